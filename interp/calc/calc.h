@@ -1,0 +1,39 @@
+/* SPDX-License-Identifier: MIT
+ * How a calculation is written: GIVEN, LOOKUP, STEP, REQUIRE.  Only files of interp/calc include this.
+ *
+ * STEP computes and records at once, so the formula that a person is shown is the code that ran.
+ * Local names are the standard's symbols.  Every identifier in a STEP's expression is a GIVEN, a LOOKUP or an
+ * earlier STEP of the same sheet, or a function of math.h (tests/sheet_check.h fails on any other).
+ */
+#ifndef SL_CALC_H
+#define SL_CALC_H
+
+#include <math.h>
+#include "stringline/sheet.h"
+
+void sl_sheet_add(struct sl_sheet *sh, enum sl_row_kind kind, enum sl_dim dim, enum sl_basis basis,
+                  const char *symbol, const char *text, const char *cite, double value);
+enum sl_status sl_sheet_fault(struct sl_sheet *sh, enum sl_status status, const char *member, const char *text,
+                              const char *cite, double value, double limit, enum sl_dim dim);
+
+#define SL_ADD_(sh, kind, dim, basis, sym, text, cite) \
+  do { if ((sh) && (sh)->cap) sl_sheet_add(sh, kind, dim, basis, #sym, text, cite, sym); } while (0)
+
+/* An input: symbol and value. */
+#define GIVEN(sh, dim, sym, value) \
+  const double sym = (value); SL_ADD_(sh, SL_ROW_GIVEN, dim, SL_READ, sym, "", "")
+/* A value out of a published table: what it is called there, citation, basis. */
+#define LOOKUP(sh, dim, sym, value, name, cite, basis) \
+  const double sym = (value); SL_ADD_(sh, SL_ROW_TABLE, dim, basis, sym, name, cite)
+/* A formula. */
+#define STEP(sh, dim, sym, expr, cite) \
+  const double sym = (expr); SL_ADD_(sh, SL_ROW_STEP, dim, SL_READ, sym, #expr, cite)
+
+/* Wrong input: misuse.  Written so that NaN fails.  `cond` is the rest of a comparison, e.g. > 0. */
+#define REQUIRE(sh, in, member, cond, text, dim) \
+  do { if (!((in)->member cond)) return sl_sheet_fault(sh, SL_BAD_INPUT, #member, text, "", (in)->member, NAN, dim); } while (0)
+/* Outside the source's range: refuse and say whose range. */
+#define WITHIN(sh, member, value, cond, limit, text, cite, dim) \
+  do { if (!((value) cond (limit))) return sl_sheet_fault(sh, SL_OUT_OF_RANGE, member, text, cite, value, limit, dim); } while (0)
+
+#endif

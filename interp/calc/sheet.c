@@ -1,0 +1,39 @@
+/* SPDX-License-Identifier: MIT
+ * The worked sheet: how rows and faults are recorded. */
+#include "calc.h"
+
+static const char *const dim_names[] = {
+#define DIM(id, name, ...) name,
+#include "stringline/dim.def"
+#undef DIM
+};
+
+static const char *const basis_names[] = {
+  [SL_MEMORY] = "from memory",
+  [SL_PRACTICE] = "common practice",
+  [SL_SECOND_HAND] = "read second-hand",
+  [SL_DERIVED] = "derived",
+  [SL_READ] = "read",
+};
+
+const char *sl_dim_name(enum sl_dim dim) { return dim < SL_DIM_COUNT ? dim_names[dim] : "?"; }
+
+const char *sl_basis_name(enum sl_basis basis) { return basis <= SL_READ ? basis_names[basis] : "?"; }
+
+void sl_sheet_add(struct sl_sheet *sh, enum sl_row_kind kind, enum sl_dim dim, enum sl_basis basis,
+                  const char *symbol, const char *text, const char *cite, double value) {
+  if (sh->n >= sh->cap || sh->n >= SL_SHEET_ROWS) {
+    sh->lost++;
+    return;
+  }
+  sh->row[sh->n++] = (struct sl_row){ .kind = kind, .dim = dim, .basis = basis,
+                                      .symbol = symbol, .text = text, .cite = cite, .value = value };
+}
+
+enum sl_status sl_sheet_fault(struct sl_sheet *sh, enum sl_status status, const char *member, const char *text,
+                              const char *cite, double value, double limit, enum sl_dim dim) {
+  if (sh)
+    sh->fault = (struct sl_fault){ .member = member, .text = text, .cite = cite,
+                                   .value = value, .limit = limit, .dim = dim };
+  return status;
+}

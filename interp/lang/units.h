@@ -1,0 +1,50 @@
+/* SPDX-License-Identifier: MIT
+ * Units: the closed table (interp/data/units.csv), composed units such as psf/ft, and their interned names.
+ * No Lua.  A unit that a person may not use (hp, yr, ton, C) is found too, with the help that it needs. */
+#ifndef SL_UNITS_H
+#define SL_UNITS_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+#include "stringline/sheet.h"
+
+/* Twice the exponents of m kg s A K rad money each; all 0 is dimensionless. */
+union sl_dims { int8_t x[8]; uint64_t w; };
+
+/* A unit as written: value_SI = (number + offset) * factor. */
+struct sl_unit {
+  double factor, offset;
+  union sl_dims dims;
+  bool point;            /* degC, degF written alone: a point on the scale, not a difference */
+  uint8_t currency;      /* 0 none, else index of sl_currency_code(): USD EUR NZD AUD GBP CAD */
+};
+
+struct sl_unit_error { size_t at, len; char text[160], help[160]; };   /* at, len: bytes of the unit text */
+
+/* Parses "psf/ft", "kWh/m2/d", "kN*m", "W/ft2/K", "%/K", "degC", "$/ft", "ohm/kft".  A tail after '/' or '*' is a difference.
+ * False: err says what and, where surely right, help ("did you mean 'ft'?", or a refused unit's help). */
+bool sl_unit_parse(const char *text, size_t len, struct sl_unit *out, struct sl_unit_error *err);
+bool sl_unit_known(const char *symbol, size_t len);            /* one bare symbol or alias of the table */
+const char *sl_unit_nearest(const char *symbol, size_t len);   /* or NULL */
+uint16_t sl_unit_intern(const char *text, size_t len);         /* id of a unit text; 0 is "" */
+const char *sl_unit_text(uint16_t id);
+const char *sl_currency_code(uint8_t currency);                /* "USD" */
+const char *sl_currency_sign(uint8_t currency);                /* "$", or "" where there is none of its own */
+union sl_dims sl_dim_dims(enum sl_dim dim);
+const char *sl_dim_unit(enum sl_dim dim, bool us);             /* what it prints in */
+const char *sl_dim_example(enum sl_dim dim);
+/* "length", "force"; for exponents with no name of their own "m2.kg.s-3" */
+const char *sl_dims_name(union sl_dims dims, bool point, char *buffer, size_t size);
+
+/* Wire sizes: "6 AWG", "4/0 AWG", "250 kcmil" and the bare "6", "4/0", "250" in a US job; "6 mm2" in a metric one. */
+struct sl_wire { char size[8]; double area; bool metric; };    /* size as the tables have it: "6", "4/0", "250", "6" + metric */
+bool sl_wire_parse(const char *text, size_t len, struct sl_wire *out);
+
+/* For `stringline units` and the reference: the whole table in its order. */
+struct sl_unit_row {
+  const char *symbol, *aliases, *name, *dimension, *definition, *ucum, *source, *note;
+  enum sl_basis basis; double factor, offset; const char *refused;   /* refused: help text, or "" */
+};
+size_t sl_unit_rows(const struct sl_unit_row **rows);
+#endif
