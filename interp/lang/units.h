@@ -20,12 +20,18 @@ struct sl_unit {
   uint8_t currency;      /* 0 none, else index of sl_currency_code(): USD EUR NZD AUD GBP CAD */
 };
 
-struct sl_unit_error { size_t at, len; char text[160], help[160]; };   /* at, len: bytes of the unit text */
+/* at, len: bytes of the unit text.  refused: a unit of the table that a person may not use; help says why. */
+struct sl_unit_error { size_t at, len; bool refused; char text[160], help[160]; };
 
-/* Parses "psf/ft", "kWh/m2/d", "kN*m", "W/ft2/K", "%/K", "degC", "$/ft", "ohm/kft".  A tail after '/' or '*' is a difference.
+/* Parses "psf/ft", "kWh/m2/d", "kN*m", "W/ft2/K", "%/K", "degC", "$/ft", "ohm/kft", "1/K".  A tail after '/' or '*' is
+ * a difference.
  * False: err says what and, where surely right, help ("did you mean 'ft'?", or a refused unit's help). */
 bool sl_unit_parse(const char *text, size_t len, struct sl_unit *out, struct sl_unit_error *err);
-bool sl_unit_known(const char *symbol, size_t len);            /* one bare symbol or alias of the table */
+bool sl_unit_known(const char *symbol, size_t len);            /* one bare symbol or alias that may be used */
+bool sl_unit_refused(const char *symbol, size_t len);          /* one bare symbol that the table refuses */
+/* Bytes of the symbol, or of the power (2 ^2 ^-2 and superscripts), that the text begins with; 0 if with none. */
+size_t sl_unit_symbol(const char *text, size_t len);
+size_t sl_unit_power(const char *text, size_t len, int *power);
 const char *sl_unit_nearest(const char *symbol, size_t len);   /* or NULL */
 uint16_t sl_unit_intern(const char *text, size_t len);         /* id of a unit text; 0 is "" */
 const char *sl_unit_text(uint16_t id);
@@ -38,7 +44,7 @@ const char *sl_dim_example(enum sl_dim dim);
 const char *sl_dims_name(union sl_dims dims, bool point, char *buffer, size_t size);
 
 /* Wire sizes: "6 AWG", "4/0 AWG", "250 kcmil" and the bare "6", "4/0", "250" in a US job; "6 mm2" in a metric one. */
-struct sl_wire { char size[8]; double area; bool metric; };    /* size as the tables have it: "6", "4/0", "250", "6" + metric */
+struct sl_wire { char size[8]; double area; bool metric; };    /* size as in the tables: "6", "4/0", "250", "6" + metric */
 bool sl_wire_parse(const char *text, size_t len, struct sl_wire *out);
 
 /* For `stringline units` and the reference: the whole table in its order. */

@@ -1,0 +1,91 @@
+/* SPDX-License-Identifier: MIT
+ * Posts in the ground: how deep, how much concrete, what holds them down; sizes, weights and soils out of tables.
+ * SI: m, N, Pa, Pa/m, kg.  Embedment and uplift are at allowable (ASD) level: see sl_allowable_wind. */
+#ifndef STRINGLINE_FOOTING_H
+#define STRINGLINE_FOOTING_H
+
+#include <stdbool.h>
+#include "stringline/asce7.h"
+#include "stringline/sheet.h"
+
+/* Allowable-level part of a strength-level wind force: the W of 0.6D + 0.6W. */
+struct sl_allowable_wind_in { double wind; int edition; };        /* >= 0; enum sl_asce7 */
+struct sl_allowable_wind_out { double force, factor; };
+enum sl_status sl_allowable_wind(const struct sl_allowable_wind_in *in, struct sl_allowable_wind_out *out,
+                                 struct sl_sheet *sh);
+
+/* Depth of a post that nothing restrains at grade (IBC 1807.3.2.1), solved so that S1 belongs to the depth found. */
+struct sl_embed_in {
+  double lateral;        /* P at allowable level, > 0 */
+  double height;         /* of P above grade, >= 0; for a moment M and a shear P at grade, M/P */
+  double width;          /* diameter of the post or its concrete, DIAGONAL of a square post, > 0 */
+  double bearing;        /* allowable lateral bearing per depth, > 0 */
+  bool isolated;         /* 1806.3.4: stands alone, 1/2 in at the ground does no harm, short-term load: doubled */
+};
+struct sl_embed_out { double depth, pressure, a; };               /* least depth; S1; A of the formula */
+enum sl_status sl_embed(const struct sl_embed_in *in, struct sl_embed_out *out, struct sl_sheet *sh);
+
+/* The same check as many offices print it: S1 taken at the depth provided.  required <= depth exactly when the solved
+ * depth is <= depth, but the number differs. */
+struct sl_embed_at_in { double lateral, height, width, bearing; bool isolated; double depth; };   /* depth > 0 */
+struct sl_embed_at_out { double required, pressure, a; };
+enum sl_status sl_embed_at(const struct sl_embed_at_in *in, struct sl_embed_at_out *out, struct sl_sheet *sh);
+
+/* Depth of a post held at grade by a rigid slab or pavement (1807.3.2.2); height > 0.  Soil is no restraint. */
+struct sl_embed_constrained_in { double lateral, height, width, bearing; bool isolated; };
+struct sl_embed_constrained_out { double depth, pressure; };      /* S3 */
+enum sl_status sl_embed_constrained(const struct sl_embed_constrained_in *in, struct sl_embed_constrained_out *out,
+                                    struct sl_sheet *sh);
+
+/* Concrete around a square post that stands on gravel. */
+struct sl_pier_in {
+  double hole_diameter, hole_depth, gravel;   /* > 0; > 0; >= 0 and less than the hole is deep */
+  double post_width;     /* side of the square post, >= 0 (0: no post), diagonal within the hole */
+  double waste;          /* ratio, >= 0 */
+  double bag_mass;       /* one of the table: 40, 50, 60, 80, 90 lb */
+};
+struct sl_pier_out {
+  double concrete, ordered;                   /* net of the post; with waste */
+  double bags_exact; int bags;                /* rounded up */
+  double weight;                              /* of the net concrete */
+};
+enum sl_status sl_pier(const struct sl_pier_in *in, struct sl_pier_out *out, struct sl_sheet *sh);
+
+/* Uplift on one post against dead weight, 0.6D + 0.6W.  Friction and the soil above are not counted. */
+struct sl_uplift_in {
+  double wind_uplift;    /* strength level, >= 0 */
+  double dead;           /* structure that the post carries, >= 0: only what is really attached */
+  double concrete, post; /* weights in the ground, >= 0 */
+  int edition;           /* enum sl_asce7 */
+};
+struct sl_uplift_out {
+  double net;            /* wind less the structure alone; may be negative */
+  double demand, resistance;
+  double ratio;          /* demand / resistance; holds at <= 1 */
+};
+enum sl_status sl_uplift(const struct sl_uplift_in *in, struct sl_uplift_out *out, struct sl_sheet *sh);
+
+/* A piece of sawn lumber: dressed size, volume, and its weight bone dry (for uplift) and freshly treated (to lift). */
+struct sl_lumber_in {
+  char section[16];      /* "6x6", "2x8" */
+  double length;         /* > 0 */
+  char species[32];      /* "" is Southern Pine */
+};
+struct sl_lumber_out { double breadth, depth, volume, weight_light, weight_heavy; };
+enum sl_status sl_lumber(const struct sl_lumber_in *in, struct sl_lumber_out *out, struct sl_sheet *sh);
+
+/* Presumptive bearing of IBC Table 1806.2; its classes in the table's order. */
+enum sl_soil_class {
+  SL_SOIL_BEDROCK, SL_SOIL_SEDIMENTARY, SL_SOIL_GRAVEL, SL_SOIL_SAND, SL_SOIL_CLAY, SL_SOIL_CLASSES,
+};
+struct sl_soil_in { int soil_class; };                            /* enum sl_soil_class */
+struct sl_soil_out { double lateral, vertical; };                 /* Pa per m of depth; Pa */
+enum sl_status sl_soil(const struct sl_soil_in *in, struct sl_soil_out *out, struct sl_sheet *sh);
+
+/* Diameters of augers that are commonly had, smallest first. */
+enum { SL_AUGERS = 16 };
+struct sl_augers_in { double least; };                            /* NAN: all */
+struct sl_augers_out { double diameters[SL_AUGERS]; size_t count; };
+enum sl_status sl_augers(const struct sl_augers_in *in, struct sl_augers_out *out, struct sl_sheet *sh);
+
+#endif

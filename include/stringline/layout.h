@@ -1,0 +1,81 @@
+/* SPDX-License-Identifier: MIT
+ * Where things are: the outline of a rack, the bearing points of its supports, the posts and their cut lengths.
+ * Lengths in m, angles in rad.  Plane geometry only; nothing here comes from a standard. */
+#ifndef STRINGLINE_LAYOUT_H
+#define STRINGLINE_LAYOUT_H
+
+#include "stringline/sheet.h"
+
+enum sl_orientation { SL_PORTRAIT, SL_LANDSCAPE };   /* long side up the slope; along the row */
+
+/* Outline of one rack: rows of modules up the slope, columns along the row. */
+struct sl_layout_in {
+  double module_length, module_width;   /* long side and short side, > 0, length >= width */
+  int orientation;                      /* enum sl_orientation */
+  int rows, columns;                    /* >= 1 */
+  double column_gap, row_gap;           /* between neighbours, >= 0 */
+  double tilt;                          /* 0 to pi/2 */
+  double lower_edge;                    /* clear height of the lower edge above the datum, >= 0 */
+};
+struct sl_layout_out {
+  double row_width, slope_length;       /* outside to outside, along the row and up the slope */
+  double rise, run;                     /* of the slope, vertical and in plan */
+  double top_edge, mean_height;         /* above the datum */
+  double area, module_area;             /* of the plane with its gaps; of the modules alone */
+};
+enum sl_status sl_layout(const struct sl_layout_in *in, struct sl_layout_out *out, struct sl_sheet *sh);
+
+/* Bearing point of a support: where the post meets the stack.  The stack shifts it uphill as well as down. */
+struct sl_bearing_in {
+  double slope_length;                  /* > 0 */
+  double tilt;                          /* 0 to pi/2 */
+  double lower_edge;                    /* >= 0 */
+  double fraction;                      /* of the slope from the lower edge, 0 to 1 */
+  double stack;                         /* rail + rafter + saddle, square to the modules, >= 0 */
+};
+struct sl_bearing_out {
+  double back;                          /* horizontal, uphill from the lower edge */
+  double height;                        /* above the datum of lower_edge */
+};
+enum sl_status sl_bearing(const struct sl_bearing_in *in, struct sl_bearing_out *out, struct sl_sheet *sh);
+
+/* Length to cut a post that stands on gravel in its hole. */
+struct sl_post_cut_in {
+  double bearing_height;                /* top of the post above the datum */
+  double ground;                        /* ground at the post above the datum; may be negative */
+  double hole_depth, gravel;            /* > 0; >= 0 and less than the hole is deep */
+};
+struct sl_post_cut_out { double cut_length, above_ground, embedment; };
+enum sl_status sl_post_cut(const struct sl_post_cut_in *in, struct sl_post_cut_out *out, struct sl_sheet *sh);
+
+/* Check measure of a rectangle. */
+struct sl_diagonal_in { double along, across; };          /* > 0 */
+struct sl_diagonal_out { double diagonal; };
+enum sl_status sl_diagonal(const struct sl_diagonal_in *in, struct sl_diagonal_out *out, struct sl_sheet *sh);
+
+struct sl_rail_length_in { double row_width, end_allowance; };   /* > 0; beyond the last module at each end, >= 0 */
+struct sl_rail_length_out { double length; };
+enum sl_status sl_rail_length(const struct sl_rail_length_in *in, struct sl_rail_length_out *out, struct sl_sheet *sh);
+
+/* One station of a row of posts centred under the row, counted from the west. */
+struct sl_station_in {
+  double row_width;                     /* > 0 */
+  int stations;                         /* >= 1 */
+  double spacing;                       /* centre to centre, > 0 */
+  int index;                            /* 1 to stations */
+};
+struct sl_station_out {
+  double offset;                        /* from the west edge of the modules */
+  double overhang;                      /* of the modules beyond an end post */
+  double tributary;                     /* half of each bay beside it, the overhang at an end; no continuity */
+};
+enum sl_status sl_station(const struct sl_station_in *in, struct sl_station_out *out, struct sl_sheet *sh);
+
+struct sl_true_bearing_in {
+  double compass;                       /* magnetic, clockwise from north, 0 to 2 pi */
+  double declination;                   /* east positive, -pi to pi */
+};
+struct sl_true_bearing_out { double bearing; };           /* true, 0 <= bearing < 2 pi */
+enum sl_status sl_true_bearing(const struct sl_true_bearing_in *in, struct sl_true_bearing_out *out,
+                               struct sl_sheet *sh);
+#endif

@@ -1,0 +1,141 @@
+/* SPDX-License-Identifier: MIT
+ * Footing primitives as Lua sees them. */
+#include "bind/bind.h"
+#include "stringline/footing.h"
+
+static const char *const editions[] = { [SL_ASCE_7_16] = "ASCE 7-16", [SL_ASCE_7_22] = "ASCE 7-22", NULL };
+
+static const struct sl_field allowable_wind_in[] = {
+  SL_REAL(struct sl_allowable_wind_in, wind, SL_FORCE, "strength-level force of the wind"),
+  SL_CHOICE(struct sl_allowable_wind_in, edition, editions, "load standard"),
+};
+static const struct sl_field allowable_wind_out[] = {
+  SL_REAL(struct sl_allowable_wind_out, force, SL_FORCE, "allowable-level force"),
+  SL_REAL(struct sl_allowable_wind_out, factor, SL_NUMBER, "on the wind in 0.6D + 0.6W"),
+};
+SL_OP_CALL(allowable_wind)
+
+/* Shared by the three embedments. */
+#define EMBED_IN(s) \
+  SL_REAL(s, lateral, SL_FORCE, "horizontal force on the post, allowable level"), \
+  SL_REAL(s, height, SL_LENGTH, "of that force above grade"), \
+  SL_REAL(s, width, SL_LENGTH, "diameter of the concrete or post; diagonal of a square post"), \
+  SL_REAL(s, bearing, SL_SOIL, "allowable lateral bearing of the soil per depth"), \
+  SL_FLAG(s, isolated, "stands alone, and 1/2 in of movement at the ground does no harm: bearing is doubled")
+
+static const struct sl_field embed_in[] = { EMBED_IN(struct sl_embed_in) };
+static const struct sl_field embed_out[] = {
+  SL_REAL(struct sl_embed_out, depth, SL_LENGTH, "least embedment"),
+  SL_REAL(struct sl_embed_out, pressure, SL_PRESSURE, "S1 at that depth"),
+  SL_REAL(struct sl_embed_out, a, SL_LENGTH, "A of the formula"),
+};
+SL_OP_CALL(embed)
+
+static const struct sl_field embed_at_in[] = {
+  EMBED_IN(struct sl_embed_at_in),
+  SL_REAL(struct sl_embed_at_in, depth, SL_LENGTH, "embedment provided"),
+};
+static const struct sl_field embed_at_out[] = {
+  SL_REAL(struct sl_embed_at_out, required, SL_LENGTH, "embedment needed with S1 at the depth provided"),
+  SL_REAL(struct sl_embed_at_out, pressure, SL_PRESSURE, "S1 at the depth provided"),
+  SL_REAL(struct sl_embed_at_out, a, SL_LENGTH, "A of the formula"),
+};
+SL_OP_CALL(embed_at)
+
+static const struct sl_field embed_constrained_in[] = { EMBED_IN(struct sl_embed_constrained_in) };
+static const struct sl_field embed_constrained_out[] = {
+  SL_REAL(struct sl_embed_constrained_out, depth, SL_LENGTH, "least embedment"),
+  SL_REAL(struct sl_embed_constrained_out, pressure, SL_PRESSURE, "S3 at that depth"),
+};
+SL_OP_CALL(embed_constrained)
+
+#define IN(m, dim, help)  SL_REAL(struct sl_pier_in, m, dim, help)
+#define OUT(m, dim, help) SL_REAL(struct sl_pier_out, m, dim, help)
+static const struct sl_field pier_in[] = {
+  IN(hole_diameter, SL_LENGTH, "of the hole"),
+  IN(hole_depth, SL_LENGTH, "of the hole"),
+  IN(gravel, SL_LENGTH, "under the post, no concrete in it"),
+  IN(post_width, SL_LENGTH, "side of the square post"),
+  IN(waste, SL_RATIO, "concrete ordered beyond what the hole takes"),
+  IN(bag_mass, SL_MASS, "of a bag of mix"),
+};
+static const struct sl_field pier_out[] = {
+  OUT(concrete, SL_VOLUME, "in the hole, post displaced"),
+  OUT(ordered, SL_VOLUME, "with waste"),
+  OUT(bags_exact, SL_NUMBER, "bags before rounding"),
+  SL_COUNT(struct sl_pier_out, bags, "whole bags"),
+  OUT(weight, SL_FORCE, "of the concrete in the hole"),
+};
+#undef IN
+#undef OUT
+SL_OP_CALL(pier)
+
+#define IN(m, help) SL_REAL(struct sl_uplift_in, m, SL_FORCE, help)
+static const struct sl_field uplift_in[] = {
+  IN(wind_uplift, "of the wind on the post, strength level"),
+  IN(dead, "weight of the structure that the post carries"),
+  IN(concrete, "weight of the concrete at its foot"),
+  IN(post, "weight of the post"),
+  SL_CHOICE(struct sl_uplift_in, edition, editions, "load standard"),
+};
+static const struct sl_field uplift_out[] = {
+  SL_REAL(struct sl_uplift_out, net, SL_FORCE, "uplift less the structure alone, allowable level"),
+  SL_REAL(struct sl_uplift_out, demand, SL_FORCE, "uplift, allowable level"),
+  SL_REAL(struct sl_uplift_out, resistance, SL_FORCE, "weight that may be counted against it"),
+  SL_REAL(struct sl_uplift_out, ratio, SL_NUMBER, "demand over resistance"),
+};
+#undef IN
+SL_OP_CALL(uplift)
+
+static const struct sl_field lumber_in[] = {
+  SL_TEXT(struct sl_lumber_in, section, "nominal size, such as 6x6"),
+  SL_REAL(struct sl_lumber_in, length, SL_LENGTH, "of the piece"),
+  SL_TEXT_OPT(struct sl_lumber_in, species, "of softwood; Southern Pine if not said"),
+};
+static const struct sl_field lumber_out[] = {
+  SL_REAL(struct sl_lumber_out, breadth, SL_LENGTH, "dressed"),
+  SL_REAL(struct sl_lumber_out, depth, SL_LENGTH, "dressed"),
+  SL_REAL(struct sl_lumber_out, volume, SL_VOLUME, "of the piece"),
+  SL_REAL(struct sl_lumber_out, weight_light, SL_FORCE, "oven-dry, what may be counted against uplift"),
+  SL_REAL(struct sl_lumber_out, weight_heavy, SL_FORCE, "fresh from treatment, what must be lifted"),
+};
+SL_OP_CALL(lumber)
+
+/* The words are the table's own. */
+static const char *const soil_classes[] = {
+#define ROW(word, ...) word,
+#include "soil_presumptive.inc"
+#undef ROW
+  NULL,
+};
+_Static_assert(sizeof soil_classes / sizeof *soil_classes == SL_SOIL_CLASSES + 1, "a word for each class");
+
+static const struct sl_field soil_in[] = {
+  SL_CHOICE(struct sl_soil_in, soil_class, soil_classes, "class of the soil"),
+};
+static const struct sl_field soil_out[] = {
+  SL_REAL(struct sl_soil_out, lateral, SL_SOIL, "presumptive lateral bearing per depth"),
+  SL_REAL(struct sl_soil_out, vertical, SL_PRESSURE, "presumptive vertical bearing"),
+};
+SL_OP_CALL(soil)
+
+static const struct sl_field augers_in[] = {
+  SL_REAL_OPT(struct sl_augers_in, least, SL_LENGTH, "diameter wanted at least"),
+};
+static const struct sl_field augers_out[] = {
+  SL_ARRAY(struct sl_augers_out, diameters, count, SL_LENGTH, "that are commonly had, smallest first"),
+};
+SL_OP_CALL(augers)
+
+const struct sl_op sl_ops_footing[] = {
+  SL_OP(allowable_wind, "allowable-level part of a strength-level wind force"),
+  SL_OP(embed, "embedment of a post that nothing restrains at grade"),
+  SL_OP(embed_at, "the same, with the soil pressure taken at the depth provided"),
+  SL_OP(embed_constrained, "embedment of a post that a slab holds at grade"),
+  SL_OP(pier, "concrete around a square post, in volume, bags and weight"),
+  SL_OP(uplift, "uplift on a post against dead weight"),
+  SL_OP(lumber, "dressed size and weight of a piece of lumber"),
+  SL_OP(soil, "presumptive bearing of a class of soil"),
+  SL_OP(augers, "diameters of augers"),
+  {0},
+};

@@ -1,0 +1,116 @@
+/* SPDX-License-Identifier: MIT
+ * Layout primitives as Lua sees them. */
+#include "bind/bind.h"
+#include "stringline/layout.h"
+
+static const char *const orientations[] = { [SL_PORTRAIT] = "portrait", [SL_LANDSCAPE] = "landscape", NULL };
+
+#define IN(m, dim, help)  SL_REAL(struct sl_layout_in, m, dim, help)
+#define OUT(m, dim, help) SL_REAL(struct sl_layout_out, m, dim, help)
+static const struct sl_field layout_in[] = {
+  IN(module_length, SL_LENGTH, "long side of a module"),
+  IN(module_width, SL_LENGTH, "short side of a module"),
+  SL_CHOICE(struct sl_layout_in, orientation, orientations, "portrait: long side up the slope"),
+  SL_COUNT(struct sl_layout_in, rows, "modules up the slope"),
+  SL_COUNT(struct sl_layout_in, columns, "modules along the row"),
+  IN(column_gap, SL_LENGTH, "between neighbours along the row"),
+  IN(row_gap, SL_LENGTH, "between neighbours up the slope"),
+  IN(tilt, SL_ANGLE, "of the modules from level"),
+  IN(lower_edge, SL_LENGTH, "clear height of the lower edge above the datum"),
+};
+static const struct sl_field layout_out[] = {
+  OUT(row_width, SL_LENGTH, "of the modules along the row, outside to outside"),
+  OUT(slope_length, SL_LENGTH, "of the modules up the slope, outside to outside"),
+  OUT(rise, SL_LENGTH, "of the slope"),
+  OUT(run, SL_LENGTH, "depth of the slope in plan"),
+  OUT(top_edge, SL_LENGTH, "height of the top edge above the datum"),
+  OUT(mean_height, SL_LENGTH, "of the modules above the datum"),
+  OUT(area, SL_AREA, "of the module plane with its gaps"),
+  OUT(module_area, SL_AREA, "of the modules alone"),
+};
+#undef IN
+#undef OUT
+SL_OP_CALL(layout)
+
+#define IN(m, dim, help) SL_REAL(struct sl_bearing_in, m, dim, help)
+static const struct sl_field bearing_in[] = {
+  IN(slope_length, SL_LENGTH, "of the modules up the slope"),
+  IN(tilt, SL_ANGLE, "of the modules from level"),
+  IN(lower_edge, SL_LENGTH, "clear height of the lower edge above the datum"),
+  IN(fraction, SL_RATIO, "of the slope, from the lower edge, where the support stands"),
+  IN(stack, SL_LENGTH, "rail, rafter and saddle together, square to the modules"),
+};
+static const struct sl_field bearing_out[] = {
+  SL_REAL(struct sl_bearing_out, back, SL_LENGTH, "horizontal, uphill from the lower edge"),
+  SL_REAL(struct sl_bearing_out, height, SL_LENGTH, "above the datum"),
+};
+#undef IN
+SL_OP_CALL(bearing)
+
+#define IN(m, help)  SL_REAL(struct sl_post_cut_in, m, SL_LENGTH, help)
+#define OUT(m, help) SL_REAL(struct sl_post_cut_out, m, SL_LENGTH, help)
+static const struct sl_field post_cut_in[] = {
+  IN(bearing_height, "top of the post above the datum"),
+  IN(ground, "ground at the post above the datum"),
+  IN(hole_depth, "below the ground at the post"),
+  IN(gravel, "under the post"),
+};
+static const struct sl_field post_cut_out[] = {
+  OUT(cut_length, "of the post, from the gravel to its top"),
+  OUT(above_ground, "top of the post above its own ground"),
+  OUT(embedment, "of the post below its own ground"),
+};
+#undef IN
+#undef OUT
+SL_OP_CALL(post_cut)
+
+static const struct sl_field diagonal_in[] = {
+  SL_REAL(struct sl_diagonal_in, along, SL_LENGTH, "one side of the rectangle"),
+  SL_REAL(struct sl_diagonal_in, across, SL_LENGTH, "the other side"),
+};
+static const struct sl_field diagonal_out[] = {
+  SL_REAL(struct sl_diagonal_out, diagonal, SL_LENGTH, "corner to corner"),
+};
+SL_OP_CALL(diagonal)
+
+static const struct sl_field rail_length_in[] = {
+  SL_REAL(struct sl_rail_length_in, row_width, SL_LENGTH, "of the modules along the row"),
+  SL_REAL(struct sl_rail_length_in, end_allowance, SL_LENGTH, "beyond the last module, at each end"),
+};
+static const struct sl_field rail_length_out[] = {
+  SL_REAL(struct sl_rail_length_out, length, SL_LENGTH, "of one line of rail"),
+};
+SL_OP_CALL(rail_length)
+
+static const struct sl_field station_in[] = {
+  SL_REAL(struct sl_station_in, row_width, SL_LENGTH, "of the modules along the row"),
+  SL_COUNT(struct sl_station_in, stations, "posts in the line"),
+  SL_REAL(struct sl_station_in, spacing, SL_LENGTH, "of the posts, centre to centre"),
+  SL_COUNT(struct sl_station_in, index, "which post, 1 the western end"),
+};
+static const struct sl_field station_out[] = {
+  SL_REAL(struct sl_station_out, offset, SL_LENGTH, "centre of the post from the west edge of the modules"),
+  SL_REAL(struct sl_station_out, overhang, SL_LENGTH, "of the modules beyond an end post"),
+  SL_REAL(struct sl_station_out, tributary, SL_LENGTH, "length of row that the post carries"),
+};
+SL_OP_CALL(station)
+
+static const struct sl_field true_bearing_in[] = {
+  SL_REAL(struct sl_true_bearing_in, compass, SL_ANGLE, "magnetic, clockwise from north"),
+  SL_REAL(struct sl_true_bearing_in, declination, SL_ANGLE, "of the compass, east positive"),
+};
+static const struct sl_field true_bearing_out[] = {
+  SL_REAL(struct sl_true_bearing_out, bearing, SL_ANGLE, "true, clockwise from north"),
+};
+SL_OP_CALL(true_bearing)
+
+const struct sl_op sl_ops_layout[] = {
+  SL_OP(layout, "outline of a rack from its modules"),
+  SL_OP(bearing, "where a support meets the stack under the modules"),
+  SL_OP(post_cut, "length to cut a post that stands on gravel"),
+  SL_OP(diagonal, "check measure of a rectangle"),
+  SL_OP(rail_length, "length of a line of rail"),
+  SL_OP(station, "place of one post in its line, and the row that it carries"),
+  SL_OP(true_bearing, "true bearing from a compass reading"),
+  {0},
+};

@@ -1,0 +1,9 @@
+/* SPDX-License-Identifier: MIT
+ * Opens the binding in a state: the globals `calc` (a function for each primitive), `worked_sheet`, `primitives`. */
+#ifndef SL_BIND_OPEN_H
+#define SL_BIND_OPEN_H
+#include <lua.h>
+#include "bind.h"
+extern const struct sl_op *const sl_op_lists[];
+void sl_bind_open(lua_State *L);
+#endif

@@ -1,0 +1,47 @@
+/* SPDX-License-Identifier: MIT
+ * Snow primitives as Lua sees them. */
+#include "bind/bind.h"
+#include "stringline/snow.h"
+
+static const char *const editions[] = { [SL_ASCE_7_16] = "ASCE 7-16", [SL_ASCE_7_22] = "ASCE 7-22", NULL };
+static const char *const exposures[] = { [SL_EXPOSURE_B] = "B", [SL_EXPOSURE_C] = "C", [SL_EXPOSURE_D] = "D", NULL };
+static const char *const shelterings[] = {
+  [SL_FULLY_EXPOSED] = "fully exposed", [SL_PARTIALLY_EXPOSED] = "partially exposed",
+  [SL_SHELTERED] = "sheltered", NULL,
+};
+static const char *const risks[] = {
+  [SL_RISK_I] = "I", [SL_RISK_II] = "II", [SL_RISK_III] = "III", [SL_RISK_IV] = "IV", NULL,
+};
+static const char *const thermals[] = {
+  [SL_OPEN_AIR] = "open air", [SL_KEPT_ABOVE_FREEZING] = "kept above freezing", [SL_HEATED] = "heated", NULL,
+};
+
+/* A rack is open air; nobody should have to say so. */
+#define OPTIONAL_CHOICE(s, m, names, help) \
+  { #m, SL_FIELD_CHOICE, SL_NUMBER, true, offsetof(s, m) + SL_IS_(s, m, int), 0, 0, names, help }
+
+static const struct sl_field snow_load_in[] = {
+  SL_CHOICE(struct sl_snow_load_in, edition, editions, "load standard; the ground snow must be of the same"),
+  SL_REAL(struct sl_snow_load_in, ground_snow, SL_PRESSURE, "ground snow load pg"),
+  SL_CHOICE(struct sl_snow_load_in, exposure, exposures, "B wooded or built-up, C open country, D open water"),
+  SL_CHOICE(struct sl_snow_load_in, sheltering, shelterings, "of the array by trees and buildings around it"),
+  SL_CHOICE(struct sl_snow_load_in, risk_category, risks, "of what the array serves"),
+  OPTIONAL_CHOICE(struct sl_snow_load_in, thermal, thermals, "warmth below; a rack is open air"),
+  SL_REAL(struct sl_snow_load_in, tilt, SL_ANGLE, "of the modules from level"),
+  SL_FLAG(struct sl_snow_load_in, slippery, "nothing obstructs the glass and there is room below for what slides off"),
+};
+#define OUT(m, dim, help) SL_REAL(struct sl_snow_load_out, m, dim, help)
+static const struct sl_field snow_load_out[] = {
+  OUT(flat, SL_PRESSURE, "flat roof snow load pf"),
+  OUT(slope_factor, SL_NUMBER, "slope factor Cs"),
+  OUT(minimum, SL_PRESSURE, "least load pm below 15 deg, 0 elsewhere"),
+  OUT(sloped, SL_PRESSURE, "design load on the plan area, the larger of ps and pm"),
+  OUT(density, SL_DENSITY, "of the snow"),
+};
+#undef OUT
+SL_OP_CALL(snow_load)
+
+const struct sl_op sl_ops_snow[] = {
+  SL_OP(snow_load, "balanced snow on the modules"),
+  {0},
+};

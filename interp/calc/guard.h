@@ -1,0 +1,22 @@
+/* SPDX-License-Identifier: MIT
+ * The questions that most inputs are asked.  Each refuses NaN and infinity. */
+#ifndef SL_GUARD_H
+#define SL_GUARD_H
+
+#include "calc.h"
+
+#define FINITE(sh, in, member, dim) \
+  do { REQUIRE(sh, in, member, > -INFINITY, "must be a finite number", dim); \
+       REQUIRE(sh, in, member, < INFINITY, "must be a finite number", dim); } while (0)
+#define POSITIVE(sh, in, member, dim) \
+  do { REQUIRE(sh, in, member, > 0, "must be greater than 0", dim); \
+       REQUIRE(sh, in, member, < INFINITY, "must be a finite number", dim); } while (0)
+#define NOT_NEGATIVE(sh, in, member, dim) \
+  do { REQUIRE(sh, in, member, >= 0, "must not be negative", dim); \
+       REQUIRE(sh, in, member, < INFINITY, "must be a finite number", dim); } while (0)
+/* 0 to `last`, the last enumerator. */
+#define ONE_OF(sh, in, member, last) \
+  do { REQUIRE(sh, in, member, >= 0, "is none of the choices", SL_NUMBER); \
+       REQUIRE(sh, in, member, <= (last), "is none of the choices", SL_NUMBER); } while (0)
+
+#endif

@@ -1,0 +1,144 @@
+/* SPDX-License-Identifier: MIT
+ * Where things are: rack outline, bearing points, post lengths, stations.  Plane geometry; see layout.h. */
+#include "guard.h"
+#include "stringline/layout.h"
+
+#define GEOMETRY "plane geometry"
+
+/* Slack for a sum of lengths that should meet exactly: far below what anyone can measure. */
+static const double slack = 1e-9;
+
+enum sl_status sl_layout(const struct sl_layout_in *in, struct sl_layout_out *out, struct sl_sheet *sh) {
+  POSITIVE(sh, in, module_width, SL_LENGTH);
+  POSITIVE(sh, in, module_length, SL_LENGTH);
+  REQUIRE(sh, in, module_length, >= in->module_width, "is the long side: not less than the width", SL_LENGTH);
+  ONE_OF(sh, in, orientation, SL_LANDSCAPE);
+  REQUIRE(sh, in, rows, >= 1, "must be at least 1", SL_NUMBER);
+  REQUIRE(sh, in, columns, >= 1, "must be at least 1", SL_NUMBER);
+  NOT_NEGATIVE(sh, in, column_gap, SL_LENGTH);
+  NOT_NEGATIVE(sh, in, row_gap, SL_LENGTH);
+  REQUIRE(sh, in, tilt, >= 0, "must be between 0 and 90 deg", SL_ANGLE);
+  REQUIRE(sh, in, tilt, <= acos(0) + slack, "must be between 0 and 90 deg", SL_ANGLE);
+  NOT_NEGATIVE(sh, in, lower_edge, SL_LENGTH);
+
+  GIVEN(sh, SL_LENGTH, l, in->module_length);
+  GIVEN(sh, SL_LENGTH, w, in->module_width);
+  GIVEN(sh, SL_NUMBER, landscape, in->orientation);
+  GIVEN(sh, SL_NUMBER, m, in->rows);
+  GIVEN(sh, SL_NUMBER, n, in->columns);
+  GIVEN(sh, SL_LENGTH, gap_n, in->column_gap);
+  GIVEN(sh, SL_LENGTH, gap_m, in->row_gap);
+  GIVEN(sh, SL_ANGLE, beta, in->tilt);
+  GIVEN(sh, SL_LENGTH, edge, in->lower_edge);
+  STEP(sh, SL_LENGTH, across, landscape > 0 ? l : w, GEOMETRY);
+  STEP(sh, SL_LENGTH, up, landscape > 0 ? w : l, GEOMETRY);
+  STEP(sh, SL_LENGTH, W, n * across + (n - 1) * gap_n, GEOMETRY);
+  STEP(sh, SL_LENGTH, S, m * up + (m - 1) * gap_m, GEOMETRY);
+  STEP(sh, SL_LENGTH, rise, S * sin(beta), GEOMETRY);
+  STEP(sh, SL_LENGTH, run, S * cos(beta), GEOMETRY);
+  STEP(sh, SL_LENGTH, top, edge + rise, GEOMETRY);
+  STEP(sh, SL_LENGTH, mean, edge + rise / 2, GEOMETRY);
+  STEP(sh, SL_AREA, A, W * S, GEOMETRY);
+  STEP(sh, SL_AREA, A_modules, m * n * l * w, GEOMETRY);
+  *out = (struct sl_layout_out){ .row_width = W, .slope_length = S, .rise = rise, .run = run, .top_edge = top,
+                                 .mean_height = mean, .area = A, .module_area = A_modules };
+  return SL_OK;
+}
+
+enum sl_status sl_bearing(const struct sl_bearing_in *in, struct sl_bearing_out *out, struct sl_sheet *sh) {
+  POSITIVE(sh, in, slope_length, SL_LENGTH);
+  REQUIRE(sh, in, tilt, >= 0, "must be between 0 and 90 deg", SL_ANGLE);
+  REQUIRE(sh, in, tilt, <= acos(0) + slack, "must be between 0 and 90 deg", SL_ANGLE);
+  NOT_NEGATIVE(sh, in, lower_edge, SL_LENGTH);
+  REQUIRE(sh, in, fraction, >= 0, "must be between 0 and 1", SL_RATIO);
+  REQUIRE(sh, in, fraction, <= 1, "must be between 0 and 1", SL_RATIO);
+  NOT_NEGATIVE(sh, in, stack, SL_LENGTH);
+
+  GIVEN(sh, SL_LENGTH, S, in->slope_length);
+  GIVEN(sh, SL_ANGLE, beta, in->tilt);
+  GIVEN(sh, SL_LENGTH, edge, in->lower_edge);
+  GIVEN(sh, SL_RATIO, f, in->fraction);
+  GIVEN(sh, SL_LENGTH, s, in->stack);
+  STEP(sh, SL_LENGTH, y, f * S * cos(beta) + s * sin(beta), GEOMETRY);
+  STEP(sh, SL_LENGTH, z, edge + f * S * sin(beta) - s * cos(beta), GEOMETRY);
+  *out = (struct sl_bearing_out){ .back = y, .height = z };
+  return SL_OK;
+}
+
+enum sl_status sl_post_cut(const struct sl_post_cut_in *in, struct sl_post_cut_out *out, struct sl_sheet *sh) {
+  FINITE(sh, in, bearing_height, SL_LENGTH);
+  FINITE(sh, in, ground, SL_LENGTH);
+  REQUIRE(sh, in, bearing_height, > in->ground, "must be above the ground at the post", SL_LENGTH);
+  POSITIVE(sh, in, hole_depth, SL_LENGTH);
+  NOT_NEGATIVE(sh, in, gravel, SL_LENGTH);
+  REQUIRE(sh, in, gravel, < in->hole_depth, "must be less than the hole is deep", SL_LENGTH);
+
+  GIVEN(sh, SL_LENGTH, z_top, in->bearing_height);
+  GIVEN(sh, SL_LENGTH, ground, in->ground);
+  GIVEN(sh, SL_LENGTH, hole, in->hole_depth);
+  GIVEN(sh, SL_LENGTH, gravel, in->gravel);
+  STEP(sh, SL_LENGTH, cut, z_top - (ground - hole + gravel), GEOMETRY);
+  STEP(sh, SL_LENGTH, above, z_top - ground, GEOMETRY);
+  STEP(sh, SL_LENGTH, embedment, hole - gravel, GEOMETRY);
+  *out = (struct sl_post_cut_out){ .cut_length = cut, .above_ground = above, .embedment = embedment };
+  return SL_OK;
+}
+
+enum sl_status sl_diagonal(const struct sl_diagonal_in *in, struct sl_diagonal_out *out, struct sl_sheet *sh) {
+  POSITIVE(sh, in, along, SL_LENGTH);
+  POSITIVE(sh, in, across, SL_LENGTH);
+  GIVEN(sh, SL_LENGTH, a, in->along);
+  GIVEN(sh, SL_LENGTH, b, in->across);
+  STEP(sh, SL_LENGTH, c, hypot(a, b), "Pythagoras");
+  *out = (struct sl_diagonal_out){ .diagonal = c };
+  return SL_OK;
+}
+
+enum sl_status sl_rail_length(const struct sl_rail_length_in *in, struct sl_rail_length_out *out, struct sl_sheet *sh) {
+  POSITIVE(sh, in, row_width, SL_LENGTH);
+  NOT_NEGATIVE(sh, in, end_allowance, SL_LENGTH);
+  GIVEN(sh, SL_LENGTH, W, in->row_width);
+  GIVEN(sh, SL_LENGTH, e, in->end_allowance);
+  STEP(sh, SL_LENGTH, L, W + 2 * e, GEOMETRY);
+  *out = (struct sl_rail_length_out){ .length = L };
+  return SL_OK;
+}
+
+enum sl_status sl_station(const struct sl_station_in *in, struct sl_station_out *out, struct sl_sheet *sh) {
+  POSITIVE(sh, in, row_width, SL_LENGTH);
+  REQUIRE(sh, in, stations, >= 1, "must be at least 1", SL_NUMBER);
+  POSITIVE(sh, in, spacing, SL_LENGTH);
+  REQUIRE(sh, in, spacing, * (in->stations - 1) <= in->row_width + slack, "sets the posts wider apart than the row is",
+          SL_LENGTH);
+  REQUIRE(sh, in, index, >= 1, "must be between 1 and the number of stations", SL_NUMBER);
+  REQUIRE(sh, in, index, <= in->stations, "must be between 1 and the number of stations", SL_NUMBER);
+
+  GIVEN(sh, SL_LENGTH, W, in->row_width);
+  GIVEN(sh, SL_NUMBER, n, in->stations);
+  GIVEN(sh, SL_LENGTH, p, in->spacing);
+  GIVEN(sh, SL_NUMBER, i, in->index);
+  STEP(sh, SL_LENGTH, overhang, fmax(0, (W - (n - 1) * p) / 2), GEOMETRY);
+  STEP(sh, SL_LENGTH, x, overhang + (i - 1) * p, GEOMETRY);
+  STEP(sh, SL_LENGTH, west, i > 1 ? p / 2 : overhang, GEOMETRY);
+  STEP(sh, SL_LENGTH, east, i < n ? p / 2 : overhang, GEOMETRY);
+  STEP(sh, SL_LENGTH, tributary, west + east, GEOMETRY);
+  *out = (struct sl_station_out){ .offset = x, .overhang = overhang, .tributary = tributary };
+  return SL_OK;
+}
+
+enum sl_status sl_true_bearing(const struct sl_true_bearing_in *in, struct sl_true_bearing_out *out,
+                               struct sl_sheet *sh) {
+  const double half = acos(-1);
+  REQUIRE(sh, in, compass, >= 0, "must be between 0 and 360 deg", SL_ANGLE);
+  REQUIRE(sh, in, compass, <= 2 * half + slack, "must be between 0 and 360 deg", SL_ANGLE);
+  REQUIRE(sh, in, declination, >= -half - slack, "must be between 180 deg west and 180 deg east", SL_ANGLE);
+  REQUIRE(sh, in, declination, <= half + slack, "must be between 180 deg west and 180 deg east", SL_ANGLE);
+
+  GIVEN(sh, SL_ANGLE, M, in->compass);
+  GIVEN(sh, SL_ANGLE, D, in->declination);
+  STEP(sh, SL_ANGLE, circle, 2 * acos(-1), GEOMETRY);
+  STEP(sh, SL_NUMBER, turns, floor((M + D) / circle + 1e-12), "whole turns; a hair below north is north");
+  STEP(sh, SL_ANGLE, T, fmax(0, M + D - turns * circle), "true = magnetic + declination, east positive");
+  *out = (struct sl_true_bearing_out){ .bearing = T };
+  return SL_OK;
+}

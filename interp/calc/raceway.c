@@ -1,0 +1,210 @@
+/* SPDX-License-Identifier: MIT
+ * Raceways: what share is filled, how far the bends turn, how deep it lies. */
+#include "electrical.h"
+#include "stringline/raceway.h"
+
+#define TYPES "NEC 2023 Table 310.4(1)"
+#define FILL "NEC Chapter 9 Table 1"
+#define TABLE_4 "NEC Chapter 9 Table 4"
+#define TABLE_5 "NEC Chapter 9 Table 5"
+#define COUNT_RULE "NEC Chapter 9 note 7"
+#define JAM "NEC Chapter 9 Table 1 note 2"
+#define OVAL "handbook practice, not in the NEC"
+#define BENDS "NEC 344.26, 352.24(B), 358.26"
+
+static const double INCH = 0.0254, INCH_2 = 0.0254 * 0.0254;
+
+const char *const sl_raceways[] = { [SL_EMT] = "EMT", [SL_RMC] = "RMC", [SL_IMC] = "IMC", [SL_PVC_40] = "PVC 40",
+                                    [SL_PVC_80] = "PVC 80", [SL_FMC] = "FMC", [SL_LFMC] = "LFMC",
+                                    [SL_LFNC_B] = "LFNC-B", NULL };
+const char *const sl_cover_methods[] = { [SL_DIRECT_BURIED] = "direct buried", [SL_RIGID_METAL] = "rigid metal",
+                                         [SL_NONMETALLIC] = "PVC", [SL_BURIED_EMT] = "EMT", NULL };
+
+static const struct pipe {
+  const char *kind, *trade;
+  double id_in, area_in2;
+  const char *name, *cite;
+  enum sl_basis basis;
+} pipes[] = {
+#define ROW(kind, trade, id, area, edition, section, basis, source) \
+  { kind, trade, id, area, "trade size " trade " " kind, "NEC " edition " " section, basis },
+#include "conduit_ch9_t4.inc"
+#undef ROW
+};
+enum { PIPES = sizeof pipes / sizeof *pipes };
+
+static const struct jacket {
+  const char *family, *size;
+  double area_in2, od_in;
+  const char *name, *cite;
+  enum sl_basis basis;
+} jackets[] = {
+#define ROW(family, size, label, area, od, edition, section, basis, source) \
+  { family, size, area, od, label " " family " family", "NEC " edition " " section, basis },
+#include "insulation_ch9_t5.inc"
+#undef ROW
+};
+
+static const struct cover {
+  const char *words;
+  double inches[4];                            /* by enum sl_cover_method; NAN: not allowed there */
+  const char *cite[2];                         /* by enum sl_edition */
+  enum sl_basis basis;
+} covers[] = {
+#define ROW(location, words, direct, metal, pvc, emt, edition, basis, source) \
+  { words, { direct, metal, pvc, emt }, { "NEC 2020 Table 300.5", "NEC 2023 Table 300.5(A)" }, basis },
+#include "burial_cover_300_5.inc"
+#undef ROW
+};
+const char *const sl_cover_locations[] = {
+#define ROW(location, ...) location,
+#include "burial_cover_300_5.inc"
+#undef ROW
+  NULL
+};
+
+/* Conductors of one kind in a raceway; n = 0 for a group that is not there. */
+struct group { int n; struct sl_entry area, od; };
+
+static enum sl_basis worse(enum sl_basis a, enum sl_basis b) { return a < b ? a : b; }
+
+static bool insulated(const struct sl_insulation_row *type, const char *size, struct group *g) {
+  for (size_t i = 0; i < sizeof jackets / sizeof *jackets; i++) {
+    const struct jacket *j = &jackets[i];
+    if (strcmp(j->family, type->family) != 0 || strcmp(j->size, size) != 0) continue;
+    const enum sl_basis basis = worse(j->basis, type->family_basis);
+    g->area = (struct sl_entry){ j->area_in2 * INCH_2, j->name, j->cite, basis };
+    g->od = (struct sl_entry){ j->od_in * INCH, j->name, j->cite, basis };
+    return true;
+  }
+  return false;
+}
+
+static bool bare(const char *size, struct group *g) {
+  const struct sl_conductor_row *row = sl_conductor_row(size, SL_STRANDED);
+  if (!row) return false;
+  g->area = (struct sl_entry){ row->area_in2 * INCH_2, row->bare, row->cite, row->basis };
+  g->od = (struct sl_entry){ row->od_in * INCH, row->bare, row->cite, row->basis };
+  return true;
+}
+
+static bool same(double a, double b) { return fabs(a - b) <= SL_CLOSE * b; }
+
+static const struct pipe *pipe_of(int kind, const char *trade) {
+  for (size_t i = 0; i < PIPES; i++)
+    if (strcmp(pipes[i].kind, sl_raceways[kind]) == 0 && strcmp(pipes[i].trade, trade) == 0) return &pipes[i];
+  return NULL;
+}
+
+static struct sl_entry fill_limit(int conductors, bool nipple) {
+  if (nipple) return sl_fact("fill_nipple");
+  return sl_fact(conductors == 1 ? "fill_one" : conductors == 2 ? "fill_two" : "fill_many");
+}
+
+/* Equal conductors of area a that fit by area: a count rounds up only from a decimal of 0.8.  The share allowed depends
+ * on the count, so the largest count that its own share allows. */
+static int equal_count(double area, double a, bool nipple) {
+  const double from = sl_fact("round_up").value;
+  for (int least = 3; least >= 1; least--) {
+    const double x = fill_limit(least, nipple).value * area / a;
+    const double count = floor(x + 1 - from + SL_CLOSE);
+    if (count >= least) return least == 3 || nipple ? (int)count : least;
+  }
+  return 0;
+}
+
+static bool fits(double wanted, double limit, double area, const struct group *equal, int conductors, bool nipple) {
+  if (wanted <= limit * area * (1 + SL_CLOSE)) return true;
+  return equal && conductors <= equal_count(area, equal->area.value, nipple);
+}
+
+enum sl_status sl_raceway_fill(const struct sl_raceway_fill_in *in, struct sl_raceway_fill_out *out,
+                               struct sl_sheet *sh) {
+  ONE_OF(sh, in, kind, SL_LFNC_B);
+  REQUIRE(sh, in, count, >= 1 && in->count <= 1000, "must be 1 to 1000", SL_NUMBER);
+  REQUIRE(sh, in, other_count, >= 0 && in->other_count <= 1000, "must be 0 to 1000", SL_NUMBER);
+  REQUIRE(sh, in, ground_count, >= 0 && in->ground_count <= 1000, "must be 0 to 1000", SL_NUMBER);
+  REQUIRE(sh, in, other_count, > 0 || !*in->other_size, "must not be 0 where other_size is given", SL_NUMBER);
+  REQUIRE(sh, in, ground_count, > 0 || !*in->ground_size, "must not be 0 where ground_size is given", SL_NUMBER);
+  const struct pipe *pipe = pipe_of(in->kind, in->trade_size);
+  if (!pipe) return NO_ROW(sh, "trade_size", "is no trade size of this raceway in the table", TABLE_4);
+  const struct sl_insulation_row *type = sl_insulation_row(in->insulation);
+  if (!type) return NO_ROW(sh, "insulation", "is not an insulation type of the table kept here", TYPES);
+  const struct sl_entry none = { 0, "none of these", FILL, SL_READ };
+  struct group main = { .n = in->count, .area = none }, other = { .n = in->other_count, .area = none },
+               ground = { .n = in->ground_count, .area = none };
+  if (!insulated(type, in->size, &main)) return NO_ROW(sh, "size", "has no row with this insulation", TABLE_5);
+  if (other.n && !insulated(type, in->other_size, &other))
+    return NO_ROW(sh, "other_size", "has no row with this insulation", TABLE_5);
+  if (ground.n && !(in->ground_bare ? bare(in->ground_size, &ground) : insulated(type, in->ground_size, &ground)))
+    return NO_ROW(sh, "ground_size", "has no row in the table", in->ground_bare ? "NEC Chapter 9 Table 8" : TABLE_5);
+  const int conductors = main.n + other.n + ground.n;
+
+  GIVEN(sh, SL_NUMBER, n, main.n);
+  ENTRY(sh, SL_SECTION, a, main.area);
+  GIVEN(sh, SL_NUMBER, n_other, other.n);
+  ENTRY(sh, SL_SECTION, a_other, other.area);
+  GIVEN(sh, SL_NUMBER, n_ground, ground.n);
+  ENTRY(sh, SL_SECTION, a_ground, ground.area);
+  STEP(sh, SL_SECTION, A_sum, n * a + n_other * a_other + n_ground * a_ground, FILL);
+  LOOKUP(sh, SL_SECTION, A_raceway, pipe->area_in2 * INCH_2, pipe->name, pipe->cite, pipe->basis);
+  ENTRY(sh, SL_RATIO, f_limit, fill_limit(conductors, in->nipple));
+  STEP(sh, SL_RATIO, fill, A_sum / A_raceway, FILL);
+  LOOKUP(sh, SL_LENGTH, D_in, pipe->id_in * INCH, pipe->name, pipe->cite, pipe->basis);
+  ENTRY(sh, SL_LENGTH, D_out, main.od);
+  ENTRY(sh, SL_NUMBER, k_oval, sl_fact("jam_oval"));
+  STEP(sh, SL_NUMBER, jam, D_in / D_out, JAM);
+  STEP(sh, SL_NUMBER, jam_bent, k_oval * jam, OVAL);
+
+  const bool equal = (!other.n || same(other.od.value, main.od.value)) &&
+                     (!ground.n || same(ground.od.value, main.od.value));
+  const double low = sl_fact("jam_low").value * (1 - SL_CLOSE), high = sl_fact("jam_high").value * (1 + SL_CLOSE);
+  *out = (struct sl_raceway_fill_out){ .conductors_area = A_sum, .raceway_area = A_raceway, .ratio = fill,
+                                       .limit_ratio = f_limit, .jam = jam, .jam_bent = jam_bent };
+  out->most = equal_count(A_raceway, a, in->nipple);
+  out->fits = fits(A_sum, f_limit, A_raceway, equal ? &main : NULL, conductors, in->nipple);
+  out->jams = equal && conductors == 3 && jam >= low && jam <= high;
+  out->jams_bent = equal && conductors == 3 && jam_bent >= low && jam_bent <= high;
+  for (size_t i = 0; i < PIPES && !*out->least_trade; i++)   /* trade sizes of a kind grow downwards */
+    if (strcmp(pipes[i].kind, pipe->kind) == 0 &&
+        fits(A_sum, f_limit, pipes[i].area_in2 * INCH_2, equal ? &main : NULL, conductors, in->nipple))
+      strcpy(out->least_trade, pipes[i].trade);
+  return SL_OK;
+}
+
+enum sl_status sl_bends(const struct sl_bends_in *in, struct sl_bends_out *out, struct sl_sheet *sh) {
+  if (in->bends > SL_BENDS)
+    return sl_sheet_fault(sh, SL_BAD_INPUT, "angles", "holds too many bends", "", (double)in->bends, SL_BENDS,
+                          SL_NUMBER);
+  for (size_t i = 0; i < in->bends; i++)
+    if (!(in->angles[i] > 0 && isfinite(in->angles[i])))
+      return sl_sheet_fault(sh, SL_BAD_INPUT, "angles", "must all be positive", "", in->angles[i], NAN, SL_ANGLE);
+  struct sl_entry most = sl_fact("bends");
+  most.value *= acos(-1) / 180;
+  ENTRY(sh, SL_ANGLE, limit, most);
+  double so_far = 0;
+  for (size_t i = 0; i < in->bends; i++) {
+    GIVEN(sh, SL_ANGLE, turned, so_far);
+    GIVEN(sh, SL_ANGLE, bend, in->angles[i]);
+    STEP(sh, SL_ANGLE, total, turned + bend, BENDS);
+    so_far = total;
+  }
+  out->total = so_far;
+  out->limit = limit;
+  return SL_OK;
+}
+
+enum sl_status sl_cover(const struct sl_cover_in *in, struct sl_cover_out *out, struct sl_sheet *sh) {
+  ONE_OF(sh, in, method, SL_BURIED_EMT);
+  ONE_OF(sh, in, location, (int)(sizeof covers / sizeof *covers) - 1);
+  ONE_OF(sh, in, edition, SL_NEC_2023);
+  const struct cover *row = &covers[in->location];
+  const char *cite = row->cite[in->edition];
+  if (in->method == SL_BURIED_EMT && in->edition == SL_NEC_2020)
+    return NO_ROW(sh, "method", "EMT has no column in this edition's table", cite);
+  if (isnan(row->inches[in->method]))
+    return NO_ROW(sh, "location", "allows no direct-buried cable: it must be in a raceway", "NEC 300.5(C)");
+  LOOKUP(sh, SL_LENGTH, cover, row->inches[in->method] * INCH, row->words, cite, row->basis);
+  out->least = cover;
+  return SL_OK;
+}

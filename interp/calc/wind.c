@@ -1,0 +1,206 @@
+/* SPDX-License-Identifier: MIT
+ * Wind on an open rack: velocity pressure, and what four cases of the monoslope free roof do to a pair of posts. */
+#include "facts.h"
+#include "guard.h"
+#include "stringline/wind.h"
+
+#define Q_EQUATION "ASCE 7-16 and 7-22, Eq. 26.10-1"
+#define P_EQUATION "ASCE 7-16 and 7-22, Eq. 27.3-2"
+#define FIGURE     "ASCE 7-16 and 7-22, Fig. 27.3-4"
+#define STATICS    "statics: halves of the panel act at their middles"
+
+static const struct fact facts[] = {
+#define ROW(...) { __VA_ARGS__ },
+#include "wind_facts.inc"
+#undef ROW
+};
+
+static const struct terrain {
+  const char *edition, *exposure;
+  double k, alpha, zg;
+  const char *name, *cite;
+  enum sl_basis basis;
+  const char *source;
+} terrains[] = {
+#define ROW(...) { __VA_ARGS__ },
+#include "wind_terrain.inc"
+#undef ROW
+};
+
+static const struct roof {
+  double theta;
+  int gamma;
+  const char *letter, *flow;
+  double windward, leeward;
+  const char *name, *cite;
+  enum sl_basis basis;
+  const char *source;
+} roofs[] = {
+#define ROW(...) { __VA_ARGS__ },
+#include "wind_cn_monoslope.inc"
+#undef ROW
+};
+
+static const struct terrain *find_terrain(int edition, int exposure) {
+  for (size_t i = 0; i < sizeof terrains / sizeof *terrains; i++)
+    if (strcmp(terrains[i].edition, edition_word(edition)) == 0 &&
+        strcmp(terrains[i].exposure, exposure_word(exposure)) == 0)
+      return &terrains[i];
+  return NULL;
+}
+
+/* The figure's rows on both sides of a tilt: one and the same below the least tilt of interpolation and at the end. */
+struct between { const struct roof *low, *high; };
+static struct between find_roofs(double tilt, double least, const char *letter, int gamma, const char *flow) {
+  struct between found = { NULL, NULL };
+  for (size_t i = 0; i < sizeof roofs / sizeof *roofs; i++) {
+    const struct roof *r = &roofs[i];
+    if (strcmp(r->letter, letter) != 0 || r->gamma != gamma || strcmp(r->flow, flow) != 0) continue;
+    if (r->theta * DEG <= tilt + 1e-9) found.low = r;         /* rows rise in tilt */
+    else if (!found.high) found.high = r;
+  }
+  if (tilt < least - 1e-9 || !found.high) found.high = found.low;
+  return found;
+}
+
+enum sl_status sl_velocity_pressure(const struct sl_velocity_pressure_in *in, struct sl_velocity_pressure_out *out,
+                                    struct sl_sheet *sh) {
+  POSITIVE(sh, in, speed, SL_SPEED);
+  ONE_OF(sh, in, edition, SL_ASCE_7_22);
+  ONE_OF(sh, in, exposure, SL_EXPOSURE_D);
+  NOT_NEGATIVE(sh, in, height, SL_LENGTH);
+  FINITE(sh, in, elevation, SL_LENGTH);
+  REQUIRE(sh, in, topographic, >= 1, "must be at least 1, its value on flat ground", SL_NUMBER);
+  REQUIRE(sh, in, topographic, < INFINITY, "must be a finite number", SL_NUMBER);
+  const struct terrain *t = find_terrain(in->edition, in->exposure);
+  if (!t) return sl_sheet_fault(sh, SL_NO_ROW, "exposure", "has no row in this edition", "ASCE 7, Table 26.11-1",
+                                in->exposure, NAN, SL_NUMBER);
+
+  GIVEN(sh, SL_SPEED, V, in->speed);
+  GIVEN(sh, SL_LENGTH, z, in->height);
+  GIVEN(sh, SL_LENGTH, z_e, in->elevation);
+  GIVEN(sh, SL_NUMBER, Kzt, in->topographic);
+  LOOKUP(sh, SL_NUMBER, k, t->k, t->name, t->cite, t->basis);
+  LOOKUP(sh, SL_NUMBER, alpha, t->alpha, t->name, t->cite, t->basis);
+  LOOKUP(sh, SL_LENGTH, zg, t->zg * FOOT, t->name, t->cite, t->basis);
+  WITHIN(sh, "height", z, <=, zg, "is above the gradient height", t->cite, SL_LENGTH);
+  FACT(sh, SL_LENGTH, z_min, "least_height", FOOT);
+  FACT(sh, SL_DENSITY, c, "pressure_constant", PSF / (MPH * MPH));
+  STEP(sh, SL_NUMBER, Kz, k * pow(fmax(z, z_min) / zg, 2 / alpha), "ASCE 7-16 and 7-22, Table 26.10-1 note 1");
+  STEP(sh, SL_NUMBER, Ke, exp(-0.0000362 * (z_e / 0.3048)),
+       "ASCE 7-16 and 7-22, Table 26.9-1 note 2, elevation in feet");
+  STEP(sh, SL_PRESSURE, q, c * Kz * Kzt * Ke * V * V, Q_EQUATION ", Kd kept apart");
+  *out = (struct sl_velocity_pressure_out){ .kz = Kz, .ke = Ke, .pressure = q };
+  return SL_OK;
+}
+
+enum { CASES = 4 };
+static const char *const case_names[CASES] = { "A, high edge", "B, high edge", "A, low edge", "B, low edge" };
+
+/* Names the first case whose value is the governing one. */
+static void name_case(char to[16], const double value[CASES], double governing) {
+  const char *name = "none";
+  for (size_t i = CASES; i-- > 0;)
+    if (value[i] >= governing && governing > 0) name = case_names[i];
+  strcpy(to, name);
+}
+
+/* Rows of one case.  c: tail of its symbols; hi, lo: which half, W or L, is the high one and the low one. */
+#define CASE(c, letter, gamma, hi, lo) \
+  const struct between at_##c = find_roofs(theta, theta_min, letter, gamma, flow); \
+  LOOKUP(sh, SL_NUMBER, CNWa_##c, at_##c.low->windward, at_##c.low->name, FIGURE, at_##c.low->basis); \
+  LOOKUP(sh, SL_NUMBER, CNWb_##c, at_##c.high->windward, at_##c.high->name, FIGURE, at_##c.high->basis); \
+  LOOKUP(sh, SL_NUMBER, CNLa_##c, at_##c.low->leeward, at_##c.low->name, FIGURE, at_##c.low->basis); \
+  LOOKUP(sh, SL_NUMBER, CNLb_##c, at_##c.high->leeward, at_##c.high->name, FIGURE, at_##c.high->basis); \
+  STEP(sh, SL_NUMBER, CNW_##c, CNWa_##c + f * (CNWb_##c - CNWa_##c), FIGURE); \
+  STEP(sh, SL_NUMBER, CNL_##c, CNLa_##c + f * (CNLb_##c - CNLa_##c), FIGURE); \
+  STEP(sh, SL_PRESSURE, pW_##c, q * Kd * G * CNW_##c, P_EQUATION); \
+  STEP(sh, SL_PRESSURE, pL_##c, q * Kd * G * CNL_##c, P_EQUATION); \
+  STEP(sh, SL_FORCE, Nhi_##c, p##hi##_##c * C / 2 * w, STATICS); \
+  STEP(sh, SL_FORCE, Nlo_##c, p##lo##_##c * C / 2 * w, STATICS); \
+  STEP(sh, SL_FORCE, Rb_##c, (Nhi_##c * (0.75 - s_f) + Nlo_##c * (0.25 - s_f)) / (s_b - s_f), STATICS); \
+  STEP(sh, SL_FORCE, Rf_##c, Nhi_##c + Nlo_##c - Rb_##c, STATICS)
+
+enum sl_status sl_rack_wind(const struct sl_rack_wind_in *in, struct sl_rack_wind_out *out, struct sl_sheet *sh) {
+  POSITIVE(sh, in, velocity_pressure, SL_PRESSURE);
+  NOT_NEGATIVE(sh, in, tilt, SL_ANGLE);
+  POSITIVE(sh, in, slope_length, SL_LENGTH);
+  NOT_NEGATIVE(sh, in, mean_height, SL_LENGTH);
+  ONE_OF(sh, in, flow, SL_FLOW_OBSTRUCTED);
+  REQUIRE(sh, in, front, >= 0, "must be between 0 and 1", SL_RATIO);
+  REQUIRE(sh, in, back, <= 1, "must be between 0 and 1", SL_RATIO);
+  REQUIRE(sh, in, back, > in->front, "must be further up the slope than the front line", SL_RATIO);
+  POSITIVE(sh, in, tributary, SL_LENGTH);
+  const char *const flow = in->flow == SL_FLOW_OBSTRUCTED ? "obstructed" : "clear";
+
+  GIVEN(sh, SL_PRESSURE, q, in->velocity_pressure);
+  GIVEN(sh, SL_ANGLE, theta, in->tilt);
+  GIVEN(sh, SL_LENGTH, C, in->slope_length);
+  GIVEN(sh, SL_LENGTH, h, in->mean_height);
+  GIVEN(sh, SL_RATIO, s_f, in->front);
+  GIVEN(sh, SL_RATIO, s_b, in->back);
+  GIVEN(sh, SL_LENGTH, w, in->tributary);
+  FACT(sh, SL_ANGLE, theta_max, "tilt_most", DEG);
+  FACT(sh, SL_ANGLE, theta_min, "tilt_least", DEG);
+  FACT(sh, SL_NUMBER, hL_min, "ratio_least", 1);
+  FACT(sh, SL_NUMBER, hL_max, "ratio_most", 1);
+  WITHIN(sh, "tilt", theta - 1e-9, <=, theta_max, "is steeper than the figure goes", FIGURE, SL_ANGLE);
+  STEP(sh, SL_NUMBER, h_over_L, h / (C * cos(theta)), FIGURE ", L the plan depth along the wind");
+  WITHIN(sh, "mean_height", h_over_L + 1e-9, >=, hL_min,
+         "is too low for the figure: mean height over plan depth (h/L)", FIGURE, SL_NUMBER);
+  WITHIN(sh, "mean_height", h_over_L - 1e-9, <=, hL_max,
+         "is too high for the figure: mean height over plan depth (h/L)", FIGURE, SL_NUMBER);
+  FACT(sh, SL_NUMBER, Kd, "Kd", 1);
+  FACT(sh, SL_NUMBER, G, "G", 1);
+
+  const struct between rows = find_roofs(theta, theta_min, "A", 0, flow);
+  LOOKUP(sh, SL_ANGLE, theta_a, rows.low->theta * DEG, "row at or below the tilt", FIGURE, rows.low->basis);
+  LOOKUP(sh, SL_ANGLE, theta_b, rows.high->theta * DEG, "row above it, or the same", FIGURE, rows.high->basis);
+  STEP(sh, SL_NUMBER, f, theta_b > theta_a ? (theta - theta_a) / (theta_b - theta_a) : 0,
+       FIGURE " notes: linear from 7.5 deg; the 0 deg row below");
+
+  /* p > 0 presses down on the rack, p < 0 lifts it; so do N and R. */
+  CASE(A0, "A", 0, W, L);
+  CASE(B0, "B", 0, W, L);
+  CASE(A180, "A", 180, L, W);
+  CASE(B180, "B", 180, L, W);
+
+  STEP(sh, SL_FORCE, Rf_min, fmin(fmin(Rf_A0, Rf_B0), fmin(Rf_A180, Rf_B180)), "least of four cases");
+  STEP(sh, SL_FORCE, Rf_max, fmax(fmax(Rf_A0, Rf_B0), fmax(Rf_A180, Rf_B180)), "largest of four cases");
+  STEP(sh, SL_FORCE, Rb_min, fmin(fmin(Rb_A0, Rb_B0), fmin(Rb_A180, Rb_B180)), "least of four cases");
+  STEP(sh, SL_FORCE, Rb_max, fmax(fmax(Rb_A0, Rb_B0), fmax(Rb_A180, Rb_B180)), "largest of four cases");
+  STEP(sh, SL_FORCE, front_uplift, fmax(0, -Rf_min * cos(theta)), STATICS);
+  STEP(sh, SL_FORCE, front_down, fmax(0, Rf_max * cos(theta)), STATICS);
+  STEP(sh, SL_FORCE, front_lateral, fmax(-Rf_min, Rf_max) * sin(theta), STATICS);
+  STEP(sh, SL_FORCE, back_uplift, fmax(0, -Rb_min * cos(theta)), STATICS);
+  STEP(sh, SL_FORCE, back_down, fmax(0, Rb_max * cos(theta)), STATICS);
+  STEP(sh, SL_FORCE, back_lateral, fmax(-Rb_min, Rb_max) * sin(theta), STATICS);
+  STEP(sh, SL_PRESSURE, p_up, fmax(0, -fmin(fmin(fmin(pW_A0, pL_A0), fmin(pW_B0, pL_B0)),
+                                            fmin(fmin(pW_A180, pL_A180), fmin(pW_B180, pL_B180)))), "largest lift");
+  STEP(sh, SL_PRESSURE, p_down, fmax(0, fmax(fmax(fmax(pW_A0, pL_A0), fmax(pW_B0, pL_B0)),
+                                             fmax(fmax(pW_A180, pL_A180), fmax(pW_B180, pL_B180)))), "largest push");
+
+  *out = (struct sl_rack_wind_out){
+    .front_uplift = front_uplift, .front_down = front_down, .front_lateral = front_lateral,
+    .back_uplift = back_uplift, .back_down = back_down, .back_lateral = back_lateral,
+    .peak_uplift = p_up, .peak_down = p_down,
+  };
+  const double front[CASES] = { Rf_A0, Rf_B0, Rf_A180, Rf_B180 }, back[CASES] = { Rb_A0, Rb_B0, Rb_A180, Rb_B180 };
+  const double first[CASES] = { pW_A0, pW_B0, pW_A180, pW_B180 }, second[CASES] = { pL_A0, pL_B0, pL_A180, pL_B180 };
+  double lift_f[CASES], lift_b[CASES], side_f[CASES], side_b[CASES], suck[CASES], press[CASES];
+  for (size_t i = 0; i < CASES; i++) {
+    lift_f[i] = -front[i]; side_f[i] = fabs(front[i]);
+    lift_b[i] = -back[i];  side_b[i] = fabs(back[i]);
+    suck[i] = -fmin(first[i], second[i]);
+    press[i] = fmax(first[i], second[i]);
+  }
+  name_case(out->front_uplift_case, lift_f, -Rf_min);
+  name_case(out->front_down_case, front, Rf_max);
+  name_case(out->front_lateral_case, side_f, front_lateral > 0 ? fmax(-Rf_min, Rf_max) : 0);
+  name_case(out->back_uplift_case, lift_b, -Rb_min);
+  name_case(out->back_down_case, back, Rb_max);
+  name_case(out->back_lateral_case, side_b, back_lateral > 0 ? fmax(-Rb_min, Rb_max) : 0);
+  name_case(out->peak_uplift_case, suck, p_up);
+  name_case(out->peak_down_case, press, p_down);
+  return SL_OK;
+}

@@ -1,0 +1,284 @@
+-- SPDX-License-Identifier: MIT
+-- Rules: comparisons that keep their numbers, and the judging of all of them.
+--
+-- rule { id = "R41", severity = "stop", each = "strings", says = "...", cite = "...", caution = "...", may_waive = "nobody",
+--        applies = function(s, job) end, check = function(s, job) return at_most(s.coldest_voltage, limit) end,
+--        flips = function(s) return "site.coldest" end, nearest = function(s, job, passes) return "5 in series" end }
+--
+-- An outcome is "holds", "broken", "unknown" (an input is missing: never a pass) or "not applicable".
+local schema = import "lang.schema"
+local record = import "lang.record"
+local rule = { list = {}, by = {}, waivers = {}, limits = {} }
+
+-- ---- comparisons ---------------------------------------------------------------------------------------------------
+
+-- A limit that knows whose it is: bound(250V, "charge controller shed", "maker's data").
+local bound_meta = { __name = "limit", __metatable = false }
+function rule.bound(value, whose, cite)
+  return setmetatable({ value = value, whose = whose, cite = cite }, bound_meta)
+end
+
+local function as_bound(x)
+  if type(x) == "table" and not record.inside[x] and rawget(x, "value") ~= nil then return x end
+  return { value = x }
+end
+
+local function same_kind(a, b) return type(a) == "number" and type(b) == "number" or host.same_kind(a, b) end
+
+local function less(a, b)         -- a < b beyond the tolerance
+  if type(a) == "number" then return a < b and not host.near(a, b) end
+  return a < b
+end
+
+local function compare(op, value, ...)
+  if value == nil or select("#", ...) == 0 or (...) == nil then
+    host.raise { code = "R001", text = op .. " needs a value and a limit", help = op .. "(rack.top_edge, 11ft)" }
+  end
+  local tight, others = nil, {}
+  for i = 1, select("#", ...) do
+    local b = as_bound((select(i, ...)))
+    if not same_kind(value, b.value) then
+      host.raise { code = "R002", text = op .. ": cannot compare " .. host.describe(value) .. " with " .. host.describe(b.value) }
+    end
+    if not tight then tight = b
+    elseif (op == "at_most" and less(b.value, tight.value)) or (op == "at_least" and less(tight.value, b.value)) then
+      others[#others + 1], tight = tight, b
+    else others[#others + 1] = b end
+  end
+  local over = op == "at_most"
+  local broken
+  if over then broken = less(tight.value, value) else broken = less(value, tight.value) end
+  local margin
+  if over then margin = tight.value - value else margin = value - tight.value end
+  local base = host.size(tight.value)
+  return { op = op, value = value, limit = tight.value, whose = tight.whose, cite = tight.cite, others = others, ok = not broken,
+           margin = margin, ratio = base ~= 0 and host.signed_size(margin) / base or nil }
+end
+
+function rule.at_most(value, ...) return compare("at_most", value, ...) end
+function rule.at_least(value, ...) return compare("at_least", value, ...) end
+
+function rule.between(value, low, high)
+  local a, b = compare("at_least", value, low), compare("at_most", value, high)
+  local worst = not a.ok and a or not b.ok and b or (a.ratio or 0) < (b.ratio or 0) and a or b
+  worst.low, worst.high = as_bound(low).value, as_bound(high).value
+  return worst
+end
+
+function rule.equal_within(value, want, tolerance)
+  local off = host.abs(value - want)
+  local f = compare("at_most", off, tolerance)
+  f.want, f.got = want, value
+  return f
+end
+
+function rule.present(value, what)
+  local ok = value ~= nil and value ~= false and not (type(value) == "string" and not value:find("%S"))
+  if ok and record.inside[value] and record.inside[value].list then ok = #value > 0 end
+  return { op = "present", ok = ok, words = (what or "it") .. (ok and " is given" or " is not given") }
+end
+
+-- states(ok, words): a plain yes or no, with the words for both.
+function rule.states(ok, words) return { op = "states", ok = ok and true or false, words = words } end
+
+-- every(findings): the worst of them.
+function rule.every(findings)
+  if type(findings) ~= "table" or #findings == 0 then host.raise { code = "R001", text = "every needs a list of comparisons" } end
+  local worst
+  for _, f in ipairs(findings) do
+    if not worst or (worst.ok and not f.ok) or (worst.ok == f.ok and f.ratio and (not worst.ratio or f.ratio < worst.ratio)) then worst = f end
+  end
+  return worst
+end
+
+-- ---- registry ------------------------------------------------------------------------------------------------------
+
+local severities = { stop = true, caution = true, note = true }
+
+function rule.add(def)
+  local first = rule.by[def.id]
+  if first then
+    local a, b = def.place, first.place
+    host.raise { code = "R003", text = "rule " .. def.id .. " is declared twice" .. (first.place and "" or "; it is one of the standard rules"),
+                 source = a and a.source, line = a and a.line, col = a and a.col, len = a and a.len,
+                 labels = b and a and b.source == a.source and { { line = b.line, col = b.col, len = b.len, text = "first declared here" } } or nil,
+                 notes = b and { "first declared at " .. host.place(b) } or nil, help = "give it another id, such as H2 or J2" }
+  end
+  assert(severities[def.severity], def.id)
+  rule.list[#rule.list + 1] = def
+  rule.by[def.id] = def
+end
+
+-- Limits of the place and of the house: name -> { { value, whose, cite, role, place, ... } ... }
+function rule.add_limit(name, l)
+  local list = rule.limits[name] or {}
+  rule.limits[name] = list
+  for _, other in ipairs(list) do
+    if other.role == l.role and other.whose ~= l.whose and not host.same(other.value, l.value) then
+      host.raise { code = "R004", text = "two " .. l.role .. " files disagree on " .. name .. ": " .. host.format(l.value) .. " here, " .. host.format(other.value) ..
+                     " in " .. other.whose, source = l.place.source, line = l.place.line, col = l.place.col, len = l.place.len,
+                   notes = { "the other stands at " .. host.place(other.place) }, help = "drop one of the two " .. l.role .. " files, or make them agree" }
+    end
+  end
+  list[#list + 1] = l
+end
+
+-- All limits of that name, tightest picked by the comparison; missing if nobody gave one.
+function rule.limit(name)
+  local list = rule.limits[name]
+  if not list then
+    host.raise { code = "D010", class = "missing", text = "no limit '" .. name .. "' is given by place or house", path = "limits." .. name,
+                 who = "the authority or the house", tool = "its handout" }
+  end
+  return table.unpack(list)
+end
+function rule.has_limit(name) return rule.limits[name] ~= nil end
+
+-- ---- judging -------------------------------------------------------------------------------------------------------
+
+local function subjects(def)
+  if not def.each then return { record.root } end
+  local k = schema.kinds[def.each]
+  if not k.parent then return record.all(def.each) end
+  local list = {}
+  for _, parent in ipairs(record.all(k.parent)) do
+    for child in record.each(parent[k.name]) do list[#list + 1] = child end
+  end
+  return list
+end
+
+local function invoke(def, f, ...)
+  if def.scripted then return host.call(f, ...) end
+  return f(...)
+end
+
+-- One rule on one subject: outcome and finding, or the reason that it is unknown.
+local function try(def, subject)
+  if def.applies then
+    local ok, yes = pcall(invoke, def, def.applies, subject, record.root)
+    if not ok then
+      if not host.class(yes) then error(yes, 0) end
+      return "unknown", nil, yes
+    end
+    if not yes then return "not applicable" end
+  end
+  local ok, f = pcall(invoke, def, def.check, subject, record.root)
+  if not ok then
+    if not host.class(f) then error(f, 0) end
+    return "unknown", nil, f
+  end
+  if type(f) ~= "table" or f.ok == nil then
+    host.raise { code = "R005", text = "rule " .. def.id .. ": check gave " .. host.describe(f) .. " instead of a comparison",
+                 source = def.place and def.place.source, line = def.place and def.place.line, col = def.place and def.place.col, len = def.place and def.place.len,
+                 help = "return at_most(...), at_least(...), between(...), equal_within(...), present(...) or every{...}" }
+  end
+  return f.ok and "holds" or "broken", f
+end
+rule.try = try
+
+-- True if the named rules are not broken for anything under the values put in.
+function rule.passes(values, ids)
+  return record.what_if(values, function()
+    for _, id in ipairs(ids) do
+      local def = rule.by[id]
+      for _, s in ipairs(subjects(def)) do
+        local outcome = try(def, s)
+        if outcome == "broken" or outcome == "unknown" then return false end
+      end
+    end
+    return true
+  end)
+end
+
+-- The value of one input at which the outcome changes, nearest to what was declared; nil if none was found.
+function rule.flip(def, subject)
+  if not def.flips then return nil end
+  local path = def.flips
+  if type(path) == "function" then path = path(subject, record.root) end
+  if not path then return nil end
+  local start = record.at(path)
+  if start == nil or type(start) == "string" then return nil end
+  local x0, point = host.si(start), host.is(start, "temperature")
+  local first = try(def, subject)
+  local function at(x)
+    return record.what_if({ [path] = host.like(start, x) }, function()
+      local ok, outcome = pcall(try, def, subject)
+      return ok and outcome or "error"
+    end)
+  end
+  local function other(o) return (first == "holds" and o == "broken") or (first == "broken" and o == "holds") end
+  local unit = point and 1 or x0 ~= 0 and math.abs(x0) / 20 or nil
+  if not unit then return nil end
+  local from, to
+  for k = 1, 60 do
+    for _, side in ipairs { 1, -1 } do
+      local x = x0 + side * k * unit
+      if (point or x * x0 > 0) and other(at(x)) then from, to = x - side * unit, x break end
+    end
+    if to then break end
+  end
+  if not to then return nil end
+  for _ = 1, 40 do
+    local mid = (from + to) / 2
+    if other(at(mid)) then to = mid else from = mid end
+    if math.abs(to - from) <= 1e-9 * math.max(1, math.abs(to)) then break end
+  end
+  return { path = path, value = host.like(start, to) }
+end
+
+local function waiver_for(def, subject)
+  for _, w in ipairs(rule.waivers) do
+    if w.rule == def.id and (not w.subject or w.subject == subject) then return w end
+  end
+end
+
+local function by_id(a, b)
+  local la, na = a.id:match("^(%a+)(%d+)$")
+  local lb, nb = b.id:match("^(%a+)(%d+)$")
+  if la == "R" and lb ~= "R" then return true end
+  if lb == "R" and la ~= "R" then return false end
+  if la and la == lb then return tonumber(na) < tonumber(nb) end
+  return a.id < b.id
+end
+
+-- Judges all rules. Returns the outcomes in order of the rules, then of the subjects.
+function rule.judge()
+  local out = {}
+  table.sort(rule.list, by_id)
+  for _, w in ipairs(rule.waivers) do
+    local def = rule.by[w.rule]
+    if not def or def.may_waive == "nobody" or (def.may_waive or "nobody") ~= w.as then
+      local s = w.place
+      host.raise { code = "R006", text = not def and "waive: there is no rule " .. w.rule or "rule " .. w.rule .. " may be waived by " ..
+                     ((def.may_waive or "nobody") == "nobody" and "nobody" or "the " .. def.may_waive .. ", not by the " .. w.as),
+                   source = s.source, line = s.line, col = s.col, len = s.len, help = def and def.may_waive ~= "nobody" and def.may_waive and 'as = "' .. def.may_waive .. '"' or nil }
+    end
+  end
+  for _, def in ipairs(rule.list) do
+    local list = subjects(def)
+    if #list == 0 then out[#out + 1] = { rule = def, outcome = "not applicable", reason = "no " .. def.each } end
+    for _, s in ipairs(list) do
+      local outcome, finding, why = try(def, s)
+      local subject = def.each and tostring(s) or "job"
+      local o = { rule = def, subject = subject, proxy = s, outcome = outcome, finding = finding, why = why }
+      local w = waiver_for(def, subject)
+      if w and (outcome == "broken" or outcome == "unknown") then o.waiver = w end
+      out[#out + 1] = o
+    end
+  end
+  return out
+end
+
+-- For a broken outcome: where it flips and the nearest change that passes.
+function rule.remedy(o)
+  if o.remedied then return end
+  o.remedied = true
+  local def = o.rule
+  o.flip = rule.flip(def, o.proxy)
+  if def.nearest then
+    local ok, text = pcall(def.nearest, o.proxy, record.root, rule.passes)
+    if ok then o.nearest = text elseif not host.class(text) then error(text, 0) end
+  end
+end
+
+return rule

@@ -1,0 +1,45 @@
+/* SPDX-License-Identifier: MIT
+ * The sandbox: a Lua state in which a stranger's script can do no more than compute.  What is allowed and what stops
+ * the rest: docs/sandbox.md.
+ *
+ * The state's globals belong to the host's own trusted Lua.  A script gets an environment of its own
+ * (sl_sandbox_push_env) and runs under the limits only inside sl_sandbox_call. */
+#ifndef SL_SANDBOX_H
+#define SL_SANDBOX_H
+
+#include <stddef.h>
+#include <lua.h>
+
+struct sl_limits {
+  size_t memory;              /* bytes of the whole state; 0: 256 MiB */
+  long long steps;            /* of the whole run; 0: 400 million; negative: not counted (no hook, full speed) */
+  unsigned long long seed;    /* of math.random; 0: 1 */
+};
+
+/* NULL limits: all defaults.  NULL back: no memory.  Globals: base, string, table, math, utf8 as Lua has them, except
+ * that pcall and xpcall pass an abort on, math.random is seeded, and a string's methods are the script's safe ones. */
+lua_State *sl_sandbox_new(const struct sl_limits *limits);
+void sl_sandbox_close(lua_State *L);
+
+/* A fresh allow-list environment.  It has no metatable: the caller adds print, its own names and a strict __index. */
+void sl_sandbox_push_env(lua_State *L);
+/* Why a name of standard Lua is not there ("os", "string.dump"), or NULL if standard Lua has no such name. */
+const char *sl_sandbox_left_out(const char *name);
+
+/* Text only (never bytecode), under the memory cap.  Sets no environment.  Returns as luaL_loadbufferx. */
+int sl_sandbox_load(lua_State *L, const char *text, size_t size, const char *chunk);
+/* lua_pcall under the limits; nests.  After an abort the outermost call leaves the reason as the error value, with the
+ * place in front where it is known, and every later call refuses to run. */
+int sl_sandbox_call(lua_State *L, int nargs, int nresults, int msgh);
+/* The same for the host's Lua, used as pcall is: (function, ...) -> true, ... | false, error.  Passes an abort on. */
+int sl_sandbox_pcall(lua_State *L);
+/* NULL, or why the run is over: "used more than 400 million steps", "asked for more than 256 MiB of memory". */
+const char *sl_sandbox_abort(lua_State *L);
+/* For host functions that work long for a script: counts n steps (none if negative), raises at the limit. */
+void sl_sandbox_charge(lua_State *L, long long n);
+
+/* Replaces the table on top by its read-only face: other names and assignments are errors, pairs walks it in order. */
+void sl_sandbox_push_library(lua_State *L, const char *name);
+/* Pushes the value as text without an address: __tostring, number, string, else __name or the type. */
+const char *sl_sandbox_tostring(lua_State *L, int index, size_t *size);
+#endif

@@ -1,0 +1,329 @@
+-- SPDX-License-Identifier: MIT
+-- Schemas: what a declaration may say. One table for each kind feeds validation, did-you-mean, describe, the
+-- reference, and the blank site-visit form.
+--
+-- kind { "rack", says = "...", named = true, fields = { { "tilt", "quantity", dim = "angle", required = true,
+--        min = 0, max = 1.57, says = "...", who = "designer", tool = "..." }, ... }, items = {...}, check = function }
+--
+-- Field types: quantity (dim), ratio, count, number, money, text, flag, date, position (axis), choice (choices), wire,
+-- part (of), ref (of), list (item), map (item), limit (dim, extra), group (fields), func.
+local schema = { kinds = {}, order = {} }
+
+local function index_fields(fields)
+  local by = {}
+  for i, f in ipairs(fields) do
+    f.name, f.type, f.index = f[1], f[2], i
+    assert(not by[f.name], f.name)
+    by[f.name] = f
+    if f.fields then f.by = index_fields(f.fields) end
+  end
+  return by
+end
+
+function schema.kind(def)
+  def.name = def[1]
+  def.fields = def.fields or {}
+  def.by = index_fields(def.fields)
+  def.results, def.result_order, def.children = {}, {}, {}
+  schema.kinds[def.name] = def
+  schema.order[#schema.order + 1] = def
+  if def.parent then
+    local parent = schema.kinds[def.parent]
+    parent.children[def.name] = def
+  end
+  return def
+end
+
+-- Names that a record of a kind answers to, for did-you-mean and for refusing names.
+function schema.names(def)
+  local names = {}
+  for _, f in ipairs(def.fields) do names[#names + 1] = f.name end
+  for _, r in ipairs(def.result_order) do names[#names + 1] = r.name end
+  for _, k in ipairs(schema.order) do
+    if k.parent == def.name then names[#names + 1] = k.name end
+  end
+  return names
+end
+
+-- ---- messages ------------------------------------------------------------------------------------------------------
+
+local function article(word) return word:find("^[aeiou]") and "an " or "a " end
+
+-- What a field wants, with an example.
+local function wants(f)
+  local t = f.type
+  if t == "quantity" then return article(f.dim) .. f.dim .. " (like " .. (f.example or host.example(f.dim)) .. ")" end
+  if t == "money" then return "a price (like " .. f.example .. ")" end
+  if t == "ratio" then return "a ratio (like " .. (f.example or "2.5%") .. ")" end
+  if t == "count" then return "a whole number (like " .. (f.example or "4") .. ")" end
+  if t == "number" then return "a number (like " .. (f.example or "1.5") .. ")" end
+  if t == "text" then return 'a text (like "' .. (f.example or "F1") .. '")' end
+  if t == "flag" then return "true or false" end
+  if t == "date" then return 'a date (like "2026-11-02")' end
+  if t == "position" then return f.axis .. ' (like "' .. f.example .. '")' end
+  if t == "choice" then return "one of " .. table.concat(f.choices, ", ") end
+  if t == "wire" then return 'a wire size (like "6 AWG" or awg"4/0")' end
+  if t == "part" then return "the number of a " .. f.of .. " in a parts file" end
+  if t == "ref" then return "a " .. table.concat(f.of, " or a ") .. " declared above, or its name" end
+  if t == "list" then return "a list of " .. (f.item.type == "quantity" and f.item.dim .. "s" or f.item.type .. "s") .. " (like { " .. (f.example or "...") .. " })" end
+  if t == "map" then return "a table with names (like { " .. (f.example or "F1 = 0in") .. " })" end
+  if t == "limit" then return "a limit (like { " .. (f.example or host.example(f.dim)) .. ', cite = "..." })' end
+  if t == "group" then return "a table (like { " .. (f.example or f.fields[1].name .. " = ...") .. " })" end
+  return "a function"
+end
+schema.wants = wants
+
+local function bad(ctx, path, text, help, code)
+  local at = ctx.span(path)
+  host.raise { code = code or "D003", text = ctx.what .. ": " .. text, help = help, source = at.source, line = at.line, col = at.col, len = at.len }
+end
+
+local function wrong(ctx, path, f, value)
+  local help
+  local got = host.describe(value)
+  if type(value) == "number" and (f.type == "quantity") then
+    help = "write the unit, as in " .. (f.example or host.example(f.dim))
+  elseif f.type == "quantity" and f.dim == "force" and host.is(value, "mass") then
+    help = "lb is a mass; write lbf where a force is meant"
+  elseif f.type == "quantity" and f.dim == "mass" and host.is(value, "force") then
+    help = "lbf is a force; write lb where a mass is meant"
+  elseif f.type == "quantity" and f.dim == "temperature difference" and host.is(value, "temperature") then
+    help = "a difference is written in K, dC or dF"
+  elseif f.type == "quantity" and type(value) == "string" then
+    help = "quantities are written without quotes"
+  end
+  local s = ctx.origin(value)
+  if s then
+    host.raise { code = "D003", text = ctx.what .. ": '" .. path[#path] .. "' needs " .. wants(f) .. ", got " .. got, help = help,
+                 source = s.source, line = s.line, col = s.col, len = s.len }
+  end
+  bad(ctx, path, "'" .. tostring(path[#path]) .. "' needs " .. wants(f) .. ", got " .. got, help)
+end
+
+local function ranged(ctx, path, f, value, si)
+  local low, high = f.min and si < f.min and not host.near(si, f.min), f.max and si > f.max and not host.near(si, f.max)
+  if f.above and si <= f.above then low = true end
+  if not low and not high then return value end
+  local edge = low and (f.above or f.min) or f.max
+  local limit = f.dim and host.format(host.quantity(edge, f.dim)) or f.type == "ratio" and host.format(edge, "%") or tostring(edge)
+  bad(ctx, path, "'" .. tostring(path[#path]) .. "' must be " .. (low and (f.above and "above " or "at least ") or "at most ") .. limit .. ", got " ..
+      (f.type == "ratio" and host.format(value, "%") or host.format(value)), f.range_help, "D004")
+end
+
+-- ---- values --------------------------------------------------------------------------------------------------------
+
+local validate
+
+local days = { 31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31 }
+local function leap(y) return (y % 4 == 0 and y % 100 ~= 0) or y % 400 == 0 end
+
+function schema.is_date(text)
+  local y, m, d = text:match("^(%d%d%d%d)%-(%d%d)%-(%d%d)$")
+  y, m, d = tonumber(y), tonumber(m), tonumber(d)
+  return y and m >= 1 and m <= 12 and d >= 1 and d <= days[m] and (m ~= 2 or d < 29 or leap(y)) and true or false
+end
+
+-- Days since 1970-01-01 of a valid date.
+function schema.day_number(text)
+  local y, m, d = text:match("^(%d%d%d%d)%-(%d%d)%-(%d%d)$")
+  y, m, d = tonumber(y), tonumber(m), tonumber(d)
+  local a = (14 - m) // 12
+  y, m = y + 4800 - a, m + 12 * a - 3
+  return d + (153 * m + 2) // 5 + 365 * y + y // 4 - y // 100 + y // 400 - 32045 - 2440588
+end
+
+local signs = { N = 1, S = -1, E = 1, W = -1 }
+local axes = { latitude = { "NS", 90 }, longitude = { "EW", 180 }, declination = { "EW", 90 } }
+
+local function position(ctx, path, f, value)
+  local limit = axes[f.axis][2]
+  local degrees
+  if host.is(value, "angle") then
+    degrees = host.number_in(value, "deg")
+  elseif type(value) == "string" then
+    local n, side = value:match("^%s*([%d.]+)%s*°?%s*([NSEW])%s*$")
+    if n and tonumber(n) and axes[f.axis][1]:find(side, 1, true) then degrees = tonumber(n) * signs[side] end
+  end
+  if not degrees then wrong(ctx, path, f, value) end
+  if math.abs(degrees) > limit then
+    bad(ctx, path, "'" .. path[#path] .. "' must lie between -" .. limit .. " and " .. limit .. " deg, got " .. host.format(degrees) .. " deg", nil, "D004")
+  end
+  return host.as(host.quantity(math.rad(degrees), "angle"), "deg")
+end
+
+local scalar = {}
+
+function scalar.quantity(ctx, path, f, value)
+  if not host.is(value, f.dim) then wrong(ctx, path, f, value) end
+  return ranged(ctx, path, f, value, host.si(value))
+end
+function scalar.ratio(ctx, path, f, value)
+  if type(value) ~= "number" then wrong(ctx, path, f, value) end
+  return ranged(ctx, path, f, value, value)
+end
+scalar.number = scalar.ratio
+function scalar.money(ctx, path, f, value)
+  if not host.is(value, "money") and not host.is(value, "money per length") then wrong(ctx, path, f, value) end
+  return ranged(ctx, path, f, value, host.si(value))
+end
+function scalar.count(ctx, path, f, value)
+  if math.type(value) ~= "integer" then
+    local n = type(value) == "number" and math.tointeger(value)
+    if not n then wrong(ctx, path, f, value) end
+    value = n
+  end
+  return ranged(ctx, path, f, value, value)
+end
+function scalar.text(ctx, path, f, value)
+  if type(value) ~= "string" then wrong(ctx, path, f, value) end
+  if not value:find("%S") then bad(ctx, path, "'" .. tostring(path[#path]) .. "' is empty", "an empty text says nothing; leave it out") end
+  return value
+end
+function scalar.flag(ctx, path, f, value)
+  if type(value) ~= "boolean" then wrong(ctx, path, f, value) end
+  return value
+end
+function scalar.date(ctx, path, f, value)
+  if type(value) ~= "string" or not schema.is_date(value) then wrong(ctx, path, f, value) end
+  return value
+end
+scalar.position = position
+function scalar.choice(ctx, path, f, value)
+  for _, c in ipairs(f.choices) do if c == value then return value end end
+  local near = type(value) == "string" and host.nearest(value, f.choices)
+  bad(ctx, path, "'" .. tostring(path[#path]) .. "' is one of " .. table.concat(f.choices, ", ") .. "; got " .. host.describe(value),
+      near and 'did you mean "' .. near .. '"?')
+end
+function scalar.wire(ctx, path, f, value)
+  local w = host.wire(value)
+  if not w then wrong(ctx, path, f, value) end
+  return w
+end
+function scalar.part(ctx, path, f, value)
+  if type(value) ~= "string" then wrong(ctx, path, f, value) end
+  return ctx.part(f.of, value, path)
+end
+function scalar.ref(ctx, path, f, value)
+  return ctx.ref(f.of, value, path, f)
+end
+function scalar.func(ctx, path, f, value)
+  if type(value) ~= "function" then wrong(ctx, path, f, value) end
+  return value
+end
+
+-- { 20ft, cite = "...", from = "natural grade" }: a limit of a place or a house.
+function scalar.limit(ctx, path, f, value)
+  if type(value) ~= "table" or host.is_record(value) then wrong(ctx, path, f, value) end
+  local function inner(key)
+    local p = table.move(path, 1, #path, 1, {})
+    p[#p + 1] = key
+    return p
+  end
+  local amount = f.dim == "ratio" and { type = "ratio", min = 0 } or { type = "quantity", dim = f.dim, min = 0 }
+  if value[1] == nil then bad(ctx, path, "'" .. path[#path] .. "' has no amount", "write " .. path[#path] .. ' = { ' .. (f.example or host.example(f.dim)) .. ', cite = "..." }', "D002") end
+  local out = { value = scalar[amount.type](ctx, inner(1), amount, value[1]) }
+  for k, v in host.sorted(value) do
+    local extra = f.extra and f.extra[k]
+    if k == "cite" then out.cite = scalar.text(ctx, inner(k), { type = "text", example = "county zoning 4.2" }, v)
+    elseif extra then out[k] = scalar.choice(ctx, inner(k), { type = "choice", choices = extra }, v)
+    elseif k ~= 1 then bad(ctx, inner(k), "a limit has no '" .. tostring(k) .. "'", "it has an amount, cite" .. (f.extra and " and more that `describe limits` lists" or ""), "D001") end
+  end
+  if not out.cite then bad(ctx, path, "'" .. path[#path] .. "' does not say where it stands", 'add cite = "county zoning 4.2" or cite = "house custom"', "D002") end
+  return out
+end
+
+local function extended(path, key)
+  local p = table.move(path, 1, #path, 1, {})
+  p[#p + 1] = key
+  return p
+end
+
+function scalar.list(ctx, path, f, value)
+  if type(value) ~= "table" then wrong(ctx, path, f, value) end
+  local out, n = {}, #value
+  for k in next, value do
+    if math.type(k) ~= "integer" or k < 1 or k > n then
+      bad(ctx, extended(path, k), "'" .. tostring(path[#path]) .. "' is a list without names", "write { 1ft, 2ft }")
+    end
+  end
+  if f.least and n < f.least then bad(ctx, path, "'" .. tostring(path[#path]) .. "' needs at least " .. f.least .. " items, got " .. n) end
+  if f.most and n > f.most then bad(ctx, path, "'" .. tostring(path[#path]) .. "' takes at most " .. f.most .. " items, got " .. n) end
+  for i = 1, n do out[i] = validate(ctx, extended(path, i), f.item, value[i]) end
+  return ctx.freeze_list(out, path)
+end
+
+function scalar.map(ctx, path, f, value)
+  if type(value) ~= "table" then wrong(ctx, path, f, value) end
+  local names, out = {}, {}
+  for k in next, value do
+    if type(k) ~= "string" then bad(ctx, path, "'" .. tostring(path[#path]) .. "' is a table with names", "write { " .. (f.example or "F1 = 0in") .. " }") end
+    names[#names + 1] = k
+  end
+  table.sort(names)
+  for _, k in ipairs(names) do out[k] = validate(ctx, extended(path, k), f.item, value[k]) end
+  return ctx.freeze_map(out, names, path)
+end
+
+-- Fields of a table: checks names, required, defaults. Returns values by name.
+function schema.fields(ctx, path, def, value)
+  local out = {}
+  local strangers, positional
+  for k in next, value do
+    if type(k) == "string" then
+      if not def.by[k] then strangers = strangers or {}; strangers[#strangers + 1] = k end
+    elseif not def.items then
+      positional = true
+    end
+  end
+  if positional then
+    bad(ctx, extended(path, 1), "every value needs a name, got " .. host.describe(value[1]),
+        type(value[1]) == "number" and "a decimal comma? write 1.5, not 1,5" or "as in " .. def.fields[1].name .. " = ...", "D005")
+  end
+  if strangers then
+    table.sort(strangers)
+    local k, names = strangers[1], {}
+    for _, f in ipairs(def.fields) do names[#names + 1] = f.name end
+    local near = host.nearest(k, names)
+    local at = ctx.span(extended(path, k), true)
+    host.raise { code = "D001", text = ctx.what .. ": no field '" .. k .. "'", source = at.source, line = at.line, col = at.col, len = at.len,
+                 help = near and "did you mean '" .. near .. "'?" or "it has " .. table.concat(names, ", ") }
+  end
+  for _, f in ipairs(def.fields) do
+    local v = value[f.name]
+    if v ~= nil then
+      out[f.name] = validate(ctx, extended(path, f.name), f, v)
+    elseif f.required and not ctx.partial then
+      local at = ctx.span(path)
+      host.raise { code = "D002", text = ctx.what .. ": '" .. f.name .. "' is missing: " .. f.says, source = at.source, line = at.line, col = at.col, len = at.len,
+                   help = "write " .. f.name .. " = ...: it needs " .. wants(f) }
+    elseif f.default ~= nil and not ctx.partial then
+      local default = f.default
+      if type(default) == "string" and (f.type == "quantity") then default = host.literal(default) end
+      out[f.name] = default
+      ctx.defaulted(extended(path, f.name), default, f)
+    end
+  end
+  if def.items then
+    local list = {}
+    for i = 1, #value do list[i] = validate(ctx, extended(path, i), def.items, value[i]) end
+    out[def.items.name] = ctx.freeze_list(list, path)
+  end
+  if def.check then
+    local text, help, field = def.check(out, value)
+    if text then bad(ctx, field and extended(path, field) or path, text, help, "D006") end
+  end
+  return out
+end
+
+function scalar.group(ctx, path, f, value)
+  if type(value) ~= "table" or host.is_record(value) then wrong(ctx, path, f, value) end
+  return ctx.freeze_group(schema.fields(ctx, path, f, value), f, path)
+end
+
+function validate(ctx, path, f, value)
+  value = ctx.told(path, value)
+  return scalar[f.type](ctx, path, f, value)
+end
+schema.validate = validate
+
+return schema

@@ -1,0 +1,47 @@
+-- SPDX-License-Identifier: MIT
+-- Small things that the host's own Lua uses everywhere.
+local util = {}
+
+-- Pairs of a table by sorted key, so that nothing depends on the order of next.
+function host.sorted(t)
+  local keys = host.keys(t)
+  table.sort(keys, function(a, b)
+    if type(a) == type(b) then return a < b end
+    return type(a) == "number"
+  end)
+  local i = 0
+  return function()
+    i = i + 1
+    local k = keys[i]
+    if k ~= nil then return k, t[k] end
+  end
+end
+
+-- "a, b and c"
+function util.list(words, last)
+  if #words <= 1 then return words[1] or "" end
+  return table.concat(words, ", ", 1, #words - 1) .. " " .. (last or "and") .. " " .. words[#words]
+end
+
+-- Breaks a text into lines of at most width columns.
+function util.wrap(text, width)
+  local lines, line = {}, ""
+  for word in text:gmatch("%S+") do
+    if line ~= "" and utf8.len(line) + 1 + (utf8.len(word) or #word) > width then
+      lines[#lines + 1], line = line, word
+    else
+      line = line == "" and word or line .. " " .. word
+    end
+  end
+  lines[#lines + 1] = line
+  return lines
+end
+
+-- Pads by code points.
+function util.pad(text, width, right)
+  local n = width - (utf8.len(text) or #text)
+  if n <= 0 then return text end
+  return right and (" "):rep(n) .. text or text .. (" "):rep(n)
+end
+
+return util

@@ -1,0 +1,261 @@
+/* SPDX-License-Identifier: MIT
+ * Buying: plans found by hand, every small job against a plain search that tries all splits, laws, refusals. */
+#include <assert.h>
+#include "op_check.h"
+#include "stringline/cost.h"
+#include "us.h"
+
+#define POSTS 60.625 * IN, 61.125 * IN, 61.625 * IN, 106.875 * IN, 107.375 * IN, 108.125 * IN
+
+/* The egg farm's posts as first drawn, kerf 1/8 in; 6x6 at 8 ft $28, 10 ft $36, 12 ft $46. */
+static const struct sl_cut_stock_in farm = { .pieces = { POSTS }, .npieces = 6, .lengths = { 8 * FT, 10 * FT, 12 * FT },
+                                             .nlengths = 3, .prices = { 28, 36, 46 }, .nprices = 3,
+                                             .kerf = 0.125 * IN };
+static const struct sl_spools_in pull = { .cuts = { 114 * FT, 114 * FT, 114 * FT }, .ncuts = 3,
+                                          .lengths = { 125 * FT, 250 * FT, 500 * FT }, .nlengths = 3,
+                                          .prices = { 1.05 / FT, 1.05 / FT, 1.05 / FT }, .nprices = 3 };
+static const struct sl_extended_in line = { .price = 6.40, .quantity = 24 };
+
+/* The job's plan must be whole: each piece on one stick, each stick long enough, the bill the sum of its sticks. */
+static void plan_holds(const struct sl_cut_stock_in *in, const struct sl_cut_stock_out *out) {
+  double used[SL_PIECES] = { 0 }, count[SL_STOCKS] = { 0 }, total = 0, offcut = 0;
+  assert_int_equal(out->nstick, in->npieces);
+  assert_int_equal(out->nstock_of_stick, out->sticks);
+  assert_int_equal(out->nbought, in->nlengths);
+  for (size_t i = 0; i < in->npieces; i++) {
+    assert_true(out->stick[i] >= 1 && out->stick[i] <= out->sticks);
+    used[(int)out->stick[i] - 1] += in->pieces[i] + in->kerf;
+  }
+  for (int s = 0; s < out->sticks; s++) {
+    const int stock = (int)out->stock_of_stick[s] - 1;
+    assert_true(stock >= 0 && stock < (int)in->nlengths);
+    assert_true(used[s] > 0 && used[s] <= in->lengths[stock] + in->kerf + 1e-6);
+    assert_true(fabs(out->offcuts[s] - fmax(0, in->lengths[stock] - used[s])) < 1e-6);
+    offcut += out->offcuts[s];
+    count[stock]++;
+    total += in->prices[stock];
+  }
+  for (size_t j = 0; j < in->nlengths; j++) assert_near(out->bought[j], count[j], 1e-12);
+  assert_near(out->total, total, 1e-12);
+  assert_near(out->offcut, offcut, 1e-9);
+}
+
+/* Plans by hand.  First posts: each back post takes a 10 ft (3 x $36); two front posts share a 12 ft ($46 against 2 x
+ * $28), the third takes an 8 ft: $182.  Posts 30 in longer: three 8 ft and three 12 ft, $222. */
+static const struct hand { const char *name; struct sl_cut_stock_in in; double total; } hands[] = {
+  { "egg farm posts as first drawn: $182",
+    { { POSTS }, 6, { 8 * FT, 10 * FT, 12 * FT }, 3, { 28, 36, 46 }, 3, 0.125 * IN }, 182 },
+  { "egg farm posts, 30 in longer: $222",
+    { { 90.625 * IN, 91.125 * IN, 91.625 * IN, 136.875 * IN, 137.375 * IN, 138.125 * IN }, 6,
+      { 8 * FT, 10 * FT, 12 * FT }, 3, { 28, 36, 46 }, 3, 0.125 * IN }, 222 },
+  { "longest first would need 3 sticks", { { 5, 4, 4, 3, 2, 2 }, 6, { 10 }, 1, { 7.25 }, 1, 0 }, 14.50 },
+  { "halves of 8 ft with a kerf need two", { { 4 * FT, 4 * FT }, 2, { 8 * FT }, 1, { 28 }, 1, 0.125 * IN }, 56 },
+  { "halves of 8 ft without a kerf need one", { { 4 * FT, 4 * FT }, 2, { 8 * FT }, 1, { 28 }, 1, 0 }, 28 },
+  { "a last piece that ends with the stick needs no cut",
+    { { 47.9375 * IN, 47.9375 * IN }, 2, { 8 * FT }, 1, { 28 }, 1, 0.125 * IN }, 28 },
+  { "a piece as long as the stick", { { 8 * FT }, 1, { 8 * FT }, 1, { 28 }, 1, 0.125 * IN }, 28 },
+  { "a dear short stick is not bought", { { 2 }, 1, { 2, 4 }, 2, { 30, 20 }, 2, 0 }, 20 },
+  { "five of 3 m from 6 m and 9 m", { { 3, 3, 3, 3, 3 }, 5, { 6, 9 }, 2, { 10, 14 }, 2, 0 }, 24 },
+  { "feet that do not add up in binary: 10 x 0.1",
+    { { .1, .1, .1, .1, .1, .1, .1, .1, .1, .1 }, 10, { 1 }, 1, { 5 }, 1, 0 }, 5 },
+};
+
+static void hand_matches(void **state) {
+  const struct hand *r = *state;
+  struct sl_cut_stock_out out;
+  struct sl_sheet sheet = { .cap = SL_SHEET_ROWS };
+  assert_int_equal(sl_cut_stock(&r->in, &out, &sheet), SL_OK);
+  check_sheet(&sheet);
+  plan_holds(&r->in, &out);
+  assert_near(out.total, r->total, 1e-9);
+  assert_int_equal(out.proven, 1);
+}
+
+/* Every way to split the pieces into sticks, each stick of the cheapest stock that holds it. */
+static double split_all(const struct sl_cut_stock_in *in, size_t piece, double *used, int sticks, double best) {
+  if (piece == in->npieces) {
+    double total = 0;
+    for (int s = 0; s < sticks; s++) {
+      double price = INFINITY;
+      for (size_t j = 0; j < in->nlengths; j++)
+        if (used[s] <= in->lengths[j] + in->kerf + 1e-9) price = fmin(price, in->prices[j]);
+      total += price;
+    }
+    return fmin(best, total);
+  }
+  for (int s = 0; s <= sticks; s++) {
+    const double before = s == sticks ? 0 : used[s];
+    used[s] = before + in->pieces[piece] + in->kerf;
+    best = split_all(in, piece + 1, used, sticks + (s == sticks), best);
+    used[s] = before;
+  }
+  return best;
+}
+
+static unsigned draw(unsigned *seed, unsigned below) {
+  *seed = *seed * 1664525u + 1013904223u;
+  return (*seed >> 16) % below;
+}
+
+static void small_jobs_match_a_plain_search(void **state) {
+  (void)state;
+  unsigned seed = 7;
+  for (int job = 0; job < 400; job++) {
+    struct sl_cut_stock_in in = { .npieces = 1 + draw(&seed, 7), .nlengths = 1 + draw(&seed, 3),
+                                  .kerf = 0.003 * draw(&seed, 3) };
+    in.nprices = in.nlengths;
+    for (size_t j = 0; j < in.nlengths; j++) {
+      in.lengths[j] = 2 + 0.5 * draw(&seed, 9);
+      in.prices[j] = 5 + 0.01 * draw(&seed, 3000);
+    }
+    in.lengths[0] = 6;
+    for (size_t i = 0; i < in.npieces; i++) in.pieces[i] = 0.5 + 0.25 * draw(&seed, 22);
+    double used[SL_PIECES + 1] = { 0 };
+    struct sl_cut_stock_out out;
+    assert_int_equal(sl_cut_stock(&in, &out, NULL), SL_OK);
+    plan_holds(&in, &out);
+    assert_int_equal(out.proven, 1);
+    assert_near(out.total, split_all(&in, 0, used, 0, INFINITY), 1e-9);
+  }
+}
+
+/* Large jobs end, hold, come out the same twice, and cost no less than their length does. */
+static void large_jobs_end(void **state) {
+  (void)state;
+  unsigned seed = 11;
+  for (int job = 0; job < 6; job++) {
+    struct sl_cut_stock_in in = { .npieces = SL_PIECES, .lengths = { 2.4, 3.0, 3.6, 4.8, 6.1 }, .nlengths = 5,
+                                  .prices = { 11.2, 13.9, 17, 22.8, 29.9 }, .nprices = 5, .kerf = 0.003 };
+    double sum = 0;
+    for (size_t i = 0; i < in.npieces; i++) {
+      in.pieces[i] = 0.4 + 0.001 * draw(&seed, 3000);
+      sum += in.pieces[i];
+    }
+    static struct sl_cut_stock_out out, again;
+    assert_int_equal(sl_cut_stock(&in, &out, NULL), SL_OK);
+    assert_int_equal(sl_cut_stock(&in, &again, NULL), SL_OK);
+    assert_memory_equal(&out, &again, sizeof out);
+    plan_holds(&in, &out);
+    assert_true(out.total >= sum * 13.9 / 3.0);
+    assert_true(out.total <= 1.15 * sum * 29.9 / 6.1);
+  }
+}
+
+/* 28 rails of 4.596 m: one to each 6.1 m stick, which the bound sees at once; with 1.4 m braces the offcuts serve. */
+static void many_equal_pieces_are_proven(void **state) {
+  (void)state;
+  struct sl_cut_stock_in in = { .npieces = 56, .lengths = { 6.1 }, .nlengths = 1, .prices = { 41 }, .nprices = 1,
+                                .kerf = 0.003 };
+  for (size_t i = 0; i < 56; i++) in.pieces[i] = i < 28 ? 4.596 : 1.4;
+  struct sl_cut_stock_out out;
+  assert_int_equal(sl_cut_stock(&in, &out, NULL), SL_OK);
+  assert_near(out.total, 28 * 41, 1e-12);
+  assert_int_equal(out.proven, 1);
+}
+
+static void another_piece_never_costs_less(void **state) {
+  (void)state;
+  struct sl_cut_stock_in in = farm;
+  double before = 0;
+  for (size_t n = 1; n <= 6; n++) {
+    struct sl_cut_stock_out out;
+    in.npieces = n;
+    assert_int_equal(sl_cut_stock(&in, &out, NULL), SL_OK);
+    assert_true(out.total >= before);
+    before = out.total;
+  }
+}
+
+static void cut_stock_refuses(void **state) {
+  (void)state;
+  struct sl_sheet sheet = { .cap = 0 };
+  struct sl_cut_stock_out out;
+  struct sl_cut_stock_in in = farm;
+  in.pieces[4] = 145 * IN;
+  assert_int_equal(sl_cut_stock(&in, &out, &sheet), SL_NO_ANSWER);
+  assert_string_equal(sheet.fault.member, "pieces");
+  assert_near(sheet.fault.value, 145 * IN, 1e-12);
+  assert_near(sheet.fault.limit, 144 * IN, 1e-12);
+  in = farm;
+  in.pieces[2] = NAN;
+  assert_int_equal(sl_cut_stock(&in, &out, &sheet), SL_BAD_INPUT);
+  assert_string_equal(sheet.fault.member, "pieces");
+  in = farm;
+  in.nprices = 2;
+  assert_int_equal(sl_cut_stock(&in, &out, &sheet), SL_BAD_INPUT);
+  assert_string_equal(sheet.fault.member, "prices");
+  in = farm;
+  in.prices[1] = 0;
+  assert_int_equal(sl_cut_stock(&in, &out, &sheet), SL_BAD_INPUT);
+  in = farm;
+  in.npieces = 0;
+  assert_int_equal(sl_cut_stock(&in, &out, &sheet), SL_BAD_INPUT);
+  in = farm;
+  in.nlengths = SL_STOCKS + 1;
+  assert_int_equal(sl_cut_stock(&in, &out, &sheet), SL_BAD_INPUT);
+  assert_string_equal(sheet.fault.member, "lengths");
+}
+
+/* Three cuts of 114 ft at $1.05/ft: 125 + 250 ft or three of 125, 375 ft either way, $393.75; 500 ft is $525.  By
+ * hand. */
+static void spools_by_hand(void **state) {
+  (void)state;
+  struct sl_spools_out out;
+  assert_int_equal(sl_spools(&pull, &out, NULL), SL_OK);
+  assert_near(out.total, 393.75, 1e-9);
+  assert_near(out.left / FT, 375 - 342, 1e-9);
+  assert_int_equal(out.proven, 1);
+  struct sl_spools_in in = pull;   /* the long spool cheaper a foot: 500 x 0.70 = $350 */
+  in.prices[2] = 0.70 / FT;
+  assert_int_equal(sl_spools(&in, &out, NULL), SL_OK);
+  assert_near(out.total, 350, 1e-9);
+  assert_near(out.bought[2], 1, 1e-12);
+  assert_int_equal(out.spools, 1);
+  in = pull;   /* four cuts of 251 ft: no joint, so each takes a 500 ft spool of its own */
+  for (size_t i = 0; i < 4; i++) in.cuts[i] = 251 * FT;
+  in.ncuts = 4;
+  assert_int_equal(sl_spools(&in, &out, NULL), SL_OK);
+  assert_near(out.bought[2], 4, 1e-12);
+  struct sl_sheet sheet = { .cap = 0 };
+  in.cuts[3] = 501 * FT;
+  assert_int_equal(sl_spools(&in, &out, &sheet), SL_NO_ANSWER);
+  assert_string_equal(sheet.fault.member, "cuts");
+}
+
+/* Half a cent up: exact decimal arithmetic by hand; 1.005 and 2.675 lie below their half cent in binary. */
+static const struct bill { const char *name; double price, quantity, line; } bills[] = {
+  { "1.005 is 1.01", 1.005, 1, 1.01 },
+  { "2.675 is 2.68", 2.675, 1, 2.68 },
+  { "1.0049 is 1.00", 1.0049, 1, 1.00 },
+  { "24 bags of 6.40", 6.40, 24, 153.60 },
+  { "1.05 x 342", 1.05, 342, 359.10 },
+  { "0.125 is 0.13", 0.125, 1, 0.13 },
+  { "nothing", 12, 0, 0 },
+};
+
+static void bill_matches(void **state) {
+  const struct bill *r = *state;
+  struct sl_extended_in in = { r->price, r->quantity };
+  struct sl_extended_out out;
+  assert_int_equal(sl_extended(&in, &out, NULL), SL_OK);
+  assert_near(out.line, r->line, 1e-12);
+}
+
+static const struct op_case ops[] = {
+  { sl_ops_cost, "cut_stock", &farm }, { sl_ops_cost, "spools", &pull }, { sl_ops_cost, "extended", &line },
+};
+
+int main(void) {
+  static struct CMUnitTest tests[64];
+  size_t n = 0;
+  ADD_ROWS(tests, n, hands, hand_matches);
+  ADD_ROWS(tests, n, bills, bill_matches);
+  ADD_ROWS(tests, n, ops, op_behaves);
+  static const struct CMUnitTest laws[] = {
+    cmocka_unit_test(small_jobs_match_a_plain_search), cmocka_unit_test(large_jobs_end),
+    cmocka_unit_test(many_equal_pieces_are_proven),    cmocka_unit_test(another_piece_never_costs_less),
+    cmocka_unit_test(cut_stock_refuses),               cmocka_unit_test(spools_by_hand),
+  };
+  for (size_t i = 0; i < sizeof laws / sizeof *laws; i++) tests[n++] = laws[i];
+  return _cmocka_run_group_tests("cost", tests, n, NULL, NULL);
+}

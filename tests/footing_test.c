@@ -1,0 +1,275 @@
+/* SPDX-License-Identifier: MIT
+ * Footings: concrete counted by hand, bags, weights, tables, uplift by hand, and the laws of embedment.
+ * Published embedments are in outside/structure_test.c. */
+#include <assert.h>
+#include "op_check.h"
+#include "us.h"
+#include "stringline/footing.h"
+
+/* Volumes and bags worked by hand: (pi D^2/4 - 5.5^2) times depth over 1728; common practice, no source. */
+static const struct hole {
+  const char *name;
+  double diameter, depth, gravel, post, waste, bag;   /* in, ratio, lb */
+  double concrete, half; int bags;                    /* ft3 */
+} holes[] = {
+  { "pier, egg farm as first drawn: 14 x 36 in", 14, 36, 6, 5.5, 0.10, 80, 0, 0, 4 },
+  { "pier, 12 x 48 in around a 6x6", 12, 48, 0, 5.5, 0.10, 80, 2.30, 0.00501, 5 },
+  { "pier, 16 x 48 in around a 6x6", 16, 48, 0, 5.5, 0.10, 80, 4.74, 0.00501, 9 },
+  { "pier, 18 x 66 in around a 6x6", 18, 66, 0, 5.5, 0.10, 80, 8.56, 0.00501, 16 },
+  { "pier, off-grid: 16 x 66 in, 6 in pad", 16, 66, 6, 5.5, 0.10, 80, 5.93, 0.00501, 11 },
+  /* A cyclist's farm page on augers: 24 in x 58 in is 15.2 ft3, 26 bags; no post. */
+  { "pier, 24 x 58 in without a post", 24, 58, 0, 0, 0, 80, 15.2, 0.0501, 26 },
+  { "pier, 60 lb bags", 12, 48, 0, 5.5, 0.10, 60, 2.30, 0.00501, 6 },
+};
+
+static void hole_matches(void **state) {
+  const struct hole *r = *state;
+  const struct sl_pier_in in = { r->diameter * IN, r->depth * IN, r->gravel * IN, r->post * IN, r->waste, r->bag * LB };
+  struct sl_pier_out out;
+  assert_int_equal(sl_pier(&in, &out, NULL), SL_OK);
+  assert_int_equal(out.bags, r->bags);
+  assert_true(out.bags >= out.bags_exact - 1e-9 && out.bags < out.bags_exact + 1);
+  if (r->half > 0) assert_near(out.concrete / FT3, r->concrete, r->half / r->concrete);
+  assert_near(out.ordered, out.concrete * (1 + r->waste), 1e-12);
+  assert_near(out.weight / LBF, 150 * out.concrete / FT3, 1e-9);       /* 150 pcf */
+}
+
+/* A hole of exactly n bags takes n, whatever the last bit says. */
+static void exact_bags_stay(void **state) {
+  (void)state;
+  for (int inches = 6; inches <= 24; inches++)
+    for (int n = 1; n <= 40; n++) {
+      const double diameter = inches * IN, volume = n * 0.6 * FT3;
+      const struct sl_pier_in in = { diameter, volume / (acos(-1) / 4 * diameter * diameter), 0, 0, 0, 80 * LB };
+      struct sl_pier_out out;
+      assert_int_equal(sl_pier(&in, &out, NULL), SL_OK);
+      assert_int_equal(out.bags, n);
+    }
+}
+
+static void unlisted_bag_is_refused(void **state) {
+  (void)state;
+  const struct sl_pier_in in = { 14 * IN, 36 * IN, 6 * IN, 5.5 * IN, 0.1, 25 };      /* 25 kg */
+  struct sl_pier_out out;
+  struct sl_sheet sheet = { .cap = 0 };
+  assert_int_equal(sl_pier(&in, &out, &sheet), SL_NO_ROW);
+  assert_string_equal(sheet.fault.member, "bag_mass");
+}
+
+static void post_must_fit_the_hole(void **state) {
+  (void)state;
+  const struct sl_pier_in in = { 7.7 * IN, 36 * IN, 6 * IN, 5.5 * IN, 0.1, 80 * LB };  /* diagonal 7.78 in */
+  struct sl_pier_out out;
+  struct sl_sheet sheet = { .cap = 0 };
+  assert_int_equal(sl_pier(&in, &out, &sheet), SL_BAD_INPUT);
+  assert_string_equal(sheet.fault.member, "post_width");
+}
+
+static const struct sl_embed_in post = {
+  .lateral = 440 * LBF, .height = 6.5 * FT, .width = 14 * IN, .bearing = 150 * PSF_FT, .isolated = false,
+};
+
+static double depth_of(struct sl_embed_in in) {
+  struct sl_embed_out out;
+  assert_int_equal(sl_embed(&in, &out, NULL), SL_OK);
+  return out.depth;
+}
+
+static void more_load_more_depth(void **state) {
+  (void)state;
+  struct sl_embed_in in = post;
+  const double as_is = depth_of(in);
+  in.lateral *= 1.2;
+  assert_true(depth_of(in) > as_is);
+  in = post, in.height *= 1.2;
+  assert_true(depth_of(in) > as_is);
+  in = post, in.width *= 1.2;
+  assert_true(depth_of(in) < as_is);
+  in = post, in.bearing *= 1.2;
+  assert_true(depth_of(in) < as_is);
+}
+
+static void isolated_is_twice_the_soil(void **state) {
+  (void)state;
+  struct sl_embed_in alone = post, firm = post;
+  alone.isolated = true;
+  firm.bearing *= 2;
+  assert_near(depth_of(alone), depth_of(firm), 1e-12);
+}
+
+/* A shear alone: h = 0 leaves d = A, hence d^2 = 3 * 2.34 P/(s b). */
+static void shear_alone_by_hand(void **state) {
+  (void)state;
+  struct sl_embed_in in = post;
+  in.height = 0;
+  assert_near(depth_of(in), sqrt(3 * 2.34 * in.lateral / (in.bearing * in.width)), 1e-9);
+}
+
+/* The solved depth needs itself, and both ways of checking give one verdict. */
+static void solved_depth_needs_itself(void **state) {
+  (void)state;
+  const double solved = depth_of(post);
+  for (double ratio = 0.7; ratio < 1.5; ratio += 0.1) {
+    const struct sl_embed_at_in in = { post.lateral, post.height, post.width, post.bearing, post.isolated,
+                                        ratio * solved };
+    struct sl_embed_at_out out;
+    assert_int_equal(sl_embed_at(&in, &out, NULL), SL_OK);
+    if (fabs(ratio - 1) < 1e-6) assert_near(out.required, solved, 1e-9);
+    else assert_true((out.required <= in.depth) == (solved <= in.depth));
+  }
+}
+
+static void sheet_shows_the_converged_pass(void **state) {
+  (void)state;
+  static struct sl_sheet sheet;
+  struct sl_embed_out out;
+  sheet = (struct sl_sheet){ .cap = SL_SHEET_ROWS };
+  assert_int_equal(sl_embed(&post, &out, &sheet), SL_OK);
+  check_sheet(&sheet);
+  assert_string_equal(sheet.row[sheet.n - 1].symbol, "d");
+  assert_near(sheet.row[sheet.n - 1].value, out.depth, 1e-12);
+}
+
+/* Below 12 ft of depth the pressure of a constrained post no longer grows (literal reading of the cap). */
+static void soil_counts_no_deeper_than_the_cap(void **state) {
+  (void)state;
+  struct sl_embed_constrained_in in = { 33700 * LBF, 39.4 * FT, 14.849 * FT, 199.5 * PSF_FT, false };
+  struct sl_embed_constrained_out out;
+  assert_int_equal(sl_embed_constrained(&in, &out, NULL), SL_OK);
+  assert_near(out.pressure / PSF, 12 * 199.5, 1e-9);
+  in.lateral /= 10;
+  assert_int_equal(sl_embed_constrained(&in, &out, NULL), SL_OK);
+  assert_near(out.pressure, in.bearing * out.depth, 1e-9);
+}
+
+static void hopeless_load_has_no_answer(void **state) {
+  (void)state;
+  struct sl_embed_in in = post;
+  struct sl_embed_out out;
+  struct sl_sheet sheet = { .cap = 0 };
+  in.lateral = 1e15;
+  assert_int_equal(sl_embed(&in, &out, &sheet), SL_NO_ANSWER);
+  assert_string_equal(sheet.fault.member, "lateral");
+}
+
+/* 0.6D + 0.6W by hand: 1000 lbf up, 100 lbf of rack, 320 and 30 lbf in the ground. */
+static void uplift_by_hand(void **state) {
+  (void)state;
+  const struct sl_uplift_in in = { 1000 * LBF, 100 * LBF, 320 * LBF, 30 * LBF, SL_ASCE_7_16 };
+  struct sl_uplift_out out;
+  assert_int_equal(sl_uplift(&in, &out, NULL), SL_OK);
+  assert_near(out.net / LBF, 540, 1e-9);
+  assert_near(out.demand / LBF, 600, 1e-9);
+  assert_near(out.resistance / LBF, 270, 1e-9);
+  assert_near(out.ratio, 600. / 270, 1e-9);
+}
+
+static void nothing_holds_nothing(void **state) {
+  (void)state;
+  const struct sl_uplift_in in = { 1000 * LBF, 0, 0, 0, SL_ASCE_7_22 };
+  struct sl_uplift_out out;
+  struct sl_sheet sheet = { .cap = 0 };
+  assert_int_equal(sl_uplift(&in, &out, &sheet), SL_BAD_INPUT);
+  assert_string_equal(sheet.fault.member, "dead");
+}
+
+static void wind_at_allowable_level(void **state) {
+  (void)state;
+  const struct sl_allowable_wind_in in = { 750 * LBF, SL_ASCE_7_22 };
+  struct sl_allowable_wind_out out;
+  assert_int_equal(sl_allowable_wind(&in, &out, NULL), SL_OK);
+  assert_near(out.force / LBF, 450, 1e-9);
+  assert_near(out.factor, 0.6, 1e-12);
+}
+
+/* Dressed sizes and areas from memory of NDS Supplement Table 1B; 139 and 37 lb are fresh pieces at 55 pcf. */
+static const struct piece { const char *name; struct sl_lumber_in in; double area, light, heavy; } pieces[] = {
+  { "lumber 6x6, 12 ft", { "6x6", 12 * FT, "" }, 30.25, 62.4 * 0.55 * 30.25 / 144 * 12, 139 },
+  { "lumber 4x4, 8 ft", { "4x4", 8 * FT, "Southern Pine" }, 12.25, 62.4 * 0.55 * 12.25 / 144 * 8, 37 },
+  { "lumber 2x8, 1 ft, cedar", { "2x8", 1 * FT, "Western Cedars" }, 10.875, 62.4 * 0.36 * 10.875 / 144, 0 },
+};
+
+static void piece_matches(void **state) {
+  const struct piece *r = *state;
+  struct sl_lumber_out out;
+  assert_int_equal(sl_lumber(&r->in, &out, NULL), SL_OK);
+  assert_near(out.breadth * out.depth / (IN * IN), r->area, 1e-9);
+  assert_near(out.volume, out.breadth * out.depth * r->in.length, 1e-12);
+  assert_near(out.weight_light / LBF, r->light, 1e-9);
+  if (r->heavy > 0) assert_near(out.weight_heavy / LBF, r->heavy, 0.5 / r->heavy);
+  assert_true(out.weight_light < out.weight_heavy);
+}
+
+static void unknown_lumber_is_refused(void **state) {
+  (void)state;
+  struct sl_sheet sheet = { .cap = 0 };
+  struct sl_lumber_out out;
+  const struct sl_lumber_in size = { "5x7", 1, "" }, species = { "6x6", 1, "Balsa" };
+  assert_int_equal(sl_lumber(&size, &out, &sheet), SL_NO_ROW);
+  assert_string_equal(sheet.fault.member, "section");
+  assert_int_equal(sl_lumber(&species, &out, &sheet), SL_NO_ROW);
+  assert_string_equal(sheet.fault.member, "species");
+}
+
+/* The words that a script may use stand in the order of the enum. */
+static void soil_words_match_the_enum(void **state) {
+  (void)state;
+  const char *const *words = op_find(sl_ops_footing, "soil")->in[0].choices;
+  assert_string_equal(words[SL_SOIL_BEDROCK], "crystalline bedrock");
+  assert_string_equal(words[SL_SOIL_GRAVEL], "gravel");
+  assert_string_equal(words[SL_SOIL_SAND], "sand");
+  assert_string_equal(words[SL_SOIL_CLAY], "clay");
+}
+
+static void augers_rise_and_start_where_asked(void **state) {
+  (void)state;
+  struct sl_augers_in in = { NAN };
+  struct sl_augers_out all, wide;
+  assert_int_equal(sl_augers(&in, &all, NULL), SL_OK);
+  assert_true(all.count > 1);
+  for (size_t i = 1; i < all.count; i++) assert_true(all.diameters[i] > all.diameters[i - 1]);
+  in.least = 12 * IN;
+  assert_int_equal(sl_augers(&in, &wide, NULL), SL_OK);
+  assert_true(wide.count < all.count);
+  assert_near(wide.diameters[0] / IN, 12, 1e-12);
+  in.least = 10 * FT;
+  struct sl_sheet sheet = { .cap = 0 };
+  assert_int_equal(sl_augers(&in, &wide, &sheet), SL_NO_ANSWER);
+  assert_string_equal(sheet.fault.member, "least");
+}
+
+static const struct sl_allowable_wind_in good_wind = { 750 * LBF, SL_ASCE_7_16 };
+static const struct sl_embed_at_in good_at = { 440 * LBF, 6.5 * FT, 14 * IN, 150 * PSF_FT, true, 5 * FT };
+static const struct sl_embed_constrained_in good_held = { 440 * LBF, 6.5 * FT, 14 * IN, 150 * PSF_FT, false };
+static const struct sl_pier_in good_pier = { 14 * IN, 36 * IN, 6 * IN, 5.5 * IN, 0.1, 80 * LB };
+static const struct sl_uplift_in good_uplift = { 1000 * LBF, 100 * LBF, 320 * LBF, 30 * LBF, SL_ASCE_7_22 };
+static const struct sl_soil_in good_soil = { SL_SOIL_SAND };
+static const struct sl_augers_in good_augers = { NAN };
+static const struct op_case ops[] = {
+  { sl_ops_footing, "allowable_wind", &good_wind }, { sl_ops_footing, "embed", &post },
+  { sl_ops_footing, "embed_at", &good_at }, { sl_ops_footing, "embed_constrained", &good_held },
+  { sl_ops_footing, "pier", &good_pier }, { sl_ops_footing, "uplift", &good_uplift },
+  { sl_ops_footing, "lumber", &pieces[0].in }, { sl_ops_footing, "soil", &good_soil },
+  { sl_ops_footing, "augers", &good_augers },
+};
+
+int main(void) {
+  struct CMUnitTest tests[64];
+  size_t n = 0;
+  ADD_ROWS(tests, n, holes, hole_matches);
+  ADD_ROWS(tests, n, pieces, piece_matches);
+  ADD_ROWS(tests, n, ops, op_behaves);
+  static const struct CMUnitTest laws[] = {
+    cmocka_unit_test(exact_bags_stay), cmocka_unit_test(unlisted_bag_is_refused),
+    cmocka_unit_test(post_must_fit_the_hole),
+    cmocka_unit_test(more_load_more_depth), cmocka_unit_test(isolated_is_twice_the_soil),
+    cmocka_unit_test(shear_alone_by_hand), cmocka_unit_test(solved_depth_needs_itself),
+    cmocka_unit_test(sheet_shows_the_converged_pass), cmocka_unit_test(soil_counts_no_deeper_than_the_cap),
+    cmocka_unit_test(hopeless_load_has_no_answer), cmocka_unit_test(uplift_by_hand),
+    cmocka_unit_test(nothing_holds_nothing),
+    cmocka_unit_test(wind_at_allowable_level), cmocka_unit_test(unknown_lumber_is_refused),
+    cmocka_unit_test(soil_words_match_the_enum), cmocka_unit_test(augers_rise_and_start_where_asked),
+  };
+  for (size_t i = 0; i < sizeof laws / sizeof *laws; i++) tests[n++] = laws[i];
+  return _cmocka_run_group_tests("footing", tests, n, NULL, NULL);
+}

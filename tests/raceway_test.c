@@ -1,0 +1,255 @@
+/* SPDX-License-Identifier: MIT
+ * Raceways: counts of the code's Annex C, geometry of the printed tables, bends, cover, laws, refusals. */
+#include <assert.h>
+#include "op_check.h"
+#include "stringline/raceway.h"
+#include "stringline/strings.h"
+#include "us.h"
+
+/* The egg farm's run: two 6 AWG and a 10 AWG grounding conductor in 1 in PVC. */
+static const struct sl_raceway_fill_in farm = { .kind = SL_PVC_40, .trade_size = "1", .insulation = "THWN-2",
+                                                .size = "6", .count = 2, .ground_size = "10", .ground_count = 1 };
+static const struct sl_bends_in two = { .angles = { 90 * DEGREE, 90 * DEGREE }, .bends = 2 };
+static const struct sl_cover_in trench = { .method = SL_NONMETALLIC, .location = 0, .edition = SL_NEC_2023 };
+
+/* NEC Annex C, equal conductors of type THHN or THWN: EMT cells from memory of Table C.1; PVC from a published
+ * answer. */
+static const struct annex { const char *name; int kind; const char *trade, *size; int most; } annexes[] = {
+  { "Annex C, EMT 1/2: 12 of 14 AWG", SL_EMT, "1/2", "14", 12 },
+  { "Annex C, EMT 1/2: 9 of 12 AWG", SL_EMT, "1/2", "12", 9 },
+  { "Annex C, EMT 1/2: 5 of 10 AWG", SL_EMT, "1/2", "10", 5 },
+  { "Annex C, EMT 3/4: 22 of 14 AWG", SL_EMT, "3/4", "14", 22 },
+  { "Annex C, EMT 3/4: 16 of 12 AWG", SL_EMT, "3/4", "12", 16 },
+  { "Annex C, EMT 3/4: 10 of 10 AWG", SL_EMT, "3/4", "10", 10 },
+  { "Annex C, EMT 1: 26 of 12 AWG", SL_EMT, "1", "12", 26 },
+  { "Annex C, EMT 1: 16 of 10 AWG", SL_EMT, "1", "10", 16 },
+  { "Annex C, EMT 1/2: 1 of 4 AWG", SL_EMT, "1/2", "4", 1 },
+  { "Annex C, EMT 2: 3 of 250 kcmil", SL_EMT, "2", "250", 3 },
+  { "Annex C, PVC 40 1: 15 of 10 AWG", SL_PVC_40, "1", "10", 15 },
+};
+
+static void annex_matches(void **state) {
+  const struct annex *r = *state;
+  struct sl_raceway_fill_in in = { .kind = r->kind, .insulation = "THHN", .count = r->most };
+  struct sl_raceway_fill_out out;
+  strcpy(in.trade_size, r->trade);
+  strcpy(in.size, r->size);
+  assert_int_equal(sl_raceway_fill(&in, &out, NULL), SL_OK);
+  assert_int_equal(out.most, r->most);
+  assert_int_equal(out.fits, 1);   /* also where the count rounded up and the share is a little above the limit */
+  in.count++;
+  assert_int_equal(sl_raceway_fill(&in, &out, NULL), SL_OK);
+  assert_int_equal(out.fits, 0);
+}
+
+/* By hand from Tables 4 and 5: (2 x 0.0507 + 0.0211) / 0.832 = 14.72 %, under 40 %; 1/2 in has 0.285: 42.98 %. */
+static void farm_by_hand(void **state) {
+  (void)state;
+  struct sl_raceway_fill_out out;
+  assert_int_equal(sl_raceway_fill(&farm, &out, NULL), SL_OK);
+  assert_near(out.conductors_area / (IN * IN), 0.1225, 1e-9);
+  assert_near(out.ratio, 0.1225 / 0.832, 1e-9);
+  assert_near(out.limit_ratio, 0.40, 1e-12);
+  assert_int_equal(out.fits, 1);
+  assert_string_equal(out.least_trade, "3/4");
+}
+
+/* Table 1: 53 % for one, 31 % for two, 40 % from three on; note 4: 60 % in a nipple. */
+static void limit_is_by_count(void **state) {
+  (void)state;
+  struct sl_raceway_fill_in in = { .kind = SL_PVC_40, .trade_size = "2", .insulation = "THWN-2", .size = "6" };
+  struct sl_raceway_fill_out out;
+  static const double limits[] = { 0.53, 0.31, 0.40, 0.40 };
+  for (int i = 0; i < 4; i++) {
+    in.count = i + 1;
+    assert_int_equal(sl_raceway_fill(&in, &out, NULL), SL_OK);
+    assert_near(out.limit_ratio, limits[i], 1e-12);
+  }
+  in.nipple = true;
+  assert_int_equal(sl_raceway_fill(&in, &out, NULL), SL_OK);
+  assert_near(out.limit_ratio, 0.60, 1e-12);
+}
+
+/* Table 8: a bare 10 AWG of 7 strands fills 0.011 in2, less than the 0.0211 of an insulated one. */
+static void bare_ground_fills_less(void **state) {
+  (void)state;
+  struct sl_raceway_fill_in in = farm;
+  struct sl_raceway_fill_out out;
+  in.ground_bare = true;
+  assert_int_equal(sl_raceway_fill(&in, &out, NULL), SL_OK);
+  assert_near(out.conductors_area / (IN * IN), 2 * 0.0507 + 0.011, 1e-9);
+}
+
+/* The printed areas are those of the printed diameters, pi/4 d2, to the last digit printed: geometry, not our
+ * numbers. */
+static void areas_are_of_the_diameters(void **state) {
+  (void)state;
+  static const char *const trades[] = { "1/2", "3/4", "1", "1-1/4", "1-1/2", "2", "2-1/2", "3", "3-1/2", "4" };
+  static const struct { const char *type; double od; } outside[] = {   /* Table 5, diameters of 6 AWG */
+    { "THHN", 0.254 }, { "XHHW-2", 0.274 }, { "USE-2", 0.304 }, { "RHW-2", 0.364 }, { "THW", 0.304 },
+  };
+  for (int kind = SL_EMT; kind <= SL_LFNC_B; kind++)
+    for (size_t t = 0; t < sizeof trades / sizeof *trades; t++)
+      for (size_t i = 0; i < sizeof outside / sizeof *outside; i++) {
+        struct sl_raceway_fill_in in = { .kind = kind, .size = "6", .count = 1 };
+        struct sl_raceway_fill_out out;
+        strcpy(in.trade_size, trades[t]);
+        strcpy(in.insulation, outside[i].type);
+        const enum sl_status status = sl_raceway_fill(&in, &out, NULL);
+        if (status == SL_NO_ROW && kind >= SL_LFMC && t > 5) continue;   /* those end at 2 in */
+        assert_int_equal(status, SL_OK);
+        const double inside = out.jam * outside[i].od;
+        assert_near(out.raceway_area / (IN * IN), acos(-1) / 4 * inside * inside, 3e-3);
+        assert_near(out.conductors_area / (IN * IN), acos(-1) / 4 * outside[i].od * outside[i].od, 3e-3);
+      }
+}
+
+static void jam_needs_three_equal(void **state) {
+  (void)state;
+  struct sl_raceway_fill_in in = { .kind = SL_EMT, .trade_size = "1", .insulation = "THHN", .size = "3", .count = 3 };
+  struct sl_raceway_fill_out out;
+  assert_int_equal(sl_raceway_fill(&in, &out, NULL), SL_OK);   /* 1.049 / 0.352 = 2.98, in 2.8 to 3.2 */
+  assert_near(out.jam, 1.049 / 0.352, 1e-9);
+  assert_int_equal(out.jams, 1);
+  in.count = 2;
+  assert_int_equal(sl_raceway_fill(&in, &out, NULL), SL_OK);
+  assert_int_equal(out.jams, 0);
+  strcpy(in.ground_size, "3");
+  in.ground_count = 1;
+  assert_int_equal(sl_raceway_fill(&in, &out, NULL), SL_OK);   /* a third of the same size, insulated */
+  assert_int_equal(out.jams, 1);
+  in.ground_bare = true;
+  assert_int_equal(sl_raceway_fill(&in, &out, NULL), SL_OK);
+  assert_int_equal(out.jams, 0);
+}
+
+static void none_of_this_kind_fits(void **state) {
+  (void)state;
+  struct sl_raceway_fill_in in = { .kind = SL_LFMC, .trade_size = "2", .insulation = "THHN", .size = "500",
+                                   .count = 3 };
+  struct sl_raceway_fill_out out;
+  assert_int_equal(sl_raceway_fill(&in, &out, NULL), SL_OK);
+  assert_int_equal(out.fits, 0);
+  assert_string_equal(out.least_trade, "");
+}
+
+static const struct bad {
+  const char *name, *trade, *type, *size;
+  int count, grounds;
+  enum sl_status status;
+  const char *member;
+} bads[] = {
+  { "no trade size 5/8", "5/8", "THWN-2", "6", 2, 1, SL_NO_ROW, "trade_size" },
+  { "a trade size with its unit", "1 in", "THWN-2", "6", 2, 1, SL_NO_ROW, "trade_size" },
+  { "no such insulation", "1", "THWN-3", "6", 2, 1, SL_NO_ROW, "insulation" },
+  { "THW above 6 AWG is not kept", "1", "THW", "4", 2, 1, SL_NO_ROW, "size" },
+  { "no conductors", "1", "THWN-2", "6", 0, 1, SL_BAD_INPUT, "count" },
+  { "a ground size without a count", "1", "THWN-2", "6", 2, 0, SL_BAD_INPUT, "ground_count" },
+};
+
+static void refuses(void **state) {
+  const struct bad *r = *state;
+  struct sl_raceway_fill_in in = farm;
+  struct sl_raceway_fill_out out;
+  struct sl_sheet sheet = { .cap = 0 };
+  strcpy(in.trade_size, r->trade);
+  strcpy(in.insulation, r->type);
+  strcpy(in.size, r->size);
+  in.count = r->count;
+  in.ground_count = r->grounds;
+  assert_int_equal(sl_raceway_fill(&in, &out, &sheet), r->status);
+  assert_string_equal(sheet.fault.member, r->member);
+}
+
+static void larger_raceway_fills_less(void **state) {
+  (void)state;
+  static const char *const trades[] = { "1/2", "3/4", "1", "1-1/4", "1-1/2", "2", "2-1/2", "3", "3-1/2", "4" };
+  for (int kind = SL_EMT; kind <= SL_FMC; kind++) {
+    double before = 10;
+    int most = 0;
+    for (size_t t = 0; t < sizeof trades / sizeof *trades; t++) {
+      struct sl_raceway_fill_in in = farm;
+      struct sl_raceway_fill_out out;
+      in.kind = kind;
+      strcpy(in.trade_size, trades[t]);
+      assert_int_equal(sl_raceway_fill(&in, &out, NULL), SL_OK);
+      assert_true(out.ratio < before && out.most > most);
+      before = out.ratio;
+      most = out.most;
+    }
+  }
+}
+
+/* 344.26, 352.24(B), 358.26: 360 degrees between pull points. */
+static void bends_add_up(void **state) {
+  (void)state;
+  struct sl_bends_in in = { .angles = { 90 * DEGREE, 45 * DEGREE, 45 * DEGREE, 90 * DEGREE, 90 * DEGREE }, .bends = 5 };
+  struct sl_bends_out out;
+  struct sl_sheet sheet = { .cap = SL_SHEET_ROWS };
+  assert_int_equal(sl_bends(&in, &out, &sheet), SL_OK);
+  check_sheet(&sheet);
+  assert_near(out.total / DEGREE, 360, 1e-12);
+  assert_near(out.limit / DEGREE, 360, 1e-12);
+  in.bends = SL_BENDS;
+  for (size_t i = 0; i < SL_BENDS; i++) in.angles[i] = 30 * DEGREE;
+  sheet = (struct sl_sheet){ .cap = SL_SHEET_ROWS };
+  assert_int_equal(sl_bends(&in, &out, &sheet), SL_OK);
+  check_sheet(&sheet);
+  in.bends = 0;
+  assert_int_equal(sl_bends(&in, &out, NULL), SL_OK);
+  assert_near(out.total, 0, 1e-12);
+  in.bends = 1;
+  in.angles[0] = -1;
+  assert_int_equal(sl_bends(&in, &out, &sheet), SL_BAD_INPUT);
+  in.angles[0] = NAN;
+  assert_int_equal(sl_bends(&in, &out, &sheet), SL_BAD_INPUT);
+  assert_string_equal(sheet.fault.member, "angles");
+}
+
+/* NEC Table 300.5 (2017) and 300.5(A) (2023), read in transcriptions; inches.  -1: refused. */
+static const struct cover { const char *name, *location; int method, edition; double inches; } covers[] = {
+  { "300.5 direct buried: 24 in", "anywhere else", SL_DIRECT_BURIED, SL_NEC_2020, 24 },
+  { "300.5 rigid metal: 6 in", "anywhere else", SL_RIGID_METAL, SL_NEC_2020, 6 },
+  { "300.5 PVC: 18 in", "anywhere else", SL_NONMETALLIC, SL_NEC_2023, 18 },
+  { "300.5 PVC below concrete: 12 in", "below 2 in concrete", SL_NONMETALLIC, SL_NEC_2023, 12 },
+  { "300.5 PVC under a slab: 4 in", "under a slab", SL_NONMETALLIC, SL_NEC_2023, 4 },
+  { "300.5 any under a street: 24 in", "under a street or parking", SL_RIGID_METAL, SL_NEC_2023, 24 },
+  { "300.5 house driveway: 18 in", "house driveway", SL_DIRECT_BURIED, SL_NEC_2023, 18 },
+  { "300.5 raceway under a building: none", "under a building", SL_NONMETALLIC, SL_NEC_2020, 0 },
+  { "300.5(C) no cable under a building", "under a building", SL_DIRECT_BURIED, SL_NEC_2020, -1 },
+  { "300.5(A) EMT in 2023: 18 in", "anywhere else", SL_BURIED_EMT, SL_NEC_2023, 18 },
+  { "300.5 EMT in 2020: no column", "anywhere else", SL_BURIED_EMT, SL_NEC_2020, -1 },
+};
+
+static void cover_matches(void **state) {
+  const struct cover *r = *state;
+  struct sl_cover_in in = { .method = r->method, .edition = r->edition };
+  struct sl_cover_out out;
+  struct sl_sheet sheet = { .cap = 4 };
+  while (strcmp(sl_cover_locations[in.location], r->location) != 0) assert_non_null(sl_cover_locations[++in.location]);
+  const enum sl_status status = sl_cover(&in, &out, &sheet);
+  assert_int_equal(status, r->inches < 0 ? SL_NO_ROW : SL_OK);
+  if (r->inches < 0) assert_non_null(strstr(sheet.fault.cite, "300.5"));
+  else assert_near(out.least / IN, r->inches, 1e-12);
+}
+
+static const struct op_case ops[] = {
+  { sl_ops_wire, "raceway_fill", &farm }, { sl_ops_wire, "bends", &two }, { sl_ops_wire, "cover", &trench },
+};
+
+int main(void) {
+  static struct CMUnitTest tests[64];
+  size_t n = 0;
+  ADD_ROWS(tests, n, annexes, annex_matches);
+  ADD_ROWS(tests, n, bads, refuses);
+  ADD_ROWS(tests, n, covers, cover_matches);
+  ADD_ROWS(tests, n, ops, op_behaves);
+  static const struct CMUnitTest laws[] = {
+    cmocka_unit_test(farm_by_hand), cmocka_unit_test(limit_is_by_count), cmocka_unit_test(bare_ground_fills_less),
+    cmocka_unit_test(areas_are_of_the_diameters), cmocka_unit_test(jam_needs_three_equal),
+    cmocka_unit_test(none_of_this_kind_fits), cmocka_unit_test(larger_raceway_fills_less),
+    cmocka_unit_test(bends_add_up),
+  };
+  for (size_t i = 0; i < sizeof laws / sizeof *laws; i++) tests[n++] = laws[i];
+  return _cmocka_run_group_tests("raceway", tests, n, NULL, NULL);
+}
