@@ -8,18 +8,19 @@
 
 /* For subject s, pattern p and start i: a text for each function.  E: error; N: no match; M: a match and all of it. */
 static const char questions[] =
-  "local function text(...) local t = { ... } for k = 1, select('#', ...) do t[k] = math.type(t[k]) and 'n' .. t[k] or\n"
-  "  type(t[k]) == 'string' and 's' .. #t[k] .. t[k] or tostring(t[k]) end return table.concat(t, ',') end\n"
+  "local function text(...) local t = { ... } for k = 1, select('#', ...) do\n"
+  "  t[k] = math.type(t[k]) and 'n' .. t[k] or type(t[k]) == 'string' and 's' .. #t[k] .. t[k] or tostring(t[k]) end return table.concat(t, ',') end\n"
   "local function ask(f, ...) local got = table.pack(pcall(f, ...)) if not got[1] then return 'E' end\n"
   "  if got[2] == nil then return 'N' end return 'M' .. text(table.unpack(got, 2, got.n)) end\n"
   "local function all(s, p, i) local out, n = '', 0\n"
-  "  for a, b, c in s:gmatch(p, i) do out = out .. text(a, b, c) .. ';' n = n + 1 end if n == 0 then return nil end return out end\n"
+  "  for a, b, c in s:gmatch(p, i) do out = out .. text(a, b, c) .. ';' n = n + 1 end\n"
+  "  if n == 0 then return nil end return out end\n"
   "local function change(s, p, r, n) local t, k = s:gsub(p, r, n)\n"
   "  if k == 0 then assert(t == s) return nil end return t, k end\n"
   "local words = { a = 'A', b = false, ab = 7, ['('] = '%1' }\n"
   "local function call(x, y) if y then return y end if x == 'a' then return nil end return '<' .. x .. '>' end\n"
-  "return function(s, p, i) return ask(string.find, s, p, i), ask(string.find, s, p, i, true), ask(string.match, s, p, i),\n"
-  "  ask(all, s, p, i), ask(change, s, p, '<%0>'), ask(change, s, p, '%1%%', 2), ask(change, s, p, '%2'),\n"
+  "return function(s, p, i) return ask(string.find, s, p, i), ask(string.find, s, p, i, true),\n"
+  "  ask(string.match, s, p, i), ask(all, s, p, i), ask(change, s, p, '<%0>'), ask(change, s, p, '%1%%', 2), ask(change, s, p, '%2'),\n"
   "  ask(change, s, p, words), ask(change, s, p, call), ask(string.match, s, p) end";
 enum { ANSWERS = 10 };
 
@@ -159,8 +160,8 @@ static void faults_are_told_whole(void **state) {
   (void)state;
   static const struct { const char *pattern, *part; } rows[] = {
     { "x%", "ends with '%'" }, { "x[a", "missing ']'" }, { "x[]", "missing ']'" }, { "x(a", "unfinished capture" },
-    { "xa)", "')' without" }, { "x%1", "capture index" }, { "x(%1)", "capture index" }, { "x%b(", "'%b'" }, { "x%fa", "'%f'" },
-    { "x%f[a", "missing ']'" },
+    { "xa)", "')' without" }, { "x%1", "capture index" }, { "x(%1)", "capture index" }, { "x%b(", "'%b'" },
+    { "x%fa", "'%f'" }, { "x%f[a", "missing ']'" },
   };
   for (size_t i = 0; i < TEXTS(rows); i++) {
     lua_State *L = small_state();

@@ -123,6 +123,23 @@ static void jam_needs_three_equal(void **state) {
   assert_int_equal(out.jams, 0);
 }
 
+/* USE-2 has no row of its own in Table 5, PV wire none at all: a sheet that rests on such sizes must say so. */
+static void sizes_from_memory_say_so(void **state) {
+  (void)state;
+  static const struct { const char *type; enum sl_basis basis; } types[] = {
+    { "THWN-2", SL_READ }, { "USE-2", SL_MEMORY }, { "PV wire", SL_MEMORY },
+  };
+  for (size_t i = 0; i < sizeof types / sizeof *types; i++) {
+    struct sl_raceway_fill_in in = farm;
+    struct sl_raceway_fill_out out;
+    struct sl_sheet sheet = { .cap = SL_SHEET_ROWS };
+    strcpy(in.insulation, types[i].type);
+    assert_int_equal(sl_raceway_fill(&in, &out, &sheet), SL_OK);
+    for (size_t r = 0; r < sheet.n; r++)
+      if (strcmp(sheet.row[r].symbol, "a") == 0) assert_int_equal(sheet.row[r].basis, types[i].basis);
+  }
+}
+
 static void none_of_this_kind_fits(void **state) {
   (void)state;
   struct sl_raceway_fill_in in = { .kind = SL_LFMC, .trade_size = "2", .insulation = "THHN", .size = "500",
@@ -248,7 +265,7 @@ int main(void) {
     cmocka_unit_test(farm_by_hand), cmocka_unit_test(limit_is_by_count), cmocka_unit_test(bare_ground_fills_less),
     cmocka_unit_test(areas_are_of_the_diameters), cmocka_unit_test(jam_needs_three_equal),
     cmocka_unit_test(none_of_this_kind_fits), cmocka_unit_test(larger_raceway_fills_less),
-    cmocka_unit_test(bends_add_up),
+    cmocka_unit_test(bends_add_up), cmocka_unit_test(sizes_from_memory_say_so),
   };
   for (size_t i = 0; i < sizeof laws / sizeof *laws; i++) tests[n++] = laws[i];
   return _cmocka_run_group_tests("raceway", tests, n, NULL, NULL);

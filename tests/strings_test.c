@@ -137,6 +137,14 @@ static void count_is_exact_at_the_limit(void **state) {
   in.voc *= 1 + 1e-6;
   assert_int_equal(sl_cold_voltage(&in, &out, NULL), SL_OK);
   assert_int_equal(out.most, 11);
+  for (int n = 1; n <= 60; n++)
+    for (in.voc = 30; in.voc < 60; in.voc += 0.1) {
+      in.limit = 600;
+      assert_int_equal(sl_cold_voltage(&in, &out, NULL), SL_OK);
+      in.limit = n * out.module_voltage;   /* binary noise puts many of these a hair below n */
+      assert_int_equal(sl_cold_voltage(&in, &out, NULL), SL_OK);
+      assert_int_equal(out.most, n);
+    }
 }
 
 static const struct bad {

@@ -72,7 +72,8 @@ static void tails(struct sl_scanning *s, const struct names *names, const struct
     const char *number = sl_decimal_end(t->at);
     if (number > t->at && !l->arithmetic && l->k.tolerance <= 0 && t->shown < 60)
       SL_SAY(c->help, "write `%.*s / %.*s` for your variable or `%.*s[%.*s]` for the unit",
-             (int)(l->tail[i] - 1 - t->at), t->at, len, n->at, (int)(number - t->at), t->at, (int)(t->end - number), number);
+             (int)(l->tail[i] - 1 - t->at), t->at, len, n->at, (int)(number - t->at), t->at, (int)(t->end - number),
+             number);
     else SL_SAY(c->help, "put blanks around '/' for your variable, or give it another name");
   }
   if (l->refused_tail && !declared(names, l->refused_tail)) {
@@ -150,7 +151,8 @@ static void place(struct sl_scanning *s, const struct sl_token *t) {
   SL_SAY(c->text, "the value '%.*s' cannot stand here", sl_shown(t), t->at);
   bool feet = t[-1].kind == T_LITERAL && t[-1].line == t->line && t[-1].end[-1] == 't' && t->end[-1] == 'n';
   if (feet)
-    SL_SAY(c->help, "feet and inches are written without a blank: %.*s%.*s", sl_shown(t - 1), t[-1].at, sl_shown(t), t->at);
+    SL_SAY(c->help, "feet and inches are written without a blank: %.*s%.*s", sl_shown(t - 1), t[-1].at, sl_shown(t),
+           t->at);
   else SL_SAY(c->help, "give it a name (height = 5ft), or put an operator or a comma before it");
 }
 
@@ -167,8 +169,8 @@ static bool percent(struct sl_scanning *s, const struct sl_token *t) {
   if (operand)
     SL_SAY(c->help, "write %.*s %% x for the rest; behind a per cent put an operator or a new line", digits, t->at);
   else
-    SL_SAY(c->help, "write (%.*s%%) %c x for per cent or %.*s %% %cx for the rest", digits, t->at, next->kind, digits, t->at,
-           next->kind);
+    SL_SAY(c->help, "write (%.*s%%) %c x for per cent or %.*s %% %cx for the rest", digits, t->at, next->kind, digits,
+           t->at, next->kind);
   return true;
 }
 
@@ -192,7 +194,8 @@ static void behind(struct sl_scanning *s, const struct sl_token *t) {
   }
   struct sl_complaint *c = sl_complain_at(s, "Q108", next);
   SL_SAY(c->text, "one cannot %s the value '%.*s'", what, sl_shown(t), t->at);
-  SL_SAY(c->help, *what == 'c' ? "put an operator, a comma or a new line between the two" : "put (...) around the value");
+  if (*what == 'c') SL_SAY(c->help, "put an operator, a comma or a new line between the two");
+  else SL_SAY(c->help, "put (...) around the value");
 }
 
 /* First token of the operand that ends at i: a name with its suffixes, or what else there is. */

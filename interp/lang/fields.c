@@ -81,7 +81,7 @@ static void key(struct sl_scanning *s, struct frame *f, struct sl_span span, con
   if (!sl_room(s, &s->key, s->nkey, &s->key_cap, sizeof *s->key)) return;
   f->field = mark(s, SL_MARK_KEY, span, (int)f->open) + 1;
   f->field_first = value;
-  s->key[s->nkey++] = (struct sl_key){ at, (size_t)span.len, f->field - 1 };
+  s->key[s->nkey++] = (struct sl_key){ at, (size_t)span.len, f->field - 1, (int)f->open };
 }
 
 /* name = ..., ["name"] = ..., or a value. */
@@ -180,22 +180,20 @@ static int by_text(const struct sl_key *a, const struct sl_key *b) {
   return d ? d : (a->len > b->len) - (a->len < b->len);
 }
 
-static const struct sl_mark *sorted_marks;       /* qsort hands nothing else to its comparison; set just before it */
 static int by_table(const void *a, const void *b) {
   const struct sl_key *x = a, *y = b;
-  int p = sorted_marks[x->mark].parent, q = sorted_marks[y->mark].parent, d = p == q ? by_text(x, y) : 0;
-  if (p != q) return p < q ? -1 : 1;
+  if (x->parent != y->parent) return x->parent < y->parent ? -1 : 1;
+  int d = by_text(x, y);
   return d ? d : (x->mark > y->mark) - (x->mark < y->mark);
 }
 
 /* Lua would keep the last one and say nothing. */
 static void keys_twice(struct sl_scanning *s) {
-  sorted_marks = s->mark;
   if (s->nkey > 1) qsort(s->key, s->nkey, sizeof *s->key, by_table);
   for (size_t i = 1; i < s->nkey; i++) {
     const struct sl_key *k = &s->key[i];
     const struct sl_mark *m = &s->mark[k->mark], *other = &s->mark[k[-1].mark];
-    if (m->parent != other->parent || by_text(k, k - 1) != 0) continue;
+    if (k->parent != k[-1].parent || by_text(k, k - 1) != 0) continue;
     struct sl_complaint *c = sl_complain(s, "Q120", m->span.line, m->span.col, m->span.len);
     SL_SAY(c->text, "'%.*s' is written twice in this table", k->len < 40 ? (int)k->len : 40, k->at);
     SL_SAY(c->help, "it also stands on line %d; keep one of them", other->span.line);

@@ -205,8 +205,8 @@ static enum sl_literal_verdict wire(struct sl_literal *l, const char *from, cons
 /* A bare '%' glued to a number: per cent, unless what is glued behind it begins an operand. */
 static bool modulo(const char *p) {
   static const char *const words[] = {
-    "and", "or", "then", "do", "end", "else", "elseif", "until", "in", "return", "local", "for", "while", "if", "repeat",
-    "break", "goto", NULL,
+    "and", "or", "then", "do", "end", "else", "elseif", "until", "in", "return", "local", "for", "while", "if",
+    "repeat", "break", "goto", NULL,
   };
   if (letter(*p) || *p == '_') {
     size_t n = 1;
@@ -447,7 +447,8 @@ static bool cell_bad(struct sl_complaint *bad, const char *code, const char *cel
 }
 
 /* Takes the literal, or the bare number, at p; false and a complaint if there is none or something is left over. */
-static bool read_cell(const char *cell, const char *p, const char *end, struct sl_literal *l, struct sl_complaint *bad) {
+static bool read_cell(const char *cell, const char *p, const char *end, struct sl_literal *l,
+                      struct sl_complaint *bad) {
   enum sl_literal_verdict v = sl_literal_read(p, end, true, l, bad);
   if (v == SL_LITERAL_BAD) {
     int bytes = (int)(l->bad_to - l->bad_from);
@@ -472,7 +473,8 @@ bool sl_scan_literal(const char *text, size_t len, struct sl_const *out, struct 
   char cell[LONGEST_CELL + 1];
   struct sl_literal l;
   *out = (struct sl_const){ .kind = SL_CONST_QUANTITY };
-  if (len > LONGEST_CELL) return cell_bad(bad, "Q101", text, text, text + LONGEST_CELL, "this is too long for a value", "");
+  if (len > LONGEST_CELL)
+    return cell_bad(bad, "Q101", text, text, text + LONGEST_CELL, "this is too long for a value", "");
   if (len) memcpy(cell, text, len);
   cell[len] = '\0';
   char *end = cell + len;

@@ -124,7 +124,7 @@ record_meta = {
   __index = function(proxy, key)
     local rec = inside[proxy]
     local def = rec.def
-    local f = def.by[key]
+    local f = def.by[key] or (def.list_field and def.list_field.name == key and def.list_field)
     if f then
       local v = field_value(rec, f)
       if v == nil then missing(rec, f) end

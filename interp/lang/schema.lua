@@ -24,6 +24,9 @@ function schema.kind(def)
   def.name = def[1]
   def.fields = def.fields or {}
   def.by = index_fields(def.fields)
+  if def.items then          -- positional values are read back under a name of their own
+    def.list_field = { def.items.name, "list", name = def.items.name, type = "list", item = def.items, says = def.says }
+  end
   def.results, def.result_order, def.children = {}, {}, {}
   schema.kinds[def.name] = def
   schema.order[#schema.order + 1] = def
@@ -60,7 +63,7 @@ local function wants(f)
   if t == "text" then return 'a text (like "' .. (f.example or "F1") .. '")' end
   if t == "flag" then return "true or false" end
   if t == "date" then return 'a date (like "2026-11-02")' end
-  if t == "position" then return f.axis .. ' (like "' .. f.example .. '")' end
+  if t == "position" then return article(f.axis) .. f.axis .. ' (like "' .. f.example .. '")' end
   if t == "choice" then return "one of " .. table.concat(f.choices, ", ") end
   if t == "wire" then return 'a wire size (like "6 AWG" or awg"4/0")' end
   if t == "part" then return "the number of a " .. f.of .. " in a parts file" end
@@ -141,7 +144,7 @@ local function position(ctx, path, f, value)
   if host.is(value, "angle") then
     degrees = host.number_in(value, "deg")
   elseif type(value) == "string" then
-    local n, side = value:match("^%s*([%d.]+)%s*°?%s*([NSEW])%s*$")
+    local n, side = value:match("^%s*([%d.]+)%s*\xC2?\xB0?%s*([NSEW])%s*$")
     if n and tonumber(n) and axes[f.axis][1]:find(side, 1, true) then degrees = tonumber(n) * signs[side] end
   end
   if not degrees then wrong(ctx, path, f, value) end

@@ -29,7 +29,7 @@ struct sl_token {
 };
 
 /* A key of a table, with its mark. */
-struct sl_key { const char *at; size_t len, mark; };
+struct sl_key { const char *at; size_t len, mark; int parent; };
 
 struct sl_scanning {
   const char *text, *end;          /* a copy with a NUL at its end */

@@ -73,10 +73,6 @@ add { id = "R19", severity = "caution", each = "rack", says = "the clamps' range
     return every(list)
   end }
 
-add { id = "R27", severity = "note", each = "rack", says = "the post lines make a rectangle that can be checked by its diagonals",
-  cite = "common practice, no source", caution = "a rack out of square is a parallelogram: no module row fits",
-  check = function(r) return at_least(r.line_spacing, 0 * r.line_spacing) end }
-
 add { id = "R29", severity = "caution", each = "post", says = "the stock is as long as the post", may_waive = "house",
   cite = "common practice, no source", caution = "the post is too short at the low end",
   flips = depth_path,
