@@ -47,7 +47,7 @@ int main(int argc, char **argv) {
     free(text);
     fprintf(to, "static const unsigned char m%d[] = {\n", i);
     struct sink s = { to, 0 };
-    lua_dump(L, write_bytes, &s, 0);
+    lua_dump(L, write_bytes, &s, 1);
     lua_pop(L, 1);
     size[i] = s.n;
     fputs("};\n", to);

@@ -63,7 +63,7 @@ end
 local function role_word(role)
   return function(name)
     local ending = roles[role].ending
-    local path = open(role, name, ending ~= "" and not name:find("%.s?lua?$") and not name:find("%.sline$") and ending or "")
+    local path = open(role, name, ending ~= "" and not string.find(name, "%.s?lua?$") and not string.find(name, "%.sline$") and ending or "")
     local key = role .. " " .. path
     if not declare.files[key] then
       declare.files[key] = true
@@ -75,7 +75,7 @@ end
 
 local used = {}
 local function use(name)
-  local ending = type(name) == "string" and not name:find("%.lua$") and not name:find("%.sline$") and ".sline" or ""
+  local ending = type(name) == "string" and not string.find(name, "%.lua$") and not string.find(name, "%.sline$") and ".sline" or ""
   local path = open("use", name, ending)
   if used[path] == nil then
     local value = run_file(path, "use", "use " .. name)

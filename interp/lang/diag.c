@@ -105,14 +105,22 @@ const char *sl_source_text(int id, size_t *len) {
   return sources[id - 1].text;
 }
 
+/* Where the line asked for last begins: messages and spans mostly go forward from there. */
+static struct { int id, line; size_t at; } last_line;
+
 const char *sl_source_line(int id, int line, size_t *len) {
   size_t n, at = 0;
+  int now = 1;
   const char *text = sl_source_text(id, &n);
   if (!text || line < 1) return NULL;
-  for (int now = 1;; now++) {
+  if (last_line.id == id && last_line.line <= line) { now = last_line.line; at = last_line.at; }
+  for (;; now++) {
     size_t end = at;
     while (end < n && text[end] != '\n' && text[end] != '\r') end++;
-    if (now == line) return *len = end - at, text + at;
+    if (now == line) {
+      last_line.id = id, last_line.line = line, last_line.at = at;
+      return *len = end - at, text + at;
+    }
     if (end == n) return NULL;
     at = end + sl_line_end(text, n, end);
   }

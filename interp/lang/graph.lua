@@ -7,7 +7,7 @@
 --          gives = { top_edge = { says = "...", show = "in" } } }      -- fields of the primitive become results
 local schema = import "lang.schema"
 local record = import "lang.record"
-local graph = {}
+local graph = { noting = false }      -- noting: keep what each result reads; `explain` and sweeps turn it on
 
 local memo = {}          -- rec -> name -> node
 local stack = {}         -- nodes being worked out
@@ -20,21 +20,13 @@ function graph.push()
 end
 function graph.pop(before) memo, stack = before[1], before[2] end
 
-function graph.note(path, value)
+function graph.note(path, value, of)
   local node = stack[#stack]
   if node and not node.seen[path] then
     node.seen[path] = true
-    node.reads[#node.reads + 1] = { path = path, value = value }
+    node.reads[#node.reads + 1] = { path = path, value = value, node = of, def = of and of.def }
   end
 end
-
-local function slot(rec, name)
-  local of = memo[rec]
-  if not of then of = {}; memo[rec] = of end
-  return of, of[name]
-end
-
-local function path_of(rec, name) return record.step(rec.path, name) end
 
 local function circle(node)
   local names, on = {}, false
@@ -46,24 +38,29 @@ local function circle(node)
   host.raise { code = "G001", text = "results go in a circle: " .. table.concat(names, " -> "), help = "one of them must not need the next" }
 end
 
--- Runs f once for a record and remembers what came: a value, or the error that said why there is none.
-local function run(rec, name, f)
-  local of, node = slot(rec, name)
+-- Runs f(rec, x) once for a record and remembers what came: a value, or the error that said why there is none.
+local function run(rec, name, f, x)
+  local of = memo[rec]
+  if not of then of = {}; memo[rec] = of end
+  local node = of[name]
   if node then
     if node.busy then circle(node) end
     return node
   end
-  node = { rec = rec, path = path_of(rec, name), reads = {}, seen = {}, busy = true }
+  node = { rec = rec, path = record.step(rec.path, name), busy = true }
+  if graph.noting then node.reads, node.seen = {}, {} end
   of[name] = node
   stack[#stack + 1] = node
-  local ok, value = pcall(f, node)
+  local ok, value = pcall(f, rec, x)
   stack[#stack] = nil
   node.busy = nil
   if ok then
     node.value = value
-  else
-    if not host.class(value) then of[name] = nil; error(value, 0) end
+  elseif host.class(value) then
     node.unknown = value
+  else
+    of[name] = nil
+    error(value, 0)
   end
   return node
 end
@@ -75,45 +72,36 @@ end
 
 function graph.remember(rec, name, f) return worth(run(rec, name, f)) end
 
-local function check_kind(def, node, value)
-  if def.dim and value ~= nil and not host.is(value, def.dim) then
-    host.raise { code = "G002", text = node.path .. " should be " .. def.dim .. ", got " .. host.describe(value), help = "the result's definition is wrong" }
+local function work_out(rec, def)
+  if def.of then return graph.value(rec, def.of)[def.out] end
+  if def.op then return calc[def.op](def.input(rec.proxy, record.root)) end
+  local value = def.work(rec.proxy, record.root)
+  if value == nil then
+    host.raise { code = "G003", class = "missing", text = record.step(rec.path, def.name) .. " cannot be worked out", path = record.step(rec.path, def.name) }
   end
+  if def.dim and not host.is(value, def.dim) then
+    host.raise { code = "G002", text = record.step(rec.path, def.name) .. " should be " .. def.dim .. ", got " .. host.describe(value) }
+  end
+  return value
 end
 
 function graph.node(rec, def)
-  if inside[record.root] ~= rec and rec.root then rec = inside[record.root] end
-  return run(rec, def.name, function(node)
-    if def.of then
-      local worked = graph.value(rec, def.of)
-      return worked[def.out]
-    end
-    if def.op then return calc[def.op](def.input(rec.proxy, record.root)) end
-    local value
-    if def.scripted then value = host.call(def.work, rec.proxy, record.root) else value = def.work(rec.proxy, record.root) end
-    if value == nil then
-      host.raise { code = "G003", class = "missing", text = node.path .. " cannot be worked out", path = node.path }
-    end
-    check_kind(def, node, value)
-    return value
-  end)
+  if rec.root then rec = inside[record.root] end
+  local node = run(rec, def.name, work_out, def)
+  node.def = def
+  return node
 end
 
 function graph.value(rec, def)
   local node = graph.node(rec, def)
-  local parent = stack[#stack]
-  if parent and not parent.seen[node.path] then
-    parent.seen[node.path] = true
-    parent.reads[#parent.reads + 1] = { path = node.path, value = node.value, node = node, def = def }
-  end
+  if graph.noting then graph.note(node.path, node.value, node) end
   return worth(node)
 end
 
 -- The value, or nil and the error that says why not.
 function graph.try(proxy, name)
   local rec = inside[proxy]
-  local def = rec.def.results[name]
-  local node = graph.node(rec, def)
+  local node = graph.node(rec, rec.def.results[name])
   return node.value, node.unknown, node
 end
 

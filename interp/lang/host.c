@@ -724,6 +724,7 @@ lua_State *sl_host_new(const struct sl_host *host, const struct sl_limits *limit
   };
   lua_State *L = sl_sandbox_new(limits);
   if (!L) return NULL;
+  lua_gc(L, LUA_GCINC, 1000, 0, 0);        /* a run is short: collect when the heap has grown tenfold */
   job_style = (struct sl_style){ .us = true, .written = true };
   lua_pushlightuserdata(L, (void *)(uintptr_t)host);
   lua_rawsetp(L, LUA_REGISTRYINDEX, &HOST);

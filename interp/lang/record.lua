@@ -16,10 +16,15 @@ record.inside = inside
 
 -- ---- paths ---------------------------------------------------------------------------------------------------------
 
+local tails = {}         -- key -> what it adds to a path, kept since every read of a field asks for it
 local function step(path, key)
-  if math.type(key) == "integer" then return path .. "[" .. key .. "]" end
-  if key:find("^[%a_][%w_]*$") then return path == "" and key or path .. "." .. key end
-  return path .. "['" .. key .. "']"
+  local tail = tails[key]
+  if not tail then
+    tail = math.type(key) == "integer" and "[" .. key .. "]" or string.find(key, "^[%a_][%w_]*$") and "." .. key or "['" .. key .. "']"
+    tails[key] = tail
+  end
+  if path == "" and tail:byte() == 46 then return key end
+  return path .. tail
 end
 record.step = step
 
@@ -79,14 +84,15 @@ end
 
 local list_meta, map_meta, collection_meta, record_meta
 
-local function note(path, value) if graph then graph.note(path, value) end end
-
 -- A field's value, or nil if nobody gave it.
 local function field_value(rec, f)
-  local path = step(rec.path, f.name)
-  local v = overlay and overlay[path]
-  if v == nil then v = rec.v[f.name] end
-  note(path, v)
+  local v = rec.v[f.name]
+  if overlay or graph.noting then
+    local path = step(rec.path, f.name)
+    local other = overlay and overlay[path]
+    if other ~= nil then v = other end
+    if graph.noting then graph.note(path, v) end
+  end
   return v
 end
 
@@ -98,7 +104,7 @@ function record.given(proxy, name)
 end
 
 local function children_of(rec, child)
-  return graph.remember(rec, "children " .. child.name, function()
+  return graph.remember(rec, child.memo, function()
     local group = { def = child, order = {}, by = {}, parent = rec }
     for _, c in ipairs(child.derive(rec.proxy, record.root)) do
       local path = step(step(rec.path, child.name), c.name)
@@ -291,7 +297,7 @@ end
 function record.teller(how)
   return function(value, by)
     if value == nil then host.raise { code = "D012", text = how .. " needs a value", help = how .. '(96ft, "tape")' } end
-    if how ~= "guess" and (type(by) ~= "string" or not by:find("%S")) then
+    if how ~= "guess" and (type(by) ~= "string" or not string.find(by, "%S")) then
       host.raise { code = "D012", text = how .. " needs to say by what or by whom", help = how .. '(96ft, "tape")' }
     end
     local t = setmetatable({}, told_meta)
@@ -508,7 +514,7 @@ function record.head(def)
     end
     if type(first) == "string" and (def.named or def.may_name) then
       local name = first
-      if not name:find("%S") then host.raise { code = "D016", text = def.name .. " has an empty name" } end
+      if not string.find(name, "%S") then host.raise { code = "D016", text = def.name .. " has an empty name" } end
       local open = { def = def, name = name, at = place(name) }
       pending[#pending + 1] = open
       return function(raw, ...)

@@ -73,7 +73,7 @@ function rule.equal_within(value, want, tolerance)
 end
 
 function rule.present(value, what)
-  local ok = value ~= nil and value ~= false and not (type(value) == "string" and not value:find("%S"))
+  local ok = value ~= nil and value ~= false and not (type(value) == "string" and not string.find(value, "%S"))
   if ok and record.inside[value] and record.inside[value].list then ok = #value > 0 end
   return { op = "present", ok = ok, words = (what or "it") .. (ok and " is given" or " is not given") }
 end
@@ -105,6 +105,8 @@ function rule.add(def)
                  notes = b and { "first declared at " .. host.place(b) } or nil, help = "give it another id, such as H2 or J2" }
   end
   assert(severities[def.severity], def.id)
+  local letter, number = string.match(def.id, "^(%a+)(%d+)$")
+  def.letter, def.number, def.standard = letter or def.id, tonumber(number) or 0, not def.scripted
   rule.list[#rule.list + 1] = def
   rule.by[def.id] = def
 end
@@ -232,12 +234,11 @@ local function waiver_for(def, subject)
   end
 end
 
+-- R1 before R10 before H1: the standard rules first, then by letter and number.
 local function by_id(a, b)
-  local la, na = a.id:match("^(%a+)(%d+)$")
-  local lb, nb = b.id:match("^(%a+)(%d+)$")
-  if la == "R" and lb ~= "R" then return true end
-  if lb == "R" and la ~= "R" then return false end
-  if la and la == lb then return tonumber(na) < tonumber(nb) end
+  if a.standard ~= b.standard then return a.standard end
+  if a.letter ~= b.letter then return a.letter < b.letter end
+  if a.number ~= b.number then return a.number < b.number end
   return a.id < b.id
 end
 

@@ -31,6 +31,7 @@ function schema.kind(def)
   schema.kinds[def.name] = def
   schema.order[#schema.order + 1] = def
   if def.parent then
+    def.memo = "children " .. def.name
     local parent = schema.kinds[def.parent]
     parent.children[def.name] = def
   end
@@ -121,14 +122,14 @@ local days = { 31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31 }
 local function leap(y) return (y % 4 == 0 and y % 100 ~= 0) or y % 400 == 0 end
 
 function schema.is_date(text)
-  local y, m, d = text:match("^(%d%d%d%d)%-(%d%d)%-(%d%d)$")
+  local y, m, d = string.match(text, "^(%d%d%d%d)%-(%d%d)%-(%d%d)$")
   y, m, d = tonumber(y), tonumber(m), tonumber(d)
   return y and m >= 1 and m <= 12 and d >= 1 and d <= days[m] and (m ~= 2 or d < 29 or leap(y)) and true or false
 end
 
 -- Days since 1970-01-01 of a valid date.
 function schema.day_number(text)
-  local y, m, d = text:match("^(%d%d%d%d)%-(%d%d)%-(%d%d)$")
+  local y, m, d = string.match(text, "^(%d%d%d%d)%-(%d%d)%-(%d%d)$")
   y, m, d = tonumber(y), tonumber(m), tonumber(d)
   local a = (14 - m) // 12
   y, m = y + 4800 - a, m + 12 * a - 3
@@ -144,7 +145,7 @@ local function position(ctx, path, f, value)
   if host.is(value, "angle") then
     degrees = host.number_in(value, "deg")
   elseif type(value) == "string" then
-    local n, side = value:match("^%s*([%d.]+)%s*\xC2?\xB0?%s*([NSEW])%s*$")
+    local n, side = string.match(value, "^%s*([%d.]+)%s*\xC2?\xB0?%s*([NSEW])%s*$")
     if n and tonumber(n) and axes[f.axis][1]:find(side, 1, true) then degrees = tonumber(n) * signs[side] end
   end
   if not degrees then wrong(ctx, path, f, value) end
@@ -179,7 +180,7 @@ function scalar.count(ctx, path, f, value)
 end
 function scalar.text(ctx, path, f, value)
   if type(value) ~= "string" then wrong(ctx, path, f, value) end
-  if not value:find("%S") then bad(ctx, path, "'" .. tostring(path[#path]) .. "' is empty", "an empty text says nothing; leave it out") end
+  if not string.find(value, "%S") then bad(ctx, path, "'" .. tostring(path[#path]) .. "' is empty", "an empty text says nothing; leave it out") end
   return value
 end
 function scalar.flag(ctx, path, f, value)

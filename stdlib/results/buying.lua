@@ -53,7 +53,7 @@ local function needs()
   for _, run in ipairs(record.all "run") do
     local metal = " " .. run.insulation .. " " .. run.conductor
     need(host.format(run.wire) .. metal, "wire", times(run.conductors, run.cut_length), run)
-    need(host.format(host.wire(run.ground_size)) .. metal, "wire", { run.cut_length }, run)
+    need(host.format(run.ground_wire) .. metal, "wire", { run.cut_length }, run)
     need(run.conduit.kind .. " " .. run.conduit.size, "conduit", { run.length }, run)
   end
   for _, n in ipairs(list) do

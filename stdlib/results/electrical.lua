@@ -164,14 +164,23 @@ result { "run", "device", dim = "current", says = "the device declared, or the o
 
 work { "run", "grounding", op = "grounding_conductor", says = "equipment grounding conductor",
   input = function(run) return { device = run.device, material = run.conductor } end,
-  gives = { size = { name = "ground_size", says = "size of the equipment grounding conductor" } } }
+  gives = { size = { name = "least_ground_size", says = "smallest equipment grounding conductor by the code's table" } } }
+
+-- 250.122(A): it never needs to be larger than the circuit's own conductors.
+result { "run", "least_ground", says = "smallest equipment grounding conductor, never larger than the circuit's own wire",
+  work = function(run)
+    local least = host.wire(run.least_ground_size)
+    return run.wire < least and run.wire or least
+  end }
+result { "run", "ground_wire", says = "equipment grounding conductor: as declared, else the smallest",
+  work = function(run) return given(run, "ground") or run.least_ground end }
 
 local function trade(size) return (size:gsub(" in$", "")) end
 
 work { "run", "filling", op = "raceway_fill", says = "raceway fill",
   input = function(run)
     return { kind = run.conduit.kind, trade_size = trade(run.conduit.size), insulation = run.insulation, size = run.wire.size, count = run.conductors,
-             ground_size = run.ground_size, ground_count = 1, ground_bare = false }
+             ground_size = run.ground_wire.size, ground_count = 1, ground_bare = false }
   end,
   gives = {
     ratio = { name = "fill", says = "share of the raceway that is filled", dim = "ratio" },

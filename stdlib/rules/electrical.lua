@@ -95,9 +95,9 @@ add { id = "R48", severity = "note", each = "run", says = "the voltage drop is w
 add { id = "R50", severity = "caution", each = "run", says = "the grounding conductor fits the device",
   cite = "{electrical} 690.45, Table 250.122", caution = "a fault does not clear", may_waive = "nobody",
   check = function(run)
-    local ground = host.wire(run.ground_size)
-    return states(ground <= run.wire or ground == run.wire, host.format(ground) .. " for a device of " .. host.format(run.device) ..
-                  (given(run, "overcurrent") and "" or ", assumed at 1.25 of the maximum current"))
+    local ground, least = run.ground_wire, run.least_ground
+    local device = " for a device of " .. host.format(run.device) .. (given(run, "overcurrent") and "" or ", assumed by 690.45 as none is declared")
+    return states(least <= ground, host.format(ground) .. (least <= ground and device or " is smaller than the " .. host.format(least) .. " wanted" .. device))
   end }
 
 add { id = "R53", severity = "caution", each = "run", says = "dc ends outside the building, or rapid shutdown is provided", may_waive = "authority",
@@ -126,7 +126,7 @@ add { id = "R62", severity = "caution", each = "run", says = "each conductor com
   check = function(run)
     local metal = " " .. run.insulation .. " " .. run.conductor
     local list = {}
-    for _, item in ipairs { host.format(run.wire) .. metal, host.format(host.wire(run.ground_size)) .. metal } do
+    for _, item in ipairs { host.format(run.wire) .. metal, host.format(run.ground_wire) .. metal } do
       list[#list + 1] = at_most(run.cut_length, bound(buying.longest(item), "longest spool of " .. item))
       local n = buying.need(item, "wire")
       if not n.plan then

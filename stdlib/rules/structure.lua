@@ -11,36 +11,41 @@ local function footing_of(post) return rack_of(post).posts.footing end
 local function depth_path(post) return tostring(footing_of(post)) .. ".hole_depth" end
 
 -- The hole with least concrete, of the augers that are had and depths in steps of 6 in, in which all footing rules hold.
-local hole_rules = { "R30", "R31", "R33", "R34" }
+local hole_rules = { "R29", "R30", "R31", "R33", "R34" }
+local hole_step, hole_deepest = host.literal "6in", host.literal "96in"
+
+local function smallest_hole(footing, isolated, passes)
+  local path, best, best_volume = tostring(footing), nil, nil
+  local least, most = host.si(footing.gravel) // host.si(hole_step) + 1, host.si(hole_deepest) // host.si(hole_step)
+  for _, d in ipairs(calc.augers {}.diameters) do
+    local area = host.si(d) ^ 2
+    for n = least, most do
+      local volume = area * n
+      if best_volume and volume >= best_volume then break end
+      if passes({ [path .. ".hole_diameter"] = d, [path .. ".hole_depth"] = n * hole_step, [path .. ".isolated_posts"] = isolated }, hole_rules) then
+        best, best_volume = host.format(d, "in") .. " x " .. host.format(n * hole_step, "in"), volume
+        break
+      end
+    end
+  end
+  return best
+end
+
 local tried = {}
 local function nearest_hole(post, _, passes)
   local f = footing_of(post)
   if tried[f] then return tried[f] end
-  local step, deepest = host.literal "6in", host.literal "96in"
-  local path = tostring(f)
-  local best, best_volume
-  for _, d in ipairs(calc.augers {}.diameters) do
-    local low, high = 1, math.floor(host.si(deepest) / host.si(step) + 1e-9)
-    local function ok(n) return passes({ [path .. ".hole_diameter"] = d, [path .. ".hole_depth"] = n * step }, hole_rules) end
-    local volume = host.si(d) ^ 2
-    if (not best_volume or volume * host.si(step) < best_volume) and ok(high) then
-      while low < high do
-        local mid = (low + high) // 2
-        if ok(mid) then high = mid else low = mid + 1 end
-      end
-      local v = volume * high * host.si(step)
-      if not best_volume or v < best_volume then best, best_volume = { d, high * step }, v end
-    end
+  local claimed = f.isolated_posts
+  local plain = not claimed and smallest_hole(f, false, passes)
+  local doubled = smallest_hole(f, true, passes)
+  local words = {}
+  if plain then words[#words + 1] = plain .. " passes all footing rules" end
+  if doubled then
+    words[#words + 1] = doubled .. (claimed and " passes all footing rules" or " passes if isolated_posts may be claimed here (1/2 in of movement at the ground does no harm)")
   end
-  local text
-  if best then
-    text = "a hole of " .. host.format(best[1], "in") .. " x " .. host.format(best[2], "in") .. " passes R30, R31, R33 and R34" ..
-           (f.isolated_posts and " with the isolated-post claim" or " without the isolated-post claim")
-  else
-    text = "no hole up to 24 in x 96 in passes" .. (f.isolated_posts and "" or "; isolated_posts = true would double the soil's bearing, if that claim holds here")
-  end
-  tried[f] = text
-  return text
+  if #words == 0 then words[1] = "no hole up to 24 in x 96 in passes with the posts that are sold" end
+  tried[f] = table.concat(words, "; ")
+  return tried[f]
 end
 
 add { id = "R14", severity = "caution", each = "rack", says = "the lower edge stays above the snow and its slid pile", may_waive = "house",

@@ -63,6 +63,7 @@ kind { "run", named = true, says = "one run of wire from the array to what it fe
     { "conductor", "choice", choices = { "copper", "aluminum" }, required = true, says = "metal" },
     { "stranding", "choice", choices = { "stranded", "solid" }, default = "stranded", says = "stranding; 8 AWG and larger are stranded in a raceway" },
     { "terminals", "choice", choices = { "60 C", "75 C" }, default = "60 C", says = "temperature that the terminals at both ends are marked for", who = "equipment labels" },
+    { "ground", "wire", example = "10 AWG", says = "size of the equipment grounding conductor; without it the smallest that the code allows" },
     { "overcurrent", "quantity", dim = "current", above = 0, example = "45A", says = "overcurrent device in this run; none if not given" },
     { "conduit", "group", required = true, says = "the raceway", example = 'kind = "PVC 40", size = "1 in", bends = { 90deg, 90deg }',
       fields = {
