@@ -9,7 +9,8 @@
 /* For subject s, pattern p and start i: a text for each function.  E: error; N: no match; M: a match and all of it. */
 static const char questions[] =
   "local function text(...) local t = { ... } for k = 1, select('#', ...) do\n"
-  "  t[k] = math.type(t[k]) and 'n' .. t[k] or type(t[k]) == 'string' and 's' .. #t[k] .. t[k] or tostring(t[k]) end return table.concat(t, ',') end\n"
+  "  t[k] = math.type(t[k]) and 'n' .. t[k] or type(t[k]) == 'string' and 's' .. #t[k] .. t[k] or tostring(t[k]) end\n"
+  "  return table.concat(t, ',') end\n"
   "local function ask(f, ...) local got = table.pack(pcall(f, ...)) if not got[1] then return 'E' end\n"
   "  if got[2] == nil then return 'N' end return 'M' .. text(table.unpack(got, 2, got.n)) end\n"
   "local function all(s, p, i) local out, n = '', 0\n"
@@ -20,8 +21,8 @@ static const char questions[] =
   "local words = { a = 'A', b = false, ab = 7, ['('] = '%1' }\n"
   "local function call(x, y) if y then return y end if x == 'a' then return nil end return '<' .. x .. '>' end\n"
   "return function(s, p, i) return ask(string.find, s, p, i), ask(string.find, s, p, i, true),\n"
-  "  ask(string.match, s, p, i), ask(all, s, p, i), ask(change, s, p, '<%0>'), ask(change, s, p, '%1%%', 2), ask(change, s, p, '%2'),\n"
-  "  ask(change, s, p, words), ask(change, s, p, call), ask(string.match, s, p) end";
+  "  ask(string.match, s, p, i), ask(all, s, p, i), ask(change, s, p, '<%0>'), ask(change, s, p, '%1%%', 2),\n"
+  "  ask(change, s, p, '%2'), ask(change, s, p, words), ask(change, s, p, call), ask(string.match, s, p) end";
 enum { ANSWERS = 10 };
 
 struct sides { lua_State *ours, *stock; int asked, matched, faults; };

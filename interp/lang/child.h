@@ -14,6 +14,7 @@ struct sl_child_limits {
 
 /* Runs body(arg) in a child and passes its output on.  Returns body's value (0 to 255), or 3 with the reason in `why`
  * ("stopped after 60 s of processor time"); otherwise why is "".  NULL limits: all defaults.
+ * A child that cannot be confined runs nothing, says so on standard error, and gives 3.
  * The child has no input, no other descriptor, and cannot write or change a file, start a process or open a socket. */
 int sl_child_run(int (*body)(void *), void *arg, const struct sl_child_limits *limits, char *why, size_t size);
 #endif

@@ -28,8 +28,11 @@ static void *refuse(struct sl_box *box, const void *block, size_t size, const ch
   return NULL;
 }
 
+/* The allocator cannot raise: what it found shows here. */
 static void follow_up(struct sl_box *box) {
-  if (box->asked && !box->why) box->why = box->over_memory;
+  if (box->why) return;
+  if (box->asked) box->why = box->over_memory;
+  else if (box->left < 0) box->why = box->over_steps;
 }
 
 void sl_box_room(lua_State *L, size_t size) {
@@ -77,7 +80,7 @@ static void count_steps(lua_State *L, lua_Debug *ar) {
   struct sl_box *box = sl_box(L);
   box->left -= HOOK_STEPS;
   follow_up(box);
-  if (box->left >= 0 && !box->why) return;
+  if (!box->why) return;
   lua_sethook(L, count_steps, LUA_MASKCOUNT, 1);
   sl_box_stop(L, 0);
 }
@@ -87,7 +90,7 @@ void sl_sandbox_charge(lua_State *L, long long n) {
   if (box->depth == 0) return;
   if (box->steps >= 0 && n > 0) box->left = n > box->left ? -1 : box->left - n;
   follow_up(box);
-  if (box->left < 0 || box->why) sl_box_stop(L, 1);
+  if (box->why) sl_box_stop(L, 1);
 }
 
 bool sl_box_over(lua_State *L) {
@@ -125,7 +128,7 @@ int sl_sandbox_call(lua_State *L, int nargs, int nresults, int msgh) {
   struct sl_box *box = sl_box(L);
   int base = lua_gettop(L) - nargs;                      /* the function's place, and the first result's */
   int status = LUA_ERRRUN;
-  if (!box->why) {
+  if (!sl_box_over(L)) {
     struct entry e = enter(L, box);
     status = lua_pcall(L, nargs, nresults, msgh);
     leave(L, box, e);
@@ -153,7 +156,7 @@ int sl_sandbox_pcall(lua_State *L) {
 int sl_sandbox_load(lua_State *L, const char *text, size_t size, const char *chunk) {
   struct sl_box *box = sl_box(L);
   int base = lua_gettop(L) + 1, status = LUA_ERRRUN;
-  if (!box->why) {
+  if (!sl_box_over(L)) {
     box->depth++;
     status = luaL_loadbufferx(L, text, size, chunk, "t");
     box->depth--;
