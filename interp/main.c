@@ -225,7 +225,7 @@ int main(int argc, char **argv) {
       struct sl_child_limits limits = { .cpu_seconds = 10, .memory = (size_t)1 << 30, .output = (size_t)16 << 20 };
       *why = 0;
       status = sl_child_run(run, &o, &limits, why, sizeof why);
-      if (*why) fprintf(stderr, "stringline: the script was %s\n", why);
+      if (*why) fprintf(stderr, "stringline: %s\n", why);
     } else status = run(&o);
   } else if (status < 0) status = DONE;
   int finish = sl_stdout_finish();

@@ -588,18 +588,33 @@ static int h_call(lua_State *L) {
   lua_insert(L, 1);
   if (sl_sandbox_call(L, n - 1, LUA_MULTRET, 1)) {
     const char *why = sl_sandbox_abort(L);
-    if (why && !sl_is_error(L, -1)) {
-      sl_error_push(L, "S001", "a loop without an end, or a job too big for one script", "stopped: the script %s", why);
-      sl_error_field(L, "class", "abort");
-    }
+    if (why && !sl_is_error(L, -1)) sl_error_stopped(L, why);
     return lua_error(L);
   }
   return lua_gettop(L) - 1;
 }
 
+/* A script's environment: the safe library, and functions that know quantities. Trigonometry takes angles. */
 static int h_env(lua_State *L) {
+  static const char *const plain[] = { "abs", "ceil", "exp", "floor", "fmod", "huge", "log", "maxinteger", "mininteger", "modf", "pi",
+                                       "random", "tointeger", "type", "ult", NULL };
+  static const char *const ours[] = { "sin", "cos", "tan", "asin", "acos", "atan2", "sqrt", "min", "max", NULL };
   sl_sandbox_push_env(L);
-  sl_quantity_functions(L, -1);
+  int env = lua_gettop(L);
+  sl_quantity_functions(L, env);
+  lua_getfield(L, env, "math");
+  lua_newtable(L);
+  for (int i = 0; plain[i]; i++) {
+    lua_getfield(L, -2, plain[i]);
+    lua_setfield(L, -2, plain[i]);
+  }
+  for (int i = 0; ours[i]; i++) {
+    lua_getfield(L, env, ours[i]);
+    lua_setfield(L, -2, ours[i]);
+  }
+  sl_sandbox_push_library(L, "math");
+  lua_setfield(L, env, "math");
+  lua_settop(L, env);
   return 1;
 }
 

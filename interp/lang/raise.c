@@ -7,6 +7,7 @@
 #include <stdarg.h>
 #include <stdlib.h>
 #include <string.h>
+#include "sandbox.h"
 
 static const char ERROR = 'e';    /* registry key of the metatable */
 
@@ -198,7 +199,7 @@ static void translate(lua_State *L, int source, int line) {
 }
 
 int sl_error_handler(lua_State *L) {
-  if (sl_is_error(L, 1)) return 1;
+  if (sl_is_error(L, 1) || sl_sandbox_abort(L)) return 1;     /* a stopped run keeps its own reason */
   int source = 0, line = 0;
   lua_settop(L, 1);
   sl_where(L, &source, &line);
@@ -210,6 +211,18 @@ int sl_error_handler(lua_State *L) {
   }
   translate(L, source, line);
   return 1;
+}
+
+void sl_error_stopped(lua_State *L, const char *why) {
+  const char *raw = lua_tostring(L, -1);
+  char file[512] = "";
+  int line = 0;
+  if (raw && words_of(raw, &line) != raw) snprintf(file, sizeof file, "%.*s", (int)strcspn(raw, ":"), raw);
+  sl_error_push(L, "S001", "a loop without an end, or more work than one script may ask for", "stopped: the script %s", why);
+  sl_error_field(L, "class", "abort");
+  int source = *file ? sl_source_find(file) : 0;
+  if (source && line) sl_error_place(L, source, whole_line(source, line));
+  lua_remove(L, -2);
 }
 
 /* ---- reading it back ---------------------------------------------------------------------------------------------- */

@@ -7,9 +7,11 @@
 #include <stddef.h>
 #include <stdint.h>
 #include <lua.h>
+#include "pool.h"
 #include "sandbox.h"
 
 struct sl_box {
+  struct sl_pool pool;
   size_t used, memory;
   long long steps, left;       /* left: no limit where steps is negative */
   int depth;                   /* script calls under way; the limits hold while it is not 0 */

@@ -44,10 +44,10 @@ static void *allocate(void *ud, void *block, size_t old, size_t size) {
   struct sl_box *box = ud;
   bool limited = box->depth > 0;
   if (!block) old = 0;                                   /* old is then a type tag */
-  if (size == 0) { free(block); box->used -= old; return NULL; }
+  if (size == 0) { sl_pool_resize(&box->pool, block, old, 0); box->used -= old; return NULL; }
   if (limited && size > old && (box->used > box->memory || size - old > box->memory - box->used))
     return refuse(box, block, size, box->over_memory);
-  void *new = realloc(block, size);
+  void *new = sl_pool_resize(&box->pool, block, old, size);
   if (!new && size <= old) new = block;                  /* Lua relies on shrinking not to fail */
   if (!new) return limited ? refuse(box, block, size, no_memory) : NULL;
   box->used += size - old;                               /* wraps back where it shrinks */
@@ -344,6 +344,6 @@ lua_State *sl_sandbox_new(const struct sl_limits *limits) {
 
 void sl_sandbox_close(lua_State *L) {
   struct sl_box *box = sl_box(L);
-  lua_close(L);
+  if (!sl_pool_drop(&box->pool)) lua_close(L);           /* nothing in the state has a finaliser that must run */
   free(box);
 }

@@ -1,7 +1,9 @@
 /* SPDX-License-Identifier: MIT
  * The scanner: Lua 5.4 plus quantity literals in, plain Lua plus a constant table and a span table out.
  * No Lua here.  Grammar: docs/language.md.  Output keeps lines one to one; a text without literals comes out
- * byte for byte (apart from `prefix`, which the host puts in front of line 1 when there are constants). */
+ * byte for byte, but for a byte order mark and a first line that begins with '#', which Lua skips too when it loads a
+ * file.  Where there are constants, the host puts "local _K=...;" in front of line 1.  The semicolon is needed: a
+ * script that begins with '(' or '-' would go on with the dots. */
 #ifndef SL_SCANNER_H
 #define SL_SCANNER_H
 
@@ -18,17 +20,20 @@ struct sl_const {                            /* _K[i + 1] */
   double si;                                 /* a plain per cent is dimensionless: 2% is 0.02 */
   double tolerance;                          /* half width in SI, 0 where none was written */
   struct sl_unit unit;                       /* dims, point, currency of the value */
-  uint16_t hint;                             /* interned unit as written; "ft-in" for feet-and-inches and inch fractions */
+  uint16_t hint;                             /* interned unit as written; "ft-in" for feet-and-inches, inch fractions */
   struct sl_wire wire;
   struct sl_span span;
 };
 
+/* HEAD: NAME {...}, NAME "text" {...}, NAME (expression) {...}; also NAME "text" alone, which may want a table.
+ * A bracketed key that is no plain string ([1] = x) has no mark. */
 enum sl_mark_kind { SL_MARK_HEAD, SL_MARK_OPEN, SL_MARK_CLOSE, SL_MARK_KEY, SL_MARK_ITEM };
 struct sl_mark {                             /* in order of the text */
   enum sl_mark_kind kind;
-  struct sl_span span;                       /* HEAD: the name; KEY: the key; ITEM: the first token of a positional value */
-  struct sl_span value;                      /* KEY, ITEM: the tokens of its value (first line of it); HEAD: its string argument */
-  int parent;                                /* KEY, ITEM: mark of its OPEN; OPEN: mark of its HEAD or KEY or ITEM, or -1; CLOSE: its OPEN */
+  struct sl_span span;                       /* HEAD: the name; KEY: the key, without quotes; ITEM: its first token */
+  struct sl_span value;                      /* KEY, ITEM: its value (first line of it); HEAD: its string argument */
+  int parent;                                /* KEY, ITEM, CLOSE: its OPEN.  OPEN: its HEAD; if it has none, as a HEAD: the
+                                              * KEY or ITEM around it (not out of a function there), or -1 */
 };
 
 struct sl_complaint { struct sl_span span; char code[8]; char text[240]; char help[240]; };

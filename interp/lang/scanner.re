@@ -106,7 +106,7 @@ static const struct typed { const char *bytes, *name, *plain; int as; } typed[] 
   { "²", "a raised 2", "^2", 0 },       { "³", "a raised 3", "^3", 0 },
   { "′", "a prime", "ft", 0 },          { "″", "a double prime", "in", 0 },
   { "°", "a degree sign", "deg behind a number, as in 35deg", 0 }, { "Ω", "an ohm sign", "ohm behind a number", 0 },
-  { "±", "a plus-minus sign", "175ft±3ft, glued between two literals", 0 },
+  { "±", "a plus-minus sign", "175ft±3ft, glued between two literals", '+' },
 };
 
 static const char *starts(const char *p, const char *with) {

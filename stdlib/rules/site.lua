@@ -114,14 +114,19 @@ add { id = "R68", severity = "caution", each = "rack", says = "no piece is too h
     return f
   end }
 
-add { id = "R72", severity = "stop", says = "inputs are complete, carry units, are defined once, and none under a stop rule is a guess", may_waive = "house",
-  cite = "common practice, no source", caution = "what depends on a missing or guessed value is withheld",
+-- Without these, something that protects people cannot be judged at all.
+local facts = { "latitude", "elevation", "coldest", "hottest_air", "wind", "exposure", "risk_category", "snow", "frost", "soil" }
+
+add { id = "R72", severity = "stop", says = "the facts of the site are complete",
+  cite = "common practice, no source", caution = "what depends on a missing value is withheld",
   check = function(_, job)
-    local guesses = {}
-    for path, t in host.sorted(record.told) do if t.how == "guess" then guesses[#guesses + 1] = path end end
-    for _, f in ipairs { "coldest", "wind", "exposure", "risk_category", "snow", "frost", "soil", "latitude", "elevation", "hottest_air" } do
-      local _ = job.site[f]
+    local absent, first = {}, nil
+    for _, name in ipairs(facts) do
+      if given(job.site, name) == nil then
+        absent[#absent + 1] = "site." .. name
+        first = first or schema.kinds.site.by[name]
+      end
     end
-    local _ = job.ground.datum
-    return states(#guesses == 0, #guesses == 0 and "all site facts are given, with their units" or "guessed: " .. table.concat(guesses, ", "))
+    if first then missing(table.concat(absent, ", "), "not given: " .. table.concat(absent, ", "), first.who, first.tool) end
+    return states(job.ground.datum ~= nil, "all facts of the site are given, each with its unit")
   end }
