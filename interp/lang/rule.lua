@@ -52,7 +52,7 @@ local function compare(op, value, ...)
   if over then margin = tight.value - value else margin = value - tight.value end
   local base = host.size(tight.value)
   return { op = op, value = value, limit = tight.value, whose = tight.whose, cite = tight.cite, others = others, ok = not broken,
-           margin = margin, ratio = base ~= 0 and host.signed_size(margin) / base or nil }
+           margin = margin, ratio = base ~= 0 and host.si(margin) / base or nil }
 end
 
 function rule.at_most(value, ...) return compare("at_most", value, ...) end

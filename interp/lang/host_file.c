@@ -1,0 +1,176 @@
+/* SPDX-License-Identifier: MIT
+ * Files that a script names: found, scanned, compiled, or read as rows. */
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+#include "csv.h"
+#include "host.h"
+#include "host_parts.h"
+#include "quantity.h"
+#include "raise.h"
+
+/* ---- files -------------------------------------------------------------------------------------------------------- */
+
+static const struct sl_host *host_of(lua_State *L) {
+  lua_rawgetp(L, LUA_REGISTRYINDEX, &sl_host_key);
+  const struct sl_host *h = lua_touserdata(L, -1);
+  lua_pop(L, 1);
+  return h;
+}
+
+/* find(name, ending): the path of a file that a script names: job folder first, then STRINGLINE_PATH. nil: nowhere;
+ * then the second value is the path in the job folder. */
+static int h_find(lua_State *L) {
+  size_t n;
+  const char *name = luaL_checklstring(L, 1, &n), *ending = luaL_optstring(L, 2, "");
+  if (n == 0 || n != strlen(name) || name[0] == '/' || strcmp(name, "..") == 0 || strncmp(name, "../", 3) == 0 ||
+      strstr(name, "/../") || (n >= 3 && strcmp(name + n - 3, "/..") == 0) || strchr(name, '\\'))
+    return sl_raise(L, "F020", "files are named from the job's folder, as in parts/modules.csv", "the name '%s' leads out of the job's folder", name);
+  const char *folder = host_of(L)->folder;
+  if (*folder) lua_pushfstring(L, "%s/%s%s", folder, name, ending);
+  else lua_pushfstring(L, "%s%s", name, ending);
+  const char *first = lua_tostring(L, -1);
+  if (access(first, F_OK) == 0) return 1;
+  const char *path = getenv("STRINGLINE_PATH");
+  while (path && *path) {
+    size_t length = strcspn(path, ":");
+    if (length) {
+      lua_pushlstring(L, path, length);
+      lua_pushfstring(L, "%s/%s%s", lua_tostring(L, -1), name, ending);
+      if (access(lua_tostring(L, -1), F_OK) == 0) return 1;
+      lua_pop(L, 2);
+    }
+    path += length + (path[length] == ':');
+  }
+  lua_pushnil(L);
+  lua_pushstring(L, first);
+  return 2;
+}
+
+/* Reads a file into the sources; raises where it cannot. Returns the id. */
+static int read_source(lua_State *L, const char *path) {
+  char why[512];
+  char *text;
+  size_t n;
+  if (!sl_file_read(path, &text, &n, why, sizeof why)) sl_raise(L, "F021", NULL, "cannot read %s: %s", path, why);
+  int source = sl_source_add(path, text, n);
+  free(text);
+  if (source <= 0 || source > 255) sl_raise(L, "F022", NULL, "more than 255 files in one job");
+  return source;
+}
+
+static void complaint(lua_State *L, int source, const struct sl_complaint *c) {
+  sl_error_push(L, c->code, *c->help ? c->help : NULL, "%s", c->text);
+  sl_error_place(L, source, c->span);
+}
+
+/* _K(): the constants of a file, once, to its own first line. */
+static int give_constants(lua_State *L) {
+  lua_pushvalue(L, lua_upvalueindex(1));
+  lua_pushnil(L);
+  lua_replace(L, lua_upvalueindex(1));
+  return 1;
+}
+
+/* load(path, env): scans and compiles a script; plain Lua where the name ends in .lua. Returns the function, source id. */
+static int h_load(lua_State *L) {
+  const char *path = luaL_checkstring(L, 1);
+  size_t length = strlen(path), n;
+  luaL_checktype(L, 2, LUA_TTABLE);
+  int source = read_source(L, path);
+  const char *text = sl_source_text(source, &n);
+  bool plain = length > 4 && strcmp(path + length - 4, ".lua") == 0;
+  struct sl_scan scan;
+  if (!plain) {
+    if (!sl_scan(text, n, &scan)) return luaL_error(L, "not enough memory");
+    if (scan.nbad) {
+      complaint(L, source, &scan.bad[0]);
+      lua_newtable(L);
+      for (size_t i = 1; i < scan.nbad; i++) {
+        complaint(L, source, &scan.bad[i]);
+        lua_rawseti(L, -2, (lua_Integer)i);
+      }
+      lua_setfield(L, -2, "more");
+      sl_scan_free(&scan);
+      return lua_error(L);
+    }
+    if (scan.nk) {
+      lua_createtable(L, (int)scan.nk, 0);
+      for (size_t i = 0; i < scan.nk; i++) {
+        sl_const_push(L, &scan.k[i], sl_origin(source, i));
+        lua_rawseti(L, -2, (lua_Integer)i + 1);
+      }
+      lua_pushcclosure(L, give_constants, 1);
+      lua_pushliteral(L, "_K");
+      lua_insert(L, -2);
+      lua_rawset(L, 2);                                    /* env._K; the scanner lets no script say that name */
+    }
+    luaL_Buffer b;
+    luaL_buffinit(L, &b);
+    if (scan.nk) luaL_addstring(&b, "local _K=_K() ");
+    luaL_addlstring(&b, scan.text, scan.len);
+    luaL_pushresult(&b);
+    sl_scan_keep(source, &scan);
+    text = lua_tolstring(L, -1, &n);
+  }
+  lua_pushfstring(L, "@%s", path);
+  if (sl_sandbox_load(L, text, n, lua_tostring(L, -1))) {
+    lua_pushcfunction(L, sl_error_handler);
+    lua_insert(L, -2);
+    lua_call(L, 1, 1);
+    return lua_error(L);
+  }
+  lua_pushvalue(L, 2);
+  lua_setupvalue(L, -2, 1);
+  lua_pushinteger(L, source);
+  return 2;
+}
+
+/* csv(path): { source, head = { cell ... }, rows = { { cell ... } ... } }, cell = { text, line, col, len } */
+static void push_cell(lua_State *L, const struct sl_csv_cell *c) {
+  lua_createtable(L, 0, 4);
+  lua_pushlstring(L, c->text, c->len);
+  lua_setfield(L, -2, "text");
+  lua_pushinteger(L, c->span.line);
+  lua_setfield(L, -2, "line");
+  lua_pushinteger(L, c->span.col);
+  lua_setfield(L, -2, "col");
+  lua_pushinteger(L, c->span.len);
+  lua_setfield(L, -2, "len");
+}
+
+static int h_csv(lua_State *L) {
+  const char *path = luaL_checkstring(L, 1);
+  int source = read_source(L, path);
+  size_t n;
+  const char *text = sl_source_text(source, &n);
+  struct sl_csv csv;
+  struct sl_complaint bad;
+  if (!sl_csv_read(text, n, &csv, &bad)) {
+    complaint(L, source, &bad);
+    return lua_error(L);
+  }
+  lua_newtable(L);
+  lua_pushinteger(L, source);
+  lua_setfield(L, -2, "source");
+  lua_createtable(L, (int)csv.columns, 0);
+  for (size_t c = 0; c < csv.columns; c++) {
+    push_cell(L, &csv.head[c]);
+    lua_rawseti(L, -2, (lua_Integer)c + 1);
+  }
+  lua_setfield(L, -2, "head");
+  lua_createtable(L, (int)csv.rows, 0);
+  for (size_t r = 0; r < csv.rows; r++) {
+    lua_createtable(L, (int)csv.columns, 0);
+    for (size_t c = 0; c < csv.columns; c++) {
+      push_cell(L, sl_csv_at(&csv, r, c));
+      lua_rawseti(L, -2, (lua_Integer)c + 1);
+    }
+    lua_rawseti(L, -2, (lua_Integer)r + 1);
+  }
+  lua_setfield(L, -2, "rows");
+  sl_csv_free(&csv);
+  return 1;
+}
+
+const luaL_Reg sl_host_files[] = { { "find", h_find }, { "load", h_load }, { "csv", h_csv }, { NULL, NULL } };
