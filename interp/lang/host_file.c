@@ -107,7 +107,7 @@ static int h_load(lua_State *L) {
     }
     luaL_Buffer b;
     luaL_buffinit(L, &b);
-    if (scan.nk) luaL_addstring(&b, "local _K=_K() ");
+    if (scan.nk) luaL_addstring(&b, "local _K=_K();");
     luaL_addlstring(&b, scan.text, scan.len);
     luaL_pushresult(&b);
     sl_scan_keep(source, &scan);

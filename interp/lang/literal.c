@@ -285,9 +285,9 @@ static enum sl_literal_verdict apart(const char *at, const char *p, struct sl_li
     const char *slash = gap(digits(unit + 1), true);
     if (unit == p && past(slash, "AWG")) return wire(l, at, slash + 3);
   }
-  if (stop == unit) return SL_LITERAL_NONE;
+  if (stop == unit || *unit == ',') return SL_LITERAL_NONE;
   if (stop - unit == 3 && memcmp(unit, "AWG", 3) == 0) return wire(l, at, stop);
-  if (digit(*unit) || *unit == '.' || *unit == ',') return malformed(l, at, stop, ONE_UNIT);
+  if (digit(*unit) || *unit == '.') return malformed(l, at, stop, ONE_UNIT);
   return finish(l, strtod(at, NULL), "", unit, stop, stop);
 }
 
@@ -466,7 +466,7 @@ static bool read_cell(const char *cell, const char *p, const char *end, struct s
   if (*l->end == ',' && digit(l->end[1]))
     return cell_bad(bad, "Q112", cell, p, end, "a comma inside a number?",
                     "decimals have a point, and digits are not grouped: 1.5 ft, 1200 mm");
-  return cell_bad(bad, "Q101", cell, l->end, end, "this does not belong to the value before it", ONE_UNIT);
+  return cell_bad(bad, "Q101", cell, gap(l->end, true), end, "this does not belong to the value before it", ONE_UNIT);
 }
 
 bool sl_scan_literal(const char *text, size_t len, struct sl_const *out, struct sl_complaint *bad) {

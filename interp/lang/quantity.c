@@ -247,8 +247,7 @@ static int q_unm(lua_State *L) {
   struct pair p = operands(L);
   if (p.a->point) return refuse(L, "Q005", "cannot negate a temperature, %s", "-", p.a, NULL, "write the minus into the literal: -16degC");
   struct sl_quantity q = *p.a;
-  q.si = -q.si;
-  q.origin = 0;
+  q.si = -q.si;                      /* its origin stays: -3ft+-1in keeps its place and its tolerance */
   return push(L, q);
 }
 

@@ -32,8 +32,8 @@ struct sl_mark {                             /* in order of the text */
   enum sl_mark_kind kind;
   struct sl_span span;                       /* HEAD: the name; KEY: the key, without quotes; ITEM: its first token */
   struct sl_span value;                      /* KEY, ITEM: its value (first line of it); HEAD: its string argument */
-  int parent;                                /* KEY, ITEM, CLOSE: its OPEN.  OPEN: its HEAD; if it has none, as a HEAD: the
-                                              * KEY or ITEM around it (not out of a function there), or -1 */
+  int parent;                                /* KEY, ITEM, CLOSE: its OPEN.  OPEN: its HEAD; with none, like a HEAD:
+                                              * the KEY or ITEM around it (not out of a function), or -1 */
 };
 
 struct sl_complaint { struct sl_span span; char code[8]; char text[240]; char help[240]; };

@@ -44,7 +44,7 @@ const char *sl_dim_example(enum sl_dim dim);
 const char *sl_dims_name(union sl_dims dims, bool point, char *buffer, size_t size);
 
 /* Wire sizes: "6 AWG", "4/0 AWG", "250 kcmil" and the bare "6", "4/0", "250" in a US job; "6 mm2" in a metric one. */
-struct sl_wire { char size[8]; double area; bool metric; };   /* size as in the tables: "6", "4/0", "250", "2.5" + metric */
+struct sl_wire { char size[8]; double area; bool metric; };   /* size as the tables have it; metric: in mm2 */
 bool sl_wire_parse(const char *text, size_t len, struct sl_wire *out);
 
 /* For `stringline units` and the reference: the whole table in its order. */

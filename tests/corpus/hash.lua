@@ -1,0 +1,3 @@
+#!/usr/bin/env lua5.4
+-- SPDX-License-Identifier: MIT
+return 1

@@ -1,0 +1,3 @@
+﻿-- SPDX-License-Identifier: MIT
+local bom = 1
+return bom
