@@ -64,7 +64,7 @@ local function next_wire(id)
     for _, size in ipairs(bigger) do
       local w = host.wire(size)
       if w and now < w then
-        if passes({ [tostring(run) .. ".wire"] = w }, { id }) then return host.format(w) .. " passes" end
+        if passes({ [tostring(run) .. ".wire"] = w, [tostring(run) .. ".stranding"] = "stranded" }, { id }) then return host.format(w) .. " passes" end
       end
     end
     return "no size up to 4/0 AWG passes"
