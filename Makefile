@@ -61,6 +61,10 @@ $(BUILD)/stringline: $(BUILD)/interp/main.o $(HOST) $(BUILD)/libstringline.a
 # ---- tests ---------------------------------------------------------------------------------------------------------
 $(BUILD)/tests/%: $(BUILD)/tests/%.o $(HOST) $(BUILD)/libstringline.a
 	$(CC) $(SAN) -o $@ $^ $(LIBS) -lcmocka
+# A fuzz target is its own main without SL_LIBFUZZER: then it replays files.
+$(BUILD)/tests/fuzz/%_target: tests/fuzz/%.c $(HOST) $(BUILD)/libstringline.a
+	@mkdir -p $(@D)
+	$(COMPILE) -DSL_LIBFUZZER -fsanitize=fuzzer -o $@ $< $(HOST) $(BUILD)/libstringline.a $(LIBS) -lcmocka
 test-programs: $(TESTS)
 
 demo: tools ## set up, build, and run the first whole job

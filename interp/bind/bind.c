@@ -25,7 +25,7 @@ static const struct sl_field *find(const struct sl_field *f, size_t n, const cha
   return NULL;
 }
 
-/* ---- in ----------------------------------------------------------------------------------------------------------- */
+/* ---- in ---------------------------------------------------------------------------------------------------------- */
 
 static const char *article(const char *word) { return strchr("aeiou", word[0]) ? "an" : "a"; }
 
@@ -44,7 +44,8 @@ static const char *swapped(lua_State *L, const struct sl_op *op, const struct sl
   return NULL;
 }
 
-static int wrong(lua_State *L, const struct sl_op *op, const struct sl_field *f, const char *what, const char *example) {
+static int wrong(lua_State *L, const struct sl_op *op, const struct sl_field *f, const char *what,
+                 const char *example) {
   char got[200], help[200];
   const struct sl_quantity *q = sl_quantity_at(L, -1);
   sl_describe_value(L, -1, got, sizeof got);
@@ -53,7 +54,8 @@ static int wrong(lua_State *L, const struct sl_op *op, const struct sl_field *f,
   if (other) snprintf(help, sizeof help, "are '%s' and '%s' swapped?", f->name, other);
   else if (f->kind == SL_FIELD_REAL && f->dim == SL_FORCE && q && q->dims.w == sl_dim_dims(SL_MASS).w)
     snprintf(help, sizeof help, "lb is a mass: write lbf where a force is meant");
-  return sl_raise(L, "C001", *help ? help : NULL, "%s: '%s' needs %s %s%s%s%s, got %s", op->name, f->name, article(what), what,
+  return sl_raise(L, "C001", *help ? help : NULL, "%s: '%s' needs %s %s%s%s%s, got %s", op->name, f->name,
+                  article(what), what,
                   *example ? " (like " : "", example, *example ? ")" : "", got);
 }
 
@@ -75,7 +77,7 @@ static void take(lua_State *L, const struct sl_op *op, const struct sl_field *f,
       break;
     case SL_FIELD_COUNT: {
       lua_Integer n = lua_tointegerx(L, -1, &ok);
-      if (!ok || n < -1000000 || n > 1000000) wrong(L, op, f, "whole number", "4");
+      if (!ok || lua_type(L, -1) != LUA_TNUMBER || n < -1000000 || n > 1000000) wrong(L, op, f, "whole number", "4");
       memcpy(m, &(int){ (int)n }, sizeof(int));
       break;
     }
@@ -106,16 +108,17 @@ static void take(lua_State *L, const struct sl_op *op, const struct sl_field *f,
       size_t n;
       if (lua_type(L, -1) != LUA_TSTRING) wrong(L, op, f, "text", "\"6\"");
       const char *text = lua_tolstring(L, -1, &n);
-      if (n >= f->size) wrong(L, op, f, "shorter text", "");
+      if (n >= f->size || strlen(text) != n) wrong(L, op, f, "shorter text", "");
       memcpy(m, text, n + 1);
       break;
     }
     case SL_FIELD_ARRAY: {
       if (!lua_istable(L, -1)) wrong(L, op, f, "list", "");
-      size_t n = lua_rawlen(L, -1);
-      if (n > f->size) sl_raise(L, "C001", NULL, "%s: '%s' takes at most %zu items, got %zu", op->name, f->name, f->size, n);
+      const size_t n = (size_t)luaL_len(L, -1);     /* not its raw length: a list out of a declaration is a proxy */
+      if (n > f->size)
+        sl_raise(L, "C001", NULL, "%s: '%s' takes at most %d items, got %d", op->name, f->name, (int)f->size, (int)n);
       for (size_t i = 0; i < n; i++) {
-        lua_rawgeti(L, -1, (lua_Integer)i + 1);
+        lua_geti(L, -1, (lua_Integer)i + 1);
         if (!real(L, f->dim, (double *)m + i)) wrong(L, op, f, "list of that kind", sl_dim_example(f->dim));
         lua_pop(L, 1);
       }
@@ -125,38 +128,45 @@ static void take(lua_State *L, const struct sl_op *op, const struct sl_field *f,
   }
 }
 
+/* Of several unknown fields the first by name is told, so that the message is the same in every run. */
 static void unknown_field(lua_State *L, const struct sl_op *op) {
+  const char *worst = NULL;
   for (lua_pushnil(L); lua_next(L, 1); lua_pop(L, 1)) {
     const char *key = lua_type(L, -2) == LUA_TSTRING ? lua_tostring(L, -2) : NULL;
-    if (key && find(op->in, op->nin, key)) continue;
     if (!key) sl_raise(L, "C002", NULL, "%s: every value needs a name, as in `%s = ...`", op->name, op->in[0].name);
-    const char *names[64];
-    size_t n = op->nin < 64 ? op->nin : 64;
-    for (size_t i = 0; i < n; i++) names[i] = op->in[i].name;
-    const char *near = sl_nearest(key, names, n);
-    char help[120];
-    snprintf(help, sizeof help, "did you mean '%s'?", near ? near : "");
-    sl_raise(L, "C002", near ? help : NULL, "%s: no field '%s'", op->name, key);
+    if (!find(op->in, op->nin, key) && (!worst || strcmp(key, worst) < 0)) worst = key;
   }
+  if (!worst) return;
+  const char *names[64];
+  size_t n = op->nin < 64 ? op->nin : 64;
+  for (size_t i = 0; i < n; i++) names[i] = op->in[i].name;
+  const char *near = sl_nearest(worst, names, n);
+  char help[120];
+  snprintf(help, sizeof help, "did you mean '%s'?", near ? near : "");
+  sl_raise(L, "C002", near ? help : NULL, "%s: no field '%s'", op->name, worst);
 }
 
+/* A misspelt field is told before the one that is missing for it. */
 static void read_in(lua_State *L, const struct sl_op *op, unsigned char *in) {
+  const struct sl_field *missing = NULL;
   size_t present = 0, entries = 0;
   for (size_t i = 0; i < op->nin; i++) {
     const struct sl_field *f = &op->in[i];
     if (lua_getfield(L, 1, f->name) != LUA_TNIL) {
       present++;
       take(L, op, f, in);
-    } else if (!f->optional)
-      sl_raise(L, "C003", f->help, "%s: '%s' is missing", op->name, f->name);
+    } else if (!f->optional) missing = missing ? missing : f;
     else if (f->kind == SL_FIELD_REAL) *(double *)(void *)(in + f->offset) = NAN;
     lua_pop(L, 1);
   }
   for (lua_pushnil(L); lua_next(L, 1); lua_pop(L, 1)) entries++;
-  if (entries != present) unknown_field(L, op);
+  const bool inherits = lua_getmetatable(L, 1);          /* then the counts tell nothing */
+  if (inherits) lua_pop(L, 1);
+  if (inherits || entries != present) unknown_field(L, op);
+  if (missing) sl_raise(L, "C003", missing->help, "%s: '%s' is missing", op->name, missing->name);
 }
 
-/* ---- faults ------------------------------------------------------------------------------------------------------- */
+/* ---- faults ------------------------------------------------------------------------------------------------------ */
 
 static int fail(lua_State *L, const struct sl_op *op, enum sl_status status, const struct sl_fault *f) {
   static const char *const code[] = { "", "C004", "C005", "C006", "C007" };
@@ -171,7 +181,8 @@ static int fail(lua_State *L, const struct sl_op *op, enum sl_status status, con
   else sl_format(limit, sizeof limit, &q, &style);
   bool numbered = !(isnan(f->value) && (field ? field->kind != SL_FIELD_REAL : true));
   sl_error_push(L, code[status], NULL, "%s: %s%s%s%s%s%s%s%s%s%s", op->name, f->member && *f->member ? "'" : "",
-                f->member ? f->member : "", f->member && *f->member ? "' " : "", f->text ? f->text : "cannot be worked out",
+                f->member ? f->member : "", f->member && *f->member ? "' " : "",
+                f->text ? f->text : "cannot be worked out",
                 numbered ? "; got " : "", numbered ? value : "", isnan(f->limit) ? "" : ", the limit is ",
                 isnan(f->limit) ? "" : limit, f->cite && *f->cite ? " — " : "", f->cite ? f->cite : "");
   if (status != SL_BAD_INPUT) sl_error_field(L, "class", "range");
@@ -179,7 +190,7 @@ static int fail(lua_State *L, const struct sl_op *op, enum sl_status status, con
   return lua_error(L);
 }
 
-/* ---- out ---------------------------------------------------------------------------------------------------------- */
+/* ---- out --------------------------------------------------------------------------------------------------------- */
 
 static void push_real(lua_State *L, enum sl_dim dim, double value) {
   sl_quantity_push(L, (struct sl_quantity){ .si = value, .dims = sl_dim_dims(dim), .point = dim == SL_TEMPERATURE });
@@ -295,7 +306,7 @@ static int worked_sheet(lua_State *L) {
 
 static int read_only(lua_State *L) { return sl_raise(L, "C008", NULL, "a worked result cannot be changed"); }
 
-/* ---- tables of fields for describe and the reference -------------------------------------------------------------- */
+/* ---- tables of fields for describe and the reference ------------------------------------------------------------- */
 
 static void push_fields(lua_State *L, const struct sl_field *f, size_t n) {
   static const char *const kinds[] = { "quantity", "count", "flag", "choice", "text", "list" };

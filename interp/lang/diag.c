@@ -62,6 +62,8 @@ int sl_columns(const char *text, size_t n) {
 
 static struct source { char *name, *text; size_t len; } *sources;
 static int nsources;
+/* Where the line asked for last begins: messages and spans mostly go forward from there. */
+static struct { int id, line; size_t at; } last_line;
 
 size_t sl_line_end(const char *text, size_t len, size_t at) {
   if (at >= len || (text[at] != '\n' && text[at] != '\r')) return 0;
@@ -94,6 +96,7 @@ int sl_source_add(const char *name, const char *text, size_t len) {
   free(s->text);
   s->text = copy;
   s->len = len;
+  last_line.id = 0;                            /* it was a place in the old text */
   return id;
 }
 
@@ -104,9 +107,6 @@ const char *sl_source_text(int id, size_t *len) {
   *len = sources[id - 1].len;
   return sources[id - 1].text;
 }
-
-/* Where the line asked for last begins: messages and spans mostly go forward from there. */
-static struct { int id, line; size_t at; } last_line;
 
 const char *sl_source_line(int id, int line, size_t *len) {
   size_t n, at = 0;

@@ -12,7 +12,8 @@ size_t sl_format_number(char *to, size_t size, double value, int digits) {
   if (digits <= 0) digits = 4;
   if (!isfinite(value)) return (size_t)snprintf(to, size, "%s", isnan(value) ? "nan" : value > 0 ? "inf" : "-inf");
   double magnitude = fabs(value);
-  if (magnitude != 0 && (magnitude < 1e-6 || magnitude >= 1e15)) return (size_t)snprintf(to, size, "%.*e", digits - 1, value);
+  if (magnitude != 0 && (magnitude < 1e-6 || magnitude >= 1e15))
+    return (size_t)snprintf(to, size, "%.*e", digits - 1, value);
   int decimals = magnitude == 0 ? 0 : digits - 1 - (int)floor(log10(magnitude));
   if (decimals < 0) decimals = 0;
   int n = snprintf(to, size, "%.*f", decimals, value);
@@ -37,9 +38,23 @@ int sl_digits_apart(double a, double b, double factor, double offset) {
   return digits;
 }
 
+size_t sl_format_in(char *to, size_t size, double si, const char *unit, int digits) {
+  struct sl_unit u;
+  struct sl_unit_error err;
+  char number[64];
+  if (!*unit || !sl_unit_parse(unit, strlen(unit), &u, &err)) {
+    sl_format_number(number, sizeof number, si, digits);
+    return (size_t)snprintf(to, size, "%s%s%s", number, *unit ? " " : "", unit);
+  }
+  sl_format_number(number, sizeof number, si / u.factor - u.offset, digits);
+  return (size_t)snprintf(to, size, "%s %s", number, unit);
+}
+
 /* 8 ft 11-3/8 in; 0 ft is left out, so are 0 in beside feet. */
 static size_t format_fraction(char *to, size_t size, double metres, int denominator, bool inches_only) {
   double parts = floor(fabs(metres) / 0.0254 * denominator + 0.5);
+  if (!(parts < 1e15)) /* no fraction is left */
+    return sl_format_in(to, size, metres, inches_only ? "in" : "ft", 4);
   const char *sign = metres < 0 && parts > 0 ? "-" : "";
   double feet = inches_only ? 0 : floor(parts / (12.0 * denominator));
   double rest = parts - feet * 12 * denominator;
@@ -52,18 +67,6 @@ static size_t format_fraction(char *to, size_t size, double metres, int denomina
   else if (numerator) snprintf(inch, sizeof inch, "%d/%d in", numerator, denominator);
   else if (inches > 0 || feet == 0) snprintf(inch, sizeof inch, "%.0f in", inches);
   return (size_t)snprintf(to, size, "%s%s%s%s", sign, foot, *foot && *inch ? " " : "", inch);
-}
-
-size_t sl_format_in(char *to, size_t size, double si, const char *unit, int digits) {
-  struct sl_unit u;
-  struct sl_unit_error err;
-  char number[64];
-  if (!*unit || !sl_unit_parse(unit, strlen(unit), &u, &err)) {
-    sl_format_number(number, sizeof number, si, digits);
-    return (size_t)snprintf(to, size, "%s%s%s", number, *unit ? " " : "", unit);
-  }
-  sl_format_number(number, sizeof number, si / u.factor - u.offset, digits);
-  return (size_t)snprintf(to, size, "%s %s", number, unit);
 }
 
 /* $1.05/ft, 1.05 NZD/m; a plain amount to the cent. */
@@ -81,8 +84,10 @@ static size_t format_money(char *to, size_t size, const struct sl_quantity *q, c
     sl_format_number(number, sizeof number, fabs(value), digits);
     const char *dot = strchr(number, '.');
     if (dot && strlen(dot) == 2) strcat(number, "0");
-  } else snprintf(number, sizeof number, "%.2f", fabs(value));
-  const char *sign = value < 0 ? "-" : "", *mark = sl_currency_sign(q->currency);
+  } else if (fabs(value) < 1e15) snprintf(number, sizeof number, "%.2f", fabs(value));
+  else sl_format_number(number, sizeof number, fabs(value), digits);
+  const char *sign = value < 0 && strspn(number, "0.") < strlen(number) ? "-" : "";
+  const char *mark = sl_currency_sign(q->currency);
   if (*mark) return (size_t)snprintf(to, size, "%s%s%s%s", sign, mark, number, tail);
   return (size_t)snprintf(to, size, "%s%s %s%s", sign, number, sl_currency_code(q->currency), tail);
 }

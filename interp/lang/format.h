@@ -23,7 +23,7 @@ struct sl_style {
   bool written;          /* prefer the unit that the value was written in */
 };
 
-/* "180.9 in", "-16 degC", "$1.05/ft", "8 ft 11-3/8 in".  Writes at most size bytes, always ends them; returns the length. */
+/* "180.9 in", "-16 degC", "$1.05/ft", "8 ft 11-3/8 in".  Writes at most size bytes, ended; returns the length. */
 size_t sl_format(char *to, size_t size, const struct sl_quantity *q, const struct sl_style *style);
 /* The same in a given unit ("mm", "%"), of a value in SI. */
 size_t sl_format_in(char *to, size_t size, double si, const char *unit, int digits);

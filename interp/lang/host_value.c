@@ -31,6 +31,11 @@ static int h_is(lua_State *L) {
   return 1;
 }
 
+static int h_is_quantity(lua_State *L) {
+  lua_pushboolean(L, sl_quantity_at(L, 1) != NULL);
+  return 1;
+}
+
 static int h_example(lua_State *L) {
   lua_pushstring(L, sl_dim_example(dim_argument(L, 1)));
   return 1;
@@ -259,7 +264,7 @@ static int h_units(lua_State *L) {
 }
 
 const luaL_Reg sl_host_values[] = {
-  { "is", h_is }, { "example", h_example }, { "describe", h_describe }, { "si", h_si }, { "near", h_near },
+  { "is", h_is }, { "is_quantity", h_is_quantity }, { "example", h_example }, { "describe", h_describe }, { "si", h_si }, { "near", h_near },
   { "size", h_size }, { "abs", h_abs }, { "same_kind", h_same_kind },
   { "same", h_same }, { "quantity", h_quantity }, { "like", h_like }, { "literal", h_literal }, { "wire", h_wire },
   { "nearest", h_nearest }, { "style", h_style }, { "format", h_format }, { "feet", h_feet },

@@ -10,7 +10,7 @@
 
 static const char QUANTITY = 'q', WIRE = 'w';      /* registry keys of the metatables */
 
-/* ---- origins ------------------------------------------------------------------------------------------------------ */
+/* ---- origins ----------------------------------------------------------------------------------------------------- */
 
 static struct { struct sl_const *k; size_t n; } kept[256];
 
@@ -29,7 +29,7 @@ const struct sl_const *sl_origin_const(uint32_t origin, int *source) {
   return &kept[id].k[index - 1];
 }
 
-/* ---- pushing and taking ------------------------------------------------------------------------------------------- */
+/* ---- pushing and taking ------------------------------------------------------------------------------------------ */
 
 static const struct sl_quantity *at(lua_State *L, int idx, const void *metatable) {
   void *p = lua_touserdata(L, idx);
@@ -81,7 +81,7 @@ void sl_const_push(lua_State *L, const struct sl_const *k, uint32_t origin) {
                                             .currency = k->unit.currency, .point = k->unit.point, .origin = origin });
 }
 
-/* ---- words -------------------------------------------------------------------------------------------------------- */
+/* ---- words ------------------------------------------------------------------------------------------------------- */
 
 static const struct sl_style plain = { .us = true, .digits = 6, .written = true };
 
@@ -89,6 +89,10 @@ static void name_of(const struct sl_quantity *q, char *to, size_t size) {
   char name[80];
   if (q->currency) snprintf(to, size, "%s", "money");
   else snprintf(to, size, "%s", sl_dims_name(q->dims, q->point, name, sizeof name));
+}
+
+static const char *wire_unit(const struct sl_wire *w) {
+  return w->metric ? "mm2" : atoi(w->size) >= 250 ? "kcmil" : "AWG";
 }
 
 void sl_describe_value(lua_State *L, int idx, char *to, size_t size) {
@@ -99,7 +103,7 @@ void sl_describe_value(lua_State *L, int idx, char *to, size_t size) {
     sl_format(text, sizeof text, q, &plain);
     name_of(q, name, sizeof name);
     snprintf(to, size, "%s (%s)", text, name);
-  } else if (w) snprintf(to, size, "%s %s (wire size)", w->size, w->metric ? "mm2" : atoi(w->size) >= 250 ? "kcmil" : "AWG");
+  } else if (w) snprintf(to, size, "%s %s (wire size)", w->size, wire_unit(w));
   else if (lua_type(L, idx) == LUA_TNUMBER) {
     sl_format_number(text, sizeof text, lua_tonumber(L, idx), 10);
     snprintf(to, size, "%s (a bare number)", text);
@@ -109,9 +113,9 @@ void sl_describe_value(lua_State *L, int idx, char *to, size_t size) {
   else snprintf(to, size, "a %s", luaL_typename(L, idx));
 }
 
-/* ---- arithmetic --------------------------------------------------------------------------------------------------- */
+/* ---- arithmetic -------------------------------------------------------------------------------------------------- */
 
-static int same_kind(const struct sl_quantity *a, const struct sl_quantity *b) {
+bool sl_same_kind(const struct sl_quantity *a, const struct sl_quantity *b) {
   return a->dims.w == b->dims.w && (!a->currency || !b->currency || a->currency == b->currency);
 }
 
@@ -157,11 +161,13 @@ static int refuse(lua_State *L, const char *code, const char *what, const char *
   return lua_error(L);
 }
 
+static const char one_currency[] = "one currency in a job; nothing is converted";
+
 static const char *hint_for(const struct sl_quantity *a, const struct sl_quantity *b) {
   union sl_dims mass = sl_dim_dims(SL_MASS), force = sl_dim_dims(SL_FORCE);
   if (a && b && ((a->dims.w == mass.w && b->dims.w == force.w) || (a->dims.w == force.w && b->dims.w == mass.w)))
     return "lb is a mass, lbf is a force: write lbf where weight is meant";
-  if (a && b && a->currency && b->currency && a->currency != b->currency) return "one currency in a job; nothing is converted";
+  if (a && b && a->currency && b->currency && a->currency != b->currency) return one_currency;
   if (!a || !b) return "a bare number has no unit: write one, as in 3ft or 3mm";
   return NULL;
 }
@@ -188,7 +194,7 @@ static int push(lua_State *L, struct sl_quantity q) {
 
 static int q_add(lua_State *L) {
   struct pair p = operands(L);
-  if (!p.a || !p.b || !same_kind(p.a, p.b))
+  if (!p.a || !p.b || !sl_same_kind(p.a, p.b))
     return refuse(L, "Q003", "cannot add %s and %s", "+", p.a, p.b, hint_for(p.a, p.b));
   if (p.a->point && p.b->point)
     return refuse(L, "Q005", "cannot add two temperatures, %s and %s", "+", p.a, p.b, "add a difference: -16degC + 5K");
@@ -202,7 +208,7 @@ static int q_add(lua_State *L) {
 
 static int q_sub(lua_State *L) {
   struct pair p = operands(L);
-  if (!p.a || !p.b || !same_kind(p.a, p.b))
+  if (!p.a || !p.b || !sl_same_kind(p.a, p.b))
     return refuse(L, "Q003", "cannot subtract: %s minus %s", "-", p.a, p.b, hint_for(p.a, p.b));
   if (!p.a->point && p.b->point)
     return refuse(L, "Q005", "cannot take a temperature from a difference: %s minus %s", "-", p.a, p.b, NULL);
@@ -226,12 +232,13 @@ static int combine(lua_State *L, bool divide) {
   if ((!p.a && lua_type(L, 1) != LUA_TNUMBER) || (!p.b && lua_type(L, 2) != LUA_TNUMBER))
     return refuse(L, "Q006", divide ? "cannot divide %s by %s" : "cannot multiply %s by %s", operator, p.a, p.b, NULL);
   if (p.a && p.b && p.a->currency && p.b->currency && p.a->currency != p.b->currency)
-    return refuse(L, "Q004", "two currencies meet: %s and %s", operator, p.a, p.b, "one currency in a job; nothing is converted");
+    return refuse(L, "Q004", "two currencies meet: %s and %s", operator, p.a, p.b, one_currency);
   double x = p.a ? p.a->si : lua_tonumber(L, 1), y = p.b ? p.b->si : lua_tonumber(L, 2);
   struct sl_quantity q = { .si = divide ? x / y : x * y };
   for (int i = 0; i < 8; i++) {
     int e = (p.a ? p.a->dims.x[i] : 0) + (p.b ? (divide ? -p.b->dims.x[i] : p.b->dims.x[i]) : 0);
-    if (e < -120 || e > 120) return refuse(L, "Q006", "the unit of %s and %s has grown beyond sense", operator, p.a, p.b, NULL);
+    if (e < -120 || e > 120)
+      return refuse(L, "Q006", "the unit of %s and %s has grown beyond sense", operator, p.a, p.b, NULL);
     q.dims.x[i] = (int8_t)e;
   }
   if (p.a && !p.b) q.hint = p.a->hint;
@@ -245,7 +252,9 @@ static int q_div(lua_State *L) { return combine(L, true); }
 
 static int q_unm(lua_State *L) {
   struct pair p = operands(L);
-  if (p.a->point) return refuse(L, "Q005", "cannot negate a temperature, %s", "-", p.a, NULL, "write the minus into the literal: -16degC");
+  if (p.a->point)
+    return refuse(L, "Q005", "cannot negate a temperature, %s", "-", p.a, NULL,
+                  "write the minus into the literal: -16degC");
   struct sl_quantity q = *p.a;
   q.si = -q.si;                      /* its origin stays: -3ft+-1in keeps its place and its tolerance */
   return push(L, q);
@@ -259,7 +268,8 @@ static int q_pow(lua_State *L) {
   struct sl_quantity q = { .si = pow(p.a->si, n), .currency = p.a->currency };
   for (int i = 0; i < 8; i++) {
     double e = p.a->dims.x[i] * n;
-    if (e != floor(e) || fabs(e) > 120) return refuse(L, "Q006", "%s to the power %s has no unit", "^", p.a, NULL, NULL);
+    if (e != floor(e) || fabs(e) > 120)
+      return refuse(L, "Q006", "%s to the power %s has no unit", "^", p.a, NULL, NULL);
     q.dims.x[i] = (int8_t)e;
   }
   return push(L, q);
@@ -267,8 +277,11 @@ static int q_pow(lua_State *L) {
 
 static int ratio_of(lua_State *L, double *ratio, const char *operator) {
   struct pair p = operands(L);
-  if (!p.a || !p.b || !same_kind(p.a, p.b) || p.a->point || p.b->point)
+  if (!p.a || !p.b || !sl_same_kind(p.a, p.b) || p.a->point || p.b->point)
     return refuse(L, "Q003", "cannot count how often %2$s goes into %1$s", operator, p.a, p.b, hint_for(p.a, p.b));
+  if (!(p.b->si > 0))
+    return refuse(L, "Q006", "cannot count how often %2$s goes into %1$s", operator, p.a, p.b,
+                  "divide by an amount above 0");
   *ratio = floor(p.a->si / p.b->si + SL_TOLERANCE);
   return 0;
 }
@@ -292,13 +305,13 @@ static int q_mod(lua_State *L) {
 
 static int q_eq(lua_State *L) {
   struct pair p = operands(L);
-  lua_pushboolean(L, p.a && p.b && same_kind(p.a, p.b) && p.a->point == p.b->point && sl_equal(p.a->si, p.b->si));
+  lua_pushboolean(L, p.a && p.b && sl_same_kind(p.a, p.b) && p.a->point == p.b->point && sl_equal(p.a->si, p.b->si));
   return 1;
 }
 
 static int compare(lua_State *L, const char *operator, bool or_equal) {
   struct pair p = operands(L);
-  if (!p.a || !p.b || !same_kind(p.a, p.b) || p.a->point != p.b->point)
+  if (!p.a || !p.b || !sl_same_kind(p.a, p.b) || p.a->point != p.b->point)
     return refuse(L, "Q003", "cannot compare %s with %s", operator, p.a, p.b, hint_for(p.a, p.b));
   bool equal = sl_equal(p.a->si, p.b->si);
   lua_pushboolean(L, or_equal ? equal || p.a->si < p.b->si : !equal && p.a->si < p.b->si);
@@ -332,15 +345,14 @@ static int q_newindex(lua_State *L) { return sl_raise(L, "Q007", NULL, "a quanti
 static int q_call(lua_State *L) { return sl_raise(L, "Q007", NULL, "a quantity cannot be called"); }
 static int q_len(lua_State *L) { return sl_raise(L, "Q007", NULL, "a quantity has no length of a list"); }
 
-/* ---- wire sizes --------------------------------------------------------------------------------------------------- */
-
-static const char *wire_unit(const struct sl_wire *w) { return w->metric ? "mm2" : atoi(w->size) >= 250 ? "kcmil" : "AWG"; }
+/* ---- wire sizes -------------------------------------------------------------------------------------------------- */
 
 static int w_index(lua_State *L) {
   const struct sl_wire *w = sl_wire_at(L, 1);
   const char *key = luaL_checkstring(L, 2);
   if (strcmp(key, "area") == 0)
-    sl_quantity_push(L, (struct sl_quantity){ .si = w->area, .dims = sl_dim_dims(SL_AREA), .hint = sl_unit_intern("mm2", 3) });
+    sl_quantity_push(L, (struct sl_quantity){ .si = w->area, .dims = sl_dim_dims(SL_AREA),
+                                              .hint = sl_unit_intern("mm2", 3) });
   else if (strcmp(key, "size") == 0) lua_pushstring(L, w->size);
   else return sl_raise(L, "Q008", "a wire size has .area and .size", "a wire size has no field '%s'", key);
   return 1;
@@ -386,262 +398,10 @@ static int w_le(lua_State *L) {
   return 1;
 }
 
-/* ---- functions that scripts use ----------------------------------------------------------------------------------- */
-
-static const struct sl_quantity *want(lua_State *L, int idx, const char *function, enum sl_dim dim) {
-  const struct sl_quantity *q = sl_quantity_at(L, idx);
-  if (q && q->dims.w == sl_dim_dims(dim).w) return q;
-  char got[200];
-  sl_describe_value(L, idx, got, sizeof got);
-  sl_raise(L, "Q009", NULL, "%s needs an %s (like %s), got %s", function, sl_dim_name(dim), sl_dim_example(dim), got);
-  return NULL;
-}
-
-#define TRIG(name) \
-  static int f_##name(lua_State *L) { lua_pushnumber(L, name(want(L, 1, #name, SL_ANGLE)->si)); return 1; }
-TRIG(sin) TRIG(cos) TRIG(tan)
-
-static int angle(lua_State *L, double radians) {
-  sl_quantity_push(L, (struct sl_quantity){ .si = radians, .dims = sl_dim_dims(SL_ANGLE), .hint = sl_unit_intern("deg", 3) });
-  return 1;
-}
-
-static double ratio_argument(lua_State *L, const char *function) {
-  if (lua_type(L, 1) != LUA_TNUMBER || !(fabs(lua_tonumber(L, 1)) <= 1)) {
-    char got[200];
-    sl_describe_value(L, 1, got, sizeof got);
-    sl_raise(L, "Q009", NULL, "%s needs a number from -1 to 1, got %s", function, got);
-  }
-  return lua_tonumber(L, 1);
-}
-
-static int f_asin(lua_State *L) { return angle(L, asin(ratio_argument(L, "asin"))); }
-static int f_acos(lua_State *L) { return angle(L, acos(ratio_argument(L, "acos"))); }
-
-static int f_atan2(lua_State *L) {
-  const struct sl_quantity *y = sl_quantity_at(L, 1), *x = sl_quantity_at(L, 2);
-  if (y && x && same_kind(y, x) && !y->point && !x->point) return angle(L, atan2(y->si, x->si));
-  if (!y && !x && lua_type(L, 1) == LUA_TNUMBER && lua_type(L, 2) == LUA_TNUMBER)
-    return angle(L, atan2(lua_tonumber(L, 1), lua_tonumber(L, 2)));
-  char left[200], right[200];
-  sl_describe_value(L, 1, left, sizeof left);
-  sl_describe_value(L, 2, right, sizeof right);
-  return sl_raise(L, "Q009", NULL, "atan2 needs two values of one kind, got %s and %s", left, right);
-}
-
-static int f_sqrt(lua_State *L) {
-  const struct sl_quantity *q = sl_quantity_at(L, 1);
-  if (!q) {
-    double x = luaL_checknumber(L, 1);
-    if (!(x >= 0)) return sl_raise(L, "Q009", NULL, "sqrt needs a number that is not negative, got %g", x);
-    lua_pushnumber(L, sqrt(x));
-    return 1;
-  }
-  struct sl_quantity r = { .si = sqrt(q->si) };
-  for (int i = 0; i < 8; i++) {
-    if (q->dims.x[i] % 2 || q->point || q->currency || !(q->si >= 0)) {
-      char got[200];
-      sl_describe_value(L, 1, got, sizeof got);
-      return sl_raise(L, "Q009", NULL, "sqrt of %s has no meaning", got);
-    }
-    r.dims.x[i] = (int8_t)(q->dims.x[i] / 2);
-  }
-  sl_quantity_push(L, r);
-  return 1;
-}
-
-static int f_abs(lua_State *L) {
-  const struct sl_quantity *q = sl_quantity_at(L, 1);
-  if (!q) lua_pushnumber(L, fabs(luaL_checknumber(L, 1)));
-  else if (q->point) return sl_raise(L, "Q005", NULL, "abs needs a difference, not a temperature");
-  else {
-    struct sl_quantity r = *q;
-    r.si = fabs(r.si);
-    r.origin = 0;
-    sl_quantity_push(L, r);
-  }
-  return 1;
-}
-
-static int extreme(lua_State *L, bool most, const char *name) {
-  int n = lua_gettop(L), best = 1;
-  if (!n) return sl_raise(L, "Q009", NULL, "%s needs at least one value", name);
-  for (int i = 1; i <= n; i++) {
-    if (!sl_quantity_at(L, i) && lua_type(L, i) != LUA_TNUMBER) {
-      char got[200];
-      sl_describe_value(L, i, got, sizeof got);
-      return sl_raise(L, "Q009", NULL, "%s needs quantities of one kind or numbers, got %s", name, got);
-    }
-    if (i > 1 && lua_compare(L, most ? best : i, most ? i : best, LUA_OPLT)) best = i;
-  }
-  lua_pushvalue(L, best);
-  return 1;
-}
-
-static int f_max(lua_State *L) { return extreme(L, true, "max"); }
-static int f_min(lua_State *L) { return extreme(L, false, "min"); }
-
-/* floor(x), floor(x, 1/8in step): to a whole number, or to a multiple of a step of the same kind. */
-static int stepped(lua_State *L, const char *name, double (*round)(double), double lean) {
-  const struct sl_quantity *q = sl_quantity_at(L, 1), *s = sl_quantity_at(L, 2);
-  if (!q && lua_type(L, 1) == LUA_TNUMBER) {
-    double step = luaL_optnumber(L, 2, 1);
-    lua_pushnumber(L, round(lua_tonumber(L, 1) / step + lean) * step);
-    return 1;
-  }
-  if (!q || !s || !same_kind(q, s) || q->point || s->point || !(s->si > 0)) {
-    char got[200];
-    sl_describe_value(L, q ? 2 : 1, got, sizeof got);
-    return sl_raise(L, "Q009", NULL, "%s of a quantity needs a step of the same kind (like %s(x, 1in)), got %s", name, name, got);
-  }
-  struct sl_quantity r = *q;
-  r.si = round(q->si / s->si + lean) * s->si;
-  r.hint = s->hint;
-  r.origin = 0;
-  sl_quantity_push(L, r);
-  return 1;
-}
-
-static double half_up(double x) { return floor(x + 0.5); }
-static int f_floor(lua_State *L) { return stepped(L, "floor", floor, SL_TOLERANCE); }
-static int f_ceil(lua_State *L) { return stepped(L, "ceil", ceil, -SL_TOLERANCE); }
-static int f_round(lua_State *L) { return stepped(L, "round", half_up, SL_TOLERANCE); }
-
-static struct sl_unit unit_argument(lua_State *L, int idx, const char *function) {
-  size_t n;
-  const char *text = luaL_checklstring(L, idx, &n);
-  struct sl_unit u;
-  struct sl_unit_error err;
-  if (!sl_unit_parse(text, n, &u, &err)) sl_raise(L, "Q010", *err.help ? err.help : NULL, "%s: %s", function, err.text);
-  return u;
-}
-
-static const struct sl_quantity *in_unit(lua_State *L, const char *function, struct sl_unit *u) {
-  const struct sl_quantity *q = sl_quantity_at(L, 1);
-  *u = unit_argument(L, 2, function);
-  if (!q || q->dims.w != u->dims.w) {
-    char got[200];
-    sl_describe_value(L, 1, got, sizeof got);
-    sl_raise(L, "Q010", NULL, "%s: %s cannot be given in %s", function, got, lua_tostring(L, 2));
-  }
-  return q;
-}
-
-static int f_number_in(lua_State *L) {
-  struct sl_unit u;
-  if (lua_type(L, 1) == LUA_TNUMBER) {
-    u = unit_argument(L, 2, "number_in");
-    if (u.dims.w == 0) { lua_pushnumber(L, lua_tonumber(L, 1) / u.factor); return 1; }
-  }
-  const struct sl_quantity *q = in_unit(L, "number_in", &u);
-  lua_pushnumber(L, q->si / u.factor - u.offset);
-  return 1;
-}
-
-static int f_as(lua_State *L) {
-  struct sl_unit u;
-  struct sl_quantity q = *in_unit(L, "as", &u);
-  size_t n;
-  const char *text = lua_tolstring(L, 2, &n);
-  q.hint = sl_unit_intern(text, n);
-  sl_quantity_push(L, q);
-  return 1;
-}
-
-static int f_len(lua_State *L) {
-  size_t n;
-  const char *text = luaL_checklstring(L, 1, &n);
-  double metres;
-  struct sl_complaint bad;
-  if (!sl_scan_length(text, n, &metres, &bad)) return sl_raise(L, bad.code, *bad.help ? bad.help : NULL, "len: %s", bad.text);
-  sl_quantity_push(L, (struct sl_quantity){ .si = metres, .dims = sl_dim_dims(SL_LENGTH), .hint = sl_unit_intern("ft-in", 5) });
-  return 1;
-}
-
-static int f_awg(lua_State *L) {
-  size_t n;
-  const char *text = luaL_checklstring(L, 1, &n);
-  struct sl_wire w;
-  if (!sl_wire_parse(text, n, &w)) return sl_raise(L, "Q008", "as in awg\"6\" or awg\"4/0\"", "no such wire size '%s'", text);
-  sl_wire_push(L, &w);
-  return 1;
-}
-
-/* ft{4.62, 4.78}, mm{...}: one unit for a list, nested tables kept. */
-static void with_unit(lua_State *L, int idx, const char *unit, const struct sl_unit *u) {
-  luaL_checkstack(L, 6, "list of lists");
-  if (lua_type(L, idx) == LUA_TNUMBER) {
-    sl_quantity_push(L, (struct sl_quantity){ .si = lua_tonumber(L, idx) * u->factor, .dims = u->dims,
-                                              .hint = sl_unit_intern(unit, strlen(unit)) });
-    return;
-  }
-  if (!lua_istable(L, idx)) {
-    char got[200];
-    sl_describe_value(L, idx, got, sizeof got);
-    sl_raise(L, "Q011", NULL, "%s{...} takes bare numbers, got %s", strcmp(unit, "in") == 0 ? "inch" : unit, got);
-  }
-  lua_newtable(L);
-  int to = lua_gettop(L);
-  for (lua_pushnil(L); lua_next(L, idx);) {
-    lua_pushvalue(L, -2);
-    with_unit(L, to + 2, unit, u);
-    lua_rawset(L, to);
-    lua_pop(L, 1);
-  }
-}
-
-static int f_list(lua_State *L) {
-  const char *unit = lua_tostring(L, lua_upvalueindex(1));
-  struct sl_unit u;
-  struct sl_unit_error err;
-  lua_settop(L, 1);
-  sl_unit_parse(unit, strlen(unit), &u, &err);
-  if (!lua_istable(L, 1)) {
-    char got[200];
-    sl_describe_value(L, 1, got, sizeof got);
-    return sl_raise(L, "Q011", NULL, "%s needs a list, as in ft{4.62, 4.78}; got %s", strcmp(unit, "in") == 0 ? "inch" : unit, got);
-  }
-  with_unit(L, 1, unit, &u);
-  return 1;
-}
-
-/* A growth of so much a year: 365.25 days, and it says so by being a function. */
-static int f_per_year(lua_State *L) {
-  const struct sl_quantity *q = sl_quantity_at(L, 1);
-  if (!q || q->point) return sl_raise(L, "Q009", NULL, "per_year needs a quantity, as in per_year(0.5ft)");
-  struct sl_quantity r = *q;
-  r.si /= 365.25 * 86400;
-  r.dims.x[2] = (int8_t)(r.dims.x[2] - 2);
-  r.hint = 0;
-  r.origin = 0;
-  sl_quantity_push(L, r);
-  return 1;
-}
-
-void sl_quantity_functions(lua_State *L, int idx) {
-  static const luaL_Reg functions[] = {
-    { "sin", f_sin }, { "cos", f_cos }, { "tan", f_tan }, { "asin", f_asin }, { "acos", f_acos }, { "atan2", f_atan2 },
-    { "sqrt", f_sqrt }, { "abs", f_abs }, { "min", f_min }, { "max", f_max },
-    { "floor", f_floor }, { "ceil", f_ceil }, { "round", f_round },
-    { "number_in", f_number_in }, { "as", f_as }, { "len", f_len }, { "awg", f_awg }, { "per_year", f_per_year },
-    { NULL, NULL },
-  };
-  static const char *const lists[][2] = { { "ft", "ft" }, { "inch", "in" }, { "mm", "mm" }, { "m", "m" } };
-  idx = lua_absindex(L, idx);
-  for (const luaL_Reg *f = functions; f->name; f++) {
-    lua_pushcfunction(L, f->func);
-    lua_setfield(L, idx, f->name);
-  }
-  for (size_t i = 0; i < sizeof lists / sizeof *lists; i++) {
-    lua_pushstring(L, lists[i][1]);
-    lua_pushcclosure(L, f_list, 1);
-    lua_setfield(L, idx, lists[i][0]);
-  }
-}
-
 void sl_quantity_open(lua_State *L) {
   static const luaL_Reg quantity[] = {
-    { "__add", q_add }, { "__sub", q_sub }, { "__mul", q_mul }, { "__div", q_div }, { "__unm", q_unm }, { "__pow", q_pow },
+    { "__add", q_add }, { "__sub", q_sub }, { "__mul", q_mul }, { "__div", q_div }, { "__unm", q_unm },
+    { "__pow", q_pow },
     { "__idiv", q_idiv }, { "__mod", q_mod }, { "__eq", q_eq }, { "__lt", q_lt }, { "__le", q_le },
     { "__tostring", q_tostring }, { "__concat", q_concat }, { "__index", q_index }, { "__newindex", q_newindex },
     { "__call", q_call }, { "__len", q_len }, { NULL, NULL },

@@ -9,12 +9,14 @@
 
 /* Opens the metatables of quantities and wire sizes; once a state. */
 void sl_quantity_open(lua_State *L);
-/* Pushes the library functions that a script may use on quantities (sqrt, sin, as, len, ft, awg ...) into the table at idx. */
+/* Pushes the functions that a script may use on quantities (sqrt, sin, as, len, ft ...) into the table at idx. */
 void sl_quantity_functions(lua_State *L, int idx);
 
 /* NULL where the value is not a quantity. */
 const struct sl_quantity *sl_quantity_at(lua_State *L, int idx);
 const struct sl_wire *sl_wire_at(lua_State *L, int idx);
+/* Dimensions and currency agree (0 agrees with any). */
+bool sl_same_kind(const struct sl_quantity *a, const struct sl_quantity *b);
 /* A dimensionless value is pushed as a plain number. */
 void sl_quantity_push(lua_State *L, struct sl_quantity q);
 void sl_wire_push(lua_State *L, const struct sl_wire *wire);

@@ -97,7 +97,7 @@ void sl_error_push(lua_State *L, const char *code, const char *help, const char 
   if (sl_where(L, &source, &line)) sl_error_place(L, source, whole_line(source, line));
 }
 
-/* ---- Lua's own messages ------------------------------------------------------------------------------------------- */
+/* ---- Lua's own messages ------------------------------------------------------------------------------------------ */
 
 /* Splits "name:12: words"; returns the words. */
 static const char *words_of(const char *text, int *line) {
@@ -147,7 +147,7 @@ static bool plain_words(const char *raw, char *text, size_t size, char *name, si
     *help = "both sides must be numbers, or quantities of one kind";
     return true;
   }
-  if (strncmp(raw, "bad argument ", 13) == 0 && (strstr(raw, "table expected") || strstr(raw, "got no value") || strstr(raw, "expected"))) {
+  if (strncmp(raw, "bad argument ", 13) == 0 && (strstr(raw, "got no value") || strstr(raw, "expected"))) {
     snprintf(text, size, "%s", raw);
     return true;
   }
@@ -188,8 +188,10 @@ static void translate(lua_State *L, int source, int line) {
     if (near) {                               /* the compiler */
       code = "L001";
       quoted(near, "'", name, sizeof name);
-      snprintf(text, sizeof text, "%.*s%s%s%s", (int)(near - words), words, *name ? " before '" : "", name, *name ? "'" : "");
-      if (strcmp(near, " near <eof>") == 0) snprintf(text, sizeof text, "%.*s at the end of the file", (int)(near - words), words);
+      const int until = (int)(near - words);
+      if (strcmp(near, " near <eof>") == 0) snprintf(text, sizeof text, "%.*s at the end of the file", until, words);
+      else if (*name) snprintf(text, sizeof text, "%.*s before '%s'", until, words, name);
+      else snprintf(text, sizeof text, "%.*s", until, words);
       if (said) line = said;
     } else snprintf(text, sizeof text, "%s", words);
   } else if (said && !line) line = said;
@@ -218,14 +220,15 @@ void sl_error_stopped(lua_State *L, const char *why) {
   char file[512] = "";
   int line = 0;
   if (raw && words_of(raw, &line) != raw) snprintf(file, sizeof file, "%.*s", (int)strcspn(raw, ":"), raw);
-  sl_error_push(L, "S001", "a loop without an end, or more work than one script may ask for", "stopped: the script %s", why);
+  sl_error_push(L, "S001", "a loop without an end, or more work than one script may ask for",
+                "stopped: the script %s", why);
   sl_error_field(L, "class", "abort");
   int source = *file ? sl_source_find(file) : 0;
   if (source && line) sl_error_place(L, source, whole_line(source, line));
   lua_remove(L, -2);
 }
 
-/* ---- reading it back ---------------------------------------------------------------------------------------------- */
+/* ---- reading it back --------------------------------------------------------------------------------------------- */
 
 static int int_field(lua_State *L, int idx, const char *name) {
   lua_getfield(L, idx, name);

@@ -76,7 +76,7 @@ end
 
 local function frozen(proxy)
   local rec = inside[proxy]
-  host.raise { code = "D008", text = (rec and title(rec.def, rec.name) or "this list") .. " is declared and cannot be changed",
+  host.raise { code = "D008", text = (rec and (rec.def and title(rec.def, rec.name) or rec.path) or "this list") .. " is declared and cannot be changed",
                help = "declare another value, or use an alternate" }
 end
 
@@ -253,6 +253,32 @@ end
 
 function record.is(x) return type(x) == "table" and inside[x] ~= nil and inside[x].v ~= nil end
 function record.kind_of(x) return record.is(x) and inside[x].def.name or nil end
+
+-- Calls f(path, value) for every value that somebody gave or that a default filled in, in the order of the schemas.
+function record.walk(f)
+  local function visit(path, value)
+    local d = inside[value]
+    if d and d.list then
+      for i, v in ipairs(d.list) do visit(step(path, i), v) end
+    elseif d and d.names then
+      for _, k in ipairs(d.names) do visit(step(path, k), d.map[k]) end
+    elseif d and d.group then
+      for _, g in ipairs(d.def.fields) do
+        if d.v[g.name] ~= nil then visit(step(path, g.name), d.v[g.name]) end
+      end
+    elseif value ~= nil then
+      f(path, value)
+    end
+  end
+  for _, def in ipairs(schema.order) do
+    if not def.parent and not def.partial then
+      for _, proxy in ipairs(group_of(def).order) do
+        local rec = inside[proxy]
+        for _, g in ipairs(def.fields) do visit(step(rec.path, g.name), rec.v[g.name]) end
+      end
+    end
+  end
+end
 
 -- ---- what if -------------------------------------------------------------------------------------------------------
 
@@ -457,13 +483,13 @@ function record.declare(def, name, raw, at)
     host.raise { code = "D017", text = def.name .. " cannot be named '" .. name .. "': that is one of its own words", source = s.source, line = s.line, col = s.col, len = s.len,
                  help = "`" .. def.name .. "." .. name .. "` could not tell the two apart" }
   end
-  if group.by[name or ""] then twice(def, name, at, group.by[name or ""]) end
-  if def.single and group.order[1] then twice(def, name, at, group.order[1]) end
   if not name and not def.single and #group.order > 0 or name and group.by[""] then
     local s = host.span(at.source, at.mark, at.line, {})
     host.raise { code = "D018", text = "there is more than one " .. def.name .. ": each needs a name", source = s.source, line = s.line, col = s.col, len = s.len,
                  help = "write " .. def.name .. ' "A" { ... }' }
   end
+  if group.by[name or ""] then twice(def, name, at, group.by[name or ""]) end
+  if def.single and group.order[1] then twice(def, name, at, group.order[1]) end
   raw = copy(raw, {}, title(def, name))
   local type_record, differs
   if def.like and raw.like ~= nil then

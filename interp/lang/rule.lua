@@ -242,6 +242,62 @@ local function by_id(a, b)
   return a.id < b.id
 end
 
+-- Inputs that were written with a tolerance: { path, value, tolerance }.
+function rule.tolerances()
+  local list = {}
+  record.walk(function(path, value)
+    local o = host.is_quantity(value) and host.origin(value)
+    if o and o.tolerance then list[#list + 1] = { path = path, value = value, tolerance = o.tolerance } end
+  end)
+  return list
+end
+
+local most_corners = 5      -- 2^5 runs; beyond that each tolerance is tried alone
+
+-- Judges the corners of the tolerances. Returns those at which a rule that holds is broken:
+-- { at = { { path, value } ... }, broken = { outcome ... } }, and whether all corners were tried.
+function rule.corners(outcomes)
+  local list = rule.tolerances()
+  local found, all = {}, #list <= most_corners
+  if #list == 0 then return found, true end
+  local holds = {}
+  for _, o in ipairs(outcomes) do if o.outcome == "holds" then holds[#holds + 1] = o end end
+  local function try_at(signs)
+    local values, at = {}, {}
+    for i, t in ipairs(list) do
+      if signs[i] ~= 0 then
+        local v = host.like(t.value, host.si(t.value) + signs[i] * host.si(t.tolerance))
+        values[t.path], at[#at + 1] = v, { path = t.path, value = v }
+      end
+    end
+    local broken = record.what_if(values, function()
+      local b = {}
+      for _, o in ipairs(holds) do
+        local outcome, finding = try(o.rule, o.proxy)
+        if outcome ~= "holds" then b[#b + 1] = { rule = o.rule, subject = o.subject, proxy = o.proxy, outcome = outcome, finding = finding } end
+      end
+      return b
+    end)
+    if #broken > 0 then found[#found + 1] = { at = at, broken = broken } end
+  end
+  if all then
+    for n = 0, 2 ^ #list - 1 do
+      local signs = {}
+      for i = 1, #list do signs[i] = (math.tointeger(n) >> (i - 1)) & 1 == 1 and 1 or -1 end
+      try_at(signs)
+    end
+  else
+    for i = 1, #list do
+      for _, sign in ipairs { -1, 1 } do
+        local signs = {}
+        for j = 1, #list do signs[j] = j == i and sign or 0 end
+        try_at(signs)
+      end
+    end
+  end
+  return found, all
+end
+
 -- Judges all rules. Returns the outcomes in order of the rules, then of the subjects.
 function rule.judge()
   local out = {}

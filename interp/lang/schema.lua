@@ -16,6 +16,7 @@ local function index_fields(fields)
     assert(not by[f.name], f.name)
     by[f.name] = f
     if f.fields then f.by = index_fields(f.fields) end
+    if f.item and f.item.fields then f.item.by = index_fields(f.item.fields) end
   end
   return by
 end
@@ -42,7 +43,7 @@ end
 function schema.names(def)
   local names = {}
   for _, f in ipairs(def.fields) do names[#names + 1] = f.name end
-  for _, r in ipairs(def.result_order) do names[#names + 1] = r.name end
+  for _, r in ipairs(def.result_order or {}) do names[#names + 1] = r.name end     -- a group has none
   for _, k in ipairs(schema.order) do
     if k.parent == def.name then names[#names + 1] = k.name end
   end

@@ -1,0 +1,321 @@
+-- SPDX-License-Identifier: MIT
+-- explain SCRIPT WHAT: a rule or a value, with its worked sheet and where everything in it comes from.
+local record = import "lang.record"
+local schema = import "lang.schema"
+local graph = import "lang.graph"
+local rule = import "lang.rule"
+local words = import "write.words"
+local page = import "write.page"
+local worksheet = import "write.worksheet"
+local trace = import "write.trace"
+local explain = {}
+local inside = record.inside
+
+local function unknown(p, why, indent)
+  local text, help = host.message(why)
+  p:para("unknown: " .. text, indent)
+  if why.who then p:para("ask: " .. why.who .. (why.tool and "; with " .. why.tool or ""), indent)
+  elseif help and help ~= "" then p:para(help, indent) end
+end
+
+-- ---- where the inputs of a node come from --------------------------------------------------------------------------
+
+local function input_line(p, r, indent)
+  if r.value == nil then return p:para(r.path .. " is not given", indent) end
+  local proxy, rest = words.locate(r.path)
+  local unit
+  if type(r.value) == "number" and proxy and rest[1] then
+    local f = { by = inside[proxy].def.by }
+    for _, key in ipairs(rest) do f = f and f.by and f.by[key] end
+    unit = f and f.type == "ratio" and "%" or nil
+  end
+  local source = words.source(r.path)
+  p:para(r.path .. " = " .. words.show(r.value, unit) .. (source ~= "" and " (" .. source .. ")" or ""), indent, indent .. "    ")
+end
+
+-- Structure is no input: a record that was only walked through says nothing.
+local function walked_through(v)
+  local data = inside[v]
+  return data and (data.v or data.order) ~= nil and not data.list
+end
+
+local function reads(p, node, indent, done)
+  for _, r in ipairs(node.reads or {}) do
+    local n = r.node
+    if n and n.def and n.def.op then                 -- the primitive behind a result: its inputs stand for it
+      if not done[n] then done[n] = true; reads(p, n, indent, done) end
+    elseif n then
+      local shown = n.unknown and "unknown" or words.result(n.def, n.value)
+      local says = n.def.says and ": " .. n.def.says or ""
+      if done[n] then p:para(n.path .. " = " .. shown .. " (above)", indent, indent .. "    ")
+      else
+        done[n] = true
+        p:para(n.path .. " = " .. shown .. says, indent, indent .. "    ")
+        reads(p, n, indent .. "  ", done)
+      end
+    elseif not walked_through(r.value) and not done[r.path] then
+      done[r.path] = true
+      input_line(p, r, indent)
+    end
+  end
+end
+
+local function basis_note(p, worked, indent)
+  local list = {}
+  worksheet.basis(worked, list, {})
+  for _, b in ipairs(list) do
+    p:para(b.basis .. ": " .. table.concat(b.names, ", ") .. " of " .. words.cite(b.cite) .. (b.basis == "common practice" and "" or "; check it before you rely on it"), indent)
+  end
+end
+
+local function explain_node(p, node)
+  local def = node.def
+  p:line(p:paint(node.path .. (node.unknown and "" or def.op and "" or " = " .. words.result(def, node.value)), "head"))
+  if def.says then p:para(def.says, "  ") end
+  if node.unknown then unknown(p, node.unknown, "  ") end
+  local source = trace.worked(node)
+  if source and source.value then
+    p:blank()
+    p:line("worked out by " .. source.def.op .. (source ~= node and ", " .. source.def.says or ""))
+    worksheet.print(p, source.value, "  ", source.reads)
+    basis_note(p, source.value, "  ")
+  end
+  if node.path == "job.total" and not node.unknown then
+    p:blank()
+    local rows = {}
+    for _, l in ipairs(import("results.buying").order().lines) do
+      rows[#rows + 1] = { "  " .. l.count, l.item, l.offer.length and words.show(l.offer.length) or "", words.show(l.each), words.show(l.total), host.place(l.offer.place) }
+    end
+    p:table({ { "  count", right = true }, "item", { "of", right = true }, { "each", right = true }, { "line", right = true }, { "price from", wrap = true } }, rows)
+  end
+  if node.reads and #node.reads > 0 then
+    p:blank()
+    p:line("where it comes from")
+    reads(p, source and node.def.of and source or node, "  ", { [node] = true })
+  end
+end
+
+-- ---- rules ---------------------------------------------------------------------------------------------------------
+
+-- The primitives whose numbers a finding compares.
+local function worked_values(node, finding)
+  local list, seen = {}, {}
+  for _, r in ipairs(node.reads or {}) do
+    local w = r.node and trace.worked(r.node)
+    if w and w.value and not seen[w] then
+      local matters = false
+      for _, v in ipairs { finding.value, finding.limit, finding.got, finding.want } do
+        matters = matters or (r.value ~= nil and host.is_quantity(r.value) == host.is_quantity(v) and host.is_quantity(v) and host.near(host.si(r.value), host.si(v)))
+          or (type(r.value) == "number" and r.value == v)
+      end
+      if matters then seen[w] = true; list[#list + 1] = r end
+    end
+  end
+  return list
+end
+explain.worked_values = worked_values
+
+-- The lines "work:" of a broken rule.
+function explain.work_lines(o)
+  local node = trace.rule(o.rule, o.proxy)
+  local out = {}
+  if node.unknown or type(node.value) ~= "table" then return out end
+  for _, r in ipairs(worked_values(node, node.value)) do
+    out[#out + 1] = worksheet.step_of(trace.worked(r.node).value, r.value)
+  end
+  return out
+end
+
+local function explain_outcome(p, o, boot)
+  local f = o.finding
+  local subject = words.subject(o)
+  local head = "  " .. (subject ~= "" and subject .. ": " or "") .. o.outcome
+  if f then
+    local whose = words.whose(f)
+    p:para(words.finding(f) .. (words.over(f) and " (" .. words.over(f) .. ")" or f.ratio and ", margin " .. words.ratio(f) or "") ..
+           (whose and "; " .. whose or ""), head .. ": ", "      ")
+    for _, other in ipairs(f.others or {}) do
+      p:para("also under " .. words.show(other.value, type(other.value) == "number" and "%" or words.unit(other.value)) ..
+             (other.whose and " of " .. other.whose or ""), "      ")
+    end
+  else p:line(head) end
+  if o.why then unknown(p, o.why, "      ") end
+  if o.reason then p:para(o.reason, "      ") end
+  local flip = o.outcome ~= "unknown" and o.proxy and rule.flip(o.rule, o.proxy)
+  if flip then
+    local source = words.source(flip.path)
+    p:para("flips at " .. flip.path .. " = " .. words.show(flip.value) .. "; it is " .. words.show(record.at(flip.path)) .. (source ~= "" and " (" .. source .. ")" or ""),
+           "      ", "        ")
+  end
+  if o.outcome == "broken" then
+    rule.remedy(o)
+    if o.nearest then p:para("nearest change that passes: " .. o.nearest, "      ") end
+  end
+  if o.waiver then p:para("waived by " .. o.waiver.by .. " as " .. o.waiver.as .. " on " .. o.waiver.on .. ": " .. o.waiver.reason, "      ") end
+end
+
+local function explain_rule(p, boot, def)
+  local outcomes = {}
+  for _, o in ipairs(boot.judge()) do if o.rule == def then outcomes[#outcomes + 1] = o end end
+  p:line(p:paint(def.id .. "  " .. def.severity, "head"))
+  p:para(def.says, "  says     ")
+  p:para(words.cite(def.cite), "  cite     ")
+  p:para(def.caution, "  if not   ")
+  p:para(def.may_waive and def.may_waive ~= "nobody" and "the " .. def.may_waive or "nobody", "  waives   ")
+  local place = def.place and host.place(def.place)
+  p:para(place or "the standard rules", "  stands   ")
+  p:blank()
+  for _, o in ipairs(outcomes) do explain_outcome(p, o, boot) end
+  local worst
+  for _, o in ipairs(outcomes) do
+    if o.finding and (not worst or (worst.finding.ok and not o.finding.ok) or
+       worst.finding.ok == o.finding.ok and (o.finding.ratio or 9) < (worst.finding.ratio or 9)) then worst = o end
+  end
+  if not worst then return end
+  local node = trace.rule(def, worst.proxy)
+  if node.unknown then return end
+  for _, r in ipairs(worked_values(node, node.value)) do
+    local w = trace.worked(r.node)
+    p:blank()
+    p:line(r.path .. " = " .. words.result(r.node.def, r.value) .. (r.node.def.says and ": " .. r.node.def.says or ""))
+    worksheet.print(p, w.value, "  ", w.reads)
+    basis_note(p, w.value, "  ")
+  end
+  if node.reads and #node.reads > 0 then
+    p:blank()
+    p:line("where it comes from" .. (#outcomes > 1 and ", for " .. words.subject(worst) or ""))
+    reads(p, node, "  ", {})
+  end
+end
+
+-- ---- paths ---------------------------------------------------------------------------------------------------------
+
+local function no_such(what, near, names)
+  host.raise { code = "U003", text = "nothing to explain is called '" .. what .. "'", help = near and "did you mean '" .. near .. "'?" or
+                 "name a rule (R41), a result (rack.east.top_edge) or an input (site.frost)" .. (names and "; here there are " .. names or "") }
+end
+
+local function rule_near(what)
+  local ids = {}
+  for _, r in ipairs(rule.list) do ids[#ids + 1] = r.id end
+  return host.nearest(what, ids)
+end
+
+-- What one record answers to: fields, results, children.
+local function step_names(rec)
+  local names = schema.names(rec.def)
+  if rec.root then for _, k in ipairs(schema.order) do if not k.parent then names[#names + 1] = k.name end end end
+  return names
+end
+
+-- Walks a path to: the record, and a result's name, or the path of a field.
+local function resolve(what, parts)
+  local x, path, rec = record.root, "", inside[record.root]
+  local i = parts[1] == "job" and 2 or 1
+  if i > #parts then return { record = x } end
+  while i <= #parts do
+    local key, data = parts[i], inside[x]
+    if data and data.order then                                   -- a collection: a name, or straight through the only one
+      local named = type(key) == "string" and data.by[key] or nil
+      if named then x = named
+      elseif #data.order == 1 then x, i = data.order[1], i - 1
+      else
+        local names = {}
+        for n, r in ipairs(data.order) do names[n] = inside[r].name or "?" end
+        local near = type(key) == "string" and host.nearest(key, names)
+        local good = {}
+        for _, n in ipairs(names) do good[#good + 1] = path == "" and n or record.step(path, n) end
+        no_such(what, near and record.step(path, near), table.concat(good, ", "))
+      end
+      if i == #parts then return { record = x } end
+      rec, path = inside[x], inside[x].path
+    elseif data and data.v and data.def then
+      local def = data.def
+      local kind = data.root and schema.kinds[key]
+      if def.results and def.results[key] then
+        if i < #parts then no_such(what, table.concat({ path ~= "" and path or "job", tostring(key) }, ".")) end
+        return { record = x, result = key }
+      elseif def.by[key] then
+        path = record.step(data.path, key)
+        if i == #parts then return { record = x, field = path, value = record.given(x, key) } end
+        x = record.given(x, key)
+        if x == nil then return { record = data.proxy, field = path } end
+      elseif def.children and def.children[key] or kind and not kind.parent then
+        if kind and kind.single and not record.only(key) then record.missing_kind(kind) end
+        if kind and not kind.single and #record.all(key) == 0 then record.missing_kind(kind) end
+        x, path = x[key], record.step(data.root and "" or data.path, key)
+        if inside[x].order and i == #parts then
+          if #inside[x].order == 1 then return { record = inside[x].order[1] } end
+          return { list = x, path = path }
+        elseif i == #parts then return { record = x } end
+      else
+        local near = type(key) == "string" and host.nearest(key, step_names(data))
+        near = near and record.step(data.root and "" or data.path, near)
+        if not near and data.name and type(key) == "string" and host.nearest(key, { data.name }) then near = data.path end
+        no_such(what, near or (#parts == 1 and rule_near(what)) or nil)
+      end
+    else                                                          -- a list or a map
+      path = record.step(path, key)
+      local v = (data and (data.list or data.names)) and x[key] or nil
+      if v == nil then no_such(what) end
+      if i == #parts then return { record = rec.proxy, field = path, value = v } end
+      x = v
+    end
+    i = i + 1
+  end
+  return { record = x }
+end
+
+local function explain_record(p, proxy)
+  local rec = inside[proxy]
+  p:line(p:paint(rec.root and "job" or rec.path, "head"))
+  p:para(rec.def.says, "  ")
+  local place = not rec.root and words.place(proxy)
+  if place then p:para("declared at " .. place, "  ") end
+  if rec.like then
+    p:para("like " .. inside[rec.like].path .. (#rec.differs > 0 and " but for " .. table.concat(rec.differs, ", ") or ""), "  ")
+  end
+  p:blank()
+  local rows = {}
+  for _, f in ipairs(rec.def.fields) do
+    local v = rec.v[f.name]
+    if v ~= nil then rows[#rows + 1] = { "  " .. f.name, words.show(v, f.type == "ratio" and "%" or nil), words.source(record.step(rec.path, f.name)) } end
+  end
+  for _, d in ipairs(rec.def.result_order) do
+    if not d.op then
+      local v, why = graph.try(proxy, d.name)
+      if v ~= nil or why then rows[#rows + 1] = { "  " .. d.name, v ~= nil and words.result(d, v) or "unknown", d.says or "" } end
+    end
+  end
+  p:table({ "", { "", wrap = true }, { "", wrap = true } }, rows)
+end
+
+function explain.explain(boot, what, options)
+  local p = page.new(options.colour)
+  for _, m in ipairs { "site", "structure", "electrical" } do import("rules." .. m) end
+  if rule.by[what] then
+    explain_rule(p, boot, rule.by[what])
+    return p:text()
+  end
+  local parts, why = record.parse_path(what)
+  if not parts then no_such(what, rule_near(what), nil) end
+  local found = resolve(what, parts)
+  if found.list then
+    for _, x in ipairs(inside[found.list].order) do p:line(inside[x].path) end
+  elseif found.result then
+    explain_node(p, trace.result(found.record, found.result))
+  elseif found.field then
+    input_line(p, { path = found.field, value = found.value }, "")
+    local def = inside[found.record].def
+    local _, rest = words.locate(found.field)
+    local f = { by = def.by }
+    for _, key in ipairs(rest or {}) do f = f and f.by and f.by[key] end
+    if f and f.says then p:para(f.says, "  ") end
+    if f and (f.who or f.tool) then p:para("known by: " .. (f.who or "designer") .. (f.tool and "; with " .. f.tool or ""), "  ") end
+  else
+    explain_record(p, found.record)
+  end
+  return p:text()
+end
+
+return explain

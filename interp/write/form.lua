@@ -1,0 +1,107 @@
+-- SPDX-License-Identifier: MIT
+-- The blank site-visit form: each fact that somebody has to bring, who can tell it, and with which tool.  For paper.
+local schema = import "lang.schema"
+local manual = import "write.manual"
+local page = import "write.page"
+
+local rule = ("_"):rep(24)
+local marks = "M  T  L  G"
+
+-- The unit that belongs behind the blank: that of the example.
+local function unit(f)
+  if f.type == "quantity" or f.type == "money" then
+    return (f.example or host.example(f.dim)):match("^[-+$%d.,/]*%s*(.*)$")
+  end
+  if f.type == "ratio" then return "%" end
+  if f.type == "date" then return "year-month-day" end
+  if f.type == "position" then return f.axis == "latitude" and "N / S" or "E / W" end
+  return ""
+end
+
+local function blank(p, text)
+  local left = "      " .. text
+  if #left + 2 + #marks > page.width then p:line(left) else p:line(left .. (" "):rep(page.width - #left - #marks) .. marks) end
+end
+
+local function stations(p, u)
+  for _ = 1, 4 do p:line("      post ______  ______________ " .. u .. "     post ______  ______________ " .. u) end
+end
+
+local function answer(p, f)
+  if f.type == "choice" then p:para("circle one:  " .. table.concat(f.choices, "  /  "), "      ")
+  elseif f.type == "flag" then p:line("      circle one:  yes  /  no")
+  elseif f.type == "map" then stations(p, unit(f.item)) return
+  elseif f.type == "list" and f.item.fields then
+    for _ = 1, 4 do
+      local parts = {}
+      for _, g in ipairs(f.item.fields) do parts[#parts + 1] = g.name .. " ______________" .. (unit(g) ~= "" and " " .. unit(g) or "") end
+      p:line("      " .. table.concat(parts, "   "))
+    end
+    return
+  else
+    blank(p, (rule .. " " .. unit(f)):gsub("%s+$", ""))
+    return
+  end
+  blank(p, "")
+end
+
+-- A fact belongs on the form if somebody is named who can tell it; what the designer decides does not.
+local function wanted(f, def) return f.fields == nil and manual.known_by(f, def) ~= nil end
+
+local function put_field(p, path, f, def)
+  p:para("[ ] " .. path .. (f.says and f.says ~= path and ": " .. f.says or ""), "  ", "      ")
+  p:para("from: " .. manual.known_by(f, def), "      ")
+  answer(p, f)
+  p:blank()
+end
+
+local function put_kind(p, def)
+  local fields = {}
+  manual.each_field(def.fields, function(path, f)
+    local in_heading = def.name == "job" and not path:find(".", 1, true)
+    if not path:find("[n]", 1, true) and not in_heading and wanted(f, def) then fields[#fields + 1] = { path, f } end
+  end)
+  if #fields == 0 and not (def.items and def.items.type == "choice" and def.name == "none") then return end
+  p:head((def.name:gsub("_", " ")))
+  p:para(def.says, "  ")
+  p:blank()
+  if def.items and def.name == "none" then
+    p:para("Walk the whole ground. What is there gets its distance above; what is not is ticked here. Neither is unknown.", "  ")
+    for _, c in ipairs(def.items.choices) do p:line("  [ ] there is no " .. c) end
+    p:line("      walked by " .. rule .. "  on " .. ("_"):rep(12))
+  end
+  local mapped = false
+  for _, e in ipairs(fields) do
+    if e[2].type == "map" and mapped then          -- two ways to bring the same heights
+      p:para("or, on the same lines, " .. e[1] .. ": " .. e[2].says .. "; strike out what does not apply", "      ")
+      p:para("from: " .. manual.known_by(e[2], def), "      ")
+      p:blank()
+    else put_field(p, e[1], e[2], def) end
+    mapped = mapped or e[2].type == "map"
+  end
+end
+
+-- The facts of the ground and the office first, then what is read off labels.
+local first = { "job", "site", "nearest", "none", "ground", "locate", "trench", "footing", "rack" }
+
+return function()
+  local p = page.new()
+  p:line("SITE VISIT")
+  p:para("Bring every fact, or write who will. Behind each blank, circle how it is known: M measured (with what), T told (by whom), " ..
+         "L looked up (where), G a guess. A fact that nobody knows stays blank: the run lists it, it does not assume it.")
+  p:blank()
+  p:line("  job " .. rule .. "   client " .. rule)
+  p:line("  visited by " .. ("_"):rep(20) .. "   on " .. ("_"):rep(12) .. "   weather " .. ("_"):rep(16))
+  p:para("Before anything is dug: the locating service, and the owner about private lines. Look up for wires.", "  ")
+  local seen = {}
+  for _, name in ipairs(first) do
+    seen[name] = true
+    put_kind(p, schema.kinds[name])
+  end
+  for _, def in ipairs(schema.order) do
+    if not seen[def.name] and not def.part and not def.parent and not def.partial then put_kind(p, def) end
+  end
+  p:head("sketch: north arrow, array, lot lines, well, trench, trees, wires, slope")
+  for _ = 1, 12 do p:line("  |" .. (" "):rep(74) .. "|") end
+  return p:text()
+end

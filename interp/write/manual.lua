@@ -1,0 +1,198 @@
+-- SPDX-License-Identifier: MIT
+-- What the schemas say about fields, kinds and results, in words: shared by describe, the form and the reference.
+local schema = import "lang.schema"
+local graph = import "lang.graph"
+local manual = {}
+
+-- A value of the schema's own (SI) in the unit of the field's example.
+local function edge(f, si)
+  if f.dim then
+    local example = host.literal(f.example or host.example(f.dim))
+    if example and host.is(example, f.dim) then return host.format(host.like(example, si)) end
+    return host.format(host.quantity(si, f.dim))
+  end
+  return host.format(si, f.type == "ratio" and "%" or nil)
+end
+
+-- "above 0 A", "2 to 40", or nil.
+function manual.range(f)
+  if f.above then return "above " .. edge(f, f.above) .. (f.max and ", at most " .. edge(f, f.max) or "") end
+  if f.min and f.max then return edge(f, f.min) .. " to " .. edge(f, f.max) end
+  if f.min then return "at least " .. edge(f, f.min) end
+  if f.max then return "at most " .. edge(f, f.max) end
+end
+
+local function quoted(list)
+  local out = {}
+  for i, w in ipairs(list) do out[i] = '"' .. w .. '"' end
+  return table.concat(out, ", ")
+end
+
+-- What the field takes, with an example and its range.
+function manual.needs(f)
+  local text
+  if f.type == "choice" then text = "one of " .. quoted(f.choices)
+  elseif f.type == "list" and f.item.type == "choice" then text = "a list of " .. quoted(f.item.choices)
+  elseif f.type == "list" and f.item.type == "group" then text = "a list of tables (like { " .. (f.example or "...") .. " })"
+  else text = schema.wants(f) end
+  if f.extra then
+    for key, choices in host.sorted(f.extra) do text = text .. "; " .. key .. " = " .. quoted(choices) end
+  end
+  local range = manual.range(f)
+  return range and text .. ", " .. range or text
+end
+
+-- "required", "optional", or what it is without being said.
+function manual.state(f)
+  if f.required then return "required" end
+  if f.default == nil then return "optional" end
+  if f.type == "choice" or f.type == "text" then return 'default "' .. f.default .. '"' end
+  return "default " .. tostring(f.default)
+end
+
+-- Who can tell it and with which tool; the kind's own where the field has none.
+function manual.known_by(f, def)
+  local who, tool = f.who, f.tool
+  if not who and not tool and def then who, tool = def.who, def.tool end
+  if not who then return tool end
+  return tool and who .. ", with " .. tool or who
+end
+
+-- How a declaration of the kind is written.
+function manual.written(def)
+  if def.parent then return def.parent .. ".NAME." .. def.name .. ".NAME" end
+  if def.part then return (def.name == "price" and 'prices "FILE"' or 'parts "FILE"') end
+  if def.named then return def.name .. ' "NAME" { ... }' end
+  if def.may_name then return def.name .. " { ... }  or  " .. def.name .. ' "NAME" { ... }' end
+  return def.name .. " { ... }"
+end
+
+-- Where a declaration stands, where that is not plain.
+function manual.where(def)
+  if def.parent then return "each " .. def.parent .. " has its own; a script reads them, it does not declare them" end
+  if def.name == "price" then return "a row of a price list; the columns are these" end
+  if def.part then return "a row of a parts file whose first column is headed " .. def.name .. "; the others are these" end
+  if def.name == "limits" then return "in a place or a house file" end
+  if def.name == "authority" or def.name == "permits" then return "in a place file" end
+  if def.name == "habits" then return "in a house file" end
+  if def.name == "rule" then return "in a job, a place or a house file" end
+  if def.partial then return "every field may be left out: what a type leaves out, the rack says" end
+end
+
+-- Every field, those of its groups behind their group: f(path, field, depth).
+function manual.each_field(fields, f, path, depth)
+  path, depth = path or "", depth or 0
+  for _, g in ipairs(fields) do
+    local own = path .. g.name
+    f(own, g, depth)
+    local inner = g.fields or g.item and g.item.fields
+    if inner then manual.each_field(inner, f, own .. (g.fields and "." or "[n]."), depth + 1) end
+  end
+end
+
+-- The positional values of a kind, or nil.
+function manual.items(def)
+  if not def.items then return nil end
+  return def.items.choices and "one or more of " .. quoted(def.items.choices) or "one or more " .. def.items[1] .. "s (like { " .. (def.items.example or '"R65"') .. " })"
+end
+
+-- What a result is: its dimension's name, or nil.
+function manual.result_dim(r)
+  if r.dim then return r.dim end
+  if not r.of then return nil end
+  for _, out in ipairs(graph.primitive(r.of.op).outputs) do
+    if out.name == r.out then return out.kind == "quantity" and out.dim or out.kind end
+  end
+end
+
+-- Results that hold a value (a primitive's whole output is reached by its parts).
+function manual.results(def)
+  local list = {}
+  for _, r in ipairs(def.result_order) do if not r.op then list[#list + 1] = r end end
+  return list
+end
+
+function manual.children(def)
+  local list = {}
+  for _, k in ipairs(schema.order) do if k.parent == def.name then list[#list + 1] = k end end
+  return list
+end
+
+-- What a primitive's field takes.
+function manual.input(f)
+  if f.kind == "choice" then return "one of " .. quoted(f.choices) end
+  if f.kind == "count" then return "a whole number" end
+  if f.kind == "flag" then return "true or false" end
+  if f.kind == "list" then return f.dim .. ", a list" end
+  if f.kind == "quantity" then return f.dim end
+  return f.kind
+end
+
+-- ---- words that declare nothing ------------------------------------------------------------------------------------
+
+-- { heading, { name, how it is written, what it does } ... }
+manual.words = {
+  { "Files", {
+    { "place", 'place "plateau-county"', "reads a place file: the jurisdiction's authority, limits, permits and rules" },
+    { "house", 'house "two-ridges"', "reads a house file: our own limits, habits and rules" },
+    { "parts", 'parts "parts/modules.csv"', "reads a list of modules or clamps; the first heading says which" },
+    { "prices", 'prices "prices/yard.csv"', "reads a vendor's price list" },
+    { "use", 'use "shared"', "runs another script once and gives back what it returns" },
+  } },
+  { "How a fact is known", {
+    { "measured", 'measured(96ft, "tape")', "measured on the ground, with this tool" },
+    { "told", 'told(2ft, "owner")', "told by this person" },
+    { "looked_up", 'looked_up(115mph, "county table, 2026-09-30")', "read there" },
+    { "guess", "guess(2ft)", "a guess: under a stop rule it becomes a caution on page one" },
+  } },
+  { "Records", {
+    { "each", "for r in each(job.rack) do ... end", "the records of a kind, or the items of a list, in their order" },
+    { "given", 'given(strings, "fuse")', "a field's value, or nil where nobody gave it; plain reading of a missing field makes the rule unknown" },
+    { "alternate", 'alternate "six in series" { strings = { series = 6 } }', "a named bundle of changed, added or dropped (drop = { path }) declarations, run with --alternate" },
+    { "calc", "calc.embed { lateral = 900lbf, ... }", "the primitives: `stringline describe calc` lists them" },
+    { "print", "print(rack.top_edge)", "writes values on the run's output, quantities in their unit" },
+  } },
+  { "Comparisons, for the check of a rule", {
+    { "at_most", "at_most(value, limit, ...)", "value <= the tightest of the limits" },
+    { "at_least", "at_least(value, limit, ...)", "value >= the tightest of the limits" },
+    { "between", "between(value, low, high)", "both" },
+    { "equal_within", "equal_within(value, want, tolerance)", "no further apart than the tolerance" },
+    { "present", 'present(value, "the ticket")', "there, and no empty text or list" },
+    { "states", 'states(yes, "the cover is on")', "a plain yes or no, with its words" },
+    { "every", "every { at_most(...), at_least(...) }", "all of them; the worst is shown" },
+    { "limit", 'limit "height"', "the limits of that name from place and house files, for at_most and at_least" },
+    { "bound", 'bound(250V, "controller", "data sheet")', "a limit that says whose it is and where it stands" },
+  } },
+  { "Functions on numbers and quantities", {
+    { "abs", "abs(x)", "without its sign" },
+    { "min", "min(a, b, ...)", "the least; all of one kind" },
+    { "max", "max(a, b, ...)", "the greatest; all of one kind" },
+    { "floor", "floor(x, 1in)", "down to a multiple of the step; floor(2.7) to a whole number" },
+    { "ceil", "ceil(x, 1in)", "up to a multiple of the step" },
+    { "round", "round(x, 1/8in)", "to the nearest multiple of the step, half up" },
+    { "sqrt", "sqrt(4m2)", "square root; the unit's too" },
+    { "sin", "sin(35deg)", "sine of an angle" },
+    { "cos", "cos(35deg)", "cosine of an angle" },
+    { "tan", "tan(35deg)", "tangent of an angle" },
+    { "asin", "asin(0.5)", "the angle whose sine it is" },
+    { "acos", "acos(0.5)", "the angle whose cosine it is" },
+    { "atan2", "atan2(rise, run)", "the angle of a slope; both of one kind" },
+    { "number_in", 'number_in(x, "ft")', "the bare number in that unit" },
+    { "as", 'as(x, "ft")', "the same value, printed in that unit" },
+    { "len", "len[[12' 6-1/2\"]]", "a length as drawings have it" },
+    { "awg", 'awg"4/0"', "a wire size that is no literal" },
+    { "per_year", "per_year(0.5ft)", "so much in each year of 365.25 days" },
+    { "ft", "ft{4.62, 4.78}", "a list in feet" },
+    { "inch", "inch{12, 14}", "a list in inches" },
+    { "mm", "mm{600, 800}", "a list in millimetres" },
+    { "m", "m{1.2, 1.5}", "a list in metres" },
+  } },
+}
+
+function manual.word(name)
+  for _, group in ipairs(manual.words) do
+    for _, w in ipairs(group[2]) do if w[1] == name then return w end end
+  end
+end
+
+return manual

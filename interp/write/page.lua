@@ -1,0 +1,127 @@
+-- SPDX-License-Identifier: MIT
+-- A page of plain text: paragraphs, headings and tables within 80 columns.
+local page = { width = 80 }
+local methods = {}
+
+function page.new(colour)
+  return setmetatable({ lines = {}, colour = colour }, { __index = methods })
+end
+
+local byte, sub, rep, find = string.byte, string.sub, string.rep, string.find
+
+-- Columns that a text takes.
+local function columns_of(text)
+  return find(text, "[\128-\255]") and utf8.len(text) or #text
+end
+
+-- Breaks a text at its blanks into lines of at most width columns; looks back from where the line is full.
+local function wrap(text, width)
+  local n = #text
+  if n <= width then return { text } end
+  local lines, at = {}, 1
+  local wide = n - columns_of(text)               -- bytes that take no column; a rough line by bytes is then too short, never too long
+  while n - at + 1 > width do
+    if wide > 0 and columns_of(sub(text, at)) <= width then break end
+    local stop = at + width
+    while stop > at and byte(text, stop) ~= 32 do stop = stop - 1 end
+    if stop == at then stop = find(text, " ", at, true) or n + 1 end
+    lines[#lines + 1] = sub(text, at, stop - 1)
+    at = stop + 1
+    while byte(text, at) == 32 do at = at + 1 end
+  end
+  if at <= n then lines[#lines + 1] = sub(text, at) end
+  return lines
+end
+
+local paints = { bad = "1;31", good = "1;32", warn = "1;33", head = "1" }
+
+-- Coloured text where there is a terminal; never counted into a width.
+function methods:paint(text, how)
+  if not self.colour then return text end
+  return "\27[" .. paints[how] .. "m" .. text .. "\27[0m"
+end
+
+function methods:line(text)
+  text = text or ""
+  local n = #text
+  while byte(text, n) == 32 do n = n - 1 end
+  self.lines[#self.lines + 1] = n < #text and sub(text, 1, n) or text
+end
+
+function methods:blank()
+  if #self.lines > 0 and self.lines[#self.lines] ~= "" then self.lines[#self.lines + 1] = "" end
+end
+
+-- Wrapped text; `first` stands before the first line and the rest hangs under it, or as far in as `hang`.
+function methods:para(text, first, hang)
+  first = first or ""
+  hang = hang or rep(" ", columns_of(first))
+  local width = page.width - math.max(#hang, columns_of(first))
+  for i, l in ipairs(wrap(text, width)) do self:line((i == 1 and first or hang) .. l) end
+end
+
+function methods:head(text)
+  self:blank()
+  self:line(self:paint(text, "head"))
+  self:line(rep("-", math.min(columns_of(text), page.width)))
+end
+
+local function padded(text, width, right)
+  local n = width - columns_of(text)
+  if n <= 0 then return text end
+  return right and rep(" ", n) .. text or text .. rep(" ", n)
+end
+
+-- columns: { "name" or { "name", right = true, wrap = true } ... }; columns that wrap share what the others leave.
+function methods:table(columns, rows, indent)
+  indent = indent or ""
+  local widths, used, wraps = {}, #indent + 2 * (#columns - 1), 0
+  for i, c in ipairs(columns) do
+    if type(c) == "string" then c = { c }; columns[i] = c end
+    local width = columns_of(c[1])
+    for _, r in ipairs(rows) do
+      local n = #(r[i] or "")
+      if n > width then n = columns_of(r[i]) end
+      if n > width then width = n end
+    end
+    widths[i] = width
+    if c.wrap then wraps = wraps + 1 else used = used + width end
+  end
+  local left = page.width - used
+  for i, c in ipairs(columns) do
+    if c.wrap then
+      widths[i] = math.min(widths[i], math.max(12, left // wraps))
+      left, wraps = left - widths[i], wraps - 1
+    end
+  end
+  local last = #columns
+  local function put(cells)
+    local parts, tall = {}, 1
+    for i, c in ipairs(columns) do
+      local cell = cells[i] or ""
+      if c.wrap then
+        parts[i] = wrap(cell, widths[i])
+        tall = math.max(tall, #parts[i])
+      else parts[i] = { cell } end
+    end
+    for n = 1, tall do
+      local out = {}
+      for i, c in ipairs(columns) do
+        local part = parts[i][n] or ""
+        out[i] = i == last and not c.right and part or padded(part, widths[i], c.right)
+      end
+      self:line(indent .. table.concat(out, "  "))
+    end
+  end
+  local heads, named = {}, false
+  for i, c in ipairs(columns) do heads[i] = c[1]; named = named or c[1] ~= "" end
+  if named then put(heads) end
+  for _, r in ipairs(rows) do put(r) end
+end
+
+function methods:text()
+  while self.lines[#self.lines] == "" do self.lines[#self.lines] = nil end
+  return table.concat(self.lines, "\n") .. "\n"
+end
+
+return page

@@ -1,0 +1,73 @@
+-- SPDX-License-Identifier: MIT
+-- The verdict in one line, and the outcomes gathered by rule.
+local record = import "lang.record"
+local verdict = {}
+
+-- Outcomes of one rule together: { rule, outcome = the worst, list = { outcome ... }, worst }, in the order of the rules.
+local rank = { ["not applicable"] = 0, holds = 1, waived = 2, unknown = 3, broken = 4 }
+
+local function state(o) return o.waiver and "waived" or o.outcome end
+
+local function worse(a, b)         -- of two outcomes of one rule, whether b is the worse
+  local ra, rb = rank[state(a)], rank[state(b)]
+  if ra ~= rb then return rb > ra end
+  local fa, fb = a.finding and a.finding.ratio, b.finding and b.finding.ratio
+  return fb ~= nil and (fa == nil or fb < fa)
+end
+
+function verdict.groups(outcomes)
+  local list, by = {}, {}
+  for _, o in ipairs(outcomes) do
+    local g = by[o.rule]
+    if not g then
+      g = { rule = o.rule, list = {} }
+      by[o.rule] = g
+      list[#list + 1] = g
+    end
+    g.list[#g.list + 1] = o
+    if not g.worst or worse(g.worst, o) then g.worst = o end
+  end
+  for _, g in ipairs(list) do g.outcome = state(g.worst) end
+  return list
+end
+
+-- Ids of the rules that are broken, unknown or waived; broken notes apart; how many were judged, and how many hold.
+function verdict.counts(outcomes)
+  local c = { broken = {}, unknown = {}, waived = {}, notes = {}, rules = 0, holds = 0 }
+  for _, g in ipairs(verdict.groups(outcomes)) do
+    if g.outcome ~= "not applicable" then c.rules = c.rules + 1 end
+    if g.outcome == "holds" then c.holds = c.holds + 1
+    elseif g.outcome == "waived" then c.waived[#c.waived + 1] = g.rule.id
+    elseif g.outcome ~= "not applicable" then
+      local list = g.rule.severity == "note" and c.notes or c[g.outcome]
+      list[#list + 1] = g.rule.id
+    end
+  end
+  return c
+end
+
+local function some(n, word) return n .. " " .. word .. (n == 1 and "" or "s") end
+
+-- Egg farm, eight modules - permit, judged on 2026-11-02: all 41 rules hold.
+function verdict.line(outcomes, status)
+  local job = record.root
+  local c = verdict.counts(outcomes)
+  local on = record.given(job, "on")
+  local head = (record.given(job, "name") or "the job") .. " - " .. job.stage .. ", " .. (on and "judged on " .. on or "no day given to judge on") .. ": "
+  local function ids(list) return #list > 0 and " (" .. table.concat(list, " ") .. ")" or "" end
+  local words = {}
+  if status ~= 0 then
+    words[1] = "NOT READY: " .. some(#c.broken, "rule") .. " broken" .. ids(c.broken) .. ", " .. #c.unknown .. " unknown" .. ids(c.unknown)
+  elseif #c.unknown > 0 then
+    words[1] = some(c.holds, "rule") .. " of " .. c.rules .. (c.holds == 1 and " holds, " or " hold, ") .. #c.unknown .. " still to find out"
+  elseif #c.waived == 0 and #c.notes == 0 then
+    words[1] = "all " .. c.rules .. " rules hold"
+  else
+    words[1] = c.holds .. " of " .. c.rules .. " rules hold"
+  end
+  if #c.waived > 0 then words[#words + 1] = #c.waived .. " waived" .. ids(c.waived) end
+  if #c.notes > 0 then words[#words + 1] = some(#c.notes, "note") .. ids(c.notes) end
+  return head .. table.concat(words, "; ") .. "."
+end
+
+return verdict

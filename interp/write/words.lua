@@ -1,0 +1,218 @@
+-- SPDX-License-Identifier: MIT
+-- How values, findings and places read: shared by the report, the sheets, explain and the machine formats.
+local record = import "lang.record"
+local schema = import "lang.schema"
+local graph = import "lang.graph"
+local words = {}
+
+local us = {}
+for _, u in ipairs { "in", "ft", "yd", "mi", "in2", "ft2", "ft3", "yd3", "lb/ft3", "mph", "psf", "psi", "psf/ft", "lb", "oz", "lbf", "kip", "plf",
+                     "lbf*ft", "ft-in", "degF", "ohm/kft", "acre", "gal" } do us[u] = true end
+local metric = { ["in"] = "mm", ft = "m" }
+
+function words.metric() return record.root.units == "SI" end
+
+-- The unit that a value prints in: as written, unless the job is metric and it was not; long lengths in feet or metres.
+function words.unit(v, show)
+  if not host.is_quantity(v) then return nil end
+  local dim, hint, currency = host.unit(v)
+  if currency ~= "" then return nil end
+  local si = words.metric()
+  if show then return si and metric[show] or show end
+  if hint ~= "" and not (si and us[hint]) then return hint ~= "ft-in" and hint or nil end
+  if dim == "length" then
+    if si then return host.size(v) >= 10 and "m" or "mm" end
+    return host.size(v) >= 30 and "ft" or "in"
+  end
+  if dim == "area" or dim == "section area" then return host.size(v) < 0.05 and (si and "mm2" or "in2") or si and "m2" or "ft2" end
+  return nil
+end
+
+-- A value as text. how: unit, digits.
+function words.show(v, unit, digits)
+  if type(v) == "boolean" then return v and "yes" or "no" end
+  if type(v) == "string" then return v end
+  if type(v) == "number" then return host.format(v, unit, digits) end
+  local data = record.inside[v]
+  if data and data.v and data.def and not data.group then return words.title(v) end
+  if data and data.list then
+    local parts = {}
+    for i, x in ipairs(data.list) do parts[i] = words.show(x) end
+    return #parts > 0 and table.concat(parts, ", ") or "none"
+  end
+  if data and data.names then
+    local parts = {}
+    for i, k in ipairs(data.names) do parts[i] = k .. " " .. words.show(data.map[k]) end
+    return table.concat(parts, ", ")
+  end
+  if data then
+    local parts = {}
+    for _, f in ipairs(data.def and data.def.fields or {}) do
+      if data.v[f.name] ~= nil then parts[#parts + 1] = f.name .. " " .. words.show(data.v[f.name], f.type == "ratio" and "%" or nil) end
+    end
+    return table.concat(parts, ", ")
+  end
+  if not host.is_quantity(v) then return host.format(v) end
+  unit = unit or words.unit(v)
+  if unit then return host.format(v, unit, digits) end
+  local dim, hint, currency = host.unit(v)
+  if words.metric() and us[hint] and currency == "" then v = host.quantity(host.si(v), dim) end
+  return host.format(v, nil, digits)
+end
+
+-- rack "east" -> rack east; strings without a name -> strings
+function words.title(proxy)
+  local rec = record.inside[proxy]
+  if rec.root or not rec.def then return "the job" end
+  local kind = rec.def.name:gsub("_", " ")
+  return rec.name and kind .. " " .. rec.name or kind
+end
+
+-- What a rule is judged on, in words; "" for the job.
+function words.subject(o)
+  if not o.proxy or not o.rule.each then return "" end
+  local rec = record.inside[o.proxy]
+  if rec.parent then return words.title(rec.parent.proxy) .. " " .. words.title(o.proxy) end
+  return words.title(o.proxy)
+end
+
+-- {electrical} and the like become the editions of the job.
+function words.cite(text)
+  local codes = record.given(record.root, "codes")
+  return (text:gsub("{(%a+)}", function(k)
+    local edition = codes and record.given(codes, k)
+    return edition or "the " .. k .. " code (edition not given),"
+  end))
+end
+
+-- ---- results -------------------------------------------------------------------------------------------------------
+
+-- Whether a result is a share, and the unit that it wants.
+function words.result_unit(def, v)
+  if type(v) == "number" then
+    if def.dim == "ratio" then return "%" end
+    local work = def.of
+    if work and work.op then
+      for _, f in ipairs(graph.primitive(work.op).outputs) do
+        if f.name == def.out and f.dim == "ratio" then return "%" end
+      end
+    end
+    return nil
+  end
+  return words.unit(v, def.show)
+end
+
+function words.result(def, v) return words.show(v, words.result_unit(def, v)) end
+
+-- The value of a result in words, or "unknown".
+function words.of(proxy, name)
+  local v = graph.try(proxy, name)
+  if v == nil then return "unknown" end
+  return words.result(record.inside[proxy].def.results[name], v)
+end
+
+-- ---- findings ------------------------------------------------------------------------------------------------------
+
+local function share(a, b)      -- two plain numbers that are shares of something, not counts
+  return math.type(a) == "float" and math.type(b) == "float" and math.abs(a) <= 1 and math.abs(b) <= 1
+end
+
+-- value, sign, limit, margin, whose: the numbers of a finding as texts; nil where it has none.
+function words.numbers(f)
+  if f.value == nil or f.limit == nil then return nil end
+  local unit = type(f.limit) == "number" and (share(f.value, f.limit) and "%" or nil) or words.unit(f.limit)
+  local digits = host.digits_apart(f.value, f.limit, unit)
+  local value, limit = words.show(f.value, unit, digits), words.show(f.limit, unit, digits)
+  if value == limit and not f.ok then        -- fractions of an inch hide the difference
+    local plain = unit or "in"
+    value = host.format(host.number_in(f.value, plain), nil, digits) .. " " .. plain
+    limit = host.format(host.number_in(f.limit, plain), nil, digits) .. " " .. plain
+  end
+  local sign = f.op == "at_least" and (f.ok and ">=" or "<") or (f.ok and "<=" or ">")
+  local margin = words.show(f.margin, unit, 3)
+  return value, sign, limit, margin
+end
+
+-- 30.8 %: what is left to the limit, or by how much it is passed.
+function words.ratio(f)
+  return f.ratio and host.format(math.abs(f.ratio), "%", 3) or nil
+end
+
+-- One finding in one line.
+function words.finding(f)
+  if f.words and not f.value then return f.words end
+  local value, sign, limit = words.numbers(f)
+  if not value then return f.words or "" end
+  if f.want ~= nil then
+    return words.show(f.got) .. (f.ok and " = " or " against ") .. words.show(f.want)
+  end
+  return value .. " " .. sign .. " " .. limit
+end
+
+function words.over(f)
+  local r = words.ratio(f)
+  if not r or f.ok then return nil end
+  return (f.op == "at_least" and "short by " or "over by ") .. r
+end
+
+function words.whose(f)
+  local parts = {}
+  if f.whose then parts[#parts + 1] = f.whose end
+  if f.cite then parts[#parts + 1] = words.cite(f.cite) end
+  return #parts > 0 and table.concat(parts, ", ") or nil
+end
+
+-- ---- places --------------------------------------------------------------------------------------------------------
+
+-- Where a record, or a field of it, was written.
+function words.span(proxy, path)
+  local rec = record.inside[proxy]
+  while rec.parent do rec, path = record.inside[rec.parent.proxy], {} end
+  if rec.at then return rec.at end
+  if rec.source == 0 then return nil end
+  return host.span(rec.source, rec.mark, rec.line, path or {})
+end
+
+function words.place(proxy, path)
+  local s = words.span(proxy, path)
+  return s and host.place(s) or nil
+end
+
+-- The record and the field names behind a path such as run['array to shed'].wire.
+function words.locate(path)
+  local parts = record.parse_path(path)
+  local def = parts and schema.kinds[parts[1]]
+  if not def then return nil end
+  local found, from
+  for _, proxy in ipairs(record.all(def.name)) do
+    local name = record.inside[proxy].name
+    if name == nil and not found then found, from = proxy, 2
+    elseif name ~= nil and name == parts[2] then found, from = proxy, 3 end
+  end
+  if not found then return nil end
+  return found, table.move(parts, from, #parts, 1, {})
+end
+
+-- Where an input comes from: an override, its place, a default, and who told it.
+function words.source(path)
+  for _, o in ipairs(record.overrides) do
+    if o.path == path then return o.from end
+  end
+  local proxy, rest = words.locate(path)
+  local parts = {}
+  for _, d in ipairs(record.defaults) do
+    if d.path == path then return "default" end
+  end
+  local place = proxy and words.place(proxy, rest)
+  if proxy and rest[1] and record.inside[proxy].like and record.inside[proxy].differs then
+    local own = false
+    for _, n in ipairs(record.inside[proxy].differs) do own = own or n == rest[1] end
+    if not own then place = words.place(record.inside[proxy].like, rest) end
+  end
+  if place then parts[#parts + 1] = place end
+  local told = record.told[path]
+  if told then parts[#parts + 1] = told.how:gsub("_", " ") .. (told.by and " (" .. told.by .. ")" or "") end
+  return table.concat(parts, ", ")
+end
+
+return words

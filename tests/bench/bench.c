@@ -1,0 +1,174 @@
+/* SPDX-License-Identifier: MIT
+ * Three ratios, measured side by side in one run: a cold start, a literal read, one primitive through the binding.
+ *   bench STRINGLINE
+ * Run from the top of the project.  Medians of alternating rounds, so that a busy machine weighs on both alike. */
+#include <fcntl.h>
+#include <lauxlib.h>
+#include <spawn.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/wait.h>
+#include <time.h>
+#include <unistd.h>
+#include "lang/host.h"
+#include "lang/raise.h"
+#include "stringline/footing.h"
+
+extern char **environ;
+enum { STARTS = 101, ROUNDS = 31, READS = 2000000, CALLS = 20000 };
+
+static void die(const char *what) {
+  fprintf(stderr, "bench: %s\n", what);
+  exit(1);
+}
+
+static double now(void) {
+  struct timespec t;
+  clock_gettime(CLOCK_MONOTONIC, &t);
+  return (double)t.tv_sec + (double)t.tv_nsec * 1e-9;
+}
+
+static int ascending(const void *a, const void *b) {
+  const double x = *(const double *)a, y = *(const double *)b;
+  return (x > y) - (x < y);
+}
+
+static double median(double *x, size_t n) {
+  qsort(x, n, sizeof *x, ascending);
+  return x[n / 2];
+}
+
+static void tell(const char *what, double one, const char *one_is, double other, const char *other_is, double scale,
+    const char *unit, double target) {
+  const double ratio = one / other;
+  printf("%-34s %9.4g %-3s %-30s %9.4g %-3s %-18s %6.2f   at most %g: %s\n", what, one * scale, unit, one_is,
+        other * scale, unit, other_is, ratio,
+         target, ratio <= target ? "met" : "NOT MET");
+}
+
+/* ---- a cold start ------------------------------------------------------------------------------------------------ */
+
+static double start(char *const argv[]) {
+  posix_spawn_file_actions_t actions;
+  posix_spawn_file_actions_init(&actions);
+  posix_spawn_file_actions_addopen(&actions, 1, "/dev/null", O_WRONLY, 0);
+  const double before = now();
+  pid_t child;
+  int status;
+  if (posix_spawnp(&child, argv[0], &actions, NULL, argv, environ) != 0 || waitpid(child, &status,
+        0) != child) die("cannot start a process");
+  const double after = now();
+  posix_spawn_file_actions_destroy(&actions);
+  if (!WIFEXITED(status) || WEXITSTATUS(status) != 0) {
+    fprintf(stderr, "bench: %s did not end well\n", argv[0]);
+    exit(1);
+  }
+  return after - before;
+}
+
+static void cold_start(char *stringline) {
+  char run[] = "run", job[] = "examples/egg-farm/job.sline", lua[] = "lua5.4", e[] = "-e", nothing[] = "";
+  char *const ours[] = { stringline, run, job, NULL }, *const plain[] = { lua, e, nothing, NULL };
+  static double a[STARTS], b[STARTS];
+  for (int i = 0; i < 5; i++) start(ours), start(plain);          /* files into the cache */
+  for (int i = 0; i < STARTS; i++) {
+    a[i] = start(ours);
+    b[i] = start(plain);
+  }
+  tell("cold start", median(a, STARTS), "run examples/egg-farm", median(b, STARTS), "lua5.4 -e ''", 1e3, "ms", 6);
+}
+
+/* ---- in a state -------------------------------------------------------------------------------------------------- */
+
+static char folder[] = "/tmp/stringline-bench-XXXXXX";
+
+static void called(lua_State *L, int nargs, int nresults) {
+  if (sl_host_call(L, nargs, nresults) == LUA_OK) return;
+  struct sl_message m;
+  sl_error_message(L, -1, &m);
+  die(m.text);
+}
+
+/* Leaves the function that a script returns. */
+static void load_script(lua_State *L, const char *name, const char *text) {
+  char path[120];
+  snprintf(path, sizeof path, "%s/%s", folder, name);
+  FILE *f = fopen(path, "w");
+  if (!f || fputs(text, f) < 0 || fclose(f) != 0) die("cannot write a script");
+  lua_getglobal(L, "host");
+  lua_getfield(L, -1, "load");
+  lua_remove(L, -2);
+  lua_pushstring(L, path);
+  lua_newtable(L);
+  lua_getglobal(L, "calc");
+  lua_setfield(L, -2, "calc");
+  called(L, 2, 1);
+  called(L, 0, 1);
+  unlink(path);
+}
+
+static double timed(lua_State *L, int function, int n) {
+  lua_pushvalue(L, function);
+  lua_pushinteger(L, n);
+  const double before = now();
+  called(L, 1, 0);
+  return (now() - before) / n;
+}
+
+/* The plain side reads its number from a local too: the loop is the same but for the read. */
+static void literal_read(lua_State *L) {
+  static double a[ROUNDS], b[ROUNDS];
+  load_script(L, "literal.sline", "return function(n) local x for i = 1, n do x = 5ft end end\n");
+  load_script(L, "number.sline", "return function(n) local x for i = 1, n do x = 5.5 end end\n");
+  for (int i = 0; i < ROUNDS; i++) {
+    a[i] = timed(L, 1, READS);
+    b[i] = timed(L, 2, READS);
+  }
+  tell("a literal read in a loop", median(a, ROUNDS), "x = 5ft", median(b, ROUNDS), "x = 5.5", 1e9, "ns", 2);
+  lua_settop(L, 0);
+}
+
+static double direct(int n) {
+  double sum = 0;
+  struct sl_embed_in in = { 440 * 4.4482216152605, 6.5 * 0.3048, 14 * 0.0254, 150 * 47.88025898033584 / 0.3048, false };
+  const double before = now();
+  for (int i = 0; i < n; i++) {
+    struct sl_embed_out out;
+    in.lateral += 1e-9;                                           /* nothing may be kept from the pass before */
+    if (sl_embed(&in, &out, NULL) != SL_OK) die("no embedment");
+    sum += out.depth;
+  }
+  const double each = (now() - before) / n;
+  if (!(sum > 0)) die("no embedment");                             /* and the sum is wanted */
+  return each;
+}
+
+static void embedment(lua_State *L) {
+  static double a[ROUNDS], b[ROUNDS];
+  load_script(L, "embed.sline",
+              "local post = { lateral = 440lbf, height = 6.5ft, width = 14in, bearing = 150psf/ft }\n"
+              "local embed = calc.embed\n"
+              "return function(n) local x for i = 1, n do x = embed(post).depth end end\n");
+  for (int i = 0; i < ROUNDS; i++) {
+    a[i] = timed(L, 1, CALLS);
+    b[i] = direct(CALLS);
+  }
+  tell("embedment of a post", median(a, ROUNDS), "calc.embed{ ... }.depth", median(b, ROUNDS), "sl_embed in C", 1e9,
+        "ns", 3);
+  lua_settop(L, 0);
+}
+
+int main(int argc, char **argv) {
+  if (argc != 2) die("usage: bench STRINGLINE");
+  if (!mkdtemp(folder)) die("no folder for scripts");
+  const struct sl_host host = { .folder = folder, .format = SL_GNU };
+  lua_State *L = sl_host_new(&host, &(struct sl_limits){ .steps = -1 });
+  if (!L) die("no memory");
+  cold_start(argv[1]);
+  literal_read(L);
+  embedment(L);
+  sl_host_close(L);
+  rmdir(folder);
+  return 0;
+}

@@ -1,0 +1,62 @@
+/* SPDX-License-Identifier: MIT
+ * A program of somebody else's: the installed headers and library, nothing of Lua, nothing of the sources.
+ * The cases are published or worked by hand, as named. */
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+#include <stringline/footing.h>
+#include <stringline/strings.h>
+#include <stringline/wire.h>
+
+static int failed;
+
+static void near(const char *what, double got, double want, double most_off) {
+  if (fabs(got - want) <= most_off) return;
+  printf("%s: %.6g, wanted %.6g\n", what, got, want);
+  failed = 1;
+}
+
+static void yes(const char *what, int condition) {
+  if (condition) return;
+  printf("%s\n", what);
+  failed = 1;
+}
+
+int main(void) {
+  static struct sl_sheet sheet = { .cap = SL_SHEET_ROWS };
+
+  /* NEC 2023 690.7(A)(1), by hand: 39.2 V x (1 - 0.0025 x (-16 - 25)) x 4 = 172.872 V. */
+  const struct sl_cold_voltage_in cold = { .voc = 39.2, .coefficient = -0.0025, .series = 4, .coldest = 257.15,
+        .limit = 250 };
+  struct sl_cold_voltage_out volts;
+  yes("cold voltage has an answer", sl_cold_voltage(&cold, &volts, &sheet) == SL_OK);
+  near("cold string voltage", volts.voltage, 172.872, 1e-3);
+  yes("its sheet is whole", sheet.n > 0 && sheet.lost == 0);
+  yes("its sheet cites the code", strstr(sheet.row[sheet.n - 1].cite, "690.7") != NULL);
+
+  /* NEC Chapter 9 Table 8: 6 AWG stranded copper is 1.61 ohm per km; 2 x 0.0316992 km x 1.61 x 26.22 A = 2.676 V. */
+  const struct sl_voltage_drop_in drop = {
+    .length = 104 * 0.3048, .current = 26.22, .voltage = 131.2, .material = SL_COPPER, .size = "6",
+          .stranding = SL_STRANDED,
+    .conductor_temperature = 273.15 + 75,
+  };
+  struct sl_voltage_drop_out lost;
+  yes("voltage drop has an answer", sl_voltage_drop(&drop, &lost, NULL) == SL_OK);
+  near("voltage drop", lost.drop, 2.676, 5e-3);
+  near("ratio", lost.ratio, 0.0204, 5e-5);
+
+  /* A hole of 12 in x 48 in around a 5-1/2 in post: (pi/4 x 12^2 - 5.5^2) x 48 / 1728 = 2.301 ft3, five 80 lb bags. */
+  const struct sl_pier_in hole = { 12 * 0.0254, 48 * 0.0254, 0, 5.5 * 0.0254, 0.10, 80 * 0.45359237 };
+  struct sl_pier_out pier;
+  yes("the hole has an answer", sl_pier(&hole, &pier, NULL) == SL_OK);
+  near("concrete", pier.concrete / 0.028316846592, 2.301, 1e-3);
+  yes("five bags", pier.bags == 5);
+
+  /* Out of range, the fault says whose range it is. */
+  const struct sl_conductor_in odd = { .material = SL_COPPER, .size = "5", .stranding = SL_STRANDED };
+  struct sl_conductor_out wire;
+  yes("no such conductor", sl_conductor(&odd, &wire, &sheet) == SL_NO_ROW);
+  yes("whose table", strstr(sheet.fault.cite, "Table 8") != NULL && strcmp(sheet.fault.member, "size") == 0);
+  yes("names of dimensions", strcmp(sl_dim_name(SL_SOIL), "pressure per depth") == 0);
+  return failed;
+}

@@ -1,0 +1,126 @@
+/* SPDX-License-Identifier: MIT
+ * Results: worked out on demand and once, in a circle refused, afresh under what-if, unknown where an input is. */
+#include "job_run.h"
+
+/* Kinds and results: tests/shelf.lua. */
+#define ROOM "room { width = 4ft } shelf 'a' { depth = 3ft, marks = { 1ft, 2ft } }\n"
+#define S "local s, root = record.root.shelf.a, record.root "
+#define GIVES(name, script, probe, want)      { name, NULL, script, S probe, want, NULL, 0 }
+#define FAILS(name, script, probe, code, part) { name, NULL, script, S probe, part, code, 0 }
+#define WHAT_IF(path, value) "record.what_if({ ['" path "'] = host.literal '" value "' }, function() return "
+
+static const struct job_row once[] = {
+  GIVES("a result is read like a field", ROOM, "return host.format(s.area, 'ft2')", "12 ft2"),
+  GIVES("nothing is worked out before it is read", ROOM, "return calls.area", "0"),
+  GIVES("nor is what nobody reads", ROOM, "local x = s.area return calls.twice", "0"),
+  GIVES("read often, worked out once", ROOM, "for _ = 1, 9 do local x = s.area end return calls.area", "1"),
+  GIVES("by another result too", ROOM, "local x = s.twice, s.area, s.twice return calls.area .. calls.twice", "11"),
+  GIVES("once for each record", ROOM "shelf 'b' { depth = 1ft }",
+        "local x = s.area, root.shelf.b.area, s.area return calls.area", "2"),
+  GIVES("each record has its own", ROOM "shelf 'b' { depth = 1ft }",
+        "return host.format(s.area, 'ft2') .. host.format(root.shelf.b.area, 'ft2')", "12 ft24 ft2"),
+  GIVES("over all records", ROOM "shelf 'b' { depth = 1ft }", "return host.format(root.room.all, 'ft2')", "16 ft2"),
+  GIVES("a primitive's output, by Pythagoras", ROOM, "return host.format(s.diagonal, 'ft')", "5 ft"),
+  GIVES("a primitive is called once", ROOM, "for _ = 1, 9 do local x = s.diagonal, s.square.diagonal end return "
+        "calls.diagonal .. calls.input", "11"),
+  GIVES("its sheet is there without another call from Lua", ROOM,
+        "local op, rows = worked_sheet(s.square) return op .. (#rows > 2 and rows.lost or 'short') .. "
+        "calls.diagonal", "diagonal01"),
+  GIVES("a script reads them too", ROOM "rule { id = 'J1', severity = 'note', each = 'shelf', says = 's', cite = "
+        "'c', caution = 'd', check = function(x) print(x.area) return at_most(x.area, 9ft2) end }",
+        "rule.judge() return host.format(out[1], 'ft2') .. calls.area", "12 ft21"),
+};
+
+static const struct job_row circles[] = {
+  FAILS("three results in a circle", ROOM, "return s.first", "G001",
+        "results go in a circle: shelf.a.first -> shelf.a.second -> shelf.a.third -> shelf.a.first"),
+  FAILS("entered elsewhere", ROOM, "return s.third", "G001",
+        "shelf.a.third -> shelf.a.first -> shelf.a.second -> shelf.a.third"),
+  FAILS("one that needs itself", ROOM, "return s.own", "G001", "results go in a circle: shelf.a.own -> shelf.a.own"),
+  GIVES("after it others still work", ROOM, "pcall(function() return s.first end) return host.format(s.area, 'ft2')",
+        "12 ft2"),
+  FAILS("and it is told again", ROOM, "pcall(function() return s.first end) return s.first", "G001",
+        "shelf.a.first -> shelf.a.second"),
+};
+
+static const struct job_row unknowns[] = {
+  GIVES("a missing input makes it unknown", ROOM, "local v, why = graph.try(s, 'needs') return tostring(v) .. "
+        "why.code .. why.class .. why.path", "nilD010missingshelf.a.brackets"),
+  GIVES("known values come without a reason", ROOM, "local v, why = graph.try(s, 'area') return host.format(v, "
+        "'ft2') .. tostring(why)", "12 ft2nil"),
+  GIVES("an unknown is remembered", ROOM, "for _ = 1, 5 do graph.try(s, 'needs') end return calls.needs", "1"),
+  FAILS("reading it raises the reason", ROOM, "return s.needs", "D010", "shelf.a.brackets is not given"),
+  FAILS("no result at all", ROOM, "return s.nothing", "G003", "shelf.a.nothing cannot be worked out"),
+  FAILS("the wrong dimension", ROOM, "return s.heavy", "G002", "shelf.a.heavy should be force, got 3 ft (length)"),
+  FAILS("a mistake in the work is no unknown", ROOM, "return graph.try(s, 'broken')", "Q003", "cannot add"),
+  GIVES("a primitive out of its range is unknown, with whose range", ROOM,
+        "calc.diagonal = function() host.raise { code = 'C005', class = 'range', text = 'far', cite = 'ABC 1' } end "
+        "local v, why = graph.try(s, 'diagonal') return tostring(v) .. why.class .. why.cite", "nilrangeABC 1"),
+  FAILS("a primitive given nonsense is no unknown", "room { width = 4ft } shelf 'a' { depth = 3ft }",
+        "return record.what_if({ ['room.width'] = host.literal '-1ft' }, function() return graph.try(s, 'diagonal') "
+              "end)", "C004", "diagonal: 'along'"),
+  FAILS("no such result", ROOM, "return s.aera", "D007", "has no field or result 'aera'"),
+};
+
+static const struct job_row what_ifs[] = {
+  GIVES("another value", ROOM, "return host.format(" WHAT_IF("shelf.a.depth", "1ft") "s.area end), 'ft2')", "4 ft2"),
+  GIVES("the result outside stays", ROOM, "local x = s.area " WHAT_IF("shelf.a.depth",
+        "1ft") "s.area end) return host.format(s.area, 'ft2') .. calls.area", "12 ft22"),
+  GIVES("the input outside stays", ROOM, WHAT_IF("shelf.a.depth", "1ft") "s.area end) return host.format(s.depth)",
+        "3 ft"),
+  GIVES("not worked out before, not left behind", ROOM, WHAT_IF("shelf.a.depth",
+        "1ft") "s.area end) return host.format(s.area, 'ft2')", "12 ft2"),
+  GIVES("results behind results", ROOM, "local x = s.twice return host.format(" WHAT_IF("room.width",
+        "1ft") "s.twice end), 'ft2')", "6 ft2"),
+  GIVES("once inside too", ROOM, WHAT_IF("shelf.a.depth", "1ft") "s.twice, s.twice, s.area end) return calls.area",
+        "1"),
+  GIVES("one in another", ROOM, "return host.format(" WHAT_IF("shelf.a.depth", "1ft") WHAT_IF("room.width",
+        "2ft") "s.area end) end), 'ft2')", "2 ft2"),
+  GIVES("the outer one stands after the inner", ROOM, "return host.format(" WHAT_IF("shelf.a.depth",
+        "1ft") WHAT_IF("shelf.a.depth", "2ft") "1 end) and s.area end), 'ft2')", "4 ft2"),
+  GIVES("an item of a list", ROOM, "return host.format(" WHAT_IF("shelf.a.marks[2]", "5ft") "s.marks[2] end))", "5 ft"),
+  GIVES("a value that was not given", ROOM, "return tostring(" WHAT_IF("shelf.a.finish",
+        "1ft") "record.given(s, 'finish') ~= nil end)) .. tostring(record.given(s, 'finish'))", "truenil"),
+  GIVES("an error inside leaves nothing behind", ROOM, "pcall(function() " WHAT_IF("shelf.a.depth",
+        "1ft") "error 'x' end) end) return host.format(s.depth) .. host.format(s.area, 'ft2')", "3 ft12 ft2"),
+  FAILS("an error inside goes on up", ROOM, "return " WHAT_IF("shelf.a.depth", "1ft") "s.needs end)", "D010",
+        "shelf.a.brackets is not given"),
+  GIVES("derived records are derived again", ROOM, "local x = s.peg.P1.place " WHAT_IF("shelf.a.depth",
+        "1ft") "s.peg.P1.place end) x = s.peg.P1.place return derived", "2"),
+};
+
+static const struct job_row noted[] = {
+  GIVES("what a result reads, in order", ROOM, "graph.noting = true local _, _, n = graph.try(s, 'area') local t = "
+        "{} for i, r in ipairs(n.reads) do t[i] = r.path end return table.concat(t, ' ')",
+        "shelf.a.depth room.width"),
+  GIVES("a result that it reads is one input", ROOM, "graph.noting = true local _, _, n = graph.try(s, 'twice') "
+        "local t = {} for i, r in ipairs(n.reads) do t[i] = r.path end return table.concat(t, ' ')",
+        "shelf.a.area"),
+  GIVES("with its value", ROOM, "graph.noting = true local _, _, n = graph.try(s, 'twice') return "
+        "host.format(n.reads[1].value, 'ft2')", "12 ft2"),
+  GIVES("switched off, nothing is kept", ROOM, "local _, _, n = graph.try(s, 'area') return tostring(n.reads)", "nil"),
+};
+
+/* ---- a state of its own each run --------------------------------------------------------------------------------- */
+
+static void fresh_forgets(void **state) {
+  static const struct job_row row = { "fresh", NULL, ROOM,
+    "local first = record host.fresh() local again = import 'lang.boot' return tostring(again.record ~= first and "
+          "#again.record.all 'job' == 0)", "true", NULL, 0 };
+  void *r = (void *)(uintptr_t)&row;
+  (void)state;
+  job_row_holds(&r);
+}
+
+int main(void) {
+  static struct CMUnitTest tests[80];
+  size_t n = 0;
+  job_prelude = "tests/shelf.lua";
+  JOB_ROWS(tests, n, once);
+  JOB_ROWS(tests, n, circles);
+  JOB_ROWS(tests, n, unknowns);
+  JOB_ROWS(tests, n, what_ifs);
+  JOB_ROWS(tests, n, noted);
+  tests[n++] = (struct CMUnitTest)cmocka_unit_test(fresh_forgets);
+  return _cmocka_run_group_tests("graph", tests, n, job_setup, job_teardown);
+}

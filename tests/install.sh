@@ -1,0 +1,56 @@
+#!/bin/sh
+# SPDX-License-Identifier: MIT
+# Installs into a folder of its own and uses only what is there: the command, each header alone, a client in C.
+set -u
+cd "$(dirname "$0")/.." || exit 1
+build=${BUILD:-build}
+to=$(mktemp -d) || exit 1
+trap 'rm -rf "$to"' EXIT
+prefix=/opt/stringline
+passed=0
+failed=0
+try() { # what, command ...
+  what=$1
+  shift
+  if "$@" >"$to/log" 2>&1; then passed=$((passed + 1)); else
+    cat "$to/log"
+    echo "install: $what failed"
+    failed=$((failed + 1))
+  fi
+}
+strict="-std=c11 -Wall -Wextra -Wpedantic -Wconversion -Werror"
+at=$to$prefix
+
+runs_alone() { (cd / && "$at/bin/stringline" --version | grep -q '^stringline [0-9]'); }
+header_alone() { # cc, header: a text of nothing else compiles
+  printf '#include <stringline/%s>\nextern int nothing;\n' "$2" >"$to/alone.c"
+  # shellcheck disable=SC2046,SC2086
+  "$1" $strict $(flags --cflags) -c "$to/alone.c" -o "$to/alone.o"
+}
+flags() { PKG_CONFIG_SYSROOT_DIR=$to PKG_CONFIG_LIBDIR=$at/lib/pkgconfig pkg-config "$@" stringline; }
+client() { # cc
+  # shellcheck disable=SC2046,SC2086
+  "$1" $strict $(flags --cflags) tests/client/client.c $(flags --libs) -o "$to/client" && "$to/client"
+}
+nothing_else() { # only what install is to write
+  (cd "$at" && find . -type f | sed 's|^\./||' | LC_ALL=C sort) >"$to/files"
+  { echo bin/stringline
+    for h in include/stringline/*.h include/stringline/*.def; do echo "$h"; done
+    echo lib/libstringline.a
+    echo lib/pkgconfig/stringline.pc; } | LC_ALL=C sort | diff - "$to/files"
+}
+no_trace() { ! grep -q "$to" "$at/lib/pkgconfig/stringline.pc"; }      # DESTDIR is not where it will stand
+
+try "make install" make -s BUILD="$build" DESTDIR="$to" PREFIX=$prefix install
+try "what is installed" nothing_else
+try "the command away from its sources" runs_alone
+try "the pkg-config file" test "$(flags --modversion)" = "$("$at/bin/stringline" --version | sed 's/^stringline //')"
+try "a pkg-config file without DESTDIR" no_trace
+for cc in gcc clang; do
+  for header in "$at"/include/stringline/*.h; do
+    try "$cc, $(basename "$header") alone" header_alone $cc "$(basename "$header")"
+  done
+  try "a client built with $cc" client $cc
+done
+echo "install: $passed passed, $failed failed"
+[ $failed -eq 0 ]

@@ -1,0 +1,256 @@
+/* SPDX-License-Identifier: MIT
+ * Records: checked, copied, frozen; types and likeness; values put in by path; provenance; what is refused. */
+#include "job_run.h"
+
+#define GIVES(name, script, probe, want)        { name, NULL, script, probe, want, NULL, 0 }
+#define SET(name, plan, script, probe, want)    { name, "job_plan = { " plan " } ", script, probe, want, NULL, 0 }
+#define REFUSES(name, script, code, part, line) { name, NULL, script, NULL, part, code, line }
+#define BADSET(name, plan, script, code, part)  { name, "job_plan = { " plan " } ", script, NULL, part, code, 0 }
+#define PUT(path, value)                        "{ path = '" path "', value = " value ", from = '--set " path "' }, "
+#define A                                       "shelf 'a' { depth = 1ft }\n"
+
+static const struct job_row records[] = {
+  GIVES("a field is read back", A, "return host.format(record.root.shelf.a.depth)", "1 ft"),
+  GIVES("by the script too", "local s = " A "print(s.depth)", "return host.format(out[1])", "1 ft"),
+  GIVES("its name", "local s = " A "print(s.name)", "return out[1]", "a"),
+  GIVES("its path", "local s = " A "print(tostring(s))", "return out[1]", "shelf.a"),
+  GIVES("a path of a name with blanks", "shelf 'by the door' { depth = 1ft }",
+        "return tostring(record.all 'shelf' [1])", "shelf['by the door']"),
+  GIVES("a default", A, "return record.root.shelf.a.boards", "2"),
+  GIVES("a group", "shelf 'a' { brackets = { size = 'L', gap = 2ft } }",
+        "return host.format(record.root.shelf.a.brackets.gap)", "2 ft"),
+  GIVES("a list", "shelf 'a' { marks = { 1ft, 2ft } }",
+        "local m = record.root.shelf.a.marks return #m .. ' ' .. host.format(m[2]) .. ' ' .. tostring(m[3])",
+        "2 2 ft nil"),
+  GIVES("a map, in order of its names", "shelf 'a' { heights = { b = 2ft, a = 1ft, c = 3ft } }",
+        "local s = '' for k, v in pairs(record.root.shelf.a.heights) do s = s .. k .. host.format(v) .. ' ' end "
+              "return s", "a1 ft b2 ft c3 ft "),
+  GIVES("pairs goes in the order of the fields", "local s = shelf 'a' { finish = 'oil', depth = 1ft } for k in "
+        "pairs(s) do print(k) end",
+        "return table.concat(out, ' ')", "depth boards label finish"),
+  GIVES("the only one needs no name", A, "return host.format(record.root.shelf.depth)", "1 ft"),
+  GIVES("all of a kind, in the order declared", "shelf 'b' { } shelf 'a' { } shelf 'c' { }",
+        "local s = '' for r in record.each(record.root.shelf) do s = s .. r.name end return s .. #record.root.shelf",
+              "bac3"),
+  GIVES("a single kind", "room { width = 9ft }", "return host.format(record.root.room.width)", "9 ft"),
+  GIVES("the job is the root", "", "return record.root.name .. record.root.stage", "tpermit"),
+  GIVES("a reference by the record", "local s = " A "hook { on = s }", "return record.root.hook.on.name", "a"),
+  GIVES("a reference by name", A "hook { on = 'a' }", "return record.root.hook.on == record.all 'shelf' [1]", "true"),
+  GIVES("what was not given is told so, not nil", A, "local ok, e = pcall(function() return "
+        "record.root.shelf.a.finish end) return e.code .. e.class .. e.path",
+        "D010missingshelf.a.finish"),
+  GIVES("given says nil", A, "return tostring(record.given(record.root.shelf.a, 'finish'))", "nil"),
+  GIVES("at finds a value by path", "shelf 'a' { brackets = { gap = 2ft }, marks = { 1ft, 5ft } }",
+        "return host.format(record.at 'shelf.a.brackets.gap') .. host.format(record.at 'shelf.a.marks[2]') .. "
+              "tostring(record.at 'shelf.a.depth')", "2 ft5 ftnil"),
+  GIVES("derived kinds under their parent", "shelf 'a' { marks = { 1ft, 2ft } }",
+        "local s = '' for p in record.each(record.root.shelf.a.peg) do s = s .. tostring(p) .. ' ' .. "
+              "host.format(p.place) .. '; ' end return s",
+        "shelf.a.peg.P1 1 ft; shelf.a.peg.P2 2 ft; "),
+  GIVES("derived once", "shelf 'a' { marks = { 1ft, 2ft } }",
+        "local x = record.root.shelf.a for _ = 1, 5 do local p = x.peg.P1.place end return derived", "1"),
+  GIVES("paths are read and written alike", "",
+        "local p = record.parse_path [[run['array to shed'].bends[2].x]] local s = '' for _, k in ipairs(p) do s = "
+              "record.step(s, k) end return s",
+        "run['array to shed'].bends[2].x"),
+};
+
+static const struct job_row frozen[] = {
+  REFUSES("a field set", "local s = shelf 'a' { depth = 1ft }\ns.depth = 2ft", "D008",
+        "shelf \"a\" is declared and cannot be changed", 2),
+  REFUSES("a new field", "local s = shelf 'a' { depth = 1ft }\ns.colour = 2ft", "D008", "cannot be changed", 2),
+  REFUSES("an item of a list", "local s = shelf 'a' { marks = { 1ft } }\ns.marks[1] = 2ft", "D008",
+        "shelf.a.marks is declared and cannot be changed", 2),
+  REFUSES("an item added", "local s = shelf 'a' { marks = { 1ft } }\ns.marks[2] = 2ft", "D008", "cannot be changed", 2),
+  REFUSES("table.insert", "local s = shelf 'a' { marks = { 1ft } }\ntable.insert(s.marks, 2ft)", "D008",
+        "cannot be changed", 2),
+  REFUSES("a value of a map", "local s = shelf 'a' { heights = { x = 1ft } }\ns.heights.x = 2ft", "D008",
+        "cannot be changed", 2),
+  REFUSES("a field of a group", "local s = shelf 'a' { brackets = { gap = 1ft } }\ns.brackets.gap = 2ft", "D008",
+        "cannot be changed", 2),
+  GIVES("no metatable in reach", "local s = " A "print(getmetatable(s))", "return tostring(out[1])", "false"),
+  REFUSES("rawset is out of reach", "local s = shelf 'a' { depth = 1ft }\nrawset(s, 'depth', 2ft)", "E001",
+        "'rawset' is not there", 2),
+  REFUSES("a record put into a collection", "local s = shelf 'a' { marks = { 1ft } }\ns.peg.x = 1", "D008",
+        "cannot be changed", 2),
+  GIVES("changing the script's table later changes nothing",
+        "local t = { depth = 1ft, marks = { 1ft } } shelf 'a' (t) t.depth = 9ft t.marks[1] = 9ft t.finish = 'oil'",
+        "return host.format(record.root.shelf.a.depth) .. host.format(record.root.shelf.a.marks[1]) .. "
+              "tostring(record.given(record.root.shelf.a, 'finish'))", "1 ft1 ftnil"),
+  GIVES("one table for two records makes two", "local t = { marks = { 1ft } } shelf 'a' (t) t.marks[1] = 2ft shelf "
+        "'b' (t)",
+        "return host.format(record.root.shelf.a.marks[1]) .. host.format(record.root.shelf.b.marks[1])", "1 ft2 ft"),
+  REFUSES("a table that contains itself", "local t = { depth = 1ft } t.brackets = t\nshelf 'a' (t)", "D013",
+        "a table contains itself", 2),
+};
+
+#define TYPE "local t = shelf_type 'deep' { depth = 2ft, finish = 'oil', brackets = { size = 'L', gap = 3ft }, " \
+    "marks = { 1ft, 2ft } }\n"
+static const struct job_row likeness[] = {
+  GIVES("what a type gives", TYPE "shelf 'a' { like = t }",
+        "return host.format(record.root.shelf.a.depth) .. record.root.shelf.a.finish", "2 ftoil"),
+  GIVES("by name", TYPE "shelf 'a' { like = 'deep' }", "return host.format(record.root.shelf.a.depth)", "2 ft"),
+  GIVES("what the record says wins", TYPE "shelf 'a' { like = t, depth = 1ft }",
+        "return host.format(record.root.shelf.a.depth)", "1 ft"),
+  GIVES("groups are merged field by field", TYPE "shelf 'a' { like = t, brackets = { gap = 1ft } }",
+        "local b = record.root.shelf.a.brackets return b.size .. host.format(b.gap)", "L1 ft"),
+  GIVES("lists are replaced whole", TYPE "shelf 'a' { like = t, marks = { 5ft } }",
+        "return #record.root.shelf.a.marks", "1"),
+  GIVES("the type stays as it was", TYPE "shelf 'a' { like = t, brackets = { gap = 1ft } }",
+        "return host.format(record.all 'shelf_type' [1].brackets.gap)", "3 ft"),
+  GIVES("the differences are kept", TYPE "shelf 'a' { like = t, depth = 1ft, finish = 'paint' }",
+        "return table.concat(record.inside[record.root.shelf.a].differs, ' ')", "depth finish"),
+  GIVES("a default does not hide what the type says", "local t = shelf_type 'x' { boards = 5 } shelf 'a' { like = t "
+        "}", "return record.root.shelf.a.boards", "5"),
+  GIVES("a type alone has no defaults", TYPE, "return tostring(record.given(record.all 'shelf_type' [1], 'boards'))",
+        "nil"),
+  REFUSES("a type that does not exist", TYPE "shelf 'a' { like = 'deeep' }", "D014", "'like' names no shelf_type", 2),
+};
+
+static const struct job_row overrides[] = {
+  SET("a value by path", PUT("shelf.a.depth", "host.literal '2ft'"), A,
+        "return host.format(record.root.shelf.a.depth)", "2 ft"),
+  SET("of the only one, without its name", PUT("shelf.depth", "host.literal '2ft'"), A,
+        "return host.format(record.root.shelf.a.depth)", "2 ft"),
+  SET("of one among two", PUT("shelf.b.depth", "host.literal '2ft'"), A "shelf 'b' { depth = 1ft }",
+      "return host.format(record.root.shelf.a.depth) .. host.format(record.root.shelf.b.depth)", "1 ft2 ft"),
+  SET("within a group", PUT("shelf.a.brackets.gap", "host.literal '2ft'"),
+        "shelf 'a' { brackets = { size = 'L', gap = 1ft } }",
+      "local b = record.root.shelf.a.brackets return b.size .. host.format(b.gap)", "L2 ft"),
+  SET("within a group that was not there", PUT("shelf.a.brackets.gap", "host.literal '2ft'"), A,
+        "return host.format(record.root.shelf.a.brackets.gap)", "2 ft"),
+  SET("an item of a list", PUT("shelf.a.marks[2]", "host.literal '9ft'"), "shelf 'a' { marks = { 1ft, 2ft, 3ft } }",
+      "local m = record.root.shelf.a.marks return host.format(m[1]) .. host.format(m[2]) .. #m", "1 ft9 ft3"),
+  SET("over what a type gives", PUT("shelf.a.depth", "host.literal '1ft'"), TYPE "shelf 'a' { like = t }",
+        "return host.format(record.root.shelf.a.depth)", "1 ft"),
+  SET("a told value inside", PUT("shelf.a.brackets.gap", "host.literal '2ft'"),
+        "shelf 'a' { brackets = told({ size = 'L', gap = 1ft }, 'owner') }",
+      "return record.root.shelf.a.brackets.size .. host.format(record.root.shelf.a.brackets.gap)", "L2 ft"),
+  SET("the last one wins", PUT("shelf.a.depth", "host.literal '2ft'") PUT("shelf.a.depth", "host.literal '3ft'"), A,
+        "return host.format(record.root.shelf.a.depth)", "3 ft"),
+  SET("a single kind", PUT("room.width", "host.literal '8ft'"), "room { width = 9ft }",
+        "return host.format(record.root.room.width)", "8 ft"),
+  SET("the job's own", PUT("job.stage", "'quote'"), "", "return record.root.stage", "quote"),
+  SET("a record left out", "{ drop = 'shelf.a', from = 'x' }", A "shelf 'b' { }",
+        "return #record.all 'shelf' .. record.all 'shelf' [1].name", "1b"),
+  BADSET("a path to nothing", PUT("shelf.b.depth", "host.literal '2ft'"), A, "D019",
+        "nothing declared has the path shelf.b.depth"),
+  BADSET("a path to a field that is none", PUT("shelf.a.dept", "host.literal '2ft'"), A, "D001", "no field 'dept'"),
+  BADSET("the wrong kind of value", PUT("shelf.a.depth", "host.literal '2lbf'"), A, "D003",
+        "--set shelf.a.depth: shelf \"a\": 'depth' needs a length"),
+  BADSET("out of range", PUT("shelf.a.depth", "host.literal '20ft'"), A, "D004", "must be at most"),
+  BADSET("which of two", PUT("shelf.depth", "host.literal '2ft'"), A "shelf 'b' { depth = 1ft }", "D019",
+        "meant for which of a, b?"),
+  BADSET("a path that cannot be read", PUT("shelf..depth", "1"), A, "D019", "cannot read '..depth'"),
+  BADSET("nothing to leave out", "{ drop = 'shelf.z', from = 'alternate x' }", A, "D019",
+        "alternate x: nothing declared has the path shelf.z"),
+};
+
+static const struct job_row provenance[] = {
+  GIVES("measured", "shelf 'a' { depth = measured(1ft, 'tape') }",
+        "local t = record.told['shelf.a.depth'] return t.how .. t.by .. host.format(record.root.shelf.a.depth)",
+        "measuredtape1 ft"),
+  GIVES("guess needs nobody", "shelf 'a' { depth = guess(1ft) }", "return record.told['shelf.a.depth'].how", "guess"),
+  GIVES("within a group", "shelf 'a' { brackets = { gap = looked_up(1ft, 'catalogue') } }",
+        "return record.told['shelf.a.brackets.gap'].by", "catalogue"),
+  GIVES("what is not told is not listed", A, "return next(record.told) == nil", "true"),
+  GIVES("defaults are listed", A, "local s = '' for _, d in ipairs(record.defaults) do s = s .. d.path .. ' ' end "
+        "return s:find('shelf.a.boards', 1, true) and 'yes' or s", "yes"),
+  GIVES("quiet ones are not", A, "for _, d in ipairs(record.defaults) do if d.path == 'shelf.a.label' then return "
+        "'listed' end end return 'quiet'", "quiet"),
+  GIVES("nor are given ones", "shelf 'a' { boards = 2 }",
+        "for _, d in ipairs(record.defaults) do if d.path == 'shelf.a.boards' then return 'listed' end end return "
+        "'given'", "given"),
+  REFUSES("told by nobody", "\nshelf 'a' { depth = told(1ft) }", "D012", "told needs to say by what or by whom", 2),
+  REFUSES("measured with blanks", "\nshelf 'a' { depth = measured(1ft, ' ') }", "D012", "measured needs to say", 2),
+  REFUSES("told nothing", "\nshelf 'a' { depth = told(nil, 'owner') }", "D012", "told needs a value", 2),
+  REFUSES("calculated with", "\nshelf 'a' { depth = told(1ft, 'owner') + 1ft }", "D012",
+        "belong around a whole field", 2),
+  REFUSES("told the wrong kind", "\nshelf 'a' { depth = told(1lbf, 'owner') }", "D003", "needs a length", 2),
+};
+
+static const struct job_row refusals[] = {
+  REFUSES("a misspelt field", "\nshelf 'a' {\n  dephth = 1ft }", "D001", "no field 'dephth'", 3),
+  REFUSES("of several the first by name", "\nshelf 'a' { zz = 1, yy = 2, xx = 3 }", "D001", "no field 'xx'", 2),
+  REFUSES("a required field that is missing", "\nroom { warm = 20degC }", "D002", "'width' is missing", 2),
+  REFUSES("a bare number", "\nshelf 'a' { depth = 3 }", "D003",
+        "'depth' needs a length (like 6ft), got 3 (a bare number)", 2),
+  REFUSES("another dimension", "\nshelf 'a' { depth = 3lbf }", "D003", "got 3 lbf (force)", 2),
+  REFUSES("a text", "\nshelf 'a' { depth = '3ft' }", "D003", "got the text \"3ft\"", 2),
+  REFUSES("half a board", "\nshelf 'a' { boards = 1.5 }", "D003", "needs a whole number", 2),
+  REFUSES("a point where a length is wanted", "\nshelf 'a' { depth = 3degC }", "D003", "got 3 degC (temperature)", 2),
+  REFUSES("a difference where a point is wanted", "\nroom { width = 1ft, warm = 3K }", "D003", "needs a temperature",
+        2),
+  REFUSES("too much", "\nshelf 'a' { boards = 10 }", "D004", "'boards' must be at most 9, got 10", 2),
+  REFUSES("too little", "\nshelf 'a' { boards = 0 }", "D004", "'boards' must be at least 1, got 0", 2),
+  REFUSES("nothing, where it must be above", "\nshelf 'a' { depth = 0ft }", "D004", "must be above 0", 2),
+  REFUSES("a value without a name", "\nshelf 'a' { 1ft }", "D005", "every value needs a name", 2),
+  REFUSES("a check of the kind", "\nshelf 'a' { depth = 1ft, boards = 9 }", "D006", "too many boards", 2),
+  REFUSES("a choice that is none", "\nshelf 'a' { finish = 'oli' }", "D003",
+        "'finish' is one of oil, paint; got the text", 2),
+  REFUSES("an empty text", "\nshelf 'a' { label = ' ' }", "D003", "'label' is empty", 2),
+  REFUSES("a list with names", "\nshelf 'a' { marks = { x = 1ft } }", "D003", "is a list without names", 2),
+  REFUSES("a list with a hole", "\nshelf 'a' { marks = { [1] = 1ft, [3] = 2ft } }", "D003",
+        "is a list without names", 2),
+  REFUSES("a wrong item", "\nshelf 'a' { marks = {\n  1ft,\n  2lbf } }", "D003", "needs a length", 4),
+  REFUSES("a map without names", "\nshelf 'a' { heights = { 1ft } }", "D003", "is a table with names", 2),
+  REFUSES("a reference to nothing", A "hook { on = 'b' }", "D014", "'on' names no shelf", 2),
+  REFUSES("a reference to another kind", "local r = room { width = 1ft }\nhook { on = r }", "D014",
+        "'on' names no shelf", 2),
+  REFUSES("declared twice", A "\nshelf 'a' { depth = 2ft }", "D015", "shelf \"a\" is declared twice", 3),
+  REFUSES("two of a single kind", "room { width = 1ft }\nroom { width = 2ft }", "D015", "room is declared twice", 2),
+  REFUSES("no name", "\nshelf { depth = 1ft }", "D016", "shelf needs a name", 2),
+  REFUSES("a name for a single kind", "\nroom 'x' { width = 1ft }", "D016", "room takes no name", 2),
+  REFUSES("a head without its table", "\nlocal x = shelf 'a'\nlocal y = 1", "D016", "shelf \"a\" has no table", 2),
+  REFUSES("a number for a table", "\nroom(5)", "D016", "room needs its table, got 5", 2),
+  REFUSES("a second table", "\nshelf 'a' ({ }, { })", "D016", "takes one table", 2),
+  REFUSES("an empty name", "\nshelf '' { }", "D016", "empty name", 2),
+  REFUSES("a name that is a field", "\nshelf 'depth' { }", "D017", "shelf cannot be named 'depth'", 2),
+  REFUSES("two without names", A "hook { on = 'a' }\nhook { on = 'a' }", "D018", "there is more than one hook", 3),
+  REFUSES("what settles after all is declared", A "\nhook { on = 'a', at = 2ft }", "D020", "hook: hangs in the air", 3),
+  REFUSES("a field that is none, read", "local s = " A "\nprint(s.dept)", "D007", "has no field or result 'dept'", 3),
+  REFUSES("each of a number", "\nfor x in each(5) do end", "D011", "each needs a collection or a list, got 5", 2),
+  REFUSES("a name that nobody declared", "\nprint(shelv)", "E001", "nothing is called 'shelv'", 2),
+  REFUSES("a word of the language set", "\nshelf = 5", "E004", "'shelf' is a word of the language", 2),
+  { "which of two", NULL, "shelf 'a' { } shelf 'b' { }", "return record.root.shelf.depth",
+        "there are 2 of shelf: a, b; say which", "D009", 0 },
+  { "none of that name", NULL, "shelf 'a' { } shelf 'b' { }", "return record.root.shelf.c", "no shelf is named 'c'",
+        "D009", 0 },
+  { "none of the kind", NULL, "", "return record.root.shelf.a", "no shelf is declared", "D010", 0 },
+  { "no single one", NULL, "", "return record.root.room", "no room is declared", "D010", 0 },
+  { "given of a field that is none", NULL, A, "return record.given(record.root.shelf.a, 'x')",
+        "no field or result 'x'", "D007", 0 },
+};
+
+/* Without its job a script is refused; JOB is not written here. */
+static void a_script_without_a_job(void **state) {
+  static const struct job_row row = { "", NULL, "", NULL, "no job is declared", "D010", 0 };
+  (void)state;
+  job_write("job.sline", "local x = 5ft\n", "");
+  lua_State *L = sl_host_new(&job_host, NULL);
+  sl_host_import(L, "lang.boot");
+  lua_getfield(L, -1, "declare");
+  lua_newtable(L);
+  lua_pushstring(L, job_path);
+  lua_setfield(L, -2, "script");
+  assert_int_not_equal(sl_host_call(L, 1, 0), LUA_OK);
+  struct sl_message m;
+  sl_error_message(L, -1, &m);
+  assert_string_equal(m.code, row.code);
+  assert_non_null(strstr(m.text, row.want));
+  sl_host_close(L);
+}
+
+int main(void) {
+  static struct CMUnitTest tests[192];
+  size_t n = 0;
+  job_prelude = "tests/shelf.lua";
+  JOB_ROWS(tests, n, records);
+  JOB_ROWS(tests, n, frozen);
+  JOB_ROWS(tests, n, likeness);
+  JOB_ROWS(tests, n, overrides);
+  JOB_ROWS(tests, n, provenance);
+  JOB_ROWS(tests, n, refusals);
+  tests[n++] = (struct CMUnitTest)cmocka_unit_test(a_script_without_a_job);
+  return _cmocka_run_group_tests("record", tests, n, job_setup, job_teardown);
+}

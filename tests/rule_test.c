@@ -1,0 +1,235 @@
+/* SPDX-License-Identifier: MIT
+ * Rules: what a comparison keeps, the four outcomes, the tightest limit, waivers, flips and remedies. */
+#include "job_run.h"
+
+#define ROOM "room { width = 4ft } shelf 'a' { depth = 3ft }\n"
+/* Quantities of the host's Lua, and a rule in few words. */
+#define Q "local function q(text) return host.literal(text) end " \
+          "local function add(id, check, more) local d = { id = id, severity = 'stop', each = 'shelf', says = 's', " \
+          "cite = 'c', caution = 'd', check = check } " \
+          "for k, v in pairs(more or {}) do d[k] = v end rule.add(d) end " \
+          "local function outcomes() local t = {} for _, o in ipairs(rule.judge()) do t[#t + 1] = o.rule.id .. ' ' " \
+          ".. tostring(o.subject) .. ' ' .. o.outcome " \
+          ".. (o.waiver and ' waived' or '') end return table.concat(t, '; ') end "
+#define GIVES(name, script, probe, want)        { name, NULL, script, Q probe, want, NULL, 0 }
+#define FAILS(name, script, probe, code, part)  { name, NULL, script, Q probe, part, code, 0 }
+#define REFUSES(name, script, code, part, line) { name, NULL, script, "rule.judge()", part, code, line }
+#define OK(f)                                   "return tostring((" f ").ok)"
+
+static const struct job_row comparisons[] = {
+  GIVES("at most, below", "", OK("rule.at_most(q '3ft', q '4ft')"), "true"),
+  GIVES("at most, equal", "", OK("rule.at_most(q '4ft', q '48in')"), "true"),
+  GIVES("at most, a hair above is equal", "", OK("rule.at_most(q '4ft' * (1 + 5e-10), q '4ft')"), "true"),
+  GIVES("at most, above", "", OK("rule.at_most(q '4.0001ft', q '4ft')"), "false"),
+  GIVES("at least, above", "", OK("rule.at_least(q '5ft', q '4ft')"), "true"),
+  GIVES("at least, a hair below is equal", "", OK("rule.at_least(q '4ft' * (1 - 5e-10), q '4ft')"), "true"),
+  GIVES("at least, below", "", OK("rule.at_least(q '3.9999ft', q '4ft')"), "false"),
+  GIVES("numbers too", "", OK("rule.at_most(0.1 + 0.2, 0.3)"), "true"),
+  GIVES("temperatures, as points", "", OK("rule.at_least(q '-10degC', q '0degF')"), "true"),
+  GIVES("margin and ratio, at most", "", "local f = rule.at_most(q '3ft', q '4ft') return host.format(f.margin, "
+        "'ft') .. ' ' .. f.ratio", "1 ft 0.25"),
+  GIVES("margin and ratio, at least", "", "local f = rule.at_least(q '3ft', q '4ft') return host.format(f.margin, "
+        "'ft') .. ' ' .. f.ratio", "-1 ft -0.25"),
+  GIVES("the tightest of several, at most", "", "local f = rule.at_most(q '3ft', rule.bound(q '5ft', 'county'), "
+        "rule.bound(q '4ft', 'house'), rule.bound(q '6ft', 'code')) "
+        "return f.whose .. #f.others", "house2"),
+  GIVES("the tightest of several, at least", "", "local f = rule.at_least(q '3ft', rule.bound(q '5ft', 'county'), "
+        "rule.bound(q '8ft', 'house', 'p. 3')) return f.whose .. f.cite .. tostring(f.ok)",
+        "housep. 3false"),
+  GIVES("of equal ones the first", "", "return rule.at_most(q '3ft', rule.bound(q '48in', 'county'), rule.bound(q "
+        "'4ft', 'house')).whose", "county"),
+  GIVES("broken by the tightest alone", "", OK("rule.at_most(q '4.5ft', q '5ft', q '4ft')"), "false"),
+  GIVES("between", "", OK("rule.between(q '4ft', q '3ft', q '5ft')"), "true"),
+  GIVES("between, too low", "", "local f = rule.between(q '2ft', q '3ft', q '5ft') return tostring(f.ok) .. f.op .. "
+        "host.format(f.low) .. host.format(f.high)", "falseat_least3 ft5 ft"),
+  GIVES("between, too high", "", "local f = rule.between(q '6ft', q '3ft', q '5ft') return tostring(f.ok) .. f.op",
+        "falseat_most"),
+  GIVES("between tells the nearer end", "", "return rule.between(q '4.9ft', q '3ft', q '5ft').op", "at_most"),
+  GIVES("equal within", "", OK("rule.equal_within(q '4ft', q '4.2ft', q '3in')"), "true"),
+  GIVES("not equal within", "", "local f = rule.equal_within(q '4ft', q '4.2ft', q '2in') return tostring(f.ok) .. "
+        "host.format(f.want) .. host.format(f.got)", "false4.2 ft4 ft"),
+  GIVES("present", "", "local f = rule.present('x', 'the drawing') return tostring(f.ok) .. f.words",
+        "truethe drawing is given"),
+  GIVES("nothing is not present", "", "local f = rule.present(nil, 'the drawing') return tostring(f.ok) .. f.words",
+        "falsethe drawing is not given"),
+  GIVES("blanks are not present", "", OK("rule.present('  ')"), "false"),
+  GIVES("false is not present", "", OK("rule.present(false)"), "false"),
+  GIVES("an empty list is not present", "shelf 'a' { marks = {} }", OK("rule.present(record.root.shelf.a.marks)"),
+        "false"),
+  GIVES("a list is present", "shelf 'a' { marks = { 1ft } }", OK("rule.present(record.root.shelf.a.marks)"), "true"),
+  GIVES("states", "", OK("rule.states(1 > 2, 'w')"), "false"),
+  GIVES("every: the broken one is told", "", "return rule.every { rule.at_most(q '3ft', q '4ft'), rule.at_most(q "
+        "'5ft', q '4ft'), rule.at_most(q '1ft', q '4ft') }.ratio", "-0.25"),
+  GIVES("every: the least margin is told", "", "return rule.every { rule.at_most(q '1ft', q '4ft'), rule.at_most(q "
+        "'3ft', q '4ft') }.ratio", "0.25"),
+  GIVES("every: of two broken the worse", "", "return rule.every { rule.at_most(q '5ft', q '4ft'), rule.at_most(q "
+        "'8ft', q '4ft') }.ratio", "-1.0"),
+  FAILS("two kinds", "", "return rule.at_most(q '3ft', q '4lbf')", "R002",
+        "at_most: cannot compare 3 ft (length) with 4 lbf (force)"),
+  FAILS("a length with a number", "", "return rule.at_most(q '3ft', 4)", "R002", "cannot compare 3 ft (length) with 4"),
+  FAILS("a point with a difference", "", "return rule.at_most(q '3degC', q '4K')", "R002", "cannot compare"),
+  FAILS("a second limit of another kind", "", "return rule.at_most(q '3ft', q '4ft', q '4lb')", "R002",
+        "cannot compare"),
+  FAILS("no limit", "", "return rule.at_least(q '3ft')", "R001", "at_least needs a value and a limit"),
+  FAILS("no value", "", "return rule.at_least(nil, q '3ft')", "R001", "at_least needs a value and a limit"),
+  FAILS("every of nothing", "", "return rule.every {}", "R001", "every needs a list of comparisons"),
+};
+
+static const struct job_row judging[] = {
+  GIVES("holds, broken, unknown, not applicable", ROOM,
+        "add('R1', function(s) return rule.at_most(s.depth, q '4ft') end) add('R2', function(s) return "
+              "rule.at_most(s.depth, q '2ft') end) "
+        "add('R3', function(s) return rule.at_most(s.brackets.gap, q '2ft') end) add('R4', function() end, { "
+              "applies = function() return false end }) return outcomes()",
+        "R1 shelf.a holds; R2 shelf.a broken; R3 shelf.a unknown; R4 shelf.a not applicable"),
+  GIVES("no subject at all", ROOM, "add('R1', function() return rule.states(true, 'w') end, { each = 'hook' }) "
+        "return outcomes()", "R1 nil not applicable"),
+  GIVES("the job is the subject where none is named", ROOM,
+        "rule.add { id = 'R1', severity = 'stop', says = 's', cite = 'c', caution = 'd', check = function(j) return "
+        "rule.states(j.stage == 'permit', 'w') end } return outcomes()",
+        "R1 job holds"),
+  GIVES("each subject on its own", ROOM "shelf 'b' { depth = 1ft }",
+        "add('R1', function(s) return rule.at_most(s.depth, q '2ft') end) return outcomes()",
+        "R1 shelf.a broken; R1 shelf.b holds"),
+  GIVES("derived subjects", "shelf 'a' { marks = { 1ft, 3ft } }",
+        "add('R1', function(p) return rule.at_most(p.place, q '2ft') end, { each = 'peg' }) return outcomes()",
+        "R1 shelf.a.peg.P1 holds; R1 shelf.a.peg.P2 broken"),
+  GIVES("by number, then the house's", ROOM "for _, id in ipairs { 'H2', 'J1', 'H1' } do rule { id = id, severity = "
+        "'note', says = 's', cite = 'c', caution = 'd', check = function() return states(true, 'w') end } end",
+        "for _, id in ipairs { 'R10', 'R2', 'R1' } do add(id, function() return rule.states(true, 'w') end) end "
+              "local t = {} for _, o in ipairs(rule.judge()) do t[#t + 1] = o.rule.id end return table.concat(t, ' ')",
+        "R1 R2 R10 H1 H2 J1"),
+  GIVES("an unknown keeps its reason", ROOM, "add('R1', function(s) return rule.at_most(s.brackets.gap, q '2ft') "
+        "end) local o = rule.judge()[1] return o.why.path .. tostring(o.finding)", "shelf.a.bracketsnil"),
+  GIVES("unknown applicability is unknown", ROOM, "add('R1', function() return rule.states(true, 'w') end, { "
+        "applies = function(s) return s.brackets.gap > q '1ft' end }) return outcomes()", "R1 shelf.a unknown"),
+  GIVES("an unknown input spoils every, though the rest holds", ROOM,
+        "add('R1', function(s) return rule.every { rule.at_most(s.depth, q '4ft'), rule.at_most(s.brackets.gap, q "
+              "'2ft') } end) return outcomes()", "R1 shelf.a unknown"),
+  GIVES("a primitive out of its range leaves the rule unknown", ROOM,
+        "function calc.diagonal() host.raise { code = 'C005', class = 'range', text = 'far' } end add('R1', "
+              "function(s) return rule.at_most(s.diagonal, q '9ft') end) return outcomes()", "R1 shelf.a unknown"),
+  GIVES("the finding is kept", ROOM, "add('R1', function(s) return rule.at_most(s.depth, rule.bound(q '2ft', "
+        "'house', 'p. 3')) end) local f = rule.judge()[1].finding return host.format(f.value) .. "
+        "host.format(f.limit) .. f.whose .. f.cite",
+        "3 ft2 fthousep. 3"),
+  GIVES("passes: not broken, not unknown", ROOM, "add('R1', function(s) return rule.at_most(s.depth, q '2ft') end) "
+        "return tostring(rule.passes({}, { 'R1' })) .. tostring(rule.passes({ ['shelf.a.depth'] = q '1ft' }, { 'R1' "
+              "}))", "falsetrue"),
+  GIVES("an unknown does not pass", ROOM, "add('R1', function(s) return rule.at_most(s.brackets.gap, q '2ft') end) "
+        "return tostring(rule.passes({}, { 'R1' }))", "false"),
+  FAILS("a check that gives something else", ROOM, "add('R1', function() return true end) rule.judge()", "R005",
+        "rule R1: check gave true instead of a comparison"),
+  FAILS("a mistake in a check is no outcome", ROOM, "add('R1', function(s) return rule.at_most(s.depth + 1, q "
+        "'2ft') end) rule.judge()", "Q003", "cannot add"),
+  FAILS("the same id twice", ROOM, "add('R1', print) add('R1', print)", "R003", "rule R1 is declared twice"),
+  REFUSES("a script's check that gives nothing", ROOM "rule { id = 'J1', severity = 'stop', says = 's', cite = 'c', "
+        "caution = 'd',\n check = function() end }", "R005", "check gave nothing instead of a comparison", 2),
+  REFUSES("a script's check with a mistake", ROOM "rule { id = 'J1', severity = 'stop', each = 'shelf', says = 's', "
+        "cite = 'c', caution = 'd', check = function(s)\n  return at_most(s.depth + 1, 2ft) end }", "Q003",
+        "cannot add", 3),
+  REFUSES("a rule for each of nothing", "\nrule { id = 'J1', severity = 'stop', each = 'shelv', says = 's', cite = "
+        "'c', caution = 'd', check = function() end }", "R007", "each names no kind of declaration: 'shelv'", 2),
+  REFUSES("a rule without its caution", "\nrule { id = 'J1', severity = 'stop', says = 's', cite = 'c', check = "
+        "function() end }", "D002", "rule J1: 'caution' is missing", 2),
+  REFUSES("two rules of one id", "rule { id = 'J1', severity = 'stop', says = 's', cite = 'c', caution = 'd', check "
+        "= function() end }\nrule { id = 'J1', severity = 'stop', says = 's', cite = 'c', caution = 'd', check = "
+        "function() end }",
+          "R003", "rule J1 is declared twice", 2),
+};
+
+#define WAIVE(what) ROOM "shelf 'b' { depth = 3ft }\nwaive { " what ", reason = 'r', by = 'n', on = '2026-11-01' }\n"
+#define R1(who) "add('R1', function(s) return rule.at_most(s.depth, q '2ft') end, { may_waive = '" who "' }) "
+static const struct job_row waivers[] = {
+  GIVES("set aside", WAIVE("'R1', as = 'house'"), R1("house") "return outcomes()",
+        "R1 shelf.a broken waived; R1 shelf.b broken waived"),
+  GIVES("for one subject alone", WAIVE("'R1', as = 'house', subject = 'shelf.b'"), R1("house") "return outcomes()",
+        "R1 shelf.a broken; R1 shelf.b broken waived"),
+  GIVES("an unknown may be set aside too", WAIVE("'R1', as = 'house'"),
+        "add('R1', function(s) return rule.at_most(s.brackets.gap, q '2ft') end, { may_waive = 'house' }) return "
+        "outcomes()",
+        "R1 shelf.a unknown waived; R1 shelf.b unknown waived"),
+  GIVES("what holds is not waived", WAIVE("'R1', as = 'house'"),
+        "add('R1', function(s) return rule.at_most(s.depth, q '4ft') end, { may_waive = 'house' }) return "
+        "outcomes()", "R1 shelf.a holds; R1 shelf.b holds"),
+  GIVES("with its reason, name and day", WAIVE("'R1', as = 'house'"),
+        R1("house") "local w = rule.judge()[1].waiver return w.reason .. w.by .. w.on", "rn2026-11-01"),
+  FAILS("nobody may", WAIVE("'R1', as = 'house'"), R1("nobody") "rule.judge()", "R006",
+        "rule R1 may be waived by nobody"),
+  FAILS("nobody may where it does not say", WAIVE("'R1', as = 'house'"),
+        "add('R1', function(s) return rule.at_most(s.depth, q '2ft') end) rule.judge()", "R006",
+        "rule R1 may be waived by nobody"),
+  FAILS("somebody else may", WAIVE("'R1', as = 'house'"), R1("engineer") "rule.judge()", "R006",
+        "rule R1 may be waived by the engineer, not by the house"),
+  REFUSES("a rule that is none", WAIVE("'R9', as = 'house'"), "R006", "waive: there is no rule R9", 3),
+  REFUSES("no rule named", WAIVE("as = 'house'"), "D002", "waive names no rule", 3),
+  REFUSES("no reason", "\nwaive { 'R1', by = 'n', as = 'house', on = '2026-11-01' }", "D002", "'reason' is missing", 2),
+  REFUSES("no such day", "\nwaive { 'R1', reason = 'r', by = 'n', as = 'house', on = '2026-02-29' }", "D003",
+        "'on' needs a date", 2),
+};
+
+#define PLACE "local p = { source = 0, line = 0, col = 0, len = 0 } "
+#define LIMIT(role, whose, value) "rule.add_limit('height', { value = q '" value "', role = '" role "', whose = " \
+    "'" whose "', cite = 'c', place = p }) "
+static const struct job_row limits[] = {
+  GIVES("one of the place, one of the house: the tighter", "", PLACE LIMIT("place", "county", "20ft") LIMIT("house",
+        "ours", "15ft") "return rule.at_most(q '16ft', rule.limit 'height').whose", "ours"),
+  GIVES("whichever order", "", PLACE LIMIT("house", "ours", "15ft") LIMIT("place", "county",
+        "20ft") "return rule.at_most(q '16ft', rule.limit 'height').whose", "ours"),
+  GIVES("two places that agree", "", PLACE LIMIT("place", "county", "20ft") LIMIT("place", "town",
+        "240in") "return rule.at_most(q '16ft', rule.limit 'height').whose", "county"),
+  FAILS("two places that do not", "", PLACE LIMIT("place", "county", "20ft") LIMIT("place", "town", "19ft"), "R004",
+        "two place files disagree on height: 19 ft here, 20 ft in county"),
+  FAILS("two house files that do not", "", PLACE LIMIT("house", "a", "20ft") LIMIT("house", "b", "19ft"), "R004",
+        "two house files disagree on height"),
+  FAILS("a limit that nobody gave", "", "return rule.limit 'height'", "D010",
+        "no limit 'height' is given by place or house"),
+  GIVES("a rule on it is unknown then", ROOM, "add('R1', function(s) return rule.at_most(s.depth, rule.limit "
+        "'height') end) return outcomes()", "R1 shelf.a unknown"),
+  REFUSES("limits in a job", "\nlimits { height = { 20ft, cite = 'c' } }", "E002",
+        "limits belong in a place or house file", 2),
+};
+
+static const struct job_row flips[] = {
+  GIVES("where a broken rule begins to hold", ROOM, "add('R1', function(s) return rule.at_most(s.depth * 2, q "
+        "'5ft') end, { flips = 'shelf.a.depth' }) "
+        "local f = rule.flip(rule.by.R1, record.root.shelf.a) return f.path .. ' ' .. host.format(f.value, 'ft', 6)",
+              "shelf.a.depth 2.5 ft"),
+  GIVES("where one that holds breaks", ROOM, "add('R1', function(s) return rule.at_most(s.depth, q '5ft') end, { "
+        "flips = function(s) return tostring(s) .. '.depth' end }) "
+        "return host.format(rule.flip(rule.by.R1, record.root.shelf.a).value, 'ft', 6)", "5 ft"),
+  /* 3 ft x 2.667 ft */
+  GIVES("through a result", ROOM, "add('R1', function(s) return rule.at_most(s.area, q '8ft2') end, { flips = "
+        "'room.width' }) "
+        "return host.format(rule.flip(rule.by.R1, record.root.shelf.a).value, 'ft', 6)", "2.66667 ft"),
+  GIVES("of a temperature", "room { width = 4ft, warm = 20degC } shelf 'a' {}",
+        "add('R1', function(_, job) return rule.at_least(job.room.warm, q '-3.4degC') end, { flips = 'room.warm' }) "
+        "return host.format(rule.flip(rule.by.R1, record.root.shelf.a).value, 'degC', 6)", "-3.4 degC"),
+  GIVES("none where the input does not matter", ROOM, "add('R1', function() return rule.at_most(q '3ft', q '2ft') "
+        "end, { flips = 'shelf.a.depth' }) return tostring(rule.flip(rule.by.R1, record.root.shelf.a))", "nil"),
+  GIVES("none where it is not given", ROOM, "add('R1', function(s) return rule.at_most(s.depth, q '2ft') end, { "
+        "flips = 'room.warm' }) return tostring(rule.flip(rule.by.R1, record.root.shelf.a))", "nil"),
+  GIVES("the input is as it was afterwards", ROOM, "add('R1', function(s) return rule.at_most(s.depth, q '2ft') "
+        "end, { flips = 'shelf.a.depth' }) rule.flip(rule.by.R1, record.root.shelf.a) return "
+        "host.format(record.root.shelf.a.depth)", "3 ft"),
+  GIVES("a remedy: both, once", ROOM, "asked = 0 add('R1', function(s) return rule.at_most(s.depth, q '2ft') end, { "
+        "flips = 'shelf.a.depth', nearest = function(s, job, passes) asked = asked + 1 "
+        "return passes({ ['shelf.a.depth'] = q '2ft' }, { 'R1' }) and '2 ft' end }) local o = rule.judge()[1] "
+              "rule.remedy(o) rule.remedy(o) return o.nearest .. ' ' .. host.format(o.flip.value) .. ' ' .. asked",
+              "2 ft 2 ft 1"),
+  GIVES("a remedy that is unknown is left out", ROOM, "add('R1', function(s) return rule.at_most(s.depth, q '2ft') "
+        "end, { nearest = function(s) return s.brackets.size end }) "
+        "local o = rule.judge()[1] rule.remedy(o) return tostring(o.nearest)", "nil"),
+};
+
+int main(void) {
+  static struct CMUnitTest tests[128];
+  size_t n = 0;
+  job_prelude = "tests/shelf.lua";
+  JOB_ROWS(tests, n, comparisons);
+  JOB_ROWS(tests, n, judging);
+  JOB_ROWS(tests, n, waivers);
+  JOB_ROWS(tests, n, limits);
+  JOB_ROWS(tests, n, flips);
+  return _cmocka_run_group_tests("rule", tests, n, job_setup, job_teardown);
+}
