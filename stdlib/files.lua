@@ -1,7 +1,7 @@
 -- SPDX-License-Identifier: MIT
 -- parts "FILE" and prices "FILE": rows of a spreadsheet export become records, checked by the same schemas as a script.
 local schema = import "lang.schema"
-local record = import "lang.record"
+local build = import "lang.build"
 local declare = import "lang.declare"
 local files = { prices = {}, price_at = {} }
 
@@ -83,7 +83,7 @@ declare.file_word("parts", function(path)
   for _, row in ipairs(csv.rows) do
     local name = row[1].text
     if name == "" then refuse(csv.source, row[1], "F033", "a " .. def.name .. " without its part number", nil) end
-    record.add_part(def, name, row_values(csv, def, fields, row), { source = csv.source, line = row[1].line, col = row[1].col, len = row[1].len })
+    build.add_part(def, name, row_values(csv, def, fields, row), { source = csv.source, line = row[1].line, col = row[1].col, len = row[1].len })
   end
 end)
 

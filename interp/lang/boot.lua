@@ -3,6 +3,7 @@
 import "lang.util"
 local schema = import "lang.schema"
 local record = import "lang.record"
+local build = import "lang.build"
 local graph = import "lang.graph"
 for _, m in ipairs { "job", "site", "structure", "electrical", "parts" } do import("schema." .. m) end
 local declare = import "lang.declare"
@@ -17,7 +18,7 @@ function boot.declare(options)
   for _, p in ipairs(options.plan or {}) do
     if p.drop then record.dropped[p.drop] = p.from
     elseif p.add then record.added[#record.added + 1] = p
-    else record.override(p.path, p.value, p.from) end
+    else build.override(p.path, p.value, p.from) end
   end
   declare.run(options.script)
   host.style { us = record.root.units == "US", fraction = record.root.lengths == "feet and inches" and 16 or 0 }

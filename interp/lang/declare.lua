@@ -2,6 +2,7 @@
 -- What a script may say: the words of its environment, and the files that it names.
 local schema = import "lang.schema"
 local record = import "lang.record"
+local build = import "lang.build"
 local rule = import "lang.rule"
 local declare = { files = {}, alternates = {}, role_files = {} }
 
@@ -181,14 +182,14 @@ local function make_words()
   words = {
     place = role_word "place", house = role_word "house", use = use,
     limits = limits_word, rule = rule_word, waive = waive_word, alternate = alternate_word,
-    measured = record.teller "measured", told = record.teller "told", looked_up = record.teller "looked_up", guess = record.teller "guess",
+    measured = build.teller "measured", told = build.teller "told", looked_up = build.teller "looked_up", guess = build.teller "guess",
     each = record.each, given = record.given, limit = rule.limit, bound = rule.bound,
     at_most = rule.at_most, at_least = rule.at_least, between = rule.between, equal_within = rule.equal_within,
     present = rule.present, every = rule.every, states = rule.states,
     print = host.print,
   }
   for _, k in ipairs(schema.order) do
-    if not k.parent and not k.part and not words[k.name] then words[k.name] = record.head(k) end
+    if not k.parent and not k.part and not words[k.name] then words[k.name] = build.head(k) end
   end
   for name, f in next, declare.file_words do words[name] = f end
   local primitives = {}
@@ -268,7 +269,7 @@ end
 function declare.run(path)
   run_file(path, "job", "job")
   record.adopt_job()
-  record.settle()
+  build.settle()
 end
 
 return declare

@@ -1,0 +1,44 @@
+-- SPDX-License-Identifier: MIT
+-- Paths: rack.east.tilt, run['array to shed'].wire, rack.east.posts.front[2].
+local path = {}
+
+local tails = {}         -- key -> what it adds to a path, kept since every read of a field asks for it
+
+-- A path and one more key.
+function path.step(text, key)
+  local tail = tails[key]
+  if not tail then
+    tail = math.type(key) == "integer" and "[" .. key .. "]" or string.find(key, "^[%a_][%w_]*$") and "." .. key or "['" .. key .. "']"
+    tails[key] = tail
+  end
+  if text == "" and tail:byte() == 46 then return key end
+  return text .. tail
+end
+
+-- The keys of a list, from the given one on, as a path.
+function path.join(parts, from)
+  local text = ""
+  for i = from or 1, #parts do text = path.step(text, parts[i]) end
+  return text
+end
+
+-- "run['array to shed'].wire" -> { "run", "array to shed", "wire" }; nil and a reason where it is none.
+function path.parse(text)
+  local parts, at = {}, 1
+  local first = text:match("^[%a_][%w_]*")
+  if not first then return nil, "a path starts with a kind, as in rack.east.tilt" end
+  parts[1], at = first, #first + 1
+  while at <= #text do
+    local name, stop = text:match("^%.([%a_][%w_]*)()", at)
+    if not name then name, stop = text:match("^%[['\"](.-)['\"]%]()", at) end
+    if not name then
+      name, stop = text:match("^%[(%d+)%]()", at)
+      name = math.tointeger(tonumber(name))
+    end
+    if not name then return nil, "cannot read '" .. text:sub(at) .. "'; a path is written rack.east.tilt or run['array to shed'].wire" end
+    parts[#parts + 1], at = name, stop
+  end
+  return parts
+end
+
+return path
