@@ -24,7 +24,7 @@ TABLES  := $(patsubst interp/data/%.csv,$(BUILD)/gen/%.inc,$(wildcard interp/dat
 LIBRARY := $(sort $(wildcard interp/lang/*.lua interp/write/*.lua stdlib/*.lua stdlib/*/*.lua))
 TESTS   := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/*_test.c tests/outside/*_test.c))
 
-.PHONY: all tools demo check bench fuzz install clean help test-programs
+.PHONY: all tools demo check bench docs fuzz install clean help test-programs
 all: $(BUILD)/stringline $(BUILD)/libstringline.a ## build the command and the library
 
 # ---- set-up --------------------------------------------------------------------------------------------------------
@@ -77,6 +77,10 @@ bench: tools ## ratios: cold start, literals, one primitive through the binding
 	@$(BUILD)/tests/bench/bench $(BUILD)/stringline
 fuzz: tools ## run the fuzz targets for a minute each (clang)
 	@tests/fuzz/run.sh
+
+docs: all ## write docs/reference.md and docs/methods.md anew
+	$(BUILD)/stringline reference -o docs/reference.md
+	LC_ALL=C awk -f interp/gen/methods.awk interp/data/*.csv interp/calc/*.c > docs/methods.md.tmp && mv docs/methods.md.tmp docs/methods.md
 
 install: all ## DESTDIR= PREFIX=
 	install -d $(DESTDIR)$(PREFIX)/bin $(DESTDIR)$(PREFIX)/lib/pkgconfig $(DESTDIR)$(PREFIX)/include/stringline

@@ -82,7 +82,7 @@ declare.file_word("parts", function(path)
   local fields = columns(csv, def, 2)
   for _, row in ipairs(csv.rows) do
     local name = row[1].text
-    if name == "" then refuse(csv.source, row[1], "F033", "a " .. def.name .. " without its part number", nil) end
+    if name == "" then refuse(csv.source, row[1], "F033", "a " .. def.name .. " without its part number", "the first cell of a row holds it") end
     build.add_part(def, name, row_values(csv, def, fields, row), { source = csv.source, line = row[1].line, col = row[1].col, len = row[1].len })
   end
 end)
@@ -115,5 +115,12 @@ declare.file_word("prices", function(path)
     files.prices[#files.prices + 1] = v
   end
 end)
+
+-- The job says its currency; prices in another one are refused, whichever of the two stands first in the script.
+schema.kinds.job.settle = function(job, refuse_job)
+  if not files.currency or files.currency.code == job.currency then return end
+  refuse_job({ "currency" }, "the job counts in " .. job.currency .. ", but its prices are in " .. files.currency.code,
+             "the first price stands at " .. host.place(files.currency.place) .. "; nothing is converted: write currency = \"" .. files.currency.code .. '"')
+end
 
 return files

@@ -50,7 +50,8 @@ lint() {                                  # NAME FILE STATUS
   if listed "$1" "$helpless"; then
     grep -q '^ *= help: ' "$2" && echo "has help, but exceptions says that it has none"
   else
-    grep -q '^ *= help: ' "$2" || echo "has no help"
+    # an example or a bound in the message itself is help enough
+    grep -q '^ *= help: \|(like \| is one of .*; got \| must be \| must lie between ' "$2" || echo "has no help"
   fi
 }
 

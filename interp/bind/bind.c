@@ -163,7 +163,11 @@ static void read_in(lua_State *L, const struct sl_op *op, unsigned char *in) {
   const bool inherits = lua_getmetatable(L, 1);          /* then the counts tell nothing */
   if (inherits) lua_pop(L, 1);
   if (inherits || entries != present) unknown_field(L, op);
-  if (missing) sl_raise(L, "C003", missing->help, "%s: '%s' is missing", op->name, missing->name);
+  if (missing) {
+    char help[240];
+    snprintf(help, sizeof help, "%s = ...: %s", missing->name, missing->help);
+    sl_raise(L, "C003", help, "%s: '%s' is missing", op->name, missing->name);
+  }
 }
 
 /* ---- faults ------------------------------------------------------------------------------------------------------ */

@@ -28,6 +28,7 @@ end
 function boot.setting(text)
   local path, value = text:match("^%s*(.-)%s*=%s*(.-)%s*$")
   local from = "--set " .. text
+  if value == "" then host.raise { code = "U001", text = from .. ": no value behind the equal sign", help = "as in --set rack.east.tilt=30deg" } end
   if not path or path == "" then host.raise { code = "U001", text = from .. ": write --set PATH=VALUE", help = "as in --set rack.east.tilt=30deg" } end
   local v = host.literal(value)
   if v == nil then

@@ -32,7 +32,7 @@ end
 
 local function copy(value, seen, what)
   if type(value) ~= "table" or inside[value] or told_inside[value] then return value end
-  if seen[value] then host.raise { code = "D013", text = what .. ": a table contains itself" } end
+  if seen[value] then host.raise { code = "D013", text = what .. ": a table contains itself", help = "a table holds values and other tables, never itself" } end
   seen[value] = true
   local out = {}
   for k, v in next, value do out[k] = copy(v, seen, what) end
@@ -120,13 +120,14 @@ local function context(def, name, at, touched, partial)
   function ctx.freeze_group(v, f, p)
     return record.wrap { def = f, name = nil, path = path .. "." .. path_of.join(p), v = v, group = true }
   end
-  local function unknown(p, value, kind_names, known)
+  local function unknown(p, value, kind_names, known, none)
     local near = type(value) == "string" and host.nearest(value, known)
     local s = ctx.span(p)
-    host.raise { code = "D014", text = ctx.what .. ": '" .. tostring(p[#p]) .. "' names no " .. kind_names .. ": " .. host.describe(value),
+    local got = record.is(value) and record.title(inside[value].def, inside[value].name) or host.describe(value)
+    host.raise { code = "D014", text = ctx.what .. ": '" .. tostring(p[#p]) .. "' names no " .. kind_names .. ": " .. got,
                  source = s.source, line = s.line, col = s.col, len = s.len,
                  help = near and "did you mean '" .. near .. "'?" or #known > 0 and "there are " .. table.concat(known, ", ")
-                   or "none is declared above this line" }
+                   or none or "none is declared above this line" }
   end
   function ctx.ref(of, value, p, f)
     local known, found = {}, nil
@@ -147,7 +148,7 @@ local function context(def, name, at, touched, partial)
     if g.by[value] then return g.by[value] end
     local known = {}
     for _, r in ipairs(g.order) do known[#known + 1] = inside[r].name end
-    unknown(p, value, of .. " of the parts files", known)
+    unknown(p, value, of .. " of the parts files", known, "no parts file above lists one: name it first, as in parts \"" .. of .. "s.csv\"")
   end
   return ctx
 end
@@ -261,7 +262,15 @@ function build.settle()
     build.declare(schema.kinds[a.add], a.name, a.raw, { source = 0, line = 0, mark = -1 })
   end
   for path, from in host.sorted(record.dropped) do
-    if from then host.raise { code = "D019", text = from .. ": nothing declared has the path " .. path } end
+    if from then
+      local known = {}
+      for _, def in ipairs(schema.order) do
+        for _, r in ipairs(not def.parent and not def.part and record.group(def).order or {}) do known[#known + 1] = inside[r].path end
+      end
+      local near = host.nearest(path, known)
+      host.raise { code = "D019", text = from .. ": nothing declared has the path " .. path, help = near and "did you mean '" .. near .. "'?"
+                     or "as in drop = \"rack.east\"" }
+    end
   end
   for _, p in ipairs(pending) do
     if not p.closed then
@@ -307,7 +316,7 @@ end
 -- Adds --set PATH=VALUE or an alternate's value.
 function build.override(path, value, from)
   local parts, why = path_of.parse(path)
-  if not parts then host.raise { code = "D019", text = from .. ": " .. why } end
+  if not parts then host.raise { code = "D019", text = from .. ": " .. why, help = "as in --set rack.east.tilt=30deg" } end
   record.overrides[#record.overrides + 1] = { path = path, parts = parts, value = value, from = from }
 end
 

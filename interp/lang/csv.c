@@ -354,6 +354,16 @@ int sl_csv_column(const struct sl_csv *csv, const char *name) {
 
 static int by_name(const void *a, const void *b) { return strcmp(*(char *const *)a, *(char *const *)b); }
 
+/* Near without its ending too: base.sline is not a.sline. */
+static const char *near_stem(const char *name, const char *near) {
+  char a[128], b[128];
+  const char *dot = strrchr(name, '.'), *other = strrchr(near, '.');
+  snprintf(a, sizeof a, "%.*s", dot ? (int)(dot - name) : 127, name);
+  snprintf(b, sizeof b, "%.*s", other ? (int)(other - near) : 127, near);
+  const char *const only[] = { b };
+  return sl_nearest(a, only, 1) ? near : NULL;
+}
+
 /* "; the folder has 'modules.csv'", if a name in the folder is near. */
 static void suggest(const char *folder, const char *name, char *why, size_t size) {
   char **names = NULL;
@@ -372,6 +382,7 @@ static void suggest(const char *folder, const char *name, char *why, size_t size
   if (dir) closedir(dir);
   if (n) qsort(names, n, sizeof *names, by_name);   /* a folder has no order of its own */
   const char *near = n ? sl_nearest(name, (const char *const *)names, n) : NULL;
+  if (near) near = near_stem(name, near);
   size_t used = strlen(why);
   if (near) snprintf(why + used, size - used, "; the folder has '%s'", near);
   for (size_t i = 0; i < n; i++) free(names[i]);

@@ -49,7 +49,7 @@ local function run_file(path, role, whose)
       local names = {}
       for i, g in ipairs(stack) do names[i] = g.path end
       names[#names + 1] = path
-      host.raise { code = "E003", text = "files name each other in a circle: " .. table.concat(names, " -> ") }
+      host.raise { code = "E003", text = "files name each other in a circle: " .. table.concat(names, " -> "), help = "one of them must not name the next" }
     end
   end
   local file = { path = path, role = role, whose = whose }
@@ -58,13 +58,14 @@ local function run_file(path, role, whose)
   stack[#stack + 1] = file
   local value = host.call(chunk)
   stack[#stack] = nil
-  return value
+  return value, file
 end
 
 local function role_word(role)
   return function(name)
     local ending = roles[role].ending
-    local path = open(role, name, ending ~= "" and not string.find(name, "%.s?lua?$") and not string.find(name, "%.sline$") and ending or "")
+    local whole = type(name) == "string" and (string.find(name, "%.lua$") or string.find(name, "%.sline$"))
+    local path = open(role, name, whole and "" or ending)
     local key = role .. " " .. path
     if not declare.files[key] then
       declare.files[key] = true
@@ -80,9 +81,9 @@ local function use(name)
   local path = open("use", name, ending)
   if used[path] == nil then
     local value = run_file(path, "use", "use " .. name)
-    used[path] = value == nil and true or value
+    used[path] = { value }
   end
-  return used[path]
+  return used[path][1]
 end
 
 -- ---- limits, habits, rules, waivers, alternates --------------------------------------------------------------------
@@ -128,7 +129,7 @@ local function rule_word(raw)
     host.raise { code = "R007", text = ctx.what .. ": each names no kind of declaration: '" .. v.each .. "'", source = s.source, line = s.line, col = s.col, len = s.len,
                  help = near and "did you mean '" .. near .. "'?" or nil }
   end
-  v.scripted, v.place = true, ctx.span({ "id" })
+  v.scripted, v.place, v.check_place = true, ctx.span({ "id" }), ctx.span({ "check" }, true)
   rule.add(v)
 end
 
@@ -165,6 +166,12 @@ local function alternate_word(name)
         local near = type(k) == "string" and host.nearest(k, host.kind_names())
         host.raise { code = "D001", text = 'alternate "' .. name .. '": no declaration \'' .. tostring(k) .. "'", source = s.source, line = s.line, col = s.col, len = s.len,
                      help = near and "did you mean '" .. near .. "'?" or "it changes declarations by kind: { rack = { east = { tilt = 30deg } } }" }
+      end
+      if k ~= "drop" and type(bundle[k]) ~= "table" then
+        local s = host.span(source, host.head(source, line, "alternate", name), line, { k })
+        host.raise { code = "D003", text = 'alternate "' .. name .. "\": '" .. k .. "' needs a table, got " .. host.describe(bundle[k]),
+                     help = schema.kinds[k].named and "write the name and the field: " .. k .. ' = { east = { tilt = 30deg } }' or "write the field: " .. k .. " = { ... }",
+                     source = s.source, line = s.line, col = s.col, len = s.len }
       end
     end
     declare.alternates[name] = bundle
@@ -259,7 +266,7 @@ function declare.file_word(name, reader)
   declare.file_words[name] = function(path)
     local full = open(name, path, "")
     local key = name .. " " .. full
-    if declare.files[key] then refuse(name, name .. ' "' .. path .. '" is read twice', nil, "D015") end
+    if declare.files[key] then refuse(name, name .. ' "' .. path .. '" is read twice', "leave one of the two lines out", "D015") end
     declare.files[key] = true
     reader(full, path)
   end
@@ -267,7 +274,11 @@ end
 
 -- Runs the job's script: everything is declared, nothing is worked out.
 function declare.run(path)
-  run_file(path, "job", "job")
+  local _, file = run_file(path, "job", "job")
+  if not record.only "job" then
+    host.raise { code = "D010", text = "no job is declared: " .. schema.kinds.job.says, source = file.source, line = 0,
+                 help = 'write job { name = "...", client = "...", stage = "quote" } at its top' }
+  end
   record.adopt_job()
   build.settle()
 end

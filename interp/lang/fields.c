@@ -151,12 +151,27 @@ static bool comma_missing(const struct sl_scanning *s, size_t i) {
   }
 }
 
+static bool is_unit(const struct sl_token *t) {
+  struct sl_unit unit;
+  struct sl_unit_error err;
+  return sl_unit_parse(t->at, (size_t)(t->end - t->at), &unit, &err);
+}
+
 static void say_comma(struct sl_scanning *s, const struct frame *f, size_t i) {
   const struct sl_token *t = &s->token[i], *before = t - 1;
   bool value = before->kind == T_NUMBER || before->kind == T_LITERAL || before->kind == T_STRING;
   bool cells = value && (t->kind == T_NUMBER || t->kind == T_LITERAL || t->kind == T_STRING) && before->line == t->line;
-  struct sl_complaint *c = sl_complain_at(s, cells ? "Q122" : "Q121", t);
-  if (cells) {
+  bool unit = before->kind == T_NUMBER && t->kind == T_NAME && before->line == t->line && is_unit(t);
+  bool pasted = before->line == t->line && memchr(before->end, '\t', (size_t)(t->at - before->end));
+  struct sl_complaint *c = sl_complain_at(s, cells || pasted ? "Q122" : unit ? "Q118" : "Q121", t);
+  if (unit) {
+    SL_SAY(c->text, "a number and its unit are one word");
+    SL_SAY(c->help, "write %.*s%.*s, without the blank", sl_shown(before), before->at, sl_shown(t), t->at);
+  } else if (pasted && before->kind == T_NAME) {
+    SL_SAY(c->text, "a name and a value with only a tab between them");
+    SL_SAY(c->help, "pasted from a spreadsheet? write %.*s = %.*s, with a comma behind each", sl_shown(before), before->at,
+           sl_shown(t), t->at);
+  } else if (cells || pasted) {
     SL_SAY(c->text, "two values with only blanks between them");
     SL_SAY(c->help, "pasted from a spreadsheet? put commas between the values");
   } else {

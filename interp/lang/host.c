@@ -11,6 +11,7 @@
 #include "library.h"
 #include "quantity.h"
 #include "raise.h"
+#include "sandbox.h"
 
 const char sl_host_key = 'h';
 static const char LOADED = 'l';
@@ -188,6 +189,8 @@ int sl_host_call(lua_State *L, int nargs, int nresults) {
 void sl_host_report(lua_State *L) {
   const struct sl_host *h = host_of(L);
   struct sl_message m;
+  const char *why = sl_sandbox_abort(L);
+  if (why && !sl_is_error(L, -1)) sl_error_stopped(L, why);
   sl_error_message(L, -1, &m);
   sl_message_print(stderr, &m, h->format, h->colour);
   if (lua_istable(L, -1) && lua_getfield(L, -1, "more") == LUA_TTABLE)

@@ -8,6 +8,7 @@
 #include "host_parts.h"
 #include "quantity.h"
 #include "raise.h"
+#include "sandbox.h"
 
 /* ---- files -------------------------------------------------------------------------------------------------------- */
 
@@ -52,7 +53,9 @@ static int read_source(lua_State *L, const char *path) {
   char why[512];
   char *text;
   size_t n;
-  if (!sl_file_read(path, &text, &n, why, sizeof why)) sl_raise(L, "F021", NULL, "cannot read %s: %s", path, why);
+  if (!sl_file_read(path, &text, &n, why, sizeof why))
+    sl_raise(L, "F021", strstr(why, "no such") ? "files are looked for in the job's folder, then in those of STRINGLINE_PATH" : NULL,
+             "cannot read %s: %s", path, why);
   int source = sl_source_add(path, text, n);
   free(text);
   if (source <= 0 || source > 255) sl_raise(L, "F022", NULL, "more than 255 files in one job");
@@ -72,6 +75,48 @@ static int give_constants(lua_State *L) {
   return 1;
 }
 
+/* A file that is no text for a script at all: one complaint, not one for each byte. */
+static void want_text(lua_State *L, int source, const char *text, size_t n) {
+  const char *what = NULL, *help = "save the file as UTF-8";
+  if (n >= 2 && (memcmp(text, "\xFF\xFE", 2) == 0 || memcmp(text, "\xFE\xFF", 2) == 0)) what = "the file is UTF-16; it has to be UTF-8";
+  else if (n >= 4 && memcmp(text, LUA_SIGNATURE, 4) == 0) {
+    what = "this is compiled Lua, not a script";
+    help = "only text is run: name the script that it was made from";
+  } else if (n >= 4 && (memcmp(text, "PK\3\4", 4) == 0 || memcmp(text, "\xD0\xCF\x11\xE0", 4) == 0)) {
+    what = "this is an office program's own file, not plain text";
+    help = "save it there as plain text (UTF-8)";
+  }
+  if (!what) return;
+  sl_error_push(L, "F012", help, "%s", what);
+  sl_error_place(L, source, (struct sl_span){ 0, 0, 0 });
+  lua_error(L);
+}
+
+/* Whether another complaint only follows from a string that is not closed, or says again that bytes are no text. */
+static bool follows(const struct sl_scan *scan, size_t i) {
+  const struct sl_complaint *c = &scan->bad[i];
+  for (size_t j = 0; j < scan->nbad; j++) {
+    if (strcmp(scan->bad[j].code, "Q125") == 0 && strcmp(c->code, "Q125") != 0) return true;
+    if (j < i && strcmp(c->code, "Q131") == 0 && strcmp(scan->bad[j].code, "Q131") == 0) return true;
+  }
+  return false;
+}
+
+/* Raises the first of the scanner's complaints, the others with it. */
+static void complain(lua_State *L, int source, struct sl_scan *scan) {
+  lua_Integer told = 0;
+  for (size_t i = 0; i < scan->nbad; i++) {
+    if (follows(scan, i)) continue;
+    complaint(L, source, &scan->bad[i]);
+    if (told) lua_rawseti(L, -2, told);
+    else lua_newtable(L);
+    told++;
+  }
+  lua_setfield(L, -2, "more");
+  sl_scan_free(scan);
+  lua_error(L);
+}
+
 /* load(path, env): scans and compiles a script; plain Lua where the name ends in .lua. Returns the function, source id. */
 static int h_load(lua_State *L) {
   const char *path = luaL_checkstring(L, 1);
@@ -79,21 +124,12 @@ static int h_load(lua_State *L) {
   luaL_checktype(L, 2, LUA_TTABLE);
   int source = read_source(L, path);
   const char *text = sl_source_text(source, &n);
+  want_text(L, source, text, n);
   bool plain = length > 4 && strcmp(path + length - 4, ".lua") == 0;
   struct sl_scan scan;
   if (!plain) {
     if (!sl_scan(text, n, &scan)) return luaL_error(L, "not enough memory");
-    if (scan.nbad) {
-      complaint(L, source, &scan.bad[0]);
-      lua_newtable(L);
-      for (size_t i = 1; i < scan.nbad; i++) {
-        complaint(L, source, &scan.bad[i]);
-        lua_rawseti(L, -2, (lua_Integer)i);
-      }
-      lua_setfield(L, -2, "more");
-      sl_scan_free(&scan);
-      return lua_error(L);
-    }
+    if (scan.nbad) complain(L, source, &scan);
     if (scan.nk) {
       lua_createtable(L, (int)scan.nk, 0);
       for (size_t i = 0; i < scan.nk; i++) {
@@ -115,9 +151,7 @@ static int h_load(lua_State *L) {
   }
   lua_pushfstring(L, "@%s", path);
   if (sl_sandbox_load(L, text, n, lua_tostring(L, -1))) {
-    lua_pushcfunction(L, sl_error_handler);
-    lua_insert(L, -2);
-    lua_call(L, 1, 1);
+    if (!sl_sandbox_abort(L)) sl_error_uncompiled(L, source);
     return lua_error(L);
   }
   lua_pushvalue(L, 2);

@@ -110,7 +110,10 @@ void sl_describe_value(lua_State *L, int idx, char *to, size_t size) {
   } else if (lua_type(L, idx) == LUA_TSTRING) snprintf(to, size, "the text \"%.60s\"", lua_tostring(L, idx));
   else if (lua_isboolean(L, idx)) snprintf(to, size, "%s", lua_toboolean(L, idx) ? "true" : "false");
   else if (lua_isnoneornil(L, idx)) snprintf(to, size, "nothing");
-  else snprintf(to, size, "a %s", luaL_typename(L, idx));
+  else if (luaL_getmetafield(L, idx, "__name") == LUA_TSTRING) {
+    snprintf(to, size, "a %s", lua_tostring(L, -1));
+    lua_pop(L, 1);
+  } else snprintf(to, size, "a %s", luaL_typename(L, idx));
 }
 
 /* ---- arithmetic -------------------------------------------------------------------------------------------------- */
@@ -144,6 +147,19 @@ static void place_operator(lua_State *L, const char *operator) {
     found = text + i;
   }
   if (found) sl_error_place(L, source, (struct sl_span){ line, (int)(found - text) + 1, (int)length });
+  else if (*operator == '<') place_operator(L, operator[1] ? ">=" : ">");      /* a > b is b < a to Lua */
+}
+
+/* What stands in place of a quantity, where neither side can be helped by a unit. */
+static const char *hint_for_stranger(lua_State *L) {
+  for (int i = 1; i <= 2; i++) switch (lua_type(L, i)) {
+    case LUA_TNIL: return "one side holds nothing: check how it is spelt, and that it was given a value above";
+    case LUA_TSTRING: return "a text is no number: write the quantity without quotes";
+    case LUA_TTABLE: return "a table has fields: write which, as in rack.tilt or heights[1]";
+    case LUA_TFUNCTION: case LUA_TBOOLEAN: return "only numbers and quantities can be calculated with and compared";
+    default: break;
+  }
+  return NULL;
 }
 
 static int refuse(lua_State *L, const char *code, const char *what, const char *operator, const struct sl_quantity *a,
@@ -151,7 +167,8 @@ static int refuse(lua_State *L, const char *code, const char *what, const char *
   char left[200], right[200];
   sl_describe_value(L, 1, left, sizeof left);
   sl_describe_value(L, 2, right, sizeof right);
-  sl_error_push(L, code, help, what, left, right);
+  const char *stranger = hint_for_stranger(L);
+  sl_error_push(L, code, stranger ? stranger : help, what, left, right);
   int source, line;
   if (sl_where(L, &source, &line)) {
     place_operator(L, operator);
@@ -342,7 +359,7 @@ static int q_index(lua_State *L) {
 }
 
 static int q_newindex(lua_State *L) { return sl_raise(L, "Q007", NULL, "a quantity cannot be changed"); }
-static int q_call(lua_State *L) { return sl_raise(L, "Q007", NULL, "a quantity cannot be called"); }
+static int q_call(lua_State *L) { return sl_raise(L, "Q007", "a product is written with *", "a quantity cannot be called"); }
 static int q_len(lua_State *L) { return sl_raise(L, "Q007", NULL, "a quantity has no length of a list"); }
 
 /* ---- wire sizes -------------------------------------------------------------------------------------------------- */

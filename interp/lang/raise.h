@@ -25,6 +25,8 @@ struct sl_span sl_find_word(int source, int line, const char *word);
 void sl_error_message(lua_State *L, int idx, struct sl_message *out);
 /* Message handler for lua_pcall: gives a Lua error text its place and words of its own. */
 int sl_error_handler(lua_State *L);
+/* Turns the compiler's message, on top of the stack, into an error of ours. */
+void sl_error_uncompiled(lua_State *L, int source);
 /* Turns the reason of a stopped run, on top of the stack, into an error of ours. */
 void sl_error_stopped(lua_State *L, const char *why);
 bool sl_is_error(lua_State *L, int idx);

@@ -20,7 +20,9 @@ record.inside, record.step, record.parse_path = inside, step, path_of.parse
 function record.title(def, name) return name and def.name .. ' "' .. name .. '"' or def.name end
 
 local function missing(rec, f)
-  host.raise { code = "D010", class = "missing", text = (rec.path == "" and "job" or rec.path) .. "." .. f.name .. " is not given: " .. f.says,
+  local source, line = host.where()
+  local s = host.word(source, line, f.name)
+  host.raise { source = s.source, line = s.line, col = s.col, len = s.len, code = "D010", class = "missing", text = (rec.path == "" and "job" or rec.path) .. "." .. f.name .. " is not given: " .. f.says,
                path = step(rec.path, f.name), who = f.who, tool = f.tool, help = "add " .. f.name .. " = ... (" .. schema.wants(f) .. ")" }
 end
 
@@ -32,13 +34,16 @@ end
 local function no_such(rec, key)
   local names = schema.names(rec.def)
   local near = type(key) == "string" and host.nearest(key, names)
-  host.raise { code = "D007", text = record.title(rec.def, rec.name) .. " has no field or result '" .. tostring(key) .. "'",
+  local source, line = host.where()
+  local s = host.word(source, line, tostring(key))
+  host.raise { code = "D007", text = (rec.group and rec.path or record.title(rec.def, rec.name)) .. " has no field or result '" .. tostring(key) .. "'",
+               source = s.source, line = s.line, col = s.col, len = s.len,
                help = near and "did you mean '" .. near .. "'?" or "`stringline describe " .. rec.def.name .. "` lists them" }
 end
 
 local function frozen(proxy)
   local rec = inside[proxy]
-  host.raise { code = "D008", text = (rec and (rec.def and record.title(rec.def, rec.name) or rec.path) or "this list") .. " is declared and cannot be changed",
+  host.raise { code = "D008", text = (rec and (rec.def and not rec.group and record.title(rec.def, rec.name) or rec.path) or "this list") .. " is declared and cannot be changed",
                help = "declare another value, or use an alternate" }
 end
 
@@ -59,7 +64,7 @@ local function field_value(rec, f)
 end
 
 function record.given(proxy, name)
-  local rec = inside[proxy] or host.raise { code = "D007", text = "given needs a record and a field's name" }
+  local rec = inside[proxy] or host.raise { code = "D007", text = "given needs a record and a field's name, got " .. host.describe(proxy), help = 'as in given(rack, "like")' }
   local f = rec.def.by[name]
   if not f then no_such(rec, name) end
   return field_value(rec, f)

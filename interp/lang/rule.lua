@@ -38,7 +38,10 @@ local function compare(op, value, ...)
   for i = 1, select("#", ...) do
     local b = as_bound((select(i, ...)))
     if not same_kind(value, b.value) then
-      host.raise { code = "R002", text = op .. ": cannot compare " .. host.describe(value) .. " with " .. host.describe(b.value) }
+      local a, l = host.is(value, "mass") or host.is(value, "force"), host.is(b.value, "mass") or host.is(b.value, "force")
+      host.raise { code = "R002", text = op .. ": cannot compare " .. host.describe(value) .. " with " .. host.describe(b.value),
+                   help = a and l and "lb is a mass, lbf is a force: write lbf where weight is meant" or
+                     (type(value) == "number" or type(b.value) == "number") and "a bare number has no unit: write one, as in 3ft or 3mm" or nil }
     end
     if not tight then tight = b
     elseif (op == "at_most" and less(b.value, tight.value)) or (op == "at_least" and less(tight.value, b.value)) then
@@ -83,7 +86,7 @@ function rule.states(ok, words) return { op = "states", ok = ok and true or fals
 
 -- every(findings): the worst of them.
 function rule.every(findings)
-  if type(findings) ~= "table" or #findings == 0 then host.raise { code = "R001", text = "every needs a list of comparisons" } end
+  if type(findings) ~= "table" or #findings == 0 then host.raise { code = "R001", text = "every needs a list of comparisons", help = "as in every { at_most(rack.tilt, 40deg), at_least(rack.tilt, 20deg) }" } end
   local worst
   for _, f in ipairs(findings) do
     if not worst or (worst.ok and not f.ok) or (worst.ok == f.ok and f.ratio and (not worst.ratio or f.ratio < worst.ratio)) then worst = f end
@@ -98,11 +101,11 @@ local severities = { stop = true, caution = true, note = true }
 function rule.add(def)
   local first = rule.by[def.id]
   if first then
-    local a, b = def.place, first.place
-    host.raise { code = "R003", text = "rule " .. def.id .. " is declared twice" .. (first.place and "" or "; it is one of the standard rules"),
+    local a, b = def.place or first.place, def.place and first.place
+    host.raise { code = "R003", text = b and "rule " .. def.id .. " is declared twice" or "rule " .. def.id .. " is one of the standard rules",
                  source = a and a.source, line = a and a.line, col = a and a.col, len = a and a.len,
                  labels = b and a and b.source == a.source and { { line = b.line, col = b.col, len = b.len, text = "first declared here" } } or nil,
-                 notes = b and { "first declared at " .. host.place(b) } or nil, help = "give it another id, such as H2 or J2" }
+                 notes = b and b.source ~= a.source and { "first declared at " .. host.place(b) } or nil, help = "give it another id, such as H2 or J2" }
   end
   assert(severities[def.severity], def.id)
   local letter, number = string.match(def.id, "^(%a+)(%d+)$")
@@ -116,10 +119,12 @@ function rule.add_limit(name, l)
   local list = rule.limits[name] or {}
   rule.limits[name] = list
   for _, other in ipairs(list) do
-    if other.role == l.role and other.whose ~= l.whose and not host.same(other.value, l.value) then
-      host.raise { code = "R004", text = "two " .. l.role .. " files disagree on " .. name .. ": " .. host.format(l.value) .. " here, " .. host.format(other.value) ..
-                     " in " .. other.whose, source = l.place.source, line = l.place.line, col = l.place.col, len = l.place.len,
-                   notes = { "the other stands at " .. host.place(other.place) }, help = "drop one of the two " .. l.role .. " files, or make them agree" }
+    if other.role == l.role and not host.same(other.value, l.value) then
+      local unit = type(l.value) == "number" and "%" or nil
+      local one = other.whose == l.whose
+      host.raise { code = "R004", text = (one and l.whose .. " gives " .. name .. " twice: " or "two " .. l.role .. " files disagree on " .. name .. ": ") ..
+                     host.format(l.value, unit) .. " here, " .. host.format(other.value, unit) .. (one and " before" or " in " .. other.whose), source = l.place.source, line = l.place.line, col = l.place.col, len = l.place.len,
+                   notes = { "the other stands at " .. host.place(other.place) }, help = one and "keep one of the two" or "drop one of the two " .. l.role .. " files, or make them agree" }
     end
   end
   list[#list + 1] = l
@@ -129,6 +134,13 @@ end
 function rule.limit(name)
   local list = rule.limits[name]
   if not list then
+    local known = schema.kinds.limits
+    if not known.by[name] then
+      local names = {}
+      for i, f in ipairs(known.fields) do names[i] = f.name end
+      local near = type(name) == "string" and host.nearest(name, names)
+      host.raise { code = "R008", text = "there is no limit called '" .. tostring(name) .. "'", help = near and "did you mean '" .. near .. "'?" or "there are " .. table.concat(names, ", ") }
+    end
     host.raise { code = "D010", class = "missing", text = "no limit '" .. name .. "' is given by place or house", path = "limits." .. name,
                  who = "the authority or the house", tool = "its handout" }
   end
@@ -154,19 +166,28 @@ local function invoke(def, f, ...)
   return f(...)
 end
 
+-- An error of a rule's own function. `return at_most(...)` leaves no trace of its line, so the place is the function's.
+local function blame(def, err)
+  local place = def.check_place
+  if place and type(err) == "table" and (err.source or 0) == 0 and err.class == nil then
+    err.source, err.line, err.col, err.len = place.source, place.line, place.col, place.len
+  end
+  error(err, 0)
+end
+
 -- One rule on one subject: outcome and finding, or the reason that it is unknown.
 local function try(def, subject)
   if def.applies then
     local ok, yes = pcall(invoke, def, def.applies, subject, record.root)
     if not ok then
-      if not host.class(yes) then error(yes, 0) end
+      if not host.class(yes) then blame(def, yes) end
       return "unknown", nil, yes
     end
     if not yes then return "not applicable" end
   end
   local ok, f = pcall(invoke, def, def.check, subject, record.root)
   if not ok then
-    if not host.class(f) then error(f, 0) end
+    if not host.class(f) then blame(def, f) end
     return "unknown", nil, f
   end
   if type(f) ~= "table" or f.ok == nil then
@@ -309,6 +330,18 @@ function rule.judge()
       host.raise { code = "R006", text = not def and "waive: there is no rule " .. w.rule or "rule " .. w.rule .. " may be waived by " ..
                      ((def.may_waive or "nobody") == "nobody" and "nobody" or "the " .. def.may_waive .. ", not by the " .. w.as),
                    source = s.source, line = s.line, col = s.col, len = s.len, help = def and def.may_waive ~= "nobody" and def.may_waive and 'as = "' .. def.may_waive .. '"' or nil }
+    end
+  end
+  for _, w in ipairs(rule.waivers) do
+    local names, found = {}, not w.subject
+    for _, s in ipairs(subjects(rule.by[w.rule])) do
+      names[#names + 1] = rule.by[w.rule].each and tostring(s) or "job"
+      found = found or names[#names] == w.subject
+    end
+    if not found and record.dropped[w.subject] == nil then
+      local s, near = w.place, host.nearest(w.subject, names)
+      host.raise { code = "R006", text = "waive: rule " .. w.rule .. " judges nothing called " .. w.subject, source = s.source, line = s.line, col = s.col, len = s.len,
+                   help = near and "did you mean '" .. near .. "'?" or #names > 0 and "it judges " .. table.concat(names, ", ") or nil }
     end
   end
   for _, def in ipairs(rule.list) do

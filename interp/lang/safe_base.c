@@ -13,8 +13,8 @@
 /* true lies at `first`, the results after it; or an error on top. */
 static int finish(lua_State *L, int status, int first) {
   if (sl_box_over(L)) {
-    if (status == LUA_OK || lua_type(L, -1) != LUA_TSTRING) sl_box_stop(L, 1);
-    return lua_error(L);                                 /* with the place where it was stopped */
+    if (status == LUA_OK || (lua_type(L, -1) != LUA_TSTRING && lua_type(L, -1) != LUA_TTABLE)) sl_box_stop(L, 1);
+    return lua_error(L);                                 /* with the place where it was stopped; a table: the host's */
   }
   if (status == LUA_OK) return lua_gettop(L) - first + 1;
   lua_pushboolean(L, 0);

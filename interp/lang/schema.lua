@@ -78,10 +78,20 @@ local function wants(f)
 end
 schema.wants = wants
 
+-- A field as a person calls it: 'tilt', or item 2 of 'front'.
+local function called(path)
+  local last = path[#path]
+  if math.type(last) ~= "integer" then return "'" .. tostring(last) .. "'" end
+  local of = path[#path - 1]
+  return "item " .. last .. (of and " of '" .. tostring(of) .. "'" or "")
+end
+
 local function bad(ctx, path, text, help, code)
   local at = ctx.span(path)
   host.raise { code = code or "D003", text = ctx.what .. ": " .. text, help = help, source = at.source, line = at.line, col = at.col, len = at.len }
 end
+
+local numeric = { quantity = true, ratio = true, count = true, number = true, money = true }
 
 local function wrong(ctx, path, f, value)
   local help
@@ -94,15 +104,27 @@ local function wrong(ctx, path, f, value)
     help = "lbf is a force; write lb where a mass is meant"
   elseif f.type == "quantity" and f.dim == "temperature difference" and host.is(value, "temperature") then
     help = "a difference is written in K, dC or dF"
-  elseif f.type == "quantity" and type(value) == "string" then
-    help = "quantities are written without quotes"
+  elseif f.type == "quantity" and f.dim == "temperature" and host.is(value, "temperature difference") then
+    help = "K is a step of temperature; a temperature is written in degC or degF"
+  elseif numeric[f.type] and type(value) == "string" then
+    local v, why, more = host.literal(value)
+    if v ~= nil then help = "it is written without quotes"
+    elseif f.type == "quantity" then help = why .. (more ~= "" and ": " .. more or "") end
+  elseif f.type == "money" and type(value) == "number" then
+    help = "write the currency, as in " .. f.example
+  elseif f.type == "text" and value ~= nil and type(value) ~= "table" and type(value) ~= "function" then
+    help = "a text is written in quotes"
+  elseif f.type == "date" then
+    help = schema.is_day(value) and "there is no such day" or "write year, month and day, as in 2026-11-02"
+  elseif f.type == "flag" and type(value) == "string" then
+    help = "write it without quotes"
   end
   local s = ctx.origin(value)
   if s then
-    host.raise { code = "D003", text = ctx.what .. ": '" .. path[#path] .. "' needs " .. wants(f) .. ", got " .. got, help = help,
+    host.raise { code = "D003", text = ctx.what .. ": " .. called(path) .. " needs " .. wants(f) .. ", got " .. got, help = help,
                  source = s.source, line = s.line, col = s.col, len = s.len }
   end
-  bad(ctx, path, "'" .. tostring(path[#path]) .. "' needs " .. wants(f) .. ", got " .. got, help)
+  bad(ctx, path, called(path) .. " needs " .. wants(f) .. ", got " .. got, help)
 end
 
 local function ranged(ctx, path, f, value, si)
@@ -111,7 +133,7 @@ local function ranged(ctx, path, f, value, si)
   if not low and not high then return value end
   local edge = low and (f.above or f.min) or f.max
   local limit = f.dim and host.format(host.quantity(edge, f.dim)) or f.type == "ratio" and host.format(edge, "%") or tostring(edge)
-  bad(ctx, path, "'" .. tostring(path[#path]) .. "' must be " .. (low and (f.above and "above " or "at least ") or "at most ") .. limit .. ", got " ..
+  bad(ctx, path, called(path) .. " must be " .. (low and (f.above and "above " or "at least ") or "at most ") .. limit .. ", got " ..
       (f.type == "ratio" and host.format(value, "%") or host.format(value)), f.range_help, "D004")
 end
 
@@ -121,6 +143,9 @@ local validate
 
 local days = { 31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31 }
 local function leap(y) return (y % 4 == 0 and y % 100 ~= 0) or y % 400 == 0 end
+
+-- Year, month and day in their places, whether there is such a day or not.
+function schema.is_day(text) return type(text) == "string" and string.find(text, "^%d%d%d%d%-%d%d%-%d%d$") ~= nil end
 
 function schema.is_date(text)
   local y, m, d = string.match(text, "^(%d%d%d%d)%-(%d%d)%-(%d%d)$")
@@ -181,7 +206,9 @@ function scalar.count(ctx, path, f, value)
 end
 function scalar.text(ctx, path, f, value)
   if type(value) ~= "string" then wrong(ctx, path, f, value) end
-  if not string.find(value, "%S") then bad(ctx, path, "'" .. tostring(path[#path]) .. "' is empty", "an empty text says nothing; leave it out") end
+  if not string.find(value, "%S") then
+    bad(ctx, path, called(path) .. " is an empty text", f.required and "it needs " .. wants(f) or "an empty text says nothing; leave it out")
+  end
   return value
 end
 function scalar.flag(ctx, path, f, value)
@@ -196,8 +223,8 @@ scalar.position = position
 function scalar.choice(ctx, path, f, value)
   for _, c in ipairs(f.choices) do if c == value then return value end end
   local near = type(value) == "string" and host.nearest(value, f.choices)
-  bad(ctx, path, "'" .. tostring(path[#path]) .. "' is one of " .. table.concat(f.choices, ", ") .. "; got " .. host.describe(value),
-      near and 'did you mean "' .. near .. '"?')
+  bad(ctx, path, called(path) .. " is one of " .. table.concat(f.choices, ", ") .. "; got " .. host.describe(value),
+      near and 'did you mean "' .. near .. '"?' or type(value) ~= "string" and 'it is written in quotes, as in "' .. f.choices[1] .. '"' or nil)
 end
 function scalar.wire(ctx, path, f, value)
   local w = host.wire(value)
@@ -224,14 +251,29 @@ function scalar.limit(ctx, path, f, value)
     p[#p + 1] = key
     return p
   end
+  for i = 2, #value do
+    bad(ctx, inner(i), "'" .. path[#path] .. "' has one amount, got a second: " .. host.describe(value[i]),
+        type(value[i]) == "number" and "a decimal comma? write 1.5, not 1,5" or "what else there is to say needs a name, as in cite = \"...\"", "D005")
+  end
   local amount = f.dim == "ratio" and { type = "ratio", min = 0 } or { type = "quantity", dim = f.dim, min = 0 }
   if value[1] == nil then bad(ctx, path, "'" .. path[#path] .. "' has no amount", "write " .. path[#path] .. ' = { ' .. (f.example or host.example(f.dim)) .. ', cite = "..." }', "D002") end
+  if not (amount.type == "ratio" and type(value[1]) == "number" or host.is(value[1], f.dim)) then
+    bad(ctx, inner(1), "the amount of '" .. path[#path] .. "' needs " .. wants { type = amount.type, dim = f.dim, example = f.example } .. ", got " ..
+        host.describe(value[1]))
+  end
   local out = { value = scalar[amount.type](ctx, inner(1), amount, value[1]) }
   for k, v in host.sorted(value) do
     local extra = f.extra and f.extra[k]
     if k == "cite" then out.cite = scalar.text(ctx, inner(k), { type = "text", example = "county zoning 4.2" }, v)
     elseif extra then out[k] = scalar.choice(ctx, inner(k), { type = "choice", choices = extra }, v)
-    elseif k ~= 1 then bad(ctx, inner(k), "a limit has no '" .. tostring(k) .. "'", "it has an amount, cite" .. (f.extra and " and more that `describe limits` lists" or ""), "D001") end
+    elseif k ~= 1 then
+      local names = { "cite" }
+      for name in host.sorted(f.extra or {}) do names[#names + 1] = name end
+      local near = host.nearest(tostring(k), names)
+      local at = ctx.span(inner(k), true)
+      host.raise { code = "D001", text = ctx.what .. ": the limit '" .. path[#path] .. "' has no '" .. tostring(k) .. "'", source = at.source, line = at.line,
+                   col = at.col, len = at.len, help = near and "did you mean '" .. near .. "'?" or "it has an amount and " .. table.concat(names, ", ") }
+    end
   end
   if not out.cite then bad(ctx, path, "'" .. path[#path] .. "' does not say where it stands", 'add cite = "county zoning 4.2" or cite = "house custom"', "D002") end
   return out
@@ -246,9 +288,11 @@ end
 function scalar.list(ctx, path, f, value)
   if type(value) ~= "table" then wrong(ctx, path, f, value) end
   local out, n = {}, #value
-  for k in next, value do
-    if math.type(k) ~= "integer" or k < 1 or k > n then
-      bad(ctx, extended(path, k), "'" .. tostring(path[#path]) .. "' is a list without names", "write { 1ft, 2ft }")
+  for k in host.sorted(value) do
+    if math.type(k) == "integer" then
+      if k < 1 or k > n then bad(ctx, extended(path, k), "'" .. tostring(path[#path]) .. "' has no item " .. k .. ": it has " .. n, "items count from 1, without gaps") end
+    else
+      bad(ctx, extended(path, k), "'" .. tostring(path[#path]) .. "' is a list without names", "write { " .. (f.example or "1ft, 2ft") .. " }")
     end
   end
   if f.least and n < f.least then bad(ctx, path, "'" .. tostring(path[#path]) .. "' needs at least " .. f.least .. " items, got " .. n) end
@@ -282,7 +326,7 @@ function schema.fields(ctx, path, def, value)
   end
   if positional then
     bad(ctx, extended(path, 1), "every value needs a name, got " .. host.describe(value[1]),
-        type(value[1]) == "number" and "a decimal comma? write 1.5, not 1,5" or "as in " .. def.fields[1].name .. " = ...", "D005")
+        type(value[1]) == "number" and "a decimal comma? write 1.5, not 1,5" or "write a field's name before it, as in " .. def.fields[1].name .. " = ...", "D005")
   end
   if strangers then
     table.sort(strangers)
@@ -293,20 +337,24 @@ function schema.fields(ctx, path, def, value)
     host.raise { code = "D001", text = ctx.what .. ": no field '" .. k .. "'", source = at.source, line = at.line, col = at.col, len = at.len,
                  help = near and "did you mean '" .. near .. "'?" or "it has " .. table.concat(names, ", ") }
   end
+  local missing            -- told last: what is there and wrong says more than what is not there yet
   for _, f in ipairs(def.fields) do
     local v = value[f.name]
     if v ~= nil then
       out[f.name] = validate(ctx, extended(path, f.name), f, v)
     elseif f.required and not ctx.partial then
-      local at = ctx.span(path)
-      host.raise { code = "D002", text = ctx.what .. ": '" .. f.name .. "' is missing: " .. f.says, source = at.source, line = at.line, col = at.col, len = at.len,
-                   help = "write " .. f.name .. " = ...: it needs " .. wants(f) }
+      missing = missing or f
     elseif f.default ~= nil and not ctx.partial then
       local default = f.default
       if type(default) == "string" and (f.type == "quantity") then default = host.literal(default) end
       out[f.name] = default
       ctx.defaulted(extended(path, f.name), default, f)
     end
+  end
+  if missing then
+    local at = ctx.span(path)
+    host.raise { code = "D002", text = ctx.what .. ": '" .. missing.name .. "' is missing: " .. missing.says, source = at.source, line = at.line, col = at.col,
+                 len = at.len, help = "write " .. missing.name .. " = ...: it needs " .. wants(missing) }
   end
   if def.items then
     local list = {}

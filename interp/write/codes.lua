@@ -27,14 +27,18 @@ end
 
 -- ---- quantities ----------------------------------------------------------------------------------------------------
 
-add("Q003", "two quantities of different kinds are added, subtracted or compared", "local x = 5ft + 3lb", "local x = 5ft + 3in")
-add("Q004", "two currencies meet; nothing is converted", "local x = $5 + €5", "local x = $5 + $5")
-add("Q005", "a temperature is a point on a scale: it takes only differences (K, dC, dF)", "local x = -16degC + 5degC", "local x = -16degC + 5K")
+add("Q003", "two quantities of different kinds are added, subtracted or compared",
+    "local x = 5ft + 3lb", "local x = 5ft + 3in")
+add("Q004", "two currencies meet; nothing is converted", "local x = $6 / €2", "local x = $6 / $2")
+add("Q005", "a temperature is a point on a scale: it takes only differences (K, dC, dF)",
+    "local x = -16degC + 5degC", "local x = -16degC + 5K")
 add("Q006", "a product, quotient or power that makes no sense", "local x = (2m)^(1m)", "local x = (2m)^2")
-add("Q007", "a quantity is no table and no function", "local x = 5ft\nlocal y = x.feet", 'local x = 5ft\nlocal y = number_in(x, "ft")')
+add("Q007", "a quantity is no table and no function",
+    "local x = 5ft\nlocal y = x.feet", 'local x = 5ft\nlocal y = number_in(x, "ft")')
 add("Q008", "a wire size is a name that has an order, not a number", "local x = 6AWG * 2", "local x = 6AWG < 4AWG")
 add("Q009", "a function got a value of the wrong kind", "local x = sin(5ft)", "local x = sin(35deg)")
-add("Q010", "a unit that is unknown there, or that the value cannot be given in", 'local x = as(5ft, "lb")', 'local x = as(5ft, "in")')
+add("Q010", "a unit that is unknown there, or that the value cannot be given in",
+    'local x = as(5ft, "lb")', 'local x = as(5ft, "in")')
 add("Q011", "a list in one unit takes bare numbers", "local x = ft{4ft, 5ft}", "local x = ft{4, 5}")
 
 -- ---- the scanner ---------------------------------------------------------------------------------------------------
@@ -42,63 +46,89 @@ add("Q011", "a list in one unit takes bare numbers", "local x = ft{4ft, 5ft}", "
 add("Q101", "a malformed number, price or unit in brackets", "local x = 5[ft", "local x = 5[ft]")
 add("Q102", "an unknown unit", "local x = 5foot", "local x = 5ft")
 add("Q103", "a unit that people mean different things by, so that it is refused", "local x = 5hp", "local x = 3.7kW")
-add("Q104", "a unit behind `/` that is also a name of the script", "local s = 2\nlocal x = 20ft/s", "local s = 2\nlocal x = 20ft / s")
+add("Q104", "a unit behind `/` that is also a name of the script",
+    "local s = 2\nlocal x = 20ft/s", "local s = 2\nlocal x = 20ft / s")
 add("Q105", "per cent or modulo: both readings are possible", "local x = 5% - 3", "local x = 5 % 3")
 add("Q106", "a fraction of an inch behind `*` or `/`, or with a power", "local x = 2*3/8in", "local x = 2*(3/8in)")
 add("Q107", "a wire size that is none, or that would be divided", "local x = 7777AWG", "local x = 6AWG")
-add("Q108", "a value that is called, indexed or assigned to, or that stands where none can", "local x = 5ft(1)", "local x = 5ft*1")
-add("Q109", "a tolerance without its unit, or of another kind than its value", "local x = 175ft+-3", "local x = 175ft+-3ft")
+add("Q108", "a value that is called, indexed or assigned to, or that stands where none can",
+    "local x = 5ft(1)", "local x = 5ft*1")
+add("Q109", "a tolerance without its unit, or of another kind than its value",
+    "local x = 175ft+-3", "local x = 175ft+-3ft")
 add("Q110", "a number too large, or a temperature below absolute zero", "local x = -300degC", "local x = -30degC")
-add("Q111", "feet and inches that cannot be, or no length where one is wanted", "local x = 8ft13in", "local x = 9ft1in")
+add("Q111", "feet and inches that cannot be, or no length where one is wanted",
+    "local x = 8ft13in", "local x = 9ft1in")
 add("Q112", "a comma inside a number", "local x = 1,5ft", "local x = 1.5ft")
 add("Q113", "the marks of feet and inches outside len[[ ]]", 'local x = 24"', "local x = 24in")
+add("Q118", "a number and its unit with a blank between them; they are one word", "local t = { 18 ft }", "local t = { 18ft }")
 add("Q120", "a key written twice in one table", "local t = { a = 1, a = 2 }", "local t = { a = 1, b = 2 }")
 add("Q121", "a missing comma between fields", "local t = { a = 1 b = 2 }", "local t = { a = 1, b = 2 }")
-add("Q122", "values with only blanks between them, as pasted from a spreadsheet", "local t = ft{ 4.62 4.78 }", "local t = ft{ 4.62, 4.78 }")
+add("Q122", "values with only blanks between them, as pasted from a spreadsheet",
+    "local t = ft{ 4.62 4.78 }", "local t = ft{ 4.62, 4.78 }")
 add("Q123", "a table that is opened and not closed", "local t = { a = 1", "local t = { a = 1 }")
 add("Q124", "a `}` that closes nothing", "local t = 1 }", "local t = 1")
 add("Q125", "a string that is not closed", 'local t = "east', 'local t = "east"')
 add("Q126", "a long string or comment that is not closed", "--[[ a note", "--[[ a note ]]")
-add("Q130", "what a word processor types: smart quotes, dashes, a minus or a blank that is none", "local t = “east”", 'local t = "east"')
+add("Q130", "what a word processor types: smart quotes, dashes, a minus or a blank that is none",
+    "local t = “east”", 'local t = "east"')
 add("Q131", "a character that has no place outside strings and comments", "local t = 5 § 3", "local t = 5 - 3")
 add("Q132", "the name _K, in which the values of a file are kept", "local _K = 1", "local k = 1")
 
 -- ---- declarations --------------------------------------------------------------------------------------------------
 
+-- A rule of the job around a check.
+local function j1(check)
+  return 'rule { id = "J1", severity = "note", says = "s", cite = "c", caution = "c",\n' ..
+         '       check = function(_, job) ' .. check .. ' end }'
+end
+
 local trench = 'trench "main" { length = 90ft, cover = 18in }'
 local footing = 'footing "deep" { hole_diameter = 18in, hole_depth = 66in, gravel = 6in, fill = "concrete" }'
 
 add("D000", "a fault without a code of its own; the text says what")
-add("D001", "a field, a limit or a declaration of that name does not exist", 'trench "main" { lenght = 90ft, cover = 18in }', trench)
+add("D001", "a field, a limit or a declaration of that name does not exist",
+    'trench "main" { lenght = 90ft, cover = 18in }', trench)
 add("D002", "a required field is missing", 'trench "main" { length = 90ft }', trench)
-add("D003", "a value of the wrong kind: another dimension, a bare number, a text", 'trench "main" { length = 90, cover = 18in }', trench)
+add("D003", "a value of the wrong kind: another dimension, a bare number, a text",
+    'trench "main" { length = 90, cover = 18in }', trench)
 add("D004", "a value outside what can be", 'trench "main" { length = -90ft, cover = 18in }', trench)
-add("D005", "a value without its name in a table of fields; often a decimal comma", 'trench "main" { 90ft, cover = 18in }', trench)
-add("D006", "fields that contradict each other", 'footing "deep" { hole_diameter = 18in, hole_depth = 6in, gravel = 6in, fill = "concrete" }', footing)
-add("D007", "a record is asked for a field or result that its kind does not have", "local t = " .. trench .. "\nprint(t.lenght)", "local t = " .. trench .. "\nprint(t.length)")
-add("D008", "a declared record cannot be changed", "local t = " .. trench .. "\nt.cover = 24in", 'trench "main" { length = 90ft, cover = 24in }')
+add("D005", "a value without its name in a table of fields; often a decimal comma",
+    'trench "main" { 90ft, cover = 18in }', trench)
+add("D006", "fields that contradict each other",
+    'footing "deep" { hole_diameter = 18in, hole_depth = 6in, gravel = 6in, fill = "concrete" }', footing)
+add("D007", "a record is asked for a field or result that its kind does not have",
+    "local t = " .. trench .. "\nprint(t.lenght)", "local t = " .. trench .. "\nprint(t.length)")
+add("D008", "a declared record cannot be changed",
+    "local t = " .. trench .. "\nt.cover = 24in", 'trench "main" { length = 90ft, cover = 24in }')
+local two = '\ntrench "a" { length = 9ft, cover = 18in }\ntrench "b" { length = 9ft, cover = 24in }'
 add("D009", "several records, and none of them is named; or none has that name",
-    'rule { id = "J1", severity = "note", says = "s", cite = "c", caution = "c",\n       check = function(_, job) return at_least(job.trench.cover, 12in) end }\n' ..
-      'trench "a" { length = 9ft, cover = 18in }\ntrench "b" { length = 9ft, cover = 24in }',
-    'rule { id = "J1", severity = "note", says = "s", cite = "c", caution = "c",\n       check = function(_, job) return at_least(job.trench.a.cover, 12in) end }\n' ..
-      'trench "a" { length = 9ft, cover = 18in }\ntrench "b" { length = 9ft, cover = 24in }')
-add("D010", "a fact that nobody gave. In a rule it makes the outcome unknown, never a pass; the message says who can tell it", "local s = site { exposure = \"C\" }\nprint(s.wind)",
+    j1 "return at_least(job.trench.cover, 12in)" .. two,
+    j1 "return at_least(job.trench.a.cover, 12in)" .. two)
+add("D010", "a fact that nobody gave; the message says who can tell it. It makes a rule unknown, never a pass",
+    "local s = site { exposure = \"C\" }\nprint(s.wind)",
     "local s = site { exposure = \"C\", wind = 105mph }\nprint(s.wind)")
-add("D011", "each goes through a collection or a list", "for x in each(5ft) do end", "for x in each { 5ft, 6ft } do end")
-add("D012", "measured, told, looked_up and guess stand around a whole field and say by what or whom", "local x = measured(96ft)", 'local x = measured(96ft, "tape")')
+add("D011", "each goes through a collection or a list",
+    "for x in each(5ft) do end", "for x in each { 5ft, 6ft } do end")
+add("D012", "measured, told, looked_up and guess stand around a whole field and say by what or whom",
+    "local x = measured(96ft)", 'local x = measured(96ft, "tape")')
 add("D013", "a table that contains itself", 'local t = {}\nt.t = t\nsite(t)', 'site { frost = 18in }')
-add("D014", "a name that no declared record has", 'strings { on = "east", series = 4, parallel = 2, into = "shed", combined_at = "array" }', 'site { frost = 18in }')
+add("D014", "a name that no declared record has",
+    'strings { on = "east", series = 4, parallel = 2, into = "shed", combined_at = "array" }',
+    'site { frost = 18in }')
 add("D015", "declared, listed or read twice", trench .. "\n" .. trench, trench)
-add("D016", "a declaration without its table, without its name, or with one too many", "trench { length = 90ft, cover = 18in }", trench)
-add("D017", "a record may not be named like a field or result of its kind", 'trench "cover" { length = 90ft, cover = 18in }', trench)
-add("D018", "more than one record of a kind: then each needs a name", "local shed = charge_controller \"shed\" { max_voltage = 250V, max_output_current = 70A, battery_voltage = 51.2V }\n" ..
-    'strings { series = 4 }\nstrings "B" { series = 4 }', nil)
-add("D019", "--set or an alternate names a path that nothing declared has", "check job.sline --set trench.main.covr=18in", "check job.sline --set trench.main.cover=18in", "command")
-add("D020", "declarations that do not fit each other", nil, nil)
+add("D016", "a declaration without its table, without its name, or with one too many",
+    "trench { length = 90ft, cover = 18in }", trench)
+add("D017", "a record may not be named like a field or result of its kind",
+    'trench "cover" { length = 90ft, cover = 18in }', trench)
+add("D018", "more than one strings declaration: then each needs a name, as in strings \"A\" { ... }")
+add("D019", "--set or an alternate names a path that nothing declared has",
+    "check job.sline --set trench.mian.cover=18in", "check job.sline --set trench.main.cover=18in", "command")
+add("D020", "declarations that do not fit each other: more posts than pairs, a run from where no strings are")
 
 -- ---- names and words -----------------------------------------------------------------------------------------------
 
-add("E001", "a name that nothing has, or that does not belong in this file", "print(lenght)", "local length = 5ft\nprint(length)")
+add("E001", "a name that nothing has, or that does not belong in this file",
+    "print(lenght)", "local length = 5ft\nprint(length)")
 add("E002", "a word of the language that is used wrongly", "place { }", 'site { frost = 18in }')
 add("E003", "files that name each other in a circle", 'use "job"', 'site { frost = 18in }')
 add("E004", "a word of the language cannot be set", "rack = 5", "local racks = 5")
@@ -112,69 +142,103 @@ local price_head = "item,length,price,vendor,priced_on\n"
 
 add("F001", "the file is empty", "", clamp_head .. clamp_row, "parts")
 add("F002", "a file without a heading", "# only a note\n", clamp_head .. clamp_row, "parts")
-add("F003", "a column of the heading has no name", "clamp,,role,least_frame,most_frame\nEC-30,,end,30 mm,30 mm\n", clamp_head .. clamp_row, "parts")
-add("F004", "the heading names a column twice", "clamp,role,role,least_frame,most_frame\n", clamp_head .. clamp_row, "parts")
-add("F005", "a quote inside a cell that does not start with one; a cell with quotes is quoted whole, and each is doubled", 'clamp,role,least_frame,most_frame\nEC"30,end,30 mm,30 mm\n',
+add("F003", "a column of the heading has no name",
+    "clamp,,role,least_frame,most_frame\nEC-30,,end,30 mm,30 mm\n", clamp_head .. clamp_row, "parts")
+add("F004", "the heading names a column twice",
+    "clamp,role,role,least_frame,most_frame\n", clamp_head .. clamp_row, "parts")
+add("F005", "a quote inside a cell that does not start with one; quote the cell whole, and double each",
+    'clamp,role,least_frame,most_frame\nEC"30,end,30 mm,30 mm\n',
     'clamp,role,least_frame,most_frame\n"EC""30",end,30 mm,30 mm\n', "parts")
-add("F006", "text after the closing quote of a cell", 'clamp,role,least_frame,most_frame\n"EC"-30,end,30 mm,30 mm\n', clamp_head .. '"EC-30",end,30 mm,30 mm\n', "parts")
-add("F007", "a quote that is never closed", 'clamp,role,least_frame,most_frame\n"EC-30,end,30 mm,30 mm\n', clamp_head .. clamp_row, "parts")
+add("F006", "text after the closing quote of a cell",
+    'clamp,role,least_frame,most_frame\n"EC"-30,end,30 mm,30 mm\n', clamp_head .. '"EC-30",end,30 mm,30 mm\n',
+    "parts")
+add("F007", "a quote that is never closed",
+    'clamp,role,least_frame,most_frame\n"EC-30,end,30 mm,30 mm\n', clamp_head .. clamp_row, "parts")
 add("F008", "a row with too few cells", clamp_head .. "EC-30,end,30 mm\n", clamp_head .. clamp_row, "parts")
-add("F009", "a row with too many cells; often a comma inside a cell without quotes", clamp_head .. "EC-30,end,30 mm,30 mm,40 mm\n", clamp_head .. clamp_row, "parts")
+add("F009", "a row with too many cells; often a comma inside a cell without quotes",
+    clamp_head .. "EC-30,end,30 mm,30 mm,40 mm\n", clamp_head .. clamp_row, "parts")
 add("F010", "a NUL byte: not plain text")
 add("F011", "bytes that are not UTF-8, such as a file saved as Latin-1; save it as UTF-8")
 add("F012", "a file in UTF-16; save it as UTF-8")
-add("F013", "columns parted by semicolons or tabs instead of commas", "clamp;role;least_frame;most_frame\n", clamp_head .. clamp_row, "parts")
+add("F013", "columns parted by semicolons or tabs instead of commas",
+    "clamp;role;least_frame;most_frame\n", clamp_head .. clamp_row, "parts")
 add("F014", "a spreadsheet's own file; export it as comma-separated text")
-add("F015", "a line that starts with '#' is a comment, but this one looks like a row", clamp_head .. "#EC-30,end,30 mm,30 mm\n", clamp_head .. '"#EC-30",end,30 mm,30 mm\n', "parts")
+add("F015", "a line that starts with '#' is a comment, but this one looks like a row",
+    clamp_head .. "#8 clip,end,30 mm,30 mm\n", clamp_head .. '"#8 clip",end,30 mm,30 mm\n', "parts")
 add("F016", "a file too large, or with too many columns")
-add("F020", "a file is named from the job's folder: no .., no absolute path", 'parts "/clamps.csv"', "site { frost = 18in }")
-add("F021", "a file that cannot be read; the message gives the system's reason (exit status 3)", 'prices "nowhere.csv"', "site { frost = 18in }")
+add("F020", "a file is named from the job's folder: no .., no absolute path",
+    'parts "/clamps.csv"', "site { frost = 18in }")
+add("F021", "a file that cannot be read; the message gives the system's reason (exit status 3)",
+    'prices "nowhere.csv"', "site { frost = 18in }")
 add("F022", "more than 255 files in one job (exit status 3)")
-add("F030", "a column that the list does not have", "clamp,rolle,least_frame,most_frame\n", clamp_head .. clamp_row, "parts")
+add("F030", "a column that the list does not have",
+    "clamp,rolle,least_frame,most_frame\n", clamp_head .. clamp_row, "parts")
 add("F031", "a required column is missing", "clamp,role,least_frame\n", clamp_head .. clamp_row, "parts")
-add("F032", "a cell that is no quantity: without a unit, or misspelt", clamp_head .. "EC-30,end,30 mn,30 mm\n", clamp_head .. clamp_row, "parts")
+add("F032", "a cell that is no quantity: without a unit, or misspelt",
+    clamp_head .. "EC-30,end,30 mn,30 mm\n", clamp_head .. clamp_row, "parts")
 add("F033", "a required cell is empty", clamp_head .. "EC-30,end,,30 mm\n", clamp_head .. clamp_row, "parts")
-add("F034", "the first heading of a parts file names the kind of part", "clip,role\n", clamp_head .. clamp_row, "parts")
-add("F035", "two currencies in the price lists of a job", price_head .. "EC-30,,$2.40,Gap Creek,2026-10-26\nMC-28,,€2.15,Gap Creek,2026-10-26\n",
+add("F034", "the first heading of a parts file names the kind of part",
+    "clip,role\n", clamp_head .. clamp_row, "parts")
+add("F035", "two currencies in the price lists of a job",
+    price_head .. "EC-30,,$2.40,Gap Creek,2026-10-26\nMC-28,,€2.15,Gap Creek,2026-10-26\n",
     price_head .. "EC-30,,$2.40,Gap Creek,2026-10-26\nMC-28,,$2.15,Gap Creek,2026-10-26\n", "prices")
-add("F036", "one vendor has two prices for the same thing", price_head .. "EC-30,,$2.40,Gap Creek,2026-10-26\nEC-30,,$2.15,Gap Creek,2026-10-26\n",
+add("F036", "one vendor has two prices for the same thing",
+    price_head .. "EC-30,,$2.40,Gap Creek,2026-10-26\nEC-30,,$2.15,Gap Creek,2026-10-26\n",
     price_head .. "EC-30,,$2.40,Gap Creek,2026-10-26\n", "prices")
-add("F037", "a price per length needs the length that is sold", price_head .. "6 AWG THWN-2 copper,,$1.05/ft,Gap Creek,2026-10-26\n",
+add("F037", "a price per length needs the length that is sold",
+    price_head .. "6 AWG THWN-2 copper,,$1.05/ft,Gap Creek,2026-10-26\n",
     price_head .. "6 AWG THWN-2 copper,250 ft,$1.05/ft,Gap Creek,2026-10-26\n", "prices")
 
 -- ---- primitives ----------------------------------------------------------------------------------------------------
 
-add("C001", "an input of the wrong kind", "local x = calc.diagonal { along = 3lb, across = 4ft }", "local x = calc.diagonal { along = 3ft, across = 4ft }")
-add("C002", "an input or an output that the primitive does not have", "local x = calc.diagonal { along = 3ft, accross = 4ft }", "local x = calc.diagonal { along = 3ft, across = 4ft }")
-add("C003", "an input is missing", "local x = calc.diagonal { along = 3ft }", "local x = calc.diagonal { along = 3ft, across = 4ft }")
-add("C004", "an input that makes no sense: a negative length, a number that is none", "local x = calc.diagonal { along = -3ft, across = 4ft }", "local x = calc.diagonal { along = 3ft, across = 4ft }")
-add("C005", "outside what the source of the formula covers; the message says whose range. In a rule it makes the outcome unknown")
-add("C006", "a published table has no such row. In a rule it makes the outcome unknown", 'local x = calc.lumber { section = "5x5", length = 8ft }', 'local x = calc.lumber { section = "6x6", length = 8ft }')
-add("C007", "the search found nothing that fits; the message says what was tried. In a rule it makes the outcome unknown")
-add("C008", "what a primitive gave cannot be changed", "local x = calc.diagonal { along = 3ft, across = 4ft }\nx.diagonal = 6ft", "local x = calc.diagonal { along = 3ft, across = 4ft }\nlocal y = x.diagonal + 1in")
+add("C001", "an input of the wrong kind",
+    "local x = calc.diagonal { along = 3lb, across = 4ft }", "local x = calc.diagonal { along = 3ft, across = 4ft }")
+add("C002", "an input or an output that the primitive does not have",
+    "local x = calc.diagonal { along = 3ft, accross = 4ft }", "local x = calc.diagonal { along = 3ft, across = 4ft }")
+add("C003", "an input is missing",
+    "local x = calc.diagonal { along = 3ft }", "local x = calc.diagonal { along = 3ft, across = 4ft }")
+add("C004", "an input that makes no sense: a negative length, a number that is none",
+    "local x = calc.diagonal { along = -3ft, across = 4ft }", "local x = calc.diagonal { along = 3ft, across = 4ft }")
+add("C005", "outside what the source of the formula covers; the message says whose range. It makes a rule unknown")
+add("C006", "a published table has no such row. It makes a rule unknown",
+    'local x = calc.lumber { section = "5x5", length = 8ft }',
+    'local x = calc.lumber { section = "6x6", length = 8ft }')
+add("C007", "the search found nothing that fits; the message says what was tried. It makes a rule unknown")
+add("C008", "what a primitive gave cannot be changed",
+    "local x = calc.diagonal { along = 3ft, across = 4ft }\nx.diagonal = 6ft",
+    "local x = calc.diagonal { along = 3ft, across = 4ft }\nlocal y = x.diagonal + 1in")
 
 -- ---- results, rules ------------------------------------------------------------------------------------------------
 
-add("G001", "results that need each other in a circle; the message prints it. A fault of the library, not of the script")
+add("G001", "results that need each other in a circle, which is printed. A fault of the library, not of the script")
 add("G002", "a result of another kind than its declaration says. A fault of the library, not of the script")
 add("G003", "a result that could not be worked out, without a reason given")
 
-local function j1(check) return 'rule { id = "J1", severity = "note", says = "s", cite = "c", caution = "c",\n       check = function(_, job) ' .. check .. ' end }' end
 add("R001", "a comparison without its value or its limit", j1 "return at_most(5ft)", j1 "return at_most(5ft, 6ft)")
 add("R002", "values of different kinds are compared", j1 "return at_most(5ft, 6lb)", j1 "return at_most(5ft, 6ft)")
-add("R003", "two rules of one id", j1 "return states(true, 'yes')" .. "\n" .. j1 "return states(true, 'yes')", j1 "return states(true, 'yes')")
+add("R003", "two rules of one id",
+    j1 "return states(true, 'yes')" .. "\n" .. j1 "return states(true, 'yes')", j1 "return states(true, 'yes')")
 add("R004", "two place files, or two house files, disagree on a limit; the message names both places")
-add("R005", "the check of a rule gave something else than a comparison", j1 "return true", j1 "return states(true, 'yes')")
-add("R006", "a waiver of a rule that does not exist, or that this person may not waive", 'waive { "R41", reason = "none", by = "nobody", as = "house", on = "2026-11-02" }', "site { frost = 18in }")
-add("R007", "each of a rule names no kind of declaration", (j1 "return states(true, 'yes')":gsub("says", 'each = "rak", says', 1)), (j1 "return states(true, 'yes')":gsub("says", 'each = "rack", says', 1)))
+add("R005", "the check of a rule gave something else than a comparison",
+    j1 "return true", j1 "return states(true, 'yes')")
+add("R006", "a waiver of a rule that does not exist, or that this person may not waive",
+    'waive { "R41", reason = "none", by = "nobody", as = "house", on = "2026-11-02" }', "site { frost = 18in }")
+add("R007", "each of a rule names no kind of declaration",
+    (j1 "return states(true, 'yes')":gsub("says", 'each = "rak", says', 1)),
+    (j1 "return states(true, 'yes')":gsub("says", 'each = "rack", says', 1)))
+add("R008", "limit is given a name that no limit has",
+    j1 'return at_most(5ft, limit "hight")', j1 'return at_most(5ft, limit "height")')
 
 -- ---- the rest ------------------------------------------------------------------------------------------------------
 
-add("L001", "the script is no Lua: a word, a bracket or an `end` is missing or too many", "if true then", "if true then end")
+add("L001", "the script is no Lua: a word, a bracket or an `end` is missing or too many",
+    "if true then", "if true then end")
 add("L002", "the script went wrong as it ran, in Lua's own terms", "local x\nx()", "local x = print\nx(1)")
-add("S001", "a limit of the run was reached: steps or memory (exit status 3)", "while true do end", "for i = 1, 10 do end")
+add("S001", "a limit of the run was reached: steps or memory (exit status 3)",
+    "while true do end", "for i = 1, 10 do end")
 add("U001", "the command line is not complete", "run", "check job.sline", "command")
-add("U002", "the script has no alternate of that name", "check job.sline --alternate six", "check job.sline", "command")
+add("U002", "the script has no alternate of that name",
+    "check job.sline --alternate six", "check job.sline", "command")
 add("U003", "nothing of that name to explain or to describe", "describe rak", "describe rack", "command")
 add("U004", "there is no sheet of that name", "sheet job.sline pots", "sheet job.sline posts", "command")
 
@@ -194,15 +258,21 @@ function codes.explain(code)
     local names = {}
     for _, e in ipairs(codes.list) do names[#names + 1] = e.code end
     local near = host.nearest(code, names)
-    host.raise { code = "U003", text = "no message has the code '" .. code .. "'",
-                 help = code:find("^%u+%d%d?$") and "a rule is explained with its script: stringline explain job.sline " .. code or near and "did you mean '" .. near .. "'?" or
-                   "docs/reference.md lists the codes" }
+    local help = near and "did you mean '" .. near .. "'?" or "docs/reference.md lists the codes"
+    if code:find("^%u+%d%d?$") then help = "a rule is explained with its script: explain job.sline " .. code end
+    host.raise { code = "U003", text = "no message has the code '" .. code .. "'", help = help }
   end
   local lines = { entry.code }
   for _, l in ipairs(util.wrap(entry.says, 76)) do lines[#lines + 1] = "  " .. l end
   local of = entry.where and ", in " .. pieces[entry.where] or ""
-  if entry.wrong then lines[#lines + 1] = "  wrong" .. of .. ":"; lines[#lines + 1] = entry.wrong == "" and "    (nothing)" or indented(entry.wrong) end
-  if entry.right then lines[#lines + 1] = "  right:"; lines[#lines + 1] = indented(entry.right) end
+  if entry.wrong then
+    lines[#lines + 1] = "  wrong" .. of .. ":"
+    lines[#lines + 1] = entry.wrong == "" and "    (nothing)" or indented(entry.wrong)
+  end
+  if entry.right then
+    lines[#lines + 1] = "  right:"
+    lines[#lines + 1] = indented(entry.right)
+  end
   return table.concat(lines, "\n") .. "\n"
 end
 

@@ -16,12 +16,13 @@ local function entry(p, name, width, lines, depth)
     p:line(first)
     first = ""
   end
-  for i, text in ipairs(lines) do p:para(text, i == 1 and first .. (" "):rep(gap - #first) or (" "):rep(gap), (" "):rep(gap)) end
+  local blank = (" "):rep(gap)
+  for i, text in ipairs(lines) do p:para(text, i == 1 and first .. (" "):rep(gap - #first) or blank, blank) end
 end
 
 local function field_lines(f, def)
-  local lines = { f.says and f.says or manual.needs(f) }
-  if f.says then lines[#lines + 1] = manual.needs(f) .. "; " .. manual.state(f) end
+  local lines = { f.says }
+  lines[#lines + 1] = manual.needs(f) .. "; " .. manual.state(f)
   local by = manual.known_by(f, def)
   if by then lines[#lines + 1] = "told by: " .. by end
   return lines
@@ -39,7 +40,7 @@ local function put_kind(p, def)
   p:para(sentence(def.says) .. ".", "  ")
   local where = manual.where(def)
   if where then p:para(sentence(where) .. ".", "  ") end
-  if def.like then p:para("Takes over what a " .. def.like .. ' says with like = "NAME"; its own fields go first.', "  ") end
+  if def.like then p:para('With like = "NAME" it takes over what that ' .. def.like .. " says; its own fields go first.", "  ") end
   local items = manual.items(def)
   if items then
     p:head("Values without a name")
@@ -59,7 +60,9 @@ local function put_kind(p, def)
   local children = manual.children(def)
   if #children > 0 then
     p:head("Each has")
-    for _, k in ipairs(children) do p:para(manual.written(k) .. ": " .. k.says .. " (`stringline describe " .. k.name .. "`)", "  ") end
+    for _, k in ipairs(children) do
+      p:para(manual.written(k) .. ": " .. k.says .. " (`stringline describe " .. k.name .. "`)", "  ")
+    end
   end
 end
 
@@ -68,7 +71,9 @@ local function put_primitive(p, op)
   p:para(sentence(op.help) .. ".", "  ")
   p:head("Inputs")
   local rows = {}
-  for _, f in ipairs(op.inputs) do rows[#rows + 1] = { f.name, manual.input(f) .. (f.optional and "; optional" or ""), f.help or "" } end
+  for _, f in ipairs(op.inputs) do
+    rows[#rows + 1] = { f.name, manual.input(f) .. (f.optional and "; optional" or ""), f.help or "" }
+  end
   p:table({ "", { "", wrap = true }, { "", wrap = true } }, rows, "  ")
   p:head("Outputs")
   rows = {}
@@ -94,7 +99,7 @@ local function primitive_rows()
 end
 
 local function put_all(p)
-  p:para("`stringline describe NAME` tells more of each of these, of one field (rack.tilt), of a primitive (embed), of a word (at_most).")
+  p:para("`stringline describe NAME` tells more of each of these; also of one field or result, as in rack.tilt.")
   put_list(p, "Declarations", declarations())
   local rows = {}
   for _, k in ipairs(schema.order) do if k.part or k.parent then rows[#rows + 1] = { k.name, k.says } end end
@@ -180,8 +185,8 @@ function describe.describe(name)
     end
   end
   local near = host.nearest(rest, schema.names(def))
-  host.raise { code = "U003", text = def.name .. " has no field or result '" .. rest .. "'",
-               help = near and "did you mean '" .. near .. "'?" or "`stringline describe " .. def.name .. "` lists them" }
+  local help = near and "did you mean '" .. near .. "'?" or "`stringline describe " .. def.name .. "` lists them"
+  host.raise { code = "U003", text = def.name .. " has no field or result '" .. rest .. "'", help = help }
 end
 
 -- ---- units ---------------------------------------------------------------------------------------------------------
@@ -192,11 +197,10 @@ function describe.units()
   for _, u in ipairs(host.units()) do
     if u.refused ~= "" then refused[#refused + 1] = { u.symbol, u.refused }
     else
-      local also = u.aliases ~= "" and u.aliases or ""
-      taken[#taken + 1] = { u.symbol, also, u.name, u.definition ~= "base" and u.definition or "base unit" }
+      taken[#taken + 1] = { u.symbol, u.aliases, u.name, u.definition ~= "base" and u.definition or "base unit" }
     end
   end
-  p:para("Units are glued to the number: 6ft, 150psf/ft, -0.25%/K, 3500[lbf*ft]. docs/language.md has the whole grammar.")
+  p:para("Units are glued to the number: 6ft, 150psf/ft, -0.25%/K, 3500[lbf*ft]. docs/language.md has the grammar.")
   p:blank()
   p:table({ "unit", "also", { "name", wrap = true }, { "is", wrap = true } }, taken)
   p:head("Refused, as people mean different things by them")

@@ -20,11 +20,12 @@ end
 
 local function blank(p, text)
   local left = "      " .. text
-  if #left + 2 + #marks > page.width then p:line(left) else p:line(left .. (" "):rep(page.width - #left - #marks) .. marks) end
+  p:line(left .. (" "):rep(page.width - #left - #marks) .. marks)
 end
 
 local function stations(p, u)
-  for _ = 1, 4 do p:line("      post ______  ______________ " .. u .. "     post ______  ______________ " .. u) end
+  local one = "post ______  ______________ " .. u
+  for _ = 1, 4 do p:line("      " .. one .. "     " .. one) end
 end
 
 local function answer(p, f)
@@ -34,7 +35,9 @@ local function answer(p, f)
   elseif f.type == "list" and f.item.fields then
     for _ = 1, 4 do
       local parts = {}
-      for _, g in ipairs(f.item.fields) do parts[#parts + 1] = g.name .. " ______________" .. (unit(g) ~= "" and " " .. unit(g) or "") end
+      for _, g in ipairs(f.item.fields) do
+        parts[#parts + 1] = (g.name .. " ______________ " .. unit(g)):gsub(" $", "")
+      end
       p:line("      " .. table.concat(parts, "   "))
     end
     return
@@ -61,12 +64,12 @@ local function put_kind(p, def)
     local in_heading = def.name == "job" and not path:find(".", 1, true)
     if not path:find("[n]", 1, true) and not in_heading and wanted(f, def) then fields[#fields + 1] = { path, f } end
   end)
-  if #fields == 0 and not (def.items and def.items.type == "choice" and def.name == "none") then return end
+  if #fields == 0 and def.name ~= "none" then return end
   p:head((def.name:gsub("_", " ")))
   p:para(def.says, "  ")
   p:blank()
-  if def.items and def.name == "none" then
-    p:para("Walk the whole ground. What is there gets its distance above; what is not is ticked here. Neither is unknown.", "  ")
+  if def.name == "none" then
+    p:para("Walk the whole ground. What is there gets its distance above; what is not is ticked here.", "  ")
     for _, c in ipairs(def.items.choices) do p:line("  [ ] there is no " .. c) end
     p:line("      walked by " .. rule .. "  on " .. ("_"):rep(12))
   end
@@ -87,8 +90,9 @@ local first = { "job", "site", "nearest", "none", "ground", "locate", "trench", 
 return function()
   local p = page.new()
   p:line("SITE VISIT")
-  p:para("Bring every fact, or write who will. Behind each blank, circle how it is known: M measured (with what), T told (by whom), " ..
-         "L looked up (where), G a guess. A fact that nobody knows stays blank: the run lists it, it does not assume it.")
+  p:para("Bring every fact, or write who will. Behind each blank, circle how it is known: M measured (with what), " ..
+         "T told (by whom), L looked up (where), G a guess. A fact that nobody knows stays blank: the run lists it, " ..
+         "it does not assume it.")
   p:blank()
   p:line("  job " .. rule .. "   client " .. rule)
   p:line("  visited by " .. ("_"):rep(20) .. "   on " .. ("_"):rep(12) .. "   weather " .. ("_"):rep(16))

@@ -33,7 +33,7 @@ function manual.needs(f)
   local text
   if f.type == "choice" then text = "one of " .. quoted(f.choices)
   elseif f.type == "list" and f.item.type == "choice" then text = "a list of " .. quoted(f.item.choices)
-  elseif f.type == "list" and f.item.type == "group" then text = "a list of tables (like { " .. (f.example or "...") .. " })"
+  elseif f.type == "list" and f.item.type == "group" then text = "a list of tables (like { " .. f.example .. " })"
   else text = schema.wants(f) end
   if f.extra then
     for key, choices in host.sorted(f.extra) do text = text .. "; " .. key .. " = " .. quoted(choices) end
@@ -71,7 +71,7 @@ end
 function manual.where(def)
   if def.parent then return "each " .. def.parent .. " has its own; a script reads them, it does not declare them" end
   if def.name == "price" then return "a row of a price list; the columns are these" end
-  if def.part then return "a row of a parts file whose first column is headed " .. def.name .. "; the others are these" end
+  if def.part then return "a row of a parts file; its first column is headed " .. def.name .. ", the others are these" end
   if def.name == "limits" then return "in a place or a house file" end
   if def.name == "authority" or def.name == "permits" then return "in a place file" end
   if def.name == "habits" then return "in a house file" end
@@ -93,7 +93,7 @@ end
 -- The positional values of a kind, or nil.
 function manual.items(def)
   if not def.items then return nil end
-  return def.items.choices and "one or more of " .. quoted(def.items.choices) or "one or more " .. def.items[1] .. "s (like { " .. (def.items.example or '"R65"') .. " })"
+  return "one or more " .. (def.items.choices and "of " .. quoted(def.items.choices) or def.items[1] .. "s")
 end
 
 -- What a result is: its dimension's name, or nil.
@@ -133,7 +133,7 @@ end
 -- { heading, { name, how it is written, what it does } ... }
 manual.words = {
   { "Files", {
-    { "place", 'place "plateau-county"', "reads a place file: the jurisdiction's authority, limits, permits and rules" },
+    { "place", 'place "plateau-county"', "reads a place file: the authority, its limits, permits and rules" },
     { "house", 'house "two-ridges"', "reads a house file: our own limits, habits and rules" },
     { "parts", 'parts "parts/modules.csv"', "reads a list of modules or clamps; the first heading says which" },
     { "prices", 'prices "prices/yard.csv"', "reads a vendor's price list" },
@@ -147,8 +147,10 @@ manual.words = {
   } },
   { "Records", {
     { "each", "for r in each(job.rack) do ... end", "the records of a kind, or the items of a list, in their order" },
-    { "given", 'given(strings, "fuse")', "a field's value, or nil where nobody gave it; plain reading of a missing field makes the rule unknown" },
-    { "alternate", 'alternate "six in series" { strings = { series = 6 } }', "a named bundle of changed, added or dropped (drop = { path }) declarations, run with --alternate" },
+    { "given", 'given(strings, "fuse")',
+      "a field's value, or nil where nobody gave it; plain reading of a missing field makes the rule unknown" },
+    { "alternate", 'alternate "six in series" { strings = { series = 6 } }',
+      "a named bundle of changed, added or dropped (drop = { path }) declarations, run with --alternate" },
     { "calc", "calc.embed { lateral = 900lbf, ... }", "the primitives: `stringline describe calc` lists them" },
     { "print", "print(rack.top_edge)", "writes values on the run's output, quantities in their unit" },
   } },

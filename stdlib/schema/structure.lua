@@ -92,7 +92,7 @@ kind { "rack", named = true, like = "rack_type", says = "one table of modules on
       end
     end
     for _, use in ipairs { { "mid_clamp", "mid" }, { "end_clamp", "end" } } do
-      if rack[use[1]].role ~= use[2] then refuse({ use[1] }, rack[use[1]].name .. " is no " .. use[2] .. " clamp but a " .. rack[use[1]].role .. " clamp", nil) end
+      if rack[use[1]].role ~= use[2] then refuse({ use[1] }, rack[use[1]].name .. " is a clamp for the " .. (rack[use[1]].role == "mid" and "middle" or "ends") .. ", not for the " .. (use[2] == "mid" and "middle" or "ends"), nil) end
     end
   end }
 
