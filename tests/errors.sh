@@ -14,7 +14,7 @@ here=tests/errors
 STRINGLINE_PATH=$here/shared:examples/egg-farm
 export STRINGLINE_PATH
 usage() { echo 'usage: tests/errors.sh BINARY [--update] [NAME ...], from the top folder of the project' >&2; exit 2; }
-[ $# -ge 1 ] && [ -x "$1" ] && [ -d "$here" ] || usage
+if [ $# -lt 1 ] || [ ! -x "$1" ] || [ ! -d "$here" ]; then usage; fi
 binary=$1
 shift
 update=false

@@ -31,7 +31,7 @@ static const struct job_row scripts[] = {
   REFUSES("an index of nothing", "local t = {}\nlocal y = t.x.y", "L002", "cannot look into 'x'", 2),
   REFUSES("a sum with a table", "local t = {}\nlocal y = t + 1", "L002", "cannot calculate with 't': it is a table", 2),
   REFUSES("a length of a number", "local n = 5\nlocal y = #n", "L002", "cannot count 'n': it is a number", 2),
-  REFUSES("unlike things compared", "local t = {}\nlocal y = t < 1", "L002", "cannot compare table with number", 2),
+  REFUSES("unlike things compared", "local t = {}\nlocal y = t < 1", "L002", "cannot compare a table with a number", 2),
   REFUSES("an error of the script's own", "\nerror('too steep')", "L002", "too steep", 2),
   REFUSES("an error that is a table", "\nerror({})", "L002", "the script raised a table as its error", 0),
 };

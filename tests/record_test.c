@@ -191,7 +191,7 @@ static const struct job_row refusals[] = {
   REFUSES("an empty text", "\nshelf 'a' { label = ' ' }", "D003", "'label' is empty", 2),
   REFUSES("a list with names", "\nshelf 'a' { marks = { x = 1ft } }", "D003", "is a list without names", 2),
   REFUSES("a list with a hole", "\nshelf 'a' { marks = { [1] = 1ft, [3] = 2ft } }", "D003",
-        "is a list without names", 2),
+        "'marks' has no item 3: it has 1", 2),
   REFUSES("a wrong item", "\nshelf 'a' { marks = {\n  1ft,\n  2lbf } }", "D003", "needs a length", 4),
   REFUSES("a map without names", "\nshelf 'a' { heights = { 1ft } }", "D003", "is a table with names", 2),
   REFUSES("a reference to nothing", A "hook { on = 'b' }", "D014", "'on' names no shelf", 2),

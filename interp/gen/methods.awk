@@ -57,8 +57,8 @@ BEGIN {
   for (i = 1; i <= 5; i++) basis_at[basis_ids[i]] = i
   print "<!-- SPDX-License-Identifier: MIT. Written by interp/gen/methods.awk; do not edit. -->"
   print "# Methods and sources\n"
-  print "The numbers that a standard or the trade gives stand in the tables below. Every formula is printed as it stands"
-  print "in the code, and as `stringline explain` shows it with its numbers put in.\n"
+  print "The numbers that a standard or the trade gives stand in the tables below. Every formula is printed as it"
+  print "stands in the code, and as `stringline explain` shows it with its numbers put in.\n"
   print "Basis says how a number was come by: **read** in the standard's own text; **read second-hand** in somebody's"
   print "reprint or worked example; **derived** from others; **common practice**, which has no source; **from memory**,"
   print "which nobody has checked yet. A result that rests on anything but what was read says so on its sheet. Check it"

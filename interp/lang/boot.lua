@@ -70,6 +70,16 @@ function boot.alternate_plan(name)
       for key, inner in host.sorted(v) do
         local new = kind.named and type(inner) == "table" and not kind.by[key] and true
         if new then for _, r in ipairs(record.all(k)) do if r.name == key then new = false end end end
+        if new then
+          local names, lacks = {}, nil
+          for i, r in ipairs(record.all(k)) do names[i] = r.name end
+          for _, f in ipairs(kind.fields) do lacks = lacks or f.required and inner[f.name] == nil and inner.like == nil and f.name end
+          local near = lacks and host.nearest(key, names)
+          if near then
+            host.raise { code = "D019", text = from .. ": no " .. k .. " is named '" .. key .. "', and for a new one '" .. lacks .. "' is missing",
+                         help = "did you mean '" .. near .. "'?" }
+          end
+        end
         if new then plan[#plan + 1] = { add = kind.name, name = key, raw = inner, from = from }
         else walk(record.step(k, key), inner) end
       end

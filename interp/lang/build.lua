@@ -24,6 +24,9 @@ function build.teller(how)
     if how ~= "guess" and (type(by) ~= "string" or not string.find(by, "%S")) then
       host.raise { code = "D012", text = how .. " needs to say by what or by whom", help = how .. '(96ft, "tape")' }
     end
+    if told_inside[value] then
+      host.raise { code = "D012", text = how .. " goes around a value, not around " .. told_inside[value].how .. "(...)", help = "keep the one that is true" }
+    end
     local t = setmetatable({}, told_meta)
     told_inside[t] = { how = how, value = value, by = by }
     return t
@@ -85,7 +88,7 @@ local function apply_overrides(def, name, raw)
 end
 
 local function context(def, name, at, touched, partial)
-  local what = record.title(def, name)
+  local what = (at.from and at.from .. ": " or "") .. record.title(def, name)
   local ctx = { what = what, partial = partial }
   local path = step(name and step("", def.name) or "", name or def.name)
   if def.name == "job" then path = "job" end
@@ -259,7 +262,7 @@ end
 -- After the script: heads that never got their table, overrides that met nothing, cross-checks between records.
 function build.settle()
   for _, a in ipairs(record.added) do
-    build.declare(schema.kinds[a.add], a.name, a.raw, { source = 0, line = 0, mark = -1 })
+    build.declare(schema.kinds[a.add], a.name, a.raw, { source = 0, line = 0, mark = -1, from = a.from })
   end
   for path, from in host.sorted(record.dropped) do
     if from then
@@ -288,6 +291,13 @@ function build.settle()
         for _, f in ipairs(k.fields) do known[#known + 1] = f.name end
         for _, r in ipairs(record.group(k).order) do if inside[r].name then known[#known + 1] = inside[r].name end end
         near = o.parts[2] and host.nearest(tostring(o.parts[2]), known)
+      end
+      local whole = k and (#o.parts == 1 or #o.parts == 2 and record.group(k).by[o.parts[2]])
+      if whole then
+        local first = k.fields[1] and k.fields[#k.fields > 1 and 2 or 1].name
+        local name = o.parts[2] or k.named and record.group(k).order[1] and inside[record.group(k).order[1]].name
+        host.raise { code = "D019", text = o.from .. ": " .. o.path .. " is a whole declaration, not one of its fields",
+                     help = "say which field, as in " .. step(name and step(k.name, name) or k.name, first) }
       end
       host.raise { code = "D019", text = o.from .. ": nothing declared has the path " .. o.path, help = near and "did you mean '" .. near .. "'?"
                      or #known > 0 and k.name .. " has " .. table.concat(known, ", ") or nil }

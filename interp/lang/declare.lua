@@ -130,6 +130,7 @@ local function rule_word(raw)
                  help = near and "did you mean '" .. near .. "'?" or nil }
   end
   v.scripted, v.place, v.check_place = true, ctx.span({ "id" }), ctx.span({ "check" }, true)
+  v.flips_place = v.flips and ctx.span({ "flips" })
   rule.add(v)
 end
 
@@ -153,10 +154,15 @@ local function waive_word(raw)
   end
 end
 
+local open_alternates = {}          -- heads, until their table has come
+
 local function alternate_word(name)
   if type(name) ~= "string" or not name:find("%S") then refuse("alternate", "alternate needs a name", 'alternate "six in series" { strings = { series = 6 } }') end
   local source, line = host.where()
+  local open = { name = name, place = place_of("alternate") }
+  open_alternates[#open_alternates + 1] = open
   return function(bundle)
+    open.closed = true
     if type(bundle) ~= "table" then refuse("alternate", 'alternate "' .. name .. '" needs its table, got ' .. host.describe(bundle), "{ strings = { series = 6 } }") end
     if declare.alternates[name] then refuse("alternate", 'alternate "' .. name .. '" is declared twice', "give one of them another name", "D015") end
     for k in host.sorted(bundle) do
@@ -275,6 +281,12 @@ end
 -- Runs the job's script: everything is declared, nothing is worked out.
 function declare.run(path)
   local _, file = run_file(path, "job", "job")
+  for _, a in ipairs(open_alternates) do
+    if not a.closed then
+      host.raise { code = "D016", text = 'alternate "' .. a.name .. '" has no table', help = 'write alternate "' .. a.name .. '" { ... } with the brace on the same line',
+                   source = a.place.source, line = a.place.line, col = a.place.col, len = a.place.len }
+    end
+  end
   if not record.only "job" then
     host.raise { code = "D010", text = "no job is declared: " .. schema.kinds.job.says, source = file.source, line = 0,
                  help = 'write job { name = "...", client = "...", stage = "quote" } at its top' }

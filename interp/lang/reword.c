@@ -50,7 +50,7 @@ static bool line_of(int source, int line, char *to, size_t size) {
 
 static const char *kind_of(const char *type) {
   static const char *const words[][2] = {
-    { "nil", "nothing (nil)" }, { "string", "a text" }, { "boolean", "true or false" }, { "number", "a bare number" },
+    { "nil", "nothing (nil)" }, { "string", "a text" }, { "boolean", "true or false" }, { "number", "a number" },
   };
   for (size_t i = 0; i < sizeof words / sizeof *words; i++)
     if (strcmp(type, words[i][0]) == 0) return words[i][1];
@@ -170,7 +170,7 @@ static bool argument(const char *raw, struct sl_reworded *out) {
   } else if (strstr(why, "no integer representation"))
     SAY(out->text, "'%s' needs a whole number as its %s value", out->word, place);
   else SAY(out->text, "'%s' cannot use its %s value: %.*s", out->word, place, (int)(end - why), why);
-  if (strstr(raw, "got quantity")) SAY(out->help, "number_in(x, \"ft\") gives the number of a quantity");
+  if (strstr(raw, "number expected, got quantity")) SAY(out->help, "number_in(x, \"ft\") gives the number of a quantity");
   else if (strstr(why, "no integer representation")) SAY(out->help, "%%d prints whole numbers, %%g any; floor(x) makes one whole");
   else if (strstr(raw, "got nil")) SAY(out->help, "check how it is spelt, and that it was given a value above");
   return true;

@@ -30,16 +30,22 @@ local function less(a, b)         -- a < b beyond the tolerance
   return a < b
 end
 
-local function compare(op, value, ...)
+local wanted = {
+  at_most = { "a limit", "at_most(rack.top_edge, 11ft)" }, at_least = { "a limit", "at_least(rack.lower_edge, 18in)" },
+  between = { "two limits", "between(rack.tilt, 20deg, 40deg)" },
+  equal_within = { "what it should be, and a tolerance", "equal_within(rack.tilt, 35deg, 1deg)" },
+}
+
+local function compare(op, name, value, ...)
   if value == nil or select("#", ...) == 0 or (...) == nil then
-    host.raise { code = "R001", text = op .. " needs a value and a limit", help = op .. "(rack.top_edge, 11ft)" }
+    host.raise { code = "R001", text = name .. " needs a value and " .. wanted[name][1], help = "as in " .. wanted[name][2] }
   end
   local tight, others = nil, {}
   for i = 1, select("#", ...) do
     local b = as_bound((select(i, ...)))
     if not same_kind(value, b.value) then
       local a, l = host.is(value, "mass") or host.is(value, "force"), host.is(b.value, "mass") or host.is(b.value, "force")
-      host.raise { code = "R002", text = op .. ": cannot compare " .. host.describe(value) .. " with " .. host.describe(b.value),
+      host.raise { code = "R002", text = name .. ": cannot compare " .. host.describe(value) .. " with " .. host.describe(b.value),
                    help = a and l and "lb is a mass, lbf is a force: write lbf where weight is meant" or
                      (type(value) == "number" or type(b.value) == "number") and "a bare number has no unit: write one, as in 3ft or 3mm" or nil }
     end
@@ -58,19 +64,19 @@ local function compare(op, value, ...)
            margin = margin, ratio = base ~= 0 and host.si(margin) / base or nil }
 end
 
-function rule.at_most(value, ...) return compare("at_most", value, ...) end
-function rule.at_least(value, ...) return compare("at_least", value, ...) end
+function rule.at_most(value, ...) return compare("at_most", "at_most", value, ...) end
+function rule.at_least(value, ...) return compare("at_least", "at_least", value, ...) end
 
 function rule.between(value, low, high)
-  local a, b = compare("at_least", value, low), compare("at_most", value, high)
+  local a, b = compare("at_least", "between", value, low), compare("at_most", "between", value, high)
   local worst = not a.ok and a or not b.ok and b or (a.ratio or 0) < (b.ratio or 0) and a or b
   worst.low, worst.high = as_bound(low).value, as_bound(high).value
   return worst
 end
 
 function rule.equal_within(value, want, tolerance)
-  local off = host.abs(value - want)
-  local f = compare("at_most", off, tolerance)
+  local off = value ~= nil and want ~= nil and host.abs(value - want) or nil
+  local f = compare("at_most", "equal_within", off, tolerance)
   f.want, f.got = want, value
   return f
 end
@@ -102,7 +108,7 @@ function rule.add(def)
   local first = rule.by[def.id]
   if first then
     local a, b = def.place or first.place, def.place and first.place
-    host.raise { code = "R003", text = b and "rule " .. def.id .. " is declared twice" or "rule " .. def.id .. " is one of the standard rules",
+    host.raise { code = "R003", text = "rule " .. def.id .. (not def.scripted == not first.scripted and " is declared twice" or " is one of the standard rules"),
                  source = a and a.source, line = a and a.line, col = a and a.col, len = a and a.len,
                  labels = b and a and b.source == a.source and { { line = b.line, col = b.col, len = b.len, text = "first declared here" } } or nil,
                  notes = b and b.source ~= a.source and { "first declared at " .. host.place(b) } or nil, help = "give it another id, such as H2 or J2" }
@@ -170,7 +176,10 @@ end
 local function blame(def, err)
   local place = def.check_place
   if place and type(err) == "table" and (err.source or 0) == 0 and err.class == nil then
-    err.source, err.line, err.col, err.len = place.source, place.line, place.col, place.len
+    local word = string.match(err.text or "", "^[%a_]+") or ""
+    local s = word ~= "" and host.word(place.source, place.line, word)       -- at_most, if it stands on the same line
+    if not s or s.len ~= #word then s = place end
+    err.source, err.line, err.col, err.len = s.source, s.line, s.col, s.len
   end
   error(err, 0)
 end
@@ -330,6 +339,16 @@ function rule.judge()
       host.raise { code = "R006", text = not def and "waive: there is no rule " .. w.rule or "rule " .. w.rule .. " may be waived by " ..
                      ((def.may_waive or "nobody") == "nobody" and "nobody" or "the " .. def.may_waive .. ", not by the " .. w.as),
                    source = s.source, line = s.line, col = s.col, len = s.len, help = def and def.may_waive ~= "nobody" and def.may_waive and 'as = "' .. def.may_waive .. '"' or nil }
+    end
+  end
+  for _, def in ipairs(rule.list) do
+    if def.flips_place then
+      local ok, err = pcall(record.at, def.flips)
+      if not ok and not host.class(err) then
+        local s = def.flips_place
+        err.source, err.line, err.col, err.len = s.source, s.line, s.col, s.len
+        error(err, 0)
+      end
     end
   end
   for _, w in ipairs(rule.waivers) do

@@ -112,10 +112,12 @@ local function wrong(ctx, path, f, value)
     elseif f.type == "quantity" then help = why .. (more ~= "" and ": " .. more or "") end
   elseif f.type == "money" and type(value) == "number" then
     help = "write the currency, as in " .. f.example
-  elseif f.type == "text" and value ~= nil and type(value) ~= "table" and type(value) ~= "function" then
-    help = "a text is written in quotes"
+  elseif (f.type == "text" or f.type == "part") and value ~= nil and type(value) ~= "table" and type(value) ~= "function" then
+    help = "it is written in quotes"
   elseif f.type == "date" then
     help = schema.is_day(value) and "there is no such day" or "write year, month and day, as in 2026-11-02"
+  elseif f.type == "func" then
+    help = "as in function(rack) return at_most(rack.tilt, 40deg) end"
   elseif f.type == "flag" and type(value) == "string" then
     help = "write it without quotes"
   end
@@ -128,6 +130,9 @@ local function wrong(ctx, path, f, value)
 end
 
 local function ranged(ctx, path, f, value, si)
+  if si ~= si or si == math.huge or si == -math.huge then
+    bad(ctx, path, called(path) .. " is no number: was something divided by 0?", "it needs " .. wants(f), "D004")
+  end
   local low, high = f.min and si < f.min and not host.near(si, f.min), f.max and si > f.max and not host.near(si, f.max)
   if f.above and si <= f.above then low = true end
   if not low and not high then return value end
@@ -207,7 +212,7 @@ end
 function scalar.text(ctx, path, f, value)
   if type(value) ~= "string" then wrong(ctx, path, f, value) end
   if not string.find(value, "%S") then
-    bad(ctx, path, called(path) .. " is an empty text", f.required and "it needs " .. wants(f) or "an empty text says nothing; leave it out")
+    bad(ctx, path, called(path) .. " is empty", f.required and "it needs " .. wants(f) or "an empty text says nothing; leave it out")
   end
   return value
 end

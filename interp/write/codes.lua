@@ -60,7 +60,8 @@ add("Q111", "feet and inches that cannot be, or no length where one is wanted",
     "local x = 8ft13in", "local x = 9ft1in")
 add("Q112", "a comma inside a number", "local x = 1,5ft", "local x = 1.5ft")
 add("Q113", "the marks of feet and inches outside len[[ ]]", 'local x = 24"', "local x = 24in")
-add("Q118", "a number and its unit with a blank between them; they are one word", "local t = { 18 ft }", "local t = { 18ft }")
+add("Q118", "a number and its unit with a blank between them; they are one word",
+    "local t = { 18 ft }", "local t = { 18ft }")
 add("Q120", "a key written twice in one table", "local t = { a = 1, a = 2 }", "local t = { a = 1, b = 2 }")
 add("Q121", "a missing comma between fields", "local t = { a = 1 b = 2 }", "local t = { a = 1, b = 2 }")
 add("Q122", "values with only blanks between them, as pasted from a spreadsheet",

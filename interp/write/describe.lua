@@ -20,19 +20,19 @@ local function entry(p, name, width, lines, depth)
   for i, text in ipairs(lines) do p:para(text, i == 1 and first .. (" "):rep(gap - #first) or blank, blank) end
 end
 
-local function field_lines(f, def)
+local function field_lines(f, around)
   local lines = { f.says }
   lines[#lines + 1] = manual.needs(f) .. "; " .. manual.state(f)
-  local by = manual.known_by(f, def)
+  local by = manual.known_by(f, around)
   if by then lines[#lines + 1] = "told by: " .. by end
   return lines
 end
 
-local function put_fields(p, fields, def)
+local function put_fields(p, fields, around)
   local width = 0
-  manual.each_field(fields, function(_, f, depth) width = math.max(width, 2 * depth + #f.name) end)
+  manual.each_field(fields, around, function(_, f, depth) width = math.max(width, 2 * depth + #f.name) end)
   width = math.min(width, 22)
-  manual.each_field(fields, function(_, f, depth) entry(p, f.name, width, field_lines(f, def), depth) end)
+  manual.each_field(fields, around, function(_, f, depth, by) entry(p, f.name, width, field_lines(f, by), depth) end)
 end
 
 local function put_kind(p, def)
@@ -40,7 +40,7 @@ local function put_kind(p, def)
   p:para(sentence(def.says) .. ".", "  ")
   local where = manual.where(def)
   if where then p:para(sentence(where) .. ".", "  ") end
-  if def.like then p:para('With like = "NAME" it takes over what that ' .. def.like .. " says; its own fields go first.", "  ") end
+  if def.like then p:para('like = "NAME" takes over what a ' .. def.like .. " says; its own fields go first.", "  ") end
   local items = manual.items(def)
   if items then
     p:head("Values without a name")
@@ -112,19 +112,20 @@ local function put_all(p)
   put_list(p, "Primitives, as calc.NAME { ... }", primitive_rows())
 end
 
--- "rack.posts.treatment" -> the kind and the field; a field's name alone does not do.
+-- "rack.posts.treatment" -> the kind, the field, its path, what is around it; a field's name alone does not do.
 local function field_at(name)
   local kind, rest = name:match("^([%a_][%w_]*)%.(.+)$")
   local def = kind and schema.kinds[kind]
   if not def then return nil end
-  local f, fields = nil, def.fields
+  local f, fields, around = nil, def.fields, def
   for step in rest:gmatch("[^.]+") do
+    if f and (f.who or f.tool) then around = f end
     f = nil
     for _, g in ipairs(fields or {}) do if g.name == step then f = g end end
     if not f then break end
     fields = f.fields or f.item and f.item.fields
   end
-  return def, f, rest
+  return def, f, rest, around
 end
 
 local function not_there(name)
@@ -164,15 +165,15 @@ function describe.describe(name)
     p:para(sentence(word[3]) .. ".", "  ")
     return p:text()
   end
-  local def, f, rest = field_at(name)
+  local def, f, rest, around = field_at(name)
   if not def then not_there(name) end
   if f then
     p:line(name)
-    for _, text in ipairs(field_lines(f, def)) do p:para(text, "  ") end
+    for _, text in ipairs(field_lines(f, around)) do p:para(text, "  ") end
     local inner = f.fields or f.item and f.item.fields
     if inner then
       p:head("Fields")
-      put_fields(p, inner, def)
+      put_fields(p, inner, (f.who or f.tool) and f or around)
     end
     return p:text()
   end

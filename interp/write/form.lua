@@ -29,9 +29,16 @@ local function stations(p, u)
 end
 
 local function answer(p, f)
-  if f.type == "choice" then p:para("circle one:  " .. table.concat(f.choices, "  /  "), "      ")
-  elseif f.type == "flag" then p:line("      circle one:  yes  /  no")
-  elseif f.type == "map" then stations(p, unit(f.item)) return
+  local choices = f.type == "choice" and f.choices or f.type == "flag" and { "yes", "no" }
+  if choices then
+    local text = "circle one:  " .. table.concat(choices, "  /  ")
+    if 6 + #text + 2 + #marks > page.width then
+      p:para(text, "      ")
+      text = ""
+    end
+    blank(p, text)
+  elseif f.type == "map" then
+    stations(p, unit(f.item))
   elseif f.type == "list" and f.item.fields then
     for _ = 1, 4 do
       local parts = {}
@@ -40,29 +47,27 @@ local function answer(p, f)
       end
       p:line("      " .. table.concat(parts, "   "))
     end
-    return
   else
-    blank(p, (rule .. " " .. unit(f)):gsub("%s+$", ""))
-    return
+    blank(p, rule .. " " .. unit(f))
   end
-  blank(p, "")
 end
 
 -- A fact belongs on the form if somebody is named who can tell it; what the designer decides does not.
-local function wanted(f, def) return f.fields == nil and manual.known_by(f, def) ~= nil end
+local function wanted(f, around) return f.fields == nil and manual.known_by(f, around) ~= nil end
 
-local function put_field(p, path, f, def)
+local function put_field(p, path, f, around)
   p:para("[ ] " .. path .. (f.says and f.says ~= path and ": " .. f.says or ""), "  ", "      ")
-  p:para("from: " .. manual.known_by(f, def), "      ")
+  p:para("from: " .. manual.known_by(f, around), "      ")
   answer(p, f)
   p:blank()
 end
 
 local function put_kind(p, def)
   local fields = {}
-  manual.each_field(def.fields, function(path, f)
+  manual.each_field(def.fields, def, function(path, f, _, around)
     local in_heading = def.name == "job" and not path:find(".", 1, true)
-    if not path:find("[n]", 1, true) and not in_heading and wanted(f, def) then fields[#fields + 1] = { path, f } end
+    if path:find("[n]", 1, true) or in_heading or not wanted(f, around) then return end
+    fields[#fields + 1] = { path, f, around }
   end)
   if #fields == 0 and def.name ~= "none" then return end
   p:head((def.name:gsub("_", " ")))
@@ -77,9 +82,9 @@ local function put_kind(p, def)
   for _, e in ipairs(fields) do
     if e[2].type == "map" and mapped then          -- two ways to bring the same heights
       p:para("or, on the same lines, " .. e[1] .. ": " .. e[2].says .. "; strike out what does not apply", "      ")
-      p:para("from: " .. manual.known_by(e[2], def), "      ")
+      p:para("from: " .. manual.known_by(e[2], e[3]), "      ")
       p:blank()
-    else put_field(p, e[1], e[2], def) end
+    else put_field(p, e[1], e[2], e[3]) end
     mapped = mapped or e[2].type == "map"
   end
 end

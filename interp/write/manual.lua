@@ -50,10 +50,10 @@ function manual.state(f)
   return "default " .. tostring(f.default)
 end
 
--- Who can tell it and with which tool; the kind's own where the field has none.
-function manual.known_by(f, def)
+-- Who can tell it and with which tool; what holds for the group or the kind around it where the field has none.
+function manual.known_by(f, around)
   local who, tool = f.who, f.tool
-  if not who and not tool and def then who, tool = def.who, def.tool end
+  if not who and not tool and around then who, tool = around.who, around.tool end
   if not who then return tool end
   return tool and who .. ", with " .. tool or who
 end
@@ -71,7 +71,7 @@ end
 function manual.where(def)
   if def.parent then return "each " .. def.parent .. " has its own; a script reads them, it does not declare them" end
   if def.name == "price" then return "a row of a price list; the columns are these" end
-  if def.part then return "a row of a parts file; its first column is headed " .. def.name .. ", the others are these" end
+  if def.part then return "a row of a parts file whose first heading is " .. def.name .. "; the others are these" end
   if def.name == "limits" then return "in a place or a house file" end
   if def.name == "authority" or def.name == "permits" then return "in a place file" end
   if def.name == "habits" then return "in a house file" end
@@ -79,14 +79,16 @@ function manual.where(def)
   if def.partial then return "every field may be left out: what a type leaves out, the rack says" end
 end
 
--- Every field, those of its groups behind their group: f(path, field, depth).
-function manual.each_field(fields, f, path, depth)
+-- Every field, those of its groups behind their group: f(path, field, depth, the group or kind that says who tells it).
+function manual.each_field(fields, around, f, path, depth)
   path, depth = path or "", depth or 0
   for _, g in ipairs(fields) do
     local own = path .. g.name
-    f(own, g, depth)
+    f(own, g, depth, around)
     local inner = g.fields or g.item and g.item.fields
-    if inner then manual.each_field(inner, f, own .. (g.fields and "." or "[n]."), depth + 1) end
+    if inner then
+      manual.each_field(inner, (g.who or g.tool) and g or around, f, own .. (g.fields and "." or "[n]."), depth + 1)
+    end
   end
 end
 
