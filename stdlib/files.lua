@@ -6,7 +6,8 @@ local declare = import "lang.declare"
 local files = { prices = {}, price_at = {} }
 
 local function refuse(source, cell, code, text, help, notes)
-  host.raise { code = code, text = text, help = help, notes = notes, source = source, line = cell.line, col = cell.col, len = cell.len }
+  host.raise { code = code, text = text, help = help, notes = notes,
+      source = source, line = cell.line, col = cell.col, len = cell.len }
 end
 
 -- The fields behind the headings; says which heading is missing or strange.
@@ -27,7 +28,8 @@ local function columns(csv, def, first)
   end
   for _, f in ipairs(def.fields) do
     if f.required and not present[f.name] then
-      refuse(csv.source, csv.head[#csv.head], "F031", "the column '" .. f.name .. "' is missing: " .. f.says, "its cells hold " .. schema.wants(f))
+      refuse(csv.source, csv.head[#csv.head], "F031", "the column '" .. f.name .. "' is missing: " .. f.says,
+          "its cells hold " .. schema.wants(f))
     end
   end
   return fields
@@ -43,7 +45,10 @@ local function row_values(csv, def, fields, row)
     if cell.text ~= "" then
       if numeric[f.type] then
         local value, why, help = host.literal(cell.text)
-        if value == nil then refuse(csv.source, cell, "F032", "'" .. f.name .. "' needs " .. schema.wants(f) .. ": " .. why, help ~= "" and help or nil) end
+        if value == nil then
+          refuse(csv.source, cell, "F032",
+              "'" .. f.name .. "' needs " .. schema.wants(f) .. ": " .. why, help ~= "" and help or nil)
+        end
         raw[f.name] = value
       else
         raw[f.name] = cell.text
@@ -82,8 +87,12 @@ declare.file_word("parts", function(path)
   local fields = columns(csv, def, 2)
   for _, row in ipairs(csv.rows) do
     local name = row[1].text
-    if name == "" then refuse(csv.source, row[1], "F033", "a " .. def.name .. " without its part number", "the first cell of a row holds it") end
-    build.add_part(def, name, row_values(csv, def, fields, row), { source = csv.source, line = row[1].line, col = row[1].col, len = row[1].len })
+    if name == "" then
+      refuse(csv.source, row[1], "F033", "a " .. def.name .. " without its part number",
+          "the first cell of a row holds it")
+    end
+    build.add_part(def, name, row_values(csv, def, fields, row),
+        { source = csv.source, line = row[1].line, col = row[1].col, len = row[1].len })
   end
 end)
 
@@ -97,18 +106,22 @@ declare.file_word("prices", function(path)
     local _, _, currency = host.unit(v.price)
     local money = cells.price
     if files.currency and currency ~= files.currency.code then
-      refuse(csv.source, money, "F035", "two currencies: " .. currency .. " here, " .. files.currency.code .. " before", "one currency in a job; nothing is converted",
+      refuse(csv.source, money, "F035", "two currencies: " .. currency .. " here, " .. files.currency.code .. " before",
+          "one currency in a job; nothing is converted",
              { "the first price stands at " .. host.place(files.currency.place) })
     end
-    files.currency = files.currency or { code = currency, place = { source = csv.source, line = money.line, col = money.col, len = money.len } }
+    files.currency = files.currency or { code = currency,
+        place = { source = csv.source, line = money.line, col = money.col, len = money.len } }
     local key = v.vendor .. "\0" .. v.item .. "\0" .. (v.length and host.format(v.length, "mm", 12) or "")
     local before = files.price_at[key]
     if before then
-      refuse(csv.source, row[1], "F036", v.vendor .. " has two prices for " .. v.item .. (v.length and " of " .. host.format(v.length) or ""), "keep the one that is right",
+      refuse(csv.source, row[1], "F036", v.vendor .. " has two prices for " .. v.item
+          .. (v.length and " of " .. host.format(v.length) or ""), "keep the one that is right",
              { "the other stands at " .. host.place(before) })
     end
     if host.is(v.price, "money per length") and not v.length then
-      refuse(csv.source, money, "F037", "a price per length needs the length that is sold", "fill the column 'length' with the piece or the spool, as in 250 ft")
+      refuse(csv.source, money, "F037", "a price per length needs the length that is sold",
+          "fill the column 'length' with the piece or the spool, as in 250 ft")
     end
     files.price_at[key] = place
     v.place = place
@@ -120,7 +133,8 @@ end)
 schema.kinds.job.settle = function(job, refuse_job)
   if not files.currency or files.currency.code == job.currency then return end
   refuse_job({ "currency" }, "the job counts in " .. job.currency .. ", but its prices are in " .. files.currency.code,
-             "the first price stands at " .. host.place(files.currency.place) .. "; nothing is converted: write currency = \"" .. files.currency.code .. '"')
+             "the first price stands at " .. host.place(files.currency.place)
+                 .. "; nothing is converted: write currency = \"" .. files.currency.code .. '"')
 end
 
 return files

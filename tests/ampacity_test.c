@@ -224,6 +224,14 @@ static void larger_carries_more_hotter_less(void **state) {
   }
 }
 
+/* Table 310.4(1), heading: rated 600 volts. */
+static void insulation_has_its_voltage(void **state) {
+  (void)state;
+  struct sl_insulation_out out;
+  assert_int_equal(sl_insulation(&thwn2, &out, NULL), SL_OK);
+  assert_near(out.voltage, 600, 1e-12);
+}
+
 static const struct op_case ops[] = { { sl_ops_wire, "ampacity", &farm }, { sl_ops_wire, "insulation", &thwn2 } };
 
 int main(void) {
@@ -239,6 +247,7 @@ int main(void) {
   static const struct CMUnitTest laws[] = {
     cmocka_unit_test(thhn_serves_in_dry_places), cmocka_unit_test(terminal_never_lifts_the_insulation),
     cmocka_unit_test(both_tests_have_their_edge), cmocka_unit_test(larger_carries_more_hotter_less),
+    cmocka_unit_test(insulation_has_its_voltage),
   };
   for (size_t i = 0; i < sizeof laws / sizeof *laws; i++) tests[n++] = laws[i];
   return _cmocka_run_group_tests("ampacity", tests, n, NULL, NULL);

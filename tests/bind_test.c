@@ -41,6 +41,10 @@ static const struct good { const char *op, *text; } goods[] = {
   { "array_current", "{ isc = 13.9A, imp = 13.11A, parallel = 2 }" },
   { "string_fuse", "{ isc = 13.9A, parallel = 3, module_fuse = 25A, other_sources = 0A, edition = 'NEC 2023' }" },
   { "output_current", "{ power = 3440W, voltage = 51.2V }" },
+  { "building_voltage", "{ building = 'dwelling' }" },
+  { "facing", "{ bearing = 184deg, latitude = 36deg }" },
+  { "overhead", "{ height = 12ft }" },
+  { "hole", "{ post_width = 5.5in }" },
   { "insulation", "{ type = 'THWN-2' }" },
   { "ampacity", "{ material = 'copper', size = '6', insulation = 'THWN-2', terminal = '75 C', ambient = 30degC, "
         "conductors = 2, "

@@ -103,6 +103,10 @@ static void longer_hotter_smaller_is_more_drop(void **state) {
   assert_int_equal(sl_voltage_drop(&in, &more, NULL), SL_OK);
   assert_near(more.drop / out.drop, 0.808 / 0.491, 1e-12);
   in = farm;
+  in.conductor_temperature = NAN;   /* the table's own, 75 C, as the farm's */
+  assert_int_equal(sl_voltage_drop(&in, &more, NULL), SL_OK);
+  assert_near(more.drop, out.drop, 1e-12);
+  in = farm;
   in.current = 0;
   assert_int_equal(sl_voltage_drop(&in, &more, NULL), SL_OK);
   assert_near(more.drop, 0, 1e-12);

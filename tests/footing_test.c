@@ -238,6 +238,16 @@ static void augers_rise_and_start_where_asked(void **state) {
   assert_string_equal(sheet.fault.member, "least");
 }
 
+/* Common practice, no source: the diagonal of the post, 5.5 x 1.41421 = 7.7782 in, and 4 in. */
+static void hole_takes_the_diagonal_and_room(void **state) {
+  (void)state;
+  const struct sl_hole_in in = { 5.5 * IN };
+  struct sl_hole_out out;
+  assert_int_equal(sl_hole(&in, &out, NULL), SL_OK);
+  assert_near(out.least / IN, 11.7782, 1e-5);
+}
+
+static const struct sl_hole_in good_hole = { 3.5 * IN };
 static const struct sl_allowable_wind_in good_wind = { 750 * LBF, SL_ASCE_7_16 };
 static const struct sl_embed_at_in good_at = { 440 * LBF, 6.5 * FT, 14 * IN, 150 * PSF_FT, true, 5 * FT };
 static const struct sl_embed_constrained_in good_held = { 440 * LBF, 6.5 * FT, 14 * IN, 150 * PSF_FT, false };
@@ -250,7 +260,7 @@ static const struct op_case ops[] = {
   { sl_ops_footing, "embed_at", &good_at }, { sl_ops_footing, "embed_constrained", &good_held },
   { sl_ops_footing, "pier", &good_pier }, { sl_ops_footing, "uplift", &good_uplift },
   { sl_ops_footing, "lumber", &pieces[0].in }, { sl_ops_footing, "soil", &good_soil },
-  { sl_ops_footing, "augers", &good_augers },
+  { sl_ops_footing, "augers", &good_augers }, { sl_ops_footing, "hole", &good_hole },
 };
 
 int main(void) {
@@ -261,7 +271,7 @@ int main(void) {
   ADD_ROWS(tests, n, ops, op_behaves);
   static const struct CMUnitTest laws[] = {
     cmocka_unit_test(exact_bags_stay), cmocka_unit_test(unlisted_bag_is_refused),
-    cmocka_unit_test(post_must_fit_the_hole),
+    cmocka_unit_test(post_must_fit_the_hole), cmocka_unit_test(hole_takes_the_diagonal_and_room),
     cmocka_unit_test(more_load_more_depth), cmocka_unit_test(isolated_is_twice_the_soil),
     cmocka_unit_test(shear_alone_by_hand), cmocka_unit_test(solved_depth_needs_itself),
     cmocka_unit_test(sheet_shows_the_converged_pass), cmocka_unit_test(soil_counts_no_deeper_than_the_cap),

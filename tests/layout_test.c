@@ -248,6 +248,34 @@ static void an_unexplained_name_is_found(void **state) {
   assert_null(sheet_unexplained(&sheet, 1, &len));
 }
 
+/* By hand. */
+static const struct facing { const char *name; double bearing, latitude, off; } facings[] = {
+  { "south in the north", 180, 36, 0 },          { "20 deg west of south", 200, 36, 20 },
+  { "north in the north", 0, 36, 180 },          { "due east in the north", 90, 36, 90 },
+  { "10 deg west of north in the south", 350, -36, 10 }, { "10 deg east of north in the south", 10, -36, 10 },
+  { "full turn is north", 360, -36, 0 },         { "south on the equator", 180, 0, 0 },
+};
+
+static void facing_matches(void **state) {
+  const struct facing *r = *state;
+  const struct sl_facing_in in = { r->bearing * DEGREE, r->latitude * DEGREE };
+  struct sl_facing_out out;
+  assert_int_equal(sl_facing(&in, &out, NULL), SL_OK);
+  assert_near(out.off / DEGREE - r->off, 0, 1e-9);
+  assert_near(out.most / DEGREE, 20, 1e-12);     /* common practice, no source */
+}
+
+/* 29 CFR 1926.1408 Table A, read second-hand: 10 ft to 50 kV. */
+static void a_line_is_kept_clear_of(void **state) {
+  (void)state;
+  const struct sl_overhead_in in = { 12 * FT };
+  struct sl_overhead_out out;
+  assert_int_equal(sl_overhead(&in, &out, NULL), SL_OK);
+  assert_near(out.least / FT, 22, 1e-12);
+}
+
+static const struct sl_facing_in good_facing = { 3, 0.6 };
+static const struct sl_overhead_in good_overhead = { 3 };
 static const struct sl_rail_length_in good_rail = { 4, 0.03 };
 static const struct sl_diagonal_in good_diagonal = { 3, 4 };
 static const struct sl_post_cut_in good_cut = { 1, 0.1, 1, 0.1 };
@@ -256,7 +284,8 @@ static const struct op_case ops[] = {
   { sl_ops_layout, "layout", &outlines[0].in }, { sl_ops_layout, "bearing", &supports[0].in },
   { sl_ops_layout, "post_cut", &good_cut }, { sl_ops_layout, "diagonal", &good_diagonal },
   { sl_ops_layout, "rail_length", &good_rail }, { sl_ops_layout, "station", &places[0].in },
-  { sl_ops_layout, "true_bearing", &good_heading },
+  { sl_ops_layout, "true_bearing", &good_heading }, { sl_ops_layout, "facing", &good_facing },
+  { sl_ops_layout, "overhead", &good_overhead },
 };
 
 int main(void) {
@@ -268,10 +297,11 @@ int main(void) {
   ADD_ROWS(tests, n, triangles, triangle_matches);
   ADD_ROWS(tests, n, places, place_matches);
   ADD_ROWS(tests, n, headings, heading_matches);
+  ADD_ROWS(tests, n, facings, facing_matches);
   ADD_ROWS(tests, n, ops, op_behaves);
   static const struct CMUnitTest laws[] = {
     cmocka_unit_test(areas_and_means), cmocka_unit_test(steeper_is_higher_and_shallower),
-    cmocka_unit_test(rail_has_both_ends), cmocka_unit_test(tributaries_add_up_to_the_row),
+    cmocka_unit_test(a_line_is_kept_clear_of), cmocka_unit_test(rail_has_both_ends), cmocka_unit_test(tributaries_add_up_to_the_row),
     cmocka_unit_test(nonsense_is_refused), cmocka_unit_test(an_unexplained_name_is_found),
   };
   for (size_t i = 0; i < sizeof laws / sizeof *laws; i++) tests[n++] = laws[i];

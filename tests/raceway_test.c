@@ -247,7 +247,10 @@ static void cover_matches(void **state) {
   const enum sl_status status = sl_cover(&in, &out, &sheet);
   assert_int_equal(status, r->inches < 0 ? SL_NO_ROW : SL_OK);
   if (r->inches < 0) assert_non_null(strstr(sheet.fault.cite, "300.5"));
-  else assert_near(out.least / IN, r->inches, 1e-12);
+  else {
+    assert_near(out.least / IN, r->inches, 1e-12);
+    assert_near(out.tape / IN, 12, 1e-12);       /* 300.5(D)(3) */
+  }
 }
 
 static const struct op_case ops[] = {

@@ -249,6 +249,7 @@ static void output_by_hand(void **state) {
   assert_int_equal(sl_output_current(&charge, &out, NULL), SL_OK);
   snprintf(text, sizeof text, "%.1f", out.current);
   assert_string_equal(text, "67.2");
+  assert_near(out.required, 1.25 * out.current, 1e-12);   /* NEC 690.8(B)(1) */
   struct sl_output_current_in low = charge;
   low.voltage = 44;
   struct sl_output_current_out more;
@@ -256,10 +257,25 @@ static void output_by_hand(void **state) {
   assert_true(more.current > out.current);
 }
 
+/* NEC 690.7: 600 V on or in dwellings for one or two families, 1000 V on or in other buildings. */
+static void buildings_have_their_voltage(void **state) {
+  (void)state;
+  struct sl_building_voltage_in in = { SL_DWELLING };
+  struct sl_building_voltage_out out;
+  assert_int_equal(sl_building_voltage(&in, &out, NULL), SL_OK);
+  assert_near(out.most, 600, 1e-12);
+  in.building = SL_OTHER_BUILDING;
+  assert_int_equal(sl_building_voltage(&in, &out, NULL), SL_OK);
+  assert_near(out.most, 1000, 1e-12);
+  assert_near(out.lowest, 600, 1e-12);
+}
+
+static const struct sl_building_voltage_in house = { SL_DWELLING };
 static const struct op_case ops[] = {
   { sl_ops_strings, "cold_voltage", &farm }, { sl_ops_strings, "cold_voltage_table", &by_table },
   { sl_ops_strings, "hot_voltage", &hot },   { sl_ops_strings, "array_current", &pair },
   { sl_ops_strings, "string_fuse", &three }, { sl_ops_strings, "output_current", &charge },
+  { sl_ops_strings, "building_voltage", &house },
 };
 
 int main(void) {
@@ -276,6 +292,7 @@ int main(void) {
     cmocka_unit_test(colder_or_longer_is_more_volts), cmocka_unit_test(count_is_exact_at_the_limit),
     cmocka_unit_test(hot_by_hand),                    cmocka_unit_test(current_by_hand),
     cmocka_unit_test(fuse_above_the_table),           cmocka_unit_test(output_by_hand),
+    cmocka_unit_test(buildings_have_their_voltage),
   };
   for (size_t i = 0; i < sizeof laws / sizeof *laws; i++) tests[n++] = laws[i];
   return _cmocka_run_group_tests("strings", tests, n, NULL, NULL);

@@ -89,6 +89,24 @@ static void level_rack_has_no_side_force(void **state) {
   assert_string_equal(out.back_lateral_case, "none");
 }
 
+/* ASCE 7 27.1.5, from memory: 16 psf on the area seen from the front, here 4 m x sin 30 deg x 2 m, half to each post:
+ * 1532 N.  Of its own the front post has 0.7225 q x 2.6 x 4 m2 x sin 30 deg: 376 N at 100 Pa, 1879 N at 500 Pa. */
+static void least_wind_pushes_at_least_so_much(void **state) {
+  (void)state;
+  struct sl_rack_wind_in in = rack;
+  struct sl_rack_wind_out out;
+  in.velocity_pressure = 100;
+  assert_int_equal(sl_rack_wind(&in, &out, NULL), SL_OK);
+  assert_near(out.front_lateral, 16 * PSF * 4 * 0.5 * 2 / 2, 1e-9);
+  assert_near(out.back_lateral, 16 * PSF * 4 * 0.5 * 2 / 2, 1e-9);
+  assert_string_equal(out.front_lateral_case, "least wind");
+  assert_near(out.front_uplift, 72.25 * 1.8 * 4 * sqrt(3) / 2, 1e-9);
+  in.velocity_pressure = 500;
+  assert_int_equal(sl_rack_wind(&in, &out, NULL), SL_OK);
+  assert_near(out.front_lateral, 0.7225 * 500 * 2.6 * 4 * 0.5, 1e-9);
+  assert_string_equal(out.front_lateral_case, "B, low edge");
+}
+
 static void forces_follow_pressure_and_tributary(void **state) {
   (void)state;
   struct sl_rack_wind_in in = rack;
@@ -205,6 +223,7 @@ int main(void) {
   ADD_ROWS(tests, n, ops, op_behaves);
   static const struct CMUnitTest laws[] = {
     cmocka_unit_test(lever_rule_by_hand), cmocka_unit_test(level_rack_has_no_side_force),
+    cmocka_unit_test(least_wind_pushes_at_least_so_much),
     cmocka_unit_test(forces_follow_pressure_and_tributary), cmocka_unit_test(edges_of_the_figure_are_inside),
     cmocka_unit_test(all_four_cases_are_on_the_sheet), cmocka_unit_test(pressure_goes_with_the_square),
     cmocka_unit_test(openness_and_height_raise_it), cmocka_unit_test(above_the_gradient_height_is_refused),

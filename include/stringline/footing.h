@@ -51,6 +51,11 @@ struct sl_pier_out {
 };
 enum sl_status sl_pier(const struct sl_pier_in *in, struct sl_pier_out *out, struct sl_sheet *sh);
 
+/* Narrowest hole that a square post is plumbed in, with room for concrete. */
+struct sl_hole_in { double post_width; };                         /* side of the post, > 0 */
+struct sl_hole_out { double least; };                             /* diameter */
+enum sl_status sl_hole(const struct sl_hole_in *in, struct sl_hole_out *out, struct sl_sheet *sh);
+
 /* Uplift on one post against dead weight, 0.6D + 0.6W.  Friction and the soil above are not counted. */
 struct sl_uplift_in {
   double wind_uplift;    /* strength level, >= 0 */

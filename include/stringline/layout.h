@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * Where things are: the outline of a rack, the bearing points of its supports, the posts and their cut lengths.
- * Lengths in m, angles in rad.  Plane geometry only; nothing here comes from a standard. */
+ * Lengths in m, angles in rad.  Plane geometry; the two limits at the end are of the trade and of work safety. */
 #ifndef STRINGLINE_LAYOUT_H
 #define STRINGLINE_LAYOUT_H
 
@@ -78,4 +78,18 @@ struct sl_true_bearing_in {
 struct sl_true_bearing_out { double bearing; };           /* true, 0 <= bearing < 2 pi */
 enum sl_status sl_true_bearing(const struct sl_true_bearing_in *in, struct sl_true_bearing_out *out,
                                struct sl_sheet *sh);
+
+/* How far an array is turned from the equator. */
+struct sl_facing_in {
+  double bearing;                       /* true, clockwise from north, 0 to 2 pi */
+  double latitude;                      /* north positive, -pi/2 to pi/2; on the equator it faces south */
+};
+struct sl_facing_out { double off, most; };               /* >= 0; what needs no reason */
+enum sl_status sl_facing(const struct sl_facing_in *in, struct sl_facing_out *out, struct sl_sheet *sh);
+
+/* How near to an overhead line of up to 50 kV something may be raised that falls as far as it is high. */
+struct sl_overhead_in { double height; };                 /* >= 0 */
+struct sl_overhead_out { double least; };                 /* along the ground */
+enum sl_status sl_overhead(const struct sl_overhead_in *in, struct sl_overhead_out *out, struct sl_sheet *sh);
+
 #endif

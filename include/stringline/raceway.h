@@ -44,7 +44,10 @@ enum sl_cover_method { SL_DIRECT_BURIED, SL_RIGID_METAL, SL_NONMETALLIC, SL_BURI
 extern const char *const sl_cover_methods[];     /* "direct buried", "rigid metal", "PVC", "EMT" (2023 only), NULL */
 extern const char *const sl_cover_locations[];   /* the table's rows in its order, short words, NULL */
 struct sl_cover_in { int method, location, edition; };   /* location: index of sl_cover_locations */
-struct sl_cover_out { double least; };                   /* m, top of the cable or raceway to finished grade */
+struct sl_cover_out {
+  double least;   /* m, top of the cable or raceway to finished grade */
+  double tape;    /* m, least height of a warning ribbon above it; the code asks for one over service conductors only */
+};
 enum sl_status sl_cover(const struct sl_cover_in *in, struct sl_cover_out *out, struct sl_sheet *sh);
 
 #endif

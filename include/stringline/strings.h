@@ -65,7 +65,7 @@ struct sl_string_fuse_in {
   double isc;             /* A, > 0 */
   int parallel;           /* >= 1 */
   double module_fuse;     /* A, > 0: the largest series fuse on the module's label */
-  double other_sources;   /* A, >= 0: a battery or inverter that can feed back */
+  double other_sources;   /* A, >= 0: a battery or inverter that can feed back, other strings on the same input */
   int edition;            /* enum sl_edition */
 };
 struct sl_string_fuse_out {
@@ -76,9 +76,23 @@ struct sl_string_fuse_out {
 };
 enum sl_status sl_string_fuse(const struct sl_string_fuse_in *in, struct sl_string_fuse_out *out, struct sl_sheet *sh);
 
+/* Highest voltage of direct current on or in a building: NEC 690.7. */
+enum sl_building { SL_DWELLING, SL_OTHER_BUILDING };      /* for one or two families; any other */
+extern const char *const sl_buildings[];                  /* "dwelling", "other building", NULL */
+struct sl_building_voltage_in { int building; };          /* enum sl_building */
+struct sl_building_voltage_out {
+  double most;     /* V */
+  double lowest;   /* V: of all buildings; what is not above it needs no question */
+};
+enum sl_status sl_building_voltage(const struct sl_building_voltage_in *in, struct sl_building_voltage_out *out,
+                                   struct sl_sheet *sh);
+
 /* Current that power makes at a voltage. */
 struct sl_output_current_in { double power, voltage; };   /* W, V, > 0 */
-struct sl_output_current_out { double current; };         /* A */
+struct sl_output_current_out {
+  double current;     /* A */
+  double required;    /* A, 690.8(B)(1): what a device in that circuit must be rated for */
+};
 enum sl_status sl_output_current(const struct sl_output_current_in *in, struct sl_output_current_out *out,
                                  struct sl_sheet *sh);
 

@@ -2,7 +2,8 @@
  * Wind on an open rack by the directional method: ASCE 7 velocity pressure and the monoslope free roof.
  * SI: m, m/s, Pa, N, rad.  All forces and pressures are at strength level, as the speeds of the maps are.
  *
- * Not held: wind along the row (gamma 90), the least load of 27.1.5, and the method of ASCE 7-22 29.4.5. */
+ * Not held: wind along the row (gamma 90), the pressures on single modules and clamps (components and cladding), and
+ * the method of ASCE 7-22 29.4.5. */
 #ifndef STRINGLINE_WIND_H
 #define STRINGLINE_WIND_H
 
@@ -27,7 +28,8 @@ enum sl_status sl_velocity_pressure(const struct sl_velocity_pressure_in *in, st
 enum sl_flow { SL_FLOW_CLEAR, SL_FLOW_OBSTRUCTED };   /* at most half of the opening under the rack blocked; more */
 
 /* Forces on one front and one back post, the largest of four cases: A and B, each with the high edge and with the low
- * edge to the wind.  Each post takes the horizontal part of its own reaction: no brace between the lines is counted. */
+ * edge to the wind.  Each post takes the horizontal part of its own reaction, but not less than its share of the least
+ * wind of 27.1.5: no brace between the lines is counted. */
 struct sl_rack_wind_in {
   double velocity_pressure;   /* without Kd, > 0 */
   double tilt;                /* 0 to 45 deg */
@@ -41,7 +43,7 @@ struct sl_rack_wind_out {
   double front_uplift, front_down, front_lateral;   /* >= 0 */
   double back_uplift, back_down, back_lateral;
   double peak_uplift, peak_down;                    /* net pressure on a half panel, >= 0 */
-  /* What governs each: "B, high edge" is the case and the edge to the wind; "none" where the force is 0. */
+  /* What governs each: "B, high edge" is the case and the edge to the wind; "least wind" is 27.1.5; "none": no force. */
   char front_uplift_case[16], front_down_case[16], front_lateral_case[16];
   char back_uplift_case[16], back_down_case[16], back_lateral_case[16];
   char peak_uplift_case[16], peak_down_case[16];

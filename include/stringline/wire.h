@@ -20,6 +20,7 @@ struct sl_insulation_out {
   int wet;             /* 1: fit for wet places, such as any raceway underground */
   double rating;       /* K: highest conductor temperature in wet places, or where wet is 0 in dry ones */
   double dry_rating;   /* K: in dry places */
+  double voltage;      /* V: least that a wire of this type is marked for */
 };
 enum sl_status sl_insulation(const struct sl_insulation_in *in, struct sl_insulation_out *out, struct sl_sheet *sh);
 
@@ -61,7 +62,7 @@ struct sl_voltage_drop_in {
   double current;                 /* A, >= 0 */
   double voltage;                 /* V, > 0: what the drop is a share of */
   int material; char size[8]; int stranding;
-  double conductor_temperature;   /* K, > 0, at most 90 C; Table 8 is for 75 C */
+  double conductor_temperature;   /* K, > 0, at most 90 C; NAN: the table's own, 75 C */
 };
 struct sl_voltage_drop_out { double drop, ratio, loss; };   /* V, of voltage, W */
 enum sl_status sl_voltage_drop(const struct sl_voltage_drop_in *in, struct sl_voltage_drop_out *out,

@@ -70,6 +70,14 @@ static const struct sl_field pier_out[] = {
 #undef OUT
 SL_OP_CALL(pier)
 
+static const struct sl_field hole_in[] = {
+  SL_REAL(struct sl_hole_in, post_width, SL_LENGTH, "side of the square post"),
+};
+static const struct sl_field hole_out[] = {
+  SL_REAL(struct sl_hole_out, least, SL_LENGTH, "diameter in which it is plumbed, with room for concrete"),
+};
+SL_OP_CALL(hole)
+
 #define IN(m, help) SL_REAL(struct sl_uplift_in, m, SL_FORCE, help)
 static const struct sl_field uplift_in[] = {
   IN(wind_uplift, "of the wind on the post, strength level"),
@@ -133,6 +141,7 @@ const struct sl_op sl_ops_footing[] = {
   SL_OP(embed_at, "the same, with the soil pressure taken at the depth provided"),
   SL_OP(embed_constrained, "embedment of a post that a slab holds at grade"),
   SL_OP(pier, "concrete around a square post, in volume, bags and weight"),
+  SL_OP(hole, "narrowest hole for a square post"),
   SL_OP(uplift, "uplift on a post against dead weight"),
   SL_OP(lumber, "dressed size and weight of a piece of lumber"),
   SL_OP(soil, "presumptive bearing of a class of soil"),

@@ -104,6 +104,24 @@ static const struct sl_field true_bearing_out[] = {
 };
 SL_OP_CALL(true_bearing)
 
+static const struct sl_field facing_in[] = {
+  SL_REAL(struct sl_facing_in, bearing, SL_ANGLE, "true, clockwise from north"),
+  SL_REAL(struct sl_facing_in, latitude, SL_ANGLE, "north positive"),
+};
+static const struct sl_field facing_out[] = {
+  SL_REAL(struct sl_facing_out, off, SL_ANGLE, "turned from the equator"),
+  SL_REAL(struct sl_facing_out, most, SL_ANGLE, "that needs no reason"),
+};
+SL_OP_CALL(facing)
+
+static const struct sl_field overhead_in[] = {
+  SL_REAL(struct sl_overhead_in, height, SL_LENGTH, "to which something is raised"),
+};
+static const struct sl_field overhead_out[] = {
+  SL_REAL(struct sl_overhead_out, least, SL_LENGTH, "distance along the ground from a line of up to 50 kV"),
+};
+SL_OP_CALL(overhead)
+
 const struct sl_op sl_ops_layout[] = {
   SL_OP(layout, "outline of a rack from its modules"),
   SL_OP(bearing, "where a support meets the stack under the modules"),
@@ -112,5 +130,7 @@ const struct sl_op sl_ops_layout[] = {
   SL_OP(rail_length, "length of a line of rail"),
   SL_OP(station, "place of one post in its line, and the row that it carries"),
   SL_OP(true_bearing, "true bearing from a compass reading"),
+  SL_OP(facing, "how far an array is turned from the equator"),
+  SL_OP(overhead, "distance to keep from an overhead line"),
   {0},
 };

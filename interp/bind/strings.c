@@ -77,7 +77,7 @@ static const struct sl_field string_fuse_in[] = {
   SL_REAL(S, isc, SL_CURRENT, "short-circuit current of one module"),
   SL_COUNT(S, parallel, "strings in parallel"),
   SL_REAL(S, module_fuse, SL_CURRENT, "largest series fuse, on the module's label"),
-  SL_REAL(S, other_sources, SL_CURRENT, "what a battery or inverter can feed back; 0A if listed against it"),
+  SL_REAL(S, other_sources, SL_CURRENT, "what a battery or inverter (0A if listed against it) and other strings on the input can feed back"),
   SL_CHOICE(S, edition, sl_editions, "edition of the electrical code"),
 };
 #undef S
@@ -99,6 +99,19 @@ static const struct sl_field output_current_in[] = {
 #define S struct sl_output_current_out
 static const struct sl_field output_current_out[] = {
   SL_REAL(S, current, SL_CURRENT, "that the power makes at that voltage"),
+  SL_REAL(S, required, SL_CURRENT, "what a device in that circuit must be rated for"),
+};
+#undef S
+
+#define S struct sl_building_voltage_in
+static const struct sl_field building_voltage_in[] = {
+  SL_CHOICE(S, building, sl_buildings, "for one or two families, or any other"),
+};
+#undef S
+#define S struct sl_building_voltage_out
+static const struct sl_field building_voltage_out[] = {
+  SL_REAL(S, most, SL_VOLTAGE, "of direct current on or in that building"),
+  SL_REAL(S, lowest, SL_VOLTAGE, "on or in any building at all"),
 };
 #undef S
 
@@ -108,6 +121,7 @@ SL_OP_CALL(hot_voltage)
 SL_OP_CALL(array_current)
 SL_OP_CALL(string_fuse)
 SL_OP_CALL(output_current)
+SL_OP_CALL(building_voltage)
 
 const struct sl_op sl_ops_strings[] = {
   SL_OP(cold_voltage, "open-circuit voltage of a string on the coldest morning, by the maker's coefficient"),
@@ -116,5 +130,6 @@ const struct sl_op sl_ops_strings[] = {
   SL_OP(array_current, "maximum, required and operating current of strings in parallel"),
   SL_OP(string_fuse, "whether each string needs a fuse, and which"),
   SL_OP(output_current, "current that a power makes at a voltage"),
+  SL_OP(building_voltage, "highest voltage on or in a building"),
   { 0 },
 };

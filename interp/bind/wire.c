@@ -17,6 +17,7 @@ static const struct sl_field insulation_out[] = {
   SL_COUNT(S, wet, "1 if fit for wet places, such as any raceway underground"),
   SL_REAL(S, rating, SL_TEMPERATURE, "highest conductor temperature in wet places, or in dry ones where wet is 0"),
   SL_REAL(S, dry_rating, SL_TEMPERATURE, "highest conductor temperature in dry places"),
+  SL_REAL(S, voltage, SL_VOLTAGE, "least that a wire of this type is marked for"),
 };
 #undef S
 
@@ -115,7 +116,7 @@ static const struct sl_field voltage_drop_in[] = {
   SL_CHOICE(S, material, sl_materials, "of the conductor"),
   SL_TEXT(S, size, SIZE),
   SL_CHOICE(S, stranding, sl_strandings, "8 AWG and larger is stranded in raceways"),
-  SL_REAL(S, conductor_temperature, SL_TEMPERATURE, "the table is for 75 degC"),
+  SL_REAL_OPT(S, conductor_temperature, SL_TEMPERATURE, "the table's own, 75 degC, if not said"),
 };
 #undef S
 #define S struct sl_voltage_drop_out
@@ -179,6 +180,7 @@ static const struct sl_field cover_in[] = {
 #define S struct sl_cover_out
 static const struct sl_field cover_out[] = {
   SL_REAL(S, least, SL_LENGTH, "from the top of cable or raceway to finished grade"),
+  SL_REAL(S, tape, SL_LENGTH, "least height of a warning ribbon above it, where one is laid"),
 };
 #undef S
 

@@ -49,7 +49,9 @@ enum sl_status sl_insulation(const struct sl_insulation_in *in, struct sl_insula
   if (!row) return NO_ROW(sh, "type", "is not an insulation type of the table kept here", TYPES);
   const bool wet = !isnan(row->wet_c);
   LOOKUP(sh, SL_TEMPERATURE, T_dry, sl_kelvin(row->dry_c), row->dry_name, row->cite, row->basis);
+  LOOKUP(sh, SL_VOLTAGE, V_type, row->volts, row->type, row->cite, row->basis);
   out->wet = wet;
+  out->voltage = V_type;
   out->rating = out->dry_rating = T_dry;
   if (wet) {
     LOOKUP(sh, SL_TEMPERATURE, T_wet, sl_kelvin(row->wet_c), row->wet_name, row->cite, row->basis);

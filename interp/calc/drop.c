@@ -40,18 +40,21 @@ enum sl_status sl_voltage_drop(const struct sl_voltage_drop_in *in, struct sl_vo
   POSITIVE(sh, in, voltage, SL_VOLTAGE);
   ONE_OF(sh, in, material, SL_ALUMINUM);
   ONE_OF(sh, in, stranding, SL_SOLID);
-  POSITIVE(sh, in, conductor_temperature, SL_TEMPERATURE);
-  WITHIN(sh, "conductor_temperature", in->conductor_temperature, <=, sl_kelvin(90) + SL_CLOSE,
-         "is above the hottest that these conductors may run", "NEC Table 310.16, last column", SL_TEMPERATURE);
+  if (!isnan(in->conductor_temperature)) {
+    POSITIVE(sh, in, conductor_temperature, SL_TEMPERATURE);
+    WITHIN(sh, "conductor_temperature", in->conductor_temperature, <=, sl_kelvin(90) + SL_CLOSE,
+           "is above the hottest that these conductors may run", "NEC Table 310.16, last column", SL_TEMPERATURE);
+  }
   const struct sl_conductor_row *row = row_of(in->size, in->stranding, sh);
   if (!row) return SL_NO_ROW;
   GIVEN(sh, SL_LENGTH, L, in->length);
   GIVEN(sh, SL_CURRENT, I, in->current);
   GIVEN(sh, SL_VOLTAGE, V, in->voltage);
-  GIVEN(sh, SL_TEMPERATURE, T, in->conductor_temperature);
+  const struct sl_entry table = sl_fact_kelvin("table8_temperature");
+  GIVEN(sh, SL_TEMPERATURE, T, isnan(in->conductor_temperature) ? table.value : in->conductor_temperature);
   LOOKUP(sh, SL_OHM_LENGTH, R_75, row->ohm_kft[in->material] / FEET_1000, row->name[in->material], row->cite,
          row->basis);
-  ENTRY(sh, SL_TEMPERATURE, T_75, sl_fact_kelvin("table8_temperature"));
+  ENTRY(sh, SL_TEMPERATURE, T_75, table);
   ENTRY(sh, SL_PER_WARMTH, alpha, sl_fact(in->material == SL_COPPER ? "alpha_copper" : "alpha_aluminum"));
   STEP(sh, SL_OHM_LENGTH, R, R_75 * (1 + alpha * (T - T_75)), NOTE_2);
   WITHIN(sh, "conductor_temperature", R, >, 0, "is so cold that the straight line of the table's note ends below zero",

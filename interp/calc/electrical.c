@@ -3,6 +3,7 @@
 #include "electrical.h"
 
 const char *const sl_editions[] = { [SL_NEC_2020] = "NEC 2020", [SL_NEC_2023] = "NEC 2023", NULL };
+const char *const sl_buildings[] = { [SL_DWELLING] = "dwelling", [SL_OTHER_BUILDING] = "other building", NULL };
 const char *const sl_materials[] = { [SL_COPPER] = "copper", [SL_ALUMINUM] = "aluminum", NULL };
 const char *const sl_strandings[] = { [SL_STRANDED] = "stranded", [SL_SOLID] = "solid", NULL };
 const char *const sl_terminals[] = { [SL_60_C] = "60 C", [SL_75_C] = "75 C", [SL_90_C] = "90 C", NULL };
@@ -32,8 +33,8 @@ static const struct sl_ampacity_row ampacities[] = {
 };
 
 static const struct sl_insulation_row insulations[] = {
-#define ROW(type, wet, dry, family, family_basis, edition, section, basis, source) \
-  { type, wet, dry, family, type " in wet places", type " in dry places", "NEC " edition " " section, \
+#define ROW(type, wet, dry, volts, family, family_basis, edition, section, basis, source) \
+  { type, wet, dry, volts, family, type " in wet places", type " in dry places", "NEC " edition " " section, \
     family_basis, basis },
 #include "insulation_types.inc"
 #undef ROW

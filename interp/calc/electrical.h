@@ -39,6 +39,7 @@ const struct sl_ampacity_row *sl_ampacity_row(int material, const char *size);
 struct sl_insulation_row {
   const char *type;
   double wet_c, dry_c;                         /* wet_c NAN: not for wet places */
+  double volts;
   const char *family, *wet_name, *dry_name, *cite;
   enum sl_basis family_basis, basis;
 };

@@ -21,6 +21,12 @@ static const struct fact concrete_facts[] = {
 #undef ROW
 };
 
+static const struct fact practice_facts[] = {
+#define ROW(...) { __VA_ARGS__ },
+#include "practice_facts.inc"
+#undef ROW
+};
+
 static const struct fact wood_facts[] = {
 #define ROW(...) { __VA_ARGS__ },
 #include "wood_facts.inc"
@@ -250,6 +256,16 @@ enum sl_status sl_pier(const struct sl_pier_in *in, struct sl_pier_out *out, str
   STEP(sh, SL_FORCE, Wc, rho * 9.80665 * V, "weight of the concrete in place");
   *out = (struct sl_pier_out){ .concrete = V, .ordered = V_ordered, .bags_exact = bags_exact, .bags = (int)n,
                                .weight = Wc };
+  return SL_OK;
+}
+
+enum sl_status sl_hole(const struct sl_hole_in *in, struct sl_hole_out *out, struct sl_sheet *sh) {
+  POSITIVE(sh, in, post_width, SL_LENGTH);
+  const struct fact fact = fact_find(practice_facts, COUNT(practice_facts), "room");
+  GIVEN(sh, SL_LENGTH, b, in->post_width);
+  LOOKUP(sh, SL_LENGTH, room, fact.value * INCH, fact.name, fact.cite, fact.basis);
+  STEP(sh, SL_LENGTH, D, sqrt(2) * b + room, GEOMETRY ", diagonal of the post");
+  *out = (struct sl_hole_out){ .least = D };
   return SL_OK;
 }
 

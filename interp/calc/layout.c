@@ -1,9 +1,16 @@
 /* SPDX-License-Identifier: MIT
  * Where things are: rack outline, bearing points, post lengths, stations.  Plane geometry; see layout.h. */
+#include "facts.h"
 #include "guard.h"
 #include "stringline/layout.h"
 
 #define GEOMETRY "plane geometry"
+
+static const struct fact facts[] = {
+#define ROW(...) { __VA_ARGS__ },
+#include "practice_facts.inc"
+#undef ROW
+};
 
 /* Slack for a sum of lengths that should meet exactly: far below what anyone can measure. */
 static const double slack = 1e-9;
@@ -140,5 +147,31 @@ enum sl_status sl_true_bearing(const struct sl_true_bearing_in *in, struct sl_tr
   STEP(sh, SL_NUMBER, turns, floor((M + D) / circle + 1e-12), "whole turns; a hair below north is north");
   STEP(sh, SL_ANGLE, T, fmax(0, M + D - turns * circle), "true = magnetic + declination, east positive");
   *out = (struct sl_true_bearing_out){ .bearing = T };
+  return SL_OK;
+}
+
+enum sl_status sl_facing(const struct sl_facing_in *in, struct sl_facing_out *out, struct sl_sheet *sh) {
+  const double half = acos(-1);
+  REQUIRE(sh, in, bearing, >= 0, "must be between 0 and 360 deg", SL_ANGLE);
+  REQUIRE(sh, in, bearing, <= 2 * half + slack, "must be between 0 and 360 deg", SL_ANGLE);
+  REQUIRE(sh, in, latitude, >= -half / 2 - slack, "must be between 90 deg south and 90 deg north", SL_ANGLE);
+  REQUIRE(sh, in, latitude, <= half / 2 + slack, "must be between 90 deg south and 90 deg north", SL_ANGLE);
+
+  GIVEN(sh, SL_ANGLE, T, in->bearing);
+  GIVEN(sh, SL_ANGLE, phi, in->latitude);
+  FACT(sh, SL_ANGLE, off_most, "off_equator", DEG);
+  STEP(sh, SL_ANGLE, turn, acos(-1), GEOMETRY);
+  STEP(sh, SL_ANGLE, T_equator, phi < 0 ? 0 : turn, "north in the south, south in the north");
+  STEP(sh, SL_ANGLE, off, fabs(fmod(T - T_equator + 3 * turn, 2 * turn) - turn), GEOMETRY);
+  *out = (struct sl_facing_out){ .off = off, .most = off_most };
+  return SL_OK;
+}
+
+enum sl_status sl_overhead(const struct sl_overhead_in *in, struct sl_overhead_out *out, struct sl_sheet *sh) {
+  NOT_NEGATIVE(sh, in, height, SL_LENGTH);
+  GIVEN(sh, SL_LENGTH, z, in->height);
+  FACT(sh, SL_LENGTH, clear, "overhead", FOOT);
+  STEP(sh, SL_LENGTH, least, z + clear, GEOMETRY);
+  *out = (struct sl_overhead_out){ .least = least };
   return SL_OK;
 }

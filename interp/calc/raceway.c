@@ -194,6 +194,12 @@ enum sl_status sl_bends(const struct sl_bends_in *in, struct sl_bends_out *out, 
   return SL_OK;
 }
 
+static struct sl_entry fact_in_inches(const char *id) {
+  struct sl_entry entry = sl_fact(id);
+  entry.value *= INCH;
+  return entry;
+}
+
 enum sl_status sl_cover(const struct sl_cover_in *in, struct sl_cover_out *out, struct sl_sheet *sh) {
   ONE_OF(sh, in, method, SL_BURIED_EMT);
   ONE_OF(sh, in, location, (int)(sizeof covers / sizeof *covers) - 1);
@@ -205,6 +211,8 @@ enum sl_status sl_cover(const struct sl_cover_in *in, struct sl_cover_out *out, 
   if (isnan(row->inches[in->method]))
     return NO_ROW(sh, "location", "allows no direct-buried cable: it must be in a raceway", "NEC 300.5(C)");
   LOOKUP(sh, SL_LENGTH, cover, row->inches[in->method] * INCH, row->words, cite, row->basis);
+  ENTRY(sh, SL_LENGTH, tape, fact_in_inches("tape_above"));
   out->least = cover;
+  out->tape = tape;
   return SL_OK;
 }

@@ -172,7 +172,20 @@ enum sl_status sl_output_current(const struct sl_output_current_in *in, struct s
   POSITIVE(sh, in, voltage, SL_VOLTAGE);
   GIVEN(sh, SL_POWER, P, in->power);
   GIVEN(sh, SL_VOLTAGE, V, in->voltage);
+  ENTRY(sh, SL_NUMBER, f_day, sl_fact("continuous"));
   STEP(sh, SL_CURRENT, I, P / V, CIRCUIT);
+  STEP(sh, SL_CURRENT, I_required, f_day * I, CONTINUOUS);
   out->current = I;
+  out->required = I_required;
+  return SL_OK;
+}
+
+enum sl_status sl_building_voltage(const struct sl_building_voltage_in *in, struct sl_building_voltage_out *out,
+                                   struct sl_sheet *sh) {
+  ONE_OF(sh, in, building, SL_OTHER_BUILDING);
+  ENTRY(sh, SL_VOLTAGE, V_dwelling, sl_fact("dwelling_voltage"));
+  ENTRY(sh, SL_VOLTAGE, V_other, sl_fact("building_voltage"));
+  out->most = in->building == SL_DWELLING ? V_dwelling : V_other;
+  out->lowest = fmin(V_dwelling, V_other);
   return SL_OK;
 }

@@ -7,6 +7,7 @@
 #define Q_EQUATION "ASCE 7-16 and 7-22, Eq. 26.10-1"
 #define P_EQUATION "ASCE 7-16 and 7-22, Eq. 27.3-2"
 #define FIGURE     "ASCE 7-16 and 7-22, Fig. 27.3-4"
+#define LEAST      "ASCE 7-16 and 7-22, 27.1.5: on the area seen from the front, shared like an even pressure"
 #define STATICS    "statics: halves of the panel act at their middles"
 
 static const struct fact facts[] = {
@@ -105,6 +106,12 @@ static void name_case(char to[16], const double value[CASES], double governing) 
   strcpy(to, name);
 }
 
+/* The same for a side force, which the least wind of the standard may govern. */
+static void name_side(char to[16], const double value[CASES], double governing, double least) {
+  if (governing > 0 && least > governing) strcpy(to, "least wind");
+  else name_case(to, value, governing);
+}
+
 /* Rows of one case.  c: tail of its symbols; hi, lo: which half, W or L, is the high one and the low one. */
 #define CASE(c, letter, gamma, hi, lo) \
   const struct between at_##c = find_roofs(theta, theta_min, letter, gamma, flow); \
@@ -165,16 +172,20 @@ enum sl_status sl_rack_wind(const struct sl_rack_wind_in *in, struct sl_rack_win
   CASE(A180, "A", 180, L, W);
   CASE(B180, "B", 180, L, W);
 
+  FACT(sh, SL_PRESSURE, p_least, "pressure_least", PSF);
+  STEP(sh, SL_FORCE, Rb_least, p_least * C * w * (0.5 - s_f) / (s_b - s_f), LEAST);
+  STEP(sh, SL_FORCE, Rf_least, p_least * C * w - Rb_least, LEAST);
+
   STEP(sh, SL_FORCE, Rf_min, fmin(fmin(Rf_A0, Rf_B0), fmin(Rf_A180, Rf_B180)), "least of four cases");
   STEP(sh, SL_FORCE, Rf_max, fmax(fmax(Rf_A0, Rf_B0), fmax(Rf_A180, Rf_B180)), "largest of four cases");
   STEP(sh, SL_FORCE, Rb_min, fmin(fmin(Rb_A0, Rb_B0), fmin(Rb_A180, Rb_B180)), "least of four cases");
   STEP(sh, SL_FORCE, Rb_max, fmax(fmax(Rb_A0, Rb_B0), fmax(Rb_A180, Rb_B180)), "largest of four cases");
   STEP(sh, SL_FORCE, front_uplift, fmax(0, -Rf_min * cos(theta)), STATICS);
   STEP(sh, SL_FORCE, front_down, fmax(0, Rf_max * cos(theta)), STATICS);
-  STEP(sh, SL_FORCE, front_lateral, fmax(-Rf_min, Rf_max) * sin(theta), STATICS);
+  STEP(sh, SL_FORCE, front_lateral, fmax(fmax(-Rf_min, Rf_max), Rf_least) * sin(theta), STATICS);
   STEP(sh, SL_FORCE, back_uplift, fmax(0, -Rb_min * cos(theta)), STATICS);
   STEP(sh, SL_FORCE, back_down, fmax(0, Rb_max * cos(theta)), STATICS);
-  STEP(sh, SL_FORCE, back_lateral, fmax(-Rb_min, Rb_max) * sin(theta), STATICS);
+  STEP(sh, SL_FORCE, back_lateral, fmax(fmax(-Rb_min, Rb_max), Rb_least) * sin(theta), STATICS);
   STEP(sh, SL_PRESSURE, p_up, fmax(0, -fmin(fmin(fmin(pW_A0, pL_A0), fmin(pW_B0, pL_B0)),
                                             fmin(fmin(pW_A180, pL_A180), fmin(pW_B180, pL_B180)))), "largest lift");
   STEP(sh, SL_PRESSURE, p_down, fmax(0, fmax(fmax(fmax(pW_A0, pL_A0), fmax(pW_B0, pL_B0)),
@@ -196,10 +207,10 @@ enum sl_status sl_rack_wind(const struct sl_rack_wind_in *in, struct sl_rack_win
   }
   name_case(out->front_uplift_case, lift_f, -Rf_min);
   name_case(out->front_down_case, front, Rf_max);
-  name_case(out->front_lateral_case, side_f, front_lateral > 0 ? fmax(-Rf_min, Rf_max) : 0);
+  name_side(out->front_lateral_case, side_f, front_lateral > 0 ? fmax(-Rf_min, Rf_max) : 0, Rf_least);
   name_case(out->back_uplift_case, lift_b, -Rb_min);
   name_case(out->back_down_case, back, Rb_max);
-  name_case(out->back_lateral_case, side_b, back_lateral > 0 ? fmax(-Rb_min, Rb_max) : 0);
+  name_side(out->back_lateral_case, side_b, back_lateral > 0 ? fmax(-Rb_min, Rb_max) : 0, Rb_least);
   name_case(out->peak_uplift_case, suck, p_up);
   name_case(out->peak_down_case, press, p_down);
   return SL_OK;

@@ -18,7 +18,7 @@ function boot.declare(options)
   for _, p in ipairs(options.plan or {}) do
     if p.drop then record.dropped[p.drop] = p.from
     elseif p.add then record.added[#record.added + 1] = p
-    else build.override(p.path, p.value, p.from) end
+    else build.override(p.path, p.value, p.from, p.tolerance) end
   end
   declare.run(options.script)
   host.style { us = record.root.units == "US", fraction = record.root.lengths == "feet and inches" and 16 or 0 }
@@ -30,12 +30,13 @@ function boot.setting(text)
   local from = "--set " .. text
   if value == "" then host.raise { code = "U001", text = from .. ": no value behind the equal sign", help = "as in --set rack.east.tilt=30deg" } end
   if not path or path == "" then host.raise { code = "U001", text = from .. ": write --set PATH=VALUE", help = "as in --set rack.east.tilt=30deg" } end
-  local v = host.literal(value)
+  local v, tolerance = host.literal(value)
   if v == nil then
+    tolerance = nil
     if value == "true" then v = true elseif value == "false" then v = false
     else v = value:match('^"(.*)"$') or value:match("^'(.*)'$") or value end
   end
-  return { path = path, value = v, from = from }
+  return { path = path, value = v, tolerance = tolerance, from = from }
 end
 
 -- What an alternate changes, as a plan for a fresh run: values by path, drops, and whole declarations that are new.
@@ -47,11 +48,18 @@ function boot.alternate_plan(name)
                    #declare.alternates > 0 and "it has " .. table.concat(declare.alternates, ", ") or "it declares none" }
   end
   local plan, from = {}, 'alternate "' .. name .. '"'
+  local seen = {}
   local function plain(value)              -- records of this run become their names
+    value = build.untold(value)
     if record.is(value) then return value.name end
     if type(value) ~= "table" or record.inside[value] then return value end
+    if seen[value] then
+      host.raise { code = "D013", text = from .. ": a table contains itself", help = "a table holds values and other tables, never itself" }
+    end
+    seen[value] = true
     local out = {}
     for k, v in next, value do out[k] = plain(v) end
+    seen[value] = nil
     return out
   end
   local function walk(path, value)
@@ -73,11 +81,13 @@ function boot.alternate_plan(name)
         if new then
           local names, lacks = {}, nil
           for i, r in ipairs(record.all(k)) do names[i] = r.name end
-          for _, f in ipairs(kind.fields) do lacks = lacks or f.required and inner[f.name] == nil and inner.like == nil and f.name end
+          for _, f in ipairs(kind.fields) do
+            lacks = lacks or f.required and inner[f.name] == nil and inner.like == nil and f.name
+          end
           local near = lacks and host.nearest(key, names)
           if near then
-            host.raise { code = "D019", text = from .. ": no " .. k .. " is named '" .. key .. "', and for a new one '" .. lacks .. "' is missing",
-                         help = "did you mean '" .. near .. "'?" }
+            host.raise { code = "D019", text = from .. ": no " .. k .. " is named '" .. key .. "', and for a new one '" ..
+                           lacks .. "' is missing", help = "did you mean '" .. near .. "'?" }
           end
         end
         if new then plan[#plan + 1] = { add = kind.name, name = key, raw = inner, from = from }

@@ -25,12 +25,20 @@ function build.teller(how)
       host.raise { code = "D012", text = how .. " needs to say by what or by whom", help = how .. '(96ft, "tape")' }
     end
     if told_inside[value] then
-      host.raise { code = "D012", text = how .. " goes around a value, not around " .. told_inside[value].how .. "(...)", help = "keep the one that is true" }
+      host.raise { code = "D012", text = how .. " goes around a value, not around " .. told_inside[value].how .. "(...)",
+                   help = "keep the one that is true" }
     end
     local t = setmetatable({}, told_meta)
     told_inside[t] = { how = how, value = value, by = by }
     return t
   end
+end
+
+-- The value alone, of measured(...) and its like.
+function build.untold(value)
+  local t = told_inside[value]
+  if t then return t.value end
+  return value
 end
 
 local function copy(value, seen, what)
@@ -82,6 +90,11 @@ local function apply_overrides(def, name, raw)
       o.used = (o.used or 0) + 1
       o.kind = from == 2 and not def.single and def or nil
       touched[path_of.join(o.parts, from)] = o
+      if o.tolerance then
+        local at = name and step(def.name, name) or def.name
+        for i = from, #o.parts do at = step(at, o.parts[i]) end
+        record.tolerances[at] = o.tolerance
+      end
     end
   end
   return touched
@@ -324,10 +337,10 @@ function build.settle()
 end
 
 -- Adds --set PATH=VALUE or an alternate's value.
-function build.override(path, value, from)
+function build.override(path, value, from, tolerance)
   local parts, why = path_of.parse(path)
   if not parts then host.raise { code = "D019", text = from .. ": " .. why, help = "as in --set rack.east.tilt=30deg" } end
-  record.overrides[#record.overrides + 1] = { path = path, parts = parts, value = value, from = from }
+  record.overrides[#record.overrides + 1] = { path = path, parts = parts, value = value, from = from, tolerance = tolerance }
 end
 
 return build

@@ -154,7 +154,8 @@ static void place(struct sl_scanning *s, const struct sl_token *t) {
     SL_SAY(c->help, "feet and inches are written without a blank: %.*s%.*s", sl_shown(t - 1), t[-1].at, sl_shown(t),
            t->at);
   else if (t[-1].kind == ':' && t[-2].kind == T_NAME)
-    SL_SAY(c->help, "an equal sign stands between a name and its value: %.*s = %.*s", sl_shown(t - 2), t[-2].at, sl_shown(t), t->at);
+    SL_SAY(c->help, "an equal sign stands between a name and its value: %.*s = %.*s", sl_shown(t - 2), t[-2].at,
+           sl_shown(t), t->at);
   else SL_SAY(c->help, "give it a name (height = 5ft), or put an operator or a comma before it");
 }
 

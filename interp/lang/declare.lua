@@ -24,7 +24,8 @@ end
 
 local function refuse(word, text, help, code)
   local s = place_of(word)
-  host.raise { code = code or "E002", text = text, help = help, source = s.source, line = s.line, col = s.col, len = s.len }
+  host.raise { code = code or "E002", text = text, help = help,
+      source = s.source, line = s.line, col = s.col, len = s.len }
 end
 
 -- ---- files ---------------------------------------------------------------------------------------------------------
@@ -38,7 +39,10 @@ local roles = {
 local environment
 
 local function open(word, name, ending)
-  if type(name) ~= "string" then refuse(word, word .. " needs the name of a file, got " .. host.describe(name), word .. ' "name"') end
+  if type(name) ~= "string" then
+    refuse(word, word .. " needs the name of a file, got " .. host.describe(name),
+        word .. ' "name"')
+  end
   local path, looked = host.find(name, ending)
   return path or looked
 end
@@ -49,7 +53,8 @@ local function run_file(path, role, whose)
       local names = {}
       for i, g in ipairs(stack) do names[i] = g.path end
       names[#names + 1] = path
-      host.raise { code = "E003", text = "files name each other in a circle: " .. table.concat(names, " -> "), help = "one of them must not name the next" }
+      host.raise { code = "E003", text = "files name each other in a circle: " .. table.concat(names, " -> "),
+          help = "one of them must not name the next" }
     end
   end
   local file = { path = path, role = role, whose = whose }
@@ -77,7 +82,8 @@ end
 
 local used = {}
 local function use(name)
-  local ending = type(name) == "string" and not string.find(name, "%.lua$") and not string.find(name, "%.sline$") and ".sline" or ""
+  local ending = type(name) == "string" and not string.find(name, "%.lua$") and not string.find(name,
+      "%.sline$") and ".sline" or ""
   local path = open("use", name, ending)
   if used[path] == nil then
     local value = run_file(path, "use", "use " .. name)
@@ -91,7 +97,8 @@ end
 local function limits_word(raw)
   local f = here()
   if f.role ~= "place" and f.role ~= "house" then
-    refuse("limits", "limits belong in a place or house file", "a job names such files: place \"...\" and house \"...\"")
+    refuse("limits", "limits belong in a place or house file",
+        "a job names such files: place \"...\" and house \"...\"")
   end
   local source, line = host.where()
   local mark = host.head(source, line, "limits")
@@ -102,7 +109,10 @@ local function limits_word(raw)
   function ctx.told(_, v) return v end
   function ctx.defaulted() end
   function ctx.freeze_group(v) return v end
-  if type(raw) ~= "table" then refuse("limits", "limits needs its table, got " .. host.describe(raw), "limits { height = { 20ft, cite = \"...\" } }") end
+  if type(raw) ~= "table" then
+    refuse("limits", "limits needs its table, got " .. host.describe(raw),
+        "limits { height = { 20ft, cite = \"...\" } }")
+  end
   local v = schema.fields(ctx, {}, def, raw)
   for _, field in ipairs(def.fields) do
     local l = v[field.name]
@@ -121,12 +131,16 @@ local function rule_word(raw)
   function ctx.origin(v) return host.origin(v) end
   function ctx.told(_, v) return v end
   function ctx.defaulted() end
-  if type(raw) ~= "table" then refuse("rule", "rule needs its table, got " .. host.describe(raw), 'rule { id = "H1", ... }') end
+  if type(raw) ~= "table" then
+    refuse("rule", "rule needs its table, got " .. host.describe(raw),
+        'rule { id = "H1", ... }')
+  end
   local v = schema.fields(ctx, {}, schema.kinds.rule, raw)
   if v.each and not schema.kinds[v.each] then
     local s = ctx.span({ "each" })
     local near = host.nearest(v.each, host.kind_names())
-    host.raise { code = "R007", text = ctx.what .. ": each names no kind of declaration: '" .. v.each .. "'", source = s.source, line = s.line, col = s.col, len = s.len,
+    host.raise { code = "R007", text = ctx.what .. ": each names no kind of declaration: '" .. v.each .. "'",
+        source = s.source, line = s.line, col = s.col, len = s.len,
                  help = near and "did you mean '" .. near .. "'?" or nil }
   end
   v.scripted, v.place, v.check_place = true, ctx.span({ "id" }), ctx.span({ "check" }, true)
@@ -143,40 +157,57 @@ local function waive_word(raw)
   function ctx.told(_, v) return v end
   function ctx.defaulted() end
   function ctx.freeze_list(list) return list end
-  if type(raw) ~= "table" then refuse("waive", "waive needs its table, got " .. host.describe(raw), 'waive { "R65", reason = "...", by = "...", as = "house", on = "2026-11-02" }') end
+  if type(raw) ~= "table" then
+    refuse("waive", "waive needs its table, got " .. host.describe(raw),
+        'waive { "R65", reason = "...", by = "...", as = "house", on = "2026-11-02" }')
+  end
   local v = schema.fields(ctx, {}, schema.kinds.waive, raw)
   if #v.rules == 0 then
     local s = ctx.span({})
-    host.raise { code = "D002", text = "waive names no rule", help = 'waive { "R65", reason = "...", ... }', source = s.source, line = s.line, col = s.col, len = s.len }
+    host.raise { code = "D002", text = "waive names no rule", help = 'waive { "R65", reason = "...", ... }',
+        source = s.source, line = s.line, col = s.col, len = s.len }
   end
   for i, id in ipairs(v.rules) do
-    rule.waivers[#rule.waivers + 1] = { rule = id, subject = v.subject, reason = v.reason, by = v.by, as = v.as, on = v.on, place = ctx.span({ i }) }
+    rule.waivers[#rule.waivers + 1] = { rule = id, subject = v.subject, reason = v.reason, by = v.by, as = v.as,
+        on = v.on, place = ctx.span({ i }) }
   end
 end
 
 local open_alternates = {}          -- heads, until their table has come
 
 local function alternate_word(name)
-  if type(name) ~= "string" or not name:find("%S") then refuse("alternate", "alternate needs a name", 'alternate "six in series" { strings = { series = 6 } }') end
+  if type(name) ~= "string" or not name:find("%S") then
+    refuse("alternate", "alternate needs a name", 'alternate "six in series" { strings = { series = 6 } }')
+  end
   local source, line = host.where()
   local open = { name = name, place = place_of("alternate") }
   open_alternates[#open_alternates + 1] = open
   return function(bundle)
     open.closed = true
-    if type(bundle) ~= "table" then refuse("alternate", 'alternate "' .. name .. '" needs its table, got ' .. host.describe(bundle), "{ strings = { series = 6 } }") end
-    if declare.alternates[name] then refuse("alternate", 'alternate "' .. name .. '" is declared twice', "give one of them another name", "D015") end
+    if type(bundle) ~= "table" then
+      refuse("alternate",
+          'alternate "' .. name .. '" needs its table, got ' .. host.describe(bundle), "{ strings = { series = 6 } }")
+    end
+    if declare.alternates[name] then
+      refuse("alternate", 'alternate "' .. name .. '" is declared twice',
+          "give one of them another name", "D015")
+    end
     for k in host.sorted(bundle) do
       if k ~= "drop" and not (type(k) == "string" and schema.kinds[k]) then
         local mark = host.head(source, line, "alternate", name)
         local s = host.span(source, mark, line, { k }, true)
         local near = type(k) == "string" and host.nearest(k, host.kind_names())
-        host.raise { code = "D001", text = 'alternate "' .. name .. '": no declaration \'' .. tostring(k) .. "'", source = s.source, line = s.line, col = s.col, len = s.len,
-                     help = near and "did you mean '" .. near .. "'?" or "it changes declarations by kind: { rack = { east = { tilt = 30deg } } }" }
+        host.raise { code = "D001", text = 'alternate "' .. name .. '": no declaration \'' .. tostring(k) .. "'",
+            source = s.source, line = s.line, col = s.col, len = s.len,
+                     help = near and "did you mean '" .. near .. "'?"
+                         or "it changes declarations by kind: { rack = { east = { tilt = 30deg } } }" }
       end
       if k ~= "drop" and type(bundle[k]) ~= "table" then
         local s = host.span(source, host.head(source, line, "alternate", name), line, { k })
-        host.raise { code = "D003", text = 'alternate "' .. name .. "\": '" .. k .. "' needs a table, got " .. host.describe(bundle[k]),
-                     help = schema.kinds[k].named and "write the name and the field: " .. k .. ' = { east = { tilt = 30deg } }' or "write the field: " .. k .. " = { ... }",
+        host.raise { code = "D003", text = 'alternate "' .. name .. "\": '" .. k .. "' needs a table, got "
+            .. host.describe(bundle[k]),
+                     help = schema.kinds[k].named and "write the name and the field: " .. k
+                         .. ' = { east = { tilt = 30deg } }' or "write the field: " .. k .. " = { ... }",
                      source = s.source, line = s.line, col = s.col, len = s.len }
       end
     end
@@ -195,7 +226,8 @@ local function make_words()
   words = {
     place = role_word "place", house = role_word "house", use = use,
     limits = limits_word, rule = rule_word, waive = waive_word, alternate = alternate_word,
-    measured = build.teller "measured", told = build.teller "told", looked_up = build.teller "looked_up", guess = build.teller "guess",
+    measured = build.teller "measured", told = build.teller "told", looked_up = build.teller "looked_up",
+        guess = build.teller "guess",
     each = record.each, given = record.given, limit = rule.limit, bound = rule.bound,
     at_most = rule.at_most, at_least = rule.at_least, between = rule.between, equal_within = rule.equal_within,
     present = rule.present, every = rule.every, states = rule.states,
@@ -212,7 +244,8 @@ local function make_words()
     local names = {}
     for n in host.sorted(primitives) do names[#names + 1] = n end
     local near = type(k) == "string" and host.nearest(k, names)
-    host.raise { code = "E001", text = "calc has no primitive '" .. tostring(k) .. "'", help = near and "did you mean '" .. near .. "'?" or nil }
+    host.raise { code = "E001", text = "calc has no primitive '" .. tostring(k) .. "'",
+        help = near and "did you mean '" .. near .. "'?" or nil }
   end, __newindex = function() host.raise { code = "D008", text = "calc cannot be changed" } end, __metatable = false })
 end
 
@@ -243,7 +276,8 @@ function environment(file)
       text = name .. " does not belong in a " .. file.role .. " file"
       help = "a " .. file.role .. " file may say " .. table.concat(allowed, ", ")
     elseif why then text, help = "'" .. name .. "' is not there for scripts", why
-    elseif later[name] then text, help = "'" .. name .. "' belongs to " .. later[name] .. ", which this version does not have", nil end
+    elseif later[name] then text, help = "'" .. name .. "' belongs to " .. later[name]
+        .. ", which this version does not have", nil end
     local s = place_of(name)
     host.raise { code = "E001", text = text, help = help, source = s.source, line = s.line, col = s.col, len = s.len }
   end
@@ -256,7 +290,8 @@ function environment(file)
     __newindex = function(t, name, value)
       if base[name] ~= nil then
         local s = place_of(tostring(name))
-        host.raise { code = "E004", text = "'" .. tostring(name) .. "' is a word of the language and cannot be set", help = "write `local " .. tostring(name) .. "` or choose another name",
+        host.raise { code = "E004", text = "'" .. tostring(name) .. "' is a word of the language and cannot be set",
+            help = "write `local " .. tostring(name) .. "` or choose another name",
                      source = s.source, line = s.line, col = s.col, len = s.len }
       end
       rawset(t, name, value)
@@ -272,7 +307,10 @@ function declare.file_word(name, reader)
   declare.file_words[name] = function(path)
     local full = open(name, path, "")
     local key = name .. " " .. full
-    if declare.files[key] then refuse(name, name .. ' "' .. path .. '" is read twice', "leave one of the two lines out", "D015") end
+    if declare.files[key] then
+      refuse(name, name .. ' "' .. path .. '" is read twice', "leave one of the two lines out",
+          "D015")
+    end
     declare.files[key] = true
     reader(full, path)
   end
@@ -283,7 +321,8 @@ function declare.run(path)
   local _, file = run_file(path, "job", "job")
   for _, a in ipairs(open_alternates) do
     if not a.closed then
-      host.raise { code = "D016", text = 'alternate "' .. a.name .. '" has no table', help = 'write alternate "' .. a.name .. '" { ... } with the brace on the same line',
+      host.raise { code = "D016", text = 'alternate "' .. a.name .. '" has no table',
+          help = 'write alternate "' .. a.name .. '" { ... } with the brace on the same line',
                    source = a.place.source, line = a.place.line, col = a.place.col, len = a.place.len }
     end
   end

@@ -169,8 +169,8 @@ static void say_comma(struct sl_scanning *s, const struct frame *f, size_t i) {
     SL_SAY(c->help, "write %.*s%.*s, without the blank", sl_shown(before), before->at, sl_shown(t), t->at);
   } else if (pasted && before->kind == T_NAME) {
     SL_SAY(c->text, "a name and a value with only a tab between them");
-    SL_SAY(c->help, "pasted from a spreadsheet? write %.*s = %.*s, with a comma behind each", sl_shown(before), before->at,
-           sl_shown(t), t->at);
+    SL_SAY(c->help, "pasted from a spreadsheet? write %.*s = %.*s, with a comma behind each", sl_shown(before),
+           before->at, sl_shown(t), t->at);
   } else if (cells || pasted) {
     SL_SAY(c->text, "two values with only blanks between them");
     SL_SAY(c->help, "pasted from a spreadsheet? put commas between the values");

@@ -10,7 +10,7 @@
 #include "raise.h"
 #include "sandbox.h"
 
-/* ---- files -------------------------------------------------------------------------------------------------------- */
+/* ---- files ------------------------------------------------------------------------------------------------------- */
 
 static const struct sl_host *host_of(lua_State *L) {
   lua_rawgetp(L, LUA_REGISTRYINDEX, &sl_host_key);
@@ -26,7 +26,8 @@ static int h_find(lua_State *L) {
   const char *name = luaL_checklstring(L, 1, &n), *ending = luaL_optstring(L, 2, "");
   if (n == 0 || n != strlen(name) || name[0] == '/' || strcmp(name, "..") == 0 || strncmp(name, "../", 3) == 0 ||
       strstr(name, "/../") || (n >= 3 && strcmp(name + n - 3, "/..") == 0) || strchr(name, '\\'))
-    return sl_raise(L, "F020", "files are named from the job's folder, as in parts/modules.csv", "the name '%s' leads out of the job's folder", name);
+    return sl_raise(L, "F020", "files are named from the job's folder, as in parts/modules.csv",
+                    "the name '%s' leads out of the job's folder", name);
   const char *folder = host_of(L)->folder;
   if (*folder) lua_pushfstring(L, "%s/%s%s", folder, name, ending);
   else lua_pushfstring(L, "%s%s", name, ending);
@@ -50,11 +51,12 @@ static int h_find(lua_State *L) {
 
 /* Reads a file into the sources; raises where it cannot. Returns the id. */
 static int read_source(lua_State *L, const char *path) {
+  static const char looked_for[] = "files are looked for in the job's folder, then in those of STRINGLINE_PATH";
   char why[512];
   char *text;
   size_t n;
   if (!sl_file_read(path, &text, &n, why, sizeof why))
-    sl_raise(L, "F021", strstr(why, "no such") ? "files are looked for in the job's folder, then in those of STRINGLINE_PATH" : NULL,
+    sl_raise(L, "F021", strstr(why, "no such") ? looked_for : NULL,
              "cannot read %s: %s", path, why);
   int source = sl_source_add(path, text, n);
   free(text);
@@ -78,7 +80,8 @@ static int give_constants(lua_State *L) {
 /* A file that is no text for a script at all: one complaint, not one for each byte. */
 static void want_text(lua_State *L, int source, const char *text, size_t n) {
   const char *what = NULL, *help = "save the file as UTF-8";
-  if (n >= 2 && (memcmp(text, "\xFF\xFE", 2) == 0 || memcmp(text, "\xFE\xFF", 2) == 0)) what = "the file is UTF-16; it has to be UTF-8";
+  if (n >= 2 && (memcmp(text, "\xFF\xFE", 2) == 0 || memcmp(text, "\xFE\xFF", 2) == 0))
+    what = "the file is UTF-16; it has to be UTF-8";
   else if (n >= 4 && memcmp(text, LUA_SIGNATURE, 4) == 0) {
     what = "this is compiled Lua, not a script";
     help = "only text is run: name the script that it was made from";
@@ -117,7 +120,7 @@ static void complain(lua_State *L, int source, struct sl_scan *scan) {
   lua_error(L);
 }
 
-/* load(path, env): scans and compiles a script; plain Lua where the name ends in .lua. Returns the function, source id. */
+/* load(path, env): scans and compiles a script; plain Lua where the name ends in .lua. Returns function, source id. */
 static int h_load(lua_State *L) {
   const char *path = luaL_checkstring(L, 1);
   size_t length = strlen(path), n;

@@ -108,6 +108,7 @@ static int h_like(lua_State *L) {
   return 1;
 }
 
+/* literal(text) -> value[, tolerance], or nil, what is wrong, help, column. */
 static int h_literal(lua_State *L) {
   size_t n;
   const char *text = luaL_checklstring(L, 1, &n);
@@ -121,7 +122,9 @@ static int h_literal(lua_State *L) {
     return 4;
   }
   sl_const_push(L, &k, 0);
-  return 1;
+  if (!(k.tolerance > 0)) return 1;
+  sl_quantity_push(L, (struct sl_quantity){ .si = k.tolerance, .dims = k.unit.dims, .hint = k.hint, .currency = k.unit.currency });
+  return 2;
 }
 
 static int h_wire(lua_State *L) {

@@ -359,7 +359,9 @@ static int q_index(lua_State *L) {
 }
 
 static int q_newindex(lua_State *L) { return sl_raise(L, "Q007", NULL, "a quantity cannot be changed"); }
-static int q_call(lua_State *L) { return sl_raise(L, "Q007", "a product is written with *", "a quantity cannot be called"); }
+static int q_call(lua_State *L) {
+  return sl_raise(L, "Q007", "a product is written with *", "a quantity cannot be called");
+}
 static int q_len(lua_State *L) { return sl_raise(L, "Q007", NULL, "a quantity has no length of a list"); }
 
 /* ---- wire sizes -------------------------------------------------------------------------------------------------- */

@@ -129,7 +129,7 @@ void sl_error_push(lua_State *L, const char *code, const char *help, const char 
   if (sl_where(L, &source, &line)) sl_error_place(L, source, called(L, source, line));
 }
 
-/* ---- Lua's own messages ------------------------------------------------------------------------------------------- */
+/* ---- Lua's own messages ------------------------------------------------------------------------------------------ */
 
 /* Turns the Lua error text on top into an error of ours. */
 static void translate(lua_State *L, int source, int line) {
@@ -142,7 +142,8 @@ static void translate(lua_State *L, int source, int line) {
   }
   sl_error_push(L, w.code, *w.help ? w.help : NULL, "%s", w.text);
   if (w.line && (!line || strcmp(w.code, "L001") == 0)) line = w.line;
-  if (source && line) sl_error_place(L, source, *w.word ? sl_find_word(source, line, w.word) : whole_line(source, line));
+  if (source && line)
+    sl_error_place(L, source, *w.word ? sl_find_word(source, line, w.word) : whole_line(source, line));
   lua_remove(L, -2);
 }
 

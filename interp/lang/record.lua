@@ -6,7 +6,7 @@
 local schema = import "lang.schema"
 local path_of = import "lang.path"
 local step = path_of.step
-local record = { overrides = {}, defaults = {}, told = {}, dropped = {}, added = {} }
+local record = { overrides = {}, defaults = {}, told = {}, dropped = {}, added = {}, tolerances = {} }
 
 local inside = {}        -- proxy -> { def, name, path, v, source, mark, line, parent }
 local kinds = {}         -- kind name -> { def, order = { proxy ... }, by = { name -> proxy } }
@@ -279,7 +279,8 @@ end
 
 -- The value at a path ("rack.east.tilt"), without noting it; nil where there is none.
 function record.at(path)
-  local parts = record.parse_path(path)
+  local parts, why = record.parse_path(path)
+  if not parts then host.raise { code = "D019", text = why, help = "as in rack.east.tilt" } end
   local x = record.root
   for i = (parts[1] == "job" and parts[2] and not schema.kinds.job.by[parts[1]]) and 2 or 1, #parts do
     local c = inside[x]

@@ -68,7 +68,7 @@ static void first_word(const char *p, char *to, size_t size) {
   snprintf(to, size, "%.*s", (int)strcspn(p, " ,)"), p);
 }
 
-/* ---- while it runs ------------------------------------------------------------------------------------------------ */
+/* ---- while it runs ----------------------------------------------------------------------------------------------- */
 
 enum verb { INDEX, CALL, ARITHMETIC, JOIN, LENGTH };
 static const struct { const char *start, *verb, *help; } verbs[] = {
@@ -76,7 +76,8 @@ static const struct { const char *start, *verb, *help; } verbs[] = {
   [CALL] = { "attempt to call a ", "call", "check how it is spelt: a declaration is written `rack \"east\" { ... }`" },
   [ARITHMETIC] = { "attempt to perform arithmetic on a ", "calculate with",
                    "only numbers and quantities can be calculated with" },
-  [JOIN] = { "attempt to concatenate a ", "join to a text", "only texts, numbers and quantities can be joined with `..`" },
+  [JOIN] = { "attempt to concatenate a ", "join to a text",
+             "only texts, numbers and quantities can be joined with `..`" },
   [LENGTH] = { "attempt to get length of a ", "count", "only lists and texts have a length `#`" },
 };
 
@@ -170,8 +171,10 @@ static bool argument(const char *raw, struct sl_reworded *out) {
   } else if (strstr(why, "no integer representation"))
     SAY(out->text, "'%s' needs a whole number as its %s value", out->word, place);
   else SAY(out->text, "'%s' cannot use its %s value: %.*s", out->word, place, (int)(end - why), why);
-  if (strstr(raw, "number expected, got quantity")) SAY(out->help, "number_in(x, \"ft\") gives the number of a quantity");
-  else if (strstr(why, "no integer representation")) SAY(out->help, "%%d prints whole numbers, %%g any; floor(x) makes one whole");
+  if (strstr(raw, "number expected, got quantity"))
+    SAY(out->help, "number_in(x, \"ft\") gives the number of a quantity");
+  else if (strstr(why, "no integer representation"))
+    SAY(out->help, "%%d prints whole numbers, %%g any; floor(x) makes one whole");
   else if (strstr(raw, "got nil")) SAY(out->help, "check how it is spelt, and that it was given a value above");
   return true;
 }
@@ -208,7 +211,7 @@ static bool at_run(const char *raw, int source, int line, struct sl_reworded *ou
   return true;
 }
 
-/* ---- before it runs ------------------------------------------------------------------------------------------------ */
+/* ---- before it runs ---------------------------------------------------------------------------------------------- */
 
 /* `18 in`, `66 ft`: a number and a unit with a blank between them, where the line breaks off. */
 static bool blank_unit(const char *text, struct sl_reworded *out) {
@@ -237,17 +240,20 @@ static void compile_help(const char *words, const char *text, struct sl_reworded
   bool then = strstr(words, "'then' expected") != NULL, loop = strstr(words, "'do' expected") != NULL;
   if (*w && blank_unit(text, out)) return;
   if (strcmp(w, "=") == 0 && then) SAY(out->help, "two equal signs compare: if x == 3 then");
-  else if (strcmp(w, "!") == 0) SAY(out->help, at && at[1] == '=' ? "`is not` is written ~=, as in x ~= 3" : "`not x` turns a condition round");
+  else if (strcmp(w, "!") == 0)
+    SAY(out->help, at && at[1] == '=' ? "`is not` is written ~=, as in x ~= 3" : "`not x` turns a condition round");
   else if (at && at[1] == '=' && strchr("+-*/", *w) && strlen(w) == 1)
     SAY(out->help, "write the name twice: x = x %s 1", w);
   else if (strcmp(w, "//") == 0 || strcmp(w, "#") == 0 || strcmp(w, "/") == 0) {
     if (starts(text + strspn(text, " \t"), w)) SAY(out->help, "a comment begins with two hyphens: -- like this");
-  } else if (strcmp(w, ")") == 0) SAY(out->help, "there is one `)` more than there are `(`, or a value is missing before it");
+  } else if (strcmp(w, ")") == 0)
+    SAY(out->help, "there is one `)` more than there are `(`, or a value is missing before it");
   else if (strstr(words, "'end' expected"))
     SAY(out->help, "each `if`, `for`, `while` and `function` has an `end` of its own; `elseif` is one word");
   else if (then) SAY(out->help, "write if ... then ... end");
   else if (loop) SAY(out->help, "write for ... do ... end");
-  else if (strstr(words, "too many local variables")) SAY(out->help, "keep some of them in a table: local rack = { a = 1, b = 2 }");
+  else if (strstr(words, "too many local variables"))
+    SAY(out->help, "keep some of them in a table: local rack = { a = 1, b = 2 }");
   else if (strchr(text + strspn(text, " \t"), '\t'))
     SAY(out->help, "pasted from a spreadsheet? a script wants { F1 = 0in, F2 = -0.5in }; rows can stay in a CSV file");
 }

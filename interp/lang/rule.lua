@@ -108,7 +108,8 @@ function rule.add(def)
   local first = rule.by[def.id]
   if first then
     local a, b = def.place or first.place, def.place and first.place
-    host.raise { code = "R003", text = "rule " .. def.id .. (not def.scripted == not first.scripted and " is declared twice" or " is one of the standard rules"),
+    local alike = not def.scripted == not first.scripted
+    host.raise { code = "R003", text = "rule " .. def.id .. (alike and " is declared twice" or " is one of the standard rules"),
                  source = a and a.source, line = a and a.line, col = a and a.col, len = a and a.len,
                  labels = b and a and b.source == a.source and { { line = b.line, col = b.col, len = b.len, text = "first declared here" } } or nil,
                  notes = b and b.source ~= a.source and { "first declared at " .. host.place(b) } or nil, help = "give it another id, such as H2 or J2" }
@@ -277,7 +278,8 @@ function rule.tolerances()
   local list = {}
   record.walk(function(path, value)
     local o = host.is_quantity(value) and host.origin(value)
-    if o and o.tolerance then list[#list + 1] = { path = path, value = value, tolerance = o.tolerance } end
+    local tolerance = record.tolerances[path] or o and o.tolerance
+    if tolerance then list[#list + 1] = { path = path, value = value, tolerance = tolerance } end
   end)
   return list
 end

@@ -74,7 +74,9 @@ static const char *string(struct sl_scanning *s, const char *p, struct lines *at
   while (to < s->end && !eol(*to)) to++;
   struct sl_complaint *c = wrong(s, "Q125", &opened, open, to);
   SL_SAY(c->text, "this string is not closed");
-  SL_SAY(c->help, "it ends with %c on the same line", quote);
+  bool before = false;
+  for (const char *q = open; q > s->text && !eol(q[-1]); q--) before = before || q[-1] == quote;
+  SL_SAY(c->help, "it ends with %c on the same line%s", quote, before ? "; is one missing further left?" : "");
   return p;
 }
 

@@ -70,7 +70,8 @@ local function wants(f)
   if t == "wire" then return 'a wire size (like "6 AWG" or awg"4/0")' end
   if t == "part" then return "the number of a " .. f.of .. " in a parts file" end
   if t == "ref" then return "a " .. table.concat(f.of, " or a ") .. " declared above, or its name" end
-  if t == "list" then return "a list of " .. (f.item.type == "quantity" and f.item.dim .. "s" or f.item.type .. "s") .. " (like { " .. (f.example or "...") .. " })" end
+  if t == "list" then return "a list of " .. (f.item.type == "quantity" and f.item.dim .. "s" or f.item.type .. "s")
+      .. " (like { " .. (f.example or "...") .. " })" end
   if t == "map" then return "a table with names (like { " .. (f.example or "F1 = 0in") .. " })" end
   if t == "limit" then return "a limit (like { " .. (f.example or host.example(f.dim)) .. ', cite = "..." })' end
   if t == "group" then return "a table (like { " .. (f.example or f.fields[1].name .. " = ...") .. " })" end
@@ -88,7 +89,8 @@ end
 
 local function bad(ctx, path, text, help, code)
   local at = ctx.span(path)
-  host.raise { code = code or "D003", text = ctx.what .. ": " .. text, help = help, source = at.source, line = at.line, col = at.col, len = at.len }
+  host.raise { code = code or "D003", text = ctx.what .. ": " .. text, help = help,
+      source = at.source, line = at.line, col = at.col, len = at.len }
 end
 
 local numeric = { quantity = true, ratio = true, count = true, number = true, money = true }
@@ -112,7 +114,8 @@ local function wrong(ctx, path, f, value)
     elseif f.type == "quantity" then help = why .. (more ~= "" and ": " .. more or "") end
   elseif f.type == "money" and type(value) == "number" then
     help = "write the currency, as in " .. f.example
-  elseif (f.type == "text" or f.type == "part") and value ~= nil and type(value) ~= "table" and type(value) ~= "function" then
+  elseif (f.type == "text" or f.type == "part") and value ~= nil and type(value) ~= "table"
+      and type(value) ~= "function" then
     help = "it is written in quotes"
   elseif f.type == "date" then
     help = schema.is_day(value) and "there is no such day" or "write year, month and day, as in 2026-11-02"
@@ -123,7 +126,8 @@ local function wrong(ctx, path, f, value)
   end
   local s = ctx.origin(value)
   if s then
-    host.raise { code = "D003", text = ctx.what .. ": " .. called(path) .. " needs " .. wants(f) .. ", got " .. got, help = help,
+    host.raise { code = "D003", text = ctx.what .. ": " .. called(path) .. " needs " .. wants(f) .. ", got " .. got,
+        help = help,
                  source = s.source, line = s.line, col = s.col, len = s.len }
   end
   bad(ctx, path, called(path) .. " needs " .. wants(f) .. ", got " .. got, help)
@@ -137,8 +141,10 @@ local function ranged(ctx, path, f, value, si)
   if f.above and si <= f.above then low = true end
   if not low and not high then return value end
   local edge = low and (f.above or f.min) or f.max
-  local limit = f.dim and host.format(host.quantity(edge, f.dim)) or f.type == "ratio" and host.format(edge, "%") or tostring(edge)
-  bad(ctx, path, called(path) .. " must be " .. (low and (f.above and "above " or "at least ") or "at most ") .. limit .. ", got " ..
+  local limit = f.dim and host.format(host.quantity(edge, f.dim)) or f.type == "ratio" and host.format(edge,
+      "%") or tostring(edge)
+  bad(ctx, path, called(path) .. " must be " .. (low and (f.above and "above " or "at least ") or "at most ") .. limit
+      .. ", got " ..
       (f.type == "ratio" and host.format(value, "%") or host.format(value)), f.range_help, "D004")
 end
 
@@ -181,7 +187,8 @@ local function position(ctx, path, f, value)
   end
   if not degrees then wrong(ctx, path, f, value) end
   if math.abs(degrees) > limit then
-    bad(ctx, path, "'" .. path[#path] .. "' must lie between -" .. limit .. " and " .. limit .. " deg, got " .. host.format(degrees) .. " deg", nil, "D004")
+    bad(ctx, path, "'" .. path[#path] .. "' must lie between -" .. limit .. " and " .. limit .. " deg, got "
+        .. host.format(degrees) .. " deg", nil, "D004")
   end
   return host.as(host.quantity(math.rad(degrees), "angle"), "deg")
 end
@@ -212,7 +219,8 @@ end
 function scalar.text(ctx, path, f, value)
   if type(value) ~= "string" then wrong(ctx, path, f, value) end
   if not string.find(value, "%S") then
-    bad(ctx, path, called(path) .. " is empty", f.required and "it needs " .. wants(f) or "an empty text says nothing; leave it out")
+    bad(ctx, path, called(path) .. " is empty", f.required and "it needs " .. wants(f)
+        or "an empty text says nothing; leave it out")
   end
   return value
 end
@@ -229,7 +237,8 @@ function scalar.choice(ctx, path, f, value)
   for _, c in ipairs(f.choices) do if c == value then return value end end
   local near = type(value) == "string" and host.nearest(value, f.choices)
   bad(ctx, path, called(path) .. " is one of " .. table.concat(f.choices, ", ") .. "; got " .. host.describe(value),
-      near and 'did you mean "' .. near .. '"?' or type(value) ~= "string" and 'it is written in quotes, as in "' .. f.choices[1] .. '"' or nil)
+      near and 'did you mean "' .. near .. '"?' or type(value) ~= "string" and 'it is written in quotes, as in "'
+          .. f.choices[1] .. '"' or nil)
 end
 function scalar.wire(ctx, path, f, value)
   local w = host.wire(value)
@@ -258,12 +267,17 @@ function scalar.limit(ctx, path, f, value)
   end
   for i = 2, #value do
     bad(ctx, inner(i), "'" .. path[#path] .. "' has one amount, got a second: " .. host.describe(value[i]),
-        type(value[i]) == "number" and "a decimal comma? write 1.5, not 1,5" or "what else there is to say needs a name, as in cite = \"...\"", "D005")
+        type(value[i]) == "number" and "a decimal comma? write 1.5, not 1,5"
+            or "what else there is to say needs a name, as in cite = \"...\"", "D005")
   end
   local amount = f.dim == "ratio" and { type = "ratio", min = 0 } or { type = "quantity", dim = f.dim, min = 0 }
-  if value[1] == nil then bad(ctx, path, "'" .. path[#path] .. "' has no amount", "write " .. path[#path] .. ' = { ' .. (f.example or host.example(f.dim)) .. ', cite = "..." }', "D002") end
+  if value[1] == nil then
+    bad(ctx, path, "'" .. path[#path] .. "' has no amount",
+        "write " .. path[#path] .. ' = { ' .. (f.example or host.example(f.dim)) .. ', cite = "..." }', "D002")
+  end
   if not (amount.type == "ratio" and type(value[1]) == "number" or host.is(value[1], f.dim)) then
-    bad(ctx, inner(1), "the amount of '" .. path[#path] .. "' needs " .. wants { type = amount.type, dim = f.dim, example = f.example } .. ", got " ..
+    bad(ctx, inner(1), "the amount of '" .. path[#path] .. "' needs " .. wants { type = amount.type, dim = f.dim,
+        example = f.example } .. ", got " ..
         host.describe(value[1]))
   end
   local out = { value = scalar[amount.type](ctx, inner(1), amount, value[1]) }
@@ -276,11 +290,16 @@ function scalar.limit(ctx, path, f, value)
       for name in host.sorted(f.extra or {}) do names[#names + 1] = name end
       local near = host.nearest(tostring(k), names)
       local at = ctx.span(inner(k), true)
-      host.raise { code = "D001", text = ctx.what .. ": the limit '" .. path[#path] .. "' has no '" .. tostring(k) .. "'", source = at.source, line = at.line,
-                   col = at.col, len = at.len, help = near and "did you mean '" .. near .. "'?" or "it has an amount and " .. table.concat(names, ", ") }
+      host.raise { code = "D001", text = ctx.what .. ": the limit '" .. path[#path] .. "' has no '" .. tostring(k)
+          .. "'", source = at.source, line = at.line,
+                   col = at.col, len = at.len, help = near and "did you mean '" .. near .. "'?"
+                       or "it has an amount and " .. table.concat(names, ", ") }
     end
   end
-  if not out.cite then bad(ctx, path, "'" .. path[#path] .. "' does not say where it stands", 'add cite = "county zoning 4.2" or cite = "house custom"', "D002") end
+  if not out.cite then
+    bad(ctx, path, "'" .. path[#path] .. "' does not say where it stands",
+        'add cite = "county zoning 4.2" or cite = "house custom"', "D002")
+  end
   return out
 end
 
@@ -295,13 +314,22 @@ function scalar.list(ctx, path, f, value)
   local out, n = {}, #value
   for k in host.sorted(value) do
     if math.type(k) == "integer" then
-      if k < 1 or k > n then bad(ctx, extended(path, k), "'" .. tostring(path[#path]) .. "' has no item " .. k .. ": it has " .. n, "items count from 1, without gaps") end
+      if k < 1 or k > n then bad(ctx, extended(path, k),
+          "'" .. tostring(path[#path]) .. "' has no item " .. k .. ": it has " .. n,
+          "items count from 1, without gaps") end
     else
-      bad(ctx, extended(path, k), "'" .. tostring(path[#path]) .. "' is a list without names", "write { " .. (f.example or "1ft, 2ft") .. " }")
+      bad(ctx, extended(path, k), "'" .. tostring(path[#path]) .. "' is a list without names",
+          "write { " .. (f.example or "1ft, 2ft") .. " }")
     end
   end
-  if f.least and n < f.least then bad(ctx, path, "'" .. tostring(path[#path]) .. "' needs at least " .. f.least .. " items, got " .. n) end
-  if f.most and n > f.most then bad(ctx, path, "'" .. tostring(path[#path]) .. "' takes at most " .. f.most .. " items, got " .. n) end
+  if f.least and n < f.least then
+    bad(ctx, path, "'" .. tostring(path[#path]) .. "' needs at least " .. f.least
+        .. " items, got " .. n)
+  end
+  if f.most and n > f.most then
+    bad(ctx, path, "'" .. tostring(path[#path]) .. "' takes at most " .. f.most
+        .. " items, got " .. n)
+  end
   for i = 1, n do out[i] = validate(ctx, extended(path, i), f.item, value[i]) end
   return ctx.freeze_list(out, path)
 end
@@ -310,7 +338,10 @@ function scalar.map(ctx, path, f, value)
   if type(value) ~= "table" then wrong(ctx, path, f, value) end
   local names, out = {}, {}
   for k in next, value do
-    if type(k) ~= "string" then bad(ctx, path, "'" .. tostring(path[#path]) .. "' is a table with names", "write { " .. (f.example or "F1 = 0in") .. " }") end
+    if type(k) ~= "string" then
+      bad(ctx, path, "'" .. tostring(path[#path]) .. "' is a table with names",
+          "write { " .. (f.example or "F1 = 0in") .. " }")
+    end
     names[#names + 1] = k
   end
   table.sort(names)
@@ -331,7 +362,8 @@ function schema.fields(ctx, path, def, value)
   end
   if positional then
     bad(ctx, extended(path, 1), "every value needs a name, got " .. host.describe(value[1]),
-        type(value[1]) == "number" and "a decimal comma? write 1.5, not 1,5" or "write a field's name before it, as in " .. def.fields[1].name .. " = ...", "D005")
+        type(value[1]) == "number" and "a decimal comma? write 1.5, not 1,5" or "write a field's name before it, as in "
+            .. def.fields[1].name .. " = ...", "D005")
   end
   if strangers then
     table.sort(strangers)
@@ -339,7 +371,8 @@ function schema.fields(ctx, path, def, value)
     for _, f in ipairs(def.fields) do names[#names + 1] = f.name end
     local near = host.nearest(k, names)
     local at = ctx.span(extended(path, k), true)
-    host.raise { code = "D001", text = ctx.what .. ": no field '" .. k .. "'", source = at.source, line = at.line, col = at.col, len = at.len,
+    host.raise { code = "D001", text = ctx.what .. ": no field '" .. k .. "'",
+        source = at.source, line = at.line, col = at.col, len = at.len,
                  help = near and "did you mean '" .. near .. "'?" or "it has " .. table.concat(names, ", ") }
   end
   local missing            -- told last: what is there and wrong says more than what is not there yet
@@ -358,7 +391,8 @@ function schema.fields(ctx, path, def, value)
   end
   if missing then
     local at = ctx.span(path)
-    host.raise { code = "D002", text = ctx.what .. ": '" .. missing.name .. "' is missing: " .. missing.says, source = at.source, line = at.line, col = at.col,
+    host.raise { code = "D002", text = ctx.what .. ": '" .. missing.name .. "' is missing: " .. missing.says,
+        source = at.source, line = at.line, col = at.col,
                  len = at.len, help = "write " .. missing.name .. " = ...: it needs " .. wants(missing) }
   end
   if def.items then

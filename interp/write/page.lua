@@ -11,7 +11,7 @@ local byte, sub, rep, find = string.byte, string.sub, string.rep, string.find
 
 -- Columns that a text takes.
 local function columns_of(text)
-  return find(text, "[\128-\255]") and utf8.len(text) or #text
+  return utf8.len(text) or #text
 end
 
 -- Breaks a text at its blanks into lines of at most width columns; looks back from where the line is full.
@@ -72,51 +72,67 @@ local function padded(text, width, right)
   return right and rep(" ", n) .. text or text .. rep(" ", n)
 end
 
--- columns: { "name" or { "name", right = true, wrap = true } ... }; columns that wrap share what the others leave.
-function methods:table(columns, rows, indent)
-  indent = indent or ""
+-- How wide each column is: as its widest cell; columns that wrap share what the others leave.
+local function widths_of(columns, rows, indent)
   local widths, used, wraps = {}, #indent + 2 * (#columns - 1), 0
-  for i, c in ipairs(columns) do
-    if type(c) == "string" then c = { c }; columns[i] = c end
+  for i = 1, #columns do
+    local c = columns[i]
     local width = columns_of(c[1])
-    for _, r in ipairs(rows) do
-      local n = #(r[i] or "")
-      if n > width then n = columns_of(r[i]) end
-      if n > width then width = n end
+    for k = 1, #rows do
+      local cell = rows[k][i]
+      if cell and #cell > width then
+        local n = columns_of(cell)
+        if n > width then width = n end
+      end
     end
     widths[i] = width
     if c.wrap then wraps = wraps + 1 else used = used + width end
   end
   local left = page.width - used
-  for i, c in ipairs(columns) do
-    if c.wrap then
+  for i = 1, #columns do
+    if columns[i].wrap then
       widths[i] = math.min(widths[i], math.max(12, left // wraps))
       left, wraps = left - widths[i], wraps - 1
     end
   end
-  local last = #columns
+  return widths
+end
+
+-- columns: { "name" or { "name", right = true, wrap = true } ... }
+function methods:table(columns, rows, indent)
+  indent = indent or ""
+  local count, named, heads = #columns, false, {}
+  for i = 1, count do
+    local c = columns[i]
+    if type(c) == "string" then c = { c }; columns[i] = c end
+    heads[i] = c[1]
+    named = named or c[1] ~= ""
+  end
+  local widths = widths_of(columns, rows, indent)
   local function put(cells)
-    local parts, tall = {}, 1
-    for i, c in ipairs(columns) do
-      local cell = cells[i] or ""
-      if c.wrap then
-        parts[i] = wrap(cell, widths[i])
-        tall = math.max(tall, #parts[i])
-      else parts[i] = { cell } end
+    local parts, tall, out = nil, 1, {}
+    for i = 1, count do
+      local c, cell = columns[i], cells[i] or ""
+      if c.wrap and #cell > widths[i] then
+        local broken = wrap(cell, widths[i])
+        parts = parts or {}
+        parts[i] = broken
+        if #broken > tall then tall = #broken end
+        cell = broken[1]
+      end
+      out[i] = i == count and not c.right and cell or padded(cell, widths[i], c.right)
     end
-    for n = 1, tall do
-      local out = {}
-      for i, c in ipairs(columns) do
-        local part = parts[i][n] or ""
-        out[i] = i == last and not c.right and part or padded(part, widths[i], c.right)
+    self:line(indent .. table.concat(out, "  "))
+    for n = 2, tall do
+      for i = 1, count do
+        local part = parts[i] and parts[i][n] or ""
+        out[i] = i == count and not columns[i].right and part or padded(part, widths[i], columns[i].right)
       end
       self:line(indent .. table.concat(out, "  "))
     end
   end
-  local heads, named = {}, false
-  for i, c in ipairs(columns) do heads[i] = c[1]; named = named or c[1] ~= "" end
   if named then put(heads) end
-  for _, r in ipairs(rows) do put(r) end
+  for k = 1, #rows do put(rows[k]) end
 end
 
 function methods:text()

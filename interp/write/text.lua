@@ -186,10 +186,11 @@ local function to_find_out(p, groups)
     end
   end
   if #rows == 0 then return end
-  p:head("Still to find out")
-  local cells = {}
-  for i, r in ipairs(rows) do cells[i] = { r.what, r.who, r.tool, table.concat(r.ids, " ") } end
-  p:table({ { "what", wrap = true }, { "from whom", wrap = true }, { "with which tool", wrap = true }, { "rules", wrap = true } }, cells)
+  p:head("Still to find out: what, from whom, with which tool")
+  for _, r in ipairs(rows) do
+    p:para(r.what .. ".", "  [ ] ")
+    p:para("ask: " .. r.who .. (r.tool ~= "" and "; with: " .. r.tool or "") .. "   for: " .. table.concat(r.ids, " "), "      ")
+  end
 end
 
 local function problems(p, groups, options)
@@ -226,7 +227,8 @@ local function holding(p, groups)
     if g.outcome == "holds" then
       local f = o.finding
       local subject, several = words.subject(o), #g.list > 1
-      local numbers = words.finding(f) .. (several and subject ~= "" and " (" .. subject .. ", the nearest of " .. #g.list .. ")" or "")
+      local of = several and subject ~= "" and (f.ratio and " (" .. subject .. ", the nearest of " .. #g.list .. ")" or " (all " .. #g.list .. ")") or ""
+      local numbers = words.finding(f) .. of
       rows[#rows + 1] = { g.rule.id, g.rule.says, numbers, f.value ~= nil and words.ratio(f) or "" }
     elseif g.outcome == "not applicable" then idle[#idle + 1] = g.rule.id .. " (" .. (o.reason or "no subject") .. ")" end
   end

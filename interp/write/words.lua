@@ -10,7 +10,11 @@ for _, u in ipairs { "in", "ft", "yd", "mi", "in2", "ft2", "ft3", "yd3", "lb/ft3
                      "lbf*ft", "ft-in", "degF", "ohm/kft", "acre", "gal" } do us[u] = true end
 local metric = { ["in"] = "mm", ft = "m" }
 
-function words.metric() return record.root.units == "SI" end
+local metric_job
+function words.metric()
+  if metric_job == nil then metric_job = record.root.units == "SI" end
+  return metric_job
+end
 
 -- The unit that a value prints in: as written, unless the job is metric and it was not; long lengths in feet or metres.
 function words.unit(v, show)

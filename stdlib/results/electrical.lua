@@ -7,6 +7,42 @@ local work, result, given = graph.work, graph.result, record.given
 local function module_of(s) return s.on.modules end
 local function edition(job) return job.codes.electrical end
 
+local electrical = {}
+
+-- All strings on the same input: a charge controller has one, and each strings declaration into an inverter has its own.
+function electrical.together(s)
+  if record.kind_of(s.into) ~= "charge_controller" then return { s } end
+  local list = {}
+  for _, x in ipairs(record.all "strings") do if x.into == s.into then list[#list + 1] = x end end
+  return list
+end
+
+-- The runs that carry the strings.
+function electrical.runs_of(s)
+  local list = {}
+  for _, run in ipairs(record.all "run") do if s.on == run.from and s.into == run.to then list[#list + 1] = run end end
+  return list
+end
+
+-- A result of all strings on one input, added up.
+function electrical.sum(s, name)
+  local sum
+  for _, x in ipairs(electrical.together(s)) do sum = sum and sum + x[name] or x[name] end
+  return sum
+end
+
+-- Every limit on the voltage of the strings: { value, whose, where it stands }.
+function electrical.voltage_limits(s)
+  local m = module_of(s)
+  local list = { { s.into.max_voltage, s.into, "maker's data sheet" }, { m.max_voltage, m, "maker's data sheet" } }
+  for _, run in ipairs(electrical.runs_of(s)) do
+    list[#list + 1] = { run.wire_voltage, run, given(run, "marked_voltage") and "print on the wire" or "least rating of " .. run.insulation }
+    local building = given(run, "building")
+    if building then list[#list + 1] = { calc.building_voltage { building = building }.most, run, "690.7, " .. building } end
+  end
+  return list
+end
+
 -- ---- strings -------------------------------------------------------------------------------------------------------
 
 result { "strings", "module_count", says = "modules in all strings", work = function(s) return s.series * s.parallel end }
@@ -14,8 +50,9 @@ result { "strings", "power", dim = "power", says = "rated power", work = functio
 
 result { "strings", "voltage_limit", dim = "voltage", says = "the lowest voltage limit in the circuit",
   work = function(s)
-    local a, b = s.into.max_voltage, module_of(s).max_voltage
-    return a < b and a or b
+    local least
+    for _, l in ipairs(electrical.voltage_limits(s)) do if not least or l[1] < least then least = l[1] end end
+    return least
   end }
 
 work { "strings", "cold", op = "cold_voltage", says = "open-circuit voltage at the coldest dawn",
@@ -54,7 +91,9 @@ result { "strings", "short_circuit", dim = "current", says = "short-circuit curr
 
 work { "strings", "fusing", op = "string_fuse", says = "whether other strings can overfeed one",
   input = function(s, job)
-    return { isc = module_of(s).isc, parallel = s.parallel, module_fuse = module_of(s).max_fuse, other_sources = s.into.backfeed, edition = edition(job) }
+    local other = s.into.backfeed
+    for _, x in ipairs(electrical.together(s)) do if x ~= s then other = other + x.max_current end end
+    return { isc = module_of(s).isc, parallel = s.parallel, module_fuse = module_of(s).max_fuse, other_sources = other, edition = edition(job) }
   end,
   gives = {
     backfeed = { says = "current that the rest can push into one string" },
@@ -117,6 +156,17 @@ work { "run", "load", op = "array_current", says = "currents of one circuit",
     operating = { name = "working_current", says = "current at full power" },
   } }
 
+-- The circuit that loses the largest share of its voltage: not always the one with most current.
+local function losing(run)
+  local worst, most
+  for _, s in ipairs(carried(run)) do
+    local amps = (s.combined_at == "array" and s.parallel or 1) * s.on.modules.imp
+    local share = amps / s.working_voltage
+    if not most or share > most then worst, most = { current = amps, voltage = s.working_voltage }, share end
+  end
+  return worst
+end
+
 result { "run", "working_voltage", dim = "voltage", says = "voltage at full power, standard conditions", work = function(run) return heaviest(run).strings.working_voltage end }
 
 result { "run", "length", dim = "length", show = "ft", says = "one way: trench, both risers, and the part inside",
@@ -126,12 +176,10 @@ result { "run", "make_up", dim = "length", show = "ft", says = "wire left at eac
 result { "run", "cut_length", dim = "length", show = "ft", says = "length of each conductor with make-up at both ends",
   work = function(run) return run.length + 2 * run.make_up end }
 
-local table_size = host.literal "75degC"
-
 work { "run", "drop", op = "voltage_drop", says = "voltage lost in the run",
   input = function(run)
-    return { length = run.length, current = run.working_current, voltage = run.working_voltage, material = run.conductor, size = run.wire.size,
-             stranding = run.stranding, conductor_temperature = table_size }
+    local circuit = losing(run)
+    return { length = run.length, current = circuit.current, voltage = circuit.voltage, material = run.conductor, size = run.wire.size, stranding = run.stranding }
   end,
   gives = {
     ratio = { name = "voltage_drop", says = "share of the voltage lost at full power", dim = "ratio" },
@@ -165,6 +213,13 @@ result { "run", "device", dim = "current", says = "the device declared, or the o
 work { "run", "grounding", op = "grounding_conductor", says = "equipment grounding conductor",
   input = function(run) return { device = run.device, material = run.conductor } end,
   gives = { size = { name = "least_ground_size", says = "smallest equipment grounding conductor by the code's table" } } }
+
+result { "run", "wire_voltage", dim = "voltage", says = "voltage that the wire is marked for: as declared, else the least of its type",
+  work = function(run) return given(run, "marked_voltage") or calc.insulation { type = run.insulation }.voltage end }
+
+work { "charge_controller", "charging_most", op = "output_current", says = "the most that the device to the battery must carry",
+  input = function(c) return { power = c.max_output_current * c.battery_voltage, voltage = c.battery_voltage } end,
+  gives = { required = { name = "least_fuse", says = "what the device to the battery must be rated for" } } }
 
 -- 250.122(A): it never needs to be larger than the circuit's own conductors.
 result { "run", "least_ground", says = "smallest equipment grounding conductor, never larger than the circuit's own wire",
@@ -207,3 +262,5 @@ work { "run", "burial", op = "cover", says = "cover over the raceway",
 work { "run", "sheath", op = "insulation", says = "what the insulation is good for",
   input = function(run) return { type = run.insulation } end,
   gives = { wet = { name = "wet_rated", says = "1 where the insulation may lie in a wet pipe" } } }
+
+return electrical

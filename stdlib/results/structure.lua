@@ -83,12 +83,20 @@ result { "rack", "clearance", dim = "length", says = "lower edge above the highe
     return r.lower_edge - high
   end }
 
+-- The frame seen from the ground that its posts stand in, however far that is from the datum.
+result { "rack", "height_over_ground", dim = "length", says = "middle of the module plane above the mean ground at the posts",
+  work = function(r)
+    local sum, n = nil, 0
+    for p in record.each(r.post) do sum, n = sum and sum + p.ground or p.ground, n + 1 end
+    return r.mean_height - sum / n
+  end }
+
 -- ---- loads ---------------------------------------------------------------------------------------------------------
 
 work { "rack", "gust", op = "velocity_pressure", says = "velocity pressure of the wind",
   input = function(r, job)
     local s = job.site
-    return { speed = s.wind, edition = edition(job), exposure = s.exposure, height = r.mean_height, elevation = s.elevation, topographic = s.topography }
+    return { speed = s.wind, edition = edition(job), exposure = s.exposure, height = r.height_over_ground, elevation = s.elevation, topographic = s.topography }
   end,
   gives = { pressure = { name = "velocity_pressure", says = "velocity pressure q at strength level, without Kd" } } }
 
@@ -149,7 +157,7 @@ work { "post", "cut", op = "post_cut", says = "the post's length",
 work { "post", "wind", op = "rack_wind", says = "wind on the post, all cases",
   input = function(p)
     local r = rack_of(p)
-    return { velocity_pressure = r.velocity_pressure, tilt = r.tilt, slope_length = r.slope_length, mean_height = r.mean_height,
+    return { velocity_pressure = r.velocity_pressure, tilt = r.tilt, slope_length = r.slope_length, mean_height = r.height_over_ground,
              flow = r.under == "open" and "clear" or "obstructed", front = r.post_lines.front, back = r.post_lines.back, tributary = p.tributary }
   end, gives = {} }
 
@@ -207,6 +215,28 @@ work { "post", "hold", op = "uplift", says = "uplift against weight",
     demand = { name = "uplift_demand", says = "uplift, allowable level" },
     resistance = { name = "uplift_resistance", says = "weight counted against it: frame, post and concrete" },
   } }
+
+-- ---- lifting -------------------------------------------------------------------------------------------------------
+
+-- The heaviest thing of the rack that is carried in one piece, lumber fresh from treatment.
+result { "rack", "heaviest_piece", dim = "mass", says = "heaviest piece that is carried: a module, a rail, a rafter, a post, or a bag",
+  work = function(r)
+    local most = r.modules.mass
+    local function piece(mass) if mass > most then most = mass end end
+    piece(r.posts.footing.bag)
+    piece(lumber(r.rails.size, r.rail_length).weight_heavy / pound)
+    piece(lumber(r.rafter, r.slope_length).weight_heavy / pound)
+    for p in record.each(r.post) do piece(lumber(r.posts.size, p.cut_length).weight_heavy / pound) end
+    return most
+  end }
+
+-- A post swings as high as it is long before it drops into its hole.
+result { "rack", "tallest", dim = "length", says = "highest that anything of the rack reaches or is raised to: the top edge or a post on end",
+  work = function(r)
+    local most = r.height_above_grade
+    for p in record.each(r.post) do if p.cut_length > most then most = p.cut_length end end
+    return most
+  end }
 
 -- ---- job -----------------------------------------------------------------------------------------------------------
 

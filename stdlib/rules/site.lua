@@ -4,20 +4,22 @@ local rule = import "lang.rule"
 local record = import "lang.record"
 local schema = import "lang.schema"
 local add, at_most, at_least, states, every, limit, given = rule.add, rule.at_most, rule.at_least, rule.states, rule.every, rule.limit, record.given
+local bound = rule.bound
 
 local function missing(path, text, who, tool)
   host.raise { code = "D010", class = "missing", path = path, text = text, who = who, tool = tool }
 end
 
--- A fact of the site: "none" if somebody walked the ground and said so, a distance if it was measured; else missing.
+-- A fact of the site: a distance if it was measured, "none" if somebody walked the ground and said so; else missing.
+-- Where both were said the distance counts.
 local function fact(job, name, field)
+  local nearest = field and record.only "nearest"
+  local d = nearest and given(nearest, field)
+  if d then return d end
   local none = record.only "none"
   if none then
     for f in record.each(none.facts) do if f == name then return "none" end end
   end
-  local nearest = field and record.only "nearest"
-  local d = nearest and given(nearest, field)
-  if d then return d end
   missing("none", "nobody said whether there is a " .. name, "owner", "a walk round")
 end
 
@@ -49,7 +51,7 @@ add { id = "R05", severity = "caution", each = "rack", says = "no engineer's sea
   cite = "the place's seal rule", caution = "not for construction until sealed",
   flips = function(r) return tostring(r) .. ".lower_edge" end,
   applies = function() return rule.has_limit "seal" end,
-  check = function(r) return at_most(r.top_edge, limit "seal") end }
+  check = function(r) return at_most(r.height_above_grade, limit "seal") end }
 
 add { id = "R06", severity = "stop", says = "holes keep clear of septic field and well", may_waive = "authority",
   cite = "the place's health rules", caution = "the health office must approve",
@@ -78,14 +80,12 @@ add { id = "R09", severity = "stop", says = "a locate ticket is valid on the day
                   (today >= from and today <= to and job.on or "") .. "; private lines: " .. l.private_lines.found)
   end }
 
-add { id = "R11", severity = "caution", each = "rack", says = "the azimuth is true and faces the equator within 20 deg", may_waive = "house",
+add { id = "R11", severity = "caution", each = "rack", says = "the azimuth is true and faces the equator", may_waive = "house",
   cite = "common practice, no source", caution = "you may have used magnetic north",
   flips = function(r) return tostring(r) .. ".azimuth" end,
   check = function(r, job)
-    local north = host.si(job.site.latitude) < 0
-    local off = host.si(r.true_azimuth) - (north and 0 or math.pi)
-    off = (off + math.pi) % (2 * math.pi) - math.pi
-    return at_most(host.as(host.quantity(math.abs(off), "angle"), "deg"), host.literal "20deg")
+    local f = calc.facing { bearing = r.true_azimuth, latitude = host.quantity(host.si(job.site.latitude), "angle") }
+    return at_most(host.as(f.off, "deg"), bound(host.as(f.most, "deg"), "custom of the trade"))
   end }
 
 add { id = "R65", severity = "note", says = "prices are fresh", may_waive = "house",
@@ -105,11 +105,9 @@ add { id = "R68", severity = "caution", each = "rack", says = "no piece is too h
   cite = "the house's lifting limit", caution = "injury; an auger mast under a live line kills",
   check = function(r, job)
     local overhead = fact(job, "overhead line", "overhead_line")
-    local heaviest = r.modules.mass
-    local f = at_most(heaviest / job.crew, limit "lift_per_person")
+    local f = at_most(r.heaviest_piece / job.crew, limit "lift_per_person")
     if overhead ~= "none" then
-      local reach = r.top_edge + host.literal "10ft"
-      return every { f, at_least(overhead, reach) }
+      return every { f, at_least(overhead, bound(calc.overhead { height = r.tallest }.least, "what is raised, and clearance to a line of up to 50 kV", "29 CFR 1926.1408")) }
     end
     return f
   end }

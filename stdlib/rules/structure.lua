@@ -106,7 +106,7 @@ add { id = "R33", severity = "note", each = "rack", says = "the hole leaves room
   flips = function(r) return tostring(r.posts.footing) .. ".hole_diameter" end,
   check = function(r)
     local post = calc.lumber { section = r.posts.size, length = r.rail_length }
-    return at_least(r.posts.footing.hole_diameter, bound(2 ^ 0.5 * post.breadth + host.literal "4in", "post diagonal plus 4 in"))
+    return at_least(r.posts.footing.hole_diameter, bound(calc.hole { post_width = post.breadth }.least, "post diagonal and room beside it"))
   end }
 
 add { id = "R34", severity = "stop", each = "post", says = "weight holds the post down in the design wind", may_waive = "engineer",

@@ -58,6 +58,8 @@ kind { "run", named = true, says = "one run of wire from the array to what it fe
     { "inside", "quantity", dim = "length", min = 0, max = 300, required = true, example = "8ft", says = "length beyond the far riser" },
     { "make_up_each_end", "quantity", dim = "length", min = 0, max = 10, example = "3ft", says = "wire left at each end; without it the house's habit" },
     { "dc_stops_at", "choice", choices = { "outside wall", "inside a building" }, required = true, says = "where the dc ends" },
+    { "building", "choice", choices = { "dwelling", "other building" }, says = "the building that it ends at or in: for one or two families, or any other; wanted where the strings pass the lowest limit of buildings", who = "electrical inspector", tool = "a look" },
+    { "marked_voltage", "quantity", dim = "voltage", above = 0, max = 2000, example = "1000V", says = "voltage printed on the wire; without it the least of its type", who = "print on the wire" },
     { "wire", "wire", required = true, example = "6 AWG", says = "size of the conductors" },
     { "insulation", "choice", choices = { "THWN-2", "XHHW-2", "USE-2", "PV wire", "THHN" }, required = true, says = "type of insulation" },
     { "conductor", "choice", choices = { "copper", "aluminum" }, required = true, says = "metal" },

@@ -46,7 +46,11 @@ local rack_fields = {
       { "front", "ratio", min = 0, max = 1, required = true, example = "20%", says = "front line" },
       { "back", "ratio", min = 0, max = 1, required = true, example = "80%", says = "back line" },
     },
-    check = function(v) if v.front and v.back and v.front >= v.back then return "the front line must be lower on the slope than the back line", "front = 20%, back = 80%", "front" end end },
+    check = function(v)
+      if v.front and v.back and v.front >= v.back then
+        return "the front line must be lower on the slope than the back line", "front = 20%, back = 80%", "front"
+      end
+    end },
   { "post_pairs", "count", min = 2, max = 100, required = true, example = "3", says = "pairs of posts along the row" },
   { "pair_spacing", "quantity", dim = "length", above = 0, max = 10, required = true, example = "72.5in", says = "distance from pair to pair, centre to centre" },
   { "posts", "group", required = true, says = "the posts", example = 'size = "6x6", treatment = "UC4B", footing = deep, front = { ... }, back = { ... }',

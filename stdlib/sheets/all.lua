@@ -53,8 +53,10 @@ local function touches(sheet, rule)
   return false
 end
 
--- Waivers and the cautions of broken and unknown rules, on the sheet that they touch.
-local function warnings(p, sheet, groups)
+-- Waivers and the cautions of broken and unknown rules, on the sheet that they touch. In the report, which has told
+-- the unknown ones already, those are one line.
+local function warnings(p, sheet, groups, short)
+  local unknown = {}
   for _, g in ipairs(groups) do
     local r, o = g.rule, g.worst
     if touches(sheet, r) then
@@ -62,12 +64,14 @@ local function warnings(p, sheet, groups)
       local what = r.says .. (subject ~= "" and ", " .. subject or "")
       if g.outcome == "waived" then
         p:para("WAIVED " .. r.id .. " by " .. o.waiver.by .. " as " .. o.waiver.as .. " on " .. o.waiver.on .. ": " .. o.waiver.reason .. ". Not shown to hold: " .. what, "  ! ")
+      elseif short and g.outcome == "unknown" then unknown[#unknown + 1] = r.id
       elseif g.outcome == "broken" or g.outcome == "unknown" then
         p:para((r.severity == "note" and "Note: " or "DO NOT BUILD FROM THIS SHEET: "):gsub("^DO.*", r.severity == "stop" and "%0" or "Caution: ") ..
-               r.id .. " is " .. g.outcome .. ": " .. what .. ". " .. r.caution, "  ! ")
+               r.id .. " is " .. g.outcome .. ": " .. what .. ". If not: " .. r.caution, "  ! ")
       end
     end
   end
+  if #unknown > 0 then p:para("Do not build from this sheet: unknown " .. (#unknown == 1 and "is " or "are ") .. util.list(unknown) .. ".", "  ! ") end
 end
 
 -- Values from memory or practice under the results of the sheet's kinds.
@@ -117,7 +121,7 @@ function all.short(p, outcomes)
       local why = withheld(s, groups)
       if why then p:para("WITHHELD: " .. why .. ".", "  ")
       else
-        warnings(p, s, groups)
+        warnings(p, s, groups, true)
         guarded(p, s.short)
       end
     end

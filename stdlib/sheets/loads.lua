@@ -1,10 +1,18 @@
 -- SPDX-License-Identifier: MIT
 -- Loads: wind and snow on each rack, and what they ask of each post.
 local record = import "lang.record"
-local schema = import "lang.schema"
+local graph = import "lang.graph"
 local words = import "write.words"
+local measure = import "sheets.measure"
 
 local of = words.of
+
+-- A length: where the job prints fractions, in inches, since feet would not fit.
+local function long(proxy, name)
+  local v = graph.try(proxy, name)
+  if v ~= nil and record.given(record.root, "lengths") == "feet and inches" then return measure.inches(v) end
+  return of(proxy, name)
+end
 
 local function short(p)
   for _, r in ipairs(record.all "rack") do
@@ -12,7 +20,7 @@ local function short(p)
            of(r, "frame_weight"), "  ")
     local rows = {}
     for x in record.each(r.post) do
-      rows[#rows + 1] = { x.station, of(x, "tributary"), of(x, "lateral"), of(x, "net_uplift"), of(x, "uplift_demand"), of(x, "uplift_resistance"), of(x, "embedment_needed"), of(x, "embedment") }
+      rows[#rows + 1] = { x.station, long(x, "tributary"), of(x, "lateral"), of(x, "net_uplift"), of(x, "uplift_demand"), of(x, "uplift_resistance"), long(x, "embedment_needed"), long(x, "embedment") }
     end
     p:table({ "post", { "width", right = true }, { "sideways", right = true }, { "net uplift", right = true }, { "uplift", right = true }, { "held by", right = true },
               { "embed", right = true }, { "has", right = true } }, rows, "  ")
@@ -64,15 +72,16 @@ local function whole(p)
     p:blank()
     rows = {}
     for x in record.each(r.post) do
-      rows[#rows + 1] = { x.station, of(x, "tributary"), of(x, "wind_uplift"), of(x, "wind_down"), of(x, "dead_load"), of(x, "lateral"), of(x, "net_uplift"), of(x, "uplift_demand"), of(x, "uplift_resistance") }
+      rows[#rows + 1] = { x.station, long(x, "tributary"), of(x, "wind_uplift"), of(x, "wind_down"), of(x, "dead_load"), of(x, "uplift_demand"), of(x, "net_uplift"), of(x, "uplift_resistance") }
     end
-    p:table({ "post", { "width", right = true }, { "up", right = true }, { "down", right = true }, { "dead", right = true }, { "sideways", right = true }, { "net up", right = true },
-              { "demand", right = true }, { "held by", right = true } }, rows, "  ")
-    p:para("up, down: wind, strength level. dead: the frame's least weight on the post. sideways, net up, demand: allowable level. held by: 0.6 of frame, post and concrete, as the rule counts it.", "  ")
+    p:table({ "post", { "width", right = true }, { "up", right = true }, { "down", right = true }, { "dead", right = true }, { "uplift", right = true }, { "net", right = true },
+              { "held by", right = true } }, rows, "  ")
+    p:para("up, down: wind, strength level. dead: the frame's least weight on the post. uplift: allowable level; net: less the frame's weight. held by: frame, post and concrete, factored as in " ..
+           words.cite("{loads} 2.4.1") .. ".", "  ")
     p:blank()
     rows = {}
-    for x in record.each(r.post) do rows[#rows + 1] = { x.station, of(x, "above_ground"), of(x, "embedment_needed"), of(x, "embedment"), of(x, "concrete_weight") } end
-    p:table({ "post", { "above ground", right = true }, { "embedment needed", right = true }, { "embedment", right = true }, { "concrete weighs", right = true } }, rows, "  ")
+    for x in record.each(r.post) do rows[#rows + 1] = { x.station, of(x, "lateral"), long(x, "above_ground"), long(x, "embedment_needed"), long(x, "embedment"), of(x, "concrete_weight") } end
+    p:table({ "post", { "sideways", right = true }, { "above ground", right = true }, { "embedment needed", right = true }, { "has", right = true }, { "concrete weighs", right = true } }, rows, "  ")
   end
   p:blank()
   p:para("Tributary widths are simple: half a bay to each side. An inner post under a continuous rail can carry up to a quarter more (beam theory: 1.25 w L at the middle of three supports).", "  ")

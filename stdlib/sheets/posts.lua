@@ -39,6 +39,12 @@ local function lower_and_higher(list, datum)
   return "Lowest and highest: " .. table.concat(parts, "; ") .. ". Confirm this on the ground before cutting."
 end
 
+-- The cut once more in inches; a metric job has one way to say it.
+local function in_inches(v)
+  if words.metric() then return "" end
+  return v and measure.inches(v) or "in inches"
+end
+
 local function short(p)
   for _, r in ipairs(record.all "rack") do
     local f = r.posts.footing
@@ -46,11 +52,11 @@ local function short(p)
            measure.up(f.hole_depth) .. " deep with " .. words.show(f.gravel) .. " of gravel", "  ")
     local rows = {}
     for _, x in ipairs(posts_of(r)) do
-      rows[#rows + 1] = { x.station, measure.level(x.ground), measure.up(f.hole_depth), measure.cut(x.cut_length), measure.inches(x.cut_length),
+      rows[#rows + 1] = { x.station, measure.level(x.ground), measure.up(f.hole_depth), measure.cut(x.cut_length), in_inches(x.cut_length),
                           measure.inches(x.above_ground), measure.inches(x.embedment), tostring(x.bags) }
     end
-    p:table({ "post", { "ground", right = true }, { "hole", right = true }, { "cut", right = true }, { "cut", right = true }, { "above ground", right = true },
-              { "embedded", right = true }, { "bags", right = true } }, rows, "  ")
+    p:table({ "post", { "ground", right = true }, { "hole", right = true }, { "cut", right = true }, { in_inches(), right = true },
+              { "above", right = true }, { "below", right = true }, { "bags", right = true } }, rows, "  ")
   end
 end
 
@@ -62,15 +68,17 @@ local function whole(p)
     p:blank()
     p:line(words.title(r) .. ", posts west to east")
     p:para("Posts " .. r.posts.size .. " " .. r.posts.treatment .. ". Hole " .. measure.up(f.hole_diameter) .. " wide, depth from the ground beside it, " ..
-           words.show(f.gravel) .. " of gravel at the bottom; cut length from the gravel to the saddle. Levels from the ground at " .. datum .. "; + is higher.", "  ")
+           words.show(f.gravel) .. " of gravel at the bottom. Depths are rounded deeper: gravel brings the bottom back up, never the post down. " ..
+           "Cut length from the gravel to the saddle. Levels from the ground at " .. datum .. "; + is higher.", "  ")
     p:para(lower_and_higher(list, datum), "  ")
     local rows = {}
     for _, x in ipairs(list) do
-      rows[#rows + 1] = { x.station, x.line, measure.level(x.ground), measure.up(f.hole_depth), measure.level(r[x.line .. "_height"]), measure.cut(x.cut_length), measure.inches(x.cut_length), "______" }
+      rows[#rows + 1] = { x.station, x.line, measure.level(x.ground), measure.up(f.hole_depth), measure.level(r[x.line .. "_height"]), measure.cut(x.cut_length),
+                          in_inches(x.cut_length), "______" }
     end
     p:blank()
-    p:table({ "post", "line", { "ground", right = true }, { "hole depth", right = true }, { "top of post", right = true }, { "cut", right = true },
-              { words.metric() and "" or "in inches", right = true }, "as dug" }, rows, "  ")
+    p:table({ "post", "line", { "ground", right = true }, { "hole", right = true }, { "top", right = true }, { "cut", right = true },
+              { in_inches(), right = true }, "as dug" }, rows, "  ")
     p:blank()
     rows = {}
     local stock = cutting.stock_of(order, r.posts.size .. " " .. r.posts.treatment)

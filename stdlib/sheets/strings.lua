@@ -5,17 +5,17 @@ local words = import "write.words"
 
 local of, given = words.of, record.given
 
-local function rows_of(short)
+local function rows_of()
   local rows = {}
   for _, s in ipairs(record.all "strings") do
     local m = s.on.modules
     rows[#rows + 1] = { (record.inside[s].name or "strings"), s.parallel .. " x " .. s.series .. " " .. m.name, of(s, "coldest_voltage"), of(s, "hottest_voltage"),
-                        of(s, "short_circuit"), of(s, "max_current"), words.title(s.into) }
+                        of(s, "short_circuit"), of(s, "max_current") }
   end
   return rows
 end
 
-local columns = { "string", "modules", { "Voc cold", right = true }, { "Vmp hot", right = true }, { "Isc all", right = true }, { "x 1.25", right = true }, "into" }
+local columns = { "string", "modules", { "Voc cold", right = true }, { "Vmp hot", right = true }, { "Isc all", right = true }, { "maximum", right = true } }
 
 local function short(p)
   if #record.all "strings" == 0 then return p:line("  no strings are declared") end

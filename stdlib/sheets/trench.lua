@@ -19,7 +19,7 @@ local function short(p)
   holes(p)
   for _, t in ipairs(record.all "trench") do
     local crosses = given(t, "crosses")
-    p:para(words.title(t) .. ": " .. words.show(t.length) .. " long, " .. measure.up(t.cover) .. " of cover over the conduit, " .. (crosses and (#crosses == 0 and "crosses nothing known" or "crosses " .. #crosses .. " line(s)") or
+    p:para(words.title(t) .. ": " .. words.show(t.length) .. " long, " .. measure.up(t.cover) .. " of cover over the conduit, " .. (crosses and (#crosses == 0 and "crosses nothing known" or "crosses " .. #crosses .. (#crosses == 1 and " line" or " lines")) or
            "crossings not stated") .. ".", "  ")
   end
 end
