@@ -61,7 +61,7 @@ static void post_must_fit_the_hole(void **state) {
   const struct sl_pier_in in = { 7.7 * IN, 36 * IN, 6 * IN, 5.5 * IN, 0.1, 80 * LB };  /* diagonal 7.78 in */
   struct sl_pier_out out;
   struct sl_sheet sheet = { .cap = 0 };
-  assert_int_equal(sl_pier(&in, &out, &sheet), SL_BAD_INPUT);
+  assert_int_equal(sl_pier(&in, &out, &sheet), SL_OUT_OF_RANGE);
   assert_string_equal(sheet.fault.member, "post_width");
 }
 

@@ -301,7 +301,8 @@ int main(void) {
   ADD_ROWS(tests, n, ops, op_behaves);
   static const struct CMUnitTest laws[] = {
     cmocka_unit_test(areas_and_means), cmocka_unit_test(steeper_is_higher_and_shallower),
-    cmocka_unit_test(a_line_is_kept_clear_of), cmocka_unit_test(rail_has_both_ends), cmocka_unit_test(tributaries_add_up_to_the_row),
+    cmocka_unit_test(a_line_is_kept_clear_of), cmocka_unit_test(rail_has_both_ends),
+    cmocka_unit_test(tributaries_add_up_to_the_row),
     cmocka_unit_test(nonsense_is_refused), cmocka_unit_test(an_unexplained_name_is_found),
   };
   for (size_t i = 0; i < sizeof laws / sizeof *laws; i++) tests[n++] = laws[i];

@@ -43,7 +43,7 @@ struct sl_rack_wind_out {
   double front_uplift, front_down, front_lateral;   /* >= 0 */
   double back_uplift, back_down, back_lateral;
   double peak_uplift, peak_down;                    /* net pressure on a half panel, >= 0 */
-  /* What governs each: "B, high edge" is the case and the edge to the wind; "least wind" is 27.1.5; "none": no force. */
+  /* What governs each: "B, high edge" is the case and the edge to the wind, "least wind" 27.1.5; "none": no force. */
   char front_uplift_case[16], front_down_case[16], front_lateral_case[16];
   char back_uplift_case[16], back_down_case[16], back_lateral_case[16];
   char peak_uplift_case[16], peak_down_case[16];

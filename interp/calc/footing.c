@@ -232,7 +232,8 @@ enum sl_status sl_pier(const struct sl_pier_in *in, struct sl_pier_out *out, str
   NOT_NEGATIVE(sh, in, gravel, SL_LENGTH);
   REQUIRE(sh, in, gravel, < in->hole_depth, "must be less than the hole is deep", SL_LENGTH);
   NOT_NEGATIVE(sh, in, post_width, SL_LENGTH);
-  REQUIRE(sh, in, post_width, * sqrt(2) < in->hole_diameter, "makes a diagonal that the hole does not take", SL_LENGTH);
+  WITHIN(sh, "post_width", in->post_width * sqrt(2), <, in->hole_diameter,
+         "makes a diagonal that the hole does not take", GEOMETRY, SL_LENGTH);
   NOT_NEGATIVE(sh, in, waste, SL_RATIO);
   POSITIVE(sh, in, bag_mass, SL_MASS);
   const struct bag *bag = find_bag(in->bag_mass);

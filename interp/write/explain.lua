@@ -30,7 +30,8 @@ local function input_line(p, r, indent)
     unit = f and f.type == "ratio" and "%" or nil
   end
   local source = words.source(r.path)
-  p:para(r.path .. " = " .. words.show(r.value, unit) .. (source ~= "" and " (" .. source .. ")" or ""), indent, indent .. "    ")
+  p:para(r.path .. " = " .. words.show(r.value, unit) .. (source ~= "" and " (" .. source .. ")" or ""), indent,
+      indent .. "    ")
 end
 
 -- Structure is no input: a record that was only walked through says nothing.
@@ -64,7 +65,8 @@ local function basis_note(p, worked, indent)
   local list = {}
   worksheet.basis(worked, list, {})
   for _, b in ipairs(list) do
-    p:para(b.basis .. ": " .. table.concat(b.names, ", ") .. " of " .. words.cite(b.cite) .. (b.basis == "common practice" and "" or "; check it before you rely on it"), indent)
+    p:para(b.basis .. ": " .. table.concat(b.names, ", ") .. " of " .. words.cite(b.cite) ..
+        (b.basis == "common practice" and "" or "; check it before you rely on it"), indent)
   end
 end
 
@@ -84,9 +86,11 @@ local function explain_node(p, node)
     p:blank()
     local rows = {}
     for _, l in ipairs(import("results.buying").order().lines) do
-      rows[#rows + 1] = { "  " .. l.count, l.item, l.offer.length and words.show(l.offer.length) or "", words.show(l.each), words.show(l.total), host.place(l.offer.place) }
+      rows[#rows + 1] = { "  " .. l.count, l.item, l.offer.length and words.show(l.offer.length) or "",
+          words.show(l.each), words.show(l.total), host.place(l.offer.place) }
     end
-    p:table({ { "  count", right = true }, "item", { "of", right = true }, { "each", right = true }, { "line", right = true }, { "price from", wrap = true } }, rows)
+    p:table({ { "  count", right = true }, "item", { "of", right = true }, { "each", right = true },
+        { "line", right = true }, { "price from", wrap = true } }, rows)
   end
   if node.reads and #node.reads > 0 then
     p:blank()
@@ -105,8 +109,7 @@ local function worked_values(node, finding)
     if w and w.value and not seen[w] then
       local matters = false
       for _, v in ipairs { finding.value, finding.limit, finding.got, finding.want } do
-        matters = matters or (r.value ~= nil and host.is_quantity(r.value) == host.is_quantity(v) and host.is_quantity(v) and host.near(host.si(r.value), host.si(v)))
-          or (type(r.value) == "number" and r.value == v)
+        matters = matters or (r.value ~= nil and host.same(r.value, v))
       end
       if matters then seen[w] = true; list[#list + 1] = r end
     end
@@ -132,10 +135,12 @@ local function explain_outcome(p, o, boot)
   local head = "  " .. (subject ~= "" and subject .. ": " or "") .. o.outcome
   if f then
     local whose = words.whose(f)
-    p:para(words.finding(f) .. (words.over(f) and " (" .. words.over(f) .. ")" or f.ratio and ", margin " .. words.ratio(f) or "") ..
+    p:para(words.finding(f) .. (words.over(f) and " (" .. words.over(f) .. ")" or f.ratio and ", margin " ..
+        words.ratio(f) or "") ..
            (whose and "; " .. whose or ""), head .. ": ", "      ")
     for _, other in ipairs(f.others or {}) do
-      p:para("also under " .. words.show(other.value, type(other.value) == "number" and "%" or words.unit(other.value)) ..
+      p:para("also under " .. words.show(other.value, type(other.value) == "number" and "%" or
+          words.unit(other.value)) ..
              (other.whose and " of " .. other.whose or ""), "      ")
     end
   else p:line(head) end
@@ -144,14 +149,16 @@ local function explain_outcome(p, o, boot)
   local flip = o.outcome ~= "unknown" and o.proxy and rule.flip(o.rule, o.proxy)
   if flip then
     local source = words.source(flip.path)
-    p:para("flips at " .. flip.path .. " = " .. words.show(flip.value) .. "; it is " .. words.show(record.at(flip.path)) .. (source ~= "" and " (" .. source .. ")" or ""),
+    p:para("flips at " .. flip.path .. " = " .. words.show(flip.value) .. "; it is " ..
+        words.show(record.at(flip.path)) .. (source ~= "" and " (" .. source .. ")" or ""),
            "      ", "        ")
   end
   if o.outcome == "broken" then
     rule.remedy(o)
     if o.nearest then p:para("nearest change that passes: " .. o.nearest, "      ") end
   end
-  if o.waiver then p:para("waived by " .. o.waiver.by .. " as " .. o.waiver.as .. " on " .. o.waiver.on .. ": " .. o.waiver.reason, "      ") end
+  if o.waiver then p:para("waived by " .. o.waiver.by .. " as " .. o.waiver.as .. " on " .. o.waiver.on .. ": " ..
+      o.waiver.reason, "      ") end
 end
 
 local function explain_rule(p, boot, def)
@@ -191,8 +198,10 @@ end
 -- ---- paths ---------------------------------------------------------------------------------------------------------
 
 local function no_such(what, near, names)
-  host.raise { code = "U003", text = "nothing to explain is called '" .. what .. "'", help = near and "did you mean '" .. near .. "'?" or
-                 "name a rule (R41), a result (rack.east.top_edge) or an input (site.frost)" .. (names and "; here there are " .. names or "") }
+  host.raise { code = "U003", text = "nothing to explain is called '" .. what .. "'", help = near and
+      "did you mean '" .. near .. "'?" or
+                 "name a rule (R41), a result (rack.east.top_edge) or an input (site.frost)" ..
+                     (names and "; here there are " .. names or "") }
 end
 
 local function rule_near(what)
@@ -215,7 +224,7 @@ local function resolve(what, parts)
   if i > #parts then return { record = x } end
   while i <= #parts do
     local key, data = parts[i], inside[x]
-    if data and data.order then                                   -- a collection: a name, or straight through the only one
+    if data and data.order then                            -- a collection: a name, or straight through the only one
       local named = type(key) == "string" and data.by[key] or nil
       if named then x = named
       elseif #data.order == 1 then x, i = data.order[1], i - 1
@@ -251,7 +260,8 @@ local function resolve(what, parts)
       else
         local near = type(key) == "string" and host.nearest(key, step_names(data))
         near = near and record.step(data.root and "" or data.path, near)
-        if not near and data.name and type(key) == "string" and host.nearest(key, { data.name }) then near = data.path end
+        if not near and data.name and type(key) == "string" and host.nearest(key, { data.name }) then
+            near = data.path end
         no_such(what, near or (#parts == 1 and rule_near(what)) or nil)
       end
     else                                                          -- a list or a map
@@ -273,18 +283,21 @@ local function explain_record(p, proxy)
   local place = not rec.root and words.place(proxy)
   if place then p:para("declared at " .. place, "  ") end
   if rec.like then
-    p:para("like " .. inside[rec.like].path .. (#rec.differs > 0 and " but for " .. table.concat(rec.differs, ", ") or ""), "  ")
+    p:para("like " .. inside[rec.like].path .. (#rec.differs > 0 and " but for " .. table.concat(rec.differs, ", ") or
+        ""), "  ")
   end
   p:blank()
   local rows = {}
   for _, f in ipairs(rec.def.fields) do
     local v = rec.v[f.name]
-    if v ~= nil then rows[#rows + 1] = { "  " .. f.name, words.show(v, f.type == "ratio" and "%" or nil), words.source(record.step(rec.path, f.name)) } end
+    if v ~= nil then rows[#rows + 1] = { "  " .. f.name, words.show(v, f.type == "ratio" and "%" or nil),
+        words.source(record.step(rec.path, f.name)) } end
   end
   for _, d in ipairs(rec.def.result_order) do
     if not d.op then
       local v, why = graph.try(proxy, d.name)
-      if v ~= nil or why then rows[#rows + 1] = { "  " .. d.name, v ~= nil and words.result(d, v) or "unknown", d.says or "" } end
+      if v ~= nil or why then rows[#rows + 1] = { "  " .. d.name, v ~= nil and words.result(d, v) or "unknown",
+          d.says or "" } end
     end
   end
   p:table({ "", { "", wrap = true }, { "", wrap = true } }, rows)
@@ -311,7 +324,8 @@ function explain.explain(boot, what, options)
     local f = { by = def.by }
     for _, key in ipairs(rest or {}) do f = f and f.by and f.by[key] end
     if f and f.says then p:para(f.says, "  ") end
-    if f and (f.who or f.tool) then p:para("known by: " .. (f.who or "designer") .. (f.tool and "; with " .. f.tool or ""), "  ") end
+    if f and (f.who or f.tool) then p:para("known by: " .. (f.who or "designer") ..
+        (f.tool and "; with " .. f.tool or ""), "  ") end
   else
     explain_record(p, found.record)
   end

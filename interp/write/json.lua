@@ -10,17 +10,20 @@ local json = {}
 -- ---- encoder -------------------------------------------------------------------------------------------------------
 
 local object_meta, array_meta = {}, {}
-local function object(pairs_of) return setmetatable(pairs_of, object_meta) end     -- { { key, value } ... }; a nil value is left out
+local function object(pairs_of) return setmetatable(pairs_of,
+    object_meta) end     -- { { key, value } ... }; a nil value is left out
 local function array(list) return setmetatable(list, array_meta) end
 json.object, json.array = object, array
 
-local short = { ['"'] = '\\"', ["\\"] = "\\\\", ["\b"] = "\\b", ["\f"] = "\\f", ["\n"] = "\\n", ["\r"] = "\\r", ["\t"] = "\\t" }
+local short = { ['"'] = '\\"', ["\\"] = "\\\\", ["\b"] = "\\b", ["\f"] = "\\f", ["\n"] = "\\n", ["\r"] = "\\r",
+    ["\t"] = "\\t" }
 
 local function quoted(text)
   if not utf8.len(text) then                    -- bytes that are no UTF-8 are taken for Latin-1
     text = text:gsub("[\128-\255]", function(c) return utf8.char(c:byte()) end)
   end
-  return '"' .. text:gsub('[%z\1-\31"\\\127]', function(c) return short[c] or string.format("\\u%04x", c:byte()) end) .. '"'
+  return '"' .. text:gsub('[%z\1-\31"\\\127]', function(c) return short[c] or
+      string.format("\\u%04x", c:byte()) end) .. '"'
 end
 
 local function number(n)
@@ -62,7 +65,8 @@ local function value(v, unit, digits)
     else unit = unit or words.unit(v) or text:match("^%-?[%d.e+-]+ (.+)$") or hint end
     return object { { "si", host.si(v) }, { "unit", unit }, { "text", text } }
   end
-  if type(v) == "number" then return object { { "si", v }, { "unit", unit or "" }, { "text", words.show(v, unit, digits) } } end
+  if type(v) == "number" then return object { { "si", v }, { "unit", unit or "" },
+      { "text", words.show(v, unit, digits) } } end
   if type(v) == "boolean" then return v end
   return words.show(v)
 end
@@ -88,12 +92,18 @@ local function outcome(o)
     digits = host.digits_apart(f.value, f.limit, unit)
   end
   return object {
-    { "id", o.rule.id }, { "severity", o.rule.severity }, { "says", o.rule.says }, { "subject", o.subject or "" }, { "outcome", o.outcome },
-    { "value", f and value(f.value, unit, digits) }, { "comparison", f and f.op }, { "limit", f and value(f.limit, unit, digits) },
-    { "limit_of", f and f.whose }, { "margin", f and value(f.margin, unit, 3) }, { "ratio", f and f.ratio }, { "words", f and f.words },
-    { "cite", words.cite(o.rule.cite) }, { "caution", o.rule.caution }, { "may_waive", o.rule.may_waive or "nobody" }, { "place", place_of(o) },
-    { "flip", o.flip and object { { "path", o.flip.path }, { "value", value(o.flip.value) } } }, { "nearest", o.nearest },
-    { "unknown", why and object { { "text", why }, { "help", help ~= "" and help or nil }, { "path", o.why.path }, { "who", o.why.who }, { "tool", o.why.tool } } },
+    { "id", o.rule.id }, { "severity", o.rule.severity }, { "says", o.rule.says }, { "subject", o.subject or "" },
+        { "outcome", o.outcome },
+    { "value", f and value(f.value, unit, digits) }, { "comparison", f and f.op },
+        { "limit", f and value(f.limit, unit, digits) },
+    { "limit_of", f and f.whose }, { "margin", f and value(f.margin, unit, 3) }, { "ratio", f and f.ratio },
+        { "words", f and f.words },
+    { "cite", words.cite(o.rule.cite) }, { "caution", o.rule.caution }, { "may_waive", o.rule.may_waive or "nobody" },
+        { "place", place_of(o) },
+    { "flip", o.flip and object { { "path", o.flip.path }, { "value", value(o.flip.value) } } },
+        { "nearest", o.nearest },
+    { "unknown", why and object { { "text", why }, { "help", help ~= "" and help or nil }, { "path", o.why.path },
+        { "who", o.why.who }, { "tool", o.why.tool } } },
     { "waiver", waiver(o.waiver) },
   }
 end
@@ -109,15 +119,19 @@ end
 local function job_of(options)
   local job, codes = record.root, {}
   local given = record.given(job, "codes")
-  for _, k in ipairs { "electrical", "loads", "wood", "building" } do codes[#codes + 1] = { k, given and record.given(given, k) } end
-  return object { { "name", record.given(job, "name") }, { "client", record.given(job, "client") }, { "stage", job.stage },
-                  { "on", record.given(job, "on") }, { "units", job.units }, { "alternate", options.alternate }, { "codes", object(codes) } }
+  for _, k in ipairs { "electrical", "loads", "wood", "building" } do codes[#codes + 1] = { k, given and
+      record.given(given, k) } end
+  return object { { "name", record.given(job, "name") }, { "client", record.given(job, "client") },
+      { "stage", job.stage },
+                  { "on", record.given(job, "on") }, { "units", job.units }, { "alternate", options.alternate },
+                      { "codes", object(codes) } }
 end
 
 local function verdict_of(outcomes, status)
   local verdict = import("write.verdict")
   local counts = verdict.counts(outcomes)
-  return object { { "ready", status == 0 }, { "exit", status }, { "text", verdict.line(outcomes, status) }, { "broken", array(counts.broken) },
+  return object { { "ready", status == 0 }, { "exit", status }, { "text", verdict.line(outcomes, status) },
+      { "broken", array(counts.broken) },
                   { "unknown", array(counts.unknown) }, { "waived", array(counts.waived) }, { "rules", counts.rules } }
 end
 
@@ -150,8 +164,10 @@ end
 local function order()
   local o, list, unpriced = import("results.buying").order(), {}, {}
   for _, l in ipairs(o.lines) do
-    list[#list + 1] = object { { "vendor", l.vendor }, { "item", l.item }, { "length", value(l.offer.length) }, { "count", l.count },
-                               { "each", value(l.each) }, { "line", value(l.total) }, { "priced_on", l.offer.priced_on } }
+    list[#list + 1] = object { { "vendor", l.vendor }, { "item", l.item }, { "length", value(l.offer.length) },
+        { "count", l.count },
+                               { "each", value(l.each) }, { "line", value(l.total) },
+                                   { "priced_on", l.offer.priced_on } }
   end
   for _, u in ipairs(o.unpriced) do unpriced[#unpriced + 1] = object { { "item", u.need.item }, { "why", u.why } } end
   return array(list), array(unpriced)
@@ -174,14 +190,16 @@ function json.report(boot, outcomes, status, options)
     withheld[#withheld + 1] = object { { "name", s.sheet.name }, { "withheld", s.withheld or false } }
   end
   return json.encode(object {
-    { "stringline", 1 }, { "job", job_of(options) }, { "verdict", verdict_of(outcomes, status) }, { "rules", rules_of(outcomes, true) },
+    { "stringline", 1 }, { "job", job_of(options) }, { "verdict", verdict_of(outcomes, status) },
+        { "rules", rules_of(outcomes, true) },
     { "results", results() }, { "order", lines }, { "unpriced", unpriced }, { "order_unknown", why },
     { "total", value((graph.try(record.root, "total"))) }, { "sheets", array(withheld) },
   })
 end
 
 function json.check(boot, outcomes, status, options)
-  return json.encode(object { { "stringline", 1 }, { "job", job_of(options) }, { "verdict", verdict_of(outcomes, status) }, { "rules", rules_of(outcomes, false) } })
+  return json.encode(object { { "stringline", 1 }, { "job", job_of(options) },
+      { "verdict", verdict_of(outcomes, status) }, { "rules", rules_of(outcomes, false) } })
 end
 
 return json

@@ -19,7 +19,7 @@ local function wrap(text, width)
   local n = #text
   if n <= width then return { text } end
   local lines, at = {}, 1
-  local wide = n - columns_of(text)               -- bytes that take no column; a rough line by bytes is then too short, never too long
+  local wide = n - columns_of(text)        -- bytes that take no column: lines counted in bytes come out short at worst
   while n - at + 1 > width do
     if wide > 0 and columns_of(sub(text, at)) <= width then break end
     local stop = at + width

@@ -30,20 +30,26 @@ local function job_head(p, options)
   if site then
     local latitude, longitude = given(site, "latitude"), given(site, "longitude")
     local south = latitude and host.si(latitude) < 0
-    local function side(v, plus, minus) return words.show(host.abs(v)):gsub(" deg", "") .. " " .. (host.si(v) < 0 and minus or plus) end
-    row("place", latitude and side(latitude, "N", "S") .. (longitude and ", " .. side(longitude, "E", "W") or "") .. ", " .. (south and "southern" or "northern") .. " hemisphere: the sun stands in the " ..
+    local function side(v, plus, minus) return words.show(host.abs(v)):gsub(" deg", "") .. " " ..
+        (host.si(v) < 0 and minus or plus) end
+    row("place", latitude and side(latitude, "N", "S") .. (longitude and ", " .. side(longitude, "E", "W") or "") ..
+        ", " .. (south and "southern" or "northern") .. " hemisphere: the sun stands in the " ..
         (south and "north" or "south") or "latitude not given: hemisphere unknown")
     local function fact(name) local v = given(site, name) return v ~= nil and words.show(v) or "not given" end
-    row("weather", "wind " .. fact "wind" .. ", ground snow " .. fact "snow" .. ", coldest " .. fact "coldest" .. ", hottest air " .. fact "hottest_air" .. ", frost " .. fact "frost")
+    row("weather", "wind " .. fact "wind" .. ", ground snow " .. fact "snow" .. ", coldest " .. fact "coldest" ..
+        ", hottest air " .. fact "hottest_air" .. ", frost " .. fact "frost")
   end
   local lengths = given(job, "lengths") == "feet and inches" and " in feet and inches" or ""
-  row("units", (job.units == "SI" and "SI, lengths in mm and m" or "US" .. (lengths ~= "" and ", lengths" .. lengths or ", lengths in inches and feet")) .. "; inputs as written")
+  row("units", (job.units == "SI" and "SI, lengths in mm and m" or "US" ..
+      (lengths ~= "" and ", lengths" .. lengths or ", lengths in inches and feet")) .. "; inputs as written")
   for _, o in ipairs(record.overrides) do if o.from:find("^%-%-set") then row("changed", o.from) end end
   for _, r in ipairs(record.all "rack") do
     local n = r.rows * r.columns
-    row("array", words.title(r) .. ": " .. n .. " x " .. r.modules.name .. ", " .. words.of(r, "power") .. ", tilt " .. words.show(r.tilt, "deg") .. ", facing " .. words.of(r, "true_azimuth") .. " true")
+    row("array", words.title(r) .. ": " .. n .. " x " .. r.modules.name .. ", " .. words.of(r, "power") ..
+        ", tilt " .. words.show(r.tilt, "deg") .. ", facing " .. words.of(r, "true_azimuth") .. " true")
     local rec = record.inside[r]
-    if rec.like then row("", words.title(r) .. " is like " .. record.inside[rec.like].name .. (#rec.differs > 0 and " but for " .. util.list(rec.differs) or "")) end
+    if rec.like then row("", words.title(r) .. " is like " .. record.inside[rec.like].name ..
+        (#rec.differs > 0 and " but for " .. util.list(rec.differs) or "")) end
   end
   p:table({ "", { "", wrap = true } }, rows)
   p:para("A planning aid, not a sealed design: local code, the authority's decision and the makers' instructions rule.")
@@ -52,7 +58,8 @@ end
 -- Inputs that were guessed, and the stop rules that rest on each.
 local function guesses(outcomes)
   local list = {}
-  for path, t in host.sorted(record.told) do if t.how == "guess" then list[#list + 1] = { path = path, rules = {}, has = {} } end end
+  for path, t in host.sorted(record.told) do if t.how == "guess" then
+      list[#list + 1] = { path = path, rules = {}, has = {} } end end
   if #list == 0 then return list end
   local trace = import "write.trace"
   for _, o in ipairs(outcomes) do
@@ -70,8 +77,10 @@ local function guessed(p, outcomes)
   for _, g in ipairs(guesses(outcomes)) do
     if #g.rules > 0 then
       local t = record.told[g.path]
-      p:para(p:paint("CAUTION", "warn") .. ": " .. g.path .. " is a guess" .. (t.by and " (" .. t.by .. ")" or "") .. ", " .. words.show(record.at(g.path)) .. ", and the stop rule" ..
-             (#g.rules == 1 and " " or "s ") .. util.list(g.rules) .. " rest" .. (#g.rules == 1 and "s" or "") .. " on it. " .. words.source(g.path), "", "  ")
+      p:para(p:paint("CAUTION", "warn") .. ": " .. g.path .. " is a guess" .. (t.by and " (" .. t.by .. ")" or "") ..
+          ", " .. words.show(record.at(g.path)) .. ", and the stop rule" ..
+             (#g.rules == 1 and " " or "s ") .. util.list(g.rules) .. " rest" .. (#g.rules == 1 and "s" or "") ..
+                 " on it. " .. words.source(g.path), "", "  ")
     end
   end
 end
@@ -89,9 +98,11 @@ local function waived(p, outcomes)
     local def = rule.by[w.rule]
     local signed = w.by .. " as " .. w.as .. ", " .. w.on .. ": " .. w.reason
     if #hit > 0 then
-      p:para(p:paint("WAIVED[" .. w.rule .. "]", "warn") .. " " .. def.says .. ". " .. table.concat(hit, "; ") .. ". By " .. signed .. ". " .. def.caution .. ".", "", "  ")
+      p:para(p:paint("WAIVED[" .. w.rule .. "]", "warn") .. " " .. def.says .. ". " .. table.concat(hit, "; ") ..
+          ". By " .. signed .. ". " .. def.caution .. ".", "", "  ")
     else
-      p:para("Waiver of " .. w.rule .. " by " .. signed .. ": not needed, the rule is neither broken nor unknown.", "", "  ")
+      p:para("Waiver of " .. w.rule .. " by " .. signed .. ": not needed, the rule is neither broken nor unknown.",
+          "", "  ")
     end
   end
 end
@@ -110,9 +121,11 @@ local function corners(p, outcomes)
   for _, id in ipairs(order) do
     local x, at = by[id], {}
     for i, a in ipairs(x.at) do at[i] = a.path .. " = " .. words.show(a.value) end
-    p:para(p:paint("CAUTION", "warn") .. ": within the tolerances " .. id .. " may be " .. x.o.outcome .. ": at " .. util.list(at) .. (x.o.finding and ", " .. words.finding(x.o.finding) or "") .. ".", "", "  ")
+    p:para(p:paint("CAUTION", "warn") .. ": within the tolerances " .. id .. " may be " .. x.o.outcome .. ": at " ..
+        util.list(at) .. (x.o.finding and ", " .. words.finding(x.o.finding) or "") .. ".", "", "  ")
   end
-  if #order == 0 then p:para((all and "At every corner of the tolerances" or "With each tolerance at its ends, one at a time,") .. " the rules that hold still hold.") end
+  if #order == 0 then p:para((all and "At every corner of the tolerances" or
+      "With each tolerance at its ends, one at a time,") .. " the rules that hold still hold.") end
 end
 
 -- ---- rules ---------------------------------------------------------------------------------------------------------
@@ -123,7 +136,9 @@ local function fail_block(p, g, options)
   local subject = words.subject(o)
   p:blank()
   local label = (def.severity == "note" and "NOTE[" or "FAIL[") .. def.id .. "]"
-  p:para(p:paint(label, def.severity == "stop" and "bad" or "warn") .. " " .. (def.severity ~= "note" and def.severity .. "  " or " ") .. def.says .. (subject ~= "" and ", " .. subject or ""), "", "  ")
+  p:para(p:paint(label, def.severity == "stop" and "bad" or "warn") .. " " ..
+      (def.severity ~= "note" and def.severity .. "  " or " ") .. def.says ..
+      (subject ~= "" and ", " .. subject or ""), "", "  ")
   local f = o.finding
   local whose, over = words.whose(f), words.over(f)
   p:para(words.finding(f) .. (over and " (" .. over .. ")" or "") .. (whose and "; limit: " .. whose or ""), "  ")
@@ -136,14 +151,16 @@ local function fail_block(p, g, options)
   if #others > 0 then p:para("also " .. table.concat(others, ", "), "  ") end
   if o.flip then
     local source = words.source(o.flip.path)
-    p:para(o.flip.path .. " = " .. words.show(o.flip.value) .. ", now " .. words.show(record.at(o.flip.path)) .. (source ~= "" and " (" .. source .. ")" or ""), "  flips at: ")
+    p:para(o.flip.path .. " = " .. words.show(o.flip.value) .. ", now " .. words.show(record.at(o.flip.path)) ..
+        (source ~= "" and " (" .. source .. ")" or ""), "  flips at: ")
   end
   local place = def.each and words.place(o.proxy) or nil
   if place then p:line("  --> " .. place) end
   for _, l in ipairs(import("write.explain").work_lines(o)) do p:para(l, "  work: ") end
   p:para(words.cite(def.cite), "  rule: ")
   p:para(def.caution, "  caution: ")
-  p:para((o.nearest and o.nearest .. "; " or "") .. "see `stringline explain " .. options.words[1] .. " " .. def.id .. "`", "  help: ")
+  p:para((o.nearest and o.nearest .. "; " or "") .. "see `stringline explain " .. options.words[1] .. " " .. def.id ..
+      "`", "  help: ")
 end
 
 local function unknown_block(p, g)
@@ -156,7 +173,8 @@ local function unknown_block(p, g)
     end
   end
   p:blank()
-  p:para(p:paint("UNKNOWN[" .. def.id .. "]", "warn") .. " " .. def.severity .. "  " .. def.says .. (#subjects > 0 and ", " .. util.list(subjects) or ""), "", "  ")
+  p:para(p:paint("UNKNOWN[" .. def.id .. "]", "warn") .. " " .. def.severity .. "  " .. def.says ..
+      (#subjects > 0 and ", " .. util.list(subjects) or ""), "", "  ")
   local why, help = host.message(o.why)
   p:para(why, "  ")
   if o.why.who then p:para(o.why.who .. (o.why.tool and "; with " .. o.why.tool or ""), "  ask: ") end
@@ -189,18 +207,21 @@ local function to_find_out(p, groups)
   p:head("Still to find out: what, from whom, with which tool")
   for _, r in ipairs(rows) do
     p:para(r.what .. ".", "  [ ] ")
-    p:para("ask: " .. r.who .. (r.tool ~= "" and "; with: " .. r.tool or "") .. "   for: " .. table.concat(r.ids, " "), "      ")
+    p:para("ask: " .. r.who .. (r.tool ~= "" and "; with: " .. r.tool or "") .. "   for: " ..
+        table.concat(r.ids, " "), "      ")
   end
 end
 
 local function problems(p, groups, options)
   local quote = record.root.stage == "quote"
-  for _, g in ipairs(groups) do if g.outcome == "broken" and g.rule.severity ~= "note" then fail_block(p, g, options) end end
+  for _, g in ipairs(groups) do if g.outcome == "broken" and g.rule.severity ~= "note" then
+      fail_block(p, g, options) end end
   if quote then to_find_out(p, groups)
   else
     for _, g in ipairs(groups) do if g.outcome == "unknown" then unknown_block(p, g) end end
   end
-  for _, g in ipairs(groups) do if g.outcome == "broken" and g.rule.severity == "note" then fail_block(p, g, options) end end
+  for _, g in ipairs(groups) do if g.outcome == "broken" and g.rule.severity == "note" then
+      fail_block(p, g, options) end end
 end
 
 -- Each citation once, with its rules.
@@ -227,16 +248,20 @@ local function holding(p, groups)
     if g.outcome == "holds" then
       local f = o.finding
       local subject, several = words.subject(o), #g.list > 1
-      local of = several and subject ~= "" and (f.ratio and " (" .. subject .. ", the nearest of " .. #g.list .. ")" or " (all " .. #g.list .. ")") or ""
+      local of = several and subject ~= "" and (f.ratio and " (" .. subject .. ", the nearest of " .. #g.list ..
+          ")" or " (all " .. #g.list .. ")") or ""
       local numbers = words.finding(f) .. of
       rows[#rows + 1] = { g.rule.id, g.rule.says, numbers, f.value ~= nil and words.ratio(f) or "" }
-    elseif g.outcome == "not applicable" then idle[#idle + 1] = g.rule.id .. " (" .. (o.reason or "no subject") .. ")" end
+    elseif g.outcome == "not applicable" then idle[#idle + 1] = g.rule.id .. " (" .. (o.reason or "no subject") ..
+        ")" end
   end
   if #rows == 0 then return end
   p:head("Rules that hold")
   p:table({ "rule", { "says", wrap = true }, { "value and limit", wrap = true }, { "margin", right = true } }, rows)
   p:blank()
   p:para("Sources of these limits: " .. sources(groups) .. ".")
+  p:para("Which table values were read second-hand or stand from memory is said at the foot of each sheet that " ..
+      "rests on them: `stringline sheet`.")
   if #idle > 0 then p:para("Not applicable: " .. table.concat(idle, ", ") .. ".") end
 end
 
@@ -247,15 +272,19 @@ local function inputs(p)
   local rows = {}
   for path, t in host.sorted(record.told) do
     local v = record.at(path)
-    if v ~= nil then rows[#rows + 1] = { path, words.show(v), t.how:gsub("_", " ") .. (t.by and ": " .. t.by or "") } end
+    if v ~= nil then rows[#rows + 1] = { path, words.show(v), t.how:gsub("_", " ") ..
+        (t.by and ": " .. t.by or "") } end
   end
   if #rows > 0 then p:table({ "how it is known", { "value", wrap = true }, { "", wrap = true } }, rows) end
   rows = {}
-  for _, t in ipairs(rule.tolerances()) do rows[#rows + 1] = { t.path, words.show(t.value) .. " +- " .. words.show(t.tolerance) } end
+  for _, t in ipairs(rule.tolerances()) do rows[#rows + 1] = { t.path, words.show(t.value) .. " +- " ..
+      words.show(t.tolerance) } end
   if #rows > 0 then p:blank(); p:table({ "tolerances", { "", wrap = true } }, rows) end
   rows = {}
-  for _, d in ipairs(record.defaults) do rows[#rows + 1] = { d.path, words.show(d.value, d.field.type == "ratio" and "%" or nil), d.field.says } end
-  if #rows > 0 then p:blank(); p:table({ "not stated, so by default", { "value", wrap = true }, { "", wrap = true } }, rows) end
+  for _, d in ipairs(record.defaults) do rows[#rows + 1] = { d.path,
+      words.show(d.value, d.field.type == "ratio" and "%" or nil), d.field.says } end
+  if #rows > 0 then p:blank(); p:table({ "not stated, so by default", { "value", wrap = true }, { "", wrap = true } },
+      rows) end
   local none = record.only "none"
   if none then
     p:blank()
@@ -263,7 +292,8 @@ local function inputs(p)
     for f in record.each(none.facts) do facts[#facts + 1] = f end
     p:para("Not there, says " .. none.walked_by .. " on " .. none.on .. ": " .. table.concat(facts, ", ") .. ".")
   end
-  if #declare.alternates > 0 then p:blank(); p:para("Alternates, each run with --alternate NAME: " .. table.concat(declare.alternates, ", ") .. ".") end
+  if #declare.alternates > 0 then p:blank(); p:para("Alternates, each run with --alternate NAME: " ..
+      table.concat(declare.alternates, ", ") .. ".") end
 end
 
 -- ---- documents -----------------------------------------------------------------------------------------------------
@@ -282,7 +312,8 @@ local function gnu(outcomes)
         local over = words.over(o.finding)
         what = words.finding(o.finding) .. (over and " (" .. over .. ")" or "")
       else what = "unknown: " .. host.message(o.why) end
-      out[#out + 1] = place .. ": " .. (counts and "error" or "warning") .. ": " .. o.rule.says .. (subject ~= "" and ", " .. subject or "") .. ": " .. what ..
+      out[#out + 1] = place .. ": " .. (counts and "error" or "warning") .. ": " .. o.rule.says ..
+          (subject ~= "" and ", " .. subject or "") .. ": " .. what ..
                         (o.waiver and " (waived)" or "") .. " [" .. o.rule.id .. "]"
     end
   end

@@ -43,13 +43,15 @@ local function has_step(worked, value)
   return false
 end
 
--- The node whose value a primitive gave: the node itself, the work behind one of its outputs, or a work that it picks from.
+-- The node whose value a primitive gave: the node itself, the work behind one of its outputs, or a work that it
+-- picks from.
 function trace.worked(node)
   if not node.def then return nil end
   if node.def.op then return node end
   for _, r in ipairs(node.reads or {}) do
     local n = r.node
-    if n and n.def and n.def.op and n.value and (n.def == node.def.of or not node.def.of and node.value and has_step(n.value, node.value)) then return n end
+    if n and n.def and n.def.op and n.value and (n.def == node.def.of or not node.def.of and node.value and
+        has_step(n.value, node.value)) then return n end
   end
 end
 

@@ -3,7 +3,7 @@
 local record = import "lang.record"
 local verdict = {}
 
--- Outcomes of one rule together: { rule, outcome = the worst, list = { outcome ... }, worst }, in the order of the rules.
+-- Outcomes of one rule together: { rule, outcome = the worst, list = { outcome ... }, worst }, in the rules' order.
 local rank = { ["not applicable"] = 0, holds = 1, waived = 2, unknown = 3, broken = 4 }
 
 local function state(o) return o.waiver and "waived" or o.outcome end
@@ -53,13 +53,16 @@ function verdict.line(outcomes, status)
   local job = record.root
   local c = verdict.counts(outcomes)
   local on = record.given(job, "on")
-  local head = (record.given(job, "name") or "the job") .. " - " .. job.stage .. ", " .. (on and "judged on " .. on or "no day given to judge on") .. ": "
+  local head = (record.given(job, "name") or "the job") .. " - " .. job.stage .. ", " ..
+      (on and "judged on " .. on or "no day given to judge on") .. ": "
   local function ids(list) return #list > 0 and " (" .. table.concat(list, " ") .. ")" or "" end
   local words = {}
   if status ~= 0 then
-    words[1] = "NOT READY: " .. some(#c.broken, "rule") .. " broken" .. ids(c.broken) .. ", " .. #c.unknown .. " unknown" .. ids(c.unknown)
+    words[1] = "NOT READY: " .. some(#c.broken, "rule") .. " broken" .. ids(c.broken) .. ", " .. #c.unknown ..
+        " unknown" .. ids(c.unknown)
   elseif #c.unknown > 0 then
-    words[1] = some(c.holds, "rule") .. " of " .. c.rules .. (c.holds == 1 and " holds, " or " hold, ") .. #c.unknown .. " still to find out"
+    words[1] = some(c.holds, "rule") .. " of " .. c.rules .. (c.holds == 1 and " holds, " or " hold, ") ..
+        #c.unknown .. " still to find out"
   elseif #c.waived == 0 and #c.notes == 0 then
     words[1] = "all " .. c.rules .. " rules hold"
   else

@@ -6,7 +6,8 @@ local graph = import "lang.graph"
 local words = {}
 
 local us = {}
-for _, u in ipairs { "in", "ft", "yd", "mi", "in2", "ft2", "ft3", "yd3", "lb/ft3", "mph", "psf", "psi", "psf/ft", "lb", "oz", "lbf", "kip", "plf",
+for _, u in ipairs { "in", "ft", "yd", "mi", "in2", "ft2", "ft3", "yd3", "lb/ft3", "mph", "psf", "psi", "psf/ft",
+    "lb", "oz", "lbf", "kip", "plf",
                      "lbf*ft", "ft-in", "degF", "ohm/kft", "acre", "gal" } do us[u] = true end
 local metric = { ["in"] = "mm", ft = "m" }
 
@@ -28,7 +29,8 @@ function words.unit(v, show)
     if si then return host.size(v) >= 10 and "m" or "mm" end
     return host.size(v) >= 30 and "ft" or "in"
   end
-  if dim == "area" or dim == "section area" then return host.size(v) < 0.05 and (si and "mm2" or "in2") or si and "m2" or "ft2" end
+  if dim == "area" or dim == "section area" then return host.size(v) < 0.05 and (si and "mm2" or "in2") or si and
+      "m2" or "ft2" end
   return nil
 end
 
@@ -52,11 +54,13 @@ function words.show(v, unit, digits)
   if data then
     local parts = {}
     for _, f in ipairs(data.def and data.def.fields or {}) do
-      if data.v[f.name] ~= nil then parts[#parts + 1] = f.name .. " " .. words.show(data.v[f.name], f.type == "ratio" and "%" or nil) end
+      if data.v[f.name] ~= nil then parts[#parts + 1] = f.name .. " " ..
+          words.show(data.v[f.name], f.type == "ratio" and "%" or nil) end
     end
     return table.concat(parts, ", ")
   end
   if not host.is_quantity(v) then return host.format(v) end
+  if host.si(v) ~= host.si(v) then return "none" end
   unit = unit or words.unit(v)
   if unit then return host.format(v, unit, digits) end
   local dim, hint, currency = host.unit(v)
@@ -208,7 +212,7 @@ function words.source(path)
     if d.path == path then return "default" end
   end
   local place = proxy and words.place(proxy, rest)
-  if proxy and rest[1] and record.inside[proxy].like and record.inside[proxy].differs then
+  if proxy and rest[1] and rest[1] ~= "like" and record.inside[proxy].like and record.inside[proxy].differs then
     local own = false
     for _, n in ipairs(record.inside[proxy].differs) do own = own or n == rest[1] end
     if not own then place = words.place(record.inside[proxy].like, rest) end

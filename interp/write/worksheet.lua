@@ -8,8 +8,10 @@ local worksheet = {}
 -- Evaluates the C text of a step with quantities for its symbols. A formula with hidden units fails here, and is then
 -- shown in SI, where it is true.
 local calls = {
-  sqrt = function(x) return host.sqrt(x) end, sin = function(x) return host.sin(x) end, cos = function(x) return host.cos(x) end,
-  tan = function(x) return host.tan(x) end, fmin = function(a, b) return a < b and a or b end, fmax = function(a, b) return a < b and b or a end,
+  sqrt = function(x) return host.sqrt(x) end, sin = function(x) return host.sin(x) end,
+      cos = function(x) return host.cos(x) end,
+  tan = function(x) return host.tan(x) end, fmin = function(a, b) return a < b and a or b end,
+      fmax = function(a, b) return a < b and b or a end,
   hypot = function(a, b) return host.sqrt(a * a + b * b) end, fabs = function(x) return host.abs(x) end,
   pow = function(a, b) return a ^ b end, exp = math.exp, floor = math.floor, ceil = math.ceil,
 }
@@ -113,7 +115,8 @@ end
 -- 1e-9 behind an operator in a formula must not be taken for a symbol: the pattern above starts at letters, so mask it.
 local function safe(row, at, si)
   local masked = {}
-  local text = row.text:gsub("%d+%.?%d*[eE][+-]?%d+", function(n) masked[#masked + 1] = n return "\1" .. #masked .. "\2" end)
+  local text = row.text:gsub("%d+%.?%d*[eE][+-]?%d+", function(n) masked[#masked + 1] = n return "\1" .. #masked ..
+      "\2" end)
   local out = put_in({ text = text }, at, si)
   return (out:gsub("\1(%d+)\2", function(i) return masked[tonumber(i)] end))
 end
@@ -143,7 +146,8 @@ end
 local function named(r, reads)
   local found
   for _, x in ipairs(reads or {}) do
-    if host.is_quantity(x.value) and host.is_quantity(r.value) and host.same(x.value, r.value) or type(x.value) == "number" and x.value == r.value then
+    if host.is_quantity(x.value) and host.is_quantity(r.value) and host.same(x.value, r.value) or
+        type(x.value) == "number" and x.value == r.value then
       if found then return nil end
       found = x.path
     end
@@ -166,7 +170,8 @@ function worksheet.print(p, worked, indent, reads)
     else
       local text = r.text
       if text == "" and r.kind == "given" then text = named(r, reads) or "" end
-      p:para(r.symbol .. " = " .. value_text(r) .. (text ~= "" and " (" .. text .. ")" or "") .. (source and " [" .. source .. "]" or ""), indent, hang)
+      p:para(r.symbol .. " = " .. value_text(r) .. (text ~= "" and " (" .. text .. ")" or "") ..
+          (source and " [" .. source .. "]" or ""), indent, hang)
     end
   end
   if rows.lost > 0 then p:para(rows.lost .. " more rows found no room on this sheet", indent) end
@@ -176,11 +181,13 @@ end
 function worksheet.step_of(worked, value)
   local found
   for _, r in ipairs(worksheet.rows(worked)) do
-    if r.kind == "step" and host.is_quantity(r.value) == host.is_quantity(value) and host.near(host.si(r.value), host.si(value)) then found = r end
+    if r.kind == "step" and host.is_quantity(r.value) == host.is_quantity(value) and
+        host.near(host.si(r.value), host.si(value)) then found = r end
   end
   if not found then return nil end
   local result = value_text(found)
-  return found.symbol .. " = " .. found.text .. (found.put ~= found.text and " = " .. (found.si and "in SI: " or "") .. found.put or "") .. " = " ..
+  return found.symbol .. " = " .. found.text .. (found.put ~= found.text and " = " ..
+      (found.si and "in SI: " or "") .. found.put or "") .. " = " ..
            (found.si and found.shown ~= result and found.shown .. " = " or "") .. result
 end
 

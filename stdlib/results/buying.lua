@@ -50,10 +50,16 @@ local function needs()
     need(r.mid_clamp.name, "count", r.rails.lines * (r.columns - 1), r).spare = true
     need(r.end_clamp.name, "count", r.rails.lines * 2, r).spare = true
   end
+  local function try(item, f)            -- what cannot be sized cannot be bought, but keeps nothing else from it
+    local ok, why = pcall(f)
+    if ok then return end
+    if not host.class(why) then error(why, 0) end
+    list[#list + 1] = { item = item, how = "unknown", pieces = {}, count = 0, exact = 0, uses = {}, why = why }
+  end
   for _, run in ipairs(record.all "run") do
     local metal = " " .. run.insulation .. " " .. run.conductor
     need(host.format(run.wire) .. metal, "wire", times(run.conductors, run.cut_length), run)
-    need(host.format(run.ground_wire) .. metal, "wire", { run.cut_length }, run)
+    try("grounding wire of " .. tostring(run), function() need(host.format(run.ground_wire) .. metal, "wire", { run.cut_length }, run) end)
     need(run.conduit.kind .. " " .. run.conduit.size, "conduit", { run.length }, run)
   end
   for _, n in ipairs(list) do
@@ -178,7 +184,7 @@ function buying.order()
     local order = { lines = {}, unpriced = {}, needs = needs() }
     for _, n in ipairs(order.needs) do
       local vendors, by = offers_of(n.item)
-      local best, why
+      local best, why = nil, n.why
       for _, v in ipairs(vendors) do
         local plan, reason = plans[n.how](n, by[v])
         why = why or reason

@@ -9,6 +9,9 @@ local pound = host.literal "1lbf" / host.literal "1lb"        -- weight of a mas
 
 local function edition(job) return job.codes.loads end
 
+-- What the primitives below would only call wrong input: here it is outside of what they cover.
+local function uncovered(text) host.raise { code = "C005", class = "range", text = text } end
+
 -- ---- rack ----------------------------------------------------------------------------------------------------------
 
 work { "rack", "layout", op = "layout", says = "the rack's outline",
@@ -175,11 +178,13 @@ result { "post", "dead_load", dim = "force", says = "the frame's least weight on
     local r = rack_of(p)
     local f, b = r.post_lines.front, r.post_lines.back
     local share = p.line == "back" and (0.5 - f) / (b - f) or (b - 0.5) / (b - f)
+    if share < 0 then uncovered("both lines of posts stand on one side of the middle: the frame's own weight lifts post " .. p.station .. ", which is not covered here") end
     return r.frame_weight * (p.tributary / r.row_width) * share
   end }
 
 work { "post", "embed", op = "embed", says = "embedment by the unconstrained formula, iterated",
   input = function(p, job)
+    if host.si(p.lateral) <= 0 then uncovered("a level rack has no side force in the wind figure; friction along the modules is not covered here") end
     local f, soil = footing_of(p), job.site.soil
     local bearing = given(soil, "lateral")
     if not bearing then bearing = calc.soil { soil_class = soil.class == "sandy gravel" and "gravel" or soil.class == "bedrock" and "crystalline bedrock" or soil.class }.lateral end

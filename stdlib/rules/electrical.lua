@@ -122,6 +122,25 @@ add { id = "R48", severity = "note", each = "run", says = "the voltage drop is w
   flips = function(run) return tostring(run.through) .. ".length" end, nearest = next_wire "R48",
   check = function(run) return at_most(run.voltage_drop, limit "voltage_drop") end }
 
+-- Every device in the circuit of the strings: a field that holds its voltage.
+local function devices(s)
+  local list = {}
+  if given(s, "fuse") then list[1] = { s, "fuse_voltage" } end
+  for _, run in ipairs(electrical.runs_of(s)) do
+    if given(run, "overcurrent") then list[#list + 1] = { run, "overcurrent_voltage" } end
+  end
+  return list
+end
+
+add { id = "R49", severity = "stop", each = "strings", says = "fuses and breakers are rated for the direct current of the coldest dawn", may_waive = "nobody",
+  cite = "{electrical} 690.9(B)", caution = "a breaker made for low voltage burns in an arc that it cannot put out",
+  applies = function(s) return #devices(s) > 0 end,
+  check = function(s)
+    local list = {}
+    for i, d in ipairs(devices(s)) do list[i] = at_least(d[1][d[2]], bound(s.coldest_voltage, "the string at the coldest")) end
+    return every(list)
+  end }
+
 add { id = "R50", severity = "caution", each = "run", says = "the grounding conductor fits the device",
   cite = "{electrical} 690.45, Table 250.122", caution = "a fault does not clear", may_waive = "nobody",
   check = function(run)

@@ -33,6 +33,7 @@ kind { "strings", may_name = true, says = "equal strings on one input",
     { "into", "ref", of = { "charge_controller", "inverter" }, required = true, says = "what they feed" },
     { "combined_at", "choice", choices = { "array", "inverter" }, required = true, says = "where parallel strings are joined" },
     { "fuse", "quantity", dim = "current", above = 0, example = "20A", says = "fuse in each string" },
+    { "fuse_voltage", "quantity", dim = "voltage", above = 0, max = 2000, example = "1000V", says = "direct-current voltage printed on the fuse", who = "print on the fuse" },
     { "cell_rise", "quantity", dim = "temperature difference", min = 0, max = 60, default = "30K", example = "30K", says = "how much hotter a cell gets than the air, at full sun", who = "module data sheet", tool = "common practice for an open rack: 25 to 35 K" },
   } }
 
@@ -67,6 +68,7 @@ kind { "run", named = true, says = "one run of wire from the array to what it fe
     { "terminals", "choice", choices = { "60 C", "75 C" }, default = "60 C", says = "temperature that the terminals at both ends are marked for", who = "equipment labels" },
     { "ground", "wire", example = "10 AWG", says = "size of the equipment grounding conductor; without it the smallest that the code allows" },
     { "overcurrent", "quantity", dim = "current", above = 0, example = "45A", says = "overcurrent device in this run; none if not given" },
+    { "overcurrent_voltage", "quantity", dim = "voltage", above = 0, max = 2000, example = "300V", says = "direct-current voltage printed on that device", who = "print on the device" },
     { "conduit", "group", required = true, says = "the raceway", example = 'kind = "PVC 40", size = "1 in", bends = { 90deg, 90deg }',
       fields = {
         { "kind", "choice", choices = { "PVC 40", "PVC 80", "EMT", "RMC", "IMC" }, required = true, says = "kind" },

@@ -1,8 +1,12 @@
 -- SPDX-License-Identifier: MIT
 -- The sheets: what each is called, what it waits for, which rules touch it.
 --
--- sheet { name = "posts", title = "Post schedule", build = true, kinds = { "rack", "post" }, rules = { "R09" }, after = { "R41" },
---         waits = function() return "why it is withheld" or nil end, short = function(p) ... end, whole = function(p) ... end }
+-- { name = "posts", title = "Posts and holes", build = true,      build: none at stage "quote"
+--   kinds = { "rack", "post" }, rules = { "R09" },                rules that touch it: by their each, or by id
+--   rests = { "rack" },                                           kinds whose tables it rests on; without it, kinds
+--   after = { "R41" },                                            withheld until these hold
+--   waits = function() return "why it is withheld" end,           or nil
+--   short = function(p) end, whole = function(p) end }            in the report, and alone
 local record = import "lang.record"
 local page = import "write.page"
 local words = import "write.words"
@@ -21,7 +25,8 @@ end
 
 -- Why a sheet that could hurt is not printed; nil if it is.
 local function withheld(sheet, groups)
-  if sheet.build and record.root.stage == "quote" then return 'the job is at stage "quote": build sheets are printed from "permit" on' end
+  if sheet.build and record.root.stage == "quote" then return 'the job is at stage "quote": build sheets are ' ..
+      'printed from "permit" on' end
   for _, id in ipairs(sheet.after or {}) do
     local g = groups[id]
     if g and g.outcome ~= "holds" and g.outcome ~= "not applicable" then
@@ -53,6 +58,8 @@ local function touches(sheet, rule)
   return false
 end
 
+local alarm = { stop = "DO NOT BUILD FROM THIS SHEET: ", caution = "Caution: ", note = "Note: " }
+
 -- Waivers and the cautions of broken and unknown rules, on the sheet that they touch. In the report, which has told
 -- the unknown ones already, those are one line.
 local function warnings(p, sheet, groups, short)
@@ -63,15 +70,16 @@ local function warnings(p, sheet, groups, short)
       local subject = words.subject(o)
       local what = r.says .. (subject ~= "" and ", " .. subject or "")
       if g.outcome == "waived" then
-        p:para("WAIVED " .. r.id .. " by " .. o.waiver.by .. " as " .. o.waiver.as .. " on " .. o.waiver.on .. ": " .. o.waiver.reason .. ". Not shown to hold: " .. what, "  ! ")
+        p:para("WAIVED " .. r.id .. " by " .. o.waiver.by .. " as " .. o.waiver.as .. " on " .. o.waiver.on .. ": " ..
+            o.waiver.reason .. ". Not shown to hold: " .. what, "  ! ")
       elseif short and g.outcome == "unknown" then unknown[#unknown + 1] = r.id
       elseif g.outcome == "broken" or g.outcome == "unknown" then
-        p:para((r.severity == "note" and "Note: " or "DO NOT BUILD FROM THIS SHEET: "):gsub("^DO.*", r.severity == "stop" and "%0" or "Caution: ") ..
-               r.id .. " is " .. g.outcome .. ": " .. what .. ". If not: " .. r.caution, "  ! ")
+        p:para(alarm[r.severity] .. r.id .. " is " .. g.outcome .. ": " .. what .. ". If not: " .. r.caution, "  ! ")
       end
     end
   end
-  if #unknown > 0 then p:para("Do not build from this sheet: unknown " .. (#unknown == 1 and "is " or "are ") .. util.list(unknown) .. ".", "  ! ") end
+  if #unknown > 0 then p:para("Do not build from this sheet: unknown " .. (#unknown == 1 and "is " or "are ") ..
+      util.list(unknown) .. ".", "  ! ") end
 end
 
 -- Values from memory or practice under the results of the sheet's kinds.
@@ -97,7 +105,8 @@ local function basis(p, sheet)
   if #list == 0 then return end
   p:blank()
   p:line("Where the numbers are from, if not read in the source itself")
-  for _, b in ipairs(list) do p:para(b.basis .. ": " .. words.cite(b.cite) .. " (" .. table.concat(b.names, ", ") .. ")", "  ", "    ") end
+  for _, b in ipairs(list) do p:para(b.basis .. ": " .. words.cite(b.cite) .. " (" .. table.concat(b.names, ", ") ..
+      ")", "  ", "    ") end
 end
 
 -- Runs a body; what cannot be worked out is said in its place.
@@ -135,14 +144,16 @@ function all.last(p)
   sheet.whole(p)
 end
 
-local aid = "A planning aid, not a sealed design: local code, the authority's decision and the makers' instructions rule."
+local aid = "A planning aid, not a sealed design: local code, the authority's decision and the makers' " ..
+    "instructions rule."
 
 function all.whole(outcomes, name, options)
   local groups = by_id(outcomes)
   local p = page.new(options.colour)
   if not name then
     local rows = {}
-    for _, s in ipairs(all.state(outcomes)) do rows[#rows + 1] = { s.sheet.name, s.sheet.title, s.withheld and "withheld: " .. s.withheld or "" } end
+    for _, s in ipairs(all.state(outcomes)) do rows[#rows + 1] = { s.sheet.name, s.sheet.title, s.withheld and
+        "withheld: " .. s.withheld or "" } end
     p:table({ "sheet", "title", { "", wrap = true } }, rows)
     return p:text()
   end
@@ -151,18 +162,22 @@ function all.whole(outcomes, name, options)
     local names = {}
     for i, s in ipairs(all.list) do names[i] = s.name end
     local near = host.nearest(name, names)
-    host.raise { code = "U004", text = "there is no sheet '" .. name .. "'", help = near and "did you mean '" .. near .. "'?" or "there are " .. util.list(names) }
+    host.raise { code = "U004", text = "there is no sheet '" .. name .. "'", help = near and "did you mean '" ..
+        near .. "'?" or "there are " .. util.list(names) }
   end
   local job = record.root
-  p:line(p:paint(sheet.title .. " - " .. (record.given(job, "name") or "") .. ", " .. (record.given(job, "client") or ""), "head"))
-  p:line("stage " .. job.stage .. (record.given(job, "on") and ", judged on " .. job.on or "") .. (options.alternate and ', alternate "' .. options.alternate .. '"' or ""))
+  p:line(p:paint(sheet.title .. " - " .. (record.given(job, "name") or "") .. ", " ..
+      (record.given(job, "client") or ""), "head"))
+  p:line("stage " .. job.stage .. (record.given(job, "on") and ", judged on " .. job.on or "") ..
+      (options.alternate and ', alternate "' .. options.alternate .. '"' or ""))
   p:para(aid)
   p:blank()
   local why = withheld(sheet, groups)
   if why then
     p:para("WITHHELD: " .. why .. ".")
     for _, id in ipairs(sheet.after or {}) do
-      if groups[id] and (groups[id].outcome == "broken" or groups[id].outcome == "unknown") then p:para(groups[id].rule.caution, "  ! ") end
+      if groups[id] and (groups[id].outcome == "broken" or groups[id].outcome == "unknown") then
+          p:para(groups[id].rule.caution, "  ! ") end
     end
     return p:text()
   end

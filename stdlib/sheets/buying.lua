@@ -8,8 +8,10 @@ local function lines(order, vendor)
   for _, l in ipairs(order.lines) do
     if l.vendor == vendor then
       local of = l.offer.length and words.show(l.offer.length)
-      local spare = l.need.needed and l.need.count > l.need.needed and "with " .. l.need.count - l.need.needed .. " spare" or ""
-      rows[#rows + 1] = { tostring(l.count), l.item .. (of and ", " .. of or ""), words.show(l.each), words.show(l.total), l.offer.priced_on, spare }
+      local spare = l.need.needed and l.need.count > l.need.needed and "with " .. l.need.count - l.need.needed ..
+          " spare" or ""
+      rows[#rows + 1] = { tostring(l.count), l.item .. (of and ", " .. of or ""), words.show(l.each),
+          words.show(l.total), l.offer.priced_on, spare }
     end
   end
   return rows
@@ -23,10 +25,12 @@ local function body(p)
     p:line("  " .. v)
     local rows = lines(order, v)
     rows[#rows + 1] = { "", "total", "", words.show(totals[v]), "", "" }
-    p:table({ { "count", right = true }, { "item", wrap = true }, { "each", right = true }, { "line", right = true }, "priced on", "" }, rows, "  ")
+    p:table({ { "count", right = true }, { "item", wrap = true }, { "each", right = true }, { "line", right = true },
+        "priced on", "" }, rows, "  ")
     p:blank()
   end
-  if #order.lines > 0 then p:para("All that has a price: " .. words.show(record.root.total) .. ". Without tax, freight, permits or labour.", "  ") end
+  if #order.lines > 0 then p:para("All that has a price: " .. words.show(record.root.total) ..
+      ". Without tax, freight, permits or labour.", "  ") end
   if #order.unpriced > 0 then
     p:para("Without a price, and not in the total:", "  ")
     for _, u in ipairs(order.unpriced) do
@@ -36,4 +40,5 @@ local function body(p)
   end
 end
 
-return { name = "buying", title = "Buying", kinds = {}, rules = { "R40", "R62", "R64", "R65" }, short = body, whole = body }
+return { name = "buying", title = "Buying", kinds = {}, rules = { "R40", "R62", "R64", "R65" }, short = body,
+    whole = body }

@@ -4,7 +4,8 @@ local record = import "lang.record"
 local words = import "write.words"
 local cuts = {}
 
-function cuts.post_label(rack, post) return #record.all "rack" > 1 and rack.name .. " " .. post.station or post.station end
+function cuts.post_label(rack, post) return #record.all "rack" > 1 and rack.name .. " " .. post.station or
+    post.station end
 
 -- Names of the pieces of one need, in the order in which the job asks for them.
 local function labels(item)

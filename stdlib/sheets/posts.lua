@@ -12,8 +12,10 @@ local function waits()
   for _, f in ipairs { "elevation", "rod" } do
     local told = record.told["ground." .. f]
     if record.given(ground, f) ~= nil then
-      if not told then return "the ground is not given as measured: write measured({ ... }, \"water level\") around ground." .. f end
-      if told.how ~= "measured" then return "the ground is given as " .. told.how:gsub("_", " ") .. ", not as measured" end
+      if not told then return "the ground is not given as measured: write measured({ ... }, \"water level\") " ..
+          "around ground." .. f end
+      if told.how ~= "measured" then return "the ground is given as " .. told.how:gsub("_", " ") ..
+          ", not as measured" end
     end
   end
 end
@@ -31,7 +33,8 @@ local function lower_and_higher(list, datum)
     if not low or p.ground < low.ground then low = p end
     if not high or p.ground > high.ground then high = p end
   end
-  local function says(p, word) return "the ground at " .. p.station .. " is " .. measure.inches(host.abs(p.ground)) .. " " .. word .. " than at " .. datum end
+  local function says(p, word) return "the ground at " .. p.station .. " is " .. measure.inches(host.abs(p.ground)) ..
+      " " .. word .. " than at " .. datum end
   local parts = {}
   if host.si(low.ground) < 0 then parts[#parts + 1] = says(low, "lower") end
   if host.si(high.ground) > 0 then parts[#parts + 1] = says(high, "higher") end
@@ -48,14 +51,17 @@ end
 local function short(p)
   for _, r in ipairs(record.all "rack") do
     local f = r.posts.footing
-    p:para(words.title(r) .. ": " .. r.post_pairs .. " pairs of " .. r.posts.size .. " " .. r.posts.treatment .. ", holes " .. measure.up(f.hole_diameter) .. " wide and " ..
+    p:para(words.title(r) .. ": " .. r.post_pairs .. " pairs of " .. r.posts.size .. " " .. r.posts.treatment ..
+        ", holes " .. measure.up(f.hole_diameter) .. " wide and " ..
            measure.up(f.hole_depth) .. " deep with " .. words.show(f.gravel) .. " of gravel", "  ")
     local rows = {}
     for _, x in ipairs(posts_of(r)) do
-      rows[#rows + 1] = { x.station, measure.level(x.ground), measure.up(f.hole_depth), measure.cut(x.cut_length), in_inches(x.cut_length),
+      rows[#rows + 1] = { x.station, measure.level(x.ground), measure.up(f.hole_depth), measure.cut(x.cut_length),
+          in_inches(x.cut_length),
                           measure.inches(x.above_ground), measure.inches(x.embedment), tostring(x.bags) }
     end
-    p:table({ "post", { "ground", right = true }, { "hole", right = true }, { "cut", right = true }, { in_inches(), right = true },
+    p:table({ "post", { "ground", right = true }, { "hole", right = true }, { "cut", right = true },
+        { in_inches(), right = true },
               { "above", right = true }, { "below", right = true }, { "bags", right = true } }, rows, "  ")
   end
 end
@@ -67,17 +73,21 @@ local function whole(p)
     local f, list = r.posts.footing, posts_of(r)
     p:blank()
     p:line(words.title(r) .. ", posts west to east")
-    p:para("Posts " .. r.posts.size .. " " .. r.posts.treatment .. ". Hole " .. measure.up(f.hole_diameter) .. " wide, depth from the ground beside it, " ..
-           words.show(f.gravel) .. " of gravel at the bottom. Depths are rounded deeper: gravel brings the bottom back up, never the post down. " ..
+    p:para("Posts " .. r.posts.size .. " " .. r.posts.treatment .. ". Hole " .. measure.up(f.hole_diameter) ..
+        " wide, depth from the ground beside it, " ..
+           words.show(f.gravel) .. " of gravel at the bottom. Depths are rounded deeper: gravel brings the " ..
+               "bottom back up, never the post down. " ..
            "Cut length from the gravel to the saddle. Levels from the ground at " .. datum .. "; + is higher.", "  ")
     p:para(lower_and_higher(list, datum), "  ")
     local rows = {}
     for _, x in ipairs(list) do
-      rows[#rows + 1] = { x.station, x.line, measure.level(x.ground), measure.up(f.hole_depth), measure.level(r[x.line .. "_height"]), measure.cut(x.cut_length),
+      rows[#rows + 1] = { x.station, x.line, measure.level(x.ground), measure.up(f.hole_depth),
+          measure.level(r[x.line .. "_height"]), measure.cut(x.cut_length),
                           in_inches(x.cut_length), "______" }
     end
     p:blank()
-    p:table({ "post", "line", { "ground", right = true }, { "hole", right = true }, { "top", right = true }, { "cut", right = true },
+    p:table({ "post", "line", { "ground", right = true }, { "hole", right = true }, { "top", right = true },
+        { "cut", right = true },
               { in_inches(), right = true }, "as dug" }, rows, "  ")
     p:blank()
     rows = {}
@@ -86,13 +96,16 @@ local function whole(p)
     for i, x in ipairs(list) do
       local label = cutting.post_label(r, x)
       total = total + x.bags
-      rows[#rows + 1] = { x.station, measure.inches(x.above_ground), measure.inches(x.embedment), measure.up(x.embedment_needed), words.show(x.concrete), tostring(x.bags), tostring(total),
+      rows[#rows + 1] = { x.station, measure.inches(x.above_ground), measure.inches(x.embedment),
+          measure.up(x.embedment_needed), words.show(x.concrete), tostring(x.bags), tostring(total),
                           stock[label] or "not priced" }
     end
-    p:table({ "post", { "above ground", right = true }, { "embedded", right = true }, { "needed", right = true }, { "concrete", right = true }, { "bags", right = true },
+    p:table({ "post", { "above ground", right = true }, { "embedded", right = true }, { "needed", right = true },
+        { "concrete", right = true }, { "bags", right = true },
               { "running", right = true }, "cut from" }, rows, "  ")
     p:para("Bags hole by hole, each rounded up, waste included; the order counts all holes together.", "  ")
   end
 end
 
-return { name = "posts", title = "Posts and holes", build = true, kinds = { "rack", "post" }, waits = waits, short = short, whole = whole }
+return { name = "posts", title = "Posts and holes", build = true, kinds = { "rack", "post" }, waits = waits,
+    short = short, whole = whole }

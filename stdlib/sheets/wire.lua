@@ -14,10 +14,13 @@ end
 local function short(p)
   if #record.all "run" == 0 then return p:line("  no run is declared") end
   for _, r in ipairs(record.all "run") do
-    p:para(words.title(r) .. ": " .. r.conductors .. " x " .. words.show(r.wire) .. " " .. r.insulation .. " " .. r.conductor .. " and " .. ground(r) .. ", each cut " .. of(r, "cut_length") ..
+    p:para(words.title(r) .. ": " .. r.conductors .. " x " .. words.show(r.wire) .. " " .. r.insulation .. " " ..
+        r.conductor .. " and " .. ground(r) .. ", each cut " .. of(r, "cut_length") ..
            ", in " .. r.conduit.kind .. " " .. r.conduit.size .. ".", "  ")
-    p:para("Loses " .. of(r, "voltage_drop") .. " (" .. of(r, "volts_lost") .. ") at " .. of(r, "working_current") .. "; carries " .. of(r, "required_current") .. " of " .. of(r, "usable_ampacity") ..
-           "; raceway " .. of(r, "fill") .. " full; cover " .. words.show(r.through.cover) .. ", least " .. of(r, "least_cover") .. ".", "    ")
+    p:para("Loses " .. of(r, "voltage_drop") .. " (" .. of(r, "volts_lost") .. ") at " .. of(r, "working_current") ..
+        "; carries " .. of(r, "required_current") .. " of " .. of(r, "usable_ampacity") ..
+           "; raceway " .. of(r, "fill") .. " full; cover " .. words.show(r.through.cover) .. ", least " ..
+               of(r, "least_cover") .. ".", "    ")
   end
 end
 
@@ -40,17 +43,20 @@ local function spools(p, run)
           end
           for s, stock in ipairs(plan.stock_of_spool) do
             local length = n.plan.offers[math.tointeger(stock)].length
-            rows[#rows + 1] = { item, words.show(length) .. " no. " .. s, table.concat(cut[s] or {}, ", "), words.show(host.like(length, host.si(length) - (left[s] or 0))) }
+            rows[#rows + 1] = { item, words.show(length) .. " no. " .. s, table.concat(cut[s] or {}, ", "),
+                words.show(host.like(length, host.si(length) - (left[s] or 0))) }
           end
         end
       end
     end
   end
-  p:table({ { "wire", wrap = true }, "spool", { "cuts of this and other runs", wrap = true }, { "left", right = true } }, rows, "  ")
+  p:table({ { "wire", wrap = true }, "spool", { "cuts of this and other runs", wrap = true },
+      { "left", right = true } }, rows, "  ")
 end
 
 local function whole(p)
-  p:para("Direct current stays live in daylight: pull and land these wires with the strings open. Licensed electrician where required.", "! ")
+  p:para("Direct current stays live in daylight: pull and land these wires with the strings open. Licensed " ..
+      "electrician where required.", "! ")
   for _, r in ipairs(record.all "run") do
     local bends = {}
     for a in record.each(r.conduit.bends) do bends[#bends + 1] = words.show(a) end
@@ -58,15 +64,25 @@ local function whole(p)
     p:line(words.title(r) .. ", from " .. words.title(r.from) .. " to " .. words.title(r.to))
     local rows = {}
     local function row(what, value, note) rows[#rows + 1] = { what, value, note or "" } end
-    row("raceway", r.conduit.kind .. " " .. r.conduit.size, of(r, "fill") .. " full of " .. of(r, "fill_limit") .. " allowed; bends " .. (#bends > 0 and table.concat(bends, ", ") or "none") .. ", sum " .. of(r, "bend_total"))
-    row("one way", of(r, "length"), words.show(r.through.length) .. " trench, two risers of " .. words.show(r.stub_up) .. ", " .. words.show(r.inside) .. " inside")
-    row("conductors", r.conductors .. " x " .. words.show(r.wire), r.insulation .. " " .. r.conductor .. " " .. r.stranding .. ", terminals " .. r.terminals)
-    row("ground", words.show(r.ground_wire), given(r, "ground") and "as declared" or "the smallest that the code allows for a device of " .. of(r, "device"))
+    row("raceway", r.conduit.kind .. " " .. r.conduit.size, of(r, "fill") .. " full of " .. of(r, "fill_limit") ..
+        " allowed; bends " .. (#bends > 0 and table.concat(bends, ", ") or "none") .. ", sum " .. of(r, "bend_total"))
+    row("one way", of(r, "length"), words.show(r.through.length) .. " trench, two risers of " ..
+        words.show(r.stub_up) .. ", " .. words.show(r.inside) .. " inside")
+    row("conductors", r.conductors .. " x " .. words.show(r.wire), r.insulation .. " " .. r.conductor .. " " ..
+        r.stranding .. ", terminals " .. r.terminals)
+    row("ground", words.show(r.ground_wire), given(r, "ground") and "as declared" or
+        "the smallest that the code allows for a device of " .. of(r, "device"))
     row("cut each", measure.cut(r.cut_length), of(r, "make_up") .. " left at each end")
-    row("carries", of(r, "required_current"), of(r, "terminal_ampacity") .. " at its terminals; " .. of(r, "max_current") .. " of " .. of(r, "corrected_ampacity") .. " after ambient and count")
-    row("device", given(r, "overcurrent") and words.show(r.overcurrent) or "none declared", "at least " .. of(r, "least_device") .. ", at most " .. of(r, "most_device"))
-    row("loses", of(r, "voltage_drop"), of(r, "volts_lost") .. " and " .. of(r, "watts_lost") .. " at " .. of(r, "working_current"))
-    if r.may_jam == 1 then row("jam", "CAUTION", "three equal conductors of this size may jam in a bend of this raceway") end
+    row("carries", of(r, "required_current"), of(r, "terminal_ampacity") .. " at its terminals; " ..
+        of(r, "max_current") .. " of " .. of(r, "corrected_ampacity") .. " after ambient and count")
+    local rated = given(r, "overcurrent_voltage")
+    row("device", given(r, "overcurrent") and words.show(r.overcurrent) or "none declared", "at least " ..
+        of(r, "least_device") .. ", at most " .. of(r, "most_device") ..
+        (rated and "; rated for " .. words.show(rated) .. " dc" or ""))
+    row("loses", of(r, "voltage_drop"), of(r, "volts_lost") .. " and " .. of(r, "watts_lost") .. " at " ..
+        of(r, "working_current"))
+    if r.may_jam == 1 then row("jam", "CAUTION", "three equal conductors of this size may jam in a bend of this " ..
+        "raceway") end
     row("dc ends", r.dc_stops_at, "")
     p:table({ "", "", { "", wrap = true } }, rows, "  ")
     p:blank()
@@ -74,4 +90,5 @@ local function whole(p)
   end
 end
 
-return { name = "wire", title = "Wire and raceway", build = true, kinds = { "run", "strings" }, after = { "R41", "R45", "R49" }, short = short, whole = whole }
+return { name = "wire", title = "Wire and raceway", build = true, kinds = { "run", "strings" },
+    after = { "R41", "R45", "R49" }, short = short, whole = whole }

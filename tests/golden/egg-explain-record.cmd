@@ -1,0 +1,1 @@
+explain examples/egg-farm/job.sline site

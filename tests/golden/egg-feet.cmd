@@ -1,0 +1,1 @@
+run examples/egg-farm/job.sline --set "job.lengths=feet and inches"

@@ -1,0 +1,1 @@
+run examples/egg-farm/job.sline --format=json

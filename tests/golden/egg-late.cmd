@@ -1,0 +1,1 @@
+check examples/egg-farm/job.sline --on 2026-11-20

@@ -1,0 +1,1 @@
+sheet examples/egg-farm/job.sline strings --alternate "six in series"

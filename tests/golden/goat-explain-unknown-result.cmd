@@ -1,0 +1,1 @@
+explain tests/golden/jobs/goat-shed/job.sline rack.upper.velocity_pressure

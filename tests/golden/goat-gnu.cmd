@@ -1,0 +1,1 @@
+check tests/golden/jobs/goat-shed/job.sline --format=gnu

@@ -1,0 +1,1 @@
+sheet tests/golden/jobs/goat-shed/job.sline posts --set job.stage=permit

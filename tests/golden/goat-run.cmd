@@ -1,0 +1,1 @@
+run tests/golden/jobs/goat-shed/job.sline

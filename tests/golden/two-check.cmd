@@ -1,0 +1,1 @@
+check tests/golden/jobs/two-racks/job.sline

@@ -1,0 +1,1 @@
+explain tests/golden/jobs/two-racks/job.sline R65

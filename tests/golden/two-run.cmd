@@ -1,0 +1,1 @@
+run tests/golden/jobs/two-racks/job.sline

@@ -1,0 +1,1 @@
+sheet tests/golden/jobs/two-racks/job.sline cutting
