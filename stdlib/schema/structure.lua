@@ -81,6 +81,10 @@ for _, f in ipairs(rack_fields) do fields[#fields + 1] = f end
 
 kind { "rack", named = true, like = "rack_type", says = "one table of modules on its posts", fields = fields,
   settle = function(rack, refuse)
+    if rack.line_length > rack.row_width then
+      refuse({ "pair_spacing" }, "the posts would stand " .. host.format(rack.line_length) .. " apart from end to end, wider than the modules' " .. host.format(rack.row_width),
+             "fewer pairs, or less between them")
+    end
     for _, line in ipairs { "front", "back" } do
       local n = #rack.posts[line]
       if n ~= rack.post_pairs then

@@ -10,6 +10,8 @@ local function body(p)
       "rule; each limit names the edition it was taken from.",
     "Structure: loads are estimates. A licensed engineer must review wherever height, snow, wind, soil, slope, a " ..
       "home-built rack, reused parts or a waiver is involved, and wherever the office asks.",
+    "Not judged here: bending of rails, rafters and posts, their joints, wind and snow pressure on modules and " ..
+      "clamps, and the soil's bearing under a post. The makers' tables or an engineer must cover them.",
     "Soil values are presumptive unless a report says otherwise. Expansive, organic, filled, wet, frozen or " ..
       "steep ground needs a geotechnical opinion.",
     "Electricity: dc stays live in daylight. Do not open connectors under load; batteries cannot be switched " ..
