@@ -66,7 +66,7 @@ function command.explain(o)
   local first = o.words[1] or usage("explain needs a code, or a script and what to explain", "as in: stringline explain job.sline R41; stringline explain Q003")
   if not o.words[2] then return 0, import("write.codes").explain(first) end
   local boot = declared(o)
-  boot.graph.noting = true
+  boot.graph.start_noting()
   return 0, import("write.explain").explain(boot, o.words[2], o)
 end
 

@@ -250,21 +250,26 @@ local function make_words()
 end
 
 -- A file's own environment: the language's words, Lua's safe library, and the names that the file itself sets.
+local bases = {}         -- by role: what all its files may read and none can change
 function environment(file)
   if not words then make_words() end
-  local base = host.env()
   local allowed = roles[file.role] and roles[file.role].words
-  local mine = {}
-  if allowed then
-    for k, f in next, words do
-      local only = schema.kinds[k] or roles[k] or declare.file_words[k] or k == "alternate" or k == "waive"
-      if not only then mine[k] = f end
+  local base = bases[allowed and file.role or "job"]
+  if not base then
+    base = host.env()
+    bases[allowed and file.role or "job"] = base
+    local mine = {}
+    if allowed then
+      for k, f in next, words do
+        local only = schema.kinds[k] or roles[k] or declare.file_words[k] or k == "alternate" or k == "waive"
+        if not only then mine[k] = f end
+      end
+      for _, k in ipairs(allowed) do mine[k] = words[k] end
+    else
+      for k, f in next, words do mine[k] = f end
     end
-    for _, k in ipairs(allowed) do mine[k] = words[k] end
-  else
-    for k, f in next, words do mine[k] = f end
+    for k, f in next, mine do base[k] = f end
   end
-  for k, f in next, mine do base[k] = f end
   local env = {}
   local function undefined(name)
     local names = {}

@@ -20,6 +20,9 @@ function graph.push()
 end
 function graph.pop(before) memo, stack = before[1], before[2] end
 
+-- From here on what each result reads is kept; what was worked out before is worked out again.
+function graph.start_noting() memo, graph.noting = {}, true end
+
 function graph.note(path, value, of)
   local node = stack[#stack]
   if node and not node.seen[path] then
@@ -28,13 +31,15 @@ function graph.note(path, value, of)
   end
 end
 
+function graph.path(node) return record.step(node.rec.path, node.name) end
+
 local function circle(node)
   local names, on = {}, false
   for _, n in ipairs(stack) do
     if n == node then on = true end
-    if on then names[#names + 1] = n.path end
+    if on then names[#names + 1] = graph.path(n) end
   end
-  names[#names + 1] = node.path
+  names[#names + 1] = graph.path(node)
   host.raise { code = "G001", text = "results go in a circle: " .. table.concat(names, " -> "), help = "one of them must not need the next" }
 end
 
@@ -47,8 +52,8 @@ local function run(rec, name, f, x)
     if node.busy then circle(node) end
     return node
   end
-  node = { rec = rec, path = record.step(rec.path, name), busy = true }
-  if graph.noting then node.reads, node.seen = {}, {} end
+  node = { rec = rec, name = name, busy = true }
+  if graph.noting then node.path, node.reads, node.seen = graph.path(node), {}, {} end
   of[name] = node
   stack[#stack + 1] = node
   local ok, value = pcall(f, rec, x)

@@ -274,8 +274,11 @@ local function by_id(a, b)
 end
 
 -- Inputs that were written with a tolerance: { path, value, tolerance }.
+local tolerances
 function rule.tolerances()
+  if tolerances then return tolerances end
   local list = {}
+  tolerances = list
   record.walk(function(path, value)
     local o = host.is_quantity(value) and host.origin(value)
     local tolerance = record.tolerances[path] or o and o.tolerance

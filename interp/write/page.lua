@@ -7,7 +7,7 @@ function page.new(colour)
   return setmetatable({ lines = {}, colour = colour }, { __index = methods })
 end
 
-local byte, sub, rep, find = string.byte, string.sub, string.rep, string.find
+local byte, sub, rep, find, concat = string.byte, string.sub, string.rep, string.find, table.concat
 
 -- Columns that a text takes.
 local function columns_of(text)
@@ -109,26 +109,36 @@ function methods:table(columns, rows, indent)
     named = named or c[1] ~= ""
   end
   local widths = widths_of(columns, rows, indent)
+  local out = {}
+  -- One line, padded up to its last cell that says something.
+  local function row(cells)
+    local stop = count
+    while stop > 1 and (cells[stop] or "") == "" do stop = stop - 1 end
+    for i = 1, stop do
+      local cell, right = cells[i] or "", columns[i].right
+      out[i] = i == stop and not right and cell or padded(cell, widths[i], right)
+    end
+    self:line(indent .. concat(out, "  ", 1, stop))
+  end
   local function put(cells)
-    local parts, tall, out = nil, 1, {}
+    local parts, tall = nil, 1
     for i = 1, count do
-      local c, cell = columns[i], cells[i] or ""
-      if c.wrap and #cell > widths[i] then
+      local cell = cells[i]
+      if columns[i].wrap and cell and #cell > widths[i] then
         local broken = wrap(cell, widths[i])
         parts = parts or {}
         parts[i] = broken
         if #broken > tall then tall = #broken end
-        cell = broken[1]
       end
-      out[i] = i == count and not c.right and cell or padded(cell, widths[i], c.right)
     end
-    self:line(indent .. table.concat(out, "  "))
-    for n = 2, tall do
+    if not parts then return row(cells) end
+    local line = {}
+    for n = 1, tall do
       for i = 1, count do
-        local part = parts[i] and parts[i][n] or ""
-        out[i] = i == count and not columns[i].right and part or padded(part, widths[i], columns[i].right)
+        local broken = parts[i]
+        line[i] = broken and (broken[n] or "") or (n == 1 and cells[i] or "")
       end
-      self:line(indent .. table.concat(out, "  "))
+      row(line)
     end
   end
   if named then put(heads) end

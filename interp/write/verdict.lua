@@ -16,7 +16,9 @@ local function worse(a, b)         -- of two outcomes of one rule, whether b is 
 end
 
 function verdict.groups(outcomes)
+  if outcomes.groups then return outcomes.groups end
   local list, by = {}, {}
+  outcomes.groups = list
   for _, o in ipairs(outcomes) do
     local g = by[o.rule]
     if not g then

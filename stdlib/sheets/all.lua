@@ -66,7 +66,7 @@ local function warnings(p, sheet, groups, short)
   local unknown = {}
   for _, g in ipairs(groups) do
     local r, o = g.rule, g.worst
-    if touches(sheet, r) then
+    if g.outcome ~= "holds" and g.outcome ~= "not applicable" and touches(sheet, r) then
       local subject = words.subject(o)
       local what = r.says .. (subject ~= "" and ", " .. subject or "")
       if g.outcome == "waived" then
