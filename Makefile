@@ -7,6 +7,9 @@ CFLAGS  ?= -O2 -g
 SAN     ?=
 WARN    := -std=c11 -Wall -Wextra -Wpedantic -Wconversion -Werror
 VERSION := 0.1.0
+# V=1 shows the commands.
+Q        = $(if $(V),,@)
+say      = $(if $(V),,@echo '  $(1)  $@')
 .DEFAULT_GOAL := all
 .DELETE_ON_ERROR:
 
@@ -31,40 +34,50 @@ all: $(BUILD)/stringline $(BUILD)/libstringline.a ## build the command and the l
 tools: ## install the packages that building needs
 	@tests/setup.sh
 
-$(BUILD)/gen/%.inc: interp/data/%.csv interp/gen/rows.awk
+$(BUILD)/gen/%.inc: interp/data/%.csv interp/gen/csv.awk interp/gen/rows.awk
 	@mkdir -p $(@D)
-	LC_ALL=C awk -f interp/gen/rows.awk $< > $@.tmp && mv $@.tmp $@
+	$(Q)LC_ALL=C awk -f interp/gen/csv.awk -f interp/gen/rows.awk $< > $@.tmp && mv $@.tmp $@
 $(BUILD)/gen/%.c: interp/lang/%.re
 	@mkdir -p $(@D)
-	re2c -W -Werror --no-debug-info -o $@ $<
+	$(call say,re2c)
+	$(Q)re2c -W -Werror --no-debug-info -o $@ $<
 $(BUILD)/interp/lang/%.o: $(BUILD)/gen/%.c
 	@mkdir -p $(@D)
-	$(COMPILE) -Iinterp/lang -c $< -o $@
+	$(call say,compile)
+	$(Q)$(COMPILE) -Iinterp/lang -c $< -o $@
 $(BUILD)/%.o: %.c | $(TABLES)
 	@mkdir -p $(@D)
-	$(COMPILE) -c $< -o $@
+	$(call say,compile)
+	$(Q)$(COMPILE) -c $< -o $@
 
 # The Lua part is compiled by the Lua that it will run in, and carried in the binary.
 $(BUILD)/gen/embed: interp/gen/embed.c
 	@mkdir -p $(@D)
-	$(COMPILE) $< -o $@ $(LIBS)
+	$(call say,compile)
+	$(Q)$(COMPILE) $< -o $@ $(LIBS)
 $(BUILD)/gen/library.c: $(LIBRARY) $(BUILD)/gen/embed
-	$(BUILD)/gen/embed $@ $(LIBRARY)
+	$(call say,embed)
+	$(Q)$(BUILD)/gen/embed $@ $(LIBRARY)
 $(BUILD)/gen/library.o: $(BUILD)/gen/library.c
-	$(COMPILE) -c $< -o $@
+	$(call say,compile)
+	$(Q)$(COMPILE) -c $< -o $@
 
 $(BUILD)/libstringline.a: $(CALC)
-	rm -f $@ && ar rcs $@ $^
+	$(call say,archive)
+	$(Q)rm -f $@ && ar rcs $@ $^
 $(BUILD)/stringline: $(BUILD)/interp/main.o $(HOST) $(BUILD)/libstringline.a
-	$(CC) $(SAN) -o $@ $^ $(LIBS)
+	$(call say,link)
+	$(Q)$(CC) $(SAN) -o $@ $^ $(LIBS)
 
 # ---- tests ---------------------------------------------------------------------------------------------------------
 $(BUILD)/tests/%: $(BUILD)/tests/%.o $(HOST) $(BUILD)/libstringline.a
-	$(CC) $(SAN) -o $@ $^ $(LIBS) -lcmocka
+	$(call say,link)
+	$(Q)$(CC) $(SAN) -o $@ $^ $(LIBS) -lcmocka
 # A fuzz target is its own main without SL_LIBFUZZER: then it replays files.
 $(BUILD)/tests/fuzz/%_target: tests/fuzz/%.c $(HOST) $(BUILD)/libstringline.a
 	@mkdir -p $(@D)
-	$(COMPILE) -DSL_LIBFUZZER -fsanitize=fuzzer -o $@ $< $(HOST) $(BUILD)/libstringline.a $(LIBS) -lcmocka
+	$(call say,compile)
+	$(Q)$(COMPILE) -DSL_LIBFUZZER -fsanitize=fuzzer -o $@ $< $(HOST) $(BUILD)/libstringline.a $(LIBS) -lcmocka
 test-programs: $(TESTS)
 
 demo: tools ## set up, build, and run the first whole job
@@ -80,7 +93,7 @@ fuzz: tools ## run the fuzz targets for a minute each (clang)
 
 docs: all ## write docs/reference.md and docs/methods.md anew
 	$(BUILD)/stringline reference -o docs/reference.md
-	LC_ALL=C awk -f interp/gen/methods.awk interp/data/*.csv interp/calc/*.c > docs/methods.md.tmp && mv docs/methods.md.tmp docs/methods.md
+	LC_ALL=C awk -f interp/gen/csv.awk -f interp/gen/methods.awk interp/data/*.csv interp/calc/*.c > docs/methods.md.tmp && mv docs/methods.md.tmp docs/methods.md
 
 install: all ## DESTDIR= PREFIX=
 	install -d $(DESTDIR)$(PREFIX)/bin $(DESTDIR)$(PREFIX)/lib/pkgconfig $(DESTDIR)$(PREFIX)/include/stringline

@@ -32,7 +32,7 @@ try() { # what, command ...
 
 stale() { echo 'run `make docs`'; return 1; }
 reference() { "$binary" reference | diff docs/reference.md - || stale; }
-methods() { awk -f interp/gen/methods.awk interp/data/*.csv interp/calc/*.c | diff docs/methods.md - || stale; }
+methods() { awk -f interp/gen/csv.awk -f interp/gen/methods.awk interp/data/*.csv interp/calc/*.c | diff docs/methods.md - || stale; }
 every_formula() { # one row for each STEP of the code
   steps=$(grep -ho '[^A-Z_]STEP(' interp/calc/*.c | wc -l)
   [ "$steps" -eq "$(sed -n '/^## Formulas/,$p' docs/methods.md | grep -c '^| `')" ]

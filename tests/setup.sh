@@ -2,11 +2,12 @@
 # SPDX-License-Identifier: MIT
 # Installs what building and testing needs on Debian or Ubuntu; says what is missing where it may not.
 set -eu
-packages="gcc make clang libclang-rt-14-dev pkg-config re2c lua5.4 liblua5.4-dev libcmocka-dev"
+installed() { dpkg-query -W -f='${Status}' "$1" 2>/dev/null | grep -q 'install ok installed'; }
+packages="gcc libc6-dev make clang pkg-config re2c lua5.4 liblua5.4-dev libcmocka-dev"
 missing=""
-for p in $packages; do
-  dpkg-query -W -f='${Status}' "$p" 2>/dev/null | grep -q 'install ok installed' || missing="$missing $p"
-done
+for p in $packages; do installed "$p" || missing="$missing $p"; done
+# The sanitizers of clang: a package of no version where the release has one, else that of Debian 12's clang.
+installed libclang-rt-dev || installed libclang-rt-14-dev || missing="$missing libclang-rt-dev"
 [ -z "$missing" ] && exit 0
 if ! command -v apt-get >/dev/null 2>&1; then
   echo "setup: please install:$missing" >&2
@@ -21,6 +22,7 @@ if [ "$(id -u)" != 0 ]; then
 fi
 echo "setup: installing$missing"
 $as_root apt-get update -qq
+apt-cache show libclang-rt-dev >/dev/null 2>&1 || missing=$(echo "$missing" | sed 's/libclang-rt-dev/libclang-rt-14-dev/')
 # shellcheck disable=SC2086
 DEBIAN_FRONTEND=noninteractive $as_root apt-get install -y -qq --no-install-recommends $missing >/dev/null || {
   echo "setup: apt-get could not install:$missing" >&2

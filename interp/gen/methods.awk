@@ -1,23 +1,8 @@
 # SPDX-License-Identifier: MIT
 # Writes docs/methods.md out of the tables and the calculations themselves:
-#   LC_ALL=C awk -f interp/gen/methods.awk interp/data/*.csv interp/calc/*.c > docs/methods.md
+#   LC_ALL=C awk -f interp/gen/csv.awk -f interp/gen/methods.awk interp/data/*.csv interp/calc/*.c > docs/methods.md
 # A table gives its comment, and what its columns edition, section, cite, basis and source say. A calculation gives its
 # first comment and every STEP: symbol, expression, citation.
-function split_csv(line, out,    n, i, c, field, quoted) {
-  n = 0; field = ""; quoted = 0
-  for (i = 1; i <= length(line); i++) {
-    c = substr(line, i, 1)
-    if (quoted) {
-      if (c == "\"" && substr(line, i + 1, 1) == "\"") { field = field c; i++ }
-      else if (c == "\"") quoted = 0
-      else field = field c
-    } else if (c == "\"" && field == "") quoted = 1
-    else if (c == ",") { out[++n] = field; field = "" }
-    else field = field c
-  }
-  out[++n] = field
-  return n
-}
 function cell(s) { gsub(/\|/, "\\|", s); return s }
 function base(path) { sub(/.*\//, "", path); return path }
 

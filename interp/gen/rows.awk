@@ -1,24 +1,13 @@
 # SPDX-License-Identifier: MIT
-# Turns a table of interp/data into ROW(...) lines for C.
+# Turns a table of interp/data into ROW(...) lines for C; run with -f csv.awk before it.
 #   '#' lines are comments; the first other line heads the columns as name:type; types are
 #   int, real, text, basis (READ READ-2ND DERIVED PRACTICE MEMORY) and note (kept out of the C).
 # A row without a source (column `source`) or a basis is refused: that is what the tables are for.
 # A blank int or real becomes -1 or NAN only where its column is declared int? or real?.
 function die(message) { printf "%s:%d: %s\n", FILENAME, FNR, message > "/dev/stderr"; failed = 1; exit 1 }
-function split_csv(line, out,    n, i, c, field, quoted) {
-  n = 0; field = ""; quoted = 0
-  for (i = 1; i <= length(line); i++) {
-    c = substr(line, i, 1)
-    if (quoted) {
-      if (c == "\"" && substr(line, i + 1, 1) == "\"") { field = field c; i++ }
-      else if (c == "\"") quoted = 0
-      else field = field c
-    } else if (c == "\"" && field == "") quoted = 1
-    else if (c == ",") { out[++n] = field; field = "" }
-    else field = field c
-  }
-  if (quoted) die("a quote is not closed")
-  out[++n] = field
+function cells_of(line, out,    n) {
+  n = split_csv(line, out)
+  if (n < 0) die("a quote is not closed")
   return n
 }
 function c_string(s) { gsub(/\\/, "\\\\", s); gsub(/"/, "\\\"", s); return "\"" s "\"" }
@@ -30,7 +19,7 @@ BEGIN {
 /^#/ || /^[ \t]*$/ { next }
 !headed {
   headed = 1
-  columns = split_csv($0, head)
+  columns = cells_of($0, head)
   for (i = 1; i <= columns; i++) {
     if (split(head[i], part, ":") != 2) die("column '" head[i] "' needs a type, as in area:real")
     name[i] = part[1]; type[i] = part[2]
@@ -41,7 +30,7 @@ BEGIN {
   next
 }
 {
-  if (split_csv($0, cell) != columns) die("has another number of columns than the heading")
+  if (cells_of($0, cell) != columns) die("has another number of columns than the heading")
   if (cell[source] == "") die("no source: a value nobody can look up stays out")
   line = ""
   for (i = 1; i <= columns; i++) {

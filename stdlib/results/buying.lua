@@ -112,13 +112,16 @@ end
 
 local kerf_default = host.literal "0in"
 
-local function plan_pieces(n, offers)
+-- The cheapest of one vendor's offers that yield all of a need: by a primitive that knows lengths and prices.
+local function plan_by(primitive, n, offers, inputs, price_of)
   local lengths, prices = {}, {}
   for i, o in ipairs(offers) do
-    if not o.length then return nil end
-    lengths[i], prices[i] = o.length, host.quantity(piece_price(o), "money")
+    local price = price_of(o)
+    if not o.length or not price then return nil end
+    lengths[i], prices[i] = o.length, price
   end
-  local ok, plan = pcall(calc.cut_stock, { pieces = n.pieces, lengths = lengths, prices = prices, kerf = habit "saw_kerf" or kerf_default })
+  inputs.lengths, inputs.prices = lengths, prices
+  local ok, plan = pcall(primitive, inputs)
   if not ok then
     if host.class(plan) then return nil, plan end
     error(plan, 0)
@@ -130,22 +133,14 @@ local function plan_pieces(n, offers)
   return { lines = lines, plan = plan, offers = offers }
 end
 
+local function plan_pieces(n, offers)
+  return plan_by(calc.cut_stock, n, offers, { pieces = n.pieces, kerf = habit "saw_kerf" or kerf_default },
+                 function(o) return host.quantity(piece_price(o), "money") end)
+end
+
 local function plan_wire(n, offers)
-  local lengths, prices = {}, {}
-  for i, o in ipairs(offers) do
-    if not o.length or not host.is(o.price, "money per length") then return nil end
-    lengths[i], prices[i] = o.length, host.quantity(host.si(o.price), "money per length")
-  end
-  local ok, plan = pcall(calc.spools, { cuts = n.pieces, lengths = lengths, prices = prices })
-  if not ok then
-    if host.class(plan) then return nil, plan end
-    error(plan, 0)
-  end
-  local lines, bought = {}, plan.bought
-  for i, o in ipairs(offers) do
-    if bought[i] > 0 then lines[#lines + 1] = line(n, o, math.tointeger(bought[i])) end
-  end
-  return { lines = lines, plan = plan, offers = offers }
+  return plan_by(calc.spools, n, offers, { cuts = n.pieces },
+                 function(o) return host.is(o.price, "money per length") and host.quantity(host.si(o.price), "money per length") end)
 end
 
 local function plan_conduit(n, offers)
