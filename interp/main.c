@@ -169,7 +169,7 @@ static int write_report(const struct options *o, const char *text, size_t n) {
     sl_out_write(out, text, n);
     if (sl_out_commit(out, why, sizeof why)) return DONE;
   }
-  fprintf(stderr, "stringline: %s: %s\n", o->output, why);
+  fprintf(stderr, "stringline: %s\n", why);
   return RESOURCE;
 }
 
@@ -211,6 +211,35 @@ static int run(void *arg) {
   return status;
 }
 
+/* In a process that can write no file: what it prints is the report, and this one puts it in its place. */
+static int run_apart(struct options *o) {
+  char why[512] = "";
+  struct sl_child_limits limits = { .cpu_seconds = 10, .memory = (size_t)1 << 30, .output = (size_t)16 << 20 };
+  struct sl_out *out = NULL;
+  int terminal = -1;
+  if (o->output) {
+    out = sl_out_open(o->output, why, sizeof why);
+    if (!out || fflush(stdout) || (terminal = dup(STDOUT_FILENO)) < 0 ||
+        dup2(fileno(sl_out_file(out)), STDOUT_FILENO) < 0) {
+      fprintf(stderr, "stringline: %s\n", *why ? why : "cannot write the report");
+      if (out) sl_out_abandon(out);
+      return RESOURCE;
+    }
+    o->output = NULL;
+  }
+  int status = sl_child_run(run, o, &limits, why, sizeof why);
+  if (*why) fprintf(stderr, "stringline: %s\n", why);
+  if (!out) return status;
+  dup2(terminal, STDOUT_FILENO);
+  close(terminal);
+  if (status == USAGE || status == RESOURCE) sl_out_abandon(out);
+  else if (!sl_out_commit(out, why, sizeof why)) {
+    fprintf(stderr, "stringline: %s\n", why);
+    return RESOURCE;
+  }
+  return status;
+}
+
 int main(int argc, char **argv) {
   struct options o = { .host = { .format = SL_HUMAN } };
   sl_out_begin();
@@ -220,13 +249,8 @@ int main(int argc, char **argv) {
     const char *slash = o.nwords ? strrchr(o.words[0], '/') : NULL;
     if (slash) snprintf(o.folder, sizeof o.folder, "%.*s", slash == o.words[0] ? 1 : (int)(slash - o.words[0]), o.words[0]);
     o.host.folder = o.folder;
-    if (o.untrusted) {
-      char why[256];
-      struct sl_child_limits limits = { .cpu_seconds = 10, .memory = (size_t)1 << 30, .output = (size_t)16 << 20 };
-      *why = 0;
-      status = sl_child_run(run, &o, &limits, why, sizeof why);
-      if (*why) fprintf(stderr, "stringline: %s\n", why);
-    } else status = run(&o);
+    if (o.untrusted) status = run_apart(&o);
+    else status = run(&o);
   } else if (status < 0) status = DONE;
   int finish = sl_stdout_finish();
   return finish ? finish : status;

@@ -64,6 +64,7 @@ end
 
 function command.explain(o)
   local first = o.words[1] or usage("explain needs a code, or a script and what to explain", "as in: stringline explain job.sline R41; stringline explain Q003")
+  if not o.words[2] and string.find(first, "[./]") then usage("explain needs what to explain, too: a rule or a path", "as in: stringline explain " .. first .. " R41") end
   if not o.words[2] then return 0, import("write.codes").explain(first) end
   local boot = declared(o)
   boot.graph.start_noting()

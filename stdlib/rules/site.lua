@@ -125,6 +125,9 @@ add { id = "R72", severity = "stop", says = "the facts of the site are complete"
         first = first or schema.kinds.site.by[name]
       end
     end
-    if first then missing(table.concat(absent, ", "), "not given: " .. table.concat(absent, ", "), first.who, first.tool) end
+    if first then
+      missing(table.concat(absent, ", "), "not given: " .. table.concat(absent, ", "), #absent == 1 and first.who or "whom the site-visit form names for each",
+              #absent == 1 and first.tool or "the form: stringline form")
+    end
     return states(job.ground.datum ~= nil, "all facts of the site are given, each with its unit")
   end }
