@@ -37,8 +37,9 @@ end
 
 local numeric = { quantity = true, ratio = true, count = true, number = true, money = true }
 
+-- The checked values of a row, its cells by field, and the tolerances that were written with them.
 local function row_values(csv, def, fields, row)
-  local raw, cells = {}, {}
+  local raw, cells, tolerances = {}, {}, {}
   for i, f in next, fields do
     local cell = row[i]
     cells[f.name] = cell
@@ -50,6 +51,7 @@ local function row_values(csv, def, fields, row)
               "'" .. f.name .. "' needs " .. schema.wants(f) .. ": " .. why, help ~= "" and help or nil)
         end
         raw[f.name] = value
+        if why ~= nil then tolerances[f.name] = why end
       else
         raw[f.name] = cell.text
       end
@@ -64,8 +66,9 @@ local function row_values(csv, def, fields, row)
   end
   function ctx.origin() return nil end
   function ctx.told(_, value) return value end
+  function ctx.tolerance(path) return tolerances[path[1]] end
   function ctx.defaulted() end
-  return schema.fields(ctx, {}, def, raw), cells
+  return schema.fields(ctx, {}, def, raw), cells, tolerances
 end
 
 local function part_kinds()
@@ -91,8 +94,9 @@ declare.file_word("parts", function(path)
       refuse(csv.source, row[1], "F033", "a " .. def.name .. " without its part number",
           "the first cell of a row holds it")
     end
-    build.add_part(def, name, row_values(csv, def, fields, row),
-        { source = csv.source, line = row[1].line, col = row[1].col, len = row[1].len })
+    local v, _, tolerances = row_values(csv, def, fields, row)
+    build.add_part(def, name, v,
+        { source = csv.source, line = row[1].line, col = row[1].col, len = row[1].len }, tolerances)
   end
 end)
 
@@ -101,7 +105,12 @@ declare.file_word("prices", function(path)
   local def = schema.kinds.price
   local fields = columns(csv, def, 1)
   for _, row in ipairs(csv.rows) do
-    local v, cells = row_values(csv, def, fields, row)
+    local v, cells, tolerances = row_values(csv, def, fields, row)
+    local loose = tolerances.price and "price" or tolerances.length and "length"
+    if loose then
+      refuse(csv.source, cells[loose], "F032", "'" .. loose .. "' has a tolerance, but what is sold has one price and one length",
+          "write the amount alone")
+    end
     local place = { source = csv.source, line = row[1].line, col = row[1].col, len = row[1].len }
     local _, _, currency = host.unit(v.price)
     local money = cells.price

@@ -463,6 +463,9 @@ static const struct job_row others[] = {
     "function boot_list(list) return setmetatable({}, { __index = list, __len = function() return #list end }) end",
     "print(90deg)\n", "return host.format(calc.bends{ angles = boot_list{ out, out, out } }.total)", "270 deg", NULL,
           0 },
+  { "a list longer than a primitive takes is out of its range: what asks is unknown", KEEP, "",
+    "local angles = {} for i = 1, 100 do angles[i] = host.literal '1deg' end local _, e = pcall(calc.bends, { angles = "
+    "angles }) return host.class(e) .. (e.text:find 'at most %d+ items, got 100' and '' or e.text)", "range", NULL, 0 },
   { "values may be inherited", KEEP, "print" POST "\n",
         "local all = setmetatable({ width = out.width }, { __index = out }) "
     "return host.same(calc.embed(all).depth, calc.embed(out).depth)", "true", NULL, 0 },

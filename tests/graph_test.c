@@ -79,6 +79,15 @@ static const struct job_row what_ifs[] = {
   GIVES("the outer one stands after the inner", ROOM, "return host.format(" WHAT_IF("shelf.a.depth",
         "1ft") WHAT_IF("shelf.a.depth", "2ft") "1 end) and s.area end), 'ft2')", "4 ft2"),
   GIVES("an item of a list", ROOM, "return host.format(" WHAT_IF("shelf.a.marks[2]", "5ft") "s.marks[2] end))", "5 ft"),
+  GIVES("each item of a list", ROOM, "return host.format(" WHAT_IF("shelf.a.marks[2]", "5ft") "(function() local sum "
+        "= host.literal '0ft' for m in record.each(s.marks) do sum = sum + m end return sum end)() end))", "6 ft"),
+  GIVES("pairs of a list", ROOM, "return host.format(" WHAT_IF("shelf.a.marks[2]", "5ft") "(function() local last for "
+        "_, m in pairs(s.marks) do last = m end return last end)() end))", "5 ft"),
+  GIVES("pairs of a map", ROOM "shelf 'b' { heights = { x = 1ft, y = 2ft } }", "return host.format("
+        WHAT_IF("shelf.b.heights.y", "5ft") "(function() local last for _, h in pairs(root.shelf.b.heights) do last = "
+        "h end return last end)() end))", "5 ft"),
+  GIVES("derived records see it too", ROOM, "return host.format(" WHAT_IF("shelf.a.marks[2]", "5ft") "s.peg.P2.place "
+        "end))", "5 ft"),
   GIVES("a value that was not given", ROOM, "return tostring(" WHAT_IF("shelf.a.finish",
         "1ft") "record.given(s, 'finish') ~= nil end)) .. tostring(record.given(s, 'finish'))", "truenil"),
   GIVES("an error inside leaves nothing behind", ROOM, "pcall(function() " WHAT_IF("shelf.a.depth",

@@ -14,6 +14,8 @@ static const struct job_row scripts[] = {
   GIVES("math knows angles", "print(string.format('%.3f', math.sin(30deg)))", "0.500"),
   GIVES("pairs goes in order", "local s = '' for k in pairs { b = 1, a = 2, [2] = 3, [1] = 4, c = 5 } do s = s .. k "
         "end print(s)", "12abc"),
+  REFUSES("a misspelt name, beside names that are none", "_ENV[1] = 1 _ENV[{}] = 2 _ENV[true] = 3 _ENV[print] = 4\n"
+        "local x = prnt(5)", "E001", "nothing is called 'prnt'", 2),
   REFUSES("a misspelt name", "\nlocal x = prnt(5)", "E001", "nothing is called 'prnt'", 2),
   REFUSES("what is left out says why", "\nos.time()", "E001", "'os' is not there for scripts", 2),
   REFUSES("what is for later", "\nvary { }", "E001", "'vary' belongs to sweeps", 2),
@@ -39,6 +41,11 @@ static const struct job_row scripts[] = {
 static const struct job_row tables[] = {
   HOST("sorted pairs", "local s = '' for k in host.sorted { b = 1, a = 2, [3] = 3, [1] = 4 } do s = s .. k end "
         "return s", "13ab"),
+  HOST("sorted pairs of keys that have no order", "local s = '' for k in host.sorted { [true] = 1, [false] = 2, [{}] = "
+        "3, [print] = 4, a = 5, [2] = 6 } do s = s .. type(k) .. ' ' end return s:gsub('table function', 'x'):gsub("
+        "'function table', 'x')", "number string boolean boolean x "),
+  HOST("no address in a text", "return tostring({}) .. tostring(print)", "tablefunction"),
+  HOST("nearest passes over what is no text", "return host.nearest('tlit', { 1, {}, 'tilt', print })", "tilt"),
   HOST("is tells dimensions", "local q = host.literal return tostring(host.is(q '3ft', 'length')) .. "
         "tostring(host.is(q '3ft', 'force')) .. tostring(host.is(3, 'number')) .. "
        "tostring(host.is(3, 'length')) .. tostring(host.is(q '3degC', 'temperature')) .. tostring(host.is(q '3K', "
@@ -127,6 +134,11 @@ static void files_of_their_own(void **state) {
   run_here(&(struct job_row){ "", KEEP, "place 'other'", NULL, "rack does not belong in a place file", "E001", 0 });
   job_write("other.sline", "", "limits { height = { 20ft, cite = 'county' } }\n");
   run_here(&(struct job_row){ "", KEEP, "place 'other'", "return rule.limit('height').whose", "place other", NULL, 0 });
+  job_write("other.sline", "", "error 'x'\n");                     /* caught, it is over: this is the job again */
+  run_here(&(struct job_row){ "", KEEP, "pcall(house, 'other')\nlimits { height = { 20ft, cite = 'c' } }", NULL,
+        "limits belong in a place or house file", "E002", 2 });
+  job_write("other.sline", "", "limits { height = { 20ft+-1ft, cite = 'c' } }\n");
+  run_here(&(struct job_row){ "", KEEP, "house 'other'", NULL, "a limit is a limit", "D003", 0 });
   job_write("other.sline", "", "limits { height = { 20ft } }\n");
   run_here(&(struct job_row){ "", KEEP, "house 'other'", NULL, "'height' does not say where it stands", "D002", 0 });
   assert_int_equal(job_remove("other.sline"), 0);

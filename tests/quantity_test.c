@@ -33,6 +33,8 @@ static const struct job_row laws[] = {
   TRUE("equal within 1e-9 of the larger", "1ft == 1ft * (1 + 5e-10)"),
   TRUE("not equal beyond 1e-9", "1ft ~= 1ft * (1 + 3e-9)"),
   TRUE("equal is neither less nor more", "not (1ft < 12in) and not (1ft > 12in) and 1ft <= 12in and 1ft >= 12in"),
+  TRUE("nothing is near to what has no end", "5ft < 5ft * (1 / 0) and 5ft ~= 5ft * (1 / 0)"),
+  TRUE("what has no end is itself", "5ft * (1 / 0) == 3ft * (1 / 0)"),
   TRUE("near zero nothing is rounded to equal", "1e-12m ~= 2e-12m"),
   TRUE("minus", "-(3ft) == 0ft - 3ft and -(-(3ft)) == 3ft"),
   TRUE("a length is no number", "1ft ~= 0.3048"),
@@ -189,6 +191,11 @@ static const struct job_row refusals[] = {
   REFUSED("a field", "(3ft).feet", "Q007", "3 ft (length) has no field 'feet'"),
   REFUSED("a field set", "(function() local x = 3ft x.a = 1 end)()", "Q007", "cannot be changed"),
   REFUSED("called", "(function() local x = 3ft return x(2) end)()", "Q007", "cannot be called"),
+  REFUSED("joined to nothing", "3ft .. nil", "L002", "it is nothing here (nil)"),
+  REFUSED("joined to a table", "3ft .. {}", "L002", "it is a table"),
+  REFUSED("a growth of a growth without end", "(function() local x = 3ft for _ = 1, 99 do x = per_year(x) end end)()",
+        "Q006", "beyond sense"),
+  REFUSED("a wire size looked into with a table", "(6AWG)[{}]", "Q008", "has no field"),
   REFUSED("counted", "#(3ft)", "Q007", "no length of a list"),
 };
 

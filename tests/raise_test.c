@@ -94,6 +94,47 @@ static void an_error_is_read_back(void **state) {
   sl_host_close(L);
 }
 
+/* A script can catch an error and put anything into it. */
+static void a_spoilt_error_is_made_clean(void **state) {
+  (void)state;
+  lua_State *L = sl_host_new(&job_host, NULL);
+  lua_pushcfunction(L, keep_error);
+  lua_pushliteral(L, "x");
+  assert_int_not_equal(sl_host_call(L, 1, 0), LUA_OK);
+  static const char *const names[] = { "code", "help", "class", "line", "labels", "notes", "more", "own" };
+  for (size_t i = 0; i < sizeof names / sizeof *names; i++) {
+    lua_pushvalue(L, -1);                                           /* every field is the error itself */
+    lua_setfield(L, -2, names[i]);
+  }
+  lua_pushinteger(L, -5);
+  lua_setfield(L, -2, "col");
+  char longest[5001];
+  memset(longest, 'y', sizeof longest - 1);
+  longest[sizeof longest - 1] = 0;
+  lua_pushstring(L, longest);
+  lua_setfield(L, -2, "path");
+  lua_pushvalue(L, -1);
+  sl_error_clean(L);
+  assert_true(sl_is_error(L, -1));
+  assert_false(lua_rawequal(L, -1, -2));
+  struct sl_message m;
+  sl_error_message(L, -1, &m);
+  assert_string_equal(m.text, "the text x");
+  assert_string_equal(m.code, "L002");
+  assert_null(m.help);
+  assert_int_equal(m.nlabel + m.nnote, 0);
+  assert_int_equal(m.span.line * 10 + m.span.col, 0);
+  assert_int_equal(lua_getfield(L, -1, "own"), LUA_TNIL);
+  lua_getfield(L, -2, "path");
+  assert_int_equal(lua_rawlen(L, -1), 4003);                        /* cut, and it shows */
+  lua_pop(L, 2);
+  lua_pushinteger(L, 7);                                            /* is no text, though Lua would make it one */
+  lua_setfield(L, -2, "text");
+  sl_error_message(L, -1, &m);
+  assert_string_equal(m.text, "the script failed");
+  sl_host_close(L);
+}
+
 static void what_is_no_error_of_ours(void **state) {
   (void)state;
   lua_State *L = sl_host_new(&job_host, NULL);
@@ -134,6 +175,7 @@ int main(void) {
   for (size_t i = 0; i < sizeof places / sizeof *places; i++)
     tests[n++] = (struct CMUnitTest){ places[i].name, stands_there, NULL, NULL, (void *)(uintptr_t)&places[i] };
   tests[n++] = (struct CMUnitTest)cmocka_unit_test(an_error_is_read_back);
+  tests[n++] = (struct CMUnitTest)cmocka_unit_test(a_spoilt_error_is_made_clean);
   tests[n++] = (struct CMUnitTest)cmocka_unit_test(what_is_no_error_of_ours);
   tests[n++] = (struct CMUnitTest)cmocka_unit_test(words_are_found);
   return _cmocka_run_group_tests("raise", tests, n, job_setup, job_teardown);

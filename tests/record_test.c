@@ -29,6 +29,26 @@ static const struct job_row records[] = {
         "pairs(s) do print(k) end",
         "return table.concat(out, ' ')", "depth boards label finish"),
   GIVES("the only one needs no name", A, "return host.format(record.root.shelf.depth)", "1 ft"),
+  GIVES("a list has no item called a table, nor nothing", "shelf 'a' { marks = { 1ft } }", "local m = "
+        "record.root.shelf.a.marks return tostring(m[{}]) .. tostring(m[nil]) .. tostring(m[0 / 0])", "nilnilnil"),
+  GIVES("a list out of another record", "local s = shelf 'a' { marks = { 1ft, 2ft } } shelf 'b' { marks = s.marks }",
+        "return #record.root.shelf.b.marks", "2"),
+  GIVES("a map out of another record", "local s = shelf 'a' { heights = { x = 1ft } } shelf 'b' { heights = s.heights }",
+        "return host.format(record.root.shelf.b.heights.x)", "1 ft"),
+  GIVES("an alternate leaves out a record by its path", "local s = " A "alternate 'x' { drop = s }",
+        "return boot.alternate_plan('x')[1].drop", "shelf.a"),
+  GIVES("what an alternate was told comes along", A "alternate 'x' { shelf = { a = { depth = told(2ft, 'owner') } } }",
+        "local p = boot.alternate_plan('x')[1] local t = p.value['told value'] return p.path .. t.how .. t.by",
+        "shelf.a.depthtoldowner"),
+  GIVES("a group of another record becomes a table", "local s = shelf 'a' { brackets = { size = 'L' } } alternate 'x' { "
+        "shelf = { a = { brackets = s.brackets } } }", "local p = boot.alternate_plan('x')[1] return p.path .. p.value",
+        "shelf.a.brackets.sizeL"),
+  { "a table for a name", NULL, A "alternate 'x' { shelf = { [{}] = { depth = 1ft } } }",
+        "boot.alternate_plan 'x'", "a name is wanted, got a table", "D003", 0 },
+  { "a table for a field", NULL, A "alternate 'x' { shelf = { a = { [true] = 1ft } } }",
+        "boot.alternate_plan 'x'", "a name is wanted, got true", "D003", 0 },
+  { "names for what is left out", NULL, A "alternate 'x' { drop = { a = 'shelf.a' } }",
+        "boot.alternate_plan 'x'", "drop is a list of paths", "D003", 0 },
   GIVES("all of a kind, in the order declared", "shelf 'b' { } shelf 'a' { } shelf 'c' { }",
         "local s = '' for r in record.each(record.root.shelf) do s = s .. r.name end return s .. #record.root.shelf",
               "bac3"),
@@ -131,6 +151,11 @@ static const struct job_row overrides[] = {
   SET("a single kind", PUT("room.width", "host.literal '8ft'"), "room { width = 9ft }",
         "return host.format(record.root.room.width)", "8 ft"),
   SET("the job's own", PUT("job.stage", "'quote'"), "", "return record.root.stage", "quote"),
+  SET("another type to be like", PUT("shelf.a.like", "'wide'"), TYPE "shelf_type 'wide' { depth = 4ft } shelf 'a' { "
+        "like = t, finish = 'paint' }", "local s = record.root.shelf.a return host.format(s.depth) .. s.finish", "4 ftpaint"),
+  SET("one that is added, named by a change", "{ add = 'shelf', name = 'new', raw = { depth = host.literal '3ft' }, "
+        "from = 'x' }, " PUT("hook.on", "'new'"), A "hook { on = 'a' }",
+        "return host.format(record.root.hook.on.depth) .. #record.all 'shelf'", "3 ft2"),
   SET("a record left out", "{ drop = 'shelf.a', from = 'x' }", A "shelf 'b' { }",
         "return #record.all 'shelf' .. record.all 'shelf' [1].name", "1b"),
   BADSET("a path to nothing", PUT("shelf.b.depth", "host.literal '2ft'"), A, "D019",
@@ -164,6 +189,9 @@ static const struct job_row provenance[] = {
   REFUSES("told by nobody", "\nshelf 'a' { depth = told(1ft) }", "D012", "told needs to say by what or by whom", 2),
   REFUSES("measured with blanks", "\nshelf 'a' { depth = measured(1ft, ' ') }", "D012", "measured needs to say", 2),
   REFUSES("told nothing", "\nshelf 'a' { depth = told(nil, 'owner') }", "D012", "told needs a value", 2),
+  REFUSES("counted", "\nlocal n = #told({ 1ft }, 'owner')", "D012", "belong around a whole field", 2),
+  REFUSES("walked", "\nfor _ in pairs(told({ 1ft }, 'owner')) do end", "D012", "belong around a whole field", 2),
+  REFUSES("changed", "\nlocal t = told({ 1ft }, 'owner') t.x = 1", "D012", "belong around a whole field", 2),
   REFUSES("calculated with", "\nshelf 'a' { depth = told(1ft, 'owner') + 1ft }", "D012",
         "belong around a whole field", 2),
   REFUSES("told the wrong kind", "\nshelf 'a' { depth = told(1lbf, 'owner') }", "D003", "needs a length", 2),
@@ -209,6 +237,17 @@ static const struct job_row refusals[] = {
   REFUSES("two without names", A "hook { on = 'a' }\nhook { on = 'a' }", "D018", "there is more than one hook", 3),
   REFUSES("what settles after all is declared", A "\nhook { on = 'a', at = 2ft }", "D020", "hook: hangs in the air", 3),
   REFUSES("a field that is none, read", "local s = " A "\nprint(s.dept)", "D007", "has no field or result 'dept'", 3),
+  { "given of a list", NULL, "shelf 'a' { marks = { 1ft } }", "return record.given(record.root.shelf.a.marks, 1)",
+        "given needs a record and a field's name, got a list", "D007", 0 },
+  { "given of all of a kind", NULL, A, "return record.given(record.root.shelf, 'depth')",
+        "given needs a record and a field's name, got a collection", "D007", 0 },
+  REFUSES("tables in tables without end", "local t = {} for _ = 1, 100000 do t = { brackets = t } end\nshelf 'a' (t)",
+        "D013", "tables stand in each other more than 16 deep", 2),
+  REFUSES("a record for a list", "local s = " A "\nshelf 'b' { marks = s }", "D003", "'marks' needs a list", 3),
+  REFUSES("a record for a map", "local s = " A "\nshelf 'b' { heights = s }", "D003", "'heights' needs a table", 3),
+  REFUSES("a tolerance beyond the field's range", "\nshelf 'a' { depth = 1in+-2in }", "D004",
+        "'depth' must be above 0 in, got -1 in", 2),
+  REFUSES("a tolerance that would be forgotten", "\nlocal share = 20%+-2%", "Q109", "a share cannot keep a tolerance", 2),
   REFUSES("each of a number", "\nfor x in each(5) do end", "D011", "each needs a collection or a list, got 5", 2),
   REFUSES("a name that nobody declared", "\nprint(shelv)", "E001", "nothing is called 'shelv'", 2),
   REFUSES("a word of the language set", "\nshelf = 5", "E004", "'shelf' is a word of the language", 2),
@@ -242,7 +281,7 @@ static void a_script_without_a_job(void **state) {
 }
 
 int main(void) {
-  static struct CMUnitTest tests[192];
+  static struct CMUnitTest tests[224];
   size_t n = 0;
   job_prelude = "tests/shelf.lua";
   JOB_ROWS(tests, n, records);

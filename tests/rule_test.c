@@ -64,6 +64,20 @@ static const struct job_row comparisons[] = {
         "'3ft', q '4ft') }.ratio", "0.25"),
   GIVES("every: of two broken the worse", "", "return rule.every { rule.at_most(q '5ft', q '4ft'), rule.at_most(q "
         "'8ft', q '4ft') }.ratio", "-1.0"),
+  FAILS("what is no number never passes, at most", "", "return rule.at_most(0 / 0, 5)", "R002",
+        "at_most: the value is no number"),
+  FAILS("nor at least, of quantities", "", "return rule.at_least(q '5ft', q '5ft' * (0 / 0))", "R002",
+        "at_least: the limit is no number"),
+  FAILS("nor between", "", "return rule.between(0 / 0, 1, 2)", "R002", "is no number"),
+  FAILS("nor the difference of two without end", "", "return rule.equal_within(1 / 0, 1 / 0, 1)", "R002",
+        "is no number"),
+  GIVES("without end is above any limit", "", OK("rule.at_most(1 / 0, 5)"), "false"),
+  GIVES("of quantities too", "", OK("rule.at_most(q '5ft' * (1 / 0), q '5ft')"), "false"),
+  FAILS("two kinds that should be equal", "", "return rule.equal_within('a', 'b', 1)", "R002",
+        "equal_within: cannot compare the text \"a\" with the text \"b\""),
+  FAILS("a bound of nothing", "", "return rule.bound()", "R001", "bound needs an amount, got nothing"),
+  FAILS("a bound of a table", "", "return rule.bound(5, {})", "R001", "whose it is is a text, got a table"),
+  FAILS("states without words", "", "return rule.states(true)", "R001", "states needs the words for it"),
   FAILS("two kinds", "", "return rule.at_most(q '3ft', q '4lbf')", "R002",
         "at_most: cannot compare 3 ft (length) with 4 lbf (force)"),
   FAILS("a length with a number", "", "return rule.at_most(q '3ft', 4)", "R002", "cannot compare 3 ft (length) with 4"),
@@ -138,6 +152,51 @@ static const struct job_row judging[] = {
           "R003", "rule J1 is declared twice", 2),
 };
 
+/* A rule of the script's on the job, its check in one line. */
+#define J(check) "rule { id = 'J1', severity = 'stop', says = 's', cite = 'c', caution = 'd', check = function(job)\n" \
+                 check " end }"
+static const struct job_row hands[] = {
+  REFUSES("a comparison made by hand", J("return { ok = true }"), "R005", "gave a table instead of a comparison", 0),
+  REFUSES("or by hand, out of a metatable", J("return setmetatable({}, { __index = function() return true end })"),
+        "R005", "gave a table instead of a comparison", 0),
+  REFUSES("a limit for a comparison", J("return bound(5ft)"), "R005", "gave a limit instead of a comparison", 0),
+  REFUSES("a comparison changed", J("local f = at_most(2, 1) f.ok = true return f"), "D008",
+        "a comparison cannot be changed", 2),
+  REFUSES("a limit changed", J("local l = bound(5ft) l.value = 9ft"), "D008", "a limit cannot be changed", 2),
+  REFUSES("every with a hole", J("return every { at_most(1, 2), nil, at_most(3, 2) }"), "R001",
+        "every needs comparisons; item 2 is nothing", 1),
+  REFUSES("every of numbers", J("return every { 1 }"), "R001", "item 1 is 1 (a bare number)", 1),
+  REFUSES("a limit among comparisons", J("return every { bound(5ft) }"), "R001", "item 1 is a limit", 1),
+  REFUSES("something declared while judging", J("shelf 'late' { depth = 1ft }"), "E002",
+        "shelf declares something, but the script is over", 2),
+  REFUSES("through a head that was kept", "local late = shelf 'a' late { depth = 1ft }\n" J("late { depth = 2ft }"),
+        "E002", "the script is over", 3),
+  REFUSES("a rule set aside while judging", J("waive { 'J1', reason = 'r', by = 'n', as = 'house', on = '2026-11-01' }"),
+        "E002", "waive declares something", 2),
+  REFUSES("limits while judging", J("limits { height = { 9ft, cite = 'c' } }"), "E002", "limits declares something", 2),
+  REFUSES("a file while judging", J("house 'other'"), "E002", "house declares something", 2),
+  REFUSES("a rule for each of what is no record", "\nrule { id = 'J1', severity = 'stop', each = 'limits', says = 's', "
+        "cite = 'c', caution = 'd', check = function() end }", "R007", "names no kind of declaration: 'limits'", 2),
+  REFUSES("a flip that is no amount", ROOM "\nrule { id = 'J1', severity = 'stop', each = 'shelf', says = 's', cite = "
+        "'c', caution = 'd', flips = 'shelf.a.label', check = function(s) return at_most(s.depth, 1ft) end }", "D019",
+        "flips names no amount that is declared: shelf.a.label", 3),
+  REFUSES("a flip that is a result", ROOM "\nrule { id = 'J1', severity = 'stop', each = 'shelf', says = 's', cite = "
+        "'c', caution = 'd', flips = 'shelf.a.area', check = function(s) return at_most(s.depth, 1ft) end }", "D019",
+        "flips names no amount that is declared: shelf.a.area", 3),
+  GIVES("a comparison is read", J("local f = at_most(3ft, bound(2ft, 'house')) print(tostring(f.ok) .. f.whose .. "
+        "tostring(f.others)) return f"), "rule.judge() return out[1]", "falsehousenil"),
+  GIVES("every of every", J("return every { every { at_most(1, 2) }, every { at_most(3, 2) } }"),
+        "return rule.judge()[1].outcome", "broken"),
+  GIVES("a caught reason is a copy", ROOM J("local _, e = pcall(function() return job.shelf.a.needs end) e.class = nil "
+        "e.text = {} return states(true, 'w')"),
+        "rule.judge() local _, why = graph.try(record.root.shelf.a, 'needs') return why.class .. ' ' .. why.text",
+        "missing shelf.a.brackets is not given: what holds it"),
+  GIVES("raised again with nonsense in it, it is clean", ROOM J("local _, e = pcall(function() return "
+        "job.shelf.a.needs end) e.text, e.path, e.who, e.labels = {}, {}, print, { 1, 2 } error(e)"),
+        "local o = rule.judge()[1] return o.outcome .. tostring(o.why.text) .. tostring(o.why.path) .. "
+        "tostring(o.why.who) .. #o.why.labels", "unknownnilnilnil0"),
+};
+
 #define WAIVE(what) ROOM "shelf 'b' { depth = 3ft }\nwaive { " what ", reason = 'r', by = 'n', on = '2026-11-01' }\n"
 #define R1(who) "add('R1', function(s) return rule.at_most(s.depth, q '2ft') end, { may_waive = '" who "' }) "
 static const struct job_row waivers[] = {
@@ -182,6 +241,10 @@ static const struct job_row limits[] = {
         "two place files disagree on height: 19 ft here, 20 ft in county"),
   FAILS("two house files that do not", "", PLACE LIMIT("house", "a", "20ft") LIMIT("house", "b", "19ft"), "R004",
         "two house files disagree on height"),
+  FAILS("what a script is given of a limit cannot be changed", "", PLACE LIMIT("place", "county",
+        "20ft") "local l = rule.limit 'height' l.value = q '900ft'", "D008", "a limit cannot be changed"),
+  GIVES("nor can it be mistaken for another", "", PLACE LIMIT("place", "county", "20ft") "return "
+        "tostring(rule.limit('height') == rule.limit('height')) .. host.format(rule.limit('height').value)", "true20 ft"),
   FAILS("a limit that nobody gave", "", "return rule.limit 'height'", "D010",
         "no limit 'height' is given by place or house"),
   GIVES("a rule on it is unknown then", ROOM, "add('R1', function(s) return rule.at_most(s.depth, rule.limit "
@@ -209,6 +272,23 @@ static const struct job_row flips[] = {
         "end, { flips = 'shelf.a.depth' }) return tostring(rule.flip(rule.by.R1, record.root.shelf.a))", "nil"),
   GIVES("none where it is not given", ROOM, "add('R1', function(s) return rule.at_most(s.depth, q '2ft') end, { "
         "flips = 'room.warm' }) return tostring(rule.flip(rule.by.R1, record.root.shelf.a))", "nil"),
+  GIVES("the only one's name may be left out", ROOM, "add('R1', function(s) return rule.at_most(s.depth, q '2ft') "
+        "end, { flips = 'job.shelf.depth' }) local f = rule.flip(rule.by.R1, record.root.shelf.a) return f.path .. ' ' "
+        ".. host.format(f.value)", "shelf.a.depth 2 ft"),
+  GIVES("none in a kind that nobody declared", ROOM, "add('R1', function(s) return rule.at_most(s.depth, q '2ft') "
+        "end, { flips = 'hook.at' }) return tostring(rule.flip(rule.by.R1, record.root.shelf.a))", "nil"),
+  GIVES("a value that a calculation refuses does not pass", ROOM, "add('R1', function(s) return "
+        "rule.at_most(s.diagonal, q '9ft') end) return tostring(rule.passes({ ['shelf.a.depth'] = q '1ft' * -1 }, { "
+        "'R1' }))", "false"),
+  GIVES("a corner that a calculation refuses is unknown, and the run goes on",
+        "room { width = 4ft } shelf 'a' { depth = 1ft, brackets = { gap = 1ft+-3ft } }",
+        "add('R1', function(s) return rule.at_most(calc.diagonal { along = s.brackets.gap, across = s.depth }.diagonal, "
+        "q '9ft') end) local found = rule.corners(rule.judge()) return #found .. ' ' .. found[1].broken[1].outcome",
+        "1 unknown"),
+  GIVES("a corner at which a rule does not apply breaks nothing",
+        "room { width = 4ft } shelf 'a' { depth = 1ft+-3in }",
+        "add('R1', function(s) return rule.at_most(s.depth, q '9ft') end, { applies = function(s) return s.depth >= "
+        "q '1ft' end }) return #rule.corners(rule.judge())", "0"),
   GIVES("the input is as it was afterwards", ROOM, "add('R1', function(s) return rule.at_most(s.depth, q '2ft') "
         "end, { flips = 'shelf.a.depth' }) rule.flip(rule.by.R1, record.root.shelf.a) return "
         "host.format(record.root.shelf.a.depth)", "3 ft"),
@@ -223,11 +303,12 @@ static const struct job_row flips[] = {
 };
 
 int main(void) {
-  static struct CMUnitTest tests[128];
+  static struct CMUnitTest tests[192];
   size_t n = 0;
   job_prelude = "tests/shelf.lua";
   JOB_ROWS(tests, n, comparisons);
   JOB_ROWS(tests, n, judging);
+  JOB_ROWS(tests, n, hands);
   JOB_ROWS(tests, n, waivers);
   JOB_ROWS(tests, n, limits);
   JOB_ROWS(tests, n, flips);

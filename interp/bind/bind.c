@@ -115,8 +115,12 @@ static void take(lua_State *L, const struct sl_op *op, const struct sl_field *f,
     case SL_FIELD_ARRAY: {
       if (!lua_istable(L, -1)) wrong(L, op, f, "list", "");
       const size_t n = (size_t)luaL_len(L, -1);     /* not its raw length: a list out of a declaration is a proxy */
-      if (n > f->size)
-        sl_raise(L, "C001", NULL, "%s: '%s' takes at most %d items, got %d", op->name, f->name, (int)f->size, (int)n);
+      if (n > f->size) {                            /* its range, not a mistake: what asked is unknown */
+        sl_error_push(L, "C001", NULL, "%s: '%s' takes at most %d items, got %lld", op->name, f->name, (int)f->size,
+                      (long long)n);
+        sl_error_field(L, "class", "range");
+        lua_error(L);
+      }
       for (size_t i = 0; i < n; i++) {
         lua_geti(L, -1, (lua_Integer)i + 1);
         if (!real(L, f->dim, (double *)m + i)) wrong(L, op, f, "list of that kind", sl_dim_example(f->dim));

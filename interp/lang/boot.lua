@@ -13,12 +13,25 @@ record.start(graph)
 
 local boot = { schema = schema, record = record, graph = graph, declare = declare }
 
+-- measured(...) and its like, between the run that read the alternates and the one that runs one of them.
+local function kept(how, value, by) return { ["told value"] = { how = how, value = value, by = by } } end
+
+local function retold(value)
+  if type(value) ~= "table" then return value end
+  local t = value["told value"]
+  if t then return build.teller(t.how)(retold(t.value), t.by) end
+  local out = {}
+  for k, v in next, value do out[k] = retold(v) end
+  return out
+end
+
 -- options: { script, set = { "path=value", ... }, on, alternate, plan = { { path, value, from } or { drop }, ... } }
 function boot.declare(options)
   for _, p in ipairs(options.plan or {}) do
     if p.drop then record.dropped[p.drop] = p.from
-    elseif p.add then record.added[#record.added + 1] = p
-    else build.override(p.path, p.value, p.from, p.tolerance) end
+    elseif p.add
+        then record.added[#record.added + 1] = { add = p.add, name = p.name, raw = retold(p.raw), from = p.from }
+    else build.override(p.path, retold(p.value), p.from, p.tolerance) end
   end
   declare.run(options.script)
   host.style { us = record.root.units == "US", fraction = record.root.lengths == "feet and inches" and 16 or 0 }
@@ -48,34 +61,47 @@ function boot.alternate_plan(name)
                    #declare.alternates > 0 and "it has " .. table.concat(declare.alternates, ", ") or "it declares none" }
   end
   local plan, from = {}, 'alternate "' .. name .. '"'
-  local seen = {}
-  local function plain(value)              -- records of this run become their names
-    value = build.untold(value)
-    if record.is(value) then return value.name end
-    if type(value) ~= "table" or record.inside[value] then return value end
-    if seen[value] then
-      host.raise { code = "D013", text = from .. ": a table contains itself", help = "a table holds values and other tables, never itself" }
+  local function plain(value)              -- records of this run become their names, what they hold becomes tables
+    if type(value) ~= "table" then return value end
+    local t, d = build.teller_of(value), record.inside[value]
+    if t then return kept(t.how, plain(t.value), t.by) end
+    if d and d.v and not d.group then return d.name or tostring(value) end
+    if d and d.order then
+      host.raise { code = "D003", text = from .. ": all of " .. d.def.name .. " together are no value",
+          help = "name one of them" }
     end
-    seen[value] = true
     local out = {}
-    for k, v in next, value do out[k] = plain(v) end
-    seen[value] = nil
+    for k, v in next, d and (d.v or d.list or d.map) or value do out[k] = plain(v) end
     return out
   end
+  local function named(key, never_a_number)
+    if type(key) ~= "string" and (never_a_number or math.type(key) ~= "integer") then
+      host.raise { code = "D003", text = from .. ": a name is wanted, got " .. host.describe(key),
+          help = "as in rack = { east = { tilt = 30deg } }" }
+    end
+    return key
+  end
   local function walk(path, value)
-    if type(value) == "table" and value[1] == nil and next(value) ~= nil then
-      for k, v in host.sorted(value) do walk(record.step(path, k), v) end
+    if type(value) == "table" and value[1] == nil and next(value) ~= nil and not value["told value"] then
+      for k, v in host.sorted(value) do walk(record.step(path, named(k)), v) end
     else
       plan[#plan + 1] = { path = path, value = value, from = from }
     end
   end
   for k, v in host.sorted(bundle) do
-    v = plain(v)
     if k == "drop" then
-      for _, p in ipairs(type(v) == "table" and v or { v }) do plan[#plan + 1] = { drop = p, from = from } end
+      for i, p in host.sorted(type(v) == "table" and not record.is(v) and v or { v }) do
+        if math.type(i) ~= "integer" then
+          host.raise { code = "D003", text = from .. ": drop is a list of paths, without names: got '" .. tostring(i) .. "'",
+            help = 'as in drop = "rack.east"' }
+        end
+        plan[#plan + 1] = { drop = tostring(p), from = from }      -- of a record: its path
+      end
     else
+      v = plain(v)
       local kind = schema.kinds[k]
       for key, inner in host.sorted(v) do
+        named(key, kind.named)
         local new = kind.named and type(inner) == "table" and not kind.by[key] and true
         if new then for _, r in ipairs(record.all(k)) do if r.name == key then new = false end end end
         if new then

@@ -11,7 +11,8 @@ local pending = {}       -- declaration heads still without their table
 
 local told_meta = { __name = "told value", __metatable = false }
 local told_inside = {}
-for _, op in ipairs { "add", "sub", "mul", "div", "unm", "lt", "le", "concat", "index", "pow" } do
+for _, op in ipairs { "add", "sub", "mul", "div", "mod", "idiv", "unm", "pow", "lt", "le", "concat", "len", "index",
+                      "newindex", "call", "pairs" } do
   told_meta["__" .. op] = function()
     host.raise { code = "D012", text = "measured, told, looked_up and guess belong around a whole field", help = 'as in frost = told(18in, "owner")' }
   end
@@ -34,22 +35,27 @@ function build.teller(how)
   end
 end
 
--- The value alone, of measured(...) and its like.
-function build.untold(value)
-  local t = told_inside[value]
-  if t then return t.value end
-  return value
-end
+-- { how, value, by } of measured(...) and its like; nil of anything else.
+function build.teller_of(value) return told_inside[value] end
 
-local function copy(value, seen, what)
+local deepest = 16       -- tables in tables; no declaration has more than six
+
+-- A script's table as it stands now: what the script does to it later, and what its metatable says, is not seen.
+local function copy(value, seen, what, depth)
   if type(value) ~= "table" or inside[value] or told_inside[value] then return value end
   if seen[value] then host.raise { code = "D013", text = what .. ": a table contains itself", help = "a table holds values and other tables, never itself" } end
+  depth = depth or 1
+  if depth > deepest then
+    host.raise { code = "D013", text = what .. ": tables stand in each other more than " .. deepest .. " deep",
+        help = "no declaration goes so deep" }
+  end
   seen[value] = true
   local out = {}
-  for k, v in next, value do out[k] = copy(v, seen, what) end
+  for k, v in next, value do out[k] = copy(v, seen, what, depth + 1) end
   seen[value] = nil
   return out
 end
+function build.copy(value, what) return copy(value, {}, what) end
 
 -- Puts b over a, field by field; lists are replaced whole.
 local function merge(a, b)
@@ -77,14 +83,25 @@ local function set_deep(raw, parts, i, value)
   set_deep(inner, parts, i + 1, value)
 end
 
+-- Where in an override's path the fields of this record begin; nil if it is for another one.
+local function fields_from(o, def, name)
+  if o.parts[1] ~= def.name then return nil end
+  if name and o.parts[2] == name and #o.parts >= 3 then return 3 end
+  if #o.parts >= 2 and def.by[o.parts[2]] then return 2 end
+end
+
+-- The type that a record is like is put in first: the rest is put over what it gives.
+local function override_like(def, name, raw)
+  for _, o in ipairs(record.overrides) do
+    local from = fields_from(o, def, name)
+    if from == #o.parts and o.parts[from] == "like" then raw.like = o.value end
+  end
+end
+
 local function apply_overrides(def, name, raw)
   local touched = {}
   for _, o in ipairs(record.overrides) do
-    local from
-    if o.parts[1] == def.name then
-      if name and o.parts[2] == name and #o.parts >= 3 then from = 3
-      elseif #o.parts >= 2 and def.by[o.parts[2]] then from = 2 end
-    end
+    local from = fields_from(o, def, name)
     if from then
       set_deep(raw, o.parts, from, o.value)
       o.used = (o.used or 0) + 1
@@ -124,6 +141,10 @@ local function context(def, name, at, touched, partial)
     record.told[path .. (#p > 0 and "." .. path_of.join(p) or "")] = { how = t.how, by = t.by }
     return t.value
   end
+  function ctx.tolerance(p, value)
+    local o = host.origin(value)
+    return record.tolerances[path .. "." .. path_of.join(p)] or o and o.tolerance
+  end
   function ctx.defaulted(p, value, f)
     if not f.quiet then record.defaults[#record.defaults + 1] = { path = path .. "." .. path_of.join(p), value = value, field = f } end
   end
@@ -157,6 +178,11 @@ local function context(def, name, at, touched, partial)
       end
     end
     if found then return found end
+    for _, a in ipairs(record.added) do
+      for _, k in ipairs(of) do
+        if a.add == k and a.name == value and not a.built then return build.added(a) end
+      end
+    end
     unknown(p, value, table.concat(of, " or "), known)
   end
   function ctx.part(of, value, p)
@@ -181,6 +207,10 @@ end
 -- Builds, checks and keeps one record.  at = { source, line, mark }.
 function build.declare(def, name, raw, at)
   local group = record.group(def)
+  if build.settled then
+    host.raise { code = "E002", text = record.title(def, name) .. ": the script is over, nothing more can be declared",
+        help = "declare it outside the functions of rules" }
+  end
   if type(raw) ~= "table" or inside[raw] then
     host.raise { code = "D016", text = record.title(def, name) .. " needs its table, got " .. host.describe(raw), help = "write " .. def.name .. (name and ' "' .. name .. '"' or "") .. " { ... }" }
   end
@@ -203,6 +233,7 @@ function build.declare(def, name, raw, at)
   if def.single and group.order[1] then twice(def, name, at, group.order[1]) end
   raw = copy(raw, {}, record.title(def, name))
   local type_record, differs
+  if def.like then override_like(def, name, raw) end
   if def.like and raw.like ~= nil then
     local ctx = context(def, name, at, {})
     type_record = ctx.ref({ def.like }, raw.like, { "like" })
@@ -226,8 +257,14 @@ function build.declare(def, name, raw, at)
   return proxy
 end
 
+-- A declaration that an alternate adds: at the end, or as soon as another one names it.
+function build.added(a)
+  a.built = true
+  return build.declare(schema.kinds[a.add], a.name, a.raw, { source = 0, line = 0, mark = -1, from = a.from })
+end
+
 -- A part out of a file: values are checked already. at = { source, line, col, len }.
-function build.add_part(def, name, v, at)
+function build.add_part(def, name, v, at, tolerances)
   local group = record.group(def)
   local first = group.by[name]
   if first then
@@ -237,6 +274,7 @@ function build.add_part(def, name, v, at)
   end
   local proxy = record.wrap { def = def, name = name, path = step(step("", def.name), name), v = v, source = at.source, line = at.line, mark = -1, at = at }
   group.order[#group.order + 1], group.by[name] = proxy, proxy
+  for field, tolerance in next, tolerances or {} do record.tolerances[step(inside[proxy].path, field)] = tolerance end
 end
 
 -- The function that a script calls for a kind: rack "east" { ... }, job { ... }.
@@ -275,7 +313,7 @@ end
 -- After the script: heads that never got their table, overrides that met nothing, cross-checks between records.
 function build.settle()
   for _, a in ipairs(record.added) do
-    build.declare(schema.kinds[a.add], a.name, a.raw, { source = 0, line = 0, mark = -1, from = a.from })
+    if not a.built then build.added(a) end
   end
   for path, from in host.sorted(record.dropped) do
     if from then
@@ -298,6 +336,10 @@ function build.settle()
   for _, o in ipairs(record.overrides) do
     if not o.used then
       local k = schema.kinds[o.parts[1]]
+      if k and k.part and k.named and o.parts[2] and record.group(k).by[o.parts[2]] then
+        host.raise { code = "D019", text = o.from .. ": " .. o.path .. " is written in a parts file, not in the script",
+                     help = "change it there: " .. host.place(inside[record.group(k).by[o.parts[2]]].at) }
+      end
       local near = not k and host.nearest(o.parts[1], host.kind_names())
       local known = {}
       if k then
@@ -334,6 +376,7 @@ function build.settle()
       end
     end
   end
+  build.settled = true
 end
 
 -- Adds --set PATH=VALUE or an alternate's value.

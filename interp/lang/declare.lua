@@ -61,8 +61,9 @@ local function run_file(path, role, whose)
   local chunk, source = host.load(path, environment(file))
   file.source = source
   stack[#stack + 1] = file
-  local value = host.call(chunk)
+  local ok, value = pcall(host.call, chunk)      -- a script may catch what a file that it names raises
   stack[#stack] = nil
+  if not ok then error(value, 0) end
   return value, file
 end
 
@@ -113,6 +114,7 @@ local function limits_word(raw)
     refuse("limits", "limits needs its table, got " .. host.describe(raw),
         "limits { height = { 20ft, cite = \"...\" } }")
   end
+  raw = build.copy(raw, "limits")
   local v = schema.fields(ctx, {}, def, raw)
   for _, field in ipairs(def.fields) do
     local l = v[field.name]
@@ -122,6 +124,9 @@ local function limits_word(raw)
     end
   end
 end
+
+-- Kinds that are no records, so that a rule on each of them would never judge anything.
+local not_kept = { limits = true, rule = true, waive = true, price = true }
 
 local function rule_word(raw)
   local source, line = host.where()
@@ -135,8 +140,9 @@ local function rule_word(raw)
     refuse("rule", "rule needs its table, got " .. host.describe(raw),
         'rule { id = "H1", ... }')
   end
+  raw = build.copy(raw, "rule")
   local v = schema.fields(ctx, {}, schema.kinds.rule, raw)
-  if v.each and not schema.kinds[v.each] then
+  if v.each and (not schema.kinds[v.each] or not_kept[v.each]) then
     local s = ctx.span({ "each" })
     local near = host.nearest(v.each, host.kind_names())
     host.raise { code = "R007", text = ctx.what .. ": each names no kind of declaration: '" .. v.each .. "'",
@@ -161,6 +167,7 @@ local function waive_word(raw)
     refuse("waive", "waive needs its table, got " .. host.describe(raw),
         'waive { "R65", reason = "...", by = "...", as = "house", on = "2026-11-02" }')
   end
+  raw = build.copy(raw, "waive")
   local v = schema.fields(ctx, {}, schema.kinds.waive, raw)
   if #v.rules == 0 then
     local s = ctx.span({})
@@ -192,6 +199,7 @@ local function alternate_word(name)
       refuse("alternate", 'alternate "' .. name .. '" is declared twice',
           "give one of them another name", "D015")
     end
+    bundle = build.copy(bundle, 'alternate "' .. name .. '"')
     for k in host.sorted(bundle) do
       if k ~= "drop" and not (type(k) == "string" and schema.kinds[k]) then
         local mark = host.head(source, line, "alternate", name)
@@ -222,21 +230,34 @@ local later = { vary = "sweeps", keep = "sweeps", seek = "sweeps" }
 
 local words      -- every word of the language -> its function
 
+-- A word that declares, refused once the script is over: judging changes nothing that is judged.
+local function at_the_top(word, f)
+  return function(...)
+    if not here() then
+      refuse(word, word .. " declares something, but the script is over", "write it outside the functions of rules")
+    end
+    local declared = f(...)
+    return declared
+  end
+end
+
 local function make_words()
   words = {
     place = role_word "place", house = role_word "house", use = use,
     limits = limits_word, rule = rule_word, waive = waive_word, alternate = alternate_word,
     measured = build.teller "measured", told = build.teller "told", looked_up = build.teller "looked_up",
         guess = build.teller "guess",
-    each = record.each, given = record.given, limit = rule.limit, bound = rule.bound,
-    at_most = rule.at_most, at_least = rule.at_least, between = rule.between, equal_within = rule.equal_within,
-    present = rule.present, every = rule.every, states = rule.states,
-    print = host.print,
+    each = record.each, given = record.given, limit = rule.limit, bound = rule.bound, print = host.print,
   }
+  for name, f in next, rule.words do words[name] = f end
   for _, k in ipairs(schema.order) do
     if not k.parent and not k.part and not words[k.name] then words[k.name] = build.head(k) end
   end
   for name, f in next, declare.file_words do words[name] = f end
+  for name, f in next, words do
+    if schema.kinds[name] or roles[name] or declare.file_words[name] or name == "alternate"
+        then words[name] = at_the_top(name, f) end
+  end
   local primitives = {}
   for k, v in next, calc do primitives[k] = v end
   words.calc = setmetatable({}, { __index = function(_, k)

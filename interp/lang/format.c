@@ -6,7 +6,10 @@
 #include <stdio.h>
 #include <string.h>
 
-bool sl_equal(double a, double b) { return fabs(a - b) <= SL_TOLERANCE * fmax(fabs(a), fabs(b)); }
+bool sl_equal(double a, double b) {
+  const double apart = fabs(a - b);
+  return a == b || (isfinite(apart) && apart <= SL_TOLERANCE * fmax(fabs(a), fabs(b)));   /* nothing is near to inf */
+}
 
 size_t sl_format_number(char *to, size_t size, double value, int digits) {
   if (digits <= 0) digits = 4;

@@ -267,6 +267,7 @@ static int f_per_year(lua_State *L) {
   const struct sl_quantity *q = sl_quantity_at(L, 1);
   if (!q || q->point) return sl_raise(L, "Q009", NULL, "per_year needs a quantity, as in per_year(0.5ft)");
   struct sl_quantity r = *q;
+  if (r.dims.x[2] < -118) return sl_raise(L, "Q006", NULL, "per_year: the unit has grown beyond sense");
   r.si /= 365.25 * 86400;
   r.dims.x[2] = (int8_t)(r.dims.x[2] - 2);
   r.hint = 0;

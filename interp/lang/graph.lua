@@ -71,7 +71,7 @@ local function run(rec, name, f, x)
 end
 
 local function worth(node)
-  if node.unknown then error(node.unknown, 0) end
+  if node.unknown then host.again(node.unknown) end
   return node.value
 end
 

@@ -43,6 +43,13 @@ static int h_raise(lua_State *L) {
   return lua_error(L);
 }
 
+/* again(err): raises a copy of an error that is kept, so that nobody who catches it holds the kept one. */
+static int h_again(lua_State *L) {
+  lua_settop(L, 1);
+  sl_error_clean(L);
+  return lua_error(L);
+}
+
 static int h_class(lua_State *L) {
   if (!sl_is_error(L, 1)) return 0;
   lua_getfield(L, 1, "class");
@@ -67,6 +74,7 @@ static int h_call(lua_State *L) {
   if (sl_sandbox_call(L, n - 1, LUA_MULTRET, 1)) {
     const char *why = sl_sandbox_abort(L);
     if (why && !sl_is_error(L, -1)) sl_error_stopped(L, why);
+    sl_error_clean(L);
     return lua_error(L);
   }
   return lua_gettop(L) - 1;
@@ -150,7 +158,8 @@ void sl_host_import(lua_State *L, const char *name) {
 
 lua_State *sl_host_new(const struct sl_host *host, const struct sl_limits *limits) {
   static const luaL_Reg functions[] = {
-    { "raise", h_raise }, { "class", h_class }, { "message", h_message }, { "call", h_call }, { "env", h_env },
+    { "raise", h_raise }, { "again", h_again }, { "class", h_class }, { "message", h_message },
+    { "call", h_call }, { "env", h_env },
     { "left_out", h_left_out }, { "keys", h_keys }, { "fresh", h_fresh }, { NULL, NULL },
   };
   lua_State *L = sl_sandbox_new(limits);

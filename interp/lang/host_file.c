@@ -120,6 +120,18 @@ static void complain(lua_State *L, int source, struct sl_scan *scan) {
   lua_error(L);
 }
 
+/* A share is a plain number to Lua, which can keep no tolerance: it would be read and forgotten. */
+static void refuse_lost_tolerance(lua_State *L, int source, struct sl_scan *scan) {
+  for (size_t i = 0; i < scan->nk; i++) {
+    const struct sl_const *k = &scan->k[i];
+    if (k->kind != SL_CONST_QUANTITY || k->unit.dims.w != 0 || !(k->tolerance > 0)) continue;
+    sl_error_push(L, "Q109", "leave the tolerance out, and try its ends with --set", "a share cannot keep a tolerance");
+    sl_error_place(L, source, k->span);
+    sl_scan_free(scan);
+    lua_error(L);
+  }
+}
+
 /* load(path, env): scans and compiles a script; plain Lua where the name ends in .lua. Returns function, source id. */
 static int h_load(lua_State *L) {
   const char *path = luaL_checkstring(L, 1);
@@ -133,6 +145,7 @@ static int h_load(lua_State *L) {
   if (!plain) {
     if (!sl_scan(text, n, &scan)) return luaL_error(L, "not enough memory");
     if (scan.nbad) complain(L, source, &scan);
+    refuse_lost_tolerance(L, source, &scan);
     if (scan.nk) {
       lua_createtable(L, (int)scan.nk, 0);
       for (size_t i = 0; i < scan.nk; i++) {

@@ -142,14 +142,13 @@ static int h_wire(lua_State *L) {
 static int h_nearest(lua_State *L) {
   const char *word = luaL_checkstring(L, 1);
   size_t n = lua_rawlen(L, 2);
-  luaL_checkstack(L, (int)n + 4, "names");
   const char **list = lua_newuserdatauv(L, (n + 1) * sizeof *list, 0);
+  size_t names = 0;
   for (size_t i = 0; i < n; i++) {
-    lua_rawgeti(L, 2, (lua_Integer)i + 1);
-    list[i] = lua_tostring(L, -1);       /* kept alive by the table */
+    if (lua_rawgeti(L, 2, (lua_Integer)i + 1) == LUA_TSTRING) list[names++] = lua_tostring(L, -1);     /* the table's */
     lua_pop(L, 1);
   }
-  const char *near = sl_nearest(word, list, n);
+  const char *near = sl_nearest(word, list, names);
   if (!near) return 0;
   lua_pushstring(L, near);
   return 1;

@@ -346,7 +346,11 @@ static int q_tostring(lua_State *L) {
 }
 
 static int q_concat(lua_State *L) {
-  for (int i = 1; i <= 2; i++) luaL_tolstring(L, i, NULL);
+  for (int i = 1; i <= 2; i++) {
+    const bool text = lua_isstring(L, i) || sl_quantity_at(L, i) || sl_wire_at(L, i);
+    if (!text) return luaL_error(L, "attempt to concatenate a %s value", luaL_typename(L, i));
+    luaL_tolstring(L, i, NULL);
+  }
   lua_concat(L, 2);
   return 1;
 }
@@ -368,7 +372,7 @@ static int q_len(lua_State *L) { return sl_raise(L, "Q007", NULL, "a quantity ha
 
 static int w_index(lua_State *L) {
   const struct sl_wire *w = sl_wire_at(L, 1);
-  const char *key = luaL_checkstring(L, 2);
+  const char *key = lua_type(L, 2) == LUA_TSTRING ? lua_tostring(L, 2) : "?";
   if (strcmp(key, "area") == 0)
     sl_quantity_push(L, (struct sl_quantity){ .si = w->area, .dims = sl_dim_dims(SL_AREA),
                                               .hint = sl_unit_intern("mm2", 3) });

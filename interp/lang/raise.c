@@ -10,6 +10,7 @@
 #include "sandbox.h"
 
 static const char ERROR = 'e';    /* registry key of the metatable */
+enum { SL_MESSAGE_LIST = 100, LONGEST_WORDS = 4000 };
 
 bool sl_is_error(lua_State *L, int idx) {
   if (!lua_istable(L, idx) || !lua_getmetatable(L, idx)) return false;
@@ -171,6 +172,80 @@ void sl_error_stopped(lua_State *L, const char *why) {
   lua_remove(L, -2);
 }
 
+/* ---- what a script has had in its hands -------------------------------------------------------------------------- */
+
+/* Copies the fields that have the type wanted, long texts cut short, from the table at `from` to the one on top. */
+static void take_fields(lua_State *L, int from, const char *const *names, int type) {
+  for (; *names; names++) {
+    lua_pushstring(L, *names);
+    const bool right = lua_rawget(L, from) == type && (type != LUA_TNUMBER || (lua_isinteger(L, -1) &&
+                       lua_tointeger(L, -1) >= 0 && lua_tointeger(L, -1) <= 0xFFFFFF));
+    if (right && type == LUA_TSTRING && lua_rawlen(L, -1) > LONGEST_WORDS) {
+      lua_pushlstring(L, lua_tostring(L, -1), LONGEST_WORDS);
+      lua_pushliteral(L, "...");
+      lua_concat(L, 2);
+      lua_remove(L, -2);
+    }
+    if (right) lua_setfield(L, -2, *names);
+    else lua_pop(L, 1);
+  }
+}
+
+static const char *const span_names[] = { "line", "col", "len", NULL };
+
+static void take_label(lua_State *L) {
+  static const char *const texts[] = { "text", NULL };
+  const int from = lua_gettop(L);
+  lua_newtable(L);
+  take_fields(L, from, span_names, LUA_TNUMBER);
+  take_fields(L, from, texts, LUA_TSTRING);
+  lua_remove(L, from);
+}
+
+static void take_error(lua_State *L, bool more);
+static void take_other(lua_State *L) { take_error(L, false); }
+
+/* Copies a list of such values, no longer than a message has use for, from the table at `from` to the one on top. */
+static void take_list(lua_State *L, int from, const char *name, int type, void (*take)(lua_State *)) {
+  lua_Integer n = 0;
+  lua_pushstring(L, name);
+  if (lua_rawget(L, from) != LUA_TTABLE) {
+    lua_pop(L, 1);
+    return;
+  }
+  const int list = lua_gettop(L);
+  lua_newtable(L);
+  for (lua_Integer i = 1; i <= SL_MESSAGE_LIST && lua_rawgeti(L, list, i) != LUA_TNIL; i++) {
+    if (lua_type(L, -1) != type) lua_pop(L, 1);
+    else {
+      if (take) take(L);
+      lua_rawseti(L, list + 1, ++n);
+    }
+  }
+  lua_settop(L, list + 1);
+  lua_setfield(L, list - 1, name);
+  lua_pop(L, 1);
+}
+
+static void take_error(lua_State *L, bool more) {
+  static const char *const texts[] = { "text", "code", "help", "class", "path", "who", "tool", "cite", NULL };
+  static const char *const source[] = { "source", NULL };
+  luaL_checkstack(L, 12, "error");
+  const int from = lua_gettop(L);
+  new_error(L);
+  take_fields(L, from, texts, LUA_TSTRING);
+  take_fields(L, from, source, LUA_TNUMBER);
+  take_fields(L, from, span_names, LUA_TNUMBER);
+  take_list(L, from, "labels", LUA_TTABLE, take_label);
+  take_list(L, from, "notes", LUA_TSTRING, NULL);
+  if (more) take_list(L, from, "more", LUA_TTABLE, take_other);
+  lua_remove(L, from);
+}
+
+void sl_error_clean(lua_State *L) {
+  if (sl_is_error(L, -1)) take_error(L, true);
+}
+
 /* ---- reading it back --------------------------------------------------------------------------------------------- */
 
 static int int_field(lua_State *L, int idx, const char *name) {
@@ -182,7 +257,7 @@ static int int_field(lua_State *L, int idx, const char *name) {
 
 static const char *text_field(lua_State *L, int idx, const char *name) {
   lua_getfield(L, idx, name);
-  const char *text = lua_tostring(L, -1);     /* stays reachable through the table */
+  const char *text = lua_type(L, -1) == LUA_TSTRING ? lua_tostring(L, -1) : NULL;     /* the table keeps it */
   lua_pop(L, 1);
   return text;
 }
@@ -206,16 +281,16 @@ void sl_error_message(lua_State *L, int idx, struct sl_message *out) {
   out->span = span_fields(L, idx);
   if (lua_getfield(L, idx, "labels") == LUA_TTABLE)
     for (size_t i = 1; i <= lua_rawlen(L, -1) && out->nlabel < SL_MESSAGE_LABELS; i++) {
-      lua_rawgeti(L, -1, (lua_Integer)i);
-      const char *words = text_field(L, -1, "text");
-      out->label[out->nlabel++] = (struct sl_label){ span_fields(L, lua_gettop(L)), words ? words : "" };
+      if (lua_rawgeti(L, -1, (lua_Integer)i) == LUA_TTABLE) {
+        const char *words = text_field(L, -1, "text");
+        out->label[out->nlabel++] = (struct sl_label){ span_fields(L, lua_gettop(L)), words ? words : "" };
+      }
       lua_pop(L, 1);
     }
   lua_pop(L, 1);
   if (lua_getfield(L, idx, "notes") == LUA_TTABLE)
     for (size_t i = 1; i <= lua_rawlen(L, -1) && out->nnote < SL_MESSAGE_NOTES; i++) {
-      lua_rawgeti(L, -1, (lua_Integer)i);
-      out->note[out->nnote++] = lua_tostring(L, -1);
+      if (lua_rawgeti(L, -1, (lua_Integer)i) == LUA_TSTRING) out->note[out->nnote++] = lua_tostring(L, -1);
       lua_pop(L, 1);
     }
   lua_pop(L, 1);

@@ -64,7 +64,11 @@ local function field_value(rec, f)
 end
 
 function record.given(proxy, name)
-  local rec = inside[proxy] or host.raise { code = "D007", text = "given needs a record and a field's name, got " .. host.describe(proxy), help = 'as in given(rack, "like")' }
+  local rec = inside[proxy]
+  if not rec or not rec.v then
+    host.raise { code = "D007", text = "given needs a record and a field's name, got " .. host.describe(proxy),
+        help = 'as in given(rack, "like")' }
+  end
   local f = rec.def.by[name]
   if not f then no_such(rec, name) end
   return field_value(rec, f)
@@ -133,25 +137,26 @@ list_meta = {
   __len = function(proxy) return #inside[proxy].list end,
   __index = function(proxy, i)
     local l = inside[proxy]
-    local path = step(l.path, i)
-    local v = overlay and math.type(i) == "integer" and overlay[path]
+    local v
+    if overlay and math.type(i) == "integer" then v = overlay[step(l.path, i)] end
     if v == nil then v = l.list[i] end
     return v
   end,
-  __pairs = function(proxy) return ipairs(inside[proxy].list) end,
+  __pairs = ipairs,
 }
 
 map_meta = {
   __name = "map", __metatable = false, __newindex = frozen,
   __index = function(proxy, key)
     local m = inside[proxy]
-    local v = overlay and type(key) == "string" and overlay[step(m.path, key)]
+    local v
+    if overlay and type(key) == "string" then v = overlay[step(m.path, key)] end
     if v == nil then v = m.map[key] end
     return v
   end,
   __pairs = function(proxy)
     local m, i = inside[proxy], 0
-    return function() i = i + 1; local k = m.names[i]; if k then return k, m.map[k] end end
+    return function() i = i + 1; local k = m.names[i]; if k then return k, proxy[k] end end
   end,
 }
 
@@ -223,7 +228,7 @@ function record.all(kind) return record.group(schema.kinds[kind]).order end
 -- each(x): the records of a collection or the items of a list, in order.
 function record.each(x)
   local c = inside[x]
-  local list = c and (c.order or c.list)
+  local list = c and (c.order or c.list and x)      -- a list through its proxy, which knows what_if
   if not list then
     if type(x) == "table" and not c then list = x
     else host.raise { code = "D011", text = "each needs a collection or a list, got " .. host.describe(x), help = "as in each(job.rack)" } end
@@ -277,19 +282,25 @@ function record.what_if(values, f, ...)
   return table.unpack(packed, 2, packed.n)
 end
 
--- The value at a path ("rack.east.tilt"), without noting it; nil where there is none.
-function record.at(path)
+-- The value at a path ("rack.east.tilt"), without noting it; nil where there is none.  Second, where it is an input:
+-- its path in full, as what_if wants it (rack.tilt of the only rack is rack.east.tilt).
+function record.input(path)
   local parts, why = record.parse_path(path)
   if not parts then host.raise { code = "D019", text = why, help = "as in rack.east.tilt" } end
-  local x = record.root
+  local x, at = record.root, nil
   for i = (parts[1] == "job" and parts[2] and not schema.kinds.job.by[parts[1]]) and 2 or 1, #parts do
-    local c = inside[x]
-    if c and c.v and c.def.by[parts[i]] then x = field_value(c, c.def.by[parts[i]])
-    else x = x[parts[i]] end
-    if x == nil then return nil end
+    local c, key = inside[x], parts[i]
+    if c and c.order and not c.by[key] and #c.order == 1 then c = inside[c.order[1]] end
+    if c and c.v and c.def.by[key] then x, at = field_value(c, c.def.by[key]), step(c.path, key)
+    elseif c and (c.list or c.map) then x, at = x[key], step(c.path, key)
+    else x, at = x[key], nil end
+    if x == nil then break end
   end
-  return x
+  return x, at
 end
+
+-- The value alone.
+function record.at(path) return (record.input(path)) end
 
 -- ---- the root -------------------------------------------------------------------------------------------------------
 

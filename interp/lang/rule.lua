@@ -12,16 +12,49 @@ local rule = { list = {}, by = {}, waivers = {}, limits = {} }
 
 -- ---- comparisons ---------------------------------------------------------------------------------------------------
 
+-- What scripts hold of limits and comparisons is empty: it can be read and handed on, and neither made nor changed.
+local held = setmetatable({}, { __mode = "k" })       -- what they hold -> the limit or the comparison
+
+local function hold(name)
+  local meta = { __name = name, __metatable = false }
+  function meta.__index(p, key)
+    local v = held[p][key]
+    if type(v) ~= "table" then return v end
+  end
+  function meta.__newindex() host.raise { code = "D008", text = "a " .. name .. " cannot be changed",
+      help = "make another one" } end
+  return function(data)
+    local p = setmetatable({}, meta)
+    held[p] = data
+    return p
+  end
+end
+local hold_limit, hold_comparison = hold "limit", hold "comparison"
+
+local function text_or_nothing(word, what, x)
+  if x ~= nil and type(x) ~= "string" then
+    host.raise { code = "R001", text = word .. ": " .. what .. " is a text, got " .. host.describe(x),
+        help = "write it in quotes" }
+  end
+end
+
 -- A limit that knows whose it is: bound(250V, "charge controller shed", "maker's data").
-local bound_meta = { __name = "limit", __metatable = false }
 function rule.bound(value, whose, cite)
-  return setmetatable({ value = value, whose = whose, cite = cite }, bound_meta)
+  if type(value) ~= "number" and not host.is_quantity(value) then
+    host.raise { code = "R001", text = "bound needs an amount, got " .. host.describe(value),
+        help = 'as in bound(250V, "charge controller shed", "data sheet")' }
+  end
+  text_or_nothing("bound", "whose it is", whose)
+  text_or_nothing("bound", "where it stands", cite)
+  return hold_limit { value = value, whose = whose, cite = cite, bound = true }
 end
 
 local function as_bound(x)
-  if type(x) == "table" and not record.inside[x] and rawget(x, "value") ~= nil then return x end
-  return { value = x }
+  local b = held[x]
+  return b and b.bound and b or { value = x }
 end
+
+local function amount(x) return type(x) == "number" and x or host.si(x) end
 
 local function same_kind(a, b) return type(a) == "number" and type(b) == "number" or host.same_kind(a, b) end
 
@@ -40,14 +73,19 @@ local function compare(op, name, value, ...)
   if value == nil or select("#", ...) == 0 or (...) == nil then
     host.raise { code = "R001", text = name .. " needs a value and " .. wanted[name][1], help = "as in " .. wanted[name][2] }
   end
-  local tight, others = nil, {}
+  local tight, others, bounds = nil, {}, { ... }
   for i = 1, select("#", ...) do
-    local b = as_bound((select(i, ...)))
+    local b = as_bound(bounds[i])
     if not same_kind(value, b.value) then
       local a, l = host.is(value, "mass") or host.is(value, "force"), host.is(b.value, "mass") or host.is(b.value, "force")
       host.raise { code = "R002", text = name .. ": cannot compare " .. host.describe(value) .. " with " .. host.describe(b.value),
                    help = a and l and "lb is a mass, lbf is a force: write lbf where weight is meant" or
                      (type(value) == "number" or type(b.value) == "number") and "a bare number has no unit: write one, as in 3ft or 3mm" or nil }
+    end
+    local v, l = amount(value), amount(b.value)
+    if v ~= v or l ~= l or v == l and v - l ~= 0 then      -- never a pass: the outcome is unknown
+      host.raise { code = "R002", class = "range", text = name .. ": " .. (v ~= v and "the value" or "the limit") ..
+                     " is no number: was something divided by 0?" }
     end
     if not tight then tight = b
     elseif (op == "at_most" and less(b.value, tight.value)) or (op == "at_least" and less(tight.value, b.value)) then
@@ -75,6 +113,10 @@ function rule.between(value, low, high)
 end
 
 function rule.equal_within(value, want, tolerance)
+  if value ~= nil and want ~= nil and not same_kind(value, want) then
+    host.raise { code = "R002", text = "equal_within: cannot compare " .. host.describe(value) ..
+                   " with " .. host.describe(want) }
+  end
   local off = value ~= nil and want ~= nil and host.abs(value - want) or nil
   local f = compare("at_most", "equal_within", off, tolerance)
   f.want, f.got = want, value
@@ -82,13 +124,20 @@ function rule.equal_within(value, want, tolerance)
 end
 
 function rule.present(value, what)
+  text_or_nothing("present", "what it is", what)
   local ok = value ~= nil and value ~= false and not (type(value) == "string" and not string.find(value, "%S"))
   if ok and record.inside[value] and record.inside[value].list then ok = #value > 0 end
   return { op = "present", ok = ok, words = (what or "it") .. (ok and " is given" or " is not given") }
 end
 
 -- states(ok, words): a plain yes or no, with the words for both.
-function rule.states(ok, words) return { op = "states", ok = ok and true or false, words = words } end
+function rule.states(ok, words)
+  if type(words) ~= "string" then
+    host.raise { code = "R001", text = "states needs the words for it, got " .. host.describe(words),
+        help = 'as in states(rack.north == "true", "north is " .. rack.north)' }
+  end
+  return { op = "states", ok = ok and true or false, words = words }
+end
 
 -- every(findings): the worst of them.
 function rule.every(findings)
@@ -98,6 +147,33 @@ function rule.every(findings)
     if not worst or (worst.ok and not f.ok) or (worst.ok == f.ok and f.ratio and (not worst.ratio or f.ratio < worst.ratio)) then worst = f end
   end
   return worst
+end
+
+-- The same words for scripts.
+rule.words = {}
+for _, word in ipairs { "at_most", "at_least", "between", "equal_within", "present", "states" } do
+  local f = rule[word]
+  rule.words[word] = function(...)
+    local finding = f(...)
+    return hold_comparison(finding)
+  end
+end
+
+function rule.words.every(list)
+  local findings, last = {}, 0
+  if type(list) == "table" and not record.inside[list] then
+    for k in next, list do if math.type(k) == "integer" and k > last then last = k end end
+  end
+  for i = 1, last do
+    local f = held[list[i]]
+    if not f or f.bound then
+      host.raise { code = "R001", text = "every needs comparisons; item " .. i .. " is " .. host.describe(list[i]),
+          help = "as in every { at_most(rack.tilt, 40deg), at_least(rack.tilt, 20deg) }" }
+    end
+    findings[i] = f
+  end
+  local worst = rule.every(findings)
+  return hold_comparison(worst)
 end
 
 -- ---- registry ------------------------------------------------------------------------------------------------------
@@ -151,7 +227,12 @@ function rule.limit(name)
     host.raise { code = "D010", class = "missing", text = "no limit '" .. name .. "' is given by place or house", path = "limits." .. name,
                  who = "the authority or the house", tool = "its handout" }
   end
-  return table.unpack(list)
+  local kept = {}
+  for i, l in ipairs(list) do
+    l.bound, l.kept = true, l.kept or hold_limit(l)
+    kept[i] = l.kept
+  end
+  return table.unpack(kept)
 end
 function rule.has_limit(name) return rule.limits[name] ~= nil end
 
@@ -200,8 +281,14 @@ local function try(def, subject)
     if not host.class(f) then blame(def, f) end
     return "unknown", nil, f
   end
+  local got = f
+  if def.scripted then
+    f = held[f]
+    if f and f.bound then f = nil end
+  end
   if type(f) ~= "table" or f.ok == nil then
-    host.raise { code = "R005", text = "rule " .. def.id .. ": check gave " .. host.describe(f) .. " instead of a comparison",
+    host.raise { code = "R005", text = "rule " .. def.id .. ": check gave " .. host.describe(got) ..
+                   " instead of a comparison",
                  source = def.place and def.place.source, line = def.place and def.place.line, col = def.place and def.place.col, len = def.place and def.place.len,
                  help = "return at_most(...), at_least(...), between(...), equal_within(...), present(...) or every{...}" }
   end
@@ -209,13 +296,21 @@ local function try(def, subject)
 end
 rule.try = try
 
+-- The outcome under values that nobody declared, which a calculation may refuse: then it is unknown.
+local function try_with(def, subject)
+  local ok, outcome, finding = pcall(try, def, subject)
+  if ok then return outcome, finding end
+  if type(outcome) ~= "table" or outcome.code ~= "C004" then error(outcome, 0) end
+  return "unknown"
+end
+
 -- True if the named rules are not broken for anything under the values put in.
 function rule.passes(values, ids)
   return record.what_if(values, function()
     for _, id in ipairs(ids) do
       local def = rule.by[id]
       for _, s in ipairs(subjects(def)) do
-        local outcome = try(def, s)
+        local outcome = try_with(def, s)
         if outcome == "broken" or outcome == "unknown" then return false end
       end
     end
@@ -229,8 +324,10 @@ function rule.flip(def, subject)
   local path = def.flips
   if type(path) == "function" then path = path(subject, record.root) end
   if not path then return nil end
-  local start = record.at(path)
-  if start == nil or type(start) == "string" then return nil end
+  local found, start, at_path = pcall(record.input, path)
+  if not found and not host.class(start) then error(start, 0) end
+  if not found or not at_path or not (math.type(start) or host.is_quantity(start)) then return nil end
+  path = at_path
   local x0, point = host.si(start), host.is(start, "temperature")
   local first = try(def, subject)
   local function at(x)
@@ -308,8 +405,10 @@ function rule.corners(outcomes)
     local broken = record.what_if(values, function()
       local b = {}
       for _, o in ipairs(holds) do
-        local outcome, finding = try(o.rule, o.proxy)
-        if outcome ~= "holds" then b[#b + 1] = { rule = o.rule, subject = o.subject, proxy = o.proxy, outcome = outcome, finding = finding } end
+        local outcome, finding = try_with(o.rule, o.proxy)
+        if outcome == "broken" or outcome == "unknown" then
+          b[#b + 1] = { rule = o.rule, subject = o.subject, proxy = o.proxy, outcome = outcome, finding = finding }
+        end
       end
       return b
     end)
@@ -348,11 +447,17 @@ function rule.judge()
   end
   for _, def in ipairs(rule.list) do
     if def.flips_place then
-      local ok, err = pcall(record.at, def.flips)
+      local s = def.flips_place
+      local ok, err, at = pcall(record.input, def.flips)
       if not ok and not host.class(err) then
-        local s = def.flips_place
         err.source, err.line, err.col, err.len = s.source, s.line, s.col, s.len
         error(err, 0)
+      end
+      if ok and (not at or err ~= nil and not math.type(err) and not host.is_quantity(err)) then
+        host.raise { code = "D019", text = "rule " .. def.id .. ": flips names no amount that is declared: " ..
+                       def.flips,
+                     source = s.source, line = s.line, col = s.col, len = s.len,
+                         help = 'as in flips = "rack.east.lower_edge"' }
       end
     end
   end

@@ -268,6 +268,10 @@ static void tame_globals(lua_State *L) {
   lua_setglobal(L, "pcall");
   lua_pushcfunction(L, sl_base_xpcall);
   lua_setglobal(L, "xpcall");
+  lua_rawgetp(L, LUA_REGISTRYINDEX, &env_key);
+  lua_getfield(L, -1, "tostring");                       /* the host's own messages show no addresses either */
+  lua_setglobal(L, "tostring");
+  lua_pop(L, 1);
   lua_getglobal(L, "math");
   lua_pushcfunction(L, sl_math_random);
   lua_setfield(L, -2, "random");

@@ -133,7 +133,7 @@ local function wrong(ctx, path, f, value)
   bad(ctx, path, called(path) .. " needs " .. wants(f) .. ", got " .. got, help)
 end
 
-local function ranged(ctx, path, f, value, si)
+local function ranged(ctx, path, f, value, si, help)
   if si ~= si or si == math.huge or si == -math.huge then
     bad(ctx, path, called(path) .. " is no number: was something divided by 0?", "it needs " .. wants(f), "D004")
   end
@@ -145,7 +145,7 @@ local function ranged(ctx, path, f, value, si)
       "%") or tostring(edge)
   bad(ctx, path, called(path) .. " must be " .. (low and (f.above and "above " or "at least ") or "at most ") .. limit
       .. ", got " ..
-      (f.type == "ratio" and host.format(value, "%") or host.format(value)), f.range_help, "D004")
+      (f.type == "ratio" and host.format(value, "%") or host.format(value)), help or f.range_help, "D004")
 end
 
 -- ---- values --------------------------------------------------------------------------------------------------------
@@ -186,7 +186,7 @@ local function position(ctx, path, f, value)
     if n and tonumber(n) and axes[f.axis][1]:find(side, 1, true) then degrees = tonumber(n) * signs[side] end
   end
   if not degrees then wrong(ctx, path, f, value) end
-  if math.abs(degrees) > limit then
+  if not (math.abs(degrees) <= limit) then
     bad(ctx, path, "'" .. path[#path] .. "' must lie between -" .. limit .. " and " .. limit .. " deg, got "
         .. host.format(degrees) .. " deg", nil, "D004")
   end
@@ -197,7 +197,12 @@ local scalar = {}
 
 function scalar.quantity(ctx, path, f, value)
   if not host.is(value, f.dim) then wrong(ctx, path, f, value) end
-  return ranged(ctx, path, f, value, host.si(value))
+  local si, tolerance = host.si(value), ctx.tolerance and ctx.tolerance(path, value)
+  for _, sign in ipairs(tolerance and { -1, 1 } or {}) do
+    local edge = si + sign * host.si(tolerance)
+    ranged(ctx, path, f, host.like(value, edge), edge, "its tolerance reaches as far as that")
+  end
+  return ranged(ctx, path, f, value, si)
 end
 function scalar.ratio(ctx, path, f, value)
   if type(value) ~= "number" then wrong(ctx, path, f, value) end
@@ -280,6 +285,11 @@ function scalar.limit(ctx, path, f, value)
         example = f.example } .. ", got " ..
         host.describe(value[1]))
   end
+  local written = ctx.origin(value[1])
+  if written and written.tolerance then
+    bad(ctx, inner(1), "the amount of '" .. path[#path] .. "' has a tolerance, but a limit is a limit",
+        "write the amount alone")
+  end
   local out = { value = scalar[amount.type](ctx, inner(1), amount, value[1]) }
   for k, v in host.sorted(value) do
     local extra = f.extra and f.extra[k]
@@ -310,7 +320,7 @@ local function extended(path, key)
 end
 
 function scalar.list(ctx, path, f, value)
-  if type(value) ~= "table" then wrong(ctx, path, f, value) end
+  if type(value) ~= "table" or host.is_record(value) then wrong(ctx, path, f, value) end
   local out, n = {}, #value
   for k in host.sorted(value) do
     if math.type(k) == "integer" then
@@ -335,9 +345,9 @@ function scalar.list(ctx, path, f, value)
 end
 
 function scalar.map(ctx, path, f, value)
-  if type(value) ~= "table" then wrong(ctx, path, f, value) end
+  if type(value) ~= "table" or host.is_record(value) then wrong(ctx, path, f, value) end
   local names, out = {}, {}
-  for k in next, value do
+  for k in pairs(value) do
     if type(k) ~= "string" then
       bad(ctx, path, "'" .. tostring(path[#path]) .. "' is a table with names",
           "write { " .. (f.example or "F1 = 0in") .. " }")
@@ -352,12 +362,14 @@ end
 -- Fields of a table: checks names, required, defaults. Returns values by name.
 function schema.fields(ctx, path, def, value)
   local out = {}
-  local strangers, positional
+  local strangers, positional, items = nil, nil, 0
   for k in next, value do
     if type(k) == "string" then
       if not def.by[k] then strangers = strangers or {}; strangers[#strangers + 1] = k end
-    elseif not def.items then
+    elseif not def.items or math.type(k) ~= "integer" then
       positional = true
+    else
+      items = items + 1
     end
   end
   if positional then
@@ -397,8 +409,8 @@ function schema.fields(ctx, path, def, value)
   end
   if def.items then
     local list = {}
-    for i = 1, #value do list[i] = validate(ctx, extended(path, i), def.items, value[i]) end
-    out[def.items.name] = ctx.freeze_list(list, path)
+    for i = 1, items do list[i] = validate(ctx, extended(path, i), def.items, value[i]) end
+    out[def.items.name] = ctx.freeze_list(list, extended(path, def.items.name))
   end
   if def.check then
     local text, help, field = def.check(out, value)

@@ -2,12 +2,17 @@
 -- Small things that the host's own Lua uses everywhere.
 local util = {}
 
--- Pairs of a table by sorted key, so that nothing depends on the order of next.
+local ranks = { number = 1, string = 2, boolean = 3 }
+
+-- Pairs of a table by sorted key, so that nothing depends on the order of next.  Keys that have no order (a script may
+-- have used a table as one) come last.
 function host.sorted(t)
   local keys = host.keys(t)
   table.sort(keys, function(a, b)
-    if type(a) == type(b) then return a < b end
-    return type(a) == "number"
+    local x, y = ranks[type(a)] or 4, ranks[type(b)] or 4
+    if x ~= y then return x < y end
+    if x == 3 then return b and not a end
+    return x < 3 and a < b
   end)
   local i = 0
   return function()

@@ -52,9 +52,8 @@ add { id = "R43", severity = "caution", each = "rack", says = "strings on one in
 add { id = "R44", severity = "caution", each = "strings", says = "the current stays within what the input and output take", may_waive = "house",
   cite = "maker's data sheet", caution = "damage, or power thrown away",
   check = function(s)
-    local list = {}
-    local most = given(s.into, "max_short_circuit")
-    if most then list[#list + 1] = at_most(electrical.sum(s, "short_circuit"), bound(most, title(s.into) .. " input")) end
+    local input = bound(s.into.max_short_circuit, title(s.into) .. " input")
+    local list = { at_most(electrical.sum(s, "short_circuit"), input) }
     if record.kind_of(s.into) == "charge_controller" then
       list[#list + 1] = at_most(electrical.sum(s, "charge_current"), bound(s.into.max_output_current, title(s.into) .. " output"))
       local fuse = given(s.into, "fuse")

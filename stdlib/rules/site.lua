@@ -95,6 +95,10 @@ add { id = "R65", severity = "note", says = "prices are fresh", may_waive = "hou
     local today, oldest, whose = schema.day_number(job.on), nil, nil
     for _, p in ipairs(files.prices) do
       local age = today - schema.day_number(p.priced_on)
+      if age < 0 then
+        return states(false, "a price of " .. p.vendor .. " is dated " .. p.priced_on .. ", after the day judged, " ..
+                      job.on)
+      end
       if not oldest or age > oldest then oldest, whose = age, p.vendor end
     end
     if not oldest then missing("prices", "nothing has a price", "vendor", "a quote") end
