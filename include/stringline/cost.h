@@ -5,7 +5,7 @@
 
 #include "stringline/sheet.h"
 
-enum { SL_PIECES = 64, SL_STOCKS = 12 };
+enum { SL_PIECES = 200, SL_STOCKS = 12 };
 
 /* The cheapest stock that yields all pieces.  Exact for small jobs; a large one stops at a fixed number of steps with
  * the best plan so far and proven = 0.  The same input always gives the same plan, longest piece first. */

@@ -26,7 +26,13 @@ local function job_head(p, options)
     named[#named + 1] = edition or "no " .. k .. " code named"
   end
   row("codes", table.concat(named, ", "))
+  local permits = record.only "permits"
   row("authority", authority and authority.name .. ", its rules read on " .. authority.read_on or "none named")
+  if permits and #permits.list > 0 then
+    local list = {}
+    for name in record.each(permits.list) do list[#list + 1] = name end
+    row("permits", table.concat(list, ", "))
+  end
   if site then
     local latitude, longitude = given(site, "latitude"), given(site, "longitude")
     local south = latitude and host.si(latitude) < 0

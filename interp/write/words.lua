@@ -87,7 +87,9 @@ end
 -- {electrical} and the like become the editions of the job.
 function words.cite(text)
   local codes = record.given(record.root, "codes")
+  local known = import("lang.schema").kinds.job.by.codes.by
   return (text:gsub("{(%a+)}", function(k)
+    if not known[k] then return nil end          -- a house rule's own braces
     local edition = codes and record.given(codes, k)
     return edition or "the " .. k .. " code (edition not given),"
   end))
