@@ -25,14 +25,14 @@ end
 -- "run['array to shed'].wire" -> { "run", "array to shed", "wire" }; nil and a reason where it is none.
 function path.parse(text)
   local parts, at = {}, 1
-  local first = text:match("^[%a_][%w_]*")
+  local first = string.match(text, "^[%a_][%w_]*")
   if not first then return nil, "a path starts with a kind, as in rack.east.tilt" end
   parts[1], at = first, #first + 1
   while at <= #text do
-    local name, stop = text:match("^%.([%a_][%w_]*)()", at)
-    if not name then name, stop = text:match("^%[['\"](.-)['\"]%]()", at) end
+    local name, stop = string.match(text, "^%.([%a_][%w_]*)()", at)
+    if not name then name, stop = string.match(text, "^%[['\"](.-)['\"]%]()", at) end
     if not name then
-      name, stop = text:match("^%[(%d+)%]()", at)
+      name, stop = string.match(text, "^%[(%d+)%]()", at)
       name = math.tointeger(tonumber(name))
     end
     if not name then return nil, "cannot read '" .. text:sub(at) .. "'; a path is written rack.east.tilt or run['array to shed'].wire" end

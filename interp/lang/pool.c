@@ -1,9 +1,11 @@
 /* SPDX-License-Identifier: MIT
  * Memory of one Lua state. */
+#define _DEFAULT_SOURCE                        /* madvise */
 #include "pool.h"
 
 #include <stdlib.h>
 #include <string.h>
+#include <sys/mman.h>
 
 #if defined(__SANITIZE_ADDRESS__)
 #define PLAIN 1
@@ -26,7 +28,7 @@ int sl_pool_drop(struct sl_pool *pool) { (void)pool; return 0; }
 
 #else
 
-enum { CHUNK = 1 << 17 };
+enum { CHUNK = 1 << 21 };                      /* one huge page, where the kernel gives it: a run is short, faults are dear */
 
 struct sl_pool_chunk { struct sl_pool_chunk *next; _Alignas(max_align_t) char bytes[]; };
 struct sl_pool_large { struct sl_pool_large *next, **link; _Alignas(max_align_t) char bytes[]; };
@@ -41,12 +43,13 @@ static void *take_small(struct sl_pool *pool, size_t size) {
     return block;
   }
   if ((size_t)(pool->end - pool->at) < c * SL_POOL_STEP) {
-    struct sl_pool_chunk *chunk = malloc(sizeof *chunk + CHUNK);
+    struct sl_pool_chunk *chunk = aligned_alloc(CHUNK, CHUNK);
     if (!chunk) return NULL;
+    madvise(chunk, CHUNK, MADV_HUGEPAGE);
     chunk->next = pool->chunks;
     pool->chunks = chunk;
     pool->at = chunk->bytes;
-    pool->end = chunk->bytes + CHUNK;
+    pool->end = (char *)chunk + CHUNK;
   }
   block = pool->at;
   pool->at += c * SL_POOL_STEP;

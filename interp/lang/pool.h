@@ -6,7 +6,7 @@
 
 #include <stddef.h>
 
-enum { SL_POOL_STEP = 16, SL_POOL_MOST = 256 };
+enum { SL_POOL_STEP = 16, SL_POOL_MOST = 4096 };
 
 struct sl_pool {
   void *free[SL_POOL_MOST / SL_POOL_STEP + 1];   /* by size class */

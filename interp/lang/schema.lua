@@ -52,7 +52,7 @@ end
 
 -- ---- messages ------------------------------------------------------------------------------------------------------
 
-local function article(word) return word:find("^[aeiou]") and "an " or "a " end
+local function article(word) return string.find(word, "^[aeiou]") and "an " or "a " end
 
 -- What a field wants, with an example.
 local function wants(f)

@@ -68,11 +68,17 @@ function words.show(v, unit, digits)
   return host.format(v, nil, digits)
 end
 
+-- charge_controller -> charge controller; patterns are dear, and every table names its records.
+local spoken = setmetatable({}, { __index = function(t, name)
+  t[name] = string.gsub(name, "_", " ")
+  return t[name]
+end })
+
 -- rack "east" -> rack east; strings without a name -> strings
 function words.title(proxy)
   local rec = record.inside[proxy]
   if rec.root or not rec.def then return "the job" end
-  local kind = rec.def.name:gsub("_", " ")
+  local kind = spoken[rec.def.name]
   return rec.name and kind .. " " .. rec.name or kind
 end
 
@@ -88,7 +94,8 @@ end
 function words.cite(text)
   local codes = record.given(record.root, "codes")
   local known = import("lang.schema").kinds.job.by.codes.by
-  return (text:gsub("{(%a+)}", function(k)
+  if not string.find(text, "{", 1, true) then return text end
+  return (string.gsub(text, "{(%a+)}", function(k)
     if not known[k] then return nil end          -- a house rule's own braces
     local edition = codes and record.given(codes, k)
     return edition or "the " .. k .. " code (edition not given),"

@@ -7,7 +7,7 @@ local electrical = import "results.electrical"
 local add, at_most, at_least, states, every, limit, bound, given =
   rule.add, rule.at_most, rule.at_least, rule.states, rule.every, rule.limit, rule.bound, record.given
 
-local function title(x) return record.kind_of(x):gsub("_", " ") .. " " .. x.name end
+local function title(x) return (string.gsub(record.kind_of(x), "_", " ")) .. " " .. x.name end
 
 add { id = "R41", severity = "stop", each = "strings", says = "the string stays under every voltage limit at the coldest dawn",
   cite = "{electrical} 690.7(A)", caution = "one cold morning destroys the equipment, and may start a fire",

@@ -26,7 +26,7 @@ end
 -- A difference in level against the datum, with its sign.
 function measure.level(v)
   local text = measure.inches(host.abs(v))
-  if text:match("^0 ") then return "0" end
+  if string.find(text, "^0 ") then return "0" end
   return (host.si(v) < 0 and "-" or "+") .. text
 end
 
