@@ -91,7 +91,8 @@ bench: tools ## ratios: cold start, literals, one primitive through the binding
 fuzz: tools ## run the fuzz targets for a minute each (clang)
 	@tests/fuzz/run.sh
 
-docs: all ## write docs/reference.md and docs/methods.md anew
+docs: all ## write the reference, the methods and the example's report anew
+	$(BUILD)/stringline run examples/egg-farm/job.sline -o examples/egg-farm/report.txt
 	$(BUILD)/stringline reference -o docs/reference.md
 	LC_ALL=C awk -f interp/gen/csv.awk -f interp/gen/methods.awk interp/data/*.csv interp/calc/*.c > docs/methods.md.tmp && mv docs/methods.md.tmp docs/methods.md
 

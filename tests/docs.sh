@@ -33,6 +33,7 @@ try() { # what, command ...
 stale() { echo 'run `make docs`'; return 1; }
 reference() { "$binary" reference | diff docs/reference.md - || stale; }
 methods() { awk -f interp/gen/csv.awk -f interp/gen/methods.awk interp/data/*.csv interp/calc/*.c | diff docs/methods.md - || stale; }
+report() { "$binary" run examples/egg-farm/job.sline | diff examples/egg-farm/report.txt - || stale; }
 every_formula() { # one row for each STEP of the code
   steps=$(grep -ho '[^A-Z_]STEP(' interp/calc/*.c | wc -l)
   [ "$steps" -eq "$(sed -n '/^## Formulas/,$p' docs/methods.md | grep -c '^| `')" ]
@@ -63,6 +64,7 @@ form_fits() {
 
 try "docs/reference.md is current" reference
 try "docs/methods.md is current" methods
+try "examples/egg-farm/report.txt is current" report
 try "docs/methods.md has every formula" every_formula
 try "options in the reference" options
 try "commands in the reference" commands
