@@ -52,7 +52,7 @@ local function run(rec, name, f, x)
     if node.busy then circle(node) end
     return node
   end
-  node = { rec = rec, name = name, busy = true }
+  node = { rec = rec, name = name, def = x, busy = true, value = nil, unknown = nil }     -- room for all that comes
   if graph.noting then node.path, node.reads, node.seen = graph.path(node), {}, {} end
   of[name] = node
   stack[#stack + 1] = node
@@ -92,9 +92,7 @@ end
 
 function graph.node(rec, def)
   if rec.root then rec = inside[record.root] end
-  local node = run(rec, def.name, work_out, def)
-  node.def = def
-  return node
+  return run(rec, def.name, work_out, def)
 end
 
 function graph.value(rec, def)
