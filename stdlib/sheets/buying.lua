@@ -2,6 +2,7 @@
 -- Shopping list by vendor.
 local record = import "lang.record"
 local words = import "write.words"
+local util = import "lang.util"
 
 local function lines(order, vendor)
   local rows = {}
@@ -15,6 +16,15 @@ local function lines(order, vendor)
     end
   end
   return rows
+end
+
+-- Habits of the house that the order was reckoned without.
+local function without()
+  local habits, absent = record.only "habits", {}
+  for _, h in ipairs { { "saw_kerf", "a saw kerf" }, { "concrete_waste", "waste of concrete" }, { "spares", "spare parts" } } do
+    if not habits or record.given(habits, h[1]) == nil then absent[#absent + 1] = h[2] end
+  end
+  return absent
 end
 
 local function body(p)
@@ -31,11 +41,14 @@ local function body(p)
   end
   if #order.lines > 0 then p:para("All that has a price: " .. words.show(record.root.total) ..
       ". Without tax, freight, permits or labour.", "  ") end
+  local absent = without()
+  if #absent > 0 then p:para("Caution: reckoned without " .. util.list(absent) ..
+      ", since the house states none: the order may be short.", "  ") end
   if #order.unpriced > 0 then
     p:para("Without a price, and not in the total:", "  ")
     for _, u in ipairs(order.unpriced) do
       local n = u.need
-      p:para((n.how == "count" and n.count .. " " or #n.pieces .. " x ") .. n.item .. ": " .. u.why, "    ")
+      p:para((n.how == "count" and n.count .. " " or n.how == "unknown" and "" or #n.pieces .. " x ") .. n.item .. ": " .. u.why, "    ")
     end
   end
 end

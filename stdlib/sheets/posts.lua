@@ -53,7 +53,7 @@ local function short(p)
     local f = r.posts.footing
     p:para(words.title(r) .. ": " .. r.post_pairs .. " pairs of " .. r.posts.size .. " " .. r.posts.treatment ..
         ", holes " .. measure.up(f.hole_diameter) .. " wide and " ..
-           measure.up(f.hole_depth) .. " deep with " .. words.show(f.gravel) .. " of gravel", "  ")
+           measure.up(f.hole_depth) .. " deep with " .. words.show(f.gravel) .. " of gravel, then " .. f.fill, "  ")
     local rows = {}
     for _, x in ipairs(posts_of(r)) do
       rows[#rows + 1] = { x.station, measure.level(x.ground), measure.up(f.hole_depth), measure.cut(x.cut_length),
