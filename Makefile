@@ -21,10 +21,11 @@ LIBS        = $(LUA_ARCHIVE) -lm -ldl
 
 object   = $(patsubst %.c,$(BUILD)/%.o,$(wildcard $(1)))
 CALC    := $(call object,interp/calc/*.c)
-HOST    := $(call object,interp/bind/*.c) $(call object,interp/lang/*.c) $(call object,interp/write/*.c) \
-           $(patsubst %.re,$(BUILD)/%.o,$(wildcard interp/lang/*.re)) $(BUILD)/gen/library.o
+ROOMS   := bind scan value box host model write
+HOST    := $(foreach room,$(ROOMS),$(call object,interp/$(room)/*.c)) \
+           $(patsubst %.re,$(BUILD)/%.o,$(wildcard interp/scan/*.re)) $(BUILD)/gen/library.o
 TABLES  := $(patsubst interp/data/%.csv,$(BUILD)/gen/%.inc,$(wildcard interp/data/*.csv))
-LIBRARY := $(sort $(wildcard interp/lang/*.lua interp/write/*.lua stdlib/*.lua stdlib/*/*.lua))
+LIBRARY := $(sort $(wildcard interp/*/*.lua stdlib/*/*.lua stdlib/*/sheets/*.lua))
 TESTS   := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/*_test.c tests/outside/*_test.c))
 
 .PHONY: all tools demo check bench docs fuzz install clean help test-programs
@@ -37,14 +38,14 @@ tools: ## install the packages that building needs
 $(BUILD)/gen/%.inc: interp/data/%.csv interp/gen/csv.awk interp/gen/rows.awk
 	@mkdir -p $(@D)
 	$(Q)LC_ALL=C awk -f interp/gen/csv.awk -f interp/gen/rows.awk $< > $@.tmp && mv $@.tmp $@
-$(BUILD)/gen/%.c: interp/lang/%.re
+$(BUILD)/gen/%.c: interp/scan/%.re
 	@mkdir -p $(@D)
 	$(call say,re2c)
 	$(Q)re2c -W -Werror --no-debug-info -o $@ $<
-$(BUILD)/interp/lang/%.o: $(BUILD)/gen/%.c
+$(BUILD)/interp/scan/%.o: $(BUILD)/gen/%.c
 	@mkdir -p $(@D)
 	$(call say,compile)
-	$(Q)$(COMPILE) -Iinterp/lang -c $< -o $@
+	$(Q)$(COMPILE) -c $< -o $@
 $(BUILD)/%.o: %.c | $(TABLES)
 	@mkdir -p $(@D)
 	$(call say,compile)

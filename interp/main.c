@@ -6,10 +6,11 @@
 #include <stdlib.h>
 #include <string.h>
 #include <unistd.h>
-#include "lang/child.h"
-#include "lang/host.h"
-#include "lang/raise.h"
+#include "box/child.h"
+#include "host/host.h"
+#include "host/raise.h"
 #include "write/out.h"
+#include "host/nearest.h"
 
 enum { DONE = 0, FAILED = 1, USAGE = 2, RESOURCE = 3 };
 
@@ -134,7 +135,7 @@ static void set_text(lua_State *L, const char *name, const char *value) {
 /* Protected: (options) -> status, text of the report. */
 static int command(lua_State *L) {
   const struct options *o = lua_touserdata(L, 1);
-  sl_host_import(L, "lang.command");
+  sl_host_import(L, "host.command");
   lua_createtable(L, 0, 8);
   set_text(L, "command", o->command);
   set_text(L, "on", o->on);

@@ -3,7 +3,7 @@
  * The numbers themselves are checked in the primitives' own suites; here they are the direct call's, bit for bit. */
 #include "job_run.h"
 #include "bind/open.h"
-#include "lang/quantity.h"
+#include "value/quantity.h"
 #include "sheet_check.h"
 
 /* A good call of each primitive, as a script writes it. */

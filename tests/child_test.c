@@ -12,7 +12,7 @@
 #include <sys/socket.h>
 #include <sys/stat.h>
 #include <sys/wait.h>
-#include "lang/child.h"
+#include "box/child.h"
 
 #if defined(__SANITIZE_ADDRESS__)
 #define ADDRESS_SANITIZER 1

@@ -3,7 +3,7 @@
 #include "check.h"
 #include <sys/stat.h>
 #include <unistd.h>
-#include "lang/csv.h"
+#include "host/csv.h"
 
 #define COUNT(a) (sizeof(a) / sizeof *(a))
 #define TEXT(s) s, sizeof(s) - 1

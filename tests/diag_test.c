@@ -5,7 +5,10 @@
 #include "check.h"
 #include <fcntl.h>
 #include <unistd.h>
-#include "lang/diag.h"
+#include "host/message.h"
+#include "host/nearest.h"
+#include "host/source.h"
+#include "host/text.h"
 
 #define COUNT(a) (sizeof(a) / sizeof *(a))
 

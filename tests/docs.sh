@@ -49,10 +49,10 @@ commands() {
     sed 's/^| `\([a-z]*\).*/\1/' | sort -u | diff "$work/help" -
 }
 words() { # every word of a script's environment is described
-  { sed -n '/^  words = {/,/^  }/p' interp/lang/declare.lua | grep -o '[a-z_]* = ' | sed 's/ = //' | grep -v '^words$'
-    sed -n '/luaL_Reg functions\[\]/,/};/p' interp/lang/functions.c | grep -o '{ "[a-z_0-9]*"' | tr -d '{ "'
-    sed -n '/lists\[\]\[2\]/p' interp/lang/functions.c | grep -o '{ "[a-z]*"' | tr -d '{ "'
-    grep -o 'file_word("[a-z]*"' stdlib/*.lua | sed 's/.*"\(.*\)"/\1/'
+  { sed -n '/^  words = {/,/^  }/p' interp/model/declare.lua | grep -o '[a-z_]* = ' | sed 's/ = //' | grep -v '^words$'
+    sed -n '/luaL_Reg functions\[\]/,/};/p' interp/value/functions.c | grep -o '{ "[a-z_0-9]*"' | tr -d '{ "'
+    sed -n '/lists\[\]\[2\]/p' interp/value/functions.c | grep -o '{ "[a-z]*"' | tr -d '{ "'
+    grep -o 'file_word("[a-z]*"' stdlib/*/*.lua | sed 's/.*"\(.*\)"/\1/'
     echo calc; } | sort -u >"$work/words"
   [ "$(wc -l <"$work/words")" -gt 40 ] || return 1
   while read -r w; do "$binary" describe "$w" >/dev/null || return 1; done <"$work/words"

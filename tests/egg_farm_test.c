@@ -6,15 +6,15 @@
  * row 4 x 1134 + 3 x 20 mm, slope 2 x 1722 + 20 mm, tilt 35 deg, stack 11 in, supports at 20 % and 80 %. */
 #include <lauxlib.h>
 #include "check.h"
-#include "lang/host.h"
-#include "lang/raise.h"
+#include "host/host.h"
+#include "host/raise.h"
 
 static const struct sl_host host = { .folder = "examples/egg-farm", .format = SL_HUMAN };
 
 /* run(settings, path, unit): the number of a result in a unit. */
 static const char chunk[] =
   "local settings, path, unit = ...\n"
-  "local boot = import 'lang.boot'\n"
+  "local boot = import 'model.boot'\n"
   "local plan = {}\n"
   "for s in string.gmatch(settings, '[^;]+') do plan[#plan + 1] = boot.setting(s) end\n"
   "boot.declare { script = 'examples/egg-farm/job.sline', plan = plan }\n"

@@ -38,7 +38,7 @@ $1
 # What is wrong with a message itself; nothing if it is good.
 lint() {                                  # NAME FILE STATUS
   grep -q 'attempt to \|\[C\]\|stack traceback\|_K\[\|upvalue' "$2" && echo "shows the machinery"
-  grep -q '=lang\.\|=results\.\|=rules\.\|=schema\.\|=files' "$2" && echo "shows a chunk of the library"
+  grep -q '=model\.\|=host\.\|\.results\|\.rules:\|\.schema:\|=parts\.' "$2" && echo "shows a chunk of the library"
   [ -s "$2" ] || echo "says nothing"
   case $3 in 0 | 1) return ;; esac
   if listed "$1" "$placeless"; then

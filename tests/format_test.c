@@ -2,7 +2,7 @@
  * How values print: significant digits, units, money, feet and inches.  Expected texts are written by hand after NIST
  * SP 811 (2008) section 7.2 (a space between number and unit) and 7.9 (rounding), from memory. */
 #include "check.h"
-#include "lang/format.h"
+#include "value/format.h"
 
 #define IN 0.0254
 #define FT 0.3048

@@ -114,7 +114,7 @@ static const struct job_row noted[] = {
 
 static void fresh_forgets(void **state) {
   static const struct job_row row = { "fresh", NULL, ROOM,
-    "local first = record host.fresh() local again = import 'lang.boot' return tostring(again.record ~= first and "
+    "local first = record host.fresh() local again = import 'model.boot' return tostring(again.record ~= first and "
           "#again.record.all 'job' == 0)", "true", NULL, 0 };
   void *r = (void *)(uintptr_t)&row;
   (void)state;

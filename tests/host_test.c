@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * The host: what a script's environment holds, its files, its limits, and what the host's own Lua gets from C. */
 #include "job_run.h"
-#include "lang/sandbox.h"
+#include "box/sandbox.h"
 
 #define KEEP "host.print = function(v) out = v end"
 #define GIVES(name, script, want)                 { name, KEEP, script, "return out", want, NULL, 0 }
@@ -20,7 +20,7 @@ static const struct job_row scripts[] = {
   REFUSES("what is left out says why", "\nos.time()", "E001", "'os' is not there for scripts", 2),
   REFUSES("what is for later", "\nvary { }", "E001", "'vary' belongs to sweeps", 2),
   REFUSES("the host's table is out of reach", "\nhost.raise { }", "E001", "nothing is called 'host'", 2),
-  REFUSES("so is the import", "\nimport 'lang.boot'", "E001", "nothing is called 'import'", 2),
+  REFUSES("so is the import", "\nimport 'model.boot'", "E001", "nothing is called 'import'", 2),
   REFUSES("a library set", "\nstring.rep = nil", "L002", "string", 2),
   REFUSES("a file that is not there", "\nplace 'nowhere'", "F021", "cannot read", 2),
   REFUSES("a file above the folder", "\nplace '../job'", "F020", "leads out of the job's folder", 2),
@@ -79,7 +79,7 @@ static const struct job_row tables[] = {
   HOST("units are listed", "local n = 0 for _, u in ipairs(host.units()) do if u.symbol == 'ft' then n = n + 1 end "
         "end return n", "1"),
   { "no such dimension", NULL, NULL, "return host.is(3, 'lenght')", "no dimension 'lenght'", "L002", 0 },
-  { "no such module", NULL, NULL, "return import 'lang.nothing'", "no module 'lang.nothing'", "L002", 0 },
+  { "no such module", NULL, NULL, "return import 'model.nothing'", "no module 'model.nothing'", "L002", 0 },
 };
 
 /* ---- limits, several files, several runs ------------------------------------------------------------------------- */

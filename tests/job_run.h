@@ -8,8 +8,8 @@
 #include <lauxlib.h>
 #include <sys/stat.h>
 #include <unistd.h>
-#include "lang/host.h"
-#include "lang/raise.h"
+#include "host/host.h"
+#include "host/raise.h"
 
 struct job_row {
   const char *name;
@@ -23,8 +23,8 @@ struct job_row {
 
 /* One line, so that the script of a row begins on line 2. */
 #define JOB "job { name = \"t\", client = \"c\", stage = \"permit\", on = \"2026-11-02\" }\n"
-#define LOCALS "local record, graph, rule, schema, boot = import 'lang.record', import 'lang.graph', " \
-               "import 'lang.rule', import 'lang.schema', import 'lang.boot' "
+#define LOCALS "local record, graph, rule, schema, boot = import 'model.record', import 'model.graph', " \
+               "import 'model.rule', import 'model.schema', import 'model.boot' "
 
 static char job_folder[64], job_path[96];
 /* a file of the host's Lua that is run before each row, from the top of the project */
@@ -65,7 +65,7 @@ static inline int job_teardown(void **state) {
 static inline int job_body(lua_State *L) {
   const struct job_row *r = lua_touserdata(L, 1);
   lua_settop(L, 0);
-  sl_host_import(L, "lang.boot");
+  sl_host_import(L, "model.boot");
   if (job_prelude) {
     if (luaL_loadfilex(L, job_prelude, "t")) lua_error(L);
     lua_call(L, 0, 0);

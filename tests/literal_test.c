@@ -3,7 +3,7 @@
  * 0.3048 m, pound-force 0.45359237 x 9.80665 N, kelvin = degree Celsius + 273.15: SI Brochure, UCUM 2.2), worked by
  * hand, and the laws of scan_laws.h. */
 #include "check.h"
-#include "lang/scanner.h"
+#include "scan/scanner.h"
 #include "scan_laws.h"
 
 #define FOOT 0.3048

@@ -6,7 +6,7 @@
 #include <lua.h>
 #include <sys/stat.h>
 #include "check.h"
-#include "lang/scanner.h"
+#include "scan/scanner.h"
 
 struct tally { size_t files, lua; };
 

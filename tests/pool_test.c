@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * The memory of a state: blocks keep what was written into them through any row of requests, and do not overlap. */
 #include "check.h"
-#include "lang/pool.h"
+#include "box/pool.h"
 
 enum { BLOCKS = 300, ROUNDS = 60000 };
 

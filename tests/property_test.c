@@ -2,8 +2,8 @@
  * What the program prints, it reads: a length in every form, and other quantities in the unit that they print in.
  * The value read is the value printed (half of the last digit at most from the original), and prints the same. */
 #include "check.h"
-#include "lang/format.h"
-#include "lang/scanner.h"
+#include "value/format.h"
+#include "scan/scanner.h"
 
 enum { MANY = 4000 };
 

@@ -2,6 +2,7 @@
  * Errors as values: their place to the column, the labels on the literals that met, Lua's own messages in plain words,
  * and how they are read back. */
 #include "job_run.h"
+#include "host/source.h"
 
 struct place {
   const char *name, *script, *code;

@@ -267,7 +267,7 @@ static void a_script_without_a_job(void **state) {
   (void)state;
   job_write("job.sline", "local x = 5ft\n", "");
   lua_State *L = sl_host_new(&job_host, NULL);
-  sl_host_import(L, "lang.boot");
+  sl_host_import(L, "model.boot");
   lua_getfield(L, -1, "declare");
   lua_newtable(L);
   lua_pushstring(L, job_path);

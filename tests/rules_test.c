@@ -3,17 +3,17 @@
  * Numbers in the names are hand calculations; the standard's section stands where one is meant. */
 #include <lauxlib.h>
 #include "check.h"
-#include "lang/host.h"
-#include "lang/raise.h"
+#include "host/host.h"
+#include "host/raise.h"
 
 static const struct sl_host host = { .folder = "examples/egg-farm", .format = SL_HUMAN };
 
 /* judge(settings, additions, rule): the worst outcome of the rule, with what it compared. */
 static const char chunk[] =
   "local settings, additions, id = ...\n"
-  "local boot = import 'lang.boot'\n"
-  "local rule = import 'lang.rule'\n"
-  "for _, m in ipairs { 'structure', 'electrical', 'site' } do import('rules.' .. m) end\n"
+  "local boot = import 'model.boot'\n"
+  "local rule = import 'model.rule'\n"
+  "for _, m in ipairs { 'structure', 'electrical', 'site' } do import(m .. '.rules') end\n"
   "local plan = {}\n"
   "for s in string.gmatch(settings, '[^;]+') do\n"
   "  local drop = string.match(s, '^%s*drop (.+)$')\n"

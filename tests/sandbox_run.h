@@ -6,7 +6,7 @@
 #include "check.h"
 #include <lauxlib.h>
 #include <lualib.h>
-#include "lang/safe.h"
+#include "box/safe.h"
 
 enum outcome { FINE, REFUSED, STOPPED };     /* a value; an error like any other; the run is over */
 struct row {

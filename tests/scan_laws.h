@@ -14,7 +14,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include "lang/scanner.h"
+#include "scan/scanner.h"
 
 #define LAW(holds) ((holds) ? (void)0 : law_broken_(#holds, __LINE__))
 static inline void law_broken_(const char *what, int line) {

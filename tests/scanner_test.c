@@ -3,7 +3,7 @@
  * itself (scan_laws.h). */
 #include <dirent.h>
 #include "check.h"
-#include "lang/scanner.h"
+#include "scan/scanner.h"
 #include "scan_laws.h"
 
 static struct sl_scan scan_text(const char *text) {

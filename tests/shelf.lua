@@ -1,7 +1,7 @@
 -- SPDX-License-Identifier: MIT
 -- Kinds and results of the tests' own, so that the suites of records, results and rules do not lean on the library.
 -- `out` holds what a script prints, `calls` how often each result was worked out.
-local schema, record, graph = import "lang.schema", import "lang.record", import "lang.graph"
+local schema, record, graph = import "model.schema", import "model.record", import "model.graph"
 
 out, calls, derived = {}, setmetatable({}, { __index = function() return 0 end }), 0
 function host.print(value) out[#out + 1] = value end

@@ -4,7 +4,7 @@
  *   UCUM: Unified Code for Units of Measure 2.2, 2024-06-17, ucum-essence.xml.
  *   NEC: NFPA 70-2017, chapter 9 table 8, as a public transcription has it. */
 #include "check.h"
-#include "lang/units.h"
+#include "value/units.h"
 
 /* ---- factors ----------------------------------------------------------------------------------------------------- */
 

@@ -7,9 +7,10 @@
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
-#include "lang/quantity.h"
-#include "lang/raise.h"
+#include "value/quantity.h"
+#include "host/raise.h"
 #include "open.h"
+#include "host/nearest.h"
 
 const struct sl_op *const sl_op_lists[] = {
   sl_ops_layout, sl_ops_wind, sl_ops_snow, sl_ops_footing, sl_ops_strings, sl_ops_wire, sl_ops_cost, NULL,

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * Compiles the Lua files named on the command line to stripped bytecode and writes them as one C table.
- * Usage: embed OUT.c FILE.lua ...   The module of interp/lang/record.lua is "lang.record", of stdlib/rules/wire.lua "rules.wire". */
+ * Usage: embed OUT.c FILE.lua ...   The module of interp/model/record.lua is "model.record", of stdlib/site/rules.lua "site.rules". */
 #include <lauxlib.h>
 #include <lua.h>
 #include <stdio.h>
@@ -28,7 +28,7 @@ int main(int argc, char **argv) {
   lua_State *L = luaL_newstate();
   FILE *to = fopen(argv[1], "w");
   if (!L || !to) return perror(argv[1]), 1;
-  fputs("/* Written by interp/gen/embed.c. */\n#include \"lang/library.h\"\n", to);
+  fputs("/* Written by interp/gen/embed.c. */\n#include \"host/library.h\"\n", to);
   size_t *size = calloc((size_t)argc, sizeof *size);
   if (!size) return 1;
   for (int i = 2; i < argc; i++) {

@@ -3,7 +3,7 @@
 --
 -- { code, says, wrong, right, where }.  `where` says what the example is a piece of: nil a script, "parts", "prices" or
 -- "place" a file of that kind, "command" a command line.  tests/docs.sh runs each pair: the first must meet its code.
-local util = import "lang.util"
+local util = import "model.util"
 local codes = { list = {}, by = {} }
 
 codes.groups = {

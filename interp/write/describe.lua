@@ -1,6 +1,6 @@
 -- SPDX-License-Identifier: MIT
 -- What may be said: a kind of declaration, one of its fields, a primitive, a word; and the units.
-local schema = import "lang.schema"
+local schema = import "model.schema"
 local manual = import "write.manual"
 local page = import "write.page"
 local describe = {}

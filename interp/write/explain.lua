@@ -1,9 +1,9 @@
 -- SPDX-License-Identifier: MIT
 -- explain SCRIPT WHAT: a rule or a value, with its worked sheet and where everything in it comes from.
-local record = import "lang.record"
-local schema = import "lang.schema"
-local graph = import "lang.graph"
-local rule = import "lang.rule"
+local record = import "model.record"
+local schema = import "model.schema"
+local graph = import "model.graph"
+local rule = import "model.rule"
 local words = import "write.words"
 local page = import "write.page"
 local worksheet = import "write.worksheet"
@@ -85,7 +85,7 @@ local function explain_node(p, node)
   if node.path == "job.total" and not node.unknown then
     p:blank()
     local rows = {}
-    for _, l in ipairs(import("results.buying").order().lines) do
+    for _, l in ipairs(import("buying.results").order().lines) do
       rows[#rows + 1] = { "  " .. l.count, l.item, l.offer.length and words.show(l.offer.length) or "",
           words.show(l.each), words.show(l.total), host.place(l.offer.place) }
     end
@@ -305,7 +305,7 @@ end
 
 function explain.explain(boot, what, options)
   local p = page.new(options.colour)
-  for _, m in ipairs { "site", "structure", "electrical" } do import("rules." .. m) end
+  for _, m in ipairs { "site", "structure", "electrical" } do import(m .. ".rules") end
   if rule.by[what] then
     explain_rule(p, boot, rule.by[what])
     return p:text()

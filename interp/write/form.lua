@@ -1,6 +1,6 @@
 -- SPDX-License-Identifier: MIT
 -- The blank site-visit form: each fact that somebody has to bring, who can tell it, and with which tool.  For paper.
-local schema = import "lang.schema"
+local schema = import "model.schema"
 local manual = import "write.manual"
 local page = import "write.page"
 

@@ -1,9 +1,9 @@
 -- SPDX-License-Identifier: MIT
 -- Reports for programs: keys in a fixed order, every value as SI number, unit and text.
-local record = import "lang.record"
-local schema = import "lang.schema"
-local graph = import "lang.graph"
-local rule = import "lang.rule"
+local record = import "model.record"
+local schema = import "model.schema"
+local graph = import "model.graph"
+local rule = import "model.rule"
 local words = import "write.words"
 local json = {}
 
@@ -162,7 +162,7 @@ local function results()
 end
 
 local function order()
-  local o, list, unpriced = import("results.buying").order(), {}, {}
+  local o, list, unpriced = import("buying.results").order(), {}, {}
   for _, l in ipairs(o.lines) do
     list[#list + 1] = object { { "vendor", l.vendor }, { "item", l.item }, { "length", value(l.offer.length) },
         { "count", l.count },
@@ -186,7 +186,7 @@ end
 function json.report(boot, outcomes, status, options)
   local lines, unpriced, why = tried_order()
   local withheld = {}
-  for _, s in ipairs(import("sheets.all").state(outcomes)) do
+  for _, s in ipairs(import("write.sheets").state(outcomes)) do
     withheld[#withheld + 1] = object { { "name", s.sheet.name }, { "withheld", s.withheld or false } }
   end
   return json.encode(object {

@@ -1,7 +1,7 @@
 -- SPDX-License-Identifier: MIT
 -- What the schemas say about fields, kinds and results, in words: shared by describe, the form and the reference.
-local schema = import "lang.schema"
-local graph = import "lang.graph"
+local schema = import "model.schema"
+local graph = import "model.graph"
 local manual = {}
 
 -- A value of the schema's own (SI) in the unit of the field's example.

@@ -1,7 +1,7 @@
 -- SPDX-License-Identifier: MIT
 -- The reference manual, in Markdown: written out of the tables that the program itself runs on.
-local schema = import "lang.schema"
-local rule = import "lang.rule"
+local schema = import "model.schema"
+local rule = import "model.rule"
 local manual = import "write.manual"
 local codes = import "write.codes"
 
@@ -183,7 +183,7 @@ end
 
 return function()
   out = {}
-  for _, m in ipairs { "site", "structure", "electrical" } do import("rules." .. m) end
+  for _, m in ipairs { "site", "structure", "electrical" } do import(m .. ".rules") end
   line("<!-- SPDX-License-Identifier: MIT. Written by `stringline reference`; do not edit. -->")
   line("# Reference")
   line()

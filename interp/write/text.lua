@@ -1,9 +1,9 @@
 -- SPDX-License-Identifier: MIT
 -- The report that a person reads: verdict, page one, rules, the sheets in short, inputs, cautions.
-local record = import "lang.record"
-local rule = import "lang.rule"
-local declare = import "lang.declare"
-local util = import "lang.util"
+local record = import "model.record"
+local rule = import "model.rule"
+local declare = import "model.declare"
+local util = import "model.util"
 local words = import "write.words"
 local page = import "write.page"
 local verdict = import "write.verdict"
@@ -334,7 +334,7 @@ end
 
 function text.report(boot, outcomes, status, options)
   if options.format == "gnu" then return gnu(outcomes) end
-  local sheets = import "sheets.all"
+  local sheets = import "write.sheets"
   local p, groups = begin(outcomes, status, options), verdict.groups(outcomes)
   p:blank()
   job_head(p, options)
@@ -361,7 +361,7 @@ function text.check(boot, outcomes, status, options)
 end
 
 function text.sheet(boot, outcomes, name, options)
-  return import("sheets.all").whole(outcomes, name, options)
+  return import("write.sheets").whole(outcomes, name, options)
 end
 
 return text

@@ -1,7 +1,7 @@
 -- SPDX-License-Identifier: MIT
 -- What a value was worked out from: nodes of results with all that they read, noted afresh.
-local record = import "lang.record"
-local graph = import "lang.graph"
+local record = import "model.record"
+local graph = import "model.graph"
 local trace = {}
 
 -- Calls f with what it reads being noted, apart from what was worked out before.

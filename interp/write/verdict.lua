@@ -1,6 +1,6 @@
 -- SPDX-License-Identifier: MIT
 -- The verdict in one line, and the outcomes gathered by rule.
-local record = import "lang.record"
+local record = import "model.record"
 local verdict = {}
 
 -- Outcomes of one rule together: { rule, outcome = the worst, list = { outcome ... }, worst }, in the rules' order.

@@ -1,8 +1,8 @@
 -- SPDX-License-Identifier: MIT
 -- How values, findings and places read: shared by the report, the sheets, explain and the machine formats.
-local record = import "lang.record"
-local schema = import "lang.schema"
-local graph = import "lang.graph"
+local record = import "model.record"
+local schema = import "model.schema"
+local graph = import "model.graph"
 local words = {}
 
 local us = {}
@@ -93,7 +93,7 @@ end
 -- {electrical} and the like become the editions of the job.
 function words.cite(text)
   local codes = record.given(record.root, "codes")
-  local known = import("lang.schema").kinds.job.by.codes.by
+  local known = import("model.schema").kinds.job.by.codes.by
   if not string.find(text, "{", 1, true) then return text end
   return (string.gsub(text, "{(%a+)}", function(k)
     if not known[k] then return nil end          -- a house rule's own braces

@@ -11,8 +11,8 @@
 #include <sys/wait.h>
 #include <time.h>
 #include <unistd.h>
-#include "lang/host.h"
-#include "lang/raise.h"
+#include "host/host.h"
+#include "host/raise.h"
 #include "stringline/footing.h"
 
 extern char **environ;

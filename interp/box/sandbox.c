@@ -1,0 +1,354 @@
+/* SPDX-License-Identifier: MIT
+ * The sandbox's state: counted memory, counted steps, and the environment that a script sees. */
+#include <limits.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <lauxlib.h>
+#include <lualib.h>
+#include "box/safe.h"
+#include "host/text.h"
+
+enum {
+  HOOK_STEPS = 100,          /* the count hook costs the same from 100 to 10 000 */
+  STEP_BYTES_LOG2 = 4,       /* 16 bytes asked for count as one step: `..` copies without running an instruction */
+};
+static const size_t default_memory = (size_t)256 << 20;
+static const long long default_steps = 400000000;
+static const char no_memory[] = "the machine has no more memory";
+static const char env_key;                               /* registry: the table that environments are copied from */
+
+/* ---- memory ----------------------------------------------------------------------------------------------------- */
+
+/* Lua asks, collects all garbage, asks for the same once more, and only then gives up: a second refusal is the
+ * abort.  The buffers of the auxiliary library ask only once, so a first refusal not followed up is one as well. */
+static void *refuse(struct sl_box *box, const void *block, size_t size, const char *why) {
+  if (box->asked == size && box->asked_for == block && !box->why) box->why = why;
+  box->asked = size;
+  box->asked_for = block;
+  return NULL;
+}
+
+/* The allocator cannot raise: what it found shows here. */
+static void follow_up(struct sl_box *box) {
+  if (box->why) return;
+  if (box->asked) box->why = box->over_memory;
+  else if (box->left < 0) box->why = box->over_steps;
+}
+
+void sl_box_room(lua_State *L, size_t size) {
+  const struct sl_box *box = sl_box(L);
+  if (box->depth > 0 && (size > box->memory || box->used > box->memory - size)) lua_gc(L, LUA_GCCOLLECT);
+}
+
+static void *allocate(void *ud, void *block, size_t old, size_t size) {
+  struct sl_box *box = ud;
+  bool limited = box->depth > 0;
+  if (!block) old = 0;                                   /* old is then a type tag */
+  if (size == 0) { sl_pool_resize(&box->pool, block, old, 0); box->used -= old; return NULL; }
+  if (limited && size > old && (box->used > box->memory || size - old > box->memory - box->used))
+    return refuse(box, block, size, box->over_memory);
+  void *new = sl_pool_resize(&box->pool, block, old, size);
+  if (!new && size <= old) new = block;                  /* Lua relies on shrinking not to fail */
+  if (!new) return limited ? refuse(box, block, size, no_memory) : NULL;
+  box->used += size - old;                               /* wraps back where it shrinks */
+  if (size <= old) return new;
+  if (box->asked == size && box->asked_for == block) box->asked = 0;
+  if (limited && box->steps >= 0) box->left -= (long long)(size >> STEP_BYTES_LOG2);
+  return new;
+}
+
+/* ---- steps ------------------------------------------------------------------------------------------------------ */
+
+/* Made when the state was: there may be no memory for it now. */
+static void push_reason(lua_State *L, const struct sl_box *box) {
+  lua_rawgetp(L, LUA_REGISTRYINDEX, box->why);
+}
+
+void sl_box_stop(lua_State *L, int level) {
+  struct sl_box *box = sl_box(L);
+  if (!box->why) box->why = box->over_steps;
+  luaL_where(L, level);
+  push_reason(L, box);
+  lua_concat(L, 2);
+  lua_error(L);
+  abort();                                               /* lua_error does not return, but does not say so */
+}
+
+/* Once over, it fires at every instruction, so that no handler of the script gets anywhere. */
+static void count_steps(lua_State *L, lua_Debug *ar) {
+  (void)ar;
+  struct sl_box *box = sl_box(L);
+  box->left -= HOOK_STEPS;
+  follow_up(box);
+  if (!box->why) return;
+  lua_sethook(L, count_steps, LUA_MASKCOUNT, 1);
+  sl_box_stop(L, 0);
+}
+
+void sl_sandbox_charge(lua_State *L, long long n) {
+  struct sl_box *box = sl_box(L);
+  if (box->depth == 0) return;
+  if (box->steps >= 0 && n > 0) box->left = n > box->left ? -1 : box->left - n;
+  follow_up(box);
+  if (box->why) sl_box_stop(L, 1);
+}
+
+bool sl_box_over(lua_State *L) {
+  struct sl_box *box = sl_box(L);
+  follow_up(box);
+  return box->why != NULL;
+}
+
+/* ---- running scripts -------------------------------------------------------------------------------------------- */
+
+struct entry { lua_Hook hook; int mask, count; };
+
+/* The hook stays as it is when calls nest: setting it again would start its count again. */
+static struct entry enter(lua_State *L, struct sl_box *box) {
+  struct entry e = { lua_gethook(L), lua_gethookmask(L), lua_gethookcount(L) };
+  box->depth++;
+  if (box->steps < 0 || e.hook == count_steps) return e;
+  box->left -= HOOK_STEPS;                               /* the part of a count that ends unseen with this call */
+  lua_sethook(L, count_steps, LUA_MASKCOUNT, HOOK_STEPS);
+  return e;
+}
+
+static void leave(lua_State *L, struct sl_box *box, struct entry e) {
+  box->depth--;
+  if (e.hook != count_steps) lua_sethook(L, e.hook, e.mask, e.count);
+}
+
+static bool tells_reason(lua_State *L, const char *why) {
+  size_t size, tail = strlen(why);
+  const char *text = lua_type(L, -1) == LUA_TSTRING ? lua_tolstring(L, -1, &size) : NULL;
+  return text && size >= tail && memcmp(text + size - tail, why, tail) == 0;
+}
+
+int sl_sandbox_call(lua_State *L, int nargs, int nresults, int msgh) {
+  struct sl_box *box = sl_box(L);
+  int base = lua_gettop(L) - nargs;                      /* the function's place, and the first result's */
+  int status = LUA_ERRRUN;
+  if (!sl_box_over(L)) {
+    struct entry e = enter(L, box);
+    status = lua_pcall(L, nargs, nresults, msgh);
+    leave(L, box, e);
+  }
+  if (!sl_box_over(L)) return status;
+  if (status == LUA_OK || lua_gettop(L) != base || !tells_reason(L, box->why)) {
+    lua_settop(L, base - 1);
+    push_reason(L, box);
+  }
+  return status == LUA_OK ? LUA_ERRRUN : status;
+}
+
+int sl_sandbox_pcall(lua_State *L) {
+  luaL_checkany(L, 1);
+  lua_pushboolean(L, 1);
+  lua_insert(L, 1);
+  int status = sl_sandbox_call(L, lua_gettop(L) - 2, LUA_MULTRET, 0);
+  if (sl_box(L)->why) return lua_error(L);
+  if (status == LUA_OK) return lua_gettop(L);
+  lua_pushboolean(L, 0);
+  lua_insert(L, -2);
+  return 2;
+}
+
+int sl_sandbox_load(lua_State *L, const char *text, size_t size, const char *chunk) {
+  struct sl_box *box = sl_box(L);
+  int base = lua_gettop(L) + 1, status = LUA_ERRRUN;
+  if (!sl_box_over(L)) {
+    box->depth++;
+    status = luaL_loadbufferx(L, text, size, chunk, "t");
+    box->depth--;
+  }
+  if (!sl_box_over(L)) return status;
+  lua_settop(L, base - 1);
+  push_reason(L, box);
+  return status == LUA_OK ? LUA_ERRRUN : status;
+}
+
+const char *sl_sandbox_abort(lua_State *L) { return sl_box_over(L) ? sl_box(L)->why : NULL; }
+
+/* ---- what is not there ------------------------------------------------------------------------------------------ */
+
+const char *sl_sandbox_left_out(const char *name) {
+  static const char files[] = "a script may not reach files, programs or the clock";
+  static const char code[] = "a script may not load code; use \"name\" reads another file of the job";
+  static const char collect[] = "a script may not steer the collection of memory";
+  static const char raw[] = "it would reach past what keeps declarations and libraries unchanged";
+  static const struct { const char *name, *why; } out[] = {
+    { "io", files }, { "os", files }, { "require", code }, { "package", code }, { "dofile", code },
+    { "loadfile", code }, { "load", code }, { "string.dump", code }, { "debug", raw }, { "rawget", raw },
+    { "rawset", raw }, { "collectgarbage", collect },
+    { "coroutine", "a coroutine starts a count of its own, so the step limit would not hold" },
+    { "warn", "messages come from rules and errors" }, { "_G", "each file has names of its own" },
+    { "math.randomseed", "the run sets the seed, so that it can be repeated" },
+    { "string.pack", "there are no binary files to write" }, { "string.unpack", "there are no binary files to read" },
+    { "string.packsize", "there are no binary files to write" },
+  };
+  for (size_t i = 0; i < sizeof out / sizeof *out; i++)
+    if (strcmp(name, out[i].name) == 0) return out[i].why;
+  return NULL;
+}
+
+/* ---- read-only libraries ---------------------------------------------------------------------------------------- */
+
+static int refuse_write(lua_State *L) {
+  return luaL_error(L, "'%s' is read-only: it cannot be given '%s'", lua_tostring(L, lua_upvalueindex(1)),
+                    sl_sandbox_tostring(L, 2, NULL));
+}
+
+static int refuse_name(lua_State *L) {
+  const char *library = lua_tostring(L, lua_upvalueindex(1)), *name = sl_sandbox_tostring(L, 2, NULL);
+  const char *whole = lua_pushfstring(L, "%s.%s", library, name), *why = sl_sandbox_left_out(whole);
+  if (why) return luaL_error(L, "'%s' is left out: %s", whole, why);
+  return luaL_error(L, "'%s' has no '%s'", library, name);
+}
+
+/* pairs(face): the ordered pairs (upvalue 2) of the table behind it (upvalue 1). */
+static int walk_face(lua_State *L) {
+  lua_pushvalue(L, lua_upvalueindex(2));
+  lua_pushvalue(L, lua_upvalueindex(1));
+  lua_call(L, 1, 3);
+  return 3;
+}
+
+static void lock(lua_State *L) {                         /* the metatable on top */
+  lua_pushboolean(L, 0);
+  lua_setfield(L, -2, "__metatable");
+}
+
+void sl_sandbox_push_library(lua_State *L, const char *name) {
+  luaL_checkstack(L, 8, "no room for a library");
+  lua_newtable(L);                                       /* behind, metatable for behind */
+  lua_pushstring(L, name);
+  lua_pushcclosure(L, refuse_name, 1);
+  lua_setfield(L, -2, "__index");
+  lock(L);
+  lua_setmetatable(L, -2);
+
+  lua_newtable(L);                                       /* behind, face, metatable */
+  lua_newtable(L);
+  lua_pushvalue(L, -3);
+  lua_setfield(L, -2, "__index");
+  lua_pushstring(L, name);
+  lua_pushcclosure(L, refuse_write, 1);
+  lua_setfield(L, -2, "__newindex");
+  lua_pushvalue(L, -3);
+  lua_rawgetp(L, LUA_REGISTRYINDEX, &env_key);
+  lua_getfield(L, -1, "pairs");
+  lua_remove(L, -2);
+  lua_pushcclosure(L, walk_face, 2);
+  lua_setfield(L, -2, "__pairs");
+  lock(L);
+  lua_setmetatable(L, -2);
+  lua_remove(L, -2);
+}
+
+/* ---- the state -------------------------------------------------------------------------------------------------- */
+
+static void add_library(lua_State *L, const char *name, void (*open)(lua_State *)) {
+  open(L);
+  sl_sandbox_push_library(L, name);
+  lua_setfield(L, -2, name);
+}
+
+/* A script's ("x"):rep(3) looks in the strings' metatable, which every chunk of the state shares. */
+static void lock_strings(lua_State *L) {
+  lua_pushliteral(L, "");
+  lua_getmetatable(L, -1);
+  sl_string_open(L);
+  lua_setfield(L, -2, "__index");
+  lock(L);
+  lua_pop(L, 2);
+}
+
+static void tame_globals(lua_State *L) {
+  lua_pushcfunction(L, sl_base_pcall);
+  lua_setglobal(L, "pcall");
+  lua_pushcfunction(L, sl_base_xpcall);
+  lua_setglobal(L, "xpcall");
+  lua_rawgetp(L, LUA_REGISTRYINDEX, &env_key);
+  lua_getfield(L, -1, "tostring");                       /* the host's own messages show no addresses either */
+  lua_setglobal(L, "tostring");
+  lua_pop(L, 1);
+  lua_getglobal(L, "math");
+  lua_pushcfunction(L, sl_math_random);
+  lua_setfield(L, -2, "random");
+  lua_pushnil(L);
+  lua_setfield(L, -2, "randomseed");
+  lua_pop(L, 1);
+}
+
+static int open_state(lua_State *L) {
+  static const luaL_Reg libraries[] = {
+    { LUA_GNAME, luaopen_base }, { LUA_STRLIBNAME, luaopen_string }, { LUA_TABLIBNAME, luaopen_table },
+    { LUA_MATHLIBNAME, luaopen_math }, { LUA_UTF8LIBNAME, luaopen_utf8 },
+  };
+  const struct sl_box *box = sl_box(L);
+  for (size_t i = 0; i < sizeof libraries / sizeof *libraries; i++) {
+    luaL_requiref(L, libraries[i].name, libraries[i].func, 1);
+    lua_pop(L, 1);
+  }
+  const char *const reasons[] = { box->over_memory, box->over_steps, no_memory };
+  for (size_t i = 0; i < sizeof reasons / sizeof *reasons; i++) {
+    lua_pushstring(L, reasons[i]);
+    lua_rawsetp(L, LUA_REGISTRYINDEX, reasons[i]);
+  }
+  lua_newtable(L);
+  lua_pushvalue(L, -1);
+  lua_rawsetp(L, LUA_REGISTRYINDEX, &env_key);
+  sl_base_open(L);
+  add_library(L, LUA_STRLIBNAME, sl_string_open);
+  add_library(L, LUA_TABLIBNAME, sl_table_open);
+  add_library(L, LUA_MATHLIBNAME, sl_math_open);
+  add_library(L, LUA_UTF8LIBNAME, sl_utf8_open);
+  lock_strings(L);
+  tame_globals(L);
+  return 0;
+}
+
+void sl_sandbox_push_env(lua_State *L) {
+  lua_newtable(L);
+  lua_rawgetp(L, LUA_REGISTRYINDEX, &env_key);
+  lua_pushnil(L);
+  while (lua_next(L, -2)) {                              /* a copy: the order does not show */
+    lua_pushvalue(L, -2);
+    lua_insert(L, -2);
+    lua_rawset(L, -5);
+  }
+  lua_pop(L, 1);
+}
+
+static void describe(struct sl_box *box) {
+  static const size_t mib = (size_t)1 << 20, kib = (size_t)1 << 10;
+  bool in_mib = box->memory % mib == 0, millions = box->steps % 1000000 == 0;
+  snprintf(box->over_memory, sizeof box->over_memory, "asked for more than %zu %s of memory",
+           in_mib ? box->memory / mib : (box->memory + kib - 1) / kib, in_mib ? "MiB" : "KiB");
+  snprintf(box->over_steps, sizeof box->over_steps, "used more than %lld%s steps",
+           millions ? box->steps / 1000000 : box->steps, millions ? " million" : "");
+}
+
+lua_State *sl_sandbox_new(const struct sl_limits *limits) {
+  struct sl_box *box = calloc(1, sizeof *box);
+  if (!box) return NULL;
+  box->memory = limits && limits->memory ? limits->memory : default_memory;
+  box->steps = limits && limits->steps ? limits->steps : default_steps;
+  box->left = box->steps < 0 ? LLONG_MAX : box->steps;
+  describe(box);
+  sl_random_seed(box, limits && limits->seed ? limits->seed : 1);
+  lua_State *L = lua_newstate(allocate, box);
+  if (!L) { free(box); return NULL; }
+  *(struct sl_box **)lua_getextraspace(L) = box;
+  lua_pushcfunction(L, open_state);
+  if (lua_pcall(L, 0, 0, 0) == LUA_OK) return L;
+  sl_sandbox_close(L);
+  return NULL;
+}
+
+void sl_sandbox_close(lua_State *L) {
+  struct sl_box *box = sl_box(L);
+  if (!sl_pool_drop(&box->pool)) lua_close(L);           /* nothing in the state has a finaliser that must run */
+  free(box);
+}

@@ -1,0 +1,46 @@
+/* SPDX-License-Identifier: MIT
+ * Parts and price lists: comma-separated values as a spreadsheet exports them, with places.  No Lua.
+ *
+ * RFC 4180 (October 2005), section 2, with these differences, all on purpose:
+ *   - a line may end in CR, LF, CRLF or LFCR; a byte order mark is skipped; columns count from after it
+ *   - blanks and tabs around a cell are dropped unless they are inside its quotes (the RFC keeps them)
+ *   - a line that starts with '#' is a comment; blank lines, and lines of nothing but commas, are skipped
+ *   - the first line left is the heading, and its names differ; a line end inside quotes comes out as '\n'
+ * Text is UTF-8.
+ *
+ * Codes: F001 empty  F002 no heading  F003 a column without a name  F004 a name twice  F005 quote inside a cell
+ * F006 text after a quoted cell  F007 quote never closed  F008 cells missing  F009 cells too many  F010 NUL byte
+ * F011 not UTF-8  F012 UTF-16  F013 not separated by commas  F014 a workbook, not CSV  F015 '#' and a number
+ * F016 too big */
+#ifndef SL_CSV_H
+#define SL_CSV_H
+
+#include "scan/scanner.h"
+
+enum { SL_CSV_COLUMNS = 256, SL_FILE_LIMIT = 64 << 20 };   /* most columns; most bytes of a file */
+
+struct sl_csv_cell {
+  const char *text; size_t len;      /* without quotes, ended by NUL */
+  struct sl_span span;               /* as written, with its quotes; only the first line of it */
+  bool quoted;                       /* then byte i of text is at col + 1 + i, but for doubled quotes before it */
+};
+
+struct sl_csv {
+  size_t columns, rows;              /* every row has all columns */
+  struct sl_csv_cell *head;          /* columns of them */
+  struct sl_csv_cell *cell;          /* row after row */
+  char *text;                        /* what the cells point into */
+};
+
+/* False: bad holds the first thing that is wrong, and out is empty. */
+bool sl_csv_read(const char *text, size_t len, struct sl_csv *out, struct sl_complaint *bad);
+void sl_csv_free(struct sl_csv *csv);
+/* Row and column from 0. */
+const struct sl_csv_cell *sl_csv_at(const struct sl_csv *csv, size_t row, size_t column);
+/* The column of that name; -1: there is none. */
+int sl_csv_column(const struct sl_csv *csv, const char *name);
+
+/* A whole file, ended by NUL, to be freed.  False: `why` says in words what is in the way ("no such file; the folder
+ * has 'modules.csv'"), without the path.  Only plain files of at most SL_FILE_LIMIT bytes. */
+bool sl_file_read(const char *path, char **text, size_t *len, char *why, size_t size);
+#endif

@@ -1,0 +1,213 @@
+/* SPDX-License-Identifier: MIT
+ * The state in which a job runs, and what the host's own Lua gets from C: the `host` table and `import`. */
+#include "host/host.h"
+
+#include <lauxlib.h>
+#include <lualib.h>
+#include <stdlib.h>
+#include <string.h>
+#include "bind/open.h"
+#include "host/host_parts.h"
+#include "host/library.h"
+#include "value/quantity.h"
+#include "host/raise.h"
+#include "box/sandbox.h"
+
+const char sl_host_key = 'h';
+static const char LOADED = 'l';
+
+static const struct sl_host *host_of(lua_State *L) {
+  lua_rawgetp(L, LUA_REGISTRYINDEX, &sl_host_key);
+  const struct sl_host *h = lua_touserdata(L, -1);
+  lua_pop(L, 1);
+  return h;
+}
+
+/* ---- errors ------------------------------------------------------------------------------------------------------- */
+
+/* raise{ code, text, help, source, line, col, len, labels, notes, class, ... } */
+static int h_raise(lua_State *L) {
+  luaL_checktype(L, 1, LUA_TTABLE);
+  lua_getfield(L, 1, "text");
+  const char *text = luaL_optstring(L, -1, "something is wrong");
+  lua_getfield(L, 1, "code");
+  const char *code = luaL_optstring(L, -1, "D000");
+  sl_error_push(L, code, NULL, "%s", text);
+  int error = lua_gettop(L);
+  for (lua_pushnil(L); lua_next(L, 1); lua_pop(L, 1)) {
+    lua_pushvalue(L, -2);
+    lua_pushvalue(L, -2);
+    lua_rawset(L, error);
+  }
+  lua_settop(L, error);
+  return lua_error(L);
+}
+
+/* again(err): raises a copy of an error that is kept, so that nobody who catches it holds the kept one. */
+static int h_again(lua_State *L) {
+  lua_settop(L, 1);
+  sl_error_clean(L);
+  return lua_error(L);
+}
+
+static int h_class(lua_State *L) {
+  if (!sl_is_error(L, 1)) return 0;
+  lua_getfield(L, 1, "class");
+  return 1;
+}
+
+static int h_message(lua_State *L) {
+  struct sl_message m;
+  sl_error_message(L, 1, &m);
+  lua_pushstring(L, m.text);
+  lua_pushstring(L, m.help);
+  return 2;
+}
+
+/* ---- calling script code ------------------------------------------------------------------------------------------ */
+
+/* call(f, ...): runs a script's function under the limits; its errors get their place and go on up. */
+static int h_call(lua_State *L) {
+  int n = lua_gettop(L);
+  lua_pushcfunction(L, sl_error_handler);
+  lua_insert(L, 1);
+  if (sl_sandbox_call(L, n - 1, LUA_MULTRET, 1)) {
+    const char *why = sl_sandbox_abort(L);
+    if (why && !sl_is_error(L, -1)) sl_error_stopped(L, why);
+    sl_error_clean(L);
+    return lua_error(L);
+  }
+  return lua_gettop(L) - 1;
+}
+
+/* A script's environment: the safe library, and functions that know quantities. Trigonometry takes angles. */
+static int h_env(lua_State *L) {
+  static const char *const plain[] = { "abs", "ceil", "exp", "floor", "fmod", "huge", "log", "maxinteger", "mininteger", "modf", "pi",
+                                       "random", "tointeger", "type", "ult", NULL };
+  static const char *const ours[] = { "sin", "cos", "tan", "asin", "acos", "atan2", "sqrt", "min", "max", NULL };
+  sl_sandbox_push_env(L);
+  int env = lua_gettop(L);
+  sl_quantity_functions(L, env);
+  lua_getfield(L, env, "math");
+  lua_newtable(L);
+  for (int i = 0; plain[i]; i++) {
+    lua_getfield(L, -2, plain[i]);
+    lua_setfield(L, -2, plain[i]);
+  }
+  for (int i = 0; ours[i]; i++) {
+    lua_getfield(L, env, ours[i]);
+    lua_setfield(L, -2, ours[i]);
+  }
+  sl_sandbox_push_library(L, "math");
+  lua_setfield(L, env, "math");
+  lua_settop(L, env);
+  return 1;
+}
+
+static int h_left_out(lua_State *L) {
+  lua_pushstring(L, sl_sandbox_left_out(luaL_checkstring(L, 1)));
+  return 1;
+}
+
+/* keys(t): the keys of a table of the host's own, in no order. */
+static int h_keys(lua_State *L) {
+  lua_newtable(L);
+  lua_Integer n = 0;
+  for (lua_pushnil(L); lua_next(L, 1); lua_pop(L, 1)) {
+    lua_pushvalue(L, -2);
+    lua_rawseti(L, 2, ++n);
+  }
+  return 1;
+}
+
+/* fresh(): the library is loaded anew at its next import, for another run in the same state. */
+static int h_fresh(lua_State *L) {
+  lua_newtable(L);
+  lua_rawsetp(L, LUA_REGISTRYINDEX, &LOADED);
+  return 0;
+}
+
+static int import(lua_State *L) {
+  sl_host_import(L, luaL_checkstring(L, 1));
+  return 1;
+}
+
+void sl_host_import(lua_State *L, const char *name) {
+  lua_rawgetp(L, LUA_REGISTRYINDEX, &LOADED);
+  int loaded = lua_gettop(L);
+  if (lua_getfield(L, loaded, name) != LUA_TNIL) {
+    lua_remove(L, loaded);
+    return;
+  }
+  lua_pop(L, 1);
+  const struct sl_module *m = sl_library;
+  while (m->name && strcmp(m->name, name) != 0) m++;
+  if (!m->name) luaL_error(L, "no module '%s' in the library", name);
+  if (luaL_loadbufferx(L, (const char *)m->code, m->size, name, "b")) lua_error(L);
+  lua_call(L, 0, 1);
+  if (lua_isnil(L, -1)) {
+    lua_pop(L, 1);
+    lua_pushboolean(L, 1);
+  }
+  lua_pushvalue(L, -1);
+  lua_setfield(L, loaded, name);
+  lua_remove(L, loaded);
+}
+
+/* ---- the state ---------------------------------------------------------------------------------------------------- */
+
+lua_State *sl_host_new(const struct sl_host *host, const struct sl_limits *limits) {
+  static const luaL_Reg functions[] = {
+    { "raise", h_raise }, { "again", h_again }, { "class", h_class }, { "message", h_message },
+    { "call", h_call }, { "env", h_env },
+    { "left_out", h_left_out }, { "keys", h_keys }, { "fresh", h_fresh }, { NULL, NULL },
+  };
+  lua_State *L = sl_sandbox_new(limits);
+  if (!L) return NULL;
+  lua_gc(L, LUA_GCINC, 1000, 0, 0);        /* a run is short: collect when the heap has grown tenfold */
+  lua_pushlightuserdata(L, (void *)(uintptr_t)host);
+  lua_rawsetp(L, LUA_REGISTRYINDEX, &sl_host_key);
+  lua_newtable(L);
+  lua_rawsetp(L, LUA_REGISTRYINDEX, &LOADED);
+  sl_raise_open(L);
+  sl_quantity_open(L);
+  sl_bind_open(L);
+  lua_newtable(L);
+  luaL_setfuncs(L, functions, 0);
+  luaL_setfuncs(L, sl_host_places, 0);
+  luaL_setfuncs(L, sl_host_values, 0);
+  luaL_setfuncs(L, sl_host_files, 0);
+  sl_quantity_functions(L, -1);
+  lua_setglobal(L, "host");
+  lua_pushcfunction(L, import);
+  lua_setglobal(L, "import");
+  return L;
+}
+
+void sl_host_close(lua_State *L) { sl_sandbox_close(L); }
+
+int sl_host_call(lua_State *L, int nargs, int nresults) {
+  int base = lua_gettop(L) - nargs;
+  lua_pushcfunction(L, sl_error_handler);
+  lua_insert(L, base);
+  int status = lua_pcall(L, nargs, nresults, base);
+  lua_remove(L, base);
+  return status;
+}
+
+void sl_host_report(lua_State *L) {
+  const struct sl_host *h = host_of(L);
+  struct sl_message m;
+  const char *why = sl_sandbox_abort(L);
+  if (why && !sl_is_error(L, -1)) sl_error_stopped(L, why);
+  sl_error_message(L, -1, &m);
+  sl_message_print(stderr, &m, h->format, h->colour);
+  if (lua_istable(L, -1) && lua_getfield(L, -1, "more") == LUA_TTABLE)
+    for (size_t i = 1; i <= lua_rawlen(L, -1); i++) {
+      lua_rawgeti(L, -1, (lua_Integer)i);
+      sl_error_message(L, -1, &m);
+      sl_message_print(stderr, &m, h->format, h->colour);
+      lua_pop(L, 1);
+    }
+  lua_settop(L, 0);
+}

@@ -1,0 +1,227 @@
+/* SPDX-License-Identifier: MIT
+ * Files that a script names: found, scanned, compiled, or read as rows. */
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+#include "host/csv.h"
+#include "host/host.h"
+#include "host/host_parts.h"
+#include "value/quantity.h"
+#include "host/raise.h"
+#include "box/sandbox.h"
+#include "host/source.h"
+
+/* ---- files ------------------------------------------------------------------------------------------------------- */
+
+static const struct sl_host *host_of(lua_State *L) {
+  lua_rawgetp(L, LUA_REGISTRYINDEX, &sl_host_key);
+  const struct sl_host *h = lua_touserdata(L, -1);
+  lua_pop(L, 1);
+  return h;
+}
+
+/* find(name, ending): the path of a file that a script names: job folder first, then STRINGLINE_PATH. nil: nowhere;
+ * then the second value is the path in the job folder. */
+static int h_find(lua_State *L) {
+  size_t n;
+  const char *name = luaL_checklstring(L, 1, &n), *ending = luaL_optstring(L, 2, "");
+  if (n == 0 || n != strlen(name) || name[0] == '/' || strcmp(name, "..") == 0 || strncmp(name, "../", 3) == 0 ||
+      strstr(name, "/../") || (n >= 3 && strcmp(name + n - 3, "/..") == 0) || strchr(name, '\\'))
+    return sl_raise(L, "F020", "files are named from the job's folder, as in parts/modules.csv",
+                    "the name '%s' leads out of the job's folder", name);
+  const char *folder = host_of(L)->folder;
+  if (*folder) lua_pushfstring(L, "%s/%s%s", folder, name, ending);
+  else lua_pushfstring(L, "%s%s", name, ending);
+  const char *first = lua_tostring(L, -1);
+  if (access(first, F_OK) == 0) return 1;
+  const char *path = getenv("STRINGLINE_PATH");
+  while (path && *path) {
+    size_t length = strcspn(path, ":");
+    if (length) {
+      lua_pushlstring(L, path, length);
+      lua_pushfstring(L, "%s/%s%s", lua_tostring(L, -1), name, ending);
+      if (access(lua_tostring(L, -1), F_OK) == 0) return 1;
+      lua_pop(L, 2);
+    }
+    path += length + (path[length] == ':');
+  }
+  lua_pushnil(L);
+  lua_pushstring(L, first);
+  return 2;
+}
+
+/* Reads a file into the sources; raises where it cannot. Returns the id. */
+static int read_source(lua_State *L, const char *path) {
+  static const char looked_for[] = "files are looked for in the job's folder, then in those of STRINGLINE_PATH";
+  char why[512];
+  char *text;
+  size_t n;
+  if (!sl_file_read(path, &text, &n, why, sizeof why))
+    sl_raise(L, "F021", strstr(why, "no such") ? looked_for : NULL,
+             "cannot read %s: %s", path, why);
+  int source = sl_source_add(path, text, n);
+  free(text);
+  if (source <= 0 || source > 255) sl_raise(L, "F022", NULL, "more than 255 files in one job");
+  return source;
+}
+
+static void complaint(lua_State *L, int source, const struct sl_complaint *c) {
+  sl_error_push(L, c->code, *c->help ? c->help : NULL, "%s", c->text);
+  sl_error_place(L, source, c->span);
+}
+
+/* _K(): the constants of a file, once, to its own first line. */
+static int give_constants(lua_State *L) {
+  lua_pushvalue(L, lua_upvalueindex(1));
+  lua_pushnil(L);
+  lua_replace(L, lua_upvalueindex(1));
+  return 1;
+}
+
+/* A file that is no text for a script at all: one complaint, not one for each byte. */
+static void want_text(lua_State *L, int source, const char *text, size_t n) {
+  const char *what = NULL, *help = "save the file as UTF-8";
+  if (n >= 2 && (memcmp(text, "\xFF\xFE", 2) == 0 || memcmp(text, "\xFE\xFF", 2) == 0))
+    what = "the file is UTF-16; it has to be UTF-8";
+  else if (n >= 4 && memcmp(text, LUA_SIGNATURE, 4) == 0) {
+    what = "this is compiled Lua, not a script";
+    help = "only text is run: name the script that it was made from";
+  } else if (n >= 4 && (memcmp(text, "PK\3\4", 4) == 0 || memcmp(text, "\xD0\xCF\x11\xE0", 4) == 0)) {
+    what = "this is an office program's own file, not plain text";
+    help = "save it there as plain text (UTF-8)";
+  }
+  if (!what) return;
+  sl_error_push(L, "F012", help, "%s", what);
+  sl_error_place(L, source, (struct sl_span){ 0, 0, 0 });
+  lua_error(L);
+}
+
+/* Whether another complaint only follows from a string that is not closed, or says again that bytes are no text. */
+static bool follows(const struct sl_scan *scan, size_t i) {
+  const struct sl_complaint *c = &scan->bad[i];
+  for (size_t j = 0; j < scan->nbad; j++) {
+    if (strcmp(scan->bad[j].code, "Q125") == 0 && strcmp(c->code, "Q125") != 0) return true;
+    if (j < i && strcmp(c->code, "Q131") == 0 && strcmp(scan->bad[j].code, "Q131") == 0) return true;
+  }
+  return false;
+}
+
+/* Raises the first of the scanner's complaints, the others with it. */
+static void complain(lua_State *L, int source, struct sl_scan *scan) {
+  lua_Integer told = 0;
+  for (size_t i = 0; i < scan->nbad; i++) {
+    if (follows(scan, i)) continue;
+    complaint(L, source, &scan->bad[i]);
+    if (told) lua_rawseti(L, -2, told);
+    else lua_newtable(L);
+    told++;
+  }
+  lua_setfield(L, -2, "more");
+  sl_scan_free(scan);
+  lua_error(L);
+}
+
+/* A share is a plain number to Lua, which can keep no tolerance: it would be read and forgotten. */
+static void refuse_lost_tolerance(lua_State *L, int source, struct sl_scan *scan) {
+  for (size_t i = 0; i < scan->nk; i++) {
+    const struct sl_const *k = &scan->k[i];
+    if (k->kind != SL_CONST_QUANTITY || k->unit.dims.w != 0 || !(k->tolerance > 0)) continue;
+    sl_error_push(L, "Q109", "leave the tolerance out, and try its ends with --set", "a share cannot keep a tolerance");
+    sl_error_place(L, source, k->span);
+    sl_scan_free(scan);
+    lua_error(L);
+  }
+}
+
+/* load(path, env): scans and compiles a script; plain Lua where the name ends in .lua. Returns function, source id. */
+static int h_load(lua_State *L) {
+  const char *path = luaL_checkstring(L, 1);
+  size_t length = strlen(path), n;
+  luaL_checktype(L, 2, LUA_TTABLE);
+  int source = read_source(L, path);
+  const char *text = sl_source_text(source, &n);
+  want_text(L, source, text, n);
+  bool plain = length > 4 && strcmp(path + length - 4, ".lua") == 0;
+  struct sl_scan scan;
+  if (!plain) {
+    if (!sl_scan(text, n, &scan)) return luaL_error(L, "not enough memory");
+    if (scan.nbad) complain(L, source, &scan);
+    refuse_lost_tolerance(L, source, &scan);
+    if (scan.nk) {
+      lua_createtable(L, (int)scan.nk, 0);
+      for (size_t i = 0; i < scan.nk; i++) {
+        sl_const_push(L, &scan.k[i], sl_origin(source, i));
+        lua_rawseti(L, -2, (lua_Integer)i + 1);
+      }
+      lua_pushcclosure(L, give_constants, 1);
+      lua_pushliteral(L, "_K");
+      lua_insert(L, -2);
+      lua_rawset(L, 2);                                    /* env._K; the scanner lets no script say that name */
+    }
+    luaL_Buffer b;
+    luaL_buffinit(L, &b);
+    if (scan.nk) luaL_addstring(&b, "local _K=_K();");
+    luaL_addlstring(&b, scan.text, scan.len);
+    luaL_pushresult(&b);
+    sl_scan_keep(source, &scan);
+    text = lua_tolstring(L, -1, &n);
+  }
+  lua_pushfstring(L, "@%s", path);
+  if (sl_sandbox_load(L, text, n, lua_tostring(L, -1))) {
+    if (!sl_sandbox_abort(L)) sl_error_uncompiled(L, source);
+    return lua_error(L);
+  }
+  lua_pushvalue(L, 2);
+  lua_setupvalue(L, -2, 1);
+  lua_pushinteger(L, source);
+  return 2;
+}
+
+/* csv(path): { source, head = { cell ... }, rows = { { cell ... } ... } }, cell = { text, line, col, len } */
+static void push_cell(lua_State *L, const struct sl_csv_cell *c) {
+  lua_createtable(L, 0, 4);
+  lua_pushlstring(L, c->text, c->len);
+  lua_setfield(L, -2, "text");
+  lua_pushinteger(L, c->span.line);
+  lua_setfield(L, -2, "line");
+  lua_pushinteger(L, c->span.col);
+  lua_setfield(L, -2, "col");
+  lua_pushinteger(L, c->span.len);
+  lua_setfield(L, -2, "len");
+}
+
+static int h_csv(lua_State *L) {
+  const char *path = luaL_checkstring(L, 1);
+  int source = read_source(L, path);
+  size_t n;
+  const char *text = sl_source_text(source, &n);
+  struct sl_csv csv;
+  struct sl_complaint bad;
+  if (!sl_csv_read(text, n, &csv, &bad)) {
+    complaint(L, source, &bad);
+    return lua_error(L);
+  }
+  lua_newtable(L);
+  lua_pushinteger(L, source);
+  lua_setfield(L, -2, "source");
+  lua_createtable(L, (int)csv.columns, 0);
+  for (size_t c = 0; c < csv.columns; c++) {
+    push_cell(L, &csv.head[c]);
+    lua_rawseti(L, -2, (lua_Integer)c + 1);
+  }
+  lua_setfield(L, -2, "head");
+  lua_createtable(L, (int)csv.rows, 0);
+  for (size_t r = 0; r < csv.rows; r++) {
+    lua_createtable(L, (int)csv.columns, 0);
+    for (size_t c = 0; c < csv.columns; c++) {
+      push_cell(L, sl_csv_at(&csv, r, c));
+      lua_rawseti(L, -2, (lua_Integer)c + 1);
+    }
+    lua_rawseti(L, -2, (lua_Integer)r + 1);
+  }
+  lua_setfield(L, -2, "rows");
+  sl_csv_free(&csv);
+  return 1;
+}
+
+const luaL_Reg sl_host_files[] = { { "find", h_find }, { "load", h_load }, { "csv", h_csv }, { NULL, NULL } };

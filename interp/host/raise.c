@@ -1,0 +1,312 @@
+/* SPDX-License-Identifier: MIT
+ * Errors as values, and Lua's own messages in words that a person can use. */
+#include "host/raise.h"
+
+#include <ctype.h>
+#include <lauxlib.h>
+#include <stdarg.h>
+#include <string.h>
+#include "host/reword.h"
+#include "box/sandbox.h"
+#include "host/source.h"
+
+static const char ERROR = 'e';    /* registry key of the metatable */
+enum { SL_MESSAGE_LIST = 100, LONGEST_WORDS = 4000 };
+
+bool sl_is_error(lua_State *L, int idx) {
+  if (!lua_istable(L, idx) || !lua_getmetatable(L, idx)) return false;
+  lua_rawgetp(L, LUA_REGISTRYINDEX, &ERROR);
+  bool ours = lua_rawequal(L, -1, -2);
+  lua_pop(L, 2);
+  return ours;
+}
+
+bool sl_where(lua_State *L, int *source, int *line) {
+  lua_Debug ar;
+  for (int level = 0; lua_getstack(L, level, &ar); level++) {
+    lua_getinfo(L, "Sl", &ar);
+    if (ar.source[0] != '@' || ar.currentline <= 0) continue;
+    *source = sl_source_find(ar.source + 1);
+    *line = ar.currentline;
+    return *source != 0;
+  }
+  return false;
+}
+
+/* The statement of a line: from its first to its last byte that is not blank or comment. */
+static struct sl_span whole_line(int source, int line) {
+  size_t n, from = 0;
+  const char *text = sl_source_line(source, line, &n);
+  if (!text) return (struct sl_span){ line, 1, 0 };
+  for (size_t i = 0; i + 1 < n; i++)
+    if (text[i] == '-' && text[i + 1] == '-' && (i == 0 || isspace((unsigned char)text[i - 1]))) { n = i; break; }
+  while (n && isspace((unsigned char)text[n - 1])) n--;
+  while (from < n && isspace((unsigned char)text[from])) from++;
+  return (struct sl_span){ line, (int)from + 1, (int)(n - from) };
+}
+
+/* Finds a word on a line as a token; the whole statement if it is not there or there twice. */
+struct sl_span sl_find_word(int source, int line, const char *word) {
+  size_t n, length = strlen(word);
+  const char *text = sl_source_line(source, line, &n);
+  struct sl_span found = { 0, 0, 0 };
+  for (size_t i = 0; text && length && i + length <= n; i++) {
+    bool name = isalnum((unsigned char)word[0]) || word[0] == '_';
+    if (memcmp(text + i, word, length) != 0) continue;
+    if (name && i > 0 && (isalnum((unsigned char)text[i - 1]) || text[i - 1] == '_')) continue;
+    if (name && i + length < n && (isalnum((unsigned char)text[i + length]) || text[i + length] == '_')) continue;
+    if (found.line) return whole_line(source, line);
+    found = (struct sl_span){ line, (int)i + 1, (int)length };
+  }
+  return found.line ? found : whole_line(source, line);
+}
+
+/* The function that the person's text called there, where its name stands once on the line; else the statement. */
+static struct sl_span called(lua_State *L, int source, int line) {
+  lua_Debug ar, callee;
+  for (int level = 0; lua_getstack(L, level, &ar); level++) {
+    lua_getinfo(L, "Sl", &ar);
+    if (ar.source[0] != '@' || ar.currentline <= 0) continue;
+    if (level == 0 || !lua_getstack(L, level - 1, &callee)) break;
+    lua_getinfo(L, "n", &callee);
+    static const char *const plain[] = { "global", "local", "method", "field", "upvalue" };
+    for (size_t i = 0; callee.name && i < sizeof plain / sizeof *plain; i++)
+      if (strcmp(callee.namewhat, plain[i]) == 0) return sl_find_word(source, line, callee.name);
+    break;
+  }
+  return whole_line(source, line);
+}
+
+static void set_int(lua_State *L, const char *name, int value) {
+  lua_pushinteger(L, value);
+  lua_setfield(L, -2, name);
+}
+
+void sl_error_place(lua_State *L, int source, struct sl_span span) {
+  set_int(L, "source", source);
+  set_int(L, "line", span.line);
+  set_int(L, "col", span.col);
+  set_int(L, "len", span.len);
+}
+
+void sl_error_field(lua_State *L, const char *name, const char *value) {
+  lua_pushstring(L, value);
+  lua_setfield(L, -2, name);
+}
+
+void sl_error_label(lua_State *L, struct sl_span span, const char *text) {
+  if (lua_getfield(L, -1, "labels") != LUA_TTABLE) {
+    lua_pop(L, 1);
+    lua_newtable(L);
+    lua_pushvalue(L, -1);
+    lua_setfield(L, -3, "labels");
+  }
+  lua_newtable(L);
+  set_int(L, "line", span.line);
+  set_int(L, "col", span.col);
+  set_int(L, "len", span.len);
+  sl_error_field(L, "text", text);
+  lua_rawseti(L, -2, (lua_Integer)lua_rawlen(L, -2) + 1);
+  lua_pop(L, 1);
+}
+
+static void new_error(lua_State *L) {
+  lua_newtable(L);
+  lua_rawgetp(L, LUA_REGISTRYINDEX, &ERROR);
+  lua_setmetatable(L, -2);
+}
+
+void sl_error_push(lua_State *L, const char *code, const char *help, const char *format, ...) {
+  char text[1024];
+  va_list args;
+  va_start(args, format);
+  vsnprintf(text, sizeof text, format, args);
+  va_end(args);
+  luaL_checkstack(L, 8, "error");
+  new_error(L);
+  sl_error_field(L, "text", text);
+  sl_error_field(L, "code", code);
+  if (help) sl_error_field(L, "help", help);
+  int source, line;
+  if (sl_where(L, &source, &line)) sl_error_place(L, source, called(L, source, line));
+}
+
+/* ---- Lua's own messages ------------------------------------------------------------------------------------------ */
+
+/* Turns the Lua error text on top into an error of ours. */
+static void translate(lua_State *L, int source, int line) {
+  struct sl_reworded w;
+  const char *raw = lua_tostring(L, -1);
+  if (raw) sl_reword(raw, source, line, &w);
+  else {
+    w = (struct sl_reworded){ .code = "L002", .help = "error(\"what is wrong, in words\")" };
+    snprintf(w.text, sizeof w.text, "the script raised a %s as its error", luaL_typename(L, -1));
+  }
+  sl_error_push(L, w.code, *w.help ? w.help : NULL, "%s", w.text);
+  if (w.line && (!line || strcmp(w.code, "L001") == 0)) line = w.line;
+  if (source && line)
+    sl_error_place(L, source, *w.word ? sl_find_word(source, line, w.word) : whole_line(source, line));
+  lua_remove(L, -2);
+}
+
+void sl_error_uncompiled(lua_State *L, int source) { translate(L, source, 0); }
+
+int sl_error_handler(lua_State *L) {
+  if (sl_is_error(L, 1) || sl_sandbox_abort(L)) return 1;     /* a stopped run keeps its own reason */
+  int source = 0, line = 0;
+  lua_settop(L, 1);
+  sl_where(L, &source, &line);
+  translate(L, source, line);
+  return 1;
+}
+
+void sl_error_stopped(lua_State *L, const char *why) {
+  const char *raw = lua_tostring(L, -1);
+  char file[512] = "";
+  int line = 0;
+  if (raw && sl_words_of(raw, &line) != raw) snprintf(file, sizeof file, "%.*s", (int)strcspn(raw, ":"), raw);
+  sl_error_push(L, "S001", "a loop without an end, or more work than one script may ask for",
+                "stopped: the script %s", why);
+  sl_error_field(L, "class", "abort");
+  int source = *file ? sl_source_find(file) : 0;
+  if (source && line) sl_error_place(L, source, whole_line(source, line));
+  lua_remove(L, -2);
+}
+
+/* ---- what a script has had in its hands -------------------------------------------------------------------------- */
+
+/* Copies the fields that have the type wanted, long texts cut short, from the table at `from` to the one on top. */
+static void take_fields(lua_State *L, int from, const char *const *names, int type) {
+  for (; *names; names++) {
+    lua_pushstring(L, *names);
+    const bool right = lua_rawget(L, from) == type && (type != LUA_TNUMBER || (lua_isinteger(L, -1) &&
+                       lua_tointeger(L, -1) >= 0 && lua_tointeger(L, -1) <= 0xFFFFFF));
+    if (right && type == LUA_TSTRING && lua_rawlen(L, -1) > LONGEST_WORDS) {
+      lua_pushlstring(L, lua_tostring(L, -1), LONGEST_WORDS);
+      lua_pushliteral(L, "...");
+      lua_concat(L, 2);
+      lua_remove(L, -2);
+    }
+    if (right) lua_setfield(L, -2, *names);
+    else lua_pop(L, 1);
+  }
+}
+
+static const char *const span_names[] = { "line", "col", "len", NULL };
+
+static void take_label(lua_State *L) {
+  static const char *const texts[] = { "text", NULL };
+  const int from = lua_gettop(L);
+  lua_newtable(L);
+  take_fields(L, from, span_names, LUA_TNUMBER);
+  take_fields(L, from, texts, LUA_TSTRING);
+  lua_remove(L, from);
+}
+
+static void take_error(lua_State *L, bool more);
+static void take_other(lua_State *L) { take_error(L, false); }
+
+/* Copies a list of such values, no longer than a message has use for, from the table at `from` to the one on top. */
+static void take_list(lua_State *L, int from, const char *name, int type, void (*take)(lua_State *)) {
+  lua_Integer n = 0;
+  lua_pushstring(L, name);
+  if (lua_rawget(L, from) != LUA_TTABLE) {
+    lua_pop(L, 1);
+    return;
+  }
+  const int list = lua_gettop(L);
+  lua_newtable(L);
+  for (lua_Integer i = 1; i <= SL_MESSAGE_LIST && lua_rawgeti(L, list, i) != LUA_TNIL; i++) {
+    if (lua_type(L, -1) != type) lua_pop(L, 1);
+    else {
+      if (take) take(L);
+      lua_rawseti(L, list + 1, ++n);
+    }
+  }
+  lua_settop(L, list + 1);
+  lua_setfield(L, list - 1, name);
+  lua_pop(L, 1);
+}
+
+static void take_error(lua_State *L, bool more) {
+  static const char *const texts[] = { "text", "code", "help", "class", "path", "who", "tool", "cite", NULL };
+  static const char *const source[] = { "source", NULL };
+  luaL_checkstack(L, 12, "error");
+  const int from = lua_gettop(L);
+  new_error(L);
+  take_fields(L, from, texts, LUA_TSTRING);
+  take_fields(L, from, source, LUA_TNUMBER);
+  take_fields(L, from, span_names, LUA_TNUMBER);
+  take_list(L, from, "labels", LUA_TTABLE, take_label);
+  take_list(L, from, "notes", LUA_TSTRING, NULL);
+  if (more) take_list(L, from, "more", LUA_TTABLE, take_other);
+  lua_remove(L, from);
+}
+
+void sl_error_clean(lua_State *L) {
+  if (sl_is_error(L, -1)) take_error(L, true);
+}
+
+/* ---- reading it back --------------------------------------------------------------------------------------------- */
+
+static int int_field(lua_State *L, int idx, const char *name) {
+  lua_getfield(L, idx, name);
+  int value = (int)lua_tointeger(L, -1);
+  lua_pop(L, 1);
+  return value;
+}
+
+static const char *text_field(lua_State *L, int idx, const char *name) {
+  lua_getfield(L, idx, name);
+  const char *text = lua_type(L, -1) == LUA_TSTRING ? lua_tostring(L, -1) : NULL;     /* the table keeps it */
+  lua_pop(L, 1);
+  return text;
+}
+
+static struct sl_span span_fields(lua_State *L, int idx) {
+  return (struct sl_span){ int_field(L, idx, "line"), int_field(L, idx, "col"), int_field(L, idx, "len") };
+}
+
+void sl_error_message(lua_State *L, int idx, struct sl_message *out) {
+  *out = (struct sl_message){ .severity = SL_ERROR, .code = "L002", .text = "the script failed" };
+  idx = lua_absindex(L, idx);
+  if (!lua_istable(L, idx)) {
+    if (lua_tostring(L, idx)) out->text = lua_tostring(L, idx);
+    return;
+  }
+  const char *text = text_field(L, idx, "text"), *code = text_field(L, idx, "code");
+  if (text) out->text = text;
+  if (code) out->code = code;
+  out->help = text_field(L, idx, "help");
+  out->source = int_field(L, idx, "source");
+  out->span = span_fields(L, idx);
+  if (lua_getfield(L, idx, "labels") == LUA_TTABLE)
+    for (size_t i = 1; i <= lua_rawlen(L, -1) && out->nlabel < SL_MESSAGE_LABELS; i++) {
+      if (lua_rawgeti(L, -1, (lua_Integer)i) == LUA_TTABLE) {
+        const char *words = text_field(L, -1, "text");
+        out->label[out->nlabel++] = (struct sl_label){ span_fields(L, lua_gettop(L)), words ? words : "" };
+      }
+      lua_pop(L, 1);
+    }
+  lua_pop(L, 1);
+  if (lua_getfield(L, idx, "notes") == LUA_TTABLE)
+    for (size_t i = 1; i <= lua_rawlen(L, -1) && out->nnote < SL_MESSAGE_NOTES; i++) {
+      if (lua_rawgeti(L, -1, (lua_Integer)i) == LUA_TSTRING) out->note[out->nnote++] = lua_tostring(L, -1);
+      lua_pop(L, 1);
+    }
+  lua_pop(L, 1);
+}
+
+static int e_tostring(lua_State *L) {
+  lua_getfield(L, 1, "text");
+  return 1;
+}
+
+void sl_raise_open(lua_State *L) {
+  lua_newtable(L);
+  lua_pushcfunction(L, e_tostring);
+  lua_setfield(L, -2, "__tostring");
+  lua_pushliteral(L, "error");
+  lua_setfield(L, -2, "__name");
+  lua_rawsetp(L, LUA_REGISTRYINDEX, &ERROR);
+}

@@ -1,0 +1,366 @@
+-- SPDX-License-Identifier: MIT
+-- What a script may say: the words of its environment, and the files that it names.
+local schema = import "model.schema"
+local record = import "model.record"
+local build = import "model.build"
+local rule = import "model.rule"
+local declare = { files = {}, alternates = {}, role_files = {} }
+
+local stack = {}           -- files being run, outermost first: { path, role, whose }
+
+function host.is_record(x) return record.is(x) end
+function host.kind_names()
+  local names = {}
+  for _, k in ipairs(schema.order) do if not k.parent then names[#names + 1] = k.name end end
+  return names
+end
+
+local function here() return stack[#stack] end
+
+local function place_of(word)
+  local source, line = host.where()
+  return host.word(source, line, word)
+end
+
+local function refuse(word, text, help, code)
+  local s = place_of(word)
+  host.raise { code = code or "E002", text = text, help = help,
+      source = s.source, line = s.line, col = s.col, len = s.len }
+end
+
+-- ---- files ---------------------------------------------------------------------------------------------------------
+
+local roles = {
+  place = { ending = ".sline", words = { "authority", "limits", "permits", "rule" } },
+  house = { ending = ".sline", words = { "limits", "habits", "rule" } },
+  use = { ending = "" },
+}
+
+local environment
+
+local function open(word, name, ending)
+  if type(name) ~= "string" then
+    refuse(word, word .. " needs the name of a file, got " .. host.describe(name),
+        word .. ' "name"')
+  end
+  local path, looked = host.find(name, ending)
+  return path or looked
+end
+
+local function run_file(path, role, whose)
+  for _, f in ipairs(stack) do
+    if f.path == path then
+      local names = {}
+      for i, g in ipairs(stack) do names[i] = g.path end
+      names[#names + 1] = path
+      host.raise { code = "E003", text = "files name each other in a circle: " .. table.concat(names, " -> "),
+          help = "one of them must not name the next" }
+    end
+  end
+  local file = { path = path, role = role, whose = whose }
+  local chunk, source = host.load(path, environment(file))
+  file.source = source
+  stack[#stack + 1] = file
+  local ok, value = pcall(host.call, chunk)      -- a script may catch what a file that it names raises
+  stack[#stack] = nil
+  if not ok then error(value, 0) end
+  return value, file
+end
+
+local function role_word(role)
+  return function(name)
+    local ending = roles[role].ending
+    local whole = type(name) == "string" and (string.find(name, "%.lua$") or string.find(name, "%.sline$"))
+    local path = open(role, name, whole and "" or ending)
+    local key = role .. " " .. path
+    if not declare.files[key] then
+      declare.files[key] = true
+      declare.role_files[#declare.role_files + 1] = { role = role, name = name, path = path }
+      run_file(path, role, role .. " " .. name)
+    end
+  end
+end
+
+local used = {}
+local function use(name)
+  local ending = type(name) == "string" and not string.find(name, "%.lua$") and not string.find(name,
+      "%.sline$") and ".sline" or ""
+  local path = open("use", name, ending)
+  if used[path] == nil then
+    local value = run_file(path, "use", "use " .. name)
+    used[path] = { value }
+  end
+  return used[path][1]
+end
+
+-- ---- limits, habits, rules, waivers, alternates --------------------------------------------------------------------
+
+local function limits_word(raw)
+  local f = here()
+  if f.role ~= "place" and f.role ~= "house" then
+    refuse("limits", "limits belong in a place or house file",
+        "a job names such files: place \"...\" and house \"...\"")
+  end
+  local source, line = host.where()
+  local mark = host.head(source, line, "limits")
+  local def = schema.kinds.limits
+  local ctx = { what = "limits" }
+  function ctx.span(p, key_only) return host.span(source, mark, line, p, key_only) end
+  function ctx.origin(v) return host.origin(v) end
+  function ctx.told(_, v) return v end
+  function ctx.defaulted() end
+  function ctx.freeze_group(v) return v end
+  if type(raw) ~= "table" then
+    refuse("limits", "limits needs its table, got " .. host.describe(raw),
+        "limits { height = { 20ft, cite = \"...\" } }")
+  end
+  raw = build.copy(raw, "limits")
+  local v = schema.fields(ctx, {}, def, raw)
+  for _, field in ipairs(def.fields) do
+    local l = v[field.name]
+    if l then
+      l.role, l.whose, l.place = f.role, f.whose, ctx.span({ field.name }, true)
+      for term, _ in host.sorted(field.extra or {}) do      -- from natural grade, at steepest tilt: told with its citation
+        if l[term] then l.cite = l.cite .. ", " .. term .. " " .. l[term] end
+      end
+      rule.add_limit(field.name, l)
+    end
+  end
+end
+
+-- Kinds that are no records, so that a rule on each of them would never judge anything.
+local not_kept = { limits = true, rule = true, waive = true, price = true }
+
+local function rule_word(raw)
+  local source, line = host.where()
+  local mark = host.head(source, line, "rule")
+  local ctx = { what = type(raw) == "table" and type(raw.id) == "string" and "rule " .. raw.id or "rule" }
+  function ctx.span(p, key_only) return host.span(source, mark, line, p, key_only) end
+  function ctx.origin(v) return host.origin(v) end
+  function ctx.told(_, v) return v end
+  function ctx.defaulted() end
+  if type(raw) ~= "table" then
+    refuse("rule", "rule needs its table, got " .. host.describe(raw),
+        'rule { id = "H1", ... }')
+  end
+  raw = build.copy(raw, "rule")
+  local v = schema.fields(ctx, {}, schema.kinds.rule, raw)
+  if v.each and (not schema.kinds[v.each] or not_kept[v.each]) then
+    local s = ctx.span({ "each" })
+    local near = host.nearest(v.each, host.kind_names())
+    host.raise { code = "R007", text = ctx.what .. ": each names no kind of declaration: '" .. v.each .. "'",
+        source = s.source, line = s.line, col = s.col, len = s.len,
+                 help = near and "did you mean '" .. near .. "'?" or nil }
+  end
+  v.scripted, v.place, v.check_place = true, ctx.span({ "id" }), ctx.span({ "check" }, true)
+  v.flips_place = v.flips and ctx.span({ "flips" })
+  rule.add(v)
+end
+
+local function waive_word(raw)
+  local source, line = host.where()
+  local mark = host.head(source, line, "waive")
+  local ctx = { what = "waive" }
+  function ctx.span(p, key_only) return host.span(source, mark, line, p, key_only) end
+  function ctx.origin(v) return host.origin(v) end
+  function ctx.told(_, v) return v end
+  function ctx.defaulted() end
+  function ctx.freeze_list(list) return list end
+  if type(raw) ~= "table" then
+    refuse("waive", "waive needs its table, got " .. host.describe(raw),
+        'waive { "R65", reason = "...", by = "...", as = "house", on = "2026-11-02" }')
+  end
+  raw = build.copy(raw, "waive")
+  local v = schema.fields(ctx, {}, schema.kinds.waive, raw)
+  if #v.rules == 0 then
+    local s = ctx.span({})
+    host.raise { code = "D002", text = "waive names no rule", help = 'waive { "R65", reason = "...", ... }',
+        source = s.source, line = s.line, col = s.col, len = s.len }
+  end
+  for i, id in ipairs(v.rules) do
+    rule.waivers[#rule.waivers + 1] = { rule = id, subject = v.subject, reason = v.reason, by = v.by, as = v.as,
+        on = v.on, place = ctx.span({ i }) }
+  end
+end
+
+local open_alternates = {}          -- heads, until their table has come
+
+local function alternate_word(name)
+  if type(name) ~= "string" or not name:find("%S") then
+    refuse("alternate", "alternate needs a name", 'alternate "six in series" { strings = { series = 6 } }')
+  end
+  local source, line = host.where()
+  local open = { name = name, place = place_of("alternate") }
+  open_alternates[#open_alternates + 1] = open
+  return function(bundle)
+    open.closed = true
+    if type(bundle) ~= "table" then
+      refuse("alternate",
+          'alternate "' .. name .. '" needs its table, got ' .. host.describe(bundle), "{ strings = { series = 6 } }")
+    end
+    if declare.alternates[name] then
+      refuse("alternate", 'alternate "' .. name .. '" is declared twice',
+          "give one of them another name", "D015")
+    end
+    bundle = build.copy(bundle, 'alternate "' .. name .. '"')
+    for k in host.sorted(bundle) do
+      if k ~= "drop" and not (type(k) == "string" and schema.kinds[k]) then
+        local mark = host.head(source, line, "alternate", name)
+        local s = host.span(source, mark, line, { k }, true)
+        local near = type(k) == "string" and host.nearest(k, host.kind_names())
+        host.raise { code = "D001", text = 'alternate "' .. name .. '": no declaration \'' .. tostring(k) .. "'",
+            source = s.source, line = s.line, col = s.col, len = s.len,
+                     help = near and "did you mean '" .. near .. "'?"
+                         or "it changes declarations by kind: { rack = { east = { tilt = 30deg } } }" }
+      end
+      if k ~= "drop" and type(bundle[k]) ~= "table" then
+        local s = host.span(source, host.head(source, line, "alternate", name), line, { k })
+        host.raise { code = "D003", text = 'alternate "' .. name .. "\": '" .. k .. "' needs a table, got "
+            .. host.describe(bundle[k]),
+                     help = schema.kinds[k].named and "write the name and the field: " .. k
+                         .. ' = { east = { tilt = 30deg } }' or "write the field: " .. k .. " = { ... }",
+                     source = s.source, line = s.line, col = s.col, len = s.len }
+      end
+    end
+    declare.alternates[name] = bundle
+    declare.alternates[#declare.alternates + 1] = name
+  end
+end
+
+-- ---- environments --------------------------------------------------------------------------------------------------
+
+local later = { vary = "sweeps", keep = "sweeps", seek = "sweeps" }
+
+local words      -- every word of the language -> its function
+
+-- A word that declares, refused once the script is over: judging changes nothing that is judged.
+local function at_the_top(word, f)
+  return function(...)
+    if not here() then
+      refuse(word, word .. " declares something, but the script is over", "write it outside the functions of rules")
+    end
+    local declared = f(...)
+    return declared
+  end
+end
+
+local function make_words()
+  words = {
+    place = role_word "place", house = role_word "house", use = use,
+    limits = limits_word, rule = rule_word, waive = waive_word, alternate = alternate_word,
+    measured = build.teller "measured", told = build.teller "told", looked_up = build.teller "looked_up",
+        guess = build.teller "guess",
+    each = record.each, given = record.given, limit = rule.limit, bound = rule.bound, print = host.print,
+  }
+  for name, f in next, rule.words do words[name] = f end
+  for _, k in ipairs(schema.order) do
+    if not k.parent and not k.part and not words[k.name] then words[k.name] = build.head(k) end
+  end
+  for name, f in next, declare.file_words do words[name] = f end
+  for name, f in next, words do
+    if schema.kinds[name] or roles[name] or declare.file_words[name] or name == "alternate"
+        then words[name] = at_the_top(name, f) end
+  end
+  local primitives = {}
+  for k, v in next, calc do primitives[k] = v end
+  words.calc = setmetatable({}, { __index = function(_, k)
+    if primitives[k] then return primitives[k] end
+    local names = {}
+    for n in host.sorted(primitives) do names[#names + 1] = n end
+    local near = type(k) == "string" and host.nearest(k, names)
+    host.raise { code = "E001", text = "calc has no primitive '" .. tostring(k) .. "'",
+        help = near and "did you mean '" .. near .. "'?" or nil }
+  end, __newindex = function() host.raise { code = "D008", text = "calc cannot be changed" } end, __metatable = false })
+end
+
+-- A file's own environment: the language's words, Lua's safe library, and the names that the file itself sets.
+local bases = {}         -- by role: what all its files may read and none can change
+function environment(file)
+  if not words then make_words() end
+  local allowed = roles[file.role] and roles[file.role].words
+  local base = bases[allowed and file.role or "job"]
+  if not base then
+    base = host.env()
+    bases[allowed and file.role or "job"] = base
+    local mine = {}
+    if allowed then
+      for k, f in next, words do
+        local only = schema.kinds[k] or roles[k] or declare.file_words[k] or k == "alternate" or k == "waive"
+        if not only then mine[k] = f end
+      end
+      for _, k in ipairs(allowed) do mine[k] = words[k] end
+    else
+      for k, f in next, words do mine[k] = f end
+    end
+    for k, f in next, mine do base[k] = f end
+  end
+  local env = {}
+  local function undefined(name)
+    local names = {}
+    for k in host.sorted(base) do names[#names + 1] = k end
+    for k in host.sorted(env) do if k ~= "_K" then names[#names + 1] = k end end
+    local near, why = host.nearest(name, names), host.left_out(name)
+    local help, text = near and "did you mean '" .. near .. "'?", "nothing is called '" .. name .. "'"
+    if words[name] then
+      text = name .. " does not belong in a " .. file.role .. " file"
+      help = "a " .. file.role .. " file may say " .. table.concat(allowed, ", ")
+    elseif why then text, help = "'" .. name .. "' is not there for scripts", why
+    elseif later[name] then text, help = "'" .. name .. "' belongs to " .. later[name]
+        .. ", which this version does not have", nil end
+    local s = place_of(name)
+    host.raise { code = "E001", text = text, help = help, source = s.source, line = s.line, col = s.col, len = s.len }
+  end
+  return setmetatable(env, {
+    __index = function(_, name)
+      local v = base[name]
+      if v == nil and type(name) == "string" then undefined(name) end
+      return v
+    end,
+    __newindex = function(t, name, value)
+      if base[name] ~= nil then
+        local s = place_of(tostring(name))
+        host.raise { code = "E004", text = "'" .. tostring(name) .. "' is a word of the language and cannot be set",
+            help = "write `local " .. tostring(name) .. "` or choose another name",
+                     source = s.source, line = s.line, col = s.col, len = s.len }
+      end
+      rawset(t, name, value)
+    end,
+    __metatable = false,
+  })
+end
+
+declare.file_words = {}
+
+-- Words that read files of rows (parts, prices) are given by the library.
+function declare.file_word(name, reader)
+  declare.file_words[name] = function(path)
+    local full = open(name, path, "")
+    local key = name .. " " .. full
+    if declare.files[key] then
+      refuse(name, name .. ' "' .. path .. '" is read twice', "leave one of the two lines out",
+          "D015")
+    end
+    declare.files[key] = true
+    reader(full, path)
+  end
+end
+
+-- Runs the job's script: everything is declared, nothing is worked out.
+function declare.run(path)
+  local _, file = run_file(path, "job", "job")
+  for _, a in ipairs(open_alternates) do
+    if not a.closed then
+      host.raise { code = "D016", text = 'alternate "' .. a.name .. '" has no table',
+          help = 'write alternate "' .. a.name .. '" { ... } with the brace on the same line',
+                   source = a.place.source, line = a.place.line, col = a.place.col, len = a.place.len }
+    end
+  end
+  if not record.only "job" then
+    host.raise { code = "D010", text = "no job is declared: " .. schema.kinds.job.says, source = file.source, line = 0,
+                 help = 'write job { name = "...", client = "...", stage = "quote" } at its top' }
+  end
+  record.adopt_job()
+  build.settle()
+end
+
+return declare

@@ -1,0 +1,36 @@
+/* SPDX-License-Identifier: MIT
+ * One quantity literal: the grammar that scripts, CSV cells and len[[...]] share.  No Lua. */
+#ifndef SL_LITERAL_H
+#define SL_LITERAL_H
+
+#include "scan/scanner.h"
+
+enum sl_literal_verdict {
+  SL_LITERAL_NONE,                 /* not a literal: a plain number, or no number at all */
+  SL_LITERAL_GOOD,
+  SL_LITERAL_BAD,                  /* it wanted to be one; the complaint says what is wrong */
+};
+
+struct sl_literal {
+  const char *end;                 /* past the bytes taken; of a bad one, past what belongs to the mistake */
+  struct sl_const k;               /* all but the span */
+  double number;                   /* as written, for a minus that is folded in */
+  bool arithmetic;                 /* 3/8in, 2-3/8in: after `* / ^ %` it would read as another thing */
+  bool percent;                    /* a bare per cent: what follows may make it a modulo */
+  const char *tail[2];             /* what was taken behind '/': `10ft/s`, where s might be a name of the script */
+  const char *refused_tail;        /* a division by a name, or by a unit such as yr that nobody may use */
+  const char *bad_from, *bad_to;
+  struct sl_complaint *bad;        /* the caller's: code, text and help are filled in, the span is not */
+};
+
+/* Reads a literal at `at`; a NUL stands at `end`.  Strict as in scripts: no blanks, no sign, no quotes for feet and
+ * inches.  Loose as in cells: all that the program prints. */
+enum sl_literal_verdict sl_literal_read(const char *at, const char *end, bool loose, struct sl_literal *out,
+                                        struct sl_complaint *bad);
+
+/* Past the decimal number at `at`; `at` itself if there is none. */
+const char *sl_decimal_end(const char *at);
+
+/* One place for texts that may be cut: complaints are read by people. */
+#define SL_SAY(field, ...) ((void)snprintf(field, sizeof field, __VA_ARGS__))
+#endif

@@ -1,0 +1,123 @@
+/* SPDX-License-Identifier: MIT
+ * How a value prints. */
+#include "value/format.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+bool sl_equal(double a, double b) {
+  const double apart = fabs(a - b);
+  return a == b || (isfinite(apart) && apart <= SL_TOLERANCE * fmax(fabs(a), fabs(b)));   /* nothing is near to inf */
+}
+
+size_t sl_format_number(char *to, size_t size, double value, int digits) {
+  if (digits <= 0) digits = 4;
+  if (!isfinite(value)) return (size_t)snprintf(to, size, "%s", isnan(value) ? "nan" : value > 0 ? "inf" : "-inf");
+  double magnitude = fabs(value);
+  if (magnitude != 0 && (magnitude < 1e-6 || magnitude >= 1e15))
+    return (size_t)snprintf(to, size, "%.*e", digits - 1, value);
+  int decimals = magnitude == 0 ? 0 : digits - 1 - (int)floor(log10(magnitude));
+  if (decimals < 0) decimals = 0;
+  int n = snprintf(to, size, "%.*f", decimals, value);
+  if (n <= 0 || (size_t)n >= size) return strlen(to);
+  if (strchr(to, '.')) {
+    while (to[n - 1] == '0') to[--n] = 0;
+    if (to[n - 1] == '.') to[--n] = 0;
+  }
+  if (strcmp(to, "-0") == 0) return (size_t)snprintf(to, size, "0");
+  return (size_t)n;
+}
+
+int sl_digits_apart(double a, double b, double factor, double offset) {
+  double x = a / factor - offset, y = b / factor - offset;
+  int digits = 4;
+  for (; digits < 15; digits++) {
+    char s[64], t[64];
+    sl_format_number(s, sizeof s, x, digits);
+    sl_format_number(t, sizeof t, y, digits);
+    if (strcmp(s, t) != 0 || sl_equal(x, y)) break;
+  }
+  return digits;
+}
+
+size_t sl_format_in(char *to, size_t size, double si, const char *unit, int digits) {
+  struct sl_unit u;
+  struct sl_unit_error err;
+  char number[64];
+  if (!*unit || !sl_unit_parse(unit, strlen(unit), &u, &err)) {
+    sl_format_number(number, sizeof number, si, digits);
+    return (size_t)snprintf(to, size, "%s%s%s", number, *unit ? " " : "", unit);
+  }
+  sl_format_number(number, sizeof number, si / u.factor - u.offset, digits);
+  return (size_t)snprintf(to, size, "%s %s", number, unit);
+}
+
+/* 8 ft 11-3/8 in; 0 ft is left out, so are 0 in beside feet. */
+static size_t format_fraction(char *to, size_t size, double metres, int denominator, bool inches_only) {
+  double parts = floor(fabs(metres) / 0.0254 * denominator + 0.5);
+  if (!(parts < 1e15)) /* no fraction is left */
+    return sl_format_in(to, size, metres, inches_only ? "in" : "ft", 4);
+  const char *sign = metres < 0 && parts > 0 ? "-" : "";
+  double feet = inches_only ? 0 : floor(parts / (12.0 * denominator));
+  double rest = parts - feet * 12 * denominator;
+  double inches = floor(rest / denominator);
+  int numerator = (int)(rest - inches * denominator);
+  while (numerator && numerator % 2 == 0 && denominator % 2 == 0) { numerator /= 2; denominator /= 2; }
+  char foot[40] = "", inch[60] = "";
+  if (feet > 0) snprintf(foot, sizeof foot, "%.0f ft", feet);
+  if (numerator && inches > 0) snprintf(inch, sizeof inch, "%.0f-%d/%d in", inches, numerator, denominator);
+  else if (numerator) snprintf(inch, sizeof inch, "%d/%d in", numerator, denominator);
+  else if (inches > 0 || feet == 0) snprintf(inch, sizeof inch, "%.0f in", inches);
+  return (size_t)snprintf(to, size, "%s%s%s%s", sign, foot, *foot && *inch ? " " : "", inch);
+}
+
+/* $1.05/ft, 1.05 NZD/m; a plain amount to the cent. */
+static size_t format_money(char *to, size_t size, const struct sl_quantity *q, const char *tail, int digits) {
+  struct sl_unit u = { .factor = 1 };
+  struct sl_unit_error err;
+  char number[64];
+  double value = q->si;
+  if (*tail) {
+    char unit[80];
+    snprintf(unit, sizeof unit, "%s%s", sl_currency_code(q->currency), tail);
+    if (sl_unit_parse(unit, strlen(unit), &u, &err)) value = q->si / u.factor;
+  }
+  if (*tail) {
+    sl_format_number(number, sizeof number, fabs(value), digits);
+    const char *dot = strchr(number, '.');
+    if (dot && strlen(dot) == 2) strcat(number, "0");
+  } else if (fabs(value) < 1e15) snprintf(number, sizeof number, "%.2f", fabs(value));
+  else sl_format_number(number, sizeof number, fabs(value), digits);
+  const char *sign = value < 0 && strspn(number, "0.") < strlen(number) ? "-" : "";
+  const char *mark = sl_currency_sign(q->currency);
+  if (*mark) return (size_t)snprintf(to, size, "%s%s%s%s", sign, mark, number, tail);
+  return (size_t)snprintf(to, size, "%s%s %s%s", sign, number, sl_currency_code(q->currency), tail);
+}
+
+static enum sl_dim dim_of(union sl_dims dims, bool point) {
+  if (point) return SL_TEMPERATURE;
+  for (int d = 0; d < SL_DIM_COUNT; d++)
+    if (d != SL_TEMPERATURE && sl_dim_dims((enum sl_dim)d).w == dims.w) return (enum sl_dim)d;
+  return SL_DIM_COUNT;
+}
+
+size_t sl_format(char *to, size_t size, const struct sl_quantity *q, const struct sl_style *style) {
+  enum sl_dim dim = dim_of(q->dims, q->point);
+  const char *unit = dim < SL_DIM_COUNT ? sl_dim_unit(dim, style->us) : "";
+  const char *hint = sl_unit_text(q->hint);
+  bool fraction = style->fraction > 0 || (strcmp(hint, "ft-in") == 0 && style->written);
+  if (dim == SL_LENGTH && fraction)
+    return format_fraction(to, size, q->si, style->fraction > 0 ? style->fraction : 64, style->inches_only);
+  if (style->written && *hint && strcmp(hint, "ft-in") != 0) unit = hint;
+  if (q->currency) {
+    const char *tail = strchr(unit, '/');
+    return format_money(to, size, q, tail ? tail : "", style->digits);
+  }
+  if (dim == SL_DIM_COUNT && !(style->written && *hint)) {
+    char number[64], name[80];
+    sl_format_number(number, sizeof number, q->si, style->digits);
+    return (size_t)snprintf(to, size, "%s %s", number, sl_dims_name(q->dims, false, name, sizeof name));
+  }
+  return sl_format_in(to, size, q->si, unit, style->digits);
+}

@@ -1,0 +1,266 @@
+-- SPDX-License-Identifier: MIT
+-- What follows from the strings and the runs: voltages, currents, wire, raceway.
+local graph = import "model.graph"
+local record = import "model.record"
+local work, result, given = graph.work, graph.result, record.given
+
+local function module_of(s) return s.on.modules end
+local function edition(job) return job.codes.electrical end
+
+local electrical = {}
+
+-- All strings on the same input: a charge controller has one, and each strings declaration into an inverter has its own.
+function electrical.together(s)
+  if record.kind_of(s.into) ~= "charge_controller" then return { s } end
+  local list = {}
+  for _, x in ipairs(record.all "strings") do if x.into == s.into then list[#list + 1] = x end end
+  return list
+end
+
+-- The runs that carry the strings.
+function electrical.runs_of(s)
+  local list = {}
+  for _, run in ipairs(record.all "run") do if s.on == run.from and s.into == run.to then list[#list + 1] = run end end
+  return list
+end
+
+-- A result of all strings on one input, added up.
+function electrical.sum(s, name)
+  local sum
+  for _, x in ipairs(electrical.together(s)) do sum = sum and sum + x[name] or x[name] end
+  return sum
+end
+
+-- Every limit on the voltage of the strings: { value, whose, where it stands }.
+function electrical.voltage_limits(s)
+  local m = module_of(s)
+  local list = { { s.into.max_voltage, s.into, "maker's data sheet" }, { m.max_voltage, m, "maker's data sheet" } }
+  for _, run in ipairs(electrical.runs_of(s)) do
+    list[#list + 1] = { run.wire_voltage, run, given(run, "marked_voltage") and "print on the wire" or "least rating of " .. run.insulation }
+    local building = given(run, "building")
+    if building then list[#list + 1] = { calc.building_voltage { building = building }.most, run, "690.7, " .. building } end
+  end
+  return list
+end
+
+-- ---- strings -------------------------------------------------------------------------------------------------------
+
+result { "strings", "module_count", says = "modules in all strings", work = function(s) return s.series * s.parallel end }
+result { "strings", "power", dim = "power", says = "rated power", work = function(s) return s.module_count * module_of(s).power end }
+
+result { "strings", "voltage_limit", dim = "voltage", says = "the lowest voltage limit in the circuit",
+  work = function(s)
+    local least
+    for _, l in ipairs(electrical.voltage_limits(s)) do if not least or l[1] < least then least = l[1] end end
+    return least
+  end }
+
+work { "strings", "cold", op = "cold_voltage", says = "open-circuit voltage at the coldest dawn",
+  input = function(s, job)
+    local m = module_of(s)
+    return { voc = m.voc, coefficient = m.voc_coefficient, series = s.series, coldest = job.site.coldest, limit = s.voltage_limit }
+  end,
+  gives = {
+    voltage = { name = "coldest_voltage", says = "open-circuit voltage of a string at the coldest" },
+    flip = { name = "coldest_allowed", says = "temperature at which the voltage limit is met" },
+    most = { name = "most_in_series", says = "most modules in series that stay under the limit" },
+  } }
+
+work { "strings", "hot", op = "hot_voltage", says = "working voltage on the hottest day",
+  input = function(s, job)
+    local m = module_of(s)
+    return { vmp = m.vmp, coefficient = m.vmp_coefficient, series = s.series, hottest_air = job.site.hottest_air, cell_rise = s.cell_rise }
+  end,
+  gives = {
+    voltage = { name = "hottest_voltage", says = "voltage at full power on the hottest day" },
+    cell = { name = "hottest_cell", says = "cell temperature then" },
+  } }
+
+result { "strings", "working_voltage", dim = "voltage", says = "voltage at full power, standard conditions",
+  work = function(s) return s.series * module_of(s).vmp end }
+
+work { "strings", "currents", op = "array_current", says = "currents of the strings together",
+  input = function(s) local m = module_of(s) return { isc = m.isc, imp = m.imp, parallel = s.parallel } end,
+  gives = {
+    maximum = { name = "max_current", says = "maximum circuit current: 1.25 of the short-circuit current" },
+    required = { name = "required_current", says = "what wire and device must carry: 1.25 of the maximum" },
+    operating = { name = "working_current", says = "current at full power" },
+  } }
+
+result { "strings", "short_circuit", dim = "current", says = "short-circuit current of all strings", work = function(s) return s.parallel * module_of(s).isc end }
+
+work { "strings", "fusing", op = "string_fuse", says = "whether other strings can overfeed one",
+  input = function(s, job)
+    local other = s.into.backfeed
+    for _, x in ipairs(electrical.together(s)) do if x ~= s then other = other + x.max_current end end
+    return { isc = module_of(s).isc, parallel = s.parallel, module_fuse = module_of(s).max_fuse, other_sources = other, edition = edition(job) }
+  end,
+  gives = {
+    backfeed = { says = "current that the rest can push into one string" },
+    needed = { name = "fuses_needed", says = "1 where each string needs a fuse" },
+    least_fuse = { says = "smallest standard fuse for a string" },
+  } }
+
+work { "strings", "charging", op = "output_current", says = "charging current at the battery's nominal voltage",
+  input = function(s) return { power = s.power, voltage = s.into.battery_voltage } end,
+  gives = { current = { name = "charge_current", says = "charging current at rated power" } } }
+
+-- The voltage that the strings must stay above on a hot day.
+result { "strings", "least_voltage", dim = "voltage", says = "voltage that the strings must reach on the hottest day",
+  work = function(s)
+    if record.kind_of(s.into) == "charge_controller" then return s.into.charge_voltage + s.into.start_above_battery end
+    local a, b = s.into.least_voltage, s.into.start_voltage
+    return a > b and a or b
+  end }
+
+-- ---- run -----------------------------------------------------------------------------------------------------------
+
+-- The strings that a run carries.
+local function carried(run)
+  local list = {}
+  for _, s in ipairs(record.all "strings") do
+    if s.on == run.from and s.into == run.to then list[#list + 1] = s end
+  end
+  return list
+end
+
+-- Circuits in the raceway: one for each set joined at the array, one for each string otherwise.
+result { "run", "circuits", says = "circuits in the raceway",
+  work = function(run)
+    local n = 0
+    for _, s in ipairs(carried(run)) do n = n + (s.combined_at == "array" and 1 or s.parallel) end
+    return n
+  end }
+result { "run", "conductors", says = "current-carrying conductors in the raceway", work = function(run) return 2 * run.circuits end }
+
+-- The circuit with most current: strings joined at the array count together.
+local function heaviest(run)
+  local best
+  for _, s in ipairs(carried(run)) do
+    local m = s.on.modules
+    local n = s.combined_at == "array" and s.parallel or 1
+    local c = calc.array_current { isc = m.isc, imp = m.imp, parallel = n }
+    if not best or c.maximum > best.currents.maximum then best = { strings = s, parallel = n, currents = c } end
+  end
+  return best
+end
+
+work { "run", "load", op = "array_current", says = "currents of one circuit",
+  input = function(run)
+    local h = heaviest(run)
+    return { isc = h.strings.on.modules.isc, imp = h.strings.on.modules.imp, parallel = h.parallel }
+  end,
+  gives = {
+    maximum = { name = "max_current", says = "maximum circuit current" },
+    required = { name = "required_current", says = "what wire and device must carry" },
+    operating = { name = "working_current", says = "current at full power" },
+  } }
+
+-- The circuit that loses the largest share of its voltage: not always the one with most current.
+local function losing(run)
+  local worst, most
+  for _, s in ipairs(carried(run)) do
+    local amps = (s.combined_at == "array" and s.parallel or 1) * s.on.modules.imp
+    local share = amps / s.working_voltage
+    if not most or share > most then worst, most = { current = amps, voltage = s.working_voltage }, share end
+  end
+  return worst
+end
+
+result { "run", "working_voltage", dim = "voltage", says = "voltage at full power, standard conditions", work = function(run) return heaviest(run).strings.working_voltage end }
+
+result { "run", "length", dim = "length", show = "ft", says = "one way: trench, both risers, and the part inside",
+  work = function(run) return run.through.length + 2 * run.stub_up + run.inside end }
+result { "run", "make_up", dim = "length", show = "ft", says = "wire left at each end",
+  work = function(run) return given(run, "make_up_each_end") or record.root.habits.make_up_each_end end }
+result { "run", "cut_length", dim = "length", show = "ft", says = "length of each conductor with make-up at both ends",
+  work = function(run) return run.length + 2 * run.make_up end }
+
+work { "run", "drop", op = "voltage_drop", says = "voltage lost in the run",
+  input = function(run)
+    local circuit = losing(run)
+    return { length = run.length, current = circuit.current, voltage = circuit.voltage, material = run.conductor, size = run.wire.size, stranding = run.stranding }
+  end,
+  gives = {
+    ratio = { name = "voltage_drop", says = "share of the voltage lost at full power", dim = "ratio" },
+    drop = { name = "volts_lost", says = "voltage lost at full power" },
+    loss = { name = "watts_lost", says = "power lost at full power" },
+  } }
+
+work { "run", "carrying", op = "ampacity", says = "what the conductors may carry",
+  input = function(run, job)
+    return { material = run.conductor, size = run.wire.size, insulation = run.insulation, terminal = run.terminals, ambient = job.site.hottest_air,
+             conductors = run.conductors, maximum = run.max_current, required = run.required_current }
+  end,
+  gives = {
+    terminal_ampacity = { says = "ampacity by the terminals' column" },
+    corrected = { name = "corrected_ampacity", says = "ampacity after ambient and count" },
+    usable = { name = "usable_ampacity", says = "the lesser of the two" },
+  } }
+
+work { "run", "protection", op = "overcurrent", says = "overcurrent device",
+  input = function(run, job)
+    return { required = run.required_current, ampacity = run.usable_ampacity, material = run.conductor, size = run.wire.size, device = "breaker", edition = edition(job) }
+  end,
+  gives = {
+    least = { name = "least_device", says = "smallest standard device that carries the circuit" },
+    allowed = { name = "most_device", says = "largest device that protects the wire" },
+  } }
+
+result { "run", "device", dim = "current", says = "the device declared, or the one assumed for the grounding conductor",
+  work = function(run) return given(run, "overcurrent") or run.least_device end }
+
+work { "run", "grounding", op = "grounding_conductor", says = "equipment grounding conductor",
+  input = function(run) return { device = run.device, material = run.conductor } end,
+  gives = { size = { name = "least_ground_size", says = "smallest equipment grounding conductor by the code's table" } } }
+
+result { "run", "wire_voltage", dim = "voltage", says = "voltage that the wire is marked for: as declared, else the least of its type",
+  work = function(run) return given(run, "marked_voltage") or calc.insulation { type = run.insulation }.voltage end }
+
+work { "charge_controller", "charging_most", op = "output_current", says = "the most that the device to the battery must carry",
+  input = function(c) return { power = c.max_output_current * c.battery_voltage, voltage = c.battery_voltage } end,
+  gives = { required = { name = "least_fuse", says = "what the device to the battery must be rated for" } } }
+
+-- 250.122(A): it never needs to be larger than the circuit's own conductors.
+result { "run", "least_ground", says = "smallest equipment grounding conductor, never larger than the circuit's own wire",
+  work = function(run)
+    local least = host.wire(run.least_ground_size)
+    return run.wire < least and run.wire or least
+  end }
+result { "run", "ground_wire", says = "equipment grounding conductor: as declared, else the smallest",
+  work = function(run) return given(run, "ground") or run.least_ground end }
+
+local function trade(size) return (size:gsub(" in$", "")) end
+
+work { "run", "filling", op = "raceway_fill", says = "raceway fill",
+  input = function(run)
+    return { kind = run.conduit.kind, trade_size = trade(run.conduit.size), insulation = run.insulation, size = run.wire.size, count = run.conductors,
+             ground_size = run.ground_wire.size, ground_count = 1, ground_bare = false }
+  end,
+  gives = {
+    ratio = { name = "fill", says = "share of the raceway that is filled", dim = "ratio" },
+    limit_ratio = { name = "fill_limit", says = "share that may be filled", dim = "ratio" },
+    jams = { name = "may_jam", says = "1 where three equal conductors may jam in a bend" },
+  } }
+
+work { "run", "bending", op = "bends", says = "bends between pull points",
+  input = function(run)
+    local angles = {}
+    for a in record.each(run.conduit.bends) do angles[#angles + 1] = a end
+    return { angles = angles }
+  end,
+  gives = { total = { name = "bend_total", says = "sum of the bends" }, limit = { name = "bend_limit", says = "most between pull points" } } }
+
+local methods = { ["PVC 40"] = "PVC", ["PVC 80"] = "PVC", EMT = "EMT", RMC = "rigid metal", IMC = "rigid metal" }
+
+local above = { ["open ground"] = "anywhere else", ["house driveway"] = "house driveway", ["street or parking"] = "under a street or parking" }
+
+work { "run", "burial", op = "cover", says = "cover over the raceway",
+  input = function(run, job) return { method = methods[run.conduit.kind], location = above[run.through.under], edition = edition(job) } end,
+  gives = { least = { name = "least_cover", says = "least cover over the raceway" } } }
+
+work { "run", "sheath", op = "insulation", says = "what the insulation is good for",
+  input = function(run) return { type = run.insulation } end,
+  gives = { wet = { name = "wet_rated", says = "1 where the insulation may lie in a wet pipe" } } }
+
+return electrical

@@ -1,0 +1,80 @@
+-- SPDX-License-Identifier: MIT
+-- The job itself, who rules on it, and the house's habits.
+local schema = import "model.schema"
+local kind = schema.kind
+
+kind { "job", single = true, says = "the job: whose, for what stage, judged on which day, under which codes",
+  fields = {
+    { "name", "text", required = true, says = "what the job is called", example = "Egg farm, eight modules" },
+    { "client", "text", required = true, says = "whose job it is", example = "Odessa Pruitt", who = "customer" },
+    { "stage", "choice", choices = { "quote", "permit", "build", "as built" }, required = true,
+      says = "how far the job is: at quote, what is unknown is listed; from permit on it fails the run" },
+    { "on", "date", says = "the day judged; nothing reads the clock", who = "whoever runs it" },
+    { "units", "choice", choices = { "US", "SI" }, default = "US", says = "the units that results print in; inputs carry their own" },
+    { "lengths", "choice", choices = { "decimal", "feet and inches" }, default = "decimal", says = "how lengths print" },
+    { "currency", "choice", choices = { "USD", "EUR", "NZD", "AUD", "GBP", "CAD" }, default = "USD", says = "the one currency of the job" },
+    { "crew", "count", min = 1, max = 50, default = 2, says = "people who lift together" },
+    { "codes", "group", says = "the code editions in force", who = "building office", tool = "a telephone call",
+      fields = {
+        { "electrical", "choice", choices = { "NEC 2020", "NEC 2023" }, says = "electrical code edition adopted", who = "electrical inspector", tool = "a telephone call" },
+        { "loads", "choice", choices = { "ASCE 7-16", "ASCE 7-22" }, says = "load standard that the building code names", who = "building office", tool = "a telephone call" },
+        { "wood", "text", says = "wood design standard", example = "NDS 2018", who = "building office", tool = "a telephone call" },
+        { "building", "text", says = "building code edition adopted", example = "IBC 2021", who = "building office", tool = "a telephone call" },
+      }, example = 'electrical = "NEC 2023", loads = "ASCE 7-16"' },
+  } }
+
+kind { "authority", single = true, says = "the office whose limits these are",
+  fields = {
+    { "name", "text", required = true, says = "its name", example = "Plateau County building and electrical" },
+    { "read_on", "date", required = true, says = "the day its rules were read" },
+  } }
+
+kind { "permits", single = true, says = "the permits that the authority asks for",
+  items = { "permit", "choice", type = "choice", name = "list", choices = { "electrical", "building", "zoning", "health" } } }
+
+kind { "limits", says = "limits of a place or of the house, each with where it stands",
+  fields = {
+    { "setback", "limit", dim = "length", example = "20ft", says = "least distance from the array's outline to the lot line" },
+    { "well_setback", "limit", dim = "length", example = "50ft", says = "least distance from holes to a well" },
+    { "septic_setback", "limit", dim = "length", example = "10ft", says = "least distance from holes to a septic field" },
+    { "height", "limit", dim = "length", example = "20ft", says = "most height of the top edge",
+      extra = { from = { "natural grade" }, at = { "steepest tilt", "declared tilt" } } },
+    { "seal", "limit", dim = "length", example = "15ft", says = "height from which an engineer's seal is asked for", extra = { when = { "top edge above" } } },
+    { "voltage_drop", "limit", dim = "ratio", example = "2.5%", says = "most voltage lost in a run" },
+    { "mower_clearance", "limit", dim = "length", example = "18in", says = "least clearance under the lower edge" },
+    { "shed_pile", "limit", dim = "length", example = "12in", says = "height that slid snow piles up to under the lower edge" },
+    { "price_age", "limit", dim = "time", example = "60d", says = "most age of a price" },
+    { "lift_per_person", "limit", dim = "mass", example = "50lb", says = "most that one person lifts" },
+  } }
+
+kind { "habits", single = true, says = "what the house adds to every order and to every wire",
+  fields = {
+    { "spares", "ratio", min = 0, max = 1, example = "10%", says = "spare small parts" },
+    { "concrete_waste", "ratio", min = 0, max = 1, example = "10%", says = "concrete ordered beyond the computed volume" },
+    { "make_up_each_end", "quantity", dim = "length", min = 0, example = "3ft", says = "wire left at each end for the connection" },
+    { "saw_kerf", "quantity", dim = "length", min = 0, max = 0.02, example = "0.125in", says = "what the saw takes at each cut" },
+  } }
+
+kind { "rule", says = "a rule of the house, the place, or this job only",
+  fields = {
+    { "id", "text", required = true, says = "a short name, such as H1 or J1", example = "J1" },
+    { "severity", "choice", choices = { "stop", "caution", "note" }, required = true, says = "what a broken rule means: stop and caution fail the run, a note does not" },
+    { "each", "text", says = "the kind of declaration that it judges, one by one", example = "rack" },
+    { "says", "text", required = true, says = "what must be true, in words", example = "no string within 2 % of a voltage limit" },
+    { "cite", "text", required = true, says = "where it stands", example = "house rule" },
+    { "caution", "text", required = true, says = "what happens if it is not so", example = "a clamp out of reach is never tightened again" },
+    { "may_waive", "choice", choices = { "nobody", "engineer", "authority", "house" }, default = "nobody", quiet = true, says = "who may set it aside" },
+    { "flips", "text", says = "path of the input whose limit value is searched and printed", example = "rack.east.lower_edge" },
+    { "applies", "func", says = "function(subject, job): whether it has a subject here at all" },
+    { "check", "func", required = true, says = "function(subject, job): at_most(...), at_least(...), between(...), ..." },
+  } }
+
+kind { "waive", says = "sets rules aside, with a reason, a name and a date; printed on page one",
+  items = { "rule", "text", type = "text", name = "rules" },
+  fields = {
+    { "reason", "text", required = true, says = "why", example = "the yard held the price by telephone" },
+    { "by", "text", required = true, says = "who", example = "J. Okafor" },
+    { "as", "choice", choices = { "engineer", "authority", "house" }, required = true, says = "in which capacity" },
+    { "on", "date", required = true, says = "when" },
+    { "subject", "text", says = "path of the one declaration that it is for; without it, all", example = "rack.east" },
+  } }

@@ -1,0 +1,31 @@
+-- SPDX-License-Identifier: MIT
+-- Cautions that every job carries.  The sources of the limits stand with the rules.
+local record = import "model.record"
+local words = import "write.words"
+
+local function body(p)
+  local l = record.only "locate"
+  local list = {
+    "A planning aid, not a sealed design. Local code, the authority's decision and the makers' instructions " ..
+      "rule; each limit names the edition it was taken from.",
+    "Structure: loads are estimates. A licensed engineer must review wherever height, snow, wind, soil, slope, a " ..
+      "home-built rack, reused parts or a waiver is involved, and wherever the office asks.",
+    "Not judged here: bending of rails, rafters and posts, their joints, wind and snow pressure on modules and " ..
+      "clamps, and the soil's bearing under a post. The makers' tables or an engineer must cover them.",
+    "Soil values are presumptive unless a report says otherwise. Expansive, organic, filled, wet, frozen or " ..
+      "steep ground needs a geotechnical opinion.",
+    "Electricity: dc stays live in daylight. Do not open connectors under load; batteries cannot be switched " ..
+      "off. Licensed electrician where required; lock-out, insulated gloves, rated meters.",
+    "Digging: " .. (l and "ticket " .. l.ticket .. " ends on " .. l.valid_to or "no locate ticket is declared") ..
+        "; the public service does not mark private lines. Cover open holes; nobody in an unshored trench over 5 " ..
+            "ft; mind overhead lines and auger masts.",
+    "Work: lift with " .. record.root.crew .. " people; stop handling modules when the wind rises; a half-built " ..
+      "rack is braced overnight; mind ladders, heat, and snow removal with the power on.",
+    "Fire: guarding, access, and the battery's place and detection. Being off grid is no exemption from the " ..
+      "electrical code.",
+    "Energy and money are estimates; no promise is made.",
+  }
+  for _, text in ipairs(list) do p:para(text, "  - ") end
+end
+
+return { name = "cautions", title = "Cautions", kinds = {}, whole = body }

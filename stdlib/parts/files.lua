@@ -1,0 +1,149 @@
+-- SPDX-License-Identifier: MIT
+-- parts "FILE" and prices "FILE": rows of a spreadsheet export become records, checked by the same schemas as a script.
+local schema = import "model.schema"
+local build = import "model.build"
+local declare = import "model.declare"
+local files = { prices = {}, price_at = {} }
+
+local function refuse(source, cell, code, text, help, notes)
+  host.raise { code = code, text = text, help = help, notes = notes,
+      source = source, line = cell.line, col = cell.col, len = cell.len }
+end
+
+-- The fields behind the headings; says which heading is missing or strange.
+local function columns(csv, def, first)
+  local fields, present = {}, {}
+  for i, cell in ipairs(csv.head) do
+    local f = def.by[cell.text]
+    if i >= first then
+      if not f then
+        local names = {}
+        for _, g in ipairs(def.fields) do names[#names + 1] = g.name end
+        local near = host.nearest(cell.text, names)
+        refuse(csv.source, cell, "F030", "a list of " .. def.name .. "s has no column '" .. cell.text .. "'",
+               near and "did you mean '" .. near .. "'?" or "its columns are " .. table.concat(names, ", "))
+      end
+      fields[i], present[f.name] = f, true
+    end
+  end
+  for _, f in ipairs(def.fields) do
+    if f.required and not present[f.name] then
+      refuse(csv.source, csv.head[#csv.head], "F031", "the column '" .. f.name .. "' is missing: " .. f.says,
+          "its cells hold " .. schema.wants(f))
+    end
+  end
+  return fields
+end
+
+local numeric = { quantity = true, ratio = true, count = true, number = true, money = true }
+
+-- The checked values of a row, its cells by field, and the tolerances that were written with them.
+local function row_values(csv, def, fields, row)
+  local raw, cells, tolerances = {}, {}, {}
+  for i, f in next, fields do
+    local cell = row[i]
+    cells[f.name] = cell
+    if cell.text ~= "" then
+      if numeric[f.type] then
+        local value, why, help = host.literal(cell.text)
+        if value == nil then
+          refuse(csv.source, cell, "F032",
+              "'" .. f.name .. "' needs " .. schema.wants(f) .. ": " .. why, help ~= "" and help or nil)
+        end
+        raw[f.name] = value
+        if why ~= nil then tolerances[f.name] = why end
+      else
+        raw[f.name] = cell.text
+      end
+    elseif f.required then
+      refuse(csv.source, cell, "F033", "'" .. f.name .. "' is empty: " .. f.says, "it needs " .. schema.wants(f))
+    end
+  end
+  local ctx = { what = def.name }
+  function ctx.span(path)
+    local cell = cells[path[1]] or row[1]
+    return { source = csv.source, line = cell.line, col = cell.col, len = cell.len }
+  end
+  function ctx.origin() return nil end
+  function ctx.told(_, value) return value end
+  function ctx.tolerance(path) return tolerances[path[1]] end
+  function ctx.defaulted() end
+  return schema.fields(ctx, {}, def, raw), cells, tolerances
+end
+
+local function part_kinds()
+  local names = {}
+  for _, k in ipairs(schema.order) do if k.part and k.named then names[#names + 1] = k.name end end
+  return names
+end
+
+declare.file_word("parts", function(path)
+  local csv = host.csv(path)
+  local first = csv.head[1]
+  local def = schema.kinds[first.text]
+  if not def or not def.part or not def.named then
+    local names = part_kinds()
+    local near = host.nearest(first.text, names)
+    refuse(csv.source, first, "F034", "the first heading names the kind of part, got '" .. first.text .. "'",
+           near and "did you mean '" .. near .. "'?" or "it is one of " .. table.concat(names, ", "))
+  end
+  local fields = columns(csv, def, 2)
+  for _, row in ipairs(csv.rows) do
+    local name = row[1].text
+    if name == "" then
+      refuse(csv.source, row[1], "F033", "a " .. def.name .. " without its part number",
+          "the first cell of a row holds it")
+    end
+    local v, _, tolerances = row_values(csv, def, fields, row)
+    build.add_part(def, name, v,
+        { source = csv.source, line = row[1].line, col = row[1].col, len = row[1].len }, tolerances)
+  end
+end)
+
+declare.file_word("prices", function(path)
+  local csv = host.csv(path)
+  local def = schema.kinds.price
+  local fields = columns(csv, def, 1)
+  for _, row in ipairs(csv.rows) do
+    local v, cells, tolerances = row_values(csv, def, fields, row)
+    local loose = tolerances.price and "price" or tolerances.length and "length"
+    if loose then
+      refuse(csv.source, cells[loose], "F032", "'" .. loose .. "' has a tolerance, but what is sold has one price and one length",
+          "write the amount alone")
+    end
+    local place = { source = csv.source, line = row[1].line, col = row[1].col, len = row[1].len }
+    local _, _, currency = host.unit(v.price)
+    local money = cells.price
+    if files.currency and currency ~= files.currency.code then
+      refuse(csv.source, money, "F035", "two currencies: " .. currency .. " here, " .. files.currency.code .. " before",
+          "one currency in a job; nothing is converted",
+             { "the first price stands at " .. host.place(files.currency.place) })
+    end
+    files.currency = files.currency or { code = currency,
+        place = { source = csv.source, line = money.line, col = money.col, len = money.len } }
+    local key = v.vendor .. "\0" .. v.item .. "\0" .. (v.length and host.format(v.length, "mm", 12) or "")
+    local before = files.price_at[key]
+    if before then
+      refuse(csv.source, row[1], "F036", v.vendor .. " has two prices for " .. v.item
+          .. (v.length and " of " .. host.format(v.length) or ""), "keep the one that is right",
+             { "the other stands at " .. host.place(before) })
+    end
+    if host.is(v.price, "money per length") and not v.length then
+      refuse(csv.source, money, "F037", "a price per length needs the length that is sold",
+          "fill the column 'length' with the piece or the spool, as in 250 ft")
+    end
+    files.price_at[key] = place
+    v.place = place
+    files.prices[#files.prices + 1] = v
+  end
+end)
+
+-- The job says its currency; prices in another one are refused, whichever of the two stands first in the script.
+schema.kinds.job.settle = function(job, refuse_job)
+  if not files.currency or files.currency.code == job.currency then return end
+  refuse_job({ "currency" }, "the job counts in " .. job.currency .. ", but its prices are in " .. files.currency.code,
+             "the first price stands at " .. host.place(files.currency.place)
+                 .. "; nothing is converted: write currency = \"" .. files.currency.code .. '"')
+end
+
+return files

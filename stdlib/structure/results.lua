@@ -1,0 +1,253 @@
+-- SPDX-License-Identifier: MIT
+-- What follows from the racks: outline, posts, loads on each post, and what its hole must be.
+local schema = import "model.schema"
+local graph = import "model.graph"
+local record = import "model.record"
+local work, result, given = graph.work, graph.result, record.given
+
+local pound = host.literal "1lbf" / host.literal "1lb"        -- weight of a mass
+
+local function edition(job) return job.codes.loads end
+
+-- What the primitives below would only call wrong input: here it is outside of what they cover.
+local function uncovered(text) host.raise { code = "C005", class = "range", text = text } end
+
+-- ---- rack ----------------------------------------------------------------------------------------------------------
+
+work { "rack", "layout", op = "layout", says = "the rack's outline",
+  input = function(r)
+    local m = r.modules
+    return { module_length = m.length, module_width = m.width, orientation = r.orientation, rows = r.rows, columns = r.columns,
+             column_gap = r.column_gap, row_gap = r.row_gap, tilt = r.tilt, lower_edge = r.lower_edge }
+  end,
+  gives = {
+    row_width = { says = "length of the row, outside to outside of the modules", show = "in" },
+    slope_length = { says = "length of the module plane up the slope" },
+    rise = { says = "height of the upper edge above the lower" },
+    run = { name = "plan_depth", says = "depth of the module plane seen from above" },
+    top_edge = { says = "height of the top edge above the datum" },
+    mean_height = { says = "height of the middle of the module plane above the datum" },
+    area = { says = "area of the module plane" },
+  } }
+
+result { "rack", "module_count", says = "modules on the rack", work = function(r) return r.rows * r.columns end }
+result { "rack", "power", dim = "power", says = "rated power of the modules", work = function(r) return r.module_count * r.modules.power end }
+
+work { "rack", "rail", op = "rail_length", says = "one line of rail",
+  input = function(r) return { row_width = r.row_width, end_allowance = r.end_allowance } end,
+  gives = { length = { name = "rail_length", says = "length of each rail" } } }
+
+local function lumber(size, length) return calc.lumber { section = size, length = length } end
+
+result { "rack", "stack", dim = "length", says = "rail, rafter and saddle together, square to the modules",
+  work = function(r)
+    local rail, rafter = lumber(r.rails.size, r.rail_length), lumber(r.rafter, r.slope_length)
+    return (r.rails.face == "edge" and rail.depth or rail.breadth) + rafter.depth + r.saddle
+  end }
+
+for _, line in ipairs { "front", "back" } do
+  work { "rack", line .. "_bearing", op = "bearing", says = "where the " .. line .. " posts carry the rafters",
+    input = function(r)
+      return { slope_length = r.slope_length, tilt = r.tilt, lower_edge = r.lower_edge, fraction = r.post_lines[line], stack = r.stack }
+    end,
+    gives = {
+      height = { name = line .. "_height", says = "top of the " .. line .. " posts above the datum" },
+      back = { name = line .. "_setback", says = "the " .. line .. " posts' line behind the lower edge, in plan" },
+    } }
+end
+
+result { "rack", "line_spacing", dim = "length", says = "between the two lines of posts, in plan",
+  work = function(r) return r.back_setback - r.front_setback end }
+result { "rack", "line_length", dim = "length", says = "between the end posts of a line",
+  work = function(r) return (r.post_pairs - 1) * r.pair_spacing end }
+work { "rack", "square", op = "diagonal", says = "the check that the posts stand square",
+  input = function(r) return { along = r.line_length, across = r.line_spacing } end,
+  gives = { diagonal = { says = "from an end post of one line to the far end post of the other" } } }
+
+work { "rack", "true_north", op = "true_bearing", says = "the compass reading against true north",
+  input = function(r, job)
+    return { compass = r.azimuth, declination = r.north == "compass" and job.site.declination or 0 * r.azimuth }
+  end,
+  gives = { bearing = { name = "true_azimuth", says = "bearing that the modules face, from true north" } } }
+
+-- The lowest ground under the posts, against the datum.
+result { "rack", "lowest_ground", dim = "length", says = "lowest ground at a post, against the datum",
+  work = function(r)
+    local low
+    for p in record.each(r.post) do if not low or p.ground < low then low = p.ground end end
+    return low
+  end }
+result { "rack", "height_above_grade", dim = "length", says = "top edge above the lowest natural ground at a post",
+  work = function(r) return r.top_edge - r.lowest_ground end }
+result { "rack", "clearance", dim = "length", says = "lower edge above the highest ground at a post",
+  work = function(r)
+    local high
+    for p in record.each(r.post) do if not high or p.ground > high then high = p.ground end end
+    return r.lower_edge - high
+  end }
+
+-- The frame seen from the ground that its posts stand in, however far that is from the datum.
+result { "rack", "height_over_ground", dim = "length", says = "middle of the module plane above the mean ground at the posts",
+  work = function(r)
+    local sum, n = nil, 0
+    for p in record.each(r.post) do sum, n = sum and sum + p.ground or p.ground, n + 1 end
+    return r.mean_height - sum / n
+  end }
+
+-- ---- loads ---------------------------------------------------------------------------------------------------------
+
+work { "rack", "gust", op = "velocity_pressure", says = "velocity pressure of the wind",
+  input = function(r, job)
+    local s = job.site
+    return { speed = s.wind, edition = edition(job), exposure = s.exposure, height = r.height_over_ground, elevation = s.elevation, topographic = s.topography }
+  end,
+  gives = { pressure = { name = "velocity_pressure", says = "velocity pressure q at strength level, without Kd" } } }
+
+work { "rack", "snow", op = "snow_load", says = "snow on the modules",
+  input = function(r, job)
+    local s = job.site
+    return { edition = edition(job), ground_snow = s.snow, exposure = s.exposure, sheltering = s.sheltering, risk_category = s.risk_category,
+             tilt = r.tilt, slippery = true }
+  end,
+  gives = {
+    sloped = { name = "snow_load", says = "snow on the slope, per area seen from above" },
+    flat = { name = "flat_snow", says = "snow that a level roof there would carry" },
+  } }
+
+result { "rack", "frame_weight", dim = "force", says = "least weight of rails, rafters and modules, as counted against uplift",
+  work = function(r)
+    local rails = r.rails.lines * lumber(r.rails.size, r.rail_length).weight_light
+    local rafters = r.post_pairs * lumber(r.rafter, r.slope_length).weight_light
+    return rails + rafters + r.module_count * r.modules.mass * pound
+  end }
+
+-- ---- post ----------------------------------------------------------------------------------------------------------
+
+local function rack_of(post) return record.inside[post].parent.proxy end
+local function footing_of(post) return rack_of(post).posts.footing end
+
+result { "post", "ground", dim = "length", says = "ground at the post against the datum; larger is higher",
+  work = function(p, job)
+    local g = job.ground
+    local elevation = given(g, "elevation")
+    if elevation then
+      if elevation[p.station] ~= nil then return elevation[p.station] end
+    else
+      if g.rod[p.station] ~= nil then return g.rod[g.datum] - g.rod[p.station] end
+    end
+    host.raise { code = "D010", class = "missing", text = "the ground at post " .. p.station .. " is not given", path = "ground." .. p.station,
+                 who = "designer", tool = "a water level or a builder's level" }
+  end }
+
+work { "post", "station_of_row", op = "station", says = "the post's place in the row",
+  input = function(p) local r = rack_of(p) return { row_width = r.row_width, stations = r.post_pairs, spacing = r.pair_spacing, index = p.pair } end,
+  gives = {
+    offset = { says = "from the west end of the modules" },
+    tributary = { says = "length of row that the post carries" },
+  } }
+
+work { "post", "cut", op = "post_cut", says = "the post's length",
+  input = function(p)
+    local r, f = rack_of(p), footing_of(p)
+    return { bearing_height = r[p.line .. "_height"], ground = p.ground, hole_depth = f.hole_depth, gravel = f.gravel }
+  end,
+  gives = {
+    cut_length = { says = "length to cut, from the gravel to the saddle" },
+    above_ground = { says = "top of the post above its own ground" },
+    embedment = { says = "post and concrete below ground, without the gravel" },
+  } }
+
+work { "post", "wind", op = "rack_wind", says = "wind on the post, all cases",
+  input = function(p)
+    local r = rack_of(p)
+    return { velocity_pressure = r.velocity_pressure, tilt = r.tilt, slope_length = r.slope_length, mean_height = r.height_over_ground,
+             flow = r.under == "open" and "clear" or "obstructed", front = r.post_lines.front, back = r.post_lines.back, tributary = p.tributary }
+  end, gives = {} }
+
+local function wind(p, what) return p.wind[p.line .. "_" .. what] end
+
+result { "post", "wind_uplift", dim = "force", says = "largest uplift by wind, strength level", work = function(p) return wind(p, "uplift") end }
+result { "post", "wind_down", dim = "force", says = "largest push down by wind, strength level", work = function(p) return wind(p, "down") end }
+
+work { "post", "push", op = "allowable_wind", says = "sideways force by wind",
+  input = function(p, job) return { wind = wind(p, "lateral"), edition = edition(job) } end,
+  gives = { force = { name = "lateral", says = "sideways force at the post's head, allowable level" } } }
+
+result { "post", "dead_load", dim = "force", says = "the frame's least weight on the post",
+  work = function(p)
+    local r = rack_of(p)
+    local f, b = r.post_lines.front, r.post_lines.back
+    local share = p.line == "back" and (0.5 - f) / (b - f) or (b - 0.5) / (b - f)
+    if share < 0 then uncovered("both lines of posts stand on one side of the middle: the frame's own weight lifts post " .. p.station .. ", which is not covered here") end
+    return r.frame_weight * (p.tributary / r.row_width) * share
+  end }
+
+work { "post", "embed", op = "embed", says = "embedment by the unconstrained formula, iterated",
+  input = function(p, job)
+    if host.si(p.lateral) <= 0 then uncovered("a level rack has no side force in the wind figure; friction along the modules is not covered here") end
+    local f, soil = footing_of(p), job.site.soil
+    local bearing = given(soil, "lateral")
+    if not bearing then bearing = calc.soil { soil_class = soil.class == "sandy gravel" and "gravel" or soil.class == "bedrock" and "crystalline bedrock" or soil.class }.lateral end
+    return { lateral = p.lateral, height = p.above_ground, width = f.hole_diameter, bearing = bearing, isolated = f.isolated_posts }
+  end,
+  gives = { depth = { name = "embedment_needed", says = "least embedment against the wind's push" } } }
+
+local function waste(job)
+  local h = record.only "habits"
+  return h and given(h, "concrete_waste") or 0
+end
+
+work { "post", "pier", op = "pier", says = "concrete around the post",
+  input = function(p, job)
+    local f, r = footing_of(p), rack_of(p)
+    return { hole_diameter = f.hole_diameter, hole_depth = f.hole_depth, gravel = f.gravel, post_width = lumber(r.posts.size, p.cut_length).breadth,
+             waste = waste(job), bag_mass = f.bag }
+  end,
+  gives = {
+    concrete = { says = "concrete in the hole" },
+    ordered = { name = "concrete_ordered", says = "concrete with waste" },
+    bags = { says = "bags for this hole" },
+    weight = { name = "concrete_weight", says = "weight of the concrete" },
+  } }
+
+work { "post", "hold", op = "uplift", says = "uplift against weight",
+  input = function(p, job)
+    return { wind_uplift = p.wind_uplift, dead = p.dead_load, concrete = p.concrete_weight,
+             post = lumber(rack_of(p).posts.size, p.cut_length).weight_light, edition = edition(job) }
+  end,
+  gives = {
+    net = { name = "net_uplift", says = "uplift less the frame's weight, allowable level" },
+    demand = { name = "uplift_demand", says = "uplift, allowable level" },
+    resistance = { name = "uplift_resistance", says = "weight counted against it: frame, post and concrete" },
+  } }
+
+-- ---- lifting -------------------------------------------------------------------------------------------------------
+
+-- The heaviest thing of the rack that is carried in one piece, lumber fresh from treatment.
+result { "rack", "heaviest_piece", dim = "mass", says = "heaviest piece that is carried: a module, a rail, a rafter, a post, or a bag",
+  work = function(r)
+    local most = r.modules.mass
+    local function piece(mass) if mass > most then most = mass end end
+    piece(r.posts.footing.bag)
+    piece(lumber(r.rails.size, r.rail_length).weight_heavy / pound)
+    piece(lumber(r.rafter, r.slope_length).weight_heavy / pound)
+    for p in record.each(r.post) do piece(lumber(r.posts.size, p.cut_length).weight_heavy / pound) end
+    return most
+  end }
+
+-- A post swings as high as it is long before it drops into its hole.
+result { "rack", "tallest", dim = "length", says = "highest that anything of the rack reaches or is raised to: the top edge or a post on end",
+  work = function(r)
+    local most = r.height_above_grade
+    for p in record.each(r.post) do if p.cut_length > most then most = p.cut_length end end
+    return most
+  end }
+
+-- ---- job -----------------------------------------------------------------------------------------------------------
+
+result { "job", "power", dim = "power", says = "rated power of all modules",
+  work = function()
+    local sum
+    for _, r in ipairs(record.all "rack") do sum = sum and sum + r.power or r.power end
+    return sum
+  end }
