@@ -113,7 +113,9 @@ function case_file.read(text, path)
       error("only blank lines may stand behind `--- exit`", 0)
     elseif case and not part then
       local key, value = line:match("^(%l+): (.+)\n$")
-      if key ~= "helpless" and key ~= "placeless" then error("`helpless: why`, `placeless: why` or a part, please", 0) end
+      if key ~= "helpless" and key ~= "placeless" then
+        error("here stands `helpless: why`, `placeless: why` or a part", 0)
+      end
       case[key] = value
       into[#into + 1] = line
     else

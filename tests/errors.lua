@@ -3,8 +3,8 @@
 -- Broken scripts and files, each against the message that a person gets:
 -- tests/errors.lua BINARY [--update] [NAME ...], from the top folder of the project.
 --
--- tests/errors/TOPIC.txt holds the cases of a topic (tests/case_file.lua says how they are written). The files of a case
--- stand in a folder of its own; house, place and parts files are found in tests/errors/shared and the first example.
+-- tests/errors/TOPIC.txt holds the cases of a topic (tests/case_file.lua says how they are written). The files of a
+-- case stand in a folder of its own; house, place and parts files are found in tests/errors/shared and the first example.
 -- What is wanted must itself be good (tests/message_lint.lua).
 -- --update writes what is said, shown and the status anew, and nothing else: read what changed before you keep it.
 package.path = arg[0]:gsub("[^/]*$", "") .. "?.lua"
@@ -35,9 +35,10 @@ for _, name in ipairs(lanes.files("tests/errors", "%.txt$")) do
   if not good then stop(file) end
   files[#files + 1] = file
   for _, case in ipairs(file.cases) do
-    if seen[case.name] then stop(("%s:%d: %s is a case of %s already"):format(path, case.line, case.name, seen[case.name])) end
+    local place = ("%s:%d: "):format(path, case.line)
+    if seen[case.name] then stop(place .. case.name .. " is a case of " .. seen[case.name] .. " already") end
     seen[case.name] = path
-    if not part_of(case, "says") then stop(("%s:%d: no `--- stringline ...` in the case"):format(path, case.line)) end
+    if not part_of(case, "says") then stop(place .. "no `--- stringline ...` in the case") end
     if not chosen or chosen[case.name] then cases[#cases + 1] = case end
   end
 end
