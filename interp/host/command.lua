@@ -57,7 +57,7 @@ end
 
 function command.sheet(o)
   local boot, outcomes, status = judged(o)
-  return status, import("write.sheets").whole(outcomes, o.words[2], o)
+  return status, import("write.sheets").whole(outcomes, status, o.words[2], o)
 end
 
 function command.explain(o)

@@ -104,15 +104,14 @@ local function sheets_of(as, outcomes)
   return list
 end
 
--- Adds them to a document; `check` says only what is broken or unknown.
-function facts.judged(d, outcomes, status, options)
-  local all = d.name == "report"
-  d:fact("job", function(as) return job_of(as, options) end)
-  d:fact("verdict", function(as) return verdict_of(as, outcomes, status) end)
-  d:fact("rules", function(as) return rules_of(as, outcomes, all) end)
-  if not all then return end
-  d:fact("results", results_of)
-  d:fact("sheets", function(as) return sheets_of(as, outcomes) end)
+-- Of a document in which rules were judged: { key, value } ...; only the report says what holds, and every result.
+function facts.judged(d, as)
+  local list = { { "job", job_of(as, d.options) }, { "verdict", verdict_of(as, d.outcomes, d.status) },
+      { "rules", rules_of(as, d.outcomes, d.name == "report") } }
+  if d.name ~= "report" then return list end
+  list[#list + 1] = { "results", results_of(as) }
+  list[#list + 1] = { "sheets", sheets_of(as, d.outcomes) }
+  return list
 end
 
 return facts

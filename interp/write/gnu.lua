@@ -3,10 +3,11 @@
 local record = import "model.record"
 local words = import "write.words"
 
-return function(d)
+return function(d, options)
+  if not d.outcomes then return import("write.text")(d, options) end
   local quote = record.root.stage == "quote"
   local out = {}
-  for _, o in ipairs(d.outcomes or {}) do
+  for _, o in ipairs(d.outcomes) do
     if o.outcome == "broken" or o.outcome == "unknown" then
       local counts = o.rule.severity ~= "note" and not o.waiver and not (quote and o.outcome == "unknown")
       local place = o.proxy and words.place(o.proxy) or host.place { source = 0 }

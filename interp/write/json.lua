@@ -110,6 +110,7 @@ end
 
 return function(d)
   local out = { { "stringline", 1 }, { "document", d.name }, { "title", d.title } }
+  for _, f in ipairs(d.outcomes and import("write.facts").judged(d, as) or {}) do out[#out + 1] = f end
   for _, f in ipairs(d.facts) do
     local v = f[2]
     if type(v) == "function" then v = v(as) end

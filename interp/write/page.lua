@@ -10,59 +10,22 @@ function page.new(width, colour)
 end
 
 local byte, sub, rep, find, match, concat = string.byte, string.sub, string.rep, string.find, string.match, table.concat
-local len, offset = utf8.len, utf8.offset
-
--- Columns that a text takes.
-local function columns_of(text) return len(text) or #text end
-page.columns = columns_of
+local columns_of, pad = host.columns, host.pad
 
 -- ---- breaking lines ------------------------------------------------------------------------------------------------
 
 -- Whether the blank at `at` stands within a number: before its unit, or between feet and inches.
 local function within_number(text, at)
-  local before = byte(text, at - 1)
-  if before and before >= 48 and before <= 57 then
+  if byte(text, at - 1) ~= 116 then
     local unit = match(text, "^[^%s,;:.)]+", at + 1)
     return unit ~= nil and not find(unit, "^%d") and host.literal("1" .. unit) ~= nil
   end
   return find(sub(text, at - 4, at), "%d ft $") ~= nil and find(text, "^%d[%d/-]* in", at + 1) ~= nil
 end
 
--- The byte behind as many characters from `at` as `width` holds.
-local function reach(text, at, width)
-  if not len(text) then return at + width end
-  return offset(text, width + 1, at) or #text + 1
-end
-
--- Where a word that is too long is broken: behind a stroke or a stop, if there is one near the end.
-local function within_word(text, at, stop)
-  local cut = stop
-  while cut > at + (stop - at) // 2 and not find(text, "^[/._:,-]", cut - 1) do cut = cut - 1 end
-  return cut > at + (stop - at) // 2 and cut or stop
-end
-
--- Breaks a text at its blanks into lines of at most width columns; a word that is longer still is broken anywhere.
-local function break_line(text, width, lines)
-  local n, at = #text, 1
-  while true do
-    local stop = n - at + 1 <= width and n + 1 or reach(text, at, width)
-    if stop > n then break end
-    local cut = stop
-    while cut > at and (byte(text, cut) ~= 32 or within_number(text, cut)) do cut = cut - 1 end
-    if cut == at then cut = within_word(text, at, stop) end
-    lines[#lines + 1] = sub(text, at, cut - 1)
-    at = cut
-    while byte(text, at) == 32 do at = at + 1 end
-  end
-  if at <= n or at == 1 then lines[#lines + 1] = sub(text, at) end
-end
-
 local function wrap(text, width)
-  if width < 1 then width = 1 end
   if #text <= width then return { text } end
-  local lines = {}
-  break_line(text, width, lines)
-  return lines
+  return host.wrap(text, width, within_number)
 end
 page.wrap = wrap
 
@@ -92,7 +55,8 @@ end
 function methods:para(text, first, hang, paint)
   first = first or ""
   hang = hang or rep(" ", columns_of(first))
-  local width = self.width - math.max(#hang, columns_of(first))
+  local width = columns_of(first)
+  width = self.width - (#hang > width and #hang or width)
   for i, l in ipairs(wrap(text, width)) do
     if paint then l = paint(l, i) end
     self:line((i == 1 and first or hang) .. l)
@@ -107,15 +71,7 @@ end
 
 -- ---- tables --------------------------------------------------------------------------------------------------------
 
-local function padded(text, width, right)
-  local n = width - columns_of(text)
-  if n <= 0 then return text end
-  return right and rep(" ", n) .. text or text .. rep(" ", n)
-end
-
 local least = 12         -- columns that a cell of running text gets at the least
-
-local function text_of(cell) return type(cell) == "table" and cell.text or cell or "" end
 
 local function longest_word(text)
   local most = 0
@@ -124,20 +80,20 @@ local function longest_word(text)
 end
 
 -- Of each column: what it is called, how wide its widest cell is.
-local function measured(columns, rows)
+local function measured(columns, texts)
   local list = {}
   for i = 1, #columns do
     local c = columns[i]
     local width = 0
-    for k = 1, #rows do
-      local text = text_of(rows[k][i])
+    for k = 1, #texts do
+      local text = texts[k][i]
       if #text > width then
         local n = columns_of(text)
         if n > width then width = n end
       end
     end
-    list[i] = { at = i, head = c[1], right = c.right, wrap = c.wrap, cells = width,
-                width = math.max(width, columns_of(c[1])) }
+    local head = columns_of(c[1])
+    list[i] = { at = i, head = c[1], right = c.right, wrap = c.wrap, cells = width, width = head > width and head or width }
   end
   return list
 end
@@ -160,7 +116,7 @@ local function share(list, room, rows)
   for _, c in ipairs(wraps) do
     if not c.low then
       c.low = longest_word(c.head)
-      for k = 1, #rows do c.low = math.max(c.low, longest_word(text_of(rows[k][c.at]))) end
+      for k = 1, #rows do c.low = math.max(c.low, longest_word(rows[k][c.at])) end
       c.low = math.max(c.low, math.min(c.natural, least))
     end
     low = low + c.low
@@ -203,6 +159,7 @@ local function squeezed(list, room, rows)
   return share(list, room, rows) or crush(list, room)
 end
 
+-- The first column and some of the others, measured anew.
 local function fresh(list, from, to)
   local out = { setmetatable({}, { __index = list[1] }) }
   for i = from, to do out[#out + 1] = setmetatable({}, { __index = list[i] }) end
@@ -228,55 +185,67 @@ local function parts_of(list, room, rows)
   return #parts > 0 and parts or { list }
 end
 
+-- One line of a part, padded up to its last cell that says something.
+local function row(self, indent, part, cells, out)
+  local stop = #part
+  while stop > 1 and cells[stop] == "" do stop = stop - 1 end
+  for i = 1, stop do
+    local c = part[i]
+    out[i] = i == stop and not c.right and cells[i] or pad(cells[i], c.width, c.right)
+  end
+  self:line(indent .. concat(out, "  ", 1, stop))
+end
+
+-- The cells of a row, on as many lines as the tallest of them wants.
+local function put(self, indent, part, cells, out)
+  local broken, tall = nil, 1
+  for i = 1, #part do
+    local width = part[i].width
+    if #cells[i] > width and columns_of(cells[i]) > width then
+      broken = broken or {}
+      broken[i] = wrap(cells[i], width)
+      if #broken[i] > tall then tall = #broken[i] end
+    end
+  end
+  if not broken then return row(self, indent, part, cells, out) end
+  local line = {}
+  for n = 1, tall do
+    for i = 1, #part do
+      local b = broken[i]
+      line[i] = b and (b[n] or "") or (n == 1 and cells[i] or "")
+    end
+    row(self, indent, part, line, out)
+  end
+end
+
 -- columns: { "heading", right = true, wrap = true } ...; rows of texts or { text = ... }
 function methods:table(columns, rows, indent)
   indent = indent or ""
-  local room = self.width - #indent
-  local list = measured(columns, rows)
-  local named = false
-  for _, c in ipairs(list) do named = named or c.head ~= "" end
-  local parts = squeezed(list, room, rows) and { list } or parts_of(measured(columns, rows), room, rows)
+  local room, count, texts, named = self.width - #indent, #columns, {}, false
+  for k = 1, #rows do
+    local from, to = rows[k], {}
+    for i = 1, count do
+      local cell = from[i]
+      to[i] = type(cell) == "table" and cell.text or cell or ""
+    end
+    texts[k] = to
+  end
+  for i = 1, count do named = named or columns[i][1] ~= "" end
+  local list = measured(columns, texts)
+  local parts = squeezed(list, room, texts) and { list } or parts_of(measured(columns, texts), room, texts)
   local out = {}
-  -- One line, padded up to its last cell that says something.
-  local function row(part, cells)
-    local stop = #part
-    while stop > 1 and (cells[stop] or "") == "" do stop = stop - 1 end
-    for i = 1, stop do
-      local cell, right = cells[i] or "", part[i].right
-      out[i] = i == stop and not right and cell or padded(cell, part[i].width, right)
-    end
-    self:line(indent .. concat(out, "  ", 1, stop))
-  end
-  local function put(part, cells)
-    local broken, tall = nil, 1
-    for i, c in ipairs(part) do
-      local cell = cells[i]
-      if #cell > c.width and columns_of(cell) > c.width then
-        broken = broken or {}
-        broken[i] = wrap(cell, c.width)
-        tall = math.max(tall, #broken[i])
-      end
-    end
-    if not broken then return row(part, cells) end
-    local line = {}
-    for n = 1, tall do
-      for i = 1, #part do
-        local b = broken[i]
-        line[i] = b and (b[n] or "") or (n == 1 and cells[i] or "")
-      end
-      row(part, line)
-    end
-  end
-  for k, part in ipairs(parts) do
-    if k > 1 then self:blank() end
+  for n, part in ipairs(parts) do
+    if n > 1 then self:blank() end
     local cells = {}
     if named then
       for i, c in ipairs(part) do cells[i] = c.head end
-      put(part, cells)
+      put(self, indent, part, cells, out)
     end
-    for r = 1, #rows do
-      for i = 1, #part do cells[i] = text_of(rows[r][part[i].at]) end
-      put(part, cells)
+    for k = 1, #texts do
+      local from = texts[k]
+      if part == list then cells = from
+      else for i = 1, #part do cells[i] = from[part[i].at] end end
+      put(self, indent, part, cells, out)
     end
   end
 end

@@ -7,12 +7,11 @@ local util = import "model.util"
 local words = import "write.words"
 local verdict = import "write.verdict"
 local document = import "write.document"
-local sheets = import "write.sheets"
 local report = {}
 
 -- ---- page one ------------------------------------------------------------------------------------------------------
 
-local function head(d, options)
+local function head(d, sheets, options)
   local rows = sheets.head()
   if options.alternate then table.insert(rows, 2, { "alternate", options.alternate }) end
   for _, o in ipairs(record.overrides) do
@@ -254,7 +253,7 @@ end
 
 local function input(path, value, unit) return { text = words.show(value, unit), value = value, path = path } end
 
-local function inputs(d)
+local function inputs(d, sheets)
   d:heading("Inputs")
   local rows = {}
   for path, t in host.sorted(record.told) do
@@ -295,10 +294,9 @@ end
 -- ---- documents -----------------------------------------------------------------------------------------------------
 
 local function begin(name, outcomes, status, options)
-  local d = document.new(name, "Report")
-  d.outcomes, d.status = outcomes, status
+  local d = document.new(name, name == "report" and "Report" or "Verdict")
+  d.outcomes, d.status, d.options = outcomes, status, options
   d:para(verdict.line(outcomes, status), nil, nil, status == 0 and "good" or "bad")
-  import("write.facts").judged(d, outcomes, status, options)
   return d
 end
 
@@ -310,14 +308,15 @@ local function page_one(d, groups, outcomes, options)
 end
 
 function report.report(outcomes, status, options)
+  local sheets = import "write.sheets"
   local d, groups = begin("report", outcomes, status, options), verdict.groups(outcomes)
   d:gap()
-  head(d, options)
+  head(d, sheets, options)
   d:gap()
   page_one(d, groups, outcomes, options)
   sheets.short(d, outcomes)
   holding(d, groups)
-  inputs(d)
+  inputs(d, sheets)
   sheets.last(d)
   return d
 end

@@ -188,10 +188,11 @@ local function named(name)
 end
 
 -- One sheet whole; without a name, the list of them.
-function sheets.whole(outcomes, name, options)
+function sheets.whole(outcomes, status, name, options)
   if not name then return contents(outcomes) end
   local groups, sheet, job = by_id(outcomes), named(name), record.root
   local d = document.new("sheet " .. name, sheet.title)
+  d.outcomes, d.status, d.options = outcomes, status, options
   d:head(sheet.title .. " - " .. (record.given(job, "name") or "") .. ", " .. (record.given(job, "client") or ""))
   d:para("stage " .. job.stage .. (record.given(job, "on") and ", judged on " .. job.on or "") ..
       (options.alternate and ', alternate "' .. options.alternate .. '"' or ""))

@@ -2,7 +2,7 @@
 -- A document as plain text, for a terminal and for paper.
 local page = import "write.page"
 
-local rep = string.rep
+local rep, columns_of = string.rep, host.columns
 local write = {}
 
 local function indent_of(block) return rep("  ", block.depth) end
@@ -52,12 +52,12 @@ end
 local function stacked(p, block)
   local indent, width = indent_of(block), 0
   for _, row in ipairs(block.rows) do
-    width = math.max(width, page.columns((row[1].text or row[1])) + (row.depth or 0) * 2)
+    width = math.max(width, columns_of((row[1].text or row[1])) + (row.depth or 0) * 2)
   end
   width = math.min(width, 22) + #indent
   for _, row in ipairs(block.rows) do
     local first = indent .. rep("  ", row.depth or 0) .. (row[1].text or row[1])
-    if page.columns(first) > width then
+    if columns_of(first) > width then
       p:line(first)
       first = ""
     end
@@ -66,7 +66,7 @@ local function stacked(p, block)
       local text = type(row[i]) == "table" and row[i].text or row[i]
       if text and text ~= "" then
         local lead = block.columns[i].lead
-        p:para((lead and lead .. ": " or "") .. text, first .. blank:sub(page.columns(first) + 1), blank)
+        p:para((lead and lead .. ": " or "") .. text, first .. blank:sub(columns_of(first) + 1), blank)
         first = ""
       end
     end
@@ -86,7 +86,7 @@ local rule = rep("_", 24)
 -- A line to write on, and behind it what is to be circled.
 local function answer_line(p, indent, left, marks)
   marks = marks or ""
-  local room = p.width - #indent - page.columns(left) - #marks
+  local room = p.width - #indent - columns_of(left) - #marks
   if room < 1 then
     p:para(left, indent)
     left, room = "", p.width - #indent - #marks
