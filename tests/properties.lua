@@ -1,3 +1,4 @@
+#!/usr/bin/env lua5.4
 -- SPDX-License-Identifier: MIT
 -- What holds for every job, tried on random ones: lua5.4 tests/properties.lua BINARY [COUNT [FIRST SEED]]
 -- A job that fails is made as small as it can be and shown, so that it can be kept as a test of its own.
