@@ -15,7 +15,7 @@ log=$build/log
 mkdir -p "$log"
 passed=0
 failed=0
-stages=15
+stages=16
 stage=0
 
 # One line that says what goes on: rewritten in place on a terminal.
@@ -139,6 +139,7 @@ compile gcc "$build" && {
   suites gcc "$build" each
   script golden each tests/golden.lua "$build/stringline"
   script errors each tests/errors.lua "$build/stringline"
+  script properties each tests/properties.lua "$build/stringline" 40
   progress "docs, install, make"
   begin docs tests/docs.sh "$build/stringline" &
   begin install tests/install.sh
