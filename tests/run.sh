@@ -15,7 +15,7 @@ log=$build/log
 mkdir -p "$log"
 passed=0
 failed=0
-stages=16
+stages=14
 stage=0
 
 # One line that says what goes on: rewritten in place on a terminal.
@@ -139,13 +139,14 @@ compile gcc "$build" && {
   suites gcc "$build" each
   script golden each tests/golden.lua "$build/stringline"
   script errors each tests/errors.lua "$build/stringline"
-  script properties each tests/properties.lua "$build/stringline" 40
-  progress "docs, install, make"
-  begin docs tests/docs.sh "$build/stringline" &
+  progress "properties, docs, install, make, tree"
+  begin properties tests/properties.lua "$build/stringline" 40 &
+  begin docs tests/docs.sh "$build/stringline"
   begin install tests/install.sh
   begin make tests/make.sh
+  begin tree tests/tree.lua
   wait
-  for one in docs install make; do counted $one each; done
+  for one in properties docs install make tree; do counted $one each; done
   once library-calls library_calls
   once fuzz-corpus replay "$build"
 }

@@ -83,8 +83,9 @@ static void cold_start(char *stringline, char *old) {
     b[at] = start(plain);
   }
   const double mine = median(a, STARTS);
-  tell("cold start, in bare Lua starts", mine, "run examples/egg-farm", median(b, STARTS), "lua5.4 -e ''", 1e3, "ms", 6);
-  if (old) tell("cold start, in those of OLD", mine, "run examples/egg-farm", median(c, STARTS), "OLD", 1e3, "ms", 1.05);
+  const char *const what = "run examples/egg-farm";
+  tell("cold start, in bare Lua starts", mine, what, median(b, STARTS), "lua5.4 -e ''", 1e3, "ms", 6);
+  if (old) tell("cold start, in those of OLD", mine, what, median(c, STARTS), "OLD", 1e3, "ms", 1.05);
 }
 
 /* ---- in a state -------------------------------------------------------------------------------------------------- */
