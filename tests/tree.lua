@@ -108,8 +108,9 @@ end
 -- What grows is not counted in prose, where nobody counts again; what a command printed is run by tests/docs.sh.
 local NUMBERS = { ten = true, eleven = true, twelve = true, dozen = true, twenty = true, thirty = true, forty = true,
                   fifty = true, sixty = true, hundred = true }
-local GROWING = { rules = true, tests = true, cases = true, goldens = true, messages = true, suites = true, codes = true,
-                  primitives = true, kinds = true, results = true, sheets = true, words = true, formulas = true }
+local GROWING = { rules = true, tests = true, cases = true, goldens = true, messages = true, suites = true,
+                  codes = true, primitives = true, kinds = true, results = true, sheets = true, words = true,
+                  formulas = true }
 
 local function counts()
   local complaints = {}
