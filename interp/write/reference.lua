@@ -115,7 +115,9 @@ local function all_primitives()
     for _, f in ipairs(op.inputs) do
       row(f.optional and "in, optional" or "in", code(f.name), manual.input(f), f.help)
     end
-    for _, f in ipairs(op.outputs) do row("out", code(f.name), manual.input(f), f.help) end
+    for _, f in ipairs(op.outputs) do
+      row(f.optional and "out, where there is one" or "out", code(f.name), manual.input(f), f.help)
+    end
     line()
   end
 end
