@@ -12,7 +12,7 @@ enum { SL_PIECES = 200, SL_STOCKS = 12 };
 struct sl_cut_stock_in {
   double pieces[SL_PIECES]; size_t npieces;     /* m, each 0.001 to 1e5; at least one */
   double lengths[SL_STOCKS]; size_t nlengths;   /* m, each 0.001 to 1e5; at least one; any number of each is bought */
-  double prices[SL_STOCKS]; size_t nprices;     /* money a stick, each 1e-6 to 1e9; as many as lengths */
+  double prices[SL_STOCKS]; size_t nprices;     /* money a stick, each 0 to 1e9; as many as lengths */
   double kerf;                                  /* m, 0 to 1, lost at each cut */
 };
 struct sl_cut_stock_out {
@@ -31,7 +31,7 @@ enum sl_status sl_cut_stock(const struct sl_cut_stock_in *in, struct sl_cut_stoc
 struct sl_spools_in {
   double cuts[SL_PIECES]; size_t ncuts;         /* m, each 0.001 to 1e5; at least one */
   double lengths[SL_STOCKS]; size_t nlengths;   /* m of a full spool, each 0.001 to 1e5; at least one */
-  double prices[SL_STOCKS]; size_t nprices;     /* money/m on a spool of that length; 1e-6 to 1e9 a spool */
+  double prices[SL_STOCKS]; size_t nprices;     /* money/m on a spool of that length; 0 to 1e9 a spool */
 };
 struct sl_spools_out {
   double total;

@@ -13,7 +13,7 @@
 #define SEARCH "cutting plan, all ways tried"
 #define BEST_FOUND "cutting plan, best of those tried"
 #define BILL "price times quantity"
-#define RANGE "range of a cutting plan: lengths of 1 mm to 100 km, cuts of 1 m at most, sticks at 1e-6 to 1e9 of money"
+#define RANGE "range of a cutting plan: lengths of 1 mm to 100 km, cuts of 1 m at most, sticks at 1e9 of money at most"
 
 #define TOO_LITTLE "goes below what a plan is made for"
 #define TOO_MUCH "goes beyond what a plan is made for"
@@ -22,7 +22,7 @@ enum { MOST_STEPS = 400000, DUALS = 6 };
 static const double HAIR = 1e-7;   /* m: sums of lengths that differ by less are equal */
 /* Within these a double tells every piece from the stick that it is cut from, and a sum of SL_PIECES of them is off by
  * less than a hair; no rate and no total overflows. */
-static const double SHORTEST = 1e-3, LONGEST = 1e5, WIDEST_CUT = 1, CHEAPEST = 1e-6, DEAREST = 1e9, MOST_BILL = 1e12;
+static const double SHORTEST = 1e-3, LONGEST = 1e5, WIDEST_CUT = 1, DEAREST = 1e9, MOST_BILL = 1e12;
 
 _Static_assert(SL_PIECES <= UCHAR_MAX, "a stick's count of a size is an unsigned char");
 
@@ -304,16 +304,17 @@ static enum sl_status plan(const char *pieces_name, const struct job *job, struc
 
 /* ---- the primitives ---------------------------------------------------------------------------------------------- */
 
-/* Checks one list of a job: how many, every one above 0 and within the range of a plan.  `name` is of the list as the
- * caller gave it. */
+/* Checks one list of a job, by the caller's name for it: how many, every one within the range of a plan. */
 static enum sl_status check_list(const char *name, const double *list, size_t n, size_t most_items, double least,
                                  double most, enum sl_dim dim, struct sl_sheet *sh) {
+  const bool may_be_0 = !(least > 0);
   if (n == 0 || n > most_items)
     return sl_sheet_fault(sh, SL_BAD_INPUT, name, n ? "holds too many items" : "is empty", "", (double)n,
                           (double)most_items, SL_NUMBER);
   for (size_t i = 0; i < n; i++)
-    if (!(list[i] > 0 && isfinite(list[i])))
-      return sl_sheet_fault(sh, SL_BAD_INPUT, name, "must all be positive", "", list[i], NAN, dim);
+    if (!((list[i] > 0 || (may_be_0 && list[i] >= 0)) && isfinite(list[i])))
+      return sl_sheet_fault(sh, SL_BAD_INPUT, name, may_be_0 ? "must none be negative" : "must all be positive", "",
+                            list[i], NAN, dim);
   for (size_t i = 0; i < n; i++) {
     if (list[i] < least) return sl_sheet_fault(sh, SL_OUT_OF_RANGE, name, TOO_LITTLE, RANGE, list[i], least, dim);
     if (list[i] > most) return sl_sheet_fault(sh, SL_OUT_OF_RANGE, name, TOO_MUCH, RANGE, list[i], most, dim);
@@ -346,7 +347,7 @@ enum sl_status sl_cut_stock(const struct sl_cut_stock_in *in, struct sl_cut_stoc
   WITHIN(sh, "kerf", in->kerf, <=, WIDEST_CUT, TOO_MUCH, RANGE, SL_LENGTH);
   enum sl_status status = check_lengths("pieces", &job, in->nprices, sh);
   if (status == SL_OK)
-    status = check_list("prices", in->prices, in->nprices, SL_STOCKS, CHEAPEST, DEAREST, SL_MONEY, sh);
+    status = check_list("prices", in->prices, in->nprices, SL_STOCKS, 0, DEAREST, SL_MONEY, sh);
   if (status == SL_OK) status = plan("pieces", &job, out, sh);
   if (status != SL_OK) return status;
   const char *cite = out->proven ? SEARCH : BEST_FOUND;
@@ -371,10 +372,9 @@ enum sl_status sl_spools(const struct sl_spools_in *in, struct sl_spools_out *ou
     status = check_list("prices", in->prices, in->nprices, SL_STOCKS, 0, INFINITY, SL_PER_LENGTH, sh);
   if (status != SL_OK) return status;
   for (size_t j = 0; j < in->nlengths; j++) whole[j] = in->prices[j] * in->lengths[j];
-  for (size_t j = 0; j < in->nlengths; j++) {
-    WITHIN(sh, "prices", whole[j], <=, DEAREST, "times the length is beyond what a spool may cost", RANGE, SL_MONEY);
-    WITHIN(sh, "prices", whole[j], >=, CHEAPEST, "times the length is below what a spool may cost", RANGE, SL_MONEY);
-  }
+  for (size_t j = 0; j < in->nlengths; j++)
+    WITHIN(sh, "prices", whole[j], <=, DEAREST, "times the length goes beyond what a plan is made for", RANGE,
+           SL_MONEY);
   struct job job = lists;
   job.prices = whole;
   struct sl_cut_stock_out cut;
