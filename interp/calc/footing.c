@@ -80,6 +80,9 @@ static const struct section {
 #include "wood_sections.inc"
 #undef ROW
 };
+#define ROW(section_, ...) FITS(section_, struct sl_lumber_in, section)
+#include "wood_sections.inc"
+#undef ROW
 
 static const struct species {
   const char *species;
@@ -92,6 +95,9 @@ static const struct species {
 #include "wood_specific_gravity.inc"
 #undef ROW
 };
+#define ROW(species_, ...) FITS(species_, struct sl_lumber_in, species)
+#include "wood_specific_gravity.inc"
+#undef ROW
 
 static const struct auger {
   double inches;
