@@ -250,6 +250,7 @@ int main(int argc, char **argv) {
     const char *slash = o.nwords ? strrchr(o.words[0], '/') : NULL;
     if (slash) snprintf(o.folder, sizeof o.folder, "%.*s", slash == o.words[0] ? 1 : (int)(slash - o.words[0]), o.words[0]);
     o.host.folder = o.folder;
+    o.host.path = getenv("STRINGLINE_PATH");
     if (o.untrusted) status = run_apart(&o);
     else status = run(&o);
   } else if (status < 0) status = DONE;

@@ -213,9 +213,11 @@ static void message_looks_like(void **state) {
   size_t len = 0;
   FILE *to = open_memstream(&got, &len);
   assert_non_null(to);
-  if (m.source) m.source = sl_source_add("job.sline", r->text, strlen(r->text));
-  sl_message_print(to, &m, r->format, r->colour);
+  struct sl_sources sources = { 0 };
+  if (m.source) m.source = sl_source_add(&sources, "job.sline", r->text, strlen(r->text));
+  sl_message_print(to, &sources, &m, r->format, r->colour);
   fclose(to);
+  sl_sources_free(&sources);
   assert_string_equal(got, r->want);
   free(got);
 }
@@ -237,32 +239,69 @@ static const struct line { const char *name, *text; int line; const char *want; 
 
 static void line_is(void **state) {
   const struct line *r = *state;
-  int id = sl_source_add("lines", r->text, strlen(r->text));
+  struct sl_sources sources = { 0 };
+  int id = sl_source_add(&sources, "lines", r->text, strlen(r->text));
   size_t len = 99;
-  const char *got = sl_source_line(id, r->line, &len);
-  if (!r->want) { assert_null(got); return; }
-  assert_non_null(got);
-  assert_int_equal(len, strlen(r->want));
-  assert_memory_equal(got, r->want, len);
+  const char *got = sl_source_line(&sources, id, r->line, &len);
+  if (!r->want) assert_null(got);
+  else {
+    assert_non_null(got);
+    assert_int_equal(len, strlen(r->want));
+    assert_memory_equal(got, r->want, len);
+  }
+  sl_sources_free(&sources);
 }
 
 static void sources_are_kept(void **state) {
   (void)state;
+  struct sl_sources sources = { 0 };
   char text[] = "one";
-  int one = sl_source_add("one.sline", text, 3), two = sl_source_add("two.sline", "two", 3);
+  int one = sl_source_add(&sources, "one.sline", text, 3), two = sl_source_add(&sources, "two.sline", "two", 3);
   size_t len = 0;
   text[0] = 'X';   /* copied, not pointed to */
   assert_true(one > 0 && two > 0 && one != two);
-  assert_string_equal(sl_source_text(one, &len), "one");
+  assert_string_equal(sl_source_text(&sources, one, &len), "one");
   assert_int_equal(len, 3);
-  assert_int_equal(sl_source_find("two.sline"), two);
-  assert_int_equal(sl_source_find("three.sline"), 0);
-  assert_string_equal(sl_source_name(two), "two.sline");
-  assert_null(sl_source_name(0));
-  assert_null(sl_source_name(two + 1000));
-  assert_null(sl_source_text(-1, &len));
-  assert_int_equal(sl_source_add("one.sline", "newer", 5), one);
-  assert_string_equal(sl_source_text(one, &len), "newer");
+  assert_int_equal(sl_source_find(&sources, "two.sline"), two);
+  assert_int_equal(sl_source_find(&sources, "three.sline"), 0);
+  assert_string_equal(sl_source_name(&sources, two), "two.sline");
+  assert_null(sl_source_name(&sources, 0));
+  assert_null(sl_source_name(&sources, two + 1000));
+  assert_null(sl_source_text(&sources, -1, &len));
+  assert_int_equal(sl_source_add(&sources, "one.sline", "newer", 5), one);
+  assert_string_equal(sl_source_text(&sources, one, &len), "newer");
+  sl_sources_free(&sources);
+  assert_null(sl_source_name(&sources, one));
+}
+
+/* What the scanner found goes with the text that it was found in. */
+static void scans_go_with_their_text(void **state) {
+  (void)state;
+  struct sl_sources sources = { 0 };
+  struct sl_scan scan;
+  int id = sl_source_add(&sources, "a", "x = 3ft", 7);
+  assert_true(sl_scan("x = 3ft", 7, &scan));
+  sl_source_scanned(&sources, id, &scan);
+  assert_int_equal(sl_source_scan(&sources, id)->nk, 1);
+  assert_int_equal(sl_source_add(&sources, "a", "x = 3", 5), id);
+  assert_int_equal(sl_source_scan(&sources, id)->nk, 0);
+  assert_true(sl_scan("y = 4ft", 7, &scan));
+  sl_source_scanned(&sources, 99, &scan);          /* no such text: dropped */
+  assert_null(sl_source_scan(&sources, 99));
+  sl_sources_free(&sources);
+}
+
+static void sources_have_a_limit(void **state) {
+  (void)state;
+  struct sl_sources sources = { 0 };
+  char name[8];
+  for (int i = 1; i <= SL_SOURCES; i++) {
+    snprintf(name, sizeof name, "%d", i);
+    assert_int_equal(sl_source_add(&sources, name, "", 0), i);
+  }
+  assert_int_equal(sl_source_add(&sources, "one too many", "", 0), -1);
+  assert_int_equal(sl_source_add(&sources, "7", "new", 3), 7);
+  sl_sources_free(&sources);
 }
 
 /* ---- UTF-8 ------------------------------------------------------------------------------------------------------- */
@@ -395,5 +434,7 @@ int main(void) {
   ADD(nearest, nearest_is);
   ADD(colours, colour_is);
   tests[n++] = (struct CMUnitTest)cmocka_unit_test(sources_are_kept);
+  tests[n++] = (struct CMUnitTest)cmocka_unit_test(scans_go_with_their_text);
+  tests[n++] = (struct CMUnitTest)cmocka_unit_test(sources_have_a_limit);
   return cmocka_run_group_tests_name("diag", tests, NULL, NULL);
 }

@@ -120,6 +120,7 @@ compile gcc "$build" && {
   script docs tests/docs.sh "$build/stringline"
   script install tests/install.sh
   once library-calls library_calls
+  script globals tests/globals.sh "$build"
   once fuzz-corpus replay "$build"
 }
 compile clang "$build/clang" CC=clang && suites clang "$build/clang" whole

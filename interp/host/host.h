@@ -10,9 +10,12 @@
 #include "box/sandbox.h"
 
 struct sl_host {
-  const char *folder;           /* of the job, "" for the current one; files that a script names are looked for here first */
+  const char *folder;           /* of the job, "" for the current one; files that a script names are looked for here */
+  const char *path;             /* further folders, parted by ':', where one is not there; NULL: none */
   enum sl_format format;        /* of messages */
   bool colour;
+  void (*print)(void *to, const char *text, size_t n);     /* of what the script prints; NULL: standard output */
+  void *print_to;
 };
 
 /* NULL: no memory. The strings of `host` must outlive the state. */

@@ -3,6 +3,7 @@
 #include <math.h>
 #include <string.h>
 #include "host/host_parts.h"
+#include "host/state.h"
 #include "value/quantity.h"
 #include "host/raise.h"
 #include "box/sandbox.h"
@@ -124,7 +125,7 @@ static int h_literal(lua_State *L) {
   }
   sl_const_push(L, &k, 0);
   if (!(k.tolerance > 0)) return 1;
-  sl_quantity_push(L, (struct sl_quantity){ .si = k.tolerance, .dims = k.unit.dims, .hint = k.hint, .currency = k.unit.currency });
+  sl_tolerance_push(L, &k);
   return 2;
 }
 
@@ -157,14 +158,13 @@ static int h_nearest(lua_State *L) {
 
 /* ---- printing ----------------------------------------------------------------------------------------------------- */
 
-static struct sl_style job_style = { .us = true, .written = true };
-
 /* style{ us, fraction }: how the job prints. */
 static int h_style(lua_State *L) {
+  struct sl_style *style = &sl_state_of(L)->style;
   lua_getfield(L, 1, "us");
-  job_style.us = lua_toboolean(L, -1);
+  style->us = lua_toboolean(L, -1);
   lua_getfield(L, 1, "fraction");
-  job_style.fraction = (int)lua_tointeger(L, -1);
+  style->fraction = (int)lua_tointeger(L, -1);
   return 0;
 }
 
@@ -174,7 +174,7 @@ static int h_format(lua_State *L) {
   const struct sl_quantity *q = sl_quantity_at(L, 1);
   const struct sl_wire *w = sl_wire_at(L, 1);
   const char *unit = luaL_optstring(L, 2, NULL);
-  struct sl_style style = job_style;
+  struct sl_style style = sl_state_of(L)->style;
   style.digits = (int)luaL_optinteger(L, 3, 4);
   if (w) {
     sl_describe_value(L, 1, text, sizeof text);
@@ -183,6 +183,7 @@ static int h_format(lua_State *L) {
   } else if (q && unit && !q->currency && !(style.fraction && q->dims.w == sl_dim_dims(SL_LENGTH).w)) {
     sl_format_in(text, sizeof text, q->si, unit, style.digits);
   } else if (q) {
+    style.written = sl_written(L, q);
     sl_format(text, sizeof text, q, &style);
   } else if (lua_type(L, 1) == LUA_TNUMBER) {
     if (unit) sl_format_in(text, sizeof text, lua_tonumber(L, 1), unit, style.digits);
@@ -211,7 +212,7 @@ static int h_digits_apart(lua_State *L) {
   const struct sl_quantity *q = sl_quantity_at(L, 1);
   struct sl_unit u = { .factor = 1 };
   struct sl_unit_error err;
-  const char *unit = lua_type(L, 3) == LUA_TSTRING ? lua_tostring(L, 3) : q ? sl_unit_text(q->hint) : "";
+  const char *unit = lua_type(L, 3) == LUA_TSTRING ? lua_tostring(L, 3) : q ? sl_written(L, q) : "";
   if (*unit && strcmp(unit, "ft-in") != 0 && !(q && q->currency)) sl_unit_parse(unit, strlen(unit), &u, &err);
   lua_pushinteger(L, sl_digits_apart(si_of(L, 1), si_of(L, 2), u.factor, u.offset));
   return 1;
@@ -223,9 +224,15 @@ static int h_unit(lua_State *L) {
   if (!q) return 0;
   char name[80];
   lua_pushstring(L, sl_dims_name(q->dims, q->point, name, sizeof name));
-  lua_pushstring(L, sl_unit_text(q->hint));
+  lua_pushstring(L, sl_written(L, q));
   lua_pushstring(L, q->currency ? sl_currency_code(q->currency) : "");
   return 3;
+}
+
+static void say(lua_State *L, const char *text, size_t n) {
+  const struct sl_host *host = sl_state_of(L)->host;
+  if (host->print) host->print(host->print_to, text, n);
+  else fwrite(text, 1, n, stdout);
 }
 
 static int h_print(lua_State *L) {
@@ -239,11 +246,11 @@ static int h_print(lua_State *L) {
       lua_call(L, 1, 1);
       text = lua_tolstring(L, -1, &length);
     } else text = sl_sandbox_tostring(L, i, &length);
-    if (i > 1) putchar('\t');
-    fwrite(text, 1, length, stdout);
+    if (i > 1) say(L, "\t", 1);
+    say(L, text, length);
     lua_settop(L, n);
   }
-  putchar('\n');
+  say(L, "\n", 1);
   return 0;
 }
 

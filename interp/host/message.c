@@ -12,7 +12,7 @@
 enum { WIDTH = 100, LEAD = 30, VIEW_BYTES = 4 * WIDTH };   /* columns of a line that are shown; of them before a mark */
 
 enum style { PLAIN, STRONG, GUTTER, PRIMARY, SECONDARY, HELP };
-struct pen { FILE *to; bool colour; enum sl_severity severity; int digits; };
+struct pen { FILE *to; struct sl_sources *sources; bool colour; enum sl_severity severity; int digits; };
 
 static void style(const struct pen *pen, enum style style) {
   static const char *const severity[] = {"1;31", "1;33", "1;32"};
@@ -147,7 +147,7 @@ static void print_marks(const struct pen *pen, struct placed *p, size_t n) {
 /* One line with as many of its marks as one view can hold; those are done. */
 static void print_view(const struct pen *pen, int source, int line, struct mark *marks, size_t n) {
   size_t len = 0;
-  const char *text = sl_source_line(source, line, &len);
+  const char *text = sl_source_line(pen->sources, source, line, &len);
   struct view v = choose_view(text, len, line, marks, n);
   gutter(pen, line);
   if (len) putc(' ', pen->to);
@@ -177,9 +177,9 @@ static void print_view(const struct pen *pen, int source, int line, struct mark 
 static const char *const severities[] = {"error", "warning", "note"};
 
 /* Bytes of its line that a span covers; false: there is no such line. */
-static bool place_mark(int source, struct sl_span span, struct mark *m) {
+static bool place_mark(struct sl_sources *sources, int source, struct sl_span span, struct mark *m) {
   size_t len;
-  if (!sl_source_line(source, span.line, &len)) return false;
+  if (!sl_source_line(sources, source, span.line, &len)) return false;
   m->line = span.line;
   m->hidden = m->primary && span.col < 1;
   m->from = span.col > 1 ? (size_t)span.col - 1 : 0;
@@ -210,8 +210,8 @@ static void print_note(const struct pen *pen, const char *kind, const char *word
   putc('\n', pen->to);
 }
 
-static void print_place(FILE *to, int source, struct sl_span span) {
-  sl_show_words(to, sl_source_name(source));
+static void print_place(FILE *to, const char *file, struct sl_span span) {
+  sl_show_words(to, file);
   if (span.line > 0) fprintf(to, ":%d", span.line);
   if (span.line > 0 && span.col > 0) fprintf(to, ":%d", span.col);
 }
@@ -228,12 +228,13 @@ static void print_head(const struct pen *pen, const struct sl_message *m) {
   sl_show_words(to, m->text);
   style(pen, PLAIN);
   putc('\n', to);
-  if (!sl_source_name(m->source)) return;
+  const char *file = sl_source_name(pen->sources, m->source);
+  if (!file) return;
   fprintf(to, "%*s", pen->digits, "");
   style(pen, GUTTER);
   fputs("--> ", to);
   style(pen, PLAIN);
-  print_place(to, m->source, m->span);
+  print_place(to, file, m->span);
   putc('\n', to);
 }
 
@@ -253,22 +254,22 @@ static void print_lines(const struct pen *pen, int source, struct mark *marks, s
   }
 }
 
-static void print_human(FILE *to, const struct sl_message *m, bool colour) {
+static void print_human(FILE *to, struct sl_sources *sources, const struct sl_message *m, bool colour) {
   struct mark marks[SL_MESSAGE_LABELS + 1];
   size_t n = 0, unplaced[SL_MESSAGE_LABELS], nunplaced = 0;
-  bool place = sl_source_name(m->source) != NULL;
+  bool place = sl_source_name(sources, m->source) != NULL;
   if (place) {
     marks[n] = (struct mark){ .primary = true };
-    n += place_mark(m->source, m->span, &marks[n]);
+    n += place_mark(sources, m->source, m->span, &marks[n]);
   }
   for (size_t i = 0; i < m->nlabel; i++) {
     marks[n] = (struct mark){ .text = m->label[i].text && m->label[i].text[0] ? m->label[i].text : NULL };
-    if (place && place_mark(m->source, m->label[i].span, &marks[n])) n++;
+    if (place && place_mark(sources, m->source, m->label[i].span, &marks[n])) n++;
     else if (marks[n].text) unplaced[nunplaced++] = i;
   }
   int last = 1;
   for (size_t i = 0; i < n; i++) last = marks[i].line > last ? marks[i].line : last;
-  struct pen pen = {to, colour, m->severity, snprintf(NULL, 0, "%d", last)};
+  struct pen pen = {to, sources, colour, m->severity, snprintf(NULL, 0, "%d", last)};
 
   print_head(&pen, m);
   print_lines(&pen, m->source, marks, n);
@@ -280,26 +281,26 @@ static void print_human(FILE *to, const struct sl_message *m, bool colour) {
   if (m->help && m->help[0]) print_note(&pen, "help", m->help, 0);
 }
 
-static void gnu_line(FILE *to, int source, struct sl_span span, const char *severity, const char *words) {
-  if (sl_source_name(source)) print_place(to, source, span);
+static void gnu_line(FILE *to, const char *file, struct sl_span span, const char *severity, const char *words) {
+  if (file) print_place(to, file, span);
   else fputs("stringline", to);
   fprintf(to, ": %s: ", severity);
   sl_show_words(to, words);
 }
 
-static void gnu_note(FILE *to, int source, struct sl_span span, const char *words) {
+static void gnu_note(FILE *to, const char *file, struct sl_span span, const char *words) {
   if (!words || !words[0]) return;
-  gnu_line(to, source, span, "note", words);
+  gnu_line(to, file, span, "note", words);
   putc('\n', to);
 }
 
-static void print_gnu(FILE *to, const struct sl_message *m) {
-  gnu_line(to, m->source, m->span, severities[m->severity], m->text);
+static void print_gnu(FILE *to, const char *file, const struct sl_message *m) {
+  gnu_line(to, file, m->span, severities[m->severity], m->text);
   if (m->code && m->code[0]) fprintf(to, " [%s]", m->code);
   putc('\n', to);
-  for (size_t i = 0; i < m->nlabel; i++) gnu_note(to, m->source, m->label[i].span, m->label[i].text);
-  for (size_t i = 0; i < m->nnote; i++) gnu_note(to, m->source, m->span, m->note[i]);
-  gnu_note(to, m->source, m->span, m->help);
+  for (size_t i = 0; i < m->nlabel; i++) gnu_note(to, file, m->label[i].span, m->label[i].text);
+  for (size_t i = 0; i < m->nnote; i++) gnu_note(to, file, m->span, m->note[i]);
+  gnu_note(to, file, m->span, m->help);
 }
 
 /* null for what there is none of */
@@ -318,15 +319,15 @@ static void json_span(FILE *to, struct sl_span span) {
   if (span.line > 0 && span.col > 0) fprintf(to, "%d", span.len > 0 ? span.len : 0); else fputs("null", to);
 }
 
-static void print_json(FILE *to, const struct sl_message *m) {
+static void print_json(FILE *to, const char *file, const struct sl_message *m) {
   fprintf(to, "{\"severity\":\"%s\",", severities[m->severity]);
   json_text(to, "code", m->code && m->code[0] ? m->code : NULL);
   putc(',', to);
   json_text(to, "message", m->text);
   putc(',', to);
-  json_text(to, "file", sl_source_name(m->source));
+  json_text(to, "file", file);
   putc(',', to);
-  json_span(to, sl_source_name(m->source) ? m->span : (struct sl_span){0, 0, 0});
+  json_span(to, file ? m->span : (struct sl_span){0, 0, 0});
   fputs(",\"labels\":[", to);
   for (size_t i = 0; i < m->nlabel; i++) {
     fputs(i ? ",{" : "{", to);
@@ -345,11 +346,13 @@ static void print_json(FILE *to, const struct sl_message *m) {
   fputs("}\n", to);
 }
 
-void sl_message_print(FILE *to, const struct sl_message *message, enum sl_format format, bool colour) {
+void sl_message_print(FILE *to, struct sl_sources *sources, const struct sl_message *message, enum sl_format format,
+                      bool colour) {
+  const char *file = sl_source_name(sources, message->source);
   switch (format) {
-    case SL_HUMAN: print_human(to, message, colour); break;
-    case SL_GNU: print_gnu(to, message); break;
-    case SL_JSON: print_json(to, message); break;
+    case SL_HUMAN: print_human(to, sources, message, colour); break;
+    case SL_GNU: print_gnu(to, file, message); break;
+    case SL_JSON: print_json(to, file, message); break;
   }
 }
 

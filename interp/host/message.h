@@ -17,7 +17,7 @@
 #include <stddef.h>
 #include <stdint.h>
 #include <stdio.h>
-#include "scan/scanner.h"
+#include "host/source.h"
 
 enum sl_severity { SL_ERROR, SL_WARNING, SL_NOTE_LEVEL };
 enum { SL_MESSAGE_LABELS = 6, SL_MESSAGE_NOTES = 8 };
@@ -34,9 +34,10 @@ struct sl_message {
 };
 
 enum sl_format { SL_HUMAN, SL_GNU, SL_JSON };
-/* Colour only where asked for by the caller (see sl_colour_wanted). JSON: one object a line.
+/* sources: the texts that the message's `source` is one of; NULL: none.  Colour only where asked for by the caller (see sl_colour_wanted). JSON: one object a line.
  * Columns are byte columns in all three.  Nothing that a text holds reaches a terminal as a control character. */
-void sl_message_print(FILE *to, const struct sl_message *message, enum sl_format format, bool colour);
+void sl_message_print(FILE *to, struct sl_sources *sources, const struct sl_message *message, enum sl_format format,
+                      bool colour);
 /* A terminal, NO_COLOR unset or empty, TERM not dumb, and not switched off. */
 bool sl_colour_wanted(FILE *to, bool switched_off);
 #endif

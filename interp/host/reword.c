@@ -36,9 +36,9 @@ static bool quoted(const char *text, char *to, size_t size) {
 }
 
 /* A line of the person's text, without its comment, ended by NUL. */
-static bool line_of(int source, int line, char *to, size_t size) {
+static bool line_of(struct sl_sources *sources, int source, int line, char *to, size_t size) {
   size_t n = 0;
-  const char *text = source && line > 0 ? sl_source_line(source, line, &n) : NULL;
+  const char *text = source && line > 0 ? sl_source_line(sources, source, line, &n) : NULL;
   if (!text) return false;
   if (n >= size) n = size - 1;
   memcpy(to, text, n);
@@ -82,21 +82,22 @@ static const struct { const char *start, *verb, *help; } verbs[] = {
 };
 
 /* True if the next line that says something begins with a bracket: Lua reads it as a call of the line before. */
-static bool bracket_below(int source, int line) {
+static bool bracket_below(struct sl_sources *sources, int source, int line) {
   char text[200];
-  for (int l = line + 1; l < line + 20 && line_of(source, l, text, sizeof text); l++) {
+  for (int l = line + 1; l < line + 20 && line_of(sources, source, l, text, sizeof text); l++) {
     const char *p = text + strspn(text, " \t");
     if (*p && *p != '\r' && !starts(p, "--")) return *p == '{' || *p == '(';
   }
   return false;
 }
 
-static const char *help_for(enum verb verb, const char *type, bool known, int source, int line) {
+static const char *help_for(enum verb verb, const char *type, bool known, struct sl_sources *sources,
+                            int source, int line) {
   bool nil = strcmp(type, "nil") == 0, record = strcmp(type, "record") == 0, function = strcmp(type, "function") == 0;
   if (verb == INDEX && function) return "keep what the declaration gives, then read it: "
         "`local here = site { ... }`, here.frost; in a rule: job.site.frost";
   if (verb == CALL && record) return "it is declared already; its fields are read with a point, as in rack.tilt";
-  if (verb == CALL && !known && bracket_below(source, line))
+  if (verb == CALL && !known && bracket_below(sources, source, line))
     return "the next line begins with a bracket, so Lua reads it as part of this one: put the brace on the line of its "
            "declaration";
   if (verb == CALL && strcmp(type, "table") == 0) return "a table is read with a point or with [ ], as in rows[1]";
@@ -105,7 +106,7 @@ static const char *help_for(enum verb verb, const char *type, bool known, int so
   return verbs[verb].help;
 }
 
-static bool misused(const char *raw, int source, int line, struct sl_reworded *out) {
+static bool misused(const char *raw, struct sl_sources *sources, int source, int line, struct sl_reworded *out) {
   for (size_t i = 0; i < sizeof verbs / sizeof *verbs; i++) {
     if (!starts(raw, verbs[i].start)) continue;
     char type[32], kind[64];
@@ -120,7 +121,7 @@ static bool misused(const char *raw, int source, int line, struct sl_reworded *o
     say_kind(kind, sizeof kind, type);
     if (known) SAY(out->text, "cannot %s '%s': it is %s", verbs[i].verb, out->word, nil ? "nothing here (nil)" : kind);
     else SAY(out->text, "cannot %s this: it is %s", verbs[i].verb, nil ? "nothing here (nil)" : kind);
-    SAY(out->help, "%s", help_for((enum verb)i, type, known, source, line));
+    SAY(out->help, "%s", help_for((enum verb)i, type, known, sources, source, line));
     return true;
   }
   return false;
@@ -197,8 +198,8 @@ static bool counting(const char *raw, struct sl_reworded *out) {
   return true;
 }
 
-static bool at_run(const char *raw, int source, int line, struct sl_reworded *out) {
-  if (misused(raw, source, line, out) || compared(raw, out) || argument(raw, out) || counting(raw, out)) return true;
+static bool at_run(const char *raw, struct sl_sources *sources, int source, int line, struct sl_reworded *out) {
+  if (misused(raw, sources, source, line, out) || compared(raw, out) || argument(raw, out) || counting(raw, out)) return true;
   if (starts(raw, "attempt to perform 'n")) SAY(out->text, "cannot divide by zero");
   else if (starts(raw, "attempt to ")) SAY(out->text, "cannot %s", raw + 11);
   else if (starts(raw, "assertion failed")) {
@@ -284,7 +285,7 @@ static bool meaning(const char *words, struct sl_reworded *out) {
   return true;
 }
 
-void sl_reword(const char *raw, int source, int line, struct sl_reworded *out) {
+void sl_reword(const char *raw, struct sl_sources *sources, int source, int line, struct sl_reworded *out) {
   *out = (struct sl_reworded){ .code = "L002" };
   const char *words = sl_words_of(raw, &out->line);
   if (!line) line = out->line;
@@ -292,11 +293,11 @@ void sl_reword(const char *raw, int source, int line, struct sl_reworded *out) {
     out->code = "L001";
     return;
   }
-  if (at_run(words, source, line, out)) return;
+  if (at_run(words, sources, source, line, out)) return;
   says(words, out);
   if (!strstr(words, " near ")) return;
   out->code = "L001";
   if (out->line) line = out->line;
   char text[400];
-  if (line_of(source, line, text, sizeof text)) compile_help(words, text, out);
+  if (line_of(sources, source, line, text, sizeof text)) compile_help(words, text, out);
 }

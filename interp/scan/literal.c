@@ -165,7 +165,7 @@ static enum sl_literal_verdict finish(struct sl_literal *l, double number, const
   }
   l->number = number;
   l->k.si = (number + l->k.unit.offset) * l->k.unit.factor;
-  l->k.hint = sl_unit_intern(text, n + len);
+  snprintf(l->k.written, sizeof l->k.written, "%.*s", (int)(n + len), text);
   l->end = end;
   if (!isfinite(l->k.si)) {
     TEXT(l, "this number is too large");
@@ -359,7 +359,7 @@ static enum sl_literal_verdict tape(const char *at, const char *end, bool loose,
   }
   const char *stop = *mark == '/' ? tails(mark, end, l) : mark;
   enum sl_literal_verdict v = finish(l, feet * 12 + in.value, "in", mark, stop, stop);
-  if (v == SL_LITERAL_GOOD && stop == mark) l->k.hint = sl_unit_intern("ft-in", 5);
+  if (v == SL_LITERAL_GOOD && stop == mark) strcpy(l->k.written, "ft-in");
   return v;
 }
 
