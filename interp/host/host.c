@@ -207,6 +207,18 @@ int sl_host_call(lua_State *L, int nargs, int nresults) {
   return status;
 }
 
+int sl_host_failure(lua_State *L) {
+  int status = 2;
+  if (sl_sandbox_abort(L)) return 3;
+  if (sl_is_error(L, -1)) {
+    lua_getfield(L, -1, "code");
+    const char *code = lua_tostring(L, -1);
+    if (code && (strcmp(code, "F021") == 0 || strcmp(code, "F022") == 0)) status = 3;
+    lua_pop(L, 1);
+  }
+  return status;
+}
+
 void sl_host_report(lua_State *L) {
   const struct sl_host *h = sl_state_of(L)->host;
   struct sl_message m;

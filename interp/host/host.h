@@ -25,6 +25,8 @@ void sl_host_close(lua_State *L);
 void sl_host_import(lua_State *L, const char *name);
 /* Prints the error on top of the stack (ours or Lua's) to stderr and pops it. */
 void sl_host_report(lua_State *L);
+/* How a run whose error is on top of the stack ends: 3 where a file or a limit was in the way, else 2. */
+int sl_host_failure(lua_State *L);
 /* lua_pcall with the message handler that gives errors their place. */
 int sl_host_call(lua_State *L, int nargs, int nresults);
 #endif

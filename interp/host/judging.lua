@@ -1,0 +1,138 @@
+-- SPDX-License-Identifier: MIT
+-- A script judged for a program in C (interp/host/job.c): all that it asks of the host's Lua, and nothing else.
+--
+-- options: { script, on, alternate, set = { { path, literal = ... or text = ... }, ... } }
+-- Gives the judged job: status, verdict, and functions for values, outcomes and the report.
+
+local function plan_of(boot, set)
+  local plan = {}
+  for i, s in ipairs(set) do
+    local p = s.text and { value = s.text } or boot.setting("value=" .. s.literal)
+    p.path, p.from = s.path, "--set " .. s.path .. "=" .. (s.literal or '"' .. s.text .. '"')
+    plan[i] = p
+  end
+  return plan
+end
+
+local function declared(options)
+  local boot = import "model.boot"
+  local plan = {}
+  if options.alternate then
+    boot.declare { script = options.script, plan = {} }
+    plan = boot.alternate_plan(options.alternate)
+    host.fresh()
+    boot = import "model.boot"
+  end
+  table.move(plan_of(boot, options.set), 1, #options.set, #plan + 1, plan)
+  if options.on then plan[#plan + 1] = { path = "job.on", value = options.on, from = "--on" } end
+  boot.declare { script = options.script, plan = plan, alternate = options.alternate }
+  return boot
+end
+
+-- 0 all stop and caution rules hold or are waived; 1 one is broken or unknown.  At stage "quote" unknown ones are a
+-- list to do.
+local function status_of(outcomes)
+  local quote = import("model.record").root.stage == "quote"
+  for _, x in ipairs(outcomes) do
+    local counts = x.rule.severity ~= "note" and not x.waiver
+    if counts and (x.outcome == "broken" or (x.outcome == "unknown" and not quote)) then return 1 end
+  end
+  return 0
+end
+
+return function(options)
+  local boot = declared(options)
+  local record, graph, schema = import "model.record", import "model.graph", import "model.schema"
+  local path_of = import "model.path"
+  local outcomes = boot.judge()
+  local words = import "write.words"
+  local judged = { status = status_of(outcomes), outcomes = #outcomes }
+  judged.verdict = import("write.verdict").line(outcomes, judged.status)
+
+  local function unknown(why)
+    local text, help = host.message(why)
+    return { kind = "unknown", text = text, help = help }
+  end
+
+  local function number(v, unit, digits)
+    local text = words.show(v, unit, digits)
+    if type(v) == "number" then return { kind = "number", si = v, dimension = "number", unit = unit, text = text } end
+    local dimension, hint, currency = host.unit(v)
+    if currency ~= "" then unit = currency .. (hint:match("/.*$") or "")
+    else unit = unit or words.unit(v) or text:match("^%-?[%d.e+-]+ (.+)$") or hint end
+    return { kind = "number", si = host.si(v), dimension = dimension, unit = unit, currency = currency, text = text }
+  end
+
+  local function value(v, unit, digits)
+    if v == nil then return { kind = "none" } end
+    if type(v) == "number" or host.is_quantity(v) then return number(v, unit, digits) end
+    if type(v) == "boolean" then return { kind = "yes or no", yes = v, text = words.show(v) } end
+    local data = record.inside[v]
+    if not data then return { kind = "text", text = words.show(v) } end
+    return { kind = "group", text = words.show(v), items = data.list and #data.list or data.order and #data.order or 0 }
+  end
+
+  -- The unit of a result at a path, or of an input that is a share.
+  local function unit_at(path, v)
+    local parts = record.parse_path(path)
+    local name = table.remove(parts)
+    local data = #parts > 0 and record.inside[record.at(path_of.join(parts))]
+    if data and data.order and #data.order == 1 then data = record.inside[data.order[1]] end
+    local def = data and data.def
+    if not def then return nil end
+    local result, field = def.results and def.results[name], def.by and def.by[name]
+    if result then return words.result_unit(result, v) end
+    return field and field.type == "ratio" and "%" or nil
+  end
+
+  function judged.value(path)
+    local ok, v = pcall(record.at, path)
+    if not ok then
+      if not host.class(v) then error(v, 0) end
+      return unknown(v)
+    end
+    if v == nil then host.raise { code = "D019", text = "nothing has the path " .. path } end
+    return value(v, unit_at(path, v))
+  end
+
+  function judged.record(kind, i)
+    local def = schema.kinds[kind]
+    local proxy = def and not def.parent and record.all(kind)[i]
+    return proxy and record.inside[proxy].path
+  end
+
+  function judged.outcome(i)
+    local o = outcomes[i]
+    if not o then return nil end
+    local f, r = o.finding, o.rule
+    local out = { rule = r.id, severity = r.severity, outcome = o.outcome, waived = o.waiver ~= nil, says = r.says,
+                  subject = words.subject(o), cite = words.cite(r.cite), caution = r.caution }
+    if o.why then out.words, out.help = host.message(o.why) end
+    if f then
+      local unit, digits
+      if f.limit ~= nil and f.value ~= nil then
+        unit = type(f.limit) == "number" and (words.numbers(f):find("%%$") and "%" or nil) or words.unit(f.limit)
+        digits = host.digits_apart(f.value, f.limit, unit)
+      end
+      out.comparison, out.limit_of, out.words = f.op, f.whose, words.finding(f)
+      out.value, out.limit = value(f.value, unit, digits), value(f.limit, unit, digits)
+      out.margin = value(f.margin, unit, 3)
+    end
+    local place = o.proxy and words.span(o.proxy)
+    if place then
+      out.file = host.place { source = place.source, line = 0, col = 0 }
+      out.line, out.column = place.line, place.col
+    end
+    return out
+  end
+
+  function judged.report(format)
+    if format ~= "text" and format ~= "json" then
+      host.raise { code = "U001", text = "no report format '" .. format .. "'", help = "there are text, json" }
+    end
+    return import("write." .. format).report(boot, outcomes, judged.status,
+      { alternate = options.alternate, format = format == "json" and "json" or "human", words = { options.script } })
+  end
+
+  return judged
+end
