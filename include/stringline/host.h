@@ -11,7 +11,7 @@
  *
  * Threads: a job belongs to one thread at a time; different jobs may be used on different threads at once.
  *
- * Strings: those that are given are copied.  Those that come back belong to the job, are UTF-8 as far as the script's
+ * Strings: those that are given are copied; NULL is "".  Those that come back belong to the job, are UTF-8 as far as the script's
  * text is, are never NULL ("" where there is nothing), and stay until the job is judged again or closed; those of its
  * messages until the next call on the job.  Paths are those of the language: rack.east.tilt,
  * run['array to shed'].wire, rack.east.posts.front[2].
@@ -30,6 +30,15 @@ struct sl_job;
 /* How sl_job_message's `shown` reads: with the line of the script below, one line each, or an object of JSON. */
 enum sl_job_wording { SL_WORDING_HUMAN, SL_WORDING_GNU, SL_WORDING_JSON };
 
+/* What is wrong, or a line that the script printed. */
+struct sl_job_message {
+  const char *code;            /* "Q003": see `stringline explain Q003` */
+  const char *text, *help;     /* what is wrong; what to do */
+  const char *file;            /* "": no place, and line, column and length are 0 */
+  int line, column, length;    /* from 1; column and length in bytes; 0: the file, or the line, as a whole */
+  const char *shown;           /* the whole message in the wording of the options, as the command prints it */
+};
+
 /* All 0 is what the command does without options. */
 struct sl_job_options {
   const char *folder;          /* where files that the script names are looked for; NULL: the script's own folder */
@@ -39,9 +48,9 @@ struct sl_job_options {
   long long steps;             /* most steps that the script may take; 0: as the command */
   size_t memory;               /* most bytes that it may take; 0: as the command */
   enum sl_job_wording wording;
-  /* Each line that the script prints, without its end; NULL: dropped.  Called while the job is judged or its values are
-   * read; it returns (no longjmp), and uses no function of this header on this job. */
-  void (*print)(void *context, const char *line);
+  /* Each line that the script prints; NULL: dropped.  Called while the job is judged or its values are read; the line
+   * is there while it runs.  It returns (no longjmp), and calls nothing of this header for this job. */
+  void (*print)(void *context, const struct sl_job_message *line);
   void *context;
 };
 
@@ -134,13 +143,6 @@ bool sl_job_outcome(struct sl_job *job, size_t i, struct sl_outcome *out);
  * is its bytes without the 0 at the end.  NULL: no such format, or nothing was judged; a message says so. */
 const char *sl_job_report(struct sl_job *job, const char *format, size_t *length);
 
-struct sl_job_message {
-  const char *code;            /* "Q003": see `stringline explain Q003` */
-  const char *text, *help;     /* what is wrong; what to do */
-  const char *file;            /* "": no place, and line, column and length are 0 */
-  int line, column, length;    /* from 1; column and length in bytes; 0: the file, or the line, as a whole */
-  const char *shown;           /* the whole message in the wording of the options, as the command prints it */
-};
 /* What the last call on the job that could fail had to say: 0 where it went well. */
 size_t sl_job_messages(const struct sl_job *job);
 /* The i-th, from 0.  False: there are not so many. */

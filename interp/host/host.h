@@ -14,7 +14,8 @@ struct sl_host {
   const char *path;             /* further folders, parted by ':', where one is not there; NULL: none */
   enum sl_format format;        /* of messages */
   bool colour;
-  void (*print)(void *to, const char *text, size_t n);     /* of what the script prints; NULL: standard output */
+  /* Of each line that a script prints; NULL: standard error. */
+  void (*print)(void *to, struct sl_sources *sources, const struct sl_message *line);
   void *print_to;
 };
 

@@ -7,7 +7,6 @@
 #include "value/quantity.h"
 #include "host/raise.h"
 #include "box/sandbox.h"
-#include "host/nearest.h"
 
 /* ---- values ------------------------------------------------------------------------------------------------------- */
 
@@ -141,21 +140,6 @@ static int h_wire(lua_State *L) {
   return 1;
 }
 
-static int h_nearest(lua_State *L) {
-  const char *word = luaL_checkstring(L, 1);
-  size_t n = lua_rawlen(L, 2);
-  const char **list = lua_newuserdatauv(L, (n + 1) * sizeof *list, 0);
-  size_t names = 0;
-  for (size_t i = 0; i < n; i++) {
-    if (lua_rawgeti(L, 2, (lua_Integer)i + 1) == LUA_TSTRING) list[names++] = lua_tostring(L, -1);     /* the table's */
-    lua_pop(L, 1);
-  }
-  const char *near = sl_nearest(word, list, names);
-  if (!near) return 0;
-  lua_pushstring(L, near);
-  return 1;
-}
-
 /* ---- printing ----------------------------------------------------------------------------------------------------- */
 
 /* style{ us, fraction }: how the job prints. */
@@ -229,31 +213,6 @@ static int h_unit(lua_State *L) {
   return 3;
 }
 
-static void say(lua_State *L, const char *text, size_t n) {
-  const struct sl_host *host = sl_state_of(L)->host;
-  if (host->print) host->print(host->print_to, text, n);
-  else fwrite(text, 1, n, stdout);
-}
-
-static int h_print(lua_State *L) {
-  int n = lua_gettop(L);
-  for (int i = 1; i <= n; i++) {
-    size_t length;
-    const char *text;
-    if (sl_quantity_at(L, i)) {
-      lua_pushcfunction(L, h_format);
-      lua_pushvalue(L, i);
-      lua_call(L, 1, 1);
-      text = lua_tolstring(L, -1, &length);
-    } else text = sl_sandbox_tostring(L, i, &length);
-    if (i > 1) say(L, "\t", 1);
-    say(L, text, length);
-    lua_settop(L, n);
-  }
-  say(L, "\n", 1);
-  return 0;
-}
-
 /* units() -> the unit table's rows. */
 static int h_units(lua_State *L) {
   const struct sl_unit_row *rows;
@@ -277,6 +236,6 @@ const luaL_Reg sl_host_values[] = {
   { "is", h_is }, { "is_quantity", h_is_quantity }, { "example", h_example }, { "describe", h_describe }, { "si", h_si }, { "near", h_near },
   { "size", h_size }, { "abs", h_abs }, { "same_kind", h_same_kind },
   { "same", h_same }, { "quantity", h_quantity }, { "like", h_like }, { "literal", h_literal }, { "wire", h_wire },
-  { "nearest", h_nearest }, { "style", h_style }, { "format", h_format }, { "feet", h_feet },
-  { "digits_apart", h_digits_apart }, { "unit", h_unit }, { "print", h_print }, { "units", h_units }, { NULL, NULL },
+  { "style", h_style }, { "format", h_format }, { "feet", h_feet },
+  { "digits_apart", h_digits_apart }, { "unit", h_unit }, { "units", h_units }, { NULL, NULL },
 };

@@ -21,7 +21,7 @@ struct sl_job {
   char *script, *folder, *path, *alternate, *on;
   struct sl_limits limits;
   struct sl_host host;
-  void (*print)(void *context, const char *line);
+  void (*print)(void *context, const struct sl_job_message *line);
   void *context;
   locale_t plain, outside;                 /* the C locale, and the caller's while a call is under way */
   struct input *input; size_t ninput;
@@ -34,9 +34,8 @@ static const char JUDGED = 'j', KEPT = 'k';              /* registry: the judged
 
 /* ---- memory ------------------------------------------------------------------------------------------------------ */
 
-static char *copy_of(const char *text) {
-  return text ? strdup(text) : NULL;
-}
+static char *copy_of(const char *text) { return text ? strdup(text) : NULL; }
+static const char *or_empty(const char *text) { return text ? text : ""; }
 
 /* What a judging left. */
 static void drop_state(struct sl_job *job) {
@@ -75,14 +74,6 @@ static void end(struct sl_job *job) { uselocale(job->outside); }
 
 /* ---- messages ---------------------------------------------------------------------------------------------------- */
 
-static struct told *new_message(struct sl_job *job) {
-  struct told *more = realloc(job->told, (job->ntold + 1) * sizeof *more);
-  if (!more) return job->speechless = true, NULL;
-  job->told = more;
-  more[job->ntold] = (struct told){ .message = { .code = "" } };
-  return &more[job->ntold];
-}
-
 /* Copies a text behind those that stand there; returns where. */
 static const char *put(char **to, const char *text) {
   char *at = *to;
@@ -92,27 +83,31 @@ static const char *put(char **to, const char *text) {
   return at;
 }
 
-static void keep_message(struct sl_job *job, struct sl_sources *sources, const struct sl_message *m) {
+static bool make_message(const struct sl_job *job, struct sl_sources *sources, const struct sl_message *m,
+                         struct told *out) {
   char *shown = NULL;
   size_t n = 0;
   FILE *to = open_memstream(&shown, &n);
-  if (to) {
-    sl_message_print(to, sources, m, job->host.format, false);
-    if (fclose(to)) n = 0;
-  }
-  const char *file = sources ? sl_source_name(sources, m->source) : NULL, *help = m->help ? m->help : "";
-  const char *code = m->code ? m->code : "";
+  if (!to) return false;
+  sl_message_print(to, sources, m, job->host.format, false);
+  const bool whole = fclose(to) == 0;
+  const char *code = m->code ? m->code : "", *help = m->help ? m->help : "", *file = sl_source_name(sources, m->source);
+  const struct sl_span span = file ? m->span : (struct sl_span){ 0, 0, 0 };
   if (!file) file = "";
-  struct told *t = shown ? new_message(job) : NULL;
-  size_t room = n + 1 + strlen(code) + strlen(m->text) + strlen(help) + strlen(file) + 4;
-  if (t && (t->texts = malloc(room))) {
-    char *at = t->texts;
-    const struct sl_span s = *file ? m->span : (struct sl_span){ 0, 0, 0 };
-    t->message = (struct sl_job_message){ .code = put(&at, code), .text = put(&at, m->text), .help = put(&at, help),
-      .file = put(&at, file), .line = s.line, .column = s.col, .length = s.len, .shown = put(&at, n ? shown : "") };
-    job->ntold++;
-  } else job->speechless = true;
+  char *at = whole ? malloc(n + strlen(code) + strlen(m->text) + strlen(help) + strlen(file) + 5) : NULL;
+  out->texts = at;
+  if (at) out->message = (struct sl_job_message){
+    .code = put(&at, code), .text = put(&at, m->text), .help = put(&at, help), .file = put(&at, file),
+    .line = span.line, .column = span.col, .length = span.len, .shown = put(&at, shown) };
   free(shown);
+  return out->texts != NULL;
+}
+
+static void keep_message(struct sl_job *job, struct sl_sources *sources, const struct sl_message *m) {
+  struct told *more = realloc(job->told, (job->ntold + 1) * sizeof *more);
+  if (more) job->told = more;
+  if (more && make_message(job, sources, m, &more[job->ntold])) job->ntold++;
+  else job->speechless = true;
 }
 
 /* A mistake of the caller's, without a script. */
@@ -160,13 +155,15 @@ bool sl_job_message(const struct sl_job *job, size_t i, struct sl_job_message *o
 
 /* ---- a job ------------------------------------------------------------------------------------------------------- */
 
-/* Lines that the script prints, told in the caller's own locale. */
-static void printed(void *to, const char *line) {
+/* A line that the script prints, told in the caller's own locale. */
+static void printed(void *to, struct sl_sources *sources, const struct sl_message *m) {
   struct sl_job *job = to;
-  if (!job->print) return;
+  struct told line;
+  if (!job->print || !make_message(job, sources, m, &line)) return;
   uselocale(job->outside);
-  job->print(job->context, line);
+  job->print(job->context, &line.message);
   uselocale(job->plain);
+  free(line.texts);
 }
 
 static char *folder_of(const char *script) {
@@ -180,8 +177,8 @@ struct sl_job *sl_job_open(const char *script, const struct sl_job_options *opti
   struct sl_job *job = calloc(1, sizeof *job);
   if (!job) return NULL;
   job->plain = newlocale(LC_ALL_MASK, "C", (locale_t)0);
-  job->script = copy_of(script);
-  job->folder = o->folder ? copy_of(o->folder) : folder_of(script);
+  job->script = strdup(or_empty(script));
+  job->folder = o->folder ? strdup(o->folder) : folder_of(or_empty(script));
   job->path = copy_of(o->path);
   job->alternate = copy_of(o->alternate);
   job->on = copy_of(o->on);
@@ -226,6 +223,7 @@ static struct input *input_at(struct sl_job *job, const char *path) {
 }
 
 static bool put_in(struct sl_job *job, const char *path, const char *literal, const char *text) {
+  path = or_empty(path);
   char *own = strdup(literal ? literal : text);
   struct input *in = own ? input_at(job, path) : NULL;
   if (!in) {
@@ -262,20 +260,21 @@ static bool set_number(struct sl_job *job, const char *path, double number, cons
 
 bool sl_job_set_number(struct sl_job *job, const char *path, double number, const char *unit) {
   try(job);
-  bool good = set_number(job, path, number, unit ? unit : "");
+  bool good = set_number(job, path, number, or_empty(unit));
   end(job);
   return good;
 }
 
 bool sl_job_set_text(struct sl_job *job, const char *path, const char *text) {
   try(job);
-  bool good = put_in(job, path, NULL, text);
+  bool good = put_in(job, path, NULL, or_empty(text));
   end(job);
   return good;
 }
 
 bool sl_job_set(struct sl_job *job, const char *path, const char *literal) {
   try(job);
+  literal = or_empty(literal);
   bool good = literal[strspn(literal, " \t")] != '\0';
   if (good) good = put_in(job, path, literal, NULL);
   else tell(job, "U001", "no value is put in", "as in 30deg, or a text");
@@ -484,7 +483,7 @@ const char *sl_job_verdict(struct sl_job *job) {
 }
 
 bool sl_job_value(struct sl_job *job, const char *path, struct sl_value *out) {
-  struct question q = { .function = "value", .text = path, .value = out };
+  struct question q = { .function = "value", .text = or_empty(path), .value = out };
   try(job);
   bool found = answered(job, &q, true);
   end(job);
@@ -492,7 +491,7 @@ bool sl_job_value(struct sl_job *job, const char *path, struct sl_value *out) {
 }
 
 const char *sl_job_record(struct sl_job *job, const char *kind, size_t i) {
-  struct question q = { .function = "record", .text = kind, .i = (lua_Integer)i + 1 };
+  struct question q = { .function = "record", .text = or_empty(kind), .i = (lua_Integer)i + 1 };
   begin(job);
   answered(job, &q, false);
   end(job);
@@ -516,7 +515,7 @@ bool sl_job_outcome(struct sl_job *job, size_t i, struct sl_outcome *out) {
 }
 
 const char *sl_job_report(struct sl_job *job, const char *format, size_t *length) {
-  struct question q = { .function = "report", .text = format };
+  struct question q = { .function = "report", .text = or_empty(format) };
   try(job);
   bool found = answered(job, &q, true);
   end(job);

@@ -9,6 +9,7 @@
 #include "host/reword.h"
 #include "box/sandbox.h"
 #include "host/state.h"
+#include "host/text.h"
 
 static const char ERROR = 'e';    /* registry key of the metatable */
 enum { SL_MESSAGE_LIST = 100, LONGEST_WORDS = 4000 };
@@ -120,7 +121,7 @@ void sl_error_push(lua_State *L, const char *code, const char *help, const char 
   char text[1024];
   va_list args;
   va_start(args, format);
-  vsnprintf(text, sizeof text, format, args);
+  sl_vsay(text, sizeof text, format, args);
   va_end(args);
   luaL_checkstack(L, 8, "error");
   new_error(L);
@@ -140,7 +141,7 @@ static void translate(lua_State *L, int source, int line) {
   if (raw) sl_reword(raw, &sl_state_of(L)->sources, source, line, &w);
   else {
     w = (struct sl_reworded){ .code = "L002", .help = "error(\"what is wrong, in words\")" };
-    snprintf(w.text, sizeof w.text, "the script raised a %s as its error", luaL_typename(L, -1));
+    SL_SAY(w.text, "the script raised a %s as its error", luaL_typename(L, -1));
   }
   sl_error_push(L, w.code, *w.help ? w.help : NULL, "%s", w.text);
   if (w.line && (!line || strcmp(w.code, "L001") == 0)) line = w.line;
@@ -164,7 +165,7 @@ void sl_error_stopped(lua_State *L, const char *why) {
   const char *raw = lua_tostring(L, -1);
   char file[512] = "";
   int line = 0;
-  if (raw && sl_words_of(raw, &line) != raw) snprintf(file, sizeof file, "%.*s", (int)strcspn(raw, ":"), raw);
+  if (raw && sl_words_of(raw, &line) != raw) SL_SAY(file, "%.*s", (int)strcspn(raw, ":"), raw);
   sl_error_push(L, "S001", "a loop without an end, or more work than one script may ask for",
                 "stopped: the script %s", why);
   sl_error_field(L, "class", "abort");
@@ -256,9 +257,26 @@ static int int_field(lua_State *L, int idx, const char *name) {
   return value;
 }
 
+/* A text of which nothing is lost where C sees its end: one with a NUL is kept as it will be shown. */
+static const char *whole_text(lua_State *L) {
+  size_t n;
+  const char *text = lua_tolstring(L, -1, &n);
+  if (strlen(text) == n) return text;
+  luaL_Buffer b;
+  char *safe = luaL_buffinitsize(L, &b, 4 * n + 1);
+  luaL_pushresultsize(&b, sl_safe(safe, 4 * n + 1, text, n));
+  lua_remove(L, -2);
+  return lua_tostring(L, -1);
+}
+
 static const char *text_field(lua_State *L, int idx, const char *name) {
-  lua_getfield(L, idx, name);
-  const char *text = lua_type(L, -1) == LUA_TSTRING ? lua_tostring(L, -1) : NULL;     /* the table keeps it */
+  const char *text = NULL;
+  idx = lua_absindex(L, idx);
+  if (lua_getfield(L, idx, name) == LUA_TSTRING) {
+    text = whole_text(L);
+    lua_pushvalue(L, -1);
+    lua_setfield(L, idx, name);                /* the table keeps it */
+  }
   lua_pop(L, 1);
   return text;
 }
@@ -271,7 +289,10 @@ void sl_error_message(lua_State *L, int idx, struct sl_message *out) {
   *out = (struct sl_message){ .severity = SL_ERROR, .code = "L002", .text = "the script failed" };
   idx = lua_absindex(L, idx);
   if (!lua_istable(L, idx)) {
-    if (lua_tostring(L, idx)) out->text = lua_tostring(L, idx);
+    if (!lua_tostring(L, idx)) return;
+    lua_pushvalue(L, idx);
+    out->text = whole_text(L);
+    lua_replace(L, idx);
     return;
   }
   const char *text = text_field(L, idx, "text"), *code = text_field(L, idx, "code");
@@ -291,8 +312,11 @@ void sl_error_message(lua_State *L, int idx, struct sl_message *out) {
   lua_pop(L, 1);
   if (lua_getfield(L, idx, "notes") == LUA_TTABLE)
     for (size_t i = 1; i <= lua_rawlen(L, -1) && out->nnote < SL_MESSAGE_NOTES; i++) {
-      if (lua_rawgeti(L, -1, (lua_Integer)i) == LUA_TSTRING) out->note[out->nnote++] = lua_tostring(L, -1);
-      lua_pop(L, 1);
+      if (lua_rawgeti(L, -1, (lua_Integer)i) != LUA_TSTRING) lua_pop(L, 1);
+      else {
+        out->note[out->nnote++] = whole_text(L);
+        lua_rawseti(L, -2, (lua_Integer)i);
+      }
     }
   lua_pop(L, 1);
 }

@@ -55,10 +55,7 @@ static const char *word_end(const char *p) {
 
 /* At most 40 bytes of a text for a message, not cut inside a character. */
 static int shown(const char *from, const char *to) {
-  if (to - from <= 40) return (int)(to - from);
-  int n = 40;
-  while (n > 0 && ((unsigned char)from[n] & 0xC0) == 0x80) n--;
-  return n;
+  return (int)sl_whole(from, (size_t)(to - from), 40);
 }
 
 static enum sl_literal_verdict bad(struct sl_literal *l, const char *code, const char *from, const char *to) {

@@ -8,6 +8,7 @@
 #include <string.h>
 #include "host/raise.h"
 #include "host/state.h"
+#include "host/text.h"
 
 static const char QUANTITY = 'q', WIRE = 'w';      /* registry keys of the metatables */
 
@@ -87,8 +88,8 @@ static void plain(lua_State *L, const struct sl_quantity *q, char *to, size_t si
 
 static void name_of(const struct sl_quantity *q, char *to, size_t size) {
   char name[80];
-  if (q->currency) snprintf(to, size, "%s", "money");
-  else snprintf(to, size, "%s", sl_dims_name(q->dims, q->point, name, sizeof name));
+  if (q->currency) sl_say(to, size, "%s", "money");
+  else sl_say(to, size, "%s", sl_dims_name(q->dims, q->point, name, sizeof name));
 }
 
 static const char *wire_unit(const struct sl_wire *w) {
@@ -102,18 +103,23 @@ void sl_describe_value(lua_State *L, int idx, char *to, size_t size) {
   if (q) {
     plain(L, q, text, sizeof text);
     name_of(q, name, sizeof name);
-    snprintf(to, size, "%s (%s)", text, name);
-  } else if (w) snprintf(to, size, "%s %s (wire size)", w->size, wire_unit(w));
+    sl_say(to, size, "%s (%s)", text, name);
+  } else if (w) sl_say(to, size, "%s %s (wire size)", w->size, wire_unit(w));
   else if (lua_type(L, idx) == LUA_TNUMBER) {
     sl_format_number(text, sizeof text, lua_tonumber(L, idx), 10);
-    snprintf(to, size, "%s (a bare number)", text);
-  } else if (lua_type(L, idx) == LUA_TSTRING) snprintf(to, size, "the text \"%.60s\"", lua_tostring(L, idx));
-  else if (lua_isboolean(L, idx)) snprintf(to, size, "%s", lua_toboolean(L, idx) ? "true" : "false");
-  else if (lua_isnoneornil(L, idx)) snprintf(to, size, "nothing");
+    sl_say(to, size, "%s (a bare number)", text);
+  } else if (lua_type(L, idx) == LUA_TSTRING) {
+    size_t n;
+    const char *words = lua_tolstring(L, idx, &n);
+    char shown[4 * 60 + 1];
+    sl_safe(shown, sizeof shown, words, sl_whole(words, n, 60));
+    sl_say(to, size, "the text \"%s\"", shown);
+  } else if (lua_isboolean(L, idx)) sl_say(to, size, "%s", lua_toboolean(L, idx) ? "true" : "false");
+  else if (lua_isnoneornil(L, idx)) sl_say(to, size, "nothing");
   else if (luaL_getmetafield(L, idx, "__name") == LUA_TSTRING) {
-    snprintf(to, size, "a %s", lua_tostring(L, -1));
+    sl_say(to, size, "a %s", lua_tostring(L, -1));
     lua_pop(L, 1);
-  } else snprintf(to, size, "a %s", luaL_typename(L, idx));
+  } else sl_say(to, size, "a %s", luaL_typename(L, idx));
 }
 
 /* ---- arithmetic -------------------------------------------------------------------------------------------------- */
@@ -129,7 +135,8 @@ static void label(lua_State *L, const struct sl_quantity *q, int source) {
   char text[96], name[80], words[200];
   plain(L, q, text, sizeof text);
   name_of(q, name, sizeof name);
-  snprintf(words, sizeof words, "%s, %s", name, text);
+  if (q->currency) SL_SAY(words, "%s, %s", name, text);
+  else SL_SAY(words, "%s %s, %s", sl_article(name), name, text);
   sl_error_label(L, k->span, words);
 }
 

@@ -6,6 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 #include "host/nearest.h"
+#include "host/text.h"
 
 /* ---- the table --------------------------------------------------------------------------------------------------- */
 
@@ -189,24 +190,24 @@ enum { HIGHEST = 60 };                           /* twice an exponent, well insi
 
 static bool fail(struct sl_unit_error *err, size_t at, size_t len, const char *help, const char *text) {
   *err = (struct sl_unit_error){ .at = at, .len = len };
-  snprintf(err->text, sizeof err->text, "%s", text);
-  snprintf(err->help, sizeof err->help, "%s", help);
+  SL_SAY(err->text, "%s", text);
+  SL_SAY(err->help, "%s", help);
   return false;
 }
 
 static bool fail_symbol(struct sl_unit_error *err, const char *text, size_t at, size_t len) {
   const char *symbol = text + at;
-  int shown = (int)(len < 32 ? len : 32);
+  const int shown = (int)sl_whole(symbol, len, 32);
   const struct sl_unit_row *r = find(symbol, len);
   if (!r) r = nearest(symbol, len);
   fail(err, at, len, "", "");
   if (r && *r->refused) {
     err->refused = true;
-    snprintf(err->text, sizeof err->text, "'%.*s' is not taken as a unit", shown, symbol);
-    snprintf(err->help, sizeof err->help, "%s", r->refused);
+    SL_SAY(err->text, "'%.*s' is not taken as a unit", shown, symbol);
+    SL_SAY(err->help, "%s", r->refused);
   } else {
-    snprintf(err->text, sizeof err->text, "unknown unit '%.*s'", shown, symbol);
-    if (r) snprintf(err->help, sizeof err->help, "did you mean '%s'?", r->symbol);
+    SL_SAY(err->text, "unknown unit '%.*s'", shown, symbol);
+    if (r) SL_SAY(err->help, "did you mean '%s'?", r->symbol);
   }
   return false;
 }
