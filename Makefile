@@ -29,7 +29,7 @@ LIBRARY := $(sort $(wildcard interp/*/*.lua stdlib/*/*.lua stdlib/*/sheets/*.lua
 TESTS   := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/*_test.c tests/outside/*_test.c))
 
 .PHONY: all tools demo check bench docs fuzz install clean help test-programs
-all: $(BUILD)/stringline $(BUILD)/libstringline.a ## build the command and the library
+all: $(BUILD)/stringline $(BUILD)/libstringline.a $(BUILD)/libstringline_host.a ## build the command and the libraries
 
 # ---- set-up --------------------------------------------------------------------------------------------------------
 tools: ## install the packages that building needs
@@ -66,14 +66,19 @@ $(BUILD)/gen/library.o: $(BUILD)/gen/library.c
 $(BUILD)/libstringline.a: $(CALC)
 	$(call say,archive)
 	$(Q)rm -f $@ && ar rcs $@ $^
-$(BUILD)/stringline: $(BUILD)/interp/main.o $(HOST) $(BUILD)/libstringline.a
+# Scripts run from C: all but the command line, without Lua itself.
+$(BUILD)/libstringline_host.a: $(HOST)
+	$(call say,archive)
+	$(Q)rm -f $@ && ar rcs $@ $^
+$(BUILD)/stringline: $(BUILD)/interp/main.o $(BUILD)/libstringline_host.a $(BUILD)/libstringline.a
 	$(call say,link)
 	$(Q)$(CC) $(SAN) -o $@ $^ $(LIBS)
 
 # ---- tests ---------------------------------------------------------------------------------------------------------
-$(BUILD)/tests/%: $(BUILD)/tests/%.o $(HOST) $(BUILD)/libstringline.a
+$(BUILD)/tests/%: $(BUILD)/tests/%.o $(BUILD)/libstringline_host.a $(BUILD)/libstringline.a
 	$(call say,link)
 	$(Q)$(CC) $(SAN) -o $@ $^ $(LIBS) -lcmocka
+$(BUILD)/tests/variants_test: | $(BUILD)/stringline
 # A fuzz target is its own main without SL_LIBFUZZER: then it replays files.
 $(BUILD)/tests/fuzz/%_target: tests/fuzz/%.c $(HOST) $(BUILD)/libstringline.a
 	@mkdir -p $(@D)
@@ -100,10 +105,11 @@ docs: all ## write the reference, the methods and the example's report anew
 install: all ## DESTDIR= PREFIX=
 	install -d $(DESTDIR)$(PREFIX)/bin $(DESTDIR)$(PREFIX)/lib/pkgconfig $(DESTDIR)$(PREFIX)/include/stringline
 	install -m 755 $(BUILD)/stringline $(DESTDIR)$(PREFIX)/bin/stringline
-	install -m 644 $(BUILD)/libstringline.a $(DESTDIR)$(PREFIX)/lib/libstringline.a
+	install -m 644 $(BUILD)/libstringline.a $(BUILD)/libstringline_host.a $(DESTDIR)$(PREFIX)/lib/
 	install -m 644 include/stringline/*.h include/stringline/*.def $(DESTDIR)$(PREFIX)/include/stringline/
-	sed -e 's|@PREFIX@|$(PREFIX)|; s|@VERSION@|$(VERSION)|' interp/gen/stringline.pc.in > $(BUILD)/stringline.pc
-	install -m 644 $(BUILD)/stringline.pc $(DESTDIR)$(PREFIX)/lib/pkgconfig/stringline.pc
+	for pc in stringline stringline-host; do \
+	  sed -e 's|@PREFIX@|$(PREFIX)|; s|@VERSION@|$(VERSION)|; s|@LUA@|$(LUA_ARCHIVE)|' interp/gen/$$pc.pc.in > $(BUILD)/$$pc.pc && \
+	  install -m 644 $(BUILD)/$$pc.pc $(DESTDIR)$(PREFIX)/lib/pkgconfig/ || exit 1; done
 clean: ## remove what was built
 	rm -rf build
 help: ## this list

@@ -139,7 +139,7 @@ bool sl_job_outcome(struct sl_job *job, size_t i, struct sl_outcome *out);
 
 /* ---- report and messages ----------------------------------------------------------------------------------------- */
 
-/* The report of the last judging, as `run --format FORMAT` prints it: "text" or "json".  *length, where it is not NULL,
+/* The report of the last judging, as the command writes it: "text", "json", "csv" or "html".  *length, where it is not NULL,
  * is its bytes without the 0 at the end.  NULL: no such format, or nothing was judged; a message says so. */
 const char *sl_job_report(struct sl_job *job, const char *format, size_t *length);
 

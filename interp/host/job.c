@@ -238,9 +238,9 @@ static bool put_in(struct sl_job *job, const char *path, const char *literal, co
   return true;
 }
 
-/* The fewest digits that read back as the same number. */
+/* As few digits as read back as the same number. */
 static void write_number(char *to, size_t size, double number) {
-  for (int digits = 1; digits <= 17; digits++) {
+  for (int digits = 15; digits <= 17; digits++) {
     snprintf(to, size, "%.*g", digits, number);
     if (!(strtod(to, NULL) < number) && !(strtod(to, NULL) > number)) return;
   }

@@ -4,6 +4,8 @@
 -- options: { script, on, alternate, set = { { path, literal = ... or text = ... }, ... } }
 -- Gives the judged job: status, verdict, and functions for values, outcomes and the report.
 
+local formats = { "text", "json", "csv", "html" }
+
 local function plan_of(boot, set)
   local plan = {}
   for i, s in ipairs(set) do
@@ -69,30 +71,47 @@ return function(options)
     if type(v) == "boolean" then return { kind = "yes or no", yes = v, text = words.show(v) } end
     local data = record.inside[v]
     if not data then return { kind = "text", text = words.show(v) } end
-    return { kind = "group", text = words.show(v), items = data.list and #data.list or data.order and #data.order or 0 }
+    if not data.order then
+      return { kind = "group", text = words.show(v), items = data.list and #data.list or 0 }
+    end
+    local titles = {}
+    for i, proxy in ipairs(data.order) do titles[i] = words.title(proxy) end
+    return { kind = "group", text = table.concat(titles, ", "), items = #titles }
   end
 
-  -- The unit of a result at a path, or of an input that is a share.
-  local function unit_at(path, v)
+  -- What holds the last key of a path, and that key.
+  local function holder_of(path)
     local parts = record.parse_path(path)
-    local name = table.remove(parts)
-    local data = #parts > 0 and record.inside[record.at(path_of.join(parts))]
-    if data and data.order and #data.order == 1 then data = record.inside[data.order[1]] end
+    local key = table.remove(parts)
+    local holder = #parts > 0 and record.at(path_of.join(parts)) or record.root
+    local data = record.inside[holder]
+    if data and data.order and #data.order == 1 then holder = data.order[1] end
+    return holder, key
+  end
+
+  -- A result's own unit, or that of an input that is a share.
+  local function unit_of(holder, key, v)
+    local data = record.inside[holder]
     local def = data and data.def
     if not def then return nil end
-    local result, field = def.results and def.results[name], def.by and def.by[name]
+    local result, field = def.results and def.results[key], def.by and def.by[key]
     if result then return words.result_unit(result, v) end
     return field and field.type == "ratio" and "%" or nil
   end
 
   function judged.value(path)
-    local ok, v = pcall(record.at, path)
+    local ok, v, input = pcall(record.input, path)
+    if ok and v == nil and input then      -- reading it says who can tell it
+      local holder, key = holder_of(path)
+      ok, v = pcall(function() return holder[key] end)
+    end
     if not ok then
       if not host.class(v) then error(v, 0) end
       return unknown(v)
     end
     if v == nil then host.raise { code = "D019", text = "nothing has the path " .. path } end
-    return value(v, unit_at(path, v))
+    local holder, key = holder_of(path)
+    return value(v, unit_of(holder, key, v))
   end
 
   function judged.record(kind, i)
@@ -127,11 +146,14 @@ return function(options)
   end
 
   function judged.report(format)
-    if format ~= "text" and format ~= "json" then
-      host.raise { code = "U001", text = "no report format '" .. format .. "'", help = "there are text, json" }
+    local known = false
+    for _, name in ipairs(formats) do known = known or name == format end
+    if not known then
+      host.raise { code = "U001", text = "no report format '" .. format .. "'",
+          help = "there are " .. table.concat(formats, ", ") }
     end
-    return import("write." .. format).report(boot, outcomes, judged.status,
-      { alternate = options.alternate, format = format == "json" and "json" or "human", words = { options.script } })
+    local o = { command = "run", alternate = options.alternate, words = { options.script }, format = format }
+    return import("write." .. format)(import("write.report").report(outcomes, judged.status, o), o)
   end
 
   return judged
