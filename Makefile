@@ -108,7 +108,8 @@ install: all ## DESTDIR= PREFIX=
 	install -m 644 $(BUILD)/libstringline.a $(BUILD)/libstringline_host.a $(DESTDIR)$(PREFIX)/lib/
 	install -m 644 include/stringline/*.h include/stringline/*.def $(DESTDIR)$(PREFIX)/include/stringline/
 	for pc in stringline stringline-host; do \
-	  sed -e 's|@PREFIX@|$(PREFIX)|; s|@VERSION@|$(VERSION)|; s|@LUA@|$(LUA_ARCHIVE)|' interp/gen/$$pc.pc.in > $(BUILD)/$$pc.pc && \
+	  sed -e 's|@PREFIX@|$(PREFIX)|; s|@VERSION@|$(VERSION)|; s|@LUA@|$(LUA_ARCHIVE)|' interp/gen/$$pc.pc.in \
+	    > $(BUILD)/$$pc.pc && \
 	  install -m 644 $(BUILD)/$$pc.pc $(DESTDIR)$(PREFIX)/lib/pkgconfig/ || exit 1; done
 clean: ## remove what was built
 	rm -rf build

@@ -292,7 +292,8 @@ static void reports_are_the_command_s(void **state) {
 
 struct broken { const char *name, *script; enum sl_job_status status; const char *code, *part; int line; };
 static const struct broken broken[] = {
-  { "a length and a force", "job { name = 'x', client = 'c', stage = 'quote' }\nlocal x = 3ft + 2lbf\n", SL_JOB_WRONG, "Q003", "cannot add", 2 },
+  { "a length and a force", "job { name = 'x', client = 'c', stage = 'quote' }\nlocal x = 3ft + 2lbf\n", SL_JOB_WRONG,
+    "Q003", "cannot add", 2 },
   { "what the scanner refuses", "local x = 3ft\nlocal y = 3 fot + 5fot\n", SL_JOB_WRONG, "Q102", "fot", 2 },
   { "no Lua", "\n\nlocal = 5\n", SL_JOB_WRONG, "L001", "", 3 },
   { "no job", "local x = 3\n", SL_JOB_WRONG, "D010", "job", 0 },

@@ -109,7 +109,7 @@ static void in_a_process(const struct variant *v, struct said *out) {
   slurp(messages, out->messages);
 }
 
-static struct sl_job *kept[3][2];                        /* jobs that are judged again and again, one for each wording */
+static struct sl_job *kept[3][2];                        /* judged again and again, one for each wording */
 
 static void in_this_process(const struct variant *v, struct said *out) {
   struct sl_job_options options = { .alternate = v->alternate, .on = v->on,

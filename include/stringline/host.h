@@ -11,10 +11,10 @@
  *
  * Threads: a job belongs to one thread at a time; different jobs may be used on different threads at once.
  *
- * Strings: those that are given are copied; NULL is "".  Those that come back belong to the job, are UTF-8 as far as the script's
- * text is, are never NULL ("" where there is nothing), and stay until the job is judged again or closed; those of its
- * messages until the next call on the job.  Paths are those of the language: rack.east.tilt,
- * run['array to shed'].wire, rack.east.posts.front[2].
+ * Strings: those that are given are copied; NULL is "".  Those that come back belong to the job, are UTF-8 as far as
+ * the script's text is, are never NULL unless that is said ("" where there is nothing), and stay until the job is judged
+ * again or closed; those of its messages until the next call on the job.  Paths are those of the language:
+ * rack.east.tilt, run['array to shed'].wire, rack.east.posts.front[2].
  *
  * Link with -lstringline_host -lstringline and Lua 5.4: `pkg-config --libs stringline-host`. */
 #ifndef STRINGLINE_HOST_H
@@ -80,8 +80,8 @@ enum sl_job_status {
   SL_JOB_WRONG,        /* the script, or what was put in, is wrong: see the messages */
   SL_JOB_STOPPED,      /* a file, a limit of the script or memory was in the way: see the messages */
 };
-/* Reads the script anew and judges it.  What was got from the judging before is gone.  Each judging starts from nothing:
- * the same script, files and values give the same answers to the last digit. */
+/* Reads the script anew and judges it.  What was got from the judging before is gone.  Each judging starts from
+ * nothing: the same script, files and values give the same answers to the last digit. */
 enum sl_job_status sl_job_judge(struct sl_job *job);
 /* The verdict in one line; "" unless the last judging gave SL_JOB_READY or SL_JOB_NOT_READY. */
 const char *sl_job_verdict(struct sl_job *job);
@@ -139,8 +139,8 @@ bool sl_job_outcome(struct sl_job *job, size_t i, struct sl_outcome *out);
 
 /* ---- report and messages ----------------------------------------------------------------------------------------- */
 
-/* The report of the last judging, as the command writes it: "text", "json", "csv" or "html".  *length, where it is not NULL,
- * is its bytes without the 0 at the end.  NULL: no such format, or nothing was judged; a message says so. */
+/* The report of the last judging, as the command writes it: "text", "json", "csv" or "html".  *length, where length is
+ * not NULL, is its bytes without the 0 at the end.  NULL: no such format, or nothing was judged; a message says so. */
 const char *sl_job_report(struct sl_job *job, const char *format, size_t *length);
 
 /* What the last call on the job that could fail had to say: 0 where it went well. */

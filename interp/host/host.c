@@ -16,7 +16,7 @@
 
 static const char LOADED = 'l';
 
-/* ---- errors ------------------------------------------------------------------------------------------------------- */
+/* ---- errors ------------------------------------------------------------------------------------------------------ */
 
 /* raise{ code, text, help, source, line, col, len, labels, notes, class, ... } */
 static int h_raise(lua_State *L) {
@@ -57,7 +57,7 @@ static int h_message(lua_State *L) {
   return 2;
 }
 
-/* ---- calling script code ------------------------------------------------------------------------------------------ */
+/* ---- calling script code ----------------------------------------------------------------------------------------- */
 
 /* call(f, ...): runs a script's function under the limits; its errors get their place and go on up. */
 static int h_call(lua_State *L) {
@@ -75,8 +75,8 @@ static int h_call(lua_State *L) {
 
 /* A script's environment: the safe library, and functions that know quantities. Trigonometry takes angles. */
 static int h_env(lua_State *L) {
-  static const char *const plain[] = { "abs", "ceil", "exp", "floor", "fmod", "huge", "log", "maxinteger", "mininteger", "modf", "pi",
-                                       "random", "tointeger", "type", "ult", NULL };
+  static const char *const plain[] = { "abs", "ceil", "exp", "floor", "fmod", "huge", "log", "maxinteger",
+                                       "mininteger", "modf", "pi", "random", "tointeger", "type", "ult", NULL };
   static const char *const ours[] = { "sin", "cos", "tan", "asin", "acos", "atan2", "sqrt", "min", "max", NULL };
   sl_sandbox_push_env(L);
   int env = lua_gettop(L);
@@ -147,7 +147,7 @@ void sl_host_import(lua_State *L, const char *name) {
   lua_remove(L, loaded);
 }
 
-/* ---- the state ---------------------------------------------------------------------------------------------------- */
+/* ---- the state --------------------------------------------------------------------------------------------------- */
 
 /* Protected. */
 static int open_host(lua_State *L) {

@@ -6,7 +6,7 @@
 #include "host/raise.h"
 #include "host/state.h"
 
-/* ---- marks of the scanner ----------------------------------------------------------------------------------------- */
+/* ---- marks of the scanner ---------------------------------------------------------------------------------------- */
 
 /* A text, and the marks in it. */
 struct page { struct sl_sources *sources; int id; const struct sl_mark *mark; size_t n; };
@@ -67,7 +67,7 @@ static int entry_of(const struct page *page, int open, const char *word, lua_Int
   return -1;
 }
 
-/* ---- places ------------------------------------------------------------------------------------------------------- */
+/* ---- places ------------------------------------------------------------------------------------------------------ */
 
 static void push_span(lua_State *L, int source, struct sl_span s) {
   lua_createtable(L, 0, 4);
@@ -91,7 +91,8 @@ static int h_where(lua_State *L) {
 
 static int h_head(lua_State *L) {
   const struct page page = page_of(L, luaL_checkinteger(L, 1));
-  lua_pushinteger(L, find_head(&page, (int)luaL_checkinteger(L, 2), luaL_checkstring(L, 3), luaL_optstring(L, 4, NULL)));
+  const int line = (int)luaL_checkinteger(L, 2);
+  lua_pushinteger(L, find_head(&page, line, luaL_checkstring(L, 3), luaL_optstring(L, 4, NULL)));
   return 1;
 }
 

@@ -8,7 +8,7 @@
 #include "host/raise.h"
 #include "box/sandbox.h"
 
-/* ---- values ------------------------------------------------------------------------------------------------------- */
+/* ---- values ------------------------------------------------------------------------------------------------------ */
 
 static int dim_by_name(const char *name) {
   for (int d = 0; d < SL_DIM_COUNT; d++)
@@ -76,14 +76,17 @@ static int h_abs(lua_State *L) {
 
 static int h_same_kind(lua_State *L) {
   const struct sl_quantity *a = sl_quantity_at(L, 1), *b = sl_quantity_at(L, 2);
-  lua_pushboolean(L, a && b && a->dims.w == b->dims.w && a->point == b->point && (!a->currency || !b->currency || a->currency == b->currency));
+  lua_pushboolean(L, a && b && sl_same_kind(a, b) && a->point == b->point);
   return 1;
 }
 
 static int h_same(lua_State *L) {
   const struct sl_quantity *a = sl_quantity_at(L, 1), *b = sl_quantity_at(L, 2);
-  if (a && b) lua_pushboolean(L, a->dims.w == b->dims.w && a->point == b->point && a->currency == b->currency && sl_equal(a->si, b->si));
-  else if (lua_type(L, 1) == LUA_TNUMBER && lua_type(L, 2) == LUA_TNUMBER) lua_pushboolean(L, sl_equal(lua_tonumber(L, 1), lua_tonumber(L, 2)));
+  if (a && b)
+    lua_pushboolean(L, a->dims.w == b->dims.w && a->point == b->point && a->currency == b->currency &&
+                       sl_equal(a->si, b->si));
+  else if (lua_type(L, 1) == LUA_TNUMBER && lua_type(L, 2) == LUA_TNUMBER)
+    lua_pushboolean(L, sl_equal(lua_tonumber(L, 1), lua_tonumber(L, 2)));
   else lua_pushboolean(L, lua_rawequal(L, 1, 2));
   return 1;
 }
@@ -140,7 +143,7 @@ static int h_wire(lua_State *L) {
   return 1;
 }
 
-/* ---- printing ----------------------------------------------------------------------------------------------------- */
+/* ---- printing ---------------------------------------------------------------------------------------------------- */
 
 /* style{ us, fraction }: how the job prints. */
 static int h_style(lua_State *L) {
@@ -234,7 +237,8 @@ static int h_units(lua_State *L) {
 }
 
 const luaL_Reg sl_host_values[] = {
-  { "is", h_is }, { "is_quantity", h_is_quantity }, { "example", h_example }, { "describe", h_describe }, { "si", h_si }, { "near", h_near },
+  { "is", h_is }, { "is_quantity", h_is_quantity }, { "example", h_example }, { "describe", h_describe },
+  { "si", h_si }, { "near", h_near },
   { "size", h_size }, { "abs", h_abs }, { "same_kind", h_same_kind },
   { "same", h_same }, { "quantity", h_quantity }, { "like", h_like }, { "literal", h_literal }, { "wire", h_wire },
   { "style", h_style }, { "format", h_format }, { "feet", h_feet },

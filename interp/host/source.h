@@ -12,7 +12,7 @@ enum { SL_SOURCES = 255 };               /* an origin has eight bits for its tex
 struct sl_source { char *name, *text; size_t len; struct sl_scan scan; };
 struct sl_sources {                      /* starts as all 0 */
   struct sl_source *list; int n;
-  struct { int id, line; size_t at; } last;      /* the line asked for last: messages and spans mostly go on from there */
+  struct { int id, line; size_t at; } last;      /* the line asked for last: most go on from there */
 };
 
 /* The text is copied.  A byte order mark in front is dropped: columns count from after it.
