@@ -32,14 +32,15 @@ static int h_safe(lua_State *L) {
   return 1;
 }
 
-/* unsafe(text): nil, or what first stands in it that cannot be shown ("a line end"). */
+/* unsafe(text): nil, or what first stands in it that cannot be shown, and how to mend it. */
 static int h_unsafe(lua_State *L) {
+  char what[400];
   size_t n;
-  const char *text = luaL_checklstring(L, 1, &n);
-  const size_t at = sl_unsafe(text, n);
-  if (at == n) return 0;
-  lua_pushstring(L, sl_unsafe_kind(text, n, at));
-  return 1;
+  const char *text = luaL_checklstring(L, 1, &n), *help = sl_unsafe_words(what, sizeof what, text, n);
+  if (!help) return 0;
+  lua_pushstring(L, what);
+  lua_pushstring(L, help);
+  return 2;
 }
 
 /* columns(text): what it takes on a page, made safe. */

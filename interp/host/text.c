@@ -111,14 +111,6 @@ size_t sl_unsafe(const char *text, size_t n) {
   return n;
 }
 
-const char *sl_unsafe_kind(const char *text, size_t n, size_t at) {
-  uint32_t point;
-  if (!sl_utf8(text + at, n - at, &point)) return "a byte that is no UTF-8";
-  if (point == '\n' || point == '\r' || IN_RANGES(point, separators)) return "a line end";
-  if (point == '\t') return "a tab";
-  return control(point) ? "a control byte" : "a mark that turns the direction of text";
-}
-
 static const char hex[] = "0123456789ABCDEF";
 
 static void escape(char to[4], char byte) {
@@ -185,6 +177,32 @@ size_t sl_say(char *to, size_t size, const char *format, ...) {
 }
 
 const char *sl_article(const char *word) { return *word && strchr("aeiou", *word) ? "an" : "a"; }
+
+/* ---- refused where it comes in ----------------------------------------------------------------------------------- */
+
+enum { AROUND = 40 };     /* bytes that are shown before and after */
+
+static const char *kind_of(const char *text, size_t n, const char **help) {
+  uint32_t point;
+  if (!sl_utf8(text, n, &point)) return *help = "write the character itself, in a file saved as UTF-8", "a byte that is no UTF-8";
+  if (point == '\n' || point == '\r' || IN_RANGES(point, separators)) return *help = "write it on one line", "a line end";
+  if (point == '\t') return *help = "write a blank in its place", "a tab";
+  *help = "leave it out";
+  return control(point) ? "a control byte" : "a mark that turns the direction of text";
+}
+
+const char *sl_unsafe_words(char *to, size_t size, const char *text, size_t n) {
+  const size_t at = sl_unsafe(text, n);
+  if (at == n) return NULL;
+  const char *help, *kind = kind_of(text + at, n - at, &help);
+  size_t from = at > AROUND ? at - AROUND : 0;
+  while (from > 0 && from < at && ((unsigned char)text[from] & 0xC0) == 0x80) from++;
+  const size_t end = at + sl_whole(text + at, n - at, AROUND);
+  char shown[4 * 2 * AROUND + 1];
+  sl_safe(shown, sizeof shown, text + from, end - from);
+  sl_say(to, size, "%s: \"%s%s%s\"", kind, from ? "..." : "", shown, end < n ? "..." : "");
+  return help;
+}
 
 /* ---- JSON -------------------------------------------------------------------------------------------------------- */
 
