@@ -26,6 +26,7 @@ static void style(const struct pen *pen, enum style style) {
 static int words(const struct pen *pen, const char *text) { return sl_show(pen->to, text, strlen(text)); }
 
 static int styled(const struct pen *pen, enum style wanted, const char *text) {
+  if (!*text) return 0;
   style(pen, wanted);
   const int columns = words(pen, text);
   style(pen, PLAIN);
