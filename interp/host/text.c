@@ -93,7 +93,10 @@ struct sl_piece sl_piece_at(const char *text, size_t n, size_t at) {
 int sl_columns(const char *text, size_t n) {
   int columns = 0;
   for (size_t at = 0; at < n;) {
-    struct sl_piece p = sl_piece_at(text, n, at);
+    const size_t run = plain_run(text, n, at);
+    columns += (int)run;
+    if ((at += run) == n) break;
+    const struct sl_piece p = sl_piece_at(text, n, at);
     columns += p.columns;
     at += p.bytes;
   }
