@@ -99,6 +99,8 @@ static void safe_is(void **state) {
   snprintf(json, sizeof json, "\"%s\"", r->json);
   written(got, sizeof got, r->text, n, true);
   assert_string_equal(got, json);
+  got[sl_json_put(got, r->text, n)] = '\0';
+  assert_string_equal(got, json);
   const char *help = sl_unsafe_words(got, sizeof got, r->text, n);
   assert_int_equal(help != NULL, r->kind != NULL);
   if (r->kind) assert_string_equal(got, r->kind);

@@ -32,6 +32,16 @@ static int h_safe(lua_State *L) {
   return 1;
 }
 
+/* json(text): as a JSON string, quotes included. */
+static int h_json(lua_State *L) {
+  size_t n;
+  const char *text = luaL_checklstring(L, 1, &n);
+  luaL_Buffer b;
+  char *to = luaL_buffinitsize(L, &b, 6 * n + 2);
+  luaL_pushresultsize(&b, sl_json_put(to, text, n));
+  return 1;
+}
+
 /* unsafe(text): nil, or what first stands in it that cannot be shown, and how to mend it. */
 static int h_unsafe(lua_State *L) {
   char what[400];
@@ -197,7 +207,6 @@ static int h_print(lua_State *L) {
 }
 
 const luaL_Reg sl_host_texts[] = {
-  { "safe", h_safe }, { "unsafe", h_unsafe }, { "nearest", h_nearest }, { "columns", h_columns }, { "pad", h_pad },
-  { "wrap", h_wrap }, { "print", h_print },
-  { NULL, NULL },
+  { "safe", h_safe }, { "unsafe", h_unsafe }, { "json", h_json }, { "nearest", h_nearest }, { "columns", h_columns },
+  { "pad", h_pad }, { "wrap", h_wrap }, { "print", h_print }, { NULL, NULL },
 };

@@ -209,23 +209,47 @@ const char *sl_unsafe_words(char *to, size_t size, const char *text, size_t n) {
 
 /* ---- JSON -------------------------------------------------------------------------------------------------------- */
 
-void sl_json_string(FILE *to, const char *text, size_t n) {
+/* One character, or one bad byte: bytes taken; `used` bytes, at most 6, into to. */
+static size_t json_piece(char to[8], size_t *used, const char *text, size_t n) {
   static const char named[] = "\"\"\\\\\bb\ff\nn\rr\tt";
+  uint32_t point;
+  const size_t k = sl_utf8(text, n, &point);
+  if (k == 0) {
+    to[0] = '\\';
+    escape(to + 1, *text);
+    return *used = 5, 1;
+  }
+  for (const char *p = named; *p; p += 2)
+    if (point == (unsigned char)*p) {
+      to[0] = '\\', to[1] = p[1];
+      return *used = 2, k;
+    }
+  if (obeyed(point)) *used = (size_t)snprintf(to, 8, "\\u%04x", (unsigned)point & 0xFFFF);
+  else memcpy(to, text, *used = k);
+  return k;
+}
+
+size_t sl_json_put(char *to, const char *text, size_t n) {
+  size_t used = 0;
+  to[used++] = '"';
+  for (size_t at = 0; at < n;) {
+    char piece[8];
+    size_t bytes;
+    at += json_piece(piece, &bytes, text + at, n - at);
+    memcpy(to + used, piece, bytes);
+    used += bytes;
+  }
+  to[used++] = '"';
+  return used;
+}
+
+void sl_json_string(FILE *to, const char *text, size_t n) {
   putc('"', to);
   for (size_t at = 0; at < n;) {
-    uint32_t point;
-    const size_t k = sl_utf8(text + at, n - at, &point);
-    const char *name = NULL;
-    for (const char *p = named; k && *p && !name; p += 2)
-      if (point == (unsigned char)*p) name = p + 1;
-    if (k == 0) {
-      char shown[4];
-      escape(shown, text[at]);
-      fprintf(to, "\\%.4s", shown);
-    } else if (name) fprintf(to, "\\%c", *name);
-    else if (obeyed(point)) fprintf(to, "\\u%04x", (unsigned)point);
-    else fwrite(text + at, 1, k, to);
-    at += k ? k : 1;
+    char piece[8];
+    size_t bytes;
+    at += json_piece(piece, &bytes, text + at, n - at);
+    fwrite(piece, 1, bytes, to);
   }
   putc('"', to);
 }
