@@ -7,7 +7,7 @@
 
 extern const luaL_Reg sl_host_places[];    /* host_place.c: where things stand in the person's text */
 extern const luaL_Reg sl_host_values[];    /* host_value.c: quantities, and how they print */
-extern const luaL_Reg sl_host_texts[];     /* host_text.c: made safe, columns and lines, nearest, print */
+extern const luaL_Reg sl_host_texts[];     /* host_text.c: made safe, columns and lines, print */
 extern const luaL_Reg sl_host_files[];     /* host_file.c: scripts, parts, prices */
 
 #endif

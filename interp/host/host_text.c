@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT
- * Texts for the host's Lua: made safe to show, the columns they take, padding, lines of a given width, printing. */
+ * Texts for the host's Lua: made safe to show, the columns they take and lines of a width, what a script prints. */
 #include <string.h>
 #include "box/sandbox.h"
 #include "host/host_parts.h"
@@ -9,7 +9,7 @@
 #include "host/text.h"
 #include "value/quantity.h"
 
-/* ---- what a person sees ------------------------------------------------------------------------------------------ */
+/* ---- what a person sees ------------------------------------------------------------------------------------------- */
 
 /* The text at idx, or the same made safe in its place. */
 static const char *made_safe(lua_State *L, int idx, size_t *n) {
@@ -32,14 +32,25 @@ static int h_safe(lua_State *L) {
   return 1;
 }
 
-/* unsafe(text): nil, or what first stands in it that cannot be shown ("a line end"). */
-static int h_unsafe(lua_State *L) {
+/* json(text): as a JSON string, quotes included. */
+static int h_json(lua_State *L) {
   size_t n;
   const char *text = luaL_checklstring(L, 1, &n);
-  const size_t at = sl_unsafe(text, n);
-  if (at == n) return 0;
-  lua_pushstring(L, sl_unsafe_kind(text, n, at));
+  luaL_Buffer b;
+  char *to = luaL_buffinitsize(L, &b, 6 * n + 2);
+  luaL_pushresultsize(&b, sl_json_put(to, text, n));
   return 1;
+}
+
+/* unsafe(text): nil, or what first stands in it that cannot be shown, and how to mend it. */
+static int h_unsafe(lua_State *L) {
+  char what[400];
+  size_t n;
+  const char *text = luaL_checklstring(L, 1, &n), *help = sl_unsafe_words(what, sizeof what, text, n);
+  if (!help) return 0;
+  lua_pushstring(L, what);
+  lua_pushstring(L, help);
+  return 2;
 }
 
 static int h_nearest(lua_State *L) {
@@ -57,20 +68,13 @@ static int h_nearest(lua_State *L) {
   return 1;
 }
 
-/* ---- columns and lines ------------------------------------------------------------------------------------------- */
+/* ---- columns ------------------------------------------------------------------------------------------------------ */
 
-static bool ascii(const char *text, size_t n) {
-  for (size_t i = 0; i < n; i++)
-    if ((unsigned char)text[i] >= 0x80) return false;
-  return true;
-}
-
-static int columns_of(const char *text, size_t n) { return ascii(text, n) ? (int)n : sl_columns(text, n); }
-
+/* columns(text): what it takes on a page, made safe. */
 static int h_columns(lua_State *L) {
   size_t n;
   const char *text = luaL_checklstring(L, 1, &n);
-  lua_pushinteger(L, columns_of(text, n));
+  lua_pushinteger(L, sl_columns(text, n));
   return 1;
 }
 
@@ -78,7 +82,7 @@ static int h_columns(lua_State *L) {
 static int h_pad(lua_State *L) {
   size_t n;
   const char *text = luaL_checklstring(L, 1, &n);
-  const lua_Integer missing = luaL_checkinteger(L, 2) - columns_of(text, n);
+  const lua_Integer missing = luaL_checkinteger(L, 2) - sl_columns(text, n);
   if (missing <= 0) {
     lua_settop(L, 1);
     return 1;
@@ -92,16 +96,14 @@ static int h_pad(lua_State *L) {
   return 1;
 }
 
-/* The byte behind as many characters from `at` as `width` columns hold. */
+/* The byte behind as many characters from `at` as `width` columns hold, one at least. */
 static size_t reach(const char *text, size_t n, size_t at, lua_Integer width) {
-  while (at < n && width > 0) {
-    uint32_t point;
-    size_t k = (unsigned char)text[at] < 0x80 ? 1 : sl_utf8(text + at, n - at, &point);
-    if (k == 0) k = 1;
-    width -= sl_columns(text + at, k);
-    at += k;
+  for (const size_t start = at; at < n;) {
+    const struct sl_piece p = sl_piece_at(text, n, at);
+    width -= p.columns;
+    if (width < 0 && at > start) break;
+    at += p.bytes;
   }
-  while (at < n && sl_columns(text + at, 1) == 0) at++;
   return at;
 }
 
@@ -134,13 +136,12 @@ static int h_wrap(lua_State *L) {
   const char *text = luaL_checklstring(L, 1, &n);
   lua_Integer width = luaL_checkinteger(L, 2);
   if (width < 1) width = 1;
-  const bool plain = ascii(text, n);
   lua_settop(L, 3);
   lua_newtable(L);
   lua_Integer lines = 0;
   size_t at = 0;
   for (;;) {
-    const size_t stop = plain ? (n - at <= (size_t)width ? n : at + (size_t)width) : reach(text, n, at, width);
+    const size_t stop = reach(text, n, at, width);
     if (stop >= n) break;
     size_t cut = stop;
     while (cut > at && (text[cut] != ' ' || bound(L, text, cut))) cut--;
@@ -157,7 +158,7 @@ static int h_wrap(lua_State *L) {
   return 1;
 }
 
-/* ---- what a script prints ---------------------------------------------------------------------------------------- */
+/* ---- what a script prints ----------------------------------------------------------------------------------------- */
 
 /* One value as text on top of the stack: quantities as the job prints them. */
 static void push_shown(lua_State *L, int idx) {
@@ -206,7 +207,6 @@ static int h_print(lua_State *L) {
 }
 
 const luaL_Reg sl_host_texts[] = {
-  { "safe", h_safe }, { "unsafe", h_unsafe }, { "columns", h_columns }, { "pad", h_pad },
-  { "wrap", h_wrap }, { "nearest", h_nearest }, { "print", h_print },
-  { NULL, NULL },
+  { "safe", h_safe }, { "unsafe", h_unsafe }, { "json", h_json }, { "nearest", h_nearest }, { "columns", h_columns },
+  { "pad", h_pad }, { "wrap", h_wrap }, { "print", h_print }, { NULL, NULL },
 };

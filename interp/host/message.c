@@ -26,6 +26,7 @@ static void style(const struct pen *pen, enum style style) {
 static int words(const struct pen *pen, const char *text) { return sl_show(pen->to, text, strlen(text)); }
 
 static int styled(const struct pen *pen, enum style wanted, const char *text) {
+  if (!*text) return 0;
   style(pen, wanted);
   const int columns = words(pen, text);
   style(pen, PLAIN);
@@ -68,7 +69,7 @@ static void first_line(const struct pen *pen, const struct sl_message *m) {
 struct mark { int line; size_t from, to; bool primary, hidden, done; const char *text; };
 struct view { const char *text; size_t len, from, to; bool cut; };   /* the bytes of a line that are shown */
 
-enum { LEAD = 24, VIEW_BYTES = 4 * PAGE };   /* columns of a long line that are shown before a mark */
+enum { VIEW = 100, LEAD = 30, VIEW_BYTES = 4 * VIEW };   /* columns of a line that are shown; of a long one before a mark */
 
 /* Within a line of text a tab is a blank; all else as everywhere. */
 static struct sl_piece piece_at(const char *text, size_t len, size_t at) {
@@ -119,7 +120,7 @@ static int columns_of(const char *text, size_t len, size_t from, size_t to) {
 
 /* Without the blanks in front, the line if it fits; else its start, else a piece with all marks in it, else one around
  * the first of them.  Two columns are kept for the signs that something was cut. */
-static struct view choose_view(const char *text, size_t len, int line, int room, const struct mark *marks, size_t n) {
+static struct view choose_view(const char *text, size_t len, int line, const struct mark *marks, size_t n) {
   const struct mark *anchor = NULL;
   size_t low = len, high = 0, start = 0;
   for (size_t i = 0; i < n; i++) {
@@ -130,15 +131,15 @@ static struct view choose_view(const char *text, size_t len, int line, int room,
     if (end > high) high = end;
   }
   while (start < low && (text[start] == ' ' || text[start] == '\t')) start++;
-  struct view v = {text, len, start, forward(text, len, start, room), false};
+  struct view v = {text, len, start, forward(text, len, start, VIEW), false};
   if (v.to == len) return v;
-  v.to = forward(text, len, start, room - 2);
+  v.to = forward(text, len, start, VIEW - 2);
   if (high > v.to) {
     v.from = backward(text, start, low, LEAD);
-    v.to = forward(text, len, v.from, room - 2);
+    v.to = forward(text, len, v.from, VIEW - 2);
     if (high > v.to) {
       v.from = backward(text, start, anchor->from, LEAD);
-      v.to = forward(text, len, v.from, room - 2);
+      v.to = forward(text, len, v.from, VIEW - 2);
     }
   }
   v.cut = v.from > start;
@@ -183,7 +184,7 @@ static void print_view(const struct pen *pen, int source, int line, bool first, 
   char number[24] = "";
   if (!first) sl_say(number, sizeof number, "line %d: ", line);
   const int indent = INDENT + (int)strlen(number);
-  const struct view v = choose_view(text, len, line, PAGE - indent, marks, n);
+  const struct view v = choose_view(text, len, line, marks, n);
   size_t end = v.to;
   while (v.to == len && end > v.from && (text[end - 1] == ' ' || text[end - 1] == '\t')) end--;
   fprintf(pen->to, "%*s", INDENT, "");

@@ -93,7 +93,10 @@ struct sl_piece sl_piece_at(const char *text, size_t n, size_t at) {
 int sl_columns(const char *text, size_t n) {
   int columns = 0;
   for (size_t at = 0; at < n;) {
-    struct sl_piece p = sl_piece_at(text, n, at);
+    const size_t run = plain_run(text, n, at);
+    columns += (int)run;
+    if ((at += run) == n) break;
+    const struct sl_piece p = sl_piece_at(text, n, at);
     columns += p.columns;
     at += p.bytes;
   }
@@ -109,14 +112,6 @@ size_t sl_unsafe(const char *text, size_t n) {
     at += p.bytes;
   }
   return n;
-}
-
-const char *sl_unsafe_kind(const char *text, size_t n, size_t at) {
-  uint32_t point;
-  if (!sl_utf8(text + at, n - at, &point)) return "a byte that is no UTF-8";
-  if (point == '\n' || point == '\r' || IN_RANGES(point, separators)) return "a line end";
-  if (point == '\t') return "a tab";
-  return control(point) ? "a control byte" : "a mark that turns the direction of text";
 }
 
 static const char hex[] = "0123456789ABCDEF";
@@ -186,25 +181,75 @@ size_t sl_say(char *to, size_t size, const char *format, ...) {
 
 const char *sl_article(const char *word) { return *word && strchr("aeiou", *word) ? "an" : "a"; }
 
+/* ---- refused where it comes in ----------------------------------------------------------------------------------- */
+
+enum { AROUND = 40 };     /* bytes that are shown before and after */
+
+static const char *kind_of(const char *text, size_t n, const char **help) {
+  uint32_t point;
+  if (!sl_utf8(text, n, &point)) return *help = "write the character itself, in a file saved as UTF-8", "a byte that is no UTF-8";
+  if (point == '\n' || point == '\r' || IN_RANGES(point, separators)) return *help = "write it on one line", "a line end";
+  if (point == '\t') return *help = "write a blank in its place", "a tab";
+  *help = "leave it out";
+  return control(point) ? "a control byte" : "a mark that turns the direction of text";
+}
+
+const char *sl_unsafe_words(char *to, size_t size, const char *text, size_t n) {
+  const size_t at = sl_unsafe(text, n);
+  if (at == n) return NULL;
+  const char *help, *kind = kind_of(text + at, n - at, &help);
+  size_t from = at > AROUND ? at - AROUND : 0;
+  while (from > 0 && from < at && ((unsigned char)text[from] & 0xC0) == 0x80) from++;
+  const size_t end = at + sl_whole(text + at, n - at, AROUND);
+  char shown[4 * 2 * AROUND + 1];
+  sl_safe(shown, sizeof shown, text + from, end - from);
+  sl_say(to, size, "%s: \"%s%s%s\"", kind, from ? "..." : "", shown, end < n ? "..." : "");
+  return help;
+}
+
 /* ---- JSON -------------------------------------------------------------------------------------------------------- */
 
-void sl_json_string(FILE *to, const char *text, size_t n) {
+/* One character, or one bad byte: bytes taken; `used` bytes, at most 6, into to. */
+static size_t json_piece(char to[8], size_t *used, const char *text, size_t n) {
   static const char named[] = "\"\"\\\\\bb\ff\nn\rr\tt";
+  uint32_t point;
+  const size_t k = sl_utf8(text, n, &point);
+  if (k == 0) {
+    to[0] = '\\';
+    escape(to + 1, *text);
+    return *used = 5, 1;
+  }
+  for (const char *p = named; *p; p += 2)
+    if (point == (unsigned char)*p) {
+      to[0] = '\\', to[1] = p[1];
+      return *used = 2, k;
+    }
+  if (obeyed(point)) *used = (size_t)snprintf(to, 8, "\\u%04x", (unsigned)point & 0xFFFF);
+  else memcpy(to, text, *used = k);
+  return k;
+}
+
+size_t sl_json_put(char *to, const char *text, size_t n) {
+  size_t used = 0;
+  to[used++] = '"';
+  for (size_t at = 0; at < n;) {
+    char piece[8];
+    size_t bytes;
+    at += json_piece(piece, &bytes, text + at, n - at);
+    memcpy(to + used, piece, bytes);
+    used += bytes;
+  }
+  to[used++] = '"';
+  return used;
+}
+
+void sl_json_string(FILE *to, const char *text, size_t n) {
   putc('"', to);
   for (size_t at = 0; at < n;) {
-    uint32_t point;
-    const size_t k = sl_utf8(text + at, n - at, &point);
-    const char *name = NULL;
-    for (const char *p = named; k && *p && !name; p += 2)
-      if (point == (unsigned char)*p) name = p + 1;
-    if (k == 0) {
-      char shown[4];
-      escape(shown, text[at]);
-      fprintf(to, "\\%.4s", shown);
-    } else if (name) fprintf(to, "\\%c", *name);
-    else if (obeyed(point)) fprintf(to, "\\u%04x", (unsigned)point);
-    else fwrite(text + at, 1, k, to);
-    at += k ? k : 1;
+    char piece[8];
+    size_t bytes;
+    at += json_piece(piece, &bytes, text + at, n - at);
+    fwrite(piece, 1, bytes, to);
   }
   putc('"', to);
 }

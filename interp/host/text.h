@@ -34,12 +34,15 @@ struct sl_piece { size_t bytes; int columns; bool escaped; };
 struct sl_piece sl_piece_at(const char *text, size_t n, size_t at);
 /* Where the first piece stands that is not shown as itself; n if all are. */
 size_t sl_unsafe(const char *text, size_t n);
-/* What it is, in words: "a line end". */
-const char *sl_unsafe_kind(const char *text, size_t n, size_t at);
+/* What it is, with the text around it made safe, into words ("a line end: \"north\\x0Arow\""), and how to mend it; NULL if
+ * all can be shown.  Names and texts that a person gives are refused with these words where they come in. */
+const char *sl_unsafe_words(char *to, size_t size, const char *text, size_t n);
 /* Writes a text so that nothing in it is obeyed; gives the columns that it took. */
 int sl_show(FILE *to, const char *text, size_t n);
 /* The same into a buffer, whole pieces only, ended by NUL; gives its bytes.  4 n + 1 bytes hold any text. */
 size_t sl_safe(char *to, size_t size, const char *text, size_t n);
-/* As a JSON string, quotes included.  A byte that is no UTF-8 becomes the text \xNN, since JSON has no such byte. */
+/* As a JSON string, quotes included; 6 n + 2 bytes hold any text.  A byte that is no UTF-8 becomes the text \xNN, since
+ * JSON has no such byte.  The second gives its bytes, without a NUL. */
 void sl_json_string(FILE *to, const char *text, size_t n);
+size_t sl_json_put(char *to, const char *text, size_t n);
 #endif
