@@ -300,7 +300,7 @@ static void set_text(lua_State *L, const char *name, const char *value) {
 /* Protected: (job) -> status. */
 static int judge(lua_State *L) {
   const struct sl_job *job = lua_touserdata(L, 1);
-  sl_host_import(L, "host.judging");
+  sl_host_import(L, "host.answers");
   lua_createtable(L, 0, 4);
   set_text(L, "script", job->script);
   set_text(L, "alternate", job->alternate);
