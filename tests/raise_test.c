@@ -13,14 +13,14 @@ struct place {
 
 static const struct place places[] = {
   { "an operator, and both literals", "local t = 20ft + 1200lbf", "Q003", 1, 16, 1,
-        "11: length, 20 ft; 18: force, 1200 lbf; ", NULL },
+        "11: a length, 20 ft; 18: a force, 1200 lbf; ", NULL },
   { "an operator between names: the literals are elsewhere", "local a = 20ft\nlocal b = 3lbf\nlocal t = a + b",
         "Q003", 3, 13, 1,
-    "11: length, 20 ft; 11: force, 3 lbf; ", NULL },
+    "11: a length, 20 ft; 11: a force, 3 lbf; ", NULL },
   { "the same operator twice: the whole statement", "local t = 20ft + 1ft + 3lbf", "Q003", 1, 1, 27, NULL, NULL },
   { "a comment does not count", "local t = 20ft + 3lbf -- + more", "Q003", 1, 16, 1, NULL, NULL },
   { "within blanks", "   local t = 3ft < 4lbf  ", "Q003", 1, 18, 1, NULL, NULL },
-  { "a bare number", "local t = 3ft + 4", "Q003", 1, 15, 1, "11: length, 3 ft; ", "a bare number has no unit" },
+  { "a bare number", "local t = 3ft + 4", "Q003", 1, 15, 1, "11: a length, 3 ft; ", "a bare number has no unit" },
   { "a mass and a force", "local t = 3lb + 4lbf", "Q003", 1, 15, 1, NULL, "lb is a mass, lbf is a force" },
   { "two temperatures", "local t = 20degC + 4degC", "Q005", 1, 18, 1, NULL, "add a difference" },
   { "a name that nobody declared", "local x = 5 +\n  nobody", "E001", 2, 3, 6, NULL, NULL },

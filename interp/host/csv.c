@@ -195,15 +195,6 @@ static bool plain_cell(struct reader *r, struct sl_csv_cell *cell) {
   return true;
 }
 
-/* What a terminal would obey, or what would end a line of the report. */
-static bool check_cell(struct reader *r, const struct sl_csv_cell *cell) {
-  char what[160];
-  const char *mend = sl_unsafe_words(what, sizeof what, cell->text, cell->len);
-  if (!mend) return true;
-  complain(r, "F017", cell->span, "a cell holds %s", what);
-  return help(r, "%s", mend);
-}
-
 /* The cells of one row up to its line end. */
 static bool read_row(struct reader *r) {
   for (;;) {
@@ -213,7 +204,7 @@ static bool read_row(struct reader *r) {
     if (!(quoted ? quoted_cell(r, &cell) : plain_cell(r, &cell))) return false;
     cell.len = (size_t)(r->to - cell.text);
     *r->to++ = '\0';
-    if (!check_cell(r, &cell) || !add_cell(r, cell)) return false;
+    if (!add_cell(r, cell)) return false;
     if (r->at >= r->len || r->text[r->at] != ',') return true;
     r->at++;
   }

@@ -10,6 +10,7 @@
 #include "host/raise.h"
 #include "box/sandbox.h"
 #include "host/state.h"
+#include "host/text.h"
 
 /* ---- files ------------------------------------------------------------------------------------------------------- */
 
@@ -185,6 +186,21 @@ static void push_cell(lua_State *L, const struct sl_csv_cell *c) {
   lua_setfield(L, -2, "len");
 }
 
+/* Raises at the first cell with a text that cannot be shown; frees the list before. */
+static void want_plain_cells(lua_State *L, int source, struct sl_csv *csv) {
+  for (size_t i = 0; i < (csv->rows + 1) * csv->columns; i++) {
+    const struct sl_csv_cell *cell = &csv->head[i];               /* the rows follow the heading */
+    char what[400];
+    const char *help = sl_unsafe_words(what, sizeof what, cell->text, cell->len);
+    if (!help) continue;
+    const struct sl_span span = cell->span;
+    sl_csv_free(csv);
+    sl_error_push(L, "F017", help, "a cell holds %s", what);
+    sl_error_place(L, source, span);
+    lua_error(L);
+  }
+}
+
 static int h_csv(lua_State *L) {
   const char *path = luaL_checkstring(L, 1);
   int source = read_source(L, path);
@@ -196,6 +212,7 @@ static int h_csv(lua_State *L) {
     complaint(L, source, &bad);
     return lua_error(L);
   }
+  want_plain_cells(L, source, &csv);
   lua_newtable(L);
   lua_pushinteger(L, source);
   lua_setfield(L, -2, "source");

@@ -47,7 +47,7 @@ static int h_unsafe(lua_State *L) {
   char what[400];
   size_t n;
   const char *text = luaL_checklstring(L, 1, &n), *help = sl_unsafe_words(what, sizeof what, text, n);
-  if (!help) return 0;
+  if (!help) return lua_pushnil(L), 1;
   lua_pushstring(L, what);
   lua_pushstring(L, help);
   return 2;
@@ -82,6 +82,7 @@ static int h_columns(lua_State *L) {
 static int h_pad(lua_State *L) {
   size_t n;
   const char *text = luaL_checklstring(L, 1, &n);
+  const bool right = lua_toboolean(L, 3);        /* before the buffer takes that place on the stack */
   const lua_Integer missing = luaL_checkinteger(L, 2) - sl_columns(text, n);
   if (missing <= 0) {
     lua_settop(L, 1);
@@ -89,7 +90,6 @@ static int h_pad(lua_State *L) {
   }
   luaL_Buffer b;
   char *to = luaL_buffinitsize(L, &b, n + (size_t)missing);
-  const bool right = lua_toboolean(L, 3);
   memset(right ? to : to + n, ' ', (size_t)missing);
   memcpy(right ? to + missing : to, text, n);
   luaL_pushresultsize(&b, n + (size_t)missing);
