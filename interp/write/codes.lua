@@ -124,6 +124,8 @@ add("D018", "more than one strings declaration: then each needs a name, as in st
 add("D019", "--set or an alternate names a path that nothing declared has",
     "check job.sline --set trench.mian.cover=18in", "check job.sline --set trench.main.cover=18in", "command")
 add("D020", "declarations that do not fit each other: more posts than pairs, a run from where no strings are")
+add("D021", "a text or a name with a line end, a tab, a byte that is no UTF-8, or what else a terminal would obey",
+    'trench "ma\\nin" { length = 90ft, cover = 18in }', trench)
 
 -- ---- names and words -----------------------------------------------------------------------------------------------
 
@@ -166,6 +168,8 @@ add("F014", "a spreadsheet's own file; export it as comma-separated text")
 add("F015", "a line that starts with '#' is a comment, but this one looks like a row",
     clamp_head .. "#8 clip,end,30 mm,30 mm\n", clamp_head .. '"#8 clip",end,30 mm,30 mm\n', "parts")
 add("F016", "a file too large, or with too many columns")
+add("F017", "a cell with a line end, a tab, or what else a terminal would obey",
+    clamp_head .. '"EC\n30",end,30 mm,30 mm\n', clamp_head .. clamp_row, "parts")
 add("F020", "a file is named from the job's folder: no .., no absolute path",
     'parts "/clamps.csv"', "site { frost = 18in }")
 add("F021", "a file that cannot be read; the message gives the system's reason (exit status 3)",
