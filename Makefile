@@ -21,7 +21,7 @@ LIBS        = $(LUA_ARCHIVE) -lm -ldl
 
 object   = $(patsubst %.c,$(BUILD)/%.o,$(wildcard $(1)))
 CALC    := $(call object,interp/calc/*.c)
-ROOMS   := bind scan value box host model write
+ROOMS   := bind scan value box host model write command
 HOST    := $(foreach room,$(ROOMS),$(call object,interp/$(room)/*.c)) \
            $(patsubst %.re,$(BUILD)/%.o,$(wildcard interp/scan/*.re)) $(BUILD)/gen/library.o
 TABLES  := $(patsubst interp/data/%.csv,$(BUILD)/gen/%.inc,$(wildcard interp/data/*.csv))

@@ -20,7 +20,7 @@ const struct sl_command sl_commands[] = {
 };
 const struct sl_option sl_options[] = {
 #define OPTION(id, name, letter, value, kind, takes, says, example) \
-  { name, letter, value, SL_##kind, SL_##takes, says, example },
+  { name, letter, value, SL_KIND_##kind, SL_##takes, says, example },
 #include "command/command.def"
   { .name = NULL },
 };
@@ -29,12 +29,12 @@ static const struct sl_format_row formats[] = {
   { #name, writer, SL_##holds, messages, before, between, after, says },
 #include "command/command.def"
 };
-const struct sl_row sl_parts[] = {
+const struct sl_part sl_parts[] = {
 #define PART(name, says) { #name, says },
 #include "command/command.def"
   { .name = NULL },
 };
-const struct sl_number_row sl_statuses[] = {
+const struct sl_exit_row sl_statuses[] = {
 #define STATUS(id, number, says) { number, says },
 #include "command/command.def"
   { .says = NULL },
@@ -52,7 +52,7 @@ const struct sl_format_row *sl_format_at(size_t i) {
   return NULL;
 }
 
-enum sl_status sl_status_of(const char *code) {
+enum sl_exit sl_exit_of(const char *code) {
 #define CODE_STATUS(prefix, id) if (strncmp(code, prefix, strlen(prefix)) == 0) return SL_##id;
 #include "command/command.def"
   return SL_USAGE;
@@ -126,12 +126,14 @@ static bool no_such_option(struct sl_line *line, const char *word) {
 
 static bool take_count(struct sl_line *line, int id, const char *value) {
   char *end;
+  char help[80];
+  put(help, sizeof help, "as in %s", sl_options[id].example);
   long long n = strtoll(value, &end, 10);
   if (!*value || *end || n <= 0)
-    return wrong(line, "U008", sl_options[id].example, "--%s needs a whole number above 0, got '%s'",
+    return wrong(line, "U008", help, "--%s needs a whole number above 0, got '%s'",
                  sl_options[id].name, value);
   if (id == SL_OPTION_memory && n > LARGEST_COUNT)
-    return wrong(line, "U008", sl_options[id].example, "--memory is in MiB, at most %d; got '%s'", LARGEST_COUNT, value);
+    return wrong(line, "U008", help, "--memory is in MiB, at most %d; got '%s'", LARGEST_COUNT, value);
   line->count[id] = n;
   return true;
 }
@@ -161,23 +163,23 @@ static bool take_choice(struct sl_line *line, int id, const char *value) {
 
 static bool take(struct sl_line *line, int id, const char *value) {
   const struct sl_option *o = &sl_options[id];
-  if (o->kind == SL_LIST) {
+  if (o->kind == SL_KIND_LIST) {
     line->set[line->sets++] = value;
     return true;
   }
-  if (line->value[id] && o->kind != SL_FLAG)
+  if (line->value[id] && o->kind != SL_KIND_FLAG)
     return wrong(line, "U006", "write it once", "--%s stands there twice: '%s' and '%s'", o->name, line->value[id], value);
   line->value[id] = value;
-  if (o->kind == SL_COUNT) return take_count(line, id, value);
-  if (o->kind == SL_CHOICE) return take_choice(line, id, value);
+  if (o->kind == SL_KIND_COUNT) return take_count(line, id, value);
+  if (o->kind == SL_KIND_CHOICE) return take_choice(line, id, value);
   return true;
 }
 
 /* The option of argv[at], with its value there (`value` not NULL) or in the next word.  Gives the last word it took. */
 static int take_option(struct sl_line *line, int argc, char **argv, int at, int id, const char *value) {
   const struct sl_option *o = &sl_options[id];
-  if (o->kind == SL_FLAG) {
-    if (value) wrong(line, "U008", o->example, "--%s takes no value, got '%s'", o->name, value);
+  if (o->kind == SL_KIND_FLAG) {
+    if (value) wrong(line, "U008", "leave the value out", "--%s takes no value, got '%s'", o->name, value);
     else take(line, id, "");
     return at;
   }
@@ -200,7 +202,7 @@ static int take_letters(struct sl_line *line, int argc, char **argv, int at) {
       no_such_option(line, argv[at]);
       return at;
     }
-    if (sl_options[id].kind != SL_FLAG) return take_option(line, argc, argv, at, id, c[1] ? c + 1 : NULL);
+    if (sl_options[id].kind != SL_KIND_FLAG) return take_option(line, argc, argv, at, id, c[1] ? c + 1 : NULL);
     take(line, id, "");
   }
   return at;
@@ -286,14 +288,13 @@ static bool judge_words(struct sl_line *line) {
     return wrong(line, "U001", put(help, sizeof help, "as in: %s", c->example), "%s needs %s: %s", c->name,
                  script ? "a script" : "another word", form);
   }
-  if (c->most && line->words > c->most)
+  if (line->words > c->most)
     return wrong(line, "U007", put(help, sizeof help, "it is: %s", form), "%s: a word too many: '%s'", c->name,
                  line->word[c->most]);
-  bool none = !takes_script(c) || (line->words == 1 && strstr(c->words, "| CODE"));
-  size_t scripts = none ? 0 : c->most ? 1 : line->words;
-  for (size_t i = 0; i < scripts; i++) {
-    const char *path = line->word[i];
-    if (!is_folder(path)) continue;
+  bool alone = c->most != SL_MANY || line->words == 1;       /* of several each is told by itself, when it is read */
+  bool code = line->words == 1 && strstr(c->words, "| CODE");
+  if (takes_script(c) && alone && !code && is_folder(line->word[0])) {
+    const char *path = line->word[0];
     char inside[300];
     put(inside, sizeof inside, "%s%sjob.sline", path, path[strlen(path) - 1] == '/' ? "" : "/");
     if (is_file(inside)) put(help, sizeof help, "did you mean %s?", inside);
@@ -316,7 +317,7 @@ static bool judge_options(struct sl_line *line) {
     return wrong(line, "U006", put(help, sizeof help, "%s have it", list), "--format %s is of the outcomes of rules; %s has none",
                  line->format->name, c->name);
   }
-  if (!line->format->between && line->words > 1 && !c->most)
+  if (!line->format->between && line->words > 1 && c->most == SL_MANY)
     return wrong(line, "U006", put(help, sizeof help, "%s them one by one", c->name),
                  "--format %s has one script at a time", line->format->name);
   return true;

@@ -9,7 +9,7 @@
 #include <stdbool.h>
 #include <stddef.h>
 
-enum sl_status {
+enum sl_exit {
 #define STATUS(id, number, says) SL_##id = number,
 #include "command/command.def"
 };
@@ -22,11 +22,13 @@ enum sl_option_id {
 
 enum sl_takes { SL_EVERY, SL_JOB };
 enum sl_gives { SL_PLAIN, SL_VERDICT, SL_ANY };      /* what a command's document has, what a format can hold */
-enum sl_kind { SL_FLAG, SL_TEXT, SL_LIST, SL_COUNT, SL_CHOICE };
+enum sl_kind { SL_KIND_FLAG, SL_KIND_TEXT, SL_KIND_LIST, SL_KIND_COUNT, SL_KIND_CHOICE };
+
+enum { SL_MANY = 1 << 20 };           /* words: any number */
 
 struct sl_command {
   const char *name, *words;
-  size_t least, most;                 /* most 0: any number */
+  size_t least, most;
   enum sl_takes takes;
   enum sl_gives gives;
   const char *says, *more, *example;
@@ -44,13 +46,13 @@ struct sl_format_row {
   enum sl_gives holds;
   const char *messages, *before, *between, *after, *says;
 };
-struct sl_row { const char *name, *says; };
-struct sl_number_row { int number; const char *says; };
+struct sl_part { const char *name, *says; };
+struct sl_exit_row { int number; const char *says; };
 
 extern const struct sl_command sl_commands[];         /* each list ends with a row of NULLs */
 extern const struct sl_option sl_options[];
-extern const struct sl_row sl_parts[];
-extern const struct sl_number_row sl_statuses[];
+extern const struct sl_part sl_parts[];
+extern const struct sl_exit_row sl_statuses[];
 /* Formats that have a writer in this program; NULL behind the last. */
 const struct sl_format_row *sl_format_at(size_t i);
 /* Whether messages are told in it, too. */
@@ -72,5 +74,5 @@ struct sl_line {
 bool sl_line_read(struct sl_line *line, int argc, char **argv);
 void sl_line_free(struct sl_line *line);
 /* The exit status of a code of a message. */
-enum sl_status sl_status_of(const char *code);
+enum sl_exit sl_exit_of(const char *code);
 #endif

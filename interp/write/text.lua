@@ -328,7 +328,8 @@ end
 
 local function begin(outcomes, status, options)
   local p = page.new(options.colour)
-  p:para(p:paint(verdict.line(outcomes, status), status == 0 and "good" or "bad"))
+  local whose = options.several and options.script .. ": " or ""          -- one script of several
+  p:para(p:paint(whose .. verdict.line(outcomes, status), status == 0 and "good" or "bad"))
   return p
 end
 

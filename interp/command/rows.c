@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * The rows of command.def as tables of Lua: what help, manual page, completions and reference are made from. */
-#include "command/table.h"
+#include "command/rows.h"
 
 #include <lauxlib.h>
 #include <stdbool.h>
@@ -30,8 +30,7 @@ static void push_commands(lua_State *L) {
     lua_newtable(L);
     set_text(L, "name", c->name);
     set_text(L, "words", c->words);
-    set_number(L, "least", c->least);
-    set_number(L, "most", c->most);
+    set_flag(L, "many", c->most == SL_MANY);
     set_flag(L, "job", c->takes == SL_JOB);
     set_flag(L, "verdict", c->gives == SL_VERDICT);
     set_text(L, "says", c->says);
@@ -41,8 +40,8 @@ static void push_commands(lua_State *L) {
 }
 
 static void push_options(lua_State *L) {
-  static const char *const kinds[] = { [SL_FLAG] = "flag", [SL_TEXT] = "text", [SL_LIST] = "list",
-                                       [SL_COUNT] = "count", [SL_CHOICE] = "choice" };
+  static const char *const kinds[] = { [SL_KIND_FLAG] = "flag", [SL_KIND_TEXT] = "text", [SL_KIND_LIST] = "list",
+                                       [SL_KIND_COUNT] = "count", [SL_KIND_CHOICE] = "choice" };
   lua_newtable(L);
   for (const struct sl_option *o = sl_options; o->name; o++, append(L)) {
     char letter[2] = { o->letter, 0 };
@@ -78,14 +77,14 @@ static int h_command_line(lua_State *L) {
   push_formats(L);
   lua_setfield(L, -2, "formats");
   lua_newtable(L);
-  for (const struct sl_row *p = sl_parts; p->name; p++, append(L)) {
+  for (const struct sl_part *p = sl_parts; p->name; p++, append(L)) {
     lua_newtable(L);
     set_text(L, "name", p->name);
     set_text(L, "says", p->says);
   }
   lua_setfield(L, -2, "parts");
   lua_newtable(L);
-  for (const struct sl_number_row *s = sl_statuses; s->says; s++, append(L)) {
+  for (const struct sl_exit_row *s = sl_statuses; s->says; s++, append(L)) {
     lua_newtable(L);
     set_number(L, "number", (size_t)s->number);
     set_text(L, "says", s->says);
@@ -95,11 +94,11 @@ static int h_command_line(lua_State *L) {
 }
 
 static int h_status(lua_State *L) {
-  lua_pushinteger(L, sl_status_of(luaL_checkstring(L, 1)));
+  lua_pushinteger(L, sl_exit_of(luaL_checkstring(L, 1)));
   return 1;
 }
 
-void sl_table_open(lua_State *L) {
+void sl_rows_open(lua_State *L) {
   static const luaL_Reg functions[] = { { "command_line", h_command_line }, { "status", h_status }, { NULL, NULL } };
   lua_getglobal(L, "host");
   luaL_setfuncs(L, functions, 0);
