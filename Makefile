@@ -97,6 +97,9 @@ docs: all ## write the reference, the methods and the example's report anew
 	$(BUILD)/stringline reference -o docs/reference.md
 	LC_ALL=C awk -f interp/gen/csv.awk -f interp/gen/methods.awk interp/data/*.csv interp/calc/*.c > docs/methods.md.tmp && mv docs/methods.md.tmp docs/methods.md
 
+# What the command prints of itself: part, folder, name.
+SHARE    = $(DESTDIR)$(PREFIX)/share
+made     = install -d $(2) && $(BUILD)/stringline reference $(1) > $(BUILD)/gen/$(1) && install -m 644 $(BUILD)/gen/$(1) $(2)/$(3)
 install: all ## DESTDIR= PREFIX=
 	install -d $(DESTDIR)$(PREFIX)/bin $(DESTDIR)$(PREFIX)/lib/pkgconfig $(DESTDIR)$(PREFIX)/include/stringline
 	install -m 755 $(BUILD)/stringline $(DESTDIR)$(PREFIX)/bin/stringline
@@ -104,6 +107,10 @@ install: all ## DESTDIR= PREFIX=
 	install -m 644 include/stringline/*.h include/stringline/*.def $(DESTDIR)$(PREFIX)/include/stringline/
 	sed -e 's|@PREFIX@|$(PREFIX)|; s|@VERSION@|$(VERSION)|' interp/gen/stringline.pc.in > $(BUILD)/stringline.pc
 	install -m 644 $(BUILD)/stringline.pc $(DESTDIR)$(PREFIX)/lib/pkgconfig/stringline.pc
+	$(call made,man,$(SHARE)/man/man1,stringline.1)
+	$(call made,bash,$(SHARE)/bash-completion/completions,stringline)
+	$(call made,zsh,$(SHARE)/zsh/site-functions,_stringline)
+	$(call made,fish,$(SHARE)/fish/vendor_completions.d,stringline.fish)
 clean: ## remove what was built
 	rm -rf build
 help: ## this list

@@ -326,7 +326,7 @@ static bool judge_options(struct sl_line *line) {
 /* -h: help of the command that stands there, or of all. */
 static void ask_for_help(struct sl_line *line) {
   line->command = command_by_name("help");
-  if (line->words && strcmp(line->word[0], "help") == 0) line->word++, line->words--;
+  if (line->words > 1 && strcmp(line->word[0], "help") == 0) line->word++, line->words--;
   if (line->words > 1) line->words = 1;
   for (int i = 0; i < SL_OPTIONS; i++)
     if (sl_options[i].takes == SL_JOB) line->value[i] = NULL;

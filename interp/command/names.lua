@@ -13,7 +13,12 @@ function names.rules()
   import "model.boot"
   for _, m in ipairs { "site", "structure", "electrical" } do import(m .. ".rules") end
   local list = {}
-  for i, r in ipairs(import("model.rule").list) do list[i] = r.id end
+  for i, r in ipairs(import("model.rule").list) do list[i] = r end
+  table.sort(list, function(a, b)
+    if a.letter ~= b.letter then return a.letter < b.letter end
+    return a.number < b.number
+  end)
+  for i, r in ipairs(list) do list[i] = r.id end
   return list
 end
 
