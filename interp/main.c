@@ -30,7 +30,7 @@ struct task {
 };
 
 /* Why a script was not judged, for the place that its verdict would have. */
-struct failure { int status; char code[16], text[1024], *gnu, *json; };
+struct failure { int status; char code[16], text[1024], *json; };
 
 /* ---- messages ---------------------------------------------------------------------------------------------------- */
 
@@ -50,12 +50,12 @@ static int tell(const struct sl_line *line, const char *code, const char *text, 
   return sl_exit_of(code);
 }
 
-static char *printed(const struct sl_message *m, enum sl_format format) {
+static char *printed_as_json(const struct sl_message *m) {
   char *text = NULL;
   size_t n;
   FILE *to = open_memstream(&text, &n);
   if (!to) return NULL;
-  sl_message_print(to, m, format, false);
+  sl_message_print(to, m, SL_JSON, false);
   if (fclose(to) != 0) return NULL;
   if (text) text[strcspn(text, "\n")] = '\0';
   return text;
@@ -67,14 +67,14 @@ static void note_failure(lua_State *L, int status, struct failure *f) {
   const char *why = sl_sandbox_abort(L);
   if (why && !sl_is_error(L, -1)) sl_error_stopped(L, why);
   sl_error_message(L, -1, &m);
-  *f = (struct failure){ .status = status, .gnu = printed(&m, SL_GNU), .json = printed(&m, SL_JSON) };
+  *f = (struct failure){ .status = status, .json = printed_as_json(&m) };
   snprintf(f->code, sizeof f->code, "%s", m.code ? m.code : "");
   snprintf(f->text, sizeof f->text, "%s", m.text);
 }
 
 static void note_stop(int status, const char *code, const char *why, struct failure *f) {
   struct sl_message m = { .severity = SL_ERROR, .code = code, .text = why };
-  *f = (struct failure){ .status = status, .gnu = printed(&m, SL_GNU), .json = printed(&m, SL_JSON) };
+  *f = (struct failure){ .status = status, .json = printed_as_json(&m) };
   snprintf(f->code, sizeof f->code, "%s", code);
   snprintf(f->text, sizeof f->text, "%s", why);
 }
@@ -136,14 +136,13 @@ static int command_unjudged(lua_State *L) {
   const struct task *t = lua_touserdata(L, 1);
   const struct failure *f = lua_touserdata(L, 2);
   sl_rows_open(L);
-  sl_host_import(L, "command.unjudged");
+  sl_host_import(L, "command.run");
   push_options(L, t);
   lua_createtable(L, 0, 8);
   lua_pushinteger(L, f->status);
   lua_setfield(L, -2, "status");
   set_text(L, "code", f->code);
   set_text(L, "text", f->text);
-  set_text(L, "gnu", f->gnu);
   set_text(L, "json", f->json);
   lua_call(L, 2, 2);
   return 2;
@@ -189,13 +188,12 @@ static int in_a_state(struct task *t, lua_CFunction what, void *more, struct fai
 /* In the place of a verdict of one script of several. */
 static void write_unjudged(struct task *t, struct failure *f) {
   in_a_state(t, command_unjudged, f, NULL);
-  free(f->gnu);
   free(f->json);
 }
 
 static int run(void *arg) {
   struct task *t = arg;
-  struct failure f = { .gnu = NULL };
+  struct failure f = { .status = SL_DONE };
   int status = in_a_state(t, command, NULL, t->several ? &f : NULL);
   if (f.status) write_unjudged(t, &f);
   return status;

@@ -264,6 +264,10 @@ for _, line in ipairs(lines) do
     local good, value = pcall(json.read, machine.out)
     try(line .. ": JSON", good and json.is_object(value) and machine.status == 0, value)
   end)
+  for _, format in ipairs { "csv", "markdown", "html" } do
+    local other = job("stringline --format " .. format .. " " .. line)
+    later(function() try(line .. " as " .. format, other.status == 0 and #other.out > 0 and other.err == "", other.err) end)
+  end
   if not line:find "^run" and not line:find "^check" then
     for _, format in ipairs { "gnu", "sarif", "tap" } do
       ends("stringline --format " .. format .. " " .. line, 2, "run and check have it")
@@ -288,6 +292,7 @@ later(function()
   end
   try("there are codes", n > 60 and next(seen) and next(three) == nil, next(three))
 end)
+ends("stringline check " .. EGG .. " " .. TWO .. " --format html", 2, "check them one by one")
 ends("stringline check " .. EGG, 0, "rules hold")
 ends("stringline check " .. EGG .. " " .. SIX, 1, "NOT READY")
 ends("stringline check bare.sline", 1)
@@ -375,7 +380,7 @@ if_there("fish", "stringline reference fish >c.fish && fish -n c.fish")
 -- words of a line for bash, the last unfinished -> what is offered
 local offered = {
   { "''", "run check sheet explain describe form units reference help" }, { "ch", "check" }, { "r", "run reference" },
-  { "check --format ''", "text json gnu sarif tap" }, { "units --format ''", "text json" },
+  { "check --format ''", "text json gnu csv markdown html sarif tap" }, { "units --format ''", "text json csv markdown html" },
   { "check --format = s", "sarif" }, { "--messages ''", "text json gnu" }, { "--format json exp", "explain" },
   { "sheet job.sline wi", "wire" }, { "explain job.sline R6", "R60 R62 R63 R64 R65 R68" }, { "describe calc.bend", "calc.bends" },
   { "units --o", "--output" }, { "check --o", "--on --output" }, { "check --on ''", "" }, { "help sh", "sheet" },

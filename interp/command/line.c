@@ -13,8 +13,8 @@
 enum { MOST_NAMES = 64, LARGEST_COUNT = 1 << 20 };
 
 const struct sl_command sl_commands[] = {
-#define COMMAND(name, words, least, most, takes, gives, says, more, example) \
-  { #name, words, least, most, SL_##takes, SL_##gives, says, more, example },
+#define COMMAND(name, words, least, most, takes, gives, usual, says, more, example) \
+  { #name, words, least, most, SL_##takes, SL_##gives, usual, says, more, example },
 #include "command/command.def"
   { .name = NULL },
 };
@@ -50,6 +50,12 @@ const struct sl_format_row *sl_format_at(size_t i) {
   for (size_t k = 0; k < sizeof formats / sizeof *formats; k++)
     if (in_library(formats[k].writer) && i-- == 0) return &formats[k];
   return NULL;
+}
+
+static const struct sl_format_row *format_by_name(const char *name) {
+  for (size_t i = 0; sl_format_at(i); i++)
+    if (strcmp(sl_format_at(i)->name, name) == 0) return sl_format_at(i);
+  return sl_format_at(0);
 }
 
 enum sl_exit sl_exit_of(const char *code) {
@@ -343,6 +349,7 @@ static bool judge(struct sl_line *line) {
     if (!line->command) return no_such_command(line, line->word[0]);
     line->word++, line->words--;
   }
+  if (!line->value[SL_OPTION_format]) line->format = format_by_name(line->command->usual);
   if (!judge_words(line) || !judge_options(line)) return false;
   if (strcmp(line->command->name, "help") == 0 && line->words && !command_by_name(line->word[0]))
     return no_such_command(line, line->word[0]);

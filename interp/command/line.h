@@ -31,7 +31,7 @@ struct sl_command {
   size_t least, most;
   enum sl_takes takes;
   enum sl_gives gives;
-  const char *says, *more, *example;
+  const char *usual, *says, *more, *example;
 };
 struct sl_option {
   const char *name;

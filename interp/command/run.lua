@@ -1,8 +1,6 @@
 -- SPDX-License-Identifier: MIT
--- The commands: each takes the options and gives an exit status and a document, which a writer turns into text.
---
--- A document is a table; until a command has one of blocks, it gives its text alone, and a verdict has { outcomes,
--- status, text = function, json = function }.
+-- The commands: each takes the options and gives an exit status and a document (write.document), which the writer of
+-- the format turns into text. What is made for another program (a manual page, names for a shell) is a text.
 local run = {}
 
 local function wrong(code, text, help) host.raise { code = code, text = text, help = help } end
@@ -44,21 +42,19 @@ local function judged(o)
   return boot, outcomes, verdict(outcomes)
 end
 
-local function of_verdict(o, what)
-  local boot, outcomes, status = judged(o)
-  return status, {
-    outcomes = outcomes, status = status,
-    text = function() return import("write.text")[what](boot, outcomes, status, o) end,
-    json = function() return import("write.json")[what](boot, outcomes, status, o) end,
-  }
+function run.run(o)
+  local _, outcomes, status = judged(o)
+  return status, import("write.report").report(outcomes, status, o)
 end
 
-function run.run(o) return of_verdict(o, "report") end
-function run.check(o) return of_verdict(o, "check") end
+function run.check(o)
+  local _, outcomes, status = judged(o)
+  return status, import("write.report").check(outcomes, status, o)
+end
 
 function run.sheet(o)
-  local boot, outcomes, status = judged(o)
-  return status, import("write.text").sheet(boot, outcomes, o.words[2], o)
+  local _, outcomes, status = judged(o)
+  return status, import("write.sheets").whole(outcomes, status, o.words[2], o)
 end
 
 -- The code of a message stands in no script, so that the options of a job say nothing about it.
@@ -79,7 +75,7 @@ function run.explain(o)
   if not what then return explain_code(o, o.words[1]) end
   local boot = declared(o)
   boot.graph.start_noting()
-  return 0, import("write.explain").explain(boot, what, o)
+  return 0, import("write.explain").explain(boot, what)
 end
 
 -- ---- without a job -------------------------------------------------------------------------------------------------
@@ -96,7 +92,7 @@ end
 
 function run.units() return 0, import("write.describe").units() end
 
-function run.help(o) return 0, import("command.usage")(o.words[1], o) end
+function run.help(o) return 0, import("command.usage")(o.words[1]) end
 
 local parts = {
   markdown = function() return import("write.describe").reference() end,
@@ -127,26 +123,23 @@ end
 
 -- ---- writing -------------------------------------------------------------------------------------------------------
 
-local function written(document, o)
-  if type(document) == "string" then
-    local text = document
-    document = { text = function() return text end }
+local function written(d, o)
+  if type(d) == "string" then
+    if o.format == "text" or o.format == "markdown" then return d end
+    local text = d
+    d = import("write.document").new(o.command .. " " .. o.words[1])
+    d:code(text)
   end
-  if o.format == "text" then
-    local text = document.text()
-    return o.several and string.find(text, "\n\n", 1, true) and text .. "\n" or text       -- room before the next script
-  end
-  if o.format == "json" and document.json then
-    return o.several and string.gsub(document.json(), "\n$", "") or document.json()
-  end
-  if o.format == "json" then
-    local json = import "write.json"
-    return json.encode(json.object { { "stringline", 1 }, { "command", o.command }, { "text", document.text() } })
-  end
-  return import(o.writer)(document, o)
+  local text = import(o.writer)(d, o)
+  if not o.several then return text end
+  -- Something stands between this script and the next: its own line end in JSON, some air in a text.
+  if o.format == "json" then return (string.gsub(text, "\n$", "")) end
+  return o.format == "text" and string.find(text, "\n\n", 1, true) and text .. "\n" or text
 end
 
-return function(o)
-  local status, document = run[o.command](o)
-  return status, written(document, o)
+-- (options, failure or nil): see command.unjudged.
+return function(o, failure)
+  local what = failure and import "command.unjudged" or run[o.command]
+  local status, d = what(o, failure)
+  return status, written(d, o)
 end

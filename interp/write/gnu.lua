@@ -4,6 +4,7 @@ local record = import "model.record"
 local words = import "write.words"
 
 return function(document)
+  if document.failure then return "" end           -- its message is on standard error
   local quote = record.root.stage == "quote"
   local out = {}
   for _, o in ipairs(document.outcomes) do

@@ -3,10 +3,10 @@
 --
 -- A rule that holds is "pass"; broken "fail"; unknown "open", which the standard has for what could not be decided;
 -- not applicable "notApplicable". Only "fail" has a level (3.27.10). What is waived is suppressed, with who and why.
-local json = import "write.json"
+local encode = import "write.encode"
 local words = import "write.words"
 
-local object, array = json.object, json.array
+local object, array = encode.object, encode.array
 
 local kinds = { holds = "pass", broken = "fail", unknown = "open", ["not applicable"] = "notApplicable" }
 local levels = { stop = "error", caution = "warning", note = "note" }
@@ -80,7 +80,7 @@ end
 
 return function(document, options)
   local rules, results, index = {}, {}, {}
-  for i, o in ipairs(document.outcomes) do
+  for i, o in ipairs(document.outcomes or {}) do
     if not index[o.rule] then
       index[o.rule] = #rules
       rules[#rules + 1] = rule_row(o.rule)
@@ -97,6 +97,6 @@ return function(document, options)
     { "columnKind", "unicodeCodePoints" },
     { "results", array(results) },
   }
-  local body = string.gsub(json.encode(run), "\n$", "")
+  local body = string.gsub(encode.text(run), "\n$", "")
   return options.several and body or options.before .. body .. options.after
 end

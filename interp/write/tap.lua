@@ -4,13 +4,13 @@
 -- A rule that could not be worked out is not ok, never skipped. What does not count for the exit status (a note, what
 -- is waived, what is still to find out at stage quote) is "not ok # TODO", so that a harness passes what the program
 -- passes. A rule without a subject is "ok # SKIP".
-local json = import "write.json"
+local encode = import "write.encode"
 local words = import "write.words"
 
 -- One line, whose # and \ are no marks of the protocol.
 local function plain(text) return (string.gsub(text, "%c+", " ")) end
 local function escaped(text) return (string.gsub(plain(text), "[#\\]", "\\%0")) end
-local function quoted(text) return (string.gsub(json.encode(text), "\n$", "")) end      -- JSON is YAML
+local function quoted(text) return (string.gsub(encode.text(text), "\n$", "")) end      -- JSON is YAML
 
 local function block(rows, indent)
   local out = { indent .. "  ---\n" }
@@ -56,10 +56,11 @@ local function point(o, number, indent, quote)
 end
 
 local function points(document, indent)
-  local quote = #document.outcomes > 0 and import("model.record").root.stage == "quote"
-  local out = { indent .. "1.." .. #document.outcomes ..
+  local outcomes = document.outcomes or {}
+  local quote = #outcomes > 0 and import("model.record").root.stage == "quote"
+  local out = { indent .. "1.." .. #outcomes ..
       (document.failure and " # " .. escaped(document.failure.text) or "") .. "\n" }
-  for i, o in ipairs(document.outcomes) do out[#out + 1] = point(o, i, indent, quote) end
+  for i, o in ipairs(outcomes) do out[#out + 1] = point(o, i, indent, quote) end
   return table.concat(out)
 end
 
