@@ -99,7 +99,8 @@ docs: all ## write the reference, the methods and the example's report anew
 
 # What the command prints of itself: part, folder, name.
 SHARE    = $(DESTDIR)$(PREFIX)/share
-made     = install -d $(2) && $(BUILD)/stringline reference $(1) > $(BUILD)/gen/$(1) && install -m 644 $(BUILD)/gen/$(1) $(2)/$(3)
+made     = install -d $(2) && $(BUILD)/stringline reference $(1) > $(BUILD)/gen/$(1) && \
+           install -m 644 $(BUILD)/gen/$(1) $(2)/$(3)
 install: all ## DESTDIR= PREFIX=
 	install -d $(DESTDIR)$(PREFIX)/bin $(DESTDIR)$(PREFIX)/lib/pkgconfig $(DESTDIR)$(PREFIX)/include/stringline
 	install -m 755 $(BUILD)/stringline $(DESTDIR)$(PREFIX)/bin/stringline

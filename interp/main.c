@@ -14,7 +14,7 @@
 #include "host/raise.h"
 #include "write/out.h"
 
-enum { PAGE_WIDTH = 80 };
+enum { PAGE_WIDTH = 80, NARROWEST = 40, WIDEST = 132 };       /* columns; longer lines are hard to read */
 
 /* One script, or a command without one. */
 struct task {
@@ -220,7 +220,7 @@ static int run_apart(struct task *t) {
 static int terminal_width(void) {
   struct winsize size;
   if (!isatty(STDOUT_FILENO) || ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) != 0 || !size.ws_col) return PAGE_WIDTH;
-  return size.ws_col;
+  return size.ws_col < NARROWEST ? NARROWEST : size.ws_col > WIDEST ? WIDEST : size.ws_col;
 }
 
 static void set_folder(char *folder, size_t size, const char *script) {
@@ -265,7 +265,8 @@ static int run_to_file(const struct sl_line *line, const char *path) {
   if (!out) return tell(line, "F040", why, NULL);
   bool apart = line->value[SL_OPTION_untrusted] != NULL;      /* then it comes through standard output */
   int own = -1;
-  if (apart && (fflush(stdout) || (own = dup(STDOUT_FILENO)) < 0 || dup2(fileno(sl_out_file(out)), STDOUT_FILENO) < 0)) {
+  if (apart && (fflush(stdout) || (own = dup(STDOUT_FILENO)) < 0 ||
+                dup2(fileno(sl_out_file(out)), STDOUT_FILENO) < 0)) {
     sl_out_abandon(out);
     return tell(line, "F040", "standard output cannot be turned to a file", NULL);
   }

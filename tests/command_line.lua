@@ -33,8 +33,9 @@ lanes.write(place .. "/house.sline", HEAD .. 'house "nowhere"\n')
 lanes.write(place .. "/wide.sline", HEAD .. 'parts "wide.csv"\n')
 lanes.write(place .. "/wide.csv", "module" .. (",x"):rep(5000) .. "\n")
 lanes.write(place .. "/folder/job.sline", HEAD)
--- Two two-byte letters and one of four bytes stand before the trench: byte 27 is character 22.
-lanes.write(place .. "/a b/jöb.sline", HEAD .. 'local t = "éü\u{1F600}" local x trench "m" { length = 90ft, cover = 1in }\n' ..
+-- Two two-byte letters and one of four bytes stand before the trench: byte 30 is character 25.
+lanes.write(place .. "/a b/jöb.sline", HEAD ..
+  'local t = "éü\u{1F600}" local x trench "m" { length = 90ft, cover = 1in }\n' ..
   'rule { id = "J1", severity = "stop", each = "trench", says = "a # and a \\\\ stay", cite = "c \\\\ #1",\n' ..
   '  caution = "none", check = function(t) return at_least(t.cover, 2in) end }\n')
 
@@ -100,7 +101,8 @@ for _, m in ipairs(moved) do
   for _, posix in ipairs { "", "POSIXLY_CORRECT=1; export POSIXLY_CORRECT; " } do
     for _, words in ipairs { "OPTION check SCRIPT", "check OPTION SCRIPT", "check SCRIPT OPTION" } do
       local file = a_file()
-      local last = option:find "FILE" and "; s=$?; cat " .. file .. "; exit $s" or m[4] == "loud.sline" and " | tail -c 100" or ""
+      local last = option:find "FILE" and "; s=$?; cat " .. file .. "; exit $s" or
+        m[4] == "loud.sline" and " | tail -c 100" or ""
       local line = words:gsub("OPTION", option):gsub("SCRIPT", script):gsub("FILE", file)
       local j = job(posix .. "stringline " .. more .. " " .. line .. last)
       first = first or j
@@ -161,7 +163,8 @@ for _, order in ipairs(orders) do
     end
     good, all = pcall(json.read, log.out)
     try(list .. ": one SARIF log", good and #all.runs == #order, all)
-    try(list .. ": SARIF by its schema", good and #schema(SARIF, all) == 0, good and table.concat(schema(SARIF, all), "\n"))
+    local wrong = good and schema(SARIF, all) or { "no JSON" }
+    try(list .. ": SARIF by its schema", #wrong == 0, table.concat(wrong, "\n"))
     for i, path in ipairs(good and order or {}) do
       local run = all.runs[i]
       try(list .. ": SARIF of " .. path, run.artifacts[1].location.uri == path and
@@ -173,15 +176,16 @@ for _, order in ipairs(orders) do
     try(list .. ": TAP passes as the program does", good and tap.passes(all) == (worst == 0))
     for i, path in ipairs(good and order or {}) do
       local p = all.points[i]
-      try(list .. ": TAP of " .. path, p.description == path and p.ok == ((status_of[path] or single[path].status) == 0) and
+      local status = status_of[path] or single[path].status
+      try(list .. ": TAP of " .. path, p.description == path and p.ok == (status == 0) and
         p.ok == (tap.passes(p.subtest) and not status_of[path]))
     end
   end)
 end
 -- ---- SARIF and TAP of one script -----------------------------------------------------------------------------------
 
-local judged = { EGG, GOAT, TWO, EGG .. " " .. SIX, EGG .. " --set trench.main.cover=12in", GOAT .. " --set job.stage=permit",
-                 EGG .. " --on 2027-11-02", "bare.sline" }
+local judged = { EGG, GOAT, TWO, EGG .. " " .. SIX, EGG .. " --set trench.main.cover=12in",
+                 GOAT .. " --set job.stage=permit", EGG .. " --on 2027-11-02", "bare.sline" }
 local KIND = { holds = "pass", broken = "fail", unknown = "open", ["not applicable"] = "notApplicable" }
 local LEVEL = { stop = "error", caution = "warning", note = "note" }
 for _, words in ipairs(judged) do
@@ -202,14 +206,18 @@ for _, words in ipairs(judged) do
       local marks, fine = {}, true
       for i, r in ipairs(run.results) do
         local o = report.rules[i]
-        fine = fine and r.ruleId == o.id and run.tool.driver.rules[r.ruleIndex + 1].id == o.id and r.kind == KIND[o.outcome]
+        fine = fine and r.ruleId == o.id and run.tool.driver.rules[r.ruleIndex + 1].id == o.id
+        fine = fine and r.kind == KIND[o.outcome]
         -- The schema does not catch a pass with a level.
         fine = fine and r.level == (r.kind == "fail" and LEVEL[o.severity] or "none")
         fine = fine and (r.suppressions ~= nil) == (o.waiver ~= nil)
         local mark = r.partialFingerprints["ruleAndSubject/v1"]
         fine = fine and not marks[mark]
         marks[mark] = true
-        if not fine then try(what .. ": SARIF of " .. o.id .. " " .. o.subject, false, r.kind .. " " .. r.level) break end
+        if not fine then
+          try(what .. ": SARIF of " .. o.id .. " " .. o.subject, false, r.kind .. " " .. r.level)
+          break
+        end
       end
       try(what .. ": kinds, levels and fingerprints", fine)
       local read, document = pcall(tap.read, points.out)
@@ -228,10 +236,12 @@ for _, words in ipairs(judged) do
   end
 end
 
-local odd, odd_tap = job("stringline check --format sarif 'a b/jöb.sline'"), job("stringline check --format tap 'a b/jöb.sline'")
+local odd = job "stringline check --format sarif 'a b/jöb.sline'"
+local odd_tap = job "stringline check --format tap 'a b/jöb.sline'"
 later(function()
   local run = json.read(odd.out).runs[1]
-  try("a URI is percent-encoded", run.artifacts[1].location.uri == "a%20b/j%C3%B6b.sline", run.artifacts[1].location.uri)
+  local uri = run.artifacts[1].location.uri
+  try("a URI is percent-encoded", uri == "a%20b/j%C3%B6b.sline", uri)
   for _, r in ipairs(run.results) do
     if r.ruleId == "J1" then
       local region = r.locations[1].physicalLocation.region
@@ -266,7 +276,9 @@ for _, line in ipairs(lines) do
   end)
   for _, format in ipairs { "csv", "markdown", "html" } do
     local other = job("stringline --format " .. format .. " " .. line)
-    later(function() try(line .. " as " .. format, other.status == 0 and #other.out > 0 and other.err == "", other.err) end)
+    later(function()
+      try(line .. " as " .. format, other.status == 0 and #other.out > 0 and other.err == "", other.err)
+    end)
   end
   if not line:find "^run" and not line:find "^check" then
     for _, format in ipairs { "gnu", "sarif", "tap" } do
@@ -319,7 +331,8 @@ ends("echo old >kept.txt; stringline check broken.sline -o kept.txt; cat kept.tx
 
 -- ---- how errors are told -------------------------------------------------------------------------------------------
 
-for _, line in ipairs { "check nowhere.sline", "chekc x", "units --on 1", "check " .. EGG .. " -o nowhere/x", "check" } do
+local wrong_lines = { "check nowhere.sline", "chekc x", "units --on 1", "check " .. EGG .. " -o nowhere/x", "check" }
+for _, line in ipairs(wrong_lines) do
   local told = job("stringline --messages json " .. line)
   local follows = job("stringline --format json " .. line)
   local gnu = job("stringline --messages gnu --format json " .. line)
@@ -340,7 +353,8 @@ same("--help", all_help, job "stringline --help")
 same("-h", all_help, job "stringline -h")
 for i, name in ipairs(COMMANDS) do
   local help = job("stringline help " .. name)
-  for _, line in ipairs { name .. " -h", name .. " --help", "-h " .. name, name .. " job.sline -h", name .. " --on 1 -h x y" } do
+  for _, line in ipairs { name .. " -h", name .. " --help", "-h " .. name, name .. " job.sline -h",
+                          name .. " --on 1 -h x y" } do
     if name ~= "help" or not line:find "[xj]" then same(line, help, job("stringline " .. line)) end
   end
   later(function()
@@ -380,9 +394,11 @@ if_there("fish", "stringline reference fish >c.fish && fish -n c.fish")
 -- words of a line for bash, the last unfinished -> what is offered
 local offered = {
   { "''", "run check sheet explain describe form units reference help" }, { "ch", "check" }, { "r", "run reference" },
-  { "check --format ''", "text json gnu csv markdown html sarif tap" }, { "units --format ''", "text json csv markdown html" },
+  { "check --format ''", "text json gnu csv markdown html sarif tap" },
+  { "units --format ''", "text json csv markdown html" },
   { "check --format = s", "sarif" }, { "--messages ''", "text json gnu" }, { "--format json exp", "explain" },
-  { "sheet job.sline wi", "wire" }, { "explain job.sline R6", "R60 R62 R63 R64 R65 R68" }, { "describe calc.bend", "calc.bends" },
+  { "sheet job.sline wi", "wire" }, { "explain job.sline R6", "R60 R62 R63 R64 R65 R68" },
+  { "describe calc.bend", "calc.bends" },
   { "units --o", "--output" }, { "check --o", "--on --output" }, { "check --on ''", "" }, { "help sh", "sheet" },
   { "reference m", "markdown man" }, { "run bro", "broken.sline" }, { "check bare.sline bro", "broken.sline" },
   { "units -o bro", "broken.sline" }, { "explain Q00", "Q003 Q004 Q005 Q006 Q007 Q008 Q009" },
@@ -390,8 +406,8 @@ local offered = {
 local asking = { "stringline reference bash >o.bash; cat >ask.bash <<'END'\nsource ./o.bash\n",
   "try() { COMP_WORDS=(stringline \"$@\"); COMP_CWORD=$#; COMPREPLY=(); _stringline; echo \"${COMPREPLY[*]}\"; }\n" }
 for _, o in ipairs(offered) do asking[#asking + 1] = "try " .. o[1] .. "\n" end
-local asked = job("mkdir -p path; ln -sf " .. lanes.quoted(lanes.binary) .. " path/stringline; " .. table.concat(asking) ..
-  "END\nPATH=$PWD/path:$PATH bash ask.bash")
+local asked = job("mkdir -p path; ln -sf " .. lanes.quoted(lanes.binary) .. " path/stringline; " ..
+  table.concat(asking) .. "END\nPATH=$PWD/path:$PATH bash ask.bash")
 later(function()
   local i = 0
   for line in asked.out:gmatch("(.-)\n") do

@@ -1,7 +1,8 @@
 #!/usr/bin/env lua5.4
 -- SPDX-License-Identifier: MIT
 -- Holds JSON documents against a JSON Schema: tests/schema.lua SCHEMA DOCUMENT ..., from the top folder of the project.
--- 0: all fit; 1: one does not, with a line for each place; 2: a file that is no JSON, or a keyword that is not known here.
+-- 0: all fit; 1: one does not, with a line for each place; 2: a file that is no JSON, or a keyword that
+-- is not known here.
 --
 -- As a module: require "schema"(schema, value) -> list of "path: what is wrong". A keyword of a schema that is not
 -- known raises: a check that is skipped in silence is none.
@@ -89,7 +90,9 @@ local function check(schema, root, value, path, wrong)
     end
     complain("a " .. table.concat(named, " or ") .. " is wanted, got a " .. type_of(value))
   end
-  keyword["const"] = function(want) if not same(want, value) then complain("not the one value that may stand here") end end
+  keyword["const"] = function(want)
+    if not same(want, value) then complain("not the one value that may stand here") end
+  end
   function keyword.enum(list)
     for _, v in ipairs(list) do if same(v, value) then return end end
     complain("'" .. tostring(value) .. "' is none of those that may stand here")
@@ -117,12 +120,18 @@ local function check(schema, root, value, path, wrong)
     if not json.is_array(value) then return end
     for i, item in ipairs(value) do check(inner, root, item, path .. "[" .. i - 1 .. "]", wrong) end
   end
-  function keyword.minItems(n) if json.is_array(value) and #value < n then complain("fewer than " .. n .. " items") end end
-  function keyword.maxItems(n) if json.is_array(value) and #value > n then complain("more than " .. n .. " items") end end
+  function keyword.minItems(n)
+    if json.is_array(value) and #value < n then complain("fewer than " .. n .. " items") end
+  end
+  function keyword.maxItems(n)
+    if json.is_array(value) and #value > n then complain("more than " .. n .. " items") end
+  end
   function keyword.uniqueItems(on)
     if not on or not json.is_array(value) then return end
     for i = 1, #value do
-      for k = 1, i - 1 do if same(value[i], value[k]) then return complain("item " .. i - 1 .. " is there twice") end end
+      for k = 1, i - 1 do
+        if same(value[i], value[k]) then return complain("item " .. i - 1 .. " is there twice") end
+      end
     end
   end
   function keyword.minLength(n)

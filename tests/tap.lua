@@ -29,7 +29,9 @@ local function read(lines, at, indent, nested)
   local document, plan_at = { points = {} }, nil
   local pending                                       -- a subtest that waits for its point
   local function wrong(what) error(at .. ": " .. what, 0) end
-  local function row() return lines[at] and lines[at]:sub(1, #indent) == indent and lines[at]:sub(#indent + 1) or nil end
+  local function row()
+    return lines[at] and lines[at]:sub(1, #indent) == indent and lines[at]:sub(#indent + 1) or nil
+  end
 
   local function block()
     local rows = {}

@@ -60,7 +60,10 @@ function complete.bash()
   for i, o in ipairs(t.options) do long[i] = "--" .. o.name end
   line "# SPDX-License-Identifier: MIT. Written by `stringline reference bash`; do not edit."
   line '_stringline_words() { while IFS= read -r word; do COMPREPLY+=("$word"); done < <(compgen -W "$1" -- "$cur"); }'
-  line '_stringline_files() { compopt -o filenames 2>/dev/null; while IFS= read -r word; do COMPREPLY+=("$word"); done < <(compgen -f -- "$cur"); }'
+  line "_stringline_files() {"
+  line "  compopt -o filenames 2>/dev/null"
+  line '  while IFS= read -r word; do COMPREPLY+=("$word"); done < <(compgen -f -- "$cur")'
+  line "}"
   line "_stringline() {"
   line "  local cur=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD-1]} command='' at=0 i word"
   line "  COMPREPLY=()"

@@ -101,6 +101,12 @@ static const char *meant(const char *word, const char *const *names, size_t n) {
   return begins;
 }
 
+/* a, b or c: puts the name at `at` of n behind those before it. */
+static void add_name(char *list, size_t size, size_t at, size_t n, const char *last, const char *name) {
+  size_t used = strlen(list);
+  snprintf(list + used, size - used, "%s%s", at == 0 ? "" : at + 1 == n ? last : ", ", name);
+}
+
 static const char *form_of(const struct sl_command *c, char *to, size_t size) {
   return put(to, size, "stringline %s%s%s", c->name, *c->words ? " " : "", c->words);
 }
@@ -159,8 +165,7 @@ static bool take_choice(struct sl_line *line, int id, const char *value) {
     else line->format = f;
     return true;
   }
-  for (size_t i = 0; i < n; i++)
-    snprintf(list + strlen(list), sizeof list - strlen(list), "%s%s", i == 0 ? "" : i + 1 == n ? " or " : ", ", names[i]);
+  for (size_t i = 0; i < n; i++) add_name(list, sizeof list, i, n, " or ", names[i]);
   near = strcmp(value, "human") == 0 ? "text" : meant(value, names, n);          /* what text was called once */
   return wrong(line, "U008",
                near ? put(help, sizeof help, "did you mean '%s'?", near) : put(help, sizeof help, "it is %s", list),
@@ -174,7 +179,8 @@ static bool take(struct sl_line *line, int id, const char *value) {
     return true;
   }
   if (line->value[id] && o->kind != SL_KIND_FLAG)
-    return wrong(line, "U006", "write it once", "--%s stands there twice: '%s' and '%s'", o->name, line->value[id], value);
+    return wrong(line, "U006", "write it once", "--%s stands there twice: '%s' and '%s'", o->name, line->value[id],
+                 value);
   line->value[id] = value;
   if (o->kind == SL_KIND_COUNT) return take_count(line, id, value);
   if (o->kind == SL_KIND_CHOICE) return take_choice(line, id, value);
@@ -195,7 +201,8 @@ static int take_option(struct sl_line *line, int argc, char **argv, int at, int 
   else if (at + 1 == argc || !argv[at + 1][2])
     wrong(line, "U001", put(help, sizeof help, "as in %s", o->example), "--%s needs a value: %s", o->name, o->value);
   else
-    wrong(line, "U001", put(help, sizeof help, "as in %s; one that begins with -- is written --%s=VALUE", o->example, o->name),
+    wrong(line, "U001",
+          put(help, sizeof help, "as in %s; one that begins with -- is written --%s=VALUE", o->example, o->name),
           "--%s needs a value: %s; got the option %s", o->name, o->value, argv[at + 1]);
   return at;
 }
@@ -259,8 +266,7 @@ static bool no_such_command(struct sl_line *line, const char *word) {
   char help[400], list[200] = "";
   size_t n = 0;
   for (const struct sl_command *c = sl_commands; c->name; c++) names[n++] = c->name;
-  for (size_t i = 0; i < n; i++)
-    snprintf(list + strlen(list), sizeof list - strlen(list), "%s%s", i == 0 ? "" : i + 1 == n ? " and " : ", ", names[i]);
+  for (size_t i = 0; i < n; i++) add_name(list, sizeof list, i, n, " and ", names[i]);
   const char *near = sl_nearest(word, names, n);
   if (near) put(help, sizeof help, "did you mean '%s'?", near);
   else if (strchr(word, '/') || strchr(word, '.') || is_file(word) || is_folder(word))
@@ -280,9 +286,9 @@ static bool not_for_it(struct sl_line *line, const struct sl_option *o) {
   size_t n = 0, at = 0;
   for (const struct sl_command *c = sl_commands; c->name; c++) n += c->takes == SL_JOB;
   for (const struct sl_command *c = sl_commands; c->name; c++)
-    if (c->takes == SL_JOB && ++at)
-      snprintf(list + strlen(list), sizeof list - strlen(list), "%s%s", at == 1 ? "" : at == n ? " and " : ", ", c->name);
-  return wrong(line, "U006", put(help, sizeof help, "%s take it", list), "%s takes no --%s", line->command->name, o->name);
+    if (c->takes == SL_JOB) add_name(list, sizeof list, at++, n, " and ", c->name);
+  return wrong(line, "U006", put(help, sizeof help, "%s take it", list), "%s takes no --%s", line->command->name,
+               o->name);
 }
 
 static bool judge_words(struct sl_line *line) {
@@ -320,8 +326,8 @@ static bool judge_options(struct sl_line *line) {
     for (const struct sl_command *v = sl_commands; v->name; v++)
       if (v->gives == SL_VERDICT)
         snprintf(list + strlen(list), sizeof list - strlen(list), "%s%s", *list ? " and " : "", v->name);
-    return wrong(line, "U006", put(help, sizeof help, "%s have it", list), "--format %s is of the outcomes of rules; %s has none",
-                 line->format->name, c->name);
+    return wrong(line, "U006", put(help, sizeof help, "%s have it", list),
+                 "--format %s is of the outcomes of rules; %s has none", line->format->name, c->name);
   }
   if (!line->format->between && line->words > 1 && c->most == SL_MANY)
     return wrong(line, "U006", put(help, sizeof help, "%s them one by one", c->name),

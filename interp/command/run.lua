@@ -60,7 +60,8 @@ end
 -- The code of a message stands in no script, so that the options of a job say nothing about it.
 local function explain_code(o, code)
   if string.find(code, "[./]") then
-    wrong("U001", "explain needs what to explain, too: a rule or a path", "as in: stringline explain " .. code .. " R41")
+    wrong("U001", "explain needs what to explain, too: a rule or a path",
+        "as in: stringline explain " .. code .. " R41")
   end
   local given = #o.set > 0 and "set" or o.alternate and "alternate" or o.on and "on"
   if given then
