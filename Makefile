@@ -1,6 +1,8 @@
 # SPDX-License-Identifier: MIT
 # `make help` lists the targets.  Objects go to $(BUILD); files are found by wildcard, so a new one needs no edit.
 BUILD   ?= build
+# Folders of domains.
+STDLIB  ?= stdlib
 CC      := $(if $(filter default,$(origin CC)),gcc,$(CC))
 PREFIX  ?= /usr/local
 CFLAGS  ?= -O2 -g
@@ -22,13 +24,16 @@ LIBS        = $(LUA_ARCHIVE) -lm -ldl
 object   = $(patsubst %.c,$(BUILD)/%.o,$(wildcard $(1)))
 CALC    := $(call object,interp/calc/*.c)
 ROOMS   := bind scan value box host model write
-HOST    := $(foreach room,$(ROOMS),$(call object,interp/$(room)/*.c)) \
-           $(patsubst %.re,$(BUILD)/%.o,$(wildcard interp/scan/*.re)) $(BUILD)/gen/library.o
+BARE    := $(foreach room,$(ROOMS),$(call object,interp/$(room)/*.c)) \
+           $(patsubst %.re,$(BUILD)/%.o,$(wildcard interp/scan/*.re)) $(BUILD)/gen/ops.o $(BUILD)/gen/library.o
+HOST    := $(BARE) $(BUILD)/gen/index.o
+OPS     := $(filter-out interp/bind/bind.c,$(sort $(wildcard interp/bind/*.c)))
 TABLES  := $(patsubst interp/data/%.csv,$(BUILD)/gen/%.inc,$(wildcard interp/data/*.csv))
-LIBRARY := $(sort $(wildcard interp/*/*.lua stdlib/*/*.lua stdlib/*/sheets/*.lua))
+DOMAINS := $(sort $(foreach folder,$(STDLIB),$(wildcard $(folder)/*/*.lua $(folder)/*/sheets/*.lua)))
+LIBRARY := $(filter-out interp/gen/%,$(sort $(wildcard interp/*/*.lua))) $(DOMAINS)
 TESTS   := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/*_test.c tests/outside/*_test.c))
 
-.PHONY: all tools demo check bench docs fuzz install clean help test-programs
+.PHONY: always all tools demo check bench docs fuzz install clean help test-programs
 all: $(BUILD)/stringline $(BUILD)/libstringline.a ## build the command and the library
 
 # ---- set-up --------------------------------------------------------------------------------------------------------
@@ -56,12 +61,30 @@ $(BUILD)/gen/embed: interp/gen/embed.c
 	@mkdir -p $(@D)
 	$(call say,compile)
 	$(Q)$(COMPILE) $< -o $@ $(LIBS)
-$(BUILD)/gen/library.c: $(LIBRARY) $(BUILD)/gen/embed
+$(BUILD)/gen/library.c: $(LIBRARY) $(BUILD)/gen/library.list $(BUILD)/gen/embed
 	$(call say,embed)
-	$(Q)$(BUILD)/gen/embed $@ $(LIBRARY)
-$(BUILD)/gen/library.o: $(BUILD)/gen/library.c
+	$(Q)$(BUILD)/gen/embed $@ sl_library $(LIBRARY)
+# Which domain brings which word, result, rule and sheet: found by running them.
+$(BUILD)/gen/indexer: $(BUILD)/interp/gen/indexer.o $(BARE) $(BUILD)/libstringline.a
+	$(call say,link)
+	$(Q)$(CC) $(SAN) -o $@ $^ $(LIBS)
+$(BUILD)/gen/index.c: $(BUILD)/gen/indexer interp/gen/index.lua $(DOMAINS) $(BUILD)/gen/library.list
+	@mkdir -p $(BUILD)/gen/index
+	$(call say,index)
+	$(Q)$(BUILD)/gen/indexer interp/gen/index.lua $(BUILD)/gen/index $(DOMAINS)
+	$(Q)$(BUILD)/gen/embed $@ sl_index $(BUILD)/gen/index/*.lua
+$(BUILD)/gen/ops.c: $(OPS) $(BUILD)/gen/ops.list interp/gen/ops.awk
+	$(Q)LC_ALL=C awk -f interp/gen/ops.awk $(OPS) > $@.tmp && mv $@.tmp $@
+$(BUILD)/gen/library.o $(BUILD)/gen/index.o $(BUILD)/gen/ops.o: %.o: %.c
 	$(call say,compile)
 	$(Q)$(COMPILE) -c $< -o $@
+# What was found the last time: a file that is gone makes what rests on it anew.
+$(BUILD)/gen/library.list: always
+	@mkdir -p $(@D)
+	@echo $(LIBRARY) | cmp -s - $@ || echo $(LIBRARY) > $@
+$(BUILD)/gen/ops.list: always
+	@mkdir -p $(@D)
+	@echo $(OPS) | cmp -s - $@ || echo $(OPS) > $@
 
 $(BUILD)/libstringline.a: $(CALC)
 	$(call say,archive)

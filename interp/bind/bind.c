@@ -12,10 +12,6 @@
 #include "open.h"
 #include "host/nearest.h"
 
-const struct sl_op *const sl_op_lists[] = {
-  sl_ops_layout, sl_ops_wind, sl_ops_snow, sl_ops_footing, sl_ops_strings, sl_ops_wire, sl_ops_cost, NULL,
-};
-
 struct worked { const struct sl_op *op; unsigned char *in, *out; _Alignas(max_align_t) unsigned char bytes[]; };
 
 static const char WORKED = 'k';
@@ -357,6 +353,22 @@ static int list_ops(lua_State *L) {
   return 1;
 }
 
+/* A primitive is made at its first use: their number costs a start nothing. */
+static int calc_index(lua_State *L) {
+  const char *key = lua_type(L, 2) == LUA_TSTRING ? lua_tostring(L, 2) : "";
+  for (size_t i = 0; sl_op_lists[i]; i++)
+    for (const struct sl_op *op = sl_op_lists[i]; op->name; op++)
+      if (strcmp(op->name, key) == 0) {
+        lua_pushlightuserdata(L, (void *)(uintptr_t)op);
+        lua_pushcclosure(L, call_op, 1);
+        lua_pushvalue(L, 2);
+        lua_pushvalue(L, -2);
+        lua_rawset(L, 1);
+        return 1;
+      }
+  return 0;
+}
+
 void sl_bind_open(lua_State *L) {
   lua_newtable(L);
   lua_pushcfunction(L, worked_index);
@@ -370,12 +382,10 @@ void sl_bind_open(lua_State *L) {
   lua_rawsetp(L, LUA_REGISTRYINDEX, &WORKED);
 
   lua_newtable(L);
-  for (size_t i = 0; sl_op_lists[i]; i++)
-    for (const struct sl_op *op = sl_op_lists[i]; op->name; op++) {
-      lua_pushlightuserdata(L, (void *)(uintptr_t)op);
-      lua_pushcclosure(L, call_op, 1);
-      lua_setfield(L, -2, op->name);
-    }
+  lua_createtable(L, 0, 1);
+  lua_pushcfunction(L, calc_index);
+  lua_setfield(L, -2, "__index");
+  lua_setmetatable(L, -2);
   lua_setglobal(L, "calc");
   lua_pushcfunction(L, worked_sheet);
   lua_setglobal(L, "worked_sheet");

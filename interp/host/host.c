@@ -132,17 +132,30 @@ static int import(lua_State *L) {
   return 1;
 }
 
+static const struct sl_module *find_module(const struct sl_module *m, const char *name) {
+  while (m->name && strcmp(m->name, name) != 0) m++;
+  return m->name ? m : NULL;
+}
+
 void sl_host_import(lua_State *L, const char *name) {
   lua_rawgetp(L, LUA_REGISTRYINDEX, &LOADED);
   int loaded = lua_gettop(L);
-  if (lua_getfield(L, loaded, name) != LUA_TNIL) {
+  const int was = lua_getfield(L, loaded, name);
+  if (was == LUA_TBOOLEAN && !lua_toboolean(L, -1))
+    luaL_error(L, "the module '%s' is still being loaded, or could not be", name);
+  if (was != LUA_TNIL) {
     lua_remove(L, loaded);
     return;
   }
   lua_pop(L, 1);
-  const struct sl_module *m = sl_library;
-  while (m->name && strcmp(m->name, name) != 0) m++;
-  if (!m->name) luaL_error(L, "no module '%s' in the library", name);
+  const struct sl_module *m = find_module(sl_library, name);
+  if (!m) m = find_module(sl_index, name);
+  if (!m) {
+    luaL_error(L, "no module '%s' in the library", name);
+    return;
+  }
+  lua_pushboolean(L, 0);
+  lua_setfield(L, loaded, name);
   if (luaL_loadbufferx(L, (const char *)m->code, m->size, name, "b")) lua_error(L);
   lua_call(L, 0, 1);
   if (lua_isnil(L, -1)) {

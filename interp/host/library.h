@@ -4,5 +4,5 @@
 #define SL_LIBRARY_H
 #include <stddef.h>
 struct sl_module { const char *name; const unsigned char *code; size_t size; };
-extern const struct sl_module sl_library[];   /* ended by a NULL name */
+extern const struct sl_module sl_library[], sl_index[];   /* ended by a NULL name; the index is written at build */
 #endif

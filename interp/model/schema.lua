@@ -7,7 +7,8 @@
 --
 -- Field types: quantity (dim), ratio, count, number, money, text, flag, date, position (axis), choice (choices), wire,
 -- part (of), ref (of), list (item), map (item), limit (dim, extra), group (fields), func.
-local schema = { kinds = {}, order = {} }
+local domains = import "model.domains"
+local schema = { kinds = domains.lazy "kinds", order = {} }      -- the order of the library, of what is loaded
 
 local function index_fields(fields)
   local by = {}
@@ -21,6 +22,18 @@ local function index_fields(fields)
   return by
 end
 
+-- The kinds in a new list with this one in its place: who goes through them goes on with those that there were.
+local function placed(def)
+  local list, place = table.move(schema.order, 1, #schema.order, 1, {}), domains.place
+  local i, at = #list, place[def.name] or math.huge
+  while i > 0 and (place[list[i].name] or math.huge) > at do
+    list[i + 1] = list[i]
+    i = i - 1
+  end
+  list[i + 1] = def
+  return list
+end
+
 function schema.kind(def)
   def.name = def[1]
   def.fields = def.fields or {}
@@ -28,24 +41,52 @@ function schema.kind(def)
   if def.items then          -- positional values are read back under a name of their own
     def.list_field = { def.items.name, "list", name = def.items.name, type = "list", item = def.items, says = def.says }
   end
-  def.results, def.result_order, def.children = {}, {}, {}
+  def.results, def.added = domains.lazy("results", def.name), {}
+  def.children, def.hung = domains.lazy("children", def.name), {}
   schema.kinds[def.name] = def
-  schema.order[#schema.order + 1] = def
+  schema.order = placed(def)
   if def.parent then
     def.memo = "children " .. def.name
     local parent = schema.kinds[def.parent]
     parent.children[def.name] = def
+    parent.hung[#parent.hung + 1] = def
   end
   return def
 end
+
+-- All kinds of the library.
+function schema.all()
+  for _, name in ipairs(domains.order) do local _ = schema.kinds[name] end
+  return schema.order
+end
+
+-- What names bring out of a table that loads, and what else was put there.
+local function whole(names, by, rest)
+  local list, has = {}, {}
+  for i, name in ipairs(names) do
+    list[i] = by[name]
+    has[list[i]] = true
+  end
+  for _, x in ipairs(rest) do if not has[x] then list[#list + 1] = x end end
+  return list
+end
+
+-- All results of a kind, and all kinds that hang on it, whichever domain they come from.
+function schema.results(def)
+  if not def.listed or #def.listed ~= #def.added then
+    def.listed = whole(domains.results(def.name), def.results, def.added)
+  end
+  return def.listed
+end
+function schema.children(def) return whole(domains.children(def.name), def.children, def.hung) end
 
 -- Names that a record of a kind answers to, for did-you-mean and for refusing names.
 function schema.names(def)
   local names = {}
   for _, f in ipairs(def.fields) do names[#names + 1] = f.name end
-  for _, r in ipairs(def.result_order or {}) do names[#names + 1] = r.name end     -- a group has none
-  for _, k in ipairs(schema.order) do
-    if k.parent == def.name then names[#names + 1] = k.name end
+  if def.results then                                                    -- a group has none
+    for _, r in ipairs(schema.results(def)) do names[#names + 1] = r.name end
+    for _, k in ipairs(schema.children(def)) do names[#names + 1] = k.name end
   end
   return names
 end

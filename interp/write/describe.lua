@@ -88,7 +88,7 @@ end
 
 local function declarations()
   local rows = {}
-  for _, k in ipairs(schema.order) do if not k.part and not k.parent then rows[#rows + 1] = { k.name, k.says } end end
+  for _, k in ipairs(schema.all()) do if not k.part and not k.parent then rows[#rows + 1] = { k.name, k.says } end end
   return rows
 end
 
@@ -102,7 +102,7 @@ local function put_all(p)
   p:para("`stringline describe NAME` tells more of each of these; also of one field or result, as in rack.tilt.")
   put_list(p, "Declarations", declarations())
   local rows = {}
-  for _, k in ipairs(schema.order) do if k.part or k.parent then rows[#rows + 1] = { k.name, k.says } end end
+  for _, k in ipairs(schema.all()) do if k.part or k.parent then rows[#rows + 1] = { k.name, k.says } end end
   put_list(p, "Parts, prices, and what hangs on a declaration", rows)
   for _, group in ipairs(manual.words) do
     rows = {}
@@ -130,7 +130,7 @@ end
 
 local function not_there(name)
   local names = {}
-  for _, k in ipairs(schema.order) do names[#names + 1] = k.name end
+  for _, k in ipairs(schema.all()) do names[#names + 1] = k.name end
   for _, group in ipairs(manual.words) do for _, w in ipairs(group[2]) do names[#names + 1] = w[1] end end
   for _, op in ipairs(primitives()) do names[#names + 1] = op.name end
   local near = host.nearest(name, names)

@@ -206,14 +206,14 @@ end
 
 local function rule_near(what)
   local ids = {}
-  for _, r in ipairs(rule.list) do ids[#ids + 1] = r.id end
+  for _, r in ipairs(rule.all()) do ids[#ids + 1] = r.id end
   return host.nearest(what, ids)
 end
 
 -- What one record answers to: fields, results, children.
 local function step_names(rec)
   local names = schema.names(rec.def)
-  if rec.root then for _, k in ipairs(schema.order) do if not k.parent then names[#names + 1] = k.name end end end
+  if rec.root then for _, k in ipairs(schema.all()) do if not k.parent then names[#names + 1] = k.name end end end
   return names
 end
 
@@ -293,7 +293,7 @@ local function explain_record(p, proxy)
     if v ~= nil then rows[#rows + 1] = { "  " .. f.name, words.show(v, f.type == "ratio" and "%" or nil),
         words.source(record.step(rec.path, f.name)) } end
   end
-  for _, d in ipairs(rec.def.result_order) do
+  for _, d in ipairs(schema.results(rec.def)) do
     if not d.op then
       local v, why = graph.try(proxy, d.name)
       if v ~= nil or why then rows[#rows + 1] = { "  " .. d.name, v ~= nil and words.result(d, v) or "unknown",
@@ -305,7 +305,6 @@ end
 
 function explain.explain(boot, what, options)
   local p = page.new(options.colour)
-  for _, m in ipairs { "site", "structure", "electrical" } do import(m .. ".rules") end
   if rule.by[what] then
     explain_rule(p, boot, rule.by[what])
     return p:text()

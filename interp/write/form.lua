@@ -89,8 +89,19 @@ local function put_kind(p, def)
   end
 end
 
--- The facts of the ground and the office first, then what is read off labels.
-local first = { "job", "site", "nearest", "none", "ground", "locate", "trench", "footing", "rack" }
+-- The facts of the ground and the office first, by the place that their kinds ask for (form = 3), then what is read
+-- off labels.
+local function placed()
+  local first, rest = {}, {}
+  for _, def in ipairs(schema.all()) do
+    if not def.part and not def.parent and not def.partial then
+      local list = def.form and first or rest
+      list[#list + 1] = def
+    end
+  end
+  table.sort(first, function(a, b) return a.form < b.form or a.form == b.form and a.name < b.name end)
+  return table.move(rest, 1, #rest, #first + 1, first)
+end
 
 return function()
   local p = page.new()
@@ -102,14 +113,7 @@ return function()
   p:line("  job " .. rule .. "   client " .. rule)
   p:line("  visited by " .. ("_"):rep(20) .. "   on " .. ("_"):rep(12) .. "   weather " .. ("_"):rep(16))
   p:para("Before anything is dug: the locating service, and the owner about private lines. Look up for wires.", "  ")
-  local seen = {}
-  for _, name in ipairs(first) do
-    seen[name] = true
-    put_kind(p, schema.kinds[name])
-  end
-  for _, def in ipairs(schema.order) do
-    if not seen[def.name] and not def.part and not def.parent and not def.partial then put_kind(p, def) end
-  end
+  for _, def in ipairs(placed()) do put_kind(p, def) end
   p:head("sketch: north arrow, array, lot lines, well, trench, trees, wires, slope")
   for _ = 1, 12 do p:line("  |" .. (" "):rep(74) .. "|") end
   return p:text()

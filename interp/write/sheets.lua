@@ -14,6 +14,7 @@ local verdict = import "write.verdict"
 local util = import "model.util"
 local graph = import "model.graph"
 local schema = import "model.schema"
+local domains = import "model.domains"
 local all = { list = {} }
 
 function all.add(sheet)
@@ -87,7 +88,7 @@ local function basis(p, sheet)
   local worksheet = import "write.worksheet"
   local list, seen = {}, {}
   local function of(proxy)
-    for _, def in ipairs(record.inside[proxy].def.result_order) do
+    for _, def in ipairs(schema.results(record.inside[proxy].def)) do
       if def.op then
         local worked = graph.try(proxy, def.name)
         if worked then worksheet.basis(worked, list, seen) end
@@ -95,8 +96,8 @@ local function basis(p, sheet)
     end
   end
   for _, kind in ipairs(sheet.rests or sheet.kinds or {}) do
-    local k = schema.kinds[kind]
-    if k.parent then
+    local k = rawget(schema.kinds, kind)          -- what nobody used has no records
+    if k and k.parent then
       for _, parent in ipairs(record.all(k.parent)) do for child in record.each(parent[k.name]) do of(child) end end
     else
       for _, proxy in ipairs(record.all(kind)) do of(proxy) end
@@ -187,10 +188,16 @@ function all.whole(outcomes, name, options)
   return p:text()
 end
 
-for _, m in ipairs { "structure.sheets.posts", "structure.sheets.stakeout", "structure.sheets.loads",
-    "electrical.sheets.strings", "electrical.sheets.wire", "electrical.sheets.trench", "buying.sheets.cutting",
-    "buying.sheets.buying", "job.sheets.cautions" } do
-  all.add(import(m))
+-- A sheet of which nothing is declared stands in the list with the reason, and not in the report.
+local function idle(s)
+  local why = "no " .. util.list(s.of, "or"):gsub("_", " ") .. " is declared"
+  return { name = s.name, title = s.title, waits = function() return why end }
+end
+
+for _, s in ipairs(domains.sheets()) do
+  local wanted = #s.of == 0
+  for _, kind in ipairs(s.of) do wanted = wanted or #record.all(kind) > 0 end
+  all.add(wanted and domains.load(s.module) or idle(s))
 end
 
 return all

@@ -56,7 +56,7 @@ kind { "strings", may_name = true, says = "equal strings on one input",
       tool = "common practice for an open rack: 25 to 35 K" },
   } }
 
-kind { "trench", named = true, says = "the trench",
+kind { "trench", form = 7, named = true, says = "the trench",
   fields = {
     { "length", "quantity", dim = "length", above = 0, required = true, example = "90ft",
       says = "length along the bottom", tool = "a tape" },

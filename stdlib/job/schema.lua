@@ -3,7 +3,7 @@
 local schema = import "model.schema"
 local kind = schema.kind
 
-kind { "job", single = true, says = "the job: whose, for what stage, judged on which day, under which codes",
+kind { "job", form = 1, single = true, says = "the job: whose, for what stage, judged on which day, under which codes",
   fields = {
     { "name", "text", required = true, says = "what the job is called", example = "Egg farm, eight modules" },
     { "client", "text", required = true, says = "whose job it is", example = "Odessa Pruitt", who = "customer" },
@@ -31,17 +31,17 @@ kind { "job", single = true, says = "the job: whose, for what stage, judged on w
       }, example = 'electrical = "NEC 2023", loads = "ASCE 7-16"' },
   } }
 
-kind { "authority", single = true, says = "the office whose limits these are",
+kind { "authority", single = true, files = { "place" }, says = "the office whose limits these are",
   fields = {
     { "name", "text", required = true, says = "its name", example = "Plateau County building and electrical" },
     { "read_on", "date", required = true, says = "the day its rules were read" },
   } }
 
-kind { "permits", single = true, says = "the permits that the authority asks for",
+kind { "permits", single = true, files = { "place" }, says = "the permits that the authority asks for",
   items = { "permit", "choice", type = "choice", name = "list",
       choices = { "electrical", "building", "zoning", "health" } } }
 
-kind { "limits", says = "limits of a place or of the house, each with where it stands",
+kind { "limits", files = { "place", "house" }, says = "limits of a place or of the house, each with where it stands",
   fields = {
     { "setback", "limit", dim = "length", example = "20ft",
       says = "least distance from the array's outline to the lot line" },
@@ -60,7 +60,7 @@ kind { "limits", says = "limits of a place or of the house, each with where it s
     { "lift_per_person", "limit", dim = "mass", example = "50lb", says = "most that one person lifts" },
   } }
 
-kind { "habits", single = true, says = "what the house adds to every order and to every wire",
+kind { "habits", single = true, files = { "house" }, says = "what the house adds to every order and to every wire",
   fields = {
     { "spares", "ratio", min = 0, max = 1, example = "10%", says = "spare small parts" },
     { "concrete_waste", "ratio", min = 0, max = 1, example = "10%",
@@ -71,7 +71,7 @@ kind { "habits", single = true, says = "what the house adds to every order and t
       says = "what the saw takes at each cut" },
   } }
 
-kind { "rule", says = "a rule of the house, the place, or this job only",
+kind { "rule", files = { "job", "place", "house" }, says = "a rule of the house, the place, or this job only",
   fields = {
     { "id", "text", required = true, says = "a short name, such as H1 or J1", example = "J1" },
     { "severity", "choice", choices = { "stop", "caution", "note" }, required = true,

@@ -51,6 +51,7 @@ kind { "clamp", named = true, part = true, says = "a module clamp",
       nil, "least_frame" end end }
 
 kind { "price", part = true, says = "one line of a vendor's price list",
+  written = 'prices "FILE"', where = "a row of a price list; the columns are these",
   fields = {
     { "item", "text", required = true, example = "6x6 UC4B",
       says = "what it is: lumber by size (posts with their treatment), wire as '6 AWG THWN-2 copper', concrete as " ..

@@ -3,7 +3,7 @@
 local schema = import "model.schema"
 local kind = schema.kind
 
-kind { "site", single = true,
+kind { "site", form = 2, single = true,
     says = "where the array stands, and the weather and ground it stands in", who = "designer",
   fields = {
     { "latitude", "position", axis = "latitude", example = "36.16 N",
@@ -51,7 +51,7 @@ kind { "site", single = true,
       } },
   } }
 
-kind { "nearest", single = true, says = "distances from the array's outline to what must be kept clear of",
+kind { "nearest", form = 3, single = true, says = "distances from the array's outline to what must be kept clear of",
   fields = {
     { "lot_line", "quantity", dim = "length", min = 0, example = "310ft",
       says = "to the nearest lot line", who = "owner", tool = "the recorded plat and a tape" },
@@ -63,7 +63,7 @@ kind { "nearest", single = true, says = "distances from the array's outline to w
       says = "to the nearest overhead line", who = "designer", tool = "eyes and a tape" },
   } }
 
-kind { "none", single = true, says = "what is not there, and who walked the ground to say so",
+kind { "none", form = 4, single = true, says = "what is not there, and who walked the ground to say so",
   items = { "fact", "choice", type = "choice", name = "facts",
             choices = { "septic field", "well", "flood zone", "overhead line", "easement", "brush" } },
   fields = {
@@ -71,7 +71,7 @@ kind { "none", single = true, says = "what is not there, and who walked the grou
     { "on", "date", required = true, says = "when" },
   } }
 
-kind { "ground", single = true, says = "heights of the ground at the posts", who = "designer",
+kind { "ground", form = 5, single = true, says = "heights of the ground at the posts", who = "designer",
   fields = {
     { "datum", "text", required = true, says = "the post whose ground is zero", example = "F1" },
     { "elevation", "map", item = { "height", "quantity", type = "quantity", dim = "length", min = -30, max = 30 },
@@ -98,7 +98,7 @@ kind { "ground", single = true, says = "heights of the ground at the posts", who
     end
   end }
 
-kind { "locate", single = true,
+kind { "locate", form = 6, single = true,
     says = "the ticket of the locating service, and the private lines that it does not mark",
   who = "locating service", tool = "a telephone call",
   fields = {

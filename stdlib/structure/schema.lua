@@ -5,7 +5,7 @@ local kind = schema.kind
 
 local lumber = { "2x4", "2x6", "2x8", "2x10", "2x12", "4x4", "4x6", "4x8", "6x6", "6x8", "8x8" }
 
-kind { "footing", named = true, says = "what a post stands in",
+kind { "footing", form = 8, named = true, says = "what a post stands in",
   fields = {
     { "hole_diameter", "quantity", dim = "length", above = 0, max = 1.5, required = true, example = "18in",
       says = "diameter of the hole" },
@@ -107,7 +107,7 @@ local fields = { { "like", "ref", of = { "rack_type" },
     says = "the type that it is like, but for what is written here" } }
 for _, f in ipairs(rack_fields) do fields[#fields + 1] = f end
 
-kind { "rack", named = true, like = "rack_type", says = "one table of modules on its posts", fields = fields,
+kind { "rack", form = 9, named = true, like = "rack_type", says = "one table of modules on its posts", fields = fields,
   settle = function(rack, refuse)
     if rack.line_length > rack.row_width then
       refuse({ "pair_spacing" }, "the posts would stand " .. host.format(rack.line_length)

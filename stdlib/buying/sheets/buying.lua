@@ -53,5 +53,6 @@ local function body(p)
   end
 end
 
-return { name = "buying", title = "Buying", kinds = {}, rules = { "R40", "R62", "R64", "R65" }, short = body,
+return { order = 80, of = { "rack", "run" },
+  name = "buying", title = "Buying", kinds = {}, rules = { "R40", "R62", "R64", "R65" }, short = body,
     whole = body }

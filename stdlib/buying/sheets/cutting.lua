@@ -36,4 +36,5 @@ local function whole(p)
   end
 end
 
-return { name = "cutting", title = "Cut list", build = true, kinds = {}, rules = { "R16", "R29" }, whole = whole }
+return { order = 70, of = { "rack", "run" },
+  name = "cutting", title = "Cut list", build = true, kinds = {}, rules = { "R16", "R29" }, whole = whole }

@@ -69,5 +69,6 @@ local function whole(p)
   end
 end
 
-return { name = "strings", title = "Strings", build = true, kinds = { "strings" }, after = { "R41", "R45", "R49" },
+return { order = 40,
+  name = "strings", title = "Strings", build = true, kinds = { "strings" }, after = { "R41", "R45", "R49" },
     short = short, whole = whole }

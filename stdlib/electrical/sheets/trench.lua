@@ -58,5 +58,6 @@ local function whole(p)
       "1926.652, from memory). Watch overhead lines when an auger mast or a long post goes up.", "! ")
 end
 
-return { name = "trench", title = "Digging", build = true, kinds = { "trench" },
+return { order = 60, of = { "rack", "trench" },
+  name = "trench", title = "Digging", build = true, kinds = { "trench" },
     rules = { "R06", "R07", "R57", "R30" }, after = { "R09" }, short = short, whole = whole }

@@ -90,5 +90,6 @@ local function whole(p)
   end
 end
 
-return { name = "wire", title = "Wire and raceway", build = true, kinds = { "run", "strings" },
+return { order = 50,
+  name = "wire", title = "Wire and raceway", build = true, kinds = { "run", "strings" },
     after = { "R41", "R45", "R49" }, short = short, whole = whole }

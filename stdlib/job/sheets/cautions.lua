@@ -28,4 +28,5 @@ local function body(p)
   for _, text in ipairs(list) do p:para(text, "  - ") end
 end
 
-return { name = "cautions", title = "Cautions", kinds = {}, whole = body }
+return { order = 90,
+  name = "cautions", title = "Cautions", kinds = {}, whole = body }

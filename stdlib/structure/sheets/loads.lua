@@ -110,4 +110,5 @@ local function whole(p)
   soil(p)
 end
 
-return { name = "loads", title = "Loads", kinds = { "rack", "post" }, rules = { "R72" }, short = short, whole = whole }
+return { order = 30,
+  name = "loads", title = "Loads", kinds = { "rack", "post" }, rules = { "R72" }, short = short, whole = whole }

@@ -107,5 +107,6 @@ local function whole(p)
   end
 end
 
-return { name = "posts", title = "Posts and holes", build = true, kinds = { "rack", "post" }, waits = waits,
+return { order = 10,
+  name = "posts", title = "Posts and holes", build = true, kinds = { "rack", "post" }, waits = waits,
     short = short, whole = whole }

@@ -42,5 +42,6 @@ local function whole(p)
   end
 end
 
-return { name = "stake-out", title = "Stake-out", build = true, kinds = { "rack" }, rests = {},
+return { order = 20,
+  name = "stake-out", title = "Stake-out", build = true, kinds = { "rack" }, rests = {},
     rules = { "R02", "R06" }, after = { "R09" }, whole = whole }
