@@ -336,37 +336,52 @@ static void push_fields(lua_State *L, const struct sl_field *f, size_t n) {
   }
 }
 
+static void push_op(lua_State *L, const struct sl_op *op) {
+  lua_createtable(L, 0, 4);
+  sl_error_field(L, "name", op->name);
+  sl_error_field(L, "help", op->help);
+  push_fields(L, op->in, op->nin);
+  lua_setfield(L, -2, "inputs");
+  push_fields(L, op->out, op->nout);
+  lua_setfield(L, -2, "outputs");
+}
+
 /* primitives() -> { { name, help, inputs, outputs }, ... } in the order of the lists. */
 static int list_ops(lua_State *L) {
   lua_newtable(L);
   for (size_t i = 0; sl_op_lists[i]; i++)
     for (const struct sl_op *op = sl_op_lists[i]; op->name; op++) {
-      lua_createtable(L, 0, 4);
-      sl_error_field(L, "name", op->name);
-      sl_error_field(L, "help", op->help);
-      push_fields(L, op->in, op->nin);
-      lua_setfield(L, -2, "inputs");
-      push_fields(L, op->out, op->nout);
-      lua_setfield(L, -2, "outputs");
+      push_op(L, op);
       lua_rawseti(L, -2, (lua_Integer)lua_rawlen(L, -2) + 1);
     }
   return 1;
 }
 
-/* A primitive is made at its first use: their number costs a start nothing. */
-static int calc_index(lua_State *L) {
-  const char *key = lua_type(L, 2) == LUA_TSTRING ? lua_tostring(L, 2) : "";
+static const struct sl_op *op_at(lua_State *L, int index) {
+  const char *name = lua_type(L, index) == LUA_TSTRING ? lua_tostring(L, index) : "";
   for (size_t i = 0; sl_op_lists[i]; i++)
     for (const struct sl_op *op = sl_op_lists[i]; op->name; op++)
-      if (strcmp(op->name, key) == 0) {
-        lua_pushlightuserdata(L, (void *)(uintptr_t)op);
-        lua_pushcclosure(L, call_op, 1);
-        lua_pushvalue(L, 2);
-        lua_pushvalue(L, -2);
-        lua_rawset(L, 1);
-        return 1;
-      }
-  return 0;
+      if (strcmp(op->name, name) == 0) return op;
+  return NULL;
+}
+
+/* primitive(name) -> { name, help, inputs, outputs }, or nil. */
+static int one_op(lua_State *L) {
+  const struct sl_op *op = op_at(L, 1);
+  if (op) push_op(L, op);
+  return op != NULL;
+}
+
+/* A primitive is made at its first use: their number costs a start nothing. */
+static int calc_index(lua_State *L) {
+  const struct sl_op *op = op_at(L, 2);
+  if (!op) return 0;
+  lua_pushlightuserdata(L, (void *)(uintptr_t)op);
+  lua_pushcclosure(L, call_op, 1);
+  lua_pushvalue(L, 2);
+  lua_pushvalue(L, -2);
+  lua_rawset(L, 1);
+  return 1;
 }
 
 void sl_bind_open(lua_State *L) {
@@ -391,4 +406,6 @@ void sl_bind_open(lua_State *L) {
   lua_setglobal(L, "worked_sheet");
   lua_pushcfunction(L, list_ops);
   lua_setglobal(L, "primitives");
+  lua_pushcfunction(L, one_op);
+  lua_setglobal(L, "primitive");
 }

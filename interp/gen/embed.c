@@ -67,13 +67,21 @@ int main(int argc, char **argv) {
     size[i] = s.n;
     fputs("};\n", to);
   }
-  fprintf(to, "const struct sl_module %s[] = {\n", argv[2]);
-  for (int i = 3; i < argc; i++) {
-    char name[256];
-    module_name(argv[i], name, sizeof name);
-    fprintf(to, "  { \"%s\", m%d, %zu },\n", name, i, size[i]);
+  fprintf(to, "static const struct sl_module m[] = {\n");
+  for (char last[256] = "";;) {                          /* by name, as they are looked for */
+    char name[256], next[256] = "";
+    int at = 0;
+    for (int i = 3; i < argc; i++) {
+      module_name(argv[i], name, sizeof name);
+      if (strcmp(name, last) <= 0 || (at && strcmp(name, next) >= 0)) continue;
+      at = i;
+      strcpy(next, name);
+    }
+    if (!at) break;
+    fprintf(to, "  { \"%s\", m%d, %zu },\n", next, at, size[at]);
+    strcpy(last, next);
   }
-  fputs("  { 0, 0, 0 },\n};\n", to);
+  fprintf(to, "};\nconst struct sl_modules %s = { m, sizeof m / sizeof *m };\n", argv[2]);
   lua_close(L);
   free(size);
   return fclose(to) ? 1 : 0;

@@ -57,8 +57,8 @@ local kind_names = setmetatable({}, { __index = function(_, name)
     end
   end
 end })
-local empty = { ["index.words"] = { kinds = kind_names, order = {}, children = {}, file_words = {} },
-                ["index.results"] = {}, ["index.rules"] = {}, ["index.sheets"] = {} }
+local empty = { ["index.words"] = { kinds = kind_names, order = {}, place = {}, children = {}, file_words = {} },
+                ["index.results"] = {}, ["index.result_order"] = {}, ["index.rules"] = {}, ["index.sheets"] = {} }
 
 function import(name)
   if empty[name] then return empty[name] end
@@ -149,10 +149,11 @@ local function text_of(t)
   return "{" .. table.concat(parts, ",") .. "}"
 end
 
-local words = { kinds = found.kinds, order = {}, children = {}, file_words = found.file_words }
+local words = { kinds = found.kinds, order = {}, place = {}, children = {}, file_words = found.file_words }
 for _, m in ipairs(in_order(kinds)) do
   for _, def in ipairs(kinds[m]) do
     words.order[#words.order + 1] = def[1]
+    words.place[def[1]] = #words.order
     if def.parent then
       words.children[def.parent] = words.children[def.parent] or {}
       table.insert(words.children[def.parent], def[1])
@@ -160,17 +161,13 @@ for _, m in ipairs(in_order(kinds)) do
   end
 end
 
-local results_of = {}          -- kind -> { { module, name ... } ... }
+local results_of, result_order = {}, {}          -- kind -> name -> module; kind -> names
 for _, m in ipairs(in_order(results)) do
-  local rows = {}
   for _, r in ipairs(results[m]) do
     local kind, name = r[1], r[2]
-    if not rows[kind] then
-      rows[kind] = { m }
-      results_of[kind] = results_of[kind] or {}
-      table.insert(results_of[kind], rows[kind])
-    end
-    table.insert(rows[kind], name)
+    results_of[kind], result_order[kind] = results_of[kind] or {}, result_order[kind] or {}
+    results_of[kind][name] = m
+    table.insert(result_order[kind], name)
   end
 end
 
@@ -206,7 +203,8 @@ for _, s in ipairs(sheets) do
 end
 
 local out = {}
-for name, t in pairs { words = words, results = results_of, rules = rules_of, sheets = sheets } do
+for name, t in pairs { words = words, results = results_of, result_order = result_order, rules = rules_of,
+    sheets = sheets } do
   out[name] = "return " .. text_of(t) .. "\n"
 end
 return out

@@ -8,7 +8,7 @@
 #include "host/host.h"
 #include "host/library.h"
 
-const struct sl_module sl_index[] = { { NULL, NULL, 0 } };
+const struct sl_modules sl_index = { NULL, 0 };
 
 static int write_text(const char *folder, const char *name, const char *text, size_t n) {
   char path[4096];

@@ -132,9 +132,26 @@ static int import(lua_State *L) {
   return 1;
 }
 
-static const struct sl_module *find_module(const struct sl_module *m, const char *name) {
-  while (m->name && strcmp(m->name, name) != 0) m++;
-  return m->name ? m : NULL;
+static const struct sl_module *find_module(const struct sl_modules *all, const char *name) {
+  for (size_t low = 0, high = all->n; low < high;) {
+    const size_t mid = low + (high - low) / 2;
+    const int side = strcmp(name, all->m[mid].name);
+    if (side == 0) return &all->m[mid];
+    if (side < 0) high = mid;
+    else low = mid + 1;
+  }
+  return NULL;
+}
+
+/* Calls the function on top for its value. What the library does as it is loaded is no step of the script whose word
+ * made it load. */
+static int call_uncounted(lua_State *L) {
+  const lua_Hook hook = lua_gethook(L);
+  const int mask = lua_gethookmask(L), count = lua_gethookcount(L);
+  lua_sethook(L, NULL, 0, 0);
+  const int status = lua_pcall(L, 0, 1, 0);
+  if (hook) lua_sethook(L, hook, mask, count);
+  return status;
 }
 
 void sl_host_import(lua_State *L, const char *name) {
@@ -148,16 +165,15 @@ void sl_host_import(lua_State *L, const char *name) {
     return;
   }
   lua_pop(L, 1);
-  const struct sl_module *m = find_module(sl_library, name);
-  if (!m) m = find_module(sl_index, name);
+  const struct sl_module *m = find_module(&sl_library, name);
+  if (!m) m = find_module(&sl_index, name);
   if (!m) {
     luaL_error(L, "no module '%s' in the library", name);
     return;
   }
   lua_pushboolean(L, 0);
   lua_setfield(L, loaded, name);
-  if (luaL_loadbufferx(L, (const char *)m->code, m->size, name, "b")) lua_error(L);
-  lua_call(L, 0, 1);
+  if (luaL_loadbufferx(L, (const char *)m->code, m->size, name, "b") || call_uncounted(L)) lua_error(L);
   if (lua_isnil(L, -1)) {
     lua_pop(L, 1);
     lua_pushboolean(L, 1);

@@ -274,8 +274,8 @@ local function make_words()
     each = record.each, given = record.given, limit = rule.limit, bound = rule.bound, print = host.print,
   }
   for name, f in next, rule.words do words[name] = f end
-  for name, f in next, words do
-    if declares(name) then words[name] = at_the_top(name, f) end
+  for _, name in ipairs { "place", "house", "use", "limits", "rule", "waive", "alternate" } do
+    words[name] = at_the_top(name, words[name])
   end
   setmetatable(words, { __index = library_word })
   words.calc = setmetatable({}, { __index = function(_, k)

@@ -3,11 +3,9 @@
 --
 -- The index is written at build (interp/gen/index.lua) out of what the modules declare when they run.  A table made by
 -- `lazy` loads the module at the first look for a name that it does not have yet: what is there costs nothing, and a
--- start does not grow with the library.
+-- start does not grow with the library.  What no module brings is false in it.
 local words = import "index.words"
-local domains = { order = words.order, place = {} }
-
-for i, name in ipairs(words.order) do domains.place[name] = i end
+local domains = { order = words.order, place = words.place }
 
 local failed = {}        -- module -> why it could not be loaded, so that none is loaded by halves and tried again
 
@@ -28,17 +26,11 @@ local maps = {}          -- what a table is about -> its names -> the modules th
 function maps.kinds() return words.kinds end
 function maps.file_words() return words.file_words end
 
+function maps.results(kind) return import("index.results")[kind] or {} end
+
 function maps.children(kind)
   local map = {}
   for _, name in ipairs(words.children[kind] or {}) do map[name] = words.kinds[name] end
-  return map
-end
-
-function maps.results(kind)
-  local map = {}
-  for _, row in ipairs((import "index.results")[kind] or {}) do
-    for i = 2, #row do map[row[i]] = row[1] end
-  end
   return map
 end
 
@@ -50,7 +42,7 @@ function maps.rules()
   return map
 end
 
-local about = setmetatable({}, { __mode = "k" })         -- a table that loads -> { what, of }, later its map
+local about = {}         -- a table that loads -> { what, of }, later its map
 
 local lazy_meta = { __index = function(t, name)
   local a = about[t]
@@ -60,7 +52,10 @@ local lazy_meta = { __index = function(t, name)
     a.map = map
   end
   local module = map[name]
-  if not module then return nil end
+  if not module then
+    if type(name) == "string" then t[name] = false end         -- asked once, known not to be
+    return false
+  end
   domains.load(module)
   return rawget(t, name)
 end }
@@ -80,11 +75,7 @@ function domains.has_kind(name) return words.kinds[name] ~= nil end
 function domains.children(kind) return words.children[kind] or {} end
 
 -- Names of a kind's results, in the library's order.
-function domains.results(kind)
-  local names = {}
-  for _, row in ipairs((import "index.results")[kind] or {}) do table.move(row, 2, #row, #names + 1, names) end
-  return names
-end
+function domains.results(kind) return import("index.result_order")[kind] or {} end
 
 function domains.file_words()
   local names = {}

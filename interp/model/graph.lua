@@ -121,15 +121,12 @@ function graph.result(def)
   graph.added(def[1], def)
 end
 
-local ops
-local function op_outputs(name)
-  if not ops then
-    ops = {}
-    for _, op in ipairs(primitives()) do ops[op.name] = op end
-  end
+local ops = {}
+-- { name, help, inputs, outputs } of a primitive.
+function graph.primitive(name)
+  ops[name] = ops[name] or primitive(name)
   return ops[name]
 end
-graph.primitive = op_outputs
 
 function graph.work(def)
   def.name = def[2]

@@ -22,15 +22,13 @@ local function index_fields(fields)
   return by
 end
 
--- The kinds in a new list with this one in its place: who goes through them goes on with those that there were.
+-- The kinds with this one in its place: in a new list, so that who goes through them meets none twice.
 local function placed(def)
-  local list, place = table.move(schema.order, 1, #schema.order, 1, {}), domains.place
-  local i, at = #list, place[def.name] or math.huge
-  while i > 0 and (place[list[i].name] or math.huge) > at do
-    list[i + 1] = list[i]
-    i = i - 1
-  end
-  list[i + 1] = def
+  local list, at = schema.order, #schema.order + 1
+  def.place = domains.place[def.name] or math.huge
+  while at > 1 and list[at - 1].place > def.place do at = at - 1 end
+  if at <= #list then list = table.move(list, 1, #list, 1, {}) end
+  table.insert(list, at, def)
   return list
 end
 
@@ -42,7 +40,7 @@ function schema.kind(def)
     def.list_field = { def.items.name, "list", name = def.items.name, type = "list", item = def.items, says = def.says }
   end
   def.results, def.added = domains.lazy("results", def.name), {}
-  def.children, def.hung = domains.lazy("children", def.name), {}
+  def.children, def.hung = domains.children(def.name)[1] and domains.lazy("children", def.name) or {}, {}
   schema.kinds[def.name] = def
   schema.order = placed(def)
   if def.parent then
