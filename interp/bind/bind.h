@@ -59,4 +59,5 @@ struct sl_op {
 /* SL_OPS(footing, 40) = { SL_OP(...), ..., {0} };  the list of the file footing.c, found at build (interp/gen/ops.awk).
  * By its place it stands among the others in the reference. */
 #define SL_OPS(name, place) const struct sl_op sl_ops_##name[]
+extern const struct sl_op *const sl_op_lists[];      /* ended by NULL; each list by a NULL name */
 #endif

@@ -5,6 +5,5 @@
 #define SL_BIND_OPEN_H
 #include <lua.h>
 #include "bind.h"
-extern const struct sl_op *const sl_op_lists[];
 void sl_bind_open(lua_State *L);
 #endif
