@@ -120,6 +120,7 @@ compile gcc "$build" && {
   script properties tests/properties.lua "$build/stringline" 40
   script docs tests/docs.sh "$build/stringline"
   script install tests/install.sh
+  script dropin tests/dropin.sh "$build"
   once library-calls library_calls
   once fuzz-corpus replay "$build"
 }

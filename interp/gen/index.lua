@@ -177,8 +177,8 @@ for _, m in ipairs(in_order(rules)) do
   row.always = d.always
   for _, def in ipairs(rules[m]) do
     if not def.each and not d.always then
-      fault(m .. ": rule " .. def.id .. " is judged on the job, so that it must stand in a domain that is always judged: " ..
-          "give it an `each`, or say always = true in domain.lua of " .. d.name)
+      fault(m .. ": rule " .. def.id .. " is judged on the job, so that it must stand in a domain that is always " ..
+          "judged: give it an `each`, or say always = true in domain.lua of " .. d.name)
     end
     if def.each and not found.kinds[def.each] then fault(m .. ": rule " .. def.id .. ": no kind " .. def.each) end
     local of = def.each and root(def.each)

@@ -143,15 +143,23 @@ static const struct sl_module *find_module(const struct sl_modules *all, const c
   return NULL;
 }
 
-/* Calls the function on top for its value. What the library does as it is loaded is no step of the script whose word
- * made it load. */
-static int call_uncounted(lua_State *L) {
-  const lua_Hook hook = lua_gethook(L);
-  const int mask = lua_gethookmask(L), count = lua_gethookcount(L);
-  lua_sethook(L, NULL, 0, 0);
-  const int status = lua_pcall(L, 0, 1, 0);
-  if (hook) lua_sethook(L, hook, mask, count);
-  return status;
+/* Calls the function on top for its value. Where a script's word makes the library load, it does so in a thread of its
+ * own: no step of that is the script's, and it does not matter how deep in calls the script is. */
+static void call_loaded(lua_State *L) {
+  if (!lua_gethook(L)) {
+    lua_call(L, 0, 1);
+    return;
+  }
+  lua_State *apart = lua_newthread(L);
+  int n;
+  lua_insert(L, -2);
+  lua_xmove(L, apart, 1);
+  lua_sethook(apart, NULL, 0, 0);
+  const int status = lua_resume(apart, NULL, 0, &n);
+  if (status == LUA_OK && n == 0) lua_pushnil(apart);
+  lua_xmove(apart, L, 1);
+  lua_remove(L, -2);
+  if (status != LUA_OK) lua_error(L);
 }
 
 void sl_host_import(lua_State *L, const char *name) {
@@ -173,7 +181,8 @@ void sl_host_import(lua_State *L, const char *name) {
   }
   lua_pushboolean(L, 0);
   lua_setfield(L, loaded, name);
-  if (luaL_loadbufferx(L, (const char *)m->code, m->size, name, "b") || call_uncounted(L)) lua_error(L);
+  if (luaL_loadbufferx(L, (const char *)m->code, m->size, name, "b")) lua_error(L);
+  call_loaded(L);
   if (lua_isnil(L, -1)) {
     lua_pop(L, 1);
     lua_pushboolean(L, 1);

@@ -7,17 +7,7 @@
 local words = import "index.words"
 local domains = { order = words.order, place = words.place }
 
-local failed = {}        -- module -> why it could not be loaded, so that none is loaded by halves and tried again
-
-function domains.load(module)
-  if failed[module] then error(failed[module], 0) end
-  local ok, value = pcall(import, module)
-  if not ok then
-    failed[module] = value
-    error(value, 0)
-  end
-  return value
-end
+function domains.load(module) return import(module) end
 
 -- ---- tables that load ----------------------------------------------------------------------------------------------
 
