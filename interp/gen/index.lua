@@ -57,7 +57,8 @@ local kind_names = setmetatable({}, { __index = function(_, name)
     end
   end
 end })
-local empty = { ["index.words"] = { kinds = kind_names, order = {}, place = {}, children = {}, file_words = {} },
+local empty = { ["index.words"] = { kinds = kind_names, order = {}, place = {}, children = {}, file_words = {},
+                                   fields = {} },
                 ["index.results"] = {}, ["index.result_order"] = {}, ["index.rules"] = {}, ["index.sheets"] = {} }
 
 function import(name)
@@ -72,6 +73,7 @@ import "model.util"
 local schema, graph, rule = import "model.schema", import "model.graph", import "model.rule"
 local declare = import "model.declare"
 
+local added = {}                                  -- kind -> field -> module
 local kinds, results, rules = {}, {}, {}          -- in the order in which they came, by module
 
 local function noting(t, name, note)
@@ -92,6 +94,13 @@ noting(schema, "kind", function(def)
   if found.kinds[def[1]] then fault(m .. " and " .. found.kinds[def[1]] .. " both declare the kind " .. def[1]) end
   found.kinds[def[1]] = m
   keep(kinds, m, def)
+end)
+noting(schema, "add_fields", function(kind, fields)
+  added[kind] = added[kind] or {}
+  for _, f in ipairs(fields) do
+    if added[kind][f[1]] then fault("two domains add the field " .. f[1] .. " to " .. kind) end
+    added[kind][f[1]] = here("the field " .. f[1])
+  end
 end)
 noting(declare, "file_word", function(word) found.file_words[word] = here("the word " .. word) end)
 noting(graph, "added", function(kind, def) keep(results, here(kind .. "." .. def.name), { kind, def.name }) end)
@@ -149,7 +158,8 @@ local function text_of(t)
   return "{" .. table.concat(parts, ",") .. "}"
 end
 
-local words = { kinds = found.kinds, order = {}, place = {}, children = {}, file_words = found.file_words }
+local words = { kinds = found.kinds, order = {}, place = {}, children = {}, file_words = found.file_words,
+    fields = added }
 for _, m in ipairs(in_order(kinds)) do
   for _, def in ipairs(kinds[m]) do
     words.order[#words.order + 1] = def[1]

@@ -16,6 +16,7 @@ local maps = {}          -- what a table is about -> its names -> the modules th
 function maps.kinds() return words.kinds end
 function maps.file_words() return words.file_words end
 
+function maps.fields(kind) return words.fields[kind] end
 function maps.results(kind) return import("index.results")[kind] or {} end
 
 function maps.children(kind)
@@ -50,7 +51,7 @@ local lazy_meta = { __index = function(t, name)
   return rawget(t, name)
 end }
 
--- An empty table of kinds, file_words or rules, or of a kind's results or children.
+-- An empty table of kinds, file_words or rules, or of a kind's results, children or fields.
 function domains.lazy(what, of)
   local t = setmetatable({}, lazy_meta)
   about[t] = { what, of }
@@ -58,6 +59,9 @@ function domains.lazy(what, of)
 end
 
 -- ---- lists ---------------------------------------------------------------------------------------------------------
+
+-- The fields that domains add to a kind of another's, or nil.
+function domains.added_to(kind) return words.fields[kind] end
 
 function domains.has_kind(name) return words.kinds[name] ~= nil end
 

@@ -221,7 +221,7 @@ function rule.limit(name)
     local known = schema.kinds.limits
     if not known.by[name] then
       local names = {}
-      for i, f in ipairs(known.fields) do names[i] = f.name end
+      for i, f in ipairs(schema.all_fields(known)) do names[i] = f.name end
       local near = type(name) == "string" and host.nearest(name, names)
       host.raise { code = "R008", text = "there is no limit called '" .. tostring(name) .. "'", help = near and "did you mean '" .. near .. "'?" or "there are " .. table.concat(names, ", ") }
     end

@@ -38,7 +38,7 @@ local function put_kind(d, def)
   end
   if #def.fields > 0 then
     d:heading("Fields")
-    d:inside(put_fields, def.fields, def)
+    d:inside(put_fields, schema.all_fields(def), def)
   end
   local results = manual.results(def)
   if #results > 0 then
@@ -109,7 +109,7 @@ local function field_at(name)
   local kind, rest = name:match("^([%a_][%w_]*)%.(.+)$")
   local def = kind and schema.kinds[kind]
   if not def then return nil end
-  local f, fields, around = nil, def.fields, def
+  local f, fields, around = nil, schema.all_fields(def), def
   for step in rest:gmatch("[^.]+") do
     if f and (f.who or f.tool) then around = f end
     f = nil

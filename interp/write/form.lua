@@ -55,7 +55,7 @@ end
 
 local function put_kind(d, def)
   local fields = {}
-  manual.each_field(def.fields, def, function(path, f, _, around)
+  manual.each_field(schema.all_fields(def), def, function(path, f, _, around)
     local in_heading = def.name == "job" and not path:find(".", 1, true)
     if path:find("[n]", 1, true) or in_heading or not wanted(f, around) then return end
     fields[#fields + 1] = { path, f, around }

@@ -17,7 +17,7 @@ local function kind(d, def)
       (items and " Values without a name: " .. items .. "." or ""))
   if #def.fields > 0 and not def.partial then
     local rows = {}
-    manual.each_field(def.fields, def, function(path, f, _, around)
+    manual.each_field(schema.all_fields(def), def, function(path, f, _, around)
       rows[#rows + 1] = { code(path), manual.needs(f), manual.state(f), f.says, manual.known_by(f, around) or "" }
     end)
     d:table({ "field", "takes", { "", key = "stated" }, "means", "told by" }, rows)

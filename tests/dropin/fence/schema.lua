@@ -10,6 +10,10 @@ schema.kind { "fence", named = true, says = "a fence round the array", who = "ow
       says = "height above the ground" },
   } }
 
+schema.add_fields("limits", {
+  { "fence_height", "limit", dim = "length", example = "6ft", says = "most height of a fence" },
+})
+
 schema.kind { "picket", parent = "fence", says = "one picket of a fence",
   fields = { { "number", "count", says = "its number, from the gate" } },
   derive = function(fence)
