@@ -4,8 +4,8 @@
 -- { name = "posts", title = "Posts and holes", order = 10,        order: its place in the report
 --   build = true,                                                 none at stage "quote"
 --   kinds = { "rack", "post" }, rules = { "R09" },                rules that touch it: by their each, or by id
---   of = { "rack" },                                              kinds without which there is nothing to print; without
---                                                                 it, kinds; without any, it is always printed
+--   of = { "rack" },                                              kinds without which it has nothing to print;
+--                                                                 without it, kinds; without any, always printed
 --   rests = { "rack" },                                           kinds whose tables it rests on; without it, kinds
 --   after = { "R41" },                                            withheld until these hold
 --   waits = function() return "why it is withheld" end,           or nil
