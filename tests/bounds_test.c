@@ -16,9 +16,9 @@
   "  if f.item then walk(path, f.item) end " \
   "  for _, g in ipairs(f.fields or {}) do walk(path, g) end " \
   "end " \
-  "for name, k in host.sorted(schema.kinds) do " \
-  "  if not k.parent then for _, f in ipairs(k.fields or {}) do walk(name, f) end " \
-  "    if k.items then walk(name, k.items) end end " \
+  "for _, k in ipairs(schema.all()) do " \
+  "  if not k.parent then for _, f in ipairs(schema.all_fields(k)) do walk(k.name, f) end " \
+  "    if k.items then walk(k.name, k.items) end end " \
   "end "
 
 /* A declaration with one amount out of its bounds, on the script's second line. */

@@ -73,7 +73,7 @@ end
 
 local function part_kinds()
   local names = {}
-  for _, k in ipairs(schema.order) do if k.part and k.named then names[#names + 1] = k.name end end
+  for _, k in ipairs(schema.all()) do if k.part and k.named then names[#names + 1] = k.name end end
   return names
 end
 

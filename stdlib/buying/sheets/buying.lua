@@ -91,5 +91,6 @@ local function body(d, ticked)
   end
 end
 
-return { name = "buying", title = "Buying", order = 80, kinds = {}, rules = { "R40", "R62", "R64", "R65" },
-    short = function(d) body(d) end, whole = function(d) d:inside(body, true) end }
+return { name = "buying", title = "Buying", order = 80, of = { "rack", "run" }, kinds = {},
+    rules = { "R40", "R62", "R64", "R65" }, short = function(d) body(d) end,
+    whole = function(d) d:inside(body, true) end }

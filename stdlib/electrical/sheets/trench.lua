@@ -69,5 +69,5 @@ local function whole(d)
       "1926.652, from memory). Watch overhead lines when an auger mast or a long post goes up.")
 end
 
-return { name = "trench", title = "Digging", order = 60, build = true, kinds = { "trench" },
+return { name = "trench", title = "Digging", order = 60, of = { "rack", "trench" }, build = true, kinds = { "trench" },
     rules = { "R06", "R07", "R57", "R30" }, after = { "R09" }, short = short, whole = whole }
