@@ -176,7 +176,8 @@ static const struct job_row hands[] = {
         "shelf declares something, but the script is over", 2),
   REFUSES("through a head that was kept", "local late = shelf 'a' late { depth = 1ft }\n" J("late { depth = 2ft }"),
         "E002", "the script is over", 3),
-  REFUSES("a rule set aside while judging", J("waive { 'J1', reason = 'r', by = 'n', as = 'house', on = '2026-11-01' }"),
+  REFUSES("a rule set aside while judging",
+        J("waive { 'J1', reason = 'r', by = 'n', as = 'house', on = '2026-11-01' }"),
         "E002", "waive declares something", 2),
   REFUSES("limits while judging", J("limits { height = { 9ft, cite = 'c' } }"), "E002", "limits declares something", 2),
   REFUSES("a file while judging", J("house 'other'"), "E002", "house declares something", 2),
@@ -297,7 +298,8 @@ static const struct job_row limits[] = {
   FAILS("what a script is given of a limit cannot be changed", "", PLACE LIMIT("place", "county",
         "20ft") "local l = rule.limit 'height' l.value = q '900ft'", "D008", "a limit cannot be changed"),
   GIVES("nor can it be mistaken for another", "", PLACE LIMIT("place", "county", "20ft") "return "
-        "tostring(rule.limit('height') == rule.limit('height')) .. host.format(rule.limit('height').value)", "true20 ft"),
+        "tostring(rule.limit('height') == rule.limit('height')) .. host.format(rule.limit('height').value)",
+        "true20 ft"),
   FAILS("a limit that nobody gave", "", "return rule.limit 'height'", "D010",
         "no limit 'height' is given by place or house"),
   GIVES("a rule on it is unknown then", ROOM, "add('R1', function(s) return rule.at_most(s.depth, rule.limit "
@@ -335,8 +337,9 @@ static const struct job_row flips[] = {
         "'R1' }))", "false"),
   GIVES("a corner that a calculation refuses is unknown, and the run goes on",
         "room { width = 4ft } shelf 'a' { depth = 1ft, brackets = { gap = 1ft+-3ft } }",
-        "add('R1', function(s) return rule.at_most(calc.diagonal { along = s.brackets.gap, across = s.depth }.diagonal, "
-        "q '9ft') end) local found = rule.corners(rule.judge()) return #found .. ' ' .. found[1].broken[1].outcome",
+        "add('R1', function(s) return rule.at_most(calc.diagonal { along = s.brackets.gap, "
+        "across = s.depth }.diagonal, q '9ft') end) local found = rule.corners(rule.judge()) "
+        "return #found .. ' ' .. found[1].broken[1].outcome",
         "1 unknown"),
   GIVES("a corner at which a rule does not apply breaks nothing",
         "room { width = 4ft } shelf 'a' { depth = 1ft+-3in }",
