@@ -139,6 +139,7 @@ compile gcc "$build" && {
   suites gcc "$build" each
   script golden each tests/golden.lua "$build/stringline"
   script errors each tests/errors.lua "$build/stringline"
+  script command-line each tests/command_line.lua "$build/stringline"
   progress "properties, docs, install, make, tree"
   begin properties tests/properties.lua "$build/stringline" 40 &
   begin docs tests/docs.sh "$build/stringline"
@@ -148,6 +149,7 @@ compile gcc "$build" && {
   wait
   for one in properties docs install make tree; do counted $one each; done
   once library-calls library_calls
+  script globals tests/globals.sh "$build"
   once fuzz-corpus replay "$build"
 }
 compile clang "$build/with-clang" CC="$clang" && suites clang "$build/with-clang" whole

@@ -11,6 +11,7 @@
 #include "host/raise.h"
 #include "open.h"
 #include "host/nearest.h"
+#include "host/text.h"
 
 const struct sl_op *const sl_op_lists[] = {
   sl_ops_layout, sl_ops_wind, sl_ops_snow, sl_ops_footing, sl_ops_strings, sl_ops_wire, sl_ops_cost, NULL,
@@ -28,7 +29,6 @@ static const struct sl_field *find(const struct sl_field *f, size_t n, const cha
 
 /* ---- in ---------------------------------------------------------------------------------------------------------- */
 
-static const char *article(const char *word) { return strchr("aeiou", word[0]) ? "an" : "a"; }
 
 /* If a value would fit another field, and that field's value fits this one, the two were swapped. */
 static const char *swapped(lua_State *L, const struct sl_op *op, const struct sl_field *f) {
@@ -56,7 +56,7 @@ static int wrong(lua_State *L, const struct sl_op *op, const struct sl_field *f,
   else if (f->kind == SL_FIELD_REAL && f->dim == SL_FORCE && q && q->dims.w == sl_dim_dims(SL_MASS).w)
     snprintf(help, sizeof help, "lb is a mass: write lbf where a force is meant");
   return sl_raise(L, "C001", *help ? help : NULL, "%s: '%s' needs %s %s%s%s%s, got %s", op->name, f->name,
-                  article(what), what,
+                  sl_article(what), what,
                   *example ? " (like " : "", example, *example ? ")" : "", got);
 }
 

@@ -36,6 +36,8 @@ local function text_or_nothing(word, what, x)
     host.raise { code = "R001", text = word .. ": " .. what .. " is a text, got " .. host.describe(x),
         help = "write it in quotes" }
   end
+  local unsafe, help = host.unsafe(x or "")
+  if unsafe then host.raise { code = "D021", text = word .. ": " .. what .. " holds " .. unsafe, help = help } end
 end
 
 -- A limit that knows whose it is: bound(250V, "charge controller shed", "maker's data").
@@ -147,6 +149,7 @@ function rule.states(ok, words)
     host.raise { code = "R001", text = "states needs the words for it, got " .. host.describe(words),
         help = 'as in states(rack.north == "true", "north is " .. rack.north)' }
   end
+  text_or_nothing("states", "its words", words)
   return { op = "states", ok = ok and true or false, words = words }
 end
 

@@ -93,6 +93,12 @@ local function bad(ctx, path, text, help, code)
       source = at.source, line = at.line, col = at.col, len = at.len }
 end
 
+-- A text or a name that a person gives: it is shown on many lines, and nothing in it may end one or be obeyed.
+function schema.plain(ctx, path, what, text)
+  local unsafe, help = host.unsafe(text)
+  if unsafe then bad(ctx, path, what .. " holds " .. unsafe, help, "D021") end
+end
+
 local numeric = { quantity = true, ratio = true, count = true, number = true, money = true }
 
 local function wrong(ctx, path, f, value)
@@ -227,6 +233,7 @@ function scalar.text(ctx, path, f, value)
     bad(ctx, path, called(path) .. " is empty", f.required and "it needs " .. wants(f)
         or "an empty text says nothing; leave it out")
   end
+  schema.plain(ctx, path, called(path), value)
   return value
 end
 function scalar.flag(ctx, path, f, value)
@@ -353,6 +360,7 @@ function scalar.map(ctx, path, f, value)
       bad(ctx, path, "'" .. tostring(path[#path]) .. "' is a table with names",
           "write { " .. (f.example or "F1 = 0in") .. " }")
     end
+    schema.plain(ctx, extended(path, k), "a name in '" .. tostring(path[#path]) .. "'", k)
     names[#names + 1] = k
   end
   table.sort(names)

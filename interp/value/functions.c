@@ -30,7 +30,7 @@ TRIG(sin) TRIG(cos) TRIG(tan)
 
 static int angle(lua_State *L, double radians) {
   sl_quantity_push(L, (struct sl_quantity){ .si = radians, .dims = sl_dim_dims(SL_ANGLE),
-                                            .hint = sl_unit_intern("deg", 3) });
+                                            .hint = sl_hint(L, "deg") });
   return 1;
 }
 
@@ -219,7 +219,7 @@ static int f_as(lua_State *L) {
   struct sl_quantity q = *in_unit(L, "as", &u);
   size_t n;
   const char *text = lua_tolstring(L, 2, &n);
-  q.hint = sl_unit_intern(text, n);
+  q.hint = sl_hint(L, text);
   sl_quantity_push(L, q);
   return 1;
 }
@@ -232,7 +232,7 @@ static int f_len(lua_State *L) {
   if (!sl_scan_length(text, n, &metres, &bad))
     return sl_raise(L, bad.code, *bad.help ? bad.help : NULL, "len: %s", bad.text);
   sl_quantity_push(L, (struct sl_quantity){ .si = metres, .dims = sl_dim_dims(SL_LENGTH),
-                                            .hint = sl_unit_intern("ft-in", 5) });
+                                            .hint = sl_hint(L, "ft-in") });
   return 1;
 }
 
@@ -254,7 +254,7 @@ static void with_unit(lua_State *L, int idx, const char *unit, const struct sl_u
   luaL_checkstack(L, 8, "list of lists");
   if (lua_type(L, idx) == LUA_TNUMBER) {
     sl_quantity_push(L, (struct sl_quantity){ .si = lua_tonumber(L, idx) * u->factor, .dims = u->dims,
-                                              .hint = sl_unit_intern(unit, strlen(unit)) });
+                                              .hint = sl_hint(L, unit) });
     return;
   }
   if (!lua_istable(L, idx) || lua_getmetatable(L, idx)) {

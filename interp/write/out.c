@@ -91,10 +91,9 @@ static char *folder_of(const char *path) {
 
 /* A new file in the target's folder, so that renaming stays on one disk.  -1: errno. */
 static int open_temp(struct sl_out *out, mode_t mode) {
-  static unsigned count;   /* two outputs of one process may be open at once */
   for (int i = 0; i < NAMES; i++) {
     char name[64];
-    snprintf(name, sizeof name, ".stringline-%ld-%u.tmp", (long)getpid(), count++);
+    snprintf(name, sizeof name, ".stringline-%ld-%d.tmp", (long)getpid(), i);     /* others may be open */
     free(out->temp);
     if (!(out->temp = join(out->target, folder_len(out->target), name))) return errno = ENOMEM, -1;
     int fd = open(out->temp, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
@@ -220,14 +219,14 @@ static bool reader_gone(int fd) {
   return poll(&p, 1, 0) == 1 && (p.revents & POLLERR);
 }
 
-int sl_stdout_finish(void) {
+bool sl_stdout_finish(char *why, size_t size) {
   bool failed = ferror(stdout);
   int error = 0;
   if (fflush(stdout) != 0) error = errno, failed = true;
   else if (failed && reader_gone(STDOUT_FILENO)) error = EPIPE;   /* an earlier write failed; its errno is gone */
   if (fclose(stdout) != 0 && !failed) error = errno, failed = true;
-  if (!failed) return 0;
-  if (error == EPIPE) fputs("stringline: stopped: the reader closed the pipe before the end of the output\n", stderr);
-  else fprintf(stderr, "stringline: the output is not complete: %s\n", reason(error));
-  return 3;
+  if (!failed) return true;
+  if (error == EPIPE) snprintf(why, size, "stopped: the reader closed the pipe before the end of the output");
+  else snprintf(why, size, "the output is not complete: %s", reason(error));
+  return false;
 }
