@@ -27,7 +27,7 @@ local WIDE = {
 
 -- Suites that test a subject, which is no C file of interp.
 local SUBJECTS = {
-  "diag", "document", "egg_farm", "graph", "lua_corpus", "property", "record", "rule", "rules",
+  "bounds", "diag", "document", "egg_farm", "graph", "lua_corpus", "property", "record", "rule", "rules",
 }
 
 -- ---- the files -----------------------------------------------------------------------------------------------------
