@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT
- * Every amount that a person can declare has two ends: no job brings a calculation what no job has.  Bounds are physical
- * and generous; what is allowed is for rules to say. */
+ * Every amount that a person can declare has two ends: no job brings a calculation what no job has.  The bounds are
+ * physical and generous; what is allowed is for rules to say. */
 #include "job_run.h"
 
 /* Walks all fields of all kinds; `open` are those without an end, `seen` counts the amounts. */
