@@ -38,6 +38,8 @@ end
 function boot.setting(text)
   local path, value = text:match("^%s*(.-)%s*=%s*(.-)%s*$")
   local from = "--set " .. text
+  local unsafe, mend = host.unsafe(text)
+  if unsafe then host.raise { code = "U001", text = "--set holds " .. unsafe, help = mend } end
   if value == "" then host.raise { code = "U001", text = from .. ": no value behind the equal sign", help = "as in --set rack.east.tilt=30deg" } end
   if not path or path == "" then host.raise { code = "U001", text = from .. ": write --set PATH=VALUE", help = "as in --set rack.east.tilt=30deg" } end
   local v, tolerance = host.literal(value)
