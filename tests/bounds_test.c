@@ -16,7 +16,7 @@
   "  if f.item then walk(path, f.item) end " \
   "  for _, g in ipairs(f.fields or {}) do walk(path, g) end " \
   "end " \
-  "for name, k in ipairs(schema.all()) do " \
+  "for _, k in ipairs(schema.all()) do local name = k.name " \
   "  if not k.parent then for _, f in ipairs(k.fields or {}) do walk(name, f) end " \
   "    if k.items then walk(name, k.items) end end " \
   "end "
