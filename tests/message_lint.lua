@@ -25,11 +25,14 @@ end
 local SEVERITIES = { error = true, warning = true, note = true }
 local LINES, FILE, COMMAND = "^[^:]+:%d+:%d+: (%a+): ", "^[^: ]+: (%a+): ", "^stringline: (%a+): "
 
--- The first lines of messages; what else stands on a line of its own is indented, or was printed by the script.
+-- The first lines of messages; what else stands on a line of its own is indented, was printed by the script, or is meant
+-- for a program: an object, or the note of a line for an editor.
 local function first_lines(text)
   local lines = {}
   for line in text:gmatch("[^\n]+") do
-    if not line:find("^    ") and not line:find("^[^:]+:%d+: print:") then lines[#lines + 1] = line end
+    local other = line:find("^    ") or line:find("^[^:]+:%d+: print:") or line:find('^{"severity":') or
+        line:find("^stringline: note: ")
+    if not other then lines[#lines + 1] = line end
   end
   return lines
 end

@@ -24,7 +24,7 @@ local WIDE = {
 
 -- Suites that test a subject, which is no C file of interp.
 local SUBJECTS = {
-  "diag", "document", "domains", "egg_farm", "graph", "lua_corpus", "property", "record", "rule", "rules",
+  "bounds", "document", "domains", "egg_farm", "graph", "lua_corpus", "property", "record", "rule", "rules", "variants",
 }
 
 -- ---- the files -----------------------------------------------------------------------------------------------------

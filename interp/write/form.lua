@@ -22,7 +22,10 @@ end
 local function answer(f)
   local choices = f.type == "choice" and f.choices or f.type == "flag" and { "yes", "no" }
   if choices then return { choices = choices, marks = marks } end
-  if f.type == "map" then return { heads = { { "post ______", unit(f.item) }, { "post ______", unit(f.item) } }, count = 4 } end
+  if f.type == "map" then
+    local one = { "post ______", unit(f.item) }
+    return { heads = { one, one }, count = 4 }
+  end
   if f.type == "list" and f.item.fields then
     local heads = {}
     for i, g in ipairs(f.item.fields) do heads[i] = { g.name, unit(g) } end
