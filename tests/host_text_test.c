@@ -10,6 +10,11 @@ static const struct job_row rows[] = {
   HOST("safe: with a NUL", "return host.safe 'a\\0b\\n'", "a\\x00b\\x0A"),
   HOST("safe: twice is once", "return host.safe(host.safe '\\27')", "\\x1B"),
   HOST("safe: long", "return #host.safe(('\\n'):rep(5000))", "20000"),
+  HOST("shown: a block, its rows and cells",
+       "local b = { kind = 'table', title = 'a\\n', rows = { { 'b\\r', { text = 'c\\t', value = 3 }, '\\27' } } } host.shown(b) "
+       "return b.title .. b.rows[1][1] .. b.rows[1][2].text .. b.rows[1][3]", "a\\x0Ab\\x0Dc\\x09\\x1B"),
+  HOST("shown: code keeps its lines, and nothing else",
+       "local b = { kind = 'code', text = 'a\\n\\n\\tb\\n' } host.shown(b) return b.text", "a\n\n\\x09b\n"),
   HOST("unsafe: nothing", "return tostring(host.unsafe 'plain')", "nil"),
   HOST("unsafe: words and help", "local a, b = host.unsafe 'a\\tb' return a .. '; ' .. b",
        "a tab: \"a\\x09b\"; write a blank in its place"),

@@ -32,6 +32,61 @@ static int h_safe(lua_State *L) {
   return 1;
 }
 
+/* The text on top, made safe in its place; the lines of code stay lines.  False: it was safe. */
+static bool replaced(lua_State *L, bool code) {
+  size_t n;
+  const char *text = lua_tolstring(L, -1, &n), *end = text + n;
+  if (sl_unsafe(text, n) == n) return false;
+  luaL_Buffer b;
+  char *safe = luaL_buffinitsize(L, &b, 4 * n + 1);
+  size_t used = 0;
+  for (;; text++) {
+    const char *stop = code ? memchr(text, '\n', (size_t)(end - text)) : NULL;
+    const size_t line = (size_t)((stop ? stop : end) - text);
+    used += sl_safe(safe + used, 4 * line + 1, text, line);
+    if (!stop) break;
+    safe[used++] = '\n';
+    text = stop;
+  }
+  luaL_pushresultsize(&b, used);
+  lua_remove(L, -2);
+  return true;
+}
+
+/* A cell is a text, or a table with one. */
+static void cell_made_safe(lua_State *L, int row, lua_Integer i) {
+  const int type = lua_type(L, -1);
+  if (type == LUA_TSTRING && replaced(L, false)) {
+    lua_pushvalue(L, -1);
+    lua_rawseti(L, row, i);
+  } else if (type == LUA_TTABLE) {
+    if (lua_getfield(L, -1, "text") == LUA_TSTRING && replaced(L, false)) lua_setfield(L, -2, "text");
+    else lua_pop(L, 1);
+  }
+}
+
+/* shown(block): a block of a document with its cells, as a person may see it. */
+static int h_shown(lua_State *L) {
+  luaL_checktype(L, 1, LUA_TTABLE);
+  lua_settop(L, 1);
+  const bool code = lua_getfield(L, 1, "kind") == LUA_TSTRING && strcmp(lua_tostring(L, 2), "code") == 0;
+  for (lua_pushnil(L); lua_next(L, 1); lua_settop(L, 3)) {
+    if (lua_type(L, 4) != LUA_TSTRING || !replaced(L, code)) continue;
+    lua_pushvalue(L, 3);                         /* a field that is there may be set on the way */
+    lua_insert(L, 4);
+    lua_rawset(L, 1);
+  }
+  if (lua_getfield(L, 1, "rows") != LUA_TTABLE) return 0;
+  for (lua_Integer r = 1; lua_rawgeti(L, 3, r) == LUA_TTABLE; r++) {
+    for (lua_Integer i = 1; lua_rawgeti(L, 4, i) != LUA_TNIL; i++) {
+      cell_made_safe(L, 4, i);
+      lua_settop(L, 4);
+    }
+    lua_settop(L, 3);
+  }
+  return 0;
+}
+
 /* json(text): as a JSON string, quotes included. */
 static int h_json(lua_State *L) {
   size_t n;
@@ -99,7 +154,8 @@ static int h_pad(lua_State *L) {
 /* The byte behind as many characters from `at` as `width` columns hold, one at least. */
 static size_t reach(const char *text, size_t n, size_t at, lua_Integer width) {
   for (const size_t start = at; at < n;) {
-    const struct sl_piece p = sl_piece_at(text, n, at);
+    const bool plain = text[at] >= 0x20 && text[at] < 0x7F;
+    const struct sl_piece p = plain ? (struct sl_piece){1, 1, false} : sl_piece_at(text, n, at);
     width -= p.columns;
     if (width < 0 && at > start) break;
     at += p.bytes;
@@ -207,6 +263,6 @@ static int h_print(lua_State *L) {
 }
 
 const luaL_Reg sl_host_texts[] = {
-  { "safe", h_safe }, { "unsafe", h_unsafe }, { "json", h_json }, { "nearest", h_nearest }, { "columns", h_columns },
-  { "pad", h_pad }, { "wrap", h_wrap }, { "print", h_print }, { NULL, NULL },
+  { "safe", h_safe }, { "shown", h_shown }, { "unsafe", h_unsafe }, { "json", h_json }, { "nearest", h_nearest },
+  { "columns", h_columns }, { "pad", h_pad }, { "wrap", h_wrap }, { "print", h_print }, { NULL, NULL },
 };

@@ -30,7 +30,7 @@ local words = import "write.words"
 local document = {}
 
 local methods = {}
-local safe = host.safe
+local safe, shown = host.safe, host.shown
 local meta = { __index = methods }
 
 function document.new(name, title)
@@ -39,18 +39,7 @@ end
 
 -- The one door for what a person sees: past it no text ends a line of its own or is obeyed by a terminal.
 local function put(d, block)
-  for k, v in next, block do
-    if type(v) == "string" then
-      block[k] = block.kind == "code" and string.gsub(v, "[^\n]+", safe) or safe(v)
-    end
-  end
-  for _, row in ipairs(block.kind == "table" and block.rows or {}) do
-    for i = 1, #row do
-      local cell = row[i]
-      if type(cell) == "string" then row[i] = safe(cell)
-      elseif type(cell) == "table" then cell.text = safe(cell.text) end
-    end
-  end
+  shown(block)
   block.depth = d.depth
   d.blocks[#d.blocks + 1] = block
   return block
