@@ -65,6 +65,14 @@ local function less(a, b)         -- a < b beyond the tolerance
   return a < b
 end
 
+local function finite(x) return x - x == 0 end
+
+-- What is no number, or has no end, is never a pass: the outcome is unknown.
+local function no_number(word, what)
+  host.raise { code = "R002", class = "range",
+               text = word .. ": " .. what .. " is no number: was something divided by 0?" }
+end
+
 local wanted = {
   at_most = { "a limit", "at_most(rack.top_edge, 11ft)" }, at_least = { "a limit", "at_least(rack.lower_edge, 18in)" },
   between = { "two limits", "between(rack.tilt, 20deg, 40deg)" },
@@ -85,10 +93,9 @@ local function compare(op, name, value, ...)
                      (type(value) == "number" or type(b.value) == "number") and "a bare number has no unit: write one, as in 3ft or 3mm" or nil }
     end
     local v, l = amount(value), amount(b.value)
-    if v ~= v or l ~= l or v == l and v - l ~= 0 then      -- never a pass: the outcome is unknown
-      host.raise { code = "R002", class = "range", text = name .. ": " .. (v ~= v and "the value" or "the limit") ..
-                     " is no number: was something divided by 0?" }
-    end
+    if not finite(v) then no_number(name, "the value") end
+    if not finite(l) then no_number(name, "the limit") end
+    if not finite(v - l) then no_number(name, "the margin") end
     if not tight then tight = b
     elseif (op == "at_most" and less(b.value, tight.value)) or (op == "at_least" and less(tight.value, b.value)) then
       others[#others + 1], tight = tight, b
@@ -100,8 +107,9 @@ local function compare(op, name, value, ...)
   local margin
   if over then margin = tight.value - value else margin = value - tight.value end
   local base = host.size(tight.value)
+  local ratio = base ~= 0 and host.si(margin) / base or nil
   return { op = op, value = value, limit = tight.value, whose = tight.whose, cite = tight.cite, others = others, ok = not broken,
-           margin = margin, ratio = base ~= 0 and host.si(margin) / base or nil }
+           margin = margin, ratio = ratio and finite(ratio) and ratio or nil }
 end
 
 function rule.at_most(value, ...) return compare("at_most", "at_most", value, ...) end
@@ -127,6 +135,9 @@ end
 
 function rule.present(value, what)
   text_or_nothing("present", "what it is", what)
+  if (type(value) == "number" or host.is_quantity(value)) and not finite(amount(value)) then
+    no_number("present", what or "it")
+  end
   local ok = value ~= nil and value ~= false and not (type(value) == "string" and not string.find(value, "%S"))
   if ok and record.inside[value] and record.inside[value].list then ok = #value > 0 end
   return { op = "present", ok = ok, words = (what or "it") .. (ok and " is given" or " is not given") }

@@ -148,7 +148,7 @@ local function ranged(ctx, path, f, value, si, help)
   if not low and not high then return value end
   local edge = low and (f.above or f.min) or f.max
   local limit = f.dim and host.format(host.quantity(edge, f.dim)) or f.type == "ratio" and host.format(edge,
-      "%") or tostring(edge)
+      "%") or f.type == "money" and host.format(host.like(value, edge)) or tostring(edge)
   bad(ctx, path, called(path) .. " must be " .. (low and (f.above and "above " or "at least ") or "at most ") .. limit
       .. ", got " ..
       (f.type == "ratio" and host.format(value, "%") or host.format(value)), help or f.range_help, "D004")
@@ -282,7 +282,8 @@ function scalar.limit(ctx, path, f, value)
         type(value[i]) == "number" and "a decimal comma? write 1.5, not 1,5"
             or "what else there is to say needs a name, as in cite = \"...\"", "D005")
   end
-  local amount = f.dim == "ratio" and { type = "ratio", min = 0 } or { type = "quantity", dim = f.dim, min = 0 }
+  local amount = f.dim == "ratio" and { type = "ratio", min = 0, max = f.max }
+      or { type = "quantity", dim = f.dim, min = 0, max = f.max }
   if value[1] == nil then
     bad(ctx, path, "'" .. path[#path] .. "' has no amount",
         "write " .. path[#path] .. ' = { ' .. (f.example or host.example(f.dim)) .. ', cite = "..." }', "D002")

@@ -1,7 +1,9 @@
 /* SPDX-License-Identifier: MIT
  * The functions that scripts use on quantities: trigonometry on angles, roots, steps, units. */
+#include <float.h>
 #include <lauxlib.h>
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 #include "value/quantity.h"
 #include "host/raise.h"
@@ -15,6 +17,13 @@ static const struct sl_quantity *want(lua_State *L, int idx, const char *functio
   return NULL;
 }
 
+/* What is no number is told, and leaves a rule unknown: a function that could lose it must not be a way to a pass. */
+static int no_number(lua_State *L, const char *function, const char *what) {
+  sl_error_push(L, "Q009", NULL, "%s: %s is no number: was something divided by 0?", function, what);
+  sl_error_field(L, "class", "range");
+  return lua_error(L);
+}
+
 #define TRIG(name) \
   static int f_##name(lua_State *L) { lua_pushnumber(L, name(want(L, 1, #name, SL_ANGLE)->si)); return 1; }
 TRIG(sin) TRIG(cos) TRIG(tan)
@@ -26,6 +35,7 @@ static int angle(lua_State *L, double radians) {
 }
 
 static double ratio_argument(lua_State *L, const char *function) {
+  if (lua_type(L, 1) == LUA_TNUMBER && isnan(lua_tonumber(L, 1))) no_number(L, function, "the value");
   if (lua_type(L, 1) != LUA_TNUMBER || !(fabs(lua_tonumber(L, 1)) <= 1)) {
     char got[200];
     sl_describe_value(L, 1, got, sizeof got);
@@ -61,10 +71,12 @@ static int f_sqrt(lua_State *L) {
   const struct sl_quantity *q = sl_quantity_at(L, 1);
   if (!q) {
     double x = number_argument(L, "sqrt");
+    if (isnan(x)) return no_number(L, "sqrt", "the value");
     if (!(x >= 0)) return sl_raise(L, "Q009", NULL, "sqrt needs a number that is not negative, got %g", x);
     lua_pushnumber(L, sqrt(x));
     return 1;
   }
+  if (isnan(q->si)) return no_number(L, "sqrt", "the value");
   struct sl_quantity r = { .si = sqrt(q->si) };
   for (int i = 0; i < 8; i++) {
     if (q->dims.x[i] % 2 || q->point || q->currency || !(q->si >= 0)) {
@@ -95,10 +107,16 @@ static int extreme(lua_State *L, bool most, const char *name) {
   int n = lua_gettop(L), best = 1;
   if (!n) return sl_raise(L, "Q009", NULL, "%s needs at least one value", name);
   for (int i = 1; i <= n; i++) {
-    if (!sl_quantity_at(L, i) && lua_type(L, i) != LUA_TNUMBER) {
+    const struct sl_quantity *q = sl_quantity_at(L, i);
+    if (!q && lua_type(L, i) != LUA_TNUMBER) {
       char got[200];
       sl_describe_value(L, i, got, sizeof got);
       return sl_raise(L, "Q009", NULL, "%s needs quantities of one kind or numbers, got %s", name, got);
+    }
+    if (isnan(q ? q->si : lua_tonumber(L, i))) {
+      char which[24];
+      snprintf(which, sizeof which, "value %d", i);
+      return no_number(L, name, which);
     }
     if (i > 1 && lua_compare(L, most ? best : i, most ? i : best, LUA_OPLT)) best = i;
   }
@@ -121,16 +139,24 @@ static int stepped(lua_State *L, const char *name, double (*round)(double), doub
                                        : "%s needs a number, or a quantity and its step (like %s(x, 1in)), got %s",
                     name, name, got);
   }
+  const double value = q ? q->si : lua_tonumber(L, 1);
+  if (!isfinite(value)) return no_number(L, name, "the value");
+  if (isnan(step) || step > DBL_MAX) return no_number(L, name, "the step");
   if (!(step > 0)) return sl_raise(L, "Q009", NULL, "%s needs a step above 0", name);
+  const double x = round(value / step + lean) * step;
+  if (!isfinite(x)) {
+    sl_error_push(L, "Q009", NULL, "%s: there are too many steps to count", name);
+    sl_error_field(L, "class", "range");
+    return lua_error(L);
+  }
   if (numbers) {
     lua_Integer whole;
-    const double x = round(lua_tonumber(L, 1) / step + lean) * step;
     if (lua_isnoneornil(L, 2) && lua_numbertointeger(x, &whole)) lua_pushinteger(L, whole);
     else lua_pushnumber(L, x);
     return 1;
   }
   struct sl_quantity r = *q;
-  r.si = round(q->si / step + lean) * step;
+  r.si = x;
   r.hint = s->hint;
   r.origin = 0;
   sl_quantity_push(L, r);

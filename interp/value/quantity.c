@@ -307,6 +307,9 @@ static int ratio_of(lua_State *L, double *ratio, const char *operator) {
     return refuse(L, "Q006", "cannot count how often %2$s goes into %1$s", operator, p.a, p.b,
                   "divide by an amount above 0");
   *ratio = floor(p.a->si / p.b->si + SL_TOLERANCE);
+  if (!isfinite(p.b->si) || !isfinite(*ratio))
+    return refuse(L, "Q006", "cannot count how often %2$s goes into %1$s", operator, p.a, p.b,
+                  "was something divided by 0?");
   return 0;
 }
 

@@ -203,11 +203,13 @@ add("C003", "an input is missing",
     "local x = calc.diagonal { along = 3ft }", "local x = calc.diagonal { along = 3ft, across = 4ft }")
 add("C004", "an input that makes no sense: a negative length, a number that is none",
     "local x = calc.diagonal { along = -3ft, across = 4ft }", "local x = calc.diagonal { along = 3ft, across = 4ft }")
-add("C005", "outside what the source of the formula covers; the message says whose range. It makes a rule unknown")
+add("C005", "outside what the source of the formula covers, and the message says whose range; or so far out that no " ..
+    "number comes out. It makes a rule unknown")
 add("C006", "a published table has no such row. It makes a rule unknown",
     'local x = calc.lumber { section = "5x5", length = 8ft }',
     'local x = calc.lumber { section = "6x6", length = 8ft }')
-add("C007", "the search found nothing that fits; the message says what was tried. It makes a rule unknown")
+add("C007", "the search found nothing that fits, and the message says what was tried; or a primitive gives no such " ..
+    "output with these inputs. It makes a rule unknown")
 add("C008", "what a primitive gave cannot be changed",
     "local x = calc.diagonal { along = 3ft, across = 4ft }\nx.diagonal = 6ft",
     "local x = calc.diagonal { along = 3ft, across = 4ft }\nlocal y = x.diagonal + 1in")
