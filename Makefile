@@ -26,7 +26,7 @@ OWN         = -D_POSIX_C_SOURCE=200809L -DSL_VERSION='"$(VERSION)"' \
 COMPILE     = $(CC) $(OWN) $(CPPFLAGS) $(WARN) $(CFLAGS) $(SAN) -ffile-prefix-map=$(CURDIR)=. -MMD -MP
 LINK        = $(CC) $(CFLAGS) $(SAN) $(LDFLAGS)
 LIBS        = $(LUA_ARCHIVE) -lm -ldl
-WHOLE       = $(if $(LTO),-flto=auto)
+WHOLE       = $(if $(LTO),-flto=auto -ffat-lto-objects)
 
 object   = $(patsubst %.c,$(BUILD)/%.o,$(wildcard $(1)))
 CALC    := $(call object,interp/calc/*.c)
@@ -87,7 +87,7 @@ $(BUILD)/libstringline.a: $(CALC) $(BUILD)/files
 # Scripts run from C: all but the command line, without Lua itself.
 $(BUILD)/libstringline_host.a: $(HOST) $(BUILD)/files
 	$(call say,archive)
-	$(Q)rm -f $@ && $(AR) rcs $@ $(HOST)
+	$(Q)rm -f $@ && ar rcs $@ $(HOST)
 $(BUILD)/stringline: $(BUILD)/interp/main.o $(HOST) $(BUILD)/libstringline.a $(BUILD)/flags $(BUILD)/files
 	$(call say,link)
 	$(Q)$(LINK) $(WHOLE) -o $@ $(filter %.o %.a,$^) $(LIBS)
