@@ -26,7 +26,7 @@ OWN         = -D_POSIX_C_SOURCE=200809L -DSL_VERSION='"$(VERSION)"' \
 COMPILE     = $(CC) $(OWN) $(CPPFLAGS) $(WARN) $(CFLAGS) $(SAN) -ffile-prefix-map=$(CURDIR)=. -MMD -MP
 LINK        = $(CC) $(CFLAGS) $(SAN) $(LDFLAGS)
 LIBS        = $(LUA_ARCHIVE) -lm -ldl
-WHOLE       = $(if $(LTO),-flto=auto -ffat-lto-objects)
+WHOLE       = $(if $(LTO),-flto=auto $(if $(findstring clang,$(CC)),,-ffat-lto-objects))
 
 object   = $(patsubst %.c,$(BUILD)/%.o,$(wildcard $(1)))
 CALC    := $(call object,interp/calc/*.c)

@@ -44,10 +44,19 @@ local function well_formed(line)
   return utf8.len(line) == 80 and #blanks >= 2 or #blanks == 2 and columns + 2 > 80
 end
 
+-- As `--messages` writes it for programs: an object a line, or a note of its own below its message.
+local function for_programs(line, before)
+  if line:find('^{"severity":"%l+","code":"%u%d%d%d",.*}$') then return true end
+  return before ~= nil and (line:match(LINES) or line:match(FILE)) == "note"
+end
+
 local function frame_fault(text)
-  for _, line in ipairs(first_lines(text)) do
+  local lines = first_lines(text)
+  for i, line in ipairs(lines) do
     local bare = line:find("^stringline: ") and not line:find(COMMAND)      -- the command line's own, without a code
-    if not bare and not well_formed(line) then return "has a first line that editors cannot read: " .. line end
+    if not bare and not for_programs(line, lines[i - 1]) and not well_formed(line) then
+      return "has a first line that editors cannot read: " .. line
+    end
   end
   return nil
 end

@@ -15,7 +15,7 @@ log=$build/log
 mkdir -p "$log"
 passed=0
 failed=0
-stages=14
+stages=16
 stage=0
 
 # One line that says what goes on: rewritten in place on a terminal.
@@ -87,7 +87,7 @@ begin() {
   echo $? >"$log/$name.exit"
 }
 # count passed|failed FILE: from the line `name: N passed, N failed`
-count() { sed -n "s/^[a-z-]*: .*[^0-9]*\b\([0-9][0-9]*\) $1\b.*/\1/p" "$2" | tail -n 1 | grep . || echo 0; }
+count() { sed -n "s/^[a-z -]*: .*[^0-9]*\b\([0-9][0-9]*\) $1\b.*/\1/p" "$2" | tail -n 1 | grep . || echo 0; }
 # counted NAME each|whole: what a script said that ends with `name: N passed, N failed`
 counted() {
   status=$(cat "$log/$1.exit")
@@ -149,7 +149,7 @@ compile gcc "$build" && {
   wait
   for one in properties docs install make tree; do counted $one each; done
   once library-calls library_calls
-  script globals tests/globals.sh "$build"
+  script globals each tests/globals.sh "$build"
   once fuzz-corpus replay "$build"
 }
 compile clang "$build/with-clang" CC="$clang" && suites clang "$build/with-clang" whole
