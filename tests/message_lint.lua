@@ -25,11 +25,14 @@ end
 local SEVERITIES = { error = true, warning = true, note = true }
 local LINES, FILE, COMMAND = "^[^:]+:%d+:%d+: (%a+): ", "^[^: ]+: (%a+): ", "^stringline: (%a+): "
 
--- The first lines of messages; what else stands on a line of its own is indented, or was printed by the script.
+-- The first lines of messages; what else stands on a line of its own is indented, was printed by the script, or is
+-- meant for a program: an object, or the note of a line for an editor.
 local function first_lines(text)
   local lines = {}
   for line in text:gmatch("[^\n]+") do
-    if not line:find("^    ") and not line:find("^[^:]+:%d+: print:") then lines[#lines + 1] = line end
+    local other = line:find("^    ") or line:find("^[^:]+:%d+: print:") or line:find('^{"severity":') or
+        line:find("^stringline: note: ")
+    if not other then lines[#lines + 1] = line end
   end
   return lines
 end
@@ -44,19 +47,10 @@ local function well_formed(line)
   return utf8.len(line) == 80 and #blanks >= 2 or #blanks == 2 and columns + 2 > 80
 end
 
--- As `--messages` writes it for programs: an object a line, or a note of its own below its message.
-local function for_programs(line, before)
-  if line:find('^{"severity":"%l+","code":"%u%d%d%d",.*}$') then return true end
-  return before ~= nil and (line:match(LINES) or line:match(FILE)) == "note"
-end
-
 local function frame_fault(text)
-  local lines = first_lines(text)
-  for i, line in ipairs(lines) do
+  for _, line in ipairs(first_lines(text)) do
     local bare = line:find("^stringline: ") and not line:find(COMMAND)      -- the command line's own, without a code
-    if not bare and not for_programs(line, lines[i - 1]) and not well_formed(line) then
-      return "has a first line that editors cannot read: " .. line
-    end
+    if not bare and not well_formed(line) then return "has a first line that editors cannot read: " .. line end
   end
   return nil
 end

@@ -175,8 +175,7 @@ static bool quoted_cell(struct reader *r, struct sl_csv_cell *cell) {
   size_t end = r->at;
   while (end < r->len && r->text[end] != ',' && !sl_line_end(r->text, r->len, end)) end++;
   complain(r, "F006", span_at(r, r->at, end),
-           "text after the closing quote of a cell; it was opened at %d:%d", open.line,
-           cell->span.col);
+           "text after the closing quote of a cell; it was opened at %d:%d", open.line, cell->span.col);
   return help(r, "a quote inside a quoted cell is written twice (\"\"); between cells there has to be a comma");
 }
 
