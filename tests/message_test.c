@@ -186,8 +186,9 @@ static const struct shown {
     "stringline: error: no job given\n" },
   { "gnu: what a script prints", "a", { SL_PRINT, NULL, "so", 1, {1, 0, 0}, NOTHING }, SL_GNU, false,
     "job.sline:1: print: so\n" },
-  { "gnu: an empty line printed ends without a blank", "a", { SL_PRINT, NULL, "", 1, {1, 0, 0}, NOTHING },
-    SL_GNU, false, "job.sline:1: print:\n" },
+  { "gnu: an empty line printed ends without a blank", "a",
+    { SL_PRINT, NULL, "", 1, {1, 0, 0}, NOTHING }, SL_GNU, false,
+    "job.sline:1: print:\n" },
   { "json: everything", "a + b",
     { SL_ERROR, "Q003", "cannot \"add\"", 1, {1, 3, 1}, { {{1, 5, 1}, "force"}, {{1, 1, 1}, NULL} }, 2, {"a", "b"},
     2, "h" },
@@ -246,11 +247,10 @@ static void message_looks_like(void **state) {
 
 static uint32_t dice(uint32_t *seed) { return *seed = *seed * 1664525u + 1013904223u; }   /* the same on every run */
 
-/* Bytes without NUL, control bytes and marks that turn the direction more often than not; and so they do not end
- * early. */
+/* Bytes without NUL; what a terminal obeys, and what looks like a message, more often than chance has it. */
 static void fill(char *text, size_t size, uint32_t *seed) {
-  static const char *const spice[] = { "\n", "\r\n", "\033[31m", "\xE2\x80\xAE", "\xE9", "\xC2\x9B",
-                                      "    help: ", ": error: " };
+  static const char *const spice[] = {
+    "\n", "\r\n", "\033[31m", "\xE2\x80\xAE", "\xE9", "\xC2\x9B", "    help: ", ": error: " };
   size_t n = 0;
   for (uint32_t wanted = dice(seed) >> 29; wanted > 0; wanted--) {
     const uint32_t d = dice(seed) >> 8;
@@ -270,9 +270,8 @@ static size_t lines_of(const char *got, uint32_t round) {
       fail_msg("round %u: byte %02X comes out in: %s", round, *p, got);
   }
   uint32_t point;
-  for (size_t at = 0, n = strlen(got), step; at < n; at += step) {
+  for (size_t at = 0, n = strlen(got), step; at < n; at += step)
     assert_true((step = sl_utf8(got + at, n - at, &point)) > 0);
-  }
   return lines;
 }
 
