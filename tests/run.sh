@@ -87,7 +87,7 @@ begin() {
   echo $? >"$log/$name.exit"
 }
 # count passed|failed FILE: from the line `name: N passed, N failed`
-count() { sed -n "s/^[a-z -]*: .*[^0-9]*\b\([0-9][0-9]*\) $1\b.*/\1/p" "$2" | tail -n 1 | grep . || echo 0; }
+count() { sed -n "s/^[a-z-]*: .*[^0-9]*\b\([0-9][0-9]*\) $1\b.*/\1/p" "$2" | tail -n 1 | grep . || echo 0; }
 # counted NAME each|whole: what a script said that ends with `name: N passed, N failed`
 counted() {
   status=$(cat "$log/$1.exit")
