@@ -198,7 +198,8 @@ static bool counting(const char *raw, struct sl_reworded *out) {
 }
 
 static bool at_run(const char *raw, struct sl_sources *sources, int source, int line, struct sl_reworded *out) {
-  if (misused(raw, sources, source, line, out) || compared(raw, out) || argument(raw, out) || counting(raw, out)) return true;
+  if (misused(raw, sources, source, line, out) || compared(raw, out) || argument(raw, out)) return true;
+  if (counting(raw, out)) return true;
   if (starts(raw, "attempt to perform 'n")) SL_SAY(out->text, "cannot divide by zero");
   else if (starts(raw, "attempt to ")) SL_SAY(out->text, "cannot %s", raw + 11);
   else if (starts(raw, "assertion failed")) {
