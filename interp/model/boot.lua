@@ -5,10 +5,7 @@ local schema = import "model.schema"
 local record = import "model.record"
 local build = import "model.build"
 local graph = import "model.graph"
-for _, m in ipairs { "job", "site", "structure", "electrical", "parts" } do import(m .. ".schema") end
 local declare = import "model.declare"
-import "parts.files"
-for _, m in ipairs { "structure", "electrical", "buying" } do import(m .. ".results") end
 record.start(graph)
 
 local boot = { schema = schema, record = record, graph = graph, declare = declare }
@@ -127,8 +124,8 @@ function boot.alternate_plan(name)
 end
 
 function boot.judge()
-  for _, m in ipairs { "site", "structure", "electrical" } do import(m .. ".rules") end
-  return import("model.rule").judge()
+  local rule = import "model.rule"
+  return rule.judge(rule.all())
 end
 
 return boot

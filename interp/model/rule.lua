@@ -8,7 +8,8 @@
 -- An outcome is "holds", "broken", "unknown" (an input is missing: never a pass) or "not applicable".
 local schema = import "model.schema"
 local record = import "model.record"
-local rule = { list = {}, by = {}, waivers = {}, limits = {} }
+local domains = import "model.domains"
+local rule = { list = {}, by = domains.lazy "rules", waivers = {}, limits = {} }
 
 -- ---- comparisons ---------------------------------------------------------------------------------------------------
 
@@ -195,7 +196,7 @@ end
 local severities = { stop = true, caution = true, note = true }
 
 function rule.add(def)
-  local first = rule.by[def.id]
+  local first = def.scripted and rule.by[def.id] or rawget(rule.by, def.id)
   if first then
     local a, b = def.place or first.place, def.place and first.place
     local alike = not def.scripted == not first.scripted
@@ -234,7 +235,7 @@ function rule.limit(name)
     local known = schema.kinds.limits
     if not known.by[name] then
       local names = {}
-      for i, f in ipairs(known.fields) do names[i] = f.name end
+      for i, f in ipairs(schema.all_fields(known)) do names[i] = f.name end
       local near = type(name) == "string" and host.nearest(name, names)
       host.raise { code = "R008", text = "there is no limit called '" .. tostring(name) .. "'", help = near and "did you mean '" .. near .. "'?" or "there are " .. table.concat(names, ", ") }
     end
@@ -254,7 +255,8 @@ function rule.has_limit(name) return rule.limits[name] ~= nil end
 
 local function subjects(def)
   if not def.each then return { record.root } end
-  local k = schema.kinds[def.each]
+  local k = rawget(schema.kinds, def.each)
+  if not k then return {} end                       -- nobody used its domain yet, so that there is none
   if not k.parent then return record.all(def.each) end
   local list = {}
   for _, parent in ipairs(record.all(k.parent)) do
@@ -446,10 +448,37 @@ function rule.corners(outcomes)
   return found, all
 end
 
--- Judges all rules. Returns the outcomes in order of the rules, then of the subjects.
-function rule.judge()
+-- A rule whose module has no subject here: what is told of every rule, and the rest when somebody asks.
+local idle_meta = { __index = function(idle, key) return rule.by[idle.id][key] end }
+
+local function idle(id, severity, each)
+  local letter, number = string.match(id, "^(%a+)(%d+)$")
+  return setmetatable({ id = id, severity = severity, each = each, letter = letter or id, number = tonumber(number) or 0,
+      standard = true, scripted = false, place = false, flips_place = false }, idle_meta)
+end
+
+-- All rules of the library and of the script; modules are loaded where something that they judge is declared.
+function rule.all()
+  for _, w in ipairs(rule.waivers) do local _ = rule.by[w.rule] end
+  for _, m in ipairs(domains.rules()) do
+    local wanted = m.always
+    for _, kind in ipairs(m.kinds) do wanted = wanted or #record.all(kind) > 0 end
+    if wanted then domains.load(m.module) end
+  end
+  local list = table.move(rule.list, 1, #rule.list, 1, {})
+  for _, m in ipairs(domains.rules()) do
+    for i = 1, #m, 3 do
+      if not rawget(rule.by, m[i]) then list[#list + 1] = idle(m[i], m[i + 1], m[i + 2]) end
+    end
+  end
+  return list
+end
+
+-- Judges these rules, or those that are loaded. Returns the outcomes in order of the rules, then of the subjects.
+function rule.judge(rules)
   local out = {}
-  table.sort(rule.list, by_id)
+  rules = rules or table.move(rule.list, 1, #rule.list, 1, {})
+  table.sort(rules, by_id)
   for _, w in ipairs(rule.waivers) do
     local def = rule.by[w.rule]
     if not def or def.may_waive == "nobody" or (def.may_waive or "nobody") ~= w.as then
@@ -459,7 +488,7 @@ function rule.judge()
                    source = s.source, line = s.line, col = s.col, len = s.len, help = def and def.may_waive ~= "nobody" and def.may_waive and 'as = "' .. def.may_waive .. '"' or nil }
     end
   end
-  for _, def in ipairs(rule.list) do
+  for _, def in ipairs(rules) do
     if def.flips_place then
       local s = def.flips_place
       local ok, err, at = pcall(record.input, def.flips)
@@ -487,7 +516,7 @@ function rule.judge()
                    help = near and "did you mean '" .. near .. "'?" or #names > 0 and "it judges " .. table.concat(names, ", ") or nil }
     end
   end
-  for _, def in ipairs(rule.list) do
+  for _, def in ipairs(rules) do
     local list = subjects(def)
     if #list == 0 then out[#out + 1] = { rule = def, outcome = "not applicable", reason = "no " .. def.each } end
     for _, s in ipairs(list) do
