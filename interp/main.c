@@ -159,12 +159,21 @@ static int command(lua_State *L) {
   return 2;
 }
 
+/* Whether the output would now take the place of a file that was read; says so. */
+static bool would_destroy(const struct options *o) {
+  const char *path = sl_reads_destroyed(o->host.reads);
+  if (path) fprintf(stderr, "stringline: cannot write '%s': it is the same file as '%s', which this run read\n",
+                    sl_reads_output(o->host.reads), path);
+  return path != NULL;
+}
+
 static int write_report(const struct options *o, const char *text, size_t n) {
   char why[512];
   if (!o->output) {
     fwrite(text, 1, n, stdout);
     return DONE;
   }
+  if (would_destroy(o)) return USAGE;
   struct sl_out *out = sl_out_open(o->output, why, sizeof why);
   if (out) {
     sl_out_write(out, text, n);
@@ -233,6 +242,7 @@ static int run_apart(struct options *o) {
   if (!out) return status;
   dup2(terminal, STDOUT_FILENO);
   close(terminal);
+  if (status != USAGE && status != RESOURCE && would_destroy(o)) status = USAGE;
   if (status == USAGE || status == RESOURCE) sl_out_abandon(out);
   else if (!sl_out_commit(out, why, sizeof why)) {
     fprintf(stderr, "stringline: %s\n", why);
@@ -250,6 +260,7 @@ int main(int argc, char **argv) {
     const char *slash = o.nwords ? strrchr(o.words[0], '/') : NULL;
     if (slash) snprintf(o.folder, sizeof o.folder, "%.*s", slash == o.words[0] ? 1 : (int)(slash - o.words[0]), o.words[0]);
     o.host.folder = o.folder;
+    if (o.output && !(o.host.reads = sl_reads_new(o.output))) return complain("not enough memory", NULL, NULL), RESOURCE;
     if (o.untrusted) status = run_apart(&o);
     else status = run(&o);
   } else if (status < 0) status = DONE;

@@ -7,12 +7,14 @@
 #include <lua.h>
 #include <stdbool.h>
 #include "host/message.h"
+#include "host/reads.h"
 #include "box/sandbox.h"
 
 struct sl_host {
   const char *folder;           /* of the job, "" for the current one; files that a script names are looked for here first */
   enum sl_format format;        /* of messages */
   bool colour;
+  struct sl_reads *reads;       /* what is read is noted here; NULL: nothing is going to be written */
 };
 
 /* NULL: no memory. The strings of `host` must outlive the state. */

@@ -56,6 +56,9 @@ static int read_source(lua_State *L, const char *path) {
   char why[512];
   char *text;
   size_t n;
+  struct sl_reads *reads = host_of(L)->reads;
+  if (reads && !sl_reads_note(reads, path))
+    sl_raise(L, "F023", "write to another file, as in -o report.txt", "this run reads '%s', and its output '%s' is the same file", path, sl_reads_output(reads));
   if (!sl_file_read(path, &text, &n, why, sizeof why))
     sl_raise(L, "F021", strstr(why, "no such") ? looked_for : NULL,
              "cannot read %s: %s", path, why);

@@ -172,6 +172,8 @@ add("F020", "a file is named from the job's folder: no .., no absolute path",
 add("F021", "a file that cannot be read; the message gives the system's reason (exit status 3)",
     'prices "nowhere.csv"', "site { frost = 18in }")
 add("F022", "more than 255 files in one job (exit status 3)")
+add("F023", "the output would overwrite a file that the run reads, under whatever name",
+    "run job.sline -o ./job.sline", "check job.sline", "command")
 add("F030", "a column that the list does not have",
     "clamp,rolle,least_frame,most_frame\n", clamp_head .. clamp_row, "parts")
 add("F031", "a required column is missing", "clamp,role,least_frame\n", clamp_head .. clamp_row, "parts")
