@@ -23,7 +23,7 @@ object   = $(patsubst %.c,$(BUILD)/%.o,$(wildcard $(1)))
 CALC    := $(call object,interp/calc/*.c)
 ROOMS   := bind scan value box host model write
 HOST    := $(foreach room,$(ROOMS),$(call object,interp/$(room)/*.c)) \
-           $(patsubst %.re,$(BUILD)/%.o,$(wildcard interp/scan/*.re)) $(BUILD)/gen/library.o
+           $(patsubst %.re,$(BUILD)/%.o,$(wildcard interp/scan/*.re)) $(BUILD)/gen/library.o $(BUILD)/gen/hashes.o
 TABLES  := $(patsubst interp/data/%.csv,$(BUILD)/gen/%.inc,$(wildcard interp/data/*.csv))
 LIBRARY := $(sort $(wildcard interp/*/*.lua stdlib/*/*.lua stdlib/*/sheets/*.lua))
 TESTS   := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/*_test.c tests/outside/*_test.c))
@@ -59,7 +59,14 @@ $(BUILD)/gen/embed: interp/gen/embed.c
 $(BUILD)/gen/library.c: $(LIBRARY) $(BUILD)/gen/embed
 	$(call say,embed)
 	$(Q)$(BUILD)/gen/embed $@ $(LIBRARY)
-$(BUILD)/gen/library.o: $(BUILD)/gen/library.c
+# What a report says it was made from: hashes over the tables and over the standard library.
+$(BUILD)/gen/hashes: interp/gen/hashes.c interp/host/sha256.c
+	@mkdir -p $(@D)
+	$(call say,compile)
+	$(Q)$(COMPILE) $^ -o $@
+$(BUILD)/gen/hashes.c: $(BUILD)/gen/hashes $(wildcard interp/data/*.csv) $(filter stdlib/%,$(LIBRARY))
+	$(Q)$(BUILD)/gen/hashes $@ tables $(wildcard interp/data/*.csv) -- rules $(filter stdlib/%,$(LIBRARY))
+$(BUILD)/gen/library.o $(BUILD)/gen/hashes.o: %.o: %.c
 	$(call say,compile)
 	$(Q)$(COMPILE) -c $< -o $@
 

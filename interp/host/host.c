@@ -8,6 +8,7 @@
 #include <string.h>
 #include "bind/open.h"
 #include "host/host_parts.h"
+#include "host/identity.h"
 #include "host/library.h"
 #include "value/quantity.h"
 #include "host/raise.h"
@@ -124,6 +125,7 @@ static int h_keys(lua_State *L) {
 static int h_fresh(lua_State *L) {
   lua_newtable(L);
   lua_rawsetp(L, LUA_REGISTRYINDEX, &LOADED);
+  sl_identity_fresh(L);
   return 0;
 }
 
@@ -177,6 +179,7 @@ lua_State *sl_host_new(const struct sl_host *host, const struct sl_limits *limit
   luaL_setfuncs(L, sl_host_places, 0);
   luaL_setfuncs(L, sl_host_values, 0);
   luaL_setfuncs(L, sl_host_files, 0);
+  luaL_setfuncs(L, sl_host_identity, 0);
   sl_quantity_functions(L, -1);
   lua_setglobal(L, "host");
   lua_pushcfunction(L, import);

@@ -4,7 +4,7 @@ local schema = import "model.schema"
 local record = import "model.record"
 local build = import "model.build"
 local rule = import "model.rule"
-local declare = { files = {}, alternates = {}, role_files = {} }
+local declare = { files = {}, alternates = {}, role_files = {}, named = {} }
 
 local stack = {}           -- files being run, outermost first: { path, role, whose }
 
@@ -44,7 +44,9 @@ local function open(word, name, ending)
         word .. ' "name"')
   end
   local path, looked = host.find(name, ending)
-  return path or looked
+  path = path or looked
+  declare.named[path] = declare.named[path] or { word = word, name = name .. ending }      -- for write.identity
+  return path
 end
 
 local function run_file(path, role, whose)
@@ -58,8 +60,8 @@ local function run_file(path, role, whose)
     end
   end
   local file = { path = path, role = role, whose = whose }
-  local chunk, source = host.load(path, environment(file))
-  file.source = source
+  local chunk, source, version = host.load(path, environment(file))
+  file.source, file.language = source, version
   stack[#stack + 1] = file
   local ok, value = pcall(host.call, chunk)      -- a script may catch what a file that it names raises
   stack[#stack] = nil
@@ -91,6 +93,23 @@ local function use(name)
     used[path] = { value }
   end
   return used[path][1]
+end
+
+-- The version that a file was written for; host.load has looked at it already, before it read the rest.
+local function language_word(version)
+  local file = here()
+  local wanted = 'language "' .. host.program().language .. '"'
+  if type(version) ~= "string" or not version:find("^%d+$") then
+    refuse("language", "language needs the version as a whole number in quotes, got " .. host.describe(version), wanted)
+  end
+  if file.language ~= math.tointeger(tonumber(version)) then
+    refuse("language", "language stands before anything else in a file, and once",
+        "write " .. wanted .. " on the first line", "E005")
+  end
+  if file.language < 1 then
+    refuse("language", "there is no version " .. version .. " of the language", "the first is " .. wanted, "E005")
+  end
+  file.language = nil
 end
 
 -- ---- limits, habits, rules, waivers, alternates --------------------------------------------------------------------
@@ -247,7 +266,7 @@ end
 local function make_words()
   words = {
     place = role_word "place", house = role_word "house", use = use,
-    limits = limits_word, rule = rule_word, waive = waive_word, alternate = alternate_word,
+    language = language_word, limits = limits_word, rule = rule_word, waive = waive_word, alternate = alternate_word,
     measured = build.teller "measured", told = build.teller "told", looked_up = build.teller "looked_up",
         guess = build.teller "guess",
     each = record.each, given = record.given, limit = rule.limit, bound = rule.bound, print = host.print,
@@ -258,7 +277,7 @@ local function make_words()
   end
   for name, f in next, declare.file_words do words[name] = f end
   for name, f in next, words do
-    if schema.kinds[name] or roles[name] or declare.file_words[name] or name == "alternate"
+    if schema.kinds[name] or roles[name] or declare.file_words[name] or name == "alternate" or name == "language"
         then words[name] = at_the_top(name, f) end
   end
   local primitives = {}

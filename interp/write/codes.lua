@@ -133,6 +133,8 @@ add("E001", "a name that nothing has, or that does not belong in this file",
 add("E002", "a word of the language that is used wrongly", "place { }", 'site { frost = 18in }')
 add("E003", "files that name each other in a circle", 'use "job"', 'site { frost = 18in }')
 add("E004", "a word of the language cannot be set", "rack = 5", "local racks = 5")
+add("E005", "a file is written for a later version of the language, or says its version elsewhere than at its top",
+    'site { frost = 18in }\nlanguage "1"', "site { frost = 18in }")
 
 -- ---- files ---------------------------------------------------------------------------------------------------------
 
