@@ -43,6 +43,7 @@ static const char usage[] =
   "  sheet SCRIPT [NAME]      one sheet whole (posts, loads, strings, wire, buying, ...); without a name, their list\n"
   "  explain SCRIPT WHAT      a rule (R41) or a result (rack.east.top_edge) with its worked sheet\n"
   "  explain CODE             an error code (Q003)\n"
+  "  verify REPORT [SCRIPT]   whether today's program and files give the verdict of this report\n"
   "  describe [KIND]          what a declaration may say\n"
   "  form                     a blank site-visit form: each fact, who can tell it, with which tool\n"
   "  reference                the reference manual, in Markdown\n"

@@ -71,6 +71,13 @@ function command.explain(o)
   return 0, import("write.explain").explain(boot, o.words[2], o)
 end
 
+function command.verify(o)
+  return import "write.verify"(o, function(options)
+    local _, outcomes, status = judged(options)
+    return outcomes, status
+  end)
+end
+
 function command.describe(o)
   import "model.boot"
   return 0, import("write.describe").describe(o.words[1])

@@ -194,6 +194,9 @@ add("F037", "a price per length needs the length that is sold",
     price_head .. "6 AWG THWN-2 copper,,$1.05/ft,Gap Creek,2026-10-26\n",
     price_head .. "6 AWG THWN-2 copper,250 ft,$1.05/ft,Gap Creek,2026-10-26\n", "prices")
 
+add("F040", "verify is given something that is no report, or one without its end",
+    "verify job.sline", "check job.sline", "command")
+
 -- ---- primitives ----------------------------------------------------------------------------------------------------
 
 add("C001", "an input of the wrong kind",

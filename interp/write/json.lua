@@ -5,6 +5,7 @@ local schema = import "model.schema"
 local graph = import "model.graph"
 local rule = import "model.rule"
 local words = import "write.words"
+local identity = import "write.identity"
 local json = {}
 
 -- ---- encoder -------------------------------------------------------------------------------------------------------
@@ -175,6 +176,15 @@ end
 
 -- ---- documents -----------------------------------------------------------------------------------------------------
 
+local function made_from(options)
+  local list = {}
+  for i, f in ipairs(identity.facts(options)) do
+    list[i] = object { { "what", f.what }, { "version", f.version }, { "path", f.path }, { "value", f.value },
+        { "sha256", f.sha256 } }
+  end
+  return array(list)
+end
+
 -- An order that cannot be worked out has already made its rules unknown.
 local function tried_order()
   local ok, lines, unpriced = pcall(order)
@@ -189,17 +199,19 @@ function json.report(boot, outcomes, status, options)
   for _, s in ipairs(import("write.sheets").state(outcomes)) do
     withheld[#withheld + 1] = object { { "name", s.sheet.name }, { "withheld", s.withheld or false } }
   end
-  return json.encode(object {
+  return identity.seal_json(json.encode(object {
     { "stringline", 1 }, { "job", job_of(options) }, { "verdict", verdict_of(outcomes, status) },
         { "rules", rules_of(outcomes, true) },
     { "results", results() }, { "order", lines }, { "unpriced", unpriced }, { "order_unknown", why },
     { "total", value((graph.try(record.root, "total"))) }, { "sheets", array(withheld) },
-  })
+    { "made_from", made_from(options) },
+  }))
 end
 
 function json.check(boot, outcomes, status, options)
-  return json.encode(object { { "stringline", 1 }, { "job", job_of(options) },
-      { "verdict", verdict_of(outcomes, status) }, { "rules", rules_of(outcomes, false) } })
+  return identity.seal_json(json.encode(object { { "stringline", 1 }, { "job", job_of(options) },
+      { "verdict", verdict_of(outcomes, status) }, { "rules", rules_of(outcomes, false) },
+      { "made_from", made_from(options) } }))
 end
 
 return json

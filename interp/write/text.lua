@@ -6,6 +6,7 @@ local declare = import "model.declare"
 local util = import "model.util"
 local words = import "write.words"
 local page = import "write.page"
+local identity = import "write.identity"
 local verdict = import "write.verdict"
 local text = {}
 
@@ -302,6 +303,11 @@ local function inputs(p)
       table.concat(declare.alternates, ", ") .. ".") end
 end
 
+local function made_from(p, options)
+  p:head(identity.heading)
+  p:table({ "", "", { "", wrap = true } }, identity.rows(identity.facts(options)))
+end
+
 -- ---- documents -----------------------------------------------------------------------------------------------------
 
 -- file:line:col: error: text [R41]
@@ -347,7 +353,8 @@ function text.report(boot, outcomes, status, options)
   holding(p, groups)
   inputs(p)
   sheets.last(p)
-  return p:text()
+  made_from(p, options)
+  return identity.seal(p:text())
 end
 
 function text.check(boot, outcomes, status, options)
