@@ -64,7 +64,8 @@ local blank = { [32] = true, [9] = true, [13] = true }
 -- What of a text counts: not its colours, not how its lines end. Takes no longer than the text is long, whatever it is.
 function identity.bare(text)
   if text:find("\27", 1, true) then text = text:gsub("\27%[[%d;]*m", "") end
-  if not text:find("[ \t\r]\n") then return text end
+  local plain_ends = not text:find(" \n", 1, true) and not text:find("\t", 1, true) and not text:find("\r", 1, true)
+  if plain_ends then return text end
   local lines = {}
   for l in (text .. "\n"):gmatch("([^\n]*)\n") do
     local n = #l
