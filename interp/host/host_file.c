@@ -79,7 +79,7 @@ static int read_source(lua_State *L, const char *path, bool of_job) {
   if (reads && !sl_reads_note(reads, path))
     sl_raise(L, "F023", "write to another file, as in -o report.txt", "this run reads '%s', and its output '%s' is the same file", path, sl_reads_output(reads));
   if (!sl_file_read(path, &text, &n, why, sizeof why))
-    sl_raise(L, "F021", strstr(why, "no such") ? looked_for : NULL,
+    sl_raise(L, "F021", of_job && strstr(why, "no such") ? looked_for : NULL,
              "cannot read %s: %s", path, why);
   int source = sl_source_add(path, text, n);
   if (of_job) sl_identity_read(L, path, text, n);
