@@ -118,6 +118,7 @@ compile gcc "$build" && {
   script golden tests/golden.lua "$build/stringline"
   script errors tests/errors.lua "$build/stringline"
   script docs tests/docs.sh "$build/stringline"
+  script identity tests/identity.sh "$build/stringline"
   script install tests/install.sh
   once library-calls library_calls
   once fuzz-corpus replay "$build"

@@ -49,9 +49,9 @@ end
 
 -- A row begins where the block's first line begins; what stands further in goes on with the row above it.
 local function rows_of(lines, at)
-  local rows, edge = {}, #(lines[at] or ""):match("^ *")
+  local rows, edge = {}, #(lines[at] or ""):match("^%s*")
   while lines[at] and lines[at]:find("%S") do
-    local indent, words = lines[at]:match("^( *)(.*)$")
+    local indent, words = lines[at]:match("^(%s*)(.*)$")
     if #indent > edge and #rows > 0 then rows[#rows] = rows[#rows] .. " " .. words
     else rows[#rows + 1] = words end
     at = at + 1
