@@ -9,7 +9,7 @@
 --   any lines
 --   --- stringline check job.sline
 --   what comes on standard error
---   --- shows FAIL[R41]
+--   --- shows BROKEN R41
 --   the paragraphs of the report that begin with these words
 --   --- exit 2
 --

@@ -216,7 +216,7 @@ changed_verdict() {
     says "R57 run['array to shed'] not judged broken" stringline verify farm/check.json
 }
 mended() { # another setting written into the report: it holds with that one
-  reported --set trench.main.cover=12in && sed -i 's/^\(set  *trench.main.cover=\)12in/\124in/' farm/report.txt &&
+  reported --set trench.main.cover=12in && sed -i 's/^\(set  *[0-9a-f]*  trench.main.cover=\)12in/\124in/' farm/report.txt &&
     says "ANOTHER VERDICT today, but the report was edited" ends 1 stringline verify farm/report.txt &&
     says "today: Egg farm, eight modules - permit, judged on 2026-11-02: all 41" stringline verify farm/report.txt
 }
@@ -299,19 +299,28 @@ narrow() { # wrapped at few columns, as a paragraph and as a table; blanks in na
   grep -q '^  *.x20behind' farm/narrow.txt || return 1
   says "it has no seal" ends 0 stringline verify farm/narrow.txt && says "All of it is the same." stringline verify farm/narrow.txt
 }
-html() { # the same block as rows of a table, one on a line or all on one
-  reported --on 2026-11-03
-  { echo '<!DOCTYPE html><html><head><title>Egg farm</title><style>td { color: red }</style></head><body>'
-    sed -n '1,/^$/p' farm/report.txt | sed '$d' | sed '1s/^/<p>/; $s|$|</p>|'
-    echo '<!-- a remark --><h2>Rules</h2><p>5 &lt; 6</p><h2>Made from</h2>'
-    echo '<table>'
-    awk '/^Made from/ { on = 1; next } on && /^This/ { exit } on && NF && !/^-/ {
-      third = $3; second = $2; if ($1 == "on") { third = $2; second = "" }
-      printf "<tr><td>%s</td><td>%s</td><td>%s</td></tr>", $1, second, third } END { print "" }' farm/report.txt
-    echo '</table>'; } >farm/report.html
-  echo "<p>This report: sha256 $(sha256sum <farm/report.html | cut -c 1-64)</p></body></html>" >>farm/report.html
+html() { # the browser's page; also with its lines run together, where no seal can fit
+  reported
+  stringline run farm/job.sline --on 2026-11-03 --set "job.client=\`Odessa\` & <others>" --format html -o farm/report.html
   says "$same." ends 0 stringline verify farm/report.html && says "All of it is the same." stringline verify farm/report.html &&
-    sed -i 's/5 &lt; 6/5 \&lt; 7/' farm/report.html && says "edited" ends 1 stringline verify farm/report.html
+    tr '\n' ' ' <farm/report.html >farm/run-together.html &&
+    says "$same, but the report was edited" ends 1 stringline verify farm/run-together.html &&
+    sed -i 's/8.519 ft/6.519 ft/' farm/report.html && says "edited" ends 1 stringline verify farm/report.html &&
+    stringline run farm/job.sline --format html -o farm/report.html && echo '<p>more</p>' >>farm/report.html &&
+    says "edited" ends 1 stringline verify farm/report.html
+}
+widths() { # the program's own lines at its own widths, with words longer than a line
+  fresh
+  long=prices/a-long-name-without-any-blank-and-then_some_more_of_it-in-one-piece.csv
+  cp farm/prices/sawtail-lumber.csv farm/$long
+  sed -i "s|prices/sawtail-lumber.csv|$long|" farm/job.sline
+  for columns in 60 80 132; do
+    COLUMNS=$columns stringline run farm/job.sline --set "run['array to shed'].make_up_each_end=3.000000000000000000000000000000000001ft" \
+      --set "job.client=Odessa  Pruitt of the long farm road that leads over the hill" -o farm/report.txt
+    says "$same." ends 0 stringline verify farm/report.txt && says "All of it is the same." stringline verify farm/report.txt || return 1
+  done
+  sed -i 's/Odessa/Odette/' farm/report.txt && sed -i '/^This report/d' farm/report.txt &&
+    says "the report was edited" ends 1 stringline verify farm/report.txt
 }
 as_json() {
   reported && stringline verify farm/report.txt --format json | grep -q '"same": true' &&
@@ -380,6 +389,7 @@ try "files of STRINGLINE_PATH" shared
 try "no report" not_ours
 try "wrapped at few columns" narrow
 try "HTML" html
+try "at the program's widths" widths
 try "verify in JSON" as_json
 try "verify, untrusted" untrusted
 try "the example's own report" example

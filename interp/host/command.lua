@@ -47,19 +47,17 @@ end
 
 function command.run(o)
   local boot, outcomes, status = judged(o)
-  local writer = o.format == "json" and import "write.json" or import "write.text"
-  return status, writer.report(boot, outcomes, status, o)
+  return status, import("write.report").report(outcomes, status, o)
 end
 
 function command.check(o)
   local boot, outcomes, status = judged(o)
-  local writer = o.format == "json" and import "write.json" or import "write.text"
-  return status, writer.check(boot, outcomes, status, o)
+  return status, import("write.report").check(outcomes, status, o)
 end
 
 function command.sheet(o)
   local boot, outcomes, status = judged(o)
-  return status, import("write.text").sheet(boot, outcomes, o.words[2], o)
+  return status, import("write.sheets").whole(outcomes, status, o.words[2], o)
 end
 
 function command.explain(o)
@@ -68,11 +66,11 @@ function command.explain(o)
   if not o.words[2] then return 0, import("write.codes").explain(first) end
   local boot = declared(o)
   boot.graph.start_noting()
-  return 0, import("write.explain").explain(boot, o.words[2], o)
+  return 0, import("write.explain").explain(boot, o.words[2])
 end
 
 function command.verify(o)
-  return import "write.verify"(o, function(options)
+  return import("write.verify")(o, function(options)
     local _, outcomes, status = judged(options)
     return outcomes, status
   end)
@@ -103,5 +101,8 @@ return function(o)
     local near = host.nearest(o.command, names)
     usage("no command '" .. o.command .. "'", near and "did you mean '" .. near .. "'?" or "there are " .. table.concat(names, ", "))
   end
-  return f(o)
+  local status, document = f(o)
+  if type(document) == "string" then return status, document end
+  local format = o.format == "human" and (o.command == "reference" and "markdown" or "text") or o.format
+  return status, import("write.identity").seal(document, import("write." .. format)(document, o), format)
 end

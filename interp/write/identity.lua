@@ -48,13 +48,33 @@ function identity.read(text)
   return (text:gsub("\\x(%x%x)", function(hex) return string.char(tonumber(hex, 16)) end))
 end
 
--- The same as cells for a person: what, version or short hash, path or value.
+-- The same as cells for a person: what, version or short hash, path or value. What is no file has the hash of its value,
+-- so that identity.read knows which of its blanks are its own where a long word had to be broken.
 function identity.rows(facts)
   local rows = {}
   for i, f in ipairs(facts) do
-    rows[i] = { f.what, f.version or f.sha256 and f.sha256:sub(1, SHORT) or "", plain(f.path or f.value or "") }
+    rows[i] = { f.what, f.version or (f.sha256 or host.sha256(f.value)):sub(1, SHORT),
+        { text = plain(f.path or f.value or "") } }
   end
   return rows
+end
+
+-- Puts it at the end of a document whose script was judged; `shown` for people, too.
+function identity.put(d, options, shown)
+  local facts = identity.facts(options)
+  d:fact("made_from", function(as)
+    local list = as.array {}
+    for i, f in ipairs(facts) do
+      list[i] = as.object { { "what", f.what }, { "version", f.version }, { "path", f.path }, { "value", f.value },
+          { "sha256", f.sha256 } }
+    end
+    return list
+  end)
+  d.sealed = true
+  if not shown then return end
+  d:heading(identity.heading)
+  d:table({ { "", key = "what" }, { "", key = "version or hash" }, { "", key = "name or value", wrap = true } },
+      identity.rows(facts))
 end
 
 -- ---- the seal ------------------------------------------------------------------------------------------------------
@@ -75,16 +95,30 @@ function identity.bare(text)
   return table.concat(lines, "\n")
 end
 
--- A text report with a last line that tells whether the lines before it are as they were written.
-function identity.seal(text)
+local function hash_of(lines) return host.sha256(identity.bare(lines)) end
+
+-- By format: a line is added that tells whether all lines above it are as they were written.
+local seals = {}
+
+function seals.text(text)
   text = text .. "\n"
-  return text .. identity.seal_line .. host.sha256(identity.bare(text)):sub(1, SHORT) .. "\n"
+  return text .. identity.seal_line .. hash_of(text):sub(1, SHORT) .. "\n"
 end
 
--- The same for the encoded JSON of an object: its last member, on a line of its own.
-function identity.seal_json(text)
+function seals.json(text)                          -- of an object: its last member
   text = text:gsub("\n}\n$", ",\n")
-  return text .. '  "seal": "' .. host.sha256(identity.bare(text)) .. '"\n}\n'
+  return text .. '  "seal": "' .. hash_of(text) .. '"\n}\n'
+end
+
+function seals.html(text)
+  local lines, rest = text:match("^(.*\n)(</body>.*)$")
+  return lines .. "<p>" .. identity.seal_line .. hash_of(lines):sub(1, SHORT) .. "</p>\n" .. rest
+end
+
+-- The text that a writer made of a document, sealed where the document says so and the format has a place for it.
+function identity.seal(document, text, format)
+  local seal = document.sealed and seals[format]
+  return seal and seal(text) or text
 end
 
 return identity

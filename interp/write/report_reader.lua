@@ -4,13 +4,9 @@
 local identity = import "write.identity"
 local json = import "write.json_reader"
 
--- Each fact is read as it is checked later on: hashes of at least eight digits, short or whole.
-local function fact(what, second, value)
-  if what == "stringline" then return { what = what, version = second } end
-  if what == "set" or what == "on" or what == "alternate" then return { what = what, value = value } end
-  if not (second:find("^%x+$") and #second >= 8) then return nil end
-  return { what = what, sha256 = second:lower(), path = value ~= "" and value or nil }
-end
+local function is_hash(text) return #text >= 8 and text:find("^%x+$") ~= nil end
+
+local commanded = { set = true, on = true, alternate = true }
 
 -- ---- the seal ------------------------------------------------------------------------------------------------------
 
@@ -47,29 +43,55 @@ local function paragraph(lines, at)
   return table.concat(parts, " ")
 end
 
--- A row begins where the block's first line begins; what stands further in goes on with the row above it.
+-- A row begins where the block's first line begins; what stands further in goes on with the row above it. A row is a
+-- list of its lines.
 local function rows_of(lines, at)
   local rows, edge = {}, #(lines[at] or ""):match("^%s*")
   while lines[at] and lines[at]:find("%S") do
     local indent, words = lines[at]:match("^(%s*)(.*)$")
-    if #indent > edge and #rows > 0 then rows[#rows] = rows[#rows] .. " " .. words
-    else rows[#rows + 1] = words end
+    if #indent > edge and #rows > 0 then table.insert(rows[#rows], words)
+    else rows[#rows + 1] = { words } end
     at = at + 1
   end
   return rows
 end
 
-local bare_words = { set = true, on = true, alternate = true }
+local MOST = 8          -- lines of one value of which each end may be a blank or none
 
-local function facts_of(rows)
-  local facts = {}
-  for _, row in ipairs(rows) do
-    local what, rest = row:match("^(%S+)%s*(.*)$")
-    local second, value = "", rest
-    if not bare_words[what] then second, value = rest:match("^(%S*)%s*(.*)$") end
-    facts[#facts + 1] = fact(what, second, identity.read(value))
+-- The value of which these are the lines: broken at a blank, or within a word that was too long. Its hash tells; nil:
+-- it fits no way.
+local function value_of(pieces, hash)
+  local joints = math.min(#pieces - 1, MOST)
+  for way = 0, 2 ^ joints - 1 do
+    local text = pieces[1] or ""
+    for i = 2, #pieces do
+      local none = i <= joints + 1 and way // 2 ^ (i - 2) % 2 == 1
+      text = text .. (none and "" or " ") .. pieces[i]
+    end
+    text = identity.read(text)
+    if host.sha256(text):sub(1, #hash) == hash:lower() then return text end
   end
-  return facts
+end
+
+-- Facts, and whether each value that has a hash is the one that it was made of.
+local function facts_of(rows)
+  local facts, fits = {}, true
+  for _, row in ipairs(rows) do
+    local what, second, first = row[1]:match("^(%S+)%s*(%S*)%s*(.*)$")
+    local pieces = table.move(row, 2, #row, first ~= "" and 2 or 1, { first ~= "" and first or nil })
+    if what == "stringline" then facts[#facts + 1] = { what = what, version = second }
+    elseif is_hash(second) then
+      local joined = identity.read(table.concat(pieces, " "))
+      if commanded[what] then
+        local value = value_of(pieces, second)
+        fits = fits and value ~= nil
+        facts[#facts + 1] = { what = what, value = value or joined }
+      else
+        facts[#facts + 1] = { what = what, sha256 = second:lower(), path = joined ~= "" and joined or nil }
+      end
+    end
+  end
+  return facts, fits
 end
 
 local function read_text(text)
@@ -80,7 +102,8 @@ local function read_text(text)
   if not block then return nil end
   local at = block + 1
   while lines[at] and (lines[at]:find("^%s*%-*$")) do at = at + 1 end           -- a rule below the heading, blank lines
-  return { line = paragraph(lines, first), facts = facts_of(rows_of(lines, at)) }
+  local facts, fits = facts_of(rows_of(lines, at))
+  return { line = paragraph(lines, first), facts = facts, fits = fits }
 end
 
 local entities = { amp = "&", lt = "<", gt = ">", quot = '"', apos = "'", nbsp = " ", ["#39"] = "'", ["#34"] = '"' }
@@ -133,7 +156,12 @@ local function read_json(text)
   local facts = {}
   for _, f in ipairs(value.made_from) do
     if type(f) == "table" and type(f.what) == "string" then
-      facts[#facts + 1] = fact(f.what, text_or(f.version, text_or(f.sha256, "")), text_or(f.path, text_or(f.value, "")))
+      local hash = text_or(f.sha256, "")
+      if f.what == "stringline" then facts[#facts + 1] = { what = f.what, version = text_or(f.version, "") }
+      elseif commanded[f.what] then facts[#facts + 1] = { what = f.what, value = text_or(f.value, "") }
+      elseif is_hash(hash) then
+        facts[#facts + 1] = { what = f.what, sha256 = hash:lower(), path = text_or(f.path) }
+      end
     end
   end
   return { line = value.verdict.text, facts = facts, outcomes = outcomes_of(value.rules), all = value.results ~= nil }
@@ -155,5 +183,6 @@ return function(text)
   else report = read_text(text) end
   if not report or not report.facts[1] or report.facts[1].what ~= "stringline" then return nil end
   report.intact = intact(text, mark, may_follow)
+  if report.fits == false then report.intact = false end
   return report
 end

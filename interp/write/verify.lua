@@ -2,7 +2,7 @@
 -- Holds a report against what today's program makes of today's files.
 local identity = import "write.identity"
 local read_report = import "write.report_reader"
-local page = import "write.page"
+local document = import "write.document"
 
 local function usage(text, help) host.raise { code = "U001", text = text, help = help } end
 
@@ -16,7 +16,9 @@ local function find_script(report_path, facts, named)
   for _, f in ipairs(facts) do if f.what == "script" and not script then script = f end end
   if not script or not script.path then return nil end
   local first
-  for _, path in ipairs { folder_of(report_path) .. script.path:match("[^/]*$"), script.path } do
+  local whole = script.path:gsub("%s", "")              -- a long path may have been broken where it has no blank
+  local beside = folder_of(report_path)
+  for _, path in ipairs { beside .. script.path:match("[^/]*$"), beside .. whole:match("[^/]*$"), script.path, whole } do
     local ok, text = pcall(host.read, path)
     if ok and host.sha256(text):sub(1, #script.sha256) == script.sha256 then return path end
     first = first or ok and path
@@ -108,43 +110,49 @@ end
 
 -- ---- the answer ----------------------------------------------------------------------------------------------------
 
-local function answer_text(a, o)
-  local p = page.new(o.colour)
+local function answer(a)
+  local d = document.new("verify", "Held against today")
   local head = a.today == nil and "NO VERDICT today" or a.same and "the same verdict today" or "ANOTHER VERDICT today"
-  p:para(p:paint(a.report .. ": " .. head .. (a.edited and ", but the report was edited" or "") .. ".",
-      a.same and not a.edited and "good" or "bad"))
-  p:para(a.before, "  then:  ")
-  if a.today and a.today ~= a.before then p:para(a.today, "  today: ") end
-  if a.failure then p:para(a.failure, "  today: ") end
-  if a.edited then p:para("It is not as it was written: its last line does not fit the lines above it.") end
-  if a.unsealed then p:para("Whether it is as it was written cannot be told: it has no seal.") end
-  if #a.rules > 0 then
-    p:head("Rules")
-    local rows = {}
-    for i, r in ipairs(a.rules) do rows[i] = { r.rule, r.before, r.today } end
-    p:table({ { "rule", wrap = true }, "then", "today" }, rows)
-  end
-  p:head("What it was made from")
-  if #a.changes == 0 then p:para("All of it is the same.") end
+  d:para(a.report .. ": " .. head .. (a.edited and ", but the report was edited" or "") .. ".", nil, nil,
+      a.same and not a.edited and "good" or "bad")
+  d:inside(function()
+    d:fact_line("then", a.before)
+    if a.today and not a.same_line then d:fact_line("today", a.today) end
+    if a.failure then d:fact_line("today", a.failure) end
+  end)
+  if a.edited then d:para("It is not as it was written: its last line does not fit the lines above it.") end
+  if a.unsealed then d:para("Whether it is as it was written cannot be told: it has no seal.") end
   local rows = {}
+  for i, r in ipairs(a.rules) do rows[i] = { r.rule, r.before, r.today } end
+  if #rows > 0 then
+    d:heading("Rules")
+    d:table({ { "rule", wrap = true }, "then", "today" }, rows)
+  end
+  d:heading("What it was made from")
+  rows = {}
   for i, c in ipairs(a.changes) do rows[i] = { c.how, c.what, c.path or "" } end
-  if #rows > 0 then p:table({ "", "", { "", wrap = true } }, rows) end
-  return p:text()
+  if #rows == 0 then d:para("All of it is the same.")
+  else d:table({ { "", key = "how" }, { "", key = "what" }, { "", key = "name", wrap = true } }, rows) end
+  for _, key in ipairs { "report", "same", "edited" } do d:fact(key, a[key]) end
+  d:fact("sealed", not a.unsealed)
+  for _, key in ipairs { "before", "today", "failure" } do d:fact(key, a[key]) end
+  local function list(name, of, keys)
+    d:fact(name, function(as)
+      local out = as.array {}
+      for i, x in ipairs(of) do
+        local one = as.object {}
+        for _, k in ipairs(keys) do one[#one + 1] = { k, x[k] } end
+        out[i] = one
+      end
+      return out
+    end)
+  end
+  list("differing", a.rules, { "rule", "before", "today" })
+  list("changes", a.changes, { "what", "path", "how" })
+  return d
 end
 
-local function answer_json(a)
-  local json = import "write.json"
-  local changes, rules = {}, {}
-  for i, c in ipairs(a.changes) do
-    changes[i] = json.object { { "what", c.what }, { "path", c.path }, { "how", c.how } }
-  end
-  for i, r in ipairs(a.rules) do
-    rules[i] = json.object { { "rule", r.rule }, { "before", r.before }, { "today", r.today } }
-  end
-  return json.encode(json.object { { "stringline", 1 }, { "report", a.report }, { "same", a.same },
-      { "edited", a.edited }, { "sealed", not a.unsealed }, { "before", a.before }, { "today", a.today },
-      { "failure", a.failure }, { "rules", json.array(rules) }, { "changes", json.array(changes) } })
-end
+local function same_line(a, b) return a ~= nil and a:gsub("%s", "") == b:gsub("%s", "") end
 
 -- judge(options) declares and judges a job: its outcomes and status.
 return function(o, judge)
@@ -154,7 +162,7 @@ return function(o, judge)
   end
   local report = read_report(host.read(path))
   if not report then
-    host.raise { code = "F040", text = "'" .. path .. "' is no report of stringline's, or not a whole one",
+    host.raise { code = "F024", text = "'" .. path .. "' is no report of stringline's, or not a whole one",
         help = "a report ends with what it was made from: stringline run job.sline -o report.txt" }
   end
   local script, looked = find_script(path, report.facts, o.words[2])
@@ -172,7 +180,7 @@ return function(o, judge)
     a.today = import("write.verdict").line(outcomes, status)
     if report.outcomes then a.rules = differing(report, outcomes) end
   else a.failure = host.message(outcomes) end
-  a.same = a.today == a.before and #a.rules == 0
-  local text = o.format == "json" and answer_json(a) or answer_text(a, o)
-  return a.same and not a.edited and 0 or 1, text
+  a.same_line = same_line(a.today, a.before)
+  a.same = a.same_line and #a.rules == 0
+  return a.same and not a.edited and 0 or 1, answer(a)
 end

@@ -5,15 +5,23 @@ local schema = import "model.schema"
 local graph = import "model.graph"
 local words = {}
 
-local us = {}
-for _, u in ipairs { "in", "ft", "yd", "mi", "in2", "ft2", "ft3", "yd3", "lb/ft3", "mph", "psf", "psi", "psf/ft",
-    "lb", "oz", "lbf", "kip", "plf",
-                     "lbf*ft", "ft-in", "degF", "ohm/kft", "acre", "gal" } do us[u] = true end
+-- Whether a unit, or one that it is made of, is a customary one: the table of units says so.
+local customary
+local us = setmetatable({}, { __index = function(known, unit)
+  if not customary then
+    customary = {}
+    for _, u in ipairs(host.units()) do customary[u.symbol] = u.system == "US" end
+  end
+  local is = false
+  for atom in unit:gmatch("%a+") do is = is or customary[atom] or false end
+  known[unit] = is
+  return is
+end })
 local metric = { ["in"] = "mm", ft = "m" }
 
 local metric_job
 function words.metric()
-  if metric_job == nil then metric_job = record.root.units == "SI" end
+  if metric_job == nil then metric_job = record.only "job" ~= nil and record.root.units == "SI" end
   return metric_job
 end
 
