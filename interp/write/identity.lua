@@ -70,7 +70,7 @@ function identity.put(d, options, shown)
     end
     return list
   end)
-  d.sealed = true
+  d.sealed = { json = true, text = shown, html = shown }
   if not shown then return end
   d:heading(identity.heading)
   d:table({ { "", key = "what" }, { "", key = "version or hash" }, { "", key = "name or value", wrap = true } },
@@ -117,8 +117,7 @@ end
 
 -- The text that a writer made of a document, sealed where the document says so and the format has a place for it.
 function identity.seal(document, text, format)
-  local seal = document.sealed and seals[format]
-  return seal and seal(text) or text
+  return document.sealed and document.sealed[format] and seals[format](text) or text
 end
 
 return identity
