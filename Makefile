@@ -21,7 +21,7 @@ LIBS        = $(LUA_ARCHIVE) -lm -ldl
 
 object   = $(patsubst %.c,$(BUILD)/%.o,$(wildcard $(1)))
 CALC    := $(call object,interp/calc/*.c)
-ROOMS   := bind scan value box host model write
+ROOMS   := bind scan value box host model write command
 HOST    := $(foreach room,$(ROOMS),$(call object,interp/$(room)/*.c)) \
            $(patsubst %.re,$(BUILD)/%.o,$(wildcard interp/scan/*.re)) $(BUILD)/gen/library.o $(BUILD)/gen/hashes.o
 TABLES  := $(patsubst interp/data/%.csv,$(BUILD)/gen/%.inc,$(wildcard interp/data/*.csv))
@@ -104,6 +104,10 @@ docs: all ## write the reference, the methods and the example's report anew
 	$(BUILD)/stringline reference -o docs/reference.md
 	LC_ALL=C awk -f interp/gen/csv.awk -f interp/gen/methods.awk interp/data/*.csv interp/calc/*.c > docs/methods.md.tmp && mv docs/methods.md.tmp docs/methods.md
 
+# What the command prints of itself: part, folder, name.
+SHARE    = $(DESTDIR)$(PREFIX)/share
+made     = install -d $(2) && $(BUILD)/stringline reference $(1) > $(BUILD)/gen/$(1) && \
+           install -m 644 $(BUILD)/gen/$(1) $(2)/$(3)
 install: all ## DESTDIR= PREFIX=
 	install -d $(DESTDIR)$(PREFIX)/bin $(DESTDIR)$(PREFIX)/lib/pkgconfig $(DESTDIR)$(PREFIX)/include/stringline
 	install -m 755 $(BUILD)/stringline $(DESTDIR)$(PREFIX)/bin/stringline
@@ -111,6 +115,10 @@ install: all ## DESTDIR= PREFIX=
 	install -m 644 include/stringline/*.h include/stringline/*.def $(DESTDIR)$(PREFIX)/include/stringline/
 	sed -e 's|@PREFIX@|$(PREFIX)|; s|@VERSION@|$(VERSION)|' interp/gen/stringline.pc.in > $(BUILD)/stringline.pc
 	install -m 644 $(BUILD)/stringline.pc $(DESTDIR)$(PREFIX)/lib/pkgconfig/stringline.pc
+	$(call made,man,$(SHARE)/man/man1,stringline.1)
+	$(call made,bash,$(SHARE)/bash-completion/completions,stringline)
+	$(call made,zsh,$(SHARE)/zsh/site-functions,_stringline)
+	$(call made,fish,$(SHARE)/fish/vendor_completions.d,stringline.fish)
 clean: ## remove what was built
 	rm -rf build
 help: ## this list

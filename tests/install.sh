@@ -37,7 +37,11 @@ nothing_else() { # only what install is to write
   { echo bin/stringline
     for h in include/stringline/*.h include/stringline/*.def; do echo "$h"; done
     echo lib/libstringline.a
-    echo lib/pkgconfig/stringline.pc; } | LC_ALL=C sort | diff - "$to/files"
+    echo lib/pkgconfig/stringline.pc
+    echo share/man/man1/stringline.1
+    echo share/bash-completion/completions/stringline
+    echo share/zsh/site-functions/_stringline
+    echo share/fish/vendor_completions.d/stringline.fish; } | LC_ALL=C sort | diff - "$to/files"
 }
 no_trace() { ! grep -q "$to" "$at/lib/pkgconfig/stringline.pc"; }      # DESTDIR is not where it will stand
 

@@ -112,6 +112,7 @@ local ends = { tr = "\n", br = "\n", p = "\n\n", table = "\n\n", h1 = "\n", h2 =
 
 -- What a person sees of an HTML page, a row of a table on one line.
 local function without_tags(html)
+  html = html:gsub("[\n\t]", " ")              -- only tags part lines
   local parts, at, within = {}, 1, nil
   while true do
     local open = html:find("<", at, true)
@@ -130,7 +131,7 @@ local function without_tags(html)
   end
   local lines = {}
   for _, l in ipairs(lines_of(identity.bare(table.concat(parts)))) do lines[#lines + 1] = l:match("^%s*(.*)$") end
-  return (table.concat(lines, "\n"):gsub("&(#?%w+);", entities))
+  return (table.concat(lines, "\n"):gsub("&(#?%w+);", entities):gsub("\u{A0}", " "))
 end
 
 -- ---- JSON ----------------------------------------------------------------------------------------------------------

@@ -4,8 +4,6 @@ local identity = import "write.identity"
 local read_report = import "write.report_reader"
 local document = import "write.document"
 
-local function usage(text, help) host.raise { code = "U001", text = text, help = help } end
-
 local function folder_of(path) return path:match("^.*/") or "" end
 
 -- The job's script: as named on the command line; else of the same name beside the report, else as the report has it,
@@ -28,7 +26,7 @@ end
 
 -- The options of the command line that the report was made with.
 local function options_of(facts, script, o)
-  local options = { command = "run", words = { script }, set = {}, format = o.format, colour = o.colour }
+  local options = { command = "run", script = script, words = { script }, set = {}, format = o.format }
   for _, f in ipairs(facts) do
     if f.what == "set" then table.insert(options.set, f.value)
     elseif f.what == "on" or f.what == "alternate" then options[f.what] = f.value end
@@ -156,10 +154,7 @@ local function same_line(a, b) return a ~= nil and a:gsub("%s", "") == b:gsub("%
 
 -- judge(options) declares and judges a job: its outcomes and status.
 return function(o, judge)
-  local path = o.words[1] or usage("verify needs a report", "as in: stringline verify report.txt")
-  if #o.set > 0 or o.on or o.alternate then
-    usage("verify takes --set, --on and --alternate from the report", "leave them out")
-  end
+  local path = o.words[1]
   local report = read_report(host.read(path))
   if not report then
     host.raise { code = "F024", text = "'" .. path .. "' is no report of stringline's, or not a whole one",
