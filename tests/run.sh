@@ -120,6 +120,7 @@ compile gcc "$build" && {
   script command-line tests/command_line.lua "$build/stringline"
   script docs tests/docs.sh "$build/stringline"
   script identity tests/identity.sh "$build/stringline"
+  script output tests/output.lua "$build/stringline"
   script install tests/install.sh
   once library-calls library_calls
   once fuzz-corpus replay "$build"
