@@ -47,7 +47,7 @@ static int tell(const struct sl_line *line, const char *code, const char *text, 
   struct sl_message m = { .severity = SL_ERROR, .code = code, .text = text, .help = help };
   fflush(stdout);
   sl_message_print(stderr, &m, message_format(line), colour_wanted(line, stderr));
-  return sl_exit_of(code);
+  return (int)sl_exit_of(code);
 }
 
 static char *printed_as_json(const struct sl_message *m) {
@@ -153,7 +153,7 @@ static int status_of(lua_State *L) {
   if (sl_sandbox_abort(L)) return SL_RESOURCE;
   int status = SL_USAGE;
   if (sl_is_error(L, -1)) {
-    if (lua_getfield(L, -1, "code") == LUA_TSTRING) status = sl_exit_of(lua_tostring(L, -1));
+    if (lua_getfield(L, -1, "code") == LUA_TSTRING) status = (int)sl_exit_of(lua_tostring(L, -1));
     lua_pop(L, 1);
   }
   return status;

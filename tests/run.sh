@@ -118,6 +118,7 @@ compile gcc "$build" && {
   script golden tests/golden.lua "$build/stringline"
   script errors tests/errors.lua "$build/stringline"
   script command-line tests/command_line.lua "$build/stringline"
+  script properties tests/properties.lua "$build/stringline" 40
   script docs tests/docs.sh "$build/stringline"
   script identity tests/identity.sh "$build/stringline"
   script output tests/output.lua "$build/stringline"
