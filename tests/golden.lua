@@ -15,7 +15,8 @@ local function masked(text)
     text = text:gsub("\n(" .. what .. " +)%x+\n", "\n%1(hash)\n")
     text = text:gsub('("what": "' .. what .. '",\n *"sha256": ")%x+"', '%1(hash)"')
   end
-  return (text:gsub("\nThis report: sha256 %x+\n", "\nThis report: sha256 (hash)\n"):gsub('"seal": "%x+"', '"seal": "(hash)"'))
+  text = text:gsub("\nThis report: sha256 %x+\n", "\nThis report: sha256 (hash)\n")
+  return (text:gsub('"seal": "%x+"', '"seal": "(hash)"'))
 end
 
 local cases = {}

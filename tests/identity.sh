@@ -106,7 +106,8 @@ explained() {
 }
 verified() {
   fresh
-  stringline run farm/job.sline -o report.txt && keeps 2 report.txt stringline verify report.txt farm/job.sline -o ./report.txt
+  stringline run farm/job.sline -o report.txt &&
+    keeps 2 report.txt stringline verify report.txt farm/job.sline -o ./report.txt
 }
 to_stdout() { # a pipe, a file, a device
   fresh
@@ -165,7 +166,8 @@ text_seal() {
   [ "$(sed -n 's/^This report: sha256 //p' report.txt)" = "$(sed '$d' report.txt | sha256sum | short)" ]
 }
 json_seal() {
-  [ "$(sed -n 's/^  "seal": "\(.*\)"$/\1/p' report.json)" = "$(sed '/^  "seal"/,$d' report.json | sha256sum | cut -c 1-64)" ]
+  [ "$(sed -n 's/^  "seal": "\(.*\)"$/\1/p' report.json)" = \
+    "$(sed '/^  "seal"/,$d' report.json | sha256sum | cut -c 1-64)" ]
 }
 no_machine() { # of an absolute path the last name; nothing of the folders between
   stringline run "$PWD/farm/job.sline" >absolute.txt
@@ -208,7 +210,9 @@ changed_alike() {
   reported && echo '# a remark' >>farm/prices/sawtail-lumber.csv &&
     each_report 0 "$same." "changed prices prices/sawtail-lumber.csv" && ! grep -q gap-creek "$work/said"
 }
-changed_script() { reported && echo '-- a remark' >>farm/job.sline && each_report 0 "$same." "changed script farm/job.sline"; }
+changed_script() {
+  reported && echo '-- a remark' >>farm/job.sline && each_report 0 "$same." "changed script farm/job.sline"
+}
 changed_verdict() {
   reported && sed -i 's/cover = 18in/cover = 12in/' farm/job.sline &&
     each_report 1 "$another." "changed script farm/job.sline" &&
@@ -216,7 +220,8 @@ changed_verdict() {
     says "R57 run['array to shed'] not judged broken" stringline verify farm/check.json
 }
 mended() { # another setting written into the report: it holds with that one
-  reported --set trench.main.cover=12in && sed -i 's/^\(set  *[0-9a-f]*  trench.main.cover=\)12in/\124in/' farm/report.txt &&
+  reported --set trench.main.cover=12in &&
+    sed -i 's/^\(set  *[0-9a-f]*  trench.main.cover=\)12in/\124in/' farm/report.txt &&
     says "ANOTHER VERDICT today, but the report was edited" ends 1 stringline verify farm/report.txt &&
     says "today: Egg farm, eight modules - permit, judged on 2026-11-02: all 41" stringline verify farm/report.txt
 }
@@ -235,10 +240,12 @@ new() {
 }
 other_program() {
   reported && sed -i 's/^stringline .*/stringline  0.0.9/; s/^tables .*/tables      0123456789ab/' farm/report.txt &&
-    says "0.0.9 then, $("$binary" --version | sed 's/.* //') today stringline changed tables" ends 1 stringline verify farm/report.txt
+    says "0.0.9 then, $("$binary" --version | sed 's/.* //') today stringline changed tables" \
+      ends 1 stringline verify farm/report.txt
 }
 edited() {
-  reported && sed -i 's/66 in deep/60 in deep/' farm/report.txt && sed -i 's/"text": "172.9 V"/"text": "102.9 V"/' farm/report.json &&
+  reported && sed -i 's/66 in deep/60 in deep/' farm/report.txt &&
+    sed -i 's/"text": "172.9 V"/"text": "102.9 V"/' farm/report.json &&
     sed -i 's/Odessa/Odette/' farm/check.json &&
     each_report 1 "$same, but the report was edited." "its last line does not fit"
 }
@@ -249,10 +256,12 @@ unsealed() {
   reported && sed -i '/^This report/d' farm/report.txt && says "it has no seal" ends 0 stringline verify farm/report.txt
 }
 mailed() { # other line ends, blanks behind lines
-  reported && sed -i 's/$/  \r/' farm/report.txt farm/report.json farm/check.json && each_report 0 "$same." "All of it is the same"
+  reported && sed -i 's/$/  \r/' farm/report.txt farm/report.json farm/check.json &&
+    each_report 0 "$same." "All of it is the same"
 }
 coloured() { # as a terminal's log has it
-  reported && sed -i "1s/.*/$(printf '\033')[1;32m&$(printf '\033')[0m/" farm/report.txt && says "$same." ends 0 stringline verify farm/report.txt
+  reported && sed -i "1s/.*/$(printf '\033')[1;32m&$(printf '\033')[0m/" farm/report.txt &&
+    says "$same." ends 0 stringline verify farm/report.txt
 }
 lies_elsewhere() { # the path in the report is seen from the current folder; else the script is named
   reported && mv farm/report.txt sub/ && says "$same." ends 0 stringline verify sub/report.txt &&
@@ -268,7 +277,8 @@ shared() {
   STRINGLINE_PATH=$PWD/shared
   export STRINGLINE_PATH
   stringline run farm/job.sline -o farm/report.txt
-  says "$same." ends 0 stringline verify farm/report.txt && grep -q '^place  *[0-9a-f]*  plateau-county.sline$' farm/report.txt
+  says "$same." ends 0 stringline verify farm/report.txt &&
+    grep -q '^place  *[0-9a-f]*  plateau-county.sline$' farm/report.txt
   result=$?
   unset STRINGLINE_PATH
   says "gone place plateau-county.sline" ends 1 stringline verify farm/report.txt && return $result
@@ -277,9 +287,9 @@ not_ours() { # status 2
   fresh
   : >empty
   printf '{"stringline": 1}' >little.json
-  head -c 3000 "$binary" >binary
+  head -c 3000 "$binary" >bytes
   stringline run farm/job.sline | sed '/^Made from/,$d' >half.txt
-  for f in empty little.json binary half.txt farm/job.sline; do
+  for f in empty little.json bytes half.txt farm/job.sline; do
     says "is no report of stringline" ends 2 stringline verify $f || return 1
   done
 }
@@ -287,7 +297,8 @@ narrow() { # wrapped at few columns, as a paragraph and as a table; blanks in na
   fresh
   cp farm/prices/sawtail-lumber.csv "farm/prices/the yard  behind the old mill.csv"
   sed -i 's|prices/sawtail-lumber|prices/the yard  behind the old mill|' farm/job.sline
-  stringline run farm/job.sline --set "job.client=Odessa  Pruitt of  the long farm road" --set "run['array to shed'].inside=9ft" -o farm/wide.txt
+  stringline run farm/job.sline --set "job.client=Odessa  Pruitt of  the long farm road" \
+    --set "run['array to shed'].inside=9ft" -o farm/wide.txt
   says "$same." ends 0 stringline verify farm/wide.txt
   awk '/^Made from/ { on = 1 } !on || length < 34 { print; next }
     { line = ""; n = split($0, word, / /)
@@ -297,29 +308,32 @@ narrow() { # wrapped at few columns, as a paragraph and as a table; blanks in na
       }
       print line }' farm/wide.txt | sed '/^This report/d' >farm/narrow.txt
   grep -q '^  *.x20behind' farm/narrow.txt || return 1
-  says "it has no seal" ends 0 stringline verify farm/narrow.txt && says "All of it is the same." stringline verify farm/narrow.txt
+  says "it has no seal" ends 0 stringline verify farm/narrow.txt &&
+    says "All of it is the same." stringline verify farm/narrow.txt
 }
 html() { # the browser's page; also with its lines run together, where no seal can fit
   reported
-  stringline run farm/job.sline --on 2026-11-03 --set "job.client=\`Odessa\` & <others>" --format html -o farm/report.html
-  says "$same." ends 0 stringline verify farm/report.html && says "All of it is the same." stringline verify farm/report.html &&
+  stringline run farm/job.sline --on 2026-11-03 --set "job.client=\`Odessa\` & <others>" --format html \
+    -o farm/report.html
+  says "$same." ends 0 stringline verify farm/report.html &&
+    says "All of it is the same." stringline verify farm/report.html &&
     tr '\n' ' ' <farm/report.html >farm/run-together.html &&
     says "$same, but the report was edited" ends 1 stringline verify farm/run-together.html &&
     sed -i 's/8.519 ft/6.519 ft/' farm/report.html && says "edited" ends 1 stringline verify farm/report.html &&
     stringline run farm/job.sline --format html -o farm/report.html && echo '<p>more</p>' >>farm/report.html &&
     says "edited" ends 1 stringline verify farm/report.html
 }
-widths() { # the program's own lines at its own widths, with words longer than a line
+long_words() { # longer than a line: they are broken where no blank is
   fresh
   long=prices/a-long-name-without-any-blank-and-then_some_more_of_it-in-one-piece.csv
   cp farm/prices/sawtail-lumber.csv farm/$long
   sed -i "s|prices/sawtail-lumber.csv|$long|" farm/job.sline
-  for columns in 60 80 132; do
-    COLUMNS=$columns stringline run farm/job.sline --set "run['array to shed'].make_up_each_end=3.000000000000000000000000000000000001ft" \
-      --set "job.client=Odessa  Pruitt of the long farm road that leads over the hill" -o farm/report.txt
-    says "$same." ends 0 stringline verify farm/report.txt && says "All of it is the same." stringline verify farm/report.txt || return 1
-  done
-  sed -i 's/Odessa/Odette/' farm/report.txt && sed -i '/^This report/d' farm/report.txt &&
+  stringline run farm/job.sline \
+    --set "run['array to shed'].make_up_each_end=3.000000000000000000000000000000000000000000001ft" \
+    --set "job.client=Odessa  Pruitt of the long farm road that leads over the hill" -o farm/report.txt
+  says "$same." ends 0 stringline verify farm/report.txt &&
+    says "All of it is the same." stringline verify farm/report.txt &&
+    sed -i 's/Odessa/Odette/; /^This report/d' farm/report.txt &&
     says "the report was edited" ends 1 stringline verify farm/report.txt
 }
 as_json() {
@@ -389,7 +403,7 @@ try "files of STRINGLINE_PATH" shared
 try "no report" not_ours
 try "wrapped at few columns" narrow
 try "HTML" html
-try "at the program's widths" widths
+try "words longer than a line" long_words
 try "verify in JSON" as_json
 try "verify, untrusted" untrusted
 try "the example's own report" example

@@ -80,8 +80,8 @@ for _, case in ipairs(cases) do
     end
   end
 end
-for _, kind in ipairs { "report", "check", "verify", "sheets", "sheet wire", "sheet buying", "explain", "describe", "units",
-    "form", "help", "reference" } do
+for _, kind in ipairs { "report", "check", "verify", "sheets", "sheet wire", "sheet buying", "explain", "describe",
+    "units", "form", "help", "reference" } do
   try("a document of the kind " .. kind, kinds[kind])
 end
 

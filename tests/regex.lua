@@ -1,6 +1,7 @@
 -- SPDX-License-Identifier: MIT
--- Regular expressions as JSON Schema has them (ECMA-262), as far as schemas here use them: ^ $ . [...] \\. \\d \\w groups,
--- | * + ? {n} {n,m}.  What is not known raises.  require "regex"(pattern) -> function(text) -> whether it is found.
+-- Regular expressions as JSON Schema has them (ECMA-262), as far as schemas here use them: ^ $ . [...] \. \d \w \s
+-- groups | * + ? {n} {n,m}.  What is not known raises.  require "regex"(pattern) gives a function that says whether it is
+-- found in a text.
 
 -- A node is function(text, at, go): tries to match at `at`, and calls go(next) for each way, until one gives true.
 
@@ -45,7 +46,8 @@ end
 
 local function repeated(node, least, most)
   local function more(text, at, n, go)
-    if n < most and node(text, at, function(next) return next > at and more(text, next, n + 1, go) end) then return true end
+    local function further(next) return next > at and more(text, next, n + 1, go) end
+    if n < most and node(text, at, further) then return true end
     return n >= least and go(at)
   end
   return function(text, at, go) return more(text, at, 0, go) end

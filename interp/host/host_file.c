@@ -77,7 +77,8 @@ static int read_source(lua_State *L, const char *path, bool of_job) {
   size_t n;
   struct sl_reads *reads = host_of(L)->reads;
   if (reads && !sl_reads_note(reads, path))
-    sl_raise(L, "F023", "write to another file, as in -o report.txt", "this run reads '%s', and its output '%s' is the same file", path, sl_reads_output(reads));
+    sl_raise(L, "F023", "write to another file, as in -o report.txt",
+             "this run reads '%s', and its output '%s' is the same file", path, sl_reads_output(reads));
   if (!sl_file_read(path, &text, &n, why, sizeof why))
     sl_raise(L, "F021", of_job && strstr(why, "no such") ? looked_for : NULL,
              "cannot read %s: %s", path, why);
@@ -162,7 +163,8 @@ static long refuse_later_language(lua_State *L, int source, const char *text, si
   long version;
   if (!sl_language_named(text, n, &version, &span)) return 0;
   if (version > SL_LANGUAGE) {
-    sl_error_push(L, "E005", "get a stringline that knows it; if the file needs nothing that is new there, write language \"1\"",
+    sl_error_push(L, "E005",
+                  "get a stringline that knows it; if the file needs nothing that is new there, write language \"1\"",
                   "this is written for version %ld of the language, and stringline " SL_VERSION " knows version %d",
                   version, SL_LANGUAGE);
     sl_error_place(L, source, span);

@@ -39,7 +39,7 @@ end
 -- A name or a value on one line, so that identity.read gets it back out of a wrapped paragraph: a line is broken at
 -- single blanks only, and all blanks around a break are one.
 local function plain(text)
-  text = text:gsub("\\", escaped):gsub("%c", escaped)
+  text = text:gsub("\\", escaped):gsub("%c", escaped):gsub("\u{A0}", escaped)
   if not utf8.len(text) then text = text:gsub("[\128-\255]", escaped) end
   return (text:gsub("^ ", escaped):gsub(" $", escaped):gsub("  +", function(s) return " " .. escaped(s:sub(2)) end))
 end
@@ -48,8 +48,8 @@ function identity.read(text)
   return (text:gsub("\\x(%x%x)", function(hex) return string.char(tonumber(hex, 16)) end))
 end
 
--- The same as cells for a person: what, version or short hash, path or value. What is no file has the hash of its value,
--- so that identity.read knows which of its blanks are its own where a long word had to be broken.
+-- The same as cells for a person: what, version or short hash, path or value. What is no file has the hash of its
+-- value, so that a reader knows which blanks are its own where a long word had to be broken.
 function identity.rows(facts)
   local rows = {}
   for i, f in ipairs(facts) do

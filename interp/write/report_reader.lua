@@ -56,34 +56,53 @@ local function rows_of(lines, at)
   return rows
 end
 
-local MOST = 8          -- lines of one value of which each end may be a blank or none
+local MOST = 12         -- joints of one value that are tried both ways
 
--- The value of which these are the lines: broken at a blank, or within a word that was too long. Its hash tells; nil:
--- it fits no way.
-local function value_of(pieces, hash)
-  local joints = math.min(#pieces - 1, MOST)
-  for way = 0, 2 ^ joints - 1 do
-    local text = pieces[1] or ""
-    for i = 2, #pieces do
-      local none = i <= joints + 1 and way // 2 ^ (i - 2) % 2 == 1
-      text = text .. (none and "" or " ") .. pieces[i]
+-- The value of which these are the lines: broken at a blank, or, where a line is full, perhaps within a word that was
+-- too long. Its hash tells which; nil: it fits no way.
+local function value_of(pieces, hash, full)
+  local open = {}
+  for i = 1, #pieces - 1 do
+    if #open < MOST and host.columns(pieces[i]) == full then open[#open + 1] = i end
+  end
+  for way = 0, 2 ^ #open - 1 do
+    local parts, at = { pieces[1] }, 1
+    for i = 1, #pieces - 1 do
+      local blank = " "
+      if open[at] == i then
+        blank, at = way // 2 ^ (at - 1) % 2 == 0 and "" or " ", at + 1
+      end
+      parts[#parts + 1] = blank
+      parts[#parts + 1] = pieces[i + 1]
     end
-    text = identity.read(text)
+    local text = identity.read(table.concat(parts))
     if host.sha256(text):sub(1, #hash) == hash:lower() then return text end
   end
+end
+
+-- What, hash or version, and the lines of the name or value of each row; how many columns the longest of those has.
+local function split(rows)
+  local out, full = {}, 0
+  for i, row in ipairs(rows) do
+    local what, second, first = row[1]:match("^(%S+)%s*(%S*)%s*(.*)$")
+    local pieces = table.move(row, 2, #row, first ~= "" and 2 or 1, { first ~= "" and first or nil })
+    for _, p in ipairs(pieces) do full = math.max(full, host.columns(p)) end
+    out[i] = { what = what, second = second, pieces = pieces }
+  end
+  return out, full
 end
 
 -- Facts, and whether each value that has a hash is the one that it was made of.
 local function facts_of(rows)
   local facts, fits = {}, true
-  for _, row in ipairs(rows) do
-    local what, second, first = row[1]:match("^(%S+)%s*(%S*)%s*(.*)$")
-    local pieces = table.move(row, 2, #row, first ~= "" and 2 or 1, { first ~= "" and first or nil })
+  local list, full = split(rows)
+  for _, row in ipairs(list) do
+    local what, second = row.what, row.second
     if what == "stringline" then facts[#facts + 1] = { what = what, version = second }
     elseif is_hash(second) then
-      local joined = identity.read(table.concat(pieces, " "))
+      local joined = identity.read(table.concat(row.pieces, " "))
       if commanded[what] then
-        local value = value_of(pieces, second)
+        local value = value_of(row.pieces, second, full)
         fits = fits and value ~= nil
         facts[#facts + 1] = { what = what, value = value or joined }
       else

@@ -151,7 +151,8 @@ local function first(name) return { { "stringline", one(1) }, { "document", name
 local body = { { "blocks", list(ref "block") } }
 local seal = { { "made_from", ref "made-from" }, { "seal", hash } }
 -- `script` of several scripts.
-local judged = { { "script", text, "optional" }, { "job", ref "job" }, { "verdict", ref "verdict" }, { "rules", list(ref "rule") } }
+local judged = { { "script", text, "optional" }, { "job", ref "job" }, { "verdict", ref "verdict" },
+    { "rules", list(ref "rule") } }
 
 -- What a sheet says of its own facts: { key, shape }, shape "value", "text", "count", or the fields of a list's items.
 local function shape_of(told)

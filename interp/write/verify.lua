@@ -16,7 +16,8 @@ local function find_script(report_path, facts, named)
   local first
   local whole = script.path:gsub("%s", "")              -- a long path may have been broken where it has no blank
   local beside = folder_of(report_path)
-  for _, path in ipairs { beside .. script.path:match("[^/]*$"), beside .. whole:match("[^/]*$"), script.path, whole } do
+  local places = { beside .. script.path:match("[^/]*$"), beside .. whole:match("[^/]*$"), script.path, whole }
+  for _, path in ipairs(places) do
     local ok, text = pcall(host.read, path)
     if ok and host.sha256(text):sub(1, #script.sha256) == script.sha256 then return path end
     first = first or ok and path
