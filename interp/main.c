@@ -12,6 +12,7 @@
 #include "command/rows.h"
 #include "host/host.h"
 #include "host/raise.h"
+#include "host/state.h"
 #include "write/out.h"
 
 enum { PAGE_WIDTH = 80, NARROWEST = 40, WIDEST = 132 };       /* columns; longer lines are hard to read */
@@ -46,16 +47,16 @@ static bool colour_wanted(const struct sl_line *line, FILE *to) {
 static int tell(const struct sl_line *line, const char *code, const char *text, const char *help) {
   struct sl_message m = { .severity = SL_ERROR, .code = code, .text = text, .help = help };
   fflush(stdout);
-  sl_message_print(stderr, &m, message_format(line), colour_wanted(line, stderr));
+  sl_message_print(stderr, NULL, &m, message_format(line), colour_wanted(line, stderr));
   return (int)sl_exit_of(code);
 }
 
-static char *printed_as_json(const struct sl_message *m) {
+static char *printed_as_json(struct sl_sources *sources, const struct sl_message *m) {
   char *text = NULL;
   size_t n;
   FILE *to = open_memstream(&text, &n);
   if (!to) return NULL;
-  sl_message_print(to, m, SL_JSON, false);
+  sl_message_print(to, sources, m, SL_JSON, false);
   if (fclose(to) != 0) return NULL;
   if (text) text[strcspn(text, "\n")] = '\0';
   return text;
@@ -67,14 +68,14 @@ static void note_failure(lua_State *L, int status, struct failure *f) {
   const char *why = sl_sandbox_abort(L);
   if (why && !sl_is_error(L, -1)) sl_error_stopped(L, why);
   sl_error_message(L, -1, &m);
-  *f = (struct failure){ .status = status, .json = printed_as_json(&m) };
+  *f = (struct failure){ .status = status, .json = printed_as_json(&sl_state_of(L)->sources, &m) };
   snprintf(f->code, sizeof f->code, "%s", m.code ? m.code : "");
   snprintf(f->text, sizeof f->text, "%s", m.text);
 }
 
 static void note_stop(int status, const char *code, const char *why, struct failure *f) {
   struct sl_message m = { .severity = SL_ERROR, .code = code, .text = why };
-  *f = (struct failure){ .status = status, .json = printed_as_json(&m) };
+  *f = (struct failure){ .status = status, .json = printed_as_json(NULL, &m) };
   snprintf(f->code, sizeof f->code, "%s", code);
   snprintf(f->text, sizeof f->text, "%s", why);
 }
@@ -148,17 +149,6 @@ static int command_unjudged(lua_State *L) {
   return 2;
 }
 
-/* A failed run: by its limits, or by the code of its message. */
-static int status_of(lua_State *L) {
-  if (sl_sandbox_abort(L)) return SL_RESOURCE;
-  int status = SL_USAGE;
-  if (sl_is_error(L, -1)) {
-    if (lua_getfield(L, -1, "code") == LUA_TSTRING) status = (int)sl_exit_of(lua_tostring(L, -1));
-    lua_pop(L, 1);
-  }
-  return status;
-}
-
 /* Calls a function of a fresh state and writes its text. `failed` (NULL: no matter) gets why there is none. */
 static int in_a_state(struct task *t, lua_CFunction what, void *more, struct failure *failed) {
   lua_State *L = sl_host_new(&t->host, &t->limits);
@@ -171,7 +161,7 @@ static int in_a_state(struct task *t, lua_CFunction what, void *more, struct fai
   if (more) lua_pushlightuserdata(L, more);
   int status;
   if (sl_host_call(L, more ? 2 : 1, 2)) {
-    status = status_of(L);
+    status = sl_host_failure(L);
     if (failed) note_failure(L, status, failed);
     fflush(stdout);
     sl_host_report(L);
@@ -247,8 +237,8 @@ static int run_all(const struct sl_line *line, FILE *to, struct sl_reads *reads,
   bool script = takes_script(line);
   size_t scripts = count_scripts(line);
   struct task t = { .line = line, .several = scripts > 1, .colour = colour, .width = width, .to = to,
-                    .host = { .folder = folder, .format = message_format(line), .colour = colour_wanted(line, stderr),
-                              .reads = reads },
+                    .host = { .folder = folder, .path = getenv("STRINGLINE_PATH"), .format = message_format(line),
+                              .colour = colour_wanted(line, stderr), .reads = reads },
                     .limits = { .steps = line->count[SL_OPTION_steps],
                                 .memory = (size_t)line->count[SL_OPTION_memory] << 20 } };
   int worst = SL_DONE;

@@ -1,7 +1,7 @@
 -- SPDX-License-Identifier: MIT
 -- Regular expressions as JSON Schema has them (ECMA-262), as far as schemas here use them: ^ $ . [...] \. \d \w \s
--- groups | * + ? {n} {n,m}.  What is not known raises.  require "regex"(pattern) gives a function that says whether it is
--- found in a text.
+-- groups | * + ? {n} {n,m}.  What is not known raises.  require "regex"(pattern) gives a function that says whether it
+-- is found in a text.
 
 -- A node is function(text, at, go): tries to match at `at`, and calls go(next) for each way, until one gives true.
 

@@ -7,7 +7,6 @@
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
-#include "host/library.h"
 #include "host/nearest.h"
 
 enum { MOST_NAMES = 64, LARGEST_COUNT = 1 << 20 };
@@ -34,34 +33,14 @@ const struct sl_part sl_parts[] = {
 #include "command/command.def"
   { .name = NULL },
 };
-const struct sl_exit_row sl_statuses[] = {
-#define STATUS(id, number, says) { number, says },
-#include "command/command.def"
-  { .says = NULL },
-};
-
-static bool in_library(const char *module) {
-  for (const struct sl_module *m = sl_library; m->name; m++)
-    if (strcmp(m->name, module) == 0) return true;
-  return false;
-}
-
 const struct sl_format_row *sl_format_at(size_t i) {
-  for (size_t k = 0; k < sizeof formats / sizeof *formats; k++)
-    if (in_library(formats[k].writer) && i-- == 0) return &formats[k];
-  return NULL;
+  return i < sizeof formats / sizeof *formats ? &formats[i] : NULL;
 }
 
 static const struct sl_format_row *format_by_name(const char *name) {
   for (size_t i = 0; sl_format_at(i); i++)
     if (strcmp(sl_format_at(i)->name, name) == 0) return sl_format_at(i);
   return sl_format_at(0);
-}
-
-enum sl_exit sl_exit_of(const char *code) {
-#define CODE_STATUS(prefix, id) if (strncmp(code, prefix, strlen(prefix)) == 0) return SL_##id;
-#include "command/command.def"
-  return SL_USAGE;
 }
 
 /* ---- what is wrong ----------------------------------------------------------------------------------------------- */

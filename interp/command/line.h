@@ -8,11 +8,7 @@
 
 #include <stdbool.h>
 #include <stddef.h>
-
-enum sl_exit {
-#define STATUS(id, number, says) SL_##id = number,
-#include "command/command.def"
-};
+#include "host/exit.h"
 
 enum sl_option_id {
 #define OPTION(id, ...) SL_OPTION_##id,
@@ -47,13 +43,11 @@ struct sl_format_row {
   const char *messages, *before, *between, *after, *says;
 };
 struct sl_part { const char *name, *says; };
-struct sl_exit_row { int number; const char *says; };
 
 extern const struct sl_command sl_commands[];         /* each list ends with a row of NULLs */
 extern const struct sl_option sl_options[];
 extern const struct sl_part sl_parts[];
-extern const struct sl_exit_row sl_statuses[];
-/* Formats that have a writer in this program; NULL behind the last. */
+/* The formats in the order of their rows; NULL behind the last. */
 const struct sl_format_row *sl_format_at(size_t i);
 /* Whether messages are told in it, too. */
 bool sl_message_format(const struct sl_format_row *f);
@@ -73,6 +67,4 @@ struct sl_line {
 /* False: `wrong` says what; format and messages are set as far as they were read.  The strings stay those of argv. */
 bool sl_line_read(struct sl_line *line, int argc, char **argv);
 void sl_line_free(struct sl_line *line);
-/* The exit status of a code of a message. */
-enum sl_exit sl_exit_of(const char *code);
 #endif

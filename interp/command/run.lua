@@ -1,6 +1,7 @@
 -- SPDX-License-Identifier: MIT
 -- The commands: each takes the options and gives an exit status and a document (write.document), which the writer of
 -- the format turns into text. What is made for another program (a manual page, names for a shell) is a text.
+local judging = import "host.judging"
 local run = {}
 
 local function wrong(code, text, help) host.raise { code = code, text = text, help = help } end
@@ -9,51 +10,25 @@ local function wrong(code, text, help) host.raise { code = code, text = text, he
 
 -- Declares the job of a script with all that the options change.
 local function declared(o)
-  local boot = import "model.boot"
-  local options = { script = o.script, plan = {} }
-  if o.alternate then
-    boot.declare(options)
-    local plan = boot.alternate_plan(o.alternate)
-    host.fresh()
-    boot = import "model.boot"
-    options.plan = plan
-  end
-  for _, s in ipairs(o.set) do options.plan[#options.plan + 1] = boot.setting(s) end
-  if o.on then options.plan[#options.plan + 1] = { path = "job.on", value = o.on, from = "--on" } end
-  options.alternate = o.alternate
-  boot.declare(options)
-  return boot
+  local boot, set = import "model.boot", {}
+  for i, text in ipairs(o.set) do set[i] = boot.setting(text) end
+  return judging.declare(o, set)
 end
 
--- 0 all stop and caution rules hold or are waived; 1 one is broken or unknown. At stage "quote" unknown ones are a list
--- to do.
-local function verdict(outcomes)
-  local quote = import("model.record").root.stage == "quote"
-  for _, x in ipairs(outcomes) do
-    local counts = x.rule.severity ~= "note" and not x.waiver
-    if counts and (x.outcome == "broken" or (x.outcome == "unknown" and not quote)) then return 1 end
-  end
-  return 0
-end
-
-local function judged(o)
-  local boot = declared(o)
-  local outcomes = boot.judge()
-  return boot, outcomes, verdict(outcomes)
-end
+local function judged(o) return judging.judge(declared(o)) end
 
 function run.run(o)
-  local _, outcomes, status = judged(o)
+  local outcomes, status = judged(o)
   return status, import("write.report").report(outcomes, status, o)
 end
 
 function run.check(o)
-  local _, outcomes, status = judged(o)
+  local outcomes, status = judged(o)
   return status, import("write.report").check(outcomes, status, o)
 end
 
 function run.sheet(o)
-  local _, outcomes, status = judged(o)
+  local outcomes, status = judged(o)
   return status, import("write.sheets").whole(outcomes, status, o.words[2], o)
 end
 
@@ -80,10 +55,7 @@ function run.explain(o)
 end
 
 function run.verify(o)
-  return import("write.verify")(o, function(options)
-    local _, outcomes, status = judged(options)
-    return outcomes, status
-  end)
+  return import("write.verify")(o, judged)
 end
 
 -- ---- without a job -------------------------------------------------------------------------------------------------

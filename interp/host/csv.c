@@ -26,22 +26,12 @@ struct reader {
 
 /* ---- complaints -------------------------------------------------------------------------------------------------- */
 
-/* Words cut to what the complaint holds, never inside a character. */
-static void put_words(char *to, size_t size, const char *format, va_list args) {
-  int wanted = vsnprintf(to, size, format, args);
-  size_t n = strlen(to);
-  if (wanted < 0 || (size_t)wanted == n) return;
-  while (n > 0 && ((unsigned char)to[n - 1] & 0xC0) == 0x80) n--;
-  if (n > 0 && (unsigned char)to[n - 1] >= 0xC0) n--;
-  to[n] = '\0';
-}
-
 static bool complain(struct reader *r, const char *code, struct sl_span span, const char *format, ...) {
   va_list args;
   va_start(args, format);
   *r->bad = (struct sl_complaint){ .span = span };
-  snprintf(r->bad->code, sizeof r->bad->code, "%s", code);
-  put_words(r->bad->text, sizeof r->bad->text, format, args);
+  SL_SAY(r->bad->code, "%s", code);
+  sl_vsay(r->bad->text, sizeof r->bad->text, format, args);
   va_end(args);
   return false;
 }
@@ -49,7 +39,7 @@ static bool complain(struct reader *r, const char *code, struct sl_span span, co
 static bool help(struct reader *r, const char *format, ...) {
   va_list args;
   va_start(args, format);
-  put_words(r->bad->help, sizeof r->bad->help, format, args);
+  sl_vsay(r->bad->help, sizeof r->bad->help, format, args);
   va_end(args);
   return false;
 }
@@ -60,15 +50,13 @@ static struct sl_span span_at(const struct reader *r, size_t from, size_t to) {
 
 /* Bytes of a cell that fit into a message: 40 at most, whole characters. */
 static int short_len(const char *text) {
-  size_t n = strlen(text);
-  if (n <= 40) return (int)n;
-  for (n = 40; n > 0 && ((unsigned char)text[n] & 0xC0) == 0x80; n--) {}
-  return (int)n;
+  return (int)sl_whole(text, strlen(text), 40);
 }
 
 /* ---- what kind of file ------------------------------------------------------------------------------------------- */
 
-/* The character of a byte in Windows-1252 (the vendor's table at unicode.org, from memory); from A0 on it is Latin-1. */
+/* The character of a byte in Windows-1252 (the vendor's table at unicode.org, from memory); from A0 on it is
+ * Latin-1. */
 static const char *windows_1252(unsigned char byte, char to[3]) {
   static const char *const high[32] = {
     "€", NULL, "‚", "ƒ", "„", "…", "†", "‡", "ˆ", "‰", "Š", "‹", "Œ", NULL, "Ž", NULL,
@@ -186,7 +174,8 @@ static bool quoted_cell(struct reader *r, struct sl_csv_cell *cell) {
   if (r->at == r->len || r->text[r->at] == ',' || sl_line_end(r->text, r->len, r->at)) return true;
   size_t end = r->at;
   while (end < r->len && r->text[end] != ',' && !sl_line_end(r->text, r->len, end)) end++;
-  complain(r, "F006", span_at(r, r->at, end), "text after the closing quote of a cell; it was opened at %d:%d", open.line,
+  complain(r, "F006", span_at(r, r->at, end), "text after the closing quote of a cell; it was opened at %d:%d",
+           open.line,
            cell->span.col);
   return help(r, "a quote inside a quoted cell is written twice (\"\"); between cells there has to be a comma");
 }
@@ -231,7 +220,8 @@ static bool check_comment(struct reader *r, size_t end, size_t columns) {
   for (size_t i = r->at; i < end; i++) commas += r->text[i] == ',';
   bool number = r->at + 1 < end && r->text[r->at + 1] >= '0' && r->text[r->at + 1] <= '9';
   if (!number || columns < 2 || commas + 1 != columns) return true;
-  complain(r, "F015", span_at(r, r->at, end), "a line that starts with '#' is a comment, but this one looks like a row");
+  complain(r, "F015", span_at(r, r->at, end),
+           "a line that starts with '#' is a comment, but this one looks like a row");
   return help(r, "a row: put the first cell in quotes; a comment: put a blank after the '#'");
 }
 
@@ -313,7 +303,8 @@ static bool read_all(struct reader *r, struct sl_csv *out) {
   }
   if (!ok) return false;
   if (columns == 0)
-    return complain(r, "F002", (struct sl_span){0, 0, 0}, "no heading: the first line that is no comment names columns");
+    return complain(r, "F002", (struct sl_span){0, 0, 0},
+                    "no heading: the first line that is no comment names columns");
   out->columns = columns;
   out->rows = r->n / columns - 1;
   out->head = r->cell;

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * The state in which a job runs, and what the host's own Lua gets from C: the `host` table and `import`. */
 #include "host/host.h"
+#include "host/exit.h"
 
 #include <lauxlib.h>
 #include <lualib.h>
@@ -10,21 +11,14 @@
 #include "host/host_parts.h"
 #include "host/identity.h"
 #include "host/library.h"
+#include "host/state.h"
 #include "value/quantity.h"
 #include "host/raise.h"
 #include "box/sandbox.h"
 
-const char sl_host_key = 'h';
 static const char LOADED = 'l';
 
-static const struct sl_host *host_of(lua_State *L) {
-  lua_rawgetp(L, LUA_REGISTRYINDEX, &sl_host_key);
-  const struct sl_host *h = lua_touserdata(L, -1);
-  lua_pop(L, 1);
-  return h;
-}
-
-/* ---- errors ------------------------------------------------------------------------------------------------------- */
+/* ---- errors ------------------------------------------------------------------------------------------------------ */
 
 /* raise{ code, text, help, source, line, col, len, labels, notes, class, ... } */
 static int h_raise(lua_State *L) {
@@ -65,7 +59,7 @@ static int h_message(lua_State *L) {
   return 2;
 }
 
-/* ---- calling script code ------------------------------------------------------------------------------------------ */
+/* ---- calling script code ----------------------------------------------------------------------------------------- */
 
 /* call(f, ...): runs a script's function under the limits; its errors get their place and go on up. */
 static int h_call(lua_State *L) {
@@ -83,8 +77,8 @@ static int h_call(lua_State *L) {
 
 /* A script's environment: the safe library, and functions that know quantities. Trigonometry takes angles. */
 static int h_env(lua_State *L) {
-  static const char *const plain[] = { "abs", "ceil", "exp", "floor", "fmod", "huge", "log", "maxinteger", "mininteger", "modf", "pi",
-                                       "random", "tointeger", "type", "ult", NULL };
+  static const char *const plain[] = { "abs", "ceil", "exp", "floor", "fmod", "huge", "log", "maxinteger",
+                                       "mininteger", "modf", "pi", "random", "tointeger", "type", "ult", NULL };
   static const char *const ours[] = { "sin", "cos", "tan", "asin", "acos", "atan2", "sqrt", "min", "max", NULL };
   sl_sandbox_push_env(L);
   int env = lua_gettop(L);
@@ -134,19 +128,57 @@ static int import(lua_State *L) {
   return 1;
 }
 
+static const struct sl_module *find_module(const struct sl_modules *all, const char *name) {
+  for (size_t low = 0, high = all->n; low < high;) {
+    const size_t mid = low + (high - low) / 2;
+    const int side = strcmp(name, all->m[mid].name);
+    if (side == 0) return &all->m[mid];
+    if (side < 0) high = mid;
+    else low = mid + 1;
+  }
+  return NULL;
+}
+
+/* Calls the function on top for its value. Where a script's word makes the library load, it does so in a thread of its
+ * own: no step of that is the script's, and it does not matter how deep in calls the script is. */
+static void call_loaded(lua_State *L) {
+  if (!lua_gethook(L)) {
+    lua_call(L, 0, 1);
+    return;
+  }
+  lua_State *apart = lua_newthread(L);
+  int n;
+  lua_insert(L, -2);
+  lua_xmove(L, apart, 1);
+  lua_sethook(apart, NULL, 0, 0);
+  const int status = lua_resume(apart, NULL, 0, &n);
+  if (status == LUA_OK && n == 0) lua_pushnil(apart);
+  lua_xmove(apart, L, 1);
+  lua_remove(L, -2);
+  if (status != LUA_OK) lua_error(L);
+}
+
 void sl_host_import(lua_State *L, const char *name) {
   lua_rawgetp(L, LUA_REGISTRYINDEX, &LOADED);
   int loaded = lua_gettop(L);
-  if (lua_getfield(L, loaded, name) != LUA_TNIL) {
+  const int was = lua_getfield(L, loaded, name);
+  if (was == LUA_TBOOLEAN && !lua_toboolean(L, -1))
+    luaL_error(L, "the module '%s' is still being loaded, or could not be", name);
+  if (was != LUA_TNIL) {
     lua_remove(L, loaded);
     return;
   }
   lua_pop(L, 1);
-  const struct sl_module *m = sl_library;
-  while (m->name && strcmp(m->name, name) != 0) m++;
-  if (!m->name) luaL_error(L, "no module '%s' in the library", name);
+  const struct sl_module *m = find_module(&sl_library, name);
+  if (!m) m = find_module(&sl_index, name);
+  if (!m) {
+    luaL_error(L, "no module '%s' in the library", name);
+    return;
+  }
+  lua_pushboolean(L, 0);
+  lua_setfield(L, loaded, name);
   if (luaL_loadbufferx(L, (const char *)m->code, m->size, name, "b")) lua_error(L);
-  lua_call(L, 0, 1);
+  call_loaded(L);
   if (lua_isnil(L, -1)) {
     lua_pop(L, 1);
     lua_pushboolean(L, 1);
@@ -156,19 +188,15 @@ void sl_host_import(lua_State *L, const char *name) {
   lua_remove(L, loaded);
 }
 
-/* ---- the state ---------------------------------------------------------------------------------------------------- */
+/* ---- the state --------------------------------------------------------------------------------------------------- */
 
-lua_State *sl_host_new(const struct sl_host *host, const struct sl_limits *limits) {
+/* Protected. */
+static int open_host(lua_State *L) {
   static const luaL_Reg functions[] = {
     { "raise", h_raise }, { "again", h_again }, { "class", h_class }, { "message", h_message },
     { "call", h_call }, { "env", h_env },
     { "left_out", h_left_out }, { "keys", h_keys }, { "fresh", h_fresh }, { NULL, NULL },
   };
-  lua_State *L = sl_sandbox_new(limits);
-  if (!L) return NULL;
-  lua_gc(L, LUA_GCINC, 1000, 0, 0);        /* a run is short: collect when the heap has grown tenfold */
-  lua_pushlightuserdata(L, (void *)(uintptr_t)host);
-  lua_rawsetp(L, LUA_REGISTRYINDEX, &sl_host_key);
   lua_newtable(L);
   lua_rawsetp(L, LUA_REGISTRYINDEX, &LOADED);
   sl_raise_open(L);
@@ -185,10 +213,33 @@ lua_State *sl_host_new(const struct sl_host *host, const struct sl_limits *limit
   lua_setglobal(L, "host");
   lua_pushcfunction(L, import);
   lua_setglobal(L, "import");
-  return L;
+  return 0;
 }
 
-void sl_host_close(lua_State *L) { sl_sandbox_close(L); }
+lua_State *sl_host_new(const struct sl_host *host, const struct sl_limits *limits) {
+  struct sl_state *state = calloc(1, sizeof *state);
+  lua_State *L = state ? sl_sandbox_new(limits) : NULL;
+  if (!L) {
+    free(state);
+    return NULL;
+  }
+  state->host = host;
+  state->style.us = true;
+  sl_sandbox_own(L, state);
+  lua_gc(L, LUA_GCINC, 1000, 0, 0);        /* a run is short: collect when the heap has grown tenfold */
+  lua_pushcfunction(L, open_host);
+  if (lua_pcall(L, 0, 0, 0) == LUA_OK) return L;
+  sl_host_close(L);
+  return NULL;
+}
+
+void sl_host_close(lua_State *L) {
+  struct sl_state *state = sl_state_of(L);
+  sl_sandbox_close(L);
+  sl_sources_free(&state->sources);
+  sl_unit_names_free(&state->units);
+  free(state);
+}
 
 int sl_host_call(lua_State *L, int nargs, int nresults) {
   int base = lua_gettop(L) - nargs;
@@ -199,18 +250,28 @@ int sl_host_call(lua_State *L, int nargs, int nresults) {
   return status;
 }
 
+int sl_host_failure(lua_State *L) {
+  if (sl_sandbox_abort(L)) return SL_RESOURCE;
+  int status = SL_USAGE;
+  if (sl_is_error(L, -1)) {
+    if (lua_getfield(L, -1, "code") == LUA_TSTRING) status = (int)sl_exit_of(lua_tostring(L, -1));
+    lua_pop(L, 1);
+  }
+  return status;
+}
+
 void sl_host_report(lua_State *L) {
-  const struct sl_host *h = host_of(L);
+  const struct sl_host *h = sl_state_of(L)->host;
   struct sl_message m;
   const char *why = sl_sandbox_abort(L);
   if (why && !sl_is_error(L, -1)) sl_error_stopped(L, why);
   sl_error_message(L, -1, &m);
-  sl_message_print(stderr, &m, h->format, h->colour);
+  sl_message_print(stderr, &sl_state_of(L)->sources, &m, h->format, h->colour);
   if (lua_istable(L, -1) && lua_getfield(L, -1, "more") == LUA_TTABLE)
     for (size_t i = 1; i <= lua_rawlen(L, -1); i++) {
       lua_rawgeti(L, -1, (lua_Integer)i);
       sl_error_message(L, -1, &m);
-      sl_message_print(stderr, &m, h->format, h->colour);
+      sl_message_print(stderr, &sl_state_of(L)->sources, &m, h->format, h->colour);
       lua_pop(L, 1);
     }
   lua_settop(L, 0);

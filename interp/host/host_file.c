@@ -11,18 +11,12 @@
 #include "value/quantity.h"
 #include "host/raise.h"
 #include "box/sandbox.h"
-#include "host/source.h"
+#include "host/state.h"
+#include "host/text.h"
 
 /* ---- files ------------------------------------------------------------------------------------------------------- */
 
 static const char BESIDE = 'b';     /* registry key: see beside */
-
-static const struct sl_host *host_of(lua_State *L) {
-  lua_rawgetp(L, LUA_REGISTRYINDEX, &sl_host_key);
-  const struct sl_host *h = lua_touserdata(L, -1);
-  lua_pop(L, 1);
-  return h;
-}
 
 /* beside(script): files are looked for in the folder of this script from now on, not in that of the command line. */
 static int h_beside(lua_State *L) {
@@ -36,10 +30,10 @@ static int h_beside(lua_State *L) {
 static const char *job_folder(lua_State *L) {
   if (lua_rawgetp(L, LUA_REGISTRYINDEX, &BESIDE) == LUA_TSTRING) return lua_tostring(L, -1);
   lua_pop(L, 1);
-  return lua_pushstring(L, host_of(L)->folder);
+  return lua_pushstring(L, sl_state_of(L)->host->folder);
 }
 
-/* find(name, ending): the path of a file that a script names: job folder first, then STRINGLINE_PATH. nil: nowhere;
+/* find(name, ending): the path of a file that a script names: job folder first, then those of the path. nil: nowhere;
  * then the second value is the path in the job folder. */
 static int h_find(lua_State *L) {
   size_t n;
@@ -53,7 +47,7 @@ static int h_find(lua_State *L) {
   else lua_pushfstring(L, "%s%s", name, ending);
   const char *first = lua_tostring(L, -1);
   if (access(first, F_OK) == 0) return 1;
-  const char *path = getenv("STRINGLINE_PATH");
+  const char *path = sl_state_of(L)->host->path;
   while (path && *path) {
     size_t length = strcspn(path, ":");
     if (length) {
@@ -75,17 +69,18 @@ static int read_source(lua_State *L, const char *path, bool of_job) {
   char why[512];
   char *text;
   size_t n;
-  struct sl_reads *reads = host_of(L)->reads;
+  struct sl_reads *reads = sl_state_of(L)->host->reads;
   if (reads && !sl_reads_note(reads, path))
     sl_raise(L, "F023", "write to another file, as in -o report.txt",
              "this run reads '%s', and its output '%s' is the same file", path, sl_reads_output(reads));
   if (!sl_file_read(path, &text, &n, why, sizeof why))
     sl_raise(L, "F021", of_job && strstr(why, "no such") ? looked_for : NULL,
              "cannot read %s: %s", path, why);
-  int source = sl_source_add(path, text, n);
+  int source = sl_source_add(&sl_state_of(L)->sources, path, text, n);
   if (of_job) sl_identity_read(L, path, text, n);
   free(text);
-  if (source <= 0 || source > 255) sl_raise(L, "F022", NULL, "more than 255 files in one job");
+  if (source == 0) luaL_error(L, "not enough memory");
+  if (source < 0) sl_raise(L, "F022", NULL, "more than %d files in one job", SL_SOURCES);
   return source;
 }
 
@@ -180,7 +175,7 @@ static int h_load(lua_State *L) {
   size_t length = strlen(path), n;
   luaL_checktype(L, 2, LUA_TTABLE);
   int source = read_source(L, path, true);
-  const char *text = sl_source_text(source, &n);
+  const char *text = sl_source_text(&sl_state_of(L)->sources, source, &n);
   want_text(L, source, text, n);
   long version = refuse_later_language(L, source, text, n);
   bool plain = length > 4 && strcmp(path + length - 4, ".lua") == 0;
@@ -205,7 +200,7 @@ static int h_load(lua_State *L) {
     if (scan.nk) luaL_addstring(&b, "local _K=_K();");
     luaL_addlstring(&b, scan.text, scan.len);
     luaL_pushresult(&b);
-    sl_scan_keep(source, &scan);
+    sl_source_scanned(&sl_state_of(L)->sources, source, &scan);
     text = lua_tolstring(L, -1, &n);
   }
   lua_pushfstring(L, "@%s", path);
@@ -233,17 +228,33 @@ static void push_cell(lua_State *L, const struct sl_csv_cell *c) {
   lua_setfield(L, -2, "len");
 }
 
+/* Raises at the first cell with a text that cannot be shown; frees the list before. */
+static void want_plain_cells(lua_State *L, int source, struct sl_csv *csv) {
+  for (size_t i = 0; i < (csv->rows + 1) * csv->columns; i++) {
+    const struct sl_csv_cell *cell = &csv->head[i];               /* the rows follow the heading */
+    char what[400];
+    const char *help = sl_unsafe_words(what, sizeof what, cell->text, cell->len);
+    if (!help) continue;
+    const struct sl_span span = cell->span;
+    sl_csv_free(csv);
+    sl_error_push(L, "F017", help, "a cell holds %s", what);
+    sl_error_place(L, source, span);
+    lua_error(L);
+  }
+}
+
 static int h_csv(lua_State *L) {
   const char *path = luaL_checkstring(L, 1);
   int source = read_source(L, path, true);
   size_t n;
-  const char *text = sl_source_text(source, &n);
+  const char *text = sl_source_text(&sl_state_of(L)->sources, source, &n);
   struct sl_csv csv;
   struct sl_complaint bad;
   if (!sl_csv_read(text, n, &csv, &bad)) {
     complaint(L, source, &bad);
     return lua_error(L);
   }
+  want_plain_cells(L, source, &csv);
   lua_newtable(L);
   lua_pushinteger(L, source);
   lua_setfield(L, -2, "source");
@@ -271,7 +282,7 @@ static int h_csv(lua_State *L) {
 static int h_read(lua_State *L) {
   size_t n;
   int source = read_source(L, luaL_checkstring(L, 1), false);
-  const char *text = sl_source_text(source, &n);
+  const char *text = sl_source_text(&sl_state_of(L)->sources, source, &n);
   lua_pushlstring(L, text, n);
   return 1;
 }

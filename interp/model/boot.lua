@@ -5,10 +5,7 @@ local schema = import "model.schema"
 local record = import "model.record"
 local build = import "model.build"
 local graph = import "model.graph"
-for _, m in ipairs { "job", "site", "structure", "electrical", "parts" } do import(m .. ".schema") end
 local declare = import "model.declare"
-import "parts.files"
-for _, m in ipairs { "structure", "electrical", "buying" } do import(m .. ".results") end
 record.start(graph)
 
 local boot = { schema = schema, record = record, graph = graph, declare = declare }
@@ -41,6 +38,8 @@ end
 function boot.setting(text)
   local path, value = text:match("^%s*(.-)%s*=%s*(.-)%s*$")
   local from = "--set " .. text
+  local unsafe, mend = host.unsafe(text)
+  if unsafe then host.raise { code = "U001", text = "--set holds " .. unsafe, help = mend } end
   if value == "" then host.raise { code = "U001", text = from .. ": no value behind the equal sign", help = "as in --set rack.east.tilt=30deg" } end
   if not path or path == "" then host.raise { code = "U001", text = from .. ": write --set PATH=VALUE", help = "as in --set rack.east.tilt=30deg" } end
   local v, tolerance = host.literal(value)
@@ -125,8 +124,8 @@ function boot.alternate_plan(name)
 end
 
 function boot.judge()
-  for _, m in ipairs { "site", "structure", "electrical" } do import(m .. ".rules") end
-  return import("model.rule").judge()
+  local rule = import "model.rule"
+  return rule.judge(rule.all())
 end
 
 return boot

@@ -25,6 +25,8 @@ function build.teller(how)
     if how ~= "guess" and (type(by) ~= "string" or not string.find(by, "%S")) then
       host.raise { code = "D012", text = how .. " needs to say by what or by whom", help = how .. '(96ft, "tape")' }
     end
+    local unsafe, mend = host.unsafe(type(by) == "string" and by or "")
+    if unsafe then host.raise { code = "D021", text = how .. " holds " .. unsafe, help = mend } end
     if told_inside[value] then
       host.raise { code = "D012", text = how .. " goes around a value, not around " .. told_inside[value].how .. "(...)",
                    help = "keep the one that is true" }
@@ -214,6 +216,7 @@ function build.declare(def, name, raw, at)
   if type(raw) ~= "table" or inside[raw] then
     host.raise { code = "D016", text = record.title(def, name) .. " needs its table, got " .. host.describe(raw), help = "write " .. def.name .. (name and ' "' .. name .. '"' or "") .. " { ... }" }
   end
+  if name and host.unsafe(name) then schema.plain(context(def, nil, at, {}), {}, "its name", name) end
   local own_path = name and step(def.name, name) or def.name
   if record.dropped[own_path] then
     record.dropped[own_path] = false

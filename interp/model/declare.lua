@@ -4,6 +4,7 @@ local schema = import "model.schema"
 local record = import "model.record"
 local build = import "model.build"
 local rule = import "model.rule"
+local domains = import "model.domains"
 local declare = { files = {}, alternates = {}, role_files = {}, named = {} }
 
 local stack = {}           -- files being run, outermost first: { path, role, whose }
@@ -11,7 +12,7 @@ local stack = {}           -- files being run, outermost first: { path, role, wh
 function host.is_record(x) return record.is(x) end
 function host.kind_names()
   local names = {}
-  for _, k in ipairs(schema.order) do if not k.parent then names[#names + 1] = k.name end end
+  for _, k in ipairs(schema.all()) do if not k.parent then names[#names + 1] = k.name end end
   return names
 end
 
@@ -30,11 +31,17 @@ end
 
 -- ---- files ---------------------------------------------------------------------------------------------------------
 
+-- What a script may name. In a place and in a house file stand the kinds that say so: files = { "place" }.
 local roles = {
-  place = { ending = ".sline", words = { "authority", "limits", "permits", "rule" } },
-  house = { ending = ".sline", words = { "limits", "habits", "rule" } },
+  place = { ending = ".sline", some = true },
+  house = { ending = ".sline", some = true },
   use = { ending = "" },
 }
+
+local function stands_in(k, role)
+  for _, file in ipairs(k.files or {}) do if file == role then return true end end
+  return false
+end
 
 local environment
 
@@ -43,6 +50,8 @@ local function open(word, name, ending)
     refuse(word, word .. " needs the name of a file, got " .. host.describe(name),
         word .. ' "name"')
   end
+  local unsafe, help = host.unsafe(name)
+  if unsafe then refuse(word, word .. ": the name of the file holds " .. unsafe, help, "D021") end
   local path, looked = host.find(name, ending)
   path = path or looked
   declare.named[path] = declare.named[path] or { word = word, name = name .. ending }      -- for write.identity
@@ -208,6 +217,8 @@ local function alternate_word(name)
   if type(name) ~= "string" or not name:find("%S") then
     refuse("alternate", "alternate needs a name", 'alternate "six in series" { strings = { series = 6 } }')
   end
+  local unsafe, help = host.unsafe(name)
+  if unsafe then refuse("alternate", "alternate: its name holds " .. unsafe, help, "D021") end
   local source, line = host.where()
   local open = { name = name, place = place_of("alternate") }
   open_alternates[#open_alternates + 1] = open
@@ -263,6 +274,20 @@ local function at_the_top(word, f)
   end
 end
 
+local function declares(name)
+  return schema.kinds[name] or roles[name] or declare.file_words[name] or name == "alternate"
+end
+
+-- A word that a domain brings, at its first use; nil if none does.
+local function library_word(t, name)
+  local k = schema.kinds[name]
+  local f = declare.file_words[name] or k and not k.parent and not k.part and build.head(k)
+  if f then
+    t[name] = at_the_top(name, f)
+    return t[name]
+  end
+end
+
 local function make_words()
   words = {
     place = role_word "place", house = role_word "house", use = use,
@@ -272,20 +297,15 @@ local function make_words()
     each = record.each, given = record.given, limit = rule.limit, bound = rule.bound, print = host.print,
   }
   for name, f in next, rule.words do words[name] = f end
-  for _, k in ipairs(schema.order) do
-    if not k.parent and not k.part and not words[k.name] then words[k.name] = build.head(k) end
+  for _, name in ipairs { "place", "house", "use", "language", "limits", "rule", "waive", "alternate" } do
+    words[name] = at_the_top(name, words[name])
   end
-  for name, f in next, declare.file_words do words[name] = f end
-  for name, f in next, words do
-    if schema.kinds[name] or roles[name] or declare.file_words[name] or name == "alternate" or name == "language"
-        then words[name] = at_the_top(name, f) end
-  end
-  local primitives = {}
-  for k, v in next, calc do primitives[k] = v end
+  setmetatable(words, { __index = library_word })
   words.calc = setmetatable({}, { __index = function(_, k)
-    if primitives[k] then return primitives[k] end
+    if type(k) == "string" and calc[k] then return calc[k] end
     local names = {}
-    for n in host.sorted(primitives) do names[#names + 1] = n end
+    for _, op in ipairs(primitives()) do names[#names + 1] = op.name end
+    table.sort(names)
     local near = type(k) == "string" and host.nearest(k, names)
     host.raise { code = "E001", text = "calc has no primitive '" .. tostring(k) .. "'",
         help = near and "did you mean '" .. near .. "'?" or nil }
@@ -294,35 +314,50 @@ end
 
 -- A file's own environment: the language's words, Lua's safe library, and the names that the file itself sets.
 local bases = {}         -- by role: what all its files may read and none can change
+
+local function base_of(role)
+  local base = host.env()
+  local function may(name)
+    if not role then return true end
+    local k = schema.kinds[name]
+    return k and stands_in(k, role) or not declares(name) and name ~= "waive"
+  end
+  for name, f in next, words do if may(name) then base[name] = f end end
+  return setmetatable(base, { __index = function(t, name)
+    local f = words[name]
+    if f == nil or not may(name) then return nil end
+    t[name] = f
+    return f
+  end })
+end
+
+-- The kinds that stand in the files of a role.
+local function allowed_in(role)
+  local names = {}
+  for _, k in ipairs(schema.all()) do if stands_in(k, role) then names[#names + 1] = k.name end end
+  return table.concat(names, ", ")
+end
+
 function environment(file)
   if not words then make_words() end
-  local allowed = roles[file.role] and roles[file.role].words
-  local base = bases[allowed and file.role or "job"]
+  local only = roles[file.role] and roles[file.role].some and file.role or nil
+  local base = bases[only or "job"]
   if not base then
-    base = host.env()
-    bases[allowed and file.role or "job"] = base
-    local mine = {}
-    if allowed then
-      for k, f in next, words do
-        local only = schema.kinds[k] or roles[k] or declare.file_words[k] or k == "alternate" or k == "waive"
-        if not only then mine[k] = f end
-      end
-      for _, k in ipairs(allowed) do mine[k] = words[k] end
-    else
-      for k, f in next, words do mine[k] = f end
-    end
-    for k, f in next, mine do base[k] = f end
+    base = base_of(only)
+    bases[only or "job"] = base
   end
   local env = {}
   local function undefined(name)
     local names = {}
+    for _, k in ipairs(schema.all()) do local _ = base[k.name] end          -- those of all domains
+    for _, word in ipairs(domains.file_words()) do local _ = base[word] end
     for k in host.sorted(base) do names[#names + 1] = k end
     for k in host.sorted(env) do if k ~= "_K" then names[#names + 1] = k end end
     local near, why = host.nearest(name, names), host.left_out(name)
     local help, text = near and "did you mean '" .. near .. "'?", "nothing is called '" .. name .. "'"
     if words[name] then
       text = name .. " does not belong in a " .. file.role .. " file"
-      help = "a " .. file.role .. " file may say " .. table.concat(allowed, ", ")
+      help = "a " .. file.role .. " file may say " .. allowed_in(file.role)
     elseif why then text, help = "'" .. name .. "' is not there for scripts", why
     elseif later[name] then text, help = "'" .. name .. "' belongs to " .. later[name]
         .. ", which this version does not have", nil end
@@ -348,7 +383,7 @@ function environment(file)
   })
 end
 
-declare.file_words = {}
+declare.file_words = domains.lazy "file_words"
 
 -- Words that read files of rows (parts, prices) are given by the library.
 function declare.file_word(name, reader)

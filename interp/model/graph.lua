@@ -108,35 +108,32 @@ function graph.try(proxy, name)
   return node.value, node.unknown, node
 end
 
-local function add(kind, def)
+function graph.added(kind, def)
   local k = schema.kinds[kind] or error("no kind " .. tostring(kind))
-  assert(not k.results[def.name] and not k.by[def.name], kind .. "." .. def.name)
+  assert(not rawget(k.results, def.name) and not k.by[def.name], kind .. "." .. def.name)
   k.results[def.name] = def
-  k.result_order[#k.result_order + 1] = def
+  k.added[#k.added + 1] = def
   def.kind = kind
 end
 
 function graph.result(def)
   def.name = def[2]
-  add(def[1], def)
+  graph.added(def[1], def)
 end
 
-local ops
-local function op_outputs(name)
-  if not ops then
-    ops = {}
-    for _, op in ipairs(primitives()) do ops[op.name] = op end
-  end
+local ops = {}
+-- { name, help, inputs, outputs } of a primitive.
+function graph.primitive(name)
+  ops[name] = ops[name] or primitive(name)
   return ops[name]
 end
-graph.primitive = op_outputs
 
 function graph.work(def)
   def.name = def[2]
-  add(def[1], def)
+  graph.added(def[1], def)
   for out, more in host.sorted(def.gives) do
     local r = { def[1], more.name or out, name = more.name or out, of = def, out = out, says = more.says, show = more.show, dim = more.dim }
-    add(def[1], r)
+    graph.added(def[1], r)
   end
 end
 

@@ -5,6 +5,7 @@
 -- raises a "missing" error, which makes whatever wanted it unknown instead of wrong.
 local schema = import "model.schema"
 local path_of = import "model.path"
+local domains = import "model.domains"
 local step = path_of.step
 local record = { overrides = {}, defaults = {}, told = {}, dropped = {}, added = {}, tolerances = {} }
 
@@ -222,8 +223,16 @@ function kind_group(def)
 end
 
 -- The only record of a single kind, or nil.
-function record.only(kind) return record.group(schema.kinds[kind]).order[1] end
-function record.all(kind) return record.group(schema.kinds[kind]).order end
+function record.only(kind) return record.all(kind)[1] end
+
+local none = {}
+-- The records of a kind; to ask for those of a kind that nobody used yet does not load it.
+function record.all(kind)
+  local g = kinds[kind]
+  if g then return g.order end
+  assert(rawget(schema.kinds, kind) or domains.has_kind(kind), kind)
+  return none
+end
 
 -- each(x): the records of a collection or the items of a list, in order.
 function record.each(x)

@@ -8,7 +8,8 @@
 -- An outcome is "holds", "broken", "unknown" (an input is missing: never a pass) or "not applicable".
 local schema = import "model.schema"
 local record = import "model.record"
-local rule = { list = {}, by = {}, waivers = {}, limits = {} }
+local domains = import "model.domains"
+local rule = { list = {}, by = domains.lazy "rules", waivers = {}, limits = {} }
 
 -- ---- comparisons ---------------------------------------------------------------------------------------------------
 
@@ -36,6 +37,8 @@ local function text_or_nothing(word, what, x)
     host.raise { code = "R001", text = word .. ": " .. what .. " is a text, got " .. host.describe(x),
         help = "write it in quotes" }
   end
+  local unsafe, help = host.unsafe(x or "")
+  if unsafe then host.raise { code = "D021", text = word .. ": " .. what .. " holds " .. unsafe, help = help } end
 end
 
 -- A limit that knows whose it is: bound(250V, "charge controller shed", "maker's data").
@@ -63,6 +66,14 @@ local function less(a, b)         -- a < b beyond the tolerance
   return a < b
 end
 
+local function finite(x) return x - x == 0 end
+
+-- What is no number, or has no end, is never a pass: the outcome is unknown.
+local function no_number(word, what)
+  host.raise { code = "R002", class = "range",
+               text = word .. ": " .. what .. " is no number: was something divided by 0?" }
+end
+
 local wanted = {
   at_most = { "a limit", "at_most(rack.top_edge, 11ft)" }, at_least = { "a limit", "at_least(rack.lower_edge, 18in)" },
   between = { "two limits", "between(rack.tilt, 20deg, 40deg)" },
@@ -83,10 +94,9 @@ local function compare(op, name, value, ...)
                      (type(value) == "number" or type(b.value) == "number") and "a bare number has no unit: write one, as in 3ft or 3mm" or nil }
     end
     local v, l = amount(value), amount(b.value)
-    if v ~= v or l ~= l or v == l and v - l ~= 0 then      -- never a pass: the outcome is unknown
-      host.raise { code = "R002", class = "range", text = name .. ": " .. (v ~= v and "the value" or "the limit") ..
-                     " is no number: was something divided by 0?" }
-    end
+    if not finite(v) then no_number(name, "the value") end
+    if not finite(l) then no_number(name, "the limit") end
+    if not finite(v - l) then no_number(name, "the margin") end
     if not tight then tight = b
     elseif (op == "at_most" and less(b.value, tight.value)) or (op == "at_least" and less(tight.value, b.value)) then
       others[#others + 1], tight = tight, b
@@ -98,8 +108,9 @@ local function compare(op, name, value, ...)
   local margin
   if over then margin = tight.value - value else margin = value - tight.value end
   local base = host.size(tight.value)
+  local ratio = base ~= 0 and host.si(margin) / base or nil
   return { op = op, value = value, limit = tight.value, whose = tight.whose, cite = tight.cite, others = others, ok = not broken,
-           margin = margin, ratio = base ~= 0 and host.si(margin) / base or nil }
+           margin = margin, ratio = ratio and finite(ratio) and ratio or nil }
 end
 
 function rule.at_most(value, ...) return compare("at_most", "at_most", value, ...) end
@@ -125,6 +136,9 @@ end
 
 function rule.present(value, what)
   text_or_nothing("present", "what it is", what)
+  if (type(value) == "number" or host.is_quantity(value)) and not finite(amount(value)) then
+    no_number("present", what or "it")
+  end
   local ok = value ~= nil and value ~= false and not (type(value) == "string" and not string.find(value, "%S"))
   if ok and record.inside[value] and record.inside[value].list then ok = #value > 0 end
   return { op = "present", ok = ok, words = (what or "it") .. (ok and " is given" or " is not given") }
@@ -136,6 +150,7 @@ function rule.states(ok, words)
     host.raise { code = "R001", text = "states needs the words for it, got " .. host.describe(words),
         help = 'as in states(rack.north == "true", "north is " .. rack.north)' }
   end
+  text_or_nothing("states", "its words", words)
   return { op = "states", ok = ok and true or false, words = words }
 end
 
@@ -181,7 +196,7 @@ end
 local severities = { stop = true, caution = true, note = true }
 
 function rule.add(def)
-  local first = rule.by[def.id]
+  local first = def.scripted and rule.by[def.id] or rawget(rule.by, def.id)
   if first then
     local a, b = def.place or first.place, def.place and first.place
     local alike = not def.scripted == not first.scripted
@@ -220,7 +235,7 @@ function rule.limit(name)
     local known = schema.kinds.limits
     if not known.by[name] then
       local names = {}
-      for i, f in ipairs(known.fields) do names[i] = f.name end
+      for i, f in ipairs(schema.all_fields(known)) do names[i] = f.name end
       local near = type(name) == "string" and host.nearest(name, names)
       host.raise { code = "R008", text = "there is no limit called '" .. tostring(name) .. "'", help = near and "did you mean '" .. near .. "'?" or "there are " .. table.concat(names, ", ") }
     end
@@ -240,7 +255,8 @@ function rule.has_limit(name) return rule.limits[name] ~= nil end
 
 local function subjects(def)
   if not def.each then return { record.root } end
-  local k = schema.kinds[def.each]
+  local k = rawget(schema.kinds, def.each)
+  if not k then return {} end                       -- nobody used its domain yet, so that there is none
   if not k.parent then return record.all(def.each) end
   local list = {}
   for _, parent in ipairs(record.all(k.parent)) do
@@ -432,10 +448,37 @@ function rule.corners(outcomes)
   return found, all
 end
 
--- Judges all rules. Returns the outcomes in order of the rules, then of the subjects.
-function rule.judge()
+-- A rule whose module has no subject here: what is told of every rule, and the rest when somebody asks.
+local idle_meta = { __index = function(idle, key) return rule.by[idle.id][key] end }
+
+local function idle(id, severity, each)
+  local letter, number = string.match(id, "^(%a+)(%d+)$")
+  return setmetatable({ id = id, severity = severity, each = each, letter = letter or id, number = tonumber(number) or 0,
+      standard = true, scripted = false, place = false, flips_place = false }, idle_meta)
+end
+
+-- All rules of the library and of the script; modules are loaded where something that they judge is declared.
+function rule.all()
+  for _, w in ipairs(rule.waivers) do local _ = rule.by[w.rule] end
+  for _, m in ipairs(domains.rules()) do
+    local wanted = m.always
+    for _, kind in ipairs(m.kinds) do wanted = wanted or #record.all(kind) > 0 end
+    if wanted then domains.load(m.module) end
+  end
+  local list = table.move(rule.list, 1, #rule.list, 1, {})
+  for _, m in ipairs(domains.rules()) do
+    for i = 1, #m, 3 do
+      if not rawget(rule.by, m[i]) then list[#list + 1] = idle(m[i], m[i + 1], m[i + 2]) end
+    end
+  end
+  return list
+end
+
+-- Judges these rules, or those that are loaded. Returns the outcomes in order of the rules, then of the subjects.
+function rule.judge(rules)
   local out = {}
-  table.sort(rule.list, by_id)
+  rules = rules or table.move(rule.list, 1, #rule.list, 1, {})
+  table.sort(rules, by_id)
   for _, w in ipairs(rule.waivers) do
     local def = rule.by[w.rule]
     if not def or def.may_waive == "nobody" or (def.may_waive or "nobody") ~= w.as then
@@ -445,7 +488,7 @@ function rule.judge()
                    source = s.source, line = s.line, col = s.col, len = s.len, help = def and def.may_waive ~= "nobody" and def.may_waive and 'as = "' .. def.may_waive .. '"' or nil }
     end
   end
-  for _, def in ipairs(rule.list) do
+  for _, def in ipairs(rules) do
     if def.flips_place then
       local s = def.flips_place
       local ok, err, at = pcall(record.input, def.flips)
@@ -473,7 +516,7 @@ function rule.judge()
                    help = near and "did you mean '" .. near .. "'?" or #names > 0 and "it judges " .. table.concat(names, ", ") or nil }
     end
   end
-  for _, def in ipairs(rule.list) do
+  for _, def in ipairs(rules) do
     local list = subjects(def)
     if #list == 0 then out[#out + 1] = { rule = def, outcome = "not applicable", reason = "no " .. def.each } end
     for _, s in ipairs(list) do

@@ -7,13 +7,14 @@
 --
 -- Field types: quantity (dim), ratio, count, number, money, text, flag, date, position (axis), choice (choices), wire,
 -- part (of), ref (of), list (item), map (item), limit (dim, extra), group (fields), func.
-local schema = { kinds = {}, order = {} }
+local domains = import "model.domains"
+local schema = { kinds = domains.lazy "kinds", order = {} }      -- the order of the library, of what is loaded
 
-local function index_fields(fields)
-  local by = {}
+local function index_fields(fields, by)
+  by = by or {}
   for i, f in ipairs(fields) do
     f.name, f.type, f.index = f[1], f[2], i
-    assert(not by[f.name], f.name)
+    assert(not rawget(by, f.name), f.name)
     by[f.name] = f
     if f.fields then f.by = index_fields(f.fields) end
     if f.item and f.item.fields then f.item.by = index_fields(f.item.fields) end
@@ -21,31 +22,85 @@ local function index_fields(fields)
   return by
 end
 
+-- The kinds with this one in its place: in a new list, so that who goes through them meets none twice.
+local function placed(def)
+  local list, at = schema.order, #schema.order + 1
+  def.place = domains.place[def.name] or math.huge
+  while at > 1 and list[at - 1].place > def.place do at = at - 1 end
+  if at <= #list then list = table.move(list, 1, #list, 1, {}) end
+  table.insert(list, at, def)
+  return list
+end
+
 function schema.kind(def)
   def.name = def[1]
   def.fields = def.fields or {}
-  def.by = index_fields(def.fields)
+  def.by = index_fields(def.fields, domains.added_to(def.name) and domains.lazy("fields", def.name))
   if def.items then          -- positional values are read back under a name of their own
     def.list_field = { def.items.name, "list", name = def.items.name, type = "list", item = def.items, says = def.says }
   end
-  def.results, def.result_order, def.children = {}, {}, {}
+  def.results, def.added = domains.lazy("results", def.name), {}
+  def.children, def.hung = domains.children(def.name)[1] and domains.lazy("children", def.name) or {}, {}
   schema.kinds[def.name] = def
-  schema.order[#schema.order + 1] = def
+  schema.order = placed(def)
   if def.parent then
     def.memo = "children " .. def.name
     local parent = schema.kinds[def.parent]
     parent.children[def.name] = def
+    parent.hung[#parent.hung + 1] = def
   end
   return def
 end
 
+-- Fields that a domain adds to a kind of another's, such as a limit of its own. What is declared before the domain is
+-- loaded does without them, so that none is required or has a default.
+function schema.add_fields(kind, fields)
+  local def = schema.kinds[kind] or error("no kind " .. tostring(kind))
+  for _, f in ipairs(fields) do assert(not f.required and f.default == nil, f[1]) end
+  table.move(fields, 1, #fields, #def.fields + 1, def.fields)
+  index_fields(fields, def.by)
+  for i, f in ipairs(def.fields) do f.index = i end
+end
+
+-- All fields of a kind, or of a group.
+function schema.all_fields(def)
+  for name in host.sorted(def.results and domains.added_to(def.name) or {}) do local _ = def.by[name] end
+  return def.fields
+end
+
+-- All kinds of the library.
+function schema.all()
+  for _, name in ipairs(domains.order) do local _ = schema.kinds[name] end
+  return schema.order
+end
+
+-- What names bring out of a table that loads, and what else was put there.
+local function whole(names, by, rest)
+  local list, has = {}, {}
+  for i, name in ipairs(names) do
+    list[i] = by[name]
+    has[list[i]] = true
+  end
+  for _, x in ipairs(rest) do if not has[x] then list[#list + 1] = x end end
+  return list
+end
+
+-- All results of a kind, and all kinds that hang on it, whichever domain they come from.
+function schema.results(def)
+  if not def.listed or #def.listed ~= #def.added then
+    def.listed = whole(domains.results(def.name), def.results, def.added)
+  end
+  return def.listed
+end
+function schema.children(def) return whole(domains.children(def.name), def.children, def.hung) end
+
 -- Names that a record of a kind answers to, for did-you-mean and for refusing names.
 function schema.names(def)
   local names = {}
-  for _, f in ipairs(def.fields) do names[#names + 1] = f.name end
-  for _, r in ipairs(def.result_order or {}) do names[#names + 1] = r.name end     -- a group has none
-  for _, k in ipairs(schema.order) do
-    if k.parent == def.name then names[#names + 1] = k.name end
+  for _, f in ipairs(schema.all_fields(def)) do names[#names + 1] = f.name end
+  if def.results then                                                    -- a group has none
+    for _, r in ipairs(schema.results(def)) do names[#names + 1] = r.name end
+    for _, k in ipairs(schema.children(def)) do names[#names + 1] = k.name end
   end
   return names
 end
@@ -91,6 +146,12 @@ local function bad(ctx, path, text, help, code)
   local at = ctx.span(path)
   host.raise { code = code or "D003", text = ctx.what .. ": " .. text, help = help,
       source = at.source, line = at.line, col = at.col, len = at.len }
+end
+
+-- A text or a name that a person gives: it is shown on many lines, and nothing in it may end one or be obeyed.
+function schema.plain(ctx, path, what, text)
+  local unsafe, help = host.unsafe(text)
+  if unsafe then bad(ctx, path, what .. " holds " .. unsafe, help, "D021") end
 end
 
 local numeric = { quantity = true, ratio = true, count = true, number = true, money = true }
@@ -142,7 +203,7 @@ local function ranged(ctx, path, f, value, si, help)
   if not low and not high then return value end
   local edge = low and (f.above or f.min) or f.max
   local limit = f.dim and host.format(host.quantity(edge, f.dim)) or f.type == "ratio" and host.format(edge,
-      "%") or tostring(edge)
+      "%") or f.type == "money" and host.format(host.like(value, edge)) or tostring(edge)
   bad(ctx, path, called(path) .. " must be " .. (low and (f.above and "above " or "at least ") or "at most ") .. limit
       .. ", got " ..
       (f.type == "ratio" and host.format(value, "%") or host.format(value)), help or f.range_help, "D004")
@@ -227,6 +288,7 @@ function scalar.text(ctx, path, f, value)
     bad(ctx, path, called(path) .. " is empty", f.required and "it needs " .. wants(f)
         or "an empty text says nothing; leave it out")
   end
+  schema.plain(ctx, path, called(path), value)
   return value
 end
 function scalar.flag(ctx, path, f, value)
@@ -275,7 +337,8 @@ function scalar.limit(ctx, path, f, value)
         type(value[i]) == "number" and "a decimal comma? write 1.5, not 1,5"
             or "what else there is to say needs a name, as in cite = \"...\"", "D005")
   end
-  local amount = f.dim == "ratio" and { type = "ratio", min = 0 } or { type = "quantity", dim = f.dim, min = 0 }
+  local amount = f.dim == "ratio" and { type = "ratio", min = 0, max = f.max }
+      or { type = "quantity", dim = f.dim, min = 0, max = f.max }
   if value[1] == nil then
     bad(ctx, path, "'" .. path[#path] .. "' has no amount",
         "write " .. path[#path] .. ' = { ' .. (f.example or host.example(f.dim)) .. ', cite = "..." }', "D002")
@@ -352,6 +415,7 @@ function scalar.map(ctx, path, f, value)
       bad(ctx, path, "'" .. tostring(path[#path]) .. "' is a table with names",
           "write { " .. (f.example or "F1 = 0in") .. " }")
     end
+    schema.plain(ctx, extended(path, k), "a name in '" .. tostring(path[#path]) .. "'", k)
     names[#names + 1] = k
   end
   table.sort(names)
@@ -380,7 +444,7 @@ function schema.fields(ctx, path, def, value)
   if strangers then
     table.sort(strangers)
     local k, names = strangers[1], {}
-    for _, f in ipairs(def.fields) do names[#names + 1] = f.name end
+    for _, f in ipairs(schema.all_fields(def)) do names[#names + 1] = f.name end
     local near = host.nearest(k, names)
     local at = ctx.span(extended(path, k), true)
     host.raise { code = "D001", text = ctx.what .. ": no field '" .. k .. "'",

@@ -76,7 +76,7 @@ local function results_of(as)
   local list = as.object {}
   local function of(proxy)
     local rec = record.inside[proxy]
-    for _, def in ipairs(rec.def.result_order) do
+    for _, def in ipairs(schema.results(rec.def)) do
       if not def.op then
         local v, why = graph.try(proxy, def.name)
         local path = record.step(rec.path, def.name)
@@ -84,12 +84,12 @@ local function results_of(as)
         elseif why then list[#list + 1] = { path, as.object { { "unknown", (host.message(why)) } } } end
       end
     end
-    for _, k in ipairs(schema.order) do
-      if k.parent == rec.def.name then for child in record.each(proxy[k.name]) do of(child) end end
+    for _, k in ipairs(schema.children(rec.def)) do
+      for child in record.each(proxy[k.name]) do of(child) end
     end
   end
   for _, k in ipairs(schema.order) do
-    if not k.parent and #k.result_order > 0 then
+    if not k.parent then
       if k.name == "job" then of(record.root) else for _, proxy in ipairs(record.all(k.name)) do of(proxy) end end
     end
   end

@@ -2,16 +2,17 @@
 -- What the schemas say about fields, kinds and results, in words: shared by describe, the form and the reference.
 local schema = import "model.schema"
 local graph = import "model.graph"
+local util = import "model.util"
 local manual = {}
 
 -- A value of the schema's own (SI) in the unit of the field's example.
 local function edge(f, si)
-  if f.dim then
+  if f.dim and f.dim ~= "ratio" then
     local example = host.literal(f.example or host.example(f.dim))
     if example and host.is(example, f.dim) then return host.format(host.like(example, si)) end
     return host.format(host.quantity(si, f.dim))
   end
-  return host.format(si, f.type == "ratio" and "%" or nil)
+  return host.format(si, (f.type == "ratio" or f.dim == "ratio") and "%" or nil)
 end
 
 -- "above 0 A", "2 to 40", or nil.
@@ -35,11 +36,12 @@ function manual.needs(f)
   elseif f.type == "list" and f.item.type == "choice" then text = "a list of " .. quoted(f.item.choices)
   elseif f.type == "list" and f.item.type == "group" then text = "a list of tables (like { " .. f.example .. " })"
   else text = schema.wants(f) end
+  local range = manual.range(f)
+  if range then text = text .. ", " .. range end
   if f.extra then
     for key, choices in host.sorted(f.extra) do text = text .. "; " .. key .. " = " .. quoted(choices) end
   end
-  local range = manual.range(f)
-  return range and text .. ", " .. range or text
+  return text
 end
 
 -- "required", "optional", or what it is without being said.
@@ -60,8 +62,9 @@ end
 
 -- How a declaration of the kind is written.
 function manual.written(def)
+  if def.written then return def.written end
   if def.parent then return def.parent .. ".NAME." .. def.name .. ".NAME" end
-  if def.part then return (def.name == "price" and 'prices "FILE"' or 'parts "FILE"') end
+  if def.part then return 'parts "FILE"' end
   if def.named then return def.name .. ' "NAME" { ... }' end
   if def.may_name then return def.name .. " { ... }  or  " .. def.name .. ' "NAME" { ... }' end
   return def.name .. " { ... }"
@@ -70,12 +73,13 @@ end
 -- Where a declaration stands, where that is not plain.
 function manual.where(def)
   if def.parent then return "each " .. def.parent .. " has its own; a script reads them, it does not declare them" end
-  if def.name == "price" then return "a row of a price list; the columns are these" end
+  if def.where then return def.where end
   if def.part then return "a row of a parts file whose first heading is " .. def.name .. "; the others are these" end
-  if def.name == "limits" then return "in a place or a house file" end
-  if def.name == "authority" or def.name == "permits" then return "in a place file" end
-  if def.name == "habits" then return "in a house file" end
-  if def.name == "rule" then return "in a job, a place or a house file" end
+  if def.files then
+    local files = {}
+    for i, file in ipairs(def.files) do files[i] = "a " .. file end
+    return "in " .. util.list(files, "or") .. " file"
+  end
   if def.partial then return "every field may be left out: what a type leaves out, the rack says" end
 end
 
@@ -110,15 +114,11 @@ end
 -- Results that hold a value (a primitive's whole output is reached by its parts).
 function manual.results(def)
   local list = {}
-  for _, r in ipairs(def.result_order) do if not r.op then list[#list + 1] = r end end
+  for _, r in ipairs(schema.results(def)) do if not r.op then list[#list + 1] = r end end
   return list
 end
 
-function manual.children(def)
-  local list = {}
-  for _, k in ipairs(schema.order) do if k.parent == def.name then list[#list + 1] = k end end
-  return list
-end
+function manual.children(def) return schema.children(def) end
 
 -- What a primitive's field takes.
 function manual.input(f)
@@ -141,7 +141,7 @@ manual.words = {
     { "prices", 'prices "prices/yard.csv"', "reads a vendor's price list" },
     { "use", 'use "shared"', "runs another script once and gives back what it returns" },
     { "language", 'language "1"',
-      "says first in a file for which version of the language it is written; a later one than the program's is refused" },
+      "says at the top of a file for which version of the language it is written; a later one is refused" },
   } },
   { "How a fact is known", {
     { "measured", 'measured(96ft, "tape")', "measured on the ground, with this tool" },
@@ -156,7 +156,7 @@ manual.words = {
     { "alternate", 'alternate "six in series" { strings = { series = 6 } }',
       "a named bundle of changed, added or dropped (drop = { path }) declarations, run with --alternate" },
     { "calc", "calc.embed { lateral = 900lbf, ... }", "the primitives: `stringline describe calc` lists them" },
-    { "print", "print(rack.top_edge)", "writes values on the run's output, quantities in their unit" },
+    { "print", "print(rack.top_edge)", "writes values on standard error, each line with the place of the call; quantities in their unit" },
   } },
   { "Comparisons, for the check of a rule", {
     { "at_most", "at_most(value, limit, ...)", "value <= the tightest of the limits" },

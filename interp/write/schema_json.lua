@@ -3,7 +3,7 @@
 -- sheets. It is strict: a key that is lost or new fails.
 local schema = import "model.schema"
 local encode = import "write.encode"
-local sheets = import "write.sheets"
+local domains = import "model.domains"
 
 local object, array = encode.object, encode.array
 
@@ -126,8 +126,8 @@ end
 -- A result by its path: a value, or why there is none; where no dimension is told, it may be words or yes and no.
 local function results()
   local known = object {}
-  for _, def in ipairs(schema.order) do
-    for _, r in ipairs(def.result_order) do
+  for _, def in ipairs(schema.all()) do
+    for _, r in ipairs(schema.results(def)) do
       if not r.op then
         known[#known + 1] = { "^" .. path_of(def) .. "\\." .. r.name .. "$",
             r.dim and ref "known-or-unknown" or ref "any-result" }
@@ -173,7 +173,8 @@ end
 local function documents()
   local named, all, list_of_sheets = { "report", "check", "verify", "unjudged" }, {}, {}
   local out = object {}
-  for _, s in ipairs(sheets.list) do
+  for _, row in ipairs(domains.sheets()) do
+    local s = domains.load(row.module)
     all = joined(all, facts_of(s))
     if s.whole then
       list_of_sheets[#list_of_sheets + 1] = s.name

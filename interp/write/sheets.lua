@@ -4,6 +4,8 @@
 -- { name = "posts", title = "Posts and holes", order = 10,        order: its place in the report
 --   build = true,                                                 none at stage "quote"
 --   kinds = { "rack", "post" }, rules = { "R09" },                rules that touch it: by their each, or by id
+--   of = { "rack" },                                              kinds without which it has nothing to print;
+--                                                                 without it, kinds; without any, always printed
 --   rests = { "rack" },                                           kinds whose tables it rests on; without it, kinds
 --   after = { "R41" },                                            withheld until these hold
 --   waits = function() return "why it is withheld" end,           or nil
@@ -20,6 +22,7 @@ local identity = import "write.identity"
 local util = import "model.util"
 local graph = import "model.graph"
 local schema = import "model.schema"
+local domains = import "model.domains"
 local sheets = { list = {} }       -- in order; those that can be printed alone also by name
 
 local function add(sheet)
@@ -98,7 +101,7 @@ local function basis(d, sheet)
   local worksheet = import "write.worksheet"
   local list, seen = {}, {}
   local function of(proxy)
-    for _, def in ipairs(record.inside[proxy].def.result_order) do
+    for _, def in ipairs(schema.results(record.inside[proxy].def)) do
       if def.op then
         local worked = graph.try(proxy, def.name)
         if worked then worksheet.basis(worked, list, seen) end
@@ -106,8 +109,8 @@ local function basis(d, sheet)
     end
   end
   for _, kind in ipairs(sheet.rests or sheet.kinds or {}) do
-    local k = schema.kinds[kind]
-    if k.parent then
+    local k = rawget(schema.kinds, kind)          -- what nobody used has no records
+    if k and k.parent then
       for _, parent in ipairs(record.all(k.parent)) do for child in record.each(parent[k.name]) do of(child) end end
     else
       for _, proxy in ipairs(record.all(kind)) do of(proxy) end
@@ -218,10 +221,16 @@ function sheets.whole(outcomes, status, name, options)
   return d
 end
 
-for _, m in ipairs { "job.sheets.head", "site.sheets.place", "structure.sheets.array", "structure.sheets.posts",
-    "structure.sheets.stakeout", "structure.sheets.loads", "electrical.sheets.strings", "electrical.sheets.wire",
-    "electrical.sheets.trench", "buying.sheets.cutting", "buying.sheets.buying", "job.sheets.cautions" } do
-  add(import(m))
+-- A sheet of which nothing is declared is told with the others, with the reason; the report is silent of it.
+local function idle(s)
+  local why = "no " .. util.list(s.of, "or"):gsub("_", " ") .. " is declared"
+  return { name = s.name, title = s.title, waits = function() return why end, whole = function(d) d:para(why) end }
+end
+
+for _, s in ipairs(domains.sheets()) do
+  local wanted = #s.of == 0
+  for _, kind in ipairs(s.of) do wanted = wanted or #record.all(kind) > 0 end
+  if wanted then add(domains.load(s.module)) elseif s.title then add(idle(s)) end
 end
 
 return sheets
