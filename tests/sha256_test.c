@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: MIT
  * SHA-256 against published examples.  Sources: [FIPS] examples of FIPS 180-2, appendix B (the edition of 2002 prints
  * them; FIPS 180-4 refers to NIST's page "Examples with Intermediate Values" for the same messages); [CAVP] NIST's
- * test vectors SHA256ShortMsg.rsp.  "abc" was read in a copy of [FIPS], the others are from memory of those pages; coreutils'
- * sha256sum 9.1 prints the same for all. */
+ * test vectors SHA256ShortMsg.rsp.  "abc" was read in a copy of [FIPS], the others are from memory of those pages;
+ * coreutils' sha256sum 9.1 prints the same for all. */
 #include "check.h"
 #include <stdlib.h>
 #include <string.h>
