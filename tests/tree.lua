@@ -19,7 +19,8 @@ local WIDE = {
 
 -- Suites that test a subject, which is no C file of interp.
 local SUBJECTS = {
-  "bounds", "document", "domains", "egg_farm", "graph", "lua_corpus", "property", "record", "rule", "rules", "variants",
+  "bounds", "document", "domains", "egg_farm", "graph", "lua_corpus", "property", "record", "report", "rule",
+  "rules", "variants",
 }
 
 -- ---- the files -----------------------------------------------------------------------------------------------------

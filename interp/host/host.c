@@ -9,6 +9,7 @@
 #include <string.h>
 #include "bind/open.h"
 #include "host/host_parts.h"
+#include "host/identity.h"
 #include "host/library.h"
 #include "host/state.h"
 #include "value/quantity.h"
@@ -118,6 +119,7 @@ static int h_keys(lua_State *L) {
 static int h_fresh(lua_State *L) {
   lua_newtable(L);
   lua_rawsetp(L, LUA_REGISTRYINDEX, &LOADED);
+  sl_identity_fresh(L);
   return 0;
 }
 
@@ -206,6 +208,7 @@ static int open_host(lua_State *L) {
   luaL_setfuncs(L, sl_host_values, 0);
   luaL_setfuncs(L, sl_host_texts, 0);
   luaL_setfuncs(L, sl_host_files, 0);
+  luaL_setfuncs(L, sl_host_identity, 0);
   sl_quantity_functions(L, -1);
   lua_setglobal(L, "host");
   lua_pushcfunction(L, import);
