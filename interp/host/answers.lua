@@ -5,8 +5,6 @@
 -- Gives the judged job: status, verdict, how many outcomes, and functions for values, outcomes and the report.
 local judging = import "host.judging"
 
-local formats = { "text", "json", "csv", "html" }
-
 local function put_in(set)
   local boot = import "model.boot"
   local list = {}
@@ -123,17 +121,13 @@ return function(options)
     return out
   end
 
+  -- As `run` writes it; format: its row, as { format, writer, before, after }.
   function judged.report(format)
-    local known = false
-    for _, name in ipairs(formats) do known = known or name == format end
-    if not known then
-      host.raise { code = "U001", text = "no report format '" .. format .. "'",
-          help = "there are " .. table.concat(formats, ", ") }
-    end
-    local o = { command = "run", set = told, on = options.on, alternate = options.alternate,
-        words = { options.script }, format = format }
-    local document = import("write.report").report(outcomes, status, o)
-    return import("write.identity").seal(document, import("write." .. format)(document, o), format)
+    local o = { command = "run", script = options.script, words = { options.script }, alternate = options.alternate,
+                on = options.on, set = told, number = 1, width = 80 }
+    for k, v in next, format do o[k] = v end
+    local d = import("write.report").report(outcomes, status, o)
+    return import("write.identity").seal(d, import(o.writer)(d, o), o.format)
   end
 
   return judged

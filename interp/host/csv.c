@@ -55,8 +55,7 @@ static int short_len(const char *text) {
 
 /* ---- what kind of file ------------------------------------------------------------------------------------------- */
 
-/* The character of a byte in Windows-1252 (the vendor's table at unicode.org, from memory); from A0 on it is
- * Latin-1. */
+/* The character of a byte in Windows-1252 (the vendor's table at unicode.org, from memory); Latin-1 from A0 on. */
 static const char *windows_1252(unsigned char byte, char to[3]) {
   static const char *const high[32] = {
     "€", NULL, "‚", "ƒ", "„", "…", "†", "‡", "ˆ", "‰", "Š", "‹", "Œ", NULL, "Ž", NULL,
@@ -175,8 +174,7 @@ static bool quoted_cell(struct reader *r, struct sl_csv_cell *cell) {
   size_t end = r->at;
   while (end < r->len && r->text[end] != ',' && !sl_line_end(r->text, r->len, end)) end++;
   complain(r, "F006", span_at(r, r->at, end), "text after the closing quote of a cell; it was opened at %d:%d",
-           open.line,
-           cell->span.col);
+           open.line, cell->span.col);
   return help(r, "a quote inside a quoted cell is written twice (\"\"); between cells there has to be a comma");
 }
 

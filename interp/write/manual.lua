@@ -156,7 +156,7 @@ manual.words = {
     { "alternate", 'alternate "six in series" { strings = { series = 6 } }',
       "a named bundle of changed, added or dropped (drop = { path }) declarations, run with --alternate" },
     { "calc", "calc.embed { lateral = 900lbf, ... }", "the primitives: `stringline describe calc` lists them" },
-    { "print", "print(rack.top_edge)", "writes values on standard error, each line with the place of the call; quantities in their unit" },
+    { "print", "print(rack.top_edge)", "writes values, quantities in their unit, on standard error, with the place" },
   } },
   { "Comparisons, for the check of a rule", {
     { "at_most", "at_most(value, limit, ...)", "value <= the tightest of the limits" },
