@@ -18,8 +18,6 @@ local function declared(o)
   if o.alternate then
     boot.declare(options)
     local plan = boot.alternate_plan(o.alternate)
-    host.fresh()
-    boot = import "model.boot"
     options.plan = plan
   end
   for _, s in ipairs(o.set) do options.plan[#options.plan + 1] = boot.setting(s) end
@@ -67,7 +65,7 @@ function command.explain(o)
   if not o.words[2] and string.find(first, "[./]") then usage("explain needs what to explain, too: a rule or a path", "as in: stringline explain " .. first .. " R41") end
   if not o.words[2] then return 0, import("write.codes").explain(first) end
   local boot = declared(o)
-  boot.graph.start_noting()
+  import("model.memo").start_noting()
   return 0, import("write.explain").explain(boot, o.words[2], o)
 end
 

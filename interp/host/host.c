@@ -120,10 +120,10 @@ static int h_keys(lua_State *L) {
   return 1;
 }
 
-/* fresh(): the library is loaded anew at its next import, for another run in the same state. */
+/* fresh(): another run in the same state: the same random numbers, all steps, plain printing until it says how. */
 static int h_fresh(lua_State *L) {
-  lua_newtable(L);
-  lua_rawsetp(L, LUA_REGISTRYINDEX, &LOADED);
+  sl_sandbox_rerun(L);
+  sl_host_plain_style();
   return 0;
 }
 

@@ -12,6 +12,8 @@ extern const luaL_Reg sl_host_files[];     /* host_file.c: scripts, parts, price
 
 /* Keeps a scan for places and origins; owns it from then on. */
 void sl_scan_keep(int source, struct sl_scan *scan);
+/* How values print until a job has said it. */
+void sl_host_plain_style(void);
 /* Registry key under which the state's struct sl_host lies. */
 extern const char sl_host_key;
 

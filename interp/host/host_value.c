@@ -157,7 +157,10 @@ static int h_nearest(lua_State *L) {
 
 /* ---- printing ----------------------------------------------------------------------------------------------------- */
 
+static const struct sl_style plain_style = { .us = true, .written = true };
 static struct sl_style job_style = { .us = true, .written = true };
+
+void sl_host_plain_style(void) { job_style = plain_style; }
 
 /* style{ us, fraction }: how the job prints. */
 static int h_style(lua_State *L) {

@@ -1,17 +1,16 @@
 -- SPDX-License-Identifier: MIT
 -- Puts the language together: engine, library, and one job's run.
 import "model.util"
+local run = import "model.run"
 local schema = import "model.schema"
+for _, m in ipairs { "job", "site", "structure", "electrical", "parts" } do import(m .. ".schema") end
 local record = import "model.record"
 local build = import "model.build"
-local graph = import "model.graph"
-for _, m in ipairs { "job", "site", "structure", "electrical", "parts" } do import(m .. ".schema") end
 local declare = import "model.declare"
 import "parts.files"
 for _, m in ipairs { "structure", "electrical", "buying" } do import(m .. ".results") end
-record.start(graph)
 
-local boot = { schema = schema, record = record, graph = graph, declare = declare }
+local boot = { schema = schema, record = record, declare = declare }
 
 -- measured(...) and its like, between the run that read the alternates and the one that runs one of them.
 local function kept(how, value, by) return { ["told value"] = { how = how, value = value, by = by } } end
@@ -25,12 +24,14 @@ local function retold(value)
   return out
 end
 
--- options: { script, set = { "path=value", ... }, on, alternate, plan = { { path, value, from } or { drop }, ... } }
+-- Declares a job in a fresh run. options: { script, plan = { { path, value, from, tolerance }, { drop, from } or
+-- { add, name, raw, from } ... } }
 function boot.declare(options)
+  run.new()
   for _, p in ipairs(options.plan or {}) do
-    if p.drop then record.dropped[p.drop] = p.from
-    elseif p.add
-        then record.added[#record.added + 1] = { add = p.add, name = p.name, raw = retold(p.raw), from = p.from }
+    if p.drop then run.dropped[p.drop] = p.from
+    elseif p.add then
+      run.added[#run.added + 1] = { add = p.add, name = p.name, raw = retold(p.raw), from = p.from }
     else build.override(p.path, retold(p.value), p.from, p.tolerance) end
   end
   declare.run(options.script)
@@ -41,8 +42,11 @@ end
 function boot.setting(text)
   local path, value = text:match("^%s*(.-)%s*=%s*(.-)%s*$")
   local from = "--set " .. text
-  if value == "" then host.raise { code = "U001", text = from .. ": no value behind the equal sign", help = "as in --set rack.east.tilt=30deg" } end
-  if not path or path == "" then host.raise { code = "U001", text = from .. ": write --set PATH=VALUE", help = "as in --set rack.east.tilt=30deg" } end
+  local function refuse(why)
+    host.raise { code = "U001", text = from .. ": " .. why, help = "as in --set rack.east.tilt=30deg" }
+  end
+  if value == "" then refuse "no value behind the equal sign" end
+  if not path or path == "" then refuse "write --set PATH=VALUE" end
   local v, tolerance = host.literal(value)
   if v == nil then
     tolerance = nil
@@ -54,11 +58,12 @@ end
 
 -- What an alternate changes, as a plan for a fresh run: values by path, drops, and whole declarations that are new.
 function boot.alternate_plan(name)
-  local bundle = declare.alternates[name]
+  local bundle = run.alternates[name]
   if not bundle then
-    local near = host.nearest(name, declare.alternates)
-    host.raise { code = "U002", text = "the script has no alternate '" .. name .. "'", help = near and "did you mean '" .. near .. "'?" or
-                   #declare.alternates > 0 and "it has " .. table.concat(declare.alternates, ", ") or "it declares none" }
+    local near = host.nearest(name, run.alternates)
+    host.raise { code = "U002", text = "the script has no alternate '" .. name .. "'",
+        help = near and "did you mean '" .. near .. "'?"
+            or #run.alternates > 0 and "it has " .. table.concat(run.alternates, ", ") or "it declares none" }
   end
   local plan, from = {}, 'alternate "' .. name .. '"'
   local function plain(value)              -- records of this run become their names, what they hold becomes tables
@@ -92,8 +97,8 @@ function boot.alternate_plan(name)
     if k == "drop" then
       for i, p in host.sorted(type(v) == "table" and not record.is(v) and v or { v }) do
         if math.type(i) ~= "integer" then
-          host.raise { code = "D003", text = from .. ": drop is a list of paths, without names: got '" .. tostring(i) .. "'",
-            help = 'as in drop = "rack.east"' }
+          host.raise { code = "D003", text = from .. ": drop is a list of paths, without names: got '" ..
+              tostring(i) .. "'", help = 'as in drop = "rack.east"' }
         end
         plan[#plan + 1] = { drop = tostring(p), from = from }      -- of a record: its path
       end
@@ -112,8 +117,8 @@ function boot.alternate_plan(name)
           end
           local near = lacks and host.nearest(key, names)
           if near then
-            host.raise { code = "D019", text = from .. ": no " .. k .. " is named '" .. key .. "', and for a new one '" ..
-                           lacks .. "' is missing", help = "did you mean '" .. near .. "'?" }
+            host.raise { code = "D019", text = from .. ": no " .. k .. " is named '" .. key ..
+                "', and for a new one '" .. lacks .. "' is missing", help = "did you mean '" .. near .. "'?" }
           end
         end
         if new then plan[#plan + 1] = { add = kind.name, name = key, raw = inner, from = from }
@@ -126,7 +131,7 @@ end
 
 function boot.judge()
   for _, m in ipairs { "site", "structure", "electrical" } do import(m .. ".rules") end
-  return import("model.rule").judge()
+  return import("model.judge").all()
 end
 
 return boot

@@ -6,9 +6,10 @@
 --        flips = function(s) return "site.coldest" end, nearest = function(s, job, passes) return "5 in series" end }
 --
 -- An outcome is "holds", "broken", "unknown" (an input is missing: never a pass) or "not applicable".
+local run = import "model.run"
 local schema = import "model.schema"
 local record = import "model.record"
-local rule = { list = {}, by = {}, waivers = {}, limits = {} }
+local rule = {}
 
 -- ---- comparisons ---------------------------------------------------------------------------------------------------
 
@@ -176,190 +177,35 @@ function rule.words.every(list)
   return hold_comparison(worst)
 end
 
+-- What a comparison or a limit holds that a script was given; nil of anything else.
+function rule.held(x) return held[x] end
+
 -- ---- registry ------------------------------------------------------------------------------------------------------
 
 local severities = { stop = true, caution = true, note = true }
 
+local standard = { by = {} }         -- the library's own, in their order and by id; those of scripts are the run's
+
+-- Two rules of one id: the second, or the script's.
+local function refuse_twice(def, first)
+  local a, b = def.place or first.place, def.place and first.place
+  local alike = not def.scripted == not first.scripted
+  local label = b and { line = b.line, col = b.col, len = b.len, text = "first declared here" }
+  host.raise { code = "R003",
+      text = "rule " .. def.id .. (alike and " is declared twice" or " is one of the standard rules"),
+      source = a and a.source, line = a and a.line, col = a and a.col, len = a and a.len,
+      labels = b and a and b.source == a.source and { label } or nil,
+      notes = b and b.source ~= a.source and { "first declared at " .. host.place(b) } or nil,
+      help = "give it another id, such as H2 or J2" }
+end
+
 function rule.add(def)
-  local first = rule.by[def.id]
-  if first then
-    local a, b = def.place or first.place, def.place and first.place
-    local alike = not def.scripted == not first.scripted
-    host.raise { code = "R003", text = "rule " .. def.id .. (alike and " is declared twice" or " is one of the standard rules"),
-                 source = a and a.source, line = a and a.line, col = a and a.col, len = a and a.len,
-                 labels = b and a and b.source == a.source and { { line = b.line, col = b.col, len = b.len, text = "first declared here" } } or nil,
-                 notes = b and b.source ~= a.source and { "first declared at " .. host.place(b) } or nil, help = "give it another id, such as H2 or J2" }
-  end
+  local list = def.scripted and run.rules or standard
+  if list.by[def.id] then refuse_twice(def, list.by[def.id]) end
   assert(severities[def.severity], def.id)
   local letter, number = string.match(def.id, "^(%a+)(%d+)$")
   def.letter, def.number, def.standard = letter or def.id, tonumber(number) or 0, not def.scripted
-  rule.list[#rule.list + 1] = def
-  rule.by[def.id] = def
-end
-
--- Limits of the place and of the house: name -> { { value, whose, cite, role, place, ... } ... }
-function rule.add_limit(name, l)
-  local list = rule.limits[name] or {}
-  rule.limits[name] = list
-  for _, other in ipairs(list) do
-    if other.role == l.role and not host.same(other.value, l.value) then
-      local unit = type(l.value) == "number" and "%" or nil
-      local one = other.whose == l.whose
-      host.raise { code = "R004", text = (one and l.whose .. " gives " .. name .. " twice: " or "two " .. l.role .. " files disagree on " .. name .. ": ") ..
-                     host.format(l.value, unit) .. " here, " .. host.format(other.value, unit) .. (one and " before" or " in " .. other.whose), source = l.place.source, line = l.place.line, col = l.place.col, len = l.place.len,
-                   notes = { "the other stands at " .. host.place(other.place) }, help = one and "keep one of the two" or "drop one of the two " .. l.role .. " files, or make them agree" }
-    end
-  end
-  list[#list + 1] = l
-end
-
--- All limits of that name, tightest picked by the comparison; missing if nobody gave one.
-function rule.limit(name)
-  local list = rule.limits[name]
-  if not list then
-    local known = schema.kinds.limits
-    if not known.by[name] then
-      local names = {}
-      for i, f in ipairs(known.fields) do names[i] = f.name end
-      local near = type(name) == "string" and host.nearest(name, names)
-      host.raise { code = "R008", text = "there is no limit called '" .. tostring(name) .. "'", help = near and "did you mean '" .. near .. "'?" or "there are " .. table.concat(names, ", ") }
-    end
-    host.raise { code = "D010", class = "missing", text = "no limit '" .. name .. "' is given by place or house", path = "limits." .. name,
-                 who = "the authority or the house", tool = "its handout" }
-  end
-  local kept = {}
-  for i, l in ipairs(list) do
-    l.bound, l.kept = true, l.kept or hold_limit(l)
-    kept[i] = l.kept
-  end
-  return table.unpack(kept)
-end
-function rule.has_limit(name) return rule.limits[name] ~= nil end
-
--- ---- judging -------------------------------------------------------------------------------------------------------
-
-local function subjects(def)
-  if not def.each then return { record.root } end
-  local k = schema.kinds[def.each]
-  if not k.parent then return record.all(def.each) end
-  local list = {}
-  for _, parent in ipairs(record.all(k.parent)) do
-    for child in record.each(parent[k.name]) do list[#list + 1] = child end
-  end
-  return list
-end
-
-local function invoke(def, f, ...)
-  if def.scripted then return host.call(f, ...) end
-  return f(...)
-end
-
--- An error of a rule's own function. `return at_most(...)` leaves no trace of its line, so the place is the function's.
-local function blame(def, err)
-  local place = def.check_place
-  if place and type(err) == "table" and (err.source or 0) == 0 and err.class == nil then
-    local word = string.match(err.text or "", "^[%a_]+") or ""
-    local s = word ~= "" and host.word(place.source, place.line, word)       -- at_most, if it stands on the same line
-    if not s or s.len ~= #word then s = place end
-    err.source, err.line, err.col, err.len = s.source, s.line, s.col, s.len
-  end
-  error(err, 0)
-end
-
--- One rule on one subject: outcome and finding, or the reason that it is unknown.
-local function try(def, subject)
-  if def.applies then
-    local ok, yes = pcall(invoke, def, def.applies, subject, record.root)
-    if not ok then
-      if not host.class(yes) then blame(def, yes) end
-      return "unknown", nil, yes
-    end
-    if not yes then return "not applicable" end
-  end
-  local ok, f = pcall(invoke, def, def.check, subject, record.root)
-  if not ok then
-    if not host.class(f) then blame(def, f) end
-    return "unknown", nil, f
-  end
-  local got = f
-  if def.scripted then
-    f = held[f]
-    if f and f.bound then f = nil end
-  end
-  if type(f) ~= "table" or f.ok == nil then
-    host.raise { code = "R005", text = "rule " .. def.id .. ": check gave " .. host.describe(got) ..
-                   " instead of a comparison",
-                 source = def.place and def.place.source, line = def.place and def.place.line, col = def.place and def.place.col, len = def.place and def.place.len,
-                 help = "return at_most(...), at_least(...), between(...), equal_within(...), present(...) or every{...}" }
-  end
-  return f.ok and "holds" or "broken", f
-end
-rule.try = try
-
--- The outcome under values that nobody declared, which a calculation may refuse: then it is unknown.
-local function try_with(def, subject)
-  local ok, outcome, finding = pcall(try, def, subject)
-  if ok then return outcome, finding end
-  if type(outcome) ~= "table" or outcome.code ~= "C004" then error(outcome, 0) end
-  return "unknown"
-end
-
--- True if the named rules are not broken for anything under the values put in.
-function rule.passes(values, ids)
-  return record.what_if(values, function()
-    for _, id in ipairs(ids) do
-      local def = rule.by[id]
-      for _, s in ipairs(subjects(def)) do
-        local outcome = try_with(def, s)
-        if outcome == "broken" or outcome == "unknown" then return false end
-      end
-    end
-    return true
-  end)
-end
-
--- The value of one input at which the outcome changes, nearest to what was declared; nil if none was found.
-function rule.flip(def, subject)
-  if not def.flips then return nil end
-  local path = def.flips
-  if type(path) == "function" then path = path(subject, record.root) end
-  if not path then return nil end
-  local found, start, at_path = pcall(record.input, path)
-  if not found and not host.class(start) then error(start, 0) end
-  if not found or not at_path or not (math.type(start) or host.is_quantity(start)) then return nil end
-  path = at_path
-  local x0, point = host.si(start), host.is(start, "temperature")
-  local first = try(def, subject)
-  local function at(x)
-    return record.what_if({ [path] = host.like(start, x) }, function()
-      local ok, outcome = pcall(try, def, subject)
-      return ok and outcome or "error"
-    end)
-  end
-  local function other(o) return (first == "holds" and o == "broken") or (first == "broken" and o == "holds") end
-  local unit = point and 1 or x0 ~= 0 and math.abs(x0) / 20 or nil
-  if not unit then return nil end
-  local from, to
-  for k = 1, 60 do
-    for _, side in ipairs { 1, -1 } do
-      local x = x0 + side * k * unit
-      if (point or x * x0 > 0) and other(at(x)) then from, to = x - side * unit, x break end
-    end
-    if to then break end
-  end
-  if not to then return nil end
-  for _ = 1, 40 do
-    local mid = (from + to) / 2
-    if other(at(mid)) then to = mid else from = mid end
-    if math.abs(to - from) <= 1e-9 * math.max(1, math.abs(to)) then break end
-  end
-  return { path = path, value = host.like(start, to) }
-end
-
-local function waiver_for(def, subject)
-  for _, w in ipairs(rule.waivers) do
-    if w.rule == def.id and (not w.subject or w.subject == subject) then return w end
-  end
+  list[#list + 1], list.by[def.id] = def, def
 end
 
 -- R1 before R10 before H1: the standard rules first, then by letter and number.
@@ -370,134 +216,63 @@ local function by_id(a, b)
   return a.id < b.id
 end
 
--- Inputs that were written with a tolerance: { path, value, tolerance }.
-local tolerances
-function rule.tolerances()
-  if tolerances then return tolerances end
-  local list = {}
-  tolerances = list
-  record.walk(function(path, value)
-    local o = host.is_quantity(value) and host.origin(value)
-    local tolerance = record.tolerances[path] or o and o.tolerance
-    if tolerance then list[#list + 1] = { path = path, value = value, tolerance = tolerance } end
-  end)
+-- All rules in their order: those of the library that are loaded, and the script's.
+function rule.all()
+  local list = table.move(standard, 1, #standard, 1, {})
+  for _, def in ipairs(run.rules) do
+    if standard.by[def.id] then refuse_twice(standard.by[def.id], def) end
+    list[#list + 1] = def
+  end
+  table.sort(list, by_id)
   return list
 end
 
-local most_corners = 5      -- 2^5 runs; beyond that each tolerance is tried alone
+function rule.find(id) return standard.by[id] or run.rules.by[id] end
 
--- Judges the corners of the tolerances. Returns those at which a rule that holds is broken:
--- { at = { { path, value } ... }, broken = { outcome ... } }, and whether all corners were tried.
-function rule.corners(outcomes)
-  local list = rule.tolerances()
-  local found, all = {}, #list <= most_corners
-  if #list == 0 then return found, true end
-  local holds = {}
-  for _, o in ipairs(outcomes) do if o.outcome == "holds" then holds[#holds + 1] = o end end
-  local function try_at(signs)
-    local values, at = {}, {}
-    for i, t in ipairs(list) do
-      if signs[i] ~= 0 then
-        local v = host.like(t.value, host.si(t.value) + signs[i] * host.si(t.tolerance))
-        values[t.path], at[#at + 1] = v, { path = t.path, value = v }
-      end
-    end
-    local broken = record.what_if(values, function()
-      local b = {}
-      for _, o in ipairs(holds) do
-        local outcome, finding = try_with(o.rule, o.proxy)
-        if outcome == "broken" or outcome == "unknown" then
-          b[#b + 1] = { rule = o.rule, subject = o.subject, proxy = o.proxy, outcome = outcome, finding = finding }
-        end
-      end
-      return b
-    end)
-    if #broken > 0 then found[#found + 1] = { at = at, broken = broken } end
-  end
-  if all then
-    for n = 0, 2 ^ #list - 1 do
-      local signs = {}
-      for i = 1, #list do signs[i] = (math.tointeger(n) >> (i - 1)) & 1 == 1 and 1 or -1 end
-      try_at(signs)
-    end
-  else
-    for i = 1, #list do
-      for _, sign in ipairs { -1, 1 } do
-        local signs = {}
-        for j = 1, #list do signs[j] = j == i and sign or 0 end
-        try_at(signs)
-      end
+-- ---- limits --------------------------------------------------------------------------------------------------------
+
+-- Limits of the place and of the house: name -> { { value, whose, cite, role, place, ... } ... }
+function rule.add_limit(name, l)
+  local list = run.limits[name] or {}
+  run.limits[name] = list
+  for _, other in ipairs(list) do
+    if other.role == l.role and not host.same(other.value, l.value) then
+      local unit = type(l.value) == "number" and "%" or nil
+      local one = other.whose == l.whose
+      host.raise { code = "R004",
+          text = (one and l.whose .. " gives " .. name .. " twice: "
+              or "two " .. l.role .. " files disagree on " .. name .. ": ") ..
+              host.format(l.value, unit) .. " here, " .. host.format(other.value, unit) .. (one and " before" or " in " .. other.whose),
+          source = l.place.source, line = l.place.line, col = l.place.col, len = l.place.len,
+          notes = { "the other stands at " .. host.place(other.place) },
+          help = one and "keep one of the two" or "drop one of the two " .. l.role .. " files, or make them agree" }
     end
   end
-  return found, all
+  list[#list + 1] = l
 end
 
--- Judges all rules. Returns the outcomes in order of the rules, then of the subjects.
-function rule.judge()
-  local out = {}
-  table.sort(rule.list, by_id)
-  for _, w in ipairs(rule.waivers) do
-    local def = rule.by[w.rule]
-    if not def or def.may_waive == "nobody" or (def.may_waive or "nobody") ~= w.as then
-      local s = w.place
-      host.raise { code = "R006", text = not def and "waive: there is no rule " .. w.rule or "rule " .. w.rule .. " may be waived by " ..
-                     ((def.may_waive or "nobody") == "nobody" and "nobody" or "the " .. def.may_waive .. ", not by the " .. w.as),
-                   source = s.source, line = s.line, col = s.col, len = s.len, help = def and def.may_waive ~= "nobody" and def.may_waive and 'as = "' .. def.may_waive .. '"' or nil }
+-- All limits of that name, tightest picked by the comparison; missing if nobody gave one.
+function rule.limit(name)
+  local list = run.limits[name]
+  if not list then
+    local known = schema.kinds.limits
+    if not known.by[name] then
+      local names = {}
+      for i, f in ipairs(known.fields) do names[i] = f.name end
+      local near = type(name) == "string" and host.nearest(name, names)
+      host.raise { code = "R008", text = "there is no limit called '" .. tostring(name) .. "'",
+          help = near and "did you mean '" .. near .. "'?" or "there are " .. table.concat(names, ", ") }
     end
+    host.raise { code = "D010", class = "missing", text = "no limit '" .. name .. "' is given by place or house",
+        path = "limits." .. name, who = "the authority or the house", tool = "its handout" }
   end
-  for _, def in ipairs(rule.list) do
-    if def.flips_place then
-      local s = def.flips_place
-      local ok, err, at = pcall(record.input, def.flips)
-      if not ok and not host.class(err) then
-        err.source, err.line, err.col, err.len = s.source, s.line, s.col, s.len
-        error(err, 0)
-      end
-      if ok and (not at or err ~= nil and not math.type(err) and not host.is_quantity(err)) then
-        host.raise { code = "D019", text = "rule " .. def.id .. ": flips names no amount that is declared: " ..
-                       def.flips,
-                     source = s.source, line = s.line, col = s.col, len = s.len,
-                         help = 'as in flips = "rack.east.lower_edge"' }
-      end
-    end
+  local kept = {}
+  for i, l in ipairs(list) do
+    l.bound, l.kept = true, l.kept or hold_limit(l)
+    kept[i] = l.kept
   end
-  for _, w in ipairs(rule.waivers) do
-    local names, found = {}, not w.subject
-    for _, s in ipairs(subjects(rule.by[w.rule])) do
-      names[#names + 1] = rule.by[w.rule].each and tostring(s) or "job"
-      found = found or names[#names] == w.subject
-    end
-    if not found and record.dropped[w.subject] == nil then
-      local s, near = w.place, host.nearest(w.subject, names)
-      host.raise { code = "R006", text = "waive: rule " .. w.rule .. " judges nothing called " .. w.subject, source = s.source, line = s.line, col = s.col, len = s.len,
-                   help = near and "did you mean '" .. near .. "'?" or #names > 0 and "it judges " .. table.concat(names, ", ") or nil }
-    end
-  end
-  for _, def in ipairs(rule.list) do
-    local list = subjects(def)
-    if #list == 0 then out[#out + 1] = { rule = def, outcome = "not applicable", reason = "no " .. def.each } end
-    for _, s in ipairs(list) do
-      local outcome, finding, why = try(def, s)
-      local subject = def.each and tostring(s) or "job"
-      local o = { rule = def, subject = subject, proxy = s, outcome = outcome, finding = finding, why = why }
-      local w = waiver_for(def, subject)
-      if w and (outcome == "broken" or outcome == "unknown") then o.waiver = w end
-      out[#out + 1] = o
-    end
-  end
-  return out
+  return table.unpack(kept)
 end
-
--- For a broken outcome: where it flips and the nearest change that passes.
-function rule.remedy(o)
-  if o.remedied then return end
-  o.remedied = true
-  local def = o.rule
-  o.flip = rule.flip(def, o.proxy)
-  if def.nearest then
-    local ok, text = pcall(def.nearest, o.proxy, record.root, rule.passes)
-    if ok then o.nearest = text elseif not host.class(text) then error(text, 0) end
-  end
-end
+function rule.has_limit(name) return run.limits[name] ~= nil end
 
 return rule

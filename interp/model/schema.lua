@@ -7,7 +7,14 @@
 --
 -- Field types: quantity (dim), ratio, count, number, money, text, flag, date, position (axis), choice (choices), wire,
 -- part (of), ref (of), list (item), map (item), limit (dim, extra), group (fields), func.
+local run = import "model.run"
 local schema = { kinds = {}, order = {} }
+
+-- name of a kind -> the kinds that hang on it, by name; they may be declared before it.
+local hanging = setmetatable({}, { __index = function(t, name)
+  t[name] = {}
+  return t[name]
+end })
 
 local function index_fields(fields)
   local by = {}
@@ -28,15 +35,30 @@ function schema.kind(def)
   if def.items then          -- positional values are read back under a name of their own
     def.list_field = { def.items.name, "list", name = def.items.name, type = "list", item = def.items, says = def.says }
   end
-  def.results, def.result_order, def.children = {}, {}, {}
+  def.results, def.result_order, def.children = {}, {}, hanging[def.name]
+  assert(not schema.kinds[def.name], def.name)
   schema.kinds[def.name] = def
   schema.order[#schema.order + 1] = def
   if def.parent then
     def.memo = "children " .. def.name
-    local parent = schema.kinds[def.parent]
-    parent.children[def.name] = def
+    hanging[def.parent][def.name] = def
   end
   return def
+end
+
+-- The kinds that hang on a kind, by name.
+function schema.children(def)
+  local list = {}
+  for _, child in host.sorted(def.children) do list[#list + 1] = child end
+  return list
+end
+
+-- Names of the kinds that a script may declare.
+function schema.words()
+  local names = {}
+  for _, k in ipairs(schema.order) do if not k.parent then names[#names + 1] = k.name end end
+  table.sort(names)
+  return names
 end
 
 -- Names that a record of a kind answers to, for did-you-mean and for refusing names.
@@ -44,9 +66,7 @@ function schema.names(def)
   local names = {}
   for _, f in ipairs(def.fields) do names[#names + 1] = f.name end
   for _, r in ipairs(def.result_order or {}) do names[#names + 1] = r.name end     -- a group has none
-  for _, k in ipairs(schema.order) do
-    if k.parent == def.name then names[#names + 1] = k.name end
-  end
+  for _, k in ipairs(schema.children(def)) do names[#names + 1] = k.name end
   return names
 end
 
@@ -264,7 +284,7 @@ end
 
 -- { 20ft, cite = "...", from = "natural grade" }: a limit of a place or a house.
 function scalar.limit(ctx, path, f, value)
-  if type(value) ~= "table" or host.is_record(value) then wrong(ctx, path, f, value) end
+  if type(value) ~= "table" or run.is_record(value) then wrong(ctx, path, f, value) end
   local function inner(key)
     local p = table.move(path, 1, #path, 1, {})
     p[#p + 1] = key
@@ -320,7 +340,7 @@ local function extended(path, key)
 end
 
 function scalar.list(ctx, path, f, value)
-  if type(value) ~= "table" or host.is_record(value) then wrong(ctx, path, f, value) end
+  if type(value) ~= "table" or run.is_record(value) then wrong(ctx, path, f, value) end
   local out, n = {}, #value
   for k in host.sorted(value) do
     if math.type(k) == "integer" then
@@ -345,7 +365,7 @@ function scalar.list(ctx, path, f, value)
 end
 
 function scalar.map(ctx, path, f, value)
-  if type(value) ~= "table" or host.is_record(value) then wrong(ctx, path, f, value) end
+  if type(value) ~= "table" or run.is_record(value) then wrong(ctx, path, f, value) end
   local names, out = {}, {}
   for k in pairs(value) do
     if type(k) ~= "string" then
@@ -420,7 +440,7 @@ function schema.fields(ctx, path, def, value)
 end
 
 function scalar.group(ctx, path, f, value)
-  if type(value) ~= "table" or host.is_record(value) then wrong(ctx, path, f, value) end
+  if type(value) ~= "table" or run.is_record(value) then wrong(ctx, path, f, value) end
   return ctx.freeze_group(schema.fields(ctx, path, f, value), f, path)
 end
 

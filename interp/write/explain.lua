@@ -4,6 +4,7 @@ local record = import "model.record"
 local schema = import "model.schema"
 local graph = import "model.graph"
 local rule = import "model.rule"
+local whatif = import "model.whatif"
 local words = import "write.words"
 local page = import "write.page"
 local worksheet = import "write.worksheet"
@@ -22,7 +23,7 @@ end
 
 local function input_line(p, r, indent)
   if r.value == nil then return p:para(r.path .. " is not given", indent) end
-  local proxy, rest = words.locate(r.path)
+  local proxy, rest = record.locate(r.path)
   local unit
   if type(r.value) == "number" and proxy and rest[1] then
     local f = { by = inside[proxy].def.by }
@@ -146,7 +147,7 @@ local function explain_outcome(p, o, boot)
   else p:line(head) end
   if o.why then unknown(p, o.why, "      ") end
   if o.reason then p:para(o.reason, "      ") end
-  local flip = o.outcome ~= "unknown" and o.proxy and rule.flip(o.rule, o.proxy)
+  local flip = o.outcome ~= "unknown" and o.proxy and whatif.flip(o.rule, o.proxy)
   if flip then
     local source = words.source(flip.path)
     p:para("flips at " .. flip.path .. " = " .. words.show(flip.value) .. "; it is " ..
@@ -154,7 +155,7 @@ local function explain_outcome(p, o, boot)
            "      ", "        ")
   end
   if o.outcome == "broken" then
-    rule.remedy(o)
+    whatif.remedy(o)
     if o.nearest then p:para("nearest change that passes: " .. o.nearest, "      ") end
   end
   if o.waiver then p:para("waived by " .. o.waiver.by .. " as " .. o.waiver.as .. " on " .. o.waiver.on .. ": " ..
@@ -206,7 +207,7 @@ end
 
 local function rule_near(what)
   local ids = {}
-  for _, r in ipairs(rule.list) do ids[#ids + 1] = r.id end
+  for _, r in ipairs(rule.all()) do ids[#ids + 1] = r.id end
   return host.nearest(what, ids)
 end
 
@@ -306,8 +307,8 @@ end
 function explain.explain(boot, what, options)
   local p = page.new(options.colour)
   for _, m in ipairs { "site", "structure", "electrical" } do import(m .. ".rules") end
-  if rule.by[what] then
-    explain_rule(p, boot, rule.by[what])
+  if rule.find(what) then
+    explain_rule(p, boot, rule.find(what))
     return p:text()
   end
   local parts, why = record.parse_path(what)
@@ -320,7 +321,7 @@ function explain.explain(boot, what, options)
   elseif found.field then
     input_line(p, { path = found.field, value = found.value }, "")
     local def = inside[found.record].def
-    local _, rest = words.locate(found.field)
+    local _, rest = record.locate(found.field)
     local f = { by = def.by }
     for _, key in ipairs(rest or {}) do f = f and f.by and f.by[key] end
     if f and f.says then p:para(f.says, "  ") end

@@ -1,9 +1,8 @@
 -- SPDX-License-Identifier: MIT
 -- Reports for programs: keys in a fixed order, every value as SI number, unit and text.
 local record = import "model.record"
-local schema = import "model.schema"
 local graph = import "model.graph"
-local rule = import "model.rule"
+local whatif = import "model.whatif"
 local words = import "write.words"
 local json = {}
 
@@ -85,7 +84,7 @@ end
 local function outcome(o)
   local f, why, help = o.finding, nil, nil
   if o.why then why, help = host.message(o.why) end
-  if o.outcome == "broken" then rule.remedy(o) end
+  if o.outcome == "broken" then whatif.remedy(o) end
   local unit, digits
   if f and f.limit ~= nil then
     unit = type(f.limit) == "number" and (words.numbers(f):find("%%$") and "%" or nil) or words.unit(f.limit)
@@ -139,25 +138,19 @@ end
 
 local function results()
   local list = {}
-  local function of(proxy)
+  local function add(path, v) list[#list + 1] = { path, v } end
+  local function unknown(path, why) add(path, object { { "unknown", (host.message(why)) } }) end
+  record.each_record(function(proxy)
     local rec = record.inside[proxy]
     for _, def in ipairs(rec.def.result_order) do
       if not def.op then
         local v, why = graph.try(proxy, def.name)
         local path = record.step(rec.path, def.name)
-        if v ~= nil then list[#list + 1] = { path, value(v, words.result_unit(def, v)) }
-        elseif why then list[#list + 1] = { path, object { { "unknown", (host.message(why)) } } } end
+        if v ~= nil then add(path, value(v, words.result_unit(def, v)))
+        elseif why then unknown(path, why) end
       end
     end
-    for _, k in ipairs(schema.order) do
-      if k.parent == rec.def.name then for child in record.each(proxy[k.name]) do of(child) end end
-    end
-  end
-  for _, k in ipairs(schema.order) do
-    if not k.parent and #k.result_order > 0 then
-      if k.name == "job" then of(record.root) else for _, proxy in ipairs(record.all(k.name)) do of(proxy) end end
-    end
-  end
+  end, unknown)
   return object(list)
 end
 

@@ -114,11 +114,7 @@ function manual.results(def)
   return list
 end
 
-function manual.children(def)
-  local list = {}
-  for _, k in ipairs(schema.order) do if k.parent == def.name then list[#list + 1] = k end end
-  return list
-end
+manual.children = schema.children
 
 -- What a primitive's field takes.
 function manual.input(f)

@@ -75,7 +75,7 @@ local function rules()
   line("fails it. {electrical}, {loads} and {building} stand for the editions that the job names.")
   line()
   head("rule", "severity", "judges", "says", "where it stands", "if not", "may be waived by")
-  local list = table.move(rule.list, 1, #rule.list, 1, {})
+  local list = rule.all()
   table.sort(list, function(a, b) return a.number < b.number end)
   for _, r in ipairs(list) do
     local judges = r.each and "each " .. r.each:gsub("_", " ") or "the job"

@@ -2,7 +2,8 @@
 -- The report that a person reads: verdict, page one, rules, the sheets in short, inputs, cautions.
 local record = import "model.record"
 local rule = import "model.rule"
-local declare = import "model.declare"
+local run = import "model.run"
+local whatif = import "model.whatif"
 local util = import "model.util"
 local words = import "write.words"
 local page = import "write.page"
@@ -48,7 +49,7 @@ local function job_head(p, options)
   local lengths = given(job, "lengths") == "feet and inches" and " in feet and inches" or ""
   row("units", (job.units == "SI" and "SI, lengths in mm and m" or "US" ..
       (lengths ~= "" and ", lengths" .. lengths or ", lengths in inches and feet")) .. "; inputs as written")
-  for _, o in ipairs(record.overrides) do if o.from:find("^%-%-set") then row("changed", o.from) end end
+  for _, o in ipairs(run.overrides) do if o.from:find("^%-%-set") then row("changed", o.from) end end
   for _, r in ipairs(record.all "rack") do
     local n = r.rows * r.columns
     row("array", words.title(r) .. ": " .. n .. " x " .. r.modules.name .. ", " .. words.of(r, "power") ..
@@ -64,7 +65,7 @@ end
 -- Inputs that were guessed, and the stop rules that rest on each.
 local function guesses(outcomes)
   local list = {}
-  for path, t in host.sorted(record.told) do if t.how == "guess" then
+  for path, t in host.sorted(run.told) do if t.how == "guess" then
       list[#list + 1] = { path = path, rules = {}, has = {} } end end
   if #list == 0 then return list end
   local trace = import "write.trace"
@@ -82,7 +83,7 @@ end
 local function guessed(p, outcomes)
   for _, g in ipairs(guesses(outcomes)) do
     if #g.rules > 0 then
-      local t = record.told[g.path]
+      local t = run.told[g.path]
       p:para(p:paint("CAUTION", "warn") .. ": " .. g.path .. " is a guess" .. (t.by and " (" .. t.by .. ")" or "") ..
           ", " .. words.show(record.at(g.path)) .. ", and the stop rule" ..
              (#g.rules == 1 and " " or "s ") .. util.list(g.rules) .. " rest" .. (#g.rules == 1 and "s" or "") ..
@@ -92,7 +93,7 @@ local function guessed(p, outcomes)
 end
 
 local function waived(p, outcomes)
-  for _, w in ipairs(rule.waivers) do
+  for _, w in ipairs(run.waivers) do
     local hit = {}
     for _, o in ipairs(outcomes) do
       if o.waiver == w then
@@ -101,7 +102,7 @@ local function waived(p, outcomes)
         hit[#hit + 1] = (subject ~= "" and subject .. ": " or "") .. numbers
       end
     end
-    local def = rule.by[w.rule]
+    local def = rule.find(w.rule)
     local signed = w.by .. " as " .. w.as .. ", " .. w.on .. ": " .. w.reason
     if #hit > 0 then
       p:para(p:paint("WAIVED[" .. w.rule .. "]", "warn") .. " " .. def.says .. ". " .. table.concat(hit, "; ") ..
@@ -115,9 +116,9 @@ end
 
 -- The corners of the tolerances: what holds as written and breaks within them.
 local function corners(p, outcomes)
-  local list = rule.tolerances()
+  local list = whatif.tolerances()
   if #list == 0 then return end
-  local found, all = rule.corners(outcomes)
+  local found, all = whatif.corners(outcomes)
   local by, order = {}, {}
   for _, c in ipairs(found) do
     for _, b in ipairs(c.broken) do
@@ -138,7 +139,7 @@ end
 
 local function fail_block(p, g, options)
   local def, o = g.rule, g.worst
-  rule.remedy(o)
+  whatif.remedy(o)
   local subject = words.subject(o)
   p:blank()
   local label = (def.severity == "note" and "NOTE[" or "FAIL[") .. def.id .. "]"
@@ -276,18 +277,18 @@ end
 local function inputs(p)
   p:head("Inputs")
   local rows = {}
-  for path, t in host.sorted(record.told) do
+  for path, t in host.sorted(run.told) do
     local v = record.at(path)
     if v ~= nil then rows[#rows + 1] = { path, words.show(v), t.how:gsub("_", " ") ..
         (t.by and ": " .. t.by or "") } end
   end
   if #rows > 0 then p:table({ "how it is known", { "value", wrap = true }, { "", wrap = true } }, rows) end
   rows = {}
-  for _, t in ipairs(rule.tolerances()) do rows[#rows + 1] = { t.path, words.show(t.value) .. " +- " ..
+  for _, t in ipairs(whatif.tolerances()) do rows[#rows + 1] = { t.path, words.show(t.value) .. " +- " ..
       words.show(t.tolerance) } end
   if #rows > 0 then p:blank(); p:table({ "tolerances", { "", wrap = true } }, rows) end
   rows = {}
-  for _, d in ipairs(record.defaults) do rows[#rows + 1] = { d.path,
+  for _, d in ipairs(run.defaults) do rows[#rows + 1] = { d.path,
       words.show(d.value, d.field.type == "ratio" and "%" or nil), d.field.says } end
   if #rows > 0 then p:blank(); p:table({ "not stated, so by default", { "value", wrap = true }, { "", wrap = true } },
       rows) end
@@ -298,8 +299,8 @@ local function inputs(p)
     for f in record.each(none.facts) do facts[#facts + 1] = f end
     p:para("Not there, says " .. none.walked_by .. " on " .. none.on .. ": " .. table.concat(facts, ", ") .. ".")
   end
-  if #declare.alternates > 0 then p:blank(); p:para("Alternates, each run with --alternate NAME: " ..
-      table.concat(declare.alternates, ", ") .. ".") end
+  if #run.alternates > 0 then p:blank(); p:para("Alternates, each run with --alternate NAME: " ..
+      table.concat(run.alternates, ", ") .. ".") end
 end
 
 -- ---- documents -----------------------------------------------------------------------------------------------------

@@ -123,7 +123,7 @@ result { "rack", "frame_weight", dim = "force", says = "least weight of rails, r
 
 -- ---- post ----------------------------------------------------------------------------------------------------------
 
-local function rack_of(post) return record.inside[post].parent.proxy end
+local rack_of = record.parent
 local function footing_of(post) return rack_of(post).posts.footing end
 
 result { "post", "ground", dim = "length", says = "ground at the post against the datum; larger is higher",
