@@ -115,8 +115,8 @@ replay() { "$1/tests/fuzz/scanner_fuzz" tests/fuzz/corpus/scanner/*; }
 compile gcc "$build" && {
   suites gcc "$build" each
   echo "gcc: $passed passed, $failed failed"
-  script golden tests/golden.sh "$build/stringline"
-  script errors tests/errors.sh "$build/stringline"
+  script golden tests/golden.lua "$build/stringline"
+  script errors tests/errors.lua "$build/stringline"
   script docs tests/docs.sh "$build/stringline"
   script install tests/install.sh
   once library-calls library_calls

@@ -45,19 +45,17 @@ end
 
 function command.run(o)
   local boot, outcomes, status = judged(o)
-  local writer = o.format == "json" and import "write.json" or import "write.text"
-  return status, writer.report(boot, outcomes, status, o)
+  return status, import("write.report").report(outcomes, status, o)
 end
 
 function command.check(o)
   local boot, outcomes, status = judged(o)
-  local writer = o.format == "json" and import "write.json" or import "write.text"
-  return status, writer.check(boot, outcomes, status, o)
+  return status, import("write.report").check(outcomes, status, o)
 end
 
 function command.sheet(o)
   local boot, outcomes, status = judged(o)
-  return status, import("write.text").sheet(boot, outcomes, o.words[2], o)
+  return status, import("write.sheets").whole(outcomes, status, o.words[2], o)
 end
 
 function command.explain(o)
@@ -66,7 +64,7 @@ function command.explain(o)
   if not o.words[2] then return 0, import("write.codes").explain(first) end
   local boot = declared(o)
   import("model.memo").start_noting()
-  return 0, import("write.explain").explain(boot, o.words[2], o)
+  return 0, import("write.explain").explain(boot, o.words[2])
 end
 
 function command.describe(o)
@@ -94,5 +92,8 @@ return function(o)
     local near = host.nearest(o.command, names)
     usage("no command '" .. o.command .. "'", near and "did you mean '" .. near .. "'?" or "there are " .. table.concat(names, ", "))
   end
-  return f(o)
+  local status, document = f(o)
+  if type(document) == "string" then return status, document end
+  local format = o.format == "human" and (o.command == "reference" and "markdown" or "text") or o.format
+  return status, import("write." .. format)(document, o)
 end

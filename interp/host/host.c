@@ -176,6 +176,7 @@ lua_State *sl_host_new(const struct sl_host *host, const struct sl_limits *limit
   luaL_setfuncs(L, functions, 0);
   luaL_setfuncs(L, sl_host_places, 0);
   luaL_setfuncs(L, sl_host_values, 0);
+  luaL_setfuncs(L, sl_host_texts, 0);
   luaL_setfuncs(L, sl_host_files, 0);
   sl_quantity_functions(L, -1);
   lua_setglobal(L, "host");

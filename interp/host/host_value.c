@@ -262,6 +262,7 @@ static int h_units(lua_State *L) {
     sl_error_field(L, "name", rows[i].name);
     sl_error_field(L, "definition", rows[i].definition);
     sl_error_field(L, "refused", rows[i].refused);
+    sl_error_field(L, "system", rows[i].system);
     sl_error_field(L, "dimension", rows[i].dimension);
     sl_error_field(L, "source", rows[i].source);
     lua_rawseti(L, -2, (lua_Integer)i + 1);

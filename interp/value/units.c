@@ -9,8 +9,9 @@
 
 /* ---- the table --------------------------------------------------------------------------------------------------- */
 
-#define ROW(symbol, aliases, words, name, dimension, factor, offset, definition, ucum, source, basis, note, refused) \
-  { symbol, aliases, name, dimension, definition, ucum, source, note, basis, factor, offset, refused },
+#define ROW(symbol, aliases, words, name, dimension, factor, offset, definition, ucum, source, basis, note, refused, \
+            system) \
+  { symbol, aliases, name, dimension, definition, ucum, source, note, basis, factor, offset, refused, system },
 static const struct sl_unit_row rows[] = {
 #include "units.inc"
 };

@@ -51,6 +51,7 @@ bool sl_wire_parse(const char *text, size_t len, struct sl_wire *out);
 struct sl_unit_row {
   const char *symbol, *aliases, *name, *dimension, *definition, *ucum, *source, *note;
   enum sl_basis basis; double factor, offset; const char *refused;   /* refused: help text, or "" */
+  const char *system;                                                /* "US" for a customary unit, or "" */
 };
 size_t sl_unit_rows(const struct sl_unit_row **rows);
 #endif

@@ -3,7 +3,6 @@
 --
 -- { code, says, wrong, right, where }.  `where` says what the example is a piece of: nil a script, "parts", "prices" or
 -- "place" a file of that kind, "command" a command line.  tests/docs.sh runs each pair: the first must meet its code.
-local util = import "model.util"
 local codes = { list = {}, by = {} }
 
 codes.groups = {
@@ -247,12 +246,6 @@ add("U004", "there is no sheet of that name", "sheet job.sline pots", "sheet job
 
 local pieces = { parts = "a parts file", prices = "a price list", command = "a command line" }
 
-local function indented(text)
-  local out = {}
-  for line in (text:gsub("\n$", "") .. "\n"):gmatch("(.-)\n") do out[#out + 1] = "    " .. line end
-  return table.concat(out, "\n")
-end
-
 function codes.explain(code)
   local entry = codes.by[code]
   if not entry then
@@ -263,18 +256,21 @@ function codes.explain(code)
     if code:find("^%u+%d%d?$") then help = "a rule is explained with its script: explain job.sline " .. code end
     host.raise { code = "U003", text = "no message has the code '" .. code .. "'", help = help }
   end
-  local lines = { entry.code }
-  for _, l in ipairs(util.wrap(entry.says, 76)) do lines[#lines + 1] = "  " .. l end
+  local d = import("write.document").new("explain", code)
+  d:subheading(entry.code)
   local of = entry.where and ", in " .. pieces[entry.where] or ""
-  if entry.wrong then
-    lines[#lines + 1] = "  wrong" .. of .. ":"
-    lines[#lines + 1] = entry.wrong == "" and "    (nothing)" or indented(entry.wrong)
-  end
-  if entry.right then
-    lines[#lines + 1] = "  right:"
-    lines[#lines + 1] = indented(entry.right)
-  end
-  return table.concat(lines, "\n") .. "\n"
+  d:inside(function()
+    d:para(entry.says)
+    if entry.wrong then
+      d:subheading("wrong" .. of .. ":")
+      d:inside(d.code, entry.wrong == "" and "(nothing)" or entry.wrong)
+    end
+    if entry.right then
+      d:subheading("right:")
+      d:inside(d.code, entry.right)
+    end
+  end)
+  return d
 end
 
 return codes

@@ -2,88 +2,80 @@
 -- What may be said: a kind of declaration, one of its fields, a primitive, a word; and the units.
 local schema = import "model.schema"
 local manual = import "write.manual"
-local page = import "write.page"
+local document = import "write.document"
 local describe = {}
 
 local function sentence(text) return text:sub(1, 1):upper() .. text:sub(2) end
 
--- Name in its own column, the rest beside it.
-local function entry(p, name, width, lines, depth)
-  local indent = ("  "):rep(depth + 1)
-  local first = indent .. name
-  local gap = 2 + width + 2
-  if #first + 2 > gap then
-    p:line(first)
-    first = ""
-  end
-  local blank = (" "):rep(gap)
-  for i, text in ipairs(lines) do p:para(text, i == 1 and first .. (" "):rep(gap - #first) or blank, blank) end
+-- A row for each field, those of its groups below it.
+local function put_fields(d, fields, around)
+  local rows = {}
+  manual.each_field(fields, around, function(_, f, depth, by)
+    rows[#rows + 1] = { f.name, f.says, manual.needs(f) .. "; " .. manual.state(f), manual.known_by(f, by) or "",
+        depth = depth }
+  end)
+  d:table({ { "", key = "field" }, { "", key = "means" }, { "", key = "takes" },
+      { "", key = "told by", lead = "told by" } }, rows, { stacked = true })
 end
 
-local function field_lines(f, around)
-  local lines = { f.says }
-  lines[#lines + 1] = manual.needs(f) .. "; " .. manual.state(f)
-  local by = manual.known_by(f, around)
-  if by then lines[#lines + 1] = "told by: " .. by end
-  return lines
+local function put_table(d, title, columns, rows)
+  d:heading(title)
+  d:inside(d.table, columns, rows)
 end
 
-local function put_fields(p, fields, around)
-  local width = 0
-  manual.each_field(fields, around, function(_, f, depth) width = math.max(width, 2 * depth + #f.name) end)
-  width = math.min(width, 22)
-  manual.each_field(fields, around, function(_, f, depth, by) entry(p, f.name, width, field_lines(f, by), depth) end)
-end
-
-local function put_kind(p, def)
-  p:line(manual.written(def))
-  p:para(sentence(def.says) .. ".", "  ")
-  local where = manual.where(def)
-  if where then p:para(sentence(where) .. ".", "  ") end
-  if def.like then p:para('like = "NAME" takes over what a ' .. def.like .. " says; its own fields go first.", "  ") end
+local function put_kind(d, def)
+  d:subheading(manual.written(def))
+  d:inside(function()
+    d:para(sentence(def.says) .. ".")
+    local where = manual.where(def)
+    if where then d:para(sentence(where) .. ".") end
+    if def.like then d:para('like = "NAME" takes over what a ' .. def.like .. " says; its own fields go first.") end
+  end)
   local items = manual.items(def)
   if items then
-    p:head("Values without a name")
-    p:para(items, "  ")
+    d:heading("Values without a name")
+    d:inside(d.para, items)
   end
   if #def.fields > 0 then
-    p:head("Fields")
-    put_fields(p, def.fields, def)
+    d:heading("Fields")
+    d:inside(put_fields, def.fields, def)
   end
   local results = manual.results(def)
   if #results > 0 then
-    p:head("Results, worked out from them")
     local rows = {}
     for _, r in ipairs(results) do rows[#rows + 1] = { r.name, manual.result_dim(r) or "", r.says or "" } end
-    p:table({ "", "", { "", wrap = true } }, rows, "  ")
+    put_table(d, "Results, worked out from them",
+        { { "", key = "result" }, { "", key = "is" }, { "", key = "means", wrap = true } }, rows)
   end
   local children = manual.children(def)
   if #children > 0 then
-    p:head("Each has")
-    for _, k in ipairs(children) do
-      p:para(manual.written(k) .. ": " .. k.says .. " (`stringline describe " .. k.name .. "`)", "  ")
-    end
+    d:heading("Each has")
+    d:inside(function()
+      for _, k in ipairs(children) do
+        d:para(manual.written(k) .. ": " .. k.says .. " (`stringline describe " .. k.name .. "`)")
+      end
+    end)
   end
 end
 
-local function put_primitive(p, op)
-  p:line("calc." .. op.name .. " { ... }")
-  p:para(sentence(op.help) .. ".", "  ")
-  p:head("Inputs")
+local function put_primitive(d, op)
+  d:subheading("calc." .. op.name .. " { ... }")
+  d:inside(d.para, sentence(op.help) .. ".")
+  local function columns(name)
+    return { { "", key = name }, { "", key = "is", wrap = true }, { "", key = "means", wrap = true } }
+  end
   local rows = {}
   for _, f in ipairs(op.inputs) do
     rows[#rows + 1] = { f.name, manual.input(f) .. (f.optional and "; optional" or ""), f.help or "" }
   end
-  p:table({ "", { "", wrap = true }, { "", wrap = true } }, rows, "  ")
-  p:head("Outputs")
+  put_table(d, "Inputs", columns "input", rows)
   rows = {}
   for _, f in ipairs(op.outputs) do rows[#rows + 1] = { f.name, manual.input(f), f.help or "" } end
-  p:table({ "", { "", wrap = true }, { "", wrap = true } }, rows, "  ")
+  put_table(d, "Outputs", columns "output", rows)
 end
 
-local function put_list(p, title, rows)
-  p:head(title)
-  p:table({ "", { "", wrap = true } }, rows, "  ")
+local function put_list(d, title, rows)
+  put_table(d, title, { { "", key = "word" }, { "", key = "means", wrap = true } }, rows)
 end
 
 local function declarations()
@@ -98,18 +90,18 @@ local function primitive_rows()
   return rows
 end
 
-local function put_all(p)
-  p:para("`stringline describe NAME` tells more of each of these; also of one field or result, as in rack.tilt.")
-  put_list(p, "Declarations", declarations())
+local function put_all(d)
+  d:para("`stringline describe NAME` tells more of each of these; also of one field or result, as in rack.tilt.")
+  put_list(d, "Declarations", declarations())
   local rows = {}
   for _, k in ipairs(schema.order) do if k.part or k.parent then rows[#rows + 1] = { k.name, k.says } end end
-  put_list(p, "Parts, prices, and what hangs on a declaration", rows)
+  put_list(d, "Parts, prices, and what hangs on a declaration", rows)
   for _, group in ipairs(manual.words) do
     rows = {}
     for _, w in ipairs(group[2]) do rows[#rows + 1] = { w[1], w[3] } end
-    put_list(p, group[1], rows)
+    put_list(d, group[1], rows)
   end
-  put_list(p, "Primitives, as calc.NAME { ... }", primitive_rows())
+  put_list(d, "Primitives, as calc.NAME { ... }", primitive_rows())
 end
 
 -- "rack.posts.treatment" -> the kind, the field, its path, what is around it; a field's name alone does not do.
@@ -138,51 +130,66 @@ local function not_there(name)
                help = near and "did you mean '" .. near .. "'?" or "`stringline describe` lists all there is" }
 end
 
-function describe.describe(name)
-  local p = page.new()
-  if not name then
-    put_all(p)
-    return p:text()
+local function put_field(d, name, f, around)
+  d:subheading(name)
+  d:inside(function()
+    d:para(f.says)
+    d:para(manual.needs(f) .. "; " .. manual.state(f))
+    local by = manual.known_by(f, around)
+    if by then d:fact_line("told by", by) end
+  end)
+  local inner = f.fields or f.item and f.item.fields
+  if inner then
+    d:heading("Fields")
+    d:inside(put_fields, inner, (f.who or f.tool) and f or around)
   end
-  local bare = name:match("^calc%.(.+)$") or name
-  if bare == "calc" then
-    put_list(p, "Primitives, as calc.NAME { ... }", primitive_rows())
-    return p:text()
+end
+
+-- A kind, a primitive, a word of the language; false if it is none of them.
+local function put_whole(d, name)
+  if name == "calc" then
+    put_list(d, "Primitives, as calc.NAME { ... }", primitive_rows())
+    return true
   end
   if schema.kinds[name] then
-    put_kind(p, schema.kinds[name])
-    return p:text()
+    put_kind(d, schema.kinds[name])
+    return true
   end
+  local bare = name:match("^calc%.(.+)$") or name
   for _, op in ipairs(primitives()) do
     if op.name == bare then
-      put_primitive(p, op)
-      return p:text()
+      put_primitive(d, op)
+      return true
     end
   end
   local word = manual.word(name)
-  if word then
-    p:line(word[2])
-    p:para(sentence(word[3]) .. ".", "  ")
-    return p:text()
+  if not word then return false end
+  d:subheading(word[2])
+  d:inside(d.para, sentence(word[3]) .. ".")
+  return true
+end
+
+function describe.describe(name)
+  local d = document.new("describe", name or "What can be described")
+  if not name then
+    put_all(d)
+    return d
   end
+  if put_whole(d, name) then return d end
   local def, f, rest, around = field_at(name)
   if not def then not_there(name) end
   if f then
-    p:line(name)
-    for _, text in ipairs(field_lines(f, around)) do p:para(text, "  ") end
-    local inner = f.fields or f.item and f.item.fields
-    if inner then
-      p:head("Fields")
-      put_fields(p, inner, (f.who or f.tool) and f or around)
-    end
-    return p:text()
+    put_field(d, name, f, around)
+    return d
   end
   for _, r in ipairs(manual.results(def)) do
     if r.name == rest then
-      p:line(name)
-      p:para("a result: " .. (manual.result_dim(r) or "a value"), "  ")
-      p:para(r.says or "", "  ")
-      return p:text()
+      d:subheading(name)
+      d:inside(function()
+        d:para("a result: " .. (manual.result_dim(r) or "a value"))
+        d:para(r.says or "")
+      end)
+      return d
     end
   end
   local near = host.nearest(rest, schema.names(def))
@@ -193,7 +200,7 @@ end
 -- ---- units ---------------------------------------------------------------------------------------------------------
 
 function describe.units()
-  local p = page.new()
+  local d = document.new("units", "Units")
   local taken, refused = {}, {}
   for _, u in ipairs(host.units()) do
     if u.refused ~= "" then refused[#refused + 1] = { u.symbol, u.refused }
@@ -201,12 +208,12 @@ function describe.units()
       taken[#taken + 1] = { u.symbol, u.aliases, u.name, u.definition ~= "base" and u.definition or "base unit" }
     end
   end
-  p:para("Units are glued to the number: 6ft, 150psf/ft, -0.25%/K, 3500[lbf*ft]. docs/language.md has the grammar.")
-  p:blank()
-  p:table({ "unit", "also", { "name", wrap = true }, { "is", wrap = true } }, taken)
-  p:head("Refused, as people mean different things by them")
-  p:table({ "", { "", wrap = true } }, refused, "  ")
-  return p:text()
+  d:para("Units are glued to the number: 6ft, 150psf/ft, -0.25%/K, 3500[lbf*ft]. docs/language.md has the grammar.")
+  d:gap()
+  d:table({ "unit", "also", { "name", wrap = true }, { "is", wrap = true } }, taken)
+  put_table(d, "Refused, as people mean different things by them",
+      { { "", key = "unit" }, { "", key = "why", wrap = true } }, refused)
+  return d
 end
 
 -- The longer writings stand in files of their own.

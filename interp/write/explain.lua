@@ -1,28 +1,28 @@
 -- SPDX-License-Identifier: MIT
 -- explain SCRIPT WHAT: a rule or a value, with its worked sheet and where everything in it comes from.
 local record = import "model.record"
+local whatif = import "model.whatif"
 local schema = import "model.schema"
 local graph = import "model.graph"
 local rule = import "model.rule"
-local whatif = import "model.whatif"
 local words = import "write.words"
-local page = import "write.page"
+local document = import "write.document"
 local worksheet = import "write.worksheet"
 local trace = import "write.trace"
 local explain = {}
 local inside = record.inside
 
-local function unknown(p, why, indent)
+local function unknown(d, why)
   local text, help = host.message(why)
-  p:para("unknown: " .. text, indent)
-  if why.who then p:para("ask: " .. why.who .. (why.tool and "; with " .. why.tool or ""), indent)
-  elseif help and help ~= "" then p:para(help, indent) end
+  d:para("unknown: " .. text)
+  if why.who then d:fact_line("ask", why.who .. (why.tool and "; with " .. why.tool or ""))
+  elseif help and help ~= "" then d:para(help) end
 end
 
 -- ---- where the inputs of a node come from --------------------------------------------------------------------------
 
-local function input_line(p, r, indent)
-  if r.value == nil then return p:para(r.path .. " is not given", indent) end
+local function input_line(d, r)
+  if r.value == nil then return d:para(r.path .. " is not given") end
   local proxy, rest = record.locate(r.path)
   local unit
   if type(r.value) == "number" and proxy and rest[1] then
@@ -31,8 +31,7 @@ local function input_line(p, r, indent)
     unit = f and f.type == "ratio" and "%" or nil
   end
   local source = words.source(r.path)
-  p:para(r.path .. " = " .. words.show(r.value, unit) .. (source ~= "" and " (" .. source .. ")" or ""), indent,
-      indent .. "    ")
+  d:para(r.path .. " = " .. words.show(r.value, unit) .. (source ~= "" and " (" .. source .. ")" or ""), nil, 4)
 end
 
 -- Structure is no input: a record that was only walked through says nothing.
@@ -41,63 +40,67 @@ local function walked_through(v)
   return data and (data.v or data.order) ~= nil and not data.list
 end
 
-local function reads(p, node, indent, done)
+local function reads(d, node, done)
   for _, r in ipairs(node.reads or {}) do
     local n = r.node
     if n and n.def and n.def.op then                 -- the primitive behind a result: its inputs stand for it
-      if not done[n] then done[n] = true; reads(p, n, indent, done) end
+      if not done[n] then done[n] = true; reads(d, n, done) end
     elseif n then
       local shown = n.unknown and "unknown" or words.result(n.def, n.value)
-      local says = n.def.says and ": " .. n.def.says or ""
-      if done[n] then p:para(n.path .. " = " .. shown .. " (above)", indent, indent .. "    ")
+      if done[n] then d:para(n.path .. " = " .. shown .. " (above)", nil, 4)
       else
         done[n] = true
-        p:para(n.path .. " = " .. shown .. says, indent, indent .. "    ")
-        reads(p, n, indent .. "  ", done)
+        d:para(n.path .. " = " .. shown .. (n.def.says and ": " .. n.def.says or ""), nil, 4)
+        d:inside(reads, n, done)
       end
     elseif not walked_through(r.value) and not done[r.path] then
       done[r.path] = true
-      input_line(p, r, indent)
+      input_line(d, r)
     end
   end
 end
 
-local function basis_note(p, worked, indent)
+local function basis_note(d, worked)
   local list = {}
   worksheet.basis(worked, list, {})
   for _, b in ipairs(list) do
-    p:para(b.basis .. ": " .. table.concat(b.names, ", ") .. " of " .. words.cite(b.cite) ..
-        (b.basis == "common practice" and "" or "; check it before you rely on it"), indent)
+    d:para(b.basis .. ": " .. table.concat(b.names, ", ") .. " of " .. words.cite(b.cite) ..
+        (b.basis == "common practice" and "" or "; check it before you rely on it"))
   end
 end
 
-local function explain_node(p, node)
+local function where_from(d, title, node, done)
+  if not node.reads or #node.reads == 0 then return end
+  d:gap()
+  d:subheading(title)
+  d:inside(reads, node, done)
+end
+
+local function worked_out(d, worked, from)
+  d:inside(function()
+    worksheet.write(d, worked, from)
+    basis_note(d, worked)
+  end)
+end
+
+local function explain_node(d, node)
   local def = node.def
-  p:line(p:paint(node.path .. (node.unknown and "" or def.op and "" or " = " .. words.result(def, node.value)), "head"))
-  if def.says then p:para(def.says, "  ") end
-  if node.unknown then unknown(p, node.unknown, "  ") end
+  d:head(node.path .. (node.unknown and "" or def.op and "" or " = " .. words.result(def, node.value)))
+  d:inside(function()
+    if def.says then d:para(def.says) end
+    if node.unknown then unknown(d, node.unknown) end
+  end)
   local source = trace.worked(node)
   if source and source.value then
-    p:blank()
-    p:line("worked out by " .. source.def.op .. (source ~= node and ", " .. source.def.says or ""))
-    worksheet.print(p, source.value, "  ", source.reads)
-    basis_note(p, source.value, "  ")
+    d:gap()
+    d:subheading("worked out by " .. source.def.op .. (source ~= node and ", " .. source.def.says or ""))
+    worked_out(d, source.value, source.reads)
   end
-  if node.path == "job.total" and not node.unknown then
-    p:blank()
-    local rows = {}
-    for _, l in ipairs(import("buying.results").order().lines) do
-      rows[#rows + 1] = { "  " .. l.count, l.item, l.offer.length and words.show(l.offer.length) or "",
-          words.show(l.each), words.show(l.total), host.place(l.offer.place) }
-    end
-    p:table({ { "  count", right = true }, "item", { "of", right = true }, { "each", right = true },
-        { "line", right = true }, { "price from", wrap = true } }, rows)
+  if def.shows and not node.unknown then
+    d:gap()
+    d:inside(def.shows, node.rec.proxy)
   end
-  if node.reads and #node.reads > 0 then
-    p:blank()
-    p:line("where it comes from")
-    reads(p, source and node.def.of and source or node, "  ", { [node] = true })
-  end
+  where_from(d, "where it comes from", source and def.of and source or node, { [node] = true })
 end
 
 -- ---- rules ---------------------------------------------------------------------------------------------------------
@@ -130,52 +133,63 @@ function explain.work_lines(o)
   return out
 end
 
-local function explain_outcome(p, o, boot)
+local function explain_finding(d, f)
+  local whose = words.whose(f)
+  local head = words.finding(f) .. (words.over(f) and " (" .. words.over(f) .. ")" or f.ratio and ", margin " ..
+      words.ratio(f) or "") .. (whose and "; " .. whose or "")
+  local others = {}
+  for i, other in ipairs(f.others or {}) do
+    local unit = type(other.value) == "number" and "%" or words.unit(other.value)
+    others[i] = "also under " .. words.show(other.value, unit) .. (other.whose and " of " .. other.whose or "")
+  end
+  return head, others
+end
+
+local function explain_outcome(d, o)
   local f = o.finding
   local subject = words.subject(o)
-  local head = "  " .. (subject ~= "" and subject .. ": " or "") .. o.outcome
+  local head = (subject ~= "" and subject .. ": " or "") .. o.outcome
+  local others = {}
   if f then
-    local whose = words.whose(f)
-    p:para(words.finding(f) .. (words.over(f) and " (" .. words.over(f) .. ")" or f.ratio and ", margin " ..
-        words.ratio(f) or "") ..
-           (whose and "; " .. whose or ""), head .. ": ", "      ")
-    for _, other in ipairs(f.others or {}) do
-      p:para("also under " .. words.show(other.value, type(other.value) == "number" and "%" or
-          words.unit(other.value)) ..
-             (other.whose and " of " .. other.whose or ""), "      ")
-    end
-  else p:line(head) end
-  if o.why then unknown(p, o.why, "      ") end
-  if o.reason then p:para(o.reason, "      ") end
+    local says
+    says, others = explain_finding(d, f)
+    d:para(says, head .. ": ", 4)
+  else d:para(head) end
+  d.depth = d.depth + 2
+  for _, text in ipairs(others) do d:para(text) end
+  if o.why then unknown(d, o.why) end
+  if o.reason then d:para(o.reason) end
   local flip = o.outcome ~= "unknown" and o.proxy and whatif.flip(o.rule, o.proxy)
   if flip then
     local source = words.source(flip.path)
-    p:para("flips at " .. flip.path .. " = " .. words.show(flip.value) .. "; it is " ..
-        words.show(record.at(flip.path)) .. (source ~= "" and " (" .. source .. ")" or ""),
-           "      ", "        ")
+    d:para("flips at " .. flip.path .. " = " .. words.show(flip.value) .. "; it is " ..
+        words.show(record.at(flip.path)) .. (source ~= "" and " (" .. source .. ")" or ""), nil, 2)
   end
   if o.outcome == "broken" then
     whatif.remedy(o)
-    if o.nearest then p:para("nearest change that passes: " .. o.nearest, "      ") end
+    if o.nearest then d:para("nearest change that passes: " .. o.nearest) end
   end
-  if o.waiver then p:para("waived by " .. o.waiver.by .. " as " .. o.waiver.as .. " on " .. o.waiver.on .. ": " ..
-      o.waiver.reason, "      ") end
+  if o.waiver then
+    d:para("waived by " .. o.waiver.by .. " as " .. o.waiver.as .. " on " .. o.waiver.on .. ": " .. o.waiver.reason)
+  end
+  d.depth = d.depth - 2
 end
 
-local function explain_rule(p, boot, def)
-  local outcomes = {}
-  for _, o in ipairs(boot.judge()) do if o.rule == def then outcomes[#outcomes + 1] = o end end
-  p:line(p:paint(def.id .. "  " .. def.severity, "head"))
-  p:para(def.says, "  says     ")
-  p:para(words.cite(def.cite), "  cite     ")
-  p:para(def.caution, "  if not   ")
-  p:para(def.may_waive and def.may_waive ~= "nobody" and "the " .. def.may_waive or "nobody", "  waives   ")
-  local place = def.place and host.place(def.place)
-  p:para(place or "the standard rules", "  stands   ")
-  p:blank()
-  for _, o in ipairs(outcomes) do explain_outcome(p, o, boot) end
+local function explain_rule(d, outcomes, def)
+  local own = {}
+  for _, o in ipairs(outcomes) do if o.rule == def then own[#own + 1] = o end end
+  d:head(def.id .. "  " .. def.severity)
+  d:inside(function()
+    d:para(def.says, "says     ")
+    d:para(words.cite(def.cite), "cite     ")
+    d:para(def.caution, "if not   ")
+    d:para(def.may_waive and def.may_waive ~= "nobody" and "the " .. def.may_waive or "nobody", "waives   ")
+    d:para(def.place and host.place(def.place) or "the standard rules", "stands   ")
+    d:gap()
+    for _, o in ipairs(own) do explain_outcome(d, o) end
+  end)
   local worst
-  for _, o in ipairs(outcomes) do
+  for _, o in ipairs(own) do
     if o.finding and (not worst or (worst.finding.ok and not o.finding.ok) or
        worst.finding.ok == o.finding.ok and (o.finding.ratio or 9) < (worst.finding.ratio or 9)) then worst = o end
   end
@@ -184,16 +198,12 @@ local function explain_rule(p, boot, def)
   if node.unknown then return end
   for _, r in ipairs(worked_values(node, node.value)) do
     local w = trace.worked(r.node)
-    p:blank()
-    p:line(r.path .. " = " .. words.result(r.node.def, r.value) .. (r.node.def.says and ": " .. r.node.def.says or ""))
-    worksheet.print(p, w.value, "  ", w.reads)
-    basis_note(p, w.value, "  ")
+    d:gap()
+    d:subheading(r.path .. " = " .. words.result(r.node.def, r.value) ..
+        (r.node.def.says and ": " .. r.node.def.says or ""))
+    worked_out(d, w.value, w.reads)
   end
-  if node.reads and #node.reads > 0 then
-    p:blank()
-    p:line("where it comes from" .. (#outcomes > 1 and ", for " .. words.subject(worst) or ""))
-    reads(p, node, "  ", {})
-  end
+  where_from(d, "where it comes from" .. (#own > 1 and ", for " .. words.subject(worst) or ""), node, {})
 end
 
 -- ---- paths ---------------------------------------------------------------------------------------------------------
@@ -277,60 +287,69 @@ local function resolve(what, parts)
   return { record = x }
 end
 
-local function explain_record(p, proxy)
+local function explain_record(d, proxy)
   local rec = inside[proxy]
-  p:line(p:paint(rec.root and "job" or rec.path, "head"))
-  p:para(rec.def.says, "  ")
-  local place = not rec.root and words.place(proxy)
-  if place then p:para("declared at " .. place, "  ") end
-  if rec.like then
-    p:para("like " .. inside[rec.like].path .. (#rec.differs > 0 and " but for " .. table.concat(rec.differs, ", ") or
-        ""), "  ")
-  end
-  p:blank()
-  local rows = {}
-  for _, f in ipairs(rec.def.fields) do
-    local v = rec.v[f.name]
-    if v ~= nil then rows[#rows + 1] = { "  " .. f.name, words.show(v, f.type == "ratio" and "%" or nil),
-        words.source(record.step(rec.path, f.name)) } end
-  end
-  for _, d in ipairs(rec.def.result_order) do
-    if not d.op then
-      local v, why = graph.try(proxy, d.name)
-      if v ~= nil or why then rows[#rows + 1] = { "  " .. d.name, v ~= nil and words.result(d, v) or "unknown",
-          d.says or "" } end
+  d:head(rec.root and "job" or rec.path)
+  d:inside(function()
+    d:para(rec.def.says)
+    local place = not rec.root and words.place(proxy)
+    if place then d:para("declared at " .. place) end
+    if rec.like then
+      d:para("like " .. inside[rec.like].path .. (#rec.differs > 0 and " but for " .. table.concat(rec.differs, ", ") or
+          ""))
     end
-  end
-  p:table({ "", { "", wrap = true }, { "", wrap = true } }, rows)
+    d:gap()
+    local rows = {}
+    for _, f in ipairs(rec.def.fields) do
+      local v = rec.v[f.name]
+      if v ~= nil then
+        local path = record.step(rec.path, f.name)
+        rows[#rows + 1] = { f.name, { text = words.show(v, f.type == "ratio" and "%" or nil), value = v, path = path },
+            words.source(path) }
+      end
+    end
+    for _, r in ipairs(rec.def.result_order) do
+      if not r.op then
+        local v, why = graph.try(proxy, r.name)
+        if v ~= nil or why then rows[#rows + 1] = { r.name, document.of(proxy, r.name), r.says or "" } end
+      end
+    end
+    d:table({ { "", key = "name" }, { "", key = "value", wrap = true }, { "", key = "from", wrap = true } }, rows)
+  end)
 end
 
-function explain.explain(boot, what, options)
-  local p = page.new(options.colour)
+local function explain_field(d, found)
+  input_line(d, { path = found.field, value = found.value })
+  local def = inside[found.record].def
+  local _, rest = record.locate(found.field)
+  local f = { by = def.by }
+  for _, key in ipairs(rest or {}) do f = f and f.by and f.by[key] end
+  if not f then return end
+  d:inside(function()
+    if f.says then d:para(f.says) end
+    if f.who or f.tool then
+      d:fact_line("known by", (f.who or "designer") .. (f.tool and "; with " .. f.tool or ""))
+    end
+  end)
+end
+
+-- A rule by its id, or what a path leads to.
+function explain.explain(boot, what)
+  local d = document.new("explain", what)
   for _, m in ipairs { "site", "structure", "electrical" } do import(m .. ".rules") end
   if rule.find(what) then
-    explain_rule(p, boot, rule.find(what))
-    return p:text()
+    explain_rule(d, boot.judge(), rule.find(what))
+    return d
   end
-  local parts, why = record.parse_path(what)
+  local parts = record.parse_path(what)
   if not parts then no_such(what, rule_near(what), nil) end
   local found = resolve(what, parts)
   if found.list then
-    for _, x in ipairs(inside[found.list].order) do p:line(inside[x].path) end
-  elseif found.result then
-    explain_node(p, trace.result(found.record, found.result))
-  elseif found.field then
-    input_line(p, { path = found.field, value = found.value }, "")
-    local def = inside[found.record].def
-    local _, rest = record.locate(found.field)
-    local f = { by = def.by }
-    for _, key in ipairs(rest or {}) do f = f and f.by and f.by[key] end
-    if f and f.says then p:para(f.says, "  ") end
-    if f and (f.who or f.tool) then p:para("known by: " .. (f.who or "designer") ..
-        (f.tool and "; with " .. f.tool or ""), "  ") end
-  else
-    explain_record(p, found.record)
-  end
-  return p:text()
+    for _, x in ipairs(inside[found.list].order) do d:para(inside[x].path) end
+  elseif found.result then explain_node(d, trace.result(found.record, found.result))
+  elseif found.field then explain_field(d, found)
+  else explain_record(d, found.record) end
+  return d
 end
 
 return explain

@@ -2,7 +2,7 @@
 -- The blank site-visit form: each fact that somebody has to bring, who can tell it, and with which tool.  For paper.
 local schema = import "model.schema"
 local manual = import "write.manual"
-local page = import "write.page"
+local document = import "write.document"
 
 local rule = ("_"):rep(24)
 local marks = "M  T  L  G"
@@ -18,51 +18,42 @@ local function unit(f)
   return ""
 end
 
-local function blank(p, text)
-  local left = "      " .. text
-  p:line(left .. (" "):rep(page.width - #left - #marks) .. marks)
-end
-
-local function stations(p, u)
-  local one = "post ______  ______________ " .. u
-  for _ = 1, 4 do p:line("      " .. one .. "     " .. one) end
-end
-
-local function answer(p, f)
+-- Where it is written: choices to circle, lines for posts or for the parts of a list, or one line.
+local function answer(f)
   local choices = f.type == "choice" and f.choices or f.type == "flag" and { "yes", "no" }
-  if choices then
-    local text = "circle one:  " .. table.concat(choices, "  /  ")
-    if 6 + #text + 2 + #marks > page.width then
-      p:para(text, "      ")
-      text = ""
-    end
-    blank(p, text)
-  elseif f.type == "map" then
-    stations(p, unit(f.item))
-  elseif f.type == "list" and f.item.fields then
-    for _ = 1, 4 do
-      local parts = {}
-      for _, g in ipairs(f.item.fields) do
-        parts[#parts + 1] = (g.name .. " ______________ " .. unit(g)):gsub(" $", "")
-      end
-      p:line("      " .. table.concat(parts, "   "))
-    end
-  else
-    blank(p, rule .. " " .. unit(f))
+  if choices then return { choices = choices, marks = marks } end
+  if f.type == "map" then return { heads = { { "post ______", unit(f.item) }, { "post ______", unit(f.item) } }, count = 4 } end
+  if f.type == "list" and f.item.fields then
+    local heads = {}
+    for i, g in ipairs(f.item.fields) do heads[i] = { g.name, unit(g) } end
+    return { heads = heads, count = 4 }
   end
+  return { unit = unit(f), marks = marks }
 end
 
 -- A fact belongs on the form if somebody is named who can tell it; what the designer decides does not.
 local function wanted(f, around) return f.fields == nil and manual.known_by(f, around) ~= nil end
 
-local function put_field(p, path, f, around)
-  p:para("[ ] " .. path .. (f.says and f.says ~= path and ": " .. f.says or ""), "  ", "      ")
-  p:para("from: " .. manual.known_by(f, around), "      ")
-  answer(p, f)
-  p:blank()
+local function put_field(d, path, f, around)
+  local a = answer(f)
+  a.of, a.from = path, manual.known_by(f, around)
+  d:blank(path .. (f.says and f.says ~= path and ": " .. f.says or ""), a)
 end
 
-local function put_kind(p, def)
+-- Two ways to bring the same heights: the second on the lines of the first.
+local function other_way(d, path, f, around)
+  d:para("or, on the same lines, " .. path .. ": " .. f.says .. "; strike out what does not apply", nil, 0)
+  d:para("from: " .. manual.known_by(f, around))
+  d:gap()
+end
+
+local function put_none(d, def)
+  d:para("Walk the whole ground. What is there gets its distance above; what is not is ticked here.")
+  for _, c in ipairs(def.items.choices) do d:item("there is no " .. c, "[ ]") end
+  d:para("    walked by " .. rule .. "  on " .. ("_"):rep(12))
+end
+
+local function put_kind(d, def)
   local fields = {}
   manual.each_field(def.fields, def, function(path, f, _, around)
     local in_heading = def.name == "job" and not path:find(".", 1, true)
@@ -70,47 +61,43 @@ local function put_kind(p, def)
     fields[#fields + 1] = { path, f, around }
   end)
   if #fields == 0 and def.name ~= "none" then return end
-  p:head((def.name:gsub("_", " ")))
-  p:para(def.says, "  ")
-  p:blank()
-  if def.name == "none" then
-    p:para("Walk the whole ground. What is there gets its distance above; what is not is ticked here.", "  ")
-    for _, c in ipairs(def.items.choices) do p:line("  [ ] there is no " .. c) end
-    p:line("      walked by " .. rule .. "  on " .. ("_"):rep(12))
-  end
-  local mapped = false
-  for _, e in ipairs(fields) do
-    if e[2].type == "map" and mapped then          -- two ways to bring the same heights
-      p:para("or, on the same lines, " .. e[1] .. ": " .. e[2].says .. "; strike out what does not apply", "      ")
-      p:para("from: " .. manual.known_by(e[2], e[3]), "      ")
-      p:blank()
-    else put_field(p, e[1], e[2], e[3]) end
-    mapped = mapped or e[2].type == "map"
-  end
+  d:heading((def.name:gsub("_", " ")))
+  d:inside(function()
+    d:para(def.says)
+    d:gap()
+    if def.name == "none" then put_none(d, def) end
+    local mapped = false
+    for _, e in ipairs(fields) do
+      if e[2].type == "map" and mapped then d:inside(other_way, e[1], e[2], e[3])
+      else put_field(d, e[1], e[2], e[3]) end
+      mapped = mapped or e[2].type == "map"
+    end
+  end)
 end
 
 -- The facts of the ground and the office first, then what is read off labels.
 local first = { "job", "site", "nearest", "none", "ground", "locate", "trench", "footing", "rack" }
 
 return function()
-  local p = page.new()
-  p:line("SITE VISIT")
-  p:para("Bring every fact, or write who will. Behind each blank, circle how it is known: M measured (with what), " ..
+  local d = document.new("form", "Site visit")
+  d:subheading("SITE VISIT")
+  d:para("Bring every fact, or write who will. Behind each blank, circle how it is known: M measured (with what), " ..
          "T told (by whom), L looked up (where), G a guess. A fact that nobody knows stays blank: the run lists it, " ..
          "it does not assume it.")
-  p:blank()
-  p:line("  job " .. rule .. "   client " .. rule)
-  p:line("  visited by " .. ("_"):rep(20) .. "   on " .. ("_"):rep(12) .. "   weather " .. ("_"):rep(16))
-  p:para("Before anything is dug: the locating service, and the owner about private lines. Look up for wires.", "  ")
+  d:gap()
+  d:inside(function()
+    d:para("job " .. rule .. "   client " .. rule)
+    d:para("visited by " .. ("_"):rep(20) .. "   on " .. ("_"):rep(12) .. "   weather " .. ("_"):rep(16))
+    d:para("Before anything is dug: the locating service, and the owner about private lines. Look up for wires.")
+  end)
   local seen = {}
   for _, name in ipairs(first) do
     seen[name] = true
-    put_kind(p, schema.kinds[name])
+    put_kind(d, schema.kinds[name])
   end
   for _, def in ipairs(schema.order) do
-    if not seen[def.name] and not def.part and not def.parent and not def.partial then put_kind(p, def) end
+    if not seen[def.name] and not def.part and not def.parent and not def.partial then put_kind(d, def) end
   end
-  p:head("sketch: north arrow, array, lot lines, well, trench, trees, wires, slope")
-  for _ = 1, 12 do p:line("  |" .. (" "):rep(74) .. "|") end
-  return p:text()
+  d:figure("sketch", "sketch: north arrow, array, lot lines, well, trench, trees, wires, slope", 12)
+  return d
 end

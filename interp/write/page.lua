@@ -1,43 +1,41 @@
 -- SPDX-License-Identifier: MIT
--- A page of plain text: paragraphs, headings and tables within 80 columns.
-local page = { width = 80 }
+-- A page of plain text of a given width: paragraphs, headings and tables.  No line is longer, and no number is parted
+-- from its unit.
+local page = {}
 local methods = {}
+local meta = { __index = methods }
 
-function page.new(colour)
-  return setmetatable({ lines = {}, colour = colour }, { __index = methods })
+function page.new(width, colour)
+  return setmetatable({ lines = {}, width = width or 80, colour = colour }, meta)
 end
 
-local byte, sub, rep, find, concat = string.byte, string.sub, string.rep, string.find, table.concat
+local byte, sub, rep, find, match, concat = string.byte, string.sub, string.rep, string.find, string.match, table.concat
+local columns_of, pad = host.columns, host.pad
 
--- Columns that a text takes.
-local function columns_of(text)
-  return utf8.len(text) or #text
-end
+-- ---- breaking lines ------------------------------------------------------------------------------------------------
 
--- Breaks a text at its blanks into lines of at most width columns; looks back from where the line is full.
-local function wrap(text, width)
-  local n = #text
-  if n <= width then return { text } end
-  local lines, at = {}, 1
-  local wide = n - columns_of(text)        -- bytes that take no column: lines counted in bytes come out short at worst
-  while n - at + 1 > width do
-    if wide > 0 and columns_of(sub(text, at)) <= width then break end
-    local stop = at + width
-    while stop > at and byte(text, stop) ~= 32 do stop = stop - 1 end
-    if stop == at then stop = find(text, " ", at, true) or n + 1 end
-    lines[#lines + 1] = sub(text, at, stop - 1)
-    at = stop + 1
-    while byte(text, at) == 32 do at = at + 1 end
+-- Whether the blank at `at` stands within a number: before its unit, or between feet and inches.
+local function within_number(text, at)
+  if byte(text, at - 1) ~= 116 then
+    local unit = match(text, "^[^%s,;:.)]+", at + 1)
+    return unit ~= nil and not find(unit, "^%d") and host.literal("1" .. unit) ~= nil
   end
-  if at <= n then lines[#lines + 1] = sub(text, at) end
-  return lines
+  return find(sub(text, at - 4, at), "%d ft $") ~= nil and find(text, "^%d[%d/-]* in", at + 1) ~= nil
 end
+
+local function wrap(text, width)
+  if #text <= width then return { text } end
+  return host.wrap(text, width, within_number)
+end
+page.wrap = wrap
+
+-- ---- lines ---------------------------------------------------------------------------------------------------------
 
 local paints = { bad = "1;31", good = "1;32", warn = "1;33", head = "1" }
 
 -- Coloured text where there is a terminal; never counted into a width.
 function methods:paint(text, how)
-  if not self.colour then return text end
+  if not self.colour or not how then return text end
   return "\27[" .. paints[how] .. "m" .. text .. "\27[0m"
 end
 
@@ -52,102 +50,209 @@ function methods:blank()
   if #self.lines > 0 and self.lines[#self.lines] ~= "" then self.lines[#self.lines + 1] = "" end
 end
 
--- Wrapped text; `first` stands before the first line and the rest hangs under it, or as far in as `hang`.
-function methods:para(text, first, hang)
+-- Wrapped text; `first` stands before the first line, `hang` before the others (as wide as first, if not given).
+-- `paint(line, i)` may colour what stands in a line.
+function methods:para(text, first, hang, paint)
   first = first or ""
   hang = hang or rep(" ", columns_of(first))
-  local width = page.width - math.max(#hang, columns_of(first))
-  for i, l in ipairs(wrap(text, width)) do self:line((i == 1 and first or hang) .. l) end
+  local width = columns_of(first)
+  width = self.width - (#hang > width and #hang or width)
+  for i, l in ipairs(wrap(text, width)) do
+    if paint then l = paint(l, i) end
+    self:line((i == 1 and first or hang) .. l)
+  end
 end
 
 function methods:head(text)
   self:blank()
-  self:line(self:paint(text, "head"))
-  self:line(rep("-", math.min(columns_of(text), page.width)))
+  for _, l in ipairs(wrap(text, self.width)) do self:line(self:paint(l, "head")) end
+  self:line(rep("-", math.min(columns_of(text), self.width)))
 end
 
-local function padded(text, width, right)
-  local n = width - columns_of(text)
-  if n <= 0 then return text end
-  return right and rep(" ", n) .. text or text .. rep(" ", n)
+-- ---- tables --------------------------------------------------------------------------------------------------------
+
+local least = 12         -- columns that a cell of running text gets at the least
+
+local function longest_word(text)
+  local most = 0
+  for word in string.gmatch(text, "%S+") do most = math.max(most, columns_of(word)) end
+  return most
 end
 
--- How wide each column is: as its widest cell; columns that wrap share what the others leave.
-local function widths_of(columns, rows, indent)
-  local widths, used, wraps = {}, #indent + 2 * (#columns - 1), 0
+-- Of each column: what it is called, how wide its widest cell is.
+local function measured(columns, texts)
+  local list = {}
   for i = 1, #columns do
     local c = columns[i]
-    local width = columns_of(c[1])
-    for k = 1, #rows do
-      local cell = rows[k][i]
-      if cell and #cell > width then
-        local n = columns_of(cell)
+    local width = 0
+    for k = 1, #texts do
+      local text = texts[k][i]
+      if #text > width then
+        local n = columns_of(text)
         if n > width then width = n end
       end
     end
-    widths[i] = width
-    if c.wrap then wraps = wraps + 1 else used = used + width end
+    local head = columns_of(c[1])
+    list[i] = { at = i, head = c[1], right = c.right, wrap = c.wrap, cells = width, width = head > width and head or width }
   end
-  local left = page.width - used
-  for i = 1, #columns do
-    if columns[i].wrap then
-      widths[i] = math.min(widths[i], math.max(12, left // wraps))
-      left, wraps = left - widths[i], wraps - 1
-    end
-  end
-  return widths
+  return list
 end
 
--- columns: { "name" or { "name", right = true, wrap = true } ... }
+-- Columns that wrap share what the others leave of the room, each at least its longest word and as much of `least` as it
+-- can use; false where that is too little.
+local function share(list, room, rows)
+  local left, natural, wraps = room - 2 * (#list - 1), 0, {}
+  for _, c in ipairs(list) do
+    if c.wrap then
+      c.natural = c.natural or c.width
+      natural, wraps[#wraps + 1] = natural + c.natural, c
+    else left = left - c.width end
+  end
+  if natural <= left then
+    for _, c in ipairs(wraps) do c.width = c.natural end
+    return true
+  end
+  local low = 0
+  for _, c in ipairs(wraps) do
+    if not c.low then
+      c.low = longest_word(c.head)
+      for k = 1, #rows do c.low = math.max(c.low, longest_word(rows[k][c.at])) end
+      c.low = math.max(c.low, math.min(c.natural, least))
+    end
+    low = low + c.low
+  end
+  if low > left then return false end
+  -- Each takes an equal part of what is left, the modest ones first.
+  table.sort(wraps, function(x, y) return x.natural < y.natural or x.natural == y.natural and x.at < y.at end)
+  left = left - low
+  for i, c in ipairs(wraps) do
+    local more = math.min(c.natural - c.low, left // (#wraps - i + 1))
+    c.width, left = c.low + more, left - more
+  end
+  return true
+end
+
+-- The same where not even the longest words have room: they are broken.
+local function crush(list, room)
+  local left, wraps = room - 2 * (#list - 1), {}
+  for _, c in ipairs(list) do
+    if c.wrap then wraps[#wraps + 1] = c else left = left - c.width end
+  end
+  if left < least * #wraps then return false end
+  for i, c in ipairs(wraps) do
+    c.width = math.min(c.natural, math.max(least, left // (#wraps - i + 1)))
+    left = left - c.width
+  end
+  return #wraps > 0
+end
+
+-- Headings on several lines, then texts on several lines: true as soon as the columns fit.
+local function squeezed(list, room, rows)
+  if share(list, room, rows) then return true end
+  for _, c in ipairs(list) do
+    if not c.wrap then c.width = math.max(c.cells, longest_word(c.head)) end
+  end
+  if share(list, room, rows) then return true end
+  for i, c in ipairs(list) do
+    if i > 1 and not c.wrap and not c.right and c.cells > least then c.wrap = true end
+  end
+  return share(list, room, rows) or crush(list, room)
+end
+
+-- The first column and some of the others, measured anew.
+local function fresh(list, from, to)
+  local out = { setmetatable({}, { __index = list[1] }) }
+  for i = from, to do out[#out + 1] = setmetatable({}, { __index = list[i] }) end
+  return out
+end
+
+-- As few tables beside each other as the room wants, the first column in front of each.
+local function parts_of(list, room, rows)
+  local parts, from = {}, 2
+  while from <= #list do
+    local to = #list
+    local part = fresh(list, from, to)
+    while not squeezed(part, room, rows) and to > from do
+      to = to - 1
+      part = fresh(list, from, to)
+    end
+    if to == from and not squeezed(part, room, rows) then       -- not even two columns have room
+      for _, c in ipairs(part) do c.wrap, c.natural, c.width = true, nil, math.max(1, (room - 2) // 2) end
+    end
+    parts[#parts + 1] = part
+    from = to + 1
+  end
+  return #parts > 0 and parts or { list }
+end
+
+-- One line of a part, padded up to its last cell that says something.
+local function row(self, indent, part, cells, out)
+  local stop = #part
+  while stop > 1 and cells[stop] == "" do stop = stop - 1 end
+  for i = 1, stop do
+    local c = part[i]
+    out[i] = i == stop and not c.right and cells[i] or pad(cells[i], c.width, c.right)
+  end
+  self:line(indent .. concat(out, "  ", 1, stop))
+end
+
+-- The cells of a row, on as many lines as the tallest of them wants.
+local function put(self, indent, part, cells, out)
+  local broken, tall = nil, 1
+  for i = 1, #part do
+    local width = part[i].width
+    if #cells[i] > width and columns_of(cells[i]) > width then
+      broken = broken or {}
+      broken[i] = wrap(cells[i], width)
+      if #broken[i] > tall then tall = #broken[i] end
+    end
+  end
+  if not broken then return row(self, indent, part, cells, out) end
+  local line = {}
+  for n = 1, tall do
+    for i = 1, #part do
+      local b = broken[i]
+      line[i] = b and (b[n] or "") or (n == 1 and cells[i] or "")
+    end
+    row(self, indent, part, line, out)
+  end
+end
+
+-- columns: { "heading", right = true, wrap = true } ...; rows of texts or { text = ... }
 function methods:table(columns, rows, indent)
   indent = indent or ""
-  local count, named, heads = #columns, false, {}
-  for i = 1, count do
-    local c = columns[i]
-    if type(c) == "string" then c = { c }; columns[i] = c end
-    heads[i] = c[1]
-    named = named or c[1] ~= ""
-  end
-  local widths = widths_of(columns, rows, indent)
-  local out = {}
-  -- One line, padded up to its last cell that says something.
-  local function row(cells)
-    local stop = count
-    while stop > 1 and (cells[stop] or "") == "" do stop = stop - 1 end
-    for i = 1, stop do
-      local cell, right = cells[i] or "", columns[i].right
-      out[i] = i == stop and not right and cell or padded(cell, widths[i], right)
-    end
-    self:line(indent .. concat(out, "  ", 1, stop))
-  end
-  local function put(cells)
-    local parts, tall = nil, 1
+  local room, count, texts, named = self.width - #indent, #columns, {}, false
+  for k = 1, #rows do
+    local from, to = rows[k], {}
     for i = 1, count do
-      local cell = cells[i]
-      if columns[i].wrap and cell and #cell > widths[i] then
-        local broken = wrap(cell, widths[i])
-        parts = parts or {}
-        parts[i] = broken
-        if #broken > tall then tall = #broken end
-      end
+      local cell = from[i]
+      to[i] = type(cell) == "table" and cell.text or cell or ""
     end
-    if not parts then return row(cells) end
-    local line = {}
-    for n = 1, tall do
-      for i = 1, count do
-        local broken = parts[i]
-        line[i] = broken and (broken[n] or "") or (n == 1 and cells[i] or "")
-      end
-      row(line)
+    texts[k] = to
+  end
+  for i = 1, count do named = named or columns[i][1] ~= "" end
+  local list = measured(columns, texts)
+  local parts = squeezed(list, room, texts) and { list } or parts_of(measured(columns, texts), room, texts)
+  local out = {}
+  for n, part in ipairs(parts) do
+    if n > 1 then self:blank() end
+    local cells = {}
+    if named then
+      for i, c in ipairs(part) do cells[i] = c.head end
+      put(self, indent, part, cells, out)
+    end
+    for k = 1, #texts do
+      local from = texts[k]
+      if part == list then cells = from
+      else for i = 1, #part do cells[i] = from[part[i].at] end end
+      put(self, indent, part, cells, out)
     end
   end
-  if named then put(heads) end
-  for k = 1, #rows do put(rows[k]) end
 end
 
 function methods:text()
   while self.lines[#self.lines] == "" do self.lines[#self.lines] = nil end
-  return table.concat(self.lines, "\n") .. "\n"
+  return concat(self.lines, "\n") .. "\n"
 end
 
 return page

@@ -1,31 +1,36 @@
 -- SPDX-License-Identifier: MIT
--- The sheets: what each is called, what it waits for, which rules touch it.
+-- The sheets: what each is called, what it waits for, which rules touch it, and the document that it becomes.
 --
--- { name = "posts", title = "Posts and holes", build = true,      build: none at stage "quote"
+-- { name = "posts", title = "Posts and holes", order = 10,        order: its place in the report
+--   build = true,                                                 none at stage "quote"
 --   kinds = { "rack", "post" }, rules = { "R09" },                rules that touch it: by their each, or by id
 --   rests = { "rack" },                                           kinds whose tables it rests on; without it, kinds
 --   after = { "R41" },                                            withheld until these hold
 --   waits = function() return "why it is withheld" end,           or nil
---   short = function(p) end, whole = function(p) end }            in the report, and alone
+--   head = function(row) row("client", "...") end,                lines in the head of the report
+--   inputs = function(d) end,                                     what it adds to the report's inputs
+--   short = function(d) end, whole = function(d) end,             what it writes in the report, and alone
+--   last = true }                                                 whole at the end of the report
 local record = import "model.record"
-local page = import "write.page"
 local words = import "write.words"
 local verdict = import "write.verdict"
+local document = import "write.document"
 local util = import "model.util"
 local graph = import "model.graph"
-local all = { list = {} }
+local sheets = { list = {} }       -- in order; those that can be printed alone also by name
 
-function all.add(sheet)
-  all.list[#all.list + 1] = sheet
-  all.list[sheet.name] = sheet
+local function add(sheet)
+  sheets.list[#sheets.list + 1] = sheet
+  if sheet.whole then sheets.list[sheet.name] = sheet end
 end
 
 -- ---- withheld ------------------------------------------------------------------------------------------------------
 
 -- Why a sheet that could hurt is not printed; nil if it is.
 local function withheld(sheet, groups)
-  if sheet.build and record.root.stage == "quote" then return 'the job is at stage "quote": build sheets are ' ..
-      'printed from "permit" on' end
+  if sheet.build and record.root.stage == "quote" then
+    return 'the job is at stage "quote": build sheets are printed from "permit" on'
+  end
   for _, id in ipairs(sheet.after or {}) do
     local g = groups[id]
     if g and g.outcome ~= "holds" and g.outcome ~= "not applicable" then
@@ -42,10 +47,12 @@ local function by_id(outcomes)
   return groups
 end
 
--- All sheets in order with their state: { sheet, withheld = reason or nil }.
-function all.state(outcomes)
+-- All that can be printed, in order, with their state: { sheet, withheld = reason or nil }.
+function sheets.state(outcomes)
   local groups, list = by_id(outcomes), {}
-  for _, s in ipairs(all.list) do list[#list + 1] = { sheet = s, withheld = withheld(s, groups) } end
+  for _, s in ipairs(sheets.list) do
+    if s.whole then list[#list + 1] = { sheet = s, withheld = withheld(s, groups) } end
+  end
   return list
 end
 
@@ -61,7 +68,7 @@ local alarm = { stop = "DO NOT BUILD FROM THIS SHEET: ", caution = "Caution: ", 
 
 -- Waivers and the cautions of broken and unknown rules, on the sheet that they touch. In the report, which has told
 -- the unknown ones already, those are one line.
-local function warnings(p, sheet, groups, short)
+local function warnings(d, sheet, groups, short)
   local unknown = {}
   for _, g in ipairs(groups) do
     local r, o = g.rule, g.worst
@@ -69,20 +76,22 @@ local function warnings(p, sheet, groups, short)
       local subject = words.subject(o)
       local what = r.says .. (subject ~= "" and ", " .. subject or "")
       if g.outcome == "waived" then
-        p:para("WAIVED " .. r.id .. " by " .. o.waiver.by .. " as " .. o.waiver.as .. " on " .. o.waiver.on .. ": " ..
-            o.waiver.reason .. ". Not shown to hold: " .. what, "  ! ")
+        d:warning("WAIVED " .. r.id .. " by " .. o.waiver.by .. " as " .. o.waiver.as .. " on " .. o.waiver.on ..
+            ": " .. o.waiver.reason .. ". Not shown to hold: " .. what)
       elseif short and g.outcome == "unknown" then unknown[#unknown + 1] = r.id
       elseif g.outcome == "broken" or g.outcome == "unknown" then
-        p:para(alarm[r.severity] .. r.id .. " is " .. g.outcome .. ": " .. what .. ". If not: " .. r.caution, "  ! ")
+        d:warning(alarm[r.severity] .. r.id .. " is " .. g.outcome .. ": " .. what .. ". If not: " .. r.caution)
       end
     end
   end
-  if #unknown > 0 then p:para("Do not build from this sheet: unknown " .. (#unknown == 1 and "is " or "are ") ..
-      util.list(unknown) .. ".", "  ! ") end
+  if #unknown > 0 then
+    d:warning("Do not build from this sheet: unknown " .. (#unknown == 1 and "is " or "are ") .. util.list(unknown) ..
+        ".")
+  end
 end
 
 -- Values from memory or practice under the results of the sheet's kinds.
-local function basis(p, sheet)
+local function basis(d, sheet)
   local worksheet = import "write.worksheet"
   local list, seen = {}, {}
   for _, kind in ipairs(sheet.rests or sheet.kinds or {}) do
@@ -94,94 +103,113 @@ local function basis(p, sheet)
     end
   end
   if #list == 0 then return end
-  p:blank()
-  p:line("Where the numbers are from, if not read in the source itself")
-  for _, b in ipairs(list) do p:para(b.basis .. ": " .. words.cite(b.cite) .. " (" .. table.concat(b.names, ", ") ..
-      ")", "  ", "    ") end
+  d:gap()
+  d:subheading("Where the numbers are from, if not read in the source itself")
+  d:inside(function()
+    for _, b in ipairs(list) do
+      d:para(b.basis .. ": " .. words.cite(b.cite) .. " (" .. table.concat(b.names, ", ") .. ")", nil, 2)
+    end
+  end)
 end
 
--- Runs a body; what cannot be worked out is said in its place.
-local function guarded(p, body)
-  local kept = #p.lines
-  local ok, why = pcall(body, p)
-  if ok then return end
-  if not host.class(why) then error(why, 0) end
-  for i = #p.lines, kept + 1, -1 do p.lines[i] = nil end
-  local text, help = host.message(why)
-  p:para("not printed, since something is unknown: " .. text .. (why.who and "; ask " .. why.who or ""), "  ")
+-- ---- in the report -------------------------------------------------------------------------------------------------
+
+-- Lines of the report's head: { what, says }.
+function sheets.head()
+  local rows = {}
+  local function row(what, says) if says and says ~= "" then rows[#rows + 1] = { what, says } end end
+  for _, s in ipairs(sheets.list) do if s.head then s.head(row) end end
+  return rows
 end
 
--- ---- in the report, and alone --------------------------------------------------------------------------------------
+function sheets.inputs(d)
+  for _, s in ipairs(sheets.list) do if s.inputs then s.inputs(d) end end
+end
 
-function all.short(p, outcomes)
+function sheets.short(d, outcomes)
   local groups = by_id(outcomes)
-  for _, s in ipairs(all.list) do
+  for _, s in ipairs(sheets.list) do
     if s.short then
-      p:head(s.title)
-      local why = withheld(s, groups)
-      if why then p:para("WITHHELD: " .. why .. ".", "  ")
-      else
-        warnings(p, s, groups, true)
-        guarded(p, s.short)
-      end
+      d:heading(s.title)
+      d:inside(function()
+        local why = withheld(s, groups)
+        if why then d:para("WITHHELD: " .. why .. ".")
+        else
+          warnings(d, s, groups, true)
+          d:guarded(s.short)
+        end
+      end)
     end
   end
 end
 
--- The cautions that end a report.
-function all.last(p)
-  local sheet = all.list.cautions
-  p:head(sheet.title)
-  sheet.whole(p)
+-- What ends a report.
+function sheets.last(d)
+  for _, s in ipairs(sheets.list) do
+    if s.last then
+      d:heading(s.title)
+      s.whole(d)
+    end
+  end
 end
 
-local aid = "A planning aid, not a sealed design: local code, the authority's decision and the makers' " ..
+-- ---- alone ---------------------------------------------------------------------------------------------------------
+
+sheets.aid = "A planning aid, not a sealed design: local code, the authority's decision and the makers' " ..
     "instructions rule."
 
-function all.whole(outcomes, name, options)
-  local groups = by_id(outcomes)
-  local p = page.new(options.colour)
-  if not name then
-    local rows = {}
-    for _, s in ipairs(all.state(outcomes)) do rows[#rows + 1] = { s.sheet.name, s.sheet.title, s.withheld and
-        "withheld: " .. s.withheld or "" } end
-    p:table({ "sheet", "title", { "", wrap = true } }, rows)
-    return p:text()
+local function contents(outcomes)
+  local d = document.new("sheets", "Sheets")
+  local rows = {}
+  for i, s in ipairs(sheets.state(outcomes)) do
+    rows[i] = { s.sheet.name, s.sheet.title, s.withheld and "withheld: " .. s.withheld or "" }
   end
-  local sheet = all.list[name]
-  if type(sheet) ~= "table" or not sheet.name then
-    local names = {}
-    for i, s in ipairs(all.list) do names[i] = s.name end
-    local near = host.nearest(name, names)
-    host.raise { code = "U004", text = "there is no sheet '" .. name .. "'", help = near and "did you mean '" ..
-        near .. "'?" or "there are " .. util.list(names) }
-  end
-  local job = record.root
-  p:line(p:paint(sheet.title .. " - " .. (record.given(job, "name") or "") .. ", " ..
-      (record.given(job, "client") or ""), "head"))
-  p:line("stage " .. job.stage .. (record.given(job, "on") and ", judged on " .. job.on or "") ..
+  d:table({ "sheet", "title", { "", key = "withheld", wrap = true } }, rows)
+  return d
+end
+
+local function named(name)
+  local sheet = sheets.list[name]
+  if type(sheet) == "table" and sheet.whole then return sheet end
+  local names = {}
+  for _, s in ipairs(sheets.list) do if s.whole then names[#names + 1] = s.name end end
+  local near = host.nearest(name, names)
+  host.raise { code = "U004", text = "there is no sheet '" .. name .. "'",
+      help = near and "did you mean '" .. near .. "'?" or "there are " .. util.list(names) }
+end
+
+-- One sheet whole; without a name, the list of them.
+function sheets.whole(outcomes, status, name, options)
+  if not name then return contents(outcomes) end
+  local groups, sheet, job = by_id(outcomes), named(name), record.root
+  local d = document.new("sheet " .. name, sheet.title)
+  d.outcomes, d.status, d.options = outcomes, status, options
+  d:head(sheet.title .. " - " .. (record.given(job, "name") or "") .. ", " .. (record.given(job, "client") or ""))
+  d:para("stage " .. job.stage .. (record.given(job, "on") and ", judged on " .. job.on or "") ..
       (options.alternate and ', alternate "' .. options.alternate .. '"' or ""))
-  p:para(aid)
-  p:blank()
+  d:para(sheets.aid)
+  d:gap()
   local why = withheld(sheet, groups)
   if why then
-    p:para("WITHHELD: " .. why .. ".")
-    for _, id in ipairs(sheet.after or {}) do
-      if groups[id] and (groups[id].outcome == "broken" or groups[id].outcome == "unknown") then
-          p:para(groups[id].rule.caution, "  ! ") end
-    end
-    return p:text()
+    d:para("WITHHELD: " .. why .. ".")
+    d:inside(function()
+      for _, id in ipairs(sheet.after or {}) do
+        local g = groups[id]
+        if g and (g.outcome == "broken" or g.outcome == "unknown") then d:warning(g.rule.caution) end
+      end
+    end)
+    return d
   end
-  warnings(p, sheet, groups)
-  guarded(p, sheet.whole)
-  basis(p, sheet)
-  return p:text()
+  d:inside(warnings, sheet, groups)
+  d:guarded(sheet.whole)
+  basis(d, sheet)
+  return d
 end
 
-for _, m in ipairs { "structure.sheets.posts", "structure.sheets.stakeout", "structure.sheets.loads",
-    "electrical.sheets.strings", "electrical.sheets.wire", "electrical.sheets.trench", "buying.sheets.cutting",
-    "buying.sheets.buying", "job.sheets.cautions" } do
-  all.add(import(m))
+for _, m in ipairs { "job.sheets.head", "site.sheets.place", "structure.sheets.array", "structure.sheets.posts",
+    "structure.sheets.stakeout", "structure.sheets.loads", "electrical.sheets.strings", "electrical.sheets.wire",
+    "electrical.sheets.trench", "buying.sheets.cutting", "buying.sheets.buying", "job.sheets.cautions" } do
+  add(import(m))
 end
 
-return all
+return sheets

@@ -1,9 +1,9 @@
 -- SPDX-License-Identifier: MIT
 -- What a value was worked out from: nodes of results with all that they read, noted afresh.
 local record = import "model.record"
-local graph = import "model.graph"
 local memo = import "model.memo"
 local run = import "model.run"
+local graph = import "model.graph"
 local trace = {}
 
 -- Calls f with what it reads being noted, apart from what was worked out before.

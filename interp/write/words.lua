@@ -1,14 +1,22 @@
 -- SPDX-License-Identifier: MIT
 -- How values, findings and places read: shared by the report, the sheets, explain and the machine formats.
-local run = import "model.run"
 local record = import "model.record"
+local run = import "model.run"
 local graph = import "model.graph"
 local words = {}
 
-local us = {}
-for _, u in ipairs { "in", "ft", "yd", "mi", "in2", "ft2", "ft3", "yd3", "lb/ft3", "mph", "psf", "psi", "psf/ft",
-    "lb", "oz", "lbf", "kip", "plf",
-                     "lbf*ft", "ft-in", "degF", "ohm/kft", "acre", "gal" } do us[u] = true end
+-- Whether a unit, or one that it is made of, is a customary one: the table of units says so.
+local customary
+local us = setmetatable({}, { __index = function(known, unit)
+  if not customary then
+    customary = {}
+    for _, u in ipairs(host.units()) do customary[u.symbol] = u.system == "US" end
+  end
+  local is = false
+  for atom in unit:gmatch("%a+") do is = is or customary[atom] or false end
+  known[unit] = is
+  return is
+end })
 local metric = { ["in"] = "mm", ft = "m" }
 
 -- Read past the noting: how values print is no input of theirs.
@@ -90,7 +98,7 @@ end
 -- {electrical} and the like become the editions of the job.
 function words.cite(text)
   local codes = record.given(record.root, "codes")
-  local known = record.inside[record.root].def.by.codes.by
+  local known = import("model.schema").kinds.job.by.codes.by
   if not string.find(text, "{", 1, true) then return text end
   return (string.gsub(text, "{(%a+)}", function(k)
     if not known[k] then return nil end          -- a house rule's own braces

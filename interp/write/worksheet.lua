@@ -1,5 +1,5 @@
 -- SPDX-License-Identifier: MIT
--- The worked sheet of a primitive as lines: each symbol, its formula, the values put in, the source and its basis.
+-- The worked sheet of a primitive as steps: each symbol, its formula, the values put in, the source and its basis.
 local words = import "write.words"
 local worksheet = {}
 
@@ -155,26 +155,24 @@ local function named(r, reads)
   return found
 end
 
--- Prints the whole sheet of a worked result; `reads` (what its node read) names the inputs.
-function worksheet.print(p, worked, indent, reads)
+-- Writes the whole sheet of a worked result; `reads` (what its node read) names the inputs.
+function worksheet.write(d, worked, reads)
   local rows = worksheet.rows(worked)
-  local hang = indent .. "    "
   for _, r in ipairs(rows) do
-    local source = source_of(r)
+    local result = value_text(r)
+    local step = { symbol = r.symbol, source = source_of(r), result = { text = result, value = r.value } }
     if r.kind == "step" then
-      p:para(r.symbol .. " = " .. r.text, indent, hang)
-      if r.put ~= r.text then p:para((r.si and "in SI: " or "") .. r.put, indent .. "  = ") end
-      local result = value_text(r)
-      if r.si and r.shown ~= result then result = r.shown .. " = " .. result end
-      p:para(result .. (source and " [" .. source .. "]" or ""), indent .. "  = ")
+      step.formula = r.text
+      if r.put ~= r.text then step.put = (r.si and "in SI: " or "") .. r.put end
+      if r.si and r.shown ~= result then step.result.text = r.shown .. " = " .. result end
     else
       local text = r.text
       if text == "" and r.kind == "given" then text = named(r, reads) or "" end
-      p:para(r.symbol .. " = " .. value_text(r) .. (text ~= "" and " (" .. text .. ")" or "") ..
-          (source and " [" .. source .. "]" or ""), indent, hang)
+      if text ~= "" then step.says = text end
     end
+    d:step(step)
   end
-  if rows.lost > 0 then p:para(rows.lost .. " more rows found no room on this sheet", indent) end
+  if rows.lost > 0 then d:para(rows.lost .. " more rows found no room on this sheet") end
 end
 
 -- The step that gave a value, in one line: "V = n * V_module = 6 * 43.22 V = 259.3 V".

@@ -232,6 +232,15 @@ result { "job", "total", dim = "money", says = "price of all that has a price, e
       host.raise { code = "D010", class = "missing", text = "nothing has a price", path = "prices", who = "vendor", tool = "a quote" }
     end
     return sum(order.lines)
+  end,
+  shows = function(d)
+    local value, rows = import("write.document").value, {}
+    for i, l in ipairs(buying.order().lines) do
+      rows[i] = { value(l.count), l.item, l.offer.length and value(l.offer.length) or "", value(l.each),
+          value(l.total), host.place(l.offer.place) }
+    end
+    d:table({ { "count", right = true }, "item", { "of", right = true }, { "each", right = true },
+        { "line", right = true }, { "price from", wrap = true } }, rows)
   end }
 
 result { "rack", "bags", says = "bags of concrete for all its holes, hole by hole",

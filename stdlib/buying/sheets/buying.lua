@@ -1,8 +1,11 @@
 -- SPDX-License-Identifier: MIT
 -- Shopping list by vendor.
 local record = import "model.record"
+local document = import "write.document"
 local words = import "write.words"
 local util = import "model.util"
+
+local value = document.value
 
 local function lines(order, vendor)
   local rows = {}
@@ -11,8 +14,8 @@ local function lines(order, vendor)
       local of = l.offer.length and words.show(l.offer.length)
       local spare = l.need.needed and l.need.count > l.need.needed and "with " .. l.need.count - l.need.needed ..
           " spare" or ""
-      rows[#rows + 1] = { tostring(l.count), l.item .. (of and ", " .. of or ""), words.show(l.each),
-          words.show(l.total), l.offer.priced_on, spare }
+      rows[#rows + 1] = { value(l.count), l.item .. (of and ", " .. of or ""), value(l.each), value(l.total),
+          l.offer.priced_on, spare }
     end
   end
   return rows
@@ -27,31 +30,57 @@ local function without()
   return absent
 end
 
-local function body(p)
+-- The order for programs, line by line.
+local function facts(d, order)
+  d:fact("order", function(as)
+    local list = as.array {}
+    for i, l in ipairs(order.lines) do
+      list[i] = as.object { { "vendor", l.vendor }, { "item", l.item }, { "length", as.value(l.offer.length) },
+          { "count", l.count }, { "each", as.value(l.each) }, { "line", as.value(l.total) },
+          { "priced_on", l.offer.priced_on } }
+    end
+    return list
+  end)
+  d:fact("unpriced", function(as)
+    local list = as.array {}
+    for i, u in ipairs(order.unpriced) do
+      list[i] = as.object { { "item", u.need.item }, { "why", u.why } }
+    end
+    return list
+  end)
+  if #order.lines > 0 then d:fact("total", function(as) return as.value(record.root.total) end) end
+end
+
+local function vendor(d, name, rows, total)
+  d:subheading(name)
+  rows[#rows + 1] = { "", "total", "", value(total), "", "" }
+  d:table({ { "count", right = true }, { "item", wrap = true }, { "each", right = true }, { "line", right = true },
+      "priced on", { "", key = "spare" } }, rows)
+  d:gap()
+end
+
+local function body(d)
   local buying = import "buying.results"
   local order = buying.order()
+  facts(d, order)
   local names, totals = buying.by_vendor()
-  for _, v in ipairs(names) do
-    p:line("  " .. v)
-    local rows = lines(order, v)
-    rows[#rows + 1] = { "", "total", "", words.show(totals[v]), "", "" }
-    p:table({ { "count", right = true }, { "item", wrap = true }, { "each", right = true }, { "line", right = true },
-        "priced on", "" }, rows, "  ")
-    p:blank()
+  for _, v in ipairs(names) do vendor(d, v, lines(order, v), totals[v]) end
+  if #order.lines > 0 then
+    d:para("All that has a price: " .. words.show(record.root.total) .. ". Without tax, freight, permits or labour.")
   end
-  if #order.lines > 0 then p:para("All that has a price: " .. words.show(record.root.total) ..
-      ". Without tax, freight, permits or labour.", "  ") end
   local absent = without()
-  if #absent > 0 then p:para("Caution: reckoned without " .. util.list(absent) ..
-      ", since the house states none: the order may be short.", "  ") end
-  if #order.unpriced > 0 then
-    p:para("Without a price, and not in the total:", "  ")
-    for _, u in ipairs(order.unpriced) do
-      local n = u.need
-      p:para((n.how == "count" and n.count .. " " or n.how == "unknown" and "" or #n.pieces .. " x ") .. n.item .. ": " .. u.why, "    ")
-    end
+  if #absent > 0 then
+    d:para("Caution: reckoned without " .. util.list(absent) ..
+        ", since the house states none: the order may be short.")
+  end
+  if #order.unpriced == 0 then return end
+  d:para("Without a price, and not in the total:")
+  for _, u in ipairs(order.unpriced) do
+    local n = u.need
+    local count = n.how == "count" and n.count .. " " or n.how == "unknown" and "" or #n.pieces .. " x "
+    d:inside(d.para, count .. n.item .. ": " .. u.why)
   end
 end
 
-return { name = "buying", title = "Buying", kinds = {}, rules = { "R40", "R62", "R64", "R65" }, short = body,
-    whole = body }
+return { name = "buying", title = "Buying", order = 80, kinds = {}, rules = { "R40", "R62", "R64", "R65" },
+    short = body, whole = function(d) d:inside(body) end }

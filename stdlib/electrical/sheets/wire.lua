@@ -1,9 +1,11 @@
 -- SPDX-License-Identifier: MIT
 -- Pull sheet: conductors, cut lengths and spools of each run, and the raceway they go through.
 local record = import "model.record"
+local document = import "write.document"
 local words = import "write.words"
 local measure = import "write.measure"
 
+local cell, value = document.of, document.value
 local of, given = words.of, record.given
 
 local function ground(run)
@@ -11,20 +13,40 @@ local function ground(run)
   return w .. " ground" .. (given(run, "ground") and "" or " (smallest allowed)")
 end
 
-local function short(p)
-  if #record.all "run" == 0 then return p:line("  no run is declared") end
+local function short(d)
+  if #record.all "run" == 0 then return d:para("no run is declared") end
   for _, r in ipairs(record.all "run") do
-    p:para(words.title(r) .. ": " .. r.conductors .. " x " .. words.show(r.wire) .. " " .. r.insulation .. " " ..
-        r.conductor .. " and " .. ground(r) .. ", each cut " .. of(r, "cut_length") ..
-           ", in " .. r.conduit.kind .. " " .. r.conduit.size .. ".", "  ")
-    p:para("Loses " .. of(r, "voltage_drop") .. " (" .. of(r, "volts_lost") .. ") at " .. of(r, "working_current") ..
-        "; carries " .. of(r, "required_current") .. " of " .. of(r, "usable_ampacity") ..
-           "; raceway " .. of(r, "fill") .. " full; cover " .. words.show(r.through.cover) .. ", least " ..
-               of(r, "least_cover") .. ".", "    ")
+    d:para(words.title(r) .. ": " .. r.conductors .. " x " .. words.show(r.wire) .. " " .. r.insulation .. " " ..
+        r.conductor .. " and " .. ground(r) .. ", each cut " .. of(r, "cut_length") .. ", in " .. r.conduit.kind ..
+        " " .. r.conduit.size .. ".")
+    d:inside(d.para, "Loses " .. of(r, "voltage_drop") .. " (" .. of(r, "volts_lost") .. ") at " ..
+        of(r, "working_current") .. "; carries " .. of(r, "required_current") .. " of " .. of(r, "usable_ampacity") ..
+        "; raceway " .. of(r, "fill") .. " full; cover " .. words.show(r.through.cover) .. ", least " ..
+        of(r, "least_cover") .. ".")
   end
 end
 
-local function spools(p, run)
+-- The spools of one planned item: which cuts come off each, and what is left on it.
+local function spools_of(rows, item, need)
+  if not need.plan then
+    rows[#rows + 1] = { item, "", "no spool is priced for all cuts", "" }
+    return
+  end
+  local plan, off, cut = need.plan.plan, {}, {}
+  for i, spool in ipairs(plan.spool_of_cut) do
+    local s = math.tointeger(spool)
+    cut[s] = cut[s] or {}
+    cut[s][#cut[s] + 1] = (measure.cut(need.pieces[i]))
+    off[s] = (off[s] or 0) + host.si(need.pieces[i])
+  end
+  for s, stock in ipairs(plan.stock_of_spool) do
+    local length = need.plan.offers[math.tointeger(stock)].length
+    rows[#rows + 1] = { item, words.show(length) .. " no. " .. s, table.concat(cut[s] or {}, ", "),
+        value(host.like(length, host.si(length) - (off[s] or 0))) }
+  end
+end
+
+local function spools(d, run)
   local order = import("buying.results").order()
   local metal = " " .. run.insulation .. " " .. run.conductor
   local seen, rows = {}, {}
@@ -32,63 +54,53 @@ local function spools(p, run)
     for _, n in ipairs(order.needs) do
       if n.item == item and n.how == "wire" and not seen[n] then
         seen[n] = true
-        if not n.plan then rows[#rows + 1] = { item, "", "no spool is priced for all cuts", "" }
-        else
-          local plan, left, cut = n.plan.plan, {}, {}
-          for i, spool in ipairs(plan.spool_of_cut) do
-            local s = math.tointeger(spool)
-            cut[s] = cut[s] or {}
-            table.insert(cut[s], measure.cut(n.pieces[i]))
-            left[s] = (left[s] or 0) + host.si(n.pieces[i])
-          end
-          for s, stock in ipairs(plan.stock_of_spool) do
-            local length = n.plan.offers[math.tointeger(stock)].length
-            rows[#rows + 1] = { item, words.show(length) .. " no. " .. s, table.concat(cut[s] or {}, ", "),
-                words.show(host.like(length, host.si(length) - (left[s] or 0))) }
-          end
-        end
+        spools_of(rows, item, n)
       end
     end
   end
-  p:table({ { "wire", wrap = true }, "spool", { "cuts of this and other runs", wrap = true },
-      { "left", right = true } }, rows, "  ")
+  d:table({ { "wire", wrap = true }, "spool", { "cuts of this and other runs", wrap = true },
+      { "left", right = true } }, rows)
 end
 
-local function whole(p)
-  p:para("Direct current stays live in daylight: pull and land these wires with the strings open. Licensed " ..
-      "electrician where required.", "! ")
+local function one(d, r)
+  local bends, rows = {}, {}
+  for a in record.each(r.conduit.bends) do bends[#bends + 1] = words.show(a) end
+  local function row(what, is, note) rows[#rows + 1] = { what, is, note or "" } end
+  row("raceway", r.conduit.kind .. " " .. r.conduit.size, of(r, "fill") .. " full of " .. of(r, "fill_limit") ..
+      " allowed; bends " .. (#bends > 0 and table.concat(bends, ", ") or "none") .. ", sum " .. of(r, "bend_total"))
+  row("one way", cell(r, "length"), words.show(r.through.length) .. " trench, two risers of " ..
+      words.show(r.stub_up) .. ", " .. words.show(r.inside) .. " inside")
+  row("conductors", r.conductors .. " x " .. words.show(r.wire), r.insulation .. " " .. r.conductor .. " " ..
+      r.stranding .. ", terminals " .. r.terminals)
+  row("ground", value(r.ground_wire), given(r, "ground") and "as declared" or
+      "the smallest that the code allows for a device of " .. of(r, "device"))
+  row("cut each", document.needed(r, "cut_length", measure.cut), of(r, "make_up") .. " left at each end")
+  row("carries", cell(r, "required_current"), of(r, "terminal_ampacity") .. " at its terminals; " ..
+      of(r, "max_current") .. " of " .. of(r, "corrected_ampacity") .. " after ambient and count")
+  local rated = given(r, "overcurrent_voltage")
+  row("device", given(r, "overcurrent") and cell(r, "overcurrent") or "none declared", "at least " ..
+      of(r, "least_device") .. ", at most " .. of(r, "most_device") ..
+      (rated and "; rated for " .. words.show(rated) .. " dc" or ""))
+  row("loses", cell(r, "voltage_drop"), of(r, "volts_lost") .. " and " .. of(r, "watts_lost") .. " at " ..
+      of(r, "working_current"))
+  if r.may_jam == 1 then
+    row("jam", "CAUTION", "three equal conductors of this size may jam in a bend of this raceway")
+  end
+  row("dc ends", r.dc_stops_at)
+  d:table({ { "", key = "what" }, { "", key = "value" }, { "", key = "with", wrap = true } }, rows)
+  d:gap()
+  spools(d, r)
+end
+
+local function whole(d)
+  d:warning("Direct current stays live in daylight: pull and land these wires with the strings open. Licensed " ..
+      "electrician where required.")
   for _, r in ipairs(record.all "run") do
-    local bends = {}
-    for a in record.each(r.conduit.bends) do bends[#bends + 1] = words.show(a) end
-    p:blank()
-    p:line(words.title(r) .. ", from " .. words.title(r.from) .. " to " .. words.title(r.to))
-    local rows = {}
-    local function row(what, value, note) rows[#rows + 1] = { what, value, note or "" } end
-    row("raceway", r.conduit.kind .. " " .. r.conduit.size, of(r, "fill") .. " full of " .. of(r, "fill_limit") ..
-        " allowed; bends " .. (#bends > 0 and table.concat(bends, ", ") or "none") .. ", sum " .. of(r, "bend_total"))
-    row("one way", of(r, "length"), words.show(r.through.length) .. " trench, two risers of " ..
-        words.show(r.stub_up) .. ", " .. words.show(r.inside) .. " inside")
-    row("conductors", r.conductors .. " x " .. words.show(r.wire), r.insulation .. " " .. r.conductor .. " " ..
-        r.stranding .. ", terminals " .. r.terminals)
-    row("ground", words.show(r.ground_wire), given(r, "ground") and "as declared" or
-        "the smallest that the code allows for a device of " .. of(r, "device"))
-    row("cut each", measure.cut(r.cut_length), of(r, "make_up") .. " left at each end")
-    row("carries", of(r, "required_current"), of(r, "terminal_ampacity") .. " at its terminals; " ..
-        of(r, "max_current") .. " of " .. of(r, "corrected_ampacity") .. " after ambient and count")
-    local rated = given(r, "overcurrent_voltage")
-    row("device", given(r, "overcurrent") and words.show(r.overcurrent) or "none declared", "at least " ..
-        of(r, "least_device") .. ", at most " .. of(r, "most_device") ..
-        (rated and "; rated for " .. words.show(rated) .. " dc" or ""))
-    row("loses", of(r, "voltage_drop"), of(r, "volts_lost") .. " and " .. of(r, "watts_lost") .. " at " ..
-        of(r, "working_current"))
-    if r.may_jam == 1 then row("jam", "CAUTION", "three equal conductors of this size may jam in a bend of this " ..
-        "raceway") end
-    row("dc ends", r.dc_stops_at, "")
-    p:table({ "", "", { "", wrap = true } }, rows, "  ")
-    p:blank()
-    spools(p, r)
+    d:gap()
+    d:subheading(words.title(r) .. ", from " .. words.title(r.from) .. " to " .. words.title(r.to))
+    d:inside(one, r)
   end
 end
 
-return { name = "wire", title = "Wire and raceway", build = true, kinds = { "run", "strings" },
+return { name = "wire", title = "Wire and raceway", order = 50, build = true, kinds = { "run", "strings" },
     after = { "R41", "R45", "R49" }, short = short, whole = whole }

@@ -1,9 +1,8 @@
 -- SPDX-License-Identifier: MIT
 -- Cautions that every job carries.  The sources of the limits stand with the rules.
 local record = import "model.record"
-local words = import "write.words"
 
-local function body(p)
+local function body(d)
   local l = record.only "locate"
   local list = {
     "A planning aid, not a sealed design. Local code, the authority's decision and the makers' instructions " ..
@@ -25,7 +24,8 @@ local function body(p)
       "electrical code.",
     "Energy and money are estimates; no promise is made.",
   }
-  for _, text in ipairs(list) do p:para(text, "  - ") end
+  for _, text in ipairs(list) do d:item(text) end
 end
 
-return { name = "cautions", title = "Cautions", kinds = {}, whole = body }
+return { name = "cautions", title = "Cautions", order = 1000, kinds = {}, last = true,
+    whole = function(d) d:inside(body) end }

@@ -2,9 +2,12 @@
 -- Post schedule: hole, height and cut of each post.
 local record = import "model.record"
 local run = import "model.run"
+local document = import "write.document"
 local words = import "write.words"
 local measure = import "write.measure"
 local cutting = import "buying.cuts"
+
+local cell, value = document.needed, document.value
 
 -- Ground levels that nobody measured give posts of the wrong length.
 local function waits()
@@ -34,8 +37,10 @@ local function lower_and_higher(list, datum)
     if not low or p.ground < low.ground then low = p end
     if not high or p.ground > high.ground then high = p end
   end
-  local function says(p, word) return "the ground at " .. p.station .. " is " .. measure.inches(host.abs(p.ground)) ..
-      " " .. word .. " than at " .. datum end
+  local function says(p, word)
+    local by = measure.inches(host.abs(p.ground))
+    return "the ground at " .. p.station .. " is " .. by .. " " .. word .. " than at " .. datum
+  end
   local parts = {}
   if host.si(low.ground) < 0 then parts[#parts + 1] = says(low, "lower") end
   if host.si(high.ground) > 0 then parts[#parts + 1] = says(high, "higher") end
@@ -44,69 +49,88 @@ local function lower_and_higher(list, datum)
 end
 
 -- The cut once more in inches; a metric job has one way to say it.
-local function in_inches(v)
-  if words.metric() then return "" end
-  return v and measure.inches(v) or "in inches"
+local function in_inches(columns)
+  if not words.metric() then columns[#columns + 1] = { "in inches", key = "cut in inches", right = true } end
 end
 
-local function short(p)
+local function short(d)
   for _, r in ipairs(record.all "rack") do
     local f = r.posts.footing
-    p:para(words.title(r) .. ": " .. r.post_pairs .. " pairs of " .. r.posts.size .. " " .. r.posts.treatment ..
-        ", holes " .. measure.up(f.hole_diameter) .. " wide and " ..
-           measure.up(f.hole_depth) .. " deep with " .. words.show(f.gravel) .. " of gravel, then " .. f.fill, "  ")
+    local wide, deep = measure.up(f.hole_diameter), measure.up(f.hole_depth)
+    d:para(words.title(r) .. ": " .. r.post_pairs .. " pairs of " .. r.posts.size .. " " .. r.posts.treatment ..
+        ", holes " .. wide .. " wide and " .. deep .. " deep with " .. words.show(f.gravel) .. " of gravel, then " ..
+        f.fill)
+    local columns = { "post", { "ground", right = true }, { "hole", right = true }, { "cut", right = true } }
+    in_inches(columns)
+    columns[#columns + 1] = { "above", right = true }
+    columns[#columns + 1] = { "below", right = true }
+    columns[#columns + 1] = { "bags", right = true }
     local rows = {}
     for _, x in ipairs(posts_of(r)) do
-      rows[#rows + 1] = { x.station, measure.level(x.ground), measure.up(f.hole_depth), measure.cut(x.cut_length),
-          in_inches(x.cut_length),
-                          measure.inches(x.above_ground), measure.inches(x.embedment), tostring(x.bags) }
+      local row = { x.station, cell(x, "ground", measure.level), cell(f, "hole_depth", measure.up),
+          cell(x, "cut_length", measure.cut) }
+      if not words.metric() then row[#row + 1] = cell(x, "cut_length", measure.inches) end
+      row[#row + 1] = cell(x, "above_ground", measure.inches)
+      row[#row + 1] = cell(x, "embedment", measure.inches)
+      row[#row + 1] = cell(x, "bags")
+      rows[#rows + 1] = row
     end
-    p:table({ "post", { "ground", right = true }, { "hole", right = true }, { "cut", right = true },
-        { in_inches(), right = true },
-              { "above", right = true }, { "below", right = true }, { "bags", right = true } }, rows, "  ")
+    d:table(columns, rows)
   end
 end
 
-local function whole(p)
+local function schedule(d, rack, list, footing)
+  local columns = { "post", "line", { "ground", right = true }, { "hole", right = true }, { "top", right = true },
+      { "cut", right = true } }
+  in_inches(columns)
+  columns[#columns + 1] = "as dug"
+  local rows = {}
+  for _, x in ipairs(list) do
+    local row = { x.station, x.line, cell(x, "ground", measure.level), cell(footing, "hole_depth", measure.up),
+        cell(rack, x.line .. "_height", measure.level), cell(x, "cut_length", measure.cut) }
+    if not words.metric() then row[#row + 1] = cell(x, "cut_length", measure.inches) end
+    row[#row + 1] = document.fill
+    rows[#rows + 1] = row
+  end
+  d:table(columns, rows)
+end
+
+local function concrete(d, rack, list, order)
+  local stock = cutting.stock_of(order, rack.posts.size .. " " .. rack.posts.treatment)
+  local rows, total = {}, 0
+  for _, x in ipairs(list) do
+    total = total + x.bags
+    rows[#rows + 1] = { x.station, cell(x, "above_ground", measure.inches), cell(x, "embedment", measure.inches),
+        cell(x, "embedment_needed", measure.up), cell(x, "concrete"), cell(x, "bags"), value(total),
+        stock[cutting.post_label(rack, x)] or "not priced" }
+  end
+  d:table({ "post", { "above ground", right = true }, { "embedded", right = true }, { "needed", right = true },
+      { "concrete", right = true }, { "bags", right = true }, { "running", key = "bags running", right = true },
+      "cut from" }, rows)
+  d:para("Bags hole by hole, each rounded up, waste included; the order counts all holes together.")
+end
+
+local function whole(d)
   local order = import("buying.results").order()
   local datum = record.root.ground.datum
   for _, r in ipairs(record.all "rack") do
     local f, list = r.posts.footing, posts_of(r)
-    p:blank()
-    p:line(words.title(r) .. ", posts west to east")
-    p:para("Posts " .. r.posts.size .. " " .. r.posts.treatment .. ". Hole " .. measure.up(f.hole_diameter) ..
-        " wide, depth from the ground beside it, " ..
-           words.show(f.gravel) .. " of gravel at the bottom. Depths are rounded deeper: gravel brings the " ..
-               "bottom back up, never the post down. " ..
-           "Cut length from the gravel to the saddle. Levels from the ground at " .. datum .. "; + is higher.", "  ")
-    p:para(lower_and_higher(list, datum), "  ")
-    local rows = {}
-    for _, x in ipairs(list) do
-      rows[#rows + 1] = { x.station, x.line, measure.level(x.ground), measure.up(f.hole_depth),
-          measure.level(r[x.line .. "_height"]), measure.cut(x.cut_length),
-                          in_inches(x.cut_length), "______" }
-    end
-    p:blank()
-    p:table({ "post", "line", { "ground", right = true }, { "hole", right = true }, { "top", right = true },
-        { "cut", right = true },
-              { in_inches(), right = true }, "as dug" }, rows, "  ")
-    p:blank()
-    rows = {}
-    local stock = cutting.stock_of(order, r.posts.size .. " " .. r.posts.treatment)
-    local total = 0
-    for i, x in ipairs(list) do
-      local label = cutting.post_label(r, x)
-      total = total + x.bags
-      rows[#rows + 1] = { x.station, measure.inches(x.above_ground), measure.inches(x.embedment),
-          measure.up(x.embedment_needed), words.show(x.concrete), tostring(x.bags), tostring(total),
-                          stock[label] or "not priced" }
-    end
-    p:table({ "post", { "above ground", right = true }, { "embedded", right = true }, { "needed", right = true },
-        { "concrete", right = true }, { "bags", right = true },
-              { "running", right = true }, "cut from" }, rows, "  ")
-    p:para("Bags hole by hole, each rounded up, waste included; the order counts all holes together.", "  ")
+    local wide = measure.up(f.hole_diameter)
+    d:gap()
+    d:subheading(words.title(r) .. ", posts west to east")
+    d:inside(function()
+      d:para("Posts " .. r.posts.size .. " " .. r.posts.treatment .. ". Hole " .. wide ..
+          " wide, depth from the ground beside it, " .. words.show(f.gravel) .. " of gravel at the bottom. Depths " ..
+          "are rounded deeper: gravel brings the bottom back up, never the post down. Cut length from the gravel to " ..
+          "the saddle. Levels from the ground at " .. datum .. "; + is higher.")
+      d:para(lower_and_higher(list, datum))
+      d:gap()
+      schedule(d, r, list, f)
+      d:gap()
+      concrete(d, r, list, order)
+    end)
   end
 end
 
-return { name = "posts", title = "Posts and holes", build = true, kinds = { "rack", "post" }, waits = waits,
-    short = short, whole = whole }
+return { name = "posts", title = "Posts and holes", order = 10, build = true, kinds = { "rack", "post" },
+    waits = waits, short = short, whole = whole }

@@ -1,46 +1,55 @@
 -- SPDX-License-Identifier: MIT
 -- Stake-out: running dimensions from one zero, and the diagonals that prove it square.
 local record = import "model.record"
+local document = import "write.document"
 local words = import "write.words"
 local measure = import "write.measure"
 
-local function whole(p)
+local cell, value = document.needed, document.value
+
+local function mark(v) return (measure.mark(v)) end
+
+local function rack_out(d, r, front, back)
+  d:para("Zero: centre of post " .. front[1].station ..
+      ", the west end of the front line. Pull every mark from that zero; never add bays up. All to post centres. " ..
+      "The rows run square to " .. words.show(r.true_azimuth, "deg") .. " true" ..
+      (r.north == "compass" and " (" .. words.show(r.azimuth, "deg") .. " by compass)" or "") ..
+      "; the modules' west end is " .. mark(front[1].offset) .. " west of the zero, their lower edge " ..
+      mark(r.front_setback) .. " in front of the front line.")
+  local rows = {}
+  for i, f in ipairs(front) do
+    local along = (i - 1) * r.pair_spacing
+    local to_back = i == 1 and cell(r, "line_spacing", measure.mark) or
+        value(calc.diagonal { along = along, across = r.line_spacing }.diagonal, measure.mark)
+    rows[#rows + 1] = { f.station, back[i].station, value(along, measure.mark),
+        cell(r, "line_spacing", measure.mark), to_back, document.fill }
+  end
+  d:table({ "front", "back", { "east of zero", right = true }, { "back line behind", right = true },
+      { front[1].station .. " to back post", right = true }, "measured" }, rows)
+  local feet = measure.cut(r.diagonal)
+  d:para("Square check: " .. front[1].station .. " to " .. back[#back].station .. " and " .. front[#front].station ..
+      " to " .. back[1].station .. " both " .. mark(r.diagonal) .. " (" .. feet .. "), computed from " ..
+      mark(r.line_length) .. " by " .. mark(r.line_spacing) .. ".")
+  d:para("String lines at the tops of the posts, above the ground at " .. record.root.ground.datum .. ": front " ..
+      mark(r.front_height) .. ", back " .. mark(r.back_height) .. ".")
+end
+
+local function whole(d)
   local locate = record.root.locate
-  p:para("Ticket " .. locate.ticket .. ", valid " .. locate.valid_from .. " to " .. locate.valid_to ..
-      ". Private lines, asked of " .. locate.private_lines.asked .. " on " ..
-         locate.private_lines.on .. ": " .. locate.private_lines.found .. ". Cover every open hole.")
+  d:para("Ticket " .. locate.ticket .. ", valid " .. locate.valid_from .. " to " .. locate.valid_to ..
+      ". Private lines, asked of " .. locate.private_lines.asked .. " on " .. locate.private_lines.on .. ": " ..
+      locate.private_lines.found .. ". Cover every open hole.")
   for _, r in ipairs(record.all "rack") do
     local front, back = {}, {}
     for x in record.each(r.post) do
       local list = x.line == "front" and front or back
       list[#list + 1] = x
     end
-    p:blank()
-    p:line(words.title(r))
-    p:para("Zero: centre of post " .. front[1].station ..
-        ", the west end of the front line. Pull every mark from that zero; never add bays up. All to post " ..
-            "centres. The rows run square to " ..
-           words.show(r.true_azimuth, "deg") .. " true" ..
-               (r.north == "compass" and " (" .. words.show(r.azimuth, "deg") .. " by compass)" or "") ..
-           "; the modules' west end is " .. measure.mark(front[1].offset) .. " west of the zero, their lower edge " ..
-               measure.mark(r.front_setback) .. " in front of the front line.", "  ")
-    local rows = {}
-    for i, f in ipairs(front) do
-      local along = (i - 1) * r.pair_spacing
-      local d = i == 1 and r.line_spacing or calc.diagonal { along = along, across = r.line_spacing }.diagonal
-      rows[#rows + 1] = { f.station, back[i].station, measure.mark(along), measure.mark(r.line_spacing),
-          measure.mark(d), "______" }
-    end
-    p:table({ "front", "back", { "east of zero", right = true }, { "back line behind", right = true },
-        { front[1].station .. " to back post", right = true }, "measured" }, rows, "  ")
-    p:para("Square check: " .. front[1].station .. " to " .. back[#back].station .. " and " ..
-        front[#front].station .. " to " .. back[1].station .. " both " .. measure.mark(r.diagonal) ..
-           " (" .. measure.cut(r.diagonal) .. "), computed from " .. measure.mark(r.line_length) .. " by " ..
-               measure.mark(r.line_spacing) .. ".", "  ")
-    p:para("String lines at the tops of the posts, above the ground at " .. record.root.ground.datum .. ": front " ..
-        measure.mark(r.front_height) .. ", back " .. measure.mark(r.back_height) .. ".", "  ")
+    d:gap()
+    d:subheading(words.title(r))
+    d:inside(rack_out, r, front, back)
   end
 end
 
-return { name = "stake-out", title = "Stake-out", build = true, kinds = { "rack" }, rests = {},
+return { name = "stake-out", title = "Stake-out", order = 20, build = true, kinds = { "rack" }, rests = {},
     rules = { "R02", "R06" }, after = { "R09" }, whole = whole }

@@ -1,0 +1,51 @@
+-- SPDX-License-Identifier: MIT
+-- A document for a spreadsheet (RFC 4180): each text a record of one cell, each table its headings and its rows, in the
+-- document's order.
+local document = import "write.document"
+
+-- A text that a spreadsheet would take for a formula begins with an apostrophe; a number with its sign is none.
+local function cell(text)
+  if text:find("^[=@\t\r]") or text:find("^[+-][^%d.]") then text = "'" .. text end
+  if text:find('[",\r\n]') then return '"' .. text:gsub('"', '""') .. '"' end
+  return text
+end
+
+local function record_of(texts)
+  for i, t in ipairs(texts) do texts[i] = cell(t) end
+  return table.concat(texts, ",") .. "\r\n"
+end
+
+local function table_of(out, block)
+  local heads = {}
+  for i, c in ipairs(block.columns) do heads[i] = document.key(c, i) end
+  out[#out + 1] = record_of(heads)
+  for _, row in ipairs(block.rows) do
+    local texts = {}
+    for i = 1, #block.columns do
+      local c = row[i]
+      texts[i] = type(c) == "table" and c.text or c or ""
+    end
+    out[#out + 1] = record_of(texts)
+  end
+  out[#out + 1] = "\r\n"
+end
+
+local function step_of(block)
+  return record_of { block.symbol, block.formula or "", block.put or "", block.result.text, block.says or "",
+      block.source or "" }
+end
+
+return function(d)
+  local out = {}
+  for _, block in ipairs(d.blocks) do
+    if block.kind == "table" then table_of(out, block)
+    elseif block.kind == "step" then out[#out + 1] = step_of(block)
+    elseif block.kind == "figure" then out[#out + 1] = record_of { block.title or block.name }
+    elseif block.kind == "item" then out[#out + 1] = record_of { block.mark .. " " .. block.text }
+    elseif block.kind ~= "gap" then
+      local lead = block.lead and (block.lead:gsub("%s+$", "") .. " ") or ""
+      out[#out + 1] = record_of { lead .. (block.text or "") }
+    end
+  end
+  return table.concat(out)
+end

@@ -1,0 +1,110 @@
+-- SPDX-License-Identifier: MIT
+-- What was judged, for programs: the job, the verdict, each outcome, every result, the sheets.
+local record = import "model.record"
+local whatif = import "model.whatif"
+local graph = import "model.graph"
+local words = import "write.words"
+local verdict = import "write.verdict"
+local facts = {}
+
+local function place_of(as, o)
+  local s = o.proxy and words.span(o.proxy)
+  if not s then return nil end
+  local file = host.place { source = s.source, line = 0, col = 0 }
+  return as.object { { "file", file }, { "line", s.line }, { "column", s.col } }
+end
+
+local function waiver_of(as, w)
+  return w and as.object { { "reason", w.reason }, { "by", w.by }, { "as", w.as }, { "on", w.on } } or nil
+end
+
+local function unknown_of(as, o)
+  if not o.why then return nil end
+  local why, help = host.message(o.why)
+  return as.object { { "text", why }, { "help", help ~= "" and help or nil }, { "path", o.why.path },
+      { "who", o.why.who }, { "tool", o.why.tool } }
+end
+
+local function outcome(as, o)
+  local f = o.finding
+  if o.outcome == "broken" then whatif.remedy(o) end
+  local unit, digits
+  if f and f.limit ~= nil then
+    unit = type(f.limit) == "number" and (words.numbers(f):find("%%$") and "%" or nil) or words.unit(f.limit)
+    digits = host.digits_apart(f.value, f.limit, unit)
+  end
+  return as.object {
+    { "id", o.rule.id }, { "severity", o.rule.severity }, { "says", o.rule.says }, { "subject", o.subject or "" },
+    { "outcome", o.outcome }, { "value", f and as.value(f.value, unit, digits) }, { "comparison", f and f.op },
+    { "limit", f and as.value(f.limit, unit, digits) }, { "limit_of", f and f.whose },
+    { "margin", f and as.value(f.margin, unit, 3) }, { "ratio", f and f.ratio }, { "words", f and f.words },
+    { "cite", words.cite(o.rule.cite) }, { "caution", o.rule.caution }, { "may_waive", o.rule.may_waive or "nobody" },
+    { "place", place_of(as, o) },
+    { "flip", o.flip and as.object { { "path", o.flip.path }, { "value", as.value(o.flip.value) } } },
+    { "nearest", o.nearest }, { "unknown", unknown_of(as, o) }, { "waiver", waiver_of(as, o.waiver) },
+  }
+end
+
+local function rules_of(as, outcomes, all)
+  local list = as.array {}
+  for _, o in ipairs(outcomes) do
+    if all or o.outcome == "broken" or o.outcome == "unknown" then list[#list + 1] = outcome(as, o) end
+  end
+  return list
+end
+
+local function job_of(as, options)
+  local job, codes = record.root, as.object {}
+  local given = record.given(job, "codes")
+  for i, f in ipairs(record.inside[job].def.by.codes.fields) do
+    codes[i] = { f.name, given and record.given(given, f.name) }
+  end
+  return as.object { { "name", record.given(job, "name") }, { "client", record.given(job, "client") },
+      { "stage", job.stage }, { "on", record.given(job, "on") }, { "units", job.units },
+      { "alternate", options.alternate }, { "codes", codes } }
+end
+
+local function verdict_of(as, outcomes, status)
+  local counts = verdict.counts(outcomes)
+  return as.object { { "ready", status == 0 }, { "exit", status }, { "text", verdict.line(outcomes, status) },
+      { "broken", as.array(counts.broken) }, { "unknown", as.array(counts.unknown) },
+      { "waived", as.array(counts.waived) }, { "rules", counts.rules } }
+end
+
+local function results_of(as)
+  local list = as.object {}
+  local function add(path, v) list[#list + 1] = { path, v } end
+  local function unknown(path, why) add(path, as.object { { "unknown", (host.message(why)) } }) end
+  record.each_record(function(proxy)
+    local rec = record.inside[proxy]
+    for _, def in ipairs(rec.def.result_order) do
+      if not def.op then
+        local v, why = graph.try(proxy, def.name)
+        local path = record.step(rec.path, def.name)
+        if v ~= nil then add(path, as.value(v, words.result_unit(def, v)))
+        elseif why then unknown(path, why) end
+      end
+    end
+  end, unknown)
+  return list
+end
+
+local function sheets_of(as, outcomes)
+  local list = as.array {}
+  for i, s in ipairs(import("write.sheets").state(outcomes)) do
+    list[i] = as.object { { "name", s.sheet.name }, { "withheld", s.withheld or false } }
+  end
+  return list
+end
+
+-- Of a document in which rules were judged: { key, value } ...; only the report says what holds, and every result.
+function facts.judged(d, as)
+  local list = { { "job", job_of(as, d.options) }, { "verdict", verdict_of(as, d.outcomes, d.status) },
+      { "rules", rules_of(as, d.outcomes, d.name == "report") } }
+  if d.name ~= "report" then return list end
+  list[#list + 1] = { "results", results_of(as) }
+  list[#list + 1] = { "sheets", sheets_of(as, d.outcomes) }
+  return list
+end
+
+return facts

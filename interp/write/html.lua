@@ -1,0 +1,122 @@
+-- SPDX-License-Identifier: MIT
+-- A document as one page for a browser: nothing is fetched from elsewhere, and it prints on paper as it stands.
+local document = import "write.document"
+
+local marks = { ["&"] = "&amp;", ["<"] = "&lt;", [">"] = "&gt;", ['"'] = "&quot;" }
+local function plain(text) return (text:gsub('[&<>"]', marks)) end
+
+-- Running text: what stands between backquotes is typed as it is.
+local function running(text) return (plain(text):gsub("`([^`]+)`", "<code>%1</code>")) end
+
+local style = [[
+body { font: 11pt/1.4 Georgia, "DejaVu Serif", serif; color: #111; background: #fff; max-width: 52em; margin: 2em auto;
+  padding: 0 1em; }
+h1 { font-size: 1.4em; } h2 { font-size: 1.15em; border-bottom: 1px solid #888; margin: 1.6em 0 .5em; }
+h3 { font-size: 1em; margin: 1.1em 0 .3em; } p { margin: .35em 0; }
+table { border-collapse: collapse; margin: .5em 0; } th, td { padding: .15em .6em; text-align: left;
+  vertical-align: top; border-bottom: 1px solid #ccc; } th { border-bottom: 1px solid #555; font-weight: bold; }
+.n { text-align: right; white-space: nowrap; font-variant-numeric: tabular-nums; }
+.unknown { font-style: italic; } .fill { white-space: nowrap; }
+.in1 { margin-left: 1.2em; } .in2 { margin-left: 2.4em; } .in3 { margin-left: 3.6em; } .in4 { margin-left: 4.8em; }
+.warning { border-left: 4px solid #b00; padding-left: .6em; } .outcome { margin-top: .9em; }
+.bad .lead, p.bad { color: #a00; font-weight: bold; } .good { color: #060; font-weight: bold; }
+.warn .lead, p.warn { color: #840; font-weight: bold; } .lead { font-weight: bold; }
+pre, code { font: 10pt/1.35 "DejaVu Sans Mono", monospace; } pre { white-space: pre-wrap; }
+.blank { margin: .7em 0; break-inside: avoid; } .rule { border-bottom: 1px solid #444; height: 1.6em; }
+.figure { border: 1px solid #444; height: 16em; }
+@media print { body { max-width: none; margin: 0; } h2, h3, .outcome { break-after: avoid; }
+  tr, .warning { break-inside: avoid; } thead { display: table-header-group; } }
+@page { margin: 18mm 15mm; }
+]]
+
+local function class(...)
+  local list = {}
+  for _, name in ipairs { ... } do if name and name ~= "" then list[#list + 1] = name end end
+  return #list > 0 and ' class="' .. table.concat(list, " ") .. '"' or ""
+end
+
+local function inner(block) return block.depth > 0 and "in" .. math.min(block.depth, 4) or "" end
+
+local write = {}
+
+function write.title(b) return "<h1>" .. running(b.text) .. "</h1>" end
+function write.heading(b) return "<h2>" .. running(b.text) .. "</h2>" end
+function write.subheading(b) return "<h3" .. class(inner(b)) .. ">" .. running(b.text) .. "</h3>" end
+function write.gap() return nil end
+function write.code(b) return "<pre" .. class(inner(b)) .. ">" .. plain(b.text) .. "</pre>" end
+
+local function paragraph(b, kind)
+  local lead = b.lead and '<span class="lead">' .. plain((b.lead:gsub("%s+$", ""))) .. "</span> " or ""
+  return "<p" .. class(kind, b.tone, inner(b)) .. ">" .. lead .. running(b.text) .. "</p>"
+end
+
+function write.paragraph(b) return paragraph(b) end
+function write.note(b) return paragraph(b, "note") end
+function write.warning(b) return paragraph(b, "warning") end
+function write.outcome(b) return paragraph(b, "outcome") end
+function write.item(b)
+  local mark = b.mark == "-" and "\u{2022}" or "\u{2610}"
+  return "<p" .. class("item", inner(b)) .. ">" .. mark .. " " .. running(b.text) .. "</p>"
+end
+
+function write.step(b)
+  local lines = { b.symbol .. " = " .. (b.formula or b.result.text) .. (b.says and " (" .. b.says .. ")" or "") }
+  if b.put then lines[#lines + 1] = "  = " .. b.put end
+  if b.formula then lines[#lines + 1] = "  = " .. b.result.text end
+  lines[#lines] = lines[#lines] .. (b.source and " [" .. b.source .. "]" or "")
+  return "<pre" .. class(inner(b)) .. ">" .. plain(table.concat(lines, "\n")) .. "</pre>"
+end
+
+local function cell(c, column)
+  if type(c) ~= "table" then return "<td" .. class(column.right and "n") .. ">" .. running(c or "") .. "</td>" end
+  return "<td" .. class(column.right and "n", c.unknown and "unknown", c.fill and "fill") .. ">" .. plain(c.text) ..
+      "</td>"
+end
+
+function write.table(b)
+  local out = { "<table" .. class(inner(b)) .. ">", "<thead><tr>" }
+  local named = false
+  for i, c in ipairs(b.columns) do
+    named = named or c[1] ~= ""
+    out[#out + 1] = "<th" .. class(c.right and "n") .. ">" .. plain(c[1] ~= "" and c[1] or c.key or "") .. "</th>"
+  end
+  if named then out[#out + 1] = "</tr></thead>" else out = { out[1] } end
+  out[#out + 1] = "<tbody>"
+  for _, row in ipairs(b.rows) do
+    local line = { "<tr>" }
+    for i, column in ipairs(b.columns) do line[#line + 1] = cell(row[i], column) end
+    out[#out + 1] = table.concat(line) .. "</tr>"
+  end
+  out[#out + 1] = "</tbody></table>"
+  return table.concat(out, "\n")
+end
+
+function write.blank(b)
+  local out = { '<div class="blank ' .. inner(b) .. '">', "<p>\u{2610} " .. running(b.text) .. "</p>" }
+  if b.from then out[#out + 1] = "<p>from: " .. plain(b.from) .. "</p>" end
+  if b.choices then
+    local choices = {}
+    for i, c in ipairs(b.choices) do choices[i] = "\u{25cb} " .. plain(c) end
+    out[#out + 1] = "<p>" .. table.concat(choices, " &nbsp; ") .. "</p>"
+  elseif b.heads then
+    local names = {}
+    for i, h in ipairs(b.heads) do names[i] = plain((h[1] .. " " .. (h[2] or ""))) end
+    for _ = 1, b.count do out[#out + 1] = '<p class="rule">' .. table.concat(names, " &nbsp; &nbsp; ") .. "</p>" end
+  else out[#out + 1] = '<p class="rule n">' .. plain(b.unit or "") .. "</p>" end
+  if b.marks then out[#out + 1] = '<p class="n">' .. plain(b.marks) .. "</p>" end
+  return table.concat(out, "\n") .. "</div>"
+end
+
+function write.figure(b)
+  return (b.title and "<h2>" .. plain(b.title) .. "</h2>" or "") .. '<div class="figure"></div>'
+end
+
+return function(d)
+  local out = { "<!DOCTYPE html>", '<html lang="en">', "<head>", '<meta charset="utf-8">',
+      '<meta http-equiv="Content-Security-Policy" content="default-src \'none\'; style-src \'unsafe-inline\'">',
+      '<meta name="viewport" content="width=device-width">', "<title>" .. plain(d.title or d.name) .. "</title>",
+      "<style>\n" .. style .. "</style>", "</head>", "<body>" }
+  for _, b in ipairs(d.blocks) do out[#out + 1] = write[b.kind](b) end
+  out[#out + 1] = "</body>\n</html>"
+  return table.concat(out, "\n") .. "\n"
+end

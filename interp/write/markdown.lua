@@ -1,0 +1,63 @@
+-- SPDX-License-Identifier: MIT
+-- A document as Markdown with tables: what docs/reference.md is written by.
+local page = import "write.page"
+
+local function lines(out, text) for _, l in ipairs(page.wrap(text, 116)) do out[#out + 1] = l end end
+
+-- A cell: no line breaks, and a bar is no border.
+local function cell(c)
+  local text = type(c) == "table" and c.text or c or ""
+  return (text:gsub("\n", " "):gsub("|", "\\|"))
+end
+
+local function row(out, cells) out[#out + 1] = "| " .. table.concat(cells, " | ") .. " |" end
+
+local write = {}
+
+function write.title(out, b) out[#out + 1] = "# " .. b.text end
+function write.heading(out, b) out[#out + 1] = "## " .. b.text end
+function write.subheading(out, b) out[#out + 1] = "### " .. b.text end
+function write.gap() return true end
+function write.paragraph(out, b) lines(out, (b.lead or "") .. b.text) end
+function write.note(out, b) lines(out, b.text) end
+function write.warning(out, b) lines(out, "**" .. b.text .. "**") end
+function write.outcome(out, b) lines(out, "**" .. b.lead .. "** " .. b.text) end
+function write.item(out, b) lines(out, "- " .. (b.mark ~= "-" and b.mark .. " " or "") .. b.text) end
+function write.figure(out, b) lines(out, "(" .. (b.title or b.name) .. ")") end
+function write.blank(out, b) lines(out, "- [ ] " .. b.text .. (b.from and " (" .. b.from .. ")" or "") .. ": ______") end
+
+function write.code(out, b)
+  for line in (b.text:gsub("\n$", "") .. "\n"):gmatch("(.-)\n") do out[#out + 1] = "    " .. line end
+end
+
+function write.step(out, b)
+  out[#out + 1] = "    " .. b.symbol .. " = " .. (b.formula or b.result.text)
+  if b.put then out[#out + 1] = "      = " .. b.put end
+  if b.formula then out[#out + 1] = "      = " .. b.result.text end
+end
+
+function write.table(out, b)
+  local cells = {}
+  for i, c in ipairs(b.columns) do cells[i] = cell(c[1]) end
+  row(out, cells)
+  out[#out + 1] = ("|---"):rep(#b.columns) .. "|"
+  for _, r in ipairs(b.rows) do
+    cells = {}
+    for i = 1, #b.columns do cells[i] = cell(r[i]) end
+    row(out, cells)
+  end
+end
+
+-- Blocks of these kinds stand under each other without an empty line.
+local close = { item = true, step = true }
+
+return function(d)
+  local out, before = {}, nil
+  if d.name == "reference" then out[1] = "<!-- SPDX-License-Identifier: MIT. Written by `stringline reference`; do not edit. -->" end
+  for _, b in ipairs(d.blocks) do
+    if #out > 0 and b.kind ~= "gap" and not (before == b.kind and close[b.kind]) and
+        not (before == nil and #out == 1) then out[#out + 1] = "" end
+    if not write[b.kind](out, b) then before = b.kind end
+  end
+  return table.concat(out, "\n") .. "\n"
+end

@@ -1,0 +1,42 @@
+#!/usr/bin/env lua5.4
+-- SPDX-License-Identifier: MIT
+-- Reports compared byte for byte: tests/golden.lua BINARY [--update] [NAME ...], from the top folder of the project.
+--
+-- tests/golden/NAME.txt reads as a terminal does: `$ stringline ARGS`, what comes out, `exit: N`. A golden pins our own
+-- text; it is no check of a number from outside. --update writes what comes out now: read it before you keep it.
+package.path = arg[0]:gsub("[^/]*$", "") .. "?.lua"
+local lanes = require "lanes"
+local update, chosen = lanes.options("tests/golden.lua BINARY [--update] [NAME ...]")
+
+local cases = {}
+for _, file in ipairs(lanes.files("tests/golden", "%.txt$")) do
+  local name = file:gsub("%.txt$", "")
+  if not chosen or chosen[name] then
+    local text = lanes.read("tests/golden/" .. file)
+    local command = text:match("^%$ (stringline[^\n]*)\n")
+    if not command then
+      io.stderr:write("tests/golden/", file, ": the first line is not `$ stringline ...`\n")
+      lanes.leave(2)
+    end
+    cases[#cases + 1] = { name = name, path = "tests/golden/" .. file, wanted = text,
+                          command = command, folder = lanes.top, join = true }
+  end
+end
+lanes.run(cases)
+
+local passed, failed = 0, 0
+for _, case in ipairs(cases) do
+  local got = ("$ %s\n%s%sexit: %d\n"):format(case.command, case.out,
+                case.out:find("[^\n]$") and "\n(no end of line)\n" or "", case.status)
+  if update and got ~= case.wanted then
+    lanes.write(case.path, got)
+    print("written anew: " .. case.name)
+  elseif got ~= case.wanted then
+    failed = failed + 1
+    print("not ok " .. case.name)
+    io.write(lanes.difference(case.wanted, got))
+  end
+  if update or got == case.wanted then passed = passed + 1 end
+end
+print(("golden: %d passed, %d failed"):format(passed, failed))
+lanes.leave(failed == 0 and passed > 0 and 0 or 1)

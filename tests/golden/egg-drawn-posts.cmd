@@ -1,1 +1,0 @@
-sheet examples/egg-farm/job.sline posts --set footing.deep.hole_diameter=14in --set footing.deep.hole_depth=36in --set footing.deep.isolated_posts=false

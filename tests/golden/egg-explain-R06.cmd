@@ -1,1 +1,0 @@
-explain examples/egg-farm/job.sline R06

@@ -1,1 +1,0 @@
-explain examples/egg-farm/job.sline "run['array to shed'].voltage_drop"

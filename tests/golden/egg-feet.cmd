@@ -1,1 +1,0 @@
-run examples/egg-farm/job.sline --set "job.lengths=feet and inches"

@@ -1,1 +1,0 @@
-run examples/egg-farm/job.sline --format=json

@@ -1,1 +1,0 @@
-sheet examples/egg-farm/job.sline stake-out --on 2026-11-20

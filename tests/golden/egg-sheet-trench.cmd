@@ -1,1 +1,0 @@
-sheet examples/egg-farm/job.sline trench

@@ -1,1 +1,0 @@
-run examples/egg-farm/job.sline --set job.units=SI

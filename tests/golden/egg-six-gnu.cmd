@@ -1,1 +1,0 @@
-run examples/egg-farm/job.sline --alternate "six in series" --format=gnu

@@ -1,1 +1,0 @@
-explain tests/golden/jobs/goat-shed/job.sline R41

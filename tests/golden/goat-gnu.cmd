@@ -1,1 +1,0 @@
-check tests/golden/jobs/goat-shed/job.sline --format=gnu

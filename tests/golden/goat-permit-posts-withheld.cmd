@@ -1,1 +1,0 @@
-sheet tests/golden/jobs/goat-shed/job.sline posts --set job.stage=permit

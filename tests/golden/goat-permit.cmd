@@ -1,1 +1,0 @@
-check tests/golden/jobs/goat-shed/job.sline --set job.stage=permit

@@ -1,1 +1,0 @@
-run tests/golden/jobs/goat-shed/job.sline

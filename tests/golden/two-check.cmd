@@ -1,1 +1,0 @@
-check tests/golden/jobs/two-racks/job.sline

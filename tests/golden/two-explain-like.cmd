@@ -1,1 +1,0 @@
-explain tests/golden/jobs/two-racks/job.sline "rack['far east']"

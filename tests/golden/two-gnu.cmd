@@ -1,1 +1,0 @@
-run tests/golden/jobs/two-racks/job.sline --format=gnu

@@ -1,1 +1,0 @@
-sheet tests/golden/jobs/two-racks/job.sline posts
