@@ -12,7 +12,6 @@ static const struct sl_host host = { .folder = "examples/egg-farm", .format = SL
 static const char chunk[] =
   "local settings, additions, id = ...\n"
   "local boot = import 'model.boot'\n"
-  "local rule = import 'model.rule'\n"
   "for _, m in ipairs { 'structure', 'electrical', 'site' } do import(m .. '.rules') end\n"
   "local plan = {}\n"
   "for s in string.gmatch(settings, '[^;]+') do\n"
@@ -24,7 +23,7 @@ static const char chunk[] =
     "raw, from = 'a test' } end) end\n"
   "boot.declare { script = 'examples/egg-farm/job.sline', plan = plan }\n"
   "local rank, worst, text = { ['not applicable'] = 0, holds = 1, unknown = 2, broken = 3 }, nil, nil\n"
-  "for _, o in ipairs(rule.judge()) do\n"
+  "for _, o in ipairs(import('model.judge').all()) do\n"
   "  if o.rule.id == id and (not worst or rank[o.outcome] > rank[worst]) then\n"
   "    local f = o.finding\n"
   "    worst = o.outcome\n"
