@@ -418,7 +418,7 @@ function build.override(path, value, from, tolerance)
   if not parts then
     host.raise { code = "D019", text = from .. ": " .. why, help = "as in --set rack.east.tilt=30deg" }
   end
-  run.overrides[#run.overrides + 1] = { path = path, parts = parts, value = value, from = from,
+  run.overrides[#run.overrides + 1] = { path = path_of.join(parts), parts = parts, value = value, from = from,
       tolerance = tolerance }
 end
 

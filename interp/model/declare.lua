@@ -111,7 +111,7 @@ local function limits_word(raw)
     local l = v[field.name]
     if l then
       l.role, l.whose, l.place = f.role, f.whose, ctx.span({ field.name }, true)
-      for term, _ in host.sorted(field.extra or {}) do    -- from natural grade, at steepest tilt: told with its citation
+      for term, _ in host.sorted(field.extra or {}) do  -- from natural grade, at steepest tilt: told with its citation
         if l[term] then l.cite = l.cite .. ", " .. term .. " " .. l[term] end
       end
       rule.add_limit(field.name, l)
