@@ -67,6 +67,8 @@ static inline int job_body(lua_State *L) {
   const struct job_row *r = lua_touserdata(L, 1);
   lua_settop(L, 0);
   sl_host_import(L, "model.boot");
+  lua_pushstring(L, job_path);
+  lua_setglobal(L, "job_script");
   if (job_prelude) {
     if (luaL_loadfilex(L, job_prelude, "t")) lua_error(L);
     lua_call(L, 0, 0);
