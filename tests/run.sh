@@ -117,6 +117,7 @@ compile gcc "$build" && {
   echo "gcc: $passed passed, $failed failed"
   script golden tests/golden.lua "$build/stringline"
   script errors tests/errors.lua "$build/stringline"
+  script properties tests/properties.lua "$build/stringline" 40
   script docs tests/docs.sh "$build/stringline"
   script install tests/install.sh
   once library-calls library_calls

@@ -20,8 +20,8 @@
 --
 -- `tone` of a block: "good", "bad" or "warn", for a writer that has colours.
 --
--- A table's column is { "heading", right = true, wrap = true, key = "name for programs", tick = true }; its rows are
--- lists of cells.  A cell is a text, or { text, value, unit, of, name, round }: the text that all writers print alike,
+-- A table's column is { "heading", right = true, wrap = true, key = "name for programs" }; its rows are lists of cells;
+-- document.fill and document.tick are places for a pencil.  A cell is a text, or { text, value, unit, of, name, round }: the text that all writers print alike,
 -- the quantity behind it, the record and the field or result it was read from, and the side to which it was rounded
 -- ("nearest", "up").  `stacked` says that the cells of a row stand under each other, beside the first.
 local record = import "model.record"
@@ -147,8 +147,9 @@ function document.value(value, as)
   return { text = text, value = value, round = round }
 end
 
--- An empty place in a table, to be written in by hand.
+-- An empty place in a table, to be written in by hand, and one to be ticked off.
 document.fill = { text = "______", fill = true }
+document.tick = { text = "[ ]", fill = true }
 
 -- Where a cell's value stands, as --set and explain want it; nil where it is no record's.
 function document.path(cell)

@@ -31,7 +31,7 @@ local function guesses(outcomes)
   if #list == 0 then return list end
   local trace = import "write.trace"
   for _, o in ipairs(outcomes) do
-    if o.rule.severity == "stop" and o.proxy then
+    if o.rule.severity == "stop" and o.proxy and o.outcome ~= "not applicable" then
       local inputs = trace.inputs(trace.rule(o.rule, o.proxy))
       for _, g in ipairs(list) do
         if inputs[g.path] and not g.has[o.rule.id] then
@@ -324,6 +324,7 @@ end
 
 function report.check(outcomes, status, options)
   local d = begin("check", outcomes, status, options)
+  d:gap()
   page_one(d, verdict.groups(outcomes), outcomes, options)
   return d
 end

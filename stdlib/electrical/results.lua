@@ -102,7 +102,13 @@ work { "strings", "fusing", op = "string_fuse", says = "whether other strings ca
   } }
 
 work { "strings", "charging", op = "output_current", says = "charging current at the battery's nominal voltage",
-  input = function(s) return { power = s.power, voltage = s.into.battery_voltage } end,
+  input = function(s)
+    if record.kind_of(s.into) ~= "charge_controller" then
+      host.raise { code = "G003", class = "missing", text = "no battery is charged by " .. tostring(s.into),
+          path = tostring(s) .. ".charge_current" }
+    end
+    return { power = s.power, voltage = s.into.battery_voltage }
+  end,
   gives = { current = { name = "charge_current", says = "charging current at rated power" } } }
 
 -- The voltage that the strings must stay above on a hot day.

@@ -7,15 +7,17 @@ local util = import "model.util"
 
 local value = document.value
 
-local function lines(order, vendor)
+local function lines(order, vendor, ticked)
   local rows = {}
   for _, l in ipairs(order.lines) do
     if l.vendor == vendor then
       local of = l.offer.length and words.show(l.offer.length)
       local spare = l.need.needed and l.need.count > l.need.needed and "with " .. l.need.count - l.need.needed ..
           " spare" or ""
-      rows[#rows + 1] = { value(l.count), l.item .. (of and ", " .. of or ""), value(l.each), value(l.total),
+      local row = { value(l.count), l.item .. (of and ", " .. of or ""), value(l.each), value(l.total),
           l.offer.priced_on, spare }
+      if ticked then table.insert(row, 1, document.tick) end
+      rows[#rows + 1] = row
     end
   end
   return rows
@@ -51,20 +53,27 @@ local function facts(d, order)
   if #order.lines > 0 then d:fact("total", function(as) return as.value(record.root.total) end) end
 end
 
-local function vendor(d, name, rows, total)
+local function vendor(d, name, rows, total, ticked)
   d:subheading(name)
-  rows[#rows + 1] = { "", "total", "", value(total), "", "" }
-  d:table({ { "count", right = true }, { "item", wrap = true }, { "each", right = true }, { "line", right = true },
-      "priced on", { "", key = "spare" } }, rows)
+  local columns = { { "count", right = true }, { "item", wrap = true }, { "each", right = true },
+      { "line", right = true }, "priced on", { "", key = "spare" } }
+  local last = { "", "total", "", value(total), "", "" }
+  if ticked then
+    table.insert(columns, 1, { "got", key = "ticked off" })
+    table.insert(last, 1, "")
+  end
+  rows[#rows + 1] = last
+  d:table(columns, rows)
   d:gap()
 end
 
-local function body(d)
+-- In the report as it is; alone with a place to tick off what is in the truck.
+local function body(d, ticked)
   local buying = import "buying.results"
   local order = buying.order()
   facts(d, order)
   local names, totals = buying.by_vendor()
-  for _, v in ipairs(names) do vendor(d, v, lines(order, v), totals[v]) end
+  for _, v in ipairs(names) do vendor(d, v, lines(order, v, ticked), totals[v], ticked) end
   if #order.lines > 0 then
     d:para("All that has a price: " .. words.show(record.root.total) .. ". Without tax, freight, permits or labour.")
   end
@@ -83,4 +92,4 @@ local function body(d)
 end
 
 return { name = "buying", title = "Buying", order = 80, kinds = {}, rules = { "R40", "R62", "R64", "R65" },
-    short = body, whole = function(d) d:inside(body) end }
+    short = function(d) body(d) end, whole = function(d) d:inside(body, true) end }

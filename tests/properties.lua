@@ -1,0 +1,143 @@
+#!/usr/bin/env lua5.4
+-- SPDX-License-Identifier: MIT
+-- What holds for every job, tried on random ones: lua5.4 tests/properties.lua BINARY [COUNT [FIRST SEED]]
+-- A job that fails is made as small as it can be and shown, so that it can be kept as a test of its own.
+local jobs = dofile "tests/jobs.lua"
+
+local binary = arg[1] or error "usage: lua5.4 tests/properties.lua BINARY [COUNT [FIRST SEED]]"
+local count, first = tonumber(arg[2] or 60), tonumber(arg[3] or 1)
+local folder = io.popen("mktemp -d"):read "l"
+
+local function write(job)
+  for name, text in pairs(jobs.files(job)) do
+    local f = assert(io.open(folder .. "/" .. name, "wb"))
+    f:write(text)
+    f:close()
+  end
+end
+
+-- What a command prints, what it complains of, and how it ends; `%` stands for the script.
+local function stringline(words)
+  local command = ("%s %s 2>%s/err"):format(binary, words:gsub("%%", folder .. "/job.sline"), folder)
+  local p = io.popen(command)
+  local out = p:read "a"
+  local _, how, status = p:close()
+  local f = io.open(folder .. "/err")
+  local err = f:read "a"
+  f:close()
+  return out, err, how == "exit" and status or 128 + (status or 0)
+end
+
+-- The verdict line.
+local function verdict(out) return (out:match "^(.-%.)\n\n" or out:match "^(.-%.)\n$" or out):gsub("%s+", " ") end
+
+local function outcome_of(check, id)
+  local line = verdict(check)
+  local broken, unknown = line:match "broken %((.-)%)", line:match "unknown %((.-)%)"
+  if broken and (" " .. broken .. " "):find(" " .. id .. " ", 1, true) then return "broken" end
+  if unknown and (" " .. unknown .. " "):find(" " .. id .. " ", 1, true) then return "unknown" end
+  return "holds"
+end
+
+local function expect(yes, ...) if not yes then error(table.concat { ... }, 0) end end
+
+-- ---- what holds ----------------------------------------------------------------------------------------------------
+
+local properties = {}
+local function property(name, holds) properties[#properties + 1] = { name = name, holds = holds } end
+
+property("a valid job is judged and reported", function()
+  local out, err, status = stringline "run %"
+  expect(status <= 1, "exit ", status, ": ", err)
+  expect(err == "", "it complains: ", err)
+  local check = stringline "check %"
+  expect(verdict(check) == verdict(out), "run says ", verdict(out), " but check ", verdict(check))
+end)
+
+property("the same bytes every time", function()
+  expect((stringline "run %") == (stringline "run %"), "two runs differ")
+end)
+
+property("every sheet is printed or withheld", function()
+  local list, _, status = stringline "sheet %"
+  expect(status <= 1, "the list of sheets ends with ", status)
+  for name in list:gmatch "\n([a-z-]+)  " do
+    local out, err, s = stringline("sheet % " .. name)
+    expect(s <= 1 and err == "" and #out > 0, name, " ends with ", s, ": ", err)
+  end
+end)
+
+property("the units of the report change no verdict", function()
+  local us, si = stringline "check % --set job.units=US", stringline "check % --set job.units=SI"
+  expect(verdict(us) == verdict(si), verdict(us), " in US, ", verdict(si), " in SI")
+end)
+
+-- The sun's path is mirrored, and all that it looks at: who faces the equator still does.
+property("both hemispheres are judged alike", function(job)
+  local there = jobs.copy(job)
+  there.south = not job.south
+  for _, rack in ipairs(there.racks) do
+    rack.azimuth = (180 - rack.azimuth) % 360
+    if rack.north == "compass" then return end           -- declination is not mirrored
+  end
+  local here = stringline "check %"
+  write(there)
+  local other = stringline "check %"
+  write(job)
+  expect(verdict(here) == verdict(other), "here ", verdict(here), ", there ", verdict(other))
+end)
+
+-- More wind never makes a post stand that did not: the load grows with the square of the speed.
+property("more wind mends nothing", function(job)
+  if not job.site.wind then return end
+  local calm = stringline "check % --set job.stage=permit"
+  local storm = stringline "check % --set job.stage=permit --set site.wind=140mph"
+  for _, id in ipairs { "R30", "R31", "R34" } do
+    local a, b = outcome_of(calm, id), outcome_of(storm, id)
+    expect(not (a == "broken" and b == "holds"), id, " is broken, and holds in 140 mph")
+  end
+end)
+
+property("every outcome can be explained", function()
+  local json = stringline "check % --format json"
+  local seen = {}
+  for id in json:gmatch '"id": "([A-Z]%d+)"' do
+    if not seen[id] and #seen < 3 then
+      seen[id] = true
+      seen[#seen + 1] = id
+      local out, err, status = stringline("explain % " .. id)
+      expect(status == 0 and #out > 0, id, " ends with ", status, ": ", err)
+    end
+  end
+end)
+
+-- ---- trying --------------------------------------------------------------------------------------------------------
+
+local function fails(p)
+  return function(job)
+    write(job)
+    local ok, why = pcall(p.holds, job)
+    return not ok, why
+  end
+end
+
+local passed, failed = 0, 0
+for _, p in ipairs(properties) do
+  local bad
+  for seed = first, first + count - 1 do
+    local job = jobs.make(seed)
+    if fails(p)(job) then
+      bad = jobs.minimal(job, fails(p))
+      break
+    end
+  end
+  if bad then
+    local _, why = fails(p)(bad)
+    failed = failed + 1
+    print("not ok " .. p.name .. " (seed " .. bad.seed .. "): " .. tostring(why))
+    print(jobs.files(bad)["job.sline"])
+  else passed = passed + 1 end
+end
+os.execute("rm -rf '" .. folder .. "'")
+print(("properties: %d passed, %d failed"):format(passed, failed))
+os.exit(failed == 0)
