@@ -29,7 +29,7 @@ LIBRARY := $(sort $(wildcard interp/*/*.lua stdlib/*/*.lua stdlib/*/sheets/*.lua
 TESTS   := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/*_test.c tests/outside/*_test.c))
 
 .PHONY: all tools demo check bench docs fuzz install clean help test-programs
-all: $(BUILD)/stringline $(BUILD)/libstringline.a ## build the command and the library
+all: $(BUILD)/stringline $(BUILD)/libstringline.a $(BUILD)/gen/audited ## build the command and the library
 
 # ---- set-up --------------------------------------------------------------------------------------------------------
 tools: ## install the packages that building needs
@@ -66,6 +66,13 @@ $(BUILD)/gen/library.o: $(BUILD)/gen/library.c
 $(BUILD)/libstringline.a: $(CALC)
 	$(call say,archive)
 	$(Q)rm -f $@ && ar rcs $@ $^
+# What the Lua part defines is looked through before it is used.
+$(BUILD)/gen/audit: $(BUILD)/interp/gen/audit.o $(HOST) $(BUILD)/libstringline.a
+	$(call say,link)
+	$(Q)$(CC) $(SAN) -o $@ $^ $(LIBS)
+$(BUILD)/gen/audited: $(BUILD)/gen/audit
+	$(call say,audit)
+	$(Q)$< && touch $@
 $(BUILD)/stringline: $(BUILD)/interp/main.o $(HOST) $(BUILD)/libstringline.a
 	$(call say,link)
 	$(Q)$(CC) $(SAN) -o $@ $^ $(LIBS)

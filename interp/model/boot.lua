@@ -57,8 +57,13 @@ end
 -- What an alternate of the job that was declared changes, as a plan for a run of its own.
 function boot.alternate_plan(name) return import("model.alternate")(name) end
 
-function boot.judge()
+-- Loads the standard rules.
+function boot.rules()
   for _, m in ipairs { "site", "structure", "electrical" } do import(m .. ".rules") end
+end
+
+function boot.judge()
+  boot.rules()
   return import("model.judge").all()
 end
 
