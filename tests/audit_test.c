@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT
- * What the library defines is checked: nothing wrong in it, and each kind of mistake is told with file, key and hint. */
+ * What the library defines is checked: nothing is wrong in it, and each mistake is told with file, key and hint. */
 #include "job_run.h"
 
 #define ALL "local audit = import 'model.audit' local found = audit.library() "
@@ -7,7 +7,8 @@
 #define TOLD(name, call, want) { name, NULL, NULL, "local audit = import 'model.audit' audit." call \
                                  " return (audit.problems[1] or 'nothing'):gsub('^a test: ', '') .. ''", want, NULL, 0 }
 #define FIELD(field) "kind { 'x', says = 's', fields = { " field " } }"
-#define RULE(more) "rule { id = 'X1', severity = 'stop', says = 's', cite = 'c', caution = 'd', check = print, " more " }"
+#define RULE(more) "rule { id = 'X1', severity = 'stop', says = 's', cite = 'c', caution = 'd', check = print, " more \
+                   " }"
 #define WORK(more) "work { 'x', 'y', says = 's', input = print, " more " }"
 
 static const struct job_row rows[] = {
@@ -65,7 +66,8 @@ static const struct job_row rows[] = {
   { "the whole library", NULL, NULL, ALL "return table.concat(found, '\\n')", "", NULL, 0 },
   { "a kind under one that is none, told with its file", NULL, NULL, "local audit = import 'model.audit' local s = "
     "import 'model.schema' s.kind { 'bolt', says = 's', parent = 'psot', derive = print } return "
-    "audit.library()[1]", "a test: kind bolt: 'parent' names no kind of record: 'psot'; did you mean 'post'?", NULL, 0 },
+    "audit.library()[1]", "a test: kind bolt: 'parent' names no kind of record: 'psot'; did you mean 'post'?", NULL,
+    0 },
   { "a rule on each of what is none", NULL, NULL, "local audit = import 'model.audit' import('model.rule').add { id = "
     "'X1', severity = 'stop', each = 'rak', says = 's', cite = 'c', caution = 'd', check = print } return "
     "audit.library()[1]", "a test: rule X1: 'each' names no kind of record: 'rak'; did you mean 'rack'?", NULL, 0 },

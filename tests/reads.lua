@@ -2,7 +2,8 @@
 -- Which fields a run reads: reads.begin() after a job was declared, reads.unread() after all jobs.  A field counts when
 -- a result, a rule, a sheet or a writer asks for it by name; that a schema checks it, or lists all it has, is no use.
 import "model.boot"
-local memo, schema, record, rule = import "model.memo", import "model.schema", import "model.record", import "model.rule"
+local memo, schema = import "model.memo", import "model.schema"
+local record, rule = import "model.record", import "model.rule"
 local reads = {}
 
 local seen = {}

@@ -145,7 +145,8 @@ static const struct job_row judging[] = {
         "host.format(f.limit) .. f.whose .. f.cite",
         "3 ft2 fthousep. 3"),
   GIVES("passes: not broken, not unknown", ROOM, "add('R1', function(s) return rule.at_most(s.depth, q '2ft') end) "
-        "return tostring(whatif.passes({}, { 'R1' })) .. tostring(whatif.passes({ ['shelf.a.depth'] = q '1ft' }, { 'R1' "
+        "return tostring(whatif.passes({}, { 'R1' })) .. tostring(whatif.passes({ ['shelf.a.depth'] = q '1ft' "
+        "}, { 'R1' "
               "}))", "falsetrue"),
   GIVES("an unknown does not pass", ROOM, "add('R1', function(s) return rule.at_most(s.brackets.gap, q '2ft') end) "
         "return tostring(whatif.passes({}, { 'R1' }))", "false"),
@@ -188,7 +189,8 @@ static const struct job_row hands[] = {
         "shelf declares something, but the script is over", 2),
   REFUSES("through a head that was kept", "local late = shelf 'a' late { depth = 1ft }\n" J("late { depth = 2ft }"),
         "E002", "the script is over", 3),
-  REFUSES("a rule set aside while judging", J("waive { 'J1', reason = 'r', by = 'n', as = 'house', on = '2026-11-01' }"),
+  REFUSES("a rule set aside while judging", J("waive { 'J1', reason = 'r', by = 'n', as = 'house', on = "
+        "'2026-11-01' }"),
         "E002", "waive declares something", 2),
   REFUSES("limits while judging", J("limits { height = { 9ft, cite = 'c' } }"), "E002", "limits declares something", 2),
   REFUSES("a file while judging", J("house 'other'"), "E002", "house declares something", 2),
@@ -261,7 +263,8 @@ static const struct job_row limits[] = {
   FAILS("what a script is given of a limit cannot be changed", "", PLACE LIMIT("place", "county",
         "20ft") "local l = rule.limit 'height' l.value = q '900ft'", "D008", "a limit cannot be changed"),
   GIVES("nor can it be mistaken for another", "", PLACE LIMIT("place", "county", "20ft") "return "
-        "tostring(rule.limit('height') == rule.limit('height')) .. host.format(rule.limit('height').value)", "true20 ft"),
+        "tostring(rule.limit('height') == rule.limit('height')) .. host.format(rule.limit('height').value)",
+        "true20 ft"),
   FAILS("a limit that nobody gave", "", "return rule.limit 'height'", "D010",
         "no limit 'height' is given by place or house"),
   GIVES("a rule on it is unknown then", ROOM, "add('R1', function(s) return rule.at_most(s.depth, rule.limit "
@@ -273,7 +276,8 @@ static const struct job_row limits[] = {
 static const struct job_row flips[] = {
   GIVES("where a broken rule begins to hold", ROOM, "add('R1', function(s) return rule.at_most(s.depth * 2, q "
         "'5ft') end, { flips = 'shelf.a.depth' }) "
-        "local f = whatif.flip(rule.find 'R1', record.root.shelf.a) return f.path .. ' ' .. host.format(f.value, 'ft', 6)",
+        "local f = whatif.flip(rule.find 'R1', record.root.shelf.a) return f.path .. ' ' .. "
+        "host.format(f.value, 'ft', 6)",
               "shelf.a.depth 2.5 ft"),
   GIVES("where one that holds breaks", ROOM, "add('R1', function(s) return rule.at_most(s.depth, q '5ft') end, { "
         "flips = function(s) return tostring(s) .. '.depth' end }) "
@@ -290,7 +294,8 @@ static const struct job_row flips[] = {
   GIVES("none where it is not given", ROOM, "add('R1', function(s) return rule.at_most(s.depth, q '2ft') end, { "
         "flips = 'room.warm' }) return tostring(whatif.flip(rule.find 'R1', record.root.shelf.a))", "nil"),
   GIVES("the only one's name may be left out", ROOM, "add('R1', function(s) return rule.at_most(s.depth, q '2ft') "
-        "end, { flips = 'job.shelf.depth' }) local f = whatif.flip(rule.find 'R1', record.root.shelf.a) return f.path .. ' ' "
+        "end, { flips = 'job.shelf.depth' }) local f = whatif.flip(rule.find 'R1', record.root.shelf.a) return "
+        "f.path .. ' ' "
         ".. host.format(f.value)", "shelf.a.depth 2 ft"),
   GIVES("none in a kind that nobody declared", ROOM, "add('R1', function(s) return rule.at_most(s.depth, q '2ft') "
         "end, { flips = 'hook.at' }) return tostring(whatif.flip(rule.find 'R1', record.root.shelf.a))", "nil"),
@@ -299,7 +304,8 @@ static const struct job_row flips[] = {
         "'R1' }))", "false"),
   GIVES("a corner that a calculation refuses is unknown, and the run goes on",
         "room { width = 4ft } shelf 'a' { depth = 1ft, brackets = { gap = 1ft+-3ft } }",
-        "add('R1', function(s) return rule.at_most(calc.diagonal { along = s.brackets.gap, across = s.depth }.diagonal, "
+        "add('R1', function(s) return rule.at_most(calc.diagonal { along = s.brackets.gap, across = s.depth "
+        "}.diagonal, "
         "q '9ft') end) local found = whatif.corners(judge.all()) return #found .. ' ' .. found[1].broken[1].outcome",
         "1 unknown"),
   GIVES("a corner at which a rule does not apply breaks nothing",

@@ -203,7 +203,7 @@ static void judged(void **state) {
   if (strncmp(got, r->want, strlen(r->want)) != 0) fail_msg("%s: got '%s', wanted '%s'", r->rule, got, r->want);
 }
 
-/* ---- every field is read ------------------------------------------------------------------------------------------ */
+/* ---- every field is read ----------------------------------------------------------------------------------------- */
 
 /* Fields that no result, rule, sheet or writer reads, each with what it is asked for. */
 static const char unread[] =

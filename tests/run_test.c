@@ -131,19 +131,20 @@ static void runs_leave_nothing_behind(void **state) {
   for (size_t i = 0; i < VARIANTS; i++) free(want[i]);
 }
 
-/* Random numbers, steps, rules, waivers and alternates of one script are nothing to the next. */
+/* Random numbers, rules and values of one run are nothing to the next. */
 #define KEEP "host.print = function(v) out = v end"
 static const struct job_row rows[] = {
   { "random numbers begin again", KEEP, "print(math.random(1, 1000000000))",
     "local first = out boot.declare { script = job_script } return out == first", "true", NULL, 0 },
-  { "an alternate draws what its job drew", KEEP, "print(math.random(1, 1000000000)) alternate 'x' { job = { crew = 3 } }",
-    "local first, plan = out, boot.alternate_plan 'x' boot.declare { script = job_script, plan = plan } return out == first "
-    "and record.root.crew", "3", NULL, 0 },
+  { "an alternate draws what its job drew", KEEP, "print(math.random(1, 1000000000)) alternate 'x' { job = { crew = "
+    "3 } }", "local first, plan = out, boot.alternate_plan 'x' boot.declare { script = job_script, plan = plan } "
+    "return out == first and record.root.crew", "3", NULL, 0 },
   { "a rule may have its id again", NULL, "rule { id = 'J1', severity = 'stop', says = 's', cite = 'c', caution = 'd', "
     "check = function() return states(true, 'w') end }", "boot.declare { script = job_script } return #rule.all()", "1",
     NULL, 0 },
   { "what was put in is gone", "job_plan = { { path = 'job.crew', value = 5, from = 'x' } }", "",
-    "local crew = record.root.crew boot.declare { script = job_script } return crew .. record.root.crew", "52", NULL, 0 },
+    "local crew = record.root.crew boot.declare { script = job_script } return crew .. record.root.crew", "52", NULL,
+    0 },
   { "what was told is gone", NULL, "site { frost = told(1ft, 'office') }", "local told = run.told['site.frost'].by "
     "run.new() return told .. tostring(next(run.told))", "officenil", NULL, 0 },
   { "records are gone", NULL, "", "local job = record.root.name run.new() return job .. #record.all 'job' .. "

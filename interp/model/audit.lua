@@ -1,6 +1,6 @@
 -- SPDX-License-Identifier: MIT
--- What the library defines, checked when it is built and in the tests, never at a run: the keys of the tables that kind,
--- result, work, rule and sheet take, what they name, and that examples and defaults are what their fields would take.
+-- What the library defines, checked when it is built and in the tests, never at a run: the keys of the tables that
+-- kind, result, work, rule and sheet take, what they name, and that a field would take its own example and default.
 --
 -- It has to be imported before anything of the library: it stands in front of the functions that take definitions.
 import "model.util"
@@ -90,7 +90,9 @@ local function check_keys(def, owner, what, ...)
   end
   for k, wanted in host.sorted(known) do
     if wanted:find "!" and def[k] == nil then problem(owner, what, "'" .. k .. "' is missing") end
-    if k == "says" and type(def[k]) == "string" and not def[k]:find "%S" then problem(owner, what, "'says' is empty") end
+    if k == "says" and type(def.says) == "string" and not def.says:find "%S" then
+      problem(owner, what, "'says' is empty")
+    end
   end
 end
 

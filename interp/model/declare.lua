@@ -6,6 +6,7 @@ local record = import "model.record"
 local path_of = import "model.path"
 local build = import "model.build"
 local rule = import "model.rule"
+local compare = import "model.compare"
 local declare = {}
 
 local function here() return run.reading[#run.reading] end
@@ -241,7 +242,7 @@ local function make_words()
         guess = build.teller "guess",
     each = record.each, given = record.given, limit = rule.limit, bound = rule.bound, print = host.print,
   }
-  for name, f in next, rule.words do words[name] = f end
+  for name, f in next, compare.words do words[name] = f end
   for _, k in ipairs(schema.order) do
     if not k.parent and not k.part and not words[k.name] then words[k.name] = build.head(k) end
   end

@@ -5,6 +5,7 @@
 local run = import "model.run"
 local record = import "model.record"
 local rule = import "model.rule"
+local compare = import "model.compare"
 local judge = {}
 
 -- What a rule judges: the records of its kind, at any depth, or the job. Nil, and why, where those cannot be derived.
@@ -54,7 +55,7 @@ function judge.try(def, subject)
   end
   local got = f
   if def.scripted then
-    f = rule.held(f)
+    f = compare.held(f)
     if f and f.bound then f = nil end
   end
   if type(f) ~= "table" or f.ok == nil then
