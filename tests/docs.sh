@@ -32,7 +32,10 @@ try() { # what, command ...
 
 stale() { echo 'run `make docs`'; return 1; }
 reference() { "$binary" reference | diff docs/reference.md - || stale; }
-methods() { awk -f interp/gen/csv.awk -f interp/gen/methods.awk interp/data/*.csv interp/calc/*.c | diff docs/methods.md - || stale; }
+methods() {
+  awk -f interp/gen/csv.awk -f interp/gen/methods.awk interp/data/*.csv interp/calc/*.c |
+    diff docs/methods.md - || stale
+}
 report() { "$binary" run examples/egg-farm/job.sline | diff examples/egg-farm/report.txt - || stale; }
 every_formula() { # one row for each STEP of the code
   steps=$(grep -ho '[^A-Z_]STEP(' interp/calc/*.c | wc -l)

@@ -151,7 +151,9 @@ local function in_text(name, d, width)
           local whole = out:find(cell, 1, true)
           if not whole then
             for word in cell:gmatch("%S+") do
-              if not out:find(word, 1, true) and #word < 12 then fail(name, ": the text lacks '", word, "' of ", cell) end
+              if not out:find(word, 1, true) and #word < 12 then
+                fail(name, ": the text lacks '", word, "' of ", cell)
+              end
             end
           end
         end

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: MIT
  * The first whole job, from its script to its numbers, against a hand calculation (to the digits it gives).
  *
- * Source of every row below: the worked brief of the egg farm, calculated by hand with the trade's formulas before there
- * was a program; invented job, no published source.  Lengths in inches are rows of geometry anyone can redo:
+ * Source of every row below: the worked brief of the egg farm, calculated by hand with the trade's formulas before
+ * there was a program; invented job, no published source.  Lengths in inches are rows of geometry anyone can redo:
  * row 4 x 1134 + 3 x 20 mm, slope 2 x 1722 + 20 mm, tilt 35 deg, stack 11 in, supports at 20 % and 80 %. */
 #include <lauxlib.h>
 #include "check.h"
@@ -77,10 +77,13 @@ static const struct row { const char *name, *settings, *path, *unit; double want
 static void comes_out(void **state) {
   const struct row *r = *state;
   double v = value(r->settings, r->path, r->unit);
-  if (!(fabs(v - r->want) <= r->half + 1e-12)) fail_msg("%s: got %.6g %s, wanted %g within %g", r->path, v, r->unit, r->want, r->half);
+  if (!(fabs(v - r->want) <= r->half + 1e-12)) {
+    fail_msg("%s: got %.6g %s, wanted %g within %g", r->path, v, r->unit, r->want, r->half);
+  }
 }
 
-/* NEC 310.3(C): 8 AWG and larger is stranded in a raceway; Chapter 9 Table 8 then has 0.778 ohm/kft instead of 0.764. */
+/* NEC 310.3(C): 8 AWG and larger is stranded in a raceway; Chapter 9 Table 8 then has 0.778 ohm/kft instead of
+ * 0.764. */
 static void stranded_8_awg_drops_more(void **state) {
   (void)state;
   double v = value("run['array to shed'].wire=8 AWG", "run['array to shed'].voltage_drop", "%");
@@ -91,7 +94,8 @@ int main(void) {
   enum { ROWS = sizeof rows / sizeof *rows };
   struct CMUnitTest tests[ROWS + 1];
   for (size_t i = 0; i < ROWS; i++)
-    tests[i] = (struct CMUnitTest){ .name = rows[i].name, .test_func = comes_out, .initial_state = (void *)(uintptr_t)&rows[i] };
+    tests[i] = (struct CMUnitTest){
+      .name = rows[i].name, .test_func = comes_out, .initial_state = (void *)(uintptr_t)&rows[i] };
   tests[ROWS] = (struct CMUnitTest)cmocka_unit_test(stranded_8_awg_drops_more);
   return cmocka_run_group_tests_name("egg farm", tests, NULL, NULL);
 }

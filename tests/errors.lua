@@ -4,7 +4,8 @@
 -- tests/errors.lua BINARY [--update] [NAME ...], from the top folder of the project.
 --
 -- tests/errors/TOPIC.txt holds the cases of a topic (tests/case_file.lua says how they are written). The files of a
--- case stand in a folder of its own; house, place and parts files are found in tests/errors/shared and the first example.
+-- case stand in a folder of its own; house, place and parts files are found in tests/errors/shared and in the first
+-- example.
 -- What is wanted must itself be good (tests/message_lint.lua).
 -- --update writes what is said, shown and the status anew, and nothing else: read what changed before you keep it.
 package.path = arg[0]:gsub("[^/]*$", "") .. "?.lua"

@@ -19,7 +19,8 @@ static void whole(size_t i, size_t size) {
 
 /* Sizes around the classes' edges, the largest class, and beyond it. */
 static size_t some_size(void) {
-  static const size_t edges[] = { 1, 15, 16, 17, 255, 256, 257, SL_POOL_MOST - 1, SL_POOL_MOST, SL_POOL_MOST + 1, 3 * SL_POOL_MOST };
+  static const size_t edges[] = { 1, 15, 16, 17, 255, 256, 257, SL_POOL_MOST - 1, SL_POOL_MOST,
+                                  SL_POOL_MOST + 1, 3 * SL_POOL_MOST };
   return draw(4) ? 1 + draw(600) : edges[draw(sizeof edges / sizeof *edges)];
 }
 
@@ -62,7 +63,7 @@ static void too_much_is_refused_and_nothing_lost(void **state) {
   unsigned char *small = sl_pool_resize(&pool, NULL, 0, 40), *large = sl_pool_resize(&pool, NULL, 0, 9000);
   memset(small, 1, 40);
   memset(large, 2, 9000);
-  if (sl_pool_drop(&(struct sl_pool){ .at = NULL })) {              /* a sanitizer's malloc would stop the program instead */
+  if (sl_pool_drop(&(struct sl_pool){ .at = NULL })) {   /* a sanitizer's malloc would stop the program instead */
     assert_null(sl_pool_resize(&pool, small, 40, (size_t)-1));
     assert_null(sl_pool_resize(&pool, large, 9000, (size_t)-1));
   }

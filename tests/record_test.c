@@ -33,8 +33,8 @@ static const struct job_row records[] = {
         "record.root.shelf.a.marks return tostring(m[{}]) .. tostring(m[nil]) .. tostring(m[0 / 0])", "nilnilnil"),
   GIVES("a list out of another record", "local s = shelf 'a' { marks = { 1ft, 2ft } } shelf 'b' { marks = s.marks }",
         "return #record.root.shelf.b.marks", "2"),
-  GIVES("a map out of another record", "local s = shelf 'a' { heights = { x = 1ft } } shelf 'b' { heights = "
-        "s.heights }",
+  GIVES("a map out of another record", "local s = shelf 'a' { heights = { x = 1ft } } "
+        "shelf 'b' { heights = s.heights }",
         "return host.format(record.root.shelf.b.heights.x)", "1 ft"),
   GIVES("an alternate leaves out a record by its path", "local s = " A "alternate 'x' { drop = s }",
         "return boot.alternate_plan('x')[1].drop", "shelf.a"),
@@ -42,9 +42,8 @@ static const struct job_row records[] = {
         "local p = boot.alternate_plan('x')[1] local t = p.value['told value'] return p.path .. t.how .. t.by",
         "shelf.a.depthtoldowner"),
   GIVES("a group of another record becomes a table", "local s = shelf 'a' { brackets = { size = 'L' } } "
-        "alternate 'x' { "
-        "shelf = { a = { brackets = s.brackets } } }", "local p = boot.alternate_plan('x')[1] return p.path .. p.value",
-        "shelf.a.brackets.sizeL"),
+        "alternate 'x' { shelf = { a = { brackets = s.brackets } } }",
+        "local p = boot.alternate_plan('x')[1] return p.path .. p.value", "shelf.a.brackets.sizeL"),
   { "a table for a name", NULL, A "alternate 'x' { shelf = { [{}] = { depth = 1ft } } }",
         "boot.alternate_plan 'x'", "a name is wanted, got a table", "D003", 0 },
   { "a table for a field", NULL, A "alternate 'x' { shelf = { a = { [true] = 1ft } } }",
@@ -189,8 +188,8 @@ static const struct job_row overrides[] = {
         "return host.format(record.root.room.width)", "8 ft"),
   SET("the job's own", PUT("job.stage", "'quote'"), "", "return record.root.stage", "quote"),
   SET("another type to be like", PUT("shelf.a.like", "'wide'"), TYPE "shelf_type 'wide' { depth = 4ft } shelf 'a' { "
-        "like = t, finish = 'paint' }", "local s = record.root.shelf.a return host.format(s.depth) .. "
-        "s.finish", "4 ftpaint"),
+        "like = t, finish = 'paint' }", "local s = record.root.shelf.a return host.format(s.depth) .. s.finish",
+        "4 ftpaint"),
   SET("one that is added, named by a change", "{ add = 'shelf', name = 'new', raw = { depth = host.literal '3ft' }, "
         "from = 'x' }, " PUT("hook.on", "'new'"), A "hook { on = 'a' }",
         "return host.format(record.root.hook.on.depth) .. #record.all 'shelf'", "3 ft2"),
@@ -285,8 +284,8 @@ static const struct job_row refusals[] = {
   REFUSES("a record for a map", "local s = " A "\nshelf 'b' { heights = s }", "D003", "'heights' needs a table", 3),
   REFUSES("a tolerance beyond the field's range", "\nshelf 'a' { depth = 1in+-2in }", "D004",
         "'depth' must be above 0 in, got -1 in", 2),
-  REFUSES("a tolerance that would be forgotten", "\nlocal share = 20%+-2%", "Q109", "a share cannot keep a "
-        "tolerance", 2),
+  REFUSES("a tolerance that would be forgotten", "\nlocal share = 20%+-2%", "Q109",
+          "a share cannot keep a tolerance", 2),
   REFUSES("each of a number", "\nfor x in each(5) do end", "D011", "each needs a collection or a list, got 5", 2),
   REFUSES("a name that nobody declared", "\nprint(shelv)", "E001", "nothing is called 'shelv'", 2),
   REFUSES("a word of the language set", "\nshelf = 5", "E004", "'shelf' is a word of the language", 2),

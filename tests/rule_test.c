@@ -189,8 +189,8 @@ static const struct job_row hands[] = {
         "shelf declares something, but the script is over", 2),
   REFUSES("through a head that was kept", "local late = shelf 'a' late { depth = 1ft }\n" J("late { depth = 2ft }"),
         "E002", "the script is over", 3),
-  REFUSES("a rule set aside while judging", J("waive { 'J1', reason = 'r', by = 'n', as = 'house', on = "
-        "'2026-11-01' }"),
+  REFUSES("a rule set aside while judging",
+        J("waive { 'J1', reason = 'r', by = 'n', as = 'house', on = '2026-11-01' }"),
         "E002", "waive declares something", 2),
   REFUSES("limits while judging", J("limits { height = { 9ft, cite = 'c' } }"), "E002", "limits declares something", 2),
   REFUSES("a file while judging", J("house 'other'"), "E002", "house declares something", 2),
@@ -304,9 +304,9 @@ static const struct job_row flips[] = {
         "'R1' }))", "false"),
   GIVES("a corner that a calculation refuses is unknown, and the run goes on",
         "room { width = 4ft } shelf 'a' { depth = 1ft, brackets = { gap = 1ft+-3ft } }",
-        "add('R1', function(s) return rule.at_most(calc.diagonal { along = s.brackets.gap, across = s.depth "
-        "}.diagonal, "
-        "q '9ft') end) local found = whatif.corners(judge.all()) return #found .. ' ' .. found[1].broken[1].outcome",
+        "add('R1', function(s) return rule.at_most(calc.diagonal { along = s.brackets.gap, "
+        "across = s.depth }.diagonal, q '9ft') end) local found = whatif.corners(judge.all()) "
+        "return #found .. ' ' .. found[1].broken[1].outcome",
         "1 unknown"),
   GIVES("a corner at which a rule does not apply breaks nothing",
         "room { width = 4ft } shelf 'a' { depth = 1ft+-3in }",

@@ -132,9 +132,10 @@ static const struct row { const char *name, *rule, *settings, *additions, *want;
   { "R44 output of all strings: 3 x 33.6 A", "R44", "drop strings", TWO(4, 2, 4, 1), "broken: 100.8 A at_most 70 A" },
   { "R44 short circuit of all strings: 5 x 13.9 A", "R44", "charge_controller.shed.max_output_current=1000A;"
     "charge_controller.shed.fuse=2000A;drop strings", TWO(4, 2, 4, 3), "broken: 69.5 A at_most 60 A" },
-  { "R44 an inverter that does not say what short circuit it takes is not passed", "R44", "drop charge_controller.shed; "
-    "strings.into=box; run['array to shed'].to=box", "add('inverter', 'box', { max_voltage = q '500V', least_voltage = "
-    "q '100V', start_voltage = q '100V', backfeed = q '0A', usable_current = q '60A' })",
+  { "R44 an inverter that does not say what short circuit it takes is not passed", "R44",
+    "drop charge_controller.shed; strings.into=box; run['array to shed'].to=box",
+    "add('inverter', 'box', { max_voltage = q '500V', least_voltage = q '100V', "
+    "start_voltage = q '100V', backfeed = q '0A', usable_current = q '60A' })",
     "unknown: inverter.box.max_short_circuit is not given" },
   { "R44 an inverter uses 26 A of 2 x 13.11 A", "R44", "drop charge_controller.shed; strings.into=box; "
     "run['array to shed'].to=box", "add('inverter', 'box', { max_voltage = q '500V', max_short_circuit = q '34A', "

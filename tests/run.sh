@@ -7,88 +7,111 @@ LC_ALL=C
 export LC_ALL
 cd "$(dirname "$0")/.." || exit 1
 build=${BUILD:-build}
+clang=$(command -v clang)                            # by its path: a folder of that name may stand before it
+jobs=${JOBS:-$(getconf _NPROCESSORS_ONLN 2>/dev/null || echo 2)}
+LANES=$jobs
+export LANES
 log=$build/log
 mkdir -p "$log"
 passed=0
 failed=0
+stages=14
+stage=0
 
-# pass N, fail N "what"
-pass() { passed=$((passed + $1)); }
-fail() {
-  failed=$((failed + $1))
-  echo "FAILED: $2"
+# One line that says what goes on: rewritten in place on a terminal.
+progress() { # what
+  stage=$((stage + 1))
+  line="[$stage/$stages] $1"
+  if [ -t 1 ]; then printf '\r\033[K%s   (%s passed, %s failed)' "$line" "$passed" "$failed"; else echo "$line"; fi
 }
+clear_line() { if [ -t 1 ]; then printf '\r\033[K'; fi; }
 
-# count "text" file: the numbers in front of a text, summed
-count() {
-  awk -v what="$1" '{ for (i = 2; i <= NF; i++) if ($i ~ "^" what ",?$") n += $(i - 1) } END { print n + 0 }' "$2"
+pass() { passed=$((passed + $1)); }
+fail() { # N "what" [file that shows it]
+  failed=$((failed + $1))
+  clear_line
+  if [ $# -gt 2 ]; then tail -n 60 "$3"; fi
+  echo "FAILED: $2"
 }
 
 compile() { # name, folder, make arguments
   name=$1 folder=$2
   shift 2
-  echo "building with $name"
-  if make -s -j2 BUILD="$folder" "$@" all test-programs "$folder/tests/fuzz/scanner_fuzz" >"$log/build-$name" 2>&1; then
+  progress "$name: build"
+  if make -s -j"$jobs" BUILD="$folder" "$@" all test-programs "$folder/tests/fuzz/scanner_fuzz" \
+    >"$log/build-$name" 2>&1; then
     pass 1
     return 0
   fi
-  tail -n 40 "$log/build-$name"
-  fail 1 "build with $name"
+  fail 1 "build with $name" "$log/build-$name"
   return 1
 }
 
-# suites NAME FOLDER each|whole: runs every program of a build; counts its tests, or the program as one
-suites() {
-  for program in "$2"/tests/*_test "$2"/tests/outside/*_test; do
-    if [ ! -f "$program" ] || [ ! -x "$program" ]; then continue; fi
-    source=${program#"$2"/}.c
-    [ -f "$source" ] || continue                     # its source is gone
-    out=$log/$1-$(basename "$program")
-    "$program" >"$out" 2>&1
-    status=$?
-    good=$(sed -n 's/^\[  PASSED  \] \([0-9]*\) test.*/\1/p' "$out" | awk '{ n += $1 } END { print n + 0 }')
-    bad=$(sed -n 's/^\[  FAILED  \] \([0-9]*\) test.*/\1/p' "$out" | awk '{ n += $1 } END { print n + 0 }')
-    if [ $status -ne 0 ] || [ "$bad" -ne 0 ] || [ "$good" -eq 0 ]; then
-      grep -v -e '^\[ RUN ' -e '^\[       OK' "$out" | tail -n 60
-      [ "$bad" -gt 0 ] || bad=1
-      if [ "$3" = each ]; then pass "$good"; else bad=1; fi
-      fail "$bad" "$1 $(basename "$program") (exit $status)"
-    elif [ "$3" = each ]; then pass "$good"
-    else pass 1
-    fi
+# programs FOLDER: its test programs, without those whose source is gone
+programs() {
+  for source in tests/*_test.c tests/outside/*_test.c; do
+    if [ -x "$1/${source%.c}" ]; then echo "$1/${source%.c}"; fi
   done
 }
 
-# script NAME COMMAND ...: ends with `name: N passed, N failed`
-script() {
-  name=$1
-  shift
-  if [ ! -x "$1" ]; then
-    fail 1 "$1 is not there"
-    return
-  fi
-  "$@" >"$log/$name" 2>&1
-  status=$?
-  good=$(count passed "$log/$name")
-  bad=$(count failed "$log/$name")
-  pass "$good"
-  if [ $status -ne 0 ] || [ "$bad" -ne 0 ] || [ "$good" -eq 0 ]; then
-    tail -n 60 "$log/$name"
-    [ "$bad" -gt 0 ] || bad=1
-    fail "$bad" "$name"
-  else
-    echo "$name: $good passed"
-  fi
+# suites NAME FOLDER each|whole: runs every program of a build side by side; counts its tests, or the program as one
+suites() {
+  progress "$1: suites"
+  programs "$2" >"$log/programs"
+  # shellcheck disable=SC2016
+  xargs -P "$jobs" -I '{}' sh -c '
+    out=$1-$(basename "$2")
+    "$2" >"$out" 2>&1
+    echo $? >"$out.exit"' sh "$log/$1" '{}' <"$log/programs"
+  while read -r program; do
+    out=$log/$1-$(basename "$program")
+    status=$(cat "$out.exit")
+    good=$(sed -n 's/^\[  PASSED  \] \([0-9]*\) test.*/\1/p' "$out" | awk '{ n += $1 } END { print n + 0 }')
+    bad=$(sed -n 's/^\[  FAILED  \] \([0-9]*\) test.*/\1/p' "$out" | awk '{ n += $1 } END { print n + 0 }')
+    if [ "$status" -ne 0 ] || [ "$bad" -ne 0 ] || [ "$good" -eq 0 ]; then
+      grep -v -e '^\[ RUN ' -e '^\[       OK' "$out" >"$log/why"
+      [ "$bad" -gt 0 ] || bad=1
+      if [ "$3" = each ]; then pass "$good"; else bad=1; fi
+      fail "$bad" "$1 $(basename "$program") (exit $status)" "$log/why"
+    elif [ "$3" = each ]; then pass "$good"
+    else pass 1
+    fi
+  done <"$log/programs"
 }
 
-# once NAME COMMAND ...: a command that must end well
-once() {
+# begin NAME COMMAND ...: runs a command, its output and status to files
+begin() {
   name=$1
   shift
-  if "$@" >"$log/$name" 2>&1; then pass 1; else
-    tail -n 60 "$log/$name"
-    fail 1 "$name"
+  "$@" >"$log/$name" 2>&1
+  echo $? >"$log/$name.exit"
+}
+# count passed|failed FILE: from the line `name: N passed, N failed`
+count() { sed -n "s/^[a-z-]*: .*[^0-9]*\b\([0-9][0-9]*\) $1\b.*/\1/p" "$2" | tail -n 1 | grep . || echo 0; }
+# counted NAME each|whole: what a script said that ends with `name: N passed, N failed`
+counted() {
+  status=$(cat "$log/$1.exit")
+  good=$(count passed "$log/$1")
+  bad=$(count failed "$log/$1")
+  if [ "$2" = each ]; then pass "$good"; elif [ "$status" -eq 0 ]; then pass 1; fi
+  if [ "$status" -ne 0 ] || [ "$bad" -ne 0 ] || [ "$good" -eq 0 ]; then
+    if [ "$bad" -eq 0 ] || [ "$2" = whole ]; then bad=1; fi
+    fail "$bad" "$1" "$log/$1"
   fi
+}
+script() { # NAME each|whole COMMAND ...
+  progress "$1"
+  of=$1 how=$2
+  shift 2
+  begin "$of" "$@"
+  counted "$of" "$how"
+}
+once() { # NAME COMMAND ...: a command that must end well
+  progress "$1"
+  of=$1
+  shift
+  begin "$of" "$@"
+  if [ "$(cat "$log/$of.exit")" -eq 0 ]; then pass 1; else fail 1 "$of" "$log/$of"; fi
 }
 
 # The library computes: nothing in it prints, allocates, or knows Lua.  Only these are called from outside it.
@@ -114,21 +137,27 @@ replay() { "$1/tests/fuzz/scanner_fuzz" tests/fuzz/corpus/scanner/*; }
 
 compile gcc "$build" && {
   suites gcc "$build" each
-  echo "gcc: $passed passed, $failed failed"
-  script golden tests/golden.lua "$build/stringline"
-  script errors tests/errors.lua "$build/stringline"
-  script properties tests/properties.lua "$build/stringline" 40
-  script docs tests/docs.sh "$build/stringline"
-  script install tests/install.sh
+  script golden each tests/golden.lua "$build/stringline"
+  script errors each tests/errors.lua "$build/stringline"
+  progress "properties, docs, install, make, tree"
+  begin properties tests/properties.lua "$build/stringline" 40 &
+  begin docs tests/docs.sh "$build/stringline"
+  begin install tests/install.sh
+  begin make tests/make.sh
+  begin tree tests/tree.lua
+  wait
+  for one in properties docs install make tree; do counted $one each; done
   once library-calls library_calls
   once fuzz-corpus replay "$build"
 }
-compile clang "$build/clang" CC=clang && suites clang "$build/clang" whole
-compile sanitizers "$build/asan" CC=clang CFLAGS="-O1 -g" \
+compile clang "$build/with-clang" CC="$clang" && suites clang "$build/with-clang" whole
+compile sanitizers "$build/with-sanitizers" CC="$clang" CFLAGS="-O1 -g" \
   SAN="-fsanitize=address,undefined -fno-sanitize-recover=all" && {
-  suites sanitizers "$build/asan" whole
-  once sanitizers-fuzz-corpus replay "$build/asan"
-  once sanitizers-example "$build/asan/stringline" run examples/egg-farm/job.sline
+  suites sanitizers "$build/with-sanitizers" whole
+  script sanitizers-golden whole tests/golden.lua "$build/with-sanitizers/stringline"
+  script sanitizers-errors whole tests/errors.lua "$build/with-sanitizers/stringline"
+  once sanitizers-fuzz-corpus replay "$build/with-sanitizers"
 }
+clear_line
 echo "$passed passed, $failed failed"
 [ "$failed" -eq 0 ]

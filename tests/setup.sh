@@ -22,7 +22,9 @@ if [ "$(id -u)" != 0 ]; then
 fi
 echo "setup: installing$missing"
 $as_root apt-get update -qq
-apt-cache show libclang-rt-dev >/dev/null 2>&1 || missing=$(echo "$missing" | sed 's/libclang-rt-dev/libclang-rt-14-dev/')
+if ! apt-cache show libclang-rt-dev >/dev/null 2>&1; then
+  missing=$(echo "$missing" | sed 's/libclang-rt-dev/libclang-rt-14-dev/')
+fi
 # shellcheck disable=SC2086
 DEBIAN_FRONTEND=noninteractive $as_root apt-get install -y -qq --no-install-recommends $missing >/dev/null || {
   echo "setup: apt-get could not install:$missing" >&2

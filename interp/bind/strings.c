@@ -35,7 +35,8 @@ static const struct sl_field cold_voltage_table_out[] = {
   SL_REAL(S, factor, SL_NUMBER, "of the table's row"),
   SL_REAL(S, module_voltage, SL_VOLTAGE, "of one module at its coldest"),
   SL_REAL(S, voltage, SL_VOLTAGE, "of the string at its coldest"),
-  SL_REAL(S, flip, SL_TEMPERATURE, "colder than this the table puts the string over the limit; not a number where none is"),
+  SL_REAL(S, flip, SL_TEMPERATURE,
+          "colder than this the table puts the string over the limit; not a number where none is"),
   SL_COUNT(S, most, "modules in series that stay within the limit"),
   SL_REAL(S, margin_ratio, SL_RATIO, "share of the limit that is left; negative when broken"),
 };
@@ -77,7 +78,8 @@ static const struct sl_field string_fuse_in[] = {
   SL_REAL(S, isc, SL_CURRENT, "short-circuit current of one module"),
   SL_COUNT(S, parallel, "strings in parallel"),
   SL_REAL(S, module_fuse, SL_CURRENT, "largest series fuse, on the module's label"),
-  SL_REAL(S, other_sources, SL_CURRENT, "what a battery or inverter (0A if listed against it) and other strings on the input can feed back"),
+  SL_REAL(S, other_sources, SL_CURRENT,
+          "what a battery or inverter (0A if listed against it) and other strings on the input can feed back"),
   SL_CHOICE(S, edition, sl_editions, "edition of the electrical code"),
 };
 #undef S

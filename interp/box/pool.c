@@ -28,7 +28,8 @@ int sl_pool_drop(struct sl_pool *pool) { (void)pool; return 0; }
 
 #else
 
-enum { CHUNK = 1 << 21 };                      /* one huge page, where the kernel gives it: a run is short, faults are dear */
+/* One huge page, where the kernel gives it: a run is short, faults are dear. */
+enum { CHUNK = 1 << 21 };
 
 struct sl_pool_chunk { struct sl_pool_chunk *next; _Alignas(max_align_t) char bytes[]; };
 struct sl_pool_large { struct sl_pool_large *next, **link; _Alignas(max_align_t) char bytes[]; };

@@ -15,7 +15,8 @@ struct sl_pool {
   struct sl_pool_large *large;
 };
 
-/* As realloc, told the old size; size 0 frees. NULL: no memory, and the block is as it was. Start from a zeroed pool. */
+/* As realloc, told the old size; size 0 frees. NULL: no memory, and the block is as it was.
+ * Start from a zeroed pool. */
 void *sl_pool_resize(struct sl_pool *pool, void *block, size_t old, size_t size);
 /* Gives back everything. 1 if that was done; 0 where blocks are malloc's own and must be freed one by one before. */
 int sl_pool_drop(struct sl_pool *pool);

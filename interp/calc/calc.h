@@ -31,9 +31,13 @@ enum sl_status sl_sheet_fault(struct sl_sheet *sh, enum sl_status status, const 
 
 /* Wrong input: misuse.  Written so that NaN fails.  `cond` is the rest of a comparison, e.g. > 0. */
 #define REQUIRE(sh, in, member, cond, text, dim) \
-  do { if (!((in)->member cond)) return sl_sheet_fault(sh, SL_BAD_INPUT, #member, text, "", (in)->member, NAN, dim); } while (0)
+  do { \
+    if (!((in)->member cond)) return sl_sheet_fault(sh, SL_BAD_INPUT, #member, text, "", (in)->member, NAN, dim); \
+  } while (0)
 /* Outside the source's range: refuse and say whose range. */
 #define WITHIN(sh, member, value, cond, limit, text, cite, dim) \
-  do { if (!((value) cond (limit))) return sl_sheet_fault(sh, SL_OUT_OF_RANGE, member, text, cite, value, limit, dim); } while (0)
+  do { \
+    if (!((value) cond (limit))) return sl_sheet_fault(sh, SL_OUT_OF_RANGE, member, text, cite, value, limit, dim); \
+  } while (0)
 
 #endif

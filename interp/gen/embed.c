@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * Compiles the Lua files named on the command line to stripped bytecode and writes them as one C table.
- * Usage: embed OUT.c FILE.lua ...   The module of interp/model/record.lua is "model.record", of stdlib/site/rules.lua "site.rules". */
+ * Usage: embed OUT.c FILE.lua ...
+ * The module of interp/model/record.lua is "model.record", of stdlib/site/rules.lua "site.rules". */
 #include <lauxlib.h>
 #include <lua.h>
 #include <stdio.h>

@@ -36,12 +36,16 @@ BEGIN {
   for (i = 1; i <= columns; i++) {
     v = cell[i]
     if (type[i] == "note") continue
-    if (type[i] == "int" || (type[i] == "int?" && v != "")) { if (v !~ /^-?[0-9]+$/) die(name[i] " wants a whole number, got '" v "'") }
-    else if (type[i] == "int?") v = "-1"
-    else if (type[i] == "real" || (type[i] == "real?" && v != "")) { if (v !~ /^-?[0-9]*\.?[0-9]+([eE][-+]?[0-9]+)?$/) die(name[i] " wants a number, got '" v "'") }
-    else if (type[i] == "real?") v = "NAN"
-    else if (type[i] == "basis") { if (!(v in basis)) die("basis '" v "' is none of READ READ-2ND DERIVED PRACTICE MEMORY"); v = basis[v] }
-    else if (type[i] == "text") v = c_string(v)
+    if (type[i] == "int" || (type[i] == "int?" && v != "")) {
+      if (v !~ /^-?[0-9]+$/) die(name[i] " wants a whole number, got '" v "'")
+    } else if (type[i] == "int?") v = "-1"
+    else if (type[i] == "real" || (type[i] == "real?" && v != "")) {
+      if (v !~ /^-?[0-9]*\.?[0-9]+([eE][-+]?[0-9]+)?$/) die(name[i] " wants a number, got '" v "'")
+    } else if (type[i] == "real?") v = "NAN"
+    else if (type[i] == "basis") {
+      if (!(v in basis)) die("basis '" v "' is none of READ READ-2ND DERIVED PRACTICE MEMORY")
+      v = basis[v]
+    } else if (type[i] == "text") v = c_string(v)
     else die("unknown column type " type[i])
     line = line (line == "" ? "" : ", ") v
   }

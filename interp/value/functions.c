@@ -236,7 +236,9 @@ static void with_unit(lua_State *L, int idx, const char *unit, const struct sl_u
     sl_describe_value(L, idx, got, sizeof got);
     sl_raise(L, "Q011", NULL, "%s{...} takes bare numbers, got %s", function_of(unit), got);
   }
-  if (depth == NESTING) sl_raise(L, "Q011", NULL, "%s{...} takes lists of lists, at most %d deep", function_of(unit), NESTING);
+  if (depth == NESTING) {
+    sl_raise(L, "Q011", NULL, "%s{...} takes lists of lists, at most %d deep", function_of(unit), NESTING);
+  }
   lua_newtable(L);
   int to = lua_gettop(L);
   for (lua_pushnil(L); lua_next(L, idx);) {

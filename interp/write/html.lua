@@ -8,6 +8,13 @@ local function plain(text) return (text:gsub('[&<>"]', marks)) end
 -- Running text: what stands between backquotes is typed as it is.
 local function running(text) return (plain(text):gsub("`([^`]+)`", "<code>%1</code>")) end
 
+-- A number and its unit stay on one line.
+local function whole_numbers(text)
+  return (text:gsub("(%d) ([^%s,;:.)]+)", function(digit, unit)
+    return not unit:find("^%d") and host.literal("1" .. unit) ~= nil and digit .. "\u{a0}" .. unit or nil
+  end))
+end
+
 local style = [[
 body { font: 11pt/1.4 Georgia, "DejaVu Serif", serif; color: #111; background: #fff; max-width: 52em; margin: 2em auto;
   padding: 0 1em; }
@@ -31,7 +38,10 @@ pre, code { font: 10pt/1.35 "DejaVu Sans Mono", monospace; } pre { white-space: 
 
 local function class(...)
   local list = {}
-  for _, name in ipairs { ... } do if name and name ~= "" then list[#list + 1] = name end end
+  for i = 1, select("#", ...) do
+    local name = select(i, ...)
+    if name and name ~= "" then list[#list + 1] = name end
+  end
   return #list > 0 and ' class="' .. table.concat(list, " ") .. '"' or ""
 end
 
@@ -47,7 +57,7 @@ function write.code(b) return "<pre" .. class(inner(b)) .. ">" .. plain(b.text) 
 
 local function paragraph(b, kind)
   local lead = b.lead and '<span class="lead">' .. plain((b.lead:gsub("%s+$", ""))) .. "</span> " or ""
-  return "<p" .. class(kind, b.tone, inner(b)) .. ">" .. lead .. running(b.text) .. "</p>"
+  return "<p" .. class(kind, b.tone, inner(b)) .. ">" .. lead .. running(whole_numbers(b.text)) .. "</p>"
 end
 
 function write.paragraph(b) return paragraph(b) end

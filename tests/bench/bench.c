@@ -1,10 +1,12 @@
 /* SPDX-License-Identifier: MIT
- * Three ratios, measured side by side in one run: a cold start, a literal read, one primitive through the binding.
- *   bench STRINGLINE
+ * Ratios, measured side by side in one run: a cold start against a bare Lua start and against another binary's, a
+ * literal read, one primitive through the binding.
+ *   bench STRINGLINE [OLD]
  * Run from the top of the project.  Medians of alternating rounds, so that a busy machine weighs on both alike. */
 #include <fcntl.h>
 #include <lauxlib.h>
 #include <spawn.h>
+#include <stdbool.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -16,7 +18,7 @@
 #include "stringline/footing.h"
 
 extern char **environ;
-enum { STARTS = 101, ROUNDS = 31, READS = 2000000, CALLS = 20000 };
+enum { WARM = 6, STARTS = 200, ROUNDS = 31, READS = 2000000, CALLS = 20000 };
 
 static void die(const char *what) {
   fprintf(stderr, "bench: %s\n", what);
@@ -67,16 +69,23 @@ static double start(char *const argv[]) {
   return after - before;
 }
 
-static void cold_start(char *stringline) {
+static void cold_start(char *stringline, char *old) {
   char run[] = "run", job[] = "examples/egg-farm/job.sline", lua[] = "lua5.4", e[] = "-e", nothing[] = "";
   char *const ours[] = { stringline, run, job, NULL }, *const plain[] = { lua, e, nothing, NULL };
-  static double a[STARTS], b[STARTS];
-  for (int i = 0; i < 5; i++) start(ours), start(plain);          /* files into the cache */
-  for (int i = 0; i < STARTS; i++) {
-    a[i] = start(ours);
-    b[i] = start(plain);
+  char *const before[] = { old, run, job, NULL };
+  static double a[STARTS], b[STARTS], c[STARTS];
+  for (int i = 0; i < WARM + STARTS; i++) {                     /* the first rounds bring the files into the cache */
+    const int at = i < WARM ? 0 : i - WARM;
+    const bool ours_first = i % 2 == 0;                         /* what runs behind bare Lua has no better place */
+    if (ours_first) a[at] = start(ours);
+    if (old) c[at] = start(before);
+    if (!ours_first) a[at] = start(ours);
+    b[at] = start(plain);
   }
-  tell("cold start", median(a, STARTS), "run examples/egg-farm", median(b, STARTS), "lua5.4 -e ''", 1e3, "ms", 6);
+  const double mine = median(a, STARTS);
+  const char *const what = "run examples/egg-farm";
+  tell("cold start, in bare Lua starts", mine, what, median(b, STARTS), "lua5.4 -e ''", 1e3, "ms", 6);
+  if (old) tell("cold start, in those of OLD", mine, what, median(c, STARTS), "OLD", 1e3, "ms", 1.05);
 }
 
 /* ---- in a state -------------------------------------------------------------------------------------------------- */
@@ -160,12 +169,12 @@ static void embedment(lua_State *L) {
 }
 
 int main(int argc, char **argv) {
-  if (argc != 2) die("usage: bench STRINGLINE");
+  if (argc != 2 && argc != 3) die("usage: bench STRINGLINE [OLD]");
   if (!mkdtemp(folder)) die("no folder for scripts");
   const struct sl_host host = { .folder = folder, .format = SL_GNU };
   lua_State *L = sl_host_new(&host, &(struct sl_limits){ .steps = -1 });
   if (!L) die("no memory");
-  cold_start(argv[1]);
+  cold_start(argv[1], argc == 3 ? argv[2] : NULL);
   literal_read(L);
   embedment(L);
   sl_host_close(L);

@@ -1,0 +1,87 @@
+#!/bin/sh
+# SPDX-License-Identifier: MIT
+# What the Makefile promises: `clean` removes a build folder and nothing else; changed flags build anew, unchanged ones
+# do not; flags reach compiler and linker; the library is made of plain objects.
+set -u
+LC_ALL=C
+export LC_ALL
+cd "$(dirname "$0")/.." || exit 1
+unset MAKEFLAGS MFLAGS MAKELEVEL BUILD CC CFLAGS CPPFLAGS LDFLAGS SAN LTO
+work=$(mktemp -d) || exit 1
+trap 'rm -rf "$work"' EXIT
+trap 'exit 130' INT TERM
+passed=0
+failed=0
+try() { # what, command ...
+  what=$1
+  shift
+  if "$@" >"$work/log" 2>&1; then passed=$((passed + 1)); else
+    cat "$work/log"
+    echo "make: $what: failed"
+    failed=$((failed + 1))
+  fi
+}
+one=$work/one
+object=$one/interp/calc/wind.o
+build() { make -s BUILD="$one" "$@"; }
+made_anew() { # flags of make: the object is compiled again
+  touch -d '2001-01-01' "$object" && build "$@" "$object" && [ -n "$(find "$object" -newermt '2002-01-01')" ]
+}
+left_alone() { # also when another file is built between, which has flags of its own
+  build "$@" "$object" && old=$(stat -c %y "$object") && build "$@" "$one/interp/write/out.o" "$object" &&
+    [ "$(stat -c %y "$object")" = "$old" ]
+}
+# A compiler that only says what it was called with.
+says_flags() { # words wanted, target, flags of make
+  words=$1 target=$2
+  shift 2
+  make -n V=1 BUILD="$one" "$@" "$one/$target" 2>&1 | grep -e ' -o ' | grep "$target" >"$work/called"
+  for word in $words; do
+    grep -qF -- " $word " "$work/called" || { echo "no $word in:"; cat "$work/called"; return 1; }
+  done
+}
+
+try "an object" build "$object"
+try "unchanged flags" left_alone
+try "other CFLAGS" made_anew CFLAGS=-O1
+try "the same other CFLAGS" left_alone CFLAGS=-O1
+try "other CPPFLAGS" made_anew CPPFLAGS=-DNDEBUG
+try "another CC" made_anew CC=clang
+try "other SAN" made_anew CC=clang SAN=-fsanitize=undefined
+try "other LDFLAGS" made_anew LDFLAGS=-Wl,-O1
+try "flags of the command's link" says_flags "-O1 -fsanitize=undefined -Wl,-O1" stringline \
+  CFLAGS=-O1 SAN=-fsanitize=undefined LDFLAGS=-Wl,-O1
+try "flags of a test's link" says_flags "-O1 -fsanitize=undefined -Wl,-O1" tests/wind_test \
+  CFLAGS=-O1 SAN=-fsanitize=undefined LDFLAGS=-Wl,-O1
+try "flags of an object" says_flags "-O1 -DNDEBUG -Iinclude" interp/host/host.o CFLAGS=-O1 CPPFLAGS=-DNDEBUG
+plain_objects() {
+  build LTO=1 CFLAGS='-O2 -flto' "$object" && ! readelf -SW "$object" | grep -q 'gnu\.lto'
+}
+try "no object of the library waits for the linker's optimiser" plain_objects
+on_path() { # a folder of a build is no compiler
+  mkdir -p "$work/path/gcc" "$work/path/clang" "$work/path/make" && PATH="$work/path:$PATH" made_anew CFLAGS=-O3
+}
+try "folders on the PATH that are called like the tools" on_path
+
+refused() { ! make -s BUILD="$1" clean && [ -e "$2" ]; }
+touch "$work/keep"
+mkdir "$work/other" "$work/home"
+echo "no stamp of a build" >"$work/other/flags"
+cp "$one/flags" "$work/flags"
+for folder in / . .. ./tests "$work/other" "$one/interp" ""; do
+  try "clean refuses '$folder'" refused "$folder" Makefile
+done
+cp "$one/flags" "$work/home/flags"
+home() { HOME=$work/home refused "$work/home" "$work/home/flags"; }
+try "clean refuses the home folder" home
+above() { # a folder in which the project itself stands
+  mkdir -p "$work/above/project" && cp "$one/flags" "$work/above/flags" && cp Makefile "$work/above/project" &&
+    ! make -s -C "$work/above/project" BUILD=.. clean && [ -f "$work/above/project/Makefile" ]
+}
+try "clean refuses a folder that the project stands in" above
+cleaned() { make -s BUILD="$one" clean && [ ! -e "$one" ] && make -s BUILD="$one" clean; }
+try "clean removes a build folder, and is content with none" cleaned
+try "clean removes nothing else" test -f "$work/keep" -a -f Makefile
+
+echo "make: $passed passed, $failed failed"
+[ $failed -eq 0 ]
