@@ -26,7 +26,7 @@ OWN         = -D_POSIX_C_SOURCE=200809L -DSL_VERSION='"$(VERSION)"' \
 COMPILE     = $(CC) $(OWN) $(CPPFLAGS) $(WARN) $(CFLAGS) $(SAN) -ffile-prefix-map=$(CURDIR)=. -MMD -MP
 LINK        = $(CC) $(CFLAGS) $(SAN) $(LDFLAGS)
 LIBS        = $(LUA_ARCHIVE) -lm -ldl
-WHOLE       = $(if $(LTO),-flto=auto)
+WHOLE       = $(if $(LTO),-flto=auto -ffat-lto-objects)
 
 object   = $(patsubst %.c,$(BUILD)/%.o,$(wildcard $(1)))
 CALC    := $(call object,interp/calc/*.c)
@@ -38,7 +38,7 @@ LIBRARY := $(sort $(wildcard interp/*/*.lua stdlib/*/*.lua stdlib/*/sheets/*.lua
 TESTS   := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/*_test.c tests/outside/*_test.c))
 
 .PHONY: always all tools demo check bench docs fuzz install clean help test-programs
-all: $(BUILD)/stringline $(BUILD)/libstringline.a $(BUILD)/gen/audited ## build the command and the library
+all: $(BUILD)/stringline $(BUILD)/libstringline.a $(BUILD)/libstringline_host.a $(BUILD)/gen/audited ## build the command and the libraries
 
 # ---- set-up --------------------------------------------------------------------------------------------------------
 tools: ## install the packages that building needs
@@ -84,11 +84,12 @@ $(BUILD)/gen/library.o: $(BUILD)/gen/library.c $(BUILD)/flags
 $(BUILD)/libstringline.a: $(CALC) $(BUILD)/files
 	$(call say,archive)
 	$(Q)rm -f $@ && ar rcs $@ $(CALC)
-$(BUILD)/host.a: $(HOST) $(BUILD)/files
+# Scripts run from C: all but the command line, without Lua itself.
+$(BUILD)/libstringline_host.a: $(HOST) $(BUILD)/files
 	$(call say,archive)
-	$(Q)rm -f $@ && $(AR) rcs $@ $(HOST)
+	$(Q)rm -f $@ && ar rcs $@ $(HOST)
 # What the Lua part defines is looked through when it is built.
-$(BUILD)/gen/audit: $(BUILD)/interp/gen/audit.o $(BUILD)/host.a $(BUILD)/libstringline.a
+$(BUILD)/gen/audit: $(BUILD)/interp/gen/audit.o $(BUILD)/libstringline_host.a $(BUILD)/libstringline.a
 	$(call say,link)
 	$(Q)$(LINK) $(WHOLE) -o $@ $^ $(LIBS)
 $(BUILD)/gen/audited: $(BUILD)/gen/audit
@@ -100,11 +101,12 @@ $(BUILD)/stringline: $(BUILD)/interp/main.o $(HOST) $(BUILD)/libstringline.a $(B
 
 # ---- tests ---------------------------------------------------------------------------------------------------------
 # A program takes from the archives what it calls.
-$(BUILD)/tests/%: $(BUILD)/tests/%.o $(BUILD)/host.a $(BUILD)/libstringline.a
+$(BUILD)/tests/%: $(BUILD)/tests/%.o $(BUILD)/libstringline_host.a $(BUILD)/libstringline.a
 	$(call say,link)
 	$(Q)$(LINK) $(WHOLE) -o $@ $^ $(LIBS) -lcmocka
+$(BUILD)/tests/variants_test: | $(BUILD)/stringline
 # A fuzz target is its own main without SL_LIBFUZZER: then it replays files.
-$(BUILD)/tests/fuzz/%_target: tests/fuzz/%.c $(BUILD)/host.a $(BUILD)/libstringline.a
+$(BUILD)/tests/fuzz/%_target: tests/fuzz/%.c $(BUILD)/libstringline_host.a $(BUILD)/libstringline.a
 	@mkdir -p $(@D)
 	$(call say,compile)
 	$(Q)$(COMPILE) $(LDFLAGS) -DSL_LIBFUZZER -fsanitize=fuzzer -o $@ $(filter %.c %.a,$^) $(LIBS) -lcmocka
@@ -130,10 +132,12 @@ docs: all ## write the reference, the methods and the example's report anew
 install: all ## DESTDIR= PREFIX=
 	install -d $(DESTDIR)$(PREFIX)/bin $(DESTDIR)$(PREFIX)/lib/pkgconfig $(DESTDIR)$(PREFIX)/include/stringline
 	install -m 755 $(BUILD)/stringline $(DESTDIR)$(PREFIX)/bin/stringline
-	install -m 644 $(BUILD)/libstringline.a $(DESTDIR)$(PREFIX)/lib/libstringline.a
+	install -m 644 $(BUILD)/libstringline.a $(BUILD)/libstringline_host.a $(DESTDIR)$(PREFIX)/lib/
 	install -m 644 include/stringline/*.h include/stringline/*.def $(DESTDIR)$(PREFIX)/include/stringline/
-	sed -e 's|@PREFIX@|$(PREFIX)|; s|@VERSION@|$(VERSION)|' interp/gen/stringline.pc.in > $(BUILD)/stringline.pc
-	install -m 644 $(BUILD)/stringline.pc $(DESTDIR)$(PREFIX)/lib/pkgconfig/stringline.pc
+	for pc in stringline stringline-host; do \
+	  sed -e 's|@PREFIX@|$(PREFIX)|; s|@VERSION@|$(VERSION)|; s|@LUA@|$(LUA_ARCHIVE)|' interp/gen/$$pc.pc.in \
+	    > $(BUILD)/$$pc.pc && \
+	  install -m 644 $(BUILD)/$$pc.pc $(DESTDIR)$(PREFIX)/lib/pkgconfig/ || exit 1; done
 clean: ## remove what was built (BUILD=)
 	@cd -- '$(BUILD)' 2>/dev/null || exit 0; folder=$$(pwd -P); \
 	case $(CURDIR)/ in "$${folder%/}"/*) folder=; esac; \

@@ -174,19 +174,6 @@ static int write_report(const struct options *o, const char *text, size_t n) {
   return RESOURCE;
 }
 
-/* A failed run: 3 where a file or a limit was in the way, else 2. */
-static int status_of(lua_State *L) {
-  int status = USAGE;
-  if (sl_sandbox_abort(L)) return RESOURCE;
-  if (sl_is_error(L, -1)) {
-    lua_getfield(L, -1, "code");
-    const char *code = lua_tostring(L, -1);
-    if (code && (strcmp(code, "F021") == 0 || strcmp(code, "F022") == 0)) status = RESOURCE;
-    lua_pop(L, 1);
-  }
-  return status;
-}
-
 static int run(void *arg) {
   struct options *o = arg;
   lua_State *L = sl_host_new(&o->host, &o->limits);
@@ -198,7 +185,7 @@ static int run(void *arg) {
   lua_pushcfunction(L, command);
   lua_pushlightuserdata(L, o);
   if (sl_host_call(L, 1, 2)) {
-    status = status_of(L);
+    status = sl_host_failure(L);
     fflush(stdout);
     sl_host_report(L);
   } else {
@@ -250,6 +237,7 @@ int main(int argc, char **argv) {
     const char *slash = o.nwords ? strrchr(o.words[0], '/') : NULL;
     if (slash) snprintf(o.folder, sizeof o.folder, "%.*s", slash == o.words[0] ? 1 : (int)(slash - o.words[0]), o.words[0]);
     o.host.folder = o.folder;
+    o.host.path = getenv("STRINGLINE_PATH");
     if (o.untrusted) status = run_apart(&o);
     else status = run(&o);
   } else if (status < 0) status = DONE;

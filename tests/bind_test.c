@@ -391,6 +391,164 @@ static void refuses_what_is_wrong(void **state) {
   sl_host_close(L);
 }
 
+/* ---- what comes out is a number ---------------------------------------------------------------------------------- */
+
+/* The first output of a direct call that is none, or NULL.  An optional one may be absent, never without end. */
+static const char *no_number(const struct sl_op *op, const char *out) {
+  for (size_t i = 0; i < op->nout; i++) {
+    const struct sl_field *f = &op->out[i];
+    const double *m = (const void *)(out + f->offset);
+    const size_t n = f->kind == SL_FIELD_REAL ? 1 : f->kind == SL_FIELD_ARRAY ? *(const size_t *)(const void *)(out +
+          f->count) : 0;
+    for (size_t k = 0; k < n; k++)
+      if (!isfinite(m[k]) && !(f->optional && isnan(m[k]))) return f->name;
+  }
+  return NULL;
+}
+
+static const double extremes[] = { 1.7976931348623157e308, 1e200, 1e155, 1e100, 1e16, 1e-16, 1e-100, 1e-155, 1e-200,
+                                   2.2250738585072014e-308, 5e-324, 0 };
+enum { EXTREMES = sizeof extremes / sizeof *extremes };
+
+static size_t choices_of(const struct sl_field *f) {
+  return f->kind == SL_FIELD_REAL || f->kind == SL_FIELD_ARRAY ? 2 * EXTREMES : f->kind == SL_FIELD_COUNT ? 2 : 0;
+}
+
+static void put_extreme(const struct sl_field *f, char *in, size_t which) {
+  if (f->kind == SL_FIELD_COUNT) {
+    *(int *)(void *)(in + f->offset) = which ? 1 : 1000000;
+    return;
+  }
+  double *m = (void *)(in + f->offset);
+  const size_t n = f->kind == SL_FIELD_REAL ? 1 : *(const size_t *)(const void *)(in + f->count);
+  for (size_t k = 0; k < n; k++) m[k] = (which % 2 ? -1 : 1) * extremes[which / 2];
+}
+
+/* Every pair of inputs at the ends of what a double can hold: a refusal, or numbers. */
+static void gives_numbers_or_refuses(void **state) {
+  const struct good *g = *state;
+  const struct sl_op *op = op_named(g->op);
+  char *good = calloc(1, op->in_size), *in = calloc(1, op->in_size), *out = calloc(1, op->out_size);
+  assert_true(good && in && out);
+  lua_State *L = open_row(g);
+  fill(L, op, good);
+  sl_host_close(L);
+  for (size_t a = 0; a < op->nin; a++)
+    for (size_t b = a; b < op->nin; b++)
+      for (size_t x = 0; x < choices_of(&op->in[a]); x++)
+        for (size_t y = 0; y < (a == b ? 1 : choices_of(&op->in[b])); y++) {
+          memcpy(in, good, op->in_size);
+          put_extreme(&op->in[a], in, x);
+          if (b != a) put_extreme(&op->in[b], in, y);
+          memset(out, 0, op->out_size);
+          if (op->call(in, out, NULL) != SL_OK) continue;
+          const char *bad = no_number(op, out);
+          if (bad) fail_msg("%s: '%s' is no number, with %s %zu and %s %zu", op->name, bad, op->in[a].name, x,
+                op->in[b].name, y);
+        }
+  free(good);
+  free(in);
+  free(out);
+}
+
+/* The door itself, with a primitive that hands back what it is given: the suites above reach it no more. */
+struct sl_echo_in { double real, other, items[3]; size_t nitems; int many; };
+struct sl_echo_out { double real, other, items[3]; size_t nitems; int pick; char text[4]; };
+static const char *const picks[] = { "one", "two", NULL };
+static const struct sl_field echo_in[] = {
+  SL_REAL(struct sl_echo_in, real, SL_LENGTH, "r"), SL_REAL_OPT(struct sl_echo_in, other, SL_LENGTH, "o"),
+  SL_ARRAY(struct sl_echo_in, items, nitems, SL_LENGTH, "i"), SL_COUNT_OPT(struct sl_echo_in, many, "m"),
+};
+static const struct sl_field echo_out[] = {
+  SL_REAL(struct sl_echo_out, real, SL_LENGTH, "r"), SL_REAL_OPT(struct sl_echo_out, other, SL_LENGTH, "the other one"),
+  SL_ARRAY(struct sl_echo_out, items, nitems, SL_LENGTH, "i"), SL_CHOICE(struct sl_echo_out, pick, picks, "p"),
+  SL_TEXT(struct sl_echo_out, text, "t"),
+};
+static enum sl_status sl_echo(const struct sl_echo_in *in, struct sl_echo_out *out, struct sl_sheet *sh) {
+  (void)sh;
+  *out = (struct sl_echo_out){ .real = in->real, .other = in->other, .nitems = in->nitems, .pick = in->many % 10 };
+  memcpy(out->items, in->items, sizeof out->items);
+  if (in->many == 10) out->nitems = 4;
+  if (in->many == 20) memset(out->text, 'x', sizeof out->text);
+  return SL_OK;
+}
+SL_OP_CALL(echo)
+static const struct sl_op echo = SL_OP(echo, "hands back what it is given");
+
+static const struct door {
+  const char *name;
+  double real, other, item;
+  int many;
+  const char *bad;                                               /* the output that is named; NULL: it passes */
+} doors[] = {
+  { "numbers pass the door", 1, 2, 3, 0, NULL },
+  { "an optional output may be absent", 1, NAN, 3, 0, NULL },
+  { "NaN does not pass the door", NAN, 2, 3, 0, "'real'" },
+  { "nor what has no end", INFINITY, 2, 3, 0, "'real'" },
+  { "nor below", -INFINITY, 2, 3, 0, "'real'" },
+  { "an optional output is no way out", 1, INFINITY, 3, 0, "'other'" },
+  { "NaN in a list does not pass", 1, 2, NAN, 0, "'items'" },
+  { "nor what has no end in a list", 1, 2, -INFINITY, 0, "'items'" },
+  { "nor a list longer than its array", 1, 2, 3, 10, "'items'" },
+  { "the last choice passes", 1, 2, 3, 1, NULL },
+  { "no choice past the last", 1, 2, 3, 2, "'pick'" },
+  { "no choice before the first", 1, 2, 3, -1, "'pick'" },
+  { "no text without an end", 1, 2, 3, 20, "'text'" },
+};
+
+static void push_length(lua_State *L, double si) {
+  sl_quantity_push(L, (struct sl_quantity){ .si = si, .dims = sl_dim_dims(SL_LENGTH) });
+}
+
+static void door_holds(void **state) {
+  const struct door *d = *state;
+  const struct job_row row = { d->name, NULL, NULL, NULL, NULL, NULL, 0 };
+  lua_State *L = sl_host_new(&job_host, NULL);
+  assert_non_null(L);
+  lua_pushcfunction(L, job_body);
+  lua_pushlightuserdata(L, (void *)(uintptr_t)&row);
+  assert_int_equal(sl_host_call(L, 1, 0), LUA_OK);
+  sl_bind_push(L, &echo);
+  lua_newtable(L);
+  push_length(L, d->real);
+  lua_setfield(L, -2, "real");
+  push_length(L, d->other);
+  lua_setfield(L, -2, "other");
+  lua_newtable(L);
+  push_length(L, 3);
+  lua_rawseti(L, -2, 1);
+  push_length(L, d->item);
+  lua_rawseti(L, -2, 2);
+  lua_setfield(L, -2, "items");
+  lua_pushinteger(L, d->many);
+  lua_setfield(L, -2, "many");
+  const bool fine = sl_host_call(L, 1, 1) == LUA_OK;
+  struct sl_message m = { .code = "", .text = "" };
+  if (d->bad) {
+    if (!fine) sl_error_message(L, -1, &m);
+    if (fine || strcmp(m.code, "C005") != 0 || strncmp(m.text, "echo: ", 6) != 0 || !strstr(m.text, d->bad))
+      fail_msg("%s: %s[%s] %s", d->name, fine ? "passed" : "error", m.code, m.text);
+    lua_getfield(L, -1, "class");
+    assert_string_equal(lua_tostring(L, -1), "range");
+  } else {
+    assert_true(fine);
+    lua_getfield(L, -1, "real");
+    assert_near(number_at_top(L), d->real, 1e-15);
+    lua_pop(L, 1);
+    lua_setglobal(L, "answer");
+    const bool reads = luaL_loadstring(L, "return answer.other") == LUA_OK && sl_host_call(L, 0, 1) == LUA_OK;
+    assert_int_equal(reads, !isnan(d->other));
+    if (!reads) {
+      sl_error_message(L, -1, &m);
+      assert_string_equal(m.code, "C007");
+      assert_string_equal(m.text, "echo gives no 'other' here: the other one");
+      lua_getfield(L, -1, "class");
+      assert_string_equal(lua_tostring(L, -1), "range");
+    }
+  }
+  sl_host_close(L);
+}
+
 /* Every primitive of the library has a row here. */
 static void every_primitive_is_tried(void **state) {
   (void)state;
@@ -459,6 +617,15 @@ static const struct job_row others[] = {
   { "a search without end is told", NULL, "\ncalc.embed{ lateral = 4e9lbf, height = 6.5ft, width = 14in, bearing = "
         "150psf/ft }\n", NULL,
     "embed: ", "C007", 2 },
+  /* 1e308 m and 1e308 m: the diagonal is 1.4e308 m, and 1.3e308 m both ways 1.8e308, above what a double holds */
+  { "inputs that overflow leave what asks unknown", NULL,
+        "\nlocal far = 1e308m * 1.3 print(calc.diagonal{ along = far, across = far }.diagonal)\n", NULL,
+        "diagonal: 'c' comes out as no number", "C005", 2 },
+  /* a string that never reaches its limit: 1 module of 39.2 V under 250 V wants (250 / 39.2 - 1) / 0.0025 = 2151 K of
+   * cold, and there are 298 */
+  { "an output that is not there is told", NULL, "\nprint(calc.cold_voltage{ voc = 39.2V, coefficient = -0.25%/K, "
+        "series = 1, coldest = -16degC, limit = 250V }.flip)\n", NULL,
+        "cold_voltage gives no 'flip' here: colder than this", "C007", 2 },
   { "a list behind a proxy is read", "host.print = function(v) out = v end "
     "function boot_list(list) return setmetatable({}, { __index = list, __len = function() return #list end }) end",
     "print(90deg)\n", "return host.format(calc.bends{ angles = boot_list{ out, out, out } }.total)", "270 deg", NULL,
@@ -486,16 +653,20 @@ static const struct job_row others[] = {
 };
 
 int main(void) {
-  static struct CMUnitTest tests[160];
-  static char names[2][sizeof goods / sizeof *goods][64];
+  static struct CMUnitTest tests[224];
+  static char names[3][sizeof goods / sizeof *goods][64];
   size_t n = 0;
   for (size_t i = 0; i < sizeof goods / sizeof *goods; i++) {
     snprintf(names[0][i], sizeof names[0][i], "%s is the direct call", goods[i].op);
     snprintf(names[1][i], sizeof names[1][i], "%s refuses what is wrong", goods[i].op);
+    snprintf(names[2][i], sizeof names[2][i], "%s gives numbers or refuses", goods[i].op);
     tests[n++] = (struct CMUnitTest){ names[0][i], is_the_direct_call, NULL, NULL, (void *)(uintptr_t)&goods[i] };
     tests[n++] = (struct CMUnitTest){ names[1][i], refuses_what_is_wrong, NULL, NULL, (void *)(uintptr_t)&goods[i] };
+    tests[n++] = (struct CMUnitTest){ names[2][i], gives_numbers_or_refuses, NULL, NULL, (void *)(uintptr_t)&goods[i] };
   }
   tests[n++] = (struct CMUnitTest)cmocka_unit_test(every_primitive_is_tried);
+  for (size_t i = 0; i < sizeof doors / sizeof *doors; i++)
+    tests[n++] = (struct CMUnitTest){ doors[i].name, door_holds, NULL, NULL, (void *)(uintptr_t)&doors[i] };
   JOB_ROWS(tests, n, ranges);
   JOB_ROWS(tests, n, others);
   return _cmocka_run_group_tests("bind", tests, n, job_setup, job_teardown);

@@ -3,6 +3,7 @@
 #ifndef SL_CHECK_H
 #define SL_CHECK_H
 
+#include <assert.h>
 #include <math.h>
 #include <setjmp.h>
 #include <stdarg.h>
@@ -21,4 +22,11 @@ static inline void check_near_(double got, double want, double rel, const char *
   print_error("%s:%d: %s is %.10g, wanted %.10g within %g\n", file, line, what, got, want, rel);
   _fail(file, line);
 }
+
+/* Adds one test for each row of a table whose rows begin with `const char *name`. */
+#define ADD_ROWS(tests, n, rows, function) \
+  do { for (size_t row_ = 0; row_ < sizeof (rows) / sizeof *(rows); row_++) { \
+         assert(n < sizeof (tests) / sizeof *(tests)); \
+         (tests)[n++] = (struct CMUnitTest){ .name = (rows)[row_].name, .test_func = function, \
+                                             .initial_state = (void *)(uintptr_t)&(rows)[row_] }; } } while (0)
 #endif

@@ -56,6 +56,13 @@ static const struct hand { const char *name; struct sl_cut_stock_in in; double t
   { "a piece as long as the stick", { { 8 * FT }, 1, { 8 * FT }, 1, { 28 }, 1, 0.125 * IN }, 28 },
   { "a dear short stick is not bought", { { 2 }, 1, { 2, 4 }, 2, { 30, 20 }, 2, 0 }, 20 },
   { "five of 3 m from 6 m and 9 m", { { 3, 3, 3, 3, 3 }, 5, { 6, 9 }, 2, { 10, 14 }, 2, 0 }, 24 },
+  { "a kerf wider than the stick is long, one piece to each",
+    { { 0.02, 0.02, 0.02 }, 3, { 0.05 }, 1, { 4 }, 1, 0.3 }, 12 },
+  { "equal prices: the longer stick, twice", { { 2, 2, 2, 2 }, 4, { 3, 4 }, 2, { 9, 9 }, 2, 0 }, 18 },
+  { "what is at hand for nothing is taken first", { { 2, 2 }, 2, { 2, 4 }, 2, { 0, 9 }, 2, 0 }, 0 },
+  { "but only where it is long enough", { { 2, 3 }, 2, { 2, 4 }, 2, { 0, 9 }, 2, 0 }, 9 },
+  { "the least price that a double can tell", { { 2, 2 }, 2, { 4 }, 1, { 5e-324 }, 1, 0 }, 0 },
+  { "a millimetre is cut", { { 0.001 }, 1, { 100e3 }, 1, { 5 }, 1, 0 }, 5 },
   { "feet that do not add up in binary: 10 x 0.1",
     { { .1, .1, .1, .1, .1, .1, .1, .1, .1, .1 }, 10, { 1 }, 1, { 5 }, 1, 0 }, 5 },
 };
@@ -153,6 +160,118 @@ static void many_equal_pieces_are_proven(void **state) {
   assert_int_equal(out.proven, 1);
 }
 
+/* Equal pieces, four to a stick: 64 take 16 sticks, 65 take 17; as long as the stick, 200 take 200.  By hand. */
+static void counts_at_the_edge(void **state) {
+  (void)state;
+  static const struct { size_t n; double piece; int sticks; } edges[] = {
+    { 64, 1, 16 }, { 65, 1, 17 }, { SL_PIECES, 1, 50 }, { SL_PIECES, 4, SL_PIECES }, { SL_PIECES, 0.01, 1 },
+  };
+  for (size_t e = 0; e < sizeof edges / sizeof *edges; e++) {
+    struct sl_cut_stock_in in = { .npieces = edges[e].n, .lengths = { 4 }, .nlengths = 1, .prices = { 7 },
+                                  .nprices = 1 };
+    for (size_t i = 0; i < in.npieces; i++) in.pieces[i] = edges[e].piece;
+    struct sl_cut_stock_out out;
+    assert_int_equal(sl_cut_stock(&in, &out, NULL), SL_OK);
+    plan_holds(&in, &out);
+    assert_int_equal(out.sticks, edges[e].sticks);
+    assert_near(out.total, 7 * edges[e].sticks, 1e-12);
+    in.npieces = SL_PIECES + 1;
+    assert_int_equal(sl_cut_stock(&in, &out, NULL), SL_BAD_INPUT);
+  }
+}
+
+/* Beyond what a plan is made for: each is refused with its name and the limit, and nothing is overrun (the sanitizers
+ * watch).  With a stick of 1e17 m a piece takes nothing off it that a double can tell. */
+static const struct beyond {
+  const char *name, *member;
+  struct sl_cut_stock_in in;
+  enum sl_status status;
+  double limit;
+} beyonds[] = {
+  { "a stick of 1e17 m", "lengths", { { 2, 3 }, 2, { 1e17 }, 1, { 20 }, 1, 0 }, SL_OUT_OF_RANGE, 1e5 },
+  { "one such stick among others", "lengths", { { 2, 3 }, 2, { 4, 1e17 }, 2, { 20, 1 }, 2, 0 }, SL_OUT_OF_RANGE, 1e5 },
+  { "a stick as long as a double goes", "lengths",
+    { { 2, 3 }, 2, { 1.7e308 }, 1, { 20 }, 1, 0 }, SL_OUT_OF_RANGE, 1e5 },
+  { "a stick without end", "lengths", { { 2, 3 }, 2, { INFINITY }, 1, { 20 }, 1, 0 }, SL_BAD_INPUT, NAN },
+  { "a price of 1e307", "prices", { { 2, 2, 2 }, 3, { 2 }, 1, { 1e307 }, 1, 0 }, SL_OUT_OF_RANGE, 1e9 },
+  { "a kerf of 1e17 m", "kerf", { { 2, 3 }, 2, { 4 }, 1, { 20 }, 1, 1e17 }, SL_OUT_OF_RANGE, 1 },
+  { "a kerf without end", "kerf", { { 2, 3 }, 2, { 4 }, 1, { 20 }, 1, INFINITY }, SL_BAD_INPUT, NAN },
+  { "a piece of no length", "pieces", { { 2, 0 }, 2, { 4 }, 1, { 20 }, 1, 0 }, SL_BAD_INPUT, NAN },
+  { "the least piece that a double can tell", "pieces",
+    { { 5e-324 }, 1, { 4 }, 1, { 20 }, 1, 0 }, SL_OUT_OF_RANGE, 1e-3 },
+  { "the least stick that a double can tell", "pieces", { { 5e-324 }, 1, { 5e-324 }, 1, { 20 }, 1, 0 }, SL_OUT_OF_RANGE,
+    1e-3 },
+  { "a stick shorter than what is cut", "lengths", { { 2 }, 1, { 4, 5e-324 }, 2, { 20, 20 }, 2, 0 }, SL_OUT_OF_RANGE,
+    1e-3 },
+  { "a price below nothing", "prices", { { 2 }, 1, { 4 }, 1, { -5e-324 }, 1, 0 }, SL_BAD_INPUT, NAN },
+  { "a price that is none", "prices", { { 2 }, 1, { 4 }, 1, { NAN }, 1, 0 }, SL_BAD_INPUT, NAN },
+};
+
+static void beyond_is_refused(void **state) {
+  const struct beyond *r = *state;
+  struct sl_sheet sheet = { .cap = 0 };
+  struct sl_cut_stock_out out;
+  assert_int_equal(sl_cut_stock(&r->in, &out, &sheet), r->status);
+  assert_string_equal(sheet.fault.member, r->member);
+  assert_true(*sheet.fault.text);
+  if (isnan(r->limit)) assert_true(isnan(sheet.fault.limit));
+  else assert_near(sheet.fault.limit, r->limit, 1e-12);
+  if (r->status == SL_OUT_OF_RANGE) assert_true(*sheet.fault.cite);
+}
+
+/* A piece that is the stick and the hair that a sum may be off by: with its kerf it may round to more than the stick
+ * with a kerf.  Either way there is an answer. */
+static void a_piece_at_the_end_of_its_stick(void **state) {
+  (void)state;
+  unsigned seed = 5;
+  int refused = 0, cut = 0;
+  for (int i = 0; i < 4000; i++) {
+    struct sl_cut_stock_in in = { .npieces = 1, .lengths = { 1 + 0.001 * draw(&seed, 9000) }, .nlengths = 1,
+                                  .prices = { 10 }, .nprices = 1, .kerf = 0.0001 * draw(&seed, 60) };
+    in.pieces[0] = in.lengths[0] + 1e-7;
+    for (int k = (int)draw(&seed, 5) - 2; k; k += k < 0 ? 1 : -1)
+      in.pieces[0] = nextafter(in.pieces[0], k < 0 ? 0 : 99);
+    struct sl_cut_stock_out out;
+    const enum sl_status status = sl_cut_stock(&in, &out, NULL);
+    if (status == SL_OK) {
+      plan_holds(&in, &out);
+      cut++;
+    } else {
+      assert_int_equal(status, SL_NO_ANSWER);
+      refused++;
+    }
+  }
+  assert_true(refused > 100 && cut > 100);
+}
+
+/* Lengths, prices and kerfs of any size that a double has: a whole plan or a refusal with a name. */
+static double any_size(unsigned *seed, unsigned wild) {
+  return draw(seed, 100) < wild ? ldexp(1 + 0.001 * draw(seed, 1000), (int)draw(seed, 2098) - 1074)
+                                : 0.001 * (1 + draw(seed, 9000));
+}
+
+static void any_size_ends(void **state) {
+  (void)state;
+  unsigned seed = 3;
+  int plans = 0;
+  for (int job = 0; job < 4000; job++) {
+    const unsigned wild = job % 2 ? 30 : 3;
+    struct sl_cut_stock_in in = { .npieces = 1 + draw(&seed, 8), .nlengths = 1 + draw(&seed, 3),
+                                  .kerf = any_size(&seed, wild) / 10 };
+    in.nprices = in.nlengths;
+    for (size_t j = 0; j < in.nlengths; j++) in.lengths[j] = any_size(&seed, wild);
+    for (size_t j = 0; j < in.nlengths; j++) in.prices[j] = any_size(&seed, wild);
+    for (size_t i = 0; i < in.npieces; i++) in.pieces[i] = any_size(&seed, wild) / 4;
+    struct sl_sheet sheet = { .cap = 0 };
+    struct sl_cut_stock_out out;
+    if (sl_cut_stock(&in, &out, &sheet) == SL_OK) {
+      plan_holds(&in, &out);
+      plans++;
+    } else assert_true(*sheet.fault.member && *sheet.fault.text);
+  }
+  assert_true(plans > 200);
+}
+
 static void another_piece_never_costs_less(void **state) {
   (void)state;
   struct sl_cut_stock_in in = farm;
@@ -185,7 +304,7 @@ static void cut_stock_refuses(void **state) {
   assert_int_equal(sl_cut_stock(&in, &out, &sheet), SL_BAD_INPUT);
   assert_string_equal(sheet.fault.member, "prices");
   in = farm;
-  in.prices[1] = 0;
+  in.prices[1] = -1;
   assert_int_equal(sl_cut_stock(&in, &out, &sheet), SL_BAD_INPUT);
   in = farm;
   in.npieces = 0;
@@ -222,6 +341,35 @@ static void spools_by_hand(void **state) {
   assert_string_equal(sheet.fault.member, "cuts");
 }
 
+/* $1e307/ft: dear beyond any bill on a foot, and without end on a spool. */
+static void spools_refuse(void **state) {
+  (void)state;
+  struct sl_spools_out out;
+  struct sl_sheet sheet = { .cap = 0 };
+  for (int k = 0; k < 3; k++) {
+    struct sl_spools_in in = pull;
+    for (int j = 0; j < 3; j++) in.prices[j] = (double[]){ 1e307 / FT, 5e307, 1e12 }[k];
+    assert_int_equal(sl_spools(&in, &out, &sheet), SL_OUT_OF_RANGE);
+    assert_string_equal(sheet.fault.member, "prices");
+    assert_true(*sheet.fault.cite);
+  }
+  struct sl_spools_in in = pull;
+  in.lengths[1] = 1e17;
+  assert_int_equal(sl_spools(&in, &out, &sheet), SL_OUT_OF_RANGE);
+  assert_string_equal(sheet.fault.member, "lengths");
+}
+
+static void a_bill_beyond_counting_is_refused(void **state) {
+  (void)state;
+  struct sl_extended_out out;
+  struct sl_sheet sheet = { .cap = 0 };
+  assert_int_equal(sl_extended(&(struct sl_extended_in){ 1e200, 1e200 }, &out, &sheet), SL_OUT_OF_RANGE);
+  assert_string_equal(sheet.fault.member, "price");
+  assert_int_equal(sl_extended(&(struct sl_extended_in){ 1e13, 1 }, &out, &sheet), SL_OUT_OF_RANGE);
+  assert_int_equal(sl_extended(&(struct sl_extended_in){ 1e9, 1e3 }, &out, &sheet), SL_OK);
+  assert_near(out.line, 1e12, 1e-12);
+}
+
 /* Half a cent up: exact decimal arithmetic by hand; 1.005 and 2.675 lie below their half cent in binary. */
 static const struct bill { const char *name; double price, quantity, line; } bills[] = {
   { "1.005 is 1.01", 1.005, 1, 1.01 },
@@ -250,11 +398,15 @@ int main(void) {
   size_t n = 0;
   ADD_ROWS(tests, n, hands, hand_matches);
   ADD_ROWS(tests, n, bills, bill_matches);
+  ADD_ROWS(tests, n, beyonds, beyond_is_refused);
   ADD_ROWS(tests, n, ops, op_behaves);
   static const struct CMUnitTest laws[] = {
     cmocka_unit_test(small_jobs_match_a_plain_search), cmocka_unit_test(large_jobs_end),
     cmocka_unit_test(many_equal_pieces_are_proven),    cmocka_unit_test(another_piece_never_costs_less),
     cmocka_unit_test(cut_stock_refuses),               cmocka_unit_test(spools_by_hand),
+    cmocka_unit_test(counts_at_the_edge),              cmocka_unit_test(a_piece_at_the_end_of_its_stick),
+    cmocka_unit_test(any_size_ends),                   cmocka_unit_test(spools_refuse),
+    cmocka_unit_test(a_bill_beyond_counting_is_refused),
   };
   for (size_t i = 0; i < sizeof laws / sizeof *laws; i++) tests[n++] = laws[i];
   return _cmocka_run_group_tests("cost", tests, n, NULL, NULL);

@@ -209,15 +209,24 @@ done
 
 # ---- a program of another's ----------------------------------------------------------------------------------------
 
-embedding() { # the C of docs/embedding.md compiles and prints what is shown
-  awk '/^```c$/ { on = 1; next } /^```$/ { on = 0; next } on' docs/embedding.md >"$work/embed.c"
-  awk '/^```text$/ { on = 1; next } /^```$/ { on = 0; next } on' docs/embedding.md >"$work/want"
-  library=$(dirname "$binary")/libstringline.a
-  "${CC:-gcc}" -std=c11 -Wall -Wextra -Wpedantic -Wconversion -Werror -Iinclude "$work/embed.c" "$library" -lm \
-    -o "$work/embed" || return 1
+nth() { # kind of block, which one: its lines
+  awk -v kind="$1" -v n="$2" '$0 == "```" kind { on = ++i == n; next } /^```$/ { on = 0; next } on' docs/embedding.md
+}
+embedding() { # which, libraries ...: the C of docs/embedding.md compiles and prints what is shown
+  which=$1
+  shift
+  nth c "$which" >"$work/embed.c"
+  nth text "$which" >"$work/want"
+  [ -s "$work/embed.c" ] && [ -s "$work/want" ] || return 1
+  "${CC:-gcc}" -std=c11 -Wall -Wextra -Wpedantic -Wconversion -Werror -Iinclude "$work/embed.c" "$@" -o "$work/embed" ||
+    return 1
   "$work/embed" | diff "$work/want" -
 }
-try "docs/embedding.md: its program" embedding
+libraries=$(dirname "$binary")
+lua=$(pkg-config --variable=libdir lua5.4)/liblua5.4.a
+try "docs/embedding.md: its first program" embedding 1 "$libraries/libstringline.a" -lm
+try "docs/embedding.md: its second program" embedding 2 "$libraries/libstringline_host.a" "$libraries/libstringline.a" \
+  "$lua" -lm -ldl
 
 echo "docs: $passed passed, $failed failed"
 [ $failed -eq 0 ]

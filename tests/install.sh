@@ -27,7 +27,18 @@ header_alone() { # cc, header: a text of nothing else compiles
   # shellcheck disable=SC2046,SC2086
   "$1" $strict $(flags --cflags) -c "$to/alone.c" -o "$to/alone.o"
 }
-flags() { PKG_CONFIG_SYSROOT_DIR=$to PKG_CONFIG_LIBDIR=$at/lib/pkgconfig pkg-config "$@" stringline; }
+flags() { flags_of stringline "$@"; }
+flags_of() { # package, options
+  package=$1
+  shift
+  PKG_CONFIG_SYSROOT_DIR=$to PKG_CONFIG_LIBDIR=$at/lib/pkgconfig pkg-config "$@" "$package"
+}
+client_host() { # cc: runs a script, in an empty folder of its own
+  # shellcheck disable=SC2046,SC2086
+  "$1" $strict $(flags_of stringline-host --cflags) tests/client/client_host.c $(flags_of stringline-host --libs) \
+    -o "$to/client_host" && mkdir -p "$to/empty" && said=$(cd "$to/empty" && "$to/client_host" "$OLDPWD/examples" .) &&
+    { [ -z "$said" ] || { echo "$said"; return 1; }; }
+}
 client() { # cc
   # shellcheck disable=SC2046,SC2086
   "$1" $strict $(flags --cflags) tests/client/client.c $(flags --libs) -o "$to/client" && "$to/client"
@@ -37,9 +48,11 @@ nothing_else() { # only what install is to write
   { echo bin/stringline
     for h in include/stringline/*.h include/stringline/*.def; do echo "$h"; done
     echo lib/libstringline.a
-    echo lib/pkgconfig/stringline.pc; } | LC_ALL=C sort | diff - "$to/files"
+    echo lib/libstringline_host.a
+    echo lib/pkgconfig/stringline.pc
+    echo lib/pkgconfig/stringline-host.pc; } | LC_ALL=C sort | diff - "$to/files"
 }
-no_trace() { ! grep -q "$to" "$at/lib/pkgconfig/stringline.pc"; }      # DESTDIR is not where it will stand
+no_trace() { ! grep -q "$to" "$at"/lib/pkgconfig/*.pc; }      # DESTDIR is not where it will stand
 
 try "make install" make -s BUILD="$build" DESTDIR="$to" PREFIX=$prefix install
 try "what is installed" nothing_else
@@ -51,6 +64,7 @@ for cc in gcc clang; do
     try "$cc, $(basename "$header") alone" header_alone $cc "$(basename "$header")"
   done
   try "a client built with $cc" client $cc
+  try "a client that runs a script, built with $cc" client_host $cc
 done
 echo "install: $passed passed, $failed failed"
 [ $failed -eq 0 ]

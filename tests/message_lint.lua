@@ -22,9 +22,50 @@ local function any_line(text, ...)
   return false
 end
 
-local function has_place(text) return any_line(text, "^ *%-%-> ") end
-local function has_caret(text) return any_line(text, "^ *| .*%^", "^ *%-%-> [^:]*$") end   -- a whole file needs none
-local function has_help(text) return any_line(text, "^ *= help: ") end
+local SEVERITIES = { error = true, warning = true, note = true }
+local LINES, FILE, COMMAND = "^[^:]+:%d+:%d+: (%a+): ", "^[^: ]+: (%a+): ", "^stringline: (%a+): "
+
+-- The first lines of messages; what else stands on a line of its own is indented, or was printed by the script.
+local function first_lines(text)
+  local lines = {}
+  for line in text:gmatch("[^\n]+") do
+    if not line:find("^    ") and not line:find("^[^:]+:%d+: print:") then lines[#lines + 1] = line end
+  end
+  return lines
+end
+
+-- Place, severity, words, and the code: it ends at column 80, or two blanks after words that reach too far.
+local function well_formed(line)
+  local severity = line:match(LINES) or line:match(FILE)
+  if not SEVERITIES[severity] then return false end
+  local words, blanks = line:match("^(.*%S)( +)%[%u%d%d%d%]$")
+  if not words then return false end
+  local columns = utf8.len(words) + 6              -- of its texts none is wide
+  return utf8.len(line) == 80 and #blanks >= 2 or #blanks == 2 and columns + 2 > 80
+end
+
+local function frame_fault(text)
+  for _, line in ipairs(first_lines(text)) do
+    local bare = line:find("^stringline: ") and not line:find(COMMAND)      -- the command line's own, without a code
+    if not bare and not well_formed(line) then return "has a first line that editors cannot read: " .. line end
+  end
+  return nil
+end
+
+local function has_place(text)
+  for _, line in ipairs(first_lines(text)) do
+    if line:find(LINES) or line:find(FILE) and not line:find("^stringline:") then return true end
+  end
+  return false
+end
+local function has_caret(text)
+  if any_line(text, "^ +%^~* ?") then return true end
+  for _, line in ipairs(first_lines(text)) do
+    if not line:find(LINES) and line:find(FILE) then return true end        -- a whole file needs none
+  end
+  return false
+end
+local function has_help(text) return any_line(text, "^    help: ") end
 -- An example or a bound in the message itself is help enough.
 local function helps_itself(text)
   return any_line(text, "%(like ", " is one of .*; got ", " must be ", " must lie between ")
@@ -39,6 +80,7 @@ return function(case, text, status)
   complain(holds_any(text, CHUNKS), "shows a chunk of the library")
   complain(text == "", "says nothing")
   if status < 2 then return wrong end
+  wrong[#wrong + 1] = frame_fault(text)
   if case.placeless then
     complain(has_place(text), "has a place, but is called placeless")
   else

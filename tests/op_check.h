@@ -77,11 +77,4 @@ static inline void op_behaves(void **state) {
   free(again);
 }
 
-/* Adds one test for each row of a table whose rows begin with `const char *name`. */
-#define ADD_ROWS(tests, n, rows, function) \
-  do { for (size_t row_ = 0; row_ < sizeof (rows) / sizeof *(rows); row_++) { \
-         assert(n < sizeof (tests) / sizeof *(tests)); \
-         (tests)[n++] = (struct CMUnitTest){ .name = (rows)[row_].name, .test_func = function, \
-                                             .initial_state = (void *)&(rows)[row_] }; } } while (0)
-
 #endif

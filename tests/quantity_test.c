@@ -169,6 +169,39 @@ static const struct job_row functions[] = {
   REFUSED("a length that cannot be read", "len[[twelve feet]]", "Q101", "len: this is not a number with a unit"),
 };
 
+/* What is no number goes through no function that could lose it: of two values neither is the greater (IEEE 754), and a
+ * step has no count.  Without end is a number to min and max, so that a search may begin with it. */
+#define NAN_LENGTH "3ft * (0/0)"
+static const struct job_row no_numbers[] = {
+  REFUSED("most, first", "max(0/0, 1)", "Q009", "max: value 1 is no number: was something divided by 0?"),
+  REFUSED("most, last", "max(1, 0/0)", "Q009", "max: value 2 is no number"),
+  REFUSED("most, in the middle", "max(1, 0/0, 3)", "Q009", "max: value 2 is no number"),
+  REFUSED("most, alone", "max(0/0)", "Q009", "max: value 1 is no number"),
+  REFUSED("least", "min(1, 2, 0/0)", "Q009", "min: value 3 is no number"),
+  REFUSED("most of lengths", "max(" NAN_LENGTH ", 1ft)", "Q009", "max: value 1 is no number"),
+  REFUSED("least of lengths", "min(1ft, " NAN_LENGTH ")", "Q009", "min: value 2 is no number"),
+  REFUSED("Lua's names for them are no way round", "math.max(1, 0/0)", "Q009", "max: value 2 is no number"),
+  REFUSED("neither of them", "math.min(1, 0/0)", "Q009", "min: value 2 is no number"),
+  IS("a search may begin without end", "min(1/0, 3) .. ' ' .. max(-1/0, 3) .. ' ' .. tostring(min(3ft * (1/0), 3ft))",
+     "3 3 3 ft"),
+  REFUSED("down", "floor(0/0)", "Q009", "floor: the value is no number: was something divided by 0?"),
+  REFUSED("up, without end", "ceil(1/0)", "Q009", "ceil: the value is no number"),
+  REFUSED("to the nearest", "round(-1/0, 2)", "Q009", "round: the value is no number"),
+  REFUSED("a length down", "floor(" NAN_LENGTH ", 1in)", "Q009", "floor: the value is no number"),
+  REFUSED("to a step without end", "floor(5, 1/0)", "Q009", "floor: the step is no number"),
+  REFUSED("to a step that is none", "floor(5, 0/0)", "Q009", "floor: the step is no number"),
+  REFUSED("steps beyond counting", "floor(1e300, 1e-300)", "Q009", "floor: there are too many steps to count"),
+  REFUSED("root", "sqrt(0/0)", "Q009", "sqrt: the value is no number"),
+  REFUSED("root of an area", "sqrt(3ft2 * (0/0))", "Q009", "sqrt: the value is no number"),
+  REFUSED("arc sine", "asin(0/0)", "Q009", "asin: the value is no number"),
+  REFUSED("arc cosine", "acos(0/0)", "Q009", "acos: the value is no number"),
+  TRUE("a number in a unit stays none", "number_in(" NAN_LENGTH ", \"ft\") ~= number_in(" NAN_LENGTH ", \"ft\")"),
+  TRUE("so does a size", "abs(0/0) ~= abs(0/0) and abs(" NAN_LENGTH ") ~= abs(" NAN_LENGTH ")"),
+  REFUSED("the rest of it", "(" NAN_LENGTH ") % 1ft", "Q006", "cannot count how often"),
+  REFUSED("the rest of what has no end", "(3ft * (1/0)) % 1ft", "Q006", "cannot count how often"),
+  REFUSED("what has no end in a length", "5ft % (1ft * (1/0))", "Q006", "cannot count how often"),
+};
+
 static const struct job_row refusals[] = {
   REFUSED("length plus force", "3ft + 2lbf", "Q003", "cannot add 3 ft (length) and 2 lbf (force)"),
   REFUSED("length minus number", "3ft - 2", "Q003", "cannot subtract: 3 ft (length) minus 2 (a bare number)"),
@@ -207,6 +240,7 @@ int main(void) {
   JOB_ROWS(tests, n, money);
   JOB_ROWS(tests, n, wires);
   JOB_ROWS(tests, n, functions);
+  JOB_ROWS(tests, n, no_numbers);
   JOB_ROWS(tests, n, refusals);
   return _cmocka_run_group_tests("quantity", tests, n, job_setup, job_teardown);
 }

@@ -2,7 +2,7 @@
  * Errors as values: their place to the column, the labels on the literals that met, Lua's own messages in plain words,
  * and how they are read back. */
 #include "job_run.h"
-#include "host/source.h"
+#include "host/state.h"
 
 struct place {
   const char *name, *script, *code;
@@ -13,14 +13,14 @@ struct place {
 
 static const struct place places[] = {
   { "an operator, and both literals", "local t = 20ft + 1200lbf", "Q003", 1, 16, 1,
-        "11: length, 20 ft; 18: force, 1200 lbf; ", NULL },
+        "11: a length, 20 ft; 18: a force, 1200 lbf; ", NULL },
   { "an operator between names: the literals are elsewhere", "local a = 20ft\nlocal b = 3lbf\nlocal t = a + b",
         "Q003", 3, 13, 1,
-    "11: length, 20 ft; 11: force, 3 lbf; ", NULL },
+    "11: a length, 20 ft; 11: a force, 3 lbf; ", NULL },
   { "the same operator twice: the whole statement", "local t = 20ft + 1ft + 3lbf", "Q003", 1, 1, 27, NULL, NULL },
   { "a comment does not count", "local t = 20ft + 3lbf -- + more", "Q003", 1, 16, 1, NULL, NULL },
   { "within blanks", "   local t = 3ft < 4lbf  ", "Q003", 1, 18, 1, NULL, NULL },
-  { "a bare number", "local t = 3ft + 4", "Q003", 1, 15, 1, "11: length, 3 ft; ", "a bare number has no unit" },
+  { "a bare number", "local t = 3ft + 4", "Q003", 1, 15, 1, "11: a length, 3 ft; ", "a bare number has no unit" },
   { "a mass and a force", "local t = 3lb + 4lbf", "Q003", 1, 15, 1, NULL, "lb is a mass, lbf is a force" },
   { "two temperatures", "local t = 20degC + 4degC", "Q005", 1, 18, 1, NULL, "add a difference" },
   { "a name that nobody declared", "local x = 5 +\n  nobody", "E001", 2, 3, 6, NULL, NULL },
@@ -63,7 +63,7 @@ static void stands_there(void **state) {
                (!p->labels || strcmp(labels, p->labels) == 0) && (!p->help || (m.help && strstr(m.help, p->help)));
   if (!right) fail_msg("[%s] %d:%d+%d: %s (%s) labels: %s", m.code, m.span.line - 1, m.span.col, m.span.len, m.text,
         m.help ? m.help : "-", labels);
-  assert_string_equal(sl_source_name(m.source), job_path);
+  assert_string_equal(sl_source_name(&sl_state_of(L)->sources, m.source), job_path);
   sl_host_close(L);
 }
 
@@ -157,17 +157,20 @@ static void what_is_no_error_of_ours(void **state) {
 static void words_are_found(void **state) {
   (void)state;
   const char text[] = "one two two_ one2 three\nx <= y\n";
-  int source = sl_source_add("words", text, sizeof text - 1);
-  struct sl_span s = sl_find_word(source, 1, "two");
+  lua_State *L = sl_host_new(&job_host, NULL);
+  assert_non_null(L);
+  int source = sl_source_add(&sl_state_of(L)->sources, "words", text, sizeof text - 1);
+  struct sl_span s = sl_find_word(L, source, 1, "two");
   assert_int_equal(s.col * 100 + s.len, 503);                       /* not the one in two_ */
-  s = sl_find_word(source, 1, "one");
+  s = sl_find_word(L, source, 1, "one");
   assert_int_equal(s.col * 100 + s.len, 103);
-  s = sl_find_word(source, 1, "four");                              /* not there: the statement */
+  s = sl_find_word(L, source, 1, "four");                              /* not there: the statement */
   assert_int_equal(s.col * 100 + s.len, 123);
-  s = sl_find_word(source, 2, "<=");
+  s = sl_find_word(L, source, 2, "<=");
   assert_int_equal(s.col * 100 + s.len, 302);
-  s = sl_find_word(source, 9, "x");                                 /* no such line */
+  s = sl_find_word(L, source, 9, "x");                                 /* no such line */
   assert_int_equal(s.line * 100 + s.len, 900);
+  sl_host_close(L);
 }
 
 int main(void) {

@@ -148,6 +148,7 @@ compile gcc "$build" && {
   wait
   for one in properties docs install make tree; do counted $one each; done
   once library-calls library_calls
+  script globals tests/globals.sh "$build"
   once fuzz-corpus replay "$build"
 }
 compile clang "$build/with-clang" CC="$clang" && suites clang "$build/with-clang" whole

@@ -293,13 +293,34 @@ static void points_only_alone(void **state) {
 
 static void names_are_interned(void **state) {
   (void)state;
-  uint16_t a = sl_unit_intern("psf/ft", 6), b = sl_unit_intern("psf", 3);
+  struct sl_unit_names names = { 0 }, others = { 0 };
+  uint16_t a = sl_unit_intern(&names, "psf/ft", 6), b = sl_unit_intern(&names, "psf", 3);
   assert_true(a != 0 && b != 0 && a != b);
-  assert_int_equal(sl_unit_intern("psf/ftxx", 6), a);
-  assert_string_equal(sl_unit_text(a), "psf/ft");
-  assert_int_equal(sl_unit_intern("", 0), 0);
-  assert_string_equal(sl_unit_text(0), "");
-  assert_string_equal(sl_unit_text(65535), "");
+  assert_int_equal(sl_unit_intern(&names, "psf/ftxx", 6), a);
+  assert_string_equal(sl_unit_text(&names, a), "psf/ft");
+  assert_int_equal(sl_unit_intern(&names, "", 0), 0);
+  assert_string_equal(sl_unit_text(&names, 0), "");
+  assert_string_equal(sl_unit_text(&names, 65535), "");
+  assert_string_equal(sl_unit_text(&others, a), "");                 /* each run its own */
+  assert_int_equal(sl_unit_intern(&others, "psf", 3), a);
+  sl_unit_names_free(&names);
+  sl_unit_names_free(&others);
+  assert_string_equal(sl_unit_text(&names, a), "");
+}
+
+/* Far more than a job has: each keeps its own number and text, and when none is left the answer is 0. */
+static void names_run_out(void **state) {
+  (void)state;
+  struct sl_unit_names names = { 0 };
+  char text[16];
+  for (int i = 1; i <= 70000; i++) {
+    size_t n = (size_t)snprintf(text, sizeof text, "u%d", i);
+    assert_int_equal(sl_unit_intern(&names, text, n), i <= 65535 ? i : 0);
+  }
+  assert_string_equal(sl_unit_text(&names, 1), "u1");
+  assert_string_equal(sl_unit_text(&names, 65535), "u65535");
+  assert_int_equal(sl_unit_intern(&names, "u40000", 6), 40000);
+  sl_unit_names_free(&names);
 }
 
 static void currencies(void **state) {
@@ -342,6 +363,7 @@ int main(void) {
     cmocka_unit_test(every_row_is_complete), cmocka_unit_test(no_symbol_twice),
     cmocka_unit_test(every_dimension_prints),
     cmocka_unit_test(dimensions_have_names), cmocka_unit_test(points_only_alone), cmocka_unit_test(names_are_interned),
+    cmocka_unit_test(names_run_out),
     cmocka_unit_test(currencies), cmocka_unit_test(nearest_needs_evidence),
   };
   struct CMUnitTest tests[COUNT(rows) + COUNT(refusals) + COUNT(wires) + COUNT(laws)];

@@ -10,10 +10,10 @@ enum { SL_PIECES = 200, SL_STOCKS = 12 };
 /* The cheapest stock that yields all pieces.  Exact for small jobs; a large one stops at a fixed number of steps with
  * the best plan so far and proven = 0.  The same input always gives the same plan, longest piece first. */
 struct sl_cut_stock_in {
-  double pieces[SL_PIECES]; size_t npieces;     /* m, each > 0; at least one */
-  double lengths[SL_STOCKS]; size_t nlengths;   /* m, each > 0; at least one; any number of each may be bought */
-  double prices[SL_STOCKS]; size_t nprices;     /* money a stick, each > 0; as many as lengths */
-  double kerf;                                  /* m, >= 0, lost at each cut */
+  double pieces[SL_PIECES]; size_t npieces;     /* m, each 0.001 to 1e5; at least one */
+  double lengths[SL_STOCKS]; size_t nlengths;   /* m, each 0.001 to 1e5; at least one; any number of each is bought */
+  double prices[SL_STOCKS]; size_t nprices;     /* money a stick, each 0 to 1e9; as many as lengths */
+  double kerf;                                  /* m, 0 to 1, lost at each cut */
 };
 struct sl_cut_stock_out {
   double total;                                             /* money */
@@ -29,9 +29,9 @@ enum sl_status sl_cut_stock(const struct sl_cut_stock_in *in, struct sl_cut_stoc
 
 /* The cheapest spools: each cut comes whole from one spool, nothing is lost at a cut. */
 struct sl_spools_in {
-  double cuts[SL_PIECES]; size_t ncuts;         /* m, each > 0 */
-  double lengths[SL_STOCKS]; size_t nlengths;   /* m of a full spool */
-  double prices[SL_STOCKS]; size_t nprices;     /* money/m on a spool of that length */
+  double cuts[SL_PIECES]; size_t ncuts;         /* m, each 0.001 to 1e5; at least one */
+  double lengths[SL_STOCKS]; size_t nlengths;   /* m of a full spool, each 0.001 to 1e5; at least one */
+  double prices[SL_STOCKS]; size_t nprices;     /* money/m on a spool of that length; 0 to 1e9 a spool */
 };
 struct sl_spools_out {
   double total;
@@ -44,7 +44,7 @@ struct sl_spools_out {
 };
 enum sl_status sl_spools(const struct sl_spools_in *in, struct sl_spools_out *out, struct sl_sheet *sh);
 
-/* One line of a bill: price times quantity, half a cent up. */
+/* One line of a bill: price times quantity, half a cent up; at most 1e12. */
 struct sl_extended_in { double price, quantity; };   /* money, >= 0; >= 0 */
 struct sl_extended_out { double line; };             /* money */
 enum sl_status sl_extended(const struct sl_extended_in *in, struct sl_extended_out *out, struct sl_sheet *sh);

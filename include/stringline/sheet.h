@@ -17,7 +17,7 @@
 enum sl_status {
   SL_OK = 0,
   SL_BAD_INPUT,     /* an input is not a number, or has the wrong sign: the caller's mistake */
-  SL_OUT_OF_RANGE,  /* outside what the source covers; the fault says whose range */
+  SL_OUT_OF_RANGE,  /* outside what the source covers, or what a double holds; the fault says whose range */
   SL_NO_ROW,        /* a published table has no such row */
   SL_NO_ANSWER,     /* the search found nothing that fits; the fault says what was tried */
 };
@@ -49,7 +49,7 @@ struct sl_row {
 };
 
 struct sl_fault {
-  const char *member;       /* the input at fault, or "" */
+  const char *member;       /* the input at fault, the symbol of a step that comes out as no number, or "" */
   const char *text;         /* what is wrong with it, in words */
   const char *cite;         /* whose range */
   double value;             /* what came */

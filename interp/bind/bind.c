@@ -11,6 +11,7 @@
 #include "host/raise.h"
 #include "open.h"
 #include "host/nearest.h"
+#include "host/text.h"
 
 const struct sl_op *const sl_op_lists[] = {
   sl_ops_layout, sl_ops_wind, sl_ops_snow, sl_ops_footing, sl_ops_strings, sl_ops_wire, sl_ops_cost, NULL,
@@ -28,7 +29,6 @@ static const struct sl_field *find(const struct sl_field *f, size_t n, const cha
 
 /* ---- in ---------------------------------------------------------------------------------------------------------- */
 
-static const char *article(const char *word) { return strchr("aeiou", word[0]) ? "an" : "a"; }
 
 /* If a value would fit another field, and that field's value fits this one, the two were swapped. */
 static const char *swapped(lua_State *L, const struct sl_op *op, const struct sl_field *f) {
@@ -56,7 +56,7 @@ static int wrong(lua_State *L, const struct sl_op *op, const struct sl_field *f,
   else if (f->kind == SL_FIELD_REAL && f->dim == SL_FORCE && q && q->dims.w == sl_dim_dims(SL_MASS).w)
     snprintf(help, sizeof help, "lb is a mass: write lbf where a force is meant");
   return sl_raise(L, "C001", *help ? help : NULL, "%s: '%s' needs %s %s%s%s%s, got %s", op->name, f->name,
-                  article(what), what,
+                  sl_article(what), what,
                   *example ? " (like " : "", example, *example ? ")" : "", got);
 }
 
@@ -178,7 +178,8 @@ static void read_in(lua_State *L, const struct sl_op *op, unsigned char *in) {
 /* ---- faults ------------------------------------------------------------------------------------------------------ */
 
 static int fail(lua_State *L, const struct sl_op *op, enum sl_status status, const struct sl_fault *f) {
-  static const char *const code[] = { "", "C004", "C005", "C006", "C007" };
+  static const char *const code[] = { [SL_OK] = "", [SL_BAD_INPUT] = "C004", [SL_OUT_OF_RANGE] = "C005",
+                                      [SL_NO_ROW] = "C006", [SL_NO_ANSWER] = "C007" };
   char value[96] = "", limit[96] = "";
   struct sl_quantity q = { .si = f->value, .dims = sl_dim_dims(f->dim), .point = f->dim == SL_TEMPERATURE };
   struct sl_style style = { .us = true, .digits = 6 };
@@ -205,6 +206,16 @@ static void push_real(lua_State *L, enum sl_dim dim, double value) {
   sl_quantity_push(L, (struct sl_quantity){ .si = value, .dims = sl_dim_dims(dim), .point = dim == SL_TEMPERATURE });
 }
 
+static bool absent(const struct sl_field *f, const void *m) {
+  return f->optional && f->kind == SL_FIELD_REAL && isnan(*(const double *)m);
+}
+
+static bool is_choice(const struct sl_field *f, int choice) {
+  int n = 0;
+  while (f->choices[n] && n < choice) n++;
+  return choice >= 0 && f->choices[n];
+}
+
 static void give(lua_State *L, const struct sl_field *f, const unsigned char *bytes) {
   const void *m = bytes + f->offset;
   switch (f->kind) {
@@ -223,6 +234,29 @@ static void give(lua_State *L, const struct sl_field *f, const unsigned char *by
       break;
     }
   }
+}
+
+/* The door: what is no number, no choice, or longer than its array never comes back as an answer. */
+static const struct sl_field *unfit(const struct sl_op *op, const unsigned char *out) {
+  for (size_t i = 0; i < op->nout; i++) {
+    const struct sl_field *f = &op->out[i];
+    const void *m = out + f->offset;
+    bool fit = true;
+    switch (f->kind) {
+      case SL_FIELD_REAL: fit = isfinite(*(const double *)m) || absent(f, m); break;
+      case SL_FIELD_COUNT: case SL_FIELD_FLAG: break;
+      case SL_FIELD_CHOICE: fit = is_choice(f, *(const int *)m); break;
+      case SL_FIELD_TEXT: fit = memchr(m, 0, f->size) != NULL; break;
+      case SL_FIELD_ARRAY: {
+        const size_t n = *(const size_t *)(const void *)(out + f->count);
+        fit = n <= f->size;
+        for (size_t k = 0; fit && k < n; k++) fit = isfinite(((const double *)m)[k]);
+        break;
+      }
+    }
+    if (!fit) return f;
+  }
+  return NULL;
 }
 
 static int call_op(lua_State *L) {
@@ -249,6 +283,13 @@ static int call_op(lua_State *L) {
     op->call(w->in, w->out, sheet);
     return fail(L, op, status, &sheet->fault);
   }
+  const struct sl_field *bad = unfit(op, w->out);
+  if (bad) {
+    sl_error_push(L, "C005", NULL, "%s: '%s' comes out as no number: an input is far beyond what it is for", op->name,
+                  bad->name);
+    sl_error_field(L, "class", "range");
+    return lua_error(L);
+  }
   lua_rawgetp(L, LUA_REGISTRYINDEX, &WORKED);
   lua_setmetatable(L, -2);
   return 1;
@@ -267,6 +308,11 @@ static int worked_index(lua_State *L) {
   const struct worked *w = worked_at(L, 1);
   const char *key = lua_tostring(L, 2);
   const struct sl_field *f = w && key ? find(w->op->out, w->op->nout, key) : NULL;
+  if (f && absent(f, w->out + f->offset)) {
+    sl_error_push(L, "C007", NULL, "%s gives no '%s' here: %s", w->op->name, f->name, f->help);
+    sl_error_field(L, "class", "range");
+    return lua_error(L);
+  }
   if (f) give(L, f, w->out);
   else {
     const char *names[64];
@@ -357,6 +403,11 @@ static int list_ops(lua_State *L) {
   return 1;
 }
 
+void sl_bind_push(lua_State *L, const struct sl_op *op) {
+  lua_pushlightuserdata(L, (void *)(uintptr_t)op);
+  lua_pushcclosure(L, call_op, 1);
+}
+
 void sl_bind_open(lua_State *L) {
   lua_newtable(L);
   lua_pushcfunction(L, worked_index);
@@ -372,8 +423,7 @@ void sl_bind_open(lua_State *L) {
   lua_newtable(L);
   for (size_t i = 0; sl_op_lists[i]; i++)
     for (const struct sl_op *op = sl_op_lists[i]; op->name; op++) {
-      lua_pushlightuserdata(L, (void *)(uintptr_t)op);
-      lua_pushcclosure(L, call_op, 1);
+      sl_bind_push(L, op);
       lua_setfield(L, -2, op->name);
     }
   lua_setglobal(L, "calc");

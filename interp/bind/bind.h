@@ -23,7 +23,7 @@ struct sl_field {
   const char *name;
   enum sl_field_kind kind;
   enum sl_dim dim;                 /* REAL and ARRAY */
-  bool optional;                   /* absent: NAN, 0, false, first choice, "", no items */
+  bool optional;                   /* absent: NAN, 0, false, first choice, "", no items; an output: a REAL only */
   size_t offset, size, count;      /* size: elements of TEXT and ARRAY */
   const char *const *choices;      /* CHOICE: NULL-terminated */
   const char *help;
@@ -39,25 +39,22 @@ struct sl_op {
 /* _Generic and sizeof tie a row to its member: a member whose type changes stops the build. */
 #define SL_MEMBER_(s, m) (((s *)0)->m)
 #define SL_IS_(s, m, type) (0 * sizeof(_Generic(&SL_MEMBER_(s, m), type *: 1)))
-#define SL_REAL(s, m, dim, help)      { #m, SL_FIELD_REAL, dim, false, \
-                                        offsetof(s, m) + SL_IS_(s, m, double), 0, 0, NULL, help }
-#define SL_REAL_OPT(s, m, dim, help)  { #m, SL_FIELD_REAL, dim, true, \
-                                        offsetof(s, m) + SL_IS_(s, m, double), 0, 0, NULL, help }
-#define SL_COUNT(s, m, help)          { #m, SL_FIELD_COUNT, SL_NUMBER, false, \
-                                        offsetof(s, m) + SL_IS_(s, m, int), 0, 0, NULL, help }
-#define SL_COUNT_OPT(s, m, help)      { #m, SL_FIELD_COUNT, SL_NUMBER, true, \
-                                        offsetof(s, m) + SL_IS_(s, m, int), 0, 0, NULL, help }
-#define SL_FLAG(s, m, help)           { #m, SL_FIELD_FLAG, SL_NUMBER, true, \
-                                        offsetof(s, m) + SL_IS_(s, m, bool), 0, 0, NULL, help }
-#define SL_CHOICE(s, m, names, help)  { #m, SL_FIELD_CHOICE, SL_NUMBER, false, \
-                                        offsetof(s, m) + SL_IS_(s, m, int), 0, 0, names, help }
-#define SL_TEXT(s, m, help)           { #m, SL_FIELD_TEXT, SL_NUMBER, false, \
-                                        offsetof(s, m), sizeof SL_MEMBER_(s, m), 0, NULL, help }
-#define SL_TEXT_OPT(s, m, help)       { #m, SL_FIELD_TEXT, SL_NUMBER, true, \
-                                        offsetof(s, m), sizeof SL_MEMBER_(s, m), 0, NULL, help }
-#define SL_ARRAY(s, m, n, dim, help)  { #m, SL_FIELD_ARRAY, dim, false, offsetof(s, m), \
-                                        sizeof SL_MEMBER_(s, m) / sizeof(double), \
-                                        offsetof(s, n) + SL_IS_(s, n, size_t), NULL, help }
+#define SL_FIELD_(s, m, kind, dim, optional, type, choices, help) \
+  { #m, kind, dim, optional, offsetof(s, m) + SL_IS_(s, m, type), 0, 0, choices, help }
+#define SL_REAL(s, m, dim, help)      SL_FIELD_(s, m, SL_FIELD_REAL, dim, false, double, NULL, help)
+#define SL_REAL_OPT(s, m, dim, help)  SL_FIELD_(s, m, SL_FIELD_REAL, dim, true, double, NULL, help)
+#define SL_COUNT(s, m, help)          SL_FIELD_(s, m, SL_FIELD_COUNT, SL_NUMBER, false, int, NULL, help)
+#define SL_COUNT_OPT(s, m, help)      SL_FIELD_(s, m, SL_FIELD_COUNT, SL_NUMBER, true, int, NULL, help)
+#define SL_FLAG(s, m, help)           SL_FIELD_(s, m, SL_FIELD_FLAG, SL_NUMBER, true, bool, NULL, help)
+#define SL_CHOICE(s, m, names, help)  SL_FIELD_(s, m, SL_FIELD_CHOICE, SL_NUMBER, false, int, names, help)
+#define SL_CHOICE_OPT(s, m, names, help) SL_FIELD_(s, m, SL_FIELD_CHOICE, SL_NUMBER, true, int, names, help)
+#define SL_TEXT_(s, m, optional, help) \
+  { #m, SL_FIELD_TEXT, SL_NUMBER, optional, offsetof(s, m), sizeof SL_MEMBER_(s, m), 0, NULL, help }
+#define SL_TEXT(s, m, help)           SL_TEXT_(s, m, false, help)
+#define SL_TEXT_OPT(s, m, help)       SL_TEXT_(s, m, true, help)
+#define SL_ARRAY(s, m, n, dim, help) \
+  { #m, SL_FIELD_ARRAY, dim, false, offsetof(s, m), sizeof SL_MEMBER_(s, m) / sizeof(double), \
+    offsetof(s, n) + SL_IS_(s, n, size_t), NULL, help }
 
 /* OP(embed, "..."): rows embed_in[], embed_out[]; structs sl_embed_in, sl_embed_out; function sl_embed. */
 #define SL_OP_CALL(n) \

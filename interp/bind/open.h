@@ -6,4 +6,6 @@
 #include "bind.h"
 extern const struct sl_op *const sl_op_lists[];
 void sl_bind_open(lua_State *L);
+/* Pushes the function that a script calls for one primitive.  Only after sl_bind_open. */
+void sl_bind_push(lua_State *L, const struct sl_op *op);
 #endif

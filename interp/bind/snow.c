@@ -16,17 +16,13 @@ static const char *const thermals[] = {
   [SL_OPEN_AIR] = "open air", [SL_KEPT_ABOVE_FREEZING] = "kept above freezing", [SL_HEATED] = "heated", NULL,
 };
 
-/* A rack is open air; nobody should have to say so. */
-#define OPTIONAL_CHOICE(s, m, names, help) \
-  { #m, SL_FIELD_CHOICE, SL_NUMBER, true, offsetof(s, m) + SL_IS_(s, m, int), 0, 0, names, help }
-
 static const struct sl_field snow_load_in[] = {
   SL_CHOICE(struct sl_snow_load_in, edition, editions, "load standard; the ground snow must be of the same"),
   SL_REAL(struct sl_snow_load_in, ground_snow, SL_PRESSURE, "ground snow load pg"),
   SL_CHOICE(struct sl_snow_load_in, exposure, exposures, "B wooded or built-up, C open country, D open water"),
   SL_CHOICE(struct sl_snow_load_in, sheltering, shelterings, "of the array by trees and buildings around it"),
   SL_CHOICE(struct sl_snow_load_in, risk_category, risks, "of what the array serves"),
-  OPTIONAL_CHOICE(struct sl_snow_load_in, thermal, thermals, "warmth below; a rack is open air"),
+  SL_CHOICE_OPT(struct sl_snow_load_in, thermal, thermals, "warmth below; a rack is open air"),
   SL_REAL(struct sl_snow_load_in, tilt, SL_ANGLE, "of the modules from level"),
   SL_FLAG(struct sl_snow_load_in, slippery, "nothing obstructs the glass and there is room below for what slides off"),
 };

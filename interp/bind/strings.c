@@ -16,7 +16,7 @@ static const struct sl_field cold_voltage_in[] = {
 static const struct sl_field cold_voltage_out[] = {
   SL_REAL(S, module_voltage, SL_VOLTAGE, "of one module at its coldest"),
   SL_REAL(S, voltage, SL_VOLTAGE, "of the string at its coldest"),
-  SL_REAL(S, flip, SL_TEMPERATURE, "colder than this the string is over the limit; not a number where none is"),
+  SL_REAL_OPT(S, flip, SL_TEMPERATURE, "colder than this the string is over the limit; none if no cold does that"),
   SL_COUNT(S, most, "modules in series that stay within the limit"),
   SL_REAL(S, margin_ratio, SL_RATIO, "share of the limit that is left; negative when broken"),
 };
@@ -35,8 +35,7 @@ static const struct sl_field cold_voltage_table_out[] = {
   SL_REAL(S, factor, SL_NUMBER, "of the table's row"),
   SL_REAL(S, module_voltage, SL_VOLTAGE, "of one module at its coldest"),
   SL_REAL(S, voltage, SL_VOLTAGE, "of the string at its coldest"),
-  SL_REAL(S, flip, SL_TEMPERATURE,
-          "colder than this the table puts the string over the limit; not a number where none is"),
+  SL_REAL_OPT(S, flip, SL_TEMPERATURE, "colder than this the table puts it over the limit; none if no row does that"),
   SL_COUNT(S, most, "modules in series that stay within the limit"),
   SL_REAL(S, margin_ratio, SL_RATIO, "share of the limit that is left; negative when broken"),
 };

@@ -12,6 +12,7 @@
 #include "host/text.h"
 
 struct sl_box {
+  void *owner;                 /* sl_sandbox_own */
   struct sl_pool pool;
   size_t used, memory;
   long long steps, left;       /* left: no limit where steps is negative */

@@ -354,6 +354,9 @@ lua_State *sl_sandbox_new(const struct sl_limits *limits) {
   return NULL;
 }
 
+void sl_sandbox_own(lua_State *L, void *owner) { sl_box(L)->owner = owner; }
+void *sl_sandbox_owner(lua_State *L) { return sl_box(L)->owner; }
+
 void sl_sandbox_close(lua_State *L) {
   struct sl_box *box = sl_box(L);
   if (!sl_pool_drop(&box->pool)) lua_close(L);           /* nothing in the state has a finaliser that must run */

@@ -20,6 +20,9 @@ struct sl_limits {
  * that pcall and xpcall pass an abort on, math.random is seeded, and a string's methods are the script's safe ones. */
 lua_State *sl_sandbox_new(const struct sl_limits *limits);
 void sl_sandbox_close(lua_State *L);
+/* What the host keeps beside the state; the sandbox only hands it out. */
+void sl_sandbox_own(lua_State *L, void *owner);
+void *sl_sandbox_owner(lua_State *L);
 
 /* A fresh allow-list environment.  It has no metatable: the caller adds print, its own names and a strict __index. */
 void sl_sandbox_push_env(lua_State *L);

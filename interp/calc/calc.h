@@ -25,9 +25,12 @@ enum sl_status sl_sheet_fault(struct sl_sheet *sh, enum sl_status status, const 
 /* A value out of a published table: what it is called there, citation, basis. */
 #define LOOKUP(sh, dim, sym, value, name, cite, basis) \
   const double sym = (value); SL_ADD_(sh, SL_ROW_TABLE, dim, basis, sym, name, cite)
-/* A formula. */
+/* A formula.  Inputs so far out that it overflows are refused: no answer is built on what is no number. */
 #define STEP(sh, dim, sym, expr, cite) \
-  const double sym = (expr); SL_ADD_(sh, SL_ROW_STEP, dim, SL_READ, sym, #expr, cite)
+  const double sym = (expr); SL_ADD_(sh, SL_ROW_STEP, dim, SL_READ, sym, #expr, cite); \
+  do { if (!isfinite(sym)) return sl_sheet_fault(sh, SL_OUT_OF_RANGE, #sym, SL_NO_NUMBER, cite, NAN, NAN, dim); \
+     } while (0)
+#define SL_NO_NUMBER "comes out as no number: an input is far beyond what the formula is for"
 
 /* Wrong input: misuse.  Written so that NaN fails.  `cond` is the rest of a comparison, e.g. > 0. */
 #define REQUIRE(sh, in, member, cond, text, dim) \

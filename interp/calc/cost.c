@@ -6,15 +6,25 @@
  * stick may move it, and equal plans differ only in the order of their sticks, so one order is enough. */
 #include "guard.h"
 #include "stringline/cost.h"
+#include <limits.h>
 #include <stdbool.h>
 #include <string.h>
 
 #define SEARCH "cutting plan, all ways tried"
 #define BEST_FOUND "cutting plan, best of those tried"
 #define BILL "price times quantity"
+#define RANGE "range of a cutting plan: lengths of 1 mm to 100 km, cuts of 1 m at most, sticks at 1e9 of money at most"
+
+#define TOO_LITTLE "goes below what a plan is made for"
+#define TOO_MUCH "goes beyond what a plan is made for"
 
 enum { MOST_STEPS = 400000, DUALS = 6 };
 static const double HAIR = 1e-7;   /* m: sums of lengths that differ by less are equal */
+/* Within these a double tells every piece from the stick that it is cut from, and a sum of SL_PIECES of them is off by
+ * less than a hair; no rate and no total overflows. */
+static const double SHORTEST = 1e-3, LONGEST = 1e5, WIDEST_CUT = 1, DEAREST = 1e9, MOST_BILL = 1e12;
+
+_Static_assert(SL_PIECES <= UCHAR_MAX, "a stick's count of a size is an unsigned char");
 
 /* Pieces of one length. `need` is the length with its cut. */
 struct size { double need; int left; };
@@ -26,7 +36,7 @@ struct search {
   int order[SL_STOCKS];                       /* stocks, cheapest per length first */
   double share[DUALS][SL_PIECES];             /* see least_cost */
   double step_price;                          /* every total is a multiple of it, or 0 */
-  unsigned char take[SL_PIECES][SL_PIECES];   /* [stick][size] */
+  unsigned char take[SL_PIECES][SL_PIECES];   /* [stick][size]; a stick takes a piece, so SL_PIECES are enough */
   int stock[SL_PIECES];                       /* [stick], an index into order */
   double best;
   int best_nsticks, best_stock[SL_PIECES];
@@ -162,7 +172,7 @@ static void next_stick(struct search *s, double spent) {
     keep(s, spent);
     return;
   }
-  if (hopeless(s, spent)) return;
+  if (s->nsticks == SL_PIECES || hopeless(s, spent)) return;
   memset(s->take[s->nsticks], 0, sizeof *s->take);
   for (int o = 0; o < s->nstocks; o++) {
     const double room = s->room[s->order[o]];
@@ -173,13 +183,14 @@ static void next_stick(struct search *s, double spent) {
 }
 
 /* A first plan, so that the search has something to beat: each stick filled longest first, the stock that wastes least
- * money per length laid out. */
-static void first_plan(struct search *s) {
+ * money per length laid out.  False: a piece fits no stock. */
+static bool first_plan(struct search *s) {
   struct size start[SL_PIECES];
   memcpy(start, s->sizes, sizeof start);
   double spent = 0;
   for (int lead; (lead = longest_left(s)) >= 0; s->nsticks++) {
     double best_rate = INFINITY;
+    int best_stock = 0;
     unsigned char best_take[SL_PIECES] = { 0 };
     for (int o = 0; o < s->nstocks; o++) {
       const int j = s->order[o];
@@ -189,19 +200,22 @@ static void first_plan(struct search *s) {
       for (int i = lead; i < s->nsizes; i++)
         for (; take[i] < s->sizes[i].left && s->sizes[i].need <= room + HAIR; take[i]++) room -= s->sizes[i].need;
       const double rate = s->price[j] / (s->room[j] - room);
-      if (rate >= best_rate) continue;
+      if (!(rate < best_rate)) continue;
       best_rate = rate;
-      s->stock[s->nsticks] = o;
+      best_stock = o;
       memcpy(best_take, take, sizeof take);
     }
+    if (s->nsticks == SL_PIECES || best_take[lead] == 0) return false;
     memcpy(s->take[s->nsticks], best_take, sizeof best_take);
     for (int i = 0; i < s->nsizes; i++) s->sizes[i].left -= best_take[i];
-    spent += s->price[s->order[s->stock[s->nsticks]]];
+    s->stock[s->nsticks] = best_stock;
+    spent += s->price[s->order[best_stock]];
   }
   keep(s, spent);
   s->nsticks = 0;
   memcpy(s->sizes, start, sizeof start);
   memset(s->take, 0, sizeof s->take);
+  return true;
 }
 
 /* ---- the caller's view ------------------------------------------------------------------------------------------- */
@@ -274,43 +288,54 @@ static void lay_out(const struct search *s, const struct job *job, const size_t 
   }
 }
 
-static void plan(const struct job *job, struct sl_cut_stock_out *out) {
+static enum sl_status plan(const char *pieces_name, const struct job *job, struct sl_cut_stock_out *out,
+                           struct sl_sheet *sh) {
   struct search s;
   size_t by_length[SL_PIECES];
   sort_pieces(job, by_length);
   prepare(&s, job, by_length);
-  first_plan(&s);
+  if (!first_plan(&s))
+    return sl_sheet_fault(sh, SL_NO_ANSWER, pieces_name, "cannot be cut from these stock lengths", RANGE, NAN, NAN,
+                          SL_LENGTH);
   next_stick(&s, 0);
   lay_out(&s, job, by_length, out);
+  return SL_OK;
 }
 
 /* ---- the primitives ---------------------------------------------------------------------------------------------- */
 
-/* Checks one list of a job: how many, and every one above 0. */
-static enum sl_status check_list(const char *member, const double *list, size_t n, size_t most, enum sl_dim dim,
-                                 struct sl_sheet *sh) {
-  if (n == 0 || n > most)
-    return sl_sheet_fault(sh, SL_BAD_INPUT, member, n ? "holds too many items" : "is empty", "", (double)n,
-                          (double)most, SL_NUMBER);
+/* Checks one list of a job, by the caller's name for it: how many, every one within the range of a plan. */
+static enum sl_status check_list(const char *name, const double *list, size_t n, size_t most_items, double least,
+                                 double most, enum sl_dim dim, struct sl_sheet *sh) {
+  const bool may_be_0 = !(least > 0);
+  if (n == 0 || n > most_items)
+    return sl_sheet_fault(sh, SL_BAD_INPUT, name, n ? "holds too many items" : "is empty", "", (double)n,
+                          (double)most_items, SL_NUMBER);
   for (size_t i = 0; i < n; i++)
-    if (!(list[i] > 0 && isfinite(list[i])))
-      return sl_sheet_fault(sh, SL_BAD_INPUT, member, "must all be positive", "", list[i], NAN, dim);
+    if (!((list[i] > 0 || (may_be_0 && list[i] >= 0)) && isfinite(list[i])))
+      return sl_sheet_fault(sh, SL_BAD_INPUT, name, may_be_0 ? "must none be negative" : "must all be positive", "",
+                            list[i], NAN, dim);
+  for (size_t i = 0; i < n; i++) {
+    if (list[i] < least) return sl_sheet_fault(sh, SL_OUT_OF_RANGE, name, TOO_LITTLE, RANGE, list[i], least, dim);
+    if (list[i] > most) return sl_sheet_fault(sh, SL_OUT_OF_RANGE, name, TOO_MUCH, RANGE, list[i], most, dim);
+  }
   return SL_OK;
 }
 
-static enum sl_status check_job(const char *pieces_name, const struct job *job, size_t nprices, enum sl_dim price_dim,
-                                struct sl_sheet *sh) {
-  enum sl_status status = check_list(pieces_name, job->pieces, job->npieces, SL_PIECES, SL_LENGTH, sh);
-  if (status == SL_OK) status = check_list("lengths", job->lengths, job->nlengths, SL_STOCKS, SL_LENGTH, sh);
-  if (status == SL_OK) status = check_list("prices", job->prices, nprices, SL_STOCKS, price_dim, sh);
+static enum sl_status check_lengths(const char *pieces_name, const struct job *job, size_t nprices,
+                                    struct sl_sheet *sh) {
+  enum sl_status status = check_list(pieces_name, job->pieces, job->npieces, SL_PIECES, SHORTEST, LONGEST, SL_LENGTH,
+                                     sh);
+  if (status == SL_OK)
+    status = check_list("lengths", job->lengths, job->nlengths, SL_STOCKS, SHORTEST, LONGEST, SL_LENGTH, sh);
   if (status != SL_OK) return status;
   if (nprices != job->nlengths)
     return sl_sheet_fault(sh, SL_BAD_INPUT, "prices", "must be as many as lengths", "", (double)nprices,
                           (double)job->nlengths, SL_NUMBER);
   double longest = 0;
   for (size_t j = 0; j < job->nlengths; j++) longest = fmax(longest, job->lengths[j]);
-  for (size_t i = 0; i < job->npieces; i++)
-    if (job->pieces[i] > longest + HAIR)
+  for (size_t i = 0; i < job->npieces; i++)     /* the sums that the search compares, rounded as they are there */
+    if (job->pieces[i] + job->kerf > longest + job->kerf + HAIR)
       return sl_sheet_fault(sh, SL_NO_ANSWER, pieces_name, "holds one that is longer than every stock length", "",
                             job->pieces[i], longest, SL_LENGTH);
   return SL_OK;
@@ -318,10 +343,13 @@ static enum sl_status check_job(const char *pieces_name, const struct job *job, 
 
 enum sl_status sl_cut_stock(const struct sl_cut_stock_in *in, struct sl_cut_stock_out *out, struct sl_sheet *sh) {
   const struct job job = { in->pieces, in->npieces, in->lengths, in->nlengths, in->prices, in->kerf };
-  const enum sl_status status = check_job("pieces", &job, in->nprices, SL_MONEY, sh);
-  if (status != SL_OK) return status;
   NOT_NEGATIVE(sh, in, kerf, SL_LENGTH);
-  plan(&job, out);
+  WITHIN(sh, "kerf", in->kerf, <=, WIDEST_CUT, TOO_MUCH, RANGE, SL_LENGTH);
+  enum sl_status status = check_lengths("pieces", &job, in->nprices, sh);
+  if (status == SL_OK)
+    status = check_list("prices", in->prices, in->nprices, SL_STOCKS, 0, DEAREST, SL_MONEY, sh);
+  if (status == SL_OK) status = plan("pieces", &job, out, sh);
+  if (status != SL_OK) return status;
   const char *cite = out->proven ? SEARCH : BEST_FOUND;
   double so_far = 0;
   for (size_t j = 0; j < in->nlengths; j++) {
@@ -339,13 +367,19 @@ enum sl_status sl_cut_stock(const struct sl_cut_stock_in *in, struct sl_cut_stoc
 enum sl_status sl_spools(const struct sl_spools_in *in, struct sl_spools_out *out, struct sl_sheet *sh) {
   double whole[SL_STOCKS];   /* price of a spool */
   const struct job lists = { in->cuts, in->ncuts, in->lengths, in->nlengths, in->prices, 0 };
-  const enum sl_status status = check_job("cuts", &lists, in->nprices, SL_PER_LENGTH, sh);
+  enum sl_status status = check_lengths("cuts", &lists, in->nprices, sh);
+  if (status == SL_OK)
+    status = check_list("prices", in->prices, in->nprices, SL_STOCKS, 0, INFINITY, SL_PER_LENGTH, sh);
   if (status != SL_OK) return status;
   for (size_t j = 0; j < in->nlengths; j++) whole[j] = in->prices[j] * in->lengths[j];
+  for (size_t j = 0; j < in->nlengths; j++)
+    WITHIN(sh, "prices", whole[j], <=, DEAREST, "times the length goes beyond what a plan is made for", RANGE,
+           SL_MONEY);
   struct job job = lists;
   job.prices = whole;
   struct sl_cut_stock_out cut;
-  plan(&job, &cut);
+  status = plan("cuts", &job, &cut, sh);
+  if (status != SL_OK) return status;
   *out = (struct sl_spools_out){ .nbought = cut.nbought, .spools = cut.sticks, .nspool_of_cut = cut.nstick,
                                  .nstock_of_spool = cut.nstock_of_stick, .left = cut.offcut, .proven = cut.proven };
   memcpy(out->bought, cut.bought, sizeof out->bought);
@@ -367,6 +401,8 @@ enum sl_status sl_spools(const struct sl_spools_in *in, struct sl_spools_out *ou
 enum sl_status sl_extended(const struct sl_extended_in *in, struct sl_extended_out *out, struct sl_sheet *sh) {
   NOT_NEGATIVE(sh, in, price, SL_MONEY);
   NOT_NEGATIVE(sh, in, quantity, SL_NUMBER);
+  WITHIN(sh, "price", in->price * in->quantity, <=, MOST_BILL, "times quantity is a sum that is not kept to the cent",
+         "a bill of at most 1e12 of money", SL_MONEY);
   GIVEN(sh, SL_MONEY, p, in->price);
   GIVEN(sh, SL_NUMBER, q, in->quantity);
   STEP(sh, SL_MONEY, line, floor(p * q * 100 + 0.5 + 1e-6) / 100, "half a cent up; a millionth is for binary noise");

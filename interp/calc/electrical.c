@@ -22,6 +22,12 @@ static const struct sl_conductor_row conductors[] = {
 #include "conductor_properties_ch9_t8.inc"
 #undef ROW
 };
+#define ROW(size_, ...) \
+  FITS(size_, struct sl_conductor_in, size) FITS(size_, struct sl_voltage_drop_in, size) \
+  FITS(size_, struct sl_grounding_enlarged_in, least_size) FITS(size_, struct sl_grounding_enlarged_in, size) \
+  FITS(size_, struct sl_grounding_enlarged_out, size)
+#include "conductor_properties_ch9_t8.inc"
+#undef ROW
 
 static const struct sl_ampacity_row ampacities[] = {
 #define ROW(material, size, label, a60, a75, a90, edition, section, basis, source) \
@@ -31,6 +37,9 @@ static const struct sl_ampacity_row ampacities[] = {
 #include "ampacity_310_16.inc"
 #undef ROW
 };
+#define ROW(material, size_, ...) FITS(size_, struct sl_ampacity_in, size) FITS(size_, struct sl_overcurrent_in, size)
+#include "ampacity_310_16.inc"
+#undef ROW
 
 static const struct sl_insulation_row insulations[] = {
 #define ROW(type, wet, dry, volts, family, family_basis, edition, section, basis, source) \
@@ -39,6 +48,9 @@ static const struct sl_insulation_row insulations[] = {
 #include "insulation_types.inc"
 #undef ROW
 };
+#define ROW(type_, ...) FITS(type_, struct sl_insulation_in, type) FITS(type_, struct sl_ampacity_in, insulation)
+#include "insulation_types.inc"
+#undef ROW
 
 static const struct rating {
   double amps;

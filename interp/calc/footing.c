@@ -80,6 +80,9 @@ static const struct section {
 #include "wood_sections.inc"
 #undef ROW
 };
+#define ROW(section_, ...) FITS(section_, struct sl_lumber_in, section)
+#include "wood_sections.inc"
+#undef ROW
 
 static const struct species {
   const char *species;
@@ -92,6 +95,9 @@ static const struct species {
 #include "wood_specific_gravity.inc"
 #undef ROW
 };
+#define ROW(species_, ...) FITS(species_, struct sl_lumber_in, species)
+#include "wood_specific_gravity.inc"
+#undef ROW
 
 static const struct auger {
   double inches;
@@ -130,8 +136,8 @@ enum sl_status sl_allowable_wind(const struct sl_allowable_wind_in *in, struct s
 
 /* One pass of either formula: S is taken at the depth t, assumed or provided; out comes the depth needed then. */
 struct pass { double depth, pressure, a; };
-static struct pass embed_pass(const struct sl_embed_in *in, bool held, double t, const char *what,
-                              struct sl_sheet *sh) {
+static enum sl_status embed_pass(const struct sl_embed_in *in, bool held, double t, const char *what,
+                                 struct pass *out, struct sl_sheet *sh) {
   const struct fact iso = fact_find(soil_facts, COUNT(soil_facts), "isolated");
   const struct fact cap = fact_find(soil_facts, COUNT(soil_facts), "depth_most");
   GIVEN(sh, SL_FORCE, P, in->lateral);
@@ -147,27 +153,36 @@ static struct pass embed_pass(const struct sl_embed_in *in, bool held, double t,
   if (held) {
     STEP(sh, SL_PRESSURE, S3, f * s * fmin(d_t, d_max), CONSTRAINED);
     STEP(sh, SL_LENGTH, d, sqrt(4.25 * P * h / (S3 * b)), CONSTRAINED);
-    return (struct pass){ .depth = d, .pressure = S3, .a = NAN };
+    *out = (struct pass){ .depth = d, .pressure = S3 };
+    return SL_OK;
   }
   STEP(sh, SL_PRESSURE, S1, f * s * fmin(d_t / 3, d_max), UNCONSTRAINED);
   STEP(sh, SL_LENGTH, A, 2.34 * P / (S1 * b), UNCONSTRAINED);
   STEP(sh, SL_LENGTH, d, 0.5 * A * (1 + sqrt(1 + 4.36 * h / A)), UNCONSTRAINED);
-  return (struct pass){ .depth = d, .pressure = S1, .a = A };
+  *out = (struct pass){ .depth = d, .pressure = S1, .a = A };
+  return SL_OK;
+}
+
+static bool holds_at(const struct sl_embed_in *in, bool held, double t) {
+  struct pass pass;
+  return embed_pass(in, held, t, "", &pass, NULL) == SL_OK && pass.depth <= t;
 }
 
 /* The depth that needs itself.  What a pass gives falls as t grows, so halving finds the only one; plain substitution
  * would swing.  Deeper than a kilometre is no post. */
 static enum sl_status solve(const struct sl_embed_in *in, bool held, double *depth, struct sl_sheet *sh) {
   double low = 0, high = 1;
-  while (high < 1000 && !(embed_pass(in, held, high, "", NULL).depth <= high)) {
+  while (high < 1000 && !holds_at(in, held, high)) {
     low = high;
     high *= 2;
   }
-  if (!(embed_pass(in, held, high, "", NULL).depth <= high))
+  struct pass deepest;
+  if (embed_pass(in, held, high, "", &deepest, NULL) != SL_OK) return embed_pass(in, held, high, "", &deepest, sh);
+  if (deepest.depth > high)
     return sl_sheet_fault(sh, SL_NO_ANSWER, "lateral", "no depth to a kilometre holds this load",
                           held ? CONSTRAINED : UNCONSTRAINED, in->lateral, NAN, SL_FORCE);
   for (double middle = low + (high - low) / 2; middle > low && middle < high; middle = low + (high - low) / 2) {
-    if (embed_pass(in, held, middle, "", NULL).depth <= middle) high = middle;
+    if (holds_at(in, held, middle)) high = middle;
     else low = middle;
   }
   *depth = high;
@@ -183,8 +198,9 @@ enum sl_status sl_embed(const struct sl_embed_in *in, struct sl_embed_out *out, 
   POSITIVE(sh, in, bearing, SL_SOIL);
   double depth;
   enum sl_status status = solve(in, false, &depth, sh);
+  struct pass last;
+  if (status == SL_OK) status = embed_pass(in, false, depth, found_by_halving, &last, sh);
   if (status != SL_OK) return status;
-  struct pass last = embed_pass(in, false, depth, found_by_halving, sh);
   *out = (struct sl_embed_out){ .depth = depth, .pressure = last.pressure, .a = last.a };
   return SL_OK;
 }
@@ -197,7 +213,9 @@ enum sl_status sl_embed_at(const struct sl_embed_at_in *in, struct sl_embed_at_o
   POSITIVE(sh, in, depth, SL_LENGTH);
   const struct sl_embed_in same = { .lateral = in->lateral, .height = in->height, .width = in->width,
                                     .bearing = in->bearing, .isolated = in->isolated };
-  struct pass one = embed_pass(&same, false, in->depth, "depth provided", sh);
+  struct pass one;
+  const enum sl_status status = embed_pass(&same, false, in->depth, "depth provided", &one, sh);
+  if (status != SL_OK) return status;
   *out = (struct sl_embed_at_out){ .required = one.depth, .pressure = one.pressure, .a = one.a };
   return SL_OK;
 }
@@ -212,8 +230,9 @@ enum sl_status sl_embed_constrained(const struct sl_embed_constrained_in *in, st
                                     .bearing = in->bearing, .isolated = in->isolated };
   double depth;
   enum sl_status status = solve(&same, true, &depth, sh);
+  struct pass last;
+  if (status == SL_OK) status = embed_pass(&same, true, depth, found_by_halving, &last, sh);
   if (status != SL_OK) return status;
-  struct pass last = embed_pass(&same, true, depth, found_by_halving, sh);
   *out = (struct sl_embed_constrained_out){ .depth = depth, .pressure = last.pressure };
   return SL_OK;
 }

@@ -19,4 +19,9 @@
   do { REQUIRE(sh, in, member, >= 0, "is none of the choices", SL_NUMBER); \
        REQUIRE(sh, in, member, <= (last), "is none of the choices", SL_NUMBER); } while (0)
 
+/* A text of a table fits the member that it is copied to or compared with: then strcmp, which ends where the table's
+ * text does, reads no further than the member, whatever a caller left there. */
+#define FITS(text, s, member) \
+  _Static_assert(sizeof (text) <= sizeof ((s *)0)->member, #member " of " #s " is too short for " text);
+
 #endif

@@ -15,6 +15,9 @@ static const struct small { const char *material, *size; struct sl_entry cap; } 
 #include "small_conductor_240_4d.inc"
 #undef ROW
 };
+#define ROW(material, size_, ...) FITS(size_, struct sl_overcurrent_in, size)
+#include "small_conductor_240_4d.inc"
+#undef ROW
 
 static const struct ground { double amps; const char *size[2], *name[2], *cite; enum sl_basis basis; } grounds[] = {
 #define ROW(amps, cu, al, edition, section, basis, source) \
@@ -22,6 +25,10 @@ static const struct ground { double amps; const char *size[2], *name[2], *cite; 
 #include "egc_250_122.inc"
 #undef ROW
 };
+#define ROW(amps, cu, al, ...) \
+  FITS(cu, struct sl_grounding_conductor_out, size) FITS(al, struct sl_grounding_conductor_out, size)
+#include "egc_250_122.inc"
+#undef ROW
 enum { GROUNDS = sizeof grounds / sizeof *grounds };
 
 static const struct sl_entry *small_cap(int material, const char *size) {

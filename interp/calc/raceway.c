@@ -31,6 +31,10 @@ static const struct pipe {
 #include "conduit_ch9_t4.inc"
 #undef ROW
 };
+#define ROW(kind, trade, ...) \
+  FITS(trade, struct sl_raceway_fill_in, trade_size) FITS(trade, struct sl_raceway_fill_out, least_trade)
+#include "conduit_ch9_t4.inc"
+#undef ROW
 enum { PIPES = sizeof pipes / sizeof *pipes };
 
 static const struct jacket {
@@ -44,6 +48,11 @@ static const struct jacket {
 #include "insulation_ch9_t5.inc"
 #undef ROW
 };
+#define ROW(family, size_, ...) \
+  FITS(size_, struct sl_raceway_fill_in, size) FITS(size_, struct sl_raceway_fill_in, other_size) \
+  FITS(size_, struct sl_raceway_fill_in, ground_size)
+#include "insulation_ch9_t5.inc"
+#undef ROW
 
 static const struct cover {
   const char *words;

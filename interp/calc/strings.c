@@ -45,7 +45,8 @@ enum sl_status sl_cold_voltage(const struct sl_cold_voltage_in *in, struct sl_co
   FEW(sh, n_max);
   STEP(sh, SL_RATIO, margin, (V_limit - V_string) / V_limit, CIRCUIT);
   out->flip = NAN;
-  if (T_ref + (V_limit / (n * V_oc) - 1) / beta > 0) {
+  const double flip = T_ref + (V_limit / (n * V_oc) - 1) / beta;
+  if (flip > 0 && isfinite(flip)) {
     STEP(sh, SL_TEMPERATURE, T_flip, T_ref + (V_limit / (n * V_oc) - 1) / beta, COLD);
     out->flip = T_flip;
   }

@@ -95,20 +95,22 @@ enum sl_status sl_velocity_pressure(const struct sl_velocity_pressure_in *in, st
   return SL_OK;
 }
 
-enum { CASES = 4 };
-static const char *const case_names[CASES] = { "A, high edge", "B, high edge", "A, low edge", "B, low edge" };
+/* Names as long as the outputs that they are copied to, whole. */
+enum { CASES = 4, NAME = sizeof ((struct sl_rack_wind_out *)0)->front_uplift_case };
+static const char case_names[CASES][NAME] = { "A, high edge", "B, high edge", "A, low edge", "B, low edge" };
+static const char no_case[NAME] = "none", least_wind[NAME] = "least wind";
 
 /* Names the first case whose value is the governing one. */
-static void name_case(char to[16], const double value[CASES], double governing) {
-  const char *name = "none";
+static void name_case(char to[NAME], const double value[CASES], double governing) {
+  const char *name = no_case;
   for (size_t i = CASES; i-- > 0;)
     if (value[i] >= governing && governing > 0) name = case_names[i];
-  strcpy(to, name);
+  memcpy(to, name, NAME);
 }
 
 /* The same for a side force, which the least wind of the standard may govern. */
-static void name_side(char to[16], const double value[CASES], double governing, double least) {
-  if (governing > 0 && least > governing) strcpy(to, "least wind");
+static void name_side(char to[NAME], const double value[CASES], double governing, double least) {
+  if (governing > 0 && least > governing) memcpy(to, least_wind, NAME);
   else name_case(to, value, governing);
 }
 

@@ -1,5 +1,6 @@
 -- SPDX-License-Identifier: MIT
 -- The commands: each takes the options and gives an exit status and a text.
+local judging = import "host.judging"
 local command = {}
 
 local function usage(text, help)
@@ -13,48 +14,27 @@ end
 
 -- Declares the job of a script with all that the options change.
 local function declared(o)
-  local boot = import "model.boot"
-  local options = { script = script_of(o), plan = {} }
-  if o.alternate then
-    boot.declare(options)
-    local plan = boot.alternate_plan(o.alternate)
-    options.plan = plan
-  end
-  for _, s in ipairs(o.set) do options.plan[#options.plan + 1] = boot.setting(s) end
-  if o.on then options.plan[#options.plan + 1] = { path = "job.on", value = o.on, from = "--on" } end
-  options.alternate = o.alternate
-  boot.declare(options)
-  return boot
-end
-
--- 0 all stop and caution rules hold or are waived; 1 one is broken or unknown. At stage "quote" unknown ones are a list to do.
-local function verdict(outcomes)
-  local quote = import("model.record").root.stage == "quote"
-  for _, x in ipairs(outcomes) do
-    local counts = x.rule.severity ~= "note" and not x.waiver
-    if counts and (x.outcome == "broken" or (x.outcome == "unknown" and not quote)) then return 1 end
-  end
-  return 0
+  local script, boot, set = script_of(o), import "model.boot", {}
+  for i, text in ipairs(o.set) do set[i] = boot.setting(text) end
+  return judging.declare({ script = script, alternate = o.alternate, on = o.on }, set)
 end
 
 local function judged(o)
-  local boot = declared(o)
-  local outcomes = boot.judge()
-  return boot, outcomes, verdict(outcomes)
+  return judging.judge(declared(o))
 end
 
 function command.run(o)
-  local boot, outcomes, status = judged(o)
+  local outcomes, status = judged(o)
   return status, import("write.report").report(outcomes, status, o)
 end
 
 function command.check(o)
-  local boot, outcomes, status = judged(o)
+  local outcomes, status = judged(o)
   return status, import("write.report").check(outcomes, status, o)
 end
 
 function command.sheet(o)
-  local boot, outcomes, status = judged(o)
+  local outcomes, status = judged(o)
   return status, import("write.sheets").whole(outcomes, status, o.words[2], o)
 end
 

@@ -26,22 +26,12 @@ struct reader {
 
 /* ---- complaints -------------------------------------------------------------------------------------------------- */
 
-/* Words cut to what the complaint holds, never inside a character. */
-static void put_words(char *to, size_t size, const char *format, va_list args) {
-  int wanted = vsnprintf(to, size, format, args);
-  size_t n = strlen(to);
-  if (wanted < 0 || (size_t)wanted == n) return;
-  while (n > 0 && ((unsigned char)to[n - 1] & 0xC0) == 0x80) n--;
-  if (n > 0 && (unsigned char)to[n - 1] >= 0xC0) n--;
-  to[n] = '\0';
-}
-
 static bool complain(struct reader *r, const char *code, struct sl_span span, const char *format, ...) {
   va_list args;
   va_start(args, format);
   *r->bad = (struct sl_complaint){ .span = span };
-  snprintf(r->bad->code, sizeof r->bad->code, "%s", code);
-  put_words(r->bad->text, sizeof r->bad->text, format, args);
+  SL_SAY(r->bad->code, "%s", code);
+  sl_vsay(r->bad->text, sizeof r->bad->text, format, args);
   va_end(args);
   return false;
 }
@@ -49,7 +39,7 @@ static bool complain(struct reader *r, const char *code, struct sl_span span, co
 static bool help(struct reader *r, const char *format, ...) {
   va_list args;
   va_start(args, format);
-  put_words(r->bad->help, sizeof r->bad->help, format, args);
+  sl_vsay(r->bad->help, sizeof r->bad->help, format, args);
   va_end(args);
   return false;
 }
@@ -60,10 +50,7 @@ static struct sl_span span_at(const struct reader *r, size_t from, size_t to) {
 
 /* Bytes of a cell that fit into a message: 40 at most, whole characters. */
 static int short_len(const char *text) {
-  size_t n = strlen(text);
-  if (n <= 40) return (int)n;
-  for (n = 40; n > 0 && ((unsigned char)text[n] & 0xC0) == 0x80; n--) {}
-  return (int)n;
+  return (int)sl_whole(text, strlen(text), 40);
 }
 
 /* ---- what kind of file ------------------------------------------------------------------------------------------- */

@@ -27,7 +27,7 @@ struct sl_csv_cell {
 
 struct sl_csv {
   size_t columns, rows;              /* every row has all columns */
-  struct sl_csv_cell *head;          /* columns of them */
+  struct sl_csv_cell *head;          /* columns of them; the rows follow */
   struct sl_csv_cell *cell;          /* row after row */
   char *text;                        /* what the cells point into */
 };

@@ -9,21 +9,14 @@
 #include "bind/open.h"
 #include "host/host_parts.h"
 #include "host/library.h"
+#include "host/state.h"
 #include "value/quantity.h"
 #include "host/raise.h"
 #include "box/sandbox.h"
 
-const char sl_host_key = 'h';
 static const char LOADED = 'l';
 
-static const struct sl_host *host_of(lua_State *L) {
-  lua_rawgetp(L, LUA_REGISTRYINDEX, &sl_host_key);
-  const struct sl_host *h = lua_touserdata(L, -1);
-  lua_pop(L, 1);
-  return h;
-}
-
-/* ---- errors ------------------------------------------------------------------------------------------------------- */
+/* ---- errors ------------------------------------------------------------------------------------------------------ */
 
 /* raise{ code, text, help, source, line, col, len, labels, notes, class, ... } */
 static int h_raise(lua_State *L) {
@@ -64,7 +57,7 @@ static int h_message(lua_State *L) {
   return 2;
 }
 
-/* ---- calling script code ------------------------------------------------------------------------------------------ */
+/* ---- calling script code ----------------------------------------------------------------------------------------- */
 
 /* call(f, ...): runs a script's function under the limits; its errors get their place and go on up. */
 static int h_call(lua_State *L) {
@@ -82,8 +75,8 @@ static int h_call(lua_State *L) {
 
 /* A script's environment: the safe library, and functions that know quantities. Trigonometry takes angles. */
 static int h_env(lua_State *L) {
-  static const char *const plain[] = { "abs", "ceil", "exp", "floor", "fmod", "huge", "log", "maxinteger", "mininteger", "modf", "pi",
-                                       "random", "tointeger", "type", "ult", NULL };
+  static const char *const plain[] = { "abs", "ceil", "exp", "floor", "fmod", "huge", "log", "maxinteger",
+                                       "mininteger", "modf", "pi", "random", "tointeger", "type", "ult", NULL };
   static const char *const ours[] = { "sin", "cos", "tan", "asin", "acos", "atan2", "sqrt", "min", "max", NULL };
   sl_sandbox_push_env(L);
   int env = lua_gettop(L);
@@ -123,7 +116,7 @@ static int h_keys(lua_State *L) {
 /* fresh(): another run in the same state: the same random numbers, all steps, plain printing until it says how. */
 static int h_fresh(lua_State *L) {
   sl_sandbox_rerun(L);
-  sl_host_plain_style();
+  sl_state_of(L)->style = (struct sl_style){ .us = true };
   return 0;
 }
 
@@ -154,19 +147,15 @@ void sl_host_import(lua_State *L, const char *name) {
   lua_remove(L, loaded);
 }
 
-/* ---- the state ---------------------------------------------------------------------------------------------------- */
+/* ---- the state --------------------------------------------------------------------------------------------------- */
 
-lua_State *sl_host_new(const struct sl_host *host, const struct sl_limits *limits) {
+/* Protected. */
+static int open_host(lua_State *L) {
   static const luaL_Reg functions[] = {
     { "raise", h_raise }, { "again", h_again }, { "class", h_class }, { "message", h_message },
     { "call", h_call }, { "env", h_env },
     { "left_out", h_left_out }, { "keys", h_keys }, { "fresh", h_fresh }, { NULL, NULL },
   };
-  lua_State *L = sl_sandbox_new(limits);
-  if (!L) return NULL;
-  lua_gc(L, LUA_GCINC, 1000, 0, 0);        /* a run is short: collect when the heap has grown tenfold */
-  lua_pushlightuserdata(L, (void *)(uintptr_t)host);
-  lua_rawsetp(L, LUA_REGISTRYINDEX, &sl_host_key);
   lua_newtable(L);
   lua_rawsetp(L, LUA_REGISTRYINDEX, &LOADED);
   sl_raise_open(L);
@@ -182,10 +171,33 @@ lua_State *sl_host_new(const struct sl_host *host, const struct sl_limits *limit
   lua_setglobal(L, "host");
   lua_pushcfunction(L, import);
   lua_setglobal(L, "import");
-  return L;
+  return 0;
 }
 
-void sl_host_close(lua_State *L) { sl_sandbox_close(L); }
+lua_State *sl_host_new(const struct sl_host *host, const struct sl_limits *limits) {
+  struct sl_state *state = calloc(1, sizeof *state);
+  lua_State *L = state ? sl_sandbox_new(limits) : NULL;
+  if (!L) {
+    free(state);
+    return NULL;
+  }
+  state->host = host;
+  state->style.us = true;
+  sl_sandbox_own(L, state);
+  lua_gc(L, LUA_GCINC, 1000, 0, 0);        /* a run is short: collect when the heap has grown tenfold */
+  lua_pushcfunction(L, open_host);
+  if (lua_pcall(L, 0, 0, 0) == LUA_OK) return L;
+  sl_host_close(L);
+  return NULL;
+}
+
+void sl_host_close(lua_State *L) {
+  struct sl_state *state = sl_state_of(L);
+  sl_sandbox_close(L);
+  sl_sources_free(&state->sources);
+  sl_unit_names_free(&state->units);
+  free(state);
+}
 
 int sl_host_call(lua_State *L, int nargs, int nresults) {
   int base = lua_gettop(L) - nargs;
@@ -196,18 +208,30 @@ int sl_host_call(lua_State *L, int nargs, int nresults) {
   return status;
 }
 
+int sl_host_failure(lua_State *L) {
+  int status = 2;
+  if (sl_sandbox_abort(L)) return 3;
+  if (sl_is_error(L, -1)) {
+    lua_getfield(L, -1, "code");
+    const char *code = lua_tostring(L, -1);
+    if (code && (strcmp(code, "F021") == 0 || strcmp(code, "F022") == 0)) status = 3;
+    lua_pop(L, 1);
+  }
+  return status;
+}
+
 void sl_host_report(lua_State *L) {
-  const struct sl_host *h = host_of(L);
+  const struct sl_host *h = sl_state_of(L)->host;
   struct sl_message m;
   const char *why = sl_sandbox_abort(L);
   if (why && !sl_is_error(L, -1)) sl_error_stopped(L, why);
   sl_error_message(L, -1, &m);
-  sl_message_print(stderr, &m, h->format, h->colour);
+  sl_message_print(stderr, &sl_state_of(L)->sources, &m, h->format, h->colour);
   if (lua_istable(L, -1) && lua_getfield(L, -1, "more") == LUA_TTABLE)
     for (size_t i = 1; i <= lua_rawlen(L, -1); i++) {
       lua_rawgeti(L, -1, (lua_Integer)i);
       sl_error_message(L, -1, &m);
-      sl_message_print(stderr, &m, h->format, h->colour);
+      sl_message_print(stderr, &sl_state_of(L)->sources, &m, h->format, h->colour);
       lua_pop(L, 1);
     }
   lua_settop(L, 0);

@@ -9,18 +9,12 @@
 #include "value/quantity.h"
 #include "host/raise.h"
 #include "box/sandbox.h"
-#include "host/source.h"
+#include "host/state.h"
+#include "host/text.h"
 
 /* ---- files ------------------------------------------------------------------------------------------------------- */
 
-static const struct sl_host *host_of(lua_State *L) {
-  lua_rawgetp(L, LUA_REGISTRYINDEX, &sl_host_key);
-  const struct sl_host *h = lua_touserdata(L, -1);
-  lua_pop(L, 1);
-  return h;
-}
-
-/* find(name, ending): the path of a file that a script names: job folder first, then STRINGLINE_PATH. nil: nowhere;
+/* find(name, ending): the path of a file that a script names: job folder first, then those of the path. nil: nowhere;
  * then the second value is the path in the job folder. */
 static int h_find(lua_State *L) {
   size_t n;
@@ -29,12 +23,13 @@ static int h_find(lua_State *L) {
       strstr(name, "/../") || (n >= 3 && strcmp(name + n - 3, "/..") == 0) || strchr(name, '\\'))
     return sl_raise(L, "F020", "files are named from the job's folder, as in parts/modules.csv",
                     "the name '%s' leads out of the job's folder", name);
-  const char *folder = host_of(L)->folder;
+  const struct sl_host *host = sl_state_of(L)->host;
+  const char *folder = host->folder;
   if (*folder) lua_pushfstring(L, "%s/%s%s", folder, name, ending);
   else lua_pushfstring(L, "%s%s", name, ending);
   const char *first = lua_tostring(L, -1);
   if (access(first, F_OK) == 0) return 1;
-  const char *path = getenv("STRINGLINE_PATH");
+  const char *path = host->path;
   while (path && *path) {
     size_t length = strcspn(path, ":");
     if (length) {
@@ -59,9 +54,10 @@ static int read_source(lua_State *L, const char *path) {
   if (!sl_file_read(path, &text, &n, why, sizeof why))
     sl_raise(L, "F021", strstr(why, "no such") ? looked_for : NULL,
              "cannot read %s: %s", path, why);
-  int source = sl_source_add(path, text, n);
+  int source = sl_source_add(&sl_state_of(L)->sources, path, text, n);
   free(text);
-  if (source <= 0 || source > 255) sl_raise(L, "F022", NULL, "more than 255 files in one job");
+  if (source == 0) luaL_error(L, "not enough memory");
+  if (source < 0) sl_raise(L, "F022", NULL, "more than %d files in one job", SL_SOURCES);
   return source;
 }
 
@@ -139,7 +135,7 @@ static int h_load(lua_State *L) {
   size_t length = strlen(path), n;
   luaL_checktype(L, 2, LUA_TTABLE);
   int source = read_source(L, path);
-  const char *text = sl_source_text(source, &n);
+  const char *text = sl_source_text(&sl_state_of(L)->sources, source, &n);
   want_text(L, source, text, n);
   bool plain = length > 4 && strcmp(path + length - 4, ".lua") == 0;
   struct sl_scan scan;
@@ -163,7 +159,7 @@ static int h_load(lua_State *L) {
     if (scan.nk) luaL_addstring(&b, "local _K=_K();");
     luaL_addlstring(&b, scan.text, scan.len);
     luaL_pushresult(&b);
-    sl_scan_keep(source, &scan);
+    sl_source_scanned(&sl_state_of(L)->sources, source, &scan);
     text = lua_tolstring(L, -1, &n);
   }
   lua_pushfstring(L, "@%s", path);
@@ -190,17 +186,33 @@ static void push_cell(lua_State *L, const struct sl_csv_cell *c) {
   lua_setfield(L, -2, "len");
 }
 
+/* Raises at the first cell with a text that cannot be shown; frees the list before. */
+static void want_plain_cells(lua_State *L, int source, struct sl_csv *csv) {
+  for (size_t i = 0; i < (csv->rows + 1) * csv->columns; i++) {
+    const struct sl_csv_cell *cell = &csv->head[i];               /* the rows follow the heading */
+    char what[400];
+    const char *help = sl_unsafe_words(what, sizeof what, cell->text, cell->len);
+    if (!help) continue;
+    const struct sl_span span = cell->span;
+    sl_csv_free(csv);
+    sl_error_push(L, "F017", help, "a cell holds %s", what);
+    sl_error_place(L, source, span);
+    lua_error(L);
+  }
+}
+
 static int h_csv(lua_State *L) {
   const char *path = luaL_checkstring(L, 1);
   int source = read_source(L, path);
   size_t n;
-  const char *text = sl_source_text(source, &n);
+  const char *text = sl_source_text(&sl_state_of(L)->sources, source, &n);
   struct sl_csv csv;
   struct sl_complaint bad;
   if (!sl_csv_read(text, n, &csv, &bad)) {
     complaint(L, source, &bad);
     return lua_error(L);
   }
+  want_plain_cells(L, source, &csv);
   lua_newtable(L);
   lua_pushinteger(L, source);
   lua_setfield(L, -2, "source");

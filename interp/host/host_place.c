@@ -4,25 +4,23 @@
 #include "host/host_parts.h"
 #include "value/quantity.h"
 #include "host/raise.h"
-#include "host/source.h"
+#include "host/state.h"
 
-/* ---- scanned sources: marks for places ---------------------------------------------------------------------------- */
+/* ---- marks of the scanner ---------------------------------------------------------------------------------------- */
 
-static struct sl_scan scans[256];
+/* A text, and the marks in it. */
+struct page { struct sl_sources *sources; int id; const struct sl_mark *mark; size_t n; };
 
-void sl_scan_keep(int source, struct sl_scan *scan) {
-  if (source <= 0 || source > 255) {
-    sl_scan_free(scan);
-    return;
-  }
-  sl_scan_free(&scans[source]);
-  sl_origins_keep(source, scan->k, scan->nk);
-  scans[source] = *scan;
+static struct page page_of(lua_State *L, lua_Integer id) {
+  struct sl_sources *sources = &sl_state_of(L)->sources;
+  const struct sl_scan *scan = id > 0 && id <= SL_SOURCES ? sl_source_scan(sources, (int)id) : NULL;
+  if (!scan) return (struct page){ .sources = sources };
+  return (struct page){ sources, (int)id, scan->mark, scan->nmark };
 }
 
-static bool mark_is(int source, const struct sl_mark *m, const char *word) {
+static bool mark_is(const struct page *page, const struct sl_mark *m, const char *word) {
   size_t n;
-  const char *text = sl_source_line(source, m->span.line, &n);
+  const char *text = sl_source_line(page->sources, page->id, m->span.line, &n);
   size_t at = (size_t)m->span.col - 1, length = (size_t)m->span.len, want = strlen(word);
   if (!text || at + length > n) return false;
   text += at;
@@ -30,45 +28,46 @@ static bool mark_is(int source, const struct sl_mark *m, const char *word) {
   return length == want && memcmp(text, word, want) == 0;
 }
 
-static bool names(int source, const struct sl_mark *m, const char *name) {
+static bool names(const struct page *page, const struct sl_mark *m, const char *name) {
   size_t n;
-  const char *text = sl_source_line(source, m->value.line, &n);
+  const char *text = sl_source_line(page->sources, page->id, m->value.line, &n);
   size_t at = (size_t)m->value.col - 1, length = (size_t)m->value.len, want = strlen(name);
   return m->value.line && text && at + length <= n && length == want + 2 && memcmp(text + at + 1, name, want) == 0;
 }
 
 /* The head of a declaration on a line: by kind and name, by kind, or the last such head above; -1. */
-static int find_head(int source, int line, const char *kind, const char *name) {
+static int find_head(const struct page *page, int line, const char *kind, const char *name) {
   int best = -1, score = -1;
-  if (source <= 0 || source > 255) return -1;
-  for (size_t i = 0; i < scans[source].nmark; i++) {
-    const struct sl_mark *m = &scans[source].mark[i];
-    if (m->kind != SL_MARK_HEAD || m->span.line > line || !mark_is(source, m, kind)) continue;
-    int points = (m->span.line == line ? 2 : 0) + (name && names(source, m, name) ? 1 : 0);
-    if (points >= score && (points > score || m->span.line > scans[source].mark[best].span.line)) { best = (int)i; score = points; }
+  for (size_t i = 0; i < page->n; i++) {
+    const struct sl_mark *m = &page->mark[i];
+    if (m->kind != SL_MARK_HEAD || m->span.line > line || !mark_is(page, m, kind)) continue;
+    int points = (m->span.line == line ? 2 : 0) + (name && names(page, m, name) ? 1 : 0);
+    if (points < score || (points == score && m->span.line <= page->mark[best].span.line)) continue;
+    best = (int)i;
+    score = points;
   }
   return best;
 }
 
-static int child_of(int source, enum sl_mark_kind kind, int parent) {
-  for (size_t i = 0; i < scans[source].nmark; i++)
-    if (scans[source].mark[i].kind == kind && scans[source].mark[i].parent == parent) return (int)i;
+static int child_of(const struct page *page, enum sl_mark_kind kind, int parent) {
+  for (size_t i = 0; i < page->n; i++)
+    if (page->mark[i].kind == kind && page->mark[i].parent == parent) return (int)i;
   return -1;
 }
 
 /* Item n (from 1) or key `word` directly in the constructor that opens at mark `open`; -1. */
-static int entry_of(int source, int open, const char *word, lua_Integer n) {
+static int entry_of(const struct page *page, int open, const char *word, lua_Integer n) {
   lua_Integer count = 0;
-  for (size_t i = 0; i < scans[source].nmark; i++) {
-    const struct sl_mark *m = &scans[source].mark[i];
+  for (size_t i = 0; i < page->n; i++) {
+    const struct sl_mark *m = &page->mark[i];
     if (m->parent != open) continue;
-    if (word && m->kind == SL_MARK_KEY && mark_is(source, m, word)) return (int)i;
+    if (word && m->kind == SL_MARK_KEY && mark_is(page, m, word)) return (int)i;
     if (!word && m->kind == SL_MARK_ITEM && ++count == n) return (int)i;
   }
   return -1;
 }
 
-/* ---- places ------------------------------------------------------------------------------------------------------- */
+/* ---- places ------------------------------------------------------------------------------------------------------ */
 
 static void push_span(lua_State *L, int source, struct sl_span s) {
   lua_createtable(L, 0, 4);
@@ -91,8 +90,9 @@ static int h_where(lua_State *L) {
 }
 
 static int h_head(lua_State *L) {
-  lua_pushinteger(L, find_head((int)luaL_checkinteger(L, 1), (int)luaL_checkinteger(L, 2), luaL_checkstring(L, 3),
-                               luaL_optstring(L, 4, NULL)));
+  const struct page page = page_of(L, luaL_checkinteger(L, 1));
+  const int line = (int)luaL_checkinteger(L, 2);
+  lua_pushinteger(L, find_head(&page, line, luaL_checkstring(L, 3), luaL_optstring(L, 4, NULL)));
   return 1;
 }
 
@@ -100,27 +100,28 @@ static int h_head(lua_State *L) {
 static int h_span(lua_State *L) {
   int source = (int)luaL_checkinteger(L, 1), mark = (int)luaL_checkinteger(L, 2), line = (int)luaL_checkinteger(L, 3);
   bool key_only = lua_toboolean(L, 5);
+  const struct page page = page_of(L, source);
   struct sl_span span = { line, 1, 0 };
-  if (source > 0 && source <= 255 && mark >= 0 && (size_t)mark < scans[source].nmark) {
-    span = scans[source].mark[mark].span;
+  if (mark >= 0 && (size_t)mark < page.n) {
+    span = page.mark[mark].span;
     size_t n = lua_rawlen(L, 4);
     int holder = mark;
     for (size_t i = 1; i <= n; i++) {
-      int open = child_of(source, SL_MARK_OPEN, holder);
+      int open = child_of(&page, SL_MARK_OPEN, holder);
       if (open < 0) break;
       int type = lua_rawgeti(L, 4, (lua_Integer)i);
-      int entry = type == LUA_TSTRING ? entry_of(source, open, lua_tostring(L, -1), 0)
-                                      : entry_of(source, open, NULL, lua_tointeger(L, -1));
+      int entry = type == LUA_TSTRING ? entry_of(&page, open, lua_tostring(L, -1), 0)
+                                      : entry_of(&page, open, NULL, lua_tointeger(L, -1));
       lua_pop(L, 1);
       if (entry < 0) break;
-      const struct sl_mark *m = &scans[source].mark[entry];
+      const struct sl_mark *m = &page.mark[entry];
       span = key_only || m->kind == SL_MARK_ITEM || m->value.len == 0 ? m->span : m->value;
       if (m->kind == SL_MARK_ITEM && m->value.len) span = m->value;
       holder = entry;
     }
   } else if (source > 0) {
     size_t n;
-    const char *text = sl_source_line(source, line, &n);
+    const char *text = sl_source_line(page.sources, source, line, &n);
     size_t from = 0;
     while (text && from < n && (text[from] == ' ' || text[from] == '\t')) from++;
     span = (struct sl_span){ line, (int)from + 1, text ? (int)(n - from) : 0 };
@@ -132,11 +133,11 @@ static int h_span(lua_State *L) {
 static int h_origin(lua_State *L) {
   const struct sl_quantity *q = sl_quantity_at(L, 1);
   int source = 0;
-  const struct sl_const *k = q && q->origin ? sl_origin_const(q->origin, &source) : NULL;
+  const struct sl_const *k = q && q->origin ? sl_origin_const(L, q->origin, &source) : NULL;
   if (!k) return 0;
   push_span(L, source, k->span);
   if (k->tolerance > 0) {
-    sl_quantity_push(L, (struct sl_quantity){ .si = k->tolerance, .dims = k->unit.dims, .hint = k->hint, .currency = k->unit.currency });
+    sl_tolerance_push(L, k);
     lua_setfield(L, -2, "tolerance");
   }
   return 1;
@@ -151,7 +152,7 @@ static int integer_of(lua_State *L, int idx, const char *name) {
 
 static int h_place(lua_State *L) {
   int source = integer_of(L, 1, "source"), line = integer_of(L, 1, "line"), col = integer_of(L, 1, "col");
-  const char *name = source ? sl_source_name(source) : NULL;
+  const char *name = source ? sl_source_name(&sl_state_of(L)->sources, source) : NULL;
   if (!name) lua_pushliteral(L, "the command line");
   else if (!line) lua_pushstring(L, name);
   else lua_pushfstring(L, "%s:%d:%d", name, line, col);
@@ -161,7 +162,7 @@ static int h_place(lua_State *L) {
 /* word(source, line, word): its place on the line. */
 static int h_word(lua_State *L) {
   int source = (int)luaL_checkinteger(L, 1), line = (int)luaL_checkinteger(L, 2);
-  push_span(L, source, sl_find_word(source, line, luaL_checkstring(L, 3)));
+  push_span(L, source, sl_find_word(L, source, line, luaL_checkstring(L, 3)));
   return 1;
 }
 

@@ -1,21 +1,135 @@
 /* SPDX-License-Identifier: MIT
- * Texts for the host's Lua: the columns they take, padding, and lines of a given width. */
+ * Texts for the host's Lua: made safe to show, the columns they take and lines of a width, what a script prints. */
 #include <string.h>
+#include "box/sandbox.h"
 #include "host/host_parts.h"
+#include "host/nearest.h"
+#include "host/raise.h"
+#include "host/state.h"
 #include "host/text.h"
+#include "value/quantity.h"
 
-static bool ascii(const char *text, size_t n) {
-  for (size_t i = 0; i < n; i++)
-    if ((unsigned char)text[i] >= 0x80) return false;
+/* ---- what a person sees ------------------------------------------------------------------------------------------- */
+
+/* The text at idx, or the same made safe in its place. */
+static const char *made_safe(lua_State *L, int idx, size_t *n) {
+  idx = lua_absindex(L, idx);
+  const char *text = luaL_checklstring(L, idx, n);
+  if (sl_unsafe(text, *n) == *n) return text;
+  luaL_Buffer b;
+  const size_t room = 4 * *n + 1;
+  char *safe = luaL_buffinitsize(L, &b, room);
+  luaL_pushresultsize(&b, sl_safe(safe, room, text, *n));
+  lua_replace(L, idx);
+  return lua_tolstring(L, idx, n);
+}
+
+/* safe(text): the text as a person may see it; every writer puts out nothing else. */
+static int h_safe(lua_State *L) {
+  size_t n;
+  lua_settop(L, 1);
+  made_safe(L, 1, &n);
+  return 1;
+}
+
+/* The text on top, made safe in its place; the lines of code stay lines.  False: it was safe. */
+static bool replaced(lua_State *L, bool code) {
+  size_t n;
+  const char *text = lua_tolstring(L, -1, &n), *end = text + n;
+  if (sl_unsafe(text, n) == n) return false;
+  luaL_Buffer b;
+  char *safe = luaL_buffinitsize(L, &b, 4 * n + 1);
+  size_t used = 0;
+  for (;; text++) {
+    const char *stop = code ? memchr(text, '\n', (size_t)(end - text)) : NULL;
+    const size_t line = (size_t)((stop ? stop : end) - text);
+    used += sl_safe(safe + used, 4 * line + 1, text, line);
+    if (!stop) break;
+    safe[used++] = '\n';
+    text = stop;
+  }
+  luaL_pushresultsize(&b, used);
+  lua_remove(L, -2);
   return true;
 }
 
-static int columns_of(const char *text, size_t n) { return ascii(text, n) ? (int)n : sl_columns(text, n); }
+/* A cell is a text, or a table with one. */
+static void cell_made_safe(lua_State *L, int row, lua_Integer i) {
+  const int type = lua_type(L, -1);
+  if (type == LUA_TSTRING && replaced(L, false)) {
+    lua_pushvalue(L, -1);
+    lua_rawseti(L, row, i);
+  } else if (type == LUA_TTABLE) {
+    if (lua_getfield(L, -1, "text") == LUA_TSTRING && replaced(L, false)) lua_setfield(L, -2, "text");
+    else lua_pop(L, 1);
+  }
+}
 
+/* shown(block): a block of a document with its cells, as a person may see it. */
+static int h_shown(lua_State *L) {
+  luaL_checktype(L, 1, LUA_TTABLE);
+  lua_settop(L, 1);
+  const bool code = lua_getfield(L, 1, "kind") == LUA_TSTRING && strcmp(lua_tostring(L, 2), "code") == 0;
+  for (lua_pushnil(L); lua_next(L, 1); lua_settop(L, 3)) {
+    if (lua_type(L, 4) != LUA_TSTRING || !replaced(L, code)) continue;
+    lua_pushvalue(L, 3);                         /* a field that is there may be set on the way */
+    lua_insert(L, 4);
+    lua_rawset(L, 1);
+  }
+  if (lua_getfield(L, 1, "rows") != LUA_TTABLE) return 0;
+  for (lua_Integer r = 1; lua_rawgeti(L, 3, r) == LUA_TTABLE; r++) {
+    for (lua_Integer i = 1; lua_rawgeti(L, 4, i) != LUA_TNIL; i++) {
+      cell_made_safe(L, 4, i);
+      lua_settop(L, 4);
+    }
+    lua_settop(L, 3);
+  }
+  return 0;
+}
+
+/* json(text): as a JSON string, quotes included. */
+static int h_json(lua_State *L) {
+  size_t n;
+  const char *text = luaL_checklstring(L, 1, &n);
+  luaL_Buffer b;
+  char *to = luaL_buffinitsize(L, &b, 6 * n + 2);
+  luaL_pushresultsize(&b, sl_json_put(to, text, n));
+  return 1;
+}
+
+/* unsafe(text): nil, or what first stands in it that cannot be shown, and how to mend it. */
+static int h_unsafe(lua_State *L) {
+  char what[400];
+  size_t n;
+  const char *text = luaL_checklstring(L, 1, &n), *help = sl_unsafe_words(what, sizeof what, text, n);
+  if (!help) return lua_pushnil(L), 1;
+  lua_pushstring(L, what);
+  lua_pushstring(L, help);
+  return 2;
+}
+
+static int h_nearest(lua_State *L) {
+  const char *word = luaL_checkstring(L, 1);
+  size_t n = lua_rawlen(L, 2);
+  const char **list = lua_newuserdatauv(L, (n + 1) * sizeof *list, 0);
+  size_t names = 0;
+  for (size_t i = 0; i < n; i++) {
+    if (lua_rawgeti(L, 2, (lua_Integer)i + 1) == LUA_TSTRING) list[names++] = lua_tostring(L, -1);     /* the table's */
+    lua_pop(L, 1);
+  }
+  const char *near = sl_nearest(word, list, names);
+  if (!near) return 0;
+  lua_pushstring(L, near);
+  return 1;
+}
+
+/* ---- columns ------------------------------------------------------------------------------------------------------ */
+
+/* columns(text): what it takes on a page, made safe. */
 static int h_columns(lua_State *L) {
   size_t n;
   const char *text = luaL_checklstring(L, 1, &n);
-  lua_pushinteger(L, columns_of(text, n));
+  lua_pushinteger(L, sl_columns(text, n));
   return 1;
 }
 
@@ -23,30 +137,29 @@ static int h_columns(lua_State *L) {
 static int h_pad(lua_State *L) {
   size_t n;
   const char *text = luaL_checklstring(L, 1, &n);
-  const lua_Integer missing = luaL_checkinteger(L, 2) - columns_of(text, n);
+  const bool right = lua_toboolean(L, 3);        /* before the buffer takes that place on the stack */
+  const lua_Integer missing = luaL_checkinteger(L, 2) - sl_columns(text, n);
   if (missing <= 0) {
     lua_settop(L, 1);
     return 1;
   }
   luaL_Buffer b;
   char *to = luaL_buffinitsize(L, &b, n + (size_t)missing);
-  const bool right = lua_toboolean(L, 3);
   memset(right ? to : to + n, ' ', (size_t)missing);
   memcpy(right ? to + missing : to, text, n);
   luaL_pushresultsize(&b, n + (size_t)missing);
   return 1;
 }
 
-/* The byte behind as many characters from `at` as `width` columns hold. */
+/* The byte behind as many characters from `at` as `width` columns hold, one at least. */
 static size_t reach(const char *text, size_t n, size_t at, lua_Integer width) {
-  while (at < n && width > 0) {
-    uint32_t point;
-    size_t k = (unsigned char)text[at] < 0x80 ? 1 : sl_utf8(text + at, n - at, &point);
-    if (k == 0) k = 1;
-    width -= sl_columns(text + at, k);
-    at += k;
+  for (const size_t start = at; at < n;) {
+    const bool plain = text[at] >= 0x20 && text[at] < 0x7F;
+    const struct sl_piece p = plain ? (struct sl_piece){1, 1, false} : sl_piece_at(text, n, at);
+    width -= p.columns;
+    if (width < 0 && at > start) break;
+    at += p.bytes;
   }
-  while (at < n && sl_columns(text + at, 1) == 0) at++;
   return at;
 }
 
@@ -79,13 +192,12 @@ static int h_wrap(lua_State *L) {
   const char *text = luaL_checklstring(L, 1, &n);
   lua_Integer width = luaL_checkinteger(L, 2);
   if (width < 1) width = 1;
-  const bool plain = ascii(text, n);
   lua_settop(L, 3);
   lua_newtable(L);
   lua_Integer lines = 0;
   size_t at = 0;
   for (;;) {
-    const size_t stop = plain ? (n - at <= (size_t)width ? n : at + (size_t)width) : reach(text, n, at, width);
+    const size_t stop = reach(text, n, at, width);
     if (stop >= n) break;
     size_t cut = stop;
     while (cut > at && (text[cut] != ' ' || bound(L, text, cut))) cut--;
@@ -102,6 +214,55 @@ static int h_wrap(lua_State *L) {
   return 1;
 }
 
+/* ---- what a script prints ----------------------------------------------------------------------------------------- */
+
+/* One value as text on top of the stack: quantities as the job prints them. */
+static void push_shown(lua_State *L, int idx) {
+  if (!sl_quantity_at(L, idx)) {
+    sl_sandbox_tostring(L, idx, NULL);
+    return;
+  }
+  lua_getglobal(L, "host");
+  lua_getfield(L, -1, "format");
+  lua_pushvalue(L, idx);
+  lua_call(L, 1, 1);
+  lua_remove(L, -2);
+}
+
+static void print_line(struct sl_state *state, int source, int line, const char *text) {
+  const struct sl_message m = { .severity = SL_PRINT, .text = text, .source = source, .span = { line, 0, 0 } };
+  const struct sl_host *host = state->host;
+  if (host->print) host->print(host->print_to, &state->sources, &m);
+  else sl_message_print(stderr, &state->sources, &m, host->format == SL_JSON ? SL_JSON : SL_GNU, false);
+}
+
+/* print(...): on standard error, every line with the place of the call, so that nothing that a script prints can be
+ * taken for a report or a verdict. */
+static int h_print(lua_State *L) {
+  int n = lua_gettop(L), source = 0, line = 0;
+  luaL_Buffer b;
+  luaL_buffinit(L, &b);
+  for (int i = 1; i <= n; i++) {
+    if (i > 1) luaL_addchar(&b, ' ');
+    push_shown(L, i);
+    luaL_addvalue(&b);
+  }
+  luaL_pushresult(&b);
+  sl_where(L, &source, &line);
+  size_t length;
+  const char *text = lua_tolstring(L, n + 1, &length), *end = text + length;
+  for (;;) {
+    const char *stop = memchr(text, '\n', (size_t)(end - text));
+    size_t bytes;
+    lua_pushlstring(L, text, (size_t)((stop ? stop : end) - text));
+    print_line(sl_state_of(L), source, line, made_safe(L, -1, &bytes));
+    lua_pop(L, 1);
+    if (!stop || stop + 1 == end) return 0;    /* a last line end begins no line of its own */
+    text = stop + 1;
+  }
+}
+
 const luaL_Reg sl_host_texts[] = {
-  { "columns", h_columns }, { "pad", h_pad }, { "wrap", h_wrap }, { NULL, NULL },
+  { "safe", h_safe }, { "shown", h_shown }, { "unsafe", h_unsafe }, { "json", h_json }, { "nearest", h_nearest },
+  { "columns", h_columns }, { "pad", h_pad }, { "wrap", h_wrap }, { "print", h_print }, { NULL, NULL },
 };

@@ -3,12 +3,12 @@
 #include <math.h>
 #include <string.h>
 #include "host/host_parts.h"
+#include "host/state.h"
 #include "value/quantity.h"
 #include "host/raise.h"
 #include "box/sandbox.h"
-#include "host/nearest.h"
 
-/* ---- values ------------------------------------------------------------------------------------------------------- */
+/* ---- values ------------------------------------------------------------------------------------------------------ */
 
 static int dim_by_name(const char *name) {
   for (int d = 0; d < SL_DIM_COUNT; d++)
@@ -76,14 +76,17 @@ static int h_abs(lua_State *L) {
 
 static int h_same_kind(lua_State *L) {
   const struct sl_quantity *a = sl_quantity_at(L, 1), *b = sl_quantity_at(L, 2);
-  lua_pushboolean(L, a && b && a->dims.w == b->dims.w && a->point == b->point && (!a->currency || !b->currency || a->currency == b->currency));
+  lua_pushboolean(L, a && b && sl_same_kind(a, b) && a->point == b->point);
   return 1;
 }
 
 static int h_same(lua_State *L) {
   const struct sl_quantity *a = sl_quantity_at(L, 1), *b = sl_quantity_at(L, 2);
-  if (a && b) lua_pushboolean(L, a->dims.w == b->dims.w && a->point == b->point && a->currency == b->currency && sl_equal(a->si, b->si));
-  else if (lua_type(L, 1) == LUA_TNUMBER && lua_type(L, 2) == LUA_TNUMBER) lua_pushboolean(L, sl_equal(lua_tonumber(L, 1), lua_tonumber(L, 2)));
+  if (a && b)
+    lua_pushboolean(L, a->dims.w == b->dims.w && a->point == b->point && a->currency == b->currency &&
+                       sl_equal(a->si, b->si));
+  else if (lua_type(L, 1) == LUA_TNUMBER && lua_type(L, 2) == LUA_TNUMBER)
+    lua_pushboolean(L, sl_equal(lua_tonumber(L, 1), lua_tonumber(L, 2)));
   else lua_pushboolean(L, lua_rawequal(L, 1, 2));
   return 1;
 }
@@ -124,7 +127,7 @@ static int h_literal(lua_State *L) {
   }
   sl_const_push(L, &k, 0);
   if (!(k.tolerance > 0)) return 1;
-  sl_quantity_push(L, (struct sl_quantity){ .si = k.tolerance, .dims = k.unit.dims, .hint = k.hint, .currency = k.unit.currency });
+  sl_tolerance_push(L, &k);
   return 2;
 }
 
@@ -140,34 +143,15 @@ static int h_wire(lua_State *L) {
   return 1;
 }
 
-static int h_nearest(lua_State *L) {
-  const char *word = luaL_checkstring(L, 1);
-  size_t n = lua_rawlen(L, 2);
-  const char **list = lua_newuserdatauv(L, (n + 1) * sizeof *list, 0);
-  size_t names = 0;
-  for (size_t i = 0; i < n; i++) {
-    if (lua_rawgeti(L, 2, (lua_Integer)i + 1) == LUA_TSTRING) list[names++] = lua_tostring(L, -1);     /* the table's */
-    lua_pop(L, 1);
-  }
-  const char *near = sl_nearest(word, list, names);
-  if (!near) return 0;
-  lua_pushstring(L, near);
-  return 1;
-}
-
-/* ---- printing ----------------------------------------------------------------------------------------------------- */
-
-static const struct sl_style plain_style = { .us = true, .written = true };
-static struct sl_style job_style = { .us = true, .written = true };
-
-void sl_host_plain_style(void) { job_style = plain_style; }
+/* ---- printing ---------------------------------------------------------------------------------------------------- */
 
 /* style{ us, fraction }: how the job prints. */
 static int h_style(lua_State *L) {
+  struct sl_style *style = &sl_state_of(L)->style;
   lua_getfield(L, 1, "us");
-  job_style.us = lua_toboolean(L, -1);
+  style->us = lua_toboolean(L, -1);
   lua_getfield(L, 1, "fraction");
-  job_style.fraction = (int)lua_tointeger(L, -1);
+  style->fraction = (int)lua_tointeger(L, -1);
   return 0;
 }
 
@@ -177,7 +161,7 @@ static int h_format(lua_State *L) {
   const struct sl_quantity *q = sl_quantity_at(L, 1);
   const struct sl_wire *w = sl_wire_at(L, 1);
   const char *unit = luaL_optstring(L, 2, NULL);
-  struct sl_style style = job_style;
+  struct sl_style style = sl_state_of(L)->style;
   style.digits = (int)luaL_optinteger(L, 3, 4);
   if (w) {
     sl_describe_value(L, 1, text, sizeof text);
@@ -186,6 +170,7 @@ static int h_format(lua_State *L) {
   } else if (q && unit && !q->currency && !(style.fraction && q->dims.w == sl_dim_dims(SL_LENGTH).w)) {
     sl_format_in(text, sizeof text, q->si, unit, style.digits);
   } else if (q) {
+    style.written = sl_written(L, q);
     sl_format(text, sizeof text, q, &style);
   } else if (lua_type(L, 1) == LUA_TNUMBER) {
     if (unit) sl_format_in(text, sizeof text, lua_tonumber(L, 1), unit, style.digits);
@@ -214,7 +199,7 @@ static int h_digits_apart(lua_State *L) {
   const struct sl_quantity *q = sl_quantity_at(L, 1);
   struct sl_unit u = { .factor = 1 };
   struct sl_unit_error err;
-  const char *unit = lua_type(L, 3) == LUA_TSTRING ? lua_tostring(L, 3) : q ? sl_unit_text(q->hint) : "";
+  const char *unit = lua_type(L, 3) == LUA_TSTRING ? lua_tostring(L, 3) : q ? sl_written(L, q) : "";
   if (*unit && strcmp(unit, "ft-in") != 0 && !(q && q->currency)) sl_unit_parse(unit, strlen(unit), &u, &err);
   lua_pushinteger(L, sl_digits_apart(si_of(L, 1), si_of(L, 2), u.factor, u.offset));
   return 1;
@@ -226,28 +211,9 @@ static int h_unit(lua_State *L) {
   if (!q) return 0;
   char name[80];
   lua_pushstring(L, sl_dims_name(q->dims, q->point, name, sizeof name));
-  lua_pushstring(L, sl_unit_text(q->hint));
+  lua_pushstring(L, sl_written(L, q));
   lua_pushstring(L, q->currency ? sl_currency_code(q->currency) : "");
   return 3;
-}
-
-static int h_print(lua_State *L) {
-  int n = lua_gettop(L);
-  for (int i = 1; i <= n; i++) {
-    size_t length;
-    const char *text;
-    if (sl_quantity_at(L, i)) {
-      lua_pushcfunction(L, h_format);
-      lua_pushvalue(L, i);
-      lua_call(L, 1, 1);
-      text = lua_tolstring(L, -1, &length);
-    } else text = sl_sandbox_tostring(L, i, &length);
-    if (i > 1) putchar('\t');
-    fwrite(text, 1, length, stdout);
-    lua_settop(L, n);
-  }
-  putchar('\n');
-  return 0;
 }
 
 /* units() -> the unit table's rows. */
@@ -271,9 +237,10 @@ static int h_units(lua_State *L) {
 }
 
 const luaL_Reg sl_host_values[] = {
-  { "is", h_is }, { "is_quantity", h_is_quantity }, { "example", h_example }, { "describe", h_describe }, { "si", h_si }, { "near", h_near },
+  { "is", h_is }, { "is_quantity", h_is_quantity }, { "example", h_example }, { "describe", h_describe },
+  { "si", h_si }, { "near", h_near },
   { "size", h_size }, { "abs", h_abs }, { "same_kind", h_same_kind },
   { "same", h_same }, { "quantity", h_quantity }, { "like", h_like }, { "literal", h_literal }, { "wire", h_wire },
-  { "nearest", h_nearest }, { "style", h_style }, { "format", h_format }, { "feet", h_feet },
-  { "digits_apart", h_digits_apart }, { "unit", h_unit }, { "print", h_print }, { "units", h_units }, { NULL, NULL },
+  { "style", h_style }, { "format", h_format }, { "feet", h_feet },
+  { "digits_apart", h_digits_apart }, { "unit", h_unit }, { "units", h_units }, { NULL, NULL },
 };

@@ -7,68 +7,122 @@
 #include "host/source.h"
 #include "host/text.h"
 
-/* ---- the window: a line, and the marks under it ------------------------------------------------------------------ */
+enum { PAGE = 80, INDENT = 4 };
 
-enum { WIDTH = 100, LEAD = 30, VIEW_BYTES = 4 * WIDTH };   /* columns of a line that are shown; of them before a mark */
+static const char *const severities[] = {"error", "warning", "note", "print"};
 
-enum style { PLAIN, STRONG, GUTTER, PRIMARY, SECONDARY, HELP };
-struct pen { FILE *to; bool colour; enum sl_severity severity; int digits; };
+/* ---- the first line, the same for people and editors ------------------------------------------------------------- */
+
+enum style { PLAIN, STRONG, QUIET, PRIMARY, HELP };
+struct pen { FILE *to; struct sl_sources *sources; bool colour; enum sl_severity severity; };
 
 static void style(const struct pen *pen, enum style style) {
-  static const char *const severity[] = {"1;31", "1;33", "1;32"};
-  static const char *const codes[] = {"0", "1", "1;34", "", "1;34", "1;36"};
+  static const char *const severity[] = {"1;31", "1;33", "1;32", "1"};
+  static const char *const codes[] = {"0", "1", "1;34", "", "1;36"};
   if (pen->colour) fprintf(pen->to, "\033[%sm", style == PRIMARY ? severity[pen->severity] : codes[style]);
 }
 
-/* line 0: the bar alone */
-static void gutter(const struct pen *pen, int line) {
-  style(pen, GUTTER);
-  if (line) fprintf(pen->to, "%*d |", pen->digits, line);
-  else fprintf(pen->to, "%*s |", pen->digits, "");
+/* The four writers give the columns that they took. */
+static int words(const struct pen *pen, const char *text) { return sl_show(pen->to, text, strlen(text)); }
+
+static int styled(const struct pen *pen, enum style wanted, const char *text) {
+  if (!*text) return 0;
+  style(pen, wanted);
+  const int columns = words(pen, text);
   style(pen, PLAIN);
+  return columns;
 }
 
+/* "job.sline:41:20: " */
+static int place(const struct pen *pen, int source, struct sl_span span) {
+  const char *name = sl_source_name(pen->sources, source);
+  int columns = words(pen, name ? name : "stringline");
+  if (name && span.line > 0) columns += fprintf(pen->to, ":%d", span.line);
+  if (name && span.line > 0 && span.col > 0) columns += fprintf(pen->to, ":%d", span.col);
+  return columns + words(pen, ": ");
+}
+
+/* "error: words" */
+static int statement(const struct pen *pen, enum sl_severity severity, const char *text) {
+  int columns = styled(pen, PRIMARY, severities[severity]) + words(pen, ":");
+  if (*text) columns += words(pen, " ") + styled(pen, STRONG, text);
+  return columns;
+}
+
+static void first_line(const struct pen *pen, const struct sl_message *m) {
+  int columns = place(pen, m->source, m->span);
+  columns += statement(pen, m->severity, m->text);
+  if (m->code && *m->code) {
+    const int room = PAGE - columns - sl_columns(m->code, strlen(m->code)) - 2;
+    fprintf(pen->to, "%*s", room < 2 ? 2 : room, "");
+    style(pen, QUIET);
+    words(pen, "[");
+    words(pen, m->code);
+    words(pen, "]");
+    style(pen, PLAIN);
+  }
+  putc('\n', pen->to);
+}
+
+/* ---- a line of the text, and the marks under it ------------------------------------------------------------------ */
+
 struct mark { int line; size_t from, to; bool primary, hidden, done; const char *text; };
-struct view { const char *text; size_t len, from, to; };          /* the bytes of a line that are shown */
-struct placed { int from, to; bool primary; const char *text; };  /* a mark in columns of the view */
+struct view { const char *text; size_t len, from, to; bool cut; };   /* the bytes of a line that are shown */
+
+enum { VIEW = 100, LEAD = 30, VIEW_BYTES = 4 * VIEW };   /* columns of a line that are shown; of a long one before a mark */
+
+/* Within a line of text a tab is a blank; all else as everywhere. */
+static struct sl_piece piece_at(const char *text, size_t len, size_t at) {
+  return text[at] == '\t' ? (struct sl_piece){1, 1, false} : sl_piece_at(text, len, at);
+}
+
+static void show_line(FILE *to, const char *text, size_t from, size_t end) {
+  while (from < end) {
+    const char *tab = memchr(text + from, '\t', end - from);
+    const size_t to_tab = tab ? (size_t)(tab - text) : end;
+    sl_show(to, text + from, to_tab - from);
+    if (tab) putc(' ', to);
+    from = to_tab + (tab != NULL);
+  }
+}
 
 /* The byte after as many characters from `at` as fit in that many columns. */
 static size_t forward(const char *text, size_t len, size_t at, int columns) {
   for (size_t start = at; at < len;) {
-    struct sl_piece p = sl_piece_at(text, len, at);
+    struct sl_piece p = piece_at(text, len, at);
     if ((columns -= p.columns) < 0 || at + p.bytes - start > VIEW_BYTES) break;
     at += p.bytes;
   }
   return at;
 }
 
-static size_t backward(const char *text, size_t at, int columns) {
-  for (size_t end = at; at > 0;) {
+static size_t backward(const char *text, size_t least, size_t at, int columns) {
+  for (size_t end = at; at > least;) {
     size_t step = 1;
-    for (size_t k = 2; k <= 4 && k <= at; k++)
-      if (sl_piece_at(text, at, at - k).bytes == k) step = k;
-    columns -= sl_piece_at(text, at, at - step).columns;
+    for (size_t k = 2; k <= 4 && k <= at - least; k++)
+      if (piece_at(text, at, at - k).bytes == k) step = k;
+    columns -= piece_at(text, at, at - step).columns;
     if (columns < 0 || end - (at - step) > VIEW_BYTES / 4) break;
     at -= step;
   }
   return at;
 }
 
-static int shown_columns(const char *text, size_t len, size_t from, size_t to) {
+static int columns_of(const char *text, size_t len, size_t from, size_t to) {
   int columns = 0;
   for (size_t at = from; at < to && at < len;) {
-    struct sl_piece p = sl_piece_at(text, len, at);
+    struct sl_piece p = piece_at(text, len, at);
     columns += p.columns;
     at += p.bytes;
   }
   return columns;
 }
 
-/* The whole line if it fits; else its start, else a piece with all marks in it, else one around the first of them. */
+/* Without the blanks in front, the line if it fits; else its start, else a piece with all marks in it, else one around
+ * the first of them.  Two columns are kept for the signs that something was cut. */
 static struct view choose_view(const char *text, size_t len, int line, const struct mark *marks, size_t n) {
-  struct view v = {text, len, 0, forward(text, len, 0, WIDTH)};
   const struct mark *anchor = NULL;
-  size_t low = len, high = 0;
+  size_t low = len, high = 0, start = 0;
   for (size_t i = 0; i < n; i++) {
     if (marks[i].done || marks[i].line != line) continue;
     if (!anchor || marks[i].primary) anchor = &marks[i];
@@ -76,110 +130,96 @@ static struct view choose_view(const char *text, size_t len, int line, const str
     size_t end = marks[i].to > marks[i].from ? marks[i].to : marks[i].from + 1;
     if (end > high) high = end;
   }
-  if (v.to == len || high <= v.to) return v;
-  v.from = backward(text, low, LEAD);
-  v.to = forward(text, len, v.from, WIDTH);
-  if (high <= v.to) return v;
-  v.from = backward(text, anchor->from, LEAD);
-  v.to = forward(text, len, v.from, WIDTH);
+  while (start < low && (text[start] == ' ' || text[start] == '\t')) start++;
+  struct view v = {text, len, start, forward(text, len, start, VIEW), false};
+  if (v.to == len) return v;
+  v.to = forward(text, len, start, VIEW - 2);
+  if (high > v.to) {
+    v.from = backward(text, start, low, LEAD);
+    v.to = forward(text, len, v.from, VIEW - 2);
+    if (high > v.to) {
+      v.from = backward(text, start, anchor->from, LEAD);
+      v.to = forward(text, len, v.from, VIEW - 2);
+    }
+  }
+  v.cut = v.from > start;
   return v;
 }
 
-/* n cells of marks or bars, then words. */
-static void print_row(const struct pen *pen, const char *cells, int n, const char *words) {
-  gutter(pen, 0);
-  putc(' ', pen->to);
-  enum style now = PLAIN;
-  for (int i = 0; i < n; i++) {
-    enum style wanted = cells[i] == ' ' ? PLAIN : cells[i] == '^' ? PRIMARY : SECONDARY;
-    if (wanted != now) style(pen, now = wanted);
-    putc(cells[i], pen->to);
-  }
-  if (words) {
-    style(pen, now = SECONDARY);
-    sl_show_words(pen->to, words);
-  }
-  if (now != PLAIN) style(pen, PLAIN);
-  putc('\n', pen->to);
+static bool shown(const struct mark *m, const struct view *v, int line) {
+  return !m->done && m->line == line && m->from >= v->from && (m->from < v->to || v->to == v->len);
 }
 
-/* The label whose words can stand behind the marks: nothing lies to its right, no other label with words under it. */
-static struct placed *choose_inline(struct placed *p, size_t n) {
+/* Left before right, the primary before others, then as they came. */
+static struct mark *next_mark(struct mark *marks, size_t n, const struct view *v, int line) {
+  struct mark *next = NULL;
   for (size_t i = 0; i < n; i++) {
-    bool fits = p[i].text != NULL;
-    for (size_t j = 0; j < n && fits; j++)
-      if (j != i) fits = p[j].to <= p[i].to && (!p[j].text || p[j].to <= p[i].from);
-    if (fits) return &p[i];
+    struct mark *m = &marks[i];
+    if (!shown(m, v, line)) continue;
+    if (!next || m->from < next->from || (m->from == next->from && m->primary && !next->primary)) next = m;
   }
-  return NULL;
+  return next;
 }
 
-/* Marks on the first row; the words of all but one hang under them, from right to left. */
-static void print_marks(const struct pen *pen, struct placed *p, size_t n) {
-  char cells[WIDTH + 24];   /* a last character of four escaped bytes may stand out; a mark may lie behind the end */
-  int used = 0;
-  memset(cells, ' ', sizeof cells);
-  for (int primary = 0; primary <= 1; primary++)
-    for (size_t i = 0; i < n; i++) {
-      if (p[i].primary != (primary == 1)) continue;
-      memset(cells + p[i].from, primary ? '^' : '-', (size_t)(p[i].to - p[i].from));
-      if (p[i].to > used) used = p[i].to;
-    }
-  if (used == 0) return;
-  struct placed *behind = choose_inline(p, n);
-  print_row(pen, cells, behind ? used + 1 : used, behind ? behind->text : NULL);
-  if (behind) behind->text = NULL;
-
-  memset(cells, ' ', sizeof cells);
-  for (size_t i = 0; i < n; i++)
-    if (p[i].text) cells[p[i].from] = '|';
-  for (bool bars = false;; bars = true) {
-    struct placed *next = NULL;
-    for (size_t i = 0; i < n; i++)
-      if (p[i].text && (!next || p[i].from > next->from)) next = &p[i];
-    if (!next) return;
-    if (!bars) print_row(pen, cells, next->from + 1, NULL);
-    print_row(pen, cells, next->from, next->text);
-    next->text = NULL;
+/* ^~~~ and its words */
+static void print_mark(const struct pen *pen, const struct mark *m, const struct view *v, int indent) {
+  const int from = columns_of(v->text, v->len, v->from, m->from) + v->cut;
+  const int wide = columns_of(v->text, v->len, v->from, m->to < v->to ? m->to : v->to) + v->cut - from;
+  fprintf(pen->to, "%*s", indent + from, "");
+  style(pen, m->primary ? PRIMARY : QUIET);
+  putc('^', pen->to);
+  for (int i = 1; i < wide; i++) putc('~', pen->to);
+  if (m->text) {
+    putc(' ', pen->to);
+    words(pen, m->text);
   }
+  style(pen, PLAIN);
+  putc('\n', pen->to);
 }
 
 /* One line with as many of its marks as one view can hold; those are done. */
-static void print_view(const struct pen *pen, int source, int line, struct mark *marks, size_t n) {
+static void print_view(const struct pen *pen, int source, int line, bool first, struct mark *marks, size_t n) {
   size_t len = 0;
-  const char *text = sl_source_line(source, line, &len);
-  struct view v = choose_view(text, len, line, marks, n);
-  gutter(pen, line);
-  if (len) putc(' ', pen->to);
-  if (v.from > 0) fputs("…", pen->to);
+  const char *text = sl_source_line(pen->sources, source, line, &len);
+  char number[24] = "";
+  if (!first) sl_say(number, sizeof number, "line %d: ", line);
+  const int indent = INDENT + (int)strlen(number);
+  const struct view v = choose_view(text, len, line, marks, n);
   size_t end = v.to;
   while (v.to == len && end > v.from && (text[end - 1] == ' ' || text[end - 1] == '\t')) end--;
-  sl_show(pen->to, text + v.from, end - v.from);
+  fprintf(pen->to, "%*s", INDENT, "");
+  styled(pen, QUIET, number);
+  if (v.cut) fputs("…", pen->to);
+  show_line(pen->to, text, v.from, end);
   if (v.to < len) fputs("…", pen->to);
   putc('\n', pen->to);
 
-  struct placed placed[SL_MESSAGE_LABELS + 1];
-  size_t nplaced = 0;
-  for (size_t i = 0; i < n; i++) {
-    struct mark *m = &marks[i];
-    if (m->done || m->line != line || m->from < v.from || (m->from >= v.to && v.to < len)) continue;
-    m->done = true;
-    if (m->hidden) continue;
-    int from = shown_columns(text, len, v.from, m->from) + (v.from > 0);
-    int wide = shown_columns(text, len, v.from, m->to < v.to ? m->to : v.to) + (v.from > 0) - from;
-    placed[nplaced++] = (struct placed){from, from + (wide > 0 ? wide : 1), m->primary, m->text};
-  }
-  print_marks(pen, placed, nplaced);
+  bool told = false;
+  for (size_t i = 0; i < n; i++) told = told || (shown(&marks[i], &v, line) && marks[i].text);
+  for (struct mark *m; (m = next_mark(marks, n, &v, line)); m->done = true)
+    if (!m->hidden && (m->text || !told)) print_mark(pen, m, &v, indent);
 }
 
-/* ---- the formats ------------------------------------------------------------------------------------------------- */
+/* The line of the primary mark first, the others in their order; one that is long may come twice. */
+static void print_lines(const struct pen *pen, const struct sl_message *m, struct mark *marks, size_t n) {
+  for (;;) {
+    const struct mark *next = NULL;
+    for (size_t i = 0; i < n; i++) {
+      if (marks[i].done) continue;
+      if (marks[i].line == m->span.line) { next = &marks[i]; break; }
+      if (!next || marks[i].line < next->line) next = &marks[i];
+    }
+    if (!next) return;
+    print_view(pen, m->source, next->line, next->line == m->span.line, marks, n);
+  }
+}
 
-static const char *const severities[] = {"error", "warning", "note"};
+/* ---- for a person ------------------------------------------------------------------------------------------------ */
 
 /* Bytes of its line that a span covers; false: there is no such line. */
-static bool place_mark(int source, struct sl_span span, struct mark *m) {
+static bool place_mark(const struct pen *pen, int source, struct sl_span span, struct mark *m) {
   size_t len;
-  if (!sl_source_line(source, span.line, &len)) return false;
+  if (!sl_source_line(pen->sources, source, span.line, &len)) return false;
   m->line = span.line;
   m->hidden = m->primary && span.col < 1;
   m->from = span.col > 1 ? (size_t)span.col - 1 : 0;
@@ -189,118 +229,62 @@ static bool place_mark(int source, struct sl_span span, struct mark *m) {
   return true;
 }
 
-/* "= note: ...": a line end in the words goes on under them. */
-static void print_note(const struct pen *pen, const char *kind, const char *words, int line) {
-  int indent = pen->digits + 5 + (int)strlen(kind);
-  fprintf(pen->to, "%*s ", pen->digits, "");
-  style(pen, GUTTER);
-  putc('=', pen->to);
-  style(pen, strcmp(kind, "help") == 0 ? HELP : STRONG);
-  fprintf(pen->to, " %s", kind);
-  style(pen, PLAIN);
-  fputs(": ", pen->to);
-  for (;;) {
-    size_t n = strcspn(words, "\n");
-    sl_show(pen->to, words, n);
-    words += n;
-    if (!*words++) break;
-    fprintf(pen->to, "\n%*s", indent, "");
-  }
+static bool same_place(const struct mark *a, const struct mark *b) {
+  return a->line == b->line && a->from == b->from && a->to == b->to;
+}
+
+/* "    help: words" */
+static void print_note(const struct pen *pen, enum style kind, const char *name, const char *text, int line) {
+  fprintf(pen->to, "%*s", INDENT, "");
+  styled(pen, kind, name);
+  words(pen, ": ");
+  words(pen, text);
   if (line) fprintf(pen->to, " (line %d)", line);
   putc('\n', pen->to);
 }
 
-static void print_place(FILE *to, int source, struct sl_span span) {
-  sl_show_words(to, sl_source_name(source));
-  if (span.line > 0) fprintf(to, ":%d", span.line);
-  if (span.line > 0 && span.col > 0) fprintf(to, ":%d", span.col);
-}
-
-/* "error[Q003]: words" and "--> file:line:col" */
-static void print_head(const struct pen *pen, const struct sl_message *m) {
-  FILE *to = pen->to;
-  style(pen, PRIMARY);
-  fputs(severities[m->severity], to);
-  if (m->code && m->code[0]) fprintf(to, "[%s]", m->code);
-  style(pen, PLAIN);
-  style(pen, STRONG);
-  fputs(": ", to);
-  sl_show_words(to, m->text);
-  style(pen, PLAIN);
-  putc('\n', to);
-  if (!sl_source_name(m->source)) return;
-  fprintf(to, "%*s", pen->digits, "");
-  style(pen, GUTTER);
-  fputs("--> ", to);
-  style(pen, PLAIN);
-  print_place(to, m->source, m->span);
-  putc('\n', to);
-}
-
-/* The lines that have marks, in their order; one that is long may come twice. */
-static void print_lines(const struct pen *pen, int source, struct mark *marks, size_t n) {
-  if (n > 0) {
-    gutter(pen, 0);
-    putc('\n', pen->to);
-  }
-  for (int before = 0, line;; before = line) {
-    line = 0;
-    for (size_t i = 0; i < n; i++)
-      if (!marks[i].done && (line == 0 || marks[i].line < line)) line = marks[i].line;
-    if (line == 0) return;
-    if (before && line != before + 1) fputs("...\n", pen->to);
-    print_view(pen, source, line, marks, n);
-  }
-}
-
-static void print_human(FILE *to, const struct sl_message *m, bool colour) {
+static void print_human(const struct pen *pen, const struct sl_message *m) {
   struct mark marks[SL_MESSAGE_LABELS + 1];
   size_t n = 0, unplaced[SL_MESSAGE_LABELS], nunplaced = 0;
-  bool place = sl_source_name(m->source) != NULL;
-  if (place) {
-    marks[n] = (struct mark){ .primary = true };
-    n += place_mark(m->source, m->span, &marks[n]);
-  }
+  const bool anywhere = sl_source_name(pen->sources, m->source) != NULL;
+  marks[0] = (struct mark){ .primary = true };
+  const bool primary = anywhere && place_mark(pen, m->source, m->span, &marks[0]);
+  n += primary;
   for (size_t i = 0; i < m->nlabel; i++) {
-    marks[n] = (struct mark){ .text = m->label[i].text && m->label[i].text[0] ? m->label[i].text : NULL };
-    if (place && place_mark(m->source, m->label[i].span, &marks[n])) n++;
-    else if (marks[n].text) unplaced[nunplaced++] = i;
+    const char *text = m->label[i].text && *m->label[i].text ? m->label[i].text : NULL;
+    marks[n] = (struct mark){ .text = text };
+    if (anywhere && place_mark(pen, m->source, m->label[i].span, &marks[n])) {
+      if (primary && !marks[0].text && !marks[0].hidden && same_place(&marks[0], &marks[n])) marks[0].text = text;
+      else n++;
+    } else if (text) unplaced[nunplaced++] = i;
   }
-  int last = 1;
-  for (size_t i = 0; i < n; i++) last = marks[i].line > last ? marks[i].line : last;
-  struct pen pen = {to, colour, m->severity, snprintf(NULL, 0, "%d", last)};
-
-  print_head(&pen, m);
-  print_lines(&pen, m->source, marks, n);
+  first_line(pen, m);
+  print_lines(pen, m, marks, n);
   for (size_t i = 0; i < nunplaced; i++) {
     const struct sl_label *label = &m->label[unplaced[i]];
-    print_note(&pen, "note", label->text, label->span.line);
+    print_note(pen, STRONG, "note", label->text, label->span.line);
   }
-  for (size_t i = 0; i < m->nnote; i++) print_note(&pen, "note", m->note[i], 0);
-  if (m->help && m->help[0]) print_note(&pen, "help", m->help, 0);
+  for (size_t i = 0; i < m->nnote; i++) print_note(pen, STRONG, "note", m->note[i], 0);
+  if (m->help && *m->help) print_note(pen, HELP, "help", m->help, 0);
 }
 
-static void gnu_line(FILE *to, int source, struct sl_span span, const char *severity, const char *words) {
-  if (sl_source_name(source)) print_place(to, source, span);
-  else fputs("stringline", to);
-  fprintf(to, ": %s: ", severity);
-  sl_show_words(to, words);
+/* ---- for an editor ----------------------------------------------------------------------------------------------- */
+
+static void gnu_note(const struct pen *pen, int source, struct sl_span span, const char *text) {
+  if (!text || !*text) return;
+  place(pen, source, span);
+  statement(pen, SL_NOTE_LEVEL, text);
+  putc('\n', pen->to);
 }
 
-static void gnu_note(FILE *to, int source, struct sl_span span, const char *words) {
-  if (!words || !words[0]) return;
-  gnu_line(to, source, span, "note", words);
-  putc('\n', to);
+static void print_gnu(const struct pen *pen, const struct sl_message *m) {
+  first_line(pen, m);
+  for (size_t i = 0; i < m->nlabel; i++) gnu_note(pen, m->source, m->label[i].span, m->label[i].text);
+  for (size_t i = 0; i < m->nnote; i++) gnu_note(pen, m->source, m->span, m->note[i]);
+  gnu_note(pen, m->source, m->span, m->help);
 }
 
-static void print_gnu(FILE *to, const struct sl_message *m) {
-  gnu_line(to, m->source, m->span, severities[m->severity], m->text);
-  if (m->code && m->code[0]) fprintf(to, " [%s]", m->code);
-  putc('\n', to);
-  for (size_t i = 0; i < m->nlabel; i++) gnu_note(to, m->source, m->label[i].span, m->label[i].text);
-  for (size_t i = 0; i < m->nnote; i++) gnu_note(to, m->source, m->span, m->note[i]);
-  gnu_note(to, m->source, m->span, m->help);
-}
+/* ---- for a program ----------------------------------------------------------------------------------------------- */
 
 /* null for what there is none of */
 static void json_text(FILE *to, const char *key, const char *text) {
@@ -318,15 +302,15 @@ static void json_span(FILE *to, struct sl_span span) {
   if (span.line > 0 && span.col > 0) fprintf(to, "%d", span.len > 0 ? span.len : 0); else fputs("null", to);
 }
 
-static void print_json(FILE *to, const struct sl_message *m) {
+static void print_json(FILE *to, const char *file, const struct sl_message *m) {
   fprintf(to, "{\"severity\":\"%s\",", severities[m->severity]);
   json_text(to, "code", m->code && m->code[0] ? m->code : NULL);
   putc(',', to);
   json_text(to, "message", m->text);
   putc(',', to);
-  json_text(to, "file", sl_source_name(m->source));
+  json_text(to, "file", file);
   putc(',', to);
-  json_span(to, sl_source_name(m->source) ? m->span : (struct sl_span){0, 0, 0});
+  json_span(to, file ? m->span : (struct sl_span){0, 0, 0});
   fputs(",\"labels\":[", to);
   for (size_t i = 0; i < m->nlabel; i++) {
     fputs(i ? ",{" : "{", to);
@@ -345,12 +329,26 @@ static void print_json(FILE *to, const struct sl_message *m) {
   fputs("}\n", to);
 }
 
-void sl_message_print(FILE *to, const struct sl_message *message, enum sl_format format, bool colour) {
+static void print_as(FILE *to, struct sl_sources *sources, const struct sl_message *message, enum sl_format format,
+                     bool colour) {
+  const struct pen pen = {to, sources, colour && format == SL_HUMAN, message->severity};
   switch (format) {
-    case SL_HUMAN: print_human(to, message, colour); break;
-    case SL_GNU: print_gnu(to, message); break;
-    case SL_JSON: print_json(to, message); break;
+    case SL_HUMAN: print_human(&pen, message); break;
+    case SL_GNU: print_gnu(&pen, message); break;
+    case SL_JSON: print_json(to, sl_source_name(sources, message->source), message); break;
   }
+}
+
+/* Standard error has no buffer, and other programs write to the same terminal. */
+void sl_message_print(FILE *to, struct sl_sources *sources, const struct sl_message *message, enum sl_format format,
+                      bool colour) {
+  char *whole = NULL;
+  size_t n = 0;
+  FILE *buffer = open_memstream(&whole, &n);
+  if (buffer) print_as(buffer, sources, message, format, colour);
+  if (buffer && fclose(buffer) == 0) fwrite(whole, 1, n, to);
+  else print_as(to, sources, message, format, colour);
+  free(whole);
 }
 
 bool sl_colour_wanted(FILE *to, bool switched_off) {

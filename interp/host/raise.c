@@ -8,7 +8,8 @@
 #include <string.h>
 #include "host/reword.h"
 #include "box/sandbox.h"
-#include "host/source.h"
+#include "host/state.h"
+#include "host/text.h"
 
 static const char ERROR = 'e';    /* registry key of the metatable */
 enum { SL_MESSAGE_LIST = 100, LONGEST_WORDS = 4000 };
@@ -26,7 +27,7 @@ bool sl_where(lua_State *L, int *source, int *line) {
   for (int level = 0; lua_getstack(L, level, &ar); level++) {
     lua_getinfo(L, "Sl", &ar);
     if (ar.source[0] != '@' || ar.currentline <= 0) continue;
-    *source = sl_source_find(ar.source + 1);
+    *source = sl_source_find(&sl_state_of(L)->sources, ar.source + 1);
     *line = ar.currentline;
     return *source != 0;
   }
@@ -34,9 +35,9 @@ bool sl_where(lua_State *L, int *source, int *line) {
 }
 
 /* The statement of a line: from its first to its last byte that is not blank or comment. */
-static struct sl_span whole_line(int source, int line) {
+static struct sl_span whole_line(lua_State *L, int source, int line) {
   size_t n, from = 0;
-  const char *text = sl_source_line(source, line, &n);
+  const char *text = sl_source_line(&sl_state_of(L)->sources, source, line, &n);
   if (!text) return (struct sl_span){ line, 1, 0 };
   for (size_t i = 0; i + 1 < n; i++)
     if (text[i] == '-' && text[i + 1] == '-' && (i == 0 || isspace((unsigned char)text[i - 1]))) { n = i; break; }
@@ -46,19 +47,19 @@ static struct sl_span whole_line(int source, int line) {
 }
 
 /* Finds a word on a line as a token; the whole statement if it is not there or there twice. */
-struct sl_span sl_find_word(int source, int line, const char *word) {
+struct sl_span sl_find_word(lua_State *L, int source, int line, const char *word) {
   size_t n, length = strlen(word);
-  const char *text = sl_source_line(source, line, &n);
+  const char *text = sl_source_line(&sl_state_of(L)->sources, source, line, &n);
   struct sl_span found = { 0, 0, 0 };
   for (size_t i = 0; text && length && i + length <= n; i++) {
     bool name = isalnum((unsigned char)word[0]) || word[0] == '_';
     if (memcmp(text + i, word, length) != 0) continue;
     if (name && i > 0 && (isalnum((unsigned char)text[i - 1]) || text[i - 1] == '_')) continue;
     if (name && i + length < n && (isalnum((unsigned char)text[i + length]) || text[i + length] == '_')) continue;
-    if (found.line) return whole_line(source, line);
+    if (found.line) return whole_line(L, source, line);
     found = (struct sl_span){ line, (int)i + 1, (int)length };
   }
-  return found.line ? found : whole_line(source, line);
+  return found.line ? found : whole_line(L, source, line);
 }
 
 /* The function that the person's text called there, where its name stands once on the line; else the statement. */
@@ -71,10 +72,10 @@ static struct sl_span called(lua_State *L, int source, int line) {
     lua_getinfo(L, "n", &callee);
     static const char *const plain[] = { "global", "local", "method", "field", "upvalue" };
     for (size_t i = 0; callee.name && i < sizeof plain / sizeof *plain; i++)
-      if (strcmp(callee.namewhat, plain[i]) == 0) return sl_find_word(source, line, callee.name);
+      if (strcmp(callee.namewhat, plain[i]) == 0) return sl_find_word(L, source, line, callee.name);
     break;
   }
-  return whole_line(source, line);
+  return whole_line(L, source, line);
 }
 
 static void set_int(lua_State *L, const char *name, int value) {
@@ -120,7 +121,7 @@ void sl_error_push(lua_State *L, const char *code, const char *help, const char 
   char text[1024];
   va_list args;
   va_start(args, format);
-  vsnprintf(text, sizeof text, format, args);
+  sl_vsay(text, sizeof text, format, args);
   va_end(args);
   luaL_checkstack(L, 8, "error");
   new_error(L);
@@ -137,15 +138,15 @@ void sl_error_push(lua_State *L, const char *code, const char *help, const char 
 static void translate(lua_State *L, int source, int line) {
   struct sl_reworded w;
   const char *raw = lua_tostring(L, -1);
-  if (raw) sl_reword(raw, source, line, &w);
+  if (raw) sl_reword(raw, &sl_state_of(L)->sources, source, line, &w);
   else {
     w = (struct sl_reworded){ .code = "L002", .help = "error(\"what is wrong, in words\")" };
-    snprintf(w.text, sizeof w.text, "the script raised a %s as its error", luaL_typename(L, -1));
+    SL_SAY(w.text, "the script raised a %s as its error", luaL_typename(L, -1));
   }
   sl_error_push(L, w.code, *w.help ? w.help : NULL, "%s", w.text);
   if (w.line && (!line || strcmp(w.code, "L001") == 0)) line = w.line;
   if (source && line)
-    sl_error_place(L, source, *w.word ? sl_find_word(source, line, w.word) : whole_line(source, line));
+    sl_error_place(L, source, *w.word ? sl_find_word(L, source, line, w.word) : whole_line(L, source, line));
   lua_remove(L, -2);
 }
 
@@ -164,12 +165,12 @@ void sl_error_stopped(lua_State *L, const char *why) {
   const char *raw = lua_tostring(L, -1);
   char file[512] = "";
   int line = 0;
-  if (raw && sl_words_of(raw, &line) != raw) snprintf(file, sizeof file, "%.*s", (int)strcspn(raw, ":"), raw);
+  if (raw && sl_words_of(raw, &line) != raw) SL_SAY(file, "%.*s", (int)strcspn(raw, ":"), raw);
   sl_error_push(L, "S001", "a loop without an end, or more work than one script may ask for",
                 "stopped: the script %s", why);
   sl_error_field(L, "class", "abort");
-  int source = *file ? sl_source_find(file) : 0;
-  if (source && line) sl_error_place(L, source, whole_line(source, line));
+  int source = *file ? sl_source_find(&sl_state_of(L)->sources, file) : 0;
+  if (source && line) sl_error_place(L, source, whole_line(L, source, line));
   lua_remove(L, -2);
 }
 
@@ -256,9 +257,26 @@ static int int_field(lua_State *L, int idx, const char *name) {
   return value;
 }
 
+/* A text of which nothing is lost where C sees its end: one with a NUL is kept as it will be shown. */
+static const char *whole_text(lua_State *L) {
+  size_t n;
+  const char *text = lua_tolstring(L, -1, &n);
+  if (strlen(text) == n) return text;
+  luaL_Buffer b;
+  char *safe = luaL_buffinitsize(L, &b, 4 * n + 1);
+  luaL_pushresultsize(&b, sl_safe(safe, 4 * n + 1, text, n));
+  lua_remove(L, -2);
+  return lua_tostring(L, -1);
+}
+
 static const char *text_field(lua_State *L, int idx, const char *name) {
-  lua_getfield(L, idx, name);
-  const char *text = lua_type(L, -1) == LUA_TSTRING ? lua_tostring(L, -1) : NULL;     /* the table keeps it */
+  const char *text = NULL;
+  idx = lua_absindex(L, idx);
+  if (lua_getfield(L, idx, name) == LUA_TSTRING) {
+    text = whole_text(L);
+    lua_pushvalue(L, -1);
+    lua_setfield(L, idx, name);                /* the table keeps it */
+  }
   lua_pop(L, 1);
   return text;
 }
@@ -271,7 +289,10 @@ void sl_error_message(lua_State *L, int idx, struct sl_message *out) {
   *out = (struct sl_message){ .severity = SL_ERROR, .code = "L002", .text = "the script failed" };
   idx = lua_absindex(L, idx);
   if (!lua_istable(L, idx)) {
-    if (lua_tostring(L, idx)) out->text = lua_tostring(L, idx);
+    if (!lua_tostring(L, idx)) return;
+    lua_pushvalue(L, idx);
+    out->text = whole_text(L);
+    lua_replace(L, idx);
     return;
   }
   const char *text = text_field(L, idx, "text"), *code = text_field(L, idx, "code");
@@ -291,8 +312,11 @@ void sl_error_message(lua_State *L, int idx, struct sl_message *out) {
   lua_pop(L, 1);
   if (lua_getfield(L, idx, "notes") == LUA_TTABLE)
     for (size_t i = 1; i <= lua_rawlen(L, -1) && out->nnote < SL_MESSAGE_NOTES; i++) {
-      if (lua_rawgeti(L, -1, (lua_Integer)i) == LUA_TSTRING) out->note[out->nnote++] = lua_tostring(L, -1);
-      lua_pop(L, 1);
+      if (lua_rawgeti(L, -1, (lua_Integer)i) != LUA_TSTRING) lua_pop(L, 1);
+      else {
+        out->note[out->nnote++] = whole_text(L);
+        lua_rawseti(L, -2, (lua_Integer)i);
+      }
     }
   lua_pop(L, 1);
 }

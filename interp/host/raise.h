@@ -20,7 +20,7 @@ void sl_error_field(lua_State *L, const char *name, const char *value);   /* err
 /* Nearest level of the person's text: source id and line; false if there is none. */
 bool sl_where(lua_State *L, int *source, int *line);
 /* A word's place on a line; the whole statement where it is not there, or there twice. */
-struct sl_span sl_find_word(int source, int line, const char *word);
+struct sl_span sl_find_word(lua_State *L, int source, int line, const char *word);
 /* Fills a message from the error value at idx (a table of ours, or any Lua error text). Strings live on the stack. */
 void sl_error_message(lua_State *L, int idx, struct sl_message *out);
 /* Message handler for lua_pcall: gives a Lua error text its place and words of its own. */

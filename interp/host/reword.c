@@ -7,9 +7,8 @@
 #include <stdlib.h>
 #include <string.h>
 #include "host/source.h"
+#include "host/text.h"
 #include "value/units.h"
-
-#define SAY(to, ...) snprintf(to, sizeof(to), __VA_ARGS__)
 
 static bool starts(const char *text, const char *with) { return strncmp(text, with, strlen(with)) == 0; }
 
@@ -31,14 +30,14 @@ static bool quoted(const char *text, char *to, size_t size) {
   if (!p || !q) return false;
   const char *first = strchr(p + 1, '\'');
   if (first && first < q && first[1] != '\'' && first[1] != '\0') q = first;      /* near ''' : the quote itself */
-  snprintf(to, size, "%.*s", (int)(q - p - 1), p + 1);
+  sl_say(to, size, "%.*s", (int)(q - p - 1), p + 1);
   return true;
 }
 
 /* A line of the person's text, without its comment, ended by NUL. */
-static bool line_of(int source, int line, char *to, size_t size) {
+static bool line_of(struct sl_sources *sources, int source, int line, char *to, size_t size) {
   size_t n = 0;
-  const char *text = source && line > 0 ? sl_source_line(source, line, &n) : NULL;
+  const char *text = source && line > 0 ? sl_source_line(sources, source, line, &n) : NULL;
   if (!text) return false;
   if (n >= size) n = size - 1;
   memcpy(to, text, n);
@@ -59,13 +58,13 @@ static const char *kind_of(const char *type) {
 
 static void say_kind(char *to, size_t size, const char *type) {
   const char *words = kind_of(type);
-  if (words) snprintf(to, size, "%s", words);
-  else snprintf(to, size, "a %s", type);
+  if (words) sl_say(to, size, "%s", words);
+  else sl_say(to, size, "a %s", type);
 }
 
 /* A word up to a blank or a bracket. */
 static void first_word(const char *p, char *to, size_t size) {
-  snprintf(to, size, "%.*s", (int)strcspn(p, " ,)"), p);
+  sl_say(to, size, "%.*s", (int)strcspn(p, " ,)"), p);
 }
 
 /* ---- while it runs ----------------------------------------------------------------------------------------------- */
@@ -82,21 +81,22 @@ static const struct { const char *start, *verb, *help; } verbs[] = {
 };
 
 /* True if the next line that says something begins with a bracket: Lua reads it as a call of the line before. */
-static bool bracket_below(int source, int line) {
+static bool bracket_below(struct sl_sources *sources, int source, int line) {
   char text[200];
-  for (int l = line + 1; l < line + 20 && line_of(source, l, text, sizeof text); l++) {
+  for (int l = line + 1; l < line + 20 && line_of(sources, source, l, text, sizeof text); l++) {
     const char *p = text + strspn(text, " \t");
     if (*p && *p != '\r' && !starts(p, "--")) return *p == '{' || *p == '(';
   }
   return false;
 }
 
-static const char *help_for(enum verb verb, const char *type, bool known, int source, int line) {
+static const char *help_for(enum verb verb, const char *type, bool known, struct sl_sources *sources,
+                            int source, int line) {
   bool nil = strcmp(type, "nil") == 0, record = strcmp(type, "record") == 0, function = strcmp(type, "function") == 0;
   if (verb == INDEX && function) return "keep what the declaration gives, then read it: "
         "`local here = site { ... }`, here.frost; in a rule: job.site.frost";
   if (verb == CALL && record) return "it is declared already; its fields are read with a point, as in rack.tilt";
-  if (verb == CALL && !known && bracket_below(source, line))
+  if (verb == CALL && !known && bracket_below(sources, source, line))
     return "the next line begins with a bracket, so Lua reads it as part of this one: put the brace on the line of its "
            "declaration";
   if (verb == CALL && strcmp(type, "table") == 0) return "a table is read with a point or with [ ], as in rows[1]";
@@ -105,22 +105,22 @@ static const char *help_for(enum verb verb, const char *type, bool known, int so
   return verbs[verb].help;
 }
 
-static bool misused(const char *raw, int source, int line, struct sl_reworded *out) {
+static bool misused(const char *raw, struct sl_sources *sources, int source, int line, struct sl_reworded *out) {
   for (size_t i = 0; i < sizeof verbs / sizeof *verbs; i++) {
     if (!starts(raw, verbs[i].start)) continue;
     char type[32], kind[64];
     first_word(raw + strlen(verbs[i].start), type, sizeof type);
     if (strstr(raw, "'for iterator'")) {
       say_kind(kind, sizeof kind, type);
-      SAY(out->text, "`for ... in` goes through each(...) or pairs(...), not through %s itself", kind);
-      SAY(out->help, "write for x in each(list) do ... end");
+      SL_SAY(out->text, "`for ... in` goes through each(...) or pairs(...), not through %s itself", kind);
+      SL_SAY(out->help, "write for x in each(list) do ... end");
       return true;
     }
     bool nil = strcmp(type, "nil") == 0, known = quoted(raw, out->word, sizeof out->word);
     say_kind(kind, sizeof kind, type);
-    if (known) SAY(out->text, "cannot %s '%s': it is %s", verbs[i].verb, out->word, nil ? "nothing here (nil)" : kind);
-    else SAY(out->text, "cannot %s this: it is %s", verbs[i].verb, nil ? "nothing here (nil)" : kind);
-    SAY(out->help, "%s", help_for((enum verb)i, type, known, source, line));
+    if (known) SL_SAY(out->text, "cannot %s '%s': it is %s", verbs[i].verb, out->word, nil ? "nothing here (nil)" : kind);
+    else SL_SAY(out->text, "cannot %s this: it is %s", verbs[i].verb, nil ? "nothing here (nil)" : kind);
+    SL_SAY(out->help, "%s", help_for((enum verb)i, type, known, sources, source, line));
     return true;
   }
   return false;
@@ -135,15 +135,15 @@ static bool compared(const char *raw, struct sl_reworded *out) {
   if (starts(p, "two ")) {
     first_word(p + 4, a, sizeof a);
     say_kind(left, sizeof left, a);
-    SAY(out->text, "cannot tell which is larger: both are %s", left);
+    SL_SAY(out->text, "cannot tell which is larger: both are %s", left);
   } else if (with) {
     first_word(p, a, sizeof a);
     first_word(with + 6, b, sizeof b);
     say_kind(left, sizeof left, a);
     say_kind(right, sizeof right, b);
-    SAY(out->text, "cannot compare %s with %s", left, right);
+    SL_SAY(out->text, "cannot compare %s with %s", left, right);
   } else return false;
-  SAY(out->help, "both sides must be numbers, or quantities of one kind");
+  SL_SAY(out->help, "both sides must be numbers, or quantities of one kind");
   return true;
 }
 
@@ -155,27 +155,27 @@ static bool argument(const char *raw, struct sl_reworded *out) {
   const char *why = strchr(raw, '('), *end = strrchr(raw, ')'), *expected;
   if (!why || !end || end < why) return false;
   char place[20];
-  if (n <= 4) SAY(place, "%s", nth[n - 1]);
-  else SAY(place, "%dth", n);
+  if (n <= 4) SL_SAY(place, "%s", nth[n - 1]);
+  else SL_SAY(place, "%dth", n);
   why++;
   expected = strstr(why, " expected, got ");
   if (expected) {
     char want[64], got[64], kind[80], wanted[80];
-    SAY(want, "%.*s", (int)(expected - why), why);
-    SAY(got, "%.*s", (int)(end - expected - 15), expected + 15);
+    SL_SAY(want, "%.*s", (int)(expected - why), why);
+    SL_SAY(got, "%.*s", (int)(end - expected - 15), expected + 15);
     say_kind(kind, sizeof kind, got);
-    if (strcmp(want, "string") == 0) SAY(wanted, "a text");
-    else SAY(wanted, "a %s", want);
-    SAY(out->text, "'%s' needs %s as its %s value, got %s", out->word, wanted, place,
+    if (strcmp(want, "string") == 0) SL_SAY(wanted, "a text");
+    else SL_SAY(wanted, "a %s", want);
+    SL_SAY(out->text, "'%s' needs %s as its %s value, got %s", out->word, wanted, place,
         strcmp(got, "no value") == 0 ? "none" : kind);
   } else if (strstr(why, "no integer representation"))
-    SAY(out->text, "'%s' needs a whole number as its %s value", out->word, place);
-  else SAY(out->text, "'%s' cannot use its %s value: %.*s", out->word, place, (int)(end - why), why);
+    SL_SAY(out->text, "'%s' needs a whole number as its %s value", out->word, place);
+  else SL_SAY(out->text, "'%s' cannot use its %s value: %.*s", out->word, place, (int)(end - why), why);
   if (strstr(raw, "number expected, got quantity"))
-    SAY(out->help, "number_in(x, \"ft\") gives the number of a quantity");
+    SL_SAY(out->help, "number_in(x, \"ft\") gives the number of a quantity");
   else if (strstr(why, "no integer representation"))
-    SAY(out->help, "%%d prints whole numbers, %%g any; floor(x) makes one whole");
-  else if (strstr(raw, "got nil")) SAY(out->help, "check how it is spelt, and that it was given a value above");
+    SL_SAY(out->help, "%%d prints whole numbers, %%g any; floor(x) makes one whole");
+  else if (strstr(raw, "got nil")) SL_SAY(out->help, "check how it is spelt, and that it was given a value above");
   return true;
 }
 
@@ -184,29 +184,29 @@ static bool counting(const char *raw, struct sl_reworded *out) {
   const char *got = strstr(raw, "got ");
   if (!strstr(raw, "'for' ")) return false;
   char type[40], kind[64];
-  SAY(out->word, "for");
+  SL_SAY(out->word, "for");
   if (strstr(raw, "step is zero")) {
-    SAY(out->text, "a `for` with a step of 0 would never end");
+    SL_SAY(out->text, "a `for` with a step of 0 would never end");
     return true;
   }
   if (!got) return false;
   first_word(got + 4, type, sizeof type);
   say_kind(kind, sizeof kind, type);
-  SAY(out->text, "`for` counts with numbers, got %s", kind);
-  SAY(out->help, "number_in(x, \"ft\") gives the number of a quantity: for i = 1, number_in(x, \"ft\") do");
+  SL_SAY(out->text, "`for` counts with numbers, got %s", kind);
+  SL_SAY(out->help, "number_in(x, \"ft\") gives the number of a quantity: for i = 1, number_in(x, \"ft\") do");
   return true;
 }
 
-static bool at_run(const char *raw, int source, int line, struct sl_reworded *out) {
-  if (misused(raw, source, line, out) || compared(raw, out) || argument(raw, out) || counting(raw, out)) return true;
-  if (starts(raw, "attempt to perform 'n")) SAY(out->text, "cannot divide by zero");
-  else if (starts(raw, "attempt to ")) SAY(out->text, "cannot %s", raw + 11);
+static bool at_run(const char *raw, struct sl_sources *sources, int source, int line, struct sl_reworded *out) {
+  if (misused(raw, sources, source, line, out) || compared(raw, out) || argument(raw, out) || counting(raw, out)) return true;
+  if (starts(raw, "attempt to perform 'n")) SL_SAY(out->text, "cannot divide by zero");
+  else if (starts(raw, "attempt to ")) SL_SAY(out->text, "cannot %s", raw + 11);
   else if (starts(raw, "assertion failed")) {
-    SAY(out->text, "what `assert` checks is not so");
-    SAY(out->help, "say what was wanted: assert(lot > 30ft, \"the lot is too small\")");
+    SL_SAY(out->text, "what `assert` checks is not so");
+    SL_SAY(out->help, "say what was wanted: assert(lot > 30ft, \"the lot is too small\")");
   } else if (strstr(raw, "stack overflow")) {
-    SAY(out->text, "a function calls itself over and over without an end");
-    SAY(out->help, "give it a case in which it does not");
+    SL_SAY(out->text, "a function calls itself over and over without an end");
+    SL_SAY(out->help, "give it a case in which it does not");
   } else return false;
   return true;
 }
@@ -227,8 +227,8 @@ static bool blank_unit(const char *text, struct sl_reworded *out) {
     struct sl_unit_error err;
     if (!sl_unit_parse(out->word, length, &unit, &err)) continue;
     int digits = (int)(end - number);
-    SAY(out->text, "a number and its unit are one word");
-    SAY(out->help, "write %.*s%s, without the blank", digits, number, out->word);
+    SL_SAY(out->text, "a number and its unit are one word");
+    SL_SAY(out->help, "write %.*s%s, without the blank", digits, number, out->word);
     return true;
   }
   return false;
@@ -239,52 +239,52 @@ static void compile_help(const char *words, const char *text, struct sl_reworded
   const char *w = out->word, *at = *w ? strstr(text, w) : NULL;
   bool then = strstr(words, "'then' expected") != NULL, loop = strstr(words, "'do' expected") != NULL;
   if (*w && blank_unit(text, out)) return;
-  if (strcmp(w, "=") == 0 && then) SAY(out->help, "two equal signs compare: if x == 3 then");
+  if (strcmp(w, "=") == 0 && then) SL_SAY(out->help, "two equal signs compare: if x == 3 then");
   else if (strcmp(w, "!") == 0)
-    SAY(out->help, at && at[1] == '=' ? "`is not` is written ~=, as in x ~= 3" : "`not x` turns a condition round");
+    SL_SAY(out->help, at && at[1] == '=' ? "`is not` is written ~=, as in x ~= 3" : "`not x` turns a condition round");
   else if (at && at[1] == '=' && strchr("+-*/", *w) && strlen(w) == 1)
-    SAY(out->help, "write the name twice: x = x %s 1", w);
+    SL_SAY(out->help, "write the name twice: x = x %s 1", w);
   else if (strcmp(w, "//") == 0 || strcmp(w, "#") == 0 || strcmp(w, "/") == 0) {
-    if (starts(text + strspn(text, " \t"), w)) SAY(out->help, "a comment begins with two hyphens: -- like this");
+    if (starts(text + strspn(text, " \t"), w)) SL_SAY(out->help, "a comment begins with two hyphens: -- like this");
   } else if (strcmp(w, ")") == 0)
-    SAY(out->help, "there is one `)` more than there are `(`, or a value is missing before it");
+    SL_SAY(out->help, "there is one `)` more than there are `(`, or a value is missing before it");
   else if (strstr(words, "'end' expected"))
-    SAY(out->help, "each `if`, `for`, `while` and `function` has an `end` of its own; `elseif` is one word");
-  else if (then) SAY(out->help, "write if ... then ... end");
-  else if (loop) SAY(out->help, "write for ... do ... end");
+    SL_SAY(out->help, "each `if`, `for`, `while` and `function` has an `end` of its own; `elseif` is one word");
+  else if (then) SL_SAY(out->help, "write if ... then ... end");
+  else if (loop) SL_SAY(out->help, "write for ... do ... end");
   else if (strstr(words, "too many local variables"))
-    SAY(out->help, "keep some of them in a table: local rack = { a = 1, b = 2 }");
+    SL_SAY(out->help, "keep some of them in a table: local rack = { a = 1, b = 2 }");
   else if (strchr(text + strspn(text, " \t"), '\t'))
-    SAY(out->help, "pasted from a spreadsheet? a script wants { F1 = 0in, F2 = -0.5in }; rows can stay in a CSV file");
+    SL_SAY(out->help, "pasted from a spreadsheet? a script wants { F1 = 0in, F2 = -0.5in }; rows can stay in a CSV file");
 }
 
 static void says(const char *words, struct sl_reworded *out) {
   const char *near = strstr(words, " near ");
   int n = near ? (int)(near - words) : (int)strlen(words);
-  if (near && quoted(near, out->word, sizeof out->word)) SAY(out->text, "%.*s before '%s'", n, words, out->word);
-  else if (near && strstr(near, "<eof>")) SAY(out->text, "%.*s at the end of the file", n, words);
-  else SAY(out->text, "%.*s", n, words);
+  if (near && quoted(near, out->word, sizeof out->word)) SL_SAY(out->text, "%.*s before '%s'", n, words, out->word);
+  else if (near && strstr(near, "<eof>")) SL_SAY(out->text, "%.*s at the end of the file", n, words);
+  else SL_SAY(out->text, "%.*s", n, words);
 }
 
 /* Complaints of the compiler that name no word where it breaks off. */
 static bool meaning(const char *words, struct sl_reworded *out) {
   const char *at = strstr(words, " at line ");
   if (starts(words, "break outside")) {
-    SAY(out->text, "`break` ends a loop, and there is none around it");
-    SAY(out->word, "break");
+    SL_SAY(out->text, "`break` ends a loop, and there is none around it");
+    SL_SAY(out->word, "break");
   } else if (strstr(words, "no visible label")) {
     quoted(words, out->word, sizeof out->word);
-    SAY(out->text, "`goto %s` finds no label ::%s::", out->word, out->word);
+    SL_SAY(out->text, "`goto %s` finds no label ::%s::", out->word, out->word);
   } else if (strstr(words, "to assign to const variable")) {
     quoted(words, out->word, sizeof out->word);
-    SAY(out->text, "'%s' was declared <const> and keeps its value", out->word);
-    SAY(out->help, "choose another name, or leave <const> out");
+    SL_SAY(out->text, "'%s' was declared <const> and keeps its value", out->word);
+    SL_SAY(out->help, "choose another name, or leave <const> out");
   } else return false;
   if (at) out->line = atoi(at + 9);            /* where it stands; the compiler notices at the end of the block */
   return true;
 }
 
-void sl_reword(const char *raw, int source, int line, struct sl_reworded *out) {
+void sl_reword(const char *raw, struct sl_sources *sources, int source, int line, struct sl_reworded *out) {
   *out = (struct sl_reworded){ .code = "L002" };
   const char *words = sl_words_of(raw, &out->line);
   if (!line) line = out->line;
@@ -292,11 +292,11 @@ void sl_reword(const char *raw, int source, int line, struct sl_reworded *out) {
     out->code = "L001";
     return;
   }
-  if (at_run(words, source, line, out)) return;
+  if (at_run(words, sources, source, line, out)) return;
   says(words, out);
   if (!strstr(words, " near ")) return;
   out->code = "L001";
   if (out->line) line = out->line;
   char text[400];
-  if (line_of(source, line, text, sizeof text)) compile_help(words, text, out);
+  if (line_of(sources, source, line, text, sizeof text)) compile_help(words, text, out);
 }

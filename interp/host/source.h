@@ -1,18 +1,33 @@
 /* SPDX-License-Identifier: MIT
- * The texts that messages point into: scripts, parts and price files.  No Lua. */
+ * The texts of one run that messages point into: scripts, parts and price files, each with what the scanner found in
+ * it.  No Lua. */
 #ifndef SL_SOURCE_H
 #define SL_SOURCE_H
 
 #include <stddef.h>
+#include "scan/scanner.h"
 
-/* The texts that messages point into, copied.  A byte order mark in front is dropped: columns count from after it. */
-/* Id from 1; 0 is no memory.  The same name again replaces its text (and ends what was got from it). */
-int sl_source_add(const char *name, const char *text, size_t len);
-int sl_source_find(const char *name);                                 /* 0: unknown */
-const char *sl_source_name(int id);                                   /* NULL: unknown */
-const char *sl_source_text(int id, size_t *len);
+enum { SL_SOURCES = 255 };               /* an origin has eight bits for its text: see sl_origin */
+
+struct sl_source { char *name, *text; size_t len; struct sl_scan scan; };
+struct sl_sources {                      /* starts as all 0 */
+  struct sl_source *list; int n;
+  struct { int id, line; size_t at; } last;      /* the line asked for last: most go on from there */
+};
+
+/* The text is copied.  A byte order mark in front is dropped: columns count from after it.
+ * Id from 1; 0 is no memory, -1 that there are SL_SOURCES already.  The same name again replaces its text and its scan
+ * (and ends what was got from them). */
+int sl_source_add(struct sl_sources *sources, const char *name, const char *text, size_t len);
+/* Keeps what the scanner found; owns it from then on. */
+void sl_source_scanned(struct sl_sources *sources, int id, struct sl_scan *scan);
+const struct sl_scan *sl_source_scan(const struct sl_sources *sources, int id);       /* NULL: unknown */
+int sl_source_find(const struct sl_sources *sources, const char *name);               /* 0: unknown */
+const char *sl_source_name(const struct sl_sources *sources, int id);                 /* NULL: unknown */
+const char *sl_source_text(const struct sl_sources *sources, int id, size_t *len);
 /* Line `line` (1-based) without its end; NULL past the end. */
-const char *sl_source_line(int id, int line, size_t *len);
+const char *sl_source_line(struct sl_sources *sources, int id, int line, size_t *len);
+void sl_sources_free(struct sl_sources *sources);
 /* Bytes of the line end at `at`: 0 none, else 1 or 2.  Lua's rule: LF, CR, CRLF and LFCR are one each. */
 size_t sl_line_end(const char *text, size_t len, size_t at);
 #endif

@@ -68,7 +68,7 @@ local of_type = {
   position = { axis = "string!" }, choice = { choices = "table!" },
   part = { of = "string!" }, ref = { of = "table!" },
   list = { item = "table!", least = "number", most = "number" }, map = { item = "table!" },
-  limit = { dim = "string!", extra = "table" }, group = { fields = "table!", check = "function" },
+  limit = { dim = "string!", extra = "table", max = "number" }, group = { fields = "table!", check = "function" },
 }
 
 -- What indexing puts into a field; the table may have been a field before.
@@ -166,7 +166,7 @@ local function check_example(f, owner, what)
   if type(text) ~= "string" then return end
   if f.type == "limit" then
     check_value({ f[1], f.dim == "ratio" and "ratio" or "quantity", type = f.dim == "ratio" and "ratio" or "quantity",
-        dim = f.dim, min = 0, example = text }, owner, what, "example", text)
+        dim = f.dim, min = 0, max = f.max, example = text }, owner, what, "example", text)
   elseif f.type == "money" then
     for one in (text .. " or "):gmatch "(.-) or " do check_value(f, owner, what, "example", one) end
   elseif scalar[f.type] then

@@ -43,6 +43,8 @@ function boot.setting(text)
   local function refuse(why)
     host.raise { code = "U001", text = from .. ": " .. why, help = "as in --set rack.east.tilt=30deg" }
   end
+  local unsafe, mend = host.unsafe(text)
+  if unsafe then host.raise { code = "U001", text = "--set holds " .. unsafe, help = mend } end
   if value == "" then refuse "no value behind the equal sign" end
   if not path or path == "" then refuse "write --set PATH=VALUE" end
   local v, tolerance = host.literal(value)

@@ -27,6 +27,8 @@ function build.teller(how)
     if how ~= "guess" and (type(by) ~= "string" or not string.find(by, "%S")) then
       host.raise { code = "D012", text = how .. " needs to say by what or by whom", help = how .. '(96ft, "tape")' }
     end
+    local unsafe, mend = host.unsafe(type(by) == "string" and by or "")
+    if unsafe then host.raise { code = "D021", text = how .. " holds " .. unsafe, help = mend } end
     if run.telling[value] then
       host.raise { code = "D012", text = how .. " goes around a value, not around " .. run.telling[value].how ..
           "(...)", help = "keep the one that is true" }
@@ -229,6 +231,7 @@ function build.declare(def, name, raw, at)
     host.raise { code = "D016", text = record.title(def, name) .. " needs its table, got " .. host.describe(raw),
         help = "write " .. def.name .. (name and ' "' .. name .. '"' or "") .. " { ... }" }
   end
+  if name and host.unsafe(name) then schema.plain(context(def, nil, at, {}), {}, "its name", name) end
   local own_path = name and step(def.name, name) or def.name
   if run.dropped[own_path] then
     run.dropped[own_path] = false

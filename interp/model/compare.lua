@@ -27,6 +27,8 @@ local function text_or_nothing(word, what, x)
     host.raise { code = "R001", text = word .. ": " .. what .. " is a text, got " .. host.describe(x),
         help = "write it in quotes" }
   end
+  local unsafe, help = host.unsafe(x or "")
+  if unsafe then host.raise { code = "D021", text = word .. ": " .. what .. " holds " .. unsafe, help = help } end
 end
 
 -- A limit that knows whose it is: bound(250V, "charge controller shed", "maker's data").
@@ -52,6 +54,14 @@ local function same_kind(a, b) return type(a) == "number" and type(b) == "number
 local function less(a, b)         -- a < b beyond the tolerance
   if type(a) == "number" then return a < b and not host.near(a, b) end
   return a < b
+end
+
+local function finite(x) return x - x == 0 end
+
+-- What is no number, or has no end, is never a pass: the outcome is unknown.
+local function no_number(word, what)
+  host.raise { code = "R002", class = "range",
+      text = word .. ": " .. what .. " is no number: was something divided by 0?" }
 end
 
 local wanted = {
@@ -82,10 +92,9 @@ local function tightest(op, name, value, ...)
     local b = as_bound(bounds[i])
     if not same_kind(value, b.value) then refuse_kinds(name, value, b.value) end
     local v, l = amount(value), amount(b.value)
-    if v ~= v or l ~= l or v == l and v - l ~= 0 then      -- never a pass: the outcome is unknown
-      host.raise { code = "R002", class = "range", text = name .. ": " .. (v ~= v and "the value" or "the limit") ..
-                     " is no number: was something divided by 0?" }
-    end
+    if not finite(v) then no_number(name, "the value") end
+    if not finite(l) then no_number(name, "the limit") end
+    if not finite(v - l) then no_number(name, "the margin") end
     if not tight then tight = b
     elseif (op == "at_most" and less(b.value, tight.value)) or (op == "at_least" and less(tight.value, b.value)) then
       others[#others + 1], tight = tight, b
@@ -97,8 +106,9 @@ local function tightest(op, name, value, ...)
   local margin
   if over then margin = tight.value - value else margin = value - tight.value end
   local base = host.size(tight.value)
+  local ratio = base ~= 0 and host.si(margin) / base or nil
   return { op = op, value = value, limit = tight.value, whose = tight.whose, cite = tight.cite, others = others,
-      ok = not broken, margin = margin, ratio = base ~= 0 and host.si(margin) / base or nil }
+      ok = not broken, margin = margin, ratio = ratio and finite(ratio) and ratio or nil }
 end
 
 function compare.at_most(value, ...) return tightest("at_most", "at_most", value, ...) end
@@ -124,6 +134,9 @@ end
 
 function compare.present(value, what)
   text_or_nothing("present", "what it is", what)
+  if (type(value) == "number" or host.is_quantity(value)) and not finite(amount(value)) then
+    no_number("present", what or "it")
+  end
   local ok = value ~= nil and value ~= false and not (type(value) == "string" and not string.find(value, "%S"))
   if ok and record.inside[value] and record.inside[value].list then ok = #value > 0 end
   return { op = "present", ok = ok, words = (what or "it") .. (ok and " is given" or " is not given") }
@@ -135,6 +148,7 @@ function compare.states(ok, words)
     host.raise { code = "R001", text = "states needs the words for it, got " .. host.describe(words),
         help = 'as in states(rack.north == "true", "north is " .. rack.north)' }
   end
+  text_or_nothing("states", "its words", words)
   return { op = "states", ok = ok and true or false, words = words }
 end
 

@@ -37,6 +37,8 @@ local function open(word, name, ending)
     refuse(word, word .. " needs the name of a file, got " .. host.describe(name),
         word .. ' "name"')
   end
+  local unsafe, help = host.unsafe(name)
+  if unsafe then refuse(word, word .. ": the name of the file holds " .. unsafe, help, "D021") end
   local path, looked = host.find(name, ending)
   return path or looked
 end
@@ -179,6 +181,8 @@ local function alternate_word(name)
   if type(name) ~= "string" or not name:find("%S") then
     refuse("alternate", "alternate needs a name", 'alternate "six in series" { strings = { series = 6 } }')
   end
+  local unsafe, help = host.unsafe(name)
+  if unsafe then refuse("alternate", "alternate: its name holds " .. unsafe, help, "D021") end
   local source, line = host.where()
   local open = { name = name, place = place_of("alternate") }
   run.open_alternates[#run.open_alternates + 1] = open

@@ -113,6 +113,12 @@ local function bad(ctx, path, text, help, code)
       source = at.source, line = at.line, col = at.col, len = at.len }
 end
 
+-- A text or a name that a person gives: it is shown on many lines, and nothing in it may end one or be obeyed.
+function schema.plain(ctx, path, what, text)
+  local unsafe, help = host.unsafe(text)
+  if unsafe then bad(ctx, path, what .. " holds " .. unsafe, help, "D021") end
+end
+
 local numeric = { quantity = true, ratio = true, count = true, number = true, money = true }
 
 local function wrong(ctx, path, f, value)
@@ -162,7 +168,7 @@ local function ranged(ctx, path, f, value, si, help)
   if not low and not high then return value end
   local edge = low and (f.above or f.min) or f.max
   local limit = f.dim and host.format(host.quantity(edge, f.dim)) or f.type == "ratio" and host.format(edge,
-      "%") or tostring(edge)
+      "%") or f.type == "money" and host.format(host.like(value, edge)) or tostring(edge)
   bad(ctx, path, called(path) .. " must be " .. (low and (f.above and "above " or "at least ") or "at most ") .. limit
       .. ", got " ..
       (f.type == "ratio" and host.format(value, "%") or host.format(value)), help or f.range_help, "D004")
@@ -247,6 +253,7 @@ function scalar.text(ctx, path, f, value)
     bad(ctx, path, called(path) .. " is empty", f.required and "it needs " .. wants(f)
         or "an empty text says nothing; leave it out")
   end
+  schema.plain(ctx, path, called(path), value)
   return value
 end
 function scalar.flag(ctx, path, f, value)
@@ -295,7 +302,8 @@ function scalar.limit(ctx, path, f, value)
         type(value[i]) == "number" and "a decimal comma? write 1.5, not 1,5"
             or "what else there is to say needs a name, as in cite = \"...\"", "D005")
   end
-  local amount = f.dim == "ratio" and { type = "ratio", min = 0 } or { type = "quantity", dim = f.dim, min = 0 }
+  local amount = f.dim == "ratio" and { type = "ratio", min = 0, max = f.max }
+      or { type = "quantity", dim = f.dim, min = 0, max = f.max }
   if value[1] == nil then
     bad(ctx, path, "'" .. path[#path] .. "' has no amount",
         "write " .. path[#path] .. ' = { ' .. (f.example or host.example(f.dim)) .. ', cite = "..." }', "D002")
@@ -372,6 +380,7 @@ function scalar.map(ctx, path, f, value)
       bad(ctx, path, "'" .. tostring(path[#path]) .. "' is a table with names",
           "write { " .. (f.example or "F1 = 0in") .. " }")
     end
+    schema.plain(ctx, extended(path, k), "a name in '" .. tostring(path[#path]) .. "'", k)
     names[#names + 1] = k
   end
   table.sort(names)

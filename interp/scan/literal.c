@@ -55,10 +55,7 @@ static const char *word_end(const char *p) {
 
 /* At most 40 bytes of a text for a message, not cut inside a character. */
 static int shown(const char *from, const char *to) {
-  if (to - from <= 40) return (int)(to - from);
-  int n = 40;
-  while (n > 0 && ((unsigned char)from[n] & 0xC0) == 0x80) n--;
-  return n;
+  return (int)sl_whole(from, (size_t)(to - from), 40);
 }
 
 static enum sl_literal_verdict bad(struct sl_literal *l, const char *code, const char *from, const char *to) {
@@ -165,7 +162,7 @@ static enum sl_literal_verdict finish(struct sl_literal *l, double number, const
   }
   l->number = number;
   l->k.si = (number + l->k.unit.offset) * l->k.unit.factor;
-  l->k.hint = sl_unit_intern(text, n + len);
+  snprintf(l->k.written, sizeof l->k.written, "%.*s", (int)(n + len), text);
   l->end = end;
   if (!isfinite(l->k.si)) {
     TEXT(l, "this number is too large");
@@ -359,7 +356,7 @@ static enum sl_literal_verdict tape(const char *at, const char *end, bool loose,
   }
   const char *stop = *mark == '/' ? tails(mark, end, l) : mark;
   enum sl_literal_verdict v = finish(l, feet * 12 + in.value, "in", mark, stop, stop);
-  if (v == SL_LITERAL_GOOD && stop == mark) l->k.hint = sl_unit_intern("ft-in", 5);
+  if (v == SL_LITERAL_GOOD && stop == mark) strcpy(l->k.written, "ft-in");
   return v;
 }
 

@@ -3,6 +3,7 @@
 #ifndef SL_LITERAL_H
 #define SL_LITERAL_H
 
+#include "host/text.h"
 #include "scan/scanner.h"
 
 enum sl_literal_verdict {
@@ -30,7 +31,4 @@ enum sl_literal_verdict sl_literal_read(const char *at, const char *end, bool lo
 
 /* Past the decimal number at `at`; `at` itself if there is none. */
 const char *sl_decimal_end(const char *at);
-
-/* One place for texts that may be cut: complaints are read by people. */
-#define SL_SAY(field, ...) ((void)snprintf(field, sizeof field, __VA_ARGS__))
 #endif

@@ -20,7 +20,7 @@ struct sl_const {                            /* _K[i + 1] */
   double si;                                 /* a plain per cent is dimensionless: 2% is 0.02 */
   double tolerance;                          /* half width in SI, 0 where none was written */
   struct sl_unit unit;                       /* dims, point, currency of the value */
-  uint16_t hint;                             /* interned unit as written; "ft-in" for feet-and-inches, inch fractions */
+  char written[SL_UNIT_LONGEST + 1];         /* the unit; "ft-in" for feet and inches, inch fractions; "" of a wire */
   struct sl_wire wire;
   struct sl_span span;
 };

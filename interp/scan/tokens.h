@@ -68,5 +68,5 @@ static inline bool sl_starts_operand(int kind) {
   }
 }
 /* Length of a token's text for "%.*s". */
-static inline int sl_shown(const struct sl_token *t) { return t->shown < 40 ? t->shown : 40; }
+static inline int sl_shown(const struct sl_token *t) { return (int)sl_whole(t->at, (size_t)t->shown, 40); }
 #endif

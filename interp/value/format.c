@@ -105,16 +105,16 @@ static enum sl_dim dim_of(union sl_dims dims, bool point) {
 size_t sl_format(char *to, size_t size, const struct sl_quantity *q, const struct sl_style *style) {
   enum sl_dim dim = dim_of(q->dims, q->point);
   const char *unit = dim < SL_DIM_COUNT ? sl_dim_unit(dim, style->us) : "";
-  const char *hint = sl_unit_text(q->hint);
-  bool fraction = style->fraction > 0 || (strcmp(hint, "ft-in") == 0 && style->written);
+  const char *written = style->written ? style->written : "";
+  bool fraction = style->fraction > 0 || strcmp(written, "ft-in") == 0;
   if (dim == SL_LENGTH && fraction)
     return format_fraction(to, size, q->si, style->fraction > 0 ? style->fraction : 64, style->inches_only);
-  if (style->written && *hint && strcmp(hint, "ft-in") != 0) unit = hint;
+  if (*written && strcmp(written, "ft-in") != 0) unit = written;
   if (q->currency) {
     const char *tail = strchr(unit, '/');
     return format_money(to, size, q, tail ? tail : "", style->digits);
   }
-  if (dim == SL_DIM_COUNT && !(style->written && *hint)) {
+  if (dim == SL_DIM_COUNT && !*written) {
     char number[64], name[80];
     sl_format_number(number, sizeof number, q->si, style->digits);
     return (size_t)snprintf(to, size, "%s %s", number, sl_dims_name(q->dims, false, name, sizeof name));

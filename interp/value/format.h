@@ -9,7 +9,7 @@
 struct sl_quantity {
   double si;
   union sl_dims dims;
-  uint16_t hint;         /* interned unit that it was written in, 0: none */
+  uint16_t hint;         /* unit that it was written in (sl_unit_names), 0: none */
   uint8_t currency;      /* 0 none */
   uint8_t point;         /* a temperature on the scale, not a difference */
   uint32_t origin;       /* literal that it came from, 0: computed (see sl_origin) */
@@ -20,7 +20,7 @@ struct sl_style {
   int digits;            /* significant digits, 4 where 0 */
   int fraction;          /* lengths as feet, inches and 1/fraction in: 8, 16, ...; 0: decimal */
   bool inches_only;      /* with fraction: 106-7/8 in instead of 8 ft 10-7/8 in */
-  bool written;          /* prefer the unit that the value was written in */
+  const char *written;   /* unit that the value was written in, preferred; NULL or "": none */
 };
 
 /* "180.9 in", "-16 degC", "$1.05/ft", "8 ft 11-3/8 in".  Writes at most size bytes, ended; returns the length. */

@@ -1,7 +1,9 @@
 /* SPDX-License-Identifier: MIT
  * The functions that scripts use on quantities: trigonometry on angles, roots, steps, units. */
+#include <float.h>
 #include <lauxlib.h>
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 #include "value/quantity.h"
 #include "host/raise.h"
@@ -15,17 +17,25 @@ static const struct sl_quantity *want(lua_State *L, int idx, const char *functio
   return NULL;
 }
 
+/* What is no number is told, and leaves a rule unknown: a function that could lose it must not be a way to a pass. */
+static int no_number(lua_State *L, const char *function, const char *what) {
+  sl_error_push(L, "Q009", NULL, "%s: %s is no number: was something divided by 0?", function, what);
+  sl_error_field(L, "class", "range");
+  return lua_error(L);
+}
+
 #define TRIG(name) \
   static int f_##name(lua_State *L) { lua_pushnumber(L, name(want(L, 1, #name, SL_ANGLE)->si)); return 1; }
 TRIG(sin) TRIG(cos) TRIG(tan)
 
 static int angle(lua_State *L, double radians) {
   sl_quantity_push(L, (struct sl_quantity){ .si = radians, .dims = sl_dim_dims(SL_ANGLE),
-                                            .hint = sl_unit_intern("deg", 3) });
+                                            .hint = sl_hint(L, "deg") });
   return 1;
 }
 
 static double ratio_argument(lua_State *L, const char *function) {
+  if (lua_type(L, 1) == LUA_TNUMBER && isnan(lua_tonumber(L, 1))) no_number(L, function, "the value");
   if (lua_type(L, 1) != LUA_TNUMBER || !(fabs(lua_tonumber(L, 1)) <= 1)) {
     char got[200];
     sl_describe_value(L, 1, got, sizeof got);
@@ -61,10 +71,12 @@ static int f_sqrt(lua_State *L) {
   const struct sl_quantity *q = sl_quantity_at(L, 1);
   if (!q) {
     double x = number_argument(L, "sqrt");
+    if (isnan(x)) return no_number(L, "sqrt", "the value");
     if (!(x >= 0)) return sl_raise(L, "Q009", NULL, "sqrt needs a number that is not negative, got %g", x);
     lua_pushnumber(L, sqrt(x));
     return 1;
   }
+  if (isnan(q->si)) return no_number(L, "sqrt", "the value");
   struct sl_quantity r = { .si = sqrt(q->si) };
   for (int i = 0; i < 8; i++) {
     if (q->dims.x[i] % 2 || q->point || q->currency || !(q->si >= 0)) {
@@ -95,10 +107,16 @@ static int extreme(lua_State *L, bool most, const char *name) {
   int n = lua_gettop(L), best = 1;
   if (!n) return sl_raise(L, "Q009", NULL, "%s needs at least one value", name);
   for (int i = 1; i <= n; i++) {
-    if (!sl_quantity_at(L, i) && lua_type(L, i) != LUA_TNUMBER) {
+    const struct sl_quantity *q = sl_quantity_at(L, i);
+    if (!q && lua_type(L, i) != LUA_TNUMBER) {
       char got[200];
       sl_describe_value(L, i, got, sizeof got);
       return sl_raise(L, "Q009", NULL, "%s needs quantities of one kind or numbers, got %s", name, got);
+    }
+    if (isnan(q ? q->si : lua_tonumber(L, i))) {
+      char which[24];
+      snprintf(which, sizeof which, "value %d", i);
+      return no_number(L, name, which);
     }
     if (i > 1 && lua_compare(L, most ? best : i, most ? i : best, LUA_OPLT)) best = i;
   }
@@ -121,16 +139,24 @@ static int stepped(lua_State *L, const char *name, double (*round)(double), doub
                                        : "%s needs a number, or a quantity and its step (like %s(x, 1in)), got %s",
                     name, name, got);
   }
+  const double value = q ? q->si : lua_tonumber(L, 1);
+  if (!isfinite(value)) return no_number(L, name, "the value");
+  if (isnan(step) || step > DBL_MAX) return no_number(L, name, "the step");
   if (!(step > 0)) return sl_raise(L, "Q009", NULL, "%s needs a step above 0", name);
+  const double x = round(value / step + lean) * step;
+  if (!isfinite(x)) {
+    sl_error_push(L, "Q009", NULL, "%s: there are too many steps to count", name);
+    sl_error_field(L, "class", "range");
+    return lua_error(L);
+  }
   if (numbers) {
     lua_Integer whole;
-    const double x = round(lua_tonumber(L, 1) / step + lean) * step;
     if (lua_isnoneornil(L, 2) && lua_numbertointeger(x, &whole)) lua_pushinteger(L, whole);
     else lua_pushnumber(L, x);
     return 1;
   }
   struct sl_quantity r = *q;
-  r.si = round(q->si / step + lean) * step;
+  r.si = x;
   r.hint = s->hint;
   r.origin = 0;
   sl_quantity_push(L, r);
@@ -193,7 +219,7 @@ static int f_as(lua_State *L) {
   struct sl_quantity q = *in_unit(L, "as", &u);
   size_t n;
   const char *text = lua_tolstring(L, 2, &n);
-  q.hint = sl_unit_intern(text, n);
+  q.hint = sl_hint(L, text);
   sl_quantity_push(L, q);
   return 1;
 }
@@ -206,7 +232,7 @@ static int f_len(lua_State *L) {
   if (!sl_scan_length(text, n, &metres, &bad))
     return sl_raise(L, bad.code, *bad.help ? bad.help : NULL, "len: %s", bad.text);
   sl_quantity_push(L, (struct sl_quantity){ .si = metres, .dims = sl_dim_dims(SL_LENGTH),
-                                            .hint = sl_unit_intern("ft-in", 5) });
+                                            .hint = sl_hint(L, "ft-in") });
   return 1;
 }
 
@@ -228,7 +254,7 @@ static void with_unit(lua_State *L, int idx, const char *unit, const struct sl_u
   luaL_checkstack(L, 8, "list of lists");
   if (lua_type(L, idx) == LUA_TNUMBER) {
     sl_quantity_push(L, (struct sl_quantity){ .si = lua_tonumber(L, idx) * u->factor, .dims = u->dims,
-                                              .hint = sl_unit_intern(unit, strlen(unit)) });
+                                              .hint = sl_hint(L, unit) });
     return;
   }
   if (!lua_istable(L, idx) || lua_getmetatable(L, idx)) {
@@ -236,9 +262,8 @@ static void with_unit(lua_State *L, int idx, const char *unit, const struct sl_u
     sl_describe_value(L, idx, got, sizeof got);
     sl_raise(L, "Q011", NULL, "%s{...} takes bare numbers, got %s", function_of(unit), got);
   }
-  if (depth == NESTING) {
+  if (depth == NESTING)
     sl_raise(L, "Q011", NULL, "%s{...} takes lists of lists, at most %d deep", function_of(unit), NESTING);
-  }
   lua_newtable(L);
   int to = lua_gettop(L);
   for (lua_pushnil(L); lua_next(L, idx);) {

@@ -7,27 +7,19 @@
 #include <stdlib.h>
 #include <string.h>
 #include "host/raise.h"
-#include "host/source.h"
+#include "host/state.h"
+#include "host/text.h"
 
 static const char QUANTITY = 'q', WIRE = 'w';      /* registry keys of the metatables */
 
 /* ---- origins ----------------------------------------------------------------------------------------------------- */
 
-static struct { struct sl_const *k; size_t n; } kept[256];
-
-void sl_origins_keep(int source, const struct sl_const *k, size_t nk) {
-  if (source <= 0 || source > 255) return;
-  free(kept[source].k);
-  kept[source].k = nk ? malloc(nk * sizeof *k) : NULL;
-  kept[source].n = kept[source].k ? nk : 0;
-  if (kept[source].n) memcpy(kept[source].k, k, nk * sizeof *k);
-}
-
-const struct sl_const *sl_origin_const(uint32_t origin, int *source) {
+const struct sl_const *sl_origin_const(lua_State *L, uint32_t origin, int *source) {
   size_t id = origin >> 24, index = origin & 0xffffff;
-  if (!id || !index || index > kept[id].n) return NULL;
+  const struct sl_scan *scan = sl_source_scan(&sl_state_of(L)->sources, (int)id);
+  if (!scan || !index || index > scan->nk) return NULL;
   if (source) *source = (int)id;
-  return &kept[id].k[index - 1];
+  return &scan->k[index - 1];
 }
 
 /* ---- pushing and taking ------------------------------------------------------------------------------------------ */
@@ -40,19 +32,20 @@ static const struct sl_quantity *at(lua_State *L, int idx, const void *metatable
   return ours ? p : NULL;
 }
 
-static const void *registered(lua_State *L, const char *key) {
-  lua_rawgetp(L, LUA_REGISTRYINDEX, key);
-  const void *p = lua_topointer(L, -1);
-  lua_pop(L, 1);
-  return p;
-}
-
 const struct sl_quantity *sl_quantity_at(lua_State *L, int idx) {
-  return lua_type(L, idx) == LUA_TUSERDATA ? at(L, idx, registered(L, &QUANTITY)) : NULL;
+  return lua_type(L, idx) == LUA_TUSERDATA ? at(L, idx, sl_state_of(L)->quantity) : NULL;
 }
 
 const struct sl_wire *sl_wire_at(lua_State *L, int idx) {
-  return lua_type(L, idx) == LUA_TUSERDATA ? (const void *)at(L, idx, registered(L, &WIRE)) : NULL;
+  return lua_type(L, idx) == LUA_TUSERDATA ? (const void *)at(L, idx, sl_state_of(L)->wire) : NULL;
+}
+
+const char *sl_written(lua_State *L, const struct sl_quantity *q) {
+  return sl_unit_text(&sl_state_of(L)->units, q->hint);
+}
+
+uint16_t sl_hint(lua_State *L, const char *unit) {
+  return sl_unit_intern(&sl_state_of(L)->units, unit, strlen(unit));
 }
 
 void sl_quantity_push(lua_State *L, struct sl_quantity q) {
@@ -78,18 +71,25 @@ void sl_const_push(lua_State *L, const struct sl_const *k, uint32_t origin) {
     sl_wire_push(L, &k->wire);
     return;
   }
-  sl_quantity_push(L, (struct sl_quantity){ .si = k->si, .dims = k->unit.dims, .hint = k->hint,
+  sl_quantity_push(L, (struct sl_quantity){ .si = k->si, .dims = k->unit.dims, .hint = sl_hint(L, k->written),
                                             .currency = k->unit.currency, .point = k->unit.point, .origin = origin });
+}
+
+void sl_tolerance_push(lua_State *L, const struct sl_const *k) {
+  sl_quantity_push(L, (struct sl_quantity){ .si = k->tolerance, .dims = k->unit.dims, .hint = sl_hint(L, k->written),
+                                            .currency = k->unit.currency });
 }
 
 /* ---- words ------------------------------------------------------------------------------------------------------- */
 
-static const struct sl_style plain = { .us = true, .digits = 6, .written = true };
+static void plain(lua_State *L, const struct sl_quantity *q, char *to, size_t size) {
+  sl_format(to, size, q, &(struct sl_style){ .us = true, .digits = 6, .written = sl_written(L, q) });
+}
 
 static void name_of(const struct sl_quantity *q, char *to, size_t size) {
   char name[80];
-  if (q->currency) snprintf(to, size, "%s", "money");
-  else snprintf(to, size, "%s", sl_dims_name(q->dims, q->point, name, sizeof name));
+  if (q->currency) sl_say(to, size, "%s", "money");
+  else sl_say(to, size, "%s", sl_dims_name(q->dims, q->point, name, sizeof name));
 }
 
 static const char *wire_unit(const struct sl_wire *w) {
@@ -101,20 +101,25 @@ void sl_describe_value(lua_State *L, int idx, char *to, size_t size) {
   const struct sl_wire *w = sl_wire_at(L, idx);
   char text[96], name[80];
   if (q) {
-    sl_format(text, sizeof text, q, &plain);
+    plain(L, q, text, sizeof text);
     name_of(q, name, sizeof name);
-    snprintf(to, size, "%s (%s)", text, name);
-  } else if (w) snprintf(to, size, "%s %s (wire size)", w->size, wire_unit(w));
+    sl_say(to, size, "%s (%s)", text, name);
+  } else if (w) sl_say(to, size, "%s %s (wire size)", w->size, wire_unit(w));
   else if (lua_type(L, idx) == LUA_TNUMBER) {
     sl_format_number(text, sizeof text, lua_tonumber(L, idx), 10);
-    snprintf(to, size, "%s (a bare number)", text);
-  } else if (lua_type(L, idx) == LUA_TSTRING) snprintf(to, size, "the text \"%.60s\"", lua_tostring(L, idx));
-  else if (lua_isboolean(L, idx)) snprintf(to, size, "%s", lua_toboolean(L, idx) ? "true" : "false");
-  else if (lua_isnoneornil(L, idx)) snprintf(to, size, "nothing");
+    sl_say(to, size, "%s (a bare number)", text);
+  } else if (lua_type(L, idx) == LUA_TSTRING) {
+    size_t n;
+    const char *words = lua_tolstring(L, idx, &n);
+    char shown[4 * 60 + 1];
+    sl_safe(shown, sizeof shown, words, sl_whole(words, n, 60));
+    sl_say(to, size, "the text \"%s\"", shown);
+  } else if (lua_isboolean(L, idx)) sl_say(to, size, "%s", lua_toboolean(L, idx) ? "true" : "false");
+  else if (lua_isnoneornil(L, idx)) sl_say(to, size, "nothing");
   else if (luaL_getmetafield(L, idx, "__name") == LUA_TSTRING) {
-    snprintf(to, size, "a %s", lua_tostring(L, -1));
+    sl_say(to, size, "a %s", lua_tostring(L, -1));
     lua_pop(L, 1);
-  } else snprintf(to, size, "a %s", luaL_typename(L, idx));
+  } else sl_say(to, size, "a %s", luaL_typename(L, idx));
 }
 
 /* ---- arithmetic -------------------------------------------------------------------------------------------------- */
@@ -125,12 +130,13 @@ bool sl_same_kind(const struct sl_quantity *a, const struct sl_quantity *b) {
 
 static void label(lua_State *L, const struct sl_quantity *q, int source) {
   int from = 0;
-  const struct sl_const *k = sl_origin_const(q->origin, &from);
+  const struct sl_const *k = sl_origin_const(L, q->origin, &from);
   if (!k || from != source) return;
   char text[96], name[80], words[200];
-  sl_format(text, sizeof text, q, &plain);
+  plain(L, q, text, sizeof text);
   name_of(q, name, sizeof name);
-  snprintf(words, sizeof words, "%s, %s", name, text);
+  if (q->currency) SL_SAY(words, "%s, %s", name, text);
+  else SL_SAY(words, "%s %s, %s", sl_article(name), name, text);
   sl_error_label(L, k->span, words);
 }
 
@@ -139,7 +145,7 @@ static void place_operator(lua_State *L, const char *operator) {
   int source, line;
   size_t n;
   if (!operator || !sl_where(L, &source, &line)) return;
-  const char *text = sl_source_line(source, line, &n), *found = NULL;
+  const char *text = sl_source_line(&sl_state_of(L)->sources, source, line, &n), *found = NULL;
   size_t length = strlen(operator);
   for (size_t i = 0; text && i + length <= n; i++) {
     if (i + 1 < n && text[i] == '-' && text[i + 1] == '-') break;
@@ -233,7 +239,7 @@ static int q_sub(lua_State *L) {
   struct sl_quantity q = *p.a;
   q.si = p.a->si - p.b->si;
   q.point = p.a->point && !p.b->point;
-  if (p.a->point && p.b->point) q.hint = sl_unit_intern("K", 1);
+  if (p.a->point && p.b->point) q.hint = sl_hint(L, "K");
   q.origin = 0;
   return push(L, q);
 }
@@ -301,6 +307,9 @@ static int ratio_of(lua_State *L, double *ratio, const char *operator) {
     return refuse(L, "Q006", "cannot count how often %2$s goes into %1$s", operator, p.a, p.b,
                   "divide by an amount above 0");
   *ratio = floor(p.a->si / p.b->si + SL_TOLERANCE);
+  if (!isfinite(p.b->si) || !isfinite(*ratio))
+    return refuse(L, "Q006", "cannot count how often %2$s goes into %1$s", operator, p.a, p.b,
+                  "was something divided by 0?");
   return 0;
 }
 
@@ -341,7 +350,8 @@ static int q_le(lua_State *L) { return compare(L, "<=", true); }
 
 static int q_tostring(lua_State *L) {
   char text[128];
-  sl_format(text, sizeof text, operands(L).a, &(struct sl_style){ .us = true, .written = true });
+  const struct sl_quantity *q = operands(L).a;
+  sl_format(text, sizeof text, q, &(struct sl_style){ .us = true, .written = sl_written(L, q) });
   lua_pushstring(L, text);
   return 1;
 }
@@ -376,7 +386,7 @@ static int w_index(lua_State *L) {
   const char *key = lua_type(L, 2) == LUA_TSTRING ? lua_tostring(L, 2) : "?";
   if (strcmp(key, "area") == 0)
     sl_quantity_push(L, (struct sl_quantity){ .si = w->area, .dims = sl_dim_dims(SL_AREA),
-                                              .hint = sl_unit_intern("mm2", 3) });
+                                              .hint = sl_hint(L, "mm2") });
   else if (strcmp(key, "size") == 0) lua_pushstring(L, w->size);
   else return sl_raise(L, "Q008", "a wire size has .area and .size", "a wire size has no field '%s'", key);
   return 1;
@@ -443,6 +453,7 @@ void sl_quantity_open(lua_State *L) {
   lua_setfield(L, -2, "__metatable");
   lua_pushliteral(L, "quantity");
   lua_setfield(L, -2, "__name");
+  sl_state_of(L)->quantity = lua_topointer(L, -1);
   lua_rawsetp(L, LUA_REGISTRYINDEX, &QUANTITY);
   lua_newtable(L);
   luaL_setfuncs(L, wire, 0);
@@ -450,5 +461,6 @@ void sl_quantity_open(lua_State *L) {
   lua_setfield(L, -2, "__metatable");
   lua_pushliteral(L, "wire size");
   lua_setfield(L, -2, "__name");
+  sl_state_of(L)->wire = lua_topointer(L, -1);
   lua_rawsetp(L, LUA_REGISTRYINDEX, &WIRE);
 }

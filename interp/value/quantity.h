@@ -20,17 +20,21 @@ bool sl_same_kind(const struct sl_quantity *a, const struct sl_quantity *b);
 /* A dimensionless value is pushed as a plain number. */
 void sl_quantity_push(lua_State *L, struct sl_quantity q);
 void sl_wire_push(lua_State *L, const struct sl_wire *wire);
+/* The unit that it was written in, "" where there is none. */
+const char *sl_written(lua_State *L, const struct sl_quantity *q);
+/* A unit's text as the hint of a quantity. */
+uint16_t sl_hint(lua_State *L, const char *unit);
 /* A scanned literal; origin says which (sl_origin). */
 void sl_const_push(lua_State *L, const struct sl_const *k, uint32_t origin);
+/* The half width that was written behind it: a difference in the same unit. */
+void sl_tolerance_push(lua_State *L, const struct sl_const *k);
 
 /* What a value is, for messages: "900 lbf (force)", "a text", "nothing". */
 void sl_describe_value(lua_State *L, int idx, char *buffer, size_t size);
 
 /* Where a literal stands: source id and index of its constant. */
 static inline uint32_t sl_origin(int source, size_t k) { return (uint32_t)source << 24 | (uint32_t)(k + 1); }
-/* Keeps the spans (and tolerances) of a scanned source so that origins can be resolved. */
-void sl_origins_keep(int source, const struct sl_const *k, size_t nk);
 /* The literal behind an origin, or NULL; *source is set. */
-const struct sl_const *sl_origin_const(uint32_t origin, int *source);
+const struct sl_const *sl_origin_const(lua_State *L, uint32_t origin, int *source);
 
 #endif

@@ -1,11 +1,12 @@
 /* SPDX-License-Identifier: MIT
- * Units: look-up in the closed table, composed units, interned names, dimensions in words, wire sizes. */
+ * Units: look-up in the closed table, composed units, names of a run, dimensions in words, wire sizes. */
 #include "value/units.h"
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 #include "host/nearest.h"
+#include "host/text.h"
 
 /* ---- the table --------------------------------------------------------------------------------------------------- */
 
@@ -186,28 +187,28 @@ size_t sl_unit_power(const char *text, size_t len, int *power) {
   return n + 1;
 }
 
-enum { LONGEST_UNIT = 64, HIGHEST = 60 };        /* bytes; twice an exponent, well inside int8_t */
+enum { HIGHEST = 60 };                           /* twice an exponent, well inside int8_t */
 
 static bool fail(struct sl_unit_error *err, size_t at, size_t len, const char *help, const char *text) {
   *err = (struct sl_unit_error){ .at = at, .len = len };
-  snprintf(err->text, sizeof err->text, "%s", text);
-  snprintf(err->help, sizeof err->help, "%s", help);
+  SL_SAY(err->text, "%s", text);
+  SL_SAY(err->help, "%s", help);
   return false;
 }
 
 static bool fail_symbol(struct sl_unit_error *err, const char *text, size_t at, size_t len) {
   const char *symbol = text + at;
-  int shown = (int)(len < 32 ? len : 32);
+  const int shown = (int)sl_whole(symbol, len, 32);
   const struct sl_unit_row *r = find(symbol, len);
   if (!r) r = nearest(symbol, len);
   fail(err, at, len, "", "");
   if (r && *r->refused) {
     err->refused = true;
-    snprintf(err->text, sizeof err->text, "'%.*s' is not taken as a unit", shown, symbol);
-    snprintf(err->help, sizeof err->help, "%s", r->refused);
+    SL_SAY(err->text, "'%.*s' is not taken as a unit", shown, symbol);
+    SL_SAY(err->help, "%s", r->refused);
   } else {
-    snprintf(err->text, sizeof err->text, "unknown unit '%.*s'", shown, symbol);
-    if (r) snprintf(err->help, sizeof err->help, "did you mean '%s'?", r->symbol);
+    SL_SAY(err->text, "unknown unit '%.*s'", shown, symbol);
+    if (r) SL_SAY(err->help, "did you mean '%s'?", r->symbol);
   }
   return false;
 }
@@ -232,7 +233,7 @@ bool sl_unit_parse(const char *text, size_t len, struct sl_unit *out, struct sl_
   *out = (struct sl_unit){ .factor = 1 };
   *err = (struct sl_unit_error){ .len = len };
   if (len == 0) return fail(err, 0, 0, "", "a unit is missing");
-  if (len > LONGEST_UNIT) return fail(err, 0, len, "", "this unit is too long");
+  if (len > SL_UNIT_LONGEST) return fail(err, 0, len, "", "this unit is too long");
   const struct sl_unit_row *r = NULL;
   size_t at = 0, factors = 0;
   bool one = starts(text, len, "1/") != 0;       /* "1/K" */
@@ -260,32 +261,47 @@ bool sl_unit_parse(const char *text, size_t len, struct sl_unit *out, struct sl_
   return true;
 }
 
-/* ---- interned names ---------------------------------------------------------------------------------------------- */
+/* ---- names of a run ---------------------------------------------------------------------------------------------- */
 
-static const char *interned[UINT16_MAX + 1] = { "" };
-static uint16_t chain[UINT16_MAX + 1], bucket[4096];
-static uint16_t ninterned = 1;
+static bool room_for_one(struct sl_unit_names *names) {
+  if (names->n < names->room) return true;
+  size_t room = names->room ? 2 * names->room : 32;
+  char **text = realloc(names->text, room * sizeof *text);
+  if (text) names->text = text;
+  uint16_t *chain = realloc(names->chain, room * sizeof *chain);
+  if (chain) names->chain = chain;
+  if (text && chain) names->room = room;
+  return text && chain;
+}
 
-/* The names live as long as the process.  When all ids are taken the answer is 0: such a value prints in its
- * dimension's own unit. */
-uint16_t sl_unit_intern(const char *text, size_t len) {
+uint16_t sl_unit_intern(struct sl_unit_names *names, const char *text, size_t len) {
+  enum { BUCKETS = sizeof names->bucket / sizeof *names->bucket };
   uint32_t hash = 2166136261u;                   /* FNV-1a */
   for (size_t i = 0; i < len; i++) hash = (hash ^ (unsigned char)text[i]) * 16777619u;
-  uint16_t *head = &bucket[(hash ^ hash >> 16) % 4096];
+  uint16_t *head = &names->bucket[(hash ^ hash >> 16) % BUCKETS];
   if (len == 0) return 0;
-  for (uint16_t id = *head; id; id = chain[id])
-    if (strlen(interned[id]) == len && memcmp(interned[id], text, len) == 0) return id;
-  if (ninterned == UINT16_MAX) return 0;
+  for (uint16_t id = *head; id; id = names->chain[id - 1])
+    if (strlen(names->text[id - 1]) == len && memcmp(names->text[id - 1], text, len) == 0) return id;
+  if (names->n == UINT16_MAX || !room_for_one(names)) return 0;
   char *copy = malloc(len + 1);
   if (!copy) return 0;
   memcpy(copy, text, len);
   copy[len] = '\0';
-  interned[ninterned] = copy;
-  chain[ninterned] = *head;
-  return *head = ninterned++;
+  names->text[names->n] = copy;
+  names->chain[names->n] = *head;
+  return *head = (uint16_t)++names->n;
 }
 
-const char *sl_unit_text(uint16_t id) { return id < ninterned ? interned[id] : ""; }
+const char *sl_unit_text(const struct sl_unit_names *names, uint16_t id) {
+  return id >= 1 && id <= names->n ? names->text[id - 1] : "";
+}
+
+void sl_unit_names_free(struct sl_unit_names *names) {
+  for (size_t i = 0; i < names->n; i++) free(names->text[i]);
+  free(names->text);
+  free(names->chain);
+  *names = (struct sl_unit_names){ 0 };
+}
 
 /* ---- wire sizes -------------------------------------------------------------------------------------------------- */
 

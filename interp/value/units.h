@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT
- * Units: the closed table (interp/data/units.csv), composed units such as psf/ft, and their interned names.
+ * Units: the closed table (interp/data/units.csv), composed units such as psf/ft, and the names that a run has seen.
  * No Lua.  A unit that a person may not use (hp, yr, ton, C) is found too, with the help that it needs. */
 #ifndef SL_UNITS_H
 #define SL_UNITS_H
@@ -20,6 +20,8 @@ struct sl_unit {
   uint8_t currency;      /* 0 none, else index of sl_currency_code(): USD EUR NZD AUD GBP CAD */
 };
 
+enum { SL_UNIT_LONGEST = 64 };           /* bytes of a unit's text */
+
 /* at, len: bytes of the unit text.  refused: a unit of the table that a person may not use; help says why. */
 struct sl_unit_error { size_t at, len; bool refused; char text[160], help[160]; };
 
@@ -33,8 +35,14 @@ bool sl_unit_refused(const char *symbol, size_t len);          /* one bare symbo
 size_t sl_unit_symbol(const char *text, size_t len);
 size_t sl_unit_power(const char *text, size_t len, int *power);
 const char *sl_unit_nearest(const char *symbol, size_t len);   /* or NULL */
-uint16_t sl_unit_intern(const char *text, size_t len);         /* id of a unit text; 0 is "" */
-const char *sl_unit_text(uint16_t id);
+
+/* The unit texts of one run, each with a number that fits into a quantity.  Starts as all 0. */
+struct sl_unit_names { char **text; uint16_t *chain, bucket[1024]; size_t n, room; };
+/* Its number; 0 is "", and what comes when all numbers are taken: such a value prints in its dimension's own unit. */
+uint16_t sl_unit_intern(struct sl_unit_names *names, const char *text, size_t len);
+const char *sl_unit_text(const struct sl_unit_names *names, uint16_t id);
+void sl_unit_names_free(struct sl_unit_names *names);
+
 const char *sl_currency_code(uint8_t currency);                /* "USD" */
 const char *sl_currency_sign(uint8_t currency);                /* "$", or "" where there is none of its own */
 union sl_dims sl_dim_dims(enum sl_dim dim);

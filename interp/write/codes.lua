@@ -124,6 +124,8 @@ add("D018", "more than one strings declaration: then each needs a name, as in st
 add("D019", "--set or an alternate names a path that nothing declared has",
     "check job.sline --set trench.mian.cover=18in", "check job.sline --set trench.main.cover=18in", "command")
 add("D020", "declarations that do not fit each other: more posts than pairs, a run from where no strings are")
+add("D021", "a text or a name with a line end, a tab, a byte that is no UTF-8, or what else a terminal would obey",
+    'trench "ma\\nin" { length = 90ft, cover = 18in }', trench)
 
 -- ---- names and words -----------------------------------------------------------------------------------------------
 
@@ -166,6 +168,8 @@ add("F014", "a spreadsheet's own file; export it as comma-separated text")
 add("F015", "a line that starts with '#' is a comment, but this one looks like a row",
     clamp_head .. "#8 clip,end,30 mm,30 mm\n", clamp_head .. '"#8 clip",end,30 mm,30 mm\n', "parts")
 add("F016", "a file too large, or with too many columns")
+add("F017", "a cell with a line end, a tab, or what else a terminal would obey",
+    clamp_head .. '"EC\n30",end,30 mm,30 mm\n', clamp_head .. clamp_row, "parts")
 add("F020", "a file is named from the job's folder: no .., no absolute path",
     'parts "/clamps.csv"', "site { frost = 18in }")
 add("F021", "a file that cannot be read; the message gives the system's reason (exit status 3)",
@@ -199,11 +203,13 @@ add("C003", "an input is missing",
     "local x = calc.diagonal { along = 3ft }", "local x = calc.diagonal { along = 3ft, across = 4ft }")
 add("C004", "an input that makes no sense: a negative length, a number that is none",
     "local x = calc.diagonal { along = -3ft, across = 4ft }", "local x = calc.diagonal { along = 3ft, across = 4ft }")
-add("C005", "outside what the source of the formula covers; the message says whose range. It makes a rule unknown")
+add("C005", "outside what the source of the formula covers, and the message says whose range; or so far out that no " ..
+    "number comes out. It makes a rule unknown")
 add("C006", "a published table has no such row. It makes a rule unknown",
     'local x = calc.lumber { section = "5x5", length = 8ft }',
     'local x = calc.lumber { section = "6x6", length = 8ft }')
-add("C007", "the search found nothing that fits; the message says what was tried. It makes a rule unknown")
+add("C007", "the search found nothing that fits, and the message says what was tried; or a primitive gives no such " ..
+    "output with these inputs. It makes a rule unknown")
 add("C008", "what a primitive gave cannot be changed",
     "local x = calc.diagonal { along = 3ft, across = 4ft }\nx.diagonal = 6ft",
     "local x = calc.diagonal { along = 3ft, across = 4ft }\nlocal y = x.diagonal + 1in")

@@ -30,13 +30,16 @@ local words = import "write.words"
 local document = {}
 
 local methods = {}
+local safe, shown = host.safe, host.shown
 local meta = { __index = methods }
 
 function document.new(name, title)
-  return setmetatable({ name = name, title = title, blocks = {}, facts = {}, depth = 0 }, meta)
+  return setmetatable({ name = name, title = title and safe(title), blocks = {}, facts = {}, depth = 0 }, meta)
 end
 
+-- The one door for what a person sees: past it no text ends a line of its own or is obeyed by a terminal.
 local function put(d, block)
+  shown(block)
   block.depth = d.depth
   d.blocks[#d.blocks + 1] = block
   return block

@@ -17,9 +17,9 @@ return function(d, options)
         local over = words.over(o.finding)
         what = words.finding(o.finding) .. (over and " (" .. over .. ")" or "")
       else what = "unknown: " .. host.message(o.why) end
-      out[#out + 1] = place .. ": " .. (counts and "error" or "warning") .. ": " .. o.rule.says ..
+      out[#out + 1] = host.safe(place .. ": " .. (counts and "error" or "warning") .. ": " .. o.rule.says ..
           (subject ~= "" and ", " .. subject or "") .. ": " .. what .. (o.waiver and " (waived)" or "") .. " [" ..
-          o.rule.id .. "]"
+          o.rule.id .. "]")
     end
   end
   return #out > 0 and table.concat(out, "\n") .. "\n" or ""

@@ -10,16 +10,7 @@ local object_meta, array_meta = {}, {}
 local function object(pairs_of) return setmetatable(pairs_of, object_meta) end
 local function array(list) return setmetatable(list, array_meta) end
 
-local short = { ['"'] = '\\"', ["\\"] = "\\\\", ["\b"] = "\\b", ["\f"] = "\\f", ["\n"] = "\\n", ["\r"] = "\\r",
-    ["\t"] = "\\t" }
-
-local function quoted(text)
-  if not utf8.len(text) then                    -- bytes that are no UTF-8 are taken for Latin-1
-    text = text:gsub("[\128-\255]", function(c) return utf8.char(c:byte()) end)
-  end
-  return '"' .. text:gsub('[%z\1-\31"\\\127]', function(c) return short[c] or
-      string.format("\\u%04x", c:byte()) end) .. '"'
-end
+local quoted = host.json
 
 local function number(n)
   if math.type(n) == "integer" then return tostring(n) end

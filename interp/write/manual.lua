@@ -6,12 +6,12 @@ local manual = {}
 
 -- A value of the schema's own (SI) in the unit of the field's example.
 local function edge(f, si)
-  if f.dim then
+  if f.dim and f.dim ~= "ratio" then
     local example = host.literal(f.example or host.example(f.dim))
     if example and host.is(example, f.dim) then return host.format(host.like(example, si)) end
     return host.format(host.quantity(si, f.dim))
   end
-  return host.format(si, f.type == "ratio" and "%" or nil)
+  return host.format(si, (f.type == "ratio" or f.dim == "ratio") and "%" or nil)
 end
 
 -- "above 0 A", "2 to 40", or nil.
@@ -35,11 +35,12 @@ function manual.needs(f)
   elseif f.type == "list" and f.item.type == "choice" then text = "a list of " .. quoted(f.item.choices)
   elseif f.type == "list" and f.item.type == "group" then text = "a list of tables (like { " .. f.example .. " })"
   else text = schema.wants(f) end
+  local range = manual.range(f)
+  if range then text = text .. ", " .. range end
   if f.extra then
     for key, choices in host.sorted(f.extra) do text = text .. "; " .. key .. " = " .. quoted(choices) end
   end
-  local range = manual.range(f)
-  return range and text .. ", " .. range or text
+  return text
 end
 
 -- "required", "optional", or what it is without being said.
@@ -150,7 +151,7 @@ manual.words = {
     { "alternate", 'alternate "six in series" { strings = { series = 6 } }',
       "a named bundle of changed, added or dropped (drop = { path }) declarations, run with --alternate" },
     { "calc", "calc.embed { lateral = 900lbf, ... }", "the primitives: `stringline describe calc` lists them" },
-    { "print", "print(rack.top_edge)", "writes values on the run's output, quantities in their unit" },
+    { "print", "print(rack.top_edge)", "writes values on standard error, each line with the place of the call; quantities in their unit" },
   } },
   { "Comparisons, for the check of a rule", {
     { "at_most", "at_most(value, limit, ...)", "value <= the tightest of the limits" },

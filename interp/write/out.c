@@ -91,10 +91,9 @@ static char *folder_of(const char *path) {
 
 /* A new file in the target's folder, so that renaming stays on one disk.  -1: errno. */
 static int open_temp(struct sl_out *out, mode_t mode) {
-  static unsigned count;   /* two outputs of one process may be open at once */
   for (int i = 0; i < NAMES; i++) {
     char name[64];
-    snprintf(name, sizeof name, ".stringline-%ld-%u.tmp", (long)getpid(), count++);
+    snprintf(name, sizeof name, ".stringline-%ld-%d.tmp", (long)getpid(), i);     /* others may be open */
     free(out->temp);
     if (!(out->temp = join(out->target, folder_len(out->target), name))) return errno = ENOMEM, -1;
     int fd = open(out->temp, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);

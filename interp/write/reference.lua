@@ -78,7 +78,10 @@ local function all_primitives(d)
     for _, f in ipairs(op.inputs) do
       rows[#rows + 1] = { f.optional and "in, optional" or "in", code(f.name), manual.input(f), f.help or "" }
     end
-    for _, f in ipairs(op.outputs) do rows[#rows + 1] = { "out", code(f.name), manual.input(f), f.help or "" } end
+    for _, f in ipairs(op.outputs) do
+      rows[#rows + 1] = { f.optional and "out, where there is one" or "out", code(f.name), manual.input(f),
+          f.help or "" }
+    end
     d:subheading("calc." .. op.name)
     d:para(sentence(op.help))
     d:table({ { "", key = "in or out" }, "name", "is", "means" }, rows)

@@ -34,24 +34,24 @@ kind { "permits", single = true, says = "the permits that the authority asks for
 
 kind { "limits", says = "limits of a place or of the house, each with where it stands",
   fields = {
-    { "setback", "limit", dim = "length", example = "20ft", says = "least distance from the array's outline to the lot line" },
-    { "well_setback", "limit", dim = "length", example = "50ft", says = "least distance from holes to a well" },
-    { "septic_setback", "limit", dim = "length", example = "10ft", says = "least distance from holes to a septic field" },
-    { "height", "limit", dim = "length", example = "20ft", says = "most height of the top edge",
+    { "setback", "limit", dim = "length", max = 3000, example = "20ft", says = "least distance from the array's outline to the lot line" },
+    { "well_setback", "limit", dim = "length", max = 3000, example = "50ft", says = "least distance from holes to a well" },
+    { "septic_setback", "limit", dim = "length", max = 3000, example = "10ft", says = "least distance from holes to a septic field" },
+    { "height", "limit", dim = "length", max = 100, example = "20ft", says = "most height of the top edge",
       extra = { from = { "natural grade" }, at = { "steepest tilt", "declared tilt" } } },
-    { "seal", "limit", dim = "length", example = "15ft", says = "height from which an engineer's seal is asked for", extra = { when = { "top edge above" } } },
-    { "voltage_drop", "limit", dim = "ratio", example = "2.5%", says = "most voltage lost in a run" },
-    { "mower_clearance", "limit", dim = "length", example = "18in", says = "least clearance under the lower edge" },
-    { "shed_pile", "limit", dim = "length", example = "12in", says = "height that slid snow piles up to under the lower edge" },
-    { "price_age", "limit", dim = "time", example = "60d", says = "most age of a price" },
-    { "lift_per_person", "limit", dim = "mass", example = "50lb", says = "most that one person lifts" },
+    { "seal", "limit", dim = "length", max = 100, example = "15ft", says = "height from which an engineer's seal is asked for", extra = { when = { "top edge above" } } },
+    { "voltage_drop", "limit", dim = "ratio", max = 1, example = "2.5%", says = "most voltage lost in a run" },
+    { "mower_clearance", "limit", dim = "length", max = 10, example = "18in", says = "least clearance under the lower edge" },
+    { "shed_pile", "limit", dim = "length", max = 10, example = "12in", says = "height that slid snow piles up to under the lower edge" },
+    { "price_age", "limit", dim = "time", max = 3650 * 86400, example = "60d", says = "most age of a price" },
+    { "lift_per_person", "limit", dim = "mass", max = 200, example = "50lb", says = "most that one person lifts" },
   } }
 
 kind { "habits", single = true, says = "what the house adds to every order and to every wire",
   fields = {
     { "spares", "ratio", min = 0, max = 1, example = "10%", says = "spare small parts" },
     { "concrete_waste", "ratio", min = 0, max = 1, example = "10%", says = "concrete ordered beyond the computed volume" },
-    { "make_up_each_end", "quantity", dim = "length", min = 0, example = "3ft", says = "wire left at each end for the connection" },
+    { "make_up_each_end", "quantity", dim = "length", min = 0, max = 10, example = "3ft", says = "wire left at each end for the connection" },
     { "saw_kerf", "quantity", dim = "length", min = 0, max = 0.02, example = "0.125in", says = "what the saw takes at each cut" },
   } }
 

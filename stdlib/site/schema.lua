@@ -23,16 +23,16 @@ kind { "site", single = true, says = "where the array stands, and the weather an
       fields = {
         { "class", "choice", says = "soil class", who = "engineer", tool = "a test hole", required = true,
           choices = { "bedrock", "sedimentary rock", "sandy gravel", "sand", "clay" } },
-        { "lateral", "quantity", dim = "pressure per depth", min = 0, example = "150psf/ft", says = "lateral bearing per foot of depth; without it the class's presumptive value", who = "engineer", tool = "a geotechnical report or the code's table" },
+        { "lateral", "quantity", dim = "pressure per depth", above = 0, max = 1e6, example = "150psf/ft", says = "lateral bearing per foot of depth; without it the class's presumptive value", who = "engineer", tool = "a geotechnical report or the code's table" },
       } },
   } }
 
 kind { "nearest", single = true, says = "distances from the array's outline to what must be kept clear of",
   fields = {
-    { "lot_line", "quantity", dim = "length", min = 0, example = "310ft", says = "to the nearest lot line", who = "owner", tool = "the recorded plat and a tape" },
-    { "well", "quantity", dim = "length", min = 0, example = "140ft", says = "to the nearest well", who = "owner", tool = "a tape" },
-    { "septic_field", "quantity", dim = "length", min = 0, example = "60ft", says = "to the septic field or its reserve", who = "owner", tool = "the health office's drawing" },
-    { "overhead_line", "quantity", dim = "length", min = 0, example = "85ft", says = "to the nearest overhead line", who = "designer", tool = "eyes and a tape" },
+    { "lot_line", "quantity", dim = "length", min = 0, max = 1e5, example = "310ft", says = "to the nearest lot line", who = "owner", tool = "the recorded plat and a tape" },
+    { "well", "quantity", dim = "length", min = 0, max = 1e5, example = "140ft", says = "to the nearest well", who = "owner", tool = "a tape" },
+    { "septic_field", "quantity", dim = "length", min = 0, max = 1e5, example = "60ft", says = "to the septic field or its reserve", who = "owner", tool = "the health office's drawing" },
+    { "overhead_line", "quantity", dim = "length", min = 0, max = 1e5, example = "85ft", says = "to the nearest overhead line", who = "designer", tool = "eyes and a tape" },
   } }
 
 kind { "none", single = true, says = "what is not there, and who walked the ground to say so",

@@ -11,7 +11,7 @@ kind { "footing", named = true, says = "what a post stands in",
     { "hole_depth", "quantity", dim = "length", above = 0, max = 6, required = true, example = "66in", says = "depth of the hole below the ground beside it" },
     { "gravel", "quantity", dim = "length", min = 0, max = 1, required = true, example = "6in", says = "gravel at the bottom, under the post and the concrete" },
     { "fill", "choice", choices = { "concrete" }, required = true, says = "what fills the hole around the post" },
-    { "bag", "quantity", dim = "mass", above = 0, default = "80lb", example = "80lb", says = "bag that the concrete is bought in" },
+    { "bag", "quantity", dim = "mass", above = 0, max = 100, default = "80lb", example = "80lb", says = "bag that the concrete is bought in" },
     { "isolated_posts", "flag", default = false, says = "claims the doubled lateral bearing of isolated posts that may move 1/2 in under a short load", who = "engineer" },
   },
   check = function(v)

@@ -30,7 +30,7 @@ end
 -- Where no temperature reaches the limit there is nothing to say.
 local function reached(s)
   local at = of(s, "coldest_allowed")
-  return at ~= "none" and ", reached at " .. at or ""
+  return at ~= "unknown" and ", reached at " .. at or ""
 end
 
 local live = "Direct current stays live in daylight. Never open a connector under load; cover or separate the " ..

@@ -1,0 +1,31 @@
+-- SPDX-License-Identifier: MIT
+-- A script declared and judged with what is changed in it: for the command and for programs in C.
+local judging = {}
+
+-- options: { script, alternate, on }; set: what is put in, as boot.setting gives it.
+function judging.declare(options, set)
+  local boot = import "model.boot"
+  local plan = {}
+  if options.alternate then
+    boot.declare { script = options.script, plan = {} }
+    plan = boot.alternate_plan(options.alternate)
+  end
+  table.move(set, 1, #set, #plan + 1, plan)
+  if options.on then plan[#plan + 1] = { path = "job.on", value = options.on, from = "--on" } end
+  boot.declare { script = options.script, plan = plan, alternate = options.alternate }
+  return boot
+end
+
+-- The outcomes, and 0: all stop and caution rules hold or are waived; 1: one is broken or unknown.  At stage "quote"
+-- unknown ones are a list to do.
+function judging.judge(boot)
+  local outcomes = boot.judge()
+  local quote = import("model.record").root.stage == "quote"
+  for _, x in ipairs(outcomes) do
+    local counts = x.rule.severity ~= "note" and not x.waiver
+    if counts and (x.outcome == "broken" or (x.outcome == "unknown" and not quote)) then return outcomes, 1 end
+  end
+  return outcomes, 0
+end
+
+return judging
