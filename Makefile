@@ -30,7 +30,7 @@ WHOLE       = $(if $(LTO),-flto=auto -ffat-lto-objects)
 
 object   = $(patsubst %.c,$(BUILD)/%.o,$(wildcard $(1)))
 CALC    := $(call object,interp/calc/*.c)
-ROOMS   := bind scan value box host model write
+ROOMS   := bind scan value box host model write command
 HOST    := $(foreach room,$(ROOMS),$(call object,interp/$(room)/*.c)) \
            $(patsubst %.re,$(BUILD)/%.o,$(wildcard interp/scan/*.re)) $(BUILD)/gen/library.o
 TABLES  := $(patsubst interp/data/%.csv,$(BUILD)/gen/%.inc,$(wildcard interp/data/*.csv))
@@ -129,6 +129,10 @@ docs: all ## write the reference, the methods and the example's report anew
 	LC_ALL=C awk -f interp/gen/csv.awk -f interp/gen/methods.awk interp/data/*.csv interp/calc/*.c > docs/methods.md.tmp
 	mv docs/methods.md.tmp docs/methods.md
 
+# What the command prints of itself: part, folder, name.
+SHARE    = $(DESTDIR)$(PREFIX)/share
+made     = install -d $(2) && $(BUILD)/stringline reference $(1) > $(BUILD)/gen/$(1) && \
+           install -m 644 $(BUILD)/gen/$(1) $(2)/$(3)
 install: all ## DESTDIR= PREFIX=
 	install -d $(DESTDIR)$(PREFIX)/bin $(DESTDIR)$(PREFIX)/lib/pkgconfig $(DESTDIR)$(PREFIX)/include/stringline
 	install -m 755 $(BUILD)/stringline $(DESTDIR)$(PREFIX)/bin/stringline
@@ -138,6 +142,10 @@ install: all ## DESTDIR= PREFIX=
 	  sed -e 's|@PREFIX@|$(PREFIX)|; s|@VERSION@|$(VERSION)|; s|@LUA@|$(LUA_ARCHIVE)|' interp/gen/$$pc.pc.in \
 	    > $(BUILD)/$$pc.pc && \
 	  install -m 644 $(BUILD)/$$pc.pc $(DESTDIR)$(PREFIX)/lib/pkgconfig/ || exit 1; done
+	$(call made,man,$(SHARE)/man/man1,stringline.1)
+	$(call made,bash,$(SHARE)/bash-completion/completions,stringline)
+	$(call made,zsh,$(SHARE)/zsh/site-functions,_stringline)
+	$(call made,fish,$(SHARE)/fish/vendor_completions.d,stringline.fish)
 clean: ## remove what was built (BUILD=)
 	@cd -- '$(BUILD)' 2>/dev/null || exit 0; folder=$$(pwd -P); \
 	case $(CURDIR)/ in "$${folder%/}"/*) folder=; esac; \

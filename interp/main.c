@@ -1,130 +1,86 @@
 /* SPDX-License-Identifier: MIT
- * The command line: options, one state, one command, one exit status. */
-#include <getopt.h>
+ * The command line: one command, a state for each script, one output, one exit status. */
 #include <lauxlib.h>
+#include <stdarg.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/ioctl.h>
 #include <unistd.h>
 #include "box/child.h"
+#include "command/line.h"
+#include "command/rows.h"
 #include "host/host.h"
 #include "host/raise.h"
+#include "host/state.h"
 #include "write/out.h"
-#include "host/nearest.h"
 
-enum { DONE = 0, FAILED = 1, USAGE = 2, RESOURCE = 3 };
+enum { PAGE_WIDTH = 80, NARROWEST = 40, WIDEST = 132 };       /* columns; longer lines are hard to read */
 
-struct options {
-  const char *command, *words[16];
-  int nwords;
-  const char *set[256];
-  int nset;
-  const char *on, *alternate, *output;
-  struct sl_limits limits;
+/* One script, or a command without one. */
+struct task {
+  const struct sl_line *line;
+  const char *script;                  /* NULL: none */
+  bool several;                        /* one script of several */
+  size_t number;                       /* of it, from 1 */
+  bool colour;                         /* of the output */
+  int width;
   struct sl_host host;
-  char folder[4096];
-  bool untrusted, no_colour;
+  struct sl_limits limits;
+  FILE *to;
 };
 
-static const struct option long_options[] = {
-  { "set", required_argument, NULL, 's' },      { "on", required_argument, NULL, 'd' },
-  { "alternate", required_argument, NULL, 'a' }, { "format", required_argument, NULL, 'f' },
-  { "output", required_argument, NULL, 'o' },   { "no-color", no_argument, NULL, 'n' },
-  { "untrusted", no_argument, NULL, 'u' },      { "steps", required_argument, NULL, 'S' },
-  { "memory", required_argument, NULL, 'M' },   { "help", no_argument, NULL, 'h' },
-  { "version", no_argument, NULL, 'V' },        { NULL, 0, NULL, 0 },
-};
+/* Why a script was not judged, for the place that its verdict would have. */
+struct failure { int status; char code[16], text[1024], *json; };
 
-static const char usage[] =
-  "usage: stringline COMMAND [OPTION ...] [WORD ...]\n"
-  "\n"
-  "  run SCRIPT               judge the job and print its report\n"
-  "  check SCRIPT             judge only: broken and unknown rules\n"
-  "  sheet SCRIPT [NAME]      one sheet whole (posts, loads, strings, wire, buying, ...); without a name, their list\n"
-  "  explain SCRIPT WHAT      a rule (R41) or a result (rack.east.top_edge) with its worked sheet\n"
-  "  explain CODE             an error code (Q003)\n"
-  "  describe [KIND]          what a declaration may say\n"
-  "  form                     a blank site-visit form: each fact, who can tell it, with which tool\n"
-  "  reference                the reference manual, in Markdown\n"
-  "  units                    the units\n"
-  "\n"
-  "  --set PATH=VALUE         put in another value for this run (rack.east.tilt=30deg); may be repeated\n"
-  "  --alternate NAME         run an alternate of the script\n"
-  "  --on DATE                the day judged (2026-11-02)\n"
-  "  --format human|gnu|json  of messages and reports\n"
-  "  -o, --output FILE        write the report to a file: whole, or not at all\n"
-  "  --no-color               no colour (nor with NO_COLOR set, nor where there is no terminal)\n"
-  "  --untrusted              run the script in a process of its own that can do nothing but compute\n"
-  "  --steps N, --memory MiB  limits of the script\n"
-  "  --help, --version\n"
-  "\n"
-  "exit: 0 all stop and caution rules hold or are waived; 1 one is broken or unknown; 2 script or usage error;\n"
-  "      3 input, output or a resource limit\n";
+/* ---- messages ---------------------------------------------------------------------------------------------------- */
 
-static int complain(const char *text, const char *word, const char *help) {
-  fprintf(stderr, "stringline: %s%s%s%s\n", text, word ? " '" : "", word ? word : "", word ? "'" : "");
-  if (help) fprintf(stderr, "stringline: %s\n", help);
-  return USAGE;
+static enum sl_format message_format(const struct sl_line *line) {
+  return strcmp(line->messages, "json") == 0 ? SL_JSON : strcmp(line->messages, "gnu") == 0 ? SL_GNU : SL_HUMAN;
 }
 
-static int number_option(const char *name, const char *text, long long *out) {
-  char *end;
-  *out = strtoll(text, &end, 10);
-  if (*text && !*end && *out > 0) return DONE;
-  fprintf(stderr, "stringline: %s needs a whole number above 0, got '%s'\n", name, text);
-  return USAGE;
+static bool colour_wanted(const struct sl_line *line, FILE *to) {
+  return sl_colour_wanted(to, line->value[SL_OPTION_no_color] != NULL);
 }
 
-static int read_options(int argc, char **argv, struct options *o) {
-  int c;
-  long long n;
-  opterr = 0;
-  while ((c = getopt_long(argc, argv, ":o:", long_options, NULL)) != -1) switch (c) {
-    case 's':
-      if (o->nset == (int)(sizeof o->set / sizeof *o->set)) return complain("too many --set", NULL, NULL);
-      o->set[o->nset++] = optarg;
-      break;
-    case 'd': o->on = optarg; break;
-    case 'a': o->alternate = optarg; break;
-    case 'o': o->output = optarg; break;
-    case 'n': o->no_colour = true; break;
-    case 'u': o->untrusted = true; break;
-    case 'S':
-      if (number_option("--steps", optarg, &n)) return USAGE;
-      o->limits.steps = n;
-      break;
-    case 'M':
-      if (number_option("--memory", optarg, &n)) return USAGE;
-      if (n > 1 << 20) return complain("--memory is in MiB; too large", optarg, NULL);
-      o->limits.memory = (size_t)n << 20;
-      break;
-    case 'f':
-      if (strcmp(optarg, "human") == 0) o->host.format = SL_HUMAN;
-      else if (strcmp(optarg, "gnu") == 0) o->host.format = SL_GNU;
-      else if (strcmp(optarg, "json") == 0) o->host.format = SL_JSON;
-      else return complain("--format is human, gnu or json; got", optarg, NULL);
-      break;
-    case 'h': fputs(usage, stdout); return -1;
-    case 'V': puts("stringline " SL_VERSION); return -1;
-    case ':': return complain("an option needs a value:", argv[optind - 1], "stringline --help lists them");
-    default: {
-      const char *names[32];
-      size_t count = 0;
-      for (const struct option *l = long_options; l->name; l++) names[count++] = l->name;
-      const char *word = argv[optind - 1], *near = sl_nearest(word + strspn(word, "-"), names, count);
-      char help[80];
-      snprintf(help, sizeof help, "did you mean --%s?", near ? near : "");
-      return complain("no such option", word, near ? help : "stringline --help lists them");
-    }
-  }
-  if (optind == argc) return complain("a command is wanted", NULL, "as in: stringline run job.sline; stringline --help lists them");
-  o->command = argv[optind++];
-  while (optind < argc) {
-    if (o->nwords == (int)(sizeof o->words / sizeof *o->words)) return complain("too many words", NULL, NULL);
-    o->words[o->nwords++] = argv[optind++];
-  }
-  return DONE;
+/* Says what is wrong outside of any script; gives its exit status. */
+static int tell(const struct sl_line *line, const char *code, const char *text, const char *help) {
+  struct sl_message m = { .severity = SL_ERROR, .code = code, .text = text, .help = help };
+  fflush(stdout);
+  sl_message_print(stderr, NULL, &m, message_format(line), colour_wanted(line, stderr));
+  return (int)sl_exit_of(code);
 }
+
+static char *printed_as_json(struct sl_sources *sources, const struct sl_message *m) {
+  char *text = NULL;
+  size_t n;
+  FILE *to = open_memstream(&text, &n);
+  if (!to) return NULL;
+  sl_message_print(to, sources, m, SL_JSON, false);
+  if (fclose(to) != 0) return NULL;
+  if (text) text[strcspn(text, "\n")] = '\0';
+  return text;
+}
+
+/* Of the error on top of the stack. */
+static void note_failure(lua_State *L, int status, struct failure *f) {
+  struct sl_message m;
+  const char *why = sl_sandbox_abort(L);
+  if (why && !sl_is_error(L, -1)) sl_error_stopped(L, why);
+  sl_error_message(L, -1, &m);
+  *f = (struct failure){ .status = status, .json = printed_as_json(&sl_state_of(L)->sources, &m) };
+  snprintf(f->code, sizeof f->code, "%s", m.code ? m.code : "");
+  snprintf(f->text, sizeof f->text, "%s", m.text);
+}
+
+static void note_stop(int status, const char *code, const char *why, struct failure *f) {
+  struct sl_message m = { .severity = SL_ERROR, .code = code, .text = why };
+  *f = (struct failure){ .status = status, .json = printed_as_json(NULL, &m) };
+  snprintf(f->code, sizeof f->code, "%s", code);
+  snprintf(f->text, sizeof f->text, "%s", why);
+}
+
+/* ---- one command in one state ------------------------------------------------------------------------------------ */
 
 static void set_text(lua_State *L, const char *name, const char *value) {
   if (!value) return;
@@ -132,115 +88,202 @@ static void set_text(lua_State *L, const char *name, const char *value) {
   lua_setfield(L, -2, name);
 }
 
-/* Protected: (options) -> status, text of the report. */
-static int command(lua_State *L) {
-  const struct options *o = lua_touserdata(L, 1);
-  sl_host_import(L, "host.command");
-  lua_createtable(L, 0, 8);
-  set_text(L, "command", o->command);
-  set_text(L, "on", o->on);
-  set_text(L, "alternate", o->alternate);
-  set_text(L, "format", o->host.format == SL_JSON ? "json" : o->host.format == SL_GNU ? "gnu" : "human");
-  lua_pushboolean(L, !o->output && sl_colour_wanted(stdout, o->no_colour));
+static void set_list(lua_State *L, const char *name, const char *const *items, size_t n) {
+  lua_createtable(L, (int)n, 0);
+  for (size_t i = 0; i < n; i++) {
+    lua_pushstring(L, items[i]);
+    lua_rawseti(L, -2, (lua_Integer)i + 1);
+  }
+  lua_setfield(L, -2, name);
+}
+
+/* Pushes the options of the command as it is to see them. */
+static void push_options(lua_State *L, const struct task *t) {
+  const struct sl_line *line = t->line;
+  lua_createtable(L, 0, 16);
+  set_text(L, "command", line->command->name);
+  set_text(L, "script", t->script);
+  set_text(L, "on", line->value[SL_OPTION_on]);
+  set_text(L, "alternate", line->value[SL_OPTION_alternate]);
+  set_text(L, "format", line->format->name);
+  set_text(L, "writer", line->format->writer);
+  set_text(L, "before", line->format->before);
+  set_text(L, "after", line->format->after);
+  set_list(L, "set", line->set, line->sets);
+  if (t->several) set_list(L, "words", &t->script, 1);
+  else set_list(L, "words", line->word, line->words);
+  lua_pushboolean(L, t->several);
+  lua_setfield(L, -2, "several");
+  lua_pushinteger(L, (lua_Integer)t->number);
+  lua_setfield(L, -2, "number");
+  lua_pushboolean(L, t->colour);
   lua_setfield(L, -2, "colour");
-  lua_newtable(L);
-  for (int i = 0; i < o->nset; i++) {
-    lua_pushstring(L, o->set[i]);
-    lua_rawseti(L, -2, i + 1);
-  }
-  lua_setfield(L, -2, "set");
-  lua_newtable(L);
-  for (int i = 0; i < o->nwords; i++) {
-    lua_pushstring(L, o->words[i]);
-    lua_rawseti(L, -2, i + 1);
-  }
-  lua_setfield(L, -2, "words");
+  lua_pushinteger(L, t->width);
+  lua_setfield(L, -2, "width");
+}
+
+/* Protected: (task) -> status, text. */
+static int command(lua_State *L) {
+  const struct task *t = lua_touserdata(L, 1);
+  sl_rows_open(L);
+  sl_host_import(L, "command.run");
+  push_options(L, t);
   lua_call(L, 1, 2);
   return 2;
 }
 
-static int write_report(const struct options *o, const char *text, size_t n) {
-  char why[512];
-  if (!o->output) {
-    fwrite(text, 1, n, stdout);
-    return DONE;
-  }
-  struct sl_out *out = sl_out_open(o->output, why, sizeof why);
-  if (out) {
-    sl_out_write(out, text, n);
-    if (sl_out_commit(out, why, sizeof why)) return DONE;
-  }
-  fprintf(stderr, "stringline: %s\n", why);
-  return RESOURCE;
+/* Protected: (task, failure) -> status, text. */
+static int command_unjudged(lua_State *L) {
+  const struct task *t = lua_touserdata(L, 1);
+  const struct failure *f = lua_touserdata(L, 2);
+  sl_rows_open(L);
+  sl_host_import(L, "command.run");
+  push_options(L, t);
+  lua_createtable(L, 0, 8);
+  lua_pushinteger(L, f->status);
+  lua_setfield(L, -2, "status");
+  set_text(L, "code", f->code);
+  set_text(L, "text", f->text);
+  set_text(L, "json", f->json);
+  lua_call(L, 2, 2);
+  return 2;
 }
 
-static int run(void *arg) {
-  struct options *o = arg;
-  lua_State *L = sl_host_new(&o->host, &o->limits);
+/* Calls a function of a fresh state and writes its text. `failed` (NULL: no matter) gets why there is none. */
+static int in_a_state(struct task *t, lua_CFunction what, void *more, struct failure *failed) {
+  lua_State *L = sl_host_new(&t->host, &t->limits);
   if (!L) {
-    fputs("stringline: not enough memory\n", stderr);
-    return RESOURCE;
+    if (failed) note_stop(SL_RESOURCE, "S003", "not enough memory", failed);
+    return tell(t->line, "S003", "not enough memory", NULL);
   }
+  lua_pushcfunction(L, what);
+  lua_pushlightuserdata(L, t);
+  if (more) lua_pushlightuserdata(L, more);
   int status;
-  lua_pushcfunction(L, command);
-  lua_pushlightuserdata(L, o);
-  if (sl_host_call(L, 1, 2)) {
+  if (sl_host_call(L, more ? 2 : 1, 2)) {
     status = sl_host_failure(L);
+    if (failed) note_failure(L, status, failed);
     fflush(stdout);
     sl_host_report(L);
   } else {
     size_t n;
     const char *text = lua_tolstring(L, -1, &n);
     status = (int)lua_tointeger(L, -2);
-    int wrote = text ? write_report(o, text, n) : DONE;
-    if (wrote) status = wrote;
+    if (text) fwrite(text, 1, n, t->to);
   }
   sl_host_close(L);
   return status;
 }
 
-/* In a process that can write no file: what it prints is the report, and this one puts it in its place. */
-static int run_apart(struct options *o) {
+/* In the place of a verdict of one script of several. */
+static void write_unjudged(struct task *t, struct failure *f) {
+  in_a_state(t, command_unjudged, f, NULL);
+  free(f->json);
+}
+
+static int run(void *arg) {
+  struct task *t = arg;
+  struct failure f = { .status = SL_DONE };
+  int status = in_a_state(t, command, NULL, t->several ? &f : NULL);
+  if (f.status) write_unjudged(t, &f);
+  return status;
+}
+
+/* In a process that can only compute. */
+static int run_apart(struct task *t) {
   char why[512] = "";
   struct sl_child_limits limits = { .cpu_seconds = 10, .memory = (size_t)1 << 30, .output = (size_t)16 << 20 };
-  struct sl_out *out = NULL;
-  int terminal = -1;
-  if (o->output) {
-    out = sl_out_open(o->output, why, sizeof why);
-    if (!out || fflush(stdout) || (terminal = dup(STDOUT_FILENO)) < 0 ||
-        dup2(fileno(sl_out_file(out)), STDOUT_FILENO) < 0) {
-      fprintf(stderr, "stringline: %s\n", *why ? why : "cannot write the report");
-      if (out) sl_out_abandon(out);
-      return RESOURCE;
-    }
-    o->output = NULL;
-  }
-  int status = sl_child_run(run, o, &limits, why, sizeof why);
-  if (*why) fprintf(stderr, "stringline: %s\n", why);
-  if (!out) return status;
-  dup2(terminal, STDOUT_FILENO);
-  close(terminal);
-  if (status == USAGE || status == RESOURCE) sl_out_abandon(out);
-  else if (!sl_out_commit(out, why, sizeof why)) {
-    fprintf(stderr, "stringline: %s\n", why);
-    return RESOURCE;
+  int status = sl_child_run(run, t, &limits, why, sizeof why);
+  if (!*why) return status;
+  status = tell(t->line, "S002", why, NULL);
+  if (t->several) {
+    struct failure f;
+    note_stop(status, "S002", why, &f);
+    write_unjudged(t, &f);
+    fflush(t->to);
   }
   return status;
 }
 
+/* ---- all of it --------------------------------------------------------------------------------------------------- */
+
+static int terminal_width(void) {
+  struct winsize size;
+  if (!isatty(STDOUT_FILENO) || ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) != 0 || !size.ws_col) return PAGE_WIDTH;
+  return size.ws_col < NARROWEST ? NARROWEST : size.ws_col > WIDEST ? WIDEST : size.ws_col;
+}
+
+static void set_folder(char *folder, size_t size, const char *script) {
+  const char *slash = script ? strrchr(script, '/') : NULL;
+  if (!slash) *folder = '\0';
+  else snprintf(folder, size, "%.*s", slash == script ? 1 : (int)(slash - script), script);
+}
+
+static void write_frame(FILE *to, const char *text, size_t scripts) {
+  const char *count = strstr(text, "%d");
+  if (!count) fputs(text, to);
+  else fprintf(to, "%.*s%zu%s", (int)(count - text), text, scripts, count + 2);
+}
+
+/* Runs the command on each of its scripts; the worst status. */
+static int run_all(const struct sl_line *line, FILE *to, bool colour, int width) {
+  char folder[4096];
+  bool script = strncmp(line->command->words, "SCRIPT", 6) == 0;
+  size_t scripts = script && line->command->most == SL_MANY ? line->words : 1;
+  struct task t = { .line = line, .several = scripts > 1, .colour = colour, .width = width, .to = to,
+                    .host = { .folder = folder, .path = getenv("STRINGLINE_PATH"), .format = message_format(line),
+                               .colour = colour_wanted(line, stderr) },
+                    .limits = { .steps = line->count[SL_OPTION_steps],
+                                .memory = (size_t)line->count[SL_OPTION_memory] << 20 } };
+  int worst = SL_DONE;
+  if (t.several) write_frame(to, line->format->before, scripts);
+  for (size_t i = 0; i < scripts; i++) {
+    if (i > 0) fputs(line->format->between, to);
+    t.script = script ? line->word[i] : NULL;
+    t.number = i + 1;
+    set_folder(folder, sizeof folder, t.script);
+    int status = line->value[SL_OPTION_untrusted] ? run_apart(&t) : run(&t);
+    if (status > worst) worst = status;
+  }
+  if (t.several) write_frame(to, line->format->after, scripts);
+  return worst;
+}
+
+/* The output goes to a file: whole, or not at all. One script that is not judged leaves none. */
+static int run_to_file(const struct sl_line *line, const char *path) {
+  char why[512] = "";
+  struct sl_out *out = sl_out_open(path, why, sizeof why);
+  if (!out) return tell(line, "F040", why, NULL);
+  bool apart = line->value[SL_OPTION_untrusted] != NULL;      /* then it comes through standard output */
+  int own = -1;
+  if (apart && (fflush(stdout) || (own = dup(STDOUT_FILENO)) < 0 ||
+                dup2(fileno(sl_out_file(out)), STDOUT_FILENO) < 0)) {
+    sl_out_abandon(out);
+    return tell(line, "F040", "standard output cannot be turned to a file", NULL);
+  }
+  int status = run_all(line, apart ? stdout : sl_out_file(out), false, PAGE_WIDTH);
+  if (apart) {
+    fflush(stdout);
+    dup2(own, STDOUT_FILENO);
+    close(own);
+  }
+  if (status > SL_FAILED && line->words < 2) sl_out_abandon(out);
+  else if (!sl_out_commit(out, why, sizeof why)) return tell(line, "F040", why, NULL);
+  return status;
+}
+
 int main(int argc, char **argv) {
-  struct options o = { .host = { .format = SL_HUMAN } };
+  struct sl_line line;
+  char why[512] = "";
+  int status = SL_DONE;
   sl_out_begin();
-  int status = read_options(argc, argv, &o);
-  if (status == DONE) {
-    o.host.colour = sl_colour_wanted(stderr, o.no_colour);
-    const char *slash = o.nwords ? strrchr(o.words[0], '/') : NULL;
-    if (slash) snprintf(o.folder, sizeof o.folder, "%.*s", slash == o.words[0] ? 1 : (int)(slash - o.words[0]), o.words[0]);
-    o.host.folder = o.folder;
-    o.host.path = getenv("STRINGLINE_PATH");
-    if (o.untrusted) status = run_apart(&o);
-    else status = run(&o);
-  } else if (status < 0) status = DONE;
-  int finish = sl_stdout_finish();
-  return finish ? finish : status;
+  if (!sl_line_read(&line, argc, argv))
+    status = tell(&line, line.wrong.code, line.wrong.text, *line.wrong.help ? line.wrong.help : NULL);
+  else if (line.version) puts("stringline " SL_VERSION);
+  else if (line.value[SL_OPTION_output]) status = run_to_file(&line, line.value[SL_OPTION_output]);
+  else status = run_all(&line, stdout, strcmp(line.format->name, "text") == 0 && colour_wanted(&line, stdout),
+                        terminal_width());
+  if (!sl_stdout_finish(why, sizeof why)) status = tell(&line, "F041", why, NULL);
+  sl_line_free(&line);
+  return status;
 }

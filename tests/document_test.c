@@ -2,6 +2,7 @@
  * Documents: what every one of them keeps to, in each form and at each width; and that the check itself can fail. */
 #include <lauxlib.h>
 #include "check.h"
+#include "command/rows.h"
 #include "host/host.h"
 #include "host/raise.h"
 
@@ -41,6 +42,8 @@ static const char told[] =
   "for _, name in ipairs { 'rack', 'site', 'site.soil', 'rack.tilt', 'calc.embed', 'calc', 'at_most', 'price' } do\n"
   "  check('describe ' .. name, describe.describe(name))\n"
   "end\n"
+  "check('help', import('command.usage')())\n"
+  "check('help of one', import('command.usage')('reference'))\n"
   "check('a code', import('write.codes').explain('Q003'))\n"
   "return true\n";
 
@@ -127,6 +130,7 @@ static void keeps_to_it(void **state) {
   const struct sl_host host = { .folder = r->folder, .format = SL_GNU };
   lua_State *L = sl_host_new(&host, NULL);
   assert_non_null(L);
+  sl_rows_open(L);
   lua_pushcfunction(L, load_check);
   lua_setglobal(L, "dofile_of_test");
   assert_int_equal(luaL_loadstring(L, r->chunk), LUA_OK);

@@ -50,7 +50,11 @@ nothing_else() { # only what install is to write
     echo lib/libstringline.a
     echo lib/libstringline_host.a
     echo lib/pkgconfig/stringline.pc
-    echo lib/pkgconfig/stringline-host.pc; } | LC_ALL=C sort | diff - "$to/files"
+    echo lib/pkgconfig/stringline-host.pc
+    echo share/man/man1/stringline.1
+    echo share/bash-completion/completions/stringline
+    echo share/zsh/site-functions/_stringline
+    echo share/fish/vendor_completions.d/stringline.fish; } | LC_ALL=C sort | diff - "$to/files"
 }
 no_trace() { ! grep -q "$to" "$at"/lib/pkgconfig/*.pc; }      # DESTDIR is not where it will stand
 

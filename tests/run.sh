@@ -139,6 +139,7 @@ compile gcc "$build" && {
   suites gcc "$build" each
   script golden each tests/golden.lua "$build/stringline"
   script errors each tests/errors.lua "$build/stringline"
+  script command-line each tests/command_line.lua "$build/stringline"
   progress "properties, docs, install, make, tree"
   begin properties tests/properties.lua "$build/stringline" 40 &
   begin docs tests/docs.sh "$build/stringline"

@@ -10,8 +10,9 @@ static const char chunk[] =
   "local command, script, what, settings, alternate, format = ...\n"
   "local set = {}\n"
   "for s in string.gmatch(settings, '[^;]+') do set[#set + 1] = s end\n"
-  "local ok, status, text = pcall(import 'host.command', { command = command, words = { script, what ~= '' and what "
-    "or nil }, set = set, alternate = alternate ~= '' and alternate or nil, format = format, width = 80 })\n"
+  "local ok, status, text = pcall(import 'command.run', { command = command, words = { script, what ~= '' and what "
+    "or nil }, set = set, alternate = alternate ~= '' and alternate or nil, format = format, "
+    "writer = 'write.' .. format, width = 80 })\n"
   "if ok then return status .. '\\n' .. text end\n"
   "local why, help = host.message(status)\n"
   "return 'error ' .. tostring(type(status) == 'table' and status.code) .. ': ' .. why .. '\\n' .. tostring(help)\n";
@@ -22,45 +23,45 @@ static const char chunk[] =
 #define DRAWN "footing.deep.hole_diameter=14in;footing.deep.hole_depth=36in;footing.deep.isolated_posts=false"
 
 static const struct variant { const char *folder, *command, *what, *settings, *alternate, *format; } variants[] = {
-  { EGG, "run", "", "", "", "human" },
+  { EGG, "run", "", "", "", "text" },
   { EGG, "run", "", "", "", "json" },
-  { EGG, "check", "", "", "", "human" },
-  { EGG, "run", "", "job.units=SI", "", "human" },
-  { EGG, "sheet", "posts", "job.units=SI", "", "human" },
-  { EGG, "sheet", "posts", "job.lengths=feet and inches", "", "human" },
-  { EGG, "sheet", "cutting", "", "", "human" },
-  { EGG, "run", "", "job.stage=quote", "", "human" },
-  { EGG, "run", "", "rack.east.tilt=30deg", "", "human" },
-  { EGG, "run", "", "rack.east.tilt=30deg+-4deg", "", "human" },
+  { EGG, "check", "", "", "", "text" },
+  { EGG, "run", "", "job.units=SI", "", "text" },
+  { EGG, "sheet", "posts", "job.units=SI", "", "text" },
+  { EGG, "sheet", "posts", "job.lengths=feet and inches", "", "text" },
+  { EGG, "sheet", "cutting", "", "", "text" },
+  { EGG, "run", "", "job.stage=quote", "", "text" },
+  { EGG, "run", "", "rack.east.tilt=30deg", "", "text" },
+  { EGG, "run", "", "rack.east.tilt=30deg+-4deg", "", "text" },
   { EGG, "run", "", "rack.tilt=28deg;site.wind=120mph", "", "json" },
-  { EGG, "run", "", "site.frost=30in+-3in;strings.series=5", "", "human" },
-  { EGG, "run", "", DRAWN, "", "human" },
+  { EGG, "run", "", "site.frost=30in+-3in;strings.series=5", "", "text" },
+  { EGG, "run", "", DRAWN, "", "text" },
   { EGG, "run", "", DRAWN ";job.units=SI", "", "json" },
-  { EGG, "check", "", "footing.deep.hole_depth=40in", "", "human" },
+  { EGG, "check", "", "footing.deep.hole_depth=40in", "", "text" },
   { EGG, "check", "", "footing.deep.hole_depth=50in;footing.deep.isolated_posts=false", "", "json" },
-  { EGG, "run", "", "", "six in series", "human" },
+  { EGG, "run", "", "", "six in series", "text" },
   { EGG, "run", "", "strings.parallel=3", "six in series", "json" },
-  { EGG, "run", "", "", "seven in series", "human" },
-  { EGG, "run", "", "site.coldest=-30degC", "six in series", "human" },
-  { EGG, "explain", "R30", "", "", "human" },
-  { EGG, "explain", "R31", DRAWN, "", "human" },
-  { EGG, "explain", "job.total", "", "", "human" },
-  { EGG, "explain", "rack.east.top_edge", "rack.east.tilt=20deg", "", "human" },
-  { EGG, "explain", "rack.east.tlit", "", "", "human" },
-  { EGG, "run", "", "rack.east.tlit=30deg", "", "human" },
-  { EGG, "run", "", "rack.east.tilt=200deg", "", "human" },
-  { EGG, "run", "", "rack.west.tilt=20deg", "", "human" },
-  { EGG, "run", "", "job.currency=EUR", "", "human" },
-  { GOAT, "run", "", "", "", "human" },
+  { EGG, "run", "", "", "seven in series", "text" },
+  { EGG, "run", "", "site.coldest=-30degC", "six in series", "text" },
+  { EGG, "explain", "R30", "", "", "text" },
+  { EGG, "explain", "R31", DRAWN, "", "text" },
+  { EGG, "explain", "job.total", "", "", "text" },
+  { EGG, "explain", "rack.east.top_edge", "rack.east.tilt=20deg", "", "text" },
+  { EGG, "explain", "rack.east.tlit", "", "", "text" },
+  { EGG, "run", "", "rack.east.tlit=30deg", "", "text" },
+  { EGG, "run", "", "rack.east.tilt=200deg", "", "text" },
+  { EGG, "run", "", "rack.west.tilt=20deg", "", "text" },
+  { EGG, "run", "", "job.currency=EUR", "", "text" },
+  { GOAT, "run", "", "", "", "text" },
   { GOAT, "run", "", "", "", "json" },
-  { GOAT, "check", "", "job.stage=permit", "", "human" },
-  { GOAT, "explain", "R30", "", "", "human" },
-  { RACKS, "run", "", "", "", "human" },
+  { GOAT, "check", "", "job.stage=permit", "", "text" },
+  { GOAT, "explain", "R30", "", "", "text" },
+  { RACKS, "run", "", "", "", "text" },
   { RACKS, "check", "", "", "", "json" },
-  { RACKS, "sheet", "stake-out", "", "", "human" },
+  { RACKS, "sheet", "stake-out", "", "", "text" },
   { RACKS, "run", "", "job.units=SI", "", "json" },
-  { RACKS, "explain", "R65", "", "", "human" },
-  { RACKS, "run", "", "rack.tilt=20deg", "", "human" },
+  { RACKS, "explain", "R65", "", "", "text" },
+  { RACKS, "run", "", "rack.tilt=20deg", "", "text" },
 };
 enum { VARIANTS = sizeof variants / sizeof *variants };
 

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * The state in which a job runs, and what the host's own Lua gets from C: the `host` table and `import`. */
 #include "host/host.h"
+#include "host/exit.h"
 
 #include <lauxlib.h>
 #include <lualib.h>
@@ -209,12 +210,10 @@ int sl_host_call(lua_State *L, int nargs, int nresults) {
 }
 
 int sl_host_failure(lua_State *L) {
-  int status = 2;
-  if (sl_sandbox_abort(L)) return 3;
+  if (sl_sandbox_abort(L)) return SL_RESOURCE;
+  int status = SL_USAGE;
   if (sl_is_error(L, -1)) {
-    lua_getfield(L, -1, "code");
-    const char *code = lua_tostring(L, -1);
-    if (code && (strcmp(code, "F021") == 0 || strcmp(code, "F022") == 0)) status = 3;
+    if (lua_getfield(L, -1, "code") == LUA_TSTRING) status = (int)sl_exit_of(lua_tostring(L, -1));
     lua_pop(L, 1);
   }
   return status;

@@ -166,7 +166,19 @@ static int h_word(lua_State *L) {
   return 1;
 }
 
+/* character(source, line, column): the same column counted in characters, not bytes. */
+static int h_character(lua_State *L) {
+  size_t n;
+  lua_Integer column = luaL_checkinteger(L, 3), characters = 1;
+  const char *text = sl_source_line(&sl_state_of(L)->sources, (int)luaL_checkinteger(L, 1),
+                                    (int)luaL_checkinteger(L, 2), &n);
+  for (lua_Integer i = 0; text && i < column - 1 && i < (lua_Integer)n; i++)
+    characters += ((unsigned char)text[i] & 0xC0) != 0x80;
+  lua_pushinteger(L, characters);
+  return 1;
+}
+
 const luaL_Reg sl_host_places[] = {
   { "where", h_where }, { "head", h_head }, { "span", h_span }, { "origin", h_origin }, { "place", h_place },
-  { "word", h_word }, { NULL, NULL },
+  { "word", h_word }, { "character", h_character }, { NULL, NULL },
 };

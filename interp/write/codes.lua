@@ -172,9 +172,9 @@ add("F017", "a cell with a line end, a tab, or what else a terminal would obey",
     clamp_head .. '"EC\n30",end,30 mm,30 mm\n', clamp_head .. clamp_row, "parts")
 add("F020", "a file is named from the job's folder: no .., no absolute path",
     'parts "/clamps.csv"', "site { frost = 18in }")
-add("F021", "a file that cannot be read; the message gives the system's reason (exit status 3)",
+add("F021", "a file that cannot be read; the message gives the system's reason",
     'prices "nowhere.csv"', "site { frost = 18in }")
-add("F022", "more than 255 files in one job (exit status 3)")
+add("F022", "more than 255 files in one job")
 add("F030", "a column that the list does not have",
     "clamp,rolle,least_frame,most_frame\n", clamp_head .. clamp_row, "parts")
 add("F031", "a required column is missing", "clamp,role,least_frame\n", clamp_head .. clamp_row, "parts")
@@ -192,6 +192,9 @@ add("F036", "one vendor has two prices for the same thing",
 add("F037", "a price per length needs the length that is sold",
     price_head .. "6 AWG THWN-2 copper,,$1.05/ft,Gap Creek,2026-10-26\n",
     price_head .. "6 AWG THWN-2 copper,250 ft,$1.05/ft,Gap Creek,2026-10-26\n", "prices")
+add("F040", "the output cannot be written to its file; the message gives the system's reason",
+    "check job.sline -o nowhere/report.txt", "check job.sline -o report.txt", "command")
+add("F041", "standard output took only a part: a full disk, or a reader that left")
 
 -- ---- primitives ----------------------------------------------------------------------------------------------------
 
@@ -240,13 +243,22 @@ add("R008", "limit is given a name that no limit has",
 add("L001", "the script is no Lua: a word, a bracket or an `end` is missing or too many",
     "if true then", "if true then end")
 add("L002", "the script went wrong as it ran, in Lua's own terms", "local x\nx()", "local x = print\nx(1)")
-add("S001", "a limit of the run was reached: steps or memory (exit status 3)",
+add("S001", "a limit of the run was reached: steps or memory",
     "while true do end", "for i = 1, 10 do end")
-add("U001", "the command line is not complete", "run", "check job.sline", "command")
+add("S002", "a script of --untrusted was stopped: processor time, memory, or too much output")
+add("S003", "there is not enough memory to begin")
+add("U001", "a word or a value is missing on the command line", "run", "check job.sline", "command")
 add("U002", "the script has no alternate of that name",
     "check job.sline --alternate six", "check job.sline", "command")
 add("U003", "nothing of that name to explain or to describe", "describe rak", "describe rack", "command")
 add("U004", "there is no sheet of that name", "sheet job.sline pots", "sheet job.sline posts", "command")
+add("U005", "there is no command, no option or no part of that name", "chekc job.sline", "check job.sline", "command")
+add("U006", "an option or a format that does not go with the command, or that stands there twice",
+    "units --on 2026-11-02", "check job.sline --on 2026-11-02", "command")
+add("U007", "a word too many on the command line", "sheet job.sline posts wire", "sheet job.sline posts", "command")
+add("U008", "a value that an option cannot have", "check job.sline --format xml", "check job.sline --format json",
+    "command")
+add("U009", "a folder where a script is wanted", "check .", "check job.sline", "command")
 
 -- ---- explaining ----------------------------------------------------------------------------------------------------
 
@@ -267,6 +279,7 @@ function codes.explain(code)
   local of = entry.where and ", in " .. pieces[entry.where] or ""
   d:inside(function()
     d:para(entry.says)
+    d:para("exit status " .. host.status(code))
     if entry.wrong then
       d:subheading("wrong" .. of .. ":")
       d:inside(d.code, entry.wrong == "" and "(nothing)" or entry.wrong)

@@ -1,13 +1,13 @@
 -- SPDX-License-Identifier: MIT
--- Broken and unknown rules for an editor, a line each: file:line:column: error: text [R41]
+-- Rule outcomes as editors read them: file:line:column: error: text [R41], a line for each that is broken or unknown.
 local record = import "model.record"
 local words = import "write.words"
 
-return function(d, options)
-  if not d.outcomes then return import("write.text")(d, options) end
+return function(document)
+  if document.failure then return "" end           -- its message is on standard error
   local quote = record.root.stage == "quote"
   local out = {}
-  for _, o in ipairs(d.outcomes) do
+  for _, o in ipairs(document.outcomes) do
     if o.outcome == "broken" or o.outcome == "unknown" then
       local counts = o.rule.severity ~= "note" and not o.waiver and not (quote and o.outcome == "unknown")
       local place = o.proxy and words.place(o.proxy) or host.place { source = 0 }

@@ -2,41 +2,9 @@
 -- A document for programs: keys in a fixed order, every value as SI number, unit and text.
 local words = import "write.words"
 local document = import "write.document"
+local encode = import "write.encode"
 
--- ---- encoder -------------------------------------------------------------------------------------------------------
-
-local object_meta, array_meta = {}, {}
--- { { key, value } ... }; a nil value is left out
-local function object(pairs_of) return setmetatable(pairs_of, object_meta) end
-local function array(list) return setmetatable(list, array_meta) end
-
-local quoted = host.json
-
-local function number(n)
-  if math.type(n) == "integer" then return tostring(n) end
-  if n ~= n or n == math.huge or n == -math.huge then return "null" end       -- JSON has no such number
-  local whole = math.tointeger(n)
-  if whole and math.abs(whole) < 1e15 then return tostring(whole) end
-  return string.format("%.17g", n)
-end
-
-local function encode(v, indent)
-  local kind = getmetatable(v)
-  if kind == object_meta or kind == array_meta then
-    local parts, inner = {}, indent .. "  "
-    for _, x in ipairs(v) do
-      if kind == array_meta then parts[#parts + 1] = inner .. encode(x, inner)
-      elseif x[2] ~= nil then parts[#parts + 1] = inner .. quoted(x[1]) .. ": " .. encode(x[2], inner) end
-    end
-    local open, close = "{", "}"
-    if kind == array_meta then open, close = "[", "]" end
-    if #parts == 0 then return open .. close end
-    return open .. "\n" .. table.concat(parts, ",\n") .. "\n" .. indent .. close
-  end
-  if type(v) == "string" then return quoted(v) end
-  if type(v) == "number" then return number(v) end
-  return tostring(v)
-end
+local object, array = encode.object, encode.array
 
 -- ---- values --------------------------------------------------------------------------------------------------------
 
@@ -110,5 +78,5 @@ return function(d)
   local blocks = array {}
   for _, b in ipairs(d.blocks) do if b.kind ~= "gap" then blocks[#blocks + 1] = block_of(b) end end
   out[#out + 1] = { "blocks", blocks }
-  return encode(object(out), "") .. "\n"
+  return encode.text(object(out))
 end

@@ -219,14 +219,14 @@ static bool reader_gone(int fd) {
   return poll(&p, 1, 0) == 1 && (p.revents & POLLERR);
 }
 
-int sl_stdout_finish(void) {
+bool sl_stdout_finish(char *why, size_t size) {
   bool failed = ferror(stdout);
   int error = 0;
   if (fflush(stdout) != 0) error = errno, failed = true;
   else if (failed && reader_gone(STDOUT_FILENO)) error = EPIPE;   /* an earlier write failed; its errno is gone */
   if (fclose(stdout) != 0 && !failed) error = errno, failed = true;
-  if (!failed) return 0;
-  if (error == EPIPE) fputs("stringline: stopped: the reader closed the pipe before the end of the output\n", stderr);
-  else fprintf(stderr, "stringline: the output is not complete: %s\n", reason(error));
-  return 3;
+  if (!failed) return true;
+  if (error == EPIPE) snprintf(why, size, "stopped: the reader closed the pipe before the end of the output");
+  else snprintf(why, size, "the output is not complete: %s", reason(error));
+  return false;
 }

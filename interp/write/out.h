@@ -28,6 +28,6 @@ bool sl_out_commit(struct sl_out *out, char *why, size_t size);
 /* As if it had never been opened. */
 void sl_out_abandon(struct sl_out *out);
 
-/* The last act on stdout: flushes and closes it.  0, or 3 after one line on stderr. */
-int sl_stdout_finish(void);
+/* The last act on stdout: flushes and closes it.  False: `why` says what is missing. */
+bool sl_stdout_finish(char *why, size_t size);
 #endif

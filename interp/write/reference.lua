@@ -88,44 +88,38 @@ local function all_primitives(d)
   end
 end
 
-local commands = {
-  { "run SCRIPT", "judges the job and prints its report" },
-  { "check SCRIPT", "judges only: broken and unknown rules" },
-  { "sheet SCRIPT [NAME]", "one sheet whole; without a name, their list" },
-  { "explain SCRIPT WHAT", "a rule (R41), a result (rack.east.top_edge) or an input: worked sheet and sources" },
-  { "explain CODE", "the code of a message (Q003)" },
-  { "describe [NAME]", "a declaration, one of its fields, a primitive, a word; without a name, all" },
-  { "form", "a blank site-visit form: each fact, who can tell it, with which tool" },
-  { "reference", "this manual" },
-  { "units", "the units, and those that are refused" },
-}
-local options = {
-  { "--set PATH=VALUE", "puts in another value for this run, as in --set rack.east.tilt=30deg; may be repeated" },
-  { "--alternate NAME", "runs an alternate of the script" },
-  { "--on DATE", "the day judged, as in 2026-11-02" },
-  { "--format human, gnu or json", "of messages and reports" },
-  { "-o, --output FILE", "writes the report to a file: whole, or not at all" },
-  { "--no-color", "no colour; nor is there any with NO_COLOR set, or where there is no terminal" },
-  { "--untrusted", "runs the script in a process of its own that can do nothing but compute" },
-  { "--steps N, --memory MiB", "limits of the script" },
-  { "--help, --version", "tell about the program" },
-}
-local statuses = {
-  { "0", "all stop and caution rules hold or are waived (at stage quote: or are unknown)" },
-  { "1", "one is broken or unknown" },
-  { "2", "an error in the script or on the command line" },
-  { "3", "a file could not be read or written, or a limit was reached" },
-}
+local function command_form(c) return c.name .. (c.words ~= "" and " " .. c.words or "") end
+
+local function option_form(o)
+  return (o.letter ~= "" and "-" .. o.letter .. ", " or "") .. "--" .. o.name ..
+      (o.value ~= "" and " " .. o.value or "")
+end
 
 local function command_line(d)
+  local t, jobs, rows = host.command_line(), {}, {}
   d:heading("Commands")
-  local rows = {}
-  for i, c in ipairs(commands) do rows[i] = { code(c[1]), c[2] } end
-  d:table({ "`stringline` and", "does" }, rows)
+  d:para("`stringline help COMMAND` tells the same in a terminal. An option means the same wherever it stands; `--` " ..
+      "ends them.")
+  for i, c in ipairs(t.commands) do
+    rows[i] = { code(command_form(c)), c.says .. (c.more ~= "" and ". " .. c.more or ""), code(c.example) }
+    if c.job then jobs[#jobs + 1] = c.name end
+  end
+  d:table({ "`stringline` and", { "does", wrap = true }, "example" }, rows)
   rows = {}
-  for i, o in ipairs(options) do rows[i] = { code(o[1]), o[2] } end
-  d:table({ "option", { "", key = "does" } }, rows)
-  d:table({ "exit status", "means" }, statuses)
+  for i, o in ipairs(t.options) do
+    rows[i] = { code(option_form(o)), o.says, o.job and table.concat(jobs, ", ") or "all",
+        o.value ~= "" and code(o.example) or "" }
+  end
+  d:table({ "option", { "", key = "does", wrap = true }, { "of", wrap = true }, "example" }, rows)
+  rows = {}
+  for i, f in ipairs(t.formats) do rows[i] = { f.name, f.says, f.verdict and "run, check" or "all" } end
+  d:table({ "format", { "", key = "is", wrap = true }, "of" }, rows)
+  rows = {}
+  for i, p in ipairs(t.parts) do rows[i] = { code(p.name), p.says } end
+  d:table({ "`stringline reference` and", "prints" }, rows)
+  rows = {}
+  for i, s in ipairs(t.statuses) do rows[i] = { tostring(s.number), s.says } end
+  d:table({ "exit status", "means" }, rows)
   d:para("Place, house, parts and price files are looked for in the job's folder, then in the folders of " ..
       "`STRINGLINE_PATH`, parted by colons.")
 end
@@ -136,10 +130,12 @@ local function messages(d)
   for _, group in ipairs(codes.groups) do
     local rows = {}
     for _, e in ipairs(codes.list) do
-      if e.code:sub(1, #group[1]) == group[1] then rows[#rows + 1] = { e.code, e.says } end
+      if e.code:sub(1, #group[1]) == group[1] then
+        rows[#rows + 1] = { e.code, e.says, tostring(host.status(e.code)) }
+      end
     end
     d:subheading(group[2])
-    d:table({ "code", "means" }, rows)
+    d:table({ "code", "means", "exit status" }, rows)
   end
 end
 

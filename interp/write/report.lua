@@ -297,7 +297,9 @@ end
 local function begin(name, outcomes, status, options)
   local d = document.new(name, name == "report" and "Report" or "Verdict")
   d.outcomes, d.status, d.options = outcomes, status, options
-  d:para(verdict.line(outcomes, status), nil, nil, status == 0 and "good" or "bad")
+  local whose = options.several and options.script .. ": " or ""          -- one script of several
+  if options.several then d:fact("script", options.script) end
+  d:para(whose .. verdict.line(outcomes, status), nil, nil, status == 0 and "good" or "bad")
   return d
 end
 

@@ -1,0 +1,70 @@
+/* SPDX-License-Identifier: MIT
+ * A command line taken apart, by the rows of command.def.  No Lua.
+ *
+ * An option means the same before the command, between its words and behind them, whatever POSIXLY_CORRECT says; `--`
+ * ends the options.  Long options are not abbreviated. */
+#ifndef SL_LINE_H
+#define SL_LINE_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include "host/exit.h"
+
+enum sl_option_id {
+#define OPTION(id, ...) SL_OPTION_##id,
+#include "command/command.def"
+  SL_OPTIONS
+};
+
+enum sl_takes { SL_EVERY, SL_JOB };
+enum sl_gives { SL_PLAIN, SL_VERDICT, SL_ANY };      /* what a command's document has, what a format can hold */
+enum sl_kind { SL_KIND_FLAG, SL_KIND_TEXT, SL_KIND_LIST, SL_KIND_COUNT, SL_KIND_CHOICE };
+
+enum { SL_MANY = 1 << 20 };           /* words: any number */
+
+struct sl_command {
+  const char *name, *words;
+  size_t least, most;
+  enum sl_takes takes;
+  enum sl_gives gives;
+  const char *usual, *says, *more, *example;
+};
+struct sl_option {
+  const char *name;
+  char letter;
+  const char *value;                  /* its value's name, "" for a flag */
+  enum sl_kind kind;
+  enum sl_takes takes;
+  const char *says, *example;
+};
+struct sl_format_row {
+  const char *name, *writer;
+  enum sl_gives holds;
+  const char *messages, *before, *between, *after, *says;
+};
+struct sl_part { const char *name, *says; };
+
+extern const struct sl_command sl_commands[];         /* each list ends with a row of NULLs */
+extern const struct sl_option sl_options[];
+extern const struct sl_part sl_parts[];
+/* Formats that have a writer in this program; NULL behind the last. */
+const struct sl_format_row *sl_format_at(size_t i);
+/* Whether messages are told in it, too. */
+bool sl_message_format(const struct sl_format_row *f);
+
+struct sl_line {
+  const struct sl_command *command;
+  const char **word, **set, **room;   /* words behind the command; values of --set; where both lie */
+  size_t words, sets;
+  const char *value[SL_OPTIONS];      /* of an option that is given once; "" for a flag; NULL: not given */
+  long long count[SL_OPTIONS];        /* of a COUNT */
+  const struct sl_format_row *format;
+  const char *messages;               /* "text", "gnu", "json": told by --messages, or by the format */
+  bool version;                       /* only the version is asked for */
+  struct { const char *code; char text[400], help[400]; } wrong;          /* code NULL: nothing is wrong */
+};
+
+/* False: `wrong` says what; format and messages are set as far as they were read.  The strings stay those of argv. */
+bool sl_line_read(struct sl_line *line, int argc, char **argv);
+void sl_line_free(struct sl_line *line);
+#endif

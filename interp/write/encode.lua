@@ -1,0 +1,45 @@
+-- SPDX-License-Identifier: MIT
+-- Values as JSON (RFC 8259), keys in the order given: object { { key, value } ... }, array { value ... }, texts,
+-- numbers, true and false.
+local encode = {}
+
+local object_meta, array_meta, raw_meta = {}, {}, {}
+-- A nil value is left out.
+function encode.object(pairs_of) return setmetatable(pairs_of, object_meta) end
+function encode.array(list) return setmetatable(list, array_meta) end
+-- A text that is JSON already.
+function encode.raw(text) return setmetatable({ text }, raw_meta) end
+
+local quoted = host.json
+
+local function number(n)
+  if math.type(n) == "integer" then return tostring(n) end
+  if n ~= n or n == math.huge or n == -math.huge then return "null" end       -- JSON has no such number
+  local whole = math.tointeger(n)
+  if whole and math.abs(whole) < 1e15 then return tostring(whole) end
+  return string.format("%.17g", n)
+end
+
+local function written(v, indent)
+  local kind = getmetatable(v)
+  if kind == raw_meta then return v[1] end
+  if kind == object_meta or kind == array_meta then
+    local parts, inner = {}, indent .. "  "
+    for _, x in ipairs(v) do
+      if kind == array_meta then parts[#parts + 1] = inner .. written(x, inner)
+      elseif x[2] ~= nil then parts[#parts + 1] = inner .. quoted(x[1]) .. ": " .. written(x[2], inner) end
+    end
+    local open, close = "{", "}"
+    if kind == array_meta then open, close = "[", "]" end
+    if #parts == 0 then return open .. close end
+    return open .. "\n" .. table.concat(parts, ",\n") .. "\n" .. indent .. close
+  end
+  if type(v) == "string" then return quoted(v) end
+  if type(v) == "number" then return number(v) end
+  return tostring(v)
+end
+
+-- A whole text, with its line end.
+function encode.text(v) return written(v, "") .. "\n" end
+
+return encode

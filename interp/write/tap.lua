@@ -1,0 +1,74 @@
+-- SPDX-License-Identifier: MIT
+-- Rule outcomes as TAP 14: a test point for each rule and subject, with what is known of a point that is not ok.
+--
+-- A rule that could not be worked out is not ok, never skipped. What does not count for the exit status (a note, what
+-- is waived, what is still to find out at stage quote) is "not ok # TODO", so that a harness passes what the program
+-- passes. A rule without a subject is "ok # SKIP".
+local encode = import "write.encode"
+local words = import "write.words"
+
+-- One line, whose # and \ are no marks of the protocol.
+local function plain(text) return (string.gsub(text, "%c+", " ")) end
+local function escaped(text) return (string.gsub(plain(text), "[#\\]", "\\%0")) end
+local function quoted(text) return (string.gsub(encode.text(text), "\n$", "")) end      -- JSON is YAML
+
+local function block(rows, indent)
+  local out = { indent .. "  ---\n" }
+  for _, r in ipairs(rows) do if r[2] ~= nil then out[#out + 1] = indent .. "  " .. r[1] .. ": " .. r[2] .. "\n" end end
+  out[#out + 1] = indent .. "  ...\n"
+  return table.concat(out)
+end
+
+local function shown(text) return text and text ~= "" and quoted(text) or nil end
+
+local function diagnosis(o, indent)
+  local f, why, help = o.finding, nil, nil
+  if o.why then why, help = host.message(o.why) end
+  local value, sign, limit, margin
+  if f then value, sign, limit, margin = words.numbers(f) end
+  return block({
+    { "message", shown(why and "unknown: " .. why or words.finding(f)) },
+    { "severity", shown(o.rule.severity) },
+    { "value", shown(value) }, { "comparison", shown(sign) }, { "limit", shown(limit) }, { "margin", shown(margin) },
+    { "ask", shown(o.why and o.why.who) }, { "help", shown(help) },
+    { "place", shown(o.proxy and words.place(o.proxy)) },
+    { "citation", shown(words.cite(o.rule.cite)) }, { "caution", shown(o.rule.caution) },
+  }, indent)
+end
+
+local function to_do(o, quote)
+  if o.waiver then
+    return "waived by " .. o.waiver.by .. " as " .. o.waiver.as .. ", " .. o.waiver.on .. ": " .. o.waiver.reason
+  end
+  if o.rule.severity == "note" then return "a note" end
+  if o.outcome == "unknown" and quote then return "still to find out" end
+end
+
+local function point(o, number, indent, quote)
+  local subject = words.subject(o)
+  local good = o.outcome == "holds" or o.outcome == "not applicable"
+  local line = indent .. (good and "ok " or "not ok ") .. number .. " - " ..
+      escaped(o.rule.id .. " " .. o.rule.says .. (subject ~= "" and ", " .. subject or ""))
+  if o.outcome == "not applicable" then return line .. " # SKIP " .. escaped(o.reason or "no subject") .. "\n" end
+  if good then return line .. "\n" end
+  local todo = to_do(o, quote)
+  return line .. (todo and " # TODO " .. escaped(todo) or "") .. "\n" .. diagnosis(o, indent)
+end
+
+local function points(document, indent)
+  local outcomes = document.outcomes or {}
+  local quote = #outcomes > 0 and import("model.record").root.stage == "quote"
+  local out = { indent .. "1.." .. #outcomes ..
+      (document.failure and " # " .. escaped(document.failure.text) or "") .. "\n" }
+  for i, o in ipairs(outcomes) do out[#out + 1] = point(o, i, indent, quote) end
+  return table.concat(out)
+end
+
+-- One script of several is a subtest; its own point says whether it passes.
+return function(document, options)
+  if not options.several then return options.before .. points(document, "") end
+  local failure = document.failure
+  return "# Subtest: " .. plain(options.script) .. "\n" .. points(document, "    ") ..
+      (document.status == 0 and "ok " or "not ok ") .. options.number .. " - " .. escaped(options.script) .. "\n" ..
+      (failure and block({ { "message", quoted(failure.text) }, { "code", shown(failure.code) } }, "") or "")
+end
