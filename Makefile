@@ -1,6 +1,8 @@
 # SPDX-License-Identifier: MIT
 # `make help` lists the targets.  Objects go to $(BUILD); files are found by wildcard, so a new one needs no edit.
 BUILD   ?= build
+# Folders of domains.
+STDLIB  ?= stdlib
 CC      := $(if $(filter default,$(origin CC)),gcc,$(CC))
 PREFIX  ?= /usr/local
 CFLAGS  ?= -O2 -g
@@ -31,10 +33,13 @@ WHOLE       = $(if $(LTO),-flto=auto -ffat-lto-objects)
 object   = $(patsubst %.c,$(BUILD)/%.o,$(wildcard $(1)))
 CALC    := $(call object,interp/calc/*.c)
 ROOMS   := bind scan value box host model write command
-HOST    := $(foreach room,$(ROOMS),$(call object,interp/$(room)/*.c)) \
-           $(patsubst %.re,$(BUILD)/%.o,$(wildcard interp/scan/*.re)) $(BUILD)/gen/library.o
+BARE    := $(foreach room,$(ROOMS),$(call object,interp/$(room)/*.c)) \
+           $(patsubst %.re,$(BUILD)/%.o,$(wildcard interp/scan/*.re)) $(BUILD)/gen/ops.o $(BUILD)/gen/library.o
+HOST    := $(BARE) $(BUILD)/gen/index.o
+OPS     := $(filter-out interp/bind/bind.c,$(sort $(wildcard interp/bind/*.c)))
 TABLES  := $(patsubst interp/data/%.csv,$(BUILD)/gen/%.inc,$(wildcard interp/data/*.csv))
-LIBRARY := $(sort $(wildcard interp/*/*.lua stdlib/*/*.lua stdlib/*/sheets/*.lua))
+DOMAINS := $(sort $(foreach folder,$(STDLIB),$(wildcard $(folder)/*/*.lua $(folder)/*/sheets/*.lua)))
+LIBRARY := $(filter-out interp/gen/%,$(sort $(wildcard interp/*/*.lua))) $(DOMAINS)
 TESTS   := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/*_test.c tests/outside/*_test.c))
 
 .PHONY: always all tools demo check bench docs fuzz install clean help test-programs
@@ -45,7 +50,7 @@ tools: ## install the packages that building needs
 	@tests/setup.sh
 
 # Stamps that are touched only by a change: of the flags, which builds everything anew, and of the list of files.
-$(BUILD)/flags: export STAMP = stringline is built with: $(COMPILE) | $(LINK) | $(WHOLE) | $(LIBS)
+$(BUILD)/flags: export STAMP = stringline is built with: $(subst $(BUILD)/,,$(COMPILE)) | $(LINK) | $(WHOLE) | $(LIBS)
 $(BUILD)/files: export STAMP = $(CALC) $(HOST) $(LIBRARY)
 $(BUILD)/flags $(BUILD)/files: always
 	@mkdir -p $(@D)
@@ -74,10 +79,21 @@ $(BUILD)/gen/embed: interp/gen/embed.c $(BUILD)/flags
 	@mkdir -p $(@D)
 	$(call say,compile)
 	$(Q)$(COMPILE) $(LDFLAGS) $< -o $@ $(LIBS)
-$(BUILD)/gen/library.c: $(LIBRARY) $(BUILD)/gen/embed $(BUILD)/files
+$(BUILD)/gen/library.c: $(LIBRARY) $(BUILD)/files $(BUILD)/gen/embed
 	$(call say,embed)
-	$(Q)$(BUILD)/gen/embed $@ $(LIBRARY)
-$(BUILD)/gen/library.o: $(BUILD)/gen/library.c $(BUILD)/flags
+	$(Q)$(BUILD)/gen/embed $@ sl_library $(LIBRARY)
+# Which domain brings which word, result, rule and sheet: found by running them.
+$(BUILD)/gen/indexer: $(BUILD)/interp/gen/indexer.o $(BARE) $(BUILD)/libstringline.a $(BUILD)/flags $(BUILD)/files
+	$(call say,link)
+	$(Q)$(LINK) $(WHOLE) -o $@ $(filter %.o %.a,$^) $(LIBS)
+$(BUILD)/gen/index.c: $(BUILD)/gen/indexer interp/gen/index.lua $(DOMAINS) $(BUILD)/files
+	@mkdir -p $(BUILD)/gen/index
+	$(call say,index)
+	$(Q)$(BUILD)/gen/indexer interp/gen/index.lua $(BUILD)/gen/index $(DOMAINS)
+	$(Q)$(BUILD)/gen/embed $@ sl_index $(BUILD)/gen/index/*.lua
+$(BUILD)/gen/ops.c: $(OPS) $(BUILD)/files interp/gen/ops.awk
+	$(Q)LC_ALL=C awk -f interp/gen/ops.awk $(OPS) > $@.tmp && mv $@.tmp $@
+$(BUILD)/gen/library.o $(BUILD)/gen/index.o $(BUILD)/gen/ops.o: %.o: %.c $(BUILD)/flags
 	$(call say,compile)
 	$(Q)$(COMPILE) $(WHOLE) -c $< -o $@
 

@@ -232,7 +232,7 @@ static void insulation_has_its_voltage(void **state) {
   assert_near(out.voltage, 600, 1e-12);
 }
 
-static const struct op_case ops[] = { { sl_ops_wire, "ampacity", &farm }, { sl_ops_wire, "insulation", &thwn2 } };
+static const struct op_case ops[] = { { "ampacity", &farm }, { "insulation", &thwn2 } };
 
 int main(void) {
   static struct CMUnitTest tests[96];

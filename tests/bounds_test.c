@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT
- * Every amount that a person can declare has two ends: no job brings a calculation what no job has.  Bounds are physical
- * and generous; what is allowed is for rules to say. */
+ * Every amount that a person can declare has two ends: no job brings a calculation what no job has.  The bounds are
+ * physical and generous; what is allowed is for rules to say. */
 #include "job_run.h"
 
 /* Walks all fields of all kinds; `open` are those without an end, `seen` counts the amounts. */
@@ -16,9 +16,9 @@
   "  if f.item then walk(path, f.item) end " \
   "  for _, g in ipairs(f.fields or {}) do walk(path, g) end " \
   "end " \
-  "for name, k in host.sorted(schema.kinds) do " \
-  "  if not k.parent then for _, f in ipairs(k.fields or {}) do walk(name, f) end " \
-  "    if k.items then walk(name, k.items) end end " \
+  "for _, k in ipairs(schema.all()) do " \
+  "  if not k.parent then for _, f in ipairs(schema.all_fields(k)) do walk(k.name, f) end " \
+  "    if k.items then walk(k.name, k.items) end end " \
   "end "
 
 /* A declaration with one amount out of its bounds, on the script's second line. */

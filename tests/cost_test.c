@@ -390,7 +390,7 @@ static void bill_matches(void **state) {
 }
 
 static const struct op_case ops[] = {
-  { sl_ops_cost, "cut_stock", &farm }, { sl_ops_cost, "spools", &pull }, { sl_ops_cost, "extended", &line },
+  { "cut_stock", &farm }, { "spools", &pull }, { "extended", &line },
 };
 
 int main(void) {

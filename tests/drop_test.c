@@ -139,7 +139,7 @@ static void refuses(void **state) {
   assert_true(*sheet.fault.cite);
 }
 
-static const struct op_case ops[] = { { sl_ops_wire, "voltage_drop", &farm }, { sl_ops_wire, "conductor", &six } };
+static const struct op_case ops[] = { { "voltage_drop", &farm }, { "conductor", &six } };
 
 int main(void) {
   static struct CMUnitTest tests[48];

@@ -214,7 +214,7 @@ static void unknown_lumber_is_refused(void **state) {
 /* The words that a script may use stand in the order of the enum. */
 static void soil_words_match_the_enum(void **state) {
   (void)state;
-  const char *const *words = op_find(sl_ops_footing, "soil")->in[0].choices;
+  const char *const *words = op_find("soil")->in[0].choices;
   assert_string_equal(words[SL_SOIL_BEDROCK], "crystalline bedrock");
   assert_string_equal(words[SL_SOIL_GRAVEL], "gravel");
   assert_string_equal(words[SL_SOIL_SAND], "sand");
@@ -256,11 +256,11 @@ static const struct sl_uplift_in good_uplift = { 1000 * LBF, 100 * LBF, 320 * LB
 static const struct sl_soil_in good_soil = { SL_SOIL_SAND };
 static const struct sl_augers_in good_augers = { NAN };
 static const struct op_case ops[] = {
-  { sl_ops_footing, "allowable_wind", &good_wind }, { sl_ops_footing, "embed", &post },
-  { sl_ops_footing, "embed_at", &good_at }, { sl_ops_footing, "embed_constrained", &good_held },
-  { sl_ops_footing, "pier", &good_pier }, { sl_ops_footing, "uplift", &good_uplift },
-  { sl_ops_footing, "lumber", &pieces[0].in }, { sl_ops_footing, "soil", &good_soil },
-  { sl_ops_footing, "augers", &good_augers }, { sl_ops_footing, "hole", &good_hole },
+  { "allowable_wind", &good_wind }, { "embed", &post },
+  { "embed_at", &good_at }, { "embed_constrained", &good_held },
+  { "pier", &good_pier }, { "uplift", &good_uplift },
+  { "lumber", &pieces[0].in }, { "soil", &good_soil },
+  { "augers", &good_augers }, { "hole", &good_hole },
 };
 
 int main(void) {

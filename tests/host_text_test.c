@@ -11,23 +11,27 @@ static const struct job_row rows[] = {
   HOST("safe: twice is once", "return host.safe(host.safe '\\27')", "\\x1B"),
   HOST("safe: long", "return #host.safe(('\\n'):rep(5000))", "20000"),
   HOST("shown: a block, its rows and cells",
-       "local b = { kind = 'table', title = 'a\\n', rows = { { 'b\\r', { text = 'c\\t', value = 3 }, '\\27' } } } host.shown(b) "
+       "local b = { kind = 'table', title = 'a\\n', rows = { { 'b\\r', { text = 'c\\t', value = 3 }, '\\27' } } } "
+       "host.shown(b) "
        "return b.title .. b.rows[1][1] .. b.rows[1][2].text .. b.rows[1][3]", "a\\x0Ab\\x0Dc\\x09\\x1B"),
   HOST("shown: code keeps its lines, and nothing else",
        "local b = { kind = 'code', text = 'a\\n\\n\\tb\\n' } host.shown(b) return b.text", "a\n\n\\x09b\n"),
   HOST("unsafe: nothing", "return tostring(host.unsafe 'plain')", "nil"),
   HOST("unsafe: words and help", "local a, b = host.unsafe 'a\\tb' return a .. '; ' .. b",
        "a tab: \"a\\x09b\"; write a blank in its place"),
-  HOST("json: quotes, ends, and bytes that are none", "return host.json 'a\"\\n\\xE9\\u{202E}'", "\"a\\\"\\n\\\\xE9\\u202e\""),
+  HOST("json: quotes, ends, and bytes that are none",
+       "return host.json 'a\"\\n\\xE9\\u{202E}'", "\"a\\\"\\n\\\\xE9\\u202e\""),
   HOST("json: long", "return #host.json(('\\1'):rep(5000))", "30002"),
-  HOST("columns: wide, combining, and escaped", "return host.columns '屋' .. host.columns 'e\\u{301}' .. host.columns '\\n'", "214"),
+  HOST("columns: wide, combining, and escaped",
+       "return host.columns '屋' .. host.columns 'e\\u{301}' .. host.columns '\\n'", "214"),
   HOST("pad: behind", "return host.pad('é', 3) .. '|'", "é  |"),
   HOST("pad: in front", "return host.pad('屋', 4, true) .. '|'", "  屋|"),
   HOST("pad: none is missing", "return host.pad('abcd', 4)", "abcd"),
   HOST("wrap: at blanks", "return table.concat(host.wrap('one two three', 7), '/')", "one two/three"),
   HOST("wrap: wide letters do not reach over", "return table.concat(host.wrap('屋屋屋', 5), '/')", "屋屋/屋"),
   HOST("wrap: a line holds one letter at the least", "return table.concat(host.wrap('屋屋', 1), '/')", "屋/屋"),
-  HOST("wrap: an accent stays with its letter", "return table.concat(host.wrap('abe\\u{301}de', 3), '/')", "abe\xCC\x81/de"),
+  HOST("wrap: an accent stays with its letter",
+       "return table.concat(host.wrap('abe\\u{301}de', 3), '/')", "abe\xCC\x81/de"),
   HOST("nearest", "return host.nearest('tlit', { 'tilt', 'rise' })", "tilt"),
 };
 
@@ -54,7 +58,8 @@ static void run_printing(const char *script, enum sl_format format, char *got, s
   size_t n = fread(got, 1, size - 1, to);
   fclose(to);
   got[n] = '\0';
-  for (char *p; (p = strstr(got, job_folder));) memmove(p, p + strlen(job_folder) + 1, strlen(p + strlen(job_folder) + 1) + 1);
+  const size_t folder = strlen(job_folder) + 1;
+  for (char *p; (p = strstr(got, job_folder));) memmove(p, p + folder, strlen(p + folder) + 1);
 }
 
 static const struct printed { const char *name, *script; enum sl_format format; const char *want; } prints[] = {
@@ -64,7 +69,8 @@ static const struct printed { const char *name, *script; enum sl_format format; 
   { "print: each line is marked", "print 'a\\n\\nb\\n'", SL_GNU,
     "job.sline:2: print: a\njob.sline:2: print:\njob.sline:2: print: b\n" },
   { "print: nothing", "print()", SL_HUMAN, "job.sline:2: print:\n" },
-  { "print: what a terminal would obey, and a NUL", "print '\\27[2J\\0\\r'", SL_HUMAN, "job.sline:2: print: \\x1B[2J\\x00\\x0D\n" },
+  { "print: what a terminal would obey, and a NUL", "print '\\27[2J\\0\\r'", SL_HUMAN,
+    "job.sline:2: print: \\x1B[2J\\x00\\x0D\n" },
   { "print: an object for programs", "print 'a'", SL_JSON,
     "{\"severity\":\"print\",\"code\":null,\"message\":\"a\",\"file\":\"job.sline\",\"line\":2,\"column\":null,"
     "\"length\":null,\"labels\":[],\"notes\":[],\"help\":null}\n" },

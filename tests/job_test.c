@@ -227,7 +227,7 @@ static void six_in_series_are_too_many(void **state) {
   assert_non_null(strstr(o.words, "259.3 V > 250 V"));
   assert_true(*o.caution && *o.says);
   assert_string_equal(o.file, EGG_FARM);
-  assert_int_equal(o.line, 53);                                            /* strings { on = east, ... } */
+  assert_int_equal(o.line, 54);                                            /* strings { on = east, ... } */
   assert_int_equal(o.column, 1);
   assert_true(sl_job_outcomes(job) > 30);
   assert_false(sl_job_outcome(job, sl_job_outcomes(job), &o));

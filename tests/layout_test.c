@@ -281,11 +281,11 @@ static const struct sl_diagonal_in good_diagonal = { 3, 4 };
 static const struct sl_post_cut_in good_cut = { 1, 0.1, 1, 0.1 };
 static const struct sl_true_bearing_in good_heading = { 1, 0.1 };
 static const struct op_case ops[] = {
-  { sl_ops_layout, "layout", &outlines[0].in }, { sl_ops_layout, "bearing", &supports[0].in },
-  { sl_ops_layout, "post_cut", &good_cut }, { sl_ops_layout, "diagonal", &good_diagonal },
-  { sl_ops_layout, "rail_length", &good_rail }, { sl_ops_layout, "station", &places[0].in },
-  { sl_ops_layout, "true_bearing", &good_heading }, { sl_ops_layout, "facing", &good_facing },
-  { sl_ops_layout, "overhead", &good_overhead },
+  { "layout", &outlines[0].in }, { "bearing", &supports[0].in },
+  { "post_cut", &good_cut }, { "diagonal", &good_diagonal },
+  { "rail_length", &good_rail }, { "station", &places[0].in },
+  { "true_bearing", &good_heading }, { "facing", &good_facing },
+  { "overhead", &good_overhead },
 };
 
 int main(void) {

@@ -23,13 +23,15 @@ local function any_line(text, ...)
 end
 
 local SEVERITIES = { error = true, warning = true, note = true }
-local LINES, FILE, COMMAND = "^[^:]+:%d+:%d+: (%a+): ", "^[^: ]+: (%a+): ", "^stringline: (%a+): "
+local LINES, FILE = "^[^:]+:%d+:%d+: (%a+): ", "^[^: ]+: (%a+): "
 
--- The first lines of messages; what else stands on a line of its own is indented, or was printed by the script.
+-- The first lines of messages; what else stands on a line of its own is indented, is a note for editors or an object
+-- for programs, or was printed by the script.
+local OTHERS = { "^    ", "^[^:]+:%d+: print:", "^[^:]+: note: ", "^[^:]+:%d+:%d+: note: ", '^{"severity":.*}$' }
 local function first_lines(text)
   local lines = {}
   for line in text:gmatch("[^\n]+") do
-    if not line:find("^    ") and not line:find("^[^:]+:%d+: print:") then lines[#lines + 1] = line end
+    if not any_line(line, table.unpack(OTHERS)) then lines[#lines + 1] = line end
   end
   return lines
 end
@@ -46,8 +48,7 @@ end
 
 local function frame_fault(text)
   for _, line in ipairs(first_lines(text)) do
-    local bare = line:find("^stringline: ") and not line:find(COMMAND)      -- the command line's own, without a code
-    if not bare and not well_formed(line) then return "has a first line that editors cannot read: " .. line end
+    if not well_formed(line) then return "has a first line that editors cannot read: " .. line end
   end
   return nil
 end

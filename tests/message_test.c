@@ -37,7 +37,8 @@ static const struct shown {
     "job.sline:1:1: error: 123456789012345678901234567890123456789012345678901  [Q003]\n    a\n    ^\n" },
   { "first line, whole: letters of two bytes, and of two columns", "a",
     { SL_ERROR, "Q003", "\xC3\xA9\xC3\xA9 \xE5\xB1\x8B", 1, {1, 1, 1}, NOTHING }, SL_HUMAN, false,
-    "job.sline:1:1: error: \xC3\xA9\xC3\xA9 \xE5\xB1\x8B                                               [Q003]\n    a\n    ^\n" },
+    "job.sline:1:1: error: \xC3\xA9\xC3\xA9 \xE5\xB1\x8B                                               [Q003]\n"
+    "    a\n    ^\n" },
   { "first line, whole: what is shown as \\xNN takes four columns", "a",
     { SL_ERROR, "Q003", "a\nb", 1, {1, 1, 1}, NOTHING }, SL_HUMAN, false,
     "job.sline:1:1: error: a\\x0Ab                                              [Q003]\n    a\n    ^\n" },
@@ -106,7 +107,8 @@ static const struct shown {
     { SL_ERROR, "D004", "no", 1, {1, 5, 1}, NOTHING }, SL_HUMAN, false,
     "job.sline:1:5: error: no\n    a\\xE2\\x80\\xAEb\n                 ^\n" },
   { "human: nor do those in label, note, help and code", "x",
-    { SL_ERROR, "D0\n4", "no", 1, {1, 1, 1}, { {{1, 1, 1}, "a\r"} }, 1, {"b\n    help: c"}, 1, "no\007" }, SL_HUMAN, false,
+    { SL_ERROR, "D0\n4", "no", 1, {1, 1, 1}, { {{1, 1, 1}, "a\r"} }, 1, {"b\n    help: c"}, 1, "no\007" },
+    SL_HUMAN, false,
     "job.sline:1:1: error: no                                               [D0\\x0A4]\n    x\n    ^ a\\x0D\n"
     "    note: b\\x0A    help: c\n    help: no\\x07\n" },
   { "human: behind the end of the line", "x = ",
@@ -184,7 +186,8 @@ static const struct shown {
     "stringline: error: no job given\n" },
   { "gnu: what a script prints", "a", { SL_PRINT, NULL, "so", 1, {1, 0, 0}, NOTHING }, SL_GNU, false,
     "job.sline:1: print: so\n" },
-  { "gnu: an empty line printed ends without a blank", "a", { SL_PRINT, NULL, "", 1, {1, 0, 0}, NOTHING }, SL_GNU, false,
+  { "gnu: an empty line printed ends without a blank", "a",
+    { SL_PRINT, NULL, "", 1, {1, 0, 0}, NOTHING }, SL_GNU, false,
     "job.sline:1: print:\n" },
   { "json: everything", "a + b",
     { SL_ERROR, "Q003", "cannot \"add\"", 1, {1, 3, 1}, { {{1, 5, 1}, "force"}, {{1, 1, 1}, NULL} }, 2, {"a", "b"},
@@ -244,9 +247,10 @@ static void message_looks_like(void **state) {
 
 static uint32_t dice(uint32_t *seed) { return *seed = *seed * 1664525u + 1013904223u; }   /* the same on every run */
 
-/* Bytes without NUL, control bytes and marks that turn the direction more often than not; and so they do not end early. */
+/* Bytes without NUL; what a terminal obeys, and what looks like a message, more often than chance has it. */
 static void fill(char *text, size_t size, uint32_t *seed) {
-  static const char *const spice[] = { "\n", "\r\n", "\033[31m", "\xE2\x80\xAE", "\xE9", "\xC2\x9B", "    help: ", ": error: " };
+  static const char *const spice[] = {
+    "\n", "\r\n", "\033[31m", "\xE2\x80\xAE", "\xE9", "\xC2\x9B", "    help: ", ": error: " };
   size_t n = 0;
   for (uint32_t wanted = dice(seed) >> 29; wanted > 0; wanted--) {
     const uint32_t d = dice(seed) >> 8;
@@ -266,7 +270,8 @@ static size_t lines_of(const char *got, uint32_t round) {
       fail_msg("round %u: byte %02X comes out in: %s", round, *p, got);
   }
   uint32_t point;
-  for (size_t at = 0, n = strlen(got), step; at < n; at += step) assert_true((step = sl_utf8(got + at, n - at, &point)) > 0);
+  for (size_t at = 0, n = strlen(got), step; at < n; at += step)
+    assert_true((step = sl_utf8(got + at, n - at, &point)) > 0);
   return lines;
 }
 

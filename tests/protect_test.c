@@ -143,9 +143,9 @@ static void more_current_never_a_smaller_device(void **state) {
 }
 
 static const struct op_case ops[] = {
-  { sl_ops_wire, "overcurrent", &farm },
-  { sl_ops_wire, "grounding_conductor", &fifty },
-  { sl_ops_wire, "grounding_enlarged", &enlarged },
+  { "overcurrent", &farm },
+  { "grounding_conductor", &fifty },
+  { "grounding_enlarged", &enlarged },
 };
 
 int main(void) {

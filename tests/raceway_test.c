@@ -254,7 +254,7 @@ static void cover_matches(void **state) {
 }
 
 static const struct op_case ops[] = {
-  { sl_ops_wire, "raceway_fill", &farm }, { sl_ops_wire, "bends", &two }, { sl_ops_wire, "cover", &trench },
+  { "raceway_fill", &farm }, { "bends", &two }, { "cover", &trench },
 };
 
 int main(void) {

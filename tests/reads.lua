@@ -62,7 +62,7 @@ function reads.unread()
       look(own, f.fields or f.item and f.item.fields or {})
     end
   end
-  for _, def in ipairs(schema.order) do
+  for _, def in ipairs(schema.all()) do
     if not def.partial then
       look(def.name, def.fields)
       if def.list_field and not seen[def.name .. "." .. def.list_field.name] then

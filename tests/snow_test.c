@@ -136,7 +136,7 @@ static void density_by_hand(void **state) {
   assert_near(out.density / (LB / FT3), 30, 1e-9);
 }
 
-static const struct op_case ops[] = { { sl_ops_snow, "snow_load", &farm } };
+static const struct op_case ops[] = { { "snow_load", &farm } };
 
 int main(void) {
   struct CMUnitTest tests[64];

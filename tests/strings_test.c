@@ -272,10 +272,10 @@ static void buildings_have_their_voltage(void **state) {
 
 static const struct sl_building_voltage_in house = { SL_DWELLING };
 static const struct op_case ops[] = {
-  { sl_ops_strings, "cold_voltage", &farm }, { sl_ops_strings, "cold_voltage_table", &by_table },
-  { sl_ops_strings, "hot_voltage", &hot },   { sl_ops_strings, "array_current", &pair },
-  { sl_ops_strings, "string_fuse", &three }, { sl_ops_strings, "output_current", &charge },
-  { sl_ops_strings, "building_voltage", &house },
+  { "cold_voltage", &farm }, { "cold_voltage_table", &by_table },
+  { "hot_voltage", &hot },   { "array_current", &pair },
+  { "string_fuse", &three }, { "output_current", &charge },
+  { "building_voltage", &house },
 };
 
 int main(void) {

@@ -82,7 +82,7 @@ static void slurp(FILE *f, char *to) {
 static void in_a_process(const struct variant *v, struct said *out) {
   FILE *report = tmpfile(), *messages = tmpfile();
   static char set[SETS][160];
-  const char *args[24] = { command, "run", v->script, "--format", v->json ? "json" : "human" };
+  const char *args[24] = { command, "run", v->script, "--format", v->json ? "json" : "text" };
   size_t n = 5;
   for (int i = 0; i < v->sets; i++) {
     snprintf(set[i], sizeof set[i], "%s=%s", v->choice[i]->path, v->value[i]);

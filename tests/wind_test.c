@@ -211,7 +211,7 @@ static void above_the_gradient_height_is_refused(void **state) {
 }
 
 static const struct op_case ops[] = {
-  { sl_ops_wind, "velocity_pressure", &site }, { sl_ops_wind, "rack_wind", &rack },
+  { "velocity_pressure", &site }, { "rack_wind", &rack },
 };
 
 int main(void) {

@@ -13,10 +13,6 @@
 #include "host/nearest.h"
 #include "host/text.h"
 
-const struct sl_op *const sl_op_lists[] = {
-  sl_ops_layout, sl_ops_wind, sl_ops_snow, sl_ops_footing, sl_ops_strings, sl_ops_wire, sl_ops_cost, NULL,
-};
-
 struct worked { const struct sl_op *op; unsigned char *in, *out; _Alignas(max_align_t) unsigned char bytes[]; };
 
 static const char WORKED = 'k';
@@ -386,18 +382,22 @@ static void push_fields(lua_State *L, const struct sl_field *f, size_t n) {
   }
 }
 
+static void push_op(lua_State *L, const struct sl_op *op) {
+  lua_createtable(L, 0, 4);
+  sl_error_field(L, "name", op->name);
+  sl_error_field(L, "help", op->help);
+  push_fields(L, op->in, op->nin);
+  lua_setfield(L, -2, "inputs");
+  push_fields(L, op->out, op->nout);
+  lua_setfield(L, -2, "outputs");
+}
+
 /* primitives() -> { { name, help, inputs, outputs }, ... } in the order of the lists. */
 static int list_ops(lua_State *L) {
   lua_newtable(L);
   for (size_t i = 0; sl_op_lists[i]; i++)
     for (const struct sl_op *op = sl_op_lists[i]; op->name; op++) {
-      lua_createtable(L, 0, 4);
-      sl_error_field(L, "name", op->name);
-      sl_error_field(L, "help", op->help);
-      push_fields(L, op->in, op->nin);
-      lua_setfield(L, -2, "inputs");
-      push_fields(L, op->out, op->nout);
-      lua_setfield(L, -2, "outputs");
+      push_op(L, op);
       lua_rawseti(L, -2, (lua_Integer)lua_rawlen(L, -2) + 1);
     }
   return 1;
@@ -406,6 +406,32 @@ static int list_ops(lua_State *L) {
 void sl_bind_push(lua_State *L, const struct sl_op *op) {
   lua_pushlightuserdata(L, (void *)(uintptr_t)op);
   lua_pushcclosure(L, call_op, 1);
+}
+
+static const struct sl_op *op_at(lua_State *L, int index) {
+  const char *name = lua_type(L, index) == LUA_TSTRING ? lua_tostring(L, index) : "";
+  for (size_t i = 0; sl_op_lists[i]; i++)
+    for (const struct sl_op *op = sl_op_lists[i]; op->name; op++)
+      if (strcmp(op->name, name) == 0) return op;
+  return NULL;
+}
+
+/* primitive(name) -> { name, help, inputs, outputs }, or nil. */
+static int one_op(lua_State *L) {
+  const struct sl_op *op = op_at(L, 1);
+  if (op) push_op(L, op);
+  return op != NULL;
+}
+
+/* A primitive is made at its first use: their number costs a start nothing. */
+static int calc_index(lua_State *L) {
+  const struct sl_op *op = op_at(L, 2);
+  if (!op) return 0;
+  sl_bind_push(L, op);
+  lua_pushvalue(L, 2);
+  lua_pushvalue(L, -2);
+  lua_rawset(L, 1);
+  return 1;
 }
 
 void sl_bind_open(lua_State *L) {
@@ -421,14 +447,15 @@ void sl_bind_open(lua_State *L) {
   lua_rawsetp(L, LUA_REGISTRYINDEX, &WORKED);
 
   lua_newtable(L);
-  for (size_t i = 0; sl_op_lists[i]; i++)
-    for (const struct sl_op *op = sl_op_lists[i]; op->name; op++) {
-      sl_bind_push(L, op);
-      lua_setfield(L, -2, op->name);
-    }
+  lua_createtable(L, 0, 1);
+  lua_pushcfunction(L, calc_index);
+  lua_setfield(L, -2, "__index");
+  lua_setmetatable(L, -2);
   lua_setglobal(L, "calc");
   lua_pushcfunction(L, worked_sheet);
   lua_setglobal(L, "worked_sheet");
   lua_pushcfunction(L, list_ops);
   lua_setglobal(L, "primitives");
+  lua_pushcfunction(L, one_op);
+  lua_setglobal(L, "primitive");
 }

@@ -62,7 +62,8 @@ struct sl_op {
 #define SL_OP(n, help) { #n, help, n##_in, sizeof n##_in / sizeof *n##_in, sizeof(struct sl_##n##_in), \
                          n##_out, sizeof n##_out / sizeof *n##_out, sizeof(struct sl_##n##_out), call_##n }
 
-/* Each domain file defines its ops and one list of them; bind.c holds the lists.  Ended by a NULL name. */
-extern const struct sl_op sl_ops_layout[], sl_ops_wind[], sl_ops_snow[], sl_ops_footing[],
-                          sl_ops_strings[], sl_ops_wire[], sl_ops_cost[];
+/* SL_OPS(footing, 40) = { SL_OP(...), ..., {0} };  the list of the file footing.c, found at build (interp/gen/ops.awk).
+ * By its place it stands among the others in the reference. */
+#define SL_OPS(name, place) const struct sl_op sl_ops_##name[]
+extern const struct sl_op *const sl_op_lists[];      /* ended by NULL; each list by a NULL name */
 #endif

@@ -59,7 +59,7 @@ SL_OP_CALL(cut_stock)
 SL_OP_CALL(spools)
 SL_OP_CALL(extended)
 
-const struct sl_op sl_ops_cost[] = {
+SL_OPS(cost, 70) = {
   SL_OP(cut_stock, "the cheapest stock that yields all pieces"),
   SL_OP(spools, "the cheapest spools that yield all cuts"),
   SL_OP(extended, "one line of a bill"),

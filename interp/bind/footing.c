@@ -135,7 +135,7 @@ static const struct sl_field augers_out[] = {
 };
 SL_OP_CALL(augers)
 
-const struct sl_op sl_ops_footing[] = {
+SL_OPS(footing, 40) = {
   SL_OP(allowable_wind, "allowable-level part of a strength-level wind force"),
   SL_OP(embed, "embedment of a post that nothing restrains at grade"),
   SL_OP(embed_at, "the same, with the soil pressure taken at the depth provided"),

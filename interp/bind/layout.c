@@ -122,7 +122,7 @@ static const struct sl_field overhead_out[] = {
 };
 SL_OP_CALL(overhead)
 
-const struct sl_op sl_ops_layout[] = {
+SL_OPS(layout, 10) = {
   SL_OP(layout, "outline of a rack from its modules"),
   SL_OP(bearing, "where a support meets the stack under the modules"),
   SL_OP(post_cut, "length to cut a post that stands on gravel"),

@@ -1,10 +1,10 @@
 /* SPDX-License-Identifier: MIT
- * Opens the binding in a state: the globals `calc` (a function for each primitive), `worked_sheet`, `primitives`. */
+ * Opens the binding in a state: the globals `calc` (a function for each primitive), `worked_sheet`,
+ * `primitives`, `primitive`. */
 #ifndef SL_BIND_OPEN_H
 #define SL_BIND_OPEN_H
 #include <lua.h>
 #include "bind.h"
-extern const struct sl_op *const sl_op_lists[];
 void sl_bind_open(lua_State *L);
 /* Pushes the function that a script calls for one primitive.  Only after sl_bind_open. */
 void sl_bind_push(lua_State *L, const struct sl_op *op);

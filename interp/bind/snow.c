@@ -37,7 +37,7 @@ static const struct sl_field snow_load_out[] = {
 #undef OUT
 SL_OP_CALL(snow_load)
 
-const struct sl_op sl_ops_snow[] = {
+SL_OPS(snow, 30) = {
   SL_OP(snow_load, "balanced snow on the modules"),
   {0},
 };

@@ -124,7 +124,7 @@ SL_OP_CALL(string_fuse)
 SL_OP_CALL(output_current)
 SL_OP_CALL(building_voltage)
 
-const struct sl_op sl_ops_strings[] = {
+SL_OPS(strings, 50) = {
   SL_OP(cold_voltage, "open-circuit voltage of a string on the coldest morning, by the maker's coefficient"),
   SL_OP(cold_voltage_table, "the same by the code's table, for modules without a coefficient"),
   SL_OP(hot_voltage, "operating voltage of a string on the hottest day"),

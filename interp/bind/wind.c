@@ -52,7 +52,7 @@ static const struct sl_field rack_wind_out[] = {
 #undef NAMED
 SL_OP_CALL(rack_wind)
 
-const struct sl_op sl_ops_wind[] = {
+SL_OPS(wind, 20) = {
   SL_OP(velocity_pressure, "velocity pressure of the wind"),
   SL_OP(rack_wind, "wind on one front and one back post of an open rack"),
   {0},

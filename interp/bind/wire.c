@@ -195,7 +195,7 @@ SL_OP_CALL(raceway_fill)
 SL_OP_CALL(bends)
 SL_OP_CALL(cover)
 
-const struct sl_op sl_ops_wire[] = {
+SL_OPS(wire, 60) = {
   SL_OP(insulation, "what an insulation type may be used for"),
   SL_OP(ampacity, "what current a conductor may carry, before and after the factors"),
   SL_OP(conductor, "resistance, metal and diameter of a conductor"),

@@ -7,7 +7,6 @@
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
-#include "host/library.h"
 #include "host/nearest.h"
 
 enum { MOST_NAMES = 64, LARGEST_COUNT = 1 << 20 };
@@ -34,16 +33,8 @@ const struct sl_part sl_parts[] = {
 #include "command/command.def"
   { .name = NULL },
 };
-static bool in_library(const char *module) {
-  for (const struct sl_module *m = sl_library; m->name; m++)
-    if (strcmp(m->name, module) == 0) return true;
-  return false;
-}
-
 const struct sl_format_row *sl_format_at(size_t i) {
-  for (size_t k = 0; k < sizeof formats / sizeof *formats; k++)
-    if (in_library(formats[k].writer) && i-- == 0) return &formats[k];
-  return NULL;
+  return i < sizeof formats / sizeof *formats ? &formats[i] : NULL;
 }
 
 static const struct sl_format_row *format_by_name(const char *name) {

@@ -47,7 +47,7 @@ struct sl_part { const char *name, *says; };
 extern const struct sl_command sl_commands[];         /* each list ends with a row of NULLs */
 extern const struct sl_option sl_options[];
 extern const struct sl_part sl_parts[];
-/* Formats that have a writer in this program; NULL behind the last. */
+/* The formats in the order of their rows; NULL behind the last. */
 const struct sl_format_row *sl_format_at(size_t i);
 /* Whether messages are told in it, too. */
 bool sl_message_format(const struct sl_format_row *f);

@@ -3,22 +3,23 @@
 local names = {}
 
 function names.sheets()
-  import "model.boot"
   local list = {}
-  for i, s in ipairs(import("write.sheets").list) do list[i] = s.name end
+  for _, s in ipairs(import("model.domains").sheets()) do
+    if s.title then list[#list + 1] = s.name end             -- without one it is a part of the report only
+  end
   return list
 end
 
 function names.rules()
-  import "model.boot"
-  for _, m in ipairs { "site", "structure", "electrical" } do import(m .. ".rules") end
   local list = {}
-  for i, r in ipairs(import("model.rule").list) do list[i] = r end
+  for _, row in ipairs(import("model.domains").rules()) do
+    for i = 1, #row, 3 do list[#list + 1] = row[i] end
+  end
   table.sort(list, function(a, b)
-    if a.letter ~= b.letter then return a.letter < b.letter end
-    return a.number < b.number
+    local x, y = a:match "^%a+", b:match "^%a+"
+    if x ~= y then return x < y end
+    return tonumber(a:match "%d+$") < tonumber(b:match "%d+$")
   end)
-  for i, r in ipairs(list) do list[i] = r.id end
   return list
 end
 

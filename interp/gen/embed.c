@@ -1,7 +1,9 @@
 /* SPDX-License-Identifier: MIT
  * Compiles the Lua files named on the command line to stripped bytecode and writes them as one C table.
- * Usage: embed OUT.c FILE.lua ...
- * The module of interp/model/record.lua is "model.record", of stdlib/site/rules.lua "site.rules". */
+ * Usage: embed OUT.c TABLE FILE.lua ...
+ *
+ * A module is named by the end of its path: interp/model/record.lua is "model.record", stdlib/site/rules.lua
+ * "site.rules", stdlib/site/sheets/plan.lua "site.sheets.plan". */
 #include <lauxlib.h>
 #include <lua.h>
 #include <stdio.h>
@@ -18,23 +20,35 @@ static int write_bytes(lua_State *L, const void *p, size_t n, void *ud) {
   return 0;
 }
 
+static const char *before(const char *path, const char *at) {      /* the slash before at */
+  while (at > path && *--at != '/') {}
+  return at;
+}
+
 static void module_name(const char *path, char *name, size_t size) {
-  const char *start = strncmp(path, "interp/", 7) == 0 ? path + 7 : strncmp(path, "stdlib/", 7) == 0 ? path + 7 : path;
+  const char *file = before(path, path + strlen(path)), *folder = before(path, file);
+  if (strncmp(folder, "/sheets/", 8) == 0) folder = before(path, folder);
+  const char *start = *folder == '/' ? folder + 1 : folder;
   snprintf(name, size, "%.*s", (int)(strlen(start) - strlen(".lua")), start);
   for (char *c = name; *c; c++) if (*c == '/') *c = '.';
 }
 
 int main(int argc, char **argv) {
-  if (argc < 3) return fprintf(stderr, "usage: embed OUT.c FILE.lua ...\n"), 2;
+  if (argc < 3) return fprintf(stderr, "usage: embed OUT.c TABLE FILE.lua ...\n"), 2;
   lua_State *L = luaL_newstate();
   FILE *to = fopen(argv[1], "w");
   if (!L || !to) return perror(argv[1]), 1;
   fputs("/* Written by interp/gen/embed.c. */\n#include \"host/library.h\"\n", to);
   size_t *size = calloc((size_t)argc, sizeof *size);
   if (!size) return 1;
-  for (int i = 2; i < argc; i++) {
+  for (int i = 3; i < argc; i++) {
     char name[256], chunk[300];
     module_name(argv[i], name, sizeof name);
+    for (int j = 3; j < i; j++) {
+      char other[256];
+      module_name(argv[j], other, sizeof other);
+      if (strcmp(name, other) == 0) return fprintf(stderr, "%s and %s are both %s\n", argv[j], argv[i], name), 1;
+    }
     snprintf(chunk, sizeof chunk, "=%s", name);
     FILE *in = fopen(argv[i], "rb");
     if (!in) return perror(argv[i]), 1;
@@ -53,13 +67,21 @@ int main(int argc, char **argv) {
     size[i] = s.n;
     fputs("};\n", to);
   }
-  fputs("const struct sl_module sl_library[] = {\n", to);
-  for (int i = 2; i < argc; i++) {
-    char name[256];
-    module_name(argv[i], name, sizeof name);
-    fprintf(to, "  { \"%s\", m%d, %zu },\n", name, i, size[i]);
+  fprintf(to, "static const struct sl_module m[] = {\n");
+  for (char last[256] = "";;) {                          /* by name, as they are looked for */
+    char name[256], next[256] = "";
+    int at = 0;
+    for (int i = 3; i < argc; i++) {
+      module_name(argv[i], name, sizeof name);
+      if (strcmp(name, last) <= 0 || (at && strcmp(name, next) >= 0)) continue;
+      at = i;
+      strcpy(next, name);
+    }
+    if (!at) break;
+    fprintf(to, "  { \"%s\", m%d, %zu },\n", next, at, size[at]);
+    strcpy(last, next);
   }
-  fputs("  { 0, 0, 0 },\n};\n", to);
+  fprintf(to, "};\nconst struct sl_modules %s = { m, sizeof m / sizeof *m };\n", argv[2]);
   lua_close(L);
   free(size);
   return fclose(to) ? 1 : 0;

@@ -55,7 +55,7 @@ static int short_len(const char *text) {
 
 /* ---- what kind of file ------------------------------------------------------------------------------------------- */
 
-/* The character of a byte in Windows-1252 (the vendor's table at unicode.org, from memory); from A0 on it is Latin-1. */
+/* The character of a byte in Windows-1252 (the vendor's table at unicode.org, from memory); Latin-1 from A0 on. */
 static const char *windows_1252(unsigned char byte, char to[3]) {
   static const char *const high[32] = {
     "€", NULL, "‚", "ƒ", "„", "…", "†", "‡", "ˆ", "‰", "Š", "‹", "Œ", NULL, "Ž", NULL,
@@ -173,8 +173,8 @@ static bool quoted_cell(struct reader *r, struct sl_csv_cell *cell) {
   if (r->at == r->len || r->text[r->at] == ',' || sl_line_end(r->text, r->len, r->at)) return true;
   size_t end = r->at;
   while (end < r->len && r->text[end] != ',' && !sl_line_end(r->text, r->len, end)) end++;
-  complain(r, "F006", span_at(r, r->at, end), "text after the closing quote of a cell; it was opened at %d:%d", open.line,
-           cell->span.col);
+  complain(r, "F006", span_at(r, r->at, end), "text after the closing quote of a cell; it was opened at %d:%d",
+           open.line, cell->span.col);
   return help(r, "a quote inside a quoted cell is written twice (\"\"); between cells there has to be a comma");
 }
 
@@ -218,7 +218,8 @@ static bool check_comment(struct reader *r, size_t end, size_t columns) {
   for (size_t i = r->at; i < end; i++) commas += r->text[i] == ',';
   bool number = r->at + 1 < end && r->text[r->at + 1] >= '0' && r->text[r->at + 1] <= '9';
   if (!number || columns < 2 || commas + 1 != columns) return true;
-  complain(r, "F015", span_at(r, r->at, end), "a line that starts with '#' is a comment, but this one looks like a row");
+  complain(r, "F015", span_at(r, r->at, end),
+           "a line that starts with '#' is a comment, but this one looks like a row");
   return help(r, "a row: put the first cell in quotes; a comment: put a blank after the '#'");
 }
 
@@ -300,7 +301,8 @@ static bool read_all(struct reader *r, struct sl_csv *out) {
   }
   if (!ok) return false;
   if (columns == 0)
-    return complain(r, "F002", (struct sl_span){0, 0, 0}, "no heading: the first line that is no comment names columns");
+    return complain(r, "F002", (struct sl_span){0, 0, 0},
+                    "no heading: the first line that is no comment names columns");
   out->columns = columns;
   out->rows = r->n / columns - 1;
   out->head = r->cell;

@@ -126,19 +126,57 @@ static int import(lua_State *L) {
   return 1;
 }
 
+static const struct sl_module *find_module(const struct sl_modules *all, const char *name) {
+  for (size_t low = 0, high = all->n; low < high;) {
+    const size_t mid = low + (high - low) / 2;
+    const int side = strcmp(name, all->m[mid].name);
+    if (side == 0) return &all->m[mid];
+    if (side < 0) high = mid;
+    else low = mid + 1;
+  }
+  return NULL;
+}
+
+/* Calls the function on top for its value. Where a script's word makes the library load, it does so in a thread of its
+ * own: no step of that is the script's, and it does not matter how deep in calls the script is. */
+static void call_loaded(lua_State *L) {
+  if (!lua_gethook(L)) {
+    lua_call(L, 0, 1);
+    return;
+  }
+  lua_State *apart = lua_newthread(L);
+  int n;
+  lua_insert(L, -2);
+  lua_xmove(L, apart, 1);
+  lua_sethook(apart, NULL, 0, 0);
+  const int status = lua_resume(apart, NULL, 0, &n);
+  if (status == LUA_OK && n == 0) lua_pushnil(apart);
+  lua_xmove(apart, L, 1);
+  lua_remove(L, -2);
+  if (status != LUA_OK) lua_error(L);
+}
+
 void sl_host_import(lua_State *L, const char *name) {
   lua_rawgetp(L, LUA_REGISTRYINDEX, &LOADED);
   int loaded = lua_gettop(L);
-  if (lua_getfield(L, loaded, name) != LUA_TNIL) {
+  const int was = lua_getfield(L, loaded, name);
+  if (was == LUA_TBOOLEAN && !lua_toboolean(L, -1))
+    luaL_error(L, "the module '%s' is still being loaded, or could not be", name);
+  if (was != LUA_TNIL) {
     lua_remove(L, loaded);
     return;
   }
   lua_pop(L, 1);
-  const struct sl_module *m = sl_library;
-  while (m->name && strcmp(m->name, name) != 0) m++;
-  if (!m->name) luaL_error(L, "no module '%s' in the library", name);
+  const struct sl_module *m = find_module(&sl_library, name);
+  if (!m) m = find_module(&sl_index, name);
+  if (!m) {
+    luaL_error(L, "no module '%s' in the library", name);
+    return;
+  }
+  lua_pushboolean(L, 0);
+  lua_setfield(L, loaded, name);
   if (luaL_loadbufferx(L, (const char *)m->code, m->size, name, "b")) lua_error(L);
-  lua_call(L, 0, 1);
+  call_loaded(L);
   if (lua_isnil(L, -1)) {
     lua_pop(L, 1);
     lua_pushboolean(L, 1);

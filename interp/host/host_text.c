@@ -9,7 +9,7 @@
 #include "host/text.h"
 #include "value/quantity.h"
 
-/* ---- what a person sees ------------------------------------------------------------------------------------------- */
+/* ---- what a person sees ------------------------------------------------------------------------------------------ */
 
 /* The text at idx, or the same made safe in its place. */
 static const char *made_safe(lua_State *L, int idx, size_t *n) {
@@ -123,7 +123,7 @@ static int h_nearest(lua_State *L) {
   return 1;
 }
 
-/* ---- columns ------------------------------------------------------------------------------------------------------ */
+/* ---- columns ----------------------------------------------------------------------------------------------------- */
 
 /* columns(text): what it takes on a page, made safe. */
 static int h_columns(lua_State *L) {
@@ -214,7 +214,7 @@ static int h_wrap(lua_State *L) {
   return 1;
 }
 
-/* ---- what a script prints ----------------------------------------------------------------------------------------- */
+/* ---- what a script prints ---------------------------------------------------------------------------------------- */
 
 /* One value as text on top of the stack: quantities as the job prints them. */
 static void push_shown(lua_State *L, int idx) {

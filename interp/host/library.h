@@ -4,5 +4,6 @@
 #define SL_LIBRARY_H
 #include <stddef.h>
 struct sl_module { const char *name; const unsigned char *code; size_t size; };
-extern const struct sl_module sl_library[];   /* ended by a NULL name */
+struct sl_modules { const struct sl_module *m; size_t n; };      /* in the order of their names */
+extern const struct sl_modules sl_library, sl_index;             /* the index is written at build */
 #endif

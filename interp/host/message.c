@@ -69,7 +69,8 @@ static void first_line(const struct pen *pen, const struct sl_message *m) {
 struct mark { int line; size_t from, to; bool primary, hidden, done; const char *text; };
 struct view { const char *text; size_t len, from, to; bool cut; };   /* the bytes of a line that are shown */
 
-enum { VIEW = 100, LEAD = 30, VIEW_BYTES = 4 * VIEW };   /* columns of a line that are shown; of a long one before a mark */
+/* Columns of a line that are shown; of a long one those before a mark. */
+enum { VIEW = 100, LEAD = 30, VIEW_BYTES = 4 * VIEW };
 
 /* Within a line of text a tab is a blank; all else as everywhere. */
 static struct sl_piece piece_at(const char *text, size_t len, size_t at) {

@@ -40,8 +40,9 @@ struct sl_message {
 
 /* SL_GNU: the first line, and one of its kind for each label, note and help.  JSON: one object a line. */
 enum sl_format { SL_HUMAN, SL_GNU, SL_JSON };
-/* Written in one piece.  sources: the texts that the message's `source` is one of; NULL: none.  Colour only where asked for by the caller (see sl_colour_wanted).  Columns are byte columns in
- * all three.  Nothing that a text holds is obeyed by a terminal, or ends a line (host/text.h). */
+/* Written in one piece.  sources: the texts that the message's `source` is one of; NULL: none.  Colour only where asked
+ * for by the caller (see sl_colour_wanted).  Columns are byte columns in all three.  Nothing that a text holds is
+ * obeyed by a terminal, or ends a line (host/text.h). */
 void sl_message_print(FILE *to, struct sl_sources *sources, const struct sl_message *message, enum sl_format format,
                       bool colour);
 /* A terminal, NO_COLOR unset or empty, TERM not dumb, and not switched off. */

@@ -118,8 +118,9 @@ static bool misused(const char *raw, struct sl_sources *sources, int source, int
     }
     bool nil = strcmp(type, "nil") == 0, known = quoted(raw, out->word, sizeof out->word);
     say_kind(kind, sizeof kind, type);
-    if (known) SL_SAY(out->text, "cannot %s '%s': it is %s", verbs[i].verb, out->word, nil ? "nothing here (nil)" : kind);
-    else SL_SAY(out->text, "cannot %s this: it is %s", verbs[i].verb, nil ? "nothing here (nil)" : kind);
+    const char *is = nil ? "nothing here (nil)" : kind;
+    if (known) SL_SAY(out->text, "cannot %s '%s': it is %s", verbs[i].verb, out->word, is);
+    else SL_SAY(out->text, "cannot %s this: it is %s", verbs[i].verb, is);
     SL_SAY(out->help, "%s", help_for((enum verb)i, type, known, sources, source, line));
     return true;
   }
@@ -198,7 +199,8 @@ static bool counting(const char *raw, struct sl_reworded *out) {
 }
 
 static bool at_run(const char *raw, struct sl_sources *sources, int source, int line, struct sl_reworded *out) {
-  if (misused(raw, sources, source, line, out) || compared(raw, out) || argument(raw, out) || counting(raw, out)) return true;
+  if (misused(raw, sources, source, line, out) || compared(raw, out)) return true;
+  if (argument(raw, out) || counting(raw, out)) return true;
   if (starts(raw, "attempt to perform 'n")) SL_SAY(out->text, "cannot divide by zero");
   else if (starts(raw, "attempt to ")) SL_SAY(out->text, "cannot %s", raw + 11);
   else if (starts(raw, "assertion failed")) {
@@ -255,7 +257,8 @@ static void compile_help(const char *words, const char *text, struct sl_reworded
   else if (strstr(words, "too many local variables"))
     SL_SAY(out->help, "keep some of them in a table: local rack = { a = 1, b = 2 }");
   else if (strchr(text + strspn(text, " \t"), '\t'))
-    SL_SAY(out->help, "pasted from a spreadsheet? a script wants { F1 = 0in, F2 = -0.5in }; rows can stay in a CSV file");
+    SL_SAY(out->help, "pasted from a spreadsheet? a script wants { F1 = 0in, F2 = -0.5in }; rows can stay in a "
+           "CSV file");
 }
 
 static void says(const char *words, struct sl_reworded *out) {

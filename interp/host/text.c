@@ -74,7 +74,7 @@ static bool obeyed(uint32_t point) {
 
 static bool plain(char byte) { return byte >= 0x20 && byte < 0x7F; }
 
-/* Eight bytes at once: none below a blank, none from DEL on.  Borrow and carry only leave a byte that is told itself. */
+/* Eight bytes at once: none below a blank, none from DEL on.  Borrow and carry only leave bytes told anyway. */
 static bool all_plain(const char *text) {
   uint64_t x;
   memcpy(&x, text, sizeof x);
@@ -195,9 +195,12 @@ enum { AROUND = 40 };     /* bytes that are shown before and after */
 
 static const char *kind_of(const char *text, size_t n, const char **help) {
   uint32_t point;
-  if (!sl_utf8(text, n, &point)) return *help = "write the character itself, in a file saved as UTF-8", "a byte that is no UTF-8";
-  if (point == '\n' || point == '\r' || IN_RANGES(point, separators)) return *help = "write it on one line", "a line end";
-  if (point == '\t') return *help = "write a blank in its place", "a tab";
+  *help = "write the character itself, in a file saved as UTF-8";
+  if (!sl_utf8(text, n, &point)) return "a byte that is no UTF-8";
+  *help = "write it on one line";
+  if (point == '\n' || point == '\r' || IN_RANGES(point, separators)) return "a line end";
+  *help = "write a blank in its place";
+  if (point == '\t') return "a tab";
   *help = "leave it out";
   return control(point) ? "a control byte" : "a mark that turns the direction of text";
 }

@@ -34,8 +34,8 @@ struct sl_piece { size_t bytes; int columns; bool escaped; };
 struct sl_piece sl_piece_at(const char *text, size_t n, size_t at);
 /* Where the first piece stands that is not shown as itself; n if all are. */
 size_t sl_unsafe(const char *text, size_t n);
-/* What it is, with the text around it made safe, into words ("a line end: \"north\\x0Arow\""), and how to mend it; NULL if
- * all can be shown.  Names and texts that a person gives are refused with these words where they come in. */
+/* What it is, with the text around it made safe, into words ("a line end: \"north\\x0Arow\""), and how to mend it; NULL
+ * if all can be shown.  Names and texts that a person gives are refused with these words where they come in. */
 const char *sl_unsafe_words(char *to, size_t size, const char *text, size_t n);
 /* Writes a text so that nothing in it is obeyed; gives the columns that it took. */
 int sl_show(FILE *to, const char *text, size_t n);

@@ -7,6 +7,7 @@ import "model.util"
 local schema = import "model.schema"
 local graph = import "model.graph"
 local rule = import "model.rule"
+local domains = import "model.domains"
 local audit = { problems = {} }
 
 -- ---- telling -------------------------------------------------------------------------------------------------------
@@ -27,7 +28,7 @@ end
 
 local function near(word, known)
   local names = {}
-  for name in host.sorted(known) do names[#names + 1] = name end
+  for name, there in host.sorted(known) do if there then names[#names + 1] = name end end
   local found = type(word) == "string" and host.nearest(word, names)
   return found and "; did you mean '" .. found .. "'?" or ""
 end
@@ -44,7 +45,8 @@ end
 local keys = {
   kind = { says = "string!", named = "boolean", may_name = "boolean", single = "boolean", partial = "boolean",
       part = "boolean", parent = "string", derive = "function", like = "string", fields = "table", items = "table",
-      who = "string", tool = "string", check = "function", settle = "function" },
+      who = "string", tool = "string", check = "function", settle = "function", files = "table",
+      form = "number", where = "string", written = "string" },
   field = { says = "string!", who = "string", tool = "string", required = "boolean", default = "any", quiet = "boolean",
       example = "string", range_help = "string" },
   item = { name = "string", type = "string!", says = "string", example = "string" },
@@ -55,7 +57,7 @@ local keys = {
       caution = "string!", may_waive = "string", flips = "any", nearest = "function", applies = "function",
       check = "function!" },
   sheet = { name = "string!", title = "string", order = "number!", build = "boolean", kinds = "table", rules = "table",
-      rests = "table", after = "table", waits = "function", head = "function", inputs = "function", short = "function",
+      rests = "table", of = "table", after = "table", waits = "function", head = "function", inputs = "function", short = "function",
       whole = "function", last = "boolean" },
 }
 
@@ -329,8 +331,9 @@ local function check_parents(def)
 end
 
 local function names()
-  for _, def in ipairs(schema.order) do
+  for _, def in ipairs(schema.all()) do
     local what = "kind " .. def.name
+    schema.results(def)
     if def.parent then
       local parent = check_kind_name(def, what, "parent", def.parent)
       check_parents(def)
@@ -344,21 +347,20 @@ local function names()
     end
     check_refs(def.fields, def, what)
   end
-  for _, def in ipairs(rule.all()) do
+  for _, m in ipairs(domains.rules()) do domains.load(m.module) end
+  for _, def in ipairs(rule.loaded()) do
     if def.each then check_kind_name(def, "rule " .. def.id, "each", def.each) end
   end
 end
 
-local function sheet_names(list)
-  for _, def in ipairs(list) do
-    local what = "sheet " .. def.name
-    for _, key in ipairs { "kinds", "rests" } do
-      for _, name in ipairs(def[key] or {}) do check_kind_name(def, what, key, name) end
-    end
-    for _, key in ipairs { "rules", "after" } do
-      for _, id in ipairs(def[key] or {}) do
-        if not rule.find(id) then problem(def, what, "'" .. key .. "' names no rule: '" .. tostring(id) .. "'") end
-      end
+local function sheet_names(def)
+  local what = "sheet " .. tostring(def.name)
+  for _, key in ipairs { "kinds", "rests", "of" } do
+    for _, name in ipairs(def[key] or {}) do check_kind_name(def, what, key, name) end
+  end
+  for _, key in ipairs { "rules", "after" } do
+    for _, id in ipairs(def[key] or {}) do
+      if not rule.find(id) then problem(def, what, "'" .. key .. "' names no rule: '" .. tostring(id) .. "'") end
     end
   end
 end
@@ -378,6 +380,12 @@ local function stand_before(module, name, check)
 end
 
 stand_before(schema, "kind", audit.kind)
+local add_fields = schema.add_fields
+function schema.add_fields(kind, fields)
+  made_in[fields] = modules[#modules]
+  check_fields(fields, fields, "kind " .. tostring(kind))
+  return add_fields(kind, fields)
+end
 stand_before(graph, "result", audit.result)
 stand_before(graph, "work", audit.work)
 stand_before(rule, "add", audit.rule)
@@ -392,12 +400,13 @@ end
 
 -- Loads all of it. Returns the problems as texts, in the order found.
 function audit.library()
-  local boot = import "model.boot"
-  boot.rules()
+  import "model.boot"
   names()
-  local sheets = import "write.sheets"
-  for _, sheet in ipairs(sheets.list) do audit.sheet(sheet) end
-  sheet_names(sheets.list)
+  for _, row in ipairs(domains.sheets()) do
+    local sheet = import(row.module)
+    audit.sheet(sheet)
+    sheet_names(sheet)
+  end
   return audit.problems
 end
 

@@ -3,12 +3,11 @@
 import "model.util"
 local run = import "model.run"
 local schema = import "model.schema"
-for _, m in ipairs { "job", "site", "structure", "electrical", "parts" } do import(m .. ".schema") end
 local record = import "model.record"
 local build = import "model.build"
 local declare = import "model.declare"
-import "parts.files"
-for _, m in ipairs { "structure", "electrical", "buying" } do import(m .. ".results") end
+
+assert(schema.kinds.job)               -- loaded: there is no run without one
 
 local boot = { schema = schema, record = record, declare = declare }
 
@@ -59,14 +58,8 @@ end
 -- What an alternate of the job that was declared changes, as a plan for a run of its own.
 function boot.alternate_plan(name) return import("model.alternate")(name) end
 
--- Loads the standard rules.
-function boot.rules()
-  for _, m in ipairs { "site", "structure", "electrical" } do import(m .. ".rules") end
-end
-
 function boot.judge()
-  boot.rules()
-  return import("model.judge").all()
+  return import("model.judge").all(import("model.rule").all())
 end
 
 return boot

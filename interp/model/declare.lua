@@ -7,6 +7,7 @@ local path_of = import "model.path"
 local build = import "model.build"
 local rule = import "model.rule"
 local compare = import "model.compare"
+local domains = import "model.domains"
 local declare = {}
 
 local function here() return run.reading[#run.reading] end
@@ -24,11 +25,17 @@ end
 
 -- ---- files ---------------------------------------------------------------------------------------------------------
 
+-- What a script may name. In a place and in a house file stand the kinds that say so: files = { "place" }.
 local roles = {
-  place = { ending = ".sline", words = { "authority", "limits", "permits", "rule" } },
-  house = { ending = ".sline", words = { "limits", "habits", "rule" } },
+  place = { ending = ".sline", some = true },
+  house = { ending = ".sline", some = true },
   use = { ending = "" },
 }
+
+local function stands_in(k, role)
+  for _, file in ipairs(k.files or {}) do if file == role then return true end end
+  return false
+end
 
 local environment
 
@@ -238,6 +245,20 @@ local function at_the_top(word, f)
   end
 end
 
+local function declares(name)
+  return schema.kinds[name] or roles[name] or declare.file_words[name] or name == "alternate"
+end
+
+-- A word that a domain brings, at its first use; nil if none does.
+local function library_word(t, name)
+  local k = schema.kinds[name]
+  local f = declare.file_words[name] or k and not k.parent and not k.part and build.head(k)
+  if f then
+    t[name] = at_the_top(name, f)
+    return t[name]
+  end
+end
+
 local function make_words()
   words = {
     place = role_word "place", house = role_word "house", use = use,
@@ -247,20 +268,15 @@ local function make_words()
     each = record.each, given = record.given, limit = rule.limit, bound = rule.bound, print = host.print,
   }
   for name, f in next, compare.words do words[name] = f end
-  for _, k in ipairs(schema.order) do
-    if not k.parent and not k.part and not words[k.name] then words[k.name] = build.head(k) end
+  for _, name in ipairs { "place", "house", "use", "limits", "rule", "waive", "alternate" } do
+    words[name] = at_the_top(name, words[name])
   end
-  for name, f in next, declare.file_words do words[name] = f end
-  for name, f in next, words do
-    if schema.kinds[name] or roles[name] or declare.file_words[name] or name == "alternate"
-        then words[name] = at_the_top(name, f) end
-  end
-  local primitives = {}
-  for k, v in next, calc do primitives[k] = v end
+  setmetatable(words, { __index = library_word })
   words.calc = setmetatable({}, { __index = function(_, k)
-    if primitives[k] then return primitives[k] end
+    if type(k) == "string" and calc[k] then return calc[k] end
     local names = {}
-    for n in host.sorted(primitives) do names[#names + 1] = n end
+    for _, op in ipairs(primitives()) do names[#names + 1] = op.name end
+    table.sort(names)
     local near = type(k) == "string" and host.nearest(k, names)
     host.raise { code = "E001", text = "calc has no primitive '" .. tostring(k) .. "'",
         help = near and "did you mean '" .. near .. "'?" or nil }
@@ -268,35 +284,49 @@ local function make_words()
 end
 
 -- A file's own environment: the language's words, Lua's safe library, and the names that the file itself sets.
+local function base_of(role)
+  local base = host.env()
+  local function may(name)
+    if not role then return true end
+    local k = schema.kinds[name]
+    return k and stands_in(k, role) or not declares(name) and name ~= "waive"
+  end
+  for name, f in next, words do if may(name) then base[name] = f end end
+  return setmetatable(base, { __index = function(t, name)
+    local f = words[name]
+    if f == nil or not may(name) then return nil end
+    t[name] = f
+    return f
+  end })
+end
+
+-- The kinds that stand in the files of a role.
+local function allowed_in(role)
+  local names = {}
+  for _, k in ipairs(schema.all()) do if stands_in(k, role) then names[#names + 1] = k.name end end
+  return table.concat(names, ", ")
+end
+
 function environment(file)
   if not words then make_words() end
-  local allowed = roles[file.role] and roles[file.role].words
-  local base = run.bases[allowed and file.role or "job"]
+  local only = roles[file.role] and roles[file.role].some and file.role or nil
+  local base = run.bases[only or "job"]
   if not base then
-    base = host.env()
-    run.bases[allowed and file.role or "job"] = base
-    local mine = {}
-    if allowed then
-      for k, f in next, words do
-        local only = schema.kinds[k] or roles[k] or declare.file_words[k] or k == "alternate" or k == "waive"
-        if not only then mine[k] = f end
-      end
-      for _, k in ipairs(allowed) do mine[k] = words[k] end
-    else
-      for k, f in next, words do mine[k] = f end
-    end
-    for k, f in next, mine do base[k] = f end
+    base = base_of(only)
+    run.bases[only or "job"] = base
   end
   local env = {}
   local function undefined(name)
     local names = {}
+    for _, k in ipairs(schema.all()) do local _ = base[k.name] end          -- those of all domains
+    for _, word in ipairs(domains.file_words()) do local _ = base[word] end
     for k in host.sorted(base) do names[#names + 1] = k end
     for k in host.sorted(env) do if k ~= "_K" then names[#names + 1] = k end end
     local near, why = host.nearest(name, names), host.left_out(name)
     local help, text = near and "did you mean '" .. near .. "'?", "nothing is called '" .. name .. "'"
     if words[name] then
       text = name .. " does not belong in a " .. file.role .. " file"
-      help = "a " .. file.role .. " file may say " .. table.concat(allowed, ", ")
+      help = "a " .. file.role .. " file may say " .. allowed_in(file.role)
     elseif why then text, help = "'" .. name .. "' is not there for scripts", why
     elseif later[name] then text, help = "'" .. name .. "' belongs to " .. later[name]
         .. ", which this version does not have", nil end
@@ -322,7 +352,7 @@ function environment(file)
   })
 end
 
-declare.file_words = {}
+declare.file_words = domains.lazy "file_words"
 
 -- Words that read files of rows (parts, prices) are given by the library.
 function declare.file_word(name, reader)

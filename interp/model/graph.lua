@@ -33,24 +33,24 @@ end
 
 -- ---- registry ------------------------------------------------------------------------------------------------------
 
-local function add(kind, def)
+function graph.added(kind, def)
   local k = schema.kinds[kind] or error("no kind " .. tostring(kind))
-  assert(not k.results[def.name] and not k.by[def.name], kind .. "." .. def.name)
+  assert(not rawget(k.results, def.name) and not k.by[def.name], kind .. "." .. def.name)
   k.results[def.name] = def
-  k.result_order[#k.result_order + 1] = def
+  k.added[#k.added + 1] = def
   def.kind = kind
 end
 
 function graph.result(def)
   def.name, def.find = def[2], worked
-  add(def[1], def)
+  graph.added(def[1], def)
 end
 
 function graph.work(def)
   def.name, def.find = def[2], called
-  add(def[1], def)
+  graph.added(def[1], def)
   for out, more in host.sorted(def.gives) do
-    add(def[1], { def[1], more.name or out, name = more.name or out, find = picked, of = def, out = out,
+    graph.added(def[1], { def[1], more.name or out, name = more.name or out, find = picked, of = def, out = out,
         says = more.says, show = more.show, dim = more.dim })
   end
 end
@@ -64,13 +64,10 @@ function graph.try(proxy, name)
   return node.value, node.unknown, node
 end
 
-local ops
+local ops = {}
 -- What C tells of a primitive: { name, help, inputs, outputs }.
 function graph.primitive(name)
-  if not ops then
-    ops = {}
-    for _, op in ipairs(primitives()) do ops[op.name] = op end
-  end
+  ops[name] = ops[name] or primitive(name)
   return ops[name]
 end
 

@@ -124,10 +124,11 @@ end
 
 -- ---- all -----------------------------------------------------------------------------------------------------------
 
--- Judges all rules. Returns the outcomes in order of the rules, then of the subjects:
+-- Judges these rules, or those that are loaded. Returns the outcomes in order of the rules, then of the subjects:
 -- { rule, outcome, subject = its path, proxy, finding, why, reason, waiver } ...
-function judge.all()
-  local rules, out = rule.all(), {}
+function judge.all(rules)
+  local out = {}
+  rules = rules or rule.loaded()
   for _, w in ipairs(run.waivers) do check_waiver(w) end
   for _, def in ipairs(rules) do check_flips(def) end
   for _, w in ipairs(run.waivers) do check_waived_subject(w) end

@@ -7,6 +7,7 @@ local run = import "model.run"
 local memo = import "model.memo"
 local schema = import "model.schema"
 local path_of = import "model.path"
+local domains = import "model.domains"
 local step = path_of.step
 local record = {}
 
@@ -244,7 +245,7 @@ function record.keep(rec)
 end
 
 -- The only record of a single kind, or nil.
-function record.only(kind) return record.group(schema.kinds[kind]).order[1] end
+function record.only(kind) return record.all(kind)[1] end
 
 -- ---- walking -------------------------------------------------------------------------------------------------------
 
@@ -263,13 +264,21 @@ function record.each(x)
   return function() i = i + 1; return list[i] end
 end
 
+local none = {}
+
 -- All records of a kind, at any depth, as a list: in the order declared, or parent by parent.  Raises what keeps a
--- parent from having any.
+-- parent from having any.  To ask for those of a kind that nobody used yet does not load it.
 function record.all(kind)
-  local def = schema.kinds[kind]
-  if not def.parent then return record.group(def).order end
+  local def = rawget(schema.kinds, kind)
+  local above = def and def.parent or not def and domains.parent(kind)
+  if not above then
+    local group = run.groups[kind]
+    assert(group or def or domains.has_kind(kind), kind)
+    return group and group.order or none
+  end
   local list = {}
-  for _, parent in ipairs(record.all(def.parent)) do
+  for _, parent in ipairs(record.all(above)) do
+    def = schema.kinds[kind]
     for _, child in ipairs(inside[children_of(inside[parent], def)].order) do list[#list + 1] = child end
   end
   return list
@@ -405,7 +414,7 @@ function record.at(path) return (record.input(path)) end
 record.root = setmetatable({}, record_meta)
 
 run.keep("records", function()           -- all that are declared, in their order
-  local rec = { proxy = record.root, def = schema.kinds.job, path = "job", v = {}, source = 0, line = 0, mark = -1 }
+  local rec = { proxy = record.root, def = rawget(schema.kinds, "job") or nil, path = "job", v = {}, source = 0, line = 0, mark = -1 }
   rec.root = rec
   inside[record.root] = rec
   return {}

@@ -7,7 +7,9 @@
 --        flips = function(s) return "site.coldest" end, nearest = function(s, job, passes) return "5 in series" end }
 local run = import "model.run"
 local schema = import "model.schema"
+local record = import "model.record"
 local compare = import "model.compare"
+local domains = import "model.domains"
 local rule = {}
 
 -- What a rule's check is written with.
@@ -19,7 +21,8 @@ end
 
 local severities = { stop = true, caution = true, note = true }
 
-local standard = { by = {} }         -- the library's own, in their order and by id; those of scripts are the run's
+-- The library's own that are loaded, and by id, which loads them; those of scripts are the run's.
+local standard = { by = domains.lazy "rules" }
 
 -- Two rules of one id: the second, or the script's.
 local function refuse_twice(def, first)
@@ -36,7 +39,8 @@ end
 
 function rule.add(def)
   local list = def.scripted and run.rules or standard
-  if list.by[def.id] then refuse_twice(def, list.by[def.id]) end
+  local first = rawget(list.by, def.id) or def.scripted and standard.by[def.id]
+  if first then refuse_twice(def, first) end
   assert(severities[def.severity], def.id)
   local letter, number = string.match(def.id, "^(%a+)(%d+)$")
   def.letter, def.number, def.standard = letter or def.id, tonumber(number) or 0, not def.scripted
@@ -51,18 +55,43 @@ local function by_id(a, b)
   return a.id < b.id
 end
 
--- All rules in their order: those of the library that are loaded, and the script's.
-function rule.all()
+-- The rule of an id, or nil.
+function rule.find(id) return run.rules.by[id] or standard.by[id] or nil end
+
+-- The rules that are loaded, and the script's, in their order.
+function rule.loaded()
   local list = table.move(standard, 1, #standard, 1, {})
-  for _, def in ipairs(run.rules) do
-    if standard.by[def.id] then refuse_twice(standard.by[def.id], def) end
-    list[#list + 1] = def
-  end
+  table.move(run.rules, 1, #run.rules, #list + 1, list)
   table.sort(list, by_id)
   return list
 end
 
-function rule.find(id) return standard.by[id] or run.rules.by[id] end
+-- A rule whose module has no subject here: what is told of every rule, and the rest when somebody asks.
+local idle_meta = { __index = function(idle, key) return standard.by[idle.id][key] end }
+
+local function idle(id, severity, each)
+  local letter, number = string.match(id, "^(%a+)(%d+)$")
+  return setmetatable({ id = id, severity = severity, each = each, letter = letter or id,
+      number = tonumber(number) or 0, standard = true, scripted = false, place = false, flips_place = false }, idle_meta)
+end
+
+-- All rules of the library and of the script; modules are loaded where something that they judge is declared.
+function rule.all()
+  for _, w in ipairs(run.waivers) do local _ = rule.find(w.rule) end
+  for _, m in ipairs(domains.rules()) do
+    local wanted = m.always
+    for _, kind in ipairs(m.kinds) do wanted = wanted or #record.all(kind) > 0 end
+    if wanted then domains.load(m.module) end
+  end
+  local list = rule.loaded()
+  for _, m in ipairs(domains.rules()) do
+    for i = 1, #m, 3 do
+      if not rawget(standard.by, m[i]) then list[#list + 1] = idle(m[i], m[i + 1], m[i + 2]) end
+    end
+  end
+  table.sort(list, by_id)
+  return list
+end
 
 -- ---- limits --------------------------------------------------------------------------------------------------------
 

@@ -8,19 +8,27 @@
 -- Field types: quantity (dim), ratio, count, number, money, text, flag, date, position (axis), choice (choices), wire,
 -- part (of), ref (of), list (item), map (item), limit (dim, extra), group (fields), func.
 local run = import "model.run"
-local schema = { kinds = {}, order = {} }
+local domains = import "model.domains"
+local schema = { kinds = domains.lazy "kinds", order = {} }      -- the order of the library, of what is loaded
 
--- name of a kind -> the kinds that hang on it, by name; they may be declared before it.
-local hanging = setmetatable({}, { __index = function(t, name)
-  t[name] = {}
-  return t[name]
-end })
+local function on_demand(make)
+  return setmetatable({}, { __index = function(t, name)
+    t[name] = make(name)
+    return t[name]
+  end })
+end
 
-local function index_fields(fields)
-  local by = {}
+-- name of a kind -> the kinds that hang on it, by name and in the order loaded; they may be declared before it.
+local hanging = on_demand(function(name)
+  return domains.children(name)[1] and domains.lazy("children", name) or {}
+end)
+local hung = on_demand(function() return {} end)
+
+local function index_fields(fields, by)
+  by = by or {}
   for i, f in ipairs(fields) do
     f.name, f.type, f.index = f[1], f[2], i
-    assert(not by[f.name], f.name)
+    assert(not rawget(by, f.name), f.name)
     by[f.name] = f
     if f.fields then f.by = index_fields(f.fields) end
     if f.item and f.item.fields then f.item.by = index_fields(f.item.fields) end
@@ -28,45 +36,94 @@ local function index_fields(fields)
   return by
 end
 
+-- The kinds with this one in its place: in a new list, so that who goes through them meets none twice.
+local function placed(def)
+  local list, at = schema.order, #schema.order + 1
+  def.place = domains.place[def.name] or math.huge
+  while at > 1 and list[at - 1].place > def.place do at = at - 1 end
+  if at <= #list then list = table.move(list, 1, #list, 1, {}) end
+  table.insert(list, at, def)
+  return list
+end
+
 function schema.kind(def)
   def.name = def[1]
   def.fields = def.fields or {}
-  def.by = index_fields(def.fields)
+  def.by = index_fields(def.fields, domains.added_to(def.name) and domains.lazy("fields", def.name))
   if def.items then          -- positional values are read back under a name of their own
     def.list_field = { def.items.name, "list", name = def.items.name, type = "list", item = def.items, says = def.says }
   end
-  def.results, def.result_order, def.children = {}, {}, hanging[def.name]
-  assert(not schema.kinds[def.name], def.name)
+  def.results, def.added = domains.lazy("results", def.name), {}
+  def.children, def.hung = hanging[def.name], hung[def.name]
+  assert(not rawget(schema.kinds, def.name), def.name)
   schema.kinds[def.name] = def
-  schema.order[#schema.order + 1] = def
+  schema.order = placed(def)
   if def.parent then
     def.memo = "children " .. def.name
     hanging[def.parent][def.name] = def
+    table.insert(hung[def.parent], def)
   end
   return def
 end
 
--- The kinds that hang on a kind, by name.
-function schema.children(def)
-  local list = {}
-  for _, child in host.sorted(def.children) do list[#list + 1] = child end
-  return list
+-- Fields that a domain adds to a kind of another's, such as a limit of its own. What is declared before the domain is
+-- loaded does without them, so that none is required or has a default.
+function schema.add_fields(kind, fields)
+  local def = schema.kinds[kind] or error("no kind " .. tostring(kind))
+  for _, f in ipairs(fields) do assert(not f.required and f.default == nil, f[1]) end
+  table.move(fields, 1, #fields, #def.fields + 1, def.fields)
+  index_fields(fields, def.by)
+  for i, f in ipairs(def.fields) do f.index = i end
+end
+
+-- All fields of a kind, or of a group.
+function schema.all_fields(def)
+  for name in host.sorted(def.results and domains.added_to(def.name) or {}) do local _ = def.by[name] end
+  return def.fields
 end
 
 -- Names of the kinds that a script may declare.
 function schema.words()
   local names = {}
-  for _, k in ipairs(schema.order) do if not k.parent then names[#names + 1] = k.name end end
+  for _, k in ipairs(schema.all()) do if not k.parent then names[#names + 1] = k.name end end
   table.sort(names)
   return names
 end
 
+-- All kinds of the library.
+function schema.all()
+  for _, name in ipairs(domains.order) do local _ = schema.kinds[name] end
+  return schema.order
+end
+
+-- What names bring out of a table that loads, and what else was put there.
+local function whole(names, by, rest)
+  local list, has = {}, {}
+  for i, name in ipairs(names) do
+    list[i] = by[name]
+    has[list[i]] = true
+  end
+  for _, x in ipairs(rest) do if not has[x] then list[#list + 1] = x end end
+  return list
+end
+
+-- All results of a kind, and all kinds that hang on it, whichever domain they come from.
+function schema.results(def)
+  if not def.listed or #def.listed ~= #def.added then
+    def.listed = whole(domains.results(def.name), def.results, def.added)
+  end
+  return def.listed
+end
+function schema.children(def) return whole(domains.children(def.name), def.children, def.hung) end
+
 -- Names that a record of a kind answers to, for did-you-mean and for refusing names.
 function schema.names(def)
   local names = {}
-  for _, f in ipairs(def.fields) do names[#names + 1] = f.name end
-  for _, r in ipairs(def.result_order or {}) do names[#names + 1] = r.name end     -- a group has none
-  for _, k in ipairs(schema.children(def)) do names[#names + 1] = k.name end
+  for _, f in ipairs(schema.all_fields(def)) do names[#names + 1] = f.name end
+  if def.results then                                                    -- a group has none
+    for _, r in ipairs(schema.results(def)) do names[#names + 1] = r.name end
+    for _, k in ipairs(schema.children(def)) do names[#names + 1] = k.name end
+  end
   return names
 end
 
@@ -409,7 +466,7 @@ function schema.fields(ctx, path, def, value)
   if strangers then
     table.sort(strangers)
     local k, names = strangers[1], {}
-    for _, f in ipairs(def.fields) do names[#names + 1] = f.name end
+    for _, f in ipairs(schema.all_fields(def)) do names[#names + 1] = f.name end
     local near = host.nearest(k, names)
     local at = ctx.span(extended(path, k), true)
     host.raise { code = "D001", text = ctx.what .. ": no field '" .. k .. "'",

@@ -38,7 +38,7 @@ local function put_kind(d, def)
   end
   if #def.fields > 0 then
     d:heading("Fields")
-    d:inside(put_fields, def.fields, def)
+    d:inside(put_fields, schema.all_fields(def), def)
   end
   local results = manual.results(def)
   if #results > 0 then
@@ -80,7 +80,7 @@ end
 
 local function declarations()
   local rows = {}
-  for _, k in ipairs(schema.order) do if not k.part and not k.parent then rows[#rows + 1] = { k.name, k.says } end end
+  for _, k in ipairs(schema.all()) do if not k.part and not k.parent then rows[#rows + 1] = { k.name, k.says } end end
   return rows
 end
 
@@ -94,7 +94,7 @@ local function put_all(d)
   d:para("`stringline describe NAME` tells more of each of these; also of one field or result, as in rack.tilt.")
   put_list(d, "Declarations", declarations())
   local rows = {}
-  for _, k in ipairs(schema.order) do if k.part or k.parent then rows[#rows + 1] = { k.name, k.says } end end
+  for _, k in ipairs(schema.all()) do if k.part or k.parent then rows[#rows + 1] = { k.name, k.says } end end
   put_list(d, "Parts, prices, and what hangs on a declaration", rows)
   for _, group in ipairs(manual.words) do
     rows = {}
@@ -109,7 +109,7 @@ local function field_at(name)
   local kind, rest = name:match("^([%a_][%w_]*)%.(.+)$")
   local def = kind and schema.kinds[kind]
   if not def then return nil end
-  local f, fields, around = nil, def.fields, def
+  local f, fields, around = nil, schema.all_fields(def), def
   for step in rest:gmatch("[^.]+") do
     if f and (f.who or f.tool) then around = f end
     f = nil
@@ -122,7 +122,7 @@ end
 
 local function not_there(name)
   local names = {}
-  for _, k in ipairs(schema.order) do names[#names + 1] = k.name end
+  for _, k in ipairs(schema.all()) do names[#names + 1] = k.name end
   for _, group in ipairs(manual.words) do for _, w in ipairs(group[2]) do names[#names + 1] = w[1] end end
   for _, op in ipairs(primitives()) do names[#names + 1] = op.name end
   local near = host.nearest(name, names)

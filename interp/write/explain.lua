@@ -224,7 +224,7 @@ end
 -- What one record answers to: fields, results, children.
 local function step_names(rec)
   local names = schema.names(rec.def)
-  if rec.root then for _, k in ipairs(schema.order) do if not k.parent then names[#names + 1] = k.name end end end
+  if rec.root then for _, k in ipairs(schema.all()) do if not k.parent then names[#names + 1] = k.name end end end
   return names
 end
 
@@ -308,7 +308,7 @@ local function explain_record(d, proxy)
             words.source(path) }
       end
     end
-    for _, r in ipairs(rec.def.result_order) do
+    for _, r in ipairs(schema.results(rec.def)) do
       if not r.op then
         local v, why = graph.try(proxy, r.name)
         if v ~= nil or why then rows[#rows + 1] = { r.name, document.of(proxy, r.name), r.says or "" } end
@@ -336,7 +336,6 @@ end
 -- A rule by its id, or what a path leads to.
 function explain.explain(boot, what)
   local d = document.new("explain", what)
-  for _, m in ipairs { "site", "structure", "electrical" } do import(m .. ".rules") end
   if rule.find(what) then
     explain_rule(d, boot.judge(), rule.find(what))
     return d

@@ -1,6 +1,7 @@
 -- SPDX-License-Identifier: MIT
 -- What was judged, for programs: the job, the verdict, each outcome, every result, the sheets.
 local record = import "model.record"
+local schema = import "model.schema"
 local whatif = import "model.whatif"
 local graph = import "model.graph"
 local words = import "write.words"
@@ -77,7 +78,7 @@ local function results_of(as)
   local function unknown(path, why) add(path, as.object { { "unknown", (host.message(why)) } }) end
   record.each_record(function(proxy)
     local rec = record.inside[proxy]
-    for _, def in ipairs(rec.def.result_order) do
+    for _, def in ipairs(schema.results(rec.def)) do
       if not def.op then
         local v, why = graph.try(proxy, def.name)
         local path = record.step(rec.path, def.name)

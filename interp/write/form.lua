@@ -22,7 +22,10 @@ end
 local function answer(f)
   local choices = f.type == "choice" and f.choices or f.type == "flag" and { "yes", "no" }
   if choices then return { choices = choices, marks = marks } end
-  if f.type == "map" then return { heads = { { "post ______", unit(f.item) }, { "post ______", unit(f.item) } }, count = 4 } end
+  if f.type == "map" then
+    local one = { "post ______", unit(f.item) }
+    return { heads = { one, one }, count = 4 }
+  end
   if f.type == "list" and f.item.fields then
     local heads = {}
     for i, g in ipairs(f.item.fields) do heads[i] = { g.name, unit(g) } end
@@ -55,7 +58,7 @@ end
 
 local function put_kind(d, def)
   local fields = {}
-  manual.each_field(def.fields, def, function(path, f, _, around)
+  manual.each_field(schema.all_fields(def), def, function(path, f, _, around)
     local in_heading = def.name == "job" and not path:find(".", 1, true)
     if path:find("[n]", 1, true) or in_heading or not wanted(f, around) then return end
     fields[#fields + 1] = { path, f, around }
@@ -75,8 +78,19 @@ local function put_kind(d, def)
   end)
 end
 
--- The facts of the ground and the office first, then what is read off labels.
-local first = { "job", "site", "nearest", "none", "ground", "locate", "trench", "footing", "rack" }
+-- The facts of the ground and the office first, by the place that their kinds ask for (form = 3), then what is read
+-- off labels.
+local function placed()
+  local first, rest = {}, {}
+  for _, def in ipairs(schema.all()) do
+    if not def.part and not def.parent and not def.partial then
+      local list = def.form and first or rest
+      list[#list + 1] = def
+    end
+  end
+  table.sort(first, function(a, b) return a.form < b.form or a.form == b.form and a.name < b.name end)
+  return table.move(rest, 1, #rest, #first + 1, first)
+end
 
 return function()
   local d = document.new("form", "Site visit")
@@ -90,14 +104,7 @@ return function()
     d:para("visited by " .. ("_"):rep(20) .. "   on " .. ("_"):rep(12) .. "   weather " .. ("_"):rep(16))
     d:para("Before anything is dug: the locating service, and the owner about private lines. Look up for wires.")
   end)
-  local seen = {}
-  for _, name in ipairs(first) do
-    seen[name] = true
-    put_kind(d, schema.kinds[name])
-  end
-  for _, def in ipairs(schema.order) do
-    if not seen[def.name] and not def.part and not def.parent and not def.partial then put_kind(d, def) end
-  end
+  for _, def in ipairs(placed()) do put_kind(d, def) end
   d:figure("sketch", "sketch: north arrow, array, lot lines, well, trench, trees, wires, slope", 12)
   return d
 end

@@ -2,6 +2,7 @@
 -- What the schemas say about fields, kinds and results, in words: shared by describe, the form and the reference.
 local schema = import "model.schema"
 local graph = import "model.graph"
+local util = import "model.util"
 local manual = {}
 
 -- A value of the schema's own (SI) in the unit of the field's example.
@@ -61,8 +62,9 @@ end
 
 -- How a declaration of the kind is written.
 function manual.written(def)
+  if def.written then return def.written end
   if def.parent then return def.parent .. ".NAME." .. def.name .. ".NAME" end
-  if def.part then return (def.name == "price" and 'prices "FILE"' or 'parts "FILE"') end
+  if def.part then return 'parts "FILE"' end
   if def.named then return def.name .. ' "NAME" { ... }' end
   if def.may_name then return def.name .. " { ... }  or  " .. def.name .. ' "NAME" { ... }' end
   return def.name .. " { ... }"
@@ -71,12 +73,13 @@ end
 -- Where a declaration stands, where that is not plain.
 function manual.where(def)
   if def.parent then return "each " .. def.parent .. " has its own; a script reads them, it does not declare them" end
-  if def.name == "price" then return "a row of a price list; the columns are these" end
+  if def.where then return def.where end
   if def.part then return "a row of a parts file whose first heading is " .. def.name .. "; the others are these" end
-  if def.name == "limits" then return "in a place or a house file" end
-  if def.name == "authority" or def.name == "permits" then return "in a place file" end
-  if def.name == "habits" then return "in a house file" end
-  if def.name == "rule" then return "in a job, a place or a house file" end
+  if def.files then
+    local files = {}
+    for i, file in ipairs(def.files) do files[i] = "a " .. file end
+    return "in " .. util.list(files, "or") .. " file"
+  end
   if def.partial then return "every field may be left out: what a type leaves out, the rack says" end
 end
 
@@ -111,11 +114,11 @@ end
 -- Results that hold a value (a primitive's whole output is reached by its parts).
 function manual.results(def)
   local list = {}
-  for _, r in ipairs(def.result_order) do if not r.op then list[#list + 1] = r end end
+  for _, r in ipairs(schema.results(def)) do if not r.op then list[#list + 1] = r end end
   return list
 end
 
-manual.children = schema.children
+function manual.children(def) return schema.children(def) end
 
 -- What a primitive's field takes.
 function manual.input(f)
@@ -151,7 +154,7 @@ manual.words = {
     { "alternate", 'alternate "six in series" { strings = { series = 6 } }',
       "a named bundle of changed, added or dropped (drop = { path }) declarations, run with --alternate" },
     { "calc", "calc.embed { lateral = 900lbf, ... }", "the primitives: `stringline describe calc` lists them" },
-    { "print", "print(rack.top_edge)", "writes values on standard error, each line with the place of the call; quantities in their unit" },
+    { "print", "print(rack.top_edge)", "writes values, quantities in their unit, on standard error, with the place" },
   } },
   { "Comparisons, for the check of a rule", {
     { "at_most", "at_most(value, limit, ...)", "value <= the tightest of the limits" },

@@ -24,7 +24,9 @@ function write.warning(out, b) lines(out, "**" .. b.text .. "**") end
 function write.outcome(out, b) lines(out, "**" .. b.lead .. "** " .. b.text) end
 function write.item(out, b) lines(out, "- " .. (b.mark ~= "-" and b.mark .. " " or "") .. b.text) end
 function write.figure(out, b) lines(out, "(" .. (b.title or b.name) .. ")") end
-function write.blank(out, b) lines(out, "- [ ] " .. b.text .. (b.from and " (" .. b.from .. ")" or "") .. ": ______") end
+function write.blank(out, b)
+  lines(out, "- [ ] " .. b.text .. (b.from and " (" .. b.from .. ")" or "") .. ": ______")
+end
 
 function write.code(out, b)
   for line in (b.text:gsub("\n$", "") .. "\n"):gmatch("(.-)\n") do out[#out + 1] = "    " .. line end
@@ -53,7 +55,9 @@ local close = { item = true, step = true }
 
 return function(d)
   local out, before = {}, nil
-  if d.name == "reference" then out[1] = "<!-- SPDX-License-Identifier: MIT. Written by `stringline reference`; do not edit. -->" end
+  if d.name == "reference" then
+    out[1] = "<!-- SPDX-License-Identifier: MIT. Written by `stringline reference`; do not edit. -->"
+  end
   for _, b in ipairs(d.blocks) do
     if #out > 0 and b.kind ~= "gap" and not (before == b.kind and close[b.kind]) and
         not (before == nil and #out == 1) then out[#out + 1] = "" end

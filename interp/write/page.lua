@@ -93,13 +93,14 @@ local function measured(columns, texts)
       end
     end
     local head = columns_of(c[1])
-    list[i] = { at = i, head = c[1], right = c.right, wrap = c.wrap, cells = width, width = head > width and head or width }
+    list[i] = { at = i, head = c[1], right = c.right, wrap = c.wrap, cells = width,
+                width = head > width and head or width }
   end
   return list
 end
 
--- Columns that wrap share what the others leave of the room, each at least its longest word and as much of `least` as it
--- can use; false where that is too little.
+-- Columns that wrap share what the others leave of the room, each at least its longest word and as much of `least` as
+-- it can use; false where that is too little.
 local function share(list, room, rows)
   local left, natural, wraps = room - 2 * (#list - 1), 0, {}
   for _, c in ipairs(list) do

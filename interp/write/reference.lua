@@ -17,7 +17,7 @@ local function kind(d, def)
       (items and " Values without a name: " .. items .. "." or ""))
   if #def.fields > 0 and not def.partial then
     local rows = {}
-    manual.each_field(def.fields, def, function(path, f, _, around)
+    manual.each_field(schema.all_fields(def), def, function(path, f, _, around)
       rows[#rows + 1] = { code(path), manual.needs(f), manual.state(f), f.says, manual.known_by(f, around) or "" }
     end)
     d:table({ "field", "takes", { "", key = "stated" }, "means", "told by" }, rows)
@@ -39,14 +39,14 @@ local function declarations(d)
   d:heading("Declarations")
   d:para("A declaration is a word, for some a name, and a table. Every value carries its unit. What is declared can " ..
       "be read, never changed. `stringline describe KIND` prints what stands here.")
-  for _, def in ipairs(schema.order) do kind(d, def) end
+  for _, def in ipairs(schema.all()) do kind(d, def) end
 end
 
 local function rules(d)
   d:heading("Rules")
-  d:para("A rule holds, is broken, is unknown (a fact is missing: never a pass), or does not apply. Broken or unknown " ..
-      "stop and caution rules fail the run; at stage quote unknown ones are a list of what to find out. A note never " ..
-      "fails it. {electrical}, {loads} and {building} stand for the editions that the job names.")
+  d:para("A rule holds, is broken, is unknown (a fact is missing: never a pass), or does not apply. Broken or " ..
+      "unknown stop and caution rules fail the run; at stage quote unknown ones are a list of what to find out. A note " ..
+      "never fails it. {electrical}, {loads} and {building} stand for the editions that the job names.")
   local list, rows = rule.all(), {}
   table.sort(list, function(a, b) return a.number < b.number end)
   for i, r in ipairs(list) do
@@ -140,7 +140,6 @@ local function messages(d)
 end
 
 return function()
-  for _, m in ipairs { "site", "structure", "electrical" } do import(m .. ".rules") end
   local d = document.new("reference", "Reference")
   d:head("Reference")
   d:para("[Commands](#commands), [declarations](#declarations), [rules](#rules), " ..

@@ -4,6 +4,8 @@
 -- { name = "posts", title = "Posts and holes", order = 10,        order: its place in the report
 --   build = true,                                                 none at stage "quote"
 --   kinds = { "rack", "post" }, rules = { "R09" },                rules that touch it: by their each, or by id
+--   of = { "rack" },                                              kinds without which it has nothing to print;
+--                                                                 without it, kinds; without any, always printed
 --   rests = { "rack" },                                           kinds whose tables it rests on; without it, kinds
 --   after = { "R41" },                                            withheld until these hold
 --   waits = function() return "why it is withheld" end,           or nil
@@ -17,6 +19,8 @@ local verdict = import "write.verdict"
 local document = import "write.document"
 local util = import "model.util"
 local graph = import "model.graph"
+local schema = import "model.schema"
+local domains = import "model.domains"
 local sheets = { list = {} }       -- in order; those that can be printed alone also by name
 
 local function add(sheet)
@@ -96,7 +100,7 @@ local function basis(d, sheet)
   local list, seen = {}, {}
   for _, kind in ipairs(sheet.rests or sheet.kinds or {}) do
     for proxy in record.each_of(kind) do
-      for _, def in ipairs(record.inside[proxy].def.result_order) do
+      for _, def in ipairs(schema.results(record.inside[proxy].def)) do
         local worked = def.op and graph.try(proxy, def.name)
         if worked then worksheet.basis(worked, list, seen) end
       end
@@ -206,10 +210,16 @@ function sheets.whole(outcomes, status, name, options)
   return d
 end
 
-for _, m in ipairs { "job.sheets.head", "site.sheets.place", "structure.sheets.array", "structure.sheets.posts",
-    "structure.sheets.stakeout", "structure.sheets.loads", "electrical.sheets.strings", "electrical.sheets.wire",
-    "electrical.sheets.trench", "buying.sheets.cutting", "buying.sheets.buying", "job.sheets.cautions" } do
-  add(import(m))
+-- A sheet of which nothing is declared is told with the others, with the reason; the report is silent of it.
+local function idle(s)
+  local why = "no " .. util.list(s.of, "or"):gsub("_", " ") .. " is declared"
+  return { name = s.name, title = s.title, waits = function() return why end, whole = function(d) d:para(why) end }
+end
+
+for _, s in ipairs(domains.sheets()) do
+  local wanted = #s.of == 0
+  for _, kind in ipairs(s.of) do wanted = wanted or #record.all(kind) > 0 end
+  if wanted then add(domains.load(s.module)) elseif s.title then add(idle(s)) end
 end
 
 return sheets

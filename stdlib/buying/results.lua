@@ -15,7 +15,8 @@ end
 
 local function extend(to, from) for _, x in ipairs(from) do to[#to + 1] = x end end
 
--- Needs by item, in the order in which the job names them. A need is a list of pieces, of uncut lengths of wire, or a count.
+-- Needs by item, in the order in which the job names them. A need is a list of pieces, of uncut lengths of wire, or a
+-- count.
 local function needs()
   local list, by = {}, {}
   local function need(item, how, amount, for_what)
@@ -61,7 +62,8 @@ local function needs()
   for _, run in ipairs(record.all "run") do
     local metal = " " .. run.insulation .. " " .. run.conductor
     need(host.format(run.wire) .. metal, "wire", times(run.conductors, run.cut_length), run)
-    try("grounding wire of " .. tostring(run), function() need(host.format(run.ground_wire) .. metal, "wire", { run.cut_length }, run) end)
+    try("grounding wire of " .. tostring(run), function() need(host.format(run.ground_wire) .. metal, "wire",
+        { run.cut_length }, run) end)
     need(run.conduit.kind .. " " .. run.conduit.size, "conduit", { run.length }, run)
   end
   for _, n in ipairs(list) do
@@ -88,7 +90,9 @@ local function offers_of(item)
     end
   end
   for _, v in ipairs(vendors) do
-    table.sort(by[v], function(a, b) return (a.length and host.si(a.length) or 0) < (b.length and host.si(b.length) or 0) end)
+    table.sort(by[v], function(a, b)
+      return (a.length and host.si(a.length) or 0) < (b.length and host.si(b.length) or 0)
+    end)
   end
   return vendors, by
 end
@@ -109,7 +113,8 @@ end
 local function line(n, offer, count, note)
   local each = amount(offer)
   return { item = n.item, offer = offer, vendor = offer.vendor, count = count, each = each,
-           total = money(each, host.si(calc.extended { price = host.quantity(host.si(each), "money"), quantity = count }.line)), note = note, need = n }
+           total = money(each, host.si(calc.extended { price = host.quantity(host.si(each), "money"),
+               quantity = count }.line)), note = note, need = n }
 end
 
 local kerf_default = host.literal "0in"
@@ -142,7 +147,8 @@ end
 
 local function plan_wire(n, offers)
   return plan_by(calc.spools, n, offers, { cuts = n.pieces },
-                 function(o) return host.is(o.price, "money per length") and host.quantity(host.si(o.price), "money per length") end)
+                 function(o) return host.is(o.price, "money per length")
+                     and host.quantity(host.si(o.price), "money per length") end)
 end
 
 local function plan_conduit(n, offers)
@@ -192,7 +198,8 @@ function buying.order()
       end
       n.plan = best
       if best then extend(order.lines, best.lines)
-      else order.unpriced[#order.unpriced + 1] = { need = n, why = why and host.message(why) or (#vendors > 0 and "no vendor has all of it" or "no price") } end
+      else order.unpriced[#order.unpriced + 1] = { need = n, why = why and host.message(why)
+          or (#vendors > 0 and "no vendor has all of it" or "no price") } end
     end
     return order
   end)
@@ -211,7 +218,8 @@ function buying.longest(item)
     if p.item == item and p.length and (not best or host.si(p.length) > host.si(best)) then best = p.length end
   end
   if not best then
-    host.raise { code = "D010", class = "missing", text = "no price list has stock lengths of " .. item, path = "prices: " .. item, who = "vendor", tool = "a quote" }
+    host.raise { code = "D010", class = "missing", text = "no price list has stock lengths of " .. item,
+        path = "prices: " .. item, who = "vendor", tool = "a quote" }
   end
   return best
 end
@@ -229,7 +237,8 @@ result { "job", "total", dim = "money", says = "price of all that has a price, e
   work = function()
     local order = buying.order()
     if #order.lines == 0 then
-      host.raise { code = "D010", class = "missing", text = "nothing has a price", path = "prices", who = "vendor", tool = "a quote" }
+      host.raise { code = "D010", class = "missing", text = "nothing has a price", path = "prices", who = "vendor",
+          tool = "a quote" }
     end
     return sum(order.lines)
   end,

@@ -9,7 +9,8 @@ local function edition(job) return job.codes.electrical end
 
 local electrical = {}
 
--- All strings on the same input: a charge controller has one, and each strings declaration into an inverter has its own.
+-- All strings on the same input: a charge controller has one, and each strings declaration into an inverter has its
+-- own.
 function electrical.together(s)
   if record.kind_of(s.into) ~= "charge_controller" then return { s } end
   local list = {}
@@ -36,17 +37,21 @@ function electrical.voltage_limits(s)
   local m = module_of(s)
   local list = { { s.into.max_voltage, s.into, "maker's data sheet" }, { m.max_voltage, m, "maker's data sheet" } }
   for _, run in ipairs(electrical.runs_of(s)) do
-    list[#list + 1] = { run.wire_voltage, run, given(run, "marked_voltage") and "print on the wire" or "least rating of " .. run.insulation }
+    list[#list + 1] = { run.wire_voltage, run, given(run, "marked_voltage") and "print on the wire"
+        or "least rating of " .. run.insulation }
     local building = given(run, "building")
-    if building then list[#list + 1] = { calc.building_voltage { building = building }.most, run, "690.7, " .. building } end
+    if building then list[#list + 1] = { calc.building_voltage { building = building }.most, run, "690.7, "
+        .. building } end
   end
   return list
 end
 
 -- ---- strings -------------------------------------------------------------------------------------------------------
 
-result { "strings", "module_count", says = "modules in all strings", work = function(s) return s.series * s.parallel end }
-result { "strings", "power", dim = "power", says = "rated power", work = function(s) return s.module_count * module_of(s).power end }
+result { "strings", "module_count",
+    says = "modules in all strings", work = function(s) return s.series * s.parallel end }
+result { "strings", "power", dim = "power",
+    says = "rated power", work = function(s) return s.module_count * module_of(s).power end }
 
 result { "strings", "voltage_limit", dim = "voltage", says = "the lowest voltage limit in the circuit",
   work = function(s)
@@ -58,7 +63,8 @@ result { "strings", "voltage_limit", dim = "voltage", says = "the lowest voltage
 work { "strings", "cold", op = "cold_voltage", says = "open-circuit voltage at the coldest dawn",
   input = function(s, job)
     local m = module_of(s)
-    return { voc = m.voc, coefficient = m.voc_coefficient, series = s.series, coldest = job.site.coldest, limit = s.voltage_limit }
+    return { voc = m.voc, coefficient = m.voc_coefficient, series = s.series, coldest = job.site.coldest,
+        limit = s.voltage_limit }
   end,
   gives = {
     voltage = { name = "coldest_voltage", says = "open-circuit voltage of a string at the coldest" },
@@ -69,7 +75,8 @@ work { "strings", "cold", op = "cold_voltage", says = "open-circuit voltage at t
 work { "strings", "hot", op = "hot_voltage", says = "working voltage on the hottest day",
   input = function(s, job)
     local m = module_of(s)
-    return { vmp = m.vmp, coefficient = m.vmp_coefficient, series = s.series, hottest_air = job.site.hottest_air, cell_rise = s.cell_rise }
+    return { vmp = m.vmp, coefficient = m.vmp_coefficient, series = s.series, hottest_air = job.site.hottest_air,
+        cell_rise = s.cell_rise }
   end,
   gives = {
     voltage = { name = "hottest_voltage", says = "voltage at full power on the hottest day" },
@@ -87,13 +94,15 @@ work { "strings", "currents", op = "array_current", says = "currents of the stri
     operating = { name = "working_current", says = "current at full power" },
   } }
 
-result { "strings", "short_circuit", dim = "current", says = "short-circuit current of all strings", work = function(s) return s.parallel * module_of(s).isc end }
+result { "strings", "short_circuit", dim = "current",
+    says = "short-circuit current of all strings", work = function(s) return s.parallel * module_of(s).isc end }
 
 work { "strings", "fusing", op = "string_fuse", says = "whether other strings can overfeed one",
   input = function(s, job)
     local other = s.into.backfeed
     for _, x in ipairs(electrical.together(s)) do if x ~= s then other = other + x.max_current end end
-    return { isc = module_of(s).isc, parallel = s.parallel, module_fuse = module_of(s).max_fuse, other_sources = other, edition = edition(job) }
+    return { isc = module_of(s).isc, parallel = s.parallel, module_fuse = module_of(s).max_fuse, other_sources = other,
+        edition = edition(job) }
   end,
   gives = {
     backfeed = { says = "current that the rest can push into one string" },
@@ -137,7 +146,8 @@ result { "run", "circuits", says = "circuits in the raceway",
     for _, s in ipairs(carried(run)) do n = n + (s.combined_at == "array" and 1 or s.parallel) end
     return n
   end }
-result { "run", "conductors", says = "current-carrying conductors in the raceway", work = function(run) return 2 * run.circuits end }
+result { "run", "conductors",
+    says = "current-carrying conductors in the raceway", work = function(run) return 2 * run.circuits end }
 
 -- The circuit with most current: strings joined at the array count together.
 local function heaviest(run)
@@ -173,7 +183,9 @@ local function losing(run)
   return worst
 end
 
-result { "run", "working_voltage", dim = "voltage", says = "voltage at full power, standard conditions", work = function(run) return heaviest(run).strings.working_voltage end }
+result { "run", "working_voltage", dim = "voltage",
+    says = "voltage at full power, standard conditions",
+    work = function(run) return heaviest(run).strings.working_voltage end }
 
 result { "run", "length", dim = "length", show = "ft", says = "one way: trench, both risers, and the part inside",
   work = function(run) return run.through.length + 2 * run.stub_up + run.inside end }
@@ -185,7 +197,8 @@ result { "run", "cut_length", dim = "length", show = "ft", says = "length of eac
 work { "run", "drop", op = "voltage_drop", says = "voltage lost in the run",
   input = function(run)
     local circuit = losing(run)
-    return { length = run.length, current = circuit.current, voltage = circuit.voltage, material = run.conductor, size = run.wire.size, stranding = run.stranding }
+    return { length = run.length, current = circuit.current, voltage = circuit.voltage, material = run.conductor,
+        size = run.wire.size, stranding = run.stranding }
   end,
   gives = {
     ratio = { name = "voltage_drop", says = "share of the voltage lost at full power", dim = "ratio" },
@@ -195,7 +208,8 @@ work { "run", "drop", op = "voltage_drop", says = "voltage lost in the run",
 
 work { "run", "carrying", op = "ampacity", says = "what the conductors may carry",
   input = function(run, job)
-    return { material = run.conductor, size = run.wire.size, insulation = run.insulation, terminal = run.terminals, ambient = job.site.hottest_air,
+    return { material = run.conductor, size = run.wire.size, insulation = run.insulation, terminal = run.terminals,
+        ambient = job.site.hottest_air,
              conductors = run.conductors, maximum = run.max_current, required = run.required_current }
   end,
   gives = {
@@ -206,7 +220,8 @@ work { "run", "carrying", op = "ampacity", says = "what the conductors may carry
 
 work { "run", "protection", op = "overcurrent", says = "overcurrent device",
   input = function(run, job)
-    return { required = run.required_current, ampacity = run.usable_ampacity, material = run.conductor, size = run.wire.size, device = "breaker", edition = edition(job) }
+    return { required = run.required_current, ampacity = run.usable_ampacity, material = run.conductor,
+        size = run.wire.size, device = "breaker", edition = edition(job) }
   end,
   gives = {
     least = { name = "least_device", says = "smallest standard device that carries the circuit" },
@@ -218,17 +233,21 @@ result { "run", "device", dim = "current", says = "the device declared, or the o
 
 work { "run", "grounding", op = "grounding_conductor", says = "equipment grounding conductor",
   input = function(run) return { device = run.device, material = run.conductor } end,
-  gives = { size = { name = "least_ground_size", says = "smallest equipment grounding conductor by the code's table" } } }
+  gives = { size = { name = "least_ground_size",
+      says = "smallest equipment grounding conductor by the code's table" } } }
 
-result { "run", "wire_voltage", dim = "voltage", says = "voltage that the wire is marked for: as declared, else the least of its type",
+result { "run", "wire_voltage", dim = "voltage",
+    says = "voltage that the wire is marked for: as declared, else the least of its type",
   work = function(run) return given(run, "marked_voltage") or calc.insulation { type = run.insulation }.voltage end }
 
-work { "charge_controller", "charging_most", op = "output_current", says = "the most that the device to the battery must carry",
+work { "charge_controller", "charging_most", op = "output_current",
+    says = "the most that the device to the battery must carry",
   input = function(c) return { power = c.max_output_current * c.battery_voltage, voltage = c.battery_voltage } end,
   gives = { required = { name = "least_fuse", says = "what the device to the battery must be rated for" } } }
 
 -- 250.122(A): it never needs to be larger than the circuit's own conductors.
-result { "run", "least_ground", says = "smallest equipment grounding conductor, never larger than the circuit's own wire",
+result { "run", "least_ground",
+    says = "smallest equipment grounding conductor, never larger than the circuit's own wire",
   work = function(run)
     local least = host.wire(run.least_ground_size)
     return run.wire < least and run.wire or least
@@ -240,7 +259,8 @@ local function trade(size) return (size:gsub(" in$", "")) end
 
 work { "run", "filling", op = "raceway_fill", says = "raceway fill",
   input = function(run)
-    return { kind = run.conduit.kind, trade_size = trade(run.conduit.size), insulation = run.insulation, size = run.wire.size, count = run.conductors,
+    return { kind = run.conduit.kind, trade_size = trade(run.conduit.size), insulation = run.insulation,
+        size = run.wire.size, count = run.conductors,
              ground_size = run.ground_wire.size, ground_count = 1, ground_bare = false }
   end,
   gives = {
@@ -255,14 +275,17 @@ work { "run", "bending", op = "bends", says = "bends between pull points",
     for a in record.each(run.conduit.bends) do angles[#angles + 1] = a end
     return { angles = angles }
   end,
-  gives = { total = { name = "bend_total", says = "sum of the bends" }, limit = { name = "bend_limit", says = "most between pull points" } } }
+  gives = { total = { name = "bend_total", says = "sum of the bends" },
+            limit = { name = "bend_limit", says = "most between pull points" } } }
 
 local methods = { ["PVC 40"] = "PVC", ["PVC 80"] = "PVC", EMT = "EMT", RMC = "rigid metal", IMC = "rigid metal" }
 
-local above = { ["open ground"] = "anywhere else", ["house driveway"] = "house driveway", ["street or parking"] = "under a street or parking" }
+local above = { ["open ground"] = "anywhere else", ["house driveway"] = "house driveway",
+    ["street or parking"] = "under a street or parking" }
 
 work { "run", "burial", op = "cover", says = "cover over the raceway",
-  input = function(run, job) return { method = methods[run.conduit.kind], location = above[run.through.under], edition = edition(job) } end,
+  input = function(run, job) return { method = methods[run.conduit.kind], location = above[run.through.under],
+      edition = edition(job) } end,
   gives = { least = { name = "least_cover", says = "least cover over the raceway" } } }
 
 work { "run", "sheath", op = "insulation", says = "what the insulation is good for",

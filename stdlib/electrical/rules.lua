@@ -9,13 +9,15 @@ local add, at_most, at_least, states, every, limit, bound, given =
 
 local function title(x) return (string.gsub(record.kind_of(x), "_", " ")) .. " " .. x.name end
 
-add { id = "R41", severity = "stop", each = "strings", says = "the string stays under every voltage limit at the coldest dawn",
+add { id = "R41", severity = "stop", each = "strings",
+  says = "the string stays under every voltage limit at the coldest dawn",
   cite = "{electrical} 690.7(A)", caution = "one cold morning destroys the equipment, and may start a fire",
   flips = function() return "site.coldest" end,
   nearest = function(s)
     local n = s.most_in_series
     if n < 1 then return "no module of this kind may go into " .. title(s.into) end
-    return n .. " in series: " .. host.format(s.cold.module_voltage * n, "V") .. " at " .. host.format(record.root.site.coldest)
+    return n .. " in series: " .. host.format(s.cold.module_voltage * n, "V") .. " at "
+        .. host.format(record.root.site.coldest)
   end,
   check = function(s)
     local bounds = {}
@@ -27,13 +29,16 @@ add { id = "R41", severity = "stop", each = "strings", says = "the string stays 
     return at_most(s.coldest_voltage, table.unpack(bounds))
   end }
 
-add { id = "R42", severity = "caution", each = "strings", says = "the string still works on the hottest day", may_waive = "house",
+add { id = "R42", severity = "caution", each = "strings",
+  says = "the string still works on the hottest day", may_waive = "house",
   cite = "makers' input data", caution = "no charge on hot afternoons",
   flips = function() return "site.hottest_air" end,
   check = function(s) return at_least(s.hottest_voltage, bound(s.least_voltage, title(s.into))) end }
 
-add { id = "R43", severity = "caution", each = "rack", says = "strings on one input are equal; they use all modules of the rack, and no more",
-  cite = "common practice, no source", caution = "the weakest string rules, or a module is left dark", may_waive = "house",
+add { id = "R43", severity = "caution", each = "rack",
+  says = "strings on one input are equal; they use all modules of the rack, and no more",
+  cite = "common practice, no source", caution = "the weakest string rules, or a module is left dark",
+  may_waive = "house",
   check = function(r)
     local n = 0
     for _, s in ipairs(record.all "strings") do
@@ -41,7 +46,8 @@ add { id = "R43", severity = "caution", each = "rack", says = "strings on one in
         n = n + s.module_count
         for _, x in ipairs(electrical.together(s)) do
           if x.series ~= s.series or x.on.modules ~= s.on.modules then
-            return states(false, "strings of " .. s.series .. " " .. s.on.modules.name .. " and of " .. x.series .. " " .. x.on.modules.name .. " share the input of " .. title(s.into))
+            return states(false, "strings of " .. s.series .. " " .. s.on.modules.name .. " and of " .. x.series .. " "
+                .. x.on.modules.name .. " share the input of " .. title(s.into))
           end
         end
       end
@@ -49,20 +55,24 @@ add { id = "R43", severity = "caution", each = "rack", says = "strings on one in
     return rule.equal_within(n, r.module_count, 0)
   end }
 
-add { id = "R44", severity = "caution", each = "strings", says = "the current stays within what the input and output take", may_waive = "house",
+add { id = "R44", severity = "caution", each = "strings",
+  says = "the current stays within what the input and output take", may_waive = "house",
   cite = "maker's data sheet", caution = "damage, or power thrown away",
   check = function(s)
     local input = bound(s.into.max_short_circuit, title(s.into) .. " input")
     local list = { at_most(electrical.sum(s, "short_circuit"), input) }
     if record.kind_of(s.into) == "charge_controller" then
-      list[#list + 1] = at_most(electrical.sum(s, "charge_current"), bound(s.into.max_output_current, title(s.into) .. " output"))
+      list[#list + 1] = at_most(electrical.sum(s, "charge_current"),
+          bound(s.into.max_output_current, title(s.into) .. " output"))
       local fuse = given(s.into, "fuse")
-      if fuse then list[#list + 1] = at_least(fuse, bound(s.into.least_fuse, title(s.into) .. " output, at its most", "690.9(B)")) end
+      if fuse then list[#list + 1] = at_least(fuse,
+          bound(s.into.least_fuse, title(s.into) .. " output, at its most", "690.9(B)")) end
     else list[#list + 1] = at_most(s.working_current, bound(s.into.usable_current, title(s.into) .. " input")) end
     return every(list)
   end }
 
-add { id = "R45", severity = "stop", each = "strings", says = "no string can be overfed by its neighbours without a fuse",
+add { id = "R45", severity = "stop", each = "strings",
+  says = "no string can be overfed by its neighbours without a fuse",
   cite = "{electrical} 690.9(A)", caution = "burnt module leads",
   check = function(s)
     local fuse, module = given(s, "fuse"), "module " .. s.on.modules.name
@@ -72,8 +82,10 @@ add { id = "R45", severity = "stop", each = "strings", says = "no string can be 
       for _, run in ipairs(electrical.runs_of(s)) do wires[#wires + 1] = run end
     end
     if fuse then
-      local list = { rule.between(fuse, bound(s.least_fuse, "smallest that carries the string"), bound(s.on.modules.max_fuse, module)) }
-      for _, run in ipairs(wires) do list[#list + 1] = at_most(fuse, bound(run.most_device, "largest for the wire of " .. title(run), "240.4")) end
+      local list = { rule.between(fuse, bound(s.least_fuse, "smallest that carries the string"),
+          bound(s.on.modules.max_fuse, module)) }
+      for _, run in ipairs(wires) do list[#list + 1] = at_most(fuse,
+          bound(run.most_device, "largest for the wire of " .. title(run), "240.4")) end
       return every(list)
     end
     if s.fuses_needed == 0 then
@@ -81,7 +93,8 @@ add { id = "R45", severity = "stop", each = "strings", says = "no string can be 
       for _, run in ipairs(wires) do bounds[#bounds + 1] = bound(run.usable_ampacity, "wire of " .. title(run)) end
       return at_most(s.backfeed, table.unpack(bounds))
     end
-    return states(false, "the other strings feed " .. host.format(s.backfeed) .. " into one, above the module's " .. host.format(s.on.modules.max_fuse) .. ": a fuse is needed in each")
+    return states(false, "the other strings feed " .. host.format(s.backfeed) .. " into one, above the module's "
+        .. host.format(s.on.modules.max_fuse) .. ": a fuse is needed in each")
   end }
 
 local bigger = { "14", "12", "10", "8", "6", "4", "3", "2", "1", "1/0", "2/0", "3/0", "4/0" }
@@ -93,14 +106,17 @@ local function next_wire(id)
     for _, size in ipairs(bigger) do
       local w = host.wire(size)
       if w and now < w then
-        if passes({ [tostring(run) .. ".wire"] = w, [tostring(run) .. ".stranding"] = "stranded" }, { id }) then return host.format(w) .. " passes" end
+        if passes({ [tostring(run) .. ".wire"] = w, [tostring(run) .. ".stranding"] = "stranded" }, { id }) then
+          return host.format(w) .. " passes"
+        end
       end
     end
     return "no size up to 4/0 AWG passes"
   end
 end
 
-add { id = "R46", severity = "stop", each = "run", says = "the wire carries the current before and after the factors, at its terminals",
+add { id = "R46", severity = "stop", each = "run",
+  says = "the wire carries the current before and after the factors, at its terminals",
   cite = "{electrical} 690.8(B), 310.16, 110.14(C)", caution = "hot conductors",
   flips = function() return "site.hottest_air" end, nearest = next_wire "R46",
   check = function(run)
@@ -113,11 +129,13 @@ add { id = "R47", severity = "stop", each = "run", says = "the overcurrent devic
   nearest = next_wire "R47",
   check = function(run)
     local d = run.device
-    return every { at_most(d, bound(run.most_device, "largest for " .. host.format(run.wire))), at_least(d, bound(run.required_current, "the circuit's own current")) }
+    return every { at_most(d, bound(run.most_device, "largest for " .. host.format(run.wire))),
+        at_least(d, bound(run.required_current, "the circuit's own current")) }
   end }
 
 add { id = "R48", severity = "note", each = "run", says = "the voltage drop is within the house's limit",
-  cite = "house limit, not code; drop by NEC Chapter 9 Table 8", caution = "lost winter energy: compare with the price of one more module",
+  cite = "house limit, not code; drop by NEC Chapter 9 Table 8",
+  caution = "lost winter energy: compare with the price of one more module",
   flips = function(run) return tostring(run.through) .. ".length" end, nearest = next_wire "R48",
   check = function(run) return at_most(run.voltage_drop, limit "voltage_drop") end }
 
@@ -131,12 +149,14 @@ local function devices(s)
   return list
 end
 
-add { id = "R49", severity = "stop", each = "strings", says = "fuses and breakers are rated for the direct current of the coldest dawn", may_waive = "nobody",
+add { id = "R49", severity = "stop", each = "strings",
+  says = "fuses and breakers are rated for the direct current of the coldest dawn", may_waive = "nobody",
   cite = "{electrical} 690.9(B)", caution = "a breaker made for low voltage burns in an arc that it cannot put out",
   applies = function(s) return #devices(s) > 0 end,
   check = function(s)
     local list = {}
-    for i, d in ipairs(devices(s)) do list[i] = at_least(d[1][d[2]], bound(s.coldest_voltage, "the string at the coldest")) end
+    for i, d in ipairs(devices(s)) do list[i] = at_least(d[1][d[2]],
+        bound(s.coldest_voltage, "the string at the coldest")) end
     return every(list)
   end }
 
@@ -144,15 +164,19 @@ add { id = "R50", severity = "caution", each = "run", says = "the grounding cond
   cite = "{electrical} 690.45, Table 250.122", caution = "a fault does not clear", may_waive = "nobody",
   check = function(run)
     local ground, least = run.ground_wire, run.least_ground
-    local device = " for a device of " .. host.format(run.device) .. (given(run, "overcurrent") and "" or ", assumed by 690.45 as none is declared")
-    return states(least <= ground, host.format(ground) .. (least <= ground and device or " is smaller than the " .. host.format(least) .. " wanted" .. device))
+    local device = " for a device of " .. host.format(run.device)
+        .. (given(run, "overcurrent") and "" or ", assumed by 690.45 as none is declared")
+    return states(least <= ground, host.format(ground)
+        .. (least <= ground and device or " is smaller than the " .. host.format(least) .. " wanted" .. device))
   end }
 
-add { id = "R53", severity = "caution", each = "run", says = "dc ends outside the building, or rapid shutdown is provided", may_waive = "authority",
+add { id = "R53", severity = "caution", each = "run",
+  says = "dc ends outside the building, or rapid shutdown is provided", may_waive = "authority",
   cite = "{electrical} 690.12", caution = "ask the inspector first; being off grid is no exemption",
   check = function(run, job)
     if job.codes.electrical == "NEC 2020" then
-      return states(false, "dc stops at: " .. run.dc_stops_at .. "; the exception for circuits that end outside came in 2023, and rapid shutdown cannot be declared")
+      return states(false, "dc stops at: " .. run.dc_stops_at
+          .. "; the exception for circuits that end outside came in 2023, and rapid shutdown cannot be declared")
     end
     return states(run.dc_stops_at == "outside wall", "dc stops at: " .. run.dc_stops_at)
   end }
@@ -160,23 +184,30 @@ add { id = "R53", severity = "caution", each = "run", says = "dc ends outside th
 add { id = "R57", severity = "stop", each = "run", says = "the raceway lies deep enough", may_waive = "authority",
   cite = "{electrical} Table 300.5", caution = "a shovel or plough strikes it",
   flips = function(run) return tostring(run.through) .. ".cover" end,
-  check = function(run) return at_least(run.through.cover, bound(run.least_cover, run.conduit.kind .. " under " .. run.through.under)) end }
+  check = function(run) return at_least(run.through.cover,
+      bound(run.least_cover, run.conduit.kind .. " under " .. run.through.under)) end }
 
-add { id = "R58", severity = "caution", each = "trench", says = "a warning tape lies well above the conduit", may_waive = "house",
+add { id = "R58", severity = "caution", each = "trench",
+  says = "a warning tape lies well above the conduit", may_waive = "house",
   cite = "{electrical} 300.5(D)(3) for service conductors; good practice here", caution = "the next digger hits it",
   check = function(t, job)
-    return at_least(t.tape_above_conduit, bound(calc.cover { method = "PVC", location = "anywhere else", edition = job.codes.electrical }.tape, "warning ribbon"))
+    return at_least(t.tape_above_conduit, bound(calc.cover { method = "PVC", location = "anywhere else",
+        edition = job.codes.electrical }.tape, "warning ribbon"))
   end }
 
 add { id = "R59", severity = "caution", each = "run", says = "the raceway is not overfilled", may_waive = "nobody",
   cite = "NEC Chapter 9 Table 1", caution = "insulation tears in the pull",
-  check = function(run) return at_most(run.fill, bound(run.fill_limit, run.conduit.kind .. " " .. run.conduit.size)) end }
+  check = function(run)
+    return at_most(run.fill, bound(run.fill_limit, run.conduit.kind .. " " .. run.conduit.size))
+  end }
 
-add { id = "R60", severity = "caution", each = "run", says = "the bends between pull points are no more than a full turn", may_waive = "nobody",
+add { id = "R60", severity = "caution", each = "run",
+  says = "the bends between pull points are no more than a full turn", may_waive = "nobody",
   cite = "{electrical} 344.26, 352.24(B), 358.26", caution = "the wire sticks halfway",
   check = function(run) return at_most(run.bend_total, bound(run.bend_limit, "between pull points")) end }
 
-add { id = "R62", severity = "caution", each = "run", says = "each conductor comes off one spool, and enough is bought", may_waive = "house",
+add { id = "R62", severity = "caution", each = "run",
+  says = "each conductor comes off one spool, and enough is bought", may_waive = "house",
   cite = "common practice, no source", caution = "a buried splice",
   check = function(run)
     local metal = " " .. run.insulation .. " " .. run.conductor
@@ -185,12 +216,17 @@ add { id = "R62", severity = "caution", each = "run", says = "each conductor com
       list[#list + 1] = at_most(run.cut_length, bound(buying.longest(item), "longest spool of " .. item))
       local n = buying.need(item, "wire")
       if not n.plan then
-        host.raise { code = "D010", class = "missing", text = "no vendor's spools of " .. item .. " hold the cuts", path = "prices: " .. item, who = "vendor", tool = "a quote" }
+        host.raise { code = "D010", class = "missing", text = "no vendor's spools of " .. item .. " hold the cuts",
+            path = "prices: " .. item, who = "vendor", tool = "a quote" }
       end
     end
     return every(list)
   end }
 
-add { id = "R63", severity = "caution", each = "run", says = "the insulation may lie in a wet pipe", may_waive = "nobody",
+add { id = "R63", severity = "caution", each = "run",
+  says = "the insulation may lie in a wet pipe", may_waive = "nobody",
   cite = "{electrical} 300.5(B), 310.10", caution = "the insulation fails in wet pipe",
-  check = function(run) return states(run.wet_rated == 1, run.insulation .. (run.wet_rated == 1 and " is" or " is not") .. " rated for wet places") end }
+  check = function(run)
+    local fit = run.wet_rated == 1
+    return states(fit, run.insulation .. (fit and " is" or " is not") .. " rated for wet places")
+  end }

@@ -76,7 +76,7 @@ end
 
 local function part_kinds()
   local names = {}
-  for _, k in ipairs(schema.order) do if k.part and k.named then names[#names + 1] = k.name end end
+  for _, k in ipairs(schema.all()) do if k.part and k.named then names[#names + 1] = k.name end end
   return names
 end
 
@@ -111,8 +111,9 @@ declare.file_word("prices", function(path)
     local v, cells, tolerances = row_values(csv, def, fields, row)
     local loose = tolerances.price and "price" or tolerances.length and "length"
     if loose then
-      refuse(csv.source, cells[loose], "F032", "'" .. loose ..
-          "' has a tolerance, but what is sold has one price and one length", "write the amount alone")
+      refuse(csv.source, cells[loose], "F032",
+          "'" .. loose .. "' has a tolerance, but what is sold has one price and one length",
+          "write the amount alone")
     end
     local place = { source = csv.source, line = row[1].line, col = row[1].col, len = row[1].len }
     local _, _, currency = host.unit(v.price)

@@ -5,39 +5,61 @@ local kind = schema.kind
 
 kind { "module", named = true, part = true, says = "a photovoltaic module, from its data sheet",
   fields = {
-    { "length", "quantity", dim = "length", above = 0, max = 4, required = true, example = "1722 mm", says = "long side" },
-    { "width", "quantity", dim = "length", above = 0, max = 3, required = true, example = "1134 mm", says = "short side" },
-    { "frame", "quantity", dim = "length", above = 0, max = 0.1, required = true, example = "30 mm", says = "height of the frame" },
+    { "length", "quantity", dim = "length", above = 0, max = 4, required = true, example = "1722 mm",
+      says = "long side" },
+    { "width", "quantity", dim = "length", above = 0, max = 3, required = true, example = "1134 mm",
+      says = "short side" },
+    { "frame", "quantity", dim = "length", above = 0, max = 0.1, required = true, example = "30 mm",
+      says = "height of the frame" },
     { "mass", "quantity", dim = "mass", above = 0, max = 100, required = true, example = "21.5 kg", says = "mass" },
-    { "power", "quantity", dim = "power", above = 0, max = 2000, required = true, example = "430 W", says = "rated power" },
-    { "voc", "quantity", dim = "voltage", above = 0, max = 300, required = true, example = "39.2 V", says = "open-circuit voltage at standard conditions" },
-    { "vmp", "quantity", dim = "voltage", above = 0, max = 300, required = true, example = "32.8 V", says = "voltage at full power" },
-    { "isc", "quantity", dim = "current", above = 0, max = 50, required = true, example = "13.90 A", says = "short-circuit current" },
-    { "imp", "quantity", dim = "current", above = 0, max = 50, required = true, example = "13.11 A", says = "current at full power" },
-    { "voc_coefficient", "quantity", dim = "change per degree", min = -0.01, max = 0, required = true, example = "-0.25 %/K", says = "change of the open-circuit voltage" },
-    { "vmp_coefficient", "quantity", dim = "change per degree", min = -0.01, max = 0, required = true, example = "-0.30 %/K", says = "change of the voltage at full power" },
-    { "max_fuse", "quantity", dim = "current", above = 0, max = 100, required = true, example = "25 A", says = "largest series fuse" },
-    { "max_voltage", "quantity", dim = "voltage", above = 0, max = 2000, required = true, example = "1500 V", says = "highest system voltage" },
+    { "power", "quantity", dim = "power", above = 0, max = 2000, required = true, example = "430 W",
+      says = "rated power" },
+    { "voc", "quantity", dim = "voltage", above = 0, max = 300, required = true, example = "39.2 V",
+      says = "open-circuit voltage at standard conditions" },
+    { "vmp", "quantity", dim = "voltage", above = 0, max = 300, required = true, example = "32.8 V",
+      says = "voltage at full power" },
+    { "isc", "quantity", dim = "current", above = 0, max = 50, required = true, example = "13.90 A",
+      says = "short-circuit current" },
+    { "imp", "quantity", dim = "current", above = 0, max = 50, required = true, example = "13.11 A",
+      says = "current at full power" },
+    { "voc_coefficient", "quantity", dim = "change per degree", min = -0.01, max = 0, required = true,
+      example = "-0.25 %/K", says = "change of the open-circuit voltage" },
+    { "vmp_coefficient", "quantity", dim = "change per degree", min = -0.01, max = 0, required = true,
+      example = "-0.30 %/K", says = "change of the voltage at full power" },
+    { "max_fuse", "quantity", dim = "current", above = 0, max = 100, required = true, example = "25 A",
+      says = "largest series fuse" },
+    { "max_voltage", "quantity", dim = "voltage", above = 0, max = 2000, required = true, example = "1500 V",
+      says = "highest system voltage" },
   },
   check = function(v)
-    if host.si(v.width) > host.si(v.length) then return "the width is greater than the length", "length is the long side", "width" end
+    if host.si(v.width) > host.si(v.length) then return "the width is greater than the length",
+        "length is the long side", "width" end
     if host.si(v.vmp) >= host.si(v.voc) then return "vmp must be below voc", nil, "vmp" end
     if host.si(v.imp) >= host.si(v.isc) then return "imp must be below isc", nil, "imp" end
   end }
 
 kind { "clamp", named = true, part = true, says = "a module clamp",
   fields = {
-    { "role", "choice", choices = { "mid", "end" }, required = true, says = "between two modules, or at the end of a row" },
-    { "least_frame", "quantity", dim = "length", above = 0, max = 0.1, required = true, example = "28 mm", says = "lowest frame that it holds" },
-    { "most_frame", "quantity", dim = "length", above = 0, max = 0.1, required = true, example = "40 mm", says = "highest frame that it holds" },
+    { "role", "choice", choices = { "mid", "end" }, required = true,
+      says = "between two modules, or at the end of a row" },
+    { "least_frame", "quantity", dim = "length", above = 0, max = 0.1, required = true, example = "28 mm",
+      says = "lowest frame that it holds" },
+    { "most_frame", "quantity", dim = "length", above = 0, max = 0.1, required = true, example = "40 mm",
+      says = "highest frame that it holds" },
   },
-  check = function(v) if host.si(v.least_frame) > host.si(v.most_frame) then return "least_frame is above most_frame", nil, "least_frame" end end }
+  check = function(v) if host.si(v.least_frame) > host.si(v.most_frame) then return "least_frame is above most_frame",
+      nil, "least_frame" end end }
 
 kind { "price", part = true, says = "one line of a vendor's price list",
+  written = 'prices "FILE"', where = "a row of a price list; the columns are these",
   fields = {
-    { "item", "text", required = true, example = "6x6 UC4B", says = "what it is: lumber by size (posts with their treatment), wire as '6 AWG THWN-2 copper', concrete as 'concrete 80 lb', parts by number" },
-    { "length", "quantity", dim = "length", above = 0, max = 10000, range_help = "the length of one piece, or of one spool", example = "12 ft", says = "length of a piece or of a spool" },
-    { "price", "money", min = 0, max = 1e6, range_help = "the price of one, or of a length", required = true, example = "$46 or $1.05/ft", says = "price of one, or of a length" },
+    { "item", "text", required = true, example = "6x6 UC4B",
+      says = "what it is: lumber by size (posts with their treatment), wire as '6 AWG THWN-2 copper', concrete as " ..
+        "'concrete 80 lb', parts by number" },
+    { "length", "quantity", dim = "length", above = 0, max = 10000, example = "12 ft",
+      range_help = "the length of one piece, or of one spool", says = "length of a piece or of a spool" },
+    { "price", "money", min = 0, max = 1e6, range_help = "the price of one, or of a length", required = true,
+      example = "$46 or $1.05/ft", says = "price of one, or of a length" },
     { "vendor", "text", required = true, example = "Sawtail Lumber", says = "who sells it" },
     { "priced_on", "date", required = true, example = "2026-10-28", says = "the day of the price" },
   } }

@@ -4,7 +4,8 @@ local rule = import "model.rule"
 local record = import "model.record"
 local run = import "model.run"
 local schema = import "model.schema"
-local add, at_most, at_least, states, every, limit, given = rule.add, rule.at_most, rule.at_least, rule.states, rule.every, rule.limit, record.given
+local add, at_most, at_least, states, every, limit, given = rule.add, rule.at_most, rule.at_least, rule.states,
+    rule.every, rule.limit, record.given
 local bound = rule.bound
 
 local function missing(path, text, who, tool)
@@ -29,8 +30,11 @@ add { id = "R01", severity = "caution", says = "code editions and the authority 
   check = function(_, job)
     local c = job.codes
     local list = {}
-    for _, f in ipairs { "electrical", "loads", "wood", "building" } do list[#list + 1] = states(c[f] ~= nil, f .. " code is " .. tostring(c[f])) end
-    list[#list + 1] = states(job.authority.name ~= nil, "authority is " .. job.authority.name .. ", read on " .. job.authority.read_on)
+    for _, f in ipairs { "electrical", "loads", "wood", "building" } do
+      list[#list + 1] = states(c[f] ~= nil, f .. " code is " .. tostring(c[f]))
+    end
+    list[#list + 1] = states(job.authority.name ~= nil, "authority is " .. job.authority.name .. ", read on "
+        .. job.authority.read_on)
     local words = {}
     for _, code in ipairs { c.electrical, c.loads, c.wood, c.building } do words[#words + 1] = code end
     local all = every(list)
@@ -38,17 +42,20 @@ add { id = "R01", severity = "caution", says = "code editions and the authority 
     return all
   end }
 
-add { id = "R02", severity = "caution", says = "the array keeps its distance from the lot line", may_waive = "authority",
+add { id = "R02", severity = "caution",
+  says = "the array keeps its distance from the lot line", may_waive = "authority",
   cite = "the place's setback", caution = "move the array or get a variance",
   flips = function() return "nearest.lot_line" end,
   check = function(_, job) return at_least(job.nearest.lot_line, limit "setback") end }
 
-add { id = "R03", severity = "stop", each = "rack", says = "the top edge is under the height limit, from natural grade", may_waive = "authority",
+add { id = "R03", severity = "stop", each = "rack",
+  says = "the top edge is under the height limit, from natural grade", may_waive = "authority",
   cite = "the place's height limit", caution = "the zoning permit is refused",
   flips = function(r) return tostring(r) .. ".lower_edge" end,
   check = function(r) return at_most(r.height_above_grade, limit "height") end }
 
-add { id = "R05", severity = "caution", each = "rack", says = "no engineer's seal is asked for at this height", may_waive = "engineer",
+add { id = "R05", severity = "caution", each = "rack",
+  says = "no engineer's seal is asked for at this height", may_waive = "engineer",
   cite = "the place's seal rule", caution = "not for construction until sealed",
   flips = function(r) return tostring(r) .. ".lower_edge" end,
   applies = function() return rule.has_limit "seal" end,
@@ -70,18 +77,22 @@ add { id = "R07", severity = "stop", says = "the site is no flood zone",
   cite = "the place's flood map", caution = "flooded dc is lethal: electrical parts go above the flood level",
   check = function(_, job) return states(fact(job, "flood zone") == "none", "no flood zone") end }
 
-add { id = "R09", severity = "stop", says = "a locate ticket is valid on the day, and the private lines were asked about",
+add { id = "R09", severity = "stop",
+  says = "a locate ticket is valid on the day, and the private lines were asked about",
   cite = "state one-call law; common practice", caution = "do not dig: a gas or power line may lie in the hole",
   check = function(_, job)
     local l = job.locate
     local today, from, to = schema.day_number(job.on), schema.day_number(l.valid_from), schema.day_number(l.valid_to)
-    if l.private_lines.found == nil then missing("locate.private_lines", "nobody was asked about private lines", "owner", "a walk with the owner") end
-    return states(today >= from and today <= to, "ticket " .. l.ticket .. " is valid from " .. l.valid_from .. " to " .. l.valid_to ..
-                  (today >= from and today <= to and ", the day judged is " or "; the day judged, " .. job.on .. ", lies outside") ..
-                  (today >= from and today <= to and job.on or "") .. "; private lines: " .. l.private_lines.found)
+    if l.private_lines.found == nil then missing("locate.private_lines", "nobody was asked about private lines",
+        "owner", "a walk with the owner") end
+    local valid = today >= from and today <= to
+    return states(valid, "ticket " .. l.ticket .. " is valid from " .. l.valid_from .. " to " .. l.valid_to
+        .. (valid and ", the day judged is " .. job.on or "; the day judged, " .. job.on .. ", lies outside")
+        .. "; private lines: " .. l.private_lines.found)
   end }
 
-add { id = "R11", severity = "caution", each = "rack", says = "the azimuth is true and faces the equator", may_waive = "house",
+add { id = "R11", severity = "caution", each = "rack",
+  says = "the azimuth is true and faces the equator", may_waive = "house",
   cite = "common practice, no source", caution = "you may have used magnetic north",
   flips = function(r) return tostring(r) .. ".azimuth" end,
   check = function(r, job)
@@ -92,6 +103,7 @@ add { id = "R11", severity = "caution", each = "rack", says = "the azimuth is tr
 add { id = "R65", severity = "note", says = "prices are fresh", may_waive = "house",
   cite = "the house's age limit", caution = "the quote is stale: ask again before ordering",
   check = function(_, job)
+    import "parts.files"
     local today, oldest, whose = schema.day_number(job.on), nil, nil
     for _, p in ipairs(run.prices.list) do
       local age = today - schema.day_number(p.priced_on)
@@ -105,19 +117,22 @@ add { id = "R65", severity = "note", says = "prices are fresh", may_waive = "hou
     return at_most(host.as(host.quantity(oldest * 86400.0, "time"), "d"), limit "price_age")
   end }
 
-add { id = "R68", severity = "caution", each = "rack", says = "no piece is too heavy for the crew, and no line is overhead", may_waive = "house",
+add { id = "R68", severity = "caution", each = "rack",
+  says = "no piece is too heavy for the crew, and no line is overhead", may_waive = "house",
   cite = "the house's lifting limit", caution = "injury; an auger mast under a live line kills",
   check = function(r, job)
     local overhead = fact(job, "overhead line", "overhead_line")
     local f = at_most(r.heaviest_piece / job.crew, limit "lift_per_person")
     if overhead ~= "none" then
-      return every { f, at_least(overhead, bound(calc.overhead { height = r.tallest }.least, "what is raised, and clearance to a line of up to 50 kV", "29 CFR 1926.1408")) }
+      return every { f, at_least(overhead, bound(calc.overhead { height = r.tallest }.least,
+          "what is raised, and clearance to a line of up to 50 kV", "29 CFR 1926.1408")) }
     end
     return f
   end }
 
 -- Without these, something that protects people cannot be judged at all.
-local facts = { "latitude", "elevation", "coldest", "hottest_air", "wind", "exposure", "risk_category", "snow", "frost", "soil" }
+local facts = { "latitude", "elevation", "coldest", "hottest_air", "wind", "exposure", "risk_category", "snow",
+    "frost", "soil" }
 
 add { id = "R72", severity = "stop", says = "the facts of the site are complete",
   cite = "common practice, no source", caution = "what depends on a missing value is withheld",
@@ -130,7 +145,8 @@ add { id = "R72", severity = "stop", says = "the facts of the site are complete"
       end
     end
     if first then
-      missing(table.concat(absent, ", "), "not given: " .. table.concat(absent, ", "), #absent == 1 and first.who or "whom the site-visit form names for each",
+      missing(table.concat(absent, ", "), "not given: " .. table.concat(absent, ", "), #absent == 1 and first.who
+          or "whom the site-visit form names for each",
               #absent == 1 and first.tool or "the form: stringline form")
     end
     return states(job.ground.datum ~= nil, "all facts of the site are given, each with its unit")

@@ -3,39 +3,67 @@
 local schema = import "model.schema"
 local kind = schema.kind
 
-kind { "site", single = true, says = "where the array stands, and the weather and ground it stands in", who = "designer",
+kind { "site", form = 2, single = true,
+    says = "where the array stands, and the weather and ground it stands in", who = "designer",
   fields = {
-    { "latitude", "position", axis = "latitude", example = "36.16 N", says = "latitude", who = "map", tool = "a map or a satellite receiver" },
-    { "longitude", "position", axis = "longitude", example = "85.50 W", says = "longitude", who = "map", tool = "a map or a satellite receiver" },
-    { "elevation", "quantity", dim = "length", min = -430, max = 6000, example = "1080ft", says = "height above sea level", who = "map", tool = "a contour map" },
-    { "declination", "position", axis = "declination", example = "4.0 W", says = "what a compass is off true north, east or west", who = "map", tool = "a dated isogonic chart" },
-    { "coldest", "quantity", dim = "temperature", min = 193.15, max = 303.15, example = "-16degC", says = "lowest expected air temperature", who = "electrical inspector", tool = "the extreme annual mean minimum of the nearest station" },
-    { "hottest_air", "quantity", dim = "temperature", min = 273.15, max = 333.15, example = "36degC", says = "hottest air temperature to design for", who = "electrical inspector", tool = "the 2 % design temperature of the nearest station" },
-    { "wind", "quantity", dim = "speed", min = 20, max = 110, example = "105mph", says = "design wind speed, three-second gust at strength level", who = "building office", tool = "the wind map of the load standard" },
-    { "exposure", "choice", choices = { "B", "C", "D" }, says = "how open the ground is upwind: B woods or houses, C open, D open water", who = "designer", tool = "a walk round, half a mile each way" },
-    { "risk_category", "choice", choices = { "I", "II", "III", "IV" }, says = "risk category of the structure", who = "building office", tool = "the load standard" },
-    { "topography", "number", min = 1, max = 3, default = 1, example = "1", says = "topographic wind factor Kzt: 1 on flat ground", who = "engineer", tool = "the hill's height and length" },
-    { "snow", "quantity", dim = "pressure", min = 0, max = 30000, example = "10psf", says = "ground snow load", who = "building office", tool = "the ground snow map" },
-    { "snow_depth", "quantity", dim = "length", min = 0, max = 10, example = "8in", says = "depth of snow on the ground in a bad winter", who = "neighbours", tool = "the county's record" },
-    { "sheltering", "choice", choices = { "fully exposed", "partially exposed", "sheltered" }, default = "partially exposed", says = "how the wind clears snow off the array", who = "designer", tool = "a look round" },
-    { "frost", "quantity", dim = "length", min = 0, max = 4, example = "18in", says = "frost depth", who = "building office", tool = "a telephone call" },
-    { "soil", "group", says = "the soil that the posts stand in", who = "engineer", tool = "a test hole", example = 'class = "clay", lateral = 150psf/ft',
+    { "latitude", "position", axis = "latitude", example = "36.16 N",
+      says = "latitude", who = "map", tool = "a map or a satellite receiver" },
+    { "longitude", "position", axis = "longitude", example = "85.50 W",
+      says = "longitude", who = "map", tool = "a map or a satellite receiver" },
+    { "elevation", "quantity", dim = "length", min = -430, max = 6000, example = "1080ft",
+      says = "height above sea level", who = "map", tool = "a contour map" },
+    { "declination", "position", axis = "declination", example = "4.0 W",
+      says = "what a compass is off true north, east or west", who = "map", tool = "a dated isogonic chart" },
+    { "coldest", "quantity", dim = "temperature", min = 193.15, max = 303.15, example = "-16degC",
+      says = "lowest expected air temperature", who = "electrical inspector",
+      tool = "the extreme annual mean minimum of the nearest station" },
+    { "hottest_air", "quantity", dim = "temperature", min = 273.15, max = 333.15, example = "36degC",
+      says = "hottest air temperature to design for", who = "electrical inspector",
+      tool = "the 2 % design temperature of the nearest station" },
+    { "wind", "quantity", dim = "speed", min = 20, max = 110, example = "105mph",
+      says = "design wind speed, three-second gust at strength level", who = "building office",
+      tool = "the wind map of the load standard" },
+    { "exposure", "choice", choices = { "B", "C", "D" },
+      says = "how open the ground is upwind: B woods or houses, C open, D open water", who = "designer",
+      tool = "a walk round, half a mile each way" },
+    { "risk_category", "choice", choices = { "I", "II", "III", "IV" },
+      says = "risk category of the structure", who = "building office", tool = "the load standard" },
+    { "topography", "number", min = 1, max = 3, default = 1, example = "1",
+      says = "topographic wind factor Kzt: 1 on flat ground", who = "engineer", tool = "the hill's height and length" },
+    { "snow", "quantity", dim = "pressure", min = 0, max = 30000, example = "10psf",
+      says = "ground snow load", who = "building office", tool = "the ground snow map" },
+    { "snow_depth", "quantity", dim = "length", min = 0, max = 10, example = "8in",
+      says = "depth of snow on the ground in a bad winter", who = "neighbours", tool = "the county's record" },
+    { "sheltering", "choice", choices = { "fully exposed", "partially exposed", "sheltered" },
+      default = "partially exposed", says = "how the wind clears snow off the array", who = "designer",
+      tool = "a look round" },
+    { "frost", "quantity", dim = "length", min = 0, max = 4, example = "18in",
+      says = "frost depth", who = "building office", tool = "a telephone call" },
+    { "soil", "group",
+      says = "the soil that the posts stand in", who = "engineer", tool = "a test hole",
+      example = 'class = "clay", lateral = 150psf/ft',
       fields = {
         { "class", "choice", says = "soil class", who = "engineer", tool = "a test hole", required = true,
           choices = { "bedrock", "sedimentary rock", "sandy gravel", "sand", "clay" } },
-        { "lateral", "quantity", dim = "pressure per depth", above = 0, max = 1e6, example = "150psf/ft", says = "lateral bearing per foot of depth; without it the class's presumptive value", who = "engineer", tool = "a geotechnical report or the code's table" },
+        { "lateral", "quantity", dim = "pressure per depth", above = 0, max = 1e6, example = "150psf/ft",
+          says = "lateral bearing per foot of depth; without it the class's presumptive value", who = "engineer",
+          tool = "a geotechnical report or the code's table" },
       } },
   } }
 
-kind { "nearest", single = true, says = "distances from the array's outline to what must be kept clear of",
+kind { "nearest", form = 3, single = true, says = "distances from the array's outline to what must be kept clear of",
   fields = {
-    { "lot_line", "quantity", dim = "length", min = 0, max = 1e5, example = "310ft", says = "to the nearest lot line", who = "owner", tool = "the recorded plat and a tape" },
-    { "well", "quantity", dim = "length", min = 0, max = 1e5, example = "140ft", says = "to the nearest well", who = "owner", tool = "a tape" },
-    { "septic_field", "quantity", dim = "length", min = 0, max = 1e5, example = "60ft", says = "to the septic field or its reserve", who = "owner", tool = "the health office's drawing" },
-    { "overhead_line", "quantity", dim = "length", min = 0, max = 1e5, example = "85ft", says = "to the nearest overhead line", who = "designer", tool = "eyes and a tape" },
+    { "lot_line", "quantity", dim = "length", min = 0, max = 1e5, example = "310ft",
+      says = "to the nearest lot line", who = "owner", tool = "the recorded plat and a tape" },
+    { "well", "quantity", dim = "length", min = 0, max = 1e5, example = "140ft",
+      says = "to the nearest well", who = "owner", tool = "a tape" },
+    { "septic_field", "quantity", dim = "length", min = 0, max = 1e5, example = "60ft",
+      says = "to the septic field or its reserve", who = "owner", tool = "the health office's drawing" },
+    { "overhead_line", "quantity", dim = "length", min = 0, max = 1e5, example = "85ft",
+      says = "to the nearest overhead line", who = "designer", tool = "eyes and a tape" },
   } }
 
-kind { "none", single = true, says = "what is not there, and who walked the ground to say so",
+kind { "none", form = 4, single = true, says = "what is not there, and who walked the ground to say so",
   items = { "fact", "choice", type = "choice", name = "facts",
             choices = { "septic field", "well", "flood zone", "overhead line", "easement", "brush" } },
   fields = {
@@ -43,30 +71,43 @@ kind { "none", single = true, says = "what is not there, and who walked the grou
     { "on", "date", required = true, says = "when" },
   } }
 
-kind { "ground", single = true, says = "heights of the ground at the posts", who = "designer",
+kind { "ground", form = 5, single = true, says = "heights of the ground at the posts", who = "designer",
   fields = {
     { "datum", "text", required = true, says = "the post whose ground is zero", example = "F1" },
-    { "elevation", "map", item = { "height", "quantity", type = "quantity", dim = "length", min = -30, max = 30 }, example = "F1 = 0in, F2 = -0.5in",
-      says = "height of the ground at each post against the datum; larger is higher", who = "designer", tool = "a water level or a builder's level" },
-    { "rod", "map", item = { "reading", "quantity", type = "quantity", dim = "length", min = 0, max = 10 }, example = "F1 = 5.12ft, F2 = 5.10ft",
-      says = "rod readings from one set-up of the level; larger is lower", who = "designer", tool = "a laser or builder's level and a rod" },
+    { "elevation", "map", item = { "height", "quantity", type = "quantity", dim = "length", min = -30, max = 30 },
+      example = "F1 = 0in, F2 = -0.5in",
+      says = "height of the ground at each post against the datum; larger is higher", who = "designer",
+      tool = "a water level or a builder's level" },
+    { "rod", "map", item = { "reading", "quantity", type = "quantity", dim = "length", min = 0, max = 10 },
+      example = "F1 = 5.12ft, F2 = 5.10ft",
+      says = "rod readings from one set-up of the level; larger is lower", who = "designer",
+      tool = "a laser or builder's level and a rod" },
   },
   check = function(v)
     if (v.elevation == nil) == (v.rod == nil) then
-      return "give the heights as elevation or as rod readings" .. (v.rod and ", not both" or ""), "elevation = { F1 = 0in, ... }: larger is higher; rod = { F1 = 5.12ft, ... }: larger is lower", v.rod and "rod" or nil
+      return "give the heights as elevation or as rod readings" .. (v.rod and ", not both" or ""),
+          "elevation = { F1 = 0in, ... }: larger is higher; rod = { F1 = 5.12ft, ... }: larger is lower",
+          v.rod and "rod" or nil
     end
     local map = v.elevation or v.rod
-    if map[v.datum] == nil then return "the datum " .. v.datum .. " has no height of its own", "add " .. v.datum .. " = ...", "datum" end
-    if v.elevation and math.abs(host.si(map[v.datum])) > 1e-9 then return "the datum " .. v.datum .. " must stand at 0", "heights count from its ground", "elevation" end
+    if map[v.datum] == nil then
+      return "the datum " .. v.datum .. " has no height of its own", "add " .. v.datum .. " = ...", "datum"
+    end
+    if v.elevation and math.abs(host.si(map[v.datum])) > 1e-9 then
+      return "the datum " .. v.datum .. " must stand at 0", "heights count from its ground", "elevation"
+    end
   end }
 
-kind { "locate", single = true, says = "the ticket of the locating service, and the private lines that it does not mark",
+kind { "locate", form = 6, single = true,
+    says = "the ticket of the locating service, and the private lines that it does not mark",
   who = "locating service", tool = "a telephone call",
   fields = {
     { "ticket", "text", required = true, says = "ticket number", example = "P-113-207" },
     { "valid_from", "date", required = true, says = "first day on which digging is allowed" },
     { "valid_to", "date", required = true, says = "last day" },
-    { "private_lines", "group", says = "lines of the owner's own: irrigation, gas to an outbuilding, an old feed", who = "owner", tool = "a walk with the owner",
+    { "private_lines", "group",
+      says = "lines of the owner's own: irrigation, gas to an outbuilding, an old feed", who = "owner",
+      tool = "a walk with the owner",
       fields = {
         { "asked", "text", required = true, says = "who was asked", example = "Odessa Pruitt" },
         { "on", "date", required = true, says = "when" },

@@ -17,7 +17,8 @@ local function uncovered(text) host.raise { code = "C005", class = "range", text
 work { "rack", "layout", op = "layout", says = "the rack's outline",
   input = function(r)
     local m = r.modules
-    return { module_length = m.length, module_width = m.width, orientation = r.orientation, rows = r.rows, columns = r.columns,
+    return { module_length = m.length, module_width = m.width, orientation = r.orientation, rows = r.rows,
+        columns = r.columns,
              column_gap = r.column_gap, row_gap = r.row_gap, tilt = r.tilt, lower_edge = r.lower_edge }
   end,
   gives = {
@@ -31,7 +32,8 @@ work { "rack", "layout", op = "layout", says = "the rack's outline",
   } }
 
 result { "rack", "module_count", says = "modules on the rack", work = function(r) return r.rows * r.columns end }
-result { "rack", "power", dim = "power", says = "rated power of the modules", work = function(r) return r.module_count * r.modules.power end }
+result { "rack", "power", dim = "power",
+    says = "rated power of the modules", work = function(r) return r.module_count * r.modules.power end }
 
 work { "rack", "rail", op = "rail_length", says = "one line of rail",
   input = function(r) return { row_width = r.row_width, end_allowance = r.end_allowance } end,
@@ -48,7 +50,8 @@ result { "rack", "stack", dim = "length", says = "rail, rafter and saddle togeth
 for _, line in ipairs { "front", "back" } do
   work { "rack", line .. "_bearing", op = "bearing", says = "where the " .. line .. " posts carry the rafters",
     input = function(r)
-      return { slope_length = r.slope_length, tilt = r.tilt, lower_edge = r.lower_edge, fraction = r.post_lines[line], stack = r.stack }
+      return { slope_length = r.slope_length, tilt = r.tilt, lower_edge = r.lower_edge, fraction = r.post_lines[line],
+          stack = r.stack }
     end,
     gives = {
       height = { name = line .. "_height", says = "top of the " .. line .. " posts above the datum" },
@@ -87,7 +90,8 @@ result { "rack", "clearance", dim = "length", says = "lower edge above the highe
   end }
 
 -- The frame seen from the ground that its posts stand in, however far that is from the datum.
-result { "rack", "height_over_ground", dim = "length", says = "middle of the module plane above the mean ground at the posts",
+result { "rack", "height_over_ground", dim = "length",
+    says = "middle of the module plane above the mean ground at the posts",
   work = function(r)
     local sum, n = nil, 0
     for p in record.each(r.post) do sum, n = sum and sum + p.ground or p.ground, n + 1 end
@@ -99,14 +103,16 @@ result { "rack", "height_over_ground", dim = "length", says = "middle of the mod
 work { "rack", "gust", op = "velocity_pressure", says = "velocity pressure of the wind",
   input = function(r, job)
     local s = job.site
-    return { speed = s.wind, edition = edition(job), exposure = s.exposure, height = r.height_over_ground, elevation = s.elevation, topographic = s.topography }
+    return { speed = s.wind, edition = edition(job), exposure = s.exposure, height = r.height_over_ground,
+        elevation = s.elevation, topographic = s.topography }
   end,
   gives = { pressure = { name = "velocity_pressure", says = "velocity pressure q at strength level, without Kd" } } }
 
 work { "rack", "snow", op = "snow_load", says = "snow on the modules",
   input = function(r, job)
     local s = job.site
-    return { edition = edition(job), ground_snow = s.snow, exposure = s.exposure, sheltering = s.sheltering, risk_category = s.risk_category,
+    return { edition = edition(job), ground_snow = s.snow, exposure = s.exposure, sheltering = s.sheltering,
+        risk_category = s.risk_category,
              tilt = r.tilt, slippery = true }
   end,
   gives = {
@@ -114,7 +120,8 @@ work { "rack", "snow", op = "snow_load", says = "snow on the modules",
     flat = { name = "flat_snow", says = "snow that a level roof there would carry" },
   } }
 
-result { "rack", "frame_weight", dim = "force", says = "least weight of rails, rafters and modules, as counted against uplift",
+result { "rack", "frame_weight", dim = "force",
+    says = "least weight of rails, rafters and modules, as counted against uplift",
   work = function(r)
     local rails = r.rails.lines * lumber(r.rails.size, r.rail_length).weight_light
     local rafters = r.post_pairs * lumber(r.rafter, r.slope_length).weight_light
@@ -135,12 +142,14 @@ result { "post", "ground", dim = "length", says = "ground at the post against th
     else
       if g.rod[p.station] ~= nil then return g.rod[g.datum] - g.rod[p.station] end
     end
-    host.raise { code = "D010", class = "missing", text = "the ground at post " .. p.station .. " is not given", path = "ground." .. p.station,
+    host.raise { code = "D010", class = "missing", text = "the ground at post " .. p.station .. " is not given",
+        path = "ground." .. p.station,
                  who = "designer", tool = "a water level or a builder's level" }
   end }
 
 work { "post", "station_of_row", op = "station", says = "the post's place in the row",
-  input = function(p) local r = rack_of(p) return { row_width = r.row_width, stations = r.post_pairs, spacing = r.pair_spacing, index = p.pair } end,
+  input = function(p) local r = rack_of(p) return { row_width = r.row_width, stations = r.post_pairs,
+      spacing = r.pair_spacing, index = p.pair } end,
   gives = {
     offset = { says = "from the west end of the modules" },
     tributary = { says = "length of row that the post carries" },
@@ -160,14 +169,18 @@ work { "post", "cut", op = "post_cut", says = "the post's length",
 work { "post", "wind", op = "rack_wind", says = "wind on the post, all cases",
   input = function(p)
     local r = rack_of(p)
-    return { velocity_pressure = r.velocity_pressure, tilt = r.tilt, slope_length = r.slope_length, mean_height = r.height_over_ground,
-             flow = r.under == "open" and "clear" or "obstructed", front = r.post_lines.front, back = r.post_lines.back, tributary = p.tributary }
+    return { velocity_pressure = r.velocity_pressure, tilt = r.tilt, slope_length = r.slope_length,
+        mean_height = r.height_over_ground,
+             flow = r.under == "open" and "clear" or "obstructed", front = r.post_lines.front,
+                 back = r.post_lines.back, tributary = p.tributary }
   end, gives = {} }
 
 local function wind(p, what) return p.wind[p.line .. "_" .. what] end
 
-result { "post", "wind_uplift", dim = "force", says = "largest uplift by wind, strength level", work = function(p) return wind(p, "uplift") end }
-result { "post", "wind_down", dim = "force", says = "largest push down by wind, strength level", work = function(p) return wind(p, "down") end }
+result { "post", "wind_uplift", dim = "force",
+    says = "largest uplift by wind, strength level", work = function(p) return wind(p, "uplift") end }
+result { "post", "wind_down", dim = "force",
+    says = "largest push down by wind, strength level", work = function(p) return wind(p, "down") end }
 
 work { "post", "push", op = "allowable_wind", says = "sideways force by wind",
   input = function(p, job) return { wind = wind(p, "lateral"), edition = edition(job) } end,
@@ -178,17 +191,24 @@ result { "post", "dead_load", dim = "force", says = "the frame's least weight on
     local r = rack_of(p)
     local f, b = r.post_lines.front, r.post_lines.back
     local share = p.line == "back" and (0.5 - f) / (b - f) or (b - 0.5) / (b - f)
-    if share < 0 then uncovered("both lines of posts stand on one side of the middle: the frame's own weight lifts post " .. p.station .. ", which is not covered here") end
+    if share < 0 then
+      uncovered("both lines of posts stand on one side of the middle: the frame's own weight lifts post "
+          .. p.station .. ", which is not covered here")
+    end
     return r.frame_weight * (p.tributary / r.row_width) * share
   end }
 
 work { "post", "embed", op = "embed", says = "embedment by the unconstrained formula, iterated",
   input = function(p, job)
-    if host.si(p.lateral) <= 0 then uncovered("a level rack has no side force in the wind figure; friction along the modules is not covered here") end
+    if host.si(p.lateral) <= 0 then
+      uncovered("a level rack has no side force in the wind figure; friction along the modules is not covered here")
+    end
     local f, soil = footing_of(p), job.site.soil
     local bearing = given(soil, "lateral")
-    if not bearing then bearing = calc.soil { soil_class = soil.class == "sandy gravel" and "gravel" or soil.class == "bedrock" and "crystalline bedrock" or soil.class }.lateral end
-    return { lateral = p.lateral, height = p.above_ground, width = f.hole_diameter, bearing = bearing, isolated = f.isolated_posts }
+    if not bearing then bearing = calc.soil { soil_class = soil.class == "sandy gravel" and "gravel"
+        or soil.class == "bedrock" and "crystalline bedrock" or soil.class }.lateral end
+    return { lateral = p.lateral, height = p.above_ground, width = f.hole_diameter, bearing = bearing,
+        isolated = f.isolated_posts }
   end,
   gives = { depth = { name = "embedment_needed", says = "least embedment against the wind's push" } } }
 
@@ -200,7 +220,8 @@ end
 work { "post", "pier", op = "pier", says = "concrete around the post",
   input = function(p, job)
     local f, r = footing_of(p), rack_of(p)
-    return { hole_diameter = f.hole_diameter, hole_depth = f.hole_depth, gravel = f.gravel, post_width = lumber(r.posts.size, p.cut_length).breadth,
+    return { hole_diameter = f.hole_diameter, hole_depth = f.hole_depth, gravel = f.gravel,
+        post_width = lumber(r.posts.size, p.cut_length).breadth,
              waste = waste(job), bag_mass = f.bag }
   end,
   gives = {
@@ -224,7 +245,8 @@ work { "post", "hold", op = "uplift", says = "uplift against weight",
 -- ---- lifting -------------------------------------------------------------------------------------------------------
 
 -- The heaviest thing of the rack that is carried in one piece, lumber fresh from treatment.
-result { "rack", "heaviest_piece", dim = "mass", says = "heaviest piece that is carried: a module, a rail, a rafter, a post, or a bag",
+result { "rack", "heaviest_piece", dim = "mass",
+    says = "heaviest piece that is carried: a module, a rail, a rafter, a post, or a bag",
   work = function(r)
     local most = r.modules.mass
     local function piece(mass) if mass > most then most = mass end end
@@ -236,7 +258,8 @@ result { "rack", "heaviest_piece", dim = "mass", says = "heaviest piece that is 
   end }
 
 -- A post swings as high as it is long before it drops into its hole.
-result { "rack", "tallest", dim = "length", says = "highest that anything of the rack reaches or is raised to: the top edge or a post on end",
+result { "rack", "tallest", dim = "length",
+    says = "highest that anything of the rack reaches or is raised to: the top edge or a post on end",
   work = function(r)
     local most = r.height_above_grade
     for p in record.each(r.post) do if p.cut_length > most then most = p.cut_length end end

@@ -4,14 +4,16 @@ local rule = import "model.rule"
 local memo = import "model.memo"
 local record = import "model.record"
 local buying = import "buying.results"
-local add, at_most, at_least, states, every, limit, bound = rule.add, rule.at_most, rule.at_least, rule.states, rule.every, rule.limit, rule.bound
+local add, at_most, at_least, states, every, limit, bound = rule.add, rule.at_most, rule.at_least, rule.states,
+    rule.every, rule.limit, rule.bound
 local given = record.given
 
 local rack_of = record.parent
 local function footing_of(post) return rack_of(post).posts.footing end
 local function depth_path(post) return tostring(footing_of(post)) .. ".hole_depth" end
 
--- The hole with least concrete, of the augers that are had and depths in steps of 6 in, in which all footing rules hold.
+-- The hole with least concrete, of the augers that are had and depths in steps of 6 in, in which all footing rules
+-- hold.
 local hole_rules = { "R29", "R30", "R31", "R33", "R34" }
 local hole_step, hole_deepest = host.literal "6in", host.literal "96in"
 
@@ -23,7 +25,8 @@ local function smallest_hole(footing, isolated, passes)
     for n = least, most do
       local volume = area * n
       if best_volume and volume >= best_volume then break end
-      if passes({ [path .. ".hole_diameter"] = d, [path .. ".hole_depth"] = n * hole_step, [path .. ".isolated_posts"] = isolated }, hole_rules) then
+      if passes({ [path .. ".hole_diameter"] = d, [path .. ".hole_depth"] = n * hole_step,
+          [path .. ".isolated_posts"] = isolated }, hole_rules) then
         best, best_volume = host.format(d, "in") .. " x " .. host.format(n * hole_step, "in"), volume
         break
       end
@@ -50,31 +53,40 @@ local function nearest_hole(post, _, passes)
   end)
 end
 
-add { id = "R14", severity = "caution", each = "rack", says = "the lower edge stays above the snow and its slid pile", may_waive = "house",
-  cite = "field report on ground interference (Heidari et al. 2015, abstract); pile height by the house", caution = "snow bridges from ground to glass, and a frame tears",
+add { id = "R14", severity = "caution", each = "rack",
+  says = "the lower edge stays above the snow and its slid pile", may_waive = "house",
+  cite = "field report on ground interference (Heidari et al. 2015, abstract); pile height by the house",
+  caution = "snow bridges from ground to glass, and a frame tears",
   flips = function() return "site.snow_depth" end,
   check = function(r, job)
     local pile
     for _, l in ipairs(table.pack(limit "shed_pile")) do if not pile or pile.value < l.value then pile = l end end
-    return at_least(r.clearance, bound(job.site.snow_depth + pile.value, "snow depth plus the pile of " .. pile.whose, pile.cite))
+    return at_least(r.clearance, bound(job.site.snow_depth + pile.value, "snow depth plus the pile of " .. pile.whose,
+        pile.cite))
   end }
 
-add { id = "R15", severity = "caution", each = "rack", says = "the lower edge stays above mower, weeds and stock", may_waive = "house",
+add { id = "R15", severity = "caution", each = "rack",
+  says = "the lower edge stays above mower, weeds and stock", may_waive = "house",
   cite = "the house's clearance", caution = "thrown stones, chewed leads",
   flips = function(r) return tostring(r) .. ".lower_edge" end,
   check = function(r) return at_least(r.clearance, limit "mower_clearance") end }
 
-add { id = "R16", severity = "caution", each = "rack", says = "a rail reaches from clamp to clamp in one piece", may_waive = "house",
+add { id = "R16", severity = "caution", each = "rack",
+  says = "a rail reaches from clamp to clamp in one piece", may_waive = "house",
   cite = "common practice, no source", caution = "the last clamp has no rail under it",
   flips = function(r) return tostring(r) .. ".end_allowance" end,
-  check = function(r) return at_most(r.rail_length, bound(buying.longest(r.rails.size), "longest " .. r.rails.size .. " sold")) end }
+  check = function(r) return at_most(r.rail_length,
+      bound(buying.longest(r.rails.size), "longest " .. r.rails.size .. " sold")) end }
 
-add { id = "R19", severity = "caution", each = "rack", says = "the clamps' range includes the module frame", may_waive = "nobody",
-  cite = "makers' clamp data; frames fell from 40 to 30 mm after 2020 (trade press)", caution = "the clamps do not bite",
+add { id = "R19", severity = "caution", each = "rack",
+  says = "the clamps' range includes the module frame", may_waive = "nobody",
+  cite = "makers' clamp data; frames fell from 40 to 30 mm after 2020 (trade press)",
+  caution = "the clamps do not bite",
   check = function(r)
     local list = {}
     for _, c in ipairs { r.mid_clamp, r.end_clamp } do
-      local f = rule.between(r.modules.frame, bound(c.least_frame, "clamp " .. c.name), bound(c.most_frame, "clamp " .. c.name))
+      local f = rule.between(r.modules.frame, bound(c.least_frame, "clamp " .. c.name),
+          bound(c.most_frame, "clamp " .. c.name))
       list[#list + 1] = f
     end
     return every(list)
@@ -89,8 +101,10 @@ add { id = "R29", severity = "caution", each = "post", says = "the stock is as l
     return at_most(p.cut_length, bound(buying.longest(item), "longest " .. item .. " sold"))
   end }
 
-add { id = "R30", severity = "stop", each = "post", says = "the hole reaches below frost and embedment", may_waive = "engineer",
-  cite = "{building} 1809.5 and 1807.3, frost depth by the office", caution = "frost lifts the post, or wind turns it over",
+add { id = "R30", severity = "stop", each = "post",
+  says = "the hole reaches below frost and embedment", may_waive = "engineer",
+  cite = "{building} 1809.5 and 1807.3, frost depth by the office",
+  caution = "frost lifts the post, or wind turns it over",
   flips = depth_path, nearest = nearest_hole,
   check = function(p, job)
     local f = footing_of(p)
@@ -98,32 +112,41 @@ add { id = "R30", severity = "stop", each = "post", says = "the hole reaches bel
                     bound(p.embedment_needed + f.gravel, "embedment plus gravel", "Eq. 18-1"))
   end }
 
-add { id = "R31", severity = "stop", each = "post", says = "the embedment is solved for the wind, not guessed", may_waive = "engineer",
-  cite = "{building} 1807.3.2.1, Eq. 18-1, S1 at a third of the depth", caution = "the post leans over in the design wind",
+add { id = "R31", severity = "stop", each = "post",
+  says = "the embedment is solved for the wind, not guessed", may_waive = "engineer",
+  cite = "{building} 1807.3.2.1, Eq. 18-1, S1 at a third of the depth",
+  caution = "the post leans over in the design wind",
   flips = depth_path, nearest = nearest_hole,
-  check = function(p) return at_least(p.embedment, bound(p.embedment_needed, "unconstrained post formula, iterated")) end }
+  check = function(p) return at_least(p.embedment,
+      bound(p.embedment_needed, "unconstrained post formula, iterated")) end }
 
 add { id = "R33", severity = "note", each = "rack", says = "the hole leaves room to plumb the post and place concrete",
   cite = "common practice, no source", caution = "no room for concrete",
   flips = function(r) return tostring(r.posts.footing) .. ".hole_diameter" end,
   check = function(r)
     local post = calc.lumber { section = r.posts.size, length = r.rail_length }
-    return at_least(r.posts.footing.hole_diameter, bound(calc.hole { post_width = post.breadth }.least, "post diagonal and room beside it"))
+    return at_least(r.posts.footing.hole_diameter,
+        bound(calc.hole { post_width = post.breadth }.least, "post diagonal and room beside it"))
   end }
 
-add { id = "R34", severity = "stop", each = "post", says = "weight holds the post down in the design wind", may_waive = "engineer",
+add { id = "R34", severity = "stop", each = "post",
+  says = "weight holds the post down in the design wind", may_waive = "engineer",
   cite = "{loads} 2.4.1: 0.6D + 0.6W", caution = "posts pull out of the ground",
   flips = depth_path, nearest = nearest_hole,
-  check = function(p) return at_least(p.uplift_resistance, bound(p.uplift_demand, "wind uplift at allowable level")) end }
+  check = function(p) return at_least(p.uplift_resistance,
+      bound(p.uplift_demand, "wind uplift at allowable level")) end }
 
-add { id = "R37", severity = "caution", each = "rack", says = "posts in the ground are treated for it: UC4B or better", may_waive = "engineer",
-  cite = "AWPA U1 use categories, as the post-frame trade applies them", caution = "fence-grade posts rot at the ground line",
+add { id = "R37", severity = "caution", each = "rack",
+  says = "posts in the ground are treated for it: UC4B or better", may_waive = "engineer",
+  cite = "AWPA U1 use categories, as the post-frame trade applies them",
+  caution = "fence-grade posts rot at the ground line",
   check = function(r)
     local t = r.posts.treatment
     return states(t == "UC4B" or t == "UC4C", "posts are tagged " .. t)
   end }
 
-add { id = "R40", severity = "caution", each = "rack", says = "the concrete ordered fills the holes, with waste", may_waive = "house",
+add { id = "R40", severity = "caution", each = "rack",
+  says = "the concrete ordered fills the holes, with waste", may_waive = "house",
   cite = "bag yields by the makers; waste by the house", caution = "the pour stops at the last hole",
   check = function(r, job)
     local waste = job.habits.concrete_waste
@@ -132,7 +155,8 @@ add { id = "R40", severity = "caution", each = "rack", says = "the concrete orde
       exact, item = exact + p.pier.bags_exact, "concrete " .. host.format(r.posts.footing.bag, "lb")
     end
     local need = buying.need(item)
-    if not need.plan then host.raise { code = "D010", class = "missing", text = "no price list has " .. item, path = "prices: " .. item, who = "vendor", tool = "a quote" } end
+    if not need.plan then host.raise { code = "D010", class = "missing", text = "no price list has " .. item,
+        path = "prices: " .. item, who = "vendor", tool = "a quote" } end
     local bought = 0
     for _, l in ipairs(need.plan.lines) do bought = bought + l.count end
     return at_least(bought, bound(exact, "bags with " .. host.format(waste, "%") .. " waste"))
@@ -144,7 +168,8 @@ add { id = "R64", severity = "caution", each = "rack", says = "clamps are ordere
     local list = {}
     for _, name in ipairs { r.mid_clamp.name, r.end_clamp.name } do
       local n = buying.need(name)
-      list[#list + 1] = at_least(n.count, bound(n.needed * (1 + job.habits.spares), name .. " with " .. host.format(job.habits.spares, "%") .. " spare"))
+      list[#list + 1] = at_least(n.count, bound(n.needed * (1 + job.habits.spares), name .. " with "
+          .. host.format(job.habits.spares, "%") .. " spare"))
     end
     return every(list)
   end }

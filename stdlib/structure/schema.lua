@@ -5,43 +5,64 @@ local kind = schema.kind
 
 local lumber = { "2x4", "2x6", "2x8", "2x10", "2x12", "4x4", "4x6", "4x8", "6x6", "6x8", "8x8" }
 
-kind { "footing", named = true, says = "what a post stands in",
+kind { "footing", form = 8, named = true, says = "what a post stands in",
   fields = {
-    { "hole_diameter", "quantity", dim = "length", above = 0, max = 1.5, required = true, example = "18in", says = "diameter of the hole" },
-    { "hole_depth", "quantity", dim = "length", above = 0, max = 6, required = true, example = "66in", says = "depth of the hole below the ground beside it" },
-    { "gravel", "quantity", dim = "length", min = 0, max = 1, required = true, example = "6in", says = "gravel at the bottom, under the post and the concrete" },
+    { "hole_diameter", "quantity", dim = "length", above = 0, max = 1.5, required = true, example = "18in",
+      says = "diameter of the hole" },
+    { "hole_depth", "quantity", dim = "length", above = 0, max = 6, required = true, example = "66in",
+      says = "depth of the hole below the ground beside it" },
+    { "gravel", "quantity", dim = "length", min = 0, max = 1, required = true, example = "6in",
+      says = "gravel at the bottom, under the post and the concrete" },
     { "fill", "choice", choices = { "concrete" }, required = true, says = "what fills the hole around the post" },
-    { "bag", "quantity", dim = "mass", above = 0, max = 100, default = "80lb", example = "80lb", says = "bag that the concrete is bought in" },
-    { "isolated_posts", "flag", default = false, says = "claims the doubled lateral bearing of isolated posts that may move 1/2 in under a short load", who = "engineer" },
+    { "bag", "quantity", dim = "mass", above = 0, max = 100, default = "80lb", example = "80lb",
+      says = "bag that the concrete is bought in" },
+    { "isolated_posts", "flag", default = false,
+      says = "claims the doubled lateral bearing of isolated posts that may move 1/2 in under a short load",
+      who = "engineer" },
   },
   check = function(v)
-    if host.si(v.gravel) >= host.si(v.hole_depth) then return "the gravel fills the whole hole", "gravel = 6in in a 48in hole", "gravel" end
+    if host.si(v.gravel) >= host.si(v.hole_depth) then return "the gravel fills the whole hole",
+        "gravel = 6in in a 48in hole", "gravel" end
   end }
 
 local rack_fields = {
   { "modules", "part", of = "module", required = true, says = "part number of the modules", who = "module label" },
   { "rows", "count", min = 1, max = 20, required = true, example = "2", says = "modules up the slope" },
   { "columns", "count", min = 1, max = 200, required = true, example = "4", says = "modules along the row" },
-  { "orientation", "choice", choices = { "portrait", "landscape" }, required = true, says = "long side up the slope, or along the row" },
-  { "column_gap", "quantity", dim = "length", min = 0, max = 0.3, required = true, example = "20mm", says = "gap between modules along the row" },
-  { "row_gap", "quantity", dim = "length", min = 0, max = 0.3, required = true, example = "20mm", says = "gap between module rows" },
-  { "end_allowance", "quantity", dim = "length", min = 0, max = 0.3, required = true, example = "1.25in", says = "rail beyond the last module at each end, for the end clamp" },
+  { "orientation", "choice", choices = { "portrait", "landscape" }, required = true,
+    says = "long side up the slope, or along the row" },
+  { "column_gap", "quantity", dim = "length", min = 0, max = 0.3, required = true, example = "20mm",
+    says = "gap between modules along the row" },
+  { "row_gap", "quantity", dim = "length", min = 0, max = 0.3, required = true, example = "20mm",
+    says = "gap between module rows" },
+  { "end_allowance", "quantity", dim = "length", min = 0, max = 0.3, required = true, example = "1.25in",
+    says = "rail beyond the last module at each end, for the end clamp" },
   { "mid_clamp", "part", of = "clamp", required = true, says = "part number of the clamps between modules" },
   { "end_clamp", "part", of = "clamp", required = true, says = "part number of the clamps at the ends" },
-  { "tilt", "quantity", dim = "angle", min = 0, max = math.rad(90), required = true, example = "35deg", says = "slope of the modules" },
-  { "azimuth", "quantity", dim = "angle", min = 0, max = math.rad(360), required = true, example = "184deg", says = "bearing that the modules face" },
+  { "tilt", "quantity", dim = "angle", min = 0, max = math.rad(90), required = true, example = "35deg",
+    says = "slope of the modules" },
+  { "azimuth", "quantity", dim = "angle", min = 0, max = math.rad(360), required = true, example = "184deg",
+    says = "bearing that the modules face" },
   { "north", "choice", choices = { "true", "compass" }, required = true, says = "which north the azimuth counts from" },
-  { "lower_edge", "quantity", dim = "length", above = 0, max = 10, required = true, example = "24in", says = "clear height of the lower edge above the datum" },
-  { "under", "choice", choices = { "open", "blocked" }, default = "open", says = "whether wind passes freely under the rack; more than half blocked counts as blocked" },
-  { "rails", "group", required = true, says = "the members that the modules are clamped to, along the row", example = 'size = "2x4", face = "edge", lines = 4',
+  { "lower_edge", "quantity", dim = "length", above = 0, max = 10, required = true, example = "24in",
+    says = "clear height of the lower edge above the datum" },
+  { "under", "choice", choices = { "open", "blocked" }, default = "open",
+    says = "whether wind passes freely under the rack; more than half blocked counts as blocked" },
+  { "rails", "group", required = true,
+    says = "the members that the modules are clamped to, along the row",
+    example = 'size = "2x4", face = "edge", lines = 4',
     fields = {
       { "size", "choice", choices = lumber, required = true, says = "nominal size" },
       { "face", "choice", choices = { "edge", "flat" }, required = true, says = "how the member lies" },
       { "lines", "count", min = 2, max = 40, required = true, says = "rails on the slope" },
     } },
-  { "rafter", "choice", choices = lumber, required = true, says = "the members up the slope that carry the rails, one for each pair of posts" },
-  { "saddle", "quantity", dim = "length", min = 0, max = 0.5, required = true, example = "0.25in", says = "thickness of the bearing plate between post and rafter" },
-  { "post_lines", "group", required = true, says = "where the two lines of posts stand, as fractions of the slope from the lower edge", example = "front = 20%, back = 80%",
+  { "rafter", "choice", choices = lumber, required = true,
+    says = "the members up the slope that carry the rails, one for each pair of posts" },
+  { "saddle", "quantity", dim = "length", min = 0, max = 0.5, required = true, example = "0.25in",
+    says = "thickness of the bearing plate between post and rafter" },
+  { "post_lines", "group", required = true,
+    says = "where the two lines of posts stand, as fractions of the slope from the lower edge",
+    example = "front = 20%, back = 80%",
     fields = {
       { "front", "ratio", min = 0, max = 1, required = true, example = "20%", says = "front line" },
       { "back", "ratio", min = 0, max = 1, required = true, example = "80%", says = "back line" },
@@ -52,14 +73,19 @@ local rack_fields = {
       end
     end },
   { "post_pairs", "count", min = 2, max = 100, required = true, example = "3", says = "pairs of posts along the row" },
-  { "pair_spacing", "quantity", dim = "length", above = 0, max = 10, required = true, example = "72.5in", says = "distance from pair to pair, centre to centre" },
-  { "posts", "group", required = true, says = "the posts", example = 'size = "6x6", treatment = "UC4B", footing = deep, front = { ... }, back = { ... }',
+  { "pair_spacing", "quantity", dim = "length", above = 0, max = 10, required = true, example = "72.5in",
+    says = "distance from pair to pair, centre to centre" },
+  { "posts", "group", required = true,
+    says = "the posts", example = 'size = "6x6", treatment = "UC4B", footing = deep, front = { ... }, back = { ... }',
     fields = {
       { "size", "choice", choices = { "4x4", "6x6", "8x8" }, required = true, says = "nominal size" },
-      { "treatment", "choice", choices = { "UC3B", "UC4A", "UC4B", "UC4C" }, required = true, says = "use category on the tag", who = "lumber yard", tool = "the end tag" },
+      { "treatment", "choice", choices = { "UC3B", "UC4A", "UC4B", "UC4C" }, required = true,
+        says = "use category on the tag", who = "lumber yard", tool = "the end tag" },
       { "footing", "ref", of = { "footing" }, required = true, says = "what they stand in" },
-      { "front", "list", item = { "station", "text", type = "text" }, required = true, example = '"F1", "F2", "F3"', says = "stations of the front line, west to east" },
-      { "back", "list", item = { "station", "text", type = "text" }, required = true, example = '"B1", "B2", "B3"', says = "stations of the back line, west to east" },
+      { "front", "list", item = { "station", "text", type = "text" }, required = true, example = '"F1", "F2", "F3"',
+        says = "stations of the front line, west to east" },
+      { "back", "list", item = { "station", "text", type = "text" }, required = true, example = '"B1", "B2", "B3"',
+        says = "stations of the back line, west to east" },
     } },
 }
 
@@ -74,33 +100,40 @@ local function optional(fields)
   return out
 end
 
-kind { "rack_type", named = true, partial = true, says = "what several racks have in common; a rack takes it over with like = ...", fields = optional(rack_fields) }
+kind { "rack_type", named = true, partial = true,
+    says = "what several racks have in common; a rack takes it over with like = ...", fields = optional(rack_fields) }
 
-local fields = { { "like", "ref", of = { "rack_type" }, says = "the type that it is like, but for what is written here" } }
+local fields = { { "like", "ref", of = { "rack_type" },
+    says = "the type that it is like, but for what is written here" } }
 for _, f in ipairs(rack_fields) do fields[#fields + 1] = f end
 
-kind { "rack", named = true, like = "rack_type", says = "one table of modules on its posts", fields = fields,
+kind { "rack", form = 9, named = true, like = "rack_type", says = "one table of modules on its posts", fields = fields,
   settle = function(rack, refuse)
     if rack.line_length > rack.row_width then
-      refuse({ "pair_spacing" }, "the posts would stand " .. host.format(rack.line_length) .. " apart from end to end, wider than the modules' " .. host.format(rack.row_width),
+      refuse({ "pair_spacing" }, "the posts would stand " .. host.format(rack.line_length)
+          .. " apart from end to end, wider than the modules' " .. host.format(rack.row_width),
              "fewer pairs, or less between them")
     end
     for _, line in ipairs { "front", "back" } do
       local n = #rack.posts[line]
       if n ~= rack.post_pairs then
-        refuse({ "posts", line }, "the " .. line .. " line names " .. n .. " posts, but there are " .. rack.post_pairs .. " pairs", "name each post, west to east")
+        refuse({ "posts", line }, "the " .. line .. " line names " .. n .. " posts, but there are " .. rack.post_pairs
+            .. " pairs", "name each post, west to east")
       end
     end
     local seen = {}
     for _, line in ipairs { "front", "back" } do
       for i = 1, #rack.posts[line] do
         local name = rack.posts[line][i]
-        if seen[name] then refuse({ "posts", line, i }, "the post " .. name .. " is named twice", "each post has a station of its own") end
+        if seen[name] then refuse({ "posts", line, i }, "the post " .. name .. " is named twice",
+            "each post has a station of its own") end
         seen[name] = true
       end
     end
     for _, use in ipairs { { "mid_clamp", "mid" }, { "end_clamp", "end" } } do
-      if rack[use[1]].role ~= use[2] then refuse({ use[1] }, rack[use[1]].name .. " is a clamp for the " .. (rack[use[1]].role == "mid" and "middle" or "ends") .. ", not for the " .. (use[2] == "mid" and "middle" or "ends"), nil) end
+      if rack[use[1]].role ~= use[2] then refuse({ use[1] }, rack[use[1]].name .. " is a clamp for the "
+          .. (rack[use[1]].role == "mid" and "middle" or "ends") .. ", not for the "
+          .. (use[2] == "mid" and "middle" or "ends"), nil) end
     end
   end }
 

@@ -26,7 +26,8 @@ end
 -- Habits of the house that the order was reckoned without.
 local function without()
   local habits, absent = record.only "habits", {}
-  for _, h in ipairs { { "saw_kerf", "a saw kerf" }, { "concrete_waste", "waste of concrete" }, { "spares", "spare parts" } } do
+  for _, h in ipairs { { "saw_kerf", "a saw kerf" }, { "concrete_waste", "waste of concrete" },
+      { "spares", "spare parts" } } do
     if not habits or record.given(habits, h[1]) == nil then absent[#absent + 1] = h[2] end
   end
   return absent
@@ -91,5 +92,6 @@ local function body(d, ticked)
   end
 end
 
-return { name = "buying", title = "Buying", order = 80, kinds = {}, rules = { "R40", "R62", "R64", "R65" },
-    short = function(d) body(d) end, whole = function(d) d:inside(body, true) end }
+return { name = "buying", title = "Buying", order = 80, of = { "rack", "run" }, kinds = {},
+    rules = { "R40", "R62", "R64", "R65" }, short = function(d) body(d) end,
+    whole = function(d) d:inside(body, true) end }

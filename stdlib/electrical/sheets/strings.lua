@@ -76,5 +76,5 @@ local function whole(d)
   end
 end
 
-return { name = "strings", title = "Strings", order = 40, build = true, kinds = { "strings" }, after = { "R41", "R45", "R49" },
-    short = short, whole = whole }
+return { name = "strings", title = "Strings", order = 40, build = true, kinds = { "strings" },
+    after = { "R41", "R45", "R49" }, short = short, whole = whole }

@@ -13,7 +13,8 @@ local function holes(d)
   for _, r in ipairs(record.all "rack") do
     local f, n = r.posts.footing, 2 * r.post_pairs
     local wide, deep = measure.up(f.hole_diameter), measure.up(f.hole_depth)
-    d:para(words.title(r) .. ": " .. n .. " holes, " .. wide .. " wide, " .. deep .. " deep from the ground beside each.")
+    d:para(words.title(r) .. ": " .. n .. " holes, " .. wide .. " wide, " .. deep ..
+        " deep from the ground beside each.")
   end
 end
 
@@ -69,5 +70,5 @@ local function whole(d)
       "1926.652, from memory). Watch overhead lines when an auger mast or a long post goes up.")
 end
 
-return { name = "trench", title = "Digging", order = 60, build = true, kinds = { "trench" },
+return { name = "trench", title = "Digging", order = 60, of = { "rack", "trench" }, build = true, kinds = { "trench" },
     rules = { "R06", "R07", "R57", "R30" }, after = { "R09" }, short = short, whole = whole }

@@ -17,4 +17,4 @@ local function head(row)
   end
 end
 
-return { name = "array", order = 4, head = head }
+return { name = "array", order = 4, of = { "rack" }, head = head }
