@@ -43,7 +43,8 @@ LIBRARY := $(filter-out interp/gen/%,$(sort $(wildcard interp/*/*.lua))) $(DOMAI
 TESTS   := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/*_test.c tests/outside/*_test.c))
 
 .PHONY: always all tools demo check bench docs fuzz install clean help test-programs
-all: $(BUILD)/stringline $(BUILD)/libstringline.a $(BUILD)/libstringline_host.a $(BUILD)/gen/audited ## build the command and the libraries
+all: $(BUILD)/gen/audited ## build the command and the libraries
+all: $(BUILD)/stringline $(BUILD)/libstringline.a $(BUILD)/libstringline_host.a
 
 # ---- set-up --------------------------------------------------------------------------------------------------------
 tools: ## install the packages that building needs

@@ -419,5 +419,5 @@ end)
 
 lanes.run(jobs)
 for _, f in ipairs(after) do f() end
-print(("command line: %d passed, %d failed"):format(passed, failed))
+print(("command-line: %d passed, %d failed"):format(passed, failed))
 lanes.leave(failed == 0 and passed > 0 and 0 or 1)

@@ -15,7 +15,7 @@ log=$build/log
 mkdir -p "$log"
 passed=0
 failed=0
-stages=14
+stages=16
 stage=0
 
 # One line that says what goes on: rewritten in place on a terminal.
@@ -150,7 +150,7 @@ compile gcc "$build" && {
   wait
   for one in properties docs install make dropin tree; do counted $one each; done
   once library-calls library_calls
-  script globals tests/globals.sh "$build"
+  script globals each tests/globals.sh "$build"
   once fuzz-corpus replay "$build"
 }
 compile clang "$build/with-clang" CC="$clang" && suites clang "$build/with-clang" whole

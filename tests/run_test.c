@@ -141,8 +141,8 @@ static const struct job_row rows[] = {
     "3 } }", "local first, plan = out, boot.alternate_plan 'x' boot.declare { script = job_script, plan = plan } "
     "return out == first and record.root.crew", "3", NULL, 0 },
   { "a rule may have its id again", NULL, "rule { id = 'J1', severity = 'stop', says = 's', cite = 'c', caution = 'd', "
-    "check = function() return states(true, 'w') end }", "boot.declare { script = job_script } return #rule.loaded()", "1",
-    NULL, 0 },
+    "check = function() return states(true, 'w') end }", "boot.declare { script = job_script } return "
+    "#rule.loaded()", "1", NULL, 0 },
   { "what was put in is gone", "job_plan = { { path = 'job.crew', value = 5, from = 'x' } }", "",
     "local crew = record.root.crew boot.declare { script = job_script } return crew .. record.root.crew", "52", NULL,
     0 },

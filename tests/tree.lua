@@ -12,13 +12,7 @@ local WRAPPED = { sline = true, md = true }                       -- besides the
 local GENERATED = { ["docs/methods.md"] = true, ["docs/reference.md"] = true }
 
 -- Too wide still.
-local WIDE = {
-  "examples/egg-farm/job.sline", "interp/host/command.lua", "interp/host/host.c",
-  "interp/host/host.h", "interp/host/host_place.c", "interp/host/host_value.c", "interp/main.c",
-  "interp/write/document.lua", "interp/write/form.lua", "interp/write/markdown.lua", "interp/write/page.lua",
-  "interp/write/reference.lua", "stdlib/buying/sheets/buying.lua", "stdlib/electrical/sheets/strings.lua",
-  "stdlib/electrical/sheets/trench.lua", "stdlib/parts/files.lua",
-}
+local WIDE = {}
 
 -- Suites that test a subject, which is no C file of interp.
 local SUBJECTS = {

@@ -12,8 +12,8 @@
  * Threads: a job belongs to one thread at a time; different jobs may be used on different threads at once.
  *
  * Strings: those that are given are copied; NULL is "".  Those that come back belong to the job, are UTF-8 as far as
- * the script's text is, are never NULL unless that is said ("" where there is nothing), and stay until the job is judged
- * again or closed; those of its messages until the next call on the job.  Paths are those of the language:
+ * the script's text is, are never NULL unless that is said ("" where there is nothing), and stay until the job is
+ * judged again or closed; those of its messages until the next call on the job.  Paths are those of the language:
  * rack.east.tilt, run['array to shed'].wire, rack.east.posts.front[2].
  *
  * Link with -lstringline_host -lstringline and Lua 5.4: `pkg-config --libs stringline-host`. */

@@ -57,8 +57,8 @@ local keys = {
       caution = "string!", may_waive = "string", flips = "any", nearest = "function", applies = "function",
       check = "function!" },
   sheet = { name = "string!", title = "string", order = "number!", build = "boolean", kinds = "table", rules = "table",
-      rests = "table", of = "table", after = "table", waits = "function", head = "function", inputs = "function", short = "function",
-      whole = "function", last = "boolean" },
+      rests = "table", of = "table", after = "table", waits = "function", head = "function", inputs = "function",
+      short = "function", whole = "function", last = "boolean" },
 }
 
 -- What a field of a type may say beside that.

@@ -414,7 +414,8 @@ function record.at(path) return (record.input(path)) end
 record.root = setmetatable({}, record_meta)
 
 run.keep("records", function()           -- all that are declared, in their order
-  local rec = { proxy = record.root, def = rawget(schema.kinds, "job") or nil, path = "job", v = {}, source = 0, line = 0, mark = -1 }
+  local def = rawget(schema.kinds, "job") or nil
+  local rec = { proxy = record.root, def = def, path = "job", v = {}, source = 0, line = 0, mark = -1 }
   rec.root = rec
   inside[record.root] = rec
   return {}

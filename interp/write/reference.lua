@@ -45,8 +45,8 @@ end
 local function rules(d)
   d:heading("Rules")
   d:para("A rule holds, is broken, is unknown (a fact is missing: never a pass), or does not apply. Broken or " ..
-      "unknown stop and caution rules fail the run; at stage quote unknown ones are a list of what to find out. A note " ..
-      "never fails it. {electrical}, {loads} and {building} stand for the editions that the job names.")
+      "unknown stop and caution rules fail the run; at stage quote unknown ones are a list of what to find out. A " ..
+      "note never fails it. {electrical}, {loads} and {building} stand for the editions that the job names.")
   local list, rows = rule.all(), {}
   table.sort(list, function(a, b) return a.number < b.number end)
   for i, r in ipairs(list) do
