@@ -269,12 +269,13 @@ local none = {}
 -- All records of a kind, at any depth, as a list: in the order declared, or parent by parent.  Raises what keeps a
 -- parent from having any.  To ask for those of a kind that nobody used yet does not load it.
 function record.all(kind)
+  local group = run.groups[kind]
+  if group and not group.def.parent then return group.order end
   local def = rawget(schema.kinds, kind)
   local above = def and def.parent or not def and domains.parent(kind)
   if not above then
-    local group = run.groups[kind]
-    assert(group or def or domains.has_kind(kind), kind)
-    return group and group.order or none
+    assert(def or domains.has_kind(kind), kind)
+    return none
   end
   local list = {}
   for _, parent in ipairs(record.all(above)) do

@@ -58,10 +58,14 @@ end
 -- The rule of an id, or nil.
 function rule.find(id) return run.rules.by[id] or standard.by[id] or nil end
 
+local function gathered()
+  local list = table.move(standard, 1, #standard, 1, {})
+  return table.move(run.rules, 1, #run.rules, #list + 1, list)
+end
+
 -- The rules that are loaded, and the script's, in their order.
 function rule.loaded()
-  local list = table.move(standard, 1, #standard, 1, {})
-  table.move(run.rules, 1, #run.rules, #list + 1, list)
+  local list = gathered()
   table.sort(list, by_id)
   return list
 end
@@ -72,7 +76,8 @@ local idle_meta = { __index = function(idle, key) return standard.by[idle.id][ke
 local function idle(id, severity, each)
   local letter, number = string.match(id, "^(%a+)(%d+)$")
   return setmetatable({ id = id, severity = severity, each = each, letter = letter or id,
-      number = tonumber(number) or 0, standard = true, scripted = false, place = false, flips_place = false }, idle_meta)
+      number = tonumber(number) or 0, standard = true, scripted = false, place = false,
+      flips_place = false }, idle_meta)
 end
 
 -- All rules of the library and of the script; modules are loaded where something that they judge is declared.
@@ -83,7 +88,7 @@ function rule.all()
     for _, kind in ipairs(m.kinds) do wanted = wanted or #record.all(kind) > 0 end
     if wanted then domains.load(m.module) end
   end
-  local list = rule.loaded()
+  local list = gathered()
   for _, m in ipairs(domains.rules()) do
     for i = 1, #m, 3 do
       if not rawget(standard.by, m[i]) then list[#list + 1] = idle(m[i], m[i + 1], m[i + 2]) end

@@ -119,9 +119,10 @@ declare.file_word("prices", function(path)
     local _, _, currency = host.unit(v.price)
     local money = cells.price
     if prices.currency and currency ~= prices.currency.code then
-      refuse(csv.source, money, "F035", "two currencies: " .. currency .. " here, " .. prices.currency.code .. " before",
+      refuse(csv.source, money, "F035",
+          "two currencies: " .. currency .. " here, " .. prices.currency.code .. " before",
           "one currency in a job; nothing is converted",
-             { "the first price stands at " .. host.place(prices.currency.place) })
+          { "the first price stands at " .. host.place(prices.currency.place) })
     end
     prices.currency = prices.currency or { code = currency,
         place = { source = csv.source, line = money.line, col = money.col, len = money.len } }
