@@ -5,8 +5,6 @@
 -- Gives the judged job: status, verdict, how many outcomes, and functions for values, outcomes and the report.
 local judging = import "host.judging"
 
-local formats = { "text", "json", "csv", "html" }
-
 local function put_in(set)
   local boot = import "model.boot"
   local list = {}
@@ -121,15 +119,12 @@ return function(options)
     return out
   end
 
+  -- As `run` writes it; format: its row, as { format, writer, before, after }.
   function judged.report(format)
-    local known = false
-    for _, name in ipairs(formats) do known = known or name == format end
-    if not known then
-      host.raise { code = "U001", text = "no report format '" .. format .. "'",
-          help = "there are " .. table.concat(formats, ", ") }
-    end
-    local o = { command = "run", alternate = options.alternate, words = { options.script }, format = format }
-    return import("write." .. format)(import("write.report").report(outcomes, status, o), o)
+    local o = { command = "run", script = options.script, words = { options.script }, alternate = options.alternate,
+                on = options.on, set = {}, number = 1, width = 80 }
+    for k, v in next, format do o[k] = v end
+    return import(o.writer)(import("write.report").report(outcomes, status, o), o)
   end
 
   return judged
