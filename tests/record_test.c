@@ -103,6 +103,8 @@ static const struct job_row depths[] = {
         "bolt['2'].torque\"] = host.literal '1ft' }, function() return record.at '" BOLT2 ".twice' end))", "2 ft"),
   GIVES("its title names all that it hangs on", PEGS, "return import('write.words').subject { proxy = record.all "
         "'bolt' [4], rule = { each = 'bolt' } }", "shelf a peg P2 bolt 2"),
+  GIVES("its kind is described with all that it hangs on", "", "return import('write.text')(import('write.describe')"
+        ".describe('bolt'), { width = 80 }):match '^[^\\n]+'", "shelf.NAME.peg.NAME.bolt.NAME"),
   GIVES("its place is that of the declaration", PEGS, "return import('write.words').span(record.all 'bolt' [6]).line",
         "2"),
   GIVES("its result is explained", PEGS, TEXT("'" BOLT2 ".twice'") ":match '^[^\\n]+'",
