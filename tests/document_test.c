@@ -13,7 +13,7 @@ static const char judged[] =
   "for s in changes:gmatch('[^;]+') do plan[#plan + 1] = boot.setting(s) end\n"
   "boot.declare { script = script, plan = plan }\n"
   "local outcomes = boot.judge()\n"
-  "local options = { words = { script } }\n"
+  "local options = { words = { script }, set = {} }\n"
   "local check = dofile_of_test()\n"
   "local report, sheets = import 'write.report', import 'write.sheets'\n"
   "local cells = check('report', report.report(outcomes, 0, options)) + "

@@ -12,7 +12,7 @@
              "return table.concat(list, ' ') end "
 
 /* Every verdict, all of the report. */
-#define REPORTED "local o = { words = { 'job.sline' } } local outcomes = boot.judge() " \
+#define REPORTED "local o = { words = { 'job.sline' }, set = {} } local outcomes = boot.judge() " \
                  "import('write.text')(import('write.report').report(outcomes, 1, o), { width = 80 }) return seen()"
 
 static const struct job_row loads[] = {

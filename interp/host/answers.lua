@@ -17,7 +17,9 @@ local function put_in(set)
 end
 
 return function(options)
-  local boot = judging.declare(options, put_in(options.set))
+  local set, told = put_in(options.set), {}
+  for i, s in ipairs(set) do told[i] = s.from:match("^%-%-set (.*)$") end
+  local boot = judging.declare(options, set)
   local record, schema = import "model.record", import "model.schema"
   local path_of = import "model.path"
   local outcomes, status = judging.judge(boot)
@@ -122,9 +124,10 @@ return function(options)
   -- As `run` writes it; format: its row, as { format, writer, before, after }.
   function judged.report(format)
     local o = { command = "run", script = options.script, words = { options.script }, alternate = options.alternate,
-                on = options.on, set = {}, number = 1, width = 80 }
+                on = options.on, set = told, number = 1, width = 80 }
     for k, v in next, format do o[k] = v end
-    return import(o.writer)(import("write.report").report(outcomes, status, o), o)
+    local d = import("write.report").report(outcomes, status, o)
+    return import("write.identity").seal(d, import(o.writer)(d, o), o.format)
   end
 
   return judged

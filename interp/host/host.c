@@ -9,6 +9,7 @@
 #include <string.h>
 #include "bind/open.h"
 #include "host/host_parts.h"
+#include "host/identity.h"
 #include "host/library.h"
 #include "host/state.h"
 #include "value/quantity.h"
@@ -114,10 +115,11 @@ static int h_keys(lua_State *L) {
   return 1;
 }
 
-/* fresh(): another run in the same state: the same random numbers, all steps, plain printing until it says how. */
+/* fresh(): another run in the same state: the same random numbers, all steps, no file read, plain printing. */
 static int h_fresh(lua_State *L) {
   sl_sandbox_rerun(L);
   sl_state_of(L)->style = (struct sl_style){ .us = true };
+  sl_identity_fresh(L);
   return 0;
 }
 
@@ -206,6 +208,7 @@ static int open_host(lua_State *L) {
   luaL_setfuncs(L, sl_host_values, 0);
   luaL_setfuncs(L, sl_host_texts, 0);
   luaL_setfuncs(L, sl_host_files, 0);
+  luaL_setfuncs(L, sl_host_identity, 0);
   sl_quantity_functions(L, -1);
   lua_setglobal(L, "host");
   lua_pushcfunction(L, import);

@@ -58,7 +58,7 @@ local keys = {
       check = "function!" },
   sheet = { name = "string!", title = "string", order = "number!", build = "boolean", kinds = "table", rules = "table",
       rests = "table", of = "table", after = "table", waits = "function", head = "function", inputs = "function",
-      short = "function", whole = "function", last = "boolean" },
+      short = "function", whole = "function", facts = "table", last = "boolean" },
 }
 
 -- What a field of a type may say beside that.

@@ -47,7 +47,9 @@ local function open(word, name, ending)
   local unsafe, help = host.unsafe(name)
   if unsafe then refuse(word, word .. ": the name of the file holds " .. unsafe, help, "D021") end
   local path, looked = host.find(name, ending)
-  return path or looked
+  path = path or looked
+  run.named[path] = run.named[path] or { word = word, name = name .. ending }
+  return path
 end
 
 local function run_file(path, role, whose)
@@ -61,8 +63,8 @@ local function run_file(path, role, whose)
     end
   end
   local file = { path = path, role = role, whose = whose }
-  local chunk, source = host.load(path, environment(file))
-  file.source = source
+  local chunk, source, version = host.load(path, environment(file))
+  file.source, file.language = source, version
   run.reading[#run.reading + 1] = file
   local ok, value = pcall(host.call, chunk)      -- a script may catch what a file that it names raises
   run.reading[#run.reading] = nil
@@ -92,6 +94,23 @@ local function use(name)
     run.used[path] = { value }
   end
   return run.used[path][1]
+end
+
+-- The version that a file was written for; host.load has looked at it already, before it read the rest.
+local function language_word(version)
+  local file = here()
+  local wanted = 'language "' .. host.program().language .. '"'
+  if type(version) ~= "string" or not version:find("^%d+$") then
+    refuse("language", "language needs the version as a whole number in quotes, got " .. host.describe(version), wanted)
+  end
+  if file.language ~= math.tointeger(tonumber(version)) then
+    refuse("language", "language stands before anything else in a file, and once",
+        "write " .. wanted .. " on the first line", "E005")
+  end
+  if file.language < 1 then
+    refuse("language", "there is no version " .. version .. " of the language", "the first is " .. wanted, "E005")
+  end
+  file.language = nil
 end
 
 -- ---- limits, habits, rules, waivers, alternates --------------------------------------------------------------------
@@ -262,13 +281,13 @@ end
 local function make_words()
   words = {
     place = role_word "place", house = role_word "house", use = use,
-    limits = limits_word, rule = rule_word, waive = waive_word, alternate = alternate_word,
+    language = language_word, limits = limits_word, rule = rule_word, waive = waive_word, alternate = alternate_word,
     measured = build.teller "measured", told = build.teller "told", looked_up = build.teller "looked_up",
         guess = build.teller "guess",
     each = record.each, given = record.given, limit = rule.limit, bound = rule.bound, print = host.print,
   }
   for name, f in next, compare.words do words[name] = f end
-  for _, name in ipairs { "place", "house", "use", "limits", "rule", "waive", "alternate" } do
+  for _, name in ipairs { "place", "house", "use", "language", "limits", "rule", "waive", "alternate" } do
     words[name] = at_the_top(name, words[name])
   end
   setmetatable(words, { __index = library_word })

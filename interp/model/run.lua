@@ -14,7 +14,7 @@ function run.keep(name, make)
 end
 
 function run.new()
-  host.fresh()                                   -- random numbers, and how values print
+  host.fresh()           -- random numbers, steps, files read, how values print
   for proxy in next, run.inside do run.inside[proxy] = nil end
 
   -- What was declared.
@@ -39,6 +39,7 @@ function run.new()
   -- Files.
   run.reading = {}       -- files being run, outermost first: { path, role, whose, source }
   run.read = {}          -- "role path" of place, house, parts and price files
+  run.named = {}         -- path -> { word, name }, as the script wrote it: for write.identity
   run.role_files = {}    -- { role, name, path } ... of place and house files
   run.used = {}          -- path -> { what `use` gave }
   run.bases = {}         -- role -> the names that all its files may read

@@ -146,6 +146,8 @@ manual.words = {
     { "parts", 'parts "parts/modules.csv"', "reads a list of modules or clamps; the first heading says which" },
     { "prices", 'prices "prices/yard.csv"', "reads a vendor's price list" },
     { "use", 'use "shared"', "runs another script once and gives back what it returns" },
+    { "language", 'language "1"',
+      "says at the top of a file for which version of the language it is written; a later one is refused" },
   } },
   { "How a fact is known", {
     { "measured", 'measured(96ft, "tape")', "measured on the ground, with this tool" },

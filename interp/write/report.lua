@@ -8,6 +8,7 @@ local util = import "model.util"
 local words = import "write.words"
 local verdict = import "write.verdict"
 local document = import "write.document"
+local identity = import "write.identity"
 local report = {}
 
 -- ---- page one ------------------------------------------------------------------------------------------------------
@@ -321,6 +322,7 @@ function report.report(outcomes, status, options)
   holding(d, groups)
   inputs(d, sheets)
   sheets.last(d)
+  identity.put(d, options, true)
   return d
 end
 
@@ -328,6 +330,7 @@ function report.check(outcomes, status, options)
   local d = begin("check", outcomes, status, options)
   d:gap()
   page_one(d, verdict.groups(outcomes), outcomes, options)
+  identity.put(d, options, false)
   return d
 end
 

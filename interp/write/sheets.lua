@@ -12,11 +12,13 @@
 --   head = function(row) row("client", "...") end,                lines in the head of the report
 --   inputs = function(d) end,                                     what it adds to the report's inputs
 --   short = function(d) end, whole = function(d) end,             what it writes in the report, and alone
+--   facts = { { "total", "value" } },                             what it tells programs besides: see write.schema_json
 --   last = true }                                                 whole at the end of the report
 local record = import "model.record"
 local words = import "write.words"
 local verdict = import "write.verdict"
 local document = import "write.document"
+local identity = import "write.identity"
 local util = import "model.util"
 local graph = import "model.graph"
 local schema = import "model.schema"
@@ -202,11 +204,12 @@ function sheets.whole(outcomes, status, name, options)
         if g and (g.outcome == "broken" or g.outcome == "unknown") then d:warning(g.rule.caution) end
       end
     end)
-    return d
+  else
+    d:inside(warnings, sheet, groups)
+    d:guarded(sheet.whole)
+    basis(d, sheet)
   end
-  d:inside(warnings, sheet, groups)
-  d:guarded(sheet.whole)
-  basis(d, sheet)
+  identity.put(d, options, false)
   return d
 end
 
