@@ -26,7 +26,7 @@ function identity.facts(options)
     facts[#facts + 1] = { what = named and named.word or "script", path = named and named.name or
         script_path(file.path), sha256 = file.sha256 }
   end
-  for _, s in ipairs(options.set) do facts[#facts + 1] = { what = "set", value = s } end
+  for _, s in ipairs(options.set or {}) do facts[#facts + 1] = { what = "set", value = s } end
   if options.on then facts[#facts + 1] = { what = "on", value = options.on } end
   if options.alternate then facts[#facts + 1] = { what = "alternate", value = options.alternate } end
   return facts
