@@ -44,7 +44,8 @@ LIBRARY := $(filter-out interp/gen/%,$(sort $(wildcard interp/*/*.lua))) $(DOMAI
 TESTS   := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/*_test.c tests/outside/*_test.c))
 
 .PHONY: always all tools demo check bench docs fuzz install clean help test-programs
-all: $(BUILD)/stringline $(BUILD)/libstringline.a $(BUILD)/libstringline_host.a ## build the command and the libraries
+all: $(BUILD)/gen/audited ## build the command and the libraries
+all: $(BUILD)/stringline $(BUILD)/libstringline.a $(BUILD)/libstringline_host.a
 
 # ---- set-up --------------------------------------------------------------------------------------------------------
 tools: ## install the packages that building needs
@@ -112,6 +113,13 @@ $(BUILD)/libstringline.a: $(CALC) $(BUILD)/files
 $(BUILD)/libstringline_host.a: $(HOST) $(BUILD)/files
 	$(call say,archive)
 	$(Q)rm -f $@ && ar rcs $@ $(HOST)
+# What the Lua part defines is looked through when it is built.
+$(BUILD)/gen/audit: $(BUILD)/interp/gen/audit.o $(BUILD)/libstringline_host.a $(BUILD)/libstringline.a
+	$(call say,link)
+	$(Q)$(LINK) $(WHOLE) -o $@ $^ $(LIBS)
+$(BUILD)/gen/audited: $(BUILD)/gen/audit
+	$(call say,audit)
+	$(Q)$< && touch $@
 $(BUILD)/stringline: $(BUILD)/interp/main.o $(HOST) $(BUILD)/libstringline.a $(BUILD)/flags $(BUILD)/files
 	$(call say,link)
 	$(Q)$(LINK) $(WHOLE) -o $@ $(filter %.o %.a,$^) $(LIBS)

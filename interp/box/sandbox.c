@@ -168,6 +168,12 @@ int sl_sandbox_load(lua_State *L, const char *text, size_t size, const char *chu
   return status == LUA_OK ? LUA_ERRRUN : status;
 }
 
+void sl_sandbox_rerun(lua_State *L) {
+  struct sl_box *box = sl_box(L);
+  if (box->depth == 0 && !box->why) box->left = box->steps < 0 ? LLONG_MAX : box->steps;
+  sl_random_seed(box, box->seed);
+}
+
 const char *sl_sandbox_abort(lua_State *L) { return sl_box_over(L) ? sl_box(L)->why : NULL; }
 
 /* ---- what is not there ------------------------------------------------------------------------------------------ */
@@ -337,7 +343,8 @@ lua_State *sl_sandbox_new(const struct sl_limits *limits) {
   box->steps = limits && limits->steps ? limits->steps : default_steps;
   box->left = box->steps < 0 ? LLONG_MAX : box->steps;
   describe(box);
-  sl_random_seed(box, limits && limits->seed ? limits->seed : 1);
+  box->seed = limits && limits->seed ? limits->seed : 1;
+  sl_random_seed(box, box->seed);
   lua_State *L = lua_newstate(allocate, box);
   if (!L) { free(box); return NULL; }
   *(struct sl_box **)lua_getextraspace(L) = box;

@@ -115,10 +115,10 @@ static int h_keys(lua_State *L) {
   return 1;
 }
 
-/* fresh(): the library is loaded anew at its next import, for another run in the same state. */
+/* fresh(): another run in the same state: the same random numbers, all steps, no file read, plain printing. */
 static int h_fresh(lua_State *L) {
-  lua_newtable(L);
-  lua_rawsetp(L, LUA_REGISTRYINDEX, &LOADED);
+  sl_sandbox_rerun(L);
+  sl_state_of(L)->style = (struct sl_style){ .us = true };
   sl_identity_fresh(L);
   return 0;
 }

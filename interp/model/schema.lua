@@ -7,8 +7,22 @@
 --
 -- Field types: quantity (dim), ratio, count, number, money, text, flag, date, position (axis), choice (choices), wire,
 -- part (of), ref (of), list (item), map (item), limit (dim, extra), group (fields), func.
+local run = import "model.run"
 local domains = import "model.domains"
 local schema = { kinds = domains.lazy "kinds", order = {} }      -- the order of the library, of what is loaded
+
+local function on_demand(make)
+  return setmetatable({}, { __index = function(t, name)
+    t[name] = make(name)
+    return t[name]
+  end })
+end
+
+-- name of a kind -> the kinds that hang on it, by name and in the order loaded; they may be declared before it.
+local hanging = on_demand(function(name)
+  return domains.children(name)[1] and domains.lazy("children", name) or {}
+end)
+local hung = on_demand(function() return {} end)
 
 local function index_fields(fields, by)
   by = by or {}
@@ -40,14 +54,14 @@ function schema.kind(def)
     def.list_field = { def.items.name, "list", name = def.items.name, type = "list", item = def.items, says = def.says }
   end
   def.results, def.added = domains.lazy("results", def.name), {}
-  def.children, def.hung = domains.children(def.name)[1] and domains.lazy("children", def.name) or {}, {}
+  def.children, def.hung = hanging[def.name], hung[def.name]
+  assert(not rawget(schema.kinds, def.name), def.name)
   schema.kinds[def.name] = def
   schema.order = placed(def)
   if def.parent then
     def.memo = "children " .. def.name
-    local parent = schema.kinds[def.parent]
-    parent.children[def.name] = def
-    parent.hung[#parent.hung + 1] = def
+    hanging[def.parent][def.name] = def
+    table.insert(hung[def.parent], def)
   end
   return def
 end
@@ -66,6 +80,14 @@ end
 function schema.all_fields(def)
   for name in host.sorted(def.results and domains.added_to(def.name) or {}) do local _ = def.by[name] end
   return def.fields
+end
+
+-- Names of the kinds that a script may declare.
+function schema.words()
+  local names = {}
+  for _, k in ipairs(schema.all()) do if not k.parent then names[#names + 1] = k.name end end
+  table.sort(names)
+  return names
 end
 
 -- All kinds of the library.
@@ -326,7 +348,7 @@ end
 
 -- { 20ft, cite = "...", from = "natural grade" }: a limit of a place or a house.
 function scalar.limit(ctx, path, f, value)
-  if type(value) ~= "table" or host.is_record(value) then wrong(ctx, path, f, value) end
+  if type(value) ~= "table" or run.is_record(value) then wrong(ctx, path, f, value) end
   local function inner(key)
     local p = table.move(path, 1, #path, 1, {})
     p[#p + 1] = key
@@ -383,7 +405,7 @@ local function extended(path, key)
 end
 
 function scalar.list(ctx, path, f, value)
-  if type(value) ~= "table" or host.is_record(value) then wrong(ctx, path, f, value) end
+  if type(value) ~= "table" or run.is_record(value) then wrong(ctx, path, f, value) end
   local out, n = {}, #value
   for k in host.sorted(value) do
     if math.type(k) == "integer" then
@@ -408,7 +430,7 @@ function scalar.list(ctx, path, f, value)
 end
 
 function scalar.map(ctx, path, f, value)
-  if type(value) ~= "table" or host.is_record(value) then wrong(ctx, path, f, value) end
+  if type(value) ~= "table" or run.is_record(value) then wrong(ctx, path, f, value) end
   local names, out = {}, {}
   for k in pairs(value) do
     if type(k) ~= "string" then
@@ -484,7 +506,7 @@ function schema.fields(ctx, path, def, value)
 end
 
 function scalar.group(ctx, path, f, value)
-  if type(value) ~= "table" or host.is_record(value) then wrong(ctx, path, f, value) end
+  if type(value) ~= "table" or run.is_record(value) then wrong(ctx, path, f, value) end
   return ctx.freeze_group(schema.fields(ctx, path, f, value), f, path)
 end
 

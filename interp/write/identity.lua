@@ -1,6 +1,6 @@
 -- SPDX-License-Identifier: MIT
 -- What a report was made from, so that it can be held against today's: program, tables, rules, files, command line.
-local declare = import "model.declare"
+local run = import "model.run"
 local identity = {}
 
 identity.heading, identity.seal_line = "Made from", "This report: sha256 "
@@ -22,7 +22,7 @@ function identity.facts(options)
     { what = "tables", sha256 = program.tables }, { what = "rules", sha256 = program.rules },
   }
   for _, file in ipairs(host.files_read()) do
-    local named = declare.named[file.path]
+    local named = run.named[file.path]
     facts[#facts + 1] = { what = named and named.word or "script", path = named and named.name or
         script_path(file.path), sha256 = file.sha256 }
   end

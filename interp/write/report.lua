@@ -1,8 +1,9 @@
 -- SPDX-License-Identifier: MIT
 -- The report: verdict, page one, rules, the sheets in short, inputs, cautions; and what `check` says of it.
 local record = import "model.record"
+local whatif = import "model.whatif"
+local run = import "model.run"
 local rule = import "model.rule"
-local declare = import "model.declare"
 local util = import "model.util"
 local words = import "write.words"
 local verdict = import "write.verdict"
@@ -15,7 +16,7 @@ local report = {}
 local function head(d, sheets, options)
   local rows = sheets.head()
   if options.alternate then table.insert(rows, 2, { "alternate", options.alternate }) end
-  for _, o in ipairs(record.overrides) do
+  for _, o in ipairs(run.overrides) do
     if o.from:find("^%-%-set") then rows[#rows + 1] = { "changed", o.from } end
   end
   d:table({ { "", key = "what" }, { "", key = "says", wrap = true } }, rows)
@@ -25,7 +26,7 @@ end
 -- Inputs that were guessed, and the stop rules that rest on each.
 local function guesses(outcomes)
   local list = {}
-  for path, t in host.sorted(record.told) do
+  for path, t in host.sorted(run.told) do
     if t.how == "guess" then list[#list + 1] = { path = path, rules = {}, has = {} } end
   end
   if #list == 0 then return list end
@@ -47,7 +48,7 @@ end
 local function guessed(d, outcomes)
   for _, g in ipairs(guesses(outcomes)) do
     if #g.rules > 0 then
-      local t, one = record.told[g.path], #g.rules == 1
+      local t, one = run.told[g.path], #g.rules == 1
       d:outcome("CAUTION:", g.path .. " is a guess" .. (t.by and " (" .. t.by .. ")" or "") .. ", " ..
           words.show(record.at(g.path)) .. ", and the stop rule" .. (one and " " or "s ") .. util.list(g.rules) ..
           " rest" .. (one and "s" or "") .. " on it. " .. words.source(g.path), "warn")
@@ -56,7 +57,7 @@ local function guessed(d, outcomes)
 end
 
 local function waived(d, outcomes)
-  for _, w in ipairs(rule.waivers) do
+  for _, w in ipairs(run.waivers) do
     local hit = {}
     for _, o in ipairs(outcomes) do
       if o.waiver == w then
@@ -65,7 +66,7 @@ local function waived(d, outcomes)
         hit[#hit + 1] = (subject ~= "" and subject .. ": " or "") .. numbers
       end
     end
-    local def = rule.by[w.rule]
+    local def = rule.find(w.rule)
     local signed = w.by .. " as " .. w.as .. ", " .. w.on .. ": " .. w.reason
     if #hit > 0 then
       d:outcome("WAIVED " .. w.rule .. ":", def.says .. ". " .. table.concat(hit, "; ") .. ". By " .. signed .. ". " ..
@@ -79,8 +80,8 @@ end
 
 -- The corners of the tolerances: what holds as written and breaks within them.
 local function corners(d, outcomes)
-  if #rule.tolerances() == 0 then return end
-  local found, all = rule.corners(outcomes)
+  if #whatif.tolerances() == 0 then return end
+  local found, all = whatif.corners(outcomes)
   local by, order = {}, {}
   for _, c in ipairs(found) do
     for _, b in ipairs(c.broken) do
@@ -106,7 +107,7 @@ end
 
 local function broken(d, g, options)
   local def, o = g.rule, g.worst
-  rule.remedy(o)
+  whatif.remedy(o)
   local subject = words.subject(o)
   local note = def.severity == "note"
   d:gap()
@@ -257,7 +258,7 @@ local function input(path, value, unit) return { text = words.show(value, unit),
 local function inputs(d, sheets)
   d:heading("Inputs")
   local rows = {}
-  for path, t in host.sorted(record.told) do
+  for path, t in host.sorted(run.told) do
     local v = record.at(path)
     if v ~= nil then
       rows[#rows + 1] = { path, input(path, v), t.how:gsub("_", " ") .. (t.by and ": " .. t.by or "") }
@@ -268,7 +269,7 @@ local function inputs(d, sheets)
         rows)
   end
   rows = {}
-  for _, t in ipairs(rule.tolerances()) do
+  for _, t in ipairs(whatif.tolerances()) do
     rows[#rows + 1] = { t.path, { text = words.show(t.value) .. " +- " .. words.show(t.tolerance), value = t.value,
         path = t.path } }
   end
@@ -277,7 +278,7 @@ local function inputs(d, sheets)
     d:table({ { "tolerances", key = "path" }, { "", key = "value", wrap = true } }, rows)
   end
   rows = {}
-  for _, x in ipairs(record.defaults) do
+  for _, x in ipairs(run.defaults) do
     rows[#rows + 1] = { x.path, input(x.path, x.value, x.field.type == "ratio" and "%" or nil), x.field.says }
   end
   if #rows > 0 then
@@ -286,9 +287,9 @@ local function inputs(d, sheets)
         { "", key = "meaning", wrap = true } }, rows)
   end
   sheets.inputs(d)
-  if #declare.alternates > 0 then
+  if #run.alternates > 0 then
     d:gap()
-    d:para("Alternates, each run with --alternate NAME: " .. table.concat(declare.alternates, ", ") .. ".")
+    d:para("Alternates, each run with --alternate NAME: " .. table.concat(run.alternates, ", ") .. ".")
   end
 end
 

@@ -100,20 +100,12 @@ end
 local function basis(d, sheet)
   local worksheet = import "write.worksheet"
   local list, seen = {}, {}
-  local function of(proxy)
-    for _, def in ipairs(schema.results(record.inside[proxy].def)) do
-      if def.op then
-        local worked = graph.try(proxy, def.name)
+  for _, kind in ipairs(sheet.rests or sheet.kinds or {}) do
+    for proxy in record.each_of(kind) do
+      for _, def in ipairs(schema.results(record.inside[proxy].def)) do
+        local worked = def.op and graph.try(proxy, def.name)
         if worked then worksheet.basis(worked, list, seen) end
       end
-    end
-  end
-  for _, kind in ipairs(sheet.rests or sheet.kinds or {}) do
-    local k = rawget(schema.kinds, kind)          -- what nobody used has no records
-    if k and k.parent then
-      for _, parent in ipairs(record.all(k.parent)) do for child in record.each(parent[k.name]) do of(child) end end
-    else
-      for _, proxy in ipairs(record.all(kind)) do of(proxy) end
     end
   end
   if #list == 0 then return end
