@@ -61,10 +61,9 @@ end
 
 -- Puts it at the end of a document whose script was judged; `shown` for people, too.
 function identity.put(d, options, shown)
-  local facts = identity.facts(options)
   d:fact("made_from", function(as)
     local list = as.array {}
-    for i, f in ipairs(facts) do
+    for i, f in ipairs(identity.facts(options)) do
       list[i] = as.object { { "what", f.what }, { "version", f.version }, { "path", f.path }, { "value", f.value },
           { "sha256", f.sha256 } }
     end
@@ -74,7 +73,7 @@ function identity.put(d, options, shown)
   if not shown then return end
   d:heading(identity.heading)
   d:table({ { "", key = "what" }, { "", key = "version or hash" }, { "", key = "name or value", wrap = true } },
-      identity.rows(facts))
+      identity.rows(identity.facts(options)))
 end
 
 -- ---- the seal ------------------------------------------------------------------------------------------------------
