@@ -194,7 +194,7 @@ void sl_host_import(lua_State *L, const char *name) {
 static int open_host(lua_State *L) {
   static const luaL_Reg functions[] = {
     { "raise", h_raise }, { "again", h_again }, { "class", h_class }, { "message", h_message },
-    { "call", h_call }, { "env", h_env },
+    { "call", h_call }, { "uncounted", sl_sandbox_uncounted }, { "env", h_env },
     { "left_out", h_left_out }, { "keys", h_keys }, { "fresh", h_fresh }, { NULL, NULL },
   };
   lua_newtable(L);

@@ -221,7 +221,7 @@ local function refuse(at, code, text, help)
 end
 
 -- Builds, checks and keeps one record.
-function build.declare(def, name, raw, at)
+build.declare = host.uncounted(function(def, name, raw, at)
   local group = record.group(def)
   if run.settled then
     host.raise { code = "E002", text = record.title(def, name) .. ": the script is over, nothing more can be declared",
@@ -266,7 +266,7 @@ function build.declare(def, name, raw, at)
   local v = schema.fields(ctx, {}, def, raw)
   return record.keep { def = def, name = name, path = ctx.base, v = v, raw = raw, like = type_record, differs = differs,
       source = at.source, line = at.line, mark = at.mark }
-end
+end)
 
 -- A declaration that an alternate adds: at the end, or as soon as another one names it.
 function build.added(a)

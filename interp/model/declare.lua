@@ -375,6 +375,7 @@ declare.file_words = domains.lazy "file_words"
 
 -- Words that read files of rows (parts, prices) are given by the library.
 function declare.file_word(name, reader)
+  reader = host.uncounted(reader)
   declare.file_words[name] = function(path)
     local full = open(name, path, "")
     local key = name .. " " .. full
