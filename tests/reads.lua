@@ -83,7 +83,7 @@ function reads.documents(script)
   import "write.text"(report, options)
   import "write.json"(report, options)
   for _, s in ipairs(sheets.state(outcomes)) do
-    if not s.withheld then import "write.text"(sheets.whole(outcomes, 0, s.sheet.name, options), options) end
+    if not s.withheld then import "write.text"(import "write.sheet"(outcomes, 0, s.sheet.name, options), options) end
   end
 end
 

@@ -29,7 +29,7 @@ end
 
 function run.sheet(o)
   local outcomes, status = judged(o)
-  return status, import("write.sheets").whole(outcomes, status, o.words[2], o)
+  return status, import "write.sheet"(outcomes, status, o.words[2], o)
 end
 
 -- The code of a message stands in no script, so that the options of a job say nothing about it.

@@ -404,6 +404,15 @@ local function extended(path, key)
   return p
 end
 
+-- A value one step further in. The path is one table for a whole declaration: nobody keeps it.
+local function validated(ctx, path, key, f, value)
+  local n = #path + 1
+  path[n] = key
+  value = validate(ctx, path, f, value)
+  path[n] = nil
+  return value
+end
+
 function scalar.list(ctx, path, f, value)
   if type(value) ~= "table" or run.is_record(value) then wrong(ctx, path, f, value) end
   local out, n = {}, #value
@@ -425,7 +434,7 @@ function scalar.list(ctx, path, f, value)
     bad(ctx, path, "'" .. tostring(path[#path]) .. "' takes at most " .. f.most
         .. " items, got " .. n)
   end
-  for i = 1, n do out[i] = validate(ctx, extended(path, i), f.item, value[i]) end
+  for i = 1, n do out[i] = validated(ctx, path, i, f.item, value[i]) end
   return ctx.freeze_list(out, path)
 end
 
@@ -441,7 +450,7 @@ function scalar.map(ctx, path, f, value)
     names[#names + 1] = k
   end
   table.sort(names)
-  for _, k in ipairs(names) do out[k] = validate(ctx, extended(path, k), f.item, value[k]) end
+  for _, k in ipairs(names) do out[k] = validated(ctx, path, k, f.item, value[k]) end
   return ctx.freeze_map(out, names, path)
 end
 
@@ -477,7 +486,7 @@ function schema.fields(ctx, path, def, value)
   for _, f in ipairs(def.fields) do
     local v = value[f.name]
     if v ~= nil then
-      out[f.name] = validate(ctx, extended(path, f.name), f, v)
+      out[f.name] = validated(ctx, path, f.name, f, v)
     elseif f.required and not ctx.partial then
       missing = missing or f
     elseif f.default ~= nil and not ctx.partial then
@@ -495,7 +504,7 @@ function schema.fields(ctx, path, def, value)
   end
   if def.items then
     local list = {}
-    for i = 1, items do list[i] = validate(ctx, extended(path, i), def.items, value[i]) end
+    for i = 1, items do list[i] = validated(ctx, path, i, def.items, value[i]) end
     out[def.items.name] = ctx.freeze_list(list, extended(path, def.items.name))
   end
   if def.check then

@@ -5,7 +5,6 @@ local run = import "model.run"
 local document = import "write.document"
 local words = import "write.words"
 local measure = import "write.measure"
-local cutting = import "buying.cuts"
 
 local cell, value = document.needed, document.value
 
@@ -96,6 +95,7 @@ local function schedule(d, rack, list, footing)
 end
 
 local function concrete(d, rack, list, order)
+  local cutting = import "buying.cuts"
   local stock = cutting.stock_of(order, rack.posts.size .. " " .. rack.posts.treatment)
   local rows, total = {}, 0
   for _, x in ipairs(list) do
