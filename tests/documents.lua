@@ -163,6 +163,32 @@ local function in_text(name, d, width)
   lines_fit(name, out, width)
 end
 
+-- ---- the same words in every form ----------------------------------------------------------------------------------
+
+-- What is asked on a form and what a worked sheet rests on: all that a block of that kind says.
+local function words_of(b)
+  if b.kind == "step" then
+    return { b.symbol, b.formula or "", b.put or "", b.result.text, b.source or "", not b.formula and b.says or "" }
+  elseif b.kind == "blank" then
+    local list = { b.text or "", b.from or "", b.unit or "", b.marks or "", table.unpack(b.choices or {}) }
+    for _, h in ipairs(b.heads or {}) do table.move({ h[1], h[2] or "" }, 1, 2, #list + 1, list) end
+    return list
+  end
+  return {}
+end
+
+-- Without what a form may add: blanks, line ends, quotes and their escapes.
+local function bare(text) return (text:gsub("\u{a0}", ""):gsub("[%s\"'\\`]", "")) end
+
+local function all_said(name, form, d, out)
+  out = bare(out)
+  for _, b in ipairs(d.blocks) do
+    for _, text in ipairs(words_of(b)) do
+      if not out:find(bare(text), 1, true) then fail(name, ": ", form, " lacks '", text, "' of a ", b.kind) end
+    end
+  end
+end
+
 local function compare(name, form, want, got)
   for i, cell in ipairs(want) do
     if got[i] ~= cell then fail(name, ": ", form, " has '", tostring(got[i]), "' for '", cell, "', cell ", i) end
@@ -179,5 +205,9 @@ return function(name, d)
     in_text(name, d, width)
     numbers_whole(name, d, width)
   end
+  for _, form in ipairs { "text", "json", "csv", "markdown" } do
+    all_said(name, form, d, import("write." .. form)(d, {}))
+  end
+  all_said(name, "HTML", d, unescaped((import "write.html"(d, {}):gsub("<[^>]*>", ""))))
   return #want
 end
