@@ -95,6 +95,31 @@ local function json_text(quoted)
   return (quoted:gsub("\\(.)", function(c) return ({ n = "\n", t = "\t", r = "\r" })[c] or c end))
 end
 
+-- What a cell says beside its text, for programs.
+local marks = { unknown = '"unknown": true', fill = '"to_fill_in": true', round = '"rounded": "', of = '"path": "' }
+
+local function marks_in_json(name, d)
+  local blocks = import "write.json"(d, {}):match('\n  "blocks": (%b[])\n}')
+  for key, mark in next, marks do
+    local want, got, at = 0, 0, 0
+    local function count(cell)
+      if type(cell) == "table" and (cell[key] or key == "of" and cell.path) then want = want + 1 end
+    end
+    for _, b in ipairs(d.blocks) do
+      for _, row in ipairs(b.kind == "table" and b.rows or {}) do
+        for i = 1, #b.columns do count(row[i]) end
+      end
+      count(b.result)
+    end
+    while true do
+      at = blocks:find(mark, at + 1, true)
+      if not at then break end
+      got = got + 1
+    end
+    if got ~= want then fail(name, ": JSON has ", got, " times ", mark, " for ", want, " cells") end
+  end
+end
+
 -- In the order of the document: JSON's and HTML's cells alone, CSV's rows among other records.
 local function in_json(d, options)
   local out, list = import "write.json"(d, options), {}
@@ -132,7 +157,10 @@ local function in_csv(d, options)
       for r = 1, #b.rows do
         local record = out[at + r]
         if #record ~= #b.columns then fail("CSV: a row of ", key, " has ", #record, " cells") end
-        for _, c in ipairs(record) do list[#list + 1] = c:gsub("^'([=@+-])", "%1") end
+        for _, c in ipairs(record) do
+          if c:find("^[=@]") or c:find("^[+-][^%d.]") then fail("CSV: a spreadsheet computes the cell ", c) end
+          list[#list + 1] = c:gsub("^'([=@+-])", "%1")
+        end
       end
       at = at + #b.rows + 1
     end
@@ -199,6 +227,7 @@ end
 return function(name, d)
   local want = cells_of(d)
   compare(name, "JSON", want, in_json(d, {}))
+  marks_in_json(name, d)
   compare(name, "HTML", want, in_html(d, {}))
   compare(name, "CSV", want, in_csv(d, {}))
   for _, width in ipairs { 60, 80, 132 } do

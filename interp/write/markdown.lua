@@ -25,10 +25,13 @@ function write.outcome(out, b) lines(out, "**" .. b.lead .. "** " .. b.text) end
 function write.item(out, b) lines(out, "- " .. (b.mark ~= "-" and b.mark .. " " or "") .. b.text) end
 function write.figure(out, b) lines(out, "(" .. (b.title or b.name) .. ")") end
 -- A head, a place to write, and its unit.
-local function to_write(name, unit) return ((name ~= "" and name .. " " or "") .. "______ " .. (unit or "")):gsub(" $", "") end
+local function to_write(name, unit)
+  return ((name ~= "" and name .. " " or "") .. "______ " .. (unit or "")):gsub(" $", "")
+end
 
 function write.blank(out, b)
-  local answer = b.heads and "" or b.choices and "circle one: " .. table.concat(b.choices, " / ") or to_write("", b.unit)
+  local answer = b.choices and "circle one: " .. table.concat(b.choices, " / ") or b.heads and "" or
+      to_write("", b.unit)
   lines(out, "- [ ] " .. (b.text or "") .. (b.from and " (from: " .. b.from .. ")" or "") .. ": " .. answer ..
       (b.marks and "; " .. b.marks or ""))
   for _ = 1, b.heads and b.count or 0 do
@@ -43,7 +46,8 @@ function write.code(out, b)
 end
 
 function write.step(out, b)
-  out[#out + 1] = "    " .. b.symbol .. " = " .. (b.formula or b.result.text) .. (b.says and " (" .. b.says .. ")" or "")
+  out[#out + 1] = "    " .. b.symbol .. " = " .. (b.formula or b.result.text) ..
+      (b.says and " (" .. b.says .. ")" or "")
   if b.put then out[#out + 1] = "      = " .. b.put end
   if b.formula then out[#out + 1] = "      = " .. b.result.text end
   out[#out] = out[#out] .. (b.source and " [" .. b.source .. "]" or "")
