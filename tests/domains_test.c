@@ -51,8 +51,8 @@ static const struct job_row loads[] = {
     "return 1", "nothing declared has the path rak.east.tilt", "D019", 0 },
   { "kinds stand in the library's order, whatever came first", NULL,
     "trench 'main' { length = 90ft, cover = 18in }\nsite { frost = 18in }",
-    "local s = '' for _, k in ipairs(schema.order) do s = s .. k.name .. ' ' end return (s:match 'site.*')",
-    "site nearest none ground locate charge_controller inverter strings trench run ", NULL, 0 },
+    "local at = {} for i, k in ipairs(schema.order) do at[k.name] = i end "
+    "return at.site < at.ground and at.ground < at.strings and at.strings < at.trench", "true", NULL, 0 },
 };
 
 /* The index against the modules, both ways. */
