@@ -28,13 +28,14 @@ OWN         = -D_POSIX_C_SOURCE=200809L -DSL_VERSION='"$(VERSION)"' \
 COMPILE     = $(CC) $(OWN) $(CPPFLAGS) $(WARN) $(CFLAGS) $(SAN) -ffile-prefix-map=$(CURDIR)=. -MMD -MP
 LINK        = $(CC) $(CFLAGS) $(SAN) $(LDFLAGS)
 LIBS        = $(LUA_ARCHIVE) -lm -ldl
-WHOLE       = $(if $(LTO),-flto=auto -ffat-lto-objects)
+WHOLE       = $(if $(LTO),-flto=auto $(if $(findstring clang,$(CC)),,-ffat-lto-objects))
 
 object   = $(patsubst %.c,$(BUILD)/%.o,$(wildcard $(1)))
 CALC    := $(call object,interp/calc/*.c)
 ROOMS   := bind scan value box host model write command
 BARE    := $(foreach room,$(ROOMS),$(call object,interp/$(room)/*.c)) \
-           $(patsubst %.re,$(BUILD)/%.o,$(wildcard interp/scan/*.re)) $(BUILD)/gen/ops.o $(BUILD)/gen/library.o
+           $(patsubst %.re,$(BUILD)/%.o,$(wildcard interp/scan/*.re)) $(BUILD)/gen/ops.o $(BUILD)/gen/library.o \
+           $(BUILD)/gen/hashes.o
 HOST    := $(BARE) $(BUILD)/gen/index.o
 OPS     := $(filter-out interp/bind/bind.c,$(sort $(wildcard interp/bind/*.c)))
 TABLES  := $(patsubst interp/data/%.csv,$(BUILD)/gen/%.inc,$(wildcard interp/data/*.csv))
@@ -43,7 +44,8 @@ LIBRARY := $(filter-out interp/gen/%,$(sort $(wildcard interp/*/*.lua))) $(DOMAI
 TESTS   := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/*_test.c tests/outside/*_test.c))
 
 .PHONY: always all tools demo check bench docs fuzz install clean help test-programs
-all: $(BUILD)/stringline $(BUILD)/libstringline.a $(BUILD)/libstringline_host.a ## build the command and the libraries
+all: $(BUILD)/gen/audited ## build the command and the libraries
+all: $(BUILD)/stringline $(BUILD)/libstringline.a $(BUILD)/libstringline_host.a
 
 # ---- set-up --------------------------------------------------------------------------------------------------------
 tools: ## install the packages that building needs
@@ -82,6 +84,13 @@ $(BUILD)/gen/embed: interp/gen/embed.c $(BUILD)/flags
 $(BUILD)/gen/library.c: $(LIBRARY) $(BUILD)/files $(BUILD)/gen/embed
 	$(call say,embed)
 	$(Q)$(BUILD)/gen/embed $@ sl_library $(LIBRARY)
+# What a report says it was made from: hashes over the tables and over the standard library.
+$(BUILD)/gen/hashes: interp/gen/hashes.c interp/host/sha256.c $(BUILD)/flags
+	@mkdir -p $(@D)
+	$(call say,compile)
+	$(Q)$(COMPILE) $(LDFLAGS) $(filter %.c,$^) -o $@
+$(BUILD)/gen/hashes.c: $(BUILD)/gen/hashes $(wildcard interp/data/*.csv) $(DOMAINS) $(BUILD)/files
+	$(Q)$(BUILD)/gen/hashes $@ tables $(wildcard interp/data/*.csv) -- rules $(DOMAINS)
 # Which domain brings which word, result, rule and sheet: found by running them.
 $(BUILD)/gen/indexer: $(BUILD)/interp/gen/indexer.o $(BARE) $(BUILD)/libstringline.a $(BUILD)/flags $(BUILD)/files
 	$(call say,link)
@@ -93,7 +102,7 @@ $(BUILD)/gen/index.c: $(BUILD)/gen/indexer interp/gen/index.lua $(DOMAINS) $(BUI
 	$(Q)$(BUILD)/gen/embed $@ sl_index $(BUILD)/gen/index/*.lua
 $(BUILD)/gen/ops.c: $(OPS) $(BUILD)/files interp/gen/ops.awk
 	$(Q)LC_ALL=C awk -f interp/gen/ops.awk $(OPS) > $@.tmp && mv $@.tmp $@
-$(BUILD)/gen/library.o $(BUILD)/gen/index.o $(BUILD)/gen/ops.o: %.o: %.c $(BUILD)/flags
+$(BUILD)/gen/library.o $(BUILD)/gen/hashes.o $(BUILD)/gen/index.o $(BUILD)/gen/ops.o: %.o: %.c $(BUILD)/flags
 	$(call say,compile)
 	$(Q)$(COMPILE) $(WHOLE) -c $< -o $@
 
@@ -104,6 +113,13 @@ $(BUILD)/libstringline.a: $(CALC) $(BUILD)/files
 $(BUILD)/libstringline_host.a: $(HOST) $(BUILD)/files
 	$(call say,archive)
 	$(Q)rm -f $@ && ar rcs $@ $(HOST)
+# What the Lua part defines is looked through when it is built.
+$(BUILD)/gen/audit: $(BUILD)/interp/gen/audit.o $(BUILD)/libstringline_host.a $(BUILD)/libstringline.a
+	$(call say,link)
+	$(Q)$(LINK) $(WHOLE) -o $@ $^ $(LIBS)
+$(BUILD)/gen/audited: $(BUILD)/gen/audit
+	$(call say,audit)
+	$(Q)$< && touch $@
 $(BUILD)/stringline: $(BUILD)/interp/main.o $(HOST) $(BUILD)/libstringline.a $(BUILD)/flags $(BUILD)/files
 	$(call say,link)
 	$(Q)$(LINK) $(WHOLE) -o $@ $(filter %.o %.a,$^) $(LIBS)
@@ -137,6 +153,9 @@ docs: all ## write the reference, the methods and the example's report anew
 	$(BUILD)/stringline reference -o docs/reference.md
 	LC_ALL=C awk -f interp/gen/csv.awk -f interp/gen/methods.awk interp/data/*.csv interp/calc/*.c > docs/methods.md.tmp
 	mv docs/methods.md.tmp docs/methods.md
+	n=$$($(BUILD)/stringline check examples/egg-farm/job.sline | sed -n 's/.*: all \([0-9]*\) rules hold.*/\1/p'); \
+	sed -i "s/: all [0-9]* rules hold/: all $$n rules hold/; s/[0-9]* of [0-9]* rules hold/$$n of $$((n + 1)) rules hold/" \
+	  README.md docs/tour.md
 
 # What the command prints of itself: part, folder, name.
 SHARE    = $(DESTDIR)$(PREFIX)/share

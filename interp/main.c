@@ -225,14 +225,20 @@ static void write_frame(FILE *to, const char *text, size_t scripts) {
   else fprintf(to, "%.*s%zu%s", (int)(count - text), text, scripts, count + 2);
 }
 
-/* Runs the command on each of its scripts; the worst status. */
-static int run_all(const struct sl_line *line, FILE *to, bool colour, int width) {
+static bool takes_script(const struct sl_line *line) { return strncmp(line->command->words, "SCRIPT", 6) == 0; }
+
+static size_t count_scripts(const struct sl_line *line) {
+  return takes_script(line) && line->command->most == SL_MANY ? line->words : 1;
+}
+
+/* Runs the command on each of its scripts; the worst status.  `reads`: see struct sl_host. */
+static int run_all(const struct sl_line *line, FILE *to, struct sl_reads *reads, bool colour, int width) {
   char folder[4096];
-  bool script = strncmp(line->command->words, "SCRIPT", 6) == 0;
-  size_t scripts = script && line->command->most == SL_MANY ? line->words : 1;
+  bool script = takes_script(line);
+  size_t scripts = count_scripts(line);
   struct task t = { .line = line, .several = scripts > 1, .colour = colour, .width = width, .to = to,
                     .host = { .folder = folder, .path = getenv("STRINGLINE_PATH"), .format = message_format(line),
-                               .colour = colour_wanted(line, stderr) },
+                              .colour = colour_wanted(line, stderr), .reads = reads },
                     .limits = { .steps = line->count[SL_OPTION_steps],
                                 .memory = (size_t)line->count[SL_OPTION_memory] << 20 } };
   int worst = SL_DONE;
@@ -249,26 +255,47 @@ static int run_all(const struct sl_line *line, FILE *to, bool colour, int width)
   return worst;
 }
 
+/* Puts the output in its place, but never in that of a file that was read.  0, or the status. */
+static int keep_output(const struct sl_line *line, struct sl_out *out, const struct sl_reads *reads) {
+  char why[5000];
+  const char *read = sl_reads_destroyed(reads);
+  if (read) {
+    sl_out_abandon(out);
+    snprintf(why, sizeof why, "this run read '%s', and its output '%s' is the same file", read, sl_reads_output(reads));
+    return tell(line, "F023", why, "write to another file, as in -o report.txt");
+  }
+  return sl_out_commit(out, why, sizeof why) ? SL_DONE : tell(line, "F040", why, NULL);
+}
+
 /* The output goes to a file: whole, or not at all. One script that is not judged leaves none. */
 static int run_to_file(const struct sl_line *line, const char *path) {
   char why[512] = "";
-  struct sl_out *out = sl_out_open(path, why, sizeof why);
-  if (!out) return tell(line, "F040", why, NULL);
+  struct sl_reads *reads = sl_reads_new(path);
+  struct sl_out *out = reads ? sl_out_open(path, why, sizeof why) : NULL;
+  if (!out) {
+    sl_reads_free(reads);
+    return reads ? tell(line, "F040", why, NULL) : tell(line, "S003", "not enough memory", NULL);
+  }
   bool apart = line->value[SL_OPTION_untrusted] != NULL;      /* then it comes through standard output */
   int own = -1;
   if (apart && (fflush(stdout) || (own = dup(STDOUT_FILENO)) < 0 ||
                 dup2(fileno(sl_out_file(out)), STDOUT_FILENO) < 0)) {
     sl_out_abandon(out);
+    sl_reads_free(reads);
     return tell(line, "F040", "standard output cannot be turned to a file", NULL);
   }
-  int status = run_all(line, apart ? stdout : sl_out_file(out), false, PAGE_WIDTH);
+  int status = run_all(line, apart ? stdout : sl_out_file(out), reads, false, PAGE_WIDTH);
   if (apart) {
     fflush(stdout);
     dup2(own, STDOUT_FILENO);
     close(own);
   }
-  if (status > SL_FAILED && line->words < 2) sl_out_abandon(out);
-  else if (!sl_out_commit(out, why, sizeof why)) return tell(line, "F040", why, NULL);
+  if (status > SL_FAILED && count_scripts(line) < 2) sl_out_abandon(out);
+  else {
+    int failed = keep_output(line, out, reads);
+    if (failed) status = failed;
+  }
+  sl_reads_free(reads);
   return status;
 }
 
@@ -281,7 +308,7 @@ int main(int argc, char **argv) {
     status = tell(&line, line.wrong.code, line.wrong.text, *line.wrong.help ? line.wrong.help : NULL);
   else if (line.version) puts("stringline " SL_VERSION);
   else if (line.value[SL_OPTION_output]) status = run_to_file(&line, line.value[SL_OPTION_output]);
-  else status = run_all(&line, stdout, strcmp(line.format->name, "text") == 0 && colour_wanted(&line, stdout),
+  else status = run_all(&line, stdout, NULL, strcmp(line.format->name, "text") == 0 && colour_wanted(&line, stdout),
                         terminal_width());
   if (!sl_stdout_finish(why, sizeof why)) status = tell(&line, "F041", why, NULL);
   sl_line_free(&line);

@@ -393,7 +393,8 @@ if_there("fish", "stringline reference fish >c.fish && fish -n c.fish")
 
 -- words of a line for bash, the last unfinished -> what is offered
 local offered = {
-  { "''", "run check sheet explain describe form units reference help" }, { "ch", "check" }, { "r", "run reference" },
+  { "''", "run check sheet explain verify describe form units reference help" }, { "ch", "check" },
+  { "r", "run reference" },
   { "check --format ''", "text json gnu csv markdown html sarif tap" },
   { "units --format ''", "text json csv markdown html" },
   { "check --format = s", "sarif" }, { "--messages ''", "text json gnu" }, { "--format json exp", "explain" },

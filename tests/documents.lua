@@ -95,6 +95,31 @@ local function json_text(quoted)
   return (quoted:gsub("\\(.)", function(c) return ({ n = "\n", t = "\t", r = "\r" })[c] or c end))
 end
 
+-- What a cell says beside its text, for programs.
+local marks = { unknown = '"unknown": true', fill = '"to_fill_in": true', round = '"rounded": "', of = '"path": "' }
+
+local function marks_in_json(name, d)
+  local blocks = import "write.json"(d, {}):match('\n  "blocks": (%b[])\n}')
+  for key, mark in next, marks do
+    local want, got, at = 0, 0, 0
+    local function count(cell)
+      if type(cell) == "table" and (cell[key] or key == "of" and cell.path) then want = want + 1 end
+    end
+    for _, b in ipairs(d.blocks) do
+      for _, row in ipairs(b.kind == "table" and b.rows or {}) do
+        for i = 1, #b.columns do count(row[i]) end
+      end
+      count(b.result)
+    end
+    while true do
+      at = blocks:find(mark, at + 1, true)
+      if not at then break end
+      got = got + 1
+    end
+    if got ~= want then fail(name, ": JSON has ", got, " times ", mark, " for ", want, " cells") end
+  end
+end
+
 -- In the order of the document: JSON's and HTML's cells alone, CSV's rows among other records.
 local function in_json(d, options)
   local out, list = import "write.json"(d, options), {}
@@ -132,7 +157,10 @@ local function in_csv(d, options)
       for r = 1, #b.rows do
         local record = out[at + r]
         if #record ~= #b.columns then fail("CSV: a row of ", key, " has ", #record, " cells") end
-        for _, c in ipairs(record) do list[#list + 1] = c:gsub("^'([=@+-])", "%1") end
+        for _, c in ipairs(record) do
+          if c:find("^[=@]") or c:find("^[+-][^%d.]") then fail("CSV: a spreadsheet computes the cell ", c) end
+          list[#list + 1] = c:gsub("^'([=@+-])", "%1")
+        end
       end
       at = at + #b.rows + 1
     end
@@ -163,6 +191,32 @@ local function in_text(name, d, width)
   lines_fit(name, out, width)
 end
 
+-- ---- the same words in every form ----------------------------------------------------------------------------------
+
+-- What is asked on a form and what a worked sheet rests on: all that a block of that kind says.
+local function words_of(b)
+  if b.kind == "step" then
+    return { b.symbol, b.formula or "", b.put or "", b.result.text, b.source or "", not b.formula and b.says or "" }
+  elseif b.kind == "blank" then
+    local list = { b.text or "", b.from or "", b.unit or "", b.marks or "", table.unpack(b.choices or {}) }
+    for _, h in ipairs(b.heads or {}) do table.move({ h[1], h[2] or "" }, 1, 2, #list + 1, list) end
+    return list
+  end
+  return {}
+end
+
+-- Without what a form may add: blanks, line ends, quotes and their escapes.
+local function bare(text) return (text:gsub("\u{a0}", ""):gsub("[%s\"'\\`]", "")) end
+
+local function all_said(name, form, d, out)
+  out = bare(out)
+  for _, b in ipairs(d.blocks) do
+    for _, text in ipairs(words_of(b)) do
+      if not out:find(bare(text), 1, true) then fail(name, ": ", form, " lacks '", text, "' of a ", b.kind) end
+    end
+  end
+end
+
 local function compare(name, form, want, got)
   for i, cell in ipairs(want) do
     if got[i] ~= cell then fail(name, ": ", form, " has '", tostring(got[i]), "' for '", cell, "', cell ", i) end
@@ -173,11 +227,16 @@ end
 return function(name, d)
   local want = cells_of(d)
   compare(name, "JSON", want, in_json(d, {}))
+  marks_in_json(name, d)
   compare(name, "HTML", want, in_html(d, {}))
   compare(name, "CSV", want, in_csv(d, {}))
   for _, width in ipairs { 60, 80, 132 } do
     in_text(name, d, width)
     numbers_whole(name, d, width)
   end
+  for _, form in ipairs { "text", "json", "csv", "markdown" } do
+    all_said(name, form, d, import("write." .. form)(d, {}))
+  end
+  all_said(name, "HTML", d, unescaped((import "write.html"(d, {}):gsub("<[^>]*>", ""))))
   return #want
 end

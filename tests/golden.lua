@@ -8,6 +8,27 @@ package.path = arg[0]:gsub("[^/]*$", "") .. "?.lua"
 local lanes = require "lanes"
 local update, chosen = lanes.options("tests/golden.lua BINARY [--update] [NAME ...]")
 
+-- What every new rule changes, the number of rules and the list of those that hold, stands in these alone.
+local WHOLE = { ["egg-run"] = true, ["egg-json"] = true, ["two-run"] = true }
+
+local function without_rules(text)
+  text = text:gsub("all %d+(%s+rules%s+hold)", "all (n)%1"):gsub("%d+ of %d+(%s+rules%s+hold)", "(n)%1")
+  text = text:gsub("%d+(%s+rules?) of %d+(%s+hold)", "(n)%1%2"):gsub('"rules": %d+', '"rules": "(n)"')
+  return (text:gsub("(\nRules that hold\n).-(\nInputs\n)", "%1(as in egg-run and two-run)\n%2"))
+end
+
+-- Hashes of the program's own sources, and the seal over a report that has them, change with every line of the
+-- library: a golden shows where they stand. tests/identity.sh checks what they are.
+local function masked(text)
+  for _, what in ipairs { "tables", "rules" } do
+    text = text:gsub("\n(" .. what .. " +)%x+\n", "\n%1(hash)\n")
+    text = text:gsub('("text": "' .. what .. '"%s*},%s*{%s*"text": ")%x+"', '%1(hash)"')
+    text = text:gsub('("what": "' .. what .. '",\n *"sha256": ")%x+"', '%1(hash)"')
+  end
+  text = text:gsub("\nThis report: sha256 %x+\n", "\nThis report: sha256 (hash)\n")
+  return (text:gsub('"seal": "%x+"', '"seal": "(hash)"'))
+end
+
 local cases = {}
 for _, file in ipairs(lanes.files("tests/golden", "%.txt$")) do
   local name = file:gsub("%.txt$", "")
@@ -26,7 +47,9 @@ lanes.run(cases)
 
 local passed, failed = 0, 0
 for _, case in ipairs(cases) do
-  local got = ("$ %s\n%s%sexit: %d\n"):format(case.command, case.out,
+  local out = masked(case.out)
+  if not WHOLE[case.name] then out = without_rules(out) end
+  local got = ("$ %s\n%s%sexit: %d\n"):format(case.command, out,
                 case.out:find("[^\n]$") and "\n(no end of line)\n" or "", case.status)
   if update and got ~= case.wanted then
     lanes.write(case.path, got)

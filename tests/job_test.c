@@ -205,6 +205,16 @@ static void lists_are_counted(void **state) {
   sl_job_close(job);
 }
 
+static int line_of(const char *path, const char *begins) {
+  char line[400];
+  FILE *f = fopen(path, "rb");
+  assert_non_null(f);
+  int n = 1;
+  while (fgets(line, sizeof line, f) && strncmp(line, begins, strlen(begins)) != 0) n++;
+  fclose(f);
+  return n;
+}
+
 /* ---- rules ------------------------------------------------------------------------------------------------------- */
 
 static void six_in_series_are_too_many(void **state) {
@@ -227,7 +237,7 @@ static void six_in_series_are_too_many(void **state) {
   assert_non_null(strstr(o.words, "259.3 V > 250 V"));
   assert_true(*o.caution && *o.says);
   assert_string_equal(o.file, EGG_FARM);
-  assert_int_equal(o.line, 54);                                            /* strings { on = east, ... } */
+  assert_int_equal(o.line, line_of(EGG_FARM, "strings { on = east"));
   assert_int_equal(o.column, 1);
   assert_true(sl_job_outcomes(job) > 30);
   assert_false(sl_job_outcome(job, sl_job_outcomes(job), &o));

@@ -9,6 +9,7 @@
 local from_shell = ... ~= "schema"                    -- else it is required
 if from_shell then package.path = arg[0]:gsub("[^/]*$", "") .. "?.lua;" .. package.path end
 local json = require "json"
+local regex = require "regex"
 
 -- What says nothing about whether a document fits.
 local silent = { ["$schema"] = true, ["$id"] = true, id = true, title = true, description = true, ["$comment"] = true,
@@ -57,22 +58,27 @@ local formats = {
   uri = function(text) return uri_reference(text) and text:find("^%a[%w+.-]*:") ~= nil end,
 }
 
--- Patterns of a schema are regular expressions; those that are met are given as Lua's.
-local patterns = {
-  ["^[0-9]{4}-[0-9]{2}-[0-9]{2}$"] = "^%d%d%d%d%-%d%d%-%d%d$",
-  ["^[0-9a-f]{64}$"] = "^" .. ("%x"):rep(64) .. "$",
-  ["^[a-zA-Z]{2}(-[a-zA-Z]{2})?$"] = "^%a%a%-?%a?%a?$",
-  ["^[A-Z]+[0-9]+$"] = "^%u+%d+$",
-}
+-- Patterns of a schema and what they were held against, once.
+local made, known = {}, {}
+local function like(text, pattern)
+  if not made[pattern] then made[pattern], known[pattern] = regex(pattern), {} end
+  local answers = known[pattern]
+  if answers[text] == nil then answers[text] = made[pattern](text) end
+  return answers[text]
+end
+
+-- A list of complaints that is over with the first.
+local first = {}
+local only_first = { __newindex = function() error(first, 0) end }
 
 local function check(schema, root, value, path, wrong)
   local function complain(text) wrong[#wrong + 1] = path .. ": " .. text end
   if schema == true then return end
   if schema == false then return complain "nothing may stand here" end
   local function fits(inner)
-    local inside = {}
-    check(inner, root, value, path, inside)
-    return #inside == 0
+    local good, why = pcall(check, inner, root, value, path, setmetatable({}, only_first))
+    if not good and why ~= first then error(why, 0) end
+    return good
   end
   local keyword = {}
 
@@ -107,10 +113,25 @@ local function check(schema, root, value, path, wrong)
       if value[name] ~= nil then check(map[name], root, value[name], path .. "." .. name, wrong) end
     end
   end
+  function keyword.patternProperties(map)
+    if not json.is_object(value) then return end
+    for _, pattern in ipairs(map[json.keys]) do
+      for _, name in ipairs(value[json.keys]) do
+        if like(name, pattern) then check(map[pattern], root, value[name], path .. "." .. name, wrong) end
+      end
+    end
+  end
+  local function named(name)
+    if schema.properties and schema.properties[name] ~= nil then return true end
+    for _, pattern in ipairs(schema.patternProperties and schema.patternProperties[json.keys] or {}) do
+      if like(name, pattern) then return true end
+    end
+    return false
+  end
   function keyword.additionalProperties(inner)
     if not json.is_object(value) then return end
     for _, name in ipairs(value[json.keys]) do
-      if not (schema.properties and schema.properties[name] ~= nil) then
+      if not named(name) then
         if inner == false then complain("'" .. name .. "' may not stand here")
         else check(inner, root, value[name], path .. "." .. name, wrong) end
       end
@@ -140,8 +161,7 @@ local function check(schema, root, value, path, wrong)
   function keyword.minimum(n) if type(value) == "number" and value < n then complain(value .. " is under " .. n) end end
   function keyword.maximum(n) if type(value) == "number" and value > n then complain(value .. " is over " .. n) end end
   function keyword.pattern(p)
-    local own = assert(patterns[p], "a pattern that this check does not know: " .. p)
-    if type(value) == "string" and not value:find(own) then complain("'" .. value .. "' is not like " .. p) end
+    if type(value) == "string" and not like(value, p) then complain("'" .. value .. "' is not like " .. p) end
   end
   function keyword.format(name)
     local own = assert(formats[name], "a format that this check does not know: " .. name)

@@ -42,11 +42,12 @@ enum { CHOICES = sizeof choices / sizeof *choices };
 static const char *const scripts[] = {
   "examples/egg-farm/job.sline", "tests/golden/jobs/goat-shed/job.sline", "tests/golden/jobs/two-racks/job.sline",
 };
+static const char *const formats[] = { "text", "json", "csv", "gnu", "html", "sarif", "tap", "markdown" };
 static const char *const days[] = { NULL, NULL, "2026-11-02", "2026-11-20", "2027-03-01" };
 
 struct variant {
-  const char *script, *alternate, *on;
-  bool json;
+  const char *script, *alternate, *on, *format;
+  bool json;                                             /* the messages */
   int sets;
   const struct choice *choice[SETS];
   const char *value[SETS];
@@ -60,7 +61,8 @@ static unsigned pick(unsigned n) {                       /* Knuth's MMIX generat
 }
 
 static struct variant any_variant(void) {
-  struct variant v = { .script = scripts[pick(3)], .on = days[pick(5)], .json = pick(4) == 0 };
+  struct variant v = { .script = scripts[pick(3)], .on = days[pick(5)], .json = pick(4) == 0,
+    .format = pick(2) ? "text" : formats[pick(8)] };
   if (v.script == scripts[0] && pick(3) == 0) v.alternate = pick(4) ? "six in series" : "none such";
   for (unsigned n = pick(SETS + 1), at = pick(CHOICES); n > 0; n--, at = (at + 1 + pick(3)) % CHOICES) {
     v.choice[v.sets] = &choices[at];
@@ -82,8 +84,8 @@ static void slurp(FILE *f, char *to) {
 static void in_a_process(const struct variant *v, struct said *out) {
   FILE *report = tmpfile(), *messages = tmpfile();
   static char set[SETS][160];
-  const char *args[24] = { command, "run", v->script, "--format", v->json ? "json" : "text" };
-  size_t n = 5;
+  const char *args[24] = { command, "run", v->script, "--format", v->format, "--messages", v->json ? "json" : "text" };
+  size_t n = 7;
   for (int i = 0; i < v->sets; i++) {
     snprintf(set[i], sizeof set[i], "%s=%s", v->choice[i]->path, v->value[i]);
     args[n++] = "--set";
@@ -113,7 +115,7 @@ static struct sl_job *kept[3][2];                        /* judged again and aga
 
 static void in_this_process(const struct variant *v, struct said *out) {
   struct sl_job_options options = { .alternate = v->alternate, .on = v->on,
-    .wording = v->json ? SL_WORDING_JSON : SL_WORDING_HUMAN };
+    .wording = v->json ? SL_WORDING_JSON : SL_WORDING_TEXT };
   struct sl_job *job = NULL, **place = NULL;
   if (!v->alternate && !v->on)
     for (int i = 0; i < 3; i++)
@@ -130,7 +132,7 @@ static void in_this_process(const struct variant *v, struct said *out) {
   for (size_t i = 0, n = 0; sl_job_message(job, i, &m) && n < ROOM; i++)
     n += (size_t)snprintf(out->messages + n, ROOM - n, "%s", m.shown);
   if (out->status <= SL_JOB_NOT_READY)
-    snprintf(out->report, ROOM, "%s", sl_job_report(job, v->json ? "json" : "text", NULL));
+    snprintf(out->report, ROOM, "%s", sl_job_report(job, v->format, NULL));
   if (!place) sl_job_close(job);
 }
 
@@ -146,7 +148,10 @@ static void one_process_says_what_many_say(void **state) {
     if (alone.status != here.status || strcmp(alone.report, here.report) != 0 ||
         strcmp(alone.messages, here.messages) != 0) {
       for (int k = 0; k < v.sets; k++) print_message("--set '%s=%s'\n", v.choice[k]->path, v.value[k]);
-      print_message("alone:\n%s\nhere:\n%s\n", alone.messages, here.messages);
+      size_t same = 0;
+      while (alone.report[same] && alone.report[same] == here.report[same]) same++;
+      print_message("messages alone:\n%s\nhere:\n%s\n", alone.messages, here.messages);
+      print_message("%s alone: %.60s\nhere: %.60s\n", v.format, alone.report + same, here.report + same);
       fail_msg("variant %d: %s, alternate %s, on %s: exit %d alone, %d here", i, v.script,
                v.alternate ? v.alternate : "-", v.on ? v.on : "-", alone.status, here.status);
     }

@@ -28,7 +28,7 @@ struct sl_job;
 /* ---- a job ------------------------------------------------------------------------------------------------------- */
 
 /* How sl_job_message's `shown` reads: with the line of the script below, one line each, or an object of JSON. */
-enum sl_job_wording { SL_WORDING_HUMAN, SL_WORDING_GNU, SL_WORDING_JSON };
+enum sl_job_wording { SL_WORDING_TEXT, SL_WORDING_GNU, SL_WORDING_JSON };
 
 /* What is wrong, or a line that the script printed. */
 struct sl_job_message {
@@ -139,8 +139,9 @@ bool sl_job_outcome(struct sl_job *job, size_t i, struct sl_outcome *out);
 
 /* ---- report and messages ----------------------------------------------------------------------------------------- */
 
-/* The report of the last judging, as the command writes it: "text", "json", "csv" or "html".  *length, where length is
- * not NULL, is its bytes without the 0 at the end.  NULL: no such format, or nothing was judged; a message says so. */
+/* The report of the last judging, as the command writes it: "text", "json", "csv", "html" and the other formats of
+ * `run`.  *length, where length is not NULL, is its bytes without the 0 at the end.  NULL: no such format, or nothing
+ * was judged; a message says so. */
 const char *sl_job_report(struct sl_job *job, const char *format, size_t *length);
 
 /* What the last call on the job that could fail had to say: 0 where it went well. */

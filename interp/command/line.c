@@ -259,13 +259,13 @@ static bool no_such_command(struct sl_line *line, const char *word) {
 
 static bool takes_script(const struct sl_command *c) { return strncmp(c->words, "SCRIPT", 6) == 0; }
 
-/* Which commands take it: those with a job. */
+/* Which commands take it. */
 static bool not_for_it(struct sl_line *line, const struct sl_option *o) {
   char help[200], list[120] = "";
   size_t n = 0, at = 0;
-  for (const struct sl_command *c = sl_commands; c->name; c++) n += c->takes == SL_JOB;
+  for (const struct sl_command *c = sl_commands; c->name; c++) n += c->takes >= o->takes;
   for (const struct sl_command *c = sl_commands; c->name; c++)
-    if (c->takes == SL_JOB) add_name(list, sizeof list, at++, n, " and ", c->name);
+    if (c->takes >= o->takes) add_name(list, sizeof list, at++, n, " and ", c->name);
   return wrong(line, "U006", put(help, sizeof help, "%s take it", list), "%s takes no --%s", line->command->name,
                o->name);
 }
@@ -299,7 +299,7 @@ static bool judge_options(struct sl_line *line) {
   const struct sl_command *c = line->command;
   char help[200], list[120] = "";
   for (int i = 0; i < SL_OPTIONS; i++)
-    if (sl_options[i].takes == SL_JOB && c->takes != SL_JOB && (line->value[i] || (i == SL_OPTION_set && line->sets)))
+    if (sl_options[i].takes > c->takes && (line->value[i] || (i == SL_OPTION_set && line->sets)))
       return not_for_it(line, &sl_options[i]);
   if (line->format->holds == SL_VERDICT && c->gives != SL_VERDICT) {
     for (const struct sl_command *v = sl_commands; v->name; v++)
@@ -320,7 +320,7 @@ static void ask_for_help(struct sl_line *line) {
   if (line->words > 1 && strcmp(line->word[0], "help") == 0) line->word++, line->words--;
   if (line->words > 1) line->words = 1;
   for (int i = 0; i < SL_OPTIONS; i++)
-    if (sl_options[i].takes == SL_JOB) line->value[i] = NULL;
+    if (sl_options[i].takes > SL_EVERY) line->value[i] = NULL;
   line->sets = 0;
 }
 

@@ -67,9 +67,9 @@ return function()
   line("An option means the same wherever it stands; a word \\fB\\-\\-\\fR ends them.")
   for _, o in ipairs(t.options) do
     item(option_head(o), sentence(o.says))
-    if o.job then
+    if o.takes > 0 then
       local takers = {}
-      for _, c in ipairs(t.commands) do if c.job then takers[#takers + 1] = c.name end end
+      for _, c in ipairs(t.commands) do if c.takes >= o.takes then takers[#takers + 1] = c.name end end
       line("Of ", table.concat(takers, ", ", 1, #takers - 1), " and ", takers[#takers], ".")
     end
     if o.value ~= "" then line("As in ", bold(o.example), ".") end

@@ -31,7 +31,7 @@ static void push_commands(lua_State *L) {
     set_text(L, "name", c->name);
     set_text(L, "words", c->words);
     set_flag(L, "many", c->most == SL_MANY);
-    set_flag(L, "job", c->takes == SL_JOB);
+    set_number(L, "takes", c->takes);
     set_flag(L, "verdict", c->gives == SL_VERDICT);
     set_text(L, "says", c->says);
     set_text(L, "more", c->more);
@@ -50,7 +50,7 @@ static void push_options(lua_State *L) {
     set_text(L, "letter", letter);
     set_text(L, "value", o->value);
     set_text(L, "kind", kinds[o->kind]);
-    set_flag(L, "job", o->takes == SL_JOB);
+    set_number(L, "takes", o->takes);
     set_text(L, "says", o->says);
     set_text(L, "example", o->example);
   }

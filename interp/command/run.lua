@@ -29,7 +29,7 @@ end
 
 function run.sheet(o)
   local outcomes, status = judged(o)
-  return status, import("write.sheets").whole(outcomes, status, o.words[2], o)
+  return status, import "write.sheet"(outcomes, status, o.words[2], o)
 end
 
 -- The code of a message stands in no script, so that the options of a job say nothing about it.
@@ -50,8 +50,12 @@ function run.explain(o)
   local what = o.words[2]
   if not what then return explain_code(o, o.words[1]) end
   local boot = declared(o)
-  boot.graph.start_noting()
+  import("model.memo").start_noting()
   return 0, import("write.explain").explain(boot, what)
+end
+
+function run.verify(o)
+  return import("write.verify")(o, judged)
 end
 
 -- ---- without a job -------------------------------------------------------------------------------------------------
@@ -72,6 +76,7 @@ function run.help(o) return 0, import("command.usage")(o.words[1]) end
 
 local parts = {
   markdown = function() return import("write.describe").reference() end,
+  schema = function() return import("write.schema_json")() end,
   man = function() return import "command.manpage"() end,
   bash = function() return import("command.complete").bash() end,
   zsh = function() return import("command.complete").zsh() end,
@@ -91,7 +96,7 @@ function run.reference(o)
         "it has " .. table.concat(names, ", "))
   end
   if parts[name] then
-    if name == "markdown" then import "model.boot" end
+    if name == "markdown" or name == "schema" then import "model.boot" end
     return 0, parts[name]()
   end
   return 0, table.concat(import("command.names")[name](), "\n") .. "\n"
@@ -103,10 +108,12 @@ local function written(d, o)
   if type(d) == "string" then
     if o.format == "text" or o.format == "markdown" then return d end
     local text = d
-    d = import("write.document").new(o.command .. " " .. o.words[1])
+    local name = o.command .. " " .. o.words[1]
+    d = import("write.document").new(name, name)
     d:code(text)
   end
   local text = import(o.writer)(d, o)
+  if d.sealed then text = import("write.identity").seal(d, text, o.format) end
   if not o.several then return text end
   -- Something stands between this script and the next: its own line end in JSON, some air in a text.
   if o.format == "json" then return (string.gsub(text, "\n$", "")) end

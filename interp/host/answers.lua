@@ -5,8 +5,6 @@
 -- Gives the judged job: status, verdict, how many outcomes, and functions for values, outcomes and the report.
 local judging = import "host.judging"
 
-local formats = { "text", "json", "csv", "html" }
-
 local function put_in(set)
   local boot = import "model.boot"
   local list = {}
@@ -19,7 +17,9 @@ local function put_in(set)
 end
 
 return function(options)
-  local boot = judging.declare(options, put_in(options.set))
+  local set, told = put_in(options.set), {}
+  for i, s in ipairs(set) do told[i] = s.from:match("^%-%-set (.*)$") end
+  local boot = judging.declare(options, set)
   local record, schema = import "model.record", import "model.schema"
   local path_of = import "model.path"
   local outcomes, status = judging.judge(boot)
@@ -92,7 +92,7 @@ return function(options)
 
   function judged.record(kind, i)
     local def = schema.kinds[kind]
-    local proxy = def and not def.parent and record.all(kind)[i]
+    local proxy = def and record.all(kind)[i]
     return proxy and record.inside[proxy].path
   end
 
@@ -121,15 +121,13 @@ return function(options)
     return out
   end
 
+  -- As `run` writes it; format: its row, as { format, writer, before, after }.
   function judged.report(format)
-    local known = false
-    for _, name in ipairs(formats) do known = known or name == format end
-    if not known then
-      host.raise { code = "U001", text = "no report format '" .. format .. "'",
-          help = "there are " .. table.concat(formats, ", ") }
-    end
-    local o = { command = "run", alternate = options.alternate, words = { options.script }, format = format }
-    return import("write." .. format)(import("write.report").report(outcomes, status, o), o)
+    local o = { command = "run", script = options.script, words = { options.script }, alternate = options.alternate,
+                on = options.on, set = told, number = 1, width = 80 }
+    for k, v in next, format do o[k] = v end
+    local d = import("write.report").report(outcomes, status, o)
+    return import("write.identity").seal(d, import(o.writer)(d, o), o.format)
   end
 
   return judged

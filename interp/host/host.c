@@ -9,6 +9,7 @@
 #include <string.h>
 #include "bind/open.h"
 #include "host/host_parts.h"
+#include "host/identity.h"
 #include "host/library.h"
 #include "host/state.h"
 #include "value/quantity.h"
@@ -115,10 +116,11 @@ static int h_keys(lua_State *L) {
   return 1;
 }
 
-/* fresh(): the library is loaded anew at its next import, for another run in the same state. */
+/* fresh(): another run in the same state: the same random numbers, all steps, no file read, plain printing. */
 static int h_fresh(lua_State *L) {
-  lua_newtable(L);
-  lua_rawsetp(L, LUA_REGISTRYINDEX, &LOADED);
+  sl_sandbox_rerun(L);
+  sl_state_of(L)->style = (struct sl_style){ .us = true };
+  sl_identity_fresh(L);
   return 0;
 }
 
@@ -193,7 +195,7 @@ void sl_host_import(lua_State *L, const char *name) {
 static int open_host(lua_State *L) {
   static const luaL_Reg functions[] = {
     { "raise", h_raise }, { "again", h_again }, { "class", h_class }, { "message", h_message },
-    { "call", h_call }, { "env", h_env },
+    { "call", h_call }, { "uncounted", sl_sandbox_uncounted }, { "env", h_env },
     { "left_out", h_left_out }, { "keys", h_keys }, { "fresh", h_fresh }, { NULL, NULL },
   };
   lua_newtable(L);
@@ -207,6 +209,7 @@ static int open_host(lua_State *L) {
   luaL_setfuncs(L, sl_host_values, 0);
   luaL_setfuncs(L, sl_host_texts, 0);
   luaL_setfuncs(L, sl_host_files, 0);
+  luaL_setfuncs(L, sl_host_identity, 0);
   sl_quantity_functions(L, -1);
   lua_setglobal(L, "host");
   lua_pushcfunction(L, import);

@@ -7,6 +7,7 @@
 #include <lua.h>
 #include <stdbool.h>
 #include "host/message.h"
+#include "host/reads.h"
 #include "box/sandbox.h"
 
 struct sl_host {
@@ -14,6 +15,7 @@ struct sl_host {
   const char *path;             /* further folders, parted by ':', where one is not there; NULL: none */
   enum sl_format format;        /* of messages */
   bool colour;
+  struct sl_reads *reads;       /* what is read is noted here; NULL: nothing is going to be written */
   /* Of each line that a script prints; NULL: standard error. */
   void (*print)(void *to, struct sl_sources *sources, const struct sl_message *line);
   void *print_to;

@@ -6,6 +6,8 @@
 #include "host/csv.h"
 #include "host/host.h"
 #include "host/host_parts.h"
+#include "host/identity.h"
+#include "host/language.h"
 #include "value/quantity.h"
 #include "host/raise.h"
 #include "box/sandbox.h"
@@ -13,6 +15,23 @@
 #include "host/text.h"
 
 /* ---- files ------------------------------------------------------------------------------------------------------- */
+
+static const char BESIDE = 'b';     /* registry key: see beside */
+
+/* beside(script): files are looked for in the folder of this script from now on, not in that of the command line. */
+static int h_beside(lua_State *L) {
+  const char *path = luaL_checkstring(L, 1), *slash = strrchr(path, '/');
+  lua_pushlstring(L, path, slash ? (size_t)(slash - path) + (slash == path) : 0);
+  lua_rawsetp(L, LUA_REGISTRYINDEX, &BESIDE);
+  return 0;
+}
+
+/* Pushed as well, so that it stays. */
+static const char *job_folder(lua_State *L) {
+  if (lua_rawgetp(L, LUA_REGISTRYINDEX, &BESIDE) == LUA_TSTRING) return lua_tostring(L, -1);
+  lua_pop(L, 1);
+  return lua_pushstring(L, sl_state_of(L)->host->folder);
+}
 
 /* find(name, ending): the path of a file that a script names: job folder first, then those of the path. nil: nowhere;
  * then the second value is the path in the job folder. */
@@ -23,13 +42,12 @@ static int h_find(lua_State *L) {
       strstr(name, "/../") || (n >= 3 && strcmp(name + n - 3, "/..") == 0) || strchr(name, '\\'))
     return sl_raise(L, "F020", "files are named from the job's folder, as in parts/modules.csv",
                     "the name '%s' leads out of the job's folder", name);
-  const struct sl_host *host = sl_state_of(L)->host;
-  const char *folder = host->folder;
+  const char *folder = job_folder(L);
   if (*folder) lua_pushfstring(L, "%s/%s%s", folder, name, ending);
   else lua_pushfstring(L, "%s%s", name, ending);
   const char *first = lua_tostring(L, -1);
   if (access(first, F_OK) == 0) return 1;
-  const char *path = host->path;
+  const char *path = sl_state_of(L)->host->path;
   while (path && *path) {
     size_t length = strcspn(path, ":");
     if (length) {
@@ -45,16 +63,21 @@ static int h_find(lua_State *L) {
   return 2;
 }
 
-/* Reads a file into the sources; raises where it cannot. Returns the id. */
-static int read_source(lua_State *L, const char *path) {
+/* Reads a file into the sources; raises where it cannot. Returns the id. What the job is made from is kept by name. */
+static int read_source(lua_State *L, const char *path, bool of_job) {
   static const char looked_for[] = "files are looked for in the job's folder, then in those of STRINGLINE_PATH";
   char why[512];
   char *text;
   size_t n;
+  struct sl_reads *reads = sl_state_of(L)->host->reads;
+  if (reads && !sl_reads_note(reads, path))
+    sl_raise(L, "F023", "write to another file, as in -o report.txt",
+             "this run reads '%s', and its output '%s' is the same file", path, sl_reads_output(reads));
   if (!sl_file_read(path, &text, &n, why, sizeof why))
-    sl_raise(L, "F021", strstr(why, "no such") ? looked_for : NULL,
+    sl_raise(L, "F021", of_job && strstr(why, "no such") ? looked_for : NULL,
              "cannot read %s: %s", path, why);
   int source = sl_source_add(&sl_state_of(L)->sources, path, text, n);
+  if (of_job) sl_identity_read(L, path, text, n);
   free(text);
   if (source == 0) luaL_error(L, "not enough memory");
   if (source < 0) sl_raise(L, "F022", NULL, "more than %d files in one job", SL_SOURCES);
@@ -129,14 +152,32 @@ static void refuse_lost_tolerance(lua_State *L, int source, struct sl_scan *scan
   }
 }
 
-/* load(path, env): scans and compiles a script; plain Lua where the name ends in .lua. Returns function, source id. */
+/* The version that the file is written for, 0 where it names none.  Raises where it is a later one. */
+static long refuse_later_language(lua_State *L, int source, const char *text, size_t n) {
+  struct sl_span span;
+  long version;
+  if (!sl_language_named(text, n, &version, &span)) return 0;
+  if (version > SL_LANGUAGE) {
+    sl_error_push(L, "E005",
+                  "get a stringline that knows it; if the file needs nothing that is new there, write language \"1\"",
+                  "this is written for version %ld of the language, and stringline " SL_VERSION " knows version %d",
+                  version, SL_LANGUAGE);
+    sl_error_place(L, source, span);
+    lua_error(L);
+  }
+  return version;
+}
+
+/* load(path, env): scans and compiles a script; plain Lua where the name ends in .lua. Returns function, source id, and
+ * the version of the language that it says it is written for, or 0. */
 static int h_load(lua_State *L) {
   const char *path = luaL_checkstring(L, 1);
   size_t length = strlen(path), n;
   luaL_checktype(L, 2, LUA_TTABLE);
-  int source = read_source(L, path);
+  int source = read_source(L, path, true);
   const char *text = sl_source_text(&sl_state_of(L)->sources, source, &n);
   want_text(L, source, text, n);
+  long version = refuse_later_language(L, source, text, n);
   bool plain = length > 4 && strcmp(path + length - 4, ".lua") == 0;
   struct sl_scan scan;
   if (!plain) {
@@ -170,7 +211,8 @@ static int h_load(lua_State *L) {
   lua_pushvalue(L, 2);
   lua_setupvalue(L, -2, 1);
   lua_pushinteger(L, source);
-  return 2;
+  lua_pushinteger(L, version);
+  return 3;
 }
 
 /* csv(path): { source, head = { cell ... }, rows = { { cell ... } ... } }, cell = { text, line, col, len } */
@@ -203,7 +245,7 @@ static void want_plain_cells(lua_State *L, int source, struct sl_csv *csv) {
 
 static int h_csv(lua_State *L) {
   const char *path = luaL_checkstring(L, 1);
-  int source = read_source(L, path);
+  int source = read_source(L, path, true);
   size_t n;
   const char *text = sl_source_text(&sl_state_of(L)->sources, source, &n);
   struct sl_csv csv;
@@ -236,4 +278,16 @@ static int h_csv(lua_State *L) {
   return 1;
 }
 
-const luaL_Reg sl_host_files[] = { { "find", h_find }, { "load", h_load }, { "csv", h_csv }, { NULL, NULL } };
+/* read(path) -> its text, without a byte order mark; raises where it cannot be read. */
+static int h_read(lua_State *L) {
+  size_t n;
+  int source = read_source(L, luaL_checkstring(L, 1), false);
+  const char *text = sl_source_text(&sl_state_of(L)->sources, source, &n);
+  lua_pushlstring(L, text, n);
+  return 1;
+}
+
+const luaL_Reg sl_host_files[] = {
+  { "find", h_find }, { "beside", h_beside }, { "read", h_read }, { "load", h_load }, { "csv", h_csv },
+  { NULL, NULL },
+};

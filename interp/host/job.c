@@ -8,6 +8,8 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include "command/line.h"
+#include "command/rows.h"
 #include "host/host.h"
 #include "host/raise.h"
 #include "host/state.h"
@@ -187,7 +189,7 @@ struct sl_job *sl_job_open(const char *script, const struct sl_job_options *opti
   job->context = o->context;
   const enum sl_format formats[] = { SL_HUMAN, SL_GNU, SL_JSON };
   job->host = (struct sl_host){ .folder = job->folder, .path = job->path, .print = printed, .print_to = job,
-    .format = formats[(unsigned)o->wording <= SL_WORDING_JSON ? o->wording : SL_WORDING_HUMAN] };
+    .format = formats[(unsigned)o->wording <= SL_WORDING_JSON ? o->wording : SL_WORDING_TEXT] };
   const bool whole = job->plain && job->script && job->folder && !(o->path && !job->path) &&
                      !(o->alternate && !job->alternate) && !(o->on && !job->on);
   if (whole) return job;
@@ -300,6 +302,7 @@ static void set_text(lua_State *L, const char *name, const char *value) {
 /* Protected: (job) -> status. */
 static int judge(lua_State *L) {
   const struct sl_job *job = lua_touserdata(L, 1);
+  sl_rows_open(L);
   sl_host_import(L, "host.answers");
   lua_createtable(L, 0, 4);
   set_text(L, "script", job->script);
@@ -418,6 +421,7 @@ static struct sl_value value_at(lua_State *L, const char *name) {
 /* One question to the judged job: its function, its arguments, and where the answer goes. */
 struct question {
   const char *function, *text;
+  const struct sl_format_row *format;      /* of a report, instead of the text */
   lua_Integer i;
   struct sl_value *value;
   struct sl_outcome *outcome;
@@ -440,15 +444,25 @@ static void take_outcome(lua_State *L, struct sl_outcome *out) {
   };
 }
 
+static void push_format(lua_State *L, const struct sl_format_row *f) {
+  lua_createtable(L, 0, 4);
+  set_text(L, "format", f->name);
+  set_text(L, "writer", f->writer);
+  set_text(L, "before", f->before);
+  set_text(L, "after", f->after);
+}
+
 /* Protected: (question). */
 static int ask(lua_State *L) {
   struct question *q = lua_touserdata(L, 1);
   lua_rawgetp(L, LUA_REGISTRYINDEX, &JUDGED);
   lua_getfield(L, -1, q->function);
   if (lua_isfunction(L, -1)) {
+    const int top = lua_gettop(L);
     if (q->text) lua_pushstring(L, q->text);
-    if (!q->text || q->i) lua_pushinteger(L, q->i);
-    lua_call(L, (q->text != NULL) + (!q->text || q->i), 1);
+    if (q->i) lua_pushinteger(L, q->i);
+    if (q->format) push_format(L, q->format);
+    lua_call(L, lua_gettop(L) - top, 1);
   }
   q->found = lua_toboolean(L, -1);
   if (!q->found) return 0;
@@ -514,10 +528,23 @@ bool sl_job_outcome(struct sl_job *job, size_t i, struct sl_outcome *out) {
   return found;
 }
 
+/* The row of a format; NULL, and a message, where there is none of that name. */
+static const struct sl_format_row *format_called(struct sl_job *job, const char *name) {
+  char names[200] = "there are", text[80];
+  const struct sl_format_row *f;
+  for (size_t i = 0, n = strlen(names); (f = sl_format_at(i)); i++) {
+    if (strcmp(f->name, name) == 0) return f;
+    if (n < sizeof names) n += (size_t)snprintf(names + n, sizeof names - n, "%s %s", i ? "," : "", f->name);
+  }
+  snprintf(text, sizeof text, "no report format '%.40s'", name);
+  tell(job, "U008", text, names);
+  return NULL;
+}
+
 const char *sl_job_report(struct sl_job *job, const char *format, size_t *length) {
-  struct question q = { .function = "report", .text = or_empty(format) };
   try(job);
-  bool found = answered(job, &q, true);
+  struct question q = { .function = "report", .format = format_called(job, or_empty(format)) };
+  bool found = q.format && answered(job, &q, true);
   end(job);
   if (length) *length = q.length;
   return found ? q.answer : NULL;

@@ -134,6 +134,8 @@ add("E001", "a name that nothing has, or that does not belong in this file",
 add("E002", "a word of the language that is used wrongly", "place { }", 'site { frost = 18in }')
 add("E003", "files that name each other in a circle", 'use "job"', 'site { frost = 18in }')
 add("E004", "a word of the language cannot be set", "rack = 5", "local racks = 5")
+add("E005", "a file is written for a later version of the language, or says its version elsewhere than at its top",
+    'site { frost = 18in }\nlanguage "1"', "site { frost = 18in }")
 
 -- ---- files ---------------------------------------------------------------------------------------------------------
 
@@ -175,6 +177,10 @@ add("F020", "a file is named from the job's folder: no .., no absolute path",
 add("F021", "a file that cannot be read; the message gives the system's reason",
     'prices "nowhere.csv"', "site { frost = 18in }")
 add("F022", "more than 255 files in one job")
+add("F023", "the output would overwrite a file that the run reads, under whatever name",
+    "run job.sline -o ./job.sline", "check job.sline", "command")
+add("F024", "verify is given something that is no report, or one without its end",
+    "verify job.sline", "check job.sline", "command")
 add("F030", "a column that the list does not have",
     "clamp,rolle,least_frame,most_frame\n", clamp_head .. clamp_row, "parts")
 add("F031", "a required column is missing", "clamp,role,least_frame\n", clamp_head .. clamp_row, "parts")

@@ -35,11 +35,27 @@ local function step_of(block)
       block.source or "" }
 end
 
+-- What is asked, a place for the answer, its unit or what to choose from, how it is known, who can tell it; a list has
+-- its lines below.
+local function blank_of(out, block)
+  local hint = block.choices and table.concat(block.choices, " / ") or block.unit or ""
+  out[#out + 1] = record_of { block.text or "", block.heads and "" or document.fill.text, hint, block.marks or "",
+      block.from and "from: " .. block.from or "" }
+  for _ = 1, block.heads and block.count or 0 do
+    local texts = { "" }
+    for _, h in ipairs(block.heads) do
+      table.move({ h[1], document.fill.text, h[2] or "" }, 1, 3, #texts + 1, texts)
+    end
+    out[#out + 1] = record_of(texts)
+  end
+end
+
 return function(d)
   local out = {}
   for _, block in ipairs(d.blocks) do
     if block.kind == "table" then table_of(out, block)
     elseif block.kind == "step" then out[#out + 1] = step_of(block)
+    elseif block.kind == "blank" then blank_of(out, block)
     elseif block.kind == "figure" then out[#out + 1] = record_of { block.title or block.name }
     elseif block.kind == "item" then out[#out + 1] = record_of { block.mark .. " " .. block.text }
     elseif block.kind ~= "gap" then

@@ -55,8 +55,8 @@ local function table_block(block)
       { "rows", rows } }
 end
 
-local plain = { "text", "lead", "mark", "tone", "symbol", "formula", "put", "says", "source", "from", "unit", "count",
-    "name", "title" }
+local plain = { "text", "lead", "mark", "tone", "symbol", "formula", "put", "says", "source", "from", "unit", "marks",
+    "count", "name", "title" }
 
 local function block_of(block)
   if block.kind == "table" then return object(table_block(block)) end
@@ -64,6 +64,11 @@ local function block_of(block)
   for _, key in ipairs(plain) do out[#out + 1] = { key, block[key] } end
   if block.result then out[#out + 1] = { "result", cell(block.result) } end
   if block.choices then out[#out + 1] = { "choices", array(block.choices) } end
+  if block.heads then
+    local heads = array {}
+    for i, h in ipairs(block.heads) do heads[i] = object { { "text", h[1] }, { "unit", h[2] or "" } } end
+    out[#out + 1] = { "heads", heads }
+  end
   return object(out)
 end
 

@@ -24,8 +24,21 @@ function write.warning(out, b) lines(out, "**" .. b.text .. "**") end
 function write.outcome(out, b) lines(out, "**" .. b.lead .. "** " .. b.text) end
 function write.item(out, b) lines(out, "- " .. (b.mark ~= "-" and b.mark .. " " or "") .. b.text) end
 function write.figure(out, b) lines(out, "(" .. (b.title or b.name) .. ")") end
+-- A head, a place to write, and its unit.
+local function to_write(name, unit)
+  return ((name ~= "" and name .. " " or "") .. "______ " .. (unit or "")):gsub(" $", "")
+end
+
 function write.blank(out, b)
-  lines(out, "- [ ] " .. b.text .. (b.from and " (" .. b.from .. ")" or "") .. ": ______")
+  local answer = b.choices and "circle one: " .. table.concat(b.choices, " / ") or b.heads and "" or
+      to_write("", b.unit)
+  lines(out, "- [ ] " .. (b.text or "") .. (b.from and " (from: " .. b.from .. ")" or "") .. ": " .. answer ..
+      (b.marks and "; " .. b.marks or ""))
+  for _ = 1, b.heads and b.count or 0 do
+    local texts = {}
+    for i, h in ipairs(b.heads) do texts[i] = to_write(h[1], h[2]) end
+    out[#out + 1] = "  - " .. table.concat(texts, ", ")
+  end
 end
 
 function write.code(out, b)
@@ -33,9 +46,11 @@ function write.code(out, b)
 end
 
 function write.step(out, b)
-  out[#out + 1] = "    " .. b.symbol .. " = " .. (b.formula or b.result.text)
+  out[#out + 1] = "    " .. b.symbol .. " = " .. (b.formula or b.result.text) ..
+      (b.says and " (" .. b.says .. ")" or "")
   if b.put then out[#out + 1] = "      = " .. b.put end
   if b.formula then out[#out + 1] = "      = " .. b.result.text end
+  out[#out] = out[#out] .. (b.source and " [" .. b.source .. "]" or "")
 end
 
 function write.table(out, b)

@@ -111,12 +111,14 @@ static int open_temp(struct sl_out *out, mode_t mode) {
 
 static int open_target(struct sl_out *out) {
   struct stat st;
-  if (!out->path || !(out->target = follow(out->path))) return -1;
+  if (!out->path) return -1;
+  if (stat(out->path, &st) == 0 && !S_ISREG(st.st_mode) && !S_ISDIR(st.st_mode))      /* /dev/stdout links to no path */
+    return open(out->path, O_WRONLY | O_NOCTTY | O_CLOEXEC);
+  if (!(out->target = follow(out->path))) return -1;
   if (out->target[folder_len(out->target)] == '\0') return errno = EISDIR, -1;
   out->existed = stat(out->target, &st) == 0;
   if (!out->existed) return errno == ENOENT ? open_temp(out, 0) : -1;
   if (S_ISDIR(st.st_mode)) return errno = EISDIR, -1;
-  if (!S_ISREG(st.st_mode)) return open(out->target, O_WRONLY | O_NOCTTY | O_CLOEXEC);
   if (access(out->target, W_OK) != 0) return -1;   /* renaming over it would get round its write protection */
   return open_temp(out, st.st_mode);
 }

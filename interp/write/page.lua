@@ -57,6 +57,7 @@ function methods:para(text, first, hang, paint)
   hang = hang or rep(" ", columns_of(first))
   local width = columns_of(first)
   width = self.width - (#hang > width and #hang or width)
+  if #text <= width then return self:line(first .. (paint and paint(text, 1) or text)) end
   for i, l in ipairs(wrap(text, width)) do
     if paint then l = paint(l, i) end
     self:line((i == 1 and first or hang) .. l)

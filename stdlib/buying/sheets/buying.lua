@@ -93,5 +93,8 @@ local function body(d, ticked)
 end
 
 return { name = "buying", title = "Buying", order = 80, of = { "rack", "run" }, kinds = {},
-    rules = { "R40", "R62", "R64", "R65" }, short = function(d) body(d) end,
-    whole = function(d) d:inside(body, true) end }
+    rules = { "R40", "R62", "R64", "R65" },
+    facts = { { "order", { { "vendor", "text" }, { "item", "text" }, { "length", "value", optional = true },
+        { "count", "count" }, { "each", "value" }, { "line", "value" }, { "priced_on", "text" } } },
+      { "unpriced", { { "item", "text" }, { "why", "text" } } }, { "total", "value" } },
+    short = function(d) body(d) end, whole = function(d) d:inside(body, true) end }

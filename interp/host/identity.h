@@ -1,0 +1,18 @@
+/* SPDX-License-Identifier: MIT
+ * What a report is made from: this program, its tables and rules, and each file that the run read. */
+#ifndef SL_IDENTITY_H
+#define SL_IDENTITY_H
+
+#include <lauxlib.h>
+
+/* SHA-256 over interp/data and over stdlib, made at build (interp/gen/hashes.c). */
+extern const char sl_hash_of_tables[], sl_hash_of_rules[];
+
+/* Keeps path and hash of a file just read, in the order of reading. */
+void sl_identity_read(lua_State *L, const char *path, const char *text, size_t n);
+/* Forgets them, for another run in the same state. */
+void sl_identity_fresh(lua_State *L);
+
+extern const luaL_Reg sl_host_identity[];      /* a part of the host table */
+
+#endif

@@ -1,0 +1,221 @@
+-- SPDX-License-Identifier: MIT
+-- The JSON Schema (draft 2020-12) of what --format json writes, made from what the program knows: kinds, results,
+-- sheets. It is strict: a key that is lost or new fails.
+local schema = import "model.schema"
+local encode = import "write.encode"
+local domains = import "model.domains"
+
+local object, array = encode.object, encode.array
+
+-- ---- shapes --------------------------------------------------------------------------------------------------------
+
+local text = object { { "type", "string" } }
+local flag = object { { "type", "boolean" } }
+local number = object { { "type", "number" } }
+local whole = object { { "type", "integer" } }
+
+local function one(value) return object { { "const", value } } end
+local function choice(list) return object { { "enum", array(table.move(list, 1, #list, 1, {})) } } end
+-- A name of $defs, which is a part of a URI.
+local function id(name) return (name:gsub(" ", "-")) end
+local function ref(name) return object { { "$ref", "#/$defs/" .. id(name) } } end
+local function any(...) return object { { "anyOf", array { ... } } } end
+local function list(item) return object { { "type", "array" }, { "items", item } } end
+
+-- fields: { key, shape } or, where it may be absent, { key, shape, "optional" }; more: further keywords of the object.
+local function record_of(fields, more)
+  local properties, required = object {}, array {}
+  for _, f in ipairs(fields) do
+    properties[#properties + 1] = { f[1], f[2] }
+    if not f[3] then required[#required + 1] = f[1] end
+  end
+  local out = object { { "type", "object" }, { "properties", properties }, { "required", required },
+      { "additionalProperties", false } }
+  for _, m in ipairs(more or {}) do out[#out + 1] = m end
+  return out
+end
+
+local function joined(...)
+  local out = {}
+  for _, fields in ipairs { ... } do table.move(fields, 1, #fields, #out + 1, out) end
+  return out
+end
+
+-- ---- values, cells, blocks -----------------------------------------------------------------------------------------
+
+local value = record_of { { "si", number }, { "unit", text }, { "text", text } }
+local unknown = record_of { { "unknown", text } }
+
+local cell = record_of { { "text", text }, { "si", number, "optional" }, { "unit", text, "optional" },
+    { "path", text, "optional" }, { "rounded", choice { "nearest", "up", "down" }, "optional" },
+    { "unknown", one(true), "optional" }, { "to_fill_in", one(true), "optional" } }
+
+local tone = { "tone", choice { "good", "bad", "warn" }, "optional" }
+local lead = { "lead", text, "optional" }
+
+local function block(kind, ...)
+  return record_of { { "kind", one(kind) }, { "depth", object { { "type", "integer" }, { "minimum", 0 } } }, ... }
+end
+
+-- As write.document has them.
+local function blocks()
+  local said = { "text", text }
+  local function maybe(name, shape) return { name, shape or text, "optional" } end
+  local column = record_of { { "key", text }, { "heading", text } }
+  return {
+    block("title", said), block("heading", said), block("subheading", said),
+    block("note", said), block("warning", said), block("code", said),
+    block("paragraph", said, lead, tone), block("item", said, { "mark", text }),
+    block("outcome", said, lead, tone),
+    block("step", { "symbol", text }, maybe "formula", maybe "put", maybe "says", maybe "source", { "result",
+        ref "cell" }),
+    block("blank", maybe "text", maybe "from", maybe "unit", maybe "marks", maybe("count", whole),
+        maybe("choices", list(text)), maybe("heads", list(record_of { { "text", text }, { "unit", text } }))),
+    block("figure", maybe "name", maybe "title"),
+    block("table", maybe "title", { "columns", list(column) }, { "rows", list(list(ref "cell")) }),
+  }
+end
+
+-- ---- what was judged -----------------------------------------------------------------------------------------------
+
+local function choices_of(field) return field.choices and choice(field.choices) or text end
+
+local function job()
+  local def, codes = schema.kinds.job, {}
+  for i, f in ipairs(def.by.codes.fields) do codes[i] = { f.name, choices_of(f), "optional" } end
+  return record_of { { "name", text }, { "client", text }, { "stage", choices_of(def.by.stage) },
+      { "on", text, "optional" }, { "units", choices_of(def.by.units) }, { "alternate", text, "optional" },
+      { "codes", record_of(codes) } }
+end
+
+local ids = list(text)
+local verdict = record_of { { "ready", flag }, { "exit", choice { 0, 1 } }, { "text", text }, { "broken", ids },
+    { "unknown", ids }, { "waived", ids }, { "rules", whole } }
+
+local function when(key, wanted, required)
+  return object { { "if", object { { "properties", object { { key, one(wanted) } } } } },
+      { "then", object { { "required", array(required) } } } }
+end
+
+local function rule()
+  local severity, capacity = schema.kinds.rule.by.severity, schema.kinds.rule.by.may_waive
+  local measured = any(ref "value", text, flag)
+  return record_of({
+    { "id", text }, { "severity", choices_of(severity) }, { "says", text }, { "subject", text },
+    { "outcome", choice { "holds", "broken", "unknown", "not applicable" } },
+    { "value", measured, "optional" }, { "comparison", text, "optional" }, { "limit", measured, "optional" },
+    { "limit_of", text, "optional" }, { "margin", measured, "optional" }, { "ratio", number, "optional" },
+    { "words", text, "optional" }, { "cite", text }, { "caution", text }, { "may_waive", choices_of(capacity) },
+    { "place", record_of { { "file", text }, { "line", whole }, { "column", whole } }, "optional" },
+    { "flip", record_of { { "path", text }, { "value", measured } }, "optional" }, { "nearest", text, "optional" },
+    { "unknown", record_of { { "text", text }, { "help", text, "optional" }, { "path", text, "optional" },
+        { "who", text, "optional" }, { "tool", text, "optional" } }, "optional" },
+    { "waiver", record_of { { "reason", text }, { "by", text }, { "as", text }, { "on", text } }, "optional" },
+  }, { { "allOf", array { when("outcome", "holds", { "comparison" }), when("outcome", "broken", { "comparison" }),
+      when("outcome", "unknown", { "unknown" }) } } })
+end
+
+-- Names of records in a path, as model.path writes them.
+local NAME = "(\\.[A-Za-z_][A-Za-z0-9_]*|\\['.*'\\]|\\[[0-9]+\\])"
+
+local function path_of(def)
+  local own = def.named and NAME or NAME .. "?"
+  if def.parent then return path_of(schema.kinds[def.parent]) .. "\\." .. def.name .. own end
+  return def.name .. own
+end
+
+-- A result by its path: a value, or why there is none; where no dimension is told, it may be words or yes and no.
+local function results()
+  local known = object {}
+  for _, def in ipairs(schema.all()) do
+    for _, r in ipairs(schema.results(def)) do
+      if not r.op then
+        known[#known + 1] = { "^" .. path_of(def) .. "\\." .. r.name .. "$",
+            r.dim and ref "known-or-unknown" or ref "any-result" }
+      end
+    end
+  end
+  return object { { "type", "object" }, { "patternProperties", known }, { "additionalProperties", false } }
+end
+
+local hash = object { { "type", "string" }, { "pattern", "^[0-9a-f]{64}$" } }
+
+local made_from = list(any(
+  record_of { { "what", one "stringline" }, { "version", text } },
+  record_of { { "what", choice { "tables", "rules" } }, { "sha256", hash } },
+  record_of { { "what", text }, { "path", text }, { "sha256", hash } },
+  record_of { { "what", choice { "set", "on", "alternate" } }, { "value", text } }))
+
+-- ---- documents -----------------------------------------------------------------------------------------------------
+
+local function first(name) return { { "stringline", one(1) }, { "document", name }, { "title", text } } end
+local body = { { "blocks", list(ref "block") } }
+local seal = { { "made_from", ref "made-from" }, { "seal", hash } }
+-- `script` of several scripts.
+local judged = { { "script", text, "optional" }, { "job", ref "job" }, { "verdict", ref "verdict" },
+    { "rules", list(ref "rule") } }
+
+-- What a sheet says of its own facts: { key, shape }, shape "value", "text", "count", or the fields of a list's items.
+local function shape_of(told)
+  if told == "value" then return ref "value" end
+  if told == "text" then return text end
+  if told == "count" then return whole end
+  local fields = {}
+  for i, f in ipairs(told) do fields[i] = { f[1], shape_of(f[2]), f.optional and "optional" } end
+  return list(record_of(fields))
+end
+
+local function facts_of(sheet)
+  local fields = {}
+  for i, f in ipairs(sheet.facts or {}) do fields[i] = { f[1], shape_of(f[2]), "optional" } end
+  return fields
+end
+
+local function documents()
+  local named, all, list_of_sheets = { "report", "check", "verify", "unjudged" }, {}, {}
+  local out = object {}
+  for _, row in ipairs(domains.sheets()) do
+    local s = domains.load(row.module)
+    all = joined(all, facts_of(s))
+    if s.whole then
+      list_of_sheets[#list_of_sheets + 1] = s.name
+      named[#named + 1] = "sheet " .. s.name
+      out[#out + 1] = { "sheet " .. s.name,
+          record_of(joined(first(one("sheet " .. s.name)), judged, facts_of(s), seal, body)) }
+    end
+  end
+  local state = record_of { { "name", choice(list_of_sheets) }, { "withheld", any(one(false), text) } }
+  local change = record_of { { "what", text }, { "path", text, "optional" }, { "how", text } }
+  local differing = record_of { { "rule", text }, { "before", text }, { "today", text } }
+  table.insert(out, 1, { "report", record_of(joined(first(one "report"), judged,
+      { { "results", ref "results" }, { "sheets", list(state) } }, all, seal, body)) })
+  table.insert(out, 2, { "check", record_of(joined(first(one "check"), judged, seal, body)) })
+  table.insert(out, 3, { "verify", record_of(joined(first(one "verify"), { { "report", text }, { "same", flag },
+      { "edited", flag }, { "sealed", flag }, { "before", text }, { "today", text, "optional" },
+      { "failure", text, "optional" }, { "differing", list(differing) }, { "changes", list(change) } }, body)) })
+  table.insert(out, 4, { "unjudged", record_of(joined(first(one "unjudged"), { { "script", text },
+      { "exit", choice { 2, 3 } }, { "error", object { { "type", "object" } } } }, body)) })
+  out[#out + 1] = { "plain", record_of(joined(first(object { { "type", "string" },
+      { "not", choice(named) } }), body)) }
+  return out
+end
+
+return function()
+  local defs, whole_documents = object {}, array {}
+  for _, d in ipairs(documents()) do
+    defs[#defs + 1] = { id(d[1]), d[2] }
+    whole_documents[#whole_documents + 1] = ref(d[1])
+  end
+  local shared = { { "value", value }, { "known-or-unknown", any(ref "value", unknown) },
+      { "any-result", any(ref "value", unknown, text, flag) }, { "cell", cell },
+      { "block", object { { "anyOf", array(blocks()) } } }, { "job", job() }, { "verdict", verdict },
+      { "rule", rule() }, { "results", results() }, { "made-from", made_from } }
+  table.move(shared, 1, #shared, #defs + 1, defs)
+  return encode.text(object {
+    { "$schema", "https://json-schema.org/draft/2020-12/schema" },
+    { "title", "Output of stringline " .. host.program().version },
+    { "description", "What --format json writes: one document, or of several scripts an array of them." },
+    { "anyOf", array { ref "document", list(ref "document") } },
+    { "$defs", object(joined({ { "document", object { { "anyOf", whole_documents } } } }, defs)) },
+  })
+end
