@@ -28,7 +28,7 @@ local function index_fields(fields, by)
   by = by or {}
   for i, f in ipairs(fields) do
     f.name, f.type, f.index = f[1], f[2], i
-    assert(not rawget(by, f.name), f.name)
+    if rawget(by, f.name) then error(f.name .. " is there already") end
     by[f.name] = f
     if f.fields then f.by = index_fields(f.fields) end
     if f.item and f.item.fields then f.item.by = index_fields(f.item.fields) end
