@@ -44,7 +44,8 @@ LIBRARY := $(filter-out interp/gen/%,$(sort $(wildcard interp/*/*.lua))) $(DOMAI
 TESTS   := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/*_test.c tests/outside/*_test.c))
 
 .PHONY: always all tools demo check bench docs fuzz install clean help test-programs
-all: $(BUILD)/stringline $(BUILD)/libstringline.a $(BUILD)/libstringline_host.a ## build the command and the libraries
+all: $(BUILD)/gen/audited ## build the command and the libraries
+all: $(BUILD)/stringline $(BUILD)/libstringline.a $(BUILD)/libstringline_host.a
 
 # ---- set-up --------------------------------------------------------------------------------------------------------
 tools: ## install the packages that building needs
@@ -112,6 +113,13 @@ $(BUILD)/libstringline.a: $(CALC) $(BUILD)/files
 $(BUILD)/libstringline_host.a: $(HOST) $(BUILD)/files
 	$(call say,archive)
 	$(Q)rm -f $@ && ar rcs $@ $(HOST)
+# What the Lua part defines is looked through when it is built.
+$(BUILD)/gen/audit: $(BUILD)/interp/gen/audit.o $(BUILD)/libstringline_host.a $(BUILD)/libstringline.a
+	$(call say,link)
+	$(Q)$(LINK) $(WHOLE) -o $@ $^ $(LIBS)
+$(BUILD)/gen/audited: $(BUILD)/gen/audit
+	$(call say,audit)
+	$(Q)$< && touch $@
 $(BUILD)/stringline: $(BUILD)/interp/main.o $(HOST) $(BUILD)/libstringline.a $(BUILD)/flags $(BUILD)/files
 	$(call say,link)
 	$(Q)$(LINK) $(WHOLE) -o $@ $(filter %.o %.a,$^) $(LIBS)
@@ -145,6 +153,9 @@ docs: all ## write the reference, the methods and the example's report anew
 	$(BUILD)/stringline reference -o docs/reference.md
 	LC_ALL=C awk -f interp/gen/csv.awk -f interp/gen/methods.awk interp/data/*.csv interp/calc/*.c > docs/methods.md.tmp
 	mv docs/methods.md.tmp docs/methods.md
+	n=$$($(BUILD)/stringline check examples/egg-farm/job.sline | sed -n 's/.*: all \([0-9]*\) rules hold.*/\1/p'); \
+	sed -i "s/: all [0-9]* rules/: all $$n rules/; s/[0-9]* of [0-9]* rules hold/$$n of $$((n + 1)) rules hold/" \
+	  README.md docs/tour.md
 
 # What the command prints of itself: part, folder, name.
 SHARE    = $(DESTDIR)$(PREFIX)/share

@@ -23,8 +23,9 @@ static const struct job_row loads[] = {
   { "a kind of another domain is no reason to load it", SEEN, "trench 'main' { length = 90ft, cover = 18in }",
     "return seen()", "electrical", NULL, 0 },
   { "its rules come with what they judge", SEEN, "trench 'main' { length = 90ft, cover = 18in }",
-    "boot.judge() return tostring(rawget(rule.by, 'R58') ~= nil) .. tostring(rawget(rule.by, 'R14') ~= nil)",
-    "truefalse", NULL, 0 },
+    "boot.judge() local has = {} for _, r in ipairs(rule.loaded()) do has[r.id] = true end "
+    "return tostring(has.R58) .. tostring(has.R14)",
+    "truenil", NULL, 0 },
   { "a rule that is not loaded is judged: it does not apply", SEEN, "",
     "for _, o in ipairs(boot.judge()) do if o.rule.id == 'R41' then return o.outcome .. ' ' .. o.reason .. ' ' .. "
     "o.rule.severity .. ' ' .. seen() end end", "not applicable no strings stop parts site", NULL, 0 },
@@ -50,8 +51,8 @@ static const struct job_row loads[] = {
     "return 1", "nothing declared has the path rak.east.tilt", "D019", 0 },
   { "kinds stand in the library's order, whatever came first", NULL,
     "trench 'main' { length = 90ft, cover = 18in }\nsite { frost = 18in }",
-    "local s = '' for _, k in ipairs(schema.order) do s = s .. k.name .. ' ' end return (s:match 'site.*')",
-    "site nearest none ground locate charge_controller inverter strings trench run ", NULL, 0 },
+    "local at = {} for i, k in ipairs(schema.order) do at[k.name] = i end "
+    "return at.site < at.ground and at.ground < at.strings and at.strings < at.trench", "true", NULL, 0 },
 };
 
 /* The index against the modules, both ways. */

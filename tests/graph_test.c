@@ -28,7 +28,7 @@ static const struct job_row once[] = {
         "calls.diagonal", "diagonal01"),
   GIVES("a script reads them too", ROOM "rule { id = 'J1', severity = 'note', each = 'shelf', says = 's', cite = "
         "'c', caution = 'd', check = function(x) print(x.area) return at_most(x.area, 9ft2) end }",
-        "rule.judge() return host.format(out[1], 'ft2') .. calls.area", "12 ft21"),
+        "judge.all() return host.format(out[1], 'ft2') .. calls.area", "12 ft21"),
 };
 
 static const struct job_row circles[] = {
@@ -99,27 +99,16 @@ static const struct job_row what_ifs[] = {
 };
 
 static const struct job_row noted[] = {
-  GIVES("what a result reads, in order", ROOM, "graph.noting = true local _, _, n = graph.try(s, 'area') local t = "
+  GIVES("what a result reads, in order", ROOM, "run.noting = true local _, _, n = graph.try(s, 'area') local t = "
         "{} for i, r in ipairs(n.reads) do t[i] = r.path end return table.concat(t, ' ')",
         "shelf.a.depth room.width"),
-  GIVES("a result that it reads is one input", ROOM, "graph.noting = true local _, _, n = graph.try(s, 'twice') "
+  GIVES("a result that it reads is one input", ROOM, "run.noting = true local _, _, n = graph.try(s, 'twice') "
         "local t = {} for i, r in ipairs(n.reads) do t[i] = r.path end return table.concat(t, ' ')",
         "shelf.a.area"),
-  GIVES("with its value", ROOM, "graph.noting = true local _, _, n = graph.try(s, 'twice') return "
+  GIVES("with its value", ROOM, "run.noting = true local _, _, n = graph.try(s, 'twice') return "
         "host.format(n.reads[1].value, 'ft2')", "12 ft2"),
   GIVES("switched off, nothing is kept", ROOM, "local _, _, n = graph.try(s, 'area') return tostring(n.reads)", "nil"),
 };
-
-/* ---- a state of its own each run --------------------------------------------------------------------------------- */
-
-static void fresh_forgets(void **state) {
-  static const struct job_row row = { "fresh", NULL, ROOM,
-    "local first = record host.fresh() local again = import 'model.boot' return tostring(again.record ~= first and "
-          "#again.record.all 'job' == 0)", "true", NULL, 0 };
-  void *r = (void *)(uintptr_t)&row;
-  (void)state;
-  job_row_holds(&r);
-}
 
 int main(void) {
   static struct CMUnitTest tests[80];
@@ -130,6 +119,5 @@ int main(void) {
   JOB_ROWS(tests, n, unknowns);
   JOB_ROWS(tests, n, what_ifs);
   JOB_ROWS(tests, n, noted);
-  tests[n++] = (struct CMUnitTest)cmocka_unit_test(fresh_forgets);
   return _cmocka_run_group_tests("graph", tests, n, job_setup, job_teardown);
 }

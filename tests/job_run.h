@@ -24,7 +24,8 @@ struct job_row {
 /* One line, so that the script of a row begins on line 2. */
 #define JOB "job { name = \"t\", client = \"c\", stage = \"permit\", on = \"2026-11-02\" }\n"
 #define LOCALS "local record, graph, rule, schema, boot = import 'model.record', import 'model.graph', " \
-               "import 'model.rule', import 'model.schema', import 'model.boot' "
+               "import 'model.rule', import 'model.schema', import 'model.boot' " \
+               "local run, judge, whatif = import 'model.run', import 'model.judge', import 'model.whatif' "
 
 static char job_folder[64], job_path[96];
 /* a file of the host's Lua that is run before each row, from the top of the project */
@@ -66,6 +67,8 @@ static inline int job_body(lua_State *L) {
   const struct job_row *r = lua_touserdata(L, 1);
   lua_settop(L, 0);
   sl_host_import(L, "model.boot");
+  lua_pushstring(L, job_path);
+  lua_setglobal(L, "job_script");
   if (job_prelude) {
     if (luaL_loadfilex(L, job_prelude, "t")) lua_error(L);
     lua_call(L, 0, 0);

@@ -76,6 +76,43 @@ static const struct job_row records[] = {
         "run['array to shed'].bends[2].x"),
 };
 
+/* Pegs hang on shelves, two bolts on each peg: tests/shelf.lua. */
+#define PEGS "shelf 'a' { marks = { 1ft, 2ft } } shelf 'b' { marks = { 3ft } }\n"
+#define BOLT2 "shelf.a.peg.P2.bolt[\"2\"]"
+#define TEXT(what) "return import('write.text')(import('write.explain').explain(boot, " what "), { width = 80 })"
+static const struct job_row depths[] = {
+  GIVES("all of a kind, two levels down, parent by parent", PEGS, "local s = '' for b in record.each_of 'bolt' do s = "
+        "s .. b.of .. b.name .. ' ' end return s .. #record.all 'bolt'", "P11 P12 P21 P22 P11 P12 6"),
+  GIVES("one level down", PEGS, "return #record.all 'peg'", "3"),
+  GIVES("none where no parent has any", "shelf 'a' { marks = {} }", "return #record.all 'bolt'", "0"),
+  GIVES("every record, what hangs on it behind it", "shelf 'a' { marks = { 1ft } }\nroom { width = 9ft }",
+        "local s = '' record.each_record(function(p) s = s .. tostring(p) .. ' ' end) return s",
+        "job shelf.a shelf.a.peg.P1 shelf.a.peg.P1.bolt['1'] shelf.a.peg.P1.bolt['2'] room "),
+  GIVES("and what cannot be derived is told", A, "local s = '' record.each_record(function() end, function(path, why) "
+        "s = s .. path .. ' ' .. why.path end) return s", "shelf.a.peg shelf.a.marks"),
+  GIVES("a kind may come before the kind that it hangs on", "", "local list = {} for i, k in ipairs(schema.order) do "
+        "list[k.name] = i end return list.bolt < list.peg", "true"),
+  GIVES("what it hangs on", PEGS, "local b = record.all 'bolt' [4] return tostring(record.parent(b)) .. "
+        "tostring(record.parent(record.parent(b))) .. tostring(record.parent(record.all 'shelf' [1]))",
+        "shelf.a.peg.P2shelf.anil"),
+  GIVES("a value by path", PEGS, "return host.format(record.at '" BOLT2 ".torque')", "4 ft"),
+  GIVES("a result by path", PEGS, "return host.format(record.at '" BOLT2 ".twice')", "8 ft"),
+  GIVES("the record behind a path", PEGS, "local p, rest = record.locate '" BOLT2 ".torque' return tostring(p) .. "
+        "table.concat(rest, ' ')", "shelf.a.peg.P2.bolt['2']torque"),
+  GIVES("with another value of its own for a moment", PEGS, "return host.format(record.what_if({ [\"shelf.a.peg.P2."
+        "bolt['2'].torque\"] = host.literal '1ft' }, function() return record.at '" BOLT2 ".twice' end))", "2 ft"),
+  GIVES("its title names all that it hangs on", PEGS, "return import('write.words').subject { proxy = record.all "
+        "'bolt' [4], rule = { each = 'bolt' } }", "shelf a peg P2 bolt 2"),
+  GIVES("its kind is described with all that it hangs on", "", "return import('write.text')(import('write.describe')"
+        ".describe('bolt'), { width = 80 }):match '^[^\\n]+'", "shelf.NAME.peg.NAME.bolt.NAME"),
+  GIVES("its place is that of the declaration", PEGS, "return import('write.words').span(record.all 'bolt' [6]).line",
+        "2"),
+  GIVES("its result is explained", PEGS, TEXT("'" BOLT2 ".twice'") ":match '^[^\\n]+'",
+        "shelf.a.peg.P2.bolt['2'].twice = 8 ft"),
+  GIVES("its field is explained", PEGS, TEXT("'" BOLT2 ".torque'") ":match 'how tight, in turns of thread'",
+        "how tight, in turns of thread"),
+};
+
 static const struct job_row frozen[] = {
   REFUSES("a field set", "local s = shelf 'a' { depth = 1ft }\ns.depth = 2ft", "D008",
         "shelf \"a\" is declared and cannot be changed", 2),
@@ -175,18 +212,18 @@ static const struct job_row overrides[] = {
 
 static const struct job_row provenance[] = {
   GIVES("measured", "shelf 'a' { depth = measured(1ft, 'tape') }",
-        "local t = record.told['shelf.a.depth'] return t.how .. t.by .. host.format(record.root.shelf.a.depth)",
+        "local t = run.told['shelf.a.depth'] return t.how .. t.by .. host.format(record.root.shelf.a.depth)",
         "measuredtape1 ft"),
-  GIVES("guess needs nobody", "shelf 'a' { depth = guess(1ft) }", "return record.told['shelf.a.depth'].how", "guess"),
+  GIVES("guess needs nobody", "shelf 'a' { depth = guess(1ft) }", "return run.told['shelf.a.depth'].how", "guess"),
   GIVES("within a group", "shelf 'a' { brackets = { gap = looked_up(1ft, 'catalogue') } }",
-        "return record.told['shelf.a.brackets.gap'].by", "catalogue"),
-  GIVES("what is not told is not listed", A, "return next(record.told) == nil", "true"),
-  GIVES("defaults are listed", A, "local s = '' for _, d in ipairs(record.defaults) do s = s .. d.path .. ' ' end "
+        "return run.told['shelf.a.brackets.gap'].by", "catalogue"),
+  GIVES("what is not told is not listed", A, "return next(run.told) == nil", "true"),
+  GIVES("defaults are listed", A, "local s = '' for _, d in ipairs(run.defaults) do s = s .. d.path .. ' ' end "
         "return s:find('shelf.a.boards', 1, true) and 'yes' or s", "yes"),
-  GIVES("quiet ones are not", A, "for _, d in ipairs(record.defaults) do if d.path == 'shelf.a.label' then return "
+  GIVES("quiet ones are not", A, "for _, d in ipairs(run.defaults) do if d.path == 'shelf.a.label' then return "
         "'listed' end end return 'quiet'", "quiet"),
   GIVES("nor are given ones", "shelf 'a' { boards = 2 }",
-        "for _, d in ipairs(record.defaults) do if d.path == 'shelf.a.boards' then return 'listed' end end return "
+        "for _, d in ipairs(run.defaults) do if d.path == 'shelf.a.boards' then return 'listed' end end return "
         "'given'", "given"),
   REFUSES("told by nobody", "\nshelf 'a' { depth = told(1ft) }", "D012", "told needs to say by what or by whom", 2),
   REFUSES("measured with blanks", "\nshelf 'a' { depth = measured(1ft, ' ') }", "D012", "measured needs to say", 2),
@@ -288,6 +325,7 @@ int main(void) {
   size_t n = 0;
   job_prelude = "tests/shelf.lua";
   JOB_ROWS(tests, n, records);
+  JOB_ROWS(tests, n, depths);
   JOB_ROWS(tests, n, frozen);
   JOB_ROWS(tests, n, likeness);
   JOB_ROWS(tests, n, overrides);

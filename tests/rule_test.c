@@ -8,12 +8,12 @@
           "local function add(id, check, more) local d = { id = id, severity = 'stop', each = 'shelf', says = 's', " \
           "cite = 'c', caution = 'd', check = check } " \
           "for k, v in pairs(more or {}) do d[k] = v end rule.add(d) end " \
-          "local function outcomes() local t = {} for _, o in ipairs(rule.judge()) do t[#t + 1] = o.rule.id .. ' ' " \
+          "local function outcomes() local t = {} for _, o in ipairs(judge.all()) do t[#t + 1] = o.rule.id .. ' ' " \
           ".. tostring(o.subject) .. ' ' .. o.outcome " \
           ".. (o.waiver and ' waived' or '') end return table.concat(t, '; ') end "
 #define GIVES(name, script, probe, want)        { name, NULL, script, Q probe, want, NULL, 0 }
 #define FAILS(name, script, probe, code, part)  { name, NULL, script, Q probe, part, code, 0 }
-#define REFUSES(name, script, code, part, line) { name, NULL, script, "rule.judge()", part, code, line }
+#define REFUSES(name, script, code, part, line) { name, NULL, script, "judge.all()", part, code, line }
 #define OK(f)                                   "return tostring((" f ").ok)"
 
 static const struct job_row comparisons[] = {
@@ -94,6 +94,10 @@ static const struct job_row comparisons[] = {
   FAILS("every of nothing", "", "return rule.every {}", "R001", "every needs a list of comparisons"),
 };
 
+/* On each bolt of each peg of each shelf: tests/shelf.lua. */
+#define PEGS "shelf 'a' { marks = { 1ft } } "
+#define BOLTS "add('R1', function(b) return rule.at_most(b.torque, q '1.5ft') end, { each = 'bolt', may_waive = " \
+              "'house', flips = function(b) return tostring(b) .. '.torque' end }) "
 static const struct job_row judging[] = {
   GIVES("holds, broken, unknown, not applicable", ROOM,
         "add('R1', function(s) return rule.at_most(s.depth, q '4ft') end) add('R2', function(s) return "
@@ -113,13 +117,26 @@ static const struct job_row judging[] = {
   GIVES("derived subjects", "shelf 'a' { marks = { 1ft, 3ft } }",
         "add('R1', function(p) return rule.at_most(p.place, q '2ft') end, { each = 'peg' }) return outcomes()",
         "R1 shelf.a.peg.P1 holds; R1 shelf.a.peg.P2 broken"),
+  GIVES("subjects two levels down", PEGS, BOLTS "return outcomes()", "R1 shelf.a.peg.P1.bolt['1'] holds; "
+        "R1 shelf.a.peg.P1.bolt['2'] broken"),
+  GIVES("a stop rule of a script on them that can never hold", PEGS "rule { id = 'J1', severity = 'stop', each = "
+        "'bolt', says = 's', cite = 'c', caution = 'd', check = function(b) return at_most(b.torque, 0ft) end }",
+        "return outcomes()", "J1 shelf.a.peg.P1.bolt['1'] broken; J1 shelf.a.peg.P1.bolt['2'] broken"),
+  GIVES("one of them is waived, whatever the quotes of its path", PEGS "waive { 'R1', subject = 'shelf.a.peg.P1.bolt"
+        "[\"2\"]', reason = 'r', by = 'n', as = 'house', on = '2026-11-01' }", BOLTS "return outcomes()",
+        "R1 shelf.a.peg.P1.bolt['1'] holds; R1 shelf.a.peg.P1.bolt['2'] broken waived"),
+  GIVES("and flips", PEGS, BOLTS "local o = judge.all()[2] local f = whatif.flip(o.rule, o.proxy) return f.path .. ' ' "
+        ".. host.format(f.value, 'ft', 6)", "shelf.a.peg.P1.bolt['2'].torque 1.5 ft"),
+  GIVES("subjects that cannot be derived are unknown, not absent", ROOM, BOLTS "local o = judge.all()[1] return "
+        "o.outcome .. ' ' .. o.why.path", "unknown shelf.a.marks"),
+  GIVES("and do not pass", ROOM, BOLTS "return whatif.passes({}, { 'R1' })", "false"),
   GIVES("by number, then the house's", ROOM "for _, id in ipairs { 'H2', 'J1', 'H1' } do rule { id = id, severity = "
         "'note', says = 's', cite = 'c', caution = 'd', check = function() return states(true, 'w') end } end",
         "for _, id in ipairs { 'R10', 'R2', 'R1' } do add(id, function() return rule.states(true, 'w') end) end "
-              "local t = {} for _, o in ipairs(rule.judge()) do t[#t + 1] = o.rule.id end return table.concat(t, ' ')",
+              "local t = {} for _, o in ipairs(judge.all()) do t[#t + 1] = o.rule.id end return table.concat(t, ' ')",
         "R1 R2 R10 H1 H2 J1"),
   GIVES("an unknown keeps its reason", ROOM, "add('R1', function(s) return rule.at_most(s.brackets.gap, q '2ft') "
-        "end) local o = rule.judge()[1] return o.why.path .. tostring(o.finding)", "shelf.a.bracketsnil"),
+        "end) local o = judge.all()[1] return o.why.path .. tostring(o.finding)", "shelf.a.bracketsnil"),
   GIVES("unknown applicability is unknown", ROOM, "add('R1', function() return rule.states(true, 'w') end, { "
         "applies = function(s) return s.brackets.gap > q '1ft' end }) return outcomes()", "R1 shelf.a unknown"),
   GIVES("an unknown input spoils every, though the rest holds", ROOM,
@@ -129,18 +146,19 @@ static const struct job_row judging[] = {
         "function calc.diagonal() host.raise { code = 'C005', class = 'range', text = 'far' } end add('R1', "
               "function(s) return rule.at_most(s.diagonal, q '9ft') end) return outcomes()", "R1 shelf.a unknown"),
   GIVES("the finding is kept", ROOM, "add('R1', function(s) return rule.at_most(s.depth, rule.bound(q '2ft', "
-        "'house', 'p. 3')) end) local f = rule.judge()[1].finding return host.format(f.value) .. "
+        "'house', 'p. 3')) end) local f = judge.all()[1].finding return host.format(f.value) .. "
         "host.format(f.limit) .. f.whose .. f.cite",
         "3 ft2 fthousep. 3"),
   GIVES("passes: not broken, not unknown", ROOM, "add('R1', function(s) return rule.at_most(s.depth, q '2ft') end) "
-        "return tostring(rule.passes({}, { 'R1' })) .. tostring(rule.passes({ ['shelf.a.depth'] = q '1ft' }, { 'R1' "
+        "return tostring(whatif.passes({}, { 'R1' })) .. tostring(whatif.passes({ ['shelf.a.depth'] = q '1ft' "
+        "}, { 'R1' "
               "}))", "falsetrue"),
   GIVES("an unknown does not pass", ROOM, "add('R1', function(s) return rule.at_most(s.brackets.gap, q '2ft') end) "
-        "return tostring(rule.passes({}, { 'R1' }))", "false"),
-  FAILS("a check that gives something else", ROOM, "add('R1', function() return true end) rule.judge()", "R005",
+        "return tostring(whatif.passes({}, { 'R1' }))", "false"),
+  FAILS("a check that gives something else", ROOM, "add('R1', function() return true end) judge.all()", "R005",
         "rule R1: check gave true instead of a comparison"),
   FAILS("a mistake in a check is no outcome", ROOM, "add('R1', function(s) return rule.at_most(s.depth + 1, q "
-        "'2ft') end) rule.judge()", "Q003", "cannot add"),
+        "'2ft') end) judge.all()", "Q003", "cannot add"),
   FAILS("the same id twice", ROOM, "add('R1', print) add('R1', print)", "R003", "rule R1 is declared twice"),
   REFUSES("a script's check that gives nothing", ROOM "rule { id = 'J1', severity = 'stop', says = 's', cite = 'c', "
         "caution = 'd',\n check = function() end }", "R005", "check gave nothing instead of a comparison", 2),
@@ -190,23 +208,23 @@ static const struct job_row hands[] = {
         "'c', caution = 'd', flips = 'shelf.a.area', check = function(s) return at_most(s.depth, 1ft) end }", "D019",
         "flips names no amount that is declared: shelf.a.area", 3),
   GIVES("a comparison is read", J("local f = at_most(3ft, bound(2ft, 'house')) print(tostring(f.ok) .. f.whose .. "
-        "tostring(f.others)) return f"), "rule.judge() return out[1]", "falsehousenil"),
+        "tostring(f.others)) return f"), "judge.all() return out[1]", "falsehousenil"),
   GIVES("every of every", J("return every { every { at_most(1, 2) }, every { at_most(3, 2) } }"),
-        "return rule.judge()[1].outcome", "broken"),
+        "return judge.all()[1].outcome", "broken"),
   GIVES("a caught reason is a copy", ROOM J("local _, e = pcall(function() return job.shelf.a.needs end) e.class = nil "
         "e.text = {} return states(true, 'w')"),
-        "rule.judge() local _, why = graph.try(record.root.shelf.a, 'needs') return why.class .. ' ' .. why.text",
+        "judge.all() local _, why = graph.try(record.root.shelf.a, 'needs') return why.class .. ' ' .. why.text",
         "missing shelf.a.brackets is not given: what holds it"),
   GIVES("raised again with nonsense in it, it is clean", ROOM J("local _, e = pcall(function() return "
         "job.shelf.a.needs end) e.text, e.path, e.who, e.labels = {}, {}, print, { 1, 2 } error(e)"),
-        "local o = rule.judge()[1] return o.outcome .. tostring(o.why.text) .. tostring(o.why.path) .. "
+        "local o = judge.all()[1] return o.outcome .. tostring(o.why.text) .. tostring(o.why.path) .. "
         "tostring(o.why.who) .. #o.why.labels", "unknownnilnilnil0"),
 };
 
 /* What is no number is unknown in a rule, whichever comparison it comes to: never a pass.  None of these is decided by
  * arithmetic: 0/0 is neither below nor above anything, and 1/0 is no amount that anybody has. */
 #define UNKNOWN(name, check) \
-  GIVES(name, ROOM J("return " check), "local o = rule.judge()[1] return o.outcome .. ' ' .. o.why.class", \
+  GIVES(name, ROOM J("return " check), "local o = judge.all()[1] return o.outcome .. ' ' .. o.why.class", \
         "unknown range")
 static const struct job_row no_numbers[] = {
   UNKNOWN("the greater of 1 and none", "at_most(max(1, 0/0), 2)"),
@@ -244,7 +262,7 @@ static const struct job_row no_numbers[] = {
   UNKNOWN("every, the last", "every { at_most(1, 2), present(0/0) }"),
   UNKNOWN("every, beside a broken one", "every { at_most(3, 2), at_most(5, 1/0) }"),
   GIVES("a ratio that overflows is left out, the verdict is not", ROOM J("return at_most(1, 5e-324)"),
-        "local o = rule.judge()[1] return o.outcome .. ' ' .. tostring(o.finding.ratio)", "broken nil"),
+        "local o = judge.all()[1] return o.outcome .. ' ' .. tostring(o.finding.ratio)", "broken nil"),
   /* in plain code there is no rule to leave unknown: the line is told */
   REFUSES("in plain code the comparison is told", "\nlocal x = at_most(0/0, 2)", "R002",
         "at_most: the value is no number: was something divided by 0?", 2),
@@ -266,13 +284,13 @@ static const struct job_row waivers[] = {
         "add('R1', function(s) return rule.at_most(s.depth, q '4ft') end, { may_waive = 'house' }) return "
         "outcomes()", "R1 shelf.a holds; R1 shelf.b holds"),
   GIVES("with its reason, name and day", WAIVE("'R1', as = 'house'"),
-        R1("house") "local w = rule.judge()[1].waiver return w.reason .. w.by .. w.on", "rn2026-11-01"),
-  FAILS("nobody may", WAIVE("'R1', as = 'house'"), R1("nobody") "rule.judge()", "R006",
+        R1("house") "local w = judge.all()[1].waiver return w.reason .. w.by .. w.on", "rn2026-11-01"),
+  FAILS("nobody may", WAIVE("'R1', as = 'house'"), R1("nobody") "judge.all()", "R006",
         "rule R1 may be waived by nobody"),
   FAILS("nobody may where it does not say", WAIVE("'R1', as = 'house'"),
-        "add('R1', function(s) return rule.at_most(s.depth, q '2ft') end) rule.judge()", "R006",
+        "add('R1', function(s) return rule.at_most(s.depth, q '2ft') end) judge.all()", "R006",
         "rule R1 may be waived by nobody"),
-  FAILS("somebody else may", WAIVE("'R1', as = 'house'"), R1("engineer") "rule.judge()", "R006",
+  FAILS("somebody else may", WAIVE("'R1', as = 'house'"), R1("engineer") "judge.all()", "R006",
         "rule R1 may be waived by the engineer, not by the house"),
   REFUSES("a rule that is none", WAIVE("'R9', as = 'house'"), "R006", "waive: there is no rule R9", 3),
   REFUSES("no rule named", WAIVE("as = 'house'"), "D002", "waive names no rule", 3),
@@ -311,51 +329,53 @@ static const struct job_row limits[] = {
 static const struct job_row flips[] = {
   GIVES("where a broken rule begins to hold", ROOM, "add('R1', function(s) return rule.at_most(s.depth * 2, q "
         "'5ft') end, { flips = 'shelf.a.depth' }) "
-        "local f = rule.flip(rule.by.R1, record.root.shelf.a) return f.path .. ' ' .. host.format(f.value, 'ft', 6)",
+        "local f = whatif.flip(rule.find 'R1', record.root.shelf.a) return f.path .. ' ' .. "
+        "host.format(f.value, 'ft', 6)",
               "shelf.a.depth 2.5 ft"),
   GIVES("where one that holds breaks", ROOM, "add('R1', function(s) return rule.at_most(s.depth, q '5ft') end, { "
         "flips = function(s) return tostring(s) .. '.depth' end }) "
-        "return host.format(rule.flip(rule.by.R1, record.root.shelf.a).value, 'ft', 6)", "5 ft"),
+        "return host.format(whatif.flip(rule.find 'R1', record.root.shelf.a).value, 'ft', 6)", "5 ft"),
   /* 3 ft x 2.667 ft */
   GIVES("through a result", ROOM, "add('R1', function(s) return rule.at_most(s.area, q '8ft2') end, { flips = "
         "'room.width' }) "
-        "return host.format(rule.flip(rule.by.R1, record.root.shelf.a).value, 'ft', 6)", "2.66667 ft"),
+        "return host.format(whatif.flip(rule.find 'R1', record.root.shelf.a).value, 'ft', 6)", "2.66667 ft"),
   GIVES("of a temperature", "room { width = 4ft, warm = 20degC } shelf 'a' {}",
         "add('R1', function(_, job) return rule.at_least(job.room.warm, q '-3.4degC') end, { flips = 'room.warm' }) "
-        "return host.format(rule.flip(rule.by.R1, record.root.shelf.a).value, 'degC', 6)", "-3.4 degC"),
+        "return host.format(whatif.flip(rule.find 'R1', record.root.shelf.a).value, 'degC', 6)", "-3.4 degC"),
   GIVES("none where the input does not matter", ROOM, "add('R1', function() return rule.at_most(q '3ft', q '2ft') "
-        "end, { flips = 'shelf.a.depth' }) return tostring(rule.flip(rule.by.R1, record.root.shelf.a))", "nil"),
+        "end, { flips = 'shelf.a.depth' }) return tostring(whatif.flip(rule.find 'R1', record.root.shelf.a))", "nil"),
   GIVES("none where it is not given", ROOM, "add('R1', function(s) return rule.at_most(s.depth, q '2ft') end, { "
-        "flips = 'room.warm' }) return tostring(rule.flip(rule.by.R1, record.root.shelf.a))", "nil"),
+        "flips = 'room.warm' }) return tostring(whatif.flip(rule.find 'R1', record.root.shelf.a))", "nil"),
   GIVES("the only one's name may be left out", ROOM, "add('R1', function(s) return rule.at_most(s.depth, q '2ft') "
-        "end, { flips = 'job.shelf.depth' }) local f = rule.flip(rule.by.R1, record.root.shelf.a) return f.path .. ' ' "
+        "end, { flips = 'job.shelf.depth' }) local f = whatif.flip(rule.find 'R1', record.root.shelf.a) return "
+        "f.path .. ' ' "
         ".. host.format(f.value)", "shelf.a.depth 2 ft"),
   GIVES("none in a kind that nobody declared", ROOM, "add('R1', function(s) return rule.at_most(s.depth, q '2ft') "
-        "end, { flips = 'hook.at' }) return tostring(rule.flip(rule.by.R1, record.root.shelf.a))", "nil"),
+        "end, { flips = 'hook.at' }) return tostring(whatif.flip(rule.find 'R1', record.root.shelf.a))", "nil"),
   GIVES("a value that a calculation refuses does not pass", ROOM, "add('R1', function(s) return "
-        "rule.at_most(s.diagonal, q '9ft') end) return tostring(rule.passes({ ['shelf.a.depth'] = q '1ft' * -1 }, { "
+        "rule.at_most(s.diagonal, q '9ft') end) return tostring(whatif.passes({ ['shelf.a.depth'] = q '1ft' * -1 }, { "
         "'R1' }))", "false"),
   GIVES("a corner that a calculation refuses is unknown, and the run goes on",
         "room { width = 4ft } shelf 'a' { depth = 1ft, brackets = { gap = 1ft+-3ft } }",
         "add('R1', function(s) return rule.at_most(calc.diagonal { along = s.brackets.gap, "
-        "across = s.depth }.diagonal, q '9ft') end) local found = rule.corners(rule.judge()) "
+        "across = s.depth }.diagonal, q '9ft') end) local found = whatif.corners(judge.all()) "
         "return #found .. ' ' .. found[1].broken[1].outcome",
         "1 unknown"),
   GIVES("a corner at which a rule does not apply breaks nothing",
         "room { width = 4ft } shelf 'a' { depth = 1ft+-3in }",
         "add('R1', function(s) return rule.at_most(s.depth, q '9ft') end, { applies = function(s) return s.depth >= "
-        "q '1ft' end }) return #rule.corners(rule.judge())", "0"),
+        "q '1ft' end }) return #whatif.corners(judge.all())", "0"),
   GIVES("the input is as it was afterwards", ROOM, "add('R1', function(s) return rule.at_most(s.depth, q '2ft') "
-        "end, { flips = 'shelf.a.depth' }) rule.flip(rule.by.R1, record.root.shelf.a) return "
+        "end, { flips = 'shelf.a.depth' }) whatif.flip(rule.find 'R1', record.root.shelf.a) return "
         "host.format(record.root.shelf.a.depth)", "3 ft"),
   GIVES("a remedy: both, once", ROOM, "asked = 0 add('R1', function(s) return rule.at_most(s.depth, q '2ft') end, { "
         "flips = 'shelf.a.depth', nearest = function(s, job, passes) asked = asked + 1 "
-        "return passes({ ['shelf.a.depth'] = q '2ft' }, { 'R1' }) and '2 ft' end }) local o = rule.judge()[1] "
-              "rule.remedy(o) rule.remedy(o) return o.nearest .. ' ' .. host.format(o.flip.value) .. ' ' .. asked",
+        "return passes({ ['shelf.a.depth'] = q '2ft' }, { 'R1' }) and '2 ft' end }) local o = judge.all()[1] "
+              "whatif.remedy(o) whatif.remedy(o) return o.nearest .. ' ' .. host.format(o.flip.value) .. ' ' .. asked",
               "2 ft 2 ft 1"),
   GIVES("a remedy that is unknown is left out", ROOM, "add('R1', function(s) return rule.at_most(s.depth, q '2ft') "
         "end, { nearest = function(s) return s.brackets.size end }) "
-        "local o = rule.judge()[1] rule.remedy(o) return tostring(o.nearest)", "nil"),
+        "local o = judge.all()[1] whatif.remedy(o) return tostring(o.nearest)", "nil"),
 };
 
 int main(void) {

@@ -6,13 +6,12 @@
 #include "host/host.h"
 #include "host/raise.h"
 
-static const struct sl_host host = { .folder = "examples/egg-farm", .format = SL_HUMAN };
+static struct sl_host host = { .folder = "examples/egg-farm", .format = SL_HUMAN };
 
 /* judge(settings, additions, rule): the worst outcome of the rule, with what it compared. */
 static const char chunk[] =
   "local settings, additions, id = ...\n"
   "local boot = import 'model.boot'\n"
-  "local rule = import 'model.rule'\n"
   "for _, m in ipairs { 'structure', 'electrical', 'site' } do import(m .. '.rules') end\n"
   "local plan = {}\n"
   "for s in string.gmatch(settings, '[^;]+') do\n"
@@ -23,8 +22,9 @@ static const char chunk[] =
   "if add then add(host.literal, function(kind, name, raw) plan[#plan + 1] = { add = kind, name = name, raw = "
     "raw, from = 'a test' } end) end\n"
   "boot.declare { script = 'examples/egg-farm/job.sline', plan = plan }\n"
+  "if reads then reads.begin() end\n"
   "local rank, worst, text = { ['not applicable'] = 0, holds = 1, unknown = 2, broken = 3 }, nil, nil\n"
-  "for _, o in ipairs(rule.judge()) do\n"
+  "for _, o in ipairs(import('model.judge').all()) do\n"
   "  if o.rule.id == id and (not worst or rank[o.outcome] > rank[worst]) then\n"
   "    local f = o.finding\n"
   "    worst = o.outcome\n"
@@ -35,9 +35,8 @@ static const char chunk[] =
   "end\n"
   "return text or 'no such rule'\n";
 
-static void outcome_of(const char *settings, const char *additions, const char *rule, char to[600]) {
-  lua_State *L = sl_host_new(&host, NULL);
-  assert_non_null(L);
+static void judge_in(lua_State *L, const char *settings, const char *additions, const char *rule, char to[600]) {
+  lua_settop(L, 0);
   assert_int_equal(luaL_loadstring(L, chunk), LUA_OK);
   lua_pushstring(L, settings);
   lua_pushstring(L, additions);
@@ -47,6 +46,12 @@ static void outcome_of(const char *settings, const char *additions, const char *
     fail_msg("%s: the job did not run", settings);
   }
   snprintf(to, 600, "%s", lua_tostring(L, -1));
+}
+
+static void outcome_of(const char *settings, const char *additions, const char *rule, char to[600]) {
+  lua_State *L = sl_host_new(&host, NULL);
+  assert_non_null(L);
+  judge_in(L, settings, additions, rule, to);
   sl_host_close(L);
 }
 
@@ -132,6 +137,9 @@ static const struct row { const char *name, *rule, *settings, *additions, *want;
     "add('inverter', 'box', { max_voltage = q '500V', least_voltage = q '100V', "
     "start_voltage = q '100V', backfeed = q '0A', usable_current = q '60A' })",
     "unknown: inverter.box.max_short_circuit is not given" },
+  { "R44 an inverter uses 26 A of 2 x 13.11 A", "R44", "drop charge_controller.shed; strings.into=box; "
+    "run['array to shed'].to=box", "add('inverter', 'box', { max_voltage = q '500V', max_short_circuit = q '34A', "
+    "usable_current = q '26A' })", "broken: 26.22 A at_most 26 A inverter box input" },
   { "R65 a price of a later day is not fresh", "R65", "job.on=2026-10-01", "", "broken: a price of " },
   { "R44 fuse to the battery, 690.9(B): 1.25 x 70 A", "R44", "charge_controller.shed.fuse=85A", "",
     "broken: 85 A at_least 87.5 A" },
@@ -196,11 +204,56 @@ static void judged(void **state) {
   if (strncmp(got, r->want, strlen(r->want)) != 0) fail_msg("%s: got '%s', wanted '%s'", r->rule, got, r->want);
 }
 
+/* ---- every field is read ----------------------------------------------------------------------------------------- */
+
+/* Fields that no result, rule, sheet or writer reads, each with what it is asked for. */
+static const char unread[] =
+  "clamp.role\n"            /* that a clamp stands where it is made for is checked when the rack is declared */
+  "job.currency\n"          /* that all prices are in it is checked when they are read */
+  "rack.like";              /* what a type says is put under what the rack says as it is declared */
+
+static void call(lua_State *L, const char *code, const char *argument) {
+  lua_settop(L, 0);
+  assert_int_equal(luaL_loadstring(L, code), LUA_OK);
+  lua_pushstring(L, argument);
+  if (sl_host_call(L, 1, 1)) {
+    sl_host_report(L);
+    fail_msg("%s did not run", argument);
+  }
+}
+
+/* All rows above, then the example and the golden jobs with their reports and sheets, in one state. */
+static void every_field_is_read(void **state) {
+  static const char *const folders[] = { "tests/golden/jobs/goat-shed", "tests/golden/jobs/two-racks",
+                                         "examples/egg-farm" };
+  (void)state;
+  lua_State *L = sl_host_new(&host, NULL);
+  assert_non_null(L);
+  if (luaL_loadfilex(L, "tests/reads.lua", "t") || sl_host_call(L, 0, 1)) {
+    sl_host_report(L);
+    fail_msg("tests/reads.lua did not run");
+  }
+  lua_setglobal(L, "reads");
+  for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+    char got[600];
+    judge_in(L, rows[i].settings, rows[i].additions, rows[i].rule, got);
+  }
+  for (size_t i = 0; i < sizeof folders / sizeof *folders; i++) {
+    host.folder = folders[i];
+    call(L, "local script = ... .. '/job.sline' import('model.boot').declare { script = script } "
+            "reads.documents(script)", folders[i]);
+  }
+  call(L, "return table.concat(reads.unread(), '\\n')", "");
+  assert_string_equal(lua_tostring(L, -1), unread);
+  sl_host_close(L);
+}
+
 int main(void) {
   enum { ROWS = sizeof rows / sizeof *rows };
-  struct CMUnitTest tests[ROWS];
+  struct CMUnitTest tests[ROWS + 1];
   for (size_t i = 0; i < ROWS; i++)
     tests[i] = (struct CMUnitTest){ .name = rows[i].name, .test_func = judged,
                                     .initial_state = (void *)(uintptr_t)&rows[i] };
+  tests[ROWS] = (struct CMUnitTest)cmocka_unit_test(every_field_is_read);
   return cmocka_run_group_tests_name("rules", tests, NULL, NULL);
 }

@@ -45,6 +45,18 @@ schema.kind { "hook", may_name = true, says = "a hook",
     if at and at > hook.on.depth then refuse({ "at" }, "hangs in the air", "nearer") end
   end }
 
+-- Two levels down, and declared before the kind that it hangs on.
+schema.kind { "bolt", parent = "peg", says = "a bolt of a peg",
+  fields = {
+    { "torque", "quantity", dim = "length", says = "how tight, in turns of thread" },
+    { "of", "text", says = "its peg" },
+  },
+  derive = function(peg)
+    local list = {}
+    for i = 1, 2 do list[i] = { name = tostring(i), torque = peg.place * i, of = peg.name } end
+    return list
+  end }
+
 schema.kind { "peg", parent = "shelf", says = "a peg",
   fields = { { "place", "quantity", dim = "length", says = "where" } },
   derive = function(shelf)
@@ -66,6 +78,7 @@ result { "shelf", "nothing", says = "nil", work = function() count "nothing" end
 result { "shelf", "heavy", dim = "force", says = "a length", work = function(s) return s.depth end }
 result { "shelf", "needs", dim = "length", says = "gap", work = function(s) count "needs" return s.brackets.gap end }
 result { "shelf", "broken", says = "a mistake", work = function(s) return s.depth + 1 end }
+result { "bolt", "twice", dim = "length", says = "twice as tight", work = function(b) return b.torque + b.torque end }
 result { "room", "all", dim = "area", says = "of all shelves",
   work = function(_, job)
     local sum

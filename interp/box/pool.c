@@ -36,24 +36,31 @@ struct sl_pool_large { struct sl_pool_large *next, **link; _Alignas(max_align_t)
 
 static size_t class_of(size_t size) { return (size + SL_POOL_STEP - 1) / SL_POOL_STEP; }
 
+/* Most calls are for a small block that is new or freed.  What is seldom done stands in functions of its own, so that
+ * the others need no registers saved for it. */
+#define SELDOM __attribute__((noinline))
+
+static SELDOM void *take_from_new_chunk(struct sl_pool *pool, size_t bytes) {
+  struct sl_pool_chunk *chunk = aligned_alloc(CHUNK, CHUNK);
+  if (!chunk) return NULL;
+  madvise(chunk, CHUNK, MADV_HUGEPAGE);
+  chunk->next = pool->chunks;
+  pool->chunks = chunk;
+  pool->at = chunk->bytes + bytes;
+  pool->end = (char *)chunk + CHUNK;
+  return chunk->bytes;
+}
+
 static void *take_small(struct sl_pool *pool, size_t size) {
-  size_t c = class_of(size);
+  const size_t c = class_of(size), bytes = c * SL_POOL_STEP;
   void *block = pool->free[c];
   if (block) {
     memcpy(&pool->free[c], block, sizeof(void *));
     return block;
   }
-  if ((size_t)(pool->end - pool->at) < c * SL_POOL_STEP) {
-    struct sl_pool_chunk *chunk = aligned_alloc(CHUNK, CHUNK);
-    if (!chunk) return NULL;
-    madvise(chunk, CHUNK, MADV_HUGEPAGE);
-    chunk->next = pool->chunks;
-    pool->chunks = chunk;
-    pool->at = chunk->bytes;
-    pool->end = (char *)chunk + CHUNK;
-  }
+  if ((size_t)(pool->end - pool->at) < bytes) return take_from_new_chunk(pool, bytes);
   block = pool->at;
-  pool->at += c * SL_POOL_STEP;
+  pool->at += bytes;
   return block;
 }
 
@@ -79,41 +86,50 @@ static void unlink_it(struct sl_pool_large *l) {
   if (l->next) l->next->link = l->link;
 }
 
-static void *take(struct sl_pool *pool, size_t size) {
-  if (size <= SL_POOL_MOST) return take_small(pool, size);
+static SELDOM void *take_large(struct sl_pool *pool, size_t size) {
   struct sl_pool_large *l = size < (size_t)-1 - sizeof *l ? malloc(sizeof *l + size) : NULL;
   if (!l) return NULL;
   link_in(pool, l);
   return l->bytes;
 }
 
-static void give(struct sl_pool *pool, void *block, size_t size) {
-  if (size <= SL_POOL_MOST) give_small(pool, block, size);
-  else {
-    unlink_it(header(block));
-    free(header(block));
-  }
+static SELDOM void give_large(void *block) {
+  unlink_it(header(block));
+  free(header(block));
 }
 
-void *sl_pool_resize(struct sl_pool *pool, void *block, size_t old, size_t size) {
-  if (!block) return size ? take(pool, size) : NULL;
-  if (!size) {
-    give(pool, block, old);
-    return NULL;
-  }
+static SELDOM void *resize_large(struct sl_pool *pool, void *block, size_t size) {
+  struct sl_pool_large *l = header(block);
+  unlink_it(l);
+  struct sl_pool_large *moved = size < (size_t)-1 - sizeof *l ? realloc(l, sizeof *l + size) : NULL;
+  link_in(pool, moved ? moved : l);
+  return moved ? moved->bytes : NULL;
+}
+
+static void *take(struct sl_pool *pool, size_t size) {
+  return size <= SL_POOL_MOST ? take_small(pool, size) : take_large(pool, size);
+}
+
+static void give(struct sl_pool *pool, void *block, size_t size) {
+  if (size <= SL_POOL_MOST) give_small(pool, block, size);
+  else give_large(block);
+}
+
+static SELDOM void *resize(struct sl_pool *pool, void *block, size_t old, size_t size) {
   if (old <= SL_POOL_MOST && size <= SL_POOL_MOST && class_of(old) == class_of(size)) return block;
-  if (old > SL_POOL_MOST && size > SL_POOL_MOST) {
-    struct sl_pool_large *l = header(block);
-    unlink_it(l);
-    struct sl_pool_large *moved = size < (size_t)-1 - sizeof *l ? realloc(l, sizeof *l + size) : NULL;
-    link_in(pool, moved ? moved : l);
-    return moved ? moved->bytes : NULL;
-  }
+  if (old > SL_POOL_MOST && size > SL_POOL_MOST) return resize_large(pool, block, size);
   void *moved = take(pool, size);
   if (!moved) return NULL;
   memcpy(moved, block, old < size ? old : size);
   give(pool, block, old);
   return moved;
+}
+
+void *sl_pool_resize(struct sl_pool *pool, void *block, size_t old, size_t size) {
+  if (block && size) return resize(pool, block, old, size);
+  if (size) return take(pool, size);
+  if (block) give(pool, block, old);
+  return NULL;
 }
 
 int sl_pool_drop(struct sl_pool *pool) {

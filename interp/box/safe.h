@@ -21,6 +21,7 @@ struct sl_box {
   const void *asked_for;
   const char *why;             /* set once: the run is over */
   char over_memory[64], over_steps[64];
+  unsigned long long seed;
   uint64_t random[4];
 };
 static inline struct sl_box *sl_box(lua_State *L) { return *(struct sl_box **)lua_getextraspace(L); }

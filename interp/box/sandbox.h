@@ -38,8 +38,12 @@ int sl_sandbox_call(lua_State *L, int nargs, int nresults, int msgh);
 int sl_sandbox_pcall(lua_State *L);
 /* NULL, or why the run is over: "used more than 400 million steps", "asked for more than 256 MiB of memory". */
 const char *sl_sandbox_abort(lua_State *L);
+/* Another run in the same state: the random numbers from the seed, and all steps again unless one was stopped. */
+void sl_sandbox_rerun(lua_State *L);
 /* For host functions that work long for a script: counts n steps (none if negative), raises at the limit. */
 void sl_sandbox_charge(lua_State *L, long long n);
+/* Lua's (f) -> a function that runs f, the host's own, without counting its steps one by one. */
+int sl_sandbox_uncounted(lua_State *L);
 
 /* Replaces the table on top by its read-only face: other names and assignments are errors, pairs walks it in order. */
 void sl_sandbox_push_library(lua_State *L, const char *name);

@@ -29,6 +29,12 @@ _Static_assert(SL_PIECES <= UCHAR_MAX, "a stick's count of a size is an unsigned
 /* Pieces of one length. `need` is the length with its cut. */
 struct size { double need; int left; };
 
+/* Sticks laid out; what lies behind the last of them says nothing.  Large, so that nobody clears or copies it whole. */
+struct sticks {
+  int stock[SL_PIECES];                       /* [stick], an index into the order of stocks */
+  unsigned char take[SL_PIECES][SL_PIECES];   /* [stick][size]; a stick takes a piece, so SL_PIECES are enough */
+};
+
 struct search {
   int nsizes, nstocks, nsticks, steps;
   struct size sizes[SL_PIECES];
@@ -36,11 +42,9 @@ struct search {
   int order[SL_STOCKS];                       /* stocks, cheapest per length first */
   double share[DUALS][SL_PIECES];             /* see least_cost */
   double step_price;                          /* every total is a multiple of it, or 0 */
-  unsigned char take[SL_PIECES][SL_PIECES];   /* [stick][size]; a stick takes a piece, so SL_PIECES are enough */
-  int stock[SL_PIECES];                       /* [stick], an index into order */
   double best;
-  int best_nsticks, best_stock[SL_PIECES];
-  unsigned char best_take[SL_PIECES][SL_PIECES];
+  int best_nsticks;
+  struct sticks *now, *kept;                  /* nsticks and best_nsticks of them */
 };
 
 /* ---- what must be paid at least ---------------------------------------------------------------------------------- */
@@ -107,8 +111,8 @@ static void keep(struct search *s, double spent) {
   if (spent >= s->best * (1 - 1e-12)) return;
   s->best = spent;
   s->best_nsticks = s->nsticks;
-  memcpy(s->best_stock, s->stock, sizeof s->stock);
-  memcpy(s->best_take, s->take, sizeof s->take);
+  memcpy(s->kept->stock, s->now->stock, (size_t)s->nsticks * sizeof *s->now->stock);
+  memcpy(s->kept->take, s->now->take, (size_t)s->nsticks * sizeof *s->now->take);
 }
 
 static int longest_left(const struct search *s) {
@@ -119,20 +123,20 @@ static int longest_left(const struct search *s) {
 
 /* A stick that leads with the same length as the one before comes after it: equal plans once. */
 static bool in_order(const struct search *s, int stick, int lead) {
-  if (stick == 0 || s->take[stick - 1][lead] == 0) return true;
+  if (stick == 0 || s->now->take[stick - 1][lead] == 0) return true;
   for (int i = 0; i < lead; i++)
-    if (s->take[stick - 1][i]) return true;
-  if (s->stock[stick] != s->stock[stick - 1]) return s->stock[stick] > s->stock[stick - 1];
-  return memcmp(s->take[stick], s->take[stick - 1], sizeof *s->take) <= 0;
+    if (s->now->take[stick - 1][i]) return true;
+  if (s->now->stock[stick] != s->now->stock[stick - 1]) return s->now->stock[stick] > s->now->stock[stick - 1];
+  return memcmp(s->now->take[stick], s->now->take[stick - 1], sizeof *s->now->take) <= 0;
 }
 
 /* Would a cheaper stick hold what lies on this one? */
 static bool overpaid(const struct search *s, int stick, double left_over) {
-  const int mine = s->order[s->stock[stick]];
+  const int mine = s->order[s->now->stock[stick]];
   const double used = s->room[mine] - left_over;
   for (int o = 0; o < s->nstocks; o++) {
     const int j = s->order[o];
-    const bool cheaper = s->price[j] < s->price[mine] || (!(s->price[mine] < s->price[j]) && o < s->stock[stick]);
+    const bool cheaper = s->price[j] < s->price[mine] || (!(s->price[mine] < s->price[j]) && o < s->now->stock[stick]);
     if (cheaper && used <= s->room[j] + HAIR) return true;
   }
   return false;
@@ -150,19 +154,19 @@ static void fill(struct search *s, int lead, int i, double room, double spent) {
     const int fit = (int)floor(fmin((room + HAIR) / size->need, SL_PIECES));
     const int most = fit < size->left ? fit : size->left;
     for (int n = most; n >= (i == lead); n--) {
-      s->take[stick][i] = (unsigned char)n;
+      s->now->take[stick][i] = (unsigned char)n;
       size->left -= n;
       fill(s, lead, i + 1, room - n * size->need, spent);
       size->left += n;
     }
-    s->take[stick][i] = 0;
+    s->now->take[stick][i] = 0;
     return;
   }
   for (int k = lead; k < s->nsizes; k++)
     if (s->sizes[k].left > 0 && s->sizes[k].need <= room + HAIR) return;   /* another piece fits: not full */
   if (!in_order(s, stick, lead) || overpaid(s, stick, room)) return;
   s->nsticks++;
-  next_stick(s, spent + s->price[s->order[s->stock[stick]]]);
+  next_stick(s, spent + s->price[s->order[s->now->stock[stick]]]);
   s->nsticks--;
 }
 
@@ -173,11 +177,11 @@ static void next_stick(struct search *s, double spent) {
     return;
   }
   if (s->nsticks == SL_PIECES || hopeless(s, spent)) return;
-  memset(s->take[s->nsticks], 0, sizeof *s->take);
+  memset(s->now->take[s->nsticks], 0, sizeof *s->now->take);
   for (int o = 0; o < s->nstocks; o++) {
     const double room = s->room[s->order[o]];
     if (s->sizes[lead].need > room + HAIR) continue;
-    s->stock[s->nsticks] = o;
+    s->now->stock[s->nsticks] = o;
     fill(s, lead, lead, room, spent);
   }
 }
@@ -206,15 +210,14 @@ static bool first_plan(struct search *s) {
       memcpy(best_take, take, sizeof take);
     }
     if (s->nsticks == SL_PIECES || best_take[lead] == 0) return false;
-    memcpy(s->take[s->nsticks], best_take, sizeof best_take);
+    memcpy(s->now->take[s->nsticks], best_take, sizeof best_take);
     for (int i = 0; i < s->nsizes; i++) s->sizes[i].left -= best_take[i];
-    s->stock[s->nsticks] = best_stock;
+    s->now->stock[s->nsticks] = best_stock;
     spent += s->price[s->order[best_stock]];
   }
   keep(s, spent);
   s->nsticks = 0;
   memcpy(s->sizes, start, sizeof start);
-  memset(s->take, 0, sizeof s->take);
   return true;
 }
 
@@ -239,7 +242,7 @@ static void sort_pieces(const struct job *job, size_t *by_length) {
 }
 
 static void prepare(struct search *s, const struct job *job, const size_t *by_length) {
-  *s = (struct search){ .nstocks = (int)job->nlengths, .best = INFINITY };
+  s->nstocks = (int)job->nlengths;
   for (size_t i = 0; i < job->npieces; i++) {
     const double need = job->pieces[by_length[i]] + job->kerf;
     if (s->nsizes == 0 || !alike(need, s->sizes[s->nsizes - 1].need)) s->sizes[s->nsizes++].need = need;
@@ -273,10 +276,10 @@ static void lay_out(const struct search *s, const struct job *job, const size_t 
     .nstick = job->npieces, .nstock_of_stick = (size_t)s->best_nsticks, .noffcuts = (size_t)s->best_nsticks,
     .proven = s->steps <= MOST_STEPS };
   for (int stick = 0; stick < s->best_nsticks; stick++) {
-    const int stock = s->order[s->best_stock[stick]];
+    const int stock = s->order[s->kept->stock[stick]];
     double left = job->lengths[stock];
     for (int i = 0; i < s->nsizes; i++)
-      for (int n = 0; n < s->best_take[stick][i]; n++) {
+      for (int n = 0; n < s->kept->take[stick][i]; n++) {
         const size_t piece = by_length[next[i]++];
         out->stick[piece] = stick + 1;
         left -= job->pieces[piece] + job->kerf;
@@ -290,7 +293,8 @@ static void lay_out(const struct search *s, const struct job *job, const size_t 
 
 static enum sl_status plan(const char *pieces_name, const struct job *job, struct sl_cut_stock_out *out,
                            struct sl_sheet *sh) {
-  struct search s;
+  struct sticks now, kept;
+  struct search s = { .best = INFINITY, .now = &now, .kept = &kept };
   size_t by_length[SL_PIECES];
   sort_pieces(job, by_length);
   prepare(&s, job, by_length);

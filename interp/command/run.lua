@@ -29,7 +29,7 @@ end
 
 function run.sheet(o)
   local outcomes, status = judged(o)
-  return status, import("write.sheets").whole(outcomes, status, o.words[2], o)
+  return status, import "write.sheet"(outcomes, status, o.words[2], o)
 end
 
 -- The code of a message stands in no script, so that the options of a job say nothing about it.
@@ -50,7 +50,7 @@ function run.explain(o)
   local what = o.words[2]
   if not what then return explain_code(o, o.words[1]) end
   local boot = declared(o)
-  boot.graph.start_noting()
+  import("model.memo").start_noting()
   return 0, import("write.explain").explain(boot, what)
 end
 

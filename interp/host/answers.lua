@@ -92,7 +92,7 @@ return function(options)
 
   function judged.record(kind, i)
     local def = schema.kinds[kind]
-    local proxy = def and not def.parent and record.all(kind)[i]
+    local proxy = def and record.all(kind)[i]
     return proxy and record.inside[proxy].path
   end
 

@@ -17,6 +17,7 @@
 #include "box/sandbox.h"
 
 static const char LOADED = 'l';
+enum { FIRST_KIB = 8 << 10 };
 
 /* ---- errors ------------------------------------------------------------------------------------------------------ */
 
@@ -115,10 +116,10 @@ static int h_keys(lua_State *L) {
   return 1;
 }
 
-/* fresh(): the library is loaded anew at its next import, for another run in the same state. */
+/* fresh(): another run in the same state: the same random numbers, all steps, no file read, plain printing. */
 static int h_fresh(lua_State *L) {
-  lua_newtable(L);
-  lua_rawsetp(L, LUA_REGISTRYINDEX, &LOADED);
+  sl_sandbox_rerun(L);
+  sl_state_of(L)->style = (struct sl_style){ .us = true };
   sl_identity_fresh(L);
   return 0;
 }
@@ -194,7 +195,7 @@ void sl_host_import(lua_State *L, const char *name) {
 static int open_host(lua_State *L) {
   static const luaL_Reg functions[] = {
     { "raise", h_raise }, { "again", h_again }, { "class", h_class }, { "message", h_message },
-    { "call", h_call }, { "env", h_env },
+    { "call", h_call }, { "uncounted", sl_sandbox_uncounted }, { "env", h_env },
     { "left_out", h_left_out }, { "keys", h_keys }, { "fresh", h_fresh }, { NULL, NULL },
   };
   lua_newtable(L);
@@ -226,7 +227,8 @@ lua_State *sl_host_new(const struct sl_host *host, const struct sl_limits *limit
   state->host = host;
   state->style.us = true;
   sl_sandbox_own(L, state);
-  lua_gc(L, LUA_GCINC, 1000, 0, 0);        /* a run is short: collect when the heap has grown tenfold */
+  lua_gc(L, LUA_GCINC, 1000, 0, 0);        /* a run is short: collect when the heap has grown tenfold, */
+  lua_gc(L, LUA_GCSTEP, -FIRST_KIB);       /* the first time when this much was asked for: most runs end before */
   lua_pushcfunction(L, open_host);
   if (lua_pcall(L, 0, 0, 0) == LUA_OK) return L;
   sl_host_close(L);

@@ -19,9 +19,9 @@ static struct page page_of(lua_State *L, lua_Integer id) {
 }
 
 static bool mark_is(const struct page *page, const struct sl_mark *m, const char *word) {
-  size_t n;
+  size_t n, at = (size_t)m->span.col - 1, length = (size_t)m->span.len, want = strlen(word);
+  if (length != want && length < want + 2) return false;         /* most are told apart without finding the line */
   const char *text = sl_source_line(page->sources, page->id, m->span.line, &n);
-  size_t at = (size_t)m->span.col - 1, length = (size_t)m->span.len, want = strlen(word);
   if (!text || at + length > n) return false;
   text += at;
   if (length >= 2 && (*text == '"' || *text == '\'')) { text++; length -= 2; }     /* ["name"] = */

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * Texts for the host's Lua: made safe to show, the columns they take and lines of a width, what a script prints. */
+#include <ctype.h>
 #include <string.h>
 #include "box/sandbox.h"
 #include "host/host_parts.h"
@@ -133,21 +134,71 @@ static int h_columns(lua_State *L) {
   return 1;
 }
 
-/* pad(text, width[, right]): blanks up to the width, behind it or in front. */
-static int h_pad(lua_State *L) {
+/* longest_word(text): the columns of the longest run without a blank. */
+static int h_longest_word(lua_State *L) {
   size_t n;
-  const char *text = luaL_checklstring(L, 1, &n);
-  const bool right = lua_toboolean(L, 3);        /* before the buffer takes that place on the stack */
-  const lua_Integer missing = luaL_checkinteger(L, 2) - sl_columns(text, n);
-  if (missing <= 0) {
-    lua_settop(L, 1);
-    return 1;
+  const char *text = luaL_checklstring(L, 1, &n), *const end = text + n;
+  int most = 0;
+  for (;; text++) {
+    const char *const start = text;
+    while (text < end && !isspace((unsigned char)*text)) text++;
+    const int columns = sl_columns(start, (size_t)(text - start));
+    if (columns > most) most = columns;
+    if (text == end) break;
+  }
+  lua_pushinteger(L, most);
+  return 1;
+}
+
+struct cell { const char *text; size_t n, before, behind; };      /* blanks before and behind it */
+
+/* The cell on top, which its row holds, under the column below it; false: it is too wide. */
+static bool cell_read(lua_State *L, struct cell *c) {
+  if (lua_type(L, -1) != LUA_TSTRING) luaL_error(L, "a cell is a text, not a %s", luaL_typename(L, -1));
+  c->text = lua_tolstring(L, -1, &c->n);
+  lua_getfield(L, -2, "width");
+  lua_getfield(L, -3, "right");
+  const lua_Integer missing = lua_tointeger(L, -2) - sl_columns(c->text, c->n);
+  const size_t blanks = missing > 0 ? (size_t)missing : 0;
+  const bool right = lua_toboolean(L, -1);
+  c->before = right ? blanks : 0;
+  c->behind = right ? 0 : blanks;
+  lua_pop(L, 2);
+  return missing >= 0;
+}
+
+static char *add(char *to, const char *text, size_t n) { return (char *)memcpy(to, text, n) + n; }
+static char *add_blanks(char *to, size_t n) { return (char *)memset(to, ' ', n) + n; }
+
+/* row(indent, columns, cells[, any]): one line of a table: its cells two blanks apart, each as wide as the `width` of
+ * its column and at the `right` of it where that is said; nothing behind the last that says something.  Nil where a
+ * cell is wider than its column, unless any may be. */
+static int h_row(lua_State *L) {
+  enum { INDENT = 1, COLUMNS, CELLS, ANY };
+  size_t n, last = 0;
+  const char *indent = luaL_checklstring(L, INDENT, &n);
+  const bool any = lua_toboolean(L, ANY);
+  const size_t count = (size_t)luaL_len(L, COLUMNS);
+  struct cell *cells = lua_newuserdatauv(L, (count + 1) * sizeof *cells, 0);
+  size_t room = n;
+  for (size_t i = 0; i < count; i++) {
+    lua_geti(L, COLUMNS, (lua_Integer)i + 1);
+    lua_geti(L, CELLS, (lua_Integer)i + 1);
+    if (!cell_read(L, &cells[i]) && !any) return lua_pushnil(L), 1;
+    lua_pop(L, 2);
+    if (cells[i].n > 0) last = i;
+    room += cells[i].before + cells[i].n + cells[i].behind + 2;
   }
   luaL_Buffer b;
-  char *to = luaL_buffinitsize(L, &b, n + (size_t)missing);
-  memset(right ? to : to + n, ' ', (size_t)missing);
-  memcpy(right ? to + missing : to, text, n);
-  luaL_pushresultsize(&b, n + (size_t)missing);
+  char *const line = luaL_buffinitsize(L, &b, room), *to = add(line, indent, n);
+  for (size_t i = 0; i <= last && i < count; i++) {
+    if (i > 0) to = add_blanks(to, 2);
+    to = add_blanks(to, cells[i].before);
+    to = add(to, cells[i].text, cells[i].n);
+    if (i < last) to = add_blanks(to, cells[i].behind);
+  }
+  while (to > line && to[-1] == ' ') to--;
+  luaL_pushresultsize(&b, (size_t)(to - line));
   return 1;
 }
 
@@ -264,5 +315,6 @@ static int h_print(lua_State *L) {
 
 const luaL_Reg sl_host_texts[] = {
   { "safe", h_safe }, { "shown", h_shown }, { "unsafe", h_unsafe }, { "json", h_json }, { "nearest", h_nearest },
-  { "columns", h_columns }, { "pad", h_pad }, { "wrap", h_wrap }, { "print", h_print }, { NULL, NULL },
+  { "columns", h_columns }, { "longest_word", h_longest_word }, { "row", h_row }, { "wrap", h_wrap },
+  { "print", h_print }, { NULL, NULL },
 };

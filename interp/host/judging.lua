@@ -9,8 +9,6 @@ function judging.declare(options, set)
   if options.alternate then
     boot.declare { script = options.script, plan = {} }
     plan = boot.alternate_plan(options.alternate)
-    host.fresh()
-    boot = import "model.boot"
   end
   table.move(set, 1, #set, #plan + 1, plan)
   if options.on then plan[#plan + 1] = { path = "job.on", value = options.on, from = "--on" } end

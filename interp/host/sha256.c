@@ -16,7 +16,15 @@ static const uint32_t K[64] = {
   0x748f82ee, 0x78a5636f, 0x84c87814, 0x8cc70208, 0x90befffa, 0xa4506ceb, 0xbef9a3f7, 0xc67178f2,
 };
 
-static uint32_t rotr(uint32_t x, int n) { return x >> n | x << (32 - n); }
+static inline uint32_t rotr(uint32_t x, int n) { return x >> n | x << (32 - n); }
+
+/* Section 6.2.2, step 3, with the variables renamed instead of moved; Ch and Maj written with fewer operations. */
+#define ROUND(a, b, c, d, e, f, g, h, t) \
+  do { \
+    const uint32_t T1 = h + (rotr(e, 6) ^ rotr(e, 11) ^ rotr(e, 25)) + (g ^ (e & (f ^ g))) + K[t] + W[t]; \
+    d += T1; \
+    h = T1 + (rotr(a, 2) ^ rotr(a, 13) ^ rotr(a, 22)) + ((a & b) | (c & (a | b))); \
+  } while (0)
 
 /* Section 6.2.2: one block of 64 bytes into the hash value H. */
 static void take_block(uint32_t H[8], const unsigned char *M) {
@@ -28,11 +36,15 @@ static void take_block(uint32_t H[8], const unsigned char *M) {
     uint32_t sigma1 = rotr(W[t - 2], 17) ^ rotr(W[t - 2], 19) ^ W[t - 2] >> 10;
     W[t] = sigma1 + W[t - 7] + sigma0 + W[t - 16];
   }
-  for (int t = 0; t < 64; t++) {
-    uint32_t Sigma0 = rotr(a, 2) ^ rotr(a, 13) ^ rotr(a, 22), Maj = (a & b) ^ (a & c) ^ (b & c);
-    uint32_t Sigma1 = rotr(e, 6) ^ rotr(e, 11) ^ rotr(e, 25), Ch = (e & f) ^ (~e & g);
-    uint32_t T1 = h + Sigma1 + Ch + K[t] + W[t], T2 = Sigma0 + Maj;
-    h = g, g = f, f = e, e = d + T1, d = c, c = b, b = a, a = T1 + T2;
+  for (int t = 0; t < 64; t += 8) {
+    ROUND(a, b, c, d, e, f, g, h, t);
+    ROUND(h, a, b, c, d, e, f, g, t + 1);
+    ROUND(g, h, a, b, c, d, e, f, t + 2);
+    ROUND(f, g, h, a, b, c, d, e, t + 3);
+    ROUND(e, f, g, h, a, b, c, d, t + 4);
+    ROUND(d, e, f, g, h, a, b, c, t + 5);
+    ROUND(c, d, e, f, g, h, a, b, t + 6);
+    ROUND(b, c, d, e, f, g, h, a, t + 7);
   }
   H[0] += a, H[1] += b, H[2] += c, H[3] += d, H[4] += e, H[5] += f, H[6] += g, H[7] += h;
 }

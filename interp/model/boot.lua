@@ -1,18 +1,17 @@
 -- SPDX-License-Identifier: MIT
 -- Puts the language together: engine, library, and one job's run.
 import "model.util"
+local run = import "model.run"
 local schema = import "model.schema"
 local record = import "model.record"
 local build = import "model.build"
-local graph = import "model.graph"
 local declare = import "model.declare"
-record.start(graph)
 
-local boot = { schema = schema, record = record, graph = graph, declare = declare }
+assert(schema.kinds.job)               -- loaded: there is no run without one
 
--- measured(...) and its like, between the run that read the alternates and the one that runs one of them.
-local function kept(how, value, by) return { ["told value"] = { how = how, value = value, by = by } } end
+local boot = { schema = schema, record = record, declare = declare }
 
+-- measured(...) and its like come out of an alternate as tables, since they are a run's own.
 local function retold(value)
   if type(value) ~= "table" then return value end
   local t = value["told value"]
@@ -22,12 +21,14 @@ local function retold(value)
   return out
 end
 
--- options: { script, set = { "path=value", ... }, on, alternate, plan = { { path, value, from } or { drop }, ... } }
+-- Declares a job in a fresh run. options: { script, plan = { { path, value, from, tolerance }, { drop, from } or
+-- { add, name, raw, from } ... } }
 function boot.declare(options)
+  run.new()
   for _, p in ipairs(options.plan or {}) do
-    if p.drop then record.dropped[p.drop] = p.from
-    elseif p.add
-        then record.added[#record.added + 1] = { add = p.add, name = p.name, raw = retold(p.raw), from = p.from }
+    if p.drop then run.dropped[p.drop] = p.from
+    elseif p.add then
+      run.added[#run.added + 1] = { add = p.add, name = p.name, raw = retold(p.raw), from = p.from }
     else build.override(p.path, retold(p.value), p.from, p.tolerance) end
   end
   declare.run(options.script)
@@ -38,10 +39,13 @@ end
 function boot.setting(text)
   local path, value = text:match("^%s*(.-)%s*=%s*(.-)%s*$")
   local from = "--set " .. text
+  local function refuse(why)
+    host.raise { code = "U001", text = from .. ": " .. why, help = "as in --set rack.east.tilt=30deg" }
+  end
   local unsafe, mend = host.unsafe(text)
   if unsafe then host.raise { code = "U001", text = "--set holds " .. unsafe, help = mend } end
-  if value == "" then host.raise { code = "U001", text = from .. ": no value behind the equal sign", help = "as in --set rack.east.tilt=30deg" } end
-  if not path or path == "" then host.raise { code = "U001", text = from .. ": write --set PATH=VALUE", help = "as in --set rack.east.tilt=30deg" } end
+  if value == "" then refuse "no value behind the equal sign" end
+  if not path or path == "" then refuse "write --set PATH=VALUE" end
   local v, tolerance = host.literal(value)
   if v == nil then
     tolerance = nil
@@ -51,81 +55,11 @@ function boot.setting(text)
   return { path = path, value = v, tolerance = tolerance, from = from }
 end
 
--- What an alternate changes, as a plan for a fresh run: values by path, drops, and whole declarations that are new.
-function boot.alternate_plan(name)
-  local bundle = declare.alternates[name]
-  if not bundle then
-    local near = host.nearest(name, declare.alternates)
-    host.raise { code = "U002", text = "the script has no alternate '" .. name .. "'", help = near and "did you mean '" .. near .. "'?" or
-                   #declare.alternates > 0 and "it has " .. table.concat(declare.alternates, ", ") or "it declares none" }
-  end
-  local plan, from = {}, 'alternate "' .. name .. '"'
-  local function plain(value)              -- records of this run become their names, what they hold becomes tables
-    if type(value) ~= "table" then return value end
-    local t, d = build.teller_of(value), record.inside[value]
-    if t then return kept(t.how, plain(t.value), t.by) end
-    if d and d.v and not d.group then return d.name or tostring(value) end
-    if d and d.order then
-      host.raise { code = "D003", text = from .. ": all of " .. d.def.name .. " together are no value",
-          help = "name one of them" }
-    end
-    local out = {}
-    for k, v in next, d and (d.v or d.list or d.map) or value do out[k] = plain(v) end
-    return out
-  end
-  local function named(key, never_a_number)
-    if type(key) ~= "string" and (never_a_number or math.type(key) ~= "integer") then
-      host.raise { code = "D003", text = from .. ": a name is wanted, got " .. host.describe(key),
-          help = "as in rack = { east = { tilt = 30deg } }" }
-    end
-    return key
-  end
-  local function walk(path, value)
-    if type(value) == "table" and value[1] == nil and next(value) ~= nil and not value["told value"] then
-      for k, v in host.sorted(value) do walk(record.step(path, named(k)), v) end
-    else
-      plan[#plan + 1] = { path = path, value = value, from = from }
-    end
-  end
-  for k, v in host.sorted(bundle) do
-    if k == "drop" then
-      for i, p in host.sorted(type(v) == "table" and not record.is(v) and v or { v }) do
-        if math.type(i) ~= "integer" then
-          host.raise { code = "D003", text = from .. ": drop is a list of paths, without names: got '" .. tostring(i) .. "'",
-            help = 'as in drop = "rack.east"' }
-        end
-        plan[#plan + 1] = { drop = tostring(p), from = from }      -- of a record: its path
-      end
-    else
-      v = plain(v)
-      local kind = schema.kinds[k]
-      for key, inner in host.sorted(v) do
-        named(key, kind.named)
-        local new = kind.named and type(inner) == "table" and not kind.by[key] and true
-        if new then for _, r in ipairs(record.all(k)) do if r.name == key then new = false end end end
-        if new then
-          local names, lacks = {}, nil
-          for i, r in ipairs(record.all(k)) do names[i] = r.name end
-          for _, f in ipairs(kind.fields) do
-            lacks = lacks or f.required and inner[f.name] == nil and inner.like == nil and f.name
-          end
-          local near = lacks and host.nearest(key, names)
-          if near then
-            host.raise { code = "D019", text = from .. ": no " .. k .. " is named '" .. key .. "', and for a new one '" ..
-                           lacks .. "' is missing", help = "did you mean '" .. near .. "'?" }
-          end
-        end
-        if new then plan[#plan + 1] = { add = kind.name, name = key, raw = inner, from = from }
-        else walk(record.step(k, key), inner) end
-      end
-    end
-  end
-  return plan
-end
+-- What an alternate of the job that was declared changes, as a plan for a run of its own.
+function boot.alternate_plan(name) return import("model.alternate")(name) end
 
 function boot.judge()
-  local rule = import "model.rule"
-  return rule.judge(rule.all())
+  return import("model.judge").all(import("model.rule").all())
 end
 
 return boot

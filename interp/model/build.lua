@@ -1,51 +1,56 @@
 -- SPDX-License-Identifier: MIT
 -- Declaring: a script's raw tables become checked, frozen records.  Types are merged in (like), and the values that the
 -- command line or an alternate puts in are set by path, as each record is built.
+local run = import "model.run"
 local schema = import "model.schema"
 local record = import "model.record"
 local path_of = import "model.path"
 local build = {}
 
 local inside, step = record.inside, path_of.step
-local pending = {}       -- declaration heads still without their table
 
 local told_meta = { __name = "told value", __metatable = false }
-local told_inside = {}
 for _, op in ipairs { "add", "sub", "mul", "div", "mod", "idiv", "unm", "pow", "lt", "le", "concat", "len", "index",
                       "newindex", "call", "pairs" } do
   told_meta["__" .. op] = function()
-    host.raise { code = "D012", text = "measured, told, looked_up and guess belong around a whole field", help = 'as in frost = told(18in, "owner")' }
+    host.raise { code = "D012", text = "measured, told, looked_up and guess belong around a whole field",
+        help = 'as in frost = told(18in, "owner")' }
   end
 end
 
 -- measured(96ft, "tape"): the value, and how it was come by.
 function build.teller(how)
   return function(value, by)
-    if value == nil then host.raise { code = "D012", text = how .. " needs a value", help = how .. '(96ft, "tape")' } end
+    if value == nil then
+      host.raise { code = "D012", text = how .. " needs a value", help = how .. '(96ft, "tape")' }
+    end
     if how ~= "guess" and (type(by) ~= "string" or not string.find(by, "%S")) then
       host.raise { code = "D012", text = how .. " needs to say by what or by whom", help = how .. '(96ft, "tape")' }
     end
     local unsafe, mend = host.unsafe(type(by) == "string" and by or "")
     if unsafe then host.raise { code = "D021", text = how .. " holds " .. unsafe, help = mend } end
-    if told_inside[value] then
-      host.raise { code = "D012", text = how .. " goes around a value, not around " .. told_inside[value].how .. "(...)",
-                   help = "keep the one that is true" }
+    if run.telling[value] then
+      host.raise { code = "D012", text = how .. " goes around a value, not around " .. run.telling[value].how ..
+          "(...)", help = "keep the one that is true" }
     end
     local t = setmetatable({}, told_meta)
-    told_inside[t] = { how = how, value = value, by = by }
+    run.telling[t] = { how = how, value = value, by = by }
     return t
   end
 end
 
 -- { how, value, by } of measured(...) and its like; nil of anything else.
-function build.teller_of(value) return told_inside[value] end
+function build.teller_of(value) return run.telling[value] end
 
 local deepest = 16       -- tables in tables; no declaration has more than six
 
 -- A script's table as it stands now: what the script does to it later, and what its metatable says, is not seen.
 local function copy(value, seen, what, depth)
-  if type(value) ~= "table" or inside[value] or told_inside[value] then return value end
-  if seen[value] then host.raise { code = "D013", text = what .. ": a table contains itself", help = "a table holds values and other tables, never itself" } end
+  if type(value) ~= "table" or inside[value] or run.telling[value] then return value end
+  if seen[value] then
+    host.raise { code = "D013", text = what .. ": a table contains itself",
+        help = "a table holds values and other tables, never itself" }
+  end
   depth = depth or 1
   if depth > deepest then
     host.raise { code = "D013", text = what .. ": tables stand in each other more than " .. deepest .. " deep",
@@ -61,16 +66,14 @@ function build.copy(value, what) return copy(value, {}, what) end
 
 -- Puts b over a, field by field; lists are replaced whole.
 local function merge(a, b)
+  local function has_fields(v)
+    return type(v) == "table" and not inside[v] and not run.telling[v] and v[1] == nil
+  end
   local out = {}
   for k, v in next, a do out[k] = v end
   for k, v in next, b do
     local old = out[k]
-    if type(v) == "table" and type(old) == "table" and not inside[v] and not inside[old] and not told_inside[v] and not told_inside[old]
-       and v[1] == nil and old[1] == nil then
-      out[k] = merge(old, v)
-    else
-      out[k] = v
-    end
+    out[k] = has_fields(v) and has_fields(old) and merge(old, v) or v
   end
   return out
 end
@@ -78,7 +81,7 @@ end
 local function set_deep(raw, parts, i, value)
   if i == #parts then raw[parts[i]] = value return end
   local inner = raw[parts[i]]
-  if told_inside[inner] then inner = told_inside[inner].value end
+  if run.telling[inner] then inner = run.telling[inner].value end
   if type(inner) ~= "table" or inside[inner] then inner = {} end
   inner = copy(inner, {}, "override")
   raw[parts[i]] = inner
@@ -94,7 +97,7 @@ end
 
 -- The type that a record is like is put in first: the rest is put over what it gives.
 local function override_like(def, name, raw)
-  for _, o in ipairs(record.overrides) do
+  for _, o in ipairs(run.overrides) do
     local from = fields_from(o, def, name)
     if from == #o.parts and o.parts[from] == "like" then raw.like = o.value end
   end
@@ -102,7 +105,7 @@ end
 
 local function apply_overrides(def, name, raw)
   local touched = {}
-  for _, o in ipairs(record.overrides) do
+  for _, o in ipairs(run.overrides) do
     local from = fields_from(o, def, name)
     if from then
       set_deep(raw, o.parts, from, o.value)
@@ -112,7 +115,7 @@ local function apply_overrides(def, name, raw)
       if o.tolerance then
         local at = name and step(def.name, name) or def.name
         for i = from, #o.parts do at = step(at, o.parts[i]) end
-        record.tolerances[at] = o.tolerance
+        run.tolerances[at] = o.tolerance
       end
     end
   end
@@ -138,17 +141,18 @@ local function context(def, name, at, touched, partial)
   end
   function ctx.origin(value) return host.origin(value) end
   function ctx.told(p, value)
-    local t = told_inside[value]
+    local t = run.telling[value]
     if not t then return value end
-    record.told[path .. (#p > 0 and "." .. path_of.join(p) or "")] = { how = t.how, by = t.by }
+    run.told[path .. (#p > 0 and "." .. path_of.join(p) or "")] = { how = t.how, by = t.by }
     return t.value
   end
   function ctx.tolerance(p, value)
     local o = host.origin(value)
-    return record.tolerances[path .. "." .. path_of.join(p)] or o and o.tolerance
+    return run.tolerances[path .. "." .. path_of.join(p)] or o and o.tolerance
   end
   function ctx.defaulted(p, value, f)
-    if not f.quiet then record.defaults[#record.defaults + 1] = { path = path .. "." .. path_of.join(p), value = value, field = f } end
+    if f.quiet then return end
+    run.defaults[#run.defaults + 1] = { path = path .. "." .. path_of.join(p), value = value, field = f }
   end
   function ctx.freeze_list(list, p)
     return record.list(list, path .. "." .. path_of.join(p))
@@ -163,10 +167,11 @@ local function context(def, name, at, touched, partial)
     local near = type(value) == "string" and host.nearest(value, known)
     local s = ctx.span(p)
     local got = record.is(value) and record.title(inside[value].def, inside[value].name) or host.describe(value)
-    host.raise { code = "D014", text = ctx.what .. ": '" .. tostring(p[#p]) .. "' names no " .. kind_names .. ": " .. got,
-                 source = s.source, line = s.line, col = s.col, len = s.len,
-                 help = near and "did you mean '" .. near .. "'?" or #known > 0 and "there are " .. table.concat(known, ", ")
-                   or none or "none is declared above this line" }
+    host.raise { code = "D014",
+        text = ctx.what .. ": '" .. tostring(p[#p]) .. "' names no " .. kind_names .. ": " .. got,
+        source = s.source, line = s.line, col = s.col, len = s.len,
+        help = near and "did you mean '" .. near .. "'?" or #known > 0 and "there are " .. table.concat(known, ", ")
+            or none or "none is declared above this line" }
   end
   function ctx.ref(of, value, p, f)
     local known, found = {}, nil
@@ -180,7 +185,7 @@ local function context(def, name, at, touched, partial)
       end
     end
     if found then return found end
-    for _, a in ipairs(record.added) do
+    for _, a in ipairs(run.added) do
       for _, k in ipairs(of) do
         if a.add == k and a.name == value and not a.built then return build.added(a) end
       end
@@ -192,7 +197,8 @@ local function context(def, name, at, touched, partial)
     if g.by[value] then return g.by[value] end
     local known = {}
     for _, r in ipairs(g.order) do known[#known + 1] = inside[r].name end
-    unknown(p, value, of .. " of the parts files", known, "no parts file above lists one: name it first, as in parts \"" .. of .. "s.csv\"")
+    unknown(p, value, of .. " of the parts files", known,
+        'no parts file above lists one: name it first, as in parts "' .. of .. 's.csv"')
   end
   return ctx
 end
@@ -200,37 +206,44 @@ end
 local function twice(def, name, at, first)
   local a, b = host.span(at.source, at.mark, at.line, {}), inside[first]
   local f = host.span(b.source, b.mark, b.line, {})
-  host.raise { code = "D015", text = record.title(def, name) .. " is declared twice", source = a.source, line = a.line, col = a.col, len = a.len,
-               labels = f.source == a.source and { { line = f.line, col = f.col, len = f.len, text = "first declared here" } } or nil,
-               notes = f.source ~= a.source and { "first declared in " .. host.place(f) } or nil,
-               help = def.single and "there is one " .. def.name .. " in a job" or "give one of them another name" }
+  local label = { line = f.line, col = f.col, len = f.len, text = "first declared here" }
+  host.raise { code = "D015", text = record.title(def, name) .. " is declared twice",
+      source = a.source, line = a.line, col = a.col, len = a.len,
+      labels = f.source == a.source and { label } or nil,
+      notes = f.source ~= a.source and { "first declared in " .. host.place(f) } or nil,
+      help = def.single and "there is one " .. def.name .. " in a job" or "give one of them another name" }
 end
 
--- Builds, checks and keeps one record.  at = { source, line, mark }.
-function build.declare(def, name, raw, at)
+-- Refuses a declaration as a whole. at = { source, line, mark }.
+local function refuse(at, code, text, help)
+  local s = host.span(at.source, at.mark, at.line, {})
+  host.raise { code = code, text = text, help = help, source = s.source, line = s.line, col = s.col, len = s.len }
+end
+
+-- Builds, checks and keeps one record.
+build.declare = host.uncounted(function(def, name, raw, at)
   local group = record.group(def)
-  if build.settled then
+  if run.settled then
     host.raise { code = "E002", text = record.title(def, name) .. ": the script is over, nothing more can be declared",
         help = "declare it outside the functions of rules" }
   end
   if type(raw) ~= "table" or inside[raw] then
-    host.raise { code = "D016", text = record.title(def, name) .. " needs its table, got " .. host.describe(raw), help = "write " .. def.name .. (name and ' "' .. name .. '"' or "") .. " { ... }" }
+    host.raise { code = "D016", text = record.title(def, name) .. " needs its table, got " .. host.describe(raw),
+        help = "write " .. def.name .. (name and ' "' .. name .. '"' or "") .. " { ... }" }
   end
   if name and host.unsafe(name) then schema.plain(context(def, nil, at, {}), {}, "its name", name) end
   local own_path = name and step(def.name, name) or def.name
-  if record.dropped[own_path] then
-    record.dropped[own_path] = false
+  if run.dropped[own_path] then
+    run.dropped[own_path] = false
     return nil
   end
   if name and (def.by[name] or def.results[name] or def.children[name]) then
-    local s = host.span(at.source, at.mark, at.line, {})
-    host.raise { code = "D017", text = def.name .. " cannot be named '" .. name .. "': that is one of its own words", source = s.source, line = s.line, col = s.col, len = s.len,
-                 help = "`" .. def.name .. "." .. name .. "` could not tell the two apart" }
+    refuse(at, "D017", def.name .. " cannot be named '" .. name .. "': that is one of its own words",
+        "`" .. def.name .. "." .. name .. "` could not tell the two apart")
   end
   if not name and not def.single and #group.order > 0 or name and group.by[""] then
-    local s = host.span(at.source, at.mark, at.line, {})
-    host.raise { code = "D018", text = "there is more than one " .. def.name .. ": each needs a name", source = s.source, line = s.line, col = s.col, len = s.len,
-                 help = "write " .. def.name .. ' "A" { ... }' }
+    refuse(at, "D018", "there is more than one " .. def.name .. ": each needs a name",
+        "write " .. def.name .. ' "A" { ... }')
   end
   if group.by[name or ""] then twice(def, name, at, group.by[name or ""]) end
   if def.single and group.order[1] then twice(def, name, at, group.order[1]) end
@@ -250,15 +263,10 @@ function build.declare(def, name, raw, at)
   end
   local touched = apply_overrides(def, name, raw)
   local ctx = context(def, name, at, touched, def.partial)
-  local told_of = ctx.base
   local v = schema.fields(ctx, {}, def, raw)
-  local rec = { def = def, name = name, path = told_of, v = v, raw = raw, source = at.source, line = at.line, mark = at.mark, like = type_record, differs = differs }
-  local proxy = record.wrap(rec)
-  group.order[#group.order + 1] = proxy
-  group.by[name or ""] = proxy
-  if def.declared then def.declared(proxy) end
-  return proxy
-end
+  return record.keep { def = def, name = name, path = ctx.base, v = v, raw = raw, like = type_record, differs = differs,
+      source = at.source, line = at.line, mark = at.mark }
+end)
 
 -- A declaration that an alternate adds: at the end, or as soon as another one names it.
 function build.added(a)
@@ -272,12 +280,13 @@ function build.add_part(def, name, v, at, tolerances)
   local first = group.by[name]
   if first then
     local f = inside[first].at
-    host.raise { code = "D015", text = def.name .. " " .. name .. " is listed twice", source = at.source, line = at.line, col = at.col, len = at.len,
-                 notes = { "first listed at " .. host.place(f) }, help = "keep the one that is right" }
+    host.raise { code = "D015", text = def.name .. " " .. name .. " is listed twice",
+        source = at.source, line = at.line, col = at.col, len = at.len,
+        notes = { "first listed at " .. host.place(f) }, help = "keep the one that is right" }
   end
-  local proxy = record.wrap { def = def, name = name, path = step(step("", def.name), name), v = v, source = at.source, line = at.line, mark = -1, at = at }
-  group.order[#group.order + 1], group.by[name] = proxy, proxy
-  for field, tolerance in next, tolerances or {} do record.tolerances[step(inside[proxy].path, field)] = tolerance end
+  local proxy = record.keep { def = def, name = name, path = step(step("", def.name), name), v = v,
+      source = at.source, line = at.line, mark = -1, at = at }
+  for field, tolerance in next, tolerances or {} do run.tolerances[step(inside[proxy].path, field)] = tolerance end
 end
 
 -- The function that a script calls for a kind: rack "east" { ... }, job { ... }.
@@ -288,105 +297,132 @@ function build.head(def)
   end
   return function(first, ...)
     if select("#", ...) > 0 then
-      host.raise { code = "D016", text = def.name .. " takes one table", help = "write " .. def.name .. (def.named and ' "name"' or "") .. " { ... }" }
+      host.raise { code = "D016", text = def.name .. " takes one table",
+          help = "write " .. def.name .. (def.named and ' "name"' or "") .. " { ... }" }
     end
     if type(first) == "string" and (def.named or def.may_name) then
       local name = first
       if not string.find(name, "%S") then host.raise { code = "D016", text = def.name .. " has an empty name" } end
       local open = { def = def, name = name, at = place(name) }
-      pending[#pending + 1] = open
+      run.heads[#run.heads + 1] = open
       return function(raw, ...)
         open.closed = true
-        if select("#", ...) > 0 then host.raise { code = "D016", text = record.title(def, name) .. " takes one table" } end
+        if select("#", ...) > 0 then
+          host.raise { code = "D016", text = record.title(def, name) .. " takes one table" }
+        end
         return build.declare(def, name, raw, open.at)
       end
     end
     if def.named and type(first) == "table" and not inside[first] then
-      local at = place()
-      local s = host.span(at.source, at.mark, at.line, {})
-      host.raise { code = "D016", text = def.name .. " needs a name", help = "write " .. def.name .. ' "name" { ... }', source = s.source, line = s.line, col = s.col, len = s.len }
+      refuse(place(), "D016", def.name .. " needs a name", "write " .. def.name .. ' "name" { ... }')
     end
     if type(first) == "string" then
-      host.raise { code = "D016", text = def.name .. " takes no name, only its table", help = "write " .. def.name .. " { ... }" }
+      host.raise { code = "D016", text = def.name .. " takes no name, only its table",
+          help = "write " .. def.name .. " { ... }" }
     end
     return build.declare(def, nil, first, place())
   end
 end
 
--- After the script: heads that never got their table, overrides that met nothing, cross-checks between records.
-function build.settle()
-  for _, a in ipairs(record.added) do
-    if not a.built then build.added(a) end
-  end
-  for path, from in host.sorted(record.dropped) do
+-- ---- after the script ----------------------------------------------------------------------------------------------
+
+-- What was to be left out and is not there.
+local function refuse_dropped()
+  for path, from in host.sorted(run.dropped) do
     if from then
       local known = {}
-      for _, def in ipairs(schema.order) do
-        for _, r in ipairs(not def.parent and not def.part and record.group(def).order or {}) do known[#known + 1] = inside[r].path end
+      for _, r in ipairs(run.records) do
+        if not inside[r].def.part then known[#known + 1] = inside[r].path end
       end
       local near = host.nearest(path, known)
-      host.raise { code = "D019", text = from .. ": nothing declared has the path " .. path, help = near and "did you mean '" .. near .. "'?"
-                     or "as in drop = \"rack.east\"" }
+      host.raise { code = "D019", text = from .. ": nothing declared has the path " .. path,
+          help = near and "did you mean '" .. near .. "'?" or "as in drop = \"rack.east\"" }
     end
   end
-  for _, p in ipairs(pending) do
+end
+
+local function refuse_open_heads()
+  for _, p in ipairs(run.heads) do
     if not p.closed then
-      local s = host.span(p.at.source, p.at.mark, p.at.line, {})
-      host.raise { code = "D016", text = record.title(p.def, p.name) .. " has no table", source = s.source, line = s.line, col = s.col, len = s.len,
-                   help = "write " .. p.def.name .. ' "' .. p.name .. '" { ... } with the brace on the same line' }
+      refuse(p.at, "D016", record.title(p.def, p.name) .. " has no table",
+          "write " .. p.def.name .. ' "' .. p.name .. '" { ... } with the brace on the same line')
     end
   end
-  for _, o in ipairs(record.overrides) do
-    if not o.used then
-      local k = schema.kinds[o.parts[1]]
-      if k and k.part and k.named and o.parts[2] and record.group(k).by[o.parts[2]] then
-        host.raise { code = "D019", text = o.from .. ": " .. o.path .. " is written in a parts file, not in the script",
-                     help = "change it there: " .. host.place(inside[record.group(k).by[o.parts[2]]].at) }
-      end
-      local near = not k and host.nearest(o.parts[1], host.kind_names())
-      local known = {}
-      if k then
-        for _, f in ipairs(k.fields) do known[#known + 1] = f.name end
-        for _, r in ipairs(record.group(k).order) do if inside[r].name then known[#known + 1] = inside[r].name end end
-        near = o.parts[2] and host.nearest(tostring(o.parts[2]), known)
-      end
-      local whole = k and (#o.parts == 1 or #o.parts == 2 and record.group(k).by[o.parts[2]])
-      if whole then
-        local first = k.fields[1] and k.fields[#k.fields > 1 and 2 or 1].name
-        local name = o.parts[2] or k.named and record.group(k).order[1] and inside[record.group(k).order[1]].name
-        host.raise { code = "D019", text = o.from .. ": " .. o.path .. " is a whole declaration, not one of its fields",
-                     help = "say which field, as in " .. step(name and step(k.name, name) or k.name, first) }
-      end
-      host.raise { code = "D019", text = o.from .. ": nothing declared has the path " .. o.path, help = near and "did you mean '" .. near .. "'?"
-                     or #known > 0 and k.name .. " has " .. table.concat(known, ", ") or nil }
-    end
+end
+
+-- An override that met nothing: why.
+local function refuse_override(o)
+  local k = schema.kinds[o.parts[1]]
+  local group = k and record.group(k)
+  local named = group and o.parts[2] and group.by[o.parts[2]]
+  if named and k.part and k.named then
+    host.raise { code = "D019", text = o.from .. ": " .. o.path .. " is written in a parts file, not in the script",
+        help = "change it there: " .. host.place(inside[named].at) }
+  end
+  if k and (#o.parts == 1 or #o.parts == 2 and named) then
+    local first = k.fields[1] and k.fields[#k.fields > 1 and 2 or 1].name
+    local name = o.parts[2] or k.named and group.order[1] and inside[group.order[1]].name
+    host.raise { code = "D019", text = o.from .. ": " .. o.path .. " is a whole declaration, not one of its fields",
+        help = "say which field, as in " .. step(name and step(k.name, name) or k.name, first) }
+  end
+  local near = not k and host.nearest(o.parts[1], schema.words())
+  local known = {}
+  if k then
+    for _, f in ipairs(k.fields) do known[#known + 1] = f.name end
+    for _, r in ipairs(group.order) do if inside[r].name then known[#known + 1] = inside[r].name end end
+    near = o.parts[2] and host.nearest(tostring(o.parts[2]), known)
+  end
+  host.raise { code = "D019", text = o.from .. ": nothing declared has the path " .. o.path,
+      help = near and "did you mean '" .. near .. "'?"
+          or #known > 0 and k.name .. " has " .. table.concat(known, ", ") or nil }
+end
+
+local function settle_overrides()
+  for _, o in ipairs(run.overrides) do
+    if not o.used then refuse_override(o) end
     if o.kind and o.used > 1 then
       local names = {}
       for i, r in ipairs(record.group(o.kind).order) do names[i] = inside[r].name end
-      host.raise { code = "D019", text = o.from .. ": " .. o.path .. " is meant for which of " .. table.concat(names, ", ") .. "?",
-                   help = "write " .. step(step(o.kind.name, names[1]), path_of.join(o.parts, 2)) }
+      host.raise { code = "D019", text = o.from .. ": " .. o.path .. " is meant for which of " ..
+          table.concat(names, ", ") .. "?",
+          help = "write " .. step(step(o.kind.name, names[1]), path_of.join(o.parts, 2)) }
     end
   end
-  for _, def in ipairs(schema.order) do
-    if def.settle then
-      for _, proxy in ipairs(record.group(def).order) do
-        local rec = inside[proxy]
-        local function refuse(path, text, help)
-          local s = host.span(rec.source, rec.mark, rec.line, path)
-          host.raise { code = "D020", text = record.title(def, rec.name) .. ": " .. text, help = help, source = s.source, line = s.line, col = s.col, len = s.len }
-        end
-        def.settle(proxy, refuse)
-      end
+end
+
+-- Cross-checks between records.
+local function settle_records()
+  for _, proxy in ipairs(run.records) do
+    local rec = inside[proxy]
+    if rec.def.settle then
+      rec.def.settle(proxy, function(path, text, help)
+        local s = host.span(rec.source, rec.mark, rec.line, path)
+        host.raise { code = "D020", text = record.title(rec.def, rec.name) .. ": " .. text, help = help,
+            source = s.source, line = s.line, col = s.col, len = s.len }
+      end)
     end
   end
-  build.settled = true
+end
+
+function build.settle()
+  for _, a in ipairs(run.added) do
+    if not a.built then build.added(a) end
+  end
+  refuse_dropped()
+  refuse_open_heads()
+  settle_overrides()
+  settle_records()
+  run.settled = true
 end
 
 -- Adds --set PATH=VALUE or an alternate's value.
 function build.override(path, value, from, tolerance)
   local parts, why = path_of.parse(path)
-  if not parts then host.raise { code = "D019", text = from .. ": " .. why, help = "as in --set rack.east.tilt=30deg" } end
-  record.overrides[#record.overrides + 1] = { path = path, parts = parts, value = value, from = from, tolerance = tolerance }
+  if not parts then
+    host.raise { code = "D019", text = from .. ": " .. why, help = "as in --set rack.east.tilt=30deg" }
+  end
+  run.overrides[#run.overrides + 1] = { path = path_of.join(parts), parts = parts, value = value, from = from,
+      tolerance = tolerance }
 end
 
 return build

@@ -1,22 +1,16 @@
 -- SPDX-License-Identifier: MIT
 -- What a script may say: the words of its environment, and the files that it names.
+local run = import "model.run"
 local schema = import "model.schema"
 local record = import "model.record"
+local path_of = import "model.path"
 local build = import "model.build"
 local rule = import "model.rule"
+local compare = import "model.compare"
 local domains = import "model.domains"
-local declare = { files = {}, alternates = {}, role_files = {}, named = {} }
+local declare = {}
 
-local stack = {}           -- files being run, outermost first: { path, role, whose }
-
-function host.is_record(x) return record.is(x) end
-function host.kind_names()
-  local names = {}
-  for _, k in ipairs(schema.all()) do if not k.parent then names[#names + 1] = k.name end end
-  return names
-end
-
-local function here() return stack[#stack] end
+local function here() return run.reading[#run.reading] end
 
 local function place_of(word)
   local source, line = host.where()
@@ -54,15 +48,15 @@ local function open(word, name, ending)
   if unsafe then refuse(word, word .. ": the name of the file holds " .. unsafe, help, "D021") end
   local path, looked = host.find(name, ending)
   path = path or looked
-  declare.named[path] = declare.named[path] or { word = word, name = name .. ending }      -- for write.identity
+  run.named[path] = run.named[path] or { word = word, name = name .. ending }
   return path
 end
 
 local function run_file(path, role, whose)
-  for _, f in ipairs(stack) do
+  for _, f in ipairs(run.reading) do
     if f.path == path then
       local names = {}
-      for i, g in ipairs(stack) do names[i] = g.path end
+      for i, g in ipairs(run.reading) do names[i] = g.path end
       names[#names + 1] = path
       host.raise { code = "E003", text = "files name each other in a circle: " .. table.concat(names, " -> "),
           help = "one of them must not name the next" }
@@ -71,9 +65,9 @@ local function run_file(path, role, whose)
   local file = { path = path, role = role, whose = whose }
   local chunk, source, version = host.load(path, environment(file))
   file.source, file.language = source, version
-  stack[#stack + 1] = file
+  run.reading[#run.reading + 1] = file
   local ok, value = pcall(host.call, chunk)      -- a script may catch what a file that it names raises
-  stack[#stack] = nil
+  run.reading[#run.reading] = nil
   if not ok then error(value, 0) end
   return value, file
 end
@@ -84,24 +78,22 @@ local function role_word(role)
     local whole = type(name) == "string" and (string.find(name, "%.lua$") or string.find(name, "%.sline$"))
     local path = open(role, name, whole and "" or ending)
     local key = role .. " " .. path
-    if not declare.files[key] then
-      declare.files[key] = true
-      declare.role_files[#declare.role_files + 1] = { role = role, name = name, path = path }
+    if not run.read[key] then
+      run.read[key] = true
+      run.role_files[#run.role_files + 1] = { role = role, name = name, path = path }
       run_file(path, role, role .. " " .. name)
     end
   end
 end
 
-local used = {}
 local function use(name)
-  local ending = type(name) == "string" and not string.find(name, "%.lua$") and not string.find(name,
-      "%.sline$") and ".sline" or ""
-  local path = open("use", name, ending)
-  if used[path] == nil then
+  local whole = type(name) == "string" and (string.find(name, "%.lua$") or string.find(name, "%.sline$"))
+  local path = open("use", name, whole and "" or type(name) == "string" and ".sline" or "")
+  if run.used[path] == nil then
     local value = run_file(path, "use", "use " .. name)
-    used[path] = { value }
+    run.used[path] = { value }
   end
-  return used[path][1]
+  return run.used[path][1]
 end
 
 -- The version that a file was written for; host.load has looked at it already, before it read the rest.
@@ -148,7 +140,7 @@ local function limits_word(raw)
     local l = v[field.name]
     if l then
       l.role, l.whose, l.place = f.role, f.whose, ctx.span({ field.name }, true)
-      for term, _ in host.sorted(field.extra or {}) do      -- from natural grade, at steepest tilt: told with its citation
+      for term, _ in host.sorted(field.extra or {}) do  -- from natural grade, at steepest tilt: told with its citation
         if l[term] then l.cite = l.cite .. ", " .. term .. " " .. l[term] end
       end
       rule.add_limit(field.name, l)
@@ -175,7 +167,7 @@ local function rule_word(raw)
   local v = schema.fields(ctx, {}, schema.kinds.rule, raw)
   if v.each and (not schema.kinds[v.each] or not_kept[v.each]) then
     local s = ctx.span({ "each" })
-    local near = host.nearest(v.each, host.kind_names())
+    local near = host.nearest(v.each, schema.words())
     host.raise { code = "R007", text = ctx.what .. ": each names no kind of declaration: '" .. v.each .. "'",
         source = s.source, line = s.line, col = s.col, len = s.len,
                  help = near and "did you mean '" .. near .. "'?" or nil }
@@ -206,12 +198,10 @@ local function waive_word(raw)
         source = s.source, line = s.line, col = s.col, len = s.len }
   end
   for i, id in ipairs(v.rules) do
-    rule.waivers[#rule.waivers + 1] = { rule = id, subject = v.subject, reason = v.reason, by = v.by, as = v.as,
-        on = v.on, place = ctx.span({ i }) }
+    run.waivers[#run.waivers + 1] = { rule = id, subject = v.subject and path_of.tidy(v.subject), reason = v.reason,
+        by = v.by, as = v.as, on = v.on, place = ctx.span({ i }) }
   end
 end
-
-local open_alternates = {}          -- heads, until their table has come
 
 local function alternate_word(name)
   if type(name) ~= "string" or not name:find("%S") then
@@ -221,14 +211,14 @@ local function alternate_word(name)
   if unsafe then refuse("alternate", "alternate: its name holds " .. unsafe, help, "D021") end
   local source, line = host.where()
   local open = { name = name, place = place_of("alternate") }
-  open_alternates[#open_alternates + 1] = open
+  run.open_alternates[#run.open_alternates + 1] = open
   return function(bundle)
     open.closed = true
     if type(bundle) ~= "table" then
       refuse("alternate",
           'alternate "' .. name .. '" needs its table, got ' .. host.describe(bundle), "{ strings = { series = 6 } }")
     end
-    if declare.alternates[name] then
+    if run.alternates[name] then
       refuse("alternate", 'alternate "' .. name .. '" is declared twice',
           "give one of them another name", "D015")
     end
@@ -237,7 +227,7 @@ local function alternate_word(name)
       if k ~= "drop" and not (type(k) == "string" and schema.kinds[k]) then
         local mark = host.head(source, line, "alternate", name)
         local s = host.span(source, mark, line, { k }, true)
-        local near = type(k) == "string" and host.nearest(k, host.kind_names())
+        local near = type(k) == "string" and host.nearest(k, schema.words())
         host.raise { code = "D001", text = 'alternate "' .. name .. '": no declaration \'' .. tostring(k) .. "'",
             source = s.source, line = s.line, col = s.col, len = s.len,
                      help = near and "did you mean '" .. near .. "'?"
@@ -252,8 +242,8 @@ local function alternate_word(name)
                      source = s.source, line = s.line, col = s.col, len = s.len }
       end
     end
-    declare.alternates[name] = bundle
-    declare.alternates[#declare.alternates + 1] = name
+    run.alternates[name] = bundle
+    run.alternates[#run.alternates + 1] = name
   end
 end
 
@@ -296,7 +286,7 @@ local function make_words()
         guess = build.teller "guess",
     each = record.each, given = record.given, limit = rule.limit, bound = rule.bound, print = host.print,
   }
-  for name, f in next, rule.words do words[name] = f end
+  for name, f in next, compare.words do words[name] = f end
   for _, name in ipairs { "place", "house", "use", "language", "limits", "rule", "waive", "alternate" } do
     words[name] = at_the_top(name, words[name])
   end
@@ -313,8 +303,6 @@ local function make_words()
 end
 
 -- A file's own environment: the language's words, Lua's safe library, and the names that the file itself sets.
-local bases = {}         -- by role: what all its files may read and none can change
-
 local function base_of(role)
   local base = host.env()
   local function may(name)
@@ -341,10 +329,10 @@ end
 function environment(file)
   if not words then make_words() end
   local only = roles[file.role] and roles[file.role].some and file.role or nil
-  local base = bases[only or "job"]
+  local base = run.bases[only or "job"]
   if not base then
     base = base_of(only)
-    bases[only or "job"] = base
+    run.bases[only or "job"] = base
   end
   local env = {}
   local function undefined(name)
@@ -387,14 +375,15 @@ declare.file_words = domains.lazy "file_words"
 
 -- Words that read files of rows (parts, prices) are given by the library.
 function declare.file_word(name, reader)
+  reader = host.uncounted(reader)
   declare.file_words[name] = function(path)
     local full = open(name, path, "")
     local key = name .. " " .. full
-    if declare.files[key] then
+    if run.read[key] then
       refuse(name, name .. ' "' .. path .. '" is read twice', "leave one of the two lines out",
           "D015")
     end
-    declare.files[key] = true
+    run.read[key] = true
     reader(full, path)
   end
 end
@@ -402,7 +391,7 @@ end
 -- Runs the job's script: everything is declared, nothing is worked out.
 function declare.run(path)
   local _, file = run_file(path, "job", "job")
-  for _, a in ipairs(open_alternates) do
+  for _, a in ipairs(run.open_alternates) do
     if not a.closed then
       host.raise { code = "D016", text = 'alternate "' .. a.name .. '" has no table',
           help = 'write alternate "' .. a.name .. '" { ... } with the brace on the same line',

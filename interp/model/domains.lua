@@ -68,6 +68,13 @@ function domains.has_kind(name) return words.kinds[name] ~= nil end
 -- Names of kinds that hang on a kind, in the library's order.
 function domains.children(kind) return words.children[kind] or {} end
 
+-- The kind that a kind hangs on, or nil.
+function domains.parent(kind)
+  for parent, names in next, words.children do
+    for _, name in ipairs(names) do if name == kind then return parent end end
+  end
+end
+
 -- Names of a kind's results, in the library's order.
 function domains.results(kind) return import("index.result_order")[kind] or {} end
 
@@ -80,7 +87,7 @@ end
 -- { module, always, kinds = what it judges, id, severity, each, id, ... } of each module with rules.
 function domains.rules() return import "index.rules" end
 
--- { name, title, module, of = what it is about } of each sheet, in their order.
+-- { name, title, module, of = what it is about, alone = nothing of it stands in a report } of each sheet, in order.
 function domains.sheets() return import "index.sheets" end
 
 return domains

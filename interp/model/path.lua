@@ -8,7 +8,8 @@ local tails = {}         -- key -> what it adds to a path, kept since every read
 function path.step(text, key)
   local tail = tails[key]
   if not tail then
-    tail = math.type(key) == "integer" and "[" .. key .. "]" or string.find(key, "^[%a_][%w_]*$") and "." .. key or "['" .. key .. "']"
+    tail = math.type(key) == "integer" and "[" .. key .. "]"
+        or string.find(key, "^[%a_][%w_]*$") and "." .. key or "['" .. key .. "']"
     tails[key] = tail
   end
   if text == "" and tail:byte() == 46 then return key end
@@ -35,10 +36,19 @@ function path.parse(text)
       name, stop = string.match(text, "^%[(%d+)%]()", at)
       name = math.tointeger(tonumber(name))
     end
-    if not name then return nil, "cannot read '" .. text:sub(at) .. "'; a path is written rack.east.tilt or run['array to shed'].wire" end
+    if not name then
+      return nil, "cannot read '" .. text:sub(at) ..
+          "'; a path is written rack.east.tilt or run['array to shed'].wire"
+    end
     parts[#parts + 1], at = name, stop
   end
   return parts
+end
+
+-- A path as it is written here, whatever its quotes; a text that is no path stays as it is.
+function path.tidy(text)
+  local parts = path.parse(text)
+  return parts and path.join(parts) or text
 end
 
 return path

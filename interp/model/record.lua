@@ -1,20 +1,19 @@
 -- SPDX-License-Identifier: MIT
 -- Records: what a script declared, checked, frozen, and reachable by name and path.
 --
--- A record is an empty proxy; its data sits in `inside[proxy]`, out of a script's reach.  Reading a field that nobody gave
--- raises a "missing" error, which makes whatever wanted it unknown instead of wrong.
+-- A record is an empty proxy; its data sits in `inside[proxy]`, out of a script's reach.  Reading a field that nobody
+-- gave raises a "missing" error, which makes whatever wanted it unknown instead of wrong.
+local run = import "model.run"
+local memo = import "model.memo"
 local schema = import "model.schema"
 local path_of = import "model.path"
 local domains = import "model.domains"
 local step = path_of.step
-local record = { overrides = {}, defaults = {}, told = {}, dropped = {}, added = {}, tolerances = {} }
+local record = {}
 
-local inside = {}        -- proxy -> { def, name, path, v, source, mark, line, parent }
-local kinds = {}         -- kind name -> { def, order = { proxy ... }, by = { name -> proxy } }
-local graph              -- model.graph, once it is there
-local overlay            -- what-if values by path, or nil
+local inside = run.inside        -- proxy -> { def, name, path, v, source, mark, line, parent, root }
 
-record.inside, record.step, record.parse_path = inside, step, path_of.parse
+record.inside, record.step, record.parse_path, record.is = inside, step, path_of.parse, run.is_record
 
 -- ---- messages ------------------------------------------------------------------------------------------------------
 
@@ -23,13 +22,17 @@ function record.title(def, name) return name and def.name .. ' "' .. name .. '"'
 local function missing(rec, f)
   local source, line = host.where()
   local s = host.word(source, line, f.name)
-  host.raise { source = s.source, line = s.line, col = s.col, len = s.len, code = "D010", class = "missing", text = (rec.path == "" and "job" or rec.path) .. "." .. f.name .. " is not given: " .. f.says,
-               path = step(rec.path, f.name), who = f.who, tool = f.tool, help = "add " .. f.name .. " = ... (" .. schema.wants(f) .. ")" }
+  host.raise { code = "D010", class = "missing",
+      text = (rec.path == "" and "job" or rec.path) .. "." .. f.name .. " is not given: " .. f.says,
+      path = step(rec.path, f.name), who = f.who, tool = f.tool,
+      help = "add " .. f.name .. " = ... (" .. schema.wants(f) .. ")",
+      source = s.source, line = s.line, col = s.col, len = s.len }
 end
 
 function record.missing_kind(def)
-  host.raise { code = "D010", class = "missing", text = "no " .. def.name .. " is declared: " .. def.says, path = def.name,
-               who = def.who, tool = def.tool, help = "declare it: " .. def.name .. (def.named and ' "name"' or "") .. " { ... }" }
+  host.raise { code = "D010", class = "missing", text = "no " .. def.name .. " is declared: " .. def.says,
+      path = def.name, who = def.who, tool = def.tool,
+      help = "declare it: " .. def.name .. (def.named and ' "name"' or "") .. " { ... }" }
 end
 
 local function no_such(rec, key)
@@ -37,15 +40,17 @@ local function no_such(rec, key)
   local near = type(key) == "string" and host.nearest(key, names)
   local source, line = host.where()
   local s = host.word(source, line, tostring(key))
-  host.raise { code = "D007", text = (rec.group and rec.path or record.title(rec.def, rec.name)) .. " has no field or result '" .. tostring(key) .. "'",
-               source = s.source, line = s.line, col = s.col, len = s.len,
-               help = near and "did you mean '" .. near .. "'?" or "`stringline describe " .. rec.def.name .. "` lists them" }
+  local what = rec.group and rec.path or record.title(rec.def, rec.name)
+  host.raise { code = "D007", text = what .. " has no field or result '" .. tostring(key) .. "'",
+      source = s.source, line = s.line, col = s.col, len = s.len,
+      help = near and "did you mean '" .. near .. "'?" or "`stringline describe " .. rec.def.name .. "` lists them" }
 end
 
 local function frozen(proxy)
   local rec = inside[proxy]
-  host.raise { code = "D008", text = (rec and (rec.def and not rec.group and record.title(rec.def, rec.name) or rec.path) or "this list") .. " is declared and cannot be changed",
-               help = "declare another value, or use an alternate" }
+  local what = rec and (rec.def and not rec.group and record.title(rec.def, rec.name) or rec.path) or "this list"
+  host.raise { code = "D008", text = what .. " is declared and cannot be changed",
+      help = "declare another value, or use an alternate" }
 end
 
 -- ---- reading -------------------------------------------------------------------------------------------------------
@@ -55,11 +60,12 @@ local list_meta, map_meta, collection_meta, record_meta
 -- A field's value, or nil if nobody gave it.
 local function field_value(rec, f)
   local v = rec.v[f.name]
-  if overlay or graph.noting then
+  local overlay, noting = run.overlay, run.noting
+  if overlay or noting then
     local path = step(rec.path, f.name)
     local other = overlay and overlay[path]
     if other ~= nil then v = other end
-    if graph.noting then graph.note(path, v) end
+    if noting then memo.note(path, v) end
   end
   return v
 end
@@ -75,12 +81,15 @@ function record.given(proxy, name)
   return field_value(rec, f)
 end
 
+-- The records of a kind that hang on another record: derived once, as a collection.
 local function children_of(rec, child)
-  return graph.remember(rec, child.memo, function()
+  return memo.remember(rec.root or rec, child.memo, function()
     local group = { def = child, order = {}, by = {}, parent = rec }
     for _, c in ipairs(child.derive(rec.proxy, record.root)) do
+      assert(type(c.name) == "string" and not group.by[c.name], child.name)
       local path = step(step(rec.path, child.name), c.name)
-      local proxy = record.wrap { def = child, name = c.name, path = path, v = c, parent = rec, source = rec.source, line = rec.line, mark = rec.mark }
+      local proxy = record.wrap { def = child, name = c.name, path = path, v = c, parent = rec,
+          source = rec.source, line = rec.line, mark = rec.mark }
       group.order[#group.order + 1], group.by[c.name] = proxy, proxy
     end
     return record.collection(group)
@@ -109,7 +118,7 @@ record_meta = {
       return v
     end
     local r = def.results and def.results[key]
-    if r then return graph.value(rec, r) end
+    if r then return memo.value(rec, r) end
     if def.children and def.children[key] then return children_of(rec, def.children[key]) end
     if rec.root then
       local k = schema.kinds[key]
@@ -137,7 +146,7 @@ list_meta = {
   __name = "list", __metatable = false, __newindex = frozen,
   __len = function(proxy) return #inside[proxy].list end,
   __index = function(proxy, i)
-    local l = inside[proxy]
+    local l, overlay = inside[proxy], run.overlay
     local v
     if overlay and math.type(i) == "integer" then v = overlay[step(l.path, i)] end
     if v == nil then v = l.list[i] end
@@ -149,7 +158,7 @@ list_meta = {
 map_meta = {
   __name = "map", __metatable = false, __newindex = frozen,
   __index = function(proxy, key)
-    local m = inside[proxy]
+    local m, overlay = inside[proxy], run.overlay
     local v
     if overlay and type(key) == "string" then v = overlay[step(m.path, key)] end
     if v == nil then v = m.map[key] end
@@ -187,10 +196,15 @@ collection_meta = {
     local near = type(key) == "string" and host.nearest(key, names)
     if #c.order == 0 then record.missing_kind(c.def) end
     local known = c.def.by[key] or c.def.results[key]
-    host.raise { code = "D009", text = known and "there are " .. #names .. " of " .. c.def.name .. ": " .. table.concat(names, ", ") .. "; say which"
-                   or "no " .. c.def.name .. " is named '" .. tostring(key) .. "'",
-                 help = near and "did you mean '" .. near .. "'?" or known and "write " .. c.def.name .. "." .. names[1] .. "." .. tostring(key) ..
-                   ", or go through all: for x in each(job." .. c.def.name .. ") do ... end" or "there are " .. table.concat(names, ", ") }
+    local all = table.concat(names, ", ")
+    local text = "no " .. c.def.name .. " is named '" .. tostring(key) .. "'"
+    local help = "there are " .. all
+    if known then
+      text = "there are " .. #names .. " of " .. c.def.name .. ": " .. all .. "; say which"
+      help = "write " .. c.def.name .. "." .. names[1] .. "." .. tostring(key) ..
+          ", or go through all: for x in each(job." .. c.def.name .. ") do ... end"
+    end
+    host.raise { code = "D009", text = text, help = near and "did you mean '" .. near .. "'?" or help }
   end,
   __pairs = function(proxy)
     local c, i = inside[proxy], 0
@@ -204,12 +218,12 @@ function record.collection(group)
   return proxy
 end
 
--- The records of a kind, as kept: { def, order, by, proxy }.
+-- The records of a kind that is declared, as kept: { def, order, by, proxy }.
 function record.group(def)
-  local g = kinds[def.name]
+  local g = run.groups[def.name]
   if not g then
     g = { def = def, order = {}, by = {} }
-    kinds[def.name] = g
+    run.groups[def.name] = g
     g.proxy = record.collection(g)
   end
   return g
@@ -222,17 +236,18 @@ function kind_group(def)
   return g.order[1]
 end
 
+-- Keeps a record that was declared, after those before it.
+function record.keep(rec)
+  local group, proxy = record.group(rec.def), record.wrap(rec)
+  group.order[#group.order + 1], group.by[rec.name or ""] = proxy, proxy
+  run.records[#run.records + 1] = proxy
+  return proxy
+end
+
 -- The only record of a single kind, or nil.
 function record.only(kind) return record.all(kind)[1] end
 
-local none = {}
--- The records of a kind; to ask for those of a kind that nobody used yet does not load it.
-function record.all(kind)
-  local g = kinds[kind]
-  if g then return g.order end
-  assert(rawget(schema.kinds, kind) or domains.has_kind(kind), kind)
-  return none
-end
+-- ---- walking -------------------------------------------------------------------------------------------------------
 
 -- each(x): the records of a collection or the items of a list, in order.
 function record.each(x)
@@ -240,16 +255,101 @@ function record.each(x)
   local list = c and (c.order or c.list and x)      -- a list through its proxy, which knows what_if
   if not list then
     if type(x) == "table" and not c then list = x
-    else host.raise { code = "D011", text = "each needs a collection or a list, got " .. host.describe(x), help = "as in each(job.rack)" } end
+    else
+      host.raise { code = "D011", text = "each needs a collection or a list, got " .. host.describe(x),
+          help = "as in each(job.rack)" }
+    end
   end
   local i = 0
   return function() i = i + 1; return list[i] end
 end
 
-function record.is(x) return type(x) == "table" and inside[x] ~= nil and inside[x].v ~= nil end
+local none = {}
+
+-- All records of a kind, at any depth, as a list: in the order declared, or parent by parent.  Raises what keeps a
+-- parent from having any.  To ask for those of a kind that nobody used yet does not load it.
+function record.all(kind)
+  local group = run.groups[kind]
+  if group and not group.def.parent then return group.order end
+  local def = rawget(schema.kinds, kind)
+  local above = def and def.parent or not def and domains.parent(kind)
+  if not above then
+    assert(def or domains.has_kind(kind), kind)
+    return none
+  end
+  local list = {}
+  for _, parent in ipairs(record.all(above)) do
+    def = schema.kinds[kind]
+    for _, child in ipairs(inside[children_of(inside[parent], def)].order) do list[#list + 1] = child end
+  end
+  return list
+end
+
+-- The same, to go through: for post in record.each_of "post" do ... end
+function record.each_of(kind)
+  local list, i = record.all(kind), 0
+  return function() i = i + 1; return list[i] end
+end
+
+-- Calls f(proxy) for the job and each record in the order declared, and behind each for all that hangs on it.
+-- unknown(path, why), if given, takes the place of children that cannot be derived.
+function record.each_record(f, unknown)
+  local function visit(proxy)
+    local rec = inside[proxy]
+    f(proxy)
+    for _, child in ipairs(schema.children(rec.def)) do
+      local ok, found = pcall(children_of, rec, child)
+      if ok then
+        for _, c in ipairs(inside[found].order) do visit(c) end
+      elseif unknown and host.class(found) then
+        unknown(step(rec.path, child.name), found)
+      else
+        error(found, 0)
+      end
+    end
+  end
+  visit(record.root)
+  for _, proxy in ipairs(run.records) do
+    if not inside[proxy].root then visit(proxy) end
+  end
+end
+
+-- What a derived record hangs on, or nil.
+function record.parent(proxy)
+  local parent = inside[proxy].parent
+  return parent and parent.proxy
+end
+
+-- A record and those that it hangs on, the outermost first.
+function record.line_of(proxy)
+  local line = {}
+  while proxy do
+    table.insert(line, 1, proxy)
+    proxy = record.parent(proxy)
+  end
+  return line
+end
+
+-- The record behind a path in full, however deep it hangs, and the keys below it: rack.east.post.F1.line gives the
+-- post and { "line" }.  Nil where no record has that path.
+function record.locate(path)
+  local parts = path_of.parse(path)
+  local def = parts and schema.kinds[parts[1]]
+  if not def or def.parent then return nil end
+  local group, at = record.group(def), 2
+  local proxy = group.by[""]
+  if group.by[parts[2]] then proxy, at = group.by[parts[2]], 3 end
+  while proxy do
+    local child = inside[proxy].def.children[parts[at]]
+    local deeper = child and inside[children_of(inside[proxy], child)].by[parts[at + 1]]
+    if not deeper then return proxy, table.move(parts, at, #parts, 1, {}) end
+    proxy, at = deeper, at + 2
+  end
+end
+
 function record.kind_of(x) return record.is(x) and inside[x].def.name or nil end
 
--- Calls f(path, value) for every value that somebody gave or that a default filled in, in the order of the schemas.
+-- Calls f(path, value) for every value that somebody gave or that a default filled in, in the order declared.
 function record.walk(f)
   local function visit(path, value)
     local d = inside[value]
@@ -265,12 +365,10 @@ function record.walk(f)
       f(path, value)
     end
   end
-  for _, def in ipairs(schema.order) do
-    if not def.parent and not def.partial then
-      for _, proxy in ipairs(record.group(def).order) do
-        local rec = inside[proxy]
-        for _, g in ipairs(def.fields) do visit(step(rec.path, g.name), rec.v[g.name]) end
-      end
+  for _, proxy in ipairs(run.records) do
+    local rec = inside[proxy]
+    if not rec.def.partial then
+      for _, g in ipairs(rec.def.fields) do visit(step(rec.path, g.name), rec.v[g.name]) end
     end
   end
 end
@@ -279,14 +377,14 @@ end
 
 -- Calls f with some input values replaced (by path); everything that depends on them is worked out afresh.
 function record.what_if(values, f, ...)
-  local before = overlay
-  overlay = {}
+  local before, overlay = run.overlay, {}
   for k, v in next, before or {} do overlay[k] = v end
   for k, v in next, values do overlay[k] = v end
-  local memo = graph.push()
+  run.overlay = overlay
+  local known = memo.push()
   local packed = table.pack(pcall(f, ...))
-  graph.pop(memo)
-  overlay = before
+  memo.pop(known)
+  run.overlay = before
   if not packed[1] then error(packed[2], 0) end
   return table.unpack(packed, 2, packed.n)
 end
@@ -313,18 +411,24 @@ function record.at(path) return (record.input(path)) end
 
 -- ---- the root -------------------------------------------------------------------------------------------------------
 
-function record.start(the_graph)
-  graph = the_graph
-  record.root = record.wrap { def = schema.kinds.job, path = "job", v = {}, root = true, source = 0, line = 0, mark = -1 }
-end
+-- One proxy for good: what it holds is the run's.
+record.root = setmetatable({}, record_meta)
+
+run.keep("records", function()           -- all that are declared, in their order
+  local def = rawget(schema.kinds, "job") or nil
+  local rec = { proxy = record.root, def = def, path = "job", v = {}, source = 0, line = 0, mark = -1 }
+  rec.root = rec
+  inside[record.root] = rec
+  return {}
+end)
 
 -- The job's own declaration becomes the root of all.
 function record.adopt_job()
   local job = record.only "job"
   if not job then record.missing_kind(schema.kinds.job) end
-  local rec = inside[job]
-  rec.root = true
-  inside[record.root].v, inside[record.root].source, inside[record.root].line, inside[record.root].mark = rec.v, rec.source, rec.line, rec.mark
+  local rec, root = inside[job], inside[record.root]
+  rec.root = root
+  root.v, root.source, root.line, root.mark = rec.v, rec.source, rec.line, rec.mark
 end
 
 return record

@@ -7,8 +7,22 @@
 --
 -- Field types: quantity (dim), ratio, count, number, money, text, flag, date, position (axis), choice (choices), wire,
 -- part (of), ref (of), list (item), map (item), limit (dim, extra), group (fields), func.
+local run = import "model.run"
 local domains = import "model.domains"
 local schema = { kinds = domains.lazy "kinds", order = {} }      -- the order of the library, of what is loaded
+
+local function on_demand(make)
+  return setmetatable({}, { __index = function(t, name)
+    t[name] = make(name)
+    return t[name]
+  end })
+end
+
+-- name of a kind -> the kinds that hang on it, by name and in the order loaded; they may be declared before it.
+local hanging = on_demand(function(name)
+  return domains.children(name)[1] and domains.lazy("children", name) or {}
+end)
+local hung = on_demand(function() return {} end)
 
 local function index_fields(fields, by)
   by = by or {}
@@ -40,14 +54,14 @@ function schema.kind(def)
     def.list_field = { def.items.name, "list", name = def.items.name, type = "list", item = def.items, says = def.says }
   end
   def.results, def.added = domains.lazy("results", def.name), {}
-  def.children, def.hung = domains.children(def.name)[1] and domains.lazy("children", def.name) or {}, {}
+  def.children, def.hung = hanging[def.name], hung[def.name]
+  assert(not rawget(schema.kinds, def.name), def.name)
   schema.kinds[def.name] = def
   schema.order = placed(def)
   if def.parent then
     def.memo = "children " .. def.name
-    local parent = schema.kinds[def.parent]
-    parent.children[def.name] = def
-    parent.hung[#parent.hung + 1] = def
+    hanging[def.parent][def.name] = def
+    table.insert(hung[def.parent], def)
   end
   return def
 end
@@ -66,6 +80,14 @@ end
 function schema.all_fields(def)
   for name in host.sorted(def.results and domains.added_to(def.name) or {}) do local _ = def.by[name] end
   return def.fields
+end
+
+-- Names of the kinds that a script may declare.
+function schema.words()
+  local names = {}
+  for _, k in ipairs(schema.all()) do if not k.parent then names[#names + 1] = k.name end end
+  table.sort(names)
+  return names
 end
 
 -- All kinds of the library.
@@ -326,7 +348,7 @@ end
 
 -- { 20ft, cite = "...", from = "natural grade" }: a limit of a place or a house.
 function scalar.limit(ctx, path, f, value)
-  if type(value) ~= "table" or host.is_record(value) then wrong(ctx, path, f, value) end
+  if type(value) ~= "table" or run.is_record(value) then wrong(ctx, path, f, value) end
   local function inner(key)
     local p = table.move(path, 1, #path, 1, {})
     p[#p + 1] = key
@@ -382,8 +404,17 @@ local function extended(path, key)
   return p
 end
 
+-- A value one step further in. The path is one table for a whole declaration: nobody keeps it.
+local function validated(ctx, path, key, f, value)
+  local n = #path + 1
+  path[n] = key
+  value = validate(ctx, path, f, value)
+  path[n] = nil
+  return value
+end
+
 function scalar.list(ctx, path, f, value)
-  if type(value) ~= "table" or host.is_record(value) then wrong(ctx, path, f, value) end
+  if type(value) ~= "table" or run.is_record(value) then wrong(ctx, path, f, value) end
   local out, n = {}, #value
   for k in host.sorted(value) do
     if math.type(k) == "integer" then
@@ -403,12 +434,12 @@ function scalar.list(ctx, path, f, value)
     bad(ctx, path, "'" .. tostring(path[#path]) .. "' takes at most " .. f.most
         .. " items, got " .. n)
   end
-  for i = 1, n do out[i] = validate(ctx, extended(path, i), f.item, value[i]) end
+  for i = 1, n do out[i] = validated(ctx, path, i, f.item, value[i]) end
   return ctx.freeze_list(out, path)
 end
 
 function scalar.map(ctx, path, f, value)
-  if type(value) ~= "table" or host.is_record(value) then wrong(ctx, path, f, value) end
+  if type(value) ~= "table" or run.is_record(value) then wrong(ctx, path, f, value) end
   local names, out = {}, {}
   for k in pairs(value) do
     if type(k) ~= "string" then
@@ -419,7 +450,7 @@ function scalar.map(ctx, path, f, value)
     names[#names + 1] = k
   end
   table.sort(names)
-  for _, k in ipairs(names) do out[k] = validate(ctx, extended(path, k), f.item, value[k]) end
+  for _, k in ipairs(names) do out[k] = validated(ctx, path, k, f.item, value[k]) end
   return ctx.freeze_map(out, names, path)
 end
 
@@ -455,7 +486,7 @@ function schema.fields(ctx, path, def, value)
   for _, f in ipairs(def.fields) do
     local v = value[f.name]
     if v ~= nil then
-      out[f.name] = validate(ctx, extended(path, f.name), f, v)
+      out[f.name] = validated(ctx, path, f.name, f, v)
     elseif f.required and not ctx.partial then
       missing = missing or f
     elseif f.default ~= nil and not ctx.partial then
@@ -473,7 +504,7 @@ function schema.fields(ctx, path, def, value)
   end
   if def.items then
     local list = {}
-    for i = 1, items do list[i] = validate(ctx, extended(path, i), def.items, value[i]) end
+    for i = 1, items do list[i] = validated(ctx, path, i, def.items, value[i]) end
     out[def.items.name] = ctx.freeze_list(list, extended(path, def.items.name))
   end
   if def.check then
@@ -484,7 +515,7 @@ function schema.fields(ctx, path, def, value)
 end
 
 function scalar.group(ctx, path, f, value)
-  if type(value) ~= "table" or host.is_record(value) then wrong(ctx, path, f, value) end
+  if type(value) ~= "table" or run.is_record(value) then wrong(ctx, path, f, value) end
   return ctx.freeze_group(schema.fields(ctx, path, f, value), f, path)
 end
 

@@ -49,10 +49,11 @@ static bool listed(const char *list, const char *word, size_t len) {
 
 static const struct sl_unit_row *find(const char *symbol, size_t len) {
   if (len == 0) return NULL;
-  for (size_t i = 0; i < NROWS; i++) {
-    if (strlen(rows[i].symbol) == len && memcmp(rows[i].symbol, symbol, len) == 0) return &rows[i];
+  for (size_t i = 0; i < NROWS; i++)
+    if (*rows[i].symbol == *symbol && strlen(rows[i].symbol) == len && memcmp(rows[i].symbol, symbol, len) == 0)
+      return &rows[i];
+  for (size_t i = 0; i < NROWS; i++)
     if (*rows[i].aliases && listed(rows[i].aliases, symbol, len)) return &rows[i];
-  }
   return NULL;
 }
 

@@ -1,6 +1,7 @@
 -- SPDX-License-Identifier: MIT
 -- explain SCRIPT WHAT: a rule or a value, with its worked sheet and where everything in it comes from.
 local record = import "model.record"
+local whatif = import "model.whatif"
 local schema = import "model.schema"
 local graph = import "model.graph"
 local rule = import "model.rule"
@@ -22,7 +23,7 @@ end
 
 local function input_line(d, r)
   if r.value == nil then return d:para(r.path .. " is not given") end
-  local proxy, rest = words.locate(r.path)
+  local proxy, rest = record.locate(r.path)
   local unit
   if type(r.value) == "number" and proxy and rest[1] then
     local f = { by = inside[proxy].def.by }
@@ -158,14 +159,14 @@ local function explain_outcome(d, o)
   for _, text in ipairs(others) do d:para(text) end
   if o.why then unknown(d, o.why) end
   if o.reason then d:para(o.reason) end
-  local flip = o.outcome ~= "unknown" and o.proxy and rule.flip(o.rule, o.proxy)
+  local flip = o.outcome ~= "unknown" and o.proxy and whatif.flip(o.rule, o.proxy)
   if flip then
     local source = words.source(flip.path)
     d:para("flips at " .. flip.path .. " = " .. words.show(flip.value) .. "; it is " ..
         words.show(record.at(flip.path)) .. (source ~= "" and " (" .. source .. ")" or ""), nil, 2)
   end
   if o.outcome == "broken" then
-    rule.remedy(o)
+    whatif.remedy(o)
     if o.nearest then d:para("nearest change that passes: " .. o.nearest) end
   end
   if o.waiver then
@@ -320,7 +321,7 @@ end
 local function explain_field(d, found)
   input_line(d, { path = found.field, value = found.value })
   local def = inside[found.record].def
-  local _, rest = words.locate(found.field)
+  local _, rest = record.locate(found.field)
   local f = { by = def.by }
   for _, key in ipairs(rest or {}) do f = f and f.by and f.by[key] end
   if not f then return end
@@ -335,8 +336,8 @@ end
 -- A rule by its id, or what a path leads to.
 function explain.explain(boot, what)
   local d = document.new("explain", what)
-  if rule.by[what] then
-    explain_rule(d, boot.judge(), rule.by[what])
+  if rule.find(what) then
+    explain_rule(d, boot.judge(), rule.find(what))
     return d
   end
   local parts = record.parse_path(what)

@@ -2,8 +2,8 @@
 -- What was judged, for programs: the job, the verdict, each outcome, every result, the sheets.
 local record = import "model.record"
 local schema = import "model.schema"
+local whatif = import "model.whatif"
 local graph = import "model.graph"
-local rule = import "model.rule"
 local words = import "write.words"
 local verdict = import "write.verdict"
 local facts = {}
@@ -28,7 +28,7 @@ end
 
 local function outcome(as, o)
   local f = o.finding
-  if o.outcome == "broken" then rule.remedy(o) end
+  if o.outcome == "broken" then whatif.remedy(o) end
   local unit, digits
   if f and f.limit ~= nil then
     unit = type(f.limit) == "number" and (words.numbers(f):find("%%$") and "%" or nil) or words.unit(f.limit)
@@ -74,25 +74,19 @@ end
 
 local function results_of(as)
   local list = as.object {}
-  local function of(proxy)
+  local function add(path, v) list[#list + 1] = { path, v } end
+  local function unknown(path, why) add(path, as.object { { "unknown", (host.message(why)) } }) end
+  record.each_record(function(proxy)
     local rec = record.inside[proxy]
     for _, def in ipairs(schema.results(rec.def)) do
       if not def.op then
         local v, why = graph.try(proxy, def.name)
         local path = record.step(rec.path, def.name)
-        if v ~= nil then list[#list + 1] = { path, as.value(v, words.result_unit(def, v)) }
-        elseif why then list[#list + 1] = { path, as.object { { "unknown", (host.message(why)) } } } end
+        if v ~= nil then add(path, as.value(v, words.result_unit(def, v)))
+        elseif why then unknown(path, why) end
       end
     end
-    for _, k in ipairs(schema.children(rec.def)) do
-      for child in record.each(proxy[k.name]) do of(child) end
-    end
-  end
-  for _, k in ipairs(schema.order) do
-    if not k.parent then
-      if k.name == "job" then of(record.root) else for _, proxy in ipairs(record.all(k.name)) do of(proxy) end end
-    end
-  end
+  end, unknown)
   return list
 end
 

@@ -1,6 +1,6 @@
 -- SPDX-License-Identifier: MIT
 -- What a report was made from, so that it can be held against today's: program, tables, rules, files, command line.
-local declare = import "model.declare"
+local run = import "model.run"
 local identity = {}
 
 identity.heading, identity.seal_line = "Made from", "This report: sha256 "
@@ -22,7 +22,7 @@ function identity.facts(options)
     { what = "tables", sha256 = program.tables }, { what = "rules", sha256 = program.rules },
   }
   for _, file in ipairs(host.files_read()) do
-    local named = declare.named[file.path]
+    local named = run.named[file.path]
     facts[#facts + 1] = { what = named and named.word or "script", path = named and named.name or
         script_path(file.path), sha256 = file.sha256 }
   end
@@ -61,10 +61,9 @@ end
 
 -- Puts it at the end of a document whose script was judged; `shown` for people, too.
 function identity.put(d, options, shown)
-  local facts = identity.facts(options)
   d:fact("made_from", function(as)
     local list = as.array {}
-    for i, f in ipairs(facts) do
+    for i, f in ipairs(identity.facts(options)) do
       list[i] = as.object { { "what", f.what }, { "version", f.version }, { "path", f.path }, { "value", f.value },
           { "sha256", f.sha256 } }
     end
@@ -74,7 +73,7 @@ function identity.put(d, options, shown)
   if not shown then return end
   d:heading(identity.heading)
   d:table({ { "", key = "what" }, { "", key = "version or hash" }, { "", key = "name or value", wrap = true } },
-      identity.rows(facts))
+      identity.rows(identity.facts(options)))
 end
 
 -- ---- the seal ------------------------------------------------------------------------------------------------------

@@ -60,10 +60,16 @@ function manual.known_by(f, around)
   return tool and who .. ", with " .. tool or who
 end
 
+-- Where a record stands, however deep it hangs: rack.NAME.post.NAME.
+local function path_to(def)
+  local own = def.single and def.name or def.name .. ".NAME"
+  return def.parent and path_to(schema.kinds[def.parent]) .. "." .. own or own
+end
+
 -- How a declaration of the kind is written.
 function manual.written(def)
   if def.written then return def.written end
-  if def.parent then return def.parent .. ".NAME." .. def.name .. ".NAME" end
+  if def.parent then return path_to(def) end
   if def.part then return 'parts "FILE"' end
   if def.named then return def.name .. ' "NAME" { ... }' end
   if def.may_name then return def.name .. " { ... }  or  " .. def.name .. ' "NAME" { ... }' end

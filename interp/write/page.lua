@@ -10,7 +10,7 @@ function page.new(width, colour)
 end
 
 local byte, sub, rep, find, match, concat = string.byte, string.sub, string.rep, string.find, string.match, table.concat
-local columns_of, pad = host.columns, host.pad
+local columns_of, longest_word, row = host.columns, host.longest_word, host.row
 
 -- ---- breaking lines ------------------------------------------------------------------------------------------------
 
@@ -57,6 +57,7 @@ function methods:para(text, first, hang, paint)
   hang = hang or rep(" ", columns_of(first))
   local width = columns_of(first)
   width = self.width - (#hang > width and #hang or width)
+  if #text <= width then return self:line(first .. (paint and paint(text, 1) or text)) end
   for i, l in ipairs(wrap(text, width)) do
     if paint then l = paint(l, i) end
     self:line((i == 1 and first or hang) .. l)
@@ -72,12 +73,6 @@ end
 -- ---- tables --------------------------------------------------------------------------------------------------------
 
 local least = 12         -- columns that a cell of running text gets at the least
-
-local function longest_word(text)
-  local most = 0
-  for word in string.gmatch(text, "%S+") do most = math.max(most, columns_of(word)) end
-  return most
-end
 
 -- Of each column: what it is called, how wide its widest cell is.
 local function measured(columns, texts)
@@ -186,36 +181,22 @@ local function parts_of(list, room, rows)
   return #parts > 0 and parts or { list }
 end
 
--- One line of a part, padded up to its last cell that says something.
-local function row(self, indent, part, cells, out)
-  local stop = #part
-  while stop > 1 and cells[stop] == "" do stop = stop - 1 end
-  for i = 1, stop do
-    local c = part[i]
-    out[i] = i == stop and not c.right and cells[i] or pad(cells[i], c.width, c.right)
-  end
-  self:line(indent .. concat(out, "  ", 1, stop))
-end
-
 -- The cells of a row, on as many lines as the tallest of them wants.
-local function put(self, indent, part, cells, out)
-  local broken, tall = nil, 1
-  for i = 1, #part do
-    local width = part[i].width
-    if #cells[i] > width and columns_of(cells[i]) > width then
-      broken = broken or {}
-      broken[i] = wrap(cells[i], width)
-      if #broken[i] > tall then tall = #broken[i] end
-    end
+local function put(lines, indent, part, cells)
+  local whole = row(indent, part, cells)
+  if whole then
+    lines[#lines + 1] = whole
+    return
   end
-  if not broken then return row(self, indent, part, cells, out) end
+  local broken, tall = {}, 1
+  for i = 1, #part do
+    broken[i] = wrap(cells[i], part[i].width)
+    tall = math.max(tall, #broken[i])
+  end
   local line = {}
   for n = 1, tall do
-    for i = 1, #part do
-      local b = broken[i]
-      line[i] = b and (b[n] or "") or (n == 1 and cells[i] or "")
-    end
-    row(self, indent, part, line, out)
+    for i = 1, #part do line[i] = broken[i][n] or "" end
+    lines[#lines + 1] = row(indent, part, line, true)
   end
 end
 
@@ -234,19 +215,18 @@ function methods:table(columns, rows, indent)
   for i = 1, count do named = named or columns[i][1] ~= "" end
   local list = measured(columns, texts)
   local parts = squeezed(list, room, texts) and { list } or parts_of(measured(columns, texts), room, texts)
-  local out = {}
   for n, part in ipairs(parts) do
     if n > 1 then self:blank() end
     local cells = {}
     if named then
       for i, c in ipairs(part) do cells[i] = c.head end
-      put(self, indent, part, cells, out)
+      put(self.lines, indent, part, cells)
     end
     for k = 1, #texts do
       local from = texts[k]
       if part == list then cells = from
       else for i = 1, #part do cells[i] = from[part[i].at] end end
-      put(self, indent, part, cells, out)
+      put(self.lines, indent, part, cells)
     end
   end
 end

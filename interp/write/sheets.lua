@@ -1,5 +1,5 @@
 -- SPDX-License-Identifier: MIT
--- The sheets: what each is called, what it waits for, which rules touch it, and the document that it becomes.
+-- The sheets: what each is called, what it waits for, which rules touch it, and what of it stands in a report.
 --
 -- { name = "posts", title = "Posts and holes", order = 10,        order: its place in the report
 --   build = true,                                                 none at stage "quote"
@@ -15,25 +15,60 @@
 --   facts = { { "total", "value" } },                             what it tells programs besides: see write.schema_json
 --   last = true }                                                 whole at the end of the report
 local record = import "model.record"
+local run = import "model.run"
 local words = import "write.words"
 local verdict = import "write.verdict"
-local document = import "write.document"
-local identity = import "write.identity"
 local util = import "model.util"
-local graph = import "model.graph"
-local schema = import "model.schema"
 local domains = import "model.domains"
-local sheets = { list = {} }       -- in order; those that can be printed alone also by name
+local sheets = {}
 
-local function add(sheet)
-  sheets.list[#sheets.list + 1] = sheet
-  if sheet.whole then sheets.list[sheet.name] = sheet end
+-- ---- those of a run ------------------------------------------------------------------------------------------------
+
+-- A sheet of which nothing is declared is told with the others, with the reason; the report is silent of it.
+local function idle(row)
+  local why = "no " .. util.list(row.of, "or"):gsub("_", " ") .. " is declared"
+  return { name = row.name, title = row.title, waits = function() return why end,
+           whole = function(d) d:para(why) end }
+end
+
+-- Each sheet in order, as { row of the index, sheet or nil }: one of which nothing stands in a report is loaded when
+-- somebody asks for it.
+run.keep("sheets", function() return nil end)
+
+local function gathered()
+  if run.sheets then return run.sheets end
+  local list = {}
+  for _, row in ipairs(domains.sheets()) do
+    local wanted = #row.of == 0
+    for _, kind in ipairs(row.of) do wanted = wanted or #record.all(kind) > 0 end
+    if not wanted then list[#list + 1] = row.title and { row = row, sheet = idle(row) } or nil
+    else list[#list + 1] = { row = row, sheet = not row.alone and domains.load(row.module) or nil } end
+  end
+  run.sheets = list
+  return list
+end
+
+local function loaded(entry)
+  entry.sheet = entry.sheet or domains.load(entry.row.module)
+  return entry.sheet
+end
+
+-- The sheet of that name, or nil and the names that there are.
+function sheets.named(name)
+  local names = {}
+  for _, e in ipairs(gathered()) do
+    if e.row.title then
+      if e.row.name == name then return loaded(e) end
+      names[#names + 1] = e.row.name
+    end
+  end
+  return nil, names
 end
 
 -- ---- withheld ------------------------------------------------------------------------------------------------------
 
 -- Why a sheet that could hurt is not printed; nil if it is.
-local function withheld(sheet, groups)
+function sheets.withheld(sheet, groups)
   if sheet.build and record.root.stage == "quote" then
     return 'the job is at stage "quote": build sheets are printed from "permit" on'
   end
@@ -47,7 +82,8 @@ local function withheld(sheet, groups)
   return sheet.waits and sheet.waits() or nil
 end
 
-local function by_id(outcomes)
+-- Outcomes by rule, in order and by the rule's id.
+function sheets.by_id(outcomes)
   local groups = {}
   for _, g in ipairs(verdict.groups(outcomes)) do groups[#groups + 1] = g; groups[g.rule.id] = g end
   return groups
@@ -55,9 +91,9 @@ end
 
 -- All that can be printed, in order, with their state: { sheet, withheld = reason or nil }.
 function sheets.state(outcomes)
-  local groups, list = by_id(outcomes), {}
-  for _, s in ipairs(sheets.list) do
-    if s.whole then list[#list + 1] = { sheet = s, withheld = withheld(s, groups) } end
+  local groups, list = sheets.by_id(outcomes), {}
+  for _, e in ipairs(gathered()) do
+    if e.row.title then list[#list + 1] = { sheet = loaded(e), withheld = sheets.withheld(loaded(e), groups) } end
   end
   return list
 end
@@ -74,7 +110,7 @@ local alarm = { stop = "DO NOT BUILD FROM THIS SHEET: ", caution = "Caution: ", 
 
 -- Waivers and the cautions of broken and unknown rules, on the sheet that they touch. In the report, which has told
 -- the unknown ones already, those are one line.
-local function warnings(d, sheet, groups, short)
+function sheets.warnings(d, sheet, groups, short)
   local unknown = {}
   for _, g in ipairs(groups) do
     local r, o = g.rule, g.worst
@@ -96,141 +132,47 @@ local function warnings(d, sheet, groups, short)
   end
 end
 
--- Values from memory or practice under the results of the sheet's kinds.
-local function basis(d, sheet)
-  local worksheet = import "write.worksheet"
-  local list, seen = {}, {}
-  local function of(proxy)
-    for _, def in ipairs(schema.results(record.inside[proxy].def)) do
-      if def.op then
-        local worked = graph.try(proxy, def.name)
-        if worked then worksheet.basis(worked, list, seen) end
-      end
-    end
-  end
-  for _, kind in ipairs(sheet.rests or sheet.kinds or {}) do
-    local k = rawget(schema.kinds, kind)          -- what nobody used has no records
-    if k and k.parent then
-      for _, parent in ipairs(record.all(k.parent)) do for child in record.each(parent[k.name]) do of(child) end end
-    else
-      for _, proxy in ipairs(record.all(kind)) do of(proxy) end
-    end
-  end
-  if #list == 0 then return end
-  d:gap()
-  d:subheading("Where the numbers are from, if not read in the source itself")
-  d:inside(function()
-    for _, b in ipairs(list) do
-      d:para(b.basis .. ": " .. words.cite(b.cite) .. " (" .. table.concat(b.names, ", ") .. ")", nil, 2)
-    end
-  end)
-end
-
 -- ---- in the report -------------------------------------------------------------------------------------------------
+
+-- Calls f(sheet) for each that has the part.
+local function each_with(part, f)
+  for _, e in ipairs(gathered()) do if e.sheet and e.sheet[part] then f(e.sheet) end end
+end
 
 -- Lines of the report's head: { what, says }.
 function sheets.head()
   local rows = {}
   local function row(what, says) if says and says ~= "" then rows[#rows + 1] = { what, says } end end
-  for _, s in ipairs(sheets.list) do if s.head then s.head(row) end end
+  each_with("head", function(s) s.head(row) end)
   return rows
 end
 
-function sheets.inputs(d)
-  for _, s in ipairs(sheets.list) do if s.inputs then s.inputs(d) end end
-end
+function sheets.inputs(d) each_with("inputs", function(s) s.inputs(d) end) end
 
 function sheets.short(d, outcomes)
-  local groups = by_id(outcomes)
-  for _, s in ipairs(sheets.list) do
-    if s.short then
-      d:heading(s.title)
-      d:inside(function()
-        local why = withheld(s, groups)
-        if why then d:para("WITHHELD: " .. why .. ".")
-        else
-          warnings(d, s, groups, true)
-          d:guarded(s.short)
-        end
-      end)
-    end
-  end
+  local groups = sheets.by_id(outcomes)
+  each_with("short", function(s)
+    d:heading(s.title)
+    d:inside(function()
+      local why = sheets.withheld(s, groups)
+      if why then d:para("WITHHELD: " .. why .. ".")
+      else
+        sheets.warnings(d, s, groups, true)
+        d:guarded(s.short)
+      end
+    end)
+  end)
 end
 
 -- What ends a report.
 function sheets.last(d)
-  for _, s in ipairs(sheets.list) do
-    if s.last then
-      d:heading(s.title)
-      s.whole(d)
-    end
-  end
+  each_with("last", function(s)
+    d:heading(s.title)
+    s.whole(d)
+  end)
 end
-
--- ---- alone ---------------------------------------------------------------------------------------------------------
 
 sheets.aid = "A planning aid, not a sealed design: local code, the authority's decision and the makers' " ..
     "instructions rule."
-
-local function contents(outcomes)
-  local d = document.new("sheets", "Sheets")
-  local rows = {}
-  for i, s in ipairs(sheets.state(outcomes)) do
-    rows[i] = { s.sheet.name, s.sheet.title, s.withheld and "withheld: " .. s.withheld or "" }
-  end
-  d:table({ "sheet", "title", { "", key = "withheld", wrap = true } }, rows)
-  return d
-end
-
-local function named(name)
-  local sheet = sheets.list[name]
-  if type(sheet) == "table" and sheet.whole then return sheet end
-  local names = {}
-  for _, s in ipairs(sheets.list) do if s.whole then names[#names + 1] = s.name end end
-  local near = host.nearest(name, names)
-  host.raise { code = "U004", text = "there is no sheet '" .. name .. "'",
-      help = near and "did you mean '" .. near .. "'?" or "there are " .. util.list(names) }
-end
-
--- One sheet whole; without a name, the list of them.
-function sheets.whole(outcomes, status, name, options)
-  if not name then return contents(outcomes) end
-  local groups, sheet, job = by_id(outcomes), named(name), record.root
-  local d = document.new("sheet " .. name, sheet.title)
-  d.outcomes, d.status, d.options = outcomes, status, options
-  d:head(sheet.title .. " - " .. (record.given(job, "name") or "") .. ", " .. (record.given(job, "client") or ""))
-  d:para("stage " .. job.stage .. (record.given(job, "on") and ", judged on " .. job.on or "") ..
-      (options.alternate and ', alternate "' .. options.alternate .. '"' or ""))
-  d:para(sheets.aid)
-  d:gap()
-  local why = withheld(sheet, groups)
-  if why then
-    d:para("WITHHELD: " .. why .. ".")
-    d:inside(function()
-      for _, id in ipairs(sheet.after or {}) do
-        local g = groups[id]
-        if g and (g.outcome == "broken" or g.outcome == "unknown") then d:warning(g.rule.caution) end
-      end
-    end)
-  else
-    d:inside(warnings, sheet, groups)
-    d:guarded(sheet.whole)
-    basis(d, sheet)
-  end
-  identity.put(d, options, false)
-  return d
-end
-
--- A sheet of which nothing is declared is told with the others, with the reason; the report is silent of it.
-local function idle(s)
-  local why = "no " .. util.list(s.of, "or"):gsub("_", " ") .. " is declared"
-  return { name = s.name, title = s.title, waits = function() return why end, whole = function(d) d:para(why) end }
-end
-
-for _, s in ipairs(domains.sheets()) do
-  local wanted = #s.of == 0
-  for _, kind in ipairs(s.of) do wanted = wanted or #record.all(kind) > 0 end
-  if wanted then add(domains.load(s.module)) elseif s.title then add(idle(s)) end
-end
 
 return sheets

@@ -1,16 +1,18 @@
 -- SPDX-License-Identifier: MIT
 -- What a value was worked out from: nodes of results with all that they read, noted afresh.
 local record = import "model.record"
+local memo = import "model.memo"
+local run = import "model.run"
 local graph = import "model.graph"
 local trace = {}
 
 -- Calls f with what it reads being noted, apart from what was worked out before.
 function trace.noting(f, ...)
-  local before, was = graph.push(), graph.noting
-  graph.noting = true
+  local before, was = memo.push(), run.noting
+  run.noting = true
   local packed = table.pack(pcall(f, ...))
-  graph.noting = was
-  graph.pop(before)
+  run.noting = was
+  memo.pop(before)
   if not packed[1] then error(packed[2], 0) end
   return table.unpack(packed, 2, packed.n)
 end
@@ -18,10 +20,9 @@ end
 -- The node of one rule's check on one subject: its reads say where the numbers of the finding come from.
 function trace.rule(def, proxy)
   return trace.noting(function()
-    local rec = record.inside[proxy]
-    return graph.node(rec, { name = "rule " .. def.id, work = function(subject, job)
-      if def.scripted then return (host.call(def.check, subject, job)) end
-      return def.check(subject, job)
+    return memo.node(record.inside[proxy], { name = "rule " .. def.id, find = function()
+      if def.scripted then return (host.call(def.check, proxy, record.root)) end
+      return def.check(proxy, record.root)
     end })
   end)
 end

@@ -1,7 +1,7 @@
 -- SPDX-License-Identifier: MIT
 -- How values, findings and places read: shared by the report, the sheets, explain and the machine formats.
 local record = import "model.record"
-local schema = import "model.schema"
+local run = import "model.run"
 local graph = import "model.graph"
 local words = {}
 
@@ -19,11 +19,8 @@ local us = setmetatable({}, { __index = function(known, unit)
 end })
 local metric = { ["in"] = "mm", ft = "m" }
 
-local metric_job
-function words.metric()
-  if metric_job == nil then metric_job = record.only "job" ~= nil and record.root.units == "SI" end
-  return metric_job
-end
+-- Read past the noting: how values print is no input of theirs.
+function words.metric() return record.inside[record.root].v.units == "SI" end
 
 -- The unit that a value prints in: as written, unless the job is metric and it was not; long lengths in feet or metres.
 function words.unit(v, show)
@@ -93,9 +90,9 @@ end
 -- What a rule is judged on, in words; "" for the job.
 function words.subject(o)
   if not o.proxy or not o.rule.each then return "" end
-  local rec = record.inside[o.proxy]
-  if rec.parent then return words.title(rec.parent.proxy) .. " " .. words.title(o.proxy) end
-  return words.title(o.proxy)
+  local titles = {}
+  for i, proxy in ipairs(record.line_of(o.proxy)) do titles[i] = words.title(proxy) end
+  return table.concat(titles, " ")
 end
 
 -- {electrical} and the like become the editions of the job.
@@ -192,7 +189,7 @@ end
 -- Where a record, or a field of it, was written.
 function words.span(proxy, path)
   local rec = record.inside[proxy]
-  while rec.parent do rec, path = record.inside[rec.parent.proxy], {} end
+  if rec.parent then rec, path = record.inside[record.line_of(proxy)[1]], {} end
   if rec.at then return rec.at end
   if rec.source == 0 then return nil end
   return host.span(rec.source, rec.mark, rec.line, path or {})
@@ -203,29 +200,14 @@ function words.place(proxy, path)
   return s and host.place(s) or nil
 end
 
--- The record and the field names behind a path such as run['array to shed'].wire.
-function words.locate(path)
-  local parts = record.parse_path(path)
-  local def = parts and schema.kinds[parts[1]]
-  if not def then return nil end
-  local found, from
-  for _, proxy in ipairs(record.all(def.name)) do
-    local name = record.inside[proxy].name
-    if name == nil and not found then found, from = proxy, 2
-    elseif name ~= nil and name == parts[2] then found, from = proxy, 3 end
-  end
-  if not found then return nil end
-  return found, table.move(parts, from, #parts, 1, {})
-end
-
 -- Where an input comes from: an override, its place, a default, and who told it.
 function words.source(path)
-  for _, o in ipairs(record.overrides) do
+  for _, o in ipairs(run.overrides) do
     if o.path == path then return o.from end
   end
-  local proxy, rest = words.locate(path)
+  local proxy, rest = record.locate(path)
   local parts = {}
-  for _, d in ipairs(record.defaults) do
+  for _, d in ipairs(run.defaults) do
     if d.path == path then return "default" end
   end
   local place = proxy and words.place(proxy, rest)
@@ -235,7 +217,7 @@ function words.source(path)
     if not own then place = words.place(record.inside[proxy].like, rest) end
   end
   if place then parts[#parts + 1] = place end
-  local told = record.told[path]
+  local told = run.told[path]
   if told then parts[#parts + 1] = told.how:gsub("_", " ") .. (told.by and " (" .. told.by .. ")" or "") end
   return table.concat(parts, ", ")
 end

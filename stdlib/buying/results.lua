@@ -1,8 +1,10 @@
 -- SPDX-License-Identifier: MIT
 -- What the job needs, cut from what is sold, at whose price.
 local graph = import "model.graph"
+local memo = import "model.memo"
 local record = import "model.record"
-local files = import "parts.files"
+local run = import "model.run"
+import "parts.files"
 local result, given = graph.result, record.given
 local buying = {}
 
@@ -80,7 +82,7 @@ end
 
 local function offers_of(item)
   local vendors, by = {}, {}
-  for _, p in ipairs(files.prices) do
+  for _, p in ipairs(run.prices.list) do
     if p.item == item then
       if not by[p.vendor] then by[p.vendor] = {}; vendors[#vendors + 1] = p.vendor end
       local o = by[p.vendor]
@@ -181,7 +183,7 @@ end
 
 -- The whole order: for each need the cheapest vendor who has all of it. { lines, unpriced, needs }
 function buying.order()
-  return graph.remember(record.inside[record.root], "order", function()
+  return memo.remember(record.inside[record.root], "order", function()
     local order = { lines = {}, unpriced = {}, needs = needs() }
     for _, n in ipairs(order.needs) do
       local vendors, by = offers_of(n.item)
@@ -212,7 +214,7 @@ end
 
 function buying.longest(item)
   local best
-  for _, p in ipairs(files.prices) do
+  for _, p in ipairs(run.prices.list) do
     if p.item == item and p.length and (not best or host.si(p.length) > host.si(best)) then best = p.length end
   end
   if not best then

@@ -3,7 +3,10 @@
 local schema = import "model.schema"
 local build = import "model.build"
 local declare = import "model.declare"
-local files = { prices = {}, price_at = {} }
+local run = import "model.run"
+
+-- Rows of the price lists; where each vendor's price of an item stands; the currency, and where it was first met.
+run.keep("prices", function() return { list = {}, at = {}, currency = nil } end)
 
 local function refuse(source, cell, code, text, help, notes)
   host.raise { code = code, text = text, help = help, notes = notes,
@@ -101,7 +104,7 @@ declare.file_word("parts", function(path)
 end)
 
 declare.file_word("prices", function(path)
-  local csv = host.csv(path)
+  local csv, prices = host.csv(path), run.prices
   local def = schema.kinds.price
   local fields = columns(csv, def, 1)
   for _, row in ipairs(csv.rows) do
@@ -115,15 +118,16 @@ declare.file_word("prices", function(path)
     local place = { source = csv.source, line = row[1].line, col = row[1].col, len = row[1].len }
     local _, _, currency = host.unit(v.price)
     local money = cells.price
-    if files.currency and currency ~= files.currency.code then
-      refuse(csv.source, money, "F035", "two currencies: " .. currency .. " here, " .. files.currency.code .. " before",
+    if prices.currency and currency ~= prices.currency.code then
+      refuse(csv.source, money, "F035",
+          "two currencies: " .. currency .. " here, " .. prices.currency.code .. " before",
           "one currency in a job; nothing is converted",
-             { "the first price stands at " .. host.place(files.currency.place) })
+          { "the first price stands at " .. host.place(prices.currency.place) })
     end
-    files.currency = files.currency or { code = currency,
+    prices.currency = prices.currency or { code = currency,
         place = { source = csv.source, line = money.line, col = money.col, len = money.len } }
     local key = v.vendor .. "\0" .. v.item .. "\0" .. (v.length and host.format(v.length, "mm", 12) or "")
-    local before = files.price_at[key]
+    local before = prices.at[key]
     if before then
       refuse(csv.source, row[1], "F036", v.vendor .. " has two prices for " .. v.item
           .. (v.length and " of " .. host.format(v.length) or ""), "keep the one that is right",
@@ -133,18 +137,17 @@ declare.file_word("prices", function(path)
       refuse(csv.source, money, "F037", "a price per length needs the length that is sold",
           "fill the column 'length' with the piece or the spool, as in 250 ft")
     end
-    files.price_at[key] = place
+    prices.at[key] = place
     v.place = place
-    files.prices[#files.prices + 1] = v
+    prices.list[#prices.list + 1] = v
   end
 end)
 
 -- The job says its currency; prices in another one are refused, whichever of the two stands first in the script.
 schema.kinds.job.settle = function(job, refuse_job)
-  if not files.currency or files.currency.code == job.currency then return end
-  refuse_job({ "currency" }, "the job counts in " .. job.currency .. ", but its prices are in " .. files.currency.code,
-             "the first price stands at " .. host.place(files.currency.place)
-                 .. "; nothing is converted: write currency = \"" .. files.currency.code .. '"')
+  local prices = run.prices
+  if not prices.currency or prices.currency.code == job.currency then return end
+  refuse_job({ "currency" }, "the job counts in " .. job.currency .. ", but its prices are in " .. prices.currency.code,
+             "the first price stands at " .. host.place(prices.currency.place)
+                 .. "; nothing is converted: write currency = \"" .. prices.currency.code .. '"')
 end
-
-return files

@@ -130,7 +130,7 @@ result { "rack", "frame_weight", dim = "force",
 
 -- ---- post ----------------------------------------------------------------------------------------------------------
 
-local function rack_of(post) return record.inside[post].parent.proxy end
+local rack_of = record.parent
 local function footing_of(post) return rack_of(post).posts.footing end
 
 result { "post", "ground", dim = "length", says = "ground at the post against the datum; larger is higher",

@@ -1,13 +1,14 @@
 -- SPDX-License-Identifier: MIT
 -- Rules about racks, posts and holes.
 local rule = import "model.rule"
+local memo = import "model.memo"
 local record = import "model.record"
 local buying = import "buying.results"
 local add, at_most, at_least, states, every, limit, bound = rule.add, rule.at_most, rule.at_least, rule.states,
     rule.every, rule.limit, rule.bound
 local given = record.given
 
-local function rack_of(post) return record.inside[post].parent.proxy end
+local rack_of = record.parent
 local function footing_of(post) return rack_of(post).posts.footing end
 local function depth_path(post) return tostring(footing_of(post)) .. ".hole_depth" end
 
@@ -34,22 +35,22 @@ local function smallest_hole(footing, isolated, passes)
   return best
 end
 
-local tried = {}
+-- In words, once for each footing.
 local function nearest_hole(post, _, passes)
   local f = footing_of(post)
-  if tried[f] then return tried[f] end
-  local claimed = f.isolated_posts
-  local plain = not claimed and smallest_hole(f, false, passes)
-  local doubled = smallest_hole(f, true, passes)
-  local words = {}
-  if plain then words[#words + 1] = plain .. " passes all footing rules" end
-  if doubled then
-    words[#words + 1] = doubled .. (claimed and " passes all footing rules"
-        or " passes if isolated_posts may be claimed here (1/2 in of movement at the ground does no harm)")
-  end
-  if #words == 0 then words[1] = "no hole up to 24 in x 96 in passes with the posts that are sold" end
-  tried[f] = table.concat(words, "; ")
-  return tried[f]
+  return memo.remember(record.inside[f], "nearest hole", function()
+    local claimed = f.isolated_posts
+    local plain = not claimed and smallest_hole(f, false, passes)
+    local doubled = smallest_hole(f, true, passes)
+    local words = {}
+    if plain then words[#words + 1] = plain .. " passes all footing rules" end
+    if doubled then
+      words[#words + 1] = doubled .. (claimed and " passes all footing rules"
+          or " passes if isolated_posts may be claimed here (1/2 in of movement at the ground does no harm)")
+    end
+    if #words == 0 then words[1] = "no hole up to 24 in x 96 in passes with the posts that are sold" end
+    return table.concat(words, "; ")
+  end)
 end
 
 add { id = "R14", severity = "caution", each = "rack",

@@ -1,6 +1,7 @@
 -- SPDX-License-Identifier: MIT
 -- Loads: wind and snow on each rack, and what they ask of each post.
 local record = import "model.record"
+local run = import "model.run"
 local document = import "write.document"
 local words = import "write.words"
 local measure = import "write.measure"
@@ -57,7 +58,7 @@ local function soil(d)
   local ok, presumed = pcall(function() return calc.soil { soil_class = soil_names[s.class] or s.class }.lateral end)
   if not ok and not host.class(presumed) then error(presumed, 0) end
   local given = record.given(s, "lateral")
-  local told = record.told["site.soil.lateral"]
+  local told = run.told["site.soil.lateral"]
   local code = words.cite("{building} Table 1806.2")
   d:para("Soil: " .. s.class .. ", lateral bearing " .. (given and words.show(given) ..
       (told and ", " .. told.how:gsub("_", " ") .. (told.by and " (" .. told.by .. ")" or "") or ", as declared") or

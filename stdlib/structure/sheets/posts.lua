@@ -1,10 +1,10 @@
 -- SPDX-License-Identifier: MIT
 -- Post schedule: hole, height and cut of each post.
 local record = import "model.record"
+local run = import "model.run"
 local document = import "write.document"
 local words = import "write.words"
 local measure = import "write.measure"
-local cutting = import "buying.cuts"
 
 local cell, value = document.needed, document.value
 
@@ -13,7 +13,7 @@ local function waits()
   local ground = record.only "ground"
   if not ground then return "the ground at the posts is not declared" end
   for _, f in ipairs { "elevation", "rod" } do
-    local told = record.told["ground." .. f]
+    local told = run.told["ground." .. f]
     if record.given(ground, f) ~= nil then
       if not told then return "the ground is not given as measured: write measured({ ... }, \"water level\") " ..
           "around ground." .. f end
@@ -95,6 +95,7 @@ local function schedule(d, rack, list, footing)
 end
 
 local function concrete(d, rack, list, order)
+  local cutting = import "buying.cuts"
   local stock = cutting.stock_of(order, rack.posts.size .. " " .. rack.posts.treatment)
   local rows, total = {}, 0
   for _, x in ipairs(list) do

@@ -1,0 +1,413 @@
+-- SPDX-License-Identifier: MIT
+-- What the library defines, checked when it is built and in the tests, never at a run: the keys of the tables that
+-- kind, result, work, rule and sheet take, what they name, and that a field would take its own example and default.
+--
+-- It has to be imported before anything of the library: it stands in front of the functions that take definitions.
+import "model.util"
+local schema = import "model.schema"
+local graph = import "model.graph"
+local rule = import "model.rule"
+local domains = import "model.domains"
+local audit = { problems = {} }
+
+-- ---- telling -------------------------------------------------------------------------------------------------------
+
+local modules, made_in = {}, {}        -- being imported, innermost last; definition -> its module
+local plain_import = import
+
+local rooms = { model = true, write = true, host = true }
+
+local function file_of(module)
+  if not module then return "a test" end
+  return (rooms[module:match "^%a+"] and "interp/" or "stdlib/") .. module:gsub("%.", "/") .. ".lua"
+end
+
+local function problem(def, what, text)
+  audit.problems[#audit.problems + 1] = file_of(made_in[def]) .. ": " .. what .. ": " .. text
+end
+
+local function near(word, known)
+  local names = {}
+  for name, there in host.sorted(known) do if there then names[#names + 1] = name end end
+  local found = type(word) == "string" and host.nearest(word, names)
+  return found and "; did you mean '" .. found .. "'?" or ""
+end
+
+local function set(words)
+  local out = {}
+  for word in words:gmatch "%S+" do out[word] = true end
+  return out
+end
+
+-- ---- keys ----------------------------------------------------------------------------------------------------------
+
+-- kinds of value of a key: "text!" must be there
+local keys = {
+  kind = { says = "string!", named = "boolean", may_name = "boolean", single = "boolean", partial = "boolean",
+      part = "boolean", parent = "string", derive = "function", like = "string", fields = "table", items = "table",
+      who = "string", tool = "string", check = "function", settle = "function", files = "table",
+      form = "number", where = "string", written = "string" },
+  field = { says = "string!", who = "string", tool = "string", required = "boolean", default = "any", quiet = "boolean",
+      example = "string", range_help = "string" },
+  item = { name = "string", type = "string!", says = "string", example = "string" },
+  result = { says = "string!", dim = "string", show = "string", work = "function!", shows = "function" },
+  work = { says = "string!", op = "string!", input = "function!", gives = "table!" },
+  give = { says = "string!", name = "string", dim = "string", show = "string" },
+  rule = { id = "string!", severity = "string!", each = "string", says = "string!", cite = "string!",
+      caution = "string!", may_waive = "string", flips = "any", nearest = "function", applies = "function",
+      check = "function!" },
+  sheet = { name = "string!", title = "string", order = "number!", build = "boolean", kinds = "table", rules = "table",
+      rests = "table", of = "table", after = "table", waits = "function", head = "function", inputs = "function",
+      short = "function", whole = "function", facts = "table", last = "boolean" },
+}
+
+-- What a field of a type may say beside that.
+local range = { min = "number", max = "number", above = "number" }
+local of_type = {
+  quantity = { dim = "string!", min = "number", max = "number", above = "number" },
+  ratio = range, count = range, number = range, money = range,
+  text = {}, flag = {}, date = {}, wire = {}, func = {},
+  position = { axis = "string!" }, choice = { choices = "table!" },
+  part = { of = "string!" }, ref = { of = "table!" },
+  list = { item = "table!", least = "number", most = "number" }, map = { item = "table!" },
+  limit = { dim = "string!", extra = "table", max = "number" }, group = { fields = "table!", check = "function" },
+}
+
+-- What indexing puts into a field; the table may have been a field before.
+local indexed = { name = true, type = true, index = true, by = true }
+
+local function check_keys(def, owner, what, ...)
+  local known = {}
+  for _, more in ipairs { ... } do for k, v in next, more do known[k] = v end end
+  for k, v in host.sorted(def) do
+    local wanted = known[k]
+    if wanted then
+      wanted = wanted:match "%a+"
+      if wanted ~= "any" and type(v) ~= wanted then
+        problem(owner, what, "'" .. k .. "' wants a " .. wanted .. ", got a " .. type(v))
+      end
+    elseif math.type(k) ~= "integer" and not indexed[k] then
+      problem(owner, what, "there is no key '" .. tostring(k) .. "'" .. near(k, known))
+    end
+  end
+  for k, wanted in host.sorted(known) do
+    if wanted:find "!" and def[k] == nil then problem(owner, what, "'" .. k .. "' is missing") end
+    if k == "says" and type(def.says) == "string" and not def.says:find "%S" then
+      problem(owner, what, "'says' is empty")
+    end
+  end
+end
+
+-- ---- fields --------------------------------------------------------------------------------------------------------
+
+local function is_dim(dim)
+  return dim == "ratio" or (pcall(host.quantity, 1.0, dim))
+end
+
+local function dims()
+  local known = { ratio = true }
+  for _, op in ipairs(primitives()) do
+    for _, list in ipairs { op.inputs, op.outputs } do
+      for _, f in ipairs(list) do if f.dim then known[f.dim] = true end end
+    end
+  end
+  return known
+end
+
+local function check_dim(def, owner, what)
+  if def.dim ~= nil and not is_dim(def.dim) then
+    problem(owner, what, "no dimension is called '" .. tostring(def.dim) .. "'" .. near(def.dim, dims()))
+  end
+  if def.show ~= nil and host.literal("1 " .. tostring(def.show)) == nil then
+    problem(owner, what, "no unit is written '" .. tostring(def.show) .. "'")
+  end
+end
+
+-- What a script would have to be told of a value, or nil if it is taken.
+local function refused(f, value)
+  local nowhere = { source = 0, line = 0, col = 0, len = 0 }
+  local ctx = { what = "it" }
+  function ctx.span() return nowhere end
+  function ctx.origin() return nil end
+  function ctx.told(_, v) return v end
+  local ok, why = pcall(schema.validate, ctx, { f.name or f[1] }, f, value)
+  if ok then return nil end
+  return type(why) == "table" and (host.message(why)) or tostring(why)
+end
+
+local literal = set "quantity ratio count number money"
+
+-- An example as a script would write it, as a value; nil and why where it is none.
+local function value_of(f, text)
+  if not literal[f.type] then return text end
+  local value, why = host.literal(text)
+  if value == nil then return nil, why end
+  return value
+end
+
+local scalar = set "quantity ratio count number money text date position wire choice"
+
+local function check_value(f, owner, what, word, text)
+  local value, why = value_of(f, text)
+  if value ~= nil then why = refused(f, value) end
+  if why then problem(owner, what, "the " .. word .. " '" .. tostring(text) .. "': " .. why) end
+end
+
+-- { key = value, ... } or { value, ... } in an example: calls f(key or nil, the value's text).
+local function each_part(text, f)
+  for part in (text:gsub('"[^"]*"', function(quoted) return (quoted:gsub(",", "\0")) end)):gmatch "[^,]+" do
+    part = part:gsub("%z", ","):match "^%s*(.-)%s*$"
+    local key, value = part:match "^([%a_][%w_]*)%s*=%s*(.+)$"
+    value = value or part
+    f(key, value:match '^"(.*)"$' or value)
+  end
+end
+
+local function check_example(f, owner, what)
+  local text = f.example
+  if type(text) ~= "string" then return end
+  if f.type == "limit" then
+    check_value({ f[1], f.dim == "ratio" and "ratio" or "quantity", type = f.dim == "ratio" and "ratio" or "quantity",
+        dim = f.dim, min = 0, max = f.max, example = text }, owner, what, "example", text)
+  elseif f.type == "money" then
+    for one in (text .. " or "):gmatch "(.-) or " do check_value(f, owner, what, "example", one) end
+  elseif scalar[f.type] then
+    check_value(f, owner, what, "example", text)
+  elseif (f.type == "list" or f.type == "map") and type(f.item) == "table" and scalar[f.item.type] then
+    each_part(text, function(_, value) check_value(f.item, owner, what, "example", value) end)
+  elseif f.type == "group" and not text:find "[{}]" then
+    each_part(text, function(key, value)
+      local inner
+      for _, g in ipairs(f.fields or {}) do if g[1] == key then inner = g end end
+      if not inner then problem(owner, what, "the example's '" .. tostring(key) .. "' is none of its fields")
+      elseif scalar[inner.type or inner[2]] then
+        check_value(setmetatable({ type = inner.type or inner[2] }, { __index = inner }), owner, what, "example", value)
+      end
+    end)
+  end
+end
+
+local function check_range(f, owner, what)
+  local low = f.above or f.min
+  if f.above and f.min then problem(owner, what, "'above' and 'min' say the same") end
+  if type(low) == "number" and type(f.max) == "number" and low >= f.max then
+    problem(owner, what, "nothing lies between " .. low .. " and " .. f.max)
+  end
+end
+
+local words = set [[and break do else elseif end false for function goto if in local nil not or repeat return then true
+  until while]]
+
+local check_fields
+
+local function check_field(f, owner, what, is_item)
+  local kind = f.type or f[2]
+  if not of_type[kind] then
+    return problem(owner, what, "there is no type '" .. tostring(kind) .. "'" .. near(kind, of_type))
+  end
+  check_keys(f, owner, what, is_item and keys.item or keys.field, of_type[kind])
+  check_dim(f, owner, what)
+  check_range(f, owner, what)
+  if kind == "position" and not set "latitude longitude declination"[f.axis] then
+    problem(owner, what, "there is no axis '" .. tostring(f.axis) .. "'")
+  end
+  local typed = setmetatable({ type = kind }, { __index = f })
+  check_example(typed, owner, what)
+  if f.default ~= nil then
+    if f.required then problem(owner, what, "what is required has no default") end
+    local value = f.default
+    if kind == "quantity" then value = type(value) == "string" and host.literal(value) or value end
+    local why = refused(typed, value)
+    if why then problem(owner, what, "the default '" .. tostring(f.default) .. "': " .. why) end
+  end
+  for key, choices in host.sorted(type(f.extra) == "table" and f.extra or {}) do
+    if type(key) ~= "string" or type(choices) ~= "table" or #choices == 0 then
+      problem(owner, what, "'extra' names each more key with its choices; '" .. tostring(key) .. "' has none")
+    end
+  end
+  if type(f.item) == "table" then check_field(f.item, owner, what .. ", item", true) end
+  if type(f.fields) == "table" then check_fields(f.fields, owner, what) end
+end
+
+function check_fields(fields, owner, what)
+  local seen = {}
+  for i, f in ipairs(fields) do
+    local name = f[1]
+    local own = what .. ", field " .. tostring(name)
+    if type(name) ~= "string" or not name:find "^[%a_][%w_]*$" or words[name] then
+      problem(owner, what, "field " .. i .. " has no name that can be written: " .. tostring(name))
+    end
+    if seen[name] then problem(owner, own, "there are two of it") end
+    seen[name] = true
+    check_field(f, owner, own)
+  end
+end
+
+-- ---- definitions as they come --------------------------------------------------------------------------------------
+
+function audit.kind(def)
+  local what = "kind " .. tostring(def[1])
+  check_keys(def, def, what, keys.kind)
+  if (def.parent ~= nil) ~= (def.derive ~= nil) then problem(def, what, "'parent' and 'derive' come together") end
+  if type(def.fields) == "table" then check_fields(def.fields, def, what) end
+  if type(def.items) == "table" then check_field(def.items, def, what .. ", items", true) end
+end
+
+function audit.result(def)
+  local what = "result " .. tostring(def[1]) .. "." .. tostring(def[2])
+  check_keys(def, def, what, keys.result)
+  check_dim(def, def, what)
+end
+
+local ops
+local function primitive(name)
+  if not ops then
+    ops = {}
+    for _, op in ipairs(primitives()) do
+      ops[op.name] = { outputs = {} }
+      for _, f in ipairs(op.outputs) do ops[op.name].outputs[f.name] = true end
+    end
+  end
+  return ops[name]
+end
+
+function audit.work(def)
+  local what = "work " .. tostring(def[1]) .. "." .. tostring(def[2])
+  check_keys(def, def, what, keys.work)
+  local op = primitive(def.op)
+  if not op then problem(def, what, "there is no primitive '" .. tostring(def.op) .. "'" .. near(def.op, ops)) end
+  for out, more in host.sorted(type(def.gives) == "table" and def.gives or {}) do
+    local own = what .. ", " .. tostring(out)
+    if op and not op.outputs[out] then
+      problem(def, own, def.op .. " does not give '" .. tostring(out) .. "'" .. near(out, op.outputs))
+    end
+    check_keys(more, def, own, keys.give)
+    check_dim(more, def, own)
+  end
+end
+
+local severities, may_waive = set "stop caution note", set "nobody engineer authority house"
+
+function audit.rule(def)
+  local what = "rule " .. tostring(def.id)
+  check_keys(def, def, what, keys.rule)
+  if not severities[def.severity] then problem(def, what, "no severity '" .. tostring(def.severity) .. "'") end
+  if def.may_waive ~= nil and not may_waive[def.may_waive] then
+    problem(def, what, "'may_waive' is nobody, engineer, authority or house, not '" .. tostring(def.may_waive) .. "'")
+  end
+end
+
+function audit.sheet(def) check_keys(def, def, "sheet " .. tostring(def.name), keys.sheet) end
+
+-- ---- what they name, once all are there ----------------------------------------------------------------------------
+
+local not_kept = set "limits rule waive price"         -- no records
+
+local function check_kind_name(def, what, key, name)
+  local kind = schema.kinds[name]
+  if kind and not not_kept[name] then return kind end
+  problem(def, what, "'" .. key .. "' names no kind of record: '" .. tostring(name) .. "'" .. near(name, schema.kinds))
+end
+
+local function check_refs(fields, def, what)
+  for _, f in ipairs(fields) do
+    local own = what .. ", field " .. f.name
+    for _, name in ipairs(f.type == "ref" and f.of or f.type == "part" and { f.of } or {}) do
+      local kind = check_kind_name(def, own, "of", name)
+      if kind and f.type == "part" and not kind.part then problem(def, own, name .. " is no part") end
+    end
+    if f.fields then check_refs(f.fields, def, own) end
+    if f.item and f.item.fields then check_refs(f.item.fields, def, own) end
+  end
+end
+
+local function check_parents(def)
+  local seen, k = {}, def
+  while k and k.parent do
+    if seen[k] then return problem(def, "kind " .. def.name, "it hangs on itself") end
+    seen[k] = true
+    k = schema.kinds[k.parent]
+  end
+end
+
+local function names()
+  for _, def in ipairs(schema.all()) do
+    local what = "kind " .. def.name
+    schema.results(def)
+    if def.parent then
+      local parent = check_kind_name(def, what, "parent", def.parent)
+      check_parents(def)
+      if parent and (parent.by[def.name] or parent.results[def.name]) then
+        problem(def, what, def.parent .. " has a field or result of that name")
+      end
+    end
+    if def.like then
+      local like = check_kind_name(def, what, "like", def.like)
+      if like and not like.partial then problem(def, what, def.like .. " is no type: it is not partial") end
+    end
+    check_refs(def.fields, def, what)
+  end
+  for _, m in ipairs(domains.rules()) do domains.load(m.module) end
+  for _, def in ipairs(rule.loaded()) do
+    if def.each then check_kind_name(def, "rule " .. def.id, "each", def.each) end
+  end
+end
+
+local function sheet_names(def)
+  local what = "sheet " .. tostring(def.name)
+  for _, key in ipairs { "kinds", "rests", "of" } do
+    for _, name in ipairs(def[key] or {}) do check_kind_name(def, what, key, name) end
+  end
+  for _, key in ipairs { "rules", "after" } do
+    for _, id in ipairs(def[key] or {}) do
+      if not rule.find(id) then problem(def, what, "'" .. key .. "' names no rule: '" .. tostring(id) .. "'") end
+    end
+  end
+end
+
+-- ---- the whole library ---------------------------------------------------------------------------------------------
+
+-- Definitions are looked at before they are taken; what the taking itself refuses is a problem like the others.
+local function stand_before(module, name, check)
+  local take = module[name]
+  module[name] = function(def)
+    made_in[def] = modules[#modules]
+    check(def)
+    local ok, why = pcall(take, def)
+    if ok then return why end
+    problem(def, tostring(def[1] or def.id), "it is not taken: " .. tostring(why))
+  end
+end
+
+stand_before(schema, "kind", audit.kind)
+local add_fields = schema.add_fields
+function schema.add_fields(kind, fields)
+  made_in[fields] = modules[#modules]
+  check_fields(fields, fields, "kind " .. tostring(kind))
+  return add_fields(kind, fields)
+end
+stand_before(graph, "result", audit.result)
+stand_before(graph, "work", audit.work)
+stand_before(rule, "add", audit.rule)
+
+function import(name)
+  modules[#modules + 1] = name
+  local module = plain_import(name)
+  modules[#modules] = nil
+  if type(module) == "table" and not made_in[module] then made_in[module] = name end
+  return module
+end
+
+-- Loads all of it. Returns the problems as texts, in the order found.
+function audit.library()
+  import "model.boot"
+  names()
+  for _, row in ipairs(domains.sheets()) do
+    local sheet = import(row.module)
+    audit.sheet(sheet)
+    sheet_names(sheet)
+  end
+  return audit.problems
+end
+
+return audit

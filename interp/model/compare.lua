@@ -1,0 +1,205 @@
+-- SPDX-License-Identifier: MIT
+-- Comparisons, which keep their numbers: value and limit, whose limit, what is left to it.
+local record = import "model.record"
+local compare = {}
+
+-- What scripts hold of limits and comparisons is empty: it can be read and handed on, and neither made nor changed.
+local held = setmetatable({}, { __mode = "k" })       -- what they hold -> the limit or the comparison
+
+local function hold(name)
+  local meta = { __name = name, __metatable = false }
+  function meta.__index(p, key)
+    local v = held[p][key]
+    if type(v) ~= "table" then return v end
+  end
+  function meta.__newindex() host.raise { code = "D008", text = "a " .. name .. " cannot be changed",
+      help = "make another one" } end
+  return function(data)
+    local p = setmetatable({}, meta)
+    held[p] = data
+    return p
+  end
+end
+local hold_limit, hold_comparison = hold "limit", hold "comparison"
+
+local function text_or_nothing(word, what, x)
+  if x ~= nil and type(x) ~= "string" then
+    host.raise { code = "R001", text = word .. ": " .. what .. " is a text, got " .. host.describe(x),
+        help = "write it in quotes" }
+  end
+  local unsafe, help = host.unsafe(x or "")
+  if unsafe then host.raise { code = "D021", text = word .. ": " .. what .. " holds " .. unsafe, help = help } end
+end
+
+-- A limit that knows whose it is: bound(250V, "charge controller shed", "maker's data").
+function compare.bound(value, whose, cite)
+  if type(value) ~= "number" and not host.is_quantity(value) then
+    host.raise { code = "R001", text = "bound needs an amount, got " .. host.describe(value),
+        help = 'as in bound(250V, "charge controller shed", "data sheet")' }
+  end
+  text_or_nothing("bound", "whose it is", whose)
+  text_or_nothing("bound", "where it stands", cite)
+  return hold_limit { value = value, whose = whose, cite = cite, bound = true }
+end
+
+local function as_bound(x)
+  local b = held[x]
+  return b and b.bound and b or { value = x }
+end
+
+local function amount(x) return type(x) == "number" and x or host.si(x) end
+
+local function same_kind(a, b) return type(a) == "number" and type(b) == "number" or host.same_kind(a, b) end
+
+local function less(a, b)         -- a < b beyond the tolerance
+  if type(a) == "number" then return a < b and not host.near(a, b) end
+  return a < b
+end
+
+local function finite(x) return x - x == 0 end
+
+-- What is no number, or has no end, is never a pass: the outcome is unknown.
+local function no_number(word, what)
+  host.raise { code = "R002", class = "range",
+      text = word .. ": " .. what .. " is no number: was something divided by 0?" }
+end
+
+local wanted = {
+  at_most = { "a limit", "at_most(rack.top_edge, 11ft)" }, at_least = { "a limit", "at_least(rack.lower_edge, 18in)" },
+  between = { "two limits", "between(rack.tilt, 20deg, 40deg)" },
+  equal_within = { "what it should be, and a tolerance", "equal_within(rack.tilt, 35deg, 1deg)" },
+}
+
+local function is_weight(x) return host.is(x, "mass") or host.is(x, "force") end
+
+-- Two values of unlike kinds.
+local function refuse_kinds(name, value, limit)
+  local bare = type(value) == "number" or type(limit) == "number"
+  host.raise { code = "R002",
+      text = name .. ": cannot compare " .. host.describe(value) .. " with " .. host.describe(limit),
+      help = is_weight(value) and is_weight(limit) and "lb is a mass, lbf is a force: write lbf where weight is meant"
+          or bare and "a bare number has no unit: write one, as in 3ft or 3mm" or nil }
+end
+
+-- The value against the tightest of the limits.
+local function tightest(op, name, value, ...)
+  if value == nil or select("#", ...) == 0 or (...) == nil then
+    host.raise { code = "R001", text = name .. " needs a value and " .. wanted[name][1],
+        help = "as in " .. wanted[name][2] }
+  end
+  local tight, others, bounds = nil, {}, { ... }
+  for i = 1, select("#", ...) do
+    local b = as_bound(bounds[i])
+    if not same_kind(value, b.value) then refuse_kinds(name, value, b.value) end
+    local v, l = amount(value), amount(b.value)
+    if not finite(v) then no_number(name, "the value") end
+    if not finite(l) then no_number(name, "the limit") end
+    if not finite(v - l) then no_number(name, "the margin") end
+    if not tight then tight = b
+    elseif (op == "at_most" and less(b.value, tight.value)) or (op == "at_least" and less(tight.value, b.value)) then
+      others[#others + 1], tight = tight, b
+    else others[#others + 1] = b end
+  end
+  local over = op == "at_most"
+  local broken
+  if over then broken = less(tight.value, value) else broken = less(value, tight.value) end
+  local margin
+  if over then margin = tight.value - value else margin = value - tight.value end
+  local base = host.size(tight.value)
+  local ratio = base ~= 0 and host.si(margin) / base or nil
+  return { op = op, value = value, limit = tight.value, whose = tight.whose, cite = tight.cite, others = others,
+      ok = not broken, margin = margin, ratio = ratio and finite(ratio) and ratio or nil }
+end
+
+function compare.at_most(value, ...) return tightest("at_most", "at_most", value, ...) end
+function compare.at_least(value, ...) return tightest("at_least", "at_least", value, ...) end
+
+function compare.between(value, low, high)
+  local a, b = tightest("at_least", "between", value, low), tightest("at_most", "between", value, high)
+  local worst = not a.ok and a or not b.ok and b or (a.ratio or 0) < (b.ratio or 0) and a or b
+  worst.low, worst.high = as_bound(low).value, as_bound(high).value
+  return worst
+end
+
+function compare.equal_within(value, want, tolerance)
+  if value ~= nil and want ~= nil and not same_kind(value, want) then
+    host.raise { code = "R002", text = "equal_within: cannot compare " .. host.describe(value) ..
+                   " with " .. host.describe(want) }
+  end
+  local off = value ~= nil and want ~= nil and host.abs(value - want) or nil
+  local f = tightest("at_most", "equal_within", off, tolerance)
+  f.want, f.got = want, value
+  return f
+end
+
+function compare.present(value, what)
+  text_or_nothing("present", "what it is", what)
+  if (type(value) == "number" or host.is_quantity(value)) and not finite(amount(value)) then
+    no_number("present", what or "it")
+  end
+  local ok = value ~= nil and value ~= false and not (type(value) == "string" and not string.find(value, "%S"))
+  if ok and record.inside[value] and record.inside[value].list then ok = #value > 0 end
+  return { op = "present", ok = ok, words = (what or "it") .. (ok and " is given" or " is not given") }
+end
+
+-- states(ok, words): a plain yes or no, with the words for both.
+function compare.states(ok, words)
+  if type(words) ~= "string" then
+    host.raise { code = "R001", text = "states needs the words for it, got " .. host.describe(words),
+        help = 'as in states(rack.north == "true", "north is " .. rack.north)' }
+  end
+  text_or_nothing("states", "its words", words)
+  return { op = "states", ok = ok and true or false, words = words }
+end
+
+-- Of two findings, whether b is the worse: broken, or with less margin.
+local function worse(a, b)
+  if a.ok ~= b.ok then return a.ok end
+  return b.ratio and (not a.ratio or b.ratio < a.ratio)
+end
+
+-- every(findings): the worst of them.
+function compare.every(findings)
+  if type(findings) ~= "table" or #findings == 0 then
+    host.raise { code = "R001", text = "every needs a list of comparisons",
+        help = "as in every { at_most(rack.tilt, 40deg), at_least(rack.tilt, 20deg) }" }
+  end
+  local worst
+  for _, f in ipairs(findings) do
+    if not worst or worse(worst, f) then worst = f end
+  end
+  return worst
+end
+
+-- The same words for scripts.
+compare.words = {}
+for _, word in ipairs { "at_most", "at_least", "between", "equal_within", "present", "states" } do
+  local f = compare[word]
+  compare.words[word] = function(...)
+    local finding = f(...)
+    return hold_comparison(finding)
+  end
+end
+
+function compare.words.every(list)
+  local findings, last = {}, 0
+  if type(list) == "table" and not record.inside[list] then
+    for k in next, list do if math.type(k) == "integer" and k > last then last = k end end
+  end
+  for i = 1, last do
+    local f = held[list[i]]
+    if not f or f.bound then
+      host.raise { code = "R001", text = "every needs comparisons; item " .. i .. " is " .. host.describe(list[i]),
+          help = "as in every { at_most(rack.tilt, 40deg), at_least(rack.tilt, 20deg) }" }
+    end
+    findings[i] = f
+  end
+  local worst = compare.every(findings)
+  return hold_comparison(worst)
+end
+
+-- What a comparison or a limit holds that a script was given; nil of anything else.
+function compare.held(x) return held[x] end
+compare.hold_limit = hold_limit
+
+return compare

@@ -1,0 +1,153 @@
+-- SPDX-License-Identifier: MIT
+-- Judging: each rule on each of its subjects.
+--
+-- An outcome is "holds", "broken", "unknown" (an input is missing: never a pass) or "not applicable".
+local run = import "model.run"
+local record = import "model.record"
+local rule = import "model.rule"
+local compare = import "model.compare"
+local judge = {}
+
+-- What a rule judges: the records of its kind, at any depth, or the job. Nil, and why, where those cannot be derived.
+function judge.subjects(def)
+  if not def.each then return { record.root } end
+  local ok, list = pcall(record.all, def.each)
+  if ok then return list end
+  if not host.class(list) then error(list, 0) end
+  return nil, list
+end
+
+local function subject_name(def, proxy) return def.each and tostring(proxy) or "job" end
+
+-- ---- one rule on one subject ---------------------------------------------------------------------------------------
+
+local function invoke(def, f, ...)
+  if def.scripted then return host.call(f, ...) end
+  return f(...)
+end
+
+-- An error of a rule's own function. `return at_most(...)` leaves no trace of its line, so the place is the function's.
+local function blame(def, err)
+  local place = def.check_place
+  if place and type(err) == "table" and (err.source or 0) == 0 and err.class == nil then
+    local word = string.match(err.text or "", "^[%a_]+") or ""
+    local s = word ~= "" and host.word(place.source, place.line, word)       -- at_most, if it stands on the same line
+    if not s or s.len ~= #word then s = place end
+    err.source, err.line, err.col, err.len = s.source, s.line, s.col, s.len
+  end
+  error(err, 0)
+end
+
+-- Outcome and finding, or the reason that it is unknown.
+function judge.try(def, subject)
+  if def.applies then
+    local ok, yes = pcall(invoke, def, def.applies, subject, record.root)
+    if not ok then
+      if not host.class(yes) then blame(def, yes) end
+      return "unknown", nil, yes
+    end
+    if not yes then return "not applicable" end
+  end
+  local ok, f = pcall(invoke, def, def.check, subject, record.root)
+  if not ok then
+    if not host.class(f) then blame(def, f) end
+    return "unknown", nil, f
+  end
+  local got = f
+  if def.scripted then
+    f = compare.held(f)
+    if f and f.bound then f = nil end
+  end
+  if type(f) ~= "table" or f.ok == nil then
+    local s = def.place or {}
+    host.raise { code = "R005", text = "rule " .. def.id .. ": check gave " .. host.describe(got) ..
+            " instead of a comparison",
+        source = s.source, line = s.line, col = s.col, len = s.len,
+        help = "return at_most(...), at_least(...), between(...), equal_within(...), present(...) or every{...}" }
+  end
+  return f.ok and "holds" or "broken", f
+end
+
+-- ---- what scripts said of rules ------------------------------------------------------------------------------------
+
+local function refuse(s, code, text, help)
+  host.raise { code = code, text = text, help = help, source = s.source, line = s.line, col = s.col, len = s.len }
+end
+
+-- A waiver names a rule that its signer may set aside.
+local function check_waiver(w)
+  local def = rule.find(w.rule)
+  if not def then refuse(w.place, "R006", "waive: there is no rule " .. w.rule) end
+  local may = def.may_waive or "nobody"
+  if may == "nobody" then refuse(w.place, "R006", "rule " .. w.rule .. " may be waived by nobody") end
+  if may ~= w.as then
+    refuse(w.place, "R006", "rule " .. w.rule .. " may be waived by the " .. may .. ", not by the " .. w.as,
+        'as = "' .. may .. '"')
+  end
+end
+
+-- What it names is judged by that rule.
+local function check_waived_subject(w)
+  if not w.subject or run.dropped[w.subject] ~= nil then return end
+  local def, names = rule.find(w.rule), {}
+  local list = judge.subjects(def)
+  if not list then return end
+  for _, s in ipairs(list) do
+    names[#names + 1] = subject_name(def, s)
+    if names[#names] == w.subject then return end
+  end
+  local near = host.nearest(w.subject, names)
+  refuse(w.place, "R006", "waive: rule " .. w.rule .. " judges nothing called " .. w.subject,
+      near and "did you mean '" .. near .. "'?" or #names > 0 and "it judges " .. table.concat(names, ", ") or nil)
+end
+
+-- The path whose turning value is searched is that of an amount.
+local function check_flips(def)
+  if not def.flips_place then return end
+  local s = def.flips_place
+  local ok, value, at = pcall(record.input, def.flips)
+  if not ok and not host.class(value) then
+    value.source, value.line, value.col, value.len = s.source, s.line, s.col, s.len
+    error(value, 0)
+  end
+  if ok and (not at or value ~= nil and not math.type(value) and not host.is_quantity(value)) then
+    refuse(s, "D019", "rule " .. def.id .. ": flips names no amount that is declared: " .. def.flips,
+        'as in flips = "rack.east.lower_edge"')
+  end
+end
+
+local function waiver_for(def, subject)
+  for _, w in ipairs(run.waivers) do
+    if w.rule == def.id and (not w.subject or w.subject == subject) then return w end
+  end
+end
+
+-- ---- all -----------------------------------------------------------------------------------------------------------
+
+-- Judges these rules, or those that are loaded. Returns the outcomes in order of the rules, then of the subjects:
+-- { rule, outcome, subject = its path, proxy, finding, why, reason, waiver } ...
+function judge.all(rules)
+  local out = {}
+  rules = rules or rule.loaded()
+  for _, w in ipairs(run.waivers) do check_waiver(w) end
+  for _, def in ipairs(rules) do check_flips(def) end
+  for _, w in ipairs(run.waivers) do check_waived_subject(w) end
+  local function add(def, o)
+    o.rule = def
+    local w = (o.outcome == "broken" or o.outcome == "unknown") and waiver_for(def, o.subject)
+    if w then o.waiver = w end
+    out[#out + 1] = o
+  end
+  for _, def in ipairs(rules) do
+    local list, why = judge.subjects(def)
+    if not list then add(def, { outcome = "unknown", why = why })
+    elseif #list == 0 then add(def, { outcome = "not applicable", reason = "no " .. def.each }) end
+    for _, s in ipairs(list or {}) do
+      local outcome, finding, reason = judge.try(def, s)
+      add(def, { subject = subject_name(def, s), proxy = s, outcome = outcome, finding = finding, why = reason })
+    end
+  end
+  return out
+end
+
+return judge

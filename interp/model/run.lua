@@ -1,0 +1,65 @@
+-- SPDX-License-Identifier: MIT
+-- The run: all that is known of the job at hand, by name, in one table.  Kinds, results and the standard rules are
+-- definitions, loaded once; everything else is made whole and dropped whole by run.new().
+local run = {
+  inside = {},           -- proxy of a record, list, map or collection -> its data; one table for good: it is emptied
+}
+
+local keepers = {}       -- { name, make }: what modules above this one, and the library's domains, keep of a run
+
+-- run[name] is made by make() at the start of each run.
+function run.keep(name, make)
+  keepers[#keepers + 1] = { name = name, make = make }
+  run[name] = make()
+end
+
+function run.new()
+  host.fresh()           -- random numbers, steps, files read, how values print
+  for proxy in next, run.inside do run.inside[proxy] = nil end
+
+  -- What was declared.
+  run.groups = {}        -- kind name -> { def, order = { proxy ... }, by = { name -> proxy }, proxy }
+  run.telling = {}       -- measured(...) and its like -> { how, value, by }
+  run.told = {}          -- path -> { how, by }
+  run.defaults = {}      -- { path, value, field } ... that nobody gave and a schema filled in
+  run.tolerances = {}    -- path -> tolerance, of values whose text the scanner did not see
+  run.heads = {}         -- declaration heads, until their table has come
+  run.settled = false    -- the script is over: nothing more can be declared
+  run.limits = {}        -- name -> { { value, whose, cite, role, place } ... }
+  run.rules = { by = {} }                        -- rules of scripts, in their order and by id
+  run.waivers = {}       -- { rule, subject, reason, by, as, on, place } ...
+  run.alternates = {}    -- names in their order, and name -> bundle
+  run.open_alternates = {}                       -- heads, until their table has come
+
+  -- What the command line or an alternate changes.
+  run.overrides = {}     -- { path, parts, value, from, tolerance, used } ...
+  run.dropped = {}       -- path -> who dropped it, until it was met: then false
+  run.added = {}         -- { add, name, raw, from, built } ...
+
+  -- Files.
+  run.reading = {}       -- files being run, outermost first: { path, role, whose, source }
+  run.read = {}          -- "role path" of place, house, parts and price files
+  run.named = {}         -- path -> { word, name }, as the script wrote it: for write.identity
+  run.role_files = {}    -- { role, name, path } ... of place and house files
+  run.used = {}          -- path -> { what `use` gave }
+  run.bases = {}         -- role -> the names that all its files may read
+
+  -- What was worked out.
+  run.memo = {}          -- record's data -> name -> node
+  run.stack = {}         -- nodes being worked out
+  run.noting = false     -- keep what each result reads
+  run.overlay = nil      -- what-if values by path
+  run.with_tolerance = nil                       -- inputs written with a tolerance, once they were looked for
+
+  for _, k in ipairs(keepers) do run[k.name] = k.make() end
+end
+
+run.new()
+
+-- A record is an empty proxy with its data inside.
+function run.is_record(x)
+  local data = type(x) == "table" and run.inside[x]
+  return data and data.v ~= nil or false
+end
+
+return run

@@ -1,0 +1,201 @@
+-- SPDX-License-Identifier: MIT
+-- Page one of a report: waivers, guesses under stop rules, the corners of tolerances, what is broken or unknown.
+local record = import "model.record"
+local whatif = import "model.whatif"
+local run = import "model.run"
+local rule = import "model.rule"
+local util = import "model.util"
+local words = import "write.words"
+
+-- Inputs that were guessed, and the stop rules that rest on each.
+local function guesses(outcomes)
+  local list = {}
+  for path, t in host.sorted(run.told) do
+    if t.how == "guess" then list[#list + 1] = { path = path, rules = {}, has = {} } end
+  end
+  if #list == 0 then return list end
+  local trace = import "write.trace"
+  for _, o in ipairs(outcomes) do
+    if o.rule.severity == "stop" and o.proxy and o.outcome ~= "not applicable" then
+      local inputs = trace.inputs(trace.rule(o.rule, o.proxy))
+      for _, g in ipairs(list) do
+        if inputs[g.path] and not g.has[o.rule.id] then
+          g.has[o.rule.id] = true
+          g.rules[#g.rules + 1] = o.rule.id
+        end
+      end
+    end
+  end
+  return list
+end
+
+local function guessed(d, outcomes)
+  for _, g in ipairs(guesses(outcomes)) do
+    if #g.rules > 0 then
+      local t, one = run.told[g.path], #g.rules == 1
+      d:outcome("CAUTION:", g.path .. " is a guess" .. (t.by and " (" .. t.by .. ")" or "") .. ", " ..
+          words.show(record.at(g.path)) .. ", and the stop rule" .. (one and " " or "s ") .. util.list(g.rules) ..
+          " rest" .. (one and "s" or "") .. " on it. " .. words.source(g.path), "warn")
+    end
+  end
+end
+
+local function waived(d, outcomes)
+  for _, w in ipairs(run.waivers) do
+    local hit = {}
+    for _, o in ipairs(outcomes) do
+      if o.waiver == w then
+        local subject = words.subject(o)
+        local numbers = o.finding and words.finding(o.finding) or o.why and host.message(o.why) or ""
+        hit[#hit + 1] = (subject ~= "" and subject .. ": " or "") .. numbers
+      end
+    end
+    local def = rule.find(w.rule)
+    local signed = w.by .. " as " .. w.as .. ", " .. w.on .. ": " .. w.reason
+    if #hit > 0 then
+      d:outcome("WAIVED " .. w.rule .. ":", def.says .. ". " .. table.concat(hit, "; ") .. ". By " .. signed .. ". " ..
+          def.caution .. ".", "warn")
+    else
+      d:para("Waiver of " .. w.rule .. " by " .. signed .. ": not needed, the rule is neither broken nor unknown.",
+          nil, 2)
+    end
+  end
+end
+
+-- The corners of the tolerances: what holds as written and breaks within them.
+local function corners(d, outcomes)
+  if #whatif.tolerances() == 0 then return end
+  local found, all = whatif.corners(outcomes)
+  local by, order = {}, {}
+  for _, c in ipairs(found) do
+    for _, b in ipairs(c.broken) do
+      if not by[b.rule.id] then
+        by[b.rule.id] = { at = c.at, o = b }
+        order[#order + 1] = b.rule.id
+      end
+    end
+  end
+  for _, id in ipairs(order) do
+    local x, at = by[id], {}
+    for i, a in ipairs(x.at) do at[i] = a.path .. " = " .. words.show(a.value) end
+    d:outcome("CAUTION:", "within the tolerances " .. id .. " may be " .. x.o.outcome .. ": at " .. util.list(at) ..
+        (x.o.finding and ", " .. words.finding(x.o.finding) or "") .. ".", "warn")
+  end
+  if #order == 0 then
+    d:para((all and "At every corner of the tolerances" or "With each tolerance at its ends, one at a time,") ..
+        " the rules that hold still hold.")
+  end
+end
+
+-- ---- rules ---------------------------------------------------------------------------------------------------------
+
+local function broken(d, g, options)
+  local def, o = g.rule, g.worst
+  whatif.remedy(o)
+  local subject = words.subject(o)
+  local note = def.severity == "note"
+  d:gap()
+  d:outcome((note and "NOTE " or "BROKEN ") .. def.id .. ":", def.says .. (subject ~= "" and ", " .. subject or "") ..
+      (note and "" or " (" .. def.severity .. ")"), def.severity == "stop" and "bad" or "warn")
+  d:inside(function()
+    local f = o.finding
+    local whose, over = words.whose(f), words.over(f)
+    d:para(words.finding(f) .. (over and " (" .. over .. ")" or "") .. (whose and "; limit: " .. whose or ""))
+    local others = {}
+    for _, x in ipairs(g.list) do
+      if x ~= o and x.outcome == "broken" and not x.waiver then
+        others[#others + 1] = (record.inside[x.proxy].name or words.subject(x)) .. " " .. words.finding(x.finding)
+      end
+    end
+    if #others > 0 then d:para("also " .. table.concat(others, ", ")) end
+    if o.flip then
+      local source = words.source(o.flip.path)
+      d:fact_line("flips at", o.flip.path .. " = " .. words.show(o.flip.value) .. ", now " ..
+          words.show(record.at(o.flip.path)) .. (source ~= "" and " (" .. source .. ")" or ""))
+    end
+    local place = def.each and words.place(o.proxy)
+    if place then d:fact_line("at", place) end
+    for _, l in ipairs(import("write.explain").work_lines(o)) do d:fact_line("work", l) end
+    d:fact_line("rule", words.cite(def.cite))
+    d:fact_line("caution", def.caution)
+    d:fact_line("help", (o.nearest and o.nearest .. "; " or "") .. "see `stringline explain " .. options.words[1] ..
+        " " .. def.id .. "`")
+  end)
+end
+
+local function unknown(d, g)
+  local def, o = g.rule, g.worst
+  local subjects = {}
+  for _, x in ipairs(g.list) do
+    if x.outcome == "unknown" and not x.waiver then
+      local s = words.subject(x)
+      if s ~= "" then subjects[#subjects + 1] = s end
+    end
+  end
+  d:gap()
+  d:outcome("UNKNOWN " .. def.id .. ":", def.says .. (#subjects > 0 and ", " .. util.list(subjects) or "") .. " (" ..
+      def.severity .. ")", "warn")
+  d:inside(function()
+    local why, help = host.message(o.why)
+    d:para(why)
+    if o.why.who then d:fact_line("ask", o.why.who .. (o.why.tool and "; with " .. o.why.tool or "")) end
+    local place = def.each and words.place(o.proxy)
+    if place then d:fact_line("at", place) end
+    d:fact_line("rule", words.cite(def.cite))
+    d:fact_line("caution", def.caution)
+    if help and help ~= "" then d:fact_line("help", help) end
+  end)
+end
+
+-- Stage "quote": what is still to find out, from whom, with which tool; one line for each missing thing.
+local function to_find_out(d, groups)
+  local rows, by = {}, {}
+  for _, g in ipairs(groups) do
+    for _, o in ipairs(g.list) do
+      if o.outcome == "unknown" and not o.waiver then
+        local what = host.message(o.why)
+        local key = o.why.path or what
+        local row = by[key]
+        if not row then
+          row = { what = what, who = o.why.who or "designer", tool = o.why.tool or "", ids = {}, has = {} }
+          by[key] = row
+          rows[#rows + 1] = row
+        end
+        if not row.has[g.rule.id] then
+          row.has[g.rule.id] = true
+          row.ids[#row.ids + 1] = g.rule.id
+        end
+      end
+    end
+  end
+  if #rows == 0 then return end
+  d:heading("Still to find out: what, from whom, with which tool")
+  d:inside(function()
+    for _, r in ipairs(rows) do
+      d:item(r.what .. ".", "[ ]")
+      d:para("ask: " .. r.who .. (r.tool ~= "" and "; with: " .. r.tool or "") .. "   for: " ..
+          table.concat(r.ids, " "), "    ")
+    end
+  end)
+end
+
+local function problems(d, groups, options)
+  local quote = record.root.stage == "quote"
+  for _, g in ipairs(groups) do
+    if g.outcome == "broken" and g.rule.severity ~= "note" then broken(d, g, options) end
+  end
+  if quote then to_find_out(d, groups)
+  else
+    for _, g in ipairs(groups) do if g.outcome == "unknown" then unknown(d, g) end end
+  end
+  for _, g in ipairs(groups) do
+    if g.outcome == "broken" and g.rule.severity == "note" then broken(d, g, options) end
+  end
+end
+
+return function(d, groups, outcomes, options)
+  waived(d, outcomes)
+  guessed(d, outcomes)
+  corners(d, outcomes)
+  problems(d, groups, options)
+end

@@ -1,0 +1,79 @@
+-- SPDX-License-Identifier: MIT
+-- One sheet whole, as a document; without a name, the list of them.
+local record = import "model.record"
+local graph = import "model.graph"
+local schema = import "model.schema"
+local util = import "model.util"
+local document = import "write.document"
+local identity = import "write.identity"
+local sheets = import "write.sheets"
+local words = import "write.words"
+
+-- Values from memory or practice under the results of the sheet's kinds.
+local function basis(d, sheet)
+  local worksheet = import "write.worksheet"
+  local list, seen = {}, {}
+  for _, kind in ipairs(sheet.rests or sheet.kinds or {}) do
+    for proxy in record.each_of(kind) do
+      for _, def in ipairs(schema.results(record.inside[proxy].def)) do
+        local worked = def.op and graph.try(proxy, def.name)
+        if worked then worksheet.basis(worked, list, seen) end
+      end
+    end
+  end
+  if #list == 0 then return end
+  d:gap()
+  d:subheading("Where the numbers are from, if not read in the source itself")
+  d:inside(function()
+    for _, b in ipairs(list) do
+      d:para(b.basis .. ": " .. words.cite(b.cite) .. " (" .. table.concat(b.names, ", ") .. ")", nil, 2)
+    end
+  end)
+end
+
+local function contents(outcomes)
+  local d = document.new("sheets", "Sheets")
+  local rows = {}
+  for i, s in ipairs(sheets.state(outcomes)) do
+    rows[i] = { s.sheet.name, s.sheet.title, s.withheld and "withheld: " .. s.withheld or "" }
+  end
+  d:table({ "sheet", "title", { "", key = "withheld", wrap = true } }, rows)
+  return d
+end
+
+local function named(name)
+  local sheet, names = sheets.named(name)
+  if sheet then return sheet end
+  local near = host.nearest(name, names)
+  host.raise { code = "U004", text = "there is no sheet '" .. name .. "'",
+      help = near and "did you mean '" .. near .. "'?" or "there are " .. util.list(names) }
+end
+
+-- One sheet whole; without a name, the list of them.
+return function(outcomes, status, name, options)
+  if not name then return contents(outcomes) end
+  local groups, sheet, job = sheets.by_id(outcomes), named(name), record.root
+  local d = document.new("sheet " .. name, sheet.title)
+  d.outcomes, d.status, d.options = outcomes, status, options
+  d:head(sheet.title .. " - " .. (record.given(job, "name") or "") .. ", " .. (record.given(job, "client") or ""))
+  d:para("stage " .. job.stage .. (record.given(job, "on") and ", judged on " .. job.on or "") ..
+      (options.alternate and ', alternate "' .. options.alternate .. '"' or ""))
+  d:para(sheets.aid)
+  d:gap()
+  local why = sheets.withheld(sheet, groups)
+  if why then
+    d:para("WITHHELD: " .. why .. ".")
+    d:inside(function()
+      for _, id in ipairs(sheet.after or {}) do
+        local g = groups[id]
+        if g and (g.outcome == "broken" or g.outcome == "unknown") then d:warning(g.rule.caution) end
+      end
+    end)
+  else
+    d:inside(sheets.warnings, sheet, groups)
+    d:guarded(sheet.whole)
+    basis(d, sheet)
+  end
+  identity.put(d, options, false)
+  return d
+end
