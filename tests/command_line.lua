@@ -296,7 +296,8 @@ if os.execute("command -v script >/dev/null") then
   for columns, wanted in pairs(widths) do
     for _, line in ipairs { "run " .. EGG, "run " .. GOAT, "sheet " .. TWO .. " wire", "help", "form" } do
       local asked = lanes.quoted(lanes.binary) .. " --no-color " .. line
-      local shown = job("script -qec " .. lanes.quoted("stty cols " .. columns .. "; " .. asked) .. " /dev/null </dev/null")
+      local typed = lanes.quoted("stty cols " .. columns .. "; " .. asked)
+      local shown = job("script -qec " .. typed .. " /dev/null </dev/null")
       later(function()
         local longest = 0
         for l in shown.out:gmatch("([^\r\n]*)\r?\n") do longest = math.max(longest, utf8.len(l) or #l) end
