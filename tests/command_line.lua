@@ -341,6 +341,7 @@ ends("stringline check wide.sline", 3, "F016")
 ends("stringline check loop.sline --steps 100000", 3, "S001")
 ends("stringline check loop.sline --steps 100000 --untrusted", 3, "S001")
 ends("stringline check loud.sline --untrusted >/dev/null", 3, "S002")
+ends("stringline check " .. EGG .. " loud.sline --untrusted >/dev/null", 3, "S002")    -- the second as the first
 ends("stringline check " .. EGG .. " -o nowhere/out.txt", 3, "F040")
 ends("stringline check " .. EGG .. " -o folder", 3, "F040")
 ends("stringline check " .. EGG .. " --untrusted -o nowhere/out.txt", 3, "F040")
