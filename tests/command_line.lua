@@ -287,6 +287,26 @@ for _, line in ipairs(lines) do
   end
 end
 
+-- ---- a terminal ----------------------------------------------------------------------------------------------------
+
+-- Its columns -> the longest line that may come, and the shortest that the longest of a report may be: the width is
+-- used, within what can be read.
+local widths = { [20] = { 40, 36 }, [60] = { 60, 52 }, [80] = { 80, 72 }, [132] = { 132, 120 }, [250] = { 132, 120 } }
+if os.execute("command -v script >/dev/null") then
+  for columns, wanted in pairs(widths) do
+    for _, line in ipairs { "run " .. EGG, "run " .. GOAT, "sheet " .. TWO .. " wire", "help", "form" } do
+      local asked = lanes.quoted(lanes.binary) .. " --no-color " .. line
+      local shown = job("script -qec " .. lanes.quoted("stty cols " .. columns .. "; " .. asked) .. " /dev/null </dev/null")
+      later(function()
+        local longest = 0
+        for l in shown.out:gmatch("([^\r\n]*)\r?\n") do longest = math.max(longest, utf8.len(l) or #l) end
+        try(line .. " on " .. columns .. " columns", longest <= wanted[1] and
+          (line ~= "run " .. EGG or longest >= wanted[2]), longest)
+      end)
+    end
+  end
+end
+
 -- ---- exit statuses -------------------------------------------------------------------------------------------------
 
 -- By class: a file, a limit or an output is 3, whatever else is wrong 2.

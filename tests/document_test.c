@@ -85,6 +85,28 @@ static const char hard[] =
   "d:inside(d.inside, d.table, { 'n', { 'text', wrap = true } }, { { 'x', ('long 12 in '):rep(30) } })\n"
   "return check('hard', d) > 60\n";
 
+/* What a body wrote before something in it was unknown is taken back, and another error goes on. */
+static const char taken_back[] =
+  "local document = import 'write.document'\n"
+  "local d = document.new('half', 'Half')\n"
+  "d:para('before')\n"
+  "d:fact('kept', 1)\n"
+  "local function body(class)\n"
+  "  return function(d)\n"
+  "    d:inside(function()\n"
+  "      d:para('half of it')\n"
+  "      d:fact('lost', 2)\n"
+  "      host.raise { code = 'D010', class = class, text = 'no frost is given', who = 'the office' }\n"
+  "    end)\n"
+  "  end\n"
+  "end\n"
+  "d:guarded(body 'missing')\n"
+  "local last = d.blocks[2]\n"
+  "assert(#d.blocks == 2 and last.text:find('no frost is given; ask the office', 1, true), last.text)\n"
+  "assert(last.depth == 0 and d.depth == 0, 'depth')\n"
+  "assert(#d.facts == 1 and d.facts[1][1] == 'kept', 'facts')\n"
+  "return not pcall(d.guarded, d, body(nil))\n";
+
 /* Planted faults: each must be found. */
 static const char faults[] =
   "import 'model.boot'\n"
@@ -136,6 +158,7 @@ static const struct row { const char *name, *folder, *script, *changes, *chunk; 
     "job.stage=permit", judged },
   { "what the program tells of itself", "", "", "", told },
   { "the worst that may come", "", "", "", hard },
+  { "a body that fails leaves nothing", "", "", "", taken_back },
   { "the check notices faults", "", "", "", faults },
 };
 
