@@ -35,7 +35,7 @@ end
 
 function graph.added(kind, def)
   local k = schema.kinds[kind] or error("no kind " .. tostring(kind))
-  assert(not rawget(k.results, def.name) and not k.by[def.name], kind .. "." .. def.name)
+  if rawget(k.results, def.name) or k.by[def.name] then error(kind .. "." .. def.name .. " is there already") end
   k.results[def.name] = def
   k.added[#k.added + 1] = def
   def.kind = kind

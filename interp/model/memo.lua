@@ -79,7 +79,7 @@ function memo.remember(rec, name, f) return worth(once(rec, name, f)) end
 function memo.node(rec, def) return once(rec.root or rec, def.name, def.find, def) end
 
 function memo.value(rec, def)
-  local node = memo.node(rec, def)
+  local node = once(rec.root or rec, def.name, def.find, def)
   if run.noting then memo.note(node.path, node.value, node) end
   return worth(node)
 end

@@ -12,7 +12,7 @@ function path.step(text, key)
         or string.find(key, "^[%a_][%w_]*$") and "." .. key or "['" .. key .. "']"
     tails[key] = tail
   end
-  if text == "" and tail:byte() == 46 then return key end
+  if text == "" and string.byte(tail) == 46 then return key end
   return text .. tail
 end
 

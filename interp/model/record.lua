@@ -57,16 +57,19 @@ end
 
 local list_meta, map_meta, collection_meta, record_meta
 
+-- What a field that holds v is to be while something is tried, or while reads are noted.
+local function tried(rec, f, v)
+  local path, overlay = step(rec.path, f.name), run.overlay
+  local other = overlay and overlay[path]
+  if other ~= nil then v = other end
+  if run.noting then memo.note(path, v) end
+  return v
+end
+
 -- A field's value, or nil if nobody gave it.
 local function field_value(rec, f)
   local v = rec.v[f.name]
-  local overlay, noting = run.overlay, run.noting
-  if overlay or noting then
-    local path = step(rec.path, f.name)
-    local other = overlay and overlay[path]
-    if other ~= nil then v = other end
-    if noting then memo.note(path, v) end
-  end
+  if run.overlay or run.noting then return tried(rec, f, v) end
   return v
 end
 
@@ -113,7 +116,8 @@ record_meta = {
     local def = rec.def
     local f = def.by[key] or (def.list_field and def.list_field.name == key and def.list_field)
     if f then
-      local v = field_value(rec, f)
+      local v = rec.v[f.name]                    -- field_value, without a call: nothing is done more often
+      if run.overlay or run.noting then v = tried(rec, f, v) end
       if v == nil then missing(rec, f) end
       return v
     end
@@ -361,14 +365,17 @@ function record.walk(f)
       for _, g in ipairs(d.def.fields) do
         if d.v[g.name] ~= nil then visit(step(path, g.name), d.v[g.name]) end
       end
-    elseif value ~= nil then
+    else
       f(path, value)
     end
   end
   for _, proxy in ipairs(run.records) do
     local rec = inside[proxy]
     if not rec.def.partial then
-      for _, g in ipairs(rec.def.fields) do visit(step(rec.path, g.name), rec.v[g.name]) end
+      for _, g in ipairs(rec.def.fields) do
+        local v = rec.v[g.name]
+        if v ~= nil then visit(step(rec.path, g.name), v) end
+      end
     end
   end
 end

@@ -26,12 +26,12 @@ local hung = on_demand(function() return {} end)
 
 local function index_fields(fields, by)
   by = by or {}
-  for i, f in ipairs(fields) do
-    f.name, f.type, f.index = f[1], f[2], i
-    assert(not rawget(by, f.name), f.name)
+  for _, f in ipairs(fields) do
+    f.name, f.type = f[1], f[2]
+    if rawget(by, f.name) then error(f.name .. " is there already") end
     by[f.name] = f
-    if f.fields then f.by = index_fields(f.fields) end
-    if f.item and f.item.fields then f.item.by = index_fields(f.item.fields) end
+    if f.fields then f.by = f.by or index_fields(f.fields) end               -- kinds may share a field
+    if f.item and f.item.fields then f.item.by = f.item.by or index_fields(f.item.fields) end
   end
   return by
 end
@@ -73,7 +73,6 @@ function schema.add_fields(kind, fields)
   for _, f in ipairs(fields) do assert(not f.required and f.default == nil, f[1]) end
   table.move(fields, 1, #fields, #def.fields + 1, def.fields)
   index_fields(fields, def.by)
-  for i, f in ipairs(def.fields) do f.index = i end
 end
 
 -- All fields of a kind, or of a group.

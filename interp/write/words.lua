@@ -24,9 +24,8 @@ function words.metric() return record.inside[record.root].v.units == "SI" end
 
 -- The unit that a value prints in: as written, unless the job is metric and it was not; long lengths in feet or metres.
 function words.unit(v, show)
-  if not host.is_quantity(v) then return nil end
   local dim, hint, currency = host.unit(v)
-  if currency ~= "" then return nil end
+  if currency ~= "" then return nil end          -- money; nil: no quantity
   local si = words.metric()
   if show then return si and metric[show] or show end
   if hint ~= "" and not (si and us[hint]) then return hint ~= "ft-in" and hint or nil end
@@ -39,11 +38,27 @@ function words.unit(v, show)
   return nil
 end
 
+-- A quantity, or a size of wire.
+local function amount(v, unit, digits)
+  if not host.is_quantity(v) then return host.format(v) end
+  local si = host.si(v)
+  if si ~= si then return "none" end
+  unit = unit or words.unit(v)
+  if unit then return host.format(v, unit, digits) end
+  if words.metric() then
+    local dim, hint, currency = host.unit(v)
+    if us[hint] and currency == "" then v = host.quantity(si, dim) end
+  end
+  return host.format(v, nil, digits)
+end
+
 -- A value as text. how: unit, digits.
 function words.show(v, unit, digits)
-  if type(v) == "boolean" then return v and "yes" or "no" end
-  if type(v) == "string" then return v end
-  if type(v) == "number" then return host.format(v, unit, digits) end
+  local kind = type(v)
+  if kind == "number" then return host.format(v, unit, digits) end
+  if kind == "string" then return v end
+  if kind == "boolean" then return v and "yes" or "no" end
+  if kind == "userdata" then return amount(v, unit, digits) end
   local data = record.inside[v]
   if data and data.v and data.def and not data.group then return words.title(v) end
   if data and data.list then
@@ -64,13 +79,7 @@ function words.show(v, unit, digits)
     end
     return table.concat(parts, ", ")
   end
-  if not host.is_quantity(v) then return host.format(v) end
-  if host.si(v) ~= host.si(v) then return "none" end
-  unit = unit or words.unit(v)
-  if unit then return host.format(v, unit, digits) end
-  local dim, hint, currency = host.unit(v)
-  if words.metric() and us[hint] and currency == "" then v = host.quantity(host.si(v), dim) end
-  return host.format(v, nil, digits)
+  return host.format(v)
 end
 
 -- charge_controller -> charge controller; patterns are dear, and every table names its records.

@@ -89,19 +89,8 @@ local rack_fields = {
     } },
 }
 
-local function optional(fields)
-  local out = {}
-  for i, f in ipairs(fields) do
-    local g = {}
-    for k, v in next, f do g[k] = v end
-    if g.fields then g.fields = optional(g.fields) end
-    out[i] = g
-  end
-  return out
-end
-
 kind { "rack_type", named = true, partial = true,
-    says = "what several racks have in common; a rack takes it over with like = ...", fields = optional(rack_fields) }
+    says = "what several racks have in common; a rack takes it over with like = ...", fields = rack_fields }
 
 local fields = { { "like", "ref", of = { "rack_type" },
     says = "the type that it is like, but for what is written here" } }
