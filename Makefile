@@ -154,7 +154,7 @@ docs: all ## write the reference, the methods and the example's report anew
 	LC_ALL=C awk -f interp/gen/csv.awk -f interp/gen/methods.awk interp/data/*.csv interp/calc/*.c > docs/methods.md.tmp
 	mv docs/methods.md.tmp docs/methods.md
 	n=$$($(BUILD)/stringline check examples/egg-farm/job.sline | sed -n 's/.*: all \([0-9]*\) rules hold.*/\1/p'); \
-	sed -i "s/: all [0-9]* rules hold/: all $$n rules hold/; s/[0-9]* of [0-9]* rules hold/$$n of $$((n + 1)) rules hold/" \
+	sed -i "s/: all [0-9]* rules/: all $$n rules/; s/[0-9]* of [0-9]* rules hold/$$n of $$((n + 1)) rules hold/" \
 	  README.md docs/tour.md
 
 # What the command prints of itself: part, folder, name.

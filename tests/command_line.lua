@@ -287,6 +287,27 @@ for _, line in ipairs(lines) do
   end
 end
 
+-- ---- a terminal ----------------------------------------------------------------------------------------------------
+
+-- Its columns -> the longest line that may come, and the shortest that the longest of a report may be: the width is
+-- used, within what can be read.
+local widths = { [20] = { 40, 36 }, [60] = { 60, 52 }, [80] = { 80, 72 }, [132] = { 132, 120 }, [250] = { 132, 120 } }
+if os.execute("command -v script >/dev/null") then
+  for columns, wanted in pairs(widths) do
+    for _, line in ipairs { "run " .. EGG, "run " .. GOAT, "sheet " .. TWO .. " wire", "help", "form" } do
+      local asked = lanes.quoted(lanes.binary) .. " --no-color " .. line
+      local typed = lanes.quoted("stty cols " .. columns .. "; " .. asked)
+      local shown = job("script -qec " .. typed .. " /dev/null </dev/null")
+      later(function()
+        local longest = 0
+        for l in shown.out:gmatch("([^\r\n]*)\r?\n") do longest = math.max(longest, utf8.len(l) or #l) end
+        try(line .. " on " .. columns .. " columns", longest <= wanted[1] and
+          (line ~= "run " .. EGG or longest >= wanted[2]), longest)
+      end)
+    end
+  end
+end
+
 -- ---- exit statuses -------------------------------------------------------------------------------------------------
 
 -- By class: a file, a limit or an output is 3, whatever else is wrong 2.
@@ -320,6 +341,7 @@ ends("stringline check wide.sline", 3, "F016")
 ends("stringline check loop.sline --steps 100000", 3, "S001")
 ends("stringline check loop.sline --steps 100000 --untrusted", 3, "S001")
 ends("stringline check loud.sline --untrusted >/dev/null", 3, "S002")
+ends("stringline check " .. EGG .. " loud.sline --untrusted >/dev/null", 3, "S002")    -- the second as the first
 ends("stringline check " .. EGG .. " -o nowhere/out.txt", 3, "F040")
 ends("stringline check " .. EGG .. " -o folder", 3, "F040")
 ends("stringline check " .. EGG .. " --untrusted -o nowhere/out.txt", 3, "F040")
@@ -391,18 +413,20 @@ if_there("bash", "stringline reference bash >c.bash && bash -n c.bash")
 if_there("zsh", "stringline reference zsh >c.zsh && zsh -n c.zsh")
 if_there("fish", "stringline reference fish >c.fish && fish -n c.fish")
 
--- words of a line for bash, the last unfinished -> what is offered
+ends("stringline check job.sline --format xml", 2, "it is text, json, gnu")
+
+-- words of a line for bash, the last unfinished -> what is offered; a list that ends with `...` may have more in it
 local offered = {
-  { "''", "run check sheet explain verify describe form units reference help" }, { "ch", "check" },
+  { "''", "run check sheet explain ..." }, { "ch", "check" },
   { "r", "run reference" },
-  { "check --format ''", "text json gnu csv markdown html sarif tap" },
-  { "units --format ''", "text json csv markdown html" },
+  { "check --format ''", "text json gnu csv html sarif tap ..." },
+  { "units --format ''", "text json csv html ..." },
   { "check --format = s", "sarif" }, { "--messages ''", "text json gnu" }, { "--format json exp", "explain" },
-  { "sheet job.sline wi", "wire" }, { "explain job.sline R6", "R60 R62 R63 R64 R65 R68" },
+  { "sheet job.sline wi", "wire" }, { "explain job.sline R6", "R60 R62 R63 ..." },
   { "describe calc.bend", "calc.bends" },
   { "units --o", "--output" }, { "check --o", "--on --output" }, { "check --on ''", "" }, { "help sh", "sheet" },
   { "reference m", "markdown man" }, { "run bro", "broken.sline" }, { "check bare.sline bro", "broken.sline" },
-  { "units -o bro", "broken.sline" }, { "explain Q00", "Q003 Q004 Q005 Q006 Q007 Q008 Q009" },
+  { "units -o bro", "broken.sline" }, { "explain Q00", "Q003 Q004 Q009 ..." },
 }
 local asking = { "stringline reference bash >o.bash; cat >ask.bash <<'END'\nsource ./o.bash\n",
   "try() { COMP_WORDS=(stringline \"$@\"); COMP_CWORD=$#; COMPREPLY=(); _stringline; echo \"${COMPREPLY[*]}\"; }\n" }
@@ -413,7 +437,10 @@ later(function()
   local i = 0
   for line in asked.out:gmatch("(.-)\n") do
     i = i + 1
-    try("bash completes `" .. offered[i][1] .. "`", line == offered[i][2], line)
+    local wanted, whole = offered[i][2]:gsub(" %.%.%.$", "")
+    local ok = whole == 1 or line == wanted
+    for word in wanted:gmatch("%S+") do ok = ok and (" " .. line .. " "):find(" " .. word .. " ", 1, true) end
+    try("bash completes `" .. offered[i][1] .. "`", ok, line)
   end
   try("bash completes all", i == #offered, asked.err)
 end)

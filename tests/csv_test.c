@@ -110,8 +110,8 @@ static void heading_is_at(void **state) {
   assert_true(sl_csv_read(TEXT(text), &csv, &bad));
   assert_int_equal(csv.head[0].span.col, 1);   /* after the byte order mark */
   assert_int_equal(csv.head[1].span.col, 7);
-  assert_int_equal(sl_csv_column(&csv, "price"), 1);
-  assert_int_equal(sl_csv_column(&csv, "Price"), -1);
+  assert_string_equal(csv.head[0].text, "part");
+  assert_string_equal(csv.head[1].text, "price");
   sl_csv_free(&csv);
 }
 

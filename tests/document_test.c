@@ -59,6 +59,20 @@ static const char hard[] =
   "d:para(('\\u{e4}\\u{f6} 36 degC '):rep(30))\n"
   "d:warning(('mind 6 AWG, 90 deg and 2.5 % of it '):rep(9))\n"
   "d:item(('one 30 psf '):rep(20))\n"
+  "local tags = '<script>x</script> & <img> <b>'\n"
+  "d.title = tags\n"
+  "for _, kind in ipairs { 'head', 'heading', 'subheading', 'note', 'warning', 'item', 'code', 'para' } do\n"
+  "  d[kind](d, tags)\n"
+  "end\n"
+  "d:para(tags, tags .. ': ')\n"
+  "d:outcome(tags, tags, 'bad')\n"
+  "d:step { symbol = tags, formula = tags, put = tags, result = { text = tags }, source = tags }\n"
+  "d:step { symbol = tags, result = { text = tags }, says = tags }\n"
+  "d:figure('sketch', tags, 2)\n"
+  "d:blank(tags, { choices = { tags }, from = tags, marks = '<b>' })\n"
+  "d:blank(tags, { heads = { { '<b>', '<b>' } }, count = 1 })\n"
+  "d:blank(tags, { unit = tags })\n"
+  "d:table({ tags, { 'b', wrap = true } }, { { tags, document.value(host.quantity(1, 'length')) } })\n"
   "local columns, rows = { 'post' }, {}\n"
   "for i = 2, 14 do columns[i] = { 'column ' .. i, right = i % 2 == 0 } end\n"
   "for r = 1, 4 do\n"
@@ -70,6 +84,28 @@ static const char hard[] =
     "{ '=1+1', 'say \"so\" & <so> `code`' }, { '-a', '+b' }, { '@c', '' } })\n"
   "d:inside(d.inside, d.table, { 'n', { 'text', wrap = true } }, { { 'x', ('long 12 in '):rep(30) } })\n"
   "return check('hard', d) > 60\n";
+
+/* What a body wrote before something in it was unknown is taken back, and another error goes on. */
+static const char taken_back[] =
+  "local document = import 'write.document'\n"
+  "local d = document.new('half', 'Half')\n"
+  "d:para('before')\n"
+  "d:fact('kept', 1)\n"
+  "local function body(class)\n"
+  "  return function(d)\n"
+  "    d:inside(function()\n"
+  "      d:para('half of it')\n"
+  "      d:fact('lost', 2)\n"
+  "      host.raise { code = 'D010', class = class, text = 'no frost is given', who = 'the office' }\n"
+  "    end)\n"
+  "  end\n"
+  "end\n"
+  "d:guarded(body 'missing')\n"
+  "local last = d.blocks[2]\n"
+  "assert(#d.blocks == 2 and last.text:find('no frost is given; ask the office', 1, true), last.text)\n"
+  "assert(last.depth == 0 and d.depth == 0, 'depth')\n"
+  "assert(#d.facts == 1 and d.facts[1][1] == 'kept', 'facts')\n"
+  "return not pcall(d.guarded, d, body(nil))\n";
 
 /* Planted faults: each must be found. */
 static const char faults[] =
@@ -122,6 +158,7 @@ static const struct row { const char *name, *folder, *script, *changes, *chunk; 
     "job.stage=permit", judged },
   { "what the program tells of itself", "", "", "", told },
   { "the worst that may come", "", "", "", hard },
+  { "a body that fails leaves nothing", "", "", "", taken_back },
   { "the check notices faults", "", "", "", faults },
 };
 

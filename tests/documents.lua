@@ -138,8 +138,21 @@ local function in_json(d, options)
   return list
 end
 
+-- No text of the document becomes a tag of the page.
+local function no_tag_from_outside(form, out)
+  for _, tag in ipairs { "<script", "<img", "<b>" } do
+    local at = out:find(tag, 1, true)
+    while at do
+      if out:sub(at - 1, at - 1) ~= "\\" then fail(form, " has the tag ", tag) end
+      at = out:find(tag, at + 1, true)
+    end
+  end
+end
+
 local function in_html(d, options)
   local out, list = import "write.html"(d, options), {}
+  no_tag_from_outside("HTML", out)
+  if not out:find("\n@media print {", 1, true) then fail("HTML has no rules for paper") end
   for _, bad in ipairs { "http:", "https:", "src=", "url(", "@import", "<script", "<link" } do
     if out:find(bad, 1, true) then fail("HTML reaches outside: ", bad) end
   end
@@ -235,7 +248,10 @@ return function(name, d)
     numbers_whole(name, d, width)
   end
   for _, form in ipairs { "text", "json", "csv", "markdown" } do
-    all_said(name, form, d, import("write." .. form)(d, {}))
+    local out = import("write." .. form)(d, {})
+    all_said(name, form, d, out)
+    -- What is indented by four blanks is a listing.
+    if form == "markdown" then no_tag_from_outside(form, (out:gsub("\n    [^\n]*", ""))) end
   end
   all_said(name, "HTML", d, unescaped((import "write.html"(d, {}):gsub("<[^>]*>", ""))))
   return #want

@@ -8,13 +8,27 @@ package.path = arg[0]:gsub("[^/]*$", "") .. "?.lua"
 local lanes = require "lanes"
 local update, chosen = lanes.options("tests/golden.lua BINARY [--update] [NAME ...]")
 
--- What every new rule changes, the number of rules and the list of those that hold, stands in these alone.
+-- What every new rule changes, the number of rules, the list of those that hold and where they stand, is whole in these
+-- alone; the others know their own rules of the list, and look past one that came later.
 local WHOLE = { ["egg-run"] = true, ["egg-json"] = true, ["two-run"] = true }
 
-local function without_rules(text)
+local function known_rows(section, wanted)
+  local out, keep = {}, true
+  for line in section:gmatch("[^\n]*\n") do
+    local id = line:match("^(%u%d+)%s")
+    if id then keep = wanted == nil or wanted:find("\n" .. id .. " ", 1, true) ~= nil
+    elseif not line:find("^ ") then keep = true end
+    if keep then out[#out + 1] = line end
+  end
+  return table.concat(out)
+end
+
+local function without_rules(text, wanted)
   text = text:gsub("all %d+(%s+rules%s+hold)", "all (n)%1"):gsub("%d+ of %d+(%s+rules%s+hold)", "(n)%1")
   text = text:gsub("%d+(%s+rules?) of %d+(%s+hold)", "(n)%1%2"):gsub('"rules": %d+', '"rules": "(n)"')
-  return (text:gsub("(\nRules that hold\n).-(\nInputs\n)", "%1(as in egg-run and two-run)\n%2"))
+  return (text:gsub("(\nRules that hold\n)(.-)(\nSources of these limits: ).-(\nWhich table)", function(a, rows, b, c)
+    return a .. known_rows(rows .. "\n", wanted):gsub("\n$", "") .. b .. "(as in egg-run and two-run)" .. c
+  end))
 end
 
 -- Hashes of the program's own sources, and the seal over a report that has them, change with every line of the
@@ -48,7 +62,7 @@ lanes.run(cases)
 local passed, failed = 0, 0
 for _, case in ipairs(cases) do
   local out = masked(case.out)
-  if not WHOLE[case.name] then out = without_rules(out) end
+  if not WHOLE[case.name] then out = without_rules(out, not update and case.wanted or nil) end
   local got = ("$ %s\n%s%sexit: %d\n"):format(case.command, out,
                 case.out:find("[^\n]$") and "\n(no end of line)\n" or "", case.status)
   if update and got ~= case.wanted then

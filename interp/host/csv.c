@@ -335,12 +335,6 @@ const struct sl_csv_cell *sl_csv_at(const struct sl_csv *csv, size_t row, size_t
   return &csv->cell[row * csv->columns + column];
 }
 
-int sl_csv_column(const struct sl_csv *csv, const char *name) {
-  for (size_t i = 0; i < csv->columns; i++)
-    if (strcmp(csv->head[i].text, name) == 0) return (int)i;
-  return -1;
-}
-
 /* ---- a whole file ------------------------------------------------------------------------------------------------ */
 
 static int by_name(const void *a, const void *b) { return strcmp(*(char *const *)a, *(char *const *)b); }

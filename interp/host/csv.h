@@ -37,8 +37,6 @@ bool sl_csv_read(const char *text, size_t len, struct sl_csv *out, struct sl_com
 void sl_csv_free(struct sl_csv *csv);
 /* Row and column from 0. */
 const struct sl_csv_cell *sl_csv_at(const struct sl_csv *csv, size_t row, size_t column);
-/* The column of that name; -1: there is none. */
-int sl_csv_column(const struct sl_csv *csv, const char *name);
 
 /* A whole file, ended by NUL, to be freed.  False: `why` says in words what is in the way ("no such file; the folder
  * has 'modules.csv'"), without the path.  Only plain files of at most SL_FILE_LIMIT bytes. */

@@ -42,11 +42,4 @@ function util.wrap(text, width)
   return lines
 end
 
--- Pads by code points.
-function util.pad(text, width, right)
-  local n = width - (utf8.len(text) or #text)
-  if n <= 0 then return text end
-  return right and (" "):rep(n) .. text or text .. (" "):rep(n)
-end
-
 return util

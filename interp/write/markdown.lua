@@ -2,21 +2,33 @@
 -- A document as Markdown with tables: what docs/reference.md is written by.
 local page = import "write.page"
 
-local function lines(out, text) for _, l in ipairs(page.wrap(text, 116)) do out[#out + 1] = l end end
+-- Running text: no tag in it is one; what stands between backquotes is kept as it is.
+local function running(text)
+  local parts, at = {}, 1
+  while true do
+    local from, to = text:find("`[^`]+`", at)
+    parts[#parts + 1] = text:sub(at, (from or #text + 1) - 1):gsub("<", "\\<")
+    if not from then return table.concat(parts) end
+    parts[#parts + 1] = text:sub(from, to)
+    at = to + 1
+  end
+end
+
+local function lines(out, text) for _, l in ipairs(page.wrap(running(text), 116)) do out[#out + 1] = l end end
 
 -- A cell: no line breaks, and a bar is no border.
 local function cell(c)
   local text = type(c) == "table" and c.text or c or ""
-  return (text:gsub("\n", " "):gsub("|", "\\|"))
+  return (running(text):gsub("\n", " "):gsub("|", "\\|"))
 end
 
 local function row(out, cells) out[#out + 1] = "| " .. table.concat(cells, " | ") .. " |" end
 
 local write = {}
 
-function write.title(out, b) out[#out + 1] = "# " .. b.text end
-function write.heading(out, b) out[#out + 1] = "## " .. b.text end
-function write.subheading(out, b) out[#out + 1] = "### " .. b.text end
+function write.title(out, b) out[#out + 1] = "# " .. running(b.text) end
+function write.heading(out, b) out[#out + 1] = "## " .. running(b.text) end
+function write.subheading(out, b) out[#out + 1] = "### " .. running(b.text) end
 function write.gap() return true end
 function write.paragraph(out, b) lines(out, (b.lead or "") .. b.text) end
 function write.note(out, b) lines(out, b.text) end
@@ -37,7 +49,7 @@ function write.blank(out, b)
   for _ = 1, b.heads and b.count or 0 do
     local texts = {}
     for i, h in ipairs(b.heads) do texts[i] = to_write(h[1], h[2]) end
-    out[#out + 1] = "  - " .. table.concat(texts, ", ")
+    out[#out + 1] = "  - " .. running(table.concat(texts, ", "))
   end
 end
 

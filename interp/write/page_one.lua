@@ -89,6 +89,22 @@ end
 
 -- ---- rules ---------------------------------------------------------------------------------------------------------
 
+-- What else is broken, by name; by all that it hangs on where that is not the same for all of them.
+local function others_of(g)
+  local list, together = {}, true
+  for _, x in ipairs(g.list) do
+    if x ~= g.worst and x.outcome == "broken" and not x.waiver then
+      list[#list + 1] = x
+      together = together and record.parent(x.proxy) == record.parent(g.worst.proxy)
+    end
+  end
+  for i, x in ipairs(list) do
+    local name = together and record.inside[x.proxy].name or words.subject(x)
+    list[i] = name .. " " .. words.finding(x.finding)
+  end
+  return list
+end
+
 local function broken(d, g, options)
   local def, o = g.rule, g.worst
   whatif.remedy(o)
@@ -101,12 +117,7 @@ local function broken(d, g, options)
     local f = o.finding
     local whose, over = words.whose(f), words.over(f)
     d:para(words.finding(f) .. (over and " (" .. over .. ")" or "") .. (whose and "; limit: " .. whose or ""))
-    local others = {}
-    for _, x in ipairs(g.list) do
-      if x ~= o and x.outcome == "broken" and not x.waiver then
-        others[#others + 1] = (record.inside[x.proxy].name or words.subject(x)) .. " " .. words.finding(x.finding)
-      end
-    end
+    local others = others_of(g)
     if #others > 0 then d:para("also " .. table.concat(others, ", ")) end
     if o.flip then
       local source = words.source(o.flip.path)
