@@ -380,6 +380,19 @@ function record.walk(f)
   end
 end
 
+-- Inputs that were written with a tolerance: { path, value, tolerance }.
+function record.tolerances()
+  if run.with_tolerance then return run.with_tolerance end
+  local list = {}
+  run.with_tolerance = list
+  record.walk(function(path, value)
+    local o = host.is_quantity(value) and host.origin(value)
+    local tolerance = run.tolerances[path] or o and o.tolerance
+    if tolerance then list[#list + 1] = { path = path, value = value, tolerance = tolerance } end
+  end)
+  return list
+end
+
 -- ---- what if -------------------------------------------------------------------------------------------------------
 
 -- Calls f with some input values replaced (by path); everything that depends on them is worked out afresh.

@@ -92,25 +92,12 @@ end
 
 -- ---- tolerances ----------------------------------------------------------------------------------------------------
 
--- Inputs that were written with a tolerance: { path, value, tolerance }.
-function whatif.tolerances()
-  if run.with_tolerance then return run.with_tolerance end
-  local list = {}
-  run.with_tolerance = list
-  record.walk(function(path, value)
-    local o = host.is_quantity(value) and host.origin(value)
-    local tolerance = run.tolerances[path] or o and o.tolerance
-    if tolerance then list[#list + 1] = { path = path, value = value, tolerance = tolerance } end
-  end)
-  return list
-end
-
 local most_corners = 5      -- 2^5 runs; beyond that each tolerance is tried alone
 
 -- Judges the corners of the tolerances. Returns those at which a rule that holds is broken:
 -- { at = { { path, value } ... }, broken = { outcome ... } }, and whether all corners were tried.
 function whatif.corners(outcomes)
-  local list = whatif.tolerances()
+  local list = record.tolerances()
   local found, all = {}, #list <= most_corners
   if #list == 0 then return found, true end
   local holds = {}

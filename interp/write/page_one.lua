@@ -64,7 +64,7 @@ end
 
 -- The corners of the tolerances: what holds as written and breaks within them.
 local function corners(d, outcomes)
-  if #whatif.tolerances() == 0 then return end
+  if #record.tolerances() == 0 then return end
   local found, all = whatif.corners(outcomes)
   local by, order = {}, {}
   for _, c in ipairs(found) do

@@ -1,7 +1,6 @@
 -- SPDX-License-Identifier: MIT
 -- The report: verdict, page one, rules, the sheets in short, inputs, cautions; and what `check` says of it.
 local record = import "model.record"
-local whatif = import "model.whatif"
 local run = import "model.run"
 local util = import "model.util"
 local words = import "write.words"
@@ -24,7 +23,7 @@ end
 
 -- What went wrong, was waived, guessed or given with a tolerance stands on page one; there is mostly nothing of it.
 local function page_one(d, groups, outcomes, options)
-  local told = #run.waivers > 0 or #whatif.tolerances() > 0
+  local told = #run.waivers > 0 or #record.tolerances() > 0
   for _, t in next, run.told do told = told or t.how == "guess" end
   for _, g in ipairs(groups) do told = told or g.outcome == "broken" or g.outcome == "unknown" end
   if told then import("write.page_one")(d, groups, outcomes, options) end
@@ -92,7 +91,7 @@ local function inputs(d, sheets)
         rows)
   end
   rows = {}
-  for _, t in ipairs(whatif.tolerances()) do
+  for _, t in ipairs(record.tolerances()) do
     rows[#rows + 1] = { t.path, { text = words.show(t.value) .. " +- " .. words.show(t.tolerance), value = t.value,
         path = t.path } }
   end

@@ -106,9 +106,9 @@ end
 
 -- {electrical} and the like become the editions of the job.
 function words.cite(text)
+  if not string.find(text, "{", 1, true) then return text end
   local codes = record.given(record.root, "codes")
   local known = import("model.schema").kinds.job.by.codes.by
-  if not string.find(text, "{", 1, true) then return text end
   return (string.gsub(text, "{(%a+)}", function(k)
     if not known[k] then return nil end          -- a house rule's own braces
     local edition = codes and record.given(codes, k)
