@@ -26,6 +26,10 @@ static const struct job_row rows[] = {
        "return host.columns '屋' .. host.columns 'e\\u{301}' .. host.columns '\\n'", "214"),
   HOST("the longest word: by columns, between the blanks of C",
        "return host.longest_word 'ab\\tabc \\u{301}屋屋é\\n' .. host.longest_word ''", "50"),
+  HOST("cells: texts of all kinds, and the widest of each column",
+       "local t, w = host.cells({ { 'ab', { text = '屋屋' }, 'left out' }, { nil, 'c' } }, 2) "
+       "return table.concat(t[1], '/') .. ' ' .. table.concat(t[2], '/') .. ' ' .. table.concat(w, ' ')",
+       "ab/屋屋 /c 2 4"),
   HOST("row: behind, and in front",
        "return host.row('> ', { { width = 3 }, { width = 4, right = true }, { width = 5 } }, { 'é', '屋', 'abc' })",
        "> é      屋  abc"),

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * Texts for the host's Lua: made safe to show, the columns they take and lines of a width, what a script prints. */
 #include <ctype.h>
+#include <limits.h>
 #include <string.h>
 #include "box/sandbox.h"
 #include "host/host_parts.h"
@@ -148,6 +149,51 @@ static int h_longest_word(lua_State *L) {
   }
   lua_pushinteger(L, most);
   return 1;
+}
+
+/* The cell on top as a text, in its place: itself, the `text` of a table, or "" where there is none. */
+static const char *cell_text(lua_State *L, size_t *n) {
+  if (lua_istable(L, -1)) {
+    lua_getfield(L, -1, "text");
+    lua_replace(L, -2);
+  }
+  if (!lua_toboolean(L, -1)) {
+    lua_pushliteral(L, "");
+    lua_replace(L, -2);
+  }
+  if (lua_type(L, -1) != LUA_TSTRING) luaL_error(L, "a cell is a text, not a %s", luaL_typename(L, -1));
+  return lua_tolstring(L, -1, n);
+}
+
+/* cells(rows, count) -> rows of `count` texts; the columns that the widest text of each takes. */
+static int h_cells(lua_State *L) {
+  enum { ROWS = 1, COUNT, WIDEST, TEXTS, FROM, TO };
+  const lua_Integer rows = luaL_len(L, ROWS), count = luaL_checkinteger(L, COUNT);
+  luaL_argcheck(L, count >= 0 && count < INT_MAX, COUNT, "a number of columns");
+  lua_settop(L, COUNT);
+  int *widest = lua_newuserdatauv(L, (size_t)(count + 1) * sizeof *widest, 0);
+  memset(widest, 0, (size_t)(count + 1) * sizeof *widest);
+  lua_createtable(L, (int)rows, 0);
+  for (lua_Integer k = 1; k <= rows; k++) {
+    lua_geti(L, ROWS, k);
+    lua_createtable(L, (int)count, 0);
+    for (lua_Integer i = 1; i <= count; i++) {
+      size_t n;
+      lua_geti(L, FROM, i);
+      const char *text = cell_text(L, &n);
+      const int columns = sl_columns(text, n);
+      if (columns > widest[i]) widest[i] = columns;
+      lua_rawseti(L, TO, i);
+    }
+    lua_rawseti(L, TEXTS, k);
+    lua_settop(L, TEXTS);
+  }
+  lua_createtable(L, (int)count, 0);
+  for (lua_Integer i = 1; i <= count; i++) {
+    lua_pushinteger(L, widest[i]);
+    lua_rawseti(L, -2, i);
+  }
+  return 2;
 }
 
 struct cell { const char *text; size_t n, before, behind; };      /* blanks before and behind it */
@@ -315,6 +361,6 @@ static int h_print(lua_State *L) {
 
 const luaL_Reg sl_host_texts[] = {
   { "safe", h_safe }, { "shown", h_shown }, { "unsafe", h_unsafe }, { "json", h_json }, { "nearest", h_nearest },
-  { "columns", h_columns }, { "longest_word", h_longest_word }, { "row", h_row }, { "wrap", h_wrap },
-  { "print", h_print }, { NULL, NULL },
+  { "columns", h_columns }, { "longest_word", h_longest_word }, { "cells", h_cells }, { "row", h_row },
+  { "wrap", h_wrap }, { "print", h_print }, { NULL, NULL },
 };

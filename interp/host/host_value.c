@@ -11,8 +11,10 @@
 /* ---- values ------------------------------------------------------------------------------------------------------ */
 
 static int dim_by_name(const char *name) {
-  for (int d = 0; d < SL_DIM_COUNT; d++)
-    if (strcmp(sl_dim_name((enum sl_dim)d), name) == 0) return d;
+  for (int d = 0; d < SL_DIM_COUNT; d++) {
+    const char *known = sl_dim_name((enum sl_dim)d);
+    if (*known == *name && strcmp(known, name) == 0) return d;
+  }
   return -1;
 }
 

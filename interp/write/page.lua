@@ -75,21 +75,11 @@ end
 local least = 12         -- columns that a cell of running text gets at the least
 
 -- Of each column: what it is called, how wide its widest cell is.
-local function measured(columns, texts)
+local function measured(columns, widest)
   local list = {}
-  for i = 1, #columns do
-    local c = columns[i]
-    local width = 0
-    for k = 1, #texts do
-      local text = texts[k][i]
-      if #text > width then
-        local n = columns_of(text)
-        if n > width then width = n end
-      end
-    end
-    local head = columns_of(c[1])
-    list[i] = { at = i, head = c[1], right = c.right, wrap = c.wrap, cells = width,
-                width = head > width and head or width }
+  for i, c in ipairs(columns) do
+    list[i] = { at = i, head = c[1], right = c.right, wrap = c.wrap, cells = widest[i],
+                width = math.max(columns_of(c[1]), widest[i]) }
   end
   return list
 end
@@ -203,18 +193,11 @@ end
 -- columns: { "heading", right = true, wrap = true } ...; rows of texts or { text = ... }
 function methods:table(columns, rows, indent)
   indent = indent or ""
-  local room, count, texts, named = self.width - #indent, #columns, {}, false
-  for k = 1, #rows do
-    local from, to = rows[k], {}
-    for i = 1, count do
-      local cell = from[i]
-      to[i] = type(cell) == "table" and cell.text or cell or ""
-    end
-    texts[k] = to
-  end
-  for i = 1, count do named = named or columns[i][1] ~= "" end
-  local list = measured(columns, texts)
-  local parts = squeezed(list, room, texts) and { list } or parts_of(measured(columns, texts), room, texts)
+  local room, named = self.width - #indent, false
+  local texts, widest = host.cells(rows, #columns)
+  for _, c in ipairs(columns) do named = named or c[1] ~= "" end
+  local list = measured(columns, widest)
+  local parts = squeezed(list, room, texts) and { list } or parts_of(measured(columns, widest), room, texts)
   for n, part in ipairs(parts) do
     if n > 1 then self:blank() end
     local cells = {}
