@@ -45,8 +45,8 @@ int sl_source_add(struct sl_sources *sources, const char *name, const char *text
   free(s->text);
   s->text = copy;
   s->len = len;
+  s->lines = 0;
   sl_scan_free(&s->scan);
-  sources->last.id = 0;                          /* it was a place in the old text */
   return id;
 }
 
@@ -77,28 +77,46 @@ const char *sl_source_text(const struct sl_sources *sources, int id, size_t *len
   return s->text;
 }
 
-const char *sl_source_line(struct sl_sources *sources, int id, int line, size_t *len) {
-  size_t n, at = 0;
-  int now = 1;
-  const char *text = sl_source_text(sources, id, &n);
-  if (!text || line < 1) return NULL;
-  if (sources->last.id == id && sources->last.line <= line) now = sources->last.line, at = sources->last.at;
-  for (;; now++) {
-    size_t end = at;
-    while (end < n && text[end] != '\n' && text[end] != '\r') end++;
-    if (now == line) {
-      sources->last.id = id, sources->last.line = line, sources->last.at = at;
-      return *len = end - at, text + at;
-    }
-    if (end == n) return NULL;
-    at = end + sl_line_end(text, n, end);
+static size_t end_of(const struct sl_source *s, int line) {
+  size_t end = s->line[line - 1];
+  while (end < s->len && s->text[end] != '\n' && s->text[end] != '\r') end++;
+  return end;
+}
+
+/* Finds where one more line begins. */
+static bool one_more(struct sl_source *s) {
+  size_t at = 0;
+  if (s->lines > 0) {
+    const size_t end = end_of(s, s->lines);
+    if (end == s->len) return false;
+    at = end + sl_line_end(s->text, s->len, end);
   }
+  if (s->lines == s->room) {
+    const int room = s->room ? 2 * s->room : 128;
+    size_t *more = realloc(s->line, (size_t)room * sizeof *more);
+    if (!more) return false;
+    s->line = more;
+    s->room = room;
+  }
+  s->line[s->lines++] = at;
+  return true;
+}
+
+const char *sl_source_line(struct sl_sources *sources, int id, int line, size_t *len) {
+  struct sl_source *s = source_of(sources, id);
+  if (!s || line < 1) return NULL;
+  while (s->lines < line)
+    if (!one_more(s)) return NULL;
+  const size_t at = s->line[line - 1];
+  *len = end_of(s, line) - at;
+  return s->text + at;
 }
 
 void sl_sources_free(struct sl_sources *sources) {
   for (int i = 0; i < sources->n; i++) {
     free(sources->list[i].name);
     free(sources->list[i].text);
+    free(sources->list[i].line);
     sl_scan_free(&sources->list[i].scan);
   }
   free(sources->list);

@@ -9,11 +9,12 @@
 
 enum { SL_SOURCES = 255 };               /* an origin has eight bits for its text: see sl_origin */
 
-struct sl_source { char *name, *text; size_t len; struct sl_scan scan; };
-struct sl_sources {                      /* starts as all 0 */
-  struct sl_source *list; int n;
-  struct { int id, line; size_t at; } last;      /* the line asked for last: most go on from there */
+struct sl_source {
+  char *name, *text; size_t len;
+  struct sl_scan scan;
+  size_t *line; int lines, room;         /* where lines begin, as far as one was asked for */
 };
+struct sl_sources { struct sl_source *list; int n; };             /* starts as all 0 */
 
 /* The text is copied.  A byte order mark in front is dropped: columns count from after it.
  * Id from 1; 0 is no memory, -1 that there are SL_SOURCES already.  The same name again replaces its text and its scan
@@ -25,7 +26,7 @@ const struct sl_scan *sl_source_scan(const struct sl_sources *sources, int id); 
 int sl_source_find(const struct sl_sources *sources, const char *name);               /* 0: unknown */
 const char *sl_source_name(const struct sl_sources *sources, int id);                 /* NULL: unknown */
 const char *sl_source_text(const struct sl_sources *sources, int id, size_t *len);
-/* Line `line` (1-based) without its end; NULL past the end. */
+/* Line `line` (1-based) without its end; NULL past the end, or without memory to find it. */
 const char *sl_source_line(struct sl_sources *sources, int id, int line, size_t *len);
 void sl_sources_free(struct sl_sources *sources);
 /* Bytes of the line end at `at`: 0 none, else 1 or 2.  Lua's rule: LF, CR, CRLF and LFCR are one each. */

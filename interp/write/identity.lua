@@ -5,6 +5,7 @@ local identity = {}
 
 identity.heading, identity.seal_line = "Made from", "This report: sha256 "
 
+local find = string.find  -- not the scripts' own, which counts its steps
 local SHORT = 12          -- hexadecimal digits of a hash where a person reads it
 
 -- As the person gave it; of an absolute path, which is this machine's, the last name.
@@ -39,6 +40,7 @@ end
 -- A name or a value on one line, so that identity.read gets it back out of a wrapped paragraph: a line is broken at
 -- single blanks only, and all blanks around a break are one.
 local function plain(text)
+  if find(text, "^[%w/._-]*$") then return text end              -- as most names are
   text = text:gsub("\\", escaped):gsub("%c", escaped):gsub("\u{A0}", escaped)
   if not utf8.len(text) then text = text:gsub("[\128-\255]", escaped) end
   return (text:gsub("^ ", escaped):gsub(" $", escaped):gsub("  +", function(s) return " " .. escaped(s:sub(2)) end))
@@ -82,8 +84,8 @@ local blank = { [32] = true, [9] = true, [13] = true }
 
 -- What of a text counts: not its colours, not how its lines end. Takes no longer than the text is long, whatever it is.
 function identity.bare(text)
-  if text:find("\27", 1, true) then text = text:gsub("\27%[[%d;]*m", "") end
-  local plain_ends = not text:find(" \n", 1, true) and not text:find("\t", 1, true) and not text:find("\r", 1, true)
+  if find(text, "\27", 1, true) then text = text:gsub("\27%[[%d;]*m", "") end
+  local plain_ends = not (find(text, " \n", 1, true) or find(text, "\t", 1, true) or find(text, "\r", 1, true))
   if plain_ends then return text end
   local lines = {}
   for l in (text .. "\n"):gmatch("([^\n]*)\n") do
