@@ -292,7 +292,7 @@ end
 -- Its columns -> the longest line that may come, and the shortest that the longest of a report may be: the width is
 -- used, within what can be read.
 local widths = { [20] = { 40, 36 }, [60] = { 60, 52 }, [80] = { 80, 72 }, [132] = { 132, 120 }, [250] = { 132, 120 } }
-if os.execute("command -v script >/dev/null") then
+if os.execute("script -qec true /dev/null </dev/null >/dev/null 2>&1") then      -- and a terminal can be had
   for columns, wanted in pairs(widths) do
     for _, line in ipairs { "run " .. EGG, "run " .. GOAT, "sheet " .. TWO .. " wire", "help", "form" } do
       local asked = lanes.quoted(lanes.binary) .. " --no-color " .. line

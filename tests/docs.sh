@@ -3,30 +3,12 @@
 # Documents that cannot drift: what is generated is current, every example runs and prints what is shown, every file
 # that is named exists, every code of a message is explained.  tests/docs.sh BINARY, from the top of the project.
 # shellcheck disable=SC2016,SC2013
-set -u
-LC_ALL=C
-NO_COLOR=1
-export LC_ALL NO_COLOR
-unset STRINGLINE_PATH
 if [ $# -ne 1 ] || [ ! -x "$1" ] || [ ! -d docs ]; then
   echo 'usage: tests/docs.sh BINARY, from the top folder of the project' >&2
   exit 2
 fi
 binary=$(cd "$(dirname "$1")" && pwd)/$(basename "$1")
-work=$(mktemp -d) || exit 3
-trap 'rm -rf "$work"' EXIT
-trap 'exit 130' INT TERM
-passed=0
-failed=0
-try() { # what, command ...
-  what=$1
-  shift
-  if "$@" >"$work/log" 2>&1; then passed=$((passed + 1)); else
-    head -n 40 "$work/log"
-    echo "docs: $what: failed"
-    failed=$((failed + 1))
-  fi
-}
+. tests/try.sh
 
 # ---- what is generated ---------------------------------------------------------------------------------------------
 
@@ -216,5 +198,4 @@ try "docs/embedding.md: its first program" embedding 1 "$libraries/libstringline
 try "docs/embedding.md: its second program" embedding 2 "$libraries/libstringline_host.a" "$libraries/libstringline.a" \
   "$lua" -lm -ldl
 
-echo "docs: $passed passed, $failed failed"
-[ $failed -eq 0 ]
+tried docs

@@ -2,29 +2,11 @@
 # SPDX-License-Identifier: MIT
 # Domains that are dropped in: tests/dropin.sh BUILD.  Beside the library stand tests/dropin/fence and a large domain
 # that tells when it is loaded; the program is built with both, from the objects of BUILD, and no other file is changed.
-set -u
-LC_ALL=C
-NO_COLOR=1
-export LC_ALL NO_COLOR
-unset STRINGLINE_PATH
 if [ $# -ne 1 ] || [ ! -x "$1/stringline" ] || [ ! -d tests/dropin ]; then
   echo 'usage: tests/dropin.sh BUILD, from the top folder of the project' >&2
   exit 2
 fi
-work=$(mktemp -d) || exit 3
-trap 'rm -rf "$work"' EXIT
-trap 'exit 130' INT TERM
-passed=0
-failed=0
-try() { # what, command ...
-  what=$1
-  shift
-  if "$@" >"$work/log" 2>&1; then passed=$((passed + 1)); else
-    head -n 40 "$work/log"
-    echo "dropin: $what: failed"
-    failed=$((failed + 1))
-  fi
-}
+. tests/try.sh
 
 large() { # FOLDER: 120 kinds, each with a result, a rule and a sheet
   mkdir -p "$1/large/sheets"
@@ -66,7 +48,7 @@ build=$1
 large "$work/domains"
 try "the program is built with both" program "$work/build" "tests/dropin $work/domains"
 binary=$work/build/stringline
-[ -x "$binary" ] || { echo "dropin: $passed passed, $failed failed"; exit 1; }
+[ -x "$binary" ] || { tried dropin; exit 1; }
 
 cat >"$work/bare.sline" <<'END'
 job { name = "t", client = "c", stage = "permit", on = "2026-11-02" }
@@ -157,5 +139,4 @@ try "a second kind of one name is refused" stops schema.lua \
 try "a word that a domain does not have is refused" stops domain.lua \
   "return { always = 'perhaps', orders = 3 }" "a domain has no 'orders'"
 
-echo "dropin: $passed passed, $failed failed"
-[ "$failed" -eq 0 ] && [ "$passed" -gt 0 ]
+tried dropin

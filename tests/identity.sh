@@ -3,32 +3,13 @@
 # What a report was made from: no output overwrites what was read, hashes are those of sha256sum, and verify tells what
 # has changed.  tests/identity.sh BINARY, from the top of the project.
 # shellcheck disable=SC2317
-set -u
-LC_ALL=C
-NO_COLOR=1
-export LC_ALL NO_COLOR
-unset STRINGLINE_PATH COLUMNS POSIXLY_CORRECT
 if [ $# -ne 1 ] || [ ! -x "$1" ] || [ ! -d examples ]; then
   echo 'usage: tests/identity.sh BINARY, from the top folder of the project' >&2
   exit 2
 fi
 binary=$(cd "$(dirname "$1")" && pwd)/$(basename "$1")
 top=$PWD
-work=$(mktemp -d) || exit 3
-trap 'rm -rf "$work"' EXIT
-trap 'exit 130' INT TERM
-passed=0
-failed=0
-
-try() { # what, command ...
-  what=$1
-  shift
-  if "$@" >"$work/log" 2>&1; then passed=$((passed + 1)); else
-    head -n 40 "$work/log"
-    echo "identity: $what: failed"
-    failed=$((failed + 1))
-  fi
-}
+. tests/try.sh
 
 # A copy of the example to work on, as the current folder.
 fresh() {
@@ -409,5 +390,4 @@ try "verify, untrusted" untrusted
 try "the example's own report" example
 try "mangled reports" mangled
 
-echo "identity: $passed passed, $failed failed"
-[ $failed -eq 0 ]
+tried identity

@@ -1,23 +1,12 @@
 #!/bin/sh
 # SPDX-License-Identifier: MIT
 # Installs into a folder of its own and uses only what is there: the command, each header alone, a client in C.
-set -u
 cd "$(dirname "$0")/.." || exit 1
+. tests/try.sh
 build=${BUILD:-build}
-to=$(mktemp -d) || exit 1
-trap 'rm -rf "$to"' EXIT
+to=$work/to
+mkdir "$to" || exit 3
 prefix=/opt/stringline
-passed=0
-failed=0
-try() { # what, command ...
-  what=$1
-  shift
-  if "$@" >"$to/log" 2>&1; then passed=$((passed + 1)); else
-    cat "$to/log"
-    echo "install: $what failed"
-    failed=$((failed + 1))
-  fi
-}
 strict="-std=c11 -Wall -Wextra -Wpedantic -Wconversion -Werror"
 at=$to$prefix
 
@@ -70,5 +59,4 @@ for cc in gcc clang; do
   try "a client built with $cc" client $cc
   try "a client that runs a script, built with $cc" client_host $cc
 done
-echo "install: $passed passed, $failed failed"
-[ $failed -eq 0 ]
+tried install

@@ -2,25 +2,9 @@
 # SPDX-License-Identifier: MIT
 # What the Makefile promises: `clean` removes a build folder and nothing else; changed flags build anew, unchanged ones
 # do not; flags reach compiler and linker; the library is made of plain objects.
-set -u
-LC_ALL=C
-export LC_ALL
 cd "$(dirname "$0")/.." || exit 1
+. tests/try.sh
 unset MAKEFLAGS MFLAGS MAKELEVEL BUILD CC CFLAGS CPPFLAGS LDFLAGS SAN LTO
-work=$(mktemp -d) || exit 1
-trap 'rm -rf "$work"' EXIT
-trap 'exit 130' INT TERM
-passed=0
-failed=0
-try() { # what, command ...
-  what=$1
-  shift
-  if "$@" >"$work/log" 2>&1; then passed=$((passed + 1)); else
-    cat "$work/log"
-    echo "make: $what: failed"
-    failed=$((failed + 1))
-  fi
-}
 one=$work/one
 object=$one/interp/calc/wind.o
 build() { make -s BUILD="$one" "$@"; }
@@ -83,5 +67,4 @@ cleaned() { make -s BUILD="$one" clean && [ ! -e "$one" ] && make -s BUILD="$one
 try "clean removes a build folder, and is content with none" cleaned
 try "clean removes nothing else" test -f "$work/keep" -a -f Makefile
 
-echo "make: $passed passed, $failed failed"
-[ $failed -eq 0 ]
+tried make

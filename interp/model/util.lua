@@ -28,18 +28,4 @@ function util.list(words, last)
   return table.concat(words, ", ", 1, #words - 1) .. " " .. (last or "and") .. " " .. words[#words]
 end
 
--- Breaks a text into lines of at most width columns.
-function util.wrap(text, width)
-  local lines, line = {}, ""
-  for word in text:gmatch("%S+") do
-    if line ~= "" and utf8.len(line) + 1 + (utf8.len(word) or #word) > width then
-      lines[#lines + 1], line = line, word
-    else
-      line = line == "" and word or line .. " " .. word
-    end
-  end
-  lines[#lines + 1] = line
-  return lines
-end
-
 return util

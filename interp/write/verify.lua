@@ -159,7 +159,7 @@ return function(o, judge)
   local report = read_report(host.read(path))
   if not report then
     host.raise { code = "F024", text = "'" .. path .. "' is no report of stringline's, or not a whole one",
-        help = "a report ends with what it was made from: stringline run job.sline -o report.txt" }
+        help = "a report as text, HTML or JSON, with its end: stringline run job.sline -o report.txt" }
   end
   local script, looked = find_script(path, report.facts, o.words[2])
   if not script then
