@@ -24,10 +24,10 @@ local sheets = {}
 
 -- ---- those of a run ------------------------------------------------------------------------------------------------
 
--- A sheet of which nothing is declared is told with the others, with the reason; the report is silent of it.
+-- A sheet of which nothing is declared is told with the others, with the reason; in the report that is one line.
 local function idle(row)
   local why = "no " .. util.list(row.of, "or"):gsub("_", " ") .. " is declared"
-  return { name = row.name, title = row.title, waits = function() return why end,
+  return { name = row.name, title = row.title, idle = why, waits = function() return why end,
            whole = function(d) d:para(why) end }
 end
 
@@ -162,6 +162,12 @@ function sheets.short(d, outcomes)
       end
     end)
   end)
+  local absent = {}
+  each_with("idle", function(s) absent[#absent + 1] = s.title .. " (" .. s.idle .. ")" end)
+  if #absent > 0 then
+    d:gap()
+    d:para("Without a section here: " .. table.concat(absent, ", ") .. ".")
+  end
 end
 
 -- What ends a report.
