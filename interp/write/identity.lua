@@ -78,6 +78,23 @@ function identity.put(d, options, shown)
       identity.rows(identity.facts(options)))
 end
 
+-- The same in a line, at the foot of a sheet: what the report lists.
+function identity.foot(d, options)
+  identity.put(d, options, false)
+  local parts, files = {}, 0
+  for _, f in ipairs(identity.facts(options)) do
+    if f.version then parts[#parts + 1] = f.what .. " " .. f.version
+    elseif f.what == "script" then
+      parts[#parts + 1] = "script " .. f.sha256:sub(1, SHORT) .. " " .. plain(f.path)
+    elseif f.path then files = files + 1
+    elseif f.sha256 then parts[#parts + 1] = f.what .. " " .. f.sha256:sub(1, SHORT)
+    else parts[#parts + 1] = f.what .. " " .. plain(f.value) end
+  end
+  d:gap()
+  d:para("Made from " .. table.concat(parts, ", ") .. (files > 0 and " and " .. files .. " more file" ..
+      (files == 1 and "" or "s") .. " that the report lists" or "") .. ".")
+end
+
 -- ---- the seal ------------------------------------------------------------------------------------------------------
 
 local blank = { [32] = true, [9] = true, [13] = true }

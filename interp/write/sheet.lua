@@ -74,6 +74,6 @@ return function(outcomes, status, name, options)
     d:guarded(sheet.whole)
     basis(d, sheet)
   end
-  identity.put(d, options, false)
+  identity.foot(d, options)
   return d
 end
