@@ -46,7 +46,8 @@ local keys = {
   kind = { says = "string!", named = "boolean", may_name = "boolean", single = "boolean", partial = "boolean",
       part = "boolean", parent = "string", derive = "function", like = "string", fields = "table", items = "table",
       who = "string", tool = "string", check = "function", settle = "function", files = "table",
-      form = "number", where = "string", written = "string" },
+      form = "number", on_form = "table", where = "string", written = "string" },
+  on_form = { head = "table", sketch = "string", says = "string", tick = "string", sign = "string" },
   field = { says = "string!", who = "string", tool = "string", required = "boolean", default = "any", quiet = "boolean",
       example = "string", range_help = "string" },
   item = { name = "string", type = "string!", says = "string", example = "string" },
@@ -251,6 +252,7 @@ function audit.kind(def)
   if (def.parent ~= nil) ~= (def.derive ~= nil) then problem(def, what, "'parent' and 'derive' come together") end
   if type(def.fields) == "table" then check_fields(def.fields, def, what) end
   if type(def.items) == "table" then check_field(def.items, def, what .. ", items", true) end
+  if type(def.on_form) == "table" then check_keys(def.on_form, def, what .. ", on_form", keys.on_form) end
 end
 
 function audit.result(def)

@@ -4,7 +4,6 @@ local schema = import "model.schema"
 local manual = import "write.manual"
 local document = import "write.document"
 
-local rule = ("_"):rep(24)
 local marks = "M  T  L  G"
 
 -- The unit that belongs behind the blank: that of the example.
@@ -50,25 +49,27 @@ local function other_way(d, path, f, around)
   d:gap()
 end
 
-local function put_none(d, def)
-  d:para("Walk the whole ground. What is there gets its distance above; what is not is ticked here.")
-  for _, c in ipairs(def.items.choices) do d:item("there is no " .. c, "[ ]") end
-  d:para("    walked by " .. rule .. "  on " .. ("_"):rep(12))
+-- What is named without a value is ticked: on_form = { says, tick = words before each, sign = who says so }.
+local function put_ticks(d, def)
+  d:para(def.on_form.says)
+  for _, c in ipairs(def.items.choices) do d:item(def.on_form.tick .. " " .. c, "[ ]") end
+  d:para("    " .. def.on_form.sign)
 end
 
 local function put_kind(d, def)
   local fields = {}
   manual.each_field(schema.all_fields(def), def, function(path, f, _, around)
-    local in_heading = def.name == "job" and not path:find(".", 1, true)
+    local in_heading = def.on_form and def.on_form.head and not path:find(".", 1, true)
     if path:find("[n]", 1, true) or in_heading or not wanted(f, around) then return end
     fields[#fields + 1] = { path, f, around }
   end)
-  if #fields == 0 and def.name ~= "none" then return end
+  local ticked = def.on_form and def.on_form.tick
+  if #fields == 0 and not ticked then return end
   d:heading((def.name:gsub("_", " ")))
   d:inside(function()
     d:para(def.says)
     d:gap()
-    if def.name == "none" then put_none(d, def) end
+    if ticked then put_ticks(d, def) end
     local mapped = false
     for _, e in ipairs(fields) do
       if e[2].type == "map" and mapped then d:inside(other_way, e[1], e[2], e[3])
@@ -99,12 +100,15 @@ return function()
          "T told (by whom), L looked up (where), G a guess. A fact that nobody knows stays blank: the run lists it, " ..
          "it does not assume it.")
   d:gap()
+  local kinds = placed()
   d:inside(function()
-    d:para("job " .. rule .. "   client " .. rule)
-    d:para("visited by " .. ("_"):rep(20) .. "   on " .. ("_"):rep(12) .. "   weather " .. ("_"):rep(16))
-    d:para("Before anything is dug: the locating service, and the owner about private lines. Look up for wires.")
+    for _, def in ipairs(kinds) do
+      for _, line in ipairs(def.on_form and def.on_form.head or {}) do d:para(line) end
+    end
   end)
-  for _, def in ipairs(placed()) do put_kind(d, def) end
-  d:figure("sketch", "sketch: north arrow, array, lot lines, well, trench, trees, wires, slope", 12)
+  for _, def in ipairs(kinds) do put_kind(d, def) end
+  for _, def in ipairs(kinds) do
+    if def.on_form and def.on_form.sketch then d:figure("sketch", "sketch: " .. def.on_form.sketch, 12) end
+  end
   return d
 end

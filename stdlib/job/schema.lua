@@ -4,6 +4,14 @@ local schema = import "model.schema"
 local kind = schema.kind
 
 kind { "job", form = 1, single = true, says = "the job: whose, for what stage, judged on which day, under which codes",
+  on_form = {
+    head = {
+      "job ________________________   client ________________________",
+      "visited by ____________________   on ____________   weather ________________",
+      "Before anything is dug: the locating service, and the owner about private lines. Look up for wires.",
+    },
+    sketch = "north arrow, array, lot lines, well, trench, trees, wires, slope",
+  },
   fields = {
     { "name", "text", required = true, says = "what the job is called", example = "Egg farm, eight modules" },
     { "client", "text", required = true, says = "whose job it is", example = "Odessa Pruitt", who = "customer" },

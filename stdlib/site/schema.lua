@@ -64,6 +64,10 @@ kind { "nearest", form = 3, single = true, says = "distances from the array's ou
   } }
 
 kind { "none", form = 4, single = true, says = "what is not there, and who walked the ground to say so",
+  on_form = {
+    says = "Walk the whole ground. What is there gets its distance above; what is not is ticked here.",
+    tick = "there is no",  sign = "walked by ________________________  on ____________",
+  },
   items = { "fact", "choice", type = "choice", name = "facts",
             choices = { "septic field", "well", "flood zone", "overhead line", "easement", "brush" } },
   fields = {
