@@ -440,6 +440,12 @@ later(function()
     local wanted, whole = offered[i][2]:gsub(" %.%.%.$", "")
     local ok = whole == 1 or line == wanted
     for word in wanted:gmatch("%S+") do ok = ok and (" " .. line .. " "):find(" " .. word .. " ", 1, true) end
+    local begun = offered[i][1]:match("([%w.]*)$")           -- nothing that begins otherwise, nothing twice
+    local seen = {}
+    for word in line:gmatch("%S+") do
+      ok = ok and not seen[word] and (begun == "" or word:gsub("^%-+", ""):find(begun, 1, true) == 1)
+      seen[word] = true
+    end
     try("bash completes `" .. offered[i][1] .. "`", ok, line)
   end
   try("bash completes all", i == #offered, asked.err)
