@@ -45,6 +45,8 @@ struct sl_row {
   const char *symbol;       /* the standard's symbol, e.g. "S1" */
   const char *text;         /* the expression, or the row's name in its table; "" for a given */
   const char *cite;         /* standard, edition and section; "" for a given */
+  const char *member;       /* the input that it is (what follows the name says which item), the output that it gives,
+                               or "" */
   double value;             /* SI */
 };
 
@@ -63,6 +65,7 @@ struct sl_sheet {
   size_t n;                 /* rows recorded */
   size_t cap;               /* rows wanted, at most SL_SHEET_ROWS; 0: the fault only */
   size_t lost;              /* rows that found no room: a sheet with lost > 0 is not complete */
+  unsigned rests;           /* bit 1 << basis: a value of that basis was read, recorded or not */
   struct sl_fault fault;
   struct sl_row row[SL_SHEET_ROWS];
 };

@@ -13,9 +13,10 @@
 #include "host/nearest.h"
 #include "host/text.h"
 
-struct worked { const struct sl_op *op; unsigned char *in, *out; _Alignas(max_align_t) unsigned char bytes[]; };
+struct worked { const struct sl_op *op; unsigned rests; unsigned char *in, *out; _Alignas(max_align_t) unsigned char bytes[]; };
 
 static const char WORKED = 'k';
+#define MEMBER "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789_"
 
 static const struct sl_field *find(const struct sl_field *f, size_t n, const char *name) {
   for (size_t i = 0; i < n; i++)
@@ -271,14 +272,13 @@ static int call_op(lua_State *L) {
   w->in = w->bytes;
   w->out = w->bytes + gap;
   read_in(L, op, w->in);
-  enum sl_status status = op->call(w->in, w->out, NULL);
-  if (status != SL_OK) {
-    struct sl_sheet *sheet = lua_newuserdatauv(L, sizeof *sheet, 0);
-    sheet->n = sheet->cap = sheet->lost = 0;
-    sheet->fault = (struct sl_fault){ .limit = NAN };
-    op->call(w->in, w->out, sheet);
-    return fail(L, op, status, &sheet->fault);
-  }
+  struct sl_sheet sheet;            /* without rows: the fault, and what the answer rests on */
+  sheet.n = sheet.cap = sheet.lost = 0;
+  sheet.rests = 0;
+  sheet.fault = (struct sl_fault){ .limit = NAN };
+  enum sl_status status = op->call(w->in, w->out, &sheet);
+  if (status != SL_OK) return fail(L, op, status, &sheet.fault);
+  w->rests = sheet.rests;
   const struct sl_field *bad = unfit(op, w->out);
   if (bad) {
     sl_error_push(L, "C005", NULL, "%s: '%s' comes out as no number: an input is far beyond what it is for", op->name,
@@ -322,7 +322,7 @@ static int worked_index(lua_State *L) {
   return 1;
 }
 
-/* sheet(worked) -> op name, { { kind, symbol, text, cite, basis, value, dim }, ... }.  Works it again, recording. */
+/* sheet(worked) -> op name, { { kind, symbol, text, cite, basis, member, value, dim }, ... }.  Works it again, recording. */
 static int worked_sheet(lua_State *L) {
   struct worked *w = worked_at(L, 1);
   if (!w) {
@@ -345,6 +345,10 @@ static int worked_sheet(lua_State *L) {
     sl_error_field(L, "text", r->text);
     sl_error_field(L, "cite", r->cite);
     sl_error_field(L, "basis", sl_basis_name(r->basis));
+    if (*r->member) {
+      lua_pushlstring(L, r->member, strspn(r->member, MEMBER));
+      lua_setfield(L, -2, "member");
+    }
     sl_error_field(L, "dim", sl_dim_name(r->dim));
     push_real(L, r->dim, r->value);
     lua_setfield(L, -2, "value");
@@ -353,6 +357,13 @@ static int worked_sheet(lua_State *L) {
   lua_pushinteger(L, (lua_Integer)sheet->lost);
   lua_setfield(L, -2, "lost");
   return 2;
+}
+
+/* worked_rests(worked) -> bits, 1 << basis, of the values out of tables that it rests on: bit 0 is memory. */
+static int worked_rests(lua_State *L) {
+  const struct worked *w = worked_at(L, 1);
+  lua_pushinteger(L, w ? w->rests : 0);
+  return 1;
 }
 
 static int read_only(lua_State *L) { return sl_raise(L, "C008", NULL, "a worked result cannot be changed"); }
@@ -454,6 +465,8 @@ void sl_bind_open(lua_State *L) {
   lua_setglobal(L, "calc");
   lua_pushcfunction(L, worked_sheet);
   lua_setglobal(L, "worked_sheet");
+  lua_pushcfunction(L, worked_rests);
+  lua_setglobal(L, "worked_rests");
   lua_pushcfunction(L, list_ops);
   lua_setglobal(L, "primitives");
   lua_pushcfunction(L, one_op);

@@ -50,12 +50,12 @@ enum sl_status sl_insulation(const struct sl_insulation_in *in, struct sl_insula
   const bool wet = !isnan(row->wet_c);
   LOOKUP(sh, SL_TEMPERATURE, T_dry, sl_kelvin(row->dry_c), row->dry_name, row->cite, row->basis);
   LOOKUP(sh, SL_VOLTAGE, V_type, row->volts, row->type, row->cite, row->basis);
-  out->wet = wet;
-  out->voltage = V_type;
+  GIVES(sh, out, wet, wet);
+  GIVES(sh, out, voltage, V_type);
   out->rating = out->dry_rating = T_dry;
   if (wet) {
     LOOKUP(sh, SL_TEMPERATURE, T_wet, sl_kelvin(row->wet_c), row->wet_name, row->cite, row->basis);
-    out->rating = T_wet;
+    GIVES(sh, out, rating, T_wet);
   }
   return SL_OK;
 }
@@ -99,13 +99,13 @@ enum sl_status sl_ampacity(const struct sl_ampacity_in *in, struct sl_ampacity_o
   STEP(sh, SL_CURRENT, I_usable, fmin(I_corrected, I_terminal), TERMINALS);
   STEP(sh, SL_NUMBER, before, I_required <= I_terminal * (1 + 1e-9), BEFORE);
   STEP(sh, SL_NUMBER, after, I_max <= I_usable * (1 + 1e-9), AFTER);
-  out->terminal_ampacity = I_terminal;
-  out->base = I_base;
-  out->ambient_factor = F_ambient;
-  out->count_factor = F_count;
-  out->corrected = I_corrected;
-  out->usable = I_usable;
-  out->holds_before = before > 0;
-  out->holds_after = after > 0;
+  GIVES(sh, out, terminal_ampacity, I_terminal);
+  GIVES(sh, out, base, I_base);
+  GIVES(sh, out, ambient_factor, F_ambient);
+  GIVES(sh, out, count_factor, F_count);
+  GIVES(sh, out, corrected, I_corrected);
+  GIVES(sh, out, usable, I_usable);
+  GIVES_FLAG(sh, out, holds_before, before);
+  GIVES_FLAG(sh, out, holds_after, after);
   return SL_OK;
 }

@@ -13,23 +13,34 @@
 
 void sl_sheet_add(struct sl_sheet *sh, enum sl_row_kind kind, enum sl_dim dim, enum sl_basis basis,
                   const char *symbol, const char *text, const char *cite, double value);
+/* The latest row is the input `value` ("in->isc": the member isc); the row of `symbol` is the output `member`. */
+void sl_sheet_is(struct sl_sheet *sh, const char *value);
+void sl_sheet_gives(struct sl_sheet *sh, const char *symbol, const char *member);
 enum sl_status sl_sheet_fault(struct sl_sheet *sh, enum sl_status status, const char *member, const char *text,
                               const char *cite, double value, double limit, enum sl_dim dim);
 
 #define SL_ADD_(sh, kind, dim, basis, sym, text, cite) \
   do { if ((sh) && (sh)->cap) sl_sheet_add(sh, kind, dim, basis, #sym, text, cite, sym); } while (0)
 
-/* An input: symbol and value. */
+/* An input: symbol and value.  Written `in->member`, its row knows the member. */
 #define GIVEN(sh, dim, sym, value) \
-  const double sym = (value); SL_ADD_(sh, SL_ROW_GIVEN, dim, SL_READ, sym, "", "")
+  const double sym = (value); SL_ADD_(sh, SL_ROW_GIVEN, dim, SL_READ, sym, "", ""); \
+  do { if ((sh) && (sh)->cap) sl_sheet_is(sh, #value); } while (0)
 /* A value out of a published table: what it is called there, citation, basis. */
 #define LOOKUP(sh, dim, sym, value, name, cite, basis) \
-  const double sym = (value); SL_ADD_(sh, SL_ROW_TABLE, dim, basis, sym, name, cite)
+  const double sym = (value); SL_ADD_(sh, SL_ROW_TABLE, dim, basis, sym, name, cite); \
+  do { if (sh) (sh)->rests |= 1u << (basis); } while (0)
 /* A formula.  Inputs so far out that it overflows are refused: no answer is built on what is no number. */
 #define STEP(sh, dim, sym, expr, cite) \
   const double sym = (expr); SL_ADD_(sh, SL_ROW_STEP, dim, SL_READ, sym, #expr, cite); \
   do { if (!isfinite(sym)) return sl_sheet_fault(sh, SL_OUT_OF_RANGE, #sym, SL_NO_NUMBER, cite, NAN, NAN, dim); \
      } while (0)
+/* An output: the member that a symbol's value goes to, whole, as a count, or as a flag (1 where it is above 0). */
+#define GIVES_(sh, out, member, sym, value) \
+  do { (out)->member = (value); if ((sh) && (sh)->cap) sl_sheet_gives(sh, #sym, #member); } while (0)
+#define GIVES(sh, out, member, sym)       GIVES_(sh, out, member, sym, sym)
+#define GIVES_COUNT(sh, out, member, sym) GIVES_(sh, out, member, sym, (int)sym)
+#define GIVES_FLAG(sh, out, member, sym)  GIVES_(sh, out, member, sym, sym > 0)
 #define SL_NO_NUMBER "comes out as no number: an input is far beyond what the formula is for"
 
 /* Wrong input: misuse.  Written so that NaN fails.  `cond` is the rest of a comparison, e.g. > 0. */

@@ -364,7 +364,7 @@ enum sl_status sl_cut_stock(const struct sl_cut_stock_in *in, struct sl_cut_stoc
     STEP(sh, SL_MONEY, total, spent + sticks * price, BILL);
     so_far = total;
   }
-  out->total = so_far;
+  GIVES(sh, out, total, so_far);
   return SL_OK;
 }
 
@@ -397,7 +397,7 @@ enum sl_status sl_spools(const struct sl_spools_in *in, struct sl_spools_out *ou
     GIVEN(sh, SL_PER_LENGTH, price, in->prices[j]);
     LOOKUP(sh, SL_NUMBER, spools, out->bought[j], "spools of this length", cite, SL_DERIVED);
     STEP(sh, SL_MONEY, total, spent + spools * length * price, BILL);
-    out->total = total;
+    GIVES(sh, out, total, total);
   }
   return SL_OK;
 }
@@ -410,6 +410,6 @@ enum sl_status sl_extended(const struct sl_extended_in *in, struct sl_extended_o
   GIVEN(sh, SL_MONEY, p, in->price);
   GIVEN(sh, SL_NUMBER, q, in->quantity);
   STEP(sh, SL_MONEY, line, floor(p * q * 100 + 0.5 + 1e-6) / 100, "half a cent up; a millionth is for binary noise");
-  out->line = line;
+  GIVES(sh, out, line, line);
   return SL_OK;
 }

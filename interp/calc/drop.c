@@ -27,9 +27,9 @@ enum sl_status sl_conductor(const struct sl_conductor_in *in, struct sl_conducto
   LOOKUP(sh, SL_LENGTH, D, row->od_in * INCH, row->bare, row->cite, row->basis);
   LOOKUP(sh, SL_LENGTH, d, sqrt(row->cmil) * MIL, "circle of the same metal", row->cite, row->basis);
   STEP(sh, SL_SECTION, A, acos(-1) / 4 * d * d, "definition of the circular mil");
-  out->resistance = R;
-  out->diameter = D;
-  out->area = A;
+  GIVES(sh, out, resistance, R);
+  GIVES(sh, out, diameter, D);
+  GIVES(sh, out, area, A);
   return SL_OK;
 }
 
@@ -62,8 +62,8 @@ enum sl_status sl_voltage_drop(const struct sl_voltage_drop_in *in, struct sl_vo
   STEP(sh, SL_VOLTAGE, V_drop, 2 * L * R * I, CIRCUIT);
   STEP(sh, SL_RATIO, ratio, V_drop / V, CIRCUIT);
   STEP(sh, SL_POWER, P_loss, V_drop * I, CIRCUIT);
-  out->drop = V_drop;
-  out->ratio = ratio;
-  out->loss = P_loss;
+  GIVES(sh, out, drop, V_drop);
+  GIVES(sh, out, ratio, ratio);
+  GIVES(sh, out, loss, P_loss);
   return SL_OK;
 }

@@ -128,7 +128,8 @@ enum sl_status sl_allowable_wind(const struct sl_allowable_wind_in *in, struct s
   GIVEN(sh, SL_FORCE, W, in->wind);
   LOOKUP(sh, SL_NUMBER, f_W, c->wind, c->name, c->cite, c->basis);
   STEP(sh, SL_FORCE, W_allowable, f_W * W, c->cite);
-  *out = (struct sl_allowable_wind_out){ .force = W_allowable, .factor = f_W };
+  GIVES(sh, out, force, W_allowable);
+  GIVES(sh, out, factor, f_W);
   return SL_OK;
 }
 
@@ -201,7 +202,8 @@ enum sl_status sl_embed(const struct sl_embed_in *in, struct sl_embed_out *out, 
   struct pass last;
   if (status == SL_OK) status = embed_pass(in, false, depth, found_by_halving, &last, sh);
   if (status != SL_OK) return status;
-  *out = (struct sl_embed_out){ .depth = depth, .pressure = last.pressure, .a = last.a };
+  *out = (struct sl_embed_out){ .pressure = last.pressure, .a = last.a };
+  GIVES(sh, out, depth, depth);
   return SL_OK;
 }
 
@@ -233,7 +235,8 @@ enum sl_status sl_embed_constrained(const struct sl_embed_constrained_in *in, st
   struct pass last;
   if (status == SL_OK) status = embed_pass(&same, true, depth, found_by_halving, &last, sh);
   if (status != SL_OK) return status;
-  *out = (struct sl_embed_constrained_out){ .depth = depth, .pressure = last.pressure };
+  *out = (struct sl_embed_constrained_out){ .pressure = last.pressure };
+  GIVES(sh, out, depth, depth);
   return SL_OK;
 }
 
@@ -274,8 +277,11 @@ enum sl_status sl_pier(const struct sl_pier_in *in, struct sl_pier_out *out, str
   WITHIN(sh, "hole_depth", bags_exact, <, 1e6, "asks for more bags than anyone can count", "a million bags", SL_NUMBER);
   STEP(sh, SL_NUMBER, n, ceil(bags_exact - 1e-9), "whole bags, up");
   STEP(sh, SL_FORCE, Wc, rho * 9.80665 * V, "weight of the concrete in place");
-  *out = (struct sl_pier_out){ .concrete = V, .ordered = V_ordered, .bags_exact = bags_exact, .bags = (int)n,
-                               .weight = Wc };
+  GIVES(sh, out, concrete, V);
+  GIVES(sh, out, ordered, V_ordered);
+  GIVES(sh, out, bags_exact, bags_exact);
+  GIVES_COUNT(sh, out, bags, n);
+  GIVES(sh, out, weight, Wc);
   return SL_OK;
 }
 
@@ -285,7 +291,7 @@ enum sl_status sl_hole(const struct sl_hole_in *in, struct sl_hole_out *out, str
   GIVEN(sh, SL_LENGTH, b, in->post_width);
   LOOKUP(sh, SL_LENGTH, room, fact.value * INCH, fact.name, fact.cite, fact.basis);
   STEP(sh, SL_LENGTH, D, sqrt(2) * b + room, GEOMETRY ", diagonal of the post");
-  *out = (struct sl_hole_out){ .least = D };
+  GIVES(sh, out, least, D);
   return SL_OK;
 }
 
@@ -309,7 +315,10 @@ enum sl_status sl_uplift(const struct sl_uplift_in *in, struct sl_uplift_out *ou
   STEP(sh, SL_FORCE, net, demand - f_D * D, c->cite);
   STEP(sh, SL_FORCE, resistance, f_D * (D + Wc + Wp), c->cite);
   STEP(sh, SL_NUMBER, ratio, demand / resistance, "holds at 1 or less");
-  *out = (struct sl_uplift_out){ .net = net, .demand = demand, .resistance = resistance, .ratio = ratio };
+  GIVES(sh, out, net, net);
+  GIVES(sh, out, demand, demand);
+  GIVES(sh, out, resistance, resistance);
+  GIVES(sh, out, ratio, ratio);
   return SL_OK;
 }
 
@@ -348,8 +357,11 @@ enum sl_status sl_lumber(const struct sl_lumber_in *in, struct sl_lumber_out *ou
   STEP(sh, SL_VOLUME, V, b * d * L, GEOMETRY);
   STEP(sh, SL_FORCE, W_dry, G * rho_w * 9.80665 * V, "oven-dry: the least that it can weigh");
   STEP(sh, SL_FORCE, W_fresh, rho_fresh * 9.80665 * V, "as it comes from treatment");
-  *out = (struct sl_lumber_out){ .breadth = b, .depth = d, .volume = V, .weight_light = W_dry,
-                                 .weight_heavy = W_fresh };
+  GIVES(sh, out, breadth, b);
+  GIVES(sh, out, depth, d);
+  GIVES(sh, out, volume, V);
+  GIVES(sh, out, weight_light, W_dry);
+  GIVES(sh, out, weight_heavy, W_fresh);
   return SL_OK;
 }
 
@@ -358,7 +370,8 @@ enum sl_status sl_soil(const struct sl_soil_in *in, struct sl_soil_out *out, str
   const struct soil *row = &soils[in->soil_class];
   LOOKUP(sh, SL_SOIL, lateral, row->lateral * (PSF / FOOT), row->name, row->cite, row->basis);
   LOOKUP(sh, SL_PRESSURE, vertical, row->vertical * PSF, row->name, row->cite, row->basis);
-  *out = (struct sl_soil_out){ .lateral = lateral, .vertical = vertical };
+  GIVES(sh, out, lateral, lateral);
+  GIVES(sh, out, vertical, vertical);
   return SL_OK;
 }
 
@@ -368,7 +381,7 @@ enum sl_status sl_augers(const struct sl_augers_in *in, struct sl_augers_out *ou
     LOOKUP(sh, SL_LENGTH, D, augers[i].inches * INCH, "auger", augers[i].cite, augers[i].basis);
     if (isnan(in->least) || D >= in->least - 1e-9) out->diameters[n++] = D;
   }
-  out->count = n;
+  GIVES(sh, out, count, n);
   if (n == 0) return sl_sheet_fault(sh, SL_NO_ANSWER, "least", "is wider than every auger in the table", augers[0].cite,
                                     in->least, augers[COUNT(augers) - 1].inches * INCH, SL_LENGTH);
   return SL_OK;

@@ -47,8 +47,14 @@ enum sl_status sl_layout(const struct sl_layout_in *in, struct sl_layout_out *ou
   STEP(sh, SL_LENGTH, mean, edge + rise / 2, GEOMETRY);
   STEP(sh, SL_AREA, A, W * S, GEOMETRY);
   STEP(sh, SL_AREA, A_modules, m * n * l * w, GEOMETRY);
-  *out = (struct sl_layout_out){ .row_width = W, .slope_length = S, .rise = rise, .run = run, .top_edge = top,
-                                 .mean_height = mean, .area = A, .module_area = A_modules };
+  GIVES(sh, out, row_width, W);
+  GIVES(sh, out, slope_length, S);
+  GIVES(sh, out, rise, rise);
+  GIVES(sh, out, run, run);
+  GIVES(sh, out, top_edge, top);
+  GIVES(sh, out, mean_height, mean);
+  GIVES(sh, out, area, A);
+  GIVES(sh, out, module_area, A_modules);
   return SL_OK;
 }
 
@@ -68,7 +74,8 @@ enum sl_status sl_bearing(const struct sl_bearing_in *in, struct sl_bearing_out 
   GIVEN(sh, SL_LENGTH, s, in->stack);
   STEP(sh, SL_LENGTH, y, f * S * cos(beta) + s * sin(beta), GEOMETRY);
   STEP(sh, SL_LENGTH, z, edge + f * S * sin(beta) - s * cos(beta), GEOMETRY);
-  *out = (struct sl_bearing_out){ .back = y, .height = z };
+  GIVES(sh, out, back, y);
+  GIVES(sh, out, height, z);
   return SL_OK;
 }
 
@@ -87,7 +94,9 @@ enum sl_status sl_post_cut(const struct sl_post_cut_in *in, struct sl_post_cut_o
   STEP(sh, SL_LENGTH, cut, z_top - (ground - hole + gravel), GEOMETRY);
   STEP(sh, SL_LENGTH, above, z_top - ground, GEOMETRY);
   STEP(sh, SL_LENGTH, embedment, hole - gravel, GEOMETRY);
-  *out = (struct sl_post_cut_out){ .cut_length = cut, .above_ground = above, .embedment = embedment };
+  GIVES(sh, out, cut_length, cut);
+  GIVES(sh, out, above_ground, above);
+  GIVES(sh, out, embedment, embedment);
   return SL_OK;
 }
 
@@ -97,7 +106,7 @@ enum sl_status sl_diagonal(const struct sl_diagonal_in *in, struct sl_diagonal_o
   GIVEN(sh, SL_LENGTH, a, in->along);
   GIVEN(sh, SL_LENGTH, b, in->across);
   STEP(sh, SL_LENGTH, c, hypot(a, b), "Pythagoras");
-  *out = (struct sl_diagonal_out){ .diagonal = c };
+  GIVES(sh, out, diagonal, c);
   return SL_OK;
 }
 
@@ -107,7 +116,7 @@ enum sl_status sl_rail_length(const struct sl_rail_length_in *in, struct sl_rail
   GIVEN(sh, SL_LENGTH, W, in->row_width);
   GIVEN(sh, SL_LENGTH, e, in->end_allowance);
   STEP(sh, SL_LENGTH, L, W + 2 * e, GEOMETRY);
-  *out = (struct sl_rail_length_out){ .length = L };
+  GIVES(sh, out, length, L);
   return SL_OK;
 }
 
@@ -129,7 +138,9 @@ enum sl_status sl_station(const struct sl_station_in *in, struct sl_station_out 
   STEP(sh, SL_LENGTH, west, i > 1 ? p / 2 : overhang, GEOMETRY);
   STEP(sh, SL_LENGTH, east, i < n ? p / 2 : overhang, GEOMETRY);
   STEP(sh, SL_LENGTH, tributary, west + east, GEOMETRY);
-  *out = (struct sl_station_out){ .offset = x, .overhang = overhang, .tributary = tributary };
+  GIVES(sh, out, offset, x);
+  GIVES(sh, out, overhang, overhang);
+  GIVES(sh, out, tributary, tributary);
   return SL_OK;
 }
 
@@ -146,7 +157,7 @@ enum sl_status sl_true_bearing(const struct sl_true_bearing_in *in, struct sl_tr
   STEP(sh, SL_ANGLE, circle, 2 * acos(-1), GEOMETRY);
   STEP(sh, SL_NUMBER, turns, floor((M + D) / circle + 1e-12), "whole turns; a hair below north is north");
   STEP(sh, SL_ANGLE, T, fmax(0, M + D - turns * circle), "true = magnetic + declination, east positive");
-  *out = (struct sl_true_bearing_out){ .bearing = T };
+  GIVES(sh, out, bearing, T);
   return SL_OK;
 }
 
@@ -163,7 +174,8 @@ enum sl_status sl_facing(const struct sl_facing_in *in, struct sl_facing_out *ou
   STEP(sh, SL_ANGLE, turn, acos(-1), GEOMETRY);
   STEP(sh, SL_ANGLE, T_equator, phi < 0 ? 0 : turn, "north in the south, south in the north");
   STEP(sh, SL_ANGLE, off, fabs(fmod(T - T_equator + 3 * turn, 2 * turn) - turn), GEOMETRY);
-  *out = (struct sl_facing_out){ .off = off, .most = off_most };
+  GIVES(sh, out, off, off);
+  GIVES(sh, out, most, off_most);
   return SL_OK;
 }
 
@@ -172,6 +184,6 @@ enum sl_status sl_overhead(const struct sl_overhead_in *in, struct sl_overhead_o
   GIVEN(sh, SL_LENGTH, z, in->height);
   FACT(sh, SL_LENGTH, clear, "overhead", FOOT);
   STEP(sh, SL_LENGTH, least, z + clear, GEOMETRY);
-  *out = (struct sl_overhead_out){ .least = least };
+  GIVES(sh, out, least, least);
   return SL_OK;
 }

@@ -67,12 +67,12 @@ enum sl_status sl_overcurrent(const struct sl_overcurrent_in *in, struct sl_over
   GIVEN(sh, SL_CURRENT, I_ampacity, in->ampacity);
   ENTRY(sh, SL_CURRENT, I_least, sl_next_rating(I_required, in->device, in->edition));
   ENTRY(sh, SL_CURRENT, I_next, sl_next_rating(I_ampacity, in->device, in->edition));
-  out->least = I_least;
-  out->allowed = I_next;
+  GIVES(sh, out, least, I_least);
+  GIVES(sh, out, allowed, I_next);
   if (cap) {
     ENTRY(sh, SL_CURRENT, I_cap, *cap);
     STEP(sh, SL_CURRENT, I_allowed, fmin(I_next, I_cap), SMALL);
-    out->allowed = I_allowed;
+    GIVES(sh, out, allowed, I_allowed);
   }
   return SL_OK;
 }
@@ -85,7 +85,7 @@ enum sl_status sl_grounding_conductor(const struct sl_grounding_conductor_in *in
   const struct ground *row = ground_row(I_device);
   if (!row) return above_grounds(I_device, sh);
   LOOKUP(sh, SL_CURRENT, I_row, row->amps, row->name[in->material], row->cite, row->basis);
-  out->row = I_row;
+  GIVES(sh, out, row, I_row);
   strcpy(out->size, row->size[in->material]);
   return SL_OK;
 }
@@ -121,8 +121,8 @@ enum sl_status sl_grounding_enlarged(const struct sl_grounding_enlarged_in *in, 
   if (!chosen) return NO_ROW(sh, "size", "needs a grounding conductor above the table's last row", TABLE_8);
   LOOKUP(sh, SL_SECTION, A_chosen, metal(chosen->cmil), chosen->name[m], chosen->cite, chosen->basis);
   (void)A_chosen;
-  out->ratio = q;
-  out->area = A_wanted;
+  GIVES(sh, out, ratio, q);
+  GIVES(sh, out, area, A_wanted);
   strcpy(out->size, chosen->size);
   return SL_OK;
 }

@@ -168,8 +168,13 @@ enum sl_status sl_raceway_fill(const struct sl_raceway_fill_in *in, struct sl_ra
   const bool equal = (!other.n || same(other.od.value, main.od.value)) &&
                      (!ground.n || same(ground.od.value, main.od.value));
   const double low = sl_fact("jam_low").value * (1 - SL_CLOSE), high = sl_fact("jam_high").value * (1 + SL_CLOSE);
-  *out = (struct sl_raceway_fill_out){ .conductors_area = A_sum, .raceway_area = A_raceway, .ratio = fill,
-                                       .limit_ratio = f_limit, .jam = jam, .jam_bent = jam_bent };
+  *out = (struct sl_raceway_fill_out){ 0 };
+  GIVES(sh, out, conductors_area, A_sum);
+  GIVES(sh, out, raceway_area, A_raceway);
+  GIVES(sh, out, ratio, fill);
+  GIVES(sh, out, limit_ratio, f_limit);
+  GIVES(sh, out, jam, jam);
+  GIVES(sh, out, jam_bent, jam_bent);
   out->most = equal_count(A_raceway, a, in->nipple);
   out->fits = fits(A_sum, f_limit, A_raceway, equal ? &main : NULL, conductors, in->nipple);
   out->jams = equal && conductors == 3 && jam >= low && jam <= high;
@@ -198,8 +203,8 @@ enum sl_status sl_bends(const struct sl_bends_in *in, struct sl_bends_out *out, 
     STEP(sh, SL_ANGLE, total, turned + bend, BENDS);
     so_far = total;
   }
-  out->total = so_far;
-  out->limit = limit;
+  GIVES(sh, out, total, so_far);
+  GIVES(sh, out, limit, limit);
   return SL_OK;
 }
 
@@ -221,7 +226,7 @@ enum sl_status sl_cover(const struct sl_cover_in *in, struct sl_cover_out *out, 
     return NO_ROW(sh, "location", "allows no direct-buried cable: it must be in a raceway", "NEC 300.5(C)");
   LOOKUP(sh, SL_LENGTH, cover, row->inches[in->method] * INCH, row->words, cite, row->basis);
   ENTRY(sh, SL_LENGTH, tape, fact_in_inches("tape_above"));
-  out->least = cover;
-  out->tape = tape;
+  GIVES(sh, out, least, cover);
+  GIVES(sh, out, tape, tape);
   return SL_OK;
 }

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * The worked sheet: how rows and faults are recorded. */
+#include <string.h>
 #include "calc.h"
 
 static const char *const dim_names[] = {
@@ -27,7 +28,22 @@ void sl_sheet_add(struct sl_sheet *sh, enum sl_row_kind kind, enum sl_dim dim, e
     return;
   }
   sh->row[sh->n++] = (struct sl_row){ .kind = kind, .dim = dim, .basis = basis,
-                                      .symbol = symbol, .text = text, .cite = cite, .value = value };
+                                      .symbol = symbol, .text = text, .cite = cite, .member = "",
+                                      .value = value };
+}
+
+void sl_sheet_is(struct sl_sheet *sh, const char *value) {
+  static const char input[] = "in->";
+  if (sh->n && !sh->lost && strncmp(value, input, sizeof input - 1) == 0)
+    sh->row[sh->n - 1].member = value + sizeof input - 1;
+}
+
+void sl_sheet_gives(struct sl_sheet *sh, const char *symbol, const char *member) {
+  for (size_t i = sh->n; i-- > 0;)
+    if (strcmp(sh->row[i].symbol, symbol) == 0) {
+      if (sh->row[i].kind != SL_ROW_GIVEN) sh->row[i].member = member;
+      return;
+    }
 }
 
 enum sl_status sl_sheet_fault(struct sl_sheet *sh, enum sl_status status, const char *member, const char *text,

@@ -137,6 +137,10 @@ enum sl_status sl_snow_load(const struct sl_snow_load_in *in, struct sl_snow_loa
   STEP(sh, SL_PRESSURE, p, fmax(ps, pm), "the larger governs");
   STEP(sh, SL_DENSITY, rho, fmin(0.13 / 0.3048 * pg / 9.80665 + rho_0, rho_max),
        "ASCE 7-16, Eq. 7.7-1: 0.13 per foot of snow, load as mass");
-  *out = (struct sl_snow_load_out){ .flat = pf, .slope_factor = Cs, .minimum = pm, .sloped = p, .density = rho };
+  GIVES(sh, out, flat, pf);
+  GIVES(sh, out, slope_factor, Cs);
+  GIVES(sh, out, minimum, pm);
+  GIVES(sh, out, sloped, p);
+  GIVES(sh, out, density, rho);
   return SL_OK;
 }

@@ -48,12 +48,12 @@ enum sl_status sl_cold_voltage(const struct sl_cold_voltage_in *in, struct sl_co
   const double flip = T_ref + (V_limit / (n * V_oc) - 1) / beta;
   if (flip > 0 && isfinite(flip)) {
     STEP(sh, SL_TEMPERATURE, T_flip, T_ref + (V_limit / (n * V_oc) - 1) / beta, COLD);
-    out->flip = T_flip;
+    GIVES(sh, out, flip, T_flip);
   }
-  out->module_voltage = V_module;
-  out->voltage = V_string;
-  out->most = (int)n_max;
-  out->margin_ratio = margin;
+  GIVES(sh, out, module_voltage, V_module);
+  GIVES(sh, out, voltage, V_string);
+  GIVES_COUNT(sh, out, most, n_max);
+  GIVES(sh, out, margin_ratio, margin);
   return SL_OK;
 }
 
@@ -87,13 +87,13 @@ enum sl_status sl_cold_voltage_table(const struct sl_cold_voltage_table_in *in, 
   if (over < BANDS) {
     LOOKUP(sh, SL_TEMPERATURE, T_flip, over ? sl_kelvin(bands[over - 1].coldest) : top,
            "warm edge of the first row over the limit", bands[0].factor.cite, bands[0].factor.basis);
-    out->flip = T_flip;
+    GIVES(sh, out, flip, T_flip);
   }
-  out->factor = F;
-  out->module_voltage = V_module;
-  out->voltage = V_string;
-  out->most = (int)n_max;
-  out->margin_ratio = margin;
+  GIVES(sh, out, factor, F);
+  GIVES(sh, out, module_voltage, V_module);
+  GIVES(sh, out, voltage, V_string);
+  GIVES_COUNT(sh, out, most, n_max);
+  GIVES(sh, out, margin_ratio, margin);
   return SL_OK;
 }
 
@@ -114,8 +114,8 @@ enum sl_status sl_hot_voltage(const struct sl_hot_voltage_in *in, struct sl_hot_
   STEP(sh, SL_VOLTAGE, V_string, n * V_mp * (1 + gamma_V * (T_cell - T_ref)), "maker's coefficient of Vmp");
   WITHIN(sh, "hottest_air", V_string, >, 0, "is so warm that the straight line of the coefficient ends below 0 V",
          "maker's coefficient of Vmp", SL_VOLTAGE);
-  out->cell = T_cell;
-  out->voltage = V_string;
+  GIVES(sh, out, cell, T_cell);
+  GIVES(sh, out, voltage, V_string);
   return SL_OK;
 }
 
@@ -133,9 +133,9 @@ enum sl_status sl_array_current(const struct sl_array_current_in *in, struct sl_
   STEP(sh, SL_CURRENT, I_max, f_sun * I_sc * N, CURRENT);
   STEP(sh, SL_CURRENT, I_required, f_day * I_max, CONTINUOUS);
   STEP(sh, SL_CURRENT, I_operating, I_mp * N, CIRCUIT);
-  out->maximum = I_max;
-  out->required = I_required;
-  out->operating = I_operating;
+  GIVES(sh, out, maximum, I_max);
+  GIVES(sh, out, required, I_required);
+  GIVES(sh, out, operating, I_operating);
   return SL_OK;
 }
 
@@ -160,10 +160,10 @@ enum sl_status sl_string_fuse(const struct sl_string_fuse_in *in, struct sl_stri
                           "NEC 240.6(A)", in->isc, NAN, SL_CURRENT);
   ENTRY(sh, SL_CURRENT, I_fuse, next);
   STEP(sh, SL_NUMBER, fits, I_fuse <= I_series_fuse * (1 + 1e-9), DEVICE);
-  out->backfeed = I_back;
-  out->needed = needed > 0;
-  out->least_fuse = I_fuse;
-  out->fits = fits > 0;
+  GIVES(sh, out, backfeed, I_back);
+  GIVES_FLAG(sh, out, needed, needed);
+  GIVES(sh, out, least_fuse, I_fuse);
+  GIVES_FLAG(sh, out, fits, fits);
   return SL_OK;
 }
 
@@ -176,8 +176,8 @@ enum sl_status sl_output_current(const struct sl_output_current_in *in, struct s
   ENTRY(sh, SL_NUMBER, f_day, sl_fact("continuous"));
   STEP(sh, SL_CURRENT, I, P / V, CIRCUIT);
   STEP(sh, SL_CURRENT, I_required, f_day * I, CONTINUOUS);
-  out->current = I;
-  out->required = I_required;
+  GIVES(sh, out, current, I);
+  GIVES(sh, out, required, I_required);
   return SL_OK;
 }
 

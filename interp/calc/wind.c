@@ -91,7 +91,10 @@ enum sl_status sl_velocity_pressure(const struct sl_velocity_pressure_in *in, st
   STEP(sh, SL_NUMBER, Ke, exp(-0.0000362 * (z_e / 0.3048)),
        "ASCE 7-16 and 7-22, Table 26.9-1 note 2, elevation in feet");
   STEP(sh, SL_PRESSURE, q, c * Kz * Kzt * Ke * V * V, Q_EQUATION ", Kd kept apart");
-  *out = (struct sl_velocity_pressure_out){ .kz = Kz, .ke = Ke, .pressure = q };
+  *out = (struct sl_velocity_pressure_out){ 0 };
+  GIVES(sh, out, kz, Kz);
+  GIVES(sh, out, ke, Ke);
+  GIVES(sh, out, pressure, q);
   return SL_OK;
 }
 
@@ -193,11 +196,15 @@ enum sl_status sl_rack_wind(const struct sl_rack_wind_in *in, struct sl_rack_win
   STEP(sh, SL_PRESSURE, p_down, fmax(0, fmax(fmax(fmax(pW_A0, pL_A0), fmax(pW_B0, pL_B0)),
                                              fmax(fmax(pW_A180, pL_A180), fmax(pW_B180, pL_B180)))), "largest push");
 
-  *out = (struct sl_rack_wind_out){
-    .front_uplift = front_uplift, .front_down = front_down, .front_lateral = front_lateral,
-    .back_uplift = back_uplift, .back_down = back_down, .back_lateral = back_lateral,
-    .peak_uplift = p_up, .peak_down = p_down,
-  };
+  *out = (struct sl_rack_wind_out){ 0 };
+  GIVES(sh, out, front_uplift, front_uplift);
+  GIVES(sh, out, front_down, front_down);
+  GIVES(sh, out, front_lateral, front_lateral);
+  GIVES(sh, out, back_uplift, back_uplift);
+  GIVES(sh, out, back_down, back_down);
+  GIVES(sh, out, back_lateral, back_lateral);
+  GIVES(sh, out, peak_uplift, p_up);
+  GIVES(sh, out, peak_down, p_down);
   const double front[CASES] = { Rf_A0, Rf_B0, Rf_A180, Rf_B180 }, back[CASES] = { Rb_A0, Rb_B0, Rb_A180, Rb_B180 };
   const double first[CASES] = { pW_A0, pW_B0, pW_A180, pW_B180 }, second[CASES] = { pL_A0, pL_B0, pL_A180, pL_B180 };
   double lift_f[CASES], lift_b[CASES], side_f[CASES], side_b[CASES], suck[CASES], press[CASES];
