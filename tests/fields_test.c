@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT
- * Every field that may be declared is read by a result, a rule, a sheet or a writer: none is accepted and then ignored. */
+ * Every field that may be declared is read by a result, a rule, a sheet or a writer: none is accepted and then
+ * ignored. */
 #include <lauxlib.h>
 #include "check.h"
 #include "host/host.h"

@@ -1,5 +1,5 @@
 -- SPDX-License-Identifier: MIT
--- The case files of tests/results, which a person writes by hand (tests/results/README.md is their manual): reads them,
+-- The case files of tests/results, which a person writes by hand (docs/cases.md is their manual): reads them,
 -- runs each case, says with file and line what is wrong in a file and what came out otherwise, and that every standard
 -- rule and every result has its cases.  Run by tests/results_test.c, which gives `in_host`.
 local JOBS = { "tests/results/jobs/", "examples/" }
@@ -111,7 +111,9 @@ local function read_cases(text)
   end
   local function of_rule(key)
     return function(rest)
-      if not last or not last.rule then return bad("'" .. key .. "' belongs under a rule", "rule R03 rack.east holds") end
+      if not last or not last.rule then
+        return bad("'" .. key .. "' belongs under a rule", "rule R03 rack.east holds")
+      end
       once(last.amounts, key, amount(rest))
       last.amounts[key].line = number
     end

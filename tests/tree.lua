@@ -16,7 +16,7 @@ local WIDE = {}
 
 -- Suites that test a subject, which is no C file of interp.
 local SUBJECTS = {
-  "bounds", "document", "domains", "fields", "graph", "lua_corpus", "property", "record", "report", "results",
+  "bounds", "document", "domains", "graph", "lua_corpus", "property", "record", "report", "results",
   "rule", "run", "variants",
 }
 
