@@ -70,7 +70,7 @@ static const struct hand { const char *name; struct sl_cut_stock_in in; double t
 static void hand_matches(void **state) {
   const struct hand *r = *state;
   struct sl_cut_stock_out out;
-  struct sl_sheet sheet = { .cap = SL_SHEET_ROWS };
+  SHEET(sheet);
   assert_int_equal(sl_cut_stock(&r->in, &out, &sheet), SL_OK);
   check_sheet(&sheet);
   plan_holds(&r->in, &out);

@@ -121,9 +121,9 @@ static void solved_depth_needs_itself(void **state) {
 
 static void sheet_shows_the_converged_pass(void **state) {
   (void)state;
-  static struct sl_sheet sheet;
+  SHEET(sheet);
   struct sl_embed_out out;
-  sheet = (struct sl_sheet){ .cap = SL_SHEET_ROWS };
+  SHEET_ANEW(sheet);
   assert_int_equal(sl_embed(&post, &out, &sheet), SL_OK);
   check_sheet(&sheet);
   assert_string_equal(sheet.row[sheet.n - 1].symbol, "d");

@@ -234,11 +234,12 @@ static void nonsense_is_refused(void **state) {
 /* The check on sheets can fail: a name that comes from nowhere, and one that comes too late. */
 static void an_unexplained_name_is_found(void **state) {
   (void)state;
-  struct sl_sheet sheet = { .n = 3, .cap = 3, .row = {
+  struct sl_row rows[] = {
     { .kind = SL_ROW_GIVEN, .symbol = "a", .text = "", .cite = "", .value = 1 },
     { .kind = SL_ROW_STEP, .symbol = "b", .text = "fmax(a, 1e-9) + 2.5 * c", .cite = "x", .value = 3 },
     { .kind = SL_ROW_GIVEN, .symbol = "c", .text = "", .cite = "", .value = 1 },
-  } };
+  };
+  struct sl_sheet sheet = { .row = rows, .n = 3, .cap = 3 };
   size_t len;
   const char *word = sheet_unexplained(&sheet, 1, &len);
   assert_non_null(word);

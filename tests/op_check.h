@@ -40,12 +40,12 @@ static inline void op_refuses(const struct sl_op *op, const void *in, void *out,
 static inline void op_behaves(void **state) {
   const struct op_case *c = *state;
   const struct sl_op *op = op_find(c->name);
-  static struct sl_sheet sheet;
+  SHEET(sheet);
   char *in = calloc(1, op->in_size), *out = calloc(1, op->out_size), *again = calloc(1, op->out_size);
   assert_true(in && out && again);
   memcpy(in, c->good, op->in_size);
 
-  sheet = (struct sl_sheet){ .cap = SL_SHEET_ROWS };
+  SHEET_ANEW(sheet);
   assert_int_equal(op->call(in, out, &sheet), SL_OK);
   check_sheet(&sheet);
   assert_int_equal(op->call(in, again, NULL), SL_OK);

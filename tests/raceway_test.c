@@ -132,7 +132,7 @@ static void sizes_from_memory_say_so(void **state) {
   for (size_t i = 0; i < sizeof types / sizeof *types; i++) {
     struct sl_raceway_fill_in in = farm;
     struct sl_raceway_fill_out out;
-    struct sl_sheet sheet = { .cap = SL_SHEET_ROWS };
+    SHEET(sheet);
     strcpy(in.insulation, types[i].type);
     assert_int_equal(sl_raceway_fill(&in, &out, &sheet), SL_OK);
     for (size_t r = 0; r < sheet.n; r++)
@@ -202,14 +202,14 @@ static void bends_add_up(void **state) {
   (void)state;
   struct sl_bends_in in = { .angles = { 90 * DEGREE, 45 * DEGREE, 45 * DEGREE, 90 * DEGREE, 90 * DEGREE }, .bends = 5 };
   struct sl_bends_out out;
-  struct sl_sheet sheet = { .cap = SL_SHEET_ROWS };
+  SHEET(sheet);
   assert_int_equal(sl_bends(&in, &out, &sheet), SL_OK);
   check_sheet(&sheet);
   assert_near(out.total / DEGREE, 360, 1e-12);
   assert_near(out.limit / DEGREE, 360, 1e-12);
   in.bends = SL_BENDS;
   for (size_t i = 0; i < SL_BENDS; i++) in.angles[i] = 30 * DEGREE;
-  sheet = (struct sl_sheet){ .cap = SL_SHEET_ROWS };
+  SHEET_ANEW(sheet);
   assert_int_equal(sl_bends(&in, &out, &sheet), SL_OK);
   check_sheet(&sheet);
   in.bends = 0;
@@ -242,7 +242,8 @@ static void cover_matches(void **state) {
   const struct cover *r = *state;
   struct sl_cover_in in = { .method = r->method, .edition = r->edition };
   struct sl_cover_out out;
-  struct sl_sheet sheet = { .cap = 4 };
+  struct sl_row rows[4];
+  struct sl_sheet sheet = SL_SHEET(rows);
   while (strcmp(sl_cover_locations[in.location], r->location) != 0) assert_non_null(sl_cover_locations[++in.location]);
   const enum sl_status status = sl_cover(&in, &out, &sheet);
   assert_int_equal(status, r->inches < 0 ? SL_NO_ROW : SL_OK);

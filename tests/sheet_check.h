@@ -45,6 +45,10 @@ static inline const char *sheet_unexplained(const struct sl_sheet *sh, size_t i,
   return NULL;
 }
 
+/* A sheet with room for any primitive's rows, and the same emptied. */
+#define SHEET(sh) static struct sl_row sh##_rows[1000]; struct sl_sheet sh = SL_SHEET(sh##_rows)
+#define SHEET_ANEW(sh) (sh = (struct sl_sheet)SL_SHEET(sh##_rows))
+
 /* Fails the test unless the sheet is whole, explained, and every row of a table says where it is from. */
 #define check_sheet(sh) check_sheet_(sh, __FILE__, __LINE__)
 static inline void check_sheet_(const struct sl_sheet *sh, const char *file, int line) {

@@ -3,12 +3,13 @@
 #ifndef STRINGLINE_COST_H
 #define STRINGLINE_COST_H
 
+#include <stdbool.h>
 #include "stringline/sheet.h"
 
 enum { SL_PIECES = 200, SL_STOCKS = 12 };
 
 /* The cheapest stock that yields all pieces.  Exact for small jobs; a large one stops at a fixed number of steps with
- * the best plan so far and proven = 0.  The same input always gives the same plan, longest piece first. */
+ * the best plan so far and proven = false.  The same input always gives the same plan, longest piece first. */
 struct sl_cut_stock_in {
   double pieces[SL_PIECES]; size_t npieces;     /* m, each 0.001 to 1e5; at least one */
   double lengths[SL_STOCKS]; size_t nlengths;   /* m, each 0.001 to 1e5; at least one; any number of each is bought */
@@ -23,7 +24,7 @@ struct sl_cut_stock_out {
   double stock_of_stick[SL_PIECES]; size_t nstock_of_stick; /* stick by stick: which of `lengths`, from 1 */
   double offcuts[SL_PIECES]; size_t noffcuts;               /* m, stick by stick: what is left after the last cut */
   double offcut;                                            /* m, in all */
-  int proven;                                               /* 1: no cheaper plan exists */
+  bool proven;                                              /* no cheaper plan exists */
 };
 enum sl_status sl_cut_stock(const struct sl_cut_stock_in *in, struct sl_cut_stock_out *out, struct sl_sheet *sh);
 
@@ -40,7 +41,7 @@ struct sl_spools_out {
   double spool_of_cut[SL_PIECES]; size_t nspool_of_cut;         /* from 1 */
   double stock_of_spool[SL_PIECES]; size_t nstock_of_spool;     /* from 1 */
   double left;                                                  /* m on all spools together */
-  int proven;
+  bool proven;
 };
 enum sl_status sl_spools(const struct sl_spools_in *in, struct sl_spools_out *out, struct sl_sheet *sh);
 

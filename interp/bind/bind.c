@@ -13,7 +13,12 @@
 #include "host/nearest.h"
 #include "host/text.h"
 
-struct worked { const struct sl_op *op; unsigned rests; unsigned char *in, *out; _Alignas(max_align_t) unsigned char bytes[]; };
+struct worked {
+  const struct sl_op *op;
+  unsigned rests;                        /* as in struct sl_sheet */
+  unsigned char *in, *out;
+  _Alignas(max_align_t) unsigned char bytes[];
+};
 
 static const char WORKED = 'k';
 #define MEMBER "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789_"
@@ -272,10 +277,7 @@ static int call_op(lua_State *L) {
   w->in = w->bytes;
   w->out = w->bytes + gap;
   read_in(L, op, w->in);
-  struct sl_sheet sheet;            /* without rows: the fault, and what the answer rests on */
-  sheet.n = sheet.cap = sheet.lost = 0;
-  sheet.rests = 0;
-  sheet.fault = (struct sl_fault){ .limit = NAN };
+  struct sl_sheet sheet = { .fault = { .limit = NAN } };   /* without rows: the fault, and what the answer rests on */
   enum sl_status status = op->call(w->in, w->out, &sheet);
   if (status != SL_OK) return fail(L, op, status, &sheet.fault);
   w->rests = sheet.rests;
@@ -322,7 +324,33 @@ static int worked_index(lua_State *L) {
   return 1;
 }
 
-/* sheet(worked) -> op name, { { kind, symbol, text, cite, basis, member, value, dim }, ... }.  Works it again, recording. */
+/* A worked sheet is worked again until it has room for every row; most need no second time. */
+enum { FEW_ROWS = 64 };
+
+static void record_sheet(lua_State *L, const struct worked *w, struct sl_sheet *sheet, struct sl_row *few) {
+  size_t room = FEW_ROWS;
+  struct sl_row *rows = few;
+  for (;;) {
+    *sheet = (struct sl_sheet){ .row = rows, .cap = room };
+    w->op->call(w->in, w->out, sheet);
+    if (!sheet->lost) return;
+    room = sheet->n + sheet->lost;
+    rows = lua_newuserdatauv(L, room * sizeof *rows, 0);
+  }
+}
+
+/* "conductors[i].count": the input, and the field of its row. */
+static void push_member(lua_State *L, const char *member) {
+  const size_t n = strspn(member, MEMBER);
+  lua_pushlstring(L, member, n);
+  lua_setfield(L, -2, "member");
+  const char *field = strstr(member + n, "].");
+  if (!field) return;
+  lua_pushlstring(L, field + 2, strspn(field + 2, MEMBER));
+  lua_setfield(L, -2, "field");
+}
+
+/* sheet(worked) -> op name, { { kind, symbol, text, cite, basis, member, field, item, value, dim }, ... }. */
 static int worked_sheet(lua_State *L) {
   struct worked *w = worked_at(L, 1);
   if (!w) {
@@ -330,32 +358,30 @@ static int worked_sheet(lua_State *L) {
     sl_describe_value(L, 1, got, sizeof got);
     return sl_raise(L, "C001", NULL, "sheet needs the result of a primitive, got %s", got);
   }
-  static const char *const kinds[] = { "given", "table", "step" };
-  struct sl_sheet *sheet = lua_newuserdatauv(L, sizeof *sheet, 0);
-  memset(sheet, 0, sizeof *sheet);
-  sheet->cap = SL_SHEET_ROWS;
-  w->op->call(w->in, w->out, sheet);
+  static const char *const kinds[] = { "given", "table", "step", "word", "heading", "lines", "line", "end" };
+  struct sl_row few[FEW_ROWS];
+  struct sl_sheet sheet;
+  record_sheet(L, w, &sheet, few);
   lua_pushstring(L, w->op->name);
-  lua_createtable(L, (int)sheet->n, 1);
-  for (size_t i = 0; i < sheet->n; i++) {
-    const struct sl_row *r = &sheet->row[i];
+  lua_createtable(L, (int)sheet.n, 0);
+  for (size_t i = 0; i < sheet.n; i++) {
+    const struct sl_row *r = &sheet.row[i];
     lua_createtable(L, 0, 7);
     sl_error_field(L, "kind", kinds[r->kind]);
     sl_error_field(L, "symbol", r->symbol);
     sl_error_field(L, "text", r->text);
     sl_error_field(L, "cite", r->cite);
     sl_error_field(L, "basis", sl_basis_name(r->basis));
-    if (*r->member) {
-      lua_pushlstring(L, r->member, strspn(r->member, MEMBER));
-      lua_setfield(L, -2, "member");
+    if (*r->member) push_member(L, r->member);
+    if (r->item) {
+      lua_pushinteger(L, (lua_Integer)r->item);
+      lua_setfield(L, -2, "item");
     }
     sl_error_field(L, "dim", sl_dim_name(r->dim));
     push_real(L, r->dim, r->value);
     lua_setfield(L, -2, "value");
     lua_rawseti(L, -2, (lua_Integer)i + 1);
   }
-  lua_pushinteger(L, (lua_Integer)sheet->lost);
-  lua_setfield(L, -2, "lost");
   return 2;
 }
 

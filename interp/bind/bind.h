@@ -45,7 +45,8 @@ struct sl_op {
 #define SL_REAL_OPT(s, m, dim, help)  SL_FIELD_(s, m, SL_FIELD_REAL, dim, true, double, NULL, help)
 #define SL_COUNT(s, m, help)          SL_FIELD_(s, m, SL_FIELD_COUNT, SL_NUMBER, false, int, NULL, help)
 #define SL_COUNT_OPT(s, m, help)      SL_FIELD_(s, m, SL_FIELD_COUNT, SL_NUMBER, true, int, NULL, help)
-#define SL_FLAG(s, m, help)           SL_FIELD_(s, m, SL_FIELD_FLAG, SL_NUMBER, true, bool, NULL, help)
+#define SL_FLAG(s, m, help)           SL_FIELD_(s, m, SL_FIELD_FLAG, SL_NUMBER, false, bool, NULL, help)
+#define SL_FLAG_OPT(s, m, help)       SL_FIELD_(s, m, SL_FIELD_FLAG, SL_NUMBER, true, bool, NULL, help)
 #define SL_CHOICE(s, m, names, help)  SL_FIELD_(s, m, SL_FIELD_CHOICE, SL_NUMBER, false, int, names, help)
 #define SL_CHOICE_OPT(s, m, names, help) SL_FIELD_(s, m, SL_FIELD_CHOICE, SL_NUMBER, true, int, names, help)
 #define SL_TEXT_(s, m, optional, help) \

@@ -20,7 +20,7 @@ static const struct sl_field cut_stock_out[] = {
   SL_ARRAY(S, stock_of_stick, nstock_of_stick, SL_NUMBER, "for each stick: which of the lengths, from 1"),
   SL_ARRAY(S, offcuts, noffcuts, SL_LENGTH, "for each stick: what is left"),
   SL_REAL(S, offcut, SL_LENGTH, "left in all"),
-  SL_COUNT(S, proven, "1 if no cheaper plan exists"),
+  SL_FLAG(S, proven, "true if no cheaper plan exists"),
 };
 #undef S
 
@@ -39,7 +39,7 @@ static const struct sl_field spools_out[] = {
   SL_ARRAY(S, spool_of_cut, nspool_of_cut, SL_NUMBER, "for each cut: the spool it comes from, from 1"),
   SL_ARRAY(S, stock_of_spool, nstock_of_spool, SL_NUMBER, "for each spool: which of the lengths, from 1"),
   SL_REAL(S, left, SL_LENGTH, "left on all spools together"),
-  SL_COUNT(S, proven, "1 if no cheaper choice exists"),
+  SL_FLAG(S, proven, "true if no cheaper choice exists"),
 };
 #undef S
 

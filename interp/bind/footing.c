@@ -21,7 +21,7 @@ SL_OP_CALL(allowable_wind)
   SL_REAL(s, height, SL_LENGTH, "of that force above grade"), \
   SL_REAL(s, width, SL_LENGTH, "diameter of the concrete or post; diagonal of a square post"), \
   SL_REAL(s, bearing, SL_SOIL, "allowable lateral bearing of the soil per depth"), \
-  SL_FLAG(s, isolated, "stands alone, and 1/2 in of movement at the ground does no harm: bearing is doubled")
+  SL_FLAG_OPT(s, isolated, "stands alone, and 1/2 in of movement at the ground does no harm: bearing is doubled")
 
 static const struct sl_field embed_in[] = { EMBED_IN(struct sl_embed_in) };
 static const struct sl_field embed_out[] = {

@@ -113,7 +113,9 @@ function manual.result_dim(r)
   if r.dim then return r.dim end
   if not r.of then return nil end
   for _, out in ipairs(graph.primitive(r.of.op).outputs) do
-    if out.name == r.out then return out.kind == "quantity" and out.dim or out.kind end
+    if out.name == r.out then
+      return out.kind == "quantity" and out.dim or out.kind == "flag" and manual.input(out) or out.kind
+    end
   end
 end
 

@@ -172,7 +172,6 @@ function worksheet.write(d, worked, reads)
     end
     d:step(step)
   end
-  if rows.lost > 0 then d:para(rows.lost .. " more rows found no room on this sheet") end
 end
 
 -- The step that gave a value, in one line: "V = n * V_module = 6 * 43.22 V = 259.3 V".
