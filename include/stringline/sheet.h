@@ -12,6 +12,16 @@
  *     struct sl_row rows[100];
  *     struct sl_sheet sheet = SL_SHEET(rows);
  *
+ * A list goes in as a pointer and a count, of numbers or of structs.  Lists of open length that come out lie in room of
+ * the caller.  A primitive that needs some says how much for the inputs at hand, and takes it before the sheet:
+ *
+ *     size_t sl_NAME_need(const struct sl_NAME_in *in);
+ *     enum sl_status sl_NAME(const struct sl_NAME_in *in, struct sl_NAME_out *out, struct sl_space space,
+ *                            struct sl_sheet *sh);
+ *
+ * The need is in bytes: 0 where the inputs are refused before any is used, SIZE_MAX where they are beyond all room.  What
+ * the lists of `out` point to stands as long as the room does; a row of a sheet may point into the inputs' texts.
+ *
  * No primitive allocates, prints, or keeps state.
  */
 #ifndef STRINGLINE_SHEET_H
@@ -26,6 +36,9 @@ enum sl_status {
   SL_NO_ROW,        /* a published table has no such row */
   SL_NO_ANSWER,     /* the search found nothing that fits; the fault says what was tried */
 };
+
+/* Aligned as malloc aligns; what stands in it says nothing. */
+struct sl_space { void *at; size_t size; };
 
 enum sl_dim {
 #define DIM(id, ...) SL_##id,
@@ -64,6 +77,7 @@ struct sl_row {
 
 struct sl_fault {
   const char *member;       /* the input at fault, the symbol of a step that comes out as no number, or "" */
+  size_t item;              /* which of a list, from 1; 0: none.  Of a row, member is as in struct sl_row */
   const char *text;         /* what is wrong with it, in words */
   const char *cite;         /* whose range */
   double value;             /* what came */
