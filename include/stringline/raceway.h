@@ -34,8 +34,7 @@ enum sl_status sl_raceway_fill(const struct sl_raceway_fill_in *in, struct sl_ra
                                struct sl_sheet *sh);
 
 /* Bends between two pull points. */
-enum { SL_BENDS = 16 };
-struct sl_bends_in { double angles[SL_BENDS]; size_t bends; };   /* rad, each > 0 */
+struct sl_bends_in { const double *angles; size_t bends; };      /* rad, each > 0 */
 struct sl_bends_out { double total, limit; };                    /* rad */
 enum sl_status sl_bends(const struct sl_bends_in *in, struct sl_bends_out *out, struct sl_sheet *sh);
 

@@ -28,35 +28,46 @@ enum { MOST_ROOM = 64 << 20 };           /* bytes that one answer may take */
 
 /* ---- faults ------------------------------------------------------------------------------------------------------ */
 
-/* The input at fault, or NULL; what it is called: "conductors[2].count" for "conductors[i].count" and the item 2. */
-static const struct sl_field *at_fault(const struct sl_op *op, const struct sl_fault *fault, char *to, size_t size) {
+/* The input at fault, or NULL; what it is called: "conductors[2].count" for "conductors[i].count" and the item 2; the
+ * struct that it is a member of. */
+static const struct sl_field *at_fault(const struct worked *w, const struct sl_fault *fault, char *to, size_t size,
+                                       const unsigned char **bytes) {
   char list[48];
   const char *member = fault->member ? fault->member : "";
   const size_t n = strspn(member, SL_NAME_LETTERS);
   const char *more = strstr(member + n, "].");
   sl_say(list, sizeof list, "%.*s", (int)n, member);
   if (fault->item) sl_say(to, size, "%s[%zu]%s%s", list, fault->item, more ? "." : "", more ? more + 2 : "");
-  else sl_say(to, size, "%s", list);
-  const struct sl_field *f = sl_field(op->in, op->nin, list);
-  return f && more ? sl_field(f->fields, f->nfields, more + 2) : f;
+  else sl_say(to, size, "%s", member);
+  const struct sl_field *f = sl_field(w->op->in, w->op->nin, list);
+  *bytes = w->in;
+  if (!f || !f->fields || !more || !fault->item) return f;
+  memcpy(bytes, w->in + f->offset, sizeof *bytes);
+  *bytes += (fault->item - 1) * f->size;
+  return sl_field(f->fields, f->nfields, more + 2);
 }
 
-static int fail(lua_State *L, const struct sl_op *op, enum sl_status status, const struct sl_fault *f) {
+static int fail(lua_State *L, const struct worked *w, enum sl_status status, const struct sl_fault *f) {
+  const struct sl_op *op = w->op;
   static const char *const code[] = { [SL_OK] = "", [SL_BAD_INPUT] = "C004", [SL_OUT_OF_RANGE] = "C005",
                                       [SL_NO_ROW] = "C006", [SL_NO_ANSWER] = "C007" };
   char value[96] = "", limit[96] = "";
   struct sl_quantity q = { .si = f->value, .dims = sl_dim_dims(f->dim), .point = f->dim == SL_TEMPERATURE };
   struct sl_style style = { .us = true, .digits = 6 };
   char member[96];
-  const struct sl_field *field = at_fault(op, f, member, sizeof member);
+  const unsigned char *input;
+  const struct sl_field *field = at_fault(w, f, member, sizeof member, &input);
   if (f->dim == SL_RATIO) sl_format_in(value, sizeof value, f->value, "%", 6);
   else sl_format(value, sizeof value, &q, &style);
   q.si = f->limit;
   if (f->dim == SL_RATIO) sl_format_in(limit, sizeof limit, f->limit, "%", 6);
   else sl_format(limit, sizeof limit, &q, &style);
   bool numbered = !(isnan(f->value) && (field ? field->kind != SL_FIELD_REAL : true));
-  sl_error_push(L, code[status], NULL, "%s: %s%s%s%s%s%s%s%s%s%s", op->name, *member ? "'" : "", member, *member ? "' " : "",
+  const char *text = field && field->kind == SL_FIELD_TEXT ? (const char *)input + field->offset : NULL;
+  sl_error_push(L, code[status], NULL, "%s: %s%s%s%s%s%s%s%s%s%s%s%s%s", op->name, *member ? "'" : "", member,
+                *member ? "' " : "",
                 f->text ? f->text : "cannot be worked out",
+                text ? "; got \"" : "", text ? text : "", text ? "\"" : "",
                 numbered ? "; got " : "", numbered ? value : "", isnan(f->limit) ? "" : ", the limit is ",
                 isnan(f->limit) ? "" : limit, f->cite && *f->cite ? " — " : "", f->cite ? f->cite : "");
   if (status != SL_BAD_INPUT) sl_error_field(L, "class", "range");
@@ -117,7 +128,7 @@ static int call_op(lua_State *L) {
   make_room(L, w);
   struct sl_sheet sheet = { .fault = { .limit = NAN } };   /* without rows: the fault, and what the answer rests on */
   enum sl_status status = op->call(w->in, w->out, w->space, &sheet);
-  if (status != SL_OK) return fail(L, op, status, &sheet.fault);
+  if (status != SL_OK) return fail(L, w, status, &sheet.fault);
   w->rests = sheet.rests;
   const struct sl_field *bad = sl_unfit(op->out, op->nout, w->out);
   if (bad) {

@@ -203,7 +203,8 @@ static size_t read_list(const struct reading *r, const struct sl_field *f, size_
     }
     lua_pop(L, 1);
   }
-  memcpy(to + f->offset, &(void *){ items }, sizeof items);
+  const void *list = items;
+  memcpy(to + f->offset, &list, sizeof list);
   memcpy(to + f->count, &n, sizeof n);
   return items_size(f, n);
 }

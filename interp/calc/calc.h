@@ -19,10 +19,15 @@ void sl_sheet_add(struct sl_sheet *sh, enum sl_row_kind kind, enum sl_dim dim, e
 /* A mark; a line's number is kept by the sheet. */
 void sl_sheet_mark(struct sl_sheet *sh, enum sl_row_kind kind, const char *text);
 /* The latest row is the input `value` ("in->isc": the member isc); the row of `symbol` is the output `member`. */
+/* Citations written "@key" (citations.csv) are composed for the editions that a primitive was asked by. */
+void sl_sheet_edition(struct sl_sheet *sh, int edition);
 void sl_sheet_is(struct sl_sheet *sh, const char *value);
 void sl_sheet_gives(struct sl_sheet *sh, const char *symbol, const char *member);
 enum sl_status sl_sheet_fault(struct sl_sheet *sh, enum sl_status status, const char *member, const char *text,
                               const char *cite, double value, double limit, enum sl_dim dim);
+/* Wrong input: the item i, from 0, of a list. */
+enum sl_status sl_sheet_fault_in(struct sl_sheet *sh, const char *member, size_t i, const char *text, double value,
+                                 enum sl_dim dim);
 
 #define SL_ADD_(sh, kind, dim, basis, sym, text, cite) \
   do { if ((sh) && (sh)->cap) sl_sheet_add(sh, kind, dim, basis, #sym, text, cite, sym); } while (0)
@@ -66,6 +71,16 @@ enum sl_status sl_sheet_fault(struct sl_sheet *sh, enum sl_status status, const 
 #define REQUIRE(sh, in, member, cond, text, dim) \
   do { \
     if (!((in)->member cond)) return sl_sheet_fault(sh, SL_BAD_INPUT, #member, text, "", (in)->member, NAN, dim); \
+  } while (0)
+/* The same of an item of a list of numbers, and of a member of a row. */
+#define REQUIRE_ITEM(sh, in, list, i, cond, text, dim) \
+  do { \
+    if (!((in)->list[i] cond)) return sl_sheet_fault_in(sh, #list, i, text, (in)->list[i], dim); \
+  } while (0)
+#define REQUIRE_ROW(sh, in, list, i, member, cond, text, dim) \
+  do { \
+    if (!((in)->list[i].member cond)) \
+      return sl_sheet_fault_in(sh, #list "[i]." #member, i, text, (in)->list[i].member, dim); \
   } while (0)
 /* Outside the source's range: refuse and say whose range. */
 #define WITHIN(sh, member, value, cond, limit, text, cite, dim) \

@@ -20,7 +20,7 @@ static inline void *sl_part(struct sl_space *space, size_t bytes) {
   space->size -= bytes;
   return at;
 }
-/* The next n items off the room; only what ENOUGH looked at. */
+/* The next n items off the room at a pointer; only what ENOUGH looked at. */
 #define PART(space, type, n) ((type *)sl_part(space, NEED(0, type, n)))
 
 #define ENOUGH(sh, space, need) \
