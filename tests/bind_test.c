@@ -15,7 +15,7 @@ static const struct good { const char *op, *text; } goods[] = {
   { "post_cut", "{ bearing_height = 30.63in, ground = 2in, hole_depth = 36in, gravel = 6in }" },
   { "diagonal", "{ along = 145in, across = 67.03in }" },
   { "rail_length", "{ row_width = 180.9in, end_allowance = 1.25in }" },
-  { "station", "{ row_width = 180.9in, stations = 3, spacing = 72.5in, index = 1 }" },
+  { "stations", "{ row_width = 180.9in, posts = 3, spacing = 72.5in }" },
   { "true_bearing", "{ compass = 184deg, declination = -4deg }" },
   { "velocity_pressure", "{ speed = 105mph, edition = 'ASCE 7-16', exposure = 'C', height = 5ft, elevation = "
         "1080ft, topographic = 1 }" },
@@ -215,8 +215,9 @@ static void same_out(lua_State *L, const char *op, const struct sl_field *fields
       assert_int_equal(luaL_len(L, -1), n);
       for (size_t k = 0; k < n; k++) {
         lua_geti(L, -1, (lua_Integer)k + 1);
-        if (f->kind == SL_FIELD_LIST) same_real(op, f->name, number_at_top(L), ((const double *)(const void *)items)[k]);
-        else same_out(L, op, f->fields, f->nfields, items + k * f->size);
+        const char *item = items + k * f->size;
+        if (f->kind == SL_FIELD_LIST) same_real(op, f->name, number_at_top(L), *(const double *)(const void *)item);
+        else same_out(L, op, f->fields, f->nfields, item);
         lua_pop(L, 1);
       }
       lua_geti(L, -1, (lua_Integer)n + 1);

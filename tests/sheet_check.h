@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT
- * A worked sheet must explain itself: every name in a step's formula is an earlier row of the sheet, or of math.h; a sum
- * is that of its column; what is worked for each item of a list stands in numbered lines of a table. */
+ * A worked sheet must explain itself: every name in a step's formula is an earlier row of the sheet, or of math.h; a
+ * sum is that of its column; what is worked for each item of a list stands in numbered lines of a table. */
 #ifndef SL_SHEET_CHECK_H
 #define SL_SHEET_CHECK_H
 
@@ -67,7 +67,7 @@ static inline bool sheet_sum_holds(const struct sl_sheet *sh, size_t i) {
   return fabs(sum - r->value) <= 1e-12 * fabs(sum);
 }
 
-/* What is wrong with the marks, or NULL: tables within each other, a line out of one, numbers that are not the lines'. */
+/* What is wrong with the marks, or NULL: a table within another, a line out of one, numbers that are not the lines'. */
 static inline const char *sheet_misplaced(const struct sl_sheet *sh) {
   bool table = false;
   size_t line = 0;

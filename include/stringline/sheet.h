@@ -19,8 +19,9 @@
  *     enum sl_status sl_NAME(const struct sl_NAME_in *in, struct sl_NAME_out *out, struct sl_space space,
  *                            struct sl_sheet *sh);
  *
- * The need is in bytes: 0 where the inputs are refused before any is used, SIZE_MAX where they are beyond all room.  What
- * the lists of `out` point to stands as long as the room does; a row of a sheet may point into the inputs' texts.
+ * The need is in bytes: 0 where the inputs are refused before any is used, SIZE_MAX where they are beyond all room.
+ * What the lists of `out` point to stands as long as the room and the inputs do; a row of a sheet may point into the
+ * inputs' texts.
  *
  * No primitive allocates, prints, or keeps state.
  */
@@ -37,7 +38,7 @@ enum sl_status {
   SL_NO_ANSWER,     /* the search found nothing that fits; the fault says what was tried */
 };
 
-/* Aligned as malloc aligns; what stands in it says nothing. */
+/* Aligned for doubles and pointers, as malloc's is; what stands in it says nothing. */
 struct sl_space { void *at; size_t size; };
 
 enum sl_dim {

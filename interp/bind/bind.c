@@ -20,7 +20,7 @@ struct worked {
   unsigned rests;                        /* as in struct sl_sheet */
   unsigned char *in, *out;
   struct sl_space space;                 /* a block of its own, the user value */
-  _Alignas(max_align_t) unsigned char bytes[];
+  _Alignas(double) unsigned char bytes[];   /* as a block of Lua's is: no struct holds more than that, or a pointer */
 };
 
 static const char WORKED = 'k';
@@ -78,7 +78,7 @@ static int fail(lua_State *L, const struct worked *w, enum sl_status status, con
 /* ---- the call ---------------------------------------------------------------------------------------------------- */
 
 static size_t rounded(size_t bytes) {
-  const size_t step = _Alignof(max_align_t);
+  const size_t step = sizeof(double);
   return (bytes + step - 1) / step * step;
 }
 
@@ -224,7 +224,7 @@ static int worked_rests(lua_State *L) {
   return 1;
 }
 
-/* ---- for describe and the reference ------------------------------------------------------------------------------- */
+/* ---- for describe and the reference ------------------------------------------------------------------------------ */
 
 static void push_op(lua_State *L, const struct sl_op *op) {
   lua_createtable(L, 0, 4);

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: MIT
  * The one binding: a table of fields and one row per primitive; bind.c serves all of them.  No formula here.
  *
- * A result keeps its inputs, the rows and numbers of its lists too, and the room that its answer lies in, so that it can
- * be worked again with a sheet when somebody asks how it came about.  The structs hold no other pointers. */
+ * A result keeps its inputs, the rows and numbers of its lists too, and the room that its answer lies in, so that it
+ * can be worked again with a sheet when somebody asks how it came about.  The structs hold no other pointers. */
 #ifndef SL_BIND_H
 #define SL_BIND_H
 
@@ -59,7 +59,7 @@ struct sl_op {
 #define SL_LIST(s, m, n, dim, help) \
   { #m, SL_FIELD_LIST, dim, false, offsetof(s, m) + SL_IS_(s, m, const double *), sizeof(double), \
     offsetof(s, n) + SL_IS_(s, n, size_t), NULL, help, NULL, 0 }
-/* SL_ROWS(struct sl_fill_in, conductors, n, struct sl_conductor, conductor_fields, "..."): each item has those fields. */
+/* SL_ROWS(struct sl_fill_in, groups, n, struct sl_group, group_fields, "..."): each item has those fields. */
 #define SL_ROWS(s, m, n, row, rows, help) \
   { #m, SL_FIELD_ROWS, SL_NUMBER, false, offsetof(s, m) + SL_IS_(s, m, const row *), sizeof(row), \
     offsetof(s, n) + SL_IS_(s, n, size_t), NULL, help, rows, sizeof rows / sizeof *rows }

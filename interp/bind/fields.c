@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT
- * Tables of fields: one by its name, what is said of a name that there is none of, and the whole as a table of Lua's. */
+ * Tables of fields: one by its name, what is said of a name that there is none of, the whole as a table of Lua's. */
 #include "fields.h"
 
 #include <stdarg.h>

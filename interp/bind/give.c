@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT
- * The answer of a primitive as a script reads it.  Rows are shown in place: rows[2].offset makes no copy of the list. */
+ * The answer of a primitive as a script reads it.  Rows are shown in place: rows[2].offset copies no list. */
 #include "give.h"
 
 #include <lauxlib.h>

@@ -175,7 +175,7 @@ static size_t read_fields(const struct reading *r, const size_t *length, unsigne
 }
 
 static size_t items_size(const struct sl_field *f, size_t n) {
-  const size_t step = _Alignof(max_align_t);
+  const size_t step = sizeof(double);
   return (n * f->size + step - 1) / step * step;
 }
 

@@ -65,6 +65,9 @@ enum sl_status sl_sheet_fault_in(struct sl_sheet *sh, const char *member, size_t
 #define GIVES(sh, out, member, sym)       GIVES_(sh, out, member, sym, sym)
 #define GIVES_COUNT(sh, out, member, sym) GIVES_(sh, out, member, sym, (int)sym)
 #define GIVES_FLAG(sh, out, member, sym)  GIVES_(sh, out, member, sym, sym > 0)
+/* The same of row i, from 0, of the output `rows`: that is the name of the pointer to it, too. */
+#define GIVES_ROW(sh, rows, i, member, sym) \
+  do { (rows)[i].member = sym; if ((sh) && (sh)->cap) sl_sheet_gives(sh, #sym, #rows "[i]." #member); } while (0)
 #define SL_NO_NUMBER "comes out as no number: an input is far beyond what the formula is for"
 
 /* Wrong input: misuse.  Written so that NaN fails.  `cond` is the rest of a comparison, e.g. > 0. */

@@ -13,8 +13,8 @@
 #define SEARCH "cutting plan, all ways tried"
 #define BEST_FOUND "cutting plan, best of those tried"
 #define BILL "price times quantity"
-#define RANGE "range of a cutting plan: at most 10000 pieces and 1000 stock lengths of 1 mm to 100 km, cuts of 1 m at " \
-              "most, sticks at 1e9 of money at most"
+#define RANGE "range of a cutting plan: at most 10000 pieces and 1000 stock lengths of 1 mm to 100 km, " \
+              "cuts of 1 m at most, sticks at 1e9 of money at most"
 
 #define TOO_LITTLE "goes below what a plan is made for"
 #define TOO_MUCH "goes beyond what a plan is made for"
@@ -312,7 +312,8 @@ static void prepare(struct search *s, const struct job *job, const size_t *by_le
   s->nstocks = (int)job->nlengths;
   for (size_t i = 0; i < job->npieces; i++) {
     const double need = job->pieces[by_length[i]] + job->kerf;
-    if (s->nsizes == 0 || !alike(need, s->sizes[s->nsizes - 1].need)) s->sizes[s->nsizes++] = (struct size){ need, 0, 0 };
+    if (s->nsizes == 0 || !alike(need, s->sizes[s->nsizes - 1].need))
+      s->sizes[s->nsizes++] = (struct size){ .need = need };
     s->sizes[s->nsizes - 1].all = ++s->sizes[s->nsizes - 1].left;
   }
   for (int j = 0; j < s->nstocks; j++) {

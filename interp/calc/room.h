@@ -8,7 +8,7 @@
 
 /* `so_far` bytes and n items of so many; SIZE_MAX where that is more than a size can hold. */
 static inline size_t sl_need(size_t so_far, size_t n, size_t size) {
-  const size_t step = _Alignof(max_align_t);
+  const size_t step = sizeof(double);
   if (so_far > SIZE_MAX - step || n > (SIZE_MAX - step - so_far) / size) return SIZE_MAX;
   return so_far + (n * size + step - 1) / step * step;
 }

@@ -44,14 +44,23 @@ local function cell(r, value_text)
   return { text = value_text(r), value = r.value }
 end
 
+-- Whether a column counts the lines: then they need no number of ours.
+local function counts(column)
+  for n, r in ipairs(column.rows) do if r.value ~= n then return false end end
+  return column.kind == "given"
+end
+
 -- Writes the table that begins at rows[at]; gives where it ends.
 function lines.write(d, rows, at, value_text, source_of)
   local columns, list, stop = gather(rows, at)
-  local heads, cells = { { "no.", right = true } }, {}
-  for i, c in ipairs(columns) do heads[i + 1] = { c.symbol, right = c.kind ~= "word" } end
+  local counted = columns[1] and counts(columns[1])
+  local heads, cells = {}, {}
+  if not counted then heads[1] = { "no.", right = true } end
+  for _, c in ipairs(columns) do heads[#heads + 1] = { c.symbol, right = c.kind ~= "word" } end
   for n, line in ipairs(list) do
-    cells[n] = { { text = tostring(n), value = n } }
-    for i, c in ipairs(columns) do cells[n][i + 1] = cell(line[c.symbol], value_text) end
+    local out = counted and {} or { { text = tostring(n), value = n } }
+    for _, c in ipairs(columns) do out[#out + 1] = cell(line[c.symbol], value_text) end
+    cells[n] = out
   end
   d:para(rows[at].text .. (#list == 0 and ": none" or ":"))
   if #list == 0 then return stop end
