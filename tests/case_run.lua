@@ -4,7 +4,8 @@
 --
 -- input: { literals = { text ... } } gives each as { si, dimension } or { why };
 --        { library = true } gives the kinds' results and the standard rules;
---        { script, sets = { text ... }, without = { path ... }, values = { path ... } } gives { values, outcomes }.
+--        { script, sets = { text ... }, without = { path ... }, values = { path ... }, remedies = { ["R41 strings"] ... }
+--        gives { values, outcomes }, with the turning value and the nearest change for the rules and subjects of remedies.
 local input = ...
 local boot = import "model.boot"
 local run, record, schema, path_of = import "model.run", boot.record, boot.schema, import "model.path"
@@ -118,12 +119,20 @@ local outcomes = {}
 for i, o in ipairs(boot.judge()) do
   local f, out = o.finding, { rule = o.rule.id, subject = o.subject, outcome = o.outcome }
   if f then
-    out.comparison, out.whose, out.words = f.op, f.whose, f.words or ""
+    out.governs, out.words = f.whose, f.words or ""
     out.value, out.limit, out.margin = told(f.value), told(f.limit), told(f.margin)
   end
   if o.why then
     local why = reason(o.why)
-    out.words, out.missing, out.class = why.unknown, why.missing, why.class
+    out.words, out.missing = why.unknown, why.missing
+    out.ask = (o.why.who or "") .. ", " .. (o.why.tool or "")
+  end
+  out.cites = import("write.words").cite((f and f.cite and f.cite .. "; " or "") .. o.rule.cite)
+  if input.remedies[out.rule .. " " .. tostring(out.subject)] then
+    local whatif = import "model.whatif"
+    if out.outcome == "broken" then whatif.remedy(o) else o.flip = whatif.flip(o.rule, o.proxy) end
+    out.nearest = o.nearest
+    if o.flip then out.flip = told(o.flip.value); out.flip.path = o.flip.path end
   end
   outcomes[i] = out
 end

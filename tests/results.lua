@@ -40,7 +40,8 @@ end
 
 -- ---- reading -------------------------------------------------------------------------------------------------------
 
-local KEYS = "case, job, set, without, script, from, gives, rule, value, limit, margin, governs, says, missing"
+local KEYS = "case, job, set, without, script, from, gives, rule, value, limit, margin, governs, cites, says, flips, " ..
+             "nearest, missing, ask"
 local OUTCOMES = { holds = true, broken = true, unknown = true, ["not applicable"] = true }
 
 -- "VALUE within TOLERANCE because WHY" -> its parts.
@@ -119,9 +120,23 @@ local function read_cases(text)
     end
   end
   words.value, words.limit, words.margin = of_rule "value", of_rule "limit", of_rule "margin"
-  function words.governs(rest)
-    if not last or not last.rule then return bad("'governs' belongs under a rule", "rule R03 rack.east holds") end
-    once(last, "governs", rest)
+  for _, key in ipairs { "governs", "cites", "nearest", "ask" } do
+    words[key] = function(rest)
+      if not last or not last.rule then
+        return bad("'" .. key .. "' belongs under a rule", "rule R03 rack.east holds")
+      end
+      once(last, key, rest)
+    end
+  end
+  function words.flips(rest)
+    local path, value = rest:match "^(%S.-)%s+=%s+(%S.*)$"
+    if not last or not last.rule or not path then
+      return bad("'flips' belongs under a rule, and wants PATH = VALUE within TOLERANCE",
+          "flips site.coldest = -0.17 degC within 0.01 K")
+    end
+    once(last, "flips", path)
+    last.amounts.flip = amount(value)
+    last.amounts.flip.line = number
   end
   function words.says(rest)
     if not last then return bad("'says' belongs under a rule or under an unknown value", "rule R07 job unknown") end
@@ -157,14 +172,14 @@ local function check_shape(case, bad)
   end
   for _, e in ipairs(case.expects) do
     local a, numbers = e.amounts, 0
-    for _ in pairs(a) do numbers = numbers + 1 end
+    for key in pairs(a) do if key ~= "flip" then numbers = numbers + 1 end end
     if e.outcome == "unknown" or e.unknown then
       if #e.says == 0 then at(e.line, "what is unknown must say why", "says the ground at post B2 is not given") end
       if numbers > 0 then at(e.line, "what is unknown has no numbers", "take value, limit and margin out") end
     elseif e.outcome == "not applicable" then
       if numbers > 0 or #e.says > 0 or e.governs then at(e.line, "what is not applicable has nothing more to say") end
     elseif e.rule then
-      if e.missing then at(e.line, "nothing is missing where a rule " .. (e.outcome == "holds" and "holds" or
+      if e.missing or e.ask then at(e.line, "nothing is missing where a rule " .. (e.outcome == "holds" and "holds" or
           "is broken"), "missing belongs under an unknown rule") end
       if numbers == 0 and #e.says == 0 then
         at(e.line, "a bare outcome: it wants value, limit and margin, or says", "value 23.25 in within 0.01 in")
@@ -231,7 +246,7 @@ local function settle_amounts(cases, bad)
   local function each(f)
     for _, case in ipairs(cases) do
       for _, e in ipairs(case.expects) do
-        for _, name in ipairs { "value", "limit", "margin" } do
+        for _, name in ipairs { "value", "limit", "margin", "flip" } do
           if e.amounts[name] then f(e.amounts[name], e, name) end
         end
       end
@@ -276,12 +291,14 @@ local function run_case(case)
     return nil, { { line = case.job_line or case.line, text = "no job is called " .. case.job,
                     hint = "a folder of examples or of tests/results/jobs" } }
   end
-  local paths = {}
+  local paths, remedies = {}, {}
   for _, e in ipairs(case.expects) do
+    if e.flips or e.nearest then remedies[e.rule .. " " .. tostring(e.subject)] = true end
     if e.gives then paths[#paths + 1] = e.gives; e.at = #paths end
   end
   local script, before = script_of(case, folder)
-  local got, err = in_host(folder, RUN, { script = script, sets = case.sets, without = case.without, values = paths })
+  local got, err = in_host(folder, RUN, { script = script, sets = case.sets, without = case.without, values = paths,
+                                          remedies = remedies })
   if #case.script > 0 then os.remove(script) end
   if got then return got end
   local line = case.line
@@ -345,7 +362,7 @@ local function judge(case, got)
                               hint = #there > 0 and "it judges " .. table.concat(there, ", ") or nil }
       elseif found.outcome ~= e.outcome then
         local numbers = found.value and found.value.text .. " against " .. found.limit.text .. " "
-            .. (found.whose or "") or found.words or ""
+            .. (found.governs or "") or found.words or ""
         differ(e, e.rule .. " is '" .. found.outcome .. "' (" .. numbers .. "), wanted '" .. e.outcome .. "'")
       else
         for _, name in ipairs { "value", "limit", "margin" } do
@@ -353,11 +370,19 @@ local function judge(case, got)
           local off = a and off_by(a, found[name])
           if off then differ(a, e.rule .. ": the " .. name .. " is " .. off .. ", wanted " .. show(a)) end
         end
-        if e.governs and not (found.whose or ""):find(e.governs, 1, true) then
-          differ(e, e.rule .. " is governed by '" .. (found.whose or "") .. "', wanted '" .. e.governs .. "'")
+        for _, key in ipairs { "governs", "cites", "ask", "nearest" } do
+          local words = found[key] or ""
+          if e[key] and not words:find(e[key], 1, true) then
+            differ(e, e.rule .. ": " .. key .. " '" .. words .. "', wanted '" .. e[key] .. "'")
+          end
+        end
+        if e.flips then
+          local a, flip = e.amounts.flip, found.flip
+          if not flip or flip.path ~= e.flips then
+            differ(a, e.rule .. " flips at " .. (flip and flip.path or "no input") .. ", wanted " .. e.flips)
+          elseif off_by(a, flip) then differ(a, e.rule .. " flips at " .. off_by(a, flip) .. ", wanted " .. show(a)) end
         end
         reason(e, found.words, found.missing)
-        e.comparison = found.comparison
       end
     end
   end
@@ -432,6 +457,7 @@ local FAULTS = {
   { "case a\n job egg-farm\n from hand\n rule R03 rack.west holds\n says x\n", 4, "judges nothing called rack.west" },
   { "case a\n job egg-farm\n from hand\n gives rack.east.top_edge 102 in\n", 4, "'gives' wants" },
   { "case a\n job egg-farm\n from hand\n value 102 in\n", 4, "belongs under a rule" },
+  { "case a\n job egg-farm\n from hand\n rule R07 job holds\n says no\n flips 102 in\n", 6, "'flips' belongs" },
   { "case a\n job egg-farm\n from\n gives rack.east.module_count = 8\n", 3, "nothing stands behind 'from'" },
 }
 -- What must come out as a difference, not as a fault of the file.
@@ -441,6 +467,9 @@ local DIFFERENCES = {
   'gives rack.east.north = "true"', "rule R03 rack.east broken\n says x", "rule R07 job holds\n says no well",
   "rule R14 rack.east holds\n value 23.25 in\n limit 20 in\n margin 3.5 in within 0.1 in",
   "rule R14 rack.east holds\n value 23.25 in\n limit 20 in\n margin 3.25 in\n governs the well",
+  "rule R14 rack.east holds\n value 23.25 in\n limit 20 in\n margin 3.25 in\n flips site.frost = 11.25 in",
+  "rule R14 rack.east holds\n value 23.25 in\n limit 20 in\n margin 3.25 in\n flips site.snow_depth = 11.2 in",
+  "rule R14 rack.east holds\n value 23.25 in\n limit 20 in\n margin 3.25 in\n cites the moon",
 }
 
 local function read_and_settle(text)
