@@ -4,8 +4,8 @@
 --
 -- input: { literals = { text ... } } gives each as { si, dimension } or { why };
 --        { library = true } gives the kinds' results and the standard rules;
---        { script, sets = { text ... }, without = { path ... }, values = { path ... }, remedies = { ["R41 strings"] ... }
---        gives { values, outcomes }, with the turning value and the nearest change for the rules and subjects of remedies.
+--        { script, sets = { text ... }, without = { path ... }, values = { path ... }, remedies = { ["R41 strings"] =
+--        true ... } } gives { values, outcomes }, with turning values and nearest changes where remedies asks for them.
 local input = ...
 local boot = import "model.boot"
 local run, record, schema, path_of = import "model.run", boot.record, boot.schema, import "model.path"

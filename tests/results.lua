@@ -40,8 +40,8 @@ end
 
 -- ---- reading -------------------------------------------------------------------------------------------------------
 
-local KEYS = "case, job, set, without, script, from, gives, rule, value, limit, margin, governs, cites, says, flips, " ..
-             "nearest, missing, ask"
+local KEYS = "case, job, set, without, script, from, gives, rule, value, limit, margin, governs, cites, says, " ..
+             "flips, nearest, missing, ask"
 local OUTCOMES = { holds = true, broken = true, unknown = true, ["not applicable"] = true }
 
 -- "VALUE within TOLERANCE because WHY" -> its parts.
