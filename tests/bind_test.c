@@ -262,6 +262,21 @@ static void same_sheet(lua_State *L, const struct sl_op *op, const struct sl_she
   lua_pop(L, 2);
 }
 
+/* Whatever nothing holds any more is collected and written over. */
+static void write_over(lua_State *L) {
+  lua_gc(L, LUA_GCCOLLECT);
+  for (size_t round = 0; round < 4; round++)
+    for (size_t size = 8; size <= 4096; size += 8) {
+      memset(lua_newuserdatauv(L, size, 0), 0x5a, size);
+      lua_pop(L, 1);
+    }
+}
+
+static int h_write_over(lua_State *L) {
+  write_over(L);
+  return 0;
+}
+
 /* Empties the lists that the call read: the result has its own. */
 static void spoil_lists(lua_State *L, const struct sl_op *op) {
   for (size_t i = 0; i < op->nin; i++) {
@@ -279,7 +294,7 @@ static void spoil_lists(lua_State *L, const struct sl_op *op) {
     }
     lua_pop(L, 1);
   }
-  lua_gc(L, LUA_GCCOLLECT);
+  write_over(L);
 }
 
 static void is_the_direct_call(void **state) {
@@ -644,7 +659,7 @@ static const struct { const char *script, *want; } carts[] = {
   { "return calc.cart(t).rows.width", "C002 cart gives a list 'rows': its rows have numbers, as in rows[1].width" },
   { "calc.cart(t).rows[1] = 1", "C008 a worked result cannot be changed" },
   { "calc.cart(t).rows[1].width = 1", "C008 a worked result cannot be changed" },
-  { "local r = calc.cart(t).rows[2] t = nil collectgarbage() return r.text", "abc" },
+  { "local r = calc.cart(t).rows[2] t = nil write_over() return r.text", "abc" },
   { "t.rows[2].width = -t.rows[2].width return calc.cart(t)",
     "C004 cart: 'rows[2].width' must be greater than 0; got -78.7402 in" },
   { "t.rows[2].text = 'no' return calc.cart(t)", "C006 cart: 'rows[2].text' is none; got \"no\" \xe2\x80\x94 page 1" },
@@ -667,6 +682,9 @@ static void rows_are_read_in_place(void **state) {
     char said[400];
     lua_pushvalue(L, 1);
     lua_setglobal(L, "t");
+    lua_settop(L, 0);
+    lua_pushcfunction(L, h_write_over);
+    lua_setglobal(L, "write_over");
     assert_int_equal(luaL_loadstring(L, carts[i].script), LUA_OK);
     if (sl_host_call(L, 0, 1) == LUA_OK) snprintf(said, sizeof said, "%s", luaL_tolstring(L, -1, NULL));
     else {
@@ -897,7 +915,7 @@ static const struct job_row others[] = {
     "host.class(e) .. (e.text:find 'at most 1000000 items, got 1000001' and '' or e.text)", "range", NULL, 0 },
   { "a list that says it is shorter than nothing", KEEP, "",
     "local _, e = pcall(calc.bends, { angles = setmetatable({}, { __len = function() return -1 end }) }) return "
-    "host.class(e)", "range", NULL, 0 },
+    "host.class(e) .. (e.text:find 'at most 1000000 items, got %-1' and '' or e.text)", "range", NULL, 0 },
   { "a list that grows while it is read is read as long as it was", KEEP, "print(90deg)\n",
     "local n = 0 return host.format(calc.bends { angles = setmetatable({}, { __index = function() return out end, "
     "__len = function() n = n + 1 return n end }) }.total)", "90 deg", NULL, 0 },
