@@ -372,7 +372,8 @@ local function judge(case, got)
         end
         for _, key in ipairs { "governs", "cites", "ask", "nearest" } do
           local words = found[key] or ""
-          if e[key] and not words:find(e[key], 1, true) then
+          if e[key] and not (key == "nearest" and words == e[key] or key ~= "nearest" and
+              words:find(e[key], 1, true)) then
             differ(e, e.rule .. ": " .. key .. " '" .. words .. "', wanted '" .. e[key] .. "'")
           end
         end
