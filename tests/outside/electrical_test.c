@@ -211,7 +211,8 @@ int main(void) {
   static const struct CMUnitTest tests[] = {
     cmocka_unit_test(e01_cold_voltage_by_table), cmocka_unit_test(e02_source_circuit),
     cmocka_unit_test(e03_fill_of_mixed_sizes),   cmocka_unit_test(e04_nipple),
-    cmocka_unit_test(e05_count_by_the_rule_of_08), cmocka_unit_test(emt_of_three_sizes), cmocka_unit_test(five_kinds_in_one_conduit),
+    cmocka_unit_test(e05_count_by_the_rule_of_08), cmocka_unit_test(emt_of_three_sizes),
+    cmocka_unit_test(five_kinds_in_one_conduit),
     cmocka_unit_test(eight_where_the_area_says_seven), cmocka_unit_test(e06_jam),
     cmocka_unit_test(e07_enlarged_ground),       cmocka_unit_test(e08_dc_drop),
     cmocka_unit_test(e09_ambient),               cmocka_unit_test(e11_string_fuse),
