@@ -81,8 +81,8 @@ static void e05_count_by_the_rule_of_08(void **state) {
   assert_int_equal(out.most, 15);
 }
 
-/* Steel Tube Institute, questions and answers on fill tables (steeltubeinstitute.org): three 12, four 10 and eight 8 AWG
- * THWN in EMT: 0.0399 + 0.0844 + 0.2928 = 0.4171 in2; trade size 1 holds 0.346, 1-1/4 0.598. */
+/* Steel Tube Institute, questions and answers on fill tables (steeltubeinstitute.org): three 12, four 10 and eight
+ * 8 AWG THWN in EMT: 0.0399 + 0.0844 + 0.2928 = 0.4171 in2; trade size 1 holds 0.346, 1-1/4 0.598. */
 static void emt_of_three_sizes(void **state) {
   (void)state;
   const struct sl_group wires[] = { { .size = "12", .count = 3, .insulation = "THWN" },
