@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * Posts in the ground: embedment in soil, concrete, uplift; lumber, soils and augers out of tables. */
 #include "guard.h"
+#include "room.h"
 #include "table.h"
 #include "stringline/footing.h"
 
@@ -8,7 +9,6 @@
 #define CONSTRAINED   "@post_constrained"
 #define GEOMETRY      "plane geometry"
 
-_Static_assert((int)SL_ROWS_OF_auger_diameters <= (int)SL_AUGERS, "augers outgrow their array");
 FITS_COLUMN(wood_sections, section, struct sl_lumber_in, section)
 FITS_COLUMN(wood_specific_gravity, species, struct sl_lumber_in, species)
 FITS_COLUMN(soil_presumptive, word, struct sl_soil_in, soil_class)
@@ -279,14 +279,25 @@ enum sl_status sl_soil(const struct sl_soil_in *in, struct sl_soil_out *out, str
   return SL_OK;
 }
 
-enum sl_status sl_augers(const struct sl_augers_in *in, struct sl_augers_out *out, struct sl_sheet *sh) {
+size_t sl_augers_need(const struct sl_augers_in *in) {
+  (void)in;
+  return NEED(0, double, SL_ROWS_OF_auger_diameters);
+}
+
+enum sl_status sl_augers(const struct sl_augers_in *in, struct sl_augers_out *out, struct sl_space space,
+                         struct sl_sheet *sh) {
+  ENOUGH(sh, space, sl_augers_need(in));
+  double *diameters = PART(&space, double, SL_ROWS_OF_auger_diameters);
   size_t n = 0;
   const struct sl_table_auger_diameters *row = sl_table_auger_diameters, *end = row + SL_ROWS_OF_auger_diameters;
+  LINES(sh, "augers");
   for (; row < end; row++) {
+    LINE(sh);
     FROM(sh, SL_LENGTH, D, row, diameter, "auger", SL_NO_EDITION);
-    if (isnan(in->least) || D >= in->least - 1e-9) out->diameters[n++] = D;
+    if (isnan(in->least) || D >= in->least - 1e-9) diameters[n++] = D;
   }
-  GIVES(sh, out, count, n);
+  LINES_END(sh);
+  *out = (struct sl_augers_out){ .diameters = diameters, .count = n };
   if (n == 0) return sl_sheet_fault(sh, SL_NO_ANSWER, "least", "is wider than every auger in the table", end[-1].cite,
                                     in->least, end[-1].diameter, SL_LENGTH);
   return SL_OK;
