@@ -59,13 +59,15 @@ struct sl_fault {
   enum sl_dim dim;
 };
 
-enum { SL_SHEET_ROWS = 96 };
+enum { SL_SHEET_ROWS = 96, SL_SHEET_MEMORY = 8 };
 
 struct sl_sheet {
   size_t n;                 /* rows recorded */
   size_t cap;               /* rows wanted, at most SL_SHEET_ROWS; 0: the fault only */
   size_t lost;              /* rows that found no room: a sheet with lost > 0 is not complete */
   unsigned rests;           /* bit 1 << basis: a value of that basis was read, recorded or not */
+  size_t nmemory;           /* citations in `memory`: of values from memory, recorded or not, each once */
+  const char *memory[SL_SHEET_MEMORY];
   struct sl_fault fault;
   struct sl_row row[SL_SHEET_ROWS];
 };
