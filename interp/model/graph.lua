@@ -2,6 +2,7 @@
 -- Results: named, computed on demand and once, over the declarations.
 --
 -- result { "rack", "top_edge", says = "...", dim = "length", show = "in", work = function(rack, job) ... end }
+-- result { "rack", "line_spacing", says = "...", dim = "length", formula = "back_setback - front_setback" }
 -- work   { "rack", "layout", op = "layout", input = function(rack, job) return { ... } end,
 --          gives = { top_edge = { says = "...", show = "in" } } }      -- fields of the primitive become results
 local schema = import "model.schema"
@@ -16,10 +17,11 @@ local inside = record.inside
 
 local function picked(rec, def) return memo.value(rec, def.of)[def.out] end
 
-local function called(rec, def) return calc[def.op](def.input(rec.proxy, record.root)) end
+local primitives = memo.primitives
+local function called(rec, def) return primitives[def.op](def.input(rec.proxy, record.root)) end
 
-local function worked(rec, def)
-  local value = def.work(rec.proxy, record.root)
+-- The value as it was given, if it is what its definition says.
+local function fitting(rec, def, value)
   if value == nil then
     local path = step(rec.path, def.name)
     host.raise { code = "G003", class = "missing", text = path .. " cannot be worked out", path = path }
@@ -29,6 +31,22 @@ local function worked(rec, def)
         host.describe(value) }
   end
   return value
+end
+
+local function worked(rec, def) return fitting(rec, def, def.work(rec.proxy, record.root)) end
+
+-- A formula is read when it is first wanted.
+local function by_formula(rec, def)
+  if not def.read then
+    local read, bad = import("model.formula").read(def.formula)
+    def.read = read or host.raise { code = "G004", text = "the formula of " .. step(rec.path, def.name) .. ", '" ..
+        def.formula .. "', cannot be read at '" .. string.sub(def.formula, bad.at) .. "': " .. bad.text }
+  end
+  local ok, value = pcall(def.read.run, rec.proxy)
+  if ok then return fitting(rec, def, value) end
+  if type(value) ~= "table" or host.class(value) then error(value, 0) end
+  host.raise { code = value.code or "G004", help = value.help, text = "the formula of " .. step(rec.path, def.name) ..
+      ", '" .. def.formula .. "': " .. value.text }
 end
 
 -- ---- registry ------------------------------------------------------------------------------------------------------
@@ -42,7 +60,7 @@ function graph.added(kind, def)
 end
 
 function graph.result(def)
-  def.name, def.find = def[2], worked
+  def.name, def.find = def[2], def.formula and by_formula or worked
   graph.added(def[1], def)
 end
 
@@ -61,6 +79,7 @@ end
 function graph.try(proxy, name)
   local rec = inside[proxy]
   local node = memo.node(rec, rec.def.results[name])
+  if node.path then memo.note(node.path, node.value, node) end
   return node.value, node.unknown, node
 end
 

@@ -46,6 +46,7 @@ end
 
 -- A primitive that is called inline belongs to what is being worked out.
 local plain_calc, noting_calc = calc, {}
+memo.primitives = plain_calc
 
 local function inline(op)
   local primitive = plain_calc[op]
