@@ -18,8 +18,8 @@ void sl_sheet_add(struct sl_sheet *sh, enum sl_row_kind kind, enum sl_dim dim, e
 void sl_sheet_edition(struct sl_sheet *sh, int edition);
 void sl_sheet_is(struct sl_sheet *sh, const char *value);
 void sl_sheet_gives(struct sl_sheet *sh, const char *symbol, const char *member);
-/* A value from memory was read, cited so. */
-void sl_sheet_memory(struct sl_sheet *sh, const char *cite);
+/* A value from memory was read: what it is called in its table, and its citation. */
+void sl_sheet_memory(struct sl_sheet *sh, const char *name, const char *cite);
 enum sl_status sl_sheet_fault(struct sl_sheet *sh, enum sl_status status, const char *member, const char *text,
                               const char *cite, double value, double limit, enum sl_dim dim);
 
@@ -36,7 +36,7 @@ enum sl_status sl_sheet_fault(struct sl_sheet *sh, enum sl_status status, const 
   do { \
     if (sh) { \
       (sh)->rests |= 1u << (basis); \
-      if ((basis) == SL_MEMORY) sl_sheet_memory(sh, cite); \
+      if ((basis) == SL_MEMORY) sl_sheet_memory(sh, name, cite); \
     } \
   } while (0)
 /* A formula.  Inputs so far out that it overflows are refused: no answer is built on what is no number. */

@@ -7,6 +7,7 @@
 -- A name is a path from where the formula stands: a field, a result, what hangs on them (modules.power), `parent` for
 -- what a record hangs on, `job`.  In the rows of a worked sheet it is a row's symbol.
 local run = import "model.run"
+local step = import("model.path").step
 local formula = {}
 
 local DEEPEST = 100          -- parentheses in each other
@@ -42,23 +43,18 @@ local function fault(at, len, text) error({ formula = true, at = at, len = len, 
 -- What a name stands for, seen from x: a record, or a table of values.
 local function walk(keys)
   local first, n = keys[1], #keys
-  local name = table.concat(keys, ".")
-  local function from(x)
-    if run.is_record(x) then
-      if first == "job" then return import("model.record").root, 2 end
-      if first == "parent" then return import("model.record").parent(x), 2 end
-    end
-    return x, 1
-  end
   local special = first == "job" or first == "parent"
   return function(x)
     local i = 1
-    if special then x, i = from(x) end
+    if special and run.is_record(x) then
+      local record = import "model.record"
+      x, i = first == "job" and record.root or record.parent(x), 2
+    end
     for k = i, n do
       x = x[keys[k]]
       if x == nil then break end
     end
-    if x == nil then error({ text = "there is no " .. name }, 0) end
+    if x == nil then error({ text = "there is no " .. table.concat(keys, ".") }, 0) end
     return x
   end
 end
@@ -68,21 +64,62 @@ local function truth(v)
   return v ~= 0
 end
 
-local infix = {
-  ["+"] = function(a, b) return function(x) return a(x) + b(x) end end,
-  ["-"] = function(a, b) return function(x) return a(x) - b(x) end end,
-  ["*"] = function(a, b) return function(x) return a(x) * b(x) end end,
-  ["/"] = function(a, b) return function(x) return a(x) / b(x) end end,
-  ["^"] = function(a, b) return function(x) return a(x) ^ b(x) end end,
-  ["<"] = function(a, b) return function(x) return a(x) < b(x) end end,
-  [">"] = function(a, b) return function(x) return a(x) > b(x) end end,
-  ["<="] = function(a, b) return function(x) return a(x) <= b(x) end end,
-  [">="] = function(a, b) return function(x) return a(x) >= b(x) end end,
-  ["=="] = function(a, b) return function(x) return a(x) == b(x) end end,
-  ["!="] = function(a, b) return function(x) return a(x) ~= b(x) end end,
-  ["&&"] = function(a, b) return function(x) return truth(a(x)) and truth(b(x)) end end,
-  ["||"] = function(a, b) return function(x) return truth(a(x)) or truth(b(x)) end end,
+local binary = {
+  ["+"] = function(a, b) return a + b end, ["-"] = function(a, b) return a - b end,
+  ["*"] = function(a, b) return a * b end, ["/"] = function(a, b) return a / b end,
+  ["^"] = function(a, b) return a ^ b end,
+  ["<"] = function(a, b) return a < b end, [">"] = function(a, b) return a > b end,
+  ["<="] = function(a, b) return a <= b end, [">="] = function(a, b) return a >= b end,
+  ["=="] = function(a, b) return a == b end, ["!="] = function(a, b) return a ~= b end,
 }
+
+-- A tree, as a function of what its names are seen from.  { "number", text }, { "name", keys }, { "call", name, args },
+-- { "not", a }, { "minus", a }, { "choose", when, yes, no }, { operator, a, b }.
+local function compiled(t)
+  local kind = t[1]
+  if kind == "number" then
+    local v = tonumber(t[2])
+    return function() return v end
+  elseif kind == "name" then return walk(t[2])
+  elseif kind == "call" then
+    local f, a, b = functions[t[2]][2], compiled(t[3][1]), t[3][2] and compiled(t[3][2])
+    if b then return function(x) return f(a(x), b(x)) end end
+    return function(x) return f(a(x)) end
+  elseif kind == "choose" then
+    local when, yes, no = compiled(t[2]), compiled(t[3]), compiled(t[4])
+    return function(x)
+      if truth(when(x)) then return yes(x) end
+      return no(x)
+    end
+  end
+  local a = compiled(t[2])
+  if kind == "minus" then return function(x) return -a(x) end end
+  if kind == "not" then return function(x) return not truth(a(x)) end end
+  local b = compiled(t[3])
+  if kind == "&&" then return function(x) return truth(a(x)) and truth(b(x)) end end
+  if kind == "||" then return function(x) return truth(a(x)) or truth(b(x)) end end
+  local f = binary[kind]
+  return function(x) return f(a(x), b(x)) end
+end
+
+-- The same tree as Lua, an expression of x, for the build, which knows how the names are reached; nil where it is left
+-- to the evaluator: calls, choices, conditions.
+local function as_lua(t)
+  local kind = t[1]
+  if kind == "number" then return t[2] end
+  if kind == "name" then
+    local first = t[2][1]
+    if first == "job" or first == "parent" then return nil end
+    return "x." .. table.concat(t[2], ".")
+  end
+  if kind == "minus" then
+    local a = as_lua(t[2])
+    return a and "(-" .. a .. ")"
+  end
+  if not string.find(kind, "^[-+*/^]$") then return nil end
+  local a, b = as_lua(t[2]), as_lua(t[3])
+  return a and b and "(" .. a .. " " .. kind .. " " .. b .. ")"
+end
 
 local function parse(text, names)
   local at, depth = string.match(text, "^%s*()"), 0
@@ -123,9 +160,7 @@ local function parse(text, names)
     end)
     need(")", "after the values of " .. name)
     if #args ~= known[1] then fault(from, #name, name .. " takes " .. known[1] .. " values, got " .. #args) end
-    local f, a, b = known[2], args[1], args[2]
-    if b then return function(x) return f(a(x), b(x)) end end
-    return function(x) return f(a(x)) end
+    return { "call", name, args }
   end
 
   local function number()
@@ -139,8 +174,7 @@ local function parse(text, names)
       fault(at, stop - at + 1, "a number in a formula has no unit: give the amount a field or a result of its own")
     end
     at = string.match(text, "^%s*()", stop)
-    local v = tonumber(digits)
-    return function() return v end
+    return { "number", digits }
   end
 
   local function name()
@@ -161,7 +195,7 @@ local function parse(text, names)
       names[path] = true
       names[#names + 1] = { path = path, keys = keys, at = from, len = #path }
     end
-    return walk(keys)
+    return { "name", keys }
   end
 
   local function primary()
@@ -181,19 +215,13 @@ local function parse(text, names)
 
   local function power()
     local base = primary()
-    if take("^") then return infix["^"](base, unary()) end
+    if take("^") then return { "^", base, unary() } end
     return base
   end
 
   function unary()
-    if take("-") then
-      local v = deeper(unary)
-      return function(x) return -v(x) end
-    end
-    if string.sub(text, at, at + 1) ~= "!=" and take("!") then
-      local v = deeper(unary)
-      return function(x) return not truth(v(x)) end
-    end
+    if take("-") then return { "minus", deeper(unary) } end
+    if string.sub(text, at, at + 1) ~= "!=" and take("!") then return { "not", deeper(unary) } end
     return power()
   end
 
@@ -207,7 +235,7 @@ local function parse(text, names)
           if take(token) then found = token break end
         end
         if not found then return v end
-        v = infix[found](v, next_one())
+        v = { found, v, next_one() }
       end
     end
   end
@@ -221,10 +249,7 @@ local function parse(text, names)
     local yes = deeper(ternary)
     need(":", "between the two values behind '?'")
     local no = deeper(ternary)
-    return function(x)
-      if truth(when(x)) then return yes(x) end
-      return no(x)
-    end
+    return { "choose", when, yes, no }
   end
 
   local v = ternary()
@@ -234,14 +259,30 @@ end
 
 -- ---- for others ----------------------------------------------------------------------------------------------------
 
--- { run = function(x) -> value, names = { { path, keys, at, len } ... } in their order }, or nil and what is wrong
--- with the text: { text, at, len }, the place in bytes from 1.
+-- { run = function(x) -> value, names = { { path, keys, at, len } ... } in their order, lua = it as Lua or nil }, or nil
+-- and what is wrong with the text: { text, at, len }, the place in bytes from 1.
 function formula.read(text)
   local names = {}
   local ok, v = pcall(parse, text, names)
-  if ok then return { run = v, names = names } end
+  if ok then return { run = compiled(v), names = names, lua = as_lua(v) } end
   if type(v) == "table" and v.formula then return nil, v end
   error(v, 0)
+end
+
+-- The formula of a result, read once.
+function formula.of(def)
+  if def.read then return def.read end
+  local read, bad = formula.read(def.formula)
+  def.read = read or host.raise { code = "G004", text = "the formula of " .. def[1] .. "." .. def.name .. ", '" ..
+      def.formula .. "', cannot be read at '" .. string.sub(def.formula, bad.at) .. "': " .. bad.text }
+  return def.read
+end
+
+-- Raises what kept it from a value; what is missing stays as it is.
+function formula.failed(rec, def, why)
+  if type(why) ~= "table" or host.class(why) then error(why, 0) end
+  host.raise { code = why.code or "G004", help = why.help, text = "the formula of " .. step(rec.path, def.name) ..
+      ", '" .. def.formula .. "': " .. why.text }
 end
 
 return formula

@@ -8,6 +8,7 @@
 local schema = import "model.schema"
 local record = import "model.record"
 local memo = import "model.memo"
+local run = import "model.run"
 local step = import("model.path").step
 local graph = {}
 
@@ -35,18 +36,12 @@ end
 
 local function worked(rec, def) return fitting(rec, def, def.work(rec.proxy, record.root)) end
 
--- A formula is read when it is first wanted.
+-- The library's own formulas were turned into Lua when it was built.
 local function by_formula(rec, def)
-  if not def.read then
-    local read, bad = import("model.formula").read(def.formula)
-    def.read = read or host.raise { code = "G004", text = "the formula of " .. step(rec.path, def.name) .. ", '" ..
-        def.formula .. "', cannot be read at '" .. string.sub(def.formula, bad.at) .. "': " .. bad.text }
-  end
-  local ok, value = pcall(def.read.run, rec.proxy)
+  def.run = def.run or import("index.formulas")[def.kind .. "." .. def.name] or import("model.formula").of(def).run
+  local ok, value = pcall(def.run, rec.proxy)
   if ok then return fitting(rec, def, value) end
-  if type(value) ~= "table" or host.class(value) then error(value, 0) end
-  host.raise { code = value.code or "G004", help = value.help, text = "the formula of " .. step(rec.path, def.name) ..
-      ", '" .. def.formula .. "': " .. value.text }
+  import("model.formula").failed(rec, def, value)
 end
 
 -- ---- registry ------------------------------------------------------------------------------------------------------
@@ -79,7 +74,7 @@ end
 function graph.try(proxy, name)
   local rec = inside[proxy]
   local node = memo.node(rec, rec.def.results[name])
-  if node.path then memo.note(node.path, node.value, node) end
+  if run.noting then run.noting.read(node.path, node.value, node) end
   return node.value, node.unknown, node
 end
 

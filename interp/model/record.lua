@@ -62,7 +62,7 @@ local function tried(rec, f, v)
   local path, overlay = step(rec.path, f.name), run.overlay
   local other = overlay and overlay[path]
   if other ~= nil then v = other end
-  if run.noting then v = memo.note(path, v) end
+  if run.noting then v = run.noting.read(path, v) end
   return v
 end
 
@@ -71,7 +71,7 @@ local function item(path, key, v)
   path = step(path, key)
   local overlay = run.overlay
   if overlay and overlay[path] ~= nil then v = overlay[path] end
-  if run.noting and v ~= nil then v = memo.note(path, v) end
+  if run.noting and v ~= nil then v = run.noting.read(path, v) end
   return v
 end
 

@@ -7,23 +7,13 @@
 -- what is left, with one read at a time standing in as another value, so that a member which changes was made from it.
 local record = import "model.record"
 local memo = import "model.memo"
-local run = import "model.run"
+local noting = import "model.noting"
 local graph = import "model.graph"
+local formula = import "model.formula"
 local path_of = import "model.path"
 local trace = {}
 
 -- ---- noting --------------------------------------------------------------------------------------------------------
-
--- Calls f with what it reads being noted, apart from what was worked out before.
-function trace.noting(f, ...)
-  local before, was = memo.push(), run.noting
-  memo.noting(true)
-  local packed = table.pack(pcall(f, ...))
-  memo.noting(was)
-  memo.pop(before)
-  if not packed[1] then error(packed[2], 0) end
-  return table.unpack(packed, 2, packed.n)
-end
 
 -- The node of one rule's check on one subject: its reads say where the numbers of the finding come from.
 function trace.rule(def, proxy)
@@ -31,21 +21,21 @@ function trace.rule(def, proxy)
     if def.scripted then return (host.call(def.check, proxy, record.root)) end
     return def.check(proxy, record.root)
   end
-  return trace.noting(function()
+  return noting.apart(function()
     return memo.node(record.inside[proxy], { name = "rule " .. def.id, find = find, finding = true })
   end)
 end
 
 -- The node of a result, noted.
 function trace.result(proxy, name)
-  return trace.noting(function()
+  return noting.apart(function()
     local _, _, node = graph.try(proxy, name)
     return node
   end)
 end
 
 -- A node that has read all that f reads.
-function trace.body(f, ...) return (trace.noting(memo.apart, f, ...)) end
+function trace.body(f, ...) return (noting.apart(noting.body, f, ...)) end
 
 -- ---- origins -------------------------------------------------------------------------------------------------------
 
@@ -62,7 +52,7 @@ local function members_of(def)
       return members
     end
   end
-  if def.read then return function(rec) return { value = def.read.run(rec.proxy) } end end
+  if def.formula then return function(rec) return { value = formula.of(def).run(rec.proxy) } end end
   if def.work then return function(rec) return { value = def.work(rec.proxy, record.root) } end end
 end
 
@@ -126,13 +116,13 @@ end
 
 -- For one read: marks each open member that changes while something else stands in, and those that become just that.
 local function stand_in(node, f, read, open)
-  local tried, is = 0, {}
-  for n, other in ipairs(other_values(read)) do
+  local tried, is, others = 0, {}, other_values(read)
+  for n, other in ipairs(others) do
     local function instead(r, value) return r.path == read.path and other or value end
     if type(other) == "boolean" then
       instead = function(r, value) if r.path == read.path then return other end return value end
     end
-    local trial, ok, members = memo.again(node, f, instead, node.calls)
+    local trial, ok, members = noting.again(node, f, instead, node.calls)
     for i, o in ipairs(open) do
       local now
       if o.call then
@@ -148,7 +138,7 @@ local function stand_in(node, f, read, open)
     end
   end
   for i, o in ipairs(open) do
-    if tried == 0 then o.deps[read] = true end
+    if tried == 0 and #others > 0 then o.deps[read] = true end           -- it never came to an end
     o.is[read] = is[i] and rawequal(o.value, read.value) or nil
   end
 end
@@ -190,7 +180,7 @@ function trace.origins(node)
     end
     return c
   end
-  local first, ok, members = memo.again(node, f, copy, node.calls)
+  local first, ok, members = noting.again(node, f, copy, node.calls)
   if not ok or type(members) ~= "table" then return out end
   local open = {}
   local function look(into, list, call)
@@ -227,6 +217,22 @@ function trace.name(r)
     if more then return path_of.step(r.node.rec.path, more.name or r.out) end
   end
   return r.path
+end
+
+-- The read that a name of a formula led to: the last one on its way.
+function trace.formula_read(node, keys)
+  local x, path, i = node.rec.proxy, nil, 1
+  if keys[1] == "job" then x, i = record.root, 2
+  elseif keys[1] == "parent" then x, i = record.parent(x), 2 end
+  for k = i, #keys do
+    local data = record.inside[x]
+    if data and data.order and not data.by[keys[k]] and #data.order == 1 then data = record.inside[data.order[1]] end
+    if not data then return nil end
+    path = path_of.step(data.path, keys[k])
+    local read = node.seen[path]
+    if k == #keys then return read end
+    if read then x = read.value else x = x[keys[k]] end
+  end
 end
 
 -- The names of what an origin is, each once, and whether it is the one that it is.

@@ -1,0 +1,130 @@
+-- SPDX-License-Identifier: MIT
+-- What each result reads, and which primitives it calls itself, while somebody wants to know: explain, a sheet, a report
+-- that says why.  A plain run never loads this.
+--
+-- A node (model.memo) has besides: { path, reads = { { path, value, node, def, call, out } ... } in their order, seen by
+-- path, calls = { { op, worked, input, number } ... }, kept and overlay: where it was worked out }.
+local run = import "model.run"
+local memo = import "model.memo"
+local step = import("model.path").step
+local noting = {}
+
+local resting = resting
+
+-- What a reader gets of a value at a path, read by what is being worked out; of: the node behind a result; call, out: the
+-- call of a primitive, and the output that is read of it or of the primitive's node.
+function noting.read(path, value, of, call, out)
+  local stack = run.stack
+  local node = stack[#stack]
+  if not node then return value end
+  local read = node.seen[path]
+  if not read then
+    read = { path = path, value = value, node = of, def = of and of.def, call = call, out = out }
+    node.seen[path] = read
+    node.reads[#node.reads + 1] = read
+  end
+  if node.instead then return node.instead(read, value) end
+  return value
+end
+
+-- A primitive's answer that notes which of its outputs are read.
+local function watched(worked, path, of, call)
+  return setmetatable({}, { __name = "worked result", __metatable = false,
+    __index = function(_, out) return noting.read(step(path, out), worked[out], of, call, out) end,
+    __newindex = function(_, k, v) worked[k] = v end })
+end
+
+-- A primitive that is called inline belongs to what is being worked out.
+local plain_calc, noting_calc = memo.primitives, {}
+
+local function inline(op)
+  local primitive = plain_calc[op]
+  return primitive and function(input)
+    local stack = run.stack
+    local node = run.noting and stack[#stack]
+    if not node then return primitive(input) end
+    local again = node.again and node.again[#node.calls + 1]
+    local call = { op = op, input = input }
+    if again and again.op == op then call.worked = again.worked
+    else call.worked = primitive(input) end
+    node.calls[#node.calls + 1] = call
+    call.number = #node.calls
+    return watched(call.worked, "calc." .. op .. "#" .. call.number, nil, call)
+  end
+end
+
+setmetatable(noting_calc, { __index = function(t, op)
+  local f = inline(op)
+  if f then rawset(t, op, f) end
+  return f
+end })
+
+-- Whether what each result reads and calls is kept.
+function noting.turn(on)
+  run.noting = on and noting
+  calc = on and noting_calc or plain_calc
+end
+
+-- From here on it is; what was worked out before is worked out again.
+function noting.start()
+  run.memo = {}
+  noting.turn(true)
+end
+
+-- Calls f so, apart from what was worked out before.
+function noting.apart(f, ...)
+  local before, was = memo.push(), run.noting
+  noting.turn(true)
+  local packed = table.pack(pcall(f, ...))
+  noting.turn(was)
+  memo.pop(before)
+  if not packed[1] then error(packed[2], 0) end
+  return table.unpack(packed, 2, packed.n)
+end
+
+local function noted(node)
+  node.reads, node.seen, node.calls = {}, {}, {}
+  node.kept, node.overlay = run.memo, run.overlay
+end
+
+-- For memo: a node is about to be worked out; the value of one is read, worth(node) or its error.
+function noting.begin(node)
+  node.path = memo.path(node)
+  noted(node)
+end
+
+function noting.value(node, worth)
+  local value = noting.read(node.path, node.value, node)
+  if node.unknown then return worth(node) end
+  if node.def.op then return watched(value, node.path, node) end
+  return value
+end
+
+-- A node of no record: what f reads and calls.
+function noting.body(f, ...)
+  local node, stack = { rests = 0 }, run.stack
+  noted(node)
+  stack[#stack + 1] = node
+  local packed = table.pack(pcall(f, ...))
+  stack[#stack] = nil
+  if not packed[1] then error(packed[2], 0) end
+  return node, table.unpack(packed, 2, packed.n)
+end
+
+-- Runs f(rec, x) of a node once more as it was run, with instead(read, value) in place of what it reads and the calls
+-- that it made answered as they were (without `again`, they are made afresh).  Gives the node of that, whether f came to
+-- an end, and its value.
+function noting.again(node, f, instead, again)
+  local before = { run.memo, run.stack, run.noting, run.overlay, resting[1] }
+  local trial = { rec = node.rec, name = node.name, def = node.def, rests = 0, instead = instead, again = again }
+  run.memo, run.overlay = node.kept, node.overlay
+  noted(trial)
+  run.stack = { trial }
+  noting.turn(true)
+  local ok, value = pcall(f, node.rec, node.def)
+  run.memo, run.stack, run.overlay, resting[1] = before[1], before[2], before[4], before[5]
+  noting.turn(before[3])
+  return trial, ok, value
+end
+
+return noting
