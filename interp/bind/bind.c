@@ -264,8 +264,8 @@ static const struct sl_field *unfit(const struct sl_op *op, const unsigned char 
   return NULL;
 }
 
-/* What is being worked out now rests on values from memory: resting[1] gets the bit of each citation, which is its place
- * in resting.cites; those beyond the last place share it. */
+/* What is being worked out now rests on values from memory: resting[1] gets the bit of each citation, which is its
+ * place in resting.cites; those beyond the last place share it. */
 static void rest_on(lua_State *L, const struct sl_sheet *sheet) {
   enum { PLACES = 62 };
   lua_rawgetp(L, LUA_REGISTRYINDEX, &RESTING);

@@ -203,7 +203,7 @@ enum sl_status sl_bends(const struct sl_bends_in *in, struct sl_bends_out *out, 
     STEP(sh, SL_ANGLE, total, turned + bend, BENDS);
     so_far = total;
   }
-  GIVES(sh, out, total, so_far);
+  GIVES_(sh, out, total, total, so_far);
   GIVES(sh, out, limit, limit);
   return SL_OK;
 }

@@ -259,8 +259,8 @@ end
 
 -- ---- for others ----------------------------------------------------------------------------------------------------
 
--- { run = function(x) -> value, names = { { path, keys, at, len } ... } in their order, lua = it as Lua or nil }, or nil
--- and what is wrong with the text: { text, at, len }, the place in bytes from 1.
+-- { run = function(x) -> value, names = { { path, keys, at, len } ... } in their order, lua = it as Lua or nil }, or
+-- nil and what is wrong with the text: { text, at, len }, the place in bytes from 1.
 function formula.read(text)
   local names = {}
   local ok, v = pcall(parse, text, names)

@@ -78,7 +78,7 @@ end
 -- Kept under a name that is no result's.
 function memo.remember(rec, name, f)
   local node = once(rec, name, f)
-  if run.noting then run.noting.read(node.path, nil, node) end
+  if run.noting then run.noting.read(node.path, node.value, node) end
   return worth(node)
 end
 

@@ -1,9 +1,9 @@
 -- SPDX-License-Identifier: MIT
--- What each result reads, and which primitives it calls itself, while somebody wants to know: explain, a sheet, a report
--- that says why.  A plain run never loads this.
+-- What each result reads, and which primitives it calls itself, while somebody wants to know: explain, a sheet, a
+-- report that says why.  A plain run never loads this.
 --
--- A node (model.memo) has besides: { path, reads = { { path, value, node, def, call, out } ... } in their order, seen by
--- path, calls = { { op, worked, input, number } ... }, kept and overlay: where it was worked out }.
+-- A node (model.memo) has besides: { path, reads = { { path, value, node, def, call, out } ... } in their order, seen
+-- by path, calls = { { op, worked, input, number } ... }, kept and overlay: where it was worked out }.
 local run = import "model.run"
 local memo = import "model.memo"
 local step = import("model.path").step
@@ -11,8 +11,8 @@ local noting = {}
 
 local resting = resting
 
--- What a reader gets of a value at a path, read by what is being worked out; of: the node behind a result; call, out: the
--- call of a primitive, and the output that is read of it or of the primitive's node.
+-- What a reader gets of a value at a path, read by what is being worked out; of: the node behind a result; call, out:
+-- the call of a primitive, and the output that is read of it or of the primitive's node.
 function noting.read(path, value, of, call, out)
   local stack = run.stack
   local node = stack[#stack]
@@ -111,9 +111,8 @@ function noting.body(f, ...)
   return node, table.unpack(packed, 2, packed.n)
 end
 
--- Runs f(rec, x) of a node once more as it was run, with instead(read, value) in place of what it reads and the calls
--- that it made answered as they were (without `again`, they are made afresh).  Gives the node of that, whether f came to
--- an end, and its value.
+-- Runs f(rec, x) of a node once more as it was run, with instead(read, value) in place of what it reads; the calls in
+-- `again` are answered as they were.  Gives the node of that, whether f came to an end, and its value.
 function noting.again(node, f, instead, again)
   local before = { run.memo, run.stack, run.noting, run.overlay, resting[1] }
   local trial = { rec = node.rec, name = node.name, def = node.def, rests = 0, instead = instead, again = again }

@@ -49,8 +49,8 @@ local function reads(d, node, done)
   local above = of_items(node.reads or {})
   for _, r in ipairs(node.reads or {}) do
     local n = r.node
-    if r.call or n and not n.def then                -- said above; how other records came to be
-    elseif n and n.def.op then                 -- the primitive behind a result: its inputs stand for it
+    if r.call or n and not n.def and walked_through(r.value) then      -- said above; how other records came to be
+    elseif n and (not n.def or n.def.op) then        -- a primitive, or what has no name: its inputs stand for it
       if not done[n] then done[n] = true; reads(d, n, done) end
     elseif n then
       local shown = n.unknown and "unknown" or words.result(n.def, n.value)
@@ -151,21 +151,29 @@ local function inline_calls(d, node)
   end
 end
 
+-- The names of all that a node read itself, and what reads for it without a name.
+local function names_read(node, names, has)
+  local above = of_items(node.reads)
+  for _, r in ipairs(node.reads) do
+    local n, name = r.node, trace.name(r)
+    if n and not n.def then
+      if not walked_through(r.value) and not has[n] then
+        has[n] = true
+        names_read(n, names, has)
+      end
+    elseif not walked_through(r.value) and not above[r.path] and not has[name] then
+      has[name] = true
+      names[#names + 1] = name
+    end
+  end
+  return names
+end
+
 -- A result in plain Lua: what it was taken or made from.
 local function in_lua(d, node)
   local names, one = trace.names(trace.origins(node).members.value)
+  if #names == 0 then names = names_read(node, {}, {}) end
   d:gap()
-  if #names == 0 then
-    names = {}
-    local above, has = of_items(node.reads), {}
-    for _, r in ipairs(node.reads) do
-      local name = trace.name(r)
-      if not walked_through(r.value) and not above[r.path] and not (r.node and not r.node.def) and not has[name] then
-        has[name] = true
-        names[#names + 1] = name
-      end
-    end
-  end
   if one then d:subheading("taken from " .. names[1])
   elseif #names > 0 then d:subheading("worked out in Lua from: " .. table.concat(names, ", "))
   else d:subheading "worked out in Lua" end

@@ -44,7 +44,8 @@ local function outcome(as, o)
     { "place", place_of(as, o) },
     { "flip", o.flip and as.object { { "path", o.flip.path }, { "value", as.value(o.flip.value) } } },
     { "nearest", o.nearest }, { "unknown", unknown_of(as, o) },
-    { "from_memory", o.rests and o.rests ~= 0 and as.array(memo.cites(o.rests)) or nil }, { "waiver", waiver_of(as, o.waiver) },
+    { "from_memory", o.rests and o.rests ~= 0 and as.array(memo.cites(o.rests)) or nil },
+    { "waiver", waiver_of(as, o.waiver) },
   }
 end
 

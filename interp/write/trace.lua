@@ -157,8 +157,8 @@ local function settle(o, reads)
   return { from = from }
 end
 
--- Of a node: { members = { name = origin }, calls = { { name = origin } ... } }, where an origin is { read = the read that
--- it is } or { from = { the reads that it was made from } }.
+-- Of a node: { members = { name = origin }, calls = { { name = origin } ... } }, where an origin is { read = the read
+-- that it is } or { from = { the reads that it was made from } }.
 function trace.origins(node)
   if node.origins then return node.origins end
   local out, def = { members = {}, calls = {} }, node.def
@@ -191,7 +191,8 @@ function trace.origins(node)
         all = all and r ~= nil
         from[#from + 1] = r
       end
-      if all and #items > 0 then into[name] = rawequal(items[1], v) and { read = from[1] } or { from = from, list = true }
+      if all and #items > 0 then
+        into[name] = rawequal(items[1], v) and { read = from[1] } or { from = from, list = true }
       else open[#open + 1] = { into = into, name = name, value = v, call = call, deps = {}, is = {} } end
     end
   end
@@ -202,7 +203,8 @@ function trace.origins(node)
   end
   if #open > 0 then
     for _, r in ipairs(node.reads) do
-      if r.value ~= nil and not (r.node and not r.out and r.node.def and r.node.def.op) then stand_in(node, f, r, open) end
+      local whole = r.node and not r.out and r.node.def and r.node.def.op          -- its outputs are read of it
+      if r.value ~= nil and not whole then stand_in(node, f, r, open) end
     end
   end
   for _, o in ipairs(open) do o.into[o.name] = settle(o, node.reads) end

@@ -8,8 +8,8 @@ local worksheet = {}
 
 -- ---- does a formula hold with units on its numbers? ----------------------------------------------------------------
 
--- The C text of a step with quantities for its symbols. A formula with hidden units fails here, and is then shown in SI,
--- where it is true.
+-- The C text of a step with quantities for its symbols. A formula with hidden units fails here, and is then shown in
+-- SI, where it is true.
 local function holds_with_units(row, values)
   local read = formula.read(row.text)
   if not read then return false end
