@@ -116,8 +116,8 @@ static const struct job_row rows[] = {
 #define MEMORY(name, rules, want) \
   { name, MORE rules, ROOM, \
     "local out = {} for _, o in ipairs(judge.all { rule.find 'T1', rule.find 'T2' }) do out[#out + 1] = o.rule.id .. " \
-    "(#import('model.memo').cites(o.rests) > 0 and ' memory' or ' no') end return table.concat(out, ' ')", want,
-          NULL, 0 }
+    "(#import('model.memo').cites(o.rests) > 0 and ' memory' or ' no') end return table.concat(out, ' ')", want, \
+    NULL, 0 }
 
 static const struct job_row memory[] = {
   MEMORY("an inline primitive of a check", RULE("T1", "return rule.at_most(" LUMBER ".breadth, s.depth)")
@@ -131,6 +131,10 @@ static const struct job_row memory[] = {
   MEMORY("through results in between", "result('wood', function(s) return " LUMBER ".breadth end) result('more', "
          "function(s) return s.wood + s.depth end) " RULE("T1", "return rule.at_least(s.more, s.depth)")
          RULE("T2", "return rule.at_most(s.depth, job.room.width)"), "T1 memory T2 no"),
+  { "more citations than there are bits share the last", MORE, ROOM, "local s = record.root.shelf.a "
+    "for i = 1, 61 do resting.cites[i] = 'x' .. i end resting[1] = 0 local _ = " LUMBER " local list = "
+    "import('model.memo').cites(resting[1]) return #resting.cites .. ' ' .. #list .. ' ' .. list[#list]",
+    "62 1 and others", NULL, 0 },
   MEMORY("not of what is read in a standard, or second-hand",
          RULE("T1", "local _ = calc.soil { soil_class = 'clay' }.lateral return rule.at_most(s.depth, s.depth)")
          RULE("T2", "return rule.at_least(s.diagonal, s.depth)"), "T1 no T2 no"),
@@ -188,7 +192,8 @@ static const struct job_row whole[] = {
            "return tostring(n == 5 and members > 3000 and f.all > 10)", "true"),
   JOB_TEST("the first screen counts what rests on memory apart", "local text, outcomes, json, html, tap = "
            "origins.first_screen(" EGG ") has(text, 'Stop rules: 14 hold, 3 of them') "
-           "has(text, 'PS 20 and NDS Supplement, Table 1A (R30 R31 R34)') has(html, 'PS 20 and NDS Supplement') "
+           "has(text, 'PS 20 and NDS Supplement, Table 1A (R30 R31 R34)') has(text, 'NDS Supplement, 3.1.3 (R30 R31 R34)') "
+           "has(html, 'PS 20 and NDS Supplement') "
            "has(json, '\"hold\": 14') has(json, '\"rule\": \"R34\"') has(tap, '# from memory: PS 20') return "
                  "'all'", "all"),
   JOB_TEST("and says nothing where none does", "local text = origins.first_screen(" GOAT ") "

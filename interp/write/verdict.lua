@@ -76,7 +76,7 @@ function verdict.line(outcomes, status)
   return head .. table.concat(words, "; ") .. "."
 end
 
--- How many stop rules hold, and those of them that rest on values from memory: { holds, rules = { { id, cites } ... } }.
+-- The stop rules that hold: how many, and those that rest on values from memory: { holds, rules = { { id, cites } } }.
 function verdict.from_memory(outcomes)
   local found = { holds = 0, rules = {} }
   for _, g in ipairs(verdict.groups(outcomes)) do
