@@ -48,7 +48,10 @@ local function told()
     if node.def.op then
       local _, sheet = worked_sheet(node.value)
       for _, r in ipairs(sheet) do
-        if r.kind == "given" and r.member then rows[path .. " " .. r.member] = host.si(r.value) end
+        if r.kind == "given" and r.member then
+          local item = r.item and "[" .. r.item .. "]" .. (r.field and "." .. r.field or "") or ""
+          rows[path .. " " .. r.member .. item] = host.si(r.value)
+        end
       end
     end
   end)

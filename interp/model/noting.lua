@@ -2,8 +2,9 @@
 -- What each result reads, and which primitives it calls itself, while somebody wants to know: explain, a sheet, a
 -- report that says why.  A plain run never loads this.
 --
--- A node (model.memo) has besides: { path, reads = { { path, value, node, def, call, out } ... } in their order, seen
--- by path, calls = { { op, worked, input, number } ... }, kept and overlay: where it was worked out }.
+-- A node (model.memo) has besides: { path, reads = { { path, value, node, def, call, out, item, field } ... } in their
+-- order, seen by path, calls = { { op, worked, input, members, number } ... }, kept and overlay: where it was worked
+-- out }.
 local run = import "model.run"
 local memo = import "model.memo"
 local step = import("model.path").step
@@ -12,14 +13,15 @@ local noting = {}
 local resting = resting
 
 -- What a reader gets of a value at a path, read by what is being worked out; of: the node behind a result; call, out:
--- the call of a primitive, and the output that is read of it or of the primitive's node.
-function noting.read(path, value, of, call, out)
+-- the call of a primitive, and the output { out, item, field } that is read of it or of the primitive's node.
+function noting.read(path, value, of, call, output)
   local stack = run.stack
   local node = stack[#stack]
   if not node then return value end
   local read = node.seen[path]
   if not read then
-    read = { path = path, value = value, node = of, def = of and of.def, call = call, out = out }
+    read = { path = path, value = value, node = of, def = of and of.def, call = call }
+    if output then read.out, read.item, read.field = output.out, output.item, output.field end
     node.seen[path] = read
     node.reads[#node.reads + 1] = read
   end
@@ -27,12 +29,41 @@ function noting.read(path, value, of, call, out)
   return value
 end
 
--- A primitive's answer that notes which of its outputs are read.
-local function watched(worked, path, of, call)
+-- A list or a row of a primitive's answer that notes what is read of it, and the answer itself: at: { of, call, out, item,
+-- field }.
+local function watched(answer, path, at)
   return setmetatable({}, { __name = "worked result", __metatable = false,
-    __index = function(_, out) return noting.read(step(path, out), worked[out], of, call, out) end,
-    __newindex = function(_, k, v) worked[k] = v end })
+    __len = function() return #answer end,
+    __newindex = function(_, k, v) answer[k] = v end,
+    __index = function(_, key)
+      local v, below = answer[key], step(path, key)
+      local now = { of = at.of, call = at.call, out = at.out or key, item = at.item, field = at.field }
+      if at.out and math.type(key) == "integer" then now.item = key elseif at.out then now.field = key end
+      if type(v) == "table" or type(v) == "userdata" and not host.is_quantity(v) and not host.wire(v) then
+        return watched(v, below, now)
+      end
+      if v == nil then return nil end
+      return noting.read(below, v, now.of, now.call, now)
+    end })
 end
+
+-- The inputs of a primitive one by one: angles[2], conductors[1].count.
+local function flat(input)
+  local out = {}
+  for name, v in host.sorted(input) do
+    local data = run.inside[v]
+    if type(v) == "table" and (not data or data.list) then
+      for i = 1, #v do
+        local item = v[i]
+        if type(item) == "table" and not run.inside[item] then
+          for field, x in host.sorted(item) do out[step(name, i) .. "." .. field] = x end
+        else out[step(name, i)] = item end
+      end
+    else out[name] = v end
+  end
+  return out
+end
+noting.flat = flat
 
 -- A primitive that is called inline belongs to what is being worked out.
 local plain_calc, noting_calc = memo.primitives, {}
@@ -44,12 +75,12 @@ local function inline(op)
     local node = run.noting and stack[#stack]
     if not node then return primitive(input) end
     local again = node.again and node.again[#node.calls + 1]
-    local call = { op = op, input = input }
+    local call = { op = op, input = input, members = flat(input) }
     if again and again.op == op then call.worked = again.worked
     else call.worked = primitive(input) end
     node.calls[#node.calls + 1] = call
     call.number = #node.calls
-    return watched(call.worked, "calc." .. op .. "#" .. call.number, nil, call)
+    return watched(call.worked, "calc." .. op .. "#" .. call.number, { call = call })
   end
 end
 
@@ -96,7 +127,7 @@ end
 function noting.value(node, worth)
   local value = noting.read(node.path, node.value, node)
   if node.unknown then return worth(node) end
-  if node.def.op then return watched(value, node.path, node) end
+  if node.def.op then return watched(value, node.path, { of = node }) end
   return value
 end
 

@@ -94,7 +94,7 @@ end
 local function members_shown(worked)
   local _, rows = worked_sheet(worked)
   local shown = {}
-  for _, r in ipairs(rows) do if r.kind == "given" and r.member then shown[r.member] = true end end
+  for _, r in ipairs(rows) do if (r.kind == "given" or r.kind == "word") and r.member then shown[r.member] = true end end
   return shown
 end
 
@@ -128,7 +128,7 @@ local function inline_calls(d, node)
   local origins, by, told = trace.origins(node), wanted_by(node), {}
   for i, call in ipairs(node.calls) do
     local inputs, key = origins.calls[i] or {}, { call.op }
-    for name, v in host.sorted(call.input) do
+    for name, v in host.sorted(call.members) do
       key[#key + 1] = name .. "=" .. (worksheet.from_where(inputs[name]) or host.describe(v))
     end
     key = table.concat(key, "\0")
@@ -140,7 +140,7 @@ local function inline_calls(d, node)
       d:inside(function()
         local shown = members_shown(call.worked)
         for name, v in host.sorted(call.input) do
-          if not shown[name] and not record.inside[v] and type(v) ~= "table" then
+          if not shown[name] and type(v) ~= "table" then
             local says, names = worksheet.from_where(inputs[name])
             d:step { symbol = name, result = { text = words.show(v), value = v }, says = says, origins = names }
           end
@@ -215,9 +215,9 @@ local function compared(node)
   local members = trace.origins(node).members
   for _, key in ipairs { "value", "limit", "got", "want" } do
     local worked, out, by = trace.output(members[key])
-    if worked and not (has[by] and has[by][out]) then
+    if worked and not (has[by] and has[by][out.path]) then
       has[by] = has[by] or {}
-      has[by][out] = true
+      has[by][out.path] = true
       list[#list + 1] = { worked = worked, out = out, by = by, read = members[key].read or members[key].from[1] }
     end
   end
@@ -229,7 +229,7 @@ function explain.work_lines(o)
   local node = trace.rule(o.rule, o.proxy)
   local out = {}
   if node.unknown or type(node.value) ~= "table" then return out end
-  for _, c in ipairs(compared(node)) do out[#out + 1] = worksheet.step_of(c.worked, c.out) end
+  for _, c in ipairs(compared(node)) do out[#out + 1] = worksheet.step_of(c.worked, c.out.out, c.out.item, c.out.field) end
   return out
 end
 

@@ -44,7 +44,7 @@ local numbers_of_finding = { "value", "limit", "got", "want" }
 -- What runs again for a node, as members by name; nil: there is nothing to run.
 local function members_of(def)
   if not def then return nil end
-  if def.op then return function(rec) return def.input(rec.proxy, record.root) end end
+  if def.op then return function(rec) return noting.flat(def.input(rec.proxy, record.root)) end end
   if def.finding then
     return function()
       local f, members = def.find(), {}
@@ -56,29 +56,11 @@ local function members_of(def)
   if def.work then return function(rec) return { value = def.work(rec.proxy, record.root) } end end
 end
 
--- A member as what it is made of: itself, or the items of a list.
-local function parts_of(v)
-  local data = record.inside[v]
-  if data and data.list then
-    local list = {}
-    for i = 1, #data.list do list[i] = v[i] end
-    return list
-  end
-  return type(v) == "table" and not data and v or { v }
-end
-
 local function amount(v) return host.is_quantity(v) or type(v) == "number" end
 
-local function same(a, b)          -- of one value before and after another stood in
+local function unchanged(a, b)          -- of one member before and after another value stood in
   if host.is_quantity(a) and host.is_quantity(b) then return host.si(a) == host.si(b) and host.same_kind(a, b) end
   return rawequal(a, b) or type(a) == "number" and type(b) == "number" and a == b
-end
-
-local function unchanged(a, b)
-  local x, y = parts_of(a), parts_of(b)
-  if #x ~= #y then return false end
-  for i, v in ipairs(x) do if not same(v, y[i]) then return false end end
-  return true
 end
 
 local sizes = { "14", "4/0", "6" }
@@ -127,7 +109,7 @@ local function stand_in(node, f, read, open)
       local now
       if o.call then
         local call = trial.calls[o.call]
-        now = call and call.op == node.calls[o.call].op and call.input or nil
+        now = call and call.op == node.calls[o.call].op and call.members or nil
       else now = ok and type(members) == "table" and members or nil end
       if now then
         tried = tried + 1
@@ -185,21 +167,14 @@ function trace.origins(node)
   local open = {}
   local function look(into, list, call)
     for name, v in host.sorted(list) do
-      local items, from, all = parts_of(v), {}, true
-      for _, x in ipairs(items) do
-        local r = came[x]
-        all = all and r ~= nil
-        from[#from + 1] = r
-      end
-      if all and #items > 0 then
-        into[name] = rawequal(items[1], v) and { read = from[1] } or { from = from, list = true }
+      if came[v] then into[name] = { read = came[v] }
       else open[#open + 1] = { into = into, name = name, value = v, call = call, deps = {}, is = {} } end
     end
   end
   look(out.members, members)
   for i, call in ipairs(first.calls) do
     out.calls[i] = {}
-    look(out.calls[i], call.input, i)
+    look(out.calls[i], call.members, i)
   end
   if #open > 0 then
     for _, r in ipairs(node.reads) do
@@ -213,8 +188,11 @@ end
 
 -- What a read is called: a path; of an inline call, its output.
 function trace.name(r)
-  if r.call then return r.out .. " of " .. r.call.op end
-  if r.out and r.node then
+  if r.call then
+    local path = r.item and path_of.step(r.out, r.item) or r.out
+    return (r.field and path_of.step(path, r.field) or path) .. " of " .. r.call.op
+  end
+  if r.out and not r.item and r.node then
     local more = r.node.def.gives[r.out]
     if more then return path_of.step(r.node.rec.path, more.name or r.out) end
   end
@@ -252,15 +230,15 @@ function trace.names(origin)
   return list, false
 end
 
--- The worked result that an origin is an output of, the output's name, and the node or the call that gave it; nil where
+-- The worked result that an origin is an output of, the read of that output, and the node or the call that gave it; nil where
 -- it is none.  What only one output was made into (another unit, a sign) counts as that output.
 function trace.output(origin)
-  local r = origin and (origin.read or not origin.list and #origin.from == 1 and origin.from[1])
+  local r = origin and (origin.read or #origin.from == 1 and origin.from[1])
   if not r then return nil end
-  if r.call then return r.call.worked, r.out, r.call end
+  if r.call then return r.call.worked, r, r.call end
   local n = r.node
   if not n or n.unknown or not n.def then return nil end
-  if r.out then return n.value, r.out, n end
+  if r.out then return n.value, r, n end
   return trace.output(trace.origins(n).members.value)
 end
 

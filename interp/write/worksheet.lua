@@ -4,6 +4,7 @@ local formula = import "model.formula"
 local util = import "model.util"
 local words = import "write.words"
 local trace = import "write.trace"
+local lines = import "write.lines"
 local worksheet = {}
 
 -- ---- does a formula hold with units on its numbers? ----------------------------------------------------------------
@@ -47,12 +48,25 @@ local function safe(row, at, si)
   return (out:gsub("\1(%d+)\2", function(i) return masked[tonumber(i)] end))
 end
 
+-- "sum(A)": the column A of the table above, added up.
+local function put_sum(row, columns)
+  local parts = {}
+  for i, r in ipairs(columns[row.text:match "^sum%((.*)%)$"] or {}) do parts[i] = value_text(r) end
+  row.put = #parts > 0 and #parts <= 8 and table.concat(parts, " + ") or row.text
+end
+
 -- The rows of a worked result with what is needed to print them: step rows get formula, put (text) and si (flag).
 function worksheet.rows(worked)
   local op, rows = worked_sheet(worked)
-  local at, values = {}, {}
+  local at, values, columns = {}, {}, {}
   for _, r in ipairs(rows) do
-    if r.kind == "step" then
+    if r.kind == "lines" then columns = {}
+    elseif r.item and r.symbol ~= "" then
+      columns[r.symbol] = columns[r.symbol] or {}
+      table.insert(columns[r.symbol], r)
+    end
+    if r.kind == "step" and r.text:find("^sum%(") then put_sum(r, columns)
+    elseif r.kind == "step" then
       r.si = not holds_with_units(r, values)
       r.put = safe(r, at, r.si)
       r.shown = r.si and host.is_quantity(r.value) and host.format(host.si(r.value)) or value_text(r)
@@ -76,28 +90,49 @@ local function from_where(origin)
 end
 worksheet.from_where = from_where
 
+-- The origin of an input's row, by its member: angles[2], conductors[1].count.
+local function origin_of(r, origins)
+  if not origins or not r.member then return nil end
+  local item = r.item and origins[r.member .. "[" .. r.item .. "]" .. (r.field and "." .. r.field or "")]
+  return item or origins[r.member]
+end
+
+local function put_row(d, r, origins)
+  local result = value_text(r)
+  local step = { symbol = r.symbol, source = source_of(r), result = { text = result, value = r.value } }
+  if r.kind == "step" then
+    step.formula = r.text
+    if r.put ~= r.text then step.put = (r.si and "in SI: " or "") .. r.put end
+    if r.si and r.shown ~= result then step.result.text = r.shown .. " = " .. result end
+  else
+    local says, names
+    if r.kind ~= "table" then says, names = from_where(origin_of(r, origins)) end
+    step.origins = names
+    if r.kind == "word" then step.result, step.says = { text = r.text }, says
+    else
+      local text = r.text
+      if text == "" then text = says or "" end
+      if text ~= "" then step.says = text end
+    end
+  end
+  d:step(step)
+end
+
 -- Writes the whole sheet of a worked result; `origins` by the members of its input (trace.origins) name the inputs.
 function worksheet.write(d, worked, origins)
   local rows = worksheet.rows(worked)
-  for _, r in ipairs(rows) do
-    local result = value_text(r)
-    local step = { symbol = r.symbol, source = source_of(r), result = { text = result, value = r.value } }
-    if r.kind == "step" then
-      step.formula = r.text
-      if r.put ~= r.text then step.put = (r.si and "in SI: " or "") .. r.put end
-      if r.si and r.shown ~= result then step.result.text = r.shown .. " = " .. result end
-    else
-      local text = r.text
-      if r.kind == "given" and r.member and origins then
-        local says, names = from_where(origins[r.member])
-        step.origins = names
-        if text == "" then text = says or "" end
-      end
-      if text ~= "" then step.says = text end
-    end
-    d:step(step)
+  local function where(r)
+    local origin = origin_of(r, origins)
+    return (from_where(origin)), origin and origin.read and trace.name(origin.read) or nil
   end
-  if rows.lost > 0 then d:para(rows.lost .. " more rows found no room on this sheet") end
+  local i = 0
+  while i < #rows do
+    i = i + 1
+    local r = rows[i]
+    if r.kind == "lines" then i = lines.write(d, rows, i, { text = value_text, source = source_of, where = where })
+    elseif r.kind == "heading" then d:subheading(r.text)
+    else put_row(d, r, origins) end
+  end
 end
 
 -- The formula of a result with its names' values put in; `node` is the result's, noted.
@@ -128,11 +163,12 @@ function worksheet.formula(d, node)
       result = { text = words.result(def, node.value), value = node.value } }
 end
 
--- The step, or the value out of a table, that gave an output, in one line: "V = n * V_module = 6 * 43.22 V = 259.3 V".
-function worksheet.step_of(worked, output)
+-- The step, or the value out of a table, that gave an output (of a row: `stations`, 2, `offset`), in one line:
+-- "V = n * V_module = 6 * 43.22 V = 259.3 V".
+function worksheet.step_of(worked, output, item, field)
   local found
   for _, r in ipairs(worksheet.rows(worked)) do
-    if r.member == output and (r.kind == "step" or r.kind == "table") then found = r end
+    if r.member == output and (not item or r.item == item and r.field == field) and (r.kind == "step" or r.kind == "table") then found = r end
   end
   if not found then return nil end
   local result = value_text(found)
