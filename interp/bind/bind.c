@@ -161,6 +161,7 @@ static int call_op(lua_State *L) {
   enum sl_status status = op->call(w->in, w->out, w->space, &sheet);
   if (status != SL_OK) return fail(L, w, status, &sheet.fault);
   w->rests = sheet.rests;
+  if (sheet.nmemory) rest_on(L, &sheet);
   const struct sl_field *bad = sl_unfit(op->out, op->nout, w->out);
   if (bad) {
     sl_error_push(L, "C005", NULL, "%s: '%s' comes out as no number: an input is far beyond what it is for", op->name,
