@@ -195,7 +195,7 @@ static const struct job_row whole[] = {
            "origins.first_screen(" EGG ") has(text, 'Stop rules: 14 hold, 3 of them') "
            "has(text, 'NDS 2018 Supplement, Table 1A, dressed sizes of PS 20 (R30 R31 R34)') "
            "has(text, 'NDS 2018 Supplement, 3.1.3 (R30 R31 R34)') "
-           "has(html, 'PS 20 and NDS Supplement') "
+           "has(html, 'dressed sizes of PS 20') "
            "has(json, '\"hold\": 14') has(json, '\"rule\": \"R34\"') has(tap, '# from memory: PS 20') return "
                  "'all'", "all"),
   JOB_TEST("and says nothing where none does", "local text = origins.first_screen(" GOAT ") "
