@@ -653,8 +653,8 @@ static void rows_are_looked_at(void **state) {
 
 static const struct { const char *script, *want; } carts[] = {
   { "local w = calc.cart(t) return host.format(w.total, 'm') .. #w.rows .. w.rows[2].text .. "
-    "tostring(w.rows[2].heavy) .. w.rows[1].pick .. w.rows[1].count .. tostring(w.rows[3]) .. tostring(w.rows[0]) .. "
-    "tostring(w.rows[1.5])",
+    "tostring(w.rows[2].heavy) .. w.rows[1].pick .. w.rows[1].count .. tostring(w.rows[3]) .. "
+    "tostring(w.rows[0]) .. tostring(w.rows[1.5])",
     "3 m2abctrueone3nilnilnil" },
   { "local s = '' for i, r in ipairs(calc.cart(t).rows) do s = s .. i .. r.text end return s", "1a2abc" },
   { "return host.format(calc.cart(t).rows[2].spare, 'ft')", "1 ft" },
