@@ -1,5 +1,6 @@
 -- SPDX-License-Identifier: MIT
 -- One sheet whole, as a document; without a name, the list of them.
+local run = import "model.run"
 local record = import "model.record"
 local graph = import "model.graph"
 local schema = import "model.schema"
@@ -73,6 +74,7 @@ return function(outcomes, status, name, options)
     d:inside(sheets.warnings, sheet, groups)
     d:guarded(sheet.whole)
     basis(d, sheet)
+    if #run.papers > 0 then import("write.papers").foot(d, sheet) end
   end
   identity.foot(d, options)
   return d
