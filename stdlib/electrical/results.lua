@@ -106,7 +106,7 @@ work { "strings", "fusing", op = "string_fuse", says = "whether other strings ca
   end,
   gives = {
     backfeed = { says = "current that the rest can push into one string" },
-    needed = { name = "fuses_needed", says = "1 where each string needs a fuse" },
+    needed = { name = "fuses_needed", says = "true where each string needs a fuse" },
     least_fuse = { says = "smallest standard fuse for a string" },
   } }
 
@@ -259,14 +259,15 @@ local function trade(size) return (size:gsub(" in$", "")) end
 
 work { "run", "filling", op = "raceway_fill", says = "raceway fill",
   input = function(run)
-    return { kind = run.conduit.kind, trade_size = trade(run.conduit.size), insulation = run.insulation,
-        size = run.wire.size, count = run.conductors,
-             ground_size = run.ground_wire.size, ground_count = 1, ground_bare = false }
+    return { kind = run.conduit.kind, trade_size = trade(run.conduit.size), conductors = {
+      { size = run.wire.size, count = run.conductors, insulation = run.insulation },
+      { size = run.ground_wire.size, count = 1, insulation = run.insulation },
+    } }
   end,
   gives = {
     ratio = { name = "fill", says = "share of the raceway that is filled", dim = "ratio" },
     limit_ratio = { name = "fill_limit", says = "share that may be filled", dim = "ratio" },
-    jams = { name = "may_jam", says = "1 where three equal conductors may jam in a bend" },
+    jams = { name = "may_jam", says = "true where three equal conductors may jam in a bend" },
   } }
 
 work { "run", "bending", op = "bends", says = "bends between pull points",
@@ -290,6 +291,6 @@ work { "run", "burial", op = "cover", says = "cover over the raceway",
 
 work { "run", "sheath", op = "insulation", says = "what the insulation is good for",
   input = function(run) return { type = run.insulation } end,
-  gives = { wet = { name = "wet_rated", says = "1 where the insulation may lie in a wet pipe" } } }
+  gives = { wet = { name = "wet_rated", says = "true where the insulation may lie in a wet pipe" } } }
 
 return electrical
