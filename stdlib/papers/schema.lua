@@ -12,7 +12,7 @@ local of_loads = { "site.wind", "site.exposure", "site.snow", "rack.rows", "rack
 local of_holes = { "site.soil.class", "footing.hole_diameter", "footing.hole_depth" }
 
 local function force(name, says, example)
-  return { name, "quantity", dim = "force", min = 0, max = 1e7, example = example, says = says }
+  return { name, "quantity", dim = "force", min = 0, example = example, says = says }
 end
 
 -- Forces on one post: for each line of posts, or for each line of one rack.
