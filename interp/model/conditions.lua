@@ -99,7 +99,7 @@ local function read_table(ctx, path, def, value, kind)
   return ctx.freeze_group(v, { fields = fields, by = by }, path)
 end
 
-function conditions.read(ctx, path, f, value)
+function schema.read_conditions(ctx, path, f, value)
   if type(value) ~= "table" or inside[value] then
     schema.bad(ctx, path, "'" .. f.name .. "' needs " .. schema.wants(f) .. ", got " .. host.describe(value))
   end

@@ -62,7 +62,15 @@ local function refuse(paper, path, text, tool)
       path = inside[paper].path .. "." .. path, who = inside[paper].name, tool = tool or "a paper made for this job" }
 end
 
-local function show(v) return inside[v] and inside[v].name or type(v) == "string" and v or host.format(v) end
+-- A value here and a paper's, with as many digits as tell them apart.
+local function both(here, paper_value)
+  local digits = host.is_quantity(here) and host.digits_apart(here, paper_value) or nil
+  local function show(v)
+    if type(v) == "userdata" then return host.format(v, nil, digits) end
+    return inside[v] and inside[v].name or tostring(v)
+  end
+  return show(here), show(paper_value)
+end
 
 local ways = { more = "more is worse", less = "less is worse", other = "it was made for that alone" }
 
@@ -89,8 +97,9 @@ local function check(paper, proxy, field)
   end
   conditions.each(made_for, proxy, function(f, path, here, paper_value, at)
     if conditions.worse(f, here, paper_value, at) then
-      refuse(paper, "made_for", "is made for " .. path .. " = " .. show(paper_value) .. ", and here it is " ..
-          show(here) .. ": " .. ways[f.worse])
+      local a, b = both(here, paper_value)
+      refuse(paper, "made_for", "is made for " .. path .. " = " .. b .. ", and here it is " .. a .. ": " ..
+          ways[f.worse])
     end
   end)
   return true

@@ -521,10 +521,9 @@ function scalar.group(ctx, path, f, value)
   return ctx.freeze_group(schema.fields(ctx, path, f, value), f, path)
 end
 
--- What a paper was made for: fields of the job, by declaration. Loaded with the first paper.
-function scalar.conditions(ctx, path, f, value)
-  return import("model.conditions").read(ctx, path, f, value)
-end
+-- What a paper was made for: fields of the job, by declaration. model.conditions, which comes with the kinds of paper,
+-- reads it.
+function scalar.conditions(...) return schema.read_conditions(...) end
 
 function validate(ctx, path, f, value)
   value = ctx.told(path, value)

@@ -11,8 +11,10 @@ local of_loads = { "site.wind", "site.exposure", "site.snow", "rack.rows", "rack
     "rack.pair_spacing" }
 local of_holes = { "site.soil.class", "footing.hole_diameter", "footing.hole_depth" }
 
+local most = host.si(host.literal "200000lbf")       -- more than any post of such a rack is asked to carry
+
 local function force(name, says, example)
-  return { name, "quantity", dim = "force", min = 0, example = example, says = says }
+  return { name, "quantity", dim = "force", min = 0, max = most, example = example, says = says }
 end
 
 -- Forces on one post: for each line of posts, or for each line of one rack.

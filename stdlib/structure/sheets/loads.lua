@@ -111,7 +111,8 @@ local function rack_loads(d, r)
       words.cite("{loads} 2.4.1") .. ".")
   if papers then
     d:para("Where a paper has taken the frame's weight off what lifts, up and net are without it and weight is " ..
-        "none: it is not counted a second time. pressed: weight, snow and wind together, allowable level, by a paper only.")
+        "none: it is not counted a second time. pressed: weight, snow and wind together, allowable level, by a " ..
+        "paper only.")
   end
   by_paper(d, r)
   d:gap()
