@@ -58,7 +58,7 @@ function given.title(paper)
 end
 
 local function refuse(paper, path, text, tool)
-  host.raise { code = "G004", class = "missing", text = given.title(paper) .. " " .. text,
+  host.raise { code = "G005", class = "missing", text = given.title(paper) .. " " .. text,
       path = inside[paper].path .. "." .. path, who = inside[paper].name, tool = tool or "a paper made for this job" }
 end
 

@@ -2,6 +2,7 @@
 -- Results: named, computed on demand and once, over the declarations.
 --
 -- result { "rack", "top_edge", says = "...", dim = "length", show = "in", work = function(rack, job) ... end }
+-- result { "rack", "line_spacing", says = "...", dim = "length", formula = "back_setback - front_setback" }
 -- work   { "rack", "layout", op = "layout", input = function(rack, job) return { ... } end,
 --          gives = { top_edge = { says = "...", show = "in" } } }      -- fields of the primitive become results
 --
@@ -11,6 +12,7 @@ local run = import "model.run"
 local schema = import "model.schema"
 local record = import "model.record"
 local memo = import "model.memo"
+local run = import "model.run"
 local step = import("model.path").step
 local graph = {}
 
@@ -20,10 +22,11 @@ local inside = record.inside
 
 local function picked(rec, def) return memo.value(rec, def.of)[def.out] end
 
-local function called(rec, def) return calc[def.op](def.input(rec.proxy, record.root)) end
+local primitives = memo.primitives
+local function called(rec, def) return primitives[def.op](def.input(rec.proxy, record.root)) end
 
-local function worked(rec, def)
-  local value = def.work(rec.proxy, record.root)
+-- The value as it was given, if it is what its definition says.
+local function fitting(rec, def, value)
   if value == nil then
     local path = step(rec.path, def.name)
     host.raise { code = "G003", class = "missing", text = path .. " cannot be worked out", path = path }
@@ -33,6 +36,16 @@ local function worked(rec, def)
         host.describe(value) }
   end
   return value
+end
+
+local function worked(rec, def) return fitting(rec, def, def.work(rec.proxy, record.root)) end
+
+-- The library's own formulas were turned into Lua when it was built.
+local function by_formula(rec, def)
+  def.run = def.run or import("index.formulas")[def.kind .. "." .. def.name] or import("model.formula").of(def).run
+  local ok, value = pcall(def.run, rec.proxy)
+  if ok then return fitting(rec, def, value) end
+  import("model.formula").failed(rec, def, value)
 end
 
 -- A result that a paper may give is what the paper says; without papers nothing is looked for.
@@ -54,7 +67,8 @@ function graph.added(kind, def)
 end
 
 function graph.result(def)
-  def.name, def.find = def[2], def.given and unless_given(worked) or worked
+  def.name, def.find = def[2], def.formula and by_formula or worked
+  if def.given then def.find = unless_given(def.find) end
   graph.added(def[1], def)
 end
 
@@ -74,6 +88,7 @@ end
 function graph.try(proxy, name)
   local rec = inside[proxy]
   local node = memo.node(rec, rec.def.results[name])
+  if run.noting then run.noting.read(node.path, node.value, node) end
   return node.value, node.unknown, node
 end
 

@@ -221,8 +221,8 @@ add("C004", "an input that makes no sense: a negative length, a number that is n
 add("C005", "outside what the source of the formula covers, and the message says whose range; or so far out that no " ..
     "number comes out. It makes a rule unknown")
 add("C006", "a published table has no such row. It makes a rule unknown",
-    'local x = calc.lumber { section = "5x5", length = 8ft }',
-    'local x = calc.lumber { section = "6x6", length = 8ft }')
+    'local x = calc.lumber { section = "5x5", length = 8ft, edition = "NDS 2018" }',
+    'local x = calc.lumber { section = "6x6", length = 8ft, edition = "NDS 2018" }')
 add("C007", "the search found nothing that fits, and the message says what was tried; or a primitive gives no such " ..
     "output with these inputs. It makes a rule unknown")
 add("C008", "what a primitive gave cannot be changed",
@@ -234,7 +234,8 @@ add("C008", "what a primitive gave cannot be changed",
 add("G001", "results that need each other in a circle, which is printed. A fault of the library, not of the script")
 add("G002", "a result of another kind than its declaration says. A fault of the library, not of the script")
 add("G003", "a result that could not be worked out, without a reason given")
-add("G004", "a paper that was not made for this job, or whose level does not fit a result; the message names the " ..
+add("G004", "a formula of a result that cannot be read or has no value. A fault of the library, not of the script")
+add("G005", "a paper that was not made for this job, or whose level does not fit a result; the message names the " ..
     "fact and whom to ask. It makes a rule unknown, never a pass")
 
 add("R001", "a comparison without its value or its limit", j1 "return at_most(5ft)", j1 "return at_most(5ft, 6ft)")

@@ -3,8 +3,6 @@
 -- shows, and under the cautions.  Loaded where a job has one.
 local run = import "model.run"
 local record = import "model.record"
-local graph = import "model.graph"
-local schema = import "model.schema"
 local given = import "model.given"
 local trace = import "write.trace"
 local util = import "model.util"
@@ -124,31 +122,13 @@ end
 
 -- ---- sheets --------------------------------------------------------------------------------------------------------
 
--- The papers that the results of a sheet's kinds rest on, whether they hold here or not.
-local function under(sheet)
-  local found, seen = {}, {}
-  local function walk(node)
-    if seen[node] then return end
-    seen[node] = true
-    if node.def and node.def.paper then found[node.def.paper] = true end
-    for _, r in ipairs(node.reads or {}) do if r.node then walk(r.node) end end
-  end
-  trace.noting(function()
-    for _, kind in ipairs(sheet.rests or sheet.kinds or {}) do
-      for proxy in record.each_of(kind) do
-        for _, def in ipairs(schema.results(inside[proxy].def)) do
-          local _, _, node = graph.try(proxy, def.name)
-          walk(node)
-        end
-      end
-    end
-  end)
-  return found
-end
-
-function papers.foot(d, sheet)
-  local found, any = under(sheet), false
-  for _, paper in ipairs(run.papers) do any = any or found[paper] end
+-- body: what a sheet read. Papers that it rests on are named, whether they hold here or not.
+function papers.foot(d, body)
+  local found, any = {}, false
+  trace.walk(body, function(n)
+    local paper = n.def and n.def.paper
+    if paper then found[paper], any = true, true end
+  end, function() end)
   if not any then return end
   d:gap()
   d:subheading("Given by paper, not worked out here")
