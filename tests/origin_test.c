@@ -136,7 +136,8 @@ static const struct job_row memory[] = {
     "import('model.memo').cites(resting[1]) return #resting.cites .. ' ' .. #list .. ' ' .. list[#list]",
     "62 1 and others", NULL, 0 },
   MEMORY("not of what is read in a standard, or second-hand",
-         RULE("T1", "local _ = calc.soil { soil_class = 'clay', edition = 'IBC 2021' }.lateral return rule.at_most(s.depth, s.depth)")
+         RULE("T1", "local _ = calc.soil { soil_class = 'clay', edition = 'IBC 2021' }.lateral "
+              "return rule.at_most(s.depth, s.depth)")
          RULE("T2", "return rule.at_least(s.diagonal, s.depth)"), "T1 no T2 no"),
 };
 
