@@ -45,7 +45,7 @@ local function read_primitives(text)
       ops[name], order[#order + 1] = op, name
     elseif line:find "^##" then op = nil
     end
-    local way, path, is = line:match "^| (%l+) | `([^`]+)` | (.-) |"
+    local way, path, is = line:match "^| (%l+)[^|]* | `([^`]+)` | (.-) |"
     if op and way == "out" then
       op.is[path] = is
       if is ~= "a list of tables" then op.outputs[#op.outputs + 1] = path end
@@ -220,8 +220,8 @@ local function settle(call, op, wrong)
         if not e.because then
           bad(e, "a tolerance of one's own wants its reason", "within 0.5% because the page rounds its steps")
         end
-      elseif is == "a whole number" or first ~= e.path:match "%S+$" and e.path:find "^count " then
-        e.tolerance, share = "1e-9", 0
+      elseif call.case.exact[e.path] or is == "a whole number" or e.path:find "^count " then
+        e.tolerance, share = ("%.17g*%s"):format(1e-9 * math.max(1, math.abs(l.value)), (unit_of(l))), 0
       else
         local unit = unit_of(l)
         e.tolerance = ("%.17g*%s"):format(l.half, unit)

@@ -1,11 +1,11 @@
 -- SPDX-License-Identifier: MIT
--- The case files of tests/outside, which a person writes by hand; tests/outside/README.md is their manual.
+-- The case files of tests/outside, which a person writes by hand (tests/outside/README.md is their manual).
 -- outside_file.read(text) -> { subject, cases, none }, and what is wrong in it as { line, text, hint }.
 local outside_file = {}
 
 local KNOWN = { read = true, ["read before"] = true, ["second-hand"] = true, memory = true, practice = true }
 local KNOWN_WORDS = "read, read before, second-hand, memory or practice"
-local KEYS = "case, from, by, calc, columns, row, gives, refuses, within, alike, note"
+local KEYS = "case, from, by, calc, columns, row, exact, gives, refuses, within, alike, note"
 local EXAMPLE = "gives depth = 8.61 ft"
 
 local function trim(text) return (text:gsub("^%s+", ""):gsub("%s+$", "")) end
@@ -77,6 +77,9 @@ function outside_file.read(text)
     end
     case.within[path] = { literal = value, because = expect.because }
   end
+  function words.exact(rest)
+    for _, path in ipairs(split(rest, "|")) do case.exact[path] = number end
+  end
   function words.alike(rest)
     local input, why = rest:match "^(%S+)%s+because%s+(.+)$"
     if not input then return bad("'alike' wants INPUT because WHY", "alike stranding because both are printed alike") end
@@ -105,7 +108,7 @@ function outside_file.read(text)
       if rest == "" then bad("a case without a name", "case V01 post in clay") end
       if names[rest] then bad("a case of this name stands at line " .. names[rest], "give one another name") end
       names[rest] = number
-      case = { name = rest, line = number, gives = {}, rows = {}, within = {}, alike = {} }
+      case = { name = rest, line = number, gives = {}, rows = {}, within = {}, exact = {}, alike = {} }
       file.cases[#file.cases + 1] = case
     elseif top(key, rest) then
       -- done
@@ -137,6 +140,12 @@ function outside_file.read(text)
       for _, output in ipairs(c.outputs or {}) do is = is or output == path end
       if not is then bad(c.name .. ": no column is called '" .. path .. "'", "within is for columns", c.line) end
       one.path = path
+    end
+    for path, line in pairs(c.exact) do
+      local is
+      for _, output in ipairs(c.outputs or {}) do is = is or output == path end
+      for _, e in ipairs(c.gives) do is = is or e.path == path end
+      if not is then bad(c.name .. ": no output of it is called '" .. path .. "'", "exact OUTPUT | OUTPUT", line) end
     end
     for _, input in ipairs(c.inputs or {}) do
       if not (c.calc or ""):find("<" .. input .. ">", 1, true) then
