@@ -404,11 +404,11 @@ test fails. The tolerance is half a unit of the last digit printed, or what the 
 
 How a source is known: **read**: whoever wrote the case had the page before them; **read before**: whoever collected the
 case for the project had, and it was not opened again; **second-hand**: a reprint, a transcription or a quotation of the
-work was; **memory**: nobody had; **practice**: the trade's word, no source. *hand* names who worked the answer out from
-the page that is cited.
+work was; **memory**: nobody had; **practice**: the trade's word, no source; **theorem**: it follows from what is named,
+and there is nothing to look up. *hand* names who worked the answer out from the page that is cited.
 ]]
   local words = {}
-  for _, known in ipairs { "read", "read before", "second-hand", "memory", "practice" } do
+  for _, known in ipairs { "read", "read before", "second-hand", "memory", "practice", "theorem" } do
     if counts[known] then words[#words + 1] = counts[known] .. " " .. known end
   end
   write(("%d cases with %d values: %s.\n"):format(cases, values, table.concat(words, ", ")))

@@ -3,8 +3,9 @@
 -- outside_file.read(text) -> { subject, cases, none }, and what is wrong in it as { line, text, hint }.
 local outside_file = {}
 
-local KNOWN = { read = true, ["read before"] = true, ["second-hand"] = true, memory = true, practice = true }
-local KNOWN_WORDS = "read, read before, second-hand, memory or practice"
+local KNOWN = { read = true, ["read before"] = true, ["second-hand"] = true, memory = true,
+                practice = true, theorem = true }
+local KNOWN_WORDS = "read, read before, second-hand, memory, practice or theorem"
 local KEYS = "case, from, by, calc, columns, row, exact, gives, refuses, within, alike, note"
 local EXAMPLE = "gives depth = 8.61 ft"
 
@@ -82,7 +83,7 @@ function outside_file.read(text)
   end
   function words.alike(rest)
     local input, why = rest:match "^(%S+)%s+because%s+(.+)$"
-    if not input then return bad("'alike' wants INPUT because WHY", "alike stranding because both are printed alike") end
+    if not input then return bad("'alike' wants INPUT because WHY", "alike material because both share the rows") end
     case.alike[input] = why
   end
 
