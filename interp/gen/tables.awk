@@ -34,7 +34,7 @@ function factor_of(unit,    parts, n, i, c, atom, sign, power, expr, j) {
     c = substr(unit, i, 1)
     if (c == "/" || c == "." || c == "") {
       power = 1
-      if (!(atom in factors) && match(atom, /[0-9]$/)) {
+      if (atom != "1" && !(atom in factors) && match(atom, /[0-9]$/)) {
         power = substr(atom, RSTART); atom = substr(atom, 1, RSTART - 1)
       }
       if (atom == "1") atom = ""
