@@ -81,7 +81,7 @@ static int table_names(lua_State *L) {
   return 1;
 }
 
-/* column(table, name) -> the texts of a column in the table's order, each once. */
+/* column(table, name) -> the texts of a column in the table's order, each once, none blank. */
 static int one_column(lua_State *L) {
   const struct sl_table *t = table_at(L, 1);
   const struct sl_column *c = column_at(L, t, 2);
@@ -91,7 +91,7 @@ static int one_column(lua_State *L) {
   for (size_t i = 0; i < t->nrows; i++) {
     push_cell(L, c, (const unsigned char *)t->rows + i * t->size);
     lua_pushvalue(L, -1);
-    if (lua_rawget(L, -3) == LUA_TNIL) {
+    if (*lua_tostring(L, -1) && lua_rawget(L, -3) == LUA_TNIL) {
       lua_pushvalue(L, -2);
       lua_rawseti(L, -5, (lua_Integer)lua_rawlen(L, -5) + 1);
       lua_pushvalue(L, -2);

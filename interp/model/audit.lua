@@ -68,7 +68,7 @@ local of_type = {
   quantity = { dim = "string!", min = "number", max = "number", above = "number" },
   ratio = range, count = range, number = range, money = range,
   text = {}, flag = {}, date = {}, wire = {}, func = {},
-  position = { axis = "string!" }, choice = { choices = "table!" },
+  position = { axis = "string!" }, choice = { choices = "table", choices_from = "function", no_data = "boolean" },
   part = { of = "string!" }, ref = { of = "table!" },
   list = { item = "table!", least = "number", most = "number" }, map = { item = "table!" },
   limit = { dim = "string!", extra = "table", max = "number" }, group = { fields = "table!", check = "function" },
@@ -212,7 +212,15 @@ local function check_field(f, owner, what, is_item)
   if kind == "position" and not set "latitude longitude declination"[f.axis] then
     problem(owner, what, "there is no axis '" .. tostring(f.axis) .. "'")
   end
-  local typed = setmetatable({ type = kind }, { __index = f })
+  local choices = f.choices
+  if kind == "choice" then
+    if (choices == nil) == (f.choices_from == nil) then
+      problem(owner, what, "a choice has either 'choices' or 'choices_from'")
+    end
+    if type(f.choices_from) == "function" then choices = f.choices_from() end
+    if type(choices) ~= "table" or type(choices[1]) ~= "string" then problem(owner, what, "there is no choice") end
+  end
+  local typed = setmetatable({ type = kind, choices = choices }, { __index = f })
   check_example(typed, owner, what)
   if f.default ~= nil then
     if f.required then problem(owner, what, "what is required has no default") end

@@ -24,10 +24,19 @@ local hanging = on_demand(function(name)
 end)
 local hung = on_demand(function() return {} end)
 
+-- Choices that a published table gives are asked for when somebody first wants them.
+local from_table = { __index = function(f, key)
+  if key ~= "choices" then return nil end
+  local choices = f.choices_from()
+  rawset(f, "choices", choices)
+  return choices
+end }
+
 local function index_fields(fields, by)
   by = by or {}
   for _, f in ipairs(fields) do
     f.name, f.type = f[1], f[2]
+    if f.choices_from then setmetatable(f, from_table) end
     if rawget(by, f.name) then error(f.name .. " is there already") end
     by[f.name] = f
     if f.fields then f.by = f.by or index_fields(f.fields) end               -- kinds may share a field
