@@ -38,8 +38,7 @@ static const struct good { const char *op, *text; } goods[] = {
   { "cold_voltage", "{ voc = 39.2V, coefficient = -0.25%/K, series = 4, coldest = -16degC, limit = 250V, "
       "edition = 'NEC 2023' }" },
   { "cold_voltage_table", "{ voc = 37V, series = 13, coldest = -24degC, limit = 600V, edition = 'NEC 2023' }" },
-  { "hot_voltage", "{ vmp = 32.8V, coefficient = -0.3%/K, series = 4, hottest_air = 36degC, cell_rise = 30K, "
-      "edition = 'NEC 2023' }" },
+  { "hot_voltage", "{ vmp = 32.8V, coefficient = -0.3%/K, series = 4, hottest_air = 36degC, cell_rise = 30K }" },
   { "array_current", "{ isc = 13.9A, imp = 13.11A, parallel = 2, edition = 'NEC 2023' }" },
   { "string_fuse", "{ isc = 13.9A, parallel = 3, module_fuse = 25A, other_sources = 0A, edition = 'NEC 2023' }" },
   { "output_current", "{ power = 3440W, voltage = 51.2V, edition = 'NEC 2023' }" },

@@ -9,7 +9,8 @@
 /* The egg farm's run: two 6 AWG and a 10 AWG grounding conductor in 1 in PVC. */
 static const struct sl_group farm_wires[] = { { .size = "6", .count = 2, .insulation = "THWN-2" },
                                               { .size = "10", .count = 1, .insulation = "THWN-2" } };
-static const struct sl_raceway_fill_in farm = { .edition = "NEC 2023", .kind = SL_PVC_40, .trade_size = "1", .conductors = farm_wires,
+static const struct sl_raceway_fill_in farm = { .edition = "NEC 2023", .kind = SL_PVC_40, .trade_size = "1",
+                                                .conductors = farm_wires,
                                                 .groups = 2 };
 static const double quarters[] = { 90 * DEGREE, 90 * DEGREE };
 static const struct sl_bends_in two = { .edition = "NEC 2023", .angles = quarters, .bends = 2 };
@@ -75,7 +76,8 @@ static void farm_by_hand(void **state) {
 static void limit_is_by_count(void **state) {
   (void)state;
   struct sl_group wires = { .size = "6", .insulation = "THWN-2" };
-  struct sl_raceway_fill_in in = { .edition = "NEC 2023", .kind = SL_PVC_40, .trade_size = "2", .conductors = &wires, .groups = 1 };
+  struct sl_raceway_fill_in in = { .edition = "NEC 2023", .kind = SL_PVC_40, .trade_size = "2", .conductors = &wires,
+                                   .groups = 1 };
   struct sl_raceway_fill_out out;
   static const double limits[] = { 0.53, 0.31, 0.40, 0.40 };
   for (int i = 0; i < 4; i++) {
@@ -111,7 +113,8 @@ static void each_group_has_its_own_insulation(void **state) {
     { .size = "4", .count = 2, .insulation = "XHHW-2" }, { .size = "10", .count = 3, .insulation = "THWN-2" },
     { .size = "8", .count = 2, .insulation = "USE-2" }, { .size = "8", .count = 1, .bare = true },
   };
-  const struct sl_raceway_fill_in in = { .edition = "NEC 2023", .kind = SL_EMT, .trade_size = "1", .conductors = wires, .groups = 4 };
+  const struct sl_raceway_fill_in in = { .edition = "NEC 2023", .kind = SL_EMT, .trade_size = "1",
+                                         .conductors = wires, .groups = 4 };
   struct sl_raceway_fill_out out;
   SHEET(sheet);
   assert_int_equal(sl_raceway_fill(&in, &out, &sheet), SL_OK);
@@ -138,7 +141,8 @@ static void any_number_of_groups(void **state) {
     strcpy(wires[i].insulation, types[i % 4]);
     sum += (1 + i % 3) * areas[i % 4];
   }
-  const struct sl_raceway_fill_in in = { .edition = "NEC 2023", .kind = SL_RMC, .trade_size = "4", .conductors = wires, .groups = 40 };
+  const struct sl_raceway_fill_in in = { .edition = "NEC 2023", .kind = SL_RMC, .trade_size = "4",
+                                         .conductors = wires, .groups = 40 };
   struct sl_raceway_fill_out out;
   SHEET(sheet);
   assert_int_equal(sl_raceway_fill(&in, &out, &sheet), SL_OK);
@@ -175,7 +179,8 @@ static void jam_needs_three_equal(void **state) {
   (void)state;
   struct sl_group wires[] = { { .size = "3", .count = 3, .insulation = "THHN" },
                               { .size = "3", .count = 1, .insulation = "THHN" } };
-  struct sl_raceway_fill_in in = { .edition = "NEC 2023", .kind = SL_EMT, .trade_size = "1", .conductors = wires, .groups = 1 };
+  struct sl_raceway_fill_in in = { .edition = "NEC 2023", .kind = SL_EMT, .trade_size = "1", .conductors = wires,
+                                   .groups = 1 };
   struct sl_raceway_fill_out out;
   assert_int_equal(sl_raceway_fill(&in, &out, NULL), SL_OK);   /* 1.049 / 0.352 = 2.98, in 2.8 to 3.2 */
   assert_near(out.jam, 1.049 / 0.352, 1e-9);
@@ -219,7 +224,8 @@ static void sizes_from_memory_say_so(void **state) {
 static void none_of_this_kind_fits(void **state) {
   (void)state;
   const struct sl_group wires = { .size = "500", .count = 3, .insulation = "THHN" };
-  const struct sl_raceway_fill_in in = { .edition = "NEC 2023", .kind = SL_LFMC, .trade_size = "2", .conductors = &wires, .groups = 1 };
+  const struct sl_raceway_fill_in in = { .edition = "NEC 2023", .kind = SL_LFMC, .trade_size = "2",
+                                         .conductors = &wires, .groups = 1 };
   struct sl_raceway_fill_out out;
   assert_int_equal(sl_raceway_fill(&in, &out, NULL), SL_OK);
   assert_int_equal(out.fits, 0);

@@ -5,10 +5,13 @@
 #include "op_check.h"
 #include "stringline/strings.h"
 
-static const struct sl_cold_voltage_in farm = { .edition = "NEC 2023", .voc = 39.2, .coefficient = -0.0025, .series = 4, .coldest = 257.15,
+static const struct sl_cold_voltage_in farm = { .edition = "NEC 2023", .voc = 39.2, .coefficient = -0.0025,
+                                                .series = 4, .coldest = 257.15,
                                                 .limit = 250 };
-static const struct sl_cold_voltage_table_in by_table = { .edition = "NEC 2023", .voc = 37, .series = 13, .coldest = 249.15, .limit = 600 };
-static const struct sl_hot_voltage_in hot = { .edition = "NEC 2023", .vmp = 32.8, .coefficient = -0.003, .series = 4, .hottest_air = 309.15,
+static const struct sl_cold_voltage_table_in by_table = { .edition = "NEC 2023", .voc = 37, .series = 13,
+                                                          .coldest = 249.15, .limit = 600 };
+static const struct sl_hot_voltage_in hot = { .vmp = 32.8, .coefficient = -0.003, .series = 4,
+                                              .hottest_air = 309.15,
                                               .cell_rise = 30 };
 static const struct sl_array_current_in pair = { .edition = "NEC 2023", .isc = 13.9, .imp = 13.11, .parallel = 2 };
 static const struct sl_string_fuse_in three = { .isc = 13.9, .parallel = 3, .module_fuse = 25, .other_sources = 0,
@@ -129,7 +132,8 @@ static void colder_or_longer_is_more_volts(void **state) {
 /* 12 modules of exactly 50 V fill 600 V: neither rounding nor noise may make it 11.  Floor on the exact value. */
 static void count_is_exact_at_the_limit(void **state) {
   (void)state;
-  struct sl_cold_voltage_in in = { .edition = "NEC 2023", .voc = 50 / 1.1, .coefficient = -0.0025, .series = 12, .coldest = 258.15,
+  struct sl_cold_voltage_in in = { .edition = "NEC 2023", .voc = 50 / 1.1, .coefficient = -0.0025, .series = 12,
+                                   .coldest = 258.15,
                                    .limit = 600 };
   struct sl_cold_voltage_out out;
   assert_int_equal(sl_cold_voltage(&in, &out, NULL), SL_OK);

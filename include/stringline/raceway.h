@@ -10,8 +10,8 @@
 enum sl_raceway { SL_EMT, SL_RMC, SL_IMC, SL_PVC_40, SL_PVC_80, SL_FMC, SL_LFMC, SL_LFNC_B };
 extern const char *const sl_raceways[];   /* "EMT", "RMC", "IMC", "PVC 40", ..., NULL */
 
-/* Share of a raceway that its conductors fill: Tables 1, 4, 5 and 8 of Chapter 9.  Every conductor counts, the grounding
- * conductors too; those that are alike are one group. */
+/* Share of a raceway that its conductors fill: Tables 1, 4, 5 and 8 of Chapter 9.  Every conductor counts, the
+ * grounding conductors too; those that are alike are one group. */
 struct sl_group {
   char size[8];
   int count;                               /* 1 to 1000 */

@@ -45,7 +45,6 @@ struct sl_hot_voltage_in {
   int series;           /* >= 1 */
   double hottest_air;   /* K, > 0 */
   double cell_rise;     /* K, >= 0, a difference */
-  char edition[SL_EDITION_NAME];
 };
 struct sl_hot_voltage_out { double cell, voltage; };   /* K, V */
 enum sl_status sl_hot_voltage(const struct sl_hot_voltage_in *in, struct sl_hot_voltage_out *out, struct sl_sheet *sh);

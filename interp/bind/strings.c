@@ -52,7 +52,6 @@ static const struct sl_field hot_voltage_in[] = {
   SL_COUNT(S, series, "modules in series"),
   SL_REAL(S, hottest_air, SL_TEMPERATURE, "highest air temperature to design for"),
   SL_REAL(S, cell_rise, SL_WARMTH, "how much warmer the cells run than the air"),
-  SL_TEXT(S, edition, EDITION),
 };
 #undef S
 #define S struct sl_hot_voltage_out
@@ -113,7 +112,8 @@ static const struct sl_field output_current_out[] = {
 
 #define S struct sl_building_voltage_in
 static const struct sl_field building_voltage_in[] = {
-  SL_TEXT_OPT(S, building, "\"dwelling\" (for one or two families) or \"other building\"; without it the lowest of all"),
+  SL_TEXT_OPT(S, building,
+              "\"dwelling\" (for one or two families) or \"other building\"; without it the lowest of all"),
   SL_TEXT(S, edition, EDITION),
 };
 #undef S

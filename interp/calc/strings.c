@@ -101,13 +101,12 @@ enum sl_status sl_hot_voltage(const struct sl_hot_voltage_in *in, struct sl_hot_
   REQUIRE(sh, in, series, >= 1, "must be at least 1", SL_NUMBER);
   POSITIVE(sh, in, hottest_air, SL_TEMPERATURE);
   NOT_NEGATIVE(sh, in, cell_rise, SL_WARMTH);
-  NEC(sh, in);
   GIVEN(sh, SL_VOLTAGE, V_mp, in->vmp);
   GIVEN(sh, SL_PER_WARMTH, gamma_V, in->coefficient);
   GIVEN(sh, SL_NUMBER, n, in->series);
   GIVEN(sh, SL_TEMPERATURE, T_air, in->hottest_air);
   GIVEN(sh, SL_WARMTH, rise, in->cell_rise);
-  FACT(sh, SL_TEMPERATURE, T_ref, "rating_temperature", edition);
+  FACT(sh, SL_TEMPERATURE, T_ref, "rating_temperature", SL_NO_EDITION);
   STEP(sh, SL_TEMPERATURE, T_cell, T_air + rise, CIRCUIT);
   STEP(sh, SL_VOLTAGE, V_string, n * V_mp * (1 + gamma_V * (T_cell - T_ref)), "maker's coefficient of Vmp");
   WITHIN(sh, "hottest_air", V_string, >, 0, "is so warm that the straight line of the coefficient ends below 0 V",
@@ -185,7 +184,8 @@ enum sl_status sl_building_voltage(const struct sl_building_voltage_in *in, stru
                                    struct sl_sheet *sh) {
   NEC(sh, in);
   FIND(row, building_voltage_690_7, STANDS(row, edition) && sl_same_text(row->building, in->building));
-  if (*in->building && !row) return NO_ROW(sh, "building", "is no building that a limit is kept of", "@building_voltage");
+  if (*in->building && !row)
+    return NO_ROW(sh, "building", "is no building that a limit is kept of", "@building_voltage");
   for (size_t i = 0; !*in->building && i < SL_ROWS_OF_building_voltage_690_7; i++) {
     const struct sl_table_building_voltage_690_7 *other = &sl_table_building_voltage_690_7[i];
     if (STANDS(other, edition) && (!row || other->voltage < row->voltage)) row = other;

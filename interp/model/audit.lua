@@ -71,7 +71,8 @@ local of_type = {
   position = { axis = "string!" }, choice = { choices = "table", choices_from = "function", no_data = "boolean" },
   part = { of = "string!" }, ref = { of = "table!" },
   list = { item = "table!", least = "number", most = "number" }, map = { item = "table!" },
-  limit = { dim = "string!", extra = "table", max = "number" }, group = { fields = "table!", check = "function" },
+  limit = { dim = "string!", extra = "table", max = "number" },
+  group = { fields = "table!", check = "function", no_data = "boolean" },
 }
 
 -- What indexing puts into a field; the table may have been a field before.
@@ -136,6 +137,13 @@ local function refused(f, value)
   return type(why) == "table" and (host.message(why)) or tostring(why)
 end
 
+-- A field as it is once indexed: its type by name, its choices asked for.
+local function typed(f)
+  local choices = f.choices
+  if type(f.choices_from) == "function" then choices = f.choices_from() end
+  return setmetatable({ type = f.type or f[2], choices = choices }, { __index = f })
+end
+
 local literal = set "quantity ratio count number money"
 
 -- An example as a script would write it, as a value; nil and why where it is none.
@@ -182,7 +190,7 @@ local function check_example(f, owner, what)
       for _, g in ipairs(f.fields or {}) do if g[1] == key then inner = g end end
       if not inner then problem(owner, what, "the example's '" .. tostring(key) .. "' is none of its fields")
       elseif scalar[inner.type or inner[2]] then
-        check_value(setmetatable({ type = inner.type or inner[2] }, { __index = inner }), owner, what, "example", value)
+        check_value(typed(inner), owner, what, "example", value)
       end
     end)
   end
@@ -212,21 +220,20 @@ local function check_field(f, owner, what, is_item)
   if kind == "position" and not set "latitude longitude declination"[f.axis] then
     problem(owner, what, "there is no axis '" .. tostring(f.axis) .. "'")
   end
-  local choices = f.choices
+  local whole = typed(f)
   if kind == "choice" then
-    if (choices == nil) == (f.choices_from == nil) then
+    if (f.choices == nil) == (f.choices_from == nil) then
       problem(owner, what, "a choice has either 'choices' or 'choices_from'")
+    elseif type(whole.choices) ~= "table" or type(whole.choices[1]) ~= "string" then
+      problem(owner, what, "there is no choice")
     end
-    if type(f.choices_from) == "function" then choices = f.choices_from() end
-    if type(choices) ~= "table" or type(choices[1]) ~= "string" then problem(owner, what, "there is no choice") end
   end
-  local typed = setmetatable({ type = kind, choices = choices }, { __index = f })
-  check_example(typed, owner, what)
+  check_example(whole, owner, what)
   if f.default ~= nil then
     if f.required then problem(owner, what, "what is required has no default") end
     local value = f.default
     if kind == "quantity" then value = type(value) == "string" and host.literal(value) or value end
-    local why = refused(typed, value)
+    local why = refused(whole, value)
     if why then problem(owner, what, "the default '" .. tostring(f.default) .. "': " .. why) end
   end
   for key, choices in host.sorted(type(f.extra) == "table" and f.extra or {}) do

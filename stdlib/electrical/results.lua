@@ -78,7 +78,7 @@ work { "strings", "hot", op = "hot_voltage", says = "working voltage on the hott
   input = function(s, job)
     local m = module_of(s)
     return { vmp = m.vmp, coefficient = m.vmp_coefficient, series = s.series, hottest_air = job.site.hottest_air,
-        cell_rise = s.cell_rise, edition = edition(job) }
+        cell_rise = s.cell_rise }
   end,
   gives = {
     voltage = { name = "hottest_voltage", says = "voltage at full power on the hottest day" },

@@ -118,7 +118,8 @@ add { id = "R46", severity = "stop", each = "run",
   cite = "{wire_ampacity ampacity terminals}", caution = "hot conductors",
   flips = function() return "site.hottest_air" end, nearest = next_wire "R46",
   check = function(run)
-    return every { at_most(run.required_current, bound(run.terminal_ampacity, run.terminals .. " terminals", "{ampacity}")),
+    return every { at_most(run.required_current,
+                       bound(run.terminal_ampacity, run.terminals .. " terminals", "{ampacity}")),
                    at_most(run.max_current, bound(run.usable_ampacity, "after ambient and count", "{ampacity_rules}")) }
   end }
 

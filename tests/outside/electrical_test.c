@@ -13,7 +13,8 @@
  * 600 V: factor 1.20, 44.4 V, at most 13 modules.  It prints 600/44.4 as 13.4; it is 13.51, the same count. */
 static void e01_cold_voltage_by_table(void **state) {
   (void)state;
-  struct sl_cold_voltage_table_in in = { .edition = "NEC 2023", .voc = 37, .series = 13, .coldest = C(-24), .limit = 600 };
+  struct sl_cold_voltage_table_in in = { .edition = "NEC 2023", .voc = 37, .series = 13, .coldest = C(-24),
+                                         .limit = 600 };
   struct sl_cold_voltage_table_out out;
   assert_int_equal(sl_cold_voltage_table(&in, &out, NULL), SL_OK);
   assert_near(out.factor, 1.20, 1e-12);
@@ -30,7 +31,8 @@ static void e02_source_circuit(void **state) {
   assert_int_equal(sl_array_current(&in, &amps, NULL), SL_OK);
   assert_near(amps.maximum, 11, 1e-9);
   assert_near(amps.required, 13.75, 1e-9);
-  struct sl_ampacity_in wire = { .edition = "NEC 2023", .material = SL_COPPER, .size = "14", .insulation = "THWN-2", .terminal = SL_75_C,
+  struct sl_ampacity_in wire = { .edition = "NEC 2023", .material = SL_COPPER, .size = "14", .insulation = "THWN-2",
+                                 .terminal = SL_75_C,
                                  .ambient = C(30), .conductors = 2, .maximum = amps.maximum,
                                  .required = amps.required };
   struct sl_ampacity_out out;
@@ -45,7 +47,8 @@ static void e03_fill_of_mixed_sizes(void **state) {
   const struct sl_group wires[] = { { .size = "500", .count = 3, .insulation = "THHN" },
                                     { .size = "250", .count = 1, .insulation = "THHN" },
                                     { .size = "3", .count = 1, .insulation = "THHN" } };
-  const struct sl_raceway_fill_in in = { .edition = "NEC 2023", .kind = SL_PVC_40, .trade_size = "3", .conductors = wires, .groups = 3 };
+  const struct sl_raceway_fill_in in = { .edition = "NEC 2023", .kind = SL_PVC_40, .trade_size = "3",
+                                         .conductors = wires, .groups = 3 };
   struct sl_raceway_fill_out out;
   assert_int_equal(sl_raceway_fill(&in, &out, NULL), SL_OK);
   assert_near(out.conductors_area / (IN * IN), 2.6162, 1e-9);
@@ -60,7 +63,8 @@ static void e04_nipple(void **state) {
   const struct sl_group wires[] = { { .size = "3/0", .count = 3, .insulation = "THHN" },
                                     { .size = "1", .count = 1, .insulation = "THHN" },
                                     { .size = "6", .count = 1, .insulation = "THHN" } };
-  const struct sl_raceway_fill_in in = { .edition = "NEC 2023", .kind = SL_RMC, .trade_size = "1-1/4", .conductors = wires, .groups = 3,
+  const struct sl_raceway_fill_in in = { .edition = "NEC 2023", .kind = SL_RMC, .trade_size = "1-1/4",
+                                         .conductors = wires, .groups = 3,
                                          .nipple = true };
   struct sl_raceway_fill_out out;
   assert_int_equal(sl_raceway_fill(&in, &out, NULL), SL_OK);
@@ -75,7 +79,8 @@ static void e04_nipple(void **state) {
 static void e05_count_by_the_rule_of_08(void **state) {
   (void)state;
   const struct sl_group wires = { .size = "10", .count = 15, .insulation = "THWN" };
-  const struct sl_raceway_fill_in in = { .edition = "NEC 2023", .kind = SL_PVC_40, .trade_size = "1", .conductors = &wires, .groups = 1 };
+  const struct sl_raceway_fill_in in = { .edition = "NEC 2023", .kind = SL_PVC_40, .trade_size = "1",
+                                         .conductors = &wires, .groups = 1 };
   struct sl_raceway_fill_out out;
   assert_int_equal(sl_raceway_fill(&in, &out, NULL), SL_OK);
   assert_int_equal(out.most, 15);
@@ -88,7 +93,8 @@ static void emt_of_three_sizes(void **state) {
   const struct sl_group wires[] = { { .size = "12", .count = 3, .insulation = "THWN" },
                                     { .size = "10", .count = 4, .insulation = "THWN" },
                                     { .size = "8", .count = 8, .insulation = "THWN" } };
-  const struct sl_raceway_fill_in in = { .edition = "NEC 2023", .kind = SL_EMT, .trade_size = "1", .conductors = wires, .groups = 3 };
+  const struct sl_raceway_fill_in in = { .edition = "NEC 2023", .kind = SL_EMT, .trade_size = "1",
+                                         .conductors = wires, .groups = 3 };
   struct sl_raceway_fill_out out;
   assert_int_equal(sl_raceway_fill(&in, &out, NULL), SL_OK);
   assert_near(out.conductors_area / (IN * IN), 0.4171, 1e-9);
@@ -109,7 +115,8 @@ static void five_kinds_in_one_conduit(void **state) {
     { .size = "14", .count = 2, .insulation = "RHH" }, { .size = "14", .count = 6, .insulation = "THW" },
     { .size = "12", .count = 3, .bare = true },
   };
-  const struct sl_raceway_fill_in in = { .edition = "NEC 2023", .kind = SL_RMC, .trade_size = "1", .conductors = wires, .groups = 5 };
+  const struct sl_raceway_fill_in in = { .edition = "NEC 2023", .kind = SL_RMC, .trade_size = "1",
+                                         .conductors = wires, .groups = 5 };
   struct sl_raceway_fill_out out;
   assert_int_equal(sl_raceway_fill(&in, &out, NULL), SL_OK);
   assert_near(out.limit_ratio, 0.40, 1e-12);
@@ -124,7 +131,8 @@ static void five_kinds_in_one_conduit(void **state) {
 static void eight_where_the_area_says_seven(void **state) {
   (void)state;
   const struct sl_group wires = { .size = "8", .count = 8, .insulation = "THW" };
-  const struct sl_raceway_fill_in in = { .edition = "NEC 2023", .kind = SL_EMT, .trade_size = "1", .conductors = &wires, .groups = 1 };
+  const struct sl_raceway_fill_in in = { .edition = "NEC 2023", .kind = SL_EMT, .trade_size = "1",
+                                         .conductors = &wires, .groups = 1 };
   struct sl_raceway_fill_out out;
   assert_int_equal(sl_raceway_fill(&in, &out, NULL), SL_OK);
   assert_true(out.ratio > out.limit_ratio);
@@ -137,7 +145,8 @@ static void eight_where_the_area_says_seven(void **state) {
 static void e06_jam(void **state) {
   (void)state;
   const struct sl_group wires = { .size = "2", .count = 3, .insulation = "THHN" };
-  const struct sl_raceway_fill_in in = { .edition = "NEC 2023", .kind = SL_RMC, .trade_size = "1", .conductors = &wires, .groups = 1 };
+  const struct sl_raceway_fill_in in = { .edition = "NEC 2023", .kind = SL_RMC, .trade_size = "1",
+                                         .conductors = &wires, .groups = 1 };
   struct sl_raceway_fill_out out;
   assert_int_equal(sl_raceway_fill(&in, &out, NULL), SL_OK);
   assert_near(out.jam, 2.768, 5e-4);
@@ -167,7 +176,8 @@ static void e07_enlarged_ground(void **state) {
  * 4 A.  It rounds to 4.0 V; 3.992 V, 16.63 %. */
 static void e08_dc_drop(void **state) {
   (void)state;
-  struct sl_voltage_drop_in in = { .edition = "NEC 2023", .length = 100 * FT, .current = 4, .voltage = 24, .material = SL_COPPER, .size = "16",
+  struct sl_voltage_drop_in in = { .edition = "NEC 2023", .length = 100 * FT, .current = 4, .voltage = 24,
+                                   .material = SL_COPPER, .size = "16",
                                    .stranding = SL_STRANDED, .conductor_temperature = C(75) };
   struct sl_voltage_drop_out out;
   assert_int_equal(sl_voltage_drop(&in, &out, NULL), SL_OK);
@@ -178,7 +188,8 @@ static void e08_dc_drop(void **state) {
 /* Electrician Math, temperature correction (electricianmath.com): 2 AWG THWN copper at 100 F: 115 x 0.88 = 101.2 A. */
 static void e09_ambient(void **state) {
   (void)state;
-  struct sl_ampacity_in in = { .edition = "NEC 2023", .material = SL_COPPER, .size = "2", .insulation = "THWN", .terminal = SL_75_C,
+  struct sl_ampacity_in in = { .edition = "NEC 2023", .material = SL_COPPER, .size = "2", .insulation = "THWN",
+                               .terminal = SL_75_C,
                                .ambient = C((100 - 32) / 1.8), .conductors = 3, .maximum = 80, .required = 100 };
   struct sl_ampacity_out out;
   assert_int_equal(sl_ampacity(&in, &out, NULL), SL_OK);
@@ -211,7 +222,8 @@ int main(void) {
   static const struct CMUnitTest tests[] = {
     cmocka_unit_test(e01_cold_voltage_by_table), cmocka_unit_test(e02_source_circuit),
     cmocka_unit_test(e03_fill_of_mixed_sizes),   cmocka_unit_test(e04_nipple),
-    cmocka_unit_test(e05_count_by_the_rule_of_08), cmocka_unit_test(emt_of_three_sizes), cmocka_unit_test(five_kinds_in_one_conduit),
+    cmocka_unit_test(e05_count_by_the_rule_of_08), cmocka_unit_test(emt_of_three_sizes),
+    cmocka_unit_test(five_kinds_in_one_conduit),
     cmocka_unit_test(eight_where_the_area_says_seven), cmocka_unit_test(e06_jam),
     cmocka_unit_test(e07_enlarged_ground),       cmocka_unit_test(e08_dc_drop),
     cmocka_unit_test(e09_ambient),               cmocka_unit_test(e11_string_fuse),
