@@ -19,7 +19,6 @@ const struct sl_table_ocpd_240_6 *sl_next_rating(double current, int device, int
 /* 1 - SL_CLOSE of a limit is within it: binary noise must not flip a verdict. */
 #define SL_CLOSE 1e-9
 
-#define NO_ROW(sh, member, text, cite) sl_sheet_fault(sh, SL_NO_ROW, member, text, cite, NAN, NAN, SL_NUMBER)
 /* The edition of the electrical code that the inputs name. */
 #define NEC(sh, in) EDITION(sh, in, edition, "NEC", edition)
 

@@ -217,8 +217,8 @@ add("C004", "an input that makes no sense: a negative length, a number that is n
 add("C005", "outside what the source of the formula covers, and the message says whose range; or so far out that no " ..
     "number comes out. It makes a rule unknown")
 add("C006", "a published table has no such row. It makes a rule unknown",
-    'local x = calc.lumber { section = "5x5", length = 8ft }',
-    'local x = calc.lumber { section = "6x6", length = 8ft }')
+    'local x = calc.lumber { section = "5x5", length = 8ft, edition = "NDS 2018" }',
+    'local x = calc.lumber { section = "6x6", length = 8ft, edition = "NDS 2018" }')
 add("C007", "the search found nothing that fits, and the message says what was tried; or a primitive gives no such " ..
     "output with these inputs. It makes a rule unknown")
 add("C008", "what a primitive gave cannot be changed",

@@ -113,7 +113,7 @@ add { id = "R65", severity = "note", says = "prices are fresh", may_waive = "hou
       if not oldest or age > oldest then oldest, whose = age, p.vendor end
     end
     if not oldest then missing("prices", "nothing has a price", "vendor", "a quote") end
-    return at_most(host.as(host.quantity(oldest * 86400.0, "time"), "d"), limit "price_age")
+    return at_most(host.as(oldest * host.literal "1d", "d"), limit "price_age")
   end }
 
 add { id = "R68", severity = "caution", each = "rack",
@@ -123,8 +123,9 @@ add { id = "R68", severity = "caution", each = "rack",
     local overhead = fact(job, "overhead line", "overhead_line")
     local f = at_most(r.heaviest_piece / job.crew, limit "lift_per_person")
     if overhead ~= "none" then
+      local _, clearance, cite = host.fact "overhead"
       return every { f, at_least(overhead, bound(calc.overhead { height = r.tallest }.least,
-          "what is raised, and clearance to a line of up to 50 kV", "29 CFR 1926.1408")) }
+          "what is raised, and " .. clearance, cite)) }
     end
     return f
   end }

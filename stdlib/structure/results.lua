@@ -39,7 +39,9 @@ work { "rack", "rail", op = "rail_length", says = "one line of rail",
   input = function(r) return { row_width = r.row_width, end_allowance = r.end_allowance } end,
   gives = { length = { name = "rail_length", says = "length of each rail" } } }
 
-local function lumber(size, length) return calc.lumber { section = size, length = length } end
+local function lumber(size, length)
+  return calc.lumber { section = size, length = length, edition = record.root.codes.wood }
+end
 
 result { "rack", "stack", dim = "length", says = "rail, rafter and saddle together, square to the modules",
   work = function(r)
@@ -168,10 +170,10 @@ work { "post", "cut", op = "post_cut", says = "the post's length",
   } }
 
 work { "post", "wind", op = "rack_wind", says = "wind on the post, all cases",
-  input = function(p)
+  input = function(p, job)
     local r = rack_of(p)
-    return { velocity_pressure = r.velocity_pressure, tilt = r.tilt, slope_length = r.slope_length,
-        mean_height = r.height_over_ground,
+    return { edition = edition(job), velocity_pressure = r.velocity_pressure, tilt = r.tilt,
+        slope_length = r.slope_length, mean_height = r.height_over_ground,
              flow = r.under == "open" and "clear" or "obstructed", front = r.post_lines.front,
                  back = r.post_lines.back, tributary = p.tributary }
   end, gives = {} }
@@ -206,10 +208,10 @@ work { "post", "embed", op = "embed", says = "embedment by the unconstrained for
     end
     local f, soil = footing_of(p), job.site.soil
     local bearing = given(soil, "lateral")
-    if not bearing then bearing = calc.soil { soil_class = soil.class == "sandy gravel" and "gravel"
-        or soil.class == "bedrock" and "crystalline bedrock" or soil.class }.lateral end
-    return { lateral = p.lateral, height = p.above_ground, width = f.hole_diameter, bearing = bearing,
-        isolated = f.isolated_posts }
+    local building = job.codes.building
+    if not bearing then bearing = calc.soil { soil_class = soil.class, edition = building }.lateral end
+    return { edition = building, lateral = p.lateral, height = p.above_ground, width = f.hole_diameter,
+        bearing = bearing, isolated = f.isolated_posts }
   end,
   gives = { depth = { name = "embedment_needed", says = "least embedment against the wind's push" } } }
 
