@@ -120,8 +120,10 @@ enum sl_status sl_embed(const struct sl_embed_in *in, struct sl_embed_out *out, 
   if (status == SL_OK) status = solve(in, &n, false, &depth, sh);
   if (status == SL_OK) status = embed_pass(in, &n, false, depth, found_by_halving, &last, sh);
   if (status != SL_OK) return status;
-  *out = (struct sl_embed_out){ .pressure = last.pressure, .a = last.a };
-  GIVES(sh, out, depth, depth);
+  *out = (struct sl_embed_out){ 0 };
+  GIVES_(sh, out, depth, d, depth);
+  GIVES_(sh, out, pressure, S1, last.pressure);
+  GIVES_(sh, out, a, A, last.a);
   return SL_OK;
 }
 
@@ -139,7 +141,10 @@ enum sl_status sl_embed_at(const struct sl_embed_at_in *in, struct sl_embed_at_o
   enum sl_status status = find_numbers(&n, sh);
   if (status == SL_OK) status = embed_pass(&same, &n, false, in->depth, "depth provided", &one, sh);
   if (status != SL_OK) return status;
-  *out = (struct sl_embed_at_out){ .required = one.depth, .pressure = one.pressure, .a = one.a };
+  *out = (struct sl_embed_at_out){ 0 };
+  GIVES_(sh, out, required, d, one.depth);
+  GIVES_(sh, out, pressure, S1, one.pressure);
+  GIVES_(sh, out, a, A, one.a);
   return SL_OK;
 }
 
@@ -159,8 +164,9 @@ enum sl_status sl_embed_constrained(const struct sl_embed_constrained_in *in, st
   if (status == SL_OK) status = solve(&same, &n, true, &depth, sh);
   if (status == SL_OK) status = embed_pass(&same, &n, true, depth, found_by_halving, &last, sh);
   if (status != SL_OK) return status;
-  *out = (struct sl_embed_constrained_out){ .pressure = last.pressure };
-  GIVES(sh, out, depth, depth);
+  *out = (struct sl_embed_constrained_out){ 0 };
+  GIVES_(sh, out, depth, d, depth);
+  GIVES_(sh, out, pressure, S3, last.pressure);
   return SL_OK;
 }
 

@@ -185,8 +185,9 @@ add { id = "R53", severity = "caution", each = "run",
   check = function(run, job)
     local edition, place = job.codes.electrical, run.dc_stops_at
     local free, editions = free_of_shutdown(place, edition)
-    return states(free, "dc stops at: " .. place .. (not free and editions and "; the exception for circuits that " ..
-        "end there stands in " .. editions .. ", not in " .. edition .. ", and rapid shutdown cannot be declared" or ""))
+    local newer = not free and editions and "; the exception for circuits that end there stands in " .. editions ..
+        ", not in " .. edition .. ", and rapid shutdown cannot be declared" or ""
+    return states(free, "dc stops at: " .. place .. newer)
   end }
 
 add { id = "R57", severity = "stop", each = "run", says = "the raceway lies deep enough", may_waive = "authority",
@@ -218,9 +219,10 @@ add { id = "R62", severity = "caution", each = "run",
     local metal = " " .. run.insulation .. " " .. run.conductor
     local list = {}
     for _, item in ipairs { host.format(run.wire) .. metal, host.format(run.ground_wire) .. metal } do
-      list[#list + 1] = at_most(run.cut_length, bound(buying.longest(item), "longest spool of " .. item))
+      local f = at_most(run.cut_length, bound(buying.longest(item), "longest spool of " .. item))
+      list[#list + 1] = f
       local n = buying.need(item, "wire")
-      if not n.plan then
+      if f.ok and not n.plan then
         host.raise { code = "D010", class = "missing", text = "no vendor's spools of " .. item .. " hold the cuts",
             path = "prices: " .. item, who = "vendor", tool = "a quote" }
       end

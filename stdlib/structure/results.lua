@@ -31,9 +31,9 @@ work { "rack", "layout", op = "layout", says = "the rack's outline",
     area = { says = "area of the module plane" },
   } }
 
-result { "rack", "module_count", says = "modules on the rack", work = function(r) return r.rows * r.columns end }
+result { "rack", "module_count", says = "modules on the rack", formula = "rows * columns" }
 result { "rack", "power", dim = "power",
-    says = "rated power of the modules", work = function(r) return r.module_count * r.modules.power end }
+    says = "rated power of the modules", formula = "module_count * modules.power" }
 
 work { "rack", "rail", op = "rail_length", says = "one line of rail",
   input = function(r) return { row_width = r.row_width, end_allowance = r.end_allowance } end,
@@ -62,9 +62,9 @@ for _, line in ipairs { "front", "back" } do
 end
 
 result { "rack", "line_spacing", dim = "length", says = "between the two lines of posts, in plan",
-  work = function(r) return r.back_setback - r.front_setback end }
+  formula = "back_setback - front_setback" }
 result { "rack", "line_length", dim = "length", says = "between the end posts of a line",
-  work = function(r) return (r.post_pairs - 1) * r.pair_spacing end }
+  formula = "(post_pairs - 1) * pair_spacing" }
 work { "rack", "square", op = "diagonal", says = "the check that the posts stand square",
   input = function(r) return { along = r.line_length, across = r.line_spacing } end,
   gives = { diagonal = { says = "from an end post of one line to the far end post of the other" } } }
@@ -87,7 +87,7 @@ result { "rack", "lowest_ground", dim = "length", says = "lowest ground at a pos
     return low
   end }
 result { "rack", "height_above_grade", dim = "length", says = "top edge above the lowest natural ground at a post",
-  work = function(r) return r.top_edge - r.lowest_ground end }
+  formula = "top_edge - lowest_ground" }
 result { "rack", "clearance", dim = "length", says = "lower edge above the highest ground at a post",
   work = function(r)
     local high
