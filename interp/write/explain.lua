@@ -94,7 +94,9 @@ end
 local function members_shown(worked)
   local _, rows = worked_sheet(worked)
   local shown = {}
-  for _, r in ipairs(rows) do if (r.kind == "given" or r.kind == "word") and r.member then shown[r.member] = true end end
+  for _, r in ipairs(rows) do
+    if (r.kind == "given" or r.kind == "word") and r.member then shown[r.member] = true end
+  end
   return shown
 end
 
@@ -229,7 +231,9 @@ function explain.work_lines(o)
   local node = trace.rule(o.rule, o.proxy)
   local out = {}
   if node.unknown or type(node.value) ~= "table" then return out end
-  for _, c in ipairs(compared(node)) do out[#out + 1] = worksheet.step_of(c.worked, c.out.out, c.out.item, c.out.field) end
+  for _, c in ipairs(compared(node)) do
+    out[#out + 1] = worksheet.step_of(c.worked, c.out.out, c.out.item, c.out.field)
+  end
   return out
 end
 

@@ -230,8 +230,8 @@ function trace.names(origin)
   return list, false
 end
 
--- The worked result that an origin is an output of, the read of that output, and the node or the call that gave it; nil where
--- it is none.  What only one output was made into (another unit, a sign) counts as that output.
+-- The worked result that an origin is an output of, the read of that output, and the node or the call that gave it; nil
+-- where it is none.  What only one output was made into (another unit, a sign) counts as that output.
 function trace.output(origin)
   local r = origin and (origin.read or #origin.from == 1 and origin.from[1])
   if not r then return nil end
