@@ -53,8 +53,8 @@ function boot.setting(text)
     local code = value:match "^no_data%s*%(%s*[\"']?(.-)[\"']?%s*%)$"
     if value == "true" then v = true elseif value == "false" then v = false
     elseif code then
-      local why, help = no_data.refused(code)
-      if why then host.raise { code = "D022", text = from .. ": " .. why, help = help } end
+      local why = no_data.refused(code)
+      if why then refuse(why) end
       v = no_data.text(code)
     else v = value:match('^"(.*)"$') or value:match("^'(.*)'$") or value end
   end
