@@ -847,6 +847,42 @@ static void every_primitive_is_tried(void **state) {
   assert_int_equal(n, sizeof goods / sizeof *goods);
 }
 
+/* A primitive that is told an edition of the NEC cites that one alone, in all three. */
+static void sheets_cite_their_edition(void **state) {
+  (void)state;
+  static const char *const editions[] = { "NEC 2017", "NEC 2020", "NEC 2023" };
+  size_t tried = 0, cited = 0;
+  for (size_t k = 0; k < sizeof goods / sizeof *goods; k++)
+    for (size_t e = 0; e < sizeof editions / sizeof *editions && strstr(goods[k].text, "'NEC 2023'"); e++) {
+      char text[512];
+      const size_t len = strlen(editions[e]);
+      assert_true(strlen(goods[k].text) < sizeof text);
+      strcpy(text, goods[k].text);
+      for (char *at = text; (at = strstr(at, "'NEC 2023'")); at++) memcpy(at + 1, editions[e], len);
+      const struct good asked = { goods[k].op, text };
+      const struct sl_op *op = op_named(asked.op);
+      SHEET(sheet);
+      char *in = calloc(1, op->in_size), *out = calloc(1, op->out_size);
+      assert_true(in && out);
+      lua_State *L = open_row(&asked);
+      fill(L, op, in);
+      SHEET_ANEW(sheet);
+      assert_int_equal(op_call(op, in, out, &sheet), SL_OK);
+      for (size_t i = 0; i < sheet.n; i++) {
+        const char *cite = sheet.row[i].cite;
+        if (!cite || (*cite != '@' && !strstr(cite, "NEC"))) continue;
+        cited++;
+        if (strncmp(cite, editions[e], len) != 0) fail_msg("%s under %s cites %s", op->name, editions[e], cite);
+      }
+      tried++;
+      sl_host_close(L);
+      free(in);
+      free(out);
+    }
+  assert_int_equal(tried, 3 * 16);
+  assert_true(cited > 2 * tried);
+}
+
 /* ---- faults of range, with the words of whose range it is -------------------------------------------------------- */
 
 #define CITED(name, call, code, part) \
@@ -972,6 +1008,7 @@ int main(void) {
     tests[n++] = (struct CMUnitTest){ names[2][i], gives_numbers_or_refuses, NULL, NULL, (void *)(uintptr_t)&goods[i] };
   }
   tests[n++] = (struct CMUnitTest)cmocka_unit_test(every_primitive_is_tried);
+  tests[n++] = (struct CMUnitTest)cmocka_unit_test(sheets_cite_their_edition);
   tests[n++] = (struct CMUnitTest)cmocka_unit_test(rows_are_looked_at);
   tests[n++] = (struct CMUnitTest)cmocka_unit_test(rows_are_read_in_place);
   for (size_t i = 0; i < sizeof doors / sizeof *doors; i++)
