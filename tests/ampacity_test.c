@@ -7,10 +7,11 @@
 #define C(t) ((t) + 273.15)
 
 /* The egg farm's run: 4 conductors would be two strings; joined at the array it is 2. */
-static const struct sl_ampacity_in farm = { .material = SL_COPPER, .size = "6", .insulation = "THWN-2",
+static const struct sl_ampacity_in farm = { .edition = "NEC 2023", .material = SL_COPPER, .size = "6",
+                                            .insulation = "THWN-2",
                                             .terminal = SL_75_C,
                                             .ambient = C(30), .conductors = 2, .maximum = 34.75, .required = 43.4375 };
-static const struct sl_insulation_in thwn2 = { .type = "THWN-2" };
+static const struct sl_insulation_in thwn2 = { .edition = "NEC 2023", .type = "THWN-2" };
 
 /* NEC Table 310.16 as read in transcriptions of 2017, 2020 and 2023; the 90 C column through XHHW-2. */
 static const struct cell { const char *name; int material; const char *size; double a60, a75, a90; } cells[] = {
@@ -30,7 +31,8 @@ static void cell_matches(void **state) {
   const struct cell *r = *state;
   const double columns[] = { r->a60, r->a75, r->a90 };
   for (int terminal = SL_60_C; terminal <= SL_90_C; terminal++) {
-    struct sl_ampacity_in in = { .material = r->material, .insulation = "XHHW-2", .terminal = terminal,
+    struct sl_ampacity_in in = { .edition = "NEC 2023", .material = r->material, .insulation = "XHHW-2",
+                                 .terminal = terminal,
                                  .ambient = C(30),
                                  .conductors = 3, .maximum = 1, .required = 1 };
     struct sl_ampacity_out out;
@@ -116,7 +118,7 @@ static const struct type { const char *name; double wet, dry; } types[] = {
 
 static void type_matches(void **state) {
   const struct type *r = *state;
-  struct sl_insulation_in in;
+  struct sl_insulation_in in = { .edition = "NEC 2023" };
   struct sl_insulation_out out;
   strcpy(in.type, r->name);
   assert_int_equal(sl_insulation(&in, &out, NULL), SL_OK);

@@ -38,21 +38,22 @@ static const struct good { const char *op, *text; } goods[] = {
   { "lumber", "{ section = '6x6', length = 12ft, edition = 'NDS 2018' }" },
   { "soil", "{ soil_class = 'sand', edition = 'IBC 2021' }" },
   { "augers", "{ least = 13in }" },
-  { "cold_voltage", "{ voc = 39.2V, coefficient = -0.25%/K, series = 4, coldest = -16degC, limit = 250V }" },
-  { "cold_voltage_table", "{ voc = 37V, series = 13, coldest = -24degC, limit = 600V }" },
+  { "cold_voltage", "{ voc = 39.2V, coefficient = -0.25%/K, series = 4, coldest = -16degC, limit = 250V, "
+      "edition = 'NEC 2023' }" },
+  { "cold_voltage_table", "{ voc = 37V, series = 13, coldest = -24degC, limit = 600V, edition = 'NEC 2023' }" },
   { "hot_voltage", "{ vmp = 32.8V, coefficient = -0.3%/K, series = 4, hottest_air = 36degC, cell_rise = 30K }" },
-  { "array_current", "{ isc = 13.9A, imp = 13.11A, parallel = 2 }" },
+  { "array_current", "{ isc = 13.9A, imp = 13.11A, parallel = 2, edition = 'NEC 2023' }" },
   { "string_fuse", "{ isc = 13.9A, parallel = 3, module_fuse = 25A, other_sources = 0A, edition = 'NEC 2023' }" },
-  { "output_current", "{ power = 3440W, voltage = 51.2V }" },
-  { "building_voltage", "{ building = 'dwelling' }" },
+  { "output_current", "{ power = 3440W, voltage = 51.2V, edition = 'NEC 2023' }" },
+  { "building_voltage", "{ building = 'dwelling', edition = 'NEC 2023' }" },
   { "facing", "{ bearing = 184deg, latitude = 36deg }" },
   { "overhead", "{ height = 12ft }" },
   { "hole", "{ post_width = 5.5in }" },
-  { "insulation", "{ type = 'THWN-2' }" },
+  { "insulation", "{ type = 'THWN-2', edition = 'NEC 2023' }" },
   { "ampacity", "{ material = 'copper', size = '6', insulation = 'THWN-2', terminal = '75 C', ambient = 30degC, "
         "conductors = 2, "
-                "maximum = 34.75A, required = 43.4375A }" },
-  { "conductor", "{ material = 'copper', size = '6', stranding = 'stranded' }" },
+                "maximum = 34.75A, required = 43.4375A, edition = 'NEC 2023' }" },
+  { "conductor", "{ material = 'copper', size = '6', stranding = 'stranded', edition = 'NEC 2023' }" },
   { "overcurrent", "{ required = 43.4375A, ampacity = 65A, material = 'copper', size = '6', device = 'breaker', "
         "edition = 'NEC 2023' }" },
   { "grounding_conductor", "{ device = 50A, material = 'copper', edition = 'NEC 2023' }" },
@@ -60,11 +61,12 @@ static const struct good { const char *op, *text; } goods[] = {
     "{ device = 300A, material = 'copper', edition = 'NEC 2023', least_size = '250', size = '350' }" },
   { "voltage_drop", "{ length = 104ft, current = 26.22A, voltage = 131.2V, material = 'copper', size = '6', "
         "stranding = 'stranded', "
-                    "conductor_temperature = 75degC }" },
+                    "conductor_temperature = 75degC, edition = 'NEC 2023' }" },
   { "raceway_fill", "{ kind = 'PVC 40', trade_size = '1', conductors = { { size = '6', count = 2, insulation = "
-        "'THWN-2' }, { size = '10', count = 1, bare = true } } }" },
-  { "bends", "{ angles = { 90deg, 90deg, 45deg } }" },
-  { "cover", "{ method = 'PVC', location = 'anywhere else', edition = 'NEC 2023' }" },
+        "'THWN-2' }, { size = '10', count = 1, bare = true } }, edition = 'NEC 2023' }" },
+  { "bends", "{ angles = { 90deg, 90deg, 45deg }, edition = 'NEC 2023' }" },
+  { "cover", "{ method = 'PVC 40', location = 'open ground', edition = 'NEC 2023' }" },
+  { "ribbon", "{ edition = 'NEC 2023' }" },
   { "cut_stock", "{ pieces = { 67in, 114in, 68in }, lengths = { 8ft, 10ft }, prices = { $28, $36 }, kerf = 0.125in }" },
   { "spools", "{ cuts = { 114ft, 114ft }, lengths = { 125ft, 500ft }, prices = { $1.05/ft, $0.95/ft } }" },
   { "extended", "{ price = $6.40, quantity = 24 }" },
@@ -845,6 +847,42 @@ static void every_primitive_is_tried(void **state) {
   assert_int_equal(n, sizeof goods / sizeof *goods);
 }
 
+/* A primitive that is told an edition of the NEC cites that one alone, in all three. */
+static void sheets_cite_their_edition(void **state) {
+  (void)state;
+  static const char *const editions[] = { "NEC 2017", "NEC 2020", "NEC 2023" };
+  size_t tried = 0, cited = 0;
+  for (size_t k = 0; k < sizeof goods / sizeof *goods; k++)
+    for (size_t e = 0; e < sizeof editions / sizeof *editions && strstr(goods[k].text, "'NEC 2023'"); e++) {
+      char text[512];
+      const size_t len = strlen(editions[e]);
+      assert_true(strlen(goods[k].text) < sizeof text);
+      strcpy(text, goods[k].text);
+      for (char *at = text; (at = strstr(at, "'NEC 2023'")); at++) memcpy(at + 1, editions[e], len);
+      const struct good asked = { goods[k].op, text };
+      const struct sl_op *op = op_named(asked.op);
+      SHEET(sheet);
+      char *in = calloc(1, op->in_size), *out = calloc(1, op->out_size);
+      assert_true(in && out);
+      lua_State *L = open_row(&asked);
+      fill(L, op, in);
+      SHEET_ANEW(sheet);
+      assert_int_equal(op_call(op, in, out, &sheet), SL_OK);
+      for (size_t i = 0; i < sheet.n; i++) {
+        const char *cite = sheet.row[i].cite;
+        if (!cite || (*cite != '@' && !strstr(cite, "NEC"))) continue;
+        cited++;
+        if (strncmp(cite, editions[e], len) != 0) fail_msg("%s under %s cites %s", op->name, editions[e], cite);
+      }
+      tried++;
+      sl_host_close(L);
+      free(in);
+      free(out);
+    }
+  assert_int_equal(tried, 3 * 16);
+  assert_true(cited > 2 * tried);
+}
+
 /* ---- faults of range, with the words of whose range it is -------------------------------------------------------- */
 
 #define CITED(name, call, code, part) \
@@ -858,8 +896,10 @@ static const struct job_row ranges[] = {
         "front = 25%, back = 75%, tributary = 2m, edition = 'ASCE 7-22' }", "C005", "ASCE 7-22"),
   CITED("terminal of a conductor hotter than its table",
         "ampacity{ material = 'copper', size = '6', insulation = 'THWN-2', terminal = '75 C', "
-        "ambient = 90degC, conductors = 2, maximum = 34.75A, required = 43.4A }", "C005", "310.15"),
-  CITED("no such conductor", "conductor{ material = 'copper', size = '5', stranding = 'stranded' }", "C006", "Table 8"),
+        "ambient = 90degC, conductors = 2, maximum = 34.75A, required = 43.4A, "
+            "edition = 'NEC 2023' }", "C005", "310.15"),
+  CITED("no such conductor", "conductor{ material = 'copper', size = '5', stranding = 'stranded', "
+      "edition = 'NEC 2023' }", "C006", "Table 8"),
   CITED("a device beyond the standard ratings", "overcurrent{ required = 9000A, ampacity = 65A, material = "
         "'copper', size = '6', device = 'breaker', "
         "edition = 'NEC 2023' }", "C005", "240.6"),
@@ -867,10 +907,10 @@ static const struct job_row ranges[] = {
         "grounding_conductor{ device = 9000A, material = 'copper', edition = 'NEC 2023' }", "C005",
         "250.122"),
   CITED("colder than the voltage table", "cold_voltage_table{ voc = 37V, series = 13, coldest = -60degC, limit = "
-        "600V }", "C005", "690.7"),
+        "600V, edition = 'NEC 2023' }", "C005", "690.7"),
   CITED("no such section", "lumber{ section = '5x5', length = 12ft, edition = 'NDS 2018' }", "C006", "NDS"),
   CITED("no such raceway", "raceway_fill{ kind = 'EMT', trade_size = '7', conductors = { { size = '6', count = 2, "
-        "insulation = 'THWN-2' } } }", "C006", "Table 4"),
+        "insulation = 'THWN-2' } }, edition = 'NEC 2023' }", "C006", "Table 4"),
 };
 
 /* ---- the rest ---------------------------------------------------------------------------------------------------- */
@@ -886,7 +926,8 @@ static const struct job_row others[] = {
   { "calc cannot be changed", NULL, "\ncalc.embed = nil\n", NULL, "calc cannot be changed", "D008", 2 },
   { "a sheet of something else", KEEP, "print(3ft)\n", "return worked_sheet(out)",
         "sheet needs the result of a primitive, got 3 ft", "C001", 0 },
-  { "pounds where a force is wanted", NULL, "\ncalc.output_current{ power = 3kW, voltage = 2lb }\n", NULL,
+  { "pounds where a force is wanted", NULL, "\ncalc.output_current{ power = 3kW, voltage = 2lb, "
+      "edition = 'NEC 2023' }\n", NULL,
         "needs a voltage", "C001", 2 },
   { "pounds for pounds of force", "host.print = function(f) local ok, e = pcall(f) out = e.help end",
     "print(function() calc.allowable_wind{ wind = 750lb, edition = 'ASCE 7-16' } end)\n", "return out",
@@ -908,23 +949,27 @@ static const struct job_row others[] = {
   /* a string that never reaches its limit: 1 module of 39.2 V under 250 V wants (250 / 39.2 - 1) / 0.0025 = 2151 K of
    * cold, and there are 298 */
   { "an output that is not there is told", NULL, "\nprint(calc.cold_voltage{ voc = 39.2V, coefficient = -0.25%/K, "
-        "series = 1, coldest = -16degC, limit = 250V }.flip)\n", NULL,
+        "series = 1, coldest = -16degC, limit = 250V, edition = 'NEC 2023' }.flip)\n", NULL,
         "cold_voltage gives no 'flip' here: colder than this", "C007", 2 },
   { "a list behind a proxy is read", "host.print = function(v) out = v end "
     "function boot_list(list) return setmetatable({}, { __index = list, __len = function() return #list end }) end",
-    "print(90deg)\n", "return host.format(calc.bends{ angles = boot_list{ out, out, out } }.total)", "270 deg", NULL,
+    "print(90deg)\n", "return host.format(calc.bends{ angles = boot_list{ out, out, out }, "
+        "edition = 'NEC 2023' }.total)", "270 deg", NULL,
           0 },
   { "a list longer than a primitive takes is out of its range: what asks is unknown", KEEP, "",
-    "local _, e = pcall(calc.bends, { angles = setmetatable({}, { __len = function() return 1000001 end }) }) return "
+    "local _, e = pcall(calc.bends, { angles = setmetatable({}, { __len = function() return 1000001 end }), "
+        "edition = 'NEC 2023' }) return "
     "host.class(e) .. (e.text:find 'at most 1000000 items, got 1000001' and '' or e.text)", "range", NULL, 0 },
   { "a list that says it is shorter than nothing", KEEP, "",
-    "local _, e = pcall(calc.bends, { angles = setmetatable({}, { __len = function() return -1 end }) }) return "
+    "local _, e = pcall(calc.bends, { angles = setmetatable({}, { __len = function() return -1 end }), "
+    "edition = 'NEC 2023' }) return "
     "host.class(e) .. (e.text:find 'at most 1000000 items, got %-1' and '' or e.text)", "range", NULL, 0 },
   { "a list that grows while it is read is read as long as it was", KEEP, "print(90deg)\n",
     "local n = 0 return host.format(calc.bends { angles = setmetatable({}, { __index = function() return out end, "
-    "__len = function() n = n + 1 return n end }) }.total)", "90 deg", NULL, 0 },
+    "__len = function() n = n + 1 return n end }), edition = 'NEC 2023' }.total)", "90 deg", NULL, 0 },
   { "a list may be long", KEEP, "print(1deg)\n", "local angles = {} for i = 1, 300 do angles[i] = out end local w = "
-    "calc.bends { angles = angles } local _, rows = worked_sheet(w) return host.format(w.total) .. #rows", "300 deg604",
+    "calc.bends { angles = angles, "
+        "edition = 'NEC 2023' } local _, rows = worked_sheet(w) return host.format(w.total) .. #rows", "300 deg604",
     NULL, 0 },
   { "values may be inherited", KEEP, "print" POST "\n",
         "local all = setmetatable({ width = out.width }, { __index = out }) "
@@ -963,6 +1008,7 @@ int main(void) {
     tests[n++] = (struct CMUnitTest){ names[2][i], gives_numbers_or_refuses, NULL, NULL, (void *)(uintptr_t)&goods[i] };
   }
   tests[n++] = (struct CMUnitTest)cmocka_unit_test(every_primitive_is_tried);
+  tests[n++] = (struct CMUnitTest)cmocka_unit_test(sheets_cite_their_edition);
   tests[n++] = (struct CMUnitTest)cmocka_unit_test(rows_are_looked_at);
   tests[n++] = (struct CMUnitTest)cmocka_unit_test(rows_are_read_in_place);
   for (size_t i = 0; i < sizeof doors / sizeof *doors; i++)

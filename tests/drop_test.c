@@ -8,10 +8,12 @@
 
 #define C(t) ((t) + 273.15)
 
-static const struct sl_voltage_drop_in farm = { .length = 104 * FT, .current = 26.22, .voltage = 131.2,
+static const struct sl_voltage_drop_in farm = { .edition = "NEC 2023", .length = 104 * FT, .current = 26.22,
+                                                .voltage = 131.2,
                                                 .material = SL_COPPER,
                                                 .size = "6", .stranding = SL_STRANDED, .conductor_temperature = C(75) };
-static const struct sl_conductor_in six = { .material = SL_COPPER, .size = "6", .stranding = SL_STRANDED };
+static const struct sl_conductor_in six = { .edition = "NEC 2023", .material = SL_COPPER, .size = "6",
+                                            .stranding = SL_STRANDED };
 
 /* By hand, 2 x 0.104 x R x 26.22 / 131.2 with R of Table 8.  8 AWG in a raceway is stranded (NEC 310.3(C)): 3.23 %. */
 static const struct run { const char *name, *size; int stranding; const char *percent; } runs[] = {
@@ -48,7 +50,8 @@ static const struct handbook { const char *name; int material; const char *size;
 
 static void handbook_matches(void **state) {
   const struct handbook *r = *state;
-  struct sl_voltage_drop_in in = { .length = 500 * FT, .current = 1, .voltage = 1000, .material = r->material,
+  struct sl_voltage_drop_in in = { .edition = "NEC 2023", .length = 500 * FT, .current = 1, .voltage = 1000,
+                                   .material = r->material,
                                    .stranding = SL_SOLID, .conductor_temperature = C(20) };
   struct sl_voltage_drop_out out;
   strcpy(in.size, r->size);
@@ -66,7 +69,7 @@ static void every_row_has_the_metals_resistivity(void **state) {
   const double mil = 0.0254e-3, circular = acos(-1) / 4 * mil * mil;
   for (size_t i = 0; i < sizeof sizes / sizeof *sizes; i++)
     for (int material = SL_COPPER; material <= SL_ALUMINUM; material++) {
-      struct sl_conductor_in in = { .material = material, .stranding = SL_STRANDED };
+      struct sl_conductor_in in = { .edition = "NEC 2023", .material = material, .stranding = SL_STRANDED };
       struct sl_conductor_out out;
       strcpy(in.size, sizes[i]);
       assert_int_equal(sl_conductor(&in, &out, NULL), SL_OK);

@@ -9,11 +9,12 @@
 /* The egg farm's run: two 6 AWG and a 10 AWG grounding conductor in 1 in PVC. */
 static const struct sl_group farm_wires[] = { { .size = "6", .count = 2, .insulation = "THWN-2" },
                                               { .size = "10", .count = 1, .insulation = "THWN-2" } };
-static const struct sl_raceway_fill_in farm = { .kind = SL_PVC_40, .trade_size = "1", .conductors = farm_wires,
+static const struct sl_raceway_fill_in farm = { .edition = "NEC 2023", .kind = SL_PVC_40, .trade_size = "1",
+                                                .conductors = farm_wires,
                                                 .groups = 2 };
 static const double quarters[] = { 90 * DEGREE, 90 * DEGREE };
-static const struct sl_bends_in two = { .angles = quarters, .bends = 2 };
-static const struct sl_cover_in trench = { .method = SL_NONMETALLIC, .location = 0, .edition = SL_NEC_2023 };
+static const struct sl_bends_in two = { .edition = "NEC 2023", .angles = quarters, .bends = 2 };
+static const struct sl_cover_in trench = { .method = "PVC 40", .location = "open ground", .edition = "NEC 2023" };
 
 /* NEC Annex C, equal conductors of type THHN or THWN: EMT cells from memory of Table C.1; PVC from a published
  * answer. */
@@ -34,7 +35,7 @@ static const struct annex { const char *name; int kind; const char *trade, *size
 static void annex_matches(void **state) {
   const struct annex *r = *state;
   struct sl_group wires = { .insulation = "THHN", .count = r->most };
-  struct sl_raceway_fill_in in = { .kind = r->kind, .conductors = &wires, .groups = 1 };
+  struct sl_raceway_fill_in in = { .edition = "NEC 2023", .kind = r->kind, .conductors = &wires, .groups = 1 };
   struct sl_raceway_fill_out out;
   strcpy(in.trade_size, r->trade);
   strcpy(wires.size, r->size);
@@ -75,7 +76,8 @@ static void farm_by_hand(void **state) {
 static void limit_is_by_count(void **state) {
   (void)state;
   struct sl_group wires = { .size = "6", .insulation = "THWN-2" };
-  struct sl_raceway_fill_in in = { .kind = SL_PVC_40, .trade_size = "2", .conductors = &wires, .groups = 1 };
+  struct sl_raceway_fill_in in = { .edition = "NEC 2023", .kind = SL_PVC_40, .trade_size = "2", .conductors = &wires,
+                                   .groups = 1 };
   struct sl_raceway_fill_out out;
   static const double limits[] = { 0.53, 0.31, 0.40, 0.40 };
   for (int i = 0; i < 4; i++) {
@@ -111,7 +113,8 @@ static void each_group_has_its_own_insulation(void **state) {
     { .size = "4", .count = 2, .insulation = "XHHW-2" }, { .size = "10", .count = 3, .insulation = "THWN-2" },
     { .size = "8", .count = 2, .insulation = "USE-2" }, { .size = "8", .count = 1, .bare = true },
   };
-  const struct sl_raceway_fill_in in = { .kind = SL_EMT, .trade_size = "1", .conductors = wires, .groups = 4 };
+  const struct sl_raceway_fill_in in = { .edition = "NEC 2023", .kind = SL_EMT, .trade_size = "1",
+                                         .conductors = wires, .groups = 4 };
   struct sl_raceway_fill_out out;
   SHEET(sheet);
   assert_int_equal(sl_raceway_fill(&in, &out, &sheet), SL_OK);
@@ -138,7 +141,8 @@ static void any_number_of_groups(void **state) {
     strcpy(wires[i].insulation, types[i % 4]);
     sum += (1 + i % 3) * areas[i % 4];
   }
-  const struct sl_raceway_fill_in in = { .kind = SL_RMC, .trade_size = "4", .conductors = wires, .groups = 40 };
+  const struct sl_raceway_fill_in in = { .edition = "NEC 2023", .kind = SL_RMC, .trade_size = "4",
+                                         .conductors = wires, .groups = 40 };
   struct sl_raceway_fill_out out;
   SHEET(sheet);
   assert_int_equal(sl_raceway_fill(&in, &out, &sheet), SL_OK);
@@ -158,7 +162,7 @@ static void areas_are_of_the_diameters(void **state) {
     for (size_t t = 0; t < sizeof trades / sizeof *trades; t++)
       for (size_t i = 0; i < sizeof outside / sizeof *outside; i++) {
         struct sl_group wire = { .size = "6", .count = 1 };
-        struct sl_raceway_fill_in in = { .kind = kind, .conductors = &wire, .groups = 1 };
+        struct sl_raceway_fill_in in = { .edition = "NEC 2023", .kind = kind, .conductors = &wire, .groups = 1 };
         struct sl_raceway_fill_out out;
         strcpy(in.trade_size, trades[t]);
         strcpy(wire.insulation, outside[i].type);
@@ -175,7 +179,8 @@ static void jam_needs_three_equal(void **state) {
   (void)state;
   struct sl_group wires[] = { { .size = "3", .count = 3, .insulation = "THHN" },
                               { .size = "3", .count = 1, .insulation = "THHN" } };
-  struct sl_raceway_fill_in in = { .kind = SL_EMT, .trade_size = "1", .conductors = wires, .groups = 1 };
+  struct sl_raceway_fill_in in = { .edition = "NEC 2023", .kind = SL_EMT, .trade_size = "1", .conductors = wires,
+                                   .groups = 1 };
   struct sl_raceway_fill_out out;
   assert_int_equal(sl_raceway_fill(&in, &out, NULL), SL_OK);   /* 1.049 / 0.352 = 2.98, in 2.8 to 3.2 */
   assert_near(out.jam, 1.049 / 0.352, 1e-9);
@@ -197,8 +202,9 @@ static void jam_needs_three_equal(void **state) {
 /* USE-2 has no row of its own in Table 5, PV wire none at all: a sheet that rests on such sizes must say so. */
 static void sizes_from_memory_say_so(void **state) {
   (void)state;
-  static const struct { const char *type; enum sl_basis basis; } types[] = {
-    { "THWN-2", SL_READ }, { "USE-2", SL_MEMORY }, { "PV wire", SL_MEMORY },
+  static const struct { const char *edition, *type; enum sl_basis basis; } types[] = {
+    { "NEC 2017", "THWN-2", SL_READ },      { "NEC 2017", "USE-2", SL_MEMORY }, { "NEC 2017", "PV wire", SL_MEMORY },
+    { "NEC 2020", "THWN-2", SL_TAKEN_OVER }, { "NEC 2023", "THWN-2", SL_TAKEN_OVER },
   };
   for (size_t i = 0; i < sizeof types / sizeof *types; i++) {
     struct sl_group wires = farm_wires[0];
@@ -206,6 +212,7 @@ static void sizes_from_memory_say_so(void **state) {
     struct sl_raceway_fill_out out;
     SHEET(sheet);
     strcpy(wires.insulation, types[i].type);
+    strcpy(in.edition, types[i].edition);
     in.conductors = &wires;
     in.groups = 1;
     assert_int_equal(sl_raceway_fill(&in, &out, &sheet), SL_OK);
@@ -217,7 +224,8 @@ static void sizes_from_memory_say_so(void **state) {
 static void none_of_this_kind_fits(void **state) {
   (void)state;
   const struct sl_group wires = { .size = "500", .count = 3, .insulation = "THHN" };
-  const struct sl_raceway_fill_in in = { .kind = SL_LFMC, .trade_size = "2", .conductors = &wires, .groups = 1 };
+  const struct sl_raceway_fill_in in = { .edition = "NEC 2023", .kind = SL_LFMC, .trade_size = "2",
+                                         .conductors = &wires, .groups = 1 };
   struct sl_raceway_fill_out out;
   assert_int_equal(sl_raceway_fill(&in, &out, NULL), SL_OK);
   assert_int_equal(out.fits, 0);
@@ -284,7 +292,7 @@ static void larger_raceway_fills_less(void **state) {
 static void bends_add_up(void **state) {
   (void)state;
   double angles[40] = { 90 * DEGREE, 45 * DEGREE, 45 * DEGREE, 90 * DEGREE, 90 * DEGREE };
-  struct sl_bends_in in = { .angles = angles, .bends = 5 };
+  struct sl_bends_in in = { .edition = "NEC 2023", .angles = angles, .bends = 5 };
   struct sl_bends_out out;
   SHEET(sheet);
   assert_int_equal(sl_bends(&in, &out, &sheet), SL_OK);
@@ -308,38 +316,52 @@ static void bends_add_up(void **state) {
 }
 
 /* NEC Table 300.5 (2017) and 300.5(A) (2023), read in transcriptions; inches.  -1: refused. */
-static const struct cover { const char *name, *location; int method, edition; double inches; } covers[] = {
-  { "300.5 direct buried: 24 in", "anywhere else", SL_DIRECT_BURIED, SL_NEC_2020, 24 },
-  { "300.5 rigid metal: 6 in", "anywhere else", SL_RIGID_METAL, SL_NEC_2020, 6 },
-  { "300.5 PVC: 18 in", "anywhere else", SL_NONMETALLIC, SL_NEC_2023, 18 },
-  { "300.5 PVC below concrete: 12 in", "below 2 in concrete", SL_NONMETALLIC, SL_NEC_2023, 12 },
-  { "300.5 PVC under a slab: 4 in", "under a slab", SL_NONMETALLIC, SL_NEC_2023, 4 },
-  { "300.5 any under a street: 24 in", "under a street or parking", SL_RIGID_METAL, SL_NEC_2023, 24 },
-  { "300.5 house driveway: 18 in", "house driveway", SL_DIRECT_BURIED, SL_NEC_2023, 18 },
-  { "300.5 raceway under a building: none", "under a building", SL_NONMETALLIC, SL_NEC_2020, 0 },
-  { "300.5(C) no cable under a building", "under a building", SL_DIRECT_BURIED, SL_NEC_2020, -1 },
-  { "300.5(A) EMT in 2023: 18 in", "anywhere else", SL_BURIED_EMT, SL_NEC_2023, 18 },
-  { "300.5 EMT in 2020: no column", "anywhere else", SL_BURIED_EMT, SL_NEC_2020, -1 },
+static const struct cover { const char *name, *location, *method, *edition; double inches; } covers[] = {
+  { "300.5 direct buried: 24 in", "open ground", "direct buried", "NEC 2020", 24 },
+  { "300.5 rigid metal: 6 in", "open ground", "RMC", "NEC 2020", 6 },
+  { "300.5 PVC: 18 in", "open ground", "PVC 40", "NEC 2023", 18 },
+  { "300.5 PVC below concrete: 12 in", "concrete", "PVC 40", "NEC 2023", 12 },
+  { "300.5 PVC under a slab: 4 in", "slab", "PVC 40", "NEC 2023", 4 },
+  { "300.5 any under a street: 24 in", "street or parking", "RMC", "NEC 2023", 24 },
+  { "300.5 house driveway: 18 in", "house driveway", "direct buried", "NEC 2023", 18 },
+  { "300.5 raceway under a building: none", "building", "PVC 40", "NEC 2020", 0 },
+  { "300.5(C) no cable under a building", "building", "direct buried", "NEC 2020", -1 },
+  { "300.5(A) EMT in 2023: 18 in", "open ground", "EMT", "NEC 2023", 18 },
+  { "300.5 EMT in 2020: no column", "open ground", "EMT", "NEC 2020", -1 },
 };
 
 static void cover_matches(void **state) {
   const struct cover *r = *state;
-  struct sl_cover_in in = { .method = r->method, .edition = r->edition };
+  struct sl_cover_in in;
   struct sl_cover_out out;
   struct sl_row rows[4];
   struct sl_sheet sheet = SL_SHEET(rows);
-  while (strcmp(sl_cover_locations[in.location], r->location) != 0) assert_non_null(sl_cover_locations[++in.location]);
+  strcpy(in.method, r->method);
+  strcpy(in.location, r->location);
+  strcpy(in.edition, r->edition);
   const enum sl_status status = sl_cover(&in, &out, &sheet);
   assert_int_equal(status, r->inches < 0 ? SL_NO_ROW : SL_OK);
   if (r->inches < 0) assert_non_null(strstr(sheet.fault.cite, "300.5"));
   else {
     assert_near(out.least / IN, r->inches, 1e-12);
-    assert_near(out.tape / IN, 12, 1e-12);       /* 300.5(D)(3) */
+    assert_int_equal(strncmp(sheet.row[0].cite, r->edition, strlen(r->edition)), 0);
   }
 }
 
+/* NEC 300.5(D)(3), read in transcriptions of 2020 and 2023: 12 in. */
+static void ribbon_is_a_foot_above(void **state) {
+  (void)state;
+  const struct sl_ribbon_in in = { .edition = "NEC 2020" };
+  struct sl_ribbon_out out;
+  assert_int_equal(sl_ribbon(&in, &out, NULL), SL_OK);
+  assert_near(out.least / IN, 12, 1e-12);
+}
+
+static const struct sl_ribbon_in ribbon = { .edition = "NEC 2017" };
+
 static const struct op_case ops[] = {
   { "raceway_fill", &farm }, { "bends", &two }, { "cover", &trench },
+  { "ribbon", &ribbon },
 };
 
 int main(void) {
@@ -351,8 +373,8 @@ int main(void) {
   ADD_ROWS(tests, n, ops, op_behaves);
   static const struct CMUnitTest laws[] = {
     cmocka_unit_test(farm_by_hand), cmocka_unit_test(limit_is_by_count), cmocka_unit_test(bare_ground_fills_less),
-    cmocka_unit_test(each_group_has_its_own_insulation),
-    cmocka_unit_test(any_number_of_groups),
+    cmocka_unit_test(each_group_has_its_own_insulation), cmocka_unit_test(any_number_of_groups),
+    cmocka_unit_test(ribbon_is_a_foot_above),
     cmocka_unit_test(areas_are_of_the_diameters), cmocka_unit_test(jam_needs_three_equal),
     cmocka_unit_test(none_of_this_kind_fits), cmocka_unit_test(larger_raceway_fills_less),
     cmocka_unit_test(bends_add_up), cmocka_unit_test(sizes_from_memory_say_so),

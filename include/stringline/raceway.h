@@ -10,8 +10,8 @@
 enum sl_raceway { SL_EMT, SL_RMC, SL_IMC, SL_PVC_40, SL_PVC_80, SL_FMC, SL_LFMC, SL_LFNC_B };
 extern const char *const sl_raceways[];   /* "EMT", "RMC", "IMC", "PVC 40", ..., NULL */
 
-/* Share of a raceway that its conductors fill: NEC Chapter 9, Tables 1, 4, 5, 8.  Every conductor counts, the grounding
- * conductors too; those that are alike are one group. */
+/* Share of a raceway that its conductors fill: Tables 1, 4, 5 and 8 of Chapter 9.  Every conductor counts, the
+ * grounding conductors too; those that are alike are one group. */
 struct sl_group {
   char size[8];
   int count;                               /* 1 to 1000 */
@@ -24,6 +24,7 @@ struct sl_raceway_fill_in {
   char trade_size[8];                      /* "1", "1-1/4" */
   const struct sl_group *conductors; size_t groups;   /* at least one */
   bool nipple;                             /* 24 in or less between boxes */
+  char edition[SL_EDITION_NAME];
 };
 struct sl_raceway_fill_out {
   double conductors_area, raceway_area;    /* m2 */
@@ -38,19 +39,22 @@ enum sl_status sl_raceway_fill(const struct sl_raceway_fill_in *in, struct sl_ra
                                struct sl_sheet *sh);
 
 /* Bends between two pull points. */
-struct sl_bends_in { const double *angles; size_t bends; };      /* rad, each > 0 */
+struct sl_bends_in { const double *angles; size_t bends; char edition[SL_EDITION_NAME]; };   /* rad, each > 0 */
 struct sl_bends_out { double total, limit; };                    /* rad */
 enum sl_status sl_bends(const struct sl_bends_in *in, struct sl_bends_out *out, struct sl_sheet *sh);
 
-/* Least cover over an underground circuit: NEC Table 300.5. */
-enum sl_cover_method { SL_DIRECT_BURIED, SL_RIGID_METAL, SL_NONMETALLIC, SL_BURIED_EMT };
-extern const char *const sl_cover_methods[];     /* "direct buried", "rigid metal", "PVC", "EMT" (2023 only), NULL */
-extern const char *const sl_cover_locations[];   /* the table's rows in its order, short words, NULL */
-struct sl_cover_in { int method, location, edition; };   /* location: index of sl_cover_locations */
-struct sl_cover_out {
-  double least;   /* m, top of the cable or raceway to finished grade */
-  double tape;    /* m, least height of a warning ribbon above it; the code asks for one over service conductors only */
+/* Least cover over an underground circuit.  location: a row of the table, a short word such as "open ground". */
+struct sl_cover_in {
+  char method[16];       /* "direct buried", or a kind of raceway; EMT from 2023 on */
+  char location[24];
+  char edition[SL_EDITION_NAME];
 };
+struct sl_cover_out { double least; };   /* m, top of the cable or raceway to finished grade */
 enum sl_status sl_cover(const struct sl_cover_in *in, struct sl_cover_out *out, struct sl_sheet *sh);
+
+/* Least height of a warning ribbon above an underground circuit; the code asks for one over service conductors only. */
+struct sl_ribbon_in { char edition[SL_EDITION_NAME]; };
+struct sl_ribbon_out { double least; };  /* m */
+enum sl_status sl_ribbon(const struct sl_ribbon_in *in, struct sl_ribbon_out *out, struct sl_sheet *sh);
 
 #endif

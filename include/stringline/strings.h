@@ -7,10 +7,6 @@
 #include <stdbool.h>
 #include "stringline/sheet.h"
 
-/* Editions of the NEC, where a number differs between them. */
-enum sl_edition { SL_NEC_2020, SL_NEC_2023 };
-extern const char *const sl_editions[];   /* "NEC 2020", "NEC 2023", NULL */
-
 /* Open-circuit voltage of a string on the coldest morning, by the maker's coefficient: NEC 690.7(A)(1). */
 struct sl_cold_voltage_in {
   double voc;           /* V, > 0, at rating */
@@ -18,6 +14,7 @@ struct sl_cold_voltage_in {
   int series;           /* modules, >= 1 */
   double coldest;       /* K, > 0, a point */
   double limit;         /* V, > 0: the least that any part of the circuit bears */
+  char edition[SL_EDITION_NAME];
 };
 struct sl_cold_voltage_out {
   double module_voltage, voltage;   /* V, of one and of all */
@@ -35,6 +32,7 @@ struct sl_cold_voltage_table_in {
   int series;       /* >= 1 */
   double coldest;   /* K, 233.15 .. 298.15 */
   double limit;     /* V, > 0 */
+  char edition[SL_EDITION_NAME];
 };
 struct sl_cold_voltage_table_out { double factor, module_voltage, voltage, flip; int most; double margin_ratio; };
 enum sl_status sl_cold_voltage_table(const struct sl_cold_voltage_table_in *in, struct sl_cold_voltage_table_out *out,
@@ -52,7 +50,7 @@ struct sl_hot_voltage_out { double cell, voltage; };   /* K, V */
 enum sl_status sl_hot_voltage(const struct sl_hot_voltage_in *in, struct sl_hot_voltage_out *out, struct sl_sheet *sh);
 
 /* Current of strings in parallel: NEC 690.8. */
-struct sl_array_current_in { double isc, imp; int parallel; };   /* A, > 0; strings, >= 1 */
+struct sl_array_current_in { double isc, imp; int parallel; char edition[SL_EDITION_NAME]; };   /* A, > 0; >= 1 */
 struct sl_array_current_out {
   double maximum;     /* A, 690.8(A): against the corrected ampacity */
   double required;    /* A, 690.8(B)(1): against the terminals' column, and for the device */
@@ -67,7 +65,7 @@ struct sl_string_fuse_in {
   int parallel;           /* >= 1 */
   double module_fuse;     /* A, > 0: the largest series fuse on the module's label */
   double other_sources;   /* A, >= 0: a battery or inverter that can feed back, other strings on the same input */
-  int edition;            /* enum sl_edition */
+  char edition[SL_EDITION_NAME];
 };
 struct sl_string_fuse_out {
   double backfeed;     /* A into one faulted string from all the others */
@@ -78,18 +76,16 @@ struct sl_string_fuse_out {
 enum sl_status sl_string_fuse(const struct sl_string_fuse_in *in, struct sl_string_fuse_out *out, struct sl_sheet *sh);
 
 /* Highest voltage of direct current on or in a building: NEC 690.7. */
-enum sl_building { SL_DWELLING, SL_OTHER_BUILDING };      /* for one or two families; any other */
-extern const char *const sl_buildings[];                  /* "dwelling", "other building", NULL */
-struct sl_building_voltage_in { int building; };          /* enum sl_building */
-struct sl_building_voltage_out {
-  double most;     /* V */
-  double lowest;   /* V: of all buildings; what is not above it needs no question */
+struct sl_building_voltage_in {
+  char building[16];                 /* "dwelling" (for one or two families), "other building"; "": the lowest of all */
+  char edition[SL_EDITION_NAME];
 };
+struct sl_building_voltage_out { double most; };          /* V */
 enum sl_status sl_building_voltage(const struct sl_building_voltage_in *in, struct sl_building_voltage_out *out,
                                    struct sl_sheet *sh);
 
 /* Current that power makes at a voltage. */
-struct sl_output_current_in { double power, voltage; };   /* W, V, > 0 */
+struct sl_output_current_in { double power, voltage; char edition[SL_EDITION_NAME]; };   /* W, V, > 0 */
 struct sl_output_current_out {
   double current;     /* A */
   double required;    /* A, 690.8(B)(1): what a device in that circuit must be rated for */

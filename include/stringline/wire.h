@@ -14,8 +14,8 @@ enum sl_terminal { SL_60_C, SL_75_C, SL_90_C };         /* "60 C", "75 C", "90 C
 enum sl_device { SL_BREAKER, SL_FUSE };                 /* "breaker", "fuse" */
 extern const char *const sl_materials[], *const sl_strandings[], *const sl_terminals[], *const sl_devices[];
 
-/* What an insulation type may be used for: NEC Table 310.4(1). */
-struct sl_insulation_in { char type[16]; };
+/* What an insulation type may be used for. */
+struct sl_insulation_in { char type[16]; char edition[SL_EDITION_NAME]; };
 struct sl_insulation_out {
   bool wet;            /* fit for wet places, such as any raceway underground */
   double rating;       /* K: highest conductor temperature in wet places, or where it is not fit for them in dry ones */
@@ -24,7 +24,7 @@ struct sl_insulation_out {
 };
 enum sl_status sl_insulation(const struct sl_insulation_in *in, struct sl_insulation_out *out, struct sl_sheet *sh);
 
-/* Ampacity in a raceway, a cable or the earth, to 2000 V: NEC Table 310.16 with 310.15 and 110.14(C). */
+/* Ampacity in a raceway, a cable or the earth, to 2000 V: the table of ampacity with 310.15 and 110.14(C). */
 struct sl_ampacity_in {
   int material;          /* enum sl_material */
   char size[8];
@@ -35,6 +35,7 @@ struct sl_ampacity_in {
   int conductors;        /* current-carrying ones in the raceway, >= 1; the grounding conductor is not one */
   double maximum;        /* A, >= 0: 690.8(A) */
   double required;       /* A, >= maximum: 690.8(B)(1) */
+  char edition[SL_EDITION_NAME];
 };
 struct sl_ampacity_out {
   double terminal_ampacity;              /* A: terminals' column, or the insulation's where that is lower; no factors */
@@ -48,7 +49,7 @@ struct sl_ampacity_out {
 enum sl_status sl_ampacity(const struct sl_ampacity_in *in, struct sl_ampacity_out *out, struct sl_sheet *sh);
 
 /* A conductor as NEC Chapter 9 Table 8 has it; uncoated copper. */
-struct sl_conductor_in { int material; char size[8]; int stranding; };
+struct sl_conductor_in { int material; char size[8]; int stranding; char edition[SL_EDITION_NAME]; };
 struct sl_conductor_out {
   double resistance;   /* ohm/m, dc, at 75 C */
   double area;         /* m2 of metal */
@@ -63,6 +64,7 @@ struct sl_voltage_drop_in {
   double voltage;                 /* V, > 0: what the drop is a share of */
   int material; char size[8]; int stranding;
   double conductor_temperature;   /* K, > 0, at most 90 C; NAN: the table's own, 75 C */
+  char edition[SL_EDITION_NAME];
 };
 struct sl_voltage_drop_out { double drop, ratio, loss; };   /* V, of voltage, W */
 enum sl_status sl_voltage_drop(const struct sl_voltage_drop_in *in, struct sl_voltage_drop_out *out,
@@ -74,7 +76,7 @@ struct sl_overcurrent_in {
   double ampacity;         /* A, > 0, to 800: usable ampacity of the conductor */
   int material; char size[8];
   int device;              /* enum sl_device: some ratings are of fuses only */
-  int edition;             /* enum sl_edition, strings.h */
+  char edition[SL_EDITION_NAME];
 };
 struct sl_overcurrent_out {
   double least;     /* A: standard rating that carries `required` */

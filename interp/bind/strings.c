@@ -3,6 +3,8 @@
 #include "bind.h"
 #include "stringline/strings.h"
 
+#define EDITION "edition of the electrical code: \"NEC 2023\""
+
 #define S struct sl_cold_voltage_in
 static const struct sl_field cold_voltage_in[] = {
   SL_REAL(S, voc, SL_VOLTAGE, "open-circuit voltage of one module, on its label"),
@@ -10,6 +12,7 @@ static const struct sl_field cold_voltage_in[] = {
   SL_COUNT(S, series, "modules in series"),
   SL_REAL(S, coldest, SL_TEMPERATURE, "lowest air temperature to design for"),
   SL_REAL(S, limit, SL_VOLTAGE, "the least voltage that any part of the circuit bears"),
+  SL_TEXT(S, edition, EDITION),
 };
 #undef S
 #define S struct sl_cold_voltage_out
@@ -28,6 +31,7 @@ static const struct sl_field cold_voltage_table_in[] = {
   SL_COUNT(S, series, "modules in series"),
   SL_REAL(S, coldest, SL_TEMPERATURE, "lowest air temperature to design for, under 25 degC to -40 degC"),
   SL_REAL(S, limit, SL_VOLTAGE, "the least voltage that any part of the circuit bears"),
+  SL_TEXT(S, edition, EDITION),
 };
 #undef S
 #define S struct sl_cold_voltage_table_out
@@ -62,6 +66,7 @@ static const struct sl_field array_current_in[] = {
   SL_REAL(S, isc, SL_CURRENT, "short-circuit current of one module, on its label"),
   SL_REAL(S, imp, SL_CURRENT, "operating current of one module, on its label"),
   SL_COUNT(S, parallel, "strings in parallel"),
+  SL_TEXT(S, edition, EDITION),
 };
 #undef S
 #define S struct sl_array_current_out
@@ -79,7 +84,7 @@ static const struct sl_field string_fuse_in[] = {
   SL_REAL(S, module_fuse, SL_CURRENT, "largest series fuse, on the module's label"),
   SL_REAL(S, other_sources, SL_CURRENT,
           "what a battery or inverter (0A if listed against it) and other strings on the input can feed back"),
-  SL_CHOICE(S, edition, sl_editions, "edition of the electrical code"),
+  SL_TEXT(S, edition, EDITION),
 };
 #undef S
 #define S struct sl_string_fuse_out
@@ -95,6 +100,7 @@ static const struct sl_field string_fuse_out[] = {
 static const struct sl_field output_current_in[] = {
   SL_REAL(S, power, SL_POWER, "of the array"),
   SL_REAL(S, voltage, SL_VOLTAGE, "of the battery or bus"),
+  SL_TEXT(S, edition, EDITION),
 };
 #undef S
 #define S struct sl_output_current_out
@@ -106,13 +112,14 @@ static const struct sl_field output_current_out[] = {
 
 #define S struct sl_building_voltage_in
 static const struct sl_field building_voltage_in[] = {
-  SL_CHOICE(S, building, sl_buildings, "for one or two families, or any other"),
+  SL_TEXT_OPT(S, building,
+              "\"dwelling\" (for one or two families) or \"other building\"; without it the lowest of all"),
+  SL_TEXT(S, edition, EDITION),
 };
 #undef S
 #define S struct sl_building_voltage_out
 static const struct sl_field building_voltage_out[] = {
   SL_REAL(S, most, SL_VOLTAGE, "of direct current on or in that building"),
-  SL_REAL(S, lowest, SL_VOLTAGE, "on or in any building at all"),
 };
 #undef S
 

@@ -5,11 +5,13 @@
 #include "stringline/strings.h"
 #include "stringline/wire.h"
 
+#define EDITION "edition of the electrical code: \"NEC 2023\""
 #define SIZE "size as the tables have it: \"6\", \"4/0\", \"250\""
 
 #define S struct sl_insulation_in
 static const struct sl_field insulation_in[] = {
   SL_TEXT(S, type, "insulation type: \"THWN-2\", \"XHHW-2\", \"USE-2\", \"PV wire\", \"THHN\""),
+  SL_TEXT(S, edition, EDITION),
 };
 #undef S
 #define S struct sl_insulation_out
@@ -32,6 +34,7 @@ static const struct sl_field ampacity_in[] = {
   SL_COUNT(S, conductors, "current-carrying conductors in the raceway"),
   SL_REAL(S, maximum, SL_CURRENT, "maximum circuit current"),
   SL_REAL(S, required, SL_CURRENT, "what terminals and device must be rated for"),
+  SL_TEXT(S, edition, EDITION),
 };
 #undef S
 #define S struct sl_ampacity_out
@@ -52,6 +55,7 @@ static const struct sl_field conductor_in[] = {
   SL_CHOICE(S, material, sl_materials, "of the conductor"),
   SL_TEXT(S, size, SIZE),
   SL_CHOICE(S, stranding, sl_strandings, "8 AWG and larger is stranded in raceways"),
+  SL_TEXT(S, edition, EDITION),
 };
 #undef S
 #define S struct sl_conductor_out
@@ -69,7 +73,7 @@ static const struct sl_field overcurrent_in[] = {
   SL_CHOICE(S, material, sl_materials, "of the conductor"),
   SL_TEXT(S, size, SIZE),
   SL_CHOICE(S, device, sl_devices, "some standard ratings are of fuses only"),
-  SL_CHOICE(S, edition, sl_editions, "edition of the electrical code"),
+  SL_TEXT(S, edition, EDITION),
 };
 #undef S
 #define S struct sl_overcurrent_out
@@ -83,7 +87,7 @@ static const struct sl_field overcurrent_out[] = {
 static const struct sl_field grounding_conductor_in[] = {
   SL_REAL(S, device, SL_CURRENT, "rating of the overcurrent device ahead"),
   SL_CHOICE(S, material, sl_materials, "of the grounding conductor"),
-  SL_TEXT(S, edition, "edition of the electrical code: \"NEC 2023\""),
+  SL_TEXT(S, edition, EDITION),
 };
 #undef S
 #define S struct sl_grounding_conductor_out
@@ -97,7 +101,7 @@ static const struct sl_field grounding_conductor_out[] = {
 static const struct sl_field grounding_enlarged_in[] = {
   SL_REAL(S, device, SL_CURRENT, "rating of the overcurrent device ahead"),
   SL_CHOICE(S, material, sl_materials, "of all conductors of the circuit"),
-  SL_TEXT(S, edition, "edition of the electrical code: \"NEC 2023\""),
+  SL_TEXT(S, edition, EDITION),
   SL_TEXT(S, least_size, "size that the circuit needed"),
   SL_TEXT(S, size, "size that is installed"),
 };
@@ -119,6 +123,7 @@ static const struct sl_field voltage_drop_in[] = {
   SL_TEXT(S, size, SIZE),
   SL_CHOICE(S, stranding, sl_strandings, "8 AWG and larger is stranded in raceways"),
   SL_REAL_OPT(S, conductor_temperature, SL_TEMPERATURE, "the table's own, 75 degC, if not said"),
+  SL_TEXT(S, edition, EDITION),
 };
 #undef S
 #define S struct sl_voltage_drop_out
@@ -144,6 +149,7 @@ static const struct sl_field raceway_fill_in[] = {
   SL_TEXT(S, trade_size, "as the tables have it: \"1\", \"1-1/4\""),
   SL_ROWS(S, conductors, groups, struct sl_group, group, "all of them, those that are alike in one table"),
   SL_FLAG_OPT(S, nipple, "true for 24in or less between boxes"),
+  SL_TEXT(S, edition, EDITION),
 };
 #undef S
 #define S struct sl_raceway_fill_out
@@ -165,6 +171,7 @@ static const struct sl_field raceway_fill_out[] = {
 #define S struct sl_bends_in
 static const struct sl_field bends_in[] = {
   SL_LIST(S, angles, bends, SL_ANGLE, "of every bend between two pull points"),
+  SL_TEXT(S, edition, EDITION),
 };
 #undef S
 #define S struct sl_bends_out
@@ -176,15 +183,25 @@ static const struct sl_field bends_out[] = {
 
 #define S struct sl_cover_in
 static const struct sl_field cover_in[] = {
-  SL_CHOICE(S, method, sl_cover_methods, "what is buried"),
-  SL_CHOICE(S, location, sl_cover_locations, "what is above it"),
-  SL_CHOICE(S, edition, sl_editions, "edition of the electrical code"),
+  SL_TEXT(S, method, "what is buried: \"direct buried\", or a kind of raceway such as \"PVC 40\""),
+  SL_TEXT(S, location, "what is above it: \"open ground\", \"house driveway\", \"street or parking\", ..."),
+  SL_TEXT(S, edition, EDITION),
 };
 #undef S
 #define S struct sl_cover_out
 static const struct sl_field cover_out[] = {
   SL_REAL(S, least, SL_LENGTH, "from the top of cable or raceway to finished grade"),
-  SL_REAL(S, tape, SL_LENGTH, "least height of a warning ribbon above it, where one is laid"),
+};
+#undef S
+
+#define S struct sl_ribbon_in
+static const struct sl_field ribbon_in[] = {
+  SL_TEXT(S, edition, EDITION),
+};
+#undef S
+#define S struct sl_ribbon_out
+static const struct sl_field ribbon_out[] = {
+  SL_REAL(S, least, SL_LENGTH, "above the conductors; the code asks for one over service conductors only"),
 };
 #undef S
 
@@ -198,6 +215,7 @@ SL_OP_CALL(voltage_drop)
 SL_OP_CALL(raceway_fill)
 SL_OP_CALL(bends)
 SL_OP_CALL(cover)
+SL_OP_CALL(ribbon)
 
 SL_OPS(wire, 60) = {
   SL_OP(insulation, "what an insulation type may be used for"),
@@ -210,5 +228,6 @@ SL_OPS(wire, 60) = {
   SL_OP(raceway_fill, "share of a raceway that its conductors fill"),
   SL_OP(bends, "bends between two pull points"),
   SL_OP(cover, "least cover over an underground circuit"),
+  SL_OP(ribbon, "least height of a warning ribbon above an underground circuit"),
   { 0 },
 };

@@ -2,21 +2,14 @@
  * Strings of modules: what voltage and current they make, and whether each needs a fuse. */
 #include "electrical.h"
 
-#define COLD "NEC 690.7(A)(1)"
-#define COLD_TABLE "NEC 690.7(A)(2)"
-#define CURRENT "NEC 690.8(A)(1)(a)"
-#define CONTINUOUS "NEC 690.8(B)(1)"
-#define BACKFEED "NEC 690.9(A)(1); formula as in J. Wiles, Code Corner 125"
-#define DEVICE "NEC 690.9(B)"
+#define COLD "@cold_coefficient"
+#define COLD_TABLE "@cold_by_table"
+#define BACKFEED "@backfeed"
+#define DEVICE "@device"
+#define CONTINUOUS "@continuous"
 #define CIRCUIT "circuit law"
 
-static const struct band { double coldest; struct sl_entry factor; } bands[] = {
-#define ROW(t_lo, factor, band, edition, section, basis, source) \
-  { t_lo, { factor, band, "NEC " edition " " section, basis } },
-#include "voltage_690_7a.inc"
-#undef ROW
-};
-enum { BANDS = sizeof bands / sizeof *bands };
+FITS_COLUMN(building_voltage_690_7, building, struct sl_building_voltage_in, building)
 
 /* More modules in a string than this is a wrong Voc, and keeps the count an int. */
 #define MANY 10000
@@ -31,12 +24,13 @@ enum sl_status sl_cold_voltage(const struct sl_cold_voltage_in *in, struct sl_co
   REQUIRE(sh, in, series, >= 1, "must be at least 1", SL_NUMBER);
   POSITIVE(sh, in, coldest, SL_TEMPERATURE);
   POSITIVE(sh, in, limit, SL_VOLTAGE);
+  NEC(sh, in);
   GIVEN(sh, SL_VOLTAGE, V_oc, in->voc);
   GIVEN(sh, SL_PER_WARMTH, beta, in->coefficient);
   GIVEN(sh, SL_NUMBER, n, in->series);
   GIVEN(sh, SL_TEMPERATURE, T_min, in->coldest);
   GIVEN(sh, SL_VOLTAGE, V_limit, in->limit);
-  ENTRY(sh, SL_TEMPERATURE, T_ref, sl_fact_kelvin("rating_temperature"));
+  FACT(sh, SL_TEMPERATURE, T_ref, "rating_temperature", edition);
   STEP(sh, SL_VOLTAGE, V_module, V_oc * (1 + beta * (T_min - T_ref)), COLD);
   WITHIN(sh, "coldest", V_module, >, 0, "is so warm that the straight line of the coefficient ends below 0 V", COLD,
          SL_VOLTAGE);
@@ -63,30 +57,33 @@ enum sl_status sl_cold_voltage_table(const struct sl_cold_voltage_table_in *in, 
   REQUIRE(sh, in, series, >= 1, "must be at least 1", SL_NUMBER);
   POSITIVE(sh, in, coldest, SL_TEMPERATURE);
   POSITIVE(sh, in, limit, SL_VOLTAGE);
-  const double top = sl_fact_kelvin("rating_temperature").value;
-  const double least = sl_kelvin(bands[BANDS - 1].coldest);
-  WITHIN(sh, "coldest", in->coldest, <, top, "is above the table's first row: use the maker's coefficient",
-         bands[0].factor.cite, SL_TEMPERATURE);
-  WITHIN(sh, "coldest", in->coldest, >=, least - SL_CLOSE, "is below the table's last row: use the maker's coefficient",
-         bands[0].factor.cite, SL_TEMPERATURE);
+  NEC(sh, in);
+  FACT(sh, SL_TEMPERATURE, T_top, "rating_temperature", edition);
+  WITHIN(sh, "coldest", in->coldest, <, T_top, "is above the table's first row: use the maker's coefficient",
+         "@cold_table", SL_TEMPERATURE);
+  FIND(band, voltage_690_7a, STANDS(band, edition) && in->coldest >= band->coldest - SL_CLOSE);
+  if (!band)
+    return sl_sheet_fault(sh, SL_OUT_OF_RANGE, "coldest", "is below the table's last row: use the maker's coefficient",
+                          "@cold_table", in->coldest, sl_table_voltage_690_7a[SL_ROWS_OF_voltage_690_7a - 1].coldest,
+                          SL_TEMPERATURE);
   GIVEN(sh, SL_VOLTAGE, V_oc, in->voc);
   GIVEN(sh, SL_NUMBER, n, in->series);
   GIVEN(sh, SL_TEMPERATURE, T_min, in->coldest);
   GIVEN(sh, SL_VOLTAGE, V_limit, in->limit);
-  size_t at = 0;
-  while (T_min < sl_kelvin(bands[at].coldest) - SL_CLOSE) at++;
-  ENTRY(sh, SL_NUMBER, F, bands[at].factor);
+  (void)T_min;   /* stands on the sheet only */
+  FROM(sh, SL_NUMBER, F, band, factor, band->band, edition);
   STEP(sh, SL_VOLTAGE, V_module, F * V_oc, COLD_TABLE);
   STEP(sh, SL_VOLTAGE, V_string, n * V_module, COLD_TABLE);
   STEP(sh, SL_NUMBER, n_max, floor(V_limit / V_module + 1e-9), CIRCUIT);   /* the slack is for binary noise */
   FEW(sh, n_max);
   STEP(sh, SL_RATIO, margin, (V_limit - V_string) / V_limit, CIRCUIT);
-  size_t over = 0;
-  while (over < BANDS && n * V_oc * bands[over].factor.value <= V_limit * (1 + SL_CLOSE)) over++;
+  double edge = T_top;    /* the warm edge of the row looked at */
+  FIND(over, voltage_690_7a, STANDS(over, edition) &&
+       (n * V_oc * over->factor > V_limit * (1 + SL_CLOSE) || (edge = over->coldest, false)));
   out->flip = NAN;
-  if (over < BANDS) {
-    LOOKUP(sh, SL_TEMPERATURE, T_flip, over ? sl_kelvin(bands[over - 1].coldest) : top,
-           "warm edge of the first row over the limit", bands[0].factor.cite, bands[0].factor.basis);
+  if (over) {
+    LOOKUP(sh, SL_TEMPERATURE, T_flip, edge, "warm edge of the first row over the limit", over->cite,
+           sl_known_as(over->known, edition));
     GIVES(sh, out, flip, T_flip);
   }
   GIVES(sh, out, factor, F);
@@ -109,7 +106,7 @@ enum sl_status sl_hot_voltage(const struct sl_hot_voltage_in *in, struct sl_hot_
   GIVEN(sh, SL_NUMBER, n, in->series);
   GIVEN(sh, SL_TEMPERATURE, T_air, in->hottest_air);
   GIVEN(sh, SL_WARMTH, rise, in->cell_rise);
-  ENTRY(sh, SL_TEMPERATURE, T_ref, sl_fact_kelvin("rating_temperature"));
+  FACT(sh, SL_TEMPERATURE, T_ref, "rating_temperature", SL_NO_EDITION);
   STEP(sh, SL_TEMPERATURE, T_cell, T_air + rise, CIRCUIT);
   STEP(sh, SL_VOLTAGE, V_string, n * V_mp * (1 + gamma_V * (T_cell - T_ref)), "maker's coefficient of Vmp");
   WITHIN(sh, "hottest_air", V_string, >, 0, "is so warm that the straight line of the coefficient ends below 0 V",
@@ -125,12 +122,13 @@ enum sl_status sl_array_current(const struct sl_array_current_in *in, struct sl_
   POSITIVE(sh, in, imp, SL_CURRENT);
   REQUIRE(sh, in, imp, <= in->isc, "is above isc, which no module does: are the two swapped?", SL_CURRENT);
   REQUIRE(sh, in, parallel, >= 1, "must be at least 1", SL_NUMBER);
+  NEC(sh, in);
   GIVEN(sh, SL_CURRENT, I_sc, in->isc);
   GIVEN(sh, SL_CURRENT, I_mp, in->imp);
   GIVEN(sh, SL_NUMBER, N, in->parallel);
-  ENTRY(sh, SL_NUMBER, f_sun, sl_fact("irradiance"));
-  ENTRY(sh, SL_NUMBER, f_day, sl_fact("continuous"));
-  STEP(sh, SL_CURRENT, I_max, f_sun * I_sc * N, CURRENT);
+  FACT(sh, SL_NUMBER, f_sun, "irradiance", edition);
+  FACT(sh, SL_NUMBER, f_day, "continuous", edition);
+  STEP(sh, SL_CURRENT, I_max, f_sun * I_sc * N, "@max_current");
   STEP(sh, SL_CURRENT, I_required, f_day * I_max, CONTINUOUS);
   STEP(sh, SL_CURRENT, I_operating, I_mp * N, CIRCUIT);
   GIVES(sh, out, maximum, I_max);
@@ -144,21 +142,21 @@ enum sl_status sl_string_fuse(const struct sl_string_fuse_in *in, struct sl_stri
   REQUIRE(sh, in, parallel, >= 1, "must be at least 1", SL_NUMBER);
   POSITIVE(sh, in, module_fuse, SL_CURRENT);
   NOT_NEGATIVE(sh, in, other_sources, SL_CURRENT);
-  ONE_OF(sh, in, edition, SL_NEC_2023);
+  NEC(sh, in);
   GIVEN(sh, SL_CURRENT, I_sc, in->isc);
   GIVEN(sh, SL_NUMBER, N, in->parallel);
   GIVEN(sh, SL_CURRENT, I_series_fuse, in->module_fuse);
   GIVEN(sh, SL_CURRENT, I_other, in->other_sources);
-  ENTRY(sh, SL_NUMBER, f_sun, sl_fact("irradiance"));
-  ENTRY(sh, SL_NUMBER, f_device, sl_fact("device"));
+  FACT(sh, SL_NUMBER, f_sun, "irradiance", edition);
+  FACT(sh, SL_NUMBER, f_device, "device", edition);
   STEP(sh, SL_CURRENT, I_back, (N - 1) * f_sun * I_sc + I_other, BACKFEED);
   STEP(sh, SL_NUMBER, needed, I_back > I_series_fuse * (1 + 1e-9), BACKFEED);
   STEP(sh, SL_CURRENT, I_fuse_min, f_device * f_sun * I_sc, DEVICE);
-  const struct sl_entry next = sl_next_rating(I_fuse_min, SL_FUSE, in->edition);
-  if (isnan(next.value))
+  const struct sl_table_ocpd_240_6 *next = sl_next_rating(I_fuse_min, SL_FUSE, edition);
+  if (!next)
     return sl_sheet_fault(sh, SL_OUT_OF_RANGE, "isc", "needs a fuse above the standard ratings kept here",
-                          "NEC 240.6(A)", in->isc, NAN, SL_CURRENT);
-  ENTRY(sh, SL_CURRENT, I_fuse, next);
+                          "@ratings", in->isc, NAN, SL_CURRENT);
+  FROM(sh, SL_CURRENT, I_fuse, next, amps, "next standard rating", edition);
   STEP(sh, SL_NUMBER, fits, I_fuse <= I_series_fuse * (1 + 1e-9), DEVICE);
   GIVES(sh, out, backfeed, I_back);
   GIVES_FLAG(sh, out, needed, needed);
@@ -171,9 +169,10 @@ enum sl_status sl_output_current(const struct sl_output_current_in *in, struct s
                                  struct sl_sheet *sh) {
   POSITIVE(sh, in, power, SL_POWER);
   POSITIVE(sh, in, voltage, SL_VOLTAGE);
+  NEC(sh, in);
   GIVEN(sh, SL_POWER, P, in->power);
   GIVEN(sh, SL_VOLTAGE, V, in->voltage);
-  ENTRY(sh, SL_NUMBER, f_day, sl_fact("continuous"));
+  FACT(sh, SL_NUMBER, f_day, "continuous", edition);
   STEP(sh, SL_CURRENT, I, P / V, CIRCUIT);
   STEP(sh, SL_CURRENT, I_required, f_day * I, CONTINUOUS);
   GIVES(sh, out, current, I);
@@ -183,10 +182,16 @@ enum sl_status sl_output_current(const struct sl_output_current_in *in, struct s
 
 enum sl_status sl_building_voltage(const struct sl_building_voltage_in *in, struct sl_building_voltage_out *out,
                                    struct sl_sheet *sh) {
-  ONE_OF(sh, in, building, SL_OTHER_BUILDING);
-  ENTRY(sh, SL_VOLTAGE, V_dwelling, sl_fact("dwelling_voltage"));
-  ENTRY(sh, SL_VOLTAGE, V_other, sl_fact("building_voltage"));
-  out->most = in->building == SL_DWELLING ? V_dwelling : V_other;
-  out->lowest = fmin(V_dwelling, V_other);
+  NEC(sh, in);
+  FIND(row, building_voltage_690_7, STANDS(row, edition) && sl_same_text(row->building, in->building));
+  if (*in->building && !row)
+    return NO_ROW(sh, "building", "is no building that a limit is kept of", "@building_voltage");
+  for (size_t i = 0; !*in->building && i < SL_ROWS_OF_building_voltage_690_7; i++) {
+    const struct sl_table_building_voltage_690_7 *other = &sl_table_building_voltage_690_7[i];
+    if (STANDS(other, edition) && (!row || other->voltage < row->voltage)) row = other;
+  }
+  if (!row) return NO_ROW(sh, "edition", "has no limit kept here", "@building_voltage");
+  FROM(sh, SL_VOLTAGE, V_building, row, voltage, row->words, edition);
+  GIVES(sh, out, most, V_building);
   return SL_OK;
 }

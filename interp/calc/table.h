@@ -71,6 +71,12 @@ static inline bool sl_same_text(const char *a, const char *b) { return strcmp(a,
   if (!fact_##sym) \
     return sl_sheet_fault(sh, SL_NO_ROW, "edition", "has no value kept here of: " key, "", NAN, NAN, SL_NUMBER); \
   FROM(sh, dim, sym, fact_##sym, value, fact_##sym->name, edition)
+/* The same where the key is an expression. */
+#define FACT_OF(sh, dim, sym, key, edition) \
+  const struct sl_fact *const fact_##sym = sl_fact_in(key, edition); \
+  if (!fact_##sym) \
+    return sl_sheet_fault(sh, SL_NO_ROW, "edition", "has no value kept here of: " #sym, "", NAN, NAN, SL_NUMBER); \
+  FROM(sh, dim, sym, fact_##sym, value, fact_##sym->name, edition)
 
 /* The fact of that key in that edition, or NULL. */
 const struct sl_fact *sl_fact_in(const char *key, int edition);

@@ -135,15 +135,25 @@ static int one_column(lua_State *L) {
   return 1;
 }
 
-/* editions(family) -> { "NEC 2017", ... }: of which rows are kept. */
+/* editions(family) -> { "NEC 2017", ... }: of which rows are kept; of all families without one. */
 static int editions(lua_State *L) {
-  const char *family = luaL_checkstring(L, 1);
+  const char *family = luaL_optstring(L, 1, NULL);
   lua_newtable(L);
   for (int e = 1; e < SL_EDITIONS; e++)
-    if (strcmp(sl_edition_rows[e].family, family) == 0) {
+    if (!family || strcmp(sl_edition_rows[e].family, family) == 0) {
       lua_pushstring(L, sl_edition_rows[e].name);
       lua_rawseti(L, -2, (lua_Integer)lua_rawlen(L, -2) + 1);
     }
+  return 1;
+}
+
+/* currencies() -> { "USD", ... }: the codes of the table of units. */
+static int currencies(lua_State *L) {
+  lua_newtable(L);
+  for (uint8_t i = 1; *sl_currency_code(i); i++) {
+    lua_pushstring(L, sl_currency_code(i));
+    lua_rawseti(L, -2, i);
+  }
   return 1;
 }
 
@@ -166,5 +176,6 @@ static int citation(lua_State *L) {
 
 const luaL_Reg sl_host_tables[] = {
   { "table", whole_table }, { "tables", table_names }, { "table_row", one_row }, { "fact", fact },
-  { "column", one_column }, { "editions", editions }, { "citation", citation }, { NULL, NULL },
+  { "column", one_column }, { "editions", editions }, { "citation", citation }, { "currencies", currencies },
+  { NULL, NULL },
 };

@@ -70,10 +70,11 @@ local of_type = {
   quantity = { dim = "string!", min = "number", max = "number", above = "number" },
   ratio = range, count = range, number = range, money = range,
   text = {}, flag = {}, date = {}, wire = {}, func = {},
-  position = { axis = "string!" }, choice = { choices = "table!" },
+  position = { axis = "string!" }, choice = { choices = "table", choices_from = "function", no_data = "boolean" },
   part = { of = "string!" }, ref = { of = "table!" },
   list = { item = "table!", least = "number", most = "number" }, map = { item = "table!" },
-  limit = { dim = "string!", extra = "table", max = "number" }, group = { fields = "table!", check = "function" },
+  limit = { dim = "string!", extra = "table", max = "number" },
+  group = { fields = "table!", check = "function", no_data = "boolean" },
   conditions = {},
 }
 
@@ -147,6 +148,13 @@ local function refused(f, value)
   return type(why) == "table" and (host.message(why)) or tostring(why)
 end
 
+-- A field as it is once indexed: its type by name, its choices asked for.
+local function typed(f)
+  local choices = f.choices
+  if type(f.choices_from) == "function" then choices = f.choices_from() end
+  return setmetatable({ type = f.type or f[2], choices = choices }, { __index = f })
+end
+
 local literal = set "quantity ratio count number money"
 
 -- An example as a script would write it, as a value; nil and why where it is none.
@@ -193,7 +201,7 @@ local function check_example(f, owner, what)
       for _, g in ipairs(f.fields or {}) do if g[1] == key then inner = g end end
       if not inner then problem(owner, what, "the example's '" .. tostring(key) .. "' is none of its fields")
       elseif scalar[inner.type or inner[2]] then
-        check_value(setmetatable({ type = inner.type or inner[2] }, { __index = inner }), owner, what, "example", value)
+        check_value(typed(inner), owner, what, "example", value)
       end
     end)
   end
@@ -226,13 +234,20 @@ local function check_field(f, owner, what, is_item)
   if f.worse ~= nil and not (ways[f.worse] and ways[f.worse][kind]) then
     problem(owner, what, "a " .. kind .. " has no way to be worse that is called '" .. tostring(f.worse) .. "'")
   end
-  local typed = setmetatable({ type = kind }, { __index = f })
-  check_example(typed, owner, what)
+  local whole = typed(f)
+  if kind == "choice" then
+    if (f.choices == nil) == (f.choices_from == nil) then
+      problem(owner, what, "a choice has either 'choices' or 'choices_from'")
+    elseif type(whole.choices) ~= "table" or type(whole.choices[1]) ~= "string" then
+      problem(owner, what, "there is no choice")
+    end
+  end
+  check_example(whole, owner, what)
   if f.default ~= nil then
     if f.required then problem(owner, what, "what is required has no default") end
     local value = f.default
     if kind == "quantity" then value = type(value) == "string" and host.literal(value) or value end
-    local why = refused(typed, value)
+    local why = refused(whole, value)
     if why then problem(owner, what, "the default '" .. tostring(f.default) .. "': " .. why) end
   end
   for key, choices in host.sorted(type(f.extra) == "table" and f.extra or {}) do

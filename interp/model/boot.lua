@@ -6,6 +6,7 @@ local schema = import "model.schema"
 local record = import "model.record"
 local build = import "model.build"
 local declare = import "model.declare"
+local no_data = import "model.no_data"
 
 assert(schema.kinds.job)               -- loaded: there is no run without one
 
@@ -49,7 +50,12 @@ function boot.setting(text)
   local v, tolerance = host.literal(value)
   if v == nil then
     tolerance = nil
+    local code = value:match "^no_data%s*%(%s*[\"']?(.-)[\"']?%s*%)$"
     if value == "true" then v = true elseif value == "false" then v = false
+    elseif code then
+      local why = no_data.refused(code)
+      if why then refuse(why) end
+      v = no_data.text(code)
     else v = value:match('^"(.*)"$') or value:match("^'(.*)'$") or value end
   end
   return { path = path, value = v, tolerance = tolerance, from = from }

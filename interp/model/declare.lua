@@ -8,6 +8,7 @@ local build = import "model.build"
 local rule = import "model.rule"
 local compare = import "model.compare"
 local domains = import "model.domains"
+local no_data = import "model.no_data"
 local declare = {}
 
 local function here() return run.reading[#run.reading] end
@@ -282,6 +283,7 @@ local function make_words()
   words = {
     place = role_word "place", house = role_word "house", use = use,
     language = language_word, limits = limits_word, rule = rule_word, waive = waive_word, alternate = alternate_word,
+    no_data = no_data.word,
     measured = build.teller "measured", told = build.teller "told", looked_up = build.teller "looked_up",
         guess = build.teller "guess",
     each = record.each, given = record.given, limit = rule.limit, bound = rule.bound, print = host.print,

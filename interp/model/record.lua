@@ -8,6 +8,7 @@ local memo = import "model.memo"
 local schema = import "model.schema"
 local path_of = import "model.path"
 local domains = import "model.domains"
+local no_data = import "model.no_data"
 local step = path_of.step
 local record = {}
 
@@ -55,7 +56,7 @@ end
 
 -- ---- reading -------------------------------------------------------------------------------------------------------
 
-local list_meta, map_meta, collection_meta, record_meta
+local list_meta, map_meta, collection_meta, record_meta, lacking_meta
 
 -- What a field that holds v is to be while something is tried, or while reads are noted.
 local function tried(rec, f, v)
@@ -109,7 +110,7 @@ local function children_of(rec, child)
 end
 
 function record.wrap(rec)
-  local proxy = setmetatable({}, record_meta)
+  local proxy = setmetatable({}, rec.def.no_data and lacking_meta or record_meta)
   rec.proxy = proxy
   inside[proxy] = rec
   return proxy
@@ -154,6 +155,20 @@ record_meta = {
     end
   end,
 }
+
+-- A group that may name a code without data (no_data = true): to read it is to want rows of it.
+lacking_meta = {}
+for k, v in next, record_meta do lacking_meta[k] = v end
+function lacking_meta.__index(proxy, key)
+  local value = record_meta.__index(proxy, key)
+  local code = no_data.of(value)
+  if not code then return value end
+  local rec = inside[proxy]
+  local f = rec.def.by[key]
+  host.raise { code = "D010", class = "missing", text = "no rows of " .. code .. " are kept here, and " .. rec.path ..
+      "." .. key .. " names it", path = step(rec.path, key), who = f.who, tool = f.tool,
+      help = "have it worked out by whoever has that code" }
+end
 
 list_meta = {
   __name = "list", __metatable = false, __newindex = frozen,

@@ -10,6 +10,7 @@
 -- worse = "more", "less" or "other": the field may stand in a paper's conditions, and which way a job is worse.
 local run = import "model.run"
 local domains = import "model.domains"
+local no_data = import "model.no_data"
 local schema = { kinds = domains.lazy "kinds", order = {} }      -- the order of the library, of what is loaded
 
 local function on_demand(make)
@@ -25,10 +26,19 @@ local hanging = on_demand(function(name)
 end)
 local hung = on_demand(function() return {} end)
 
+-- Choices that a published table gives are asked for when somebody first wants them.
+local from_table = { __index = function(f, key)
+  if key ~= "choices" then return nil end
+  local choices = f.choices_from()
+  rawset(f, "choices", choices)
+  return choices
+end }
+
 local function index_fields(fields, by)
   by = by or {}
   for _, f in ipairs(fields) do
     f.name, f.type = f[1], f[2]
+    if f.choices_from then setmetatable(f, from_table) end
     if rawget(by, f.name) then error(f.name .. " is there already") end
     by[f.name] = f
     if f.fields then f.by = f.by or index_fields(f.fields) end               -- kinds may share a field
@@ -143,7 +153,9 @@ local function wants(f)
   if t == "flag" then return "true or false" end
   if t == "date" then return 'a date (like "2026-11-02")' end
   if t == "position" then return article(f.axis) .. f.axis .. ' (like "' .. f.example .. '")' end
-  if t == "choice" then return "one of " .. table.concat(f.choices, ", ") end
+  if t == "choice" then
+    return "one of " .. table.concat(f.choices, ", ") .. (f.no_data and ', or no_data("...")' or "")
+  end
   if t == "wire" then return 'a wire size (like "6 AWG" or awg"4/0")' end
   if t == "part" then return "the number of a " .. f.of .. " in a parts file" end
   if t == "ref" then return "a " .. table.concat(f.of, " or a ") .. " declared above, or its name" end
@@ -327,9 +339,16 @@ scalar.position = position
 function scalar.choice(ctx, path, f, value)
   for _, c in ipairs(f.choices) do if c == value then return value end end
   local near = type(value) == "string" and host.nearest(value, f.choices)
+  local code = f.no_data and no_data.of(value)
+  if code then
+    local why, help = no_data.refused(code)
+    if why then bad(ctx, path, called(path) .. ": " .. why, help, "D022") end
+    return value
+  end
   bad(ctx, path, called(path) .. " is one of " .. table.concat(f.choices, ", ") .. "; got " .. host.describe(value),
       near and 'did you mean "' .. near .. '"?' or type(value) ~= "string" and 'it is written in quotes, as in "'
-          .. f.choices[1] .. '"' or nil)
+          .. f.choices[1] .. '"' or f.no_data and "a code of which nothing is kept here is declared as such: "
+          .. path[#path] .. ' = no_data("' .. value .. '")' or nil)
 end
 function scalar.wire(ctx, path, f, value)
   local w = host.wire(value)

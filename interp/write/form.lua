@@ -20,6 +20,10 @@ end
 -- Where it is written: choices to circle, lines for posts or for the parts of a list, or one line.
 local function answer(f)
   local choices = f.type == "choice" and f.choices or f.type == "flag" and { "yes", "no" }
+  if choices and f.no_data then
+    choices = table.move(choices, 1, #choices, 1, {})
+    choices[#choices + 1] = "another: ____________"
+  end
   if choices then return { choices = choices, marks = marks } end
   if f.type == "map" then
     local one = { "post ______", unit(f.item) }

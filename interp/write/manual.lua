@@ -32,7 +32,7 @@ end
 -- What the field takes, with an example and its range.
 function manual.needs(f)
   local text
-  if f.type == "choice" then text = "one of " .. quoted(f.choices)
+  if f.type == "choice" then text = "one of " .. quoted(f.choices) .. (f.no_data and ', or no_data("...")' or "")
   elseif f.type == "list" and f.item.type == "choice" then text = "a list of " .. quoted(f.item.choices)
   elseif f.type == "list" and f.item.type == "group" then text = "a list of tables (like { " .. f.example .. " })"
   else text = schema.wants(f) end
@@ -171,6 +171,10 @@ manual.words = {
     { "told", 'told(2ft, "owner")', "told by this person" },
     { "looked_up", 'looked_up(115mph, "county table, 2026-09-30")', "read there" },
     { "guess", "guess(2ft)", "a guess: under a stop rule it becomes a caution on page one" },
+  } },
+  { "A code without data", {
+    { "no_data", 'building = no_data("NZBC")',
+      "a code that is in force, and of which nothing is kept here: what needs its rows is unknown" },
   } },
   { "Records", {
     { "each", "for r in each(job.rack) do ... end", "the records of a kind, or the items of a list, in their order" },

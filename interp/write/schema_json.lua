@@ -78,7 +78,7 @@ end
 
 -- ---- what was judged -----------------------------------------------------------------------------------------------
 
-local function choices_of(field) return field.choices and choice(field.choices) or text end
+local function choices_of(field) return field.choices and not field.no_data and choice(field.choices) or text end
 
 local function job()
   local def, codes = schema.kinds.job, {}

@@ -113,7 +113,8 @@ end
 
 local function without(family) return "the " .. family .. " code (edition not given)," end
 
--- The sections of some keys, the edition named once; of the latest edition where the job names none that is kept.
+-- The sections of some keys, the edition named once.  Where the job names no edition, or one in which they do not stand:
+-- those of the latest in which they do.
 local function sections(keys)
   local text, named
   for key in keys:gmatch("%S+") do
@@ -122,7 +123,7 @@ local function sections(keys)
     local edition, known = edition_of(family), host.editions(family)
     local at = cites[edition] and edition
     for i = #known, 1, -1 do at = at or cites[known[i]] and known[i] end
-    local head = at == edition and edition or edition or without(family)
+    local head = at == edition and edition or edition and edition .. ", compare " .. at or without(family)
     text = (named ~= head and (text and text .. "; " or "") .. head .. " " or text .. ", ") .. cites[at]:sub(#at + 2)
     named = head
   end

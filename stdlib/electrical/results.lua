@@ -34,14 +34,16 @@ end
 
 -- Every limit on the voltage of the strings: { value, whose, where it stands }.
 function electrical.voltage_limits(s)
-  local m = module_of(s)
+  local m, code = module_of(s), edition(record.root)
   local list = { { s.into.max_voltage, s.into, "maker's data sheet" }, { m.max_voltage, m, "maker's data sheet" } }
   for _, run in ipairs(electrical.runs_of(s)) do
     list[#list + 1] = { run.wire_voltage, run, given(run, "marked_voltage") and "print on the wire"
         or "least rating of " .. run.insulation }
     local building = given(run, "building")
-    if building then list[#list + 1] = { calc.building_voltage { building = building }.most, run, "690.7, "
-        .. building } end
+    if building then
+      list[#list + 1] = { calc.building_voltage { building = building, edition = code }.most, run,
+          "{building_voltage}, " .. building }
+    end
   end
   return list
 end
@@ -64,7 +66,7 @@ work { "strings", "cold", op = "cold_voltage", says = "open-circuit voltage at t
   input = function(s, job)
     local m = module_of(s)
     return { voc = m.voc, coefficient = m.voc_coefficient, series = s.series, coldest = job.site.coldest,
-        limit = s.voltage_limit }
+        limit = s.voltage_limit, edition = edition(job) }
   end,
   gives = {
     voltage = { name = "coldest_voltage", says = "open-circuit voltage of a string at the coldest" },
@@ -87,7 +89,10 @@ result { "strings", "working_voltage", dim = "voltage", says = "voltage at full 
   formula = "series * on.modules.vmp" }
 
 work { "strings", "currents", op = "array_current", says = "currents of the strings together",
-  input = function(s) local m = module_of(s) return { isc = m.isc, imp = m.imp, parallel = s.parallel } end,
+  input = function(s, job)
+    local m = module_of(s)
+    return { isc = m.isc, imp = m.imp, parallel = s.parallel, edition = edition(job) }
+  end,
   gives = {
     maximum = { name = "max_current", says = "maximum circuit current: 1.25 of the short-circuit current" },
     required = { name = "required_current", says = "what wire and device must carry: 1.25 of the maximum" },
@@ -111,12 +116,12 @@ work { "strings", "fusing", op = "string_fuse", says = "whether other strings ca
   } }
 
 work { "strings", "charging", op = "output_current", says = "charging current at the battery's nominal voltage",
-  input = function(s)
+  input = function(s, job)
     if record.kind_of(s.into) ~= "charge_controller" then
       host.raise { code = "G003", class = "missing", text = "no battery is charged by " .. tostring(s.into),
           path = tostring(s) .. ".charge_current" }
     end
-    return { power = s.power, voltage = s.into.battery_voltage }
+    return { power = s.power, voltage = s.into.battery_voltage, edition = edition(job) }
   end,
   gives = { current = { name = "charge_current", says = "charging current at rated power" } } }
 
@@ -155,16 +160,17 @@ local function heaviest(run)
   for _, s in ipairs(carried(run)) do
     local m = s.on.modules
     local n = s.combined_at == "array" and s.parallel or 1
-    local c = calc.array_current { isc = m.isc, imp = m.imp, parallel = n }
+    local c = calc.array_current { isc = m.isc, imp = m.imp, parallel = n, edition = edition(record.root) }
     if not best or c.maximum > best.currents.maximum then best = { strings = s, parallel = n, currents = c } end
   end
   return best
 end
 
 work { "run", "load", op = "array_current", says = "currents of one circuit",
-  input = function(run)
+  input = function(run, job)
     local h = heaviest(run)
-    return { isc = h.strings.on.modules.isc, imp = h.strings.on.modules.imp, parallel = h.parallel }
+    return { isc = h.strings.on.modules.isc, imp = h.strings.on.modules.imp, parallel = h.parallel,
+        edition = edition(job) }
   end,
   gives = {
     maximum = { name = "max_current", says = "maximum circuit current" },
@@ -195,10 +201,10 @@ result { "run", "cut_length", dim = "length", show = "ft", says = "length of eac
   formula = "length + 2 * make_up" }
 
 work { "run", "drop", op = "voltage_drop", says = "voltage lost in the run",
-  input = function(run)
+  input = function(run, job)
     local circuit = losing(run)
     return { length = run.length, current = circuit.current, voltage = circuit.voltage, material = run.conductor,
-        size = run.wire.size, stranding = run.stranding }
+        size = run.wire.size, stranding = run.stranding, edition = edition(job) }
   end,
   gives = {
     ratio = { name = "voltage_drop", says = "share of the voltage lost at full power", dim = "ratio" },
@@ -210,7 +216,8 @@ work { "run", "carrying", op = "ampacity", says = "what the conductors may carry
   input = function(run, job)
     return { material = run.conductor, size = run.wire.size, insulation = run.insulation, terminal = run.terminals,
         ambient = job.site.hottest_air,
-             conductors = run.conductors, maximum = run.max_current, required = run.required_current }
+             conductors = run.conductors, maximum = run.max_current, required = run.required_current,
+        edition = edition(job) }
   end,
   gives = {
     terminal_ampacity = { says = "ampacity by the terminals' column" },
@@ -238,14 +245,19 @@ work { "run", "grounding", op = "grounding_conductor", says = "equipment groundi
 
 result { "run", "wire_voltage", dim = "voltage",
     says = "voltage that the wire is marked for: as declared, else the least of its type",
-  work = function(run) return given(run, "marked_voltage") or calc.insulation { type = run.insulation }.voltage end }
+  work = function(run, job)
+    return given(run, "marked_voltage") or
+      calc.insulation { type = run.insulation, edition = edition(job) }.voltage
+  end }
 
 work { "charge_controller", "charging_most", op = "output_current",
     says = "the most that the device to the battery must carry",
-  input = function(c) return { power = c.max_output_current * c.battery_voltage, voltage = c.battery_voltage } end,
+  input = function(c, job)
+    return { power = c.max_output_current * c.battery_voltage, voltage = c.battery_voltage, edition = edition(job) }
+  end,
   gives = { required = { name = "least_fuse", says = "what the device to the battery must be rated for" } } }
 
--- 250.122(A): it never needs to be larger than the circuit's own conductors.
+-- It never needs to be larger than the circuit's own conductors.
 result { "run", "least_ground",
     says = "smallest equipment grounding conductor, never larger than the circuit's own wire",
   work = function(run)
@@ -258,11 +270,11 @@ result { "run", "ground_wire", says = "equipment grounding conductor: as declare
 local function trade(size) return (size:gsub(" in$", "")) end
 
 work { "run", "filling", op = "raceway_fill", says = "raceway fill",
-  input = function(run)
+  input = function(run, job)
     return { kind = run.conduit.kind, trade_size = trade(run.conduit.size), conductors = {
       { size = run.wire.size, count = run.conductors, insulation = run.insulation },
       { size = run.ground_wire.size, count = 1, insulation = run.insulation },
-    } }
+    }, edition = edition(job) }
   end,
   gives = {
     ratio = { name = "fill", says = "share of the raceway that is filled", dim = "ratio" },
@@ -271,26 +283,26 @@ work { "run", "filling", op = "raceway_fill", says = "raceway fill",
   } }
 
 work { "run", "bending", op = "bends", says = "bends between pull points",
-  input = function(run)
+  input = function(run, job)
     local angles = {}
     for a in record.each(run.conduit.bends) do angles[#angles + 1] = a end
-    return { angles = angles }
+    return { angles = angles, edition = edition(job) }
   end,
   gives = { total = { name = "bend_total", says = "sum of the bends" },
             limit = { name = "bend_limit", says = "most between pull points" } } }
 
-local methods = { ["PVC 40"] = "PVC", ["PVC 80"] = "PVC", EMT = "EMT", RMC = "rigid metal", IMC = "rigid metal" }
-
-local above = { ["open ground"] = "anywhere else", ["house driveway"] = "house driveway",
-    ["street or parking"] = "under a street or parking" }
-
 work { "run", "burial", op = "cover", says = "cover over the raceway",
-  input = function(run, job) return { method = methods[run.conduit.kind], location = above[run.through.under],
-      edition = edition(job) } end,
+  input = function(run, job)
+    return { method = run.conduit.kind, location = run.through.under, edition = edition(job) }
+  end,
   gives = { least = { name = "least_cover", says = "least cover over the raceway" } } }
 
+work { "trench", "marking", op = "ribbon", says = "warning ribbon above the raceway",
+  input = function(_, job) return { edition = edition(job) } end,
+  gives = { least = { name = "least_tape", says = "least height of a warning tape above the raceway" } } }
+
 work { "run", "sheath", op = "insulation", says = "what the insulation is good for",
-  input = function(run) return { type = run.insulation } end,
+  input = function(run, job) return { type = run.insulation, edition = edition(job) } end,
   gives = { wet = { name = "wet_rated", says = "whether the insulation may lie in a wet pipe" } } }
 
 return electrical

@@ -11,7 +11,7 @@ local function title(x) return (string.gsub(record.kind_of(x), "_", " ")) .. " "
 
 add { id = "R41", severity = "stop", each = "strings",
   says = "the string stays under every voltage limit at the coldest dawn",
-  cite = "{electrical} 690.7(A)", caution = "one cold morning destroys the equipment, and may start a fire",
+  cite = "{max_voltage}", caution = "one cold morning destroys the equipment, and may start a fire",
   flips = function() return "site.coldest" end,
   nearest = function(s)
     local n = s.most_in_series
@@ -23,7 +23,7 @@ add { id = "R41", severity = "stop", each = "strings",
     local bounds = {}
     for i, l in ipairs(electrical.voltage_limits(s)) do bounds[i] = bound(l[1], title(l[2]), l[3]) end
     for _, run in ipairs(electrical.runs_of(s)) do
-      local free = calc.building_voltage { building = "dwelling" }.lowest
+      local free = calc.building_voltage { edition = record.root.codes.electrical }.most
       if s.coldest_voltage > free then local _ = run.building end      -- missing: unknown, not a pass
     end
     return at_most(s.coldest_voltage, table.unpack(bounds))
@@ -66,14 +66,14 @@ add { id = "R44", severity = "caution", each = "strings",
           bound(s.into.max_output_current, title(s.into) .. " output"))
       local fuse = given(s.into, "fuse")
       if fuse then list[#list + 1] = at_least(fuse,
-          bound(s.into.least_fuse, title(s.into) .. " output, at its most", "690.9(B)")) end
+          bound(s.into.least_fuse, title(s.into) .. " output, at its most", "{device}")) end
     else list[#list + 1] = at_most(s.working_current, bound(s.into.usable_current, title(s.into) .. " input")) end
     return every(list)
   end }
 
 add { id = "R45", severity = "stop", each = "strings",
   says = "no string can be overfed by its neighbours without a fuse",
-  cite = "{electrical} 690.9(A)", caution = "burnt module leads",
+  cite = "{string_overcurrent}", caution = "burnt module leads",
   check = function(s)
     local fuse, module = given(s, "fuse"), "module " .. s.on.modules.name
     -- Strings that are joined at the far end bring the rest's current into their own wires too.
@@ -85,7 +85,7 @@ add { id = "R45", severity = "stop", each = "strings",
       local list = { rule.between(fuse, bound(s.least_fuse, "smallest that carries the string"),
           bound(s.on.modules.max_fuse, module)) }
       for _, run in ipairs(wires) do list[#list + 1] = at_most(fuse,
-          bound(run.most_device, "largest for the wire of " .. title(run), "240.4")) end
+          bound(run.most_device, "largest for the wire of " .. title(run), "{conductor_protection}")) end
       return every(list)
     end
     if not s.fuses_needed then
@@ -97,35 +97,34 @@ add { id = "R45", severity = "stop", each = "strings",
         .. host.format(s.on.modules.max_fuse) .. ": a fuse is needed in each")
   end }
 
-local bigger = { "14", "12", "10", "8", "6", "4", "3", "2", "1", "1/0", "2/0", "3/0", "4/0" }
-
 -- The next larger wire with which a rule holds.
 local function next_wire(id)
   return function(run, _, passes)
-    local now = run.wire
-    for _, size in ipairs(bigger) do
+    local now, largest = run.wire, nil
+    for _, size in ipairs(host.column("ampacity_310_16", "label")) do
       local w = host.wire(size)
-      if w and now < w then
-        if passes({ [tostring(run) .. ".wire"] = w, [tostring(run) .. ".stranding"] = "stranded" }, { id }) then
-          return host.format(w) .. " passes"
-        end
+      if now < w and passes({ [tostring(run) .. ".wire"] = w, [tostring(run) .. ".stranding"] = "stranded" }, { id })
+      then
+        return host.format(w) .. " passes"
       end
+      if not largest or largest < w then largest = w end
     end
-    return "no size up to 4/0 AWG passes"
+    return "no size up to " .. host.format(largest) .. " passes"
   end
 end
 
 add { id = "R46", severity = "stop", each = "run",
   says = "the wire carries the current before and after the factors, at its terminals",
-  cite = "{electrical} 690.8(B), 310.16, 110.14(C)", caution = "hot conductors",
+  cite = "{wire_ampacity ampacity terminals}", caution = "hot conductors",
   flips = function() return "site.hottest_air" end, nearest = next_wire "R46",
   check = function(run)
-    return every { at_most(run.required_current, bound(run.terminal_ampacity, run.terminals .. " terminals", "310.16")),
-                   at_most(run.max_current, bound(run.usable_ampacity, "after ambient and count", "310.15")) }
+    return every { at_most(run.required_current,
+                       bound(run.terminal_ampacity, run.terminals .. " terminals", "{ampacity}")),
+                   at_most(run.max_current, bound(run.usable_ampacity, "after ambient and count", "{ampacity_rules}")) }
   end }
 
 add { id = "R47", severity = "stop", each = "run", says = "the overcurrent device protects the wire",
-  cite = "{electrical} 240.4, 690.9(B)", caution = "the plan is rejected; the wire burns before the device opens",
+  cite = "{conductor_protection device}", caution = "the plan is rejected; the wire burns before the device opens",
   nearest = next_wire "R47",
   check = function(run)
     local d = run.device
@@ -134,7 +133,7 @@ add { id = "R47", severity = "stop", each = "run", says = "the overcurrent devic
   end }
 
 add { id = "R48", severity = "note", each = "run", says = "the voltage drop is within the house's limit",
-  cite = "house limit, not code; drop by NEC Chapter 9 Table 8",
+  cite = "house limit, not code; drop by {table_8}",
   caution = "lost winter energy: compare with the price of one more module",
   flips = function(run) return tostring(run.through) .. ".length" end, nearest = next_wire "R48",
   check = function(run) return at_most(run.voltage_drop, limit "voltage_drop") end }
@@ -151,7 +150,7 @@ end
 
 add { id = "R49", severity = "stop", each = "strings",
   says = "fuses and breakers are rated for the direct current of the coldest dawn", may_waive = "nobody",
-  cite = "{electrical} 690.9(B)", caution = "a breaker made for low voltage burns in an arc that it cannot put out",
+  cite = "{device}", caution = "a breaker made for low voltage burns in an arc that it cannot put out",
   applies = function(s) return #devices(s) > 0 end,
   check = function(s)
     local list = {}
@@ -161,49 +160,56 @@ add { id = "R49", severity = "stop", each = "strings",
   end }
 
 add { id = "R50", severity = "caution", each = "run", says = "the grounding conductor fits the device",
-  cite = "{electrical} 690.45, Table 250.122", caution = "a fault does not clear", may_waive = "nobody",
+  cite = "{pv_ground grounding_conductor}", caution = "a fault does not clear", may_waive = "nobody",
   check = function(run)
     local ground, least = run.ground_wire, run.least_ground
     local device = " for a device of " .. host.format(run.device)
-        .. (given(run, "overcurrent") and "" or ", assumed by 690.45 as none is declared")
+        .. (given(run, "overcurrent") and "" or ", assumed as none is declared")
     return states(least <= ground, host.format(ground)
         .. (least <= ground and device or " is smaller than the " .. host.format(least) .. " wanted" .. device))
   end }
 
+-- Whether circuits that end there need no rapid shutdown, and in which editions of the code that stands; nil in none.
+local function free_of_shutdown(place, edition)
+  for _, row in ipairs(host.table "rapid_shutdown_690_12") do
+    local editions = {}
+    for _, e in ipairs(host.editions "electrical") do if row.known[e] then editions[#editions + 1] = e end end
+    if row.ends_at == place then return row.known[edition] ~= nil, table.concat(editions, ", ") end
+  end
+  return false
+end
+
 add { id = "R53", severity = "caution", each = "run",
   says = "dc ends outside the building, or rapid shutdown is provided", may_waive = "authority",
-  cite = "{electrical} 690.12", caution = "ask the inspector first; being off grid is no exemption",
+  cite = "{rapid_shutdown}", caution = "ask the inspector first; being off grid is no exemption",
   check = function(run, job)
-    if job.codes.electrical == "NEC 2020" then
-      return states(false, "dc stops at: " .. run.dc_stops_at
-          .. "; the exception for circuits that end outside came in 2023, and rapid shutdown cannot be declared")
-    end
-    return states(run.dc_stops_at == "outside wall", "dc stops at: " .. run.dc_stops_at)
+    local edition, place = job.codes.electrical, run.dc_stops_at
+    local free, editions = free_of_shutdown(place, edition)
+    local newer = not free and editions and "; the exception for circuits that end there stands in " .. editions ..
+        ", not in " .. edition .. ", and rapid shutdown cannot be declared" or ""
+    return states(free, "dc stops at: " .. place .. newer)
   end }
 
 add { id = "R57", severity = "stop", each = "run", says = "the raceway lies deep enough", may_waive = "authority",
-  cite = "{electrical} Table 300.5", caution = "a shovel or plough strikes it",
+  cite = "{cover}", caution = "a shovel or plough strikes it",
   flips = function(run) return tostring(run.through) .. ".cover" end,
   check = function(run) return at_least(run.through.cover,
       bound(run.least_cover, run.conduit.kind .. " under " .. run.through.under)) end }
 
 add { id = "R58", severity = "caution", each = "trench",
   says = "a warning tape lies well above the conduit", may_waive = "house",
-  cite = "{electrical} 300.5(D)(3) for service conductors; good practice here", caution = "the next digger hits it",
-  check = function(t, job)
-    return at_least(t.tape_above_conduit, bound(calc.cover { method = "PVC", location = "anywhere else",
-        edition = job.codes.electrical }.tape, "warning ribbon"))
-  end }
+  cite = "{tape} for service conductors; good practice here", caution = "the next digger hits it",
+  check = function(t) return at_least(t.tape_above_conduit, bound(t.least_tape, "warning ribbon")) end }
 
 add { id = "R59", severity = "caution", each = "run", says = "the raceway is not overfilled", may_waive = "nobody",
-  cite = "NEC Chapter 9 Table 1", caution = "insulation tears in the pull",
+  cite = "{fill}", caution = "insulation tears in the pull",
   check = function(run)
     return at_most(run.fill, bound(run.fill_limit, run.conduit.kind .. " " .. run.conduit.size))
   end }
 
 add { id = "R60", severity = "caution", each = "run",
   says = "the bends between pull points are no more than a full turn", may_waive = "nobody",
-  cite = "{electrical} 344.26, 352.24(B), 358.26", caution = "the wire sticks halfway",
+  cite = "{bends}", caution = "the wire sticks halfway",
   check = function(run) return at_most(run.bend_total, bound(run.bend_limit, "between pull points")) end }
 
 add { id = "R62", severity = "caution", each = "run",
@@ -226,7 +232,7 @@ add { id = "R62", severity = "caution", each = "run",
 
 add { id = "R63", severity = "caution", each = "run",
   says = "the insulation may lie in a wet pipe", may_waive = "nobody",
-  cite = "{electrical} 300.5(B), 310.10", caution = "the insulation fails in wet pipe",
+  cite = "{wet_raceway wet_types}", caution = "the insulation fails in wet pipe",
   check = function(run)
     local fit = run.wet_rated
     return states(fit, run.insulation .. (fit and " is" or " is not") .. " rated for wet places")

@@ -3,6 +3,10 @@
 local schema = import "model.schema"
 local kind = schema.kind
 
+-- The choices of a field are the texts of a column of a published table.
+local function of(name, column) return function() return host.column(name, column) end end
+local conductor, stranding = of("ampacity_310_16", "material"), of("conductor_properties_ch9_t8", "stranding")
+
 kind { "charge_controller", named = true, says = "what the strings feed in an off-grid job",
   fields = {
     { "max_voltage", "quantity", dim = "voltage", above = 0, max = 1500, required = true, example = "250V",
@@ -63,7 +67,7 @@ kind { "trench", form = 7, named = true, says = "the trench",
       says = "length along the bottom", tool = "a tape" },
     { "cover", "quantity", dim = "length", min = 0, max = 3, required = true, example = "18in",
       says = "soil from the top of the conduit to the finished ground" },
-    { "under", "choice", choices = { "open ground", "house driveway", "street or parking" }, default = "open ground",
+    { "under", "choice", choices_from = of("burial_cover_300_5", "location"), default = "open ground",
       says = "what lies above it at its worst place" },
     { "tape_above_conduit", "quantity", dim = "length", min = 0, max = 3, example = "12in",
       says = "height of the warning tape above the conduit" },
@@ -89,18 +93,18 @@ kind { "run", named = true, says = "one run of wire from the array to what it fe
       says = "wire left at each end; without it the house's habit" },
     { "dc_stops_at", "choice", choices = { "outside wall", "inside a building" }, required = true,
       says = "where the dc ends" },
-    { "building", "choice", choices = { "dwelling", "other building" },
+    { "building", "choice", choices_from = of("building_voltage_690_7", "building"),
       says = "the building that it ends at or in: for one or two families, or any other; wanted where the strings " ..
         "pass the lowest limit of buildings", who = "electrical inspector", tool = "a look" },
     { "marked_voltage", "quantity", dim = "voltage", above = 0, max = 2000, example = "1000V",
       says = "voltage printed on the wire; without it the least of its type", who = "print on the wire" },
     { "wire", "wire", required = true, example = "6 AWG", says = "size of the conductors" },
-    { "insulation", "choice", choices = { "THWN-2", "XHHW-2", "USE-2", "PV wire", "THHN" }, required = true,
+    { "insulation", "choice", choices_from = of("insulation_types", "type"), required = true, example = "THWN-2",
       says = "type of insulation" },
-    { "conductor", "choice", choices = { "copper", "aluminum" }, required = true, says = "metal" },
-    { "stranding", "choice", choices = { "stranded", "solid" }, default = "stranded",
+    { "conductor", "choice", choices_from = conductor, required = true, says = "metal" },
+    { "stranding", "choice", choices_from = stranding, default = "stranded",
       says = "stranding; 8 AWG and larger are stranded in a raceway" },
-    { "terminals", "choice", choices = { "60 C", "75 C" }, default = "60 C",
+    { "terminals", "choice", choices_from = of("ampacity_columns", "terminals"), default = "60 C",
       says = "temperature that the terminals at both ends are marked for", who = "equipment labels" },
     { "ground", "wire", example = "10 AWG",
       says = "size of the equipment grounding conductor; without it the smallest that the code allows" },
@@ -111,9 +115,8 @@ kind { "run", named = true, says = "one run of wire from the array to what it fe
     { "conduit", "group", required = true,
       says = "the raceway", example = 'kind = "PVC 40", size = "1 in", bends = { 90deg, 90deg }',
       fields = {
-        { "kind", "choice", choices = { "PVC 40", "PVC 80", "EMT", "RMC", "IMC" }, required = true, says = "kind" },
-        { "size", "choice", choices = { "1/2 in", "3/4 in", "1 in", "1-1/4 in", "1-1/2 in", "2 in", "2-1/2 in", "3 in",
-          "3-1/2 in", "4 in" }, required = true, says = "trade size" },
+        { "kind", "choice", choices_from = of("conduit_ch9_t4", "kind"), required = true, says = "kind" },
+        { "size", "choice", choices_from = of("conduit_ch9_t4", "size"), required = true, says = "trade size" },
         { "bends", "list", item = { "bend", "quantity", type = "quantity", dim = "angle", min = 0,
           max = math.rad(180) }, required = true, example = "90deg, 90deg", says = "bends between pull points" },
       } },

@@ -3,6 +3,13 @@
 local schema = import "model.schema"
 local kind = schema.kind
 
+-- A code: an edition of which rows are kept, or one that is declared to be without.
+local function code(f)
+  f[2], f.no_data, f.who, f.tool = "choice", true, f.who or "building office", "a telephone call"
+  f.choices_from = function() return host.editions(f[1]) end
+  return f
+end
+
 kind { "job", form = 1, single = true, says = "the job: whose, for what stage, judged on which day, under which codes",
   on_form = {
     head = {
@@ -22,20 +29,15 @@ kind { "job", form = 1, single = true, says = "the job: whose, for what stage, j
       says = "the units that results print in; inputs carry their own" },
     { "lengths", "choice", choices = { "decimal", "feet and inches" }, default = "decimal",
       says = "how lengths print" },
-    { "currency", "choice", choices = { "USD", "EUR", "NZD", "AUD", "GBP", "CAD" }, default = "USD",
+    { "currency", "choice", choices_from = host.currencies, default = "USD",
       says = "the one currency of the job" },
     { "crew", "count", min = 1, max = 50, default = 2, says = "people who lift together" },
     { "codes", "group", says = "the code editions in force", who = "building office", tool = "a telephone call",
-      fields = {
-        { "electrical", "choice", choices = { "NEC 2020", "NEC 2023" },
-          says = "electrical code edition adopted", who = "electrical inspector", tool = "a telephone call" },
-        { "loads", "choice", worse = "other", choices = { "ASCE 7-16", "ASCE 7-22" },
-          says = "load standard that the building code names", who = "building office", tool = "a telephone call" },
-        { "wood", "text",
-          says = "wood design standard", example = "NDS 2018", who = "building office", tool = "a telephone call" },
-        { "building", "text",
-          says = "building code edition adopted", example = "IBC 2021", who = "building office",
-          tool = "a telephone call" },
+      no_data = true, fields = {
+        code { "electrical", says = "electrical code edition adopted", who = "electrical inspector" },
+        code { "loads", worse = "other", says = "load standard that the building code names" },
+        code { "wood", says = "wood design standard" },
+        code { "building", says = "building code edition adopted" },
       }, example = 'electrical = "NEC 2023", loads = "ASCE 7-16"' },
   } }
 

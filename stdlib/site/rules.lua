@@ -29,14 +29,13 @@ add { id = "R01", severity = "caution", says = "code editions and the authority 
   cite = "common practice, no source", caution = "the limits below are placeholders: ask the office",
   check = function(_, job)
     local c = job.codes
-    local list = {}
+    local list, words = {}, {}
     for _, f in ipairs { "electrical", "loads", "wood", "building" } do
-      list[#list + 1] = states(c[f] ~= nil, f .. " code is " .. tostring(c[f]))
+      words[#words + 1] = given(c, f) or c[f]                    -- named, whether there is data of it or not
+      list[#list + 1] = states(true, f .. " code is " .. words[#words])
     end
     list[#list + 1] = states(job.authority.name ~= nil, "authority is " .. job.authority.name .. ", read on "
         .. job.authority.read_on)
-    local words = {}
-    for _, code in ipairs { c.electrical, c.loads, c.wood, c.building } do words[#words + 1] = code end
     local all = every(list)
     if all.ok then all.words = table.concat(words, ", ") .. "; " .. job.authority.name end
     return all
