@@ -92,6 +92,11 @@ static const struct row { const char *name, *rule, *settings, *additions, *want;
   { "R34 no concrete is worked out where the post does not fit", "R34", "footing.deep.hole_diameter=7in", "",
     "unknown: " },
   { "R33 a 12 in hole", "R33", "footing.deep.hole_diameter=12in", "", "holds: " },
+  /* AWPA U1 as the post-frame trade has it: UC4A is general ground contact, UC4B for what is important. */
+  { "R37 fence-grade posts", "R37", "rack.east.posts.treatment=UC4A", "", "broken: posts are tagged UC4A" },
+  { "R37 posts for above ground", "R37", "rack.east.posts.treatment=UC3B", "", "broken: posts are tagged UC3B" },
+  { "R37 posts of buildings", "R37", "rack.east.posts.treatment=UC4B", "", "holds: posts are tagged UC4B" },
+  { "R37 piles", "R37", "rack.east.posts.treatment=UC4C", "", "holds: posts are tagged UC4C" },
   { "R30 shallower than frost and gravel", "R30", "site.frost=61in", "", "broken: 66 in at_least 67 in" },
   { "R30 at frost and gravel", "R30", "site.frost=60in", "", "holds: 66 in" },
   { "R30 without the ground at a post", "R30", "drop ground", "add('ground', nil, { datum = 'F1', "

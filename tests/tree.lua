@@ -16,7 +16,7 @@ local WIDE = {}
 
 -- Suites that test a subject, which is no C file of interp.
 local SUBJECTS = {
-  "bounds", "document", "domains", "egg_farm", "graph", "lua_corpus", "property", "record", "report", "rule",
+  "bounds", "document", "domains", "editions", "egg_farm", "graph", "lua_corpus", "property", "record", "report", "rule",
   "rules", "run", "variants",
 }
 
