@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT
- * Editions of the codes behind loads, posts and wood: each citation of a sheet names the edition that was asked for, two
- * editions differ only in rows that say so, and an edition of which nothing is kept is refused by name. */
+ * Editions of the codes behind loads, posts and wood: each citation of a sheet names the edition that was asked for,
+ * two editions differ only in rows that say so, and an edition of which nothing is kept is refused by name. */
 #include "op_check.h"
 #include "table.h"
 #include "us.h"

@@ -90,7 +90,8 @@ end
 
 -- ---- what stands in a file -----------------------------------------------------------------------------------------
 
-local units = "in ft mm cm m yd mil lb kg oz psf psi pcf plf kPa Pa lbf N kip deg degC degF K V kV A W kW mph h d min AWG"
+local units = "in ft mm cm m yd mil lb kg oz psf psi pcf plf kPa Pa lbf N kip deg degC degF K V kV A W kW mph h d " ..
+  "min AWG"
 local is_unit = {}
 for unit in units:gmatch "%S+" do is_unit[unit] = true end
 
@@ -105,7 +106,9 @@ end
 local function quantity_in(text)
   for before, number, unit in (" " .. text):gmatch "([^%w.])(%d[%d./-]*) ?([%a%%]+)" do
     local written = text:find("= " .. number .. unit, 1, true)            -- F1 = 5.12ft: what a person may write
-    if is_unit[unit] and number ~= "0" and number ~= "1" and not written and before then return number .. " " .. unit end
+    if is_unit[unit] and number ~= "0" and number ~= "1" and not written and before then
+      return number .. " " .. unit
+    end
   end
 end
 
