@@ -16,8 +16,8 @@ local WIDE = {}
 
 -- Suites that test a subject, which is no C file of interp.
 local SUBJECTS = {
-  "bounds", "document", "domains", "editions", "egg_farm", "graph", "lua_corpus", "property", "record", "report",
-  "rule", "rules", "run", "variants",
+  "bounds", "document", "domains", "editions", "formula", "graph", "lua_corpus", "origin", "property", "record",
+  "report", "results", "rule", "run", "variants",
 }
 
 -- ---- the files -----------------------------------------------------------------------------------------------------

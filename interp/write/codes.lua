@@ -228,6 +228,7 @@ add("C008", "what a primitive gave cannot be changed",
 add("G001", "results that need each other in a circle, which is printed. A fault of the library, not of the script")
 add("G002", "a result of another kind than its declaration says. A fault of the library, not of the script")
 add("G003", "a result that could not be worked out, without a reason given")
+add("G004", "a formula of a result that cannot be read or has no value. A fault of the library, not of the script")
 
 add("R001", "a comparison without its value or its limit", j1 "return at_most(5ft)", j1 "return at_most(5ft, 6ft)")
 add("R002", "values of different kinds are compared", j1 "return at_most(5ft, 6lb)", j1 "return at_most(5ft, 6ft)")

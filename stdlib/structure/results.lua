@@ -31,21 +31,22 @@ work { "rack", "layout", op = "layout", says = "the rack's outline",
     area = { says = "area of the module plane" },
   } }
 
-result { "rack", "module_count", says = "modules on the rack", work = function(r) return r.rows * r.columns end }
+result { "rack", "module_count", says = "modules on the rack", formula = "rows * columns" }
 result { "rack", "power", dim = "power",
-    says = "rated power of the modules", work = function(r) return r.module_count * r.modules.power end }
+    says = "rated power of the modules", formula = "module_count * modules.power" }
 
 work { "rack", "rail", op = "rail_length", says = "one line of rail",
   input = function(r) return { row_width = r.row_width, end_allowance = r.end_allowance } end,
   gives = { length = { name = "rail_length", says = "length of each rail" } } }
 
+local function dressed(size) return calc.dressed { section = size } end
 local function lumber(size, length)
   return calc.lumber { section = size, length = length, edition = record.root.codes.wood }
 end
 
 result { "rack", "stack", dim = "length", says = "rail, rafter and saddle together, square to the modules",
   work = function(r)
-    local rail, rafter = lumber(r.rails.size, r.rail_length), lumber(r.rafter, r.slope_length)
+    local rail, rafter = dressed(r.rails.size), dressed(r.rafter)
     return (r.rails.face == "edge" and rail.depth or rail.breadth) + rafter.depth + r.saddle
   end }
 
@@ -62,9 +63,9 @@ for _, line in ipairs { "front", "back" } do
 end
 
 result { "rack", "line_spacing", dim = "length", says = "between the two lines of posts, in plan",
-  work = function(r) return r.back_setback - r.front_setback end }
+  formula = "back_setback - front_setback" }
 result { "rack", "line_length", dim = "length", says = "between the end posts of a line",
-  work = function(r) return (r.post_pairs - 1) * r.pair_spacing end }
+  formula = "(post_pairs - 1) * pair_spacing" }
 work { "rack", "square", op = "diagonal", says = "the check that the posts stand square",
   input = function(r) return { along = r.line_length, across = r.line_spacing } end,
   gives = { diagonal = { says = "from an end post of one line to the far end post of the other" } } }
@@ -87,7 +88,7 @@ result { "rack", "lowest_ground", dim = "length", says = "lowest ground at a pos
     return low
   end }
 result { "rack", "height_above_grade", dim = "length", says = "top edge above the lowest natural ground at a post",
-  work = function(r) return r.top_edge - r.lowest_ground end }
+  formula = "top_edge - lowest_ground" }
 result { "rack", "clearance", dim = "length", says = "lower edge above the highest ground at a post",
   work = function(r)
     local high
@@ -224,7 +225,7 @@ work { "post", "pier", op = "pier", says = "concrete around the post",
   input = function(p, job)
     local f, r = footing_of(p), rack_of(p)
     return { hole_diameter = f.hole_diameter, hole_depth = f.hole_depth, gravel = f.gravel,
-        post_width = lumber(r.posts.size, p.cut_length).breadth,
+        post_width = dressed(r.posts.size).breadth,
              waste = waste(job), bag_mass = f.bag }
   end,
   gives = {

@@ -1,6 +1,7 @@
 -- SPDX-License-Identifier: MIT
 -- Loads: wind and snow on each rack, and what they ask of each post.
 local record = import "model.record"
+local graph = import "model.graph"
 local run = import "model.run"
 local document = import "write.document"
 local words = import "write.words"
@@ -43,7 +44,9 @@ local cases = { { "A0", "A, high edge" }, { "B0", "B, high edge" }, { "A180", "A
     { "B180", "B, low edge" } }
 
 local function case_row(x)
-  local _, rows = worked_sheet(x.wind)
+  local wind, why = graph.try(x, "wind")
+  if not wind then host.again(why) end
+  local _, rows = worked_sheet(wind)
   local by = {}
   for _, row in ipairs(rows) do by[row.symbol] = row.value end
   local out = { x.station }
