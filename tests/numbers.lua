@@ -10,7 +10,8 @@ local top = (arg and arg[1] or ".") .. "/"
 
 -- Said by the schema of the field itself, or by an example of what a person may write.
 local RANGES = { min = true, max = true, above = true, order = true, form = true }
-local PLAIN = { ["0"] = true, ["1"] = true, ["2"] = true, ["100"] = true, ["1e-9"] = true }   -- the last: slack
+-- 1e-9: slack of a comparison.
+local PLAIN = { ["0"] = true, ["0.0"] = true, ["1"] = true, ["2"] = true, ["100"] = true, ["1e-9"] = true }
 
 local EXCEPTIONS = {
   { "stdlib/structure/results.lua", "0.5", "statics: the frame's own weight acts in the middle of the slope" },
@@ -20,6 +21,12 @@ local EXCEPTIONS = {
   { "stdlib/parts/files.lua", "250 ft", "an example of a cell" },
   { "stdlib/parts/schema.lua", "6 AWG", "an example of a cell" },
   { "stdlib/parts/schema.lua", "80 lb", "an example of a cell" },
+  { "stdlib/papers/schema.lua", "200000 lbf", "the range of fields" },
+  { "stdlib/papers/schema.lua", "900 lbf", "an example" },
+  { "stdlib/papers/schema.lua", "2300 lbf", "an example" },
+  { "stdlib/papers/schema.lua", "450 lbf", "an example" },
+  { "stdlib/papers/schema.lua", "1800 lbf", "an example" },
+  { "stdlib/job/not_judged.lua", "3", "how many make a list with commas" },
   { "stdlib/structure/schema.lua", "48 in", "an example, in the help of a refusal" },
 }
 
