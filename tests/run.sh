@@ -151,8 +151,9 @@ compile gcc "$build" && {
   begin make tests/make.sh
   begin dropin tests/dropin.sh "$build"
   begin tree tests/tree.lua
+  begin numbers tests/numbers.lua
   wait
-  for one in properties docs identity output install make dropin tree; do counted $one each; done
+  for one in properties docs identity output install make dropin tree numbers; do counted $one each; done
   once library-calls library_calls
   script globals each tests/globals.sh "$build"
   once fuzz-corpus replay "$build"
