@@ -31,7 +31,7 @@ LIBS        = $(LUA_ARCHIVE) -lm -ldl
 WHOLE       = $(if $(LTO),-flto=auto $(if $(findstring clang,$(CC)),,-ffat-lto-objects))
 
 object   = $(patsubst %.c,$(BUILD)/%.o,$(wildcard $(1)))
-CALC    := $(call object,interp/calc/*.c)
+CALC    := $(call object,interp/calc/*.c) $(BUILD)/gen/tables.o
 ROOMS   := bind scan value box host model write command
 BARE    := $(foreach room,$(ROOMS),$(call object,interp/$(room)/*.c)) \
            $(patsubst %.re,$(BUILD)/%.o,$(wildcard interp/scan/*.re)) $(BUILD)/gen/ops.o $(BUILD)/gen/library.o \
@@ -61,6 +61,14 @@ $(BUILD)/flags $(BUILD)/files: always
 $(BUILD)/gen/%.inc: interp/data/%.csv interp/gen/csv.awk interp/gen/rows.awk
 	@mkdir -p $(@D)
 	$(Q)LC_ALL=C awk -f interp/gen/csv.awk -f interp/gen/rows.awk $< > $@.tmp && mv $@.tmp $@
+# Tables that declare themselves. The header changes only when a table's shape does.
+$(BUILD)/gen/tables.c: $(wildcard interp/data/*.csv) $(BUILD)/files interp/gen/csv.awk interp/gen/tables.awk
+	@mkdir -p $(@D)
+	$(Q)LC_ALL=C awk -v to=$(@D) -f interp/gen/csv.awk -f interp/gen/tables.awk \
+	  $(addprefix interp/data/,units.csv editions.csv citations.csv) \
+	  $(filter-out %/units.csv %/editions.csv %/citations.csv,$(sort $(wildcard interp/data/*.csv)))
+	@cmp -s $(@D)/tables.h.new $(@D)/tables.h && rm $(@D)/tables.h.new || mv $(@D)/tables.h.new $(@D)/tables.h
+$(BUILD)/gen/tables.h: $(BUILD)/gen/tables.c ;
 $(BUILD)/gen/%.c: interp/scan/%.re
 	@mkdir -p $(@D)
 	$(call say,re2c)
@@ -69,7 +77,7 @@ $(BUILD)/interp/scan/%.o: $(BUILD)/gen/%.c $(BUILD)/flags
 	@mkdir -p $(@D)
 	$(call say,compile)
 	$(Q)$(COMPILE) $(WHOLE) -c $< -o $@
-$(BUILD)/%.o: %.c $(BUILD)/flags | $(TABLES)
+$(BUILD)/%.o: %.c $(BUILD)/flags | $(TABLES) $(BUILD)/gen/tables.h
 	@mkdir -p $(@D)
 	$(call say,compile)
 	$(Q)$(COMPILE) $(WHOLE) -c $< -o $@
@@ -102,7 +110,8 @@ $(BUILD)/gen/index.c: $(BUILD)/gen/indexer interp/gen/index.lua $(DOMAINS) $(BUI
 	$(Q)$(BUILD)/gen/embed $@ sl_index $(BUILD)/gen/index/*.lua
 $(BUILD)/gen/ops.c: $(OPS) $(BUILD)/files interp/gen/ops.awk
 	$(Q)LC_ALL=C awk -f interp/gen/ops.awk $(OPS) > $@.tmp && mv $@.tmp $@
-$(BUILD)/gen/library.o $(BUILD)/gen/hashes.o $(BUILD)/gen/index.o $(BUILD)/gen/ops.o: %.o: %.c $(BUILD)/flags
+$(BUILD)/gen/library.o $(BUILD)/gen/hashes.o $(BUILD)/gen/index.o $(BUILD)/gen/ops.o \
+$(BUILD)/gen/tables.o: %.o: %.c $(BUILD)/flags
 	$(call say,compile)
 	$(Q)$(COMPILE) $(WHOLE) -c $< -o $@
 

@@ -52,8 +52,9 @@ static const struct good { const char *op, *text; } goods[] = {
   { "conductor", "{ material = 'copper', size = '6', stranding = 'stranded' }" },
   { "overcurrent", "{ required = 43.4375A, ampacity = 65A, material = 'copper', size = '6', device = 'breaker', "
         "edition = 'NEC 2023' }" },
-  { "grounding_conductor", "{ device = 50A, material = 'copper' }" },
-  { "grounding_enlarged", "{ device = 300A, material = 'copper', least_size = '250', size = '350' }" },
+  { "grounding_conductor", "{ device = 50A, material = 'copper', edition = 'NEC 2023' }" },
+  { "grounding_enlarged",
+    "{ device = 300A, material = 'copper', edition = 'NEC 2023', least_size = '250', size = '350' }" },
   { "voltage_drop", "{ length = 104ft, current = 26.22A, voltage = 131.2V, material = 'copper', size = '6', "
         "stranding = 'stranded', "
                     "conductor_temperature = 75degC }" },
@@ -580,7 +581,8 @@ static const struct job_row ranges[] = {
   CITED("a device beyond the standard ratings", "overcurrent{ required = 9000A, ampacity = 65A, material = "
         "'copper', size = '6', device = 'breaker', "
         "edition = 'NEC 2023' }", "C005", "240.6"),
-  CITED("a device beyond the grounding table", "grounding_conductor{ device = 9000A, material = 'copper' }", "C005",
+  CITED("a device beyond the grounding table",
+        "grounding_conductor{ device = 9000A, material = 'copper', edition = 'NEC 2023' }", "C005",
         "250.122"),
   CITED("colder than the voltage table", "cold_voltage_table{ voc = 37V, series = 13, coldest = -60degC, limit = "
         "600V }", "C005", "690.7"),

@@ -7,8 +7,9 @@
 
 static const struct sl_overcurrent_in farm = { .required = 43.4375, .ampacity = 65, .material = SL_COPPER, .size = "6",
                                                .device = SL_BREAKER, .edition = SL_NEC_2023 };
-static const struct sl_grounding_conductor_in fifty = { .device = 50, .material = SL_COPPER };
-static const struct sl_grounding_enlarged_in enlarged = { .device = 300, .material = SL_COPPER, .least_size = "250",
+static const struct sl_grounding_conductor_in fifty = { .device = 50, .material = SL_COPPER, .edition = "NEC 2023" };
+static const struct sl_grounding_enlarged_in enlarged = { .device = 300, .material = SL_COPPER, .edition = "NEC 2023",
+    .least_size = "250",
                                                           .size = "350" };
 
 /* NEC 240.6(A) ratings, 240.4(B) next size up, 240.4(D) caps, read in transcriptions of 2020 and 2023; the 40 A
@@ -65,7 +66,7 @@ static const struct ground { const char *name; double device; const char *copper
 static void ground_matches(void **state) {
   const struct ground *r = *state;
   for (int material = SL_COPPER; material <= SL_ALUMINUM; material++) {
-    struct sl_grounding_conductor_in in = { .device = r->device, .material = material };
+    struct sl_grounding_conductor_in in = { .device = r->device, .material = material, .edition = "NEC 2023" };
     struct sl_grounding_conductor_out out;
     assert_int_equal(sl_grounding_conductor(&in, &out, NULL), SL_OK);
     assert_string_equal(out.size, material == SL_COPPER ? r->copper : r->aluminum);
@@ -76,7 +77,7 @@ static void ground_matches(void **state) {
 static void above_800_is_refused(void **state) {
   (void)state;
   struct sl_sheet sheet = { .cap = 0 };
-  struct sl_grounding_conductor_in in = { .device = 801, .material = SL_COPPER };
+  struct sl_grounding_conductor_in in = { .device = 801, .material = SL_COPPER, .edition = "NEC 2023" };
   struct sl_grounding_conductor_out out;
   assert_int_equal(sl_grounding_conductor(&in, &out, &sheet), SL_OUT_OF_RANGE);
   assert_non_null(strstr(sheet.fault.cite, "250.122"));
@@ -112,17 +113,21 @@ static void unknown_size_is_refused(void **state) {
  * 60 A in 6 AWG instead of 10: 10380 x 26240/10380, that is 6 AWG itself; never larger than the circuit's own. */
 static void never_larger_than_the_circuit(void **state) {
   (void)state;
-  struct sl_grounding_enlarged_in in = { .device = 15, .material = SL_COPPER, .least_size = "14", .size = "10" };
+  struct sl_grounding_enlarged_in in = { .device = 15, .material = SL_COPPER, .edition = "NEC 2023",
+    .least_size = "14", .size = "10" };
   struct sl_grounding_enlarged_out out;
   assert_int_equal(sl_grounding_enlarged(&in, &out, NULL), SL_OK);
   assert_string_equal(out.size, "10");
-  in = (struct sl_grounding_enlarged_in){ .device = 60, .material = SL_COPPER, .least_size = "10", .size = "6" };
+  in = (struct sl_grounding_enlarged_in){ .device = 60, .material = SL_COPPER, .edition = "NEC 2023",
+    .least_size = "10", .size = "6" };
   assert_int_equal(sl_grounding_enlarged(&in, &out, NULL), SL_OK);
   assert_string_equal(out.size, "6");
-  in = (struct sl_grounding_enlarged_in){ .device = 100, .material = SL_COPPER, .least_size = "12", .size = "6" };
+  in = (struct sl_grounding_enlarged_in){ .device = 100, .material = SL_COPPER, .edition = "NEC 2023",
+    .least_size = "12", .size = "6" };
   assert_int_equal(sl_grounding_enlarged(&in, &out, NULL), SL_OK);   /* 16510 x 4.02 = 66344 cmil, above 6 AWG */
   assert_string_equal(out.size, "6");
-  in = (struct sl_grounding_enlarged_in){ .device = 60, .material = SL_COPPER, .least_size = "6", .size = "6" };
+  in = (struct sl_grounding_enlarged_in){ .device = 60, .material = SL_COPPER, .edition = "NEC 2023",
+    .least_size = "6", .size = "6" };
   assert_int_equal(sl_grounding_enlarged(&in, &out, NULL), SL_OK);
   assert_string_equal(out.size, "10");
   assert_near(out.ratio, 1, 1e-12);

@@ -30,7 +30,10 @@ enum sl_dim {
 };
 
 /* How a published value was come by.  Worst first, so that the basis of a result is the least of its rows'. */
-enum sl_basis { SL_MEMORY, SL_PRACTICE, SL_SECOND_HAND, SL_DERIVED, SL_READ };
+enum sl_basis { SL_MEMORY, SL_PRACTICE, SL_SECOND_HAND, SL_TAKEN_OVER, SL_DERIVED, SL_READ };
+
+/* Primitives of a code are told the edition by its name: "NEC 2023", "ASCE 7-16", "IBC 2021", "NDS 2018". */
+enum { SL_EDITION_NAME = 16 };
 
 enum sl_row_kind {
   SL_ROW_GIVEN,   /* an input of the primitive */
@@ -65,6 +68,7 @@ struct sl_sheet {
   size_t n;                 /* rows recorded */
   size_t cap;               /* rows wanted, at most SL_SHEET_ROWS; 0: the fault only */
   size_t lost;              /* rows that found no room: a sheet with lost > 0 is not complete */
+  unsigned char edition[4]; /* of the codes that the primitive was asked by, for its citations; 0: none */
   unsigned rests;           /* bit 1 << basis: a value of that basis was read, recorded or not */
   struct sl_fault fault;
   struct sl_row row[SL_SHEET_ROWS];

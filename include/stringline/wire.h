@@ -85,7 +85,7 @@ enum sl_status sl_overcurrent(const struct sl_overcurrent_in *in, struct sl_over
 /* Smallest wire-type equipment grounding conductor: NEC Table 250.122.  It never need be larger than the circuit's
  * own conductors (250.122(A)), which are not known here.  PV circuits without a device: give the rating that 690.9(B)
  * would want (690.45). */
-struct sl_grounding_conductor_in { double device; int material; };   /* A, > 0, to 800 */
+struct sl_grounding_conductor_in { double device; int material; char edition[SL_EDITION_NAME]; };   /* A, > 0, to 800 */
 struct sl_grounding_conductor_out { char size[8]; double row; };     /* row: the rating of the table's row, A */
 enum sl_status sl_grounding_conductor(const struct sl_grounding_conductor_in *in,
                                       struct sl_grounding_conductor_out *out, struct sl_sheet *sh);
@@ -94,6 +94,7 @@ enum sl_status sl_grounding_conductor(const struct sl_grounding_conductor_in *in
  * system circuits: there 690.45 asks for no increase. */
 struct sl_grounding_enlarged_in {
   double device; int material;
+  char edition[SL_EDITION_NAME];
   char least_size[8];   /* what the circuit needed */
   char size[8];         /* what is installed */
 };

@@ -13,7 +13,12 @@
 #include "host/nearest.h"
 #include "host/text.h"
 
-struct worked { const struct sl_op *op; unsigned rests; unsigned char *in, *out; _Alignas(max_align_t) unsigned char bytes[]; };
+struct worked {
+  const struct sl_op *op;
+  unsigned rests;
+  unsigned char *in, *out;
+  _Alignas(max_align_t) unsigned char bytes[];
+};
 
 static const char WORKED = 'k';
 #define MEMBER "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789_"
@@ -174,7 +179,8 @@ static void read_in(lua_State *L, const struct sl_op *op, unsigned char *in) {
 
 /* ---- faults ------------------------------------------------------------------------------------------------------ */
 
-static int fail(lua_State *L, const struct sl_op *op, enum sl_status status, const struct sl_fault *f) {
+static int fail(lua_State *L, const struct worked *w, enum sl_status status, const struct sl_fault *f) {
+  const struct sl_op *op = w->op;
   static const char *const code[] = { [SL_OK] = "", [SL_BAD_INPUT] = "C004", [SL_OUT_OF_RANGE] = "C005",
                                       [SL_NO_ROW] = "C006", [SL_NO_ANSWER] = "C007" };
   char value[96] = "", limit[96] = "";
@@ -187,9 +193,11 @@ static int fail(lua_State *L, const struct sl_op *op, enum sl_status status, con
   if (f->dim == SL_RATIO) sl_format_in(limit, sizeof limit, f->limit, "%", 6);
   else sl_format(limit, sizeof limit, &q, &style);
   bool numbered = !(isnan(f->value) && (field ? field->kind != SL_FIELD_REAL : true));
-  sl_error_push(L, code[status], NULL, "%s: %s%s%s%s%s%s%s%s%s%s", op->name, f->member && *f->member ? "'" : "",
+  const bool text = field && field->kind == SL_FIELD_TEXT;
+  sl_error_push(L, code[status], NULL, "%s: %s%s%s%s%s%s%s%s%s%s%s%s%s", op->name, f->member && *f->member ? "'" : "",
                 f->member ? f->member : "", f->member && *f->member ? "' " : "",
                 f->text ? f->text : "cannot be worked out",
+                text ? "; got \"" : "", text ? (const char *)w->in + field->offset : "", text ? "\"" : "",
                 numbered ? "; got " : "", numbered ? value : "", isnan(f->limit) ? "" : ", the limit is ",
                 isnan(f->limit) ? "" : limit, f->cite && *f->cite ? " — " : "", f->cite ? f->cite : "");
   if (status != SL_BAD_INPUT) sl_error_field(L, "class", "range");
@@ -273,11 +281,10 @@ static int call_op(lua_State *L) {
   w->out = w->bytes + gap;
   read_in(L, op, w->in);
   struct sl_sheet sheet;            /* without rows: the fault, and what the answer rests on */
-  sheet.n = sheet.cap = sheet.lost = 0;
-  sheet.rests = 0;
+  memset(&sheet, 0, offsetof(struct sl_sheet, row));
   sheet.fault = (struct sl_fault){ .limit = NAN };
   enum sl_status status = op->call(w->in, w->out, &sheet);
-  if (status != SL_OK) return fail(L, op, status, &sheet.fault);
+  if (status != SL_OK) return fail(L, w, status, &sheet.fault);
   w->rests = sheet.rests;
   const struct sl_field *bad = unfit(op, w->out);
   if (bad) {
@@ -322,7 +329,8 @@ static int worked_index(lua_State *L) {
   return 1;
 }
 
-/* sheet(worked) -> op name, { { kind, symbol, text, cite, basis, member, value, dim }, ... }.  Works it again, recording. */
+/* sheet(worked) -> op name, { { kind, symbol, text, cite, basis, member, value, dim }, ... }.  Works it again,
+ * recording. */
 static int worked_sheet(lua_State *L) {
   struct worked *w = worked_at(L, 1);
   if (!w) {

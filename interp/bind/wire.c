@@ -83,6 +83,7 @@ static const struct sl_field overcurrent_out[] = {
 static const struct sl_field grounding_conductor_in[] = {
   SL_REAL(S, device, SL_CURRENT, "rating of the overcurrent device ahead"),
   SL_CHOICE(S, material, sl_materials, "of the grounding conductor"),
+  SL_TEXT(S, edition, "edition of the electrical code: \"NEC 2023\""),
 };
 #undef S
 #define S struct sl_grounding_conductor_out
@@ -96,6 +97,7 @@ static const struct sl_field grounding_conductor_out[] = {
 static const struct sl_field grounding_enlarged_in[] = {
   SL_REAL(S, device, SL_CURRENT, "rating of the overcurrent device ahead"),
   SL_CHOICE(S, material, sl_materials, "of all conductors of the circuit"),
+  SL_TEXT(S, edition, "edition of the electrical code: \"NEC 2023\""),
   SL_TEXT(S, least_size, "size that the circuit needed"),
   SL_TEXT(S, size, "size that is installed"),
 };

@@ -14,6 +14,8 @@
 void sl_sheet_add(struct sl_sheet *sh, enum sl_row_kind kind, enum sl_dim dim, enum sl_basis basis,
                   const char *symbol, const char *text, const char *cite, double value);
 /* The latest row is the input `value` ("in->isc": the member isc); the row of `symbol` is the output `member`. */
+/* Citations written "@key" (citations.csv) are composed for the editions that a primitive was asked by. */
+void sl_sheet_edition(struct sl_sheet *sh, int edition);
 void sl_sheet_is(struct sl_sheet *sh, const char *value);
 void sl_sheet_gives(struct sl_sheet *sh, const char *symbol, const char *member);
 enum sl_status sl_sheet_fault(struct sl_sheet *sh, enum sl_status status, const char *member, const char *text,

@@ -1,13 +1,14 @@
 /* SPDX-License-Identifier: MIT
  * Overcurrent devices and equipment grounding conductors. */
 #include "electrical.h"
+#include "table.h"
 
 #define RATINGS "NEC 240.6(A)"
 #define NEXT_UP "NEC 240.4(B)"
 #define SMALL "NEC 240.4(D)"
 #define TABLE_8 "NEC Chapter 9 Table 8"
-#define ENLARGED "NEC 250.122(B)"
-#define NOT_LARGER "NEC 250.122(A)"
+#define ENLARGED "@grounding_enlarged"
+#define NOT_LARGER "@grounding_no_larger"
 
 static const struct small { const char *material, *size; struct sl_entry cap; } smalls[] = {
 #define ROW(material, size, label, amps, edition, section, basis, source) \
@@ -19,17 +20,8 @@ static const struct small { const char *material, *size; struct sl_entry cap; } 
 #include "small_conductor_240_4d.inc"
 #undef ROW
 
-static const struct ground { double amps; const char *size[2], *name[2], *cite; enum sl_basis basis; } grounds[] = {
-#define ROW(amps, cu, al, edition, section, basis, source) \
-  { amps, { cu, al }, { cu " AWG copper", al " AWG aluminum" }, "NEC " edition " " section, basis },
-#include "egc_250_122.inc"
-#undef ROW
-};
-#define ROW(amps, cu, al, ...) \
-  FITS(cu, struct sl_grounding_conductor_out, size) FITS(al, struct sl_grounding_conductor_out, size)
-#include "egc_250_122.inc"
-#undef ROW
-enum { GROUNDS = sizeof grounds / sizeof *grounds };
+FITS_COLUMN(egc_250_122, copper, struct sl_grounding_conductor_out, size)
+FITS_COLUMN(egc_250_122, aluminum, struct sl_grounding_conductor_out, size)
 
 static const struct sl_entry *small_cap(int material, const char *size) {
   for (size_t i = 0; i < sizeof smalls / sizeof *smalls; i++)
@@ -38,16 +30,17 @@ static const struct sl_entry *small_cap(int material, const char *size) {
   return NULL;
 }
 
-/* NULL: the device is above the rows kept. */
-static const struct ground *ground_row(double device) {
-  for (size_t i = 0; i < GROUNDS; i++)
-    if (device <= grounds[i].amps * (1 + SL_CLOSE)) return &grounds[i];
-  return NULL;
+static const char *ground_size(const struct sl_table_egc_250_122 *row, int material) {
+  return material == SL_COPPER ? row->copper : row->aluminum;
+}
+static const char *ground_name(const struct sl_table_egc_250_122 *row, int material) {
+  return material == SL_COPPER ? row->copper_name : row->aluminum_name;
 }
 
 static enum sl_status above_grounds(double device, struct sl_sheet *sh) {
-  return sl_sheet_fault(sh, SL_OUT_OF_RANGE, "device", "is above the rows kept here", grounds[0].cite, device,
-                        grounds[GROUNDS - 1].amps, SL_CURRENT);
+  const struct sl_table_egc_250_122 *last = &sl_table_egc_250_122[SL_ROWS_OF_egc_250_122 - 1];
+  return sl_sheet_fault(sh, SL_OUT_OF_RANGE, "device", "is above the rows kept here", last->cite, device, last->amps,
+                        SL_CURRENT);
 }
 
 enum sl_status sl_overcurrent(const struct sl_overcurrent_in *in, struct sl_overcurrent_out *out, struct sl_sheet *sh) {
@@ -81,12 +74,13 @@ enum sl_status sl_grounding_conductor(const struct sl_grounding_conductor_in *in
                                       struct sl_grounding_conductor_out *out, struct sl_sheet *sh) {
   POSITIVE(sh, in, device, SL_CURRENT);
   ONE_OF(sh, in, material, SL_ALUMINUM);
+  EDITION(sh, in, edition, "NEC", edition);
   GIVEN(sh, SL_CURRENT, I_device, in->device);
-  const struct ground *row = ground_row(I_device);
+  FIND(row, egc_250_122, STANDS(row, edition) && I_device <= row->amps * (1 + SL_CLOSE));
   if (!row) return above_grounds(I_device, sh);
-  LOOKUP(sh, SL_CURRENT, I_row, row->amps, row->name[in->material], row->cite, row->basis);
+  FROM(sh, SL_CURRENT, I_row, row, amps, ground_name(row, in->material), edition);
   GIVES(sh, out, row, I_row);
-  strcpy(out->size, row->size[in->material]);
+  strcpy(out->size, ground_size(row, in->material));
   return SL_OK;
 }
 
@@ -97,12 +91,13 @@ enum sl_status sl_grounding_enlarged(const struct sl_grounding_enlarged_in *in, 
                                      struct sl_sheet *sh) {
   POSITIVE(sh, in, device, SL_CURRENT);
   ONE_OF(sh, in, material, SL_ALUMINUM);
+  EDITION(sh, in, edition, "NEC", edition);
   GIVEN(sh, SL_CURRENT, I_device, in->device);
-  const struct ground *row = ground_row(I_device);
+  FIND(row, egc_250_122, STANDS(row, edition) && I_device <= row->amps * (1 + SL_CLOSE));
   if (!row) return above_grounds(I_device, sh);
   const struct sl_conductor_row *least = sl_conductor_row(in->least_size, SL_STRANDED);
   const struct sl_conductor_row *installed = sl_conductor_row(in->size, SL_STRANDED);
-  const struct sl_conductor_row *table = sl_conductor_row(row->size[in->material], SL_STRANDED);
+  const struct sl_conductor_row *table = sl_conductor_row(ground_size(row, in->material), SL_STRANDED);
   if (!least || !table) return NO_ROW(sh, "least_size", "is no conductor of the table", TABLE_8);
   if (!installed) return NO_ROW(sh, "size", "is no conductor of the table", TABLE_8);
   if (installed->cmil < least->cmil)
@@ -111,7 +106,7 @@ enum sl_status sl_grounding_enlarged(const struct sl_grounding_enlarged_in *in, 
   const int m = in->material;
   LOOKUP(sh, SL_SECTION, A_least, metal(least->cmil), least->name[m], least->cite, least->basis);
   LOOKUP(sh, SL_SECTION, A_installed, metal(installed->cmil), installed->name[m], installed->cite, installed->basis);
-  LOOKUP(sh, SL_CURRENT, I_row, row->amps, row->name[m], row->cite, row->basis);
+  FROM(sh, SL_CURRENT, I_row, row, amps, ground_name(row, m), edition);
   LOOKUP(sh, SL_SECTION, A_table, metal(table->cmil), table->name[m], table->cite, table->basis);
   (void)I_row;   /* stands on the sheet only, as does A_chosen */
   STEP(sh, SL_NUMBER, q, A_installed / A_least, ENLARGED);

@@ -2,6 +2,7 @@
  * The worked sheet: how rows and faults are recorded. */
 #include <string.h>
 #include "calc.h"
+#include "table.h"
 
 static const char *const dim_names[] = {
 #define DIM(id, name, ...) name,
@@ -13,6 +14,7 @@ static const char *const basis_names[] = {
   [SL_MEMORY] = "from memory",
   [SL_PRACTICE] = "common practice",
   [SL_SECOND_HAND] = "read second-hand",
+  [SL_TAKEN_OVER] = "read in another edition",
   [SL_DERIVED] = "derived",
   [SL_READ] = "read",
 };
@@ -21,6 +23,19 @@ const char *sl_dim_name(enum sl_dim dim) { return dim < SL_DIM_COUNT ? dim_names
 
 const char *sl_basis_name(enum sl_basis basis) { return basis <= SL_READ ? basis_names[basis] : "?"; }
 
+void sl_sheet_edition(struct sl_sheet *sh, int edition) {
+  size_t i = 0;
+  while (i < sizeof sh->edition - 1 && sh->edition[i] && sh->edition[i] != edition) i++;
+  sh->edition[i] = (unsigned char)edition;
+}
+
+/* "@cover" in the edition of its code that the primitive was asked by. */
+static const char *cited(const struct sl_sheet *sh, const char *cite) {
+  const char *found = NULL;
+  for (size_t i = 0; i < sizeof sh->edition && !found; i++) found = sl_cite(cite, sh->edition[i]);
+  return found ? found : cite;
+}
+
 void sl_sheet_add(struct sl_sheet *sh, enum sl_row_kind kind, enum sl_dim dim, enum sl_basis basis,
                   const char *symbol, const char *text, const char *cite, double value) {
   if (sh->n >= sh->cap || sh->n >= SL_SHEET_ROWS) {
@@ -28,7 +43,7 @@ void sl_sheet_add(struct sl_sheet *sh, enum sl_row_kind kind, enum sl_dim dim, e
     return;
   }
   sh->row[sh->n++] = (struct sl_row){ .kind = kind, .dim = dim, .basis = basis,
-                                      .symbol = symbol, .text = text, .cite = cite, .member = "",
+                                      .symbol = symbol, .text = text, .cite = cited(sh, cite), .member = "",
                                       .value = value };
 }
 
@@ -49,7 +64,7 @@ void sl_sheet_gives(struct sl_sheet *sh, const char *symbol, const char *member)
 enum sl_status sl_sheet_fault(struct sl_sheet *sh, enum sl_status status, const char *member, const char *text,
                               const char *cite, double value, double limit, enum sl_dim dim) {
   if (sh)
-    sh->fault = (struct sl_fault){ .member = member, .text = text, .cite = cite,
+    sh->fault = (struct sl_fault){ .member = member, .text = text, .cite = cited(sh, cite),
                                    .value = value, .limit = limit, .dim = dim };
   return status;
 }

@@ -17,9 +17,11 @@ BEGIN {
 }
 { sub(/\r$/, "") }
 /^#/ || /^[ \t]*$/ { next }
+!headed && (/^=/ || /:source(,|$)/) { headed = 1; exit }      # tables.awk reads it
 !headed {
   headed = 1
   columns = cells_of($0, head)
+
   for (i = 1; i <= columns; i++) {
     if (split(head[i], part, ":") != 2) die("column '" head[i] "' needs a type, as in area:real")
     name[i] = part[1]; type[i] = part[2]

@@ -10,4 +10,6 @@ extern const luaL_Reg sl_host_values[];    /* host_value.c: quantities, and how 
 extern const luaL_Reg sl_host_texts[];     /* host_text.c: made safe, columns and lines, print */
 extern const luaL_Reg sl_host_files[];     /* host_file.c: scripts, parts, prices */
 
+extern const luaL_Reg sl_host_tables[];    /* host_tables.c: published tables, editions, citations */
+
 #endif

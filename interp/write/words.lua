@@ -104,15 +104,37 @@ function words.subject(o)
   return table.concat(titles, " ")
 end
 
--- {electrical} and the like become the editions of the job.
+-- {electrical} is the edition of the job; {cover}, {cover ampacity}: where these keys of citations.csv stand in it.
+-- What is no such word stays: a house rule's own braces.
+local function edition_of(family)
+  local codes = record.given(record.root, "codes")
+  return codes and record.given(codes, family)
+end
+
+local function without(family) return "the " .. family .. " code (edition not given)," end
+
+-- The sections of some keys, the edition named once; of the latest edition where the job names none that is kept.
+local function sections(keys)
+  local text, named
+  for key in keys:gmatch("%S+") do
+    local cites, family = host.citation(key)
+    if not cites then return nil end
+    local edition, known = edition_of(family), host.editions(family)
+    local at = cites[edition] and edition
+    for i = #known, 1, -1 do at = at or cites[known[i]] and known[i] end
+    local head = at == edition and edition or edition or without(family)
+    text = (named ~= head and (text and text .. "; " or "") .. head .. " " or text .. ", ") .. cites[at]:sub(#at + 2)
+    named = head
+  end
+  return text
+end
+
 function words.cite(text)
   if not string.find(text, "{", 1, true) then return text end
-  local codes = record.given(record.root, "codes")
-  local known = import("model.schema").kinds.job.by.codes.by
-  return (string.gsub(text, "{(%a+)}", function(k)
-    if not known[k] then return nil end          -- a house rule's own braces
-    local edition = codes and record.given(codes, k)
-    return edition or "the " .. k .. " code (edition not given),"
+  return (string.gsub(text, "{([%a_ %d]+)}", function(k)
+    local known = import("model.schema").kinds.job.by.codes.by
+    if known[k] then return edition_of(k) or without(k) end
+    return sections(k)
   end))
 end
 

@@ -232,7 +232,7 @@ result { "run", "device", dim = "current", says = "the device declared, or the o
   work = function(run) return given(run, "overcurrent") or run.least_device end }
 
 work { "run", "grounding", op = "grounding_conductor", says = "equipment grounding conductor",
-  input = function(run) return { device = run.device, material = run.conductor } end,
+  input = function(run, job) return { device = run.device, material = run.conductor, edition = edition(job) } end,
   gives = { size = { name = "least_ground_size",
       says = "smallest equipment grounding conductor by the code's table" } } }
 

@@ -1,0 +1,139 @@
+/* SPDX-License-Identifier: MIT
+ * The published tables, told to the host's own Lua: rows, columns for a schema's choices, citations of an edition. */
+#include <lauxlib.h>
+#include <math.h>
+#include "host/host_parts.h"
+#include "table.h"
+#include "value/quantity.h"
+#include "value/units.h"
+
+static const char *const basis_words[] = {
+  [SL_MEMORY] = "MEMORY", [SL_PRACTICE] = "PRACTICE", [SL_SECOND_HAND] = "READ-2ND", [SL_TAKEN_OVER] = "TAKEN",
+  [SL_DERIVED] = "DERIVED", [SL_READ] = "READ",
+};
+
+static const struct sl_table *table_at(lua_State *L, int index) {
+  const char *name = luaL_checkstring(L, index);
+  const struct sl_table *t = sl_tables;
+  while (t->name && strcmp(t->name, name) != 0) t++;
+  if (!t->name) luaL_error(L, "there is no table '%s'", name);
+  return t;
+}
+
+static const struct sl_column *column_at(lua_State *L, const struct sl_table *t, int index) {
+  const char *name = luaL_checkstring(L, index);
+  const struct sl_column *c = t->columns;
+  while (c->name && strcmp(c->name, name) != 0) c++;
+  if (!c->name) luaL_error(L, "the table '%s' has no column '%s'", t->name, name);
+  return c;
+}
+
+/* A value of SI in the unit that the table declares, so that it prints as the page has it. */
+static void push_real(lua_State *L, const struct sl_column *c, double value) {
+  struct sl_unit unit;
+  struct sl_unit_error why;
+  if (isnan(value)) lua_pushnil(L);
+  else if (c->unit && sl_unit_parse(c->unit, strlen(c->unit), &unit, &why))
+    sl_quantity_push(L, (struct sl_quantity){ .si = value, .dims = unit.dims, .point = unit.point });
+  else lua_pushnumber(L, value);
+}
+
+static void push_cell(lua_State *L, const struct sl_column *c, const unsigned char *row) {
+  const void *at = row + c->offset;
+  switch (c->kind) {
+    case SL_COLUMN_TEXT: lua_pushstring(L, *(const char *const *)at); break;
+    case SL_COLUMN_INT: lua_pushinteger(L, *(const int *)at); break;
+    case SL_COLUMN_REAL: push_real(L, c, *(const double *)at); break;
+  }
+}
+
+/* table(name) -> { { column = value, ..., known = { ["NEC 2023"] = "READ", ... } }, ... }; nil where a cell is blank;
+ * the key of `known` in a table of no code is "". */
+static int whole_table(lua_State *L) {
+  const struct sl_table *t = table_at(L, 1);
+  lua_createtable(L, (int)t->nrows, 0);
+  for (size_t i = 0; i < t->nrows; i++) {
+    const unsigned char *row = (const unsigned char *)t->rows + i * t->size;
+    lua_newtable(L);
+    for (const struct sl_column *c = t->columns; c->name; c++) {
+      push_cell(L, c, row);
+      lua_setfield(L, -2, c->name);
+    }
+    lua_newtable(L);
+    for (int e = 0; e < SL_EDITIONS; e++)
+      if (row[t->known + (size_t)e]) {
+        lua_pushstring(L, basis_words[row[t->known + (size_t)e] - 1]);
+        lua_setfield(L, -2, e ? sl_edition_rows[e].name : "");
+      }
+    lua_setfield(L, -2, "known");
+    lua_rawseti(L, -2, (lua_Integer)i + 1);
+  }
+  return 1;
+}
+
+/* tables() -> { name, ... } */
+static int table_names(lua_State *L) {
+  lua_newtable(L);
+  for (const struct sl_table *t = sl_tables; t->name; t++) {
+    lua_pushstring(L, t->name);
+    lua_rawseti(L, -2, (lua_Integer)lua_rawlen(L, -2) + 1);
+  }
+  return 1;
+}
+
+/* column(table, name) -> the texts of a column in the table's order, each once. */
+static int one_column(lua_State *L) {
+  const struct sl_table *t = table_at(L, 1);
+  const struct sl_column *c = column_at(L, t, 2);
+  if (c->kind != SL_COLUMN_TEXT) return luaL_error(L, "the column '%s' holds no texts", c->name);
+  lua_newtable(L);               /* the list */
+  lua_newtable(L);               /* what is in it */
+  for (size_t i = 0; i < t->nrows; i++) {
+    push_cell(L, c, (const unsigned char *)t->rows + i * t->size);
+    lua_pushvalue(L, -1);
+    if (lua_rawget(L, -3) == LUA_TNIL) {
+      lua_pushvalue(L, -2);
+      lua_rawseti(L, -5, (lua_Integer)lua_rawlen(L, -5) + 1);
+      lua_pushvalue(L, -2);
+      lua_pushboolean(L, 1);
+      lua_rawset(L, -5);
+    }
+    lua_settop(L, 4);
+  }
+  lua_settop(L, 3);
+  return 1;
+}
+
+/* editions(family) -> { "NEC 2017", ... }: of which rows are kept. */
+static int editions(lua_State *L) {
+  const char *family = luaL_checkstring(L, 1);
+  lua_newtable(L);
+  for (int e = 1; e < SL_EDITIONS; e++)
+    if (strcmp(sl_edition_rows[e].family, family) == 0) {
+      lua_pushstring(L, sl_edition_rows[e].name);
+      lua_rawseti(L, -2, (lua_Integer)lua_rawlen(L, -2) + 1);
+    }
+  return 1;
+}
+
+/* citation(key) -> { ["NEC 2023"] = "NEC 2023 Table 300.5(A)", ... }, family; nil for no key. */
+static int citation(lua_State *L) {
+  const char *key = luaL_checkstring(L, 1), *family = NULL;
+  const struct sl_citation *c = sl_citations;
+  while (c->key && strcmp(c->key, key) != 0) c++;
+  if (!c->key) return 0;
+  lua_newtable(L);
+  for (int e = 1; e < SL_EDITIONS; e++)
+    if (c->in[e]) {
+      family = sl_edition_rows[e].family;
+      lua_pushstring(L, c->in[e]);
+      lua_setfield(L, -2, sl_edition_rows[e].name);
+    }
+  lua_pushstring(L, family);
+  return 2;
+}
+
+const luaL_Reg sl_host_tables[] = {
+  { "table", whole_table }, { "tables", table_names }, { "column", one_column }, { "editions", editions },
+  { "citation", citation }, { NULL, NULL },
+};
