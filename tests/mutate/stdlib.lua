@@ -15,7 +15,7 @@ local BLOCKS = { result = true, work = true, add = true, kind = true, add_fields
 local RANGES = { min = true, max = true, above = true, below = true, default = true }
 -- Two sides of one thing.
 local SIDES = { { "front", "back" }, { "least", "most" }, { "min", "max" }, { "hot", "cold" }, { "length", "width" },
-                { "height", "depth" }, { "breadth", "depth" }, { "uplift", "down" }, { "rows", "columns" } }
+                { "height", "depth" }, { "breadth", "depth" }, { "uplift", "down" }, { "rows", "columns" }, { "lateral", "uplift" } }
 
 local function string_text(token) return token.kind == "string" and token.text:match "^[\"'](.*)[\"']$" end
 
@@ -33,10 +33,10 @@ function stdlib.names(paths)
   -- A list of fields that stands before its kinds.
   for _, path in ipairs(paths) do
     for line in common.read(path):gmatch "[^\n]+" do
-      local kind, list = line:match 'kind { "([%w_]+)".*fields = ([%w_]+)'
+      local kind = line:match 'kind { "([%w_]+)".*fields = [%l_]+'
       if kind then
-        like[path .. list] = like[path .. list] or {}
-        table.insert(like[path .. list], kind)
+        like[path] = like[path] or {}
+        table.insert(like[path], kind)
       end
     end
   end
@@ -44,13 +44,16 @@ function stdlib.names(paths)
   local text = table.concat(common.lines "cat interp/bind/*.c", "\n")
   for op, body in text:gmatch "([%w_]+)_out%[%] = {(.-)\n}" do
     outputs[op] = {}
-    for name, dim in body:gmatch "([%w_]+), SL_([%u_]+)" do outputs[op][name] = dim:lower():gsub("_", " ") end
+    for name, dim in body:gmatch "([%w_]+), SL_([%u_]+)" do
+      outputs[op][name] = dim:lower():gsub("_", " ")
+      put(name, "primitive " .. op, outputs[op][name])
+    end
   end
   for _, path in ipairs(paths) do
     local kind, given_by, of_kind = "?", nil, nil
     for line in common.read(path):gmatch "[^\n]+" do
       local list = line:match "^local ([%w_]+) = {"
-      if list then kind = path .. list end
+      if list then kind = path end
       kind = line:match '^%s*kind { "([%w_]+)"' or line:match 'add_fields%("([%w_]+)"' or kind
       local name, type = line:match '{ "([%w_]+)", "([%w_]+)"'
       local of = line:match 'result { "([%w_]+)", "[%w_]+"'
@@ -62,21 +65,20 @@ function stdlib.names(paths)
         put(name, kind, line:match 'dim = "([%w ]+)"' or type)
       elseif output and outputs[given_by] and outputs[given_by][output] then
         put(line:match 'name = "([%w_]+)"' or output, of_kind, outputs[given_by][output])
-        put(output, "primitive " .. given_by, outputs[given_by][output])
       end
     end
   end
   return fields
 end
 
--- Names that stand in the same kind with the same dimension, in the order of the alphabet.
-local function alike(fields, name)
+-- Names that stand in the same kind (in any, or in that one) with the same dimension, in the order of the alphabet.
+local function alike(fields, name, of)
   local list, own = {}, fields[name]
   if not own then return list end
   for other, kinds in pairs(fields) do
     if other ~= name then
       for kind, dim in pairs(own) do
-        if kinds[kind] == dim then list[#list + 1] = other break end
+        if kinds[kind] == dim and (not of or kind == of) then list[#list + 1] = other break end
       end
     end
   end
@@ -231,6 +233,9 @@ local function expression_faults(tokens, first, last, group, add, fields, shift)
       end
     elseif t.kind == "string" and (before.text == "==" or before.text == "~=") then
       put("choice", t.at, t.to, '"no such word"')
+    elseif t.kind == "string" and (following.text == ")" or following.text == ",") then
+      local side = other_side(string_text(t) or "")
+      if side then put("swapped", t.at, t.to, '"' .. side .. '"') end
     end
   end
   for n, i in ipairs(limits) do
@@ -239,9 +244,11 @@ local function expression_faults(tokens, first, last, group, add, fields, shift)
   end
 end
 
--- `gives`: two neighbouring outputs exchanged.
-local function gives_faults(tokens, block, add)
+-- `gives`: an output replaced by another of the primitive, two neighbouring ones exchanged.
+local function gives_faults(tokens, block, add, fields)
+  local op
   for i = block.first, block.last do
+    if tokens[i].text == "op" and tokens[i + 1].text == "=" then op = string_text(tokens[i + 2]) end
     if tokens[i].text == "gives" and tokens[i + 1].text == "=" and tokens[i + 2].text == "{" then
       local keys, depth = {}, 0
       for k = i + 3, lex.close(tokens, i + 2) - 1 do
@@ -249,6 +256,10 @@ local function gives_faults(tokens, block, add)
         if depth == 0 and tokens[k].kind == "name" and tokens[k + 1].text == "=" then keys[#keys + 1] = tokens[k] end
         if tokens[k].kind == "op" and text == "{" then depth = depth + 1
         elseif tokens[k].kind == "op" and text == "}" then depth = depth - 1 end
+      end
+      for _, key in ipairs(keys) do
+        local list = alike(fields, key.text, "primitive " .. op)
+        for n = 1, math.min(2, #list) do add(block.group, "output", key.at, key.to, list[n]) end
       end
       for n = 1, #keys - 1 do
         add(block.group, "exchanged", keys[n].at, keys[n + 1].to, function(text)
@@ -265,6 +276,7 @@ local function kind_faults(tokens, block, add)
     if t.kind == "name" and tokens[i + 1].text == "=" then
       local minus = value.text == "-" and tokens[i + 3]
       local number = minus or value
+      if value.text == "math" and tokens[i + 4].text == "rad" then number = tokens[i + 6] end
       if RANGES[t.text] and number.kind == "number" then
         -- twice as far, so that it is a range of another make, not a digit
         local wide = tonumber(number.text)
@@ -315,7 +327,7 @@ function stdlib.faults(path, text, fields)
     else
       expression_faults(tokens, block.first, block.last, block.group, add, fields, 0)
       if block.kind == "add" then rule_faults(tokens, block, add) end
-      if block.kind == "work" then gives_faults(tokens, block, add) end
+      if block.kind == "work" then gives_faults(tokens, block, add, fields) end
     end
     for i = block.first, block.last do
       if tokens[i].text == "formula" and tokens[i + 1].text == "=" and tokens[i + 2].kind == "string" then
