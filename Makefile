@@ -37,7 +37,7 @@ BARE    := $(foreach room,$(ROOMS),$(call object,interp/$(room)/*.c)) \
            $(patsubst %.re,$(BUILD)/%.o,$(wildcard interp/scan/*.re)) $(BUILD)/gen/ops.o $(BUILD)/gen/library.o \
            $(BUILD)/gen/hashes.o
 HOST    := $(BARE) $(BUILD)/gen/index.o
-OPS     := $(filter-out interp/bind/bind.c,$(sort $(wildcard interp/bind/*.c)))
+OPS     := $(filter-out $(addprefix interp/bind/,bind.c fields.c give.c take.c),$(sort $(wildcard interp/bind/*.c)))
 TABLES  := $(patsubst interp/data/%.csv,$(BUILD)/gen/%.inc,$(wildcard interp/data/*.csv))
 DOMAINS := $(sort $(foreach folder,$(STDLIB),$(wildcard $(folder)/*/*.lua $(folder)/*/sheets/*.lua)))
 LIBRARY := $(filter-out interp/gen/%,$(sort $(wildcard interp/*/*.lua))) $(DOMAINS)

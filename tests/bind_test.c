@@ -4,7 +4,7 @@
 #include "job_run.h"
 #include "bind/open.h"
 #include "value/quantity.h"
-#include "sheet_check.h"
+#include "op_check.h"
 
 /* A good call of each primitive, as a script writes it. */
 static const struct good { const char *op, *text; } goods[] = {
@@ -15,7 +15,7 @@ static const struct good { const char *op, *text; } goods[] = {
   { "post_cut", "{ bearing_height = 30.63in, ground = 2in, hole_depth = 36in, gravel = 6in }" },
   { "diagonal", "{ along = 145in, across = 67.03in }" },
   { "rail_length", "{ row_width = 180.9in, end_allowance = 1.25in }" },
-  { "station", "{ row_width = 180.9in, stations = 3, spacing = 72.5in, index = 1 }" },
+  { "stations", "{ row_width = 180.9in, posts = 3, spacing = 72.5in }" },
   { "true_bearing", "{ compass = 184deg, declination = -4deg }" },
   { "velocity_pressure", "{ speed = 105mph, edition = 'ASCE 7-16', exposure = 'C', height = 5ft, elevation = "
         "1080ft, topographic = 1 }" },
@@ -113,15 +113,21 @@ static bool call(lua_State *L, const char *op) {
   return sl_host_call(L, 1, 1) == LUA_OK;
 }
 
-/* The table on top is refused, with these in the code, the message and the help. */
-static void refuses(lua_State *L, const struct sl_op *op, const char *code, const char *part, const char *help) {
-  bool fine = call(L, op->name);
+/* Where a field is: of the inputs, or of row `item` of their list `list`. */
+struct spot { const struct sl_op *op; const struct sl_field *list; int item; };
+
+/* The table on top is refused, with these in the code, the message and the help; the message says where. */
+static void refuses(lua_State *L, const struct spot *spot, const char *code, const char *part, const char *help) {
+  char where[200];
+  if (spot->list) snprintf(where, sizeof where, "%s: %s[%d]: ", spot->op->name, spot->list->name, spot->item);
+  else snprintf(where, sizeof where, "%s", spot->op->name);
+  bool fine = call(L, spot->op->name);
   struct sl_message m = { .code = "", .text = "" };
   if (!fine) sl_error_message(L, -1, &m);
-  if (fine || strcmp(m.code, code) != 0 || !strstr(m.text, part) || (help && (!m.help || !strstr(m.help, help))))
-    fail_msg("%s: %s[%s] %s (%s); wanted [%s] %s (%s)", op->name, fine ? "no error" : "error", m.code, m.text,
-          m.help ? m.help : "-",
-             code, part, help ? help : "-");
+  if (fine || strcmp(m.code, code) != 0 || strncmp(m.text, where, strlen(where)) != 0 || !strstr(m.text, part) ||
+      (help && (!m.help || !strstr(m.help, help))))
+    fail_msg("%s: %s[%s] %s (%s); wanted [%s] %s (%s)", where, fine ? "no error" : "error", m.code, m.text,
+             m.help ? m.help : "-", code, part, help ? help : "-");
   lua_settop(L, 1);
 }
 
@@ -132,11 +138,21 @@ static double number_at_top(lua_State *L) {
   return q ? q->si : lua_tonumber(L, -1);
 }
 
-static void fill(lua_State *L, const struct sl_op *op, char *in) {
-  for (size_t i = 0; i < op->nin; i++) {
-    const struct sl_field *f = &op->in[i];
+/* What the items of lists lie in: one primitive's at a time. */
+static struct { char bytes[4096]; size_t used; } pool;
+
+static char *pool_take(size_t bytes) {
+  char *at = pool.bytes + pool.used;
+  pool.used += (bytes + 15) / 16 * 16;
+  assert_true(pool.used <= sizeof pool.bytes);
+  return at;
+}
+
+static void fill_fields(lua_State *L, int table, const struct sl_field *fields, size_t nfields, char *in) {
+  for (size_t i = 0; i < nfields; i++) {
+    const struct sl_field *f = &fields[i];
     void *m = in + f->offset;
-    const int type = lua_getfield(L, 1, f->name);
+    const int type = lua_getfield(L, table, f->name);
     if (type == LUA_TNIL) {
       if (f->kind == SL_FIELD_REAL) *(double *)m = NAN;
     } else if (f->kind == SL_FIELD_REAL) *(double *)m = number_at_top(L);
@@ -149,31 +165,40 @@ static void fill(lua_State *L, const struct sl_op *op, char *in) {
       *(int *)m = choice;
     } else {
       const size_t n = (size_t)lua_rawlen(L, -1);
+      char *items = pool_take(n * f->size);
+      memset(items, 0, n * f->size);
       for (size_t k = 0; k < n; k++) {
         lua_rawgeti(L, -1, (lua_Integer)k + 1);
-        ((double *)m)[k] = number_at_top(L);
+        if (f->kind == SL_FIELD_LIST) ((double *)(void *)items)[k] = number_at_top(L);
+        else fill_fields(L, lua_gettop(L), f->fields, f->nfields, items + k * f->size);
         lua_pop(L, 1);
       }
-      *(size_t *)(void *)(in + f->count) = n;
+      memcpy(m, &items, sizeof items);
+      memcpy(in + f->count, &n, sizeof n);
     }
     lua_pop(L, 1);
   }
+}
+
+static void fill(lua_State *L, const struct sl_op *op, char *in) {
+  pool.used = 0;
+  fill_fields(L, 1, op->in, op->nin, in);
 }
 
 static void same_real(const char *op, const char *field, double a, double b) {
   if (memcmp(&a, &b, sizeof a) != 0) fail_msg("%s.%s: %.17g through the binding, %.17g directly", op, field, a, b);
 }
 
-/* The result on top against the struct of the direct call. */
-static void same_out(lua_State *L, const struct sl_op *op, const char *out) {
-  for (size_t i = 0; i < op->nout; i++) {
-    const struct sl_field *f = &op->out[i];
+/* The result on top, or a row of it, against the struct of the direct call. */
+static void same_out(lua_State *L, const char *op, const struct sl_field *fields, size_t nfields, const char *out) {
+  for (size_t i = 0; i < nfields; i++) {
+    const struct sl_field *f = &fields[i];
     const void *m = out + f->offset;
     lua_getfield(L, -1, f->name);
     switch (f->kind) {
     case SL_FIELD_REAL: {
       const struct sl_quantity *q = sl_quantity_at(L, -1);
-      same_real(op->name, f->name, number_at_top(L), *(const double *)m);
+      same_real(op, f->name, number_at_top(L), *(const double *)m);
       assert_int_equal(q ? q->dims.w : 0, sl_dim_dims(f->dim).w);
       assert_int_equal(q && q->point, f->dim == SL_TEMPERATURE);
       break;
@@ -184,14 +209,20 @@ static void same_out(lua_State *L, const struct sl_op *op, const char *out) {
           break;
     case SL_FIELD_CHOICE: assert_string_equal(lua_tostring(L, -1), f->choices[*(const int *)m]); break;
     case SL_FIELD_TEXT: assert_string_equal(lua_tostring(L, -1), m); break;
-    case SL_FIELD_ARRAY: {
-      const size_t n = *(const size_t *)(const void *)(out + f->count);
-      assert_int_equal(lua_rawlen(L, -1), n);
+    case SL_FIELD_LIST: case SL_FIELD_ROWS: {
+      size_t n;
+      const char *items = op_items(f, out, &n);
+      assert_int_equal(luaL_len(L, -1), n);
       for (size_t k = 0; k < n; k++) {
-        lua_rawgeti(L, -1, (lua_Integer)k + 1);
-        same_real(op->name, f->name, number_at_top(L), ((const double *)m)[k]);
+        lua_geti(L, -1, (lua_Integer)k + 1);
+        const char *item = items + k * f->size;
+        if (f->kind == SL_FIELD_LIST) same_real(op, f->name, number_at_top(L), *(const double *)(const void *)item);
+        else same_out(L, op, f->fields, f->nfields, item);
         lua_pop(L, 1);
       }
+      lua_geti(L, -1, (lua_Integer)n + 1);
+      assert_true(lua_isnil(L, -1));
+      lua_pop(L, 1);
       break;
     }
     }
@@ -207,14 +238,11 @@ static void same_text(lua_State *L, const char *key, const char *want) {
 
 /* The worked sheet of the result on top, row by row. */
 static void same_sheet(lua_State *L, const struct sl_op *op, const struct sl_sheet *sheet) {
-  static const char *const kinds[] = { "given", "table", "step" };
+  static const char *const kinds[] = { "given", "table", "step", "word", "heading", "lines", "line", "end" };
   lua_getglobal(L, "worked_sheet");
   lua_pushvalue(L, -2);
   assert_int_equal(sl_host_call(L, 1, 2), LUA_OK);
   assert_string_equal(lua_tostring(L, -2), op->name);
-  lua_getfield(L, -1, "lost");
-  assert_int_equal(lua_tointeger(L, -1), 0);
-  lua_pop(L, 1);
   assert_int_equal(lua_rawlen(L, -1), sheet->n);
   for (size_t i = 0; i < sheet->n; i++) {
     const struct sl_row *r = &sheet->row[i];
@@ -227,7 +255,9 @@ static void same_sheet(lua_State *L, const struct sl_op *op, const struct sl_she
     same_text(L, "dim", sl_dim_name(r->dim));
     lua_getfield(L, -1, "value");
     same_real(op->name, r->symbol, number_at_top(L), r->value);
-    lua_pop(L, 2);
+    lua_getfield(L, -2, "item");
+    assert_int_equal(lua_tointeger(L, -1), r->item);
+    lua_pop(L, 3);
   }
   lua_pop(L, 2);
 }
@@ -235,13 +265,12 @@ static void same_sheet(lua_State *L, const struct sl_op *op, const struct sl_she
 static void is_the_direct_call(void **state) {
   const struct good *g = *state;
   const struct sl_op *op = op_named(g->op);
-  static struct sl_sheet sheet;
+  SHEET(sheet);
   char *in = calloc(1, op->in_size), *out = calloc(1, op->out_size);
   assert_true(in && out);
   lua_State *L = open_row(g);
   fill(L, op, in);
-  sheet = (struct sl_sheet){ .cap = SL_SHEET_ROWS };
-  assert_int_equal(op->call(in, out, &sheet), SL_OK);
+  assert_int_equal(op_call(op, in, out, &sheet), SL_OK);
   check_sheet(&sheet);
   push_copy(L, 1);
   if (!call(L, op->name)) {
@@ -249,7 +278,7 @@ static void is_the_direct_call(void **state) {
     sl_error_message(L, -1, &m);
     fail_msg("%s: %s", op->name, m.text);
   }
-  same_out(L, op, out);
+  same_out(L, op->name, op->out, op->nout, out);
   same_sheet(L, op, &sheet);
   sl_host_close(L);
   free(in);
@@ -258,10 +287,25 @@ static void is_the_direct_call(void **state) {
 
 /* ---- what is refused --------------------------------------------------------------------------------------------- */
 
-static void push_set(lua_State *L, const char *field) {          /* (value on top) -> a copy of the row with it */
+/* (value on top) -> a copy of the good call in which the field has it. */
+static void push_set(lua_State *L, const struct spot *spot, const char *field) {
   push_copy(L, 1);
-  lua_insert(L, -2);
+  if (!spot->list) {
+    lua_insert(L, -2);
+    lua_setfield(L, -2, field);
+    return;
+  }
+  lua_getfield(L, -1, spot->list->name);
+  push_copy(L, lua_gettop(L));                                   /* value, call, list, its copy */
+  lua_remove(L, -2);
+  lua_geti(L, -1, spot->item);
+  push_copy(L, lua_gettop(L));                                   /* value, call, list, row, its copy */
+  lua_remove(L, -2);
+  lua_pushvalue(L, -4);
   lua_setfield(L, -2, field);
+  lua_seti(L, -2, spot->item);
+  lua_setfield(L, -2, spot->list->name);
+  lua_remove(L, -2);
 }
 
 static void push_wrong(lua_State *L, enum sl_dim dim) {
@@ -269,183 +313,238 @@ static void push_wrong(lua_State *L, enum sl_dim dim) {
   sl_quantity_push(L, (struct sl_quantity){ .si = 1, .dims = sl_dim_dims(other) });
 }
 
-static void refuse_field(lua_State *L, const struct sl_op *op, const struct sl_field *f) {
+static void refuse_fields(lua_State *L, const struct spot *spot, const struct sl_field *fields, size_t n);
+
+static void refuse_field(lua_State *L, const struct spot *spot, const struct sl_field *f) {
   char named[80], near[80];
   snprintf(named, sizeof named, "'%s'", f->name);
   if (!f->optional) {
     lua_pushnil(L);
-    push_set(L, f->name);
-    refuses(L, op, "C003", named, f->help);
+    push_set(L, spot, f->name);
+    refuses(L, spot, "C003", named, f->help);
   }
-  push_copy(L, 1);                                               /* misspelt */
-  lua_pushnil(L);
-  lua_setfield(L, -2, f->name);
-  snprintf(near, sizeof near, "%sx", f->name);
+  snprintf(near, sizeof near, "%sx", f->name);                   /* misspelt, beside the right one */
   lua_pushboolean(L, 1);
-  lua_setfield(L, -2, near);
+  push_set(L, spot, near);
   snprintf(near, sizeof near, "did you mean '%s'?", f->name);
-  refuses(L, op, "C002", "no field", near);
+  refuses(L, spot, "C002", "no field", near);
 
   switch (f->kind) {
   case SL_FIELD_REAL:
     push_wrong(L, f->dim);
-    push_set(L, f->name);
-    refuses(L, op, "C001", named, NULL);
+    push_set(L, spot, f->name);
+    refuses(L, spot, "C001", named, NULL);
     if (sl_dim_dims(f->dim).w != 0) {
       lua_pushnumber(L, 3);
-      push_set(L, f->name);
-      refuses(L, op, "C001", "got 3 (a bare number)", NULL);
+      push_set(L, spot, f->name);
+      refuses(L, spot, "C001", "got 3 (a bare number)", NULL);
     }
     lua_pushliteral(L, "3");
-    push_set(L, f->name);
-    refuses(L, op, "C001", "got the text", NULL);
+    push_set(L, spot, f->name);
+    refuses(L, spot, "C001", "got the text", NULL);
     break;
   case SL_FIELD_COUNT:
     lua_pushnumber(L, 1.5);
-    push_set(L, f->name);
-    refuses(L, op, "C001", "needs a whole number (like 4), got 1.5", NULL);
+    push_set(L, spot, f->name);
+    refuses(L, spot, "C001", "needs a whole number (like 4), got 1.5", NULL);
     lua_pushliteral(L, "2");
-    push_set(L, f->name);
-    refuses(L, op, "C001", "got the text \"2\"", NULL);
+    push_set(L, spot, f->name);
+    refuses(L, spot, "C001", "got the text \"2\"", NULL);
     lua_pushinteger(L, (lua_Integer)1 << 40);
-    push_set(L, f->name);
-    refuses(L, op, "C001", named, NULL);
+    push_set(L, spot, f->name);
+    refuses(L, spot, "C001", named, NULL);
     break;
   case SL_FIELD_FLAG:
     lua_pushnumber(L, 1);
-    push_set(L, f->name);
-    refuses(L, op, "C001", "needs a true or false, got 1", NULL);
+    push_set(L, spot, f->name);
+    refuses(L, spot, "C001", "needs a true or false, got 1", NULL);
     break;
   case SL_FIELD_CHOICE:
     for (int i = 0; f->choices[i]; i++) {
       lua_pushliteral(L, "no such");
-      push_set(L, f->name);
-      refuses(L, op, "C001", f->choices[i], NULL);
+      push_set(L, spot, f->name);
+      refuses(L, spot, "C001", f->choices[i], NULL);
     }
     lua_pushnumber(L, 1);
-    push_set(L, f->name);
-    refuses(L, op, "C001", "is one of", NULL);
+    push_set(L, spot, f->name);
+    refuses(L, spot, "C001", "is one of", NULL);
     break;
   case SL_FIELD_TEXT:
     lua_pushnumber(L, 6);
-    push_set(L, f->name);
-    refuses(L, op, "C001", "needs a text (like \"6\"), got 6", NULL);
+    push_set(L, spot, f->name);
+    refuses(L, spot, "C001", "needs a text (like \"6\"), got 6", NULL);
     lua_pushlstring(L, "6\0x", 3);
-    push_set(L, f->name);
-    refuses(L, op, "C001", "needs a shorter text", NULL);
+    push_set(L, spot, f->name);
+    refuses(L, spot, "C001", "needs a shorter text", NULL);
     char many[200];
     memset(many, '6', sizeof many);
     lua_pushlstring(L, many, sizeof many);
-    push_set(L, f->name);
-    refuses(L, op, "C001", "needs a shorter text", NULL);
+    push_set(L, spot, f->name);
+    refuses(L, spot, "C001", "needs a shorter text", NULL);
     break;
-  case SL_FIELD_ARRAY:
+  case SL_FIELD_LIST:
     lua_pushnumber(L, 6);
-    push_set(L, f->name);
-    refuses(L, op, "C001", "needs a list, got 6", NULL);
+    push_set(L, spot, f->name);
+    refuses(L, spot, "C001", "needs a list, got 6", NULL);
     lua_newtable(L);
     push_wrong(L, f->dim);
     lua_rawseti(L, -2, 1);
-    push_set(L, f->name);
-    refuses(L, op, "C001", named, NULL);
-    lua_newtable(L);
-    for (size_t i = 0; i <= f->size; i++) {
-      sl_quantity_push(L, (struct sl_quantity){ .si = 1, .dims = sl_dim_dims(f->dim) });
-      lua_rawseti(L, -2, (lua_Integer)i + 1);
+    push_set(L, spot, f->name);
+    snprintf(named, sizeof named, "'%s[1]' needs", f->name);
+    refuses(L, spot, "C001", named, NULL);
+    break;
+  case SL_FIELD_ROWS: {
+    lua_pushnumber(L, 6);
+    push_set(L, spot, f->name);
+    refuses(L, spot, "C001", "needs a list of tables, got 6", NULL);
+    lua_getfield(L, 1, f->name);
+    const int rows = (int)lua_rawlen(L, -1);
+    lua_settop(L, 1);
+    for (int i = 1; i <= rows; i++) {
+      lua_getfield(L, 1, f->name);
+      push_copy(L, 2);
+      lua_remove(L, 2);
+      lua_pushnumber(L, 7);
+      lua_rawseti(L, -2, i);
+      push_set(L, spot, f->name);
+      snprintf(named, sizeof named, "'%s[%d]' needs a table, got 7", f->name, i);
+      refuses(L, spot, "C001", named, NULL);
+      refuse_fields(L, &(struct spot){ spot->op, f, i }, f->fields, f->nfields);
     }
-    push_set(L, f->name);
-    refuses(L, op, "C001", "takes at most", NULL);
     break;
   }
+  }
+}
+
+/* Two values of the spot swapped. */
+static void refuse_swapped(lua_State *L, const struct spot *spot, const char *a, const char *b) {
+  char help[160];
+  snprintf(help, sizeof help, "are '%s' and '%s' swapped?", a, b);
+  if (spot->list) {
+    lua_getfield(L, 1, spot->list->name);
+    lua_geti(L, -1, spot->item);
+    lua_remove(L, -2);
+  } else lua_pushvalue(L, 1);
+  lua_getfield(L, 2, a);                                         /* the spot's table is at 2 */
+  push_set(L, spot, b);                                          /* 3: a call with b made wrong */
+  lua_replace(L, 1);
+  lua_getfield(L, 2, b);
+  push_set(L, spot, a);
+  lua_remove(L, 2);
+  refuses(L, spot, "C001", a, help);
+}
+
+static void refuse_fields(lua_State *L, const struct spot *spot, const struct sl_field *fields, size_t n) {
+  for (size_t i = 0; i < n; i++) refuse_field(L, spot, &fields[i]);
+  for (size_t i = 0; i < n; i++)
+    for (size_t k = i + 1; k < n; k++) {
+      const struct sl_field *a = &fields[i], *b = &fields[k];
+      if (a->kind != SL_FIELD_REAL || b->kind != SL_FIELD_REAL || a->optional || b->optional) continue;
+      if (a->dim == b->dim || sl_dim_dims(a->dim).w == 0 || sl_dim_dims(b->dim).w == 0) continue;
+      lua_pushvalue(L, 1);                                       /* kept in the registry: the call at 1 is replaced */
+      const int kept = luaL_ref(L, LUA_REGISTRYINDEX);
+      refuse_swapped(L, spot, a->name, b->name);
+      lua_rawgeti(L, LUA_REGISTRYINDEX, kept);
+      lua_replace(L, 1);
+      luaL_unref(L, LUA_REGISTRYINDEX, kept);
+    }
+  lua_pushboolean(L, 1);
+  push_set(L, spot, "zzzzzzzz");
+  refuses(L, spot, "C002", "no field 'zzzzzzzz'", NULL);
 }
 
 static void refuses_what_is_wrong(void **state) {
   const struct good *g = *state;
-  const struct sl_op *op = op_named(g->op);
+  const struct spot spot = { op_named(g->op), NULL, 0 };
   lua_State *L = open_row(g);
-  for (size_t i = 0; i < op->nin; i++) refuse_field(L, op, &op->in[i]);
-
-  for (size_t i = 0; i < op->nin; i++)                           /* two values swapped */
-    for (size_t k = i + 1; k < op->nin; k++) {
-      const struct sl_field *a = &op->in[i], *b = &op->in[k];
-      if (a->kind != SL_FIELD_REAL || b->kind != SL_FIELD_REAL || a->optional || b->optional) continue;
-      if (a->dim == b->dim || sl_dim_dims(a->dim).w == 0 || sl_dim_dims(b->dim).w == 0) continue;
-      char help[160];
-      snprintf(help, sizeof help, "are '%s' and '%s' swapped?", a->name, b->name);
-      push_copy(L, 1);
-      lua_getfield(L, 1, a->name);
-      lua_setfield(L, -2, b->name);
-      lua_getfield(L, 1, b->name);
-      lua_setfield(L, -2, a->name);
-      refuses(L, op, "C001", a->name, help);
-    }
-
-  lua_pushboolean(L, 1);
-  push_set(L, "zzzzzzzz");
-  refuses(L, op, "C002", "no field 'zzzzzzzz'", NULL);
+  refuse_fields(L, &spot, spot.op->in, spot.op->nin);
   push_copy(L, 1);
   lua_pushboolean(L, 1);
   lua_rawseti(L, -2, 1);
-  refuses(L, op, "C002", "every value needs a name", NULL);
+  refuses(L, &spot, "C002", "every value needs a name", NULL);
   lua_pushnumber(L, 5);
-  refuses(L, op, "C001", "needs its inputs in braces", NULL);
+  refuses(L, &spot, "C001", "needs its inputs in braces", NULL);
   sl_host_close(L);
 }
 
 /* ---- what comes out is a number ---------------------------------------------------------------------------------- */
 
 /* The first output of a direct call that is none, or NULL.  An optional one may be absent, never without end. */
-static const char *no_number(const struct sl_op *op, const char *out) {
-  for (size_t i = 0; i < op->nout; i++) {
-    const struct sl_field *f = &op->out[i];
+static const char *no_number(const struct sl_field *fields, size_t nfields, const char *out) {
+  for (size_t i = 0; i < nfields; i++) {
+    const struct sl_field *f = &fields[i];
     const double *m = (const void *)(out + f->offset);
-    const size_t n = f->kind == SL_FIELD_REAL ? 1 : f->kind == SL_FIELD_ARRAY ? *(const size_t *)(const void *)(out +
-          f->count) : 0;
+    if (f->kind == SL_FIELD_REAL && !isfinite(*m) && !(f->optional && isnan(*m))) return f->name;
+    if (f->kind < SL_FIELD_LIST) continue;
+    size_t n;
+    const char *items = op_items(f, out, &n);
     for (size_t k = 0; k < n; k++)
-      if (!isfinite(m[k]) && !(f->optional && isnan(m[k]))) return f->name;
+      if (f->kind == SL_FIELD_LIST ? !isfinite(((const double *)(const void *)items)[k])
+                                   : no_number(f->fields, f->nfields, items + k * f->size) != NULL) return f->name;
   }
   return NULL;
 }
 
 static const double extremes[] = { 1.7976931348623157e308, 1e200, 1e155, 1e100, 1e16, 1e-16, 1e-100, 1e-155, 1e-200,
                                    2.2250738585072014e-308, 5e-324, 0 };
-enum { EXTREMES = sizeof extremes / sizeof *extremes };
+enum { EXTREMES = sizeof extremes / sizeof *extremes, MOST_NUMBERS = 64 };
 
-static size_t choices_of(const struct sl_field *f) {
-  return f->kind == SL_FIELD_REAL || f->kind == SL_FIELD_ARRAY ? 2 * EXTREMES : f->kind == SL_FIELD_COUNT ? 2 : 0;
+/* A number that goes in: where it stands; all items of a list of numbers as one; those of a row each. */
+struct number { const struct sl_field *f; char *at; size_t n; };
+
+static size_t numbers_of(const struct sl_field *fields, size_t nfields, char *in, struct number *to, size_t n) {
+  for (size_t i = 0; i < nfields; i++) {
+    const struct sl_field *f = &fields[i];
+    size_t items = 1;
+    char *at = in + f->offset;
+    if (f->kind >= SL_FIELD_LIST) at = op_items(f, in, &items);
+    assert_true(n < MOST_NUMBERS);
+    if (f->kind == SL_FIELD_ROWS)
+      for (size_t k = 0; k < items; k++) n = numbers_of(f->fields, f->nfields, at + k * f->size, to, n);
+    else if (f->kind == SL_FIELD_REAL || f->kind == SL_FIELD_LIST || f->kind == SL_FIELD_COUNT)
+      to[n++] = (struct number){ f, at, items };
+  }
+  return n;
 }
 
-static void put_extreme(const struct sl_field *f, char *in, size_t which) {
-  if (f->kind == SL_FIELD_COUNT) {
-    *(int *)(void *)(in + f->offset) = which ? 1 : 1000000;
-    return;
-  }
-  double *m = (void *)(in + f->offset);
-  const size_t n = f->kind == SL_FIELD_REAL ? 1 : *(const size_t *)(const void *)(in + f->count);
-  for (size_t k = 0; k < n; k++) m[k] = (which % 2 ? -1 : 1) * extremes[which / 2];
+static size_t choices_of(const struct number *number) {
+  return number->f->kind == SL_FIELD_COUNT ? 2 : 2 * EXTREMES;
+}
+
+static void put_extreme(const struct number *number, size_t which) {
+  if (number->f->kind == SL_FIELD_COUNT) *(int *)(void *)number->at = which ? 1 : 1000000;
+  else
+    for (size_t k = 0; k < number->n; k++)
+      ((double *)(void *)number->at)[k] = (which % 2 ? -1 : 1) * extremes[which / 2];
 }
 
 /* Every pair of inputs at the ends of what a double can hold: a refusal, or numbers. */
 static void gives_numbers_or_refuses(void **state) {
   const struct good *g = *state;
   const struct sl_op *op = op_named(g->op);
+  static char kept[sizeof pool.bytes];
+  struct number numbers[MOST_NUMBERS];
   char *good = calloc(1, op->in_size), *in = calloc(1, op->in_size), *out = calloc(1, op->out_size);
   assert_true(good && in && out);
   lua_State *L = open_row(g);
   fill(L, op, good);
   sl_host_close(L);
-  for (size_t a = 0; a < op->nin; a++)
-    for (size_t b = a; b < op->nin; b++)
-      for (size_t x = 0; x < choices_of(&op->in[a]); x++)
-        for (size_t y = 0; y < (a == b ? 1 : choices_of(&op->in[b])); y++) {
+  memcpy(in, good, op->in_size);
+  memcpy(kept, pool.bytes, sizeof kept);
+  const size_t n = numbers_of(op->in, op->nin, in, numbers, 0);
+  for (size_t a = 0; a < n; a++)
+    for (size_t b = a; b < n; b++)
+      for (size_t x = 0; x < choices_of(&numbers[a]); x++)
+        for (size_t y = 0; y < (a == b ? 1 : choices_of(&numbers[b])); y++) {
           memcpy(in, good, op->in_size);
-          put_extreme(&op->in[a], in, x);
-          if (b != a) put_extreme(&op->in[b], in, y);
+          memcpy(pool.bytes, kept, sizeof kept);
+          put_extreme(&numbers[a], x);
+          if (b != a) put_extreme(&numbers[b], y);
           memset(out, 0, op->out_size);
-          if (op->call(in, out, NULL) != SL_OK) continue;
-          const char *bad = no_number(op, out);
-          if (bad) fail_msg("%s: '%s' is no number, with %s %zu and %s %zu", op->name, bad, op->in[a].name, x,
-                op->in[b].name, y);
+          if (op_call(op, in, out, NULL) != SL_OK) continue;
+          const char *bad = no_number(op->out, op->nout, out);
+          if (bad) fail_msg("%s: '%s' is no number, with %s %zu and %s %zu", op->name, bad, numbers[a].f->name, x,
+                numbers[b].f->name, y);
         }
   free(good);
   free(in);
@@ -453,28 +552,50 @@ static void gives_numbers_or_refuses(void **state) {
 }
 
 /* The door itself, with a primitive that hands back what it is given: the suites above reach it no more. */
-struct sl_echo_in { double real, other, items[3]; size_t nitems; int many; };
-struct sl_echo_out { double real, other, items[3]; size_t nitems; int pick; char text[4]; };
+struct sl_echo_row { double real; int pick; char text[4]; };
+struct sl_echo_in { double real, other; const double *items; size_t nitems; int many; };
+struct sl_echo_out {
+  double real, other;
+  const double *items; size_t nitems;
+  int pick;
+  char text[4];
+  const struct sl_echo_row *rows; size_t nrows;
+};
 static const char *const picks[] = { "one", "two", NULL };
+static const struct sl_field echo_row[] = {
+  SL_REAL(struct sl_echo_row, real, SL_LENGTH, "r"), SL_CHOICE(struct sl_echo_row, pick, picks, "p"),
+  SL_TEXT(struct sl_echo_row, text, "t"),
+};
 static const struct sl_field echo_in[] = {
   SL_REAL(struct sl_echo_in, real, SL_LENGTH, "r"), SL_REAL_OPT(struct sl_echo_in, other, SL_LENGTH, "o"),
-  SL_ARRAY(struct sl_echo_in, items, nitems, SL_LENGTH, "i"), SL_COUNT_OPT(struct sl_echo_in, many, "m"),
+  SL_LIST(struct sl_echo_in, items, nitems, SL_LENGTH, "i"), SL_COUNT_OPT(struct sl_echo_in, many, "m"),
 };
 static const struct sl_field echo_out[] = {
   SL_REAL(struct sl_echo_out, real, SL_LENGTH, "r"), SL_REAL_OPT(struct sl_echo_out, other, SL_LENGTH, "the other one"),
-  SL_ARRAY(struct sl_echo_out, items, nitems, SL_LENGTH, "i"), SL_CHOICE(struct sl_echo_out, pick, picks, "p"),
+  SL_LIST(struct sl_echo_out, items, nitems, SL_LENGTH, "i"), SL_CHOICE(struct sl_echo_out, pick, picks, "p"),
   SL_TEXT(struct sl_echo_out, text, "t"),
+  SL_ROWS(struct sl_echo_out, rows, nrows, struct sl_echo_row, echo_row, "w"),
 };
-static enum sl_status sl_echo(const struct sl_echo_in *in, struct sl_echo_out *out, struct sl_sheet *sh) {
+static size_t sl_echo_need(const struct sl_echo_in *in) {
+  return in->many == 60 ? (size_t)-1 : in->many == 70 ? 65 << 20 : in->nitems * sizeof(struct sl_echo_row);
+}
+static enum sl_status sl_echo(const struct sl_echo_in *in, struct sl_echo_out *out, struct sl_space space,
+                              struct sl_sheet *sh) {
   (void)sh;
-  *out = (struct sl_echo_out){ .real = in->real, .other = in->other, .nitems = in->nitems, .pick = in->many % 10 };
-  memcpy(out->items, in->items, sizeof out->items);
-  if (in->many == 10) out->nitems = 4;
+  assert_true(space.size == sl_echo_need(in));
+  struct sl_echo_row *rows = space.at;
+  for (size_t i = 0; i < in->nitems; i++) rows[i] = (struct sl_echo_row){ in->items[i], 1, "abc" };
+  *out = (struct sl_echo_out){ .real = in->real, .other = in->other, .items = in->items, .nitems = in->nitems,
+                               .pick = in->many % 10, .rows = rows, .nrows = in->nitems };
+  if (in->many == 10) out->items = NULL;
   if (in->many == 20) memset(out->text, 'x', sizeof out->text);
+  if (in->many == 30) rows[1].pick = 2;
+  if (in->many == 40) memset(rows[1].text, 'x', sizeof rows[1].text);
+  if (in->many == 50) rows[1].real = NAN;
   return SL_OK;
 }
-SL_OP_CALL(echo)
-static const struct sl_op echo = SL_OP(echo, "hands back what it is given");
+SL_OP_CALL_ROOM(echo)
+static const struct sl_op echo = SL_OP_ROOM(echo, "hands back what it is given");
 
 static const struct door {
   const char *name;
@@ -490,11 +611,16 @@ static const struct door {
   { "an optional output is no way out", 1, INFINITY, 3, 0, "'other'" },
   { "NaN in a list does not pass", 1, 2, NAN, 0, "'items'" },
   { "nor what has no end in a list", 1, 2, -INFINITY, 0, "'items'" },
-  { "nor a list longer than its array", 1, 2, 3, 10, "'items'" },
+  { "nor a list without its items", 1, 2, 3, 10, "'items'" },
   { "the last choice passes", 1, 2, 3, 1, NULL },
   { "no choice past the last", 1, 2, 3, 2, "'pick'" },
   { "no choice before the first", 1, 2, 3, -1, "'pick'" },
   { "no text without an end", 1, 2, 3, 20, "'text'" },
+  { "no such choice in a row", 1, 2, 3, 30, "'rows'" },
+  { "no such text in a row", 1, 2, 3, 40, "'rows'" },
+  { "no NaN in a row", 1, 2, 3, 50, "'rows'" },
+  { "an answer beyond all room is refused", 1, 2, 3, 60, "more than 64 MiB" },
+  { "and one beyond the room that there is", 1, 2, 3, 70, "more than 64 MiB" },
 };
 
 static void push_length(lua_State *L, double si) {
@@ -536,6 +662,13 @@ static void door_holds(void **state) {
     lua_getfield(L, -1, "real");
     assert_near(number_at_top(L), d->real, 1e-15);
     lua_pop(L, 1);
+    lua_getfield(L, -1, "rows");
+    lua_geti(L, -1, 2);
+    lua_getfield(L, -1, "real");
+    assert_near(number_at_top(L), d->item, 1e-15);
+    lua_getfield(L, -2, "text");
+    assert_string_equal(lua_tostring(L, -1), "abc");
+    lua_pop(L, 4);
     lua_setglobal(L, "answer");
     const bool reads = luaL_loadstring(L, "return answer.other") == LUA_OK && sl_host_call(L, 0, 1) == LUA_OK;
     assert_int_equal(reads, !isnan(d->other));
@@ -633,8 +766,17 @@ static const struct job_row others[] = {
     "print(90deg)\n", "return host.format(calc.bends{ angles = boot_list{ out, out, out } }.total)", "270 deg", NULL,
           0 },
   { "a list longer than a primitive takes is out of its range: what asks is unknown", KEEP, "",
-    "local angles = {} for i = 1, 100 do angles[i] = host.literal '1deg' end local _, e = pcall(calc.bends, { angles = "
-    "angles }) return host.class(e) .. (e.text:find 'at most %d+ items, got 100' and '' or e.text)", "range", NULL, 0 },
+    "local _, e = pcall(calc.bends, { angles = setmetatable({}, { __len = function() return 1000001 end }) }) return "
+    "host.class(e) .. (e.text:find 'at most 1000000 items, got 1000001' and '' or e.text)", "range", NULL, 0 },
+  { "a list that says it is shorter than nothing", KEEP, "",
+    "local _, e = pcall(calc.bends, { angles = setmetatable({}, { __len = function() return -1 end }) }) return "
+    "host.class(e)", "range", NULL, 0 },
+  { "a list that grows while it is read is read as long as it was", KEEP, "print(90deg)\n",
+    "local n = 0 return host.format(calc.bends { angles = setmetatable({}, { __index = function() return out end, "
+    "__len = function() n = n + 1 return n end }) }.total)", "90 deg", NULL, 0 },
+  { "a list may be long", KEEP, "print(1deg)\n", "local angles = {} for i = 1, 300 do angles[i] = out end local w = "
+    "calc.bends { angles = angles } local _, rows = worked_sheet(w) return host.format(w.total) .. #rows", "300 deg604",
+    NULL, 0 },
   { "values may be inherited", KEEP, "print" POST "\n",
         "local all = setmetatable({ width = out.width }, { __index = out }) "
     "return host.same(calc.embed(all).depth, calc.embed(out).depth)", "true", NULL, 0 },

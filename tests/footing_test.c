@@ -121,9 +121,9 @@ static void solved_depth_needs_itself(void **state) {
 
 static void sheet_shows_the_converged_pass(void **state) {
   (void)state;
-  static struct sl_sheet sheet;
+  SHEET(sheet);
   struct sl_embed_out out;
-  sheet = (struct sl_sheet){ .cap = SL_SHEET_ROWS };
+  SHEET_ANEW(sheet);
   assert_int_equal(sl_embed(&post, &out, &sheet), SL_OK);
   check_sheet(&sheet);
   assert_string_equal(sheet.row[sheet.n - 1].symbol, "d");
@@ -225,16 +225,16 @@ static void augers_rise_and_start_where_asked(void **state) {
   (void)state;
   struct sl_augers_in in = { NAN };
   struct sl_augers_out all, wide;
-  assert_int_equal(sl_augers(&in, &all, NULL), SL_OK);
+  assert_int_equal(sl_augers(&in, &all, room_of(sl_augers_need(&in)), NULL), SL_OK);
   assert_true(all.count > 1);
   for (size_t i = 1; i < all.count; i++) assert_true(all.diameters[i] > all.diameters[i - 1]);
   in.least = 12 * IN;
-  assert_int_equal(sl_augers(&in, &wide, NULL), SL_OK);
+  assert_int_equal(sl_augers(&in, &wide, room_of(sl_augers_need(&in)), NULL), SL_OK);
   assert_true(wide.count < all.count);
   assert_near(wide.diameters[0] / IN, 12, 1e-12);
   in.least = 10 * FT;
   struct sl_sheet sheet = { .cap = 0 };
-  assert_int_equal(sl_augers(&in, &wide, &sheet), SL_NO_ANSWER);
+  assert_int_equal(sl_augers(&in, &wide, room_of(sl_augers_need(&in)), &sheet), SL_NO_ANSWER);
   assert_string_equal(sheet.fault.member, "least");
 }
 

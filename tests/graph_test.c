@@ -24,8 +24,8 @@ static const struct job_row once[] = {
   GIVES("a primitive is called once", ROOM, "for _ = 1, 9 do local x = s.diagonal, s.square.diagonal end return "
         "calls.diagonal .. calls.input", "11"),
   GIVES("its sheet is there without another call from Lua", ROOM,
-        "local op, rows = worked_sheet(s.square) return op .. (#rows > 2 and rows.lost or 'short') .. "
-        "calls.diagonal", "diagonal01"),
+        "local op, rows = worked_sheet(s.square) return op .. (#rows > 2 and 'whole' or 'short') .. "
+        "calls.diagonal", "diagonalwhole1"),
   GIVES("a script reads them too", ROOM "rule { id = 'J1', severity = 'note', each = 'shelf', says = 's', cite = "
         "'c', caution = 'd', check = function(x) print(x.area) return at_most(x.area, 9ft2) end }",
         "judge.all() return host.format(out[1], 'ft2') .. calls.area", "12 ft21"),

@@ -120,26 +120,29 @@ static void triangle_matches(void **state) {
 
 static const struct place {
   const char *name;
-  struct sl_station_in in;
+  struct sl_stations_in in;
+  int post;                              /* counted from the west */
   double offset, overhang, tributary;    /* in */
 } places[] = {
-  { "station, off-grid, west end", { 6948 * MM, 4, 80 * IN, 1 }, 16.77, 16.77, 56.77 },
-  { "station, off-grid, second", { 6948 * MM, 4, 80 * IN, 2 }, 96.77, 16.77, 80 },
-  { "station, off-grid, third", { 6948 * MM, 4, 80 * IN, 3 }, 176.77, 16.77, 80 },
-  { "station, off-grid, east end", { 6948 * MM, 4, 80 * IN, 4 }, 256.77, 16.77, 56.77 },
-  { "station, ranch, west end", { 544.4 * IN, 7, 84 * IN, 1 }, 20.2, 20.2, 62.2 },
-  { "station, ranch, east end", { 544.4 * IN, 7, 84 * IN, 7 }, 524.2, 20.2, 62.2 },
-  { "station, one post in the middle", { 100 * IN, 1, 72 * IN, 1 }, 50, 50, 100 },
-  { "station, posts at the very ends", { 240 * IN, 3, 120 * IN, 3 }, 240, 0, 60 },
+  { "station, off-grid, west end", { 6948 * MM, 4, 80 * IN }, 1, 16.77, 16.77, 56.77 },
+  { "station, off-grid, second", { 6948 * MM, 4, 80 * IN }, 2, 96.77, 16.77, 80 },
+  { "station, off-grid, third", { 6948 * MM, 4, 80 * IN }, 3, 176.77, 16.77, 80 },
+  { "station, off-grid, east end", { 6948 * MM, 4, 80 * IN }, 4, 256.77, 16.77, 56.77 },
+  { "station, ranch, west end", { 544.4 * IN, 7, 84 * IN }, 1, 20.2, 20.2, 62.2 },
+  { "station, ranch, east end", { 544.4 * IN, 7, 84 * IN }, 7, 524.2, 20.2, 62.2 },
+  { "station, one post in the middle", { 100 * IN, 1, 72 * IN }, 1, 50, 50, 100 },
+  { "station, posts at the very ends", { 240 * IN, 3, 120 * IN }, 3, 240, 0, 60 },
 };
 
 static void place_matches(void **state) {
   const struct place *r = *state;
-  struct sl_station_out out;
-  assert_int_equal(sl_station(&r->in, &out, NULL), SL_OK);
-  assert_near(out.offset, r->offset * IN, 0.00501 / r->offset);
+  struct sl_stations_out out;
+  assert_int_equal(sl_stations(&r->in, &out, room_of(sl_stations_need(&r->in)), NULL), SL_OK);
+  assert_int_equal(out.nstations, r->in.posts);
+  const struct sl_station *post = &out.stations[r->post - 1];
+  assert_near(post->offset, r->offset * IN, 0.00501 / r->offset);
   assert_near(out.overhang / IN - r->overhang, 0, 0.00501);
-  assert_near(out.tributary, r->tributary * IN, 0.00501 / r->tributary);
+  assert_near(post->tributary, r->tributary * IN, 0.00501 / r->tributary);
 }
 
 /* East is least, west is best: the navigator's rule (from memory). */
@@ -192,26 +195,30 @@ static void rail_has_both_ends(void **state) {
 
 static void tributaries_add_up_to_the_row(void **state) {
   (void)state;
-  struct sl_station_in in = { 180.9 * IN, 3, 72.5 * IN, 1 };
+  const struct sl_stations_in in = { 180.9 * IN, 3, 72.5 * IN };
+  struct sl_stations_out out;
+  assert_int_equal(sl_stations(&in, &out, room_of(sl_stations_need(&in)), NULL), SL_OK);
   double sum = 0;
-  for (; in.index <= in.stations; in.index++) {
-    struct sl_station_out out;
-    assert_int_equal(sl_station(&in, &out, NULL), SL_OK);
-    sum += out.tributary;
-  }
+  for (size_t i = 0; i < out.nstations; i++) sum += out.stations[i].tributary;
   assert_near(sum / IN, 180.9, 1e-9);
 }
 
 static void nonsense_is_refused(void **state) {
   (void)state;
   struct sl_sheet sheet = { .cap = 0 };
-  struct sl_station_out station;
-  const struct sl_station_in wide = { 100 * IN, 3, 60 * IN, 1 };
-  assert_int_equal(sl_station(&wide, &station, &sheet), SL_BAD_INPUT);
+  struct sl_stations_out stations;
+  const struct sl_stations_in wide = { 100 * IN, 3, 60 * IN }, none = { 100 * IN, 0, 60 * IN },
+                              many = { 1e9, 1000001, 1e-9 }, few = { 100 * IN, 2, 60 * IN };
+  assert_int_equal(sl_stations(&wide, &stations, room_of(sl_stations_need(&wide)), &sheet), SL_BAD_INPUT);
   assert_string_equal(sheet.fault.member, "spacing");
-  const struct sl_station_in past = { 100 * IN, 2, 60 * IN, 3 };
-  assert_int_equal(sl_station(&past, &station, &sheet), SL_BAD_INPUT);
-  assert_string_equal(sheet.fault.member, "index");
+  assert_int_equal(sl_stations_need(&none), 0);
+  assert_int_equal(sl_stations(&none, &stations, room_of(0), &sheet), SL_BAD_INPUT);
+  assert_string_equal(sheet.fault.member, "posts");
+  assert_int_equal(sl_stations_need(&many), 0);
+  assert_int_equal(sl_stations(&many, &stations, room_of(0), &sheet), SL_BAD_INPUT);
+  assert_string_equal(sheet.fault.member, "posts");
+  assert_int_equal(sl_stations(&few, &stations, room_of(sl_stations_need(&few) - 1), &sheet), SL_BAD_INPUT);
+  assert_string_equal(sheet.fault.member, "space");
   struct sl_post_cut_out cut;
   const struct sl_post_cut_in buried = { 10 * IN, 12 * IN, 36 * IN, 6 * IN };
   assert_int_equal(sl_post_cut(&buried, &cut, &sheet), SL_BAD_INPUT);
@@ -225,20 +232,21 @@ static void nonsense_is_refused(void **state) {
   struct sl_layout_out out;
   assert_int_equal(sl_layout(&turned, &out, &sheet), SL_BAD_INPUT);
   assert_string_equal(sheet.fault.member, "module_length");
-  struct sl_layout_in none = outlines[0].in;
-  none.columns = 0;
-  assert_int_equal(sl_layout(&none, &out, &sheet), SL_BAD_INPUT);
+  struct sl_layout_in nothing = outlines[0].in;
+  nothing.columns = 0;
+  assert_int_equal(sl_layout(&nothing, &out, &sheet), SL_BAD_INPUT);
   assert_string_equal(sheet.fault.member, "columns");
 }
 
 /* The check on sheets can fail: a name that comes from nowhere, and one that comes too late. */
 static void an_unexplained_name_is_found(void **state) {
   (void)state;
-  struct sl_sheet sheet = { .n = 3, .cap = 3, .row = {
+  struct sl_row rows[] = {
     { .kind = SL_ROW_GIVEN, .symbol = "a", .text = "", .cite = "", .value = 1 },
     { .kind = SL_ROW_STEP, .symbol = "b", .text = "fmax(a, 1e-9) + 2.5 * c", .cite = "x", .value = 3 },
     { .kind = SL_ROW_GIVEN, .symbol = "c", .text = "", .cite = "", .value = 1 },
-  } };
+  };
+  struct sl_sheet sheet = { .row = rows, .n = 3, .cap = 3 };
   size_t len;
   const char *word = sheet_unexplained(&sheet, 1, &len);
   assert_non_null(word);
@@ -283,7 +291,7 @@ static const struct sl_true_bearing_in good_heading = { 1, 0.1 };
 static const struct op_case ops[] = {
   { "layout", &outlines[0].in }, { "bearing", &supports[0].in },
   { "post_cut", &good_cut }, { "diagonal", &good_diagonal },
-  { "rail_length", &good_rail }, { "station", &places[0].in },
+  { "rail_length", &good_rail }, { "stations", &places[0].in },
   { "true_bearing", &good_heading }, { "facing", &good_facing },
   { "overhead", &good_overhead },
 };

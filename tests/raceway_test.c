@@ -9,7 +9,8 @@
 /* The egg farm's run: two 6 AWG and a 10 AWG grounding conductor in 1 in PVC. */
 static const struct sl_raceway_fill_in farm = { .kind = SL_PVC_40, .trade_size = "1", .insulation = "THWN-2",
                                                 .size = "6", .count = 2, .ground_size = "10", .ground_count = 1 };
-static const struct sl_bends_in two = { .angles = { 90 * DEGREE, 90 * DEGREE }, .bends = 2 };
+static const double quarters[] = { 90 * DEGREE, 90 * DEGREE };
+static const struct sl_bends_in two = { .angles = quarters, .bends = 2 };
 static const struct sl_cover_in trench = { .method = SL_NONMETALLIC, .location = 0, .edition = SL_NEC_2023 };
 
 /* NEC Annex C, equal conductors of type THHN or THWN: EMT cells from memory of Table C.1; PVC from a published
@@ -132,7 +133,7 @@ static void sizes_from_memory_say_so(void **state) {
   for (size_t i = 0; i < sizeof types / sizeof *types; i++) {
     struct sl_raceway_fill_in in = farm;
     struct sl_raceway_fill_out out;
-    struct sl_sheet sheet = { .cap = SL_SHEET_ROWS };
+    SHEET(sheet);
     strcpy(in.insulation, types[i].type);
     assert_int_equal(sl_raceway_fill(&in, &out, &sheet), SL_OK);
     for (size_t r = 0; r < sheet.n; r++)
@@ -200,25 +201,26 @@ static void larger_raceway_fills_less(void **state) {
 /* 344.26, 352.24(B), 358.26: 360 degrees between pull points. */
 static void bends_add_up(void **state) {
   (void)state;
-  struct sl_bends_in in = { .angles = { 90 * DEGREE, 45 * DEGREE, 45 * DEGREE, 90 * DEGREE, 90 * DEGREE }, .bends = 5 };
+  double angles[40] = { 90 * DEGREE, 45 * DEGREE, 45 * DEGREE, 90 * DEGREE, 90 * DEGREE };
+  struct sl_bends_in in = { .angles = angles, .bends = 5 };
   struct sl_bends_out out;
-  struct sl_sheet sheet = { .cap = SL_SHEET_ROWS };
+  SHEET(sheet);
   assert_int_equal(sl_bends(&in, &out, &sheet), SL_OK);
   check_sheet(&sheet);
   assert_near(out.total / DEGREE, 360, 1e-12);
   assert_near(out.limit / DEGREE, 360, 1e-12);
-  in.bends = SL_BENDS;
-  for (size_t i = 0; i < SL_BENDS; i++) in.angles[i] = 30 * DEGREE;
-  sheet = (struct sl_sheet){ .cap = SL_SHEET_ROWS };
+  in.bends = 40;
+  for (size_t i = 0; i < 40; i++) angles[i] = 30 * DEGREE;
+  SHEET_ANEW(sheet);
   assert_int_equal(sl_bends(&in, &out, &sheet), SL_OK);
   check_sheet(&sheet);
   in.bends = 0;
   assert_int_equal(sl_bends(&in, &out, NULL), SL_OK);
   assert_near(out.total, 0, 1e-12);
   in.bends = 1;
-  in.angles[0] = -1;
+  angles[0] = -1;
   assert_int_equal(sl_bends(&in, &out, &sheet), SL_BAD_INPUT);
-  in.angles[0] = NAN;
+  angles[0] = NAN;
   assert_int_equal(sl_bends(&in, &out, &sheet), SL_BAD_INPUT);
   assert_string_equal(sheet.fault.member, "angles");
 }
@@ -242,7 +244,8 @@ static void cover_matches(void **state) {
   const struct cover *r = *state;
   struct sl_cover_in in = { .method = r->method, .edition = r->edition };
   struct sl_cover_out out;
-  struct sl_sheet sheet = { .cap = 4 };
+  struct sl_row rows[4];
+  struct sl_sheet sheet = SL_SHEET(rows);
   while (strcmp(sl_cover_locations[in.location], r->location) != 0) assert_non_null(sl_cover_locations[++in.location]);
   const enum sl_status status = sl_cover(&in, &out, &sheet);
   assert_int_equal(status, r->inches < 0 ? SL_NO_ROW : SL_OK);

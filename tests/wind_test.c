@@ -153,9 +153,9 @@ static void all_four_cases_are_on_the_sheet(void **state) {
   static const char *const wanted[] = {
     "CNW_A0", "CNL_B0", "pW_A180", "pL_B180", "Rb_A0", "Rb_B0", "Rf_A180", "Rf_B180",
   };
-  static struct sl_sheet sheet;
+  SHEET(sheet);
   struct sl_rack_wind_out out;
-  sheet = (struct sl_sheet){ .cap = SL_SHEET_ROWS };
+  SHEET_ANEW(sheet);
   assert_int_equal(sl_rack_wind(&rack, &out, &sheet), SL_OK);
   for (size_t i = 0; i < sizeof wanted / sizeof *wanted; i++) {
     size_t row = 0;

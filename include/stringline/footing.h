@@ -88,9 +88,10 @@ struct sl_soil_out { double lateral, vertical; };                 /* Pa per m of
 enum sl_status sl_soil(const struct sl_soil_in *in, struct sl_soil_out *out, struct sl_sheet *sh);
 
 /* Diameters of augers that are commonly had, smallest first. */
-enum { SL_AUGERS = 16 };
 struct sl_augers_in { double least; };                            /* NAN: all */
-struct sl_augers_out { double diameters[SL_AUGERS]; size_t count; };
-enum sl_status sl_augers(const struct sl_augers_in *in, struct sl_augers_out *out, struct sl_sheet *sh);
+struct sl_augers_out { const double *diameters; size_t count; };
+size_t sl_augers_need(const struct sl_augers_in *in);
+enum sl_status sl_augers(const struct sl_augers_in *in, struct sl_augers_out *out, struct sl_space space,
+                         struct sl_sheet *sh);
 
 #endif

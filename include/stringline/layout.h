@@ -57,19 +57,23 @@ struct sl_rail_length_in { double row_width, end_allowance; };   /* > 0; beyond 
 struct sl_rail_length_out { double length; };
 enum sl_status sl_rail_length(const struct sl_rail_length_in *in, struct sl_rail_length_out *out, struct sl_sheet *sh);
 
-/* One station of a row of posts centred under the row, counted from the west. */
-struct sl_station_in {
+/* A line of posts centred under the row: the place of each, counted from the west. */
+struct sl_stations_in {
   double row_width;                     /* > 0 */
-  int stations;                         /* >= 1 */
+  int posts;                            /* 1 to 1000000 */
   double spacing;                       /* centre to centre, > 0 */
-  int index;                            /* 1 to stations */
 };
-struct sl_station_out {
+struct sl_station {
   double offset;                        /* from the west edge of the modules */
-  double overhang;                      /* of the modules beyond an end post */
   double tributary;                     /* half of each bay beside it, the overhang at an end; no continuity */
 };
-enum sl_status sl_station(const struct sl_station_in *in, struct sl_station_out *out, struct sl_sheet *sh);
+struct sl_stations_out {
+  double overhang;                      /* of the modules beyond an end post */
+  const struct sl_station *stations; size_t nstations;
+};
+size_t sl_stations_need(const struct sl_stations_in *in);
+enum sl_status sl_stations(const struct sl_stations_in *in, struct sl_stations_out *out, struct sl_space space,
+                           struct sl_sheet *sh);
 
 struct sl_true_bearing_in {
   double compass;                       /* magnetic, clockwise from north, 0 to 2 pi */

@@ -24,18 +24,17 @@ struct sl_raceway_fill_in {
 struct sl_raceway_fill_out {
   double conductors_area, raceway_area;    /* m2 */
   double ratio, limit_ratio;
-  int fits;                                /* 1: ratio within the limit, or as many as `most` of one size */
+  bool fits;                               /* ratio within the limit, or as many as `most` of one size */
   int most;                                /* conductors of `size` alone that the raceway takes, by the 0.8 rule */
   double jam, jam_bent;                    /* inside diameter over that of `size`; times 1.05, as handbooks do */
-  int jams, jams_bent;                     /* 1: exactly three equal conductors, and the ratio is in the jam range */
+  bool jams, jams_bent;                    /* exactly three equal conductors, and the ratio is in the jam range */
   char least_trade[8];                     /* smallest trade size of this kind that fits; "" if none does */
 };
 enum sl_status sl_raceway_fill(const struct sl_raceway_fill_in *in, struct sl_raceway_fill_out *out,
                                struct sl_sheet *sh);
 
 /* Bends between two pull points. */
-enum { SL_BENDS = 16 };
-struct sl_bends_in { double angles[SL_BENDS]; size_t bends; };   /* rad, each > 0 */
+struct sl_bends_in { const double *angles; size_t bends; };      /* rad, each > 0 */
 struct sl_bends_out { double total, limit; };                    /* rad */
 enum sl_status sl_bends(const struct sl_bends_in *in, struct sl_bends_out *out, struct sl_sheet *sh);
 

@@ -4,6 +4,7 @@
 #ifndef STRINGLINE_STRINGS_H
 #define STRINGLINE_STRINGS_H
 
+#include <stdbool.h>
 #include "stringline/sheet.h"
 
 /* Editions of the NEC, where a number differs between them. */
@@ -70,9 +71,9 @@ struct sl_string_fuse_in {
 };
 struct sl_string_fuse_out {
   double backfeed;     /* A into one faulted string from all the others */
-  int needed;          /* 1: backfeed exceeds module_fuse */
+  bool needed;         /* backfeed exceeds module_fuse */
   double least_fuse;   /* A, next standard fuse for the string's own current */
-  int fits;            /* 1: least_fuse is not above module_fuse */
+  bool fits;           /* least_fuse is not above module_fuse */
 };
 enum sl_status sl_string_fuse(const struct sl_string_fuse_in *in, struct sl_string_fuse_out *out, struct sl_sheet *sh);
 

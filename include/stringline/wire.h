@@ -17,8 +17,8 @@ extern const char *const sl_materials[], *const sl_strandings[], *const sl_termi
 /* What an insulation type may be used for: NEC Table 310.4(1). */
 struct sl_insulation_in { char type[16]; };
 struct sl_insulation_out {
-  int wet;             /* 1: fit for wet places, such as any raceway underground */
-  double rating;       /* K: highest conductor temperature in wet places, or where wet is 0 in dry ones */
+  bool wet;            /* fit for wet places, such as any raceway underground */
+  double rating;       /* K: highest conductor temperature in wet places, or where it is not fit for them in dry ones */
   double dry_rating;   /* K: in dry places */
   double voltage;      /* V: least that a wire of this type is marked for */
 };
@@ -42,8 +42,8 @@ struct sl_ampacity_out {
   double ambient_factor, count_factor;
   double corrected;                      /* A: base with both factors */
   double usable;                         /* A: least of corrected and terminal_ampacity */
-  int holds_before;                      /* 1: required <= terminal_ampacity */
-  int holds_after;                       /* 1: maximum <= usable */
+  bool holds_before;                     /* required <= terminal_ampacity */
+  bool holds_after;                      /* maximum <= usable */
 };
 enum sl_status sl_ampacity(const struct sl_ampacity_in *in, struct sl_ampacity_out *out, struct sl_sheet *sh);
 

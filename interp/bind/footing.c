@@ -21,7 +21,7 @@ SL_OP_CALL(allowable_wind)
   SL_REAL(s, height, SL_LENGTH, "of that force above grade"), \
   SL_REAL(s, width, SL_LENGTH, "diameter of the concrete or post; diagonal of a square post"), \
   SL_REAL(s, bearing, SL_SOIL, "allowable lateral bearing of the soil per depth"), \
-  SL_FLAG(s, isolated, "stands alone, and 1/2 in of movement at the ground does no harm: bearing is doubled")
+  SL_FLAG_OPT(s, isolated, "stands alone, and 1/2 in of movement at the ground does no harm: bearing is doubled")
 
 static const struct sl_field embed_in[] = { EMBED_IN(struct sl_embed_in) };
 static const struct sl_field embed_out[] = {
@@ -131,9 +131,9 @@ static const struct sl_field augers_in[] = {
   SL_REAL_OPT(struct sl_augers_in, least, SL_LENGTH, "diameter wanted at least"),
 };
 static const struct sl_field augers_out[] = {
-  SL_ARRAY(struct sl_augers_out, diameters, count, SL_LENGTH, "that are commonly had, smallest first"),
+  SL_LIST(struct sl_augers_out, diameters, count, SL_LENGTH, "that are commonly had, smallest first"),
 };
-SL_OP_CALL(augers)
+SL_OP_CALL_ROOM(augers)
 
 SL_OPS(footing, 40) = {
   SL_OP(allowable_wind, "allowable-level part of a strength-level wind force"),
@@ -145,6 +145,6 @@ SL_OPS(footing, 40) = {
   SL_OP(uplift, "uplift on a post against dead weight"),
   SL_OP(lumber, "dressed size and weight of a piece of lumber"),
   SL_OP(soil, "presumptive bearing of a class of soil"),
-  SL_OP(augers, "diameters of augers"),
+  SL_OP_ROOM(augers, "diameters of augers"),
   {0},
 };

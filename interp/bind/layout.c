@@ -82,18 +82,20 @@ static const struct sl_field rail_length_out[] = {
 };
 SL_OP_CALL(rail_length)
 
-static const struct sl_field station_in[] = {
-  SL_REAL(struct sl_station_in, row_width, SL_LENGTH, "of the modules along the row"),
-  SL_COUNT(struct sl_station_in, stations, "posts in the line"),
-  SL_REAL(struct sl_station_in, spacing, SL_LENGTH, "of the posts, centre to centre"),
-  SL_COUNT(struct sl_station_in, index, "which post, 1 the western end"),
+static const struct sl_field stations_in[] = {
+  SL_REAL(struct sl_stations_in, row_width, SL_LENGTH, "of the modules along the row"),
+  SL_COUNT(struct sl_stations_in, posts, "in the line"),
+  SL_REAL(struct sl_stations_in, spacing, SL_LENGTH, "of the posts, centre to centre"),
 };
-static const struct sl_field station_out[] = {
-  SL_REAL(struct sl_station_out, offset, SL_LENGTH, "centre of the post from the west edge of the modules"),
-  SL_REAL(struct sl_station_out, overhang, SL_LENGTH, "of the modules beyond an end post"),
-  SL_REAL(struct sl_station_out, tributary, SL_LENGTH, "length of row that the post carries"),
+static const struct sl_field station[] = {
+  SL_REAL(struct sl_station, offset, SL_LENGTH, "centre of the post from the west edge of the modules"),
+  SL_REAL(struct sl_station, tributary, SL_LENGTH, "length of row that the post carries"),
 };
-SL_OP_CALL(station)
+static const struct sl_field stations_out[] = {
+  SL_REAL(struct sl_stations_out, overhang, SL_LENGTH, "of the modules beyond an end post"),
+  SL_ROWS(struct sl_stations_out, stations, nstations, struct sl_station, station, "the posts, from the west"),
+};
+SL_OP_CALL_ROOM(stations)
 
 static const struct sl_field true_bearing_in[] = {
   SL_REAL(struct sl_true_bearing_in, compass, SL_ANGLE, "magnetic, clockwise from north"),
@@ -128,7 +130,7 @@ SL_OPS(layout, 10) = {
   SL_OP(post_cut, "length to cut a post that stands on gravel"),
   SL_OP(diagonal, "check measure of a rectangle"),
   SL_OP(rail_length, "length of a line of rail"),
-  SL_OP(station, "place of one post in its line, and the row that it carries"),
+  SL_OP_ROOM(stations, "places of the posts in a line, and the length of row that each carries"),
   SL_OP(true_bearing, "true bearing from a compass reading"),
   SL_OP(facing, "how far an array is turned from the equator"),
   SL_OP(overhead, "distance to keep from an overhead line"),

@@ -24,7 +24,8 @@ static const struct sl_field snow_load_in[] = {
   SL_CHOICE(struct sl_snow_load_in, risk_category, risks, "of what the array serves"),
   SL_CHOICE_OPT(struct sl_snow_load_in, thermal, thermals, "warmth below; a rack is open air"),
   SL_REAL(struct sl_snow_load_in, tilt, SL_ANGLE, "of the modules from level"),
-  SL_FLAG(struct sl_snow_load_in, slippery, "nothing obstructs the glass and there is room below for what slides off"),
+  SL_FLAG_OPT(struct sl_snow_load_in, slippery,
+              "nothing obstructs the glass and there is room below for what slides off"),
 };
 #define OUT(m, dim, help) SL_REAL(struct sl_snow_load_out, m, dim, help)
 static const struct sl_field snow_load_out[] = {

@@ -85,9 +85,9 @@ static const struct sl_field string_fuse_in[] = {
 #define S struct sl_string_fuse_out
 static const struct sl_field string_fuse_out[] = {
   SL_REAL(S, backfeed, SL_CURRENT, "into one faulted string from everything else"),
-  SL_COUNT(S, needed, "1 if that exceeds the module's series fuse"),
+  SL_FLAG(S, needed, "true if that exceeds the module's series fuse"),
   SL_REAL(S, least_fuse, SL_CURRENT, "next standard fuse for the string's own current"),
-  SL_COUNT(S, fits, "1 if the module may carry that fuse"),
+  SL_FLAG(S, fits, "true if the module may carry that fuse"),
 };
 #undef S
 

@@ -14,8 +14,8 @@ static const struct sl_field insulation_in[] = {
 #undef S
 #define S struct sl_insulation_out
 static const struct sl_field insulation_out[] = {
-  SL_COUNT(S, wet, "1 if fit for wet places, such as any raceway underground"),
-  SL_REAL(S, rating, SL_TEMPERATURE, "highest conductor temperature in wet places, or in dry ones where wet is 0"),
+  SL_FLAG(S, wet, "true if fit for wet places, such as any raceway underground"),
+  SL_REAL(S, rating, SL_TEMPERATURE, "highest conductor temperature in wet places, or in dry ones for want of them"),
   SL_REAL(S, dry_rating, SL_TEMPERATURE, "highest conductor temperature in dry places"),
   SL_REAL(S, voltage, SL_VOLTAGE, "least that a wire of this type is marked for"),
 };
@@ -26,7 +26,7 @@ static const struct sl_field ampacity_in[] = {
   SL_CHOICE(S, material, sl_materials, "of the conductor"),
   SL_TEXT(S, size, SIZE),
   SL_TEXT(S, insulation, "insulation type"),
-  SL_FLAG(S, dry, "true if the whole run lies in dry places"),
+  SL_FLAG_OPT(S, dry, "true if the whole run lies in dry places"),
   SL_CHOICE(S, terminal, sl_terminals, "what the terminals at both ends are marked for"),
   SL_REAL(S, ambient, SL_TEMPERATURE, "hottest around the raceway"),
   SL_COUNT(S, conductors, "current-carrying conductors in the raceway"),
@@ -42,8 +42,8 @@ static const struct sl_field ampacity_out[] = {
   SL_REAL(S, count_factor, SL_NUMBER, "for the conductors beside it"),
   SL_REAL(S, corrected, SL_CURRENT, "base with both factors"),
   SL_REAL(S, usable, SL_CURRENT, "the least of corrected and terminal"),
-  SL_COUNT(S, holds_before, "1 if required is within the terminal ampacity"),
-  SL_COUNT(S, holds_after, "1 if maximum is within the usable ampacity"),
+  SL_FLAG(S, holds_before, "true if required is within the terminal ampacity"),
+  SL_FLAG(S, holds_after, "true if maximum is within the usable ampacity"),
 };
 #undef S
 
@@ -140,8 +140,8 @@ static const struct sl_field raceway_fill_in[] = {
   SL_COUNT_OPT(S, other_count, "conductors of that size"),
   SL_TEXT_OPT(S, ground_size, "size of the equipment grounding conductor"),
   SL_COUNT_OPT(S, ground_count, "grounding conductors"),
-  SL_FLAG(S, ground_bare, "true if it has no insulation"),
-  SL_FLAG(S, nipple, "true for 24in or less between boxes"),
+  SL_FLAG_OPT(S, ground_bare, "true if it has no insulation"),
+  SL_FLAG_OPT(S, nipple, "true for 24in or less between boxes"),
 };
 #undef S
 #define S struct sl_raceway_fill_out
@@ -150,19 +150,19 @@ static const struct sl_field raceway_fill_out[] = {
   SL_REAL(S, raceway_area, SL_SECTION, "inside"),
   SL_REAL(S, ratio, SL_RATIO, "filled"),
   SL_REAL(S, limit_ratio, SL_RATIO, "allowed for that many conductors"),
-  SL_COUNT(S, fits, "1 if within the limit"),
+  SL_FLAG(S, fits, "true if within the limit"),
   SL_COUNT(S, most, "conductors of `size` alone that the raceway takes"),
   SL_REAL(S, jam, SL_NUMBER, "inside diameter over the conductor's"),
   SL_REAL(S, jam_bent, SL_NUMBER, "the same with the handbooks' allowance for oval bends"),
-  SL_COUNT(S, jams, "1 if three equal conductors may jam, by the code's note"),
-  SL_COUNT(S, jams_bent, "1 if three equal conductors may jam, by the handbooks"),
+  SL_FLAG(S, jams, "true if three equal conductors may jam, by the code's note"),
+  SL_FLAG(S, jams_bent, "true if three equal conductors may jam, by the handbooks"),
   SL_TEXT(S, least_trade, "smallest trade size of this kind that fits; empty if none does"),
 };
 #undef S
 
 #define S struct sl_bends_in
 static const struct sl_field bends_in[] = {
-  SL_ARRAY(S, angles, bends, SL_ANGLE, "of every bend between two pull points"),
+  SL_LIST(S, angles, bends, SL_ANGLE, "of every bend between two pull points"),
 };
 #undef S
 #define S struct sl_bends_out

@@ -5,46 +5,53 @@
  * do that is tried, the cheapest kept.  Nothing is lost by it: a plan whose stick has room for a piece of a later
  * stick may move it, and equal plans differ only in the order of their sticks, so one order is enough. */
 #include "guard.h"
+#include "room.h"
 #include "stringline/cost.h"
-#include <limits.h>
 #include <stdbool.h>
 #include <string.h>
 
 #define SEARCH "cutting plan, all ways tried"
 #define BEST_FOUND "cutting plan, best of those tried"
 #define BILL "price times quantity"
-#define RANGE "range of a cutting plan: lengths of 1 mm to 100 km, cuts of 1 m at most, sticks at 1e9 of money at most"
+#define RANGE "range of a cutting plan: at most 10000 pieces and 1000 stock lengths of 1 mm to 100 km, " \
+              "cuts of 1 m at most, sticks at 1e9 of money at most"
 
 #define TOO_LITTLE "goes below what a plan is made for"
 #define TOO_MUCH "goes beyond what a plan is made for"
+#define TOO_MANY "holds more than a plan is made for"
 
-enum { MOST_STEPS = 400000, DUALS = 6 };
+/* MOST_WORK ends the search of a plan with many different lengths, whose steps are long. */
+enum { MOST_STEPS = 400000, MOST_WORK = 200000000, DUALS = 6, MOST_PIECES = 10000, MOST_STOCKS = 1000 };
 static const double HAIR = 1e-7;   /* m: sums of lengths that differ by less are equal */
-/* Within these a double tells every piece from the stick that it is cut from, and a sum of SL_PIECES of them is off by
- * less than a hair; no rate and no total overflows. */
+/* Within these a double tells every piece from the stick that it is cut from, and a sum of MOST_PIECES of them on a
+ * stick is off by less than a hair; no rate and no total overflows. */
 static const double SHORTEST = 1e-3, LONGEST = 1e5, WIDEST_CUT = 1, DEAREST = 1e9, MOST_BILL = 1e12;
 
-_Static_assert(SL_PIECES <= UCHAR_MAX, "a stick's count of a size is an unsigned char");
+/* Pieces of one length. `need` is the length with its cut; left of all are not on a stick yet. */
+struct size { double need; int all, left; };
 
-/* Pieces of one length. `need` is the length with its cut. */
-struct size { double need; int left; };
+/* So many pieces of a size on a stick.  Those of a stick stand by size, the longest first. */
+struct take { int size, n; };
 
-/* Sticks laid out; what lies behind the last of them says nothing.  Large, so that nobody clears or copies it whole. */
+/* Sticks laid out: stick k is of stock[k], an index into the order of stocks, and has the takes first[k] to
+ * first[k + 1] - 1.  A stick has a piece and a take has one, so that as many as there are pieces are enough. */
 struct sticks {
-  int stock[SL_PIECES];                       /* [stick], an index into the order of stocks */
-  unsigned char take[SL_PIECES][SL_PIECES];   /* [stick][size]; a stick takes a piece, so SL_PIECES are enough */
+  int n;
+  int *stock, *first;
+  struct take *takes;
 };
 
 struct search {
-  int nsizes, nstocks, nsticks, steps;
-  struct size sizes[SL_PIECES];
-  double room[SL_STOCKS], price[SL_STOCKS];   /* room is the stick and one cut: the last piece needs none at the end */
-  int order[SL_STOCKS];                       /* stocks, cheapest per length first */
-  double share[DUALS][SL_PIECES];             /* see least_cost */
+  int nsizes, nstocks, steps, work;
+  struct size *sizes;
+  double *room, *price;                       /* room is the stick and one cut: the last piece needs none at the end */
+  int *order;                                 /* stocks, cheapest per length first */
+  double *share[DUALS];                       /* see least_cost */
   double step_price;                          /* every total is a multiple of it, or 0 */
   double best;
-  int best_nsticks;
-  struct sticks *now, *kept;                  /* nsticks and best_nsticks of them */
+  struct sticks now, kept;
+  double *spent;                              /* [stick of now]: before it is bought */
+  double *before;                             /* [take of now]: room on its stick before it */
 };
 
 /* ---- what must be paid at least ---------------------------------------------------------------------------------- */
@@ -107,12 +114,15 @@ static bool hopeless(const struct search *s, double spent) {
 
 /* ---- the search -------------------------------------------------------------------------------------------------- */
 
+static int takes_of(const struct sticks *sticks) { return sticks->first[sticks->n]; }
+
 static void keep(struct search *s, double spent) {
   if (spent >= s->best * (1 - 1e-12)) return;
   s->best = spent;
-  s->best_nsticks = s->nsticks;
-  memcpy(s->kept->stock, s->now->stock, (size_t)s->nsticks * sizeof *s->now->stock);
-  memcpy(s->kept->take, s->now->take, (size_t)s->nsticks * sizeof *s->now->take);
+  s->kept.n = s->now.n;
+  memcpy(s->kept.stock, s->now.stock, (size_t)s->now.n * sizeof *s->now.stock);
+  memcpy(s->kept.first, s->now.first, (size_t)(s->now.n + 1) * sizeof *s->now.first);
+  memcpy(s->kept.takes, s->now.takes, (size_t)takes_of(&s->now) * sizeof *s->now.takes);
 }
 
 static int longest_left(const struct search *s) {
@@ -121,103 +131,160 @@ static int longest_left(const struct search *s) {
   return -1;
 }
 
+/* More of the longest pieces first: above 0 if a stick's takes come before another's. */
+static int compared(const struct take *a, const struct take *a_end, const struct take *b, const struct take *b_end) {
+  for (; a < a_end && b < b_end; a++, b++) {
+    if (a->size != b->size) return b->size - a->size;
+    if (a->n != b->n) return a->n - b->n;
+  }
+  return (a < a_end) - (b < b_end);
+}
+
 /* A stick that leads with the same length as the one before comes after it: equal plans once. */
-static bool in_order(const struct search *s, int stick, int lead) {
-  if (stick == 0 || s->now->take[stick - 1][lead] == 0) return true;
-  for (int i = 0; i < lead; i++)
-    if (s->now->take[stick - 1][i]) return true;
-  if (s->now->stock[stick] != s->now->stock[stick - 1]) return s->now->stock[stick] > s->now->stock[stick - 1];
-  return memcmp(s->now->take[stick], s->now->take[stick - 1], sizeof *s->now->take) <= 0;
+static bool in_order(const struct sticks *now, int stick) {
+  if (stick == 0) return true;
+  const struct take *last = now->takes + now->first[stick - 1], *mine = now->takes + now->first[stick];
+  if (last->size != mine->size) return true;
+  if (now->stock[stick] != now->stock[stick - 1]) return now->stock[stick] > now->stock[stick - 1];
+  return compared(mine, now->takes + takes_of(now), last, mine) <= 0;
 }
 
 /* Would a cheaper stick hold what lies on this one? */
 static bool overpaid(const struct search *s, int stick, double left_over) {
-  const int mine = s->order[s->now->stock[stick]];
+  const int mine = s->order[s->now.stock[stick]];
   const double used = s->room[mine] - left_over;
   for (int o = 0; o < s->nstocks; o++) {
     const int j = s->order[o];
-    const bool cheaper = s->price[j] < s->price[mine] || (!(s->price[mine] < s->price[j]) && o < s->now->stock[stick]);
+    const bool cheaper = s->price[j] < s->price[mine] || (!(s->price[mine] < s->price[j]) && o < s->now.stock[stick]);
     if (cheaper && used <= s->room[j] + HAIR) return true;
   }
   return false;
 }
 
-static void next_stick(struct search *s, double spent);
-
-/* Fills the stick with sizes from `i` on, most of each first. */
-static void fill(struct search *s, int lead, int i, double room, double spent) {
-  const int stick = s->nsticks;
-  while (i < s->nsizes && (s->sizes[i].left == 0 || s->sizes[i].need > room + HAIR)) i++;
-  if (s->steps++ >= MOST_STEPS) return;
-  if (i < s->nsizes) {
-    struct size *size = &s->sizes[i];
-    const int fit = (int)floor(fmin((room + HAIR) / size->need, SL_PIECES));
-    const int most = fit < size->left ? fit : size->left;
-    for (int n = most; n >= (i == lead); n--) {
-      s->now->take[stick][i] = (unsigned char)n;
-      size->left -= n;
-      fill(s, lead, i + 1, room - n * size->need, spent);
-      size->left += n;
-    }
-    s->now->take[stick][i] = 0;
-    return;
-  }
-  for (int k = lead; k < s->nsizes; k++)
-    if (s->sizes[k].left > 0 && s->sizes[k].need <= room + HAIR) return;   /* another piece fits: not full */
-  if (!in_order(s, stick, lead) || overpaid(s, stick, room)) return;
-  s->nsticks++;
-  next_stick(s, spent + s->price[s->order[s->now->stock[stick]]]);
-  s->nsticks--;
+/* The last stick takes n of a size. */
+static void put(struct search *s, int size, int n, double room) {
+  const int at = s->now.first[s->now.n]++;
+  s->now.takes[at] = (struct take){ size, n };
+  s->before[at] = room;
+  s->sizes[size].left -= n;
 }
 
-static void next_stick(struct search *s, double spent) {
-  const int lead = longest_left(s);
-  if (lead < 0) {
+/* A stick more, nothing on it: true.  False where all is laid out, which is kept, or where it cannot get cheaper. */
+static bool open_stick(struct search *s, double spent) {
+  if (longest_left(s) < 0) {
     keep(s, spent);
-    return;
+    return false;
   }
-  if (s->nsticks == SL_PIECES || hopeless(s, spent)) return;
-  memset(s->now->take[s->nsticks], 0, sizeof *s->now->take);
-  for (int o = 0; o < s->nstocks; o++) {
-    const double room = s->room[s->order[o]];
-    if (s->sizes[lead].need > room + HAIR) continue;
-    s->now->stock[s->nsticks] = o;
-    fill(s, lead, lead, room, spent);
+  s->work += s->nsizes;
+  if (hopeless(s, spent)) return false;
+  s->now.stock[s->now.n] = -1;
+  s->spent[s->now.n] = spent;
+  s->now.n++;
+  s->now.first[s->now.n] = s->now.first[s->now.n - 1];
+  return true;
+}
+
+/* The next stock that holds the longest piece left is the last stick's; false: there is none. */
+static bool next_stock(struct search *s, int lead) {
+  int *o = &s->now.stock[s->now.n - 1];
+  while (++*o < s->nstocks)
+    if (s->sizes[lead].need <= s->room[s->order[*o]] + HAIR) return true;
+  return false;
+}
+
+/* Is the last stick worth keeping as it is: full, in order, of the cheapest stock? */
+static bool whole(const struct search *s, double room) {
+  const int stick = s->now.n - 1;
+  for (int k = s->now.takes[s->now.first[stick]].size; k < s->nsizes; k++)
+    if (s->sizes[k].left > 0 && s->sizes[k].need <= room + HAIR) return false;   /* another piece fits: not full */
+  return in_order(&s->now, stick) && !overpaid(s, stick, room);
+}
+
+/* One piece less of the last take of the last stick; false where that stick has none any more, or would lose its lead.
+ * Then *i is the size to go on with, *room what there is for it. */
+static bool take_back(struct search *s, int *i, double *room) {
+  const int stick = s->now.n - 1, first = s->now.first[stick], at = s->now.first[s->now.n] - 1;
+  if (at < first) return false;
+  struct take *last = &s->now.takes[at];
+  const bool leads = at == first;
+  s->sizes[last->size].left++;
+  last->n--;
+  *i = last->size + 1;
+  *room = s->before[at] - last->n * s->sizes[last->size].need;
+  if (last->n == 0) s->now.first[s->now.n]--;
+  return last->n > 0 || !leads;
+}
+
+/* Every way to lay the pieces out, each stick filled with most of each size first.  The sticks and takes of `now` are
+ * its way back: it calls nothing again that is not done. */
+static void try_all(struct search *s) {
+  enum { STOCK, FILL, BACK } next = STOCK;
+  int i = 0;
+  double room = 0;
+  if (!open_stick(s, 0)) return;
+  while (s->now.n > 0) {
+    const int stick = s->now.n - 1;
+    if (next == STOCK) {
+      const int lead = longest_left(s);
+      next = FILL;
+      i = lead;
+      if (next_stock(s, lead)) room = s->room[s->order[s->now.stock[stick]]];
+      else {
+        s->now.n--;
+        next = BACK;
+      }
+    } else if (next == FILL) {
+      while (i < s->nsizes && (s->sizes[i].left == 0 || s->sizes[i].need > room + HAIR)) i++;
+      s->work += s->nsizes;
+      if (s->steps++ >= MOST_STEPS || s->work > MOST_WORK) return;
+      if (i < s->nsizes) {
+        const int n = (int)floor(fmin((room + HAIR) / s->sizes[i].need, s->sizes[i].left));
+        put(s, i, n, room);
+        room -= n * s->sizes[i++].need;
+      } else {
+        const double price = s->price[s->order[s->now.stock[stick]]];
+        next = whole(s, room) && open_stick(s, s->spent[stick] + price) ? STOCK : BACK;
+      }
+    } else next = take_back(s, &i, &room) ? FILL : STOCK;
   }
+}
+
+/* Fills a stick of the stock j with the longest first, `put` or not; gives the room that is left. */
+static double greedy(struct search *s, int lead, int j, bool putting) {
+  double room = s->room[j];
+  for (int i = lead; i < s->nsizes; i++) {
+    int n = 0;
+    const double before = room;
+    for (; n < s->sizes[i].left && s->sizes[i].need <= room + HAIR; n++) room -= s->sizes[i].need;
+    if (n && putting) put(s, i, n, before);
+  }
+  return room;
 }
 
 /* A first plan, so that the search has something to beat: each stick filled longest first, the stock that wastes least
  * money per length laid out.  False: a piece fits no stock. */
 static bool first_plan(struct search *s) {
-  struct size start[SL_PIECES];
-  memcpy(start, s->sizes, sizeof start);
   double spent = 0;
-  for (int lead; (lead = longest_left(s)) >= 0; s->nsticks++) {
+  for (int lead; (lead = longest_left(s)) >= 0;) {
     double best_rate = INFINITY;
-    int best_stock = 0;
-    unsigned char best_take[SL_PIECES] = { 0 };
+    int best_stock = -1;
     for (int o = 0; o < s->nstocks; o++) {
       const int j = s->order[o];
-      unsigned char take[SL_PIECES] = { 0 };
-      double room = s->room[j];
-      if (s->sizes[lead].need > room + HAIR) continue;
-      for (int i = lead; i < s->nsizes; i++)
-        for (; take[i] < s->sizes[i].left && s->sizes[i].need <= room + HAIR; take[i]++) room -= s->sizes[i].need;
-      const double rate = s->price[j] / (s->room[j] - room);
+      if (s->sizes[lead].need > s->room[j] + HAIR) continue;
+      const double rate = s->price[j] / (s->room[j] - greedy(s, lead, j, false));
       if (!(rate < best_rate)) continue;
       best_rate = rate;
       best_stock = o;
-      memcpy(best_take, take, sizeof take);
     }
-    if (s->nsticks == SL_PIECES || best_take[lead] == 0) return false;
-    memcpy(s->now->take[s->nsticks], best_take, sizeof best_take);
-    for (int i = 0; i < s->nsizes; i++) s->sizes[i].left -= best_take[i];
-    s->now->stock[s->nsticks] = best_stock;
+    if (best_stock < 0) return false;
+    s->now.stock[s->now.n++] = best_stock;
+    s->now.first[s->now.n] = s->now.first[s->now.n - 1];
+    greedy(s, lead, s->order[best_stock], true);
     spent += s->price[s->order[best_stock]];
   }
   keep(s, spent);
-  s->nsticks = 0;
-  memcpy(s->sizes, start, sizeof start);
+  s->now.n = 0;
+  for (int i = 0; i < s->nsizes; i++) s->sizes[i].left = s->sizes[i].all;
   return true;
 }
 
@@ -245,8 +312,9 @@ static void prepare(struct search *s, const struct job *job, const size_t *by_le
   s->nstocks = (int)job->nlengths;
   for (size_t i = 0; i < job->npieces; i++) {
     const double need = job->pieces[by_length[i]] + job->kerf;
-    if (s->nsizes == 0 || !alike(need, s->sizes[s->nsizes - 1].need)) s->sizes[s->nsizes++].need = need;
-    s->sizes[s->nsizes - 1].left++;
+    if (s->nsizes == 0 || !alike(need, s->sizes[s->nsizes - 1].need))
+      s->sizes[s->nsizes++] = (struct size){ .need = need };
+    s->sizes[s->nsizes - 1].all = ++s->sizes[s->nsizes - 1].left;
   }
   for (int j = 0; j < s->nstocks; j++) {
     s->room[j] = job->lengths[j] + job->kerf;
@@ -265,60 +333,94 @@ static void prepare(struct search *s, const struct job *job, const size_t *by_le
 }
 
 /* Writes the best plan piece by piece.  A cut that would end beyond the stick's end is not made: nothing is left. */
-static void lay_out(const struct search *s, const struct job *job, const size_t *by_length,
+static void lay_out(const struct search *s, const struct job *job, const size_t *by_length, struct sl_space *space,
                     struct sl_cut_stock_out *out) {
-  size_t next[SL_PIECES], at = 0;
-  for (int i = 0; i < s->nsizes; i++) {
-    next[i] = at;
-    at += (size_t)s->sizes[i].left;
-  }
-  *out = (struct sl_cut_stock_out){ .total = s->best, .sticks = s->best_nsticks, .nbought = job->nlengths,
-    .nstick = job->npieces, .nstock_of_stick = (size_t)s->best_nsticks, .noffcuts = (size_t)s->best_nsticks,
-    .proven = s->steps <= MOST_STEPS };
-  for (int stick = 0; stick < s->best_nsticks; stick++) {
-    const int stock = s->order[s->kept->stock[stick]];
+  const size_t sticks = (size_t)s->kept.n;
+  double *bought = PART(space, double, job->nlengths), *stick_of = PART(space, double, job->npieces),
+         *stock_of = PART(space, double, job->npieces), *offcuts = PART(space, double, job->npieces);
+  int *next = PART(space, int, job->npieces);      /* [size]: its next piece, of those by length */
+  for (int i = 0, at = 0; i < s->nsizes; at += s->sizes[i++].all) next[i] = at;
+  for (size_t j = 0; j < job->nlengths; j++) bought[j] = 0;
+  *out = (struct sl_cut_stock_out){
+    .total = s->best, .sticks = s->kept.n, .bought = bought, .nbought = job->nlengths, .stick = stick_of,
+    .nstick = job->npieces, .stock_of_stick = stock_of, .nstock_of_stick = sticks, .offcuts = offcuts,
+    .noffcuts = sticks, .proven = s->steps <= MOST_STEPS && s->work <= MOST_WORK };
+  for (size_t k = 0; k < sticks; k++) {
+    const int stock = s->order[s->kept.stock[k]];
     double left = job->lengths[stock];
-    for (int i = 0; i < s->nsizes; i++)
-      for (int n = 0; n < s->kept->take[stick][i]; n++) {
-        const size_t piece = by_length[next[i]++];
-        out->stick[piece] = stick + 1;
+    for (int t = s->kept.first[k]; t < s->kept.first[k + 1]; t++)
+      for (int n = 0; n < s->kept.takes[t].n; n++) {
+        const size_t piece = by_length[next[s->kept.takes[t].size]++];
+        stick_of[piece] = (double)k + 1;
         left -= job->pieces[piece] + job->kerf;
       }
-    out->bought[stock] += 1;
-    out->stock_of_stick[stick] = stock + 1;
-    out->offcuts[stick] = left > HAIR ? left : 0;
-    out->offcut += out->offcuts[stick];
+    bought[stock] += 1;
+    stock_of[k] = stock + 1;
+    offcuts[k] = left > HAIR ? left : 0;
+    out->offcut += offcuts[k];
   }
 }
 
+static size_t sticks_need(size_t so_far, size_t n) {
+  return NEED(NEED(NEED(so_far, int, n), int, n + 1), struct take, n);
+}
+
+static struct sticks sticks_in(struct sl_space *space, size_t n) {
+  struct sticks sticks = { .n = 0 };
+  sticks.stock = PART(space, int, n);
+  sticks.first = PART(space, int, n + 1);
+  sticks.takes = PART(space, struct take, n);
+  sticks.first[0] = 0;
+  return sticks;
+}
+
+/* For a plan and the search for it; 0 where there is nothing to plan or more than a plan is made for. */
+static size_t plan_need(size_t npieces, size_t nlengths) {
+  if (npieces == 0 || npieces > MOST_PIECES || nlengths == 0 || nlengths > MOST_STOCKS) return 0;
+  size_t need = NEED(NEED(0, size_t, npieces), struct size, npieces);
+  for (int k = 0; k < DUALS; k++) need = NEED(need, double, npieces);
+  need = NEED(NEED(NEED(need, double, nlengths), double, nlengths), int, nlengths);
+  need = sticks_need(sticks_need(need, npieces), npieces);
+  need = NEED(NEED(need, double, npieces), double, npieces);
+  need = NEED(NEED(NEED(need, double, npieces), double, npieces), double, npieces);
+  return NEED(NEED(need, double, nlengths), int, npieces);
+}
+
 static enum sl_status plan(const char *pieces_name, const struct job *job, struct sl_cut_stock_out *out,
-                           struct sl_sheet *sh) {
-  struct sticks now, kept;
-  struct search s = { .best = INFINITY, .now = &now, .kept = &kept };
-  size_t by_length[SL_PIECES];
+                           struct sl_space space, struct sl_sheet *sh) {
+  const size_t n = job->npieces;
+  size_t *by_length = PART(&space, size_t, n);
+  struct search s = { .best = INFINITY, .sizes = PART(&space, struct size, n) };
+  for (int k = 0; k < DUALS; k++) s.share[k] = PART(&space, double, n);
+  s.room = PART(&space, double, job->nlengths);
+  s.price = PART(&space, double, job->nlengths);
+  s.order = PART(&space, int, job->nlengths);
+  s.now = sticks_in(&space, n);
+  s.kept = sticks_in(&space, n);
+  s.spent = PART(&space, double, n);
+  s.before = PART(&space, double, n);
   sort_pieces(job, by_length);
   prepare(&s, job, by_length);
   if (!first_plan(&s))
     return sl_sheet_fault(sh, SL_NO_ANSWER, pieces_name, "cannot be cut from these stock lengths", RANGE, NAN, NAN,
                           SL_LENGTH);
-  next_stick(&s, 0);
-  lay_out(&s, job, by_length, out);
+  try_all(&s);
+  lay_out(&s, job, by_length, &space, out);
   return SL_OK;
 }
 
 /* ---- the primitives ---------------------------------------------------------------------------------------------- */
 
-/* Checks one list of a job, by the caller's name for it: how many, every one within the range of a plan. */
+/* Checks one list of a job, by the caller's name for it: every item within the range of a plan. */
 static enum sl_status check_list(const char *name, const double *list, size_t n, size_t most_items, double least,
                                  double most, enum sl_dim dim, struct sl_sheet *sh) {
   const bool may_be_0 = !(least > 0);
-  if (n == 0 || n > most_items)
-    return sl_sheet_fault(sh, SL_BAD_INPUT, name, n ? "holds too many items" : "is empty", "", (double)n,
-                          (double)most_items, SL_NUMBER);
+  if (n == 0) return sl_sheet_fault(sh, SL_BAD_INPUT, name, "is empty", "", 0, NAN, SL_NUMBER);
+  if (n > most_items)
+    return sl_sheet_fault(sh, SL_OUT_OF_RANGE, name, TOO_MANY, RANGE, (double)n, (double)most_items, SL_NUMBER);
   for (size_t i = 0; i < n; i++)
     if (!((list[i] > 0 || (may_be_0 && list[i] >= 0)) && isfinite(list[i])))
-      return sl_sheet_fault(sh, SL_BAD_INPUT, name, may_be_0 ? "must none be negative" : "must all be positive", "",
-                            list[i], NAN, dim);
+      return sl_sheet_fault_in(sh, name, i, may_be_0 ? "must not be negative" : "must be greater than 0", list[i], dim);
   for (size_t i = 0; i < n; i++) {
     if (list[i] < least) return sl_sheet_fault(sh, SL_OUT_OF_RANGE, name, TOO_LITTLE, RANGE, list[i], least, dim);
     if (list[i] > most) return sl_sheet_fault(sh, SL_OUT_OF_RANGE, name, TOO_MUCH, RANGE, list[i], most, dim);
@@ -328,10 +430,10 @@ static enum sl_status check_list(const char *name, const double *list, size_t n,
 
 static enum sl_status check_lengths(const char *pieces_name, const struct job *job, size_t nprices,
                                     struct sl_sheet *sh) {
-  enum sl_status status = check_list(pieces_name, job->pieces, job->npieces, SL_PIECES, SHORTEST, LONGEST, SL_LENGTH,
+  enum sl_status status = check_list(pieces_name, job->pieces, job->npieces, MOST_PIECES, SHORTEST, LONGEST, SL_LENGTH,
                                      sh);
   if (status == SL_OK)
-    status = check_list("lengths", job->lengths, job->nlengths, SL_STOCKS, SHORTEST, LONGEST, SL_LENGTH, sh);
+    status = check_list("lengths", job->lengths, job->nlengths, MOST_STOCKS, SHORTEST, LONGEST, SL_LENGTH, sh);
   if (status != SL_OK) return status;
   if (nprices != job->nlengths)
     return sl_sheet_fault(sh, SL_BAD_INPUT, "prices", "must be as many as lengths", "", (double)nprices,
@@ -345,60 +447,79 @@ static enum sl_status check_lengths(const char *pieces_name, const struct job *j
   return SL_OK;
 }
 
-enum sl_status sl_cut_stock(const struct sl_cut_stock_in *in, struct sl_cut_stock_out *out, struct sl_sheet *sh) {
+size_t sl_cut_stock_need(const struct sl_cut_stock_in *in) { return plan_need(in->npieces, in->nlengths); }
+
+enum sl_status sl_cut_stock(const struct sl_cut_stock_in *in, struct sl_cut_stock_out *out, struct sl_space space,
+                            struct sl_sheet *sh) {
   const struct job job = { in->pieces, in->npieces, in->lengths, in->nlengths, in->prices, in->kerf };
   NOT_NEGATIVE(sh, in, kerf, SL_LENGTH);
   WITHIN(sh, "kerf", in->kerf, <=, WIDEST_CUT, TOO_MUCH, RANGE, SL_LENGTH);
   enum sl_status status = check_lengths("pieces", &job, in->nprices, sh);
   if (status == SL_OK)
-    status = check_list("prices", in->prices, in->nprices, SL_STOCKS, 0, DEAREST, SL_MONEY, sh);
-  if (status == SL_OK) status = plan("pieces", &job, out, sh);
+    status = check_list("prices", in->prices, in->nprices, MOST_STOCKS, 0, DEAREST, SL_MONEY, sh);
+  if (status != SL_OK) return status;
+  ENOUGH(sh, space, sl_cut_stock_need(in));
+  status = plan("pieces", &job, out, space, sh);
   if (status != SL_OK) return status;
   const char *cite = out->proven ? SEARCH : BEST_FOUND;
-  double so_far = 0;
+  double all = 0;
+  LINES(sh, "stock");
   for (size_t j = 0; j < in->nlengths; j++) {
-    if (!(out->bought[j] > 0)) continue;
-    GIVEN(sh, SL_MONEY, spent, so_far);
+    LINE(sh);
+    GIVEN(sh, SL_LENGTH, length, in->lengths[j]);
     GIVEN(sh, SL_MONEY, price, in->prices[j]);
     LOOKUP(sh, SL_NUMBER, sticks, out->bought[j], "sticks of this price", cite, SL_DERIVED);
-    STEP(sh, SL_MONEY, total, spent + sticks * price, BILL);
-    so_far = total;
+    STEP(sh, SL_MONEY, line, sticks * price, BILL);
+    (void)length;
+    all += line;
   }
-  GIVES(sh, out, total, so_far);
+  LINES_END(sh);
+  SUM(sh, SL_MONEY, total, all, line, BILL);
+  GIVES(sh, out, total, total);
   return SL_OK;
 }
 
-enum sl_status sl_spools(const struct sl_spools_in *in, struct sl_spools_out *out, struct sl_sheet *sh) {
-  double whole[SL_STOCKS];   /* price of a spool */
+size_t sl_spools_need(const struct sl_spools_in *in) {
+  const size_t need = plan_need(in->ncuts, in->nlengths);
+  return need ? NEED(need, double, in->nlengths) : 0;
+}
+
+enum sl_status sl_spools(const struct sl_spools_in *in, struct sl_spools_out *out, struct sl_space space,
+                         struct sl_sheet *sh) {
   const struct job lists = { in->cuts, in->ncuts, in->lengths, in->nlengths, in->prices, 0 };
   enum sl_status status = check_lengths("cuts", &lists, in->nprices, sh);
   if (status == SL_OK)
-    status = check_list("prices", in->prices, in->nprices, SL_STOCKS, 0, INFINITY, SL_PER_LENGTH, sh);
+    status = check_list("prices", in->prices, in->nprices, MOST_STOCKS, 0, INFINITY, SL_PER_LENGTH, sh);
   if (status != SL_OK) return status;
-  for (size_t j = 0; j < in->nlengths; j++) whole[j] = in->prices[j] * in->lengths[j];
+  ENOUGH(sh, space, sl_spools_need(in));
+  double *whole_price = PART(&space, double, in->nlengths);   /* of a spool */
+  for (size_t j = 0; j < in->nlengths; j++) whole_price[j] = in->prices[j] * in->lengths[j];
   for (size_t j = 0; j < in->nlengths; j++)
-    WITHIN(sh, "prices", whole[j], <=, DEAREST, "times the length goes beyond what a plan is made for", RANGE,
+    WITHIN(sh, "prices", whole_price[j], <=, DEAREST, "times the length goes beyond what a plan is made for", RANGE,
            SL_MONEY);
   struct job job = lists;
-  job.prices = whole;
+  job.prices = whole_price;
   struct sl_cut_stock_out cut;
-  status = plan("cuts", &job, &cut, sh);
+  status = plan("cuts", &job, &cut, space, sh);
   if (status != SL_OK) return status;
-  *out = (struct sl_spools_out){ .nbought = cut.nbought, .spools = cut.sticks, .nspool_of_cut = cut.nstick,
-                                 .nstock_of_spool = cut.nstock_of_stick, .left = cut.offcut, .proven = cut.proven };
-  memcpy(out->bought, cut.bought, sizeof out->bought);
-  memcpy(out->spool_of_cut, cut.stick, sizeof out->spool_of_cut);
-  memcpy(out->stock_of_spool, cut.stock_of_stick, sizeof out->stock_of_spool);
+  *out = (struct sl_spools_out){
+    .bought = cut.bought, .nbought = cut.nbought, .spools = cut.sticks, .spool_of_cut = cut.stick,
+    .nspool_of_cut = cut.nstick, .stock_of_spool = cut.stock_of_stick, .nstock_of_spool = cut.nstock_of_stick,
+    .left = cut.offcut, .proven = cut.proven };
   const char *cite = cut.proven ? SEARCH : BEST_FOUND;
+  double all = 0;
+  LINES(sh, "spools");
   for (size_t j = 0; j < in->nlengths; j++) {
-    if (!(out->bought[j] > 0)) continue;
-    GIVEN(sh, SL_MONEY, spent, out->total);
+    LINE(sh);
     GIVEN(sh, SL_LENGTH, length, in->lengths[j]);
     GIVEN(sh, SL_PER_LENGTH, price, in->prices[j]);
     LOOKUP(sh, SL_NUMBER, spools, out->bought[j], "spools of this length", cite, SL_DERIVED);
-    STEP(sh, SL_MONEY, total, spent + spools * length * price, BILL);
-    GIVES(sh, out, total, total);
+    STEP(sh, SL_MONEY, line, spools * length * price, BILL);
+    all += line;
   }
+  LINES_END(sh);
+  SUM(sh, SL_MONEY, total, all, line, BILL);
+  GIVES(sh, out, total, total);
   return SL_OK;
 }
 

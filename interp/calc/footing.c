@@ -2,6 +2,7 @@
  * Posts in the ground: embedment in soil, concrete, uplift; lumber, soils and augers out of tables. */
 #include "facts.h"
 #include "guard.h"
+#include "room.h"
 #include "stringline/footing.h"
 
 #define UNCONSTRAINED "IBC 1807.3.2.1, Eq. 18-1"
@@ -109,7 +110,6 @@ static const struct auger {
 #include "auger_diameters.inc"
 #undef ROW
 };
-_Static_assert(sizeof augers / sizeof *augers <= SL_AUGERS, "augers outgrow their array");
 _Static_assert(sizeof soils / sizeof *soils == SL_SOIL_CLASSES, "one row for each class of enum sl_soil_class");
 
 static const struct combination *find_combination(int edition) {
@@ -375,13 +375,24 @@ enum sl_status sl_soil(const struct sl_soil_in *in, struct sl_soil_out *out, str
   return SL_OK;
 }
 
-enum sl_status sl_augers(const struct sl_augers_in *in, struct sl_augers_out *out, struct sl_sheet *sh) {
+size_t sl_augers_need(const struct sl_augers_in *in) {
+  (void)in;
+  return NEED(0, double, COUNT(augers));
+}
+
+enum sl_status sl_augers(const struct sl_augers_in *in, struct sl_augers_out *out, struct sl_space space,
+                         struct sl_sheet *sh) {
+  ENOUGH(sh, space, sl_augers_need(in));
+  double *diameters = PART(&space, double, COUNT(augers));
   size_t n = 0;
+  LINES(sh, "augers");
   for (size_t i = 0; i < COUNT(augers); i++) {
+    LINE(sh);
     LOOKUP(sh, SL_LENGTH, D, augers[i].inches * INCH, "auger", augers[i].cite, augers[i].basis);
-    if (isnan(in->least) || D >= in->least - 1e-9) out->diameters[n++] = D;
+    if (isnan(in->least) || D >= in->least - 1e-9) diameters[n++] = D;
   }
-  GIVES(sh, out, count, n);
+  LINES_END(sh);
+  *out = (struct sl_augers_out){ .diameters = diameters, .count = n };
   if (n == 0) return sl_sheet_fault(sh, SL_NO_ANSWER, "least", "is wider than every auger in the table", augers[0].cite,
                                     in->least, augers[COUNT(augers) - 1].inches * INCH, SL_LENGTH);
   return SL_OK;

@@ -2,6 +2,7 @@
  * Where things are: rack outline, bearing points, post lengths, stations.  Plane geometry; see layout.h. */
 #include "facts.h"
 #include "guard.h"
+#include "room.h"
 #include "stringline/layout.h"
 
 #define GEOMETRY "plane geometry"
@@ -11,6 +12,8 @@ static const struct fact facts[] = {
 #include "practice_facts.inc"
 #undef ROW
 };
+
+enum { MOST_POSTS = 1000000 };
 
 /* Slack for a sum of lengths that should meet exactly: far below what anyone can measure. */
 static const double slack = 1e-9;
@@ -120,27 +123,38 @@ enum sl_status sl_rail_length(const struct sl_rail_length_in *in, struct sl_rail
   return SL_OK;
 }
 
-enum sl_status sl_station(const struct sl_station_in *in, struct sl_station_out *out, struct sl_sheet *sh) {
+size_t sl_stations_need(const struct sl_stations_in *in) {
+  return in->posts >= 1 && in->posts <= MOST_POSTS ? NEED(0, struct sl_station, (size_t)in->posts) : 0;
+}
+
+enum sl_status sl_stations(const struct sl_stations_in *in, struct sl_stations_out *out, struct sl_space space,
+                           struct sl_sheet *sh) {
   POSITIVE(sh, in, row_width, SL_LENGTH);
-  REQUIRE(sh, in, stations, >= 1, "must be at least 1", SL_NUMBER);
+  REQUIRE(sh, in, posts, >= 1 && in->posts <= MOST_POSTS, "must be 1 to 1000000", SL_NUMBER);
   POSITIVE(sh, in, spacing, SL_LENGTH);
-  REQUIRE(sh, in, spacing, * (in->stations - 1) <= in->row_width + slack, "sets the posts wider apart than the row is",
+  REQUIRE(sh, in, spacing, * (in->posts - 1) <= in->row_width + slack, "sets the posts wider apart than the row is",
           SL_LENGTH);
-  REQUIRE(sh, in, index, >= 1, "must be between 1 and the number of stations", SL_NUMBER);
-  REQUIRE(sh, in, index, <= in->stations, "must be between 1 and the number of stations", SL_NUMBER);
+  ENOUGH(sh, space, sl_stations_need(in));
+  struct sl_station *stations = PART(&space, struct sl_station, (size_t)in->posts);
 
   GIVEN(sh, SL_LENGTH, W, in->row_width);
-  GIVEN(sh, SL_NUMBER, n, in->stations);
+  GIVEN(sh, SL_NUMBER, n, in->posts);
   GIVEN(sh, SL_LENGTH, p, in->spacing);
-  GIVEN(sh, SL_NUMBER, i, in->index);
   STEP(sh, SL_LENGTH, overhang, fmax(0, (W - (n - 1) * p) / 2), GEOMETRY);
-  STEP(sh, SL_LENGTH, x, overhang + (i - 1) * p, GEOMETRY);
-  STEP(sh, SL_LENGTH, west, i > 1 ? p / 2 : overhang, GEOMETRY);
-  STEP(sh, SL_LENGTH, east, i < n ? p / 2 : overhang, GEOMETRY);
-  STEP(sh, SL_LENGTH, tributary, west + east, GEOMETRY);
-  GIVES(sh, out, offset, x);
+  LINES(sh, "posts from the west");
+  for (int k = 1; k <= in->posts; k++) {
+    LINE(sh);
+    GIVEN(sh, SL_NUMBER, i, k);
+    STEP(sh, SL_LENGTH, x, overhang + (i - 1) * p, GEOMETRY);
+    STEP(sh, SL_LENGTH, west, i > 1 ? p / 2 : overhang, GEOMETRY);
+    STEP(sh, SL_LENGTH, east, i < n ? p / 2 : overhang, GEOMETRY);
+    STEP(sh, SL_LENGTH, tributary, west + east, GEOMETRY);
+    GIVES_ROW(sh, stations, k - 1, offset, x);
+    GIVES_ROW(sh, stations, k - 1, tributary, tributary);
+  }
+  LINES_END(sh);
+  *out = (struct sl_stations_out){ .stations = stations, .nstations = (size_t)in->posts };
   GIVES(sh, out, overhang, overhang);
-  GIVES(sh, out, tributary, tributary);
   return SL_OK;
 }
 

@@ -187,23 +187,21 @@ enum sl_status sl_raceway_fill(const struct sl_raceway_fill_in *in, struct sl_ra
 }
 
 enum sl_status sl_bends(const struct sl_bends_in *in, struct sl_bends_out *out, struct sl_sheet *sh) {
-  if (in->bends > SL_BENDS)
-    return sl_sheet_fault(sh, SL_BAD_INPUT, "angles", "holds too many bends", "", (double)in->bends, SL_BENDS,
-                          SL_NUMBER);
   for (size_t i = 0; i < in->bends; i++)
-    if (!(in->angles[i] > 0 && isfinite(in->angles[i])))
-      return sl_sheet_fault(sh, SL_BAD_INPUT, "angles", "must all be positive", "", in->angles[i], NAN, SL_ANGLE);
+    REQUIRE_ITEM(sh, in, angles, i, > 0 && in->angles[i] < INFINITY, "must be greater than 0", SL_ANGLE);
   struct sl_entry most = sl_fact("bends");
   most.value *= acos(-1) / 180;
   ENTRY(sh, SL_ANGLE, limit, most);
-  double so_far = 0;
+  double all = 0;
+  LINES(sh, "bends");
   for (size_t i = 0; i < in->bends; i++) {
-    GIVEN(sh, SL_ANGLE, turned, so_far);
+    LINE(sh);
     GIVEN(sh, SL_ANGLE, bend, in->angles[i]);
-    STEP(sh, SL_ANGLE, total, turned + bend, BENDS);
-    so_far = total;
+    all += bend;
   }
-  GIVES(sh, out, total, so_far);
+  LINES_END(sh);
+  SUM(sh, SL_ANGLE, total, all, bend, BENDS);
+  GIVES(sh, out, total, total);
   GIVES(sh, out, limit, limit);
   return SL_OK;
 }

@@ -38,13 +38,18 @@ static const char *cited(const struct sl_sheet *sh, const char *cite) {
 
 void sl_sheet_add(struct sl_sheet *sh, enum sl_row_kind kind, enum sl_dim dim, enum sl_basis basis,
                   const char *symbol, const char *text, const char *cite, double value) {
-  if (sh->n >= sh->cap || sh->n >= SL_SHEET_ROWS) {
+  if (sh->n >= sh->cap) {
     sh->lost++;
     return;
   }
   sh->row[sh->n++] = (struct sl_row){ .kind = kind, .dim = dim, .basis = basis,
                                       .symbol = symbol, .text = text, .cite = cited(sh, cite), .member = "",
-                                      .value = value };
+                                      .item = sh->line, .value = value };
+}
+
+void sl_sheet_mark(struct sl_sheet *sh, enum sl_row_kind kind, const char *text) {
+  sh->line = kind == SL_ROW_LINE ? sh->line + 1 : 0;
+  sl_sheet_add(sh, kind, SL_NUMBER, SL_READ, "", text, "", 0);
 }
 
 void sl_sheet_is(struct sl_sheet *sh, const char *value) {
@@ -63,8 +68,17 @@ void sl_sheet_gives(struct sl_sheet *sh, const char *symbol, const char *member)
 
 enum sl_status sl_sheet_fault(struct sl_sheet *sh, enum sl_status status, const char *member, const char *text,
                               const char *cite, double value, double limit, enum sl_dim dim) {
-  if (sh)
+  if (sh) {
+    sh->line = 0;                               /* a table that was being recorded ends here */
     sh->fault = (struct sl_fault){ .member = member, .text = text, .cite = cited(sh, cite),
                                    .value = value, .limit = limit, .dim = dim };
+  }
   return status;
+}
+
+enum sl_status sl_sheet_fault_in(struct sl_sheet *sh, const char *member, size_t i, const char *text, double value,
+                                 enum sl_dim dim) {
+  sl_sheet_fault(sh, SL_BAD_INPUT, member, text, "", value, NAN, dim);
+  if (sh) sh->fault.item = i + 1;
+  return SL_BAD_INPUT;
 }

@@ -65,12 +65,12 @@ local function put_primitive(d, op)
     return { { "", key = name }, { "", key = "is", wrap = true }, { "", key = "means", wrap = true } }
   end
   local rows = {}
-  for _, f in ipairs(op.inputs) do
-    rows[#rows + 1] = { f.name, manual.input(f) .. (f.optional and "; optional" or ""), f.help or "" }
-  end
+  manual.each_input(op.inputs, function(name, f)
+    rows[#rows + 1] = { name, manual.input(f) .. (f.optional and "; optional" or ""), f.help or "" }
+  end)
   put_table(d, "Inputs", columns "input", rows)
   rows = {}
-  for _, f in ipairs(op.outputs) do rows[#rows + 1] = { f.name, manual.input(f), f.help or "" } end
+  manual.each_input(op.outputs, function(name, f) rows[#rows + 1] = { name, manual.input(f), f.help or "" } end)
   put_table(d, "Outputs", columns "output", rows)
 end
 

@@ -113,7 +113,9 @@ function manual.result_dim(r)
   if r.dim then return r.dim end
   if not r.of then return nil end
   for _, out in ipairs(graph.primitive(r.of.op).outputs) do
-    if out.name == r.out then return out.kind == "quantity" and out.dim or out.kind end
+    if out.name == r.out then
+      return out.kind == "quantity" and out.dim or out.kind == "flag" and manual.input(out) or out.kind
+    end
   end
 end
 
@@ -132,8 +134,18 @@ function manual.input(f)
   if f.kind == "count" then return "a whole number" end
   if f.kind == "flag" then return "true or false" end
   if f.kind == "list" then return f.dim .. ", a list" end
+  if f.kind == "rows" then return "a list of tables" end
   if f.kind == "quantity" then return f.dim end
   return f.kind
+end
+
+-- Every input or output of a primitive, the fields of a list's rows behind it: f(name, field).
+function manual.each_input(fields, f, path)
+  path = path or ""
+  for _, g in ipairs(fields) do
+    f(path .. g.name, g)
+    if g.fields then manual.each_input(g.fields, f, path .. g.name .. "[n].") end
+  end
 end
 
 -- ---- words that declare nothing ------------------------------------------------------------------------------------

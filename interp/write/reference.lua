@@ -75,13 +75,13 @@ local function all_primitives(d)
       "formulas and sources.")
   for _, op in ipairs(primitives()) do
     local rows = {}
-    for _, f in ipairs(op.inputs) do
-      rows[#rows + 1] = { f.optional and "in, optional" or "in", code(f.name), manual.input(f), f.help or "" }
-    end
-    for _, f in ipairs(op.outputs) do
-      rows[#rows + 1] = { f.optional and "out, where there is one" or "out", code(f.name), manual.input(f),
+    manual.each_input(op.inputs, function(name, f)
+      rows[#rows + 1] = { f.optional and "in, optional" or "in", code(name), manual.input(f), f.help or "" }
+    end)
+    manual.each_input(op.outputs, function(name, f)
+      rows[#rows + 1] = { f.optional and "out, where there is one" or "out", code(name), manual.input(f),
           f.help or "" }
-    end
+    end)
     d:subheading("calc." .. op.name)
     d:para(sentence(op.help))
     d:table({ { "", key = "in or out" }, "name", "is", "means" }, rows)

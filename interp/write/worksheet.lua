@@ -1,6 +1,7 @@
 -- SPDX-License-Identifier: MIT
 -- The worked sheet of a primitive as steps: each symbol, its formula, the values put in, the source and its basis.
 local words = import "write.words"
+local lines = import "write.lines"
 local worksheet = {}
 
 -- ---- does a formula hold with units on its numbers? ----------------------------------------------------------------
@@ -121,12 +122,25 @@ local function safe(row, at, si)
   return (out:gsub("\1(%d+)\2", function(i) return masked[tonumber(i)] end))
 end
 
+-- "sum(A)": the column A of the table above, added up.
+local function put_sum(row, columns)
+  local parts = {}
+  for i, r in ipairs(columns[row.text:match "^sum%((.*)%)$"] or {}) do parts[i] = value_text(r) end
+  row.put = #parts > 0 and #parts <= 8 and table.concat(parts, " + ") or row.text
+end
+
 -- The rows of a worked result with what is needed to print them: step rows get formula, put (text) and si (flag).
 function worksheet.rows(worked)
   local op, rows = worked_sheet(worked)
-  local at, values = {}, {}
+  local at, values, columns = {}, {}, {}
   for _, r in ipairs(rows) do
-    if r.kind == "step" then
+    if r.kind == "lines" then columns = {}
+    elseif r.item and r.symbol ~= "" then
+      columns[r.symbol] = columns[r.symbol] or {}
+      table.insert(columns[r.symbol], r)
+    end
+    if r.kind == "step" and r.text:find("^sum%(") then put_sum(r, columns)
+    elseif r.kind == "step" then
       r.si = not holds_with_units(r, values)
       r.put = safe(r, at, r.si)
       r.shown = r.si and host.is_quantity(r.value) and host.format(host.si(r.value)) or value_text(r)
@@ -155,24 +169,33 @@ local function named(r, reads)
   return found
 end
 
+local function put_row(d, r, reads)
+  local result = value_text(r)
+  local step = { symbol = r.symbol, source = source_of(r), result = { text = result, value = r.value } }
+  if r.kind == "step" then
+    step.formula = r.text
+    if r.put ~= r.text then step.put = (r.si and "in SI: " or "") .. r.put end
+    if r.si and r.shown ~= result then step.result.text = r.shown .. " = " .. result end
+  elseif r.kind == "word" then step.result = { text = r.text }
+  else
+    local text = r.text
+    if text == "" and r.kind == "given" then text = named(r, reads) or "" end
+    if text ~= "" then step.says = text end
+  end
+  d:step(step)
+end
+
 -- Writes the whole sheet of a worked result; `reads` (what its node read) names the inputs.
 function worksheet.write(d, worked, reads)
   local rows = worksheet.rows(worked)
-  for _, r in ipairs(rows) do
-    local result = value_text(r)
-    local step = { symbol = r.symbol, source = source_of(r), result = { text = result, value = r.value } }
-    if r.kind == "step" then
-      step.formula = r.text
-      if r.put ~= r.text then step.put = (r.si and "in SI: " or "") .. r.put end
-      if r.si and r.shown ~= result then step.result.text = r.shown .. " = " .. result end
-    else
-      local text = r.text
-      if text == "" and r.kind == "given" then text = named(r, reads) or "" end
-      if text ~= "" then step.says = text end
-    end
-    d:step(step)
+  local i = 0
+  while i < #rows do
+    i = i + 1
+    local r = rows[i]
+    if r.kind == "lines" then i = lines.write(d, rows, i, value_text, source_of)
+    elseif r.kind == "heading" then d:subheading(r.text)
+    else put_row(d, r, reads) end
   end
-  if rows.lost > 0 then d:para(rows.lost .. " more rows found no room on this sheet") end
 end
 
 -- The step that gave a value, in one line: "V = n * V_module = 6 * 43.22 V = 259.3 V".

@@ -88,7 +88,7 @@ add { id = "R45", severity = "stop", each = "strings",
           bound(run.most_device, "largest for the wire of " .. title(run), "240.4")) end
       return every(list)
     end
-    if s.fuses_needed == 0 then
+    if not s.fuses_needed then
       local bounds = { bound(s.on.modules.max_fuse, module .. " series fuse") }
       for _, run in ipairs(wires) do bounds[#bounds + 1] = bound(run.usable_ampacity, "wire of " .. title(run)) end
       return at_most(s.backfeed, table.unpack(bounds))
@@ -227,6 +227,6 @@ add { id = "R63", severity = "caution", each = "run",
   says = "the insulation may lie in a wet pipe", may_waive = "nobody",
   cite = "{electrical} 300.5(B), 310.10", caution = "the insulation fails in wet pipe",
   check = function(run)
-    local fit = run.wet_rated == 1
+    local fit = run.wet_rated
     return states(fit, run.insulation .. (fit and " is" or " is not") .. " rated for wet places")
   end }

@@ -67,6 +67,10 @@ work { "rack", "square", op = "diagonal", says = "the check that the posts stand
   input = function(r) return { along = r.line_length, across = r.line_spacing } end,
   gives = { diagonal = { says = "from an end post of one line to the far end post of the other" } } }
 
+work { "rack", "post_places", op = "stations", says = "the places of the posts in each of their lines",
+  input = function(r) return { row_width = r.row_width, posts = r.post_pairs, spacing = r.pair_spacing } end,
+  gives = {} }
+
 work { "rack", "true_north", op = "true_bearing", says = "the compass reading against true north",
   input = function(r, job)
     return { compass = r.azimuth, declination = r.north == "compass" and job.site.declination or 0 * r.azimuth }
@@ -147,13 +151,10 @@ result { "post", "ground", dim = "length", says = "ground at the post against th
                  who = "designer", tool = "a water level or a builder's level" }
   end }
 
-work { "post", "station_of_row", op = "station", says = "the post's place in the row",
-  input = function(p) local r = rack_of(p) return { row_width = r.row_width, stations = r.post_pairs,
-      spacing = r.pair_spacing, index = p.pair } end,
-  gives = {
-    offset = { says = "from the west end of the modules" },
-    tributary = { says = "length of row that the post carries" },
-  } }
+result { "post", "offset", dim = "length", says = "from the west end of the modules",
+  work = function(p) return rack_of(p).post_places.stations[p.pair].offset end }
+result { "post", "tributary", dim = "length", says = "length of row that the post carries",
+  work = function(p) return rack_of(p).post_places.stations[p.pair].tributary end }
 
 work { "post", "cut", op = "post_cut", says = "the post's length",
   input = function(p)

@@ -23,7 +23,8 @@ static void yes(const char *what, int condition) {
 }
 
 int main(void) {
-  static struct sl_sheet sheet = { .cap = SL_SHEET_ROWS };
+  struct sl_row rows[40];
+  struct sl_sheet sheet = SL_SHEET(rows);
 
   /* NEC 2023 690.7(A)(1), by hand: 39.2 V x (1 - 0.0025 x (-16 - 25)) x 4 = 172.872 V. */
   const struct sl_cold_voltage_in cold = { .voc = 39.2, .coefficient = -0.0025, .series = 4, .coldest = 257.15,

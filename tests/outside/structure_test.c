@@ -43,9 +43,9 @@ static const struct depth {
 
 static void depth_matches(void **state) {
   const struct depth *r = *state;
-  static struct sl_sheet sheet;
+  SHEET(sheet);
   double depth, pressure, a = 0;
-  sheet = (struct sl_sheet){ .cap = SL_SHEET_ROWS };
+  SHEET_ANEW(sheet);
   const struct sl_embed_in in = { r->pounds * LBF, r->feet * FT, r->wide * FT, r->bearing * PSF_FT, r->isolated };
   if (r->way == SOLVED) {
     struct sl_embed_out out;

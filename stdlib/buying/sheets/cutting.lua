@@ -35,7 +35,7 @@ local function whole(d)
         d:inside(d.para, n.item .. ": no price list has stock for all " .. #n.pieces .. " pieces; the longest is " ..
             longest)
       else
-        d:subheading(n.item .. (n.plan.plan.proven == 1 and ", the cheapest plan" or
+        d:subheading(n.item .. (n.plan.plan.proven and ", the cheapest plan" or
             ", a good plan; a cheaper one may exist"))
         d:inside(planned, n)
       end

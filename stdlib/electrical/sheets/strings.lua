@@ -50,7 +50,7 @@ local function one(d, s)
       words.show(s.into.max_short_circuit) or "")
   row("maximum circuit current", cell(s, "max_current"), "wire and device " .. of(s, "required_current"))
   row("back into one string", cell(s, "backfeed"), "module fuse " .. words.show(m.max_fuse) ..
-      (s.fuses_needed == 0 and ": no string fuse needed" or given(s, "fuse") and ", fuse " .. words.show(s.fuse) or
+      (not s.fuses_needed and ": no string fuse needed" or given(s, "fuse") and ", fuse " .. words.show(s.fuse) or
       ": FUSE NEEDED"))
   if given(s, "fuse") then
     local rated = given(s, "fuse_voltage")

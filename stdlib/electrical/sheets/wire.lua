@@ -83,7 +83,7 @@ local function one(d, r)
       (rated and "; rated for " .. words.show(rated) .. " dc" or ""))
   row("loses", cell(r, "voltage_drop"), of(r, "volts_lost") .. " and " .. of(r, "watts_lost") .. " at " ..
       of(r, "working_current"))
-  if r.may_jam == 1 then
+  if r.may_jam then
     row("jam", "CAUTION", "three equal conductors of this size may jam in a bend of this raceway")
   end
   row("dc ends", r.dc_stops_at)

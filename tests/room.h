@@ -1,0 +1,23 @@
+/* SPDX-License-Identifier: MIT
+ * Room for a primitive, as large as it asks for and no byte more, filled with what no answer may be made of; the
+ * sanitizers watch its end. */
+#ifndef SL_ROOM_FOR_TESTS_H
+#define SL_ROOM_FOR_TESTS_H
+
+#include <stdlib.h>
+#include <string.h>
+#include "stringline/sheet.h"
+
+/* Stands until so many more were asked for. */
+static inline struct sl_space room_of(size_t bytes) {
+  static void *lent[8];
+  static size_t next;
+  void **at = &lent[next++ % (sizeof lent / sizeof *lent)];
+  free(*at);
+  *at = malloc(bytes ? bytes : 1);
+  if (!*at) abort();
+  memset(*at, 0xa5, bytes ? bytes : 1);
+  return (struct sl_space){ *at, bytes };
+}
+
+#endif
