@@ -17,7 +17,7 @@ local WIDE = {}
 -- Suites that test a subject, which is no C file of interp.
 local SUBJECTS = {
   "bounds", "document", "domains", "egg_farm", "graph", "lua_corpus", "property", "record", "report", "rule",
-  "rules", "run", "variants",
+  "rules", "run", "transcriptions", "variants",
 }
 
 -- ---- the files -----------------------------------------------------------------------------------------------------
