@@ -128,7 +128,7 @@ local function work(number)
         if results[fault.id] then return results[fault.id] end
         local began = os.time()
         one:plant(fault, texts[fault.path])
-        stage, test = one:meet()
+        stage, test = one:meet(fault)
         local result = { outcome = not stage and "survived" or stage == "unbuilt" and "unbuilt" or "noticed",
                          stage = stage or "", test = (test or ""):gsub("[\t\n]", " ") }
         log:write(fault.id, "\t", result.outcome, "\t", result.stage, "\t", result.test, "\n")

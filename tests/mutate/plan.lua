@@ -7,10 +7,8 @@ local plan = {}
 -- Suites that take more than a second; of all suites they come last.
 local SLOW = { job_test = 1, document_test = 2, report_test = 3, variants_test = 4, child_test = 5, cost_test = 6 }
 
--- Scripts that hold values from outside, and those that pin what is printed. What is copied from the sources by
+-- Scripts that pin what is printed. What is copied from the sources by
 -- `make docs` notices every change of them and says nothing about it: it is no test here.
-local OUTSIDE = { { "outside-cases", "tests/outside.lua" }, { "result-cases", "tests/results.lua" },
-                  { "transcriptions", "tests/transcriptions.lua" } }
 local TEXTS = { { "golden", "tests/golden.lua" }, { "errors", "tests/errors.lua" },
                 { "properties", "tests/properties.lua", "20" } }
 
@@ -29,7 +27,7 @@ end
 function plan.outside_rows(path)
   local rows = {}
   for line in common.read(path):gmatch "[^\n]+" do
-    local suite, name = line:match "^([%w_/]+)%s+(.-)%s*$"
+    local suite, name = line:match "^([%w_/]+)   +(.+)$"
     if suite then
       rows[suite] = rows[suite] or {}
       table.insert(rows[suite], { name = name })
@@ -38,7 +36,24 @@ function plan.outside_rows(path)
   return rows
 end
 
+-- The cases of a suite of case files whose source is no more than what the trade knows: results_test runs them.
+local trade
+local function is_trade(name)
+  if not trade then
+    trade = {}
+    for _, path in ipairs(common.lines "ls tests/results/*.case 2>/dev/null") do
+      local case
+      for line in common.read(path):gmatch "[^\n]+" do
+        case = line:match "^case (.+)$" or case
+        if case and line:find "^%s+from trade" then trade[case] = true end
+      end
+    end
+  end
+  return trade[name]
+end
+
 function plan.is_outside(rows, suite, name)
+  if suite == "results_test" then return not is_trade(name) end
   for _, row in ipairs(rows[suite] or {}) do
     if row.name == "*" or name:sub(1, #row.name) == row.name then
       row.used = true
@@ -50,32 +65,40 @@ end
 
 -- stages: { { name =, programs = { ... }, scripts = { { name, command } ... } } ... }; a suite that holds both kinds of
 -- rows is run in the first stage, where only its rows from outside count, and what else failed counts in the second.
+-- The transcriptions come last of their stage: what they alone notice of the outside is told apart.
 function plan.stages(rows)
-  local outside, mixed, rest = {}, {}, {}
+  local stages = { { name = "outside" }, { name = "suites" }, { name = "texts" } }
+  local rank = { transcriptions_test = 8, cost_test = 7, results_test = 1 }
+  for _, stage in ipairs(stages) do stage.programs, stage.scripts = {}, {} end
   for _, path in ipairs(common.lines "ls tests/*_test.c tests/outside/*_test.c 2>/dev/null | LC_ALL=C sort") do
     local suite = path:match "^tests/(.*)%.c$"
-    if rows[suite] then table.insert(rows[suite][1].name == "*" and outside or mixed, suite)
-    elseif suite:find "/" then outside[#outside + 1] = suite
-    else rest[#rest + 1] = suite end
+    local outside = rows[suite] or suite:find "/" or suite == "results_test"
+    rank[suite] = rank[suite] or SLOW[suite] and 9 + SLOW[suite] or suite:find "/" and 0 or outside and 2 or 0
+    table.insert(stages[outside and 1 or 2].programs, suite)
   end
-  table.sort(rest, function(a, b)
-    local x, y = SLOW[a] or 0, SLOW[b] or 0
-    if x ~= y then return x < y end
-    return a < b
-  end)
-  local function scripts(list)
-    local found = {}
-    for _, one in ipairs(list) do
-      if exists(one[2]) then
-        found[#found + 1] = { name = one[1], command = one[2] .. " build/stringline " .. (one[3] or "") }
-      end
+  for _, stage in ipairs(stages) do
+    table.sort(stage.programs, function(a, b)
+      if rank[a] ~= rank[b] then return rank[a] < rank[b] end
+      return a < b
+    end)
+  end
+  for _, one in ipairs(TEXTS) do
+    if exists(one[2]) then
+      table.insert(stages[3].scripts, { name = one[1], command = one[2] .. " build/stringline " .. (one[3] or "") })
     end
-    return found
   end
-  for _, suite in ipairs(mixed) do outside[#outside + 1] = suite end
-  return { { name = "outside", programs = outside, scripts = scripts(OUTSIDE) },
-           { name = "suites", programs = rest, scripts = {} },
-           { name = "texts", programs = {}, scripts = scripts(TEXTS) } }
+  return stages
+end
+
+-- A slow suite of the first stage is run there only for faults of what it tests; for others it comes last.
+plan.about = { cost_test = { "interp/calc/cost.c", "stdlib/buying/" } }
+
+function plan.is_about(suite, fault)
+  if not plan.about[suite] then return true end
+  for _, path in ipairs(fault and plan.about[suite] or {}) do
+    if fault.path:sub(1, #path) == path then return true end
+  end
+  return false
 end
 
 -- How a tree is built: no optimisation, no complaint about what a fault leaves unused.

@@ -60,22 +60,25 @@ local function script_failure(out, status)
 end
 
 -- Gives the stage that noticed, and its test; "unbuilt" and the reason; or nil.
-function trial:meet()
-  local good, out = self:make("all " .. all_programs(self.stages[1].programs))
-  if not good then return "unbuilt", out:match "error: ([^\n]+)" or out:match "([^\n]+)\n[^\n]*\n?$" or "?" end
+function trial:meet(fault)
   local held                                            -- failed in the first stage, but is no value from outside
+  local last = {}                                       -- slow suites that are about something else
   for n, stage in ipairs(self.stages) do
-    if n > 1 then
-      if held then return stage.name, held end
-      if #stage.programs > 0 then
-        good, out = self:make(all_programs(stage.programs))
-        if not good then return "unbuilt", out:match "error: ([^\n]+)" or "?" end
+    if held then return stage.name, held end
+    local programs = {}
+    for _, suite in ipairs(stage.programs) do table.insert(plan.is_about(suite, fault) and programs or last, suite) end
+    if n == 2 then table.move(last, 1, #last, #programs + 1, programs) end
+    if #programs > 0 then
+      local good, out = self:make((n == 1 and "all " or "") .. all_programs(programs))
+      if not good then
+        return "unbuilt", out:match "error: ([^\n]+)" or out:match "([^\n]+)\n[^\n]*\n?$" or "?"
       end
     end
-    for _, suite in ipairs(stage.programs) do
+    for _, suite in ipairs(programs) do
       local fine, said, status = self:run(program(suite))
       if not fine then
         local first, outside = self:failures(suite, said, status)
+        if outside and plan.about[suite] then return self.stages[1].name, suite .. ": " .. outside end
         if first and (n > 1 or outside) then return stage.name, suite .. ": " .. (outside or first) end
         held = held or first and suite .. ": " .. first
       end

@@ -140,7 +140,8 @@ end
 
 -- What a person reads of a row, and what says where it stands.
 local function is_told(column)
-  return column == "known" or column == "cite" or column == "name" or column:find "_name$" or column == "band"
+  return column == "known" or column == "cite" or column == "name" or column:find "_name$" or column == "band" or
+         column == "unit"
 end
 
 local function key_of(plan, get)
@@ -194,7 +195,7 @@ local function compare_table(rows, plan, read, loose)
         local edition = plan.stands.words[second[plan.stands.theirs]]
         if not edition or not row.known[edition] then fits = false end
       end
-      if fits and not matched[i] then found, count = i, count + 1 end
+      if fits and (plan.stands or not matched[i]) then found, count = i, count + 1 end
     end
     if not found then
       if plan.less[their_key] then used[plan.less[their_key]] = true
