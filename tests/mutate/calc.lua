@@ -133,6 +133,19 @@ local function is_close(tokens, i)
   return false
 end
 
+-- The name that a member is asked of, before a -> or . at index i; of a row of a list the list's.
+local function base_of(tokens, i)
+  local k = i - 1
+  if tokens[k].text == "]" then
+    local depth = 0
+    repeat
+      if tokens[k].text == "]" then depth = depth + 1 elseif tokens[k].text == "[" then depth = depth - 1 end
+      k = k - 1
+    until depth == 0 or k < 1
+  end
+  return tokens[k].kind == "name" and tokens[k].text or nil
+end
+
 local function body_faults(text, tokens, body, group, add)
   local first, last = body.first, body.last
   local heads = in_heads(tokens, first, last)
@@ -154,8 +167,8 @@ local function body_faults(text, tokens, body, group, add)
         end
       end
     end
-    if (t.text == "->" or t.text == ".") and tokens[i - 1].kind == "name" and tokens[i + 1].kind == "name" then
-      local base, member = tokens[i - 1].text, tokens[i + 1].text
+    local base, member = base_of(tokens, i), tokens[i + 1].text
+    if (t.text == "->" or t.text == ".") and base and tokens[i + 1].kind == "name" then
       if tokens[i + 2].text ~= "=" and tokens[i + 2].text ~= "(" and not SAID[member] then
         members[base] = members[base] or {}
         if not members[base][member] then
@@ -212,7 +225,7 @@ local function body_faults(text, tokens, body, group, add)
       end
       local before = tokens[i - 1].text
       if before == "->" or before == "." then
-        local base = tokens[i - 2].text
+        local base = base_of(tokens, i - 1) or ""
         if base == "in" and given[word] then
           for other in each_other(members["in"] or {}, word, function(m) return given[m] == given[word] end) do
             add(group, "swapped", t.at, t.to, other)

@@ -11,6 +11,8 @@ local SLOW = { job_test = 1, document_test = 2, report_test = 3, variants_test =
 -- `make docs` notices every change of them and says nothing about it: it is no test here.
 local TEXTS = { { "golden", "tests/golden.lua" }, { "errors", "tests/errors.lua" },
                 { "properties", "tests/properties.lua", "20" } }
+-- Ranges of fields stand in the reference, which people read after a change; no formula or table does.
+local REFERENCE = { name = "reference", command = "sh -c 'build/stringline reference | cmp - docs/reference.md'" }
 
 -- Tests that compare hashes of the sources with kept ones: they notice every change, and say nothing about it. A run
 -- begins with a change that changes nothing, so that none is forgotten here.
@@ -36,24 +38,30 @@ function plan.outside_rows(path)
   return rows
 end
 
--- The cases of a suite of case files whose source is no more than what the trade knows: results_test runs them.
-local trade
-local function is_trade(name)
-  if not trade then
-    trade = {}
-    for _, path in ipairs(common.lines "ls tests/results/*.case 2>/dev/null") do
-      local case
-      for line in common.read(path):gmatch "[^\n]+" do
-        case = line:match "^case (.+)$" or case
-        if case and line:find "^%s+from trade" then trade[case] = true end
-      end
-    end
+-- The suites of outside.txt that are not there.
+function plan.unknown(rows)
+  local list = {}
+  for suite in pairs(rows) do
+    if not exists("tests/" .. suite .. ".c") then list[#list + 1] = suite end
   end
-  return trade[name]
+  table.sort(list)
+  return list
+end
+
+-- The name of the case at a line of a file of cases, and whether its source is no more than what the trade knows.
+function plan.case_at(path, line)
+  local name, trade, number = "?", false, 0
+  for text in (common.read(path) .. "\n"):gmatch "([^\n]*)\n" do
+    number = number + 1
+    local case = text:match "^case (.+)$"
+    if case and number > line then break end
+    if case then name, trade = case, false end
+    if text:find "^%s+from trade" then trade = true end
+  end
+  return name, trade
 end
 
 function plan.is_outside(rows, suite, name)
-  if suite == "results_test" then return not is_trade(name) end
   for _, row in ipairs(rows[suite] or {}) do
     if row.name == "*" or name:sub(1, #row.name) == row.name then
       row.used = true
@@ -87,6 +95,7 @@ function plan.stages(rows)
       table.insert(stages[3].scripts, { name = one[1], command = one[2] .. " build/stringline " .. (one[3] or "") })
     end
   end
+  table.insert(stages[3].scripts, REFERENCE)
   return stages
 end
 

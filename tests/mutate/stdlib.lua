@@ -78,9 +78,19 @@ local function alike(fields, name, of)
   for other, kinds in pairs(fields) do
     if other ~= name then
       for kind, dim in pairs(own) do
-        if kinds[kind] == dim and (not of or kind == of) then list[#list + 1] = other break end
+        if kinds[kind] == dim and (kind == of or not of and not kind:find "^primitive") then list[#list + 1] = other break end
       end
     end
+  end
+  table.sort(list)
+  return list
+end
+
+-- All other outputs of a primitive.
+local function outputs_of(fields, op, name)
+  local list = {}
+  for other, kinds in pairs(fields) do
+    if other ~= name and kinds["primitive " .. tostring(op)] then list[#list + 1] = other end
   end
   table.sort(list)
   return list
@@ -186,10 +196,6 @@ end
 
 -- The faults of tokens first to last, which may be those of a formula's text; `shift` is where that stands.
 local function expression_faults(tokens, first, last, group, add, fields, shift)
-  local limits = {}
-  for i = first, last do
-    if tokens[i].text == "limit" and tokens[i + 1].kind == "string" then limits[#limits + 1] = i + 1 end
-  end
   local function put(kind, at, to, new) add(group, kind, at + shift, to + shift, new) end
   for i = first, last do
     local t = tokens[i]
@@ -233,14 +239,24 @@ local function expression_faults(tokens, first, last, group, add, fields, shift)
       end
     elseif t.kind == "string" and (before.text == "==" or before.text == "~=") then
       put("choice", t.at, t.to, '"no such word"')
-    elseif t.kind == "string" and (following.text == ")" or following.text == ",") then
+    elseif t.kind == "string" and (before.text == "," or before.text == "(") and following.text == ")" then
       local side = other_side(string_text(t) or "")
       if side then put("swapped", t.at, t.to, '"' .. side .. '"') end
     end
   end
+end
+
+-- A limit exchanged for the next one of the file.
+local function limit_faults(tokens, block, add)
+  local limits = {}
+  for i = 1, #tokens do
+    if tokens[i].text == "limit" and tokens[i + 1].kind == "string" then limits[#limits + 1] = i + 1 end
+  end
   for n, i in ipairs(limits) do
     local other = limits[n + 1] or limits[n - 1]
-    if other then put("swapped", tokens[i].at, tokens[i].to, tokens[other].text) end
+    if other and i >= block.first and i <= block.last then
+      add(block.group, "limit", tokens[i].at, tokens[i].to, tokens[other].text)
+    end
   end
 end
 
@@ -259,6 +275,7 @@ local function gives_faults(tokens, block, add, fields)
       end
       for _, key in ipairs(keys) do
         local list = alike(fields, key.text, "primitive " .. op)
+        if #list == 0 then list = outputs_of(fields, op, key.text) end
         for n = 1, math.min(2, #list) do add(block.group, "output", key.at, key.to, list[n]) end
       end
       for n = 1, #keys - 1 do
@@ -326,6 +343,7 @@ function stdlib.faults(path, text, fields)
     if block.kind == "kind" or block.kind == "add_fields" then kind_faults(tokens, block, add)
     else
       expression_faults(tokens, block.first, block.last, block.group, add, fields, 0)
+      limit_faults(tokens, block, add)
       if block.kind == "add" then rule_faults(tokens, block, add) end
       if block.kind == "work" then gives_faults(tokens, block, add, fields) end
     end

@@ -21,7 +21,7 @@ end
 function trial:run(command, seconds)
   local out = self.folder .. "/out"
   local _, how, status = os.execute(("cd %s && { %s } && exec timeout %d %s >%s 2>&1"):format(
-    common.quoted(self.tree), LIMITS, seconds or 90, command, common.quoted("../out")))
+    common.quoted(self.tree), LIMITS, seconds or self.recipe.seconds or 90, command, common.quoted("../out")))
   return how == "exit" and status == 0, common.read(out), status
 end
 
@@ -45,6 +45,11 @@ function trial:failures(suite, out, status)
       first = first or name
       if plan.is_outside(self.rows, suite, name) or suite:find "/" then outside = outside or name end
     end
+  end
+  for path, line in out:gmatch "(tests/[%w_/-]+%.case):(%d+): " do
+    local name, trade = plan.case_at(path, math.tointeger(line))
+    first = first or name
+    if not trade then outside = outside or name end
   end
   if hashed and not first then return nil end
   if not first then first = status == 124 and "(does not end)" or "(ends with " .. tostring(status) .. ")" end
