@@ -195,7 +195,8 @@ embedding() { # which, libraries ...: the C of docs/embedding.md compiles and pr
 libraries=$(dirname "$binary")
 lua=$(pkg-config --variable=libdir lua5.4)/liblua5.4.a
 try "docs/embedding.md: its first program" embedding 1 "$libraries/libstringline.a" -lm
-try "docs/embedding.md: its second program" embedding 2 "$libraries/libstringline_host.a" "$libraries/libstringline.a" \
+try "docs/embedding.md: its second program" embedding 2 "$libraries/libstringline.a" -lm
+try "docs/embedding.md: its third program" embedding 3 "$libraries/libstringline_host.a" "$libraries/libstringline.a" \
   "$lua" -lm -ldl
 
 tried docs

@@ -7,8 +7,10 @@
 #include "us.h"
 
 /* The egg farm's run: two 6 AWG and a 10 AWG grounding conductor in 1 in PVC. */
-static const struct sl_raceway_fill_in farm = { .kind = SL_PVC_40, .trade_size = "1", .insulation = "THWN-2",
-                                                .size = "6", .count = 2, .ground_size = "10", .ground_count = 1 };
+static const struct sl_group farm_wires[] = { { .size = "6", .count = 2, .insulation = "THWN-2" },
+                                              { .size = "10", .count = 1, .insulation = "THWN-2" } };
+static const struct sl_raceway_fill_in farm = { .kind = SL_PVC_40, .trade_size = "1", .conductors = farm_wires,
+                                                .groups = 2 };
 static const double quarters[] = { 90 * DEGREE, 90 * DEGREE };
 static const struct sl_bends_in two = { .angles = quarters, .bends = 2 };
 static const struct sl_cover_in trench = { .method = SL_NONMETALLIC, .location = 0, .edition = SL_NEC_2023 };
@@ -31,14 +33,28 @@ static const struct annex { const char *name; int kind; const char *trade, *size
 
 static void annex_matches(void **state) {
   const struct annex *r = *state;
-  struct sl_raceway_fill_in in = { .kind = r->kind, .insulation = "THHN", .count = r->most };
+  struct sl_group wires = { .insulation = "THHN", .count = r->most };
+  struct sl_raceway_fill_in in = { .kind = r->kind, .conductors = &wires, .groups = 1 };
   struct sl_raceway_fill_out out;
   strcpy(in.trade_size, r->trade);
-  strcpy(in.size, r->size);
+  strcpy(wires.size, r->size);
   assert_int_equal(sl_raceway_fill(&in, &out, NULL), SL_OK);
   assert_int_equal(out.most, r->most);
   assert_int_equal(out.fits, 1);   /* also where the count rounded up and the share is a little above the limit */
-  in.count++;
+  if (r->most > 1) {               /* the same conductors in two groups are no others */
+    struct sl_group split[2] = { wires, wires };
+    split[0].count = 1;
+    split[1].count = r->most - 1;
+    struct sl_raceway_fill_in again = in;
+    struct sl_raceway_fill_out same;
+    again.conductors = split;
+    again.groups = 2;
+    assert_int_equal(sl_raceway_fill(&again, &same, NULL), SL_OK);
+    assert_int_equal(same.fits, 1);
+    assert_int_equal(same.most, out.most);
+    assert_near(same.ratio, out.ratio, 1e-12);
+  }
+  wires.count++;
   assert_int_equal(sl_raceway_fill(&in, &out, NULL), SL_OK);
   assert_int_equal(out.fits, 0);
 }
@@ -58,11 +74,12 @@ static void farm_by_hand(void **state) {
 /* Table 1: 53 % for one, 31 % for two, 40 % from three on; note 4: 60 % in a nipple. */
 static void limit_is_by_count(void **state) {
   (void)state;
-  struct sl_raceway_fill_in in = { .kind = SL_PVC_40, .trade_size = "2", .insulation = "THWN-2", .size = "6" };
+  struct sl_group wires = { .size = "6", .insulation = "THWN-2" };
+  struct sl_raceway_fill_in in = { .kind = SL_PVC_40, .trade_size = "2", .conductors = &wires, .groups = 1 };
   struct sl_raceway_fill_out out;
   static const double limits[] = { 0.53, 0.31, 0.40, 0.40 };
   for (int i = 0; i < 4; i++) {
-    in.count = i + 1;
+    wires.count = i + 1;
     assert_int_equal(sl_raceway_fill(&in, &out, NULL), SL_OK);
     assert_near(out.limit_ratio, limits[i], 1e-12);
   }
@@ -71,14 +88,62 @@ static void limit_is_by_count(void **state) {
   assert_near(out.limit_ratio, 0.60, 1e-12);
 }
 
-/* Table 8: a bare 10 AWG of 7 strands fills 0.011 in2, less than the 0.0211 of an insulated one. */
+/* Table 8: a bare 10 AWG of 7 strands fills 0.011 in2, a solid one 0.008, less than the 0.0211 of an insulated one. */
 static void bare_ground_fills_less(void **state) {
   (void)state;
+  struct sl_group wires[] = { farm_wires[0], { .size = "10", .count = 1, .bare = true } };
   struct sl_raceway_fill_in in = farm;
   struct sl_raceway_fill_out out;
-  in.ground_bare = true;
+  in.conductors = wires;
   assert_int_equal(sl_raceway_fill(&in, &out, NULL), SL_OK);
   assert_near(out.conductors_area / (IN * IN), 2 * 0.0507 + 0.011, 1e-9);
+  wires[1].stranding = SL_SOLID;
+  assert_int_equal(sl_raceway_fill(&in, &out, NULL), SL_OK);
+  assert_near(out.conductors_area / (IN * IN), 2 * 0.0507 + 0.008, 1e-9);
+}
+
+/* By hand from Tables 4, 5 and 8: two 4 AWG XHHW-2 (0.0814), three 10 AWG THWN-2 (0.0211), two 8 AWG USE-2 (0.0556, as
+ * RHW-2 without outer covering), one bare 8 AWG of 7 strands (0.017): 0.3543 in2.  EMT 1 has 0.864, 40 % is 0.3456:
+ * too much; 1-1/4 has 1.496. */
+static void each_group_has_its_own_insulation(void **state) {
+  (void)state;
+  const struct sl_group wires[] = {
+    { .size = "4", .count = 2, .insulation = "XHHW-2" }, { .size = "10", .count = 3, .insulation = "THWN-2" },
+    { .size = "8", .count = 2, .insulation = "USE-2" }, { .size = "8", .count = 1, .bare = true },
+  };
+  const struct sl_raceway_fill_in in = { .kind = SL_EMT, .trade_size = "1", .conductors = wires, .groups = 4 };
+  struct sl_raceway_fill_out out;
+  SHEET(sheet);
+  assert_int_equal(sl_raceway_fill(&in, &out, &sheet), SL_OK);
+  check_sheet(&sheet);
+  assert_near(out.conductors_area / (IN * IN), 0.3543, 1e-9);
+  assert_int_equal(out.fits, 0);
+  assert_int_equal(out.jams, 0);
+  assert_string_equal(out.least_trade, "1-1/4");
+  size_t lines = 0;
+  for (size_t i = 0; i < sheet.n; i++) lines += sheet.row[i].kind == SL_ROW_LINE;
+  assert_int_equal(lines, 4);
+  assert_true(sheet.rests & 1u << SL_MEMORY);    /* USE-2's size, and no other's */
+}
+
+/* Forty groups: the sum is the sum, and the sheet has a line for each. */
+static void any_number_of_groups(void **state) {
+  (void)state;
+  static const char *const types[] = { "THHN", "XHHW-2", "RHW-2", "THW" };
+  static const double areas[] = { 0.0133, 0.0181, 0.0353, 0.0181 };      /* Table 5, 12 AWG */
+  struct sl_group wires[40];
+  double sum = 0;
+  for (int i = 0; i < 40; i++) {
+    wires[i] = (struct sl_group){ .size = "12", .count = 1 + i % 3 };
+    strcpy(wires[i].insulation, types[i % 4]);
+    sum += (1 + i % 3) * areas[i % 4];
+  }
+  const struct sl_raceway_fill_in in = { .kind = SL_RMC, .trade_size = "4", .conductors = wires, .groups = 40 };
+  struct sl_raceway_fill_out out;
+  SHEET(sheet);
+  assert_int_equal(sl_raceway_fill(&in, &out, &sheet), SL_OK);
+  check_sheet(&sheet);
+  assert_near(out.conductors_area / (IN * IN), sum, 1e-9);
 }
 
 /* The printed areas are those of the printed diameters, pi/4 d2, to the last digit printed: geometry, not our
@@ -92,10 +157,11 @@ static void areas_are_of_the_diameters(void **state) {
   for (int kind = SL_EMT; kind <= SL_LFNC_B; kind++)
     for (size_t t = 0; t < sizeof trades / sizeof *trades; t++)
       for (size_t i = 0; i < sizeof outside / sizeof *outside; i++) {
-        struct sl_raceway_fill_in in = { .kind = kind, .size = "6", .count = 1 };
+        struct sl_group wire = { .size = "6", .count = 1 };
+        struct sl_raceway_fill_in in = { .kind = kind, .conductors = &wire, .groups = 1 };
         struct sl_raceway_fill_out out;
         strcpy(in.trade_size, trades[t]);
-        strcpy(in.insulation, outside[i].type);
+        strcpy(wire.insulation, outside[i].type);
         const enum sl_status status = sl_raceway_fill(&in, &out, NULL);
         if (status == SL_NO_ROW && kind >= SL_LFMC && t > 5) continue;   /* those end at 2 in */
         assert_int_equal(status, SL_OK);
@@ -107,19 +173,23 @@ static void areas_are_of_the_diameters(void **state) {
 
 static void jam_needs_three_equal(void **state) {
   (void)state;
-  struct sl_raceway_fill_in in = { .kind = SL_EMT, .trade_size = "1", .insulation = "THHN", .size = "3", .count = 3 };
+  struct sl_group wires[] = { { .size = "3", .count = 3, .insulation = "THHN" },
+                              { .size = "3", .count = 1, .insulation = "THHN" } };
+  struct sl_raceway_fill_in in = { .kind = SL_EMT, .trade_size = "1", .conductors = wires, .groups = 1 };
   struct sl_raceway_fill_out out;
   assert_int_equal(sl_raceway_fill(&in, &out, NULL), SL_OK);   /* 1.049 / 0.352 = 2.98, in 2.8 to 3.2 */
   assert_near(out.jam, 1.049 / 0.352, 1e-9);
   assert_int_equal(out.jams, 1);
-  in.count = 2;
+  wires[0].count = 2;
   assert_int_equal(sl_raceway_fill(&in, &out, NULL), SL_OK);
   assert_int_equal(out.jams, 0);
-  strcpy(in.ground_size, "3");
-  in.ground_count = 1;
+  in.groups = 2;
   assert_int_equal(sl_raceway_fill(&in, &out, NULL), SL_OK);   /* a third of the same size, insulated */
   assert_int_equal(out.jams, 1);
-  in.ground_bare = true;
+  strcpy(wires[1].insulation, "XHHW-2");                       /* 0.350 against 0.352: not equal */
+  assert_int_equal(sl_raceway_fill(&in, &out, NULL), SL_OK);
+  assert_int_equal(out.jams, 0);
+  wires[1] = (struct sl_group){ .size = "3", .count = 1, .bare = true };
   assert_int_equal(sl_raceway_fill(&in, &out, NULL), SL_OK);
   assert_int_equal(out.jams, 0);
 }
@@ -131,10 +201,13 @@ static void sizes_from_memory_say_so(void **state) {
     { "THWN-2", SL_READ }, { "USE-2", SL_MEMORY }, { "PV wire", SL_MEMORY },
   };
   for (size_t i = 0; i < sizeof types / sizeof *types; i++) {
+    struct sl_group wires = farm_wires[0];
     struct sl_raceway_fill_in in = farm;
     struct sl_raceway_fill_out out;
     SHEET(sheet);
-    strcpy(in.insulation, types[i].type);
+    strcpy(wires.insulation, types[i].type);
+    in.conductors = &wires;
+    in.groups = 1;
     assert_int_equal(sl_raceway_fill(&in, &out, &sheet), SL_OK);
     for (size_t r = 0; r < sheet.n; r++)
       if (strcmp(sheet.row[r].symbol, "a") == 0) assert_int_equal(sheet.row[r].basis, types[i].basis);
@@ -143,8 +216,8 @@ static void sizes_from_memory_say_so(void **state) {
 
 static void none_of_this_kind_fits(void **state) {
   (void)state;
-  struct sl_raceway_fill_in in = { .kind = SL_LFMC, .trade_size = "2", .insulation = "THHN", .size = "500",
-                                   .count = 3 };
+  const struct sl_group wires = { .size = "500", .count = 3, .insulation = "THHN" };
+  const struct sl_raceway_fill_in in = { .kind = SL_LFMC, .trade_size = "2", .conductors = &wires, .groups = 1 };
   struct sl_raceway_fill_out out;
   assert_int_equal(sl_raceway_fill(&in, &out, NULL), SL_OK);
   assert_int_equal(out.fits, 0);
@@ -152,31 +225,40 @@ static void none_of_this_kind_fits(void **state) {
 }
 
 static const struct bad {
-  const char *name, *trade, *type, *size;
-  int count, grounds;
+  const char *name, *trade;
+  struct sl_group second;                        /* behind a good one */
   enum sl_status status;
   const char *member;
+  size_t item;
 } bads[] = {
-  { "no trade size 5/8", "5/8", "THWN-2", "6", 2, 1, SL_NO_ROW, "trade_size" },
-  { "a trade size with its unit", "1 in", "THWN-2", "6", 2, 1, SL_NO_ROW, "trade_size" },
-  { "no such insulation", "1", "THWN-3", "6", 2, 1, SL_NO_ROW, "insulation" },
-  { "THW above 6 AWG is not kept", "1", "THW", "4", 2, 1, SL_NO_ROW, "size" },
-  { "no conductors", "1", "THWN-2", "6", 0, 1, SL_BAD_INPUT, "count" },
-  { "a ground size without a count", "1", "THWN-2", "6", 2, 0, SL_BAD_INPUT, "ground_count" },
+  { "no trade size 5/8", "5/8", { "10", 1, "THWN-2", false, 0 }, SL_NO_ROW, "trade_size", 0 },
+  { "a trade size with its unit", "1 in", { "10", 1, "THWN-2", false, 0 }, SL_NO_ROW, "trade_size", 0 },
+  { "no such insulation", "1", { "10", 1, "THWN-3", false, 0 }, SL_NO_ROW, "conductors[i].insulation", 2 },
+  { "THW above 6 AWG is not kept", "1", { "4", 1, "THW", false, 0 }, SL_NO_ROW, "conductors[i].size", 2 },
+  { "no conductors", "1", { "10", 0, "THWN-2", false, 0 }, SL_BAD_INPUT, "conductors[i].count", 2 },
+  { "less than none", "1", { "10", -1, "THWN-2", false, 0 }, SL_BAD_INPUT, "conductors[i].count", 2 },
+  { "neither insulated nor bare", "1", { "10", 1, "", false, 0 }, SL_BAD_INPUT, "conductors[i].insulation", 2 },
+  { "bare with an insulation", "1", { "10", 1, "THWN-2", true, 0 }, SL_BAD_INPUT, "conductors[i].insulation", 2 },
+  { "an insulated one said to be solid", "1", { "10", 1, "THWN-2", false, SL_SOLID }, SL_BAD_INPUT,
+    "conductors[i].stranding", 2 },
+  { "no bare conductor of that size", "1", { "5", 1, "", true, 0 }, SL_NO_ROW, "conductors[i].size", 2 },
+  { "no solid one of that size", "1", { "250", 1, "", true, SL_SOLID }, SL_NO_ROW, "conductors[i].size", 2 },
 };
 
 static void refuses(void **state) {
   const struct bad *r = *state;
+  struct sl_group wires[] = { farm_wires[0], r->second };
   struct sl_raceway_fill_in in = farm;
   struct sl_raceway_fill_out out;
   struct sl_sheet sheet = { .cap = 0 };
   strcpy(in.trade_size, r->trade);
-  strcpy(in.insulation, r->type);
-  strcpy(in.size, r->size);
-  in.count = r->count;
-  in.ground_count = r->grounds;
+  in.conductors = wires;
   assert_int_equal(sl_raceway_fill(&in, &out, &sheet), r->status);
   assert_string_equal(sheet.fault.member, r->member);
+  assert_int_equal(sheet.fault.item, r->item);
+  in.groups = 0;
+  assert_int_equal(sl_raceway_fill(&in, &out, &sheet), SL_BAD_INPUT);
+  assert_string_equal(sheet.fault.member, "conductors");
 }
 
 static void larger_raceway_fills_less(void **state) {
@@ -268,7 +350,8 @@ int main(void) {
   ADD_ROWS(tests, n, covers, cover_matches);
   ADD_ROWS(tests, n, ops, op_behaves);
   static const struct CMUnitTest laws[] = {
-    cmocka_unit_test(farm_by_hand), cmocka_unit_test(limit_is_by_count), cmocka_unit_test(bare_ground_fills_less),
+    cmocka_unit_test(farm_by_hand), cmocka_unit_test(limit_is_by_count), cmocka_unit_test(bare_ground_fills_less), cmocka_unit_test(each_group_has_its_own_insulation),
+    cmocka_unit_test(any_number_of_groups),
     cmocka_unit_test(areas_are_of_the_diameters), cmocka_unit_test(jam_needs_three_equal),
     cmocka_unit_test(none_of_this_kind_fits), cmocka_unit_test(larger_raceway_fills_less),
     cmocka_unit_test(bends_add_up), cmocka_unit_test(sizes_from_memory_say_so),

@@ -5,28 +5,32 @@
 
 #include <stdbool.h>
 #include "stringline/sheet.h"
+#include "stringline/wire.h"
 
 enum sl_raceway { SL_EMT, SL_RMC, SL_IMC, SL_PVC_40, SL_PVC_80, SL_FMC, SL_LFMC, SL_LFNC_B };
 extern const char *const sl_raceways[];   /* "EMT", "RMC", "IMC", "PVC 40", ..., NULL */
 
-/* Share of a raceway that its conductors fill: NEC Chapter 9, Tables 1, 4, 5, 8.  Up to three groups, one insulation
- * type; every conductor counts, the grounding conductor too.  A bare grounding conductor counts as stranded. */
+/* Share of a raceway that its conductors fill: NEC Chapter 9, Tables 1, 4, 5, 8.  Every conductor counts, the grounding
+ * conductors too; those that are alike are one group. */
+struct sl_group {
+  char size[8];
+  int count;                               /* 1 to 1000 */
+  char insulation[16];                     /* "" where it is bare */
+  bool bare;
+  int stranding;                           /* enum sl_stranding; of a bare one only */
+};
 struct sl_raceway_fill_in {
   int kind;                                /* enum sl_raceway */
   char trade_size[8];                      /* "1", "1-1/4" */
-  char insulation[16];
-  char size[8]; int count;                 /* >= 1 */
-  char other_size[8]; int other_count;     /* "", 0: no second group */
-  char ground_size[8]; int ground_count;   /* "", 0: none */
-  bool ground_bare;
+  const struct sl_group *conductors; size_t groups;   /* at least one */
   bool nipple;                             /* 24 in or less between boxes */
 };
 struct sl_raceway_fill_out {
   double conductors_area, raceway_area;    /* m2 */
   double ratio, limit_ratio;
-  bool fits;                               /* ratio within the limit, or as many as `most` of one size */
-  int most;                                /* conductors of `size` alone that the raceway takes, by the 0.8 rule */
-  double jam, jam_bent;                    /* inside diameter over that of `size`; times 1.05, as handbooks do */
+  bool fits;                               /* ratio within the limit, or equal conductors and not more than `most` */
+  int most;                                /* of the first group alone that the raceway takes, by the 0.8 rule */
+  double jam, jam_bent;                    /* inside diameter over the first group's; times 1.05, as handbooks do */
   bool jams, jams_bent;                    /* exactly three equal conductors, and the ratio is in the jam range */
   char least_trade[8];                     /* smallest trade size of this kind that fits; "" if none does */
 };

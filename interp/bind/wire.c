@@ -129,18 +129,20 @@ static const struct sl_field voltage_drop_out[] = {
 };
 #undef S
 
+#define S struct sl_group
+static const struct sl_field group[] = {
+  SL_TEXT(S, size, SIZE),
+  SL_COUNT(S, count, "conductors of that size and insulation"),
+  SL_TEXT_OPT(S, insulation, "insulation type; left out where they are bare"),
+  SL_FLAG_OPT(S, bare, "true if they have no insulation"),
+  SL_CHOICE_OPT(S, stranding, sl_strandings, "of bare ones; stranded if not said"),
+};
+#undef S
 #define S struct sl_raceway_fill_in
 static const struct sl_field raceway_fill_in[] = {
   SL_CHOICE(S, kind, sl_raceways, "of raceway"),
   SL_TEXT(S, trade_size, "as the tables have it: \"1\", \"1-1/4\""),
-  SL_TEXT(S, insulation, "insulation type of all insulated conductors"),
-  SL_TEXT(S, size, SIZE),
-  SL_COUNT(S, count, "conductors of that size"),
-  SL_TEXT_OPT(S, other_size, "size of a second group"),
-  SL_COUNT_OPT(S, other_count, "conductors of that size"),
-  SL_TEXT_OPT(S, ground_size, "size of the equipment grounding conductor"),
-  SL_COUNT_OPT(S, ground_count, "grounding conductors"),
-  SL_FLAG_OPT(S, ground_bare, "true if it has no insulation"),
+  SL_ROWS(S, conductors, groups, struct sl_group, group, "all of them, those that are alike in one table"),
   SL_FLAG_OPT(S, nipple, "true for 24in or less between boxes"),
 };
 #undef S
@@ -151,8 +153,8 @@ static const struct sl_field raceway_fill_out[] = {
   SL_REAL(S, ratio, SL_RATIO, "filled"),
   SL_REAL(S, limit_ratio, SL_RATIO, "allowed for that many conductors"),
   SL_FLAG(S, fits, "true if within the limit"),
-  SL_COUNT(S, most, "conductors of `size` alone that the raceway takes"),
-  SL_REAL(S, jam, SL_NUMBER, "inside diameter over the conductor's"),
+  SL_COUNT(S, most, "conductors like the first alone that the raceway takes"),
+  SL_REAL(S, jam, SL_NUMBER, "inside diameter over that of the first conductors"),
   SL_REAL(S, jam_bent, SL_NUMBER, "the same with the handbooks' allowance for oval bends"),
   SL_FLAG(S, jams, "true if three equal conductors may jam, by the code's note"),
   SL_FLAG(S, jams_bent, "true if three equal conductors may jam, by the handbooks"),

@@ -25,9 +25,8 @@ void sl_sheet_is(struct sl_sheet *sh, const char *value);
 void sl_sheet_gives(struct sl_sheet *sh, const char *symbol, const char *member);
 enum sl_status sl_sheet_fault(struct sl_sheet *sh, enum sl_status status, const char *member, const char *text,
                               const char *cite, double value, double limit, enum sl_dim dim);
-/* Wrong input: the item i, from 0, of a list. */
-enum sl_status sl_sheet_fault_in(struct sl_sheet *sh, const char *member, size_t i, const char *text, double value,
-                                 enum sl_dim dim);
+/* The fault just told is in the item i, from 0, of a list: its status again. */
+enum sl_status sl_sheet_at(struct sl_sheet *sh, size_t i, enum sl_status status);
 
 #define SL_ADD_(sh, kind, dim, basis, sym, text, cite) \
   do { if ((sh) && (sh)->cap) sl_sheet_add(sh, kind, dim, basis, #sym, text, cite, sym); } while (0)
@@ -78,12 +77,14 @@ enum sl_status sl_sheet_fault_in(struct sl_sheet *sh, const char *member, size_t
 /* The same of an item of a list of numbers, and of a member of a row. */
 #define REQUIRE_ITEM(sh, in, list, i, cond, text, dim) \
   do { \
-    if (!((in)->list[i] cond)) return sl_sheet_fault_in(sh, #list, i, text, (in)->list[i], dim); \
+    if (!((in)->list[i] cond)) \
+      return sl_sheet_at(sh, i, sl_sheet_fault(sh, SL_BAD_INPUT, #list, text, "", (in)->list[i], NAN, dim)); \
   } while (0)
 #define REQUIRE_ROW(sh, in, list, i, member, cond, text, dim) \
   do { \
     if (!((in)->list[i].member cond)) \
-      return sl_sheet_fault_in(sh, #list "[i]." #member, i, text, (in)->list[i].member, dim); \
+      return sl_sheet_at(sh, i, sl_sheet_fault(sh, SL_BAD_INPUT, #list "[i]." #member, text, "", \
+                                               (in)->list[i].member, NAN, dim)); \
   } while (0)
 /* Outside the source's range: refuse and say whose range. */
 #define WITHIN(sh, member, value, cond, limit, text, cite, dim) \

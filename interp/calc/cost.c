@@ -420,10 +420,12 @@ static enum sl_status check_list(const char *name, const double *list, size_t n,
     return sl_sheet_fault(sh, SL_OUT_OF_RANGE, name, TOO_MANY, RANGE, (double)n, (double)most_items, SL_NUMBER);
   for (size_t i = 0; i < n; i++)
     if (!((list[i] > 0 || (may_be_0 && list[i] >= 0)) && isfinite(list[i])))
-      return sl_sheet_fault_in(sh, name, i, may_be_0 ? "must not be negative" : "must be greater than 0", list[i], dim);
+      return sl_sheet_at(sh, i, sl_sheet_fault(sh, SL_BAD_INPUT, name, may_be_0 ? "must not be negative" : "must be "
+                                               "greater than 0", "", list[i], NAN, dim));
   for (size_t i = 0; i < n; i++) {
-    if (list[i] < least) return sl_sheet_fault(sh, SL_OUT_OF_RANGE, name, TOO_LITTLE, RANGE, list[i], least, dim);
-    if (list[i] > most) return sl_sheet_fault(sh, SL_OUT_OF_RANGE, name, TOO_MUCH, RANGE, list[i], most, dim);
+    if (list[i] < least || list[i] > most)
+      return sl_sheet_at(sh, i, sl_sheet_fault(sh, SL_OUT_OF_RANGE, name, list[i] < least ? TOO_LITTLE : TOO_MUCH, RANGE,
+                                               list[i], list[i] < least ? least : most, dim));
   }
   return SL_OK;
 }
@@ -442,8 +444,8 @@ static enum sl_status check_lengths(const char *pieces_name, const struct job *j
   for (size_t j = 0; j < job->nlengths; j++) longest = fmax(longest, job->lengths[j]);
   for (size_t i = 0; i < job->npieces; i++)     /* the sums that the search compares, rounded as they are there */
     if (job->pieces[i] + job->kerf > longest + job->kerf + HAIR)
-      return sl_sheet_fault(sh, SL_NO_ANSWER, pieces_name, "holds one that is longer than every stock length", "",
-                            job->pieces[i], longest, SL_LENGTH);
+      return sl_sheet_at(sh, i, sl_sheet_fault(sh, SL_NO_ANSWER, pieces_name, "is longer than every stock length", "",
+                                               job->pieces[i], longest, SL_LENGTH));
   return SL_OK;
 }
 

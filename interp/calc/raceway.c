@@ -7,6 +7,7 @@
 #define FILL "NEC Chapter 9 Table 1"
 #define TABLE_4 "NEC Chapter 9 Table 4"
 #define TABLE_5 "NEC Chapter 9 Table 5"
+#define TABLE_8 "NEC Chapter 9 Table 8"
 #define COUNT_RULE "NEC Chapter 9 note 7"
 #define JAM "NEC Chapter 9 Table 1 note 2"
 #define OVAL "handbook practice, not in the NEC"
@@ -35,7 +36,7 @@ static const struct pipe {
   FITS(trade, struct sl_raceway_fill_in, trade_size) FITS(trade, struct sl_raceway_fill_out, least_trade)
 #include "conduit_ch9_t4.inc"
 #undef ROW
-enum { PIPES = sizeof pipes / sizeof *pipes };
+enum { PIPES = sizeof pipes / sizeof *pipes, MOST_GROUPS = 1000000 };
 
 static const struct jacket {
   const char *family, *size;
@@ -49,8 +50,7 @@ static const struct jacket {
 #undef ROW
 };
 #define ROW(family, size_, ...) \
-  FITS(size_, struct sl_raceway_fill_in, size) FITS(size_, struct sl_raceway_fill_in, other_size) \
-  FITS(size_, struct sl_raceway_fill_in, ground_size)
+  FITS(size_, struct sl_group, size)
 #include "insulation_ch9_t5.inc"
 #undef ROW
 
@@ -72,29 +72,55 @@ const char *const sl_cover_locations[] = {
   NULL
 };
 
-/* Conductors of one kind in a raceway; n = 0 for a group that is not there. */
-struct group { int n; struct sl_entry area, od; };
+/* Area and diameter of one conductor. */
+struct wire { struct sl_entry area, od; };
 
 static enum sl_basis worse(enum sl_basis a, enum sl_basis b) { return a < b ? a : b; }
 
-static bool insulated(const struct sl_insulation_row *type, const char *size, struct group *g) {
+static bool insulated(const struct sl_insulation_row *type, const char *size, struct wire *wire) {
   for (size_t i = 0; i < sizeof jackets / sizeof *jackets; i++) {
     const struct jacket *j = &jackets[i];
     if (strcmp(j->family, type->family) != 0 || strcmp(j->size, size) != 0) continue;
     const enum sl_basis basis = worse(j->basis, type->family_basis);
-    g->area = (struct sl_entry){ j->area_in2 * INCH_2, j->name, j->cite, basis };
-    g->od = (struct sl_entry){ j->od_in * INCH, j->name, j->cite, basis };
+    wire->area = (struct sl_entry){ j->area_in2 * INCH_2, j->name, j->cite, basis };
+    wire->od = (struct sl_entry){ j->od_in * INCH, j->name, j->cite, basis };
     return true;
   }
   return false;
 }
 
-static bool bare(const char *size, struct group *g) {
-  const struct sl_conductor_row *row = sl_conductor_row(size, SL_STRANDED);
+static bool bare(const char *size, int stranding, struct wire *wire) {
+  const struct sl_conductor_row *row = sl_conductor_row(size, stranding);
   if (!row) return false;
-  g->area = (struct sl_entry){ row->area_in2 * INCH_2, row->bare, row->cite, row->basis };
-  g->od = (struct sl_entry){ row->od_in * INCH, row->bare, row->cite, row->basis };
+  wire->area = (struct sl_entry){ row->area_in2 * INCH_2, row->bare, row->cite, row->basis };
+  wire->od = (struct sl_entry){ row->od_in * INCH, row->bare, row->cite, row->basis };
   return true;
+}
+
+/* What a conductor of group i takes up, by its own insulation or by none. */
+static enum sl_status find_wire(const struct sl_raceway_fill_in *in, size_t i, struct wire *wire, struct sl_sheet *sh) {
+  const struct sl_group *g = &in->conductors[i];
+  REQUIRE_ROW(sh, in, conductors, i, count, >= 1 && g->count <= 1000, "must be 1 to 1000", SL_NUMBER);
+  REQUIRE_ROW(sh, in, conductors, i, stranding, >= 0 && g->stranding <= SL_SOLID, "is none of the choices", SL_NUMBER);
+  if (g->bare && *g->insulation)
+    return sl_sheet_at(sh, i, sl_sheet_fault(sh, SL_BAD_INPUT, "conductors[i].insulation", "is said of a bare conductor",
+                                             "", NAN, NAN, SL_NUMBER));
+  if (!g->bare && g->stranding != SL_STRANDED)
+    return sl_sheet_at(sh, i, sl_sheet_fault(sh, SL_BAD_INPUT, "conductors[i].stranding", "tells nothing of an "
+                                             "insulated conductor: leave it out", TABLE_5, NAN, NAN, SL_NUMBER));
+  if (g->bare) {
+    if (bare(g->size, g->stranding, wire)) return SL_OK;
+    return sl_sheet_at(sh, i, NO_ROW(sh, "conductors[i].size", "has no row in the table, of that stranding", TABLE_8));
+  }
+  if (!*g->insulation)
+    return sl_sheet_at(sh, i, sl_sheet_fault(sh, SL_BAD_INPUT, "conductors[i].insulation", "is wanted, or that it is "
+                                             "bare", "", NAN, NAN, SL_NUMBER));
+  const struct sl_insulation_row *type = sl_insulation_row(g->insulation);
+  if (!type)
+    return sl_sheet_at(sh, i, NO_ROW(sh, "conductors[i].insulation", "is not an insulation type of the table kept here",
+                                     TYPES));
+  if (insulated(type, g->size, wire)) return SL_OK;
+  return sl_sheet_at(sh, i, NO_ROW(sh, "conductors[i].size", "has no row with this insulation", TABLE_5));
 }
 
 static bool same(double a, double b) { return fabs(a - b) <= SL_CLOSE * b; }
@@ -122,7 +148,7 @@ static int equal_count(double area, double a, bool nipple) {
   return 0;
 }
 
-static bool fits(double wanted, double limit, double area, const struct group *equal, int conductors, bool nipple) {
+static bool fits(double wanted, double limit, double area, const struct wire *equal, int conductors, bool nipple) {
   if (wanted <= limit * area * (1 + SL_CLOSE)) return true;
   return equal && conductors <= equal_count(area, equal->area.value, nipple);
 }
@@ -130,43 +156,44 @@ static bool fits(double wanted, double limit, double area, const struct group *e
 enum sl_status sl_raceway_fill(const struct sl_raceway_fill_in *in, struct sl_raceway_fill_out *out,
                                struct sl_sheet *sh) {
   ONE_OF(sh, in, kind, SL_LFNC_B);
-  REQUIRE(sh, in, count, >= 1 && in->count <= 1000, "must be 1 to 1000", SL_NUMBER);
-  REQUIRE(sh, in, other_count, >= 0 && in->other_count <= 1000, "must be 0 to 1000", SL_NUMBER);
-  REQUIRE(sh, in, ground_count, >= 0 && in->ground_count <= 1000, "must be 0 to 1000", SL_NUMBER);
-  REQUIRE(sh, in, other_count, > 0 || !*in->other_size, "must not be 0 where other_size is given", SL_NUMBER);
-  REQUIRE(sh, in, ground_count, > 0 || !*in->ground_size, "must not be 0 where ground_size is given", SL_NUMBER);
+  if (in->groups < 1 || in->groups > MOST_GROUPS)
+    return sl_sheet_fault(sh, SL_BAD_INPUT, "conductors", "must be 1 to 1000000 groups", "", (double)in->groups, NAN,
+                          SL_NUMBER);
   const struct pipe *pipe = pipe_of(in->kind, in->trade_size);
   if (!pipe) return NO_ROW(sh, "trade_size", "is no trade size of this raceway in the table", TABLE_4);
-  const struct sl_insulation_row *type = sl_insulation_row(in->insulation);
-  if (!type) return NO_ROW(sh, "insulation", "is not an insulation type of the table kept here", TYPES);
-  const struct sl_entry none = { 0, "none of these", FILL, SL_READ };
-  struct group main = { .n = in->count, .area = none }, other = { .n = in->other_count, .area = none },
-               ground = { .n = in->ground_count, .area = none };
-  if (!insulated(type, in->size, &main)) return NO_ROW(sh, "size", "has no row with this insulation", TABLE_5);
-  if (other.n && !insulated(type, in->other_size, &other))
-    return NO_ROW(sh, "other_size", "has no row with this insulation", TABLE_5);
-  if (ground.n && !(in->ground_bare ? bare(in->ground_size, &ground) : insulated(type, in->ground_size, &ground)))
-    return NO_ROW(sh, "ground_size", "has no row in the table", in->ground_bare ? "NEC Chapter 9 Table 8" : TABLE_5);
-  const int conductors = main.n + other.n + ground.n;
-
-  GIVEN(sh, SL_NUMBER, n, main.n);
-  ENTRY(sh, SL_SECTION, a, main.area);
-  GIVEN(sh, SL_NUMBER, n_other, other.n);
-  ENTRY(sh, SL_SECTION, a_other, other.area);
-  GIVEN(sh, SL_NUMBER, n_ground, ground.n);
-  ENTRY(sh, SL_SECTION, a_ground, ground.area);
-  STEP(sh, SL_SECTION, A_sum, n * a + n_other * a_other + n_ground * a_ground, FILL);
+  int conductors = 0;
+  bool equal = true;
+  struct wire first = { .od = { .value = NAN } };
+  double sum = 0;
+  LINES(sh, "conductors");
+  for (size_t i = 0; i < in->groups; i++) {
+    struct wire wire;
+    const enum sl_status status = find_wire(in, i, &wire, sh);
+    if (status != SL_OK) return status;
+    if (i == 0) first = wire;
+    equal = equal && same(wire.od.value, first.od.value);
+    conductors += in->conductors[i].count;
+    LINE(sh);
+    WORD(sh, size, in->conductors[i].size);
+    if (in->conductors[i].bare) WORD(sh, type, in->conductors[i].stranding == SL_SOLID ? "bare, solid" : "bare");
+    else WORD(sh, type, in->conductors[i].insulation);
+    GIVEN(sh, SL_NUMBER, n, in->conductors[i].count);
+    ENTRY(sh, SL_SECTION, a, wire.area);
+    STEP(sh, SL_SECTION, A, n * a, FILL);
+    sum += A;
+  }
+  LINES_END(sh);
+  SUM(sh, SL_SECTION, A_sum, sum, A, FILL);
   LOOKUP(sh, SL_SECTION, A_raceway, pipe->area_in2 * INCH_2, pipe->name, pipe->cite, pipe->basis);
   ENTRY(sh, SL_RATIO, f_limit, fill_limit(conductors, in->nipple));
   STEP(sh, SL_RATIO, fill, A_sum / A_raceway, FILL);
   LOOKUP(sh, SL_LENGTH, D_in, pipe->id_in * INCH, pipe->name, pipe->cite, pipe->basis);
-  ENTRY(sh, SL_LENGTH, D_out, main.od);
+  ENTRY(sh, SL_LENGTH, D_out, first.od);
   ENTRY(sh, SL_NUMBER, k_oval, sl_fact("jam_oval"));
   STEP(sh, SL_NUMBER, jam, D_in / D_out, JAM);
   STEP(sh, SL_NUMBER, jam_bent, k_oval * jam, OVAL);
 
-  const bool equal = (!other.n || same(other.od.value, main.od.value)) &&
-                     (!ground.n || same(ground.od.value, main.od.value));
+  const struct wire *alike = equal ? &first : NULL;
   const double low = sl_fact("jam_low").value * (1 - SL_CLOSE), high = sl_fact("jam_high").value * (1 + SL_CLOSE);
   *out = (struct sl_raceway_fill_out){ 0 };
   GIVES(sh, out, conductors_area, A_sum);
@@ -175,13 +202,13 @@ enum sl_status sl_raceway_fill(const struct sl_raceway_fill_in *in, struct sl_ra
   GIVES(sh, out, limit_ratio, f_limit);
   GIVES(sh, out, jam, jam);
   GIVES(sh, out, jam_bent, jam_bent);
-  out->most = equal_count(A_raceway, a, in->nipple);
-  out->fits = fits(A_sum, f_limit, A_raceway, equal ? &main : NULL, conductors, in->nipple);
+  out->most = equal_count(A_raceway, first.area.value, in->nipple);
+  out->fits = fits(A_sum, f_limit, A_raceway, alike, conductors, in->nipple);
   out->jams = equal && conductors == 3 && jam >= low && jam <= high;
   out->jams_bent = equal && conductors == 3 && jam_bent >= low && jam_bent <= high;
   for (size_t i = 0; i < PIPES && !*out->least_trade; i++)   /* trade sizes of a kind grow downwards */
     if (strcmp(pipes[i].kind, pipe->kind) == 0 &&
-        fits(A_sum, f_limit, pipes[i].area_in2 * INCH_2, equal ? &main : NULL, conductors, in->nipple))
+        fits(A_sum, f_limit, pipes[i].area_in2 * INCH_2, alike, conductors, in->nipple))
       strcpy(out->least_trade, pipes[i].trade);
   return SL_OK;
 }

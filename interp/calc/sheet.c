@@ -76,9 +76,7 @@ enum sl_status sl_sheet_fault(struct sl_sheet *sh, enum sl_status status, const 
   return status;
 }
 
-enum sl_status sl_sheet_fault_in(struct sl_sheet *sh, const char *member, size_t i, const char *text, double value,
-                                 enum sl_dim dim) {
-  sl_sheet_fault(sh, SL_BAD_INPUT, member, text, "", value, NAN, dim);
+enum sl_status sl_sheet_at(struct sl_sheet *sh, size_t i, enum sl_status status) {
   if (sh) sh->fault.item = i + 1;
-  return SL_BAD_INPUT;
+  return status;
 }

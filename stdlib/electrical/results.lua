@@ -259,9 +259,10 @@ local function trade(size) return (size:gsub(" in$", "")) end
 
 work { "run", "filling", op = "raceway_fill", says = "raceway fill",
   input = function(run)
-    return { kind = run.conduit.kind, trade_size = trade(run.conduit.size), insulation = run.insulation,
-        size = run.wire.size, count = run.conductors,
-             ground_size = run.ground_wire.size, ground_count = 1, ground_bare = false }
+    return { kind = run.conduit.kind, trade_size = trade(run.conduit.size), conductors = {
+      { size = run.wire.size, count = run.conductors, insulation = run.insulation },
+      { size = run.ground_wire.size, count = 1, insulation = run.insulation },
+    } }
   end,
   gives = {
     ratio = { name = "fill", says = "share of the raceway that is filled", dim = "ratio" },

@@ -3,8 +3,11 @@
  * The cases are published or worked by hand, as named. */
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
+#include <stringline/cost.h>
 #include <stringline/footing.h>
+#include <stringline/raceway.h>
 #include <stringline/strings.h>
 #include <stringline/wire.h>
 
@@ -20,6 +23,45 @@ static void yes(const char *what, int condition) {
   if (condition) return;
   printf("%s\n", what);
   failed = 1;
+}
+
+/* Rows go in where they lie.  EC&M Code Calculations, example 1: three 500 kcmil, one 250 kcmil and one 3 AWG THHN in
+ * PVC 40 of trade size 3 fill 2.6162 in2. */
+static void fills(void) {
+  const struct sl_group wires[] = {
+    { .size = "500", .count = 3, .insulation = "THHN" }, { .size = "250", .count = 1, .insulation = "THHN" },
+    { .size = "3", .count = 1, .insulation = "THHN" },
+  };
+  const struct sl_raceway_fill_in in = { .kind = SL_PVC_40, .trade_size = "3", .conductors = wires, .groups = 3 };
+  struct sl_raceway_fill_out out;
+  struct sl_row few[4], all[60];
+  struct sl_sheet sheet = SL_SHEET(few);
+  yes("the raceway has an answer", sl_raceway_fill(&in, &out, &sheet) == SL_OK && out.fits);
+  near("area of the conductors", out.conductors_area / (0.0254 * 0.0254), 2.6162, 1e-9);
+  yes("four rows are not enough", sheet.n == 4 && sheet.lost > 0);
+  const size_t wanted = sheet.n + sheet.lost;
+  struct sl_sheet whole = SL_SHEET(all);
+  sl_raceway_fill(&in, &out, &whole);
+  yes("and the sheet said how many are", whole.n == wanted && whole.lost == 0);
+  size_t lines = 0;
+  for (size_t i = 0; i < whole.n; i++) lines += whole.row[i].kind == SL_ROW_LINE;
+  yes("a line for each group", lines == 3);
+}
+
+/* Lists come out in room of the caller.  By hand: five pieces of 3 m come cheapest from a 6 m and a 9 m stick. */
+static void cuts(void) {
+  const double pieces[] = { 3, 3, 3, 3, 3 }, lengths[] = { 6, 9 }, prices[] = { 10, 14 };
+  const struct sl_cut_stock_in in = { pieces, 5, lengths, 2, prices, 2, 0 };
+  struct sl_space space = { NULL, sl_cut_stock_need(&in) };
+  struct sl_cut_stock_out out;
+  struct sl_sheet fault = { .cap = 0 };
+  yes("no room, no answer", sl_cut_stock(&in, &out, (struct sl_space){ NULL, 0 }, &fault) == SL_BAD_INPUT);
+  yes("the fault says so", strcmp(fault.fault.member, "space") == 0);
+  space.at = malloc(space.size);
+  yes("there is a plan", space.at && sl_cut_stock(&in, &out, space, NULL) == SL_OK && out.proven);
+  near("its price", out.total, 24, 1e-12);
+  yes("a piece of 3 m on each", out.nstick == 5 && out.sticks == 2);
+  free(space.at);
 }
 
 int main(void) {
@@ -59,5 +101,7 @@ int main(void) {
   yes("no such conductor", sl_conductor(&odd, &wire, &sheet) == SL_NO_ROW);
   yes("whose table", strstr(sheet.fault.cite, "Table 8") != NULL && strcmp(sheet.fault.member, "size") == 0);
   yes("names of dimensions", strcmp(sl_dim_name(SL_SOIL), "pressure per depth") == 0);
+  fills();
+  cuts();
   return failed;
 }

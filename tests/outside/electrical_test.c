@@ -42,9 +42,10 @@ static void e02_source_circuit(void **state) {
  * trade size 3. */
 static void e03_fill_of_mixed_sizes(void **state) {
   (void)state;
-  struct sl_raceway_fill_in in = { .kind = SL_PVC_40, .trade_size = "3", .insulation = "THHN", .size = "500",
-                                   .count = 3, .other_size = "250", .other_count = 1, .ground_size = "3",
-                                   .ground_count = 1 };
+  const struct sl_group wires[] = { { .size = "500", .count = 3, .insulation = "THHN" },
+                                    { .size = "250", .count = 1, .insulation = "THHN" },
+                                    { .size = "3", .count = 1, .insulation = "THHN" } };
+  const struct sl_raceway_fill_in in = { .kind = SL_PVC_40, .trade_size = "3", .conductors = wires, .groups = 3 };
   struct sl_raceway_fill_out out;
   assert_int_equal(sl_raceway_fill(&in, &out, NULL), SL_OK);
   assert_near(out.conductors_area / (IN * IN), 2.6162, 1e-9);
@@ -56,10 +57,11 @@ static void e03_fill_of_mixed_sizes(void **state) {
  * 60 %.  Trade size 1-1/2 has 1.243 in2, 1-1/4 only 0.916. */
 static void e04_nipple(void **state) {
   (void)state;
-  struct sl_raceway_fill_in in = { .kind = SL_RMC, .trade_size = "1-1/4", .insulation = "THHN", .size = "3/0",
-                                   .count = 3, .other_size = "1", .other_count = 1, .ground_size = "6",
-                                   .ground_count = 1,
-                                   .nipple = true };
+  const struct sl_group wires[] = { { .size = "3/0", .count = 3, .insulation = "THHN" },
+                                    { .size = "1", .count = 1, .insulation = "THHN" },
+                                    { .size = "6", .count = 1, .insulation = "THHN" } };
+  const struct sl_raceway_fill_in in = { .kind = SL_RMC, .trade_size = "1-1/4", .conductors = wires, .groups = 3,
+                                         .nipple = true };
   struct sl_raceway_fill_out out;
   assert_int_equal(sl_raceway_fill(&in, &out, NULL), SL_OK);
   assert_near(out.conductors_area / (IN * IN), 1.0106, 1e-9);
@@ -72,18 +74,70 @@ static void e04_nipple(void **state) {
  * trade 1; 15.78 does not round up. */
 static void e05_count_by_the_rule_of_08(void **state) {
   (void)state;
-  struct sl_raceway_fill_in in = { .kind = SL_PVC_40, .trade_size = "1", .insulation = "THWN", .size = "10",
-                                   .count = 15 };
+  const struct sl_group wires = { .size = "10", .count = 15, .insulation = "THWN" };
+  const struct sl_raceway_fill_in in = { .kind = SL_PVC_40, .trade_size = "1", .conductors = &wires, .groups = 1 };
   struct sl_raceway_fill_out out;
   assert_int_equal(sl_raceway_fill(&in, &out, NULL), SL_OK);
   assert_int_equal(out.most, 15);
+}
+
+/* Steel Tube Institute, questions and answers on fill tables (steeltubeinstitute.org): three 12, four 10 and eight 8 AWG
+ * THWN in EMT: 0.0399 + 0.0844 + 0.2928 = 0.4171 in2; trade size 1 holds 0.346, 1-1/4 0.598. */
+static void emt_of_three_sizes(void **state) {
+  (void)state;
+  const struct sl_group wires[] = { { .size = "12", .count = 3, .insulation = "THWN" },
+                                    { .size = "10", .count = 4, .insulation = "THWN" },
+                                    { .size = "8", .count = 8, .insulation = "THWN" } };
+  const struct sl_raceway_fill_in in = { .kind = SL_EMT, .trade_size = "1", .conductors = wires, .groups = 3 };
+  struct sl_raceway_fill_out out;
+  assert_int_equal(sl_raceway_fill(&in, &out, NULL), SL_OK);
+  assert_near(out.conductors_area / (IN * IN), 0.4171, 1e-9);
+  assert_near(out.limit_ratio * out.raceway_area / (IN * IN), 0.346, 2e-3);
+  assert_int_equal(out.fits, 0);
+  assert_string_equal(out.least_trade, "1-1/4");
+}
+
+/* NEC Mastery, raceway fill with mixed conductor sizes (necmastery.com, a code panel member's exam problem): in rigid
+ * conduit four 10 AWG THW, two 12 AWG RHW without outer covering, two 14 AWG RHH with, six 14 AWG THW, three bare
+ * stranded 12 AWG; 40 %.  The list and the limit are the page's; areas by hand from Tables 5 and 8: 4 x 0.0243 + 2 x
+ * 0.0260 + 2 x 0.0293 + 6 x 0.0139 + 3 x 0.006 = 0.3092 in2, trade size 1 (0.355; 3/4 has 0.220).  RHW without covering
+ * has the rows that USE-2 takes here. */
+static void five_kinds_in_one_conduit(void **state) {
+  (void)state;
+  const struct sl_group wires[] = {
+    { .size = "10", .count = 4, .insulation = "THW" }, { .size = "12", .count = 2, .insulation = "USE-2" },
+    { .size = "14", .count = 2, .insulation = "RHH" }, { .size = "14", .count = 6, .insulation = "THW" },
+    { .size = "12", .count = 3, .bare = true },
+  };
+  const struct sl_raceway_fill_in in = { .kind = SL_RMC, .trade_size = "1", .conductors = wires, .groups = 5 };
+  struct sl_raceway_fill_out out;
+  assert_int_equal(sl_raceway_fill(&in, &out, NULL), SL_OK);
+  assert_near(out.limit_ratio, 0.40, 1e-12);
+  assert_near(out.conductors_area / (IN * IN), 0.3092, 1e-9);
+  assert_near(out.limit_ratio * out.raceway_area / (IN * IN), 0.355, 2e-3);
+  assert_int_equal(out.fits, 1);
+  assert_string_equal(out.least_trade, "1");
+}
+
+/* Code forum, an Annex C question (forums.mikeholt.com, thread 133481): eight 8 AWG THW are allowed in EMT 1 although
+ * 8 x 0.0437 = 0.3496 is above the 0.346 of 40 %: 7.9 rounds up. */
+static void eight_where_the_area_says_seven(void **state) {
+  (void)state;
+  const struct sl_group wires = { .size = "8", .count = 8, .insulation = "THW" };
+  const struct sl_raceway_fill_in in = { .kind = SL_EMT, .trade_size = "1", .conductors = &wires, .groups = 1 };
+  struct sl_raceway_fill_out out;
+  assert_int_equal(sl_raceway_fill(&in, &out, NULL), SL_OK);
+  assert_true(out.ratio > out.limit_ratio);
+  assert_int_equal(out.most, 8);
+  assert_int_equal(out.fits, 1);
 }
 
 /* Code forum answer (forums.mikeholt.com, thread 94387): three 2 AWG THHN in rigid conduit, trade 1: 2.76, outside
  * 2.8 to 3.2.  Exactly 1.063/0.384 = 2.768; with the handbooks' 1.05 it is 2.907, inside. */
 static void e06_jam(void **state) {
   (void)state;
-  struct sl_raceway_fill_in in = { .kind = SL_RMC, .trade_size = "1", .insulation = "THHN", .size = "2", .count = 3 };
+  const struct sl_group wires = { .size = "2", .count = 3, .insulation = "THHN" };
+  const struct sl_raceway_fill_in in = { .kind = SL_RMC, .trade_size = "1", .conductors = &wires, .groups = 1 };
   struct sl_raceway_fill_out out;
   assert_int_equal(sl_raceway_fill(&in, &out, NULL), SL_OK);
   assert_near(out.jam, 2.768, 5e-4);
@@ -157,7 +211,8 @@ int main(void) {
   static const struct CMUnitTest tests[] = {
     cmocka_unit_test(e01_cold_voltage_by_table), cmocka_unit_test(e02_source_circuit),
     cmocka_unit_test(e03_fill_of_mixed_sizes),   cmocka_unit_test(e04_nipple),
-    cmocka_unit_test(e05_count_by_the_rule_of_08), cmocka_unit_test(e06_jam),
+    cmocka_unit_test(e05_count_by_the_rule_of_08), cmocka_unit_test(emt_of_three_sizes), cmocka_unit_test(five_kinds_in_one_conduit),
+    cmocka_unit_test(eight_where_the_area_says_seven), cmocka_unit_test(e06_jam),
     cmocka_unit_test(e07_enlarged_ground),       cmocka_unit_test(e08_dc_drop),
     cmocka_unit_test(e09_ambient),               cmocka_unit_test(e11_string_fuse),
     cmocka_unit_test(e13_five_in_parallel),
