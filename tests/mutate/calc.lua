@@ -10,7 +10,8 @@ local ARITHMETIC = { ["+"] = "-", ["-"] = "+", ["*"] = "/", ["/"] = "*" }
 local TURNED = { ["<"] = ">", [">"] = "<", ["<="] = ">=", [">="] = "<=", ["=="] = "!=", ["!="] = "==" }
 local STRICT = { ["<"] = "<=", [">"] = ">=", ["<="] = "<", [">="] = ">" }
 local LOGIC = { ["&&"] = "||", ["||"] = "&&" }
-local FUNCTIONS = { fmin = "fmax", fmax = "fmin", sin = "cos", cos = "sin", tan = "sin", floor = "ceil", ceil = "floor" }
+local FUNCTIONS = { fmin = "fmax", fmax = "fmin", sin = "cos", cos = "sin", tan = "sin", floor = "ceil",
+                    ceil = "floor" }
 local GUARDS = { REQUIRE = true, WITHIN = true, POSITIVE = true, NOT_NEGATIVE = true, FINITE = true, ONE_OF = true }
 local TYPES = { double = true, int = true, char = true, void = true, size_t = true, bool = true, long = true,
                 unsigned = true, const = true, float = true, uint32_t = true }

@@ -76,8 +76,8 @@ end
 
 -- A sum over all that a trial depends on.
 local function stamp()
-  return common.lines("find " .. plan.parts .. " -type f -not -path 'docs/*' -not -path 'tests/mutate/equivalent.txt' " ..
-                      "| LC_ALL=C sort | xargs cksum | cksum")[1]
+  return common.lines("find " .. plan.parts .. " -type f -not -path 'docs/*' -not -name equivalent.txt " ..
+                      " | LC_ALL=C sort | xargs cksum | cksum")[1]
 end
 
 local function kept()
@@ -225,8 +225,8 @@ local function run()
     say("mutate: stopped before the end; run it again to go on\n")
     os.exit(1)
   end
-  local page, total = report.page(drawn, options.seed)
   local whole = not (options.only or options.sample or options.all)
+  local page, total = report.page(drawn, options.seed, not whole)
   local to = whole and "docs/mutation.md" or options.folder .. "/report.md"
   common.write(to, page)
   say(("%d faults: %d noticed, %d by values from outside; written to %s\n"):format(total.drawn, total.noticed,

@@ -31,8 +31,8 @@ local function diff(out, fault)
   out[#out + 1] = "```"
 end
 
--- drawn: { { fault, result } ... } in their order; totals are given back for the verdict.
-function report.page(drawn, seed)
+-- drawn: { { fault, result } ... } in their order; totals are given back for the verdict. is_part: not a whole run.
+function report.page(drawn, seed, is_part)
   local total, classes, files, paths = new_count(), {}, {}, {}
   local survivors, equivalents, unbuilt, tests, names = {}, {}, {}, {}, {}
   for _, one in ipairs(drawn) do
@@ -69,8 +69,8 @@ function report.page(drawn, seed)
                                                              c.texts, share(c.outside, c.drawn)))
   end
   local function head(what)
-    line(("| %s | drawn | noticed | from outside | of these by transcription | other suites | texts | outside |")
-         :format(what))
+    line("| " .. what .. " | drawn | noticed | from outside | of these by transcription | other suites | texts " ..
+         "| outside |")
     line "|---|--:|--:|--:|--:|--:|--:|--:|"
   end
   line "<!-- SPDX-License-Identifier: MIT -->"
@@ -79,14 +79,18 @@ function report.page(drawn, seed)
   line ""
   line "Which tests notice a wrong number? `make mutate` plants faults in tables, formulas, results and rules, one at a"
   line "time, in a copy of the sources, and runs the tests until one fails: first those whose expected values come from"
-  line "outside the project (published, or worked by hand from a cited page; the second transcriptions of the tables are"
-  line "such, and guard against a slip only), then all other suites, then what pins the printed texts. What `make docs`"
-  line "copies from the sources is not asked. It is drawn anew for each seed; this is the last whole run."
+  line "outside the project (published, or worked by hand from a cited page; the second transcriptions of the tables"
+  line "are such, and guard against a slip only), then all other suites, then what pins the printed texts. A copy of a"
+  line "formula or table that `make docs` makes is not asked. Another seed draws others."
   line ""
   line(("Seed %d: %d faults, %d noticed (%s), %d by values from outside (%s); %d more change nothing.")
        :format(seed, total.drawn, total.noticed, share(total.noticed, total.drawn), total.outside,
                share(total.outside, total.drawn), total.kept))
   line ""
+  if is_part then
+    line "This is a part of a run only."
+    line ""
+  end
   head "where"
   for _, class in ipairs(CLASSES) do
     if classes[class[1]] then row(class[2], classes[class[1]]) end

@@ -14,8 +14,9 @@ local CALLED = { at_most = true, at_least = true }
 local BLOCKS = { result = true, work = true, add = true, kind = true, add_fields = true }
 local RANGES = { min = true, max = true, above = true, below = true, default = true }
 -- Two sides of one thing.
-local SIDES = { { "front", "back" }, { "least", "most" }, { "min", "max" }, { "hot", "cold" }, { "length", "width" },
-                { "height", "depth" }, { "breadth", "depth" }, { "uplift", "down" }, { "rows", "columns" }, { "lateral", "uplift" } }
+local SIDES = { { "front", "back" }, { "least", "most" }, { "min", "max" }, { "hot", "cold" },
+                { "length", "width" }, { "height", "depth" }, { "breadth", "depth" }, { "uplift", "down" },
+                { "rows", "columns" }, { "lateral", "uplift" } }
 
 local function string_text(token) return token.kind == "string" and token.text:match "^[\"'](.*)[\"']$" end
 
@@ -78,7 +79,10 @@ local function alike(fields, name, of)
   for other, kinds in pairs(fields) do
     if other ~= name then
       for kind, dim in pairs(own) do
-        if kinds[kind] == dim and (kind == of or not of and not kind:find "^primitive") then list[#list + 1] = other break end
+        if kinds[kind] == dim and (kind == of or not of and not kind:find "^primitive") then
+          list[#list + 1] = other
+          break
+        end
       end
     end
   end

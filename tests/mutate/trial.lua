@@ -6,7 +6,8 @@ local plan = require "plan"
 local trial = {}
 trial.__index = trial
 
-local LIMITS = "ulimit -v 6000000; export LC_ALL=C; unset NO_COLOR COLUMNS STRINGLINE_PATH POSIXLY_CORRECT; "
+local LIMITS = "ulimit -v 6000000; export LC_ALL=C; unset NO_COLOR COLUMNS STRINGLINE_PATH POSIXLY_CORRECT " ..
+               "MAKEFLAGS MFLAGS MAKELEVEL BUILD CC CFLAGS CPPFLAGS LDFLAGS SAN LTO; "
 
 function trial.new(folder, stages, rows, recipe)
   local self = setmetatable({ folder = folder, tree = folder .. "/tree", stages = stages, rows = rows,
