@@ -57,6 +57,8 @@ static const struct job_row rows[] = {
        "work x.y: there is no primitive 'snow_laod'; did you mean 'snow_load'?"),
   TOLD("an output that is none", WORK("op = 'diagonal', gives = { diagonl = { says = 's' } }"),
        "work x.y, diagonl: diagonal does not give 'diagonl'; did you mean 'diagonal'?"),
+  TOLD("an output that is a list", WORK("op = 'stations', gives = { stations = { says = 's' } }"),
+       "work x.y, stations: a list is no result: give a result that reads of it what it needs"),
   TOLD("an output that says nothing", WORK("op = 'diagonal', gives = { diagonal = { } }"),
        "work x.y, diagonal: 'says' is missing"),
   TOLD("a unit that is none", "result { 'x', 'y', says = 's', work = print, show = 'inn' }",

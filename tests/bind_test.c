@@ -649,8 +649,8 @@ static void rows_are_looked_at(void **state) {
 }
 
 static const struct { const char *script, *want; } carts[] = {
-  { "local w = calc.cart(t) return host.format(w.total, 'm') .. #w.rows .. w.rows[2].text .. tostring(w.rows[2].heavy) .. "
-    "w.rows[1].pick .. w.rows[1].count .. tostring(w.rows[3]) .. tostring(w.rows[0]) .. tostring(w.rows[1.5])",
+  { "local w = calc.cart(t) return host.format(w.total, 'm') .. #w.rows .. w.rows[2].text .. "
+    "tostring(w.rows[2].heavy) .. w.rows[1].pick .. w.rows[1].count .. tostring(w.rows[3]) .. tostring(w.rows[0]) .. tostring(w.rows[1.5])",
     "3 m2abctrueone3nilnilnil" },
   { "local s = '' for i, r in ipairs(calc.cart(t).rows) do s = s .. i .. r.text end return s", "1a2abc" },
   { "return host.format(calc.cart(t).rows[2].spare, 'ft')", "1 ft" },
@@ -935,6 +935,11 @@ static const struct job_row others[] = {
   { "a temperature is no difference", NULL, "\ncalc.hot_voltage{ vmp = 32.8V, coefficient = -0.3%/K, series = 4, "
         "hottest_air = 36degC, "
     "cell_rise = 30degC }\n", NULL, "'cell_rise' needs a temperature difference", "C001", 2 },
+  { "a primitive tells the fields of its rows", NULL, "",
+        "local p = primitive 'raceway_fill' local rows = p.inputs[3] local s = rows.name .. ' ' .. rows.kind "
+        "for _, f in ipairs(rows.fields) do s = s .. ' ' .. f.name .. ' ' .. f.kind .. (f.optional and '?' or '') end "
+        "p = primitive 'stations' return s .. ' ' .. #p.outputs[2].fields .. p.outputs[2].fields[1].dim",
+        "conductors rows size text count count insulation text? bare flag? stranding choice? 2length", NULL, 0 },
   { "primitives are listed with their fields", NULL, "",
         "local n = 0 for _, p in ipairs(primitives()) do assert(#p.inputs > 0 and #p.outputs > 0 and "
     "#p.help > 0) for _, f in ipairs(p.inputs) do assert(#f.help > 0 and f.kind, f.name) n = n + 1 end end return n "

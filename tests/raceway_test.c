@@ -350,7 +350,8 @@ int main(void) {
   ADD_ROWS(tests, n, covers, cover_matches);
   ADD_ROWS(tests, n, ops, op_behaves);
   static const struct CMUnitTest laws[] = {
-    cmocka_unit_test(farm_by_hand), cmocka_unit_test(limit_is_by_count), cmocka_unit_test(bare_ground_fills_less), cmocka_unit_test(each_group_has_its_own_insulation),
+    cmocka_unit_test(farm_by_hand), cmocka_unit_test(limit_is_by_count), cmocka_unit_test(bare_ground_fills_less),
+    cmocka_unit_test(each_group_has_its_own_insulation),
     cmocka_unit_test(any_number_of_groups),
     cmocka_unit_test(areas_are_of_the_diameters), cmocka_unit_test(jam_needs_three_equal),
     cmocka_unit_test(none_of_this_kind_fits), cmocka_unit_test(larger_raceway_fills_less),

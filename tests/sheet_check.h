@@ -73,6 +73,7 @@ static inline const char *sheet_misplaced(const struct sl_sheet *sh) {
   size_t line = 0;
   for (size_t i = 0; i < sh->n; i++) {
     const struct sl_row *r = &sh->row[i];
+    if (r->kind == SL_ROW_HEADING && !*r->text) return "a heading has no text";
     if (r->kind == SL_ROW_LINES) {
       if (table) return "a table begins in a table";
       if (!*r->text) return "a table has no title";

@@ -172,11 +172,16 @@ enum sl_status sl_rack_wind(const struct sl_rack_wind_in *in, struct sl_rack_win
        FIGURE " notes: linear from 7.5 deg; the 0 deg row below");
 
   /* p > 0 presses down on the rack, p < 0 lifts it; so do N and R. */
+  HEADING(sh, "case A, wind at the high edge");
   CASE(A0, "A", 0, W, L);
+  HEADING(sh, "case B, wind at the high edge");
   CASE(B0, "B", 0, W, L);
+  HEADING(sh, "case A, wind at the low edge");
   CASE(A180, "A", 180, L, W);
+  HEADING(sh, "case B, wind at the low edge");
   CASE(B180, "B", 180, L, W);
 
+  HEADING(sh, "the cases together");
   FACT(sh, SL_PRESSURE, p_least, "pressure_least", PSF);
   STEP(sh, SL_FORCE, Rb_least, p_least * C * w * (0.5 - s_f) / (s_b - s_f), LEAST);
   STEP(sh, SL_FORCE, Rf_least, p_least * C * w - Rb_least, LEAST);

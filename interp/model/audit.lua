@@ -267,7 +267,7 @@ local function primitive(name)
     ops = {}
     for _, op in ipairs(primitives()) do
       ops[op.name] = { outputs = {} }
-      for _, f in ipairs(op.outputs) do ops[op.name].outputs[f.name] = true end
+      for _, f in ipairs(op.outputs) do ops[op.name].outputs[f.name] = f end
     end
   end
   return ops[name]
@@ -282,6 +282,8 @@ function audit.work(def)
     local own = what .. ", " .. tostring(out)
     if op and not op.outputs[out] then
       problem(def, own, def.op .. " does not give '" .. tostring(out) .. "'" .. near(out, op.outputs))
+    elseif op and (op.outputs[out].kind == "rows" or op.outputs[out].kind == "list") then
+      problem(def, own, "a list is no result: give a result that reads of it what it needs")
     end
     check_keys(more, def, own, keys.give)
     check_dim(more, def, own)

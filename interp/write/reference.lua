@@ -70,9 +70,10 @@ end
 
 local function all_primitives(d)
   d:heading("Primitives")
-  d:para("A script calls them as `calc.NAME { ... }`; what comes back is read by the names of the outputs. They are " ..
-      "the C functions `sl_NAME` of the library ([embedding.md](embedding.md)). [methods.md](methods.md) has their " ..
-      "formulas and sources.")
+  d:para("A script calls them as `calc.NAME { ... }`; what comes back is read by the names of the outputs. A list " ..
+      "of tables goes in as `conductors = { { size = \"6\", count = 2 }, ... }`; one that comes back is read by " ..
+      "number, `line.stations[2].offset`, and has a length, `#line.stations`. They are the C functions `sl_NAME` of " ..
+      "the library ([embedding.md](embedding.md)). [methods.md](methods.md) has their formulas and sources.")
   for _, op in ipairs(primitives()) do
     local rows = {}
     manual.each_input(op.inputs, function(name, f)

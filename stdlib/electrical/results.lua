@@ -106,7 +106,7 @@ work { "strings", "fusing", op = "string_fuse", says = "whether other strings ca
   end,
   gives = {
     backfeed = { says = "current that the rest can push into one string" },
-    needed = { name = "fuses_needed", says = "true where each string needs a fuse" },
+    needed = { name = "fuses_needed", says = "whether each string needs a fuse" },
     least_fuse = { says = "smallest standard fuse for a string" },
   } }
 
@@ -267,7 +267,7 @@ work { "run", "filling", op = "raceway_fill", says = "raceway fill",
   gives = {
     ratio = { name = "fill", says = "share of the raceway that is filled", dim = "ratio" },
     limit_ratio = { name = "fill_limit", says = "share that may be filled", dim = "ratio" },
-    jams = { name = "may_jam", says = "true where three equal conductors may jam in a bend" },
+    jams = { name = "may_jam", says = "whether three equal conductors may jam in a bend" },
   } }
 
 work { "run", "bending", op = "bends", says = "bends between pull points",
@@ -291,6 +291,6 @@ work { "run", "burial", op = "cover", says = "cover over the raceway",
 
 work { "run", "sheath", op = "insulation", says = "what the insulation is good for",
   input = function(run) return { type = run.insulation } end,
-  gives = { wet = { name = "wet_rated", says = "true where the insulation may lie in a wet pipe" } } }
+  gives = { wet = { name = "wet_rated", says = "whether the insulation may lie in a wet pipe" } } }
 
 return electrical

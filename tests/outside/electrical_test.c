@@ -81,8 +81,8 @@ static void e05_count_by_the_rule_of_08(void **state) {
   assert_int_equal(out.most, 15);
 }
 
-/* Steel Tube Institute, questions and answers on fill tables (steeltubeinstitute.org): three 12, four 10 and eight 8 AWG
- * THWN in EMT: 0.0399 + 0.0844 + 0.2928 = 0.4171 in2; trade size 1 holds 0.346, 1-1/4 0.598. */
+/* Steel Tube Institute, questions and answers on fill tables (steeltubeinstitute.org): three 12, four 10 and eight
+ * 8 AWG THWN in EMT: 0.0399 + 0.0844 + 0.2928 = 0.4171 in2; trade size 1 holds 0.346, 1-1/4 0.598. */
 static void emt_of_three_sizes(void **state) {
   (void)state;
   const struct sl_group wires[] = { { .size = "12", .count = 3, .insulation = "THWN" },
@@ -100,8 +100,8 @@ static void emt_of_three_sizes(void **state) {
 /* NEC Mastery, raceway fill with mixed conductor sizes (necmastery.com, a code panel member's exam problem): in rigid
  * conduit four 10 AWG THW, two 12 AWG RHW without outer covering, two 14 AWG RHH with, six 14 AWG THW, three bare
  * stranded 12 AWG; 40 %.  The list and the limit are the page's; areas by hand from Tables 5 and 8: 4 x 0.0243 + 2 x
- * 0.0260 + 2 x 0.0293 + 6 x 0.0139 + 3 x 0.006 = 0.3092 in2, trade size 1 (0.355; 3/4 has 0.220).  RHW without covering
- * has the rows that USE-2 takes here. */
+ * 0.0260 + 2 x 0.0293 + 6 x 0.0139 + 3 x 0.006 = 0.3092 in2, trade size 1 (0.355; 3/4 has 0.220).  RHW without
+ * covering has the rows that USE-2 takes here. */
 static void five_kinds_in_one_conduit(void **state) {
   (void)state;
   const struct sl_group wires[] = {
@@ -211,7 +211,8 @@ int main(void) {
   static const struct CMUnitTest tests[] = {
     cmocka_unit_test(e01_cold_voltage_by_table), cmocka_unit_test(e02_source_circuit),
     cmocka_unit_test(e03_fill_of_mixed_sizes),   cmocka_unit_test(e04_nipple),
-    cmocka_unit_test(e05_count_by_the_rule_of_08), cmocka_unit_test(emt_of_three_sizes), cmocka_unit_test(five_kinds_in_one_conduit),
+    cmocka_unit_test(e05_count_by_the_rule_of_08), cmocka_unit_test(emt_of_three_sizes),
+    cmocka_unit_test(five_kinds_in_one_conduit),
     cmocka_unit_test(eight_where_the_area_says_seven), cmocka_unit_test(e06_jam),
     cmocka_unit_test(e07_enlarged_ground),       cmocka_unit_test(e08_dc_drop),
     cmocka_unit_test(e09_ambient),               cmocka_unit_test(e11_string_fuse),
