@@ -21,19 +21,22 @@ static const struct good { const char *op, *text; } goods[] = {
         "1080ft, topographic = 1 }" },
   { "rack_wind", "{ velocity_pressure = 20psf, tilt = 30deg, slope_length = 4m, mean_height = 2m, flow = 'clear', "
         "front = 25%, back = 75%, "
-                 "tributary = 2m }" },
+                 "tributary = 2m, edition = 'ASCE 7-16' }" },
   { "snow_load", "{ edition = 'ASCE 7-16', ground_snow = 10psf, exposure = 'C', sheltering = 'partially exposed', "
         "risk_category = 'I', "
                  "thermal = 'open air', tilt = 35deg, slippery = true }" },
   { "allowable_wind", "{ wind = 750lbf, edition = 'ASCE 7-22' }" },
-  { "embed", "{ lateral = 440lbf, height = 6.5ft, width = 14in, bearing = 150psf/ft, isolated = true }" },
-  { "embed_at", "{ lateral = 440lbf, height = 6.5ft, width = 14in, bearing = 150psf/ft, depth = 5ft }" },
-  { "embed_constrained", "{ lateral = 440lbf, height = 6.5ft, width = 14in, bearing = 150psf/ft, isolated = false }" },
+  { "embed", "{ lateral = 440lbf, height = 6.5ft, width = 14in, bearing = 150psf/ft, isolated = true, "
+        "edition = 'IBC 2021' }" },
+  { "embed_at", "{ lateral = 440lbf, height = 6.5ft, width = 14in, bearing = 150psf/ft, depth = 5ft, "
+        "edition = 'IBC 2021' }" },
+  { "embed_constrained", "{ lateral = 440lbf, height = 6.5ft, width = 14in, bearing = 150psf/ft, isolated = false, "
+        "edition = 'IBC 2021' }" },
   { "pier", "{ hole_diameter = 14in, hole_depth = 36in, gravel = 6in, post_width = 5.5in, waste = 10%, bag_mass = "
         "80lb }" },
   { "uplift", "{ wind_uplift = 1000lbf, dead = 100lbf, concrete = 320lbf, post = 30lbf, edition = 'ASCE 7-16' }" },
-  { "lumber", "{ section = '6x6', length = 12ft }" },
-  { "soil", "{ soil_class = 'sand' }" },
+  { "lumber", "{ section = '6x6', length = 12ft, edition = 'NDS 2018' }" },
+  { "soil", "{ soil_class = 'sand', edition = 'IBC 2021' }" },
   { "augers", "{ least = 13in }" },
   { "cold_voltage", "{ voc = 39.2V, coefficient = -0.25%/K, series = 4, coldest = -16degC, limit = 250V }" },
   { "cold_voltage_table", "{ voc = 37V, series = 13, coldest = -24degC, limit = 600V }" },
@@ -650,7 +653,8 @@ static void rows_are_looked_at(void **state) {
 
 static const struct { const char *script, *want; } carts[] = {
   { "local w = calc.cart(t) return host.format(w.total, 'm') .. #w.rows .. w.rows[2].text .. "
-    "tostring(w.rows[2].heavy) .. w.rows[1].pick .. w.rows[1].count .. tostring(w.rows[3]) .. tostring(w.rows[0]) .. tostring(w.rows[1.5])",
+    "tostring(w.rows[2].heavy) .. w.rows[1].pick .. w.rows[1].count .. tostring(w.rows[3]) .. "
+    "tostring(w.rows[0]) .. tostring(w.rows[1.5])",
     "3 m2abctrueone3nilnilnil" },
   { "local s = '' for i, r in ipairs(calc.cart(t).rows) do s = s .. i .. r.text end return s", "1a2abc" },
   { "return host.format(calc.cart(t).rows[2].spare, 'ft')", "1 ft" },
@@ -851,7 +855,7 @@ static void every_primitive_is_tried(void **state) {
 static const struct job_row ranges[] = {
   CITED("tilt beyond the wind figure", "rack_wind{ velocity_pressure = 20psf, tilt = 60deg, slope_length = 4m, "
         "mean_height = 2m, flow = 'clear', "
-        "front = 25%, back = 75%, tributary = 2m }", "C005", "ASCE 7"),
+        "front = 25%, back = 75%, tributary = 2m, edition = 'ASCE 7-22' }", "C005", "ASCE 7-22"),
   CITED("terminal of a conductor hotter than its table",
         "ampacity{ material = 'copper', size = '6', insulation = 'THWN-2', terminal = '75 C', "
         "ambient = 90degC, conductors = 2, maximum = 34.75A, required = 43.4A }", "C005", "310.15"),
@@ -864,14 +868,14 @@ static const struct job_row ranges[] = {
         "250.122"),
   CITED("colder than the voltage table", "cold_voltage_table{ voc = 37V, series = 13, coldest = -60degC, limit = "
         "600V }", "C005", "690.7"),
-  CITED("no such section", "lumber{ section = '5x5', length = 12ft }", "C006", "NDS"),
+  CITED("no such section", "lumber{ section = '5x5', length = 12ft, edition = 'NDS 2018' }", "C006", "NDS"),
   CITED("no such raceway", "raceway_fill{ kind = 'EMT', trade_size = '7', conductors = { { size = '6', count = 2, "
         "insulation = 'THWN-2' } } }", "C006", "Table 4"),
 };
 
 /* ---- the rest ---------------------------------------------------------------------------------------------------- */
 
-#define POST "{ lateral = 440lbf, height = 6.5ft, width = 14in, bearing = 150psf/ft }"
+#define POST "{ lateral = 440lbf, height = 6.5ft, width = 14in, bearing = 150psf/ft, edition = 'IBC 2021' }"
 #define KEEP "host.print = function(v) out = v end"
 static const struct job_row others[] = {
   { "a worked result cannot be changed", NULL, "\ncalc.embed" POST ".depth = 3ft\n", NULL, "cannot be changed",
@@ -888,14 +892,14 @@ static const struct job_row others[] = {
     "print(function() calc.allowable_wind{ wind = 750lb, edition = 'ASCE 7-16' } end)\n", "return out",
     "lb is a mass: write lbf where a force is meant", NULL, 0 },
   { "wrong input names the value", NULL, "\ncalc.embed{ lateral = -440lbf, height = 6.5ft, width = 14in, bearing = "
-        "150psf/ft }\n", NULL,
+        "150psf/ft, edition = 'IBC 2021' }\n", NULL,
     "embed: 'lateral' ", "C004", 2 },
   { "and it is the caller's mistake, not a range", "host.print = function(f) local ok, e = pcall(f) out = "
         "tostring(e.class) end",
-    "print(function() return calc.embed{ lateral = -440lbf, height = 6.5ft, width = 14in, bearing = 150psf/ft } "
-          "end)\n", "return out", "nil", NULL, 0 },
+    "print(function() return calc.embed{ lateral = -440lbf, height = 6.5ft, width = 14in, bearing = 150psf/ft, "
+          "edition = 'IBC 2021' } end)\n", "return out", "nil", NULL, 0 },
   { "a search without end is told", NULL, "\ncalc.embed{ lateral = 4e9lbf, height = 6.5ft, width = 14in, bearing = "
-        "150psf/ft }\n", NULL,
+        "150psf/ft, edition = 'IBC 2021' }\n", NULL,
     "embed: ", "C007", 2 },
   /* 1e308 m and 1e308 m: the diagonal is 1.4e308 m, and 1.3e308 m both ways 1.8e308, above what a double holds */
   { "inputs that overflow leave what asks unknown", NULL,

@@ -22,7 +22,7 @@ static const char judged[] =
   "  cells = cells + check('sheet ' .. s.sheet.name, sheet(outcomes, 0, s.sheet.name, options))\n"
   "end\n"
   "local explain = import 'write.explain'\n"
-  "import('model.memo').start_noting()\n"
+  "import('model.noting').start()\n"
   "for _, what in ipairs { 'R41', 'R30', 'job.total', 'rack', 'site', 'post', 'rack.upper.true_azimuth' } do\n"
   "  local ok, d = pcall(explain.explain, boot, what)\n"
   "  if ok then cells = cells + check('explain ' .. what, d)\n"

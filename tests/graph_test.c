@@ -99,13 +99,15 @@ static const struct job_row what_ifs[] = {
 };
 
 static const struct job_row noted[] = {
-  GIVES("what a result reads, in order", ROOM, "run.noting = true local _, _, n = graph.try(s, 'area') local t = "
+  GIVES("what a result reads, in order", ROOM, "import('model.noting').turn(true) local _, _, n = graph.try(s, "
+        "'area') local t = "
         "{} for i, r in ipairs(n.reads) do t[i] = r.path end return table.concat(t, ' ')",
         "shelf.a.depth room.width"),
-  GIVES("a result that it reads is one input", ROOM, "run.noting = true local _, _, n = graph.try(s, 'twice') "
+  GIVES("a result that it reads is one input", ROOM, "import('model.noting').turn(true) local _, _, n = "
+        "graph.try(s, 'twice') "
         "local t = {} for i, r in ipairs(n.reads) do t[i] = r.path end return table.concat(t, ' ')",
         "shelf.a.area"),
-  GIVES("with its value", ROOM, "run.noting = true local _, _, n = graph.try(s, 'twice') return "
+  GIVES("with its value", ROOM, "import('model.noting').turn(true) local _, _, n = graph.try(s, 'twice') return "
         "host.format(n.reads[1].value, 'ft2')", "12 ft2"),
   GIVES("switched off, nothing is kept", ROOM, "local _, _, n = graph.try(s, 'area') return tostring(n.reads)", "nil"),
 };

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * Scripts run from C, through include/stringline/host.h alone.  Numbers of the egg farm are those of the hand
- * calculation in egg_farm_test.c; others are worked out beside them. */
+ * calculation in results/briefs.case; others are worked out beside them. */
 #include "check.h"
 #include <fcntl.h>
 #include <locale.h>

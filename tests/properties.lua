@@ -111,6 +111,21 @@ property("every outcome can be explained", function()
   end
 end)
 
+property("an input is named, not one that is equal", function(job)
+  local path = ("rack['%s']"):format(job.racks[1].name)
+  local set = ""
+  for _, s in ipairs { "row_gap=20mm", "column_gap=20mm", "rows=" .. job.racks[1].columns } do
+    set = set .. (' --set "%s.%s"'):format(path, s)
+  end
+  local out, err, status = stringline(('explain %% "%s.top_edge"'):format(path) .. set)
+  expect(status == 0, "exit ", status, ": ", err)
+  out = out:gsub("\n      ", " ")
+  for symbol, name in pairs { gap_n = "column_gap", gap_m = "row_gap", m = "rows", n = "columns", beta = "tilt" } do
+    local said = out:match("\n  " .. symbol .. " = [^\n]- (%b())")
+    expect(said == "(" .. path .. "." .. name .. ")", symbol, " is said to come from ", tostring(said))
+  end
+end)
+
 -- ---- trying --------------------------------------------------------------------------------------------------------
 
 local function fails(p)

@@ -2,7 +2,7 @@
 -- Which fields a run reads: reads.begin() after a job was declared, reads.unread() after all jobs.  A field counts when
 -- a result, a rule, a sheet or a writer asks for it by name; that a schema checks it, or lists all it has, is no use.
 import "model.boot"
-local memo, schema = import "model.memo", import "model.schema"
+local noting, schema = import "model.noting", import "model.schema"
 local record, rule = import "model.record", import "model.rule"
 local reads = {}
 
@@ -23,11 +23,11 @@ local function field_of(path)
   return name
 end
 
-local note = memo.note
-function memo.note(path, value, of)
+local note = noting.read
+function noting.read(path, value, of, ...)
   local name = not of and field_of(path)
   if name then seen[name] = true end
-  return note(path, value, of)
+  return note(path, value, of, ...)
 end
 
 -- Limits are asked for by name; rules, waivers and prices are plain tables.
@@ -50,7 +50,7 @@ function schema.fields(ctx, path, def, value)
   end })
 end
 
-function reads.begin() memo.start_noting() end
+function reads.begin() noting.start() end
 
 -- All fields that nobody read, sorted.
 function reads.unread()

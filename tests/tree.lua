@@ -16,8 +16,8 @@ local WIDE = {}
 
 -- Suites that test a subject, which is no C file of interp.
 local SUBJECTS = {
-  "bounds", "document", "domains", "egg_farm", "graph", "lua_corpus", "property", "record", "report", "rule",
-  "rules", "run", "transcriptions", "variants",
+  "bounds", "document", "domains", "formula", "graph", "lua_corpus", "origin", "property", "record",
+  "report", "results", "rule", "run", "transcriptions", "variants",
 }
 
 -- ---- the files -----------------------------------------------------------------------------------------------------

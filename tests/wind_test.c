@@ -9,7 +9,7 @@
 /* 1 kPa, 30 deg, slope 4 m, h/L 0.577, 2 m of row: a half of the panel has 4 m2, and q Kd G CN = 722.5 CN Pa. */
 static const struct sl_rack_wind_in rack = {
   .velocity_pressure = 1000, .tilt = 30 * DEGREE, .slope_length = 4, .mean_height = 2, .flow = SL_FLOW_CLEAR,
-  .front = 0.25, .back = 0.75, .tributary = 2,
+  .front = 0.25, .back = 0.75, .tributary = 2, .edition = "ASCE 7-16",
 };
 static const double half_panel = 722.5 * 4;
 
@@ -165,7 +165,7 @@ static void all_four_cases_are_on_the_sheet(void **state) {
 }
 
 static const struct sl_velocity_pressure_in site = {
-  .speed = 105 * MPH, .edition = SL_ASCE_7_16, .exposure = SL_EXPOSURE_C, .height = 5 * FT, .elevation = 1080 * FT,
+  .speed = 105 * MPH, .edition = "ASCE 7-16", .exposure = SL_EXPOSURE_C, .height = 5 * FT, .elevation = 1080 * FT,
   .topographic = 1,
 };
 

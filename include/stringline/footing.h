@@ -5,11 +5,10 @@
 #define STRINGLINE_FOOTING_H
 
 #include <stdbool.h>
-#include "stringline/asce7.h"
 #include "stringline/sheet.h"
 
 /* Allowable-level part of a strength-level wind force: the W of 0.6D + 0.6W. */
-struct sl_allowable_wind_in { double wind; int edition; };        /* >= 0; enum sl_asce7 */
+struct sl_allowable_wind_in { double wind; char edition[SL_EDITION_NAME]; };   /* >= 0; "ASCE 7-16" */
 struct sl_allowable_wind_out { double force, factor; };
 enum sl_status sl_allowable_wind(const struct sl_allowable_wind_in *in, struct sl_allowable_wind_out *out,
                                  struct sl_sheet *sh);
@@ -21,18 +20,28 @@ struct sl_embed_in {
   double width;          /* diameter of the post or its concrete, DIAGONAL of a square post, > 0 */
   double bearing;        /* allowable lateral bearing per depth, > 0 */
   bool isolated;         /* 1806.3.4: stands alone, 1/2 in at the ground does no harm, short-term load: doubled */
+  char edition[SL_EDITION_NAME];   /* "IBC 2021" */
 };
 struct sl_embed_out { double depth, pressure, a; };               /* least depth; S1; A of the formula */
 enum sl_status sl_embed(const struct sl_embed_in *in, struct sl_embed_out *out, struct sl_sheet *sh);
 
 /* The same check as many offices print it: S1 taken at the depth provided.  required <= depth exactly when the solved
  * depth is <= depth, but the number differs. */
-struct sl_embed_at_in { double lateral, height, width, bearing; bool isolated; double depth; };   /* depth > 0 */
+struct sl_embed_at_in {
+  double lateral, height, width, bearing;
+  bool isolated;
+  double depth;          /* > 0 */
+  char edition[SL_EDITION_NAME];
+};
 struct sl_embed_at_out { double required, pressure, a; };
 enum sl_status sl_embed_at(const struct sl_embed_at_in *in, struct sl_embed_at_out *out, struct sl_sheet *sh);
 
 /* Depth of a post held at grade by a rigid slab or pavement (1807.3.2.2); height > 0.  Soil is no restraint. */
-struct sl_embed_constrained_in { double lateral, height, width, bearing; bool isolated; };
+struct sl_embed_constrained_in {
+  double lateral, height, width, bearing;
+  bool isolated;
+  char edition[SL_EDITION_NAME];
+};
 struct sl_embed_constrained_out { double depth, pressure; };      /* S3 */
 enum sl_status sl_embed_constrained(const struct sl_embed_constrained_in *in, struct sl_embed_constrained_out *out,
                                     struct sl_sheet *sh);
@@ -42,7 +51,7 @@ struct sl_pier_in {
   double hole_diameter, hole_depth, gravel;   /* > 0; > 0; >= 0 and less than the hole is deep */
   double post_width;     /* side of the square post, >= 0 (0: no post), diagonal within the hole */
   double waste;          /* ratio, >= 0 */
-  double bag_mass;       /* one of the table: 40, 50, 60, 80, 90 lb */
+  double bag_mass;       /* one of the table concrete_bags */
 };
 struct sl_pier_out {
   double concrete, ordered;                   /* net of the post; with waste */
@@ -61,7 +70,7 @@ struct sl_uplift_in {
   double wind_uplift;    /* strength level, >= 0 */
   double dead;           /* structure that the post carries, >= 0: only what is really attached */
   double concrete, post; /* weights in the ground, >= 0 */
-  int edition;           /* enum sl_asce7 */
+  char edition[SL_EDITION_NAME];
 };
 struct sl_uplift_out {
   double net;            /* wind less the structure alone; may be negative */
@@ -75,15 +84,14 @@ struct sl_lumber_in {
   char section[16];      /* "6x6", "2x8" */
   double length;         /* > 0 */
   char species[32];      /* "" is Southern Pine */
+  char edition[SL_EDITION_NAME];   /* "NDS 2018" */
 };
 struct sl_lumber_out { double breadth, depth, volume, weight_light, weight_heavy; };
 enum sl_status sl_lumber(const struct sl_lumber_in *in, struct sl_lumber_out *out, struct sl_sheet *sh);
 
-/* Presumptive bearing of IBC Table 1806.2; its classes in the table's order. */
-enum sl_soil_class {
-  SL_SOIL_BEDROCK, SL_SOIL_SEDIMENTARY, SL_SOIL_GRAVEL, SL_SOIL_SAND, SL_SOIL_CLAY, SL_SOIL_CLASSES,
-};
-struct sl_soil_in { int soil_class; };                            /* enum sl_soil_class */
+/* Presumptive bearing of IBC Table 1806.2.  The class in the table's own word ("gravel") or in that of a job ("sandy
+ * gravel"). */
+struct sl_soil_in { char soil_class[24]; char edition[SL_EDITION_NAME]; };
 struct sl_soil_out { double lateral, vertical; };                 /* Pa per m of depth; Pa */
 enum sl_status sl_soil(const struct sl_soil_in *in, struct sl_soil_out *out, struct sl_sheet *sh);
 

@@ -89,6 +89,8 @@ struct sl_fault {
   enum sl_dim dim;
 };
 
+enum { SL_SHEET_MEMORY = 8 };
+
 struct sl_sheet {
   struct sl_row *row;       /* room for rows, the caller's */
   size_t cap;               /* for how many; 0: the fault only */
@@ -97,6 +99,8 @@ struct sl_sheet {
   size_t line;              /* of the table that is being recorded; 0: in none */
   unsigned char edition[4]; /* of the codes that the primitive was asked by, for its citations; 0: none */
   unsigned rests;           /* bit 1 << basis: a value of that basis was read, recorded or not */
+  size_t nmemory;           /* citations in `memory`: of values from memory, recorded or not, each once */
+  const char *memory[SL_SHEET_MEMORY];
   struct sl_fault fault;
 };
 /* An empty sheet whose room is an array. */

@@ -11,9 +11,10 @@
 
 enum sl_sheltering { SL_FULLY_EXPOSED, SL_PARTIALLY_EXPOSED, SL_SHELTERED };
 enum sl_thermal { SL_OPEN_AIR, SL_KEPT_ABOVE_FREEZING, SL_HEATED };   /* a rack is open air; 7-22 holds only that */
+extern const char *const sl_shelterings[], *const sl_thermals[];
 
 struct sl_snow_load_in {
-  int edition;           /* enum sl_asce7; ground_snow must be of it: 7-16 service level, 7-22 strength level */
+  char edition[SL_EDITION_NAME];   /* ground_snow must be of it: 7-16 service level, 7-22 strength level */
   double ground_snow;    /* pg, >= 0 */
   int exposure;          /* enum sl_exposure */
   int sheltering;        /* enum sl_sheltering */

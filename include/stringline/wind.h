@@ -12,7 +12,7 @@
 
 struct sl_velocity_pressure_in {
   double speed;          /* basic wind speed of the map for the risk category, > 0 */
-  int edition;           /* enum sl_asce7 */
+  char edition[SL_EDITION_NAME];   /* "ASCE 7-16" */
   int exposure;          /* enum sl_exposure */
   double height;         /* mean height above ground, >= 0; below 15 ft the value at 15 ft stands */
   double elevation;      /* of the ground above sea level */
@@ -26,6 +26,7 @@ enum sl_status sl_velocity_pressure(const struct sl_velocity_pressure_in *in, st
                                     struct sl_sheet *sh);
 
 enum sl_flow { SL_FLOW_CLEAR, SL_FLOW_OBSTRUCTED };   /* at most half of the opening under the rack blocked; more */
+extern const char *const sl_flows[];
 
 /* Forces on one front and one back post, the largest of four cases: A and B, each with the high edge and with the low
  * edge to the wind.  Each post takes the horizontal part of its own reaction, but not less than its share of the least
@@ -38,6 +39,7 @@ struct sl_rack_wind_in {
   int flow;                   /* enum sl_flow */
   double front, back;         /* lines of posts, fraction of the slope from the lower edge; 0 <= front < back <= 1 */
   double tributary;           /* length of row that the post carries, > 0 */
+  char edition[SL_EDITION_NAME];
 };
 struct sl_rack_wind_out {
   double front_uplift, front_down, front_lateral;   /* >= 0 */

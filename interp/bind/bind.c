@@ -23,7 +23,7 @@ struct worked {
   _Alignas(double) unsigned char bytes[];   /* as a block of Lua's is: no struct holds more than that, or a pointer */
 };
 
-static const char WORKED = 'k';
+static const char WORKED = 'k', RESTING = 'r';
 enum { MOST_ROOM = 64 << 20 };           /* bytes that one answer may take */
 
 /* ---- faults ------------------------------------------------------------------------------------------------------ */
@@ -111,6 +111,37 @@ static void make_room(lua_State *L, struct worked *w) {
   lua_setiuservalue(L, -2, 1);
 }
 
+/* What is being worked out now rests on values from memory: resting[1] gets the bit of each citation, which is its
+ * place in resting.cites; those beyond the last place share it. */
+static void rest_on(lua_State *L, const struct sl_sheet *sheet) {
+  enum { PLACES = 62 };
+  lua_rawgetp(L, LUA_REGISTRYINDEX, &RESTING);
+  lua_getfield(L, -1, "cites");
+  lua_rawgeti(L, -2, 1);
+  lua_Unsigned bits = (lua_Unsigned)lua_tointeger(L, -1);
+  lua_pop(L, 1);
+  for (size_t i = 0; i < sheet->nmemory; i++) {
+    const lua_Integer n = (lua_Integer)lua_rawlen(L, -1);
+    lua_Integer at = 1;
+    for (bool known = false; at <= n; at++) {
+      lua_rawgeti(L, -1, at);
+      known = strcmp(lua_tostring(L, -1), sheet->memory[i]) == 0;
+      lua_pop(L, 1);
+      if (known) break;
+    }
+    if (at > PLACES) at = PLACES;
+    else if (at > n) {
+      lua_pushstring(L, at == PLACES ? "and others" : sheet->memory[i]);
+      lua_rawseti(L, -2, at);
+    }
+    bits |= (lua_Unsigned)1 << (at - 1);
+  }
+  lua_pop(L, 1);
+  lua_pushinteger(L, (lua_Integer)bits);
+  lua_rawseti(L, -2, 1);
+  lua_pop(L, 1);
+}
+
 static int call_op(lua_State *L) {
   const struct sl_op *op = lua_touserdata(L, lua_upvalueindex(1));
   luaL_checkstack(L, 20, op->name);
@@ -130,6 +161,7 @@ static int call_op(lua_State *L) {
   enum sl_status status = op->call(w->in, w->out, w->space, &sheet);
   if (status != SL_OK) return fail(L, w, status, &sheet.fault);
   w->rests = sheet.rests;
+  if (sheet.nmemory) rest_on(L, &sheet);
   const struct sl_field *bad = sl_unfit(op->out, op->nout, w->out);
   if (bad) {
     sl_error_push(L, "C005", NULL, "%s: '%s' comes out as no number: an input is far beyond what it is for", op->name,
@@ -301,6 +333,14 @@ void sl_bind_open(lua_State *L) {
   lua_setglobal(L, "worked_sheet");
   lua_pushcfunction(L, worked_rests);
   lua_setglobal(L, "worked_rests");
+  lua_createtable(L, 1, 1);
+  lua_pushinteger(L, 0);
+  lua_rawseti(L, -2, 1);
+  lua_newtable(L);
+  lua_setfield(L, -2, "cites");
+  lua_pushvalue(L, -1);
+  lua_rawsetp(L, LUA_REGISTRYINDEX, &RESTING);
+  lua_setglobal(L, "resting");
   lua_pushcfunction(L, list_ops);
   lua_setglobal(L, "primitives");
   lua_pushcfunction(L, one_op);

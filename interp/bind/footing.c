@@ -3,11 +3,12 @@
 #include "bind/bind.h"
 #include "stringline/footing.h"
 
-static const char *const editions[] = { [SL_ASCE_7_16] = "ASCE 7-16", [SL_ASCE_7_22] = "ASCE 7-22", NULL };
+#define LOADS(s) SL_TEXT(s, edition, "edition of the load standard: \"ASCE 7-16\"")
+#define BUILDING(s) SL_TEXT(s, edition, "edition of the building code: \"IBC 2021\"")
 
 static const struct sl_field allowable_wind_in[] = {
   SL_REAL(struct sl_allowable_wind_in, wind, SL_FORCE, "strength-level force of the wind"),
-  SL_CHOICE(struct sl_allowable_wind_in, edition, editions, "load standard"),
+  LOADS(struct sl_allowable_wind_in),
 };
 static const struct sl_field allowable_wind_out[] = {
   SL_REAL(struct sl_allowable_wind_out, force, SL_FORCE, "allowable-level force"),
@@ -23,7 +24,7 @@ SL_OP_CALL(allowable_wind)
   SL_REAL(s, bearing, SL_SOIL, "allowable lateral bearing of the soil per depth"), \
   SL_FLAG_OPT(s, isolated, "stands alone, and 1/2 in of movement at the ground does no harm: bearing is doubled")
 
-static const struct sl_field embed_in[] = { EMBED_IN(struct sl_embed_in) };
+static const struct sl_field embed_in[] = { EMBED_IN(struct sl_embed_in), BUILDING(struct sl_embed_in) };
 static const struct sl_field embed_out[] = {
   SL_REAL(struct sl_embed_out, depth, SL_LENGTH, "least embedment"),
   SL_REAL(struct sl_embed_out, pressure, SL_PRESSURE, "S1 at that depth"),
@@ -34,6 +35,7 @@ SL_OP_CALL(embed)
 static const struct sl_field embed_at_in[] = {
   EMBED_IN(struct sl_embed_at_in),
   SL_REAL(struct sl_embed_at_in, depth, SL_LENGTH, "embedment provided"),
+  BUILDING(struct sl_embed_at_in),
 };
 static const struct sl_field embed_at_out[] = {
   SL_REAL(struct sl_embed_at_out, required, SL_LENGTH, "embedment needed with S1 at the depth provided"),
@@ -42,7 +44,9 @@ static const struct sl_field embed_at_out[] = {
 };
 SL_OP_CALL(embed_at)
 
-static const struct sl_field embed_constrained_in[] = { EMBED_IN(struct sl_embed_constrained_in) };
+static const struct sl_field embed_constrained_in[] = {
+  EMBED_IN(struct sl_embed_constrained_in), BUILDING(struct sl_embed_constrained_in),
+};
 static const struct sl_field embed_constrained_out[] = {
   SL_REAL(struct sl_embed_constrained_out, depth, SL_LENGTH, "least embedment"),
   SL_REAL(struct sl_embed_constrained_out, pressure, SL_PRESSURE, "S3 at that depth"),
@@ -84,7 +88,7 @@ static const struct sl_field uplift_in[] = {
   IN(dead, "weight of the structure that the post carries"),
   IN(concrete, "weight of the concrete at its foot"),
   IN(post, "weight of the post"),
-  SL_CHOICE(struct sl_uplift_in, edition, editions, "load standard"),
+  LOADS(struct sl_uplift_in),
 };
 static const struct sl_field uplift_out[] = {
   SL_REAL(struct sl_uplift_out, net, SL_FORCE, "uplift less the structure alone, allowable level"),
@@ -99,6 +103,7 @@ static const struct sl_field lumber_in[] = {
   SL_TEXT(struct sl_lumber_in, section, "nominal size, such as 6x6"),
   SL_REAL(struct sl_lumber_in, length, SL_LENGTH, "of the piece"),
   SL_TEXT_OPT(struct sl_lumber_in, species, "of softwood; Southern Pine if not said"),
+  SL_TEXT(struct sl_lumber_in, edition, "edition of the wood standard: \"NDS 2018\""),
 };
 static const struct sl_field lumber_out[] = {
   SL_REAL(struct sl_lumber_out, breadth, SL_LENGTH, "dressed"),
@@ -109,17 +114,9 @@ static const struct sl_field lumber_out[] = {
 };
 SL_OP_CALL(lumber)
 
-/* The words are the table's own. */
-static const char *const soil_classes[] = {
-#define ROW(word, ...) word,
-#include "soil_presumptive.inc"
-#undef ROW
-  NULL,
-};
-_Static_assert(sizeof soil_classes / sizeof *soil_classes == SL_SOIL_CLASSES + 1, "a word for each class");
-
 static const struct sl_field soil_in[] = {
-  SL_CHOICE(struct sl_soil_in, soil_class, soil_classes, "class of the soil"),
+  SL_TEXT(struct sl_soil_in, soil_class, "the soil, in a word of the table or of a job"),
+  BUILDING(struct sl_soil_in),
 };
 static const struct sl_field soil_out[] = {
   SL_REAL(struct sl_soil_out, lateral, SL_SOIL, "presumptive lateral bearing per depth"),

@@ -3,26 +3,13 @@
 #include "bind/bind.h"
 #include "stringline/snow.h"
 
-static const char *const editions[] = { [SL_ASCE_7_16] = "ASCE 7-16", [SL_ASCE_7_22] = "ASCE 7-22", NULL };
-static const char *const exposures[] = { [SL_EXPOSURE_B] = "B", [SL_EXPOSURE_C] = "C", [SL_EXPOSURE_D] = "D", NULL };
-static const char *const shelterings[] = {
-  [SL_FULLY_EXPOSED] = "fully exposed", [SL_PARTIALLY_EXPOSED] = "partially exposed",
-  [SL_SHELTERED] = "sheltered", NULL,
-};
-static const char *const risks[] = {
-  [SL_RISK_I] = "I", [SL_RISK_II] = "II", [SL_RISK_III] = "III", [SL_RISK_IV] = "IV", NULL,
-};
-static const char *const thermals[] = {
-  [SL_OPEN_AIR] = "open air", [SL_KEPT_ABOVE_FREEZING] = "kept above freezing", [SL_HEATED] = "heated", NULL,
-};
-
 static const struct sl_field snow_load_in[] = {
-  SL_CHOICE(struct sl_snow_load_in, edition, editions, "load standard; the ground snow must be of the same"),
+  SL_TEXT(struct sl_snow_load_in, edition, "of the load standard, \"ASCE 7-16\"; the ground snow must be of the same"),
   SL_REAL(struct sl_snow_load_in, ground_snow, SL_PRESSURE, "ground snow load pg"),
-  SL_CHOICE(struct sl_snow_load_in, exposure, exposures, "B wooded or built-up, C open country, D open water"),
-  SL_CHOICE(struct sl_snow_load_in, sheltering, shelterings, "of the array by trees and buildings around it"),
-  SL_CHOICE(struct sl_snow_load_in, risk_category, risks, "of what the array serves"),
-  SL_CHOICE_OPT(struct sl_snow_load_in, thermal, thermals, "warmth below; a rack is open air"),
+  SL_CHOICE(struct sl_snow_load_in, exposure, sl_exposures, "B wooded or built-up, C open country, D open water"),
+  SL_CHOICE(struct sl_snow_load_in, sheltering, sl_shelterings, "of the array by trees and buildings around it"),
+  SL_CHOICE(struct sl_snow_load_in, risk_category, sl_risks, "of what the array serves"),
+  SL_CHOICE_OPT(struct sl_snow_load_in, thermal, sl_thermals, "warmth below; a rack is open air"),
   SL_REAL(struct sl_snow_load_in, tilt, SL_ANGLE, "of the modules from level"),
   SL_FLAG_OPT(struct sl_snow_load_in, slippery,
               "nothing obstructs the glass and there is room below for what slides off"),

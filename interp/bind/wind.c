@@ -3,15 +3,12 @@
 #include "bind/bind.h"
 #include "stringline/wind.h"
 
-static const char *const editions[] = { [SL_ASCE_7_16] = "ASCE 7-16", [SL_ASCE_7_22] = "ASCE 7-22", NULL };
-static const char *const exposures[] = { [SL_EXPOSURE_B] = "B", [SL_EXPOSURE_C] = "C", [SL_EXPOSURE_D] = "D", NULL };
-static const char *const flows[] = { [SL_FLOW_CLEAR] = "clear", [SL_FLOW_OBSTRUCTED] = "obstructed", NULL };
-
 #define IN(m, dim, help) SL_REAL(struct sl_velocity_pressure_in, m, dim, help)
 static const struct sl_field velocity_pressure_in[] = {
   IN(speed, SL_SPEED, "basic wind speed for the risk category"),
-  SL_CHOICE(struct sl_velocity_pressure_in, edition, editions, "load standard"),
-  SL_CHOICE(struct sl_velocity_pressure_in, exposure, exposures, "B wooded or built-up, C open country, D open water"),
+  SL_TEXT(struct sl_velocity_pressure_in, edition, "edition of the load standard: \"ASCE 7-16\""),
+  SL_CHOICE(struct sl_velocity_pressure_in, exposure, sl_exposures,
+            "B wooded or built-up, C open country, D open water"),
   IN(height, SL_LENGTH, "mean height above the ground"),
   IN(elevation, SL_LENGTH, "of the ground above sea level"),
   IN(topographic, SL_NUMBER, "topographic factor Kzt, 1 on flat ground"),
@@ -32,10 +29,11 @@ static const struct sl_field rack_wind_in[] = {
   IN(tilt, SL_ANGLE, "of the modules from level"),
   IN(slope_length, SL_LENGTH, "of the modules up the slope"),
   IN(mean_height, SL_LENGTH, "of the modules above the ground"),
-  SL_CHOICE(struct sl_rack_wind_in, flow, flows, "clear: at most half of the opening under the rack is blocked"),
+  SL_CHOICE(struct sl_rack_wind_in, flow, sl_flows, "clear: at most half of the opening under the rack is blocked"),
   IN(front, SL_RATIO, "line of front posts, part of the slope from the lower edge"),
   IN(back, SL_RATIO, "line of back posts, part of the slope from the lower edge"),
   IN(tributary, SL_LENGTH, "length of row that the post carries"),
+  SL_TEXT(struct sl_rack_wind_in, edition, "edition of the load standard: \"ASCE 7-16\""),
 };
 static const struct sl_field rack_wind_out[] = {
   OUT(front_uplift, SL_FORCE, "on a front post, strength level"), NAMED(front_uplift_case),

@@ -23,6 +23,8 @@ void sl_sheet_mark(struct sl_sheet *sh, enum sl_row_kind kind, const char *text)
 void sl_sheet_edition(struct sl_sheet *sh, int edition);
 void sl_sheet_is(struct sl_sheet *sh, const char *value);
 void sl_sheet_gives(struct sl_sheet *sh, const char *symbol, const char *member);
+/* A value from memory was read: what it is called in its table, and its citation. */
+void sl_sheet_memory(struct sl_sheet *sh, const char *name, const char *cite);
 enum sl_status sl_sheet_fault(struct sl_sheet *sh, enum sl_status status, const char *member, const char *text,
                               const char *cite, double value, double limit, enum sl_dim dim);
 /* The fault just told is in the item i, from 0, of a list: its status again. */
@@ -47,7 +49,12 @@ enum sl_status sl_sheet_at(struct sl_sheet *sh, size_t i, enum sl_status status)
 /* A value out of a published table: what it is called there, citation, basis. */
 #define LOOKUP(sh, dim, sym, value, name, cite, basis) \
   const double sym = (value); SL_ADD_(sh, SL_ROW_TABLE, dim, basis, sym, name, cite); \
-  do { if (sh) (sh)->rests |= 1u << (basis); } while (0)
+  do { \
+    if (sh) { \
+      (sh)->rests |= 1u << (basis); \
+      if ((basis) == SL_MEMORY) sl_sheet_memory(sh, name, cite); \
+    } \
+  } while (0)
 /* A formula.  Inputs so far out that it overflows are refused: no answer is built on what is no number. */
 #define STEP(sh, dim, sym, expr, cite) \
   const double sym = (expr); SL_ADD_(sh, SL_ROW_STEP, dim, SL_READ, sym, #expr, cite); \

@@ -424,8 +424,8 @@ static enum sl_status check_list(const char *name, const double *list, size_t n,
                                                "greater than 0", "", list[i], NAN, dim));
   for (size_t i = 0; i < n; i++) {
     if (list[i] < least || list[i] > most)
-      return sl_sheet_at(sh, i, sl_sheet_fault(sh, SL_OUT_OF_RANGE, name, list[i] < least ? TOO_LITTLE : TOO_MUCH, RANGE,
-                                               list[i], list[i] < least ? least : most, dim));
+      return sl_sheet_at(sh, i, sl_sheet_fault(sh, SL_OUT_OF_RANGE, name, list[i] < least ? TOO_LITTLE : TOO_MUCH,
+                                               RANGE, list[i], list[i] < least ? least : most, dim));
   }
   return SL_OK;
 }

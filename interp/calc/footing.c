@@ -1,132 +1,27 @@
 /* SPDX-License-Identifier: MIT
  * Posts in the ground: embedment in soil, concrete, uplift; lumber, soils and augers out of tables. */
-#include "facts.h"
 #include "guard.h"
 #include "room.h"
+#include "table.h"
 #include "stringline/footing.h"
 
-#define UNCONSTRAINED "IBC 1807.3.2.1, Eq. 18-1"
-#define CONSTRAINED   "IBC 1807.3.2.2, Eq. 18-2"
+#define UNCONSTRAINED "@post_unconstrained"
+#define CONSTRAINED   "@post_constrained"
 #define GEOMETRY      "plane geometry"
-#define COUNT(table)  (sizeof (table) / sizeof *(table))
 
-static const struct fact soil_facts[] = {
-#define ROW(...) { __VA_ARGS__ },
-#include "soil_facts.inc"
-#undef ROW
-};
-
-static const struct fact concrete_facts[] = {
-#define ROW(...) { __VA_ARGS__ },
-#include "concrete_facts.inc"
-#undef ROW
-};
-
-static const struct fact practice_facts[] = {
-#define ROW(...) { __VA_ARGS__ },
-#include "practice_facts.inc"
-#undef ROW
-};
-
-static const struct fact wood_facts[] = {
-#define ROW(...) { __VA_ARGS__ },
-#include "wood_facts.inc"
-#undef ROW
-};
-
-static const struct combination {
-  const char *edition;
-  double dead, wind;
-  const char *name, *cite;
-  enum sl_basis basis;
-  const char *source;
-} combinations[] = {
-#define ROW(...) { __VA_ARGS__ },
-#include "load_combinations.inc"
-#undef ROW
-};
-
-static const struct soil {
-  const char *word;
-  int class;
-  double vertical, lateral;
-  const char *name, *cite;
-  enum sl_basis basis;
-  const char *source;
-} soils[] = {
-#define ROW(...) { __VA_ARGS__ },
-#include "soil_presumptive.inc"
-#undef ROW
-};
-
-static const struct bag {
-  double pounds, yield;
-  const char *name, *cite;
-  enum sl_basis basis;
-  const char *source;
-} bags[] = {
-#define ROW(...) { __VA_ARGS__ },
-#include "concrete_bags.inc"
-#undef ROW
-};
-
-static const struct section {
-  const char *section;
-  double b, d;
-  const char *cite;
-  enum sl_basis basis;
-  const char *source;
-} sections[] = {
-#define ROW(...) { __VA_ARGS__ },
-#include "wood_sections.inc"
-#undef ROW
-};
-#define ROW(section_, ...) FITS(section_, struct sl_lumber_in, section)
-#include "wood_sections.inc"
-#undef ROW
-
-static const struct species {
-  const char *species;
-  double g;
-  const char *cite;
-  enum sl_basis basis;
-  const char *source;
-} all_species[] = {
-#define ROW(...) { __VA_ARGS__ },
-#include "wood_specific_gravity.inc"
-#undef ROW
-};
-#define ROW(species_, ...) FITS(species_, struct sl_lumber_in, species)
-#include "wood_specific_gravity.inc"
-#undef ROW
-
-static const struct auger {
-  double inches;
-  const char *cite;
-  enum sl_basis basis;
-  const char *source;
-} augers[] = {
-#define ROW(...) { __VA_ARGS__ },
-#include "auger_diameters.inc"
-#undef ROW
-};
-_Static_assert(sizeof soils / sizeof *soils == SL_SOIL_CLASSES, "one row for each class of enum sl_soil_class");
-
-static const struct combination *find_combination(int edition) {
-  for (size_t i = 0; i < COUNT(combinations); i++)
-    if (strcmp(combinations[i].edition, edition_word(edition)) == 0) return &combinations[i];
-  return NULL;
-}
+FITS_COLUMN(wood_sections, section, struct sl_lumber_in, section)
+FITS_COLUMN(wood_specific_gravity, species, struct sl_lumber_in, species)
+FITS_COLUMN(soil_presumptive, word, struct sl_soil_in, soil_class)
+FITS_COLUMN(soil_presumptive, class, struct sl_soil_in, soil_class)
 
 enum sl_status sl_allowable_wind(const struct sl_allowable_wind_in *in, struct sl_allowable_wind_out *out,
                                  struct sl_sheet *sh) {
   NOT_NEGATIVE(sh, in, wind, SL_FORCE);
-  ONE_OF(sh, in, edition, SL_ASCE_7_22);
-  const struct combination *c = find_combination(in->edition);
-  if (!c) return sl_sheet_fault(sh, SL_NO_ROW, "edition", "has no combination here", "ASCE 7, 2.4.1", in->edition, NAN,
-                                SL_NUMBER);
+  EDITION(sh, in, edition, "ASCE", edition);
+  FIND(c, load_combinations, STANDS(c, edition));
+  if (!c) return NO_ROW(sh, "edition", "has no combination here", "@combination_uplift");
   GIVEN(sh, SL_FORCE, W, in->wind);
-  LOOKUP(sh, SL_NUMBER, f_W, c->wind, c->name, c->cite, c->basis);
+  FROM(sh, SL_NUMBER, f_W, c, wind, c->name, edition);
   STEP(sh, SL_FORCE, W_allowable, f_W * W, c->cite);
   GIVES(sh, out, force, W_allowable);
   GIVES(sh, out, factor, f_W);
@@ -135,12 +30,26 @@ enum sl_status sl_allowable_wind(const struct sl_allowable_wind_in *in, struct s
 
 /* ---- embedment ------------------------------------------------------------------------------------------------- */
 
+/* The numbers of the formulas, found once for all passes. */
+struct post_numbers { int edition; const struct sl_fact *isolated, *deepest, *share, *a, *lever, *held; };
+#define NUMBER(sh, numbers, member, key) \
+  if (!((numbers).member = sl_fact_in(key, (numbers).edition))) \
+    return NO_ROW(sh, "edition", "has no value kept here of: " key, "")
+static enum sl_status find_numbers(struct post_numbers *n, struct sl_sheet *sh) {
+  NUMBER(sh, *n, isolated, "isolated");
+  NUMBER(sh, *n, deepest, "depth_most");
+  NUMBER(sh, *n, share, "post_share");
+  NUMBER(sh, *n, a, "post_A");
+  NUMBER(sh, *n, lever, "post_lever");
+  NUMBER(sh, *n, held, "post_held");
+  return SL_OK;
+}
+#define NUMBER_ROW(sh, dim, sym, member) FROM(sh, dim, sym, n->member, value, n->member->name, n->edition)
+
 /* One pass of either formula: S is taken at the depth t, assumed or provided; out comes the depth needed then. */
 struct pass { double depth, pressure, a; };
-static enum sl_status embed_pass(const struct sl_embed_in *in, bool held, double t, const char *what,
-                                 struct pass *out, struct sl_sheet *sh) {
-  const struct fact iso = fact_find(soil_facts, COUNT(soil_facts), "isolated");
-  const struct fact cap = fact_find(soil_facts, COUNT(soil_facts), "depth_most");
+static enum sl_status embed_pass(const struct sl_embed_in *in, const struct post_numbers *n, bool held, double t,
+                                 const char *what, struct pass *out, struct sl_sheet *sh) {
   GIVEN(sh, SL_FORCE, P, in->lateral);
   GIVEN(sh, SL_LENGTH, h, in->height);
   GIVEN(sh, SL_LENGTH, b, in->width);
@@ -148,42 +57,48 @@ static enum sl_status embed_pass(const struct sl_embed_in *in, bool held, double
   GIVEN(sh, SL_NUMBER, isolated, in->isolated);
   const double d_t = t;
   SL_ADD_(sh, SL_ROW_GIVEN, SL_LENGTH, SL_READ, d_t, what, "");
-  LOOKUP(sh, SL_NUMBER, twice, iso.value, iso.name, iso.cite, iso.basis);
-  LOOKUP(sh, SL_LENGTH, d_max, cap.value * FOOT, cap.name, cap.cite, cap.basis);
-  STEP(sh, SL_NUMBER, f, isolated > 0 ? twice : 1, "IBC 1806.3.4");
+  NUMBER_ROW(sh, SL_NUMBER, twice, isolated);
+  NUMBER_ROW(sh, SL_LENGTH, d_max, deepest);
+  STEP(sh, SL_NUMBER, f, isolated > 0 ? twice : 1, "@soil_isolated");
   if (held) {
+    NUMBER_ROW(sh, SL_NUMBER, c_h, held);
     STEP(sh, SL_PRESSURE, S3, f * s * fmin(d_t, d_max), CONSTRAINED);
-    STEP(sh, SL_LENGTH, d, sqrt(4.25 * P * h / (S3 * b)), CONSTRAINED);
+    STEP(sh, SL_LENGTH, d, sqrt(c_h * P * h / (S3 * b)), CONSTRAINED);
     *out = (struct pass){ .depth = d, .pressure = S3 };
     return SL_OK;
   }
-  STEP(sh, SL_PRESSURE, S1, f * s * fmin(d_t / 3, d_max), UNCONSTRAINED);
-  STEP(sh, SL_LENGTH, A, 2.34 * P / (S1 * b), UNCONSTRAINED);
-  STEP(sh, SL_LENGTH, d, 0.5 * A * (1 + sqrt(1 + 4.36 * h / A)), UNCONSTRAINED);
+  NUMBER_ROW(sh, SL_NUMBER, n_S, share);
+  NUMBER_ROW(sh, SL_NUMBER, c_A, a);
+  NUMBER_ROW(sh, SL_NUMBER, c_h, lever);
+  STEP(sh, SL_PRESSURE, S1, f * s * fmin(d_t / n_S, d_max), UNCONSTRAINED);
+  STEP(sh, SL_LENGTH, A, c_A * P / (S1 * b), UNCONSTRAINED);
+  STEP(sh, SL_LENGTH, d, A / 2 * (1 + sqrt(1 + c_h * h / A)), UNCONSTRAINED);
   *out = (struct pass){ .depth = d, .pressure = S1, .a = A };
   return SL_OK;
 }
 
-static bool holds_at(const struct sl_embed_in *in, bool held, double t) {
+static bool holds_at(const struct sl_embed_in *in, const struct post_numbers *n, bool held, double t) {
   struct pass pass;
-  return embed_pass(in, held, t, "", &pass, NULL) == SL_OK && pass.depth <= t;
+  return embed_pass(in, n, held, t, "", &pass, NULL) == SL_OK && pass.depth <= t;
 }
 
 /* The depth that needs itself.  What a pass gives falls as t grows, so halving finds the only one; plain substitution
  * would swing.  Deeper than a kilometre is no post. */
-static enum sl_status solve(const struct sl_embed_in *in, bool held, double *depth, struct sl_sheet *sh) {
+static enum sl_status solve(const struct sl_embed_in *in, const struct post_numbers *n, bool held, double *depth,
+                            struct sl_sheet *sh) {
   double low = 0, high = 1;
-  while (high < 1000 && !holds_at(in, held, high)) {
+  while (high < 1000 && !holds_at(in, n, held, high)) {
     low = high;
     high *= 2;
   }
   struct pass deepest;
-  if (embed_pass(in, held, high, "", &deepest, NULL) != SL_OK) return embed_pass(in, held, high, "", &deepest, sh);
+  if (embed_pass(in, n, held, high, "", &deepest, NULL) != SL_OK)
+    return embed_pass(in, n, held, high, "", &deepest, sh);
   if (deepest.depth > high)
     return sl_sheet_fault(sh, SL_NO_ANSWER, "lateral", "no depth to a kilometre holds this load",
                           held ? CONSTRAINED : UNCONSTRAINED, in->lateral, NAN, SL_FORCE);
   for (double middle = low + (high - low) / 2; middle > low && middle < high; middle = low + (high - low) / 2) {
-    if (holds_at(in, held, middle)) high = middle;
+    if (holds_at(in, n, held, middle)) high = middle;
     else low = middle;
   }
   *depth = high;
@@ -197,13 +112,18 @@ enum sl_status sl_embed(const struct sl_embed_in *in, struct sl_embed_out *out, 
   NOT_NEGATIVE(sh, in, height, SL_LENGTH);
   POSITIVE(sh, in, width, SL_LENGTH);
   POSITIVE(sh, in, bearing, SL_SOIL);
+  EDITION(sh, in, edition, "IBC", edition);
+  struct post_numbers n = { .edition = edition };
   double depth;
-  enum sl_status status = solve(in, false, &depth, sh);
   struct pass last;
-  if (status == SL_OK) status = embed_pass(in, false, depth, found_by_halving, &last, sh);
+  enum sl_status status = find_numbers(&n, sh);
+  if (status == SL_OK) status = solve(in, &n, false, &depth, sh);
+  if (status == SL_OK) status = embed_pass(in, &n, false, depth, found_by_halving, &last, sh);
   if (status != SL_OK) return status;
-  *out = (struct sl_embed_out){ .pressure = last.pressure, .a = last.a };
-  GIVES(sh, out, depth, depth);
+  *out = (struct sl_embed_out){ 0 };
+  GIVES_(sh, out, depth, d, depth);
+  GIVES_(sh, out, pressure, S1, last.pressure);
+  GIVES_(sh, out, a, A, last.a);
   return SL_OK;
 }
 
@@ -213,12 +133,18 @@ enum sl_status sl_embed_at(const struct sl_embed_at_in *in, struct sl_embed_at_o
   POSITIVE(sh, in, width, SL_LENGTH);
   POSITIVE(sh, in, bearing, SL_SOIL);
   POSITIVE(sh, in, depth, SL_LENGTH);
+  EDITION(sh, in, edition, "IBC", edition);
   const struct sl_embed_in same = { .lateral = in->lateral, .height = in->height, .width = in->width,
                                     .bearing = in->bearing, .isolated = in->isolated };
+  struct post_numbers n = { .edition = edition };
   struct pass one;
-  const enum sl_status status = embed_pass(&same, false, in->depth, "depth provided", &one, sh);
+  enum sl_status status = find_numbers(&n, sh);
+  if (status == SL_OK) status = embed_pass(&same, &n, false, in->depth, "depth provided", &one, sh);
   if (status != SL_OK) return status;
-  *out = (struct sl_embed_at_out){ .required = one.depth, .pressure = one.pressure, .a = one.a };
+  *out = (struct sl_embed_at_out){ 0 };
+  GIVES_(sh, out, required, d, one.depth);
+  GIVES_(sh, out, pressure, S1, one.pressure);
+  GIVES_(sh, out, a, A, one.a);
   return SL_OK;
 }
 
@@ -228,25 +154,23 @@ enum sl_status sl_embed_constrained(const struct sl_embed_constrained_in *in, st
   POSITIVE(sh, in, height, SL_LENGTH);
   POSITIVE(sh, in, width, SL_LENGTH);
   POSITIVE(sh, in, bearing, SL_SOIL);
+  EDITION(sh, in, edition, "IBC", edition);
   const struct sl_embed_in same = { .lateral = in->lateral, .height = in->height, .width = in->width,
                                     .bearing = in->bearing, .isolated = in->isolated };
+  struct post_numbers n = { .edition = edition };
   double depth;
-  enum sl_status status = solve(&same, true, &depth, sh);
   struct pass last;
-  if (status == SL_OK) status = embed_pass(&same, true, depth, found_by_halving, &last, sh);
+  enum sl_status status = find_numbers(&n, sh);
+  if (status == SL_OK) status = solve(&same, &n, true, &depth, sh);
+  if (status == SL_OK) status = embed_pass(&same, &n, true, depth, found_by_halving, &last, sh);
   if (status != SL_OK) return status;
-  *out = (struct sl_embed_constrained_out){ .pressure = last.pressure };
-  GIVES(sh, out, depth, depth);
+  *out = (struct sl_embed_constrained_out){ 0 };
+  GIVES_(sh, out, depth, d, depth);
+  GIVES_(sh, out, pressure, S3, last.pressure);
   return SL_OK;
 }
 
 /* ---- concrete and uplift --------------------------------------------------------------------------------------- */
-
-static const struct bag *find_bag(double mass) {
-  for (size_t i = 0; i < COUNT(bags); i++)
-    if (fabs(mass - bags[i].pounds * POUND) <= 1e-6 * mass) return &bags[i];
-  return NULL;
-}
 
 enum sl_status sl_pier(const struct sl_pier_in *in, struct sl_pier_out *out, struct sl_sheet *sh) {
   POSITIVE(sh, in, hole_diameter, SL_LENGTH);
@@ -258,18 +182,17 @@ enum sl_status sl_pier(const struct sl_pier_in *in, struct sl_pier_out *out, str
          "makes a diagonal that the hole does not take", GEOMETRY, SL_LENGTH);
   NOT_NEGATIVE(sh, in, waste, SL_RATIO);
   POSITIVE(sh, in, bag_mass, SL_MASS);
-  const struct bag *bag = find_bag(in->bag_mass);
-  if (!bag) return sl_sheet_fault(sh, SL_NO_ROW, "bag_mass", "is not in the table of bag yields: 40, 50, 60, 80, 90 lb",
-                                  bags[0].cite, in->bag_mass, NAN, SL_MASS);
-  const struct fact density = fact_find(concrete_facts, COUNT(concrete_facts), "density");
+  FIND(bag, concrete_bags, fabs(in->bag_mass - bag->bag) <= 1e-6 * in->bag_mass);
+  if (!bag) return sl_sheet_fault(sh, SL_NO_ROW, "bag_mass", "is not in the table of bag yields",
+                                  sl_table_concrete_bags->cite, in->bag_mass, NAN, SL_MASS);
 
   GIVEN(sh, SL_LENGTH, D, in->hole_diameter);
   GIVEN(sh, SL_LENGTH, depth, in->hole_depth);
   GIVEN(sh, SL_LENGTH, gravel, in->gravel);
   GIVEN(sh, SL_LENGTH, b, in->post_width);
   GIVEN(sh, SL_RATIO, waste, in->waste);
-  LOOKUP(sh, SL_VOLUME, yield, bag->yield * FOOT * FOOT * FOOT, bag->name, bag->cite, bag->basis);
-  LOOKUP(sh, SL_DENSITY, rho, density.value * PCF, density.name, density.cite, density.basis);
+  FROM(sh, SL_VOLUME, yield, bag, yield, bag->name, SL_NO_EDITION);
+  FACT(sh, SL_DENSITY, rho, "density", SL_NO_EDITION);
   STEP(sh, SL_NUMBER, pi, acos(-1), "circle");
   STEP(sh, SL_VOLUME, V, (pi / 4 * D * D - b * b) * (depth - gravel), GEOMETRY ", post displaced");
   STEP(sh, SL_VOLUME, V_ordered, V * (1 + waste), "with waste");
@@ -287,9 +210,8 @@ enum sl_status sl_pier(const struct sl_pier_in *in, struct sl_pier_out *out, str
 
 enum sl_status sl_hole(const struct sl_hole_in *in, struct sl_hole_out *out, struct sl_sheet *sh) {
   POSITIVE(sh, in, post_width, SL_LENGTH);
-  const struct fact fact = fact_find(practice_facts, COUNT(practice_facts), "room");
   GIVEN(sh, SL_LENGTH, b, in->post_width);
-  LOOKUP(sh, SL_LENGTH, room, fact.value * INCH, fact.name, fact.cite, fact.basis);
+  FACT(sh, SL_LENGTH, room, "room", SL_NO_EDITION);
   STEP(sh, SL_LENGTH, D, sqrt(2) * b + room, GEOMETRY ", diagonal of the post");
   GIVES(sh, out, least, D);
   return SL_OK;
@@ -301,16 +223,15 @@ enum sl_status sl_uplift(const struct sl_uplift_in *in, struct sl_uplift_out *ou
   NOT_NEGATIVE(sh, in, concrete, SL_FORCE);
   NOT_NEGATIVE(sh, in, post, SL_FORCE);
   REQUIRE(sh, in, dead, + in->concrete + in->post > 0, "with concrete and post is no weight at all", SL_FORCE);
-  ONE_OF(sh, in, edition, SL_ASCE_7_22);
-  const struct combination *c = find_combination(in->edition);
-  if (!c) return sl_sheet_fault(sh, SL_NO_ROW, "edition", "has no combination here", "ASCE 7, 2.4.1", in->edition, NAN,
-                                SL_NUMBER);
+  EDITION(sh, in, edition, "ASCE", edition);
+  FIND(c, load_combinations, STANDS(c, edition));
+  if (!c) return NO_ROW(sh, "edition", "has no combination here", "@combination_uplift");
   GIVEN(sh, SL_FORCE, W, in->wind_uplift);
   GIVEN(sh, SL_FORCE, D, in->dead);
   GIVEN(sh, SL_FORCE, Wc, in->concrete);
   GIVEN(sh, SL_FORCE, Wp, in->post);
-  LOOKUP(sh, SL_NUMBER, f_D, c->dead, c->name, c->cite, c->basis);
-  LOOKUP(sh, SL_NUMBER, f_W, c->wind, c->name, c->cite, c->basis);
+  FROM(sh, SL_NUMBER, f_D, c, dead, c->name, edition);
+  FROM(sh, SL_NUMBER, f_W, c, wind, c->name, edition);
   STEP(sh, SL_FORCE, demand, f_W * W, c->cite);
   STEP(sh, SL_FORCE, net, demand - f_D * D, c->cite);
   STEP(sh, SL_FORCE, resistance, f_D * (D + Wc + Wp), c->cite);
@@ -324,36 +245,23 @@ enum sl_status sl_uplift(const struct sl_uplift_in *in, struct sl_uplift_out *ou
 
 /* ---- out of tables --------------------------------------------------------------------------------------------- */
 
-static const struct section *find_section(const char *name) {
-  for (size_t i = 0; i < COUNT(sections); i++)
-    if (strcmp(sections[i].section, name) == 0) return &sections[i];
-  return NULL;
-}
-
-static const struct species *find_species(const char *name) {
-  if (!*name) name = "Southern Pine";
-  for (size_t i = 0; i < COUNT(all_species); i++)
-    if (strcmp(all_species[i].species, name) == 0) return &all_species[i];
-  return NULL;
-}
+static const char common_species[] = "Southern Pine";   /* of treated posts and of lumber in the south-east */
 
 enum sl_status sl_lumber(const struct sl_lumber_in *in, struct sl_lumber_out *out, struct sl_sheet *sh) {
   POSITIVE(sh, in, length, SL_LENGTH);
-  const struct section *s = find_section(in->section);
-  if (!s) return sl_sheet_fault(sh, SL_NO_ROW, "section", "is not in the table of dressed sizes", sections[0].cite, NAN,
-                                NAN, SL_NUMBER);
-  const struct species *t = find_species(in->species);
-  if (!t) return sl_sheet_fault(sh, SL_NO_ROW, "species", "is not in the table of softwoods", all_species[0].cite, NAN,
-                                NAN, SL_NUMBER);
-  const struct fact water = fact_find(wood_facts, COUNT(wood_facts), "water");
-  const struct fact fresh = fact_find(wood_facts, COUNT(wood_facts), "fresh");
+  EDITION(sh, in, edition, "NDS", edition);
+  const char *const species = *in->species ? in->species : common_species;
+  FIND(s, wood_sections, STANDS(s, edition) && sl_same_text(s->section, in->section));
+  if (!s) return NO_ROW(sh, "section", "is not in the table of dressed sizes", "@wood_sections");
+  FIND(t, wood_specific_gravity, STANDS(t, edition) && sl_same_text(t->species, species));
+  if (!t) return NO_ROW(sh, "species", "is not in the table of softwoods", "@wood_gravity");
 
   GIVEN(sh, SL_LENGTH, L, in->length);
-  LOOKUP(sh, SL_LENGTH, b, s->b * INCH, s->section, s->cite, s->basis);
-  LOOKUP(sh, SL_LENGTH, d, s->d * INCH, s->section, s->cite, s->basis);
-  LOOKUP(sh, SL_NUMBER, G, t->g, t->species, t->cite, t->basis);
-  LOOKUP(sh, SL_DENSITY, rho_w, water.value * PCF, water.name, water.cite, water.basis);
-  LOOKUP(sh, SL_DENSITY, rho_fresh, fresh.value * PCF, fresh.name, fresh.cite, fresh.basis);
+  FROM(sh, SL_LENGTH, b, s, breadth, s->section, edition);
+  FROM(sh, SL_LENGTH, d, s, depth, s->section, edition);
+  FROM(sh, SL_NUMBER, G, t, g, t->species, edition);
+  FACT(sh, SL_DENSITY, rho_w, "water", edition);
+  FACT(sh, SL_DENSITY, rho_fresh, "fresh", edition);
   STEP(sh, SL_VOLUME, V, b * d * L, GEOMETRY);
   STEP(sh, SL_FORCE, W_dry, G * rho_w * 9.80665 * V, "oven-dry: the least that it can weigh");
   STEP(sh, SL_FORCE, W_fresh, rho_fresh * 9.80665 * V, "as it comes from treatment");
@@ -366,10 +274,12 @@ enum sl_status sl_lumber(const struct sl_lumber_in *in, struct sl_lumber_out *ou
 }
 
 enum sl_status sl_soil(const struct sl_soil_in *in, struct sl_soil_out *out, struct sl_sheet *sh) {
-  ONE_OF(sh, in, soil_class, SL_SOIL_CLASSES - 1);
-  const struct soil *row = &soils[in->soil_class];
-  LOOKUP(sh, SL_SOIL, lateral, row->lateral * (PSF / FOOT), row->name, row->cite, row->basis);
-  LOOKUP(sh, SL_PRESSURE, vertical, row->vertical * PSF, row->name, row->cite, row->basis);
+  EDITION(sh, in, edition, "IBC", edition);
+  FIND(row, soil_presumptive, STANDS(row, edition) && (sl_same_text(row->word, in->soil_class) ||
+                                                       sl_same_text(row->class, in->soil_class)));
+  if (!row) return NO_ROW(sh, "soil_class", "is no class of the table", "@soil_values");
+  FROM(sh, SL_SOIL, lateral, row, lateral, row->name, edition);
+  FROM(sh, SL_PRESSURE, vertical, row, vertical, row->name, edition);
   GIVES(sh, out, lateral, lateral);
   GIVES(sh, out, vertical, vertical);
   return SL_OK;
@@ -377,23 +287,24 @@ enum sl_status sl_soil(const struct sl_soil_in *in, struct sl_soil_out *out, str
 
 size_t sl_augers_need(const struct sl_augers_in *in) {
   (void)in;
-  return NEED(0, double, COUNT(augers));
+  return NEED(0, double, SL_ROWS_OF_auger_diameters);
 }
 
 enum sl_status sl_augers(const struct sl_augers_in *in, struct sl_augers_out *out, struct sl_space space,
                          struct sl_sheet *sh) {
   ENOUGH(sh, space, sl_augers_need(in));
-  double *diameters = PART(&space, double, COUNT(augers));
+  double *diameters = PART(&space, double, SL_ROWS_OF_auger_diameters);
   size_t n = 0;
+  const struct sl_table_auger_diameters *row = sl_table_auger_diameters, *end = row + SL_ROWS_OF_auger_diameters;
   LINES(sh, "augers");
-  for (size_t i = 0; i < COUNT(augers); i++) {
+  for (; row < end; row++) {
     LINE(sh);
-    LOOKUP(sh, SL_LENGTH, D, augers[i].inches * INCH, "auger", augers[i].cite, augers[i].basis);
+    FROM(sh, SL_LENGTH, D, row, diameter, "auger", SL_NO_EDITION);
     if (isnan(in->least) || D >= in->least - 1e-9) diameters[n++] = D;
   }
   LINES_END(sh);
   *out = (struct sl_augers_out){ .diameters = diameters, .count = n };
-  if (n == 0) return sl_sheet_fault(sh, SL_NO_ANSWER, "least", "is wider than every auger in the table", augers[0].cite,
-                                    in->least, augers[COUNT(augers) - 1].inches * INCH, SL_LENGTH);
+  if (n == 0) return sl_sheet_fault(sh, SL_NO_ANSWER, "least", "is wider than every auger in the table", end[-1].cite,
+                                    in->least, end[-1].diameter, SL_LENGTH);
   return SL_OK;
 }

@@ -1,17 +1,11 @@
 /* SPDX-License-Identifier: MIT
  * Where things are: rack outline, bearing points, post lengths, stations.  Plane geometry; see layout.h. */
-#include "facts.h"
 #include "guard.h"
 #include "room.h"
+#include "table.h"
 #include "stringline/layout.h"
 
 #define GEOMETRY "plane geometry"
-
-static const struct fact facts[] = {
-#define ROW(...) { __VA_ARGS__ },
-#include "practice_facts.inc"
-#undef ROW
-};
 
 enum { MOST_POSTS = 1000000 };
 
@@ -184,7 +178,7 @@ enum sl_status sl_facing(const struct sl_facing_in *in, struct sl_facing_out *ou
 
   GIVEN(sh, SL_ANGLE, T, in->bearing);
   GIVEN(sh, SL_ANGLE, phi, in->latitude);
-  FACT(sh, SL_ANGLE, off_most, "off_equator", DEG);
+  FACT(sh, SL_ANGLE, off_most, "off_equator", SL_NO_EDITION);
   STEP(sh, SL_ANGLE, turn, acos(-1), GEOMETRY);
   STEP(sh, SL_ANGLE, T_equator, phi < 0 ? 0 : turn, "north in the south, south in the north");
   STEP(sh, SL_ANGLE, off, fabs(fmod(T - T_equator + 3 * turn, 2 * turn) - turn), GEOMETRY);
@@ -196,7 +190,7 @@ enum sl_status sl_facing(const struct sl_facing_in *in, struct sl_facing_out *ou
 enum sl_status sl_overhead(const struct sl_overhead_in *in, struct sl_overhead_out *out, struct sl_sheet *sh) {
   NOT_NEGATIVE(sh, in, height, SL_LENGTH);
   GIVEN(sh, SL_LENGTH, z, in->height);
-  FACT(sh, SL_LENGTH, clear, "overhead", FOOT);
+  FACT(sh, SL_LENGTH, clear, "overhead", SL_NO_EDITION);
   STEP(sh, SL_LENGTH, least, z + clear, GEOMETRY);
   GIVES(sh, out, least, least);
   return SL_OK;

@@ -98,13 +98,14 @@ static bool bare(const char *size, int stranding, struct wire *wire) {
 }
 
 /* What a conductor of group i takes up, by its own insulation or by none. */
-static enum sl_status find_wire(const struct sl_raceway_fill_in *in, size_t i, struct wire *wire, struct sl_sheet *sh) {
+static enum sl_status find_wire(const struct sl_raceway_fill_in *in, size_t i, struct wire *wire,
+                                struct sl_sheet *sh) {
   const struct sl_group *g = &in->conductors[i];
   REQUIRE_ROW(sh, in, conductors, i, count, >= 1 && g->count <= 1000, "must be 1 to 1000", SL_NUMBER);
   REQUIRE_ROW(sh, in, conductors, i, stranding, >= 0 && g->stranding <= SL_SOLID, "is none of the choices", SL_NUMBER);
   if (g->bare && *g->insulation)
-    return sl_sheet_at(sh, i, sl_sheet_fault(sh, SL_BAD_INPUT, "conductors[i].insulation", "is said of a bare conductor",
-                                             "", NAN, NAN, SL_NUMBER));
+    return sl_sheet_at(sh, i, sl_sheet_fault(sh, SL_BAD_INPUT, "conductors[i].insulation", "is said of a bare "
+                                             "conductor", "", NAN, NAN, SL_NUMBER));
   if (!g->bare && g->stranding != SL_STRANDED)
     return sl_sheet_at(sh, i, sl_sheet_fault(sh, SL_BAD_INPUT, "conductors[i].stranding", "tells nothing of an "
                                              "insulated conductor: leave it out", TABLE_5, NAN, NAN, SL_NUMBER));

@@ -60,6 +60,8 @@ static inline bool sl_same_text(const char *a, const char *b) { return strcmp(a,
   if (id == SL_NO_EDITION) \
     return sl_sheet_fault(sh, SL_NO_ROW, #member, sl_no_edition(code), "", NAN, NAN, SL_NUMBER); \
   if (sh) sl_sheet_edition(sh, id)
+/* Nothing is kept of what was asked. */
+#define NO_ROW(sh, member, text, cite) sl_sheet_fault(sh, SL_NO_ROW, member, text, cite, NAN, NAN, SL_NUMBER)
 /* Records a column of a row under the symbol. */
 #define FROM(sh, dim, sym, row, column, name, edition) \
   LOOKUP(sh, dim, sym, (row)->column, name, (row)->cite, sl_known_as((row)->known, edition))

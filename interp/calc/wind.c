@@ -1,63 +1,27 @@
 /* SPDX-License-Identifier: MIT
  * Wind on an open rack: velocity pressure, and what four cases of the monoslope free roof do to a pair of posts. */
-#include "facts.h"
 #include "guard.h"
+#include "table.h"
 #include "stringline/wind.h"
 
-#define Q_EQUATION "ASCE 7-16 and 7-22, Eq. 26.10-1"
-#define P_EQUATION "ASCE 7-16 and 7-22, Eq. 27.3-2"
-#define FIGURE     "ASCE 7-16 and 7-22, Fig. 27.3-4"
-#define LEAST      "ASCE 7-16 and 7-22, 27.1.5: on the area seen from the front, shared like an even pressure"
-#define STATICS    "statics: halves of the panel act at their middles"
+#define FIGURE  "@wind_figure"
+#define LEAST   "@wind_least"
+#define STATICS "statics: halves of the panel act at their middles"
 
-static const struct fact facts[] = {
-#define ROW(...) { __VA_ARGS__ },
-#include "wind_facts.inc"
-#undef ROW
-};
-
-static const struct terrain {
-  const char *edition, *exposure;
-  double k, alpha, zg;
-  const char *name, *cite;
-  enum sl_basis basis;
-  const char *source;
-} terrains[] = {
-#define ROW(...) { __VA_ARGS__ },
-#include "wind_terrain.inc"
-#undef ROW
-};
-
-static const struct roof {
-  double theta;
-  int gamma;
-  const char *letter, *flow;
-  double windward, leeward;
-  const char *name, *cite;
-  enum sl_basis basis;
-  const char *source;
-} roofs[] = {
-#define ROW(...) { __VA_ARGS__ },
-#include "wind_cn_monoslope.inc"
-#undef ROW
-};
-
-static const struct terrain *find_terrain(int edition, int exposure) {
-  for (size_t i = 0; i < sizeof terrains / sizeof *terrains; i++)
-    if (strcmp(terrains[i].edition, edition_word(edition)) == 0 &&
-        strcmp(terrains[i].exposure, exposure_word(exposure)) == 0)
-      return &terrains[i];
-  return NULL;
-}
+const char *const sl_exposures[] = { [SL_EXPOSURE_B] = "B", [SL_EXPOSURE_C] = "C", [SL_EXPOSURE_D] = "D", NULL };
+const char *const sl_flows[] = { [SL_FLOW_CLEAR] = "clear", [SL_FLOW_OBSTRUCTED] = "obstructed", NULL };
 
 /* The figure's rows on both sides of a tilt: one and the same below the least tilt of interpolation and at the end. */
-struct between { const struct roof *low, *high; };
-static struct between find_roofs(double tilt, double least, const char *letter, int gamma, const char *flow) {
+typedef struct sl_table_wind_cn_monoslope roof;
+struct between { const roof *low, *high; };
+static struct between find_roofs(int edition, double tilt, double least, const char *letter, int gamma,
+                                 const char *flow) {
   struct between found = { NULL, NULL };
-  for (size_t i = 0; i < sizeof roofs / sizeof *roofs; i++) {
-    const struct roof *r = &roofs[i];
-    if (strcmp(r->letter, letter) != 0 || r->gamma != gamma || strcmp(r->flow, flow) != 0) continue;
-    if (r->theta * DEG <= tilt + 1e-9) found.low = r;         /* rows rise in tilt */
+  for (size_t i = 0; i < SL_ROWS_OF_wind_cn_monoslope; i++) {
+    const roof *r = &sl_table_wind_cn_monoslope[i];
+    if (r->gamma != gamma || !STANDS(r, edition) || !sl_same_text(r->letter, letter) || !sl_same_text(r->flow, flow))
+      continue;
+    if (r->theta <= tilt + 1e-9) found.low = r;               /* rows rise in tilt */
     else if (!found.high) found.high = r;
   }
   if (tilt < least - 1e-9 || !found.high) found.high = found.low;
@@ -67,30 +31,29 @@ static struct between find_roofs(double tilt, double least, const char *letter, 
 enum sl_status sl_velocity_pressure(const struct sl_velocity_pressure_in *in, struct sl_velocity_pressure_out *out,
                                     struct sl_sheet *sh) {
   POSITIVE(sh, in, speed, SL_SPEED);
-  ONE_OF(sh, in, edition, SL_ASCE_7_22);
   ONE_OF(sh, in, exposure, SL_EXPOSURE_D);
   NOT_NEGATIVE(sh, in, height, SL_LENGTH);
   FINITE(sh, in, elevation, SL_LENGTH);
   REQUIRE(sh, in, topographic, >= 1, "must be at least 1, its value on flat ground", SL_NUMBER);
   REQUIRE(sh, in, topographic, < INFINITY, "must be a finite number", SL_NUMBER);
-  const struct terrain *t = find_terrain(in->edition, in->exposure);
-  if (!t) return sl_sheet_fault(sh, SL_NO_ROW, "exposure", "has no row in this edition", "ASCE 7, Table 26.11-1",
-                                in->exposure, NAN, SL_NUMBER);
+  EDITION(sh, in, edition, "ASCE", edition);
+  FIND(t, wind_terrain, STANDS(t, edition) && sl_same_text(t->exposure, sl_exposures[in->exposure]));
+  if (!t) return NO_ROW(sh, "exposure", "has no row in this edition", "@wind_terrain");
 
   GIVEN(sh, SL_SPEED, V, in->speed);
   GIVEN(sh, SL_LENGTH, z, in->height);
   GIVEN(sh, SL_LENGTH, z_e, in->elevation);
   GIVEN(sh, SL_NUMBER, Kzt, in->topographic);
-  LOOKUP(sh, SL_NUMBER, k, t->k, t->name, t->cite, t->basis);
-  LOOKUP(sh, SL_NUMBER, alpha, t->alpha, t->name, t->cite, t->basis);
-  LOOKUP(sh, SL_LENGTH, zg, t->zg * FOOT, t->name, t->cite, t->basis);
+  FROM(sh, SL_NUMBER, k, t, k, t->name, edition);
+  FROM(sh, SL_NUMBER, alpha, t, alpha, t->name, edition);
+  FROM(sh, SL_LENGTH, zg, t, zg, t->name, edition);
   WITHIN(sh, "height", z, <=, zg, "is above the gradient height", t->cite, SL_LENGTH);
-  FACT(sh, SL_LENGTH, z_min, "least_height", FOOT);
-  FACT(sh, SL_DENSITY, c, "pressure_constant", PSF / (MPH * MPH));
-  STEP(sh, SL_NUMBER, Kz, k * pow(fmax(z, z_min) / zg, 2 / alpha), "ASCE 7-16 and 7-22, Table 26.10-1 note 1");
-  STEP(sh, SL_NUMBER, Ke, exp(-0.0000362 * (z_e / 0.3048)),
-       "ASCE 7-16 and 7-22, Table 26.9-1 note 2, elevation in feet");
-  STEP(sh, SL_PRESSURE, q, c * Kz * Kzt * Ke * V * V, Q_EQUATION ", Kd kept apart");
+  FACT(sh, SL_LENGTH, z_min, "least_height", edition);
+  FACT(sh, SL_DENSITY, c, "pressure_constant", edition);
+  FACT(sh, SL_PER_HEIGHT, c_e, "Ke_height", edition);
+  STEP(sh, SL_NUMBER, Kz, k * pow(fmax(z, z_min) / zg, 2 / alpha), "@wind_kz");
+  STEP(sh, SL_NUMBER, Ke, exp(-c_e * z_e), "@wind_ke");
+  STEP(sh, SL_PRESSURE, q, c * Kz * Kzt * Ke * V * V, "@wind_q");
   *out = (struct sl_velocity_pressure_out){ 0 };
   GIVES(sh, out, kz, Kz);
   GIVES(sh, out, ke, Ke);
@@ -119,15 +82,15 @@ static void name_side(char to[NAME], const double value[CASES], double governing
 
 /* Rows of one case.  c: tail of its symbols; hi, lo: which half, W or L, is the high one and the low one. */
 #define CASE(c, letter, gamma, hi, lo) \
-  const struct between at_##c = find_roofs(theta, theta_min, letter, gamma, flow); \
-  LOOKUP(sh, SL_NUMBER, CNWa_##c, at_##c.low->windward, at_##c.low->name, FIGURE, at_##c.low->basis); \
-  LOOKUP(sh, SL_NUMBER, CNWb_##c, at_##c.high->windward, at_##c.high->name, FIGURE, at_##c.high->basis); \
-  LOOKUP(sh, SL_NUMBER, CNLa_##c, at_##c.low->leeward, at_##c.low->name, FIGURE, at_##c.low->basis); \
-  LOOKUP(sh, SL_NUMBER, CNLb_##c, at_##c.high->leeward, at_##c.high->name, FIGURE, at_##c.high->basis); \
+  const struct between at_##c = find_roofs(edition, theta, theta_min, letter, gamma, flow); \
+  FROM(sh, SL_NUMBER, CNWa_##c, at_##c.low, cnw, at_##c.low->name, edition); \
+  FROM(sh, SL_NUMBER, CNWb_##c, at_##c.high, cnw, at_##c.high->name, edition); \
+  FROM(sh, SL_NUMBER, CNLa_##c, at_##c.low, cnl, at_##c.low->name, edition); \
+  FROM(sh, SL_NUMBER, CNLb_##c, at_##c.high, cnl, at_##c.high->name, edition); \
   STEP(sh, SL_NUMBER, CNW_##c, CNWa_##c + f * (CNWb_##c - CNWa_##c), FIGURE); \
   STEP(sh, SL_NUMBER, CNL_##c, CNLa_##c + f * (CNLb_##c - CNLa_##c), FIGURE); \
-  STEP(sh, SL_PRESSURE, pW_##c, q * Kd * G * CNW_##c, P_EQUATION); \
-  STEP(sh, SL_PRESSURE, pL_##c, q * Kd * G * CNL_##c, P_EQUATION); \
+  STEP(sh, SL_PRESSURE, pW_##c, q * Kd * G * CNW_##c, "@wind_p"); \
+  STEP(sh, SL_PRESSURE, pL_##c, q * Kd * G * CNL_##c, "@wind_p"); \
   STEP(sh, SL_FORCE, Nhi_##c, p##hi##_##c * C / 2 * w, STATICS); \
   STEP(sh, SL_FORCE, Nlo_##c, p##lo##_##c * C / 2 * w, STATICS); \
   STEP(sh, SL_FORCE, Rb_##c, (Nhi_##c * (0.75 - s_f) + Nlo_##c * (0.25 - s_f)) / (s_b - s_f), STATICS); \
@@ -143,7 +106,8 @@ enum sl_status sl_rack_wind(const struct sl_rack_wind_in *in, struct sl_rack_win
   REQUIRE(sh, in, back, <= 1, "must be between 0 and 1", SL_RATIO);
   REQUIRE(sh, in, back, > in->front, "must be further up the slope than the front line", SL_RATIO);
   POSITIVE(sh, in, tributary, SL_LENGTH);
-  const char *const flow = in->flow == SL_FLOW_OBSTRUCTED ? "obstructed" : "clear";
+  EDITION(sh, in, edition, "ASCE", edition);
+  const char *const flow = sl_flows[in->flow];
 
   GIVEN(sh, SL_PRESSURE, q, in->velocity_pressure);
   GIVEN(sh, SL_ANGLE, theta, in->tilt);
@@ -152,24 +116,24 @@ enum sl_status sl_rack_wind(const struct sl_rack_wind_in *in, struct sl_rack_win
   GIVEN(sh, SL_RATIO, s_f, in->front);
   GIVEN(sh, SL_RATIO, s_b, in->back);
   GIVEN(sh, SL_LENGTH, w, in->tributary);
-  FACT(sh, SL_ANGLE, theta_max, "tilt_most", DEG);
-  FACT(sh, SL_ANGLE, theta_min, "tilt_least", DEG);
-  FACT(sh, SL_NUMBER, hL_min, "ratio_least", 1);
-  FACT(sh, SL_NUMBER, hL_max, "ratio_most", 1);
+  FACT(sh, SL_ANGLE, theta_max, "tilt_most", edition);
+  FACT(sh, SL_ANGLE, theta_min, "tilt_least", edition);
+  FACT(sh, SL_NUMBER, hL_min, "ratio_least", edition);
+  FACT(sh, SL_NUMBER, hL_max, "ratio_most", edition);
   WITHIN(sh, "tilt", theta - 1e-9, <=, theta_max, "is steeper than the figure goes", FIGURE, SL_ANGLE);
-  STEP(sh, SL_NUMBER, h_over_L, h / (C * cos(theta)), FIGURE ", L the plan depth along the wind");
+  STEP(sh, SL_NUMBER, h_over_L, h / (C * cos(theta)), "@wind_ratio");
   WITHIN(sh, "mean_height", h_over_L + 1e-9, >=, hL_min,
          "is too low for the figure: mean height over plan depth (h/L)", FIGURE, SL_NUMBER);
   WITHIN(sh, "mean_height", h_over_L - 1e-9, <=, hL_max,
          "is too high for the figure: mean height over plan depth (h/L)", FIGURE, SL_NUMBER);
-  FACT(sh, SL_NUMBER, Kd, "Kd", 1);
-  FACT(sh, SL_NUMBER, G, "G", 1);
+  FACT(sh, SL_NUMBER, Kd, "Kd", edition);
+  FACT(sh, SL_NUMBER, G, "G", edition);
 
-  const struct between rows = find_roofs(theta, theta_min, "A", 0, flow);
-  LOOKUP(sh, SL_ANGLE, theta_a, rows.low->theta * DEG, "row at or below the tilt", FIGURE, rows.low->basis);
-  LOOKUP(sh, SL_ANGLE, theta_b, rows.high->theta * DEG, "row above it, or the same", FIGURE, rows.high->basis);
-  STEP(sh, SL_NUMBER, f, theta_b > theta_a ? (theta - theta_a) / (theta_b - theta_a) : 0,
-       FIGURE " notes: linear from 7.5 deg; the 0 deg row below");
+  const struct between rows = find_roofs(edition, theta, theta_min, "A", 0, flow);
+  if (!rows.low) return NO_ROW(sh, "edition", "has no row of the figure", FIGURE);
+  FROM(sh, SL_ANGLE, theta_a, rows.low, theta, "row at or below the tilt", edition);
+  FROM(sh, SL_ANGLE, theta_b, rows.high, theta, "row above it, or the same", edition);
+  STEP(sh, SL_NUMBER, f, theta_b > theta_a ? (theta - theta_a) / (theta_b - theta_a) : 0, "@wind_figure_notes");
 
   /* p > 0 presses down on the rack, p < 0 lifts it; so do N and R. */
   HEADING(sh, "case A, wind at the high edge");
@@ -182,7 +146,7 @@ enum sl_status sl_rack_wind(const struct sl_rack_wind_in *in, struct sl_rack_win
   CASE(B180, "B", 180, L, W);
 
   HEADING(sh, "the cases together");
-  FACT(sh, SL_PRESSURE, p_least, "pressure_least", PSF);
+  FACT(sh, SL_PRESSURE, p_least, "pressure_least", edition);
   STEP(sh, SL_FORCE, Rb_least, p_least * C * w * (0.5 - s_f) / (s_b - s_f), LEAST);
   STEP(sh, SL_FORCE, Rf_least, p_least * C * w - Rb_least, LEAST);
 

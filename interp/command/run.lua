@@ -50,7 +50,7 @@ function run.explain(o)
   local what = o.words[2]
   if not what then return explain_code(o, o.words[1]) end
   local boot = declared(o)
-  import("model.memo").start_noting()
+  import("model.noting").start()
   return 0, import("write.explain").explain(boot, what)
 end
 

@@ -59,7 +59,8 @@ local kind_names = setmetatable({}, { __index = function(_, name)
 end })
 local empty = { ["index.words"] = { kinds = kind_names, order = {}, place = {}, children = {}, file_words = {},
                                    fields = {} },
-                ["index.results"] = {}, ["index.result_order"] = {}, ["index.rules"] = {}, ["index.sheets"] = {} }
+                ["index.results"] = {}, ["index.result_order"] = {}, ["index.rules"] = {}, ["index.sheets"] = {},
+                ["index.formulas"] = {} }
 
 function import(name)
   if empty[name] then return empty[name] end
@@ -218,4 +219,17 @@ for name, t in pairs { words = words, results = results_of, result_order = resul
     sheets = sheets } do
   out[name] = "return " .. text_of(t) .. "\n"
 end
+
+-- Formulas that are plain arithmetic, as the Lua that they mean: reading a text costs more than working it out.
+local lines = { "return {" }
+for _, m in ipairs(in_order(results)) do
+  for _, r in ipairs(results[m]) do
+    local def = schema.kinds[r[1]].results[r[2]]
+    local read = def.formula and import("model.formula").read(def.formula)
+    if read and read.lua then
+      lines[#lines + 1] = "[" .. quoted(r[1] .. "." .. r[2]) .. "]=function(x) return " .. read.lua .. " end,"
+    end
+  end
+end
+out.formulas = table.concat(lines, "\n") .. "\n}\n"
 return out

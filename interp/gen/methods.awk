@@ -1,8 +1,8 @@
 # SPDX-License-Identifier: MIT
 # Writes docs/methods.md out of the tables and the calculations themselves:
 #   LC_ALL=C awk -f interp/gen/csv.awk -f interp/gen/methods.awk interp/data/*.csv interp/calc/*.c > docs/methods.md
-# A table gives its comment, and what its columns edition, section, cite, basis and source say. A calculation gives its
-# first comment and every STEP: symbol, expression, citation.
+# A table gives its comment, for each edition how its rows are known there, where they stand, and its sources. A
+# calculation gives its first comment and every STEP: symbol, expression, citation.
 function cell(s) { gsub(/\|/, "\\|", s); return s }
 function base(path) { sub(/.*\//, "", path); return path }
 
@@ -17,7 +17,14 @@ function joined(list, between,    i, s) {
   return s
 }
 
-function end_table(    i, words) {
+# How rows are known: "read 7, from memory 2".
+function how_known(list,    i, words) {
+  for (i = 1; i <= bases; i++) {
+    if (based[list, i]) words = words (words == "" ? "" : ", ") basis_words[i] " " based[list, i]
+  }
+  return words
+}
+function end_table(    i) {
   if (!in_table) return
   in_table = 0
   print "### `" base(table) "`\n"
@@ -25,31 +32,68 @@ function end_table(    i, words) {
   for (i = 1; i <= legends; i++) print (i == 1 ? "\n" : "") "- " legend[i]
   print "\n| | |\n|---|---|"
   print "| rows | " rows " |"
-  print "| stands in | " cell(joined(table " stands", "; ")) " |"
-  for (i = 1; i <= 5; i++) if (based[i]) words = words (words == "" ? "" : ", ") basis_words[i] " " based[i]
-  print "| basis | " words " |"
+  for (i = 1; i <= known_columns; i++) {
+    print "| " known_at[i] " | " how_known(table SUBSEP known_at[i]) \
+      (count[table " in " known_at[i]] ? ": " cell(joined(table " in " known_at[i], "; ")) : "") " |"
+  }
+  if (!known_columns && count[table " stands"]) print "| stands in | " cell(joined(table " stands", "; ")) " |"
+  if (!known_columns && how_known(table SUBSEP "") != "") print "| basis | " how_known(table SUBSEP "") " |"
   print "| sources | " cell(joined(table " source", "; ")) " |\n"
 }
 function begin_table() {
   end_table()
-  in_table = 1; table = FILENAME; comment = ""; legends = 0; rows = 0; headed = 0; open_legend = 0
-  for (i = 1; i <= 5; i++) based[i] = 0
+  in_table = 1; table = FILENAME; comment = ""; legends = 0; rows = 0; headed = 0; open_legend = 0; known_columns = 0
   delete column
 }
+# The rows of a table that all others are read by, before any of them: cells of a line by their headings.
+function read_before(path, each,    line, headed, n, i) {
+  while ((getline line < path) > 0) {
+    if (line ~ /^(#|[ \t]*$)/) continue
+    n = split_csv(line, value)
+    if (!headed++) for (i = 1; i <= n; i++) { sub(/:.*/, "", value[i]); column[value[i]] = i }
+    else if (each == "edition") {
+      i = ++editions_of[value[column["code"]]]
+      edition_of[value[column["code"]], i] = value[column["edition"]]
+    }
+    else keep_citation(value[column["key"]], value[column["code"]], value[column["editions"]], value[column["section"]])
+  }
+  close(path)
+}
+# Editions with one section stand together: "NEC 2017, 2020 Table 300.5".
+function keep_citation(key, code, some, section,    i, edition, year, names) {
+  for (i = 1; i <= editions_of[code]; i++) {
+    edition = edition_of[code, i]
+    year = substr(edition, length(code) + 2)
+    if (some != "" && index(" " some " ", " " year " ") == 0) continue
+    section_of[key, edition] = section
+    names = names (names == "" ? code " " : ", ") year
+  }
+  cited_as[key, ++cited_in[key]] = (some == "" ? code : names) " " section
+}
+# A citation by its key: of one edition, or, in a formula, of the sections that its editions give.
+function in_edition(key, edition) { return (key, edition) in section_of ? section_of[key, edition] : "" }
+function of_key(key,    i, s) {
+  for (i = 1; i <= cited_in[key]; i++) s = s (s == "" ? "" : "; ") cited_as[key, i]
+  return s == "" ? "@" key : s
+}
 BEGIN {
-  split("READ READ-2ND DERIVED PRACTICE MEMORY", basis_ids, " ")
-  split("read,read second-hand,derived,common practice,from memory", basis_words, ",")
-  for (i = 1; i <= 5; i++) basis_at[basis_ids[i]] = i
+  bases = split("READ TAKEN READ-2ND DERIVED PRACTICE MEMORY", basis_ids, " ")
+  split("read,read in another edition,read second-hand,derived,common practice,from memory", basis_words, ",")
+  for (i = 1; i <= bases; i++) basis_at[basis_ids[i]] = i
+  read_before("interp/data/editions.csv", "edition")
+  read_before("interp/data/citations.csv", "citation")
   print "<!-- SPDX-License-Identifier: MIT. Written by interp/gen/methods.awk; do not edit. -->"
   print "# Methods and sources\n"
   print "The numbers that a standard or the trade gives stand in the tables below. Every formula is printed as it"
   print "stands in the code, and as `stringline explain` shows it with its numbers put in.\n"
-  print "Basis says how a number was come by: **read** in the standard's own text; **read second-hand** in somebody's"
-  print "reprint or worked example; **derived** from others; **common practice**, which has no source; **from memory**,"
-  print "which nobody has checked yet. A result that rests on anything but what was read says so on its sheet. Check it"
-  print "against your own copy of the standard before you rely on it.\n"
+  print "Each table says for each edition how many rows were come by in which way: **read** in the standard's own text;"
+  print "**read in another edition** and taken over into this one; **read second-hand** in somebody's reprint or worked"
+  print "example; **derived** from others; **common practice**, which has no source; **from memory**, which nobody has"
+  print "checked yet. A result that rests on anything but what was read says so on its sheet. Check it against your own"
+  print "copy of the standard before you rely on it.\n"
   print "## Tables\n"
 }
+FILENAME ~ /\/citations\.csv$/ { next }
 FNR == 1 {
   if (FILENAME ~ /\.csv$/) begin_table()
   else {
@@ -69,21 +113,32 @@ FILENAME ~ /\.csv$/ && /^#/ {
   next
 }
 FILENAME ~ /\.csv$/ && /^[ \t]*$/ { next }
+FILENAME ~ /\.csv$/ && /^=/ && !headed { next }
 FILENAME ~ /\.csv$/ && !headed {
   headed = 1
   n = split_csv($0, name)
-  for (i = 1; i <= n; i++) { sub(/:.*/, "", name[i]); column[name[i]] = i }
+  for (i = 1; i <= n; i++) {
+    if (name[i] ~ /:known$/) { known_at[++known_columns] = name[i]; sub(/:.*/, "", known_at[known_columns]) }
+    sub(/:.*/, "", name[i])
+    column[name[i]] = i
+  }
   next
 }
 FILENAME ~ /\.csv$/ {
   split_csv($0, value)
   rows++
-  based[basis_at[value[column["basis"]]]]++
   note(table " source", value[column["source"]])
+  for (i = 1; i <= known_columns; i++) {
+    if (value[column[known_at[i]]] == "") continue
+    based[table, known_at[i], basis_at[value[column[known_at[i]]]]]++
+    note(table " in " known_at[i], in_edition(value[column["cite"]], known_at[i]))
+  }
+  if (known_columns) next
+  if ("basis" in column) based[table, "", basis_at[value[column["basis"]]]]++
   stands = ""
   if ("cite" in column) stands = value[column["cite"]]
   else if ("section" in column) stands = "NFPA 70 " value[column["edition"]] ", " value[column["section"]]
-  else if ("edition" in column) stands = "NFPA 70 " value[column["edition"]]
+  else if ("edition" in column && !("family" in column)) stands = "NFPA 70 " value[column["edition"]]
   else if ("definition" in column) stands = "definitions of the units"
   note(table " stands", stands)
   next
@@ -95,7 +150,8 @@ function citation(text,    s, w) {
   while (text != "") {
     sub(/^[ \t]+/, "", text)
     if (match(text, /^"([^"\\]|\\.)*"/)) {
-      s = s substr(text, 2, RLENGTH - 2)
+      w = substr(text, 2, RLENGTH - 2)
+      s = s (w ~ /^@/ ? of_key(substr(w, 2)) : w)
       text = substr(text, RLENGTH + 1)
     }
     else if (match(text, /^[A-Za-z_][A-Za-z_0-9>.-]*/)) {

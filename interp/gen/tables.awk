@@ -5,7 +5,8 @@
 #
 # '#' lines are comments. A line "=NAME:PATTERN" composes a text out of the row's cells: =name:{size} AWG {material}
 # The first other line heads the columns as NAME:TYPE or NAME:TYPE UNIT. Types:
-#   text, int, real    blank is refused; int? and real? become -1 and NAN
+#   text               may be blank
+#   int, real          blank is refused; int? and real? become -1 and NAN
 #   real UNIT          a number in that unit ("in2", "psf/ft", "degC"), or in the unit of the row's column UNIT
 #   unit               the unit that such a column names
 #   known              NAME is an edition of editions.csv; the cell says how the row was come by in it: READ there,
@@ -34,7 +35,7 @@ function factor_of(unit,    parts, n, i, c, atom, sign, power, expr, j) {
     c = substr(unit, i, 1)
     if (c == "/" || c == "." || c == "") {
       power = 1
-      if (!(atom in factors) && match(atom, /[0-9]$/)) {
+      if (atom != "1" && !(atom in factors) && match(atom, /[0-9]$/)) {
         power = substr(atom, RSTART); atom = substr(atom, 1, RSTART - 1)
       }
       if (atom == "1") atom = ""
@@ -136,13 +137,13 @@ function head_table(    i, t) {
   delete width
   for (i = 1; i <= columns; i++) {
     t = type[i]
-    if (t == "text" || t == "cite") member("const char *", name[i], "TEXT", "")
+    if (t == "text" || t == "cite" || t == "unit") member("const char *", name[i], "TEXT", "")
     else if (t ~ /^int\??$/) member("int ", name[i], "INT", "")
     else if (t ~ /^real\??$/) member("double ", name[i], "REAL", unit_of[i] in col ? "" : unit_of[i])
-    else if (t !~ /^(known|basis|source|note|unit)$/) die("unknown column type '" t "'")
+    else if (t !~ /^(known|basis|source|note)$/) die("unknown column type '" t "'")
   }
   for (i = 1; i <= patterns; i++) member("const char *", pattern_name[i], "TEXT", "")
-  if (facts && fields !~ /key;.*name;.*value;.*cite;/) {
+  if (facts && fields !~ /key;.*name;.*value;.*unit;.*cite;/) {
     die("a table of facts has the columns key, name, value, unit, cite in this order")
   }
   if (!facts || !fact_struct++) print "struct " struct " {\n" fields "  unsigned char known[SL_EDITIONS];\n};" > h
@@ -154,7 +155,7 @@ function put_row(    i, t, v, line, how, stands, unit) {
   line = how = ""; stands = 0
   for (i = 1; i <= columns; i++) {
     t = type[i]; v = cell[i]
-    if (t == "note" || t == "source" || t == "unit") continue
+    if (t == "note" || t == "source") continue
     if (t == "known" || t == "basis") {
       if (v == "" && t == "known") continue
       if (!(v in known)) die("'" v "' is none of READ TAKEN READ-2ND DERIVED PRACTICE MEMORY")
@@ -164,7 +165,7 @@ function put_row(    i, t, v, line, how, stands, unit) {
     if (t == "text") {
       if (length(v) + 1 > width[i]) width[i] = length(v) + 1
       v = c_string(v)
-    }
+    } else if (t == "unit") v = c_string(v)
     else if (t == "cite") {
       if (!(v in cite_rows)) die("'" v "' is no key of citations.csv")
       v = c_string("@" v)
@@ -249,7 +250,8 @@ END {
   end_table()
   print "const struct sl_table sl_tables[] = {\n" table_list "  { 0 },\n};" > c
   if (!fact_struct) {
-    print "struct sl_fact { const char *key, *name, *cite; double value; unsigned char known[SL_EDITIONS]; };" > h
+    print "struct sl_fact { const char *key, *name, *unit, *cite; double value;"  > h
+    print "  unsigned char known[SL_EDITIONS]; };" > h
   }
   print "const struct sl_fact_list sl_fact_lists[] = {\n" fact_list "  { 0 },\n};" > c
   print "#endif" > h

@@ -29,11 +29,11 @@ static const struct sl_column *column_at(lua_State *L, const struct sl_table *t,
 }
 
 /* A value of SI in the unit that the table declares, so that it prints as the page has it. */
-static void push_real(lua_State *L, const struct sl_column *c, double value) {
+static void push_real(lua_State *L, const char *in, double value) {
   struct sl_unit unit;
   struct sl_unit_error why;
   if (isnan(value)) lua_pushnil(L);
-  else if (c->unit && sl_unit_parse(c->unit, strlen(c->unit), &unit, &why))
+  else if (in && sl_unit_parse(in, strlen(in), &unit, &why))
     sl_quantity_push(L, (struct sl_quantity){ .si = value, .dims = unit.dims, .point = unit.point });
   else lua_pushnumber(L, value);
 }
@@ -43,8 +43,23 @@ static void push_cell(lua_State *L, const struct sl_column *c, const unsigned ch
   switch (c->kind) {
     case SL_COLUMN_TEXT: lua_pushstring(L, *(const char *const *)at); break;
     case SL_COLUMN_INT: lua_pushinteger(L, *(const int *)at); break;
-    case SL_COLUMN_REAL: push_real(L, c, *(const double *)at); break;
+    case SL_COLUMN_REAL: push_real(L, c->unit, *(const double *)at); break;
   }
+}
+
+static void push_row(lua_State *L, const struct sl_table *t, const unsigned char *row) {
+  lua_newtable(L);
+  for (const struct sl_column *c = t->columns; c->name; c++) {
+    push_cell(L, c, row);
+    lua_setfield(L, -2, c->name);
+  }
+  lua_newtable(L);
+  for (int e = 0; e < SL_EDITIONS; e++)
+    if (row[t->known + (size_t)e]) {
+      lua_pushstring(L, basis_words[row[t->known + (size_t)e] - 1]);
+      lua_setfield(L, -2, e ? sl_edition_rows[e].name : "");
+    }
+  lua_setfield(L, -2, "known");
 }
 
 /* table(name) -> { { column = value, ..., known = { ["NEC 2023"] = "READ", ... } }, ... }; nil where a cell is blank;
@@ -53,19 +68,7 @@ static int whole_table(lua_State *L) {
   const struct sl_table *t = table_at(L, 1);
   lua_createtable(L, (int)t->nrows, 0);
   for (size_t i = 0; i < t->nrows; i++) {
-    const unsigned char *row = (const unsigned char *)t->rows + i * t->size;
-    lua_newtable(L);
-    for (const struct sl_column *c = t->columns; c->name; c++) {
-      push_cell(L, c, row);
-      lua_setfield(L, -2, c->name);
-    }
-    lua_newtable(L);
-    for (int e = 0; e < SL_EDITIONS; e++)
-      if (row[t->known + (size_t)e]) {
-        lua_pushstring(L, basis_words[row[t->known + (size_t)e] - 1]);
-        lua_setfield(L, -2, e ? sl_edition_rows[e].name : "");
-      }
-    lua_setfield(L, -2, "known");
+    push_row(L, t, (const unsigned char *)t->rows + i * t->size);
     lua_rawseti(L, -2, (lua_Integer)i + 1);
   }
   return 1;
@@ -81,7 +84,35 @@ static int table_names(lua_State *L) {
   return 1;
 }
 
-/* column(table, name) -> the texts of a column in the table's order, each once. */
+/* table_row(table, column, text) -> the first row with that text in that column, as of table(); nil for none. */
+static int one_row(lua_State *L) {
+  const struct sl_table *t = table_at(L, 1);
+  const struct sl_column *c = column_at(L, t, 2);
+  const char *text = luaL_checkstring(L, 3);
+  for (size_t i = 0; c->kind == SL_COLUMN_TEXT && i < t->nrows; i++) {
+    const unsigned char *row = (const unsigned char *)t->rows + i * t->size;
+    if (strcmp(*(const char *const *)(const void *)(row + c->offset), text) != 0) continue;
+    push_row(L, t, row);
+    return 1;
+  }
+  return 0;
+}
+
+/* fact(key [, edition]) -> its value in its own unit, its name, where it stands; nil if it does not stand there. */
+static int fact(lua_State *L) {
+  const char *name = luaL_optstring(L, 2, "");
+  int edition = SL_NO_EDITION;
+  for (int e = 1; e < SL_EDITIONS; e++)
+    if (strcmp(sl_edition_rows[e].name, name) == 0) edition = e;
+  const struct sl_fact *f = sl_fact_in(luaL_checkstring(L, 1), edition);
+  if (!f) return 0;
+  push_real(L, strcmp(f->unit, "1") != 0 ? f->unit : NULL, f->value);
+  lua_pushstring(L, f->name);
+  lua_pushstring(L, sl_cite(f->cite, edition));
+  return 3;
+}
+
+/* column(table, name) -> the texts of a column in the table's order, each once; blank cells left out. */
 static int one_column(lua_State *L) {
   const struct sl_table *t = table_at(L, 1);
   const struct sl_column *c = column_at(L, t, 2);
@@ -91,7 +122,7 @@ static int one_column(lua_State *L) {
   for (size_t i = 0; i < t->nrows; i++) {
     push_cell(L, c, (const unsigned char *)t->rows + i * t->size);
     lua_pushvalue(L, -1);
-    if (lua_rawget(L, -3) == LUA_TNIL) {
+    if (*lua_tostring(L, -1) && lua_rawget(L, -3) == LUA_TNIL) {
       lua_pushvalue(L, -2);
       lua_rawseti(L, -5, (lua_Integer)lua_rawlen(L, -5) + 1);
       lua_pushvalue(L, -2);
@@ -134,6 +165,6 @@ static int citation(lua_State *L) {
 }
 
 const luaL_Reg sl_host_tables[] = {
-  { "table", whole_table }, { "tables", table_names }, { "column", one_column }, { "editions", editions },
-  { "citation", citation }, { NULL, NULL },
+  { "table", whole_table }, { "tables", table_names }, { "table_row", one_row }, { "fact", fact },
+  { "column", one_column }, { "editions", editions }, { "citation", citation }, { NULL, NULL },
 };

@@ -8,7 +8,7 @@ local schema = import "model.schema"
 local graph = import "model.graph"
 local rule = import "model.rule"
 local domains = import "model.domains"
-local audit = { problems = {} }
+local audit = { problems = {}, formulas = {} }
 
 -- ---- telling -------------------------------------------------------------------------------------------------------
 
@@ -51,14 +51,15 @@ local keys = {
   field = { says = "string!", who = "string", tool = "string", required = "boolean", default = "any", quiet = "boolean",
       example = "string", range_help = "string" },
   item = { name = "string", type = "string!", says = "string", example = "string" },
-  result = { says = "string!", dim = "string", show = "string", work = "function!", shows = "function" },
+  result = { says = "string!", dim = "string", show = "string", work = "function", formula = "string",
+      shows = "function" },
   work = { says = "string!", op = "string!", input = "function!", gives = "table!" },
   give = { says = "string!", name = "string", dim = "string", show = "string" },
   rule = { id = "string!", severity = "string!", each = "string", says = "string!", cite = "string!",
       caution = "string!", may_waive = "string", flips = "any", nearest = "function", applies = "function",
       check = "function!" },
   sheet = { name = "string!", title = "string", order = "number!", build = "boolean", kinds = "table", rules = "table",
-      rests = "table", of = "table", after = "table", waits = "function", head = "function", inputs = "function",
+      of = "table", after = "table", waits = "function", head = "function", inputs = "function",
       short = "function", whole = "function", facts = "table", last = "boolean" },
 }
 
@@ -259,6 +260,13 @@ function audit.result(def)
   local what = "result " .. tostring(def[1]) .. "." .. tostring(def[2])
   check_keys(def, def, what, keys.result)
   check_dim(def, def, what)
+  if (def.work == nil) == (def.formula == nil) then problem(def, what, "it wants 'work' or 'formula'") end
+  if type(def.formula) == "string" then
+    local read, bad = import("model.formula").read(def.formula)
+    if not read then
+      problem(def, what, "the formula '" .. def.formula .. "', at '" .. def.formula:sub(bad.at) .. "': " .. bad.text)
+    else audit.formulas[#audit.formulas + 1] = { def = def, what = what, names = read.names } end
+  end
 end
 
 local ops
@@ -334,7 +342,47 @@ local function check_parents(def)
   end
 end
 
+-- The kinds of record or group that a name of a formula may stand for after one more step; nil: an amount.
+local function after(places, key)
+  local found, known = {}, false
+  for _, place in ipairs(places) do
+    local f = place.by and place.by[key]
+    if f then
+      known = true
+      if f.fields then found[#found + 1] = f end
+      for _, name in ipairs(f.type == "ref" and f.of or f.type == "part" and { f.of } or {}) do
+        found[#found + 1] = schema.kinds[name]
+      end
+    elseif place.results and place.results[key] then known = true
+    elseif place == schema.kinds.job and schema.kinds[key] then
+      known = true
+      found[#found + 1] = schema.kinds[key]
+    end
+  end
+  return known, found
+end
+
+local function check_formulas()
+  for _, f in ipairs(audit.formulas) do
+    local kind = schema.kinds[f.def[1]]
+    for _, name in ipairs(f.names) do
+      local places, at = { kind }, 1
+      if name.keys[1] == "job" then places, at = { schema.kinds.job }, 2
+      elseif name.keys[1] == "parent" then places, at = { schema.kinds[kind.parent or ""] }, 2 end
+      for i = at, #name.keys do
+        local known
+        known, places = after(places, name.keys[i])
+        if not known then
+          problem(f.def, f.what, "the formula's '" .. name.path .. "' is no field or result")
+          break
+        end
+      end
+    end
+  end
+end
+
 local function names()
+  check_formulas()
   for _, def in ipairs(schema.all()) do
     local what = "kind " .. def.name
     schema.results(def)
@@ -359,7 +407,7 @@ end
 
 local function sheet_names(def)
   local what = "sheet " .. tostring(def.name)
-  for _, key in ipairs { "kinds", "rests", "of" } do
+  for _, key in ipairs { "kinds", "of" } do
     for _, name in ipairs(def[key] or {}) do check_kind_name(def, what, key, name) end
   end
   for _, key in ipairs { "rules", "after" } do

@@ -2,11 +2,13 @@
 -- Results: named, computed on demand and once, over the declarations.
 --
 -- result { "rack", "top_edge", says = "...", dim = "length", show = "in", work = function(rack, job) ... end }
+-- result { "rack", "line_spacing", says = "...", dim = "length", formula = "back_setback - front_setback" }
 -- work   { "rack", "layout", op = "layout", input = function(rack, job) return { ... } end,
 --          gives = { top_edge = { says = "...", show = "in" } } }      -- fields of the primitive become results
 local schema = import "model.schema"
 local record = import "model.record"
 local memo = import "model.memo"
+local run = import "model.run"
 local step = import("model.path").step
 local graph = {}
 
@@ -16,10 +18,11 @@ local inside = record.inside
 
 local function picked(rec, def) return memo.value(rec, def.of)[def.out] end
 
-local function called(rec, def) return calc[def.op](def.input(rec.proxy, record.root)) end
+local primitives = memo.primitives
+local function called(rec, def) return primitives[def.op](def.input(rec.proxy, record.root)) end
 
-local function worked(rec, def)
-  local value = def.work(rec.proxy, record.root)
+-- The value as it was given, if it is what its definition says.
+local function fitting(rec, def, value)
   if value == nil then
     local path = step(rec.path, def.name)
     host.raise { code = "G003", class = "missing", text = path .. " cannot be worked out", path = path }
@@ -29,6 +32,16 @@ local function worked(rec, def)
         host.describe(value) }
   end
   return value
+end
+
+local function worked(rec, def) return fitting(rec, def, def.work(rec.proxy, record.root)) end
+
+-- The library's own formulas were turned into Lua when it was built.
+local function by_formula(rec, def)
+  def.run = def.run or import("index.formulas")[def.kind .. "." .. def.name] or import("model.formula").of(def).run
+  local ok, value = pcall(def.run, rec.proxy)
+  if ok then return fitting(rec, def, value) end
+  import("model.formula").failed(rec, def, value)
 end
 
 -- ---- registry ------------------------------------------------------------------------------------------------------
@@ -42,7 +55,7 @@ function graph.added(kind, def)
 end
 
 function graph.result(def)
-  def.name, def.find = def[2], worked
+  def.name, def.find = def[2], def.formula and by_formula or worked
   graph.added(def[1], def)
 end
 
@@ -61,6 +74,7 @@ end
 function graph.try(proxy, name)
   local rec = inside[proxy]
   local node = memo.node(rec, rec.def.results[name])
+  if run.noting then run.noting.read(node.path, node.value, node) end
   return node.value, node.unknown, node
 end
 

@@ -6,6 +6,7 @@ local run = import "model.run"
 local record = import "model.record"
 local rule = import "model.rule"
 local compare = import "model.compare"
+local memo = import "model.memo"
 local judge = {}
 
 -- What a rule judges: the records of its kind, at any depth, or the job. Nil, and why, where those cannot be derived.
@@ -125,7 +126,7 @@ end
 -- ---- all -----------------------------------------------------------------------------------------------------------
 
 -- Judges these rules, or those that are loaded. Returns the outcomes in order of the rules, then of the subjects:
--- { rule, outcome, subject = its path, proxy, finding, why, reason, waiver } ...
+-- { rule, outcome, subject = its path, proxy, finding, why, reason, waiver, rests } ...; rests: see memo.cites.
 function judge.all(rules)
   local out = {}
   rules = rules or rule.loaded()
@@ -143,8 +144,10 @@ function judge.all(rules)
     if not list then add(def, { outcome = "unknown", why = why })
     elseif #list == 0 then add(def, { outcome = "not applicable", reason = "no " .. def.each }) end
     for _, s in ipairs(list or {}) do
+      memo.begin()
       local outcome, finding, reason = judge.try(def, s)
-      add(def, { subject = subject_name(def, s), proxy = s, outcome = outcome, finding = finding, why = reason })
+      add(def, { subject = subject_name(def, s), proxy = s, outcome = outcome, finding = finding, why = reason,
+          rests = memo.rests() })
     end
   end
   return out

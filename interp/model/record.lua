@@ -62,7 +62,16 @@ local function tried(rec, f, v)
   local path, overlay = step(rec.path, f.name), run.overlay
   local other = overlay and overlay[path]
   if other ~= nil then v = other end
-  if run.noting then memo.note(path, v) end
+  if run.noting then v = run.noting.read(path, v) end
+  return v
+end
+
+-- The same for an item of a list or a map.
+local function item(path, key, v)
+  path = step(path, key)
+  local overlay = run.overlay
+  if overlay and overlay[path] ~= nil then v = overlay[path] end
+  if run.noting and v ~= nil then v = run.noting.read(path, v) end
   return v
 end
 
@@ -150,10 +159,9 @@ list_meta = {
   __name = "list", __metatable = false, __newindex = frozen,
   __len = function(proxy) return #inside[proxy].list end,
   __index = function(proxy, i)
-    local l, overlay = inside[proxy], run.overlay
-    local v
-    if overlay and math.type(i) == "integer" then v = overlay[step(l.path, i)] end
-    if v == nil then v = l.list[i] end
+    local l = inside[proxy]
+    local v = l.list[i]
+    if (run.overlay or run.noting) and math.type(i) == "integer" then return item(l.path, i, v) end
     return v
   end,
   __pairs = ipairs,
@@ -162,10 +170,9 @@ list_meta = {
 map_meta = {
   __name = "map", __metatable = false, __newindex = frozen,
   __index = function(proxy, key)
-    local m, overlay = inside[proxy], run.overlay
-    local v
-    if overlay and type(key) == "string" then v = overlay[step(m.path, key)] end
-    if v == nil then v = m.map[key] end
+    local m = inside[proxy]
+    local v = m.map[key]
+    if (run.overlay or run.noting) and type(key) == "string" then return item(m.path, key, v) end
     return v
   end,
   __pairs = function(proxy)

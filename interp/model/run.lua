@@ -49,6 +49,7 @@ function run.new()
   run.stack = {}         -- nodes being worked out
   run.noting = false     -- keep what each result reads
   run.overlay = nil      -- what-if values by path
+  resting[1], resting.cites = 0, {}              -- values from memory: see memo.rests
   run.with_tolerance = nil                       -- inputs written with a tolerance, once they were looked for
 
   for _, k in ipairs(keepers) do run[k.name] = k.make() end

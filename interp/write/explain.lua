@@ -9,6 +9,7 @@ local words = import "write.words"
 local document = import "write.document"
 local worksheet = import "write.worksheet"
 local trace = import "write.trace"
+local util = import "model.util"
 local explain = {}
 local inside = record.inside
 
@@ -23,13 +24,7 @@ end
 
 local function input_line(d, r)
   if r.value == nil then return d:para(r.path .. " is not given") end
-  local proxy, rest = record.locate(r.path)
-  local unit
-  if type(r.value) == "number" and proxy and rest[1] then
-    local f = { by = inside[proxy].def.by }
-    for _, key in ipairs(rest) do f = f and f.by and f.by[key] end
-    unit = f and f.type == "ratio" and "%" or nil
-  end
+  local unit = words.input_unit(r.path, r.value)
   local source = words.source(r.path)
   d:para(r.path .. " = " .. words.show(r.value, unit) .. (source ~= "" and " (" .. source .. ")" or ""), nil, 4)
 end
@@ -40,10 +35,22 @@ local function walked_through(v)
   return data and (data.v or data.order) ~= nil and not data.list
 end
 
+-- Lists and maps of which items were read: those say it.
+local function of_items(list)
+  local above = {}
+  for _, r in ipairs(list) do
+    local at = r.path:match "^(.*)%[%d+%]$" or r.path:match "^(.*)%.[%w_]+$" or r.path:match "^(.*)%['.*'%]$"
+    if at then above[at] = true end
+  end
+  return above
+end
+
 local function reads(d, node, done)
+  local above = of_items(node.reads or {})
   for _, r in ipairs(node.reads or {}) do
     local n = r.node
-    if n and n.def and n.def.op then                 -- the primitive behind a result: its inputs stand for it
+    if r.call or n and not n.def and walked_through(r.value) then      -- said above; how other records came to be
+    elseif n and (not n.def or n.def.op) then        -- a primitive, or what has no name: its inputs stand for it
       if not done[n] then done[n] = true; reads(d, n, done) end
     elseif n then
       local shown = n.unknown and "unknown" or words.result(n.def, n.value)
@@ -53,7 +60,7 @@ local function reads(d, node, done)
         d:para(n.path .. " = " .. shown .. (n.def.says and ": " .. n.def.says or ""), nil, 4)
         d:inside(reads, n, done)
       end
-    elseif not walked_through(r.value) and not done[r.path] then
+    elseif not walked_through(r.value) and not done[r.path] and not above[r.path] then
       done[r.path] = true
       input_line(d, r)
     end
@@ -76,11 +83,100 @@ local function where_from(d, title, node, done)
   d:inside(reads, node, done)
 end
 
-local function worked_out(d, worked, from)
+local function worked_out(d, worked, origins)
   d:inside(function()
-    worksheet.write(d, worked, from)
+    worksheet.write(d, worked, origins)
     basis_note(d, worked)
   end)
+end
+
+-- Symbols of a worked sheet that are inputs of the primitive, so that what has no row there can be told beside it.
+local function members_shown(worked)
+  local _, rows = worked_sheet(worked)
+  local shown = {}
+  for _, r in ipairs(rows) do if (r.kind == "given" or r.kind == "word") and r.member then shown[r.member] = true end end
+  return shown
+end
+
+-- What wants the outputs of each inline call: members of the input, "the result", or the inputs of another call.
+local function wanted_by(node)
+  local origins, by = trace.origins(node), {}
+  local function look(members, what)
+    for name, origin in host.sorted(members) do
+      for _, r in ipairs(origin.read and { origin.read } or origin.from) do
+        if r.call then
+          local list = by[r.call] or {}
+          by[r.call] = list
+          local word = what or name
+          if not list[word] then
+            list[word] = true
+            list[#list + 1] = word
+          end
+        end
+      end
+    end
+  end
+  if node.def.op then look(origins.members)
+  else look(origins.members, node.def.finding and "the comparison" or "the result") end
+  for i, members in ipairs(origins.calls) do look(members, node.calls[i].op) end
+  return by
+end
+
+-- The primitives that a node called itself, inline.
+local function inline_calls(d, node)
+  if not node.calls or #node.calls == 0 then return end
+  local origins, by, told = trace.origins(node), wanted_by(node), {}
+  for i, call in ipairs(node.calls) do
+    local inputs, key = origins.calls[i] or {}, { call.op }
+    for name, v in host.sorted(call.members) do
+      key[#key + 1] = name .. "=" .. (worksheet.from_where(inputs[name]) or host.describe(v))
+    end
+    key = table.concat(key, "\0")
+    if not told[key] then                       -- each with its own inputs once
+      told[key] = true
+      local wants = by[call]
+      d:gap()
+      d:subheading("worked out by " .. call.op .. (wants and ", for " .. util.list(wants) or ""))
+      d:inside(function()
+        local shown = members_shown(call.worked)
+        for name, v in host.sorted(call.input) do
+          if not shown[name] and type(v) ~= "table" then
+            local says, names = worksheet.from_where(inputs[name])
+            d:step { symbol = name, result = { text = words.show(v), value = v }, says = says, origins = names }
+          end
+        end
+      end)
+      worked_out(d, call.worked, inputs)
+    end
+  end
+end
+
+-- The names of all that a node read itself, and what reads for it without a name.
+local function names_read(node, names, has)
+  local above = of_items(node.reads)
+  for _, r in ipairs(node.reads) do
+    local n, name = r.node, trace.name(r)
+    if n and not n.def then
+      if not walked_through(r.value) and not has[n] then
+        has[n] = true
+        names_read(n, names, has)
+      end
+    elseif not walked_through(r.value) and not above[r.path] and not has[name] then
+      has[name] = true
+      names[#names + 1] = name
+    end
+  end
+  return names
+end
+
+-- A result in plain Lua: what it was taken or made from.
+local function in_lua(d, node)
+  local names, one = trace.names(trace.origins(node).members.value)
+  if #names == 0 then names = names_read(node, {}, {}) end
+  d:gap()
+  if one then d:subheading("taken from " .. names[1])
+  elseif #names > 0 then d:subheading("worked out in Lua from: " .. table.concat(names, ", "))
+  else d:subheading "worked out in Lua" end
 end
 
 local function explain_node(d, node)
@@ -94,7 +190,15 @@ local function explain_node(d, node)
   if source and source.value then
     d:gap()
     d:subheading("worked out by " .. source.def.op .. (source ~= node and ", " .. source.def.says or ""))
-    worked_out(d, source.value, source.reads)
+    worked_out(d, source.value, trace.origins(source).members)
+    inline_calls(d, source)
+  elseif def.formula and not node.unknown then
+    d:gap()
+    d:subheading("worked out by its formula")
+    d:inside(worksheet.formula, node)
+  elseif def.work and not node.unknown then
+    in_lua(d, node)
+    inline_calls(d, node)
   end
   if def.shows and not node.unknown then
     d:gap()
@@ -105,31 +209,27 @@ end
 
 -- ---- rules ---------------------------------------------------------------------------------------------------------
 
--- The primitives whose numbers a finding compares.
-local function worked_values(node, finding)
-  local list, seen = {}, {}
-  for _, r in ipairs(node.reads or {}) do
-    local w = r.node and trace.worked(r.node)
-    if w and w.value and not seen[w] then
-      local matters = false
-      for _, v in ipairs { finding.value, finding.limit, finding.got, finding.want } do
-        matters = matters or (r.value ~= nil and host.same(r.value, v))
-      end
-      if matters then seen[w] = true; list[#list + 1] = r end
+-- The outputs of primitives that a finding compares: { { worked, out, by = the node or inline call, read } ... }.
+local function compared(node)
+  local list, has = {}, {}
+  local members = trace.origins(node).members
+  for _, key in ipairs { "value", "limit", "got", "want" } do
+    local worked, out, by = trace.output(members[key])
+    if worked and not (has[by] and has[by][out.path]) then
+      has[by] = has[by] or {}
+      has[by][out.path] = true
+      list[#list + 1] = { worked = worked, out = out, by = by, read = members[key].read or members[key].from[1] }
     end
   end
   return list
 end
-explain.worked_values = worked_values
 
 -- The lines "work:" of a broken rule.
 function explain.work_lines(o)
   local node = trace.rule(o.rule, o.proxy)
   local out = {}
   if node.unknown or type(node.value) ~= "table" then return out end
-  for _, r in ipairs(worked_values(node, node.value)) do
-    out[#out + 1] = worksheet.step_of(trace.worked(r.node).value, r.value)
-  end
+  for _, c in ipairs(compared(node)) do out[#out + 1] = worksheet.step_of(c.worked, c.out.out, c.out.item, c.out.field) end
   return out
 end
 
@@ -196,13 +296,19 @@ local function explain_rule(d, outcomes, def)
   if not worst then return end
   local node = trace.rule(def, worst.proxy)
   if node.unknown then return end
-  for _, r in ipairs(worked_values(node, node.value)) do
-    local w = trace.worked(r.node)
-    d:gap()
-    d:subheading(r.path .. " = " .. words.result(r.node.def, r.value) ..
-        (r.node.def.says and ": " .. r.node.def.says or ""))
-    worked_out(d, w.value, w.reads)
+  local told = {}
+  for _, c in ipairs(compared(node)) do
+    local r = c.read
+    if r.node and not told[c.by] then
+      told[c.by] = true
+      d:gap()
+      d:subheading(trace.name(r) .. " = " .. words.result(r.node.def, r.value) ..
+          (r.node.def.says and ": " .. r.node.def.says or ""))
+      worked_out(d, c.worked, trace.origins(c.by).members)
+      inline_calls(d, c.by)
+    end
   end
+  inline_calls(d, node)
   where_from(d, "where it comes from" .. (#own > 1 and ", for " .. words.subject(worst) or ""), node, {})
 end
 

@@ -4,6 +4,7 @@ local record = import "model.record"
 local schema = import "model.schema"
 local whatif = import "model.whatif"
 local graph = import "model.graph"
+local memo = import "model.memo"
 local words = import "write.words"
 local verdict = import "write.verdict"
 local facts = {}
@@ -42,7 +43,9 @@ local function outcome(as, o)
     { "cite", words.cite(o.rule.cite) }, { "caution", o.rule.caution }, { "may_waive", o.rule.may_waive or "nobody" },
     { "place", place_of(as, o) },
     { "flip", o.flip and as.object { { "path", o.flip.path }, { "value", as.value(o.flip.value) } } },
-    { "nearest", o.nearest }, { "unknown", unknown_of(as, o) }, { "waiver", waiver_of(as, o.waiver) },
+    { "nearest", o.nearest }, { "unknown", unknown_of(as, o) },
+    { "from_memory", o.rests and o.rests ~= 0 and as.array(memo.cites(o.rests)) or nil },
+    { "waiver", waiver_of(as, o.waiver) },
   }
 end
 
@@ -65,11 +68,18 @@ local function job_of(as, options)
       { "alternate", options.alternate }, { "codes", codes } }
 end
 
+local function stop_rules(as, outcomes)
+  local found, list = verdict.from_memory(outcomes), as.array {}
+  for i, r in ipairs(found.rules) do list[i] = as.object { { "rule", r.id }, { "cites", as.array(r.cites) } } end
+  return as.object { { "hold", found.holds }, { "from_memory", list } }
+end
+
 local function verdict_of(as, outcomes, status)
   local counts = verdict.counts(outcomes)
   return as.object { { "ready", status == 0 }, { "exit", status }, { "text", verdict.line(outcomes, status) },
       { "broken", as.array(counts.broken) }, { "unknown", as.array(counts.unknown) },
-      { "waived", as.array(counts.waived) }, { "rules", counts.rules } }
+      { "waived", as.array(counts.waived) }, { "rules", counts.rules },
+      { "stop_rules", stop_rules(as, outcomes) } }
 end
 
 local function results_of(as)

@@ -62,6 +62,7 @@ local function block_of(block)
   if block.kind == "table" then return object(table_block(block)) end
   local out = { { "kind", block.kind }, { "depth", block.depth } }
   for _, key in ipairs(plain) do out[#out + 1] = { key, block[key] } end
+  if block.origins then out[#out + 1] = { "origins", array(block.origins) } end
   if block.result then out[#out + 1] = { "result", cell(block.result) } end
   if block.choices then out[#out + 1] = { "choices", array(block.choices) } end
   if block.heads then

@@ -38,10 +38,25 @@ local function sources(column, source_of)
   return table.concat(list, "; ")
 end
 
-local function cell(r, value_text)
+local function cell(r, how)
   if not r then return "" end
-  if r.kind == "word" then return r.text end
-  return { text = value_text(r), value = r.value }
+  local _, path = nil, nil
+  if r.kind == "given" or r.kind == "word" then _, path = how.where(r) end
+  if r.kind == "word" then return { text = r.text, path = path } end
+  return { text = how.text(r), value = r.value, path = path }
+end
+
+-- Where the inputs in a column come from, each once.
+local function origins(column, where)
+  local list, seen = {}, {}
+  for _, r in ipairs(column.rows) do
+    local says = (r.kind == "given" or r.kind == "word") and where(r)
+    if says and not seen[says] then
+      seen[says] = true
+      list[#list + 1] = says
+    end
+  end
+  return table.concat(list, ", ")
 end
 
 -- Whether a column counts the lines: then they need no number of ours.
@@ -50,8 +65,9 @@ local function counts(column)
   return column.kind == "given"
 end
 
--- Writes the table that begins at rows[at]; gives where it ends.
-function lines.write(d, rows, at, value_text, source_of)
+-- Writes the table that begins at rows[at]; gives where it ends.  how.text(r), how.source(r): a row's value and source in
+-- words; how.where(r): where an input comes from in words, and its path where it is just that.
+function lines.write(d, rows, at, how)
   local columns, list, stop = gather(rows, at)
   local counted = columns[1] and counts(columns[1])
   local heads, cells = {}, {}
@@ -59,7 +75,7 @@ function lines.write(d, rows, at, value_text, source_of)
   for _, c in ipairs(columns) do heads[#heads + 1] = { c.symbol, right = c.kind ~= "word" } end
   for n, line in ipairs(list) do
     local out = counted and {} or { { text = tostring(n), value = n } }
-    for _, c in ipairs(columns) do out[#out + 1] = cell(line[c.symbol], value_text) end
+    for _, c in ipairs(columns) do out[#out + 1] = cell(line[c.symbol], how) end
     cells[n] = out
   end
   d:para(rows[at].text .. (#list == 0 and ": none" or ":"))
@@ -67,10 +83,11 @@ function lines.write(d, rows, at, value_text, source_of)
   d:inside(function()
     d:table(heads, cells)
     for _, c in ipairs(columns) do
-      local source = sources(c, source_of)
+      local source, from = sources(c, how.source), origins(c, how.where)
       if c.kind == "step" then
         d:para(c.symbol .. " = " .. c.text .. (c.rows[1].si and " (in SI)" or "") .. " [" .. source .. "]")
-      elseif source ~= "" then d:para(c.symbol .. " [" .. source .. "]") end
+      elseif source ~= "" then d:para(c.symbol .. " [" .. source .. "]")
+      elseif from ~= "" then d:para(c.symbol .. " (" .. from .. ")") end
     end
   end)
   return stop

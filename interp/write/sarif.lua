@@ -5,6 +5,7 @@
 -- not applicable "notApplicable". Only "fail" has a level (3.27.10). What is waived is suppressed, with who and why.
 local encode = import "write.encode"
 local words = import "write.words"
+local memo = import "model.memo"
 
 local object, array = encode.object, encode.array
 
@@ -62,7 +63,8 @@ local function result(o, index)
     { "partialFingerprints", object { { "ruleAndSubject/v1", o.rule.id .. "/" .. (o.subject or "") } } },
     { "suppressions", suppressions(o.waiver) },
     { "properties", object { { "severity", o.rule.severity }, { "who", o.why and o.why.who },
-        { "tool", o.why and o.why.tool } } },
+        { "tool", o.why and o.why.tool },
+        { "fromMemory", o.rests and o.rests ~= 0 and array(memo.cites(o.rests)) or nil } } },
   }
 end
 

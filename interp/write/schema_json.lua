@@ -67,8 +67,8 @@ local function blocks()
     block("note", said), block("warning", said), block("code", said),
     block("paragraph", said, lead, tone), block("item", said, { "mark", text }),
     block("outcome", said, lead, tone),
-    block("step", { "symbol", text }, maybe "formula", maybe "put", maybe "says", maybe "source", { "result",
-        ref "cell" }),
+    block("step", { "symbol", text }, maybe "formula", maybe "put", maybe "says", maybe "source",
+        maybe("origins", list(text)), { "result", ref "cell" }),
     block("blank", maybe "text", maybe "from", maybe "unit", maybe "marks", maybe("count", whole),
         maybe("choices", list(text)), maybe("heads", list(record_of { { "text", text }, { "unit", text } }))),
     block("figure", maybe "name", maybe "title"),
@@ -90,7 +90,9 @@ end
 
 local ids = list(text)
 local verdict = record_of { { "ready", flag }, { "exit", choice { 0, 1 } }, { "text", text }, { "broken", ids },
-    { "unknown", ids }, { "waived", ids }, { "rules", whole } }
+    { "unknown", ids }, { "waived", ids }, { "rules", whole },
+    { "stop_rules", record_of { { "hold", whole },
+        { "from_memory", list(record_of { { "rule", text }, { "cites", list(text) } }) } } } }
 
 local function when(key, wanted, required)
   return object { { "if", object { { "properties", object { { key, one(wanted) } } } } },
@@ -110,6 +112,7 @@ local function rule()
     { "flip", record_of { { "path", text }, { "value", measured } }, "optional" }, { "nearest", text, "optional" },
     { "unknown", record_of { { "text", text }, { "help", text, "optional" }, { "path", text, "optional" },
         { "who", text, "optional" }, { "tool", text, "optional" } }, "optional" },
+    { "from_memory", list(text), "optional" },
     { "waiver", record_of { { "reason", text }, { "by", text }, { "as", text }, { "on", text } }, "optional" },
   }, { { "allOf", array { when("outcome", "holds", { "comparison" }), when("outcome", "broken", { "comparison" }),
       when("outcome", "unknown", { "unknown" }) } } })

@@ -1,26 +1,17 @@
 -- SPDX-License-Identifier: MIT
 -- One sheet whole, as a document; without a name, the list of them.
 local record = import "model.record"
-local graph = import "model.graph"
-local schema = import "model.schema"
 local util = import "model.util"
 local document = import "write.document"
 local identity = import "write.identity"
 local sheets = import "write.sheets"
 local words = import "write.words"
 
--- Values from memory or practice under the results of the sheet's kinds.
-local function basis(d, sheet)
+-- Values from memory or practice that what stands on the sheet rests on, wherever they were read.
+local function basis(d, body)
   local worksheet = import "write.worksheet"
   local list, seen = {}, {}
-  for _, kind in ipairs(sheet.rests or sheet.kinds or {}) do
-    for proxy in record.each_of(kind) do
-      for _, def in ipairs(schema.results(record.inside[proxy].def)) do
-        local worked = def.op and graph.try(proxy, def.name)
-        if worked then worksheet.basis(worked, list, seen) end
-      end
-    end
-  end
+  import("write.trace").primitives(body, function(worked) worksheet.basis(worked, list, seen) end)
   if #list == 0 then return end
   d:gap()
   d:subheading("Where the numbers are from, if not read in the source itself")
@@ -71,8 +62,7 @@ return function(outcomes, status, name, options)
     end)
   else
     d:inside(sheets.warnings, sheet, groups)
-    d:guarded(sheet.whole)
-    basis(d, sheet)
+    basis(d, import("write.trace").body(d.guarded, d, sheet.whole))
   end
   identity.foot(d, options)
   return d

@@ -6,7 +6,6 @@
 --   kinds = { "rack", "post" }, rules = { "R09" },                rules that touch it: by their each, or by id
 --   of = { "rack" },                                              kinds without which it has nothing to print;
 --                                                                 without it, kinds; without any, always printed
---   rests = { "rack" },                                           kinds whose tables it rests on; without it, kinds
 --   after = { "R41" },                                            withheld until these hold
 --   waits = function() return "why it is withheld" end,           or nil
 --   head = function(row) row("client", "...") end,                lines in the head of the report

@@ -6,6 +6,7 @@
 -- passes. A rule without a subject is "ok # SKIP".
 local encode = import "write.encode"
 local words = import "write.words"
+local memo = import "model.memo"
 
 -- One line, whose # and \ are no marks of the protocol.
 local function plain(text) return (string.gsub(text, "%c+", " ")) end
@@ -50,7 +51,11 @@ local function point(o, number, indent, quote)
   local line = indent .. (good and "ok " or "not ok ") .. number .. " - " ..
       escaped(o.rule.id .. " " .. o.rule.says .. (subject ~= "" and ", " .. subject or ""))
   if o.outcome == "not applicable" then return line .. " # SKIP " .. escaped(o.reason or "no subject") .. "\n" end
-  if good then return line .. "\n" end
+  if good then
+    local memory = o.rests and o.rests ~= 0 and o.rule.severity == "stop" and memo.cites(o.rests)
+    return line .. "\n" ..
+        (memory and indent .. "# from memory: " .. plain(table.concat(memory, "; ")) .. "\n" or "")
+  end
   local todo = to_do(o, quote)
   return line .. (todo and " # TODO " .. escaped(todo) or "") .. "\n" .. diagnosis(o, indent)
 end

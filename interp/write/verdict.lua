@@ -1,6 +1,7 @@
 -- SPDX-License-Identifier: MIT
 -- The verdict in one line, and the outcomes gathered by rule.
 local record = import "model.record"
+local memo = import "model.memo"
 local verdict = {}
 
 -- Outcomes of one rule together: { rule, outcome = the worst, list = { outcome ... }, worst }, in the rules' order.
@@ -73,6 +74,39 @@ function verdict.line(outcomes, status)
   if #c.waived > 0 then words[#words + 1] = #c.waived .. " waived" .. ids(c.waived) end
   if #c.notes > 0 then words[#words + 1] = some(#c.notes, "note") .. ids(c.notes) end
   return head .. table.concat(words, "; ") .. "."
+end
+
+-- The stop rules that hold: how many, and those that rest on values from memory: { holds, rules = { { id, cites } } }.
+function verdict.from_memory(outcomes)
+  local found = { holds = 0, rules = {} }
+  for _, g in ipairs(verdict.groups(outcomes)) do
+    if g.rule.severity == "stop" and g.outcome == "holds" then
+      found.holds = found.holds + 1
+      local rests = 0
+      for _, o in ipairs(g.list) do rests = rests | (o.rests or 0) end
+      if rests ~= 0 then found.rules[#found.rules + 1] = { id = g.rule.id, cites = memo.cites(rests) } end
+    end
+  end
+  return found
+end
+
+-- Stop rules: 14 hold, 3 of them only as far as values from memory are right: ASCE 7-16, 27.1.5 (R30 R31). Nil: none.
+function verdict.memory_line(outcomes)
+  local found = verdict.from_memory(outcomes)
+  if #found.rules == 0 then return nil end
+  local list, by = {}, {}
+  for _, r in ipairs(found.rules) do
+    for _, cite in ipairs(r.cites) do
+      if not by[cite] then
+        by[cite] = {}
+        list[#list + 1] = cite
+      end
+      table.insert(by[cite], r.id)
+    end
+  end
+  for i, cite in ipairs(list) do list[i] = cite .. " (" .. table.concat(by[cite], " ") .. ")" end
+  return "Stop rules: " .. found.holds .. (found.holds == 1 and " holds, " or " hold, ") .. #found.rules ..
+      " of them only as far as values that stand here from memory are right: " .. table.concat(list, "; ") .. "."
 end
 
 return verdict

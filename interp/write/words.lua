@@ -157,6 +157,16 @@ end
 
 function words.result(def, v) return words.show(v, words.result_unit(def, v)) end
 
+-- The unit of an input that is a share.
+function words.input_unit(path, value)
+  if type(value) ~= "number" then return nil end
+  local proxy, rest = record.locate(path)
+  if not proxy or not rest[1] then return nil end
+  local f = { by = record.inside[proxy].def.by }
+  for _, key in ipairs(rest) do f = f and f.by and f.by[key] end
+  return f and f.type == "ratio" and "%" or nil
+end
+
 -- The value of a result in words, or "unknown".
 function words.of(proxy, name)
   local v = graph.try(proxy, name)
@@ -248,7 +258,11 @@ function words.source(path)
     if not own then place = words.place(record.inside[proxy].like, rest) end
   end
   if place then parts[#parts + 1] = place end
-  local told = run.told[path]
+  local told, above = run.told[path], path
+  while not told and above do          -- of an item, what was told of its list
+    above = above:match "^(.+)%[%d+%]$" or above:match "^(.+)%.[%w_]+$" or above:match "^(.+)%['.-'%]$"
+    told = above and run.told[above]
+  end
   if told then parts[#parts + 1] = told.how:gsub("_", " ") .. (told.by and " (" .. told.by .. ")" or "") end
   return table.concat(parts, ", ")
 end

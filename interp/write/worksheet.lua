@@ -1,96 +1,22 @@
 -- SPDX-License-Identifier: MIT
 -- The worked sheet of a primitive as steps: each symbol, its formula, the values put in, the source and its basis.
+local formula = import "model.formula"
+local util = import "model.util"
 local words = import "write.words"
+local trace = import "write.trace"
 local lines = import "write.lines"
 local worksheet = {}
 
 -- ---- does a formula hold with units on its numbers? ----------------------------------------------------------------
 
--- Evaluates the C text of a step with quantities for its symbols. A formula with hidden units fails here, and is then
--- shown in SI, where it is true.
-local calls = {
-  sqrt = function(x) return host.sqrt(x) end, sin = function(x) return host.sin(x) end,
-      cos = function(x) return host.cos(x) end,
-  tan = function(x) return host.tan(x) end, fmin = function(a, b) return a < b and a or b end,
-      fmax = function(a, b) return a < b and b or a end,
-  hypot = function(a, b) return host.sqrt(a * a + b * b) end, fabs = function(x) return host.abs(x) end,
-  pow = function(a, b) return a ^ b end, exp = math.exp, floor = math.floor, ceil = math.ceil,
-}
-
-local function evaluate(text, values)
-  local at = 1
-  local function skip() at = text:match("^%s*()", at) end
-  local function take(token)
-    skip()
-    if text:sub(at, at + #token - 1) == token then at = at + #token return true end
-  end
-  local ternary
-  local function primary()
-    skip()
-    local number, stop = text:match("^(%d+%.?%d*[eE][+-]?%d+)()", at)
-    if not number then number, stop = text:match("^(%d*%.?%d+)()", at) end
-    if not number then number, stop = text:match("^(%d+%.)()", at) end
-    if number then at = stop return tonumber(number) + 0.0 end
-    local name, after = text:match("^([%a_][%w_]*)()", at)
-    if name then
-      at = after
-      if take("(") then
-        local args = {}
-        repeat args[#args + 1] = ternary() until not take(",")
-        assert(take(")"))
-        return assert(calls[name])(table.unpack(args))
-      end
-      return assert(values[name])
-    end
-    assert(take("("))
-    local v = ternary()
-    assert(take(")"))
-    return v
-  end
-  local function unary()
-    if take("-") then return -unary() end
-    return primary()
-  end
-  local function product()
-    local v = unary()
-    while true do
-      if take("*") then v = v * unary() elseif take("/") then v = v / unary() else return v end
-    end
-  end
-  local function sum()
-    local v = product()
-    while true do
-      if take("+") then v = v + product() elseif take("-") then v = v - product() else return v end
-    end
-  end
-  local function compared()
-    local v = sum()
-    if take("<=") then return v <= sum() elseif take(">=") then return v >= sum()
-    elseif take("<") then return v < sum() elseif take(">") then return v > sum() end
-    return v
-  end
-  function ternary()
-    local v = compared()
-    if take("?") then
-      local yes = ternary()
-      assert(take(":"))
-      local no = ternary()
-      if type(v) ~= "boolean" then v = v ~= 0 end
-      if v then return yes end
-      return no
-    end
-    return v
-  end
-  local v = ternary()
-  skip()
-  assert(at > #text)
-  if type(v) == "boolean" then v = v and 1 or 0 end
-  return v
-end
-
+-- The C text of a step with quantities for its symbols. A formula with hidden units fails here, and is then shown in
+-- SI, where it is true.
 local function holds_with_units(row, values)
-  local ok, v = pcall(evaluate, row.text, values)
+  local read = formula.read(row.text)
+  if not read then return false end
+  local ok, v = pcall(read.run, values)
   if not ok then return false end
+  if type(v) == "boolean" then v = v and 1 or 0 end
   local a, b = host.is_quantity(v), host.is_quantity(row.value)
   if a ~= b or (a and not host.same_kind(v, row.value)) then return false end
   return math.abs(host.si(v) - host.si(row.value)) <= 1e-9 * math.max(1e-30, host.size(row.value))
@@ -156,57 +82,99 @@ local function source_of(r)
   return (cite and cite .. "; " or "") .. r.basis
 end
 
--- The one thing read that has a given row's value; none where two have it.
-local function named(r, reads)
-  local found
-  for _, x in ipairs(reads or {}) do
-    if host.is_quantity(x.value) and host.is_quantity(r.value) and host.same(x.value, r.value) or
-        type(x.value) == "number" and x.value == r.value then
-      if found then return nil end
-      found = x.path
-    end
-  end
-  return found
+-- What stands behind a given row: the input or result that its member came from, or those that it was made from.
+local function from_where(origin)
+  local names, one = trace.names(origin)
+  if #names == 0 then return nil, nil end
+  return (one and "" or "from ") .. util.list(names), names
+end
+worksheet.from_where = from_where
+
+-- The origin of an input's row, by its member: angles[2], conductors[1].count.
+local function origin_of(r, origins)
+  if not origins or not r.member then return nil end
+  local item = r.item and origins[r.member .. "[" .. r.item .. "]" .. (r.field and "." .. r.field or "")]
+  return item or origins[r.member]
 end
 
-local function put_row(d, r, reads)
+local function put_row(d, r, origins)
   local result = value_text(r)
   local step = { symbol = r.symbol, source = source_of(r), result = { text = result, value = r.value } }
   if r.kind == "step" then
     step.formula = r.text
     if r.put ~= r.text then step.put = (r.si and "in SI: " or "") .. r.put end
     if r.si and r.shown ~= result then step.result.text = r.shown .. " = " .. result end
-  elseif r.kind == "word" then step.result = { text = r.text }
   else
-    local text = r.text
-    if text == "" and r.kind == "given" then text = named(r, reads) or "" end
-    if text ~= "" then step.says = text end
+    local says, names
+    if r.kind ~= "table" then says, names = from_where(origin_of(r, origins)) end
+    step.origins = names
+    if r.kind == "word" then step.result, step.says = { text = r.text }, says
+    else
+      local text = r.text
+      if text == "" then text = says or "" end
+      if text ~= "" then step.says = text end
+    end
   end
   d:step(step)
 end
 
--- Writes the whole sheet of a worked result; `reads` (what its node read) names the inputs.
-function worksheet.write(d, worked, reads)
+-- Writes the whole sheet of a worked result; `origins` by the members of its input (trace.origins) name the inputs.
+function worksheet.write(d, worked, origins)
   local rows = worksheet.rows(worked)
+  local function where(r)
+    local origin = origin_of(r, origins)
+    return (from_where(origin)), origin and origin.read and trace.name(origin.read) or nil
+  end
   local i = 0
   while i < #rows do
     i = i + 1
     local r = rows[i]
-    if r.kind == "lines" then i = lines.write(d, rows, i, value_text, source_of)
+    if r.kind == "lines" then i = lines.write(d, rows, i, { text = value_text, source = source_of, where = where })
     elseif r.kind == "heading" then d:subheading(r.text)
-    else put_row(d, r, reads) end
+    else put_row(d, r, origins) end
   end
 end
 
--- The step that gave a value, in one line: "V = n * V_module = 6 * 43.22 V = 259.3 V".
-function worksheet.step_of(worked, value)
+-- The formula of a result with its names' values put in; `node` is the result's, noted.
+function worksheet.formula(d, node)
+  local def, at, seen = node.def, {}, {}
+  for _, name in ipairs(formula.of(def).names) do
+    local read = trace.formula_read(node, name.keys)
+    local value = read and read.value
+    if value ~= nil and not seen[name.path] then
+      seen[name.path] = true
+      local unit = read.def and words.result_unit(read.def, value) or words.input_unit(read.path, value)
+      local text = words.show(value, unit)
+      at[name.path] = text
+      d:step { symbol = name.path, result = { text = text, value = value, unit = unit }, says = trace.name(read),
+          origins = { trace.name(read) } }
+    end
+  end
+  local put = {}
+  local last = 1
+  for from, word, to in def.formula:gmatch "()([%a_][%w_.]*)()" do
+    local text = at[word]
+    put[#put + 1] = def.formula:sub(last, from - 1)
+    put[#put + 1] = text and ((text:find "^%-" or text:find "%d ft %d") and "(" .. text .. ")" or text) or word
+    last = to
+  end
+  put[#put + 1] = def.formula:sub(last)
+  d:step { symbol = def.name, formula = def.formula, put = table.concat(put),
+      result = { text = words.result(def, node.value), value = node.value } }
+end
+
+-- The step, or the value out of a table, that gave an output (of a row: `stations`, 2, `offset`), in one line:
+-- "V = n * V_module = 6 * 43.22 V = 259.3 V".
+function worksheet.step_of(worked, output, item, field)
   local found
   for _, r in ipairs(worksheet.rows(worked)) do
-    if r.kind == "step" and host.is_quantity(r.value) == host.is_quantity(value) and
-        host.near(host.si(r.value), host.si(value)) then found = r end
+    if r.member == output and (not item or r.item == item and r.field == field) and (r.kind == "step" or r.kind == "table") then found = r end
   end
   if not found then return nil end
   local result = value_text(found)
+  if found.kind == "table" then
+    return found.symbol .. " = " .. result .. " (" .. found.text .. "; " .. (source_of(found) or "") .. ")"
+  end
   return found.symbol .. " = " .. found.text .. (found.put ~= found.text and " = " ..
       (found.si and "in SI: " or "") .. found.put or "") .. " = " ..
            (found.si and found.shown ~= result and found.shown .. " = " or "") .. result

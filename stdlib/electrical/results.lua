@@ -49,9 +49,9 @@ end
 -- ---- strings -------------------------------------------------------------------------------------------------------
 
 result { "strings", "module_count",
-    says = "modules in all strings", work = function(s) return s.series * s.parallel end }
+    says = "modules in all strings", formula = "series * parallel" }
 result { "strings", "power", dim = "power",
-    says = "rated power", work = function(s) return s.module_count * module_of(s).power end }
+    says = "rated power", formula = "module_count * on.modules.power" }
 
 result { "strings", "voltage_limit", dim = "voltage", says = "the lowest voltage limit in the circuit",
   work = function(s)
@@ -84,7 +84,7 @@ work { "strings", "hot", op = "hot_voltage", says = "working voltage on the hott
   } }
 
 result { "strings", "working_voltage", dim = "voltage", says = "voltage at full power, standard conditions",
-  work = function(s) return s.series * module_of(s).vmp end }
+  formula = "series * on.modules.vmp" }
 
 work { "strings", "currents", op = "array_current", says = "currents of the strings together",
   input = function(s) local m = module_of(s) return { isc = m.isc, imp = m.imp, parallel = s.parallel } end,
@@ -95,7 +95,7 @@ work { "strings", "currents", op = "array_current", says = "currents of the stri
   } }
 
 result { "strings", "short_circuit", dim = "current",
-    says = "short-circuit current of all strings", work = function(s) return s.parallel * module_of(s).isc end }
+    says = "short-circuit current of all strings", formula = "parallel * on.modules.isc" }
 
 work { "strings", "fusing", op = "string_fuse", says = "whether other strings can overfeed one",
   input = function(s, job)
@@ -147,7 +147,7 @@ result { "run", "circuits", says = "circuits in the raceway",
     return n
   end }
 result { "run", "conductors",
-    says = "current-carrying conductors in the raceway", work = function(run) return 2 * run.circuits end }
+    says = "current-carrying conductors in the raceway", formula = "2 * circuits" }
 
 -- The circuit with most current: strings joined at the array count together.
 local function heaviest(run)
@@ -188,11 +188,11 @@ result { "run", "working_voltage", dim = "voltage",
     work = function(run) return heaviest(run).strings.working_voltage end }
 
 result { "run", "length", dim = "length", show = "ft", says = "one way: trench, both risers, and the part inside",
-  work = function(run) return run.through.length + 2 * run.stub_up + run.inside end }
+  formula = "through.length + 2 * stub_up + inside" }
 result { "run", "make_up", dim = "length", show = "ft", says = "wire left at each end",
   work = function(run) return given(run, "make_up_each_end") or record.root.habits.make_up_each_end end }
 result { "run", "cut_length", dim = "length", show = "ft", says = "length of each conductor with make-up at both ends",
-  work = function(run) return run.length + 2 * run.make_up end }
+  formula = "length + 2 * make_up" }
 
 work { "run", "drop", op = "voltage_drop", says = "voltage lost in the run",
   input = function(run)

@@ -213,9 +213,10 @@ add { id = "R62", severity = "caution", each = "run",
     local metal = " " .. run.insulation .. " " .. run.conductor
     local list = {}
     for _, item in ipairs { host.format(run.wire) .. metal, host.format(run.ground_wire) .. metal } do
-      list[#list + 1] = at_most(run.cut_length, bound(buying.longest(item), "longest spool of " .. item))
+      local f = at_most(run.cut_length, bound(buying.longest(item), "longest spool of " .. item))
+      list[#list + 1] = f
       local n = buying.need(item, "wire")
-      if not n.plan then
+      if f.ok and not n.plan then
         host.raise { code = "D010", class = "missing", text = "no vendor's spools of " .. item .. " hold the cuts",
             path = "prices: " .. item, who = "vendor", tool = "a quote" }
       end

@@ -83,8 +83,6 @@ add { id = "R09", severity = "stop",
   check = function(_, job)
     local l = job.locate
     local today, from, to = schema.day_number(job.on), schema.day_number(l.valid_from), schema.day_number(l.valid_to)
-    if l.private_lines.found == nil then missing("locate.private_lines", "nobody was asked about private lines",
-        "owner", "a walk with the owner") end
     local valid = today >= from and today <= to
     return states(valid, "ticket " .. l.ticket .. " is valid from " .. l.valid_from .. " to " .. l.valid_to
         .. (valid and ", the day judged is " .. job.on or "; the day judged, " .. job.on .. ", lies outside")
@@ -114,7 +112,7 @@ add { id = "R65", severity = "note", says = "prices are fresh", may_waive = "hou
       if not oldest or age > oldest then oldest, whose = age, p.vendor end
     end
     if not oldest then missing("prices", "nothing has a price", "vendor", "a quote") end
-    return at_most(host.as(host.quantity(oldest * 86400.0, "time"), "d"), limit "price_age")
+    return at_most(host.as(oldest * host.literal "1d", "d"), limit "price_age")
   end }
 
 add { id = "R68", severity = "caution", each = "rack",
@@ -124,8 +122,9 @@ add { id = "R68", severity = "caution", each = "rack",
     local overhead = fact(job, "overhead line", "overhead_line")
     local f = at_most(r.heaviest_piece / job.crew, limit "lift_per_person")
     if overhead ~= "none" then
+      local _, clearance, cite = host.fact "overhead"
       return every { f, at_least(overhead, bound(calc.overhead { height = r.tallest }.least,
-          "what is raised, and clearance to a line of up to 50 kV", "29 CFR 1926.1408")) }
+          "what is raised, and " .. clearance, cite)) }
     end
     return f
   end }

@@ -31,15 +31,17 @@ work { "rack", "layout", op = "layout", says = "the rack's outline",
     area = { says = "area of the module plane" },
   } }
 
-result { "rack", "module_count", says = "modules on the rack", work = function(r) return r.rows * r.columns end }
+result { "rack", "module_count", says = "modules on the rack", formula = "rows * columns" }
 result { "rack", "power", dim = "power",
-    says = "rated power of the modules", work = function(r) return r.module_count * r.modules.power end }
+    says = "rated power of the modules", formula = "module_count * modules.power" }
 
 work { "rack", "rail", op = "rail_length", says = "one line of rail",
   input = function(r) return { row_width = r.row_width, end_allowance = r.end_allowance } end,
   gives = { length = { name = "rail_length", says = "length of each rail" } } }
 
-local function lumber(size, length) return calc.lumber { section = size, length = length } end
+local function lumber(size, length)
+  return calc.lumber { section = size, length = length, edition = record.root.codes.wood }
+end
 
 result { "rack", "stack", dim = "length", says = "rail, rafter and saddle together, square to the modules",
   work = function(r)
@@ -60,9 +62,9 @@ for _, line in ipairs { "front", "back" } do
 end
 
 result { "rack", "line_spacing", dim = "length", says = "between the two lines of posts, in plan",
-  work = function(r) return r.back_setback - r.front_setback end }
+  formula = "back_setback - front_setback" }
 result { "rack", "line_length", dim = "length", says = "between the end posts of a line",
-  work = function(r) return (r.post_pairs - 1) * r.pair_spacing end }
+  formula = "(post_pairs - 1) * pair_spacing" }
 work { "rack", "square", op = "diagonal", says = "the check that the posts stand square",
   input = function(r) return { along = r.line_length, across = r.line_spacing } end,
   gives = { diagonal = { says = "from an end post of one line to the far end post of the other" } } }
@@ -85,7 +87,7 @@ result { "rack", "lowest_ground", dim = "length", says = "lowest ground at a pos
     return low
   end }
 result { "rack", "height_above_grade", dim = "length", says = "top edge above the lowest natural ground at a post",
-  work = function(r) return r.top_edge - r.lowest_ground end }
+  formula = "top_edge - lowest_ground" }
 result { "rack", "clearance", dim = "length", says = "lower edge above the highest ground at a post",
   work = function(r)
     local high
@@ -168,10 +170,10 @@ work { "post", "cut", op = "post_cut", says = "the post's length",
   } }
 
 work { "post", "wind", op = "rack_wind", says = "wind on the post, all cases",
-  input = function(p)
+  input = function(p, job)
     local r = rack_of(p)
-    return { velocity_pressure = r.velocity_pressure, tilt = r.tilt, slope_length = r.slope_length,
-        mean_height = r.height_over_ground,
+    return { edition = edition(job), velocity_pressure = r.velocity_pressure, tilt = r.tilt,
+        slope_length = r.slope_length, mean_height = r.height_over_ground,
              flow = r.under == "open" and "clear" or "obstructed", front = r.post_lines.front,
                  back = r.post_lines.back, tributary = p.tributary }
   end, gives = {} }
@@ -206,10 +208,10 @@ work { "post", "embed", op = "embed", says = "embedment by the unconstrained for
     end
     local f, soil = footing_of(p), job.site.soil
     local bearing = given(soil, "lateral")
-    if not bearing then bearing = calc.soil { soil_class = soil.class == "sandy gravel" and "gravel"
-        or soil.class == "bedrock" and "crystalline bedrock" or soil.class }.lateral end
-    return { lateral = p.lateral, height = p.above_ground, width = f.hole_diameter, bearing = bearing,
-        isolated = f.isolated_posts }
+    local building = job.codes.building
+    if not bearing then bearing = calc.soil { soil_class = soil.class, edition = building }.lateral end
+    return { edition = building, lateral = p.lateral, height = p.above_ground, width = f.hole_diameter,
+        bearing = bearing, isolated = f.isolated_posts }
   end,
   gives = { depth = { name = "embedment_needed", says = "least embedment against the wind's push" } } }
 

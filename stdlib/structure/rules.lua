@@ -12,13 +12,11 @@ local rack_of = record.parent
 local function footing_of(post) return rack_of(post).posts.footing end
 local function depth_path(post) return tostring(footing_of(post)) .. ".hole_depth" end
 
--- The hole with least concrete, of the augers that are had and depths in steps of 6 in, in which all footing rules
--- hold.
+-- The hole with least concrete, of the augers that are had and of depths step by step, in which all footing rules hold.
 local hole_rules = { "R29", "R30", "R31", "R33", "R34" }
-local hole_step, hole_deepest = host.literal "6in", host.literal "96in"
-
 local function smallest_hole(footing, isolated, passes)
   local path, best, best_volume = tostring(footing), nil, nil
+  local hole_step, hole_deepest = host.fact "hole_step", host.fact "hole_deepest"
   local least, most = host.si(footing.gravel) // host.si(hole_step) + 1, host.si(hole_deepest) // host.si(hole_step)
   for _, d in ipairs(calc.augers {}.diameters) do
     local area = host.si(d) ^ 2
@@ -35,6 +33,12 @@ local function smallest_hole(footing, isolated, passes)
   return best
 end
 
+-- What is claimed, as the table of the code has it.
+local function isolated()
+  local _, name = host.fact("isolated", record.root.codes.building)
+  return name
+end
+
 -- In words, once for each footing.
 local function nearest_hole(post, _, passes)
   local f = footing_of(post)
@@ -46,9 +50,13 @@ local function nearest_hole(post, _, passes)
     if plain then words[#words + 1] = plain .. " passes all footing rules" end
     if doubled then
       words[#words + 1] = doubled .. (claimed and " passes all footing rules"
-          or " passes if isolated_posts may be claimed here (1/2 in of movement at the ground does no harm)")
+          or " passes if isolated_posts may be claimed here (" .. isolated() .. ")")
     end
-    if #words == 0 then words[1] = "no hole up to 24 in x 96 in passes with the posts that are sold" end
+    if #words == 0 then
+      local augers = calc.augers {}.diameters
+      words[1] = "no hole up to " .. host.format(augers[#augers], "in") .. " x "
+          .. host.format((host.fact "hole_deepest"), "in") .. " passes with the posts that are sold"
+    end
     return table.concat(words, "; ")
   end)
 end
@@ -80,7 +88,7 @@ add { id = "R16", severity = "caution", each = "rack",
 
 add { id = "R19", severity = "caution", each = "rack",
   says = "the clamps' range includes the module frame", may_waive = "nobody",
-  cite = "makers' clamp data; frames fell from 40 to 30 mm after 2020 (trade press)",
+  cite = "makers' clamp data; frames have become lower (trade press)",
   caution = "the clamps do not bite",
   check = function(r)
     local list = {}
@@ -103,18 +111,18 @@ add { id = "R29", severity = "caution", each = "post", says = "the stock is as l
 
 add { id = "R30", severity = "stop", each = "post",
   says = "the hole reaches below frost and embedment", may_waive = "engineer",
-  cite = "{building} 1809.5 and 1807.3, frost depth by the office",
+  cite = "{frost_depth post_embedment}, frost depth by the office",
   caution = "frost lifts the post, or wind turns it over",
   flips = depth_path, nearest = nearest_hole,
   check = function(p, job)
     local f = footing_of(p)
     return at_least(f.hole_depth, bound(job.site.frost + f.gravel, "frost plus gravel", "frost depth by the office"),
-                    bound(p.embedment_needed + f.gravel, "embedment plus gravel", "Eq. 18-1"))
+                    bound(p.embedment_needed + f.gravel, "embedment plus gravel", "{post_unconstrained}"))
   end }
 
 add { id = "R31", severity = "stop", each = "post",
   says = "the embedment is solved for the wind, not guessed", may_waive = "engineer",
-  cite = "{building} 1807.3.2.1, Eq. 18-1, S1 at a third of the depth",
+  cite = "{post_unconstrained}, S1 at a third of the depth",
   caution = "the post leans over in the design wind",
   flips = depth_path, nearest = nearest_hole,
   check = function(p) return at_least(p.embedment,
@@ -124,25 +132,27 @@ add { id = "R33", severity = "note", each = "rack", says = "the hole leaves room
   cite = "common practice, no source", caution = "no room for concrete",
   flips = function(r) return tostring(r.posts.footing) .. ".hole_diameter" end,
   check = function(r)
-    local post = calc.lumber { section = r.posts.size, length = r.rail_length }
+    local post = calc.lumber { section = r.posts.size, length = r.rail_length, edition = record.root.codes.wood }
     return at_least(r.posts.footing.hole_diameter,
         bound(calc.hole { post_width = post.breadth }.least, "post diagonal and room beside it"))
   end }
 
 add { id = "R34", severity = "stop", each = "post",
   says = "weight holds the post down in the design wind", may_waive = "engineer",
-  cite = "{loads} 2.4.1: 0.6D + 0.6W", caution = "posts pull out of the ground",
+  cite = "{combination_uplift}", caution = "posts pull out of the ground",
   flips = depth_path, nearest = nearest_hole,
   check = function(p) return at_least(p.uplift_resistance,
       bound(p.uplift_demand, "wind uplift at allowable level")) end }
 
 add { id = "R37", severity = "caution", each = "rack",
-  says = "posts in the ground are treated for it: UC4B or better", may_waive = "engineer",
+  says = "posts in the ground are treated for it", may_waive = "engineer",
   cite = "AWPA U1 use categories, as the post-frame trade applies them",
   caution = "fence-grade posts rot at the ground line",
   check = function(r)
     local t = r.posts.treatment
-    return states(t == "UC4B" or t == "UC4C", "posts are tagged " .. t)
+    local use = host.table_row("wood_treatment", "category", t)
+    local fit = use.in_ground == 1
+    return states(fit, "posts are tagged " .. t .. (fit and "" or ", which is for " .. use.name))
   end }
 
 add { id = "R40", severity = "caution", each = "rack",

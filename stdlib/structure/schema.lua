@@ -3,7 +3,7 @@
 local schema = import "model.schema"
 local kind = schema.kind
 
-local lumber = { "2x4", "2x6", "2x8", "2x10", "2x12", "4x4", "4x6", "4x8", "6x6", "6x8", "8x8" }
+local lumber = host.column("wood_sections", "section")
 
 kind { "footing", form = 8, named = true, says = "what a post stands in",
   fields = {
@@ -14,8 +14,8 @@ kind { "footing", form = 8, named = true, says = "what a post stands in",
     { "gravel", "quantity", dim = "length", min = 0, max = 1, required = true, example = "6in",
       says = "gravel at the bottom, under the post and the concrete" },
     { "fill", "choice", choices = { "concrete" }, required = true, says = "what fills the hole around the post" },
-    { "bag", "quantity", dim = "mass", above = 0, max = 100, default = "80lb", example = "80lb",
-      says = "bag that the concrete is bought in" },
+    { "bag", "quantity", dim = "mass", above = 0, max = 100, default = host.format((host.fact "bag"), "lb"),
+      example = "80lb",      says = "bag that the concrete is bought in" },
     { "isolated_posts", "flag", default = false,
       says = "claims the doubled lateral bearing of isolated posts that may move 1/2 in under a short load",
       who = "engineer" },
@@ -78,8 +78,8 @@ local rack_fields = {
   { "posts", "group", required = true,
     says = "the posts", example = 'size = "6x6", treatment = "UC4B", footing = deep, front = { ... }, back = { ... }',
     fields = {
-      { "size", "choice", choices = { "4x4", "6x6", "8x8" }, required = true, says = "nominal size" },
-      { "treatment", "choice", choices = { "UC3B", "UC4A", "UC4B", "UC4C" }, required = true,
+      { "size", "choice", choices = host.column("wood_sections", "post"), required = true, says = "nominal size" },
+      { "treatment", "choice", choices = host.column("wood_treatment", "category"), required = true,
         says = "use category on the tag", who = "lumber yard", tool = "the end tag" },
       { "footing", "ref", of = { "footing" }, required = true, says = "what they stand in" },
       { "front", "list", item = { "station", "text", type = "text" }, required = true, example = '"F1", "F2", "F3"',

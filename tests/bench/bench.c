@@ -140,7 +140,8 @@ static void literal_read(lua_State *L) {
 
 static double direct(int n) {
   double sum = 0;
-  struct sl_embed_in in = { 440 * 4.4482216152605, 6.5 * 0.3048, 14 * 0.0254, 150 * 47.88025898033584 / 0.3048, false };
+  struct sl_embed_in in = { 440 * 4.4482216152605, 6.5 * 0.3048, 14 * 0.0254, 150 * 47.88025898033584 / 0.3048, false,
+                            "IBC 2021" };
   const double before = now();
   for (int i = 0; i < n; i++) {
     struct sl_embed_out out;
@@ -156,7 +157,8 @@ static double direct(int n) {
 static void embedment(lua_State *L) {
   static double a[ROUNDS], b[ROUNDS];
   load_script(L, "embed.sline",
-              "local post = { lateral = 440lbf, height = 6.5ft, width = 14in, bearing = 150psf/ft }\n"
+              "local post = { lateral = 440lbf, height = 6.5ft, width = 14in, bearing = 150psf/ft, "
+              "edition = 'IBC 2021' }\n"
               "local embed = calc.embed\n"
               "return function(n) local x for i = 1, n do x = embed(post).depth end end\n");
   for (int i = 0; i < ROUNDS; i++) {

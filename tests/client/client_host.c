@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * A program of somebody else's that runs a script: installed headers and libraries, nothing of Lua, nothing of the
  * sources.  client_host EXAMPLES FOLDER: the folder of the examples, and one that it may write to.
- * The numbers are those of the egg farm's hand calculation (tests/egg_farm_test.c says where they come from). */
+ * The numbers are those of the egg farm's hand calculation (tests/results/briefs.case says where they come from). */
 #include <math.h>
 #include <stdio.h>
 #include <string.h>

@@ -1,9 +1,11 @@
 -- SPDX-License-Identifier: MIT
 -- Cautions that every job carries.  The sources of the limits stand with the rules.
 local record = import "model.record"
+local words = import "write.words"
 
 local function body(d)
   local l = record.only "locate"
+  local open = words.show((host.fact "trench_open"), words.metric() and "m" or "ft", 2)
   local list = {
     "A planning aid, not a sealed design. Local code, the authority's decision and the makers' instructions " ..
       "rule; each limit names the edition it was taken from.",
@@ -16,8 +18,8 @@ local function body(d)
     "Electricity: dc stays live in daylight. Do not open connectors under load; batteries cannot be switched " ..
       "off. Licensed electrician where required; lock-out, insulated gloves, rated meters.",
     "Digging: " .. (l and "ticket " .. l.ticket .. " ends on " .. l.valid_to or "no locate ticket is declared") ..
-        "; the public service does not mark private lines. Cover open holes; nobody in an unshored trench over 5 " ..
-            "ft; mind overhead lines and auger masts.",
+        "; the public service does not mark private lines. Cover open holes; nobody in an unshored trench over " ..
+            open .. "; mind overhead lines and auger masts.",
     "Work: lift with " .. record.root.crew .. " people; stop handling modules when the wind rises; a half-built " ..
       "rack is braced overnight; mind ladders, heat, and snow removal with the power on.",
     "Fire: guarding, access, and the battery's place and detection. Being off grid is no exemption from the " ..

@@ -1,6 +1,7 @@
 -- SPDX-License-Identifier: MIT
 -- Loads: wind and snow on each rack, and what they ask of each post.
 local record = import "model.record"
+local graph = import "model.graph"
 local run = import "model.run"
 local document = import "write.document"
 local words = import "write.words"
@@ -43,7 +44,9 @@ local cases = { { "A0", "A, high edge" }, { "B0", "B, high edge" }, { "A180", "A
     { "B180", "B, low edge" } }
 
 local function case_row(x)
-  local _, rows = worked_sheet(x.wind)
+  local wind, why = graph.try(x, "wind")
+  if not wind then host.again(why) end
+  local _, rows = worked_sheet(wind)
   local by = {}
   for _, row in ipairs(rows) do by[row.symbol] = row.value end
   local out = { x.station }
@@ -51,15 +54,15 @@ local function case_row(x)
   return out
 end
 
-local soil_names = { ["sandy gravel"] = "gravel", bedrock = "crystalline bedrock" }
-
 local function soil(d)
   local s = record.root.site.soil
-  local ok, presumed = pcall(function() return calc.soil { soil_class = soil_names[s.class] or s.class }.lateral end)
+  local ok, presumed = pcall(function()
+    return calc.soil { soil_class = s.class, edition = record.root.codes.building }.lateral
+  end)
   if not ok and not host.class(presumed) then error(presumed, 0) end
   local given = record.given(s, "lateral")
   local told = run.told["site.soil.lateral"]
-  local code = words.cite("{building} Table 1806.2")
+  local code = words.cite("{soil_values}")
   d:para("Soil: " .. s.class .. ", lateral bearing " .. (given and words.show(given) ..
       (told and ", " .. told.how:gsub("_", " ") .. (told.by and " (" .. told.by .. ")" or "") or ", as declared") or
       "not given, so the presumptive value is used") ..
@@ -86,7 +89,7 @@ local function rack_loads(d, r)
   end))
   d:para("up, down: wind, strength level. weight: the frame's least weight on the post. uplift: allowable level; " ..
       "net: less the frame's weight. held by: frame, post and concrete, factored as in " ..
-      words.cite("{loads} 2.4.1") .. ".")
+      words.cite("{combination_uplift}") .. ".")
   d:gap()
   d:table(right("width", "sideways", "above ground", "embedment", "has", "concrete"), each_post(r, function(x)
     return { x.station, long(x, "tributary"), cell(x, "lateral"), long(x, "above_ground"),

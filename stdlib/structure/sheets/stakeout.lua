@@ -51,5 +51,5 @@ local function whole(d)
   end
 end
 
-return { name = "stake-out", title = "Stake-out", order = 20, build = true, kinds = { "rack" }, rests = {},
+return { name = "stake-out", title = "Stake-out", order = 20, build = true, kinds = { "rack" },
     rules = { "R02", "R06" }, after = { "R09" }, whole = whole }

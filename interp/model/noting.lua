@@ -1,0 +1,160 @@
+-- SPDX-License-Identifier: MIT
+-- What each result reads, and which primitives it calls itself, while somebody wants to know: explain, a sheet, a
+-- report that says why.  A plain run never loads this.
+--
+-- A node (model.memo) has besides: { path, reads = { { path, value, node, def, call, out, item, field } ... } in their
+-- order, seen by path, calls = { { op, worked, input, members, number } ... }, kept and overlay: where it was worked
+-- out }.
+local run = import "model.run"
+local memo = import "model.memo"
+local step = import("model.path").step
+local noting = {}
+
+local resting = resting
+
+-- What a reader gets of a value at a path, read by what is being worked out; of: the node behind a result; call, out:
+-- the call of a primitive, and the output { out, item, field } that is read of it or of the primitive's node.
+function noting.read(path, value, of, call, output)
+  local stack = run.stack
+  local node = stack[#stack]
+  if not node then return value end
+  local read = node.seen[path]
+  if not read then
+    read = { path = path, value = value, node = of, def = of and of.def, call = call }
+    if output then read.out, read.item, read.field = output.out, output.item, output.field end
+    node.seen[path] = read
+    node.reads[#node.reads + 1] = read
+  end
+  if node.instead then return node.instead(read, value) end
+  return value
+end
+
+-- A list or a row of a primitive's answer that notes what is read of it, and the answer itself: at: { of, call, out, item,
+-- field }.
+local function watched(answer, path, at)
+  return setmetatable({}, { __name = "worked result", __metatable = false,
+    __len = function() return #answer end,
+    __newindex = function(_, k, v) answer[k] = v end,
+    __index = function(_, key)
+      local v, below = answer[key], step(path, key)
+      local now = { of = at.of, call = at.call, out = at.out or key, item = at.item, field = at.field }
+      if at.out and math.type(key) == "integer" then now.item = key elseif at.out then now.field = key end
+      if type(v) == "table" or type(v) == "userdata" and not host.is_quantity(v) and not host.wire(v) then
+        return watched(v, below, now)
+      end
+      if v == nil then return nil end
+      return noting.read(below, v, now.of, now.call, now)
+    end })
+end
+
+-- The inputs of a primitive one by one: angles[2], conductors[1].count.
+local function flat(input)
+  local out = {}
+  for name, v in host.sorted(input) do
+    local data = run.inside[v]
+    if type(v) == "table" and (not data or data.list) then
+      for i = 1, #v do
+        local item = v[i]
+        if type(item) == "table" and not run.inside[item] then
+          for field, x in host.sorted(item) do out[step(name, i) .. "." .. field] = x end
+        else out[step(name, i)] = item end
+      end
+    else out[name] = v end
+  end
+  return out
+end
+noting.flat = flat
+
+-- A primitive that is called inline belongs to what is being worked out.
+local plain_calc, noting_calc = memo.primitives, {}
+
+local function inline(op)
+  local primitive = plain_calc[op]
+  return primitive and function(input)
+    local stack = run.stack
+    local node = run.noting and stack[#stack]
+    if not node then return primitive(input) end
+    local again = node.again and node.again[#node.calls + 1]
+    local call = { op = op, input = input, members = flat(input) }
+    if again and again.op == op then call.worked = again.worked
+    else call.worked = primitive(input) end
+    node.calls[#node.calls + 1] = call
+    call.number = #node.calls
+    return watched(call.worked, "calc." .. op .. "#" .. call.number, { call = call })
+  end
+end
+
+setmetatable(noting_calc, { __index = function(t, op)
+  local f = inline(op)
+  if f then rawset(t, op, f) end
+  return f
+end })
+
+-- Whether what each result reads and calls is kept.
+function noting.turn(on)
+  run.noting = on and noting
+  calc = on and noting_calc or plain_calc
+end
+
+-- From here on it is; what was worked out before is worked out again.
+function noting.start()
+  run.memo = {}
+  noting.turn(true)
+end
+
+-- Calls f so, apart from what was worked out before.
+function noting.apart(f, ...)
+  local before, was = memo.push(), run.noting
+  noting.turn(true)
+  local packed = table.pack(pcall(f, ...))
+  noting.turn(was)
+  memo.pop(before)
+  if not packed[1] then error(packed[2], 0) end
+  return table.unpack(packed, 2, packed.n)
+end
+
+local function noted(node)
+  node.reads, node.seen, node.calls = {}, {}, {}
+  node.kept, node.overlay = run.memo, run.overlay
+end
+
+-- For memo: a node is about to be worked out; the value of one is read, worth(node) or its error.
+function noting.begin(node)
+  node.path = memo.path(node)
+  noted(node)
+end
+
+function noting.value(node, worth)
+  local value = noting.read(node.path, node.value, node)
+  if node.unknown then return worth(node) end
+  if node.def.op then return watched(value, node.path, { of = node }) end
+  return value
+end
+
+-- A node of no record: what f reads and calls.
+function noting.body(f, ...)
+  local node, stack = { rests = 0 }, run.stack
+  noted(node)
+  stack[#stack + 1] = node
+  local packed = table.pack(pcall(f, ...))
+  stack[#stack] = nil
+  if not packed[1] then error(packed[2], 0) end
+  return node, table.unpack(packed, 2, packed.n)
+end
+
+-- Runs f(rec, x) of a node once more as it was run, with instead(read, value) in place of what it reads; the calls in
+-- `again` are answered as they were.  Gives the node of that, whether f came to an end, and its value.
+function noting.again(node, f, instead, again)
+  local before = { run.memo, run.stack, run.noting, run.overlay, resting[1] }
+  local trial = { rec = node.rec, name = node.name, def = node.def, rests = 0, instead = instead, again = again }
+  run.memo, run.overlay = node.kept, node.overlay
+  noted(trial)
+  run.stack = { trial }
+  noting.turn(true)
+  local ok, value = pcall(f, node.rec, node.def)
+  run.memo, run.stack, run.overlay, resting[1] = before[1], before[2], before[4], before[5]
+  noting.turn(before[3])
+  return trial, ok, value
+end
+
+return noting
