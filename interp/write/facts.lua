@@ -70,7 +70,11 @@ end
 
 local function stop_rules(as, outcomes)
   local found, list = verdict.from_memory(outcomes), as.array {}
-  for i, r in ipairs(found.rules) do list[i] = as.object { { "rule", r.id }, { "cites", as.array(r.cites) } } end
+  for _, g in ipairs(found.groups) do
+    for _, id in ipairs(g.ids) do
+      list[#list + 1] = as.object { { "rule", id }, { "cites", as.array(memo.cites(g.rests)) } }
+    end
+  end
   return as.object { { "hold", found.holds }, { "from_memory", list } }
 end
 

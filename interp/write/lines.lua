@@ -65,8 +65,8 @@ local function counts(column)
   return column.kind == "given"
 end
 
--- Writes the table that begins at rows[at]; gives where it ends.  how.text(r), how.source(r): a row's value and source in
--- words; how.where(r): where an input comes from in words, and its path where it is just that.
+-- Writes the table that begins at rows[at]; gives where it ends.  how.text(r), how.source(r): a row's value and source
+-- in words; how.where(r): where an input comes from in words, and its path where it is just that.
 function lines.write(d, rows, at, how)
   local columns, list, stop = gather(rows, at)
   local counted = columns[1] and counts(columns[1])

@@ -76,37 +76,39 @@ function verdict.line(outcomes, status)
   return head .. table.concat(words, "; ") .. "."
 end
 
--- The stop rules that hold: how many, and those that rest on values from memory: { holds, rules = { { id, cites } } }.
+-- How many stop rules hold, and how many of them rest on values from memory: { holds, rests, groups = { { rests, ids }
+-- ... } }, a group for those that rest on the same.
 function verdict.from_memory(outcomes)
-  local found = { holds = 0, rules = {} }
+  local found, by = { holds = 0, rests = 0, groups = {} }, {}
   for _, g in ipairs(verdict.groups(outcomes)) do
-    if g.rule.severity == "stop" and g.outcome == "holds" then
+    if g.outcome == "holds" and g.rule.severity == "stop" then
       found.holds = found.holds + 1
       local rests = 0
-      for _, o in ipairs(g.list) do rests = rests | (o.rests or 0) end
-      if rests ~= 0 then found.rules[#found.rules + 1] = { id = g.rule.id, cites = memo.cites(rests) } end
+      for _, o in ipairs(g.list) do rests = rests | o.rests end
+      if rests ~= 0 then
+        found.rests = found.rests + 1
+        local group = by[rests]
+        if not group then
+          group = { rests = rests, ids = {} }
+          by[rests], found.groups[#found.groups + 1] = group, group
+        end
+        group.ids[#group.ids + 1] = g.rule.id
+      end
     end
   end
   return found
 end
 
--- Stop rules: 14 hold, 3 of them only as far as values from memory are right: ASCE 7-16, 27.1.5 (R30 R31). Nil: none.
+-- Stop rules: 14 hold, 3 of them only as far as values from memory are right: R30 R31 (ASCE 7-16, 27.1.5). Nil: none.
 function verdict.memory_line(outcomes)
   local found = verdict.from_memory(outcomes)
-  if #found.rules == 0 then return nil end
-  local list, by = {}, {}
-  for _, r in ipairs(found.rules) do
-    for _, cite in ipairs(r.cites) do
-      if not by[cite] then
-        by[cite] = {}
-        list[#list + 1] = cite
-      end
-      table.insert(by[cite], r.id)
-    end
+  if found.rests == 0 then return nil end
+  local list = {}
+  for i, g in ipairs(found.groups) do
+    list[i] = table.concat(g.ids, " ") .. " (" .. table.concat(memo.cites(g.rests), "; ") .. ")"
   end
-  for i, cite in ipairs(list) do list[i] = cite .. " (" .. table.concat(by[cite], " ") .. ")" end
-  return "Stop rules: " .. found.holds .. (found.holds == 1 and " holds, " or " hold, ") .. #found.rules ..
-      " of them only as far as values that stand here from memory are right: " .. table.concat(list, "; ") .. "."
+  return "Stop rules: " .. found.holds .. (found.holds == 1 and " holds, " or " hold, ") .. found.rests ..
+      " of them only as far as values from memory are right: " .. table.concat(list, ", ") .. "."
 end
 
 return verdict

@@ -168,7 +168,8 @@ end
 function worksheet.step_of(worked, output, item, field)
   local found
   for _, r in ipairs(worksheet.rows(worked)) do
-    if r.member == output and (not item or r.item == item and r.field == field) and (r.kind == "step" or r.kind == "table") then found = r end
+    local is = r.member == output and (not item or r.item == item and r.field == field)
+    if is and (r.kind == "step" or r.kind == "table") then found = r end
   end
   if not found then return nil end
   local result = value_text(found)

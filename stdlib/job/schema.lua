@@ -29,7 +29,7 @@ kind { "job", form = 1, single = true, says = "the job: whose, for what stage, j
       fields = {
         { "electrical", "choice", choices = { "NEC 2020", "NEC 2023" },
           says = "electrical code edition adopted", who = "electrical inspector", tool = "a telephone call" },
-        { "loads", "choice", choices = { "ASCE 7-16", "ASCE 7-22" },
+        { "loads", "choice", worse = "other", choices = { "ASCE 7-16", "ASCE 7-22" },
           says = "load standard that the building code names", who = "building office", tool = "a telephone call" },
         { "wood", "text",
           says = "wood design standard", example = "NDS 2018", who = "building office", tool = "a telephone call" },

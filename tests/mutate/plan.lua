@@ -12,7 +12,10 @@ local SLOW = { job_test = 1, document_test = 2, report_test = 3, variants_test =
 local TEXTS = { { "golden", "tests/golden.lua" }, { "errors", "tests/errors.lua" },
                 { "properties", "tests/properties.lua", "20" } }
 -- Ranges of fields stand in the reference, which people read after a change; no formula or table does.
-local REFERENCE = { name = "reference", command = "sh -c 'build/stringline reference -o build/reference.md && cmp build/reference.md docs/reference.md'" }
+local REFERENCE = { name = "reference", command = "sh -c 'build/stringline reference -o build/reference.md && " ..
+                    "cmp build/reference.md docs/reference.md'" }
+-- The published cases come before the suites of their stage.
+local CASES = { name = "outside", command = "tests/outside.lua build/stringline" }
 
 -- Tests that compare hashes of the sources with kept ones: they notice every change, and say nothing about it. A run
 -- begins with a change that changes nothing, so that none is forgotten here.
@@ -56,7 +59,7 @@ function plan.case_at(path, line)
     local case = text:match "^case (.+)$"
     if case and number > line then break end
     if case then name, trade = case, false end
-    if text:find "^%s+from trade" then trade = true end
+    if text:find "^%s+from trade" or text:find "^%s+by trade" then trade = true end
   end
   return name, trade
 end
@@ -96,6 +99,7 @@ function plan.stages(rows)
     end
   end
   table.insert(stages[3].scripts, REFERENCE)
+  if exists "tests/outside.lua" then stages[1].before = { CASES } end
   return stages
 end
 

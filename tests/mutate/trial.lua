@@ -48,7 +48,7 @@ function trial:failures(suite, out, status)
     end
   end
   for path, line in out:gmatch "(tests/[%w_/-]+%.case):(%d+): " do
-    local name, trade = plan.case_at(path, math.tointeger(line))
+    local name, trade = plan.case_at(path, math.tointeger(tonumber(line)))
     first = first or name
     if not trade then outside = outside or name end
   end
@@ -78,6 +78,14 @@ function trial:meet(fault)
       local good, out = self:make((n == 1 and "all " or "") .. all_programs(programs))
       if not good then
         return "unbuilt", out:match "error: ([^\n]+)" or out:match "([^\n]+)\n[^\n]*\n?$" or "?"
+      end
+    end
+    for _, script in ipairs(stage.before or {}) do
+      local fine, said, status = self:run(script.command, 200)
+      if not fine then
+        local first, outside = self:failures(script.name, said, status)
+        if outside then return stage.name, script.name .. ": " .. outside end
+        held = held or first and script.name .. ": " .. first
       end
     end
     for _, suite in ipairs(programs) do

@@ -214,7 +214,9 @@ local function compare_table(rows, plan, read, loose)
         if same(ours, theirs) then
           if differs then complain("%s, %s: the two agree now", their_key, cell.ours) end
         elseif differs then used[differs] = true
-        elseif not (loose and ours == nil) then complain("%s, %s: %s here, %s in %s (SI)", their_key, cell.ours, shown(ours), shown(theirs), plan.from) end
+        elseif not (loose and ours == nil) then
+          complain("%s, %s: %s here, %s in %s (SI)", their_key, cell.ours, shown(ours), shown(theirs), plan.from)
+        end
         if differs then used[differs] = true end
       end
       for _, known in ipairs(plan.known) do
