@@ -250,19 +250,21 @@ local function expression_faults(tokens, first, last, group, add, fields, shift)
   end
 end
 
--- A limit exchanged for the next one of the file.
-local function limit_faults(tokens, block, add)
-  local limits = {}
+-- A limit, or what a paper gives, exchanged for the next one of the file.
+local function neighbour_faults(tokens, block, add, kind, is_word)
+  local words = {}
   for i = 1, #tokens do
-    if tokens[i].text == "limit" and tokens[i + 1].kind == "string" then limits[#limits + 1] = i + 1 end
+    if tokens[i].kind == "string" and is_word(tokens, i) then words[#words + 1] = i end
   end
-  for n, i in ipairs(limits) do
-    local other = limits[n + 1] or limits[n - 1]
+  for n, i in ipairs(words) do
+    local other = words[n + 1] or words[n - 1]
     if other and i >= block.first and i <= block.last then
-      add(block.group, "limit", tokens[i].at, tokens[i].to, tokens[other].text)
+      add(block.group, kind, tokens[i].at, tokens[i].to, tokens[other].text)
     end
   end
 end
+local function is_limit(tokens, i) return tokens[i - 1].text == "limit" end
+local function is_given(tokens, i) return tokens[i - 2].text == "given" and tokens[i - 1].text == "=" end
 
 -- `gives`: an output replaced by another of the primitive, two neighbouring ones exchanged.
 local function gives_faults(tokens, block, add, fields)
@@ -347,7 +349,8 @@ function stdlib.faults(path, text, fields)
     if block.kind == "kind" or block.kind == "add_fields" then kind_faults(tokens, block, add)
     else
       expression_faults(tokens, block.first, block.last, block.group, add, fields, 0)
-      limit_faults(tokens, block, add)
+      neighbour_faults(tokens, block, add, "limit", is_limit)
+      neighbour_faults(tokens, block, add, "given", is_given)
       if block.kind == "add" then rule_faults(tokens, block, add) end
       if block.kind == "work" then gives_faults(tokens, block, add, fields) end
     end
