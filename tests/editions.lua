@@ -99,8 +99,8 @@ for line in listed and listed:lines() or function() end do
 end
 if update then
   local file = assert(io.open("tests/editions.txt", "w"))
-  file:write("# What differs in the same job from one edition to the next (tests/editions.lua): edition | where | before | ",
-      "after | because\n")
+  file:write("# What differs in the same job from one edition to the next (tests/editions.lua): ",
+      "edition | where | before | after | because\n")
   for _, what in ipairs(found) do file:write(what, " | because ", why[what] or "?", "\n") end
   file:close()
 else

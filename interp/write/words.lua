@@ -113,8 +113,8 @@ end
 
 local function without(family) return "the " .. family .. " code (edition not given)," end
 
--- The sections of some keys, the edition named once.  Where the job names no edition, or one in which they do not stand:
--- those of the latest in which they do.
+-- The sections of some keys, the edition named once.  Where the job names no edition, or one in which they do not
+-- stand: those of the latest in which they do.
 local function sections(keys)
   local text, named
   for key in keys:gmatch("%S+") do

@@ -150,10 +150,9 @@ local function key_of(plan, get)
   return table.concat(list, " / ")
 end
 
-local function compare_table(rows, plan, read, loose)
+local function compare_table(rows, plan, read)
   local complaints, cells, used = {}, 0, {}
   local function complain(...) complaints[#complaints + 1] = string.format(...) end
-  local function missing(...) if not loose then complain(...) end end
   local seconds = {}
   for _, row in ipairs((csv(read(FOLDER .. plan.from)))) do
     if not plan.where or row[plan.where[1]] == plan.where[2] then seconds[#seconds + 1] = row end
@@ -169,12 +168,12 @@ local function compare_table(rows, plan, read, loose)
     for column in pairs(row) do
       if not seen[column] and not plan.apart[column] and not is_told(column) then
         seen[column] = true
-        missing("column %s: says neither what it is compared with, nor why it is not", column)
+        complain("column %s: says neither what it is compared with, nor why it is not", column)
       end
     end
   end
   for column in pairs(plan.apart) do
-    if not rows[1] or rows[1][column] == nil then missing("there is no column %s to be apart", column) end
+    if not rows[1] or rows[1][column] == nil then complain("there is no column %s to be apart", column) end
   end
 
   local matched = {}
@@ -199,9 +198,9 @@ local function compare_table(rows, plan, read, loose)
     end
     if not found then
       if plan.less[their_key] then used[plan.less[their_key]] = true
-      else missing("%s: stands in %s only", their_key, plan.from) end
+      else complain("%s: stands in %s only", their_key, plan.from) end
     else
-      if count > 1 then missing("%s: %d rows fit", their_key, count) end
+      if count > 1 then complain("%s: %d rows fit", their_key, count) end
       local row = rows[found]
       matched[found] = true
       cells = cells + #plan.match
@@ -214,7 +213,7 @@ local function compare_table(rows, plan, read, loose)
         if same(ours, theirs) then
           if differs then complain("%s, %s: the two agree now", their_key, cell.ours) end
         elseif differs then used[differs] = true
-        elseif not (loose and ours == nil) then
+        else
           complain("%s, %s: %s here, %s in %s (SI)", their_key, cell.ours, shown(ours), shown(theirs), plan.from)
         end
         if differs then used[differs] = true end
@@ -228,7 +227,7 @@ local function compare_table(rows, plan, read, loose)
         cells = cells + 1
         local said = not edition:find "^%(" and (second[known.word] or not known.word:find "^basis")
         if said and ours ~= theirs then
-          missing("%s, known in %s: %s here, %s in %s", their_key, edition, shown(ours), theirs, plan.from)
+          complain("%s, known in %s: %s here, %s in %s", their_key, edition, shown(ours), theirs, plan.from)
         end
       end
     end
@@ -242,12 +241,12 @@ local function compare_table(rows, plan, read, loose)
       end)
       local alone = plan.more[our_key]
       if alone then used[alone] = true
-      else missing("%s: stands in the program only", our_key) end
+      else complain("%s: stands in the program only", our_key) end
     end
   end
   for _, list in ipairs { plan.more, plan.less, plan.differs } do
     for key, one in pairs(list) do
-      if not used[one] then missing("tables.txt:%d: %s: is not so (now)", one.line, key) end
+      if not used[one] then complain("tables.txt:%d: %s: is not so (now)", one.line, key) end
     end
   end
   table.sort(complaints)
@@ -276,46 +275,6 @@ local function compare_units(plan, read)
   return complaints, cells
 end
 
--- ---- tables that do not declare themselves yet: their CSV is read, and only cells are compared --------------------
-
-local UNITS = { "psf_ft", "in2", "ft3", "in", "ft", "lb", "psf", "deg", "c" }
-local NAMED = { psf_ft = "psf/ft", c = "degC", C = "degC" }
-local AMPS = { a60 = "A", a75 = "A", a90 = "A", amps = "A" }
-local function old_rows(name, read)
-  local rows, heads = csv(read("interp/data/" .. name .. ".csv"))
-  local list = {}
-  for i, row in ipairs(rows) do
-    local out = { known = {} }
-    for _, head in ipairs(heads) do
-      local column, type = head:match "^([%w_ -]+):(%S+)"
-      local value = row[head]
-      if column and type ~= "note" and type ~= "basis" and column ~= "source" and column ~= "edition" and
-         (column ~= "section" or name == "wood_sections") and column ~= "unit" and column ~= "first" and
-         column ~= "last" and value then
-        local short, unit = column, AMPS[column]
-        for _, u in ipairs(UNITS) do
-          if not unit and #column > #u and column:sub(-#u - 1) == "_" .. u and column ~= "in_ground" then
-            short, unit = column:sub(1, -#u - 2), NAMED[u] or u
-          end
-        end
-        if short == "value" then unit = row["unit:text"] ~= "" and row["unit:text"] or row["unit:note"] end
-        unit = NAMED[unit] or unit
-        if column == "case" then short = "letter" end
-        if column == "b_in" then short = "breadth" elseif column == "d_in" then short = "depth" end
-        if column == "r_copper" or column == "r_aluminum" then unit = "ohm/kft" end
-        if column == "id" and type == "text" then short = "key" end
-        out[short] = type:find "^text" and value or in_si(value, unit)
-      end
-    end
-    for edition in (row["edition:text"] or ""):gmatch "[^/]+" do
-      out.known[(edition:find "^20" and "NEC " or "ASCE ") .. edition] = row["basis:basis"]
-    end
-    out.known[""] = row["basis:basis"]
-    list[i] = out
-  end
-  return list
-end
-
 -- Tables of the generator itself, which the program has in another form.
 local WITHOUT_ROWS = { units = true, editions = true, citations = true }
 
@@ -337,8 +296,7 @@ return function(read, files)
       elseif not plan.from or not plan.how then complaints = { "wants `from:` and `how:`, or `none:`" }
       elseif name == "units" then complaints, cells = compare_units(plan, read)
       else
-        local rows = declared[name] and host.table(name) or old_rows(name, read)
-        complaints, cells = compare_table(rows, plan, read, not declared[name])
+        complaints, cells = compare_table(host.table(name), plan, read)
       end
       if declared[name] and good and not plan.none and cells == 0 and #complaints == 0 then
         complaints = { "nothing was compared" }
