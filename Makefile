@@ -160,11 +160,13 @@ bench: tools ## ratios: cold start (OLD=binary to compare), literals, a primitiv
 fuzz: tools ## run the fuzz targets for a minute each (clang)
 	@tests/fuzz/run.sh
 
-docs: all ## write the reference, the methods and the example's report anew
+docs: all ## write the reference, the methods, what was checked and the report anew
 	$(BUILD)/stringline run examples/egg-farm/job.sline -o examples/egg-farm/report.txt
 	$(BUILD)/stringline reference -o docs/reference.md
 	LC_ALL=C awk -f interp/gen/csv.awk -f interp/gen/methods.awk interp/data/*.csv interp/calc/*.c > docs/methods.md.tmp
 	mv docs/methods.md.tmp docs/methods.md
+	tests/outside.lua $(BUILD)/stringline --document > docs/verification.md.tmp
+	mv docs/verification.md.tmp docs/verification.md
 	n=$$($(BUILD)/stringline check examples/egg-farm/job.sline | sed -n 's/.*: all \([0-9]*\) rules hold.*/\1/p'); \
 	sed -i "s/: all [0-9]* rules/: all $$n rules/; s/[0-9]* of [0-9]* rules hold/$$n of $$((n + 1)) rules hold/" \
 	  README.md docs/tour.md

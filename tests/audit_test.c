@@ -41,6 +41,10 @@ static const struct job_row rows[] = {
        "kind x, field a: the default 'c': it: 'a' is one of b; got the text \"c\""),
   TOLD("a range without room", FIELD("{ 'a', 'count', min = 9, max = 1, says = 's' }"),
        "kind x, field a: nothing lies between 9 and 1"),
+  TOLD("a text has no more and no less", FIELD("{ 'a', 'text', worse = 'more', says = 's' }"),
+       "kind x, field a: a text has no way to be worse that is called 'more'"),
+  TOLD("a way to be worse that is none", FIELD("{ 'a', 'count', worse = 'mroe', says = 's' }"),
+       "kind x, field a: a count has no way to be worse that is called 'mroe'"),
   TOLD("a word of Lua's for a name", FIELD("{ 'end', 'flag', says = 's' }"),
        "kind x: field 1 has no name that can be written: end"),
   TOLD("more keys of a limit", FIELD("{ 'a', 'limit', dim = 'length', extra = { 'from' }, says = 's' }"),
@@ -70,6 +74,19 @@ static const struct job_row rows[] = {
     "import 'model.schema' s.kind { 'bolt', says = 's', parent = 'psot', derive = print } return "
     "audit.library()[1]", "a test: kind bolt: 'parent' names no kind of record: 'psot'; did you mean 'post'?", NULL,
     0 },
+  { "a result that no paper gives", NULL, NULL, "local audit = import 'model.audit' import('model.graph').result { "
+    "'post', 'x', says = 's', given = 'loads.upp', work = print } return audit.library()[1]",
+    "a test: post.x: no paper gives 'loads.upp'; did you mean 'loads.up'?", NULL, 0 },
+  { "a result that a paper gives, where no paper can name it", NULL, NULL, "local audit = import 'model.audit' "
+    "import('model.graph').result { 'footing', 'x', says = 's', given = 'loads.up', work = print } return "
+    "audit.library()[1]", "stdlib/structure/schema.lua: kind footing: 'on_paper' is missing: a paper gives its x", NULL,
+    0 },
+  { "a paper with a word that no result takes, and a need that may not stand in made_for", NULL, NULL,
+    "local audit = import 'model.audit' import('model.schema').kind { 'seer', says = 's', paper = true, fields = { { "
+    "'omens', 'map', says = 's', needs = { 'site.longitude' }, item = { 'x', 'group', type = 'group', fields = { { "
+    "'bird', 'count', says = 's' } } } } } } return table.concat(audit.library(), '; ')",
+    "a test: kind seer, field omens: 'needs' names nothing for made_for: site.longitude; a test: kind seer: no result "
+    "takes 'omens.bird'", NULL, 0 },
   { "a rule on each of what is none", NULL, NULL, "local audit = import 'model.audit' import('model.rule').add { id = "
     "'X1', severity = 'stop', each = 'rak', says = 's', cite = 'c', caution = 'd', check = print } return "
     "audit.library()[1]", "a test: rule X1: 'each' names no kind of record: 'rak'; did you mean 'rack'?", NULL, 0 },

@@ -24,9 +24,31 @@ static void call(lua_State *L, const char *code, const char *argument) {
   }
 }
 
+/* Each word of each kind of paper at each place where it may stand, on a golden job in the place of its own papers. */
+static const char papers[] =
+  "local script = ... .. '/job.sline'\n"
+  "local q = host.literal\n"
+  "for _, kind in ipairs { 'engineer', 'maker', 'office' } do\n"
+  "  local function line() return { up = q'1kN', down = q'1kN', side = q'1kN' } end\n"
+  "  local paper = { paper = 'S1', dated = '2027-01-02', level = 'allowable', dead_taken_off = true,\n"
+  "    covers = { 'rails' }, licence = kind == 'engineer' and 'E-1' or nil,\n"
+  "    state = kind == 'engineer' and 'NE' or nil, product = kind == 'maker' and 'pier 30' or nil,\n"
+  "    loads = { steep = { front = line(), back = {} }, back = line() },\n"
+  "    holds = { steep = { front = { up = q'2kN' }, back = {} }, back = { up = q'2kN' } },\n"
+  "    made_for = { site = { wind = q'47m/s', exposure = 'C', snow = q'1kPa', soil = { class = 'sandy gravel' } },\n"
+  "      rack = { rows = 2, columns = 4, tilt = q'60deg', pair_spacing = q'1.85m' },\n"
+  "      footing = { hole_diameter = q'450mm', hole_depth = q'1.8m' } } }\n"
+  "  import('model.boot').declare { script = script, plan = {\n"
+  "    { drop = \"engineer['Ione Castellan']\", from = 'a test' },\n"
+  "    { drop = \"maker['Karaka Anchors']\", from = 'a test' },\n"
+  "    { add = kind, name = kind, raw = paper, from = 'a test' } } }\n"
+  "  reads.documents(script)\n"
+  "end\n";
+
 /* The examples, the golden jobs and those of the cases, with their reports and sheets, in one state. */
 static void every_field_is_read(void **state) {
   static const char *const folders[] = { "tests/golden/jobs/goat-shed", "tests/golden/jobs/two-racks",
+                                         "tests/golden/jobs/lambing-shed",
                                          "tests/results/jobs/mill-and-barn", "tests/results/jobs/well-and-shop",
                                          "examples/egg-farm" };
   (void)state;
@@ -42,6 +64,8 @@ static void every_field_is_read(void **state) {
     call(L, "local script = ... .. '/job.sline' import('model.boot').declare { script = script } "
             "reads.documents(script)", folders[i]);
   }
+  host.folder = "tests/golden/jobs/lambing-shed";
+  call(L, papers, host.folder);
   call(L, "return table.concat(reads.unread(), '\\n')", "");
   assert_string_equal(lua_tostring(L, -1), unread);
   sl_host_close(L);

@@ -15,7 +15,7 @@ local function field_of(path)
   local def = record.inside[proxy].def
   local name, f = def.name, { by = def.by }
   for _, key in ipairs(rest) do
-    if math.type(key) == "integer" then f = f.item or {}
+    if math.type(key) == "integer" or f.type == "map" then f = f.item or {}
     elseif f.by and f.by[key] then name, f = name .. "." .. key, f.by[key]
     elseif def.list_field and def.list_field.name == key then return name .. "." .. key
     else return nil end

@@ -15,7 +15,7 @@ log=$build/log
 mkdir -p "$log"
 passed=0
 failed=0
-stages=17
+stages=19
 stage=0
 
 # One line that says what goes on: rewritten in place on a terminal.
@@ -140,6 +140,7 @@ compile gcc "$build" && {
   script golden each tests/golden.lua "$build/stringline"
   script errors each tests/errors.lua "$build/stringline"
   script editions each tests/editions.lua "$build/stringline"
+  script outside each tests/outside.lua "$build/stringline"
   script command-line each tests/command_line.lua "$build/stringline"
   progress "properties, docs, identity, output, install, make, dropin, tree"
   begin properties tests/properties.lua "$build/stringline" 40 &
@@ -162,6 +163,7 @@ compile sanitizers "$build/with-sanitizers" CC="$clang" CFLAGS="-O1 -g" \
   suites sanitizers "$build/with-sanitizers" whole
   script sanitizers-golden whole tests/golden.lua "$build/with-sanitizers/stringline"
   script sanitizers-errors whole tests/errors.lua "$build/with-sanitizers/stringline"
+  script sanitizers-outside whole tests/outside.lua "$build/with-sanitizers/stringline"
   once sanitizers-fuzz-corpus replay "$build/with-sanitizers"
 }
 clear_line

@@ -85,6 +85,7 @@ local function read(lines, at, indent, nested)
       at = at + 1
       pending, at = read(lines, at, indent .. "    ", true)
       pending.name = name
+    elseif line:find("^# .") then at = at + 1             -- a comment, which TAP 14 lets stand anywhere
     else point(line)
     end
   end

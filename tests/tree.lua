@@ -9,15 +9,15 @@ local SOURCES = { c = true, h = true, re = true, def = true, lua = true, sh = tr
 local WRAPPED = { sline = true, md = true }                       -- besides the sources
 
 -- Written by `make docs` from tables of data, whose notes are lines of their own.
-local GENERATED = { ["docs/methods.md"] = true, ["docs/reference.md"] = true }
+local GENERATED = { ["docs/methods.md"] = true, ["docs/reference.md"] = true, ["docs/verification.md"] = true }
 
 -- Too wide still.
 local WIDE = {}
 
 -- Suites that test a subject, which is no C file of interp.
 local SUBJECTS = {
-  "bounds", "document", "domains", "formula", "graph", "lua_corpus", "origin", "property", "record",
-  "report", "results", "rule", "run", "variants",
+  "bounds", "document", "domains", "formula", "graph", "lua_corpus", "origin", "papers", "property",
+  "record", "report", "results", "rule", "run", "variants",
 }
 
 -- ---- the files -----------------------------------------------------------------------------------------------------

@@ -46,15 +46,16 @@ local keys = {
   kind = { says = "string!", named = "boolean", may_name = "boolean", single = "boolean", partial = "boolean",
       part = "boolean", parent = "string", derive = "function", like = "string", fields = "table", items = "table",
       who = "string", tool = "string", check = "function", settle = "function", files = "table",
-      form = "number", on_form = "table", where = "string", written = "string" },
+      form = "number", on_form = "table", where = "string", written = "string", paper = "boolean",
+      on_paper = "function" },
   on_form = { head = "table", sketch = "string", says = "string", tick = "string", sign = "string" },
   field = { says = "string!", who = "string", tool = "string", required = "boolean", default = "any", quiet = "boolean",
-      example = "string", range_help = "string" },
+      example = "string", range_help = "string", worse = "string", needs = "table" },
   item = { name = "string", type = "string!", says = "string", example = "string" },
   result = { says = "string!", dim = "string", show = "string", work = "function", formula = "string",
-      shows = "function" },
+      shows = "function", given = "string", takes = "function" },
   work = { says = "string!", op = "string!", input = "function!", gives = "table!" },
-  give = { says = "string!", name = "string", dim = "string", show = "string" },
+  give = { says = "string!", name = "string", dim = "string", show = "string", given = "string", takes = "function" },
   rule = { id = "string!", severity = "string!", each = "string", says = "string!", cite = "string!",
       caution = "string!", may_waive = "string", flips = "any", nearest = "function", applies = "function",
       check = "function!" },
@@ -74,6 +75,15 @@ local of_type = {
   list = { item = "table!", least = "number", most = "number" }, map = { item = "table!" },
   limit = { dim = "string!", extra = "table", max = "number" },
   group = { fields = "table!", check = "function", no_data = "boolean" },
+  conditions = {},
+}
+
+-- Which way a job may be worse than a paper's condition, and the types that have such a way.
+local ways = {
+  more = { quantity = true, ratio = true, count = true, number = true, choice = true },
+  less = { quantity = true, ratio = true, count = true, number = true, choice = true },
+  other = { quantity = true, ratio = true, count = true, number = true, choice = true, text = true, flag = true,
+      wire = true, part = true },
 }
 
 -- What indexing puts into a field; the table may have been a field before.
@@ -220,6 +230,9 @@ local function check_field(f, owner, what, is_item)
   check_range(f, owner, what)
   if kind == "position" and not set "latitude longitude declination"[f.axis] then
     problem(owner, what, "there is no axis '" .. tostring(f.axis) .. "'")
+  end
+  if f.worse ~= nil and not (ways[f.worse] and ways[f.worse][kind]) then
+    problem(owner, what, "a " .. kind .. " has no way to be worse that is called '" .. tostring(f.worse) .. "'")
   end
   local whole = typed(f)
   if kind == "choice" then
@@ -420,6 +433,36 @@ local function names()
   end
 end
 
+-- What results take of papers is what the kinds of paper give, and all of it; what a paper needs may stand in made_for.
+local function paper_names()
+  local conditions, given = import "model.conditions", import "model.given"
+  local taken, gives = {}, {}
+  for _, def in ipairs(schema.all()) do
+    for _, r in ipairs(schema.results(def)) do
+      if r.given then taken[#taken + 1], taken[r.given] = r, true end
+      if r.given and not def.on_paper then
+        problem(def, "kind " .. def.name, "'on_paper' is missing: a paper gives its " .. r.name)
+      end
+      if r.takes and not r.given then problem(r.of or r, r.name, "'takes' without 'given'") end
+    end
+    for _, f in ipairs(def.paper and def.fields or {}) do
+      for _, path in ipairs(f.needs or {}) do
+        if not conditions.field(path) then
+          problem(def, "kind " .. def.name .. ", field " .. f.name, "'needs' names nothing for made_for: " .. path)
+        end
+      end
+    end
+    for _, word in ipairs(def.paper and given.words_of(def) or {}) do gives[word[1] .. "." .. word[2]] = def end
+  end
+  for _, r in ipairs(taken) do
+    if not gives[r.given] then problem(r.of or r, r.kind .. "." .. r.name, "no paper gives '" .. r.given .. "'" ..
+        near(r.given, gives)) end
+  end
+  for path, def in host.sorted(gives) do
+    if not taken[path] then problem(def, "kind " .. def.name, "no result takes '" .. path .. "'") end
+  end
+end
+
 local function sheet_names(def)
   local what = "sheet " .. tostring(def.name)
   for _, key in ipairs { "kinds", "of" } do
@@ -469,6 +512,7 @@ end
 function audit.library()
   import "model.boot"
   names()
+  paper_names()
   for _, row in ipairs(domains.sheets()) do
     local sheet = import(row.module)
     audit.sheet(sheet)

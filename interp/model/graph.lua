@@ -5,6 +5,10 @@
 -- result { "rack", "line_spacing", says = "...", dim = "length", formula = "back_setback - front_setback" }
 -- work   { "rack", "layout", op = "layout", input = function(rack, job) return { ... } end,
 --          gives = { top_edge = { says = "...", show = "in" } } }      -- fields of the primitive become results
+--
+-- given = "loads.up" in either: what of a paper may stand in the value's place; takes = function(record, job, value,
+-- paper) makes it what the result is, or gives nil where the result is to be worked out all the same (model.given).
+local run = import "model.run"
 local schema = import "model.schema"
 local record = import "model.record"
 local memo = import "model.memo"
@@ -44,6 +48,14 @@ local function by_formula(rec, def)
   import("model.formula").failed(rec, def, value)
 end
 
+-- A result that a paper may give is what the paper says; without papers nothing is looked for.
+local function unless_given(find)
+  return function(rec, def)
+    if #run.papers == 0 then return find(rec, def) end
+    return import("model.given").value(rec, def, find)
+  end
+end
+
 -- ---- registry ------------------------------------------------------------------------------------------------------
 
 function graph.added(kind, def)
@@ -56,6 +68,7 @@ end
 
 function graph.result(def)
   def.name, def.find = def[2], def.formula and by_formula or worked
+  if def.given then def.find = unless_given(def.find) end
   graph.added(def[1], def)
 end
 
@@ -63,7 +76,8 @@ function graph.work(def)
   def.name, def.find = def[2], called
   graph.added(def[1], def)
   for out, more in host.sorted(def.gives) do
-    graph.added(def[1], { def[1], more.name or out, name = more.name or out, find = picked, of = def, out = out,
+    graph.added(def[1], { def[1], more.name or out, name = more.name or out, of = def, out = out,
+        find = more.given and unless_given(picked) or picked, given = more.given, takes = more.takes,
         says = more.says, show = more.show, dim = more.dim })
   end
 end
@@ -76,6 +90,11 @@ function graph.try(proxy, name)
   local node = memo.node(rec, rec.def.results[name])
   if run.noting then run.noting.read(node.path, node.value, node) end
   return node.value, node.unknown, node
+end
+
+-- The paper that gives "loads.up" of a record, the value and where it stands; nil without one.
+function graph.paper(proxy, path)
+  if #run.papers > 0 then return import("model.given").paper(proxy, path) end
 end
 
 local ops = {}

@@ -29,8 +29,7 @@ function noting.read(path, value, of, call, output)
   return value
 end
 
--- A list or a row of a primitive's answer that notes what is read of it, and the answer itself: at: { of, call, out, item,
--- field }.
+-- A primitive's answer, or a list or a row of it, that notes what is read of it; at: { of, call, out, item, field }.
 local function watched(answer, path, at)
   return setmetatable({}, { __name = "worked result", __metatable = false,
     __len = function() return #answer end,

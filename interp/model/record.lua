@@ -267,6 +267,7 @@ function record.keep(rec)
   local group, proxy = record.group(rec.def), record.wrap(rec)
   group.order[#group.order + 1], group.by[rec.name or ""] = proxy, proxy
   run.records[#run.records + 1] = proxy
+  if rec.def.paper then run.papers[#run.papers + 1] = proxy end
   return proxy
 end
 
@@ -375,7 +376,8 @@ end
 
 function record.kind_of(x) return record.is(x) and inside[x].def.name or nil end
 
--- Calls f(path, value) for every value that somebody gave or that a default filled in, in the order declared.
+-- Calls f(path, value) for every value that somebody gave or that a default filled in, in the order declared; what a
+-- paper was made for is no value of the job.
 function record.walk(f)
   local function visit(path, value)
     local d = inside[value]
@@ -396,7 +398,7 @@ function record.walk(f)
     if not rec.def.partial then
       for _, g in ipairs(rec.def.fields) do
         local v = rec.v[g.name]
-        if v ~= nil then visit(step(rec.path, g.name), v) end
+        if v ~= nil and g.type ~= "conditions" then visit(step(rec.path, g.name), v) end
       end
     end
   end

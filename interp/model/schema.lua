@@ -6,7 +6,8 @@
 --        min = 0, max = 1.57, says = "...", who = "designer", tool = "..." }, ... }, items = {...}, check = function }
 --
 -- Field types: quantity (dim), ratio, count, number, money, text, flag, date, position (axis), choice (choices), wire,
--- part (of), ref (of), list (item), map (item), limit (dim, extra), group (fields), func.
+-- part (of), ref (of), list (item), map (item), limit (dim, extra), group (fields), conditions, func.
+-- worse = "more", "less" or "other": the field may stand in a paper's conditions, and which way a job is worse.
 local run = import "model.run"
 local domains = import "model.domains"
 local no_data = import "model.no_data"
@@ -162,6 +163,7 @@ local function wants(f)
       .. " (like { " .. (f.example or "...") .. " })" end
   if t == "map" then return "a table with names (like { " .. (f.example or "F1 = 0in") .. " })" end
   if t == "limit" then return "a limit (like { " .. (f.example or host.example(f.dim)) .. ', cite = "..." })' end
+  if t == "conditions" then return "a table of facts by declaration (like { " .. f.example .. " })" end
   if t == "group" then return "a table (like { " .. (f.example or f.fields[1].name .. " = ...") .. " })" end
   return "a function"
 end
@@ -180,6 +182,7 @@ local function bad(ctx, path, text, help, code)
   host.raise { code = code or "D003", text = ctx.what .. ": " .. text, help = help,
       source = at.source, line = at.line, col = at.col, len = at.len }
 end
+schema.bad = bad
 
 -- A text or a name that a person gives: it is shown on many lines, and nothing in it may end one or be obeyed.
 function schema.plain(ctx, path, what, text)
@@ -536,6 +539,10 @@ function scalar.group(ctx, path, f, value)
   if type(value) ~= "table" or run.is_record(value) then wrong(ctx, path, f, value) end
   return ctx.freeze_group(schema.fields(ctx, path, f, value), f, path)
 end
+
+-- What a paper was made for: fields of the job, by declaration. model.conditions, which comes with the kinds of paper,
+-- reads it.
+function scalar.conditions(...) return schema.read_conditions(...) end
 
 function validate(ctx, path, f, value)
   value = ctx.told(path, value)

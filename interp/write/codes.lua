@@ -128,6 +128,12 @@ add("D022", "no_data names a code of which nothing is kept here, not an edition 
     'local c = no_data("NEC 2023")', 'local c = no_data("NZBC")')
 add("D021", "a text or a name with a line end, a tab, a byte that is no UTF-8, or what else a terminal would obey",
     'trench "ma\\nin" { length = 90ft, cover = 18in }', trench)
+add("D022", "what cannot stand in a paper's made_for, or nothing in it: only fields of which it is known which job " ..
+    "is worse may",
+    'office "county" { paper = "handout 4", dated = "2026-09-01", covers = { "rails" },\n' ..
+    '  made_for = { site = { longitude = "85.5 W" } } }',
+    'office "county" { paper = "handout 4", dated = "2026-09-01", covers = { "rails" },\n' ..
+    '  made_for = { site = { snow = 20psf } } }')
 
 -- ---- names and words -----------------------------------------------------------------------------------------------
 
@@ -231,6 +237,8 @@ add("G001", "results that need each other in a circle, which is printed. A fault
 add("G002", "a result of another kind than its declaration says. A fault of the library, not of the script")
 add("G003", "a result that could not be worked out, without a reason given")
 add("G004", "a formula of a result that cannot be read or has no value. A fault of the library, not of the script")
+add("G005", "a paper that was not made for this job, or whose level does not fit a result; the message names the " ..
+    "fact and whom to ask. It makes a rule unknown, never a pass")
 
 add("R001", "a comparison without its value or its limit", j1 "return at_most(5ft)", j1 "return at_most(5ft, 6ft)")
 add("R002", "values of different kinds are compared", j1 "return at_most(5ft, 6lb)", j1 "return at_most(5ft, 6ft)")

@@ -1,5 +1,6 @@
 -- SPDX-License-Identifier: MIT
 -- explain SCRIPT WHAT: a rule or a value, with its worked sheet and where everything in it comes from.
+local run = import "model.run"
 local record = import "model.record"
 local whatif = import "model.whatif"
 local schema = import "model.schema"
@@ -181,13 +182,8 @@ local function in_lua(d, node)
   else d:subheading "worked out in Lua" end
 end
 
-local function explain_node(d, node)
+local function worked_from(d, node)
   local def = node.def
-  d:head(node.path .. (node.unknown and "" or def.op and "" or " = " .. words.result(def, node.value)))
-  d:inside(function()
-    if def.says then d:para(def.says) end
-    if node.unknown then unknown(d, node.unknown) end
-  end)
   local source = trace.worked(node)
   if source and source.value then
     d:gap()
@@ -207,6 +203,17 @@ local function explain_node(d, node)
     d:inside(def.shows, node.rec.proxy)
   end
   where_from(d, "where it comes from", source and def.of and source or node, { [node] = true })
+end
+
+local function explain_node(d, node)
+  local def = node.def
+  d:head(node.path .. (node.unknown and "" or def.op and "" or " = " .. words.result(def, node.value)))
+  d:inside(function()
+    if def.says then d:para(def.says) end
+    if node.unknown then unknown(d, node.unknown) end
+  end)
+  if def.given and #run.papers > 0 then import("write.papers").explain(d, node, worked_from, unknown)
+  else worked_from(d, node) end
 end
 
 -- ---- rules ---------------------------------------------------------------------------------------------------------

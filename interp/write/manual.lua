@@ -44,13 +44,18 @@ function manual.needs(f)
   return text
 end
 
+local ways = { more = "more is worse", less = "less is worse", other = "any other is worse" }
+
 -- "required", "optional", or what it is without being said.
-function manual.state(f)
+local function stated(f)
   if f.required then return "required" end
   if f.default == nil then return "optional" end
   if f.type == "choice" or f.type == "text" then return 'default "' .. f.default .. '"' end
   return "default " .. tostring(f.default)
 end
+
+-- The same, and which way a job is worse where the field may stand in a paper's made_for.
+function manual.state(f) return stated(f) .. (f.worse and "; in made_for, " .. ways[f.worse] or "") end
 
 -- Who can tell it and with which tool; what holds for the group or the kind around it where the field has none.
 function manual.known_by(f, around)

@@ -26,6 +26,7 @@ local function page_one(d, groups, outcomes, options)
   local told = #run.waivers > 0 or #record.tolerances() > 0
   for _, t in next, run.told do told = told or t.how == "guess" end
   for _, g in ipairs(groups) do told = told or g.outcome == "broken" or g.outcome == "unknown" end
+  if #run.papers > 0 then import("write.papers").page_one(d) end
   if told then import("write.page_one")(d, groups, outcomes, options) end
 end
 

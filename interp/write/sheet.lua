@@ -1,5 +1,6 @@
 -- SPDX-License-Identifier: MIT
 -- One sheet whole, as a document; without a name, the list of them.
+local run = import "model.run"
 local record = import "model.record"
 local util = import "model.util"
 local document = import "write.document"
@@ -62,7 +63,9 @@ return function(outcomes, status, name, options)
     end)
   else
     d:inside(sheets.warnings, sheet, groups)
-    basis(d, import("write.trace").body(d.guarded, d, sheet.whole))
+    local body = import("write.trace").body(d.guarded, d, sheet.whole)
+    basis(d, body)
+    if #run.papers > 0 then import("write.papers").foot(d, body) end
   end
   identity.foot(d, options)
   return d

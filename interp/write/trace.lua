@@ -5,6 +5,7 @@
 -- An origin is found by what causes what, never by equal numbers.  The function behind a node is run again: first with
 -- a copy of its own for each quantity that is read, so that a member which is that very copy came from there; then, for
 -- what is left, with one read at a time standing in as another value, so that a member which changes was made from it.
+local run = import "model.run"
 local record = import "model.record"
 local memo = import "model.memo"
 local noting = import "model.noting"
@@ -44,6 +45,7 @@ local numbers_of_finding = { "value", "limit", "got", "want" }
 -- What runs again for a node, as members by name; nil: there is nothing to run.
 local function members_of(def)
   if not def then return nil end
+  if def.given and #run.papers > 0 then return function(rec) return { value = def.find(rec, def) } end end
   if def.op then return function(rec) return noting.flat(def.input(rec.proxy, record.root)) end end
   if def.finding then
     return function()

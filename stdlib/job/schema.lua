@@ -35,7 +35,7 @@ kind { "job", form = 1, single = true, says = "the job: whose, for what stage, j
     { "codes", "group", says = "the code editions in force", who = "building office", tool = "a telephone call",
       no_data = true, fields = {
         code { "electrical", says = "electrical code edition adopted", who = "electrical inspector" },
-        code { "loads", says = "load standard that the building code names" },
+        code { "loads", worse = "other", says = "load standard that the building code names" },
         code { "wood", says = "wood design standard" },
         code { "building", says = "building code edition adopted" },
       }, example = 'electrical = "NEC 2023", loads = "ASCE 7-16"' },

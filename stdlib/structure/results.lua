@@ -180,14 +180,52 @@ work { "post", "wind", op = "rack_wind", says = "wind on the post, all cases",
 
 local function wind(p, what) return p.wind[p.line .. "_" .. what] end
 
-result { "post", "wind_uplift", dim = "force",
+-- What a paper gives, at its own level, as the result wants it. The factor between the levels is that of the load
+-- combination.
+local function misfit(text) host.raise { code = "G005", class = "range", text = text } end
+
+local function uplift_of_paper(p, job, up, paper)
+  if paper.level == "allowable" then return up / calc.allowable_wind { wind = up, edition = edition(job) }.factor end
+  if not paper.dead_taken_off then return up end
+  misfit(tostring(p) .. ": " .. tostring(paper) .. " gives the uplift at strength level with the frame's weight " ..
+      "taken off; how much of it was wind cannot be told, so it is not brought to allowable level")
+end
+
+local function side_of_paper(level)
+  return function(p, _, side, paper)
+    if paper.level == level then return side end
+    if level == "strength" then
+      misfit(tostring(p) .. ": " .. tostring(paper) .. " gives the side force at allowable level only")
+    end
+  end
+end
+
+-- Forces that are of several loads, or a strength, have no one factor between the levels.
+local function allowable_of_paper(what)
+  return function(p, _, force, paper)
+    if paper.level == "allowable" then return force end
+    misfit(tostring(p) .. ": " .. tostring(paper) .. " gives " .. what .. " at strength level; it is wanted at " ..
+        "allowable level, and no one factor leads there")
+  end
+end
+
+result { "post", "wind_uplift", dim = "force", given = "loads.up", takes = uplift_of_paper,
     says = "largest uplift by wind, strength level", work = function(p) return wind(p, "uplift") end }
 result { "post", "wind_down", dim = "force",
     says = "largest push down by wind, strength level", work = function(p) return wind(p, "down") end }
+result { "post", "wind_side", dim = "force", given = "loads.side", takes = side_of_paper "strength",
+    says = "largest side force by wind, strength level", work = function(p) return wind(p, "lateral") end }
 
 work { "post", "push", op = "allowable_wind", says = "sideways force by wind",
-  input = function(p, job) return { wind = wind(p, "lateral"), edition = edition(job) } end,
-  gives = { force = { name = "lateral", says = "sideways force at the post's head, allowable level" } } }
+  input = function(p, job) return { wind = p.wind_side, edition = edition(job) } end,
+  gives = { force = { name = "lateral", given = "loads.side", takes = side_of_paper "allowable",
+      says = "sideways force at the post's head, allowable level" } } }
+
+result { "post", "pressed", dim = "force", given = "loads.down", takes = allowable_of_paper "the force down",
+  says = "most that presses the post down, weight, snow and wind together, allowable level: by a paper only",
+  work = function(p)
+    uncovered("weight, snow and wind on post " .. p.station .. " are not added up here; a paper may give their sum")
+  end }
 
 result { "post", "dead_load", dim = "force", says = "the frame's least weight on the post",
   work = function(p)
@@ -199,6 +237,14 @@ result { "post", "dead_load", dim = "force", says = "the frame's least weight on
           .. p.station .. ", which is not covered here")
     end
     return r.frame_weight * (p.tributary / r.row_width) * share
+  end }
+
+result { "post", "dead_counted", dim = "force",
+  says = "what of that counts against uplift: nothing where a paper has taken it off already",
+  work = function(p)
+    local paper = graph.paper(p, "loads.up")
+    if paper and paper.dead_taken_off then return host.quantity(0.0, "force") end
+    return p.dead_load
   end }
 
 work { "post", "embed", op = "embed", says = "embedment by the unconstrained formula, iterated",
@@ -236,13 +282,14 @@ work { "post", "pier", op = "pier", says = "concrete around the post",
 
 work { "post", "hold", op = "uplift", says = "uplift against weight",
   input = function(p, job)
-    return { wind_uplift = p.wind_uplift, dead = p.dead_load, concrete = p.concrete_weight,
+    return { wind_uplift = p.wind_uplift, dead = p.dead_counted, concrete = p.concrete_weight,
              post = lumber(rack_of(p).posts.size, p.cut_length).weight_light, edition = edition(job) }
   end,
   gives = {
     net = { name = "net_uplift", says = "uplift less the frame's weight, allowable level" },
     demand = { name = "uplift_demand", says = "uplift, allowable level" },
-    resistance = { name = "uplift_resistance", says = "weight counted against it: frame, post and concrete" },
+    resistance = { name = "uplift_resistance", given = "holds.up", takes = allowable_of_paper "what holds the post",
+        says = "weight counted against it: frame, post and concrete" },
   } }
 
 -- ---- lifting -------------------------------------------------------------------------------------------------------

@@ -3,15 +3,19 @@
 local schema = import "model.schema"
 local kind = schema.kind
 
+-- By the name alone: a post may be asked while the job is still being declared.
+local function post_rack(post) return import("model.record").parent(post) end
+
 local lumber = host.column("wood_sections", "section")
 
 kind { "footing", form = 8, named = true, says = "what a post stands in",
   fields = {
-    { "hole_diameter", "quantity", dim = "length", above = 0, max = 1.5, required = true, example = "18in",
+    { "hole_diameter", "quantity", worse = "less", dim = "length", above = 0, max = 1.5, required = true,
+      example = "18in",
       says = "diameter of the hole" },
-    { "hole_depth", "quantity", dim = "length", above = 0, max = 6, required = true, example = "66in",
+    { "hole_depth", "quantity", worse = "less", dim = "length", above = 0, max = 6, required = true, example = "66in",
       says = "depth of the hole below the ground beside it" },
-    { "gravel", "quantity", dim = "length", min = 0, max = 1, required = true, example = "6in",
+    { "gravel", "quantity", worse = "more", dim = "length", min = 0, max = 1, required = true, example = "6in",
       says = "gravel at the bottom, under the post and the concrete" },
     { "fill", "choice", choices = { "concrete" }, required = true, says = "what fills the hole around the post" },
     { "bag", "quantity", dim = "mass", above = 0, max = 100, default = host.format((host.fact "bag"), "lb"),
@@ -26,10 +30,13 @@ kind { "footing", form = 8, named = true, says = "what a post stands in",
   end }
 
 local rack_fields = {
-  { "modules", "part", of = "module", required = true, says = "part number of the modules", who = "module label" },
-  { "rows", "count", min = 1, max = 20, required = true, example = "2", says = "modules up the slope" },
-  { "columns", "count", min = 1, max = 200, required = true, example = "4", says = "modules along the row" },
-  { "orientation", "choice", choices = { "portrait", "landscape" }, required = true,
+  { "modules", "part", worse = "other", of = "module", required = true, says = "part number of the modules",
+    who = "module label" },
+  { "rows", "count", worse = "other", min = 1, max = 20, required = true, example = "2",
+    says = "modules up the slope" },
+  { "columns", "count", worse = "other", min = 1, max = 200, required = true, example = "4",
+    says = "modules along the row" },
+  { "orientation", "choice", worse = "other", choices = { "portrait", "landscape" }, required = true,
     says = "long side up the slope, or along the row" },
   { "column_gap", "quantity", dim = "length", min = 0, max = 0.3, required = true, example = "20mm",
     says = "gap between modules along the row" },
@@ -39,24 +46,25 @@ local rack_fields = {
     says = "rail beyond the last module at each end, for the end clamp" },
   { "mid_clamp", "part", of = "clamp", required = true, says = "part number of the clamps between modules" },
   { "end_clamp", "part", of = "clamp", required = true, says = "part number of the clamps at the ends" },
-  { "tilt", "quantity", dim = "angle", min = 0, max = math.rad(90), required = true, example = "35deg",
+  { "tilt", "quantity", worse = "other", dim = "angle", min = 0, max = math.rad(90), required = true, example = "35deg",
     says = "slope of the modules" },
   { "azimuth", "quantity", dim = "angle", min = 0, max = math.rad(360), required = true, example = "184deg",
     says = "bearing that the modules face" },
   { "north", "choice", choices = { "true", "compass" }, required = true, says = "which north the azimuth counts from" },
-  { "lower_edge", "quantity", dim = "length", above = 0, max = 10, required = true, example = "24in",
+  { "lower_edge", "quantity", worse = "more", dim = "length", above = 0, max = 10, required = true, example = "24in",
     says = "clear height of the lower edge above the datum" },
-  { "under", "choice", choices = { "open", "blocked" }, default = "open",
+  { "under", "choice", worse = "other", choices = { "open", "blocked" }, default = "open",
     says = "whether wind passes freely under the rack; more than half blocked counts as blocked" },
   { "rails", "group", required = true,
     says = "the members that the modules are clamped to, along the row",
     example = 'size = "2x4", face = "edge", lines = 4',
     fields = {
-      { "size", "choice", choices = lumber, required = true, says = "nominal size" },
-      { "face", "choice", choices = { "edge", "flat" }, required = true, says = "how the member lies" },
-      { "lines", "count", min = 2, max = 40, required = true, says = "rails on the slope" },
+      { "size", "choice", worse = "other", choices = lumber, required = true, says = "nominal size" },
+      { "face", "choice", worse = "other", choices = { "edge", "flat" }, required = true,
+        says = "how the member lies" },
+      { "lines", "count", worse = "other", min = 2, max = 40, required = true, says = "rails on the slope" },
     } },
-  { "rafter", "choice", choices = lumber, required = true,
+  { "rafter", "choice", worse = "other", choices = lumber, required = true,
     says = "the members up the slope that carry the rails, one for each pair of posts" },
   { "saddle", "quantity", dim = "length", min = 0, max = 0.5, required = true, example = "0.25in",
     says = "thickness of the bearing plate between post and rafter" },
@@ -64,21 +72,24 @@ local rack_fields = {
     says = "where the two lines of posts stand, as fractions of the slope from the lower edge",
     example = "front = 20%, back = 80%",
     fields = {
-      { "front", "ratio", min = 0, max = 1, required = true, example = "20%", says = "front line" },
-      { "back", "ratio", min = 0, max = 1, required = true, example = "80%", says = "back line" },
+      { "front", "ratio", worse = "other", min = 0, max = 1, required = true, example = "20%", says = "front line" },
+      { "back", "ratio", worse = "other", min = 0, max = 1, required = true, example = "80%", says = "back line" },
     },
     check = function(v)
       if v.front and v.back and v.front >= v.back then
         return "the front line must be lower on the slope than the back line", "front = 20%, back = 80%", "front"
       end
     end },
-  { "post_pairs", "count", min = 2, max = 100, required = true, example = "3", says = "pairs of posts along the row" },
-  { "pair_spacing", "quantity", dim = "length", above = 0, max = 10, required = true, example = "72.5in",
+  { "post_pairs", "count", worse = "other", min = 2, max = 100, required = true, example = "3",
+    says = "pairs of posts along the row" },
+  { "pair_spacing", "quantity", worse = "other", dim = "length", above = 0, max = 10, required = true,
+    example = "72.5in",
     says = "distance from pair to pair, centre to centre" },
   { "posts", "group", required = true,
     says = "the posts", example = 'size = "6x6", treatment = "UC4B", footing = deep, front = { ... }, back = { ... }',
     fields = {
-      { "size", "choice", choices = host.column("wood_sections", "post"), required = true, says = "nominal size" },
+      { "size", "choice", worse = "other", choices = host.column("wood_sections", "post"), required = true,
+        says = "nominal size" },
       { "treatment", "choice", choices = host.column("wood_treatment", "category"), required = true,
         says = "use category on the tag", who = "lumber yard", tool = "the end tag" },
       { "footing", "ref", of = { "footing" }, required = true, says = "what they stand in" },
@@ -141,4 +152,7 @@ kind { "post", parent = "rack", says = "one post of a rack",
       end
     end
     return list
+  end,
+  on_paper = function(post)
+    return { { post_rack(post).name, post.line }, { post.line } }
   end }

@@ -1,7 +1,19 @@
 -- SPDX-License-Identifier: MIT
 -- Cautions that every job carries.  The sources of the limits stand with the rules.
 local record = import "model.record"
+local run = import "model.run"
+local not_judged = import "job.not_judged"
 local words = import "write.words"
+
+-- All that nothing judges, but for what a paper made for this job covers; and who covers what.
+local function put_not_judged(d)
+  local covered, left = #run.papers > 0 and import("write.papers").covered() or {}, {}
+  for _, subject in ipairs(not_judged) do if not covered[subject[1]] then left[#left + 1] = subject end end
+  if #left > 0 then
+    d:item("Not judged here: " .. not_judged.say(left) .. ". The makers' tables or an engineer must cover them.")
+  end
+  for _, text in ipairs(#run.papers > 0 and import("write.papers").covering() or {}) do d:item(text) end
+end
 
 local function body(d)
   local l = record.only "locate"
@@ -11,8 +23,7 @@ local function body(d)
       "rule; each limit names the edition it was taken from.",
     "Structure: loads are estimates. A licensed engineer must review wherever height, snow, wind, soil, slope, a " ..
       "home-built rack, reused parts or a waiver is involved, and wherever the office asks.",
-    "Not judged here: bending of rails, rafters and posts, their joints, wind and snow pressure on modules and " ..
-      "clamps, and the soil's bearing under a post. The makers' tables or an engineer must cover them.",
+    not_judged,
     "Soil values are presumptive unless a report says otherwise. Expansive, organic, filled, wet, frozen or " ..
       "steep ground needs a geotechnical opinion.",
     "Electricity: dc stays live in daylight. Do not open connectors under load; batteries cannot be switched " ..
@@ -26,7 +37,9 @@ local function body(d)
       "electrical code.",
     "Energy and money are estimates; no promise is made.",
   }
-  for _, text in ipairs(list) do d:item(text) end
+  for _, text in ipairs(list) do
+    if text == not_judged then put_not_judged(d) else d:item(text) end
+  end
 end
 
 return { name = "cautions", title = "Cautions", order = 1000, kinds = {}, last = true,

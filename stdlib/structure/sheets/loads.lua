@@ -27,6 +27,12 @@ local function each_post(rack, row)
   return rows
 end
 
+-- Which of it stands on somebody's paper.
+local function by_paper(d, r)
+  local text = #run.papers > 0 and import("write.papers").said_of(r)
+  if text then d:para(text) end
+end
+
 local function short(d)
   for _, r in ipairs(record.all "rack") do
     d:para(words.title(r) .. ": velocity pressure " .. of(r, "velocity_pressure") ..
@@ -36,6 +42,7 @@ local function short(d)
       return { x.station, long(x, "tributary"), cell(x, "lateral"), cell(x, "net_uplift"), cell(x, "uplift_demand"),
           cell(x, "uplift_resistance"), long(x, "embedment_needed"), long(x, "embedment") }
     end))
+    by_paper(d, r)
   end
 end
 
@@ -52,6 +59,21 @@ local function case_row(x)
   local out = { x.station }
   for i, c in ipairs(cases) do out[i + 1] = document.value(by[(x.line == "front" and "Rf_" or "Rb_") .. c[1]]) end
   return out
+end
+
+-- A rack outside of the figure has no cases; its loads may be known from a paper all the same.
+local function by_case(d, r)
+  for x in record.each(r.post) do
+    local _, why = graph.try(x, "wind")
+    if why and #run.papers > 0 then
+      return d:para("Wind on each post by case is not worked out here: " .. host.message(why) .. ".")
+    end
+  end
+  d:para("Wind on each post by case, square to the modules, strength level; + presses down, - lifts. Cases A " ..
+      "and B of the figure, wind on the high or on the low edge:")
+  local heads = {}
+  for i, c in ipairs(cases) do heads[i] = c[2] end
+  d:table(right(table.unpack(heads)), each_post(r, case_row))
 end
 
 local function soil(d)
@@ -77,19 +99,24 @@ local function rack_loads(d, r)
       of(r, "mean_height") .. "; snow " .. of(r, "snow_load") .. " on the slope, seen from above (" ..
       of(r, "flat_snow") .. " on a level roof there); least frame weight " .. of(r, "frame_weight"))
   d:gap()
-  d:para("Wind on each post by case, square to the modules, strength level; + presses down, - lifts. Cases A " ..
-      "and B of the figure, wind on the high or on the low edge:")
-  local heads = {}
-  for i, c in ipairs(cases) do heads[i] = c[2] end
-  d:table(right(table.unpack(heads)), each_post(r, case_row))
+  by_case(d, r)
   d:gap()
-  d:table(right("up", "down", "weight", "uplift", "net", "held by"), each_post(r, function(x)
-    return { x.station, cell(x, "wind_uplift"), cell(x, "wind_down"), cell(x, "dead_load"),
-        cell(x, "uplift_demand"), cell(x, "net_uplift"), cell(x, "uplift_resistance") }
+  local papers = #run.papers > 0
+  local heads = { "up", "down", "weight", "uplift", "net", "held by", papers and "pressed" or nil }
+  d:table(right(table.unpack(heads)), each_post(r, function(x)
+    return { x.station, cell(x, "wind_uplift"), cell(x, "wind_down"), cell(x, papers and "dead_counted" or "dead_load"),
+        cell(x, "uplift_demand"), cell(x, "net_uplift"), cell(x, "uplift_resistance"),
+        papers and cell(x, "pressed") or nil }
   end))
   d:para("up, down: wind, strength level. weight: the frame's least weight on the post. uplift: allowable level; " ..
       "net: less the frame's weight. held by: frame, post and concrete, factored as in " ..
       words.cite("{combination_uplift}") .. ".")
+  if papers then
+    d:para("Where a paper has taken the frame's weight off what lifts, up and net are without it and weight is " ..
+        "none: it is not counted a second time. pressed: weight, snow and wind together, allowable level, by a " ..
+        "paper only.")
+  end
+  by_paper(d, r)
   d:gap()
   d:table(right("width", "sideways", "above ground", "embedment", "has", "concrete"), each_post(r, function(x)
     return { x.station, long(x, "tributary"), cell(x, "lateral"), long(x, "above_ground"),

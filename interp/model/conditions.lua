@@ -1,0 +1,232 @@
+-- SPDX-License-Identifier: MIT
+-- What a paper was made for: fields of the job by declaration, each as that declaration takes it, and which job is
+-- worse.  Only a field whose schema says which way is worse may stand there.
+--
+-- made_for = { site = { wind = 112mph, soil = { class = "sand" } }, rack = { rows = 2, east = { tilt = 30deg } } }
+local run = import "model.run"
+local schema = import "model.schema"
+local record = import "model.record"
+local conditions = {}
+
+local inside = record.inside
+
+local function deeper(path, key)
+  local p = table.move(path, 1, #path, 1, {})
+  p[#p + 1] = key
+  return p
+end
+
+-- The fields of a kind or a group that may stand there, as "wind", "soil.class".
+local function allowed(def, around, list)
+  list = list or {}
+  for _, f in ipairs(def.fields or {}) do
+    local own = around and around .. "." .. f.name or f.name
+    if f.worse then list[#list + 1] = own end
+    if f.fields then allowed(f, own, list) end
+  end
+  return list
+end
+
+-- The kinds that have such fields, with their names in order.
+local function kinds()
+  local names = {}
+  for _, def in ipairs(schema.all()) do
+    if not def.partial and not def.parent and not def.part and allowed(def)[1] then names[#names + 1] = def.name end
+  end
+  return names
+end
+
+-- The field behind a path such as "site.soil.class", if it may stand there.
+function conditions.field(path)
+  local f
+  for key in path:gmatch("[^.]+") do
+    if not f then f = schema.kinds[key] or nil else f = f.by and f.by[key] or nil end
+    if not f then return nil end
+  end
+  return f.worse and f or nil
+end
+
+-- ---- reading -------------------------------------------------------------------------------------------------------
+
+local function refuse_name(ctx, path, def, key)
+  local names, at = allowed(def), ctx.span(path, true)
+  local near = type(key) == "string" and host.nearest(key, names)
+  local there = type(key) == "string" and def.by[key]
+  host.raise { code = "D022", source = at.source, line = at.line, col = at.col, len = at.len,
+      text = ctx.what .. ": '" .. tostring(key) .. "' cannot stand in made_for: " .. (there and
+          "nothing says which way a job would be worse" or "no such field"),
+      help = near and "did you mean '" .. near .. "'?" or "of " .. (def.title or def.name) .. " there may stand " ..
+          table.concat(names, ", ") }
+end
+
+-- Pairs of a table: what the schema names, in its order, then the rest.
+local function in_order(def, value)
+  local keys = {}
+  for _, f in ipairs(def.fields) do if value[f.name] ~= nil then keys[#keys + 1] = f.name end end
+  for key in host.sorted(value) do
+    if type(key) ~= "string" or not def.by[key] then keys[#keys + 1] = key end
+  end
+  local i = 0
+  return function() i = i + 1; return keys[i], value[keys[i]] end
+end
+
+local function read_table(ctx, path, def, value, kind)
+  if type(value) ~= "table" or inside[value] or run.telling[value] then
+    schema.bad(ctx, path, "'" .. tostring(path[#path]) .. "' needs a table of what the paper was made for, got " ..
+        host.describe(value), "as in site = { wind = 105mph, snow = 20psf }")
+  end
+  local v, fields, by = {}, {}, {}
+  local function put(key, f, x) v[key], by[key], fields[#fields + 1] = x, f, f end
+  for key, x in in_order(def, value) do
+    local at = deeper(path, key)
+    local f = type(key) == "string" and def.by[key] or nil
+    if f and f.fields then put(key, f, read_table(ctx, at, f, x))
+    elseif f and f.worse then
+      local got = schema.validate(ctx, at, f, x)
+      if f.worse ~= "other" and host.is_quantity(got) and ctx.tolerance and ctx.tolerance(at, got) then
+        schema.bad(ctx, at, "'" .. key .. "' has a tolerance, but a paper's bound is a bound", "write the amount alone")
+      end
+      put(key, f, got)
+    elseif kind and kind.named and type(key) == "string" and not f and type(x) == "table" then      -- one of them
+      put(key, { key, "group", name = key, type = "group", fields = def.fields, by = def.by },
+          read_table(ctx, at, def, x))
+    else refuse_name(ctx, at, def, key) end
+  end
+  if not fields[1] then
+    schema.bad(ctx, path, "'" .. tostring(path[#path]) .. "' is empty", "there may stand " ..
+        table.concat(allowed(def), ", "), "D022")
+  end
+  return ctx.freeze_group(v, { fields = fields, by = by }, path)
+end
+
+function schema.read_conditions(ctx, path, f, value)
+  if type(value) ~= "table" or inside[value] then
+    schema.bad(ctx, path, "'" .. f.name .. "' needs " .. schema.wants(f) .. ", got " .. host.describe(value))
+  end
+  local v, fields, by = {}, {}, {}
+  for key, x in host.sorted(value) do
+    local def = type(key) == "string" and schema.kinds[key] or nil
+    local at = deeper(path, key)
+    if not def or def.partial or def.parent or def.part or not allowed(def)[1] then
+      local names, s = kinds(), ctx.span(at, true)
+      local near = type(key) == "string" and host.nearest(key, names)
+      host.raise { code = "D022", source = s.source, line = s.line, col = s.col, len = s.len,
+          text = ctx.what .. ": '" .. tostring(key) .. "' cannot stand in made_for",
+          help = near and "did you mean '" .. near .. "'?" or "there may stand " .. table.concat(names, ", ") }
+    end
+    local of = { key, "group", name = key, type = "group", fields = def.fields, by = def.by }
+    v[key], by[key], fields[#fields + 1] = read_table(ctx, at, def, x, def), of, of
+  end
+  if not fields[1] then
+    schema.bad(ctx, path, "'" .. f.name .. "' is empty", "write " .. f.name .. " = { " .. f.example .. " }", "D022")
+  end
+  return ctx.freeze_group(v, { fields = fields, by = by }, path)
+end
+
+-- ---- comparing -----------------------------------------------------------------------------------------------------
+
+local function amount(x) return type(x) == "number" and x or host.is_quantity(x) and host.si(x) or nil end
+
+local function place(list, x)
+  for i, c in ipairs(list) do if c == x then return i end end
+end
+
+-- Whether a job's value is worse than what the paper was made for; path: where the paper's stands.
+function conditions.worse(f, here, paper, path)
+  local a, b = amount(here), amount(paper)
+  if f.worse == "other" then
+    if not a or not b then return not (here == paper or host.same(here, paper)) end
+    local o = host.is_quantity(paper) and host.origin(paper)
+    local tolerance = run.tolerances[path] or o and o.tolerance
+    return math.abs(a - b) > (tolerance and host.si(tolerance) or 0) and not host.near(a, b) and
+        not (tolerance and host.near(math.abs(a - b), host.si(tolerance)))
+  end
+  if f.choices then a, b = place(f.choices, here), place(f.choices, paper) end
+  if f.worse == "less" then a, b = b, a end
+  return a > b and not host.near(a, b)
+end
+
+-- The records of a kind that matter for one record: those that it hangs on, those that these refer to, else all.
+local function concerned(kind, proxy)
+  if kind.single then return { record.root[kind.name] } end
+  local found, seen = {}, {}
+  local function visit(x)
+    local d = inside[x]
+    if d.def.name == kind.name and not d.group then
+      if not seen[x] then seen[x] = true; found[#found + 1] = x end
+      return
+    end
+    for _, f in ipairs(d.def.fields) do
+      local v = (f.type == "group" or f.type == "ref") and f.name ~= "like" and record.given(x, f.name) or nil
+      if v ~= nil and not seen[v] then
+        if f.type == "group" then visit(v)
+        elseif inside[v].def.name == kind.name then visit(v) end
+      end
+    end
+  end
+  for _, x in ipairs(record.line_of(proxy)) do if not inside[x].root then visit(x) end end
+  return found[1] and found or record.all(kind.name)
+end
+
+local function each_in(group, x, path, f, told)
+  local d = inside[group]
+  for _, field in ipairs(d.def.fields) do
+    local own = record.step(path, field.name)
+    if field.fields then                            -- what stands under the name of one record is not for this one
+      if inside[x].def.by[field.name] then each_in(group[field.name], x[field.name], own, f, told) end
+    elseif not told[own] then
+      told[own] = true
+      f(field, own, x[field.name], group[field.name], record.step(d.path, field.name))
+    end
+  end
+end
+
+-- Calls f(field, path, value here, the paper's, where the paper's stands) for each condition that concerns a record.
+-- What is said of one by name goes before what is said of all.
+function conditions.each(made_for, proxy, f)
+  for _, of in ipairs(inside[made_for].def.fields) do
+    local kind, group = schema.kinds[of.name], made_for[of.name]
+    for _, x in ipairs(concerned(kind, proxy)) do
+      local name, told = inside[x].name, {}
+      local at = kind.single and kind.name or record.step(kind.name, name or "?")
+      local own = name and not kind.by[name] and inside[group].def.by[name] and group[name]
+      if own then each_in(own, x, at, f, told) end
+      each_in(group, x, at, f, told)
+    end
+  end
+end
+
+-- Names of records that made_for speaks of by name: f(kind, name).
+function conditions.each_name(made_for, f)
+  for _, of in ipairs(inside[made_for].def.fields) do
+    local kind = schema.kinds[of.name]
+    for _, field in ipairs(inside[made_for[of.name]].def.fields) do
+      if not kind.by[field.name] then f(kind, field.name) end
+    end
+  end
+end
+
+-- Whether made_for says something of a field ("rack.tilt") for a record.
+function conditions.names(made_for, path, proxy)
+  local found = false
+  local kind = path:match("^[^.]+")
+  if not inside[made_for].def.by[kind] then return false end
+  local rest, all = path:sub(#kind + 2), true
+  for _, x in ipairs(concerned(schema.kinds[kind], proxy)) do
+    local function has(group)
+      for key in rest:gmatch("[^.]+") do
+        local d = group and inside[group]
+        if not d or not d.def.by[key] then return false end
+        group = d.v[key]
+      end
+      return true
+    end
+    local name, group = inside[x].name, made_for[kind]
+    local own = name and not schema.kinds[kind].by[name] and inside[group].def.by[name] and group[name]
+    found = true
+    all = all and (has(group) or own and has(own)) and true or false
+  end
+  return found and all
+end
+
+return conditions

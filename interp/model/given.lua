@@ -1,0 +1,236 @@
+-- SPDX-License-Identifier: MIT
+-- Values given instead of worked out: by the paper of an engineer, a maker or an office.  A kind of paper says so
+-- (paper = true), a result says what of a paper it may be (given = "loads.up"), and the kind that the result is of says
+-- where a paper would name it (on_paper = function(post) return { { "east", "front" }, { "front" } } end, nearest
+-- first).  Loaded with the first paper.
+--
+-- A paper that was not made for the job makes what it gives unknown: it is not worked out in its place, since somebody
+-- who may know more said another number.
+local run = import "model.run"
+local schema = import "model.schema"
+local record = import "model.record"
+local memo = import "model.memo"
+local util = import "model.util"
+local conditions = import "model.conditions"
+local given = {}
+
+local inside = record.inside
+
+-- ---- finding -------------------------------------------------------------------------------------------------------
+
+local function part(x, key)
+  local d = inside[x]
+  if not d then return nil end
+  if d.names then return x[key] end
+  return d.def and d.def.by[key] and record.given(x, key) or nil
+end
+
+-- What a paper says under field and word of a record, and where; nil if it says nothing of it.
+local function said(paper, proxy, field, word)
+  local places = inside[proxy].def.on_paper
+  if not places or not inside[paper].def.by[field] then return nil end
+  local all = record.given(paper, field)
+  for _, keys in ipairs(all and places(proxy) or {}) do
+    local x = all
+    for _, key in ipairs(keys) do x = x and part(x, key) end
+    local v = x and part(x, word)
+    if v ~= nil then return v, record.step(inside[x].path, word) end
+  end
+end
+
+local function split(path) return path:match("^([^.]+)%.(.+)$") end
+
+-- The paper that gives "loads.up" of a record, the value, and where it stands; nil without one.
+function given.paper(proxy, path)
+  local field, word = split(path)
+  for _, paper in ipairs(run.papers) do
+    local v, at = said(paper, proxy, field, word)
+    if v ~= nil then return paper, v, at end
+  end
+end
+
+-- ---- whether it was made for the job -------------------------------------------------------------------------------
+
+-- engineer Ione Castellan's paper S1 to S4
+function given.title(paper)
+  local d = inside[paper]
+  return d.def.name .. " " .. d.name .. "'s paper " .. d.v.paper
+end
+
+local function refuse(paper, path, text, tool)
+  host.raise { code = "G005", class = "missing", text = given.title(paper) .. " " .. text,
+      path = inside[paper].path .. "." .. path, who = inside[paper].name, tool = tool or "a paper made for this job" }
+end
+
+-- A value here and a paper's, with as many digits as tell them apart.
+local function both(here, paper_value)
+  local digits = host.is_quantity(here) and host.digits_apart(here, paper_value) or nil
+  local function show(v)
+    if type(v) == "userdata" then return host.format(v, nil, digits) end
+    return inside[v] and inside[v].name or tostring(v)
+  end
+  return show(here), show(paper_value)
+end
+
+local ways = { more = "more is worse", less = "less is worse", other = "it was made for that alone" }
+
+-- Raises why what stands under a field of the paper does not hold for a record.
+local function check(paper, proxy, field)
+  local of = inside[paper].def.by[field]
+  local on = record.root.on
+  if schema.day_number(paper.dated) > schema.day_number(on) then
+    refuse(paper, "dated", "is dated " .. paper.dated .. ", after the day judged, " .. on, "its date")
+  end
+  local made_for = record.given(paper, "made_for")
+  if not made_for then
+    refuse(paper, "made_for", "does not say what it was made for, so it covers nothing",
+        "the wind, the snow and the size that it counts with: made_for = { " ..
+        inside[paper].def.by.made_for.example .. " }")
+  end
+  local lacks = {}
+  for _, path in ipairs(of.needs or {}) do
+    if not conditions.names(made_for, path, proxy) then lacks[#lacks + 1] = path end
+  end
+  if lacks[1] then
+    refuse(paper, "made_for", "does not say for which " .. util.list(lacks) .. " it was made, so its " .. field ..
+        " are none for " .. tostring(proxy), "these facts, for made_for")
+  end
+  conditions.each(made_for, proxy, function(f, path, here, paper_value, at)
+    if conditions.worse(f, here, paper_value, at) then
+      local a, b = both(here, paper_value)
+      refuse(paper, "made_for", "is made for " .. path .. " = " .. b .. ", and here it is " .. a .. ": " ..
+          ways[f.worse])
+    end
+  end)
+  return true
+end
+
+-- Raises why not, where a paper's field does not cover a record. Worked out once for all that hangs on one record.
+function given.covers(paper, proxy, field)
+  local first = record.line_of(proxy)[1]
+  return memo.value(inside[first], { name = field .. " by " .. inside[paper].def.name .. " " .. inside[paper].name,
+      says = "whether the paper was made for it", paper = paper,
+      find = function() return check(paper, first, field) end })
+end
+
+-- ---- the value of a result -----------------------------------------------------------------------------------------
+
+-- What the paper says of a result, or what find(rec, def) works out.
+function given.value(rec, def, find)
+  local paper, value = given.paper(rec.proxy, def.given)
+  if not paper then return find(rec, def) end
+  given.covers(paper, rec.proxy, (split(def.given)))
+  if def.takes then value = def.takes(rec.proxy, record.root, value, paper) end
+  if value == nil then return find(rec, def) end
+  return value
+end
+
+-- Calls f as if there were no papers.
+function given.without(f, ...)
+  local before, known = run.papers, memo.push()
+  run.papers = {}
+  local packed = table.pack(pcall(f, ...))
+  memo.pop(known)
+  run.papers = before
+  if not packed[1] then error(packed[2], 0) end
+  return table.unpack(packed, 2, packed.n)
+end
+
+-- ---- once all is declared ------------------------------------------------------------------------------------------
+
+-- Fields of a paper whose values are named by place: { field, word } ...
+local function words_of(def)
+  local list = {}
+  for _, f in ipairs(def.fields) do
+    if f.type == "map" then
+      for _, g in ipairs(f.item.fields) do
+        if g.type ~= "group" then list[#list + 1] = { f.name, g.name } end
+      end
+    end
+  end
+  return list
+end
+given.words_of = words_of
+
+-- The records that papers can name.
+local function named_on_paper()
+  local list = {}
+  local function look(def)
+    if def.on_paper then for _, x in ipairs(record.all(def.name)) do list[#list + 1] = x end end
+    for _, child in ipairs(schema.children(def)) do look(child) end
+  end
+  for _, group in host.sorted(run.groups) do if not group.def.parent then look(group.def) end end
+  return list
+end
+
+-- Each place that a field names is one of the job's.
+local function check_places(paper, records, refuse_at)
+  local known, first = {}, {}
+  for _, x in ipairs(records) do
+    for _, keys in ipairs(inside[x].def.on_paper(x)) do
+      known[table.concat(keys, ".")] = true
+      if not first[keys[1]] then first[keys[1]], first[#first + 1] = true, keys[1] end
+    end
+  end
+  for _, f in ipairs(inside[paper].def.fields) do
+    local map = f.type == "map" and record.given(paper, f.name)
+    for _, key in ipairs(map and inside[map].names or {}) do
+      local near = host.nearest(key, first)
+      local help = near and "did you mean '" .. near .. "'?" or first[1] and "there are " ..
+          table.concat(first, ", ") or "no rack is declared"
+      if not first[key] then refuse_at({ f.name, key }, f.name .. " names nothing called '" .. key .. "'", help) end
+      for _, g in ipairs(f.item.fields) do
+        local inner = part(map[key], g.name)
+        local at = g.type == "group" and key .. "." .. g.name or key
+        if inner ~= nil and not known[at] then
+          refuse_at({ f.name, key, g.name }, g.type == "group" and "'" .. key .. "' is no rack: it has no line " ..
+              g.name or "'" .. key .. "' is a rack: say which of its lines '" .. g.name .. "' is for",
+              g.type == "group" and "write " .. key .. " = { up = ... }" or
+              "write " .. key .. " = { front = { " .. g.name .. " = ... } }")
+        end
+      end
+    end
+  end
+end
+
+-- One value comes off one paper: two that give the same are refused, whichever stands last.
+local function check_twice(paper, records, refuse_at)
+  for _, other in ipairs(run.papers) do
+    if other == paper then return end
+    for _, word in ipairs(words_of(inside[paper].def)) do
+      for _, x in ipairs(records) do
+        local a, at = said(paper, x, word[1], word[2])
+        local b = a ~= nil and said(other, x, word[1], word[2])
+        if b then
+          local parts = record.parse_path(at)
+          refuse_at(table.move(parts, 3, #parts, 1, {}), word[1] .. "." .. word[2] .. " of " .. tostring(x) ..
+              " is given by " .. given.title(other) .. " too (" .. host.format(b) .. " there, " .. host.format(a) ..
+              " here)", "keep the paper that counts, or name the rack that each is for: " .. word[1] ..
+              " = { east = { front = { ... } } }")
+        end
+      end
+    end
+  end
+end
+
+-- The settle function of a kind of paper.
+function given.settle(paper, refuse_at)
+  local made_for = record.given(paper, "made_for")
+  if made_for then
+    conditions.each_name(made_for, function(kind, name)
+      if not record.group(kind).by[name] then
+        local names = {}
+        for _, x in ipairs(record.all(kind.name)) do names[#names + 1] = inside[x].name end
+        local near = host.nearest(name, names)
+        refuse_at({ "made_for", kind.name, name }, "no " .. kind.name .. " is named '" .. name ..
+            "', and it has no such field", near and "did you mean '" .. near .. "'?" or #names > 0 and
+            "there are " .. table.concat(names, ", ") or nil)
+      end
+    end)
+  end
+  local records = named_on_paper()
+  check_places(paper, records, refuse_at)
+  check_twice(paper, records, refuse_at)
+end
+
+return given

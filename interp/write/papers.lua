@@ -1,0 +1,192 @@
+-- SPDX-License-Identifier: MIT
+-- What a document says of papers that give values: on page one, at the foot of a sheet, beside a value that explain
+-- shows, and under the cautions.  Loaded where a job has one.
+local run = import "model.run"
+local record = import "model.record"
+local given = import "model.given"
+local trace = import "write.trace"
+local util = import "model.util"
+local words = import "write.words"
+local papers = {}
+
+local inside = record.inside
+
+local answers = "Its author answers for it, not this program."
+
+-- Each field that identifies the paper, by name: how it reads.
+local function identity(paper)
+  local parts = {}
+  local function put(name, says)
+    local v = inside[paper].def.by[name] and record.given(paper, name)
+    if v then parts[#parts + 1] = says .. v end
+  end
+  put("product", "for ")
+  put("licence", "licence ")
+  if inside[paper].def.by.state then parts[#parts] = parts[#parts] .. " " .. paper.state end
+  put("paper", "")
+  put("dated", "dated ")
+  return inside[paper].name .. ", " .. table.concat(parts, ", ")
+end
+
+-- "loads (allowable level) by engineer Ione Castellan, licence E-40771 NE, S1 to S4, dated 2027-03-30, made for ..."
+local function whole(paper)
+  local gives = {}
+  for _, field in ipairs { "loads", "holds" } do
+    if record.given(paper, field) then gives[#gives + 1] = field .. " (" .. paper.level .. " level" ..
+        (field == "loads" and record.given(paper, "dead_taken_off") and ", the frame's weight taken off what lifts" or
+        "") .. ")" end
+  end
+  if record.given(paper, "covers") then gives[#gives + 1] = "covering " .. words.show(paper.covers) end
+  local made_for = record.given(paper, "made_for")
+  return util.list(gives) .. " by " .. inside[paper].def.name .. " " .. identity(paper) .. ", " ..
+      (made_for and "made for " .. words.show(made_for) or "with no word of what it was made for")
+end
+
+local function sentence(text) return text:sub(1, 1):upper() .. text:sub(2) end
+
+-- Why what a paper says under a field does not hold: for the first of the records that it concerns; nil if it does.
+local function why_not(paper, field)
+  local racks = record.all "rack"
+  for _, proxy in ipairs(racks) do
+    local concerns = field == "covers"
+    for _, word in ipairs(not concerns and given.words_of(inside[paper].def) or {}) do
+      for child in record.each(word[1] == field and proxy.post or {}) do
+        concerns = concerns or given.paper(child, field .. "." .. word[2]) == paper
+      end
+    end
+    local ok, why = true, nil
+    if concerns then ok, why = pcall(given.covers, paper, proxy, field) end
+    if not ok then
+      if not host.class(why) then error(why, 0) end
+      return (host.message(why))
+    end
+  end
+  if #racks == 0 then return given.title(paper) .. " has no rack to be for" end
+end
+
+-- ---- page one ------------------------------------------------------------------------------------------------------
+
+function papers.page_one(d)
+  for _, paper in ipairs(run.papers) do
+    local reasons, fields = {}, {}
+    d:outcome("PAPER:", sentence(whole(paper)) .. ". " .. answers, "warn")
+    for _, field in ipairs { "loads", "holds", "covers" } do
+      local why = record.given(paper, field) and why_not(paper, field)
+      if why then
+        if not fields[why] then reasons[#reasons + 1], fields[why] = why, {} end
+        table.insert(fields[why], field)
+      end
+    end
+    for _, why in ipairs(reasons) do
+      d:outcome("NOT FOR THIS JOB:", "its " .. util.list(fields[why]) .. ". " .. sentence(why) .. ".", "bad")
+    end
+  end
+end
+
+-- ---- cautions ------------------------------------------------------------------------------------------------------
+
+-- Subjects that a paper made for this job covers: word -> papers.
+function papers.covered()
+  local by = {}
+  for _, paper in ipairs(run.papers) do
+    local list = record.given(paper, "covers")
+    if list and not why_not(paper, "covers") then
+      for word in record.each(list) do
+        by[word] = by[word] or {}
+        table.insert(by[word], paper)
+      end
+    end
+  end
+  return by
+end
+
+-- Who covers what, or why not; no rule is silenced by it.
+function papers.covering()
+  local texts = {}
+  for _, paper in ipairs(run.papers) do
+    local list = record.given(paper, "covers")
+    if list then
+      local why = why_not(paper, "covers")
+      local subjects, wanted = import "job.not_judged", {}
+      for word in record.each(list) do wanted[word] = true end
+      local said = {}
+      for _, s in ipairs(subjects) do if wanted[s[1]] then said[#said + 1] = s end end
+      said = subjects.say(said)
+      texts[#texts + 1] = why and "Not covered either: " .. said .. ", since " .. why .. "." or
+          "Not judged here but covered by " .. inside[paper].def.name .. " " .. identity(paper) .. ": " .. said ..
+          ". " .. answers
+    end
+  end
+  return texts
+end
+
+-- ---- sheets --------------------------------------------------------------------------------------------------------
+
+-- body: what a sheet read. Papers that it rests on are named, whether they hold here or not.
+function papers.foot(d, body)
+  local found, any = {}, false
+  trace.walk(body, function(n)
+    local paper = n.def and n.def.paper
+    if paper then found[paper], any = true, true end
+  end, function() end)
+  if not any then return end
+  d:gap()
+  d:subheading("Given by paper, not worked out here")
+  d:inside(function()
+    for _, paper in ipairs(run.papers) do
+      if found[paper] then
+        local place = words.place(paper)
+        d:para(sentence(whole(paper)) .. (place and " (" .. place .. ")" or "") .. ". " .. answers, nil, 2)
+      end
+    end
+  end)
+end
+
+-- "By paper: loads.side, loads.up by engineer Ione Castellan, licence ...": what of a record's children is given.
+function papers.said_of(proxy)
+  local parts = {}
+  for _, paper in ipairs(run.papers) do
+    local given_words = {}
+    for _, word in ipairs(given.words_of(inside[paper].def)) do
+      local path, any = word[1] .. "." .. word[2], false
+      for child in record.each(proxy.post) do any = any or given.paper(child, path) == paper end
+      if any then given_words[#given_words + 1] = path end
+    end
+    if #given_words > 0 then
+      parts[#parts + 1] = util.list(given_words) .. " by " .. inside[paper].def.name .. " " .. identity(paper)
+    end
+  end
+  return #parts > 0 and "By paper: " .. table.concat(parts, "; ") .. "." or nil
+end
+
+-- ---- explain -------------------------------------------------------------------------------------------------------
+
+-- The given value and its paper, and beside it what would have been worked out. worked_from(d, node) and
+-- unknown(d, why) are explain's own.
+function papers.explain(d, node, worked_from, unknown)
+  local proxy, def = node.rec.proxy, node.def
+  local paper, value, at = given.paper(proxy, def.given)
+  if not paper then return worked_from(d, node) end
+  local source = words.source(at)
+  d:gap()
+  d:subheading("given by paper")
+  d:inside(function()
+    d:para(at .. " = " .. words.show(value) .. (source ~= "" and " (" .. source .. ")" or ""), nil, 4)
+    if node.value ~= nil and not host.same(node.value, value) then
+      d:para("taken here as " .. words.result(def, node.value) .. ": " .. def.says)
+    end
+    d:para(sentence(whole(paper)) .. ". " .. answers)
+  end)
+  worked_from(d, node)
+  given.without(function()
+    local ours = trace.result(proxy, def.name)
+    d:gap()
+    d:subheading("without the paper" .. (ours.unknown and "" or ": " .. words.result(def, ours.value)))
+    d:inside(function()
+      if ours.unknown then unknown(d, ours.unknown) end
+      worked_from(d, ours)
+    end)
+  end)
+end
+
+return papers

@@ -1,0 +1,112 @@
+-- SPDX-License-Identifier: MIT
+-- Papers that give values instead of ours: an engineer's, a maker's, an office's.  Demand (loads) and capacity (holds)
+-- are two words; covers takes a subject off the list of what nothing judges.  Its author answers for a paper.
+local schema = import "model.schema"
+local given = import "model.given"
+local not_judged = import "job.not_judged"
+local kind = schema.kind
+
+-- What decides the loads of a rack on open ground, by the wind figure and the snow chapter of the load standards.
+local of_loads = { "site.wind", "site.exposure", "site.snow", "rack.rows", "rack.columns", "rack.tilt",
+    "rack.pair_spacing" }
+local of_holes = { "site.soil.class", "footing.hole_diameter", "footing.hole_depth" }
+
+local most = host.si(host.literal "200000lbf")       -- more than any post of such a rack is asked to carry
+
+local function force(name, says, example)
+  return { name, "quantity", dim = "force", min = 0, max = most, example = example, says = says }
+end
+
+-- Forces on one post: for each line of posts, or for each line of one rack.
+local function by_line(name, says, needs, example, forces)
+  local lines = {}
+  for i, line in ipairs { "front", "back" } do
+    lines[i] = { line, "group", says = "of the " .. line .. " line, where a rack is named", fields = forces(),
+        example = example }
+  end
+  return { name, "map", says = says, needs = needs, example = "front = { " .. example .. " }",
+    item = { "line", "group", type = "group", example = example,
+      says = "of one post of the line: front, back, or a rack's name and its lines",
+      fields = table.move(lines, 1, #lines, 1 + #forces(), forces()) } }
+end
+
+local function loads()
+  return {
+    force("up", "most that lifts the post", "900lbf"),
+    force("down", "most that presses the post down: weight, snow and wind together", "2300lbf"),
+    force("side", "most that pushes the post's head sideways", "450lbf"),
+  }
+end
+
+local function holds()
+  return { force("up", "all that holds the post down, as far as it may be counted, the frame's weight included",
+      "1800lbf") }
+end
+
+local function fields(own)
+  local list = table.move(own, 1, #own, 1, {})
+  for _, f in ipairs {
+    { "paper", "text", required = true, says = "the paper itself: its number, its pages", example = "S1 to S4" },
+    { "dated", "date", required = true, says = "its date; a paper dated after the day judged gives nothing" },
+    { "level", "choice", choices = { "allowable", "strength" },
+      says = "the level of all its forces: allowable stress design, or strength design" },
+    { "dead_taken_off", "flag",
+      says = "whether the frame's weight is taken off what lifts already; then it is not counted a second time" },
+    by_line("loads", "demand: what one post of a line must carry", of_loads, "up = 900lbf, side = 450lbf", loads),
+    by_line("holds", "capacity: what holds one post of a line", of_holes, "up = 1800lbf", holds),
+    { "covers", "list", example = '"rails", "joints"', needs = of_loads,
+      item = { "subject", "choice", type = "choice", choices = not_judged.words },
+      says = "what it takes off the list of what nothing judges; no rule is silenced" },
+    { "made_for", "conditions", example = "site = { wind = 105mph, snow = 20psf }",
+      says = "what it was made for; a job that is worse, or of another size, makes what it gives unknown. A paper " ..
+        "without it covers nothing" },
+  } do list[#list + 1] = f end
+  return list
+end
+
+-- Whether a field of forces says anything under a word, at whichever place.
+local function says_of(map, word)
+  local inside = import("model.record").inside
+  for _, place in pairs(map or {}) do
+    local v = inside[place].v
+    if v[word] then return true end
+    for _, line in ipairs { "front", "back" } do
+      if v[line] and inside[v[line]].v[word] then return true end
+    end
+  end
+  return false
+end
+
+local function check(v)
+  if not v.loads and not v.holds and not v.covers then
+    return "it gives nothing", 'as in loads = { front = { up = 900lbf } } or covers = { "rails" }'
+  end
+  local forces = v.loads or v.holds
+  if forces and not v.level then
+    return "it does not say at which level its forces are", 'level = "allowable" or level = "strength"',
+        v.loads and "loads" or "holds"
+  end
+  if not forces and v.level then return "a level without loads or holds says nothing", "leave it out", "level" end
+  local lifts = says_of(v.loads, "up")
+  if lifts and v.dead_taken_off == nil then
+    return "it does not say whether the frame's weight is taken off what lifts", "dead_taken_off = true or false",
+        "loads"
+  end
+  if not lifts and v.dead_taken_off ~= nil then
+    return "dead_taken_off without a load that lifts says nothing", "leave it out", "dead_taken_off"
+  end
+end
+
+local function paper(name, says, own)
+  kind { name, named = true, paper = true, says = says, who = "its author", fields = fields(own), check = check,
+    settle = given.settle }
+end
+
+paper("engineer", "an engineer's paper: loads, capacities, what it covers; its author answers for it", {
+    { "licence", "text", required = true, says = "the engineer's licence", example = "E-40771" },
+    { "state", "text", required = true, says = "the state that gave it", example = "NE" },
+  })
+paper("maker", "a maker's paper, such as a table of anchors; its author answers for it", {
+    { "product", "text", required = true, says = "the product that it is for", example = "ground anchor 30" },
+  })
+paper("office", "an office's paper, such as a handout with loads; its author answers for it", {})
