@@ -43,7 +43,7 @@ DOMAINS := $(sort $(foreach folder,$(STDLIB),$(wildcard $(folder)/*/*.lua $(fold
 LIBRARY := $(filter-out interp/gen/%,$(sort $(wildcard interp/*/*.lua))) $(DOMAINS)
 TESTS   := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/*_test.c tests/outside/*_test.c))
 
-.PHONY: always all tools demo check cases bench docs fuzz install clean help test-programs
+.PHONY: always all tools demo check mutate cases bench docs fuzz install clean help test-programs
 all: $(BUILD)/gen/audited ## build the command and the libraries
 all: $(BUILD)/stringline $(BUILD)/libstringline.a $(BUILD)/libstringline_host.a
 
@@ -151,6 +151,8 @@ demo: tools ## set up, build, and run the first whole job
 	@tests/demo.sh $(BUILD)/stringline
 check: tools ## set up, build with gcc, clang and sanitizers, run every test
 	@tests/run.sh
+mutate: tools ## plant faults in tables, formulas, results, rules: who notices? writes docs/mutation.md (half an hour)
+	@tests/mutate/mutate.lua $(MUTATE)
 cases: tools ## run the cases by value (FILE=)
 	@$(MAKE) --no-print-directory $(BUILD)/tests/results_test
 	@$(BUILD)/tests/results_test $(FILE)

@@ -35,6 +35,7 @@ static const struct good { const char *op, *text; } goods[] = {
   { "pier", "{ hole_diameter = 14in, hole_depth = 36in, gravel = 6in, post_width = 5.5in, waste = 10%, bag_mass = "
         "80lb }" },
   { "uplift", "{ wind_uplift = 1000lbf, dead = 100lbf, concrete = 320lbf, post = 30lbf, edition = 'ASCE 7-16' }" },
+  { "dressed", "{ section = '6x6' }" },
   { "lumber", "{ section = '6x6', length = 12ft, edition = 'NDS 2018' }" },
   { "soil", "{ soil_class = 'sand', edition = 'IBC 2021' }" },
   { "augers", "{ least = 13in }" },
@@ -908,7 +909,7 @@ static const struct job_row ranges[] = {
         "250.122"),
   CITED("colder than the voltage table", "cold_voltage_table{ voc = 37V, series = 13, coldest = -60degC, limit = "
         "600V, edition = 'NEC 2023' }", "C005", "690.7"),
-  CITED("no such section", "lumber{ section = '5x5', length = 12ft, edition = 'NDS 2018' }", "C006", "NDS"),
+  CITED("no such section", "lumber{ section = '5x5', length = 12ft, edition = 'NDS 2018' }", "C006", "PS 20"),
   CITED("no such raceway", "raceway_fill{ kind = 'EMT', trade_size = '7', conductors = { { size = '6', count = 2, "
         "insulation = 'THWN-2' } }, edition = 'NEC 2023' }", "C006", "Table 4"),
 };

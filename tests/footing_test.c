@@ -195,6 +195,11 @@ static void piece_matches(void **state) {
   struct sl_lumber_out out;
   assert_int_equal(sl_lumber(&r->in, &out, NULL), SL_OK);
   assert_near(out.breadth * out.depth / (IN * IN), r->area, 1e-9);
+  struct sl_dressed_in size = { "" };
+  struct sl_dressed_out dressed;
+  strcpy(size.section, r->in.section);
+  assert_int_equal(sl_dressed(&size, &dressed, NULL), SL_OK);
+  assert_near(dressed.breadth * dressed.depth / (IN * IN), r->area, 1e-9);
   assert_near(out.volume, out.breadth * out.depth * r->in.length, 1e-12);
   assert_near(out.weight_light / LBF, r->light, 1e-9);
   if (r->heavy > 0) assert_near(out.weight_heavy / LBF, r->heavy, 0.5 / r->heavy);
@@ -266,7 +271,9 @@ static const struct sl_pier_in good_pier = { 14 * IN, 36 * IN, 6 * IN, 5.5 * IN,
 static const struct sl_uplift_in good_uplift = { 1000 * LBF, 100 * LBF, 320 * LBF, 30 * LBF, "ASCE 7-22" };
 static const struct sl_soil_in good_soil = { "sand", "IBC 2021" };
 static const struct sl_augers_in good_augers = { NAN };
+static const struct sl_dressed_in good_dressed = { "4x4" };
 static const struct op_case ops[] = {
+  { "dressed", &good_dressed },
   { "allowable_wind", &good_wind }, { "embed", &post },
   { "embed_at", &good_at }, { "embed_constrained", &good_held },
   { "pier", &good_pier }, { "uplift", &good_uplift },

@@ -155,7 +155,7 @@ static const struct job_row memory[] = {
 static const struct job_row whole[] = {
   JOB_TEST("gravel as thick as the post is wide", "local t = origins.explained(" EGG ", "
         "'rack.east.post.F1.concrete', { "
-           "['footing.deep.gravel'] = '5.5in' }) has(t, 'b = 5.5 in (breadth of lumber)') "
+           "['footing.deep.gravel'] = '5.5in' }) has(t, 'b = 5.5 in (breadth of dressed)') "
            "has(t, 'gravel = 5.5 in (footing.deep.gravel)') return tostring(t:find('b = 5.5 in (footing', 1, "
                  "true))", "nil"),
   JOB_TEST("two gaps of 20 mm", "local t = origins.explained(" EGG ", 'rack.east.top_edge') "
@@ -167,17 +167,18 @@ static const struct job_row whole[] = {
   JOB_TEST("lines of posts at one share", "local t = origins.explained(" TWO ", 'rack.west.post.W2.wind', {}) "
            "has(t, '(rack.west.post_lines.front)') has(t, '(rack.west.post_lines.back)') return 'both'", "both"),
   JOB_TEST("an inline primitive is a step of its own", "local t = origins.explained(" EGG ", 'rack.east.stack') "
-           "has(t, 'worked out in Lua from: rack.east.rails.face, depth of lumber, rack.east.saddle') "
-           "has(t, 'worked out by lumber, for the result') has(t, 'section = 2x8 (rack.east.rafter)') "
-           "has(t, 'L = 136.4 in (rack.east.slope_length)') "
-           "has(t, 'from memory: b, d of NDS 2018 Supplement, Table 1A') return 'all'", "all"),
+           "has(t, 'worked out in Lua from: rack.east.rails.face, depth of dressed, rack.east.saddle') "
+           "has(t, 'worked out by dressed, for the result') has(t, 'section = 2x8 (rack.east.rafter)') "
+           "has(t, 'from memory: b, d of PS 20 dressed sizes') "
+           "t = origins.explained(" EGG ", 'rack.east.frame_weight') has(t, 'worked out by lumber, for the result') "
+           "has(t, 'L = 136.4 in (rack.east.slope_length)') return 'all'", "all"),
   JOB_TEST("a formula is shown like a step", "local t = origins.explained(" EGG ", 'rack.east.line_spacing') "
            "has(t, 'back_setback = 95.68 in (rack.east.back_setback)') has(t, 'line_spacing = back_setback - "
            "front_setback') has(t, '= 95.68 in - 28.65 in') return 'all'", "all"),
   JOB_TEST("what is only handed on says from where", "return tostring(has(origins.explained(" EGG
            ", \"run['array to shed'].device\"), \"taken from run['array to shed'].least_device\"))", "true"),
   JOB_TEST("the foot of the loads sheet names the lumber", "local feet = origins.foot_text(" EGG ", 'loads') "
-           "has(feet, 'from memory: NDS 2018 Supplement, Table 1A, dressed sizes of PS 20 (b, d)') has(feet, 'rho_w') "
+           "has(feet, 'from memory: PS 20 dressed sizes (b, d)') has(feet, 'rho_w') "
            "has(feet, 'rho_fresh') return 'all'", "all"),
   JOB_TEST("the feet of the egg farm are whole", "local n, rows = origins.feet(" EGG ") return tostring(n >= 7 "
         "and rows "
@@ -194,9 +195,9 @@ static const struct job_row whole[] = {
            "return tostring(n == 5 and members > 3000 and f.all > 10)", "true"),
   JOB_TEST("the first screen counts what rests on memory apart", "local text, outcomes, json, html, tap = "
            "origins.first_screen(" EGG ") has(text, 'Stop rules: 14 hold, 3 of them') "
-           "has(text, 'R30 R31 R34 (NDS 2018 Supplement, Table 1A, dressed sizes of PS 20; NDS 2018 Supplement, ') "
-           "has(html, 'dressed sizes of PS 20') "
-           "has(json, '\"hold\": 14') has(json, '\"rule\": \"R34\"') has(tap, '# from memory: NDS 2018') return "
+           "has(text, 'R31 (PS 20 dressed sizes; ') has(text, 'R34 (PS 20 dressed sizes; ') "
+           "has(html, 'PS 20 dressed sizes') "
+           "has(json, '\"hold\": 14') has(json, '\"rule\": \"R34\"') has(tap, '# from memory: PS 20') return "
                  "'all'", "all"),
   JOB_TEST("and says nothing where none does", "local text = origins.first_screen(" GOAT ") "
            "return tostring(text:find('from memory', 1, true))", "nil"),

@@ -139,10 +139,10 @@ compile gcc "$build" && {
   suites gcc "$build" each
   script golden each tests/golden.lua "$build/stringline"
   script errors each tests/errors.lua "$build/stringline"
-  script editions each tests/editions.lua "$build/stringline"
   script outside each tests/outside.lua "$build/stringline"
+  script editions each tests/editions.lua "$build/stringline"
   script command-line each tests/command_line.lua "$build/stringline"
-  progress "properties, docs, identity, output, install, make, dropin, tree"
+  progress "properties, docs, identity, output, install, make, dropin, tree, mutate"
   begin properties tests/properties.lua "$build/stringline" 40 &
   begin docs tests/docs.sh "$build/stringline"
   begin identity tests/identity.sh "$build/stringline"
@@ -151,8 +151,10 @@ compile gcc "$build" && {
   begin make tests/make.sh
   begin dropin tests/dropin.sh "$build"
   begin tree tests/tree.lua
+  begin numbers tests/numbers.lua
+  begin mutate tests/mutate/selftest.lua
   wait
-  for one in properties docs identity output install make dropin tree; do counted $one each; done
+  for one in properties docs identity output install make dropin tree numbers mutate; do counted $one each; done
   once library-calls library_calls
   script globals each tests/globals.sh "$build"
   once fuzz-corpus replay "$build"

@@ -79,6 +79,11 @@ struct sl_uplift_out {
 };
 enum sl_status sl_uplift(const struct sl_uplift_in *in, struct sl_uplift_out *out, struct sl_sheet *sh);
 
+/* Dressed size of sawn lumber: of a product standard, whatever code is in force. */
+struct sl_dressed_in { char section[16]; };                       /* "6x6", "2x8" */
+struct sl_dressed_out { double breadth, depth; };
+enum sl_status sl_dressed(const struct sl_dressed_in *in, struct sl_dressed_out *out, struct sl_sheet *sh);
+
 /* A piece of sawn lumber: dressed size, volume, and its weight bone dry (for uplift) and freshly treated (to lift). */
 struct sl_lumber_in {
   char section[16];      /* "6x6", "2x8" */

@@ -99,6 +99,15 @@ static const struct sl_field uplift_out[] = {
 #undef IN
 SL_OP_CALL(uplift)
 
+static const struct sl_field dressed_in[] = {
+  SL_TEXT(struct sl_dressed_in, section, "nominal size, such as 6x6"),
+};
+static const struct sl_field dressed_out[] = {
+  SL_REAL(struct sl_dressed_out, breadth, SL_LENGTH, "dressed"),
+  SL_REAL(struct sl_dressed_out, depth, SL_LENGTH, "dressed"),
+};
+SL_OP_CALL(dressed)
+
 static const struct sl_field lumber_in[] = {
   SL_TEXT(struct sl_lumber_in, section, "nominal size, such as 6x6"),
   SL_REAL(struct sl_lumber_in, length, SL_LENGTH, "of the piece"),
@@ -140,6 +149,7 @@ SL_OPS(footing, 40) = {
   SL_OP(pier, "concrete around a square post, in volume, bags and weight"),
   SL_OP(hole, "narrowest hole for a square post"),
   SL_OP(uplift, "uplift on a post against dead weight"),
+  SL_OP(dressed, "dressed size of lumber"),
   SL_OP(lumber, "dressed size and weight of a piece of lumber"),
   SL_OP(soil, "presumptive bearing of a class of soil"),
   SL_OP_ROOM(augers, "diameters of augers"),

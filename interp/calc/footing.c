@@ -10,6 +10,7 @@
 #define GEOMETRY      "plane geometry"
 
 FITS_COLUMN(wood_sections, section, struct sl_lumber_in, section)
+FITS_COLUMN(wood_sections, section, struct sl_dressed_in, section)
 FITS_COLUMN(wood_specific_gravity, species, struct sl_lumber_in, species)
 FITS_COLUMN(soil_presumptive, word, struct sl_soil_in, soil_class)
 FITS_COLUMN(soil_presumptive, class, struct sl_soil_in, soil_class)
@@ -245,14 +246,30 @@ enum sl_status sl_uplift(const struct sl_uplift_in *in, struct sl_uplift_out *ou
 
 /* ---- out of tables --------------------------------------------------------------------------------------------- */
 
+#define NO_SECTION "is not in the table of dressed sizes"
+static const struct sl_table_wood_sections *find_section(const char *section) {
+  FIND(row, wood_sections, sl_same_text(row->section, section));
+  return row;
+}
+
+enum sl_status sl_dressed(const struct sl_dressed_in *in, struct sl_dressed_out *out, struct sl_sheet *sh) {
+  const struct sl_table_wood_sections *const s = find_section(in->section);
+  if (!s) return NO_ROW(sh, "section", NO_SECTION, sl_table_wood_sections->cite);
+  FROM(sh, SL_LENGTH, b, s, breadth, s->section, SL_NO_EDITION);
+  FROM(sh, SL_LENGTH, d, s, depth, s->section, SL_NO_EDITION);
+  GIVES(sh, out, breadth, b);
+  GIVES(sh, out, depth, d);
+  return SL_OK;
+}
+
 static const char common_species[] = "Southern Pine";   /* of treated posts and of lumber in the south-east */
 
 enum sl_status sl_lumber(const struct sl_lumber_in *in, struct sl_lumber_out *out, struct sl_sheet *sh) {
   POSITIVE(sh, in, length, SL_LENGTH);
   EDITION(sh, in, edition, "NDS", edition);
   const char *const species = *in->species ? in->species : common_species;
-  FIND(s, wood_sections, STANDS(s, edition) && sl_same_text(s->section, in->section));
-  if (!s) return NO_ROW(sh, "section", "is not in the table of dressed sizes", "@wood_sections");
+  const struct sl_table_wood_sections *const s = find_section(in->section);
+  if (!s) return NO_ROW(sh, "section", NO_SECTION, sl_table_wood_sections->cite);
   FIND(t, wood_specific_gravity, STANDS(t, edition) && sl_same_text(t->species, species));
   if (!t) return NO_ROW(sh, "species", "is not in the table of softwoods", "@wood_gravity");
 

@@ -98,7 +98,8 @@ static int one_row(lua_State *L) {
   return 0;
 }
 
-/* fact(key [, edition]) -> its value in its own unit, its name, where it stands; nil if it does not stand there. */
+/* fact(key [, edition]) -> its value in its own unit, its name, where it stands, how it was come by; nil if it does not
+ * stand there. */
 static int fact(lua_State *L) {
   const char *name = luaL_optstring(L, 2, "");
   int edition = SL_NO_EDITION;
@@ -109,7 +110,8 @@ static int fact(lua_State *L) {
   push_real(L, strcmp(f->unit, "1") != 0 ? f->unit : NULL, f->value);
   lua_pushstring(L, f->name);
   lua_pushstring(L, sl_cite(f->cite, edition));
-  return 3;
+  lua_pushstring(L, sl_basis_name(sl_known_as(f->known, edition)));
+  return 4;
 }
 
 /* column(table, name) -> the texts of a column in the table's order, each once; blank cells left out. */

@@ -39,13 +39,14 @@ work { "rack", "rail", op = "rail_length", says = "one line of rail",
   input = function(r) return { row_width = r.row_width, end_allowance = r.end_allowance } end,
   gives = { length = { name = "rail_length", says = "length of each rail" } } }
 
+local function dressed(size) return calc.dressed { section = size } end
 local function lumber(size, length)
   return calc.lumber { section = size, length = length, edition = record.root.codes.wood }
 end
 
 result { "rack", "stack", dim = "length", says = "rail, rafter and saddle together, square to the modules",
   work = function(r)
-    local rail, rafter = lumber(r.rails.size, r.rail_length), lumber(r.rafter, r.slope_length)
+    local rail, rafter = dressed(r.rails.size), dressed(r.rafter)
     return (r.rails.face == "edge" and rail.depth or rail.breadth) + rafter.depth + r.saddle
   end }
 
@@ -270,7 +271,7 @@ work { "post", "pier", op = "pier", says = "concrete around the post",
   input = function(p, job)
     local f, r = footing_of(p), rack_of(p)
     return { hole_diameter = f.hole_diameter, hole_depth = f.hole_depth, gravel = f.gravel,
-        post_width = lumber(r.posts.size, p.cut_length).breadth,
+        post_width = dressed(r.posts.size).breadth,
              waste = waste(job), bag_mass = f.bag }
   end,
   gives = {

@@ -132,7 +132,7 @@ add { id = "R33", severity = "note", each = "rack", says = "the hole leaves room
   cite = "common practice, no source", caution = "no room for concrete",
   flips = function(r) return tostring(r.posts.footing) .. ".hole_diameter" end,
   check = function(r)
-    local post = calc.lumber { section = r.posts.size, length = r.rail_length, edition = record.root.codes.wood }
+    local post = calc.dressed { section = r.posts.size }
     return at_least(r.posts.footing.hole_diameter,
         bound(calc.hole { post_width = post.breadth }.least, "post diagonal and room beside it"))
   end }

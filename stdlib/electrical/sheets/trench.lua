@@ -66,8 +66,10 @@ local function whole(d)
     d:inside(section, t)
   end
   d:gap()
-  d:warning("Cover or fence every open hole and trench. Nobody in an unshored trench deeper than 5 ft (OSHA 29 CFR " ..
-      "1926.652, from memory). Watch overhead lines when an auger mast or a long post goes up.")
+  local deepest, _, cite, basis = host.fact "trench_open"
+  d:warning("Cover or fence every open hole and trench. Nobody in an unshored trench deeper than " ..
+      words.show(deepest, words.metric() and "m" or "ft") .. " (" .. cite .. ", " ..
+      basis .. "). Watch overhead lines when an auger mast or a long post goes up.")
 end
 
 return { name = "trench", title = "Digging", order = 60, of = { "rack", "trench" }, build = true, kinds = { "trench" },

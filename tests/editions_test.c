@@ -1,0 +1,176 @@
+/* SPDX-License-Identifier: MIT
+ * Editions of the codes behind loads, posts and wood: each citation of a sheet names the edition that was asked for,
+ * two editions differ only in rows that say so, and an edition of which nothing is kept is refused by name. */
+#include "op_check.h"
+#include "table.h"
+#include "us.h"
+#include "stringline/footing.h"
+#include "stringline/snow.h"
+#include "stringline/wind.h"
+
+static const struct sl_velocity_pressure_in pressure = {
+  .speed = 105 * MPH, .exposure = SL_EXPOSURE_B, .height = 20 * FT, .elevation = 1080 * FT, .topographic = 1,
+};
+static const struct sl_rack_wind_in rack = {
+  .velocity_pressure = 1000, .tilt = 33 * DEGREE, .slope_length = 4, .mean_height = 2, .front = 0.25, .back = 0.75,
+  .tributary = 2,
+};
+static const struct sl_snow_load_in snow = {
+  .ground_snow = 10 * PSF, .exposure = SL_EXPOSURE_C, .sheltering = SL_PARTIALLY_EXPOSED, .risk_category = SL_RISK_IV,
+  .tilt = 35 * DEGREE, .slippery = true,
+};
+static const struct sl_allowable_wind_in wind = { .wind = 750 * LBF };
+static const struct sl_uplift_in uplift = { .wind_uplift = 1000 * LBF, .dead = 100 * LBF, .concrete = 320 * LBF };
+static const struct sl_embed_in embed = { 440 * LBF, 6.5 * FT, 14 * IN, 150 * PSF_FT, true, "" };
+static const struct sl_embed_at_in embed_at = { 440 * LBF, 6.5 * FT, 14 * IN, 150 * PSF_FT, true, 5 * FT, "" };
+static const struct sl_embed_constrained_in held = { 440 * LBF, 6.5 * FT, 14 * IN, 150 * PSF_FT, true, "" };
+static const struct sl_soil_in soil = { "clay", "" };
+static const struct sl_lumber_in lumber = { "6x6", 12 * FT, "", "" };
+
+/* What differs between the first edition of a code and a later one, by symbol.  Wind: the terrain constants, Table
+ * 26.11-1.  Snow: 7-22 has no importance factor and other maps; its least snow is another table, which is not held. */
+static const struct asked { const char *op; const void *in; const char *code, *differs; } all[] = {
+  { "velocity_pressure", &pressure, "ASCE", "k alpha zg Kz q" },
+  { "rack_wind", &rack, "ASCE", "" },
+  { "snow_load", &snow, "ASCE", "Is pf ps pg_m p" },
+  { "allowable_wind", &wind, "ASCE", "" },
+  { "uplift", &uplift, "ASCE", "" },
+  { "embed", &embed, "IBC", "" },
+  { "embed_at", &embed_at, "IBC", "" },
+  { "embed_constrained", &held, "IBC", "" },
+  { "soil", &soil, "IBC", "" },
+  { "lumber", &lumber, "NDS", "" },
+};
+
+static const struct sl_field *edition_field(const struct sl_op *op) {
+  for (size_t i = 0; i < op->nin; i++)
+    if (strcmp(op->in[i].name, "edition") == 0) return &op->in[i];
+  fail_msg("%s takes no edition", op->name);
+  return NULL;
+}
+
+static enum sl_status ask(const struct asked *a, const char *edition, struct sl_sheet *sheet) {
+  const struct sl_op *op = op_find(a->op);
+  static max_align_t in[64], out[64];
+  assert_true(op->in_size <= sizeof in && op->out_size <= sizeof out && strlen(edition) < edition_field(op)->size);
+  memcpy(in, a->in, op->in_size);
+  strcpy((char *)in + edition_field(op)->offset, edition);
+  return op->call(in, out, (struct sl_space){ 0 }, sheet);
+}
+
+/* "ASCE 7-22 Table 26.11-1" names ASCE 7-22; what begins with no code kept here belongs to none. */
+static bool of_a_code(const char *cite) {
+  for (const struct sl_code_row *code = sl_code_rows; code->code; code++)
+    if (strncmp(cite, code->code, strlen(code->code)) == 0) return true;
+  return false;
+}
+
+static void citations_name_the_edition(void **state) {
+  const struct asked *a = *state;
+  SHEET(sheet);
+  int editions = 0;
+  for (int e = 1; e < SL_EDITIONS; e++) {
+    const char *const name = sl_edition_rows[e].name;
+    if (strcmp(sl_edition_rows[e].code, a->code) != 0) continue;
+    SHEET_ANEW(sheet);
+    assert_int_equal(ask(a, name, &sheet), SL_OK);
+    size_t cited = 0;
+    for (size_t i = 0; i < sheet.n; i++) {
+      const char *const cite = sheet.row[i].cite;
+      const bool named = strncmp(cite, name, strlen(name)) == 0 && cite[strlen(name)] == ' ';
+      if (*cite == '@' || (of_a_code(cite) && !named)) fail_msg("%s of %s cites '%s'", name, a->op, cite);
+      cited += named;
+    }
+    assert_true(cited > 0);
+    editions++;
+  }
+  assert_true(editions > 0);
+}
+
+static const struct sl_row *row_of(const struct sl_sheet *sheet, const char *symbol) {
+  for (size_t i = 0; i < sheet->n; i++)
+    if (strcmp(sheet->row[i].symbol, symbol) == 0) return &sheet->row[i];
+  return NULL;
+}
+
+static void editions_differ_where_a_row_says_so(void **state) {
+  const struct asked *a = *state;
+  SHEET(first);
+  SHEET(later);
+  int base = SL_NO_EDITION;
+  for (int e = 1; e < SL_EDITIONS; e++) {
+    if (strcmp(sl_edition_rows[e].code, a->code) != 0) continue;
+    if (base == SL_NO_EDITION) { base = e; continue; }
+    SHEET_ANEW(first);
+    SHEET_ANEW(later);
+    assert_int_equal(ask(a, sl_edition_rows[base].name, &first), SL_OK);
+    assert_int_equal(ask(a, sl_edition_rows[e].name, &later), SL_OK);
+    char differs[200] = "";
+    for (size_t i = 0; i < first.n; i++) {
+      const struct sl_row *was = &first.row[i], *is = row_of(&later, was->symbol);
+      if (was->kind > SL_ROW_STEP || (is && is->value == was->value)) continue;
+      snprintf(differs + strlen(differs), sizeof differs - strlen(differs), "%s%s", *differs ? " " : "", was->symbol);
+    }
+    if (strcmp(differs, a->differs) != 0)
+      fail_msg("%s: %s differs from %s in '%s', wanted '%s'", a->op, sl_edition_rows[e].name,
+               sl_edition_rows[base].name, differs, a->differs);
+  }
+}
+
+/* ASCE 7-22 Table 26.11-1 as an open worksheet has it, and 7-16 as transcribed; Is: 7-16 Table 1.5-2. */
+static const struct value { const char *edition, *symbol; size_t op; double value; } values[] = {
+  { "ASCE 7-16", "k", 0, 2.01 },        { "ASCE 7-22", "k", 0, 2.41 },
+  { "ASCE 7-16", "alpha", 0, 7.0 },     { "ASCE 7-22", "alpha", 0, 7.5 },
+  { "ASCE 7-16", "zg", 0, 1200 * FT },  { "ASCE 7-22", "zg", 0, 3280 * FT },
+  { "ASCE 7-16", "Is", 2, 1.2 },        { "ASCE 7-22", "Is", 2, 1 },
+};
+
+static void values_of_an_edition(void **state) {
+  (void)state;
+  SHEET(sheet);
+  for (size_t i = 0; i < sizeof values / sizeof *values; i++) {
+    SHEET_ANEW(sheet);
+    assert_int_equal(ask(&all[values[i].op], values[i].edition, &sheet), SL_OK);
+    const struct sl_row *row = row_of(&sheet, values[i].symbol);
+    assert_non_null(row);
+    assert_near(row->value, values[i].value, 1e-12);
+  }
+}
+
+static void other_editions_are_refused(void **state) {
+  const struct asked *a = *state;
+  static const char *const others[] = { "", "NZBC", "IBC 1997", "ASCE 7-10", "NDS 2024", "NEC 2023", "AS/NZS 1170" };
+  for (size_t i = 0; i < sizeof others / sizeof *others; i++) {
+    struct sl_sheet sheet = { .cap = 0 };
+    assert_int_equal(ask(a, others[i], &sheet), SL_NO_ROW);
+    assert_string_equal(sheet.fault.member, "edition");
+    assert_non_null(strstr(sheet.fault.text, a->code));
+  }
+}
+
+/* Which primitives belong to a code is said here; another that takes an edition of these codes joins the list. */
+static void none_is_forgotten(void **state) {
+  (void)state;
+  for (size_t l = 0; sl_op_lists[l]; l++)
+    for (const struct sl_op *op = sl_op_lists[l]; op->name; op++)
+      for (size_t f = 0; f < op->nin; f++) {
+        if (strcmp(op->in[f].name, "edition") != 0 || strstr(op->in[f].help, "electrical")) continue;
+        size_t i = 0;
+        while (i < sizeof all / sizeof *all && strcmp(all[i].op, op->name) != 0) i++;
+        if (i == sizeof all / sizeof *all) fail_msg("%s takes an edition and is not asked here", op->name);
+      }
+}
+
+int main(void) {
+  static struct CMUnitTest tests[64];
+  size_t n = 0;
+  for (size_t i = 0; i < sizeof all / sizeof *all; i++) {
+    void *const a = (void *)(uintptr_t)&all[i];
+    tests[n++] = (struct CMUnitTest){ all[i].op, citations_name_the_edition, NULL, NULL, a };
+    tests[n++] = (struct CMUnitTest){ all[i].op, editions_differ_where_a_row_says_so, NULL, NULL, a };
+    tests[n++] = (struct CMUnitTest){ all[i].op, other_editions_are_refused, NULL, NULL, a };
+  }
+  tests[n++] = (struct CMUnitTest)cmocka_unit_test(values_of_an_edition);
+  tests[n++] = (struct CMUnitTest)cmocka_unit_test(none_is_forgotten);
+  return _cmocka_run_group_tests("editions of loads, posts and wood", tests, n, NULL, NULL);
+}
