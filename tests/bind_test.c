@@ -880,7 +880,7 @@ static void sheets_cite_their_edition(void **state) {
       free(in);
       free(out);
     }
-  assert_int_equal(tried, 3 * 16);
+  assert_int_equal(tried, 3 * 17);
   assert_true(cited > 2 * tried);
 }
 

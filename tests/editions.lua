@@ -62,6 +62,20 @@ local function leaves(edition, whole)
   return out
 end
 
+-- Sections, tables and editions of the code stand in interp/data, not in the rules and results.
+local listing = io.popen "ls stdlib/electrical/*.lua stdlib/electrical/sheets/*.lua"
+for path in listing:lines() do
+  local number = 0
+  for line in io.lines(path) do
+    number = number + 1
+    local bare = line:gsub("%-%-.*", "")
+    local cell = bare:match "%f[%d]%d%d%d%.%d+%f[^%d]" or bare:match "NEC %d%d%d%d" or bare:match "Table %d+"
+    if bare:find "example" then cell = nil end
+    check(not cell, path .. ":" .. number .. ": a number of the code: " .. tostring(cell))
+  end
+end
+listing:close()
+
 local texts, found = {}, {}
 for i, edition in ipairs(editions) do
   local text, whole = report(edition)
