@@ -32,7 +32,7 @@ function no_data.word(code)
   if why then
     local source, line = host.where()
     local s = host.word(source, line, "no_data")
-    host.raise { code = "D022", text = why, help = help, source = s.source, line = s.line, col = s.col, len = s.len }
+    host.raise { code = "D023", text = why, help = help, source = s.source, line = s.line, col = s.col, len = s.len }
   end
   return no_data.text(code)
 end

@@ -342,7 +342,7 @@ function scalar.choice(ctx, path, f, value)
   local code = f.no_data and no_data.of(value)
   if code then
     local why, help = no_data.refused(code)
-    if why then bad(ctx, path, called(path) .. ": " .. why, help, "D022") end
+    if why then bad(ctx, path, called(path) .. ": " .. why, help, "D023") end
     return value
   end
   bad(ctx, path, called(path) .. " is one of " .. table.concat(f.choices, ", ") .. "; got " .. host.describe(value),

@@ -124,19 +124,19 @@ add("D018", "more than one strings declaration: then each needs a name, as in st
 add("D019", "--set or an alternate names a path that nothing declared has",
     "check job.sline --set trench.mian.cover=18in", "check job.sline --set trench.main.cover=18in", "command")
 add("D020", "declarations that do not fit each other: more posts than pairs, a run from where no strings are")
-add("D022", "no_data names a code of which nothing is kept here, not an edition that is kept",
-    'local c = no_data("NEC 2023")', 'local c = no_data("NZBC")')
-add("D021", "a text or a name with a line end, a tab, a byte that is no UTF-8, or what else a terminal would obey",
-    'trench "ma\\nin" { length = 90ft, cover = 18in }', trench)
 add("D022", "what cannot stand in a paper's made_for, or nothing in it: only fields of which it is known which job " ..
     "is worse may",
     'office "county" { paper = "handout 4", dated = "2026-09-01", covers = { "rails" },\n' ..
     '  made_for = { site = { longitude = "85.5 W" } } }',
     'office "county" { paper = "handout 4", dated = "2026-09-01", covers = { "rails" },\n' ..
     '  made_for = { site = { snow = 20psf } } }')
+add("D023", "no_data names a code of which nothing is kept here, not an edition that is kept",
+    'local c = no_data("NEC 2023")', 'local c = no_data("NZBC")')
 
 -- ---- names and words -----------------------------------------------------------------------------------------------
 
+add("D021", "a text or a name with a line end, a tab, a byte that is no UTF-8, or what else a terminal would obey",
+    'trench "ma\\nin" { length = 90ft, cover = 18in }', trench)
 add("E001", "a name that nothing has, or that does not belong in this file",
     "print(lenght)", "local length = 5ft\nprint(length)")
 add("E002", "a word of the language that is used wrongly", "place { }", 'site { frost = 18in }')

@@ -32,7 +32,8 @@ static void fills(void) {
     { .size = "500", .count = 3, .insulation = "THHN" }, { .size = "250", .count = 1, .insulation = "THHN" },
     { .size = "3", .count = 1, .insulation = "THHN" },
   };
-  const struct sl_raceway_fill_in in = { .kind = SL_PVC_40, .trade_size = "3", .conductors = wires, .groups = 3 };
+  const struct sl_raceway_fill_in in = { .kind = SL_PVC_40, .trade_size = "3", .conductors = wires, .groups = 3,
+    .edition = "NEC 2023" };
   struct sl_raceway_fill_out out;
   struct sl_row few[4], all[60];
   struct sl_sheet sheet = SL_SHEET(few);
@@ -70,7 +71,7 @@ int main(void) {
 
   /* NEC 2023 690.7(A)(1), by hand: 39.2 V x (1 - 0.0025 x (-16 - 25)) x 4 = 172.872 V. */
   const struct sl_cold_voltage_in cold = { .voc = 39.2, .coefficient = -0.0025, .series = 4, .coldest = 257.15,
-        .limit = 250 };
+        .limit = 250, .edition = "NEC 2023" };
   struct sl_cold_voltage_out volts;
   yes("cold voltage has an answer", sl_cold_voltage(&cold, &volts, &sheet) == SL_OK);
   near("cold string voltage", volts.voltage, 172.872, 1e-3);
@@ -81,7 +82,7 @@ int main(void) {
   const struct sl_voltage_drop_in drop = {
     .length = 104 * 0.3048, .current = 26.22, .voltage = 131.2, .material = SL_COPPER, .size = "6",
           .stranding = SL_STRANDED,
-    .conductor_temperature = 273.15 + 75,
+    .conductor_temperature = 273.15 + 75, .edition = "NEC 2023",
   };
   struct sl_voltage_drop_out lost;
   yes("voltage drop has an answer", sl_voltage_drop(&drop, &lost, NULL) == SL_OK);

@@ -40,7 +40,7 @@ static void tilted(const char *script) {
 /* R41, six in series: 39.2 V x (1 - 0.0025 x (-16 - 25)) x 6 = 259.3 V against 250 V; the calculation says the same. */
 static void six_in_series(const char *script) {
   const struct sl_cold_voltage_in cold = { .voc = 39.2, .coefficient = -0.0025, .series = 6, .coldest = 257.15,
-    .limit = 250 };
+    .limit = 250, .edition = "NEC 2023" };
   struct sl_cold_voltage_out volts;
   struct sl_job *job = sl_job_open(script, &(struct sl_job_options){ .alternate = "six in series" });
   struct sl_outcome o;
