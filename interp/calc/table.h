@@ -41,7 +41,9 @@ static inline enum sl_basis sl_known_as(const unsigned char known[], int edition
   const int how = known[edition] ? known[edition] : known[SL_NO_EDITION];
   return (enum sl_basis)(how - 1);
 }
-static inline bool sl_same_text(const char *a, const char *b) { return strcmp(a, b) == 0; }
+static inline bool sl_same_text(const char *a, const char *b) {
+  return *a == *b && strcmp(a, b) == 0;          /* most texts of a table differ in their first letter */
+}
 #define STANDS(row, edition) sl_stands((row)->known, edition)
 
 /* The first row of a table for which the condition on `row` holds, or NULL. */

@@ -28,6 +28,33 @@ static const struct sl_column *column_at(lua_State *L, const struct sl_table *t,
   return c;
 }
 
+/* "insulation_types.type": a table and one of its columns of texts. */
+static const struct sl_column *text_column_at(lua_State *L, int index, const struct sl_table **table) {
+  const char *path = luaL_checkstring(L, index), *dot = strchr(path, '.');
+  const size_t n = dot ? (size_t)(dot - path) : 0;
+  const struct sl_table *t = sl_tables;
+  while (t->name && (strncmp(t->name, path, n) != 0 || t->name[n])) t++;
+  const struct sl_column *c = t->name ? t->columns : NULL;
+  while (c && c->name && strcmp(c->name, dot + 1) != 0) c++;
+  if (!c || !c->name || c->kind != SL_COLUMN_TEXT) luaL_error(L, "no table has a column of texts '%s'", path);
+  *table = t;
+  return c;
+}
+static const char *text_of(const struct sl_table *t, const struct sl_column *c, size_t row) {
+  return *(const char *const *)(const void *)((const unsigned char *)t->rows + row * t->size + c->offset);
+}
+
+/* in_column("TABLE.COLUMN", text) -> whether it stands there. */
+static int in_column(lua_State *L) {
+  const struct sl_table *t;
+  const struct sl_column *c = text_column_at(L, 1, &t);
+  const char *text = lua_type(L, 2) == LUA_TSTRING ? lua_tostring(L, 2) : "";
+  bool found = false;
+  for (size_t i = 0; *text && !found && i < t->nrows; i++) found = sl_same_text(text_of(t, c, i), text);
+  lua_pushboolean(L, found);
+  return 1;
+}
+
 /* A value of SI in the unit that the table declares, so that it prints as the page has it. */
 static void push_real(lua_State *L, const char *in, double value) {
   struct sl_unit unit;
@@ -114,11 +141,11 @@ static int fact(lua_State *L) {
   return 4;
 }
 
-/* column(table, name) -> the texts of a column in the table's order, each once; blank cells left out. */
+/* column("TABLE.COLUMN") -> the texts of a column in the table's order, each once; blank cells left out. */
 static int one_column(lua_State *L) {
-  const struct sl_table *t = table_at(L, 1);
-  const struct sl_column *c = column_at(L, t, 2);
-  if (c->kind != SL_COLUMN_TEXT) return luaL_error(L, "the column '%s' holds no texts", c->name);
+  const struct sl_table *t;
+  const struct sl_column *c = text_column_at(L, 1, &t);
+  lua_settop(L, 2);
   lua_newtable(L);               /* the list */
   lua_newtable(L);               /* what is in it */
   for (size_t i = 0; i < t->nrows; i++) {
@@ -178,6 +205,6 @@ static int citation(lua_State *L) {
 
 const luaL_Reg sl_host_tables[] = {
   { "table", whole_table }, { "tables", table_names }, { "table_row", one_row }, { "fact", fact },
-  { "column", one_column }, { "editions", editions }, { "citation", citation }, { "currencies", currencies },
+  { "column", one_column }, { "in_column", in_column }, { "editions", editions }, { "citation", citation }, { "currencies", currencies },
   { NULL, NULL },
 };

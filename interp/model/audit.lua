@@ -70,7 +70,7 @@ local of_type = {
   quantity = { dim = "string!", min = "number", max = "number", above = "number" },
   ratio = range, count = range, number = range, money = range,
   text = {}, flag = {}, date = {}, wire = {}, func = {},
-  position = { axis = "string!" }, choice = { choices = "table", choices_from = "function", no_data = "boolean" },
+  position = { axis = "string!" }, choice = { choices = "table", choices_from = "any", no_data = "boolean" },
   part = { of = "string!" }, ref = { of = "table!" },
   list = { item = "table!", least = "number", most = "number" }, map = { item = "table!" },
   limit = { dim = "string!", extra = "table", max = "number" },
@@ -152,6 +152,7 @@ end
 local function typed(f)
   local choices = f.choices
   if type(f.choices_from) == "function" then choices = f.choices_from() end
+  if type(f.choices_from) == "string" then choices = host.column(f.choices_from) end
   return setmetatable({ type = f.type or f[2], choices = choices }, { __index = f })
 end
 
@@ -236,7 +237,9 @@ local function check_field(f, owner, what, is_item)
   end
   local whole = typed(f)
   if kind == "choice" then
-    if (f.choices == nil) == (f.choices_from == nil) then
+    -- Once indexed, a field has its choices from where it says.
+    local both = f.choices ~= nil and f.choices_from ~= nil and getmetatable(f) == nil
+    if both or f.choices == nil and f.choices_from == nil then
       problem(owner, what, "a choice has either 'choices' or 'choices_from'")
     elseif type(whole.choices) ~= "table" or type(whole.choices[1]) ~= "string" then
       problem(owner, what, "there is no choice")

@@ -12,7 +12,6 @@ local run = import "model.run"
 local schema = import "model.schema"
 local record = import "model.record"
 local memo = import "model.memo"
-local run = import "model.run"
 local step = import("model.path").step
 local graph = {}
 

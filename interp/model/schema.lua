@@ -29,7 +29,8 @@ local hung = on_demand(function() return {} end)
 -- Choices that a published table gives are asked for when somebody first wants them.
 local from_table = { __index = function(f, key)
   if key ~= "choices" then return nil end
-  local choices = f.choices_from()
+  local from = f.choices_from
+  local choices = type(from) == "string" and host.column(from) or from()
   rawset(f, "choices", choices)
   return choices
 end }
@@ -337,7 +338,11 @@ function scalar.date(ctx, path, f, value)
 end
 scalar.position = position
 function scalar.choice(ctx, path, f, value)
-  for _, c in ipairs(f.choices) do if c == value then return value end end
+  if type(f.choices_from) == "string" then
+    if host.in_column(f.choices_from, value) then return value end
+  else
+    for _, c in ipairs(f.choices) do if c == value then return value end end
+  end
   local near = type(value) == "string" and host.nearest(value, f.choices)
   local code = f.no_data and no_data.of(value)
   if code then

@@ -101,7 +101,7 @@ add { id = "R45", severity = "stop", each = "strings",
 local function next_wire(id)
   return function(run, _, passes)
     local now, largest = run.wire, nil
-    for _, size in ipairs(host.column("ampacity_310_16", "label")) do
+    for _, size in ipairs(host.column "ampacity_310_16.label") do
       local w = host.wire(size)
       if now < w and passes({ [tostring(run) .. ".wire"] = w, [tostring(run) .. ".stranding"] = "stranded" }, { id })
       then

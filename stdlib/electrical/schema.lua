@@ -3,9 +3,7 @@
 local schema = import "model.schema"
 local kind = schema.kind
 
--- The choices of a field are the texts of a column of a published table.
-local function of(name, column) return function() return host.column(name, column) end end
-local conductor, stranding = of("ampacity_310_16", "material"), of("conductor_properties_ch9_t8", "stranding")
+local conductor, stranding = "ampacity_310_16.material", "conductor_properties_ch9_t8.stranding"
 
 kind { "charge_controller", named = true, says = "what the strings feed in an off-grid job",
   fields = {
@@ -56,8 +54,9 @@ kind { "strings", may_name = true, says = "equal strings on one input",
     { "fuse", "quantity", dim = "current", above = 0, max = 1000, example = "20A", says = "fuse in each string" },
     { "fuse_voltage", "quantity", dim = "voltage", above = 0, max = 2000, example = "1000V",
       says = "direct-current voltage printed on the fuse", who = "print on the fuse" },
-    { "cell_rise", "quantity", dim = "temperature difference", min = 0, max = 60, default = host.format((host.fact "cell_rise"), "K"),
-      example = "28K", says = "how much hotter a cell gets than the air, at full sun", who = "module data sheet",
+    { "cell_rise", "quantity", dim = "temperature difference", min = 0, max = 60,
+      default = host.format((host.fact "cell_rise"), "K"), example = "28K",
+      says = "how much hotter a cell gets than the air, at full sun", who = "module data sheet",
       tool = "common practice for an open rack" },
   } }
 
@@ -67,7 +66,7 @@ kind { "trench", form = 7, named = true, says = "the trench",
       says = "length along the bottom", tool = "a tape" },
     { "cover", "quantity", dim = "length", min = 0, max = 3, required = true, example = "18in",
       says = "soil from the top of the conduit to the finished ground" },
-    { "under", "choice", choices_from = of("burial_cover_300_5", "location"), default = "open ground",
+    { "under", "choice", choices_from = "burial_cover_300_5.location", default = "open ground",
       says = "what lies above it at its worst place" },
     { "tape_above_conduit", "quantity", dim = "length", min = 0, max = 3, example = "12in",
       says = "height of the warning tape above the conduit" },
@@ -93,18 +92,18 @@ kind { "run", named = true, says = "one run of wire from the array to what it fe
       says = "wire left at each end; without it the house's habit" },
     { "dc_stops_at", "choice", choices = { "outside wall", "inside a building" }, required = true,
       says = "where the dc ends" },
-    { "building", "choice", choices_from = of("building_voltage_690_7", "building"),
+    { "building", "choice", choices_from = "building_voltage_690_7.building",
       says = "the building that it ends at or in: for one or two families, or any other; wanted where the strings " ..
         "pass the lowest limit of buildings", who = "electrical inspector", tool = "a look" },
     { "marked_voltage", "quantity", dim = "voltage", above = 0, max = 2000, example = "1000V",
       says = "voltage printed on the wire; without it the least of its type", who = "print on the wire" },
     { "wire", "wire", required = true, example = "6 AWG", says = "size of the conductors" },
-    { "insulation", "choice", choices_from = of("insulation_types", "type"), required = true, example = "THWN-2",
+    { "insulation", "choice", choices_from = "insulation_types.type", required = true, example = "THWN-2",
       says = "type of insulation" },
     { "conductor", "choice", choices_from = conductor, required = true, says = "metal" },
     { "stranding", "choice", choices_from = stranding, default = "stranded",
       says = "stranding; the larger sizes must be stranded in a raceway" },
-    { "terminals", "choice", choices_from = of("ampacity_columns", "terminals"), default = "60 C",
+    { "terminals", "choice", choices_from = "ampacity_columns.terminals", default = "60 C",
       says = "temperature that the terminals at both ends are marked for", who = "equipment labels" },
     { "ground", "wire", example = "10 AWG",
       says = "size of the equipment grounding conductor; without it the smallest that the code allows" },
@@ -115,8 +114,8 @@ kind { "run", named = true, says = "one run of wire from the array to what it fe
     { "conduit", "group", required = true,
       says = "the raceway", example = 'kind = "PVC 40", size = "1 in", bends = { 90deg, 90deg }',
       fields = {
-        { "kind", "choice", choices_from = of("conduit_ch9_t4", "kind"), required = true, says = "kind" },
-        { "size", "choice", choices_from = of("conduit_ch9_t4", "size"), required = true, says = "trade size" },
+        { "kind", "choice", choices_from = "conduit_ch9_t4.kind", required = true, says = "kind" },
+        { "size", "choice", choices_from = "conduit_ch9_t4.size", required = true, says = "trade size" },
         { "bends", "list", item = { "bend", "quantity", type = "quantity", dim = "angle", min = 0,
           max = math.rad(180) }, required = true, example = "90deg, 90deg", says = "bends between pull points" },
       } },

@@ -6,7 +6,7 @@ local kind = schema.kind
 -- By the name alone: a post may be asked while the job is still being declared.
 local function post_rack(post) return import("model.record").parent(post) end
 
-local lumber = host.column("wood_sections", "section")
+local lumber = "wood_sections.section"
 
 kind { "footing", form = 8, named = true, says = "what a post stands in",
   fields = {
@@ -59,12 +59,12 @@ local rack_fields = {
     says = "the members that the modules are clamped to, along the row",
     example = 'size = "2x4", face = "edge", lines = 4',
     fields = {
-      { "size", "choice", worse = "other", choices = lumber, required = true, says = "nominal size" },
+      { "size", "choice", worse = "other", choices_from = lumber, required = true, says = "nominal size" },
       { "face", "choice", worse = "other", choices = { "edge", "flat" }, required = true,
         says = "how the member lies" },
       { "lines", "count", worse = "other", min = 2, max = 40, required = true, says = "rails on the slope" },
     } },
-  { "rafter", "choice", worse = "other", choices = lumber, required = true,
+  { "rafter", "choice", worse = "other", choices_from = lumber, required = true,
     says = "the members up the slope that carry the rails, one for each pair of posts" },
   { "saddle", "quantity", dim = "length", min = 0, max = 0.5, required = true, example = "0.25in",
     says = "thickness of the bearing plate between post and rafter" },
@@ -88,9 +88,9 @@ local rack_fields = {
   { "posts", "group", required = true,
     says = "the posts", example = 'size = "6x6", treatment = "UC4B", footing = deep, front = { ... }, back = { ... }',
     fields = {
-      { "size", "choice", worse = "other", choices = host.column("wood_sections", "post"), required = true,
+      { "size", "choice", worse = "other", choices_from = "wood_sections.post", required = true,
         says = "nominal size" },
-      { "treatment", "choice", choices = host.column("wood_treatment", "category"), required = true,
+      { "treatment", "choice", choices_from = "wood_treatment.category", required = true,
         says = "use category on the tag", who = "lumber yard", tool = "the end tag" },
       { "footing", "ref", of = { "footing" }, required = true, says = "what they stand in" },
       { "front", "list", item = { "station", "text", type = "text" }, required = true, example = '"F1", "F2", "F3"',
