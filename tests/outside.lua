@@ -479,7 +479,8 @@ local FAULTS = {                                     -- text, line, part of the 
   { GOOD:gsub("4ft", "4foot") .. "gives diagonal = 5.0ft\n", 2, "a: " },
   { GOOD:gsub("diagonal", "diagonals") .. "gives diagonal = 5.0ft\n", 2, "nothing is called calc.diagonals" },
   { "subject S\ncase a\nfrom W; read\nby published\ncalc conductor { edition = \"NEC 2023\", " ..
-    "material = \"copper\", size = \"6\", stranding = \"stranded\" }\ngives diameter = 0.184in\n", 2, 'material = "aluminum" instead of "copper" passes' },
+    "material = \"copper\", size = \"6\", stranding = \"stranded\" }\ngives diameter = 0.184in\n", 2,
+    'material = "aluminum" instead of "copper" passes' },
 }
 
 -- ---- all of it ----------------------------------------------------------------------------------------------------
