@@ -148,7 +148,12 @@ static int one_column(lua_State *L) {
   lua_settop(L, 2);
   lua_newtable(L);               /* the list */
   lua_newtable(L);               /* what is in it */
+  const char *before = "";       /* like texts mostly stand together */
   for (size_t i = 0; i < t->nrows; i++) {
+    const void *at = (const unsigned char *)t->rows + i * t->size + c->offset;
+    const char *text = *(const char *const *)at;
+    if (strcmp(text, before) == 0) continue;
+    before = text;
     push_cell(L, c, (const unsigned char *)t->rows + i * t->size);
     lua_pushvalue(L, -1);
     if (*lua_tostring(L, -1) && lua_rawget(L, -3) == LUA_TNIL) {

@@ -97,7 +97,8 @@ int main(void) {
   yes("five bags", pier.bags == 5);
 
   /* Out of range, the fault says whose range it is. */
-  const struct sl_conductor_in odd = { .material = SL_COPPER, .size = "5", .stranding = SL_STRANDED };
+  const struct sl_conductor_in odd = { .material = SL_COPPER, .size = "5", .stranding = SL_STRANDED,
+                                       .edition = "NEC 2023" };
   struct sl_conductor_out wire;
   yes("no such conductor", sl_conductor(&odd, &wire, &sheet) == SL_NO_ROW);
   yes("whose table", strstr(sheet.fault.cite, "Table 8") != NULL && strcmp(sheet.fault.member, "size") == 0);
