@@ -191,25 +191,21 @@ static int currencies(lua_State *L) {
   return 1;
 }
 
-/* citation(key) -> { ["NEC 2023"] = "NEC 2023 Table 300.5(A)", ... }, family; nil for no key. */
-static int citation(lua_State *L) {
-  const char *key = luaL_checkstring(L, 1), *family = NULL;
+/* cited(key) -> the family of its code; cited(key, edition) -> the citation of that edition, nil where it has none. */
+static int cited(lua_State *L) {
+  const char *key = luaL_checkstring(L, 1), *edition = lua_tostring(L, 2);
   const struct sl_citation *c = sl_citations;
-  while (c->key && strcmp(c->key, key) != 0) c++;
-  if (!c->key) return 0;
-  lua_newtable(L);
-  for (int e = 1; e < SL_EDITIONS; e++)
-    if (c->in[e]) {
-      family = sl_edition_rows[e].family;
-      lua_pushstring(L, c->in[e]);
-      lua_setfield(L, -2, sl_edition_rows[e].name);
-    }
-  lua_pushstring(L, family);
-  return 2;
+  while (c->key && !sl_same_text(c->key, key)) c++;
+  for (int e = 1; c->key && e < SL_EDITIONS; e++) {
+    if (!c->in[e] || (edition && !sl_same_text(sl_edition_rows[e].name, edition))) continue;
+    lua_pushstring(L, edition ? c->in[e] : sl_edition_rows[e].family);
+    return 1;
+  }
+  return 0;
 }
 
 const luaL_Reg sl_host_tables[] = {
   { "table", whole_table }, { "tables", table_names }, { "table_row", one_row }, { "fact", fact },
-  { "column", one_column }, { "in_column", in_column }, { "editions", editions }, { "citation", citation }, { "currencies", currencies },
-  { NULL, NULL },
+  { "column", one_column }, { "in_column", in_column }, { "editions", editions }, { "cited", cited },
+  { "currencies", currencies }, { NULL, NULL },
 };

@@ -110,7 +110,9 @@ local function children_of(rec, child)
 end
 
 function record.wrap(rec)
-  local proxy = setmetatable({}, rec.def.no_data and lacking_meta or record_meta)
+  local lacking = false
+  if rec.def.no_data then for _, v in next, rec.v do lacking = lacking or no_data.of(v) ~= nil end end
+  local proxy = setmetatable({}, lacking and lacking_meta or record_meta)
   rec.proxy = proxy
   inside[proxy] = rec
   return proxy
@@ -156,7 +158,7 @@ record_meta = {
   end,
 }
 
--- A group that may name a code without data (no_data = true): to read it is to want rows of it.
+-- A group that names a code without data, where it may (no_data = true): to read it is to want rows of it.
 lacking_meta = {}
 for k, v in next, record_meta do lacking_meta[k] = v end
 function lacking_meta.__index(proxy, key)

@@ -118,13 +118,16 @@ local function without(family) return "the " .. family .. " code (edition not gi
 local function sections(keys)
   local text, named
   for key in keys:gmatch("%S+") do
-    local cites, family = host.citation(key)
-    if not cites then return nil end
-    local edition, known = edition_of(family), host.editions(family)
-    local at = cites[edition] and edition
-    for i = #known, 1, -1 do at = at or cites[known[i]] and known[i] end
+    local family = host.cited(key)
+    if not family then return nil end
+    local edition = edition_of(family)
+    local at, cite = edition, edition and host.cited(key, edition)
+    local known = not cite and host.editions(family) or {}
+    for i = #known, 1, -1 do
+      if not cite then at, cite = known[i], host.cited(key, known[i]) end
+    end
     local head = at == edition and edition or edition and edition .. ", compare " .. at or without(family)
-    text = (named ~= head and (text and text .. "; " or "") .. head .. " " or text .. ", ") .. cites[at]:sub(#at + 2)
+    text = (named ~= head and (text and text .. "; " or "") .. head .. " " or text .. ", ") .. cite:sub(#at + 2)
     named = head
   end
   return text
