@@ -149,6 +149,26 @@ static void small_jobs_match_a_plain_search(void **state) {
   }
 }
 
+/* Few sizes, many of each: sticks that lead with the same size are many, and in whatever order they are tried none may
+ * be lost. */
+static void few_sizes_match_a_plain_search(void **state) {
+  (void)state;
+  unsigned seed = 14;
+  for (int job = 0; job < 150; job++) {
+    struct cuts in = { .npieces = 4 + draw(&seed, 6), .nlengths = 1 + draw(&seed, 2) };
+    in.nprices = in.nlengths;
+    in.lengths[0] = 2 + 0.25 * draw(&seed, 9);
+    in.lengths[1] = 1.5 + 0.25 * draw(&seed, 7);
+    for (size_t j = 0; j < in.nlengths; j++) in.prices[j] = 5 + 0.5 * draw(&seed, 16);
+    for (size_t i = 0; i < in.npieces; i++) in.pieces[i] = 0.25 * (1 + draw(&seed, 5));
+    double used[PIECES + 1] = { 0 };
+    struct sl_cut_stock_out out;
+    assert_int_equal(cut(&in, &out, NULL), SL_OK);
+    plan_holds(&in, &out);
+    assert_near(out.total, split_all(&in, 0, used, 0, INFINITY), 1e-9);
+  }
+}
+
 /* Large jobs end, hold, come out the same twice, and cost no less than their length does. */
 static void large_jobs_end(void **state) {
   (void)state;
@@ -461,7 +481,8 @@ int main(void) {
   ADD_ROWS(tests, n, beyonds, beyond_is_refused);
   ADD_ROWS(tests, n, ops, op_behaves);
   static const struct CMUnitTest laws[] = {
-    cmocka_unit_test(small_jobs_match_a_plain_search), cmocka_unit_test(large_jobs_end),
+    cmocka_unit_test(small_jobs_match_a_plain_search), cmocka_unit_test(few_sizes_match_a_plain_search),
+    cmocka_unit_test(large_jobs_end),
     cmocka_unit_test(many_equal_pieces_are_proven),    cmocka_unit_test(another_piece_never_costs_less),
     cmocka_unit_test(cut_stock_refuses),               cmocka_unit_test(spools_by_hand),
     cmocka_unit_test(counts_at_the_edge),              cmocka_unit_test(a_piece_at_the_end_of_its_stick),

@@ -70,9 +70,14 @@ static void ground_matches(void **state) {
   for (int material = SL_COPPER; material <= SL_ALUMINUM; material++) {
     struct sl_grounding_conductor_in in = { .device = r->device, .material = material, .edition = "NEC 2023" };
     struct sl_grounding_conductor_out out;
-    assert_int_equal(sl_grounding_conductor(&in, &out, NULL), SL_OK);
+    struct sl_row rows[8];
+    struct sl_sheet sheet = SL_SHEET(rows);
+    assert_int_equal(sl_grounding_conductor(&in, &out, &sheet), SL_OK);
     assert_string_equal(out.size, material == SL_COPPER ? r->copper : r->aluminum);
     assert_near(out.row, r->row, 1e-12);
+    char named[40];                                     /* the sheet says which wire of the row it is */
+    snprintf(named, sizeof named, "%s AWG %s", out.size, sl_materials[material]);
+    assert_string_equal(rows[sheet.n - 1].text, named);
   }
 }
 
