@@ -206,6 +206,7 @@ local function compare_table(rows, plan, read)
       cells = cells + #plan.match
       for _, cell in ipairs(plan.cell) do
         local ours = plain(row[cell.ours])
+        if ours == "" then ours = nil end
         local numeric = type(ours) == "number" or ours == nil and tonumber(second[cell.theirs])
         local theirs = theirs_as(cell, second, numeric and (ours or 0) or ours)
         local differs = plan.differs[their_key .. ", " .. cell.ours]
@@ -220,6 +221,7 @@ local function compare_table(rows, plan, read)
       end
       for _, known in ipairs(plan.known) do
         local edition, theirs = known.edition, second[known.word] or known.word
+        if theirs == "-" then theirs = nil end                           -- it does not stand in that edition
         if edition:find "^%(" then edition = second[edition:sub(2, -2)] or edition
         elseif edition == "stands" then edition = plan.stands.words[second[plan.stands.theirs]] end
         if edition == "-" then edition = "" end
@@ -278,6 +280,35 @@ end
 -- Tables of the generator itself, which the program has in another form.
 local WITHOUT_ROWS = { units = true, editions = true, citations = true }
 
+-- ---- how rows are known --------------------------------------------------------------------------------------------
+
+-- "NEC 2017: READ 12, TAKEN 2; NEC 2020: ...": how many rows are known in which way, edition by edition.
+local function known_words(rows)
+  local by, editions = {}, {}
+  for _, row in ipairs(rows) do
+    for edition, how in pairs(row.known) do
+      if not by[edition] then by[edition] = {}; editions[#editions + 1] = edition end
+      by[edition][how] = (by[edition][how] or 0) + 1
+    end
+  end
+  table.sort(editions)
+  for i, edition in ipairs(editions) do
+    local ways = {}
+    for how, n in pairs(by[edition]) do ways[#ways + 1] = how .. " " .. n end
+    table.sort(ways)
+    editions[i] = (edition == "" and "no code" or edition) .. ": " .. table.concat(ways, ", ")
+  end
+  return table.concat(editions, "; ")
+end
+
+-- known.txt guards against change only: what is known of a row nobody outside can say.
+local function compare_known(name, rows, read)
+  local want = ("\n" .. read(FOLDER .. "known.txt")):match("\n" .. name .. " = ([^\n]*)")
+  local have = known_words(rows)
+  if want ~= have then return { ("known.txt says '%s', the table '%s'"):format(want or "nothing of it", have) } end
+  return {}
+end
+
 -- ---- all -----------------------------------------------------------------------------------------------------------
 
 return function(read, files)
@@ -300,6 +331,9 @@ return function(read, files)
       end
       if declared[name] and good and not plan.none and cells == 0 and #complaints == 0 then
         complaints = { "nothing was compared" }
+      end
+      if declared[name] then
+        table.move(compare_known(name, host.table(name), read), 1, 1, #complaints + 1, complaints)
       end
     end
     list[#list + 1] = { name = name, complaints = complaints, cells = cells }
