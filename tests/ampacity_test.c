@@ -37,7 +37,13 @@ static void cell_matches(void **state) {
                                  .conductors = 3, .maximum = 1, .required = 1 };
     struct sl_ampacity_out out;
     strcpy(in.size, r->size);
-    assert_int_equal(sl_ampacity(&in, &out, NULL), SL_OK);
+    struct sl_row rows[20];
+    struct sl_sheet sheet = SL_SHEET(rows);
+    assert_int_equal(sl_ampacity(&in, &out, &sheet), SL_OK);
+    const char *named = "";                             /* the sheet says from which column */
+    for (size_t i = 0; i < sheet.n; i++)
+      if (strcmp(rows[i].symbol, "I_terminal") == 0) named = rows[i].text;
+    assert_non_null(strstr(named, sl_terminals[terminal]));
     assert_near(out.terminal_ampacity, columns[terminal], 1e-12);
     assert_near(out.base, r->a90, 1e-12);
     assert_near(out.usable, columns[terminal], 1e-12);

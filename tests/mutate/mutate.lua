@@ -230,13 +230,13 @@ local function run()
     os.exit(1)
   end
   local whole = not (options.only or options.sample or options.all)
-  local page, total = report.page(drawn, options.seed, not whole)
+  local page, total, numbers = report.page(drawn, options.seed, not whole)
   local to = whole and "docs/mutation.md" or options.folder .. "/report.md"
   common.write(to, page)
   say(("%d faults: %d noticed, %d by values from outside; written to %s\n"):format(total.drawn, total.noticed,
       total.outside, to))
   if whole and total.drawn < LEAST then say(("fewer than %d faults\n"):format(LEAST)) end
-  return total.noticed == total.drawn and total.outside >= LEAST_OUTSIDE * total.drawn and
+  return total.noticed == total.drawn and numbers.outside >= LEAST_OUTSIDE * numbers.drawn and
          (not whole or total.drawn >= LEAST)
 end
 

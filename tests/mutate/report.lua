@@ -31,9 +31,10 @@ local function diff(out, fault)
   out[#out + 1] = "```"
 end
 
--- drawn: { { fault, result } ... } in their order; totals are given back for the verdict. is_part: not a whole run.
+-- drawn: { { fault, result } ... } in their order; totals are given back for the verdict, of all and of what holds
+-- numbers from outside: tables, formulas, results, rules. is_part: not a whole run.
 function report.page(drawn, seed, is_part)
-  local total, classes, files, paths = new_count(), {}, {}, {}
+  local total, numbers, classes, files, paths = new_count(), new_count(), {}, {}, {}
   local survivors, equivalents, unbuilt, tests, names = {}, {}, {}, {}, {}
   for _, one in ipairs(drawn) do
     local fault, result = one[1], one[2]
@@ -44,6 +45,7 @@ function report.page(drawn, seed, is_part)
       paths[#paths + 1] = fault.path
     end
     for _, c in ipairs { total, classes[fault.class], files[fault.path] } do count(c, fault, result) end
+    if fault.class ~= "ranges" then count(numbers, fault, result) end
     if result.outcome == "survived" then survivors[#survivors + 1] = one
     elseif result.outcome == "equivalent" then equivalents[#equivalents + 1] = one
     else
@@ -83,9 +85,11 @@ function report.page(drawn, seed, is_part)
   line "are such, and guard against a slip only), then all other suites, then what pins the printed texts. A copy of a"
   line "formula or table that `make docs` makes is not asked. Another seed draws others."
   line ""
-  line(("Seed %d: %d faults, %d noticed (%s), %d by values from outside (%s); %d more change nothing.")
-       :format(seed, total.drawn, total.noticed, share(total.noticed, total.drawn), total.outside,
-               share(total.outside, total.drawn), total.kept))
+  line(("Seed %d: %d faults, %d noticed (%s); %d more change nothing. Of the %d in tables, formulas, results and")
+       :format(seed, total.drawn, total.noticed, share(total.noticed, total.drawn), total.kept, numbers.drawn))
+  line(("rules %d were noticed by values from outside (%s). The ranges of fields are what we take for sense: nobody")
+       :format(numbers.outside, share(numbers.outside, numbers.drawn)))
+  line "outside says them."
   line ""
   if is_part then
     line "This is a part of a run only."
@@ -134,7 +138,7 @@ function report.page(drawn, seed, is_part)
   line ""
   line(("%d faults were not counted: the compiler or the audit of the library refused them, and others were drawn.")
        :format(#unbuilt))
-  return table.concat(out, "\n") .. "\n", total
+  return table.concat(out, "\n") .. "\n", total, numbers
 end
 
 return report
