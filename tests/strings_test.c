@@ -163,6 +163,26 @@ static const struct bad {
   { "so warm that the line ends", { 39.2, -0.0025, 4, 900, 250, "NEC 2023" }, "coldest", SL_OUT_OF_RANGE },
 };
 
+/* At the temperature that modules are rated at a module has its rated voltage: 0.1 V into 1000 V are 10 000, beyond which
+ * a count makes no sense.  The current at full power may be the short-circuit current, as a bad cell has it. */
+static void the_ends_of_what_makes_sense(void **state) {
+  (void)state;
+  struct sl_cold_voltage_in in = farm;
+  struct sl_cold_voltage_out out;
+  in.voc = 0.1;
+  in.series = 1;
+  in.coldest = 298.15;
+  in.limit = 1000;
+  assert_int_equal(sl_cold_voltage(&in, &out, NULL), SL_OK);
+  assert_int_equal(out.most, 10000);
+  in.limit = 1000.15;
+  assert_int_equal(sl_cold_voltage(&in, &out, NULL), SL_OUT_OF_RANGE);
+  struct sl_array_current_in flat = pair;
+  struct sl_array_current_out amps;
+  flat.imp = flat.isc;
+  assert_int_equal(sl_array_current(&flat, &amps, NULL), SL_OK);
+}
+
 static void cold_refuses(void **state) {
   const struct bad *r = *state;
   struct sl_sheet sheet = { .cap = 0 };
@@ -300,6 +320,7 @@ int main(void) {
     cmocka_unit_test(table_flips_at_a_row),           cmocka_unit_test(flip_is_where_the_limit_is_met),
     cmocka_unit_test(colder_or_longer_is_more_volts), cmocka_unit_test(count_is_exact_at_the_limit),
     cmocka_unit_test(hot_by_hand),                    cmocka_unit_test(current_by_hand),
+    cmocka_unit_test(the_ends_of_what_makes_sense),
     cmocka_unit_test(fuse_above_the_table),           cmocka_unit_test(output_by_hand),
     cmocka_unit_test(buildings_have_their_voltage),
   };
