@@ -163,8 +163,8 @@ static const struct bad {
   { "so warm that the line ends", { 39.2, -0.0025, 4, 900, 250, "NEC 2023" }, "coldest", SL_OUT_OF_RANGE },
 };
 
-/* At the temperature that modules are rated at a module has its rated voltage: 0.1 V into 1000 V are 10 000, beyond which
- * a count makes no sense.  The current at full power may be the short-circuit current, as a bad cell has it. */
+/* At the temperature that modules are rated at a module has its rated voltage: 0.1 V into 1000 V are 10 000, beyond
+ * which a count makes no sense.  The current at full power may be the short-circuit current, as a bad cell has it. */
 static void the_ends_of_what_makes_sense(void **state) {
   (void)state;
   struct sl_cold_voltage_in in = farm;
