@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * Footings: concrete counted by hand, bags, weights, tables, uplift by hand, and the laws of embedment.
- * Published embedments are in outside/structure_test.c. */
+ * Published embedments are in outside/ground.case. */
 #include <assert.h>
 #include "op_check.h"
 #include "us.h"
