@@ -64,7 +64,9 @@ function plan.case_at(path, line)
   return name, trade
 end
 
+-- How a row is known we say ourselves: what counts it guards against change only.
 function plan.is_outside(rows, suite, name)
+  if name:find "^how known: " then return false end
   for _, row in ipairs(rows[suite] or {}) do
     if row.name == "*" or name:sub(1, #row.name) == row.name then
       row.used = true

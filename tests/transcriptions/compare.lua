@@ -332,11 +332,12 @@ return function(read, files)
       if declared[name] and good and not plan.none and cells == 0 and #complaints == 0 then
         complaints = { "nothing was compared" }
       end
-      if declared[name] then
-        table.move(compare_known(name, host.table(name), read), 1, 1, #complaints + 1, complaints)
-      end
     end
     list[#list + 1] = { name = name, complaints = complaints, cells = cells }
+    if declared[name] then
+      list[#list + 1] = { name = "how known: " .. name, cells = 0,
+          complaints = compare_known(name, host.table(name), read) }
+    end
   end
   local stale = {}
   local all_declared = true
