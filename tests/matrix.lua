@@ -1,0 +1,390 @@
+-- SPDX-License-Identifier: MIT
+-- Whole jobs through every command, sheet, format and stage; and each field of them in its turn removed, guessed,
+-- doubled, written twice and set to the edges of its range.  Nothing may end in a message of the script's own faults
+-- (L) or of a rule's making (R), in one without a place, in a crash, or in a number that is none.
+-- Run by tests/matrix_test.c, which gives `in_host` and `trying`: matrix_test [commands | fields] [WORDS], from the top
+-- folder of the project; WORDS: only what has them in its name.
+local RUN = "tests/matrix_run.lua"
+
+local passed, failed = 0, 0
+local only = arg[2]
+local function wanted(name) return not only or name:find(only, 1, true) ~= nil end
+local function check(name, complaints)
+  if #complaints == 0 then passed = passed + 1 return end
+  failed = failed + 1
+  print("not ok " .. name)
+  for i, c in ipairs(complaints) do
+    if i > 5 then print("    and " .. #complaints - 5 .. " more") break end
+    print("    " .. c)
+  end
+end
+
+local function read(path)
+  local file = assert(io.open(path, "rb"))
+  local text = file:read "a"
+  file:close()
+  return text
+end
+
+local function write(path, text)
+  local file = assert(io.open(path, "wb"))
+  assert(file:write(text))
+  assert(file:close())
+end
+
+local function place_of(err) return err.source > 0 and err.line > 0 end
+
+local function shown(err)
+  return ("[%s] %s%s"):format(err.code, err.text, place_of(err) and " (line " .. err.line .. ")" or " (no place)")
+end
+
+-- ---- every command -------------------------------------------------------------------------------------------------
+
+-- Each with what is explained of it: thirty racks alike take their time, and teach no more
+-- than two.
+local JOBS = { { "examples/egg-farm", whole = true }, { "tests/pages/jobs/hay-barn", whole = true },
+               { "tests/pages/jobs/southern", whole = true }, { "tests/pages/jobs/smallest", whole = true },
+               { "tests/pages/jobs/large" } }
+local STAGES = { "quote", "permit", "build", "as built" }
+
+local function commands_of(job, stage, whole)
+  local name = job:match "[^/]*$" .. " at stage " .. stage
+  if not wanted(name) then return end
+  trying(name)
+  local script = job .. "/job.sline"
+  local input = { commands = true, script = script, set = { "job.stage=" .. stage }, whole = whole and stage == "permit",
+                  few = not whole and stage ~= "permit" }
+  local got, err = in_host(job, RUN, input)
+  if not got then return check(name, { shown(err) }) end
+  if got.tried < (input.few and 40 or 60) then table.insert(got.complaints, "only " .. got.tried .. " things were tried") end
+  check(name, got.complaints)
+  local path = os.tmpname()
+  for _, form in ipairs { "text", "json", "html" } do
+    write(path, got.reports[form] or "")
+    trying(name .. ", its report verified")
+    local seen, why = in_host(job, RUN, { commands = true, script = script, set = input.set, report = path,
+                                          form = form })
+    check(name .. ", its report as " .. form, seen and seen.complaints or { shown(why) })
+  end
+  os.remove(path)
+end
+
+local function commands()
+  for _, job in ipairs(JOBS) do
+    for _, stage in ipairs(STAGES) do commands_of(job[1], stage, job.whole) end
+  end
+end
+
+-- ---- a script's text -----------------------------------------------------------------------------------------------
+
+-- Behind a text in quotes or a remark that begins at `at`; nil of anything else.
+local function behind_quiet(text, at)
+  local c = text:sub(at, at)
+  if c == '"' or c == "'" then
+    local i = at + 1
+    while text:sub(i, i) ~= c do i = i + (text:sub(i, i) == "\\" and 2 or 1) end
+    return i + 1
+  end
+  if text:sub(at, at + 1) == "--" then return (text:find("\n", at, true) or #text) + 1 end
+end
+
+local OPENS = { ["{"] = true, ["("] = true, ["["] = true, ["function"] = true, ["if"] = true, ["do"] = true }
+local CLOSES = { ["}"] = true, [")"] = true, ["]"] = true, ["end"] = true }
+
+-- Where the value that begins at `at` ends: the place of the comma or of the brace behind it.
+local function end_of_value(text, at)
+  local depth, i = 0, at
+  while i <= #text do
+    local quiet = behind_quiet(text, i)
+    local word = text:match("^[%a_][%w_]*", i) or text:sub(i, i)
+    if quiet then i = quiet
+    else
+      if OPENS[word] then depth = depth + 1
+      elseif depth == 0 and (CLOSES[word] or word == "," or word == ";") then return i
+      elseif CLOSES[word] then depth = depth - 1 end
+      i = i + #word
+    end
+  end
+  error("a table is not closed")
+end
+
+local function behind_blanks(text, at)
+  while true do
+    at = text:find("%S", at)
+    if text:sub(at, at + 1) ~= "--" then return at end
+    at = behind_quiet(text, at)
+  end
+end
+
+-- The entries of the table that opens at `open`, by key and in order: { key, from, value, stop, inner }, where the
+-- value goes from `value` to before `stop`; inner: its own entries, where it is a table or one in measured(...) and its
+-- like.  Where the table opens and closes is kept.
+local function entries_of(text, open)
+  local out, i = { open = open }, behind_blanks(text, open + 1)
+  while text:sub(i, i) ~= "}" do
+    local entry = { from = i }
+    local key, at = text:match("^([%a_][%w_]*)%s*=%s*()", i)
+    if not key then key, at = text:match('^%["(.-)"%]%s*=%s*()', i) end
+    entry.key, entry.value = key, at or i
+    entry.stop = end_of_value(text, entry.value)
+    local inner = text:match("^%a*%s*%(?%s*(){", entry.value)
+    if inner then entry.inner = entries_of(text, inner) end
+    out[#out + 1] = entry
+    if key then out[key] = entry end
+    i = entry.stop
+    if text:sub(i, i) ~= "}" then i = behind_blanks(text, i + 1) end
+  end
+  out.close = i
+  return out
+end
+
+-- The declarations of a script that name a kind: { kind, entries }.
+local function declarations_of(text, kinds)
+  local list, i = {}, 1
+  while i <= #text do
+    local quiet = behind_quiet(text, i)
+    local word = text:match("^[%a_][%w_]*", i)
+    local open = word and kinds[word] and text:match('^%s*"?[^"\n{(]*"?%s*(){', i + #word)
+    if quiet then i = quiet
+    elseif open then
+      list[#list + 1] = { kind = kinds[word], entries = entries_of(text, open) }
+      i = list[#list].entries.close + 1
+    else i = i + (word and #word or 1) end
+  end
+  return list
+end
+
+-- ---- values --------------------------------------------------------------------------------------------------------
+
+local UNITS = { angle = "rad", current = "A", force = "N", length = "m", mass = "kg", power = "W", pressure = "Pa",
+                ["pressure per depth"] = "Pa/m", speed = "m/s", temperature = "degC", time = "s", voltage = "V",
+                ["temperature difference"] = "K", ["change per degree"] = "%/K", money = "USD" }
+
+-- An amount in SI as a script writes it.
+local function literal(f, si)
+  if f.type == "count" then return ("%d"):format(si) end
+  local unit = f.dim and f.dim ~= "ratio" and (UNITS[f.dim] or error("no unit of " .. f.dim)) or ""
+  if f.dim == "temperature" then si = si - 273.15 end
+  return (("%.9f"):format(si):gsub("0+$", ""):gsub("%.$", "")) .. unit
+end
+
+local NUMERIC = { quantity = true, ratio = true, count = true, number = true, money = true }
+local AXES = { latitude = { 90, "N", "S" }, longitude = { 180, "E", "W" }, declination = { 90, "E", "W" } }
+
+-- What a field is set to at each edge: { words, value, what must come }.
+local function edges_of(f)
+  local list = {}
+  local function put(words, value, want) list[#list + 1] = { words, value, want } end
+  if NUMERIC[f.type] then
+    local low, high = f.min or f.above, f.max
+    local function past(edge) return f.type == "count" and 1 or math.max(math.abs(edge) * 1e-3, 1e-3) end
+    if f.min then put("at its least", literal(f, f.min), "verdict") end
+    if f.above then
+      put("hardly above its edge", literal(f, f.above + (high or 1) * 1e-6), "verdict")
+      put("at the edge that it must pass", literal(f, f.above), "D004")
+    end
+    if low then put("below its least", literal(f, low - past(low)), "D004") end
+    if high then
+      put("at its most", literal(f, high), "verdict")
+      put("above its most", literal(f, high + past(high)), "D004")
+    end
+  elseif f.type == "position" then
+    local most, plus, minus = table.unpack(AXES[f.axis])
+    put("at its most", ('"%d %s"'):format(most, plus), "verdict")
+    put("at its least", ('"%d %s"'):format(most, minus), "verdict")
+    put("above its most", ('"%.1f %s"'):format(most + 0.1, plus), "D004")
+  elseif f.type == "choice" then
+    put("the first choice", ("%q"):format(f.choices[1]), "verdict")
+    put("the last choice", ("%q"):format(f.choices[#f.choices]), "verdict")
+    put("no choice", '"none of these"', "refused")
+  elseif f.type == "flag" then
+    put("true", "true", "verdict")
+    put("false", "false", "verdict")
+    put("a text for a flag", '"true"', "refused")
+  elseif f.type == "date" then
+    put("the first day", '"0001-01-01"', "verdict")
+    put("the last day", '"9999-12-31"', "verdict")
+    put("no day", '"2026-02-30"', "refused")
+  elseif f.type == "text" then
+    put("empty", '" "', "refused")
+    put("a number for a text", "1", "refused")
+  elseif f.type == "limit" then
+    local amount = { type = f.dim == "ratio" and "ratio" or "quantity", dim = f.dim, min = 0, max = f.max }
+    for _, e in ipairs(edges_of(amount)) do put(e[1], "{ " .. e[2] .. ', cite = "nowhere" }', e[3]) end
+  elseif f.type == "wire" then
+    put("the thinnest", '"18 AWG"', "verdict")
+    put("the thickest", '"2000 kcmil"', "verdict")
+    put("no size", '"thick"', "refused")
+  elseif f.type == "list" or f.type == "map" then
+    put("empty", "{}", "verdict")
+    put("a text for a table", '"none"', "refused")
+  elseif f.type == "ref" or f.type == "part" then
+    put("a name that there is not", '"nobody"', "refused")
+  end
+  return list
+end
+
+-- A value that a field may have, for one that the job does not give.
+local function example_of(f)
+  if f.type == "text" or f.type == "wire" or f.type == "position" then return f.example and ("%q"):format(f.example)
+  elseif f.type == "choice" then return ("%q"):format(f.choices[#f.choices])
+  elseif f.type == "flag" then return "true"
+  elseif f.type == "date" then return '"2026-10-30"'
+  elseif f.type == "limit" then return "{ " .. f.example .. ', cite = "nowhere" }'
+  elseif f.type == "list" or f.type == "map" or f.type == "group" or f.type == "conditions" then
+    return f.example and "{ " .. f.example .. " }"
+  end
+  return NUMERIC[f.type] and f.example or nil
+end
+
+-- The amounts of a text twice as large.
+local function doubled(value)
+  local count
+  value, count = value:gsub("%f[%w.]%d+%.?%d*", function(n)
+    local twice = tonumber(n) * 2
+    return math.type(twice) == "integer" and ("%d"):format(twice) or ("%.10g"):format(twice)
+  end)
+  return count > 0 and value or nil
+end
+
+-- ---- each field ----------------------------------------------------------------------------------------------------
+
+-- Files of a job whose declarations are looked through; a kind is taken from the first that has it.
+local SOURCES = {
+  { "examples/egg-farm", "job.sline" }, { "examples/egg-farm", "plateau-county.sline" },
+  { "examples/egg-farm", "two-ridges.sline" },
+  { "tests/pages/jobs/hay-barn", "job.sline" }, { "tests/golden/jobs/two-racks", "job.sline" },
+  { "tests/golden/jobs/lambing-shed", "job.sline" },
+}
+
+-- Fields that may go without any rule turning, each with the reason.
+local SILENT = {}
+
+-- Every change of a field: calls try(words, from, to, new text, want, field).
+local function changes_of(text, f, entry, path, open, try)
+  if entry then
+    local value = text:sub(entry.value, entry.stop - 1)
+    local stop = text:sub(entry.stop, entry.stop) == "}" and entry.stop - 1 or entry.stop
+    local key = text:sub(entry.from, entry.value - 1)
+    try(path .. " removed", entry.from, stop, "", f.required and "D002" or "felt", f)
+    try(path .. " written twice", entry.from, entry.from - 1, key .. value .. ", ", "Q120", f)
+    if f.type ~= "func" then
+      local bare = value:match "^measured%((.*),%s*\"[^\"]*\"%s*%)%s*$" or value:match "^told%((.*),%s*\"[^\"]*\"%s*%)" or
+                   value:match "^looked_up%((.*),%s*\"[^\"]*\"%s*%)" or value
+      try(path .. " guessed", entry.value, entry.stop - 1, "guess(" .. bare .. ") ", "verdict", f)
+      local twice = f.type ~= "text" and f.type ~= "date" and f.type ~= "choice" and f.type ~= "part" and f.type ~= "ref"
+                    and doubled(value)
+      if twice then try(path .. " doubled", entry.value, entry.stop - 1, twice, "verdict", f) end
+    end
+    for _, e in ipairs(edges_of(f)) do
+      try(path .. " " .. e[1], entry.value, entry.stop - 1, e[2] .. " ", e[3], f)
+    end
+  else
+    local function put(words, value, want) try(path .. " " .. words, open + 1, open, f.name .. " = " .. value .. ", ",
+        want, f) end
+    local example = example_of(f)
+    if example then
+      put("added", example, "verdict")
+      put("added as a guess", "guess(" .. example .. ")", "verdict")
+    end
+    for _, e in ipairs(edges_of(f)) do put("added " .. e[1], e[2], e[3]) end
+  end
+end
+
+local function fields_in(text, fields, entries, path, try)
+  for _, f in ipairs(fields) do
+    local entry, here = entries[f.name], path .. "." .. f.name
+    changes_of(text, f, entry, here, entries.open, try)
+    local inner = entry and entry.inner
+    if f.type == "group" and inner then fields_in(text, f.fields, inner, here, try)
+    elseif (f.type == "list" or f.type == "map") and inner and inner[1] then
+      local first = inner[1]
+      if f.item.type == "group" and first.inner then fields_in(text, f.item.fields, first.inner, here .. "[1]", try)
+      else
+        for _, e in ipairs(edges_of(f.item)) do
+          try(here .. "[1] " .. e[1], first.value, first.stop - 1, e[2] .. " ", e[3], f.item)
+        end
+      end
+    end
+  end
+end
+
+-- An error of the person's own: a declaration that cannot be, told with its place.
+local function is_refusal(err) return err.code:find "^[DQF]" ~= nil and place_of(err) end
+
+local function complaints_of(want, got, err, base, name)
+  if got then
+    local list = got.complaints
+    if want ~= "verdict" and want ~= "felt" then list[#list + 1] = "is taken; wanted " .. want end
+    if want == "felt" and got.status == 0 and got.outcomes == base.outcomes and not SILENT[name] then
+      list[#list + 1] = "nobody misses it: the same outcome of each rule"
+    elseif want == "felt" and SILENT[name] and got.outcomes ~= base.outcomes then
+      list[#list + 1] = "it is missed: take it out of SILENT"
+    end
+    return list
+  end
+  if not is_refusal(err) then return { "ends in " .. shown(err) } end
+  if want == "verdict" or want == "felt" then return err.code == "D004" and { "within its range: " .. shown(err) } or {}
+  end
+  if want ~= "refused" and err.code ~= want then return { "wanted " .. want .. ", got " .. shown(err) } end
+  if want == "D004" and err.col == 0 then return { "no mark below " .. shown(err) } end
+  return {}
+end
+
+local folder
+
+local function fields_of(job, file, declarations, text)
+  local function run_with(changed)
+    write(folder .. "/" .. file, changed)
+    local script = (file == "job.sline" and folder or job) .. "/job.sline"
+    return in_host(folder, RUN, { script = script }, job)
+  end
+  local base = assert(run_with(text))
+  for _, d in ipairs(declarations) do
+    fields_in(text, d.kind.fields, d.entries, d.kind.name, function(name, from, to, new, want, f)
+      if not wanted(name) then return end
+      trying(name)
+      if want == "felt" and f.has_default then want = "verdict" end
+      local got, err = run_with(text:sub(1, from - 1) .. new .. text:sub(to + 1))
+      check(name .. " in " .. job .. "/" .. file, complaints_of(want, got, err, base, name))
+    end)
+  end
+  os.remove(folder .. "/" .. file)
+end
+
+local function fields()
+  local list = assert(in_host("", RUN, { schema = true }))
+  local kinds, taken = {}, {}
+  for _, k in ipairs(list) do kinds[k.name] = k end
+  folder = os.tmpname()
+  os.remove(folder)
+  assert(os.execute("mkdir " .. folder))
+  for _, source in ipairs(SOURCES) do
+    local job, file = source[1], source[2]
+    local text = read(job .. "/" .. file)
+    local new, here = {}, {}
+    for _, d in ipairs(declarations_of(text, kinds)) do
+      if not taken[d.kind.name] or d.kind.name == "limits" and not here[d.kind.name] then
+        taken[d.kind.name], here[d.kind.name] = true, true
+        new[#new + 1] = d
+      end
+    end
+    fields_of(job, file, new, text)
+  end
+  os.execute("rmdir " .. folder)
+  local missing = {}
+  for _, k in ipairs(list) do if not taken[k.name] then missing[#missing + 1] = k.name .. " is in no job" end end
+  if not only then check("each kind is in a job", missing) end
+end
+
+-- ---- all -----------------------------------------------------------------------------------------------------------
+
+local parts = { commands = commands, fields = fields }
+if arg[1] then (parts[arg[1]] or error("no part " .. arg[1]))()
+else
+  commands()
+  fields()
+end
+print(("[  PASSED  ] %d test(s)."):format(passed))
+if failed > 0 then print(("[  FAILED  ] %d test(s)."):format(failed)) end
+return failed == 0 and 0 or 1
