@@ -184,7 +184,8 @@ function compare.present(value, what)
   end
   local ok = value ~= nil and value ~= false and not (type(value) == "string" and not string.find(value, "%S"))
   if ok and record.inside[value] and record.inside[value].list then ok = #value > 0 end
-  return { op = "present", by = "statement", ok = ok, words = (what or "it") .. (ok and " is given" or " is not given") }
+  local words = (what or "it") .. (ok and " is given" or " is not given")
+  return { op = "present", by = "statement", ok = ok, words = words }
 end
 
 -- states(ok, words): a plain yes or no, with the words for both.
@@ -211,8 +212,7 @@ end
 
 local worth = { construction = 1, statement = 2, limit = 3 }
 
--- The worst of some findings, with the reasons of all that are unknown beside it; what it is worth is the most that any
--- of them is.
+-- The worst of some findings, with the reasons of all that are unknown beside it; it is worth the most that any is.
 local function worst_of(findings)
   local worst, unknowns, by
   for _, f in ipairs(findings) do

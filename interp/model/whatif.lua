@@ -168,8 +168,8 @@ local function in_words(s)
 end
 
 -- For a broken outcome: where it flips, and the nearest changes that pass, each tried against all rules.
--- o.suggestions = { { words, changes, breaks = { id ... }, leaves_unknown = { id ... } } ... }, those that break nothing
--- first; o.nearest: in words.
+-- o.suggestions = { { words, changes, breaks = { id ... }, leaves_unknown = { id ... } } ... }, first those that break
+-- nothing; o.nearest: in words.
 function whatif.remedy(o)
   if o.remedied then return end
   o.remedied = true

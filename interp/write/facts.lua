@@ -56,7 +56,8 @@ local function outcome(as, o)
   end
   return as.object {
     { "id", o.rule.id }, { "severity", o.rule.severity }, { "says", o.rule.says }, { "subject", o.subject or "" },
-    { "outcome", o.outcome }, { "value", f and as.value(f.value, unit, digits) }, { "comparison", f and f.op }, { "judged_by", f and f.by },
+    { "outcome", o.outcome }, { "value", f and as.value(f.value, unit, digits) }, { "comparison", f and f.op },
+    { "judged_by", f and f.by },
     { "limit", f and as.value(f.limit, unit, digits) }, { "limit_of", f and f.whose },
     { "margin", f and as.value(f.margin, unit, 3) }, { "ratio", f and f.ratio }, { "words", f and f.words },
     { "cite", words.cite(o.rule.cite) }, { "caution", o.rule.caution }, { "may_waive", o.rule.may_waive or "nobody" },

@@ -107,7 +107,8 @@ local fields = { { "like", "ref", of = { "rack_type" },
     says = "the type that it is like, but for what is written here" } }
 for _, f in ipairs(rack_fields) do fields[#fields + 1] = f end
 
-kind { "rack", form = 9, named = true, like = "rack_type", design = true, says = "one table of modules on its posts", fields = fields,
+kind { "rack", form = 9, named = true, like = "rack_type", design = true, says = "one table of modules on its posts",
+  fields = fields,
   settle = function(rack, refuse)
     if rack.line_length > rack.row_width then
       refuse({ "pair_spacing" }, "the posts would stand " .. host.format(rack.line_length)
