@@ -3,7 +3,7 @@
 --
 -- input: { schema = true } gives the kinds that a script may declare, with their fields;
 --        { commands = true, script, set = { text ... } } gives { complaints, tried, reports = { text, json, html } };
---          whole: every rule, field and result is explained; few: sheets are written in two formats;
+--          whole: every rule, field and result is explained; few: sheets and what is explained in two formats;
 --          report = path, form: only this report is verified;
 --        { script } gives { status, outcomes = text, complaints }.
 local input = ...
@@ -29,10 +29,10 @@ if input.schema then
   import "model.boot"
   local schema, kinds = import "model.schema", {}
   for _, k in ipairs(schema.all()) do
-    if not k.parent and not k.part then
+    if not k.parent then
       local fields = {}
       for i, f in ipairs(schema.all_fields(k)) do fields[i] = plain_field(f) end
-      kinds[#kinds + 1] = { name = k.name, fields = fields, files = k.files }
+      kinds[#kinds + 1] = { name = k.name, fields = fields, part = k.part }
     end
   end
   return kinds
@@ -53,12 +53,14 @@ host.message = function(why, ...)
   return message(why, ...)
 end
 
-local UGLY = { "%f[%a]nan%f[%A]", "%f[%a]inf%f[%A]", "%f[%a]NaN%f[%A]", "attempt to ", "traceback", "%.lua:%d",
-               "table: 0x", "function: 0x", "%f[%a]nil%f[%A]" }
-local function look(text, ...)
+-- Words that show the machinery or a number that is none, alone where others may hold them.
+local UGLY = { "attempt to ", "traceback", ".lua:", "table: 0x", "function: 0x", "nan", "inf", "NaN", "nil" }
+local function look(text, name)
   for _, words in ipairs(UGLY) do
-    local found, stop = string.find(text, words)
-    if found then complain(..., " prints '", string.sub(text, math.max(1, found - 30), stop + 30), "'") end
+    local whole = #words == 3 and "%f[%w]" .. words .. "%f[%W]"
+    local found = string.find(text, words, 1, true)
+    if found and whole then found = string.find(text, whole) end
+    if found then complain(name, " prints '", string.sub(text, math.max(1, found - 30), found + 30), "'") end
   end
 end
 
@@ -82,14 +84,12 @@ if not input.commands then
   local told = {}
   for i, x in ipairs(outcomes) do told[i] = x.rule.id .. " " .. tostring(x.subject) .. " " .. x.outcome end
   local text = import "write.text"
-  for _, part in ipairs { "check", "report" } do
-    at = part
-    local d = guarded(import("write.report")[part], outcomes, status, o)
-    if d then look(text(d, o), "the page") end
-  end
+  at = "report"
+  local d = guarded(import("write.report").report, outcomes, status, o)
+  if d then look(text(d, o), "the page") end
   for _, s in ipairs(import("write.sheets").state(outcomes)) do
     at = "sheet " .. s.sheet.name
-    local d = guarded(import "write.sheet", outcomes, status, s.sheet.name, o)
+    d = guarded(import "write.sheet", outcomes, status, s.sheet.name, o)
     if d then look(text(d, o), "the sheet") end
   end
   if not STATUS[status] then complain("the status is ", tostring(status)) end
@@ -165,7 +165,7 @@ end
 -- Explained in each form: a rule, a result; one of each. Where all is wanted: each rule, each field and result of the first and the
 -- last record of each kind, in text and in one of the other forms in their turn.
 local record, schema = import "model.record", import "model.schema"
-local forms, targets = formats_of(by.explain), {}
+local forms, targets = input.few and { "text", "json" } or formats_of(by.explain), {}
 local function of_record(proxy)
   local data = record.inside[proxy]
   local path = data.root and "job" or data.path
