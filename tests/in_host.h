@@ -40,8 +40,8 @@ static inline void copy_value(lua_State *from, int at, lua_State *to) {
   }
 }
 
-/* in_host(folder, file, input [, path]) -> what the file gives in the host's Lua, or nil and { code, text, help, source,
- * line, col }.  path: where files are looked for that are not in the folder. */
+/* in_host(folder, file, input [, path]) -> what the file gives in the host's Lua, or nil and { code, text, help,
+ * source, line, col }.  path: where files are looked for that are not in the folder. */
 static inline int in_host(lua_State *L) {
   const struct sl_host host = { .folder = luaL_checkstring(L, 1), .path = luaL_optstring(L, 4, NULL),
                                 .format = SL_HUMAN };

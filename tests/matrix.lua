@@ -58,8 +58,8 @@ local function commands_of(job, stage, whole)
   if not wanted(name) then return end
   trying(name)
   local script = job .. "/job.sline"
-  local input = { commands = true, script = script, set = { "job.stage=" .. stage }, whole = whole and stage == "permit",
-                  few = not whole and stage ~= "permit" }
+  local input = { commands = true, script = script, set = { "job.stage=" .. stage },
+                  whole = whole and stage == "permit", few = not whole and stage ~= "permit" }
   local got, err = in_host(job, RUN, input)
   if not got then return check(name, { shown(err) }) end
   if got.tried < 40 then table.insert(got.complaints, "only " .. got.tried .. " things were tried") end
@@ -169,13 +169,15 @@ local UNITS = { angle = "rad", current = "A", force = "N", length = "m", mass = 
 -- An amount in SI as a script writes it.
 local function literal(f, si)
   if f.type == "count" then return ("%d"):format(si) end
-  local unit = f.type == "money" and UNITS.money or f.dim and f.dim ~= "ratio" and (UNITS[f.dim] or error("no unit of " .. f.dim)) or ""
+  local dim = f.type == "money" and "money" or f.dim
+  local unit = dim and dim ~= "ratio" and (UNITS[dim] or error("no unit of " .. dim)) or ""
   if f.dim == "temperature" then si = si - 273.15 end
   if f.dim == "change per degree" then si = si * 100 end
   return (("%.9f"):format(si):gsub("0+$", ""):gsub("%.$", "")) .. unit
 end
 
 local NUMERIC = { quantity = true, ratio = true, count = true, number = true, money = true }
+local WORDS = { text = true, date = true, choice = true, part = true, ref = true }
 local AXES = { latitude = { 90, "N", "S" }, longitude = { 180, "E", "W" }, declination = { 90, "E", "W" } }
 
 -- What a field is set to at each edge: { words, value, what must come }.
@@ -291,11 +293,10 @@ local function changes_of(text, f, entry, path, open, try)
     try(path .. " removed", entry.from, stop, "", f.required and "D002" or "felt", f)
     try(path .. " written twice", entry.from, entry.from - 1, key .. value .. ", ", "Q120", f)
     if f.type ~= "func" then
-      local bare = value:match "^measured%((.*),%s*\"[^\"]*\"%s*%)%s*$" or value:match "^told%((.*),%s*\"[^\"]*\"%s*%)" or
-                   value:match "^looked_up%((.*),%s*\"[^\"]*\"%s*%)" or value
+      local how, bare = value:match '^(%a[%w_]*)%((.*),%s*"[^"]*"%s*%)%s*$'
+      if how ~= "measured" and how ~= "told" and how ~= "looked_up" then bare = value end
       try(path .. " guessed", entry.value, entry.stop - 1, "guess(" .. bare .. ") ", "verdict", f)
-      local twice = f.type ~= "text" and f.type ~= "date" and f.type ~= "choice" and f.type ~= "part" and f.type ~= "ref"
-                    and doubled(value)
+      local twice = not WORDS[f.type] and doubled(value)
       if twice then try(path .. " doubled", entry.value, entry.stop - 1, twice, "twice", f) end
     end
     for _, e in ipairs(edges_of(f)) do

@@ -162,8 +162,8 @@ for _, name in ipairs(names) do
   end
 end
 
--- Explained in each form: a rule, a result; one of each. Where all is wanted: each rule, each field and result of the first and the
--- last record of each kind, in text and in one of the other forms in their turn.
+-- Explained in each form: a rule and a result. Where all is wanted: each rule, each field and result of the first and
+-- the last record of each kind, in text and in one of the other forms in their turn.
 local record, schema = import "model.record", import "model.schema"
 local forms, targets = input.few and { "text", "json" } or formats_of(by.explain), {}
 local function of_record(proxy)
