@@ -66,7 +66,7 @@ local function whole(d)
     d:inside(section, t)
   end
   d:gap()
-  local deepest, _, cite, basis = host.fact "trench_open"
+  local deepest, _, cite, basis = host.fact "trench_protection"
   d:warning("Cover or fence every open hole and trench. Nobody in an unshored trench deeper than " ..
       words.show(deepest, words.metric() and "m" or "ft") .. " (" .. cite .. ", " ..
       basis .. "). Watch overhead lines when an auger mast or a long post goes up.")
