@@ -140,6 +140,10 @@ local function context(def, name, at, touched, partial)
     return host.span(at.source, at.mark, at.line, p, key_only)
   end
   function ctx.origin(value) return host.origin(value) end
+  function ctx.metric()
+    local job = record.only "job"
+    return job and job.units ~= "US"
+  end
   function ctx.told(p, value)
     local t = run.telling[value]
     if not t then return value end
@@ -390,14 +394,24 @@ local function settle_overrides()
   end
 end
 
+-- What the command line or an alternate put into that field of a record; nil if it is the script's own.
+local function put_in(rec, field)
+  for _, o in ipairs(run.overrides) do
+    local from = fields_from(o, rec.def, rec.name)
+    if from and o.parts[from] == field then return o end
+  end
+end
+
 -- Cross-checks between records.
 local function settle_records()
   for _, proxy in ipairs(run.records) do
     local rec = inside[proxy]
     if rec.def.settle then
       rec.def.settle(proxy, function(path, text, help)
-        local s = host.span(rec.source, rec.mark, rec.line, path)
-        host.raise { code = "D020", text = record.title(rec.def, rec.name) .. ": " .. text, help = help,
+        local o = put_in(rec, path[1])
+        local s = o and {} or host.span(rec.source, rec.mark, rec.line, path)
+        host.raise { code = "D020", text = (o and o.from .. ": " or "") .. record.title(rec.def, rec.name) .. ": " ..
+            text, help = help,
             source = s.source, line = s.line, col = s.col, len = s.len }
       end)
     end

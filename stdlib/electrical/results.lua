@@ -193,8 +193,19 @@ result { "run", "working_voltage", dim = "voltage",
     says = "voltage at full power, standard conditions",
     work = function(run) return heaviest(run).strings.working_voltage end }
 
-result { "run", "length", dim = "length", show = "ft", says = "one way: trench, both risers, and the part inside",
-  formula = "through.length + 2 * stub_up + inside" }
+result { "run", "rise", dim = "length", show = "ft", says = "both risers together",
+  work = function(run)
+    local risers = given(run, "risers")
+    return risers and risers[1] + risers[2] or 2 * run.stub_up
+  end }
+result { "run", "beyond", dim = "length", show = "ft",
+  says = "beyond the far riser: along the wall, and inside where the dc goes in",
+  work = function(run)
+    local along = given(run, "along_wall") or 0 * run.rise
+    return run.dc_stops_at == "inside a building" and along + run.inside or along
+  end }
+result { "run", "length", dim = "length", show = "ft", says = "one way: trench, both risers, and what lies beyond",
+  formula = "through.length + rise + beyond" }
 result { "run", "make_up", dim = "length", show = "ft", says = "wire left at each end",
   work = function(run) return given(run, "make_up_each_end") or record.root.habits.make_up_each_end end }
 result { "run", "cut_length", dim = "length", show = "ft", says = "length of each conductor with make-up at both ends",

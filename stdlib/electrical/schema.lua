@@ -1,6 +1,8 @@
 -- SPDX-License-Identifier: MIT
 -- Strings, what they feed, and the wire in between.
 local schema = import "model.schema"
+local record = import "model.record"
+local no_data = import "model.no_data"
 local kind = schema.kind
 
 local conductor, stranding = "ampacity_310_16.material", "conductor_properties_ch9_t8.stranding"
@@ -79,15 +81,39 @@ kind { "trench", form = 7, named = true, says = "the trench",
       } } },
   } }
 
+-- The edition of the electrical code that the job names and of which rows are kept; nil of any other, or of none.
+local function kept_code()
+  local codes = record.given(record.root, "codes")
+  local code = codes and record.inside[codes].v.electrical
+  return code and not no_data.of(code) and code
+end
+
+-- Its tables know sizes in AWG and kcmil only: 6 mm2 is neither 6 AWG nor equal to any other of them.
+local function refuse_metric(run, refuse)
+  local code = kept_code()
+  for _, name in ipairs { "wire", "ground" } do
+    local size = record.given(run, name)
+    if code and size and size.metric then
+      refuse({ name }, "'" .. name .. "' is " .. host.format(size) .. ", and the tables of " .. code ..
+          " have no metric sizes", "its sizes are AWG and kcmil, and none equals a metric one: write the one that " ..
+          "is printed on the wire")
+    end
+  end
+end
+
 kind { "run", named = true, says = "one run of wire from the array to what it feeds",
   fields = {
     { "from", "ref", of = { "rack" }, required = true, says = "where it starts" },
     { "to", "ref", of = { "charge_controller", "inverter" }, required = true, says = "where it ends" },
     { "through", "ref", of = { "trench" }, required = true, says = "the trench that it lies in" },
-    { "stub_up", "quantity", dim = "length", min = 0, max = 20, required = true, example = "3ft",
-      says = "rise at each end of the trench" },
-    { "inside", "quantity", dim = "length", min = 0, max = 300, required = true, example = "8ft",
-      says = "length beyond the far riser" },
+    { "stub_up", "quantity", dim = "length", min = 0, max = 20, example = "3ft",
+      says = "rise at each end of the trench, where both are alike" },
+    { "risers", "list", item = { "riser", "quantity", type = "quantity", dim = "length", min = 0, max = 20 },
+      example = "3ft, 5ft", says = "the two rises, at the array and at the far end, where they are not alike" },
+    { "along_wall", "quantity", dim = "length", min = 0, max = 300, example = "8ft",
+      says = "length on the outside of the wall, beyond the far riser; none if not given" },
+    { "inside", "quantity", dim = "length", above = 0, max = 300, example = "8ft",
+      says = "length inside the building, from its wall on; wanted where the dc goes inside" },
     { "make_up_each_end", "quantity", dim = "length", min = 0, max = 10, example = "3ft",
       says = "wire left at each end; without it the house's habit" },
     { "dc_stops_at", "choice", choices = { "outside wall", "inside a building" }, required = true,
@@ -121,8 +147,23 @@ kind { "run", named = true, says = "one run of wire from the array to what it fe
       } },
   },
   settle = function(run, refuse)
+    local stub_up, risers = record.given(run, "stub_up"), record.given(run, "risers")
+    if stub_up and risers then
+      refuse({ "risers" }, "'stub_up' and 'risers' both say how far the conduit rises", "leave one of them out")
+    elseif not stub_up and not risers then
+      refuse({}, "how far the conduit rises at the ends of the trench is not said",
+          "write stub_up = 3ft, or risers = { 3ft, 5ft } where the two are not alike")
+    elseif risers and #risers ~= 2 then
+      refuse({ "risers" }, "a run has two risers, at the array and at the far end; got " .. #risers,
+          "as in risers = { 3ft, 5ft }")
+    end
+    if record.given(run, "inside") and run.dc_stops_at ~= "inside a building" then
+      refuse({ "inside" }, "'inside' is " .. host.format(run.inside) .. ", but the dc stops at the " ..
+          run.dc_stops_at, "what runs on the outside of the wall is along_wall = " .. host.format(run.inside) ..
+          '; if the dc goes in, write dc_stops_at = "inside a building"')
+    end
+    refuse_metric(run, refuse)
     local fed = false
-    local record = import "model.record"
     for _, s in ipairs(record.all "strings") do if s.on == run.from and s.into == run.to then fed = true end end
     if not fed then refuse({ "from" }, "no strings go from " .. tostring(run.from) .. " into " .. tostring(run.to),
         "declare strings { on = ..., into = ... } first") end

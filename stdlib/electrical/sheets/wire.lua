@@ -62,14 +62,22 @@ local function spools(d, run)
       { "left", right = true } }, rows)
 end
 
+-- What the length of a run is made of.
+local function way(r)
+  local risers, along, inside = given(r, "risers"), given(r, "along_wall"), given(r, "inside")
+  return words.show(r.through.length) .. " trench, " .. (risers and "risers of " .. words.show(risers[1]) .. " and " ..
+      words.show(risers[2]) or "two risers of " .. words.show(r.stub_up)) ..
+      (along and ", " .. words.show(along) .. " along the wall" or "") ..
+      (inside and ", " .. words.show(inside) .. " inside" or "")
+end
+
 local function one(d, r)
   local bends, rows = {}, {}
   for a in record.each(r.conduit.bends) do bends[#bends + 1] = words.show(a) end
   local function row(what, is, note) rows[#rows + 1] = { what, is, note or "" } end
   row("raceway", r.conduit.kind .. " " .. r.conduit.size, of(r, "fill") .. " full of " .. of(r, "fill_limit") ..
       " allowed; bends " .. (#bends > 0 and table.concat(bends, ", ") or "none") .. ", sum " .. of(r, "bend_total"))
-  row("one way", cell(r, "length"), words.show(r.through.length) .. " trench, two risers of " ..
-      words.show(r.stub_up) .. ", " .. words.show(r.inside) .. " inside")
+  row("one way", cell(r, "length"), way(r))
   row("conductors", r.conductors .. " x " .. words.show(r.wire), r.insulation .. " " .. r.conductor .. " " ..
       r.stranding .. ", terminals " .. r.terminals)
   row("ground", value(r.ground_wire), given(r, "ground") and "as declared" or
