@@ -116,7 +116,7 @@ end
 add { id = "R46", severity = "stop", each = "run",
   says = "the wire carries the current before and after the factors, at its terminals",
   cite = "{wire_ampacity ampacity terminals}", caution = "hot conductors",
-  flips = function() return "site.hottest_air" end, nearest = next_wire "R46",
+  nearest = next_wire "R46",
   check = function(run)
     return every { at_most(run.required_current,
                        bound(run.terminal_ampacity, run.terminals .. " terminals", "{ampacity}")),
@@ -127,9 +127,11 @@ add { id = "R47", severity = "stop", each = "run", says = "the overcurrent devic
   cite = "{conductor_protection device}", caution = "the plan is rejected; the wire burns before the device opens",
   nearest = next_wire "R47",
   check = function(run)
-    local d = run.device
-    return every { at_most(d, bound(run.most_device, "largest for " .. host.format(run.wire))),
-        at_least(d, bound(run.required_current, "the circuit's own current")) }
+    local d, declared = run.device, given(run, "overcurrent")
+    local assumed = declared and "" or "; no device is declared, the smallest that fits is assumed"
+    local f = every { at_most(d, bound(run.most_device, "largest for " .. host.format(run.wire) .. assumed)),
+        at_least(d, bound(run.required_current, "the circuit's own current" .. assumed)) }
+    return declared and f or rule.constructed(f)
   end }
 
 add { id = "R48", severity = "note", each = "run", says = "the voltage drop is within the house's limit",
@@ -163,31 +165,62 @@ add { id = "R50", severity = "caution", each = "run", says = "the grounding cond
   cite = "{pv_ground grounding_conductor}", caution = "a fault does not clear", may_waive = "nobody",
   check = function(run)
     local ground, least = run.ground_wire, run.least_ground
+    local declared = given(run, "overcurrent")
     local device = " for a device of " .. host.format(run.device)
-        .. (given(run, "overcurrent") and "" or ", assumed as none is declared")
-    return states(least <= ground, host.format(ground)
+        .. (declared and "" or ", assumed: no device is declared, and the smallest that fits is taken")
+    local f = states(least <= ground, host.format(ground)
         .. (least <= ground and device or " is smaller than the " .. host.format(least) .. " wanted" .. device))
+    f.by = "limit"                               -- a row of the table, though sizes are no amounts
+    return given(run, "ground") and f or rule.constructed(f)
   end }
 
--- Whether circuits that end there need no rapid shutdown, and in which editions of the code that stands; nil in none.
-local function free_of_shutdown(place, edition)
+-- What the code says of rapid shutdown of circuits that end there: its row, and in which editions that stands.
+local function shutdown_at(place)
   for _, row in ipairs(host.table "rapid_shutdown_690_12") do
-    local editions = {}
-    for _, e in ipairs(host.editions "electrical") do if row.known[e] then editions[#editions + 1] = e end end
-    if row.ends_at == place then return row.known[edition] ~= nil, table.concat(editions, ", ") end
+    if row.place == place then
+      local editions = {}
+      for _, e in ipairs(host.editions "electrical") do if row.known[e] then editions[#editions + 1] = e end end
+      return row, editions
+    end
   end
-  return false
+end
+
+-- Rapid shutdown as it is declared: listed for it, and started from where the building's kind wants it.
+local function shutdown_declared(run, edition)
+  local s = run.rapid_shutdown
+  if not s.listed then return states(false, s.equipment .. " is not listed for rapid shutdown") end
+  local words = "rapid shutdown by " .. s.equipment .. ", listed for it, started by " .. s.initiator
+  local stands = given(s, "initiator_stands")
+  for _, row in ipairs(host.table "rapid_shutdown_690_12") do
+    local asked = row.known[edition] and row.initiator ~= "" and row.initiator
+    if asked and stands ~= asked and run.building == row.place and s.initiator_stands ~= asked then
+      return states(false, words .. " " .. stands .. "; of a " .. row.place .. " it stands " .. asked)
+    end
+  end
+  return states(true, words)
 end
 
 add { id = "R53", severity = "caution", each = "run",
   says = "dc ends outside the building, or rapid shutdown is provided", may_waive = "authority",
   cite = "{rapid_shutdown}", caution = "ask the inspector first; being off grid is no exemption",
+  nearest = function(run)
+    if given(run, "rapid_shutdown") then return "equipment that is listed for it, started from outside" end
+    return "equipment that is listed for it: rapid_shutdown = { equipment = ..., listed = true, initiator = ... }"
+  end,
   check = function(run, job)
-    local edition, place = job.codes.electrical, run.dc_stops_at
-    local free, editions = free_of_shutdown(place, edition)
-    local newer = not free and editions and "; the exception for circuits that end there stands in " .. editions ..
-        ", not in " .. edition .. ", and rapid shutdown cannot be declared" or ""
-    return states(free, "dc stops at: " .. place .. newer)
+    local edition, place, building = job.codes.electrical, run.dc_stops_at, given(run, "building")
+    local ends = "dc stops at: " .. place .. (building and ", " .. building or "")
+    local newer = ""
+    for _, at in ipairs { place, building } do
+      local row, editions = shutdown_at(at)
+      if row and row.initiator == "" then
+        if row.known[edition] then return states(true, ends) end
+        newer = "; the exception for circuits that end there stands in " .. table.concat(editions, ", ") .. ", not in "
+            .. edition
+      end
+    end
+    if given(run, "rapid_shutdown") then return shutdown_declared(run, edition) end
+    return states(false, ends .. newer .. "; no rapid shutdown is declared")
   end }
 
 add { id = "R57", severity = "stop", each = "run", says = "the raceway lies deep enough", may_waive = "authority",

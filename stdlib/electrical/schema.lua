@@ -119,8 +119,20 @@ kind { "run", named = true, says = "one run of wire from the array to what it fe
     { "dc_stops_at", "choice", choices = { "outside wall", "inside a building" }, required = true,
       says = "where the dc ends" },
     { "building", "choice", choices_from = "building_voltage_690_7.building",
-      says = "the building that it ends at or in: for one or two families, or any other; wanted where the strings " ..
-        "pass the lowest limit of buildings", who = "electrical inspector", tool = "a look" },
+      says = "the building that it ends at or in: for one or two families, for PV equipment only, or any other; " ..
+        "wanted where the strings pass the lowest limit of buildings", who = "electrical inspector", tool = "a look" },
+    { "rapid_shutdown", "group", says = "what shuts the dc down where it is on or in a building; nothing if not given",
+      example = 'equipment = "shutdown box at the array", listed = true, initiator = "switch beside the meter"',
+      fields = {
+        { "equipment", "text", required = true, says = "what does it", example = "shutdown box at the array" },
+        { "listed", "flag", says = "whether it is listed for rapid shutdown", who = "label of the equipment",
+          tool = "a look" },
+        { "initiator", "text", required = true, says = "what starts it, and where that is",
+          example = "switch beside the meter" },
+        { "initiator_stands", "choice", choices = { "outside", "inside" },
+          says = "outside the building, where it is readily reached, or inside; a dwelling's stands outside",
+          who = "electrical inspector", tool = "a look" },
+      } },
     { "marked_voltage", "quantity", dim = "voltage", above = 0, max = 2000, example = "1000V",
       says = "voltage printed on the wire; without it the least of its type", who = "print on the wire" },
     { "wire", "wire", required = true, example = "6 AWG", says = "size of the conductors" },

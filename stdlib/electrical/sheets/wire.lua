@@ -20,8 +20,8 @@ local function short(d)
         r.conductor .. " and " .. ground(r) .. ", each cut " .. of(r, "cut_length") .. ", in " .. r.conduit.kind ..
         " " .. r.conduit.size .. ".")
     d:inside(d.para, "Loses " .. of(r, "voltage_drop") .. " (" .. of(r, "volts_lost") .. ") at " ..
-        of(r, "working_current") .. "; carries " .. of(r, "required_current") .. " of " .. of(r, "usable_ampacity") ..
-        "; raceway " .. of(r, "fill") .. " full; cover " .. words.show(r.through.cover) .. ", least " ..
+        of(r, "working_current") .. "; must carry " .. of(r, "required_current") .. ", can carry " ..
+        of(r, "usable_ampacity") .. "; raceway " .. of(r, "fill") .. " full; cover " .. words.show(r.through.cover) .. ", least " ..
         of(r, "least_cover") .. ".")
   end
 end
@@ -71,6 +71,12 @@ local function way(r)
       (inside and ", " .. words.show(inside) .. " inside" or "")
 end
 
+-- What shuts the dc down at the building, as declared.
+local function shutdown(r)
+  local s = given(r, "rapid_shutdown")
+  return s and "rapid shutdown by " .. s.equipment .. ", started by " .. s.initiator
+end
+
 local function one(d, r)
   local bends, rows = {}, {}
   for a in record.each(r.conduit.bends) do bends[#bends + 1] = words.show(a) end
@@ -83,8 +89,10 @@ local function one(d, r)
   row("ground", value(r.ground_wire), given(r, "ground") and "as declared" or
       "the smallest that the code allows for a device of " .. of(r, "device"))
   row("cut each", document.needed(r, "cut_length", measure.cut), of(r, "make_up") .. " left at each end")
-  row("carries", cell(r, "required_current"), of(r, "terminal_ampacity") .. " at its terminals; " ..
-      of(r, "max_current") .. " of " .. of(r, "corrected_ampacity") .. " after ambient and count")
+  row("must carry", cell(r, "required_current"), "before the factors for ambient and count; " ..
+      of(r, "max_current") .. " after them")
+  row("can carry", cell(r, "terminal_ampacity"), "at its terminals, before the factors; " ..
+      of(r, "corrected_ampacity") .. " after them")
   local rated = given(r, "overcurrent_voltage")
   row("device", given(r, "overcurrent") and cell(r, "overcurrent") or "none declared", "at least " ..
       of(r, "least_device") .. ", at most " .. of(r, "most_device") ..
@@ -94,7 +102,7 @@ local function one(d, r)
   if r.may_jam then
     row("jam", "CAUTION", "three equal conductors of this size may jam in a bend of this raceway")
   end
-  row("dc ends", r.dc_stops_at)
+  row("dc ends", r.dc_stops_at, shutdown(r))
   d:table({ { "", key = "what" }, { "", key = "value" }, { "", key = "with", wrap = true } }, rows)
   d:gap()
   spools(d, r)
