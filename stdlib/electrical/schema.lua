@@ -45,7 +45,7 @@ kind { "inverter", named = true, says = "what the strings feed where there is no
       says = "most short-circuit current at one input", who = "maker's data sheet" },
   } }
 
-kind { "strings", may_name = true, says = "equal strings on one input",
+kind { "strings", may_name = true, design = true, says = "equal strings on one input",
   fields = {
     { "on", "ref", of = { "rack" }, required = true, says = "the rack whose modules they are" },
     { "series", "count", min = 1, max = 60, required = true, example = "4", says = "modules in series" },
@@ -62,17 +62,17 @@ kind { "strings", may_name = true, says = "equal strings on one input",
       tool = "common practice for an open rack" },
   } }
 
-kind { "trench", form = 7, named = true, says = "the trench",
+kind { "trench", form = 7, named = true, design = true, says = "the trench",
   fields = {
     { "length", "quantity", dim = "length", above = 0, max = 3000, required = true, example = "90ft",
       says = "length along the bottom", tool = "a tape" },
     { "cover", "quantity", dim = "length", min = 0, max = 3, required = true, example = "18in",
       says = "soil from the top of the conduit to the finished ground" },
-    { "under", "choice", choices_from = "burial_cover_300_5.location", default = "open ground",
+    { "under", "choice", choices_from = "burial_cover_300_5.location", default = "open ground", design = false,
       says = "what lies above it at its worst place" },
     { "tape_above_conduit", "quantity", dim = "length", min = 0, max = 3, example = "12in",
       says = "height of the warning tape above the conduit" },
-    { "crosses", "list",
+    { "crosses", "list", design = false,
       says = "lines that it crosses, { } if none", example = '{ at = 38ft, what = "water" }',
       who = "locating service and owner", tool = "the marks on the ground",
       item = { "crossing", "group", type = "group", fields = {
@@ -101,7 +101,7 @@ local function refuse_metric(run, refuse)
   end
 end
 
-kind { "run", named = true, says = "one run of wire from the array to what it feeds",
+kind { "run", named = true, design = true, says = "one run of wire from the array to what it feeds",
   fields = {
     { "from", "ref", of = { "rack" }, required = true, says = "where it starts" },
     { "to", "ref", of = { "charge_controller", "inverter" }, required = true, says = "where it ends" },
@@ -118,7 +118,7 @@ kind { "run", named = true, says = "one run of wire from the array to what it fe
       says = "wire left at each end; without it the house's habit" },
     { "dc_stops_at", "choice", choices = { "outside wall", "inside a building" }, required = true,
       says = "where the dc ends" },
-    { "building", "choice", choices_from = "building_voltage_690_7.building",
+    { "building", "choice", choices_from = "building_voltage_690_7.building", design = false,
       says = "the building that it ends at or in: for one or two families, for PV equipment only, or any other; " ..
         "wanted where the strings pass the lowest limit of buildings", who = "electrical inspector", tool = "a look" },
     { "rapid_shutdown", "group", says = "what shuts the dc down where it is on or in a building; nothing if not given",
@@ -133,7 +133,7 @@ kind { "run", named = true, says = "one run of wire from the array to what it fe
           says = "outside the building, where it is readily reached, or inside; a dwelling's stands outside",
           who = "electrical inspector", tool = "a look" },
       } },
-    { "marked_voltage", "quantity", dim = "voltage", above = 0, max = 2000, example = "1000V",
+    { "marked_voltage", "quantity", dim = "voltage", above = 0, max = 2000, example = "1000V", design = false,
       says = "voltage printed on the wire; without it the least of its type", who = "print on the wire" },
     { "wire", "wire", required = true, example = "6 AWG", says = "size of the conductors" },
     { "insulation", "choice", choices_from = "insulation_types.type", required = true, example = "THWN-2",
@@ -141,13 +141,13 @@ kind { "run", named = true, says = "one run of wire from the array to what it fe
     { "conductor", "choice", choices_from = conductor, required = true, says = "metal" },
     { "stranding", "choice", choices_from = stranding, default = "stranded",
       says = "stranding; the larger sizes must be stranded in a raceway" },
-    { "terminals", "choice", choices_from = "ampacity_columns.terminals", default = "60 C",
+    { "terminals", "choice", choices_from = "ampacity_columns.terminals", default = "60 C", design = false,
       says = "temperature that the terminals at both ends are marked for", who = "equipment labels" },
     { "ground", "wire", example = "10 AWG",
       says = "size of the equipment grounding conductor; without it the smallest that the code allows" },
     { "overcurrent", "quantity", dim = "current", above = 0, max = 1000, example = "45A",
       says = "overcurrent device in this run; none if not given" },
-    { "overcurrent_voltage", "quantity", dim = "voltage", above = 0, max = 2000, example = "300V",
+    { "overcurrent_voltage", "quantity", dim = "voltage", above = 0, max = 2000, example = "300V", design = false,
       says = "direct-current voltage printed on that device", who = "print on the device" },
     { "conduit", "group", required = true,
       says = "the raceway", example = 'kind = "PVC 40", size = "1 in", bends = { 90deg, 90deg }',
