@@ -123,15 +123,19 @@ add { id = "R46", severity = "stop", each = "run",
                    at_most(run.max_current, bound(run.usable_ampacity, "after ambient and count", "{ampacity_rules}")) }
   end }
 
+-- Where nobody declared a device, the program compares the one that it chose itself.
+local assumed = "no device is declared, and the smallest that fits is assumed"
+
 add { id = "R47", severity = "stop", each = "run", says = "the overcurrent device protects the wire",
   cite = "{conductor_protection device}", caution = "the plan is rejected; the wire burns before the device opens",
   nearest = next_wire "R47",
   check = function(run)
-    local d, declared = run.device, given(run, "overcurrent")
-    local assumed = declared and "" or "; no device is declared, the smallest that fits is assumed"
-    local f = every { at_most(d, bound(run.most_device, "largest for " .. host.format(run.wire) .. assumed)),
-        at_least(d, bound(run.required_current, "the circuit's own current" .. assumed)) }
-    return declared and f or rule.constructed(f)
+    local d = run.device
+    local f = every { at_most(d, bound(run.most_device, "largest for " .. host.format(run.wire))),
+        at_least(d, bound(run.required_current, "the circuit's own current")) }
+    if given(run, "overcurrent") then return f end
+    f.note = assumed
+    return rule.constructed(f)
   end }
 
 add { id = "R48", severity = "note", each = "run", says = "the voltage drop is within the house's limit",
@@ -165,9 +169,8 @@ add { id = "R50", severity = "caution", each = "run", says = "the grounding cond
   cite = "{pv_ground grounding_conductor}", caution = "a fault does not clear", may_waive = "nobody",
   check = function(run)
     local ground, least = run.ground_wire, run.least_ground
-    local declared = given(run, "overcurrent")
     local device = " for a device of " .. host.format(run.device)
-        .. (declared and "" or ", assumed: no device is declared, and the smallest that fits is taken")
+        .. (given(run, "overcurrent") and "" or "; " .. assumed)
     local f = states(least <= ground, host.format(ground)
         .. (least <= ground and device or " is smaller than the " .. host.format(least) .. " wanted" .. device))
     f.by = "limit"                               -- a row of the table, though sizes are no amounts
