@@ -95,8 +95,7 @@ local function refuse_metric(run, refuse)
     local size = record.given(run, name)
     if code and size and size.metric then
       refuse({ name }, "'" .. name .. "' is " .. host.format(size) .. ", and the tables of " .. code ..
-          " have no metric sizes", "its sizes are AWG and kcmil, and none equals a metric one: write the one that " ..
-          "is printed on the wire")
+          " have no metric sizes", "choose a size of theirs, AWG or kcmil; none equals a metric one")
     end
   end
 end

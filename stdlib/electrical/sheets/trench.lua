@@ -70,7 +70,8 @@ local function whole(d)
   end
   d:gap()
   d:warning(trenching.warning())
-  d:warning("Cover or fence every open hole and trench. Watch overhead lines when an auger mast or a long post goes up.")
+  d:warning("Cover or fence every open hole and trench. Watch overhead lines when an auger mast or a long post goes " ..
+      "up.")
 end
 
 return { name = "trench", title = "Digging", order = 60, of = { "rack", "trench" }, build = true, kinds = { "trench" },

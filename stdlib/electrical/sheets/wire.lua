@@ -22,8 +22,8 @@ local function short(d)
         " " .. r.conduit.size .. ".")
     d:inside(d.para, "Loses " .. of(r, "voltage_drop") .. " (" .. of(r, "volts_lost") .. ") at " ..
         of(r, "working_current") .. "; must carry " .. of(r, "required_current") .. ", can carry " ..
-        of(r, "usable_ampacity") .. "; raceway " .. of(r, "fill") .. " full; cover " .. words.show(r.through.cover) .. ", least " ..
-        of(r, "least_cover") .. ".")
+        of(r, "usable_ampacity") .. "; raceway " .. of(r, "fill") .. " full; cover " ..
+        words.show(r.through.cover) .. ", least " .. of(r, "least_cover") .. ".")
   end
 end
 
@@ -75,7 +75,11 @@ end
 -- What shuts the dc down at the building, as declared.
 local function shutdown(r)
   local s = given(r, "rapid_shutdown")
-  return s and "rapid shutdown by " .. s.equipment .. ", started by " .. s.initiator
+  if not s then return nil end
+  local listed, stands = given(s, "listed"), given(s, "initiator_stands")
+  return "rapid shutdown by " .. s.equipment ..
+      (listed and ", listed for it" or listed == nil and ", nobody said whether listed" or ", not listed for it") ..
+      ", started by " .. s.initiator .. (stands and ", " .. stands or "")
 end
 
 local function one(d, r)
