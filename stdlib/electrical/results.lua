@@ -223,15 +223,23 @@ work { "run", "drop", op = "voltage_drop", says = "voltage lost in the run",
     loss = { name = "watts_lost", says = "power lost at full power" },
   } }
 
-work { "run", "carrying", op = "ampacity", says = "what the conductors may carry",
+-- What ampacity asks for, at such an ambient and with so many conductors in the raceway.
+local function ampacity(run, job, ambient, conductors)
+  return { material = run.conductor, size = run.wire.size, insulation = run.insulation, terminal = run.terminals,
+      ambient = ambient, conductors = conductors, maximum = run.max_current, required = run.required_current,
+      edition = edition(job) }
+end
+
+-- Before the factors: known though nobody said how hot the air gets.
+work { "run", "at_terminals", op = "ampacity", says = "what the conductors may carry at their terminals",
   input = function(run, job)
-    return { material = run.conductor, size = run.wire.size, insulation = run.insulation, terminal = run.terminals,
-        ambient = job.site.hottest_air,
-             conductors = run.conductors, maximum = run.max_current, required = run.required_current,
-        edition = edition(job) }
+    return ampacity(run, job, (host.fact("table_ambient", edition(job))), 1)
   end,
+  gives = { terminal_ampacity = { says = "ampacity by the terminals' column" } } }
+
+work { "run", "carrying", op = "ampacity", says = "what the conductors may carry",
+  input = function(run, job) return ampacity(run, job, job.site.hottest_air, run.conductors) end,
   gives = {
-    terminal_ampacity = { says = "ampacity by the terminals' column" },
     corrected = { name = "corrected_ampacity", says = "ampacity after ambient and count" },
     usable = { name = "usable_ampacity", says = "the lesser of the two" },
   } }

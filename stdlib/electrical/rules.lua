@@ -99,7 +99,7 @@ add { id = "R45", severity = "stop", each = "strings",
 
 -- The next larger wire with which a rule holds.
 local function next_wire(id)
-  return function(run, _, passes)
+  return function(run, job, passes)
     local now, largest = run.wire, nil
     for _, size in ipairs(host.column "ampacity_310_16.label") do
       local w = host.wire(size)
@@ -109,6 +109,7 @@ local function next_wire(id)
       end
       if not largest or largest < w then largest = w end
     end
+    if not given(job.site, "hottest_air") then return nil end      -- then no size is known to pass
     return "no size up to " .. host.format(largest) .. " passes"
   end
 end
@@ -118,9 +119,12 @@ add { id = "R46", severity = "stop", each = "run",
   cite = "{wire_ampacity ampacity terminals}", caution = "hot conductors",
   nearest = next_wire "R46",
   check = function(run)
-    return every { at_most(run.required_current,
-                       bound(run.terminal_ampacity, run.terminals .. " terminals", "{ampacity}")),
-                   at_most(run.max_current, bound(run.usable_ampacity, "after ambient and count", "{ampacity_rules}")) }
+    return every {
+      function() return at_most(run.required_current,
+          bound(run.terminal_ampacity, run.terminals .. " terminals", "{ampacity}")) end,
+      function() return at_most(run.max_current,
+          bound(run.usable_ampacity, "after ambient and count", "{ampacity_rules}")) end,
+    }
   end }
 
 -- Where nobody declared a device, the program compares the one that it chose itself.
@@ -131,8 +135,10 @@ add { id = "R47", severity = "stop", each = "run", says = "the overcurrent devic
   nearest = next_wire "R47",
   check = function(run)
     local d = run.device
-    local f = every { at_most(d, bound(run.most_device, "largest for " .. host.format(run.wire))),
-        at_least(d, bound(run.required_current, "the circuit's own current")) }
+    local f = every {
+      function() return at_most(d, bound(run.most_device, "largest for " .. host.format(run.wire))) end,
+      function() return at_least(d, bound(run.required_current, "the circuit's own current")) end,
+    }
     if given(run, "overcurrent") then return f end
     f.note = assumed
     return rule.constructed(f)
