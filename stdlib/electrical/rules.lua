@@ -97,15 +97,33 @@ add { id = "R45", severity = "stop", each = "strings",
         .. host.format(s.on.modules.max_fuse) .. ": a fuse is needed in each")
   end }
 
--- The next larger wire with which a rule holds.
+-- The changes, and the next larger raceway with which the wires do not overfill it; nil where they do not anyway.
+local function wider(run, changes, passes)
+  if passes(changes, { "R59" }, run) then return nil end
+  local path, now = tostring(run) .. ".conduit.size", run.conduit.size
+  local larger = false
+  for _, size in ipairs(host.column "conduit_ch9_t4.size") do
+    if larger then
+      local with = { [path] = size }
+      for k, v in host.sorted(changes) do with[k] = v end
+      if passes(with, { "R59" }, run) then return with, run.conduit.kind .. " " .. size end
+    end
+    larger = larger or size == now
+  end
+end
+
+-- The next larger wire with which a rule holds, and what raceway it wants.
 local function next_wire(id)
   return function(run, job, passes)
     local now, largest = run.wire, nil
     for _, size in ipairs(host.column "ampacity_310_16.label") do
       local w = host.wire(size)
       local changes = { [tostring(run) .. ".wire"] = w, [tostring(run) .. ".stranding"] = "stranded" }
-      if now < w and passes(changes, { id }) then
-        return { { changes = changes, words = host.format(w) .. " passes" } }
+      if now < w and passes(changes, { id }, run) then
+        local list = { { changes = changes, words = host.format(w) .. " passes" } }
+        local with, raceway = wider(run, changes, passes)
+        if with then list[2] = { changes = with, words = host.format(w) .. " in " .. raceway .. " passes" } end
+        return list
       end
       if not largest or largest < w then largest = w end
     end
@@ -245,6 +263,11 @@ add { id = "R58", severity = "caution", each = "trench",
 
 add { id = "R59", severity = "caution", each = "run", says = "the raceway is not overfilled", may_waive = "nobody",
   cite = "{fill}", caution = "insulation tears in the pull",
+  nearest = function(run, _, passes)
+    local with, raceway = wider(run, {}, passes)
+    return with and { { changes = with, words = raceway .. " passes" } }
+        or "no " .. run.conduit.kind .. " of the table is wide enough"
+  end,
   check = function(run)
     return at_most(run.fill, bound(run.fill_limit, run.conduit.kind .. " " .. run.conduit.size))
   end }
