@@ -7,6 +7,53 @@ local kind = schema.kind
 
 local conductor, stranding = "ampacity_310_16.material", "conductor_properties_ch9_t8.stranding"
 
+-- The edition of the electrical code that the job names and of which rows are kept; nil of any other, or of none.
+local function kept_code()
+  local codes = record.given(record.root, "codes")
+  local code = codes and record.inside[codes].v.electrical
+  return code and not no_data.of(code) and code
+end
+
+-- Its tables know sizes in AWG and kcmil only: 6 mm2 is neither 6 AWG nor equal to any other of them.
+local function refuse_metric(run, refuse)
+  local code = kept_code()
+  for _, name in ipairs { "wire", "ground" } do
+    local size = record.given(run, name)
+    if code and size and size.metric then
+      refuse({ name }, "'" .. name .. "' is " .. host.format(size) .. ", and the tables of " .. code ..
+          " have no metric sizes", "choose a size of theirs, AWG or kcmil; none equals a metric one")
+    end
+  end
+end
+
+-- How far the conduit rises is said once.
+local function refuse_risers(run, refuse)
+  local stub_up, risers = record.given(run, "stub_up"), record.given(run, "risers")
+  if stub_up and risers then
+    refuse({ "risers" }, "'stub_up' and 'risers' both say how far the conduit rises", "leave one of them out")
+  elseif not stub_up and not risers then
+    refuse({}, "how far the conduit rises at the ends of the trench is not said",
+        "write stub_up = 3ft, or risers = { 3ft, 5ft } where the two are not alike")
+  elseif risers and #risers ~= 2 then
+    refuse({ "risers" }, "a run has two risers, at the array and at the far end; got " .. #risers,
+        "as in risers = { 3ft, 5ft }")
+  end
+end
+
+local function settle_run(run, refuse)
+  refuse_risers(run, refuse)
+  if record.given(run, "inside") and run.dc_stops_at ~= "inside a building" then
+    refuse({ "inside" }, "'inside' is " .. host.format(run.inside) .. ", but the dc stops at the " ..
+        run.dc_stops_at, "what runs on the outside of the wall is along_wall = " .. host.format(run.inside) ..
+        '; if the dc goes in, write dc_stops_at = "inside a building"')
+  end
+  refuse_metric(run, refuse)
+  local fed = false
+  for _, s in ipairs(record.all "strings") do if s.on == run.from and s.into == run.to then fed = true end end
+  if not fed then refuse({ "from" }, "no strings go from " .. tostring(run.from) .. " into " .. tostring(run.to),
+      "declare strings { on = ..., into = ... } first") end
+end
+
 kind { "charge_controller", named = true, says = "what the strings feed in an off-grid job",
   fields = {
     { "max_voltage", "quantity", dim = "voltage", above = 0, max = 1500, required = true, example = "250V",
@@ -81,25 +128,6 @@ kind { "trench", form = 7, named = true, design = true, says = "the trench",
       } } },
   } }
 
--- The edition of the electrical code that the job names and of which rows are kept; nil of any other, or of none.
-local function kept_code()
-  local codes = record.given(record.root, "codes")
-  local code = codes and record.inside[codes].v.electrical
-  return code and not no_data.of(code) and code
-end
-
--- Its tables know sizes in AWG and kcmil only: 6 mm2 is neither 6 AWG nor equal to any other of them.
-local function refuse_metric(run, refuse)
-  local code = kept_code()
-  for _, name in ipairs { "wire", "ground" } do
-    local size = record.given(run, name)
-    if code and size and size.metric then
-      refuse({ name }, "'" .. name .. "' is " .. host.format(size) .. ", and the tables of " .. code ..
-          " have no metric sizes", "choose a size of theirs, AWG or kcmil; none equals a metric one")
-    end
-  end
-end
-
 kind { "run", named = true, design = true, says = "one run of wire from the array to what it feeds",
   fields = {
     { "from", "ref", of = { "rack" }, required = true, says = "where it starts" },
@@ -157,25 +185,4 @@ kind { "run", named = true, design = true, says = "one run of wire from the arra
           max = math.rad(180) }, required = true, example = "90deg, 90deg", says = "bends between pull points" },
       } },
   },
-  settle = function(run, refuse)
-    local stub_up, risers = record.given(run, "stub_up"), record.given(run, "risers")
-    if stub_up and risers then
-      refuse({ "risers" }, "'stub_up' and 'risers' both say how far the conduit rises", "leave one of them out")
-    elseif not stub_up and not risers then
-      refuse({}, "how far the conduit rises at the ends of the trench is not said",
-          "write stub_up = 3ft, or risers = { 3ft, 5ft } where the two are not alike")
-    elseif risers and #risers ~= 2 then
-      refuse({ "risers" }, "a run has two risers, at the array and at the far end; got " .. #risers,
-          "as in risers = { 3ft, 5ft }")
-    end
-    if record.given(run, "inside") and run.dc_stops_at ~= "inside a building" then
-      refuse({ "inside" }, "'inside' is " .. host.format(run.inside) .. ", but the dc stops at the " ..
-          run.dc_stops_at, "what runs on the outside of the wall is along_wall = " .. host.format(run.inside) ..
-          '; if the dc goes in, write dc_stops_at = "inside a building"')
-    end
-    refuse_metric(run, refuse)
-    local fed = false
-    for _, s in ipairs(record.all "strings") do if s.on == run.from and s.into == run.to then fed = true end end
-    if not fed then refuse({ "from" }, "no strings go from " .. tostring(run.from) .. " into " .. tostring(run.to),
-        "declare strings { on = ..., into = ... } first") end
-  end }
+  settle = settle_run }
