@@ -158,7 +158,7 @@ add { id = "R47", severity = "stop", each = "run", says = "the overcurrent devic
       function() return at_least(d, bound(run.required_current, "the circuit's own current")) end,
     }
     if given(run, "overcurrent") then return f end
-    f.note = assumed
+    f.words = "(" .. assumed .. ")"
     return rule.constructed(f)
   end }
 
