@@ -120,15 +120,15 @@ local function next_wire(id)
       local w = host.wire(size)
       local changes = { [tostring(run) .. ".wire"] = w, [tostring(run) .. ".stranding"] = "stranded" }
       if now < w and passes(changes, { id }, run) then
-        local list = { { changes = changes, words = host.format(w) .. " passes" } }
+        local list = { { changes = changes, words = host.format(w) } }
         local with, raceway = wider(run, changes, passes)
-        if with then list[2] = { changes = with, words = host.format(w) .. " in " .. raceway .. " passes" } end
+        if with then list[2] = { changes = with, words = host.format(w) .. " in " .. raceway } end
         return list
       end
       if not largest or largest < w then largest = w end
     end
     if not given(job.site, "hottest_air") then return nil end      -- then no size is known to pass
-    return "no size up to " .. host.format(largest) .. " passes"
+    return "no size up to " .. host.format(largest) .. " is enough"
   end
 end
 
@@ -265,7 +265,7 @@ add { id = "R59", severity = "caution", each = "run", says = "the raceway is not
   cite = "{fill}", caution = "insulation tears in the pull",
   nearest = function(run, _, passes)
     local with, raceway = wider(run, {}, passes)
-    return with and { { changes = with, words = raceway .. " passes" } }
+    return with and { { changes = with, words = raceway } }
         or "no " .. run.conduit.kind .. " of the table is wide enough"
   end,
   check = function(run)
