@@ -279,6 +279,7 @@ local SILENT = {
   ["office.made_for"] = "no rule asks yet who covers what",
   ["habits.make_up_each_end"] = "the run gives its own",
   ["habits.saw_kerf"] = "without it the cuts take nothing, and the cutting sheet says so",
+  ["run.along_wall"] = "without it the run ends where it leaves the ground",
   ["run.make_up_each_end"] = "without it the house's habit is taken, here as long",
   ["site.longitude"] = "printed in the head of the report; no rule compares it",
   ["trench.crosses"] = "the trench sheet says that nobody told what it crosses; no rule asks",
@@ -400,7 +401,8 @@ local function fields_of(job, file, declarations, text)
     local script = (file == "job.sline" and folder or job) .. "/job.sline"
     return in_host(folder, RUN, { script = script }, job)
   end
-  local base = assert(run_with(text))
+  local base, why = run_with(text)
+  if not base then return check(job .. "/" .. file, { "does not run as it is: " .. shown(why) }) end
   for _, d in ipairs(declarations) do
     fields_in(text, d.kind.fields, d.entries, d.kind.name, function(name, from, to, new, want, f)
       if not wanted(name) then return end

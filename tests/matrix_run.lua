@@ -155,6 +155,7 @@ for _, name in ipairs { "run", "check", "sheet" } do
     if name ~= "sheet" and got and got ~= status then complain("status ", got, " beside ", status) end
   end
 end
+if not outcomes then return { complaints = complaints, tried = tried, reports = reports } end
 for _, s in ipairs(import("write.sheets").state(outcomes)) do names[#names + 1] = s.sheet.name end
 for _, name in ipairs(names) do
   for _, format in ipairs(input.few and { "text", "json" } or formats_of(by.sheet)) do
