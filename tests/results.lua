@@ -584,7 +584,8 @@ for _, path in ipairs(files) do
   end
 end
 if whole then
-  local library = assert(in_host("examples/egg-farm", RUN, { library = true, script = "examples/egg-farm/job.sline" }))
+  local egg = "examples/egg-farm"
+  local library = assert(in_host(egg, RUN, { library = true, script = egg .. "/job.sline" }))
   local through = {}
   for _, case in ipairs(all) do if case.file == EVERY_RULE then through[#through + 1] = case end end
   local gaps = every_rule(through, library.rules)
