@@ -188,7 +188,7 @@ function conditions.each(made_for, proxy, f)
     local kind, group = schema.kinds[of.name], made_for[of.name]
     for _, x in ipairs(concerned(kind, proxy)) do
       local name, told = inside[x].name, {}
-      local at = kind.single and kind.name or record.step(kind.name, name or "?")
+      local at = name and record.step(kind.name, name) or kind.name
       local own = name and not kind.by[name] and inside[group].def.by[name] and group[name]
       if own then each_in(own, x, at, f, told) end
       each_in(group, x, at, f, told)
@@ -227,6 +227,18 @@ function conditions.names(made_for, path, proxy)
     all = all and (has(group) or own and has(own)) and true or false
   end
   return found and all
+end
+
+-- Whether a field stands at its default for each of the records that matter for one record.
+function conditions.at_default(path, proxy)
+  local f = conditions.field(path)
+  if f.default == nil then return false end
+  local kind = path:match("^[^.]+")
+  for _, x in ipairs(concerned(schema.kinds[kind], proxy)) do
+    for key in path:sub(#kind + 2):gmatch("[^.]+") do x = record.given(x, key) end
+    if x ~= f.default then return false end
+  end
+  return true
 end
 
 return conditions

@@ -74,43 +74,53 @@ end
 
 local ways = { more = "more is worse", less = "less is worse", other = "it was made for that alone" }
 
+-- Whether a job's values are none worse than those that a paper was made for. Once for all that hangs on one record.
+local function conditions_hold(paper, first)
+  return memo.value(inside[first], { name = "made_for of " .. inside[paper].def.name .. " " .. inside[paper].name,
+      says = "whether the job is as the paper's, or better", paper = paper, find = function()
+        conditions.each(paper.made_for, first, function(f, path, here, paper_value, at)
+          if conditions.worse(f, here, paper_value, at) then
+            local a, b = both(here, paper_value)
+            refuse(paper, "made_for", "is made for " .. path .. " = " .. b .. ", and here it is " .. a .. ": " ..
+                ways[f.worse])
+          end
+        end)
+        return true
+      end })
+end
+
 -- Raises why what stands under a field of the paper does not hold for a record.
-local function check(paper, proxy, field)
-  local of = inside[paper].def.by[field]
+local function check(paper, proxy, field, subject)
   local on = record.root.on
   if schema.day_number(paper.dated) > schema.day_number(on) then
     refuse(paper, "dated", "is dated " .. paper.dated .. ", after the day judged, " .. on, "its date")
   end
-  local made_for = record.given(paper, "made_for")
+  local def, made_for = inside[paper].def, record.given(paper, "made_for")
   if not made_for then
     refuse(paper, "made_for", "does not say what it was made for, so it covers nothing",
-        "the wind, the snow and the size that it counts with: made_for = { " ..
-        inside[paper].def.by.made_for.example .. " }")
+        "the wind, the snow and the size that it counts with: made_for = { " .. def.by.made_for.example .. " }")
   end
   local lacks = {}
-  for _, path in ipairs(of.needs or {}) do
-    if not conditions.names(made_for, path, proxy) then lacks[#lacks + 1] = path end
+  for _, path in ipairs(subject and subject.needs or def.by[field].needs or {}) do
+    if not conditions.names(made_for, path, proxy) and not (subject and conditions.at_default(path, proxy)) then
+      lacks[#lacks + 1] = path
+    end
   end
   if lacks[1] then
-    refuse(paper, "made_for", "does not say for which " .. util.list(lacks) .. " it was made, so its " .. field ..
-        " are none for " .. tostring(proxy), "these facts, for made_for")
+    refuse(paper, "made_for", "does not say for which " .. util.list(lacks) .. " it was made, so " ..
+        (subject and "it does not cover " .. subject[1] or "its " .. field .. " are none") .. " for " ..
+        tostring(proxy), "these facts, for made_for")
   end
-  conditions.each(made_for, proxy, function(f, path, here, paper_value, at)
-    if conditions.worse(f, here, paper_value, at) then
-      local a, b = both(here, paper_value)
-      refuse(paper, "made_for", "is made for " .. path .. " = " .. b .. ", and here it is " .. a .. ": " ..
-          ways[f.worse])
-    end
-  end)
-  return true
+  return conditions_hold(paper, proxy)
 end
 
--- Raises why not, where a paper's field does not cover a record. Worked out once for all that hangs on one record.
-function given.covers(paper, proxy, field)
+-- Raises why not, where a paper's field, or of what it covers one subject, does not hold for a record. Worked out once
+-- for all that hangs on one record.
+function given.covers(paper, proxy, field, subject)
   local first = record.line_of(proxy)[1]
-  return memo.value(inside[first], { name = field .. " by " .. inside[paper].def.name .. " " .. inside[paper].name,
-      says = "whether the paper was made for it", paper = paper,
-      find = function() return check(paper, first, field) end })
+  return memo.value(inside[first], { name = (subject and subject[1] or field) .. " by " .. inside[paper].def.name ..
+      " " .. inside[paper].name, says = "whether the paper was made for it", paper = paper,
+      find = function() return check(paper, first, field, subject) end })
 end
 
 -- ---- the value of a result -----------------------------------------------------------------------------------------

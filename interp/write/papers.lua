@@ -7,6 +7,7 @@ local given = import "model.given"
 local trace = import "write.trace"
 local util = import "model.util"
 local words = import "write.words"
+local not_judged = import "job.not_judged"
 local papers = {}
 
 local inside = record.inside
@@ -28,94 +29,109 @@ local function identity(paper)
   return inside[paper].name .. ", " .. table.concat(parts, ", ")
 end
 
--- "loads (allowable level) by engineer Ione Castellan, licence E-40771 NE, S1 to S4, dated 2027-03-30, made for ..."
-local function whole(paper)
-  local gives = {}
-  for _, field in ipairs { "loads", "holds" } do
-    if record.given(paper, field) then gives[#gives + 1] = field .. " (" .. paper.level .. " level" ..
-        (field == "loads" and record.given(paper, "dead_taken_off") and ", the frame's weight taken off what lifts" or
+local function field(paper, name) return inside[paper].def.by[name] and record.given(paper, name) end
+
+-- loads (allowable level), covering rails, joints
+local function gives(paper)
+  local parts = {}
+  for _, name in ipairs { "loads", "holds" } do
+    if field(paper, name) then parts[#parts + 1] = name .. " (" .. paper.level .. " level" ..
+        (name == "loads" and record.given(paper, "dead_taken_off") and ", the frame's weight taken off what lifts" or
         "") .. ")" end
   end
-  if record.given(paper, "covers") then gives[#gives + 1] = "covering " .. words.show(paper.covers) end
-  local made_for = record.given(paper, "made_for")
-  return util.list(gives) .. " by " .. inside[paper].def.name .. " " .. identity(paper) .. ", " ..
-      (made_for and "made for " .. words.show(made_for) or "with no word of what it was made for")
+  if field(paper, "covers") then parts[#parts + 1] = "covering " .. words.show(paper.covers) end
+  return util.list(parts)
+end
+
+local function made_for(paper)
+  local of = record.given(paper, "made_for")
+  return of and "made for " .. words.show(of) or "with no word of what it was made for"
+end
+
+-- "loads (allowable level) by engineer Ione Castellan, licence E-40771 NE, S1 to S4, dated 2027-03-30, made for ..."
+local function whole(paper)
+  return gives(paper) .. " by " .. inside[paper].def.name .. " " .. identity(paper) .. ", " .. made_for(paper)
 end
 
 local function sentence(text) return text:sub(1, 1):upper() .. text:sub(2) end
 
--- Why what a paper says under a field does not hold: for the first of the records that it concerns; nil if it does.
-local function why_not(paper, field)
+local function reason(why) return (host.message(why)) end
+
+-- Why the forces of a paper do not hold: for the first of the racks that they concern; nil if they do.
+local function why_not(paper, name)
   local racks = record.all "rack"
   for _, proxy in ipairs(racks) do
-    local concerns = field == "covers"
-    for _, word in ipairs(not concerns and given.words_of(inside[paper].def) or {}) do
-      for child in record.each(word[1] == field and proxy.post or {}) do
-        concerns = concerns or given.paper(child, field .. "." .. word[2]) == paper
+    local concerns = false
+    for _, word in ipairs(given.words_of(inside[paper].def)) do
+      for child in record.each(word[1] == name and proxy.post or {}) do
+        concerns = concerns or given.paper(child, name .. "." .. word[2]) == paper
       end
     end
     local ok, why = true, nil
-    if concerns then ok, why = pcall(given.covers, paper, proxy, field) end
+    if concerns then ok, why = pcall(given.covers, paper, proxy, name) end
     if not ok then
       if not host.class(why) then error(why, 0) end
-      return (host.message(why))
+      return reason(why)
     end
   end
   if #racks == 0 then return given.title(paper) .. " has no rack to be for" end
 end
 
+-- What of a paper does not hold here, by reason: f(reason, { "loads", ... }, { subject ... }).
+local function each_refusal(paper, f)
+  local reasons, by = {}, {}
+  local function put(why, key, x)
+    if not by[why] then reasons[#reasons + 1], by[why] = why, { forces = {}, subjects = {} } end
+    table.insert(by[why][key], x)
+  end
+  for _, name in ipairs { "loads", "holds" } do
+    local why = field(paper, name) and why_not(paper, name)
+    if why then put(why, "forces", name) end
+  end
+  for _, subject in ipairs(not_judged.named(paper)) do
+    local why = not_judged.refusal(paper, subject)
+    if why then put(reason(why), "subjects", subject) end
+  end
+  for _, why in ipairs(reasons) do f(why, by[why].forces, by[why].subjects) end
+end
+
 -- ---- page one ------------------------------------------------------------------------------------------------------
 
+-- A line for each paper; what it was made for stands with the cautions.
 function papers.page_one(d)
   for _, paper in ipairs(run.papers) do
-    local reasons, fields = {}, {}
-    d:outcome("PAPER:", sentence(whole(paper)) .. ". " .. answers, "warn")
-    for _, field in ipairs { "loads", "holds", "covers" } do
-      local why = record.given(paper, field) and why_not(paper, field)
-      if why then
-        if not fields[why] then reasons[#reasons + 1], fields[why] = why, {} end
-        table.insert(fields[why], field)
+    d:outcome("PAPER:", inside[paper].def.name .. " " .. identity(paper) .. ": " .. gives(paper) .. ".", "warn")
+    each_refusal(paper, function(why, forces, subjects)
+      local list = table.move(forces, 1, #forces, 1, {})
+      if #subjects > 0 then
+        for i, subject in ipairs(subjects) do subjects[i] = subject[1] end
+        list[#list + 1] = "cover of " .. util.list(subjects)
       end
-    end
-    for _, why in ipairs(reasons) do
-      d:outcome("NOT FOR THIS JOB:", "its " .. util.list(fields[why]) .. ". " .. sentence(why) .. ".", "bad")
-    end
+      d:outcome("NOT FOR THIS JOB:", "its " .. util.list(list) .. ". " .. sentence(why) .. ".", "bad")
+    end)
   end
+  d:para(#run.papers == 1 and answers or "Their authors answer for them, not this program.")
 end
 
 -- ---- cautions ------------------------------------------------------------------------------------------------------
 
--- Subjects that a paper made for this job covers: word -> papers.
-function papers.covered()
-  local by = {}
-  for _, paper in ipairs(run.papers) do
-    local list = record.given(paper, "covers")
-    if list and not why_not(paper, "covers") then
-      for word in record.each(list) do
-        by[word] = by[word] or {}
-        table.insert(by[word], paper)
-      end
-    end
-  end
-  return by
-end
-
 -- Who covers what, or why not; no rule is silenced by it.
 function papers.covering()
-  local texts = {}
+  local texts, by = {}, {}
+  for _, c in ipairs(not_judged.covered()) do
+    if not by[c.paper] then by[c.paper] = {} end
+    table.insert(by[c.paper], c.subject)
+  end
   for _, paper in ipairs(run.papers) do
-    local list = record.given(paper, "covers")
-    if list then
-      local why = why_not(paper, "covers")
-      local subjects, wanted = import "job.not_judged", {}
-      for word in record.each(list) do wanted[word] = true end
-      local said = {}
-      for _, s in ipairs(subjects) do if wanted[s[1]] then said[#said + 1] = s end end
-      said = subjects.say(said)
-      texts[#texts + 1] = why and "Not covered either: " .. said .. ", since " .. why .. "." or
-          "Not judged here but covered by " .. inside[paper].def.name .. " " .. identity(paper) .. ": " .. said ..
-          ". " .. answers
+    if by[paper] then
+      texts[#texts + 1] = "Not judged here but covered by " .. inside[paper].def.name .. " " .. identity(paper) ..
+          ", " .. made_for(paper) .. ": " .. not_judged.say(by[paper]) .. ". " .. answers
     end
+    each_refusal(paper, function(why, _, subjects)
+      if #subjects > 0 then
+        texts[#texts + 1] = "Not covered either: " .. not_judged.say(subjects) .. ", since " .. why .. "."
+      end
+    end)
   end
   return texts
 end
