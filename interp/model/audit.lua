@@ -466,6 +466,29 @@ local function paper_names()
   end
 end
 
+-- The register of what no rule judges.
+local subject_keys = { says = "string!", of = "string", behind = "string", each = "table!", who = "string!",
+    needs = "table!", gross = "string", reach = "string", judged = "string" }
+
+local function register_names()
+  local list, seen = import "job.register", {}
+  for i, subject in ipairs(list) do
+    local what = "subject " .. tostring(subject[1])
+    local function wrong(text) problem(list, what, text) end
+    check_keys(subject, list, what, subject_keys)
+    if type(subject[1]) ~= "string" or seen[subject[1]] then wrong("subject " .. i .. " has no word of its own") end
+    seen[subject[1] or ""] = true
+    for _, name in ipairs(subject.each) do check_kind_name(list, what, "each", name) end
+    for _, path in ipairs(subject.needs) do
+      if not import("model.conditions").field(path) then wrong("'needs' names nothing for made_for: " .. path) end
+    end
+    if not set "engineer electrician"[subject.who] then wrong("'who' is engineer or electrician") end
+    if (subject.gross == nil) == (subject.reach == nil) then wrong("it wants 'gross' or 'reach'") end
+    if (subject.reach ~= nil) ~= (#subject.needs == 0) then wrong("what no input reaches needs none, all else does") end
+    if subject.judged and not rule.find(subject.judged) then wrong("there is no rule " .. subject.judged) end
+  end
+end
+
 local function sheet_names(def)
   local what = "sheet " .. tostring(def.name)
   for _, key in ipairs { "kinds", "of" } do
@@ -516,6 +539,7 @@ function audit.library()
   import "model.boot"
   names()
   paper_names()
+  register_names()
   for _, row in ipairs(domains.sheets()) do
     local sheet = import(row.module)
     audit.sheet(sheet)

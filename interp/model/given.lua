@@ -107,9 +107,8 @@ local function check(paper, proxy, field, subject)
     end
   end
   if lacks[1] then
-    refuse(paper, "made_for", "does not say for which " .. util.list(lacks) .. " it was made, so " ..
-        (subject and "it does not cover " .. subject[1] or "its " .. field .. " are none") .. " for " ..
-        tostring(proxy), "these facts, for made_for")
+    refuse(paper, "made_for", "does not say for which " .. util.list(lacks) .. " it was made" .. (subject and "" or
+        ", so its " .. field .. " are none for " .. tostring(proxy)), "these facts, for made_for")
   end
   return conditions_hold(paper, proxy)
 end

@@ -55,8 +55,6 @@ end
 
 local function sentence(text) return text:sub(1, 1):upper() .. text:sub(2) end
 
-local function reason(why) return (host.message(why)) end
-
 -- Why the forces of a paper do not hold: for the first of the racks that they concern; nil if they do.
 local function why_not(paper, name)
   local racks = record.all "rack"
@@ -71,44 +69,29 @@ local function why_not(paper, name)
     if concerns then ok, why = pcall(given.covers, paper, proxy, name) end
     if not ok then
       if not host.class(why) then error(why, 0) end
-      return reason(why)
+      return (host.message(why))
     end
   end
   if #racks == 0 then return given.title(paper) .. " has no rack to be for" end
 end
 
--- What of a paper does not hold here, by reason: f(reason, { "loads", ... }, { subject ... }).
-local function each_refusal(paper, f)
-  local reasons, by = {}, {}
-  local function put(why, key, x)
-    if not by[why] then reasons[#reasons + 1], by[why] = why, { forces = {}, subjects = {} } end
-    table.insert(by[why][key], x)
-  end
-  for _, name in ipairs { "loads", "holds" } do
-    local why = field(paper, name) and why_not(paper, name)
-    if why then put(why, "forces", name) end
-  end
-  for _, subject in ipairs(not_judged.named(paper)) do
-    local why = not_judged.refusal(paper, subject)
-    if why then put(reason(why), "subjects", subject) end
-  end
-  for _, why in ipairs(reasons) do f(why, by[why].forces, by[why].subjects) end
-end
-
 -- ---- page one ------------------------------------------------------------------------------------------------------
 
--- A line for each paper; what it was made for stands with the cautions.
+-- A line for each paper; what it was made for stands with the cautions, and what it does not cover here under R74.
 function papers.page_one(d)
   for _, paper in ipairs(run.papers) do
+    local reasons, fields = {}, {}
     d:outcome("PAPER:", inside[paper].def.name .. " " .. identity(paper) .. ": " .. gives(paper) .. ".", "warn")
-    each_refusal(paper, function(why, forces, subjects)
-      local list = table.move(forces, 1, #forces, 1, {})
-      if #subjects > 0 then
-        for i, subject in ipairs(subjects) do subjects[i] = subject[1] end
-        list[#list + 1] = "cover of " .. util.list(subjects)
+    for _, name in ipairs { "loads", "holds" } do
+      local why = field(paper, name) and why_not(paper, name)
+      if why then
+        if not fields[why] then reasons[#reasons + 1], fields[why] = why, {} end
+        table.insert(fields[why], name)
       end
-      d:outcome("NOT FOR THIS JOB:", "its " .. util.list(list) .. ". " .. sentence(why) .. ".", "bad")
-    end)
+    end
+    for _, why in ipairs(reasons) do
+      d:outcome("NOT FOR THIS JOB:", "its " .. util.list(fields[why]) .. ". " .. sentence(why) .. ".", "bad")
+    end
   end
   d:para(#run.papers == 1 and answers or "Their authors answer for them, not this program.")
 end
@@ -117,21 +100,24 @@ end
 
 -- Who covers what, or why not; no rule is silenced by it.
 function papers.covering()
-  local texts, by = {}, {}
+  local texts, covers = {}, {}
   for _, c in ipairs(not_judged.covered()) do
-    if not by[c.paper] then by[c.paper] = {} end
-    table.insert(by[c.paper], c.subject)
+    covers[c.paper] = covers[c.paper] or {}
+    table.insert(covers[c.paper], c.subject)
   end
   for _, paper in ipairs(run.papers) do
-    if by[paper] then
+    if covers[paper] then
       texts[#texts + 1] = "Not judged here but covered by " .. inside[paper].def.name .. " " .. identity(paper) ..
-          ", " .. made_for(paper) .. ": " .. not_judged.say(by[paper]) .. ". " .. answers
+          ", " .. made_for(paper) .. ": " .. not_judged.say(covers[paper]) .. ". " .. answers
     end
-    each_refusal(paper, function(why, _, subjects)
-      if #subjects > 0 then
-        texts[#texts + 1] = "Not covered either: " .. not_judged.say(subjects) .. ", since " .. why .. "."
-      end
-    end)
+    local refused = {}
+    for _, subject in ipairs(not_judged.named(paper)) do
+      if not_judged.refusal(paper, subject) then refused[#refused + 1] = subject[1] end
+    end
+    if #refused > 0 then
+      texts[#texts + 1] = sentence(given.title(paper)) .. " does not cover " .. util.list(refused) ..
+          " here: R74 says why."
+    end
   end
   return texts
 end

@@ -55,26 +55,33 @@ function not_judged.refusal(paper, subject)
 end
 
 local function raise(subject, text, who, tool)
-  host.raise { code = "G006", class = "missing", text = subject[1] .. ": " .. text,
-      path = record.step("covers", subject[1]), who = who, tool = tool }
+  host.raise { code = "G006", class = "missing", text = subject[1] .. text, path = record.step("covers", subject[1]),
+      who = who, tool = tool }
+end
+
+-- What is not covered for a record, with all that keeps papers from it.
+local function raise_refused(subject, proxy, refused)
+  if #refused == 0 then
+    raise(subject, ": no rule judges it and no paper covers it", subject.who, "a paper that covers it")
+  end
+  local texts, who = {}, {}
+  for i, why in ipairs(refused) do texts[i], who[#who + 1] = why.text, why.who end
+  raise(subject, (#records(subject) > 1 and ", " .. tostring(proxy) or "") .. ": " .. table.concat(texts, "; "),
+      #who > 0 and util.list(who, "or") or nil, refused[1].tool)
 end
 
 -- The papers that cover a subject, one for each record at least, in the order declared; raises what is not covered.
 function not_judged.papers(subject)
   local found, covers = {}, {}
   for _, proxy in ipairs(records(subject)) do
-    local covered, refused = false, nil
+    local covered, refused = false, {}
     for _, paper in ipairs(run.papers) do
       if names(paper, subject) then
         local why = refusal(paper, subject, proxy)
-        refused = refused or why
-        if not why then covered, covers[paper] = true, true end
+        if why then refused[#refused + 1] = why else covered, covers[paper] = true, true end
       end
     end
-    if not covered and refused then raise(subject, refused.text, refused.who, refused.tool) end
-    if not covered then
-      raise(subject, "no rule judges it and no paper covers it", subject.who, "a paper that covers it")
-    end
+    if not covered then raise_refused(subject, proxy, refused) end
   end
   for _, paper in ipairs(run.papers) do if covers[paper] then found[#found + 1] = paper end end
   return found

@@ -1,14 +1,15 @@
 -- SPDX-License-Identifier: MIT
 -- The register: what stands in every job and was judged by no rule when it was entered.  A paper may cover it.
 --
---   { word, says = in a sentence, of = what goes before it, behind = in its place behind another that has such,
---     each = the kinds that it is about: the records of the first that is declared, who = who can cover it,
---     needs = what a paper's made_for must name for it, but for what stands at its default,
+--   { word, says = it in a sentence, of = what goes before that, behind = it in its place behind what has an `of`,
+--     each = the kinds that it is about: the records of the first of them that is declared,
+--     who = who can cover it; what an electrician can, an electrician's paper may,
+--     needs = what a paper's made_for must name for it, where that does not stand at its default,
 --     gross = an input that breaks it grossly, as behind --set; or reach = why there is none,
 --     judged = the rule that judges it since }
 --
--- A domain that takes a subject over says so in `judged`: it is then on no list, `covers` still takes its word, and what
--- breaks it grossly must still fail the job.  tests/register.lua holds all of it.
+-- A domain that takes a subject over says so in `judged`: it is then on no list, `covers` still takes its word, and
+-- what breaks it grossly must still fail the job (tests/register.lua).
 local function together(...)
   local list = {}
   for _, more in ipairs { ... } do table.move(more, 1, #more, #list + 1, list) end
