@@ -206,27 +206,37 @@ function conditions.each_name(made_for, f)
   end
 end
 
--- Whether made_for says something of a field ("rack.tilt") for a record.
-function conditions.names(made_for, path, proxy)
-  local found = false
-  local kind = path:match("^[^.]+")
-  if not inside[made_for].def.by[kind] then return false end
-  local rest, all = path:sub(#kind + 2), true
-  for _, x in ipairs(concerned(schema.kinds[kind], proxy)) do
-    local function has(group)
-      for key in rest:gmatch("[^.]+") do
-        local d = group and inside[group]
-        if not d or not d.def.by[key] then return false end
-        group = d.v[key]
-      end
-      return true
-    end
-    local name, group = inside[x].name, made_for[kind]
-    local own = name and not schema.kinds[kind].by[name] and inside[group].def.by[name] and group[name]
-    found = true
-    all = all and (has(group) or own and has(own)) and true or false
+local function put_paths(group, path, paths)
+  for _, f in ipairs(inside[group].def.fields) do
+    local own = path .. "." .. f.name
+    if f.fields then put_paths(group[f.name], own, paths) else paths[own] = true end
   end
-  return found and all
+end
+
+local function find_named(made_for, proxy)
+  local all = {}
+  for _, of in ipairs(inside[made_for].def.fields) do
+    local kind, group, every = schema.kinds[of.name], made_for[of.name], nil
+    for _, x in ipairs(concerned(kind, proxy)) do
+      local name, own = inside[x].name, {}
+      if name and not kind.by[name] and inside[group].def.by[name] then put_paths(group[name], kind.name, own) end
+      for path in next, every and own or {} do own[path] = every[path] end
+      every = own
+    end
+    if every then put_paths(group, kind.name, every) end
+    for path in next, every or {} do all[path] = true end
+  end
+  return all
+end
+
+run.keep("conditions_named", function() return {} end)
+
+-- The fields of which made_for says something for each of the records that matter for one: { ["rack.tilt"] = true }.
+function conditions.named(made_for, proxy)
+  local of = run.conditions_named[made_for] or {}
+  run.conditions_named[made_for] = of
+  of[proxy] = of[proxy] or find_named(made_for, proxy)
+  return of[proxy]
 end
 
 -- Whether a field stands at its default for each of the records that matter for one record.

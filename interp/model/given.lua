@@ -74,9 +74,11 @@ end
 
 local ways = { more = "more is worse", less = "less is worse", other = "it was made for that alone" }
 
+local function whole_name(paper) return inside[paper].def.name .. " " .. inside[paper].name end
+
 -- Whether a job's values are none worse than those that a paper was made for. Once for all that hangs on one record.
 local function conditions_hold(paper, first)
-  return memo.value(inside[first], { name = "made_for of " .. inside[paper].def.name .. " " .. inside[paper].name,
+  return memo.value(inside[first], { name = "made_for of " .. whole_name(paper),
       says = "whether the job is as the paper's, or better", paper = paper, find = function()
         conditions.each(paper.made_for, first, function(f, path, here, paper_value, at)
           if conditions.worse(f, here, paper_value, at) then
@@ -95,16 +97,14 @@ local function check(paper, proxy, field, subject)
   if schema.day_number(paper.dated) > schema.day_number(on) then
     refuse(paper, "dated", "is dated " .. paper.dated .. ", after the day judged, " .. on, "its date")
   end
-  local def, made_for = inside[paper].def, record.given(paper, "made_for")
-  if not made_for then
+  local def = inside[paper].def
+  if not record.given(paper, "made_for") then
     refuse(paper, "made_for", "does not say what it was made for, so it covers nothing",
         "the wind, the snow and the size that it counts with: made_for = { " .. def.by.made_for.example .. " }")
   end
-  local lacks = {}
+  local lacks, named = {}, conditions.named(record.given(paper, "made_for"), proxy)
   for _, path in ipairs(subject and subject.needs or def.by[field].needs or {}) do
-    if not conditions.names(made_for, path, proxy) and not (subject and conditions.at_default(path, proxy)) then
-      lacks[#lacks + 1] = path
-    end
+    if not named[path] and not (subject and conditions.at_default(path, proxy)) then lacks[#lacks + 1] = path end
   end
   if lacks[1] then
     refuse(paper, "made_for", "does not say for which " .. util.list(lacks) .. " it was made" .. (subject and "" or
@@ -117,8 +117,8 @@ end
 -- for all that hangs on one record.
 function given.covers(paper, proxy, field, subject)
   local first = record.line_of(proxy)[1]
-  return memo.value(inside[first], { name = (subject and subject[1] or field) .. " by " .. inside[paper].def.name ..
-      " " .. inside[paper].name, says = "whether the paper was made for it", paper = paper,
+  return memo.value(inside[first], { name = (subject and subject[1] or field) .. " by " .. whole_name(paper),
+      says = "whether the paper was made for it", paper = paper,
       find = function() return check(paper, first, field, subject) end })
 end
 

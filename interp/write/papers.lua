@@ -4,7 +4,6 @@
 local run = import "model.run"
 local record = import "model.record"
 local given = import "model.given"
-local trace = import "write.trace"
 local util = import "model.util"
 local words = import "write.words"
 local not_judged = import "job.not_judged"
@@ -127,7 +126,7 @@ end
 -- body: what a sheet read. Papers that it rests on are named, whether they hold here or not.
 function papers.foot(d, body)
   local found, any = {}, false
-  trace.walk(body, function(n)
+  import("write.trace").walk(body, function(n)
     local paper = n.def and n.def.paper
     if paper then found[paper], any = true, true end
   end, function() end)
@@ -181,7 +180,7 @@ function papers.explain(d, node, worked_from, unknown)
   end)
   worked_from(d, node)
   given.without(function()
-    local ours = trace.result(proxy, def.name)
+    local ours = import("write.trace").result(proxy, def.name)
     d:gap()
     d:subheading("without the paper" .. (ours.unknown and "" or ": " .. words.result(def, ours.value)))
     d:inside(function()

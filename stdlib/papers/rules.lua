@@ -1,21 +1,22 @@
 -- SPDX-License-Identifier: MIT
 -- What no rule judges: at permit somebody must answer for it, by a paper that was made for the job.
 local rule = import "model.rule"
+local record = import "model.record"
 local not_judged = import "job.not_judged"
 
--- "rails, rafters by engineer Ione Castellan; labels by electrician Cyrus Vane"
-local function by_whom(record)
+-- "rails, rafters by engineer Ione Castellan; labels by electrician Cyrus Vane"; covered: { subject, paper } ...
+local function by_whom(covered)
   local parts, by = {}, {}
-  for _, c in ipairs(not_judged.covered()) do
-    local words = by[c.paper]
-    if not words then
-      words = { paper = record.inside[c.paper] }
-      by[c.paper], parts[#parts + 1] = words, words
+  for _, c in ipairs(covered) do
+    if not by[c.paper] then
+      by[c.paper] = {}
+      parts[#parts + 1] = c.paper
     end
-    words[#words + 1] = c.subject[1]
+    table.insert(by[c.paper], c.subject[1])
   end
-  for i, words in ipairs(parts) do
-    parts[i] = table.concat(words, ", ") .. " by " .. words.paper.def.name .. " " .. words.paper.name
+  for i, paper in ipairs(parts) do
+    local of = record.inside[paper]
+    parts[i] = table.concat(by[paper], ", ") .. " by " .. of.def.name .. " " .. of.name
   end
   return table.concat(parts, "; ")
 end
@@ -24,11 +25,16 @@ rule.add { id = "R74", severity = "stop", says = "a paper covers what no rule ju
   cite = "common practice, no source", caution = "what nobody has worked out may bend, fall, burn or shock",
   applies = function() return #not_judged.here() > 0 end,
   check = function()
-    local list = {}
+    local list, covered = {}, {}
     for i, subject in ipairs(not_judged.here()) do
-      list[i] = function() return rule.states(#not_judged.papers(subject) > 0, subject[1]) end
+      list[i] = function()
+        for _, paper in ipairs(not_judged.papers(subject)) do
+          covered[#covered + 1] = { subject = subject, paper = paper }
+        end
+        return rule.states(true, subject[1] .. " is covered")
+      end
     end
     local all = rule.every(list)
-    all.words = by_whom(import "model.record")
+    all.words = by_whom(covered)
     return all
   end }
