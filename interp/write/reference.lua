@@ -58,9 +58,9 @@ end
 
 local function register(d)
   d:heading("What no rule judges")
-  d:para("From permit on a paper must cover each of these that the job has (R74); [papers.md](papers.md) tells how. A " ..
-      "subject is asked for where one of its declarations stands. What made_for names may be left out only where the " ..
-      "job leaves it at its default.")
+  d:para("From permit on a paper must cover each of these that the job has (R74); [papers.md](papers.md) tells how. " ..
+      "A subject is asked for where one of its declarations stands. What made_for names may be left out only where " ..
+      "the job leaves it at its default.")
   local rows = {}
   for i, s in ipairs(import "job.register") do
     local needs = {}
@@ -159,7 +159,8 @@ return function()
   local d = document.new("reference", "Reference")
   d:head("Reference")
   d:para("[Commands](#commands), [declarations](#declarations), [rules](#rules), " ..
-      "[what no rule judges](#what-no-rule-judges), [words](#words-that-declare-nothing), [primitives](#primitives), [codes of messages](#codes-of-messages).")
+      "[what no rule judges](#what-no-rule-judges), [words](#words-that-declare-nothing), " ..
+      "[primitives](#primitives), [codes of messages](#codes-of-messages).")
   command_line(d)
   declarations(d)
   rules(d)
