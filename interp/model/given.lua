@@ -43,7 +43,7 @@ local function split(path) return path:match("^([^.]+)%.(.+)$") end
 -- The paper that gives "loads.up" of a record, the value, and where it stands; nil without one.
 function given.paper(proxy, path)
   local field, word = split(path)
-  for _, paper in ipairs(run.papers) do
+  for _, paper in ipairs(run.giving) do
     local v, at = said(paper, proxy, field, word)
     if v ~= nil then return paper, v, at end
   end
@@ -136,11 +136,11 @@ end
 
 -- Calls f as if there were no papers.
 function given.without(f, ...)
-  local before, known = run.papers, memo.push()
-  run.papers = {}
+  local before, known = run.giving, memo.push()
+  run.giving = {}
   local packed = table.pack(pcall(f, ...))
   memo.pop(known)
-  run.papers = before
+  run.giving = before
   if not packed[1] then error(packed[2], 0) end
   return table.unpack(packed, 2, packed.n)
 end
@@ -204,7 +204,7 @@ end
 
 -- One value comes off one paper: two that give the same are refused, whichever stands last.
 local function check_twice(paper, records, refuse_at)
-  for _, other in ipairs(run.papers) do
+  for _, other in ipairs(run.giving) do
     if other == paper then return end
     for _, word in ipairs(words_of(inside[paper].def)) do
       for _, x in ipairs(records) do
@@ -237,9 +237,13 @@ function given.settle(paper, refuse_at)
       end
     end)
   end
-  local records = named_on_paper()
-  check_places(paper, records, refuse_at)
-  check_twice(paper, records, refuse_at)
+  for _, giving in ipairs(run.giving) do
+    if giving == paper then
+      local records = named_on_paper()
+      check_places(paper, records, refuse_at)
+      check_twice(paper, records, refuse_at)
+    end
+  end
 end
 
 return given

@@ -50,7 +50,7 @@ end
 -- A result that a paper may give is what the paper says; without papers nothing is looked for.
 local function unless_given(find)
   return function(rec, def)
-    if #run.papers == 0 then return find(rec, def) end
+    if #run.giving == 0 then return find(rec, def) end
     return import("model.given").value(rec, def, find)
   end
 end
@@ -93,7 +93,7 @@ end
 
 -- The paper that gives "loads.up" of a record, the value and where it stands; nil without one.
 function graph.paper(proxy, path)
-  if #run.papers > 0 then return import("model.given").paper(proxy, path) end
+  if #run.giving > 0 then return import("model.given").paper(proxy, path) end
 end
 
 local ops = {}
