@@ -23,11 +23,14 @@ local HERE = {
   ["site.soil.class"] = '"clay"', ["site.coldest"] = "-16degC", ["site.hottest_air"] = "36degC",
   ["rack.modules"] = '"M430"', ["rack.rows"] = "2", ["rack.columns"] = "4", ["rack.orientation"] = '"portrait"',
   ["rack.column_gap"] = "20mm", ["rack.row_gap"] = "20mm", ["rack.end_allowance"] = "1.25in",
-  ["rack.tilt"] = "35deg", ["rack.lower_edge"] = "24in", ["rack.post_pairs"] = "3", ["rack.pair_spacing"] = "72.5in",
+  ["rack.tilt"] = "35deg", ["rack.tallest_post"] = "80in", ["rack.saddle"] = "0.25in", ["rack.post_pairs"] = "3",
+  ["rack.pair_spacing"] = "72.5in",
   ["rack.post_lines.front"] = "20%", ["rack.post_lines.back"] = "80%", ["rack.rails.size"] = '"2x4"',
   ["rack.rails.face"] = '"edge"', ["rack.rails.lines"] = "4", ["rack.rafter"] = '"2x8"',
   ["rack.posts.size"] = '"6x6"', ["rack.mid_clamp"] = '"MC-28-40"', ["rack.end_clamp"] = '"EC-30"',
-  ["strings.series"] = "4", ["strings.parallel"] = "2", ["strings.combined_at"] = '"array"',
+  ["charge_controller.battery_voltage"] = "51.2V", ["charge_controller.max_output_current"] = "70A",
+  ["charge_controller.fuse"] = "100A", ["strings.series"] = "4", ["strings.parallel"] = "2",
+  ["strings.combined_at"] = '"array"',
 }
 local OTHER = { ["site.topography"] = "1.5", ["site.sheltering"] = "sheltered", ["rack.under"] = "blocked" }
 
@@ -39,10 +42,12 @@ local MUST = {
       "rack.post_lines.back" },
   { "rails", "rack.rails.size rack.rails.face rack.rails.lines rack.end_allowance" },
   { "rafters joints", "rack.rafter rack.rails.lines" },
-  { "posts P-delta seismic", "rack.posts.size rack.lower_edge site.soil.class" },
+  { "posts P-delta seismic", "rack.posts.size rack.tallest_post site.soil.class" },
   { "modules", "rack.mid_clamp rack.end_clamp rack.rails.lines" },
   { "disconnects ground_and_arc_fault electrodes_and_bonding labels rack_wiring", "strings.series strings.parallel " ..
       "rack.modules site.coldest" },
+  { "disconnects electrodes_and_bonding", "charge_controller.battery_voltage charge_controller.max_output_current " ..
+      "charge_controller.fuse" },
   { "rack_wiring", "rack.rows rack.columns site.hottest_air strings.combined_at" },
 }
 
@@ -106,7 +111,7 @@ end
 -- ---- all -----------------------------------------------------------------------------------------------------------
 
 local function set_of(gross)
-  return (gross:gsub("^rack%.", "rack.east."):gsub(" = ", "="))
+  return (gross:gsub("^rack%.", "rack.east."):gsub("^charge_controller%.", "charge_controller.shed."):gsub(" = ", "="))
 end
 
 local everything = {}

@@ -53,7 +53,7 @@ local keys = {
       example = "string", range_help = "string", worse = "string", needs = "table", design = "boolean" },
   item = { name = "string", type = "string!", says = "string", example = "string" },
   result = { says = "string!", dim = "string", show = "string", work = "function", formula = "string",
-      shows = "function", given = "string", takes = "function" },
+      shows = "function", given = "string", takes = "function", worse = "string" },
   work = { says = "string!", op = "string!", input = "function!", gives = "table!" },
   give = { says = "string!", name = "string", dim = "string", show = "string", given = "string", takes = "function" },
   rule = { id = "string!", severity = "string!", each = "string", says = "string!", cite = "string!",
@@ -291,6 +291,9 @@ function audit.result(def)
   local what = "result " .. tostring(def[1]) .. "." .. tostring(def[2])
   check_keys(def, def, what, keys.result)
   check_dim(def, def, what)
+  if def.worse ~= nil and not (def.dim and ways[def.worse] and ways[def.worse].quantity) then
+    problem(def, what, "'worse' is more, less or other, of a result that has a 'dim'")
+  end
   if (def.work == nil) == (def.formula == nil) then problem(def, what, "it wants 'work' or 'formula'") end
   if type(def.formula) == "string" then
     local read, bad = import("model.formula").read(def.formula)

@@ -1,6 +1,6 @@
 -- SPDX-License-Identifier: MIT
 -- What a paper was made for: fields of the job by declaration, each as that declaration takes it, and which job is
--- worse.  Only a field whose schema says which way is worse may stand there.
+-- worse.  Only a field whose schema says which way is worse may stand there, and a result of which the same is said.
 --
 -- made_for = { site = { wind = 112mph, soil = { class = "sand" } }, rack = { rows = 2, east = { tilt = 30deg } } }
 local run = import "model.run"
@@ -14,6 +14,15 @@ local function deeper(path, key)
   local p = table.move(path, 1, #path, 1, {})
   p[#p + 1] = key
   return p
+end
+
+-- A field of a kind or a group; a result of the kind that may stand there, as if it were one.
+local function field_of(def, key)
+  local f = def.by[key]
+  if f or not def.results then return f or nil end
+  local r = def.results[key]
+  return r and r.worse and { key, "quantity", name = key, type = "quantity", dim = r.dim, worse = r.worse,
+      says = r.says, result = true } or nil
 end
 
 -- The fields of a kind or a group that may stand there, as "wind", "soil.class".
@@ -40,7 +49,7 @@ end
 function conditions.field(path)
   local f
   for key in path:gmatch("[^.]+") do
-    if not f then f = schema.kinds[key] or nil else f = f.by and f.by[key] or nil end
+    if not f then f = schema.kinds[key] or nil else f = f.by and field_of(f, key) end
     if not f then return nil end
   end
   return f.worse and f or nil
@@ -50,8 +59,9 @@ end
 
 local function refuse_name(ctx, path, def, key)
   local names, at = allowed(def), ctx.span(path, true)
+  for _, r in ipairs(def.results and schema.results(def) or {}) do if r.worse then names[#names + 1] = r.name end end
   local near = type(key) == "string" and host.nearest(key, names)
-  local there = type(key) == "string" and def.by[key]
+  local there = type(key) == "string" and (def.by[key] or def.results and def.results[key])
   host.raise { code = "D022", source = at.source, line = at.line, col = at.col, len = at.len,
       text = ctx.what .. ": '" .. tostring(key) .. "' cannot stand in made_for: " .. (there and
           "nothing says which way a job would be worse" or "no such field"),
@@ -79,7 +89,7 @@ local function read_table(ctx, path, def, value, kind)
   local function put(key, f, x) v[key], by[key], fields[#fields + 1] = x, f, f end
   for key, x in in_order(def, value) do
     local at = deeper(path, key)
-    local f = type(key) == "string" and def.by[key] or nil
+    local f = type(key) == "string" and field_of(def, key) or nil
     if f and f.fields then put(key, f, read_table(ctx, at, f, x))
     elseif f and f.worse then
       local got = schema.validate(ctx, at, f, x)
@@ -201,7 +211,7 @@ function conditions.each_name(made_for, f)
   for _, of in ipairs(inside[made_for].def.fields) do
     local kind = schema.kinds[of.name]
     for _, field in ipairs(inside[made_for[of.name]].def.fields) do
-      if not kind.by[field.name] then f(kind, field.name) end
+      if not field_of(kind, field.name) then f(kind, field.name) end
     end
   end
 end
@@ -239,14 +249,14 @@ function conditions.named(made_for, proxy)
   return of[proxy]
 end
 
--- Whether a field stands at its default for each of the records that matter for one record.
-function conditions.at_default(path, proxy)
-  local f = conditions.field(path)
-  if f.default == nil then return false end
-  local kind = path:match("^[^.]+")
-  for _, x in ipairs(concerned(schema.kinds[kind], proxy)) do
-    for key in path:sub(#kind + 2):gmatch("[^.]+") do x = record.given(x, key) end
-    if x ~= f.default then return false end
+-- Whether a job says nothing of a field that a paper would have to name: for each of the records that matter for one it
+-- stands at its default or, facts of the place apart, nobody gave it.
+function conditions.idle(path, proxy)
+  local kind, f = schema.kinds[path:match("^[^.]+")], conditions.field(path)
+  for _, x in ipairs(concerned(kind, proxy)) do
+    if f.result then return false end
+    for key in path:sub(#kind.name + 2):gmatch("[^.]+") do x = x and record.given(x, key) end
+    if x ~= f.default or x == nil and kind.single then return false end
   end
   return true
 end

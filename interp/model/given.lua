@@ -104,7 +104,7 @@ local function check(paper, proxy, field, subject)
   end
   local lacks, named = {}, conditions.named(record.given(paper, "made_for"), proxy)
   for _, path in ipairs(subject and subject.needs or def.by[field].needs or {}) do
-    if not named[path] and not (subject and conditions.at_default(path, proxy)) then lacks[#lacks + 1] = path end
+    if not named[path] and not (subject and conditions.idle(path, proxy)) then lacks[#lacks + 1] = path end
   end
   if lacks[1] then
     refuse(paper, "made_for", "does not say for which " .. util.list(lacks) .. " it was made" .. (subject and "" or

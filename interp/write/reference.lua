@@ -27,7 +27,7 @@ local function kind(d, def)
   local results = manual.results(def)
   if #results > 0 then
     local rows = {}
-    for i, r in ipairs(results) do rows[i] = { code(r.name), manual.result_dim(r) or "", r.says or "" } end
+    for i, r in ipairs(results) do rows[i] = { code(r.name), manual.result_dim(r) or "", manual.result_says(r) } end
     d:table({ "result", "is", "means" }, rows)
   end
   for _, k in ipairs(manual.children(def)) do

@@ -9,12 +9,12 @@ kind { "charge_controller", named = true, says = "what the strings feed in an of
   fields = {
     { "max_voltage", "quantity", dim = "voltage", above = 0, max = 1500, required = true, example = "250V",
       says = "most input voltage, never to be passed", who = "maker's data sheet" },
-    { "max_output_current", "quantity", dim = "current", above = 0, max = 1000, required = true, example = "70A",
-      says = "most charging current", who = "maker's data sheet" },
+    { "max_output_current", "quantity", worse = "more", dim = "current", above = 0, max = 1000, required = true,
+      example = "70A", says = "most charging current", who = "maker's data sheet" },
     { "max_short_circuit", "quantity", dim = "current", above = 0, max = 1000, example = "60A",
       says = "most short-circuit current at the input", who = "maker's data sheet" },
-    { "battery_voltage", "quantity", dim = "voltage", above = 0, max = 1000, required = true, example = "51.2V",
-      says = "nominal voltage of the battery", who = "battery label" },
+    { "battery_voltage", "quantity", worse = "more", dim = "voltage", above = 0, max = 1000, required = true,
+      example = "51.2V", says = "nominal voltage of the battery", who = "battery label" },
     { "charge_voltage", "quantity", dim = "voltage", above = 0, max = 1000, example = "57.6V",
       says = "highest voltage while charging", who = "battery maker's data sheet" },
     { "start_above_battery", "quantity", dim = "voltage", min = 0, max = 1000, example = "5V",
@@ -22,7 +22,7 @@ kind { "charge_controller", named = true, says = "what the strings feed in an of
     { "backfeed", "quantity", dim = "current", min = 0, max = 1000, example = "0A",
       says = "current that it can push back into the strings from the battery; 0A where it is listed against that",
       who = "maker's data sheet" },
-    { "fuse", "quantity", dim = "current", above = 0, max = 4000, example = "100A",
+    { "fuse", "quantity", worse = "more", dim = "current", above = 0, max = 4000, example = "100A",
       says = "device between it and the battery" },
   } }
 

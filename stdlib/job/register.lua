@@ -4,7 +4,7 @@
 --   { word, says = it in a sentence, of = what goes before that, behind = it in its place behind what has an `of`,
 --     each = the kinds that it is about: the records of the first of them that is declared,
 --     who = who can cover it; what an electrician can, an electrician's paper may,
---     needs = what a paper's made_for must name for it, where that does not stand at its default,
+--     needs = what a paper's made_for must name for it, where the job has it and not at its default,
 --     gross = an input that breaks it grossly, as behind --set; or reach = why there is none,
 --     judged = the rule that judges it since }
 --
@@ -22,9 +22,11 @@ local table_of_modules = { "rack.modules", "rack.rows", "rack.columns", "rack.or
     "rack.row_gap", "rack.tilt", "rack.under" }
 local frame = together(weather, table_of_modules, { "rack.end_allowance", "rack.post_pairs", "rack.pair_spacing",
     "rack.post_lines.front", "rack.post_lines.back" })
-local posts = together(frame, { "rack.lower_edge", "rack.posts.size", "site.soil.class" })
+local posts = together(frame, { "rack.tallest_post", "rack.posts.size", "site.soil.class" })
 
 local circuit = { "rack.modules", "site.coldest", "strings.series", "strings.parallel" }
+local battery = { "charge_controller.battery_voltage", "charge_controller.max_output_current",
+    "charge_controller.fuse" }
 
 local rack, wired = { "rack" }, { "strings", "inverter", "charge_controller" }
 local strength = "bending, strength under snow and bearing of "
@@ -41,7 +43,8 @@ return {
     needs = posts,
     gross = "rack.posts.size = 4x4" },
   { "joints", says = "the frame's joints", behind = "their joints", each = rack, who = "engineer",
-    needs = together(frame, { "rack.rails.size", "rack.rails.lines", "rack.rafter", "rack.posts.size" }),
+    needs = together(frame, { "rack.rails.size", "rack.rails.lines", "rack.rafter", "rack.saddle",
+        "rack.posts.size" }),
     gross = "site.wind = 240mph" },
   { "modules", says = "modules and their clamps", of = "wind and snow pressure on ", each = rack, who = "engineer",
     needs = together(weather, table_of_modules, { "rack.rails.lines", "rack.mid_clamp", "rack.end_clamp" }),
@@ -56,13 +59,13 @@ return {
     needs = posts,
     gross = "rack.lower_edge = 20ft" },
   { "disconnects", says = "disconnects", each = wired, who = "electrician",
-    needs = together(circuit, { "strings.combined_at" }),
-    gross = "strings.series = 40" },
+    needs = together(circuit, { "strings.combined_at" }, battery),
+    gross = "charge_controller.fuse = 4000A" },
   { "ground and arc fault", says = "ground and arc fault protection", each = wired, who = "electrician",
     needs = circuit,
     gross = "strings.series = 40" },
   { "electrodes and bonding", says = "electrodes and bonding", each = wired, who = "electrician",
-    needs = circuit,
+    needs = together(circuit, battery),
     gross = "strings.parallel = 40" },
   { "labels", says = "labels", each = wired, who = "electrician",
     needs = circuit,

@@ -68,7 +68,7 @@ local rack_fields = {
     } },
   { "rafter", "choice", worse = "other", choices_from = lumber, required = true,
     says = "the members up the slope that carry the rails, one for each pair of posts" },
-  { "saddle", "quantity", dim = "length", min = 0, max = 0.5, required = true, example = "0.25in",
+  { "saddle", "quantity", worse = "more", dim = "length", min = 0, max = 0.5, required = true, example = "0.25in",
     says = "thickness of the bearing plate between post and rafter" },
   { "post_lines", "group", required = true,
     says = "where the two lines of posts stand, as fractions of the slope from the lower edge",
