@@ -117,7 +117,7 @@ function sheets.warnings(d, sheet, groups, short)
       local subject = words.subject(o)
       local what = r.says .. (subject ~= "" and ", " .. subject or "")
       if g.outcome == "waived" then
-        d:warning("WAIVED " .. r.id .. " by " .. o.waiver.by .. " as " .. o.waiver.as .. " on " .. o.waiver.on ..
+        d:warning("WAIVED " .. r.id .. " by " .. words.signer(o.waiver) .. " on " .. o.waiver.on ..
             ": " .. o.waiver.reason .. ". Not shown to hold: " .. what)
       elseif short and g.outcome == "unknown" then unknown[#unknown + 1] = r.id
       elseif g.outcome == "broken" or g.outcome == "unknown" then

@@ -236,6 +236,13 @@ function words.whose(f)
   return #parts > 0 and table.concat(parts, ", ") or nil
 end
 
+-- Who signed a waiver, in which capacity, and what shows it.
+function words.signer(w)
+  local shown = w.licence and "licence " .. w.licence .. ", " .. w.state
+  if w.paper then shown = (shown and shown .. "; " or "") .. w.paper end
+  return w.by .. " as " .. w.as .. (shown and " (" .. shown .. ")" or "")
+end
+
 -- ---- places --------------------------------------------------------------------------------------------------------
 
 -- Where a record, or a field of it, was written.
