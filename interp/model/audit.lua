@@ -329,14 +329,17 @@ function audit.work(def)
   end
 end
 
-local severities, may_waive = set "stop caution note", set "nobody engineer authority house"
+local severities = set "stop caution note"
 
 function audit.rule(def)
   local what = "rule " .. tostring(def.id)
   check_keys(def, def, what, keys.rule)
   if not severities[def.severity] then problem(def, what, "no severity '" .. tostring(def.severity) .. "'") end
-  if def.may_waive ~= nil and not may_waive[def.may_waive] then
-    problem(def, what, "'may_waive' is nobody, engineer, authority or house, not '" .. tostring(def.may_waive) .. "'")
+  local capacities, known = schema.kinds.rule.by.may_waive.choices, {}
+  for _, who in ipairs(capacities) do known[who] = true end
+  if def.may_waive ~= nil and not known[def.may_waive] then
+    problem(def, what, "'may_waive' is one of " .. table.concat(capacities, ", ") .. ", not '" ..
+        tostring(def.may_waive) .. "'")
   end
 end
 

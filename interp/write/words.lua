@@ -82,6 +82,13 @@ function words.show(v, unit, digits)
   return host.format(v)
 end
 
+-- 36.16 N: of an axis of the schema.
+function words.position(v, axis)
+  local south = host.si(v) < 0
+  local side = axis == "latitude" and (south and "S" or "N") or south and "W" or "E"
+  return (words.show(host.abs(v)):gsub(" deg", "")) .. " " .. side
+end
+
 -- charge_controller -> charge controller; patterns are dear, and every table names its records.
 local spoken = setmetatable({}, { __index = function(t, name)
   t[name] = string.gsub(name, "_", " ")
@@ -213,7 +220,7 @@ function words.finding(f)
   if f.want ~= nil then
     return words.show(f.got) .. (f.ok and " = " or " against ") .. words.show(f.want)
   end
-  return value .. " " .. sign .. " " .. limit
+  return value .. " " .. sign .. " " .. limit .. (f.words and ", " .. f.words or "")
 end
 
 -- All that is unknown of an outcome, in one line.

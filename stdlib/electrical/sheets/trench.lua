@@ -4,6 +4,7 @@ local record = import "model.record"
 local document = import "write.document"
 local words = import "write.words"
 local measure = import "write.measure"
+local digging = import "site.digging"
 
 local given = record.given
 
@@ -19,9 +20,8 @@ local function holes(d)
 end
 
 local function short(d)
-  local l = record.root.locate
-  d:para("Ticket " .. l.ticket .. ", valid " .. l.valid_from .. " to " .. l.valid_to ..
-      "; it does not mark private lines (asked of " .. l.private_lines.asked .. ": " .. l.private_lines.found .. ").")
+  d:para(digging.ticket())
+  d:para(digging.private_lines())
   holes(d)
   for _, t in ipairs(record.all "trench") do
     local crosses = given(t, "crosses")
@@ -73,4 +73,4 @@ local function whole(d)
 end
 
 return { name = "trench", title = "Digging", order = 60, of = { "rack", "trench" }, build = true, kinds = { "trench" },
-    rules = { "R06", "R07", "R57", "R30" }, after = { "R09" }, short = short, whole = whole }
+    rules = { "R06", "R07", "R57", "R30" }, after = { "R09" }, waits = digging.waits, short = short, whole = whole }

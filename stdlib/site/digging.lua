@@ -1,0 +1,54 @@
+-- SPDX-License-Identifier: MIT
+-- What every sheet about digging says: who was asked, what the ticket says, and what keeps people from harm.
+local record = import "model.record"
+local rule = import "model.rule"
+local words = import "write.words"
+local digging = {}
+
+-- Why a sheet that lets people dig is not printed yet; the rule of the ticket withholds it besides.
+function digging.waits()
+  if rule.reached "build" then return nil end
+  return 'the job is at stage "' .. record.root.stage .. '": what is dug by is printed from "build" on, on a valid ' ..
+      "ticket that each utility has answered; before it comes the mark-out sheet"
+end
+
+-- The owner's own lines, which nobody marks but the owner.
+function digging.private_lines()
+  local lines = record.only "private_lines"
+  if not lines then return "Private lines: nobody was asked. The locating service does not mark them." end
+  local found = words.show(lines.found)
+  return "Private lines, asked of " .. lines.asked .. " on " .. lines.on .. ": " .. found .. ". The locating service " ..
+      "does not mark them" .. (found == "none" and "." or ": have each marked before anyone digs.")
+end
+
+-- The ticket, and what each utility answered.
+function digging.ticket()
+  local l = record.only "locate"
+  if not l then return "No ticket of the locating service is declared." end
+  local answers = record.given(l, "answers")
+  return "Ticket " .. l.ticket .. ", valid " .. l.valid_from .. " to " .. l.valid_to .. "; " ..
+      (answers and words.show(answers) or "no answer of a utility is declared") .. "."
+end
+
+-- A fact of work safety: its amount, and where it stands.
+local function fact(key)
+  local amount, _, cite = host.fact(key)
+  return words.show(amount, words.metric() and "m" or "ft", 3), cite
+end
+
+function digging.trenches()
+  local deep, protection = fact "trench_protection"
+  local step, ladder = fact "trench_ladder"
+  local back, spoil = fact "trench_spoil"
+  return "A trench of " .. deep .. " or deeper is shored, shielded or sloped before anyone goes in; a shallower one " ..
+      "too, unless a competent person has looked and sees no danger of a cave-in (" .. protection .. "). From " .. step ..
+      " of depth on there is a ladder (" .. ladder .. "). Keep spoil and machines " .. back .. " back from the edge (" ..
+      spoil .. ")."
+end
+
+digging.covers = "Cover each open hole and trench that nobody works in: covers bear whoever steps on them, are " ..
+    "fastened so that they cannot slide, and are marked."
+digging.concrete = "Wet concrete burns skin and eyes: gloves, boots and glasses; wash it off at once."
+digging.overhead = "Look up: no auger mast, long post or rail goes up near an overhead line."
+
+return digging
