@@ -139,9 +139,9 @@ local function stands(def, o) return def.severity ~= "stop" or not (o.outcome ==
 -- ---- all -----------------------------------------------------------------------------------------------------------
 
 -- Judges these rules, or those that are loaded. Returns the outcomes in order of the rules, then of the subjects:
--- { rule, outcome, subject = its path, proxy, finding, whys, why, reason, waiver, refused, rests } ...; whys: the reasons
--- of all that is unknown, beside what is broken too; why: the first of them; refused: a waiver that does not count;
--- rests: see memo.cites.
+-- { rule, outcome, subject = its path, proxy, finding, whys, why, reason, waiver, refused, rests } ...; whys: the
+-- reasons of all that is unknown, beside what is broken too; why: the first of them; refused: a waiver that does not
+-- count; rests: see memo.cites.
 function judge.all(rules)
   local out = {}
   rules = rules or rule.loaded()

@@ -17,8 +17,9 @@ function digging.private_lines()
   local lines = record.only "private_lines"
   if not lines then return "Private lines: nobody was asked. The locating service does not mark them." end
   local found = words.show(lines.found)
-  return "Private lines, asked of " .. lines.asked .. " on " .. lines.on .. ": " .. found .. ". The locating service " ..
-      "does not mark them" .. (found == "none" and "." or ": have each marked before anyone digs.")
+  return "Private lines, asked of " .. lines.asked .. " on " .. lines.on .. ": " .. found ..
+      ". The locating service does not mark them" ..
+      (found == "none" and "." or ": have each marked before anyone digs.")
 end
 
 -- The ticket, and what each utility answered.
@@ -33,7 +34,7 @@ end
 -- A fact of work safety: its amount, and where it stands.
 local function fact(key)
   local amount, _, cite = host.fact(key)
-  return words.show(amount, words.metric() and "m" or "ft", 3), cite
+  return words.show(amount, words.metric() and "m" or "ft", 2), cite
 end
 
 function digging.trenches()
@@ -41,9 +42,9 @@ function digging.trenches()
   local step, ladder = fact "trench_ladder"
   local back, spoil = fact "trench_spoil"
   return "A trench of " .. deep .. " or deeper is shored, shielded or sloped before anyone goes in; a shallower one " ..
-      "too, unless a competent person has looked and sees no danger of a cave-in (" .. protection .. "). From " .. step ..
-      " of depth on there is a ladder (" .. ladder .. "). Keep spoil and machines " .. back .. " back from the edge (" ..
-      spoil .. ")."
+      "too, unless a competent person has looked and sees no danger of a cave-in (" .. protection .. "). From " ..
+      step .. " of depth on there is a ladder (" .. ladder .. "). Keep spoil and machines " .. back ..
+      " back from the edge (" .. spoil .. ")."
 end
 
 digging.covers = "Cover each open hole and trench that nobody works in: covers bear whoever steps on them, are " ..

@@ -25,6 +25,15 @@ local function fact_of(kind, name)
   not_given(kind .. "." .. name, def.by[name], def)
 end
 
+local function authority()
+  local office = record.only "authority"
+  if not office then
+    missing("authority", "no authority is declared: the office whose limits these are", "building office",
+        "a telephone call", "declare it in a place file: authority { ... }")
+  end
+  return office
+end
+
 -- In a list for `every`: a limit that is missing is told beside whatever else is.
 local function wanted(name) return function() limit(name) end end
 
@@ -60,11 +69,13 @@ add { id = "R01", severity = "caution", says = "code editions and the authority 
         return states(true, name .. " code is " .. words[i])
       end
     end
-    list[#list + 1] = function() return states(job.authority.name ~= nil, "authority is " .. job.authority.name) end
-    local all = every(list)
-    if not all.unknowns then
-      all.words = table.concat(words, ", ") .. "; " .. job.authority.name .. ", read on " .. job.authority.read_on
+    list[#list + 1] = function()
+      local office = authority()
+      words.office = office.name .. ", read on " .. office.read_on
+      return states(true, words.office)
     end
+    local all = every(list)
+    if not all.unknowns then all.words = table.concat(words, ", ") .. "; " .. words.office end
     return all
   end }
 
@@ -144,7 +155,9 @@ local function ticket(job)
       ", lies outside"))
 end
 
--- What each utility answered to the ticket: marked or clear; anything else is no answer yet.
+-- What each utility answered to the ticket; anything but these is no answer yet.
+local answered = { marked = true, clear = true }
+
 local function add_answers(list, job)
   local l = record.only "locate"
   local answers = l and given(l, "answers")
@@ -156,7 +169,7 @@ local function add_answers(list, job)
     local answer = answers[i]
     local utility, word = string.match(answer, "^%s*(.-)%s*:%s*(.-)%s*$")
     list[#list + 1] = function()
-      if word ~= "marked" and word ~= "clear" then
+      if not answered[word] then
         missing(record.step("locate.answers", i), "the ticket is not answered: " .. utility .. " says '" .. word .. "'",
             "locating service", "the ticket's list of utilities", 'an answer is "' .. utility .. ': marked" or "' ..
             utility .. ': clear"')
@@ -237,7 +250,7 @@ add { id = "R65", severity = "note", says = "prices are fresh", may_waive = "hou
 
 local function lift(r, job)
   local f = at_most(r.heaviest_piece / job.crew, limit "lift_per_person")
-  f.words = r.heaviest_name .. ", " .. host.format(r.heaviest_piece, nil, 4) .. ", lifted by " .. job.crew
+  f.words = "for " .. r.heaviest_name .. ", " .. host.format(r.heaviest_piece) .. ", lifted by " .. job.crew
   return f
 end
 
@@ -261,7 +274,7 @@ add { id = "R73", severity = "stop", each = "rack",
     local _, clearance, cite = host.fact "overhead"
     local f = at_least(distance, bound(calc.overhead { height = r.tallest }.least, "what is raised, and " .. clearance,
         cite))
-    f.words = r.tallest_name
+    f.words = "for " .. r.tallest_name
     return f
   end }
 
@@ -272,11 +285,12 @@ local facts = { "latitude", "elevation", "coldest", "hottest_air", "wind", "expo
     "frost", "soil" }
 
 -- Without these there is nothing to build: kinds of which one must be there.
-local things = { { "rack" }, { "strings" }, { "inverter", "charge_controller" } }
+local things = { { "rack", says = "no rack is declared" }, { "strings", says = "no strings are declared" },
+    { "inverter", "charge_controller", says = "no inverter and no charge controller is declared" } }
 
-local function is_there(kinds)
+local function want(kinds)
   for _, kind in ipairs(kinds) do if #record.all(kind) > 0 then return end end
-  missing(kinds[1], "no " .. table.concat(kinds, " and no "):gsub("_", " ") .. " is declared", "designer", "the design")
+  missing(kinds[1], kinds.says, "designer", "the design")
 end
 
 add { id = "R72", severity = "stop", says = "the facts of the site are complete, and there is something to build",
@@ -285,8 +299,8 @@ add { id = "R72", severity = "stop", says = "the facts of the site are complete,
     local list = { function() return job.on and nil end }
     for _, name in ipairs(facts) do list[#list + 1] = function() return fact_of("site", name) and nil end end
     list[#list + 1] = function() return job.ground.datum and nil end
-    list[#list + 1] = function() return job.authority.name and nil end
-    for _, kinds in ipairs(things) do list[#list + 1] = function() return is_there(kinds) end end
+    list[#list + 1] = function() return authority() and nil end
+    for _, kinds in ipairs(things) do list[#list + 1] = function() want(kinds) end end
     list[#list + 1] = states(true, "the facts of the site are given, each with its unit; a rack, strings and what " ..
         "they feed are declared")
     return every(list)

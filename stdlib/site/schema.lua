@@ -143,9 +143,9 @@ kind { "private_lines", form = 7, single = true,
     says = "lines of the owner's own, which no locating service marks: water, gas to an outbuilding, an old feed",
   who = "owner", tool = "a walk with the owner",
   fields = {
-    { "found", "list", required = true, or_text = "none", least = 1, item = { "line", "text", type = "text",
-      example = "water to cabin" }, example = '"water to cabin"', says = "each line that was found, or \"none\"", who = "owner",
-      tool = "a walk with the owner" },
+    { "found", "list", required = true, or_text = "none", least = 1,
+      item = { "line", "text", type = "text", example = "water to cabin" }, example = '"water to cabin"',
+      says = "each line that was found, or \"none\"", who = "owner", tool = "a walk with the owner" },
     { "asked", "text", required = true, says = "who was asked", example = "Odessa Pruitt" },
     { "on", "date", required = true, says = "when" },
   } }

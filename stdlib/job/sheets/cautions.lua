@@ -25,8 +25,8 @@ local function body(d)
     "Soil values are presumptive unless a report says otherwise. Expansive, organic, filled, wet, frozen or " ..
       "steep ground needs a geotechnical opinion.",
     "Electricity: dc stays live in daylight, and batteries cannot be switched off. Before a string is parted: open " ..
-      "the load-break switch, prove with a dc clamp meter that no current flows, then part the connectors; both ends " ..
-      "stay live in daylight. Licensed electrician where required; lock-out, insulated gloves, rated meters.",
+      "the load-break switch, prove with a dc clamp meter that no current flows, then part the connectors; both " ..
+      "ends stay live in daylight. Licensed electrician where required; lock-out, insulated gloves, rated meters.",
     "Digging: " .. digging.ticket() .. " " .. digging.private_lines(),
     "Holes and trenches: " .. digging.covers .. " " .. digging.trenches() .. " " .. digging.concrete .. " " ..
       digging.overhead,

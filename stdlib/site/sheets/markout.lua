@@ -47,8 +47,9 @@ end
 local function answers(d)
   local l = record.only "locate"
   d:para("What the service said, in pencil:")
-  d:table({ "ticket", "first day", "last day" }, { { l and l.ticket or document.fill, l and l.valid_from or document.fill,
-      l and l.valid_to or document.fill } })
+  local row = {}
+  for i, name in ipairs { "ticket", "valid_from", "valid_to" } do row[i] = l and l[name] or document.fill end
+  d:table({ "ticket", "first day", "last day" }, { row })
   local rows = {}
   for answer in record.each(l and given(l, "answers") or {}) do
     local utility, word = string.match(answer, "^%s*(.-)%s*:%s*(.-)%s*$")
@@ -59,8 +60,8 @@ local function answers(d)
 end
 
 local function whole(d)
-  d:warning("DO NOT DIG, drill or drive by this sheet. It goes out before the ticket; the sheets to dig by come when " ..
-      "the ticket is valid and each utility has answered it.")
+  d:warning("DO NOT DIG, drill or drive by this sheet. It goes out before the ticket; the sheets to dig by come " ..
+      "when the ticket is valid and each utility has answered it.")
   place(d)
   for _, r in ipairs(record.all "rack") do
     d:gap()
