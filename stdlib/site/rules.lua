@@ -99,7 +99,7 @@ add { id = "R05", severity = "caution", each = "rack",
   says = "no engineer's seal is asked for at this height", may_waive = "engineer",
   cite = "the place's seal rule", caution = "not for construction until sealed",
   flips = function(r) return tostring(r) .. ".lower_edge" end,
-  applies = function() return rule.has_limit "seal" end,
+  applies = function() return rule.has_limit "seal", "the place has no rule about seals" end,
   check = function(r) return at_most(r.height_above_grade, limit "seal") end }
 
 -- Holes keep a distance from a thing, or it is not there.
@@ -169,7 +169,7 @@ local function add_answers(list, job)
     local answer = answers[i]
     local utility, word = string.match(answer, "^%s*(.-)%s*:%s*(.-)%s*$")
     list[#list + 1] = function()
-      if not answered[word] then
+      if not answered[string.lower(word)] then
         missing(record.step("locate.answers", i), "the ticket is not answered: " .. utility .. " says '" .. word .. "'",
             "locating service", "the ticket's list of utilities", 'an answer is "' .. utility .. ': marked" or "' ..
             utility .. ': clear"')

@@ -139,7 +139,7 @@ kind { "locate", form = 6, single = true, says = "the ticket of the locating ser
     end
   end }
 
-kind { "private_lines", form = 7, single = true,
+kind { "private_lines", form = 6, single = true,
     says = "lines of the owner's own, which no locating service marks: water, gas to an outbuilding, an old feed",
   who = "owner", tool = "a walk with the owner",
   fields = {
