@@ -31,20 +31,22 @@ function digging.ticket()
       (answers and words.show(answers) or "no answer of a utility is declared") .. "."
 end
 
--- A fact of work safety: its amount, and where it stands.
-local function fact(key)
-  local amount, _, cite = host.fact(key)
-  return words.show(amount, words.metric() and "m" or "ft", 2), cite
+-- A limit of work safety that is not to be passed, in the job's units, cut off and not rounded up; where it stands.
+local function work_limit(key)
+  local value, _, cite, basis = host.fact(key)
+  return words.show(value, words.metric() and "m" or "ft", 2), cite, basis
 end
 
 function digging.trenches()
-  local deep, protection = fact "trench_protection"
-  local step, ladder = fact "trench_ladder"
-  local back, spoil = fact "trench_spoil"
-  return "A trench of " .. deep .. " or deeper is shored, shielded or sloped before anyone goes in; a shallower one " ..
-      "too, unless a competent person has looked and sees no danger of a cave-in (" .. protection .. "). From " ..
-      step .. " of depth on there is a ladder (" .. ladder .. "). Keep spoil and machines " .. back ..
-      " back from the edge (" .. spoil .. ")."
+  local deep, protection, basis = work_limit "trench_protection"
+  local high, ladder = work_limit "trench_ladder"
+  local reach = work_limit "trench_ladder_within"
+  local back, spoil = work_limit "trench_spoil"
+  return "People in a trench: from " .. deep .. " deep it is shored, shielded or sloped before anyone goes in, and " ..
+      "a shallower one too unless a competent person sees no danger of a cave-in. From " .. high .. " a ladder, " ..
+      "a ramp or stairs stand within " .. reach .. " of everyone in it. Spoil and machines stay " .. back ..
+      " back from the edge (" .. table.concat({ protection, ladder, spoil }, ", ") .. "; " .. basis ..
+      "). Local rules may ask for more."
 end
 
 digging.covers = "Cover each open hole and trench that nobody works in: covers bear whoever steps on them, are " ..

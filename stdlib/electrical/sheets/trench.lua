@@ -33,6 +33,12 @@ local function short(d)
   end
 end
 
+-- What the trench itself asks for by its cover alone: it is dug deeper than that. Nil if nothing.
+local function asked(t)
+  if t.cover >= (host.fact "trench_protection") then return "a ladder, and shored, shielded or sloped sides" end
+  if t.cover >= (host.fact "trench_ladder") then return "a ladder, ramp or stairs" end
+end
+
 local function section(d, t)
   d:para("finished ground")
   local tape = given(t, "tape_above_conduit")
@@ -41,6 +47,8 @@ local function section(d, t)
   else d:para("no warning tape is declared") end
   local cover = measure.up(t.cover)
   d:para("top of the conduit " .. cover .. " down; dig deeper by the conduit's outside diameter and its bedding")
+  local asks = asked(t)
+  if asks then d:warning("So deep a trench has " .. asks .. ": see below.") end
   d:para("above it: " .. t.under)
   local crosses = given(t, "crosses")
   local rows = {}
@@ -66,10 +74,9 @@ local function whole(d)
     d:inside(section, t)
   end
   d:gap()
-  local deepest, _, cite, basis = host.fact "trench_open"
-  d:warning("Cover or fence every open hole and trench. Nobody in an unshored trench deeper than " ..
-      words.show(deepest, words.metric() and "m" or "ft") .. " (" .. cite .. ", " ..
-      basis .. "). Watch overhead lines when an auger mast or a long post goes up.")
+  d:warning(digging.trenches())
+  d:warning(digging.covers)
+  d:warning(digging.overhead)
 end
 
 return { name = "trench", title = "Digging", order = 60, of = { "rack", "trench" }, build = true, kinds = { "trench" },
