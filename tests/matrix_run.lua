@@ -12,7 +12,8 @@ local input = ...
 
 local function plain_field(f)
   local out = { name = f.name, type = f.type, dim = f.dim, min = f.min, max = f.max, above = f.above, axis = f.axis,
-                required = f.required, example = f.example, has_default = f.default ~= nil, says = f.says,
+                required = f.required,
+                or_text = f.or_text, example = f.example, has_default = f.default ~= nil, says = f.says,
                 choices = f.type == "choice" and f.choices or nil, no_data = f.no_data, of = f.of }
   if f.fields then
     out.fields = {}
@@ -47,9 +48,9 @@ local function complain(...) complaints[#complaints + 1] = at .. ": " .. table.c
 -- A message of the script's own faults or of a rule's making is no reason of anything in a whole job.
 local function of_the_machinery(code) return code and (code:find "^L" or code:find "^R") and true or false end
 
-local message = host.message
+local message, reasons = host.message, {}
 host.message = function(why, ...)
-  if type(why) == "table" and of_the_machinery(why.code) then complain("a reason is ", why.code, ": ", why.text) end
+  if type(why) == "table" and of_the_machinery(why.code) then reasons[why.text] = why.code end
   return message(why, ...)
 end
 
@@ -61,6 +62,9 @@ local function look(text, name)
     local found = string.find(text, words, 1, true)
     if found and whole then found = string.find(text, whole) end
     if found then complain(name, " prints '", string.sub(text, math.max(1, found - 30), found + 30), "'") end
+  end
+  for reason, code in next, reasons do
+    if string.find(string.gsub(text, "%s+", " "), reason, 1, true) then complain(name, " says ", code, ": ", reason) end
   end
 end
 

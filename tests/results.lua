@@ -25,6 +25,7 @@ local NO_ROW = {
   R60 = { unknown = GIVEN },
   R63 = { unknown = GIVEN },
   R64 = { broken = ROUNDED, hair = ROUNDED },
+  R74 = { broken = "a paper covers a subject or does not: then it is unknown, none is wrong" },
   R72 = { broken = "a fact is given or not; none is wrong" },
 }
 -- Results that need no case, each with the reason.
@@ -442,7 +443,8 @@ local function every_rule(cases, rules)
   for _, case in ipairs(cases) do
     local e = case.expects[1]
     local id = case.name:match "^R%d+"
-    if #case.expects ~= 1 or e.rule ~= id then lacks(case.line, "a case is about the one rule that its name begins with")
+    if #case.expects ~= 1 or e.rule ~= id then
+      lacks(case.line, "a case is about the one rule that its name begins with")
     elseif id < last then lacks(case.line, id .. " stands behind " .. last)
     else
       last = id

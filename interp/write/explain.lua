@@ -212,7 +212,7 @@ local function explain_node(d, node)
     if def.says then d:para(def.says) end
     if node.unknown then unknown(d, node.unknown) end
   end)
-  if def.given and #run.papers > 0 then import("write.papers").explain(d, node, worked_from, unknown)
+  if def.given and #run.giving > 0 then import("write.papers").explain(d, node, worked_from, unknown)
   else worked_from(d, node) end
 end
 
@@ -280,8 +280,11 @@ local function explain_outcome(d, o)
     whatif.remedy(o)
     if o.nearest then d:para("nearest change that passes: " .. o.nearest) end
   end
+  if o.refused then
+    d:para("a waiver by " .. words.signer(o.refused) .. " does not count: nobody can sign for what nobody knows")
+  end
   if o.waiver then
-    d:para("waived by " .. o.waiver.by .. " as " .. o.waiver.as .. " on " .. o.waiver.on .. ": " .. o.waiver.reason)
+    d:para("waived by " .. words.signer(o.waiver) .. " on " .. o.waiver.on .. ": " .. o.waiver.reason)
   end
   d.depth = d.depth - 2
 end
