@@ -119,7 +119,7 @@ kind { "rack", form = 9, named = true, like = "rack_type", design = true, says =
     end
     local slope = host.si(rack.slope_length)
     if host.near(slope + host.si(rack.line_spacing), slope) then
-      refuse({ "tilt" }, "at this tilt both lines of posts would stand in one", "a tilt below 90deg")
+      refuse({ "tilt" }, "at this tilt both lines of posts would stand in one", "less tilt")
     end
     for _, line in ipairs { "front", "back" } do
       local n = #rack.posts[line]
