@@ -5,6 +5,8 @@
 -- Run by tests/matrix_test.c, which gives `in_host` and `trying`: matrix_test [commands | fields [WORDS]], from the top
 -- folder of the project; WORDS: only what has them in its name.  Without a part it tries a sample of both, which every
 -- build does; tests/run.sh has both parts whole.
+package.path = "tests/?.lua;" .. package.path
+local json = require "json"
 local RUN = "tests/matrix_run.lua"
 local SAMPLE = 29                            -- of so many one is tried
 
@@ -63,6 +65,8 @@ local function commands_of(job, stage, whole)
   local got, err = in_host(job, RUN, input)
   if not got then return check(name, { shown(err) }) end
   if got.tried < 40 then table.insert(got.complaints, "only " .. got.tried .. " things were tried") end
+  local read_well, why_not = pcall(json.read, got.reports.json or "")
+  if not read_well then table.insert(got.complaints, "the report is no JSON: " .. why_not) end
   check(name, got.complaints)
   local path = os.tmpname()
   for _, form in ipairs { "text", "json", "html" } do
