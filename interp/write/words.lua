@@ -213,7 +213,7 @@ function words.finding(f)
   if f.want ~= nil then
     return words.show(f.got) .. (f.ok and " = " or " against ") .. words.show(f.want)
   end
-  return value .. " " .. sign .. " " .. limit
+  return value .. (f.from and " " .. f.from or "") .. " " .. sign .. " " .. limit
 end
 
 function words.over(f)

@@ -3,6 +3,7 @@
 local rule = import "model.rule"
 local memo = import "model.memo"
 local record = import "model.record"
+local util = import "model.util"
 local buying = import "buying.results"
 local add, at_most, at_least, states, every, limit, bound = rule.add, rule.at_most, rule.at_least, rule.states,
     rule.every, rule.limit, rule.bound
@@ -10,74 +11,118 @@ local given = record.given
 
 local rack_of = record.parent
 local function footing_of(post) return rack_of(post).posts.footing end
+local function edge_path(rack) return tostring(rack) .. ".lower_edge" end
 local function depth_path(post) return tostring(footing_of(post)) .. ".hole_depth" end
 
--- The hole with least concrete, of the augers that are had and of depths step by step, in which all footing rules hold.
+-- Rules that a hole has to meet, in the order in which they are told.
 local hole_rules = { "R29", "R30", "R31", "R33", "R34" }
-local function smallest_hole(footing, isolated, passes)
-  local path, best, best_volume = tostring(footing), nil, nil
-  local hole_step, hole_deepest = host.fact "hole_step", host.fact "hole_deepest"
-  local least, most = host.si(footing.gravel) // host.si(hole_step) + 1, host.si(hole_deepest) // host.si(hole_step)
+
+-- Those of them that can be judged as the job is: a price that is missing says nothing about a hole.
+local function decidable(footing)
+  local judge, list = import "model.judge", {}
+  for _, id in ipairs(hole_rules) do
+    local def, known = rule.find(id), true
+    for _, s in ipairs(judge.subjects(def) or {}) do
+      local r = def.each == "post" and rack_of(s) or s
+      known = known and (r.posts.footing ~= footing or judge.try(def, s) ~= "unknown")
+    end
+    if known then list[#list + 1] = id end
+  end
+  return list
+end
+
+-- Calls f(changes, words, volume) for the holes of the augers that are had, each step by step deeper.
+local function each_hole(footing, isolated, f)
+  local path, step, deepest = tostring(footing), host.fact "hole_step", host.fact "hole_deepest"
+  local least, most = host.si(footing.gravel) // host.si(step) + 1, host.si(deepest) // host.si(step)
   for _, d in ipairs(calc.augers {}.diameters) do
-    local area = host.si(d) ^ 2
     for n = least, most do
-      local volume = area * n
-      if best_volume and volume >= best_volume then break end
-      if passes({ [path .. ".hole_diameter"] = d, [path .. ".hole_depth"] = n * hole_step,
-          [path .. ".isolated_posts"] = isolated }, hole_rules) then
-        best, best_volume = host.format(d, "in") .. " x " .. host.format(n * hole_step, "in"), volume
-        break
-      end
+      local changes = { [path .. ".hole_diameter"] = d, [path .. ".hole_depth"] = n * step }
+      if isolated then changes[path .. ".isolated_posts"] = true end
+      if f(changes, host.format(d, "in") .. " x " .. host.format(n * step, "in"), host.si(d) ^ 2 * n) then break end
     end
   end
+end
+
+-- The hole with least concrete in which these rules hold: { changes, words }.
+local function smallest_hole(footing, isolated, passes, ids)
+  local best, best_volume = nil, nil
+  each_hole(footing, isolated, function(changes, words, volume)
+    if best_volume and volume >= best_volume then return true end
+    if not passes(changes, ids) then return false end
+    best, best_volume = { changes = changes, words = "a hole of " .. words }, volume
+    return true
+  end)
   return best
 end
 
+-- Which of these rules leave no hole, each with what it says: one that stops every hole by itself, or those that stop
+-- some.
+local function stopped_by(footing, isolated, passes, ids)
+  local some = {}
+  for _, id in ipairs(ids) do
+    local stops, leaves = false, false
+    each_hole(footing, isolated, function(changes)
+      if passes(changes, { id }) then leaves = true else stops = true end
+      return stops and leaves
+    end)
+    local told = id .. " (" .. rule.find(id).says .. ")"
+    if not leaves then return told .. " by itself" end
+    if stops then some[#some + 1] = told end
+  end
+  return util.list(some) .. " together"
+end
+
 -- What is claimed, as the table of the code has it.
-local function isolated()
+local function claim()
   local _, name = host.fact("isolated", record.root.codes.building)
   return name
 end
 
--- In words, once for each footing.
 local function nearest_hole(post, _, passes)
   local f = footing_of(post)
   return memo.remember(record.inside[f], "nearest hole", function()
-    local claimed = f.isolated_posts
-    local plain = not claimed and smallest_hole(f, false, passes)
-    local doubled = smallest_hole(f, true, passes)
-    local words = {}
-    if plain then words[#words + 1] = plain .. " passes all footing rules" end
-    if doubled then
-      words[#words + 1] = doubled .. (claimed and " passes all footing rules"
-          or " passes if isolated_posts may be claimed here (" .. isolated() .. ")")
+    local ids = decidable(f)
+    local plain = smallest_hole(f, false, passes, ids)
+    local list = { plain }
+    if not f.isolated_posts then
+      local doubled = smallest_hole(f, true, passes, ids)
+      if doubled and (not plain or doubled.words ~= plain.words) then
+        doubled.words = doubled.words .. ", if isolated_posts may be claimed here (" .. claim() .. ")"
+        list[#list + 1] = doubled
+      end
     end
-    if #words == 0 then
-      local augers = calc.augers {}.diameters
-      words[1] = "no hole up to " .. host.format(augers[#augers], "in") .. " x "
-          .. host.format((host.fact "hole_deepest"), "in") .. " passes with the posts that are sold"
-    end
-    return table.concat(words, "; ")
+    if #list > 0 then return list end
+    local augers = calc.augers {}.diameters
+    return "no hole up to " .. host.format(augers[#augers], "in") .. " x " ..
+        host.format((host.fact "hole_deepest"), "in") .. " will do: what stops them is " ..
+        stopped_by(f, false, passes, ids)
   end)
+end
+
+-- A height of the lower edge, with the ground that it is counted from.
+local function over_ground(r, finding)
+  finding.from = "above the ground at " .. r.edge_ground_at
+  return finding
 end
 
 add { id = "R14", severity = "caution", each = "rack",
   says = "the lower edge stays above the snow and its slid pile", may_waive = "house",
   cite = "field report on ground interference (Heidari et al. 2015, abstract); pile height by the house",
   caution = "snow bridges from ground to glass, and a frame tears",
-  flips = function() return "site.snow_depth" end,
+  flips = edge_path,
   check = function(r, job)
     local pile
     for _, l in ipairs(table.pack(limit "shed_pile")) do if not pile or pile.value < l.value then pile = l end end
-    return at_least(r.clearance, bound(job.site.snow_depth + pile.value, "snow depth plus the pile of " .. pile.whose,
-        pile.cite))
+    return over_ground(r, at_least(r.clearance, bound(job.site.snow_depth + pile.value,
+        "snow depth plus the pile of " .. pile.whose, pile.cite)))
   end }
 
 add { id = "R15", severity = "caution", each = "rack",
   says = "the lower edge stays above mower, weeds and stock", may_waive = "house",
   cite = "the house's clearance", caution = "thrown stones, chewed leads",
-  flips = function(r) return tostring(r) .. ".lower_edge" end,
-  check = function(r) return at_least(r.clearance, limit "mower_clearance") end }
+  flips = edge_path,
+  check = function(r) return over_ground(r, at_least(r.clearance, limit "mower_clearance")) end }
 
 add { id = "R16", severity = "caution", each = "rack",
   says = "a rail reaches from clamp to clamp in one piece", may_waive = "house",
@@ -110,14 +155,13 @@ add { id = "R29", severity = "caution", each = "post", says = "the stock is as l
   end }
 
 add { id = "R30", severity = "stop", each = "post",
-  says = "the hole reaches below frost and embedment", may_waive = "engineer",
-  cite = "{frost_depth post_embedment}, frost depth by the office",
-  caution = "frost lifts the post, or wind turns it over",
+  says = "the concrete reaches down to frost depth, gravel not counted", may_waive = "engineer",
+  cite = "{frost_depth}, frost depth by the office",
+  caution = "frost lifts the post a little each winter",
   flips = depth_path, nearest = nearest_hole,
   check = function(p, job)
     local f = footing_of(p)
-    return at_least(f.hole_depth, bound(job.site.frost + f.gravel, "frost plus gravel", "frost depth by the office"),
-                    bound(p.embedment_needed + f.gravel, "embedment plus gravel", "{post_unconstrained}"))
+    return at_least(f.hole_depth - f.gravel, bound(job.site.frost, "frost depth", "frost depth by the office"))
   end }
 
 add { id = "R31", severity = "stop", each = "post",
@@ -125,8 +169,12 @@ add { id = "R31", severity = "stop", each = "post",
   cite = "{post_unconstrained}, S1 at a third of the depth",
   caution = "the post leans over in the design wind",
   flips = depth_path, nearest = nearest_hole,
-  check = function(p) return at_least(p.embedment,
-      bound(p.embedment_needed, "unconstrained post formula, iterated")) end }
+  check = function(p)
+    local f = footing_of(p)
+    local single = f.isolated_posts and not f.bearing_doubled
+    return at_least(p.embedment, bound(p.embedment_needed, "unconstrained post formula, iterated" ..
+        (single and "; the declared soil value is not doubled, no report says that it may be" or "")))
+  end }
 
 add { id = "R33", severity = "note", each = "rack", says = "the hole leaves room to plumb the post and place concrete",
   cite = "common practice, no source", caution = "no room for concrete",
@@ -144,9 +192,9 @@ add { id = "R34", severity = "stop", each = "post",
   check = function(p) return at_least(p.uplift_resistance,
       bound(p.uplift_demand, "wind uplift at allowable level")) end }
 
-add { id = "R37", severity = "caution", each = "rack",
-  says = "posts in the ground are treated for it", may_waive = "engineer",
-  cite = "AWPA U1 use categories, as the post-frame trade applies them",
+add { id = "R37", severity = "stop", each = "rack",
+  says = "posts in the ground are treated for it", may_waive = "authority",
+  cite = "{post_treatment}",
   caution = "fence-grade posts rot at the ground line",
   check = function(r)
     local t = r.posts.treatment

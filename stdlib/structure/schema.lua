@@ -8,6 +8,13 @@ local function post_rack(post) return import("model.record").parent(post) end
 
 local lumber = "wood_sections.section"
 
+-- What the least weight goes by: it is counted against uplift.
+local function species(name, what)
+  return { name, "choice", worse = "other", choices_from = "wood_specific_gravity.word", default = "southern pine",
+      says = "species of " .. what .. ", by which they are counted light against uplift", who = "lumber yard",
+      tool = "the grade stamp" }
+end
+
 kind { "footing", form = 8, named = true, says = "what a post stands in",
   fields = {
     { "hole_diameter", "quantity", worse = "less", dim = "length", above = 0, max = 1.5, required = true,
@@ -21,7 +28,8 @@ kind { "footing", form = 8, named = true, says = "what a post stands in",
     { "bag", "quantity", dim = "mass", above = 0, max = 100, default = host.format((host.fact "bag"), "lb"),
       example = "80lb",      says = "bag that the concrete is bought in" },
     { "isolated_posts", "flag", default = false,
-      says = "claims the doubled lateral bearing of isolated posts that may move 1/2 in under a short load",
+      says = "claims the doubled lateral bearing of isolated posts that may move 1/2 in under a short load; a declared "
+          .. "soil value is doubled only if its report says so",
       who = "engineer" },
   },
   check = function(v)
@@ -63,9 +71,11 @@ local rack_fields = {
       { "face", "choice", worse = "other", choices = { "edge", "flat" }, required = true,
         says = "how the member lies" },
       { "lines", "count", worse = "other", min = 2, max = 40, required = true, says = "rails on the slope" },
+      species("species", "the rails"),
     } },
   { "rafter", "choice", worse = "other", choices_from = lumber, required = true,
     says = "the members up the slope that carry the rails, one for each pair of posts" },
+  species("rafter_species", "the rafters"),
   { "saddle", "quantity", dim = "length", min = 0, max = 0.5, required = true, example = "0.25in",
     says = "thickness of the bearing plate between post and rafter" },
   { "post_lines", "group", required = true,
@@ -90,6 +100,7 @@ local rack_fields = {
     fields = {
       { "size", "choice", worse = "other", choices_from = "wood_sections.post", required = true,
         says = "nominal size" },
+      species("species", "the posts"),
       { "treatment", "choice", choices_from = "wood_treatment.category", required = true,
         says = "use category on the tag", who = "lumber yard", tool = "the end tag" },
       { "footing", "ref", of = { "footing" }, required = true, says = "what they stand in" },
