@@ -15,7 +15,7 @@ local function species(name, what)
       tool = "the grade stamp" }
 end
 
-kind { "footing", form = 8, named = true, says = "what a post stands in",
+kind { "footing", form = 8, named = true, design = true, says = "what a post stands in",
   fields = {
     { "hole_diameter", "quantity", worse = "less", dim = "length", above = 0, max = 1.5, required = true,
       example = "18in",
@@ -25,9 +25,9 @@ kind { "footing", form = 8, named = true, says = "what a post stands in",
     { "gravel", "quantity", worse = "more", dim = "length", min = 0, max = 1, required = true, example = "6in",
       says = "gravel at the bottom, under the post and the concrete" },
     { "fill", "choice", choices = { "concrete" }, required = true, says = "what fills the hole around the post" },
-    { "bag", "quantity", dim = "mass", above = 0, max = 100, default = host.format((host.fact "bag"), "lb"),
+    { "bag", "quantity", design = false, dim = "mass", above = 0, max = 100, default = host.format((host.fact "bag"), "lb"),
       example = "80lb",      says = "bag that the concrete is bought in" },
-    { "isolated_posts", "flag", default = false,
+    { "isolated_posts", "flag", default = false, design = false,
       says = "claims the doubled lateral bearing of isolated posts that may move 1/2 in under a short load; a declared "
           .. "soil value is doubled only if its report says so",
       who = "engineer" },
@@ -38,7 +38,7 @@ kind { "footing", form = 8, named = true, says = "what a post stands in",
   end }
 
 local rack_fields = {
-  { "modules", "part", worse = "other", of = "module", required = true, says = "part number of the modules",
+  { "modules", "part", worse = "other", design = false, of = "module", required = true, says = "part number of the modules",
     who = "module label" },
   { "rows", "count", worse = "other", min = 1, max = 20, required = true, example = "2",
     says = "modules up the slope" },
@@ -52,16 +52,16 @@ local rack_fields = {
     says = "gap between module rows" },
   { "end_allowance", "quantity", dim = "length", min = 0, max = 0.3, required = true, example = "1.25in",
     says = "rail beyond the last module at each end, for the end clamp" },
-  { "mid_clamp", "part", of = "clamp", required = true, says = "part number of the clamps between modules" },
-  { "end_clamp", "part", of = "clamp", required = true, says = "part number of the clamps at the ends" },
+  { "mid_clamp", "part", design = false, of = "clamp", required = true, says = "part number of the clamps between modules" },
+  { "end_clamp", "part", design = false, of = "clamp", required = true, says = "part number of the clamps at the ends" },
   { "tilt", "quantity", worse = "other", dim = "angle", min = 0, max = math.rad(90), required = true, example = "35deg",
     says = "slope of the modules" },
   { "azimuth", "quantity", dim = "angle", min = 0, max = math.rad(360), required = true, example = "184deg",
     says = "bearing that the modules face" },
-  { "north", "choice", choices = { "true", "compass" }, required = true, says = "which north the azimuth counts from" },
+  { "north", "choice", design = false, choices = { "true", "compass" }, required = true, says = "which north the azimuth counts from" },
   { "lower_edge", "quantity", worse = "more", dim = "length", above = 0, max = 10, required = true, example = "24in",
     says = "clear height of the lower edge above the datum" },
-  { "under", "choice", worse = "other", choices = { "open", "blocked" }, default = "open",
+  { "under", "choice", worse = "other", design = false, choices = { "open", "blocked" }, default = "open",
     says = "whether wind passes freely under the rack; more than half blocked counts as blocked" },
   { "rails", "group", required = true,
     says = "the members that the modules are clamped to, along the row",
@@ -111,14 +111,15 @@ local rack_fields = {
     } },
 }
 
-kind { "rack_type", named = true, partial = true,
+kind { "rack_type", named = true, partial = true, design = true,
     says = "what several racks have in common; a rack takes it over with like = ...", fields = rack_fields }
 
 local fields = { { "like", "ref", of = { "rack_type" },
     says = "the type that it is like, but for what is written here" } }
 for _, f in ipairs(rack_fields) do fields[#fields + 1] = f end
 
-kind { "rack", form = 9, named = true, like = "rack_type", says = "one table of modules on its posts", fields = fields,
+kind { "rack", form = 9, named = true, like = "rack_type", design = true, says = "one table of modules on its posts",
+  fields = fields,
   settle = function(rack, refuse)
     if rack.line_length > rack.row_width then
       refuse({ "pair_spacing" }, "the posts would stand " .. host.format(rack.line_length)
