@@ -14,20 +14,25 @@ local function footing_of(post) return rack_of(post).posts.footing end
 local function edge_path(rack) return tostring(rack) .. ".lower_edge" end
 local function depth_path(post) return tostring(footing_of(post)) .. ".hole_depth" end
 
--- Rules that a hole has to meet, in the order in which they are told.
+-- Rules that a hole has to meet, in the order in which they are told; and those that it may not break.
 local hole_rules = { "R29", "R30", "R31", "R33", "R34" }
+local kept_rules = { "R68" }
 
 -- Those of them that can be judged as the job is: a price that is missing says nothing about a hole.
-local function decidable(footing)
+local function asked(footing)
   local judge, list = import "model.judge", {}
-  for _, id in ipairs(hole_rules) do
-    local def, known = rule.find(id), true
-    for _, s in ipairs(judge.subjects(def) or {}) do
-      local r = def.each == "post" and rack_of(s) or s
-      known = known and (r.posts.footing ~= footing or judge.try(def, s) ~= "unknown")
+  local function ask(ids, wanted)
+    for _, id in ipairs(ids) do
+      local def, fits = rule.find(id), true
+      for _, s in ipairs(judge.subjects(def) or {}) do
+        local r = def.each == "post" and rack_of(s) or s
+        fits = fits and (r.posts.footing ~= footing or wanted[judge.try(def, s)])
+      end
+      if fits then list[#list + 1] = id end
     end
-    if known then list[#list + 1] = id end
   end
+  ask(hole_rules, { holds = true, broken = true })
+  ask(kept_rules, { holds = true })
   return list
 end
 
@@ -82,7 +87,7 @@ end
 local function nearest_hole(post, _, passes)
   local f = footing_of(post)
   return memo.remember(record.inside[f], "nearest hole", function()
-    local ids = decidable(f)
+    local ids = asked(f)
     local plain = smallest_hole(f, false, passes, ids)
     local list = { plain }
     if not f.isolated_posts then
@@ -195,6 +200,7 @@ add { id = "R34", severity = "stop", each = "post",
 add { id = "R37", severity = "stop", each = "rack",
   says = "posts in the ground are treated for it", may_waive = "authority",
   cite = "{post_treatment}",
+  flips = function(r) return tostring(r) .. ".posts.treatment" end,
   caution = "fence-grade posts rot at the ground line",
   check = function(r)
     local t = r.posts.treatment
@@ -230,4 +236,40 @@ add { id = "R64", severity = "caution", each = "rack", says = "clamps are ordere
           .. host.format(job.habits.spares, "%") .. " spare"))
     end
     return every(list)
+  end }
+
+-- station -> the racks that name it.
+local function racks_by_station()
+  return memo.remember(record.inside[record.root], "racks by station", function()
+    local by = {}
+    for _, r in ipairs(record.all "rack") do
+      for p in record.each(r.post) do
+        local list = by[p.station] or {}
+        by[p.station], list[#list + 1] = list, r
+      end
+    end
+    return by
+  end)
+end
+
+-- At stage "quote" it is one of the things still to find out.
+add { id = "R76", severity = "stop", each = "rack", says = "each post stands in one rack", may_waive = "nobody",
+  cite = "common practice, no source", caution = "a post that is counted twice is dug, cut and bought once",
+  applies = function() return #record.all "rack" > 1 end,
+  check = function(r)
+    local by, shared, others, has = racks_by_station(), {}, {}, {}
+    for p in record.each(r.post) do
+      local racks = by[p.station]
+      if #racks > 1 then shared[#shared + 1] = p.station end
+      for _, other in ipairs(#racks > 1 and racks or {}) do
+        if other ~= r and not has[other] then has[other], others[#others + 1] = true, "rack " .. other.name end
+      end
+    end
+    if #shared == 0 then return states(true, "its posts stand in no other rack") end
+    local one = #shared == 1
+    local told = (one and "post " or "posts ") .. util.list(shared) .. (one and " stands in " or " stand in ") ..
+        util.list(others) .. " too"
+    if rule.reached "permit" then return states(false, told) end
+    host.raise { code = "D010", class = "missing", text = told, path = tostring(r) .. ".posts", who = "designer",
+        tool = "the stake-out", help = "each post has a station of its own" }
   end }

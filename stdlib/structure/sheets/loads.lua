@@ -94,8 +94,9 @@ end
 
 local function rack_loads(d, r)
   d:para("velocity pressure " .. of(r, "velocity_pressure") .. " at strength level, without Kd; mean roof height " ..
-      of(r, "mean_roof_height") .. " above the ground; snow " .. of(r, "snow_load") .. " on the slope, seen from above (" ..
-      of(r, "flat_snow") .. " on a level roof there); least frame weight " .. of(r, "frame_weight"))
+      of(r, "mean_roof_height") .. " above the ground; snow " .. of(r, "snow_load") ..
+      " on the slope, seen from above (" .. of(r, "flat_snow") .. " on a level roof there); least frame " ..
+      "weight " .. of(r, "frame_weight"))
   d:gap()
   by_case(d, r)
   d:gap()
