@@ -36,6 +36,8 @@ local function asked(footing)
   return list
 end
 
+local function shown(v) return host.format(v, record.root.units == "SI" and "mm" or "in") end
+
 -- Calls f(changes, words, volume) for the holes of the augers that are had, each step by step deeper.
 local function each_hole(footing, isolated, f)
   local path, step, deepest = tostring(footing), host.fact "hole_step", host.fact "hole_deepest"
@@ -44,7 +46,7 @@ local function each_hole(footing, isolated, f)
     for n = least, most do
       local changes = { [path .. ".hole_diameter"] = d, [path .. ".hole_depth"] = n * step }
       if isolated then changes[path .. ".isolated_posts"] = true end
-      if f(changes, host.format(d, "in") .. " x " .. host.format(n * step, "in"), host.si(d) ^ 2 * n) then break end
+      if f(changes, shown(d) .. " wide and " .. shown(n * step) .. " deep", host.si(d) ^ 2 * n) then break end
     end
   end
 end
@@ -55,7 +57,7 @@ local function smallest_hole(footing, isolated, passes, ids)
   each_hole(footing, isolated, function(changes, words, volume)
     if best_volume and volume >= best_volume then return true end
     if not passes(changes, ids) then return false end
-    best, best_volume = { changes = changes, words = "a hole of " .. words }, volume
+    best, best_volume = { changes = changes, words = "a hole " .. words }, volume
     return true
   end)
   return best
@@ -99,8 +101,8 @@ local function nearest_hole(post, _, passes)
     end
     if #list > 0 then return list end
     local augers = calc.augers {}.diameters
-    return "no hole up to " .. host.format(augers[#augers], "in") .. " x " ..
-        host.format((host.fact "hole_deepest"), "in") .. " will do: what stops them is " ..
+    return "no hole up to " .. shown(augers[#augers]) .. " wide and " .. shown((host.fact "hole_deepest")) ..
+        " deep will do: what stops them is " ..
         stopped_by(f, false, passes, ids)
   end)
 end
@@ -166,7 +168,7 @@ add { id = "R30", severity = "stop", each = "post",
   flips = depth_path, nearest = nearest_hole,
   check = function(p, job)
     local f = footing_of(p)
-    return at_least(f.hole_depth - f.gravel, bound(job.site.frost, "frost depth", "frost depth by the office"))
+    return at_least(f.hole_depth - f.gravel, bound(job.site.frost, "frost depth"))
   end }
 
 add { id = "R31", severity = "stop", each = "post",

@@ -11,7 +11,7 @@ local lumber = "wood_sections.section"
 -- What the least weight goes by: it is counted against uplift.
 local function species(name, what)
   return { name, "choice", worse = "other", choices_from = "wood_specific_gravity.word", default = "southern pine",
-      says = "species of " .. what .. ", by which they are counted light against uplift", who = "lumber yard",
+      says = "species of " .. what .. ": their least weight goes by it", who = "lumber yard",
       tool = "the grade stamp" }
 end
 
