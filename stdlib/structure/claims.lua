@@ -6,32 +6,37 @@ local given = record.given
 
 local function report_of(report) return "the report of " .. report.by .. ", " .. report.dated end
 
+-- What f gives; nothing where the code is not known, or has no such row.
+local function known(f)
+  local ok, value = pcall(f)
+  if ok then return value end
+  if not host.class(value) then error(value, 0) end
+end
+
 -- A soil value above the one that the code presumes of the class.
 local function above_presumptive(soil, codes)
-  local lateral = given(soil, "lateral")
+  local lateral, report = given(soil, "lateral"), given(soil, "report")
   if not lateral then return nil end
-  local ok, row = pcall(function() return calc.soil { soil_class = soil.class, edition = codes.building } end)
-  if not ok then
-    if not host.class(row) then error(row, 0) end
-    return nil
-  end
-  if not (lateral > row.lateral) then return nil end
-  local report = given(soil, "report")
-  return words.show(lateral) .. " where the code presumes " .. words.show(row.lateral) .. " for " .. soil.class ..
-      " (" .. words.cite("{soil_values}") .. "), " ..
+  local presumed = known(function()
+    return calc.soil { soil_class = soil.class, edition = codes.building }.lateral
+  end)
+  if presumed and not (lateral > presumed) then return nil end
+  return words.show(lateral) .. (presumed and " where the code presumes " .. words.show(presumed) .. " for " ..
+      soil.class .. " (" .. words.cite("{soil_values}") .. "), " or ", what the code presumes is not known here, ") ..
       (report and "by " .. report_of(report) or "and no report is declared that says so: it needs one")
 end
 
 -- The bearing of isolated posts, which counts twice.
-local function isolated(footing, soil)
+local function isolated(footing, soil, codes)
   local twice = words.cite("{soil_isolated}")
-  if footing.bearing_doubled then
-    local report = given(soil, "lateral") ~= nil and given(soil, "report")
-    return "the soil's lateral bearing counts twice, as for isolated posts that may move 1/2 in at the ground (" ..
-        twice .. "), " .. (report and "by " .. report_of(report) or "as the code doubles its table's values")
+  if not footing.bearing_doubled then
+    return "isolated posts are claimed, but the declared soil value is not counted twice: " .. twice ..
+        " doubles its table's values, and no report is declared that doubles this one"
   end
-  return "isolated posts are claimed, but the declared soil value is not counted twice: " .. twice ..
-      " doubles its table's values, and no report is declared that doubles this one"
+  local report = given(soil, "lateral") ~= nil and given(soil, "report")
+  local what = known(function() return (select(2, host.fact("isolated", codes.building))) end) or "isolated post"
+  return "the soil's lateral bearing counts twice, as for an " .. what .. " (" .. twice .. "), " ..
+      (report and "by " .. report_of(report) or "as the code doubles its table's values")
 end
 
 -- { path, text } of each, for a job that is declared.
@@ -48,7 +53,7 @@ return function(job)
     local f = r.posts.footing
     if f.isolated_posts and not seen[f] then
       seen[f] = true
-      list[#list + 1] = { path = tostring(f) .. ".isolated_posts", text = isolated(f, soil) }
+      list[#list + 1] = { path = tostring(f) .. ".isolated_posts", text = isolated(f, soil, job.codes) }
     end
   end
   return list

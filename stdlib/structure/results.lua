@@ -91,7 +91,7 @@ result { "rack", "lowest_ground", dim = "length", says = "lowest ground at a pos
 result { "rack", "height_above_grade", dim = "length", says = "top edge above the lowest natural ground at a post",
   formula = "top_edge - lowest_ground" }
 -- The ground under the lower edge, as far as the shots tell it: at each front post, or where the ground between front
--- and back post, carried on straight to the edge, is higher there.  { ground, where }
+-- and back post, carried on straight to the edge, is higher there.  { ground, at = front post, behind = back post }
 local function under_edge(r)
   return memo.remember(record.inside[r], "under the edge", function()
     local front, back, highest = {}, {}, nil
@@ -99,10 +99,10 @@ local function under_edge(r)
     for p in record.each(r.post) do (p.line == "front" and front or back)[p.pair] = p end
     for i, f in ipairs(front) do
       local b = back[i]
-      local found = { ground = f.ground, where = f.station }
+      local found = { ground = f.ground, at = f.station }
       local at_edge = host.si(apart) > 0 and f.ground - (b.ground - f.ground) / apart * r.front_setback
       if at_edge and at_edge > f.ground then
-        found = { ground = at_edge, where = b.station .. " to " .. f.station .. ", carried on to the edge" }
+        found = { ground = at_edge, at = f.station, behind = b.station }
       end
       if not highest or found.ground > highest.ground then highest = found end
     end
@@ -114,7 +114,10 @@ result { "rack", "edge_ground", dim = "length",
     says = "highest ground under the lower edge, against the datum: at a front post, or carried on to the edge",
   work = function(r) return under_edge(r).ground end }
 result { "rack", "edge_ground_at", says = "which ground that is",
-  work = function(r) return under_edge(r).where end }
+  work = function(r)
+    local e = under_edge(r)
+    return e.behind and e.behind .. " to " .. e.at .. ", carried on to the edge" or e.at
+  end }
 result { "rack", "clearance", dim = "length", says = "lower edge above the ground under it",
   formula = "lower_edge - edge_ground" }
 

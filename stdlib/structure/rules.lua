@@ -154,7 +154,7 @@ add { id = "R19", severity = "caution", each = "rack",
 
 add { id = "R29", severity = "caution", each = "post", says = "the stock is as long as the post", may_waive = "house",
   cite = "common practice, no source", caution = "the post is too short at the low end",
-  flips = depth_path,
+  flips = depth_path, nearest = nearest_hole,
   check = function(p)
     local posts = rack_of(p).posts
     local item = posts.size .. " " .. posts.treatment

@@ -75,8 +75,9 @@ local function by_case(d, r)
 end
 
 local function soil(d)
-  local s, ok, presumed = record.root.site.soil, nil, nil
-  ok, presumed = pcall(function()
+  local s = record.given(record.root.site, "soil")
+  if not s then return d:para("Soil: unknown, no class is given.") end
+  local ok, presumed = pcall(function()
     return calc.soil { soil_class = s.class, edition = record.root.codes.building }.lateral
   end)
   if not ok and not host.class(presumed) then error(presumed, 0) end
@@ -133,8 +134,12 @@ end
 
 local function whole(d)
   local site, codes = record.root.site, record.root.codes
-  d:para("Wind " .. words.show(site.wind) .. ", exposure " .. site.exposure .. ", risk category " ..
-      site.risk_category .. ", ground snow " .. words.show(site.snow) .. "; " .. codes.loads .. ". " ..
+  local function fact(name)
+    local v = record.given(site, name)
+    return v == nil and "unknown" or words.show(v)
+  end
+  d:para("Wind " .. fact "wind" .. ", exposure " .. fact "exposure" .. ", risk category " .. fact "risk_category" ..
+      ", ground snow " .. fact "snow" .. "; " .. (record.given(codes, "loads") or "no load standard is named") .. ". " ..
       "Loads are estimates: a licensed engineer must review whenever height, snow, wind, soil, slope, " ..
       "home-built racks or a waiver is involved.")
   for _, r in ipairs(record.all "rack") do
