@@ -16,15 +16,16 @@ local function try_with(def, subject)
   return "unknown"
 end
 
--- True if the named rules are not broken for anything under the values put in.
-function whatif.passes(values, ids)
+-- True if the named rules are not broken for anything, or for what concerns(rule, subject) says, under the values put
+-- in.
+function whatif.passes(values, ids, concerns)
   return record.what_if(values, function()
     for _, id in ipairs(ids) do
       local def = rule.find(id)
       local list = judge.subjects(def)
       if not list then return false end
       for _, s in ipairs(list) do
-        local outcome = try_with(def, s)
+        local outcome = (not concerns or concerns(def, s)) and try_with(def, s)
         if outcome == "broken" or outcome == "unknown" then return false end
       end
     end

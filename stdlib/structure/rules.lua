@@ -18,15 +18,22 @@ local function depth_path(post) return tostring(footing_of(post)) .. ".hole_dept
 local hole_rules = { "R29", "R30", "R31", "R33", "R34" }
 local kept_rules = { "R68" }
 
+-- Whether a rule that is judged on posts or racks judges this footing there.
+local function stands_in(footing)
+  return function(def, subject)
+    local rack = def.each == "post" and rack_of(subject) or subject
+    return rack.posts.footing == footing
+  end
+end
+
 -- Those of them that can be judged as the job is: a price that is missing says nothing about a hole.
 local function asked(footing)
-  local judge, list = import "model.judge", {}
+  local judge, mine, list = import "model.judge", stands_in(footing), {}
   local function ask(ids, wanted)
     for _, id in ipairs(ids) do
       local def, fits = rule.find(id), true
       for _, s in ipairs(judge.subjects(def) or {}) do
-        local r = def.each == "post" and rack_of(s) or s
-        fits = fits and (r.posts.footing ~= footing or wanted[judge.try(def, s)])
+        fits = fits and (not mine(def, s) or wanted[judge.try(def, s)])
       end
       if fits then list[#list + 1] = id end
     end
@@ -53,31 +60,26 @@ end
 
 -- The hole with least concrete in which these rules hold: { changes, words }.
 local function smallest_hole(footing, isolated, passes, ids)
-  local best, best_volume = nil, nil
+  local best, best_volume, mine = nil, nil, stands_in(footing)
   each_hole(footing, isolated, function(changes, words, volume)
     if best_volume and volume >= best_volume then return true end
-    if not passes(changes, ids) then return false end
+    if not passes(changes, ids, mine) then return false end
     best, best_volume = { changes = changes, words = "a hole " .. words }, volume
     return true
   end)
   return best
 end
 
--- Which of these rules leave no hole, each with what it says: one that stops every hole by itself, or those that stop
--- some.
-local function stopped_by(footing, isolated, passes, ids)
-  local some = {}
-  for _, id in ipairs(ids) do
-    local stops, leaves = false, false
-    each_hole(footing, isolated, function(changes)
-      if passes(changes, { id }) then leaves = true else stops = true end
-      return stops and leaves
-    end)
-    local told = id .. " (" .. rule.find(id).says .. ")"
-    if not leaves then return told .. " by itself" end
-    if stops then some[#some + 1] = told end
+-- Those of these rules that leave no hole even without the others, each with what it says.
+local function stopped_by(footing, passes, ids)
+  for i = #ids, 1, -1 do
+    local fewer = table.move(ids, 1, #ids, 1, {})
+    table.remove(fewer, i)
+    if #fewer > 0 and not smallest_hole(footing, false, passes, fewer) then ids = fewer end
   end
-  return util.list(some) .. " together"
+  local told = {}
+  for i, id in ipairs(ids) do told[i] = id .. " (" .. rule.find(id).says .. ")" end
+  return util.list(told) .. (#ids == 1 and " by itself" or " together")
 end
 
 -- What is claimed, as the table of the code has it.
@@ -103,7 +105,7 @@ local function nearest_hole(post, _, passes)
     local augers = calc.augers {}.diameters
     return "no hole up to " .. shown(augers[#augers]) .. " wide and " .. shown((host.fact "hole_deepest")) ..
         " deep will do: what stops them is " ..
-        stopped_by(f, false, passes, ids)
+        stopped_by(f, passes, ids)
   end)
 end
 
