@@ -160,7 +160,8 @@ rack "%s" {
 }
 ]]):format(rack.name, rack.rows, rack.columns, rack.orientation, w.inches(1.25), rack.tilt, rack.azimuth, rack.north,
         w.inches(rack.lower_edge), rack.under, rack.rails, rack.lines, rack.rafter, w.inches(0.25), n,
-        w.millimetres(math.floor(apart)), rack.post, rack.species, rack.treatment, rack.footing, quoted(front), quoted(back))
+        w.millimetres(math.floor(apart)), rack.post, rack.species, rack.treatment, rack.footing, quoted(front),
+        quoted(back))
   end
   local map = "{ " .. table.concat(levels, ", ") .. " }"
   local ground = job.ground == "measured" and ('measured(%s, "water level")'):format(map) or
@@ -270,8 +271,8 @@ local simplest = { stage = "quote", units = "US", written = "US", lengths = "dec
     crew = 2, ground = "plain", place = false, house = false, prices = false, nearest = false, none = false,
     locate = false, dated = false, codes = false }
 local simplest_rack = { rows = 1, columns = 1, orientation = "portrait", tilt = 30, azimuth = 180, lower_edge = 24,
-    north = "true", rails = "2x4", lines = 2, rafter = "2x8", post = "6x6", species = "southern pine", treatment = "UC4B",
-    pairs = 2, footing = 1, under = "open" }
+    north = "true", rails = "2x4", lines = 2, rafter = "2x8", post = "6x6", species = "southern pine",
+    treatment = "UC4B", pairs = 2, footing = 1, under = "open" }
 
 local function without_rack(job, k)
   local out = copy(job)

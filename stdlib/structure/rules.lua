@@ -45,11 +45,11 @@ end
 
 local function shown(v) return host.format(v, record.root.units == "SI" and "mm" or "in") end
 
--- Calls f(changes, words, volume) for the holes of the augers that are had, each step by step deeper.
-local function each_hole(footing, isolated, f)
+-- Calls f(changes, words, volume) for the holes of these augers, each step by step deeper.
+local function each_hole(footing, isolated, augers, f)
   local path, step, deepest = tostring(footing), host.fact "hole_step", host.fact "hole_deepest"
   local least, most = host.si(footing.gravel) // host.si(step) + 1, host.si(deepest) // host.si(step)
-  for _, d in ipairs(calc.augers {}.diameters) do
+  for _, d in ipairs(augers) do
     for n = least, most do
       local changes = { [path .. ".hole_diameter"] = d, [path .. ".hole_depth"] = n * step }
       if isolated then changes[path .. ".isolated_posts"] = true end
@@ -58,10 +58,10 @@ local function each_hole(footing, isolated, f)
   end
 end
 
--- The hole with least concrete in which these rules hold: { changes, words }.
-local function smallest_hole(footing, isolated, passes, ids)
+-- The hole with least concrete in which these rules hold, by these augers or those that are had: { changes, words }.
+local function smallest_hole(footing, isolated, passes, ids, augers)
   local best, best_volume, mine = nil, nil, stands_in(footing)
-  each_hole(footing, isolated, function(changes, words, volume)
+  each_hole(footing, isolated, augers or calc.augers {}.diameters, function(changes, words, volume)
     if best_volume and volume >= best_volume then return true end
     if not passes(changes, ids, mine) then return false end
     best, best_volume = { changes = changes, words = "a hole " .. words }, volume
@@ -92,20 +92,25 @@ local function nearest_hole(post, _, passes)
   local f = footing_of(post)
   return memo.remember(record.inside[f], "nearest hole", function()
     local ids = asked(f)
-    local plain = smallest_hole(f, false, passes, ids)
-    local list = { plain }
+    local list, told = {}, {}
+    local function suggest(hole, more)
+      if not hole or told[hole.words] then return end
+      told[hole.words] = true
+      list[#list + 1] = { changes = hole.changes, words = hole.words .. (#list > 0 and more or "") }
+    end
+    suggest(smallest_hole(f, false, passes, ids, { f.hole_diameter }))
+    suggest(smallest_hole(f, false, passes, ids), ", with less concrete")
     if not f.isolated_posts then
       local doubled = smallest_hole(f, true, passes, ids)
-      if doubled and (not plain or doubled.words ~= plain.words) then
+      if doubled and not told[doubled.words] then
         doubled.words = doubled.words .. ", if isolated_posts may be claimed here (" .. claim() .. ")"
-        list[#list + 1] = doubled
+        suggest(doubled, "")
       end
     end
     if #list > 0 then return list end
     local augers = calc.augers {}.diameters
     return "no hole up to " .. shown(augers[#augers]) .. " wide and " .. shown((host.fact "hole_deepest")) ..
-        " deep will do: what stops them is " ..
-        stopped_by(f, passes, ids)
+        " deep will do: what stops them is " .. stopped_by(f, passes, ids)
   end)
 end
 

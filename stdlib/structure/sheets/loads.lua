@@ -139,8 +139,8 @@ local function whole(d)
     return v == nil and "unknown" or words.show(v)
   end
   d:para("Wind " .. fact "wind" .. ", exposure " .. fact "exposure" .. ", risk category " .. fact "risk_category" ..
-      ", ground snow " .. fact "snow" .. "; " .. (record.given(codes, "loads") or "no load standard is named") .. ". " ..
-      "Loads are estimates: a licensed engineer must review whenever height, snow, wind, soil, slope, " ..
+      ", ground snow " .. fact "snow" .. "; " .. (record.given(codes, "loads") or "no load standard is named") ..
+      ". Loads are estimates: a licensed engineer must review whenever height, snow, wind, soil, slope, " ..
       "home-built racks or a waiver is involved.")
   for _, r in ipairs(record.all "rack") do
     d:gap()
