@@ -58,7 +58,12 @@ kind { "site", form = 2, single = true,
             { "for_isolated_posts", "flag", default = false,
               says = "it says that its value may be doubled for isolated posts, as the code doubles its table's" },
           } },
-      } },
+      },
+      check = function(v)
+        if v.report and not v.lateral then
+          return "a report is named, but not the lateral bearing that stands in it", "lateral = 150psf/ft", "report"
+        end
+      end },
   } }
 
 kind { "nearest", form = 3, single = true, says = "distances from the array's outline to what must be kept clear of",

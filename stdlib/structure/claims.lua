@@ -1,6 +1,7 @@
 -- SPDX-License-Identifier: MIT
 -- What a job claims beyond the code's tables of soils: for whoever reads page one, and the sheet of loads.
 local record = import "model.record"
+local report_on = import("structure.soil").report
 local words = import "write.words"
 local given = record.given
 
@@ -15,7 +16,7 @@ end
 
 -- A soil value above the one that the code presumes of the class.
 local function above_presumptive(soil, codes)
-  local lateral, report = given(soil, "lateral"), given(soil, "report")
+  local lateral, report = given(soil, "lateral"), report_on(soil)
   if not lateral then return nil end
   local presumed = known(function()
     return calc.soil { soil_class = soil.class, edition = codes.building }.lateral
@@ -33,7 +34,7 @@ local function isolated(footing, soil, codes)
     return "isolated posts are claimed, but the declared soil value is not counted twice: " .. twice ..
         " doubles its table's values, and no report is declared that doubles this one"
   end
-  local report = given(soil, "lateral") ~= nil and given(soil, "report")
+  local report = given(soil, "lateral") ~= nil and report_on(soil)
   local what = known(function() return (select(2, host.fact("isolated", codes.building))) end) or "isolated post"
   return "the soil's lateral bearing counts twice, as for an " .. what .. " (" .. twice .. "), " ..
       (report and "by " .. report_of(report) or "as the code doubles its table's values")

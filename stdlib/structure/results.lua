@@ -4,6 +4,7 @@ local schema = import "model.schema"
 local graph = import "model.graph"
 local memo = import "model.memo"
 local record = import "model.record"
+local soil = import "structure.soil"
 local work, result, given = graph.work, graph.result, record.given
 
 local pound = host.literal "1lbf" / host.literal "1lb"        -- weight of a mass
@@ -277,9 +278,9 @@ result { "post", "dead_counted", dim = "force",
 result { "footing", "bearing_doubled", says = "whether the soil's lateral bearing counts twice, as for isolated posts",
   work = function(f, job)
     if not f.isolated_posts then return false end
-    local soil = job.site.soil
-    local report = given(soil, "report")
-    return given(soil, "lateral") == nil or report ~= nil and report.for_isolated_posts
+    local of = job.site.soil
+    local report = soil.report(of)
+    return given(of, "lateral") == nil or report ~= nil and report.for_isolated_posts
   end }
 
 work { "post", "embed", op = "embed", says = "embedment by the unconstrained formula, iterated",
@@ -287,10 +288,10 @@ work { "post", "embed", op = "embed", says = "embedment by the unconstrained for
     if host.si(p.lateral) <= 0 then
       uncovered("a level rack has no side force in the wind figure; friction along the modules is not covered here")
     end
-    local f, soil = footing_of(p), job.site.soil
-    local bearing = given(soil, "lateral")
+    local f, of = footing_of(p), job.site.soil
+    local bearing = given(of, "lateral")
     local building = job.codes.building
-    if not bearing then bearing = calc.soil { soil_class = soil.class, edition = building }.lateral end
+    if not bearing then bearing = calc.soil { soil_class = of.class, edition = building }.lateral end
     return { edition = building, lateral = p.lateral, height = p.above_ground, width = f.hole_diameter,
         bearing = bearing, isolated = f.bearing_doubled }
   end,

@@ -81,7 +81,7 @@ local function soil(d)
     return calc.soil { soil_class = s.class, edition = record.root.codes.building }.lateral
   end)
   if not ok and not host.class(presumed) then error(presumed, 0) end
-  local given, report = record.given(s, "lateral"), record.given(s, "report")
+  local given, report = record.given(s, "lateral"), import("structure.soil").report(s)
   local told = run.told["site.soil.lateral"]
   local code = words.cite("{soil_values}")
   d:para("Soil: " .. s.class .. ", lateral bearing " .. (given and words.show(given) ..
