@@ -116,7 +116,7 @@ end
 
 -- A height of the lower edge, with the ground that it is counted from.
 local function over_ground(r, finding)
-  finding.from = "above the ground at " .. r.edge_ground_at
+  finding.words = "above the ground at " .. r.edge_ground_at
   return finding
 end
 
