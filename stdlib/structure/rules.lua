@@ -16,7 +16,7 @@ local function depth_path(post) return tostring(footing_of(post)) .. ".hole_dept
 
 -- Rules that a hole has to meet, in the order in which they are told; and those that it may not break.
 local hole_rules = { "R29", "R30", "R31", "R33", "R34" }
-local kept_rules = { "R68" }
+local kept_rules = { "R68", "R73" }
 
 -- Whether a rule that is judged on posts or racks judges this footing there.
 local function stands_in(footing)

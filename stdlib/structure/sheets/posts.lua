@@ -7,6 +7,8 @@ local document = import "write.document"
 local words = import "write.words"
 local measure = import "write.measure"
 
+local digging = import "site.digging"
+
 local cell, value = document.of, document.value
 
 -- Ground levels that nobody measured give posts of the wrong length.
@@ -145,6 +147,9 @@ local function whole(d)
       d:unknowns(heights, concrete(d, r, list))
     end)
   end
+  d:gap()
+  d:warning(digging.covers)
+  d:warning(digging.concrete)
 end
 
 return { name = "posts", title = "Posts and holes", order = 10, build = true, kinds = { "rack", "post" },
