@@ -103,4 +103,4 @@ local function whole(d)
 end
 
 return { name = "wire", title = "Wire and raceway", order = 50, build = true, kinds = { "run", "strings" },
-    after = { "R41", "R45", "R49" }, short = short, whole = whole }
+    after = { "R41", "R45", "R49", "R75" }, short = short, whole = whole }
