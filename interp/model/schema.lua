@@ -166,7 +166,9 @@ local function wants(f)
   if t == "map" then return "a table with names (like { " .. (f.example or "F1 = 0in") .. " })" end
   if t == "limit" then return "a limit (like { " .. (f.example or host.example(f.dim)) .. ', cite = "..." })' end
   if t == "conditions" then return "a table of facts by declaration (like { " .. f.example .. " })" end
-  if t == "group" and f.bare then return "its " .. f.bare .. ", or a table (like { " .. f.example .. " })" end
+  if t == "group" and f.bare then
+    return article(f.bare) .. f.bare .. ", or a table (like { " .. f.example .. " })"
+  end
   if t == "group" then return "a table (like { " .. (f.example or f.fields[1].name .. " = ...") .. " })" end
   return "a function"
 end

@@ -15,11 +15,20 @@ function electrical.input(s)
   return given(s, "input") or named and #named == 1 and named[1].name or nil
 end
 
--- That input in words: "inverter barn input A"; where it has no name, "inverter barn input".
-local function title(x) return (string.gsub(record.kind_of(x), "_", " ")) .. " " .. x.name end
-function electrical.input_title(s)
+-- Where strings go, in words: "inverter barn input A"; where the input has no name, "inverter barn".
+function electrical.destination(s)
   local input = electrical.input(s)
-  return title(s.into) .. " input" .. (input and " " .. input or "")
+  return (string.gsub(record.kind_of(s.into), "_", " ")) .. " " .. s.into.name .. (input and " input " .. input or "")
+end
+
+-- The input itself: "inverter barn input A", "inverter barn input".
+function electrical.input_title(s)
+  return electrical.destination(s) .. (electrical.input(s) and "" or " input")
+end
+
+-- What the input's short circuit is held against: the result of the strings that its maker rates it for.
+function electrical.held_against(s)
+  return given(s.into, "short_circuit_rated") == "standard conditions" and "short_circuit" or "max_current"
 end
 
 -- All strings on the same input; where the box names none, all that it has.

@@ -140,13 +140,25 @@ add { id = "R43", severity = "caution", each = "rack",
 add { id = "R44", severity = "caution", each = "strings",
   says = "the current stays within what the input and output take", may_waive = "house",
   cite = "maker's data sheet; {max_current}", caution = "damage, or power thrown away",
+  tells = function(s)                     -- both, since one harms and the other only wastes
+    local together, against = electrical.together(s), electrical.held_against(s)
+    local text = (against == "max_current" and "maximum current " or "short circuit ") ..
+        host.format(electrical.sum(together, against)) .. ", " .. electrical.input_title(s) .. " takes " ..
+        host.format(electrical.input_limit(s, "max_short_circuit"))
+    if record.kind_of(s.into) == "charge_controller" then
+      return text .. "; charging " .. host.format(electrical.sum(electrical.all_into(s), "charge_current")) ..
+          ", its output takes " .. host.format(s.into.max_output_current)
+    end
+    return text .. "; at full power " .. host.format(electrical.sum(together, "working_current")) ..
+        ", it can use " .. host.format(electrical.input_limit(s, "usable_current"))
+  end,
   check = function(s)
     local input, of, together = electrical.input_title(s), s.into, electrical.together(s)
-    local most = of.short_circuit_rated == "maximum current"
+    local against = electrical.held_against(s)
     local list = { function()
-      return at_most(electrical.sum(together, most and "max_current" or "short_circuit"),
-          bound(electrical.input_limit(s, "max_short_circuit"), input, most and "short circuit, held against the " ..
-              "maximum current" or "short circuit, which its maker rates at standard conditions"))
+      return at_most(electrical.sum(together, against), bound(electrical.input_limit(s, "max_short_circuit"), input,
+          against == "max_current" and "short circuit, held against the maximum current"
+              or "short circuit, which its maker rates at standard conditions"))
     end }
     if record.kind_of(of) == "charge_controller" then
       list[2] = function()
@@ -348,7 +360,7 @@ local function ways(s)
   for i, run in ipairs(runs) do names[i] = run.name end
   local name = record.inside[s].name
   local way = (name and "strings " .. name or "the strings") .. " from " .. title(s.on) .. " to " ..
-      electrical.input_title(s)
+      electrical.destination(s)
   if #runs == 1 then return states(true, "run " .. names[1] .. " carries " .. way) end
   if #runs == 0 then return incomplete("no run carries " .. way, "run") end
   return incomplete("the runs " .. util.list(names) .. " each carry " .. way ..

@@ -36,8 +36,8 @@ local function usable(says)
 end
 
 local short_circuit_rated = { "short_circuit_rated", "choice", choices = { "maximum current", "standard conditions" },
-  default = "maximum current", says = "what max_short_circuit is held against: the maximum current of the strings, " ..
-      "1.25 of their short circuit, or where the maker says so the short circuit at standard conditions",
+  says = "what max_short_circuit is held against: the maximum current of the strings, 1.25 of their short circuit, " ..
+      "or where the maker says so their short circuit at standard conditions; without it the maximum current",
   who = "maker's data sheet" }
 local data_sheet = { "data_sheet", "text", example = "SA-6 data sheet, 2026-03",
   says = "which data sheet these figures are from, and its date" }

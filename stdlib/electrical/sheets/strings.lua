@@ -72,10 +72,9 @@ local function inputs(d)
       seen[to] = true
       local names = {}
       for i, x in ipairs(together) do names[i] = name_of(x) end
-      local most = s.into.short_circuit_rated == "maximum current"
-      rows[#rows + 1] = { to, util.list(names),
-          worked_out(electrical.sum, together, most and "max_current" or "short_circuit"),
-          (most and "maximum current; " or "short circuit; ") .. takes(s, "max_short_circuit") }
+      local against = electrical.held_against(s)
+      rows[#rows + 1] = { to, util.list(names), worked_out(electrical.sum, together, against),
+          (against == "max_current" and "maximum current; " or "short circuit; ") .. takes(s, "max_short_circuit") }
       if record.kind_of(s.into) == "inverter" then
         rows[#rows + 1] = { "", "", worked_out(electrical.sum, together, "working_current"),
             "at full power; " .. takes(s, "usable_current") }
@@ -126,7 +125,7 @@ local function whole(d)
   for _, s in ipairs(record.all "strings") do
     d:gap()
     d:subheading(words.title(s) .. " on " .. words.title(s.on) .. " into " ..
-        electrical.input_title(s))
+        electrical.destination(s))
     d:inside(one, s)
   end
 end
