@@ -56,15 +56,9 @@ local function unless_given(find)
   end
 end
 
--- Why a record has no such result; nil where it has it.
-function graph.none(proxy, def)
-  local none = (def.of or def).none
-  return none and none(proxy)
-end
-
 local function if_any(find)
   return function(rec, def)
-    local why = graph.none(rec.proxy, def)
+    local why = def.none(rec.proxy)
     if why then host.raise { code = "G003", class = "missing", text = why } end
     return find(rec, def)
   end
@@ -110,6 +104,16 @@ end
 -- The paper that gives "loads.up" of a record, the value and where it stands; nil without one.
 function graph.paper(proxy, path)
   if #run.papers > 0 then return import("model.given").paper(proxy, path) end
+end
+
+-- Why a record has no such result, as its definition says or as the primitive gives none; nil where it has it, or where
+-- that is unknown.
+function graph.none(proxy, def)
+  local none = (def.of or def).none
+  local said = none and none(proxy)
+  if said or not def.of then return said end
+  local _, why = graph.try(proxy, def.name)
+  return why and why.code == "C007" and host.message(why) or nil
 end
 
 local ops = {}
