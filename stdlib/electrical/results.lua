@@ -85,9 +85,10 @@ end
 -- Every limit on the voltage of the strings that is known: { limit = a function that gives it, of = whose, where = it
 -- stands, wire = the run whose wire it is }.
 function electrical.voltage_limits(s)
-  local m, data_sheet = module_of(s), "maker's data sheet"
-  local list = { { limit = function() return s.into.max_voltage end, of = s.into, where = data_sheet },
-                 { limit = function() return m.max_voltage end, of = m, where = data_sheet } }
+  local m, makers = module_of(s), "maker's data sheet"
+  local list = { { limit = function() return s.into.max_voltage end, of = s.into,
+                   where = given(s.into, "data_sheet") or makers },
+                 { limit = function() return m.max_voltage end, of = m, where = makers } }
   for _, run in ipairs(electrical.runs_of(s)) do
     list[#list + 1] = { limit = function() return run.wire_voltage end, of = run, wire = run,
         where = given(run, "marked_voltage") and "print on the wire" or "least rating of " .. run.insulation }

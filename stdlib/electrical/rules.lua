@@ -102,7 +102,11 @@ add { id = "R42", severity = "caution", each = "strings",
 
 -- What tells two strings on one input apart; nil where they are equal.
 local function unlike(a, b)
-  if a.series == b.series and a.on.modules == b.on.modules then return nil end
+  if a.series == b.series and a.on.modules == b.on.modules then
+    if host.near(host.si(a.on.tilt), host.si(b.on.tilt)) then return nil end
+    return title(a.on) .. " at " .. host.format(a.on.tilt) .. " and " .. title(b.on) .. " at " ..
+        host.format(b.on.tilt) .. " share " .. electrical.input_title(a)
+  end
   return "strings of " .. a.series .. " " .. a.on.modules.name .. " and of " .. b.series .. " " .. b.on.modules.name ..
       " share " .. electrical.input_title(a)
 end
@@ -388,4 +392,10 @@ end
 add { id = "R75", severity = "stop", each = "strings", and_each = "run", may_waive = "house",
   says = "strings have one way to their input, and a run carries strings",
   cite = "common practice, no source", caution = "wire that nobody judged is pulled, or none is there to pull",
+  nearest = function(x)
+    if record.kind_of(x) == "run" then return "say from which rack and into what it goes, or leave it out" end
+    local runs = electrical.runs_of(x)
+    return #runs == 0 and "declare a run from " .. title(x.on) .. " to " .. title(x.into) or
+        "say in each run which strings it carries, or leave one out"
+  end,
   check = function(x) return record.kind_of(x) == "run" and load_of(x) or ways(x) end }
