@@ -160,9 +160,16 @@ local function wants(f)
   end
   if t == "wire" then return 'a wire size (like "6 AWG" or awg"4/0")' end
   if t == "part" then return "the number of a " .. f.of .. " in a parts file" end
-  if t == "ref" then return "a " .. table.concat(f.of, " or a ") .. " declared above, or its name" end
-  if t == "list" then return "a list of " .. (f.item.type == "quantity" and f.item.dim or f.item.bare or f.item.type)
-      .. "s (like { " .. (f.example or "...") .. " })" end
+  if t == "ref" then
+    local kinds = {}
+    for i, kind in ipairs(f.of) do kinds[i] = article(kind) .. kind end
+    return table.concat(kinds, " or ") .. " declared above, or its name"
+  end
+  if t == "list" then
+    local items = f.item.type == "ref" and table.concat(f.item.of, " or ") .. " by name"
+        or (f.item.type == "quantity" and f.item.dim or f.item.bare or f.item.type) .. "s"
+    return "a list of " .. items .. " (like { " .. (f.example or "...") .. " })"
+  end
   if t == "map" then return "a table with names (like { " .. (f.example or "F1 = 0in") .. " })" end
   if t == "limit" then return "a limit (like { " .. (f.example or host.example(f.dim)) .. ', cite = "..." })' end
   if t == "conditions" then return "a table of facts by declaration (like { " .. f.example .. " })" end
