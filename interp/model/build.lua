@@ -142,6 +142,10 @@ local function context(def, name, at, touched, partial)
     return host.span(at.source, at.mark, at.line, p, key_only)
   end
   function ctx.origin(value) return host.origin(value) end
+  function ctx.metric()
+    local job = record.only "job"
+    return job and job.units ~= "US"
+  end
   function ctx.told(p, value)
     local t = run.telling[value]
     if not t then return value end
