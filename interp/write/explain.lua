@@ -214,7 +214,7 @@ local function explain_node(d, node)
     if none then d:para("there is none: " .. none)
     elseif node.unknown then unknown(d, node.unknown) end
   end)
-  if def.given and #run.papers > 0 then import("write.papers").explain(d, node, worked_from, unknown)
+  if def.given and #run.giving > 0 then import("write.papers").explain(d, node, worked_from, unknown)
   else worked_from(d, node) end
 end
 
