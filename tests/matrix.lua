@@ -288,7 +288,7 @@ local SILENT = {
   ["trench.crosses"] = "the trench sheet says that nobody told what it crosses; no rule asks",
 }
 
--- Every change of a field: calls try(words, from, to, new text, want, field).
+-- Every change of a field: calls try(words, from, to, new text, want, field, whether it is an edge of its range).
 local function changes_of(text, f, entry, path, open, try)
   if entry then
     local value = text:sub(entry.value, entry.stop - 1)
@@ -304,17 +304,18 @@ local function changes_of(text, f, entry, path, open, try)
       if twice then try(path .. " doubled", entry.value, entry.stop - 1, twice, "twice", f) end
     end
     for _, e in ipairs(edges_of(f)) do
-      try(path .. " " .. e[1], entry.value, entry.stop - 1, e[2] .. " ", e[3], f)
+      try(path .. " " .. e[1], entry.value, entry.stop - 1, e[2] .. " ", e[3], f, true)
     end
   else
-    local function put(words, value, want) try(path .. " " .. words, open + 1, open, f.name .. " = " .. value .. ", ",
-        want, f) end
+    local function put(words, value, want, edge)
+      try(path .. " " .. words, open + 1, open, f.name .. " = " .. value .. ", ", want, f, edge)
+    end
     local example = example_of(f)
     if example and not refers(f) then
       put("added", example, "verdict")
       put("added as a guess", "guess(" .. example .. ")", "verdict")
     end
-    for _, e in ipairs(edges_of(f)) do put("added " .. e[1], e[2], e[3]) end
+    for _, e in ipairs(edges_of(f)) do put("added " .. e[1], e[2], e[3], true) end
   end
 end
 
@@ -329,7 +330,7 @@ local function fields_in(text, fields, entries, path, try)
       if f.item.type == "group" and first.inner then fields_in(text, f.item.fields, first.inner, here .. "[1]", try)
       else
         for _, e in ipairs(edges_of(f.item)) do
-          try(here .. "[1] " .. e[1], first.value, first.stop - 1, e[2] .. " ", e[3], f.item)
+          try(here .. "[1] " .. e[1], first.value, first.stop - 1, e[2] .. " ", e[3], f.item, true)
         end
       end
     end
@@ -399,19 +400,19 @@ local function cells_of(job, file, kind)
 end
 
 local function fields_of(job, file, declarations, text)
-  local function run_with(changed)
+  local function run_with(changed, turn)
     write(folder .. "/" .. file, changed)
     local script = (file == "job.sline" and folder or job) .. "/job.sline"
-    return in_host(folder, RUN, { script = script }, job)
+    return in_host(folder, RUN, { script = script, turn = turn }, job)
   end
   local base, why = run_with(text)
   if not base then return check(job .. "/" .. file, { "does not run as it is: " .. shown(why) }) end
   for _, d in ipairs(declarations) do
-    fields_in(text, d.kind.fields, d.entries, d.kind.name, function(name, from, to, new, want, f)
+    fields_in(text, d.kind.fields, d.entries, d.kind.name, function(name, from, to, new, want, f, edge)
       if not wanted(name) then return end
       trying(name)
       if want == "felt" and f.has_default then want = "verdict" end
-      local got, err = run_with(text:sub(1, from - 1) .. new .. text:sub(to + 1))
+      local got, err = run_with(text:sub(1, from - 1) .. new .. text:sub(to + 1), edge and counted)
       check(name .. " in " .. job .. "/" .. file, complaints_of(want, got, err, base, name))
     end)
   end
