@@ -37,7 +37,7 @@ return function(options)
     if type(v) == "number" then return { kind = "number", si = v, dimension = "number", unit = unit, text = text } end
     local dimension, hint, currency = host.unit(v)
     if currency ~= "" then unit = currency .. (hint:match("/.*$") or "")
-    else unit = unit or words.unit(v) or text:match("^%-?[%d.e+-]+ (.+)$") or hint end
+    else unit = unit or words.unit(v) or hint == "ft-in" and "in" or text:match("^%-?[%d.e+-]+ (.+)$") or hint end
     return { kind = "number", si = host.si(v), dimension = dimension, unit = unit, currency = currency, text = text }
   end
 

@@ -121,8 +121,8 @@ local function broken(d, g, options)
     if #others > 0 then d:para("also " .. table.concat(others, ", ")) end
     if o.flip then
       local source = words.source(o.flip.path)
-      d:fact_line("flips at", o.flip.path .. " = " .. words.show(o.flip.value) .. ", now " ..
-          words.show(record.at(o.flip.path)) .. (source ~= "" and " (" .. source .. ")" or ""))
+      local at, now = words.apart(o.flip.value, record.at(o.flip.path))
+      d:fact_line("flips at", o.flip.path .. " = " .. at .. ", now " .. now .. (source ~= "" and " (" .. source .. ")" or ""))
     end
     local place = def.each and words.place(o.proxy)
     if place then d:fact_line("at", place) end

@@ -124,11 +124,7 @@ local function begin(name, outcomes, status, options)
   local whose = options.several and options.script .. ": " or ""          -- one script of several
   if options.several then d:fact("script", options.script) end
   d:para(whose .. verdict.line(outcomes, status), nil, nil, status == 0 and "good" or "bad")
-  local memory = verdict.memory_line(outcomes)
-  if memory then
-    d:gap()
-    d:para(memory, nil, nil, "warn")
-  end
+  import("write.caveats").put(d, outcomes)
   return d
 end
 

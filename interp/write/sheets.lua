@@ -8,6 +8,7 @@
 --                                                                 without it, kinds; without any, always printed
 --   after = { "R41" },                                            withheld until these hold
 --   waits = function() return "why it is withheld" end,           or nil
+--   beside = function(row) row("claimed", "...") end,             lines beside the verdict: see write.caveats
 --   head = function(row) row("client", "...") end,                lines in the head of the report
 --   inputs = function(d) end,                                     what it adds to the report's inputs
 --   short = function(d) end, whole = function(d) end,             what it writes in the report, and alone
@@ -45,6 +46,15 @@ local function gathered()
   end
   run.sheets = list
   return list
+end
+
+-- Lines beside the verdict, of a report or of a check, which has no sheets otherwise.
+function sheets.beside(row)
+  for _, r in ipairs(domains.sheets()) do
+    local wanted = r.beside and #r.of == 0
+    for _, kind in ipairs(r.beside and r.of or {}) do wanted = wanted or #record.all(kind) > 0 end
+    if wanted then domains.load(r.module).beside(row) end
+  end
 end
 
 local function loaded(entry)
@@ -107,6 +117,15 @@ end
 
 local alarm = { stop = "DO NOT BUILD FROM THIS SHEET: ", caution = "Caution: ", note = "Note: " }
 
+-- A sheet to build from prints lengths to the eighth of an inch, as a tape is read.
+function sheets.write(sheet, d, body)
+  if not (sheet.build and run.sixteenths) then return d:guarded(body) end
+  host.style { us = true, fraction = 8 }
+  local ok, why = pcall(d.guarded, d, body)
+  host.style { us = true, fraction = 16 }
+  if not ok then error(why, 0) end
+end
+
 -- Waivers and the cautions of broken and unknown rules, on the sheet that they touch. In the report, which has told
 -- the unknown ones already, those are one line.
 function sheets.warnings(d, sheet, groups, short)
@@ -157,7 +176,7 @@ function sheets.short(d, outcomes)
       if why then d:para("WITHHELD: " .. why .. ".")
       else
         sheets.warnings(d, s, groups, true)
-        d:guarded(s.short)
+        sheets.write(s, d, s.short)
       end
     end)
   end)

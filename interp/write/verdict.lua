@@ -2,6 +2,7 @@
 -- The verdict in one line, and the outcomes gathered by rule.
 local record = import "model.record"
 local memo = import "model.memo"
+local run = import "model.run"
 local verdict = {}
 
 -- Outcomes of one rule together: { rule, outcome = the worst, list = { outcome ... }, worst }, in the rules' order.
@@ -14,6 +15,17 @@ local function worse(a, b)         -- of two outcomes of one rule, whether b is 
   if ra ~= rb then return rb > ra end
   local fa, fb = a.finding and a.finding.ratio, b.finding and b.finding.ratio
   return fb ~= nil and (fa == nil or fb < fa)
+end
+
+-- What a rule that holds rests on: "limit" if any of its subjects was compared with one; else "statement", what the
+-- script says of itself; else "construction", the program's own order against its own need.
+local function basis(list)
+  local found = {}
+  for _, o in ipairs(list) do
+    local f = o.finding
+    if f then found[f.by or (f.value ~= nil and "limit" or "statement")] = true end
+  end
+  return found.limit and "limit" or found.statement and "statement" or "construction"
 end
 
 function verdict.groups(outcomes)
@@ -30,16 +42,22 @@ function verdict.groups(outcomes)
     g.list[#g.list + 1] = o
     if not g.worst or worse(g.worst, o) then g.worst = o end
   end
-  for _, g in ipairs(list) do g.outcome = state(g.worst) end
+  for _, g in ipairs(list) do
+    g.outcome = state(g.worst)
+    if g.outcome == "holds" then g.by = basis(g.list) end
+  end
   return list
 end
 
--- Ids of the rules that are broken, unknown or waived; broken notes apart; how many were judged, and how many hold.
+-- Ids of the rules that are broken, unknown or waived; broken notes apart; how many were judged, and how many hold: by
+-- what they rest on.
 function verdict.counts(outcomes)
-  local c = { broken = {}, unknown = {}, waived = {}, notes = {}, rules = 0, holds = 0 }
+  local c = { broken = {}, unknown = {}, waived = {}, notes = {}, rules = 0, holds = 0,
+      limit = 0, statement = 0, construction = 0 }
   for _, g in ipairs(verdict.groups(outcomes)) do
     if g.outcome ~= "not applicable" then c.rules = c.rules + 1 end
-    if g.outcome == "holds" then c.holds = c.holds + 1
+    if g.outcome == "holds" then
+      c.holds, c[g.by] = c.holds + 1, c[g.by] + 1
     elseif g.outcome == "waived" then c.waived[#c.waived + 1] = g.rule.id
     elseif g.outcome ~= "not applicable" then
       local list = g.rule.severity == "note" and c.notes or c[g.outcome]
@@ -49,9 +67,30 @@ function verdict.counts(outcomes)
   return c
 end
 
+-- Subjects that no rule judges and no paper covers.
+function verdict.not_judged()
+  local covered, left = #run.papers > 0 and import("write.papers").covered() or {}, {}
+  for _, subject in ipairs(import "job.not_judged") do
+    if not covered[subject[1]] then left[#left + 1] = subject end
+  end
+  return left
+end
+
 local function some(n, word) return n .. " " .. word .. (n == 1 and "" or "s") end
 
--- Egg farm, eight modules - permit, judged on 2026-11-02: all 41 rules hold.
+-- "41 of 41 rules hold: 29 against a limit, 8 as the script states, 4 by construction"
+local function holding(c)
+  local how = {}
+  for _, x in ipairs { { c.limit, "against a limit" }, { c.statement, "as the script states" },
+      { c.construction, "by construction" } } do
+    if x[1] > 0 then how[#how + 1] = x[1] .. " " .. x[2] end
+  end
+  return c.holds .. " of " .. some(c.rules, "rule") .. (c.holds == 1 and " holds" or " hold") ..
+      (#how > 0 and ": " .. table.concat(how, ", ") or "")
+end
+
+-- Egg farm, eight modules - permit, judged on 2026-11-02: 41 of 41 rules hold: 29 against a limit, 8 as the script
+-- states, 4 by construction; 7 subjects not judged.
 function verdict.line(outcomes, status)
   local job = record.root
   local c = verdict.counts(outcomes)
@@ -63,16 +102,13 @@ function verdict.line(outcomes, status)
   if status ~= 0 then
     words[1] = "NOT READY: " .. some(#c.broken, "rule") .. " broken" .. ids(c.broken) .. ", " .. #c.unknown ..
         " unknown" .. ids(c.unknown)
-  elseif #c.unknown > 0 then
-    words[1] = some(c.holds, "rule") .. " of " .. c.rules .. (c.holds == 1 and " holds, " or " hold, ") ..
-        #c.unknown .. " still to find out"
-  elseif #c.waived == 0 and #c.notes == 0 then
-    words[1] = "all " .. c.rules .. " rules hold"
-  else
-    words[1] = c.holds .. " of " .. c.rules .. " rules hold"
   end
+  words[#words + 1] = holding(c)
+  if status == 0 and #c.unknown > 0 then words[#words + 1] = #c.unknown .. " still to find out" end
   if #c.waived > 0 then words[#words + 1] = #c.waived .. " waived" .. ids(c.waived) end
   if #c.notes > 0 then words[#words + 1] = some(#c.notes, "note") .. ids(c.notes) end
+  local open = #verdict.not_judged()
+  if open > 0 then words[#words + 1] = some(open, "subject") .. " not judged" end
   return head .. table.concat(words, "; ") .. "."
 end
 

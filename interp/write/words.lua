@@ -52,6 +52,33 @@ local function amount(v, unit, digits)
   return host.format(v, nil, digits)
 end
 
+-- A length of a job in feet and inches as a decimal: 57.51 in.
+function words.decimal(v, unit, digits)
+  return host.format(v, unit or words.unit(v) or "in", digits, true)
+end
+
+-- Whether a value prints to a sixteenth of an inch, and is none.
+local function between_marks(v)
+  if not run.sixteenths or not host.is_quantity(v) or not host.is(v, "length") then return false end
+  local _, hint = host.unit(v)
+  if hint ~= "" and not us[hint] and hint ~= "ft-in" then return false end
+  local n = host.number_in(v, "in") * 16
+  return math.abs(n - math.floor(n + 0.5)) > 1e-6
+end
+
+-- With decimals behind what was rounded to a sixteenth: 4 ft 9-1/2 in (57.51 in).
+function words.precise(v, unit, digits)
+  local text = words.show(v, unit, digits)
+  return between_marks(v) and text .. " (" .. words.decimal(v, unit, digits) .. ")" or text
+end
+
+-- Two values that are compared: where they print alike and are not, decimals behind each.
+function words.apart(a, b, unit, digits)
+  local first, second = words.show(a, unit, digits), words.show(b, unit, digits)
+  if first ~= second or not host.is_quantity(a) or host.same(a, b) then return first, second end
+  return words.precise(a, unit, digits), words.precise(b, unit, digits)
+end
+
 -- A value as text. how: unit, digits.
 function words.show(v, unit, digits)
   local kind = type(v)
@@ -160,6 +187,7 @@ function words.result_unit(def, v)
 end
 
 function words.result(def, v) return words.show(v, words.result_unit(def, v)) end
+function words.precise_result(def, v) return words.precise(v, words.result_unit(def, v)) end
 
 -- The unit of an input that is a share.
 function words.input_unit(path, value)
@@ -189,14 +217,9 @@ function words.numbers(f)
   if f.value == nil or f.limit == nil then return nil end
   local unit = type(f.limit) == "number" and (share(f.value, f.limit) and "%" or nil) or words.unit(f.limit)
   local digits = host.digits_apart(f.value, f.limit, unit)
-  local value, limit = words.show(f.value, unit, digits), words.show(f.limit, unit, digits)
-  if value == limit and not f.ok then        -- fractions of an inch hide the difference
-    local plain = unit or "in"
-    value = host.format(host.number_in(f.value, plain), nil, digits) .. " " .. plain
-    limit = host.format(host.number_in(f.limit, plain), nil, digits) .. " " .. plain
-  end
+  local value, limit = words.apart(f.value, f.limit, unit, digits)
   local sign = f.op == "at_least" and (f.ok and ">=" or "<") or (f.ok and "<=" or ">")
-  local margin = words.show(f.margin, unit, 3)
+  local margin = words.precise(f.margin, unit, 3)
   return value, sign, limit, margin
 end
 

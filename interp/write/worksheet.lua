@@ -24,8 +24,10 @@ end
 
 -- ---- lines ---------------------------------------------------------------------------------------------------------
 
+-- Numbers that are computed with: decimals in every job.
 local function value_text(row)
   if type(row.value) == "number" and row.dim == "ratio" then return host.format(row.value, "%") end
+  if host.is_quantity(row.value) and host.is(row.value, "length") then return words.decimal(row.value) end
   return words.show(row.value)
 end
 worksheet.value = value_text
@@ -160,7 +162,7 @@ function worksheet.formula(d, node)
   end
   put[#put + 1] = def.formula:sub(last)
   d:step { symbol = def.name, formula = def.formula, put = table.concat(put),
-      result = { text = words.result(def, node.value), value = node.value } }
+      result = { text = words.precise_result(def, node.value), value = node.value } }
 end
 
 -- The step, or the value out of a table, that gave an output (of a row: `stations`, 2, `offset`), in one line:

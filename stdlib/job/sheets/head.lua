@@ -1,6 +1,7 @@
 -- SPDX-License-Identifier: MIT
 -- The head of a report: whose job it is, under which codes, and how it prints.
 local record = import "model.record"
+local run = import "model.run"
 
 local given = record.given
 
@@ -19,9 +20,9 @@ local function head(row)
     for name in record.each(permits.list) do list[#list + 1] = name end
     row("permits", table.concat(list, ", "))
   end
-  local fractions = given(job, "lengths") == "feet and inches" and ", lengths in feet and inches"
-  row("units", (job.units == "SI" and "SI, lengths in mm and m" or
-      "US" .. (fractions or ", lengths in inches and feet")) .. "; inputs as written")
+  row("units", (job.units == "SI" and "SI, lengths in mm and m" or run.sixteenths and
+      "US, lengths to the nearest 1/16 in; a crew's to the nearest 1/8 in" or "US, lengths in inches and feet") ..
+      "; inputs as written")
 end
 
 return { name = "head", order = 1, head = head }
