@@ -7,7 +7,7 @@ local verdict = import "write.verdict"
 local words = import "write.words"
 local caveats = {}
 
-local given, inside = record.given, record.inside
+local inside = record.inside
 
 -- ---- for the domains -----------------------------------------------------------------------------------------------
 

@@ -268,13 +268,14 @@ local function explain_outcome(d, o)
   else d:para(head) end
   d.depth = d.depth + 2
   for _, text in ipairs(others) do d:para(text) end
-  if o.why then unknown(d, o.why) end
+  for _, why in ipairs(o.whys or {}) do unknown(d, why) end
   if o.reason then d:para(o.reason) end
   local flip = o.outcome ~= "unknown" and o.proxy and whatif.flip(o.rule, o.proxy)
   if flip then
     local source = words.source(flip.path)
     local at, now = words.apart(flip.value, record.at(flip.path))
-    d:para("flips at " .. flip.path .. " = " .. at .. "; it is " .. now .. (source ~= "" and " (" .. source .. ")" or ""), nil, 2)
+    d:para("flips at " .. flip.path .. " = " .. at .. "; it is " .. now ..
+        (source ~= "" and " (" .. source .. ")" or ""), nil, 2)
   end
   if o.outcome == "broken" then
     whatif.remedy(o)
