@@ -157,7 +157,7 @@ static int h_style(lua_State *L) {
   return 0;
 }
 
-/* format(value[, unit[, digits[, decimal]]]); decimal: no feet and inches, whatever the job's style. */
+/* format(value[, unit[, digits[, decimal]]]).  A length in "in" has no feet in a job with fractions; decimal: neither. */
 static int h_format(lua_State *L) {
   char text[160];
   const struct sl_quantity *q = sl_quantity_at(L, 1);
@@ -174,6 +174,7 @@ static int h_format(lua_State *L) {
     sl_format_in(text, sizeof text, q->si, unit, style.digits);
   } else if (q) {
     style.written = unit && !q->currency ? unit : sl_written(L, q);
+    style.inches_only = unit && strcmp(unit, "in") == 0;
     sl_format(text, sizeof text, q, &style);
   } else if (lua_type(L, 1) == LUA_TNUMBER) {
     if (unit) sl_format_in(text, sizeof text, lua_tonumber(L, 1), unit, style.digits);

@@ -1,6 +1,6 @@
 -- SPDX-License-Identifier: MIT
--- What stands beside a verdict: what it does not judge, what it takes somebody's word for, how little is left.  A person
--- who reads no further must not be misled.
+-- What stands beside a verdict: what it does not judge, what it takes somebody's word for, how little is left.  Whoever
+-- reads no further must not be misled.
 local record = import "model.record"
 local run = import "model.run"
 local verdict = import "write.verdict"
@@ -41,11 +41,15 @@ end
 
 -- ---- rows ----------------------------------------------------------------------------------------------------------
 
-local function guessed(row)
+local how = { guess = "guessed", told = "hearsay" }
+
+-- What somebody guessed, and what somebody said.
+local function by_word(row, is)
   for path, t in host.sorted(run.told) do
-    if t.how == "guess" then
-      row("guessed", path .. " " .. words.show(record.at(path), words.input_unit(path, record.at(path))) ..
-          (t.by and " (" .. t.by .. ")" or ""))
+    local value = t.how == is and record.at(path)
+    if value ~= nil and value ~= false then
+      row(how[is], path .. " " .. words.as_written(value, words.input_unit(path, value)) ..
+          (t.by and (is == "told" and ", says " or ", by ") .. t.by or ""))
     end
   end
 end
@@ -54,18 +58,12 @@ local most = 5
 
 -- The rules that hold with least margin.
 local function tightest(row, groups)
-  local list = {}
-  for i, g in ipairs(groups) do
-    local f = g.outcome == "holds" and g.by == "limit" and g.worst.finding
-    if f and f.ratio then list[#list + 1] = { at = i, id = g.rule.id, finding = f } end
-  end
-  table.sort(list, function(a, b)
-    local x, y = a.finding.ratio, b.finding.ratio
-    return x < y or x == y and a.at < b.at
-  end)
+  local list = verdict.tightest(groups, "limit")
   for i = 1, math.min(most, #list) do
-    local x = list[i]
-    row("least margin", x.id .. " " .. words.finding(x.finding) .. " (" .. words.ratio(x.finding) .. ")")
+    local f = list[i].worst.finding
+    if f.ratio then
+      row("least margin", list[i].rule.id .. " " .. words.finding(f) .. " (" .. words.ratio(f) .. ")")
+    end
   end
 end
 
@@ -74,8 +72,8 @@ local function from_memory(row, outcomes)
   if found.rests == 0 then return end
   local list = {}
   for i, g in ipairs(found.groups) do list[i] = table.concat(g.ids, " ") end
-  row("from memory", found.rests .. " of " .. found.holds .. " stop rules hold only as far as values from memory are " ..
-      "right: " .. table.concat(list, " "))
+  row("from memory", found.rests .. " of " .. found.holds .. " stop rules hold only as far as values from memory " ..
+      "are right: " .. table.concat(list, " "))
 end
 
 -- Writes them as a table: { what, says }, what was said under one word together.
@@ -89,7 +87,8 @@ function caveats.put(d, outcomes)
     else r[2] = r[2] .. "; " .. says end
   end
   import("write.sheets").beside(row)
-  guessed(row)
+  by_word(row, "told")
+  by_word(row, "guess")
   tightest(row, verdict.groups(outcomes))
   from_memory(row, outcomes)
   if #rows == 0 then return end

@@ -279,7 +279,8 @@ local function explain_outcome(d, o)
   end
   if o.outcome == "broken" then
     whatif.remedy(o)
-    if o.nearest then d:para("nearest change that passes: " .. o.nearest) end
+    for _, s in ipairs(o.suggestions or {}) do d:para("holds with: " .. whatif.in_words(s)) end
+    if o.nearest and #o.suggestions == 0 then d:para(o.nearest) end
   end
   if o.waiver then
     d:para("waived by " .. o.waiver.by .. " as " .. o.waiver.as .. " on " .. o.waiver.on .. ": " .. o.waiver.reason)

@@ -53,7 +53,11 @@ function sheets.beside(row)
   for _, r in ipairs(domains.sheets()) do
     local wanted = r.beside and #r.of == 0
     for _, kind in ipairs(r.beside and r.of or {}) do wanted = wanted or #record.all(kind) > 0 end
-    if wanted then domains.load(r.module).beside(row) end
+    if wanted then
+      local ok, why = pcall(domains.load(r.module).beside, row)
+      if not ok and not host.class(why) then error(why, 0) end
+      if not ok then row("not known", r.title .. ": " .. host.message(why)) end
+    end
   end
 end
 
@@ -76,10 +80,13 @@ end
 
 -- ---- withheld ------------------------------------------------------------------------------------------------------
 
+-- Whether it is too early for a sheet to build from.
+function sheets.too_early(sheet) return sheet.build and record.root.stage == "quote" end
+
 -- Why a sheet that could hurt is not printed; nil if it is.
 function sheets.withheld(sheet, groups)
-  if sheet.build and record.root.stage == "quote" then
-    return 'the job is at stage "quote": build sheets are printed from "permit" on'
+  if sheets.too_early(sheet) then
+    return 'the job is at stage "quote": a sheet to build from is printed from "permit" on'
   end
   for _, id in ipairs(sheet.after or {}) do
     local g = groups[id]
@@ -168,8 +175,9 @@ end
 function sheets.inputs(d) each_with("inputs", function(s) s.inputs(d) end) end
 
 function sheets.short(d, outcomes)
-  local groups = sheets.by_id(outcomes)
+  local groups, early = sheets.by_id(outcomes), {}
   each_with("short", function(s)
+    if sheets.too_early(s) then return end
     d:heading(s.title)
     d:inside(function()
       local why = sheets.withheld(s, groups)
@@ -180,12 +188,16 @@ function sheets.short(d, outcomes)
       end
     end)
   end)
+  for _, e in ipairs(gathered()) do
+    if e.row.build and not (e.sheet and e.sheet.idle) then early[#early + 1] = e.row.title end
+  end
   local absent = {}
   each_with("idle", function(s) absent[#absent + 1] = s.title .. " (" .. s.idle .. ")" end)
-  if #absent > 0 then
-    d:gap()
-    d:para("Without a section here: " .. table.concat(absent, ", ") .. ".")
+  if #early + #absent > 0 then d:gap() end
+  if #early > 0 and record.root.stage == "quote" then
+    d:para("Sheets to build from are printed from \"permit\" on: " .. table.concat(early, ", ") .. ".")
   end
+  if #absent > 0 then d:para("Without a section here: " .. table.concat(absent, ", ") .. ".") end
 end
 
 -- What ends a report.

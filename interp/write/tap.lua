@@ -45,15 +45,18 @@ local function to_do(o, quote)
   if o.outcome == "unknown" and quote then return "still to find out" end
 end
 
+-- What a rule that holds without a limit rests on; the protocol's directives have no word for it.
+local holds_by = { statement = "as the script states", construction = "by construction" }
+
 local function point(o, number, indent, quote)
   local subject = words.subject(o)
   local good = o.outcome == "holds" or o.outcome == "not applicable"
   local line = indent .. (good and "ok " or "not ok ") .. number .. " - " ..
       escaped(o.rule.id .. " " .. o.rule.says .. (subject ~= "" and ", " .. subject or ""))
-  if o.outcome == "not applicable" then return line .. " # SKIP " .. escaped(o.reason or "no subject") .. "\n" end
+  if o.outcome == "not applicable" then return line .. " # SKIP " .. escaped(o.reason) .. "\n" end
   if good then
     local memory = o.rests and o.rests ~= 0 and o.rule.severity == "stop" and memo.cites(o.rests)
-    return line .. "\n" ..
+    return line .. "\n" .. (holds_by[o.finding.by] and indent .. "# " .. holds_by[o.finding.by] .. "\n" or "") ..
         (memory and indent .. "# from memory: " .. plain(table.concat(memory, "; ")) .. "\n" or "")
   end
   local todo = to_do(o, quote)

@@ -23,7 +23,7 @@ local function basis(list)
   local found = {}
   for _, o in ipairs(list) do
     local f = o.finding
-    if f then found[f.by or (f.value ~= nil and "limit" or "statement")] = true end
+    if f then found[f.by] = true end
   end
   return found.limit and "limit" or found.statement and "statement" or "construction"
 end
@@ -74,6 +74,19 @@ function verdict.not_judged()
     if not covered[subject[1]] then left[#left + 1] = subject end
   end
   return left
+end
+
+-- Groups that hold, by what they rest on: those with least margin first, those without one behind them.
+function verdict.tightest(groups, by)
+  local list, at = {}, {}
+  for i, g in ipairs(groups) do
+    if g.outcome == "holds" and g.by == by then list[#list + 1], at[g] = g, i end
+  end
+  table.sort(list, function(a, b)
+    local x, y = a.worst.finding.ratio or math.huge, b.worst.finding.ratio or math.huge
+    return x < y or x == y and at[a] < at[b]
+  end)
+  return list
 end
 
 local function some(n, word) return n .. " " .. word .. (n == 1 and "" or "s") end
@@ -135,7 +148,7 @@ function verdict.from_memory(outcomes)
   return found
 end
 
--- Stop rules: 14 hold, 3 of them only as far as values from memory are right: R30 R31 (ASCE 7-16, 27.1.5). Nil: none.
+-- R30 R31 (ASCE 7-16 27.1.5), R34 (...): the stop rules that hold only as far as values from memory are right. Nil: none.
 function verdict.memory_line(outcomes)
   local found = verdict.from_memory(outcomes)
   if found.rests == 0 then return nil end
@@ -143,8 +156,7 @@ function verdict.memory_line(outcomes)
   for i, g in ipairs(found.groups) do
     list[i] = table.concat(g.ids, " ") .. " (" .. table.concat(memo.cites(g.rests), "; ") .. ")"
   end
-  return "Stop rules: " .. found.holds .. (found.holds == 1 and " holds, " or " hold, ") .. found.rests ..
-      " of them only as far as values from memory are right: " .. table.concat(list, ", ") .. "."
+  return table.concat(list, ", ")
 end
 
 return verdict

@@ -105,11 +105,11 @@ local function next_wire(id)
       local w = host.wire(size)
       local changes = { [tostring(run) .. ".wire"] = w, [tostring(run) .. ".stranding"] = "stranded" }
       if now < w and passes(changes, { id }) then
-        return { { changes = changes, words = host.format(w) .. " passes" } }
+        return { { changes = changes, words = host.format(w) } }
       end
       if not largest or largest < w then largest = w end
     end
-    return "no size up to " .. host.format(largest) .. " passes"
+    return "no size up to " .. host.format(largest) .. " is enough"
   end
 end
 
@@ -151,7 +151,7 @@ end
 add { id = "R49", severity = "stop", each = "strings",
   says = "fuses and breakers are rated for the direct current of the coldest dawn", may_waive = "nobody",
   cite = "{device}", caution = "a breaker made for low voltage burns in an arc that it cannot put out",
-  applies = function(s) return #devices(s) > 0 end,
+  applies = function(s) return #devices(s) > 0, "no fuse or breaker is declared for the strings" end,
   check = function(s)
     local list = {}
     for i, d in ipairs(devices(s)) do list[i] = at_least(d[1][d[2]],

@@ -56,7 +56,7 @@ add { id = "R05", severity = "caution", each = "rack",
   says = "no engineer's seal is asked for at this height", may_waive = "engineer",
   cite = "the place's seal rule", caution = "not for construction until sealed",
   flips = function(r) return tostring(r) .. ".lower_edge" end,
-  applies = function() return rule.has_limit "seal" end,
+  applies = function() return rule.has_limit "seal", "the place has no rule about seals" end,
   check = function(r) return at_most(r.height_above_grade, limit "seal") end }
 
 add { id = "R06", severity = "stop", says = "holes keep clear of septic field and well", may_waive = "authority",

@@ -3,6 +3,7 @@
 local record = import "model.record"
 local document = import "write.document"
 local words = import "write.words"
+local caveats = import "write.caveats"
 
 local cell, value = document.of, document.value
 local of, given = words.of, record.given
@@ -76,5 +77,15 @@ local function whole(d)
   end
 end
 
-return { name = "strings", title = "Strings", order = 40, build = true, kinds = { "strings" },
+-- Data of what the strings feed, of which nobody says the data sheet.
+local function beside(row)
+  for _, kind in ipairs { "charge_controller", "inverter" } do
+    for _, proxy in ipairs(record.all(kind)) do
+      local list = record.inside[proxy].v.data_sheet == nil and caveats.unsourced(proxy) or {}
+      if #list > 0 then row("no source said", words.title(proxy) .. ": " .. table.concat(list, ", ")) end
+    end
+  end
+end
+
+return { name = "strings", title = "Strings", order = 40, build = true, kinds = { "strings" }, beside = beside,
     after = { "R41", "R45", "R49" }, short = short, whole = whole }

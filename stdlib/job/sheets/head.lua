@@ -2,6 +2,8 @@
 -- The head of a report: whose job it is, under which codes, and how it prints.
 local record = import "model.record"
 local run = import "model.run"
+local not_judged = import "job.not_judged"
+local verdict = import "write.verdict"
 
 local given = record.given
 
@@ -25,4 +27,10 @@ local function head(row)
       "; inputs as written")
 end
 
-return { name = "head", order = 1, head = head }
+-- What nothing judges.
+local function beside(row)
+  local left = verdict.not_judged()
+  if #left > 0 then row("not judged", not_judged.say(left) .. ": the makers' tables or an engineer must cover them") end
+end
+
+return { name = "head", order = 1, beside = beside, head = head }

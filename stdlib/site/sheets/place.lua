@@ -2,6 +2,7 @@
 -- The head of a report: where it stands, and the weather that it must stand.
 local record = import "model.record"
 local words = import "write.words"
+local caveats = import "write.caveats"
 
 local given = record.given
 
@@ -26,14 +27,30 @@ local function head(row)
       ", hottest air " .. fact "hottest_air" .. ", frost " .. fact "frost")
 end
 
+local function not_there(none)
+  local facts = {}
+  for f in record.each(none.facts) do facts[#facts + 1] = f end
+  return table.concat(facts, ", ")
+end
+
 -- What somebody walked the ground for and did not find.
 local function inputs(d)
   local none = record.only "none"
   if not none then return end
-  local facts = {}
-  for f in record.each(none.facts) do facts[#facts + 1] = f end
   d:gap()
-  d:para("Not there, says " .. none.walked_by .. " on " .. none.on .. ": " .. table.concat(facts, ", ") .. ".")
+  d:para("Not there, says " .. none.walked_by .. " on " .. none.on .. ": " .. not_there(none) .. ".")
 end
 
-return { name = "place", order = 2, head = head, inputs = inputs }
+-- Facts that a wrong number of hurts somebody, the one that is missed most often first.
+local dangerous = { "coldest", "wind", "snow", "frost", "soil", "snow_depth" }
+
+local function beside(row)
+  local none = record.only "none"
+  for _, kind in ipairs { "site", "nearest" } do
+    local list = record.only(kind) and caveats.unsourced(record.only(kind), kind == "site" and dangerous)
+    if list and #list > 0 then row("no source said", kind .. ": " .. table.concat(list, ", ")) end
+  end
+  if none then row("hearsay", "no " .. not_there(none) .. ", says " .. none.walked_by .. ", " .. none.on) end
+end
+
+return { name = "place", order = 2, beside = beside, head = head, inputs = inputs }
