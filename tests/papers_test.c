@@ -109,7 +109,7 @@ static const struct row { const char *name, *rule, *settings, *additions, *want;
   { "R34 a tilt beyond it", "R34", "rack.east.tilt=33.9deg;engineer.Ione.made_for.rack.tilt=35deg+-1deg", NET,
     "unknown: engineer Ione's paper" },
   { "R34 a shallower hole than the paper's", "R34", "footing.deep.hole_depth=65in", NET,
-    "unknown: engineer Ione's paper S1 is made for footing.deep.hole_depth = 5 ft 6 in, and here it is 5 ft 5 in: less is" },
+    "unknown: engineer Ione's paper S1 is made for footing.deep.hole_depth = 5 ft 6 in, and here it is 5 ft 5 in" },
   { "R34 a deeper hole", "R34", "footing.deep.hole_depth=70in", NET, "holds: 600 lbf" },
   { "R34 another soil", "R34", "site.soil.class=sand", NET, "unknown: engineer Ione's paper" },
   { "R34 a paper of the day after", "R34", "engineer.Ione.dated=2026-11-03", NET,

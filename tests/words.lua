@@ -2,8 +2,8 @@
 -- SPDX-License-Identifier: MIT
 -- What is never said of a job or of a thing: approved, passed, safe, OK.  tests/words.lua BINARY, from the top folder.
 --
--- Looks through every text in the Lua of the library and of the writers, and through what comes out: the reports, checks,
--- lists and sheets of the golden jobs at each stage.  Apart stand the keywords of TAP and SARIF, and what a script says.
+-- Looks through every text in the Lua of the library and of the writers, and through what comes out: the reports,
+-- checks, lists and sheets of the example and the golden jobs at each stage.  Apart stand keywords of TAP and SARIF.
 package.path = arg[0]:gsub("[^/]*$", "") .. "?.lua"
 local binary = arg[1]
 if not binary then
@@ -112,7 +112,6 @@ local function output(command)
   return text
 end
 
--- Lines of an output that the person's own script wrote are apart: a rule's words, a waiver's reason.
 local function hear(what, text)
   looked = looked + 1
   if #text < 80 then return bad(what .. ": nothing came out") end
@@ -139,7 +138,8 @@ end
 -- ---- the test itself ----------------------------------------------------------------------------------------------
 
 -- A word that is planted is heard, in each way that a source can write it; what is apart is not.
-local planted = literals('local a = "it is safe" -- safe\nlocal b = [[all\nOK]] --[[ok\n]] local c = \'un\\\'safe passed\'')
+local planted = literals('local a = "it is safe" -- safe\nlocal b = [[all\nOK]] --[[ok\n]] ' ..
+    'local c = \'un\\\'safe passed\'')
 if #planted ~= 3 or said(planted[1][1]) ~= "safe" or said(planted[2][1]) ~= "ok" or planted[3][2] ~= 4 or
     said(planted[3][1]) ~= "passed" then bad "planted words are not heard" end
 for _, fine in ipairs { "unsafe", "safety words", "a hole that the wind passes freely", "book", "surpassed" } do

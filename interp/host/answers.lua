@@ -106,7 +106,7 @@ return function(options)
     if f then
       local unit, digits
       if f.limit ~= nil and f.value ~= nil then
-        unit = type(f.limit) == "number" and (words.numbers(f):find("%%$") and "%" or nil) or words.unit(f.limit)
+        unit = words.unit_of_finding(f)
         digits = host.digits_apart(f.value, f.limit, unit)
       end
       out.comparison, out.limit_of, out.words = f.op, f.whose, words.finding(f)

@@ -157,7 +157,8 @@ static int h_style(lua_State *L) {
   return 0;
 }
 
-/* format(value[, unit[, digits[, decimal]]]).  A length in "in" has no feet in a job with fractions; decimal: neither. */
+/* format(value[, unit[, digits[, decimal]]]).  In a job with fractions a length in "in" has no feet, and one with
+ * `decimal` neither feet nor fractions. */
 static int h_format(lua_State *L) {
   char text[160];
   const struct sl_quantity *q = sl_quantity_at(L, 1);

@@ -3,6 +3,7 @@
 -- reads no further must not be misled.
 local record = import "model.record"
 local run = import "model.run"
+local domains = import "model.domains"
 local verdict = import "write.verdict"
 local words = import "write.words"
 local caveats = {}
@@ -40,6 +41,19 @@ function caveats.unsourced(proxy, first, but)
 end
 
 -- ---- rows ----------------------------------------------------------------------------------------------------------
+
+-- What the domains put there: see write.sheets. Their other sheets are not loaded for it.
+local function of_domains(row)
+  for _, r in ipairs(domains.sheets()) do
+    local wanted = r.beside and #r.of == 0
+    for _, kind in ipairs(r.beside and r.of or {}) do wanted = wanted or #record.all(kind) > 0 end
+    if wanted then
+      local ok, why = pcall(domains.load(r.module).beside, row)
+      if not ok and not host.class(why) then error(why, 0) end
+      if not ok then row("not known", r.title .. ": " .. host.message(why)) end
+    end
+  end
+end
 
 local how = { guess = "guessed", told = "hearsay" }
 
@@ -86,7 +100,7 @@ function caveats.put(d, outcomes)
       by[what], rows[#rows + 1] = r, r
     else r[2] = r[2] .. "; " .. says end
   end
-  import("write.sheets").beside(row)
+  of_domains(row)
   by_word(row, "told")
   by_word(row, "guess")
   tightest(row, verdict.groups(outcomes))

@@ -227,17 +227,18 @@ local function to_find_out(d, groups)
 end
 
 local function problems(d, groups, options)
-  local quote = record.root.stage == "quote"
-  for _, g in ipairs(groups) do
-    if g.outcome == "broken" and g.rule.severity ~= "note" then broken(d, g, options) end
+  local function all_broken(severity)
+    for _, g in ipairs(groups) do
+      if g.outcome == "broken" and g.rule.severity == severity then broken(d, g, options) end
+    end
   end
-  if quote then to_find_out(d, groups)
+  all_broken "stop"
+  all_broken "caution"
+  if record.root.stage == "quote" then to_find_out(d, groups)
   else
     for _, g in ipairs(groups) do if g.outcome == "unknown" then unknown(d, g) end end
   end
-  for _, g in ipairs(groups) do
-    if g.outcome == "broken" and g.rule.severity == "note" then broken(d, g, options) end
-  end
+  all_broken "note"
 end
 
 return function(d, groups, outcomes, options)

@@ -48,19 +48,6 @@ local function gathered()
   return list
 end
 
--- Lines beside the verdict, of a report or of a check, which has no sheets otherwise.
-function sheets.beside(row)
-  for _, r in ipairs(domains.sheets()) do
-    local wanted = r.beside and #r.of == 0
-    for _, kind in ipairs(r.beside and r.of or {}) do wanted = wanted or #record.all(kind) > 0 end
-    if wanted then
-      local ok, why = pcall(domains.load(r.module).beside, row)
-      if not ok and not host.class(why) then error(why, 0) end
-      if not ok then row("not known", r.title .. ": " .. host.message(why)) end
-    end
-  end
-end
-
 local function loaded(entry)
   entry.sheet = entry.sheet or domains.load(entry.row.module)
   return entry.sheet

@@ -25,12 +25,13 @@ local function shown(text) return text and text ~= "" and quoted(text) or nil en
 local function diagnosis(o, indent)
   local f, why, help = o.finding, nil, nil
   if o.why then why, help = words.reasons(o), #o.whys == 1 and select(2, host.message(o.why)) or nil end
-  local value, sign, limit, margin
-  if f then value, sign, limit, margin = words.numbers(f) end
+  local value, sign, limit
+  if f then value, sign, limit = words.numbers(f) end
   return block({
     { "message", shown(why and "unknown: " .. why or words.finding(f)) },
     { "severity", shown(o.rule.severity) },
-    { "value", shown(value) }, { "comparison", shown(sign) }, { "limit", shown(limit) }, { "margin", shown(margin) },
+    { "value", shown(value) }, { "comparison", shown(sign) }, { "limit", shown(limit) },
+    { "margin", shown(f and words.margin(f)) },
     { "ask", shown(o.why and o.why.who) }, { "help", shown(help) },
     { "place", shown(o.proxy and words.place(o.proxy)) },
     { "citation", shown(words.cite(o.rule.cite)) }, { "caution", shown(o.rule.caution) },

@@ -78,12 +78,17 @@ end
 
 -- Groups that hold, by what they rest on: those with least margin first, those without one behind them.
 function verdict.tightest(groups, by)
-  local list, at = {}, {}
+  groups.tightest = groups.tightest or {}
+  if groups.tightest[by] then return groups.tightest[by] end
+  local list, at, left = {}, {}, {}
+  groups.tightest[by] = list
   for i, g in ipairs(groups) do
-    if g.outcome == "holds" and g.by == by then list[#list + 1], at[g] = g, i end
+    if g.outcome == "holds" and g.by == by then
+      list[#list + 1], at[g], left[g] = g, i, g.worst.finding.ratio or math.huge
+    end
   end
   table.sort(list, function(a, b)
-    local x, y = a.worst.finding.ratio or math.huge, b.worst.finding.ratio or math.huge
+    local x, y = left[a], left[b]
     return x < y or x == y and at[a] < at[b]
   end)
   return list
@@ -128,7 +133,9 @@ end
 -- How many stop rules hold, and how many of them rest on values from memory: { holds, rests, groups = { { rests, ids }
 -- ... } }, a group for those that rest on the same.
 function verdict.from_memory(outcomes)
+  if outcomes.from_memory then return outcomes.from_memory end
   local found, by = { holds = 0, rests = 0, groups = {} }, {}
+  outcomes.from_memory = found
   for _, g in ipairs(verdict.groups(outcomes)) do
     if g.outcome == "holds" and g.rule.severity == "stop" then
       found.holds = found.holds + 1
@@ -148,7 +155,8 @@ function verdict.from_memory(outcomes)
   return found
 end
 
--- R30 R31 (ASCE 7-16 27.1.5), R34 (...): the stop rules that hold only as far as values from memory are right. Nil: none.
+-- R30 R31 (ASCE 7-16 27.1.5), R34 (...): the stop rules that hold only as far as values from memory are right; nil:
+-- none.
 function verdict.memory_line(outcomes)
   local found = verdict.from_memory(outcomes)
   if found.rests == 0 then return nil end

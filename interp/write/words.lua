@@ -225,16 +225,18 @@ function words.unit_of_finding(f)
   return words.unit(f.limit)
 end
 
--- value, sign, limit, margin, whose: the numbers of a finding as texts; nil where it has none.
+-- value, sign, limit: the numbers of a finding as texts; nil where it has none.
 function words.numbers(f)
   if f.value == nil or f.limit == nil then return nil end
   local unit = words.unit_of_finding(f)
   local digits = host.digits_apart(f.value, f.limit, unit)
   local value, limit = words.apart(f.value, f.limit, unit, digits)
   local sign = f.op == "at_least" and (f.ok and ">=" or "<") or (f.ok and "<=" or ">")
-  local margin = words.precise(f.margin, unit, 3)
-  return value, sign, limit, margin
+  return value, sign, limit
 end
+
+-- What is left to the limit.
+function words.margin(f) return f.margin ~= nil and words.precise(f.margin, words.unit_of_finding(f), 3) or nil end
 
 -- 30.8 %: what is left to the limit, or by how much it is passed.
 function words.ratio(f)
