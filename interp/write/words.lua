@@ -83,7 +83,7 @@ end
 function words.apart(a, b, unit, digits)
   local first, second = words.show(a, unit, digits), words.show(b, unit, digits)
   if first ~= second or not host.is_quantity(a) or host.same(a, b) then return first, second end
-  return words.precise(a, unit, digits), words.precise(b, unit, digits)
+  return first .. " (" .. words.decimal(a, unit, digits) .. ")", second .. " (" .. words.decimal(b, unit, digits) .. ")"
 end
 
 -- A value as text. how: unit, digits.
