@@ -12,32 +12,32 @@ local inside = record.inside
 
 -- ---- for the domains -----------------------------------------------------------------------------------------------
 
--- Names of a record's facts that were given without a word of where they are from: those of `first` go before the
--- others, those of `but` are left out.
-function caveats.unsourced(proxy, first, but)
-  local rec, list, done = inside[proxy], {}, {}
-  for _, name in ipairs(but or {}) do done[name] = true end
-  local function look(f)
-    if done[f.name] then return end
-    done[f.name] = true
-    local defaulted = false
-    local path = rec.path .. "." .. f.name
-    for _, d in ipairs(run.defaults) do defaulted = defaulted or d.path == path end
-    if rec.v[f.name] == nil or defaulted or run.told[path] then return end
+local most_named = 6
+
+-- The facts of a record that were given without a word of where they are from, in words: those of `first` go before the
+-- others. Of many the first stand for all, unless all are wanted. Nil: there are none.
+function caveats.unsourced(proxy, first, all)
+  local rec, list, done, defaults = inside[proxy], {}, {}, {}
+  for _, d in ipairs(run.defaults) do defaults[d.path] = true end
+  local function look(v, f, path, name)
+    local value = v[f.name]
+    path = path .. "." .. f.name
+    if value == nil or done[path] or defaults[path] or run.told[path] then return end
+    done[path] = true
     if f.type ~= "group" then
-      list[#list + 1] = f.name
+      list[#list + 1] = name
       return
     end
-    local group = inside[rec.v[f.name]]
     for _, inner in ipairs(f.fields) do
-      if group.v[inner.name] ~= nil and not run.told[path .. "." .. inner.name] then
-        list[#list + 1] = f.name .. "." .. inner.name
-      end
+      if inner.type ~= "group" then look(inside[value].v, inner, path, name .. "." .. inner.name) end
     end
   end
-  for _, name in ipairs(first or {}) do look(rec.def.by[name]) end
-  for _, f in ipairs(rec.def.fields) do look(f) end
-  return list
+  for _, name in ipairs(first or {}) do look(rec.v, rec.def.by[name], rec.path, name) end
+  for _, f in ipairs(rec.def.fields) do look(rec.v, f, rec.path, f.name) end
+  if #list == 0 then return nil end
+  local more = not all and #list - most_named or 0
+  local named = table.concat(list, ", ", 1, more > 0 and most_named or #list)
+  return words.title(proxy) .. " " .. named .. (more > 0 and " and " .. more .. " more" or "")
 end
 
 -- ---- rows ----------------------------------------------------------------------------------------------------------
@@ -76,7 +76,7 @@ local function tightest(row, groups)
   for i = 1, math.min(most, #list) do
     local f = list[i].worst.finding
     if f.ratio then
-      row("least margin", list[i].rule.id .. " " .. words.finding(f) .. " (" .. words.ratio(f) .. ")")
+      row("tightest", list[i].rule.id .. " " .. words.finding(f) .. " (" .. words.ratio(f) .. ")")
     end
   end
 end

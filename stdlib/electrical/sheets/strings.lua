@@ -77,15 +77,22 @@ local function whole(d)
   end
 end
 
--- Data of what the strings feed, of which nobody says the data sheet.
-local function beside(row)
+-- Calls f with the data of what the strings feed, of which nobody says the data sheet.
+local function unsourced(f, all)
   for _, kind in ipairs { "charge_controller", "inverter" } do
     for _, proxy in ipairs(record.all(kind)) do
-      local list = record.inside[proxy].v.data_sheet == nil and caveats.unsourced(proxy) or {}
-      if #list > 0 then row("no source said", words.title(proxy) .. ": " .. table.concat(list, ", ")) end
+      local facts = record.inside[proxy].v.data_sheet == nil and caveats.unsourced(proxy, nil, all)
+      if facts then f(facts) end
     end
   end
 end
 
+local function beside(row) unsourced(function(facts) row("no source", facts) end) end
+
+local function inputs(d)
+  unsourced(function(facts) d:para("Nobody said the source of: " .. facts .. ".") end, true)
+end
+
 return { name = "strings", title = "Strings", order = 40, build = true, kinds = { "strings" }, beside = beside,
+    inputs = inputs,
     after = { "R41", "R45", "R49" }, short = short, whole = whole }

@@ -30,7 +30,10 @@ end
 -- What nothing judges.
 local function beside(row)
   local left = verdict.not_judged()
-  if #left > 0 then row("not judged", not_judged.say(left) .. ": the makers' tables or an engineer must cover them") end
+  if #left == 0 then return end
+  local subjects = {}
+  for i, subject in ipairs(left) do subjects[i] = subject[1] end
+  row("not judged", table.concat(subjects, ", ") .. ": nobody answers for them here")
 end
 
 return { name = "head", order = 1, beside = beside, head = head }

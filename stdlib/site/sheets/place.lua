@@ -33,23 +33,32 @@ local function not_there(none)
   return table.concat(facts, ", ")
 end
 
--- What somebody walked the ground for and did not find.
-local function inputs(d)
-  local none = record.only "none"
-  if not none then return end
-  d:gap()
-  d:para("Not there, says " .. none.walked_by .. " on " .. none.on .. ": " .. not_there(none) .. ".")
+-- Facts of which a wrong number hurts somebody, the one that is forgotten most often first.
+local dangerous = { "coldest", "wind", "snow", "frost", "soil", "snow_depth" }
+
+-- Calls f with the facts of which nobody said the source.
+local function unsourced(f, all)
+  for _, kind in ipairs { "site", "nearest" } do
+    local proxy = record.only(kind)
+    local facts = proxy and caveats.unsourced(proxy, kind == "site" and dangerous, all)
+    if facts then f(facts) end
+  end
 end
 
--- Facts that a wrong number of hurts somebody, the one that is missed most often first.
-local dangerous = { "coldest", "wind", "snow", "frost", "soil", "snow_depth" }
+-- What somebody walked the ground for and did not find; and what stands there without a source.
+local function inputs(d)
+  local none = record.only "none"
+  if none then
+    d:gap()
+    d:para("Not there, says " .. none.walked_by .. " on " .. none.on .. ": " .. not_there(none) .. ".")
+  end
+  d:gap()
+  unsourced(function(facts) d:para("Nobody said the source of: " .. facts .. ".") end, true)
+end
 
 local function beside(row)
   local none = record.only "none"
-  for _, kind in ipairs { "site", "nearest" } do
-    local list = record.only(kind) and caveats.unsourced(record.only(kind), kind == "site" and dangerous)
-    if list and #list > 0 then row("no source said", kind .. ": " .. table.concat(list, ", ")) end
-  end
+  unsourced(function(facts) row("no source", facts) end)
   if none then row("hearsay", "no " .. not_there(none) .. ", says " .. none.walked_by .. ", " .. none.on) end
 end
 
