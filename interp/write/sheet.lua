@@ -70,7 +70,7 @@ return function(outcomes, status, name, options)
     end)
   else
     d:inside(sheets.warnings, sheet, groups)
-    local body = import("write.trace").body(sheets.write, sheet, d, sheet.whole)
+    local body = import("write.trace").body(d.guarded, d, sheet.whole)
     basis(d, body)
     if #run.papers > 0 then import("write.papers").foot(d, body) end
   end

@@ -111,15 +111,6 @@ end
 
 local alarm = { stop = "DO NOT BUILD FROM THIS SHEET: ", caution = "Caution: ", note = "Note: " }
 
--- A sheet to build from prints lengths to the eighth of an inch, as a tape is read.
-function sheets.write(sheet, d, body)
-  if not (sheet.build and run.sixteenths) then return d:guarded(body) end
-  host.style { us = true, fraction = 8 }
-  local ok, why = pcall(d.guarded, d, body)
-  host.style { us = true, fraction = 16 }
-  if not ok then error(why, 0) end
-end
-
 -- Waivers and the cautions of broken and unknown rules, on the sheet that they touch. In the report, which has told
 -- the unknown ones already, those are one line.
 function sheets.warnings(d, sheet, groups, short)
@@ -171,7 +162,7 @@ function sheets.short(d, outcomes)
       if why then d:para("WITHHELD: " .. why .. ".")
       else
         sheets.warnings(d, s, groups, true)
-        sheets.write(s, d, s.short)
+        d:guarded(s.short)
       end
     end)
   end)
