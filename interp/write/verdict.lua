@@ -2,7 +2,6 @@
 -- The verdict in one line, and the outcomes gathered by rule.
 local record = import "model.record"
 local memo = import "model.memo"
-local run = import "model.run"
 local verdict = {}
 
 -- Outcomes of one rule together: { rule, outcome = the worst, list = { outcome ... }, worst }, in the rules' order.
@@ -68,12 +67,15 @@ function verdict.counts(outcomes)
 end
 
 -- Subjects that no rule judges and no paper covers.
-function verdict.not_judged()
-  local covered, left = #run.papers > 0 and import("write.papers").covered() or {}, {}
-  for _, subject in ipairs(import "job.not_judged") do
-    if not covered[subject[1]] then left[#left + 1] = subject end
+function verdict.not_judged() return import("job.not_judged").left() end
+
+-- How many subjects no rule judges but papers cover.
+local function by_paper()
+  local count, seen = 0, {}
+  for _, c in ipairs(import("job.not_judged").covered()) do
+    if not seen[c.subject] then count, seen[c.subject] = count + 1, true end
   end
-  return left
+  return count
 end
 
 -- Groups that hold, by what they rest on: those with least margin first, those without one behind them.
@@ -125,8 +127,9 @@ function verdict.line(outcomes, status)
   if status == 0 and #c.unknown > 0 then words[#words + 1] = #c.unknown .. " still to find out" end
   if #c.waived > 0 then words[#words + 1] = #c.waived .. " waived" .. ids(c.waived) end
   if #c.notes > 0 then words[#words + 1] = some(#c.notes, "note") .. ids(c.notes) end
-  local open = #verdict.not_judged()
+  local open, covered = #verdict.not_judged(), by_paper()
   if open > 0 then words[#words + 1] = some(open, "subject") .. " not judged" end
+  if covered > 0 then words[#words + 1] = some(covered, "subject") .. " not judged but by paper" end
   return head .. table.concat(words, "; ") .. "."
 end
 

@@ -3,7 +3,6 @@
 local record = import "model.record"
 local run = import "model.run"
 local not_judged = import "job.not_judged"
-local verdict = import "write.verdict"
 
 local given = record.given
 
@@ -27,13 +26,24 @@ local function head(row)
       "; inputs as written")
 end
 
--- What nothing judges.
+local function said(subjects)
+  local list = {}
+  for i, subject in ipairs(subjects) do list[i] = subject[1] end
+  return table.concat(list, ", ")
+end
+
+-- What nothing judges, and who answers for it instead.
 local function beside(row)
-  local left = verdict.not_judged()
-  if #left == 0 then return end
-  local subjects = {}
-  for i, subject in ipairs(left) do subjects[i] = subject[1] end
-  row("not judged", table.concat(subjects, ", ") .. ": nobody answers for them here")
+  local left, papers, by = not_judged.left(), {}, {}
+  if #left > 0 then row("not judged", said(left) .. ": nobody answers for them here") end
+  for _, c in ipairs(not_judged.covered()) do
+    if not by[c.paper] then by[c.paper], papers[#papers + 1] = {}, c.paper end
+    table.insert(by[c.paper], c.subject)
+  end
+  for _, paper in ipairs(papers) do
+    local of = record.inside[paper]
+    row("not judged", said(by[paper]) .. ": by paper of " .. of.def.name .. " " .. of.name)
+  end
 end
 
 return { name = "head", order = 1, beside = beside, head = head }
