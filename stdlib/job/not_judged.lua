@@ -89,7 +89,8 @@ end
 
 -- The papers that cover a subject, one for each record at least, in the order declared; raises what is not covered.
 function not_judged.papers(subject)
-  return memo.remember(record.inside[record.root], "papers on " .. subject[1], function() return papers_for(subject) end)
+  local job = record.inside[record.root]
+  return memo.remember(job, "papers on " .. subject[1], function() return papers_for(subject) end)
 end
 
 -- What papers cover: { subject, paper } ..., and what nobody does: { subject ... }.
