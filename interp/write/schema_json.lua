@@ -122,7 +122,8 @@ local function rule()
     { "unknown", list(record_of { { "text", text }, { "help", text, "optional" }, { "path", text, "optional" },
         { "who", text, "optional" }, { "tool", text, "optional" } }), "optional" },
     { "not_applicable", text, "optional" }, { "from_memory", list(text), "optional" },
-    { "waiver", record_of { { "reason", text }, { "by", text }, { "as", text }, { "on", text } }, "optional" },
+    { "waiver", record_of { { "reason", text }, { "by", text }, { "as", text }, { "on", text },
+        { "licence", text, "optional" }, { "state", text, "optional" }, { "paper", text, "optional" } }, "optional" },
   }, { { "allOf", array { when("outcome", "holds", { "comparison" }), when("outcome", "broken", { "comparison" }),
       when("outcome", "unknown", { "unknown" }),
       when("outcome", "not applicable", { "not_applicable" }) } } })

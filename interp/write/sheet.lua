@@ -30,12 +30,12 @@ local function contents(outcomes)
     local soon = sheets.too_early(s.sheet)
     early = early or soon
     rows[i] = { s.sheet.name, s.sheet.title,
-        soon and "from permit on" or s.withheld and "withheld: " .. s.withheld or "" }
+        soon and "not at stage quote" or s.withheld and "withheld: " .. s.withheld or "" }
   end
   d:table({ "sheet", "title", { "", key = "withheld", wrap = true } }, rows)
   if early then
     d:gap()
-    d:para('From permit on: the job is at stage "quote", and nothing is built from a quote.')
+    d:para('Not at stage quote: nothing is built from a quote.')
   end
   return d
 end

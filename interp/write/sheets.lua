@@ -77,7 +77,7 @@ function sheets.withheld(sheet, groups)
   end
   for _, id in ipairs(sheet.after or {}) do
     local g = groups[id]
-    if g and g.outcome ~= "holds" and g.outcome ~= "not applicable" then
+    if g and g.outcome ~= "holds" and g.outcome ~= "waived" and g.outcome ~= "not applicable" then
       local why = g.worst.why and words.reasons(g.worst) or g.worst.finding and words.finding(g.worst.finding)
       return id .. " is " .. g.outcome .. (why and why ~= "" and ": " .. why or "")
     end
@@ -121,7 +121,7 @@ function sheets.warnings(d, sheet, groups, short)
       local subject = words.subject(o)
       local what = r.says .. (subject ~= "" and ", " .. subject or "")
       if g.outcome == "waived" then
-        d:warning("WAIVED " .. r.id .. " by " .. o.waiver.by .. " as " .. o.waiver.as .. " on " .. o.waiver.on ..
+        d:warning("WAIVED " .. r.id .. " by " .. words.signer(o.waiver) .. " on " .. o.waiver.on ..
             ": " .. o.waiver.reason .. ". Not shown to hold: " .. what)
       elseif short and g.outcome == "unknown" then unknown[#unknown + 1] = r.id
       elseif g.outcome == "broken" or g.outcome == "unknown" then
@@ -173,7 +173,7 @@ function sheets.short(d, outcomes)
   each_with("idle", function(s) absent[#absent + 1] = s.title .. " (" .. s.idle .. ")" end)
   if #early + #absent > 0 then d:gap() end
   if #early > 0 and record.root.stage == "quote" then
-    d:para("Sheets to build from are printed from \"permit\" on: " .. table.concat(early, ", ") .. ".")
+    d:para("Not printed at stage \"quote\", since they are to build from: " .. table.concat(early, ", ") .. ".")
   end
   if #absent > 0 then d:para("Without a section here: " .. table.concat(absent, ", ") .. ".") end
 end

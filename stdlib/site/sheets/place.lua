@@ -6,17 +6,13 @@ local caveats = import "write.caveats"
 
 local given = record.given
 
--- 36.16 N
-local function side(v, plus, minus)
-  return words.show(host.abs(v)):gsub(" deg", "") .. " " .. (host.si(v) < 0 and minus or plus)
-end
-
 local function head(row)
   local site = record.only "site"
   if not site then return end
   local latitude, longitude = given(site, "latitude"), given(site, "longitude")
   local south = latitude and host.si(latitude) < 0
-  row("place", latitude and side(latitude, "N", "S") .. (longitude and ", " .. side(longitude, "E", "W") or "") ..
+  row("place", latitude and words.position(latitude, "latitude") .. (longitude and ", " ..
+      words.position(longitude, "longitude") or "") ..
       ", " .. (south and "southern" or "northern") .. " hemisphere: the sun stands in the " ..
       (south and "north" or "south") or "latitude not given: hemisphere unknown")
   local function fact(name)
@@ -60,6 +56,10 @@ local function beside(row)
   local none = record.only "none"
   unsourced(function(facts) row("no source", facts) end)
   if none then row("hearsay", "no " .. not_there(none) .. ", says " .. none.walked_by .. ", " .. none.on) end
+  local lines = record.only "private_lines"
+  if lines then
+    row("hearsay", "private lines " .. words.show(lines.found) .. ", says " .. lines.asked .. ", " .. lines.on)
+  end
 end
 
 return { name = "place", order = 2, beside = beside, head = head, inputs = inputs }

@@ -6,6 +6,8 @@ local document = import "write.document"
 local words = import "write.words"
 local measure = import "write.measure"
 
+local digging = import "site.digging"
+
 local cell, value = document.needed, document.value
 
 -- Ground levels that nobody measured give posts of the wrong length.
@@ -130,6 +132,9 @@ local function whole(d)
       concrete(d, r, list, order)
     end)
   end
+  d:gap()
+  d:warning(digging.covers)
+  d:warning(digging.concrete)
 end
 
 return { name = "posts", title = "Posts and holes", order = 10, build = true, kinds = { "rack", "post" },
