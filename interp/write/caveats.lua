@@ -55,7 +55,7 @@ local function of_domains(row)
   end
 end
 
-local how = { guess = "guessed", told = "hearsay" }
+local how = { guess = "guessed", told = "only told" }
 
 -- What somebody guessed, and what somebody said.
 local function by_word(row, is)
@@ -86,8 +86,8 @@ local function from_memory(row, outcomes)
   if found.rests == 0 then return end
   local list = {}
   for i, g in ipairs(found.groups) do list[i] = table.concat(g.ids, " ") end
-  row("from memory", found.rests .. " of " .. found.holds .. " stop rules hold only as far as values from memory " ..
-      "are right: " .. table.concat(list, " "))
+  row("from memory", found.rests .. " of " .. found.holds .. " stop rules hold" .. (found.rests == 1 and "s" or "") ..
+      " only as far as values from memory are right: " .. table.concat(list, " "))
 end
 
 -- Writes them as a table: { what, says }, what was said under one word together.

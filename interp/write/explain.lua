@@ -273,8 +273,8 @@ local function explain_outcome(d, o)
   local flip = o.outcome ~= "unknown" and o.proxy and whatif.flip(o.rule, o.proxy)
   if flip then
     local source = words.source(flip.path)
-    local at, now = words.apart(flip.value, record.at(flip.path))
-    d:para("flips at " .. flip.path .. " = " .. at .. "; it is " .. now ..
+    d:para("flips at " .. flip.path .. " = " .. words.precise(flip.value) .. "; it is " ..
+        words.precise(record.at(flip.path)) ..
         (source ~= "" and " (" .. source .. ")" or ""), nil, 2)
   end
   if o.outcome == "broken" then

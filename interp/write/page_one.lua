@@ -145,8 +145,8 @@ local function broken(d, g, options)
     for _, why in ipairs(o.whys or {}) do d:para("unknown besides: " .. host.message(why)) end
     if o.flip then
       local source, effects = words.source(o.flip.path), whatif.side_effects(o.flip)
-      local at, now = words.apart(o.flip.value, record.at(o.flip.path))
-      d:fact_line("flips at", o.flip.path .. " = " .. at .. ", now " .. now ..
+      d:fact_line("flips at", o.flip.path .. " = " .. words.precise(o.flip.value) .. ", now " ..
+          words.precise(record.at(o.flip.path)) ..
           (source ~= "" and " (" .. source .. ")" or "") .. (effects and "; " .. effects or ""))
     end
     local place = def.each and words.place(o.proxy)

@@ -55,10 +55,10 @@ end
 local function beside(row)
   local none = record.only "none"
   unsourced(function(facts) row("no source", facts) end)
-  if none then row("hearsay", "no " .. not_there(none) .. ", says " .. none.walked_by .. ", " .. none.on) end
+  if none then row("only told", "no " .. not_there(none) .. ", says " .. none.walked_by .. ", " .. none.on) end
   local lines = record.only "private_lines"
   if lines then
-    row("hearsay", "private lines " .. words.show(lines.found) .. ", says " .. lines.asked .. ", " .. lines.on)
+    row("only told", "private lines " .. words.show(lines.found) .. ", says " .. lines.asked .. ", " .. lines.on)
   end
 end
 
