@@ -68,7 +68,8 @@ static const struct sl_field pier_out[] = {
   OUT(ordered, SL_VOLUME, "with waste"),
   OUT(bags_exact, SL_NUMBER, "bags before rounding"),
   SL_COUNT(struct sl_pier_out, bags, "whole bags"),
-  OUT(weight, SL_FORCE, "of the concrete in the hole"),
+  OUT(weight_light, SL_FORCE, "of the concrete in the hole, what may be counted against uplift"),
+  OUT(weight_heavy, SL_FORCE, "of the concrete in the hole, what may press on the soil"),
 };
 #undef IN
 #undef OUT

@@ -12,7 +12,7 @@ local inside = record.inside
 
 -- ---- for the domains -----------------------------------------------------------------------------------------------
 
-local most_named = 6
+local most_named = 5
 
 -- The facts of a record that were given without a word of where they are from, in words: those of `first` go before the
 -- others. Of many the first stand for all, unless all are wanted. Nil: there are none.

@@ -1,6 +1,7 @@
 -- SPDX-License-Identifier: MIT
 -- Post schedule: hole, height and cut of each post.
 local record = import "model.record"
+local graph = import "model.graph"
 local run = import "model.run"
 local document = import "write.document"
 local words = import "write.words"
@@ -8,7 +9,7 @@ local measure = import "write.measure"
 
 local digging = import "site.digging"
 
-local cell, value = document.needed, document.value
+local cell, value = document.of, document.value
 
 -- Ground levels that nobody measured give posts of the wrong length.
 local function waits()
@@ -35,9 +36,11 @@ end
 local function lower_and_higher(list, datum)
   local low, high
   for _, p in ipairs(list) do
-    if not low or p.ground < low.ground then low = p end
-    if not high or p.ground > high.ground then high = p end
+    local ground = graph.try(p, "ground")
+    if ground and (not low or ground < low.ground) then low = p end
+    if ground and (not high or ground > high.ground) then high = p end
   end
+  if not low then return nil end
   local function says(p, word)
     local by = measure.inches(host.abs(p.ground))
     return "the ground at " .. p.station .. " is " .. by .. " " .. word .. " than at " .. datum
@@ -77,6 +80,7 @@ local function short(d)
       rows[#rows + 1] = row
     end
     d:table(columns, rows)
+    d:unknowns(rows)
   end
 end
 
@@ -94,26 +98,36 @@ local function schedule(d, rack, list, footing)
     rows[#rows + 1] = row
   end
   d:table(columns, rows)
+  return rows
 end
 
-local function concrete(d, rack, list, order)
+-- Which stick each post is cut from; nothing where the order is unknown.
+local function sticks(rack)
   local cutting = import "buying.cuts"
-  local stock = cutting.stock_of(order, rack.posts.size .. " " .. rack.posts.treatment)
-  local rows, total = {}, 0
+  local ok, stock = pcall(function()
+    return cutting.stock_of(import("buying.results").order(), rack.posts.size .. " " .. rack.posts.treatment)
+  end)
+  if not ok and not host.class(stock) then error(stock, 0) end
+  return function(post) return ok and (stock[cutting.post_label(rack, post)] or "not priced") or "unknown" end
+end
+
+local function concrete(d, rack, list)
+  local stick, rows, total = sticks(rack), {}, 0
   for _, x in ipairs(list) do
-    total = total + x.bags
+    local bags = graph.try(x, "bags")
+    total = total and bags and total + bags
     rows[#rows + 1] = { x.station, cell(x, "above_ground", measure.inches), cell(x, "embedment", measure.inches),
-        cell(x, "embedment_needed", measure.up), cell(x, "concrete"), cell(x, "bags"), value(total),
-        stock[cutting.post_label(rack, x)] or "not priced" }
+        cell(x, "embedment_needed", measure.up), cell(x, "concrete"), cell(x, "bags"),
+        total and value(total) or "unknown", stick(x) }
   end
   d:table({ "post", { "above ground", right = true }, { "embedded", right = true }, { "needed", right = true },
       { "concrete", right = true }, { "bags", right = true }, { "running", key = "bags running", right = true },
       "cut from" }, rows)
   d:para("Bags hole by hole, each rounded up, waste included; the order counts all holes together.")
+  return rows
 end
 
 local function whole(d)
-  local order = import("buying.results").order()
   local datum = record.root.ground.datum
   for _, r in ipairs(record.all "rack") do
     local f, list = r.posts.footing, posts_of(r)
@@ -125,11 +139,12 @@ local function whole(d)
           " wide, depth from the ground beside it, " .. words.show(f.gravel) .. " of gravel at the bottom. Depths " ..
           "are rounded deeper: gravel brings the bottom back up, never the post down. Cut length from the gravel to " ..
           "the saddle. Levels from the ground at " .. datum .. "; + is higher.")
-      d:para(lower_and_higher(list, datum))
+      local extremes = lower_and_higher(list, datum)
+      if extremes then d:para(extremes) end
       d:gap()
-      schedule(d, r, list, f)
+      local heights = schedule(d, r, list, f)
       d:gap()
-      concrete(d, r, list, order)
+      d:unknowns(heights, concrete(d, r, list))
     end)
   end
   d:gap()
