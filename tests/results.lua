@@ -21,7 +21,6 @@ local NO_ROW = {
   R33 = { unknown = GIVEN },
   R37 = { unknown = GIVEN },
   R40 = { broken = ROUNDED, hair = ROUNDED },
-  R43 = { unknown = GIVEN },
   R60 = { unknown = GIVEN },
   R63 = { unknown = GIVEN },
   R64 = { broken = ROUNDED, hair = ROUNDED },
