@@ -17,6 +17,7 @@ local EXCEPTIONS = {
   { "stdlib/structure/results.lua", "0.5", "statics: the frame's own weight acts in the middle of the slope" },
   { "stdlib/structure/schema.lua", "1/2 in", "what somebody claims, in the standard's words" },
   { "stdlib/buying/sheets/cutting.lua", "1/8 in", "what lengths are printed to" },
+  { "stdlib/job/sheets/head.lua", "1/16 in", "what lengths are printed to" },
   { "stdlib/parts/files.lua", "12", "digits of a key" },
   { "stdlib/parts/files.lua", "250 ft", "an example of a cell" },
   { "stdlib/parts/schema.lua", "6 AWG", "an example of a cell" },

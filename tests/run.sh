@@ -148,7 +148,7 @@ compile gcc "$build" && {
   begin matrix-fields "$build/tests/matrix_test" fields
   wait
   for one in matrix-commands matrix-fields; do counted $one each; done
-  progress "properties, docs, identity, output, install, make, dropin, tree, register, mutate"
+  progress "properties, docs, identity, output, install, make, dropin, tree, register, words, mutate"
   begin properties tests/properties.lua "$build/stringline" 40 &
   begin docs tests/docs.sh "$build/stringline"
   begin identity tests/identity.sh "$build/stringline"
@@ -159,9 +159,10 @@ compile gcc "$build" && {
   begin tree tests/tree.lua
   begin numbers tests/numbers.lua
   begin register tests/register.lua "$build/stringline"
+  begin words tests/words.lua "$build/stringline"
   begin mutate tests/mutate/selftest.lua
   wait
-  for one in properties docs identity output install make dropin tree numbers register mutate; do
+  for one in properties docs identity output install make dropin tree numbers register words mutate; do
     counted $one each
   done
   once library-calls library_calls
