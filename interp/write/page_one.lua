@@ -173,6 +173,8 @@ local function reasons_of(g)
   return list
 end
 
+local function ask_of(why) return why and why.who and why.who .. (why.tool and "; with " .. why.tool or "") end
+
 local function unknown(d, g)
   local def, o = g.rule, g.worst
   local subjects = {}
@@ -186,11 +188,12 @@ local function unknown(d, g)
   d:outcome("UNKNOWN " .. def.id .. ":", def.says .. (#subjects > 0 and ", " .. util.list(subjects) or "") .. " (" ..
       def.severity .. ")", "warn")
   d:inside(function()
-    local helps = {}
-    for _, why in ipairs(reasons_of(g)) do
+    local helps, reasons = {}, reasons_of(g)
+    for i, why in ipairs(reasons) do
       local text, help = host.message(why)
       d:para(text)
-      if why.who then d:fact_line("ask", why.who .. (why.tool and "; with " .. why.tool or "")) end
+      local ask = ask_of(why)                    -- once for those that ask the same, one behind the other
+      if ask and ask ~= ask_of(reasons[i + 1]) then d:fact_line("ask", ask) end
       if help and help ~= "" and not helps[help] then helps[help], helps[#helps + 1] = true, help end
     end
     local place = def.each and words.place(o.proxy)
