@@ -272,14 +272,29 @@ work { "post", "pier", op = "pier", says = "concrete around the post",
     local f, r = footing_of(p), rack_of(p)
     return { hole_diameter = f.hole_diameter, hole_depth = f.hole_depth, gravel = f.gravel,
         post_width = dressed(r.posts.size).breadth,
-             waste = waste(job), bag_mass = f.bag }
+             waste = waste(job) }
   end,
   gives = {
     concrete = { says = "concrete in the hole" },
     ordered = { name = "concrete_ordered", says = "concrete with waste" },
-    bags = { says = "bags for this hole" },
     weight = { name = "concrete_weight", says = "weight of the concrete" },
   } }
+
+result { "footing", "bag_fills", dim = "volume", says = "what one bag of its concrete fills",
+  work = function(f)
+    local printed = given(f, "bag_yield")
+    if printed then return printed end
+    local ok, known = pcall(calc.bag_yield, { bag_mass = f.bag })
+    if ok then return known.yield end
+    if not host.class(known) then error(known, 0) end
+    host.raise { code = "D010", class = "missing", path = tostring(f) .. ".bag_yield", who = "yard",
+        tool = "the print on the bag", text = "what a bag of " .. host.format(f.bag) .. " fills is not kept here and " ..
+        "not given" }
+  end }
+
+work { "post", "bagging", op = "bags", says = "bags that are opened for the hole",
+  input = function(p) return { concrete = p.concrete_ordered, yield = footing_of(p).bag_fills } end,
+  gives = { bags = { says = "bags for this hole, the last one opened for what it still takes" } } }
 
 work { "post", "hold", op = "uplift", says = "uplift against weight",
   input = function(p, job)
