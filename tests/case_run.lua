@@ -123,8 +123,12 @@ for i, o in ipairs(boot.judge()) do
     out.value, out.limit, out.margin = told(f.value), told(f.limit), told(f.margin)
   end
   if o.why then
-    local why = reason(o.why)
-    out.words, out.missing = why.unknown, why.missing
+    local texts, paths = {}, {}
+    for j, w in ipairs(o.whys) do
+      local why = reason(w)
+      texts[j], paths[#paths + 1] = why.unknown, why.missing
+    end
+    out.words, out.missing = table.concat(texts, "; "), table.concat(paths, ", ")
     out.ask = (o.why.who or "") .. ", " .. (o.why.tool or "")
   end
   out.cites = import("write.words").cite((f and f.cite and f.cite .. "; " or "") .. o.rule.cite)

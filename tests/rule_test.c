@@ -16,6 +16,10 @@
 #define REFUSES(name, script, code, part, line) { name, NULL, script, "judge.all()", part, code, line }
 #define OK(f)                                   "return tostring((" f ").ok)"
 
+/* A function that raises a missing fact. */
+#define MISSING "local function lost(path) return function() host.raise { code = 'D010', class = 'missing', " \
+                "text = path .. ' is not given', path = path } end end "
+
 static const struct job_row comparisons[] = {
   GIVES("at most, below", "", OK("rule.at_most(q '3ft', q '4ft')"), "true"),
   GIVES("at most, equal", "", OK("rule.at_most(q '4ft', q '48in')"), "true"),
@@ -58,6 +62,29 @@ static const struct job_row comparisons[] = {
         "false"),
   GIVES("a list is present", "shelf 'a' { marks = { 1ft } }", OK("rule.present(record.root.shelf.a.marks)"), "true"),
   GIVES("states", "", OK("rule.states(1 > 2, 'w')"), "false"),
+  GIVES("a limit may be a function", "", "local f = rule.at_most(q '3ft', function() return rule.bound(q '4ft', "
+        "'county') end) return f.whose .. tostring(f.ok) .. tostring(f.unknowns)", "countytruenil"),
+  GIVES("one that gives nothing is left out", "", "local f = rule.at_most(q '3ft', function() end, q '4ft') "
+        "return host.format(f.limit) .. tostring(f.unknowns)", "4 ftnil"),
+  GIVES("an unknown limit beside one that is passed", "", MISSING "local f = rule.at_most(q '5ft', lost 'a', q '4ft') "
+        "return tostring(f.ok) .. #f.unknowns", "false1"),
+  GIVES("beside one that holds", "", MISSING "local f = rule.at_most(q '3ft', q '4ft', lost 'a') "
+        "return tostring(f.ok) .. #f.unknowns", "true1"),
+  GIVES("no limit is known", "", MISSING "local f = rule.at_most(q '3ft', lost 'a', lost 'b') "
+        "return tostring(f.ok) .. #f.unknowns .. tostring(f.limit)", "true2nil"),
+  GIVES("each reason once, in order", "", MISSING "local f = rule.every { rule.at_most(q '3ft', lost 'b', lost 'a'), "
+        "lost 'a', rule.states(true, 'w') } local t = {} for i, w in ipairs(f.unknowns) do t[i] = w.path end "
+        "return table.concat(t, ' ')", "b a"),
+  GIVES("every, with functions", "", "local f = rule.every { function() return rule.at_most(q '5ft', q '4ft') end, "
+        "function() end, rule.states(true, 'w') } return tostring(f.ok) .. tostring(f.unknowns)", "falsenil"),
+  GIVES("every, of unknown ones alone", "", MISSING "local f = rule.every { lost 'a', lost 'b' } "
+        "return tostring(f.ok) .. #f.unknowns", "true2"),
+  FAILS("a fault in a function is no missing fact", "", "return rule.every { function() return rule.at_most(q '5ft') "
+        "end }", "R001", "at_most needs a value and a limit"),
+  GIVES("what a finding is worth", "", "return rule.at_most(1, 2).by .. ' ' .. rule.states(true, 'w').by .. ' ' .. "
+        "rule.constructed(rule.at_most(1, 2)).by", "limit statement construction"),
+  GIVES("of every, the most", "", "return rule.every { rule.constructed(rule.at_most(1, 2)), rule.states(true, 'w') }"
+        ".by .. rule.every { rule.states(true, 'w'), rule.at_most(1, 2) }.by", "statementlimit"),
   GIVES("every: the broken one is told", "", "return rule.every { rule.at_most(q '3ft', q '4ft'), rule.at_most(q "
         "'5ft', q '4ft'), rule.at_most(q '1ft', q '4ft') }.ratio", "-0.25"),
   GIVES("every: the least margin is told", "", "return rule.every { rule.at_most(q '1ft', q '4ft'), rule.at_most(q "
@@ -105,6 +132,15 @@ static const struct job_row judging[] = {
         "add('R3', function(s) return rule.at_most(s.brackets.gap, q '2ft') end) add('R4', function() end, { "
               "applies = function() return false end }) return outcomes()",
         "R1 shelf.a holds; R2 shelf.a broken; R3 shelf.a unknown; R4 shelf.a not applicable"),
+  GIVES("broken beats unknown", ROOM, MISSING "add('R1', function(s) return rule.at_most(s.depth, lost 'a', q '2ft') "
+        "end) local o = judge.all()[1] return o.outcome .. #o.whys .. tostring(o.why)", "broken1nil"),
+  GIVES("unknown beats holds", ROOM, MISSING "add('R1', function(s) return rule.every { lost 'a', "
+        "rule.at_most(s.depth, q '4ft'), lost 'b' } end) local o = judge.all()[1] "
+        "return o.outcome .. #o.whys .. o.why.path .. tostring(o.finding)", "unknown2anil"),
+  GIVES("a script's functions", ROOM "rule { id = 'J1', each = 'shelf', severity = 'note', says = 's', cite = 'c', "
+        "caution = 'd', check = function(s) return every { function() return at_most(s.depth, 2ft) end, "
+        "function() return at_most(s.depth, function() return 4ft end) end } end }",
+        "local o = judge.all()[1] return o.outcome .. host.format(o.finding.limit)", "broken2 ft"),
   GIVES("no subject at all", ROOM, "add('R1', function() return rule.states(true, 'w') end, { each = 'hook' }) "
         "return outcomes()", "R1 nil not applicable"),
   GIVES("the job is the subject where none is named", ROOM,
@@ -327,6 +363,10 @@ static const struct job_row limits[] = {
 };
 
 static const struct job_row flips[] = {
+  FAILS("of what no designer can change", ROOM, "schema.kinds.shelf.by.depth.design = false "
+        "add('R1', function(s) return rule.at_most(s.depth, q '5ft') end, { flips = 'shelf.a.depth' }) "
+        "whatif.flip(rule.find 'R1', record.root.shelf.a)", "G004", "which no designer can change"),
+
   GIVES("where a broken rule begins to hold", ROOM, "add('R1', function(s) return rule.at_most(s.depth * 2, q "
         "'5ft') end, { flips = 'shelf.a.depth' }) "
         "local f = whatif.flip(rule.find 'R1', record.root.shelf.a) return f.path .. ' ' .. "
@@ -373,6 +413,23 @@ static const struct job_row flips[] = {
         "return passes({ ['shelf.a.depth'] = q '2ft' }, { 'R1' }) and '2 ft' end }) local o = judge.all()[1] "
               "whatif.remedy(o) whatif.remedy(o) return o.nearest .. ' ' .. host.format(o.flip.value) .. ' ' .. asked",
               "2 ft 2 ft 1"),
+  GIVES("a suggestion names what is broken with it", ROOM "shelf 'b' { depth = 1ft }", "add('R1', function(s) return "
+        "rule.at_most(s.depth, q '2ft') end, { nearest = function(s) return { { changes = { ['shelf.a.depth'] = q "
+        "'1ft' }, words = 'one foot' }, { changes = { ['shelf.a.depth'] = q '2ft' }, words = 'two feet' } } end }) "
+        "add('R2', function(s) return rule.at_least(s.depth, q '1.5ft') end) "
+        "add('R3', function(_, job) return rule.equal_within(job.shelf.a.depth, q '3ft', q '6in') end, "
+        "{ each = 'room' }) whatif.remedy(judge.all()[1]) local o = judge.all()[1] whatif.remedy(o) return o.nearest",
+        "one foot, but then R2 and R3 are broken; two feet, but then R3 is broken"),
+  GIVES("those that break nothing stand first", ROOM, "add('R1', function(s) return rule.at_most(s.depth, q '2ft') "
+        "end, { nearest = function(s) return { { changes = { ['shelf.a.depth'] = q '1ft' }, words = 'one foot' }, "
+        "{ changes = { ['shelf.a.depth'] = q '2ft' }, words = 'two feet' } } end }) "
+        "add('R2', function(s) return rule.at_least(s.depth, q '1.5ft') end) local o = judge.all()[1] whatif.remedy(o) "
+        "return o.nearest", "two feet; one foot, but then R2 is broken"),
+  GIVES("what is broken already, and not touched, is not named", ROOM "shelf 'b' { depth = 1ft }", "add('R1', "
+        "function(s) return rule.at_most(s.depth, q '2ft') end, { nearest = function(s) return { { changes = { "
+        "['shelf.a.depth'] = q '2ft' }, words = 'two feet' } } end }) "
+        "add('R2', function(s) return rule.at_least(s.depth, q '1.5ft') end) local o = judge.all()[1] whatif.remedy(o) "
+        "return o.nearest", "two feet"),
   GIVES("a remedy that is unknown is left out", ROOM, "add('R1', function(s) return rule.at_most(s.depth, q '2ft') "
         "end, { nearest = function(s) return s.brackets.size end }) "
         "local o = judge.all()[1] whatif.remedy(o) return tostring(o.nearest)", "nil"),

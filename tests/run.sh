@@ -15,7 +15,7 @@ log=$build/log
 mkdir -p "$log"
 passed=0
 failed=0
-stages=19
+stages=21
 stage=0
 
 # One line that says what goes on: rewritten in place on a terminal.
@@ -138,6 +138,7 @@ replay() { "$1/tests/fuzz/scanner_fuzz" tests/fuzz/corpus/scanner/*; }
 compile gcc "$build" && {
   suites gcc "$build" each
   script golden each tests/golden.lua "$build/stringline"
+  script pages each tests/pages.lua "$build/stringline"
   script errors each tests/errors.lua "$build/stringline"
   script outside each tests/outside.lua "$build/stringline"
   script editions each tests/editions.lua "$build/stringline"
@@ -164,6 +165,7 @@ compile sanitizers "$build/with-sanitizers" CC="$clang" CFLAGS="-O1 -g" \
   SAN="-fsanitize=address,undefined -fno-sanitize-recover=all" && {
   suites sanitizers "$build/with-sanitizers" whole
   script sanitizers-golden whole tests/golden.lua "$build/with-sanitizers/stringline"
+  script sanitizers-pages whole tests/pages.lua "$build/with-sanitizers/stringline"
   script sanitizers-errors whole tests/errors.lua "$build/with-sanitizers/stringline"
   script sanitizers-outside whole tests/outside.lua "$build/with-sanitizers/stringline"
   once sanitizers-fuzz-corpus replay "$build/with-sanitizers"

@@ -20,22 +20,23 @@ local function shelf_fields()
   }
 end
 
-schema.kind { "room", single = true, says = "the room",
+schema.kind { "room", single = true, design = true, says = "the room",
   fields = {
     { "width", "quantity", dim = "length", required = true, says = "wall to wall", who = "owner", tool = "a tape" },
     { "warm", "quantity", dim = "temperature", says = "air" },
   } }
 
-schema.kind { "shelf_type", named = true, partial = true, says = "a type of shelf", fields = shelf_fields() }
+schema.kind { "shelf_type", named = true, partial = true, design = true, says = "a type of shelf",
+  fields = shelf_fields() }
 
 local fields = shelf_fields()
 fields[#fields + 1] = { "like", "ref", of = { "shelf_type" }, says = "its type" }
-schema.kind { "shelf", named = true, like = "shelf_type", says = "a shelf", fields = fields,
+schema.kind { "shelf", named = true, like = "shelf_type", design = true, says = "a shelf", fields = fields,
   check = function(v)
     if v.depth and v.boards == 9 then return "too many boards", "fewer", "boards" end
   end }
 
-schema.kind { "hook", may_name = true, says = "a hook",
+schema.kind { "hook", may_name = true, design = true, says = "a hook",
   fields = {
     { "on", "ref", of = { "shelf" }, required = true, says = "its shelf" },
     { "at", "quantity", dim = "length", says = "where" },
@@ -46,7 +47,7 @@ schema.kind { "hook", may_name = true, says = "a hook",
   end }
 
 -- Two levels down, and declared before the kind that it hangs on.
-schema.kind { "bolt", parent = "peg", says = "a bolt of a peg",
+schema.kind { "bolt", parent = "peg", design = true, says = "a bolt of a peg",
   fields = {
     { "torque", "quantity", dim = "length", says = "how tight, in turns of thread" },
     { "of", "text", says = "its peg" },
@@ -57,7 +58,7 @@ schema.kind { "bolt", parent = "peg", says = "a bolt of a peg",
     return list
   end }
 
-schema.kind { "peg", parent = "shelf", says = "a peg",
+schema.kind { "peg", parent = "shelf", design = true, says = "a peg",
   fields = { { "place", "quantity", dim = "length", says = "where" } },
   derive = function(shelf)
     derived = derived + 1

@@ -1,5 +1,9 @@
 -- SPDX-License-Identifier: MIT
 -- Comparisons, which keep their numbers: value and limit, whose limit, what is left to it.
+--
+-- A finding says what it is worth: by = "limit" (a value against a limit), "statement" (the script says so) or
+-- "construction" (the program compares what it worked out with itself).  A limit, and a comparison in every{}, may be a
+-- function that gives it: what raises a missing fact is kept in unknowns, and the others are judged all the same.
 local record = import "model.record"
 local compare = {}
 
@@ -47,6 +51,24 @@ local function as_bound(x)
   return b and b.bound and b or { value = x }
 end
 
+-- What a function gives, called as its script's; nothing, and the reason, where a fact is missing.
+local function called(f, scripted)
+  local ok, x = pcall(scripted and host.call or f, scripted and f or nil)
+  if ok then return x end
+  if not host.class(x) then error(x, 0) end
+  return nil, x
+end
+
+-- The reasons why something is unknown, each once.
+local function add_reason(list, why)
+  list = list or {}
+  local text = host.message(why)
+  for _, w in ipairs(list) do if w.path == why.path and host.message(w) == text then return list end end
+  list[#list + 1] = why
+  return list
+end
+compare.add_reason = add_reason
+
 local function amount(x) return type(x) == "number" and x or host.si(x) end
 
 local function same_kind(a, b) return type(a) == "number" and type(b) == "number" or host.same_kind(a, b) end
@@ -81,14 +103,36 @@ local function refuse_kinds(name, value, limit)
           or bare and "a bare number has no unit: write one, as in 3ft or 3mm" or nil }
 end
 
+-- The limits of which functions are called: those that are known, and why others are not.
+local function worked_out(scripted, ...)
+  local list, unknowns, any = {}, nil, false
+  for i = 1, select("#", ...) do
+    local x = select(i, ...)
+    if type(x) == "function" then
+      local found, why = called(x, scripted)
+      any = true
+      if why then unknowns = add_reason(unknowns, why) elseif found ~= nil then list[#list + 1] = found end
+    else list[#list + 1] = x end
+  end
+  return list, unknowns, any
+end
+
 -- The value against the tightest of the limits.
-local function tightest(op, name, value, ...)
-  if value == nil or select("#", ...) == 0 or (...) == nil then
+local function tightest(scripted, op, name, value, ...)
+  local bounds, unknowns, any = { ... }, nil, false
+  for i = 1, select("#", ...) do any = any or type(bounds[i]) == "function" end
+  if any then
+    bounds, unknowns = worked_out(scripted, ...)
+    if value ~= nil and #bounds == 0 and unknowns then
+      return { op = op, by = "limit", value = value, ok = true, unknowns = unknowns }
+    end
+  end
+  if value == nil or bounds[1] == nil then
     host.raise { code = "R001", text = name .. " needs a value and " .. wanted[name][1],
         help = "as in " .. wanted[name][2] }
   end
-  local tight, others, bounds = nil, {}, { ... }
-  for i = 1, select("#", ...) do
+  local tight, others = nil, {}
+  for i = 1, any and #bounds or select("#", ...) do
     local b = as_bound(bounds[i])
     if not same_kind(value, b.value) then refuse_kinds(name, value, b.value) end
     local v, l = amount(value), amount(b.value)
@@ -107,15 +151,16 @@ local function tightest(op, name, value, ...)
   if over then margin = tight.value - value else margin = value - tight.value end
   local base = host.size(tight.value)
   local ratio = base ~= 0 and host.si(margin) / base or nil
-  return { op = op, value = value, limit = tight.value, whose = tight.whose, cite = tight.cite, others = others,
-      ok = not broken, margin = margin, ratio = ratio and finite(ratio) and ratio or nil }
+  return { op = op, by = "limit", value = value, limit = tight.value, whose = tight.whose, cite = tight.cite,
+      others = others, ok = not broken, margin = margin, ratio = ratio and finite(ratio) and ratio or nil,
+      unknowns = unknowns }
 end
 
-function compare.at_most(value, ...) return tightest("at_most", "at_most", value, ...) end
-function compare.at_least(value, ...) return tightest("at_least", "at_least", value, ...) end
+function compare.at_most(value, ...) return tightest(false, "at_most", "at_most", value, ...) end
+function compare.at_least(value, ...) return tightest(false, "at_least", "at_least", value, ...) end
 
 function compare.between(value, low, high)
-  local a, b = tightest("at_least", "between", value, low), tightest("at_most", "between", value, high)
+  local a, b = tightest(false, "at_least", "between", value, low), tightest(false, "at_most", "between", value, high)
   local worst = not a.ok and a or not b.ok and b or (a.ratio or 0) < (b.ratio or 0) and a or b
   worst.low, worst.high = as_bound(low).value, as_bound(high).value
   return worst
@@ -127,7 +172,7 @@ function compare.equal_within(value, want, tolerance)
                    " with " .. host.describe(want) }
   end
   local off = value ~= nil and want ~= nil and host.abs(value - want) or nil
-  local f = tightest("at_most", "equal_within", off, tolerance)
+  local f = tightest(false, "at_most", "equal_within", off, tolerance)
   f.want, f.got = want, value
   return f
 end
@@ -139,7 +184,8 @@ function compare.present(value, what)
   end
   local ok = value ~= nil and value ~= false and not (type(value) == "string" and not string.find(value, "%S"))
   if ok and record.inside[value] and record.inside[value].list then ok = #value > 0 end
-  return { op = "present", ok = ok, words = (what or "it") .. (ok and " is given" or " is not given") }
+  local words = (what or "it") .. (ok and " is given" or " is not given")
+  return { op = "present", by = "statement", ok = ok, words = words }
 end
 
 -- states(ok, words): a plain yes or no, with the words for both.
@@ -149,36 +195,74 @@ function compare.states(ok, words)
         help = 'as in states(rack.north == "true", "north is " .. rack.north)' }
   end
   text_or_nothing("states", "its words", words)
-  return { op = "states", ok = ok and true or false, words = words }
+  return { op = "states", by = "statement", ok = ok and true or false, words = words }
 end
 
--- Of two findings, whether b is the worse: broken, or with less margin.
+-- constructed(finding): it holds because the program made it so, as where an order is compared with its own need.
+function compare.constructed(finding)
+  finding.by = "construction"
+  return finding
+end
+
+-- Of two findings, whether b is the worse: broken, or with less margin; one that has numbers before one without.
 local function worse(a, b)
   if a.ok ~= b.ok then return a.ok end
   return b.ratio and (not a.ratio or b.ratio < a.ratio)
 end
 
+local worth = { construction = 1, statement = 2, limit = 3 }
+
+-- The worst of some findings, with the reasons of all that are unknown beside it; it is worth the most that any is.
+local function worst_of(findings)
+  local worst, unknowns, by
+  for _, f in ipairs(findings) do
+    local why
+    if type(f) == "function" then f, why = called(f) end
+    if why then unknowns = add_reason(unknowns, why)
+    elseif f ~= nil then
+      for _, w in ipairs(f.unknowns or {}) do unknowns = add_reason(unknowns, w) end
+      if not worst or worse(worst, f) then worst = f end
+      if not by or worth[f.by] > worth[by] then by = f.by end
+    end
+  end
+  if not worst then
+    if not unknowns then return nil end
+    worst = { op = "every", ok = true, by = "limit" }
+  end
+  if by then worst.by = by end
+  worst.unknowns = unknowns
+  return worst
+end
+
 -- every(findings): the worst of them.
 function compare.every(findings)
-  if type(findings) ~= "table" or #findings == 0 then
+  local worst = type(findings) == "table" and worst_of(findings)
+  if not worst then
     host.raise { code = "R001", text = "every needs a list of comparisons",
         help = "as in every { at_most(rack.tilt, 40deg), at_least(rack.tilt, 20deg) }" }
-  end
-  local worst
-  for _, f in ipairs(findings) do
-    if not worst or worse(worst, f) then worst = f end
   end
   return worst
 end
 
 -- The same words for scripts.
 compare.words = {}
-for _, word in ipairs { "at_most", "at_least", "between", "equal_within", "present", "states" } do
+for _, word in ipairs { "between", "equal_within", "present", "states" } do
   local f = compare[word]
   compare.words[word] = function(...)
     local finding = f(...)
     return hold_comparison(finding)
   end
+end
+for _, word in ipairs { "at_most", "at_least" } do
+  compare.words[word] = function(value, ...)
+    local finding = tightest(true, word, word, value, ...)
+    return hold_comparison(finding)
+  end
+end
+
+local function refuse_item(i, x)
+  host.raise { code = "R001", text = "every needs comparisons; item " .. i .. " is " .. host.describe(x),
+      help = "as in every { at_most(rack.tilt, 40deg), at_least(rack.tilt, 20deg) }" }
 end
 
 function compare.words.every(list)
@@ -187,12 +271,17 @@ function compare.words.every(list)
     for k in next, list do if math.type(k) == "integer" and k > last then last = k end end
   end
   for i = 1, last do
-    local f = held[list[i]]
-    if not f or f.bound then
-      host.raise { code = "R001", text = "every needs comparisons; item " .. i .. " is " .. host.describe(list[i]),
-          help = "as in every { at_most(rack.tilt, 40deg), at_least(rack.tilt, 20deg) }" }
-    end
-    findings[i] = f
+    local x = list[i]
+    local f = held[x]
+    if type(x) == "function" then
+      findings[i] = function()
+        local got = host.call(x)
+        if got == nil then return nil end
+        if not held[got] or held[got].bound then refuse_item(i, got) end
+        return held[got]
+      end
+    elseif not f or f.bound then refuse_item(i, x)
+    else findings[i] = f end
   end
   local worst = compare.every(findings)
   return hold_comparison(worst)

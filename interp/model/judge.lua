@@ -39,20 +39,20 @@ local function blame(def, err)
   error(err, 0)
 end
 
--- Outcome and finding, or the reason that it is unknown.
+-- Outcome and finding, and the reasons of what is unknown: broken beats unknown beats holds, one limit as another.
 function judge.try(def, subject)
   if def.applies then
     local ok, yes = pcall(invoke, def, def.applies, subject, record.root)
     if not ok then
       if not host.class(yes) then blame(def, yes) end
-      return "unknown", nil, yes
+      return "unknown", nil, { yes }
     end
     if not yes then return "not applicable" end
   end
   local ok, f = pcall(invoke, def, def.check, subject, record.root)
   if not ok then
     if not host.class(f) then blame(def, f) end
-    return "unknown", nil, f
+    return "unknown", nil, { f }
   end
   local got = f
   if def.scripted then
@@ -66,7 +66,7 @@ function judge.try(def, subject)
         source = s.source, line = s.line, col = s.col, len = s.len,
         help = "return at_most(...), at_least(...), between(...), equal_within(...), present(...) or every{...}" }
   end
-  return f.ok and "holds" or "broken", f
+  return not f.ok and "broken" or f.unknowns and "unknown" or "holds", f, f.unknowns
 end
 
 -- ---- what scripts said of rules ------------------------------------------------------------------------------------
@@ -115,6 +115,11 @@ local function check_flips(def)
     refuse(s, "D019", "rule " .. def.id .. ": flips names no amount that is declared: " .. def.flips,
         'as in flips = "rack.east.lower_edge"')
   end
+  local field = ok and value ~= nil and record.field_at(at)
+  if field and not field.design then
+    refuse(s, "D019", "rule " .. def.id .. ": flips names " .. def.flips .. ", which no designer can change",
+        'it names what may be built otherwise, as in flips = "rack.east.lower_edge"')
+  end
 end
 
 local function waiver_for(def, subject)
@@ -126,7 +131,8 @@ end
 -- ---- all -----------------------------------------------------------------------------------------------------------
 
 -- Judges these rules, or those that are loaded. Returns the outcomes in order of the rules, then of the subjects:
--- { rule, outcome, subject = its path, proxy, finding, why, reason, waiver, rests } ...; rests: see memo.cites.
+-- { rule, outcome, subject = its path, proxy, finding, whys, why, reason, waiver, rests } ...; whys: the reasons of all
+-- that is unknown, beside what is broken too; why: the first of them; rests: see memo.cites.
 function judge.all(rules)
   local out = {}
   rules = rules or rule.loaded()
@@ -141,13 +147,14 @@ function judge.all(rules)
   end
   for _, def in ipairs(rules) do
     local list, why = judge.subjects(def)
-    if not list then add(def, { outcome = "unknown", why = why })
+    if not list then add(def, { outcome = "unknown", whys = { why }, why = why })
     elseif #list == 0 then add(def, { outcome = "not applicable", reason = "no " .. def.each }) end
     for _, s in ipairs(list or {}) do
       memo.begin()
-      local outcome, finding, reason = judge.try(def, s)
-      add(def, { subject = subject_name(def, s), proxy = s, outcome = outcome, finding = finding, why = reason,
-          rests = memo.rests() })
+      local outcome, finding, whys = judge.try(def, s)
+      add(def, { subject = subject_name(def, s), proxy = s, outcome = outcome,
+          finding = outcome ~= "unknown" and finding or nil, whys = whys,
+          why = outcome == "unknown" and whys[1] or nil, rests = memo.rests() })
     end
   end
   return out

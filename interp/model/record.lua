@@ -376,6 +376,21 @@ function record.locate(path)
   end
 end
 
+-- The field that an input's path names, with design as the kind or the group around it says; nil where there is none.
+function record.field_at(path)
+  local proxy, rest = record.locate(path)
+  if not proxy then return nil end
+  local def = inside[proxy].def
+  local f = def and { by = def.by, design = def.design }
+  for _, key in ipairs(rest) do
+    local inner = f and f.by and f.by[key] or f and f.item
+    if not inner then return nil end
+    if inner.design == nil then inner = setmetatable({ design = f.design }, { __index = inner }) end
+    f = inner
+  end
+  return f
+end
+
 function record.kind_of(x) return record.is(x) and inside[x].def.name or nil end
 
 -- Calls f(path, value) for every value that somebody gave or that a default filled in, in the order declared; what a

@@ -4,7 +4,11 @@
 -- rule { id = "R41", severity = "stop", each = "strings", says = "...", cite = "...", caution = "...",
 --        may_waive = "nobody", applies = function(s, job) end,
 --        check = function(s, job) return at_most(s.coldest_voltage, limit) end,
---        flips = function(s) return "site.coldest" end, nearest = function(s, job, passes) return "5 in series" end }
+--        flips = function(s) return tostring(s) .. ".series" end,
+--        nearest = function(s, job, passes) return { { changes = { [path] = 5 }, words = "5 in series" } } end }
+--
+-- flips: the input whose turning value is searched, one that the schema marks as the designer's (design = true).
+-- nearest: changes that pass, each with its words, or a text: advice without a change.
 local run = import "model.run"
 local schema = import "model.schema"
 local record = import "model.record"
@@ -13,7 +17,8 @@ local domains = import "model.domains"
 local rule = {}
 
 -- What a rule's check is written with.
-for _, word in ipairs { "at_most", "at_least", "between", "equal_within", "present", "states", "every", "bound" } do
+for _, word in ipairs { "at_most", "at_least", "between", "equal_within", "present", "states", "every", "bound",
+    "constructed" } do
   rule[word] = compare[word]
 end
 
@@ -96,6 +101,14 @@ function rule.all()
   end
   table.sort(list, by_id)
   return list
+end
+
+-- Whether the job has come to that stage: rule.reached "build" is true of "build" and "as built".
+function rule.reached(stage)
+  for _, s in ipairs(schema.kinds.job.by.stage.choices) do
+    if s == stage then return true end
+    if s == record.root.stage then return false end
+  end
 end
 
 -- ---- limits --------------------------------------------------------------------------------------------------------

@@ -7,6 +7,7 @@
 --
 -- Field types: quantity (dim), ratio, count, number, money, text, flag, date, position (axis), choice (choices), wire,
 -- part (of), ref (of), list (item), map (item), limit (dim, extra), group (fields), conditions, func.
+-- design = true: a designer may change it, so that a rule may name it as what it turns at; on a kind: all its fields.
 -- worse = "more", "less" or "other": the field may stand in a paper's conditions, and which way a job is worse.
 local run = import "model.run"
 local domains = import "model.domains"

@@ -268,7 +268,7 @@ local function explain_outcome(d, o)
   else d:para(head) end
   d.depth = d.depth + 2
   for _, text in ipairs(others) do d:para(text) end
-  if o.why then unknown(d, o.why) end
+  for _, why in ipairs(o.whys or {}) do unknown(d, why) end
   if o.reason then d:para(o.reason) end
   local flip = o.outcome ~= "unknown" and o.proxy and whatif.flip(o.rule, o.proxy)
   if flip then

@@ -20,11 +20,30 @@ local function waiver_of(as, w)
   return w and as.object { { "reason", w.reason }, { "by", w.by }, { "as", w.as }, { "on", w.on } } or nil
 end
 
+-- All reasons of what is unknown, also beside what is broken.
 local function unknown_of(as, o)
-  if not o.why then return nil end
-  local why, help = host.message(o.why)
-  return as.object { { "text", why }, { "help", help ~= "" and help or nil }, { "path", o.why.path },
-      { "who", o.why.who }, { "tool", o.why.tool } }
+  if not o.whys then return nil end
+  local list = as.array {}
+  for i, why in ipairs(o.whys) do
+    local text, help = host.message(why)
+    list[i] = as.object { { "text", text }, { "help", help ~= "" and help or nil }, { "path", why.path },
+        { "who", why.who }, { "tool", why.tool } }
+  end
+  return list
+end
+
+local function suggestions_of(as, o)
+  if not o.suggestions or #o.suggestions == 0 then return nil end
+  local list = as.array {}
+  for i, s in ipairs(o.suggestions) do
+    local changes = as.array {}
+    for path, value in host.sorted(s.changes or {}) do
+      changes[#changes + 1] = as.object { { "path", path }, { "value", as.value(value) } }
+    end
+    list[i] = as.object { { "words", s.words }, { "changes", changes }, { "breaks", as.array(s.breaks) },
+        { "leaves_unknown", as.array(s.leaves_unknown) } }
+  end
+  return list
 end
 
 local function outcome(as, o)
@@ -38,12 +57,14 @@ local function outcome(as, o)
   return as.object {
     { "id", o.rule.id }, { "severity", o.rule.severity }, { "says", o.rule.says }, { "subject", o.subject or "" },
     { "outcome", o.outcome }, { "value", f and as.value(f.value, unit, digits) }, { "comparison", f and f.op },
+    { "judged_by", f and f.by },
     { "limit", f and as.value(f.limit, unit, digits) }, { "limit_of", f and f.whose },
     { "margin", f and as.value(f.margin, unit, 3) }, { "ratio", f and f.ratio }, { "words", f and f.words },
     { "cite", words.cite(o.rule.cite) }, { "caution", o.rule.caution }, { "may_waive", o.rule.may_waive or "nobody" },
     { "place", place_of(as, o) },
-    { "flip", o.flip and as.object { { "path", o.flip.path }, { "value", as.value(o.flip.value) } } },
-    { "nearest", o.nearest }, { "unknown", unknown_of(as, o) },
+    { "flip", o.flip and as.object { { "path", o.flip.path }, { "value", as.value(o.flip.value) },
+        { "breaks", as.array(o.flip.breaks or {}) }, { "leaves_unknown", as.array(o.flip.leaves_unknown or {}) } } },
+    { "nearest", o.nearest }, { "suggestions", suggestions_of(as, o) }, { "unknown", unknown_of(as, o) },
     { "from_memory", o.rests and o.rests ~= 0 and as.array(memo.cites(o.rests)) or nil },
     { "waiver", waiver_of(as, o.waiver) },
   }

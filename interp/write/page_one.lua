@@ -5,6 +5,7 @@ local whatif = import "model.whatif"
 local run = import "model.run"
 local rule = import "model.rule"
 local util = import "model.util"
+local compare = import "model.compare"
 local words = import "write.words"
 
 -- Inputs that were guessed, and the stop rules that rest on each.
@@ -119,10 +120,12 @@ local function broken(d, g, options)
     d:para(words.finding(f) .. (over and " (" .. over .. ")" or "") .. (whose and "; limit: " .. whose or ""))
     local others = others_of(g)
     if #others > 0 then d:para("also " .. table.concat(others, ", ")) end
+    for _, why in ipairs(o.whys or {}) do d:para("unknown besides: " .. host.message(why)) end
     if o.flip then
-      local source = words.source(o.flip.path)
+      local source, effects = words.source(o.flip.path), whatif.side_effects(o.flip)
       d:fact_line("flips at", o.flip.path .. " = " .. words.show(o.flip.value) .. ", now " ..
-          words.show(record.at(o.flip.path)) .. (source ~= "" and " (" .. source .. ")" or ""))
+          words.show(record.at(o.flip.path)) .. (source ~= "" and " (" .. source .. ")" or "") ..
+          (effects and "; " .. effects or ""))
     end
     local place = def.each and words.place(o.proxy)
     if place then d:fact_line("at", place) end
@@ -132,6 +135,17 @@ local function broken(d, g, options)
     d:fact_line("help", (o.nearest and o.nearest .. "; " or "") .. "see `stringline explain " .. options.words[1] ..
         " " .. def.id .. "`")
   end)
+end
+
+-- Why a rule is unknown: each reason of each of its subjects, once.
+local function reasons_of(g)
+  local list
+  for _, x in ipairs(g.list) do
+    if x.outcome == "unknown" and not x.waiver then
+      for _, why in ipairs(x.whys) do list = compare.add_reason(list, why) end
+    end
+  end
+  return list
 end
 
 local function unknown(d, g)
@@ -147,14 +161,18 @@ local function unknown(d, g)
   d:outcome("UNKNOWN " .. def.id .. ":", def.says .. (#subjects > 0 and ", " .. util.list(subjects) or "") .. " (" ..
       def.severity .. ")", "warn")
   d:inside(function()
-    local why, help = host.message(o.why)
-    d:para(why)
-    if o.why.who then d:fact_line("ask", o.why.who .. (o.why.tool and "; with " .. o.why.tool or "")) end
+    local helps = {}
+    for _, why in ipairs(reasons_of(g)) do
+      local text, help = host.message(why)
+      d:para(text)
+      if why.who then d:fact_line("ask", why.who .. (why.tool and "; with " .. why.tool or "")) end
+      if help and help ~= "" and not helps[help] then helps[help], helps[#helps + 1] = true, help end
+    end
     local place = def.each and words.place(o.proxy)
     if place then d:fact_line("at", place) end
     d:fact_line("rule", words.cite(def.cite))
     d:fact_line("caution", def.caution)
-    if help and help ~= "" then d:fact_line("help", help) end
+    for _, help in ipairs(helps) do d:fact_line("help", help) end
   end)
 end
 
@@ -163,12 +181,12 @@ local function to_find_out(d, groups)
   local rows, by = {}, {}
   for _, g in ipairs(groups) do
     for _, o in ipairs(g.list) do
-      if o.outcome == "unknown" and not o.waiver then
-        local what = host.message(o.why)
-        local key = o.why.path or what
+      for _, why in ipairs(not o.waiver and o.whys or {}) do
+        local what = host.message(why)
+        local key = why.path or what
         local row = by[key]
         if not row then
-          row = { what = what, who = o.why.who or "designer", tool = o.why.tool or "", ids = {}, has = {} }
+          row = { what = what, who = why.who or "designer", tool = why.tool or "", ids = {}, has = {} }
           by[key] = row
           rows[#rows + 1] = row
         end

@@ -41,7 +41,7 @@ local function location(o)
 end
 
 local function message(o)
-  if o.outcome == "unknown" then return "unknown: " .. host.message(o.why) end
+  if o.outcome == "unknown" then return "unknown: " .. words.reasons(o) end
   if o.outcome == "not applicable" then return "not applicable: " .. (o.reason or "no subject") end
   local over = words.over(o.finding)
   return o.rule.says .. ": " .. words.finding(o.finding) .. (over and " (" .. over .. ")" or "")

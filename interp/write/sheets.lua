@@ -74,7 +74,7 @@ function sheets.withheld(sheet, groups)
   for _, id in ipairs(sheet.after or {}) do
     local g = groups[id]
     if g and g.outcome ~= "holds" and g.outcome ~= "not applicable" then
-      local why = g.worst.why and host.message(g.worst.why) or g.worst.finding and words.finding(g.worst.finding)
+      local why = g.worst.why and words.reasons(g.worst) or g.worst.finding and words.finding(g.worst.finding)
       return id .. " is " .. g.outcome .. (why and why ~= "" and ": " .. why or "")
     end
   end

@@ -24,7 +24,7 @@ local function shown(text) return text and text ~= "" and quoted(text) or nil en
 
 local function diagnosis(o, indent)
   local f, why, help = o.finding, nil, nil
-  if o.why then why, help = host.message(o.why) end
+  if o.why then why, help = words.reasons(o), #o.whys == 1 and select(2, host.message(o.why)) or nil end
   local value, sign, limit, margin
   if f then value, sign, limit, margin = words.numbers(f) end
   return block({

@@ -216,6 +216,13 @@ function words.finding(f)
   return value .. " " .. sign .. " " .. limit
 end
 
+-- All that is unknown of an outcome, in one line.
+function words.reasons(o)
+  local parts = {}
+  for i, why in ipairs(o.whys or {}) do parts[i] = host.message(why) end
+  return table.concat(parts, "; ")
+end
+
 function words.over(f)
   local r = words.ratio(f)
   if not r or f.ok then return nil end

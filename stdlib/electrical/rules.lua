@@ -12,12 +12,12 @@ local function title(x) return (string.gsub(record.kind_of(x), "_", " ")) .. " "
 add { id = "R41", severity = "stop", each = "strings",
   says = "the string stays under every voltage limit at the coldest dawn",
   cite = "{max_voltage}", caution = "one cold morning destroys the equipment, and may start a fire",
-  flips = function() return "site.coldest" end,
+  flips = function(s) return tostring(s) .. ".series" end,
   nearest = function(s)
     local n = s.most_in_series
     if n < 1 then return "no module of this kind may go into " .. title(s.into) end
-    return n .. " in series: " .. host.format(s.cold.module_voltage * n, "V") .. " at "
-        .. host.format(record.root.site.coldest)
+    return { { changes = { [tostring(s) .. ".series"] = n }, words = n .. " in series: "
+        .. host.format(s.cold.module_voltage * n, "V") .. " at " .. host.format(record.root.site.coldest) } }
   end,
   check = function(s)
     local bounds = {}
@@ -32,7 +32,7 @@ add { id = "R41", severity = "stop", each = "strings",
 add { id = "R42", severity = "caution", each = "strings",
   says = "the string still works on the hottest day", may_waive = "house",
   cite = "makers' input data", caution = "no charge on hot afternoons",
-  flips = function() return "site.hottest_air" end,
+  flips = function(s) return tostring(s) .. ".series" end,
   check = function(s) return at_least(s.hottest_voltage, bound(s.least_voltage, title(s.into))) end }
 
 add { id = "R43", severity = "caution", each = "rack",
@@ -103,9 +103,9 @@ local function next_wire(id)
     local now, largest = run.wire, nil
     for _, size in ipairs(host.column "ampacity_310_16.label") do
       local w = host.wire(size)
-      if now < w and passes({ [tostring(run) .. ".wire"] = w, [tostring(run) .. ".stranding"] = "stranded" }, { id })
-      then
-        return host.format(w) .. " passes"
+      local changes = { [tostring(run) .. ".wire"] = w, [tostring(run) .. ".stranding"] = "stranded" }
+      if now < w and passes(changes, { id }) then
+        return { { changes = changes, words = host.format(w) .. " passes" } }
       end
       if not largest or largest < w then largest = w end
     end
@@ -116,7 +116,7 @@ end
 add { id = "R46", severity = "stop", each = "run",
   says = "the wire carries the current before and after the factors, at its terminals",
   cite = "{wire_ampacity ampacity terminals}", caution = "hot conductors",
-  flips = function() return "site.hottest_air" end, nearest = next_wire "R46",
+  nearest = next_wire "R46",
   check = function(run)
     return every { at_most(run.required_current,
                        bound(run.terminal_ampacity, run.terminals .. " terminals", "{ampacity}")),

@@ -43,7 +43,7 @@ kind { "inverter", named = true, says = "what the strings feed where there is no
       says = "most short-circuit current at one input", who = "maker's data sheet" },
   } }
 
-kind { "strings", may_name = true, says = "equal strings on one input",
+kind { "strings", may_name = true, design = true, says = "equal strings on one input",
   fields = {
     { "on", "ref", of = { "rack" }, required = true, says = "the rack whose modules they are" },
     { "series", "count", min = 1, max = 60, required = true, example = "4", says = "modules in series" },
@@ -60,7 +60,7 @@ kind { "strings", may_name = true, says = "equal strings on one input",
       tool = "common practice for an open rack" },
   } }
 
-kind { "trench", form = 7, named = true, says = "the trench",
+kind { "trench", form = 7, named = true, design = true, says = "the trench",
   fields = {
     { "length", "quantity", dim = "length", above = 0, max = 3000, required = true, example = "90ft",
       says = "length along the bottom", tool = "a tape" },
@@ -79,7 +79,7 @@ kind { "trench", form = 7, named = true, says = "the trench",
       } } },
   } }
 
-kind { "run", named = true, says = "one run of wire from the array to what it feeds",
+kind { "run", named = true, design = true, says = "one run of wire from the array to what it feeds",
   fields = {
     { "from", "ref", of = { "rack" }, required = true, says = "where it starts" },
     { "to", "ref", of = { "charge_controller", "inverter" }, required = true, says = "where it ends" },

@@ -44,7 +44,6 @@ add { id = "R01", severity = "caution", says = "code editions and the authority 
 add { id = "R02", severity = "caution",
   says = "the array keeps its distance from the lot line", may_waive = "authority",
   cite = "the place's setback", caution = "move the array or get a variance",
-  flips = function() return "nearest.lot_line" end,
   check = function(_, job) return at_least(job.nearest.lot_line, limit "setback") end }
 
 add { id = "R03", severity = "stop", each = "rack",

@@ -23,9 +23,11 @@ local function smallest_hole(footing, isolated, passes)
     for n = least, most do
       local volume = area * n
       if best_volume and volume >= best_volume then break end
-      if passes({ [path .. ".hole_diameter"] = d, [path .. ".hole_depth"] = n * hole_step,
-          [path .. ".isolated_posts"] = isolated }, hole_rules) then
-        best, best_volume = host.format(d, "in") .. " x " .. host.format(n * hole_step, "in"), volume
+      local changes = { [path .. ".hole_diameter"] = d, [path .. ".hole_depth"] = n * hole_step,
+          [path .. ".isolated_posts"] = isolated }
+      if passes(changes, hole_rules) then
+        best, best_volume = { changes = changes,
+            words = host.format(d, "in") .. " x " .. host.format(n * hole_step, "in") }, volume
         break
       end
     end
@@ -46,18 +48,18 @@ local function nearest_hole(post, _, passes)
     local claimed = f.isolated_posts
     local plain = not claimed and smallest_hole(f, false, passes)
     local doubled = smallest_hole(f, true, passes)
-    local words = {}
-    if plain then words[#words + 1] = plain .. " passes all footing rules" end
+    local list = {}
+    if plain then list[1] = { changes = plain.changes, words = plain.words .. " passes all footing rules" } end
     if doubled then
-      words[#words + 1] = doubled .. (claimed and " passes all footing rules"
-          or " passes if isolated_posts may be claimed here (" .. isolated() .. ")")
+      list[#list + 1] = { changes = doubled.changes, words = doubled.words .. (claimed and " passes all footing rules"
+          or " passes if isolated_posts may be claimed here (" .. isolated() .. ")") }
     end
-    if #words == 0 then
+    if #list == 0 then
       local augers = calc.augers {}.diameters
-      words[1] = "no hole up to " .. host.format(augers[#augers], "in") .. " x "
+      return "no hole up to " .. host.format(augers[#augers], "in") .. " x "
           .. host.format((host.fact "hole_deepest"), "in") .. " passes with the posts that are sold"
     end
-    return table.concat(words, "; ")
+    return list
   end)
 end
 
@@ -65,7 +67,7 @@ add { id = "R14", severity = "caution", each = "rack",
   says = "the lower edge stays above the snow and its slid pile", may_waive = "house",
   cite = "field report on ground interference (Heidari et al. 2015, abstract); pile height by the house",
   caution = "snow bridges from ground to glass, and a frame tears",
-  flips = function() return "site.snow_depth" end,
+  flips = function(r) return tostring(r) .. ".lower_edge" end,
   check = function(r, job)
     local pile
     for _, l in ipairs(table.pack(limit "shed_pile")) do if not pile or pile.value < l.value then pile = l end end

@@ -8,7 +8,7 @@ local function post_rack(post) return import("model.record").parent(post) end
 
 local lumber = "wood_sections.section"
 
-kind { "footing", form = 8, named = true, says = "what a post stands in",
+kind { "footing", form = 8, named = true, design = true, says = "what a post stands in",
   fields = {
     { "hole_diameter", "quantity", worse = "less", dim = "length", above = 0, max = 1.5, required = true,
       example = "18in",
@@ -103,14 +103,15 @@ local rack_fields = {
     } },
 }
 
-kind { "rack_type", named = true, partial = true,
+kind { "rack_type", named = true, partial = true, design = true,
     says = "what several racks have in common; a rack takes it over with like = ...", fields = rack_fields }
 
 local fields = { { "like", "ref", of = { "rack_type" },
     says = "the type that it is like, but for what is written here" } }
 for _, f in ipairs(rack_fields) do fields[#fields + 1] = f end
 
-kind { "rack", form = 9, named = true, like = "rack_type", says = "one table of modules on its posts", fields = fields,
+kind { "rack", form = 9, named = true, like = "rack_type", design = true, says = "one table of modules on its posts",
+  fields = fields,
   settle = function(rack, refuse)
     if rack.line_length > rack.row_width then
       refuse({ "pair_spacing" }, "the posts would stand " .. host.format(rack.line_length)
