@@ -6,7 +6,7 @@
 --        min = 0, max = 1.57, says = "...", who = "designer", tool = "..." }, ... }, items = {...}, check = function }
 --
 -- Field types: quantity (dim), ratio, count, number, money, text, flag, date, position (axis), choice (choices), wire,
--- part (of), ref (of), list (item), map (item), limit (dim, extra), group (fields), conditions, func.
+-- part (of), ref (of), list (item), map (item), limit (dim, extra), group (fields), conditions, lot, func.
 -- design = true: a designer may change it, so that a rule may name it as what it turns at; on a kind: all its fields.
 -- worse = "more", "less" or "other": the field may stand in a paper's conditions, and which way a job is worse.
 local run = import "model.run"
@@ -165,6 +165,7 @@ local function wants(f)
       .. " (like { " .. (f.example or "...") .. " })" end
   if t == "map" then return "a table with names (like { " .. (f.example or "F1 = 0in") .. " })" end
   if t == "limit" then return "a limit (like { " .. (f.example or host.example(f.dim)) .. ', cite = "..." })' end
+  if t == "lot" then return 'an amount and an item (like { 6, "EC-30" })' end
   if t == "conditions" then return "a table of facts by declaration (like { " .. f.example .. " })" end
   if t == "group" then return "a table (like { " .. (f.example or f.fields[1].name .. " = ...") .. " })" end
   return "a function"
@@ -309,7 +310,8 @@ function scalar.ratio(ctx, path, f, value)
 end
 scalar.number = scalar.ratio
 function scalar.money(ctx, path, f, value)
-  if not host.is(value, "money") and not host.is(value, "money per length") then wrong(ctx, path, f, value) end
+  if not host.is(value, "money") and not host.is(value, "money per length")
+      and not host.is(value, "money per volume") then wrong(ctx, path, f, value) end
   return ranged(ctx, path, f, value, host.si(value))
 end
 function scalar.count(ctx, path, f, value)
@@ -549,6 +551,9 @@ end
 -- What a paper was made for: fields of the job, by declaration. model.conditions, which comes with the kinds of paper,
 -- reads it.
 function scalar.conditions(...) return schema.read_conditions(...) end
+
+-- So many of a thing, or one length of it: model.lots, which comes with the kinds that hold lots, reads it.
+function scalar.lot(...) return schema.read_lot(...) end
 
 function validate(ctx, path, f, value)
   value = ctx.told(path, value)

@@ -1,5 +1,5 @@
 -- SPDX-License-Identifier: MIT
--- Shopping list by vendor.
+-- Shopping list by vendor, with what is in hand, what is ordered, and what the list does not count.
 local record = import "model.record"
 local document = import "write.document"
 local words = import "write.words"
@@ -11,10 +11,10 @@ local function lines(order, vendor, ticked)
   local rows = {}
   for _, l in ipairs(order.lines) do
     if l.vendor == vendor then
-      local of = l.offer.length and words.show(l.offer.length)
-      local spare = l.need.needed and l.need.count > l.need.needed and "with " .. l.need.count - l.need.needed ..
-          " spare" or ""
-      local row = { value(l.count), l.item .. (of and ", " .. of or ""), value(l.each), value(l.total),
+      local of = l.volume or l.offer.length
+      local n = l.need
+      local spare = n.needed and n.count > n.needed and "with " .. n.count - n.needed .. " spare" or ""
+      local row = { value(l.count), l.item .. (of and ", " .. words.show(of) or ""), value(l.each), value(l.total),
           l.offer.priced_on, spare }
       if ticked then table.insert(row, 1, document.tick) end
       rows[#rows + 1] = row
@@ -33,12 +33,22 @@ local function without()
   return absent
 end
 
+-- What a job like this needs and nothing here counts.
+local function uncounted()
+  local list = {}
+  for _, row in ipairs(host.table "uncounted") do
+    if #record.all(row.kind) > 0 then list[#list + 1] = row.item end
+  end
+  return list
+end
+
 -- The order for programs, line by line.
 local function facts(d, order)
   d:fact("order", function(as)
     local list = as.array {}
     for i, l in ipairs(order.lines) do
-      list[i] = as.object { { "vendor", l.vendor }, { "item", l.item }, { "length", as.value(l.offer.length) },
+      list[i] = as.object { { "vendor", l.vendor }, { "item", l.item },
+          { "length", not l.volume and as.value(l.offer.length) or nil }, { "volume", as.value(l.volume) },
           { "count", l.count }, { "each", as.value(l.each) }, { "line", as.value(l.total) },
           { "priced_on", l.offer.priced_on } }
     end
@@ -47,8 +57,13 @@ local function facts(d, order)
   d:fact("unpriced", function(as)
     local list = as.array {}
     for i, u in ipairs(order.unpriced) do
-      list[i] = as.object { { "item", u.need.item }, { "why", u.why } }
+      list[i] = as.object { { "item", u.need.item }, { "what", u.what }, { "why", u.why } }
     end
+    return list
+  end)
+  d:fact("uncounted", function(as)
+    local list = as.array {}
+    for i, item in ipairs(uncounted()) do list[i] = as.object { { "item", item } } end
     return list
   end)
   if #order.lines > 0 then d:fact("total", function(as) return as.value(record.root.total) end) end
@@ -68,6 +83,74 @@ local function vendor(d, name, rows, total, ticked)
   d:gap()
 end
 
+-- ---- declared ------------------------------------------------------------------------------------------------------
+
+local function lot_words(lot)
+  if not lot.length then return lot.amount .. " " .. lot.item end
+  return (lot.amount > 1 and lot.amount .. " x " or "") .. words.show(lot.length) .. " " .. lot.item
+end
+
+-- What is in hand, and what of the need comes out of it.
+local function in_hand(d, order)
+  local hand = record.only "on_hand"
+  if not hand then return end
+  local counted = record.given(hand, "counted_on")
+  local rows = {}
+  for _, n in ipairs(order.needs) do
+    if n.hand then
+      local there = {}
+      for i, lot in ipairs(n.hand.lots) do there[i] = lot_words(lot) end
+      local cuts = n.hand_plan and n.hand_plan.count
+      local use = cuts and (cuts == 0 and "too short for any piece" or cuts .. " of " .. #n.pieces ..
+          (#n.pieces == 1 and " piece is" or " pieces are") .. " cut from it") or n.how == "count" and n.from_hand .. " of " .. n.count .. " wanted" or
+          n.met and "enough" or "part of what is wanted"
+      rows[#rows + 1] = { table.concat(there, ", "), use }
+    end
+  end
+  if #rows == 0 then return end
+  d:subheading("In hand" .. (counted and ", counted on " .. counted or "") .. ": not to be bought")
+  d:table({ { "in hand", wrap = true }, { "", key = "use", wrap = true } }, rows)
+  d:gap()
+end
+
+-- What is ordered, against the need.
+local function ordered(d, order)
+  local buying = import "buying.results"
+  for _, o in ipairs(record.all "order") do
+    local rows, seen = {}, {}
+    for i = 1, #o.lots do
+      local item = o.lots[i].item
+      for _, n in ipairs(order.needs) do
+        if n.item == item and not seen[n] then
+          seen[n] = true
+          local have, wanted = buying.covered(n)
+          if have then
+            local short = have < wanted
+            rows[#rows + 1] = { item, value(have), value(wanted), short and "SHORT" or "" }
+          end
+        end
+      end
+    end
+    d:subheading("Ordered of " .. o.vendor)
+    d:table({ { "item", wrap = true }, { "ordered and in hand", right = true }, { "needed", right = true },
+        { "", key = "short" } }, rows)
+    d:gap()
+  end
+end
+
+local function trucks(d)
+  for _, t in ipairs(record.all "truck") do
+    d:para("Ordered of " .. t.vendor .. ": " .. words.show(t.volume) .. " of ready-mixed concrete, in place of bags.")
+  end
+end
+
+local function idle(d, order)
+  for _, x in ipairs(order.idle) do
+    d:para((x.kind == "order" and "Ordered, " or "In hand, ") .. "and not needed by what is counted here: " ..
+        lot_words(x.lot) .. (x.near and " (did you mean " .. x.near .. "?)" or "") .. ".")
+  end
+end
+
 -- In the report as it is; alone with a place to tick off what is in the truck.
 local function body(d, ticked)
   local buying = import "buying.results"
@@ -75,6 +158,10 @@ local function body(d, ticked)
   facts(d, order)
   local names, totals = buying.by_vendor()
   for _, v in ipairs(names) do vendor(d, v, lines(order, v, ticked), totals[v], ticked) end
+  in_hand(d, order)
+  ordered(d, order)
+  trucks(d)
+  idle(d, order)
   if #order.lines > 0 then
     d:para("All that has a price: " .. words.show(record.root.total) .. ". Without tax, freight, permits or labour.")
   end
@@ -83,18 +170,18 @@ local function body(d, ticked)
     d:para("Caution: reckoned without " .. util.list(absent) ..
         ", since the house states none: the order may be short.")
   end
-  if #order.unpriced == 0 then return end
-  d:para("Without a price, and not in the total:")
-  for _, u in ipairs(order.unpriced) do
-    local n = u.need
-    local count = n.how == "count" and n.count .. " " or n.how == "unknown" and "" or #n.pieces .. " x "
-    d:inside(d.para, count .. n.item .. ": " .. u.why)
+  if #order.unpriced > 0 then
+    d:para("Without a price, and not in the total:")
+    for _, u in ipairs(order.unpriced) do d:inside(d.para, u.what .. ": " .. u.why) end
   end
+  d:para("Not counted by this list: " .. table.concat(uncounted(), "; ") .. ".")
 end
 
 return { name = "buying", title = "Buying", order = 80, of = { "rack", "run" }, kinds = {},
-    rules = { "R40", "R62", "R64", "R65" },
+    rules = { "R40", "R62", "R64", "R65", "R78" },
     facts = { { "order", { { "vendor", "text" }, { "item", "text" }, { "length", "value", optional = true },
-        { "count", "count" }, { "each", "value" }, { "line", "value" }, { "priced_on", "text" } } },
-      { "unpriced", { { "item", "text" }, { "why", "text" } } }, { "total", "value" } },
+        { "volume", "value", optional = true }, { "count", "count" }, { "each", "value" }, { "line", "value" },
+        { "priced_on", "text" } } },
+      { "unpriced", { { "item", "text" }, { "what", "text" }, { "why", "text" } } },
+      { "uncounted", { { "item", "text" } } }, { "total", "value" } },
     short = function(d) body(d) end, whole = function(d) d:inside(body, true) end }

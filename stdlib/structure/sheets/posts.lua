@@ -2,11 +2,13 @@
 -- Post schedule: hole, height and cut of each post.
 local record = import "model.record"
 local run = import "model.run"
+local graph = import "model.graph"
 local document = import "write.document"
 local words = import "write.words"
 local measure = import "write.measure"
 
 local cell, value = document.needed, document.value
+local function by_truck() return #record.all "truck" > 0 end
 
 -- Ground levels that nobody measured give posts of the wrong length.
 local function waits()
@@ -52,6 +54,26 @@ local function in_inches(columns)
   if not words.metric() then columns[#columns + 1] = { "in inches", key = "cut in inches", right = true } end
 end
 
+-- What each hole takes and what was poured up to it, in bags or off the truck; the reason where that is unknown.
+local function poured(list)
+  local total, cells, why = nil, {}, nil
+  local what = by_truck() and "concrete_ordered" or "bags"
+  for i, x in ipairs(list) do
+    local amount, unknown = graph.try(x, what)
+    why = why or unknown
+    total = not why and (total and total + amount or amount) or nil
+    cells[i] = { document.of(x, what), total and value(total) or "unknown" }
+  end
+  return cells, why
+end
+
+local function say_why(d, why)
+  if why then
+    d:para("Unknown, how much concrete to order: " .. host.message(why) .. (why.who and "; ask the " .. why.who or "")
+        .. ".")
+  end
+end
+
 local function short(d)
   for _, r in ipairs(record.all "rack") do
     local f = r.posts.footing
@@ -63,18 +85,20 @@ local function short(d)
     in_inches(columns)
     columns[#columns + 1] = { "above", right = true }
     columns[#columns + 1] = { "below", right = true }
-    columns[#columns + 1] = { "bags", right = true }
-    local rows = {}
-    for _, x in ipairs(posts_of(r)) do
+    columns[#columns + 1] = { by_truck() and "concrete" or "bags", right = true }
+    local rows, list = {}, posts_of(r)
+    local pour, why = poured(list)
+    for i, x in ipairs(list) do
       local row = { x.station, cell(x, "ground", measure.level), cell(f, "hole_depth", measure.up),
           cell(x, "cut_length", measure.cut) }
       if not words.metric() then row[#row + 1] = cell(x, "cut_length", measure.inches) end
       row[#row + 1] = cell(x, "above_ground", measure.inches)
       row[#row + 1] = cell(x, "embedment", measure.inches)
-      row[#row + 1] = cell(x, "bags")
+      row[#row + 1] = pour[i][1]
       rows[#rows + 1] = row
     end
     d:table(columns, rows)
+    say_why(d, why)
   end
 end
 
@@ -97,17 +121,19 @@ end
 local function concrete(d, rack, list, order)
   local cutting = import "buying.cuts"
   local stock = cutting.stock_of(order, rack.posts.size .. " " .. rack.posts.treatment)
-  local rows, total = {}, 0
-  for _, x in ipairs(list) do
-    total = total + x.bags
-    rows[#rows + 1] = { x.station, cell(x, "above_ground", measure.inches), cell(x, "embedment", measure.inches),
-        cell(x, "embedment_needed", measure.up), cell(x, "concrete"), cell(x, "bags"), value(total),
+  local rows = {}
+  local pour, why = poured(list)
+  for i, x in ipairs(list) do
+    rows[i] = { x.station, cell(x, "above_ground", measure.inches), cell(x, "embedment", measure.inches),
+        cell(x, "embedment_needed", measure.up), cell(x, "concrete"), pour[i][1], pour[i][2],
         stock[cutting.post_label(rack, x)] or "not priced" }
   end
   d:table({ "post", { "above ground", right = true }, { "embedded", right = true }, { "needed", right = true },
-      { "concrete", right = true }, { "bags", right = true }, { "running", key = "bags running", right = true },
-      "cut from" }, rows)
-  d:para("Bags hole by hole, each rounded up, waste included; the order counts all holes together.")
+      { "concrete", right = true }, { by_truck() and "with waste" or "bags", right = true },
+      { "running", key = by_truck() and "running" or "bags running", right = true }, "cut from" }, rows)
+  say_why(d, why)
+  d:para(by_truck() and "Concrete comes by truck: what each hole takes, waste included." or
+      "Bags hole by hole, each rounded up, waste included: so many are ordered.")
 end
 
 local function whole(d)
