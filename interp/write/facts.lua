@@ -103,7 +103,8 @@ local function verdict_of(as, outcomes, status)
   local counts = verdict.counts(outcomes)
   return as.object { { "ready", status == 0 }, { "exit", status }, { "text", verdict.line(outcomes, status) },
       { "broken", as.array(counts.broken) }, { "unknown", as.array(counts.unknown) },
-      { "waived", as.array(counts.waived) }, { "rules", counts.rules },
+      { "waived", as.array(counts.waived) }, { "withheld", as.array(outcomes.withheld or {}) },
+      { "rules", counts.rules },
       { "stop_rules", stop_rules(as, outcomes) } }
 end
 

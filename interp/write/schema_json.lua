@@ -90,7 +90,7 @@ end
 
 local ids = list(text)
 local verdict = record_of { { "ready", flag }, { "exit", choice { 0, 1 } }, { "text", text }, { "broken", ids },
-    { "unknown", ids }, { "waived", ids }, { "rules", whole },
+    { "unknown", ids }, { "waived", ids }, { "withheld", ids }, { "rules", whole },
     { "stop_rules", record_of { { "hold", whole },
         { "from_memory", list(record_of { { "rule", text }, { "cites", list(text) } }) } } } }
 

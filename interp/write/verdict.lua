@@ -71,6 +71,10 @@ function verdict.line(outcomes, status)
   else
     words[1] = c.holds .. " of " .. c.rules .. " rules hold"
   end
+  local withheld = outcomes.withheld or {}
+  if #withheld > 0 then
+    words[#words + 1] = some(#withheld, "sheet") .. " withheld (" .. table.concat(withheld, " ") .. ")"
+  end
   if #c.waived > 0 then words[#words + 1] = #c.waived .. " waived" .. ids(c.waived) end
   if #c.notes > 0 then words[#words + 1] = some(#c.notes, "note") .. ids(c.notes) end
   return head .. table.concat(words, "; ") .. "."

@@ -350,6 +350,9 @@ result { "job", "total", dim = "money",
   says = "price of all that is still to buy and has a price, each line to the cent; what has none is left out",
   work = function()
     local order = buying.order()
+    if #order.lines == 0 and #order.unpriced == 0 then
+      for _, p in ipairs(run.prices.list) do if amount(p) then return money(amount(p), 0) end end
+    end
     if #order.lines == 0 then
       host.raise { code = "D010", class = "missing", text = "nothing has a price", path = "prices", who = "vendor",
           tool = "a quote" }

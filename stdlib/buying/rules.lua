@@ -53,9 +53,10 @@ add { id = "R62", severity = "caution", each = "run",
       local longest, whose = buying().longest(item)
       local f = at_most(r.cut_length, bound(longest, "longest spool of " .. item ..
           (whose == "sold" and "" or ", " .. whose)))
+      if not f.ok then return f end
       local n = known(item, "wire")
       local enough = ordered(n, "cuts of " .. item)
-      if f.ok and not enough and not n.plan and not n.met then
+      if not enough and not n.plan and not n.met then
         missing("prices: " .. item, "no vendor's spools of " .. item .. " hold the cuts", "vendor", "a quote")
       end
       return enough and every { f, enough } or f

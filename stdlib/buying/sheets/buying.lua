@@ -123,7 +123,9 @@ local function ordered(d, order)
       for _, n in ipairs(order.needs) do
         if n.item == item and not seen[n] then
           seen[n] = true
-          local have, wanted = buying.covered(n)
+          local have, wanted
+          if n.how == "unknown" then rows[#rows + 1] = { item, "", "unknown", host.message(n.why) }
+          else have, wanted = buying.covered(n) end
           if have then
             local short = have < wanted
             rows[#rows + 1] = { item, value(have), value(wanted), short and "SHORT" or "" }
@@ -133,7 +135,7 @@ local function ordered(d, order)
     end
     d:subheading("Ordered of " .. o.vendor)
     d:table({ { "item", wrap = true }, { "ordered and in hand", right = true }, { "needed", right = true },
-        { "", key = "short" } }, rows)
+        { "", key = "short", wrap = true } }, rows)
     d:gap()
   end
 end
