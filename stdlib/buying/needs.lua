@@ -9,9 +9,11 @@ function needs.habit(name)
   return h and given(h, name)
 end
 
--- The post as the sheets call it.
-function needs.post_label(rack, post) return #record.all "rack" > 1 and rack.name .. " " .. post.station or
-    post.station end
+-- The post as the sheets call it, by its own name: what a thing is called is no input of how much is needed.
+function needs.post_label(rack, post)
+  local name = record.inside[post].name
+  return #record.all "rack" > 1 and rack.name .. " " .. name or name
+end
 
 -- The names under which price lists and orders know them.
 function needs.post_item(rack) return rack.posts.size .. " " .. rack.posts.treatment end
@@ -129,20 +131,26 @@ function needs.list()
     end)
   end
   for _, n in ipairs(list) do
-    n.needed = n.count
+    n.left, n.needed = {}, n.count
     local spare = n.spare and needs.habit "spares"
     if spare then n.count = math.ceil(n.count * (1 + spare) - 1e-9) end
   end
   return list
 end
 
--- What of it is needed, in words: "8 M430", "4 x 2x4", "3.2 yd3 concrete ready-mix".
+-- Names of pieces; of many the first, and how many more.
+function needs.some(labels)
+  if #labels <= 8 then return table.concat(labels, ", ") end
+  return table.concat(labels, ", ", 1, 2) .. " and " .. #labels - 2 .. " more"
+end
+
+-- What of it is still to buy, in words: "8 M430", "4 x 2x4", "51.4 ft3 concrete ready-mix".
 function needs.words(n)
-  if n.how == "count" then return n.count .. " " .. n.item end
+  if n.how == "count" then return n.to_buy .. " " .. n.item end
   if n.how == "volume" then return import("write.words").show(n.volume) .. " " .. n.item end
-  if n.how == "unknown" then return (#n.labels > 0 and #n.labels .. " x " or "") .. n.item ..
-      (#n.labels > 0 and " (" .. table.concat(n.labels, ", ") .. ")" or "") end
-  return #n.pieces .. " x " .. n.item
+  if n.how ~= "unknown" then return #n.left .. " x " .. n.item end
+  if #n.labels == 0 then return n.item end
+  return #n.labels .. " x " .. n.item .. " (" .. needs.some(n.labels) .. ")"
 end
 
 return needs

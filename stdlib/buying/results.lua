@@ -31,11 +31,11 @@ end
 -- What of a need comes out of what is in hand; what is left is to be bought: n.left holds the pieces, by their indexes.
 local function take_from_hand(n)
   local hand = n.hand
-  n.left = {}
   if n.how == "count" then
     n.from_hand = hand and math.min(hand.count, n.count) or 0
     n.to_buy = n.count - n.from_hand
   elseif n.how == "conduit" then
+    for i = 1, #n.pieces do n.left[i] = i end
     local there = hand and added(hand.sticks)
     n.from_hand = there and host.si(there) or 0
   elseif hand and n.how ~= "volume" and n.how ~= "unknown" then
@@ -228,11 +228,11 @@ local function unpriced_why(n, vendors, too_many, needed)
 end
 
 local function lengths_of(n, which)
-  local words, list = import "write.measure", {}
+  local measure, list = import "write.measure", {}
   for k, i in ipairs(which) do
-    list[k] = (n.labels[i] and n.labels[i] .. " " or "") .. (words.inches(n.pieces[i]))
+    list[k] = (n.labels[i] and n.labels[i] .. " " or "") .. (measure.inches(n.pieces[i]))
   end
-  return table.concat(list, ", ")
+  return needs.some(list)
 end
 
 -- The whole order: for each need the cheapest vendor who has all of it. { lines, needs, idle = lots that nothing needs,

@@ -288,13 +288,13 @@ result { "footing", "bag_fills", dim = "volume", says = "what one bag of its con
     if ok then return known.yield end
     if not host.class(known) then error(known, 0) end
     host.raise { code = "D010", class = "missing", path = tostring(f) .. ".bag_yield", who = "yard",
-        tool = "the print on the bag", text = "what a bag of " .. host.format(f.bag) .. " fills is not kept here and " ..
-        "not given" }
+        tool = "the print on the bag",
+        text = "what a bag of " .. host.format(f.bag) .. " fills is not kept here and not given" }
   end }
 
 work { "post", "bagging", op = "bags", says = "bags that are opened for the hole",
   input = function(p) return { concrete = p.concrete_ordered, yield = footing_of(p).bag_fills } end,
-  gives = { bags = { says = "bags for this hole, the last one opened for what it still takes" } } }
+  gives = { bags = { says = "bags opened for this hole" } } }
 
 work { "post", "hold", op = "uplift", says = "uplift against weight",
   input = function(p, job)

@@ -37,7 +37,7 @@ end
 local function uncounted()
   local list = {}
   for _, row in ipairs(host.table "uncounted") do
-    if #record.all(row.kind) > 0 then list[#list + 1] = row.item end
+    if #record.all(row.key) > 0 then list[#list + 1] = row.name end
   end
   return list
 end
@@ -90,6 +90,14 @@ local function lot_words(lot)
   return (lot.amount > 1 and lot.amount .. " x " or "") .. words.show(lot.length) .. " " .. lot.item
 end
 
+local function use_of(n)
+  if n.how == "count" then return n.from_hand .. " of " .. n.count .. " wanted" end
+  if not n.hand_plan then return n.met and "enough" or "part of what is wanted" end
+  local cuts, all = n.hand_plan.count, #n.pieces
+  if cuts == 0 then return "too short for any piece" end
+  return cuts .. " of " .. all .. (all == 1 and " piece is" or " pieces are") .. " cut from it"
+end
+
 -- What is in hand, and what of the need comes out of it.
 local function in_hand(d, order)
   local hand = record.only "on_hand"
@@ -100,11 +108,7 @@ local function in_hand(d, order)
     if n.hand then
       local there = {}
       for i, lot in ipairs(n.hand.lots) do there[i] = lot_words(lot) end
-      local cuts = n.hand_plan and n.hand_plan.count
-      local use = cuts and (cuts == 0 and "too short for any piece" or cuts .. " of " .. #n.pieces ..
-          (#n.pieces == 1 and " piece is" or " pieces are") .. " cut from it") or n.how == "count" and n.from_hand .. " of " .. n.count .. " wanted" or
-          n.met and "enough" or "part of what is wanted"
-      rows[#rows + 1] = { table.concat(there, ", "), use }
+      rows[#rows + 1] = { table.concat(there, ", "), use_of(n) }
     end
   end
   if #rows == 0 then return end
@@ -124,7 +128,7 @@ local function ordered(d, order)
         if n.item == item and not seen[n] then
           seen[n] = true
           local have, wanted
-          if n.how == "unknown" then rows[#rows + 1] = { item, "", "unknown", host.message(n.why) }
+          if n.how == "unknown" then rows[#rows + 1] = { item, "", "unknown", (host.message(n.why)) }
           else have, wanted = buying.covered(n) end
           if have then
             local short = have < wanted
