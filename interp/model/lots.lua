@@ -29,8 +29,10 @@ local function refuse_rest(ctx, path, value)
           "as in " .. form, "D005")
     elseif type(key) == "string" and key ~= "length" then
       local near = host.nearest(key, { "length" })
-      schema.bad(ctx, deeper(path, key), "a lot has no '" .. key .. "'",
-          near and "did you mean 'length'?" or "as in " .. form, "D001")
+      local at = ctx.span(deeper(path, key), true)
+      host.raise { code = "D001", text = ctx.what .. ": a lot has no '" .. key .. "'",
+          source = at.source, line = at.line, col = at.col, len = at.len,
+          help = near and "did you mean 'length'?" or "as in " .. form }
     end
   end
 end

@@ -91,6 +91,8 @@ function needs.list()
           sum = sum and sum + p.concrete_ordered or p.concrete_ordered
         end
         local n = need(needs.ready_mix, "volume")
+        local _, unit = host.unit(record.all "truck"[1].volume)          -- in the unit that it is ordered in
+        sum = unit ~= "" and host.as(sum, unit) or sum
         n.volume = n.volume and n.volume + sum or sum
       end)
     else
@@ -144,7 +146,7 @@ function needs.some(labels)
   return table.concat(labels, ", ", 1, 2) .. " and " .. #labels - 2 .. " more"
 end
 
--- What of it is still to buy, in words: "8 M430", "4 x 2x4", "51.4 ft3 concrete ready-mix".
+-- What of it is still to buy, in words: "8 M430", "4 x 2x4", "1.9 yd3 concrete ready-mix".
 function needs.words(n)
   if n.how == "count" then return n.to_buy .. " " .. n.item end
   if n.how == "volume" then return import("write.words").show(n.volume) .. " " .. n.item end

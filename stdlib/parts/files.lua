@@ -158,9 +158,8 @@ local function settle_currency(job, refuse_job)
     return
   end
   refuse_job({ "currency" }, "the job counts in " .. job.currency .. ", but the price lists are in " .. code,
-      "nothing is converted, and $ alone is USD: write the prices as 46 " .. job.currency .. ", or currency = \"" ..
-      code .. "\" here if that is what the lists mean; the first price stands at " ..
-      host.place(prices.currency.place))
+      "the first price stands at " .. host.place(prices.currency.place) .. "; a price in " .. job.currency ..
+      " is written 46 " .. job.currency .. ", $46 is USD; nothing is converted")
 end
 
 -- What is left of a part number when all that a hand or an eye slips on is taken off.
