@@ -16,6 +16,8 @@ lots.shape = { fields = { count, text, length }, by = { amount = count, item = t
 
 local form = '{ 6, "EC-30" }, { 365ft, "10 AWG THWN-2 copper" } or { 4, "2x4", length = 16ft }'
 
+lots.says = "so many of an item, or one length of it: " .. form
+
 local function deeper(path, key)
   local p = table.move(path, 1, #path, 1, {})
   p[#p + 1] = key

@@ -1,22 +1,20 @@
 -- SPDX-License-Identifier: MIT
 -- What is in hand and what is ordered, to be compared with the need.
-import "model.lots"
+local lots = import "model.lots"
 local schema = import "model.schema"
 local kind = schema.kind
 
-local function lots(says)
-  return { "lot", "lot", type = "lot", name = "lots", says = says, example = '6, "EC-30"' }
-end
+local function items() return { "lot", "lot", type = "lot", name = "lots", says = lots.says } end
 
 kind { "on_hand", single = true,
   says = "materials that are in hand already; a length is one piece, and what is cut must fit into it",
-  items = lots "so many of an item, or one length of it",
+  items = items(),
   fields = {
     { "counted_on", "date", says = "the day it was counted", who = "foreman", tool = "eyes and a tape" },
   } }
 
 kind { "order", may_name = true, says = "what is ordered of a vendor, to be compared with the need",
-  items = lots "so many of an item, or one length of it",
+  items = items(),
   fields = {
     { "vendor", "text", required = true, example = "Sawtail Lumber", says = "of whom it is ordered" },
   } }
