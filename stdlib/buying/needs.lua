@@ -100,7 +100,7 @@ function needs.list()
       try(item, nil, function()
         local bags = rack.bags
         local n = need(item, "count")
-        n.count, n.bags = n.count + bags, true
+        n.count = n.count + bags
       end)
     end
   end
