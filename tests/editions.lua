@@ -55,7 +55,12 @@ local function leaves(edition, whole)
   for _, r in ipairs(whole.rules) do
     for _, k in ipairs { "outcome", "cite", "words", "limit", "limit_of", "unknown" } do
       local v = r[k]
-      if json.is_object(v) then v = v.text or v.why end
+      if json.is_object(v) then v = v.text or v.why
+      elseif type(v) == "table" then               -- all that is unknown
+        local whys = {}
+        for i, one in ipairs(v) do whys[i] = one.text end
+        v = table.concat(whys, "; ")
+      end
       out[r.id .. " " .. k] = (tostring(v):gsub(edition, "NEC"))
     end
   end

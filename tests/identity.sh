@@ -279,7 +279,7 @@ narrow() { # wrapped at few columns, as a paragraph and as a table; blanks in na
   cp farm/prices/sawtail-lumber.csv "farm/prices/the yard  behind the old mill.csv"
   sed -i 's|prices/sawtail-lumber|prices/the yard  behind the old mill|' farm/job.sline
   stringline run farm/job.sline --set "job.client=Odessa  Pruitt of  the long farm road" \
-    --set "run['array to shed'].inside=9ft" -o farm/wide.txt
+    --set "run['array to shed'].along_wall=9ft" -o farm/wide.txt
   says "$same." ends 0 stringline verify farm/wide.txt
   awk '/^Made from/ { on = 1 } !on || length < 34 { print; next }
     { line = ""; n = split($0, word, / /)

@@ -192,7 +192,7 @@ local function circuit_text(job, w)
         :format(i, w.feet(r.length), w.inches(r.cover), w.inches(r.cover // 2))
     out[#out + 1] = ([[
 run "R%d" {
-  from = "%s",  to = "%s",  through = "T%d",  stub_up = %s,  inside = %s,  make_up_each_end = %s,
+  from = "%s",  to = "%s",  through = "T%d",  stub_up = %s,  along_wall = %s,  make_up_each_end = %s,
   dc_stops_at = "outside wall",  wire = "%s",  insulation = "%s",  conductor = "%s"%s,
   conduit = { kind = "PVC 40", size = "%s", bends = { 90deg, 90deg } },
 }

@@ -142,7 +142,7 @@ noticed(BROKEN, {
   "/rules/1/flip path value", "/rules/1/limit si unit text",
 })
 noticed("check tests/golden/jobs/goat-shed/job.sline --set job.stage=permit", {
-  "/rules/1 id severity says subject outcome unknown cite caution may_waive", "/rules/1/unknown text",
+  "/rules/1 id severity says subject outcome unknown cite caution may_waive", "/rules/1/unknown/1 text",
 })
 noticed("verify examples/egg-farm/report.txt", {
   "/ stringline document title report same edited sealed before differing changes blocks",

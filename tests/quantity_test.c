@@ -106,6 +106,8 @@ static const struct job_row wires[] = {
   TRUE("the same size is equal", "6AWG == awg\"6\" and 6AWG <= awg\"6\" and 6AWG ~= 8AWG"),
   IS("printed", "6AWG .. \", \" .. awg\"4/0\" .. \", \" .. awg\"250\"", "6 AWG, 4/0 AWG, 250 kcmil"),
   IS("its size", "6AWG.size", "6"),
+  TRUE("a metric one says so", "awg\"6 mm2\".metric and not 6AWG.metric"),
+  TRUE("#6 is 6 AWG", "awg\"#6\" == 6AWG and awg\"#2/0\" == awg\"2/0\""),
   REFUSED("two sizes added", "6AWG + 8AWG", "Q008", "cannot calculate with a wire size"),
   REFUSED("a size doubled", "2 * 6AWG", "Q008", "cannot calculate with a wire size"),
   REFUSED("a size against an area", "6AWG < 10mm2", "Q008", "cannot compare"),

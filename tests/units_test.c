@@ -148,6 +148,9 @@ static const struct wire { const char *name, *text, *size; double area, rel; boo
   { "300 alone is kcmil", "300", "300", 300000 * CMIL, 1e-6, false },
   { "6 mm2", "6 mm2", "6", 6 * MM2, 1e-15, true },
   { "2.5mm²", "2.5mm²", "2.5", 2.5 * MM2, 1e-15, true },
+  { "#6 is 6 AWG, NEC 26240 cmil", "#6", "6", 26240 * CMIL, 1e-3, false },
+  { "#6 AWG is 6 AWG", "#6 AWG", "6", 26240 * CMIL, 1e-3, false },
+  { "#2/0 is 2/0 AWG, NEC 133100 cmil", "#2/0", "2/0", 133100 * CMIL, 1e-3, false },
   { "blanks around", "  10  AWG ", "10", 10380 * CMIL, 1e-3, false },
 };
 
@@ -165,6 +168,7 @@ static void wire_refused(void **state) {
   static const char *const not[] = {
     "", "AWG", "0", "0 AWG", "5/0", "4/0 kcmil", "41 AWG", "100", "249 kcmil", "2001 kcmil", "6.5 AWG", "-6", "06",
     "6 AWGs", "six", "4/0 mm2", "6 mm", "1/2", "0 mm2", "1.2.3 mm2", "12345678", ". mm2",
+    "#", "#6 mm2", "#250", "##6", "# 6",
   };
   for (size_t i = 0; i < sizeof not / sizeof *not; i++) {
     struct sl_wire w;

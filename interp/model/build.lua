@@ -122,24 +122,30 @@ local function apply_overrides(def, name, raw)
   return touched
 end
 
+-- What put in the value at a path, or the table around it; nil where the script did.
+local function override_of(touched, p)
+  local text = path_of.join(p)
+  for t, o in next, touched do
+    if text == t or text:sub(1, #t + 1) == t .. "." or text:sub(1, #t + 1) == t .. "[" then return o end
+  end
+end
+
 local function context(def, name, at, touched, partial)
   local what = (at.from and at.from .. ": " or "") .. record.title(def, name)
   local ctx = { what = what, partial = partial }
   local path = step(name and step("", def.name) or "", name or def.name)
   if def.name == "job" then path = "job" end
   ctx.base = path
-  local function override_of(p)
-    local text = path_of.join(p)
-    for t, o in next, touched do
-      if text == t or text:sub(1, #t + 1) == t .. "." or text:sub(1, #t + 1) == t .. "[" then return o end
-    end
-  end
   function ctx.span(p, key_only)
-    local o = override_of(p)
+    local o = override_of(touched, p)
     if o then ctx.what = o.from .. ": " .. what return { source = 0, line = 0, col = 0, len = 0 } end
     return host.span(at.source, at.mark, at.line, p, key_only)
   end
   function ctx.origin(value) return host.origin(value) end
+  function ctx.metric()
+    local job = record.only "job"
+    return job and job.units ~= "US"
+  end
   function ctx.told(p, value)
     local t = run.telling[value]
     if not t then return value end
@@ -265,6 +271,7 @@ build.declare = host.uncounted(function(def, name, raw, at)
   local ctx = context(def, name, at, touched, def.partial)
   local v = schema.fields(ctx, {}, def, raw)
   return record.keep { def = def, name = name, path = ctx.base, v = v, raw = raw, like = type_record, differs = differs,
+      touched = next(touched) and touched,
       source = at.source, line = at.line, mark = at.mark }
 end)
 
@@ -396,8 +403,10 @@ local function settle_records()
     local rec = inside[proxy]
     if rec.def.settle then
       rec.def.settle(proxy, function(path, text, help)
-        local s = host.span(rec.source, rec.mark, rec.line, path)
-        host.raise { code = "D020", text = record.title(rec.def, rec.name) .. ": " .. text, help = help,
+        local put_in = rec.touched and override_of(rec.touched, path)
+        local s = put_in and {} or host.span(rec.source, rec.mark, rec.line, path)
+        host.raise { code = "D020", help = help,
+            text = (put_in and put_in.from .. ": " or "") .. record.title(rec.def, rec.name) .. ": " .. text,
             source = s.source, line = s.line, col = s.col, len = s.len }
       end)
     end

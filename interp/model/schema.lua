@@ -358,9 +358,15 @@ function scalar.choice(ctx, path, f, value)
           .. f.choices[1] .. '"' or f.no_data and "a code of which nothing is kept here is declared as such: "
           .. path[#path] .. ' = no_data("' .. value .. '")' or nil)
 end
+-- "6 AWG", "#6" and 6mm2, but never a bare "6": whose it is, the code's or the metric one, nobody can tell.
 function scalar.wire(ctx, path, f, value)
-  local w = host.wire(value)
+  local text = (math.type(value) or host.is(value, "area")) and host.format(value) or value
+  local w = host.wire(text)
   if not w then wrong(ctx, path, f, value) end
+  if type(text) == "string" and not string.find(text, "[^%d/. \t]") then
+    bad(ctx, path, called(path) .. " is " .. host.describe(value) .. ": a size of wire has its unit",
+        "write " .. host.format(w) .. (ctx.metric() and " or " .. text .. " mm2, as it is printed on the wire" or ""))
+  end
   return w
 end
 function scalar.part(ctx, path, f, value)

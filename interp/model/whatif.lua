@@ -16,15 +16,15 @@ local function try_with(def, subject)
   return "unknown"
 end
 
--- True if the named rules are not broken for anything under the values put in.
-function whatif.passes(values, ids)
+-- True if the named rules are not broken for anything, or for that subject only, under the values put in.
+function whatif.passes(values, ids, only)
   return record.what_if(values, function()
     for _, id in ipairs(ids) do
       local def = rule.find(id)
       local list = judge.subjects(def)
       if not list then return false end
       for _, s in ipairs(list) do
-        local outcome = try_with(def, s)
+        local outcome = (only == nil or s == only) and try_with(def, s)
         if outcome == "broken" or outcome == "unknown" then return false end
       end
     end

@@ -388,7 +388,8 @@ static int w_index(lua_State *L) {
     sl_quantity_push(L, (struct sl_quantity){ .si = w->area, .dims = sl_dim_dims(SL_AREA),
                                               .hint = sl_hint(L, "mm2") });
   else if (strcmp(key, "size") == 0) lua_pushstring(L, w->size);
-  else return sl_raise(L, "Q008", "a wire size has .area and .size", "a wire size has no field '%s'", key);
+  else if (strcmp(key, "metric") == 0) lua_pushboolean(L, w->metric);
+  else return sl_raise(L, "Q008", "a wire size has .area, .size and .metric", "a wire size has no field '%s'", key);
   return 1;
 }
 

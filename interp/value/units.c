@@ -338,6 +338,8 @@ static double decimal(const char *text, size_t len) {
 bool sl_wire_parse(const char *text, size_t len, struct sl_wire *out) {
   while (len && (*text == ' ' || *text == '\t')) text++, len--;
   while (len && (text[len - 1] == ' ' || text[len - 1] == '\t')) len--;
+  const bool numbered = len && *text == '#';               /* "#6" and "#2/0", as they are called on a site */
+  if (numbered) text++, len--;
   size_t n = 0;
   while (n < len && ((text[n] >= '0' && text[n] <= '9') || text[n] == '/' || text[n] == '.')) n++;
   size_t unit = n;
@@ -355,11 +357,11 @@ bool sl_wire_parse(const char *text, size_t len, struct sl_wire *out) {
   struct sl_wire w = { .metric = metric };
   memcpy(w.size, text, n);
   int size = whole(text, n);
-  if (metric && (w.area = decimal(text, n) * 1e-6) > 0) return *out = w, true;
+  if (metric && !numbered && (w.area = decimal(text, n) * 1e-6) > 0) return *out = w, true;
   if (gauge && n == 3 && text[0] >= '1' && text[0] <= '4' && text[1] == '/' && text[2] == '0')
     return w.area = gauge_area('1' - text[0]), *out = w, true;
   if (gauge && size >= 1 && size <= FINEST_GAUGE) return w.area = gauge_area(size), *out = w, true;
-  if (mils && size >= LEAST_KCMIL && size <= MOST_KCMIL)
+  if (mils && !numbered && size >= LEAST_KCMIL && size <= MOST_KCMIL)
     return w.area = size * find("kcmil", 5)->factor, *out = w, true;
   return false;
 }

@@ -51,7 +51,8 @@ const char *sl_dim_example(enum sl_dim dim);
 /* "length", "force"; for exponents with no name of their own "m2.kg.s-3" */
 const char *sl_dims_name(union sl_dims dims, bool point, char *buffer, size_t size);
 
-/* Wire sizes: "6 AWG", "4/0 AWG", "250 kcmil" and the bare "6", "4/0", "250" in a US job; "6 mm2" in a metric one. */
+/* Wire sizes: "6 AWG", "#6", "4/0 AWG", "250 kcmil", "6 mm2", and bare as the tables of AWG and kcmil have them: "6",
+ * "4/0", "250". */
 struct sl_wire { char size[8]; double area; bool metric; };   /* size as the tables have it; metric: in mm2 */
 bool sl_wire_parse(const char *text, size_t len, struct sl_wire *out);
 

@@ -213,7 +213,7 @@ function words.finding(f)
   if f.want ~= nil then
     return words.show(f.got) .. (f.ok and " = " or " against ") .. words.show(f.want)
   end
-  return value .. " " .. sign .. " " .. limit
+  return value .. " " .. sign .. " " .. limit .. (f.words and " " .. f.words or "")
 end
 
 -- All that is unknown of an outcome, in one line.

@@ -193,8 +193,19 @@ result { "run", "working_voltage", dim = "voltage",
     says = "voltage at full power, standard conditions",
     work = function(run) return heaviest(run).strings.working_voltage end }
 
-result { "run", "length", dim = "length", show = "ft", says = "one way: trench, both risers, and the part inside",
-  formula = "through.length + 2 * stub_up + inside" }
+result { "run", "rise", dim = "length", show = "ft", says = "both risers together",
+  work = function(run)
+    local risers = given(run, "risers")
+    return risers and risers[1] + risers[2] or 2 * run.stub_up
+  end }
+result { "run", "beyond", dim = "length", show = "ft",
+  says = "beyond the far riser: along the wall, and inside where the dc goes in",
+  work = function(run)
+    local along = given(run, "along_wall") or 0 * run.rise
+    return run.dc_stops_at == "inside a building" and along + run.inside or along
+  end }
+result { "run", "length", dim = "length", show = "ft", says = "one way: trench, both risers, and what lies beyond",
+  formula = "through.length + rise + beyond" }
 result { "run", "make_up", dim = "length", show = "ft", says = "wire left at each end",
   work = function(run) return given(run, "make_up_each_end") or record.root.habits.make_up_each_end end }
 result { "run", "cut_length", dim = "length", show = "ft", says = "length of each conductor with make-up at both ends",
@@ -212,15 +223,23 @@ work { "run", "drop", op = "voltage_drop", says = "voltage lost in the run",
     loss = { name = "watts_lost", says = "power lost at full power" },
   } }
 
-work { "run", "carrying", op = "ampacity", says = "what the conductors may carry",
+-- What ampacity asks for, at such an ambient and with so many conductors in the raceway.
+local function ampacity(run, job, ambient, conductors)
+  return { material = run.conductor, size = run.wire.size, insulation = run.insulation, terminal = run.terminals,
+      ambient = ambient, conductors = conductors, maximum = run.max_current, required = run.required_current,
+      edition = edition(job) }
+end
+
+-- Before the factors: known though nobody said how hot the air gets.
+work { "run", "at_terminals", op = "ampacity", says = "what the conductors may carry at their terminals",
   input = function(run, job)
-    return { material = run.conductor, size = run.wire.size, insulation = run.insulation, terminal = run.terminals,
-        ambient = job.site.hottest_air,
-             conductors = run.conductors, maximum = run.max_current, required = run.required_current,
-        edition = edition(job) }
+    return ampacity(run, job, (host.fact("table_ambient", edition(job))), 1)
   end,
+  gives = { terminal_ampacity = { says = "ampacity by the terminals' column" } } }
+
+work { "run", "carrying", op = "ampacity", says = "what the conductors may carry",
+  input = function(run, job) return ampacity(run, job, job.site.hottest_air, run.conductors) end,
   gives = {
-    terminal_ampacity = { says = "ampacity by the terminals' column" },
     corrected = { name = "corrected_ampacity", says = "ampacity after ambient and count" },
     usable = { name = "usable_ampacity", says = "the lesser of the two" },
   } }

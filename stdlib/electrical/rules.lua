@@ -96,19 +96,38 @@ add { id = "R45", severity = "stop", each = "strings",
         .. host.format(s.on.modules.max_fuse) .. ": a fuse is needed in each")
   end }
 
--- The next larger wire with which a rule holds.
+-- The changes, and the next larger raceway with which the wires do not overfill it; nil where they do not anyway.
+local function wider(run, changes, passes)
+  if passes(changes, { "R59" }, run) then return nil end
+  local path, now = tostring(run) .. ".conduit.size", run.conduit.size
+  local larger = false
+  for _, size in ipairs(host.column "conduit_ch9_t4.size") do
+    if larger then
+      local with = { [path] = size }
+      for k, v in host.sorted(changes) do with[k] = v end
+      if passes(with, { "R59" }, run) then return with, run.conduit.kind .. " " .. size end
+    end
+    larger = larger or size == now
+  end
+end
+
+-- The next larger wire with which a rule holds, and what raceway it wants.
 local function next_wire(id)
-  return function(run, _, passes)
+  return function(run, job, passes)
     local now, largest = run.wire, nil
     for _, size in ipairs(host.column "ampacity_310_16.label") do
       local w = host.wire(size)
       local changes = { [tostring(run) .. ".wire"] = w, [tostring(run) .. ".stranding"] = "stranded" }
-      if now < w and passes(changes, { id }) then
-        return { { changes = changes, words = host.format(w) .. " passes" } }
+      if now < w and passes(changes, { id }, run) then
+        local list = { { changes = changes, words = host.format(w) } }
+        local with, raceway = wider(run, changes, passes)
+        if with then list[2] = { changes = with, words = host.format(w) .. " in " .. raceway } end
+        return list
       end
       if not largest or largest < w then largest = w end
     end
-    return "no size up to " .. host.format(largest) .. " passes"
+    if not given(job.site, "hottest_air") then return nil end      -- then no size is known to pass
+    return "no size up to " .. host.format(largest) .. " is enough"
   end
 end
 
@@ -117,18 +136,29 @@ add { id = "R46", severity = "stop", each = "run",
   cite = "{wire_ampacity ampacity terminals}", caution = "hot conductors",
   nearest = next_wire "R46",
   check = function(run)
-    return every { at_most(run.required_current,
-                       bound(run.terminal_ampacity, run.terminals .. " terminals", "{ampacity}")),
-                   at_most(run.max_current, bound(run.usable_ampacity, "after ambient and count", "{ampacity_rules}")) }
+    return every {
+      function() return at_most(run.required_current,
+          bound(run.terminal_ampacity, run.terminals .. " terminals", "{ampacity}")) end,
+      function() return at_most(run.max_current,
+          bound(run.usable_ampacity, "after ambient and count", "{ampacity_rules}")) end,
+    }
   end }
+
+-- Where nobody declared a device, the program compares the one that it chose itself.
+local assumed = "no device is declared, and the smallest that fits is assumed"
 
 add { id = "R47", severity = "stop", each = "run", says = "the overcurrent device protects the wire",
   cite = "{conductor_protection device}", caution = "the plan is rejected; the wire burns before the device opens",
   nearest = next_wire "R47",
   check = function(run)
     local d = run.device
-    return every { at_most(d, bound(run.most_device, "largest for " .. host.format(run.wire))),
-        at_least(d, bound(run.required_current, "the circuit's own current")) }
+    local f = every {
+      function() return at_most(d, bound(run.most_device, "largest for " .. host.format(run.wire))) end,
+      function() return at_least(d, bound(run.required_current, "the circuit's own current")) end,
+    }
+    if given(run, "overcurrent") then return f end
+    f.words = "(" .. assumed .. ")"
+    return rule.constructed(f)
   end }
 
 add { id = "R48", severity = "note", each = "run", says = "the voltage drop is within the house's limit",
@@ -163,30 +193,60 @@ add { id = "R50", severity = "caution", each = "run", says = "the grounding cond
   check = function(run)
     local ground, least = run.ground_wire, run.least_ground
     local device = " for a device of " .. host.format(run.device)
-        .. (given(run, "overcurrent") and "" or ", assumed as none is declared")
-    return states(least <= ground, host.format(ground)
+        .. (given(run, "overcurrent") and "" or "; " .. assumed)
+    local f = states(least <= ground, host.format(ground)
         .. (least <= ground and device or " is smaller than the " .. host.format(least) .. " wanted" .. device))
+    f.by = "limit"                               -- a row of the table, though sizes are no amounts
+    return given(run, "ground") and f or rule.constructed(f)
   end }
 
--- Whether circuits that end there need no rapid shutdown, and in which editions of the code that stands; nil in none.
-local function free_of_shutdown(place, edition)
+-- What the code says of rapid shutdown of circuits that end there: its row, and in which editions that stands.
+local function shutdown_at(place)
   for _, row in ipairs(host.table "rapid_shutdown_690_12") do
-    local editions = {}
-    for _, e in ipairs(host.editions "electrical") do if row.known[e] then editions[#editions + 1] = e end end
-    if row.ends_at == place then return row.known[edition] ~= nil, table.concat(editions, ", ") end
+    if row.place == place then
+      local editions = {}
+      for _, e in ipairs(host.editions "electrical") do if row.known[e] then editions[#editions + 1] = e end end
+      return row, editions
+    end
   end
-  return false
+end
+
+-- Rapid shutdown as it is declared: listed for it, and started from where the building's kind wants it.
+local function shutdown_declared(run, edition)
+  local s = run.rapid_shutdown
+  if not s.listed then return states(false, s.equipment .. " is not listed for rapid shutdown") end
+  local words = "rapid shutdown by " .. s.equipment .. ", listed for it, started by " .. s.initiator
+  local stands = given(s, "initiator_stands")
+  for _, row in ipairs(host.table "rapid_shutdown_690_12") do
+    local asked = row.known[edition] and row.initiator ~= "" and row.initiator
+    if asked and stands ~= asked and run.building == row.place and s.initiator_stands ~= asked then
+      return states(false, words .. " " .. stands .. "; of a " .. row.place .. " it stands " .. asked)
+    end
+  end
+  return states(true, words)
 end
 
 add { id = "R53", severity = "caution", each = "run",
   says = "dc ends outside the building, or rapid shutdown is provided", may_waive = "authority",
   cite = "{rapid_shutdown}", caution = "ask the inspector first; being off grid is no exemption",
+  nearest = function(run)
+    if given(run, "rapid_shutdown") then return "equipment that is listed for it, started from outside" end
+    return "equipment that is listed for it: rapid_shutdown = { equipment = ..., listed = true, initiator = ... }"
+  end,
   check = function(run, job)
-    local edition, place = job.codes.electrical, run.dc_stops_at
-    local free, editions = free_of_shutdown(place, edition)
-    local newer = not free and editions and "; the exception for circuits that end there stands in " .. editions ..
-        ", not in " .. edition .. ", and rapid shutdown cannot be declared" or ""
-    return states(free, "dc stops at: " .. place .. newer)
+    local edition, place, building = job.codes.electrical, run.dc_stops_at, given(run, "building")
+    local ends = "dc stops at: " .. place .. (building and ", " .. building or "")
+    local newer = ""
+    for _, at in ipairs { place, building } do
+      local row, editions = shutdown_at(at)
+      if row and row.initiator == "" then
+        if row.known[edition] then return states(true, ends) end
+        newer = "; the exception for circuits that end there stands in " .. table.concat(editions, ", ") .. ", not in "
+            .. edition
+      end
+    end
+    if given(run, "rapid_shutdown") then return shutdown_declared(run, edition) end
+    return states(false, ends .. newer .. "; no rapid shutdown is declared")
   end }
 
 add { id = "R57", severity = "stop", each = "run", says = "the raceway lies deep enough", may_waive = "authority",
@@ -202,6 +262,11 @@ add { id = "R58", severity = "caution", each = "trench",
 
 add { id = "R59", severity = "caution", each = "run", says = "the raceway is not overfilled", may_waive = "nobody",
   cite = "{fill}", caution = "insulation tears in the pull",
+  nearest = function(run, _, passes)
+    local with, raceway = wider(run, {}, passes)
+    return with and { { changes = with, words = raceway } }
+        or "no " .. run.conduit.kind .. " of the table is wide enough"
+  end,
   check = function(run)
     return at_most(run.fill, bound(run.fill_limit, run.conduit.kind .. " " .. run.conduit.size))
   end }

@@ -1,9 +1,58 @@
 -- SPDX-License-Identifier: MIT
 -- Strings, what they feed, and the wire in between.
 local schema = import "model.schema"
+local record = import "model.record"
+local no_data = import "model.no_data"
 local kind = schema.kind
 
 local conductor, stranding = "ampacity_310_16.material", "conductor_properties_ch9_t8.stranding"
+
+-- The edition of the electrical code that the job names and of which rows are kept; nil of any other, or of none.
+local function kept_code()
+  local codes = record.given(record.root, "codes")
+  local code = codes and record.inside[codes].v.electrical
+  return code and not no_data.of(code) and code
+end
+
+-- Its tables know sizes in AWG and kcmil only: 6 mm2 is neither 6 AWG nor equal to any other of them.
+local function refuse_metric(run, refuse)
+  local code = kept_code()
+  for _, name in ipairs { "wire", "ground" } do
+    local size = record.given(run, name)
+    if code and size and size.metric then
+      refuse({ name }, "'" .. name .. "' is " .. host.format(size) .. ", and the tables of " .. code ..
+          " have no metric sizes", "choose a size of theirs, AWG or kcmil; none equals a metric one")
+    end
+  end
+end
+
+-- How far the conduit rises is said once.
+local function refuse_risers(run, refuse)
+  local stub_up, risers = record.given(run, "stub_up"), record.given(run, "risers")
+  if stub_up and risers then
+    refuse({ "risers" }, "'stub_up' and 'risers' both say how far the conduit rises", "leave one of them out")
+  elseif not stub_up and not risers then
+    refuse({}, "how far the conduit rises at the ends of the trench is not said",
+        "write stub_up = 3ft, or risers = { 3ft, 5ft } where the two are not alike")
+  elseif risers and #risers ~= 2 then
+    refuse({ "risers" }, "a run has two risers, at the array and at the far end; got " .. #risers,
+        "as in risers = { 3ft, 5ft }")
+  end
+end
+
+local function settle_run(run, refuse)
+  refuse_risers(run, refuse)
+  if record.given(run, "inside") and run.dc_stops_at ~= "inside a building" then
+    refuse({ "inside" }, "'inside' is " .. host.format(run.inside) .. ", but the dc stops at the " ..
+        run.dc_stops_at, "what runs on the outside of the wall is along_wall = " .. host.format(run.inside) ..
+        '; if the dc goes in, write dc_stops_at = "inside a building"')
+  end
+  refuse_metric(run, refuse)
+  local fed = false
+  for _, s in ipairs(record.all "strings") do if s.on == run.from and s.into == run.to then fed = true end end
+  if not fed then refuse({ "from" }, "no strings go from " .. tostring(run.from) .. " into " .. tostring(run.to),
+      "declare strings { on = ..., into = ... } first") end
+end
 
 kind { "charge_controller", named = true, says = "what the strings feed in an off-grid job",
   fields = {
@@ -66,11 +115,11 @@ kind { "trench", form = 7, named = true, design = true, says = "the trench",
       says = "length along the bottom", tool = "a tape" },
     { "cover", "quantity", dim = "length", min = 0, max = 3, required = true, example = "18in",
       says = "soil from the top of the conduit to the finished ground" },
-    { "under", "choice", choices_from = "burial_cover_300_5.location", default = "open ground",
+    { "under", "choice", choices_from = "burial_cover_300_5.location", default = "open ground", design = false,
       says = "what lies above it at its worst place" },
     { "tape_above_conduit", "quantity", dim = "length", min = 0, max = 3, example = "12in",
       says = "height of the warning tape above the conduit" },
-    { "crosses", "list",
+    { "crosses", "list", design = false,
       says = "lines that it crosses, { } if none", example = '{ at = 38ft, what = "water" }',
       who = "locating service and owner", tool = "the marks on the ground",
       item = { "crossing", "group", type = "group", fields = {
@@ -84,18 +133,34 @@ kind { "run", named = true, design = true, says = "one run of wire from the arra
     { "from", "ref", of = { "rack" }, required = true, says = "where it starts" },
     { "to", "ref", of = { "charge_controller", "inverter" }, required = true, says = "where it ends" },
     { "through", "ref", of = { "trench" }, required = true, says = "the trench that it lies in" },
-    { "stub_up", "quantity", dim = "length", min = 0, max = 20, required = true, example = "3ft",
-      says = "rise at each end of the trench" },
-    { "inside", "quantity", dim = "length", min = 0, max = 300, required = true, example = "8ft",
-      says = "length beyond the far riser" },
+    { "stub_up", "quantity", dim = "length", min = 0, max = 20, example = "3ft",
+      says = "rise at each end of the trench, where both are alike" },
+    { "risers", "list", item = { "riser", "quantity", type = "quantity", dim = "length", min = 0, max = 20 },
+      example = "3ft, 5ft", says = "the two rises, at the array and at the far end, where they are not alike" },
+    { "along_wall", "quantity", dim = "length", min = 0, max = 300, example = "8ft",
+      says = "length on the outside of the wall, beyond the far riser; none if not given" },
+    { "inside", "quantity", dim = "length", above = 0, max = 300, example = "8ft",
+      says = "length inside the building, from its wall on; wanted where the dc goes inside" },
     { "make_up_each_end", "quantity", dim = "length", min = 0, max = 10, example = "3ft",
       says = "wire left at each end; without it the house's habit" },
     { "dc_stops_at", "choice", choices = { "outside wall", "inside a building" }, required = true,
       says = "where the dc ends" },
-    { "building", "choice", choices_from = "building_voltage_690_7.building",
-      says = "the building that it ends at or in: for one or two families, or any other; wanted where the strings " ..
-        "pass the lowest limit of buildings", who = "electrical inspector", tool = "a look" },
-    { "marked_voltage", "quantity", dim = "voltage", above = 0, max = 2000, example = "1000V",
+    { "building", "choice", choices_from = "building_voltage_690_7.building", design = false,
+      says = "the building that it ends at or in: for one or two families, for PV equipment only, or any other; " ..
+        "wanted where the strings pass the lowest limit of buildings", who = "electrical inspector", tool = "a look" },
+    { "rapid_shutdown", "group", says = "what shuts the dc down where it is on or in a building; nothing if not given",
+      example = 'equipment = "shutdown box at the array", listed = true, initiator = "switch beside the meter"',
+      fields = {
+        { "equipment", "text", required = true, says = "what does it", example = "shutdown box at the array" },
+        { "listed", "flag", says = "whether it is listed for rapid shutdown", who = "label of the equipment",
+          tool = "a look" },
+        { "initiator", "text", required = true, says = "what starts it, and where that is",
+          example = "switch beside the meter" },
+        { "initiator_stands", "choice", choices = { "outside", "inside" },
+          says = "outside the building, where it is readily reached, or inside; a dwelling's stands outside",
+          who = "electrical inspector", tool = "a look" },
+      } },
+    { "marked_voltage", "quantity", dim = "voltage", above = 0, max = 2000, example = "1000V", design = false,
       says = "voltage printed on the wire; without it the least of its type", who = "print on the wire" },
     { "wire", "wire", required = true, example = "6 AWG", says = "size of the conductors" },
     { "insulation", "choice", choices_from = "insulation_types.type", required = true, example = "THWN-2",
@@ -103,13 +168,13 @@ kind { "run", named = true, design = true, says = "one run of wire from the arra
     { "conductor", "choice", choices_from = conductor, required = true, says = "metal" },
     { "stranding", "choice", choices_from = stranding, default = "stranded",
       says = "stranding; the larger sizes must be stranded in a raceway" },
-    { "terminals", "choice", choices_from = "ampacity_columns.terminals", default = "60 C",
+    { "terminals", "choice", choices_from = "ampacity_columns.terminals", default = "60 C", design = false,
       says = "temperature that the terminals at both ends are marked for", who = "equipment labels" },
     { "ground", "wire", example = "10 AWG",
       says = "size of the equipment grounding conductor; without it the smallest that the code allows" },
     { "overcurrent", "quantity", dim = "current", above = 0, max = 1000, example = "45A",
       says = "overcurrent device in this run; none if not given" },
-    { "overcurrent_voltage", "quantity", dim = "voltage", above = 0, max = 2000, example = "300V",
+    { "overcurrent_voltage", "quantity", dim = "voltage", above = 0, max = 2000, example = "300V", design = false,
       says = "direct-current voltage printed on that device", who = "print on the device" },
     { "conduit", "group", required = true,
       says = "the raceway", example = 'kind = "PVC 40", size = "1 in", bends = { 90deg, 90deg }',
@@ -120,10 +185,4 @@ kind { "run", named = true, design = true, says = "one run of wire from the arra
           max = math.rad(180) }, required = true, example = "90deg, 90deg", says = "bends between pull points" },
       } },
   },
-  settle = function(run, refuse)
-    local fed = false
-    local record = import "model.record"
-    for _, s in ipairs(record.all "strings") do if s.on == run.from and s.into == run.to then fed = true end end
-    if not fed then refuse({ "from" }, "no strings go from " .. tostring(run.from) .. " into " .. tostring(run.to),
-        "declare strings { on = ..., into = ... } first") end
-  end }
+  settle = settle_run }

@@ -4,6 +4,7 @@ local record = import "model.record"
 local document = import "write.document"
 local words = import "write.words"
 local measure = import "write.measure"
+local trenching = import "electrical.trenching"
 
 local given = record.given
 
@@ -41,6 +42,8 @@ local function section(d, t)
   else d:para("no warning tape is declared") end
   local cover = measure.up(t.cover)
   d:para("top of the conduit " .. cover .. " down; dig deeper by the conduit's outside diameter and its bedding")
+  local asks = trenching.asks(t)
+  if asks then d:warning("So deep a trench has " .. asks .. ": see below.") end
   d:para("above it: " .. t.under)
   local crosses = given(t, "crosses")
   local rows = {}
@@ -66,10 +69,9 @@ local function whole(d)
     d:inside(section, t)
   end
   d:gap()
-  local deepest, _, cite, basis = host.fact "trench_open"
-  d:warning("Cover or fence every open hole and trench. Nobody in an unshored trench deeper than " ..
-      words.show(deepest, words.metric() and "m" or "ft") .. " (" .. cite .. ", " ..
-      basis .. "). Watch overhead lines when an auger mast or a long post goes up.")
+  d:warning(trenching.warning())
+  d:warning("Cover or fence every open hole and trench. Watch overhead lines when an auger mast or a long post goes " ..
+      "up.")
 end
 
 return { name = "trench", title = "Digging", order = 60, of = { "rack", "trench" }, build = true, kinds = { "trench" },

@@ -4,6 +4,7 @@ local record = import "model.record"
 local document = import "write.document"
 local words = import "write.words"
 local measure = import "write.measure"
+local trenching = import "electrical.trenching"
 
 local cell, value = document.of, document.value
 local of, given = words.of, record.given
@@ -20,9 +21,9 @@ local function short(d)
         r.conductor .. " and " .. ground(r) .. ", each cut " .. of(r, "cut_length") .. ", in " .. r.conduit.kind ..
         " " .. r.conduit.size .. ".")
     d:inside(d.para, "Loses " .. of(r, "voltage_drop") .. " (" .. of(r, "volts_lost") .. ") at " ..
-        of(r, "working_current") .. "; carries " .. of(r, "required_current") .. " of " .. of(r, "usable_ampacity") ..
-        "; raceway " .. of(r, "fill") .. " full; cover " .. words.show(r.through.cover) .. ", least " ..
-        of(r, "least_cover") .. ".")
+        of(r, "working_current") .. "; must carry " .. of(r, "required_current") .. ", can carry " ..
+        of(r, "usable_ampacity") .. "; raceway " .. of(r, "fill") .. " full; cover " ..
+        words.show(r.through.cover) .. ", least " .. of(r, "least_cover") .. ".")
   end
 end
 
@@ -56,21 +57,41 @@ local function spools(d, run)
       { "left", right = true } }, rows)
 end
 
+-- What the length of a run is made of.
+local function way(r)
+  local risers, along, inside = given(r, "risers"), given(r, "along_wall"), given(r, "inside")
+  return words.show(r.through.length) .. " trench, " .. (risers and "risers of " .. words.show(risers[1]) .. " and " ..
+      words.show(risers[2]) or "two risers of " .. words.show(r.stub_up)) ..
+      (along and ", " .. words.show(along) .. " along the wall" or "") ..
+      (inside and ", " .. words.show(inside) .. " inside" or "")
+end
+
+-- What shuts the dc down at the building, as declared.
+local function shutdown(r)
+  local s = given(r, "rapid_shutdown")
+  if not s then return nil end
+  local listed, stands = given(s, "listed"), given(s, "initiator_stands")
+  return "rapid shutdown by " .. s.equipment ..
+      (listed and ", listed for it" or listed == nil and ", nobody said whether listed" or ", not listed for it") ..
+      ", started by " .. s.initiator .. (stands and ", " .. stands or "")
+end
+
 local function one(d, r)
   local bends, rows = {}, {}
   for a in record.each(r.conduit.bends) do bends[#bends + 1] = words.show(a) end
   local function row(what, is, note) rows[#rows + 1] = { what, is, note or "" } end
   row("raceway", r.conduit.kind .. " " .. r.conduit.size, of(r, "fill") .. " full of " .. of(r, "fill_limit") ..
       " allowed; bends " .. (#bends > 0 and table.concat(bends, ", ") or "none") .. ", sum " .. of(r, "bend_total"))
-  row("one way", cell(r, "length"), words.show(r.through.length) .. " trench, two risers of " ..
-      words.show(r.stub_up) .. ", " .. words.show(r.inside) .. " inside")
+  row("one way", cell(r, "length"), way(r))
   row("conductors", r.conductors .. " x " .. words.show(r.wire), r.insulation .. " " .. r.conductor .. " " ..
       r.stranding .. ", terminals " .. r.terminals)
   row("ground", value(r.ground_wire), given(r, "ground") and "as declared" or
       "the smallest that the code allows for a device of " .. of(r, "device"))
   row("cut each", document.needed(r, "cut_length", measure.cut), of(r, "make_up") .. " left at each end")
-  row("carries", cell(r, "required_current"), of(r, "terminal_ampacity") .. " at its terminals; " ..
-      of(r, "max_current") .. " of " .. of(r, "corrected_ampacity") .. " after ambient and count")
+  row("must carry", cell(r, "required_current"), "before the factors for ambient and count; " ..
+      of(r, "max_current") .. " after them")
+  row("can carry", cell(r, "terminal_ampacity"), "at its terminals, before the factors; " ..
+      of(r, "corrected_ampacity") .. " after them")
   local rated = given(r, "overcurrent_voltage")
   row("device", given(r, "overcurrent") and cell(r, "overcurrent") or "none declared", "at least " ..
       of(r, "least_device") .. ", at most " .. of(r, "most_device") ..
@@ -80,15 +101,17 @@ local function one(d, r)
   if r.may_jam then
     row("jam", "CAUTION", "three equal conductors of this size may jam in a bend of this raceway")
   end
-  row("dc ends", r.dc_stops_at)
+  row("dc ends", r.dc_stops_at, shutdown(r))
   d:table({ { "", key = "what" }, { "", key = "value" }, { "", key = "with", wrap = true } }, rows)
   d:gap()
   spools(d, r)
 end
 
 local function whole(d)
-  d:warning("Direct current stays live in daylight: pull and land these wires with the strings open. Licensed " ..
-      "electrician where required.")
+  d:warning("Direct current stays live in daylight, at both ends: pull and land these wires before any string is " ..
+      "connected. Where one is: open the load-break switch, prove with a dc clamp meter that no current flows, then " ..
+      "part the connectors. Licensed electrician where required.")
+  d:warning(trenching.warning())
   for _, r in ipairs(record.all "run") do
     d:gap()
     d:subheading(words.title(r) .. ", from " .. words.title(r.from) .. " to " .. words.title(r.to))

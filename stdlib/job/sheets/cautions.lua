@@ -17,7 +17,7 @@ end
 
 local function body(d)
   local l = record.only "locate"
-  local open = words.show((host.fact "trench_open"), words.metric() and "m" or "ft", 2)
+  local open = words.show((host.fact "trench_protection"), words.metric() and "m" or "ft", 2)
   local list = {
     "A planning aid, not a sealed design. Local code, the authority's decision and the makers' instructions " ..
       "rule; each limit names the edition it was taken from.",
