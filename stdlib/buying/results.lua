@@ -218,9 +218,11 @@ local function unpriced_why(n, vendors, too_many, needed)
   if #vendors > 0 then
     return n.how == "volume" and "no price of a volume from the vendor of the truck" or "no vendor has all of it"
   end
-  local names, rows = {}, {}
+  local names, rows, known = {}, {}, import("buying.names").known
   for _, p in ipairs(run.prices.list) do
-    if not needed[p.item] and not rows[p.item] then names[#names + 1], rows[p.item] = p.item, p.place end
+    if not needed[p.item] and not rows[p.item] and not known(p.item) then
+      names[#names + 1], rows[p.item] = p.item, p.place
+    end
   end
   local near = host.nearest(n.item, names)
   return "no price" .. (near and "; " .. host.place(rows[near]) .. " has '" .. near .. "': is that what was meant?"

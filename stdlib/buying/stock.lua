@@ -58,12 +58,12 @@ end
 
 -- Lots that no need asks for: { kind, lot, near = what may have been meant } ...
 function stock.idle(list)
-  local wanted, names, out = {}, {}, {}
+  local wanted, names, out, known = {}, {}, {}, import("buying.names").known
   for _, n in ipairs(list) do wanted[n.item], names[#names + 1] = true, n.item end
   for _, kind in ipairs { "on_hand", "order" } do
     for _, lot in ipairs(gathered(kind).list) do
       if not wanted[lot.item] then
-        out[#out + 1] = { kind = kind, lot = lot, near = host.nearest(lot.item, names) }
+        out[#out + 1] = { kind = kind, lot = lot, near = not known(lot.item) and host.nearest(lot.item, names) }
       end
     end
   end
