@@ -90,6 +90,15 @@ static const struct job_row rows[] = {
   { "a rule on each of what is none", NULL, NULL, "local audit = import 'model.audit' import('model.rule').add { id = "
     "'X1', severity = 'stop', each = 'rak', says = 's', cite = 'c', caution = 'd', check = print } return "
     "audit.library()[1]", "a test: rule X1: 'each' names no kind of record: 'rak'; did you mean 'rack'?", NULL, 0 },
+  { "a subject of the register that wants what made_for cannot name", NULL, NULL, "local audit = import 'model.audit' "
+    "table.insert(import('job.register')[1].needs, 'rack.tild') return audit.library()[1]",
+    "stdlib/job/register.lua: subject rails: 'needs' names nothing for made_for: rack.tild", NULL, 0 },
+  { "a subject that nothing breaks, and no word why", NULL, NULL, "local audit = import 'model.audit' "
+    "import('job.register')[1].gross = nil return audit.library()[1]",
+    "stdlib/job/register.lua: subject rails: it wants 'gross' or 'reach'", NULL, 0 },
+  { "a subject that no input reaches, and inputs that its papers name", NULL, NULL, "local audit = import "
+    "'model.audit' local s = import('job.register')[1] s.gross, s.reach = nil, 'why' return audit.library()[1]",
+    "stdlib/job/register.lua: subject rails: what no input reaches needs none, all else does", NULL, 0 },
 };
 
 static void row_holds(void **state) {

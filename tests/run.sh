@@ -143,7 +143,7 @@ compile gcc "$build" && {
   script outside each tests/outside.lua "$build/stringline"
   script editions each tests/editions.lua "$build/stringline"
   script command-line each tests/command_line.lua "$build/stringline"
-  progress "properties, docs, identity, output, install, make, dropin, tree, mutate"
+  progress "properties, docs, identity, output, install, make, dropin, tree, register, mutate"
   begin properties tests/properties.lua "$build/stringline" 40 &
   begin docs tests/docs.sh "$build/stringline"
   begin identity tests/identity.sh "$build/stringline"
@@ -153,9 +153,12 @@ compile gcc "$build" && {
   begin dropin tests/dropin.sh "$build"
   begin tree tests/tree.lua
   begin numbers tests/numbers.lua
+  begin register tests/register.lua "$build/stringline"
   begin mutate tests/mutate/selftest.lua
   wait
-  for one in properties docs identity output install make dropin tree numbers mutate; do counted $one each; done
+  for one in properties docs identity output install make dropin tree numbers register mutate; do
+    counted $one each
+  done
   once library-calls library_calls
   script globals each tests/globals.sh "$build"
   once fuzz-corpus replay "$build"

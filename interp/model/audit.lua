@@ -53,7 +53,7 @@ local keys = {
       example = "string", range_help = "string", worse = "string", needs = "table", design = "boolean" },
   item = { name = "string", type = "string!", says = "string", example = "string" },
   result = { says = "string!", dim = "string", show = "string", work = "function", formula = "string",
-      shows = "function", given = "string", takes = "function" },
+      shows = "function", given = "string", takes = "function", worse = "string" },
   work = { says = "string!", op = "string!", input = "function!", gives = "table!" },
   give = { says = "string!", name = "string", dim = "string", show = "string", given = "string", takes = "function" },
   rule = { id = "string!", severity = "string!", each = "string", says = "string!", cite = "string!",
@@ -291,6 +291,9 @@ function audit.result(def)
   local what = "result " .. tostring(def[1]) .. "." .. tostring(def[2])
   check_keys(def, def, what, keys.result)
   check_dim(def, def, what)
+  if def.worse ~= nil and not (def.dim and ways[def.worse] and ways[def.worse].quantity) then
+    problem(def, what, "'worse' is more, less or other, of a result that has a 'dim'")
+  end
   if (def.work == nil) == (def.formula == nil) then problem(def, what, "it wants 'work' or 'formula'") end
   if type(def.formula) == "string" then
     local read, bad = import("model.formula").read(def.formula)
@@ -466,6 +469,29 @@ local function paper_names()
   end
 end
 
+-- The register of what no rule judges.
+local subject_keys = { says = "string!", of = "string", behind = "string", each = "table!", who = "string!",
+    needs = "table!", gross = "string", reach = "string", judged = "string" }
+
+local function register_names()
+  local list, seen = import "job.register", {}
+  for i, subject in ipairs(list) do
+    local what = "subject " .. tostring(subject[1])
+    local function wrong(text) problem(list, what, text) end
+    check_keys(subject, list, what, subject_keys)
+    if type(subject[1]) ~= "string" or seen[subject[1]] then wrong("subject " .. i .. " has no word of its own") end
+    seen[subject[1] or ""] = true
+    for _, name in ipairs(subject.each) do check_kind_name(list, what, "each", name) end
+    for _, path in ipairs(subject.needs) do
+      if not import("model.conditions").field(path) then wrong("'needs' names nothing for made_for: " .. path) end
+    end
+    if not set "engineer electrician"[subject.who] then wrong("'who' is engineer or electrician") end
+    if (subject.gross == nil) == (subject.reach == nil) then wrong("it wants 'gross' or 'reach'") end
+    if (subject.reach ~= nil) ~= (#subject.needs == 0) then wrong("what no input reaches needs none, all else does") end
+    if subject.judged and not rule.find(subject.judged) then wrong("there is no rule " .. subject.judged) end
+  end
+end
+
 local function sheet_names(def)
   local what = "sheet " .. tostring(def.name)
   for _, key in ipairs { "kinds", "of" } do
@@ -516,6 +542,7 @@ function audit.library()
   import "model.boot"
   names()
   paper_names()
+  register_names()
   for _, row in ipairs(domains.sheets()) do
     local sheet = import(row.module)
     audit.sheet(sheet)

@@ -1,6 +1,6 @@
 -- SPDX-License-Identifier: MIT
 -- What a paper was made for: fields of the job by declaration, each as that declaration takes it, and which job is
--- worse.  Only a field whose schema says which way is worse may stand there.
+-- worse.  Only a field whose schema says which way is worse may stand there, and a result of which the same is said.
 --
 -- made_for = { site = { wind = 112mph, soil = { class = "sand" } }, rack = { rows = 2, east = { tilt = 30deg } } }
 local run = import "model.run"
@@ -14,6 +14,15 @@ local function deeper(path, key)
   local p = table.move(path, 1, #path, 1, {})
   p[#p + 1] = key
   return p
+end
+
+-- A field of a kind or a group; a result of the kind that may stand there, as if it were one.
+local function field_of(def, key)
+  local f = def.by[key]
+  if f or not def.results then return f or nil end
+  local r = def.results[key]
+  return r and r.worse and { key, "quantity", name = key, type = "quantity", dim = r.dim, worse = r.worse,
+      says = r.says, result = true } or nil
 end
 
 -- The fields of a kind or a group that may stand there, as "wind", "soil.class".
@@ -40,7 +49,7 @@ end
 function conditions.field(path)
   local f
   for key in path:gmatch("[^.]+") do
-    if not f then f = schema.kinds[key] or nil else f = f.by and f.by[key] or nil end
+    if not f then f = schema.kinds[key] or nil else f = f.by and field_of(f, key) end
     if not f then return nil end
   end
   return f.worse and f or nil
@@ -50,8 +59,9 @@ end
 
 local function refuse_name(ctx, path, def, key)
   local names, at = allowed(def), ctx.span(path, true)
+  for _, r in ipairs(def.results and schema.results(def) or {}) do if r.worse then names[#names + 1] = r.name end end
   local near = type(key) == "string" and host.nearest(key, names)
-  local there = type(key) == "string" and def.by[key]
+  local there = type(key) == "string" and (def.by[key] or def.results and def.results[key])
   host.raise { code = "D022", source = at.source, line = at.line, col = at.col, len = at.len,
       text = ctx.what .. ": '" .. tostring(key) .. "' cannot stand in made_for: " .. (there and
           "nothing says which way a job would be worse" or "no such field"),
@@ -79,7 +89,7 @@ local function read_table(ctx, path, def, value, kind)
   local function put(key, f, x) v[key], by[key], fields[#fields + 1] = x, f, f end
   for key, x in in_order(def, value) do
     local at = deeper(path, key)
-    local f = type(key) == "string" and def.by[key] or nil
+    local f = type(key) == "string" and field_of(def, key) or nil
     if f and f.fields then put(key, f, read_table(ctx, at, f, x))
     elseif f and f.worse then
       local got = schema.validate(ctx, at, f, x)
@@ -188,7 +198,7 @@ function conditions.each(made_for, proxy, f)
     local kind, group = schema.kinds[of.name], made_for[of.name]
     for _, x in ipairs(concerned(kind, proxy)) do
       local name, told = inside[x].name, {}
-      local at = kind.single and kind.name or record.step(kind.name, name or "?")
+      local at = name and record.step(kind.name, name) or kind.name
       local own = name and not kind.by[name] and inside[group].def.by[name] and group[name]
       if own then each_in(own, x, at, f, told) end
       each_in(group, x, at, f, told)
@@ -201,32 +211,54 @@ function conditions.each_name(made_for, f)
   for _, of in ipairs(inside[made_for].def.fields) do
     local kind = schema.kinds[of.name]
     for _, field in ipairs(inside[made_for[of.name]].def.fields) do
-      if not kind.by[field.name] then f(kind, field.name) end
+      if not field_of(kind, field.name) then f(kind, field.name) end
     end
   end
 end
 
--- Whether made_for says something of a field ("rack.tilt") for a record.
-function conditions.names(made_for, path, proxy)
-  local found = false
-  local kind = path:match("^[^.]+")
-  if not inside[made_for].def.by[kind] then return false end
-  local rest, all = path:sub(#kind + 2), true
-  for _, x in ipairs(concerned(schema.kinds[kind], proxy)) do
-    local function has(group)
-      for key in rest:gmatch("[^.]+") do
-        local d = group and inside[group]
-        if not d or not d.def.by[key] then return false end
-        group = d.v[key]
-      end
-      return true
-    end
-    local name, group = inside[x].name, made_for[kind]
-    local own = name and not schema.kinds[kind].by[name] and inside[group].def.by[name] and group[name]
-    found = true
-    all = all and (has(group) or own and has(own)) and true or false
+local function put_paths(group, path, paths)
+  for _, f in ipairs(inside[group].def.fields) do
+    local own = path .. "." .. f.name
+    if f.fields then put_paths(group[f.name], own, paths) else paths[own] = true end
   end
-  return found and all
+end
+
+local function find_named(made_for, proxy)
+  local all = {}
+  for _, of in ipairs(inside[made_for].def.fields) do
+    local kind, group, every = schema.kinds[of.name], made_for[of.name], nil
+    for _, x in ipairs(concerned(kind, proxy)) do
+      local name, own = inside[x].name, {}
+      if name and not kind.by[name] and inside[group].def.by[name] then put_paths(group[name], kind.name, own) end
+      for path in next, every and own or {} do own[path] = every[path] end
+      every = own
+    end
+    if every then put_paths(group, kind.name, every) end
+    for path in next, every or {} do all[path] = true end
+  end
+  return all
+end
+
+run.keep("conditions_named", function() return {} end)
+
+-- The fields of which made_for says something for each of the records that matter for one: { ["rack.tilt"] = true }.
+function conditions.named(made_for, proxy)
+  local of = run.conditions_named[made_for] or {}
+  run.conditions_named[made_for] = of
+  of[proxy] = of[proxy] or find_named(made_for, proxy)
+  return of[proxy]
+end
+
+-- Whether a job says nothing of a field that a paper would have to name: for each of the records that matter for one it
+-- stands at its default or, facts of the place apart, nobody gave it.
+function conditions.idle(path, proxy)
+  local kind, f = schema.kinds[path:match("^[^.]+")], conditions.field(path)
+  for _, x in ipairs(concerned(kind, proxy)) do
+    if f.result then return false end
+    for key in path:sub(#kind.name + 2):gmatch("[^.]+") do x = x and record.given(x, key) end
+    if x ~= f.default or x == nil and kind.single then return false end
+  end
+  return true
 end
 
 return conditions

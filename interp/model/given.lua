@@ -43,7 +43,7 @@ local function split(path) return path:match("^([^.]+)%.(.+)$") end
 -- The paper that gives "loads.up" of a record, the value, and where it stands; nil without one.
 function given.paper(proxy, path)
   local field, word = split(path)
-  for _, paper in ipairs(run.papers) do
+  for _, paper in ipairs(run.giving) do
     local v, at = said(paper, proxy, field, word)
     if v ~= nil then return paper, v, at end
   end
@@ -74,43 +74,52 @@ end
 
 local ways = { more = "more is worse", less = "less is worse", other = "it was made for that alone" }
 
+local function whole_name(paper) return inside[paper].def.name .. " " .. inside[paper].name end
+
+-- Whether a job's values are none worse than those that a paper was made for. Once for all that hangs on one record.
+local function conditions_hold(paper, first)
+  return memo.value(inside[first], { name = "made_for of " .. whole_name(paper),
+      says = "whether the job is as the paper's, or better", paper = paper, find = function()
+        conditions.each(paper.made_for, first, function(f, path, here, paper_value, at)
+          if conditions.worse(f, here, paper_value, at) then
+            local a, b = both(here, paper_value)
+            refuse(paper, "made_for", "is made for " .. path .. " = " .. b .. ", and here it is " .. a .. ": " ..
+                ways[f.worse])
+          end
+        end)
+        return true
+      end })
+end
+
 -- Raises why what stands under a field of the paper does not hold for a record.
-local function check(paper, proxy, field)
-  local of = inside[paper].def.by[field]
+local function check(paper, proxy, field, subject)
   local on = record.root.on
   if schema.day_number(paper.dated) > schema.day_number(on) then
     refuse(paper, "dated", "is dated " .. paper.dated .. ", after the day judged, " .. on, "its date")
   end
-  local made_for = record.given(paper, "made_for")
-  if not made_for then
+  local def = inside[paper].def
+  if not record.given(paper, "made_for") then
     refuse(paper, "made_for", "does not say what it was made for, so it covers nothing",
-        "the wind, the snow and the size that it counts with: made_for = { " ..
-        inside[paper].def.by.made_for.example .. " }")
+        "the wind, the snow and the size that it counts with: made_for = { " .. def.by.made_for.example .. " }")
   end
-  local lacks = {}
-  for _, path in ipairs(of.needs or {}) do
-    if not conditions.names(made_for, path, proxy) then lacks[#lacks + 1] = path end
+  local lacks, named = {}, conditions.named(record.given(paper, "made_for"), proxy)
+  for _, path in ipairs(subject and subject.needs or def.by[field].needs or {}) do
+    if not named[path] and not (subject and conditions.idle(path, proxy)) then lacks[#lacks + 1] = path end
   end
   if lacks[1] then
-    refuse(paper, "made_for", "does not say for which " .. util.list(lacks) .. " it was made, so its " .. field ..
-        " are none for " .. tostring(proxy), "these facts, for made_for")
+    refuse(paper, "made_for", "does not say for which " .. util.list(lacks) .. " it was made" .. (subject and "" or
+        ", so its " .. field .. " are none for " .. tostring(proxy)), "these facts, for made_for")
   end
-  conditions.each(made_for, proxy, function(f, path, here, paper_value, at)
-    if conditions.worse(f, here, paper_value, at) then
-      local a, b = both(here, paper_value)
-      refuse(paper, "made_for", "is made for " .. path .. " = " .. b .. ", and here it is " .. a .. ": " ..
-          ways[f.worse])
-    end
-  end)
-  return true
+  return conditions_hold(paper, proxy)
 end
 
--- Raises why not, where a paper's field does not cover a record. Worked out once for all that hangs on one record.
-function given.covers(paper, proxy, field)
+-- Raises why not, where a paper's field, or of what it covers one subject, does not hold for a record. Worked out once
+-- for all that hangs on one record.
+function given.covers(paper, proxy, field, subject)
   local first = record.line_of(proxy)[1]
-  return memo.value(inside[first], { name = field .. " by " .. inside[paper].def.name .. " " .. inside[paper].name,
+  return memo.value(inside[first], { name = (subject and subject[1] or field) .. " by " .. whole_name(paper),
       says = "whether the paper was made for it", paper = paper,
-      find = function() return check(paper, first, field) end })
+      find = function() return check(paper, first, field, subject) end })
 end
 
 -- ---- the value of a result -----------------------------------------------------------------------------------------
@@ -127,11 +136,11 @@ end
 
 -- Calls f as if there were no papers.
 function given.without(f, ...)
-  local before, known = run.papers, memo.push()
-  run.papers = {}
+  local before, known = run.giving, memo.push()
+  run.giving = {}
   local packed = table.pack(pcall(f, ...))
   memo.pop(known)
-  run.papers = before
+  run.giving = before
   if not packed[1] then error(packed[2], 0) end
   return table.unpack(packed, 2, packed.n)
 end
@@ -195,7 +204,7 @@ end
 
 -- One value comes off one paper: two that give the same are refused, whichever stands last.
 local function check_twice(paper, records, refuse_at)
-  for _, other in ipairs(run.papers) do
+  for _, other in ipairs(run.giving) do
     if other == paper then return end
     for _, word in ipairs(words_of(inside[paper].def)) do
       for _, x in ipairs(records) do
@@ -228,9 +237,13 @@ function given.settle(paper, refuse_at)
       end
     end)
   end
-  local records = named_on_paper()
-  check_places(paper, records, refuse_at)
-  check_twice(paper, records, refuse_at)
+  for _, giving in ipairs(run.giving) do
+    if giving == paper then
+      local records = named_on_paper()
+      check_places(paper, records, refuse_at)
+      check_twice(paper, records, refuse_at)
+    end
+  end
 end
 
 return given

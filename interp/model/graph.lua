@@ -8,6 +8,7 @@
 --
 -- given = "loads.up" in either: what of a paper may stand in the value's place; takes = function(record, job, value,
 -- paper) makes it what the result is, or gives nil where the result is to be worked out all the same (model.given).
+-- worse = "more" or "less": it may stand in what a paper was made for (model.conditions).
 local run = import "model.run"
 local schema = import "model.schema"
 local record = import "model.record"
@@ -50,7 +51,7 @@ end
 -- A result that a paper may give is what the paper says; without papers nothing is looked for.
 local function unless_given(find)
   return function(rec, def)
-    if #run.papers == 0 then return find(rec, def) end
+    if #run.giving == 0 then return find(rec, def) end
     return import("model.given").value(rec, def, find)
   end
 end
@@ -93,7 +94,7 @@ end
 
 -- The paper that gives "loads.up" of a record, the value and where it stands; nil without one.
 function graph.paper(proxy, path)
-  if #run.papers > 0 then return import("model.given").paper(proxy, path) end
+  if #run.giving > 0 then return import("model.given").paper(proxy, path) end
 end
 
 local ops = {}

@@ -264,12 +264,23 @@ function kind_group(def)
   return g.order[1]
 end
 
+-- A kind of paper says for which places it gives values in fields that are maps.
+local function keep_paper(rec)
+  run.papers[#run.papers + 1] = rec.proxy
+  for _, f in ipairs(rec.def.fields) do
+    if f.type == "map" and rec.v[f.name] then
+      run.giving[#run.giving + 1] = rec.proxy
+      return
+    end
+  end
+end
+
 -- Keeps a record that was declared, after those before it.
 function record.keep(rec)
   local group, proxy = record.group(rec.def), record.wrap(rec)
   group.order[#group.order + 1], group.by[rec.name or ""] = proxy, proxy
   run.records[#run.records + 1] = proxy
-  if rec.def.paper then run.papers[#run.papers + 1] = proxy end
+  if rec.def.paper then keep_paper(rec) end
   return proxy
 end
 

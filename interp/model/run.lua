@@ -30,7 +30,8 @@ function run.new()
   run.waivers = {}       -- { rule, subject, reason, by, as, on, place } ...
   run.alternates = {}    -- names in their order, and name -> bundle
   run.open_alternates = {}                       -- heads, until their table has come
-  run.papers = {}        -- records that give values instead of ours, in the order declared
+  run.papers = {}        -- records that somebody else answers for, in the order declared
+  run.giving = {}        -- those of them that give values instead of ours
 
   -- What the command line or an alternate changes.
   run.overrides = {}     -- { path, parts, value, from, tolerance, used } ...

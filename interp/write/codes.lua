@@ -239,6 +239,8 @@ add("G003", "a result that could not be worked out, without a reason given")
 add("G004", "a formula of a result that cannot be read or has no value. A fault of the library, not of the script")
 add("G005", "a paper that was not made for this job, or whose level does not fit a result; the message names the " ..
     "fact and whom to ask. It makes a rule unknown, never a pass")
+add("G006", "what no rule judges and no paper covers, or a paper that was not made for this job. It makes a rule " ..
+    "unknown, never a pass")
 
 add("R001", "a comparison without its value or its limit", j1 "return at_most(5ft)", j1 "return at_most(5ft, 6ft)")
 add("R002", "values of different kinds are compared", j1 "return at_most(5ft, 6lb)", j1 "return at_most(5ft, 6ft)")

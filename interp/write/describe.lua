@@ -43,7 +43,7 @@ local function put_kind(d, def)
   local results = manual.results(def)
   if #results > 0 then
     local rows = {}
-    for _, r in ipairs(results) do rows[#rows + 1] = { r.name, manual.result_dim(r) or "", r.says or "" } end
+    for _, r in ipairs(results) do rows[#rows + 1] = { r.name, manual.result_dim(r) or "", manual.result_says(r) } end
     put_table(d, "Results, worked out from them",
         { { "", key = "result" }, { "", key = "is" }, { "", key = "means", wrap = true } }, rows)
   end
@@ -187,7 +187,7 @@ function describe.describe(name)
       d:subheading(name)
       d:inside(function()
         d:para("a result: " .. (manual.result_dim(r) or "a value"))
-        d:para(r.says or "")
+        d:para(manual.result_says(r))
       end)
       return d
     end

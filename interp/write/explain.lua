@@ -212,7 +212,7 @@ local function explain_node(d, node)
     if def.says then d:para(def.says) end
     if node.unknown then unknown(d, node.unknown) end
   end)
-  if def.given and #run.papers > 0 then import("write.papers").explain(d, node, worked_from, unknown)
+  if def.given and #run.giving > 0 then import("write.papers").explain(d, node, worked_from, unknown)
   else worked_from(d, node) end
 end
 

@@ -57,6 +57,9 @@ end
 -- The same, and which way a job is worse where the field may stand in a paper's made_for.
 function manual.state(f) return stated(f) .. (f.worse and "; in made_for, " .. ways[f.worse] or "") end
 
+-- What a result says, with the same.
+function manual.result_says(r) return (r.says or "") .. (r.worse and "; in made_for, " .. ways[r.worse] or "") end
+
 -- Who can tell it and with which tool; what holds for the group or the kind around it where the field has none.
 function manual.known_by(f, around)
   local who, tool = f.who, f.tool

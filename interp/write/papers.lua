@@ -4,9 +4,9 @@
 local run = import "model.run"
 local record = import "model.record"
 local given = import "model.given"
-local trace = import "write.trace"
 local util = import "model.util"
 local words = import "write.words"
+local not_judged = import "job.not_judged"
 local papers = {}
 
 local inside = record.inside
@@ -28,34 +28,44 @@ local function identity(paper)
   return inside[paper].name .. ", " .. table.concat(parts, ", ")
 end
 
--- "loads (allowable level) by engineer Ione Castellan, licence E-40771 NE, S1 to S4, dated 2027-03-30, made for ..."
-local function whole(paper)
-  local gives = {}
-  for _, field in ipairs { "loads", "holds" } do
-    if record.given(paper, field) then gives[#gives + 1] = field .. " (" .. paper.level .. " level" ..
-        (field == "loads" and record.given(paper, "dead_taken_off") and ", the frame's weight taken off what lifts" or
+local function field(paper, name) return inside[paper].def.by[name] and record.given(paper, name) end
+
+-- loads (allowable level), covering rails, joints
+local function gives(paper)
+  local parts = {}
+  for _, name in ipairs { "loads", "holds" } do
+    if field(paper, name) then parts[#parts + 1] = name .. " (" .. paper.level .. " level" ..
+        (name == "loads" and record.given(paper, "dead_taken_off") and ", the frame's weight taken off what lifts" or
         "") .. ")" end
   end
-  if record.given(paper, "covers") then gives[#gives + 1] = "covering " .. words.show(paper.covers) end
-  local made_for = record.given(paper, "made_for")
-  return util.list(gives) .. " by " .. inside[paper].def.name .. " " .. identity(paper) .. ", " ..
-      (made_for and "made for " .. words.show(made_for) or "with no word of what it was made for")
+  if field(paper, "covers") then parts[#parts + 1] = "covering " .. words.show(paper.covers) end
+  return util.list(parts)
+end
+
+local function made_for(paper)
+  local of = record.given(paper, "made_for")
+  return of and "made for " .. words.show(of) or "with no word of what it was made for"
+end
+
+-- "loads (allowable level) by engineer Ione Castellan, licence E-40771 NE, S1 to S4, dated 2027-03-30, made for ..."
+local function whole(paper)
+  return gives(paper) .. " by " .. inside[paper].def.name .. " " .. identity(paper) .. ", " .. made_for(paper)
 end
 
 local function sentence(text) return text:sub(1, 1):upper() .. text:sub(2) end
 
--- Why what a paper says under a field does not hold: for the first of the records that it concerns; nil if it does.
-local function why_not(paper, field)
+-- Why the forces of a paper do not hold: for the first of the racks that they concern; nil if they do.
+local function why_not(paper, name)
   local racks = record.all "rack"
   for _, proxy in ipairs(racks) do
-    local concerns = field == "covers"
-    for _, word in ipairs(not concerns and given.words_of(inside[paper].def) or {}) do
-      for child in record.each(word[1] == field and proxy.post or {}) do
-        concerns = concerns or given.paper(child, field .. "." .. word[2]) == paper
+    local concerns = false
+    for _, word in ipairs(given.words_of(inside[paper].def)) do
+      for child in record.each(word[1] == name and proxy.post or {}) do
+        concerns = concerns or given.paper(child, name .. "." .. word[2]) == paper
       end
     end
     local ok, why = true, nil
-    if concerns then ok, why = pcall(given.covers, paper, proxy, field) end
+    if concerns then ok, why = pcall(given.covers, paper, proxy, name) end
     if not ok then
       if not host.class(why) then error(why, 0) end
       return (host.message(why))
@@ -66,55 +76,46 @@ end
 
 -- ---- page one ------------------------------------------------------------------------------------------------------
 
+-- A line for each paper; what it was made for stands with the cautions, and what it does not cover here under R74.
 function papers.page_one(d)
   for _, paper in ipairs(run.papers) do
     local reasons, fields = {}, {}
-    d:outcome("PAPER:", sentence(whole(paper)) .. ". " .. answers, "warn")
-    for _, field in ipairs { "loads", "holds", "covers" } do
-      local why = record.given(paper, field) and why_not(paper, field)
+    d:outcome("PAPER:", inside[paper].def.name .. " " .. identity(paper) .. ": " .. gives(paper) .. ".", "warn")
+    for _, name in ipairs { "loads", "holds" } do
+      local why = field(paper, name) and why_not(paper, name)
       if why then
         if not fields[why] then reasons[#reasons + 1], fields[why] = why, {} end
-        table.insert(fields[why], field)
+        table.insert(fields[why], name)
       end
     end
     for _, why in ipairs(reasons) do
       d:outcome("NOT FOR THIS JOB:", "its " .. util.list(fields[why]) .. ". " .. sentence(why) .. ".", "bad")
     end
   end
+  d:para(#run.papers == 1 and answers or "Their authors answer for them, not this program.")
 end
 
 -- ---- cautions ------------------------------------------------------------------------------------------------------
 
--- Subjects that a paper made for this job covers: word -> papers.
-function papers.covered()
-  local by = {}
-  for _, paper in ipairs(run.papers) do
-    local list = record.given(paper, "covers")
-    if list and not why_not(paper, "covers") then
-      for word in record.each(list) do
-        by[word] = by[word] or {}
-        table.insert(by[word], paper)
-      end
-    end
-  end
-  return by
-end
-
 -- Who covers what, or why not; no rule is silenced by it.
 function papers.covering()
-  local texts = {}
+  local texts, covers = {}, {}
+  for _, c in ipairs(not_judged.covered()) do
+    covers[c.paper] = covers[c.paper] or {}
+    table.insert(covers[c.paper], c.subject)
+  end
   for _, paper in ipairs(run.papers) do
-    local list = record.given(paper, "covers")
-    if list then
-      local why = why_not(paper, "covers")
-      local subjects, wanted = import "job.not_judged", {}
-      for word in record.each(list) do wanted[word] = true end
-      local said = {}
-      for _, s in ipairs(subjects) do if wanted[s[1]] then said[#said + 1] = s end end
-      said = subjects.say(said)
-      texts[#texts + 1] = why and "Not covered either: " .. said .. ", since " .. why .. "." or
-          "Not judged here but covered by " .. inside[paper].def.name .. " " .. identity(paper) .. ": " .. said ..
-          ". " .. answers
+    if covers[paper] then
+      texts[#texts + 1] = "Not judged here but covered by " .. inside[paper].def.name .. " " .. identity(paper) ..
+          ", " .. made_for(paper) .. ": " .. not_judged.say(covers[paper]) .. ". " .. answers
+    end
+    local refused = {}
+    for _, subject in ipairs(not_judged.named(paper)) do
+      if not_judged.refusal(paper, subject) then refused[#refused + 1] = subject[1] end
+    end
+    if #refused > 0 then
+      texts[#texts + 1] = sentence(given.title(paper)) .. " does not cover " .. util.list(refused) ..
+          " here: R74 says why."
     end
   end
   return texts
@@ -125,7 +126,7 @@ end
 -- body: what a sheet read. Papers that it rests on are named, whether they hold here or not.
 function papers.foot(d, body)
   local found, any = {}, false
-  trace.walk(body, function(n)
+  import("write.trace").walk(body, function(n)
     local paper = n.def and n.def.paper
     if paper then found[paper], any = true, true end
   end, function() end)
@@ -179,7 +180,7 @@ function papers.explain(d, node, worked_from, unknown)
   end)
   worked_from(d, node)
   given.without(function()
-    local ours = trace.result(proxy, def.name)
+    local ours = import("write.trace").result(proxy, def.name)
     d:gap()
     d:subheading("without the paper" .. (ours.unknown and "" or ": " .. words.result(def, ours.value)))
     d:inside(function()

@@ -27,7 +27,7 @@ local function kind(d, def)
   local results = manual.results(def)
   if #results > 0 then
     local rows = {}
-    for i, r in ipairs(results) do rows[i] = { code(r.name), manual.result_dim(r) or "", r.says or "" } end
+    for i, r in ipairs(results) do rows[i] = { code(r.name), manual.result_dim(r) or "", manual.result_says(r) } end
     d:table({ "result", "is", "means" }, rows)
   end
   for _, k in ipairs(manual.children(def)) do
@@ -54,6 +54,21 @@ local function rules(d)
     rows[i] = { r.id, r.severity, judges, r.says, r.cite, r.caution, r.may_waive or "nobody" }
   end
   d:table({ "rule", "severity", "judges", "says", "where it stands", "if not", "may be waived by" }, rows)
+end
+
+local function register(d)
+  d:heading("What no rule judges")
+  d:para("From permit on a paper must cover each of these that the job has (R74); [papers.md](papers.md) tells how. " ..
+      "A subject is asked for where one of its declarations stands. What made_for names may be left out only where " ..
+      "the job leaves it at its default.")
+  local rows = {}
+  for i, s in ipairs(import "job.register") do
+    local needs = {}
+    for n, path in ipairs(s.needs) do needs[n] = code(path) end
+    rows[i] = { '"' .. s[1] .. '"', (s.of or "") .. s.says, table.concat(s.each, ", "), s.who,
+        s.reach or table.concat(needs, ", "), s.gross and code(s.gross) or "", s.judged or "no rule" }
+  end
+  d:table({ "`covers`", "is", "of", "covered by", "its made_for names", "what breaks it grossly", "judged by" }, rows)
 end
 
 local function words(d)
@@ -144,10 +159,12 @@ return function()
   local d = document.new("reference", "Reference")
   d:head("Reference")
   d:para("[Commands](#commands), [declarations](#declarations), [rules](#rules), " ..
-      "[words](#words-that-declare-nothing), [primitives](#primitives), [codes of messages](#codes-of-messages).")
+      "[what no rule judges](#what-no-rule-judges), [words](#words-that-declare-nothing), " ..
+      "[primitives](#primitives), [codes of messages](#codes-of-messages).")
   command_line(d)
   declarations(d)
   rules(d)
+  register(d)
   words(d)
   all_primitives(d)
   messages(d)

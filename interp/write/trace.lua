@@ -45,7 +45,7 @@ local numbers_of_finding = { "value", "limit", "got", "want" }
 -- What runs again for a node, as members by name; nil: there is nothing to run.
 local function members_of(def)
   if not def then return nil end
-  if def.given and #run.papers > 0 then return function(rec) return { value = def.find(rec, def) } end end
+  if def.given and #run.giving > 0 then return function(rec) return { value = def.find(rec, def) } end end
   if def.op then return function(rec) return noting.flat(def.input(rec.proxy, record.root)) end end
   if def.finding then
     return function()

@@ -1,27 +1,124 @@
 -- SPDX-License-Identifier: MIT
--- What no rule judges, and a paper may cover: { word, the word in a sentence, of = what goes before it }.  To take one
--- off the list silences no rule.
+-- What no rule judges, of what the job has: who covers it, and what is left.  To cover a subject silences no rule.
+local run = import "model.run"
+local record = import "model.record"
 local util = import "model.util"
-local not_judged = {
-  { "rails", "rails", of = "bending of " },
-  { "rafters", "rafters", of = "bending of " },
-  { "posts", "posts", of = "bending of " },
-  { "joints", "the frame's joints", behind = "their joints" },             -- behind what has such joints
-  { "modules", "modules", of = "wind and snow pressure on " },
-  { "clamps", "clamps", of = "wind and snow pressure on " },
-  { "bearing", "the soil's bearing under a post" },
-}
+local register = import "job.register"
+local not_judged = { words = {}, electrical = {} }
 
-not_judged.words = {}
-for i, subject in ipairs(not_judged) do not_judged.words[i] = subject[1] end
+for i, subject in ipairs(register) do
+  not_judged.words[i] = subject[1]
+  if subject.who == "electrician" then table.insert(not_judged.electrical, subject[1]) end
+end
 
--- "bending of rails and posts, wind and snow pressure on modules, and the soil's bearing under a post"
+-- The records that a subject is about.
+local function records(subject)
+  for _, kind in ipairs(subject.each) do
+    local list = record.all(kind)
+    if list[1] then return list end
+  end
+  return {}
+end
+
+-- The subjects that the job has and no rule judges.
+function not_judged.here()
+  local list = {}
+  for _, subject in ipairs(register) do
+    if not subject.judged and records(subject)[1] then list[#list + 1] = subject end
+  end
+  return list
+end
+
+-- ---- who covers it -------------------------------------------------------------------------------------------------
+
+local function names(paper, subject)
+  local list = record.given(paper, "covers")
+  if not list then return false end
+  for word in record.each(list) do if word == subject[1] then return true end end
+  return false
+end
+
+-- Why a paper that names a subject does not cover it for a record; nil if it does.
+local function refusal(paper, subject, proxy)
+  local ok, why = pcall(import("model.given").covers, paper, proxy, "covers", subject)
+  if ok then return nil end
+  if not host.class(why) then error(why, 0) end
+  return why
+end
+
+-- Why a paper does not cover a subject that it names: for the first of the records that it is about; nil if it does.
+function not_judged.refusal(paper, subject)
+  for _, proxy in ipairs(records(subject)) do
+    local why = refusal(paper, subject, proxy)
+    if why then return why end
+  end
+end
+
+local function raise(subject, text, who, tool)
+  host.raise { code = "G006", class = "missing", text = subject[1] .. text, path = record.step("covers", subject[1]),
+      who = who, tool = tool }
+end
+
+-- What is not covered for a record, with all that keeps papers from it.
+local function raise_refused(subject, proxy, refused)
+  if #refused == 0 then
+    raise(subject, ": no rule judges it and no paper covers it", subject.who, "a paper that covers it")
+  end
+  local texts, who = {}, {}
+  for i, why in ipairs(refused) do texts[i], who[#who + 1] = why.text, why.who end
+  raise(subject, (#records(subject) > 1 and ", " .. tostring(proxy) or "") .. ": " .. table.concat(texts, "; "),
+      #who > 0 and util.list(who, "or") or nil, refused[1].tool)
+end
+
+-- The papers that cover a subject, one for each record at least, in the order declared; raises what is not covered.
+function not_judged.papers(subject)
+  local found, covers = {}, {}
+  for _, proxy in ipairs(records(subject)) do
+    local covered, refused = false, {}
+    for _, paper in ipairs(run.papers) do
+      if names(paper, subject) then
+        local why = refusal(paper, subject, proxy)
+        if why then refused[#refused + 1] = why else covered, covers[paper] = true, true end
+      end
+    end
+    if not covered then raise_refused(subject, proxy, refused) end
+  end
+  for _, paper in ipairs(run.papers) do if covers[paper] then found[#found + 1] = paper end end
+  return found
+end
+
+-- What papers cover: { subject, paper } ..., and what nobody does: { subject ... }.
+local function parted()
+  local covered, left = {}, {}
+  for _, subject in ipairs(not_judged.here()) do
+    local ok, found = pcall(not_judged.papers, subject)
+    if ok then
+      for _, paper in ipairs(found) do covered[#covered + 1] = { subject = subject, paper = paper } end
+    elseif host.class(found) then left[#left + 1] = subject
+    else error(found, 0) end
+  end
+  return covered, left
+end
+
+function not_judged.covered() return (parted()) end
+function not_judged.left() return (select(2, parted())) end
+
+-- The subjects that a paper names, in the register's order.
+function not_judged.named(paper)
+  local list = {}
+  for _, subject in ipairs(register) do if names(paper, subject) then list[#list + 1] = subject end end
+  return list
+end
+
+-- ---- in a sentence -------------------------------------------------------------------------------------------------
+
+-- "bending of rails and posts and their joints, wind and snow pressure on modules, and labels"
 function not_judged.say(subjects)
   local parts, last = {}, nil
   for _, s in ipairs(subjects) do
-    if s.of and last and last.of == s.of then last[#last + 1] = s[2]
+    if s.of and last and last.of == s.of then last[#last + 1] = s.says
     else
-      last = { last and last.of and s.behind or s[2], of = s.of }
+      last = { last and last.of and s.behind or s.says, of = s.of }
       parts[#parts + 1] = last
     end
   end

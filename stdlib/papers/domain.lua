@@ -1,2 +1,2 @@
 -- SPDX-License-Identifier: MIT
-return { order = 35 }
+return { order = 35, always = true }

@@ -1,6 +1,7 @@
 -- SPDX-License-Identifier: MIT
 -- Papers that give values instead of ours: an engineer's, a maker's, an office's.  Demand (loads) and capacity (holds)
--- are two words; covers takes a subject off the list of what nothing judges.  Its author answers for a paper.
+-- are two words; covers takes a subject off the list of what nothing judges, and an electrician's paper does nothing
+-- else.  Its author answers for a paper.
 local schema = import "model.schema"
 local given = import "model.given"
 local not_judged = import "job.not_judged"
@@ -43,24 +44,31 @@ local function holds()
       "1800lbf") }
 end
 
-local function fields(own)
+-- What each paper says of itself, and what it covers; between the two, what it gives.
+local function fields(own, subjects, forces)
   local list = table.move(own, 1, #own, 1, {})
-  for _, f in ipairs {
+  local function put(more) table.move(more, 1, #more, #list + 1, list) end
+  put {
     { "paper", "text", required = true, says = "the paper itself: its number, its pages", example = "S1 to S4" },
     { "dated", "date", required = true, says = "its date; a paper dated after the day judged gives nothing" },
+  }
+  put(forces and {
     { "level", "choice", choices = { "allowable", "strength" },
       says = "the level of all its forces: allowable stress design, or strength design" },
     { "dead_taken_off", "flag",
       says = "whether the frame's weight is taken off what lifts already; then it is not counted a second time" },
     by_line("loads", "demand: what one post of a line must carry", of_loads, "up = 900lbf, side = 450lbf", loads),
     by_line("holds", "capacity: what holds one post of a line", of_holes, "up = 1800lbf", holds),
-    { "covers", "list", example = '"rails", "joints"', needs = of_loads,
-      item = { "subject", "choice", type = "choice", choices = not_judged.words },
+  } or {})
+  put {
+    { "covers", "list", required = not forces, example = '"' .. subjects[1] .. '", "' .. subjects[4] .. '"',
+      item = { "subject", "choice", type = "choice", choices = subjects },
       says = "what it takes off the list of what nothing judges; no rule is silenced" },
-    { "made_for", "conditions", example = "site = { wind = 105mph, snow = 20psf }",
+    { "made_for", "conditions", example = forces and "site = { wind = 105mph, snow = 20psf }" or
+        "strings = { series = 4, parallel = 2 }",
       says = "what it was made for; a job that is worse, or of another size, makes what it gives unknown. A paper " ..
         "without it covers nothing" },
-  } do list[#list + 1] = f end
+  }
   return list
 end
 
@@ -98,14 +106,20 @@ local function check(v)
 end
 
 local function paper(name, says, own)
-  kind { name, named = true, paper = true, says = says, who = "its author", fields = fields(own), check = check,
-    settle = given.settle }
+  kind { name, named = true, paper = true, says = says, who = "its author", check = check, settle = given.settle,
+    fields = fields(own, not_judged.words, true) }
 end
 
 paper("engineer", "an engineer's paper: loads, capacities, what it covers; its author answers for it", {
     { "licence", "text", required = true, says = "the engineer's licence", example = "E-40771" },
     { "state", "text", required = true, says = "the state that gave it", example = "NE" },
   })
+kind { "electrician", named = true, paper = true, who = "its author", settle = given.settle,
+  says = "a licensed electrician's drawing, for what no rule judges of the wiring; its author answers for it",
+  fields = fields({
+    { "licence", "text", required = true, says = "the electrician's licence", example = "J-2088" },
+    { "state", "text", required = true, says = "the state that gave it", example = "NE" },
+  }, not_judged.electrical) }
 paper("maker", "a maker's paper, such as a table of anchors; its author answers for it", {
     { "product", "text", required = true, says = "the product that it is for", example = "ground anchor 30" },
   })

@@ -332,6 +332,13 @@ result { "rack", "tallest", dim = "length",
     return most
   end }
 
+result { "rack", "tallest_post", dim = "length", worse = "more", says = "most that a post stands above its own ground",
+  work = function(r)
+    local most
+    for p in record.each(r.post) do if not most or p.above_ground > most then most = p.above_ground end end
+    return most
+  end }
+
 -- ---- job -----------------------------------------------------------------------------------------------------------
 
 result { "job", "power", dim = "power", says = "rated power of all modules",

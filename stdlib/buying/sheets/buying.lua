@@ -13,9 +13,11 @@ local function lines(order, vendor, ticked)
     if l.vendor == vendor then
       local of = l.volume or l.offer.length
       local n = l.need
-      local spare = n.needed and n.count > n.needed and "with " .. n.count - n.needed .. " spare" or ""
+      local notes = {}
+      if n.count > n.needed then notes[1] = "with " .. n.count - n.needed .. " spare" end
+      if n.ordered then notes[#notes + 1] = "ordered" end
       local row = { value(l.count), l.item .. (of and ", " .. words.show(of) or ""), value(l.each), value(l.total),
-          l.offer.priced_on, spare }
+          l.offer.priced_on, table.concat(notes, ", ") }
       if ticked then table.insert(row, 1, document.tick) end
       rows[#rows + 1] = row
     end
@@ -72,7 +74,7 @@ end
 local function vendor(d, name, rows, total, ticked)
   d:subheading(name)
   local columns = { { "count", right = true }, { "item", wrap = true }, { "each", right = true },
-      { "line", right = true }, "priced on", { "", key = "spare" } }
+      { "line", right = true }, "priced on", { "", key = "note" } }
   local last = { "", "total", "", value(total), "", "" }
   if ticked then
     table.insert(columns, 1, { "got", key = "ticked off" })

@@ -7,10 +7,10 @@ local words = import "write.words"
 
 -- All that nothing judges, but for what a paper made for this job covers; and who covers what.
 local function put_not_judged(d)
-  local covered, left = #run.papers > 0 and import("write.papers").covered() or {}, {}
-  for _, subject in ipairs(not_judged) do if not covered[subject[1]] then left[#left + 1] = subject end end
+  local left = not_judged.left()
   if #left > 0 then
-    d:item("Not judged here: " .. not_judged.say(left) .. ". The makers' tables or an engineer must cover them.")
+    d:item("Not judged here: " .. not_judged.say(left) .. ". The makers' tables, an engineer's or an electrician's " ..
+        "paper must cover them.")
   end
   for _, text in ipairs(#run.papers > 0 and import("write.papers").covering() or {}) do d:item(text) end
 end

@@ -29,7 +29,7 @@ end
 
 -- Which of it stands on somebody's paper.
 local function by_paper(d, r)
-  local text = #run.papers > 0 and import("write.papers").said_of(r)
+  local text = #run.giving > 0 and import("write.papers").said_of(r)
   if text then d:para(text) end
 end
 
@@ -65,7 +65,7 @@ end
 local function by_case(d, r)
   for x in record.each(r.post) do
     local _, why = graph.try(x, "wind")
-    if why and #run.papers > 0 then
+    if why and #run.giving > 0 then
       return d:para("Wind on each post by case is not worked out here: " .. host.message(why) .. ".")
     end
   end
@@ -101,7 +101,7 @@ local function rack_loads(d, r)
   d:gap()
   by_case(d, r)
   d:gap()
-  local papers = #run.papers > 0
+  local papers = #run.giving > 0
   local heads = { "up", "down", "weight", "uplift", "net", "held by", papers and "pressed" or nil }
   d:table(right(table.unpack(heads)), each_post(r, function(x)
     return { x.station, cell(x, "wind_uplift"), cell(x, "wind_down"), cell(x, papers and "dead_counted" or "dead_load"),

@@ -1,0 +1,80 @@
+-- SPDX-License-Identifier: MIT
+-- The register: what stands in every job and was judged by no rule when it was entered.  A paper may cover it.
+--
+--   { word, says = it in a sentence, of = what goes before that, behind = it in its place behind what has an `of`,
+--     each = the kinds that it is about: the records of the first of them that is declared,
+--     who = who can cover it; what an electrician can, an electrician's paper may,
+--     needs = what a paper's made_for must name for it, where the job has it and not at its default,
+--     gross = an input that breaks it grossly, as behind --set; or reach = why there is none,
+--     judged = the rule that judges it since }
+--
+-- A domain that takes a subject over says so in `judged`: it is then on no list, `covers` still takes its word, and
+-- what breaks it grossly must still fail the job (tests/register.lua).
+local function together(...)
+  local list = {}
+  for _, more in ipairs { ... } do table.move(more, 1, #more, #list + 1, list) end
+  return list
+end
+
+local weather = { "site.wind", "site.exposure", "site.topography", "site.risk_category", "site.snow",
+    "site.sheltering" }
+local table_of_modules = { "rack.modules", "rack.rows", "rack.columns", "rack.orientation", "rack.column_gap",
+    "rack.row_gap", "rack.tilt", "rack.under" }
+local frame = together(weather, table_of_modules, { "rack.end_allowance", "rack.post_pairs", "rack.pair_spacing",
+    "rack.post_lines.front", "rack.post_lines.back" })
+local posts = together(frame, { "rack.tallest_post", "rack.posts.size", "site.soil.class" })
+
+local circuit = { "rack.modules", "site.coldest", "strings.series", "strings.parallel" }
+local battery = { "charge_controller.battery_voltage", "charge_controller.max_output_current",
+    "charge_controller.fuse" }
+
+local rack, wired = { "rack" }, { "strings", "inverter", "charge_controller" }
+local strength = "bending, strength under snow and bearing of "
+local beyond = "no declared input reaches it"
+
+return {
+  { "rails", says = "rails", of = strength, each = rack, who = "engineer",
+    needs = together(frame, { "rack.rails.size", "rack.rails.face", "rack.rails.lines" }),
+    gross = "site.snow = 600psf" },
+  { "rafters", says = "rafters", of = strength, each = rack, who = "engineer",
+    needs = together(frame, { "rack.rails.lines", "rack.rafter" }),
+    gross = "rack.rafter = 2x4" },
+  { "posts", says = "posts", of = strength, each = rack, who = "engineer",
+    needs = posts,
+    gross = "rack.posts.size = 4x4" },
+  { "joints", says = "the frame's joints", behind = "their joints", each = rack, who = "engineer",
+    needs = together(frame, { "rack.rails.size", "rack.rails.lines", "rack.rafter", "rack.saddle",
+        "rack.posts.size" }),
+    gross = "site.wind = 240mph" },
+  { "modules", says = "modules and their clamps", of = "wind and snow pressure on ", each = rack, who = "engineer",
+    needs = together(weather, table_of_modules, { "rack.rails.lines", "rack.mid_clamp", "rack.end_clamp" }),
+    gross = "site.wind = 240mph" },
+  { "seismic", says = "seismic loads", each = rack, who = "engineer",
+    needs = posts,
+    gross = "rack.lower_edge = 20ft" },
+  { "flood and scour", says = "flood and scour", each = rack, who = "engineer",
+    needs = {},
+    reach = beyond },
+  { "P-delta", says = "P-delta", each = rack, who = "engineer",
+    needs = posts,
+    gross = "rack.lower_edge = 20ft" },
+  { "disconnects", says = "disconnects", each = wired, who = "electrician",
+    needs = together(circuit, { "strings.combined_at" }, battery),
+    gross = "charge_controller.fuse = 4000A" },
+  { "ground and arc fault", says = "ground and arc fault protection", each = wired, who = "electrician",
+    needs = circuit,
+    gross = "strings.series = 40" },
+  { "electrodes and bonding", says = "electrodes and bonding", each = wired, who = "electrician",
+    needs = together(circuit, battery),
+    gross = "strings.parallel = 40" },
+  { "labels", says = "labels", each = wired, who = "electrician",
+    needs = circuit,
+    gross = "strings.series = 40" },
+  { "ac side", says = "the ac side", each = wired, who = "electrician",
+    needs = {},
+    reach = beyond },
+  { "rack wiring", says = "wiring on the rack", each = wired, who = "electrician",
+    needs = together(circuit, { "strings.combined_at", "site.hottest_air", "rack.rows", "rack.columns",
+        "rack.orientation" }),
+    gross = "strings.parallel = 40" },
+}

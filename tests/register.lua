@@ -1,0 +1,200 @@
+#!/usr/bin/env lua5.4
+-- SPDX-License-Identifier: MIT
+-- The register of what no rule judges, subject by subject: tests/register.lua BINARY, from the top folder.
+--
+-- On the egg farm, with papers of the test's own: a paper that names what the register wants for a subject covers it;
+-- one that leaves out any of that does not; without a paper the subject is unknown; and what breaks it grossly fails
+-- the job with the paper in place, whether a paper must answer for the subject or a rule judges it by now.  The
+-- example's own papers must do as much.
+package.path = arg[0]:gsub("[^/]*$", "") .. "?.lua"
+local lanes = require "lanes"
+lanes.options("tests/register.lua BINARY")
+local register = dofile "stdlib/job/register.lua"
+
+-- From the issue: what no declared input reaches, by name.
+local BEYOND = "flood and scour, ac side"
+-- From the issue: the words, in its order.
+local WORDS = "rails, rafters, posts, joints, modules, seismic, flood and scour, P-delta, disconnects, " ..
+    "ground and arc fault, electrodes and bonding, labels, ac side, rack wiring"
+
+-- What the egg farm's script says of each input, and of those that stand at their default another value.
+local HERE = {
+  ["site.wind"] = "105mph", ["site.exposure"] = '"C"', ["site.risk_category"] = '"I"', ["site.snow"] = "10psf",
+  ["site.soil.class"] = '"clay"', ["site.coldest"] = "-16degC", ["site.hottest_air"] = "36degC",
+  ["rack.modules"] = '"M430"', ["rack.rows"] = "2", ["rack.columns"] = "4", ["rack.orientation"] = '"portrait"',
+  ["rack.column_gap"] = "20mm", ["rack.row_gap"] = "20mm", ["rack.end_allowance"] = "1.25in",
+  ["rack.tilt"] = "35deg", ["rack.tallest_post"] = "80in", ["rack.saddle"] = "0.25in", ["rack.post_pairs"] = "3",
+  ["rack.pair_spacing"] = "72.5in",
+  ["rack.post_lines.front"] = "20%", ["rack.post_lines.back"] = "80%", ["rack.rails.size"] = '"2x4"',
+  ["rack.rails.face"] = '"edge"', ["rack.rails.lines"] = "4", ["rack.rafter"] = '"2x8"',
+  ["rack.posts.size"] = '"6x6"', ["rack.mid_clamp"] = '"MC-28-40"', ["rack.end_clamp"] = '"EC-30"',
+  ["charge_controller.battery_voltage"] = "51.2V", ["charge_controller.max_output_current"] = "70A",
+  ["charge_controller.fuse"] = "100A", ["strings.series"] = "4", ["strings.parallel"] = "2",
+  ["strings.combined_at"] = '"array"',
+}
+local OTHER = { ["site.topography"] = "1.5", ["site.sheltering"] = "sheltered", ["rack.under"] = "blocked" }
+
+-- From the statics of a rack and from the code's articles on arrays: what no paper for a subject may leave open.
+local MUST = {
+  { "rails rafters posts joints modules P-delta seismic", "site.wind site.exposure site.snow rack.modules rack.rows " ..
+      "rack.columns rack.orientation rack.tilt" },
+  { "rails rafters posts joints P-delta seismic", "rack.post_pairs rack.pair_spacing rack.post_lines.front " ..
+      "rack.post_lines.back" },
+  { "rails", "rack.rails.size rack.rails.face rack.rails.lines rack.end_allowance" },
+  { "rafters joints", "rack.rafter rack.rails.lines" },
+  { "posts P-delta seismic", "rack.posts.size rack.tallest_post site.soil.class" },
+  { "modules", "rack.mid_clamp rack.end_clamp rack.rails.lines" },
+  { "disconnects ground_and_arc_fault electrodes_and_bonding labels rack_wiring", "strings.series strings.parallel " ..
+      "rack.modules site.coldest" },
+  { "disconnects electrodes_and_bonding", "charge_controller.battery_voltage charge_controller.max_output_current " ..
+      "charge_controller.fuse" },
+  { "rack_wiring", "rack.rows rack.columns site.hottest_air strings.combined_at" },
+}
+
+local passed, failed = 0, 0
+local function check(good, what, text)
+  if good then passed = passed + 1 return end
+  failed = failed + 1
+  print("not ok " .. what .. (text and "\n" .. text:gsub("[^\n]+", "    %0") or ""))
+end
+
+-- ---- scripts -------------------------------------------------------------------------------------------------------
+
+-- made_for out of paths: site = { wind = 105mph, soil = { class = "clay" } }, ...
+local function tree(paths)
+  local top = {}
+  for _, path in ipairs(paths) do
+    local at = top
+    for key, rest in path:gmatch "([^.]+)(%.?)" do
+      if not at[key] then at[key] = rest == "" and HERE[path] or {}; at[#at + 1] = key end
+      at = at[key]
+    end
+  end
+  local function written(t)
+    local parts = {}
+    for i, key in ipairs(t) do
+      parts[i] = key .. " = " .. (type(t[key]) == "table" and "{ " .. written(t[key]) .. " }" or t[key])
+    end
+    return table.concat(parts, ", ")
+  end
+  return written(top)
+end
+
+local function paper(kind, name, subjects, needs)
+  local words = {}
+  for i, s in ipairs(subjects) do words[i] = '"' .. s[1] .. '"' end
+  return ('\n%s "%s" { licence = "L-1", state = "TN", paper = "P-1", dated = "2026-10-01",\n  covers = { %s },\n' ..
+      "  made_for = { %s } }\n"):format(kind, name, table.concat(words, ", "), tree(needs))
+end
+
+local folder = lanes.folder .. "/farm"
+lanes.copy({ "examples/egg-farm" }, folder)
+local example = assert(lanes.read "examples/egg-farm/job.sline")
+local bare = example:gsub('\nengineer "[^"]*" %b{}', ""):gsub('\nelectrician "[^"]*" %b{}', "")
+check(not bare:find "\nengineer" and not bare:find "\nelectrician" and bare ~= example, "the example has both papers")
+
+local runs = {}
+local function run(script, set, expects)
+  local name = "job" .. #runs + 1 .. ".sline"
+  lanes.write(folder .. "/" .. name, script)
+  runs[#runs + 1] = { command = "stringline check " .. name .. (set and " --set " .. lanes.quoted(set) or ""),
+      folder = folder, join = true, expects = expects }
+end
+
+-- What R74 says of a subject, the blanks as one each; nil if nothing.
+local function said(out, word)
+  local flat = out:gsub("%s+", " ")
+  local list = flat:match "UNKNOWN R74:(.-) rule: "
+  return list and (" " .. list):match("[ )]" .. word:gsub("%p", "%%%0") .. ": (.-)ask:")
+end
+
+-- ---- all -----------------------------------------------------------------------------------------------------------
+
+local function set_of(gross)
+  return (gross:gsub("^rack%.", "rack.east."):gsub("^charge_controller%.", "charge_controller.shed."):gsub(" = ", "="))
+end
+
+local everything = {}
+for path in pairs(HERE) do everything[#everything + 1] = path end
+table.sort(everything)
+
+local words, beyond = {}, {}
+for i, subject in ipairs(register) do
+  words[i] = subject[1]
+  if subject.reach then beyond[#beyond + 1] = subject[1] end
+end
+check(table.concat(words, ", ") == WORDS, "the words of the register: " .. table.concat(words, ", "))
+check(table.concat(beyond, ", ") == BEYOND, "what no declared input reaches: " .. table.concat(beyond, ", "))
+
+local needed = {}
+for _, subject in ipairs(register) do
+  for _, path in ipairs(subject.needs) do needed[subject[1] .. " " .. path] = true end
+end
+for _, must in ipairs(MUST) do
+  for word in must[1]:gmatch "%S+" do
+    word = word:gsub("_", " ")
+    for path in must[2]:gmatch "%S+" do check(needed[word .. " " .. path], word .. " needs no " .. path) end
+  end
+end
+
+for i, subject in ipairs(register) do
+  local word, others, needs, defaults = subject[1], {}, {}, {}
+  for j, other in ipairs(register) do if j ~= i then others[#others + 1] = other end end
+  for _, path in ipairs(subject.needs) do
+    if OTHER[path] then defaults[#defaults + 1] = path
+    elseif HERE[path] then needs[#needs + 1] = path
+    else check(false, word .. ": the test knows no value of " .. path) end
+  end
+  if subject.reach then needs = { "site.wind" } end
+  local script = bare .. paper("engineer", "All", others, everything)
+  local function own(paths, kind) return script .. paper(kind or subject.who, "One", { subject }, paths) end
+
+  for _, kind in ipairs(subject.who == "electrician" and { "electrician", "engineer" } or { "engineer" }) do
+    run(own(needs, kind), nil, function(r)
+      check(r.status == 0, word .. ": covered by an " .. kind .. "'s paper", r.out)
+    end)
+  end
+  if not subject.judged then
+    run(script, nil, function(r)
+      check(r.status == 1 and (said(r.out, word) or ""):find "no paper covers it", word .. ": without a paper", r.out)
+    end)
+    for j, path in ipairs(needs) do
+      local rest = table.move(needs, 1, #needs, 1, {})
+      table.remove(rest, j)
+      if #rest > 0 then
+        run(own(rest), nil, function(r)
+          check(r.status == 1 and (said(r.out, word) or ""):find("does not say for which " .. path .. " it", 1, true),
+              word .. ": a paper that does not name " .. path, r.out)
+        end)
+      end
+    end
+    for _, path in ipairs(defaults) do
+      run(own(needs), set_of(path .. " = " .. OTHER[path]), function(r)
+        check(r.status == 1 and (said(r.out, word) or ""):find("does not say for which " .. path .. " it", 1, true),
+            word .. ": a job with another " .. path .. " than a paper that does not name it", r.out)
+      end)
+    end
+  end
+  for _, s in ipairs(subject.gross and { own(needs), example } or {}) do
+    run(s, set_of(subject.gross), function(r)
+      local named = subject.judged and (r.out:find("BROKEN " .. subject.judged .. ":", 1, true) or
+          r.out:find("UNKNOWN " .. subject.judged .. ":", 1, true)) or said(r.out, word)
+      check(r.status == 1 and named, word .. ": broken grossly by " .. subject.gross .. (s == example and
+          ", with the example's papers" or ""), r.out)
+    end)
+  end
+end
+run(example, nil, function(r) check(r.status == 0, "the example with its own papers", r.out) end)
+run(bare, nil, function(r) check(r.status == 1, "the example without papers", r.out) end)
+run(bare, "job.stage=quote", function(r)
+  check(r.status == 0, "at quote what nobody covers is listed", r.out)
+  for _, subject in ipairs(register) do
+    check(subject.judged or r.out:find("[ ] " .. subject[1] .. ": no rule judges it", 1, true),
+        subject[1] .. ": listed at quote", r.out)
+  end
+end)
+
+lanes.run(runs)
+for _, r in ipairs(runs) do r.expects(r) end
+print(("register: %d passed, %d failed"):format(passed, failed))
+lanes.leave(failed == 0 and 0 or 1)
