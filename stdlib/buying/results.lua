@@ -151,8 +151,12 @@ end
 function plans.wire(n, offers)
   if not reaches(n, offers) then return nil end
   return plan_by(calc.spools, n, offers, { cuts = left_pieces(n) },
-                 function(o) return host.is(o.price, "money per length")
-                     and host.quantity(host.si(o.price), "money per length") end)
+                 function(o)
+                   local price = amount(o)
+                   if host.is(o.price, "money per length") then price = o.price
+                   elseif price then price = price / o.length end
+                   return price and host.quantity(host.si(price), "money per length")
+                 end)
 end
 
 function plans.conduit(n, offers)
@@ -216,7 +220,9 @@ local function unpriced_why(n, vendors, too_many, needed)
   if n.why then return (host.message(n.why)) end
   if too_many then return "more pieces, or shorter or longer ones, than a cutting plan is made for" end
   if #vendors > 0 then
-    return n.how == "volume" and "no price of a volume from the vendor of the truck" or "no vendor has all of it"
+    if n.how == "volume" then return "no price of a volume from the vendor of the truck" end
+    if n.how == "count" then return "its price is not of one" end
+    return n.longest and "no vendor has all of it" or "no price list says which lengths are sold"
   end
   local names, rows, known = {}, {}, import("buying.names").known
   for _, p in ipairs(run.prices.list) do
