@@ -29,7 +29,8 @@ static const struct job_row loads[] = {
     "truenil", NULL, 0 },
   { "a rule that is not loaded is judged: it does not apply", SEEN, "",
     "for _, o in ipairs(boot.judge()) do if o.rule.id == 'R41' then return o.outcome .. ' ' .. o.reason .. ' ' .. "
-    "o.rule.severity .. ' ' .. seen() end end", "not applicable no strings stop buying job papers parts site", NULL, 0 },
+    "o.rule.severity .. ' ' .. seen() end end", "not applicable no strings stop buying job papers parts site",
+    NULL, 0 },
   { "what else it says is loaded for whoever asks", SEEN, "",
     "for _, o in ipairs(boot.judge()) do if o.rule.id == 'R41' then return o.rule.caution end end",
     "one cold morning destroys the equipment, and may start a fire", NULL, 0 },

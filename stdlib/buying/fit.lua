@@ -36,25 +36,44 @@ function fit.best(pieces, sticks, kerf)
   return plan
 end
 
--- Whether all fit: every way is tried, up to so many steps, where the plan above leaves a piece over.
+local function sum(list)
+  local total = 0
+  for _, x in ipairs(list) do total = total + x end
+  return total
+end
+
+-- Rooms that are alike, in whatever order, leave the same pieces to lay out.
+local function state_of(n, room)
+  local list = table.move(room, 1, #room, 1, {})
+  table.sort(list)
+  for k, x in ipairs(list) do list[k] = string.format("%.7f", x) end
+  return n .. " " .. table.concat(list, " ")
+end
+
+-- Whether all fit: where the plan above leaves a piece over, every way is tried; nil where that are too many.
 function fit.all(pieces, sticks, kerf)
   if fit.best(pieces, sticks, kerf).count == #pieces then return true end
-  local order, room, steps = by_size(pieces), {}, 0
+  if sum(pieces) > sum(sticks) + hair then return false end
+  local order, room, steps, hopeless = by_size(pieces), {}, 0, {}
   for k, length in ipairs(sticks) do room[k] = length + kerf end
   local function place(n)
     if n > #order then return true end
+    local state = state_of(n, room)
+    if hopeless[state] then return false end
     local need, tried = pieces[order[n]] + kerf, {}
     for k = 1, #room do
-      steps = steps + 1
-      if steps > most_steps then return false end
       local before = room[k]
       if need <= before + hair and not tried[before] then
+        steps = steps + 1
+        if steps > most_steps then return nil end
         tried[before] = true
         room[k] = before - need
-        if place(n + 1) then return true end
+        local found = place(n + 1)
+        if found ~= false then return found end
         room[k] = before
       end
     end
+    hopeless[state] = true
     return false
   end
   return place(1)

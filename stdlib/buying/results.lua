@@ -332,7 +332,12 @@ function buying.there(n, ...)
   end
   local fit = import "buying.fit"
   local pieces, lengths, cut = sizes(n.pieces), sizes(sticks), n.how == "pieces" and host.si(kerf()) or 0
-  if fit.all(pieces, lengths, cut) then return #pieces, #pieces end
+  local all = fit.all(pieces, lengths, cut)
+  if all then return #pieces, #pieces end
+  if all == nil then
+    host.raise { code = "C005", class = "range", text = "whether all " .. #pieces .. " pieces of " .. n.item ..
+        " come out of what is there was not found out: there are too many ways to cut them" }
+  end
   return math.min(fit.best(pieces, lengths, cut).count, #pieces - 1), #pieces
 end
 

@@ -128,12 +128,16 @@ add { id = "R78", severity = "caution", says = "the materials are in hand", may_
     end
     local list, lacks = {}, {}
     for _, n in ipairs(buying().order().needs) do
-      if n.how == "unknown" then list[#list + 1] = function() host.again(n.why) end
-      elseif n.how ~= "volume" then lacks[#lacks + 1] = lacking(n) end       -- a truck comes when it is called
+      list[#list + 1] = function()
+        if n.how == "unknown" then host.again(n.why) end
+        if n.how ~= "volume" then lacks[#lacks + 1] = lacking(n) end         -- a truck comes when it is called
+      end
     end
-    local f = states(#lacks == 0, #lacks == 0 and "all that the shopping list counts is in hand"
-        or "not in hand: " .. table.concat(lacks, "; "))
-    f.by = "limit"
-    list[#list + 1] = f
+    list[#list + 1] = function()           -- the last: by then it is known what lacks
+      local f = states(#lacks == 0, #lacks == 0 and "all that the shopping list counts is in hand"
+          or "not in hand: " .. table.concat(lacks, "; "))
+      f.by = "limit"
+      return f
+    end
     return every(list)
   end }

@@ -129,13 +129,11 @@ local function ordered(d, order)
       for _, n in ipairs(order.needs) do
         if n.item == item and not seen[n] then
           seen[n] = true
-          local have, wanted
-          if n.how == "unknown" then rows[#rows + 1] = { item, "", "unknown", (host.message(n.why)) }
-          else have, wanted = buying.covered(n) end
-          if have then
-            local short = have < wanted
-            rows[#rows + 1] = { item, value(have), value(wanted), short and "SHORT" or "" }
-          end
+          local ok, have, wanted = pcall(buying.covered, n)
+          if not ok and not host.class(have) then error(have, 0) end
+          local why = n.why or not ok and have
+          rows[#rows + 1] = why and { item, "", "unknown", (host.message(why)) } or { item, value(have), value(wanted),
+              have < wanted and "SHORT" or "" }
         end
       end
     end
