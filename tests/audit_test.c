@@ -55,8 +55,8 @@ static const struct job_row rows[] = {
        "kind x: there is no key 'nmed'; did you mean 'named'?"),
   TOLD("a key of a rule", RULE("nearst = print"), "rule X1: there is no key 'nearst'; did you mean 'nearest'?"),
   TOLD("a key of the wrong sort", RULE("applies = true"), "rule X1: 'applies' wants a function, got a boolean"),
-  TOLD("who may waive", RULE("may_waive = 'nobdy'"), "rule X1: 'may_waive' is nobody, engineer, authority or house, "
-       "not 'nobdy'"),
+  TOLD("who may waive", RULE("may_waive = 'nobdy'"), "rule X1: 'may_waive' is one of nobody, engineer, authority, "
+       "house, line owner, not 'nobdy'"),
   TOLD("a primitive that is none", WORK("op = 'snow_laod', gives = {}"),
        "work x.y: there is no primitive 'snow_laod'; did you mean 'snow_load'?"),
   TOLD("an output that is none", WORK("op = 'diagonal', gives = { diagonl = { says = 's' } }"),

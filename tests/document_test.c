@@ -149,6 +149,7 @@ static const struct row { const char *name, *folder, *script, *changes, *chunk; 
   { "the first job", "examples/egg-farm", "examples/egg-farm/job.sline", "", judged },
   { "the first job, broken", "examples/egg-farm", "examples/egg-farm/job.sline",
     "footing.deep.hole_depth=36in;strings.series=6;trench.main.cover=12in", judged },
+  { "the first job, to be built", "examples/egg-farm", "examples/egg-farm/job.sline", "job.stage=build", judged },
   { "the first job in SI", "examples/egg-farm", "examples/egg-farm/job.sline", "job.units=SI", judged },
   { "the first job in feet and inches", "examples/egg-farm", "examples/egg-farm/job.sline",
     "job.lengths=feet and inches", judged },

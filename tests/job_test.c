@@ -267,10 +267,17 @@ static void unknown_rules_say_why(void **state) {
 
 static void the_day_is_an_option(void **state) {
   (void)state;
-  struct sl_job *job = open_job(EGG_FARM, &(struct sl_job_options){ .on = "2026-11-20" });
-  judged(job, SL_JOB_NOT_READY);                                           /* the locate's ticket ends on the 15th */
-  assert_non_null(strstr(sl_job_verdict(job), "judged on 2026-11-20"));
-  sl_job_close(job);
+  for (int late = 0; late <= 1; late++) {
+    const char *on = late ? "2026-11-20" : "2026-11-15";
+    struct sl_job *job = open_job(EGG_FARM, &(struct sl_job_options){ .on = on });
+    struct sl_outcome o;
+    assert_true(sl_job_set(job, "job.stage", "build"));
+    assert_true(sl_job_judge(job) <= SL_JOB_NOT_READY);
+    assert_non_null(strstr(sl_job_verdict(job), on));
+    assert_true(outcome_of(job, "R09", &o));                               /* the locate's ticket ends on the 15th */
+    assert_int_equal(o.outcome, late ? SL_RULE_BROKEN : SL_RULE_HOLDS);
+    sl_job_close(job);
+  }
 }
 
 /* ---- reports and messages ---------------------------------------------------------------------------------------- */

@@ -238,8 +238,8 @@ function jobs.files(job)
     put('none { "septic field", "flood zone", "overhead line", walked_by = "Nobody", on = "2026-10-20" }\n')
   end
   if job.locate then
-    put('locate { ticket = "P-1", valid_from = "2026-11-01", valid_to = "2026-11-15",\n',
-        '  private_lines = { asked = "Nobody", on = "2026-10-20", found = "none" } }\n')
+    put('private_lines { found = "none", asked = "Nobody", on = "2026-10-20" }\n',
+        'locate { ticket = "P-1", valid_from = "2026-11-01", valid_to = "2026-11-15", answers = { "power: clear" } }\n')
   end
   for i, f in ipairs(job.footings) do
     put(('footing "f%d" { hole_diameter = %s, hole_depth = %s, gravel = %s, fill = "concrete"%s }\n')

@@ -313,9 +313,15 @@ static const struct job_row waivers[] = {
   GIVES("for one subject alone", WAIVE("'R1', as = 'house', subject = 'shelf.b'"), R1("house") "return outcomes()",
         "R1 shelf.a broken; R1 shelf.b broken waived"),
   GIVES("an unknown may be set aside too", WAIVE("'R1', as = 'house'"),
-        "add('R1', function(s) return rule.at_most(s.brackets.gap, q '2ft') end, { may_waive = 'house' }) return "
-        "outcomes()",
+        "add('R1', function(s) return rule.at_most(s.brackets.gap, q '2ft') end, { may_waive = 'house', severity = "
+        "'caution' }) return outcomes()",
         "R1 shelf.a unknown waived; R1 shelf.b unknown waived"),
+  GIVES("but none of a stop rule", WAIVE("'R1', as = 'house'"),
+        "add('R1', function(s) return rule.at_most(s.brackets.gap, q '2ft') end, { may_waive = 'house' }) return "
+        "outcomes() .. judge.all()[1].refused.by", "R1 shelf.a unknown; R1 shelf.b unknownn"),
+  GIVES("nor what is broken while something of it is unknown", WAIVE("'R1', as = 'house'"), MISSING
+        "add('R1', function(s) return rule.at_most(s.depth, lost 'a', q '2ft') end, { may_waive = 'house' }) return "
+        "outcomes()", "R1 shelf.a broken; R1 shelf.b broken"),
   GIVES("what holds is not waived", WAIVE("'R1', as = 'house'"),
         "add('R1', function(s) return rule.at_most(s.depth, q '4ft') end, { may_waive = 'house' }) return "
         "outcomes()", "R1 shelf.a holds; R1 shelf.b holds"),

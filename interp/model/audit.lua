@@ -47,7 +47,7 @@ local keys = {
       part = "boolean", parent = "string", derive = "function", like = "string", fields = "table", items = "table",
       who = "string", tool = "string", check = "function", settle = "function", files = "table",
       form = "number", on_form = "table", where = "string", written = "string", paper = "boolean",
-      on_paper = "function", design = "boolean" },
+      on_paper = "function", design = "boolean", moved = "table" },
   on_form = { head = "table", sketch = "string", says = "string", tick = "string", sign = "string" },
   field = { says = "string!", who = "string", tool = "string", required = "boolean", default = "any", quiet = "boolean",
       example = "string", range_help = "string", worse = "string", needs = "table", design = "boolean" },
@@ -72,7 +72,7 @@ local of_type = {
   text = {}, flag = {}, date = {}, wire = {}, func = {},
   position = { axis = "string!" }, choice = { choices = "table", choices_from = "any", no_data = "boolean" },
   part = { of = "string!" }, ref = { of = "table!" },
-  list = { item = "table!", least = "number", most = "number" }, map = { item = "table!" },
+  list = { item = "table!", least = "number", most = "number", or_text = "string" }, map = { item = "table!" },
   limit = { dim = "string!", extra = "table", max = "number" },
   group = { fields = "table!", check = "function", no_data = "boolean" },
   conditions = {}, lot = {},
@@ -332,14 +332,17 @@ function audit.work(def)
   end
 end
 
-local severities, may_waive = set "stop caution note", set "nobody engineer authority house"
+local severities = set "stop caution note"
 
 function audit.rule(def)
   local what = "rule " .. tostring(def.id)
   check_keys(def, def, what, keys.rule)
   if not severities[def.severity] then problem(def, what, "no severity '" .. tostring(def.severity) .. "'") end
-  if def.may_waive ~= nil and not may_waive[def.may_waive] then
-    problem(def, what, "'may_waive' is nobody, engineer, authority or house, not '" .. tostring(def.may_waive) .. "'")
+  local capacities, known = schema.kinds.rule.by.may_waive.choices, {}
+  for _, who in ipairs(capacities) do known[who] = true end
+  if def.may_waive ~= nil and not known[def.may_waive] then
+    problem(def, what, "'may_waive' is one of " .. table.concat(capacities, ", ") .. ", not '" ..
+        tostring(def.may_waive) .. "'")
   end
 end
 

@@ -149,7 +149,9 @@ local function context(def, name, at, touched, partial)
   function ctx.told(p, value)
     local t = run.telling[value]
     if not t then return value end
-    run.told[path .. (#p > 0 and "." .. path_of.join(p) or "")] = { how = t.how, by = t.by }
+    local at = #p > 0 and "." .. path_of.join(p) or ""
+    if def.items and math.type(p[1]) == "integer" then at = "." .. def.items.name .. at:sub(2) end    -- none.facts[1]
+    run.told[path .. at] = { how = t.how, by = t.by }
     return t.value
   end
   function ctx.tolerance(p, value)

@@ -200,7 +200,8 @@ local function waive_word(raw)
   end
   for i, id in ipairs(v.rules) do
     run.waivers[#run.waivers + 1] = { rule = id, subject = v.subject and path_of.tidy(v.subject), reason = v.reason,
-        by = v.by, as = v.as, on = v.on, place = ctx.span({ i }) }
+        by = v.by, as = v.as, on = v.on, licence = v.licence, state = v.state, paper = v.paper,
+        place = ctx.span({ i }), on_place = ctx.span({ "on" }) }
   end
 end
 

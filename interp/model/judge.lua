@@ -85,6 +85,11 @@ local function check_waiver(w)
     refuse(w.place, "R006", "rule " .. w.rule .. " may be waived by the " .. may .. ", not by the " .. w.as,
         'as = "' .. may .. '"')
   end
+  local today = record.given(record.root, "on")
+  if today and w.on > today then                                            -- dates as texts are in their order
+    refuse(w.on_place, "R006", "waive: signed on " .. w.on .. ", after the day judged, " .. today,
+        "a waiver counts from the day on which it is signed")
+  end
 end
 
 -- What it names is judged by that rule.
@@ -128,11 +133,15 @@ local function waiver_for(def, subject)
   end
 end
 
+-- Nobody signs for what nobody knows: while anything of a stop rule is unknown, no waiver of it counts.
+local function stands(def, o) return def.severity ~= "stop" or not (o.outcome == "unknown" or o.whys) end
+
 -- ---- all -----------------------------------------------------------------------------------------------------------
 
 -- Judges these rules, or those that are loaded. Returns the outcomes in order of the rules, then of the subjects:
--- { rule, outcome, subject = its path, proxy, finding, whys, why, reason, waiver, rests } ...; whys: the reasons of all
--- that is unknown, beside what is broken too; why: the first of them; rests: see memo.cites.
+-- { rule, outcome, subject = its path, proxy, finding, whys, why, reason, waiver, refused, rests } ...; whys: the
+-- reasons of all that is unknown, beside what is broken too; why: the first of them; refused: a waiver that does not
+-- count; rests: see memo.cites.
 function judge.all(rules)
   local out = {}
   rules = rules or rule.loaded()
@@ -142,7 +151,7 @@ function judge.all(rules)
   local function add(def, o)
     o.rule = def
     local w = (o.outcome == "broken" or o.outcome == "unknown") and waiver_for(def, o.subject)
-    if w then o.waiver = w end
+    if w and stands(def, o) then o.waiver = w elseif w then o.refused = w end
     out[#out + 1] = o
   end
   for _, def in ipairs(rules) do

@@ -27,7 +27,7 @@ function run.new()
   run.settled = false    -- the script is over: nothing more can be declared
   run.limits = {}        -- name -> { { value, whose, cite, role, place } ... }
   run.rules = { by = {} }                        -- rules of scripts, in their order and by id
-  run.waivers = {}       -- { rule, subject, reason, by, as, on, place } ...
+  run.waivers = {}       -- { rule, subject, reason, by, as, on, licence, state, paper, place, on_place } ...
   run.alternates = {}    -- names in their order, and name -> bundle
   run.open_alternates = {}                       -- heads, until their table has come
   run.papers = {}        -- records that somebody else answers for, in the order declared

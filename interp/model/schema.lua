@@ -8,6 +8,8 @@
 -- Field types: quantity (dim), ratio, count, number, money, text, flag, date, position (axis), choice (choices), wire,
 -- part (of), ref (of), list (item), map (item), limit (dim, extra), group (fields), conditions, lot, func.
 -- design = true: a designer may change it, so that a rule may name it as what it turns at; on a kind: all its fields.
+-- or_text = "none" of a list: it may be a text instead, and "none" is what it is for.
+-- moved of a kind: fields of another declaration that were once written here, each with what to write instead.
 -- worse = "more", "less" or "other": the field may stand in a paper's conditions, and which way a job is worse.
 local run = import "model.run"
 local domains = import "model.domains"
@@ -161,8 +163,11 @@ local function wants(f)
   if t == "wire" then return 'a wire size (like "6 AWG" or awg"4/0")' end
   if t == "part" then return "the number of a " .. f.of .. " in a parts file" end
   if t == "ref" then return "a " .. table.concat(f.of, " or a ") .. " declared above, or its name" end
-  if t == "list" then return "a list of " .. (f.item.type == "quantity" and f.item.dim .. "s" or f.item.type .. "s")
-      .. " (like { " .. (f.example or "...") .. " })" end
+  if t == "list" then
+    local items = f.item.type == "quantity" and f.item.dim .. "s" or f.item.type .. "s"
+    return (f.or_text and '"' .. f.or_text .. '" or ' or "") .. "a list of " .. items ..
+        " (like { " .. (f.example or "...") .. " })"
+  end
   if t == "map" then return "a table with names (like { " .. (f.example or "F1 = 0in") .. " })" end
   if t == "limit" then return "a limit (like { " .. (f.example or host.example(f.dim)) .. ', cite = "..." })' end
   if t == "lot" then return 'an amount and an item (like { 6, "EC-30" })' end
@@ -276,16 +281,27 @@ end
 local signs = { N = 1, S = -1, E = 1, W = -1 }
 local axes = { latitude = { "NS", 90 }, longitude = { "EW", 180 }, declination = { "EW", 90 } }
 
+-- An angle without a letter or a minus sign: either side may be meant.
+local function refuse_sideless(ctx, path, sides, degrees)
+  local plus, minus, n = sides:sub(1, 1), sides:sub(2, 2), host.format(degrees)
+  bad(ctx, path, called(path) .. " does not say on which side: " .. n .. " deg " .. plus .. " or " .. minus .. "?",
+      'write "' .. n .. " " .. plus .. '" or "' .. n .. " " .. minus .. '"; a minus sign means ' .. minus)
+end
+
 local function position(ctx, path, f, value)
-  local limit = axes[f.axis][2]
-  local degrees
+  local sides, limit = table.unpack(axes[f.axis])
+  local degrees, side
   if host.is(value, "angle") then
     degrees = host.number_in(value, "deg")
   elseif type(value) == "string" then
-    local n, side = string.match(value, "^%s*([%d.]+)%s*\xC2?\xB0?%s*([NSEW])%s*$")
-    if n and tonumber(n) and axes[f.axis][1]:find(side, 1, true) then degrees = tonumber(n) * signs[side] end
+    local n
+    n, side = string.match(value, "^%s*(%-?[%d.]+)%s*\xC2?\xB0?%s*([NSEW]?)%s*$")
+    degrees = tonumber(n)
+    if side == "" then side = nil end
+    if side and (not sides:find(side, 1, true) or n:find("-", 1, true)) then degrees = nil end
   end
   if not degrees then wrong(ctx, path, f, value) end
+  if side then degrees = degrees * signs[side] elseif degrees > 0 then refuse_sideless(ctx, path, sides, degrees) end
   if not (math.abs(degrees) <= limit) then
     bad(ctx, path, "'" .. path[#path] .. "' must lie between -" .. limit .. " and " .. limit .. " deg, got "
         .. host.format(degrees) .. " deg", nil, "D004")
@@ -449,6 +465,7 @@ local function validated(ctx, path, key, f, value)
 end
 
 function scalar.list(ctx, path, f, value)
+  if f.or_text and type(value) == "string" then return scalar.text(ctx, path, f, value) end
   if type(value) ~= "table" or run.is_record(value) then wrong(ctx, path, f, value) end
   local out, n = {}, #value
   for k in host.sorted(value) do
@@ -461,6 +478,7 @@ function scalar.list(ctx, path, f, value)
           "write { " .. (f.example or "1ft, 2ft") .. " }")
     end
   end
+  if f.least and n == 0 then bad(ctx, path, called(path) .. " is empty", "it needs " .. wants(f)) end
   if f.least and n < f.least then
     bad(ctx, path, "'" .. tostring(path[#path]) .. "' needs at least " .. f.least
         .. " items, got " .. n)
@@ -515,7 +533,8 @@ function schema.fields(ctx, path, def, value)
     local at = ctx.span(extended(path, k), true)
     host.raise { code = "D001", text = ctx.what .. ": no field '" .. k .. "'",
         source = at.source, line = at.line, col = at.col, len = at.len,
-                 help = near and "did you mean '" .. near .. "'?" or "it has " .. table.concat(names, ", ") }
+        help = def.moved and def.moved[k] or near and "did you mean '" .. near .. "'?"
+            or "it has " .. table.concat(names, ", ") }
   end
   local missing            -- told last: what is there and wrong says more than what is not there yet
   for _, f in ipairs(def.fields) do

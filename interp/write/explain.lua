@@ -280,8 +280,11 @@ local function explain_outcome(d, o)
     whatif.remedy(o)
     if o.nearest then d:para("nearest change that passes: " .. o.nearest) end
   end
+  if o.refused then
+    d:para("a waiver by " .. words.signer(o.refused) .. " does not count: nobody can sign for what nobody knows")
+  end
   if o.waiver then
-    d:para("waived by " .. o.waiver.by .. " as " .. o.waiver.as .. " on " .. o.waiver.on .. ": " .. o.waiver.reason)
+    d:para("waived by " .. words.signer(o.waiver) .. " on " .. o.waiver.on .. ": " .. o.waiver.reason)
   end
   d.depth = d.depth - 2
 end

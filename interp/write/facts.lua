@@ -17,7 +17,8 @@ local function place_of(as, o)
 end
 
 local function waiver_of(as, w)
-  return w and as.object { { "reason", w.reason }, { "by", w.by }, { "as", w.as }, { "on", w.on } } or nil
+  return w and as.object { { "reason", w.reason }, { "by", w.by }, { "as", w.as }, { "on", w.on },
+      { "licence", w.licence }, { "state", w.state }, { "paper", w.paper } } or nil
 end
 
 -- All reasons of what is unknown, also beside what is broken.

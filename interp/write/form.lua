@@ -34,6 +34,7 @@ local function answer(f)
     for i, g in ipairs(f.item.fields) do heads[i] = { g.name, unit(g) } end
     return { heads = heads, count = 4 }
   end
+  if f.type == "list" and f.item.type == "text" then return { heads = { { f.item[1], "" } }, count = 3 } end
   return { unit = unit(f), marks = marks }
 end
 

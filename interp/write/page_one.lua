@@ -43,8 +43,9 @@ end
 
 local function waived(d, outcomes)
   for _, w in ipairs(run.waivers) do
-    local hit = {}
+    local hit, refused = {}, false
     for _, o in ipairs(outcomes) do
+      refused = refused or o.refused == w
       if o.waiver == w then
         local subject = words.subject(o)
         local numbers = o.finding and words.finding(o.finding) or o.why and host.message(o.why) or ""
@@ -52,11 +53,15 @@ local function waived(d, outcomes)
       end
     end
     local def = rule.find(w.rule)
-    local signed = w.by .. " as " .. w.as .. ", " .. w.on .. ": " .. w.reason
+    local signed = words.signer(w) .. ", " .. w.on .. ": " .. w.reason
+    if refused then
+      d:outcome("CAUTION:", "the waiver of " .. w.rule .. " by " .. signed .. " does not count: " .. w.rule ..
+          " is a stop rule and something of it is unknown. Nobody can sign for what nobody knows.", "warn")
+    end
     if #hit > 0 then
       d:outcome("WAIVED " .. w.rule .. ":", def.says .. ". " .. table.concat(hit, "; ") .. ". By " .. signed .. ". " ..
           def.caution .. ".", "warn")
-    else
+    elseif not refused then
       d:para("Waiver of " .. w.rule .. " by " .. signed .. ": not needed, the rule is neither broken nor unknown.",
           nil, 2)
     end

@@ -50,7 +50,7 @@ end
 local function suppressions(w)
   if not w then return nil end
   return array { object { { "kind", "inSource" }, { "status", "accepted" },
-      { "justification", w.reason .. " (" .. w.by .. " as " .. w.as .. ", " .. w.on .. ")" } } }
+      { "justification", w.reason .. " (" .. words.signer(w) .. ", " .. w.on .. ")" } } }
 end
 
 local function result(o, index)

@@ -120,7 +120,8 @@ local function rule()
     { "unknown", list(record_of { { "text", text }, { "help", text, "optional" }, { "path", text, "optional" },
         { "who", text, "optional" }, { "tool", text, "optional" } }), "optional" },
     { "from_memory", list(text), "optional" },
-    { "waiver", record_of { { "reason", text }, { "by", text }, { "as", text }, { "on", text } }, "optional" },
+    { "waiver", record_of { { "reason", text }, { "by", text }, { "as", text }, { "on", text },
+        { "licence", text, "optional" }, { "state", text, "optional" }, { "paper", text, "optional" } }, "optional" },
   }, { { "allOf", array { when("outcome", "holds", { "comparison" }), when("outcome", "broken", { "comparison" }),
       when("outcome", "unknown", { "unknown" }) } } })
 end

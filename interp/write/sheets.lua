@@ -73,7 +73,7 @@ function sheets.withheld(sheet, groups)
   end
   for _, id in ipairs(sheet.after or {}) do
     local g = groups[id]
-    if g and g.outcome ~= "holds" and g.outcome ~= "not applicable" then
+    if g and g.outcome ~= "holds" and g.outcome ~= "waived" and g.outcome ~= "not applicable" then
       local why = g.worst.why and words.reasons(g.worst) or g.worst.finding and words.finding(g.worst.finding)
       return id .. " is " .. g.outcome .. (why and why ~= "" and ": " .. why or "")
     end
@@ -117,7 +117,7 @@ function sheets.warnings(d, sheet, groups, short)
       local subject = words.subject(o)
       local what = r.says .. (subject ~= "" and ", " .. subject or "")
       if g.outcome == "waived" then
-        d:warning("WAIVED " .. r.id .. " by " .. o.waiver.by .. " as " .. o.waiver.as .. " on " .. o.waiver.on ..
+        d:warning("WAIVED " .. r.id .. " by " .. words.signer(o.waiver) .. " on " .. o.waiver.on ..
             ": " .. o.waiver.reason .. ". Not shown to hold: " .. what)
       elseif short and g.outcome == "unknown" then unknown[#unknown + 1] = r.id
       elseif g.outcome == "broken" or g.outcome == "unknown" then

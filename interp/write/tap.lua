@@ -39,7 +39,7 @@ end
 
 local function to_do(o, quote)
   if o.waiver then
-    return "waived by " .. o.waiver.by .. " as " .. o.waiver.as .. ", " .. o.waiver.on .. ": " .. o.waiver.reason
+    return "waived by " .. words.signer(o.waiver) .. ", " .. o.waiver.on .. ": " .. o.waiver.reason
   end
   if o.rule.severity == "note" then return "a note" end
   if o.outcome == "unknown" and quote then return "still to find out" end

@@ -82,6 +82,13 @@ function words.show(v, unit, digits)
   return host.format(v)
 end
 
+-- 36.16 N: of an axis of the schema.
+function words.position(v, axis)
+  local south = host.si(v) < 0
+  local side = axis == "latitude" and (south and "S" or "N") or south and "W" or "E"
+  return (words.show(host.abs(v)):gsub(" deg", "")) .. " " .. side
+end
+
 -- charge_controller -> charge controller; patterns are dear, and every table names its records.
 local spoken = setmetatable({}, { __index = function(t, name)
   t[name] = string.gsub(name, "_", " ")
@@ -234,6 +241,13 @@ function words.whose(f)
   if f.whose then parts[#parts + 1] = f.whose end
   if f.cite then parts[#parts + 1] = words.cite(f.cite) end
   return #parts > 0 and table.concat(parts, ", ") or nil
+end
+
+-- Who signed a waiver, in which capacity, and what shows it.
+function words.signer(w)
+  local shown = w.licence and "licence " .. w.licence .. ", " .. w.state
+  if w.paper then shown = (shown and shown .. "; " or "") .. w.paper end
+  return w.by .. " as " .. w.as .. (shown and " (" .. shown .. ")" or "")
 end
 
 -- ---- places --------------------------------------------------------------------------------------------------------

@@ -112,8 +112,8 @@ kind { "rule", files = { "job", "place", "house" }, says = "a rule of the house,
     { "cite", "text", required = true, says = "where it stands", example = "house rule" },
     { "caution", "text", required = true,
       says = "what happens if it is not so", example = "a clamp out of reach is never tightened again" },
-    { "may_waive", "choice", choices = { "nobody", "engineer", "authority", "house" }, default = "nobody",
-      quiet = true, says = "who may set it aside" },
+    { "may_waive", "choice", choices = { "nobody", "engineer", "authority", "house", "line owner" },
+      default = "nobody", quiet = true, says = "who may set it aside" },
     { "flips", "text",
       says = "path of the input whose limit value is searched and printed", example = "rack.east.lower_edge" },
     { "applies", "func", says = "function(subject, job): whether it has a subject here at all" },
@@ -121,12 +121,32 @@ kind { "rule", files = { "job", "place", "house" }, says = "a rule of the house,
       says = "function(subject, job): at_most(...), at_least(...), between(...), ..." },
   } }
 
+-- What each signer has to show: { field, what is missing, how it is written }.
+local shown = {
+  engineer = { { "licence", "an engineer signs with a licence", 'licence = "E-40771"' },
+               { "state", "an engineer's licence holds somewhere: which state or country gave it?", 'state = "NE"' } },
+  ["line owner"] = { { "paper", "the owner of a line waives in writing", 'paper = "letter 14-22"' } },
+}
+
 kind { "waive", says = "sets rules aside, with a reason, a name and a date; printed on page one",
   items = { "rule", "text", type = "text", name = "rules" },
   fields = {
     { "reason", "text", required = true, says = "why", example = "the yard held the price by telephone" },
     { "by", "text", required = true, says = "who", example = "J. Okafor" },
-    { "as", "choice", choices = { "engineer", "authority", "house" }, required = true, says = "in which capacity" },
-    { "on", "date", required = true, says = "when" },
+    { "as", "choice", choices = { "engineer", "authority", "house", "line owner" }, required = true,
+      says = "in which capacity" },
+    { "on", "date", required = true, says = "when; not after the day judged" },
+    { "licence", "text", says = "number of the engineer's licence", example = "E-40771" },
+    { "state", "text", says = "the state or country that gave it", example = "NE" },
+    { "paper", "text", says = "the letter or drawing that says so", example = "letter 14-22" },
     { "subject", "text", says = "path of the one declaration that it is for; without it, all", example = "rack.east" },
-  } }
+  },
+  check = function(v)
+    for _, s in ipairs(shown[v.as] or {}) do
+      if not v[s[1]] then return s[2], "add " .. s[3], "as" end
+    end
+    local stray = v.as ~= "engineer" and (v.licence and "licence" or v.state and "state")
+    if stray then
+      return "a licence is an engineer's, and this waiver is signed as " .. v.as, 'as = "engineer"', stray
+    end
+  end }

@@ -7,13 +7,41 @@ local add, at_most, at_least, states, every, limit, given = rule.add, rule.at_mo
     rule.every, rule.limit, record.given
 local bound = rule.bound
 
-local function missing(path, text, who, tool)
-  host.raise { code = "D010", class = "missing", path = path, text = text, who = who, tool = tool }
+-- ---- what is missing -----------------------------------------------------------------------------------------------
+
+local function missing(path, text, who, tool, help)
+  host.raise { code = "D010", class = "missing", path = path, text = text, who = who, tool = tool, help = help }
 end
+
+local function not_given(path, f, kind)
+  missing(path, path .. " is not given: " .. f.says, f.who or kind.who, f.tool or kind.tool)
+end
+
+-- A field of what is declared once in a job: where nobody declared any of it, the field is what is missing.
+local function fact_of(kind, name)
+  local r, def = record.only(kind), schema.kinds[kind]
+  if r then return r[name] end
+  not_given(kind .. "." .. name, def.by[name], def)
+end
+
+local function authority()
+  local office = record.only "authority"
+  if not office then
+    missing("authority", "no authority is declared: the office whose limits these are", "building office",
+        "a telephone call", "declare it in a place file: authority { ... }")
+  end
+  return office
+end
+
+-- In a list for `every`: a limit that is missing is told beside whatever else is.
+local function wanted(name) return function() limit(name) end end
+
+-- A comparison with a limit; what is missing of the two is told one by one.
+local function against(name, compare) return every { compare, wanted(name) } end
 
 -- A fact of the site: a distance if it was measured, "none" if somebody walked the ground and said so; else missing.
 -- Where both were said the distance counts.
-local function fact(job, name, field)
+local function fact(name, field)
   local nearest = field and record.only "nearest"
   local d = nearest and given(nearest, field)
   if d then return d end
@@ -21,112 +49,241 @@ local function fact(job, name, field)
   if none then
     for f in record.each(none.facts) do if f == name then return "none" end end
   end
-  missing("none", "nobody said whether there is a " .. name, "owner", "a walk round")
+  local article = name:find "^[aeiou]" and "an " or "a "
+  missing(record.step("none", name), "nobody said whether there is " .. article .. name, "owner", "a walk round",
+      "what is not there stands in none { ... }" ..
+      (field and ", how far it is in nearest { " .. field .. " = ... }" or ""))
 end
+
+-- ---- the office and the lot ----------------------------------------------------------------------------------------
 
 add { id = "R01", severity = "caution", says = "code editions and the authority are named",
   cite = "common practice, no source", caution = "the limits below are placeholders: ask the office",
   check = function(_, job)
-    local c = job.codes
-    local list, words = {}, {}
-    for _, f in ipairs { "electrical", "loads", "wood", "building" } do
-      words[#words + 1] = given(c, f) or c[f]                    -- named, whether there is data of it or not
-      list[#list + 1] = states(true, f .. " code is " .. words[#words])
+    local codes, list, words = given(job, "codes"), {}, {}
+    for i, name in ipairs { "electrical", "loads", "wood", "building" } do
+      list[i] = function()
+        if not codes then not_given("job.codes." .. name, schema.kinds.job.by.codes.by[name]) end
+        words[i] = given(codes, name) or codes[name]                  -- named, whether there is data of it or not
+        return states(true, name .. " code is " .. words[i])
+      end
     end
-    list[#list + 1] = states(job.authority.name ~= nil, "authority is " .. job.authority.name .. ", read on "
-        .. job.authority.read_on)
+    list[#list + 1] = function()
+      local office = authority()
+      words.office = office.name .. ", read on " .. office.read_on
+      return states(true, words.office)
+    end
     local all = every(list)
-    if all.ok then all.words = table.concat(words, ", ") .. "; " .. job.authority.name end
+    if not all.unknowns then all.words = table.concat(words, ", ") .. "; " .. words.office end
     return all
   end }
 
 add { id = "R02", severity = "caution",
   says = "the array keeps its distance from the lot line", may_waive = "authority",
   cite = "the place's setback", caution = "move the array or get a variance",
-  check = function(_, job) return at_least(job.nearest.lot_line, limit "setback") end }
+  nearest = function() return "move the array away from the lot line, or ask the authority for a variance" end,
+  check = function()
+    return against("setback", function() return at_least(fact_of("nearest", "lot_line"), limit "setback") end)
+  end }
 
 add { id = "R03", severity = "stop", each = "rack",
   says = "the top edge is under the height limit, from natural grade", may_waive = "authority",
   cite = "the place's height limit", caution = "the zoning permit is refused",
   flips = function(r) return tostring(r) .. ".lower_edge" end,
-  check = function(r) return at_most(r.height_above_grade, limit "height") end }
+  check = function(r)
+    return against("height", function() return at_most(r.height_above_grade, limit "height") end)
+  end }
 
 add { id = "R05", severity = "caution", each = "rack",
   says = "no engineer's seal is asked for at this height", may_waive = "engineer",
   cite = "the place's seal rule", caution = "not for construction until sealed",
   flips = function(r) return tostring(r) .. ".lower_edge" end,
-  applies = function() return rule.has_limit "seal" end,
+  applies = function() return rule.has_limit "seal", "the place has no rule about seals" end,
   check = function(r) return at_most(r.height_above_grade, limit "seal") end }
+
+-- Holes keep a distance from a thing, or it is not there.
+local function clear_of(name, field, setback)
+  return function()
+    local d = fact(name, field)
+    if d == "none" then return states(true, "no " .. name) end
+    return at_least(d, limit(setback))
+  end
+end
 
 add { id = "R06", severity = "stop", says = "holes keep clear of septic field and well", may_waive = "authority",
   cite = "the place's health rules", caution = "the health office must approve",
-  check = function(_, job)
-    local list = {}
-    for _, x in ipairs { { "septic field", "septic_field", "septic_setback" }, { "well", "well", "well_setback" } } do
-      local d = fact(job, x[1], x[2])
-      if d == "none" then list[#list + 1] = states(true, "no " .. x[1])
-      else list[#list + 1] = at_least(d, limit(x[3])) end
-    end
-    return every(list)
+  nearest = function() return "move the holes away, or ask the health office" end,
+  check = function()
+    return every { clear_of("septic field", "septic_field", "septic_setback"),
+        clear_of("well", "well", "well_setback") }
   end }
 
 add { id = "R07", severity = "stop", says = "the site is no flood zone",
   cite = "the place's flood map", caution = "flooded dc is lethal: electrical parts go above the flood level",
-  check = function(_, job) return states(fact(job, "flood zone") == "none", "no flood zone") end }
+  check = function() return states(fact "flood zone" == "none", "no flood zone") end }
+
+-- ---- digging -------------------------------------------------------------------------------------------------------
+
+-- The owner's own lines: "none", or each by name. Another text says neither.
+local function private_lines(job)
+  local lines, today = job.private_lines, given(job, "on")
+  local found, who, tool = lines.found, "owner", "a walk with the owner"
+  if today and lines.on > today then
+    missing("private_lines.on", "private lines are asked about on " .. lines.on .. ", after the day judged, " .. today,
+        who, tool)
+  end
+  if type(found) == "string" then
+    if found ~= "none" then
+      missing("private_lines.found", "what private lines there are is not clear: '" .. found .. "'", who, tool,
+          'write found = "none", or each line, as in found = { "water to cabin" }')
+    end
+    return states(true, "private lines: none, says " .. lines.asked)
+  end
+  local names = {}
+  for line in record.each(found) do names[#names + 1] = line end
+  return states(true, "private lines, says " .. lines.asked .. ": " .. table.concat(names, ", "))
+end
+
+-- On the day judged; once all is built, on the days of the digging, of which nobody asks any more.
+local function ticket(job)
+  local l = job.locate
+  local words = "ticket " .. l.ticket .. " is valid from " .. l.valid_from .. " to " .. l.valid_to
+  if rule.reached "as built" then return states(true, words) end
+  local valid = l.valid_from <= job.on and job.on <= l.valid_to               -- dates as texts are in their order
+  return states(valid, words .. (valid and ", the day judged is " .. job.on or "; the day judged, " .. job.on ..
+      ", lies outside"))
+end
+
+-- What each utility answered to the ticket; anything but these is no answer yet.
+local answered = { marked = true, clear = true }
+
+local function add_answers(list, job)
+  local l = record.only "locate"
+  local answers = l and given(l, "answers")
+  if not answers then
+    list[#list + 1] = function() return states(#job.locate.answers > 0, "each utility has answered") end
+    return
+  end
+  for i = 1, #answers do
+    local answer = answers[i]
+    local utility, word = string.match(answer, "^%s*(.-)%s*:%s*(.-)%s*$")
+    list[#list + 1] = function()
+      if not answered[string.lower(word)] then
+        missing(record.step("locate.answers", i), "the ticket is not answered: " .. utility .. " says '" .. word .. "'",
+            "locating service", "the ticket's list of utilities", 'an answer is "' .. utility .. ': marked" or "' ..
+            utility .. ': clear"')
+      end
+      return states(true, answer)
+    end
+  end
+end
 
 add { id = "R09", severity = "stop",
-  says = "a locate ticket is valid on the day, and the private lines were asked about",
+  says = "private lines are found out; from stage build on, the ticket is valid and each utility has answered it",
   cite = "state one-call law; common practice", caution = "do not dig: a gas or power line may lie in the hole",
   check = function(_, job)
-    local l = job.locate
-    local today, from, to = schema.day_number(job.on), schema.day_number(l.valid_from), schema.day_number(l.valid_to)
-    local valid = today >= from and today <= to
-    return states(valid, "ticket " .. l.ticket .. " is valid from " .. l.valid_from .. " to " .. l.valid_to
-        .. (valid and ", the day judged is " .. job.on or "; the day judged, " .. job.on .. ", lies outside")
-        .. "; private lines: " .. l.private_lines.found)
+    local list, words = { private_lines }, {}
+    if rule.reached "build" then
+      list[2] = ticket
+      add_answers(list, job)
+    end
+    for i, f in ipairs(list) do
+      list[i] = function()
+        local finding = f(job)
+        words[#words + 1] = finding.words
+        return finding
+      end
+    end
+    local all = every(list)
+    if all.ok and not all.unknowns then all.words = table.concat(words, "; ") end
+    return all
   end }
+
+-- ---- the array -----------------------------------------------------------------------------------------------------
+
+local half_turn = host.quantity(math.pi, "angle")
+
+-- Where the sun stands at noon: the bearing, its name, and of which side of the equator that is so.
+local function equator(latitude)
+  if host.si(latitude) < 0 then return 0 * half_turn, "north", "south" end
+  return half_turn, "south", "north"
+end
 
 add { id = "R11", severity = "caution", each = "rack",
   says = "the azimuth is true and faces the equator", may_waive = "house",
   cite = "common practice, no source", caution = "you may have used magnetic north",
-  flips = function(r) return tostring(r) .. ".azimuth" end,
+  nearest = function(r, job)
+    local bearing, side = equator(job.site.latitude)
+    local compass = r.north == "compass"
+    local reading = compass and bearing - job.site.declination or bearing
+    if host.si(reading) < 0 then reading = reading + 2 * half_turn end
+    reading = host.as(reading, "deg")
+    return { { changes = { [tostring(r) .. ".azimuth"] = reading }, words = "azimuth = " .. host.format(reading) ..
+        (compass and " by compass, " .. host.format(host.as(bearing, "deg")) or "") .. " true, which is " .. side } }
+  end,
   check = function(r, job)
-    local f = calc.facing { bearing = r.true_azimuth, latitude = host.quantity(host.si(job.site.latitude), "angle") }
-    return at_most(host.as(f.off, "deg"), bound(host.as(f.most, "deg"), "custom of the trade"))
+    local latitude = job.site.latitude
+    local f = calc.facing { bearing = r.true_azimuth, latitude = host.quantity(host.si(latitude), "angle") }
+    local finding = at_most(host.as(f.off, "deg"), bound(host.as(f.most, "deg"), "custom of the trade"))
+    local _, side, hemisphere = equator(latitude)
+    finding.words = "off " .. side .. ", where the sun stands " .. hemisphere .. " of the equator"
+    return finding
   end }
 
+local function lift(r, job)
+  local f = at_most(r.heaviest_piece / job.crew, limit "lift_per_person")
+  f.words = "for " .. r.heaviest_name .. ", " .. host.format(r.heaviest_piece) .. ", lifted by " .. job.crew
+  return f
+end
+
 add { id = "R68", severity = "caution", each = "rack",
-  says = "no piece is too heavy for the crew, and no line is overhead", may_waive = "house",
-  cite = "the house's lifting limit", caution = "injury; an auger mast under a live line kills",
-  check = function(r, job)
-    local overhead = fact(job, "overhead line", "overhead_line")
-    local f = at_most(r.heaviest_piece / job.crew, limit "lift_per_person")
-    if overhead ~= "none" then
-      local _, clearance, cite = host.fact "overhead"
-      return every { f, at_least(overhead, bound(calc.overhead { height = r.tallest }.least,
-          "what is raised, and " .. clearance, cite)) }
-    end
+  says = "no piece is too heavy for those who lift it", may_waive = "house",
+  cite = "the house's lifting limit", caution = "injury",
+  nearest = function(r, job)
+    local people = math.ceil(host.si(r.heaviest_piece) / host.si(lift(r, job).limit) - 1e-9)
+    return { { changes = { ["job.crew"] = people }, words = people .. " people lift it" } }
+  end,
+  check = function(r, job) return against("lift_per_person", function() return lift(r, job) end) end }
+
+add { id = "R73", severity = "stop", each = "rack",
+  says = "what is raised keeps its distance from overhead lines", may_waive = "line owner",
+  cite = "work safety; the line's owner may ask for more",
+  caution = "an auger mast, a long post or a rail under a live line kills",
+  nearest = function() return "move the array away from the line, or ask the line's owner, in writing" end,
+  check = function(r)
+    local distance = fact("overhead line", "overhead_line")
+    if distance == "none" then return states(true, "no overhead line") end
+    local _, clearance, cite = host.fact "overhead"
+    local f = at_least(distance, bound(calc.overhead { height = r.tallest }.least, "what is raised, and " .. clearance,
+        cite))
+    f.words = "for " .. r.tallest_name
     return f
   end }
+
+-- ---- completeness --------------------------------------------------------------------------------------------------
 
 -- Without these, something that protects people cannot be judged at all.
 local facts = { "latitude", "elevation", "coldest", "hottest_air", "wind", "exposure", "risk_category", "snow",
     "frost", "soil" }
 
-add { id = "R72", severity = "stop", says = "the facts of the site are complete",
+-- Without these there is nothing to build: kinds of which one must be there.
+local things = { { "rack", says = "no rack is declared" }, { "strings", says = "no strings are declared" },
+    { "inverter", "charge_controller", says = "no inverter and no charge controller is declared" } }
+
+local function want(kinds)
+  for _, kind in ipairs(kinds) do if #record.all(kind) > 0 then return end end
+  missing(kinds[1], kinds.says, "designer", "the design")
+end
+
+add { id = "R72", severity = "stop", says = "the facts of the site are complete, and there is something to build",
   cite = "common practice, no source", caution = "what depends on a missing value is withheld",
   check = function(_, job)
-    local absent, first = {}, nil
-    for _, name in ipairs(facts) do
-      if given(job.site, name) == nil then
-        absent[#absent + 1] = "site." .. name
-        first = first or schema.kinds.site.by[name]
-      end
-    end
-    if first then
-      missing(table.concat(absent, ", "), "not given: " .. table.concat(absent, ", "), #absent == 1 and first.who
-          or "whom the site-visit form names for each",
-              #absent == 1 and first.tool or "the form: stringline form")
-    end
-    return states(job.ground.datum ~= nil, "all facts of the site are given, each with its unit")
+    local list = { function() return job.on and nil end }
+    for _, name in ipairs(facts) do list[#list + 1] = function() return fact_of("site", name) and nil end end
+    list[#list + 1] = function() return job.ground.datum and nil end
+    list[#list + 1] = function() return authority() and nil end
+    for _, kinds in ipairs(things) do list[#list + 1] = function() want(kinds) end end
+    list[#list + 1] = states(true, "the facts of the site are given, each with its unit; a rack, strings and what " ..
+        "they feed are declared")
+    return every(list)
   end }

@@ -104,19 +104,48 @@ kind { "ground", form = 5, single = true, says = "heights of the ground at the p
     end
   end }
 
-kind { "locate", form = 6, single = true,
-    says = "the ticket of the locating service, and the private lines that it does not mark",
+-- Which utility an answer is of: "power: marked".
+local function utility_of(answer) return string.match(answer, "^%s*(%S[^:]-)%s*:%s*%S") end
+
+kind { "locate", form = 6, single = true, says = "the ticket of the locating service",
   who = "locating service", tool = "a telephone call",
+  moved = { private_lines = 'the owner\'s own lines are a declaration of their own: private_lines { found = "none", ' ..
+      'asked = "Odessa Pruitt", on = "2026-10-20" }' },
   fields = {
     { "ticket", "text", required = true, says = "ticket number", example = "P-113-207" },
     { "valid_from", "date", required = true, says = "first day on which digging is allowed" },
     { "valid_to", "date", required = true, says = "last day" },
-    { "private_lines", "group",
-      says = "lines of the owner's own: irrigation, gas to an outbuilding, an old feed", who = "owner",
-      tool = "a walk with the owner",
-      fields = {
-        { "asked", "text", required = true, says = "who was asked", example = "Odessa Pruitt" },
-        { "on", "date", required = true, says = "when" },
-        { "found", "text", required = true, says = "what was found, or none", example = "none" },
-      }, example = 'asked = "...", on = "2026-10-20", found = "none"' },
+    { "answers", "list", least = 1, item = { "answer", "text", type = "text", example = "power: marked" },
+      example = '"power: marked", "gas: clear"',
+      says = "what each utility answered: marked, clear, or in its own words", who = "locating service",
+      tool = "the ticket's list of utilities" },
+  },
+  check = function(v)
+    if v.valid_to < v.valid_from then
+      return "the last day, " .. v.valid_to .. ", lies before the first, " .. v.valid_from, "is one of them mistyped?",
+          "valid_to"
+    end
+    local seen = {}
+    for _, answer in ipairs(v.answers or {}) do
+      local utility = utility_of(answer)
+      if not utility then
+        return "no utility and its answer: '" .. answer .. "'", 'as in "power: marked" or "gas: clear"', "answers"
+      end
+      if seen[utility] then
+        return utility .. " answers twice: '" .. seen[utility] .. "' and '" .. answer .. "'", "keep the later answer",
+            "answers"
+      end
+      seen[utility] = answer
+    end
+  end }
+
+kind { "private_lines", form = 6, single = true,
+    says = "lines of the owner's own, which no locating service marks: water, gas to an outbuilding, an old feed",
+  who = "owner", tool = "a walk with the owner",
+  fields = {
+    { "found", "list", required = true, or_text = "none", least = 1,
+      item = { "line", "text", type = "text", example = "water to cabin" }, example = '"water to cabin"',
+      says = "each line that was found, or \"none\"", who = "owner", tool = "a walk with the owner" },
+    { "asked", "text", required = true, says = "who was asked", example = "Odessa Pruitt" },
+    { "on", "date", required = true, says = "when" },
   } }

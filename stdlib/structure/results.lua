@@ -310,26 +310,51 @@ work { "post", "hold", op = "uplift", says = "uplift against weight",
 
 -- ---- lifting -------------------------------------------------------------------------------------------------------
 
--- The heaviest thing of the rack that is carried in one piece, lumber fresh from treatment.
+-- A rail is carried in the pieces in which it is bought, where somebody sells any.
+local function rail_piece(r)
+  local sold, longest = pcall(import("buying.results").longest, r.rails.size)
+  return sold and longest < r.rail_length and longest or r.rail_length
+end
+
+local function longest_post(r)
+  local longest
+  for p in record.each(r.post) do if not longest or p.cut_length > longest.cut_length then longest = p end end
+  return longest
+end
+
+-- The heaviest thing of the rack that is carried in one piece, lumber fresh from treatment: its mass and what it is.
+local function heaviest(r)
+  local most, name = r.modules.mass, "a module"
+  local function piece(mass, what) if mass > most then most, name = mass, what end end
+  local function stick(size, length, what) piece(lumber(size, length).weight_heavy / pound, what .. " of " .. size) end
+  piece(r.posts.footing.bag, "a bag of concrete")
+  stick(r.rails.size, rail_piece(r), "a rail")
+  stick(r.rafter, r.slope_length, "a rafter")
+  local post = longest_post(r)
+  stick(r.posts.size, post.cut_length, "post " .. post.station)
+  return most, name
+end
+
 result { "rack", "heaviest_piece", dim = "mass",
     says = "heaviest piece that is carried: a module, a rail, a rafter, a post, or a bag",
+  work = function(r) return (heaviest(r)) end }
+result { "rack", "heaviest_name", says = "which piece that is",
   work = function(r)
-    local most = r.modules.mass
-    local function piece(mass) if mass > most then most = mass end end
-    piece(r.posts.footing.bag)
-    piece(lumber(r.rails.size, r.rail_length).weight_heavy / pound)
-    piece(lumber(r.rafter, r.slope_length).weight_heavy / pound)
-    for p in record.each(r.post) do piece(lumber(r.posts.size, p.cut_length).weight_heavy / pound) end
-    return most
+    local _, name = heaviest(r)
+    return name
   end }
 
 -- A post swings as high as it is long before it drops into its hole.
 result { "rack", "tallest", dim = "length",
     says = "highest that anything of the rack reaches or is raised to: the top edge or a post on end",
   work = function(r)
-    local most = r.height_above_grade
-    for p in record.each(r.post) do if p.cut_length > most then most = p.cut_length end end
-    return most
+    local top, post = r.height_above_grade, longest_post(r).cut_length
+    return post > top and post or top
+  end }
+result { "rack", "tallest_name", says = "what of the rack that is",
+  work = function(r)
+    local post = longest_post(r)
+    return post.cut_length > r.height_above_grade and "post " .. post.station .. " on end" or "the top edge"
   end }
 
 result { "rack", "tallest_post", dim = "length", worse = "more", says = "most that a post stands above its own ground",

@@ -4,7 +4,7 @@ local record = import "model.record"
 local document = import "write.document"
 local words = import "write.words"
 local measure = import "write.measure"
-local trenching = import "electrical.trenching"
+local digging = import "site.digging"
 
 local given = record.given
 
@@ -20,9 +20,8 @@ local function holes(d)
 end
 
 local function short(d)
-  local l = record.root.locate
-  d:para("Ticket " .. l.ticket .. ", valid " .. l.valid_from .. " to " .. l.valid_to ..
-      "; it does not mark private lines (asked of " .. l.private_lines.asked .. ": " .. l.private_lines.found .. ").")
+  d:para(digging.ticket())
+  d:para(digging.private_lines())
   holes(d)
   for _, t in ipairs(record.all "trench") do
     local crosses = given(t, "crosses")
@@ -34,6 +33,12 @@ local function short(d)
   end
 end
 
+-- What the trench itself asks for by its cover alone: it is dug deeper than that. Nil if nothing.
+local function asked(t)
+  if t.cover >= (host.fact "trench_protection") then return "a ladder, and shored, shielded or sloped sides" end
+  if t.cover >= (host.fact "trench_ladder") then return "a ladder, ramp or stairs" end
+end
+
 local function section(d, t)
   d:para("finished ground")
   local tape = given(t, "tape_above_conduit")
@@ -42,7 +47,7 @@ local function section(d, t)
   else d:para("no warning tape is declared") end
   local cover = measure.up(t.cover)
   d:para("top of the conduit " .. cover .. " down; dig deeper by the conduit's outside diameter and its bedding")
-  local asks = trenching.asks(t)
+  local asks = asked(t)
   if asks then d:warning("So deep a trench has " .. asks .. ": see below.") end
   d:para("above it: " .. t.under)
   local crosses = given(t, "crosses")
@@ -69,10 +74,10 @@ local function whole(d)
     d:inside(section, t)
   end
   d:gap()
-  d:warning(trenching.warning())
-  d:warning("Cover or fence every open hole and trench. Watch overhead lines when an auger mast or a long post goes " ..
-      "up.")
+  d:warning(digging.trenches())
+  d:warning(digging.covers)
+  d:warning(digging.overhead)
 end
 
 return { name = "trench", title = "Digging", order = 60, of = { "rack", "trench" }, build = true, kinds = { "trench" },
-    rules = { "R06", "R07", "R57", "R30" }, after = { "R09" }, short = short, whole = whole }
+    rules = { "R06", "R07", "R57", "R30" }, after = { "R09" }, waits = digging.waits, short = short, whole = whole }

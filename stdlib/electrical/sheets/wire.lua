@@ -4,7 +4,7 @@ local record = import "model.record"
 local document = import "write.document"
 local words = import "write.words"
 local measure = import "write.measure"
-local trenching = import "electrical.trenching"
+local digging = import "site.digging"
 
 local cell, value = document.of, document.value
 local of, given = words.of, record.given
@@ -111,7 +111,7 @@ local function whole(d)
   d:warning("Direct current stays live in daylight, at both ends: pull and land these wires before any string is " ..
       "connected. Where one is: open the load-break switch, prove with a dc clamp meter that no current flows, then " ..
       "part the connectors. Licensed electrician where required.")
-  d:warning(trenching.warning())
+  d:warning(digging.trenches())
   for _, r in ipairs(record.all "run") do
     d:gap()
     d:subheading(words.title(r) .. ", from " .. words.title(r.from) .. " to " .. words.title(r.to))

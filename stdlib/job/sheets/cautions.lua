@@ -3,7 +3,7 @@
 local record = import "model.record"
 local run = import "model.run"
 local not_judged = import "job.not_judged"
-local words = import "write.words"
+local digging = import "site.digging"
 
 -- All that nothing judges, but for what a paper made for this job covers; and who covers what.
 local function put_not_judged(d)
@@ -16,8 +16,6 @@ local function put_not_judged(d)
 end
 
 local function body(d)
-  local l = record.only "locate"
-  local open = words.show((host.fact "trench_protection"), words.metric() and "m" or "ft", 2)
   local list = {
     "A planning aid, not a sealed design. Local code, the authority's decision and the makers' instructions " ..
       "rule; each limit names the edition it was taken from.",
@@ -26,11 +24,12 @@ local function body(d)
     not_judged,
     "Soil values are presumptive unless a report says otherwise. Expansive, organic, filled, wet, frozen or " ..
       "steep ground needs a geotechnical opinion.",
-    "Electricity: dc stays live in daylight. Do not open connectors under load; batteries cannot be switched " ..
-      "off. Licensed electrician where required; lock-out, insulated gloves, rated meters.",
-    "Digging: " .. (l and "ticket " .. l.ticket .. " ends on " .. l.valid_to or "no locate ticket is declared") ..
-        "; the public service does not mark private lines. Cover open holes; nobody in an unshored trench over " ..
-            open .. "; mind overhead lines and auger masts.",
+    "Electricity: dc stays live in daylight, and batteries cannot be switched off. Before a string is parted: open " ..
+      "the load-break switch, prove with a dc clamp meter that no current flows, then part the connectors; both " ..
+      "ends stay live in daylight. Licensed electrician where required; lock-out, insulated gloves, rated meters.",
+    "Digging: " .. digging.ticket() .. " " .. digging.private_lines(),
+    "Holes and trenches: " .. digging.covers .. " " .. digging.trenches() .. " " .. digging.concrete .. " " ..
+      digging.overhead,
     "Work: lift with " .. record.root.crew .. " people; stop handling modules when the wind rises; a half-built " ..
       "rack is braced overnight; mind ladders, heat, and snow removal with the power on.",
     "Fire: guarding, access, and the battery's place and detection. Being off grid is no exemption from the " ..

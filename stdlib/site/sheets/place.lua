@@ -5,17 +5,13 @@ local words = import "write.words"
 
 local given = record.given
 
--- 36.16 N
-local function side(v, plus, minus)
-  return words.show(host.abs(v)):gsub(" deg", "") .. " " .. (host.si(v) < 0 and minus or plus)
-end
-
 local function head(row)
   local site = record.only "site"
   if not site then return end
   local latitude, longitude = given(site, "latitude"), given(site, "longitude")
   local south = latitude and host.si(latitude) < 0
-  row("place", latitude and side(latitude, "N", "S") .. (longitude and ", " .. side(longitude, "E", "W") or "") ..
+  row("place", latitude and words.position(latitude, "latitude") .. (longitude and ", " ..
+      words.position(longitude, "longitude") or "") ..
       ", " .. (south and "southern" or "northern") .. " hemisphere: the sun stands in the " ..
       (south and "north" or "south") or "latitude not given: hemisphere unknown")
   local function fact(name)

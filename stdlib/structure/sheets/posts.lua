@@ -7,6 +7,8 @@ local document = import "write.document"
 local words = import "write.words"
 local measure = import "write.measure"
 
+local digging = import "site.digging"
+
 local cell, value = document.needed, document.value
 local function by_truck() return #record.all "truck" > 0 end
 
@@ -156,6 +158,9 @@ local function whole(d)
       concrete(d, r, list, order)
     end)
   end
+  d:gap()
+  d:warning(digging.covers)
+  d:warning(digging.concrete)
 end
 
 return { name = "posts", title = "Posts and holes", order = 10, build = true, kinds = { "rack", "post" },

@@ -4,6 +4,7 @@ local record = import "model.record"
 local document = import "write.document"
 local words = import "write.words"
 local measure = import "write.measure"
+local digging = import "site.digging"
 
 local cell, value = document.needed, document.value
 
@@ -35,10 +36,8 @@ local function rack_out(d, r, front, back)
 end
 
 local function whole(d)
-  local locate = record.root.locate
-  d:para("Ticket " .. locate.ticket .. ", valid " .. locate.valid_from .. " to " .. locate.valid_to ..
-      ". Private lines, asked of " .. locate.private_lines.asked .. " on " .. locate.private_lines.on .. ": " ..
-      locate.private_lines.found .. ". Cover every open hole.")
+  d:para(digging.ticket())
+  d:para(digging.private_lines())
   for _, r in ipairs(record.all "rack") do
     local front, back = {}, {}
     for x in record.each(r.post) do
@@ -49,7 +48,10 @@ local function whole(d)
     d:subheading(words.title(r))
     d:inside(rack_out, r, front, back)
   end
+  d:gap()
+  d:warning(digging.covers)
+  d:warning(digging.overhead)
 end
 
 return { name = "stake-out", title = "Stake-out", order = 20, build = true, kinds = { "rack" },
-    rules = { "R02", "R06" }, after = { "R09" }, whole = whole }
+    rules = { "R02", "R06" }, after = { "R09", "R73" }, waits = digging.waits, whole = whole }

@@ -1,0 +1,83 @@
+-- SPDX-License-Identifier: MIT
+-- Mark-out: what is painted white before the locating service comes, and what to tell it.  Nobody digs by this sheet.
+local record = import "model.record"
+local document = import "write.document"
+local words = import "write.words"
+local measure = import "write.measure"
+local digging = import "site.digging"
+
+local given, value = record.given, document.value
+
+-- Where the job is, as a map or a satellite receiver has it.
+local function place(d)
+  local site = record.only "site"
+  local parts = {}
+  for _, name in ipairs { "latitude", "longitude" } do
+    local v = site and given(site, name)
+    parts[#parts + 1] = name .. " " .. (v and words.position(v, name) or "______")
+  end
+  d:para("Where: " .. table.concat(parts, ", ") .. "; the nearest address and crossing: ____________")
+  d:para("The zero of each rack, tied to two things that stay: ______ from ____________, ______ from ____________")
+end
+
+-- A line all round the holes of a rack, one hole's width outside the posts.
+local function round_holes(d, r)
+  local list = {}
+  for p in record.each(r.post) do list[#list + 1] = p end
+  local f, front = r.posts.footing, list[1]
+  local around = 2 * f.hole_diameter
+  d:para("Zero: centre of post " .. front.station .. ", the west end of the front line. The rows run square to " ..
+      words.show(r.true_azimuth, "deg") .. " true" ..
+      (r.north == "compass" and " (" .. words.show(r.azimuth, "deg") .. " by compass)" or "") .. ".")
+  d:table({ "paint white", { "along the row", right = true }, { "across it", right = true } }, {
+    { "post centres, end to end and front to back", value(r.line_length, measure.mark),
+      value(r.line_spacing, measure.mark) },
+    { "a line all round, a hole's width outside them", value(r.line_length + around, measure.up),
+      value(r.line_spacing + around, measure.up) } })
+  d:para("To be drilled there: " .. #list .. " holes, " .. (measure.up(f.hole_diameter)) .. " wide, " ..
+      (measure.up(f.hole_depth)) .. " deep.")
+end
+
+local function trench(d, t)
+  d:para("Paint a white line along the whole trench, with an arrow at each end and at each bend.")
+  d:para("To be dug there: " .. words.show(t.length) .. ", deeper than " .. (measure.up(t.cover)) ..
+      " by the conduit and its bedding.")
+end
+
+local function answers(d)
+  local l = record.only "locate"
+  d:para("What the service said, in pencil:")
+  local row = {}
+  for i, name in ipairs { "ticket", "valid_from", "valid_to" } do row[i] = l and l[name] or document.fill end
+  d:table({ "ticket", "first day", "last day" }, { row })
+  local rows = {}
+  for answer in record.each(l and given(l, "answers") or {}) do
+    local utility, word = string.match(answer, "^%s*(.-)%s*:%s*(.-)%s*$")
+    rows[#rows + 1] = { utility, word }
+  end
+  for _ = #rows + 1, 4 do rows[#rows + 1] = { document.fill, document.fill } end
+  d:table({ "utility", "answer: marked or clear" }, rows)
+end
+
+local function whole(d)
+  d:warning("DO NOT DIG, drill or drive by this sheet. It goes out before the ticket; the sheets to dig by come " ..
+      "when the ticket is valid and each utility has answered it.")
+  place(d)
+  for _, r in ipairs(record.all "rack") do
+    d:gap()
+    d:subheading(words.title(r))
+    d:guarded(function() d:inside(round_holes, r) end)
+  end
+  for _, t in ipairs(record.all "trench") do
+    d:gap()
+    d:subheading(words.title(t))
+    d:inside(trench, t)
+  end
+  d:gap()
+  d:para(digging.private_lines())
+  d:gap()
+  answers(d)
+end
+
+return { name = "mark-out", title = "Mark-out for the locating service", order = 15, build = true,
+    of = { "rack", "trench" }, rules = { "R02", "R06" }, whole = whole }
