@@ -393,10 +393,11 @@ result { "rack", "bags", says = "bags of concrete for all its holes, hole by hol
   end }
 
 result { "rack", "rail_piece", dim = "length",
-  says = "longest piece in which a rail is carried: whole, or as long as it is sold",
+  says = "longest piece in which a rail is carried: whole, or as long as it is bought",
   work = function(r)
-    local longest = longest_sold(r.rails.size)
-    return longest and longest < r.rail_length and longest or r.rail_length
+    local known, longest = pcall(buying.longest, r.rails.size)
+    if not known and not host.class(longest) then error(longest, 0) end
+    return known and longest < r.rail_length and longest or r.rail_length
   end }
 
 return buying

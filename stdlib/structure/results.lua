@@ -310,12 +310,6 @@ work { "post", "hold", op = "uplift", says = "uplift against weight",
 
 -- ---- lifting -------------------------------------------------------------------------------------------------------
 
--- A rail is carried in the pieces in which it is bought, where somebody sells any.
-local function rail_piece(r)
-  local sold, longest = pcall(import("buying.results").longest, r.rails.size)
-  return sold and longest < r.rail_length and longest or r.rail_length
-end
-
 local function longest_post(r)
   local longest
   for p in record.each(r.post) do if not longest or p.cut_length > longest.cut_length then longest = p end end
@@ -327,8 +321,8 @@ local function heaviest(r)
   local most, name = r.modules.mass, "a module"
   local function piece(mass, what) if mass > most then most, name = mass, what end end
   local function stick(size, length, what) piece(lumber(size, length).weight_heavy / pound, what .. " of " .. size) end
-  piece(r.posts.footing.bag, "a bag of concrete")
-  stick(r.rails.size, rail_piece(r), "a rail")
+  if #record.all "truck" == 0 then piece(r.posts.footing.bag, "a bag of concrete") end
+  stick(r.rails.size, r.rail_piece, "a rail")
   stick(r.rafter, r.slope_length, "a rafter")
   local post = longest_post(r)
   stick(r.posts.size, post.cut_length, "post " .. post.station)
