@@ -16,17 +16,17 @@ function judging.declare(options, set)
   return boot
 end
 
--- From stage "build" on somebody works from the sheets: the names of those that are withheld.
+-- From stage "build" on somebody works from the sheets: those that are withheld, { name, why } ...
 local function withheld(outcomes)
-  local names = {}
-  if not import("model.rule").reached "build" then return names end
+  local list = {}
+  if not import("model.rule").reached "build" then return list end
   for _, s in ipairs(import("write.sheets").state(outcomes)) do
-    if s.withheld and not s.sheet.idle then names[#names + 1] = s.sheet.name end
+    if s.withheld and not s.sheet.idle then list[#list + 1] = { name = s.sheet.name, why = s.withheld } end
   end
-  return names
+  return list
 end
 
--- The outcomes, with withheld = the names of sheets, and 0: all stop and caution rules hold or are waived, and no sheet
+-- The outcomes, with withheld = sheets, and 0: all stop and caution rules hold or are waived, and no sheet
 -- that is worked from is withheld; 1: one is broken or unknown.  At stage "quote" unknown ones are a list to do.
 function judging.judge(boot)
   local outcomes = boot.judge()

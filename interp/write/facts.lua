@@ -104,7 +104,7 @@ local function verdict_of(as, outcomes, status)
   local counts = verdict.counts(outcomes)
   return as.object { { "ready", status == 0 }, { "exit", status }, { "text", verdict.line(outcomes, status) },
       { "broken", as.array(counts.broken) }, { "unknown", as.array(counts.unknown) },
-      { "waived", as.array(counts.waived) }, { "withheld", as.array(outcomes.withheld or {}) },
+      { "waived", as.array(counts.waived) }, { "withheld", as.array(verdict.withheld(outcomes)) },
       { "rules", counts.rules },
       { "stop_rules", stop_rules(as, outcomes) } }
 end

@@ -49,6 +49,13 @@ function verdict.counts(outcomes)
   return c
 end
 
+-- Names of the sheets that are withheld although somebody works from them.
+function verdict.withheld(outcomes)
+  local names = {}
+  for i, s in ipairs(outcomes.withheld or {}) do names[i] = s.name end
+  return names
+end
+
 local function some(n, word) return n .. " " .. word .. (n == 1 and "" or "s") end
 
 -- Egg farm, eight modules - permit, judged on 2026-11-02: all 41 rules hold.
@@ -71,10 +78,8 @@ function verdict.line(outcomes, status)
   else
     words[1] = c.holds .. " of " .. c.rules .. " rules hold"
   end
-  local withheld = outcomes.withheld or {}
-  if #withheld > 0 then
-    words[#words + 1] = some(#withheld, "sheet") .. " withheld (" .. table.concat(withheld, " ") .. ")"
-  end
+  local withheld = verdict.withheld(outcomes)
+  if #withheld > 0 then words[#words + 1] = some(#withheld, "sheet") .. " withheld" .. ids(withheld) end
   if #c.waived > 0 then words[#words + 1] = #c.waived .. " waived" .. ids(c.waived) end
   if #c.notes > 0 then words[#words + 1] = some(#c.notes, "note") .. ids(c.notes) end
   return head .. table.concat(words, "; ") .. "."
