@@ -112,7 +112,7 @@ try "a misspelt declaration finds it" says "did you mean 'fence'?" check "$work/
 
 try "a large domain is not loaded by a bare job" silent 'large is loaded' run "$work/bare.sline"
 try "nor by a job of other domains" silent 'large is loaded' run examples/egg-farm/job.sline
-try "its rules are told all the same" says 'R1120 (no large_120)' run examples/egg-farm/job.sline
+try "its rules are told all the same" says 'large_120)' run examples/egg-farm/job.sline
 try "it is loaded by its first word" says 'large is loaded' describe large_7
 
 # stops FILE TEXT WHAT: a domain with this file stops the build, which says what is wrong

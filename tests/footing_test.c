@@ -37,7 +37,8 @@ static void hole_matches(void **state) {
   assert_true(opened.bags >= opened.bags_exact - 1e-9 && opened.bags < opened.bags_exact + 1);
   if (r->half > 0) assert_near(out.concrete / FT3, r->concrete, r->half / r->concrete);
   assert_near(out.ordered, out.concrete * (1 + r->waste), 1e-12);
-  assert_near(out.weight / LBF, 150 * out.concrete / FT3, 1e-9);       /* 150 pcf */
+  assert_near(out.weight_light / LBF, 145 * out.concrete / FT3, 1e-9); /* plain, 145 pcf */
+  assert_near(out.weight_heavy / LBF, 150 * out.concrete / FT3, 1e-9); /* normal weight, 150 pcf */
 }
 
 /* A hole of exactly n bags takes n, whatever the last bit says. */

@@ -40,6 +40,7 @@ local function make_rack(r, n)
       rafter = r.of { "2x6", "2x8", "4x6" }, post = r.of { "4x4", "6x6" }, treatment = r.of { "UC4A", "UC4B" },
       pairs = r.whole(2, 5), footing = r.whole(1, 2), levels = {}, under = r.of { "open", "blocked" } }
   for i = 1, 10 do rack.levels[i] = r.whole(-8, 8) end
+  rack.species = r.of { "southern pine", "hem-fir", "western cedars" }
   return rack
 end
 
@@ -111,7 +112,9 @@ local function site_text(job, w)
   if s.frost then put("frost", ('told(%s, "building office")'):format(w.inches(s.frost // 2))) end
   if s.soil then
     local class = pick({ "sandy gravel", "sand", "clay" }, s.soil)
-    put("soil", ('{ class = "%s"%s }'):format(class, s.soil > 50 and ", lateral = guess(100psf/ft)" or ""))
+    local report = s.soil > 75 and (', report = { by = "Thea Marchbanks", dated = "2026-09-14", ' ..
+        "for_isolated_posts = %s }"):format(s.soil % 2 == 0) or ""
+    put("soil", ('{ class = "%s"%s }'):format(class, s.soil > 50 and ", lateral = guess(100psf/ft)" .. report or ""))
   end
   return "site {\n" .. table.concat(lines, "\n") .. "\n}\n"
 end
@@ -153,11 +156,12 @@ rack "%s" {
   tilt = %ddeg,  azimuth = %ddeg,  north = "%s",  lower_edge = %s,  under = "%s",
   rails = { size = "%s", face = "edge", lines = %d },  rafter = "%s",  saddle = %s,
   post_lines = { front = 20%%, back = 80%% },  post_pairs = %d,  pair_spacing = %s,
-  posts = { size = "%s", treatment = "%s", footing = "f%d", front = { %s }, back = { %s } },
+  posts = { size = "%s", species = "%s", treatment = "%s", footing = "f%d", front = { %s }, back = { %s } },
 }
 ]]):format(rack.name, rack.rows, rack.columns, rack.orientation, w.inches(1.25), rack.tilt, rack.azimuth, rack.north,
         w.inches(rack.lower_edge), rack.under, rack.rails, rack.lines, rack.rafter, w.inches(0.25), n,
-        w.millimetres(math.floor(apart)), rack.post, rack.treatment, rack.footing, quoted(front), quoted(back))
+        w.millimetres(math.floor(apart)), rack.post, rack.species, rack.treatment, rack.footing, quoted(front),
+        quoted(back))
   end
   local map = "{ " .. table.concat(levels, ", ") .. " }"
   local ground = job.ground == "measured" and ('measured(%s, "water level")'):format(map) or
@@ -267,8 +271,8 @@ local simplest = { stage = "quote", units = "US", written = "US", lengths = "dec
     crew = 2, ground = "plain", place = false, house = false, prices = false, nearest = false, none = false,
     locate = false, dated = false, codes = false }
 local simplest_rack = { rows = 1, columns = 1, orientation = "portrait", tilt = 30, azimuth = 180, lower_edge = 24,
-    north = "true", rails = "2x4", lines = 2, rafter = "2x8", post = "6x6", treatment = "UC4B", pairs = 2,
-    footing = 1, under = "open" }
+    north = "true", rails = "2x4", lines = 2, rafter = "2x8", post = "6x6", species = "southern pine",
+    treatment = "UC4B", pairs = 2, footing = 1, under = "open" }
 
 local function without_rack(job, k)
   local out = copy(job)

@@ -32,7 +32,8 @@ local HERE = {
   ["charge_controller.fuse"] = "100A", ["strings.series"] = "4", ["strings.parallel"] = "2",
   ["strings.combined_at"] = '"array"',
 }
-local OTHER = { ["site.topography"] = "1.5", ["site.sheltering"] = "sheltered", ["rack.under"] = "blocked" }
+local OTHER = { ["site.topography"] = "1.5", ["site.sheltering"] = "sheltered", ["rack.under"] = "blocked",
+  ["rack.rails.species"] = "hem-fir", ["rack.rafter_species"] = "redwood", ["rack.posts.species"] = "western cedars" }
 
 -- From the statics of a rack and from the code's articles on arrays: what no paper for a subject may leave open.
 local MUST = {
@@ -40,9 +41,9 @@ local MUST = {
       "rack.columns rack.orientation rack.tilt" },
   { "rails rafters posts joints P-delta seismic", "rack.post_pairs rack.pair_spacing rack.post_lines.front " ..
       "rack.post_lines.back" },
-  { "rails", "rack.rails.size rack.rails.face rack.rails.lines rack.end_allowance" },
-  { "rafters joints", "rack.rafter rack.rails.lines" },
-  { "posts P-delta seismic", "rack.posts.size rack.tallest_post site.soil.class" },
+  { "rails", "rack.rails.size rack.rails.species rack.rails.face rack.rails.lines rack.end_allowance" },
+  { "rafters joints", "rack.rafter rack.rafter_species rack.rails.lines" },
+  { "posts P-delta seismic", "rack.posts.size rack.posts.species rack.tallest_post site.soil.class" },
   { "modules", "rack.mid_clamp rack.end_clamp rack.rails.lines" },
   { "disconnects ground_and_arc_fault electrodes_and_bonding labels rack_wiring", "strings.series strings.parallel " ..
       "rack.modules site.coldest" },

@@ -19,7 +19,6 @@ local NO_ROW = {
   R19 = { unknown = GIVEN },
   R33 = { unknown = GIVEN },
   R37 = { unknown = GIVEN },
-  R43 = { unknown = GIVEN },
   R60 = { unknown = GIVEN },
   R63 = { unknown = GIVEN },
   R70 = { holds = "no declaration carries what it wants yet", broken = "no declaration carries what it wants yet" },

@@ -12,6 +12,7 @@
 FITS_COLUMN(wood_sections, section, struct sl_lumber_in, section)
 FITS_COLUMN(wood_sections, section, struct sl_dressed_in, section)
 FITS_COLUMN(wood_specific_gravity, species, struct sl_lumber_in, species)
+FITS_COLUMN(wood_specific_gravity, word, struct sl_lumber_in, species)
 FITS_COLUMN(soil_presumptive, word, struct sl_soil_in, soil_class)
 FITS_COLUMN(soil_presumptive, class, struct sl_soil_in, soil_class)
 
@@ -188,14 +189,17 @@ enum sl_status sl_pier(const struct sl_pier_in *in, struct sl_pier_out *out, str
   GIVEN(sh, SL_LENGTH, gravel, in->gravel);
   GIVEN(sh, SL_LENGTH, b, in->post_width);
   GIVEN(sh, SL_RATIO, waste, in->waste);
-  FACT(sh, SL_DENSITY, rho, "density", SL_NO_EDITION);
+  FACT(sh, SL_DENSITY, rho_light, "density_light", SL_NO_EDITION);
+  FACT(sh, SL_DENSITY, rho_heavy, "density_heavy", SL_NO_EDITION);
   STEP(sh, SL_NUMBER, pi, acos(-1), "circle");
   STEP(sh, SL_VOLUME, V, (pi / 4 * D * D - b * b) * (depth - gravel), GEOMETRY ", post displaced");
   STEP(sh, SL_VOLUME, V_ordered, V * (1 + waste), "with waste");
-  STEP(sh, SL_FORCE, Wc, rho * 9.80665 * V, "weight of the concrete in place");
+  STEP(sh, SL_FORCE, Wc_light, rho_light * 9.80665 * V, "in place, the least that it can be counted on to weigh");
+  STEP(sh, SL_FORCE, Wc_heavy, rho_heavy * 9.80665 * V, "in place, the most");
   GIVES(sh, out, concrete, V);
   GIVES(sh, out, ordered, V_ordered);
-  GIVES(sh, out, weight, Wc);
+  GIVES(sh, out, weight_light, Wc_light);
+  GIVES(sh, out, weight_heavy, Wc_heavy);
   return SL_OK;
 }
 
@@ -283,7 +287,8 @@ enum sl_status sl_lumber(const struct sl_lumber_in *in, struct sl_lumber_out *ou
   const char *const species = *in->species ? in->species : common_species;
   const struct sl_table_wood_sections *const s = find_section(in->section);
   if (!s) return NO_ROW(sh, "section", NO_SECTION, sl_table_wood_sections->cite);
-  FIND(t, wood_specific_gravity, STANDS(t, edition) && sl_same_text(t->species, species));
+  FIND(t, wood_specific_gravity, STANDS(t, edition) && (sl_same_text(t->word, species) ||
+                                                        sl_same_text(t->species, species)));
   if (!t) return NO_ROW(sh, "species", "is not in the table of softwoods", "@wood_gravity");
 
   GIVEN(sh, SL_LENGTH, L, in->length);

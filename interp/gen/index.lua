@@ -192,9 +192,11 @@ for _, m in ipairs(in_order(rules)) do
       fault(m .. ": rule " .. def.id .. " is judged on the job, so that it must stand in a domain that is always " ..
           "judged: give it an `each`, or say always = true in domain.lua of " .. d.name)
     end
-    if def.each and not found.kinds[def.each] then fault(m .. ": rule " .. def.id .. ": no kind " .. def.each) end
-    local of = def.each and root(def.each)
-    if of and not has[of] then has[of] = true table.insert(row.kinds, of) end
+    for _, kind in ipairs { def.each, def.and_each } do
+      if not found.kinds[kind] then fault(m .. ": rule " .. def.id .. ": no kind " .. kind) end
+      local of = root(kind)
+      if not has[of] then has[of] = true table.insert(row.kinds, of) end
+    end
     table.insert(row, def.id)
     table.insert(row, def.severity)
     table.insert(row, def.each or false)

@@ -53,12 +53,12 @@ local keys = {
       example = "string", range_help = "string", worse = "string", needs = "table", design = "boolean" },
   item = { name = "string", type = "string!", says = "string", example = "string" },
   result = { says = "string!", dim = "string", show = "string", work = "function", formula = "string",
-      shows = "function", given = "string", takes = "function", worse = "string" },
-  work = { says = "string!", op = "string!", input = "function!", gives = "table!" },
+      shows = "function", given = "string", takes = "function", worse = "string", none = "function" },
+  work = { says = "string!", op = "string!", input = "function!", gives = "table!", none = "function" },
   give = { says = "string!", name = "string", dim = "string", show = "string", given = "string", takes = "function" },
-  rule = { id = "string!", severity = "string!", each = "string", says = "string!", cite = "string!",
-      caution = "string!", may_waive = "string", flips = "any", nearest = "function", applies = "function",
-      check = "function!" },
+  rule = { id = "string!", severity = "string!", each = "string", and_each = "string", tells = "function",
+      says = "string!", cite = "string!", caution = "string!", may_waive = "string", flips = "any",
+      nearest = "function", applies = "function", check = "function!" },
   sheet = { name = "string!", title = "string", order = "number!", build = "boolean", kinds = "table", rules = "table",
       of = "table", after = "table", waits = "function", head = "function", inputs = "function",
       short = "function", whole = "function", facts = "table", last = "boolean" },
@@ -71,10 +71,10 @@ local of_type = {
   ratio = range, count = range, number = range, money = range,
   text = {}, flag = {}, date = {}, wire = {}, func = {},
   position = { axis = "string!" }, choice = { choices = "table", choices_from = "any", no_data = "boolean" },
-  part = { of = "string!" }, ref = { of = "table!" },
+  part = { of = "string!" }, ref = { of = "table!", rest = "string" },
   list = { item = "table!", least = "number", most = "number", or_text = "string" }, map = { item = "table!" },
   limit = { dim = "string!", extra = "table", max = "number" },
-  group = { fields = "table!", check = "function", no_data = "boolean" },
+  group = { fields = "table!", bare = "string", check = "function", no_data = "boolean" },
   conditions = {}, lot = {},
 }
 
@@ -439,6 +439,7 @@ local function names()
   for _, m in ipairs(domains.rules()) do domains.load(m.module) end
   for _, def in ipairs(rule.loaded()) do
     if def.each then check_kind_name(def, "rule " .. def.id, "each", def.each) end
+    if def.and_each then check_kind_name(def, "rule " .. def.id, "and_each", def.and_each) end
   end
 end
 

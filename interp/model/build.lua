@@ -176,12 +176,13 @@ local function context(def, name, at, touched, partial)
     local s = ctx.span(p)
     local got = record.is(value) and record.title(inside[value].def, inside[value].name) or host.describe(value)
     host.raise { code = "D014",
-        text = ctx.what .. ": '" .. tostring(p[#p]) .. "' names no " .. kind_names .. ": " .. got,
+        text = ctx.what .. ": " .. schema.called(p) .. " names no " .. kind_names .. ": " .. got,
         source = s.source, line = s.line, col = s.col, len = s.len,
         help = near and "did you mean '" .. near .. "'?" or #known > 0 and "there are " .. table.concat(known, ", ")
             or none or "none is declared above this line" }
   end
-  function ctx.ref(of, value, p, f)
+  -- The record of one of these kinds that is meant, and the names that there are.
+  local function meant(of, value)
     local known, found = {}, nil
     for _, k in ipairs(of) do
       local g = record.group(schema.kinds[k])
@@ -192,13 +193,23 @@ local function context(def, name, at, touched, partial)
         if n then known[#known + 1] = n end
       end
     end
-    if found then return found end
-    for _, a in ipairs(run.added) do
+    for _, a in ipairs(found and {} or run.added) do
       for _, k in ipairs(of) do
         if a.add == k and a.name == value and not a.built then return build.added(a) end
       end
     end
-    unknown(p, value, table.concat(of, " or "), known)
+    return found, known
+  end
+  function ctx.ref(of, value, p, f)
+    local found, known = meant(of, value)
+    if found then return found end
+    local head = value
+    for at in f and f.rest and type(value) == "string" and string.gmatch(value, "()%.") or function() end do
+      head = string.sub(value, 1, at - 1)
+      found = meant(of, head)
+      if found and at < #value then return found, string.sub(value, at + 1) end
+    end
+    unknown(p, head ~= value and host.nearest(head, known) and head or value, table.concat(of, " or "), known)
   end
   function ctx.part(of, value, p)
     local g = record.group(schema.kinds[of])

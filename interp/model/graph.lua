@@ -6,6 +6,7 @@
 -- work   { "rack", "layout", op = "layout", input = function(rack, job) return { ... } end,
 --          gives = { top_edge = { says = "...", show = "in" } } }      -- fields of the primitive become results
 --
+-- none = function(record): why a record has no such result, in words, or nil where it has it.
 -- given = "loads.up" in either: what of a paper may stand in the value's place; takes = function(record, job, value,
 -- paper) makes it what the result is, or gives nil where the result is to be worked out all the same (model.given).
 -- worse = "more" or "less": it may stand in what a paper was made for (model.conditions).
@@ -56,6 +57,14 @@ local function unless_given(find)
   end
 end
 
+local function if_any(find)
+  return function(rec, def)
+    local why = def.none(rec.proxy)
+    if why then host.raise { code = "G003", class = "missing", text = why } end
+    return find(rec, def)
+  end
+end
+
 -- ---- registry ------------------------------------------------------------------------------------------------------
 
 function graph.added(kind, def)
@@ -69,11 +78,12 @@ end
 function graph.result(def)
   def.name, def.find = def[2], def.formula and by_formula or worked
   if def.given then def.find = unless_given(def.find) end
+  if def.none then def.find = if_any(def.find) end
   graph.added(def[1], def)
 end
 
 function graph.work(def)
-  def.name, def.find = def[2], called
+  def.name, def.find = def[2], def.none and if_any(called) or called
   graph.added(def[1], def)
   for out, more in host.sorted(def.gives) do
     graph.added(def[1], { def[1], more.name or out, name = more.name or out, of = def, out = out,
@@ -95,6 +105,16 @@ end
 -- The paper that gives "loads.up" of a record, the value and where it stands; nil without one.
 function graph.paper(proxy, path)
   if #run.giving > 0 then return import("model.given").paper(proxy, path) end
+end
+
+-- Why a record has no such result, as its definition says or as the primitive gives none; nil where it has it, or where
+-- that is unknown.
+function graph.none(proxy, def)
+  local none = (def.of or def).none
+  local said = none and none(proxy)
+  if said or not def.of then return said end
+  local _, why = graph.try(proxy, def.name)
+  return why and why.code == "C007" and host.message(why) or nil
 end
 
 local ops = {}

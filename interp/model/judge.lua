@@ -13,6 +13,10 @@ local judge = {}
 function judge.subjects(def)
   if not def.each then return { record.root } end
   local ok, list = pcall(record.all, def.each)
+  if ok and def.and_each then
+    local more = record.all(def.and_each)
+    list = table.move(more, 1, #more, #list + 1, table.move(list, 1, #list, 1, {}))
+  end
   if ok then return list end
   if not host.class(list) then error(list, 0) end
   return nil, list

@@ -7,6 +7,8 @@
 --        flips = function(s) return tostring(s) .. ".series" end,
 --        nearest = function(s, job, passes) return { { changes = { [path] = 5 }, words = "5 in series" } } end }
 --
+-- and_each: a second kind that it judges one by one.
+-- tells = function(s): what is worth telling of a subject beside the finding, in words, or nil.
 -- flips: the input whose turning value is searched, one that the schema marks as the designer's (design = true).
 -- nearest: changes that pass, each with its words, or a text: advice without a change.
 local run = import "model.run"
@@ -80,7 +82,7 @@ local idle_meta = { __index = function(idle, key) return standard.by[idle.id][ke
 
 local function idle(id, severity, each)
   local letter, number = string.match(id, "^(%a+)(%d+)$")
-  return setmetatable({ id = id, severity = severity, each = each, letter = letter or id,
+  return setmetatable({ id = id, severity = severity, each = each, and_each = false, letter = letter or id,
       number = tonumber(number) or 0, standard = true, scripted = false, place = false,
       flips_place = false }, idle_meta)
 end

@@ -6,7 +6,7 @@
 --        min = 0, max = 1.57, says = "...", who = "designer", tool = "..." }, ... }, items = {...}, check = function }
 --
 -- Field types: quantity (dim), ratio, count, number, money, text, flag, date, position (axis), choice (choices), wire,
--- part (of), ref (of), list (item), map (item), limit (dim, extra), group (fields), conditions, lot, func.
+-- part (of), ref (of, rest), list (item), map (item), limit (dim, extra), group (fields, bare), conditions, lot, func.
 -- design = true: a designer may change it, so that a rule may name it as what it turns at; on a kind: all its fields.
 -- or_text = "none" of a list: it may be a text instead, and "none" is what it is for.
 -- moved of a kind: fields of another declaration that were once written here, each with what to write instead.
@@ -162,9 +162,14 @@ local function wants(f)
   end
   if t == "wire" then return 'a wire size (like "6 AWG" or awg"4/0")' end
   if t == "part" then return "the number of a " .. f.of .. " in a parts file" end
-  if t == "ref" then return "a " .. table.concat(f.of, " or a ") .. " declared above, or its name" end
+  if t == "ref" then
+    local kinds = {}
+    for i, kind in ipairs(f.of) do kinds[i] = article(kind) .. kind end
+    return table.concat(kinds, " or ") .. " declared above, or its name"
+  end
   if t == "list" then
-    local items = f.item.type == "quantity" and f.item.dim .. "s" or f.item.type .. "s"
+    local items = f.item.type == "ref" and table.concat(f.item.of, " or ") .. " by name"
+        or (f.item.type == "quantity" and f.item.dim or f.item.bare or f.item.type) .. "s"
     return (f.or_text and '"' .. f.or_text .. '" or ' or "") .. "a list of " .. items ..
         " (like { " .. (f.example or "...") .. " })"
   end
@@ -172,6 +177,9 @@ local function wants(f)
   if t == "limit" then return "a limit (like { " .. (f.example or host.example(f.dim)) .. ', cite = "..." })' end
   if t == "lot" then return 'an amount and an item (like { 6, "EC-30" })' end
   if t == "conditions" then return "a table of facts by declaration (like { " .. f.example .. " })" end
+  if t == "group" and f.bare then
+    return article(f.bare) .. f.bare .. ", or a table (like { " .. f.example .. " })"
+  end
   if t == "group" then return "a table (like { " .. (f.example or f.fields[1].name .. " = ...") .. " })" end
   return "a function"
 end
@@ -184,6 +192,8 @@ local function called(path)
   local of = path[#path - 1]
   return "item " .. last .. (of and " of '" .. tostring(of) .. "'" or "")
 end
+
+schema.called = called
 
 local function bad(ctx, path, text, help, code)
   local at = ctx.span(path)
@@ -389,6 +399,7 @@ function scalar.part(ctx, path, f, value)
   if type(value) ~= "string" then wrong(ctx, path, f, value) end
   return ctx.part(f.of, value, path)
 end
+-- The record, and where the field has a `rest`: what the text says behind a dot, as in "shed.A".
 function scalar.ref(ctx, path, f, value)
   return ctx.ref(f.of, value, path, f)
 end
@@ -457,11 +468,11 @@ end
 
 -- A value one step further in. The path is one table for a whole declaration: nobody keeps it.
 local function validated(ctx, path, key, f, value)
-  local n = #path + 1
+  local n, rest = #path + 1, nil
   path[n] = key
-  value = validate(ctx, path, f, value)
+  value, rest = validate(ctx, path, f, value)
   path[n] = nil
-  return value
+  return value, rest
 end
 
 function scalar.list(ctx, path, f, value)
@@ -507,6 +518,17 @@ function scalar.map(ctx, path, f, value)
   return ctx.freeze_map(out, names, path)
 end
 
+-- What stood behind a dot in one field is the value of another, which stands below it and does not say otherwise.
+local function take_rest(ctx, path, f, rest, out, value)
+  schema.plain(ctx, extended(path, f.name), "'" .. f.name .. "'", rest)
+  local other = value[f.rest]
+  if other ~= nil and other ~= rest then
+    bad(ctx, extended(path, f.rest), "'" .. f.rest .. "' is " .. host.describe(other) .. ", but '" .. f.name ..
+        "' says " .. rest, "say it once", "D006")
+  end
+  out[f.rest] = rest
+end
+
 -- Fields of a table: checks names, required, defaults. Returns values by name.
 function schema.fields(ctx, path, def, value)
   local out = {}
@@ -538,9 +560,10 @@ function schema.fields(ctx, path, def, value)
   end
   local missing            -- told last: what is there and wrong says more than what is not there yet
   for _, f in ipairs(def.fields) do
-    local v = value[f.name]
+    local v, rest = value[f.name], nil
     if v ~= nil then
-      out[f.name] = validated(ctx, path, f.name, f, v)
+      out[f.name], rest = validated(ctx, path, f.name, f, v)
+      if rest then take_rest(ctx, path, f, rest, out, value) end
     elseif f.required and not ctx.partial then
       missing = missing or f
     elseif f.default ~= nil and not ctx.partial then
@@ -568,7 +591,9 @@ function schema.fields(ctx, path, def, value)
   return out
 end
 
+-- A group that has a `bare` field may be written as that alone: "A" for { name = "A" }.
 function scalar.group(ctx, path, f, value)
+  if f.bare and type(value) == "string" then value = { [f.bare] = value } end
   if type(value) ~= "table" or run.is_record(value) then wrong(ctx, path, f, value) end
   return ctx.freeze_group(schema.fields(ctx, path, f, value), f, path)
 end

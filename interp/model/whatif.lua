@@ -16,15 +16,20 @@ local function try_with(def, subject)
   return "unknown"
 end
 
--- True if the named rules are not broken for anything, or for that subject only, under the values put in.
+-- True if the named rules are not broken under the values put in: for anything, for one subject only, or for those of
+-- which only(rule, subject) says so.
 function whatif.passes(values, ids, only)
+  local function concerned(def, s)
+    if type(only) == "function" then return only(def, s) end
+    return only == nil or s == only
+  end
   return record.what_if(values, function()
     for _, id in ipairs(ids) do
       local def = rule.find(id)
       local list = judge.subjects(def)
       if not list then return false end
       for _, s in ipairs(list) do
-        local outcome = (only == nil or s == only) and try_with(def, s)
+        local outcome = concerned(def, s) and try_with(def, s)
         if outcome == "broken" or outcome == "unknown" then return false end
       end
     end

@@ -84,6 +84,22 @@ function methods:table(columns, rows, options)
   put(self, block)
 end
 
+-- Why cells of these rows are unknown, each reason once.
+function methods:unknowns(...)
+  local told = {}
+  for _, rows in ipairs { ... } do
+    for _, row in ipairs(rows) do
+      for _, c in ipairs(row) do
+        local text = type(c) == "table" and c.why and host.message(c.why)
+        if text and not told[text] then
+          told[text] = true
+          self:para(text .. (c.why.who and "; ask " .. c.why.who or ""), "unknown: ")
+        end
+      end
+    end
+  end
+end
+
 function methods:step(step)
   step.kind = "step"
   put(self, step)
@@ -123,9 +139,9 @@ local inside = record.inside
 function document.of(proxy, name, as)
   local rec = inside[proxy]
   local def = rec.def.results[name]
-  local value
-  if def then value = graph.try(proxy, name) else value = record.given(proxy, name) end
-  if value == nil then return { text = "unknown", of = rec, name = name, unknown = true } end
+  local value, why
+  if def then value, why = graph.try(proxy, name) else value = record.given(proxy, name) end
+  if value == nil then return { text = "unknown", of = rec, name = name, unknown = true, why = why } end
   local unit = def and words.result_unit(def, value) or nil
   if not as then return { text = words.show(value, unit), value = value, unit = unit, of = rec, name = name } end
   local text, round = as(value)

@@ -210,7 +210,9 @@ local function explain_node(d, node)
   d:head(node.path .. (node.unknown and "" or def.op and "" or " = " .. words.result(def, node.value)))
   d:inside(function()
     if def.says then d:para(def.says) end
-    if node.unknown then unknown(d, node.unknown) end
+    local none = graph.none(node.rec.proxy, def)
+    if none then d:para("there is none: " .. none)
+    elseif node.unknown then unknown(d, node.unknown) end
   end)
   if def.given and #run.giving > 0 then import("write.papers").explain(d, node, worked_from, unknown)
   else worked_from(d, node) end
@@ -268,6 +270,8 @@ local function explain_outcome(d, o)
   else d:para(head) end
   d.depth = d.depth + 2
   for _, text in ipairs(others) do d:para(text) end
+  local told = words.told(o)
+  if told then d:para(told) end
   for _, why in ipairs(o.whys or {}) do unknown(d, why) end
   if o.reason then d:para(o.reason) end
   local flip = o.outcome ~= "unknown" and o.proxy and whatif.flip(o.rule, o.proxy)
@@ -429,7 +433,7 @@ local function explain_record(d, proxy)
       end
     end
     for _, r in ipairs(schema.results(rec.def)) do
-      if not r.op then
+      if not r.op and not graph.none(proxy, r) then
         local v, why = graph.try(proxy, r.name)
         if v ~= nil or why then rows[#rows + 1] = { r.name, document.of(proxy, r.name), r.says or "" } end
       end

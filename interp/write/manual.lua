@@ -34,6 +34,9 @@ function manual.needs(f)
   local text
   if f.type == "choice" then text = "one of " .. quoted(f.choices) .. (f.no_data and ', or no_data("...")' or "")
   elseif f.type == "list" and f.item.type == "choice" then text = "a list of " .. quoted(f.item.choices)
+  elseif f.type == "list" and f.item.bare then
+    text = "a list of " .. f.item.bare .. "s (like { " .. f.example .. " }), or of tables (like { " .. f.item.example ..
+        " })"
   elseif f.type == "list" and f.item.type == "group" then text = "a list of tables (like { " .. f.example .. " })"
   else text = schema.wants(f) end
   local range = manual.range(f)

@@ -125,6 +125,8 @@ local function broken(d, g, options)
     d:para(words.finding(f) .. (over and " (" .. over .. ")" or "") .. (whose and "; limit: " .. whose or ""))
     local others = others_of(g)
     if #others > 0 then d:para("also " .. table.concat(others, ", ")) end
+    local told = words.told(o)
+    if told then d:para(told) end
     for _, why in ipairs(o.whys or {}) do d:para("unknown besides: " .. host.message(why)) end
     if o.flip then
       local source, effects = words.source(o.flip.path), whatif.side_effects(o.flip)

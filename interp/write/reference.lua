@@ -50,8 +50,8 @@ local function rules(d)
   local list, rows = rule.all(), {}
   table.sort(list, function(a, b) return a.number < b.number end)
   for i, r in ipairs(list) do
-    local judges = r.each and "each " .. r.each:gsub("_", " ") or "the job"
-    rows[i] = { r.id, r.severity, judges, r.says, r.cite, r.caution, r.may_waive or "nobody" }
+    local judges = r.each and "each " .. r.each .. (r.and_each and " and each " .. r.and_each or "") or "the job"
+    rows[i] = { r.id, r.severity, judges:gsub("_", " "), r.says, r.cite, r.caution, r.may_waive or "nobody" }
   end
   d:table({ "rule", "severity", "judges", "says", "where it stands", "if not", "may be waived by" }, rows)
 end

@@ -101,7 +101,7 @@ end
 
 local function touches(sheet, rule)
   for _, id in ipairs(sheet.rules or {}) do if id == rule.id then return true end end
-  for _, k in ipairs(sheet.kinds or {}) do if k == rule.each then return true end end
+  for _, k in ipairs(sheet.kinds or {}) do if k == rule.each or k == rule.and_each then return true end end
   return false
 end
 

@@ -230,6 +230,14 @@ function words.reasons(o)
   return table.concat(parts, "; ")
 end
 
+-- What a rule tells of its subject beside the finding; nil where there is nothing to tell.
+function words.told(o)
+  if not o.rule.tells or not o.finding then return nil end
+  local ok, text = pcall(o.rule.tells, o.proxy)
+  if not ok and not host.class(text) then error(text, 0) end
+  return ok and text or nil
+end
+
 function words.over(f)
   local r = words.ratio(f)
   if not r or f.ok then return nil end

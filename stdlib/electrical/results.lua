@@ -9,40 +9,94 @@ local function edition(job) return job.codes.electrical end
 
 local electrical = {}
 
--- All strings on the same input: a charge controller has one, and each strings declaration into an inverter has its
--- own.
+-- The name of the input that strings are on, as declared or as the only one that has a name; nil where none has.
+function electrical.input(s)
+  local named = given(s.into, "inputs")
+  return given(s, "input") or named and #named == 1 and named[1].name or nil
+end
+
+-- Where strings go, in words: "inverter barn input A"; where the input has no name, "inverter barn".
+function electrical.destination(s)
+  local input = electrical.input(s)
+  return (string.gsub(record.kind_of(s.into), "_", " ")) .. " " .. s.into.name .. (input and " input " .. input or "")
+end
+
+-- The input itself: "inverter barn input A", "inverter barn input".
+function electrical.input_title(s)
+  return electrical.destination(s) .. (electrical.input(s) and "" or " input")
+end
+
+-- What the input's short circuit is held against: the result of the strings that its maker rates it for.
+function electrical.held_against(s)
+  return given(s.into, "short_circuit_rated") == "standard conditions" and "short_circuit" or "max_current"
+end
+
+-- All strings on the same input; where the box names none, all that it has.
 function electrical.together(s)
-  if record.kind_of(s.into) ~= "charge_controller" then return { s } end
+  local list, input = {}, electrical.input(s)
+  for _, x in ipairs(record.all "strings") do
+    if x.into == s.into and electrical.input(x) == input then list[#list + 1] = x end
+  end
+  return list
+end
+
+-- All strings into the same box.
+function electrical.all_into(s)
   local list = {}
   for _, x in ipairs(record.all "strings") do if x.into == s.into then list[#list + 1] = x end end
+  return list
+end
+
+-- A limit of the input that strings are on: its own, else that of each input of the box.
+function electrical.input_limit(s, name)
+  local input = electrical.input(s)
+  for i in record.each(given(s.into, "inputs") or {}) do
+    local own = i.name == input and given(i, name)
+    if own then return own end
+  end
+  return s.into[name]
+end
+
+-- The strings that a run carries: those that it names, else all that go between its ends.
+function electrical.carried(run)
+  local list, named = {}, given(run, "carries")
+  for s in record.each(named or record.all "strings") do
+    if named or s.on == run.from and s.into == run.to then list[#list + 1] = s end
+  end
   return list
 end
 
 -- The runs that carry the strings.
 function electrical.runs_of(s)
   local list = {}
-  for _, run in ipairs(record.all "run") do if s.on == run.from and s.into == run.to then list[#list + 1] = run end end
+  for _, run in ipairs(record.all "run") do
+    for _, x in ipairs(electrical.carried(run)) do if x == s then list[#list + 1] = run end end
+  end
   return list
 end
 
--- A result of all strings on one input, added up.
-function electrical.sum(s, name)
+-- A result of some strings, added up.
+function electrical.sum(list, name)
   local sum
-  for _, x in ipairs(electrical.together(s)) do sum = sum and sum + x[name] or x[name] end
+  for _, x in ipairs(list) do sum = sum and sum + x[name] or x[name] end
   return sum
 end
 
--- Every limit on the voltage of the strings: { value, whose, where it stands }.
+-- Every limit on the voltage of the strings that is known: { limit = a function that gives it, of = whose, where = it
+-- stands, wire = the run whose wire it is }.
 function electrical.voltage_limits(s)
-  local m, code = module_of(s), edition(record.root)
-  local list = { { s.into.max_voltage, s.into, "maker's data sheet" }, { m.max_voltage, m, "maker's data sheet" } }
+  local m, makers = module_of(s), "maker's data sheet"
+  local list = { { limit = function() return s.into.max_voltage end, of = s.into,
+                   where = given(s.into, "data_sheet") or makers },
+                 { limit = function() return m.max_voltage end, of = m, where = makers } }
   for _, run in ipairs(electrical.runs_of(s)) do
-    list[#list + 1] = { run.wire_voltage, run, given(run, "marked_voltage") and "print on the wire"
-        or "least rating of " .. run.insulation }
+    list[#list + 1] = { limit = function() return run.wire_voltage end, of = run, wire = run,
+        where = given(run, "marked_voltage") and "print on the wire" or "least rating of " .. run.insulation }
     local building = given(run, "building")
     if building then
-      list[#list + 1] = { calc.building_voltage { building = building, edition = code }.most, run,
-          "{building_voltage}, " .. building }
+      list[#list + 1] = { of = run, where = "{building_voltage}, " .. building, limit = function()
+        return calc.building_voltage { building = building, edition = edition(record.root) }.most
+      end }
     end
   end
   return list
@@ -58,7 +112,10 @@ result { "strings", "power", dim = "power",
 result { "strings", "voltage_limit", dim = "voltage", says = "the lowest voltage limit in the circuit",
   work = function(s)
     local least
-    for _, l in ipairs(electrical.voltage_limits(s)) do if not least or l[1] < least then least = l[1] end end
+    for _, l in ipairs(electrical.voltage_limits(s)) do
+      local limit = l.limit()
+      if not least or limit < least then least = limit end
+    end
     return least
   end }
 
@@ -116,11 +173,10 @@ work { "strings", "fusing", op = "string_fuse", says = "whether other strings ca
   } }
 
 work { "strings", "charging", op = "output_current", says = "charging current at the battery's nominal voltage",
+  none = function(s)
+    if record.kind_of(s.into) ~= "charge_controller" then return "no battery is charged by " .. tostring(s.into) end
+  end,
   input = function(s, job)
-    if record.kind_of(s.into) ~= "charge_controller" then
-      host.raise { code = "G003", class = "missing", text = "no battery is charged by " .. tostring(s.into),
-          path = tostring(s) .. ".charge_current" }
-    end
     return { power = s.power, voltage = s.into.battery_voltage, edition = edition(job) }
   end,
   gives = { current = { name = "charge_current", says = "charging current at rated power" } } }
@@ -135,11 +191,12 @@ result { "strings", "least_voltage", dim = "voltage", says = "voltage that the s
 
 -- ---- run -----------------------------------------------------------------------------------------------------------
 
--- The strings that a run carries.
+-- The strings that a run carries; of one without any nothing is known.
 local function carried(run)
-  local list = {}
-  for _, s in ipairs(record.all "strings") do
-    if s.on == run.from and s.into == run.to then list[#list + 1] = s end
+  local list = electrical.carried(run)
+  if not list[1] then
+    host.raise { code = "D010", class = "missing", text = "no strings are carried by " .. tostring(run),
+        path = tostring(run) .. ".carries" }
   end
   return list
 end

@@ -7,6 +7,43 @@ local kind = schema.kind
 
 local conductor, stranding = "ampacity_310_16.material", "conductor_properties_ch9_t8.stranding"
 
+-- The inputs of one box, where it has several: what is joined to one input is judged together.
+local function inputs(fields)
+  table.insert(fields, 1, { "name", "text", required = true, example = "A", says = "its name on the box" })
+  return { "inputs", "list", example = '"A", "B"', who = "maker's data sheet",
+    says = "its inputs by name, each with limits of its own where they differ; without it there is one for all strings",
+    item = { "input", "group", type = "group", bare = "name", example = 'name = "B", max_short_circuit = 22A',
+      fields = fields } }
+end
+
+-- A name stands for one input.
+local function each_input_once(v)
+  local seen = {}
+  for i = 1, v.inputs and #v.inputs or 0 do
+    local name = v.inputs[i].name
+    if seen[name] then
+      return "the input " .. name .. " is named twice", "each input has a name of its own", "inputs"
+    end
+    seen[name] = true
+  end
+end
+
+local function short_circuit(says)
+  return { "max_short_circuit", "quantity", dim = "current", above = 0, max = 1000, example = "34A", says = says,
+      who = "maker's data sheet" }
+end
+local function usable(says)
+  return { "usable_current", "quantity", dim = "current", above = 0, max = 1000, example = "26A", says = says,
+      who = "maker's data sheet" }
+end
+
+local short_circuit_rated = { "short_circuit_rated", "choice", choices = { "maximum current", "standard conditions" },
+  says = "what max_short_circuit is held against: the maximum current of the strings, 1.25 of their short circuit, " ..
+      "or where the maker says so their short circuit at standard conditions; without it the maximum current",
+  who = "maker's data sheet" }
+local data_sheet = { "data_sheet", "text", example = "SA-6 data sheet, 2026-03",
+  says = "which data sheet these figures are from, and its date" }
+
 -- The edition of the electrical code that the job names and of which rows are kept; nil of any other, or of none.
 local function kept_code()
   local codes = record.given(record.root, "codes")
@@ -48,10 +85,6 @@ local function settle_run(run, refuse)
         '; if the dc goes in, write dc_stops_at = "inside a building"')
   end
   refuse_metric(run, refuse)
-  local fed = false
-  for _, s in ipairs(record.all "strings") do if s.on == run.from and s.into == run.to then fed = true end end
-  if not fed then refuse({ "from" }, "no strings go from " .. tostring(run.from) .. " into " .. tostring(run.to),
-      "declare strings { on = ..., into = ... } first") end
 end
 
 kind { "charge_controller", named = true, says = "what the strings feed in an off-grid job",
@@ -60,8 +93,8 @@ kind { "charge_controller", named = true, says = "what the strings feed in an of
       says = "most input voltage, never to be passed", who = "maker's data sheet" },
     { "max_output_current", "quantity", worse = "more", dim = "current", above = 0, max = 1000, required = true,
       example = "70A", says = "most charging current", who = "maker's data sheet" },
-    { "max_short_circuit", "quantity", dim = "current", above = 0, max = 1000, example = "60A",
-      says = "most short-circuit current at the input", who = "maker's data sheet" },
+    short_circuit "most short-circuit current at one input", short_circuit_rated,
+    inputs { short_circuit "most short-circuit current at this input" },
     { "battery_voltage", "quantity", worse = "more", dim = "voltage", above = 0, max = 1000, required = true,
       example = "51.2V", says = "nominal voltage of the battery", who = "battery label" },
     { "charge_voltage", "quantity", dim = "voltage", above = 0, max = 1000, example = "57.6V",
@@ -73,7 +106,9 @@ kind { "charge_controller", named = true, says = "what the strings feed in an of
       who = "maker's data sheet" },
     { "fuse", "quantity", worse = "more", dim = "current", above = 0, max = 4000, example = "100A",
       says = "device between it and the battery" },
-  } }
+    data_sheet,
+  },
+  check = each_input_once }
 
 kind { "inverter", named = true, says = "what the strings feed where there is no charge controller",
   fields = {
@@ -86,11 +121,12 @@ kind { "inverter", named = true, says = "what the strings feed where there is no
     { "backfeed", "quantity", dim = "current", min = 0, max = 1000, example = "0A",
       says = "current that it can push back into the strings; 0A where it is listed against that",
       who = "maker's data sheet" },
-    { "usable_current", "quantity", dim = "current", above = 0, max = 1000, example = "26A",
-      says = "most current that one input can use", who = "maker's data sheet" },
-    { "max_short_circuit", "quantity", dim = "current", above = 0, max = 1000, example = "34A",
-      says = "most short-circuit current at one input", who = "maker's data sheet" },
-  } }
+    usable "most current that one input can use",
+    short_circuit "most short-circuit current at one input", short_circuit_rated,
+    inputs { usable "most current that this input can use", short_circuit "most short-circuit current at this input" },
+    data_sheet,
+  },
+  check = each_input_once }
 
 kind { "strings", may_name = true, design = true, says = "equal strings on one input",
   fields = {
@@ -99,17 +135,37 @@ kind { "strings", may_name = true, design = true, says = "equal strings on one i
       says = "modules in series" },
     { "parallel", "count", worse = "other", min = 1, max = 60, required = true, example = "2",
       says = "strings in parallel" },
-    { "into", "ref", of = { "charge_controller", "inverter" }, required = true, says = "what they feed" },
+    { "into", "ref", of = { "charge_controller", "inverter" }, rest = "input", required = true,
+      says = "what they feed, and behind a dot which of its inputs, as in shed.A" },
+    { "input", "text", worse = "other", example = "A",
+      says = "the input that they are on, where into does not say it" },
     { "combined_at", "choice", worse = "other", choices = { "array", "inverter" }, required = true,
       says = "where parallel strings are joined" },
     { "fuse", "quantity", dim = "current", above = 0, max = 1000, example = "20A", says = "fuse in each string" },
-    { "fuse_voltage", "quantity", dim = "voltage", above = 0, max = 2000, example = "1000V",
+    { "fuse_voltage", "quantity", dim = "voltage", above = 0, max = 2000, example = "1000V", design = false,
       says = "direct-current voltage printed on the fuse", who = "print on the fuse" },
-    { "cell_rise", "quantity", dim = "temperature difference", min = 0, max = 60,
+    { "cell_rise", "quantity", dim = "temperature difference", min = 0, max = 60, design = false,
       default = host.format((host.fact "cell_rise"), "K"), example = "28K",
       says = "how much hotter a cell gets than the air, at full sun", who = "module data sheet",
       tool = "common practice for an open rack" },
-  } }
+  },
+  settle = function(s, refuse)
+    local given = record.given
+    local box, inputs, input, names = tostring(s.into), given(s.into, "inputs"), given(s, "input"), {}
+    for i = 1, inputs and #inputs or 0 do names[i] = inputs[i].name end
+    if not input and #names < 2 then return end                       -- one for all
+    for _, name in ipairs(names) do if name == input then return end end
+    local all = table.concat(names, ", ")
+    if not input then
+      refuse({ "into" }, box .. " has the inputs " .. all .. ": which of them is it?",
+          'as in into = "' .. s.into.name .. "." .. names[1] .. '"')
+    elseif not names[1] then
+      refuse({ "into" }, box .. " names no inputs, so that none of them is " .. input,
+          'name them there, as in inputs = { "A", "B" }')
+    end
+    local near = host.nearest(input, names)
+    refuse({ "into" }, box .. " has no input " .. input, near and "did you mean '" .. near .. "'?" or "it has " .. all)
+  end }
 
 kind { "trench", form = 7, named = true, design = true, says = "the trench",
   fields = {
@@ -130,10 +186,22 @@ kind { "trench", form = 7, named = true, design = true, says = "the trench",
       } } },
   } }
 
+-- Strings are carried once.
+local function carried_once(v)
+  local seen = {}
+  for i = 1, v.carries and #v.carries or 0 do
+    local s = v.carries[i]
+    if seen[s] then return "it is to carry strings " .. s.name .. " twice", "name each once", "carries" end
+    seen[s] = true
+  end
+end
+
 kind { "run", named = true, design = true, says = "one run of wire from the array to what it feeds",
   fields = {
     { "from", "ref", of = { "rack" }, required = true, says = "where it starts" },
     { "to", "ref", of = { "charge_controller", "inverter" }, required = true, says = "where it ends" },
+    { "carries", "list", item = { "strings", "ref", type = "ref", of = { "strings" } }, least = 1,
+      example = '"W2", "W1"', says = "the strings that it carries; without it all that go between its ends" },
     { "through", "ref", of = { "trench" }, required = true, says = "the trench that it lies in" },
     { "stub_up", "quantity", dim = "length", min = 0, max = 20, example = "3ft",
       says = "rise at each end of the trench, where both are alike" },
@@ -187,4 +255,5 @@ kind { "run", named = true, design = true, says = "one run of wire from the arra
           max = math.rad(180) }, required = true, example = "90deg, 90deg", says = "bends between pull points" },
       } },
   },
+  check = carried_once,
   settle = settle_run }

@@ -22,7 +22,7 @@ local table_of_modules = { "rack.modules", "rack.rows", "rack.columns", "rack.or
     "rack.row_gap", "rack.tilt", "rack.under" }
 local frame = together(weather, table_of_modules, { "rack.end_allowance", "rack.post_pairs", "rack.pair_spacing",
     "rack.post_lines.front", "rack.post_lines.back" })
-local posts = together(frame, { "rack.tallest_post", "rack.posts.size", "site.soil.class" })
+local posts = together(frame, { "rack.tallest_post", "rack.posts.size", "rack.posts.species", "site.soil.class" })
 
 local circuit = { "rack.modules", "site.coldest", "strings.series", "strings.parallel" }
 local battery = { "charge_controller.battery_voltage", "charge_controller.max_output_current",
@@ -34,17 +34,17 @@ local beyond = "no declared input reaches it"
 
 return {
   { "rails", says = "rails", of = strength, each = rack, who = "engineer",
-    needs = together(frame, { "rack.rails.size", "rack.rails.face", "rack.rails.lines" }),
+    needs = together(frame, { "rack.rails.size", "rack.rails.species", "rack.rails.face", "rack.rails.lines" }),
     gross = "site.snow = 600psf" },
   { "rafters", says = "rafters", of = strength, each = rack, who = "engineer",
-    needs = together(frame, { "rack.rails.lines", "rack.rafter" }),
+    needs = together(frame, { "rack.rails.lines", "rack.rafter", "rack.rafter_species" }),
     gross = "rack.rafter = 2x4" },
   { "posts", says = "posts", of = strength, each = rack, who = "engineer",
     needs = posts,
     gross = "rack.posts.size = 4x4" },
   { "joints", says = "the frame's joints", behind = "their joints", each = rack, who = "engineer",
-    needs = together(frame, { "rack.rails.size", "rack.rails.lines", "rack.rafter", "rack.saddle",
-        "rack.posts.size" }),
+    needs = together(frame, { "rack.rails.size", "rack.rails.species", "rack.rails.lines", "rack.rafter",
+        "rack.rafter_species", "rack.saddle", "rack.posts.size", "rack.posts.species" }),
     gross = "site.wind = 240mph" },
   { "modules", says = "modules and their clamps", of = "wind and snow pressure on ", each = rack, who = "engineer",
     needs = together(weather, table_of_modules, { "rack.rails.lines", "rack.mid_clamp", "rack.end_clamp" }),

@@ -50,7 +50,20 @@ kind { "site", form = 2, single = true,
           example = "150psf/ft",
           says = "lateral bearing per foot of depth; without it the class's presumptive value", who = "engineer",
           tool = "a geotechnical report or the code's table" },
-      } },
+        { "report", "group", says = "the report that the lateral bearing stands in", who = "engineer",
+          tool = "the report itself", example = 'by = "Ione Castellan", dated = "2026-09-18"',
+          fields = {
+            { "by", "text", required = true, says = "who made it", example = "Ione Castellan" },
+            { "dated", "date", required = true, says = "its day" },
+            { "for_isolated_posts", "flag", default = false,
+              says = "it says that its value may be doubled for isolated posts, as the code doubles its table's" },
+          } },
+      },
+      check = function(v)
+        if v.report and not v.lateral then
+          return "a report is named, but not the lateral bearing that stands in it", "lateral = 150psf/ft", "report"
+        end
+      end },
   } }
 
 kind { "nearest", form = 3, single = true, says = "distances from the array's outline to what must be kept clear of",

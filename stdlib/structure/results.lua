@@ -2,7 +2,9 @@
 -- What follows from the racks: outline, posts, loads on each post, and what its hole must be.
 local schema = import "model.schema"
 local graph = import "model.graph"
+local memo = import "model.memo"
 local record = import "model.record"
+local soil = import "structure.soil"
 local work, result, given = graph.work, graph.result, record.given
 
 local pound = host.literal "1lbf" / host.literal "1lb"        -- weight of a mass
@@ -27,7 +29,7 @@ work { "rack", "layout", op = "layout", says = "the rack's outline",
     rise = { says = "height of the upper edge above the lower" },
     run = { name = "plan_depth", says = "depth of the module plane seen from above" },
     top_edge = { says = "height of the top edge above the datum" },
-    mean_height = { says = "height of the middle of the module plane above the datum" },
+    mean_height = { name = "middle_above_datum", says = "height of the middle of the module plane above the datum" },
     area = { says = "area of the module plane" },
   } }
 
@@ -40,8 +42,8 @@ work { "rack", "rail", op = "rail_length", says = "one line of rail",
   gives = { length = { name = "rail_length", says = "length of each rail" } } }
 
 local function dressed(size) return calc.dressed { section = size } end
-local function lumber(size, length)
-  return calc.lumber { section = size, length = length, edition = record.root.codes.wood }
+local function lumber(size, length, species)
+  return calc.lumber { section = size, length = length, species = species, edition = record.root.codes.wood }
 end
 
 result { "rack", "stack", dim = "length", says = "rail, rafter and saddle together, square to the modules",
@@ -89,20 +91,44 @@ result { "rack", "lowest_ground", dim = "length", says = "lowest ground at a pos
   end }
 result { "rack", "height_above_grade", dim = "length", says = "top edge above the lowest natural ground at a post",
   formula = "top_edge - lowest_ground" }
-result { "rack", "clearance", dim = "length", says = "lower edge above the highest ground at a post",
+-- The ground under the lower edge, as far as the shots tell it: at each front post, or where the ground between front
+-- and back post, carried on straight to the edge, is higher there.  { ground, at = front post, behind = back post }
+local function under_edge(r)
+  return memo.remember(record.inside[r], "under the edge", function()
+    local front, back, highest = {}, {}, nil
+    local apart = r.line_spacing
+    for p in record.each(r.post) do (p.line == "front" and front or back)[p.pair] = p end
+    for i, f in ipairs(front) do
+      local b = back[i]
+      local found = { ground = f.ground, at = f.station }
+      local at_edge = host.si(apart) > 0 and f.ground - (b.ground - f.ground) / apart * r.front_setback
+      if at_edge and at_edge > f.ground then
+        found = { ground = at_edge, at = f.station, behind = b.station }
+      end
+      if not highest or found.ground > highest.ground then highest = found end
+    end
+    return highest
+  end)
+end
+
+result { "rack", "edge_ground", dim = "length",
+    says = "highest ground under the lower edge, against the datum: at a front post, or carried on to the edge",
+  work = function(r) return under_edge(r).ground end }
+result { "rack", "edge_ground_at", says = "which ground that is",
   work = function(r)
-    local high
-    for p in record.each(r.post) do if not high or p.ground > high then high = p.ground end end
-    return r.lower_edge - high
+    local e = under_edge(r)
+    return e.behind and e.behind .. " to " .. e.at .. ", carried on to the edge" or e.at
   end }
+result { "rack", "clearance", dim = "length", says = "lower edge above the ground under it",
+  formula = "lower_edge - edge_ground" }
 
 -- The frame seen from the ground that its posts stand in, however far that is from the datum.
-result { "rack", "height_over_ground", dim = "length",
-    says = "middle of the module plane above the mean ground at the posts",
+result { "rack", "mean_roof_height", dim = "length",
+    says = "mean roof height for the wind: middle of the module plane above the mean ground at the posts",
   work = function(r)
     local sum, n = nil, 0
     for p in record.each(r.post) do sum, n = sum and sum + p.ground or p.ground, n + 1 end
-    return r.mean_height - sum / n
+    return r.middle_above_datum - sum / n
   end }
 
 -- ---- loads ---------------------------------------------------------------------------------------------------------
@@ -110,7 +136,7 @@ result { "rack", "height_over_ground", dim = "length",
 work { "rack", "gust", op = "velocity_pressure", says = "velocity pressure of the wind",
   input = function(r, job)
     local s = job.site
-    return { speed = s.wind, edition = edition(job), exposure = s.exposure, height = r.height_over_ground,
+    return { speed = s.wind, edition = edition(job), exposure = s.exposure, height = r.mean_roof_height,
         elevation = s.elevation, topographic = s.topography }
   end,
   gives = { pressure = { name = "velocity_pressure", says = "velocity pressure q at strength level, without Kd" } } }
@@ -130,8 +156,8 @@ work { "rack", "snow", op = "snow_load", says = "snow on the modules",
 result { "rack", "frame_weight", dim = "force",
     says = "least weight of rails, rafters and modules, as counted against uplift",
   work = function(r)
-    local rails = r.rails.lines * lumber(r.rails.size, r.rail_length).weight_light
-    local rafters = r.post_pairs * lumber(r.rafter, r.slope_length).weight_light
+    local rails = r.rails.lines * lumber(r.rails.size, r.rail_length, r.rails.species).weight_light
+    local rafters = r.post_pairs * lumber(r.rafter, r.slope_length, r.rafter_species).weight_light
     return rails + rafters + r.module_count * r.modules.mass * pound
   end }
 
@@ -174,7 +200,7 @@ work { "post", "wind", op = "rack_wind", says = "wind on the post, all cases",
   input = function(p, job)
     local r = rack_of(p)
     return { edition = edition(job), velocity_pressure = r.velocity_pressure, tilt = r.tilt,
-        slope_length = r.slope_length, mean_height = r.height_over_ground,
+        slope_length = r.slope_length, mean_height = r.mean_roof_height,
              flow = r.under == "open" and "clear" or "obstructed", front = r.post_lines.front,
                  back = r.post_lines.back, tributary = p.tributary }
   end, gives = {} }
@@ -248,17 +274,26 @@ result { "post", "dead_counted", dim = "force",
     return p.dead_load
   end }
 
+-- The code doubles the values of its own table; another value is doubled if the report that it stands in says so.
+result { "footing", "bearing_doubled", says = "whether the soil's lateral bearing counts twice, as for isolated posts",
+  work = function(f, job)
+    if not f.isolated_posts then return false end
+    local of = job.site.soil
+    local report = soil.report(of)
+    return given(of, "lateral") == nil or report ~= nil and report.for_isolated_posts
+  end }
+
 work { "post", "embed", op = "embed", says = "embedment by the unconstrained formula, iterated",
   input = function(p, job)
     if host.si(p.lateral) <= 0 then
       uncovered("a level rack has no side force in the wind figure; friction along the modules is not covered here")
     end
-    local f, soil = footing_of(p), job.site.soil
-    local bearing = given(soil, "lateral")
+    local f, of = footing_of(p), job.site.soil
+    local bearing = given(of, "lateral")
     local building = job.codes.building
-    if not bearing then bearing = calc.soil { soil_class = soil.class, edition = building }.lateral end
+    if not bearing then bearing = calc.soil { soil_class = of.class, edition = building }.lateral end
     return { edition = building, lateral = p.lateral, height = p.above_ground, width = f.hole_diameter,
-        bearing = bearing, isolated = f.isolated_posts }
+        bearing = bearing, isolated = f.bearing_doubled }
   end,
   gives = { depth = { name = "embedment_needed", says = "least embedment against the wind's push" } } }
 
@@ -277,7 +312,7 @@ work { "post", "pier", op = "pier", says = "concrete around the post",
   gives = {
     concrete = { says = "concrete in the hole" },
     ordered = { name = "concrete_ordered", says = "concrete with waste" },
-    weight = { name = "concrete_weight", says = "weight of the concrete" },
+    weight_light = { name = "concrete_weight", says = "weight of the concrete, taken light since it holds down" },
   } }
 
 result { "footing", "bag_fills", dim = "volume", says = "what one bag of its concrete fills",
@@ -298,8 +333,9 @@ work { "post", "bagging", op = "bags", says = "bags that are opened for the hole
 
 work { "post", "hold", op = "uplift", says = "uplift against weight",
   input = function(p, job)
+    local posts = rack_of(p).posts
     return { wind_uplift = p.wind_uplift, dead = p.dead_counted, concrete = p.concrete_weight,
-             post = lumber(rack_of(p).posts.size, p.cut_length).weight_light, edition = edition(job) }
+             post = lumber(posts.size, p.cut_length, posts.species).weight_light, edition = edition(job) }
   end,
   gives = {
     net = { name = "net_uplift", says = "uplift less the frame's weight, allowable level" },

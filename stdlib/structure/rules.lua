@@ -3,6 +3,7 @@
 local rule = import "model.rule"
 local memo = import "model.memo"
 local record = import "model.record"
+local util = import "model.util"
 local buying = import "buying.results"
 local add, at_most, at_least, states, every, limit, bound = rule.add, rule.at_most, rule.at_least, rule.states,
     rule.every, rule.limit, rule.bound
@@ -10,76 +11,132 @@ local given = record.given
 
 local rack_of = record.parent
 local function footing_of(post) return rack_of(post).posts.footing end
+local function edge_path(rack) return tostring(rack) .. ".lower_edge" end
 local function depth_path(post) return tostring(footing_of(post)) .. ".hole_depth" end
 
--- The hole with least concrete, of the augers that are had and of depths step by step, in which all footing rules hold.
+-- Rules that a hole has to meet, in the order in which they are told; and those that it may not break.
 local hole_rules = { "R29", "R30", "R31", "R33", "R34" }
-local function smallest_hole(footing, isolated, passes)
-  local path, best, best_volume = tostring(footing), nil, nil
-  local hole_step, hole_deepest = host.fact "hole_step", host.fact "hole_deepest"
-  local least, most = host.si(footing.gravel) // host.si(hole_step) + 1, host.si(hole_deepest) // host.si(hole_step)
-  for _, d in ipairs(calc.augers {}.diameters) do
-    local area = host.si(d) ^ 2
-    for n = least, most do
-      local volume = area * n
-      if best_volume and volume >= best_volume then break end
-      local changes = { [path .. ".hole_diameter"] = d, [path .. ".hole_depth"] = n * hole_step,
-          [path .. ".isolated_posts"] = isolated }
-      if passes(changes, hole_rules) then
-        best, best_volume = { changes = changes,
-            words = host.format(d, "in") .. " x " .. host.format(n * hole_step, "in") }, volume
-        break
+local kept_rules = { "R68", "R73" }
+
+-- Whether a rule that is judged on posts or racks judges this footing there.
+local function stands_in(footing)
+  return function(def, subject)
+    local rack = def.each == "post" and rack_of(subject) or subject
+    return rack.posts.footing == footing
+  end
+end
+
+-- Those of them that can be judged as the job is: a price that is missing says nothing about a hole.
+local function asked(footing)
+  local judge, mine, list = import "model.judge", stands_in(footing), {}
+  local function ask(ids, wanted)
+    for _, id in ipairs(ids) do
+      local def, fits = rule.find(id), true
+      for _, s in ipairs(judge.subjects(def) or {}) do
+        fits = fits and (not mine(def, s) or wanted[judge.try(def, s)])
       end
+      if fits then list[#list + 1] = id end
     end
   end
+  ask(hole_rules, { holds = true, broken = true })
+  ask(kept_rules, { holds = true })
+  return list
+end
+
+local function shown(v) return host.format(v, record.root.units == "SI" and "mm" or "in") end
+
+-- Calls f(changes, words, volume) for the holes of these augers, each step by step deeper.
+local function each_hole(footing, isolated, augers, f)
+  local path, step, deepest = tostring(footing), host.fact "hole_step", host.fact "hole_deepest"
+  local least, most = host.si(footing.gravel) // host.si(step) + 1, host.si(deepest) // host.si(step)
+  for _, d in ipairs(augers) do
+    for n = least, most do
+      local changes = { [path .. ".hole_diameter"] = d, [path .. ".hole_depth"] = n * step }
+      if isolated then changes[path .. ".isolated_posts"] = true end
+      if f(changes, shown(d) .. " wide and " .. shown(n * step) .. " deep", host.si(d) ^ 2 * n) then break end
+    end
+  end
+end
+
+-- The hole with least concrete in which these rules hold, by these augers or those that are had: { changes, words }.
+local function smallest_hole(footing, isolated, passes, ids, augers)
+  local best, best_volume, mine = nil, nil, stands_in(footing)
+  each_hole(footing, isolated, augers or calc.augers {}.diameters, function(changes, words, volume)
+    if best_volume and volume >= best_volume then return true end
+    if not passes(changes, ids, mine) then return false end
+    best, best_volume = { changes = changes, words = "a hole " .. words }, volume
+    return true
+  end)
   return best
 end
 
+-- Those of these rules that leave no hole even without the others, each with what it says.
+local function stopped_by(footing, passes, ids)
+  for i = #ids, 1, -1 do
+    local fewer = table.move(ids, 1, #ids, 1, {})
+    table.remove(fewer, i)
+    if #fewer > 0 and not smallest_hole(footing, false, passes, fewer) then ids = fewer end
+  end
+  local told = {}
+  for i, id in ipairs(ids) do told[i] = id .. " (" .. rule.find(id).says .. ")" end
+  return util.list(told) .. (#ids == 1 and " by itself" or " together")
+end
+
 -- What is claimed, as the table of the code has it.
-local function isolated()
+local function claim()
   local _, name = host.fact("isolated", record.root.codes.building)
   return name
 end
 
--- In words, once for each footing.
 local function nearest_hole(post, _, passes)
   local f = footing_of(post)
   return memo.remember(record.inside[f], "nearest hole", function()
-    local claimed = f.isolated_posts
-    local plain = not claimed and smallest_hole(f, false, passes)
-    local doubled = smallest_hole(f, true, passes)
-    local list = {}
-    if plain then list[1] = { changes = plain.changes, words = plain.words .. " passes all footing rules" } end
-    if doubled then
-      list[#list + 1] = { changes = doubled.changes, words = doubled.words .. (claimed and " passes all footing rules"
-          or " passes if isolated_posts may be claimed here (" .. isolated() .. ")") }
+    local ids = asked(f)
+    local list, told = {}, {}
+    local function suggest(hole, more)
+      if not hole or told[hole.words] then return end
+      told[hole.words] = true
+      list[#list + 1] = { changes = hole.changes, words = hole.words .. (#list > 0 and more or "") }
     end
-    if #list == 0 then
-      local augers = calc.augers {}.diameters
-      return "no hole up to " .. host.format(augers[#augers], "in") .. " x "
-          .. host.format((host.fact "hole_deepest"), "in") .. " passes with the posts that are sold"
+    suggest(smallest_hole(f, false, passes, ids, { f.hole_diameter }))
+    suggest(smallest_hole(f, false, passes, ids), ", with less concrete")
+    if not f.isolated_posts then
+      local doubled = smallest_hole(f, true, passes, ids)
+      if doubled and not told[doubled.words] then
+        doubled.words = doubled.words .. ", if isolated_posts may be claimed here (" .. claim() .. ")"
+        suggest(doubled, "")
+      end
     end
-    return list
+    if #list > 0 then return list end
+    local augers = calc.augers {}.diameters
+    return "no hole up to " .. shown(augers[#augers]) .. " wide and " .. shown((host.fact "hole_deepest")) ..
+        " deep will do: what stops them is " .. stopped_by(f, passes, ids)
   end)
+end
+
+-- A height of the lower edge, with the ground that it is counted from.
+local function over_ground(r, finding)
+  finding.words = "above the ground at " .. r.edge_ground_at
+  return finding
 end
 
 add { id = "R14", severity = "caution", each = "rack",
   says = "the lower edge stays above the snow and its slid pile", may_waive = "house",
   cite = "field report on ground interference (Heidari et al. 2015, abstract); pile height by the house",
   caution = "snow bridges from ground to glass, and a frame tears",
-  flips = function(r) return tostring(r) .. ".lower_edge" end,
+  flips = edge_path,
   check = function(r, job)
     local pile
     for _, l in ipairs(table.pack(limit "shed_pile")) do if not pile or pile.value < l.value then pile = l end end
-    return at_least(r.clearance, bound(job.site.snow_depth + pile.value, "snow depth plus the pile of " .. pile.whose,
-        pile.cite))
+    return over_ground(r, at_least(r.clearance, bound(job.site.snow_depth + pile.value,
+        "snow depth plus the pile of " .. pile.whose, pile.cite)))
   end }
 
 add { id = "R15", severity = "caution", each = "rack",
   says = "the lower edge stays above mower, weeds and stock", may_waive = "house",
   cite = "the house's clearance", caution = "thrown stones, chewed leads",
-  flips = function(r) return tostring(r) .. ".lower_edge" end,
-  check = function(r) return at_least(r.clearance, limit "mower_clearance") end }
+  flips = edge_path,
+  check = function(r) return over_ground(r, at_least(r.clearance, limit "mower_clearance")) end }
 
 add { id = "R16", severity = "caution", each = "rack",
   says = "a rail reaches from clamp to clamp in one piece", may_waive = "house",
@@ -106,7 +163,7 @@ add { id = "R19", severity = "caution", each = "rack",
 
 add { id = "R29", severity = "caution", each = "post", says = "the stock is as long as the post", may_waive = "house",
   cite = "common practice, no source", caution = "the post is too short at the low end",
-  flips = depth_path,
+  flips = depth_path, nearest = nearest_hole,
   check = function(p)
     local posts = rack_of(p).posts
     local item = posts.size .. " " .. posts.treatment
@@ -115,14 +172,13 @@ add { id = "R29", severity = "caution", each = "post", says = "the stock is as l
   end }
 
 add { id = "R30", severity = "stop", each = "post",
-  says = "the hole reaches below frost and embedment", may_waive = "engineer",
-  cite = "{frost_depth post_embedment}, frost depth by the office",
-  caution = "frost lifts the post, or wind turns it over",
+  says = "the concrete reaches down to frost depth, gravel not counted", may_waive = "engineer",
+  cite = "{frost_depth}, frost depth by the office",
+  caution = "frost lifts the post a little each winter",
   flips = depth_path, nearest = nearest_hole,
   check = function(p, job)
     local f = footing_of(p)
-    return at_least(f.hole_depth, bound(job.site.frost + f.gravel, "frost plus gravel", "frost depth by the office"),
-                    bound(p.embedment_needed + f.gravel, "embedment plus gravel", "{post_unconstrained}"))
+    return at_least(f.hole_depth - f.gravel, bound(job.site.frost, "frost depth"))
   end }
 
 add { id = "R31", severity = "stop", each = "post",
@@ -130,8 +186,12 @@ add { id = "R31", severity = "stop", each = "post",
   cite = "{post_unconstrained}, S1 at a third of the depth",
   caution = "the post leans over in the design wind",
   flips = depth_path, nearest = nearest_hole,
-  check = function(p) return at_least(p.embedment,
-      bound(p.embedment_needed, "unconstrained post formula, iterated")) end }
+  check = function(p)
+    local f = footing_of(p)
+    local single = f.isolated_posts and not f.bearing_doubled
+    return at_least(p.embedment, bound(p.embedment_needed, "unconstrained post formula, iterated" ..
+        (single and "; the declared soil value is not doubled, no report says that it may be" or "")))
+  end }
 
 add { id = "R33", severity = "note", each = "rack", says = "the hole leaves room to plumb the post and place concrete",
   cite = "common practice, no source", caution = "no room for concrete",
@@ -149,13 +209,50 @@ add { id = "R34", severity = "stop", each = "post",
   check = function(p) return at_least(p.uplift_resistance,
       bound(p.uplift_demand, "wind uplift at allowable level")) end }
 
-add { id = "R37", severity = "caution", each = "rack",
-  says = "posts in the ground are treated for it", may_waive = "engineer",
-  cite = "AWPA U1 use categories, as the post-frame trade applies them",
+add { id = "R37", severity = "stop", each = "rack",
+  says = "posts in the ground are treated for it", may_waive = "authority",
+  cite = "{post_treatment}",
+  flips = function(r) return tostring(r) .. ".posts.treatment" end,
   caution = "fence-grade posts rot at the ground line",
   check = function(r)
     local t = r.posts.treatment
     local use = host.table_row("wood_treatment", "category", t)
     local fit = use.in_ground == 1
     return states(fit, "posts are tagged " .. t .. (fit and "" or ", which is for " .. use.name))
+  end }
+
+-- station -> the racks that name it.
+local function racks_by_station()
+  return memo.remember(record.inside[record.root], "racks by station", function()
+    local by = {}
+    for _, r in ipairs(record.all "rack") do
+      for p in record.each(r.post) do
+        local list = by[p.station] or {}
+        by[p.station], list[#list + 1] = list, r
+      end
+    end
+    return by
+  end)
+end
+
+-- At stage "quote" it is one of the things still to find out.
+add { id = "R76", severity = "stop", each = "rack", says = "each post stands in one rack", may_waive = "nobody",
+  cite = "common practice, no source", caution = "a post that was reckoned for one rack carries two",
+  applies = function() return #record.all "rack" > 1 end,
+  check = function(r)
+    local by, shared, others, has = racks_by_station(), {}, {}, {}
+    for p in record.each(r.post) do
+      local racks = by[p.station]
+      if #racks > 1 then shared[#shared + 1] = p.station end
+      for _, other in ipairs(#racks > 1 and racks or {}) do
+        if other ~= r and not has[other] then has[other], others[#others + 1] = true, "rack " .. other.name end
+      end
+    end
+    if #shared == 0 then return states(true, "its posts stand in no other rack") end
+    local one = #shared == 1
+    local told = (one and "post " or "posts ") .. util.list(shared) .. (one and " stands in " or " stand in ") ..
+        util.list(others) .. " too"
+    if rule.reached "permit" then return states(false, told) end
+    host.raise { code = "D010", class = "missing", text = told, path = tostring(r) .. ".posts", who = "designer",
+        tool = "the stake-out", help = "each post has a station of its own" }
   end }

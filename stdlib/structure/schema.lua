@@ -8,6 +8,13 @@ local function post_rack(post) return import("model.record").parent(post) end
 
 local lumber = "wood_sections.section"
 
+-- What the least weight goes by: it is counted against uplift.
+local function species(name, what)
+  return { name, "choice", worse = "other", choices_from = "wood_specific_gravity.word", default = "southern pine",
+      says = "species of " .. what .. ": their least weight goes by it", who = "lumber yard",
+      tool = "the grade stamp" }
+end
+
 kind { "footing", form = 8, named = true, design = true, says = "what a post stands in",
   fields = {
     { "hole_diameter", "quantity", worse = "less", dim = "length", above = 0, max = 1.5, required = true,
@@ -18,13 +25,14 @@ kind { "footing", form = 8, named = true, design = true, says = "what a post sta
     { "gravel", "quantity", worse = "more", dim = "length", min = 0, max = 1, required = true, example = "6in",
       says = "gravel at the bottom, under the post and the concrete" },
     { "fill", "choice", choices = { "concrete" }, required = true, says = "what fills the hole around the post" },
-    { "bag", "quantity", dim = "mass", above = 0, max = 100, default = host.format((host.fact "bag"), "lb"),
-      example = "80lb",      says = "bag that the concrete is bought in" },
-    { "bag_yield", "quantity", dim = "volume", above = 0, max = 0.1, example = "0.6ft3",
+    { "bag", "quantity", design = false, dim = "mass", above = 0, max = 100,
+      default = host.format((host.fact "bag"), "lb"), example = "80lb", says = "bag that the concrete is bought in" },
+    { "bag_yield", "quantity", design = false, dim = "volume", above = 0, max = 0.1, example = "0.6ft3",
       says = "what one bag fills, as its maker prints it; without it by the table for its mass", who = "yard",
       tool = "the print on the bag" },
-    { "isolated_posts", "flag", default = false,
-      says = "claims the doubled lateral bearing of isolated posts that may move 1/2 in under a short load",
+    { "isolated_posts", "flag", default = false, design = false,
+      says = "claims the doubled lateral bearing of isolated posts that may move 1/2 in under a short load; a declared "
+          .. "soil value is doubled only if its report says so",
       who = "engineer" },
   },
   check = function(v)
@@ -33,8 +41,8 @@ kind { "footing", form = 8, named = true, design = true, says = "what a post sta
   end }
 
 local rack_fields = {
-  { "modules", "part", worse = "other", of = "module", required = true, says = "part number of the modules",
-    who = "module label" },
+  { "modules", "part", worse = "other", design = false, of = "module", required = true,
+    says = "part number of the modules", who = "module label" },
   { "rows", "count", worse = "other", min = 1, max = 20, required = true, example = "2",
     says = "modules up the slope" },
   { "columns", "count", worse = "other", min = 1, max = 200, required = true, example = "4",
@@ -47,18 +55,19 @@ local rack_fields = {
     says = "gap between module rows" },
   { "end_allowance", "quantity", worse = "more", dim = "length", min = 0, max = 0.3, required = true,
     example = "1.25in", says = "rail beyond the last module at each end, for the end clamp" },
-  { "mid_clamp", "part", worse = "other", of = "clamp", required = true,
+  { "mid_clamp", "part", worse = "other", design = false, of = "clamp", required = true,
     says = "part number of the clamps between modules" },
-  { "end_clamp", "part", worse = "other", of = "clamp", required = true,
+  { "end_clamp", "part", worse = "other", design = false, of = "clamp", required = true,
     says = "part number of the clamps at the ends" },
   { "tilt", "quantity", worse = "other", dim = "angle", min = 0, max = math.rad(90), required = true, example = "35deg",
     says = "slope of the modules" },
   { "azimuth", "quantity", dim = "angle", min = 0, max = math.rad(360), required = true, example = "184deg",
     says = "bearing that the modules face" },
-  { "north", "choice", choices = { "true", "compass" }, required = true, says = "which north the azimuth counts from" },
+  { "north", "choice", design = false, choices = { "true", "compass" }, required = true,
+    says = "which north the azimuth counts from" },
   { "lower_edge", "quantity", worse = "more", dim = "length", above = 0, max = 10, required = true, example = "24in",
     says = "clear height of the lower edge above the datum" },
-  { "under", "choice", worse = "other", choices = { "open", "blocked" }, default = "open",
+  { "under", "choice", worse = "other", design = false, choices = { "open", "blocked" }, default = "open",
     says = "whether wind passes freely under the rack; more than half blocked counts as blocked" },
   { "rails", "group", required = true,
     says = "the members that the modules are clamped to, along the row",
@@ -68,9 +77,11 @@ local rack_fields = {
       { "face", "choice", worse = "other", choices = { "edge", "flat" }, required = true,
         says = "how the member lies" },
       { "lines", "count", worse = "other", min = 2, max = 40, required = true, says = "rails on the slope" },
+      species("species", "the rails"),
     } },
   { "rafter", "choice", worse = "other", choices_from = lumber, required = true,
     says = "the members up the slope that carry the rails, one for each pair of posts" },
+  species("rafter_species", "the rafters"),
   { "saddle", "quantity", worse = "more", dim = "length", min = 0, max = 0.5, required = true, example = "0.25in",
     says = "thickness of the bearing plate between post and rafter" },
   { "post_lines", "group", required = true,
@@ -95,6 +106,7 @@ local rack_fields = {
     fields = {
       { "size", "choice", worse = "other", choices_from = "wood_sections.post", required = true,
         says = "nominal size" },
+      species("species", "the posts"),
       { "treatment", "choice", choices_from = "wood_treatment.category", required = true,
         says = "use category on the tag", who = "lumber yard", tool = "the end tag" },
       { "footing", "ref", of = { "footing" }, required = true, says = "what they stand in" },

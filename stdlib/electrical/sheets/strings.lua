@@ -3,22 +3,32 @@
 local record = import "model.record"
 local document = import "write.document"
 local words = import "write.words"
+local util = import "model.util"
+
+local electrical = import "electrical.results"
 
 local cell, value = document.of, document.value
 local of, given = words.of, record.given
 
+local function name_of(s) return record.inside[s].name or "strings" end
+
+-- shed.A, or shed where it has one input.
+local function where_to(s)
+  local input = electrical.input(s)
+  return s.into.name .. (input and "." .. input or "")
+end
+
 local function rows_of()
   local rows = {}
   for _, s in ipairs(record.all "strings") do
-    local m = s.on.modules
-    rows[#rows + 1] = { (record.inside[s].name or "strings"), s.parallel .. " x " .. s.series .. " " .. m.name,
+    rows[#rows + 1] = { name_of(s), s.parallel .. " x " .. s.series .. " " .. s.on.modules.name, where_to(s),
         cell(s, "coldest_voltage"), cell(s, "hottest_voltage"), cell(s, "short_circuit"), cell(s, "max_current") }
   end
   return rows
 end
 
 local function overview(d)
-  d:table({ "string", "modules", { "Voc cold", right = true }, { "Vmp hot", right = true },
+  d:table({ "string", "modules", "into", { "Voc cold", right = true }, { "Vmp hot", right = true },
       { "Isc all", right = true }, { "maximum", right = true } }, rows_of())
 end
 
@@ -33,11 +43,52 @@ local function reached(s)
   return at ~= "unknown" and ", reached at " .. at or ""
 end
 
-local live = "Direct current stays live in daylight. Never open a connector under load; cover or separate the " ..
-    "strings first, and measure with a rated meter. A battery cannot be switched off."
+-- How strings are parted, and what stays live all the same.
+local live = "Direct current stays live in daylight, on both ends of whatever is parted. Never part a connector " ..
+    "under load: open the load-break switch, prove with a dc clamp meter that no current flows, then part it, and " ..
+    "cover both ends. Measure with a meter that is rated for the voltage. A battery cannot be switched off. The " ..
+    "makers' instructions and licensed practice rule."
+
+-- A sum over what shares an input, and a limit: what cannot be worked out is unknown.
+local function worked_out(f, ...)
+  local ok, v = pcall(f, ...)
+  if ok then return value(v) end
+  if not host.class(v) then error(v, 0) end
+  return { text = "unknown", unknown = true }
+end
+
+-- What the input takes: the limit, and what it is held against.
+local function takes(s, name)
+  local limit = worked_out(electrical.input_limit, s, name)
+  return limit.unknown and "what the input takes is not given" or "the input takes " .. limit.text
+end
+
+-- All strings on one input together, where each input is told once.
+local function inputs(d)
+  local seen, rows = {}, {}
+  for _, s in ipairs(record.all "strings") do
+    local to, together = where_to(s), electrical.together(s)
+    if not seen[to] then
+      seen[to] = true
+      local names = {}
+      for i, x in ipairs(together) do names[i] = name_of(x) end
+      local against = electrical.held_against(s)
+      rows[#rows + 1] = { to, util.list(names), worked_out(electrical.sum, together, against),
+          (against == "max_current" and "maximum current; " or "short circuit; ") .. takes(s, "max_short_circuit") }
+      if record.kind_of(s.into) == "inverter" then
+        rows[#rows + 1] = { "", "", worked_out(electrical.sum, together, "working_current"),
+            "at full power; " .. takes(s, "usable_current") }
+      end
+    end
+  end
+  d:table({ "input", { "strings", wrap = true }, { "current", key = "current", right = true },
+      { "", key = "limit", wrap = true } }, rows)
+end
 
 local function one(d, s)
   local m = s.on.modules
+  local sheet = given(s.into, "data_sheet")
+  d:para("Limits of " .. words.title(s.into) .. " by " .. (sheet or "a data sheet that is not named") .. ".")
   d:para(s.parallel .. " string" .. (s.parallel == 1 and "" or "s") .. " of " .. s.series .. " modules " ..
       m.name .. ", joined at the " .. s.combined_at .. "; " .. of(s, "power"))
   local rows = {}
@@ -46,8 +97,7 @@ local function one(d, s)
       "limit " .. of(s, "voltage_limit") .. reached(s))
   row("working at " .. of(s, "hottest_cell") .. " cells", cell(s, "hottest_voltage"), "must reach " ..
       of(s, "least_voltage"))
-  row("short circuit, all strings", cell(s, "short_circuit"), given(s.into, "max_short_circuit") and "input takes " ..
-      words.show(s.into.max_short_circuit) or "")
+  row("short circuit, all strings", cell(s, "short_circuit"))
   row("maximum circuit current", cell(s, "max_current"), "wire and device " .. of(s, "required_current"))
   row("back into one string", cell(s, "backfeed"), "module fuse " .. words.show(m.max_fuse) ..
       (not s.fuses_needed and ": no string fuse needed" or given(s, "fuse") and ", fuse " .. words.show(s.fuse) or
@@ -58,7 +108,8 @@ local function one(d, s)
         rated and "rated for " .. words.show(rated) .. " dc" or "dc voltage not given")
   end
   if record.kind_of(s.into) == "charge_controller" then
-    row("charging at rated power", cell(s, "charge_current"), "output " .. words.show(s.into.max_output_current))
+    row("charging at rated power", cell(s, "charge_current"), "output takes " ..
+        words.show(s.into.max_output_current) .. " in all")
   end
   d:table({ { "", key = "what" }, { "", key = "value", right = true }, { "", key = "limit", wrap = true } }, rows)
   d:para("The order of the modules within a string is not declared: wire neighbours in series, and mark each " ..
@@ -69,9 +120,12 @@ local function whole(d)
   d:warning(live)
   d:gap()
   overview(d)
+  d:gap()
+  inputs(d)
   for _, s in ipairs(record.all "strings") do
     d:gap()
-    d:subheading(words.title(s) .. " on " .. words.title(s.on) .. " into " .. words.title(s.into))
+    d:subheading(words.title(s) .. " on " .. words.title(s.on) .. " into " ..
+        electrical.destination(s))
     d:inside(one, s)
   end
 end

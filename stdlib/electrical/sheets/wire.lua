@@ -4,6 +4,8 @@ local record = import "model.record"
 local document = import "write.document"
 local words = import "write.words"
 local measure = import "write.measure"
+local electrical = import "electrical.results"
+local util = import "model.util"
 local digging = import "site.digging"
 
 local cell, value = document.of, document.value
@@ -85,6 +87,11 @@ local function one(d, r)
   row("one way", cell(r, "length"), way(r))
   row("conductors", r.conductors .. " x " .. words.show(r.wire), r.insulation .. " " .. r.conductor .. " " ..
       r.stranding .. ", terminals " .. r.terminals)
+  local names, ends = {}, {}
+  for i, s in ipairs(electrical.carried(r)) do
+    names[i], ends[i] = record.inside[s].name or "strings", electrical.destination(s)
+  end
+  row("strings", util.list(names), "into " .. util.list(ends))
   row("ground", value(r.ground_wire), given(r, "ground") and "as declared" or
       "the smallest that the code allows for a device of " .. of(r, "device"))
   row("cut each", document.needed(r, "cut_length", measure.cut), of(r, "make_up") .. " left at each end")
@@ -104,7 +111,7 @@ local function one(d, r)
   row("dc ends", r.dc_stops_at, shutdown(r))
   d:table({ { "", key = "what" }, { "", key = "value" }, { "", key = "with", wrap = true } }, rows)
   d:gap()
-  spools(d, r)
+  d:guarded(spools, r)
 end
 
 local function whole(d)
@@ -120,4 +127,4 @@ local function whole(d)
 end
 
 return { name = "wire", title = "Wire and raceway", order = 50, build = true, kinds = { "run", "strings" },
-    after = { "R41", "R45", "R49" }, short = short, whole = whole }
+    after = { "R41", "R45", "R49", "R75" }, short = short, whole = whole }

@@ -51,9 +51,7 @@ local cases = { { "A0", "A, high edge" }, { "B0", "B, high edge" }, { "A180", "A
     { "B180", "B, low edge" } }
 
 local function case_row(x)
-  local wind, why = graph.try(x, "wind")
-  if not wind then host.again(why) end
-  local _, rows = worked_sheet(wind)
+  local _, rows = worked_sheet((graph.try(x, "wind")))
   local by = {}
   for _, row in ipairs(rows) do by[row.symbol] = row.value end
   local out = { x.station }
@@ -61,11 +59,11 @@ local function case_row(x)
   return out
 end
 
--- A rack outside of the figure has no cases; its loads may be known from a paper all the same.
+-- A rack outside of the figure has no cases; its loads may be known from a paper all the same, and its weights are.
 local function by_case(d, r)
   for x in record.each(r.post) do
     local _, why = graph.try(x, "wind")
-    if why and #run.giving > 0 then
+    if why then
       return d:para("Wind on each post by case is not worked out here: " .. host.message(why) .. ".")
     end
   end
@@ -77,27 +75,29 @@ local function by_case(d, r)
 end
 
 local function soil(d)
-  local s = record.root.site.soil
+  local s = record.given(record.root.site, "soil")
+  if not s then return d:para("Soil: unknown, no class is given.") end
   local ok, presumed = pcall(function()
     return calc.soil { soil_class = s.class, edition = record.root.codes.building }.lateral
   end)
   if not ok and not host.class(presumed) then error(presumed, 0) end
-  local given = record.given(s, "lateral")
+  local given, report = record.given(s, "lateral"), import("structure.soil").report(s)
   local told = run.told["site.soil.lateral"]
   local code = words.cite("{soil_values}")
   d:para("Soil: " .. s.class .. ", lateral bearing " .. (given and words.show(given) ..
       (told and ", " .. told.how:gsub("_", " ") .. (told.by and " (" .. told.by .. ")" or "") or ", as declared") or
       "not given, so the presumptive value is used") ..
-      (ok and "; presumptive for the class: " .. words.show(presumed) .. " (" .. code .. ")" or "") ..
-      (ok and given and host.si(given) > host.si(presumed) * (1 + 1e-9) and
-      ". THE DECLARED VALUE IS HIGHER THAN THE PRESUMPTIVE ONE: it needs a soil report." or "."))
+      (report and ", by the report of " .. report.by .. ", " .. report.dated or "") ..
+      (ok and "; presumptive for the class: " .. words.show(presumed) .. " (" .. code .. ")" or "") .. ".")
+  for _, claim in ipairs(import("structure.claims")()) do d:para(claim.path .. ": " .. claim.text .. ".") end
   d:para("Expansive, organic, filled, wet, frozen or steep ground needs a geotechnical opinion.")
 end
 
 local function rack_loads(d, r)
-  d:para("velocity pressure " .. of(r, "velocity_pressure") .. " at strength level, without Kd; mean height " ..
-      of(r, "mean_height") .. "; snow " .. of(r, "snow_load") .. " on the slope, seen from above (" ..
-      of(r, "flat_snow") .. " on a level roof there); least frame weight " .. of(r, "frame_weight"))
+  d:para("velocity pressure " .. of(r, "velocity_pressure") .. " at strength level, without Kd; mean roof height " ..
+      of(r, "mean_roof_height") .. " above the ground; snow " .. of(r, "snow_load") ..
+      " on the slope, seen from above (" .. of(r, "flat_snow") .. " on a level roof there); least frame " ..
+      "weight " .. of(r, "frame_weight"))
   d:gap()
   by_case(d, r)
   d:gap()
@@ -134,9 +134,13 @@ end
 
 local function whole(d)
   local site, codes = record.root.site, record.root.codes
-  d:para("Wind " .. words.show(site.wind) .. ", exposure " .. site.exposure .. ", risk category " ..
-      site.risk_category .. ", ground snow " .. words.show(site.snow) .. "; " .. codes.loads .. ". " ..
-      "Loads are estimates: a licensed engineer must review whenever height, snow, wind, soil, slope, " ..
+  local function fact(name)
+    local v = record.given(site, name)
+    return v == nil and "unknown" or words.show(v)
+  end
+  d:para("Wind " .. fact "wind" .. ", exposure " .. fact "exposure" .. ", risk category " .. fact "risk_category" ..
+      ", ground snow " .. fact "snow" .. "; " .. (record.given(codes, "loads") or "no load standard is named") ..
+      ". Loads are estimates: a licensed engineer must review whenever height, snow, wind, soil, slope, " ..
       "home-built racks or a waiver is involved.")
   for _, r in ipairs(record.all "rack") do
     d:gap()

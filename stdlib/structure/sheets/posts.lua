@@ -1,15 +1,15 @@
 -- SPDX-License-Identifier: MIT
 -- Post schedule: hole, height and cut of each post.
 local record = import "model.record"
-local run = import "model.run"
 local graph = import "model.graph"
+local run = import "model.run"
 local document = import "write.document"
 local words = import "write.words"
 local measure = import "write.measure"
 
 local digging = import "site.digging"
 
-local cell, value = document.needed, document.value
+local cell, value = document.of, document.value
 local function by_truck() return #record.all "truck" > 0 end
 
 -- Ground levels that nobody measured give posts of the wrong length.
@@ -37,9 +37,11 @@ end
 local function lower_and_higher(list, datum)
   local low, high
   for _, p in ipairs(list) do
-    if not low or p.ground < low.ground then low = p end
-    if not high or p.ground > high.ground then high = p end
+    local ground = graph.try(p, "ground")
+    if ground and (not low or ground < low.ground) then low = p end
+    if ground and (not high or ground > high.ground) then high = p end
   end
+  if not low then return nil end
   local function says(p, word)
     local by = measure.inches(host.abs(p.ground))
     return "the ground at " .. p.station .. " is " .. by .. " " .. word .. " than at " .. datum
@@ -56,25 +58,8 @@ local function in_inches(columns)
   if not words.metric() then columns[#columns + 1] = { "in inches", key = "cut in inches", right = true } end
 end
 
--- What each hole takes and what was poured up to it, in bags or off the truck; the reason where that is unknown.
-local function poured(list)
-  local total, cells, why = nil, {}, nil
-  local what = by_truck() and "concrete_ordered" or "bags"
-  for i, x in ipairs(list) do
-    local amount, unknown = graph.try(x, what)
-    why = why or unknown
-    total = not why and (total and total + amount or amount) or nil
-    cells[i] = { document.of(x, what), total and value(total) or "unknown" }
-  end
-  return cells, why
-end
-
-local function say_why(d, why)
-  if why then
-    d:para("Unknown, how much concrete to order: " .. host.message(why) .. (why.who and "; ask the " .. why.who or "")
-        .. ".")
-  end
-end
+-- What each hole takes: bags, or what comes off the truck.
+local function poured() return by_truck() and "concrete_ordered" or "bags" end
 
 local function short(d)
   for _, r in ipairs(record.all "rack") do
@@ -88,19 +73,18 @@ local function short(d)
     columns[#columns + 1] = { "above", right = true }
     columns[#columns + 1] = { "below", right = true }
     columns[#columns + 1] = { by_truck() and "concrete" or "bags", right = true }
-    local rows, list = {}, posts_of(r)
-    local pour, why = poured(list)
-    for i, x in ipairs(list) do
+    local rows = {}
+    for _, x in ipairs(posts_of(r)) do
       local row = { x.station, cell(x, "ground", measure.level), cell(f, "hole_depth", measure.up),
           cell(x, "cut_length", measure.cut) }
       if not words.metric() then row[#row + 1] = cell(x, "cut_length", measure.inches) end
       row[#row + 1] = cell(x, "above_ground", measure.inches)
       row[#row + 1] = cell(x, "embedment", measure.inches)
-      row[#row + 1] = pour[i][1]
+      row[#row + 1] = cell(x, poured())
       rows[#rows + 1] = row
     end
     d:table(columns, rows)
-    say_why(d, why)
+    d:unknowns(rows)
   end
 end
 
@@ -118,28 +102,37 @@ local function schedule(d, rack, list, footing)
     rows[#rows + 1] = row
   end
   d:table(columns, rows)
+  return rows
 end
 
-local function concrete(d, rack, list, order)
+-- Which stick each post is cut from; nothing where the order is unknown.
+local function sticks(rack)
   local cutting = import "buying.cuts"
-  local stock = cutting.stock_of(order, rack.posts.size .. " " .. rack.posts.treatment)
-  local rows = {}
-  local pour, why = poured(list)
+  local ok, stock = pcall(function()
+    return cutting.stock_of(import("buying.results").order(), rack.posts.size .. " " .. rack.posts.treatment)
+  end)
+  if not ok and not host.class(stock) then error(stock, 0) end
+  return function(post) return ok and (stock[cutting.post_label(rack, post)] or "not priced") or "unknown" end
+end
+
+local function concrete(d, rack, list)
+  local stick, rows, what, total = sticks(rack), {}, poured(), nil
   for i, x in ipairs(list) do
+    local amount = graph.try(x, what)
+    total = (i == 1 or total) and amount and (total and total + amount or amount) or nil
     rows[i] = { x.station, cell(x, "above_ground", measure.inches), cell(x, "embedment", measure.inches),
-        cell(x, "embedment_needed", measure.up), cell(x, "concrete"), pour[i][1], pour[i][2],
-        stock[cutting.post_label(rack, x)] or "not priced" }
+        cell(x, "embedment_needed", measure.up), cell(x, "concrete"), cell(x, what),
+        total and value(total) or "unknown", stick(x) }
   end
   d:table({ "post", { "above ground", right = true }, { "embedded", right = true }, { "needed", right = true },
       { "concrete", right = true }, { by_truck() and "with waste" or "bags", right = true },
       { "running", key = by_truck() and "running" or "bags running", right = true }, "cut from" }, rows)
-  say_why(d, why)
   d:para(by_truck() and "Concrete comes by truck: what each hole takes, waste included." or
       "Bags hole by hole, each rounded up, waste included: so many are ordered.")
+  return rows
 end
 
 local function whole(d)
-  local order = import("buying.results").order()
   local datum = record.root.ground.datum
   for _, r in ipairs(record.all "rack") do
     local f, list = r.posts.footing, posts_of(r)
@@ -151,11 +144,12 @@ local function whole(d)
           " wide, depth from the ground beside it, " .. words.show(f.gravel) .. " of gravel at the bottom. Depths " ..
           "are rounded deeper: gravel brings the bottom back up, never the post down. Cut length from the gravel to " ..
           "the saddle. Levels from the ground at " .. datum .. "; + is higher.")
-      d:para(lower_and_higher(list, datum))
+      local extremes = lower_and_higher(list, datum)
+      if extremes then d:para(extremes) end
       d:gap()
-      schedule(d, r, list, f)
+      local heights = schedule(d, r, list, f)
       d:gap()
-      concrete(d, r, list, order)
+      d:unknowns(heights, concrete(d, r, list))
     end)
   end
   d:gap()

@@ -27,9 +27,9 @@ local function rack_out(d, r, front, back)
   end
   d:table({ "front", "back", { "east of zero", right = true }, { "back line behind", right = true },
       { front[1].station .. " to back post", right = true }, "measured" }, rows)
-  local feet = measure.cut(r.diagonal)
+  local feet = words.metric() and "" or " (" .. measure.cut(r.diagonal) .. ")"
   d:para("Square check: " .. front[1].station .. " to " .. back[#back].station .. " and " .. front[#front].station ..
-      " to " .. back[1].station .. " both " .. mark(r.diagonal) .. " (" .. feet .. "), computed from " ..
+      " to " .. back[1].station .. " both " .. mark(r.diagonal) .. feet .. ", computed from " ..
       mark(r.line_length) .. " by " .. mark(r.line_spacing) .. ".")
   d:para("String lines at the tops of the posts, above the ground at " .. record.root.ground.datum .. ": front " ..
       mark(r.front_height) .. ", back " .. mark(r.back_height) .. ".")
