@@ -55,6 +55,6 @@ add { id = "R77", severity = "stop", says = "the permits that are asked for were
     end
     if #list == 0 then return states(true, "the place asks for no permit") end
     local all = every(list)
-    if all.ok and not all.unknowns then all.words = table.concat(words, ", ") end
+    all.words = table.concat(words, ", ")
     return all
   end }
