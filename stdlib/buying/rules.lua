@@ -110,7 +110,8 @@ add { id = "R65", severity = "note", says = "prices are fresh", may_waive = "hou
     return every(list)
   end }
 
--- What of the list is not in hand, in words; nil where all of it is.
+-- What of the list is not in hand, in words; nil where all of it is.  A truckload has no pieces: it comes when it is
+-- called.
 local function lacking(n)
   local have, wanted = buying().there(n, n.hand)
   if n.how == "count" or n.how == "pieces" or n.how == "wire" then
@@ -130,7 +131,7 @@ add { id = "R78", severity = "caution", says = "the materials are in hand", may_
     for _, n in ipairs(buying().order().needs) do
       list[#list + 1] = function()
         if n.how == "unknown" then host.again(n.why) end
-        if n.how ~= "volume" then lacks[#lacks + 1] = lacking(n) end         -- a truck comes when it is called
+        lacks[#lacks + 1] = lacking(n)
       end
     end
     list[#list + 1] = function()           -- the last: by then it is known what lacks
