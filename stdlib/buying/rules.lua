@@ -59,7 +59,7 @@ add { id = "R62", severity = "caution", each = "run",
       if not enough and not n.plan and not n.met then
         missing("prices: " .. item, "no vendor's spools of " .. item .. " hold the cuts", "vendor", "a quote")
       end
-      return enough and every { f, enough } or f
+      return enough or f                     -- with an order the longest spool is the order's, and every cut is on one
     end
     return every {
       function() return wire(needs.wire_item(r, r.wire)) end,
