@@ -42,6 +42,7 @@ struct amount { const char *name; double si; enum sl_dim dim; const char *hint; 
     const char *want; };
 #define US { .us = true }
 #define WRITTEN { .us = true, .written = "" }      /* the unit of the row */
+#define IN_FRACTIONS { .us = true, .fraction = 16, .written = "" }
 static const struct amount amounts[] = {
   { "length, US", 180.9055 * IN, SL_LENGTH, "", US, "180.9 in" },
   { "length, SI", 4.595, SL_LENGTH, "", { .us = false }, "4595 mm" },
@@ -68,6 +69,10 @@ static const struct amount amounts[] = {
   { "below zero", -14.5 * IN, SL_LENGTH, "", { .us = true, .fraction = 8 }, "-1 ft 2-1/2 in" },
   { "less than a part", 0.01 * IN, SL_LENGTH, "", { .us = true, .fraction = 8 }, "0 in" },
   { "minus less than a part", -0.01 * IN, SL_LENGTH, "", { .us = true, .fraction = 8 }, "0 in" },
+  { "written in feet, in a job with fractions", 5.12 * FT, SL_LENGTH, "ft", IN_FRACTIONS, "5 ft 1-7/16 in" },
+  { "written in inches, in such a job", 30 * IN, SL_LENGTH, "in", IN_FRACTIONS, "2 ft 6 in" },
+  { "written in millimetres: no fractions", 0.03, SL_LENGTH, "mm", IN_FRACTIONS, "30 mm" },
+  { "written in miles: no fractions", 1609.344, SL_LENGTH, "mi", IN_FRACTIONS, "1 mi" },
   { "written in feet and inches", 150.5 * IN, SL_LENGTH, "ft-in", WRITTEN, "12 ft 6-1/2 in" },
   { "too long for fractions", 1e300, SL_LENGTH, "", { .us = true, .fraction = 8 }, "3.281e+300 ft" },
   { "fraction asked for, but no length", 1, SL_MASS, "", { .us = false, .fraction = 8 }, "1 kg" },

@@ -24,8 +24,11 @@ local function known_rows(section, wanted)
 end
 
 local function without_rules(text, wanted)
-  text = text:gsub("all %d+(%s+rules%s+hold)", "all (n)%1"):gsub("%d+ of %d+(%s+rules%s+hold)", "(n)%1")
-  text = text:gsub("%d+(%s+rules?) of %d+(%s+hold)", "(n)%1%2"):gsub('"rules": %d+', '"rules": "(n)"')
+  text = text:gsub("%d+(%s+of%s+)%d+(%s+rules?%s+holds?)", "(n)%1(n)%2"):gsub('"rules": %d+', '"rules": "(n)"')
+  for _, how in ipairs { "against%s+a%s+limit", "as%s+the%s+script%s+states", "by%s+construction" } do
+    text = text:gsub("%d+(%s+" .. how .. ")", "(n)%1")
+  end
+  text = text:gsub('("[%l_]+": )%d+(,?\n%s+"[%l_]+": )%d+(,?\n%s+"by_construction": )%d+', "%1(n)%2(n)%3(n)")
   return (text:gsub("(\nRules that hold\n)(.-)(\nSources of these limits: ).-(\nWhich table)", function(a, rows, b, c)
     return a .. known_rows(rows .. "\n", wanted):gsub("\n$", "") .. b .. "(as in egg-run and two-run)" .. c
   end))

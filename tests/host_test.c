@@ -69,6 +69,10 @@ static const struct job_row tables[] = {
         "host.style { us = true } return s", "1000 mm"),
   HOST("style of the job: feet and inches", "host.style { us = true, fraction = 16 } local s = "
         "host.format(host.literal '30.5in') host.style { us = true } return s", "2 ft 6-1/2 in"),
+  HOST("asked for in inches, no feet", "host.style { us = true, fraction = 16 } local v = host.literal '66.25in' "
+        "local s = host.format(v, 'in') .. ', ' .. host.format(v, 'ft') .. ', ' .. host.format(v, 'mm') .. ', ' .. "
+        "host.format(v, nil, 4, true) host.style { us = true } return s",
+        "66-1/4 in, 5 ft 6-1/4 in, 1683 mm, 66.25 in"),
   HOST("feet", "return host.feet(host.literal '106.875in') .. ', ' .. host.feet(host.literal '106.875in', 8, true)",
         "8 ft 10-7/8 in, 106-7/8 in"),
   HOST("digits apart in a unit", "return host.digits_apart(host.literal '3.0004in', host.literal '3in')", "5"),

@@ -204,7 +204,7 @@ mended() { # another setting written into the report: it holds with that one
   reported --set trench.main.cover=12in &&
     sed -i 's/^\(set  *[0-9a-f]*  trench.main.cover=\)12in/\124in/' farm/report.txt &&
     says "ANOTHER VERDICT today, but the report was edited" ends 1 stringline verify farm/report.txt &&
-    says "today: Egg farm, eight modules - permit, judged on 2026-11-02: all 41" stringline verify farm/report.txt
+    says "today: Egg farm, eight modules - permit, judged on 2026-11-02: 4" stringline verify farm/report.txt
 }
 gone() {
   reported && rm farm/prices/gap-creek-electric.csv &&
@@ -225,7 +225,7 @@ other_program() {
       ends 1 stringline verify farm/report.txt
 }
 edited() {
-  reported && sed -i 's/66 in deep/60 in deep/' farm/report.txt &&
+  reported && sed -i 's/172.9 V/102.9 V/' farm/report.txt &&
     sed -i 's/"text": "172.9 V"/"text": "102.9 V"/' farm/report.json &&
     sed -i 's/Odessa/Odette/' farm/check.json &&
     each_report 1 "$same, but the report was edited." "its last line does not fit"
@@ -300,7 +300,7 @@ html() { # the browser's page; also with its lines run together, where no seal c
     says "All of it is the same." stringline verify farm/report.html &&
     tr '\n' ' ' <farm/report.html >farm/run-together.html &&
     says "$same, but the report was edited" ends 1 stringline verify farm/run-together.html &&
-    sed -i 's/8.519 ft/6.519 ft/' farm/report.html && says "edited" ends 1 stringline verify farm/report.html &&
+    sed -i 's/172.9 V/102.9 V/' farm/report.html && says "edited" ends 1 stringline verify farm/report.html &&
     stringline run farm/job.sline --format html -o farm/report.html && echo '<p>more</p>' >>farm/report.html &&
     says "edited" ends 1 stringline verify farm/report.html
 }

@@ -231,7 +231,8 @@ function jobs.files(job)
   local w, out = written(job), {}
   local function put(...) out[#out + 1] = table.concat { ... } end
   put(('job { name = "Seed %d", client = "Nobody", stage = "%s", units = "%s", lengths = "%s", crew = %d%s%s }\n')
-      :format(job.seed, job.stage, job.units, job.lengths, job.crew, job.dated and ', on = "2026-11-02"' or "",
+      :format(job.seed, job.stage, job.units, job.units == "US" and job.lengths or "decimal", job.crew,
+      job.dated and ', on = "2026-11-02"' or "",
       job.codes and ',\n  codes = { electrical = "NEC 2023", loads = "ASCE 7-16", wood = "NDS 2018", ' ..
       'building = "IBC 2021" }' or ""))
   put('parts "modules.csv"\nparts "clamps.csv"\n', job.prices and 'prices "prices.csv"\n' or "")

@@ -11,7 +11,7 @@ local _, chosen = lanes.options("tests/pages.lua BINARY [FILE ...]")
 
 local JOBS = { "examples/", "tests/results/jobs/", "tests/golden/jobs/", "tests/pages/jobs/" }
 local FOLDER = "tests/pages/"
-local KEYS = "case, job, from, change, file, script, run, exit, has, lacks, first, once"
+local KEYS = "case, job, from, change, file, script, run, exit, has, lacks, first, once, screen"
 
 local failed = 0
 local function fault(file, line, text)
@@ -57,14 +57,15 @@ local function read_cases(file)
     case.runs[#case.runs + 1] = run
   end
   function words.exit(rest) run.exit = math.tointeger(tonumber(rest)) or bad "'exit' wants a number" end
-  for _, key in ipairs { "has", "lacks", "first", "once" } do
+  for _, key in ipairs { "has", "lacks", "first", "once", "screen" } do
     words[key] = function(rest) run.expects[#run.expects + 1] = { key = key, text = rest, line = number } end
   end
   for line in (lanes.read(file) .. "\n"):gmatch "([^\n]*)\n" do
     number = number + 1
     local key, rest = line:match "^%s*(%S+)%s*(.-)%s*$"
     if key and key:sub(1, 1) ~= "#" then
-      local of_run = key == "exit" or key == "has" or key == "lacks" or key == "first" or key == "once"
+      local of_run = key == "exit" or key == "has" or key == "lacks" or key == "first" or key == "once" or
+          key == "screen"
       if not words[key] then bad("no such word: " .. key .. "; a line begins with one of " .. KEYS)
       elseif rest == "" then bad("nothing stands behind '" .. key .. "'")
       elseif not case and key ~= "case" and key ~= "job" then bad("'" .. key .. "' stands before the first case")
@@ -146,6 +147,9 @@ for _, file in ipairs(files) do
 end
 lanes.run(jobs)
 
+-- What a terminal shows of a page before anybody scrolls.
+local function first_screen(text) return text:match("^" .. ("[^\n]*\n"):rep(24)) or text end
+
 local function plain(text) return (text:gsub("%s+", " ")) end
 
 local function times(text, part)
@@ -163,6 +167,9 @@ local function wrong(expect, out)
   if expect.key == "first" then
     local line = plain(out:match "[^\n]*")
     return not line:find(want, 1, true) and "the first line is: " .. line
+  end
+  if expect.key == "screen" then
+    return times(plain(first_screen(out)), want) == 0 and "not on the first screen: " .. want
   end
   local n = times(text, want)
   if expect.key == "has" then return n == 0 and "not there: " .. want end

@@ -68,7 +68,8 @@ property("every sheet is printed or withheld", function()
 end)
 
 property("the units of the report change no verdict", function()
-  local us, si = stringline "check % --set job.units=US", stringline "check % --set job.units=SI"
+  local us, si = stringline "check % --set job.units=US",
+      stringline "check % --set job.units=SI --set job.lengths=decimal"
   expect(verdict(us) == verdict(si), verdict(us), " in US, ", verdict(si), " in SI")
 end)
 

@@ -51,7 +51,7 @@ static const struct job_row comparisons[] = {
   GIVES("between tells the nearer end", "", "return rule.between(q '4.9ft', q '3ft', q '5ft').op", "at_most"),
   GIVES("equal within", "", OK("rule.equal_within(q '4ft', q '4.2ft', q '3in')"), "true"),
   GIVES("not equal within", "", "local f = rule.equal_within(q '4ft', q '4.2ft', q '2in') return tostring(f.ok) .. "
-        "host.format(f.want) .. host.format(f.got)", "false4.2 ft4 ft"),
+        "host.format(f.want) .. host.format(f.got)", "false4 ft 2-3/8 in4 ft"),
   GIVES("present", "", "local f = rule.present('x', 'the drawing') return tostring(f.ok) .. f.words",
         "truethe drawing is given"),
   GIVES("nothing is not present", "", "local f = rule.present(nil, 'the drawing') return tostring(f.ok) .. f.words",
@@ -162,7 +162,7 @@ static const struct job_row judging[] = {
         "[\"2\"]', reason = 'r', by = 'n', as = 'house', on = '2026-11-01' }", BOLTS "return outcomes()",
         "R1 shelf.a.peg.P1.bolt['1'] holds; R1 shelf.a.peg.P1.bolt['2'] broken waived"),
   GIVES("and flips", PEGS, BOLTS "local o = judge.all()[2] local f = whatif.flip(o.rule, o.proxy) return f.path .. ' ' "
-        ".. host.format(f.value, 'ft', 6)", "shelf.a.peg.P1.bolt['2'].torque 1.5 ft"),
+        ".. host.format(f.value, 'ft', 6)", "shelf.a.peg.P1.bolt['2'].torque 1 ft 6 in"),
   GIVES("subjects that cannot be derived are unknown, not absent", ROOM, BOLTS "local o = judge.all()[1] return "
         "o.outcome .. ' ' .. o.why.path", "unknown shelf.a.marks"),
   GIVES("and do not pass", ROOM, BOLTS "return whatif.passes({}, { 'R1' })", "false"),
@@ -377,14 +377,14 @@ static const struct job_row flips[] = {
         "'5ft') end, { flips = 'shelf.a.depth' }) "
         "local f = whatif.flip(rule.find 'R1', record.root.shelf.a) return f.path .. ' ' .. "
         "host.format(f.value, 'ft', 6)",
-              "shelf.a.depth 2.5 ft"),
+              "shelf.a.depth 2 ft 6 in"),
   GIVES("where one that holds breaks", ROOM, "add('R1', function(s) return rule.at_most(s.depth, q '5ft') end, { "
         "flips = function(s) return tostring(s) .. '.depth' end }) "
         "return host.format(whatif.flip(rule.find 'R1', record.root.shelf.a).value, 'ft', 6)", "5 ft"),
   /* 3 ft x 2.667 ft */
   GIVES("through a result", ROOM, "add('R1', function(s) return rule.at_most(s.area, q '8ft2') end, { flips = "
         "'room.width' }) "
-        "return host.format(whatif.flip(rule.find 'R1', record.root.shelf.a).value, 'ft', 6)", "2.66667 ft"),
+        "return host.format(whatif.flip(rule.find 'R1', record.root.shelf.a).value, 'ft', 6, true)", "2.66667 ft"),
   GIVES("of a temperature", "room { width = 4ft, warm = 20degC } shelf 'a' {}",
         "add('R1', function(_, job) return rule.at_least(job.room.warm, q '-3.4degC') end, { flips = 'room.warm' }) "
         "return host.format(whatif.flip(rule.find 'R1', record.root.shelf.a).value, 'degC', 6)", "-3.4 degC"),

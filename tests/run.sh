@@ -143,7 +143,7 @@ compile gcc "$build" && {
   script outside each tests/outside.lua "$build/stringline"
   script editions each tests/editions.lua "$build/stringline"
   script command-line each tests/command_line.lua "$build/stringline"
-  progress "properties, docs, identity, output, install, make, dropin, tree, register, mutate"
+  progress "properties, docs, identity, output, install, make, dropin, tree, register, words, mutate"
   begin properties tests/properties.lua "$build/stringline" 40 &
   begin docs tests/docs.sh "$build/stringline"
   begin identity tests/identity.sh "$build/stringline"
@@ -154,9 +154,10 @@ compile gcc "$build" && {
   begin tree tests/tree.lua
   begin numbers tests/numbers.lua
   begin register tests/register.lua "$build/stringline"
+  begin words tests/words.lua "$build/stringline"
   begin mutate tests/mutate/selftest.lua
   wait
-  for one in properties docs identity output install make dropin tree numbers register mutate; do
+  for one in properties docs identity output install make dropin tree numbers register words mutate; do
     counted $one each
   done
   once library-calls library_calls

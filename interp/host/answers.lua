@@ -37,7 +37,7 @@ return function(options)
     if type(v) == "number" then return { kind = "number", si = v, dimension = "number", unit = unit, text = text } end
     local dimension, hint, currency = host.unit(v)
     if currency ~= "" then unit = currency .. (hint:match("/.*$") or "")
-    else unit = unit or words.unit(v) or text:match("^%-?[%d.e+-]+ (.+)$") or hint end
+    else unit = unit or words.unit(v) or hint == "ft-in" and "in" or text:match("^%-?[%d.e+-]+ (.+)$") or hint end
     return { kind = "number", si = host.si(v), dimension = dimension, unit = unit, currency = currency, text = text }
   end
 
@@ -106,7 +106,7 @@ return function(options)
     if f then
       local unit, digits
       if f.limit ~= nil and f.value ~= nil then
-        unit = type(f.limit) == "number" and (words.numbers(f):find("%%$") and "%" or nil) or words.unit(f.limit)
+        unit = words.unit_of_finding(f)
         digits = host.digits_apart(f.value, f.limit, unit)
       end
       out.comparison, out.limit_of, out.words = f.op, f.whose, words.finding(f)

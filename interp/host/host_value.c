@@ -157,7 +157,8 @@ static int h_style(lua_State *L) {
   return 0;
 }
 
-/* format(value[, unit[, digits]]) */
+/* format(value[, unit[, digits[, decimal]]]).  In a job with fractions a length in "in" has no feet, and one with
+ * `decimal` neither feet nor fractions. */
 static int h_format(lua_State *L) {
   char text[160];
   const struct sl_quantity *q = sl_quantity_at(L, 1);
@@ -165,6 +166,7 @@ static int h_format(lua_State *L) {
   const char *unit = luaL_optstring(L, 2, NULL);
   struct sl_style style = sl_state_of(L)->style;
   style.digits = (int)luaL_optinteger(L, 3, 4);
+  if (lua_toboolean(L, 4)) style.fraction = 0;
   if (w) {
     sl_describe_value(L, 1, text, sizeof text);
     char *open = strstr(text, " (");
@@ -172,7 +174,8 @@ static int h_format(lua_State *L) {
   } else if (q && unit && !q->currency && !(style.fraction && q->dims.w == sl_dim_dims(SL_LENGTH).w)) {
     sl_format_in(text, sizeof text, q->si, unit, style.digits);
   } else if (q) {
-    style.written = sl_written(L, q);
+    style.written = unit && !q->currency ? unit : sl_written(L, q);
+    style.inches_only = unit && strcmp(unit, "in") == 0;
     sl_format(text, sizeof text, q, &style);
   } else if (lua_type(L, 1) == LUA_TNUMBER) {
     if (unit) sl_format_in(text, sizeof text, lua_tonumber(L, 1), unit, style.digits);

@@ -60,7 +60,7 @@ local keys = {
       says = "string!", cite = "string!", caution = "string!", may_waive = "string", flips = "any",
       nearest = "function", applies = "function", check = "function!" },
   sheet = { name = "string!", title = "string", order = "number!", build = "boolean", kinds = "table", rules = "table",
-      of = "table", after = "table", waits = "function", head = "function", inputs = "function",
+      of = "table", after = "table", waits = "function", beside = "function", head = "function", inputs = "function",
       short = "function", whole = "function", facts = "table", last = "boolean" },
 }
 

@@ -33,7 +33,9 @@ function boot.declare(options)
     else build.override(p.path, retold(p.value), p.from, p.tolerance) end
   end
   declare.run(options.script)
-  host.style { us = record.root.units == "US", fraction = record.root.lengths == "feet and inches" and 16 or 0 }
+  local us = record.root.units == "US"
+  run.sixteenths = us and record.given(record.root, "lengths") ~= "decimal"
+  host.style { us = us, fraction = run.sixteenths and 16 or 0 }
 end
 
 -- "path=value" of the command line: a quantity, a number, true or false, or a text.

@@ -65,11 +65,13 @@ end
 -- A value here and a paper's, with as many digits as tell them apart.
 local function both(here, paper_value)
   local digits = host.is_quantity(here) and host.digits_apart(here, paper_value) or nil
-  local function show(v)
-    if type(v) == "userdata" then return host.format(v, nil, digits) end
+  local function show(v, decimal)
+    if type(v) == "userdata" then return host.format(v, nil, digits, decimal) end
     return inside[v] and inside[v].name or tostring(v)
   end
-  return show(here), show(paper_value)
+  local a, b = show(here), show(paper_value)
+  if a == b then return show(here, true), show(paper_value, true) end       -- alike to a sixteenth of an inch
+  return a, b
 end
 
 local ways = { more = "more is worse", less = "less is worse", other = "it was made for that alone" }

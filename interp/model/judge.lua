@@ -43,15 +43,17 @@ local function blame(def, err)
   error(err, 0)
 end
 
--- Outcome and finding, and the reasons of what is unknown: broken beats unknown beats holds, one limit as another.
+-- Outcome and finding, and the reasons of what is unknown: broken beats unknown beats holds, one limit as another. Of
+-- what does not apply: why, as the rule says it behind its no.
 function judge.try(def, subject)
   if def.applies then
-    local ok, yes = pcall(invoke, def, def.applies, subject, record.root)
+    local ok, yes, why_not = pcall(invoke, def, def.applies, subject, record.root)
     if not ok then
       if not host.class(yes) then blame(def, yes) end
       return "unknown", nil, { yes }
     end
-    if not yes then return "not applicable" end
+    if not yes then return "not applicable", nil, nil, type(why_not) == "string" and why_not or def.scripted and
+        "the rule says so of it" or "there is nothing of what it judges" end
   end
   local ok, f = pcall(invoke, def, def.check, subject, record.root)
   if not ok then
@@ -164,9 +166,9 @@ function judge.all(rules)
     elseif #list == 0 then add(def, { outcome = "not applicable", reason = "no " .. def.each }) end
     for _, s in ipairs(list or {}) do
       memo.begin()
-      local outcome, finding, whys = judge.try(def, s)
+      local outcome, finding, whys, reason = judge.try(def, s)
       add(def, { subject = subject_name(def, s), proxy = s, outcome = outcome,
-          finding = outcome ~= "unknown" and finding or nil, whys = whys,
+          finding = outcome ~= "unknown" and finding or nil, whys = whys, reason = reason,
           why = outcome == "unknown" and whys[1] or nil, rests = memo.rests() })
     end
   end

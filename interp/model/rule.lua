@@ -105,11 +105,11 @@ function rule.all()
   return list
 end
 
--- Whether the job has come to that stage: rule.reached "build" is true of "build" and "as built".
+-- Whether the job has come to that stage: rule.reached "build" is true of "build" and "as built"; if not, and why.
 function rule.reached(stage)
   for _, s in ipairs(schema.kinds.job.by.stage.choices) do
     if s == stage then return true end
-    if s == record.root.stage then return false end
+    if s == record.root.stage then return false, 'from stage "' .. stage .. '" on' end
   end
 end
 

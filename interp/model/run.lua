@@ -25,6 +25,7 @@ function run.new()
   run.tolerances = {}    -- path -> tolerance, of values whose text the scanner did not see
   run.heads = {}         -- declaration heads, until their table has come
   run.settled = false    -- the script is over: nothing more can be declared
+  run.sixteenths = false -- lengths print in feet, inches and sixteenths
   run.limits = {}        -- name -> { { value, whose, cite, role, place } ... }
   run.rules = { by = {} }                        -- rules of scripts, in their order and by id
   run.waivers = {}       -- { rule, subject, reason, by, as, on, licence, state, paper, place, on_place } ...

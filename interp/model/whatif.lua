@@ -167,7 +167,7 @@ function whatif.side_effects(x)
   return #parts > 0 and "then " .. table.concat(parts, ", and ") or nil
 end
 
-local function in_words(s)
+function whatif.in_words(s)
   local effects = whatif.side_effects(s)
   return s.words .. (effects and ", but " .. effects or "")
 end
@@ -202,7 +202,7 @@ function whatif.remedy(o)
     if s.breaks and #s.breaks == 0 then table.insert(o.suggestions, s) elseif s.breaks then later[#later + 1] = s end
   end
   table.move(later, 1, #later, #o.suggestions + 1, o.suggestions)
-  for i, s in ipairs(o.suggestions) do texts[i] = in_words(s) end
+  for i, s in ipairs(o.suggestions) do texts[i] = whatif.in_words(s) end
   if #texts > 0 then o.nearest = table.concat(texts, "; ") end
 end
 

@@ -95,6 +95,11 @@ static size_t format_money(char *to, size_t size, const struct sl_quantity *q, c
   return (size_t)snprintf(to, size, "%s%s %s%s", sign, number, sl_currency_code(q->currency), tail);
 }
 
+/* Whether a length in this unit reads in feet and inches: what was written in millimetres stays so, and so do miles. */
+static bool on_a_tape(const char *written) {
+  return !*written || strcmp(written, "ft") == 0 || strcmp(written, "in") == 0 || strcmp(written, "ft-in") == 0;
+}
+
 static enum sl_dim dim_of(union sl_dims dims, bool point) {
   if (point) return SL_TEMPERATURE;
   for (int d = 0; d < SL_DIM_COUNT; d++)
@@ -106,7 +111,7 @@ size_t sl_format(char *to, size_t size, const struct sl_quantity *q, const struc
   enum sl_dim dim = dim_of(q->dims, q->point);
   const char *unit = dim < SL_DIM_COUNT ? sl_dim_unit(dim, style->us) : "";
   const char *written = style->written ? style->written : "";
-  bool fraction = style->fraction > 0 || strcmp(written, "ft-in") == 0;
+  bool fraction = style->fraction > 0 ? on_a_tape(written) : strcmp(written, "ft-in") == 0;
   if (dim == SL_LENGTH && fraction)
     return format_fraction(to, size, q->si, style->fraction > 0 ? style->fraction : 64, style->inches_only);
   if (*written && strcmp(written, "ft-in") != 0) unit = written;

@@ -18,7 +18,8 @@ struct sl_quantity {
 struct sl_style {
   bool us;               /* units of values that carry no hint */
   int digits;            /* significant digits, 4 where 0 */
-  int fraction;          /* lengths as feet, inches and 1/fraction in: 8, 16, ...; 0: decimal */
+  int fraction;          /* lengths as feet, inches and 1/fraction in: 8, 16, ...; 0: decimal.  Not those that were
+                            written in a unit of which a tape in feet has no marks: 30 mm, 2 mi */
   bool inches_only;      /* with fraction: 106-7/8 in instead of 8 ft 10-7/8 in */
   const char *written;   /* unit that the value was written in, preferred; NULL or "": none */
 };

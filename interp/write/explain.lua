@@ -27,7 +27,7 @@ local function input_line(d, r)
   if r.value == nil then return d:para(r.path .. " is not given") end
   local unit = words.input_unit(r.path, r.value)
   local source = words.source(r.path)
-  d:para(r.path .. " = " .. words.show(r.value, unit) .. (source ~= "" and " (" .. source .. ")" or ""), nil, 4)
+  d:para(r.path .. " = " .. words.precise(r.value, unit) .. (source ~= "" and " (" .. source .. ")" or ""), nil, 4)
 end
 
 -- Structure is no input: a record that was only walked through says nothing.
@@ -54,7 +54,7 @@ local function reads(d, node, done)
     elseif n and (not n.def or n.def.op) then        -- a primitive, or what has no name: its inputs stand for it
       if not done[n] then done[n] = true; reads(d, n, done) end
     elseif n then
-      local shown = n.unknown and "unknown" or words.result(n.def, n.value)
+      local shown = n.unknown and "unknown" or words.precise_result(n.def, n.value)
       if done[n] then d:para(n.path .. " = " .. shown .. " (above)", nil, 4)
       else
         done[n] = true
@@ -207,7 +207,7 @@ end
 
 local function explain_node(d, node)
   local def = node.def
-  d:head(node.path .. (node.unknown and "" or def.op and "" or " = " .. words.result(def, node.value)))
+  d:head(node.path .. (node.unknown and "" or def.op and "" or " = " .. words.precise_result(def, node.value)))
   d:inside(function()
     if def.says then d:para(def.says) end
     local none = graph.none(node.rec.proxy, def)
@@ -277,12 +277,14 @@ local function explain_outcome(d, o)
   local flip = o.outcome ~= "unknown" and o.proxy and whatif.flip(o.rule, o.proxy)
   if flip then
     local source = words.source(flip.path)
-    d:para("flips at " .. flip.path .. " = " .. words.show(flip.value) .. "; it is " ..
-        words.show(record.at(flip.path)) .. (source ~= "" and " (" .. source .. ")" or ""), nil, 2)
+    d:para("flips at " .. flip.path .. " = " .. words.precise(flip.value) .. "; it is " ..
+        words.precise(record.at(flip.path)) ..
+        (source ~= "" and " (" .. source .. ")" or ""), nil, 2)
   end
   if o.outcome == "broken" then
     whatif.remedy(o)
-    if o.nearest then d:para("nearest change that passes: " .. o.nearest) end
+    for _, s in ipairs(o.suggestions or {}) do d:para("holds with: " .. whatif.in_words(s)) end
+    if o.nearest and #o.suggestions == 0 then d:para(o.nearest) end
   end
   if o.refused then
     d:para("a waiver by " .. words.signer(o.refused) .. " does not count: nobody can sign for what nobody knows")
@@ -320,7 +322,7 @@ local function explain_rule(d, outcomes, def)
     if r.node and not told[c.by] then
       told[c.by] = true
       d:gap()
-      d:subheading(trace.name(r) .. " = " .. words.result(r.node.def, r.value) ..
+      d:subheading(trace.name(r) .. " = " .. words.precise_result(r.node.def, r.value) ..
           (r.node.def.says and ": " .. r.node.def.says or ""))
       worked_out(d, c.worked, trace.origins(c.by).members)
       inline_calls(d, c.by)

@@ -52,7 +52,7 @@ local function outcome(as, o)
   if o.outcome == "broken" then whatif.remedy(o) end
   local unit, digits
   if f and f.limit ~= nil then
-    unit = type(f.limit) == "number" and (words.numbers(f):find("%%$") and "%" or nil) or words.unit(f.limit)
+    unit = words.unit_of_finding(f)
     digits = host.digits_apart(f.value, f.limit, unit)
   end
   return as.object {
@@ -66,6 +66,7 @@ local function outcome(as, o)
     { "flip", o.flip and as.object { { "path", o.flip.path }, { "value", as.value(o.flip.value) },
         { "breaks", as.array(o.flip.breaks or {}) }, { "leaves_unknown", as.array(o.flip.leaves_unknown or {}) } } },
     { "nearest", o.nearest }, { "suggestions", suggestions_of(as, o) }, { "unknown", unknown_of(as, o) },
+    { "not_applicable", o.reason },
     { "from_memory", o.rests and o.rests ~= 0 and as.array(memo.cites(o.rests)) or nil },
     { "waiver", waiver_of(as, o.waiver) },
   }
@@ -100,12 +101,21 @@ local function stop_rules(as, outcomes)
   return as.object { { "hold", found.holds }, { "from_memory", list } }
 end
 
+local function not_judged(as)
+  local list = as.array {}
+  for i, subject in ipairs(verdict.not_judged()) do list[i] = subject[1] end
+  return list
+end
+
 local function verdict_of(as, outcomes, status)
   local counts = verdict.counts(outcomes)
   return as.object { { "ready", status == 0 }, { "exit", status }, { "text", verdict.line(outcomes, status) },
       { "broken", as.array(counts.broken) }, { "unknown", as.array(counts.unknown) },
       { "waived", as.array(counts.waived) }, { "withheld", as.array(verdict.withheld(outcomes)) },
       { "rules", counts.rules },
+      { "hold", as.object { { "against_limit", counts.limit }, { "as_stated", counts.statement },
+          { "by_construction", counts.construction } } },
+      { "not_judged", not_judged(as) },
       { "stop_rules", stop_rules(as, outcomes) } }
 end
 

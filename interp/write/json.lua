@@ -11,7 +11,7 @@ local object, array = encode.object, encode.array
 local function unit_of(v, unit, text)
   local _, hint, currency = host.unit(v)
   if currency ~= "" then return currency .. (hint:match("/.*$") or "") end
-  return unit or words.unit(v) or text:match("^%-?[%d.e+-]+ (.+)$") or hint
+  return unit or words.unit(v) or hint == "ft-in" and "in" or text:match("^%-?[%d.e+-]+ (.+)$") or hint
 end
 
 -- { si, unit, text } of a quantity or a number; a flag or a text as it is.

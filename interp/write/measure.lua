@@ -1,8 +1,11 @@
 -- SPDX-License-Identifier: MIT
 -- Lengths for tape and saw: to the nearest mark where it is cut, to the safe side where it is dug.  Each gives the text
 -- and the side to which it was rounded, as a cell wants it.
+local run = import "model.run"
 local words = import "write.words"
 local measure = {}
+
+local an_inch = host.literal "1in"
 
 -- Nearest 1/8 in, in feet and inches and in inches; nearest mm.
 function measure.cut(v)
@@ -14,6 +17,9 @@ function measure.inches(v)
   return host.feet(v, 8, true), "nearest"
 end
 
+-- Where feet and inches have no room: inches, to the sixteenth.
+function measure.narrow(v) return host.feet(v, 16, true), "nearest" end
+
 -- A tape's mark from a zero.
 measure.mark = measure.inches
 
@@ -21,7 +27,9 @@ measure.mark = measure.inches
 function measure.up(v)
   local unit, step = "in", 1
   if words.metric() then unit, step = "mm", 10 end
-  return string.format("%d %s", math.ceil(host.number_in(v, unit) / step - 1e-6) * step, unit), "up"
+  local n = math.ceil(host.number_in(v, unit) / step - 1e-6) * step
+  if run.sixteenths then return host.feet(n * an_inch, 1), "up" end
+  return string.format("%d %s", n, unit), "up"
 end
 
 -- A difference in level against the datum, with its sign.

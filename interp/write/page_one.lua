@@ -95,20 +95,37 @@ end
 
 -- ---- rules ---------------------------------------------------------------------------------------------------------
 
--- What else is broken, by name; by all that it hangs on where that is not the same for all of them.
+local most_named = 3
+
+-- What else is broken, by name; by all that it hangs on where that is not the same for all of them. Of many: how far
+-- they reach, and how many there are on each.
 local function others_of(g)
-  local list, together = {}, true
+  local list, together, above, count = {}, true, {}, {}
   for _, x in ipairs(g.list) do
     if x ~= g.worst and x.outcome == "broken" and not x.waiver then
+      local parent = record.parent(x.proxy)
       list[#list + 1] = x
-      together = together and record.parent(x.proxy) == record.parent(g.worst.proxy)
+      together = together and parent == record.parent(g.worst.proxy)
+      if parent and not count[parent] then above[#above + 1], count[parent] = parent, 0 end
+      if parent then count[parent] = count[parent] + 1 end
     end
+  end
+  if #list > most_named then
+    local parts = {}
+    for i, parent in ipairs(above) do parts[i] = count[parent] .. " on " .. words.title(parent) end
+    return words.and_more(list) .. (#parts > 0 and " (" .. table.concat(parts, ", ") .. ")" or "")
   end
   for i, x in ipairs(list) do
     local name = together and record.inside[x.proxy].name or words.subject(x)
     list[i] = name .. " " .. words.finding(x.finding)
   end
-  return list
+  return #list > 0 and "also " .. table.concat(list, ", ") or nil
+end
+
+-- Changes with which a rule would hold, one in a line; advice without a change is given back.
+local function suggestions(d, o)
+  if not o.suggestions or #o.suggestions == 0 then return o.nearest end
+  for _, s in ipairs(o.suggestions) do d:fact_line("holds with", whatif.in_words(s)) end
 end
 
 local function broken(d, g, options)
@@ -124,23 +141,24 @@ local function broken(d, g, options)
     local whose, over = words.whose(f), words.over(f)
     d:para(words.finding(f) .. (over and " (" .. over .. ")" or "") .. (whose and "; limit: " .. whose or ""))
     local others = others_of(g)
-    if #others > 0 then d:para("also " .. table.concat(others, ", ")) end
+    if others then d:para(others) end
     local told = words.told(o)
     if told then d:para(told) end
     for _, why in ipairs(o.whys or {}) do d:para("unknown besides: " .. host.message(why)) end
     if o.flip then
       local source, effects = words.source(o.flip.path), whatif.side_effects(o.flip)
-      d:fact_line("flips at", o.flip.path .. " = " .. words.show(o.flip.value) .. ", now " ..
-          words.show(record.at(o.flip.path)) .. (source ~= "" and " (" .. source .. ")" or "") ..
-          (effects and "; " .. effects or ""))
+      d:fact_line("flips at", o.flip.path .. " = " .. words.precise(o.flip.value) .. ", now " ..
+          words.precise(record.at(o.flip.path)) ..
+          (source ~= "" and " (" .. source .. ")" or "") .. (effects and "; " .. effects or ""))
     end
     local place = def.each and words.place(o.proxy)
     if place then d:fact_line("at", place) end
     for _, l in ipairs(import("write.explain").work_lines(o)) do d:fact_line("work", l) end
     d:fact_line("rule", words.cite(def.cite))
     d:fact_line("caution", def.caution)
-    d:fact_line("help", (o.nearest and o.nearest .. "; " or "") .. "see `stringline explain " .. options.words[1] ..
-        " " .. def.id .. "`")
+    local advice = suggestions(d, o)
+    d:fact_line("help", (advice and advice .. "; " or "") .. "see `stringline explain " .. options.words[1] .. " " ..
+        def.id .. "`")
   end)
 end
 
@@ -155,6 +173,8 @@ local function reasons_of(g)
   return list
 end
 
+local function ask_of(why) return why and why.who and why.who .. (why.tool and "; with " .. why.tool or "") end
+
 local function unknown(d, g)
   local def, o = g.rule, g.worst
   local subjects = {}
@@ -168,11 +188,12 @@ local function unknown(d, g)
   d:outcome("UNKNOWN " .. def.id .. ":", def.says .. (#subjects > 0 and ", " .. util.list(subjects) or "") .. " (" ..
       def.severity .. ")", "warn")
   d:inside(function()
-    local helps = {}
-    for _, why in ipairs(reasons_of(g)) do
+    local helps, reasons = {}, reasons_of(g)
+    for i, why in ipairs(reasons) do
       local text, help = host.message(why)
       d:para(text)
-      if why.who then d:fact_line("ask", why.who .. (why.tool and "; with " .. why.tool or "")) end
+      local ask = ask_of(why)                    -- once for those that ask the same, one behind the other
+      if ask and ask ~= ask_of(reasons[i + 1]) then d:fact_line("ask", ask) end
       if help and help ~= "" and not helps[help] then helps[help], helps[#helps + 1] = true, help end
     end
     local place = def.each and words.place(o.proxy)
@@ -216,17 +237,18 @@ local function to_find_out(d, groups)
 end
 
 local function problems(d, groups, options)
-  local quote = record.root.stage == "quote"
-  for _, g in ipairs(groups) do
-    if g.outcome == "broken" and g.rule.severity ~= "note" then broken(d, g, options) end
+  local function all_broken(severity)
+    for _, g in ipairs(groups) do
+      if g.outcome == "broken" and g.rule.severity == severity then broken(d, g, options) end
+    end
   end
-  if quote then to_find_out(d, groups)
+  all_broken "stop"
+  all_broken "caution"
+  if record.root.stage == "quote" then to_find_out(d, groups)
   else
     for _, g in ipairs(groups) do if g.outcome == "unknown" then unknown(d, g) end end
   end
-  for _, g in ipairs(groups) do
-    if g.outcome == "broken" and g.rule.severity == "note" then broken(d, g, options) end
-  end
+  all_broken "note"
 end
 
 return function(d, groups, outcomes, options)

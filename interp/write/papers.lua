@@ -76,7 +76,16 @@ end
 
 -- ---- page one ------------------------------------------------------------------------------------------------------
 
--- A line for each paper; what it was made for stands with the cautions, and what it does not cover here under R74.
+-- What a paper names and does not cover here: words.
+local function refused(paper)
+  local list = {}
+  for _, subject in ipairs(not_judged.named(paper)) do
+    if not_judged.refusal(paper, subject) then list[#list + 1] = subject[1] end
+  end
+  return list
+end
+
+-- A line for each paper, and what of it does not hold here; what it was made for stands with the cautions.
 function papers.page_one(d)
   for _, paper in ipairs(run.papers) do
     local reasons, fields = {}, {}
@@ -90,6 +99,10 @@ function papers.page_one(d)
     end
     for _, why in ipairs(reasons) do
       d:outcome("NOT FOR THIS JOB:", "its " .. util.list(fields[why]) .. ". " .. sentence(why) .. ".", "bad")
+    end
+    local open = refused(paper)
+    if #open > 0 then
+      d:outcome("NOT FOR THIS JOB:", "what it covers of " .. util.list(open) .. "; R74 says why.", "bad")
     end
   end
   d:para(#run.papers == 1 and answers or "Their authors answer for them, not this program.")
@@ -109,12 +122,9 @@ function papers.covering()
       texts[#texts + 1] = "Not judged here but covered by " .. inside[paper].def.name .. " " .. identity(paper) ..
           ", " .. made_for(paper) .. ": " .. not_judged.say(covers[paper]) .. ". " .. answers
     end
-    local refused = {}
-    for _, subject in ipairs(not_judged.named(paper)) do
-      if not_judged.refusal(paper, subject) then refused[#refused + 1] = subject[1] end
-    end
-    if #refused > 0 then
-      texts[#texts + 1] = sentence(given.title(paper)) .. " does not cover " .. util.list(refused) ..
+    local open = refused(paper)
+    if #open > 0 then
+      texts[#texts + 1] = sentence(given.title(paper)) .. " does not cover " .. util.list(open) ..
           " here: R74 says why."
     end
   end

@@ -50,34 +50,63 @@ local function sources(groups)
   return table.concat(parts, "; ")
 end
 
-local function holding(d, groups)
-  local rows, idle = {}, {}
+-- The numbers of a rule that holds: of the nearest to its limit, and how far the others reach.
+local function numbers(g)
+  local o = g.worst
+  local subject = words.subject(o)
+  if #g.list == 1 or subject == "" then return words.finding(o.finding) end
+  if not o.finding.ratio then return words.finding(o.finding) .. " (all " .. #g.list .. ")" end
+  local others = {}
+  for _, x in ipairs(g.list) do if x ~= o then others[#others + 1] = x end end
+  return words.finding(o.finding) .. " (" .. subject .. ", " .. words.and_more(others) .. ")"
+end
+
+local function from_memory(d, outcomes)
+  local list = verdict.memory_line(outcomes)
+  if list then d:para("Stop rules that hold only as far as values from memory are right: " .. list .. ".") end
+end
+
+local parts = {
+  { by = "limit", numbers = "value and limit", "Compared with a limit, tightest first" },
+  { by = "statement", numbers = "states", "As the script states, compared with nothing" },
+  { by = "construction", numbers = "has and needs",
+    "By construction: what the program orders or assumes against what it needs itself" },
+}
+
+local function holding(d, groups, outcomes)
+  local idle, any = {}, false
   for _, g in ipairs(groups) do
-    local o = g.worst
-    if g.outcome == "holds" then
-      local f = o.finding
-      local subject, several = words.subject(o), #g.list > 1
-      local of = several and subject ~= "" and (f.ratio and " (" .. subject .. ", the nearest of " .. #g.list ..
-          ")" or " (all " .. #g.list .. ")") or ""
-      rows[#rows + 1] = { g.rule.id, g.rule.says, words.finding(f) .. of,
+    any = any or g.outcome == "holds"
+    if g.outcome == "not applicable" then idle[#idle + 1] = g.rule.id .. " (" .. g.worst.reason .. ")" end
+  end
+  if not any then return end
+  d:heading("Rules that hold")
+  for _, part in ipairs(parts) do
+    local rows = {}
+    for _, g in ipairs(verdict.tightest(groups, part.by)) do
+      local f = g.worst.finding
+      rows[#rows + 1] = { g.rule.id, g.rule.severity, g.rule.says, numbers(g),
           f.value ~= nil and f.ratio and { text = words.ratio(f), value = f.ratio, unit = "%" } or "" }
-    elseif g.outcome == "not applicable" then
-      idle[#idle + 1] = g.rule.id .. " (" .. (o.reason or "no subject") .. ")"
+    end
+    if #rows > 0 then
+      d:gap()
+      d:subheading(part[1])
+      local columns = { "rule", "severity", { "says", wrap = true }, { part.numbers, wrap = true } }
+      if part.by == "limit" then columns[5] = { "margin", right = true } end
+      d:table(columns, rows)
     end
   end
-  if #rows == 0 then return end
-  d:heading("Rules that hold")
-  d:table({ "rule", { "says", wrap = true }, { "value and limit", wrap = true }, { "margin", right = true } }, rows)
   d:gap()
   d:para("Sources of these limits: " .. sources(groups) .. ".")
   d:para("Which table values were read second-hand or stand from memory is said at the foot of each sheet that " ..
       "rests on them: `stringline sheet`.")
+  from_memory(d, outcomes)
   if #idle > 0 then d:para("Not applicable: " .. table.concat(idle, ", ") .. ".") end
 end
 
 -- ---- inputs --------------------------------------------------------------------------------------------------------
 
-local function input(path, value, unit) return { text = words.show(value, unit), value = value, path = path } end
+local function input(path, value, unit) return { text = words.as_written(value, unit), value = value, path = path } end
 
 local function inputs(d, sheets)
   d:heading("Inputs")
@@ -125,11 +154,7 @@ local function begin(name, outcomes, status, options)
   local whose = options.several and options.script .. ": " or ""          -- one script of several
   if options.several then d:fact("script", options.script) end
   d:para(whose .. verdict.line(outcomes, status), nil, nil, status == 0 and "good" or "bad")
-  local memory = verdict.memory_line(outcomes)
-  if memory then
-    d:gap()
-    d:para(memory, nil, nil, "warn")
-  end
+  import("write.caveats").put(d, outcomes)
   return d
 end
 
@@ -141,7 +166,7 @@ function report.report(outcomes, status, options)
   d:gap()
   page_one(d, groups, outcomes, options)
   sheets.short(d, outcomes)
-  holding(d, groups)
+  holding(d, groups, outcomes)
   inputs(d, sheets)
   sheets.last(d)
   identity.put(d, options, true)
@@ -152,6 +177,8 @@ function report.check(outcomes, status, options)
   local d = begin("check", outcomes, status, options)
   d:gap()
   page_one(d, verdict.groups(outcomes), outcomes, options)
+  d:gap()
+  from_memory(d, outcomes)
   identity.put(d, options, false)
   return d
 end

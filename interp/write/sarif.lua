@@ -42,7 +42,7 @@ end
 
 local function message(o)
   if o.outcome == "unknown" then return "unknown: " .. words.reasons(o) end
-  if o.outcome == "not applicable" then return "not applicable: " .. (o.reason or "no subject") end
+  if o.outcome == "not applicable" then return "not applicable: " .. o.reason end
   local over = words.over(o.finding)
   return o.rule.says .. ": " .. words.finding(o.finding) .. (over and " (" .. over .. ")" or "")
 end
@@ -62,7 +62,8 @@ local function result(o, index)
     { "locations", location(o) },
     { "partialFingerprints", object { { "ruleAndSubject/v1", o.rule.id .. "/" .. (o.subject or "") } } },
     { "suppressions", suppressions(o.waiver) },
-    { "properties", object { { "severity", o.rule.severity }, { "who", o.why and o.why.who },
+    { "properties", object { { "severity", o.rule.severity }, { "judgedBy", o.finding and o.finding.by },
+        { "who", o.why and o.why.who },
         { "tool", o.why and o.why.tool },
         { "fromMemory", o.rests and o.rests ~= 0 and array(memo.cites(o.rests)) or nil } } },
   }

@@ -91,6 +91,8 @@ end
 local ids = list(text)
 local verdict = record_of { { "ready", flag }, { "exit", choice { 0, 1 } }, { "text", text }, { "broken", ids },
     { "unknown", ids }, { "waived", ids }, { "withheld", ids }, { "rules", whole },
+    { "hold", record_of { { "against_limit", whole }, { "as_stated", whole }, { "by_construction", whole } } },
+    { "not_judged", ids },
     { "stop_rules", record_of { { "hold", whole },
         { "from_memory", list(record_of { { "rule", text }, { "cites", list(text) } }) } } } }
 
@@ -119,11 +121,12 @@ local function rule()
         "optional" },
     { "unknown", list(record_of { { "text", text }, { "help", text, "optional" }, { "path", text, "optional" },
         { "who", text, "optional" }, { "tool", text, "optional" } }), "optional" },
-    { "from_memory", list(text), "optional" },
+    { "not_applicable", text, "optional" }, { "from_memory", list(text), "optional" },
     { "waiver", record_of { { "reason", text }, { "by", text }, { "as", text }, { "on", text },
         { "licence", text, "optional" }, { "state", text, "optional" }, { "paper", text, "optional" } }, "optional" },
   }, { { "allOf", array { when("outcome", "holds", { "comparison" }), when("outcome", "broken", { "comparison" }),
-      when("outcome", "unknown", { "unknown" }) } } })
+      when("outcome", "unknown", { "unknown" }),
+      when("outcome", "not applicable", { "not_applicable" }) } } })
 end
 
 -- Names of records in a path, as model.path writes them.

@@ -25,11 +25,18 @@ end
 
 local function contents(outcomes)
   local d = document.new("sheets", "Sheets")
-  local rows = {}
+  local rows, early = {}, false
   for i, s in ipairs(sheets.state(outcomes)) do
-    rows[i] = { s.sheet.name, s.sheet.title, s.withheld and "withheld: " .. s.withheld or "" }
+    local soon = sheets.too_early(s.sheet)
+    early = early or soon
+    rows[i] = { s.sheet.name, s.sheet.title,
+        soon and "not at stage quote" or s.withheld and "withheld: " .. s.withheld or "" }
   end
   d:table({ "sheet", "title", { "", key = "withheld", wrap = true } }, rows)
+  if early then
+    d:gap()
+    d:para('Not at stage quote: nothing is built from a quote.')
+  end
   return d
 end
 

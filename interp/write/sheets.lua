@@ -8,6 +8,7 @@
 --                                                                 without it, kinds; without any, always printed
 --   after = { "R41" },                                            withheld until these hold
 --   waits = function() return "why it is withheld" end,           or nil
+--   beside = function(row) row("claimed", "...") end,             lines beside the verdict: see write.caveats
 --   head = function(row) row("client", "...") end,                lines in the head of the report
 --   inputs = function(d) end,                                     what it adds to the report's inputs
 --   short = function(d) end, whole = function(d) end,             what it writes in the report, and alone
@@ -66,10 +67,13 @@ end
 
 -- ---- withheld ------------------------------------------------------------------------------------------------------
 
+-- Whether it is too early for a sheet to build from.
+function sheets.too_early(sheet) return sheet.build and record.root.stage == "quote" end
+
 -- Why a sheet that could hurt is not printed; nil if it is.
 function sheets.withheld(sheet, groups)
-  if sheet.build and record.root.stage == "quote" then
-    return 'the job is at stage "quote": build sheets are printed from "permit" on'
+  if sheets.too_early(sheet) then
+    return 'the job is at stage "quote": a sheet to build from is printed from "permit" on'
   end
   for _, id in ipairs(sheet.after or {}) do
     local g = groups[id]
@@ -149,8 +153,9 @@ end
 function sheets.inputs(d) each_with("inputs", function(s) s.inputs(d) end) end
 
 function sheets.short(d, outcomes)
-  local groups = sheets.by_id(outcomes)
+  local groups, early = sheets.by_id(outcomes), {}
   each_with("short", function(s)
+    if sheets.too_early(s) then return end
     d:heading(s.title)
     d:inside(function()
       local why = sheets.withheld(s, groups)
@@ -161,12 +166,16 @@ function sheets.short(d, outcomes)
       end
     end)
   end)
+  for _, e in ipairs(gathered()) do
+    if e.row.build and not (e.sheet and e.sheet.idle) then early[#early + 1] = e.row.title end
+  end
   local absent = {}
   each_with("idle", function(s) absent[#absent + 1] = s.title .. " (" .. s.idle .. ")" end)
-  if #absent > 0 then
-    d:gap()
-    d:para("Without a section here: " .. table.concat(absent, ", ") .. ".")
+  if #early + #absent > 0 then d:gap() end
+  if #early > 0 and record.root.stage == "quote" then
+    d:para("Not printed at stage \"quote\", since they are to build from: " .. table.concat(early, ", ") .. ".")
   end
+  if #absent > 0 then d:para("Without a section here: " .. table.concat(absent, ", ") .. ".") end
 end
 
 -- What ends a report.

@@ -25,12 +25,13 @@ local function shown(text) return text and text ~= "" and quoted(text) or nil en
 local function diagnosis(o, indent)
   local f, why, help = o.finding, nil, nil
   if o.why then why, help = words.reasons(o), #o.whys == 1 and select(2, host.message(o.why)) or nil end
-  local value, sign, limit, margin
-  if f then value, sign, limit, margin = words.numbers(f) end
+  local value, sign, limit
+  if f then value, sign, limit = words.numbers(f) end
   return block({
     { "message", shown(why and "unknown: " .. why or words.finding(f)) },
     { "severity", shown(o.rule.severity) },
-    { "value", shown(value) }, { "comparison", shown(sign) }, { "limit", shown(limit) }, { "margin", shown(margin) },
+    { "value", shown(value) }, { "comparison", shown(sign) }, { "limit", shown(limit) },
+    { "margin", shown(f and words.margin(f)) },
     { "ask", shown(o.why and o.why.who) }, { "help", shown(help) },
     { "place", shown(o.proxy and words.place(o.proxy)) },
     { "citation", shown(words.cite(o.rule.cite)) }, { "caution", shown(o.rule.caution) },
@@ -45,15 +46,18 @@ local function to_do(o, quote)
   if o.outcome == "unknown" and quote then return "still to find out" end
 end
 
+-- What a rule that holds without a limit rests on; the protocol's directives have no word for it.
+local holds_by = { statement = "as the script states", construction = "by construction" }
+
 local function point(o, number, indent, quote)
   local subject = words.subject(o)
   local good = o.outcome == "holds" or o.outcome == "not applicable"
   local line = indent .. (good and "ok " or "not ok ") .. number .. " - " ..
       escaped(o.rule.id .. " " .. o.rule.says .. (subject ~= "" and ", " .. subject or ""))
-  if o.outcome == "not applicable" then return line .. " # SKIP " .. escaped(o.reason or "no subject") .. "\n" end
+  if o.outcome == "not applicable" then return line .. " # SKIP " .. escaped(o.reason) .. "\n" end
   if good then
     local memory = o.rests and o.rests ~= 0 and o.rule.severity == "stop" and memo.cites(o.rests)
-    return line .. "\n" ..
+    return line .. "\n" .. (holds_by[o.finding.by] and indent .. "# " .. holds_by[o.finding.by] .. "\n" or "") ..
         (memory and indent .. "# from memory: " .. plain(table.concat(memory, "; ")) .. "\n" or "")
   end
   local todo = to_do(o, quote)

@@ -16,6 +16,17 @@ local function worse(a, b)         -- of two outcomes of one rule, whether b is 
   return fb ~= nil and (fa == nil or fb < fa)
 end
 
+-- What a rule that holds rests on: "limit" if any of its subjects was compared with one; else "statement", what the
+-- script says of itself; else "construction", the program's own order against its own need.
+local function basis(list)
+  local found = {}
+  for _, o in ipairs(list) do
+    local f = o.finding
+    if f then found[f.by] = true end
+  end
+  return found.limit and "limit" or found.statement and "statement" or "construction"
+end
+
 function verdict.groups(outcomes)
   if outcomes.groups then return outcomes.groups end
   local list, by = {}, {}
@@ -30,16 +41,22 @@ function verdict.groups(outcomes)
     g.list[#g.list + 1] = o
     if not g.worst or worse(g.worst, o) then g.worst = o end
   end
-  for _, g in ipairs(list) do g.outcome = state(g.worst) end
+  for _, g in ipairs(list) do
+    g.outcome = state(g.worst)
+    if g.outcome == "holds" then g.by = basis(g.list) end
+  end
   return list
 end
 
--- Ids of the rules that are broken, unknown or waived; broken notes apart; how many were judged, and how many hold.
+-- Ids of the rules that are broken, unknown or waived; broken notes apart; how many were judged, and how many hold: by
+-- what they rest on.
 function verdict.counts(outcomes)
-  local c = { broken = {}, unknown = {}, waived = {}, notes = {}, rules = 0, holds = 0 }
+  local c = { broken = {}, unknown = {}, waived = {}, notes = {}, rules = 0, holds = 0,
+      limit = 0, statement = 0, construction = 0 }
   for _, g in ipairs(verdict.groups(outcomes)) do
     if g.outcome ~= "not applicable" then c.rules = c.rules + 1 end
-    if g.outcome == "holds" then c.holds = c.holds + 1
+    if g.outcome == "holds" then
+      c.holds, c[g.by] = c.holds + 1, c[g.by] + 1
     elseif g.outcome == "waived" then c.waived[#c.waived + 1] = g.rule.id
     elseif g.outcome ~= "not applicable" then
       local list = g.rule.severity == "note" and c.notes or c[g.outcome]
@@ -56,9 +73,51 @@ function verdict.withheld(outcomes)
   return names
 end
 
+-- Subjects that no rule judges and no paper covers.
+function verdict.not_judged() return import("job.not_judged").left() end
+
+-- How many subjects no rule judges but papers cover.
+local function by_paper()
+  local count, seen = 0, {}
+  for _, c in ipairs(import("job.not_judged").covered()) do
+    if not seen[c.subject] then count, seen[c.subject] = count + 1, true end
+  end
+  return count
+end
+
+-- Groups that hold, by what they rest on: those with least margin first, those without one behind them.
+function verdict.tightest(groups, by)
+  groups.tightest = groups.tightest or {}
+  if groups.tightest[by] then return groups.tightest[by] end
+  local list, at, left = {}, {}, {}
+  groups.tightest[by] = list
+  for i, g in ipairs(groups) do
+    if g.outcome == "holds" and g.by == by then
+      list[#list + 1], at[g], left[g] = g, i, g.worst.finding.ratio or math.huge
+    end
+  end
+  table.sort(list, function(a, b)
+    local x, y = left[a], left[b]
+    return x < y or x == y and at[a] < at[b]
+  end)
+  return list
+end
+
 local function some(n, word) return n .. " " .. word .. (n == 1 and "" or "s") end
 
--- Egg farm, eight modules - permit, judged on 2026-11-02: all 41 rules hold.
+-- "41 of 41 rules hold: 29 against a limit, 8 as the script states, 4 by construction"
+local function holding(c)
+  local how = {}
+  for _, x in ipairs { { c.limit, "against a limit" }, { c.statement, "as the script states" },
+      { c.construction, "by construction" } } do
+    if x[1] > 0 then how[#how + 1] = x[1] .. " " .. x[2] end
+  end
+  return c.holds .. " of " .. some(c.rules, "rule") .. (c.holds == 1 and " holds" or " hold") ..
+      (#how > 0 and ": " .. table.concat(how, ", ") or "")
+end
+
+-- Egg farm, eight modules - permit, judged on 2026-11-02: 41 of 41 rules hold: 29 against a limit, 8 as the script
+-- states, 4 by construction; 7 subjects not judged.
 function verdict.line(outcomes, status)
   local job = record.root
   local c = verdict.counts(outcomes)
@@ -70,25 +129,25 @@ function verdict.line(outcomes, status)
   if status ~= 0 then
     words[1] = "NOT READY: " .. some(#c.broken, "rule") .. " broken" .. ids(c.broken) .. ", " .. #c.unknown ..
         " unknown" .. ids(c.unknown)
-  elseif #c.unknown > 0 then
-    words[1] = some(c.holds, "rule") .. " of " .. c.rules .. (c.holds == 1 and " holds, " or " hold, ") ..
-        #c.unknown .. " still to find out"
-  elseif #c.waived == 0 and #c.notes == 0 then
-    words[1] = "all " .. c.rules .. " rules hold"
-  else
-    words[1] = c.holds .. " of " .. c.rules .. " rules hold"
   end
   local withheld = verdict.withheld(outcomes)
   if #withheld > 0 then words[#words + 1] = some(#withheld, "sheet") .. " withheld" .. ids(withheld) end
+  words[#words + 1] = holding(c)
+  if status == 0 and #c.unknown > 0 then words[#words + 1] = #c.unknown .. " still to find out" end
   if #c.waived > 0 then words[#words + 1] = #c.waived .. " waived" .. ids(c.waived) end
   if #c.notes > 0 then words[#words + 1] = some(#c.notes, "note") .. ids(c.notes) end
+  local open, covered = #verdict.not_judged(), by_paper()
+  if open > 0 then words[#words + 1] = some(open, "subject") .. " not judged" end
+  if covered > 0 then words[#words + 1] = some(covered, "subject") .. " not judged but by paper" end
   return head .. table.concat(words, "; ") .. "."
 end
 
 -- How many stop rules hold, and how many of them rest on values from memory: { holds, rests, groups = { { rests, ids }
 -- ... } }, a group for those that rest on the same.
 function verdict.from_memory(outcomes)
+  if outcomes.from_memory then return outcomes.from_memory end
   local found, by = { holds = 0, rests = 0, groups = {} }, {}
+  outcomes.from_memory = found
   for _, g in ipairs(verdict.groups(outcomes)) do
     if g.outcome == "holds" and g.rule.severity == "stop" then
       found.holds = found.holds + 1
@@ -108,7 +167,8 @@ function verdict.from_memory(outcomes)
   return found
 end
 
--- Stop rules: 14 hold, 3 of them only as far as values from memory are right: R30 R31 (ASCE 7-16, 27.1.5). Nil: none.
+-- R30 R31 (ASCE 7-16 27.1.5), R34 (...): the stop rules that hold only as far as values from memory are right; nil:
+-- none.
 function verdict.memory_line(outcomes)
   local found = verdict.from_memory(outcomes)
   if found.rests == 0 then return nil end
@@ -116,8 +176,7 @@ function verdict.memory_line(outcomes)
   for i, g in ipairs(found.groups) do
     list[i] = table.concat(g.ids, " ") .. " (" .. table.concat(memo.cites(g.rests), "; ") .. ")"
   end
-  return "Stop rules: " .. found.holds .. (found.holds == 1 and " holds, " or " hold, ") .. found.rests ..
-      " of them only as far as values from memory are right: " .. table.concat(list, ", ") .. "."
+  return table.concat(list, ", ")
 end
 
 return verdict

@@ -44,12 +44,46 @@ local function amount(v, unit, digits)
   local si = host.si(v)
   if si ~= si then return "none" end
   unit = unit or words.unit(v)
+  if unit == "in" and run.sixteenths then unit = "ft" end            -- "in" would say inches alone
   if unit then return host.format(v, unit, digits) end
   if words.metric() then
     local dim, hint, currency = host.unit(v)
     if us[hint] and currency == "" then v = host.quantity(si, dim) end
   end
   return host.format(v, nil, digits)
+end
+
+-- A value to compute with: of a length in feet and inches the decimal, 57.51 in.
+function words.decimal(v, unit, digits)
+  if not host.is_quantity(v) or not host.is(v, "length") then return words.show(v, unit, digits) end
+  return host.format(v, unit or words.unit(v) or "in", digits, true)
+end
+
+-- Whether a value prints to a sixteenth of an inch, and is none.
+local function between_marks(v)
+  if not run.sixteenths or not host.is_quantity(v) or not host.is(v, "length") then return false end
+  local _, hint = host.unit(v)
+  if hint ~= "" and not us[hint] and hint ~= "ft-in" then return false end
+  local n = host.number_in(v, "in") * 16
+  return math.abs(n - math.floor(n + 0.5)) > 1e-6
+end
+
+-- With decimals behind what was rounded to a sixteenth: 4 ft 9-1/2 in (57.51 in).
+function words.precise(v, unit, digits)
+  local text = words.show(v, unit, digits)
+  return between_marks(v) and text .. " (" .. words.decimal(v, unit, digits) .. ")" or text
+end
+
+-- An input: a length that was written between the marks of a tape stays as it was written, 5.12 ft.
+function words.as_written(v, unit)
+  return between_marks(v) and words.decimal(v, unit) or words.show(v, unit)
+end
+
+-- Two values that are compared: where they print alike and are not, decimals behind each.
+function words.apart(a, b, unit, digits)
+  local first, second = words.show(a, unit, digits), words.show(b, unit, digits)
+  if first ~= second or not host.is_quantity(a) or host.same(a, b) then return first, second end
+  return first .. " (" .. words.decimal(a, unit, digits) .. ")", second .. " (" .. words.decimal(b, unit, digits) .. ")"
 end
 
 -- A value as text. how: unit, digits.
@@ -63,19 +97,19 @@ function words.show(v, unit, digits)
   if data and data.v and data.def and not data.group then return words.title(v) end
   if data and data.list then
     local parts = {}
-    for i, x in ipairs(data.list) do parts[i] = words.show(x) end
+    for i, x in ipairs(data.list) do parts[i] = words.as_written(x) end
     return #parts > 0 and table.concat(parts, ", ") or "none"
   end
   if data and data.names then
     local parts = {}
-    for i, k in ipairs(data.names) do parts[i] = k .. " " .. words.show(data.map[k]) end
+    for i, k in ipairs(data.names) do parts[i] = k .. " " .. words.as_written(data.map[k]) end
     return table.concat(parts, ", ")
   end
   if data then
     local parts = {}
     for _, f in ipairs(data.def and data.def.fields or {}) do
       if data.v[f.name] ~= nil then parts[#parts + 1] = f.name .. " " ..
-          words.show(data.v[f.name], f.type == "ratio" and "%" or nil) end
+          words.as_written(data.v[f.name], f.type == "ratio" and "%" or nil) end
     end
     return table.concat(parts, ", ")
   end
@@ -167,6 +201,7 @@ function words.result_unit(def, v)
 end
 
 function words.result(def, v) return words.show(v, words.result_unit(def, v)) end
+function words.precise_result(def, v) return words.precise(v, words.result_unit(def, v)) end
 
 -- The unit of an input that is a share.
 function words.input_unit(path, value)
@@ -191,21 +226,24 @@ local function share(a, b)      -- two plain numbers that are shares of somethin
   return math.type(a) == "float" and math.type(b) == "float" and math.abs(a) <= 1 and math.abs(b) <= 1
 end
 
--- value, sign, limit, margin, whose: the numbers of a finding as texts; nil where it has none.
+-- The unit of a finding's numbers: that of its limit.
+function words.unit_of_finding(f)
+  if type(f.limit) == "number" then return share(f.value, f.limit) and "%" or nil end
+  return words.unit(f.limit)
+end
+
+-- value, sign, limit: the numbers of a finding as texts; nil where it has none.
 function words.numbers(f)
   if f.value == nil or f.limit == nil then return nil end
-  local unit = type(f.limit) == "number" and (share(f.value, f.limit) and "%" or nil) or words.unit(f.limit)
+  local unit = words.unit_of_finding(f)
   local digits = host.digits_apart(f.value, f.limit, unit)
-  local value, limit = words.show(f.value, unit, digits), words.show(f.limit, unit, digits)
-  if value == limit and not f.ok then        -- fractions of an inch hide the difference
-    local plain = unit or "in"
-    value = host.format(host.number_in(f.value, plain), nil, digits) .. " " .. plain
-    limit = host.format(host.number_in(f.limit, plain), nil, digits) .. " " .. plain
-  end
+  local value, limit = words.apart(f.value, f.limit, unit, digits)
   local sign = f.op == "at_least" and (f.ok and ">=" or "<") or (f.ok and "<=" or ">")
-  local margin = words.show(f.margin, unit, 3)
-  return value, sign, limit, margin
+  return value, sign, limit
 end
+
+-- What is left to the limit.
+function words.margin(f) return f.margin ~= nil and words.precise(f.margin, words.unit_of_finding(f), 3) or nil end
 
 -- 30.8 %: what is left to the limit, or by how much it is passed.
 function words.ratio(f)
@@ -236,6 +274,38 @@ function words.told(o)
   local ok, text = pcall(o.rule.tells, o.proxy)
   if not ok and not host.class(text) then error(text, 0) end
   return ok and text or nil
+end
+
+-- "60.2 to 78.35 in": of values that print in one unit, which is said once.
+local function from_to(low, high)
+  if low == high then return low end
+  local number, unit = low:match("^(%-?[%d.]+) (%S+)$")
+  return (unit and high:match("^%-?[%d.]+ (%S+)$") == unit and number or low) .. " to " .. high
+end
+
+-- How far some findings of one rule reach: their values, or where those are all one, what they are held against.
+local function reach(findings, key)
+  local low, high
+  for _, f in ipairs(findings) do
+    local v = f[key]
+    if v == nil or type(v) ~= type(findings[1][key]) then return nil end
+    if not low or host.si(v) < host.si(low) then low = v end
+    if not high or host.si(v) > host.si(high) then high = v end
+  end
+  if not low then return nil end
+  local unit = words.unit_of_finding(findings[1])
+  return from_to(words.show(low, unit), words.show(high, unit)), host.near(low, high)
+end
+
+-- "and 70 more, 60.2 to 78.35 in": the other outcomes of a rule, of which one is told.
+function words.and_more(others)
+  local findings = {}
+  for i, o in ipairs(others) do findings[i] = o.finding end
+  local values, one = reach(findings, "value")
+  local text = "and " .. #others .. " more"
+  if not values then return text end
+  if one then return text .. ", against " .. reach(findings, "limit") end
+  return text .. ", " .. values
 end
 
 function words.over(f)

@@ -24,9 +24,10 @@ end
 
 -- ---- lines ---------------------------------------------------------------------------------------------------------
 
+-- Numbers that are computed with: decimals in every job.
 local function value_text(row)
   if type(row.value) == "number" and row.dim == "ratio" then return host.format(row.value, "%") end
-  return words.show(row.value)
+  return words.decimal(row.value)
 end
 worksheet.value = value_text
 
@@ -144,7 +145,7 @@ function worksheet.formula(d, node)
     if value ~= nil and not seen[name.path] then
       seen[name.path] = true
       local unit = read.def and words.result_unit(read.def, value) or words.input_unit(read.path, value)
-      local text = words.show(value, unit)
+      local text = words.decimal(value, unit)
       at[name.path] = text
       d:step { symbol = name.path, result = { text = text, value = value, unit = unit }, says = trace.name(read),
           origins = { trace.name(read) } }
@@ -160,7 +161,7 @@ function worksheet.formula(d, node)
   end
   put[#put + 1] = def.formula:sub(last)
   d:step { symbol = def.name, formula = def.formula, put = table.concat(put),
-      result = { text = words.result(def, node.value), value = node.value } }
+      result = { text = words.decimal(node.value, words.result_unit(def, node.value)), value = node.value } }
 end
 
 -- The step, or the value out of a table, that gave an output (of a row: `stations`, 2, `offset`), in one line:

@@ -299,7 +299,7 @@ end
 add { id = "R49", severity = "stop", each = "strings",
   says = "fuses and breakers are rated for the direct current of the coldest dawn", may_waive = "nobody",
   cite = "{device}", caution = "a breaker made for low voltage burns in an arc that it cannot put out",
-  applies = function(s) return #devices(s) > 0 end,
+  applies = function(s) return #devices(s) > 0, "no fuse or breaker is declared for the strings" end,
   check = function(s)
     local list = {}
     for i, d in ipairs(devices(s)) do

@@ -2,6 +2,7 @@
 -- What no rule judges, of what the job has: who covers it, and what is left.  To cover a subject silences no rule.
 local run = import "model.run"
 local record = import "model.record"
+local memo = import "model.memo"
 local util = import "model.util"
 local register = import "job.register"
 local not_judged = { words = {}, electrical = {} }
@@ -70,8 +71,7 @@ local function raise_refused(subject, proxy, refused)
       #who > 0 and util.list(who, "or") or nil, refused[1].tool)
 end
 
--- The papers that cover a subject, one for each record at least, in the order declared; raises what is not covered.
-function not_judged.papers(subject)
+local function papers_for(subject)
   local found, covers = {}, {}
   for _, proxy in ipairs(records(subject)) do
     local covered, refused = false, {}
@@ -87,21 +87,29 @@ function not_judged.papers(subject)
   return found
 end
 
--- What papers cover: { subject, paper } ..., and what nobody does: { subject ... }.
-local function parted()
-  local covered, left = {}, {}
-  for _, subject in ipairs(not_judged.here()) do
-    local ok, found = pcall(not_judged.papers, subject)
-    if ok then
-      for _, paper in ipairs(found) do covered[#covered + 1] = { subject = subject, paper = paper } end
-    elseif host.class(found) then left[#left + 1] = subject
-    else error(found, 0) end
-  end
-  return covered, left
+-- The papers that cover a subject, one for each record at least, in the order declared; raises what is not covered.
+function not_judged.papers(subject)
+  local job = record.inside[record.root]
+  return memo.remember(job, "papers on " .. subject[1], function() return papers_for(subject) end)
 end
 
-function not_judged.covered() return (parted()) end
-function not_judged.left() return (select(2, parted())) end
+-- What papers cover: { subject, paper } ..., and what nobody does: { subject ... }.
+local function parted()
+  return memo.remember(record.inside[record.root], "subjects not judged", function()
+    local covered, left = {}, {}
+    for _, subject in ipairs(not_judged.here()) do
+      local ok, found = pcall(not_judged.papers, subject)
+      if ok then
+        for _, paper in ipairs(found) do covered[#covered + 1] = { subject = subject, paper = paper } end
+      elseif host.class(found) then left[#left + 1] = subject
+      else error(found, 0) end
+    end
+    return { covered = covered, left = left }
+  end)
+end
+
+function not_judged.covered() return parted().covered end
+function not_judged.left() return parted().left end
 
 -- The subjects that a paper names, in the register's order.
 function not_judged.named(paper)

@@ -28,8 +28,8 @@ kind { "job", form = 1, single = true, says = "the job: whose, for what stage, j
     { "on", "date", says = "the day judged; nothing reads the clock", who = "whoever runs it" },
     { "units", "choice", choices = { "US", "SI" }, default = "US",
       says = "the units that results print in; inputs carry their own" },
-    { "lengths", "choice", choices = { "decimal", "feet and inches" }, default = "decimal",
-      says = "how lengths print" },
+    { "lengths", "choice", choices = { "decimal", "feet and inches" },
+      says = "how a US job prints lengths: feet, inches and sixteenths, unless it says decimal" },
     { "currency", "choice", choices_from = host.currencies, default = "USD",
       says = "the one currency of the job" },
     { "crew", "count", min = 1, max = 50, default = 2, says = "people who lift together" },
@@ -40,7 +40,12 @@ kind { "job", form = 1, single = true, says = "the job: whose, for what stage, j
         code { "wood", says = "wood design standard" },
         code { "building", says = "building code edition adopted" },
       }, example = 'electrical = "NEC 2023", loads = "ASCE 7-16"' },
-  } }
+  },
+  check = function(v)
+    if v.units == "SI" and v.lengths == "feet and inches" then
+      return "a job in SI prints no feet and inches", 'leave lengths out, or write units = "US"', "lengths"
+    end
+  end }
 
 kind { "authority", single = true, files = { "place" }, says = "the office whose limits these are",
   fields = {
@@ -116,7 +121,8 @@ kind { "rule", files = { "job", "place", "house" }, says = "a rule of the house,
       default = "nobody", quiet = true, says = "who may set it aside" },
     { "flips", "text",
       says = "path of the input whose limit value is searched and printed", example = "rack.east.lower_edge" },
-    { "applies", "func", says = "function(subject, job): whether it has a subject here at all" },
+    { "applies", "func",
+      says = "function(subject, job): whether it has a subject here at all; behind a no, why not in words" },
     { "check", "func", required = true,
       says = "function(subject, job): at_most(...), at_least(...), between(...), ..." },
   } }

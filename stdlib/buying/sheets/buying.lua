@@ -183,7 +183,14 @@ local function body(d, ticked)
   d:para("Not counted by this list: " .. table.concat(uncounted(), "; ") .. ".")
 end
 
-return { name = "buying", title = "Buying", order = 80, of = { "rack", "run" }, kinds = {},
+-- What is bought and has no price.
+local function beside(row)
+  local items = {}
+  for i, u in ipairs(import("buying.results").order().unpriced) do items[i] = u.what end
+  if #items > 0 then row("no price", table.concat(items, ", ")) end
+end
+
+return { name = "buying", title = "Buying", order = 80, of = { "rack", "run" }, kinds = {}, beside = beside,
     rules = { "R40", "R62", "R64", "R65", "R78" },
     facts = { { "order", { { "vendor", "text" }, { "item", "text" }, { "length", "value", optional = true },
         { "volume", "value", optional = true }, { "count", "count" }, { "each", "value" }, { "line", "value" },

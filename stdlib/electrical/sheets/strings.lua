@@ -3,6 +3,7 @@
 local record = import "model.record"
 local document = import "write.document"
 local words = import "write.words"
+local caveats = import "write.caveats"
 local util = import "model.util"
 
 local electrical = import "electrical.results"
@@ -130,5 +131,21 @@ local function whole(d)
   end
 end
 
-return { name = "strings", title = "Strings", order = 40, build = true, kinds = { "strings" },
-    after = { "R41", "R45", "R49" }, short = short, whole = whole }
+-- Calls f with the data of what the strings feed, of which nobody says the data sheet.
+local function unsourced(f, all)
+  for _, kind in ipairs { "charge_controller", "inverter" } do
+    for _, proxy in ipairs(record.all(kind)) do
+      local facts = record.inside[proxy].v.data_sheet == nil and caveats.unsourced(proxy, nil, all)
+      if facts then f(facts) end
+    end
+  end
+end
+
+local function beside(row) unsourced(function(facts) row("no source", facts) end) end
+
+local function sources(d)
+  unsourced(function(facts) d:para("Nobody said the source of: " .. facts .. ".") end, true)
+end
+
+return { name = "strings", title = "Strings", order = 40, build = true, kinds = { "strings" }, beside = beside,
+    inputs = sources, after = { "R41", "R45", "R49" }, short = short, whole = whole }

@@ -1,6 +1,8 @@
 -- SPDX-License-Identifier: MIT
 -- The head of a report: whose job it is, under which codes, and how it prints.
 local record = import "model.record"
+local run = import "model.run"
+local not_judged = import "job.not_judged"
 
 local given = record.given
 
@@ -23,9 +25,29 @@ local function head(row)
     for name in record.each(permits.list) do list[#list + 1] = name .. (issued[name] or "") end
     row("permits", table.concat(list, ", "))
   end
-  local fractions = given(job, "lengths") == "feet and inches" and ", lengths in feet and inches"
-  row("units", (job.units == "SI" and "SI, lengths in mm and m" or
-      "US" .. (fractions or ", lengths in inches and feet")) .. "; inputs as written")
+  row("units", (job.units == "SI" and "SI, lengths in mm and m" or run.sixteenths and
+      "US, lengths to the nearest 1/16 in; a crew's to the nearest 1/8 in" or "US, lengths in inches and feet") ..
+      "; inputs as written")
 end
 
-return { name = "head", order = 1, head = head }
+local function said(subjects)
+  local list = {}
+  for i, subject in ipairs(subjects) do list[i] = subject[1] end
+  return table.concat(list, ", ")
+end
+
+-- What nothing judges, and who answers for it instead.
+local function beside(row)
+  local left, papers, by = not_judged.left(), {}, {}
+  if #left > 0 then row("not judged", said(left) .. ": nobody answers for them here") end
+  for _, c in ipairs(not_judged.covered()) do
+    if not by[c.paper] then by[c.paper], papers[#papers + 1] = {}, c.paper end
+    table.insert(by[c.paper], c.subject)
+  end
+  for _, paper in ipairs(papers) do
+    local of = record.inside[paper]
+    row("not judged", said(by[paper]) .. ": by paper of " .. of.def.name .. " " .. of.name)
+  end
+end
+
+return { name = "head", order = 1, beside = beside, head = head }

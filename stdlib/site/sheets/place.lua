@@ -2,6 +2,7 @@
 -- The head of a report: where it stands, and the weather that it must stand.
 local record = import "model.record"
 local words = import "write.words"
+local caveats = import "write.caveats"
 
 local given = record.given
 
@@ -22,14 +23,43 @@ local function head(row)
       ", hottest air " .. fact "hottest_air" .. ", frost " .. fact "frost")
 end
 
--- What somebody walked the ground for and did not find.
-local function inputs(d)
-  local none = record.only "none"
-  if not none then return end
+local function not_there(none)
   local facts = {}
   for f in record.each(none.facts) do facts[#facts + 1] = f end
-  d:gap()
-  d:para("Not there, says " .. none.walked_by .. " on " .. none.on .. ": " .. table.concat(facts, ", ") .. ".")
+  return table.concat(facts, ", ")
 end
 
-return { name = "place", order = 2, head = head, inputs = inputs }
+-- Facts of which a wrong number hurts somebody, the one that is forgotten most often first.
+local dangerous = { "coldest", "wind", "snow", "frost", "soil", "snow_depth" }
+
+-- Calls f with the facts of which nobody said the source.
+local function unsourced(f, all)
+  for _, kind in ipairs { "site", "nearest" } do
+    local proxy = record.only(kind)
+    local facts = proxy and caveats.unsourced(proxy, kind == "site" and dangerous, all)
+    if facts then f(facts) end
+  end
+end
+
+-- What somebody walked the ground for and did not find; and what stands there without a source.
+local function inputs(d)
+  local none = record.only "none"
+  if none then
+    d:gap()
+    d:para("Not there, says " .. none.walked_by .. " on " .. none.on .. ": " .. not_there(none) .. ".")
+  end
+  d:gap()
+  unsourced(function(facts) d:para("Nobody said the source of: " .. facts .. ".") end, true)
+end
+
+local function beside(row)
+  local none = record.only "none"
+  unsourced(function(facts) row("no source", facts) end)
+  if none then row("only told", "no " .. not_there(none) .. ", says " .. none.walked_by .. ", " .. none.on) end
+  local lines = record.only "private_lines"
+  if lines then
+    row("only told", "private lines " .. words.show(lines.found) .. ", says " .. lines.asked .. ", " .. lines.on)
+  end
+end
+
+return { name = "place", order = 2, beside = beside, head = head, inputs = inputs }

@@ -9,11 +9,8 @@ local measure = import "write.measure"
 
 local of, cell = words.of, document.of
 
--- A length: where the job prints fractions, in inches, since feet would not fit.
-local function long(proxy, name)
-  local inches = record.given(record.root, "lengths") == "feet and inches"
-  return cell(proxy, name, inches and measure.inches or nil)
-end
+-- A length in a narrow column.
+local function long(proxy, name) return cell(proxy, name, run.sixteenths and measure.narrow or nil) end
 
 local function right(...)
   local columns = { "post" }
@@ -151,5 +148,10 @@ local function whole(d)
   d:inside(foot)
 end
 
-return { name = "loads", title = "Loads", order = 30, kinds = { "rack", "post" }, rules = { "R72" }, short = short,
-    whole = whole }
+-- What is claimed beyond the code's tables.
+local function beside(row)
+  for _, claim in ipairs(import "structure.claims"(record.root)) do row("claimed", claim.text) end
+end
+
+return { name = "loads", title = "Loads", order = 30, kinds = { "rack", "post" }, beside = beside,
+    rules = { "R72" }, short = short, whole = whole }
