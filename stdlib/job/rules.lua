@@ -17,7 +17,7 @@ add { id = "R70", severity = "caution", says = "what was built equals permit and
     local list = {}
     for i, x in ipairs { { "as built: readings", "readings of the built posts, holes and rows", "a tape and a level" },
         { "as built: test record", "the test record of strings and wiring", "a meter" },
-        { "as built: torque passes", "both torque passes of each joint", "a torque wrench" } } do
+        { "as built: torque record", "the torque of each joint, set and checked again,", "a torque wrench" } } do
       list[i] = function()
         missing(x[1], x[2] .. " cannot be declared yet: keep them with the job's papers", "foreman", x[3])
       end
