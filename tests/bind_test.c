@@ -32,8 +32,9 @@ static const struct good { const char *op, *text; } goods[] = {
         "edition = 'IBC 2021' }" },
   { "embed_constrained", "{ lateral = 440lbf, height = 6.5ft, width = 14in, bearing = 150psf/ft, isolated = false, "
         "edition = 'IBC 2021' }" },
-  { "pier", "{ hole_diameter = 14in, hole_depth = 36in, gravel = 6in, post_width = 5.5in, waste = 10%, bag_mass = "
-        "80lb }" },
+  { "pier", "{ hole_diameter = 14in, hole_depth = 36in, gravel = 6in, post_width = 5.5in, waste = 10% }" },
+  { "bag_yield", "{ bag_mass = 80lb }" },
+  { "bags", "{ concrete = 2.3621ft3, yield = 0.6ft3 }" },
   { "uplift", "{ wind_uplift = 1000lbf, dead = 100lbf, concrete = 320lbf, post = 30lbf, edition = 'ASCE 7-16' }" },
   { "dressed", "{ section = '6x6' }" },
   { "lumber", "{ section = '6x6', length = 12ft, edition = 'NDS 2018' }" },

@@ -16,8 +16,9 @@
                  "import('write.text')(import('write.report').report(outcomes, 1, o), { width = 80 }) return seen()"
 
 static const struct job_row loads[] = {
-  { "a bare job loads what always stands", SEEN, "site { frost = 18in }", REPORTED, "job papers parts site", NULL, 0 },
-  { "a job without a site, too", SEEN, "", REPORTED, "job papers parts site", NULL, 0 },
+  { "a bare job loads what always stands", SEEN, "site { frost = 18in }", REPORTED, "buying job papers parts site",
+    NULL, 0 },
+  { "a job without a site, too", SEEN, "", REPORTED, "buying job papers parts site", NULL, 0 },
   { "a declaration loads its schema alone", SEEN, "footing 'deep' { hole_diameter = 18in, hole_depth = 66in, "
     "gravel = 6in, fill = 'concrete' }", "return seen()", "structure", NULL, 0 },
   { "a kind of another domain is no reason to load it", SEEN, "trench 'main' { length = 90ft, cover = 18in }",
@@ -28,7 +29,8 @@ static const struct job_row loads[] = {
     "truenil", NULL, 0 },
   { "a rule that is not loaded is judged: it does not apply", SEEN, "",
     "for _, o in ipairs(boot.judge()) do if o.rule.id == 'R41' then return o.outcome .. ' ' .. o.reason .. ' ' .. "
-    "o.rule.severity .. ' ' .. seen() end end", "not applicable no strings stop job papers parts site", NULL, 0 },
+    "o.rule.severity .. ' ' .. seen() end end", "not applicable no strings stop buying job papers parts site",
+    NULL, 0 },
   { "what else it says is loaded for whoever asks", SEEN, "",
     "for _, o in ipairs(boot.judge()) do if o.rule.id == 'R41' then return o.rule.caution end end",
     "one cold morning destroys the equipment, and may start a fire", NULL, 0 },

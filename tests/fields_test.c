@@ -51,6 +51,7 @@ static void every_field_is_read(void **state) {
   static const char *const folders[] = { "tests/golden/jobs/goat-shed", "tests/golden/jobs/two-racks",
                                          "tests/golden/jobs/lambing-shed",
                                          "tests/results/jobs/mill-and-barn", "tests/results/jobs/well-and-shop",
+                                         "tests/results/jobs/five-racks",
                                          "tests/results/jobs/tithe-barn",
                                          "examples/egg-farm" };
   (void)state;

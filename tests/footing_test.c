@@ -24,11 +24,17 @@ static const struct hole {
 
 static void hole_matches(void **state) {
   const struct hole *r = *state;
-  const struct sl_pier_in in = { r->diameter * IN, r->depth * IN, r->gravel * IN, r->post * IN, r->waste, r->bag * LB };
+  const struct sl_pier_in in = { r->diameter * IN, r->depth * IN, r->gravel * IN, r->post * IN, r->waste };
   struct sl_pier_out out;
   assert_int_equal(sl_pier(&in, &out, NULL), SL_OK);
-  assert_int_equal(out.bags, r->bags);
-  assert_true(out.bags >= out.bags_exact - 1e-9 && out.bags < out.bags_exact + 1);
+  const struct sl_bag_yield_in bag = { r->bag * LB };
+  struct sl_bag_yield_out fills;
+  assert_int_equal(sl_bag_yield(&bag, &fills, NULL), SL_OK);
+  const struct sl_bags_in poured = { out.ordered, fills.yield };
+  struct sl_bags_out opened;
+  assert_int_equal(sl_bags(&poured, &opened, NULL), SL_OK);
+  assert_int_equal(opened.bags, r->bags);
+  assert_true(opened.bags >= opened.bags_exact - 1e-9 && opened.bags < opened.bags_exact + 1);
   if (r->half > 0) assert_near(out.concrete / FT3, r->concrete, r->half / r->concrete);
   assert_near(out.ordered, out.concrete * (1 + r->waste), 1e-12);
   assert_near(out.weight_light / LBF, 145 * out.concrete / FT3, 1e-9); /* plain, 145 pcf */
@@ -41,25 +47,37 @@ static void exact_bags_stay(void **state) {
   for (int inches = 6; inches <= 24; inches++)
     for (int n = 1; n <= 40; n++) {
       const double diameter = inches * IN, volume = n * 0.6 * FT3;
-      const struct sl_pier_in in = { diameter, volume / (acos(-1) / 4 * diameter * diameter), 0, 0, 0, 80 * LB };
+      const struct sl_pier_in in = { diameter, volume / (acos(-1) / 4 * diameter * diameter), 0, 0, 0 };
       struct sl_pier_out out;
       assert_int_equal(sl_pier(&in, &out, NULL), SL_OK);
-      assert_int_equal(out.bags, n);
+      const struct sl_bags_in poured = { out.ordered, 0.6 * FT3 };
+      struct sl_bags_out opened;
+      assert_int_equal(sl_bags(&poured, &opened, NULL), SL_OK);
+      assert_int_equal(opened.bags, n);
     }
 }
 
 static void unlisted_bag_is_refused(void **state) {
   (void)state;
-  const struct sl_pier_in in = { 14 * IN, 36 * IN, 6 * IN, 5.5 * IN, 0.1, 25 };      /* 25 kg */
-  struct sl_pier_out out;
+  const struct sl_bag_yield_in in = { 25 };      /* kg */
+  struct sl_bag_yield_out out;
   struct sl_sheet sheet = { .cap = 0 };
-  assert_int_equal(sl_pier(&in, &out, &sheet), SL_NO_ROW);
+  assert_int_equal(sl_bag_yield(&in, &out, &sheet), SL_NO_ROW);
   assert_string_equal(sheet.fault.member, "bag_mass");
+}
+
+static void nobody_counts_a_million_bags(void **state) {
+  (void)state;
+  const struct sl_bags_in in = { 1, 1e-7 };      /* 1 m3 out of a tenth of a millilitre each */
+  struct sl_bags_out out;
+  struct sl_sheet sheet = { .cap = 0 };
+  assert_int_equal(sl_bags(&in, &out, &sheet), SL_OUT_OF_RANGE);
+  assert_string_equal(sheet.fault.member, "concrete");
 }
 
 static void post_must_fit_the_hole(void **state) {
   (void)state;
-  const struct sl_pier_in in = { 7.7 * IN, 36 * IN, 6 * IN, 5.5 * IN, 0.1, 80 * LB };  /* diagonal 7.78 in */
+  const struct sl_pier_in in = { 7.7 * IN, 36 * IN, 6 * IN, 5.5 * IN, 0.1 };  /* diagonal 7.78 in */
   struct sl_pier_out out;
   struct sl_sheet sheet = { .cap = 0 };
   assert_int_equal(sl_pier(&in, &out, &sheet), SL_OUT_OF_RANGE);
@@ -268,7 +286,9 @@ static const struct sl_allowable_wind_in good_wind = { 750 * LBF, "ASCE 7-16" };
 static const struct sl_embed_at_in good_at = { 440 * LBF, 6.5 * FT, 14 * IN, 150 * PSF_FT, true, 5 * FT, "IBC 2021" };
 static const struct sl_embed_constrained_in good_held = { 440 * LBF, 6.5 * FT, 14 * IN, 150 * PSF_FT, false,
                                                            "IBC 2021" };
-static const struct sl_pier_in good_pier = { 14 * IN, 36 * IN, 6 * IN, 5.5 * IN, 0.1, 80 * LB };
+static const struct sl_pier_in good_pier = { 14 * IN, 36 * IN, 6 * IN, 5.5 * IN, 0.1 };
+static const struct sl_bag_yield_in good_bag = { 80 * LB };
+static const struct sl_bags_in good_bags = { 2.3621 * FT3, 0.6 * FT3 };
 static const struct sl_uplift_in good_uplift = { 1000 * LBF, 100 * LBF, 320 * LBF, 30 * LBF, "ASCE 7-22" };
 static const struct sl_soil_in good_soil = { "sand", "IBC 2021" };
 static const struct sl_augers_in good_augers = { NAN };
@@ -277,7 +297,7 @@ static const struct op_case ops[] = {
   { "dressed", &good_dressed },
   { "allowable_wind", &good_wind }, { "embed", &post },
   { "embed_at", &good_at }, { "embed_constrained", &good_held },
-  { "pier", &good_pier }, { "uplift", &good_uplift },
+  { "pier", &good_pier }, { "bag_yield", &good_bag }, { "bags", &good_bags }, { "uplift", &good_uplift },
   { "lumber", &pieces[0].in }, { "soil", &good_soil },
   { "augers", &good_augers }, { "hole", &good_hole },
 };
@@ -290,6 +310,7 @@ int main(void) {
   ADD_ROWS(tests, n, ops, op_behaves);
   static const struct CMUnitTest laws[] = {
     cmocka_unit_test(exact_bags_stay), cmocka_unit_test(unlisted_bag_is_refused),
+    cmocka_unit_test(nobody_counts_a_million_bags),
     cmocka_unit_test(post_must_fit_the_hole), cmocka_unit_test(hole_takes_the_diagonal_and_room),
     cmocka_unit_test(more_load_more_depth), cmocka_unit_test(isolated_is_twice_the_soil),
     cmocka_unit_test(shear_alone_by_hand), cmocka_unit_test(solved_depth_needs_itself),

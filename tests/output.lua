@@ -131,7 +131,7 @@ local function noticed(name, keys)
 end
 noticed("run examples/egg-farm/job.sline", {
   "/ stringline document title job verdict rules results sheets made_from seal blocks",
-  "/job name client stage units codes", "/verdict ready exit text broken unknown waived rules hold not_judged",
+  "/job name client stage units codes", "/verdict ready exit text broken unknown waived withheld rules hold not_judged",
   "/verdict/hold against_limit as_stated by_construction",
   "/rules/1 id severity says subject outcome comparison cite caution may_waive", "/sheets/1 name withheld",
   "/results/job.power si unit text", "/order/1 vendor item count each line priced_on",

@@ -13,17 +13,15 @@ local WIDE = 0.05
 
 -- Rules that need no row of a sort, each with the reason.  One that has it after all must go from here.
 local GIVEN = "all that it reads must be given: without it the script is refused"
-local ROUNDED = "what is ordered is what is needed, rounded up: only a fault of the order could break it"
 local NO_ROW = {
   R01 = { broken = "a code that is not named is unknown; none is wrong" },
   R07 = { broken = "a flood zone cannot be declared: who does not say that there is none, leaves it unknown" },
   R19 = { unknown = GIVEN },
   R33 = { unknown = GIVEN },
   R37 = { unknown = GIVEN },
-  R40 = { broken = ROUNDED, hair = ROUNDED },
   R60 = { unknown = GIVEN },
   R63 = { unknown = GIVEN },
-  R64 = { broken = ROUNDED, hair = ROUNDED },
+  R70 = { holds = "no declaration carries what it wants yet", broken = "no declaration carries what it wants yet" },
   R74 = { broken = "a paper covers a subject or does not: then it is unknown, none is wrong" },
   R72 = { broken = "a fact is given or not; none is wrong" },
 }

@@ -17,7 +17,7 @@ local WIDE = {}
 
 -- Suites that test a subject, which is no C file of interp.
 local SUBJECTS = {
-  "bounds", "document", "domains", "editions", "formula", "graph", "lua_corpus", "matrix", "origin", "papers",
+  "bounds", "document", "domains", "editions", "fit", "formula", "graph", "lua_corpus", "matrix", "origin", "papers",
   "property", "record", "report", "results", "rule", "run", "transcriptions", "variants",
 }
 

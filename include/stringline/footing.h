@@ -51,14 +51,22 @@ struct sl_pier_in {
   double hole_diameter, hole_depth, gravel;   /* > 0; > 0; >= 0 and less than the hole is deep */
   double post_width;     /* side of the square post, >= 0 (0: no post), diagonal within the hole */
   double waste;          /* ratio, >= 0 */
-  double bag_mass;       /* one of the table concrete_bags */
 };
 struct sl_pier_out {
   double concrete, ordered;                   /* net of the post; with waste */
-  double bags_exact; int bags;                /* rounded up */
   double weight_light, weight_heavy;          /* of the net concrete: counted against uplift; pressing on the soil */
 };
 enum sl_status sl_pier(const struct sl_pier_in *in, struct sl_pier_out *out, struct sl_sheet *sh);
+
+/* What one bag of concrete mix fills. */
+struct sl_bag_yield_in { double bag_mass; };                      /* one of the table concrete_bags */
+struct sl_bag_yield_out { double yield; };                        /* volume */
+enum sl_status sl_bag_yield(const struct sl_bag_yield_in *in, struct sl_bag_yield_out *out, struct sl_sheet *sh);
+
+/* Bags that are opened for one hole. */
+struct sl_bags_in { double concrete, yield; };                    /* > 0, with waste; > 0, of one bag */
+struct sl_bags_out { double bags_exact; int bags; };              /* rounded up */
+enum sl_status sl_bags(const struct sl_bags_in *in, struct sl_bags_out *out, struct sl_sheet *sh);
 
 /* Narrowest hole that a square post is plumbed in, with room for concrete. */
 struct sl_hole_in { double post_width; };                         /* side of the post, > 0 */

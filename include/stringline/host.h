@@ -76,7 +76,7 @@ void sl_job_reset(struct sl_job *job);
 /* The command's exit statuses. */
 enum sl_job_status {
   SL_JOB_READY,        /* all stop and caution rules hold or are waived */
-  SL_JOB_NOT_READY,    /* one is broken or unknown */
+  SL_JOB_NOT_READY,    /* one is broken or unknown; from stage build on also: a sheet is withheld */
   SL_JOB_WRONG,        /* the script, or what was put in, is wrong: see the messages */
   SL_JOB_STOPPED,      /* a file, a limit of the script or memory was in the way: see the messages */
 };

@@ -61,19 +61,34 @@ static const struct sl_field pier_in[] = {
   IN(gravel, SL_LENGTH, "under the post, no concrete in it"),
   IN(post_width, SL_LENGTH, "side of the square post"),
   IN(waste, SL_RATIO, "concrete ordered beyond what the hole takes"),
-  IN(bag_mass, SL_MASS, "of a bag of mix"),
 };
 static const struct sl_field pier_out[] = {
   OUT(concrete, SL_VOLUME, "in the hole, post displaced"),
   OUT(ordered, SL_VOLUME, "with waste"),
-  OUT(bags_exact, SL_NUMBER, "bags before rounding"),
-  SL_COUNT(struct sl_pier_out, bags, "whole bags"),
   OUT(weight_light, SL_FORCE, "of the concrete in the hole, what may be counted against uplift"),
   OUT(weight_heavy, SL_FORCE, "of the concrete in the hole, what may press on the soil"),
 };
 #undef IN
 #undef OUT
 SL_OP_CALL(pier)
+
+static const struct sl_field bag_yield_in[] = {
+  SL_REAL(struct sl_bag_yield_in, bag_mass, SL_MASS, "of a bag of mix"),
+};
+static const struct sl_field bag_yield_out[] = {
+  SL_REAL(struct sl_bag_yield_out, yield, SL_VOLUME, "that one bag fills"),
+};
+SL_OP_CALL(bag_yield)
+
+static const struct sl_field bags_in[] = {
+  SL_REAL(struct sl_bags_in, concrete, SL_VOLUME, "of the hole, with waste"),
+  SL_REAL(struct sl_bags_in, yield, SL_VOLUME, "that one bag fills"),
+};
+static const struct sl_field bags_out[] = {
+  SL_REAL(struct sl_bags_out, bags_exact, SL_NUMBER, "bags before rounding"),
+  SL_COUNT(struct sl_bags_out, bags, "whole bags"),
+};
+SL_OP_CALL(bags)
 
 static const struct sl_field hole_in[] = {
   SL_REAL(struct sl_hole_in, post_width, SL_LENGTH, "side of the square post"),
@@ -147,7 +162,9 @@ SL_OPS(footing, 40) = {
   SL_OP(embed, "embedment of a post that nothing restrains at grade"),
   SL_OP(embed_at, "the same, with the soil pressure taken at the depth provided"),
   SL_OP(embed_constrained, "embedment of a post that a slab holds at grade"),
-  SL_OP(pier, "concrete around a square post, in volume, bags and weight"),
+  SL_OP(pier, "concrete around a square post, in volume and weight"),
+  SL_OP(bag_yield, "what a bag of concrete mix fills"),
+  SL_OP(bags, "bags of concrete mix for a hole"),
   SL_OP(hole, "narrowest hole for a square post"),
   SL_OP(uplift, "uplift on a post against dead weight"),
   SL_OP(dressed, "dressed size of lumber"),

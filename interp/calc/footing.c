@@ -183,33 +183,46 @@ enum sl_status sl_pier(const struct sl_pier_in *in, struct sl_pier_out *out, str
   WITHIN(sh, "post_width", in->post_width * sqrt(2), <, in->hole_diameter,
          "makes a diagonal that the hole does not take", GEOMETRY, SL_LENGTH);
   NOT_NEGATIVE(sh, in, waste, SL_RATIO);
-  POSITIVE(sh, in, bag_mass, SL_MASS);
-  FIND(bag, concrete_bags, fabs(in->bag_mass - bag->bag) <= 1e-6 * in->bag_mass);
-  if (!bag) return sl_sheet_fault(sh, SL_NO_ROW, "bag_mass", "is not in the table of bag yields",
-                                  sl_table_concrete_bags->cite, in->bag_mass, NAN, SL_MASS);
 
   GIVEN(sh, SL_LENGTH, D, in->hole_diameter);
   GIVEN(sh, SL_LENGTH, depth, in->hole_depth);
   GIVEN(sh, SL_LENGTH, gravel, in->gravel);
   GIVEN(sh, SL_LENGTH, b, in->post_width);
   GIVEN(sh, SL_RATIO, waste, in->waste);
-  FROM(sh, SL_VOLUME, yield, bag, yield, bag->name, SL_NO_EDITION);
   FACT(sh, SL_DENSITY, rho_light, "density_light", SL_NO_EDITION);
   FACT(sh, SL_DENSITY, rho_heavy, "density_heavy", SL_NO_EDITION);
   STEP(sh, SL_NUMBER, pi, acos(-1), "circle");
   STEP(sh, SL_VOLUME, V, (pi / 4 * D * D - b * b) * (depth - gravel), GEOMETRY ", post displaced");
   STEP(sh, SL_VOLUME, V_ordered, V * (1 + waste), "with waste");
-  STEP(sh, SL_NUMBER, bags_exact, V_ordered / yield, "with waste");
-  WITHIN(sh, "hole_depth", bags_exact, <, 1e6, "asks for more bags than anyone can count", "a million bags", SL_NUMBER);
-  STEP(sh, SL_NUMBER, n, ceil(bags_exact - 1e-9), "whole bags, up");
   STEP(sh, SL_FORCE, Wc_light, rho_light * 9.80665 * V, "in place, the least that it can be counted on to weigh");
   STEP(sh, SL_FORCE, Wc_heavy, rho_heavy * 9.80665 * V, "in place, the most");
   GIVES(sh, out, concrete, V);
   GIVES(sh, out, ordered, V_ordered);
-  GIVES(sh, out, bags_exact, bags_exact);
-  GIVES_COUNT(sh, out, bags, n);
   GIVES(sh, out, weight_light, Wc_light);
   GIVES(sh, out, weight_heavy, Wc_heavy);
+  return SL_OK;
+}
+
+enum sl_status sl_bag_yield(const struct sl_bag_yield_in *in, struct sl_bag_yield_out *out, struct sl_sheet *sh) {
+  POSITIVE(sh, in, bag_mass, SL_MASS);
+  FIND(bag, concrete_bags, fabs(in->bag_mass - bag->bag) <= 1e-6 * in->bag_mass);
+  if (!bag) return sl_sheet_fault(sh, SL_NO_ROW, "bag_mass", "is not in the table of bag yields",
+                                  sl_table_concrete_bags->cite, in->bag_mass, NAN, SL_MASS);
+  FROM(sh, SL_VOLUME, yield, bag, yield, bag->name, SL_NO_EDITION);
+  GIVES(sh, out, yield, yield);
+  return SL_OK;
+}
+
+enum sl_status sl_bags(const struct sl_bags_in *in, struct sl_bags_out *out, struct sl_sheet *sh) {
+  POSITIVE(sh, in, concrete, SL_VOLUME);
+  POSITIVE(sh, in, yield, SL_VOLUME);
+  GIVEN(sh, SL_VOLUME, V_ordered, in->concrete);
+  GIVEN(sh, SL_VOLUME, yield, in->yield);
+  STEP(sh, SL_NUMBER, bags_exact, V_ordered / yield, "concrete of the hole in bags");
+  WITHIN(sh, "concrete", bags_exact, <, 1e6, "asks for more bags than anyone can count", "a million bags", SL_NUMBER);
+  STEP(sh, SL_NUMBER, n, ceil(bags_exact - 1e-9), "whole bags, up");
+  GIVES(sh, out, bags_exact, bags_exact);
+  GIVES_COUNT(sh, out, bags, n);
   return SL_OK;
 }
 

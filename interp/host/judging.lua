@@ -16,16 +16,27 @@ function judging.declare(options, set)
   return boot
 end
 
--- The outcomes, and 0: all stop and caution rules hold or are waived; 1: one is broken or unknown.  At stage "quote"
--- unknown ones are a list to do.
+-- From stage "build" on somebody works from the sheets: those that are withheld, { name, why } ...
+local function withheld(outcomes)
+  local list = {}
+  if not import("model.rule").reached "build" then return list end
+  for _, s in ipairs(import("write.sheets").state(outcomes)) do
+    if s.withheld and not s.sheet.idle then list[#list + 1] = { name = s.sheet.name, why = s.withheld } end
+  end
+  return list
+end
+
+-- The outcomes, with withheld = sheets, and 0: all stop and caution rules hold or are waived, and no sheet
+-- that is worked from is withheld; 1: one is broken or unknown.  At stage "quote" unknown ones are a list to do.
 function judging.judge(boot)
   local outcomes = boot.judge()
   local quote = import("model.record").root.stage == "quote"
+  outcomes.withheld = withheld(outcomes)
   for _, x in ipairs(outcomes) do
     local counts = x.rule.severity ~= "note" and not x.waiver
     if counts and (x.outcome == "broken" or (x.outcome == "unknown" and not quote)) then return outcomes, 1 end
   end
-  return outcomes, 0
+  return outcomes, #outcomes.withheld > 0 and 1 or 0
 end
 
 return judging

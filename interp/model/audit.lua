@@ -75,7 +75,7 @@ local of_type = {
   list = { item = "table!", least = "number", most = "number", or_text = "string" }, map = { item = "table!" },
   limit = { dim = "string!", extra = "table", max = "number" },
   group = { fields = "table!", bare = "string", check = "function", no_data = "boolean" },
-  conditions = {},
+  conditions = {}, lot = {},
 }
 
 -- Which way a job may be worse than a paper's condition, and the types that have such a way.

@@ -6,7 +6,7 @@
 --        min = 0, max = 1.57, says = "...", who = "designer", tool = "..." }, ... }, items = {...}, check = function }
 --
 -- Field types: quantity (dim), ratio, count, number, money, text, flag, date, position (axis), choice (choices), wire,
--- part (of), ref (of, rest), list (item), map (item), limit (dim, extra), group (fields, bare), conditions, func.
+-- part (of), ref (of, rest), list (item), map (item), limit (dim, extra), group (fields, bare), conditions, lot, func.
 -- design = true: a designer may change it, so that a rule may name it as what it turns at; on a kind: all its fields.
 -- or_text = "none" of a list: it may be a text instead, and "none" is what it is for.
 -- moved of a kind: fields of another declaration that were once written here, each with what to write instead.
@@ -175,6 +175,7 @@ local function wants(f)
   end
   if t == "map" then return "a table with names (like { " .. (f.example or "F1 = 0in") .. " })" end
   if t == "limit" then return "a limit (like { " .. (f.example or host.example(f.dim)) .. ', cite = "..." })' end
+  if t == "lot" then return 'an amount and an item (like { 6, "EC-30" })' end
   if t == "conditions" then return "a table of facts by declaration (like { " .. f.example .. " })" end
   if t == "group" and f.bare then
     return article(f.bare) .. f.bare .. ", or a table (like { " .. f.example .. " })"
@@ -335,7 +336,8 @@ function scalar.ratio(ctx, path, f, value)
 end
 scalar.number = scalar.ratio
 function scalar.money(ctx, path, f, value)
-  if not host.is(value, "money") and not host.is(value, "money per length") then wrong(ctx, path, f, value) end
+  if not host.is(value, "money") and not host.is(value, "money per length")
+      and not host.is(value, "money per volume") then wrong(ctx, path, f, value) end
   return ranged(ctx, path, f, value, host.si(value))
 end
 function scalar.count(ctx, path, f, value)
@@ -599,6 +601,9 @@ end
 -- What a paper was made for: fields of the job, by declaration. model.conditions, which comes with the kinds of paper,
 -- reads it.
 function scalar.conditions(...) return schema.read_conditions(...) end
+
+-- So many of a thing, or one length of it: model.lots, which comes with the kinds that hold lots, reads it.
+function scalar.lot(...) return schema.read_lot(...) end
 
 function validate(ctx, path, f, value)
   value = ctx.told(path, value)

@@ -111,7 +111,8 @@ local function verdict_of(as, outcomes, status)
   local counts = verdict.counts(outcomes)
   return as.object { { "ready", status == 0 }, { "exit", status }, { "text", verdict.line(outcomes, status) },
       { "broken", as.array(counts.broken) }, { "unknown", as.array(counts.unknown) },
-      { "waived", as.array(counts.waived) }, { "rules", counts.rules },
+      { "waived", as.array(counts.waived) }, { "withheld", as.array(verdict.withheld(outcomes)) },
+      { "rules", counts.rules },
       { "hold", as.object { { "against_limit", counts.limit }, { "as_stated", counts.statement },
           { "by_construction", counts.construction } } },
       { "not_judged", not_judged(as) },

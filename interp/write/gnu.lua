@@ -22,5 +22,9 @@ return function(document)
           o.rule.id .. "]")
     end
   end
+  for _, s in ipairs(document.outcomes.withheld or {}) do
+    out[#out + 1] = host.safe((words.place(record.root) or host.place { source = 0 }) .. ": error: sheet " .. s.name ..
+        " is withheld: " .. s.why)
+  end
   return #out > 0 and table.concat(out, "\n") .. "\n" or ""
 end

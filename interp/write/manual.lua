@@ -116,7 +116,8 @@ end
 -- The positional values of a kind, or nil.
 function manual.items(def)
   if not def.items then return nil end
-  return "one or more " .. (def.items.choices and "of " .. quoted(def.items.choices) or def.items[1] .. "s")
+  return "one or more " .. (def.items.choices and "of " .. quoted(def.items.choices) or def.items[1] .. "s") ..
+      (def.items.type == "lot" and ", each " .. def.items.says or "")
 end
 
 -- What a result is: its dimension's name, or nil.

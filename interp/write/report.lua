@@ -27,6 +27,7 @@ local function page_one(d, groups, outcomes, options)
   for _, t in next, run.told do told = told or t.how == "guess" end
   for _, g in ipairs(groups) do told = told or g.outcome == "broken" or g.outcome == "unknown" end
   if #run.papers > 0 then import("write.papers").page_one(d) end
+  for _, s in ipairs(outcomes.withheld or {}) do d:outcome("WITHHELD " .. s.name .. ":", s.why, "bad") end
   if told then import("write.page_one")(d, groups, outcomes, options) end
 end
 

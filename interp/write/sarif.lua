@@ -75,10 +75,17 @@ local function rule_row(def)
       { "properties", object { { "citation", words.cite(def.cite) } } } }
 end
 
-local function notifications(failure)
-  if not failure then return nil end
-  return array { object { { "level", "error" }, { "message", text(failure.text) },
-      { "descriptor", failure.code ~= "" and object { { "id", failure.code } } or nil } } }
+local function notifications(document)
+  local list, failure = {}, document.failure
+  if failure then
+    list[1] = object { { "level", "error" }, { "message", text(failure.text) },
+        { "descriptor", failure.code ~= "" and object { { "id", failure.code } } or nil } }
+  end
+  for _, s in ipairs(document.outcomes and document.outcomes.withheld or {}) do
+    list[#list + 1] = object { { "level", "error" },
+        { "message", text("sheet " .. s.name .. " is withheld: " .. s.why) } }
+  end
+  return list[1] and array(list) or nil
 end
 
 return function(document, options)
@@ -94,7 +101,7 @@ return function(document, options)
     { "tool", object { { "driver", object { { "name", "stringline" }, { "version", host.version },
         { "rules", array(rules) } } } } },
     { "invocations", array { object { { "executionSuccessful", document.status < 2 }, { "exitCode", document.status },
-        { "toolExecutionNotifications", notifications(document.failure) } } } },
+        { "toolExecutionNotifications", notifications(document) } } } },
     { "artifacts", array { object { { "location", artifact(options.script) },
         { "roles", array { "analysisTarget" } } } } },
     { "columnKind", "unicodeCodePoints" },

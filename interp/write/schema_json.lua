@@ -90,7 +90,7 @@ end
 
 local ids = list(text)
 local verdict = record_of { { "ready", flag }, { "exit", choice { 0, 1 } }, { "text", text }, { "broken", ids },
-    { "unknown", ids }, { "waived", ids }, { "rules", whole },
+    { "unknown", ids }, { "waived", ids }, { "withheld", ids }, { "rules", whole },
     { "hold", record_of { { "against_limit", whole }, { "as_stated", whole }, { "by_construction", whole } } },
     { "not_judged", ids },
     { "stop_rules", record_of { { "hold", whole },

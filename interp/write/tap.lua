@@ -3,7 +3,7 @@
 --
 -- A rule that could not be worked out is not ok, never skipped. What does not count for the exit status (a note, what
 -- is waived, what is still to find out at stage quote) is "not ok # TODO", so that a harness passes what the program
--- passes. A rule without a subject is "ok # SKIP".
+-- passes. A rule without a subject is "ok # SKIP". A sheet that is withheld from who works from it is a point, too.
 local encode = import "write.encode"
 local words = import "write.words"
 local memo = import "model.memo"
@@ -66,10 +66,15 @@ end
 
 local function points(document, indent)
   local outcomes = document.outcomes or {}
+  local withheld = outcomes.withheld or {}
   local quote = #outcomes > 0 and import("model.record").root.stage == "quote"
-  local out = { indent .. "1.." .. #outcomes ..
+  local out = { indent .. "1.." .. #outcomes + #withheld ..
       (document.failure and " # " .. escaped(document.failure.text) or "") .. "\n" }
   for i, o in ipairs(outcomes) do out[#out + 1] = point(o, i, indent, quote) end
+  for i, s in ipairs(withheld) do
+    out[#out + 1] = indent .. "not ok " .. #outcomes + i .. " - sheet " .. escaped(s.name) .. " is printed\n" ..
+        block({ { "message", shown("withheld: " .. s.why) } }, indent)
+  end
   return table.concat(out)
 end
 

@@ -66,6 +66,13 @@ function verdict.counts(outcomes)
   return c
 end
 
+-- Names of the sheets that are withheld although somebody works from them.
+function verdict.withheld(outcomes)
+  local names = {}
+  for i, s in ipairs(outcomes.withheld or {}) do names[i] = s.name end
+  return names
+end
+
 -- Subjects that no rule judges and no paper covers.
 function verdict.not_judged() return import("job.not_judged").left() end
 
@@ -123,6 +130,8 @@ function verdict.line(outcomes, status)
     words[1] = "NOT READY: " .. some(#c.broken, "rule") .. " broken" .. ids(c.broken) .. ", " .. #c.unknown ..
         " unknown" .. ids(c.unknown)
   end
+  local withheld = verdict.withheld(outcomes)
+  if #withheld > 0 then words[#words + 1] = some(#withheld, "sheet") .. " withheld" .. ids(withheld) end
   words[#words + 1] = holding(c)
   if status == 0 and #c.unknown > 0 then words[#words + 1] = #c.unknown .. " still to find out" end
   if #c.waived > 0 then words[#words + 1] = #c.waived .. " waived" .. ids(c.waived) end

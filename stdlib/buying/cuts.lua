@@ -1,39 +1,53 @@
 -- SPDX-License-Identifier: MIT
 -- Which piece is cut from which stick, with a name for each piece.
-local record = import "model.record"
 local words = import "write.words"
-local cuts = {}
+local needs = import "buying.needs"
+local cuts = { post_label = needs.post_label }
 
-function cuts.post_label(rack, post) return #record.all "rack" > 1 and rack.name .. " " .. post.station or
-    post.station end
+local function piece(n, i) return { label = n.labels[i] or "piece " .. i, length = n.pieces[i] } end
 
--- Names of the pieces of one need, in the order in which the job asks for them.
-local function labels(item)
-  local list = {}
-  local several = #record.all "rack" > 1
-  local function add(rack, word, n)
-    for i = 1, n do list[#list + 1] = (several and rack.name .. " " or "") .. word .. " " .. i end
-  end
-  for _, r in ipairs(record.all "rack") do
-    if r.rails.size == item then add(r, "rail", r.rails.lines) end
-    if r.rafter == item then add(r, "rafter", r.post_pairs) end
-    if r.posts.size .. " " .. r.posts.treatment == item then
-      for p in record.each(r.post) do list[#list + 1] = cuts.post_label(r, p) end
+-- Those that are in hand, each with what is cut from it; one of which nothing is cut stays as it is.
+local function from_hand(n, sticks)
+  local plan = n.hand_plan
+  for k, length in ipairs(plan and n.hand.sticks or {}) do
+    local s = { stock = length, pieces = {}, in_hand = true }
+    local used = 0
+    for i = 1, #n.pieces do
+      if plan.stick_of[i] == k then
+        s.pieces[#s.pieces + 1] = piece(n, i)
+        used = used + 1
+      end
+    end
+    if used > 0 then
+      s.number = #sticks + 1
+      s.offcut = host.like(length, math.max(plan.room[k] - (n.how == "pieces" and cuts.kerf() or 0), 0))
+      sticks[#sticks + 1] = s
     end
   end
-  return list
 end
 
--- The sticks of a planned need: { stock, pieces = { { label, length } ... }, offcut }.
-function cuts.sticks(need)
-  local plan, names, sticks = need.plan.plan, labels(need.item), {}
-  local of_stick, stick, offcuts = plan.stock_of_stick, plan.stick, plan.offcuts
-  for i, stock in ipairs(of_stick) do
-    sticks[i] = { stock = need.plan.offers[math.tointeger(stock)].length, pieces = {}, offcut = offcuts[i], number = i }
+function cuts.kerf()
+  local kerf = needs.habit "saw_kerf"
+  return kerf and host.si(kerf) or 0
+end
+
+-- The sticks of a need: { stock, pieces = { { label, length } ... }, offcut, number, in_hand }.
+function cuts.sticks(n)
+  local sticks = {}
+  from_hand(n, sticks)
+  local first, plan = #sticks, n.plan and n.plan.plan
+  if not plan then return sticks end
+  local spools = n.how == "wire"
+  for i, stock in ipairs(spools and plan.stock_of_spool or plan.stock_of_stick) do
+    local length = n.plan.offers[math.tointeger(stock)].length
+    sticks[first + i] = { stock = length, pieces = {}, offcut = spools and length or plan.offcuts[i],
+        number = first + i }
   end
-  for i, n in ipairs(stick) do
-    local s = sticks[math.tointeger(n)]
-    s.pieces[#s.pieces + 1] = { label = names[i] or "piece " .. i, length = need.pieces[i] }
+  for i, k in ipairs(spools and plan.spool_of_cut or plan.stick) do
+    local s = sticks[first + math.tointeger(k)]
+    local cut = piece(n, n.left[i])
+    s.pieces[#s.pieces + 1] = cut
+    if spools then s.offcut = s.offcut - cut.length end
   end
   return sticks
 end
@@ -42,10 +56,12 @@ end
 function cuts.stock_of(order, item)
   local by = {}
   for _, n in ipairs(order.needs) do
-    if n.item == item and n.how == "pieces" and n.plan then
+    if n.item == item and n.how == "pieces" then
       for _, s in ipairs(cuts.sticks(n)) do
-        for _, piece in ipairs(s.pieces) do by[piece.label] = words.show(s.stock) .. " no. " .. s.number end
+        for _, p in ipairs(s.pieces) do by[p.label] = words.show(s.stock) .. " no. " .. s.number ..
+            (s.in_hand and ", in hand" or "") end
       end
+      for _, i in ipairs(n.over) do by[n.labels[i]] = "none so long" end
     end
   end
   return by

@@ -1,2 +1,2 @@
 -- SPDX-License-Identifier: MIT
-return { order = 60 }
+return { order = 60, always = true }

@@ -1,81 +1,48 @@
 -- SPDX-License-Identifier: MIT
--- What the job needs, cut from what is sold, at whose price.
+-- What the job needs, less what is in hand, cut from what is sold, at whose price.
 local graph = import "model.graph"
 local memo = import "model.memo"
 local record = import "model.record"
 local run = import "model.run"
+local needs = import "buying.needs"
 import "parts.files"
-local result, given = graph.result, record.given
-local buying = {}
+local result, habit = graph.result, needs.habit
+local buying = { habit = habit }
 
-local function habit(name)
-  local h = record.only "habits"
-  return h and given(h, name)
+local function added(lengths)
+  local sum
+  for _, l in ipairs(lengths) do sum = sum and sum + l or l end
+  return sum
 end
 
 local function extend(to, from) for _, x in ipairs(from) do to[#to + 1] = x end end
 
--- Needs by item, in the order in which the job names them. A need is a list of pieces, of uncut lengths of wire, or a
--- count.
-local function needs()
-  local list, by = {}, {}
-  local function need(item, how, amount, for_what)
-    local n = by[item .. how]
-    if not n then
-      n = { item = item, how = how, pieces = {}, count = 0, exact = 0, uses = {} }
-      by[item .. how] = n
-      list[#list + 1] = n
-    end
-    if how == "count" then n.count = n.count + amount else extend(n.pieces, amount) end
-    n.uses[#n.uses + 1] = for_what
-    return n
-  end
-  local function times(n, length)
-    local pieces = {}
-    for i = 1, n do pieces[i] = length end
-    return pieces
-  end
-  for _, r in ipairs(record.all "rack") do
-    need(r.modules.name, "count", r.module_count, r)
-    need(r.rails.size, "pieces", times(r.rails.lines, r.rail_length), r)
-    need(r.rafter, "pieces", times(r.post_pairs, r.slope_length), r)
-    local cuts, bags = {}, {}
-    for p in record.each(r.post) do
-      cuts[#cuts + 1] = p.cut_length
-      local bag = "concrete " .. host.format(r.posts.footing.bag, "lb")
-      bags[bag] = (bags[bag] or 0) + p.pier.bags_exact
-    end
-    need(r.posts.size .. " " .. r.posts.treatment, "pieces", cuts, r)
-    for bag, exact in host.sorted(bags) do
-      local n = need(bag, "count", 0, r)
-      n.exact, n.unit = n.exact + exact, "bags"
-    end
-    need(r.mid_clamp.name, "count", r.rails.lines * (r.columns - 1), r).spare = true
-    need(r.end_clamp.name, "count", r.rails.lines * 2, r).spare = true
-  end
-  local function try(item, f)            -- what cannot be sized cannot be bought, but keeps nothing else from it
-    local ok, why = pcall(f)
-    if ok then return end
-    if not host.class(why) then error(why, 0) end
-    list[#list + 1] = { item = item, how = "unknown", pieces = {}, count = 0, exact = 0, uses = {}, why = why }
-  end
-  for _, run in ipairs(record.all "run") do
-    local metal = " " .. run.insulation .. " " .. run.conductor
-    need(host.format(run.wire) .. metal, "wire", times(run.conductors, run.cut_length), run)
-    try("grounding wire of " .. tostring(run), function() need(host.format(run.ground_wire) .. metal, "wire",
-        { run.cut_length }, run) end)
-    need(run.conduit.kind .. " " .. run.conduit.size, "conduit", { run.length }, run)
-  end
-  for _, n in ipairs(list) do
-    if n.unit == "bags" then
-      n.count = math.ceil(n.exact - 1e-9)
-    elseif n.spare then
-      n.needed = n.count
-      local spare = habit "spares"
-      if spare then n.count = math.ceil(n.count * (1 + spare) - 1e-9) end
-    end
-  end
+-- ---- in hand -------------------------------------------------------------------------------------------------------
+
+local kerf_default = host.literal "0in"
+local function kerf() return habit "saw_kerf" or kerf_default end
+
+local function sizes(lengths)
+  local list = {}
+  for i, l in ipairs(lengths) do list[i] = host.si(l) end
   return list
+end
+
+-- What of a need comes out of what is in hand; what is left is to be bought: n.left holds the pieces, by their indexes.
+local function take_from_hand(n)
+  local hand = n.hand
+  if n.how == "count" then
+    n.from_hand = hand and math.min(hand.count, n.count) or 0
+    n.to_buy = n.count - n.from_hand
+  elseif n.how == "conduit" then
+    for i = 1, #n.pieces do n.left[i] = i end
+    local there = hand and added(hand.sticks)
+    n.from_hand = there and host.si(there) or 0
+  elseif hand and n.how ~= "volume" and n.how ~= "unknown" then
+    local plan = import("buying.fit").best(sizes(n.pieces), sizes(hand.sticks), n.how == "pieces" and host.si(kerf())
+        or 0)
+    n.hand_plan, n.left = plan, plan.left
+  else for i = 1, #n.pieces do n.left[i] = i end end
 end
 
 -- ---- offers --------------------------------------------------------------------------------------------------------
@@ -97,29 +64,51 @@ local function offers_of(item)
   return vendors, by
 end
 
-local function money(like, si) return host.like(like, si) end
-
-local function piece_price(p)        -- of one piece or spool, SI amount
-  if host.is(p.price, "money") then return host.si(p.price) end
-  return host.si(p.price) * host.si(p.length)
+local function longest_sold(item)
+  local best
+  for _, p in ipairs(run.prices.list) do
+    if p.item == item and p.length and (not best or host.si(p.length) > host.si(best)) then best = p.length end
+  end
+  return best
 end
 
-local function amount(p)             -- price of one as money
+-- Pieces that are longer than anything sold: they are left out, so that the others are planned.
+local function set_aside(n)
+  local longest = longest_sold(n.item)
+  n.over, n.longest = {}, longest
+  if not longest or n.how == "conduit" then return end
+  local fitting = {}
+  for _, i in ipairs(n.left) do
+    local to = longest < n.pieces[i] and n.over or fitting
+    to[#to + 1] = i
+  end
+  n.left = fitting
+end
+
+local function money(like, si) return host.like(like, si) end
+
+-- Price of one piece, spool or thing as money; nil of what is priced by volume.
+local function amount(p)
   if host.is(p.price, "money") then return p.price end
-  return p.price * p.length
+  return host.is(p.price, "money per length") and p.price * p.length or nil
 end
 
 -- One order line: so many of one offer. Rounded to the cent, half up.
-local function line(n, offer, count, note)
-  local each = amount(offer)
+local function line(n, offer, count, each)
+  each = each or amount(offer)
   return { item = n.item, offer = offer, vendor = offer.vendor, count = count, each = each,
            total = money(each, host.si(calc.extended { price = host.quantity(host.si(each), "money"),
-               quantity = count }.line)), note = note, need = n }
+               quantity = count }.line)), need = n }
 end
 
-local kerf_default = host.literal "0in"
+local function left_pieces(n)
+  local list = {}
+  for i, at in ipairs(n.left) do list[i] = n.pieces[at] end
+  return list
+end
 
--- The cheapest of one vendor's offers that yield all of a need: by a primitive that knows lengths and prices.
+-- The cheapest of one vendor's offers that yield all that is left of a need: by a primitive that knows lengths and
+-- prices. Second, where it refuses: whether there is more of it than a plan is made for.
 local function plan_by(primitive, n, offers, inputs, price_of)
   local lengths, prices = {}, {}
   for i, o in ipairs(offers) do
@@ -130,7 +119,7 @@ local function plan_by(primitive, n, offers, inputs, price_of)
   inputs.lengths, inputs.prices = lengths, prices
   local ok, plan = pcall(primitive, inputs)
   if not ok then
-    if host.class(plan) then return nil, plan end
+    if host.class(plan) then return nil, true end
     error(plan, 0)
   end
   local lines, bought = {}, plan.bought
@@ -140,40 +129,85 @@ local function plan_by(primitive, n, offers, inputs, price_of)
   return { lines = lines, plan = plan, offers = offers }
 end
 
-local function plan_pieces(n, offers)
-  return plan_by(calc.cut_stock, n, offers, { pieces = n.pieces, kerf = habit "saw_kerf" or kerf_default },
-                 function(o) return host.quantity(piece_price(o), "money") end)
+local plans = {}
+
+-- A vendor whose longest is too short for a piece has not all of it.
+local function reaches(n, offers)
+  local last = offers[#offers].length
+  if not last then return true end
+  for _, i in ipairs(n.left) do if last < n.pieces[i] then return false end end
+  return true
 end
 
-local function plan_wire(n, offers)
-  return plan_by(calc.spools, n, offers, { cuts = n.pieces },
-                 function(o) return host.is(o.price, "money per length")
-                     and host.quantity(host.si(o.price), "money per length") end)
+function plans.pieces(n, offers)
+  if not reaches(n, offers) then return nil end
+  return plan_by(calc.cut_stock, n, offers, { pieces = left_pieces(n), kerf = kerf() },
+                 function(o)
+                   local price = amount(o)
+                   return price and host.quantity(host.si(price), "money")
+                 end)
 end
 
-local function plan_conduit(n, offers)
-  local total = 0
-  for _, p in ipairs(n.pieces) do total = total + host.si(p) end
+function plans.wire(n, offers)
+  if not reaches(n, offers) then return nil end
+  return plan_by(calc.spools, n, offers, { cuts = left_pieces(n) },
+                 function(o)
+                   local price = amount(o)
+                   if host.is(o.price, "money per length") then price = o.price
+                   elseif price then price = price / o.length end
+                   return price and host.quantity(host.si(price), "money per length")
+                 end)
+end
+
+function plans.conduit(n, offers)
   local best
   for _, o in ipairs(offers) do
-    if o.length then
-      local l = line(n, o, math.ceil(total / host.si(o.length) - 1e-9))
+    if o.length and amount(o) then
+      local l = line(n, o, math.ceil(n.rest / host.si(o.length) - 1e-9))
       if not best or host.si(l.total) < host.si(best.total) then best = l end
     end
   end
   return best and { lines = { best } }
 end
 
-local function plan_count(n, offers)
+function plans.count(n, offers)
   local best
   for _, o in ipairs(offers) do
-    local l = line(n, o, n.count)
-    if host.is(o.price, "money") and (not best or host.si(l.total) < host.si(best.total)) then best = l end
+    if host.is(o.price, "money") then
+      local l = line(n, o, n.to_buy)
+      if not best or host.si(l.total) < host.si(best.total) then best = l end
+    end
   end
   return best and { lines = { best } }
 end
 
-local plans = { pieces = plan_pieces, wire = plan_wire, conduit = plan_conduit, count = plan_count }
+-- Truck by truck what is ordered with it, at the price of its vendor where that is known.
+function plans.volume(n, offers)
+  local lines = {}
+  for _, t in ipairs(record.all "truck") do
+    for _, o in ipairs(offers) do
+      if o.vendor == t.vendor and host.is(o.price, "money per volume") then
+        lines[#lines + 1] = line(n, o, 1, o.price * t.volume)
+        lines[#lines].volume = t.volume
+      end
+    end
+  end
+  return lines[1] and { lines = lines }
+end
+
+function plans.unknown() return nil end
+
+-- Whether nothing of a need is left to buy.
+local function is_met(n)
+  if n.how == "count" then return n.to_buy == 0 end
+  if n.how == "conduit" then
+    n.rest = host.si(added(n.pieces)) - n.from_hand
+    return n.rest <= 1e-9
+  end
+  return n.how ~= "volume" and n.how ~= "unknown" and #n.left == 0
+end
+
+-- ---- the order -----------------------------------------------------------------------------------------------------
 
 local function sum(lines)
   local t
@@ -181,25 +215,70 @@ local function sum(lines)
   return t
 end
 
--- The whole order: for each need the cheapest vendor who has all of it. { lines, unpriced, needs }
+-- Why a need has no price, and the row of a price list that may have meant it.
+local function unpriced_why(n, vendors, too_many, needed)
+  if n.why then return (host.message(n.why)) end
+  if too_many then return "more pieces, or shorter or longer ones, than a cutting plan is made for" end
+  if #vendors > 0 then
+    if n.how == "volume" then return "no price of a volume from the vendor of the truck" end
+    if n.how == "count" then return "its price is not of one" end
+    return n.longest and "no vendor has all of it" or "no price list says which lengths are sold"
+  end
+  local names, rows, known = {}, {}, import("buying.names").known
+  for _, p in ipairs(run.prices.list) do
+    if not needed[p.item] and not rows[p.item] and not known(p.item) then
+      names[#names + 1], rows[p.item] = p.item, p.place
+    end
+  end
+  local near = host.nearest(n.item, names)
+  return "no price" .. (near and "; " .. host.place(rows[near]) .. " has '" .. near .. "': is that what was meant?"
+      or "")
+end
+
+local function lengths_of(n, which)
+  local measure, list = import "write.measure", {}
+  for k, i in ipairs(which) do
+    list[k] = (n.labels[i] and n.labels[i] .. " " or "") .. (measure.inches(n.pieces[i]))
+  end
+  return needs.some(list)
+end
+
+-- The whole order: for each need the cheapest vendor who has all of it. { lines, needs, idle = lots that nothing needs,
+-- unpriced = { { need, what, why } ... } }: all that the total leaves out.
 function buying.order()
   return memo.remember(record.inside[record.root], "order", function()
-    local order = { lines = {}, unpriced = {}, needs = needs() }
-    for _, n in ipairs(order.needs) do
-      local vendors, by = offers_of(n.item)
-      local best, why = nil, n.why
-      for _, v in ipairs(vendors) do
-        local plan, reason = plans[n.how](n, by[v])
-        why = why or reason
-        if plan then
-          plan.total = sum(plan.lines)
-          if not best or host.si(plan.total) < host.si(best.total) then best = plan end
+    local list = needs.list()
+    local order, needed = { lines = {}, unpriced = {}, needs = list, idle = {} }, {}
+    if #record.all "on_hand" + #record.all "order" > 0 then
+      local stock = import "buying.stock"
+      stock.assign(list)
+      order.idle = stock.idle(list)
+    end
+    for _, n in ipairs(list) do needed[n.item] = true end
+    for _, n in ipairs(list) do
+      take_from_hand(n)
+      set_aside(n)
+      if is_met(n) then n.met = #n.over == 0
+      else
+        local vendors, by = offers_of(n.item)
+        local best, too_many = nil, nil
+        for _, v in ipairs(vendors) do
+          local plan, refused = plans[n.how](n, by[v])
+          too_many = too_many or refused
+          if plan then
+            plan.total = sum(plan.lines)
+            if not best or host.si(plan.total) < host.si(best.total) then best = plan end
+          end
         end
+        n.plan = best
+        if best then extend(order.lines, best.lines)
+        else order.unpriced[#order.unpriced + 1] = { need = n, what = needs.words(n),
+            why = unpriced_why(n, vendors, too_many, needed) } end
       end
-      n.plan = best
-      if best then extend(order.lines, best.lines)
-      else order.unpriced[#order.unpriced + 1] = { need = n, why = why and host.message(why)
-          or (#vendors > 0 and "no vendor has all of it" or "no price") } end
+      if #n.over > 0 then
+        order.unpriced[#order.unpriced + 1] = { need = n, what = #n.over .. " x " .. n.item .. " (" ..
+            lengths_of(n, n.over) .. ")", why = "the longest that is sold is " .. host.format(n.longest) }
+      end
     end
     return order
   end)
@@ -212,16 +291,63 @@ function buying.need(item, how)
   end
 end
 
+-- The longest of an item that is sold, in hand or ordered; what is ordered counts alone, since it will be there.
+-- Second: which of them it is.
 function buying.longest(item)
-  local best
-  for _, p in ipairs(run.prices.list) do
-    if p.item == item and p.length and (not best or host.si(p.length) > host.si(best)) then best = p.length end
+  local best, whose = longest_sold(item), "sold"
+  if #record.all "on_hand" + #record.all "order" > 0 then
+    local stock = import "buying.stock"
+    local there, where = stock.longest(item)
+    if there and (stock.ordered(item) or not best or best < there) then best, whose = there, where end
   end
   if not best then
     host.raise { code = "D010", class = "missing", text = "no price list has stock lengths of " .. item,
         path = "prices: " .. item, who = "vendor", tool = "a quote" }
   end
-  return best
+  return best, whose
+end
+
+-- How much of a need an order that is declared covers, together with what is in hand: have and wanted; nil where no
+-- order names the item. Where it is cut, as many pieces as come out of the lengths.
+function buying.covered(n)
+  if n.how == "volume" then
+    local have
+    for _, t in ipairs(record.all "truck") do have = have and have + t.volume or t.volume end
+    return have, n.volume
+  end
+  if n.ordered then return buying.there(n, n.ordered, n.hand) end
+end
+
+-- How much of a need some stocks are enough for.
+function buying.there(n, ...)
+  local count, sticks = 0, {}
+  for _, s in ipairs(table.pack(...)) do
+    count = count + s.count
+    extend(sticks, s.sticks)
+  end
+  if n.how == "count" then return count, n.count end
+  if n.how == "conduit" then
+    local wanted = added(n.pieces)
+    return added(sticks) or host.like(wanted, 0), wanted
+  end
+  local fit = import "buying.fit"
+  local pieces, lengths, cut = sizes(n.pieces), sizes(sticks), n.how == "pieces" and host.si(kerf()) or 0
+  local all = fit.all(pieces, lengths, cut)
+  if all then return #pieces, #pieces end
+  if all == nil then
+    host.raise { code = "C005", class = "range", text = "whether all " .. #pieces .. " pieces of " .. n.item ..
+        " come out of what is there was not found out: there are too many ways to cut them" }
+  end
+  return math.min(fit.best(pieces, lengths, cut).count, #pieces - 1), #pieces
+end
+
+-- How many the program's own list buys of a counted need, together with what is in hand; nil without a price.
+function buying.planned(n)
+  if n.met then return n.count end
+  if not n.plan then return nil end
+  local count = n.from_hand
+  for _, l in ipairs(n.plan.lines) do count = count + l.count end
+  return count
 end
 
 function buying.by_vendor()
@@ -233,9 +359,13 @@ function buying.by_vendor()
   return names, totals
 end
 
-result { "job", "total", dim = "money", says = "price of all that has a price, each line to the cent",
+result { "job", "total", dim = "money",
+  says = "price of all that is still to buy and has a price, each line to the cent; what has none is left out",
   work = function()
     local order = buying.order()
+    if #order.lines == 0 and #order.unpriced == 0 then
+      for _, p in ipairs(run.prices.list) do if amount(p) then return money(amount(p), 0) end end
+    end
     if #order.lines == 0 then
       host.raise { code = "D010", class = "missing", text = "nothing has a price", path = "prices", who = "vendor",
           tool = "a quote" }
@@ -244,19 +374,30 @@ result { "job", "total", dim = "money", says = "price of all that has a price, e
   end,
   shows = function(d)
     local value, rows = import("write.document").value, {}
-    for i, l in ipairs(buying.order().lines) do
-      rows[i] = { value(l.count), l.item, l.offer.length and value(l.offer.length) or "", value(l.each),
-          value(l.total), host.place(l.offer.place) }
+    local order = buying.order()
+    for i, l in ipairs(order.lines) do
+      local of = l.volume or l.offer.length
+      rows[i] = { value(l.count), l.item, of and value(of) or "", value(l.each), value(l.total),
+          host.place(l.offer.place) }
     end
     d:table({ { "count", right = true }, "item", { "of", right = true }, { "each", right = true },
         { "line", right = true }, { "price from", wrap = true } }, rows)
+    for _, u in ipairs(order.unpriced) do d:para("left out: " .. u.what .. ": " .. u.why) end
   end }
 
-result { "rack", "bags", says = "bags of concrete for all its holes, hole by hole",
+result { "rack", "bags", says = "bags of concrete for all its holes, hole by hole: as many as are ordered",
   work = function(r)
     local n = 0
     for p in record.each(r.post) do n = n + p.bags end
     return n
+  end }
+
+result { "rack", "rail_piece", dim = "length",
+  says = "longest piece in which a rail is carried: whole, or as long as it is bought",
+  work = function(r)
+    local known, longest = pcall(buying.longest, r.rails.size)
+    if not known and not host.class(longest) then error(longest, 0) end
+    return known and longest < r.rail_length and longest or r.rail_length
   end }
 
 return buying

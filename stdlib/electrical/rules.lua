@@ -2,7 +2,6 @@
 -- Rules about strings, wire and raceway.
 local rule = import "model.rule"
 local record = import "model.record"
-local buying = import "buying.results"
 local electrical = import "electrical.results"
 local util = import "model.util"
 local add, at_most, at_least, states, every, limit, bound, given =
@@ -396,24 +395,6 @@ add { id = "R60", severity = "caution", each = "run",
   says = "the bends between pull points are no more than a full turn", may_waive = "nobody",
   cite = "{bends}", caution = "the wire sticks halfway",
   check = function(run) return at_most(run.bend_total, bound(run.bend_limit, "between pull points")) end }
-
-add { id = "R62", severity = "caution", each = "run",
-  says = "each conductor comes off one spool, and enough is bought", may_waive = "house",
-  cite = "common practice, no source", caution = "a buried splice",
-  check = function(run)
-    local metal = " " .. run.insulation .. " " .. run.conductor
-    local list = {}
-    for _, item in ipairs { host.format(run.wire) .. metal, host.format(run.ground_wire) .. metal } do
-      local f = at_most(run.cut_length, bound(buying.longest(item), "longest spool of " .. item))
-      list[#list + 1] = f
-      local n = buying.need(item, "wire")
-      if f.ok and not n.plan then
-        host.raise { code = "D010", class = "missing", text = "no vendor's spools of " .. item .. " hold the cuts",
-            path = "prices: " .. item, who = "vendor", tool = "a quote" }
-      end
-    end
-    return every(list)
-  end }
 
 add { id = "R63", severity = "caution", each = "run",
   says = "the insulation may lie in a wet pipe", may_waive = "nobody",

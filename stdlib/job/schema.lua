@@ -1,6 +1,7 @@
 -- SPDX-License-Identifier: MIT
 -- The job itself, who rules on it, and the house's habits.
 local schema = import "model.schema"
+local record = import "model.record"
 local kind = schema.kind
 
 -- A code: an edition of which rows are kept, or one that is declared to be without.
@@ -55,6 +56,23 @@ kind { "authority", single = true, files = { "place" }, says = "the office whose
 kind { "permits", single = true, files = { "place" }, says = "the permits that the authority asks for",
   items = { "permit", "choice", type = "choice", name = "list",
       choices = { "electrical", "building", "zoning", "health" } } }
+
+local function permit_names() return schema.kinds.permits.items.choices end
+
+kind { "permit", named = true, says = "a permit that was issued, by its name among those that the authority asks for",
+  fields = {
+    { "number", "text", required = true, says = "its number", example = "E-27-0388", who = "building office" },
+    { "issued", "date", required = true, says = "the day it was issued", who = "building office",
+      tool = "the permit card" },
+  },
+  settle = function(permit, refuse)
+    local name, known = record.inside[permit].name, false
+    for _, n in ipairs(permit_names()) do known = known or n == name end
+    if known then return end
+    local near = host.nearest(name, permit_names())
+    refuse({}, "there is no permit of that name", near and "did you mean '" .. near .. "'?" or
+        "there are " .. table.concat(permit_names(), ", "))
+  end }
 
 kind { "limits", files = { "place", "house" }, says = "limits of a place or of the house, each with where it stands",
   fields = {

@@ -4,6 +4,7 @@ local schema = import "model.schema"
 local build = import "model.build"
 local declare = import "model.declare"
 local run = import "model.run"
+local record = import "model.record"
 
 -- Rows of the price lists; where each vendor's price of an item stands; the currency, and where it was first met.
 run.keep("prices", function() return { list = {}, at = {}, currency = nil } end)
@@ -143,11 +144,50 @@ declare.file_word("prices", function(path)
   end
 end)
 
--- The job says its currency; prices in another one are refused, whichever of the two stands first in the script.
-schema.kinds.job.settle = function(job, refuse_job)
-  local prices = run.prices
+-- A job that does not say its currency counts in that of its price lists; one that says another is refused, whichever
+-- of the two stands first in the script.
+local function settle_currency(job, refuse_job)
+  local prices, default = run.prices, nil
   if not prices.currency or prices.currency.code == job.currency then return end
-  refuse_job({ "currency" }, "the job counts in " .. job.currency .. ", but its prices are in " .. prices.currency.code,
-             "the first price stands at " .. host.place(prices.currency.place)
-                 .. "; nothing is converted: write currency = \"" .. prices.currency.code .. '"')
+  for _, d in ipairs(run.defaults) do if d.path == "job.currency" then default = d end end
+  local code = prices.currency.code
+  if default then
+    default.value = code
+    default.field = { says = "the one currency of the job: that of its price lists", type = default.field.type }
+    record.inside[job].v.currency = code
+    return
+  end
+  refuse_job({ "currency" }, "the job counts in " .. job.currency .. ", but the price lists are in " .. code,
+      "the first price stands at " .. host.place(prices.currency.place) .. "; a price in " .. job.currency ..
+      " is written 46 " .. job.currency .. ", $46 is USD; nothing is converted")
+end
+
+-- What is left of a part number when all that a hand or an eye slips on is taken off.
+local alike = { O = "0", I = "1", L = "1" }
+local function bones(text) return (text:upper():gsub("[^%w\x80-\xff]", ""):gsub("[OIL]", alike)) end
+
+-- A price of what is nearly a part: it would be nobody's price.
+local function refuse_slips()
+  local exact, near = {}, {}
+  for _, r in ipairs(run.records) do
+    local rec = record.inside[r]
+    if rec.def.part then
+      exact[rec.name] = true
+      near[bones(rec.name)] = near[bones(rec.name)] or rec
+    end
+  end
+  for _, p in ipairs(run.prices.list) do
+    local rec = not exact[p.item] and near[bones(p.item)]
+    if rec then
+      host.raise { code = "D014", text = "a price of '" .. p.item .. "', which no parts file lists",
+          source = p.place.source, line = p.place.line, col = p.place.col, len = p.place.len,
+          notes = { rec.def.name .. " " .. rec.name .. " is listed at " .. host.place(rec.at) },
+          help = "did you mean '" .. rec.name .. "'?" }
+    end
+  end
+end
+
+schema.kinds.job.settle = function(job, refuse_job)
+  settle_currency(job, refuse_job)
+  refuse_slips()
 end

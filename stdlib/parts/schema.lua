@@ -59,11 +59,12 @@ kind { "price", part = true, says = "one line of a vendor's price list",
   fields = {
     { "item", "text", required = true, example = "6x6 UC4B",
       says = "what it is: lumber by size (posts with their treatment), wire as '6 AWG THWN-2 copper', concrete as " ..
-        "'concrete 80 lb', parts by number" },
+        "'concrete 80 lb' or 'concrete ready-mix', parts by number" },
     { "length", "quantity", dim = "length", above = 0, max = 10000, example = "12 ft",
       range_help = "the length of one piece, or of one spool", says = "length of a piece or of a spool" },
-    { "price", "money", min = 0, max = 1e6, range_help = "the price of one, or of a length", required = true,
-      example = "$46 or $1.05/ft", says = "price of one, or of a length" },
+    { "price", "money", min = 0, max = 1e6, range_help = "the price of one, of a length or of a volume",
+      required = true, example = "$46 or $1.05/ft or $172/yd3",
+      says = "price of one, of a length, or of a volume" },
     { "vendor", "text", required = true, example = "Sawtail Lumber", says = "who sells it" },
     { "priced_on", "date", required = true, example = "2026-10-28", says = "the day of the price" },
   } }

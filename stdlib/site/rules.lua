@@ -2,7 +2,6 @@
 -- Rules about the papers, the lot, and the inputs themselves.  Numbers as in the trade's rule list.
 local rule = import "model.rule"
 local record = import "model.record"
-local run = import "model.run"
 local schema = import "model.schema"
 local add, at_most, at_least, states, every, limit, given = rule.add, rule.at_most, rule.at_least, rule.states,
     rule.every, rule.limit, record.given
@@ -229,23 +228,6 @@ add { id = "R11", severity = "caution", each = "rack",
     local _, side, hemisphere = equator(latitude)
     finding.words = "off " .. side .. ", where the sun stands " .. hemisphere .. " of the equator"
     return finding
-  end }
-
-add { id = "R65", severity = "note", says = "prices are fresh", may_waive = "house",
-  cite = "the house's age limit", caution = "the quote is stale: ask again before ordering",
-  check = function(_, job)
-    import "parts.files"
-    local today, oldest, whose = schema.day_number(job.on), nil, nil
-    for _, p in ipairs(run.prices.list) do
-      local age = today - schema.day_number(p.priced_on)
-      if age < 0 then
-        return states(false, "a price of " .. p.vendor .. " is dated " .. p.priced_on .. ", after the day judged, " ..
-                      job.on)
-      end
-      if not oldest or age > oldest then oldest, whose = age, p.vendor end
-    end
-    if not oldest then missing("prices", "nothing has a price", "vendor", "a quote") end
-    return at_most(host.as(oldest * host.literal "1d", "d"), limit "price_age")
   end }
 
 local function lift(r, job)

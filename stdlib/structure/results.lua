@@ -307,14 +307,29 @@ work { "post", "pier", op = "pier", says = "concrete around the post",
     local f, r = footing_of(p), rack_of(p)
     return { hole_diameter = f.hole_diameter, hole_depth = f.hole_depth, gravel = f.gravel,
         post_width = dressed(r.posts.size).breadth,
-             waste = waste(job), bag_mass = f.bag }
+             waste = waste(job) }
   end,
   gives = {
     concrete = { says = "concrete in the hole" },
     ordered = { name = "concrete_ordered", says = "concrete with waste" },
-    bags = { says = "bags for this hole" },
     weight_light = { name = "concrete_weight", says = "weight of the concrete, taken light since it holds down" },
   } }
+
+result { "footing", "bag_fills", dim = "volume", says = "what one bag of its concrete fills",
+  work = function(f)
+    local printed = given(f, "bag_yield")
+    if printed then return printed end
+    local ok, known = pcall(calc.bag_yield, { bag_mass = f.bag })
+    if ok then return known.yield end
+    if not host.class(known) then error(known, 0) end
+    host.raise { code = "D010", class = "missing", path = tostring(f) .. ".bag_yield", who = "yard",
+        tool = "the print on the bag",
+        text = "what a bag of " .. host.format(f.bag) .. " fills is not kept here and not given" }
+  end }
+
+work { "post", "bagging", op = "bags", says = "bags that are opened for the hole",
+  input = function(p) return { concrete = p.concrete_ordered, yield = footing_of(p).bag_fills } end,
+  gives = { bags = { says = "bags opened for this hole" } } }
 
 work { "post", "hold", op = "uplift", says = "uplift against weight",
   input = function(p, job)
@@ -331,12 +346,6 @@ work { "post", "hold", op = "uplift", says = "uplift against weight",
 
 -- ---- lifting -------------------------------------------------------------------------------------------------------
 
--- A rail is carried in the pieces in which it is bought, where somebody sells any.
-local function rail_piece(r)
-  local sold, longest = pcall(import("buying.results").longest, r.rails.size)
-  return sold and longest < r.rail_length and longest or r.rail_length
-end
-
 local function longest_post(r)
   local longest
   for p in record.each(r.post) do if not longest or p.cut_length > longest.cut_length then longest = p end end
@@ -348,8 +357,8 @@ local function heaviest(r)
   local most, name = r.modules.mass, "a module"
   local function piece(mass, what) if mass > most then most, name = mass, what end end
   local function stick(size, length, what) piece(lumber(size, length).weight_heavy / pound, what .. " of " .. size) end
-  piece(r.posts.footing.bag, "a bag of concrete")
-  stick(r.rails.size, rail_piece(r), "a rail")
+  if #record.all "truck" == 0 then piece(r.posts.footing.bag, "a bag of concrete") end
+  stick(r.rails.size, r.rail_piece, "a rail")
   stick(r.rafter, r.slope_length, "a rafter")
   local post = longest_post(r)
   stick(r.posts.size, post.cut_length, "post " .. post.station)

@@ -142,8 +142,10 @@ add { id = "R16", severity = "caution", each = "rack",
   says = "a rail reaches from clamp to clamp in one piece", may_waive = "house",
   cite = "common practice, no source", caution = "the last clamp has no rail under it",
   flips = function(r) return tostring(r) .. ".end_allowance" end,
-  check = function(r) return at_most(r.rail_length,
-      bound(buying.longest(r.rails.size), "longest " .. r.rails.size .. " sold")) end }
+  check = function(r)
+    local longest, whose = buying.longest(r.rails.size)
+    return at_most(r.rail_length, bound(longest, "longest " .. r.rails.size .. " " .. whose))
+  end }
 
 add { id = "R19", severity = "caution", each = "rack",
   says = "the clamps' range includes the module frame", may_waive = "nobody",
@@ -165,7 +167,8 @@ add { id = "R29", severity = "caution", each = "post", says = "the stock is as l
   check = function(p)
     local posts = rack_of(p).posts
     local item = posts.size .. " " .. posts.treatment
-    return at_most(p.cut_length, bound(buying.longest(item), "longest " .. item .. " sold"))
+    local longest, whose = buying.longest(item)
+    return at_most(p.cut_length, bound(longest, "longest " .. item .. " " .. whose))
   end }
 
 add { id = "R30", severity = "stop", each = "post",
@@ -216,35 +219,6 @@ add { id = "R37", severity = "stop", each = "rack",
     local use = host.table_row("wood_treatment", "category", t)
     local fit = use.in_ground == 1
     return states(fit, "posts are tagged " .. t .. (fit and "" or ", which is for " .. use.name))
-  end }
-
-add { id = "R40", severity = "caution", each = "rack",
-  says = "the concrete ordered fills the holes, with waste", may_waive = "house",
-  cite = "bag yields by the makers; waste by the house", caution = "the pour stops at the last hole",
-  check = function(r, job)
-    local waste = job.habits.concrete_waste
-    local exact, item = 0, nil
-    for p in record.each(r.post) do
-      exact, item = exact + p.pier.bags_exact, "concrete " .. host.format(r.posts.footing.bag, "lb")
-    end
-    local need = buying.need(item)
-    if not need.plan then host.raise { code = "D010", class = "missing", text = "no price list has " .. item,
-        path = "prices: " .. item, who = "vendor", tool = "a quote" } end
-    local bought = 0
-    for _, l in ipairs(need.plan.lines) do bought = bought + l.count end
-    return at_least(bought, bound(exact, "bags with " .. host.format(waste, "%") .. " waste"))
-  end }
-
-add { id = "R64", severity = "caution", each = "rack", says = "clamps are ordered with spares", may_waive = "house",
-  cite = "the house's spares", caution = "a lost clamp stops the day's work",
-  check = function(r, job)
-    local list = {}
-    for _, name in ipairs { r.mid_clamp.name, r.end_clamp.name } do
-      local n = buying.need(name)
-      list[#list + 1] = at_least(n.count, bound(n.needed * (1 + job.habits.spares), name .. " with "
-          .. host.format(job.habits.spares, "%") .. " spare"))
-    end
-    return every(list)
   end }
 
 -- station -> the racks that name it.

@@ -27,6 +27,9 @@ kind { "footing", form = 8, named = true, design = true, says = "what a post sta
     { "fill", "choice", choices = { "concrete" }, required = true, says = "what fills the hole around the post" },
     { "bag", "quantity", design = false, dim = "mass", above = 0, max = 100,
       default = host.format((host.fact "bag"), "lb"), example = "80lb", says = "bag that the concrete is bought in" },
+    { "bag_yield", "quantity", design = false, dim = "volume", above = 0, max = 0.1, example = "0.6ft3",
+      says = "what one bag fills, as its maker prints it; without it by the table for its mass", who = "yard",
+      tool = "the print on the bag" },
     { "isolated_posts", "flag", default = false, design = false,
       says = "claims the doubled lateral bearing of isolated posts that may move 1/2 in under a short load; a declared "
           .. "soil value is doubled only if its report says so",

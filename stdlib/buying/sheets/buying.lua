@@ -1,5 +1,5 @@
 -- SPDX-License-Identifier: MIT
--- Shopping list by vendor.
+-- Shopping list by vendor, with what is in hand, what is ordered, and what the list does not count.
 local record = import "model.record"
 local document = import "write.document"
 local words = import "write.words"
@@ -11,11 +11,13 @@ local function lines(order, vendor, ticked)
   local rows = {}
   for _, l in ipairs(order.lines) do
     if l.vendor == vendor then
-      local of = l.offer.length and words.show(l.offer.length)
-      local spare = l.need.needed and l.need.count > l.need.needed and "with " .. l.need.count - l.need.needed ..
-          " spare" or ""
-      local row = { value(l.count), l.item .. (of and ", " .. of or ""), value(l.each), value(l.total),
-          l.offer.priced_on, spare }
+      local of = l.volume or l.offer.length
+      local n = l.need
+      local notes = {}
+      if n.count > n.needed then notes[1] = "with " .. n.count - n.needed .. " spare" end
+      if n.ordered then notes[#notes + 1] = "ordered" end
+      local row = { value(l.count), l.item .. (of and ", " .. words.show(of) or ""), value(l.each), value(l.total),
+          l.offer.priced_on, table.concat(notes, ", ") }
       if ticked then table.insert(row, 1, document.tick) end
       rows[#rows + 1] = row
     end
@@ -33,12 +35,22 @@ local function without()
   return absent
 end
 
+-- What a job like this needs and nothing here counts.
+local function uncounted()
+  local list = {}
+  for _, row in ipairs(host.table "uncounted") do
+    if #record.all(row.key) > 0 then list[#list + 1] = row.name end
+  end
+  return list
+end
+
 -- The order for programs, line by line.
 local function facts(d, order)
   d:fact("order", function(as)
     local list = as.array {}
     for i, l in ipairs(order.lines) do
-      list[i] = as.object { { "vendor", l.vendor }, { "item", l.item }, { "length", as.value(l.offer.length) },
+      list[i] = as.object { { "vendor", l.vendor }, { "item", l.item },
+          { "length", not l.volume and as.value(l.offer.length) or nil }, { "volume", as.value(l.volume) },
           { "count", l.count }, { "each", as.value(l.each) }, { "line", as.value(l.total) },
           { "priced_on", l.offer.priced_on } }
     end
@@ -47,8 +59,13 @@ local function facts(d, order)
   d:fact("unpriced", function(as)
     local list = as.array {}
     for i, u in ipairs(order.unpriced) do
-      list[i] = as.object { { "item", u.need.item }, { "why", u.why } }
+      list[i] = as.object { { "item", u.need.item }, { "what", u.what }, { "why", u.why } }
     end
+    return list
+  end)
+  d:fact("uncounted", function(as)
+    local list = as.array {}
+    for i, item in ipairs(uncounted()) do list[i] = as.object { { "item", item } } end
     return list
   end)
   if #order.lines > 0 then d:fact("total", function(as) return as.value(record.root.total) end) end
@@ -57,7 +74,7 @@ end
 local function vendor(d, name, rows, total, ticked)
   d:subheading(name)
   local columns = { { "count", right = true }, { "item", wrap = true }, { "each", right = true },
-      { "line", right = true }, "priced on", { "", key = "spare" } }
+      { "line", right = true }, "priced on", { "", key = "note" } }
   local last = { "", "total", "", value(total), "", "" }
   if ticked then
     table.insert(columns, 1, { "got", key = "ticked off" })
@@ -68,6 +85,78 @@ local function vendor(d, name, rows, total, ticked)
   d:gap()
 end
 
+-- ---- declared ------------------------------------------------------------------------------------------------------
+
+local function lot_words(lot)
+  if not lot.length then return lot.amount .. " " .. lot.item end
+  return (lot.amount > 1 and lot.amount .. " x " or "") .. words.show(lot.length) .. " " .. lot.item
+end
+
+local function use_of(n)
+  if n.how == "count" then return n.from_hand .. " of " .. n.count .. " wanted" end
+  if not n.hand_plan then return n.met and "enough" or "part of what is wanted" end
+  local cuts, all = n.hand_plan.count, #n.pieces
+  if cuts == 0 then return "too short for any piece" end
+  return cuts .. " of " .. all .. (all == 1 and " piece is" or " pieces are") .. " cut from it"
+end
+
+-- What is in hand, and what of the need comes out of it.
+local function in_hand(d, order)
+  local hand = record.only "on_hand"
+  if not hand then return end
+  local counted = record.given(hand, "counted_on")
+  local rows = {}
+  for _, n in ipairs(order.needs) do
+    if n.hand then
+      local there = {}
+      for i, lot in ipairs(n.hand.lots) do there[i] = lot_words(lot) end
+      rows[#rows + 1] = { table.concat(there, ", "), use_of(n) }
+    end
+  end
+  if #rows == 0 then return end
+  d:subheading("In hand" .. (counted and ", counted on " .. counted or "") .. ": not to be bought")
+  d:table({ { "in hand", wrap = true }, { "", key = "use", wrap = true } }, rows)
+  d:gap()
+end
+
+-- What is ordered, against the need.
+local function ordered(d, order)
+  local buying = import "buying.results"
+  for _, o in ipairs(record.all "order") do
+    local rows, seen = {}, {}
+    for i = 1, #o.lots do
+      local item = o.lots[i].item
+      for _, n in ipairs(order.needs) do
+        if n.item == item and not seen[n] then
+          seen[n] = true
+          local ok, have, wanted = pcall(buying.covered, n)
+          if not ok and not host.class(have) then error(have, 0) end
+          local why = n.why or not ok and have
+          rows[#rows + 1] = why and { item, "", "unknown", (host.message(why)) } or { item, value(have), value(wanted),
+              have < wanted and "SHORT" or "" }
+        end
+      end
+    end
+    d:subheading("Ordered of " .. o.vendor)
+    d:table({ { "item", wrap = true }, { "ordered and in hand", right = true }, { "needed", right = true },
+        { "", key = "short", wrap = true } }, rows)
+    d:gap()
+  end
+end
+
+local function trucks(d)
+  for _, t in ipairs(record.all "truck") do
+    d:para("Ordered of " .. t.vendor .. ": " .. words.show(t.volume) .. " of ready-mixed concrete, in place of bags.")
+  end
+end
+
+local function idle(d, order)
+  for _, x in ipairs(order.idle) do
+    d:para((x.kind == "order" and "Ordered, " or "In hand, ") .. "and not needed by what is counted here: " ..
+        lot_words(x.lot) .. (x.near and " (did you mean " .. x.near .. "?)" or "") .. ".")
+  end
+end
+
 -- In the report as it is; alone with a place to tick off what is in the truck.
 local function body(d, ticked)
   local buying = import "buying.results"
@@ -75,6 +164,10 @@ local function body(d, ticked)
   facts(d, order)
   local names, totals = buying.by_vendor()
   for _, v in ipairs(names) do vendor(d, v, lines(order, v, ticked), totals[v], ticked) end
+  in_hand(d, order)
+  ordered(d, order)
+  trucks(d)
+  idle(d, order)
   if #order.lines > 0 then
     d:para("All that has a price: " .. words.show(record.root.total) .. ". Without tax, freight, permits or labour.")
   end
@@ -83,25 +176,25 @@ local function body(d, ticked)
     d:para("Caution: reckoned without " .. util.list(absent) ..
         ", since the house states none: the order may be short.")
   end
-  if #order.unpriced == 0 then return end
-  d:para("Without a price, and not in the total:")
-  for _, u in ipairs(order.unpriced) do
-    local n = u.need
-    local count = n.how == "count" and n.count .. " " or n.how == "unknown" and "" or #n.pieces .. " x "
-    d:inside(d.para, count .. n.item .. ": " .. u.why)
+  if #order.unpriced > 0 then
+    d:para("Without a price, and not in the total:")
+    for _, u in ipairs(order.unpriced) do d:inside(d.para, u.what .. ": " .. u.why) end
   end
+  d:para("Not counted by this list: " .. table.concat(uncounted(), "; ") .. ".")
 end
 
 -- What is bought and has no price.
 local function beside(row)
   local items = {}
-  for i, u in ipairs(import("buying.results").order().unpriced) do items[i] = u.need.item end
+  for i, u in ipairs(import("buying.results").order().unpriced) do items[i] = u.what end
   if #items > 0 then row("no price", table.concat(items, ", ")) end
 end
 
 return { name = "buying", title = "Buying", order = 80, of = { "rack", "run" }, kinds = {}, beside = beside,
-    rules = { "R40", "R62", "R64", "R65" },
+    rules = { "R40", "R62", "R64", "R65", "R78" },
     facts = { { "order", { { "vendor", "text" }, { "item", "text" }, { "length", "value", optional = true },
-        { "count", "count" }, { "each", "value" }, { "line", "value" }, { "priced_on", "text" } } },
-      { "unpriced", { { "item", "text" }, { "why", "text" } } }, { "total", "value" } },
+        { "volume", "value", optional = true }, { "count", "count" }, { "each", "value" }, { "line", "value" },
+        { "priced_on", "text" } } },
+      { "unpriced", { { "item", "text" }, { "what", "text" }, { "why", "text" } } },
+      { "uncounted", { { "item", "text" } } }, { "total", "value" } },
     short = function(d) body(d) end, whole = function(d) d:inside(body, true) end }

@@ -13,10 +13,26 @@ local function planned(d, need)
   for _, s in ipairs(cuts.sticks(need)) do
     local pieces = {}
     for i, x in ipairs(s.pieces) do pieces[i] = x.label .. " " .. measure.inches(x.length) end
-    rows[#rows + 1] = { value(s.number), value(s.stock), table.concat(pieces, "; "), value(s.offcut, measure.inches) }
+    rows[#rows + 1] = { value(s.number), value(s.stock), s.in_hand and "in hand" or "",
+        table.concat(pieces, "; "), value(s.offcut, measure.inches) }
   end
-  d:table({ { "no.", right = true }, { "stock", right = true }, { "pieces", wrap = true },
-      { "offcut", right = true } }, rows)
+  if #rows > 0 then
+    d:table({ { "no.", right = true }, { "stock", right = true }, { "", key = "from" }, { "pieces", wrap = true },
+        { "offcut", right = true } }, rows)
+  end
+end
+
+-- How many pieces, and the longest of them.
+local function longest_of(n)
+  local longest
+  for _, l in ipairs(n.pieces) do if not longest or longest < l then longest = l end end
+  return #n.pieces .. (#n.pieces == 1 and " piece" or " pieces, the longest") .. " " .. (measure.inches(longest))
+end
+
+local function title(n)
+  local plan = n.plan and n.plan.plan
+  return n.item .. ": " .. longest_of(n) .. (plan and (plan.proven and ", the cheapest plan" or
+      ", a good plan; a cheaper one may exist") or "")
 end
 
 local function whole(d)
@@ -30,15 +46,17 @@ local function whole(d)
   for _, n in ipairs(order.needs) do
     if n.how == "pieces" then
       d:gap()
-      if not n.plan then
-        local longest = measure.inches(n.pieces[1])
-        d:inside(d.para, n.item .. ": no price list has stock for all " .. #n.pieces .. " pieces; the longest is " ..
-            longest)
-      else
-        d:subheading(n.item .. (n.plan.plan.proven and ", the cheapest plan" or
-            ", a good plan; a cheaper one may exist"))
-        d:inside(planned, n)
-      end
+      d:subheading(title(n))
+      d:inside(planned, n)
+    end
+  end
+  -- What no stick is there for, with the reason.
+  local open = false
+  for _, u in ipairs(order.unpriced) do
+    if u.need.how == "pieces" or u.need.how == "unknown" and #u.need.labels > 0 then
+      if not open then d:gap() end
+      open = true
+      d:inside(d.para, "No stock for " .. u.what .. ": " .. u.why)
     end
   end
 end

@@ -31,21 +31,15 @@ end
 
 -- The spools of one planned item: which cuts come off each, and what is left on it.
 local function spools_of(rows, item, need)
-  if not need.plan then
-    rows[#rows + 1] = { item, "", "no spool is priced for all cuts", "" }
-    return
+  for _, s in ipairs(import("buying.cuts").sticks(need)) do
+    local cut = {}
+    for i, x in ipairs(s.pieces) do cut[i] = (measure.cut(x.length)) end
+    rows[#rows + 1] = { item, words.show(s.stock) .. " no. " .. s.number .. (s.in_hand and ", in hand" or ""),
+        table.concat(cut, ", "), value(s.offcut) }
   end
-  local plan, off, cut = need.plan.plan, {}, {}
-  for i, spool in ipairs(plan.spool_of_cut) do
-    local s = math.tointeger(spool)
-    cut[s] = cut[s] or {}
-    cut[s][#cut[s] + 1] = (measure.cut(need.pieces[i]))
-    off[s] = (off[s] or 0) + host.si(need.pieces[i])
-  end
-  for s, stock in ipairs(plan.stock_of_spool) do
-    local length = need.plan.offers[math.tointeger(stock)].length
-    rows[#rows + 1] = { item, words.show(length) .. " no. " .. s, table.concat(cut[s] or {}, ", "),
-        value(host.like(length, host.si(length) - (off[s] or 0))) }
+  if #need.over > 0 or not need.plan and not need.met then
+    rows[#rows + 1] = { item, "", need.plan and "no spool is long enough for all cuts" or
+        "no spool is priced for all cuts", "" }
   end
 end
 

@@ -18,7 +18,11 @@ local function head(row)
   row("authority", authority and authority.name .. ", its rules read on " .. authority.read_on or "none named")
   if permits and #permits.list > 0 then
     local list = {}
-    for name in record.each(permits.list) do list[#list + 1] = name end
+    local issued = {}
+    for _, p in ipairs(record.all "permit") do
+      issued[record.inside[p].name] = " " .. p.number .. " of " .. p.issued
+    end
+    for name in record.each(permits.list) do list[#list + 1] = name .. (issued[name] or "") end
     row("permits", table.concat(list, ", "))
   end
   row("units", (job.units == "SI" and "SI, lengths in mm and m" or run.sixteenths and

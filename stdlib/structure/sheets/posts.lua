@@ -10,6 +10,7 @@ local measure = import "write.measure"
 local digging = import "site.digging"
 
 local cell, value = document.of, document.value
+local function by_truck() return #record.all "truck" > 0 end
 
 -- Ground levels that nobody measured give posts of the wrong length.
 local function waits()
@@ -57,6 +58,9 @@ local function in_inches(columns)
   if not words.metric() then columns[#columns + 1] = { "in inches", key = "cut in inches", right = true } end
 end
 
+-- What each hole takes: bags, or what comes off the truck.
+local function poured() return by_truck() and "concrete_ordered" or "bags" end
+
 local function short(d)
   for _, r in ipairs(record.all "rack") do
     local f = r.posts.footing
@@ -68,7 +72,7 @@ local function short(d)
     in_inches(columns)
     columns[#columns + 1] = { "above", right = true }
     columns[#columns + 1] = { "below", right = true }
-    columns[#columns + 1] = { "bags", right = true }
+    columns[#columns + 1] = { by_truck() and "concrete" or "bags", right = true }
     local rows = {}
     for _, x in ipairs(posts_of(r)) do
       local row = { x.station, cell(x, "ground", measure.level), cell(f, "hole_depth", measure.up),
@@ -76,7 +80,7 @@ local function short(d)
       if not words.metric() then row[#row + 1] = cell(x, "cut_length", measure.inches) end
       row[#row + 1] = cell(x, "above_ground", measure.inches)
       row[#row + 1] = cell(x, "embedment", measure.inches)
-      row[#row + 1] = cell(x, "bags")
+      row[#row + 1] = cell(x, poured())
       rows[#rows + 1] = row
     end
     d:table(columns, rows)
@@ -112,18 +116,19 @@ local function sticks(rack)
 end
 
 local function concrete(d, rack, list)
-  local stick, rows, total = sticks(rack), {}, 0
-  for _, x in ipairs(list) do
-    local bags = graph.try(x, "bags")
-    total = total and bags and total + bags
-    rows[#rows + 1] = { x.station, cell(x, "above_ground", measure.inches), cell(x, "embedment", measure.inches),
-        cell(x, "embedment_needed", measure.up), cell(x, "concrete"), cell(x, "bags"),
+  local stick, rows, what, total = sticks(rack), {}, poured(), nil
+  for i, x in ipairs(list) do
+    local amount = graph.try(x, what)
+    total = (i == 1 or total) and amount and (total and total + amount or amount) or nil
+    rows[i] = { x.station, cell(x, "above_ground", measure.inches), cell(x, "embedment", measure.inches),
+        cell(x, "embedment_needed", measure.up), cell(x, "concrete"), cell(x, what),
         total and value(total) or "unknown", stick(x) }
   end
   d:table({ "post", { "above ground", right = true }, { "embedded", right = true }, { "needed", right = true },
-      { "concrete", right = true }, { "bags", right = true }, { "running", key = "bags running", right = true },
-      "cut from" }, rows)
-  d:para("Bags hole by hole, each rounded up, waste included; the order counts all holes together.")
+      { "concrete", right = true }, { by_truck() and "with waste" or "bags", right = true },
+      { "running", key = by_truck() and "running" or "bags running", right = true }, "cut from" }, rows)
+  d:para(by_truck() and "Concrete comes by truck: what each hole takes, waste included." or
+      "Bags hole by hole, each rounded up, waste included: so many are ordered.")
   return rows
 end
 

@@ -1,0 +1,158 @@
+-- SPDX-License-Identifier: MIT
+-- What the job needs, item by item: pieces that are cut, uncut lengths of wire and of pipe, counts, concrete by truck.
+local record = import "model.record"
+local given = record.given
+local needs = {}
+
+function needs.habit(name)
+  local h = record.only "habits"
+  return h and given(h, name)
+end
+
+-- The post as the sheets call it, by its own name: what a thing is called is no input of how much is needed.
+function needs.post_label(rack, post)
+  local name = record.inside[post].name
+  return #record.all "rack" > 1 and rack.name .. " " .. name or name
+end
+
+-- The names under which price lists and orders know them.
+function needs.post_item(rack) return rack.posts.size .. " " .. rack.posts.treatment end
+function needs.bag_item(footing)
+  local _, unit = host.unit(footing.bag)
+  return "concrete " .. host.format(footing.bag, unit ~= "kg" and "lb" or "kg")
+end
+function needs.wire_item(run, size) return host.format(size) .. " " .. run.insulation .. " " .. run.conductor end
+function needs.conduit_item(run) return run.conduit.kind .. " " .. run.conduit.size end
+needs.ready_mix = "concrete ready-mix"
+
+local function by_truck() return #record.all "truck" > 0 end
+needs.by_truck = by_truck
+
+-- Needs by item, in the order in which the job names them:
+--   { item, how = "count", count, needed (before spares) }
+--   { item, how = "pieces", "wire" or "conduit", pieces = { length ... }, labels = { text ... } }
+--   { item, how = "volume", volume }
+--   { item, how = "unknown", why, labels }: what cannot be sized cannot be bought, but keeps nothing else from it
+function needs.list()
+  local list, by = {}, {}
+  local function need(item, how)
+    local n = by[item .. how]
+    if not n then
+      n = { item = item, how = how, pieces = {}, labels = {}, count = 0 }
+      by[item .. how] = n
+      list[#list + 1] = n
+    end
+    return n
+  end
+  local function open(item, label, why)
+    local key = item .. "unknown" .. host.message(why)
+    local n = by[key]
+    if not n then
+      n = { item = item, how = "unknown", pieces = {}, labels = {}, count = 0, why = why }
+      by[key] = n
+      list[#list + 1] = n
+    end
+    if label then n.labels[#n.labels + 1] = label end
+  end
+  local function try(item, label, f)
+    local ok, why = pcall(f)
+    if ok then return end
+    if not host.class(why) then error(why, 0) end
+    open(item, label, why)
+  end
+  local several = #record.all "rack" > 1
+  local function pieces(rack, item, word, count, length)
+    try(item, nil, function()
+      local l = rack[length]
+      local n = need(item, "pieces")
+      for i = 1, count do
+        n.pieces[#n.pieces + 1] = l
+        n.labels[#n.pieces] = (several and rack.name .. " " or "") .. word .. " " .. i
+      end
+    end)
+  end
+  local function posts(rack)
+    local item = needs.post_item(rack)
+    for p in record.each(rack.post) do
+      local label = needs.post_label(rack, p)
+      try(item, label, function()
+        local cut = p.cut_length
+        local n = need(item, "pieces")
+        n.pieces[#n.pieces + 1] = cut
+        n.labels[#n.pieces] = label
+      end)
+    end
+  end
+  local function concrete(rack)
+    if by_truck() then
+      try(needs.ready_mix, nil, function()
+        local sum
+        for p in record.each(rack.post) do
+          sum = sum and sum + p.concrete_ordered or p.concrete_ordered
+        end
+        local n = need(needs.ready_mix, "volume")
+        local _, unit = host.unit(record.all "truck"[1].volume)          -- in the unit that it is ordered in
+        sum = unit ~= "" and host.as(sum, unit) or sum
+        n.volume = n.volume and n.volume + sum or sum
+      end)
+    else
+      local item = needs.bag_item(rack.posts.footing)
+      try(item, nil, function()
+        local bags = rack.bags
+        local n = need(item, "count")
+        n.count = n.count + bags
+      end)
+    end
+  end
+  for _, r in ipairs(record.all "rack") do
+    local n = need(r.modules.name, "count")
+    n.count = n.count + r.module_count
+    pieces(r, r.rails.size, "rail", r.rails.lines, "rail_length")
+    pieces(r, r.rafter, "rafter", r.post_pairs, "slope_length")
+    posts(r)
+    concrete(r)
+    for _, c in ipairs { { r.mid_clamp, r.rails.lines * (r.columns - 1) }, { r.end_clamp, r.rails.lines * 2 } } do
+      n = need(c[1].name, "count")
+      n.count, n.spare = n.count + c[2], true
+    end
+  end
+  for _, run in ipairs(record.all "run") do
+    local function wire(what, size, count)
+      try(what .. tostring(run), nil, function()
+        local cut, wanted = run.cut_length, count()
+        local n = need(needs.wire_item(run, size()), "wire")
+        for _ = 1, wanted do n.pieces[#n.pieces + 1] = cut end
+      end)
+    end
+    wire("wire of ", function() return run.wire end, function() return run.conductors end)
+    wire("grounding wire of ", function() return run.ground_wire end, function() return 1 end)
+    try("conduit of " .. tostring(run), nil, function()
+      local length = run.length
+      local n = need(needs.conduit_item(run), "conduit")
+      n.pieces[#n.pieces + 1] = length
+    end)
+  end
+  for _, n in ipairs(list) do
+    n.left, n.needed = {}, n.count
+    local spare = n.spare and needs.habit "spares"
+    if spare then n.count = math.ceil(n.count * (1 + spare) - 1e-9) end
+  end
+  return list
+end
+
+-- Names of pieces; of many the first, and how many more.
+function needs.some(labels)
+  if #labels <= 8 then return table.concat(labels, ", ") end
+  return table.concat(labels, ", ", 1, 2) .. " and " .. #labels - 2 .. " more"
+end
+
+-- What of it is still to buy, in words: "8 M430", "4 x 2x4", "1.9 yd3 concrete ready-mix".
+function needs.words(n)
+  if n.how == "count" then return n.to_buy .. " " .. n.item end
+  if n.how == "volume" then return import("write.words").show(n.volume) .. " " .. n.item end
+  if n.how ~= "unknown" then return #n.left .. " x " .. n.item end
+  if #n.labels == 0 then return n.item end
+  return #n.labels .. " x " .. n.item .. " (" .. needs.some(n.labels) .. ")"
+end
+
+return needs

@@ -1,0 +1,144 @@
+-- SPDX-License-Identifier: MIT
+-- Rules about what is bought, ordered and in hand.
+local rule = import "model.rule"
+local record = import "model.record"
+local run = import "model.run"
+local schema = import "model.schema"
+local needs = import "buying.needs"
+local add, at_most, at_least, states, every, limit, bound = rule.add, rule.at_most, rule.at_least, rule.states,
+    rule.every, rule.limit, rule.bound
+
+local function buying() return import "buying.results" end
+
+local function missing(path, text, who, tool)
+  host.raise { code = "D010", class = "missing", path = path, text = text, who = who, tool = tool }
+end
+
+local function known(item, how)
+  local n = buying().need(item, how)
+  if not n then missing("prices: " .. item, "the job needs no " .. item, "designer") end
+  if n.how == "unknown" then host.again(n.why) end
+  return n
+end
+
+-- A declared order against the need: nil where no order names the item.
+local function ordered(n, whose)
+  local have, wanted = buying().covered(n)
+  return have and at_least(have, bound(wanted, whose))
+end
+
+-- A counted need: an order is compared; the program's own list has as many as are needed by construction.
+local function counted(n, whose, least)
+  local have = buying().covered(n)
+  if have then return at_least(have, bound(least or n.count, whose)) end
+  local planned = buying().planned(n)
+  if not planned then missing("prices: " .. n.item, "no price list has " .. n.item, "vendor", "a quote") end
+  return rule.constructed(at_least(planned, bound(least or n.count, whose)))
+end
+
+add { id = "R40", severity = "caution", each = "rack",
+  says = "the concrete ordered fills the holes, with waste", may_waive = "house",
+  cite = "bag yields by the makers; waste by the house", caution = "the pour stops at the last hole",
+  check = function(r, job)
+    local waste = host.format(job.habits.concrete_waste, "%") .. " waste"
+    if needs.by_truck() then return ordered(known(needs.ready_mix), "all holes with " .. waste) end
+    return counted(known(needs.bag_item(r.posts.footing)), "bags hole by hole, with " .. waste)
+  end }
+
+add { id = "R62", severity = "caution", each = "run",
+  says = "each conductor comes off one spool, and enough is bought", may_waive = "house",
+  cite = "common practice, no source", caution = "a buried splice",
+  check = function(r)
+    local function wire(item)
+      local longest, whose = buying().longest(item)
+      local f = at_most(r.cut_length, bound(longest, "longest spool of " .. item ..
+          (whose == "sold" and "" or ", " .. whose)))
+      if not f.ok then return f end
+      local n = known(item, "wire")
+      local enough = ordered(n, "cuts of " .. item)
+      if not enough and not n.plan and not n.met then
+        missing("prices: " .. item, "no vendor's spools of " .. item .. " hold the cuts", "vendor", "a quote")
+      end
+      return enough or f                     -- with an order the longest spool is the order's, and every cut is on one
+    end
+    return every {
+      function() return wire(needs.wire_item(r, r.wire)) end,
+      function() return wire(needs.wire_item(r, r.ground_wire)) end,
+      function() return ordered(known(needs.conduit_item(r)), "length of " .. needs.conduit_item(r)) end,
+    }
+  end }
+
+add { id = "R64", severity = "caution", each = "rack",
+  says = "clamps are ordered with spares, and an order covers the rack", may_waive = "house",
+  cite = "the house's spares", caution = "a lost clamp stops the day's work",
+  check = function(r, job)
+    local list = {}
+    for i, name in ipairs { r.mid_clamp.name, r.end_clamp.name } do
+      list[i] = function()
+        local spares = job.habits.spares
+        local n = known(name)
+        return counted(n, name .. " with " .. host.format(spares, "%") .. " spare", n.needed * (1 + spares))
+      end
+    end
+    local function also(item, how, whose)
+      list[#list + 1] = function() return ordered(known(item, how), whose .. item) end
+    end
+    also(r.modules.name, "count", "modules ")
+    for _, item in ipairs { r.rails.size, r.rafter, needs.post_item(r) } do also(item, "pieces", "pieces of ") end
+    return every(list)
+  end }
+
+add { id = "R65", severity = "note", says = "prices are fresh", may_waive = "house",
+  cite = "the house's age limit", caution = "the quote is stale: ask again before ordering",
+  check = function(_, job)
+    import "parts.files"
+    local today, oldest, list, told = schema.day_number(job.on), nil, {}, {}
+    for _, p in ipairs(run.prices.list) do
+      local age = today - schema.day_number(p.priced_on)
+      local key = p.vendor .. "\0" .. p.priced_on
+      if age >= 0 then oldest = math.max(oldest or age, age)
+      elseif not told[key] then
+        told[key] = true
+        list[#list + 1] = states(false, "a price of " .. p.vendor .. " is dated " .. p.priced_on ..
+            ", after the day judged, " .. job.on)
+      end
+    end
+    if not oldest and #list == 0 then missing("prices", "nothing has a price", "vendor", "a quote") end
+    if oldest then
+      list[#list + 1] = function() return at_most(host.as(oldest * host.literal "1d", "d"), limit "price_age") end
+    end
+    return every(list)
+  end }
+
+-- What of the list is not in hand, in words; nil where all of it is.  A truckload has no pieces: it comes when it is
+-- called.
+local function lacking(n)
+  local have, wanted = buying().there(n, n.hand)
+  if n.how == "count" or n.how == "pieces" or n.how == "wire" then
+    return have < wanted and wanted - have .. " of " .. wanted .. " x " .. n.item or nil
+  end
+  return have < wanted and host.format(wanted - have) .. " of " .. n.item or nil
+end
+
+add { id = "R78", severity = "caution", says = "the materials are in hand", may_waive = "house",
+  cite = "common practice, no source", caution = "the crew stands round an open hole and waits",
+  applies = function() return rule.reached "build" end,
+  check = function()
+    if #record.all "on_hand" == 0 then
+      missing("on_hand", "nobody said which materials are in hand", "foreman", "the delivery notes")
+    end
+    local list, lacks = {}, {}
+    for _, n in ipairs(buying().order().needs) do
+      list[#list + 1] = function()
+        if n.how == "unknown" then host.again(n.why) end
+        lacks[#lacks + 1] = lacking(n)
+      end
+    end
+    list[#list + 1] = function()           -- the last: by then it is known what lacks
+      local f = states(#lacks == 0, #lacks == 0 and "all that the shopping list counts is in hand"
+          or "not in hand: " .. table.concat(lacks, "; "))
+      f.by = "limit"
+      return f
+    end
+    return every(list)
+  end }
