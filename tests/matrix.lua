@@ -167,6 +167,7 @@ end
 
 local UNITS = { angle = "rad", current = "A", force = "N", length = "m", mass = "kg", power = "W", pressure = "Pa",
                 ["pressure per depth"] = "Pa/m", speed = "m/s", temperature = "degC", time = "s", voltage = "V",
+                volume = "m3",
                 ["temperature difference"] = "K", ["change per degree"] = "%/K", money = "USD" }
 
 -- An amount in SI as a script writes it.
@@ -281,6 +282,7 @@ local SILENT = {
   ["habits.make_up_each_end"] = "the run gives its own",
   ["habits.saw_kerf"] = "without it the cuts take nothing, and the cutting sheet says so",
   ["locate.answers"] = "wanted from stage build on",
+  ["on_hand.counted_on"] = "printed with what is in hand; no rule asks how long ago it was counted",
   ["run.along_wall"] = "without it the run ends where it leaves the ground",
   ["run.make_up_each_end"] = "without it the house's habit is taken, here as long",
   ["site.longitude"] = "printed in the head of the report; no rule compares it",
