@@ -15,14 +15,17 @@ local inside = record.inside
 local most_named = 5
 
 -- The facts of a record that were given without a word of where they are from, in words: those of `first` go before the
--- others. Of many the first stand for all, unless all are wanted. Nil: there are none.
-function caveats.unsourced(proxy, first, all)
-  local rec, list, done, defaults = inside[proxy], {}, {}, {}
+-- others. Of many the first stand for all, unless all are wanted. sheet: a data sheet is named for all of it; then only
+-- those that were put in over it.  Nil: there are none.
+function caveats.unsourced(proxy, first, all, sheet)
+  local rec, list, done, defaults, put_in = inside[proxy], {}, {}, {}, {}
   for _, d in ipairs(run.defaults) do defaults[d.path] = true end
+  for _, o in ipairs(run.overrides) do put_in[o.path] = true end
   local function look(v, f, path, name)
     local value = v[f.name]
     path = path .. "." .. f.name
-    if value == nil or done[path] or defaults[path] or run.told[path] then return end
+    if value == nil or done[path] or defaults[path] or run.told[path] or
+        sheet and not put_in[path] then return end
     done[path] = true
     if f.type ~= "group" then
       list[#list + 1] = name

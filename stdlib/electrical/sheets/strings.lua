@@ -135,7 +135,7 @@ end
 local function unsourced(f, all)
   for _, kind in ipairs { "charge_controller", "inverter" } do
     for _, proxy in ipairs(record.all(kind)) do
-      local facts = record.inside[proxy].v.data_sheet == nil and caveats.unsourced(proxy, nil, all)
+      local facts = caveats.unsourced(proxy, nil, all, record.inside[proxy].v.data_sheet ~= nil)
       if facts then f(facts) end
     end
   end
