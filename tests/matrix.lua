@@ -279,6 +279,7 @@ local SOURCES = {
 
 -- Fields that may go without any rule turning, each with the reason.
 local SILENT = {
+  ["charge_controller.data_sheet"] = "where its facts are from; page one tells of those without",
   ["habits.make_up_each_end"] = "the run gives its own",
   ["habits.saw_kerf"] = "without it the cuts take nothing, and the cutting sheet says so",
   ["locate.answers"] = "wanted from stage build on",
