@@ -287,7 +287,6 @@ local SILENT = {
   ["run.along_wall"] = "without it the run ends where it leaves the ground",
   ["run.make_up_each_end"] = "without it the house's habit is taken, here as long",
   ["site.longitude"] = "printed in the head of the report; no rule compares it",
-  ["trench.crosses"] = "the trench sheet says that nobody told what it crosses; no rule asks",
 }
 local silent = {}                            -- those that were met
 

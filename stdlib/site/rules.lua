@@ -284,6 +284,7 @@ add { id = "R72", severity = "stop", says = "the facts of the site are complete,
     list[#list + 1] = function() return job.ground.datum and nil end
     list[#list + 1] = function() return authority() and nil end
     for _, kinds in ipairs(things) do list[#list + 1] = function() want(kinds) end end
+    for _, trench in ipairs(record.all "trench") do list[#list + 1] = function() return trench.crosses and nil end end
     list[#list + 1] = states(true, "the facts of the site are given, each with its unit; a rack, strings and what " ..
         "they feed are declared")
     return every(list)
