@@ -10,10 +10,10 @@ local whatif = {}
 
 -- The outcome under such values, which a calculation may refuse: then it is unknown.
 local function try_with(def, subject)
-  local ok, outcome, finding = pcall(judge.try, def, subject)
-  if ok then return outcome, finding end
+  local ok, outcome, finding, whys = pcall(judge.try, def, subject)
+  if ok then return outcome, finding, whys end
   if type(outcome) ~= "table" or outcome.code ~= "C004" then error(outcome, 0) end
-  return "unknown"
+  return "unknown", nil, { outcome }
 end
 
 -- True if the named rules are not broken under the values put in: for anything, for one subject only, or for those of
@@ -57,12 +57,18 @@ local function turning_input(def, subject)
   return full, value, field
 end
 
--- Amounts, step by step away from what was declared, then between the last two; nil if nothing turns.
-local function turn_of_amount(start, other)
+-- Whether a field takes that amount.
+local function takes(field, x)
+  return not (field.min and x < field.min or field.above and x <= field.above or field.max and x > field.max)
+end
+
+-- Amounts, step by step away from what was declared, as far as the field goes, then between the last two; nil if
+-- nothing turns.
+local function turn_of_amount(start, field, other)
   local x0, point = host.si(start), host.is(start, "temperature")
   local unit = point and 1 or x0 ~= 0 and math.abs(x0) / 20 or nil
   if not unit then return nil end
-  local function at(x) return other(host.like(start, x)) end
+  local function at(x) return takes(field, x) and other(host.like(start, x)) end
   local from, to
   for k = 1, 60 do
     for _, side in ipairs { 1, -1 } do
@@ -104,12 +110,12 @@ function whatif.flip(def, subject)
     end)
   end
   local value
-  if host.is_quantity(start) then value = turn_of_amount(start, other)
+  if host.is_quantity(start) then value = turn_of_amount(start, field, other)
   elseif math.type(start) == "integer" then
     local list = {}
     for n = field.min or 0, math.min(field.max or start + 60, start + 60) do list[#list + 1] = n end
     value = turn_of_entry(list, start, other)
-  elseif type(start) == "number" then value = turn_of_amount(start, other)
+  elseif type(start) == "number" then value = turn_of_amount(start, field, other)
   elseif field.choices then value = turn_of_entry(field.choices, start, other) end
   return value ~= nil and { path = path, value = value } or nil
 end
@@ -229,9 +235,10 @@ function whatif.corners(outcomes)
     local broken = record.what_if(values, function()
       local b = {}
       for _, o in ipairs(holds) do
-        local outcome, finding = try_with(o.rule, o.proxy)
+        local outcome, finding, whys = try_with(o.rule, o.proxy)
         if outcome == "broken" or outcome == "unknown" then
-          b[#b + 1] = { rule = o.rule, subject = o.subject, proxy = o.proxy, outcome = outcome, finding = finding }
+          b[#b + 1] = { rule = o.rule, subject = o.subject, proxy = o.proxy, outcome = outcome, finding = finding,
+              whys = whys }
         end
       end
       return b
