@@ -388,8 +388,8 @@ add { id = "R58", severity = "caution", each = "trench",
   check = function(t)
     local tape = t.tape_above_conduit
     if tape > t.cover then
-      return states(false, "the tape, " .. host.format(tape) .. " above the conduit, lies above the ground: the cover " ..
-          "is " .. host.format(t.cover))
+      return states(false, "the tape, " .. host.format(tape) ..
+          " above the conduit, lies above the ground: the cover is " .. host.format(t.cover))
     end
     return at_least(tape, bound(t.least_tape, "warning ribbon"))
   end }
