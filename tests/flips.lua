@@ -1,6 +1,7 @@
 -- SPDX-License-Identifier: MIT
 -- At what rules turn: flips.designs() names the fields that a designer can change, flips.turn(script, list) lets each
--- rule of a job turn, as it is declared and with each change of the list, flips.silent() names the rules that never did.
+-- rule of a job turn, as it is declared and with each change of the list, and gives what is wrong; flips.silent() names
+-- the rules that never did.
 local boot, record, rule = import "model.boot", import "model.record", import "model.rule"
 local judge, schema, whatif = import "model.judge", import "model.schema", import "model.whatif"
 local flips = {}

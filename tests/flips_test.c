@@ -16,8 +16,8 @@ static const char designs[] =
   "rack.pair_spacing rack.post_lines.back rack.post_lines.front rack.post_pairs rack.posts.back rack.posts.footing "
   "rack.posts.front rack.posts.size rack.posts.species rack.posts.treatment rack.rafter rack.rafter_species "
   "rack.rails.face rack.rails.lines rack.rails.size rack.rails.species rack.row_gap rack.rows rack.saddle rack.tilt "
-  "run.along_wall run.carries run.conductor run.conduit.bends run.conduit.kind run.conduit.size run.dc_stops_at run.from "
-  "run.ground run.inside run.insulation run.make_up_each_end run.overcurrent run.rapid_shutdown.equipment "
+  "run.along_wall run.carries run.conductor run.conduit.bends run.conduit.kind run.conduit.size run.dc_stops_at "
+  "run.from run.ground run.inside run.insulation run.make_up_each_end run.overcurrent run.rapid_shutdown.equipment "
   "run.rapid_shutdown.initiator run.rapid_shutdown.initiator_stands run.rapid_shutdown.listed run.risers run.stranding "
   "run.stub_up run.through run.to run.wire "
   "strings.combined_at strings.fuse strings.input strings.into strings.on strings.parallel strings.series "
@@ -61,8 +61,8 @@ static const struct { const char *folder, *changes; } jobs[] = {
   { "examples/egg-farm",
     "strings.series = 6; strings.series = 1; strings.parallel = 4; site.coldest = -60 degC; site.hottest_air = 60 degC;"
     "site.frost = 60.1 in; site.wind = 180 mph; site.snow_depth = 30 in; site.snow = 200 psf; site.soil.lateral = "
-    "20 psf/ft; rack.east.lower_edge = 10 in; rack.east.lower_edge = 250 in; rack.east.azimuth = 60 deg; rack.east.tilt "
-    "= 60 deg; rack.east.end_allowance = 11 in; rack.east.posts.treatment = UC4A; footing.deep.hole_diameter = 11 in; "
+    "20 psf/ft; rack.east.lower_edge = 10 in; rack.east.lower_edge = 250 in; rack.east.azimuth = 60 deg; "
+    "rack.east.tilt = 60 deg; rack.east.end_allowance = 11 in; rack.east.posts.treatment = UC4A; footing.deep.hole_diameter = 11 in; "
     "footing.deep.hole_depth = 20 in; footing.deep.hole_depth = 95 in; trench.main.cover = 4 in; trench.main.length = "
     "500 ft; run['array to shed'].wire = 12 AWG; charge_controller.shed.max_voltage = 100 V" },
   { "tests/golden/jobs/goat-shed", "site.frost = 2 m; site.wind = 80 m/s; strings.series = 12" },
