@@ -60,11 +60,12 @@ static void what_a_designer_can_change(void **state) {
 static const struct { const char *folder, *changes; } jobs[] = {
   { "examples/egg-farm",
     "strings.series = 6; strings.series = 1; strings.parallel = 4; site.coldest = -60 degC; site.hottest_air = 60 degC;"
-    "site.frost = 60.1 in; site.wind = 180 mph; site.snow_depth = 30 in; site.snow = 200 psf; site.soil.lateral = "
-    "20 psf/ft; rack.east.lower_edge = 10 in; rack.east.lower_edge = 250 in; rack.east.azimuth = 60 deg; "
-    "rack.east.tilt = 60 deg; rack.east.end_allowance = 11 in; rack.east.posts.treatment = UC4A; footing.deep.hole_diameter = 11 in; "
-    "footing.deep.hole_depth = 20 in; footing.deep.hole_depth = 95 in; trench.main.cover = 4 in; trench.main.length = "
-    "500 ft; run['array to shed'].wire = 12 AWG; charge_controller.shed.max_voltage = 100 V" },
+    "site.frost = 60.1 in; site.wind = 180 mph; site.snow_depth = 30 in; site.snow = 200 psf; "
+    "site.soil.lateral = 20 psf/ft; rack.east.lower_edge = 10 in; rack.east.lower_edge = 250 in; "
+    "rack.east.azimuth = 60 deg; rack.east.tilt = 60 deg; rack.east.end_allowance = 11 in; "
+    "rack.east.posts.treatment = UC4A; footing.deep.hole_diameter = 11 in; footing.deep.hole_depth = 20 in; "
+    "footing.deep.hole_depth = 95 in; trench.main.cover = 4 in; trench.main.length = 500 ft; "
+    "run['array to shed'].wire = 12 AWG; charge_controller.shed.max_voltage = 100 V" },
   { "tests/golden/jobs/goat-shed", "site.frost = 2 m; site.wind = 80 m/s; strings.series = 12" },
   { "tests/golden/jobs/two-racks", "site.frost = 90 in; site.snow_depth = 60 in; site.coldest = -60 degC" },
   { "tests/results/jobs/mill-and-barn", "site.frost = 2 m; site.coldest = -60 degC; site.hottest_air = 60 degC" },
