@@ -435,7 +435,7 @@ local function load_of(run)
   return states(true, title(run) .. " carries " .. (names[1] and "strings " .. util.list(names) or "the strings"))
 end
 
-add { id = "R75", severity = "stop", each = "strings", and_each = "run", may_waive = "house",
+add { id = "R75", severity = "stop", each = "strings", and_each = "run", may_waive = "nobody",
   says = "strings have one way to their input, and a run carries strings",
   cite = "common practice, no source", caution = "wire that nobody judged is pulled, or none is there to pull",
   nearest = function(x)
