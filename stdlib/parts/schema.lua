@@ -4,6 +4,8 @@ local schema = import "model.schema"
 local kind = schema.kind
 
 local heat = "heat lowers the voltage, most often by 0.2 to 0.5 % a degree: as in -0.25 %/K"
+local data_sheet = { "data_sheet", "text", example = "M430 data sheet, 2026-02",
+  says = "which data sheet the row is from, and its date" }
 
 kind { "module", named = true, part = true, says = "a photovoltaic module, from its data sheet",
   fields = {
@@ -32,6 +34,7 @@ kind { "module", named = true, part = true, says = "a photovoltaic module, from 
       says = "largest series fuse" },
     { "max_voltage", "quantity", dim = "voltage", above = 0, max = 2000, required = true, example = "1500 V",
       says = "highest system voltage" },
+    data_sheet,
   },
   check = function(v)
     if host.si(v.width) > host.si(v.length) then return "the width is greater than the length",
@@ -53,6 +56,7 @@ kind { "clamp", named = true, part = true, says = "a module clamp",
       says = "lowest frame that it holds" },
     { "most_frame", "quantity", dim = "length", above = 0, max = 0.1, required = true, example = "40 mm",
       says = "highest frame that it holds" },
+    data_sheet,
   },
   check = function(v) if host.si(v.least_frame) > host.si(v.most_frame) then return "least_frame is above most_frame",
       nil, "least_frame" end end }
