@@ -57,23 +57,21 @@ local function turning_input(def, subject)
   return full, value, field
 end
 
--- Whether a field takes that amount.
-local function takes(field, x)
-  return not (field.min and x < field.min or field.above and x <= field.above or field.max and x > field.max)
-end
-
 -- Amounts, step by step away from what was declared, as far as the field goes, then between the last two; nil if
 -- nothing turns.
 local function turn_of_amount(start, field, other)
   local x0, point = host.si(start), host.is(start, "temperature")
   local unit = point and 1 or x0 ~= 0 and math.abs(x0) / 20 or nil
   if not unit then return nil end
-  local function at(x) return takes(field, x) and other(host.like(start, x)) end
-  local from, to
+  local function at(x) return not (field.above and x <= field.above) and other(host.like(start, x)) end
+  local edges, beyond, from, to = { [1] = field.max, [-1] = field.min }, {}, nil, nil
   for k = 1, 60 do
     for _, side in ipairs { 1, -1 } do
-      local x = x0 + side * k * unit
-      if (point or x * x0 > 0) and at(x) then from, to = x - side * unit, x break end
+      local x, edge = x0 + side * k * unit, edges[side]
+      local last = edge and (x - edge) * side > 0                -- the edge itself, once
+      if last then x = edge end
+      if not beyond[side] and (point or x * x0 > 0) and at(x) then from, to = x - side * unit, x break end
+      beyond[side] = last
     end
     if to then break end
   end
