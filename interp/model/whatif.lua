@@ -143,8 +143,8 @@ local function as_declared()
 end
 
 -- The ids of all rules that are broken after a change, and of those that are unknown, but for what is just so now; nil
--- where the change is refused.
-local function breaks(changes)
+-- where the change is refused, or does not mend what it is for.
+local function breaks(changes, mended)
   local before, ids, has = as_declared(), { broken = {}, unknown = {} }, {}
   local ok, outcomes = pcall(record.what_if, changes, judge.all)
   if not ok then
@@ -153,6 +153,7 @@ local function breaks(changes)
   end
   for _, o in ipairs(outcomes) do
     local id = o.rule.id
+    if bad(o) and key_of(o) == key_of(mended) then return nil end
     if bad(o) and before[key_of(o)] ~= state(o) and not has[id .. o.outcome] then
       has[id .. o.outcome] = true
       table.insert(ids[o.outcome], id)
@@ -185,7 +186,7 @@ function whatif.remedy(o)
   local def = o.rule
   o.flip = whatif.flip(def, o.proxy)
   if o.flip then
-    o.flip.breaks, o.flip.leaves_unknown = breaks { [o.flip.path] = o.flip.value }
+    o.flip.breaks, o.flip.leaves_unknown = breaks({ [o.flip.path] = o.flip.value }, o)
     if not o.flip.breaks then o.flip = nil end
   end
   o.suggestions = {}
@@ -202,7 +203,7 @@ function whatif.remedy(o)
   local later, texts = {}, {}
   for _, s in ipairs(list or {}) do
     s.breaks, s.leaves_unknown = {}, {}
-    if s.changes then s.breaks, s.leaves_unknown = breaks(s.changes) end
+    if s.changes then s.breaks, s.leaves_unknown = breaks(s.changes, o) end
     if s.breaks and #s.breaks == 0 then table.insert(o.suggestions, s) elseif s.breaks then later[#later + 1] = s end
   end
   table.move(later, 1, #later, #o.suggestions + 1, o.suggestions)

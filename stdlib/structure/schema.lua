@@ -129,8 +129,8 @@ local function refuse_one_hole(rack, refuse)
   local wide = rack.posts.footing.hole_diameter
   local function check(at, apart, what)
     if apart < wide then
-      refuse(at, what .. ", " .. host.format(apart) .. " apart, would stand in one hole: each is " .. host.format(wide) ..
-          " wide", "narrower holes, or more between them")
+      refuse(at, what .. ", " .. host.format(apart) .. " apart, would stand in one hole: each is " ..
+          host.format(wide) .. " wide", "narrower holes, or more between them")
     end
   end
   check({ "pair_spacing" }, rack.pair_spacing, "posts beside each other")
