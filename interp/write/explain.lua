@@ -125,8 +125,8 @@ local function wanted_by(node)
   return by
 end
 
--- The primitives that a node called itself, inline.
-local function inline_calls(d, node)
+-- The primitives that a node called itself, inline; but for the one whose answer is told already.
+local function inline_calls(d, node, told_before)
   if not node.calls or #node.calls == 0 then return end
   local origins, by, told = trace.origins(node), wanted_by(node), {}
   for i, call in ipairs(node.calls) do
@@ -135,7 +135,7 @@ local function inline_calls(d, node)
       key[#key + 1] = name .. "=" .. (worksheet.from_where(inputs[name]) or host.describe(v))
     end
     key = table.concat(key, "\0")
-    if not told[key] then                       -- each with its own inputs once
+    if not told[key] and call.worked ~= told_before then     -- each with its own inputs once
       told[key] = true
       local wants = by[call]
       d:gap()
@@ -325,7 +325,7 @@ local function explain_rule(d, outcomes, def)
       d:subheading(trace.name(r) .. " = " .. words.precise_result(r.node.def, r.value) ..
           (r.node.def.says and ": " .. r.node.def.says or ""))
       worked_out(d, c.worked, trace.origins(c.by).members)
-      inline_calls(d, c.by)
+      inline_calls(d, c.by, c.worked)
     end
   end
   inline_calls(d, node)

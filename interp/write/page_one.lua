@@ -100,21 +100,14 @@ local most_named = 3
 -- What else is broken, by name; by all that it hangs on where that is not the same for all of them. Of many: how far
 -- they reach, and how many there are on each.
 local function others_of(g)
-  local list, together, above, count = {}, true, {}, {}
+  local list, together = {}, true
   for _, x in ipairs(g.list) do
     if x ~= g.worst and x.outcome == "broken" and not x.waiver then
-      local parent = record.parent(x.proxy)
       list[#list + 1] = x
-      together = together and parent == record.parent(g.worst.proxy)
-      if parent and not count[parent] then above[#above + 1], count[parent] = parent, 0 end
-      if parent then count[parent] = count[parent] + 1 end
+      together = together and record.parent(x.proxy) == record.parent(g.worst.proxy)
     end
   end
-  if #list > most_named then
-    local parts = {}
-    for i, parent in ipairs(above) do parts[i] = count[parent] .. " on " .. words.title(parent) end
-    return words.and_more(list) .. (#parts > 0 and " (" .. table.concat(parts, ", ") .. ")" or "")
-  end
+  if #list > most_named then return words.and_more(list, g.worst.finding) .. words.spread(list, 1) end
   for i, x in ipairs(list) do
     local name = together and record.inside[x.proxy].name or words.subject(x)
     list[i] = name .. " " .. words.finding(x.finding)
@@ -173,27 +166,44 @@ local function reasons_of(g)
   return list
 end
 
+-- Reasons in words, { why, text } ...: one by one; but of subjects that one paper does not cover for one and the same
+-- reason the first has it in full, and then the others are named.
+local function told_once(reasons)
+  local list, by = {}, {}
+  for _, why in ipairs(reasons) do
+    local text = host.message(why)
+    local subject, whose, reason = text:match "^([^:,]+)([^:]*): (.+)$"
+    local key = why.code == "G006" and subject and not reason:find("no paper covers it", 1, true) and whose .. reason
+    if key and by[key] then table.insert(by[key], subject)
+    else
+      list[#list + 1] = { why = why, text = text }
+      if key then by[key] = list[#list] end
+    end
+  end
+  for i = #list, 1, -1 do
+    local x = list[i]
+    if x[1] then table.insert(list, i + 1, { why = x.why, text = "the same of " .. util.list(x) }) end
+  end
+  return list
+end
+
 local function ask_of(why) return why and why.who and why.who .. (why.tool and "; with " .. why.tool or "") end
 
 local function unknown(d, g)
   local def, o = g.rule, g.worst
-  local subjects = {}
-  for _, x in ipairs(g.list) do
-    if x.outcome == "unknown" and not x.waiver then
-      local s = words.subject(x)
-      if s ~= "" then subjects[#subjects + 1] = s end
-    end
-  end
+  local list = {}
+  for _, x in ipairs(g.list) do if x.outcome == "unknown" and not x.waiver then list[#list + 1] = x end end
+  local subjects = words.subjects(list)
   d:gap()
-  d:outcome("UNKNOWN " .. def.id .. ":", def.says .. (#subjects > 0 and ", " .. util.list(subjects) or "") .. " (" ..
+  d:outcome("UNKNOWN " .. def.id .. ":", def.says .. (subjects ~= "" and ", " .. subjects or "") .. " (" ..
       def.severity .. ")", "warn")
   d:inside(function()
-    local helps, reasons = {}, reasons_of(g)
-    for i, why in ipairs(reasons) do
-      local text, help = host.message(why)
-      d:para(text)
-      local ask = ask_of(why)                    -- once for those that ask the same, one behind the other
-      if ask and ask ~= ask_of(reasons[i + 1]) then d:fact_line("ask", ask) end
+    local helps, reasons = {}, told_once(reasons_of(g))
+    for i, x in ipairs(reasons) do
+      local _, help = host.message(x.why)
+      d:para(x.text)
+      local ask = ask_of(x.why)                  -- once for those that ask the same, one behind the other
+      if ask and ask ~= ask_of(reasons[i + 1] and reasons[i + 1].why) then d:fact_line("ask", ask) end
       if help and help ~= "" and not helps[help] then helps[help], helps[#helps + 1] = true, help end
     end
     local place = def.each and words.place(o.proxy)

@@ -254,6 +254,11 @@ add { id = "R46", severity = "stop", each = "run",
   says = "the wire carries the current before and after the factors, at its terminals",
   cite = "{wire_ampacity ampacity terminals}", caution = "hot conductors",
   nearest = next_wire "R46",
+  tells = function(run)                   -- both, since an electrician asks for both
+    return "before the factors " .. host.format(run.required_current) .. ", its terminals take " ..
+        host.format(run.terminal_ampacity) .. "; after ambient and count " .. host.format(run.max_current) ..
+        ", the wire carries " .. host.format(run.corrected_ampacity)
+  end,
   check = function(run)
     return every {
       function() return at_most(run.required_current,

@@ -134,10 +134,7 @@ end
 -- Calls f with the data of what the strings feed, of which nobody says the data sheet.
 local function unsourced(f, all)
   for _, kind in ipairs { "charge_controller", "inverter" } do
-    for _, proxy in ipairs(record.all(kind)) do
-      local facts = caveats.unsourced(proxy, nil, all, record.inside[proxy].v.data_sheet ~= nil)
-      if facts then f(facts) end
-    end
+    for _, facts in ipairs(caveats.unsourced_of(kind, all)) do f(facts) end
   end
 end
 

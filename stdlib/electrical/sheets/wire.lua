@@ -33,7 +33,7 @@ end
 local function spools_of(rows, item, need)
   for _, s in ipairs(import("buying.cuts").sticks(need)) do
     local cut = {}
-    for i, x in ipairs(s.pieces) do cut[i] = (measure.cut(x.length)) end
+    for i, x in ipairs(s.pieces) do cut[i] = (measure.wire(x.length)) end
     rows[#rows + 1] = { item, words.show(s.stock) .. " no. " .. s.number .. (s.in_hand and ", in hand" or ""),
         table.concat(cut, ", "), value(s.offcut) }
   end
@@ -94,7 +94,7 @@ local function one(d, r)
   row("strings", util.list(names), "into " .. util.list(ends))
   row("ground", value(r.ground_wire), given(r, "ground") and "as declared" or
       "the smallest that the code allows for a device of " .. of(r, "device"))
-  row("cut each", document.needed(r, "cut_length", measure.cut), of(r, "make_up") .. " left at each end")
+  row("cut each", document.needed(r, "cut_length", measure.wire), of(r, "make_up") .. " left at each end")
   row("must carry", cell(r, "required_current"), "before the factors for ambient and count; " ..
       of(r, "max_current") .. " after them")
   row("can carry", cell(r, "terminal_ampacity"), "at its terminals, before the factors; " ..
