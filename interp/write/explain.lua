@@ -125,7 +125,19 @@ local function wanted_by(node)
   return by
 end
 
--- The primitives that a node called itself, inline; but for the one whose answer is told already.
+-- Whether two answers have one sheet.
+local function same_sheet(a, b)
+  local _, x = worked_sheet(a)
+  local _, y = worked_sheet(b)
+  for i = 1, math.max(#x, #y) do
+    local r, other = x[i], y[i]
+    if not r or not other or r.symbol ~= other.symbol or r.text ~= other.text or
+        host.describe(r.value) ~= host.describe(other.value) then return false end
+  end
+  return true
+end
+
+-- The primitives that a node called itself, inline; but for one whose sheet is told already.
 local function inline_calls(d, node, told_before)
   if not node.calls or #node.calls == 0 then return end
   local origins, by, told = trace.origins(node), wanted_by(node), {}
@@ -135,7 +147,7 @@ local function inline_calls(d, node, told_before)
       key[#key + 1] = name .. "=" .. (worksheet.from_where(inputs[name]) or host.describe(v))
     end
     key = table.concat(key, "\0")
-    if not told[key] and call.worked ~= told_before then     -- each with its own inputs once
+    if not told[key] and not (told_before and same_sheet(call.worked, told_before)) then    -- each once
       told[key] = true
       local wants = by[call]
       d:gap()

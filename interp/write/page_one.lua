@@ -166,17 +166,23 @@ local function reasons_of(g)
   return list
 end
 
+-- Of a subject that a paper names and does not cover: the subject, for whom, and the reason; else nil.
+local function refusal(why)
+  if why.code ~= "G006" then return nil end
+  local subject, whose, reason = host.message(why):match "^([^:,]+)([^:]*): (.+)$"
+  if subject and not reason:find("no paper covers it", 1, true) then return subject, whose, reason end
+end
+
 -- Reasons in words, { why, text } ...: one by one; but of subjects that one paper does not cover for one and the same
 -- reason the first has it in full, and then the others are named.
 local function told_once(reasons)
   local list, by = {}, {}
   for _, why in ipairs(reasons) do
-    local text = host.message(why)
-    local subject, whose, reason = text:match "^([^:,]+)([^:]*): (.+)$"
-    local key = why.code == "G006" and subject and not reason:find("no paper covers it", 1, true) and whose .. reason
+    local subject, whose, reason = refusal(why)
+    local key = subject and whose .. reason
     if key and by[key] then table.insert(by[key], subject)
     else
-      list[#list + 1] = { why = why, text = text }
+      list[#list + 1] = { why = why, text = (host.message(why)) }
       if key then by[key] = list[#list] end
     end
   end
@@ -216,18 +222,21 @@ end
 
 -- Stage "quote": what is still to find out, from whom, with which tool; one line for each missing thing.
 local function to_find_out(d, groups)
-  local rows, by = {}, {}
+  local rows, by, said = {}, {}, {}
   for _, g in ipairs(groups) do
     for _, o in ipairs(g.list) do
       for _, why in ipairs(not o.waiver and o.whys or {}) do
         local what = host.message(why)
-        local key = why.path or what
+        local subject, whose, reason = refusal(why)          -- or the fact that the paper waits for, if it is there
+        local key = reason and (said[reason] or whose .. reason) or why.path or what
         local row = by[key]
         if not row then
-          row = { what = what, who = why.who or "designer", tool = why.tool or "", ids = {}, has = {} }
-          by[key] = row
+          row = { what = what, who = why.who or "designer", tool = why.tool or "", ids = {}, has = {},
+              subjects = subject and {}, reason = reason and whose .. ": " .. reason }
+          by[key], said[what] = row, key
           rows[#rows + 1] = row
         end
+        if row.subjects then table.insert(row.subjects, subject) end
         if not row.has[g.rule.id] then
           row.has[g.rule.id] = true
           row.ids[#row.ids + 1] = g.rule.id
@@ -239,7 +248,7 @@ local function to_find_out(d, groups)
   d:heading("Still to find out: what, from whom, with which tool")
   d:inside(function()
     for _, r in ipairs(rows) do
-      d:item(r.what .. ".", "[ ]")
+      d:item((r.subjects and util.list(r.subjects) .. r.reason or r.what) .. ".", "[ ]")
       d:para("ask: " .. r.who .. (r.tool ~= "" and "; with: " .. r.tool or "") .. "   for: " ..
           table.concat(r.ids, " "), "    ")
     end
