@@ -203,6 +203,17 @@ static void tributaries_add_up_to_the_row(void **state) {
   assert_near(sum / IN, 180.9, 1e-9);
 }
 
+/* Posts from end to end of their row: 3 x 0.1 m is 0.30000000000000004 in binary, and the row 0.3. */
+static void posts_from_end_to_end_stand_in_their_row(void **state) {
+  (void)state;
+  const struct sl_stations_in in = { 0.3, 4, 0.1 };
+  assert_true(in.spacing * 3 > in.row_width);
+  struct sl_stations_out out;
+  assert_int_equal(sl_stations(&in, &out, room_of(sl_stations_need(&in)), NULL), SL_OK);
+  assert_near(out.stations[3].offset, 0.3, 1e-9);
+  assert_near(out.overhang, 0, 1e-9);
+}
+
 static void nonsense_is_refused(void **state) {
   (void)state;
   struct sl_sheet sheet = { .cap = 0 };
@@ -231,6 +242,15 @@ static void nonsense_is_refused(void **state) {
   turned.module_width = 1722 * MM;
   struct sl_layout_out out;
   assert_int_equal(sl_layout(&turned, &out, &sheet), SL_BAD_INPUT);
+  assert_string_equal(sheet.fault.member, "module_length");
+  struct sl_layout_in flat = outlines[0].in;
+  flat.module_length = 0;
+  assert_int_equal(sl_layout(&flat, &out, &sheet), SL_BAD_INPUT);
+  assert_string_equal(sheet.fault.member, "module_length");
+  assert_string_equal(sheet.fault.text, "must be greater than 0");
+  struct sl_layout_in endless = outlines[0].in;
+  endless.module_length = INFINITY;
+  assert_int_equal(sl_layout(&endless, &out, &sheet), SL_BAD_INPUT);
   assert_string_equal(sheet.fault.member, "module_length");
   struct sl_layout_in nothing = outlines[0].in;
   nothing.columns = 0;
@@ -311,6 +331,7 @@ int main(void) {
     cmocka_unit_test(areas_and_means), cmocka_unit_test(steeper_is_higher_and_shallower),
     cmocka_unit_test(a_line_is_kept_clear_of), cmocka_unit_test(rail_has_both_ends),
     cmocka_unit_test(tributaries_add_up_to_the_row),
+    cmocka_unit_test(posts_from_end_to_end_stand_in_their_row),
     cmocka_unit_test(nonsense_is_refused), cmocka_unit_test(an_unexplained_name_is_found),
   };
   for (size_t i = 0; i < sizeof laws / sizeof *laws; i++) tests[n++] = laws[i];

@@ -395,10 +395,9 @@ local function is_a_hair(margin, limit)
   return math.abs(margin.si) <= math.max(HAIR * math.abs(limit.si), whole and 1 or 0)
 end
 
-local function complete(all)
+local function complete(all, library)
   local missing = {}
   local function lacks(text) missing[#missing + 1] = text end
-  local library = assert(in_host("examples/egg-farm", RUN, { library = true, script = "examples/egg-farm/job.sline" }))
   local rows, given = {}, {}
   for _, case in ipairs(all) do
     for _, e in ipairs(case.expects) do
@@ -427,6 +426,38 @@ local function complete(all)
   for _, result in ipairs(library.results) do
     if not given[result] and not NO_CASE[result] then lacks("no case gives the result " .. result)
     elseif given[result] and NO_CASE[result] then lacks(result .. " has a case: take it out of NO_CASE") end
+  end
+  return missing
+end
+
+-- The file that a reviewer reads through: every standard rule in its order, a job in which it is broken, or unknown
+-- where it cannot be, and one in which it is silent.
+local EVERY_RULE = "tests/results/every-rule.case"
+
+local function every_rule(cases, rules)
+  local missing, bad, silent, last = {}, {}, {}, ""
+  local function lacks(line, text) missing[#missing + 1] = { line = line, text = text } end
+  for _, case in ipairs(cases) do
+    local e = case.expects[1]
+    local id = case.name:match "^R%d+"
+    if #case.expects ~= 1 or e.rule ~= id then
+      lacks(case.line, "a case is about the one rule that its name begins with")
+    elseif id < last then lacks(case.line, id .. " stands behind " .. last)
+    else
+      last = id
+      local quiet = e.outcome == "holds" or e.outcome == "not applicable"
+      if not case.name:find("^R%d+ " .. (quiet and "silent" or e.outcome) .. ": ") then
+        lacks(case.line, "the name says 'R02 broken: ...', 'R07 unknown: ...' or 'R02 silent: ...'")
+      end
+      if quiet then silent[id] = true else bad[id] = bad[id] == "broken" and "broken" or e.outcome end
+    end
+  end
+  for _, rule in ipairs(rules) do
+    local free = NO_ROW[rule.id] and NO_ROW[rule.id].broken
+    if bad[rule.id] ~= (free and "unknown" or "broken") then
+      lacks(nil, rule.id .. " has no case '" .. (free and "unknown" or "broken") .. "'")
+    end
+    if not silent[rule.id] then lacks(nil, rule.id .. " has no case 'silent'") end
   end
   return missing
 end
@@ -541,7 +572,7 @@ for _, path in ipairs(files) do
     else
       try_all(cases)
       for _, case in ipairs(cases) do
-        all[#all + 1] = case
+        all[#all + 1], case.file = case, path
         if #case.wrong + #case.differs == 0 then passed = passed + 1
         else
           for _, d in ipairs(case.differs) do d.text = case.name .. ": " .. d.text end
@@ -552,7 +583,13 @@ for _, path in ipairs(files) do
   end
 end
 if whole then
-  local missing = complete(all)
+  local egg = "examples/egg-farm"
+  local library = assert(in_host(egg, RUN, { library = true, script = egg .. "/job.sline" }))
+  local through = {}
+  for _, case in ipairs(all) do if case.file == EVERY_RULE then through[#through + 1] = case end end
+  local gaps = every_rule(through, library.rules)
+  if #gaps > 0 then fail(EVERY_RULE, gaps) else passed = passed + 1 end
+  local missing = complete(all, library)
   for _, text in ipairs(missing) do fail("tests/results", { { text = text } }) end
   if #missing == 0 then passed = passed + 1 end
 end

@@ -15,7 +15,7 @@ log=$build/log
 mkdir -p "$log"
 passed=0
 failed=0
-stages=21
+stages=22
 stage=0
 
 # One line that says what goes on: rewritten in place on a terminal.
@@ -143,6 +143,11 @@ compile gcc "$build" && {
   script outside each tests/outside.lua "$build/stringline"
   script editions each tests/editions.lua "$build/stringline"
   script command-line each tests/command_line.lua "$build/stringline"
+  progress "matrix"
+  begin matrix-commands "$build/tests/matrix_test" commands &
+  begin matrix-fields "$build/tests/matrix_test" fields
+  wait
+  for one in matrix-commands matrix-fields; do counted $one each; done
   progress "properties, docs, identity, output, install, make, dropin, tree, register, words, mutate"
   begin properties tests/properties.lua "$build/stringline" 40 &
   begin docs tests/docs.sh "$build/stringline"

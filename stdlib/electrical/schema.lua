@@ -251,7 +251,7 @@ kind { "run", named = true, design = true, says = "one run of wire from the arra
       fields = {
         { "kind", "choice", choices_from = "conduit_ch9_t4.kind", required = true, says = "kind" },
         { "size", "choice", choices_from = "conduit_ch9_t4.size", required = true, says = "trade size" },
-        { "bends", "list", item = { "bend", "quantity", type = "quantity", dim = "angle", min = 0,
+        { "bends", "list", item = { "bend", "quantity", type = "quantity", dim = "angle", above = 0,
           max = math.rad(180) }, required = true, example = "90deg, 90deg", says = "bends between pull points" },
       } },
   },

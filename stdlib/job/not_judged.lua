@@ -32,11 +32,18 @@ end
 
 -- ---- who covers it -------------------------------------------------------------------------------------------------
 
+run.keep("covered_words", function() return {} end)      -- by the list of a paper's covers
+
 local function names(paper, subject)
   local list = record.given(paper, "covers")
   if not list then return false end
-  for word in record.each(list) do if word == subject[1] then return true end end
-  return false
+  local known = run.covered_words[list]
+  if not known then
+    known = {}
+    for word in record.each(list) do known[word] = true end
+    run.covered_words[list] = known
+  end
+  return known[subject[1]] or false
 end
 
 -- Why a paper that names a subject does not cover it for a record; nil if it does.

@@ -36,6 +36,10 @@ kind { "module", named = true, part = true, says = "a photovoltaic module, from 
         "length is the long side", "width" end
     if host.si(v.vmp) >= host.si(v.voc) then return "vmp must be below voc", nil, "vmp" end
     if host.si(v.imp) >= host.si(v.isc) then return "imp must be below isc", nil, "imp" end
+    for _, name in ipairs { "voc_coefficient", "vmp_coefficient" } do
+      if host.si(v[name]) >= 0 then return name .. " must be below 0: heat lowers the voltage", "as in -0.25 %/K",
+          name end
+    end
   end }
 
 kind { "clamp", named = true, part = true, says = "a module clamp",

@@ -241,6 +241,7 @@ add { id = "R68", severity = "caution", each = "rack",
   cite = "the house's lifting limit", caution = "injury",
   nearest = function(r, job)
     local people = math.ceil(host.si(r.heaviest_piece) / host.si(lift(r, job).limit) - 1e-9)
+    if people > schema.kinds.job.by.crew.max then return "no crew lifts it: in shorter pieces, or with a machine" end
     return { { changes = { ["job.crew"] = people }, words = people .. " people lift it" } }
   end,
   check = function(r, job) return against("lift_per_person", function() return lift(r, job) end) end }
@@ -283,6 +284,7 @@ add { id = "R72", severity = "stop", says = "the facts of the site are complete,
     list[#list + 1] = function() return job.ground.datum and nil end
     list[#list + 1] = function() return authority() and nil end
     for _, kinds in ipairs(things) do list[#list + 1] = function() want(kinds) end end
+    for _, trench in ipairs(record.all "trench") do list[#list + 1] = function() return trench.crosses and nil end end
     list[#list + 1] = states(true, "the facts of the site are given, each with its unit; a rack, strings and what " ..
         "they feed are declared")
     return every(list)

@@ -132,6 +132,10 @@ kind { "rack", form = 9, named = true, like = "rack_type", design = true, says =
           .. " apart from end to end, wider than the modules' " .. host.format(rack.row_width),
              "fewer pairs, or less between them")
     end
+    local slope = host.si(rack.slope_length)
+    if host.near(slope + host.si(rack.line_spacing), slope) then
+      refuse({ "tilt" }, "at this tilt both lines of posts would stand in one", "less tilt")
+    end
     for _, line in ipairs { "front", "back" } do
       local n = #rack.posts[line]
       if n ~= rack.post_pairs then

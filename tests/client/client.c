@@ -90,11 +90,17 @@ int main(void) {
   near("ratio", lost.ratio, 0.0204, 5e-5);
 
   /* A hole of 12 in x 48 in around a 5-1/2 in post: (pi/4 x 12^2 - 5.5^2) x 48 / 1728 = 2.301 ft3, five 80 lb bags. */
-  const struct sl_pier_in hole = { 12 * 0.0254, 48 * 0.0254, 0, 5.5 * 0.0254, 0.10, 80 * 0.45359237 };
+  const struct sl_pier_in hole = { 12 * 0.0254, 48 * 0.0254, 0, 5.5 * 0.0254, 0.10 };
   struct sl_pier_out pier;
   yes("the hole has an answer", sl_pier(&hole, &pier, NULL) == SL_OK);
   near("concrete", pier.concrete / 0.028316846592, 2.301, 1e-3);
-  yes("five bags", pier.bags == 5);
+  const struct sl_bag_yield_in bag = { 80 * 0.45359237 };
+  struct sl_bag_yield_out filled;
+  yes("the bag has an answer", sl_bag_yield(&bag, &filled, NULL) == SL_OK);
+  const struct sl_bags_in open = { pier.ordered, filled.yield };
+  struct sl_bags_out bags;
+  yes("so have the bags", sl_bags(&open, &bags, NULL) == SL_OK);
+  yes("five bags", bags.bags == 5);
 
   /* Out of range, the fault says whose range it is. */
   const struct sl_conductor_in odd = { .material = SL_COPPER, .size = "5", .stranding = SL_STRANDED,
