@@ -121,7 +121,7 @@ local function concrete(d, rack, list)
     local amount = graph.try(x, what)
     total = (i == 1 or total) and amount and (total and total + amount or amount) or nil
     rows[i] = { x.station, cell(x, "above_ground", measure.inches), cell(x, "embedment", measure.inches),
-        cell(x, "embedment_needed", run.sixteenths and measure.narrow or nil), cell(x, "concrete"), cell(x, what),
+        cell(x, "embedment_needed", measure.up), cell(x, "concrete"), cell(x, what),
         total and value(total) or "unknown", stick(x) }
   end
   d:table({ "post", { "above ground", right = true }, { "embedded", right = true }, { "needed", right = true },
