@@ -95,8 +95,6 @@ end
 
 -- ---- rules ---------------------------------------------------------------------------------------------------------
 
-local most_named = 3
-
 -- What else is broken, by name; by all that it hangs on where that is not the same for all of them. Of many: how far
 -- they reach, and how many there are on each.
 local function others_of(g)
@@ -107,7 +105,7 @@ local function others_of(g)
       together = together and record.parent(x.proxy) == record.parent(g.worst.proxy)
     end
   end
-  if #list > most_named then return words.and_more(list, g.worst.finding) .. words.spread(list, 1) end
+  if #list > words.few then return words.and_more(list, g.worst.finding) .. words.spread(list, 1) end
   for i, x in ipairs(list) do
     local name = together and record.inside[x.proxy].name or words.subject(x)
     list[i] = name .. " " .. words.finding(x.finding)

@@ -108,8 +108,6 @@ end
 
 local function input(path, value, unit) return { text = words.as_written(value, unit), value = value, path = path } end
 
-local most_named = 3
-
 -- What was not stated; of many records of one kind that took the same, the first stands for all.
 local function defaults()
   local groups, by = {}, {}
@@ -125,7 +123,7 @@ local function defaults()
   end
   local rows = {}
   for _, alike in ipairs(groups) do
-    if #alike > most_named then
+    if #alike > words.few then
       alike[1][1] = alike[1][1] .. " and " .. #alike - 1 .. " more"
       rows[#rows + 1] = alike[1]
     else table.move(alike, 1, #alike, #rows + 1, rows) end

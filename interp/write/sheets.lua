@@ -113,10 +113,12 @@ local alarm = { stop = "DO NOT BUILD FROM THIS SHEET: ", caution = "Caution: ", 
 
 -- Waivers and the cautions of broken and unknown rules, on the sheet that they touch. In the report, which has told
 -- the unknown ones already, those are one line.
--- The outcomes of a rule that are as bad as its worst.
+-- The worst outcome of a rule, and those that are as bad.
 local function as_bad(g)
-  local list = {}
-  for _, o in ipairs(g.list) do if (o.waiver and "waived" or o.outcome) == g.outcome then list[#list + 1] = o end end
+  local list = { g.worst }
+  for _, o in ipairs(g.list) do
+    if o ~= g.worst and (o.waiver and "waived" or o.outcome) == g.outcome then list[#list + 1] = o end
+  end
   return list
 end
 

@@ -321,7 +321,7 @@ function words.and_more(others, told)
       " alike" or ", against " .. limits)
 end
 
-local most_named = 3
+words.few = 3          -- so many are named; of more, the first for all
 
 -- Of many: on how many, or how many on each of a few, "(3 on rack east, 2 on rack west)"; "" for those on fewer than
 -- `least`.
@@ -333,7 +333,7 @@ local function spread(outcomes, least)
     if parent then count[parent] = count[parent] + 1 end
   end
   if #above < least then return "" end
-  if #above > most_named then return " (on " .. #above .. " " .. spoken[record.inside[above[1]].def.name] .. "s)" end
+  if #above > words.few then return " (on " .. #above .. " " .. spoken[record.inside[above[1]].def.name] .. "s)" end
   for i, parent in ipairs(above) do above[i] = count[parent] .. " on " .. words.title(parent) end
   return " (" .. table.concat(above, ", ") .. ")"
 end
@@ -347,12 +347,12 @@ function words.subjects(outcomes)
     local subject = words.subject(o)
     if subject ~= "" then list[#list + 1] = subject end
   end
-  return words.some(list) .. (#list > most_named and spread(outcomes, 2) or "")
+  return words.some(list) .. (#list > words.few and spread(outcomes, 2) or "")
 end
 
 -- A few names, or the first of many.
 function words.some(names)
-  if #names > most_named then return names[1] .. " and " .. #names - 1 .. " more" end
+  if #names > words.few then return names[1] .. " and " .. #names - 1 .. " more" end
   return util.list(names)
 end
 

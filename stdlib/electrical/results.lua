@@ -292,8 +292,8 @@ work { "run", "at_terminals", op = "ampacity", says = "what the conductors may c
   input = function(run, job)
     return ampacity(run, job, (host.fact("table_ambient", edition(job))), 1)
   end,
-  gives = { terminal_ampacity = {
-    says = "ampacity by the terminals' column, before the factors: as alone in its raceway, at the table's ambient" } } }
+  gives = { terminal_ampacity = { says = "ampacity by the terminals' column, before the factors: as alone in its " ..
+      "raceway, at the table's ambient" } } }
 
 work { "run", "carrying", op = "ampacity", says = "what the conductors may carry",
   input = function(run, job) return ampacity(run, job, job.site.hottest_air, run.conductors) end,

@@ -4,8 +4,6 @@ local record = import "model.record"
 local words = import "write.words"
 local util = import "model.util"
 
-local most_named = 3
-
 local function says(r)
   return r.rows * r.columns .. " x " .. r.modules.name .. ", " .. words.of(r, "power") .. ", tilt " ..
       words.show(r.tilt, "deg") .. ", facing " .. words.of(r, "true_azimuth") .. " true"
@@ -22,7 +20,7 @@ local function head(row)
   local racks, groups, by = record.all "rack", {}, {}
   for _, r in ipairs(racks) do
     local text, like = says(r), model(r)
-    local key = #racks <= most_named and r or text .. (like or "")
+    local key = #racks <= words.few and r or text .. (like or "")
     if not by[key] then
       by[key] = { says = text, like = like }
       groups[#groups + 1] = by[key]
