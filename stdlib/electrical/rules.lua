@@ -59,8 +59,9 @@ add { id = "R41", severity = "stop", each = "strings",
   cite = "{max_voltage}", caution = "one cold morning destroys the equipment, and may start a fire",
   flips = function(s) return not wire_marked_for_more(s) and tostring(s) .. ".series" or nil end,
   tells = function(s)
-    return "under the limit down to " .. host.format(s.coldest_allowed) .. "; the coldest is " ..
-        host.format(record.root.site.coldest)
+    local at = electrical.turns_at(s)
+    return "under the limit " .. (at and "down to " .. host.format(at) or "in any cold that a site may have") ..
+        "; the coldest is " .. host.format(record.root.site.coldest)
   end,
   nearest = function(s)
     local marked = wire_marked_for_more(s)

@@ -38,10 +38,10 @@ local function short(d)
   overview(d)
 end
 
--- Where no temperature reaches the limit there is nothing to say.
+-- Where no cold reaches the limit there is nothing to say.
 local function reached(s)
-  local at = of(s, "coldest_allowed")
-  return at ~= "unknown" and ", reached at " .. at or ""
+  local at = electrical.turns_at(s)
+  return at and ", reached at " .. words.show(at) or ""
 end
 
 -- How strings are parted, and what stays live all the same.
