@@ -102,7 +102,8 @@ end
 -- ---- what comes out ------------------------------------------------------------------------------------------------
 
 local JOBS = { "examples/egg-farm", "tests/golden/jobs/goat-shed", "tests/golden/jobs/two-racks",
-    "tests/golden/jobs/lambing-shed", "tests/golden/jobs/bare" }
+    "tests/golden/jobs/lambing-shed", "tests/golden/jobs/bare", "tests/pages/jobs/hay-barn",
+    "tests/pages/jobs/southern", "tests/pages/jobs/smallest" }
 local STAGES = { "quote", "permit", "build", "as built" }
 
 local function output(command)

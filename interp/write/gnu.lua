@@ -15,7 +15,7 @@ return function(document)
       local what
       if o.outcome == "broken" then
         local over = words.over(o.finding)
-        what = words.finding(o.finding) .. (over and " (" .. over .. ")" or "")
+        what = words.finding(o.finding) .. (over and " (" .. over .. ")" or "") .. words.besides(o)
       else what = "unknown: " .. words.reasons(o) end
       out[#out + 1] = host.safe(place .. ": " .. (counts and "error" or "warning") .. ": " .. o.rule.says ..
           (subject ~= "" and ", " .. subject or "") .. ": " .. what .. (o.waiver and " (waived)" or "") .. " [" ..

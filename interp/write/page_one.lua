@@ -259,11 +259,16 @@ local function problems(d, groups, options)
       if g.outcome == "broken" and g.rule.severity == severity then broken(d, g, options) end
     end
   end
+  local function all_unknown(severity)
+    for _, g in ipairs(groups) do
+      if g.outcome == "unknown" and g.rule.severity == severity then unknown(d, g) end
+    end
+  end
   all_broken "stop"
   all_broken "caution"
   if record.root.stage == "quote" then to_find_out(d, groups)
   else
-    for _, g in ipairs(groups) do if g.outcome == "unknown" then unknown(d, g) end end
+    for _, severity in ipairs { "stop", "caution", "note" } do all_unknown(severity) end
   end
   all_broken "note"
 end

@@ -44,7 +44,7 @@ local function message(o)
   if o.outcome == "unknown" then return "unknown: " .. words.reasons(o) end
   if o.outcome == "not applicable" then return "not applicable: " .. o.reason end
   local over = words.over(o.finding)
-  return o.rule.says .. ": " .. words.finding(o.finding) .. (over and " (" .. over .. ")" or "")
+  return o.rule.says .. ": " .. words.finding(o.finding) .. (over and " (" .. over .. ")" or "") .. words.besides(o)
 end
 
 local function suppressions(w)

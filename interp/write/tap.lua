@@ -28,7 +28,7 @@ local function diagnosis(o, indent)
   local value, sign, limit
   if f then value, sign, limit = words.numbers(f) end
   return block({
-    { "message", shown(why and "unknown: " .. why or words.finding(f)) },
+    { "message", shown(why and "unknown: " .. why or words.finding(f) .. words.besides(o)) },
     { "severity", shown(o.rule.severity) },
     { "value", shown(value) }, { "comparison", shown(sign) }, { "limit", shown(limit) },
     { "margin", shown(f and words.margin(f)) },

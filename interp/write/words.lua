@@ -279,6 +279,11 @@ function words.reasons(o)
   return table.concat(parts, "; ")
 end
 
+-- Behind a finding that is broken: what is unknown of it besides; "" where nothing is.
+function words.besides(o)
+  return o.outcome == "broken" and o.whys and "; unknown besides: " .. words.reasons(o) or ""
+end
+
 -- What a rule tells of its subject beside the finding; nil where there is nothing to tell.
 function words.told(o)
   if not o.rule.tells or not o.finding then return nil end

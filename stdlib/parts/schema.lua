@@ -3,6 +3,9 @@
 local schema = import "model.schema"
 local kind = schema.kind
 
+local data_sheet = { "data_sheet", "text", example = "M430 data sheet, 2026-02",
+  says = "which data sheet the row is from, and its date" }
+
 kind { "module", named = true, part = true, says = "a photovoltaic module, from its data sheet",
   fields = {
     { "length", "quantity", dim = "length", above = 0, max = 4, required = true, example = "1722 mm",
@@ -30,6 +33,7 @@ kind { "module", named = true, part = true, says = "a photovoltaic module, from 
       says = "largest series fuse" },
     { "max_voltage", "quantity", dim = "voltage", above = 0, max = 2000, required = true, example = "1500 V",
       says = "highest system voltage" },
+    data_sheet,
   },
   check = function(v)
     if host.si(v.width) > host.si(v.length) then return "the width is greater than the length",
@@ -50,6 +54,7 @@ kind { "clamp", named = true, part = true, says = "a module clamp",
       says = "lowest frame that it holds" },
     { "most_frame", "quantity", dim = "length", above = 0, max = 0.1, required = true, example = "40 mm",
       says = "highest frame that it holds" },
+    data_sheet,
   },
   check = function(v) if host.si(v.least_frame) > host.si(v.most_frame) then return "least_frame is above most_frame",
       nil, "least_frame" end end }

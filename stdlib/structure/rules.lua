@@ -238,7 +238,7 @@ end
 -- At stage "quote" it is one of the things still to find out.
 add { id = "R76", severity = "stop", each = "rack", says = "each post stands in one rack", may_waive = "nobody",
   cite = "common practice, no source", caution = "a post that was reckoned for one rack carries two",
-  applies = function() return #record.all "rack" > 1 end,
+  applies = function() return #record.all "rack" > 1, "there is only one rack" end,
   check = function(r)
     local by, shared, others, has = racks_by_station(), {}, {}, {}
     for p in record.each(r.post) do
