@@ -102,11 +102,18 @@ local function run(script, set, expects)
       folder = folder, join = true, expects = expects }
 end
 
--- What R74 says of a subject, the blanks as one each; nil if nothing.
+-- What R74 says of a subject, the blanks as one each; nil if nothing. "the same of rafters, posts and joints" has the
+-- reason of the subject in front of it.
 local function said(out, word)
   local flat = out:gsub("%s+", " ")
   local list = flat:match "UNKNOWN R74:(.-) rule: "
-  return list and (" " .. list):match("[ )]" .. word:gsub("%p", "%%%0") .. ": (.-)ask:")
+  if not list then return nil end
+  local plain = word:gsub("%p", "%%%0")
+  local own = (" " .. list):match("[ )]" .. plain .. ": (.-)ask:")
+  if own then return own end
+  for reason, names in list:gmatch ": (.-) the same of (.-) ask:" do
+    if (" " .. names .. " "):find("[ ]" .. plain .. "[ ,]") then return reason end
+  end
 end
 
 -- ---- all -----------------------------------------------------------------------------------------------------------

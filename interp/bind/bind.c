@@ -10,6 +10,7 @@
 #include "fields.h"
 #include "give.h"
 #include "host/raise.h"
+#include "host/state.h"
 #include "host/text.h"
 #include "open.h"
 #include "take.h"
@@ -47,30 +48,51 @@ static const struct sl_field *at_fault(const struct worked *w, const struct sl_f
   return sl_field(f->fields, f->nfields, more + 2);
 }
 
+/* The same for a page: "conductors no. 2 count", and no name of a primitive anywhere. */
+static void spoken(const struct sl_fault *fault, char *to, size_t size) {
+  const char *member = fault->member ? fault->member : "", *more = strstr(member, "].");
+  const int n = (int)strspn(member, SL_NAME_LETTERS);
+  if (fault->item) sl_say(to, size, "%.*s no. %zu%s%s ", n, member, fault->item, more ? " " : "", more ? more + 2 : "");
+  else sl_say(to, size, "%s%s", member, *member ? " " : "");
+  for (char *c = to; *c; c++) if (*c == '_') *c = ' ';
+}
+
+/* The value at fault, or its limit. */
+static void say_value(char *to, size_t size, const struct sl_fault *f, double si, struct sl_style style) {
+  const struct sl_quantity q = { .si = si, .dims = sl_dim_dims(f->dim), .point = f->dim == SL_TEMPERATURE };
+  style.digits = 6;
+  if (f->dim == SL_RATIO) sl_format_in(to, size, si, "%", style.digits);
+  else sl_format(to, size, &q, &style);
+}
+
+/* Beside what the caller of a primitive is told stands what a page says of it: in words, in the units of the job. */
 static int fail(lua_State *L, const struct worked *w, enum sl_status status, const struct sl_fault *f) {
   const struct sl_op *op = w->op;
   static const char *const code[] = { [SL_OK] = "", [SL_BAD_INPUT] = "C004", [SL_OUT_OF_RANGE] = "C005",
                                       [SL_NO_ROW] = "C006", [SL_NO_ANSWER] = "C007" };
-  char value[96] = "", limit[96] = "";
-  struct sl_quantity q = { .si = f->value, .dims = sl_dim_dims(f->dim), .point = f->dim == SL_TEMPERATURE };
-  struct sl_style style = { .us = true, .digits = 6 };
-  char member[96];
+  char value[96], limit[96], member[96], page[512];
   const unsigned char *input;
   const struct sl_field *field = at_fault(w, f, member, sizeof member, &input);
-  if (f->dim == SL_RATIO) sl_format_in(value, sizeof value, f->value, "%", 6);
-  else sl_format(value, sizeof value, &q, &style);
-  q.si = f->limit;
-  if (f->dim == SL_RATIO) sl_format_in(limit, sizeof limit, f->limit, "%", 6);
-  else sl_format(limit, sizeof limit, &q, &style);
-  bool numbered = !(isnan(f->value) && (field ? field->kind != SL_FIELD_REAL : true));
+  const bool numbered = !(isnan(f->value) && (field ? field->kind != SL_FIELD_REAL : true)), limited = !isnan(f->limit);
   const char *text = field && field->kind == SL_FIELD_TEXT ? (const char *)input + field->offset : NULL;
+  const char *says = f->text ? f->text : "cannot be worked out";
+  const bool cited = f->cite && *f->cite;
+  say_value(value, sizeof value, f, f->value, (struct sl_style){ .us = true });
+  say_value(limit, sizeof limit, f, f->limit, (struct sl_style){ .us = true });
   sl_error_push(L, code[status], NULL, "%s: %s%s%s%s%s%s%s%s%s%s%s%s%s", op->name, *member ? "'" : "", member,
-                *member ? "' " : "",
-                f->text ? f->text : "cannot be worked out",
-                text ? "; got \"" : "", text ? text : "", text ? "\"" : "",
-                numbered ? "; got " : "", numbered ? value : "", isnan(f->limit) ? "" : ", the limit is ",
-                isnan(f->limit) ? "" : limit, f->cite && *f->cite ? " — " : "", f->cite ? f->cite : "");
-  if (status != SL_BAD_INPUT) sl_error_field(L, "class", "range");
+                *member ? "' " : "", says, text ? "; got \"" : "", text ? text : "", text ? "\"" : "",
+                numbered ? "; got " : "", numbered ? value : "", limited ? ", the limit is " : "", limited ? limit : "",
+                cited ? " — " : "", cited ? f->cite : "");
+  if (status != SL_BAD_INPUT) {
+    sl_error_field(L, "class", "range");
+    say_value(value, sizeof value, f, f->value, sl_state_of(L)->style);
+    say_value(limit, sizeof limit, f, f->limit, sl_state_of(L)->style);
+    spoken(f, member, sizeof member);
+    SL_SAY(page, "%s%s%s%s%s%s%s%s%s%s%s", member, says, text ? ": \"" : "", text ? text : "", text ? "\"" : "",
+           numbered ? ": " : "", numbered ? value : "", limited ? ", the limit is " : "", limited ? limit : "",
+           cited ? "; " : "", cited ? f->cite : "");
+    sl_error_field(L, "page", page);
+  }
   if (f->cite) sl_error_field(L, "cite", f->cite);
   return lua_error(L);
 }

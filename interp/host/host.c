@@ -52,10 +52,11 @@ static int h_class(lua_State *L) {
   return 1;
 }
 
+/* message(err): what a page says of an error, which may be less of the machinery than its caller is told; its help. */
 static int h_message(lua_State *L) {
   struct sl_message m;
   sl_error_message(L, 1, &m);
-  lua_pushstring(L, m.text);
+  if (!lua_istable(L, 1) || lua_getfield(L, 1, "page") != LUA_TSTRING) lua_pushstring(L, m.text);
   lua_pushstring(L, m.help);
   return 2;
 }

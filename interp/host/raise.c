@@ -230,7 +230,7 @@ static void take_list(lua_State *L, int from, const char *name, int type, void (
 }
 
 static void take_error(lua_State *L, bool more) {
-  static const char *const texts[] = { "text", "code", "help", "class", "path", "who", "tool", "cite", NULL };
+  static const char *const texts[] = { "text", "page", "code", "help", "class", "path", "who", "tool", "cite", NULL };
   static const char *const source[] = { "source", NULL };
   luaL_checkstack(L, 12, "error");
   const int from = lua_gettop(L);

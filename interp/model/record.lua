@@ -31,7 +31,8 @@ local function missing(rec, f)
 end
 
 function record.missing_kind(def)
-  host.raise { code = "D010", class = "missing", text = "no " .. def.name .. " is declared: " .. def.says,
+  host.raise { code = "D010", class = "missing", text = "no " .. def.name .. (def.name:find "s$" and " are" or " is") ..
+      " declared: " .. def.says,
       path = def.name, who = def.who, tool = def.tool,
       help = "declare it: " .. def.name .. (def.named and ' "name"' or "") .. " { ... }" }
 end

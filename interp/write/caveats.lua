@@ -17,7 +17,7 @@ local most_named = 5
 -- The facts of a record that were given without a word of where they are from, in words: those of `first` go before the
 -- others. Of many the first stand for all, unless all are wanted. sheet: a data sheet is named for all of it; then only
 -- those that were put in over it.  Nil: there are none.
-function caveats.unsourced(proxy, first, all, sheet)
+local function facts_of(proxy, first, all, sheet)
   local rec, list, done, defaults, put_in = inside[proxy], {}, {}, {}, {}
   for _, d in ipairs(run.defaults) do defaults[d.path] = true end
   for _, o in ipairs(run.overrides) do put_in[o.path] = true end
@@ -40,7 +40,27 @@ function caveats.unsourced(proxy, first, all, sheet)
   if #list == 0 then return nil end
   local more = not all and #list - most_named or 0
   local named = table.concat(list, ", ", 1, more > 0 and most_named or #list)
-  return words.title(proxy) .. " " .. named .. (more > 0 and " and " .. more .. " more" or "")
+  return named .. (more > 0 and " and " .. more .. " more" or "")
+end
+
+function caveats.unsourced(proxy, first, all)
+  local facts = facts_of(proxy, first, all)
+  return facts and words.title(proxy) .. " " .. facts
+end
+
+-- The same of records that name their data sheet, a text for those of which the same facts are without a source.
+function caveats.unsourced_of(kind, all)
+  local groups, by = {}, {}
+  for _, proxy in ipairs(record.all(kind)) do
+    local facts = facts_of(proxy, nil, all, inside[proxy].v.data_sheet ~= nil)
+    if facts and not by[facts] then
+      by[facts] = { facts = facts }
+      groups[#groups + 1] = by[facts]
+    end
+    if facts then table.insert(by[facts], words.title(proxy)) end
+  end
+  for i, g in ipairs(groups) do groups[i] = words.some(g) .. (#g > 1 and ": " or " ") .. g.facts end
+  return groups
 end
 
 -- ---- rows ----------------------------------------------------------------------------------------------------------

@@ -125,8 +125,20 @@ local function wanted_by(node)
   return by
 end
 
--- The primitives that a node called itself, inline.
-local function inline_calls(d, node)
+-- Whether two answers have one sheet.
+local function same_sheet(a, b)
+  local _, x = worked_sheet(a)
+  local _, y = worked_sheet(b)
+  for i = 1, math.max(#x, #y) do
+    local r, other = x[i], y[i]
+    if not r or not other or r.symbol ~= other.symbol or r.text ~= other.text or
+        host.describe(r.value) ~= host.describe(other.value) then return false end
+  end
+  return true
+end
+
+-- The primitives that a node called itself, inline; but for one whose sheet is told already.
+local function inline_calls(d, node, told_before)
   if not node.calls or #node.calls == 0 then return end
   local origins, by, told = trace.origins(node), wanted_by(node), {}
   for i, call in ipairs(node.calls) do
@@ -135,7 +147,7 @@ local function inline_calls(d, node)
       key[#key + 1] = name .. "=" .. (worksheet.from_where(inputs[name]) or host.describe(v))
     end
     key = table.concat(key, "\0")
-    if not told[key] then                       -- each with its own inputs once
+    if not told[key] and not (told_before and same_sheet(call.worked, told_before)) then    -- each once
       told[key] = true
       local wants = by[call]
       d:gap()
@@ -325,7 +337,7 @@ local function explain_rule(d, outcomes, def)
       d:subheading(trace.name(r) .. " = " .. words.precise_result(r.node.def, r.value) ..
           (r.node.def.says and ": " .. r.node.def.says or ""))
       worked_out(d, c.worked, trace.origins(c.by).members)
-      inline_calls(d, c.by)
+      inline_calls(d, c.by, c.worked)
     end
   end
   inline_calls(d, node)

@@ -199,7 +199,8 @@ manual.words = {
     { "equal_within", "equal_within(value, want, tolerance)", "no further apart than the tolerance" },
     { "present", 'present(value, "the ticket")', "there, and no empty text or list" },
     { "states", 'states(yes, "the cover is on")', "a plain yes or no, with its words" },
-    { "every", "every { at_most(...), at_least(...) }", "all of them; the worst is shown" },
+    { "every", "every { at_most(...), at_least(...) }", "all of them; the worst is shown. A limit " ..
+      "or a comparison may be a function that gives it: a fact that it misses leaves the others judged" },
     { "limit", 'limit "height"', "the limits of that name from place and house files, for at_most and at_least" },
     { "bound", 'bound(250V, "controller", "data sheet")', "a limit that says whose it is and where it stands" },
   } },

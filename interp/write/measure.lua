@@ -17,6 +17,15 @@ function measure.inches(v)
   return host.feet(v, 8, true), "nearest"
 end
 
+-- The same under a heading that says inches.
+function measure.under_inches(v) return (host.feet(v, 8, true):gsub(" in$", "")), "nearest" end
+
+-- Wire, as it is pulled and bought: in feet, or in metres.
+function measure.wire(v)
+  if words.metric() then return words.show(v, "m"), "nearest" end
+  return measure.cut(v)
+end
+
 -- Where feet and inches have no room: inches, to the sixteenth.
 function measure.narrow(v) return host.feet(v, 16, true), "nearest" end
 

@@ -102,26 +102,17 @@ end
 
 -- ---- rules ---------------------------------------------------------------------------------------------------------
 
-local most_named = 3
-
 -- What else is broken, by name; by all that it hangs on where that is not the same for all of them. Of many: how far
 -- they reach, and how many there are on each.
 local function others_of(g)
-  local list, together, above, count = {}, true, {}, {}
+  local list, together = {}, true
   for _, x in ipairs(g.list) do
     if x ~= g.worst and x.outcome == "broken" and not x.waiver then
-      local parent = record.parent(x.proxy)
       list[#list + 1] = x
-      together = together and parent == record.parent(g.worst.proxy)
-      if parent and not count[parent] then above[#above + 1], count[parent] = parent, 0 end
-      if parent then count[parent] = count[parent] + 1 end
+      together = together and record.parent(x.proxy) == record.parent(g.worst.proxy)
     end
   end
-  if #list > most_named then
-    local parts = {}
-    for i, parent in ipairs(above) do parts[i] = count[parent] .. " on " .. words.title(parent) end
-    return words.and_more(list) .. (#parts > 0 and " (" .. table.concat(parts, ", ") .. ")" or "")
-  end
+  if #list > words.few then return words.and_more(list, g.worst.finding) .. words.spread(list, 1) end
   for i, x in ipairs(list) do
     local name = together and record.inside[x.proxy].name or words.subject(x)
     list[i] = name .. " " .. words.finding(x.finding)
@@ -180,27 +171,50 @@ local function reasons_of(g)
   return list
 end
 
+-- Of a subject that a paper names and does not cover: the subject, for whom, and the reason; else nil.
+local function refusal(why)
+  if why.code ~= "G006" then return nil end
+  local subject, whose, reason = host.message(why):match "^([^:,]+)([^:]*): (.+)$"
+  if subject and not reason:find("no paper covers it", 1, true) then return subject, whose, reason end
+end
+
+-- Reasons in words, { why, text } ...: one by one; but of subjects that one paper does not cover for one and the same
+-- reason the first has it in full, and then the others are named.
+local function told_once(reasons)
+  local list, by = {}, {}
+  for _, why in ipairs(reasons) do
+    local subject, whose, reason = refusal(why)
+    local key = subject and whose .. reason
+    if key and by[key] then table.insert(by[key], subject)
+    else
+      list[#list + 1] = { why = why, text = (host.message(why)) }
+      if key then by[key] = list[#list] end
+    end
+  end
+  for i = #list, 1, -1 do
+    local x = list[i]
+    if x[1] then table.insert(list, i + 1, { why = x.why, text = "the same of " .. util.list(x) }) end
+  end
+  return list
+end
+
 local function ask_of(why) return why and why.who and why.who .. (why.tool and "; with " .. why.tool or "") end
 
 local function unknown(d, g)
   local def, o = g.rule, g.worst
-  local subjects = {}
-  for _, x in ipairs(g.list) do
-    if x.outcome == "unknown" and not x.waiver then
-      local s = words.subject(x)
-      if s ~= "" then subjects[#subjects + 1] = s end
-    end
-  end
+  local list = {}
+  for _, x in ipairs(g.list) do if x.outcome == "unknown" and not x.waiver then list[#list + 1] = x end end
+  local subjects = words.subjects(list)
   d:gap()
-  d:outcome("UNKNOWN " .. def.id .. ":", def.says .. (#subjects > 0 and ", " .. util.list(subjects) or "") .. " (" ..
+  d:outcome("UNKNOWN " .. def.id .. ":", def.says .. (subjects ~= "" and ", " .. subjects or "") .. " (" ..
       def.severity .. ")", "warn")
   d:inside(function()
-    local helps, reasons = {}, reasons_of(g)
-    for i, why in ipairs(reasons) do
-      local text, help = host.message(why)
-      d:para(text)
-      local ask = ask_of(why)                    -- once for those that ask the same, one behind the other
-      if ask and ask ~= ask_of(reasons[i + 1]) then d:fact_line("ask", ask) end
+    local helps, reasons = {}, told_once(reasons_of(g))
+    for i, x in ipairs(reasons) do
+      local _, help = host.message(x.why)
+      d:para(x.text)
+      local ask = ask_of(x.why)                  -- once for those that ask the same, one behind the other
+      if ask and ask ~= ask_of(reasons[i + 1] and reasons[i + 1].why) then d:fact_line("ask", ask) end
       if help and help ~= "" and not helps[help] then helps[help], helps[#helps + 1] = true, help end
     end
     local place = def.each and words.place(o.proxy)
@@ -213,18 +227,21 @@ end
 
 -- Stage "quote": what is still to find out, from whom, with which tool; one line for each missing thing.
 local function to_find_out(d, groups)
-  local rows, by = {}, {}
+  local rows, by, said = {}, {}, {}
   for _, g in ipairs(groups) do
     for _, o in ipairs(g.list) do
       for _, why in ipairs(not o.waiver and o.whys or {}) do
         local what = host.message(why)
-        local key = why.path or what
+        local subject, whose, reason = refusal(why)          -- or the fact that the paper waits for, if it is there
+        local key = reason and (said[reason] or whose .. reason) or why.path or what
         local row = by[key]
         if not row then
-          row = { what = what, who = why.who or "designer", tool = why.tool or "", ids = {}, has = {} }
-          by[key] = row
+          row = { what = what, who = why.who or "designer", tool = why.tool or "", ids = {}, has = {},
+              subjects = subject and {}, reason = reason and whose .. ": " .. reason }
+          by[key], said[what] = row, key
           rows[#rows + 1] = row
         end
+        if row.subjects then table.insert(row.subjects, subject) end
         if not row.has[g.rule.id] then
           row.has[g.rule.id] = true
           row.ids[#row.ids + 1] = g.rule.id
@@ -236,7 +253,7 @@ local function to_find_out(d, groups)
   d:heading("Still to find out: what, from whom, with which tool")
   d:inside(function()
     for _, r in ipairs(rows) do
-      d:item(r.what .. ".", "[ ]")
+      d:item((r.subjects and util.list(r.subjects) .. r.reason or r.what) .. ".", "[ ]")
       d:para("ask: " .. r.who .. (r.tool ~= "" and "; with: " .. r.tool or "") .. "   for: " ..
           table.concat(r.ids, " "), "    ")
     end

@@ -58,7 +58,7 @@ local function numbers(g)
   if not o.finding.ratio then return words.finding(o.finding) .. " (all " .. #g.list .. ")" end
   local others = {}
   for _, x in ipairs(g.list) do if x ~= o then others[#others + 1] = x end end
-  return words.finding(o.finding) .. " (" .. subject .. ", " .. words.and_more(others) .. ")"
+  return words.finding(o.finding) .. " (" .. subject .. ", " .. words.and_more(others, o.finding) .. ")"
 end
 
 local function from_memory(d, outcomes)
@@ -108,6 +108,29 @@ end
 
 local function input(path, value, unit) return { text = words.as_written(value, unit), value = value, path = path } end
 
+-- What was not stated; of many records of one kind that took the same, the first stands for all.
+local function defaults()
+  local groups, by = {}, {}
+  for _, x in ipairs(run.defaults) do
+    local cell = input(x.path, x.value, x.field.type == "ratio" and "%" or nil)
+    local of = by[x.field] or {}
+    by[x.field] = of
+    if not of[cell.text] then
+      of[cell.text] = {}
+      groups[#groups + 1] = of[cell.text]
+    end
+    table.insert(of[cell.text], { x.path, cell, x.field.says })
+  end
+  local rows = {}
+  for _, alike in ipairs(groups) do
+    if #alike > words.few then
+      alike[1][1] = alike[1][1] .. " and " .. #alike - 1 .. " more"
+      rows[#rows + 1] = alike[1]
+    else table.move(alike, 1, #alike, #rows + 1, rows) end
+  end
+  return rows
+end
+
 local function inputs(d, sheets)
   d:heading("Inputs")
   local rows = {}
@@ -130,10 +153,7 @@ local function inputs(d, sheets)
     d:gap()
     d:table({ { "tolerances", key = "path" }, { "", key = "value", wrap = true } }, rows)
   end
-  rows = {}
-  for _, x in ipairs(run.defaults) do
-    rows[#rows + 1] = { x.path, input(x.path, x.value, x.field.type == "ratio" and "%" or nil), x.field.says }
-  end
+  rows = defaults()
   if #rows > 0 then
     d:gap()
     d:table({ { "not stated, so by default", key = "path" }, { "value", wrap = true },

@@ -113,19 +113,28 @@ local alarm = { stop = "DO NOT BUILD FROM THIS SHEET: ", caution = "Caution: ", 
 
 -- Waivers and the cautions of broken and unknown rules, on the sheet that they touch. In the report, which has told
 -- the unknown ones already, those are one line.
+-- The worst outcome of a rule, and those that are as bad.
+local function as_bad(g)
+  local list = { g.worst }
+  for _, o in ipairs(g.list) do
+    if o ~= g.worst and (o.waiver and "waived" or o.outcome) == g.outcome then list[#list + 1] = o end
+  end
+  return list
+end
+
 function sheets.warnings(d, sheet, groups, short)
   local unknown = {}
   for _, g in ipairs(groups) do
     local r, o = g.rule, g.worst
     if g.outcome ~= "holds" and g.outcome ~= "not applicable" and touches(sheet, r) then
-      local subject = words.subject(o)
+      local subject = words.subjects(as_bad(g))
       local what = r.says .. (subject ~= "" and ", " .. subject or "")
       if g.outcome == "waived" then
         d:warning("WAIVED " .. r.id .. " by " .. words.signer(o.waiver) .. " on " .. o.waiver.on ..
-            ": " .. o.waiver.reason .. ". Not shown to hold: " .. what)
+            ": " .. o.waiver.reason .. ". Not shown to hold: " .. what .. ".")
       elseif short and g.outcome == "unknown" then unknown[#unknown + 1] = r.id
       elseif g.outcome == "broken" or g.outcome == "unknown" then
-        d:warning(alarm[r.severity] .. r.id .. " is " .. g.outcome .. ": " .. what .. ". If not: " .. r.caution)
+        d:warning(alarm[r.severity] .. r.id .. " is " .. g.outcome .. ": " .. what .. ". If not: " .. r.caution .. ".")
       end
     end
   end

@@ -3,6 +3,7 @@
 local record = import "model.record"
 local run = import "model.run"
 local graph = import "model.graph"
+local util = import "model.util"
 local words = {}
 
 -- Whether a unit, or one that it is made of, is a customary one: the table of units says so.
@@ -79,6 +80,13 @@ function words.as_written(v, unit)
   return between_marks(v) and words.decimal(v, unit) or words.show(v, unit)
 end
 
+-- Of readings that stand side by side all or none print so: 5.75 ft beside 5.12 ft.
+local function alike(values)
+  local between = false
+  for _, v in ipairs(values) do between = between or between_marks(v) end
+  return between and words.decimal or words.as_written
+end
+
 -- Two values that are compared: where they print alike and are not, decimals behind each.
 function words.apart(a, b, unit, digits)
   local first, second = words.show(a, unit, digits), words.show(b, unit, digits)
@@ -96,13 +104,15 @@ function words.show(v, unit, digits)
   local data = record.inside[v]
   if data and data.v and data.def and not data.group then return words.title(v) end
   if data and data.list then
-    local parts = {}
-    for i, x in ipairs(data.list) do parts[i] = words.as_written(x) end
+    local parts, say = {}, alike(data.list)
+    for i, x in ipairs(data.list) do parts[i] = say(x) end
     return #parts > 0 and table.concat(parts, ", ") or "none"
   end
   if data and data.names then
-    local parts = {}
-    for i, k in ipairs(data.names) do parts[i] = k .. " " .. words.as_written(data.map[k]) end
+    local parts, values = {}, {}
+    for i, k in ipairs(data.names) do values[i] = data.map[k] end
+    local say = alike(values)
+    for i, k in ipairs(data.names) do parts[i] = k .. " " .. say(data.map[k]) end
     return table.concat(parts, ", ")
   end
   if data then
@@ -226,10 +236,11 @@ local function share(a, b)      -- two plain numbers that are shares of somethin
   return math.type(a) == "float" and math.type(b) == "float" and math.abs(a) <= 1 and math.abs(b) <= 1
 end
 
--- The unit of a finding's numbers: that of its limit.
+-- The unit of a finding's numbers: that of its limit; in metres where one of them prints so.
 function words.unit_of_finding(f)
   if type(f.limit) == "number" then return share(f.value, f.limit) and "%" or nil end
-  return words.unit(f.limit)
+  local unit = words.unit(f.limit)
+  return unit == "mm" and f.value ~= nil and words.unit(f.value) == "m" and "m" or unit
 end
 
 -- value, sign, limit: the numbers of a finding as texts; nil where it has none.
@@ -303,14 +314,51 @@ local function reach(findings, key)
 end
 
 -- "and 70 more, 60.2 to 78.35 in": the other outcomes of a rule, of which one is told.
-function words.and_more(others)
+function words.and_more(others, told)
   local findings = {}
   for i, o in ipairs(others) do findings[i] = o.finding end
   local values, one = reach(findings, "value")
   local text = "and " .. #others .. " more"
   if not values then return text end
-  if one then return text .. ", against " .. reach(findings, "limit") end
-  return text .. ", " .. values
+  if not one then return text .. ", " .. values end
+  local limits, same = reach(findings, "limit")
+  return text .. (same and host.near(findings[1].value, told.value) and host.near(findings[1].limit, told.limit) and
+      " alike" or ", against " .. limits)
+end
+
+words.few = 3          -- so many are named; of more, the first for all
+
+-- Of many: on how many, or how many on each of a few, "(3 on rack east, 2 on rack west)"; "" for those on fewer than
+-- `least`.
+local function spread(outcomes, least)
+  local above, count = {}, {}
+  for _, o in ipairs(outcomes) do
+    local parent = o.proxy and record.parent(o.proxy)
+    if parent and not count[parent] then above[#above + 1], count[parent] = parent, 0 end
+    if parent then count[parent] = count[parent] + 1 end
+  end
+  if #above < least then return "" end
+  if #above > words.few then return " (on " .. #above .. " " .. spoken[record.inside[above[1]].def.name] .. "s)" end
+  for i, parent in ipairs(above) do above[i] = count[parent] .. " on " .. words.title(parent) end
+  return " (" .. table.concat(above, ", ") .. ")"
+end
+words.spread = spread
+
+-- The subjects of some outcomes of one rule, of many the first: "rack row 1 post F1 and 119 more (on 30 racks)"; "" for
+-- those of the job.
+function words.subjects(outcomes)
+  local list = {}
+  for _, o in ipairs(outcomes) do
+    local subject = words.subject(o)
+    if subject ~= "" then list[#list + 1] = subject end
+  end
+  return words.some(list) .. (#list > words.few and spread(outcomes, 2) or "")
+end
+
+-- A few names, or the first of many.
+function words.some(names)
+  if #names > words.few then return names[1] .. " and " .. #names - 1 .. " more" end
+  return util.list(names)
 end
 
 function words.over(f)

@@ -15,7 +15,7 @@ local function missing(path, text, who, tool)
 end
 
 local function known(item, how)
-  local n = buying().need(item, how)
+  local n = buying().need(item, how) or buying().need(item, "unknown")
   if not n then missing("prices: " .. item, "the job needs no " .. item, "designer") end
   if n.how == "unknown" then host.again(n.why) end
   return n
@@ -79,6 +79,12 @@ add { id = "R62", severity = "caution", each = "run",
     }
   end }
 
+-- A comparison of counts that holds says of what; where it is broken, its limit does.
+local function of(f, what)
+  if f and f.ok then f.words = what end
+  return f
+end
+
 add { id = "R64", severity = "caution", each = "rack",
   says = "clamps are ordered with spares, and an order covers the rack", may_waive = "house",
   cite = "the house's spares", caution = "a lost clamp stops the day's work",
@@ -88,11 +94,11 @@ add { id = "R64", severity = "caution", each = "rack",
       list[i] = function()
         local spares = job.habits.spares
         local n = known(name)
-        return counted(n, name .. " with " .. host.format(spares, "%") .. " spare", n.needed * (1 + spares))
+        return of(counted(n, name .. " with " .. host.format(spares, "%") .. " spare", n.needed * (1 + spares)), name)
       end
     end
     local function also(item, how, whose)
-      list[#list + 1] = function() return ordered(known(item, how), whose .. item) end
+      list[#list + 1] = function() return of(ordered(known(item, how), whose .. item), whose .. item) end
     end
     also(r.modules.name, "count", "modules ")
     for _, item in ipairs { r.rails.size, r.rafter, needs.post_item(r) } do also(item, "pieces", "pieces of ") end

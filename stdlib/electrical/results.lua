@@ -2,6 +2,7 @@
 -- What follows from the strings and the runs: voltages, currents, wire, raceway.
 local graph = import "model.graph"
 local record = import "model.record"
+local schema = import "model.schema"
 local work, result, given = graph.work, graph.result, record.given
 
 local function module_of(s) return s.on.modules end
@@ -130,6 +131,12 @@ work { "strings", "cold", op = "cold_voltage", says = "open-circuit voltage at t
     flip = { name = "coldest_allowed", says = "temperature at which the voltage limit is met" },
     most = { name = "most_in_series", says = "most modules in series that stay under the limit" },
   } }
+
+-- The cold at which a string meets its voltage limit; nil where that is colder than any site may be.
+function electrical.turns_at(s)
+  local at = graph.try(s, "coldest_allowed")
+  return at and host.si(at) >= schema.kinds.site.by.coldest.min and at or nil
+end
 
 work { "strings", "hot", op = "hot_voltage", says = "working voltage on the hottest day",
   input = function(s, job)
@@ -292,7 +299,8 @@ work { "run", "at_terminals", op = "ampacity", says = "what the conductors may c
   input = function(run, job)
     return ampacity(run, job, (host.fact("table_ambient", edition(job))), 1)
   end,
-  gives = { terminal_ampacity = { says = "ampacity by the terminals' column" } } }
+  gives = { terminal_ampacity = { says = "ampacity by the terminals' column, before the factors: as alone in its " ..
+      "raceway, at the table's ambient" } } }
 
 work { "run", "carrying", op = "ampacity", says = "what the conductors may carry",
   input = function(run, job) return ampacity(run, job, job.site.hottest_air, run.conductors) end,

@@ -59,8 +59,9 @@ add { id = "R41", severity = "stop", each = "strings",
   cite = "{max_voltage}", caution = "one cold morning destroys the equipment, and may start a fire",
   flips = function(s) return not wire_marked_for_more(s) and tostring(s) .. ".series" or nil end,
   tells = function(s)
-    return "under the limit down to " .. host.format(s.coldest_allowed) .. "; the coldest is " ..
-        host.format(record.root.site.coldest)
+    local at = electrical.turns_at(s)
+    return "under the limit " .. (at and "down to " .. host.format(at) or "in any cold that a site may have") ..
+        "; the coldest is " .. host.format(record.root.site.coldest)
   end,
   nearest = function(s)
     local marked = wire_marked_for_more(s)
@@ -261,6 +262,11 @@ add { id = "R46", severity = "stop", each = "run",
   says = "the wire carries the current before and after the factors, at its terminals",
   cite = "{wire_ampacity ampacity terminals}", caution = "hot conductors",
   nearest = next_wire "R46",
+  tells = function(run)                   -- both, since an electrician asks for both
+    return "before the factors " .. host.format(run.required_current) .. ", its terminals take " ..
+        host.format(run.terminal_ampacity) .. "; after ambient and count " .. host.format(run.max_current) ..
+        ", the wire carries " .. host.format(run.corrected_ampacity)
+  end,
   check = function(run)
     return every {
       function() return at_most(run.required_current,

@@ -67,19 +67,20 @@ local function raise(subject, text, who, tool)
       who = who, tool = tool }
 end
 
--- What is not covered for a record, with all that keeps papers from it.
-local function raise_refused(subject, proxy, refused)
+-- What is not covered for a record, and for how many more; with all that keeps papers from it.
+local function raise_refused(subject, proxy, more, refused)
   if #refused == 0 then
     raise(subject, ": no rule judges it and no paper covers it", subject.who, "a paper that covers it")
   end
   local texts, who = {}, {}
   for i, why in ipairs(refused) do texts[i], who[#who + 1] = why.text, why.who end
-  raise(subject, (#records(subject) > 1 and ", " .. tostring(proxy) or "") .. ": " .. table.concat(texts, "; "),
+  local whose = #records(subject) > 1 and ", " .. tostring(proxy) .. (more > 0 and " and " .. more .. " more" or "")
+  raise(subject, (whose or "") .. ": " .. table.concat(texts, "; "),
       #who > 0 and util.list(who, "or") or nil, refused[1].tool)
 end
 
 local function papers_for(subject)
-  local found, covers = {}, {}
+  local found, covers, first, count = {}, {}, nil, 0
   for _, proxy in ipairs(records(subject)) do
     local covered, refused = false, {}
     for _, paper in ipairs(run.papers) do
@@ -88,8 +89,12 @@ local function papers_for(subject)
         if why then refused[#refused + 1] = why else covered, covers[paper] = true, true end
       end
     end
-    if not covered then raise_refused(subject, proxy, refused) end
+    if not covered then
+      first, count = first or { proxy = proxy, refused = refused }, count + 1
+      if #refused == 0 then break end                  -- no paper names it: so for all
+    end
   end
+  if first then raise_refused(subject, first.proxy, count - 1, first.refused) end
   for _, paper in ipairs(run.papers) do if covers[paper] then found[#found + 1] = paper end end
   return found
 end

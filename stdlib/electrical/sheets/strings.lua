@@ -38,10 +38,10 @@ local function short(d)
   overview(d)
 end
 
--- Where no temperature reaches the limit there is nothing to say.
+-- Where no cold reaches the limit there is nothing to say.
 local function reached(s)
-  local at = of(s, "coldest_allowed")
-  return at ~= "unknown" and ", reached at " .. at or ""
+  local at = electrical.turns_at(s)
+  return at and ", reached at " .. words.show(at) or ""
 end
 
 -- How strings are parted, and what stays live all the same.
@@ -134,10 +134,7 @@ end
 -- Calls f with the data of what the strings feed, of which nobody says the data sheet.
 local function unsourced(f, all)
   for _, kind in ipairs { "charge_controller", "inverter" } do
-    for _, proxy in ipairs(record.all(kind)) do
-      local facts = caveats.unsourced(proxy, nil, all, record.inside[proxy].v.data_sheet ~= nil)
-      if facts then f(facts) end
-    end
+    for _, facts in ipairs(caveats.unsourced_of(kind, all)) do f(facts) end
   end
 end
 

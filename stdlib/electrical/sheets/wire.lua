@@ -33,7 +33,7 @@ end
 local function spools_of(rows, item, need)
   for _, s in ipairs(import("buying.cuts").sticks(need)) do
     local cut = {}
-    for i, x in ipairs(s.pieces) do cut[i] = (measure.cut(x.length)) end
+    for i, x in ipairs(s.pieces) do cut[i] = (measure.wire(x.length)) end
     rows[#rows + 1] = { item, words.show(s.stock) .. " no. " .. s.number .. (s.in_hand and ", in hand" or ""),
         table.concat(cut, ", "), value(s.offcut) }
   end
@@ -43,10 +43,10 @@ local function spools_of(rows, item, need)
   end
 end
 
-local function spools(d, run)
+-- Adds the spools that a run's wires come from, those of other runs on them; each once.
+local function spools(_, run, rows, seen)
   local order = import("buying.results").order()
   local metal = " " .. run.insulation .. " " .. run.conductor
-  local seen, rows = {}, {}
   for _, item in ipairs { words.show(run.wire) .. metal, words.show(run.ground_wire) .. metal } do
     for _, n in ipairs(order.needs) do
       if n.item == item and n.how == "wire" and not seen[n] then
@@ -55,8 +55,6 @@ local function spools(d, run)
       end
     end
   end
-  d:table({ { "wire", wrap = true }, "spool", { "cuts of this and other runs", wrap = true },
-      { "left", right = true } }, rows)
 end
 
 -- What the length of a run is made of.
@@ -78,7 +76,7 @@ local function shutdown(r)
       ", started by " .. s.initiator .. (stands and ", " .. stands or "")
 end
 
-local function one(d, r)
+local function one(d, r, rows_of_spools, seen)
   local bends, rows = {}, {}
   for a in record.each(r.conduit.bends) do bends[#bends + 1] = words.show(a) end
   local function row(what, is, note) rows[#rows + 1] = { what, is, note or "" } end
@@ -94,7 +92,7 @@ local function one(d, r)
   row("strings", util.list(names), "into " .. util.list(ends))
   row("ground", value(r.ground_wire), given(r, "ground") and "as declared" or
       "the smallest that the code allows for a device of " .. of(r, "device"))
-  row("cut each", document.needed(r, "cut_length", measure.cut), of(r, "make_up") .. " left at each end")
+  row("cut each", document.needed(r, "cut_length", measure.wire), of(r, "make_up") .. " left at each end")
   row("must carry", cell(r, "required_current"), "before the factors for ambient and count; " ..
       of(r, "max_current") .. " after them")
   row("can carry", cell(r, "terminal_ampacity"), "at its terminals, before the factors; " ..
@@ -110,8 +108,7 @@ local function one(d, r)
   end
   row("dc ends", r.dc_stops_at, shutdown(r))
   d:table({ { "", key = "what" }, { "", key = "value" }, { "", key = "with", wrap = true } }, rows)
-  d:gap()
-  d:guarded(spools, r)
+  d:guarded(spools, r, rows_of_spools, seen)
 end
 
 local function whole(d)
@@ -119,11 +116,16 @@ local function whole(d)
       "connected. Where one is: open the load-break switch, prove with a dc clamp meter that no current flows, then " ..
       "part the connectors. Licensed electrician where required.")
   d:warning(digging.trenches())
+  local rows, seen = {}, {}
   for _, r in ipairs(record.all "run") do
     d:gap()
     d:subheading(words.title(r) .. ", from " .. words.title(r.from) .. " to " .. words.title(r.to))
-    d:inside(one, r)
+    d:inside(one, r, rows, seen)
   end
+  if #rows == 0 then return end
+  d:gap()
+  d:subheading "spools, of all runs"
+  d:inside(d.table, { { "wire", wrap = true }, "spool", { "cuts", wrap = true }, { "left", right = true } }, rows)
 end
 
 return { name = "wire", title = "Wire and raceway", order = 50, build = true, kinds = { "run", "strings" },

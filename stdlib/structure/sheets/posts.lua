@@ -77,7 +77,7 @@ local function short(d)
     for _, x in ipairs(posts_of(r)) do
       local row = { x.station, cell(x, "ground", measure.level), cell(f, "hole_depth", measure.up),
           cell(x, "cut_length", measure.cut) }
-      if not words.metric() then row[#row + 1] = cell(x, "cut_length", measure.inches) end
+      if not words.metric() then row[#row + 1] = cell(x, "cut_length", measure.under_inches) end
       row[#row + 1] = cell(x, "above_ground", measure.inches)
       row[#row + 1] = cell(x, "embedment", measure.inches)
       row[#row + 1] = cell(x, poured())
@@ -97,7 +97,7 @@ local function schedule(d, rack, list, footing)
   for _, x in ipairs(list) do
     local row = { x.station, x.line, cell(x, "ground", measure.level), cell(footing, "hole_depth", measure.up),
         cell(rack, x.line .. "_height", measure.level), cell(x, "cut_length", measure.cut) }
-    if not words.metric() then row[#row + 1] = cell(x, "cut_length", measure.inches) end
+    if not words.metric() then row[#row + 1] = cell(x, "cut_length", measure.under_inches) end
     row[#row + 1] = document.fill
     rows[#rows + 1] = row
   end

@@ -16,7 +16,7 @@ local function rack_out(d, r, front, back)
       "The rows run square to " .. words.show(r.true_azimuth, "deg") .. " true" ..
       (r.north == "compass" and " (" .. words.show(r.azimuth, "deg") .. " by compass)" or "") ..
       "; the modules' west end is " .. mark(front[1].offset) .. " west of the zero, their lower edge " ..
-      mark(r.front_setback) .. " in front of the front line.")
+      mark(r.front_setback) .. " out from the front line.")
   local rows = {}
   for i, f in ipairs(front) do
     local along = (i - 1) * r.pair_spacing
