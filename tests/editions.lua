@@ -33,7 +33,7 @@ local function report(edition)
   local file = assert(io.open(modules))
   local text = file:read "a"
   file:close()
-  text = text:gsub("13%.90 A", "3.00 A"):gsub("13%.11 A", "2.80 A")
+  text = text:gsub("13%.90 A", "3.00 A"):gsub("13%.11 A", "2.80 A"):gsub("430 W", "92 W")
   file = assert(io.open(modules, "w"))
   file:write(text)
   file:close()

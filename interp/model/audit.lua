@@ -69,7 +69,7 @@ local range = { min = "number", max = "number", above = "number" }
 local of_type = {
   quantity = { dim = "string!", min = "number", max = "number", above = "number" },
   ratio = range, count = range, number = range, money = range,
-  text = {}, flag = {}, date = {}, wire = {}, func = {},
+  text = { digit = "boolean" }, flag = {}, date = {}, wire = {}, func = {},
   position = { axis = "string!" }, choice = { choices = "table", choices_from = "any", no_data = "boolean" },
   part = { of = "string!" }, ref = { of = "table!", rest = "string" },
   list = { item = "table!", least = "number", most = "number", or_text = "string" }, map = { item = "table!" },

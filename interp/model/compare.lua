@@ -51,9 +51,18 @@ local function as_bound(x)
   return b and b.bound and b or { value = x }
 end
 
+-- What a script's function gives: nil where it leaves something out, but a word for it must stand there.
+local function returned(word, ...)
+  if select("#", ...) == 0 then
+    host.raise { code = "R001", text = word .. ": a function gives nothing: is 'return' missing?",
+        help = "write return, or return nil where it leaves something out" }
+  end
+  return (...)
+end
+
 -- What a function gives, called as its script's; nothing, and the reason, where a fact is missing.
 local function called(f, scripted)
-  local ok, x = pcall(scripted and host.call or f, scripted and f or nil)
+  local ok, x = pcall(scripted and function() return returned(scripted, host.call(f)) end or f)
   if ok then return x end
   if not host.class(x) then error(x, 0) end
   return nil, x
@@ -246,8 +255,16 @@ end
 
 -- The same words for scripts.
 compare.words = {}
+local function yes_or_no(ok, words)
+  if ok and ok ~= true then
+    host.raise { code = "R001", text = "states needs true or false, got " .. host.describe(ok),
+        help = 'as in states(rack.north == "true", "north is " .. rack.north)' }
+  end
+  return compare.states(ok, words)
+end
+
 for _, word in ipairs { "between", "equal_within", "present", "states" } do
-  local f = compare[word]
+  local f = word == "states" and yes_or_no or compare[word]
   compare.words[word] = function(...)
     local finding = f(...)
     return hold_comparison(finding)
@@ -255,7 +272,7 @@ for _, word in ipairs { "between", "equal_within", "present", "states" } do
 end
 for _, word in ipairs { "at_most", "at_least" } do
   compare.words[word] = function(value, ...)
-    local finding = tightest(true, word, word, value, ...)
+    local finding = tightest(word, word, word, value, ...)
     return hold_comparison(finding)
   end
 end
@@ -275,7 +292,7 @@ function compare.words.every(list)
     local f = held[x]
     if type(x) == "function" then
       findings[i] = function()
-        local got = host.call(x)
+        local got = returned("every", host.call(x))
         if got == nil then return nil end
         if not held[got] or held[got].bound then refuse_item(i, got) end
         return held[got]

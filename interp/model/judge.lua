@@ -31,6 +31,21 @@ local function invoke(def, f, ...)
   return f(...)
 end
 
+-- What a script's function answers: an answer that was forgotten is no no.
+local function answered(def, ...)
+  if select("#", ...) == 0 then
+    local s = def.place or {}
+    host.raise { code = "R005", text = "rule " .. def.id .. ": applies gave nothing instead of true or false",
+        source = s.source, line = s.line, col = s.col, len = s.len, help = "is 'return' missing?" }
+  end
+  return ...
+end
+
+local function applies(def, subject)
+  if not def.scripted then return def.applies(subject, record.root) end
+  return answered(def, host.call(def.applies, subject, record.root))
+end
+
 -- An error of a rule's own function. `return at_most(...)` leaves no trace of its line, so the place is the function's.
 local function blame(def, err)
   local place = def.check_place
@@ -47,7 +62,7 @@ end
 -- what does not apply: why, as the rule says it behind its no.
 function judge.try(def, subject)
   if def.applies then
-    local ok, yes, why_not = pcall(invoke, def, def.applies, subject, record.root)
+    local ok, yes, why_not = pcall(applies, def, subject)
     if not ok then
       if not host.class(yes) then blame(def, yes) end
       return "unknown", nil, { yes }

@@ -8,6 +8,7 @@
 -- Field types: quantity (dim), ratio, count, number, money, text, flag, date, position (axis), choice (choices), wire,
 -- part (of), ref (of, rest), list (item), map (item), limit (dim, extra), group (fields, bare), conditions, lot, func.
 -- design = true: a designer may change it, so that a rule may name it as what it turns at; on a kind: all its fields.
+-- digit = true of a text: it is a number in somebody's file, so that there is a digit in it.
 -- or_text = "none" of a list: it may be a text instead, and "none" is what it is for.
 -- moved of a kind: fields of another declaration that were once written here, each with what to write instead.
 -- worse = "more", "less" or "other": the field may stand in a paper's conditions, and which way a job is worse.
@@ -353,6 +354,10 @@ function scalar.text(ctx, path, f, value)
   if not string.find(value, "%S") then
     bad(ctx, path, called(path) .. " is empty", f.required and "it needs " .. wants(f)
         or "an empty text says nothing; leave it out")
+  end
+  if f.digit and not string.find(value, "%d") then
+    bad(ctx, path, called(path) .. " is a number on somebody's list, and has no digit: '" .. value .. "'",
+        "until there is one it is not declared; as in " .. f.name .. ' = "' .. f.example .. '"')
   end
   schema.plain(ctx, path, called(path), value)
   return value

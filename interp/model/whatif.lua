@@ -10,10 +10,10 @@ local whatif = {}
 
 -- The outcome under such values, which a calculation may refuse: then it is unknown.
 local function try_with(def, subject)
-  local ok, outcome, finding = pcall(judge.try, def, subject)
-  if ok then return outcome, finding end
+  local ok, outcome, finding, whys = pcall(judge.try, def, subject)
+  if ok then return outcome, finding, whys end
   if type(outcome) ~= "table" or outcome.code ~= "C004" then error(outcome, 0) end
-  return "unknown"
+  return "unknown", nil, { outcome }
 end
 
 -- True if the named rules are not broken under the values put in: for anything, for one subject only, or for those of
@@ -57,17 +57,21 @@ local function turning_input(def, subject)
   return full, value, field
 end
 
--- Amounts, step by step away from what was declared, then between the last two; nil if nothing turns.
-local function turn_of_amount(start, other)
+-- Amounts, step by step away from what was declared, as far as the field goes, then between the last two; nil if
+-- nothing turns.
+local function turn_of_amount(start, field, other)
   local x0, point = host.si(start), host.is(start, "temperature")
   local unit = point and 1 or x0 ~= 0 and math.abs(x0) / 20 or nil
   if not unit then return nil end
-  local function at(x) return other(host.like(start, x)) end
-  local from, to
+  local function at(x) return not (field.above and x <= field.above) and other(host.like(start, x)) end
+  local edges, beyond, from, to = { [1] = field.max, [-1] = field.min }, {}, nil, nil
   for k = 1, 60 do
     for _, side in ipairs { 1, -1 } do
-      local x = x0 + side * k * unit
-      if (point or x * x0 > 0) and at(x) then from, to = x - side * unit, x break end
+      local x, edge = x0 + side * k * unit, edges[side]
+      local last = edge and (x - edge) * side > 0                -- the edge itself, once
+      if last then x = edge end
+      if not beyond[side] and (point or x * x0 > 0) and at(x) then from, to = x - side * unit, x break end
+      beyond[side] = last
     end
     if to then break end
   end
@@ -104,12 +108,12 @@ function whatif.flip(def, subject)
     end)
   end
   local value
-  if host.is_quantity(start) then value = turn_of_amount(start, other)
+  if host.is_quantity(start) then value = turn_of_amount(start, field, other)
   elseif math.type(start) == "integer" then
     local list = {}
     for n = field.min or 0, math.min(field.max or start + 60, start + 60) do list[#list + 1] = n end
     value = turn_of_entry(list, start, other)
-  elseif type(start) == "number" then value = turn_of_amount(start, other)
+  elseif type(start) == "number" then value = turn_of_amount(start, field, other)
   elseif field.choices then value = turn_of_entry(field.choices, start, other) end
   return value ~= nil and { path = path, value = value } or nil
 end
@@ -139,8 +143,8 @@ local function as_declared()
 end
 
 -- The ids of all rules that are broken after a change, and of those that are unknown, but for what is just so now; nil
--- where the change is refused.
-local function breaks(changes)
+-- where the change is refused, or does not mend what it is for.
+local function breaks(changes, mended)
   local before, ids, has = as_declared(), { broken = {}, unknown = {} }, {}
   local ok, outcomes = pcall(record.what_if, changes, judge.all)
   if not ok then
@@ -149,6 +153,7 @@ local function breaks(changes)
   end
   for _, o in ipairs(outcomes) do
     local id = o.rule.id
+    if bad(o) and key_of(o) == key_of(mended) then return nil end
     if bad(o) and before[key_of(o)] ~= state(o) and not has[id .. o.outcome] then
       has[id .. o.outcome] = true
       table.insert(ids[o.outcome], id)
@@ -181,7 +186,7 @@ function whatif.remedy(o)
   local def = o.rule
   o.flip = whatif.flip(def, o.proxy)
   if o.flip then
-    o.flip.breaks, o.flip.leaves_unknown = breaks { [o.flip.path] = o.flip.value }
+    o.flip.breaks, o.flip.leaves_unknown = breaks({ [o.flip.path] = o.flip.value }, o)
     if not o.flip.breaks then o.flip = nil end
   end
   o.suggestions = {}
@@ -198,7 +203,7 @@ function whatif.remedy(o)
   local later, texts = {}, {}
   for _, s in ipairs(list or {}) do
     s.breaks, s.leaves_unknown = {}, {}
-    if s.changes then s.breaks, s.leaves_unknown = breaks(s.changes) end
+    if s.changes then s.breaks, s.leaves_unknown = breaks(s.changes, o) end
     if s.breaks and #s.breaks == 0 then table.insert(o.suggestions, s) elseif s.breaks then later[#later + 1] = s end
   end
   table.move(later, 1, #later, #o.suggestions + 1, o.suggestions)
@@ -229,9 +234,10 @@ function whatif.corners(outcomes)
     local broken = record.what_if(values, function()
       local b = {}
       for _, o in ipairs(holds) do
-        local outcome, finding = try_with(o.rule, o.proxy)
+        local outcome, finding, whys = try_with(o.rule, o.proxy)
         if outcome == "broken" or outcome == "unknown" then
-          b[#b + 1] = { rule = o.rule, subject = o.subject, proxy = o.proxy, outcome = outcome, finding = finding }
+          b[#b + 1] = { rule = o.rule, subject = o.subject, proxy = o.proxy, outcome = outcome, finding = finding,
+              whys = whys }
         end
       end
       return b

@@ -405,17 +405,34 @@ static enum sl_literal_verdict tolerance(const char *sign, const char *p, const 
   return v;
 }
 
+static bool begins_number(const char *p) { return digit(*p) || (*p == '.' && digit(p[1])) || money_sign(p); }
+
+/* "175ft +- 3ft" would be read as 172ft. */
+static bool blanks_in_tolerance(const char *end, struct sl_literal *l) {
+  const char *sign = gap(l->end, true), *p = past(sign, "+-");
+  const char *number = p ? gap(p, true) : NULL;
+  if (!p || (sign == l->end && number == p) || !begins_number(number)) return false;
+  struct sl_complaint unread;
+  struct sl_literal t = { .end = number, .bad = &unread };
+  const char *to = one(number, end, false, &t) == SL_LITERAL_GOOD ? t.end : sl_decimal_end(number);
+  TEXT(l, "a tolerance or a subtraction?");
+  HELP(l, "a tolerance has no blanks, as in 175ft+-3ft; a subtraction is written 175ft - 3ft");
+  bad(l, "Q109", sign, to);
+  return true;
+}
+
 enum sl_literal_verdict sl_literal_read(const char *at, const char *end, bool loose, struct sl_literal *out,
                                         struct sl_complaint *complaint) {
   *complaint = (struct sl_complaint){ .span = { 0 } };
   *out = (struct sl_literal){ .end = at, .bad = complaint };
   enum sl_literal_verdict v = one(at, end, loose, out);
   if (v != SL_LITERAL_GOOD) return v;
+  if (!loose && blanks_in_tolerance(end, out)) return SL_LITERAL_BAD;
   const char *sign = gap(out->end, loose), *p = past(sign, "±");
   if (!p) p = past(sign, "+-");
   if (!p) return v;
   const char *next = gap(p, loose);
-  if (!digit(*next) && !(*next == '.' && digit(next[1])) && !money_sign(next)) {
+  if (!begins_number(next)) {
     if (*sign == '+') return v;                            /* 175ft+-x adds -x */
     TEXT(out, "'±' stands between two literals");
     HELP(out, "write it without blanks, as in 175ft±3ft");

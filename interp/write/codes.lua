@@ -52,7 +52,7 @@ add("Q106", "a fraction of an inch behind `*` or `/`, or with a power", "local x
 add("Q107", "a wire size that is none, or that would be divided", "local x = 7777AWG", "local x = 6AWG")
 add("Q108", "a value that is called, indexed or assigned to, or that stands where none can",
     "local x = 5ft(1)", "local x = 5ft*1")
-add("Q109", "a tolerance without its unit, or of another kind than its value",
+add("Q109", "a tolerance without its unit, of another kind than its value, or with blanks",
     "local x = 175ft+-3", "local x = 175ft+-3ft")
 add("Q110", "a number too large, or a temperature below absolute zero", "local x = -300degC", "local x = -30degC")
 add("Q111", "feet and inches that cannot be, or no length where one is wanted",

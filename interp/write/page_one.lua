@@ -68,6 +68,13 @@ local function waived(d, outcomes)
   end
 end
 
+-- What is broken or unknown at a corner: the comparison, or the first reason and how many more there are.
+local function why(o)
+  if o.outcome == "broken" then return words.finding(o.finding) end
+  local more = #o.whys - 1
+  return (host.message(o.whys[1])) .. (more > 0 and "; and " .. more .. " more" or "")
+end
+
 -- The corners of the tolerances: what holds as written and breaks within them.
 local function corners(d, outcomes)
   if #record.tolerances() == 0 then return end
@@ -85,7 +92,7 @@ local function corners(d, outcomes)
     local x, at = by[id], {}
     for i, a in ipairs(x.at) do at[i] = a.path .. " = " .. words.show(a.value) end
     d:outcome("CAUTION:", "within the tolerances " .. id .. " may be " .. x.o.outcome .. ": at " .. util.list(at) ..
-        (x.o.finding and ", " .. words.finding(x.o.finding) or "") .. ".", "warn")
+        ", " .. why(x.o) .. ".", "warn")
   end
   if #order == 0 then
     d:para((all and "At every corner of the tolerances" or "With each tolerance at its ends, one at a time,") ..

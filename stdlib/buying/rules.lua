@@ -45,6 +45,16 @@ add { id = "R40", severity = "caution", each = "rack",
     return counted(known(needs.bag_item(r.posts.footing)), "bags hole by hole, with " .. waste)
   end }
 
+-- A riser is counted from the conduit in the trench: one that does not reach the ground leaves the wire short.
+local function comes_up(run)
+  local risers, cover = record.given(run, "risers"), run.through.cover
+  local least = risers and (risers[1] < risers[2] and risers[1] or risers[2]) or run.stub_up
+  if least < cover then
+    return states(false, "a riser of " .. host.format(least) .. " ends in the ground: the cover over the conduit is " ..
+        host.format(cover))
+  end
+end
+
 add { id = "R62", severity = "caution", each = "run",
   says = "each conductor comes off one spool, and enough is bought", may_waive = "house",
   cite = "common practice, no source", caution = "a buried splice",
@@ -62,6 +72,7 @@ add { id = "R62", severity = "caution", each = "run",
       return enough or f                     -- with an order the longest spool is the order's, and every cut is on one
     end
     return every {
+      function() return comes_up(r) end,
       function() return wire(needs.wire_item(r, r.wire)) end,
       function() return wire(needs.wire_item(r, r.ground_wire)) end,
       function() return ordered(known(needs.conduit_item(r)), "length of " .. needs.conduit_item(r)) end,
@@ -129,11 +140,16 @@ end
 add { id = "R78", severity = "caution", says = "the materials are in hand", may_waive = "house",
   cite = "common practice, no source", caution = "the crew stands round an open hole and waits",
   applies = function() return rule.reached "build" end,
-  check = function()
+  check = function(_, job)
     if #record.all "on_hand" == 0 then
       missing("on_hand", "nobody said which materials are in hand", "foreman", "the delivery notes")
     end
     local list, lacks = {}, {}
+    local counted, today = record.given(record.all "on_hand"[1], "counted_on"), record.given(job, "on")
+    if counted and today and counted > today then
+      missing("on_hand.counted_on", "what is in hand is counted on " .. counted .. ", after the day judged, " .. today,
+          "foreman", "eyes and a tape")
+    end
     for _, n in ipairs(buying().order().needs) do
       list[#list + 1] = function()
         if n.how == "unknown" then host.again(n.why) end

@@ -96,7 +96,14 @@ add { id = "R42", severity = "caution", each = "strings",
       return host.format(one * n, "V") .. " with cells at " .. host.format(s.hottest_cell)
     end)
   end,
-  check = function(s) return at_least(s.hottest_voltage, bound(s.least_voltage, title(s.into))) end }
+  check = function(s)
+    local charge = record.kind_of(s.into) == "charge_controller" and s.into.charge_voltage
+    if charge and charge < s.into.battery_voltage then
+      return states(false, "the highest voltage while charging, " .. host.format(charge) ..
+          ", lies below the battery's " .. host.format(s.into.battery_voltage))
+    end
+    return at_least(s.hottest_voltage, bound(s.least_voltage, title(s.into)))
+  end }
 
 -- ---- inputs --------------------------------------------------------------------------------------------------------
 
@@ -384,7 +391,14 @@ add { id = "R57", severity = "stop", each = "run", says = "the raceway lies deep
 add { id = "R58", severity = "caution", each = "trench",
   says = "a warning tape lies well above the conduit", may_waive = "house",
   cite = "{tape} for service conductors; good practice here", caution = "the next digger hits it",
-  check = function(t) return at_least(t.tape_above_conduit, bound(t.least_tape, "warning ribbon")) end }
+  check = function(t)
+    local tape = t.tape_above_conduit
+    if tape > t.cover then
+      return states(false, "the tape, " .. host.format(tape) ..
+          " above the conduit, lies above the ground: the cover is " .. host.format(t.cover))
+    end
+    return at_least(tape, bound(t.least_tape, "warning ribbon"))
+  end }
 
 add { id = "R59", severity = "caution", each = "run", says = "the raceway is not overfilled", may_waive = "nobody",
   cite = "{fill}", caution = "insulation tears in the pull",

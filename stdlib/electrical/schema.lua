@@ -77,8 +77,18 @@ local function refuse_risers(run, refuse)
   end
 end
 
+-- A voltage is printed on a device: without one it says nothing.
+local function refuse_voltage(x, refuse, device)
+  local name = device .. "_voltage"
+  if record.given(x, name) and not record.given(x, device) then
+    refuse({ name }, "'" .. name .. "' is given, and no '" .. device .. "' that it is printed on",
+        "add " .. device .. " = ... with its current, or leave it out")
+  end
+end
+
 local function settle_run(run, refuse)
   refuse_risers(run, refuse)
+  refuse_voltage(run, refuse, "overcurrent")
   if record.given(run, "inside") and run.dc_stops_at ~= "inside a building" then
     refuse({ "inside" }, "'inside' is " .. host.format(run.inside) .. ", but the dc stops at the " ..
         run.dc_stops_at, "what runs on the outside of the wall is along_wall = " .. host.format(run.inside) ..
@@ -151,6 +161,7 @@ kind { "strings", may_name = true, design = true, says = "equal strings on one i
   },
   settle = function(s, refuse)
     local given = record.given
+    refuse_voltage(s, refuse, "fuse")
     local box, inputs, input, names = tostring(s.into), given(s.into, "inputs"), given(s, "input"), {}
     for i = 1, inputs and #inputs or 0 do names[i] = inputs[i].name end
     if not input and #names < 2 then return end                       -- one for all

@@ -61,7 +61,8 @@ local function permit_names() return schema.kinds.permits.items.choices end
 
 kind { "permit", named = true, says = "a permit that was issued, by its name among those that the authority asks for",
   fields = {
-    { "number", "text", required = true, says = "its number", example = "E-27-0388", who = "building office" },
+    { "number", "text", digit = true, required = true, says = "its number", example = "E-27-0388",
+      who = "building office" },
     { "issued", "date", required = true, says = "the day it was issued", who = "building office",
       tool = "the permit card" },
   },
@@ -142,7 +143,7 @@ kind { "waive", says = "sets rules aside, with a reason, a name and a date; prin
     { "as", "choice", choices = { "engineer", "authority", "house", "line owner" }, required = true,
       says = "in which capacity" },
     { "on", "date", required = true, says = "when; not after the day judged" },
-    { "licence", "text", says = "number of the engineer's licence", example = "E-40771" },
+    { "licence", "text", digit = true, says = "number of the engineer's licence", example = "E-40771" },
     { "state", "text", says = "the state or country that gave it", example = "NE" },
     { "paper", "text", says = "the letter or drawing that says so", example = "letter 14-22" },
     { "subject", "text", says = "path of the one declaration that it is for; without it, all", example = "rack.east" },

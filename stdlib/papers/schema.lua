@@ -111,13 +111,13 @@ local function paper(name, says, own)
 end
 
 paper("engineer", "an engineer's paper: loads, capacities, what it covers; its author answers for it", {
-    { "licence", "text", required = true, says = "the engineer's licence", example = "E-40771" },
+    { "licence", "text", required = true, digit = true, says = "the engineer's licence", example = "E-40771" },
     { "state", "text", required = true, says = "the state that gave it", example = "NE" },
   })
 kind { "electrician", named = true, paper = true, who = "its author", settle = given.settle,
   says = "a licensed electrician's drawing, for what no rule judges of the wiring; its author answers for it",
   fields = fields({
-    { "licence", "text", required = true, says = "the electrician's licence", example = "J-2088" },
+    { "licence", "text", required = true, digit = true, says = "the electrician's licence", example = "J-2088" },
     { "state", "text", required = true, says = "the state that gave it", example = "NE" },
   }, not_judged.electrical) }
 paper("maker", "a maker's paper, such as a table of anchors; its author answers for it", {

@@ -3,6 +3,7 @@
 local schema = import "model.schema"
 local kind = schema.kind
 
+local heat = "heat lowers the voltage, most often by 0.2 to 0.5 % a degree: as in -0.25 %/K"
 local data_sheet = { "data_sheet", "text", example = "M430 data sheet, 2026-02",
   says = "which data sheet the row is from, and its date" }
 
@@ -25,10 +26,10 @@ kind { "module", named = true, part = true, says = "a photovoltaic module, from 
       says = "short-circuit current" },
     { "imp", "quantity", dim = "current", above = 0, max = 50, required = true, example = "13.11 A",
       says = "current at full power" },
-    { "voc_coefficient", "quantity", dim = "change per degree", min = -0.01, max = 0, required = true,
-      example = "-0.25 %/K", says = "change of the open-circuit voltage" },
-    { "vmp_coefficient", "quantity", dim = "change per degree", min = -0.01, max = 0, required = true,
-      example = "-0.30 %/K", says = "change of the voltage at full power" },
+    { "voc_coefficient", "quantity", dim = "change per degree", min = -0.01, max = -0.0005, required = true,
+      range_help = heat, example = "-0.25 %/K", says = "change of the open-circuit voltage" },
+    { "vmp_coefficient", "quantity", dim = "change per degree", min = -0.01, max = -0.0005, required = true,
+      range_help = heat, example = "-0.30 %/K", says = "change of the voltage at full power" },
     { "max_fuse", "quantity", dim = "current", above = 0, max = 100, required = true, example = "25 A",
       says = "largest series fuse" },
     { "max_voltage", "quantity", dim = "voltage", above = 0, max = 2000, required = true, example = "1500 V",
@@ -40,9 +41,10 @@ kind { "module", named = true, part = true, says = "a photovoltaic module, from 
         "length is the long side", "width" end
     if host.si(v.vmp) >= host.si(v.voc) then return "vmp must be below voc", nil, "vmp" end
     if host.si(v.imp) >= host.si(v.isc) then return "imp must be below isc", nil, "imp" end
-    for _, name in ipairs { "voc_coefficient", "vmp_coefficient" } do
-      if host.si(v[name]) >= 0 then return name .. " must be below 0: heat lowers the voltage", "as in -0.25 %/K",
-          name end
+    local power, off = v.vmp * v.imp, host.fact "power_off"
+    if host.abs(v.power - power) > off * power then
+      return "the power is " .. host.format(v.power) .. ", but vmp times imp is " .. host.format(power),
+          "one of the three is mistyped: see the data sheet", "power"
     end
   end }
 

@@ -17,6 +17,12 @@ local function not_given(path, f, kind)
   missing(path, path .. " is not given: " .. f.says, f.who or kind.who, f.tool or kind.tool)
 end
 
+-- What somebody found out after the day judged is not known yet on that day.
+local function known_by(on, path, what, who, tool)
+  local today = given(record.root, "on")
+  if today and on > today then missing(path, what .. " on " .. on .. ", after the day judged, " .. today, who, tool) end
+end
+
 -- A field of what is declared once in a job: where nobody declared any of it, the field is what is missing.
 local function fact_of(kind, name)
   local r, def = record.only(kind), schema.kinds[kind]
@@ -47,7 +53,12 @@ local function fact(name, field)
   if d then return d end
   local none = record.only "none"
   if none then
-    for f in record.each(none.facts) do if f == name then return "none" end end
+    for f in record.each(none.facts) do
+      if f == name then
+        known_by(none.on, "none.on", "that there is no " .. name .. " is said", "owner", "a walk round")
+        return "none"
+      end
+    end
   end
   local article = name:find "^[aeiou]" and "an " or "a "
   missing(record.step("none", name), "nobody said whether there is " .. article .. name, "owner", "a walk round",
@@ -70,6 +81,8 @@ add { id = "R01", severity = "caution", says = "code editions and the authority 
     end
     list[#list + 1] = function()
       local office = authority()
+      known_by(office.read_on, "authority.read_on", "the rules of " .. office.name .. " are read",
+          "building office", "a telephone call")
       words.office = office.name .. ", read on " .. office.read_on
       return states(true, words.office)
     end
@@ -126,12 +139,9 @@ add { id = "R07", severity = "stop", says = "the site is no flood zone",
 
 -- The owner's own lines: "none", or each by name. Another text says neither.
 local function private_lines(job)
-  local lines, today = job.private_lines, given(job, "on")
+  local lines = job.private_lines
   local found, who, tool = lines.found, "owner", "a walk with the owner"
-  if today and lines.on > today then
-    missing("private_lines.on", "private lines are asked about on " .. lines.on .. ", after the day judged, " .. today,
-        who, tool)
-  end
+  known_by(lines.on, "private_lines.on", "private lines are asked about", who, tool)
   if type(found) == "string" then
     if found ~= "none" then
       missing("private_lines.found", "what private lines there are is not clear: '" .. found .. "'", who, tool,
@@ -140,7 +150,13 @@ local function private_lines(job)
     return states(true, "private lines: none, says " .. lines.asked)
   end
   local names = {}
-  for line in record.each(found) do names[#names + 1] = line end
+  for line in record.each(found) do
+    names[#names + 1] = line
+    if line:lower() == "none" then
+      missing("private_lines.found", "what private lines there are is not clear: a line is called '" .. line .. "'",
+          who, tool, 'write found = "none", or each line, as in found = { "water to cabin" }')
+    end
+  end
   return states(true, "private lines, says " .. lines.asked .. ": " .. table.concat(names, ", "))
 end
 
@@ -276,6 +292,26 @@ local function want(kinds)
   missing(kinds[1], kinds.says, "designer", "the design")
 end
 
+-- What a trench crosses is known, and lies along it.
+local function crossings(trench)
+  for c in record.each(trench.crosses) do
+    if c.at > trench.length then
+      missing(tostring(trench) .. ".crosses", "where the trench crosses '" .. c.what .. "' is not clear: at " ..
+          host.format(c.at) .. " it has ended, at " .. host.format(trench.length), "designer", "a tape")
+    end
+  end
+end
+
+-- Two facts that cannot both be so.
+local function coldest_and_hottest()
+  local site = record.only "site"
+  local coldest, hottest = site and given(site, "coldest"), site and given(site, "hottest_air")
+  if coldest and hottest and coldest >= hottest then
+    return states(false, "the coldest air, " .. host.format(coldest) .. ", is no colder than the hottest, " ..
+        host.format(hottest))
+  end
+end
+
 add { id = "R72", severity = "stop", says = "the facts of the site are complete, and there is something to build",
   cite = "common practice, no source", caution = "what depends on a missing value is withheld",
   check = function(_, job)
@@ -284,7 +320,8 @@ add { id = "R72", severity = "stop", says = "the facts of the site are complete,
     list[#list + 1] = function() return job.ground.datum and nil end
     list[#list + 1] = function() return authority() and nil end
     for _, kinds in ipairs(things) do list[#list + 1] = function() want(kinds) end end
-    for _, trench in ipairs(record.all "trench") do list[#list + 1] = function() return trench.crosses and nil end end
+    for _, trench in ipairs(record.all "trench") do list[#list + 1] = function() crossings(trench) end end
+    list[#list + 1] = coldest_and_hottest
     list[#list + 1] = states(true, "the facts of the site are given, each with its unit; a rack, strings and what " ..
         "they feed are declared")
     return every(list)

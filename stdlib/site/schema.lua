@@ -125,7 +125,7 @@ kind { "locate", form = 6, single = true, says = "the ticket of the locating ser
   moved = { private_lines = 'the owner\'s own lines are a declaration of their own: private_lines { found = "none", ' ..
       'asked = "Odessa Pruitt", on = "2026-10-20" }' },
   fields = {
-    { "ticket", "text", required = true, says = "ticket number", example = "P-113-207" },
+    { "ticket", "text", digit = true, required = true, says = "ticket number", example = "P-113-207" },
     { "valid_from", "date", required = true, says = "first day on which digging is allowed" },
     { "valid_to", "date", required = true, says = "last day" },
     { "answers", "list", least = 1, item = { "answer", "text", type = "text", example = "power: marked" },
@@ -144,11 +144,12 @@ kind { "locate", form = 6, single = true, says = "the ticket of the locating ser
       if not utility then
         return "no utility and its answer: '" .. answer .. "'", 'as in "power: marked" or "gas: clear"', "answers"
       end
-      if seen[utility] then
-        return utility .. " answers twice: '" .. seen[utility] .. "' and '" .. answer .. "'", "keep the later answer",
+      local key = utility:lower()
+      if seen[key] then
+        return utility .. " answers twice: '" .. seen[key] .. "' and '" .. answer .. "'", "keep the later answer",
             "answers"
       end
-      seen[utility] = answer
+      seen[key] = answer
     end
   end }
 

@@ -188,7 +188,12 @@ result { "post", "tributary", dim = "length", says = "length of row that the pos
 work { "post", "cut", op = "post_cut", says = "the post's length",
   input = function(p)
     local r, f = rack_of(p), footing_of(p)
-    return { bearing_height = r[p.line .. "_height"], ground = p.ground, hole_depth = f.hole_depth, gravel = f.gravel }
+    local top = r[p.line .. "_height"]
+    if p.ground >= top then
+      uncovered("the ground at post " .. p.station .. ", " .. host.format(p.ground) ..
+          " above the datum, is as high as the post's top, " .. host.format(top))
+    end
+    return { bearing_height = top, ground = p.ground, hole_depth = f.hole_depth, gravel = f.gravel }
   end,
   gives = {
     cut_length = { says = "length to cut, from the gravel to the saddle" },

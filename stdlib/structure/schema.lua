@@ -49,9 +49,9 @@ local rack_fields = {
     says = "modules along the row" },
   { "orientation", "choice", worse = "other", choices = { "portrait", "landscape" }, required = true,
     says = "long side up the slope, or along the row" },
-  { "column_gap", "quantity", worse = "more", dim = "length", min = 0, max = 0.3, required = true, example = "20mm",
+  { "column_gap", "quantity", worse = "other", dim = "length", min = 0, max = 0.3, required = true, example = "20mm",
     says = "gap between modules along the row" },
-  { "row_gap", "quantity", worse = "more", dim = "length", min = 0, max = 0.3, required = true, example = "20mm",
+  { "row_gap", "quantity", worse = "other", dim = "length", min = 0, max = 0.3, required = true, example = "20mm",
     says = "gap between module rows" },
   { "end_allowance", "quantity", worse = "more", dim = "length", min = 0, max = 0.3, required = true,
     example = "1.25in", says = "rail beyond the last module at each end, for the end clamp" },
@@ -124,6 +124,19 @@ local fields = { { "like", "ref", of = { "rack_type" },
     says = "the type that it is like, but for what is written here" } }
 for _, f in ipairs(rack_fields) do fields[#fields + 1] = f end
 
+-- What holds a post is counted hole by hole: each has its own.
+local function refuse_one_hole(rack, refuse)
+  local wide = rack.posts.footing.hole_diameter
+  local function check(at, apart, what)
+    if apart < wide then
+      refuse(at, what .. ", " .. host.format(apart) .. " apart, would stand in one hole: each is " ..
+          host.format(wide) .. " wide", "narrower holes, or more between them")
+    end
+  end
+  check({ "pair_spacing" }, rack.pair_spacing, "posts beside each other")
+  check({ "post_lines" }, rack.line_spacing, "front and back posts")
+end
+
 kind { "rack", form = 9, named = true, like = "rack_type", design = true, says = "one table of modules on its posts",
   fields = fields,
   settle = function(rack, refuse)
@@ -136,6 +149,7 @@ kind { "rack", form = 9, named = true, like = "rack_type", design = true, says =
     if host.near(slope + host.si(rack.line_spacing), slope) then
       refuse({ "tilt" }, "at this tilt both lines of posts would stand in one", "less tilt")
     end
+    refuse_one_hole(rack, refuse)
     for _, line in ipairs { "front", "back" } do
       local n = #rack.posts[line]
       if n ~= rack.post_pairs then
