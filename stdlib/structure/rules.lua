@@ -58,13 +58,14 @@ local function each_hole(footing, isolated, augers, f)
   end
 end
 
--- The hole with least concrete in which these rules hold, by these augers or those that are had: { changes, words }.
+-- The hole with least concrete in which these rules hold, by these augers or those that are had: { changes, words,
+-- volume }, the volume without the factor that all have.
 local function smallest_hole(footing, isolated, passes, ids, augers)
   local best, best_volume, mine = nil, nil, stands_in(footing)
   each_hole(footing, isolated, augers or calc.augers {}.diameters, function(changes, words, volume)
     if best_volume and volume >= best_volume then return true end
     if not passes(changes, ids, mine) then return false end
-    best, best_volume = { changes = changes, words = "a hole " .. words }, volume
+    best, best_volume = { changes = changes, words = "a hole " .. words, volume = volume }, volume
     return true
   end)
   return best
@@ -98,8 +99,10 @@ local function nearest_hole(post, _, passes)
       told[hole.words] = true
       list[#list + 1] = { changes = hole.changes, words = hole.words .. (#list > 0 and more or "") }
     end
-    suggest(smallest_hole(f, false, passes, ids, { f.hole_diameter }))
-    suggest(smallest_hole(f, false, passes, ids), ", with less concrete")
+    local by_hand = smallest_hole(f, false, passes, ids, { f.hole_diameter })
+    local least = smallest_hole(f, false, passes, ids)
+    suggest(by_hand)
+    if least and not (by_hand and least.volume >= by_hand.volume) then suggest(least, ", with less concrete") end
     if not f.isolated_posts then
       local doubled = smallest_hole(f, true, passes, ids)
       if doubled and not told[doubled.words] then
