@@ -127,6 +127,23 @@ local function spacing(rack)
   return pairs_wanted, width * 0.9 / (pairs_wanted - 1)
 end
 
+-- The auger, in inches: the one drawn, or the widest with which no two posts of its racks stand in one hole.
+local function auger(job, i)
+  local least = math.huge
+  for _, rack in ipairs(job.racks) do
+    if rack.footing == i then
+      local _, apart = spacing(rack)
+      local up = rack.orientation == "portrait" and module.length or module.width
+      local slope = rack.rows * up + (rack.rows - 1) * 20
+      least = math.min(least, math.floor(apart), 0.6 * slope * math.cos(math.rad(rack.tilt)))
+    end
+  end
+  for _, d in ipairs { job.footings[i].diameter, 18, 16, 14, 12, 10, 8, 6, 4 } do
+    if d <= job.footings[i].diameter and d * 25.4 < least then return d end
+  end
+  return 2
+end
+
 local function stations(k, pairs_wanted)
   local front, back = {}, {}
   for i = 1, pairs_wanted do front[i], back[i] = "F" .. k .. i, "B" .. k .. i end
@@ -248,7 +265,7 @@ function jobs.files(job)
   end
   for i, f in ipairs(job.footings) do
     put(('footing "f%d" { hole_diameter = %s, hole_depth = %s, gravel = %s, fill = "concrete"%s }\n')
-        :format(i, w.inches(f.diameter), w.inches(f.depth), w.inches(f.gravel), f.isolated and
+        :format(i, w.inches(auger(job, i)), w.inches(f.depth), w.inches(f.gravel), f.isolated and
         ", isolated_posts = true" or ""))
   end
   put(racks_text(job, w))
