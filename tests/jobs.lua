@@ -127,7 +127,8 @@ local function spacing(rack)
   return pairs_wanted, width * 0.9 / (pairs_wanted - 1)
 end
 
--- The auger, in inches: the one drawn, or the widest with which no two posts of its racks stand in one hole.
+-- The auger, in inches: the one drawn, or the widest with which no two posts of its racks stand in one hole, with room
+-- for an input that a property changes.
 local function auger(job, i)
   local least = math.huge
   for _, rack in ipairs(job.racks) do
@@ -139,7 +140,7 @@ local function auger(job, i)
     end
   end
   for _, d in ipairs { job.footings[i].diameter, 18, 16, 14, 12, 10, 8, 6, 4 } do
-    if d <= job.footings[i].diameter and d * 25.4 < least then return d end
+    if d <= job.footings[i].diameter and d * 25.4 < 0.7 * least then return d end
   end
   return 2
 end
