@@ -122,13 +122,14 @@ kind { "charge_controller", named = true, says = "what the strings feed in an of
 
 kind { "inverter", named = true, says = "what the strings feed where there is no charge controller",
   fields = {
-    { "max_voltage", "quantity", dim = "voltage", above = 0, max = 1500, required = true, example = "500V",
+    { "max_voltage", "quantity", worse = "other", dim = "voltage", above = 0, max = 1500, required = true,
+      example = "500V",
       says = "most input voltage, never to be passed", who = "maker's data sheet" },
     { "least_voltage", "quantity", dim = "voltage", above = 0, max = 1500, example = "150V",
       says = "lower end of its tracking range", who = "maker's data sheet" },
     { "start_voltage", "quantity", dim = "voltage", above = 0, max = 1500, example = "160V",
       says = "voltage that it starts at", who = "maker's data sheet" },
-    { "backfeed", "quantity", dim = "current", min = 0, max = 1000, example = "0A",
+    { "backfeed", "quantity", worse = "more", dim = "current", min = 0, max = 1000, example = "0A",
       says = "current that it can push back into the strings; 0A where it is listed against that",
       who = "maker's data sheet" },
     usable "most current that one input can use",

@@ -28,6 +28,7 @@ local circuit = { "rack.modules", "site.coldest", "strings.series", "strings.par
 local battery = { "charge_controller.battery_voltage", "charge_controller.max_output_current",
     "charge_controller.fuse" }
 
+local inverter = { "inverter.max_voltage", "inverter.backfeed" }
 local rack, wired = { "rack" }, { "strings", "inverter", "charge_controller" }
 local strength = "bending, strength under snow and bearing of "
 local beyond = "no declared input reaches it"
@@ -59,16 +60,16 @@ return {
     needs = posts,
     gross = "rack.lower_edge = 20ft" },
   { "disconnects", says = "disconnects", each = wired, who = "electrician",
-    needs = together(circuit, { "strings.combined_at" }, battery),
+    needs = together(circuit, { "strings.combined_at" }, battery, inverter),
     gross = "charge_controller.fuse = 4000A" },
   { "ground and arc fault", says = "ground and arc fault protection", each = wired, who = "electrician",
-    needs = circuit,
+    needs = together(circuit, inverter),
     gross = "strings.series = 40" },
   { "electrodes and bonding", says = "electrodes and bonding", each = wired, who = "electrician",
-    needs = together(circuit, battery),
+    needs = together(circuit, battery, inverter),
     gross = "strings.parallel = 40" },
   { "labels", says = "labels", each = wired, who = "electrician",
-    needs = circuit,
+    needs = together(circuit, inverter),
     gross = "strings.series = 40" },
   { "ac side", says = "the ac side", each = wired, who = "electrician",
     needs = {},
