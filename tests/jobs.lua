@@ -140,7 +140,7 @@ local function auger(job, i)
     end
   end
   for _, d in ipairs { job.footings[i].diameter, 18, 16, 14, 12, 10, 8, 6, 4 } do
-    if d <= job.footings[i].diameter and d * 25.4 < 0.7 * least then return d end
+    if d <= job.footings[i].diameter and d * 25.4 < 0.5 * least then return d end
   end
   return 2
 end
