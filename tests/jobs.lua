@@ -127,20 +127,20 @@ local function spacing(rack)
   return pairs_wanted, width * 0.9 / (pairs_wanted - 1)
 end
 
--- The auger, in inches: the one drawn, or the widest with which no two posts of its racks stand in one hole, with room
--- for an input that a property changes.
+-- The auger, in inches: the one drawn, or the widest with which no two posts of its racks stand in one hole.
 local function auger(job, i)
   local least = math.huge
   for _, rack in ipairs(job.racks) do
     if rack.footing == i then
       local _, apart = spacing(rack)
       local up = rack.orientation == "portrait" and module.length or module.width
-      local slope = rack.rows * up + (rack.rows - 1) * 20
+      local rows = math.min(rack.rows, rack.columns)      -- a property makes them equal
+      local slope = rows * up + (rows - 1) * 20
       least = math.min(least, math.floor(apart), 0.6 * slope * math.cos(math.rad(rack.tilt)))
     end
   end
   for _, d in ipairs { job.footings[i].diameter, 18, 16, 14, 12, 10, 8, 6, 4 } do
-    if d <= job.footings[i].diameter and d * 25.4 < 0.5 * least then return d end
+    if d <= job.footings[i].diameter and d * 25.4 < 0.9 * least then return d end
   end
   return 2
 end
