@@ -159,32 +159,42 @@ local function stands(def, o) return def.severity ~= "stop" or not (o.outcome ==
 
 -- ---- all -----------------------------------------------------------------------------------------------------------
 
+-- One rule on one subject, as an outcome.
+local function judged(rec, def)
+  memo.begin()
+  local subject = rec.proxy
+  local outcome, finding, whys, reason = judge.try(def, subject)
+  return { rule = def, subject = subject_name(def, subject), proxy = subject, outcome = outcome,
+      finding = outcome ~= "unknown" and finding or nil, whys = whys, reason = reason,
+      why = outcome == "unknown" and whys[1] or nil, rests = memo.rests() }
+end
+
 -- Judges these rules, or those that are loaded. Returns the outcomes in order of the rules, then of the subjects:
 -- { rule, outcome, subject = its path, proxy, finding, whys, why, reason, waiver, refused, rests } ...; whys: the
 -- reasons of all that is unknown, beside what is broken too; why: the first of them; refused: a waiver that does not
 -- count; rests: see memo.cites.
 function judge.all(rules)
-  local out = {}
+  local out, n, waivers = {}, 0, run.waivers[1] and run.waivers
+  local tracked = run.tracked
   rules = rules or rule.loaded()
   for _, w in ipairs(run.waivers) do check_waiver(w) end
   for _, def in ipairs(rules) do check_flips(def) end
   for _, w in ipairs(run.waivers) do check_waived_subject(w) end
   local function add(def, o)
-    o.rule = def
-    local w = (o.outcome == "broken" or o.outcome == "unknown") and waiver_for(def, o.subject)
-    if w and stands(def, o) then o.waiver = w elseif w then o.refused = w end
-    out[#out + 1] = o
+    if waivers and (o.outcome == "broken" or o.outcome == "unknown") then
+      local w = waiver_for(def, o.subject)
+      if w and stands(def, o) then o.waiver = w elseif w then o.refused = w end
+    end
+    n = n + 1
+    out[n] = o
   end
   for _, def in ipairs(rules) do
     local list, why = judge.subjects(def)
-    if not list then add(def, { outcome = "unknown", whys = { why }, why = why })
-    elseif #list == 0 then add(def, { outcome = "not applicable", reason = "no " .. def.each }) end
+    if not list then add(def, { rule = def, outcome = "unknown", whys = { why }, why = why })
+    elseif #list == 0 then add(def, { rule = def, outcome = "not applicable", reason = "no " .. def.each }) end
     for _, s in ipairs(list or {}) do
-      memo.begin()
-      local outcome, finding, whys, reason = judge.try(def, s)
-      add(def, { subject = subject_name(def, s), proxy = s, outcome = outcome,
-          finding = outcome ~= "unknown" and finding or nil, whys = whys, reason = reason,
-          why = outcome == "unknown" and whys[1] or nil, rests = memo.rests() })
+      local rec = record.inside[s]
+      add(def, tracked and tracked.outcome(rec, def, judged, def.scripted) or judged(rec, def))
     end
   end
   return out
