@@ -225,16 +225,26 @@ function tracking.with(puts, f, ...)
   return table.unpack(packed, 2, packed.n)
 end
 
--- What find(rec, def) gives of a rule on a record, worked out once as a result is; again: each time, because nobody
--- knows what it reads.
-function tracking.outcome(rec, def, find, again)
-  local of = again and known[rec]
-  local node = of and of[def]
-  if node and not node.stale then
-    keep(node)
-    node.stale = SURELY
+-- What is judged by these rules, as order(rules) says, and what find(rec, def) gives of each.  What a script's own
+-- function reads nobody knows, so that it is asked each time.
+function tracking.outcomes(rules, order, find)
+  local root = run.inside[record.root]
+  local list = once(root, rules, function() return order(rules) end).value
+  local out = {}
+  for i = 1, #list do
+    local x = list[i]
+    local node = x.node
+    if not node and x.rec then
+      node = once(x.rec, x.def, find, x.def)
+      if level == 0 then x.node = node end
+    elseif node and x.def.scripted and not node.stale then
+      keep(node)
+      node.stale = SURELY
+    end
+    if node and node.stale then refresh(node) end
+    out[i] = node and node.value or x.outcome
   end
-  return once(rec, def, find, def).value
+  return out
 end
 
 -- Calls f(node) for each node that rests on the value under a key, as things stand.
