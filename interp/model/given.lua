@@ -78,25 +78,37 @@ local ways = { more = "more is worse", less = "less is worse", other = "it was m
 
 local function whole_name(paper) return inside[paper].def.name .. " " .. inside[paper].name end
 
+-- What a paper is asked: by paper, and by the field or the subject, { name, says, find, paper, field, subject }.
+run.keep("asked_of_papers", function() return {} end)
+
+local function question(paper, key, make)
+  local of = run.asked_of_papers[paper] or {}
+  run.asked_of_papers[paper] = of
+  of[key] = of[key] or make()
+  return of[key]
+end
+
 -- Whether a job's values are none worse than those that a paper was made for. Once for all that hangs on one record.
 local function conditions_hold(paper, first)
-  return memo.value(inside[first], { name = "made_for of " .. whole_name(paper),
-      says = "whether the job is as the paper's, or better", paper = paper, find = function()
-        conditions.each(paper.made_for, first, function(f, path, here, paper_value, at)
-          if conditions.worse(f, here, paper_value, at) then
-            local a, b = both(here, paper_value)
-            refuse(paper, "made_for", "is made for " .. path .. " = " .. b .. ", and here it is " .. a .. ": " ..
-                ways[f.worse])
-          end
-        end)
-        return true
-      end })
+  return memo.value(inside[first], question(paper, conditions, function()
+    return { name = "made_for of " .. whole_name(paper), says = "whether the job is as the paper's, or better",
+        paper = paper, find = function(rec)
+          conditions.each(paper.made_for, rec.proxy, function(f, path, here, paper_value, at)
+            if conditions.worse(f, here, paper_value, at) then
+              local a, b = both(here, paper_value)
+              refuse(paper, "made_for", "is made for " .. path .. " = " .. b .. ", and here it is " .. a .. ": " ..
+                  ways[f.worse])
+            end
+          end)
+          return true
+        end }
+  end))
 end
 
 -- Raises why what stands under a field of the paper does not hold for a record.
 local function check(paper, proxy, field, subject)
   local on = record.root.on
-  if schema.day_number(paper.dated) > schema.day_number(on) then
+  if paper.dated > on then                                     -- dates as texts are in their order
     refuse(paper, "dated", "is dated " .. paper.dated .. ", after the day judged, " .. on, "its date")
   end
   local def = inside[paper].def
@@ -119,9 +131,11 @@ end
 -- for all that hangs on one record.
 function given.covers(paper, proxy, field, subject)
   local first = record.line_of(proxy)[1]
-  return memo.value(inside[first], { name = (subject and subject[1] or field) .. " by " .. whole_name(paper),
-      says = "whether the paper was made for it", paper = paper,
-      find = function() return check(paper, first, field, subject) end })
+  return memo.value(inside[first], question(paper, subject or field, function()
+    return { name = (subject and subject[1] or field) .. " by " .. whole_name(paper),
+        says = "whether the paper was made for it", paper = paper,
+        find = function(rec) return check(paper, rec.proxy, field, subject) end }
+  end))
 end
 
 -- ---- the value of a result -----------------------------------------------------------------------------------------
