@@ -40,25 +40,29 @@ local function put(by, key, x)
   if list then list[#list + 1] = x else by[key] = { x } end
 end
 
--- All strings by what they feed, and by its input; where the box names none, false.
+-- All strings, by what they feed.
 local function by_box()
   return memo.remember(record.inside[record.root], "strings by what they feed", function()
     local by = {}
-    for _, x in ipairs(record.all "strings") do
-      local box = by[x.into]
-      if not box then box = { all = {}, inputs = {} }; by[x.into] = box end
-      box.all[#box.all + 1] = x
-      put(box.inputs, electrical.input(x) or false, x)
-    end
+    for _, x in ipairs(record.all "strings") do put(by, x.into, x) end
     return by
   end)
 end
 
--- All strings on the same input; where the box names none, all that it has.
-function electrical.together(s) return by_box()[s.into].inputs[electrical.input(s) or false] end
-
 -- All strings into the same box.
-function electrical.all_into(s) return by_box()[s.into].all end
+function electrical.all_into(s) return by_box()[s.into] end
+
+-- All strings on the same input; where the box has but one, all that it has.
+function electrical.together(s)
+  local box, input = s.into, electrical.input(s)
+  local named = given(box, "inputs")
+  if not named or #named < 2 then return electrical.all_into(s) end
+  return memo.remember(record.inside[box], "strings by input", function()
+    local by = {}
+    for _, x in ipairs(by_box()[box]) do put(by, given(x, "input"), x) end
+    return by
+  end)[input]
+end
 
 -- All strings by the rack that they are on.
 local function by_rack()
