@@ -47,30 +47,34 @@ end
 
 -- ---- offers --------------------------------------------------------------------------------------------------------
 
-local function offers_of(item)
-  local vendors, by = {}, {}
-  for _, p in ipairs(run.prices.list) do
-    if p.item == item then
-      if not by[p.vendor] then by[p.vendor] = {}; vendors[#vendors + 1] = p.vendor end
-      local o = by[p.vendor]
-      o[#o + 1] = p
-    end
+run.keep("offers", function() return {} end)             -- by item, of those that price lists have
+
+local not_sold = { vendors = {}, by = {} }
+
+-- What is sold of an item: { vendors, by = vendor -> rows, the shortest first, longest }, once for all variants, since
+-- it rests on the price lists alone.
+local function sold(item)
+  local rows, known = run.prices.of[item], run.offers[item]
+  if not rows then return not_sold end
+  if known and known.rows == #rows then return known end
+  known = { vendors = {}, by = {}, rows = #rows, longest = nil }
+  local vendors, by = known.vendors, known.by
+  for _, p in ipairs(rows) do
+    if not by[p.vendor] then by[p.vendor] = {}; vendors[#vendors + 1] = p.vendor end
+    local o = by[p.vendor]
+    o[#o + 1] = p
+    if p.length and (not known.longest or host.si(p.length) > host.si(known.longest)) then known.longest = p.length end
   end
   for _, v in ipairs(vendors) do
     table.sort(by[v], function(a, b)
       return (a.length and host.si(a.length) or 0) < (b.length and host.si(b.length) or 0)
     end)
   end
-  return vendors, by
+  run.offers[item] = known
+  return known
 end
 
-local function longest_sold(item)
-  local best
-  for _, p in ipairs(run.prices.list) do
-    if p.item == item and p.length and (not best or host.si(p.length) > host.si(best)) then best = p.length end
-  end
-  return best
-end
+local function longest_sold(item) return sold(item).longest end
 
 -- Pieces that are longer than anything sold: they are left out, so that the others are planned.
 local function set_aside(n)
@@ -260,10 +264,10 @@ function buying.order()
       set_aside(n)
       if is_met(n) then n.met = #n.over == 0
       else
-        local vendors, by = offers_of(n.item)
-        local best, too_many = nil, nil
+        local offers = sold(n.item)
+        local vendors, best, too_many = offers.vendors, nil, nil
         for _, v in ipairs(vendors) do
-          local plan, refused = plans[n.how](n, by[v])
+          local plan, refused = plans[n.how](n, offers.by[v])
           too_many = too_many or refused
           if plan then
             plan.total = sum(plan.lines)
