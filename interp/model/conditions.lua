@@ -167,7 +167,8 @@ function conditions.worse(f, here, paper, group)
   return a > b and not host.near(a, b)
 end
 
-local function find_concerned(kind, proxy)
+-- The records of a kind that one record hangs on, or that these refer to; false where there are none.
+local function around(kind, proxy)
   local found, seen = {}, {}
   local function visit(x)
     local d = inside[x]
@@ -184,13 +185,17 @@ local function find_concerned(kind, proxy)
     end
   end
   for _, x in ipairs(record.line_of(proxy)) do if not inside[x].root then visit(x) end end
-  return found[1] and found or record.all(kind.name)
+  return found[1] and found
 end
 
--- The records of a kind that matter for one record: those that it hangs on, those that these refer to, else all.
+-- The records of a kind that matter for one record: those around it, else all.  Second: the data of what they are the
+-- same for, the record or the job, under which is kept what is worked out of them.
 local function concerned(kind, proxy)
-  if kind.single then return { record.root[kind.name] } end
-  return memo.remember(inside[proxy], "every " .. kind.name, function() return find_concerned(kind, proxy) end)
+  local job = inside[record.root]
+  if kind.single then return { record.root[kind.name] }, job end
+  local list = memo.remember(inside[proxy], "around: " .. kind.name, function() return around(kind, proxy) end)
+  if list then return list, inside[proxy] end
+  return record.all(kind.name), job
 end
 
 -- told: names of the fields of which something was said, and of the groups in them.
@@ -210,18 +215,29 @@ local function each_in(group, x, path, f, told)
   end
 end
 
--- Calls f(field, the path around it, value here, the paper's, the path around the paper's) for each condition that
--- concerns a record.  What is said of one by name goes before what is said of all.
+-- Calls f(field, the path around it, value here, the paper's, the path around the paper's) for each condition on a kind
+-- that concerns a record.  What is said of one by name goes before what is said of all.
+local function each_of(kind, group, list, f)
+  for _, x in ipairs(list) do
+    local name, told = inside[x].name, {}
+    local at = name and record.step(kind.name, name) or kind.name
+    local own = name and not kind.by[name] and inside[group].def.by[name] and group[name]
+    if own then each_in(own, x, at, f, told) end
+    each_in(group, x, at, f, told)
+  end
+end
+
+-- The same for all kinds, one after another.  What is the same for every record of the job is asked once.
 function conditions.each(made_for, proxy, f)
   for _, of in ipairs(inside[made_for].def.fields) do
     local kind, group = schema.kinds[of.name], made_for[of.name]
-    for _, x in ipairs(concerned(kind, proxy)) do
-      local name, told = inside[x].name, {}
-      local at = name and record.step(kind.name, name) or kind.name
-      local own = name and not kind.by[name] and inside[group].def.by[name] and group[name]
-      if own then each_in(own, x, at, f, told) end
-      each_in(group, x, at, f, told)
-    end
+    local list, holder = concerned(kind, proxy)
+    if holder.root then
+      memo.remember(holder, inside[group].path, function()
+        each_of(kind, group, list, f)
+        return true
+      end)
+    else each_of(kind, group, list, f) end
   end
 end
 
@@ -242,26 +258,32 @@ local function put_paths(group, path, paths)
   end
 end
 
-local function find_named(made_for, proxy)
-  local all = {}
-  for _, of in ipairs(inside[made_for].def.fields) do
-    local kind, group, every = schema.kinds[of.name], made_for[of.name], nil
-    for _, x in ipairs(concerned(kind, proxy)) do
-      local name, own = inside[x].name, {}
-      if name and not kind.by[name] and inside[group].def.by[name] then put_paths(group[name], kind.name, own) end
-      for path in next, every and own or {} do own[path] = every[path] end
-      every = own
-    end
-    if every then put_paths(group, kind.name, every) end
-    for path in next, every or {} do all[path] = true end
+-- The fields of a kind of which made_for says something for each of these records: { ["rack.tilt"] = true }.
+local function named_of(kind, group, list)
+  local every
+  for _, x in ipairs(list) do
+    local name, own = inside[x].name, {}
+    if name and not kind.by[name] and inside[group].def.by[name] then put_paths(group[name], kind.name, own) end
+    for path in next, every and own or {} do own[path] = every[path] end
+    every = own
   end
-  return all
+  if every then put_paths(group, kind.name, every) end
+  return every or {}
 end
 
--- The fields of which made_for says something for each of the records that matter for one: { ["rack.tilt"] = true }.
+-- The same of all kinds, for each of the records that matter for one.
 function conditions.named(made_for, proxy)
   return memo.remember(inside[proxy], "named in " .. inside[made_for].path, function()
-    return find_named(made_for, proxy)
+    local all = {}
+    for _, of in ipairs(inside[made_for].def.fields) do
+      local kind, group = schema.kinds[of.name], made_for[of.name]
+      local list, holder = concerned(kind, proxy)
+      local named = holder.root and memo.remember(holder, "named in " .. inside[group].path, function()
+        return named_of(kind, group, list)
+      end) or named_of(kind, group, list)
+      for path in next, named do all[path] = true end
+    end
+    return all
   end)
 end
 
@@ -269,12 +291,15 @@ end
 -- stands at its default or, facts of the place apart, nobody gave it.
 function conditions.idle(path, proxy)
   local p = read_path(path)
-  if p.field and p.field.result then return false end
-  for _, x in ipairs(concerned(p.kind, proxy)) do
-    for _, key in ipairs(p.keys) do x = x and record.given(x, key) end
-    if x ~= p.field.default or x == nil and p.kind.single then return false end
-  end
-  return true
+  local _, holder = concerned(p.kind, proxy)
+  return memo.remember(holder, "idle: " .. path, function()
+    if p.field and p.field.result then return false end
+    for _, x in ipairs((concerned(p.kind, proxy))) do
+      for _, key in ipairs(p.keys) do x = x and record.given(x, key) end
+      if x ~= p.field.default or x == nil and p.kind.single then return false end
+    end
+    return true
+  end)
 end
 
 return conditions
