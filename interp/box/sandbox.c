@@ -192,6 +192,8 @@ int sl_sandbox_load(lua_State *L, const char *text, size_t size, const char *chu
   return status == LUA_OK ? LUA_ERRRUN : status;
 }
 
+bool sl_sandbox_running(lua_State *L) { return sl_box(L)->depth > 0; }
+
 void sl_sandbox_rerun(lua_State *L) {
   struct sl_box *box = sl_box(L);
   if (box->depth == 0 && !box->why) box->left = box->steps < 0 ? LLONG_MAX : box->steps;
