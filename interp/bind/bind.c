@@ -205,6 +205,12 @@ static struct worked *worked_at(lua_State *L, int idx) {
   return ours ? p : NULL;
 }
 
+bool sl_bind_called(lua_State *L, int index, struct sl_called *to) {
+  const struct worked *w = worked_at(L, index);
+  if (w) *to = (struct sl_called){ w->op, w->in, w->out, w->space };
+  return w != NULL;
+}
+
 static int worked_index(lua_State *L) {
   const struct worked *w = worked_at(L, 1);
   return w ? sl_give(L, w->op->name, w->op->out, w->op->nout, w->out, lua_tostring(L, 2), 1) : 0;
