@@ -19,4 +19,6 @@ struct sl_called {
 };
 /* Of the answer at `index`; false if that is none. */
 bool sl_bind_called(lua_State *L, int index, struct sl_called *to);
+/* Whether both are answers of the same primitive, the same to the last bit. */
+bool sl_worked_alike(lua_State *L, int a, int b);
 #endif
