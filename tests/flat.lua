@@ -21,6 +21,7 @@ end
 
 local base = told(boot.judge())
 local rules = import("model.rule").all()
+variants.base(rules)
 local coldest, ground = record.at "site.coldest", record.at "ground.elevation.B1"
 
 -- Amounts that were never judged before, and counts that make other records; one of four cannot be built.

@@ -22,6 +22,7 @@ end
 local function along(changes)
   local i = 0
   return function(n)
+    if i == 0 then variants.base(rules) end
     for _ = 1, n do
       i = i + 1
       local outcomes, err = variants.judge(changes(i), rules)
@@ -50,9 +51,9 @@ measures.wire = one_of("run['array to shed'].wire", sizes)
 
 -- Everything worked out again, whatever the change reaches.
 function measures.forced(n)
-  if variants.forced then variants.forced(true) end
+  local before = variants.forced(true)
   measures.coldest(n)
-  if variants.forced then variants.forced(false) end
+  variants.forced(before)
 end
 
 return measures
