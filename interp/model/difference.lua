@@ -4,9 +4,13 @@
 -- of floats; what is no number as its text.
 local difference = {}
 
+local HAIR = 1e-12        -- of SI: what is left of numbers that cancel out
+
+local function near(a, b) return host.near(a, b) or math.abs(a - b) <= HAIR end
+
 -- Whether two amounts are one: { si, dim, text }, of which only texts have no si.
 function difference.same(a, b)
-  if a.si and b.si then return (not a.dim or not b.dim or a.dim == b.dim) and host.near(a.si, b.si) end
+  if a.si and b.si then return (not a.dim or not b.dim or a.dim == b.dim) and near(a.si, b.si) end
   return not a.si and not b.si and a.text == b.text
 end
 
@@ -14,7 +18,7 @@ local same = difference.same
 
 -- Whether two plain values are one, however deep; tables with a text are amounts.
 function difference.alike(a, b)
-  if type(a) == "number" and type(b) == "number" then return host.near(a, b) end
+  if type(a) == "number" and type(b) == "number" then return near(a, b) end
   if type(a) ~= "table" or type(b) ~= "table" then return a == b end
   if a.text and b.text then return same(a, b) end
   for k, v in host.sorted(a) do if not difference.alike(v, b[k]) then return false end end

@@ -124,7 +124,8 @@ local function declared_of(proxy, list, put_in, defaulted)
     return rec.source ~= 0 and words.place(proxy, keys) or nil
   end
   local function add(path, keys, value, items)
-    list[#list + 1] = { path = path, value = value, items = items, place = place_of(path, keys), known = known_of(path) }
+    list[#list + 1] = { path = path, value = value, items = items, place = place_of(path, keys),
+        known = known_of(path) }
   end
   local function visit(path, keys, value, f)
     local d = inside[value]

@@ -242,7 +242,8 @@ local function result_row(g)
     end
     return { r.about .. ": " .. briefly(r.says), was, is }
   end
-  return { #g.list .. " " .. g.kind:gsub("_", " ") .. "s: " .. briefly(g.says), reach(g.list, "was"), reach(g.list, "is") }
+  return { #g.list .. " " .. g.kind:gsub("_", " ") .. "s: " .. briefly(g.says), reach(g.list, "was"),
+      reach(g.list, "is") }
 end
 
 -- Values that stand on sheets which are withheld now are not printed here either.
@@ -263,7 +264,8 @@ local function results(d, diff, b)
   d:heading("What comes of it")
   local rows = {}
   for i, g in ipairs(grouped(list)) do rows[i] = result_row(g) end
-  put_table(d, { { "", key = "result", wrap = true }, { "then", wrap = true }, { "now", wrap = true } }, rows, "results")
+  put_table(d, { { "", key = "result", wrap = true }, { "then", wrap = true }, { "now", wrap = true } }, rows,
+      "results")
   if left > 0 then
     d:para(left .. " more stand" .. (left == 1 and "s" or "") .. " on sheets that are withheld now: not printed.")
   end
@@ -369,8 +371,8 @@ local function cautions(d, b)
   if b.job.stage == "quote" then
     d:para("A change of a quote is a new price, and no permission to build.")
   else
-    d:para("A change after a permit was issued goes back to the office that issued it before it is built. A licensed " ..
-        "person's paper holds for what it was made for: its author says whether it holds for this.")
+    d:para("A change after a permit was issued goes back to the office that issued it before it is built. A " ..
+        "licensed person's paper holds for what it was made for: its author says whether it holds for this.")
   end
   d:para("Not to build from: the new job's own sheets are. Local code, the authority's decision and the makers' " ..
       "instructions rule.")

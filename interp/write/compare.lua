@@ -14,9 +14,13 @@ local function kinds_of(text)
 end
 
 local function from_report(path, script)
-  local text = host.read(path)
-  local report = read_report(text)
   local again = "stringline run " .. script .. " --format json -o report.json, with the script as it was then"
+  local there, text = pcall(host.read, path)
+  if not there then
+    if type(text) == "table" then text.help = again end
+    error(text, 0)
+  end
+  local report = read_report(text)
   if not report then
     wrong("F024", "'" .. path .. "' is no report of stringline's, or not a whole one", again)
   end
@@ -24,7 +28,8 @@ local function from_report(path, script)
     wrong("F025", "'" .. path .. "' is a report as " .. kinds_of(text) .. ": compare needs one as JSON", again)
   end
   if report.intact ~= true then
-    wrong("F026", "'" .. path .. "' is not as it was written: its seal does not fit what stands above it",
+    wrong("F026", "'" .. path .. "' is not as it was written: " .. (report.intact == nil and "it has no seal" or
+        "its seal does not fit what stands above it"),
         "keep reports as they are, or make it again: " .. again)
   end
   local kept = report.snapshot

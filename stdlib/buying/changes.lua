@@ -8,7 +8,7 @@ local measure = import "write.measure"
 local words = import "write.words"
 local changes = { tells = { "on_hand", "order" } }
 
-changes.shape = {
+changes.shape = { one = true,
   { "lines", { { "vendor", "text" }, { "item", "text" }, { "of", "text" }, { "count", "count" },
       { "each", "amount" }, { "total", "amount" } } },
   { "unpriced", { { "item", "text" }, { "what", "text" }, { "why", "text" } } },
@@ -268,8 +268,9 @@ local function needs(d, a, b)
   for _, x in ipairs(by.both) do
     if not difference.alike(x.was.pieces, x.is.pieces) or x.was.count ~= x.is.count or x.was.how ~= x.is.how then
       local more = x.is.count - x.was.count
-      local what = x.was.how == x.is.how and (x.is.how == "count" and (more > 0 and more .. " more" or -more .. " fewer")
-          or piece_words(x.was, x.is)) or ""
+      local counted = x.was.how == "count" and x.is.how == "count"
+      local what = counted and (more > 0 and more .. " more" or -more .. " fewer") or
+          x.was.how == x.is.how and piece_words(x.was, x.is) or ""
       if what ~= "" or x.was.text ~= x.is.text then add(x.is, x.was.text, x.is.text, what) end
     elseif x.was.text ~= x.is.text then add(x.is, x.was.text, x.is.text, "") end
   end

@@ -52,7 +52,8 @@ function as_dug.settle(dug, refuse)
     end
     if mine then break end
   end
-  if #dug.holes == 0 then refuse({}, "it names no hole", 'as in dug { "west.B3", depth = 66in, by = "...", on = "..." }')
+  if #dug.holes == 0 then
+    refuse({}, "it names no hole", 'as in dug { "west.B3", depth = 66in, by = "...", on = "..." }')
   end
 end
 
@@ -108,16 +109,18 @@ function as_dug.left_to_do(found, wanted, then_wide)
   end
   local wide = found.diameter or then_wide
   if wide and more(wanted.diameter, wide) then
-    put((found.diameter and "widen to " or "drilled " .. measure.up(length(wide)) .. " wide as designed then: widen to ") ..
-        measure.up(length(wanted.diameter)))
+    local then_ = found.diameter and "" or "drilled " .. measure.up(length(wide)) .. " wide as designed then: "
+    put(then_ .. "widen to " .. measure.up(length(wanted.diameter)))
   elseif wide and more(wide, wanted.diameter) then
     put(text(wide - wanted.diameter) .. " too wide: it takes more concrete than is counted")
   end
+  local off = {}
   for _, x in ipairs { { found.east, "east", "west" }, { found.north, "north", "south" } } do
     if x[1] and not host.near(x[1] + 1, 1) then
-      put("it is " .. text(x[1]) .. " " .. (x[1] > 0 and x[2] or x[3]) .. " of its mark: measure the frame again")
+      off[#off + 1] = text(x[1]) .. " " .. (x[1] > 0 and x[2] or x[3])
     end
   end
+  if #off > 0 then put("it is " .. table.concat(off, " and ") .. " of its mark: measure the frame again") end
   return list
 end
 

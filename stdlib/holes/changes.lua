@@ -8,7 +8,7 @@ local changes = { tells = { "dug" } }
 
 local given = record.given
 
-changes.shape = {
+changes.shape = { one = true,
   { "wanted", { { "name", "text" }, { "depth", "number" }, { "diameter", "number" }, { "along", "number" },
       { "across", "number" } } },
   { "dug", { { "name", "text" }, { "depth", "number", optional = true }, { "diameter", "number", optional = true },
@@ -47,7 +47,9 @@ local function shift(was, is)
   for _, x in ipairs { { "along", "east along the row", "west along the row" },
       { "across", "back from the front line", "towards the front line" } } do
     local by = is[x[1]] - was[x[1]]
-    if not host.near(is[x[1]] + 1, was[x[1]] + 1) then list[#list + 1] = text(by) .. " " .. (by > 0 and x[2] or x[3]) end
+    if not host.near(is[x[1]] + 1, was[x[1]] + 1) then
+      list[#list + 1] = text(by) .. " " .. (by > 0 and x[2] or x[3])
+    end
   end
   if #list > 0 then return "its mark moves " .. table.concat(list, " and ") .. ": dug at the old one" end
 end

@@ -22,8 +22,12 @@ end
 rule.add { id = "R79", severity = "caution", each = "dug", says = "the holes that are dug are those that are designed",
   cite = "common practice, no source",
   caution = "a post in a shallow hole is lifted or pushed over; an open hole that nobody wants is stepped into",
-  check = function(dug)
-    local list = {}
+  check = function(dug, job)
+    local list, today = {}, given(job, "on")
+    if today and dug.on > today then                                          -- dates as texts are in their order
+      host.raise { code = "D010", class = "missing", text = tostring(dug) .. " is measured on " .. dug.on ..
+          ", after the day judged, " .. today, path = tostring(dug) .. ".on", who = "foreman", tool = "a tape" }
+    end
     for _, hole in ipairs(as_dug.list()) do if hole.record == dug then one(list, dug, hole) end end
     return every(list)
   end }
