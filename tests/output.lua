@@ -161,7 +161,7 @@ noticed("compare examples/egg-farm/job.sline --set footing.deep.hole_depth=72in"
   "/ stringline document title same then now records declared results rules papers sheets blocks",
   "/then script name client stage verdict exit made_from", "/declared/1 path", "/declared/1/was text",
   "/results/1 path says", "/rules outcomes tighter new gone", "/rules/outcomes/1 id subject was is",
-  "/sheets throw_away print", "/cost currency was is difference",
+  "/sheets throw_away print", "/cost currency was_cents is_cents difference_cents",
 })
 
 print(("output: %d passed, %d failed"):format(passed, failed))

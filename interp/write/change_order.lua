@@ -146,7 +146,7 @@ local function item_words(items)
   return table.concat(list, "; ")
 end
 
-local LONG = 30
+local LONG = 60
 
 local function declared_row(x)
   local was, is = texts(x.was and x.was.value, x.is and x.is.value)

@@ -108,14 +108,17 @@ local function money_of(...)
   return { dim = dim, text = text }
 end
 
--- $12.50 as its own prices print; with a plus sign where that is asked.
-local function shown(money, c, signed)
-  local number = string.format("%d.%02d", math.abs(c) // 100, math.abs(c) % 100)
-  return (c < 0 and "-" or signed and c > 0 and "+" or "") .. string.gsub(money.text, "[%d.]+", number, 1)
+-- $12.50 as its own prices print.
+local function shown(money, c)
+  return (string.gsub(money.text, "[%d.]+", string.format("%.2f", math.abs(c) / 100), 1))
 end
 
-local function cell(money, c, signed)
-  return { text = shown(money, c, signed), value = c / 100, unit = money.dim:match "%S+$" }
+local function cell(money, c) return { text = shown(money, c), value = c / 100, unit = money.dim:match "%S+$" } end
+
+local function by_how_much(money, c)
+  local out = cell(money, c)
+  out.text = c == 0 and "the same" or out.text .. (c > 0 and " more" or " less")
+  return out
 end
 
 local function sums(lines)
@@ -150,7 +153,7 @@ local function total_rows(money, a, b)
   local is, is_by, more = sums(b.lines)
   local rows = {}
   local function add(label, x, y)
-    rows[#rows + 1] = { label, "", "", cell(money, x), cell(money, y), cell(money, y - x, true) }
+    rows[#rows + 1] = { label, "", "", cell(money, x), cell(money, y), by_how_much(money, y - x) }
   end
   for _, v in ipairs(more) do if not was_by[v] then vendors[#vendors + 1] = v end end
   for _, v in ipairs(vendors) do
@@ -167,6 +170,7 @@ local function cost(d, a, b)
   if #lines + #open.new + #open.gone == 0 then
     if money then
       local all = sums(b.lines)
+      d:gap()
       d:para("Cost: no line of the order changes; all that has a price: " .. shown(money, all) .. ".")
     end
     return
@@ -181,7 +185,7 @@ local function cost(d, a, b)
           ": each " .. x.was.each.text .. " then, " .. x.is.each.text .. " now" or ""
       rows[i] = { named(l) .. ", " .. l.vendor .. each, tostring(x.was and x.was.count or 0),
           tostring(x.is and x.is.count or 0), x.was and cell(money, was) or "", x.is and cell(money, is) or "",
-          cell(money, is - was, true) }
+          by_how_much(money, is - was) }
     end
     local more, was, is = total_rows(money, a, b)
     table.move(more, 1, #more, #rows + 1, rows)
@@ -189,8 +193,8 @@ local function cost(d, a, b)
         { "now", key = "count now", right = true }, { "cost then", right = true },
         { "now", key = "cost now", right = true }, { "difference", right = true } }, rows)
     d:fact("cost", function(as)
-      return as.object { { "currency", money.dim:match "%S+$" }, { "was", was / 100 }, { "is", is / 100 },
-          { "difference", (is - was) / 100 } }
+      return as.object { { "currency", money.dim:match "%S+$" }, { "was_cents", was },
+          { "is_cents", is }, { "difference_cents", is - was } }
     end)
   end
   for _, u in ipairs(open.new) do d:para(u.what .. ": " .. u.why, "not in the sums now: ") end
@@ -296,6 +300,7 @@ local function stock_key(s) return s.kind .. "\0" .. s.item .. "\0" .. s.lots en
 local function bought(d, a, b)
   local of = #b.stock > 0 and b or a
   if #of.stock == 0 then
+    d:gap()
     d:para("nothing is declared as in hand or ordered (on_hand, order).", "Bought already: ")
     return
   end
@@ -318,7 +323,7 @@ function changes.tell(d, a, b)
   bought(d, a, b)
 end
 
-changes.facts = { { "cost", { one = true, { "currency", "text" }, { "was", "number" }, { "is", "number" },
-    { "difference", "number" } } } }
+changes.facts = { { "cost", { one = true, { "currency", "text" }, { "was_cents", "count" },
+    { "is_cents", "count" }, { "difference_cents", "count" } } } }
 
 return changes

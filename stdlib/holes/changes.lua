@@ -116,6 +116,7 @@ end
 function changes.tell(d, a, b)
   local list, rows = changes.holes(a, b), {}
   if #list == 0 then
+    d:gap()
     d:para("no hole is declared as dug (dug).", "Dug already: ")
     return
   end

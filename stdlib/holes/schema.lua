@@ -3,10 +3,9 @@
 local schema = import "model.schema"
 local kind = schema.kind
 
-local furthest = host.si(host.literal "10ft")      -- further from its mark it is another hole
-
+-- Further from its mark it is another hole.
 local function off(name, says)
-  return { name, "quantity", dim = "length", min = -furthest, max = furthest, example = "7in", says = says,
+  return { name, "quantity", dim = "length", min = -3, max = 3, example = "7in", says = says,
       who = "foreman", tool = "a tape from the zero" }
 end
 
