@@ -153,7 +153,7 @@ noticed("verify examples/egg-farm/report.txt", {
   "/ stringline document title report same edited sealed before differing changes blocks",
 })
 noticed("run examples/egg-farm/job.sline", {
-  "/snapshot form script job made_from verdict status records declared results rules sheets covered kept",
+  "/snapshot form script job verdict status records declared results rules sheets covered kept",
   "/snapshot/declared/1 path value", "/snapshot/rules/1 id subject outcome", "/snapshot/kept buying posts",
   "/snapshot/kept/posts/wanted/1 name depth diameter along across",
 })

@@ -9,7 +9,6 @@ local record = import "model.record"
 local domains = import "model.domains"
 local words = import "write.words"
 local document = import "write.document"
-local identity = import "write.identity"
 local verdict = import "write.verdict"
 local sheets = import "write.sheets"
 local snapshot = {}
@@ -26,8 +25,6 @@ snapshot.shape = {
   { "form", "count" }, { "script", "text" },
   { "job", { one = true, { "name", "text" }, { "client", "text" }, { "stage", "text" }, optional("on", "text"),
       { "units", "text" }, optional("alternate", "text") } },
-  { "made_from", { { "what", "text" }, optional("version", "text"), optional("path", "text"),
-      optional("value", "text"), optional("sha256", "text") } },
   { "verdict", "text" }, { "status", "count" },
   { "records", { { "path", "text" }, { "title", "text" } } },
   { "declared", { { "path", "text" }, { "value", "amount" }, optional("items", { "amount" }),
@@ -293,7 +290,7 @@ function snapshot.take(outcomes, status, options)
   local job, s = record.root, { form = snapshot.FORM, script = options.script, status = status }
   s.job = { name = record.given(job, "name"), client = record.given(job, "client"), stage = job.stage,
       on = record.given(job, "on"), units = job.units, alternate = options.alternate }
-  s.made_from, s.verdict = identity.facts(options), verdict.line(outcomes, status)
+  s.verdict = verdict.line(outcomes, status)
   s.declared, s.records = declared()
   s.sheets, s.results = printed(outcomes)
   s.rules, s.covered, s.kept = rules_of(outcomes), covered(), kept()

@@ -461,7 +461,7 @@ local function domains_say(d, a, b)
   end
 end
 
--- Of two snapshots; the run is that of the second.
+-- Of two snapshots, each with made_from, as write.identity lists it; the run is that of the second.
 function change_order.document(a, b)
   local diff, d = difference.of(a, b), document.new("compare", "Change order")
   facts(d, a, b, diff)

@@ -2,6 +2,7 @@
 -- Two jobs held against each other: two scripts, a script and its alternate, a script and what it was.
 local judging = import "host.judging"
 local snapshot = import "model.snapshot"
+local identity = import "write.identity"
 local read_report = import "write.report_reader"
 
 local function wrong(code, text, help) host.raise { code = code, text = text, help = help } end
@@ -40,6 +41,7 @@ local function from_report(path, script)
   if not snapshot.fits(kept) then
     wrong("F025", "'" .. path .. "' holds the job in the form of another version of the program", again)
   end
+  kept.made_from = report.facts
   return kept
 end
 
@@ -49,7 +51,9 @@ local function taken(script, options, set)
   host.beside(script)
   local boot = judging.declare(options, set)
   local outcomes, status = judging.judge(boot)
-  return snapshot.take(outcomes, status, options)
+  local s = snapshot.take(outcomes, status, options)
+  s.made_from = identity.facts(options)
+  return s
 end
 
 local function options_for(script, o, changed)
