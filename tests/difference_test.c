@@ -39,6 +39,7 @@ static const struct job_row rows[] = {
   GIVES("a value that the other lacks", "return difference.alike({ x = 1, y = 2 }, { x = 1 })", "false"),
   GIVES("deep in a table", "return difference.alike({ x = { { y = 1 } } }, { x = { { y = 2 } } })", "false"),
   GIVES("cents: three times $0.10 are $0.30", "return difference.cents(0.1 + 0.1 + 0.1)", "30"),
+  GIVES("cents: 0.29 x 100 is a hair less than 29", "return difference.cents(0.29)", "29"),
   GIVES("cents of a price that no float holds", "return difference.cents(2546.55) - difference.cents(2546.54)", "1"),
 
   /* lists in order */

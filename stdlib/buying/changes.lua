@@ -140,8 +140,7 @@ local function named(l) return l.item .. (l.of ~= "" and ", " .. l.of or "") end
 local function other_lines(a, b)
   local by, list = difference.by_key(a.lines, b.lines, line_key), {}
   for _, x in ipairs(by.both) do
-    if x.was.count ~= x.is.count or cents(x.was.total.si) ~= cents(x.is.total.si) or
-        not difference.same(x.was.each, x.is.each) then list[#list + 1] = x end
+    if x.was.count ~= x.is.count or not difference.same(x.was.each, x.is.each) then list[#list + 1] = x end
   end
   for _, l in ipairs(by.gone) do list[#list + 1] = { was = l } end
   for _, l in ipairs(by.new) do list[#list + 1] = { is = l } end
