@@ -106,6 +106,7 @@ static void push_options(lua_State *L, const struct task *t) {
   set_text(L, "script", t->script);
   set_text(L, "on", line->value[SL_OPTION_on]);
   set_text(L, "alternate", line->value[SL_OPTION_alternate]);
+  set_text(L, "since", line->value[SL_OPTION_since]);
   set_text(L, "format", line->format->name);
   set_text(L, "writer", line->format->writer);
   set_text(L, "before", line->format->before);
