@@ -60,6 +60,24 @@ end
 
 run.new()
 
+-- Calls f in a run of its own, beside this one, which is back whole afterwards: also where f raises.
+function run.aside(f, ...)
+  local kept, inside, rests, cites = {}, {}, resting[1], resting.cites
+  for name, value in next, run do kept[name] = value end
+  for proxy, data in next, run.inside do inside[proxy] = data end
+  local given = table.pack(...)
+  return host.aside(function()
+    run.new()
+    return f(table.unpack(given, 1, given.n))
+  end, function()
+    for proxy in next, run.inside do run.inside[proxy] = nil end
+    for proxy, data in next, inside do run.inside[proxy] = data end
+    for name in next, run do if kept[name] == nil then run[name] = nil end end
+    for name, value in next, kept do run[name] = value end
+    resting[1], resting.cites = rests, cites
+  end)
+end
+
 -- A record is an empty proxy with its data inside.
 function run.is_record(x)
   local data = type(x) == "table" and run.inside[x]
