@@ -300,12 +300,12 @@ static int h_load(lua_State *L) {
 static const char *const spot_kinds[] = { [SL_SPOT_CONST] = "constant", [SL_SPOT_NUMBER] = "number",
                                           [SL_SPOT_TEXT] = "text", [SL_SPOT_FLAG] = "flag" };
 
-/* spot(path, line, col): the literal there, else the nearest one: { hit, kind, line, col, len, text, at, k, value },
- * text as it is written; k and value of a constant, at of any other.  nil: the file has none. */
+/* spot(path, line, col): the literal there, else the nearest one: { hit, kind, source, line, col, len, text, at, k,
+ * value }, text as it is written; k and value of a constant, at of any other.  nil: the file has none. */
 static int h_spot(lua_State *L) {
   const char *path = luaL_checkstring(L, 1);
   const int line = (int)luaL_checkinteger(L, 2), col = (int)luaL_checkinteger(L, 3);
-  const int source = sl_kept_file(L, path, false), kept = lua_gettop(L);
+  const int source = sl_kept_file(L, path, false);
   size_t n;
   const char *text = sl_source_text(&sl_state_of(L)->sources, source, &n);
   struct sl_spot spot;
@@ -333,11 +333,8 @@ static int h_spot(lua_State *L) {
   }
   lua_pushinteger(L, (lua_Integer)spot.k + 1);
   lua_setfield(L, -2, "k");
-  if (lua_getfield(L, kept, "k") == LUA_TTABLE) {
-    lua_rawgeti(L, -1, (lua_Integer)spot.k + 1);
-    lua_setfield(L, -3, "value");
-  }
-  lua_pop(L, 1);
+  sl_const_push(L, &spot.constant, 0);
+  lua_setfield(L, -2, "value");
   return 1;
 }
 

@@ -17,6 +17,8 @@ function run.new()
   host.fresh()           -- random numbers, steps, files read, how values print
   for proxy in next, run.inside do run.inside[proxy] = nil end
 
+  run.declared = nil     -- { script, plan } of boot.declare
+
   -- What was declared.
   run.groups = {}        -- kind name -> { def, order = { proxy ... }, by = { name -> proxy }, proxy }
   run.telling = {}       -- measured(...) and its like -> { how, value, by }
@@ -26,6 +28,7 @@ function run.new()
   run.heads = {}         -- declaration heads, until their table has come
   run.settled = false    -- the script is over: nothing more can be declared
   run.sixteenths = false -- lengths print in feet, inches and sixteenths
+  run.style = nil        -- how values print once all is declared, as host.style takes it
   run.limits = {}        -- name -> { { value, whose, cite, role, place } ... }
   run.rules = { by = {} }                        -- rules of scripts, in their order and by id
   run.waivers = {}       -- { rule, subject, reason, by, as, on, licence, state, paper, place, on_place } ...
@@ -38,6 +41,8 @@ function run.new()
   run.overrides = {}     -- { path, parts, value, from, tolerance, used } ...
   run.dropped = {}       -- path -> who dropped it, until it was met: then false
   run.added = {}         -- { add, name, raw, from, built } ...
+  run.literals = {}      -- { path, file, line, col, value, from, used } ...: see model.literals
+  run.limit_changes = {} -- { path, parts, name, role, value, from, used, by } ...: see model.limits
 
   -- Files.
   run.reading = {}       -- files being run, outermost first: { path, role, whose, source }
@@ -45,6 +50,7 @@ function run.new()
   run.named = {}         -- path -> { word, name }, as the script wrote it: for write.identity
   run.role_files = {}    -- { role, name, path } ... of place and house files
   run.used = {}          -- path -> { what `use` gave }
+  run.scripts = {}       -- path -> source, of files that were run
   run.bases = {}         -- role -> the names that all its files may read
 
   -- What was worked out.

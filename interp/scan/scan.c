@@ -118,7 +118,8 @@ static bool spot_of(const struct sl_scanning *s, const struct sl_token *t, struc
     case T_LITERAL:
       out->kind = SL_SPOT_CONST;
       out->k = t->literal;
-      out->span = s->literal[t->literal].k.span;
+      out->constant = s->literal[t->literal].k;
+      out->span = out->constant.span;
       return true;
     case T_NUMBER: out->kind = SL_SPOT_NUMBER; return true;
     case T_STRING: out->kind = SL_SPOT_TEXT; return !argument(t);

@@ -58,7 +58,7 @@ struct sl_spot {
   enum sl_spot_kind kind;
   struct sl_span span;
   size_t at, len;                            /* bytes of the text; of a constant without a minus that went into it */
-  size_t k;                                  /* SL_SPOT_CONST: which */
+  size_t k; struct sl_const constant;        /* SL_SPOT_CONST: which, and what it is */
   bool hit;                                  /* the place that was asked for lies in it */
 };
 /* The literal at a place, else the nearest one; SL_SPOT_NONE: the text has none.  False: no memory. */
