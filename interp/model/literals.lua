@@ -58,8 +58,10 @@ local function spot_of(o, path)
   local spot = host.spot(path, o.line, o.col)
   if not spot then refuse(o, "D019", "there is no literal in " .. path) end
   if not spot.hit then
+    local empty = host.span(spot.source, -1, o.line, {}).len == 0
     refuse(o, "D019", "no literal stands there", "the nearest is " .. spot.text:match "^[^\r\n]*" .. " at " ..
-        o.file .. ":" .. spot.line .. ":" .. spot.col, { source = spot.source, line = o.line, col = o.col, len = 1 })
+        o.file .. ":" .. spot.line .. ":" .. spot.col, empty and spot or
+        { source = spot.source, line = o.line, col = o.col, len = 1 })
   end
   return spot
 end
