@@ -1,5 +1,5 @@
 -- SPDX-License-Identifier: MIT
--- Whole jobs declared anew, for tests/anew_test.c: each function takes a script and gives what is wrong, "" if nothing is.
+-- Whole jobs declared anew, for tests/anew_test.c: each function takes a script and gives what is wrong, "" if nothing.
 local boot, run, record = import "model.boot", import "model.run", import "model.record"
 local judge, schema = import "model.judge", import "model.schema"
 local anew, variants = import "model.anew", import "model.variants"
@@ -159,8 +159,8 @@ function anew_test.limits(script)
   local _, why = variants.judge { ["limits.place.voltage_drop"] = 0.0001 }
   wants(wrong, "the place gives none", why and why.code, "D019")
   _, why = variants.judge { ["limits.voltage_drop"] = 2 }
-  wants(wrong, "above its range", why and why.text, "limits.voltage_drop = 2: limits: item 1 of 'voltage_drop' must be " ..
-      "at most 100 %, got 200 %")
+  wants(wrong, "above its range", why and why.text, "limits.voltage_drop = 2: limits: item 1 of 'voltage_drop' " ..
+      "must be at most 100 %, got 200 %")
   wants(wrong, "place of a limit", anew.place_of("limits.voltage_drop").line, line.voltage_drop)
   wants(wrong, "place of an input", host.place(anew.place_of "rack.east.tilt"):match "[^/]*$", "job.sline:39:10")
   -- a habit is an input as any other; by its literal it moves that alone
@@ -225,7 +225,8 @@ function anew_test.types(script)
   end
   wants(wrong, "tilt", paths { ["rack_type.garden.tilt"] = host.literal "25deg" },
       "rack.west.tilt 25 deg; rack['far east'].tilt 25 deg")
-  wants(wrong, "lower edge", paths { ["rack_type.garden.lower_edge"] = host.literal "30in" }, "rack.west.lower_edge 2 ft 6 in")
+  wants(wrong, "lower edge", paths { ["rack_type.garden.lower_edge"] = host.literal "30in" },
+      "rack.west.lower_edge 2 ft 6 in")
   local changed = { ["rack_type.garden.tilt"] = host.literal "25deg" }
   local as = anew.as_changes(changed)
   wants(wrong, "as values", as and host.format(as["rack.west.tilt"]), "25 deg")

@@ -115,8 +115,14 @@ static const struct job_row judged[] = {
   GIVES("a missing fact by its path", "local d = 1ft shelf 'a' { depth = d } " RULE("at_most(s.brackets.gap, 1in)"),
         "local o = anew.judge(" AT("2ft") ")[1] return o.outcome .. ' ' .. o.why.path", "unknown shelf.a.brackets"),
   GIVES("for the rules that are asked for", "shelf 'a' { depth = 1ft } " RULE("at_most(s.depth, 2ft)"),
-        "return #anew.judge(" DEPTH("a", "3ft") ", {}) .. #anew.judge(" DEPTH("a", "3ft") ", { rule.find 'J1' })", "01"),
+        "return #anew.judge(" DEPTH("a", "3ft") ", {}) .. #anew.judge(" DEPTH("a", "3ft") ", { rule.find 'J1' })",
+        "01"),
   GIVES("a local that a rule counts in is each run's own", "local n = 0 shelf 'a' { depth = 1ft } "
+        "rule { id = 'J1', severity = 'note', each = 'shelf', says = 's', cite = 'c', caution = 'd', "
+        "check = function(s) n = n + 1 return at_most(n, 9) end }",
+        "judge.all() anew.judge(" DEPTH("a", "3ft") ") anew.judge(" DEPTH("a", "2ft") ") "
+        "return judge.all()[1].finding.value", "2"),
+  GIVES("and so is a name of the whole file", "n = 0 shelf 'a' { depth = 1ft } "
         "rule { id = 'J1', severity = 'note', each = 'shelf', says = 's', cite = 'c', caution = 'd', "
         "check = function(s) n = n + 1 return at_most(n, 9) end }",
         "judge.all() anew.judge(" DEPTH("a", "3ft") ") anew.judge(" DEPTH("a", "2ft") ") "
@@ -165,7 +171,8 @@ static const struct job_row refused[] = {
         "error D019 limits.height = 1 ft: neither place nor house gives a limit 'height'"),
 };
 
-#define BACK "local function state() local words = {} for name, v in host.sorted(run) do if type(v) ~= 'function' then " \
+#define BACK "local function state() local words = {} " \
+  "for name, v in host.sorted(run) do if type(v) ~= 'function' then " \
   "words[#words + 1] = name .. ' ' .. (type(v) == 'table' and string.format('%p', v) or tostring(v)) end end " \
   "local inside = {} for p, d in next, run.inside do inside[#inside + 1] = string.format('%p %p', p, d) end " \
   "table.sort(inside) words[#words + 1] = table.concat(inside, ',') .. resting[1] .. string.format('%p', " \

@@ -2,8 +2,8 @@
 -- The job declared anew with something changed, in a run beside this one: for changes that shape the declarations, so
 -- that putting a value into a record would not do.
 --
--- changes = { [path] = value }: of an input, of a limit ("limits.height"), of a literal by its place ("job.sline:12:9").
--- Values are what a declaration made of them: quantities, numbers, texts, records of this run.
+-- changes = { [path] = value }: of an input, of a limit ("limits.height"), of a literal by its place
+-- ("job.sline:12:9").  Values are what a declaration made of them: quantities, numbers, texts, records of this run.
 local run = import "model.run"
 local record = import "model.record"
 local schema = import "model.schema"
@@ -19,7 +19,7 @@ local anew = {}
 
 local inside, step = record.inside, path_of.step
 
--- What is known here of the job as declared: early, see below; shapes: path -> whether it does; proxies: path -> record.
+-- What is known here of the job as declared: early, see below; shapes: path -> whether it does; proxies: by path.
 run.keep("anew", function() return { shapes = {}, proxies = {} } end)
 
 -- ---- values as a script would write them ---------------------------------------------------------------------------
