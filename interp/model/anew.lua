@@ -19,8 +19,9 @@ local anew = {}
 
 local inside, step = record.inside, path_of.step
 
--- What is known here of the job as declared: early, see below; shapes: path -> whether it does; proxies: by path.
-run.keep("anew", function() return { shapes = {}, proxies = {} } end)
+-- What is known here of the job as declared: early, settling, see below; shapes: path -> whether it does; proxies, at:
+-- by path.
+run.keep("anew", function() return { shapes = {}, proxies = {}, at = {} } end)
 
 -- ---- values as a script would write them ---------------------------------------------------------------------------
 
@@ -152,22 +153,16 @@ end
 
 -- ---- which changes shape -------------------------------------------------------------------------------------------
 
--- What a listener of reads needs: see model.noting.
-local function listener(seen)
-  return {
-    begin = function(node) node.path = memo.path(node) end,
-    read = function(path, value) seen[path] = true return value end,
-    value = function(node, worth) return worth(node) end,
-  }
-end
-
 -- Paths that the script itself reads, or the checks of declarations: what was made from them is no record's to tell.
 local function early()
   local known = run.anew
   if not known.early then
     local seen = {}
-    run.aside(function(options) boot.declare(options) end,
-        { script = run.declared.script, plan = run.declared.plan, noting = listener(seen) })
+    local options = { script = run.declared.script, plan = run.declared.plan, listen = function(holder, key, value)
+      seen[step(holder.path, key)] = true
+      return value
+    end }
+    run.aside(boot.declare, options)
     known.early = seen
   end
   return known.early
@@ -210,55 +205,84 @@ end
 
 -- ---- what a declaration would refuse -------------------------------------------------------------------------------
 
--- The fields of a record or a group as they are with what is put in.
-local function effective(holder)
-  local v, def = {}, inside[holder].def
-  for _, f in ipairs(def.fields) do v[f.name] = record.given(holder, f.name) end
-  if def.list_field then v[def.list_field.name] = inside[holder].v[def.list_field.name] end
-  return v
+-- Where an input is kept: { proxy of its record, rest of its path, holders }; found once.
+local function known_at(path)
+  local known = run.anew.at
+  if not known[path] then
+    local proxy, rest = record.locate(path)
+    known[path] = { proxy = proxy, rest = rest, holders = holders(proxy, rest) }
+  end
+  return known[path]
 end
 
--- Where the holder's own fields begin in a path below its record.
-local function depth(holder, proxy)
-  if holder == proxy then return 0 end
-  return #record.parse_path(inside[holder].path) - #record.parse_path(inside[proxy].path)
+-- The records whose cross-checks are asked again, each with a function that does. A paper's looks for names alone.
+local function settling()
+  local known = run.anew
+  if not known.settling then
+    known.settling = {}
+    for _, proxy in ipairs(run.records) do
+      local def = inside[proxy].def
+      if def.settle and not def.paper then
+        known.settling[#known.settling + 1] = { proxy = proxy, rec = inside[proxy], ask = function()
+          build.settle_record(proxy)
+          return true
+        end }
+      end
+    end
+  end
+  return known.settling
 end
 
-local function check(holder, proxy, rest, touched)
-  local def = inside[holder].def
-  if not def.check then return end
-  local text, help, field = def.check(effective(holder))
+local function check(holder, at, touched)
+  local d = inside[holder]
+  local text, help, field = d.def.check(d.v)
   if not text then return end
-  local at = table.move(rest, 1, depth(holder, proxy), 1, {})
-  at[#at + 1] = field
-  schema.bad(build.context(inside[proxy].def, inside[proxy].name, inside[proxy], touched), at, text, help, "D006")
+  local rec, path = inside[at.proxy], {}
+  if holder ~= at.proxy then
+    path = table.move(at.rest, 1, #record.parse_path(d.path) - #record.parse_path(rec.path), 1, path)
+  end
+  path[#path + 1] = field
+  schema.bad(build.context(rec.def, rec.name, rec, touched), path, text, help, "D006")
 end
 
 local function refuse(changes)
   local touched = {}
   for path, value in host.sorted(changes) do
-    local proxy, rest = record.locate(path)
-    touched[proxy] = touched[proxy] or {}
-    touched[proxy][path_of.join(rest)] = { from = in_words(path, value) }
+    local at = known_at(path)
+    touched[at.proxy] = touched[at.proxy] or {}
+    touched[at.proxy][path_of.join(at.rest)] = { from = in_words(path, value) }
   end
   for path in host.sorted(changes) do
-    local proxy, rest = record.locate(path)
-    for _, holder in ipairs(holders(proxy, rest)) do check(holder, proxy, rest, touched[proxy]) end
+    local at = known_at(path)
+    for _, holder in ipairs(at.holders) do
+      if inside[holder].def.check then check(holder, at, touched[at.proxy]) end
+    end
   end
-  for _, proxy in ipairs(run.records) do
-    local def = inside[proxy].def
-    if def.settle and not def.paper then build.settle_record(proxy, touched[proxy]) end
-  end
+  for _, s in ipairs(settling()) do build.settle_record(s.proxy, touched[s.proxy]) end
 end
 
--- Raises what a declaration would refuse of values that are put in (record.what_if): what the check of a record or a
--- group says of its fields, and what records say of each other, in words as before the job said how it prints. Ranges
--- are checked by whoever makes a value.
+-- Whether a declaration would take what is put in. What a cross-check rests on is noted as for any result.
+local function ask(changes)
+  for path in next, changes do
+    for _, holder in ipairs(known_at(path).holders) do
+      local d = inside[holder]
+      if d.def.check and d.def.check(d.v) then return false end
+    end
+  end
+  for _, s in ipairs(settling()) do memo.remember(s.rec, "settled", s.ask) end
+  return true
+end
+
+-- Raises what a declaration would refuse of values that are put in: what the check of a record or a group says of its
+-- fields, and what records say of each other, in words as before the job said how it prints. Ranges are checked by
+-- whoever makes a value.
 function anew.refuse(changes)
+  local ok, taken = pcall(ask, changes)
+  if ok and taken then return end
   host.style { us = true, fraction = 0 }
-  local ok, err = pcall(refuse, changes)
+  local _, err = pcall(refuse, changes)
   host.style(run.style)
-  if not ok then error(err, 0) end
+  error(err or taken, 0)
 end
 
 -- ---- judging -------------------------------------------------------------------------------------------------------

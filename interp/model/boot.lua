@@ -37,7 +37,7 @@ local function run_script(path)
 end
 
 -- Declares a job in a fresh run. options: { script, plan = { { path, value, from, tolerance }, { drop, from } or
--- { add, name, raw, from } ... }, noting = who listens to what is read meanwhile }
+-- { add, name, raw, from } ... }, listen = who listens to what is read meanwhile, as record.watch has it }
 function boot.declare(options)
   run.new()
   run.declared = { script = options.script, plan = options.plan or {} }
@@ -47,13 +47,13 @@ function boot.declare(options)
       run.added[#run.added + 1] = { add = p.add, name = p.name, raw = retold(p.raw), from = p.from }
     else build.override(p.path, retold(p.value), p.from, p.tolerance) end
   end
-  run.noting = options.noting or false
+  record.watch(options.listen or false)
   run_script(options.script)
   local us = record.root.units == "US"
   run.sixteenths = us and record.given(record.root, "lengths") ~= "decimal"
   run.style = { us = us, fraction = run.sixteenths and 16 or 0 }
   host.style(run.style)
-  run.noting = false
+  record.watch(false)
 end
 
 -- "path=value" of the command line: a quantity, a number, true or false, or a text.

@@ -427,12 +427,9 @@ function build.settle_record(proxy, touched)
 end
 
 local function settle_records()
-  local noting = run.noting          -- who listens to the script has heard it
-  run.noting = false
   for _, proxy in ipairs(run.records) do
     if inside[proxy].def.settle then build.settle_record(proxy, inside[proxy].touched) end
   end
-  run.noting = noting
 end
 
 function build.settle()
@@ -442,7 +439,9 @@ function build.settle()
   refuse_dropped()
   refuse_open_heads()
   settle_overrides()
+  local listener = record.watch(false)      -- who listens to the script has heard it
   settle_records()
+  record.watch(listener)
   run.settled = true
 end
 

@@ -2,14 +2,18 @@
 -- The run: all that is known of the job at hand, by name, in one table.  Kinds, results and the standard rules are
 -- definitions, loaded once; everything else is made whole and dropped whole by run.new().
 local run = {
-  inside = {},           -- proxy of a record, list, map or collection -> its data; one table for good: it is emptied
+  -- proxy of a record, list, map or collection -> its data; one table for good: it is emptied.  Those of a variant go
+  -- with whoever held them.
+  inside = setmetatable({}, { __mode = "k" }),
 }
 
-local keepers = {}       -- { name, make }: what modules above this one, and the library's domains, keep of a run
+-- { name, make, hold }: what modules above this one, and the library's domains, keep of a run.
+local keepers = {}
 
--- run[name] is made by make() at the start of each run.
-function run.keep(name, make)
-  keepers[#keepers + 1] = { name = name, make = make }
+-- run[name] is made by make() at the start of each run.  What a module keeps of a run outside of `run`, hold() gives
+-- back: it returns a function that puts it there again, once the run is the one at hand again (run.aside).
+function run.keep(name, make, hold)
+  keepers[#keepers + 1] = { name = name, make = make, hold = hold }
   run[name] = make()
 end
 
@@ -54,10 +58,7 @@ function run.new()
   run.bases = {}         -- role -> the names that all its files may read
 
   -- What was worked out.
-  run.memo = {}          -- record's data -> name -> node
-  run.stack = {}         -- nodes being worked out
   run.noting = false     -- keep what each result reads
-  run.overlay = nil      -- what-if values by path
   resting[1], resting.cites = 0, {}              -- values from memory: see memo.rests
   run.with_tolerance = nil                       -- inputs written with a tolerance, once they were looked for
 
@@ -71,7 +72,8 @@ function run.aside(f, ...)
   local kept, inside, rests, cites = {}, {}, resting[1], resting.cites
   for name, value in next, run do kept[name] = value end
   for proxy, data in next, run.inside do inside[proxy] = data end
-  local given = table.pack(...)
+  local given, held = table.pack(...), {}
+  for _, k in ipairs(keepers) do held[#held + 1] = k.hold and k.hold() end
   return host.aside(function()
     run.new()
     return f(table.unpack(given, 1, given.n))
@@ -81,6 +83,7 @@ function run.aside(f, ...)
     for name in next, run do if kept[name] == nil then run[name] = nil end end
     for name, value in next, kept do run[name] = value end
     resting[1], resting.cites = rests, cites
+    for _, put_back in ipairs(held) do put_back() end
   end)
 end
 
