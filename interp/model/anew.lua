@@ -19,8 +19,8 @@ local anew = {}
 
 local inside, step = record.inside, path_of.step
 
--- What is known here of the job as declared: early, settling, see below; shapes: path -> whether it does; proxies, at:
--- by path.
+-- What is known here of the job as declared: early, settling, ready: see below; shapes: path -> whether it does;
+-- proxies, at: by path.
 run.keep("anew", function() return { shapes = {}, proxies = {}, at = {} } end)
 
 -- ---- values as a script would write them ---------------------------------------------------------------------------
@@ -261,7 +261,20 @@ local function refuse(changes)
   for _, s in ipairs(settling()) do build.settle_record(s.proxy, touched[s.proxy]) end
 end
 
--- Whether a declaration would take what is put in. What a cross-check rests on is noted as for any result.
+-- Asks what records say of each other. What a cross-check rests on is noted as for any result: once it was asked of the
+-- job as declared, a variant asks only what it reaches.
+local function ask_records()
+  for _, s in ipairs(settling()) do memo.remember(s.rec, "settled", s.ask) end
+end
+
+-- To be called before the first variant, among the nodes that are kept of the job as declared.
+function anew.ready()
+  if run.anew.ready then return end
+  run.anew.ready = true
+  ask_records()
+end
+
+-- Whether a declaration would take what is put in.
 local function ask(changes)
   for path in next, changes do
     for _, holder in ipairs(known_at(path).holders) do
@@ -269,7 +282,7 @@ local function ask(changes)
       if d.def.check and d.def.check(d.v) then return false end
     end
   end
-  for _, s in ipairs(settling()) do memo.remember(s.rec, "settled", s.ask) end
+  ask_records()
   return true
 end
 

@@ -1,6 +1,7 @@
 -- SPDX-License-Identifier: MIT
 -- A job judged with other inputs: the one engine behind margins, tolerances, suggestions and whatever else asks
 -- "what if".  changes = { [path of an input in full] = value }, values as a declaration would have checked them.
+local run = import "model.run"
 local record = import "model.record"
 local judge = import "model.judge"
 local memo = import "model.memo"
@@ -59,6 +60,7 @@ end
 -- shapes the declarations is declared anew: then all tables are others.
 function variants.judge(changes, rules)
   for path in next, changes do if anew.shapes(path) then return anew.judge(changes, rules) end end
+  if not forced and not run.anew.ready then import("model.tracking").base(anew.ready) end
   local ok, outcomes = pcall(variants.with, changes, judged, changes, rules)
   if ok then return outcomes end
   if type(outcomes) ~= "table" then error(outcomes, 0) end
