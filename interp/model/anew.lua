@@ -172,8 +172,8 @@ end
 local whole = { ref = true, part = true, text = true, list = true, map = true, group = true, conditions = true,
     lot = true, func = true, limit = true }
 
--- Fields that are read past their record: how the job prints, in which money, by which codes.
-local past = { units = true, lengths = true, currency = true, codes = true }
+-- Fields of the job that are read past their record: by the price lists, and by who asks whether a code is kept.
+local past = { currency = true, codes = true }
 
 -- The records and groups that hold an input, outermost first, and the key of it in the last; nil where there are none.
 local function holders(proxy, rest)
@@ -245,13 +245,18 @@ local function check(holder, at, touched)
   schema.bad(build.context(rec.def, rec.name, rec, touched), path, text, help, "D006")
 end
 
-local function refuse(changes)
+-- What is put into which record, by path, as messages want it.
+local function touched_by(changes)
   local touched = {}
   for path, value in host.sorted(changes) do
     local at = known_at(path)
     touched[at.proxy] = touched[at.proxy] or {}
     touched[at.proxy][path_of.join(at.rest)] = { from = in_words(path, value) }
   end
+  return touched
+end
+
+local function refuse(changes, touched)
   for path in host.sorted(changes) do
     local at = known_at(path)
     for _, holder in ipairs(at.holders) do
@@ -292,8 +297,9 @@ end
 function anew.refuse(changes)
   local ok, taken = pcall(ask, changes)
   if ok and taken then return end
+  local touched = touched_by(changes)
   host.style { us = true, fraction = 0 }
-  local _, err = pcall(refuse, changes)
+  local _, err = pcall(refuse, changes, touched)
   host.style(run.style)
   error(err or taken, 0)
 end
