@@ -261,8 +261,8 @@ static void prints_once(void **state) {
                      "import('model.anew').moved { ['job.sline:2:11'] = i } end return 'x'");
   free(text);
   assert_int_equal(lines, 1);
-  text = asked("local n = 1 print(n)", "boot.declare { script = ... } import('model.anew').moved { ['job.sline:2:11'] = "
-               "2 } boot.declare { script = ... } return 'x'");
+  text = asked("local n = 1 print(n)", "boot.declare { script = ... } import('model.anew').moved { "
+               "['job.sline:2:11'] = 2 } boot.declare { script = ... } return 'x'");
   free(text);
   assert_int_equal(lines, 3);
 }
