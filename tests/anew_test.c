@@ -153,7 +153,8 @@ static const struct job_row refused[] = {
   FAILS("a bare number", HEIGHT, "anew.moved { ['job.sline:2:11'] = 3 }", "D003", "and not 3 (a bare number)", 1),
   FAILS("a text for a number", LOOP, "anew.moved(" COUNT("'x'") ")", "D003", "a number stands there, 3, and not", 1),
   FAILS("another currency", "local p = $5 shelf 'a' { depth = 1ft, boards = p > $3 and 2 or 3 }",
-        "anew.moved { ['job.sline:2:11'] = host.literal '€5' }", "D003", "an amount (money) stands there, $5, and not", 1),
+        "anew.moved { ['job.sline:2:11'] = host.literal '€5' }", "D003", "an amount (money) stands there, $5, and not",
+        1),
   FAILS("a number for a share", "local s = 50%; shelf 'a' { depth = 1ft * s }",
         "anew.moved { ['job.sline:2:11'] = host.literal '1ft' }", "D003", "a share stands there, 50%, and not 1 ft", 1),
   FAILS("no such file", HEIGHT, "anew.moved { ['jbo.sline:2:11'] = 3 }", "D019", "the job has no script jbo.sline", 0),
@@ -193,7 +194,8 @@ static const struct job_row back[] = {
         "host.format(record.at 'shelf.a.depth') .. ... end, 'given') return deep .. tostring(state() == before)",
         "2 ft1 ft 6 in2 ftgiventrue"),
   GIVES("random numbers go on", HEIGHT,
-        "local r = host.env().math.random boot.declare { script = job_script } local a, b = r(1, 1000000), r(1, 1000000) "
+        "local r = host.env().math.random boot.declare { script = job_script } "
+        "local a, b = r(1, 1000000), r(1, 1000000) "
         "boot.declare { script = job_script } local c = r(1, 1000000) anew.moved(" AT("9in") ") "
         "return tostring(a == c) .. tostring(b == r(1, 1000000))", "truetrue"),
   GIVES("what is worked out after an aside is noted as before it", HEIGHT RULE("at_most(s.depth, 2ft)"),
