@@ -52,8 +52,7 @@ local function by_key(outcomes)
 end
 
 local function report()
-  run.memo = {}
-  local outcomes, status = import("host.judging").judge(boot)
+  local outcomes, status = import("model.memo").afresh(import("host.judging").judge, boot)
   local options = { command = "run", words = { run.declared.script }, set = {}, width = 80, format = "text" }
   local d = import("write.report").report(outcomes, status, options)
   return import("write.text")(d, options) .. import("write.json")(d, { command = "run", words = options.words,

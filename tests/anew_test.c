@@ -179,7 +179,7 @@ static const struct job_row refused[] = {
   "for name, v in host.sorted(run) do if type(v) ~= 'function' then " \
   "words[#words + 1] = name .. ' ' .. (type(v) == 'table' and string.format('%p', v) or tostring(v)) end end " \
   "local inside = {} for p, d in next, run.inside do inside[#inside + 1] = string.format('%p %p', p, d) end " \
-  "table.sort(inside) words[#words + 1] = table.concat(inside, ',') .. resting[1] .. string.format('%p', " \
+  "table.sort(inside) words[#words + 1] = table.concat(inside, ',') .. string.format('%p', " \
   "resting.cites) return table.concat(words, '\\n') end judge.all() local before = state() "
 #define SAME "return tostring(state() == before)"
 
@@ -200,14 +200,13 @@ static const struct job_row back[] = {
         "return tostring(a == c) .. tostring(b == r(1, 1000000))", "truetrue"),
   GIVES("what is worked out after an aside is noted as before it", HEIGHT RULE("at_most(s.depth, 2ft)"),
         "local function first() anew.moved(" AT("9in") ") return judge.all() end "
-        "local base = import('model.tracking').base(first) local a = variants.judge(" DEPTH("a", "3ft") ") "
+        "variants.base() local base = first() local a = variants.judge(" DEPTH("a", "3ft") ") "
         "return base[1].outcome .. a[1].outcome .. tostring(rawequal(base[2], a[2]))", "holdsbrokentrue"),
   /* from hand: 1 ft by 4 ft, 3 ft by 4 ft */
   GIVES("and results are kept on", HEIGHT " room { width = 4ft }", "local s, n = record.root.shelf.a, 0 "
         "local function area() return host.format(s.area, 'ft2') end "
         "local function first() anew.moved(" AT("9in") ") return area() end "
-        "local base = import('model.tracking').base(first) "
-        "return base .. variants.with(" DEPTH("a", "3ft") ", area) .. variants.with(" DEPTH("b", "3ft") ", area)",
+        "variants.base() local base = first() return base .. variants.with(" DEPTH("a", "3ft") ", area) .. variants.with(" DEPTH("b", "3ft") ", area)",
         "4 ft212 ft24 ft2"),
   GIVES("in the middle of a variant", HEIGHT RULE("at_most(s.depth, 2ft)"),
         "local base = variants.base() local list = variants.with(" DEPTH("a", "3ft") ", function() "
