@@ -208,6 +208,10 @@ static const struct job_row back[] = {
         "local function first() anew.moved(" AT("9in") ") return area() end "
         "variants.base() local base = first() return base .. variants.with(" DEPTH("a", "3ft") ", area) .. variants.with(" DEPTH("b", "3ft") ", area)",
         "4 ft212 ft24 ft2"),
+  GIVES("items of lists, too", HEIGHT " shelf 'c' { depth = 1ft, marks = { 1in } }", "variants.base() "
+        "anew.moved(" AT("9in") ") local s, memo = record.root.shelf.c, import 'model.memo' local function first() "
+        "return memo.remember(record.inside[s], 'first', function() return host.format(s.marks[1]) end) end "
+        "return first() .. variants.with({ ['shelf.c.marks[1]'] = host.literal '3in' }, first)", "1 in3 in"),
   GIVES("in the middle of a variant", HEIGHT RULE("at_most(s.depth, 2ft)"),
         "local base = variants.base() local list = variants.with(" DEPTH("a", "3ft") ", function() "
         "anew.judge(" AT("9in") ") return judge.all() end) local after = variants.base() "
