@@ -17,7 +17,7 @@ local WIDE = {}
 
 -- Suites that test a subject, which is no C file of interp.
 local SUBJECTS = {
-  "bounds", "difference", "document", "domains", "editions", "fit", "flat", "flips", "formula", "graph",
+  "anew", "bounds", "difference", "document", "domains", "editions", "fit", "flat", "flips", "formula", "graph",
   "lua_corpus", "matrix", "origin", "papers", "property", "record", "report", "results", "rule", "run", "scale",
   "transcriptions", "variants",
 }

@@ -9,6 +9,7 @@
 
 #include <stdbool.h>
 #include <stddef.h>
+#include <stdint.h>
 #include <lua.h>
 
 struct sl_limits {
@@ -43,6 +44,10 @@ const char *sl_sandbox_abort(lua_State *L);
 bool sl_sandbox_running(lua_State *L);
 /* Another run in the same state: the random numbers from the seed, and all steps again unless one was stopped. */
 void sl_sandbox_rerun(lua_State *L);
+/* How far a run has come, and back to there; a limit that was met meanwhile is forgotten.  Outside of calls only. */
+struct sl_standing { long long left; uint64_t random[4]; };
+void sl_sandbox_stand(lua_State *L, struct sl_standing *out);
+void sl_sandbox_back(lua_State *L, const struct sl_standing *to);
 /* For host functions that work long for a script: counts n steps (none if negative), raises at the limit. */
 void sl_sandbox_charge(lua_State *L, long long n);
 /* Lua's (f) -> a function that runs f, the host's own, without counting its steps one by one. */

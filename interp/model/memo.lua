@@ -9,9 +9,21 @@ local step = import("model.path").step
 local engine = nodes(run.inside)
 local memo = { primitives = calc, engine = engine }      -- primitives: themselves, whoever listens to `calc`
 
+-- A run beside this one has an engine of its own, behind the same names.
+local function set_engine(functions) for name, f in next, functions do engine[name] = f end end
+
 run.keep("tracked", function()
   engine.fresh()
   return false
+end, function()
+  local kept, other = {}, nodes(run.inside)
+  for name, f in next, engine do kept[name] = f end
+  table.move(kept.model, 1, #kept.model, 1, other.model)
+  set_engine(other)
+  return function()
+    engine.fresh()
+    set_engine(kept)
+  end
 end)
 
 -- Raises that results go in a circle; chain: { record's data, name } ..., the last that asked first.

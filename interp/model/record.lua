@@ -538,10 +538,13 @@ run.keep("records", function()           -- all that are declared, in their orde
   local def = rawget(schema.kinds, "job") or nil
   local rec = { proxy = record.root, def = def, path = "job", v = {}, source = 0, line = 0, mark = -1 }
   rec.root = rec
-  root_meta.__index = engine.index
+  root_meta.__index, given_meta.__index = engine.index, engine.index
   rec[1], rec[2], rec[3] = {}, false, record.root
   inside[record.root] = rec
   return {}
+end, function()
+  local w, t, given, root = watch, tracked, given_meta.__index, root_meta.__index
+  return function() watch, tracked, given_meta.__index, root_meta.__index = w, t, given, root end
 end)
 
 -- The job's own declaration becomes the root of all.

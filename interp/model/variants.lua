@@ -5,6 +5,7 @@ local run = import "model.run"
 local record = import "model.record"
 local judge = import "model.judge"
 local memo = import "model.memo"
+local anew = import "model.anew"
 local variants = {}
 
 local engine = memo.engine
@@ -36,6 +37,7 @@ local function track()
   run.tracked = true
   record.track()
   pcall(judge.all)                     -- what refuses the job will refuse its variants
+  anew.ready()
 end
 
 local function in_level(puts, f, ...)
@@ -58,10 +60,17 @@ function variants.with(changes, f, ...)
   return in_level(puts, f, ...)
 end
 
+local function judged(changes, rules)
+  anew.refuse(changes)
+  return judge.all(rules)
+end
+
 -- The outcomes of the job as changed, as judge.all gives them for these rules (nil: all that are loaded), those that
--- the change does not reach the same tables as before; nil, and the error, where the job as changed is refused.
+-- the change does not reach the same tables as before; nil, and the error, where the job as changed is refused.  What
+-- shapes the declarations is declared anew: then all tables are others.
 function variants.judge(changes, rules)
-  local ok, outcomes = pcall(variants.with, changes, judge.all, rules)
+  for path in next, changes do if anew.shapes(path) then return anew.judge(changes, rules) end end
+  local ok, outcomes = pcall(variants.with, changes, judged, changes, rules)
   if ok then return outcomes end
   if type(outcomes) ~= "table" then error(outcomes, 0) end
   return nil, outcomes
