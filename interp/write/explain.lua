@@ -296,7 +296,9 @@ local function explain_outcome(d, o)
   if o.outcome == "broken" then
     whatif.remedy(o)
     for _, s in ipairs(o.suggestions or {}) do d:para("holds with: " .. whatif.in_words(s)) end
-    if o.nearest and #o.suggestions == 0 then d:para(o.nearest) end
+    if o.advice then d:para(o.advice) end
+    local gave_up = whatif.gave_up_in_words(o)
+    if gave_up then d:para(gave_up) end
   end
   if o.refused then
     d:para("a waiver by " .. words.signer(o.refused) .. " does not count: nobody can sign for what nobody knows")

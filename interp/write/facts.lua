@@ -42,7 +42,8 @@ local function suggestions_of(as, o)
       changes[#changes + 1] = as.object { { "path", path }, { "value", as.value(value) } }
     end
     list[i] = as.object { { "words", s.words }, { "changes", changes }, { "breaks", as.array(s.breaks) },
-        { "leaves_unknown", as.array(s.leaves_unknown) } }
+        { "leaves_unknown", as.array(s.leaves_unknown) }, { "price", s.price and as.value(s.price) },
+        { "unpriced", s.unpriced and as.array(s.unpriced) }, { "mends", s.mends }, { "of", s.of } }
   end
   return list
 end
@@ -65,7 +66,8 @@ local function outcome(as, o)
     { "place", place_of(as, o) },
     { "flip", o.flip and as.object { { "path", o.flip.path }, { "value", as.value(o.flip.value) },
         { "breaks", as.array(o.flip.breaks or {}) }, { "leaves_unknown", as.array(o.flip.leaves_unknown or {}) } } },
-    { "nearest", o.nearest }, { "suggestions", suggestions_of(as, o) }, { "unknown", unknown_of(as, o) },
+    { "nearest", o.nearest }, { "suggestions", suggestions_of(as, o) },
+    { "gave_up", o.gave_up and as.object { { "tried", o.gave_up.tried }, { "of", o.gave_up.of } } }, { "unknown", unknown_of(as, o) },
     { "not_applicable", o.reason },
     { "from_memory", o.rests and o.rests ~= 0 and as.array(memo.cites(o.rests)) or nil },
     { "waiver", waiver_of(as, o.waiver) },

@@ -120,10 +120,19 @@ local function others_of(g)
   return #list > 0 and "also " .. table.concat(list, ", ") or nil
 end
 
--- Changes with which a rule would hold, one in a line; advice without a change is given back.
+local most_suggestions = 3
+
+-- Changes with which a rule would hold, one in a line, the best of them, and none that was only found and breaks a stop
+-- rule; advice without a change is given back.
 local function suggestions(d, o)
-  if not o.suggestions or #o.suggestions == 0 then return o.nearest end
-  for _, s in ipairs(o.suggestions) do d:fact_line("holds with", whatif.in_words(s)) end
+  local more, gave_up = 0, whatif.gave_up_in_words(o)
+  for i, s in ipairs(o.suggestions) do
+    if i > most_suggestions or s.rank > 2 and not s.own then more = more + 1
+    else d:fact_line("holds with", whatif.in_words(s)) end
+  end
+  if more > 0 then d:fact_line("more", more .. " other change" .. (more > 1 and "s" or "") .. ", which `explain` lists") end
+  if gave_up then d:fact_line("search", gave_up) end
+  return o.advice
 end
 
 local function broken(d, g, options)
