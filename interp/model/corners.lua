@@ -89,13 +89,10 @@ end
 
 -- ---- all of them ---------------------------------------------------------------------------------------------------
 
--- Judges the job at the ends of its tolerances. Returns where a rule that holds does not: { { at = { { path, value } ...
--- }, broken = { outcome ... } } ... }, in the order tried; and how that was tried: { tolerances, corners = how many,
--- all = whether those are all, alone, samples }.
-function corners.judge(outcomes)
+local function tried(outcomes)
   local list, found, holds, rules, has = record.tolerances(), {}, {}, {}, {}
   local n = #list
-  local how = { tolerances = n, corners = 0, all = n <= most_at_all_corners, alone = 0, samples = 0 }
+  local how = { tolerances = n, corners = 0, all = n <= most_at_all_corners, samples = 0 }
   if n == 0 then return found, how end
   for _, o in ipairs(outcomes) do
     if o.outcome == "holds" then
@@ -105,6 +102,11 @@ function corners.judge(outcomes)
   end
   local function try_at(offs)
     local values, at = point(list, offs)
+    local fits, why = whatif.declarable(values)
+    if not fits then
+      how.refused = how.refused or { at = at, text = why }
+      return {}
+    end
     local by, broken = judged(values, holds, rules), {}
     for _, o in ipairs(holds) do
       local there = by[key_of(o)]
@@ -122,25 +124,34 @@ function corners.judge(outcomes)
   for _, o in ipairs(holds) do towards[key_of(o)] = {} end
   for i = 1, n do
     local low, high = try_at(alone(n, i, -1)), try_at(alone(n, i, 1))
-    how.alone = how.alone + 1
     for key, offs in host.sorted(towards) do
       local a, b = low[key] and low[key].finding, high[key] and high[key].finding
       offs[i] = a and b and a.ratio and b.ratio and not host.near(a.ratio, b.ratio) and (a.ratio < b.ratio and -1 or 1)
           or 0
     end
   end
-  local tried = {}
+  local met = {}
   for _, o in ipairs(holds) do
     local offs = towards[key_of(o)]
     local name, ends = table.concat(offs, " "), 0
     for i = 1, n do if offs[i] ~= 0 then ends = ends + 1 end end
-    if ends > 1 and not tried[name] and how.corners < most_pointed then
-      tried[name], how.corners = true, how.corners + 1
+    if ends > 1 and not met[name] and how.corners < most_pointed then
+      met[name], how.corners = true, how.corners + 1
       try_at(offs)
     end
   end
   for _, offs in ipairs(sampled(n)) do try_at(offs) end
   how.samples = samples
+  return found, how
+end
+
+-- Judges the job at the ends of its tolerances. Returns where a rule that holds does not: { { at = { { path, value } ...
+-- }, broken = { outcome ... } } ... }, in the order tried; and how that was tried: { tolerances, corners = how many,
+-- all = whether those are all, samples, refused = { at, text } of the first where the job cannot be declared }.
+function corners.judge(outcomes)
+  if outcomes.corners then return table.unpack(outcomes.corners) end
+  local found, how = tried(outcomes)
+  outcomes.corners = { found, how }
   return found, how
 end
 

@@ -20,12 +20,15 @@ local inside, key_of = record.inside, variants.key
 
 -- ---- how much work -------------------------------------------------------------------------------------------------
 
--- A job judged anew counts as many as it has outcomes, one rule tried on one subject three: its results are worked out
--- for it alone.
-local least_work, judgings, a_try = 2400, 4, 3
+-- One value tried counts 1, a job judged anew with all its rules 10, whatever the size of the job: both take a share of
+-- what judging it once does.
+-- Of the worst subject of each rule the turning value and what the rule itself knows are always looked for; so much work
+-- there is for other inputs, and so much more for each rule that is broken, each rule having its part of what is left;
+-- and so much for all subjects that none of that mends.
+local for_inputs, for_each_rule, for_others, a_try, a_judging = 50, 10, 100, 1, 10
 
--- Of this run: { base = outcomes by key of what is broken or unknown, list = the broken ones, the worst first, count,
--- left, known = what came of changes that were tried, of = remedy by key of an outcome }.
+-- Of this run: { base = outcomes by key of what is broken or unknown, list = the broken ones, the worst first, left,
+-- known = what came of changes that were tried, of = remedy by key of an outcome }.
 run.keep("mending", function() return nil end)
 
 local gave_up = {}           -- raised where no work is left
@@ -60,7 +63,7 @@ end
 local function begin()
   if run.mending then return run.mending end
   local m = { base = {}, list = {}, known = {}, of = {}, searched = {} }
-  local outcomes = judge.all()
+  local outcomes = variants.base()
   for i, o in ipairs(outcomes) do
     if bad(o) then m.base[key_of(o)] = state(o) end
     if o.outcome == "broken" and not o.waiver and o.proxy then
@@ -69,45 +72,12 @@ local function begin()
     end
   end
   table.sort(m.list, worse)
-  m.count, m.left = #outcomes, math.max(least_work, judgings * #outcomes)
+  m.left = for_others
   run.mending = m
   return m
 end
 
 -- ---- one change, tried against all rules ---------------------------------------------------------------------------
-
-local refused = {}
-
-local function refuse() error(refused, 0) end
-
--- A record's fields as a declaration's check reads them: nil where nobody gave one.
-local function as_declared(proxy)
-  return setmetatable({}, { __index = function(_, name) return record.given(proxy, name) end })
-end
-
--- Whether the job could be declared with what is put in now: each group and record that a change touches by itself,
--- then the records with each other.
-local function declarable(changes)
-  for path in host.sorted(changes) do
-    local proxy, keys = record.locate(path)
-    for _, key in ipairs(keys) do
-      local def = inside[proxy] and inside[proxy].def
-      if not def then break end
-      if def.check and def.check(as_declared(proxy)) then refuse() end
-      proxy = def.by[key] and record.given(proxy, key)
-    end
-  end
-  for _, proxy in ipairs(run.records) do
-    local def = inside[proxy].def
-    if def.settle then def.settle(proxy, refuse) end
-  end
-end
-
-local function can_be_declared(changes)
-  local ok, err = pcall(variants.with, changes, declarable, changes)
-  if not ok and err ~= refused and type(err) ~= "table" then error(err, 0) end
-  return ok
-end
 
 -- What the job costs: the total, and what it leaves out, in words; nil where nothing has a price.
 local function price()
@@ -160,9 +130,9 @@ end
 local function outcome_of(m, changes)
   local name = name_of(changes)
   if m.known[name] ~= nil then return m.known[name] end
-  spend(m.count)
+  spend(a_judging)
   m.known[name] = false
-  local outcomes = can_be_declared(changes) and variants.judge(changes)
+  local outcomes = whatif.declarable(changes) and variants.judge(changes)
   if not outcomes then return false end
   local x = { bad = {}, order = {} }
   for _, o in ipairs(outcomes) do
@@ -255,6 +225,7 @@ local function together(input, value)
 end
 
 local back, ahead = 10, 20            -- from half of what was declared to twice that: farther off is another job
+local most_entries = 3                -- of a list, on each side
 
 -- The nearest value at which this outcome holds, and by how much of itself it moves; nil where none was found.
 local function mending_value(o, input)
@@ -279,15 +250,19 @@ local function mending_value(o, input)
     local x = type(built) == "number" and built or host.si(built)
     return built, si ~= 0 and math.abs(x / si - 1) or 1
   end
-  local list, here = sold or inputs.others(input), nil
+  local list, here = inputs.others(input)
   if sold then
-    for i, v in ipairs(sold) do if not here and not (v < start) then here = i end end
-    here = here or #sold + 1
-  else
-    list, here = inputs.others(input)
+    list, here = table.move(sold, 1, #sold, 1, {}), #sold + 1
+    for i = #sold, 1, -1 do if not (sold[i] < start) then here = i end end
+    if not list[here] or start < list[here] then table.insert(list, here, start) end
   end
   if not list then return nil end
-  local v, places = search.entry(list, here, function(v) return host.describe(v) ~= host.describe(start) and holds(v) end)
+  local v, places
+  if o.finding.ratio and (sold or inputs.ordered(input)) then
+    v, places = search.ordered(list, here, tried, most_entries, o.finding.ratio)
+  else
+    v, places = search.entry(list, here, holds, most_entries)
+  end
   if v == nil then return nil end
   return v, math.type(start) == "integer" and math.abs(v / start - 1) or places / #list
 end
@@ -313,7 +288,7 @@ local function fill(m, o, s)
   local breaks, unknown, stop = effects(m, x, o.key)
   if not breaks then return false end
   s.breaks, s.leaves_unknown, s.price, s.unpriced, s.result = breaks, unknown, x.price, x.unpriced, x
-  s.rank = stop and 3 or #breaks + #unknown > 0 and 2 or 1
+  s.rank = stop and 4 or #breaks > 0 and 3 or #unknown > 0 and 2 or 1
   return true
 end
 
@@ -342,8 +317,8 @@ local function distance(changes)
   return far
 end
 
--- What breaks nothing, what breaks something, what breaks a stop rule that holds; then by price, known before unknown;
--- then by how little it moves.
+-- What breaks nothing, what leaves something unknown, what breaks something, what breaks a stop rule that holds; then by
+-- price, known before unknown; then by how little it moves.
 local function before(a, b)
   if a.rank ~= b.rank then return a.rank < b.rank end
   local x, y = a.price == nil, b.price == nil
@@ -401,11 +376,16 @@ local function step(f, ...)
   return ok
 end
 
-local function search_for(m, o)
+-- inputs_work: so much there is for other inputs, and the rest is done in any case; without it all has to do with what
+-- is left. Second: how much of it is spared.
+local function search_for(m, o, inputs_work)
   local r = { suggestions = {} }
   m.of[o.key] = r
+  local left = m.left
+  if inputs_work then m.left = math.huge end
   local all = step(flip_of, m, o, r)
   all = step(from_rule, m, o, r) and all
+  m.left = inputs_work or m.left
   local list = designed(o.rule, o.proxy)
   local tried = 0
   for _, input in ipairs(list) do
@@ -420,7 +400,9 @@ local function search_for(m, o)
     end
   end
   table.sort(r.suggestions, before)
-  return r
+  local spared = m.left
+  if inputs_work then m.left = left end
+  return r, spared
 end
 
 -- Others of the same rule take over what mends them, too.
@@ -444,12 +426,16 @@ function remedies.of(o)
   local key = key_of(o)
   if not m.of[key] and not m.worst_done then
     m.worst_done = true
-    local done = {}
+    local rules, first = {}, {}
     for _, x in ipairs(m.list) do
-      if not done[x.rule] then
-        done[x.rule] = true
-        share(m, x, search_for(m, x))
-      end
+      if not first[x.rule] then first[x.rule], rules[#rules + 1] = true, x end
+    end
+    local left = for_inputs + for_each_rule * #rules
+    for i, x in ipairs(rules) do
+      local part = left // (#rules - i + 1)
+      local r, spared = search_for(m, x, part)
+      left = left - part + spared
+      share(m, x, r)
     end
   end
   if m.of[key] then return m.of[key] end

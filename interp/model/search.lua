@@ -1,14 +1,15 @@
 -- SPDX-License-Identifier: MIT
 -- Searching along one input.  Nothing here knows a job: what stands in the input is judged by a function.
 --
---   search.along(start, field, test, reach)      the value nearest to start, at which test(value) is true
---   search.towards(start, field, judge, how)     the same with few judgings: judge(value) gives whether it holds, and a
---                                                number that grows on the way there, by which the next step is taken
---   search.entry(list, start, test)              the entry of a list nearest to the one that stands there
---   search.mark(value, start, unit)              the first value that can be built, from value on away from start
+--   search.along(start, field, judge, reach, now)  the value nearest to start that will do
+--   search.towards(start, field, judge, how, now)  the same with few judgings, on the side where it gets better
+--   search.entry(list, here, judge, most)          the entry of a list that will do, nearest to the one that stands there
+--   search.ordered(list, here, judge, most, now)   the same of one that goes from small to large: towards the better
+--   search.mark(value, start, step)                the first value that can be built, from value on away from start
 --
+-- judge(value) gives whether it will do, and a number that is 0 where that turns, or nil; now is that number of start.
 -- field: { min, max, above } in SI; a value is an amount or a bare number.  Each gives nil where it finds nothing. Steps
--- grow with the distance, so that what holds only between two of them is not found; what is found was tried.
+-- grow with the distance, so that what will do only between two of them is not found; what is found was tried.
 local search = {}
 
 local nearest_step, growth, first_steps = 0.05, 1.25, 4    -- a twentieth of the value, four times, then longer ones
@@ -36,12 +37,26 @@ local function axis(start, field)
   return x0, unit, value
 end
 
--- Halves what lies between a number at which it is false and one at which it is true.
-local function halved(from, to, within, at)
-  for _ = 1, 40 do
-    if math.abs(to - from) <= within(to) then break end
-    local mid = (from + to) / 2
-    if at(mid) then to = mid else from = mid end
+-- Narrows what lies between a number that will not do and one that will: where the straight line between their worths
+-- crosses 0, a worth that stays twice counted half; by halves every third time, or where that line says nothing.
+local function narrowed(from, to, within, at, worth_from, worth_to)
+  local a, b, stayed = worth_from, worth_to, nil
+  for n = 1, 60 do
+    local width = to - from
+    if math.abs(width) <= within(to) then break end
+    local share = n % 3 ~= 0 and a and b and a * b < 0 and a / (a - b) or 0.5
+    local least = within(to) / math.abs(width) / 2                       -- never just where it stands
+    local x = from + width * math.min(math.max(share, least), 1 - least)
+    local will, worth = at(x)
+    if will then
+      to, b = x, worth
+      if stayed == "from" and a then a = a / 2 end
+      stayed = "from"
+    else
+      from, a = x, worth
+      if stayed == "to" and b then b = b / 2 end
+      stayed = "to"
+    end
   end
   return to
 end
@@ -49,33 +64,39 @@ end
 local function fine(x) return 1e-9 * math.max(1, math.abs(x)) end
 
 -- reach: how many first steps it goes at most, on either side.
-function search.along(start, field, test, reach)
+function search.along(start, field, judge, reach, now)
   local x0, unit, value = axis(start, field)
   if not unit then return nil end
   local function at(x)
     local v = value(x)
-    return v ~= nil and test(v)
+    if v == nil then return false end
+    return judge(v)
   end
   local edges, before, beyond = { [1] = field.max, [-1] = field.min }, { [1] = x0, [-1] = x0 }, {}
+  local worths = { [1] = now, [-1] = now }
   for _, n in ipairs(steps(reach)) do
     for _, side in ipairs { 1, -1 } do
       local x, edge = x0 + side * n * unit, edges[side]
       local last = edge and (x - edge) * side >= 0               -- the edge itself, once
       if last then x = edge end
-      if not beyond[side] and at(x) then return value(halved(before[side], x, fine, at)) end
-      before[side], beyond[side] = x, beyond[side] or last
+      if not beyond[side] then
+        local will, worth = at(x)
+        if will then return value(narrowed(before[side], x, fine, at, worths[side], worth)) end
+        before[side], beyond[side], worths[side] = x, last, worth
+      end
     end
   end
 end
 
-local probes = 6             -- steps on the side where it gets better, each at least twice as far as the one before
+local probes = 7             -- steps on the side where it gets better, each at least twice as far as the one before
+local hopeless = 2           -- so many times as far as it may go: where a straight line says that it would turn there
 
--- how: { within = how near in SI, back, ahead = how far it may go, in first steps, down and up }.  now: what judge gives
--- of start.
+-- how: { within = how near in SI, back, ahead = how far it may go, in first steps, down and up, unit = the first step from
+-- 0 }.  One step is tried, and where a straight line through it would cross 0; from there on as need be.
 function search.towards(start, field, judge, how, now)
   local x0, unit, value = axis(start, field)
   unit = unit or how.unit
-  if not unit then return nil end
+  if not unit or not now then return nil end
   local low = math.max(x0 - how.back * unit, field.min or -math.huge)
   local high = math.min(x0 + how.ahead * unit, field.max or math.huge)
   local function at(x)
@@ -83,37 +104,56 @@ function search.towards(start, field, judge, how, now)
     if v == nil then return false end
     return judge(v)
   end
-  local function within() return how.within end
-  local best, from, gain = nil, nil, now
+  local function within() return how.within or fine(x0) end
+  local best, gain
   for _, x in ipairs { math.min(x0 + unit, high), math.max(x0 - unit, low) } do
-    if x ~= x0 then
-      local holds, worth = at(x)
-      if holds then return value(halved(x0, x, within, at)) end
-      if worth and gain and worth > gain + 1e-12 then best, from, gain = x, x0, worth end
+    if not gain and x ~= x0 then
+      local will, worth = at(x)
+      if will then return value(narrowed(x0, x, within, at, now, worth)) end
+      best, gain = x, worth
     end
   end
-  if not best then return nil end
-  local edge, before = best > x0 and high or low, now
-  for _ = 1, probes do
-    if best == edge then return nil end
+  if not gain or math.abs(gain - now) <= 1e-9 then return nil end
+  local from, before = x0, now
+  if (gain > now) ~= (now < 0) then best, gain, from, before = x0, now, best, gain end       -- better on the other side
+  local side
+  for n = 1, probes do
     local slope = (gain - before) / (best - from)
-    local x = best - gain / slope                                -- where a straight line would reach nought
-    x = x + (x - best) * 0.02                                    -- and a little over
-    local least = best + (best - x0)
-    if math.abs(x - x0) < math.abs(best - x0) or (x - best) * (best - x0) <= 0 then x = least end
-    if (x - edge) * (best - x0) > 0 then x = edge end
-    local holds, worth = at(x)
-    if holds then return value(halved(best, x, within, at)) end
-    if not worth or worth <= gain then return nil end
+    local x = best - gain / slope
+    x = x + (x - best) * 0.02                                    -- a little over where a straight line crosses 0
+    side = side or (x > x0 and 1 or -1)
+    local edge = side > 0 and high or low
+    if n == 1 and math.abs(x - x0) > hopeless * math.abs(edge - x0) then return nil end
+    local least = x0 + 2 * (best - x0)
+    if n > 1 and (x - least) * side < 0 then x = least end
+    if (x - edge) * side > 0 then x = edge end
+    if x == best then return nil end
+    local will, worth = at(x)
+    if will then return value(narrowed(best, x, within, at, gain, worth)) end
+    if not worth or math.abs(worth) >= math.abs(gain) or x == edge then return nil end
     best, from, gain, before = x, best, worth, gain
   end
 end
 
 -- The entry nearest to the one that stands at `here`, one after the other on both sides; second: how many places off.
-function search.entry(list, here, test)
-  for k = 1, here and #list or 0 do
+function search.entry(list, here, judge, most)
+  for k = 1, here and math.min(#list, most or #list) or 0 do
     for _, i in ipairs { here - k, here + k } do
-      if list[i] ~= nil and test(list[i]) then return list[i], k end
+      if list[i] ~= nil and judge(list[i]) then return list[i], k end
+    end
+  end
+end
+
+function search.ordered(list, here, judge, most, now)
+  local worths = { [-1] = now, [1] = now }
+  for k = 1, most do
+    for _, side in ipairs { -1, 1 } do
+      local v = worths[side] and list[here + side * k]
+      if v ~= nil then
+        local will, worth = judge(v)
+        if will then return v, k end
+        worths[side] = worth and worth > worths[side] + 1e-12 and worth or nil
+      end
     end
   end
 end

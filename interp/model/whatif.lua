@@ -1,6 +1,7 @@
 -- SPDX-License-Identifier: MIT
 -- Rules under values that nobody declared: whether they hold, where an outcome flips, and how what would mend it reads.
 -- What would mend it is searched in model.remedies, the ends of tolerances in model.corners.
+local run = import "model.run"
 local record = import "model.record"
 local rule = import "model.rule"
 local judge = import "model.judge"
@@ -17,11 +18,13 @@ function whatif.try(def, subject)
 end
 
 -- True if the named rules are not broken under the values put in: for anything, for one subject only, or for those of
--- which only(rule, subject) says so.
-function whatif.passes(values, ids, only)
+-- which only(rule, subject) says so. count, if given, is called first.
+function whatif.passes(values, ids, only, count)
+  if count then count() end
+  local one = only and type(only) ~= "function" and tostring(only)
   local function concerned(def, s)
-    if type(only) == "function" then return only(def, s) end
-    return only == nil or s == only
+    if one then return tostring(s) == one end            -- what is derived is derived anew
+    return only == nil or only(def, s)
   end
   return variants.with(values, function()
     for _, id in ipairs(ids) do
@@ -29,14 +32,47 @@ function whatif.passes(values, ids, only)
       local list = judge.subjects(def)
       if not list then return false end
       for _, s in ipairs(list) do
-        local mine = concerned(def, s)
-        if mine and count then count() end
-        local outcome = mine and whatif.try(def, s)
+        local outcome = concerned(def, s) and whatif.try(def, s)
         if outcome == "broken" or outcome == "unknown" then return false end
       end
     end
     return true
   end)
+end
+
+-- ---- declared so ---------------------------------------------------------------------------------------------------
+
+-- A record's fields as a declaration's check reads them: nil where nobody gave one.
+local function fields_of(proxy)
+  return setmetatable({}, { __index = function(_, name) return record.given(proxy, name) end })
+end
+
+local function refuse(_, text) host.raise { code = "D020", text = text } end
+
+local function check_all(changes)
+  for path in host.sorted(changes) do
+    local proxy, keys = record.locate(path)
+    for _, key in ipairs(keys) do
+      local def = record.inside[proxy] and record.inside[proxy].def
+      if not def then break end
+      local text = def.check and def.check(fields_of(proxy))
+      if text then refuse(nil, text) end
+      proxy = def.by[key] and record.given(proxy, key)
+    end
+  end
+  for _, proxy in ipairs(run.records) do
+    local def = record.inside[proxy].def
+    if def.settle then def.settle(proxy, refuse) end
+  end
+end
+
+-- Whether the job could be declared so: each group and record that a change touches by itself, then the records with
+-- each other; if not, and why. A field's own range is for whoever makes the value.
+function whatif.declarable(changes)
+  local ok, err = pcall(variants.with, changes, check_all, changes)
+  if ok then return true end
+  if type(err) ~= "table" then error(err, 0) end
+  return false, (host.message(err))
 end
 
 -- ---- flips ---------------------------------------------------------------------------------------------------------
@@ -61,23 +97,26 @@ end
 
 local farthest = 60          -- first steps: four times what was declared, 60 K
 
--- The value of one input at which the outcome changes, nearest to what was declared; nil if none was found. count: see
--- whatif.passes.
+-- The value of one input at which the outcome changes, nearest to what was declared; nil if none was found. count,
+-- if given, is called for each value that is tried.
 function whatif.flip(def, subject, count)
   if not def.flips then return nil end
   local path, start, field = turning_input(def, subject)
   if not path then return nil end
-  local first = judge.try(def, subject)
+  local first, finding = judge.try(def, subject)
   local function other(value)
     if count then count() end
     return variants.with({ [path] = value }, function()
-      local ok, o = pcall(judge.try, def, subject)
-      return ok and ((first == "holds" and o == "broken") or (first == "broken" and o == "holds"))
+      local ok, o, f = pcall(judge.try, def, subject)
+      return ok and ((first == "holds" and o == "broken") or (first == "broken" and o == "holds")),
+          ok and f and f.ratio
     end)
   end
   local search, value = import "model.search", nil
   if host.is_quantity(start) or math.type(start) == "float" then
-    value = search.along(start, field, other, farthest)
+    local now = finding and finding.ratio
+    value = search.towards(start, field, other, { back = farthest, ahead = farthest }, now)
+        or not now and search.along(start, field, other, farthest) or nil
   elseif math.type(start) == "integer" then
     local list, least = {}, field.min or 0
     for n = least, math.min(field.max or start + farthest, start + farthest) do list[#list + 1] = n end
@@ -117,8 +156,8 @@ end
 -- "8 AWG: +$38.20, but then R59 is broken"; for how many, where there are more than one.
 function whatif.in_words(s)
   local price = whatif.price_in_words(s)
-  local many = s.of and s.of > 1 and s.kind ~= "strings" and " for " ..
-      (s.mends < s.of and s.mends .. " of the " .. s.of or "all " .. s.of) .. " " .. s.kind:gsub("_", " ") .. "s" or ""
+  local many = s.of and s.of > 1 and " (" .. (s.mends < s.of and s.mends .. " of the " .. s.of or "all " .. s.of) .. " " ..
+      s.kind:gsub("_", " "):gsub("([^s])$", "%1s") .. ")" or ""
   return with_effects(s, s.words .. many .. (price and ": " .. price or ""))
 end
 
@@ -127,6 +166,16 @@ function whatif.gave_up_in_words(o)
   local g = o.gave_up
   return g and "not all inputs were tried, " .. g.tried .. " of " .. g.of .. ": the search stops after a set amount of work"
       or nil
+end
+
+-- How the tolerances were tried: "at all 8 corners of 3 tolerances".
+function whatif.tried_in_words(how)
+  local n = how.tolerances
+  local names = n == 1 and "the tolerance" or n .. " tolerances"
+  if how.all then return "at " .. (n == 1 and "both ends" or "all " .. how.corners .. " corners") .. " of " .. names end
+  return "with each of " .. names .. " alone at both ends, at " .. how.corners .. " corner" ..
+      (how.corners == 1 and "" or "s") .. " to which these point, and at " .. how.samples ..
+      " seeded samples between; not at all " .. (1 << n) .. " corners"
 end
 
 -- ---- what is searched elsewhere ------------------------------------------------------------------------------------

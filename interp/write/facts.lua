@@ -147,9 +147,32 @@ local function sheets_of(as, outcomes)
   return list
 end
 
+local function at_of(as, at)
+  local list = as.array {}
+  for i, a in ipairs(at) do list[i] = as.object { { "path", a.path }, { "value", as.value(a.value) } } end
+  return list
+end
+
+-- How the tolerances were tried, and what does not hold somewhere within them.
+local function tolerances_of(as, outcomes)
+  if #record.tolerances() == 0 then return nil end
+  local found, how = whatif.corners(outcomes)
+  local list = as.array {}
+  for _, c in ipairs(found) do
+    for _, o in ipairs(c.broken) do
+      list[#list + 1] = as.object { { "rule", o.rule.id }, { "subject", o.subject or "" }, { "outcome", o.outcome },
+          { "at", at_of(as, c.at) } }
+    end
+  end
+  return as.object { { "count", how.tolerances }, { "tried", whatif.tried_in_words(how) }, { "all_corners", how.all },
+      { "corners", how.corners }, { "samples", how.samples }, { "may_not_hold", list },
+      { "refused", how.refused and as.object { { "text", how.refused.text }, { "at", at_of(as, how.refused.at) } } } }
+end
+
 -- Of a document in which rules were judged: { key, value } ...; only the report says what holds, and every result.
 function facts.judged(d, as)
   local list = { { "job", job_of(as, d.options) }, { "verdict", verdict_of(as, d.outcomes, d.status) },
+      { "tolerances", tolerances_of(as, d.outcomes) },
       { "rules", rules_of(as, d.outcomes, d.name == "report") } }
   if d.name ~= "report" then return list end
   list[#list + 1] = { "results", results_of(as) }

@@ -167,8 +167,13 @@ local made_from = list(any(
 local function first(name) return { { "stringline", one(1) }, { "document", name }, { "title", text } } end
 local body = { { "blocks", list(ref "block") } }
 local seal = { { "made_from", ref "made-from" }, { "seal", hash } }
+local at = list(record_of { { "path", text }, { "value", any(ref "value", text, flag) } })
 -- `script` of several scripts.
 local judged = { { "script", text, "optional" }, { "job", ref "job" }, { "verdict", ref "verdict" },
+    { "tolerances", record_of { { "count", whole }, { "tried", text }, { "all_corners", flag }, { "corners", whole },
+        { "samples", whole }, { "may_not_hold", list(record_of { { "rule", text }, { "subject", text },
+            { "outcome", choice { "broken", "unknown" } }, { "at", at } }) },
+        { "refused", record_of { { "text", text }, { "at", at } }, "optional" } }, "optional" },
     { "rules", list(ref "rule") } }
 
 -- What a sheet says of its own facts: { key, shape }, shape "value", "text", "count", or the fields of a list's items.

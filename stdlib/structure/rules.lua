@@ -20,7 +20,7 @@ local hole_rules = { "R29", "R30", "R31", "R33", "R34" }
 local kept_rules = { "R68", "R73" }
 local worse_deeper = { R29 = true, R68 = true, R73 = true }
 
-local nearest_to_limit = 3     -- so many subjects of each rule stand for all that one footing has
+local nearest_to_limit = 2     -- so many subjects of each rule stand for all that one footing has
 
 -- Whether a rule that is judged on posts or racks judges this footing there.
 local function stands_in(footing)
