@@ -185,13 +185,15 @@ end
 
 local searched = { quantity = true, ratio = true, number = true, count = true, choice = true, flag = true, wire = true }
 
--- Those of them that a designer can change and that are no name of something else.
-local function designed(def, proxy)
+-- Those of them that a designer can change and that are no name of something else; the one at which the rule turns first.
+local function designed(def, proxy, first)
   local list = {}
-  for _, path in ipairs(read_by(def, proxy)) do
+  local paths = read_by(def, proxy)
+  if first then table.insert(paths, 1, first) end
+  for i, path in ipairs(paths) do
     local field = record.field_at(path)
     local value
-    if field and field.design and searched[field.type] then value = record.at(path) end
+    if field and field.design and searched[field.type] and (i == 1 or path ~= first) then value = record.at(path) end
     if value ~= nil then list[#list + 1] = { path = path, value = value, field = field } end
   end
   return list
@@ -227,8 +229,9 @@ end
 local back, ahead = 10, 20            -- from half of what was declared to twice that: farther off is another job
 local most_entries = 3                -- of a list, on each side
 
--- The nearest value at which this outcome holds, and by how much of itself it moves; nil where none was found.
-local function mending_value(o, input)
+-- The nearest value at which this outcome holds, and by how much of itself it moves; nil where none was found. turn: where
+-- it turns, if that is known.
+local function mending_value(o, input, turn)
   local function tried(value)
     count()
     return variants.with(together(input, value), function()
@@ -242,7 +245,7 @@ local function mending_value(o, input)
   if inputs.is_amount(input) and not sold then
     local step = search.step(start, record.root.units)
     local si = type(start) == "number" and start or host.si(start)
-    local v = search.towards(start, field, tried, { within = (step or math.abs(si) / 1000) / 2, back = back, ahead = ahead,
+    local v = turn or search.towards(start, field, tried, { within = (step or math.abs(si) / 1000) / 2, back = back, ahead = ahead,
         unit = step }, o.finding.ratio)
     if v == nil then return nil end
     local built = search.mark(v, start, step)
@@ -352,7 +355,8 @@ end
 -- What changing one input does; the same value is looked for once more where others of the rule want more of it.
 local function from_input(m, o, r, input)
   input.peers = peers(m, o, input)
-  local value, far = mending_value(o, input)
+  local turn = r.flip and r.flip.path == input.path and #input.peers == 0 and r.flip.value or nil
+  local value, far = mending_value(o, input, turn)
   if value == nil then return end
   local s = { words = in_words(input, value), changes = together(input, value), far = far, number = #r.suggestions + 1 }
   local name = name_of(s.changes)
@@ -386,7 +390,7 @@ local function search_for(m, o, inputs_work)
   local all = step(flip_of, m, o, r)
   all = step(from_rule, m, o, r) and all
   m.left = inputs_work or m.left
-  local list = designed(o.rule, o.proxy)
+  local list = designed(o.rule, o.proxy, r.flip and r.flip.path)
   local tried = 0
   for _, input in ipairs(list) do
     if step(from_input, m, o, r, input) then tried = tried + 1 end
@@ -415,7 +419,7 @@ local function share(m, o, r)
         return list
       end
       local list, own = mended(r.suggestions), mended(r.own)
-      if #own > 0 or #list > 0 and not o.rule.nearest then m.of[other.key] = { suggestions = list, own = own, shared = true, gave_up = r.gave_up } end
+      if #own > 0 or #list > 0 and not o.rule.nearest then m.of[other.key] = { suggestions = list, own = own, like = o.proxy } end
     end
   end
 end

@@ -181,12 +181,12 @@ end
 -- ---- what is searched elsewhere ------------------------------------------------------------------------------------
 
 -- For a broken outcome: o.flip, where it flips; o.suggestions, the changes that mend it, the best first; o.nearest, what
--- its rule says of that in words; o.gave_up = { tried, of } inputs, where the search was not finished.
+-- its rule says of that in words; o.like, the worse subject of its rule for which those were searched; o.gave_up = { tried, of } inputs, where the search was not finished.
 function whatif.remedy(o)
   if o.remedied then return end
   o.remedied = true
   local r, texts = import("model.remedies").of(o), {}
-  o.flip, o.suggestions, o.advice, o.gave_up = r.flip, r.suggestions, r.advice, r.gave_up
+  o.flip, o.suggestions, o.advice, o.gave_up, o.like = r.flip, r.suggestions, r.advice, r.gave_up, r.like
   for i, s in ipairs(r.own) do texts[i] = with_effects(s, s.words) end
   o.nearest = r.advice or #texts > 0 and table.concat(texts, "; ") or nil
 end
