@@ -198,6 +198,8 @@ void sl_sandbox_rerun(lua_State *L) {
   sl_random_seed(box, box->seed);
 }
 
+bool sl_sandbox_inside(lua_State *L) { return sl_box(L)->depth > 0; }
+
 const char *sl_sandbox_abort(lua_State *L) { return sl_box_over(L) ? sl_box(L)->why : NULL; }
 
 /* ---- what is not there ------------------------------------------------------------------------------------------ */

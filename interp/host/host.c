@@ -11,6 +11,7 @@
 #include "host/host_parts.h"
 #include "host/identity.h"
 #include "host/library.h"
+#include "host/nodes.h"
 #include "host/state.h"
 #include "value/quantity.h"
 #include "host/raise.h"
@@ -216,6 +217,7 @@ static int open_host(lua_State *L) {
   lua_setglobal(L, "host");
   lua_pushcfunction(L, import);
   lua_setglobal(L, "import");
+  sl_nodes_open(L);
   return 0;
 }
 

@@ -14,6 +14,7 @@ struct sl_state {
   struct sl_sources sources;
   struct sl_unit_names units;
   struct sl_style style;                 /* how the job prints */
+  unsigned long long resting;            /* a bit for each value from memory that what is worked out now rests on */
   const void *quantity, *wire;           /* metatables, to know values by */
 };
 

@@ -138,10 +138,9 @@ end
 
 -- Calls f as if there were no papers.
 function given.without(f, ...)
-  local before, known = run.giving, memo.push()
+  local before = run.giving
   run.giving = {}
-  local packed = table.pack(pcall(f, ...))
-  memo.pop(known)
+  local packed = table.pack(pcall(memo.afresh, f, ...))
   run.giving = before
   if not packed[1] then error(packed[2], 0) end
   return table.unpack(packed, 2, packed.n)

@@ -51,7 +51,7 @@ function run.new()
 
   -- What was worked out.
   run.noting = false     -- keep what each result reads
-  resting[1], resting.cites = 0, {}              -- values from memory: see memo.rests
+  resting.cites = {}     -- sources of values from memory: see memo.cites
   run.with_tolerance = nil                       -- inputs written with a tolerance, once they were looked for
 
   for _, k in ipairs(keepers) do run[k.name] = k.make() end

@@ -154,7 +154,7 @@ local function settle_currency(job, refuse_job)
   if default then
     default.value = code
     default.field = { says = "the one currency of the job: that of its price lists", type = default.field.type }
-    record.inside[job].v.currency = code
+    record.amend(job, "currency", code)
     return
   end
   refuse_job({ "currency" }, "the job counts in " .. job.currency .. ", but the price lists are in " .. code,
