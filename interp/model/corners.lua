@@ -1,12 +1,12 @@
 -- SPDX-License-Identifier: MIT
 -- A job judged where its tolerances end: what holds as written and does not at a corner of them.
 --
--- Few tolerances are tried at all their corners. Of many: each by itself at both ends, the corners to which those point
--- (for each outcome, all at the ends at which it is closer to its limit), and samples between, drawn so that each
--- tolerance is met in as many places as there are samples. None of this finds what is worst somewhere inside.
+-- Few tolerances are tried at all their corners. Of many: each by itself at both ends, the corners to which those
+-- point (for each outcome, all at the ends at which it is closer to its limit), and samples between, drawn so that
+-- each tolerance is met in as many places as there are samples. None of this finds what is worst somewhere inside.
 local record = import "model.record"
 local variants = import "model.variants"
-local whatif = import "model.whatif"
+local trial = import "model.trial"
 local corners = {}
 
 local key_of = variants.key
@@ -36,7 +36,7 @@ local function judged(values, holds, rules)
   end
   variants.with(values, function()
     for _, o in ipairs(holds) do
-      local outcome, finding, whys = whatif.try(o.rule, o.proxy)
+      local outcome, finding, whys = trial.try(o.rule, o.proxy)
       by[key_of(o)] = { rule = o.rule, subject = o.subject, proxy = o.proxy, outcome = outcome, finding = finding,
           whys = whys }
     end
@@ -102,7 +102,7 @@ local function tried(outcomes)
   end
   local function try_at(offs)
     local values, at = point(list, offs)
-    local fits, why = whatif.declarable(values)
+    local fits, why = trial.declarable(values)
     if not fits then
       how.refused = how.refused or { at = at, text = why }
       return {}
@@ -145,9 +145,9 @@ local function tried(outcomes)
   return found, how
 end
 
--- Judges the job at the ends of its tolerances. Returns where a rule that holds does not: { { at = { { path, value } ...
--- }, broken = { outcome ... } } ... }, in the order tried; and how that was tried: { tolerances, corners = how many,
--- all = whether those are all, samples, refused = { at, text } of the first where the job cannot be declared }.
+-- Judges the job at the ends of its tolerances. Returns where a rule that holds does not: { { at = { { path, value }
+-- ... }, broken = { outcome ... } } ... }, in the order tried; and how that was tried: { tolerances, corners = how
+-- many, all = whether those are all, samples, refused = { at, text } of the first where the job cannot be declared }.
 function corners.judge(outcomes)
   if outcomes.corners then return table.unpack(outcomes.corners) end
   local found, how = tried(outcomes)

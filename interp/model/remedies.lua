@@ -13,18 +13,17 @@ local noting = import "model.noting"
 local variants = import "model.variants"
 local search = import "model.search"
 local inputs = import "model.inputs"
-local whatif = import "model.whatif"
+local trial = import "model.trial"
 local remedies = {}
 
 local inside, key_of = record.inside, variants.key
 
 -- ---- how much work -------------------------------------------------------------------------------------------------
 
--- One value tried counts 1, a job judged anew with all its rules 10, whatever the size of the job: both take a share of
--- what judging it once does.
--- Of the worst subject of each rule the turning value and what the rule itself knows are always looked for; so much work
--- there is for other inputs, and so much more for each rule that is broken, each rule having its part of what is left;
--- and so much for all subjects that none of that mends.
+-- One value tried counts 1, a job judged anew with all its rules 10, whatever the size of the job: both take a share
+-- of what judging it once does. Of the worst subject of each rule the turning value and what the rule itself knows are
+-- always looked for; so much work there is for other inputs, and so much more for each rule that is broken, each rule
+-- having its part of what is left; and so much for all subjects that none of that mends.
 local for_inputs, for_each_rule, for_others, a_try, a_judging = 50, 10, 100, 1, 10
 
 -- Of this run: { base = outcomes by key of what is broken or unknown, list = the broken ones, the worst first, left,
@@ -125,14 +124,14 @@ local function priced(m, changes)
   return total - m.priced.total
 end
 
--- What comes of it: { bad = { key -> state }, order = { outcome ... that is broken or unknown }, price, unpriced }; false
--- where the job cannot be declared or judged so.
+-- What comes of it: { bad = { key -> state }, order = { outcome ... that is broken or unknown }, price, unpriced };
+-- false where the job cannot be declared or judged so.
 local function outcome_of(m, changes)
   local name = name_of(changes)
   if m.known[name] ~= nil then return m.known[name] end
   spend(a_judging)
   m.known[name] = false
-  local outcomes = whatif.declarable(changes) and variants.judge(changes)
+  local outcomes = trial.declarable(changes) and variants.judge(changes)
   if not outcomes then return false end
   local x = { bad = {}, order = {} }
   for _, o in ipairs(outcomes) do
@@ -147,8 +146,8 @@ local function outcome_of(m, changes)
   return x
 end
 
--- What is broken and unknown after a change that is not just so now, and whether a stop rule is among it that holds now;
--- nil where it does not mend what it is for.
+-- What is broken and unknown after a change that is not just so now, and whether a stop rule is among it that holds
+-- now; nil where it does not mend what it is for.
 local function effects(m, x, key)
   if x.bad[key] then return nil end
   local ids, has, stop = { broken = {}, unknown = {} }, {}, false
@@ -185,7 +184,8 @@ end
 
 local searched = { quantity = true, ratio = true, number = true, count = true, choice = true, flag = true, wire = true }
 
--- Those of them that a designer can change and that are no name of something else; the one at which the rule turns first.
+-- Those of them that a designer can change and that are no name of something else; the one at which the rule turns
+-- first.
 local function designed(def, proxy, first)
   local list = {}
   local paths = read_by(def, proxy)
@@ -229,13 +229,13 @@ end
 local back, ahead = 10, 20            -- from half of what was declared to twice that: farther off is another job
 local most_entries = 3                -- of a list, on each side
 
--- The nearest value at which this outcome holds, and by how much of itself it moves; nil where none was found. turn: where
--- it turns, if that is known.
+-- The nearest value at which this outcome holds, and by how much of itself it moves; nil where none was found. turn:
+-- where it turns, if that is known.
 local function mending_value(o, input, turn)
   local function tried(value)
     count()
     return variants.with(together(input, value), function()
-      local outcome, f = whatif.try(o.rule, o.proxy)
+      local outcome, f = trial.try(o.rule, o.proxy)
       return outcome == "holds", f and f.ratio
     end)
   end
@@ -245,8 +245,8 @@ local function mending_value(o, input, turn)
   if inputs.is_amount(input) and not sold then
     local step = search.step(start, record.root.units)
     local si = type(start) == "number" and start or host.si(start)
-    local v = turn or search.towards(start, field, tried, { within = (step or math.abs(si) / 1000) / 2, back = back, ahead = ahead,
-        unit = step }, o.finding.ratio)
+    local how = { within = (step or math.abs(si) / 1000) / 2, back = back, ahead = ahead, unit = step }
+    local v = turn or search.towards(start, field, tried, how, o.finding.ratio)
     if v == nil then return nil end
     local built = search.mark(v, start, step)
     if host.describe(built) ~= host.describe(v) and not holds(built) then return nil end
@@ -320,8 +320,8 @@ local function distance(changes)
   return far
 end
 
--- What breaks nothing, what leaves something unknown, what breaks something, what breaks a stop rule that holds; then by
--- price, known before unknown; then by how little it moves.
+-- What breaks nothing, what leaves something unknown, what breaks something, what breaks a stop rule that holds; then
+-- by price, known before unknown; then by how little it moves.
 local function before(a, b)
   if a.rank ~= b.rank then return a.rank < b.rank end
   local x, y = a.price == nil, b.price == nil
@@ -335,7 +335,7 @@ end
 local function from_rule(m, o, r)
   if not o.rule.nearest then return end
   local ok, list = pcall(o.rule.nearest, o.proxy, record.root, function(values, ids, only)
-    return whatif.passes(values, ids, only, count)
+    return trial.passes(values, ids, only, count)
   end)
   if not ok then
     if list == gave_up or not host.class(list) then error(list, 0) end
@@ -365,7 +365,7 @@ local function from_input(m, o, r, input)
 end
 
 local function flip_of(m, o, r)
-  local flip = whatif.flip(o.rule, o.proxy, count)
+  local flip = trial.flip(o.rule, o.proxy, count)
   if not flip then return end
   local x = outcome_of(m, { [flip.path] = flip.value })
   if not x then return end
@@ -419,7 +419,9 @@ local function share(m, o, r)
         return list
       end
       local list, own = mended(r.suggestions), mended(r.own)
-      if #own > 0 or #list > 0 and not o.rule.nearest then m.of[other.key] = { suggestions = list, own = own, like = o.proxy } end
+      if #own > 0 or #list > 0 and not o.rule.nearest then
+        m.of[other.key] = { suggestions = list, own = own, like = o.proxy }
+      end
     end
   end
 end

@@ -3,13 +3,13 @@
 --
 --   search.along(start, field, judge, reach, now)  the value nearest to start that will do
 --   search.towards(start, field, judge, how, now)  the same with few judgings, on the side where it gets better
---   search.entry(list, here, judge, most)          the entry of a list that will do, nearest to the one that stands there
+--   search.entry(list, here, judge, most)          the entry of a list that will do, nearest to the one that is there
 --   search.ordered(list, here, judge, most, now)   the same of one that goes from small to large: towards the better
 --   search.mark(value, start, step)                the first value that can be built, from value on away from start
 --
 -- judge(value) gives whether it will do, and a number that is 0 where that turns, or nil; now is that number of start.
--- field: { min, max, above } in SI; a value is an amount or a bare number.  Each gives nil where it finds nothing. Steps
--- grow with the distance, so that what will do only between two of them is not found; what is found was tried.
+-- field: { min, max, above } in SI; a value is an amount or a bare number.  Each gives nil where it finds nothing.
+-- Steps grow with the distance, so that what will do only between two of them is not found; what is found was tried.
 local search = {}
 
 local nearest_step, growth, first_steps = 0.05, 1.25, 4    -- a twentieth of the value, four times, then longer ones
@@ -91,8 +91,8 @@ end
 local probes = 7             -- steps on the side where it gets better, each at least twice as far as the one before
 local hopeless = 2           -- so many times as far as it may go: where a straight line says that it would turn there
 
--- how: { within = how near in SI, back, ahead = how far it may go, in first steps, down and up, unit = the first step from
--- 0 }.  One step is tried, and where a straight line through it would cross 0; from there on as need be.
+-- how: { within = how near in SI, back, ahead = how far it may go, in first steps, down and up, unit = the first step
+-- from 0 }.  One step is tried, and where a straight line through it would cross 0; from there on as need be.
 function search.towards(start, field, judge, how, now)
   local x0, unit, value = axis(start, field)
   unit = unit or how.unit
@@ -158,7 +158,7 @@ function search.ordered(list, here, judge, most, now)
   end
 end
 
--- ---- what can be built -----------------------------------------------------------------------------------------------
+-- ---- what can be built ----------------------------------------------------------------------------------------------
 
 local inch = 0.0254
 

@@ -295,7 +295,10 @@ local function explain_outcome(d, o)
   end
   if o.outcome == "broken" then
     whatif.remedy(o)
-    if o.like then d:para("holds with changes that are told of " .. words.subject({ rule = o.rule, proxy = o.like, subject = tostring(o.like) })) end
+    if o.like then
+      d:para("holds with changes that are told of " .. words.subject { rule = o.rule, proxy = o.like,
+          subject = tostring(o.like) })
+    end
     for _, s in ipairs(o.like and {} or o.suggestions) do d:para("holds with: " .. whatif.in_words(s)) end
     if o.advice then d:para(o.advice) end
     local gave_up = whatif.gave_up_in_words(o)

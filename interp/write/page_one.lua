@@ -100,11 +100,11 @@ local function corners(d, outcomes)
         ", " .. why(x.o) .. ".", "warn")
   end
   if how.refused then
-    d:outcome("CAUTION:", "within the tolerances the job cannot be built as declared: at " .. place_of(how.refused.at) ..
-        ", " .. how.refused.text .. ". Nothing was judged there.", "warn")
+    d:outcome("CAUTION:", "within the tolerances the job cannot be built as declared: at " ..
+        place_of(how.refused.at) .. ", " .. how.refused.text .. ". Nothing was judged there.", "warn")
   end
-  d:para((#order == 0 and "The rules that hold still hold " or "Tolerances were tried ") .. whatif.tried_in_words(how) ..
-      ". What is worse somewhere between is not found so.")
+  d:para((#order == 0 and "The rules that hold still hold " or "Tolerances were tried ") ..
+      whatif.tried_in_words(how) .. ". What is worse somewhere between is not found so.")
 end
 
 -- ---- rules ---------------------------------------------------------------------------------------------------------
@@ -129,8 +129,8 @@ end
 
 local most_suggestions = 3
 
--- Changes with which a rule would hold, one in a line: those that it knows and the best of those that were found, of which
--- none that breaks a rule where there is any other; advice without a change is given back.
+-- Changes with which a rule would hold, one in a line: those that it knows and the best of those that were found, of
+-- which none that breaks a rule where there is any other; advice without a change is given back.
 local function suggestions(d, o)
   local more, shown, gave_up = 0, 0, whatif.gave_up_in_words(o)
   local most_rank = (o.suggestions[1] or {}).rank
@@ -141,7 +141,9 @@ local function suggestions(d, o)
       d:fact_line("holds with", whatif.in_words(s))
     else more = more + 1 end
   end
-  if more > 0 then d:fact_line("more", more .. " other change" .. (more > 1 and "s" or "") .. ", which `explain` lists") end
+  if more > 0 then
+    d:fact_line("more", more .. " other change" .. (more > 1 and "s" or "") .. ", which `explain` lists")
+  end
   if gave_up then d:fact_line("search", gave_up) end
   return o.advice
 end
