@@ -11,5 +11,6 @@ extern const luaL_Reg sl_host_texts[];     /* host_text.c: made safe, columns an
 extern const luaL_Reg sl_host_files[];     /* host_file.c: scripts, parts, prices */
 
 extern const luaL_Reg sl_host_tables[];    /* host_tables.c: published tables, editions, citations */
+extern const luaL_Reg sl_host_compare[];   /* compare.c: a value and its limits */
 
 #endif

@@ -41,13 +41,13 @@ function compare.bound(value, whose, cite)
     host.raise { code = "R001", text = "bound needs an amount, got " .. host.describe(value),
         help = 'as in bound(250V, "charge controller shed", "data sheet")' }
   end
-  text_or_nothing("bound", "whose it is", whose)
-  text_or_nothing("bound", "where it stands", cite)
-  return hold_limit { value = value, whose = whose, cite = cite, bound = true }
+  if type(whose or "") ~= "string" then text_or_nothing("bound", "whose it is", whose) end
+  if type(cite or "") ~= "string" then text_or_nothing("bound", "where it stands", cite) end
+  return { value = value, whose = whose, cite = cite, bound = true }
 end
 
 local function as_bound(x)
-  local b = held[x]
+  local b = held[x] or type(x) == "table" and not getmetatable(x) and x
   return b and b.bound and b or { value = x }
 end
 
@@ -126,8 +126,8 @@ local function worked_out(scripted, ...)
   return list, unknowns, any
 end
 
--- The value against the tightest of the limits.
-local function tightest(scripted, op, name, value, ...)
+-- The value against the tightest of the limits: with whatever is to be said where they are no plain amounts.
+local function weighed(scripted, op, name, value, ...)
   local bounds, unknowns, any = { ... }, nil, false
   for i = 1, select("#", ...) do any = any or type(bounds[i]) == "function" end
   if any then
@@ -161,12 +161,22 @@ local function tightest(scripted, op, name, value, ...)
   local base = host.size(tight.value)
   local ratio = base ~= 0 and host.si(margin) / base or nil
   return { op = op, by = "limit", value = value, limit = tight.value, whose = tight.whose, cite = tight.cite,
-      others = others, ok = not broken, margin = margin, ratio = ratio and finite(ratio) and ratio or nil,
+      others = others[1] and others, ok = not broken, margin = margin, ratio = ratio and finite(ratio) and ratio or nil,
       unknowns = unknowns }
 end
 
-function compare.at_most(value, ...) return tightest(false, "at_most", "at_most", value, ...) end
-function compare.at_least(value, ...) return tightest(false, "at_least", "at_least", value, ...) end
+local quick = host.tightest
+
+local function tightest(scripted, op, name, value, ...)
+  return quick(held, op == "at_most", value, ...) or weighed(scripted, op, name, value, ...)
+end
+
+function compare.at_most(value, ...)
+  return quick(held, true, value, ...) or weighed(false, "at_most", "at_most", value, ...)
+end
+function compare.at_least(value, ...)
+  return quick(held, false, value, ...) or weighed(false, "at_least", "at_least", value, ...)
+end
 
 function compare.between(value, low, high)
   local a, b = tightest(false, "at_least", "between", value, low), tightest(false, "at_most", "between", value, high)
@@ -187,7 +197,6 @@ function compare.equal_within(value, want, tolerance)
 end
 
 function compare.present(value, what)
-  text_or_nothing("present", "what it is", what)
   if (type(value) == "number" or host.is_quantity(value)) and not finite(amount(value)) then
     no_number("present", what or "it")
   end
@@ -203,7 +212,6 @@ function compare.states(ok, words)
     host.raise { code = "R001", text = "states needs the words for it, got " .. host.describe(words),
         help = 'as in states(rack.north == "true", "north is " .. rack.north)' }
   end
-  text_or_nothing("states", "its words", words)
   return { op = "states", by = "statement", ok = ok and true or false, words = words }
 end
 
@@ -256,6 +264,7 @@ end
 -- The same words for scripts.
 compare.words = {}
 local function yes_or_no(ok, words)
+  text_or_nothing("states", "its words", words)
   if ok and ok ~= true then
     host.raise { code = "R001", text = "states needs true or false, got " .. host.describe(ok),
         help = 'as in states(rack.north == "true", "north is " .. rack.north)' }
@@ -263,8 +272,21 @@ local function yes_or_no(ok, words)
   return compare.states(ok, words)
 end
 
+local function is_there(value, what)
+  text_or_nothing("present", "what it is", what)
+  return compare.present(value, what)
+end
+
+function compare.words.bound(value, whose, cite)
+  local b = compare.bound(value, whose, cite)
+  text_or_nothing("bound", "whose it is", whose)
+  text_or_nothing("bound", "where it stands", cite)
+  return hold_limit(b)
+end
+
+local of_scripts = { states = yes_or_no, present = is_there }
 for _, word in ipairs { "between", "equal_within", "present", "states" } do
-  local f = word == "states" and yes_or_no or compare[word]
+  local f = of_scripts[word] or compare[word]
   compare.words[word] = function(...)
     local finding = f(...)
     return hold_comparison(finding)

@@ -112,18 +112,22 @@ local function option_form(o)
 end
 
 local function command_line(d)
-  local t, jobs, rows = host.command_line(), {}, {}
+  local t, rows = host.command_line(), {}
   d:heading("Commands")
   d:para("`stringline help COMMAND` tells the same in a terminal. An option means the same wherever it stands; `--` " ..
       "ends them.")
   for i, c in ipairs(t.commands) do
     rows[i] = { code(command_form(c)), c.says .. (c.more ~= "" and ". " .. c.more or ""), code(c.example) }
-    if c.job then jobs[#jobs + 1] = c.name end
   end
   d:table({ "`stringline` and", { "does", wrap = true }, "example" }, rows)
   rows = {}
+  local function takers(o)
+    local names = {}
+    for _, c in ipairs(t.commands) do if c.takes >= o.takes then names[#names + 1] = c.name end end
+    return #names < #t.commands and table.concat(names, ", ") or "all"
+  end
   for i, o in ipairs(t.options) do
-    rows[i] = { code(option_form(o)), o.says, o.job and table.concat(jobs, ", ") or "all",
+    rows[i] = { code(option_form(o)), o.says, takers(o),
         o.value ~= "" and code(o.example) or "" }
   end
   d:table({ "option", { "", key = "does", wrap = true }, { "of", wrap = true }, "example" }, rows)
