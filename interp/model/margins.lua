@@ -1,0 +1,431 @@
+-- SPDX-License-Identifier: MIT
+-- How far each input of a job can move, alone, before a verdict flips: what holds is broken or cannot be judged, or what
+-- is broken holds.
+--
+-- An amount is moved away from its declared value in growing steps, to the ends of its field or to where the declaration
+-- is refused; each step serves all outcomes at once, and what flipped in it is searched between its two ends.  The
+-- nearest flip on each side is found, unless it lies in a window narrower than the step there: such a window, in which
+-- a rule flips and flips back, can be missed.  The entries of a list, and whole numbers, are tried one by one.
+local run = import "model.run"
+local record = import "model.record"
+local rule = import "model.rule"
+local inputs = import "model.inputs"
+local variants = import "model.variants"
+local margins = {}
+
+local inside = record.inside
+
+-- ---- along one amount ------------------------------------------------------------------------------------------------
+
+local growth = 1.25          -- of one step to the next
+local most_steps = 120
+local finest = 1e-8          -- how near a flip is found, of the larger of value and first step
+
+-- s: start, low, high = the ends (nil: none), first = the first step, at(x, wanted) -> { [key] = what it became } of all
+-- keys that x flips, or of those in wanted = { [key] = ... } alone; nil and why where x is refused; all = how many keys
+-- there are to flip, if that is known.
+-- Gives { down = side, up = side }, a side { flips = { { key, from, to, became } ... } the nearest first, from the last
+-- value found that does not flip it, to the first that does; edge = how far it was moved; refused = { from, to, why } }.
+local function along_side(s, direction)
+  local edge, flips, found, many = direction > 0 and s.high or s.low, {}, {}, 0
+  local side = { flips = flips, edge = s.start }
+  if direction < 0 then edge = s.low end
+
+  -- Between a, which flips none of the list, and b, which flips all of it.
+  local function part(a, b, list)
+    local wanted = {}
+    for _, f in ipairs(list) do wanted[f.key] = true end
+    local mid = a + (b - a) / 2
+    if math.abs(b - a) <= finest * math.max(math.abs(s.start), math.abs(b), s.first) or mid == a or mid == b then
+      for _, f in ipairs(list) do f.from, f.to = a, b end
+      return
+    end
+    local flipped, near, far = s.at(mid, wanted), {}, {}
+    for _, f in ipairs(list) do
+      local became = flipped and flipped[f.key]
+      if became then f.became = became end
+      table.insert((became or not flipped) and near or far, f)
+    end
+    if #near > 0 then part(a, mid, near) end
+    if #far > 0 then part(mid, b, far) end
+  end
+
+  -- The last value before b that is not refused.
+  local function taken(a, b, why)
+    local none = {}
+    while math.abs(b - a) > finest * math.max(math.abs(s.start), math.abs(b), s.first) do
+      local mid = a + (b - a) / 2
+      if mid == a or mid == b then break end
+      local ok, reason = s.at(mid, none)
+      if ok then a = mid else b, why = mid, reason end
+    end
+    side.refused = { from = a, to = b, why = why }
+    return a
+  end
+
+  local inner, step = s.start, s.first
+  for _ = 1, most_steps do
+    if edge and (inner - edge) * direction >= 0 then break end
+    local outer = inner + direction * step
+    if edge and (outer - edge) * direction > 0 then outer = edge end
+    local flipped, why = s.at(outer)
+    if not flipped then
+      outer = taken(inner, outer, why)
+      flipped = outer ~= inner and s.at(outer) or {}
+    end
+    local fresh = {}
+    for key, became in host.sorted(flipped) do
+      if not found[key] then
+        found[key], many = true, many + 1
+        fresh[#fresh + 1] = { key = key, became = became }
+      end
+    end
+    if #fresh > 0 then part(inner, outer, fresh) end
+    table.move(fresh, 1, #fresh, #flips + 1, flips)
+    side.edge, inner, step = outer, outer, step * growth
+    if side.refused or s.all and many >= s.all then break end
+  end
+  table.sort(flips, function(a, b)
+    local p, q = math.abs(a.to - s.start), math.abs(b.to - s.start)
+    if p ~= q then return p < q end
+    return a.key < b.key
+  end)
+  return side
+end
+
+function margins.along(s) return { down = along_side(s, -1), up = along_side(s, 1) } end
+
+-- ---- through a list ----------------------------------------------------------------------------------------------------
+
+-- list, and where the declared entry stands in it; at(entry) as above.  Gives { down, up } with flips = { { key, at =
+-- the place in the list, became } ... } the nearest first, and entries = { { at, flipped, refused = why } ... } in the
+-- list's order.  all: on one side, as above; whole: none is left out.
+function margins.through(list, here, at, all, whole)
+  local entries = {}
+  local function side(direction)
+    local flips, found, many = {}, {}, 0
+    local i = here + direction
+    while list[i] ~= nil and (whole or not all or many < all) do
+      local flipped, why = at(list[i])
+      entries[#entries + 1] = { at = i, flipped = flipped or {}, refused = why }
+      for key, became in host.sorted(flipped or {}) do
+        if not found[key] then
+          found[key], many = true, many + 1
+          flips[#flips + 1] = { key = key, at = i, became = became }
+        end
+      end
+      i = i + direction
+    end
+    return { flips = flips, edge = i - direction }
+  end
+  local out = { down = side(-1), up = side(1), entries = entries }
+  table.sort(entries, function(a, b) return a.at < b.at end)
+  return out
+end
+
+-- ---- what a move takes -------------------------------------------------------------------------------------------------
+
+-- What has no zero of its own is told in these: so much of it counts as one percent, where inputs are put in order.
+-- Temperatures and bearings by the degree; heights against a datum by the centimetre.  Own choice, no source.
+local a_percent = { temperature = 1, angle = math.rad(1), length = 0.01 }
+
+-- The dimension whose steps count, or nil where percents of the declared value do.
+local function without_zero(input)
+  local f = input.field
+  if f.axis or f.dim == "angle" and host.near(f.max or 0, 2 * math.pi) then return "angle" end
+  if f.dim == "temperature" then return "temperature" end
+  if f.dim == "length" and ((f.min or 0) < 0 or record.kind_of(input.owner) == "ground") then return "length" end
+end
+margins.without_zero = without_zero
+
+local function si_of(value) return type(value) == "number" and value or host.si(value) end
+margins.si_of = si_of
+
+-- In percent of the declared value, or of what counts as such.
+function margins.percent(input, to)
+  local from = si_of(input.value)
+  local moved, dim = math.abs(to - from), without_zero(input)
+  if dim then return moved / a_percent[dim] end
+  if from == 0 then return math.huge end
+  return moved / math.abs(from) * 100
+end
+
+-- The first step away from an amount: a thousandth of it; where that is nothing, or says nothing, by its dimension, in
+-- SI.  Own choice: fine against what the trade measures.
+local first_steps = { length = 1e-4, angle = math.rad(0.01), temperature = 0.01, ["temperature difference"] = 0.01,
+  voltage = 0.01, current = 0.01, pressure = 1, speed = 0.01, mass = 0.01, force = 1, power = 1 }
+
+local function first_step(input)
+  local from, f = si_of(input.value), input.field
+  if from ~= 0 and not without_zero(input) then return math.abs(from) / 1000 end
+  local dim = f.axis and "angle" or f.dim
+  local low, high = inputs.range(input)
+  return first_steps[dim] or ((high or 1) - (low or 0)) / 1000
+end
+
+-- ---- outcomes ----------------------------------------------------------------------------------------------------------
+
+-- "fine" while nobody has to do anything, else "broken" or "unknown".
+local function class(o)
+  return (o.outcome == "broken" or o.outcome == "unknown") and o.outcome or "fine"
+end
+
+-- Whether it is a verdict that flipped: one that is unknown as declared has no margin.
+local function flips(before, now)
+  if before == nil then return class(now) ~= "fine" end
+  return class(before) ~= "unknown" and class(before) ~= class(now)
+end
+
+-- What outcomes are called, the first of each name; those of one name as one, by the worst of them.
+local weight = { fine = 0, unknown = 1, broken = 2 }
+local function by_key(outcomes)
+  local by = {}
+  for _, o in ipairs(outcomes) do
+    local key = variants.key(o)
+    if not by[key] or weight[class(o)] > weight[class(by[key])] then by[key] = o end
+  end
+  return by
+end
+
+-- ---- who reads an input ------------------------------------------------------------------------------------------------
+
+-- Paths of all inputs that f reads, also through the results that it reads.
+local function reads_of(f, ...)
+  local noting = import "model.noting"
+  local args, paths, seen = table.pack(...), {}, {}
+  local function gather(node)
+    if seen[node] then return end
+    seen[node] = true
+    for _, read in ipairs(node.reads) do
+      if read.node then gather(read.node) elseif not read.call then paths[read.path] = true end
+    end
+  end
+  noting.apart(function()
+    gather((noting.body(function()
+      local ok, why = pcall(f, table.unpack(args, 1, args.n))
+      if not ok and not host.class(why) then error(why, 0) end
+    end)))
+  end)
+  return paths
+end
+
+-- Whether it is read at a path or below it.
+local function any_read(paths, input)
+  if paths[input.path] then return true end
+  for _, path in ipairs(input.alike or {}) do if paths[path] then return true end end
+  return false
+end
+
+-- Paths that the prices of the job rest on; nil where it has none.
+local function priced()
+  if not run.prices or #run.prices.list == 0 then return {} end
+  return reads_of(function() return record.root.total end)
+end
+
+-- Keys of the outcomes that rest on an input as it is declared; nil where nobody can tell.
+local function reached(input)
+  if not variants.reached then return nil end
+  local keys = {}
+  for path in next, inputs.changes(input, true) do
+    local some = variants.reached(path)
+    if not some then return nil end
+    for key in next, some do keys[key] = true end
+  end
+  return keys
+end
+
+-- ---- one input -----------------------------------------------------------------------------------------------------------
+
+-- What margins are searched in: { outcomes and rules that count, base = the outcomes by key, same = those whose table
+-- stands for them as declared, rule_of = the rule of a key, work = outcomes judged anew so far, whole = what no rule
+-- read is moved all the same }.
+local search = {}
+search.__index = search
+
+-- The rules of some keys, in their order.
+local function rules_of(s, wanted)
+  local defs, list = {}, {}
+  for key in next, wanted do if s.rule_of[key] then defs[s.rule_of[key]] = true end end
+  for _, def in ipairs(s.rules) do if defs[def] then list[#list + 1] = def end end
+  return list
+end
+
+-- What a value flips, of these rules: { [key] = outcome }; nil and the error where it is refused.
+function search:at(input, value, rules)
+  local outcomes, why = variants.judge(inputs.changes(input, value), rules)
+  self.work = self.work + 1
+  if not outcomes then return nil, why end
+  local flipped = {}
+  for _, o in ipairs(outcomes) do
+    local key = variants.key(o)
+    if not rawequal(o, self.same[key]) then
+      self.work = self.work + 1
+      if flips(self.base[key], o) and not (flipped[key] and class(flipped[key]) == "broken") then
+        flipped[key] = o
+        self.rule_of[key] = o.rule
+      end
+    end
+  end
+  return flipped
+end
+
+-- Whatever the declaration itself would refuse is refused here, too.
+local function taken(input, value)
+  if input.field.type == "position" then return true end          -- written otherwise than it is kept
+  local ok, why = pcall(inputs.checked, input, value)
+  if ok then return true end
+  if type(why) ~= "table" then error(why, 0) end
+  return false, why
+end
+
+local function amount_of(s, input, rules, n)
+  local start = si_of(input.value)
+  local first = first_step(input)
+  local low, high, open = inputs.range(input)
+  if open then low = low + math.min(first, (start - low) / 1000) / 1000 end
+  return margins.along { start = start, low = low, high = high, first = first, all = n,
+    at = function(x, wanted)
+      local value = host.like(input.value, x)
+      local ok, why = taken(input, value)
+      if not ok then return nil, why end
+      return s:at(input, value, wanted and rules_of(s, wanted) or rules)
+    end }
+end
+
+-- A flip that takes next to nothing.
+local at_once = 1e-5         -- percent
+
+-- Whether it was stated for just what is declared, as by a paper that was made for it, or by a table that has nothing else.
+local function stated(o, before)
+  local f = before and before.finding or o.finding
+  return o.outcome == "unknown" or f ~= nil and f.by == "statement"
+end
+
+-- The flips of one side as they are told: { input, side, key, rule, subject, proxy, before, outcome = the variant's,
+-- becomes = "broken", "unknown" or "holds", value = the first found that flips, last = the last that does not, percent,
+-- at_once = any change undoes it, percent being next to nothing; stated = and it was for just what is declared }.
+local function told(s, input, side, found, value_at)
+  local list = {}
+  for i, f in ipairs(found.flips) do
+    local o, before = f.became, s.base[f.key]
+    list[i] = { input = input, side = side, key = f.key, rule = o.rule, subject = o.subject, before = before, outcome = o,
+        proxy = before and before.proxy or o.proxy, becomes = class(o) == "fine" and "holds" or class(o),
+        value = value_at(f.to or f.at), last = f.from and value_at(f.from) or nil,
+        percent = margins.percent(input, f.to or si_of(value_at(f.at))) }
+    list[i].at_once = f.to ~= nil and list[i].percent < at_once
+    list[i].stated = list[i].at_once and stated(o, before)
+  end
+  return list
+end
+
+-- Moves one input: { input, kind = "amount", "count" or "list", down, up = { flips, edge = the last value tried, refused =
+-- { value, why } }, list, here, entries }; { input, skipped = "several" limits of one name, what a "paper" says, a
+-- "text", a name or a date }; { input, unread = true } of one that no rule reads.
+function search:move(input)
+  local m = { input = input }
+  if input.several then
+    m.skipped = "several"
+    return m
+  elseif input.owner and inside[input.owner].def.paper then
+    m.skipped = "paper"
+    return m
+  end
+  local rules, n = self.rules, nil
+  local keys = not self.whole and reached(input)
+  if keys then
+    n, rules = 0, rules_of(self, keys)
+    for key in next, keys do
+      local o = self.base[key]
+      if o and class(o) ~= "unknown" then n = n + 1 end
+    end
+    m.unread = #rules == 0
+    if n == 0 then return m end
+  end
+  if inputs.is_amount(input) then
+    m.kind = "amount"
+    local found = amount_of(self, input, rules, n)
+    local function value_at(x) return host.like(input.value, x) end
+    for side, f in next, found do
+      m[side] = { flips = told(self, input, side, f, value_at), edge = value_at(f.edge),
+          refused = f.refused and { value = value_at(f.refused.to), why = f.refused.why } }
+    end
+    return m
+  end
+  local list, here = inputs.others(input)
+  if not list then
+    m.skipped = "text"
+    return m
+  end
+  m.kind = input.field.type == "count" and "count" or "list"
+  local found = margins.through(list, here, function(value) return self:at(input, value, rules) end, n, m.kind == "list")
+  m.entries, m.list, m.here = found.entries, list, here
+  for _, side in ipairs { "down", "up" } do
+    if m.kind == "count" then
+      m[side] = { flips = told(self, input, side, found[side], function(i) return list[i] end),
+          edge = list[found[side].edge] }
+      local worst = found[side].edge
+      for _, e in ipairs(found.entries) do
+        if e.refused and (e.at - here) * (worst - here) > 0 then
+          local old = m[side].refused
+          if not old or math.abs(e.at - here) < math.abs(old.at - here) then
+            m[side].refused = { at = e.at, value = list[e.at], why = e.refused }
+          end
+        end
+      end
+    end
+  end
+  return m
+end
+
+-- A rule by its id, of those that the job is judged by.
+function margins.rule(id)
+  local def, names = rule.find(id), {}
+  if def then return def end
+  for i, r in ipairs(rule.all()) do names[i] = r.id end
+  local near = host.nearest(id, names)
+  host.raise { code = "U003", text = "--rule " .. id .. ": there is no such rule",
+      help = near and "did you mean " .. near .. "?" or "`stringline run job.sline` lists the rules of a job" }
+end
+
+-- ---- the whole job -------------------------------------------------------------------------------------------------------
+
+-- How many outcomes are judged anew at most before the inputs that are left are told as not moved: a job of one rack
+-- takes a tenth of it.  Own choice.
+local most_work = 2000000
+
+-- options: inputs = those to move (nil: all), rules = ids of those that count (nil: all), whole, most.
+-- Gives { outcomes, moves = { as search:move gives them ... } in the order declared, left = inputs that the bound left,
+-- unread = those that no rule reads, unused = those of them that no price rests on, work }.
+function margins.of(outcomes, options)
+  local counted = options.rules and {}
+  for _, id in ipairs(options.rules or {}) do counted[id] = true end
+  local kept, rules, has = {}, {}, {}
+  for _, o in ipairs(outcomes) do
+    if not counted or counted[o.rule.id] then
+      kept[#kept + 1] = o
+      if not has[o.rule] then
+        has[o.rule] = true
+        rules[#rules + 1] = o.rule
+      end
+    end
+  end
+  local s = setmetatable({ outcomes = kept, base = by_key(kept), same = {}, rules = rules, rule_of = {}, work = 0,
+      whole = options.whole }, search)
+  for _, o in ipairs(kept) do s.same[variants.key(o)] = o; s.rule_of[variants.key(o)] = o.rule end
+  local out = { outcomes = kept, moves = {}, left = {}, unread = {}, unused = {} }
+  for _, input in ipairs(options.inputs or inputs.all()) do
+    if s.work >= (options.most or most_work) then out.left[#out.left + 1] = input
+    else out.moves[#out.moves + 1] = s:move(input) end
+  end
+  local paid
+  for _, m in ipairs(out.moves) do
+    if m.unread then
+      paid = paid or priced()
+      table.insert(any_read(paid, m.input) and out.unread or out.unused, m.input)
+    end
+  end
+  out.work = s.work
+  return out
+end
+
+return margins
