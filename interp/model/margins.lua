@@ -17,8 +17,9 @@ local inside = record.inside
 
 -- ---- along one amount ------------------------------------------------------------------------------------------------
 
-local growth = 1.25          -- of one step to the next
-local most_steps = 120
+-- Of one step to the next, and once the amount moved by as much as it is, or by a thousand first steps.
+local growth, far_growth = 1.25, 2
+local most_steps = 200
 local finest = 1e-8          -- how near a flip is found, of the larger of value and first step
 
 -- s: start, low, high = the ends (nil: none), first = the first step, at(x, wanted) -> { [key] = what it became } of all
@@ -82,7 +83,8 @@ local function along_side(s, direction)
     end
     if #fresh > 0 then part(inner, outer, fresh) end
     table.move(fresh, 1, #fresh, #flips + 1, flips)
-    side.edge, inner, step = outer, outer, step * growth
+    local far = math.abs(outer - s.start) >= math.max(math.abs(s.start), 1000 * s.first)
+    side.edge, inner, step = outer, outer, step * (far and far_growth or growth)
     if side.refused or s.all and many >= s.all then break end
   end
   table.sort(flips, function(a, b)

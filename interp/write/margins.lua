@@ -492,8 +492,8 @@ local function put_head(d, result, outcomes, status, options)
   d:para("How far each input can move, alone, before a verdict flips" ..
       (#looked > 0 and " of " .. util.list(looked) or "") .. ": up and down to the ends of its field, the others as " ..
       "declared. What several inputs do together is not covered. An amount moves in steps, from a thousandth on, each " ..
-      "a quarter longer than the one before: a window narrower than a step, in which a rule flips and flips back, can " ..
-      "be missed.")
+      "a quarter longer than the one before, and twice as long beyond the double: a window narrower than a step, in " ..
+      "which a rule flips and flips back, can be missed.")
   if #result.left > 0 then
     d:gap()
     d:warning(#result.left .. " inputs were not moved, since " .. result.work .. " outcomes had been judged anew, which " ..
