@@ -205,6 +205,11 @@ static struct worked *worked_at(lua_State *L, int idx) {
   return ours ? p : NULL;
 }
 
+bool sl_worked_alike(lua_State *L, int a, int b) {
+  const struct worked *v = worked_at(L, a), *w = worked_at(L, b);
+  return v && w && v->op == w->op && v->rests == w->rests && sl_same_bits(v->op->out, v->op->nout, v->out, w->out);
+}
+
 static int worked_index(lua_State *L) {
   const struct worked *w = worked_at(L, 1);
   return w ? sl_give(L, w->op->name, w->op->out, w->op->nout, w->out, lua_tostring(L, 2), 1) : 0;

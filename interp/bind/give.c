@@ -48,6 +48,35 @@ static bool fit_list(const struct sl_field *f, const unsigned char *bytes) {
   return true;
 }
 
+bool sl_same_bits(const struct sl_field *fields, size_t n, const unsigned char *a, const unsigned char *b) {
+  for (size_t i = 0; i < n; i++) {
+    const struct sl_field *f = &fields[i];
+    size_t bytes = 0, other = 0;
+    const void *x = a + f->offset, *y = b + f->offset;
+    switch (f->kind) {
+      case SL_FIELD_REAL: bytes = sizeof(double); break;
+      case SL_FIELD_COUNT: case SL_FIELD_CHOICE: bytes = sizeof(int); break;
+      case SL_FIELD_FLAG: bytes = sizeof(bool); break;
+      case SL_FIELD_TEXT:
+        if (strcmp(x, y) != 0) return false;
+        continue;
+      case SL_FIELD_LIST: case SL_FIELD_ROWS:
+        x = items(f, a, &bytes), y = items(f, b, &other);
+        if (bytes != other) return false;
+        bytes *= f->size;
+        if (f->kind == SL_FIELD_ROWS) {
+          for (size_t at = 0; at < bytes; at += f->size)
+            if (!sl_same_bits(f->fields, f->nfields, (const unsigned char *)x + at, (const unsigned char *)y + at))
+              return false;
+          continue;
+        }
+        break;
+    }
+    if (bytes && memcmp(x, y, bytes) != 0) return false;
+  }
+  return true;
+}
+
 const struct sl_field *sl_unfit(const struct sl_field *out, size_t n, const unsigned char *bytes) {
   for (size_t i = 0; i < n; i++) {
     const struct sl_field *f = &out[i];

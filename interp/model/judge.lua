@@ -159,34 +159,63 @@ local function stands(def, o) return def.severity ~= "stop" or not (o.outcome ==
 
 -- ---- all -----------------------------------------------------------------------------------------------------------
 
+-- One rule on one subject, as an outcome.
+local function judged(rec, def)
+  memo.begin()
+  local subject = rec.proxy
+  local outcome, finding, whys, reason = judge.try(def, subject)
+  return { rule = def, subject = subject_name(def, subject), proxy = subject, outcome = outcome,
+      finding = outcome ~= "unknown" and finding or nil, whys = whys, reason = reason,
+      why = outcome == "unknown" and whys[1] or nil, rests = memo.rests() }
+end
+
+-- What is judged, in the order of the rules, then of the subjects: { def, rec, node (model.tracking) } ..., or with an
+-- outcome where there is nothing to be judged.
+local function order(rules)
+  local list, n = {}, 0
+  for _, def in ipairs(rules) do
+    local subjects, why = judge.subjects(def)
+    if not subjects then
+      n = n + 1
+      list[n] = { def = def, outcome = { rule = def, outcome = "unknown", whys = { why }, why = why } }
+    elseif #subjects == 0 then
+      n = n + 1
+      list[n] = { def = def, outcome = { rule = def, outcome = "not applicable", reason = "no " .. def.each } }
+    end
+    for _, s in ipairs(subjects or {}) do
+      n = n + 1
+      list[n] = { def = def, rec = record.inside[s], outcome = nil, node = nil }
+    end
+  end
+  return list
+end
+
+-- A waiver that counts, or one that does not, is told with the outcome.
+local function put_waivers(out)
+  for _, o in ipairs(out) do
+    if o.outcome == "broken" or o.outcome == "unknown" then
+      local w = waiver_for(o.rule, o.subject)
+      if w and stands(o.rule, o) then o.waiver = w elseif w then o.refused = w end
+    end
+  end
+end
+
 -- Judges these rules, or those that are loaded. Returns the outcomes in order of the rules, then of the subjects:
 -- { rule, outcome, subject = its path, proxy, finding, whys, why, reason, waiver, refused, rests } ...; whys: the
 -- reasons of all that is unknown, beside what is broken too; why: the first of them; refused: a waiver that does not
 -- count; rests: see memo.cites.
 function judge.all(rules)
-  local out = {}
   rules = rules or rule.loaded()
   for _, w in ipairs(run.waivers) do check_waiver(w) end
-  for _, def in ipairs(rules) do check_flips(def) end
+  for _, def in ipairs(run.rules) do check_flips(def) end
   for _, w in ipairs(run.waivers) do check_waived_subject(w) end
-  local function add(def, o)
-    o.rule = def
-    local w = (o.outcome == "broken" or o.outcome == "unknown") and waiver_for(def, o.subject)
-    if w and stands(def, o) then o.waiver = w elseif w then o.refused = w end
-    out[#out + 1] = o
+  local out
+  if run.tracked then out = run.tracked.outcomes(rules, order, judged)
+  else
+    out = {}
+    for i, x in ipairs(order(rules)) do out[i] = x.outcome or judged(x.rec, x.def) end
   end
-  for _, def in ipairs(rules) do
-    local list, why = judge.subjects(def)
-    if not list then add(def, { outcome = "unknown", whys = { why }, why = why })
-    elseif #list == 0 then add(def, { outcome = "not applicable", reason = "no " .. def.each }) end
-    for _, s in ipairs(list or {}) do
-      memo.begin()
-      local outcome, finding, whys, reason = judge.try(def, s)
-      add(def, { subject = subject_name(def, s), proxy = s, outcome = outcome,
-          finding = outcome ~= "unknown" and finding or nil, whys = whys, reason = reason,
-          why = outcome == "unknown" and whys[1] or nil, rests = memo.rests() })
-    end
-  end
+  if run.waivers[1] then put_waivers(out) end
   return out
 end
 

@@ -3,10 +3,10 @@
 -- report that says why.  A plain run never loads this.
 --
 -- A node (model.memo) has besides: { path, reads = { { path, value, node, def, call, out, item, field } ... } in their
--- order, seen by path, calls = { { op, worked, input, members, number } ... }, kept and overlay: where it was worked
--- out }.
+-- order, seen by path, calls = { { op, worked, input, members, number } ... }, kept: among what it was worked out }.
 local run = import "model.run"
 local memo = import "model.memo"
+local record = import "model.record"
 local step = import("model.path").step
 local noting = {}
 
@@ -15,8 +15,7 @@ local resting = resting
 -- What a reader gets of a value at a path, read by what is being worked out; of: the node behind a result; call, out:
 -- the call of a primitive, and the output { out, item, field } that is read of it or of the primitive's node.
 function noting.read(path, value, of, call, output)
-  local stack = run.stack
-  local node = stack[#stack]
+  local node = memo.top()
   if not node then return value end
   local read = node.seen[path]
   if not read then
@@ -27,6 +26,12 @@ function noting.read(path, value, of, call, output)
   end
   if node.instead then return node.instead(read, value) end
   return value
+end
+
+-- For records: a field, an item of a list or of a map is read.
+local function listen(holder, key, value)
+  if not run.noting or value == nil and not holder.v then return value end
+  return noting.read(step(holder.path, key), value)
 end
 
 -- A primitive's answer, or a list or a row of it, that notes what is read of it; at: { of, call, out, item, field }.
@@ -70,8 +75,7 @@ local plain_calc, noting_calc = memo.primitives, {}
 local function inline(op)
   local primitive = plain_calc[op]
   return primitive and function(input)
-    local stack = run.stack
-    local node = run.noting and stack[#stack]
+    local node = run.noting and memo.top()
     if not node then return primitive(input) end
     local again = node.again and node.again[#node.calls + 1]
     local call = { op = op, input = input, members = flat(input) }
@@ -89,24 +93,23 @@ setmetatable(noting_calc, { __index = function(t, op)
   return f
 end })
 
--- Whether what each result reads and calls is kept.
-function noting.turn(on)
-  run.noting = on and noting
-  calc = on and noting_calc or plain_calc
+-- From here on what each result reads and calls is kept; gives who listened to reads before.
+local function listen_in()
+  run.noting, calc = noting, noting_calc
+  return record.watch(listen)
 end
 
 -- From here on it is; what was worked out before is worked out again.
 function noting.start()
-  run.memo = {}
-  noting.turn(true)
+  memo.push()
+  listen_in()
 end
 
 -- Calls f so, apart from what was worked out before.
 function noting.apart(f, ...)
-  local before, was = memo.push(), run.noting
-  noting.turn(true)
+  local before, deaf = memo.push(), listen_in()
   local packed = table.pack(pcall(f, ...))
-  noting.turn(was)
+  record.watch(deaf)
   memo.pop(before)
   if not packed[1] then error(packed[2], 0) end
   return table.unpack(packed, 2, packed.n)
@@ -114,7 +117,7 @@ end
 
 local function noted(node)
   node.reads, node.seen, node.calls = {}, {}, {}
-  node.kept, node.overlay = run.memo, run.overlay
+  node.kept = run.memo
 end
 
 -- For memo: a node is about to be worked out; the value of one is read, worth(node) or its error.
@@ -132,11 +135,11 @@ end
 
 -- A node of no record: what f reads and calls.
 function noting.body(f, ...)
-  local node, stack = { rests = 0 }, run.stack
+  local node = { rests = 0 }
   noted(node)
-  stack[#stack + 1] = node
+  local before = memo.set_top(node)
   local packed = table.pack(pcall(f, ...))
-  stack[#stack] = nil
+  memo.set_top(before)
   if not packed[1] then error(packed[2], 0) end
   return node, table.unpack(packed, 2, packed.n)
 end
@@ -144,15 +147,16 @@ end
 -- Runs f(rec, x) of a node once more as it was run, with instead(read, value) in place of what it reads; the calls in
 -- `again` are answered as they were.  Gives the node of that, whether f came to an end, and its value.
 function noting.again(node, f, instead, again)
-  local before = { run.memo, run.stack, run.noting, run.overlay, resting[1] }
+  local before, rested = memo.push(), resting[1]
   local trial = { rec = node.rec, name = node.name, def = node.def, rests = 0, instead = instead, again = again }
-  run.memo, run.overlay = node.kept, node.overlay
+  run.memo = node.kept
   noted(trial)
-  run.stack = { trial }
-  noting.turn(true)
+  memo.set_top(trial)
+  local was = listen_in()
   local ok, value = pcall(f, node.rec, node.def)
-  run.memo, run.stack, run.overlay, resting[1] = before[1], before[2], before[4], before[5]
-  noting.turn(before[3])
+  resting[1] = rested
+  record.watch(was)
+  memo.pop(before)
   return trial, ok, value
 end
 

@@ -59,28 +59,14 @@ end
 
 local list_meta, map_meta, collection_meta, record_meta, lacking_meta
 
--- What a field that holds v is to be while something is tried, or while reads are noted.
-local function tried(rec, f, v)
-  local path, overlay = step(rec.path, f.name), run.overlay
-  local other = overlay and overlay[path]
-  if other ~= nil then v = other end
-  if run.noting then v = run.noting.read(path, v) end
-  return v
-end
-
--- The same for an item of a list or a map.
-local function item(path, key, v)
-  path = step(path, key)
-  local overlay = run.overlay
-  if overlay and overlay[path] ~= nil then v = overlay[path] end
-  if run.noting and v ~= nil then v = run.noting.read(path, v) end
-  return v
-end
+-- Who listens to what is read: watch(holder, key, value, values) gives what the reader gets of values[key], where holder
+-- is the data of a record, a list or a map.  False where nobody does.
+local watch = false
 
 -- A field's value, or nil if nobody gave it.
 local function field_value(rec, f)
   local v = rec.v[f.name]
-  if run.overlay or run.noting then return tried(rec, f, v) end
+  if watch then return watch(rec, f.name, v, rec.v) end
   return v
 end
 
@@ -121,29 +107,41 @@ end
 
 local kind_group
 
+local function read(proxy, key)
+  local rec = inside[proxy]
+  local def = rec.def
+  local f = def.by[key] or (def.list_field and def.list_field.name == key and def.list_field)
+  if f then
+    local v = field_value(rec, f)
+    if v == nil then missing(rec, f) end
+    return v
+  end
+  local r = def.results and def.results[key]
+  if r then return memo.result(rec, r) end
+  if def.children and def.children[key] then return children_of(rec, def.children[key]) end
+  if rec.root then
+    local k = schema.kinds[key]
+    if k and not k.parent then return kind_group(k) end
+  end
+  if key == "name" and rec.name then return rec.name end
+  no_such(rec, key)
+end
+
+-- The same while nobody listens: what was given, or is worked out already, without a call.  Nothing is done more often.
+local function quick(proxy, key)
+  local rec = inside[proxy]
+  local v = rec.v[key]
+  if v ~= nil and rec.def.by[key] then return v end
+  local of = run.memo[rec.root or rec]
+  local node = of and of[key]
+  if node and node.plain then return node.value end
+  return read(proxy, key)
+end
+
 record_meta = {
   __name = "record", __metatable = false,
   __newindex = frozen,
-  __index = function(proxy, key)
-    local rec = inside[proxy]
-    local def = rec.def
-    local f = def.by[key] or (def.list_field and def.list_field.name == key and def.list_field)
-    if f then
-      local v = rec.v[f.name]                    -- field_value, without a call: nothing is done more often
-      if run.overlay or run.noting then v = tried(rec, f, v) end
-      if v == nil then missing(rec, f) end
-      return v
-    end
-    local r = def.results and def.results[key]
-    if r then return memo.value(rec, r) end
-    if def.children and def.children[key] then return children_of(rec, def.children[key]) end
-    if rec.root then
-      local k = schema.kinds[key]
-      if k and not k.parent then return kind_group(k) end
-    end
-    if key == "name" and rec.name then return rec.name end
-    no_such(rec, key)
-  end,
+  __index = quick,
   __tostring = function(proxy) return inside[proxy].path end,
   __eq = function(a, b) return rawequal(a, b) end,
   __pairs = function(proxy)
@@ -163,7 +161,7 @@ record_meta = {
 lacking_meta = {}
 for k, v in next, record_meta do lacking_meta[k] = v end
 function lacking_meta.__index(proxy, key)
-  local value = record_meta.__index(proxy, key)
+  local value = read(proxy, key)
   local code = no_data.of(value)
   if not code then return value end
   local rec = inside[proxy]
@@ -179,7 +177,7 @@ list_meta = {
   __index = function(proxy, i)
     local l = inside[proxy]
     local v = l.list[i]
-    if (run.overlay or run.noting) and math.type(i) == "integer" then return item(l.path, i, v) end
+    if watch and math.type(i) == "integer" then return watch(l, i, v, l.list) end
     return v
   end,
   __pairs = ipairs,
@@ -190,7 +188,7 @@ map_meta = {
   __index = function(proxy, key)
     local m = inside[proxy]
     local v = m.map[key]
-    if (run.overlay or run.noting) and type(key) == "string" then return item(m.path, key, v) end
+    if watch and type(key) == "string" then return watch(m, key, v, m.map) end
     return v
   end,
   __pairs = function(proxy)
@@ -198,6 +196,14 @@ map_meta = {
     return function() i = i + 1; local k = m.names[i]; if k then return k, proxy[k] end end
   end,
 }
+
+-- Who listens from here on; gives who did.
+function record.watch(f)
+  local before = watch
+  watch = f
+  record_meta.__index = f and read or quick
+  return before
+end
 
 -- Frozen lists and maps of checked values.
 function record.list(list, path)
@@ -446,37 +452,27 @@ function record.tolerances()
   return list
 end
 
--- ---- what if -------------------------------------------------------------------------------------------------------
+-- ---- by path -------------------------------------------------------------------------------------------------------
 
--- Calls f with some input values replaced (by path); everything that depends on them is worked out afresh.
-function record.what_if(values, f, ...)
-  local before, overlay = run.overlay, {}
-  for k, v in next, before or {} do overlay[k] = v end
-  for k, v in next, values do overlay[k] = v end
-  run.overlay = overlay
-  local known = memo.push()
-  local packed = table.pack(pcall(f, ...))
-  memo.pop(known)
-  run.overlay = before
-  if not packed[1] then error(packed[2], 0) end
-  return table.unpack(packed, 2, packed.n)
-end
-
--- The value at a path ("rack.east.tilt"), without noting it; nil where there is none.  Second, where it is an input:
--- its path in full, as what_if wants it (rack.tilt of the only rack is rack.east.tilt).
+-- The value at a path ("rack.east.tilt"); nil where there is none.  Where it is an input, besides: its path in full
+-- (rack.tilt of the only rack is rack.east.tilt), and the table and the key under which it is kept.
 function record.input(path)
   local parts, why = record.parse_path(path)
   if not parts then host.raise { code = "D019", text = why, help = "as in rack.east.tilt" } end
-  local x, at = record.root, nil
+  local x, at, values, under = record.root, nil, nil, nil
   for i = (parts[1] == "job" and parts[2] and not schema.kinds.job.by[parts[1]]) and 2 or 1, #parts do
     local c, key = inside[x], parts[i]
     if c and c.order and not c.by[key] and #c.order == 1 then c = inside[c.order[1]] end
-    if c and c.v and c.def.by[key] then x, at = field_value(c, c.def.by[key]), step(c.path, key)
-    elseif c and (c.list or c.map) then x, at = x[key], step(c.path, key)
-    else x, at = x[key], nil end
+    if c and c.v and c.def.by[key] then
+      values, under = c.v, key
+      x, at = field_value(c, c.def.by[key]), step(c.path, key)
+    elseif c and (c.list or c.map) then
+      values, under = c.list or c.map, key
+      x, at = x[key], step(c.path, key)
+    else x, at, values, under = x[key], nil, nil, nil end
     if x == nil then break end
   end
-  return x, at
+  return x, at, values, under
 end
 
 -- The value alone.
@@ -488,6 +484,7 @@ function record.at(path) return (record.input(path)) end
 record.root = setmetatable({}, record_meta)
 
 run.keep("records", function()           -- all that are declared, in their order
+  record.watch(false)
   local def = rawget(schema.kinds, "job") or nil
   local rec = { proxy = record.root, def = def, path = "job", v = {}, source = 0, line = 0, mark = -1 }
   rec.root = rec

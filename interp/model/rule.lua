@@ -52,6 +52,7 @@ function rule.add(def)
   local letter, number = string.match(def.id, "^(%a+)(%d+)$")
   def.letter, def.number, def.standard = letter or def.id, tonumber(number) or 0, not def.scripted
   list[#list + 1], list.by[def.id] = def, def
+  run.rules_loaded, run.rules_all = nil, nil
 end
 
 -- R1 before R10 before H1: the standard rules first, then by letter and number.
@@ -70,11 +71,16 @@ local function gathered()
   return table.move(run.rules, 1, #run.rules, #list + 1, list)
 end
 
+run.keep("rules_loaded", function() return nil end)       -- both lists, until a rule comes
+run.keep("rules_all", function() return nil end)
+
 -- The rules that are loaded, and the script's, in their order.
 function rule.loaded()
-  local list = gathered()
-  table.sort(list, by_id)
-  return list
+  if not run.rules_loaded then
+    run.rules_loaded = gathered()
+    table.sort(run.rules_loaded, by_id)
+  end
+  return run.rules_loaded
 end
 
 -- A rule whose module has no subject here: what is told of every rule, and the rest when somebody asks.
@@ -89,6 +95,7 @@ end
 
 -- All rules of the library and of the script; modules are loaded where something that they judge is declared.
 function rule.all()
+  if run.rules_all then return run.rules_all end
   for _, w in ipairs(run.waivers) do local _ = rule.find(w.rule) end
   for _, m in ipairs(domains.rules()) do
     local wanted = m.always
@@ -102,6 +109,7 @@ function rule.all()
     end
   end
   table.sort(list, by_id)
+  run.rules_all = list
   return list
 end
 

@@ -2,7 +2,9 @@
 -- The run: all that is known of the job at hand, by name, in one table.  Kinds, results and the standard rules are
 -- definitions, loaded once; everything else is made whole and dropped whole by run.new().
 local run = {
-  inside = {},           -- proxy of a record, list, map or collection -> its data; one table for good: it is emptied
+  -- proxy of a record, list, map or collection -> its data; one table for good: it is emptied.  Those of a variant go
+  -- with whoever held them.
+  inside = setmetatable({}, { __mode = "k" }),
 }
 
 local keepers = {}       -- { name, make }: what modules above this one, and the library's domains, keep of a run
@@ -48,10 +50,7 @@ function run.new()
   run.bases = {}         -- role -> the names that all its files may read
 
   -- What was worked out.
-  run.memo = {}          -- record's data -> name -> node
-  run.stack = {}         -- nodes being worked out
   run.noting = false     -- keep what each result reads
-  run.overlay = nil      -- what-if values by path
   resting[1], resting.cites = 0, {}              -- values from memory: see memo.rests
   run.with_tolerance = nil                       -- inputs written with a tolerance, once they were looked for
 

@@ -6,6 +6,7 @@ local record = import "model.record"
 local rule = import "model.rule"
 local judge = import "model.judge"
 local util = import "model.util"
+local variants = import "model.variants"
 local whatif = {}
 
 -- The outcome under such values, which a calculation may refuse: then it is unknown.
@@ -23,7 +24,7 @@ function whatif.passes(values, ids, only)
     if type(only) == "function" then return only(def, s) end
     return only == nil or s == only
   end
-  return record.what_if(values, function()
+  return variants.with(values, function()
     for _, id in ipairs(ids) do
       local def = rule.find(id)
       local list = judge.subjects(def)
@@ -102,7 +103,7 @@ function whatif.flip(def, subject)
   if not path then return nil end
   local first = judge.try(def, subject)
   local function other(value)
-    return record.what_if({ [path] = value }, function()
+    return variants.with({ [path] = value }, function()
       local ok, o = pcall(judge.try, def, subject)
       return ok and ((first == "holds" and o == "broken") or (first == "broken" and o == "holds"))
     end)
@@ -146,7 +147,7 @@ end
 -- where the change is refused, or does not mend what it is for.
 local function breaks(changes, mended)
   local before, ids, has = as_declared(), { broken = {}, unknown = {} }, {}
-  local ok, outcomes = pcall(record.what_if, changes, judge.all)
+  local ok, outcomes = pcall(variants.with, changes, judge.all)
   if not ok then
     if type(outcomes) ~= "table" then error(outcomes, 0) end
     return nil
@@ -231,7 +232,7 @@ function whatif.corners(outcomes)
         values[t.path], at[#at + 1] = v, { path = t.path, value = v }
       end
     end
-    local broken = record.what_if(values, function()
+    local broken = variants.with(values, function()
       local b = {}
       for _, o in ipairs(holds) do
         local outcome, finding, whys = try_with(o.rule, o.proxy)
