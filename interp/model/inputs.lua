@@ -59,12 +59,13 @@ local function input_of(path, value, defaults)
       place = not from and not defaults[path] and place_of(proxy, keys) or nil }
 end
 
--- A limit is an input by the name that its tightest one is read under; several of one name are no one input.
+-- Limits by their name, and where place and house both give one by whose it is, too: limits.house.height.
 local function limit_inputs(list)
   for _, f in ipairs(schema.kinds.limits.fields) do
     local all = run.limits[f.name]
     for _, l in ipairs(all or {}) do
-      list[#list + 1] = { path = step("limits", f.name), value = l.value, place = l.place, limit = l, several = #all > 1,
+      list[#list + 1] = { path = step(#all > 1 and step("limits", l.role) or "limits", f.name), value = l.value,
+          place = l.place, limit = l,
           field = { name = f.name, type = f.dim == "ratio" and "ratio" or "quantity", dim = f.dim, min = 0, max = f.max,
               says = f.says }, keys = { f.name } }
     end
@@ -73,9 +74,12 @@ end
 
 -- What a value of one line of the script is told apart by: a loop declares many records there.
 local function line_of(input)
-  local s = input.place
-  if not s or not input.owner or inside[input.owner].at then return nil end
-  return table.concat({ s.source, s.line, s.col, s.len, inside[input.owner].def.name, path_of.join(input.keys) }, " ")
+  local s, rec = input.place, inside[input.owner]
+  if not rec or rec.at or rec.source == 0 then return nil end
+  if input.how == "default" then s = host.span(rec.source, rec.mark, rec.line, {}) end
+  if not s then return nil end
+  return table.concat({ s.source, s.line, s.col, s.len, inside[input.owner].def.name, path_of.join(input.keys),
+      input.how or "" }, " ")
 end
 
 -- In the order declared, the limits last; those that one line declares alike as one.

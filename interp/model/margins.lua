@@ -225,13 +225,11 @@ local function priced()
 end
 
 -- Keys of the outcomes that rest on an input as it is declared; nil where nobody can tell.
-local function reached(input)
-  if not variants.reached then return nil end
+function margins.reached(input)
+  if input.limit then return nil end
   local keys = {}
   for path in next, inputs.changes(input, true) do
-    local some = variants.reached(path)
-    if not some then return nil end
-    for key in next, some do keys[key] = true end
+    for key in next, variants.reached(path) do keys[key] = true end
   end
   return keys
 end
@@ -239,17 +237,25 @@ end
 -- ---- one input -----------------------------------------------------------------------------------------------------------
 
 -- What margins are searched in: { outcomes and rules that count, base = the outcomes by key, same = those whose table
--- stands for them as declared, rule_of = the rule of a key, work = outcomes judged anew so far, whole = what no rule
+-- stands for them as declared, rule_of = the rule of a key, sets of rules by their ids, work = outcomes judged anew so far, whole = what no rule
 -- read is moved all the same }.
 local search = {}
 search.__index = search
 
--- The rules of some keys, in their order.
+-- The rules of some keys, in their order: the same table for the same rules, and judged as declared, so that a variant
+-- works out no more than what it changes.
 local function rules_of(s, wanted)
-  local defs, list = {}, {}
+  local defs, list, ids = {}, {}, {}
   for key in next, wanted do if s.rule_of[key] then defs[s.rule_of[key]] = true end end
-  for _, def in ipairs(s.rules) do if defs[def] then list[#list + 1] = def end end
-  return list
+  for _, def in ipairs(s.rules) do
+    if defs[def] then list[#list + 1], ids[#ids + 1] = def, def.id end
+  end
+  local name = table.concat(ids, " ")
+  if not s.sets[name] then
+    s.sets[name] = list
+    variants.base(list)
+  end
+  return s.sets[name]
 end
 
 -- What a value flips, of these rules: { [key] = outcome }; nil and the error where it is refused.
@@ -321,19 +327,15 @@ local function told(s, input, side, found, value_at)
 end
 
 -- Moves one input: { input, kind = "amount", "count" or "list", down, up = { flips, edge = the last value tried, refused =
--- { value, why } }, list, here, entries }; { input, skipped = "several" limits of one name, what a "paper" says, a
--- "text", a name or a date }; { input, unread = true } of one that no rule reads.
+-- { value, why } }, list, here, entries }; { input, skipped = what a "paper" says, a "text", a name or a date }; { input, unread = true } of one that no rule reads.
 function search:move(input)
   local m = { input = input }
-  if input.several then
-    m.skipped = "several"
-    return m
-  elseif input.owner and inside[input.owner].def.paper then
+  if input.owner and inside[input.owner].def.paper then
     m.skipped = "paper"
     return m
   end
   local rules, n = self.rules, nil
-  local keys = not self.whole and reached(input)
+  local keys = not self.whole and margins.reached(input)
   if keys then
     n, rules = 0, rules_of(self, keys)
     for key in next, keys do
@@ -401,19 +403,17 @@ local most_work = 2000000
 function margins.of(outcomes, options)
   local counted = options.rules and {}
   for _, id in ipairs(options.rules or {}) do counted[id] = true end
-  local kept, rules, has = {}, {}, {}
+  local rules, has = {}, {}
   for _, o in ipairs(outcomes) do
-    if not counted or counted[o.rule.id] then
-      kept[#kept + 1] = o
-      if not has[o.rule] then
-        has[o.rule] = true
-        rules[#rules + 1] = o.rule
-      end
+    if not has[o.rule] and (not counted or counted[o.rule.id]) then
+      has[o.rule] = true
+      rules[#rules + 1] = o.rule
     end
   end
-  local s = setmetatable({ outcomes = kept, base = by_key(kept), same = {}, rules = rules, rule_of = {}, work = 0,
-      whole = options.whole }, search)
-  for _, o in ipairs(kept) do s.same[variants.key(o)] = o; s.rule_of[variants.key(o)] = o.rule end
+  local kept = variants.base(rules)
+  local s = setmetatable({ outcomes = kept, base = by_key(kept), same = {}, rules = rules, rule_of = {}, sets = {},
+      work = 0, whole = options.whole }, search)
+  for _, o in ipairs(kept) do s.same[variants.key(o)], s.rule_of[variants.key(o)] = o, o.rule end
   local out = { outcomes = kept, moves = {}, left = {}, unread = {}, unused = {} }
   for _, input in ipairs(options.inputs or inputs.all()) do
     if s.work >= (options.most or most_work) then out.left[#out.left + 1] = input
