@@ -47,7 +47,7 @@ if input.through then
   return margins.through({ "a", "b", "c", "d", "e", "f" }, 3, function(entry)
     if entry == "f" then return nil, "not made" end
     return { vowel = (entry == "a" or entry == "e") and "flipped" or nil, far = entry == "a" and "flipped" or nil }
-  end, nil, true)
+  end)
 end
 
 -- ---- jobs --------------------------------------------------------------------------------------------------------------

@@ -22,13 +22,13 @@ local growth, far_growth = 1.25, 2
 local most_steps = 200
 local finest = 1e-8          -- how near a flip is found, of the larger of value and first step
 
--- s: start, low, high = the ends (nil: none), first = the first step, at(x, wanted) -> { [key] = what it became } of all
--- keys that x flips, or of those in wanted = { [key] = ... } alone; nil and why where x is refused; all = how many keys
--- there are to flip, if that is known.
+-- s: start, low, high = the ends (nil: none), first = the first step, at(x, wanted, found) -> { [key] = what it became }
+-- of the keys that x flips: at least of those in wanted = { [key] = true }, or if that is nil of all but those in found;
+-- nil and why where x is refused.
 -- Gives { down = side, up = side }, a side { flips = { { key, from, to, became } ... } the nearest first, from the last
 -- value found that does not flip it, to the first that does; edge = how far it was moved; refused = { from, to, why } }.
 local function along_side(s, direction)
-  local edge, flips, found, many = direction > 0 and s.high or s.low, {}, {}, 0
+  local edge, flips, found = s.high, {}, {}
   local side = { flips = flips, edge = s.start }
   if direction < 0 then edge = s.low end
 
@@ -69,15 +69,15 @@ local function along_side(s, direction)
     if edge and (inner - edge) * direction >= 0 then break end
     local outer = inner + direction * step
     if edge and (outer - edge) * direction > 0 then outer = edge end
-    local flipped, why = s.at(outer)
+    local flipped, why = s.at(outer, nil, found)
     if not flipped then
       outer = taken(inner, outer, why)
-      flipped = outer ~= inner and s.at(outer) or {}
+      flipped = outer ~= inner and s.at(outer, nil, found) or {}
     end
     local fresh = {}
     for key, became in host.sorted(flipped) do
       if not found[key] then
-        found[key], many = true, many + 1
+        found[key] = true
         fresh[#fresh + 1] = { key = key, became = became }
       end
     end
@@ -85,7 +85,7 @@ local function along_side(s, direction)
     table.move(fresh, 1, #fresh, #flips + 1, flips)
     local far = math.abs(outer - s.start) >= math.max(math.abs(s.start), 1000 * s.first)
     side.edge, inner, step = outer, outer, step * (far and far_growth or growth)
-    if side.refused or s.all and many >= s.all then break end
+    if side.refused then break end
   end
   table.sort(flips, function(a, b)
     local p, q = math.abs(a.to - s.start), math.abs(b.to - s.start)
@@ -101,18 +101,18 @@ function margins.along(s) return { down = along_side(s, -1), up = along_side(s, 
 
 -- list, and where the declared entry stands in it; at(entry) as above.  Gives { down, up } with flips = { { key, at =
 -- the place in the list, became } ... } the nearest first, and entries = { { at, flipped, refused = why } ... } in the
--- list's order.  all: on one side, as above; whole: none is left out.
-function margins.through(list, here, at, all, whole)
+-- list's order.
+function margins.through(list, here, at)
   local entries = {}
   local function side(direction)
-    local flips, found, many = {}, {}, 0
+    local flips, found = {}, {}
     local i = here + direction
-    while list[i] ~= nil and (whole or not all or many < all) do
+    while list[i] ~= nil do
       local flipped, why = at(list[i])
       entries[#entries + 1] = { at = i, flipped = flipped or {}, refused = why }
       for key, became in host.sorted(flipped or {}) do
         if not found[key] then
-          found[key], many = true, many + 1
+          found[key] = true
           flips[#flips + 1] = { key = key, at = i, became = became }
         end
       end
@@ -172,13 +172,15 @@ local function class(o)
   return (o.outcome == "broken" or o.outcome == "unknown") and o.outcome or "fine"
 end
 
--- Whether it is a verdict that flipped: one that is unknown as declared has no margin.
-local function flips(before, now)
-  if before == nil then return class(now) ~= "fine" end
-  return class(before) ~= "unknown" and class(before) ~= class(now)
+-- What became of a verdict that flipped, "broken", "unknown" or "holds"; nil where none did: one that is unknown as declared
+-- has no margin.
+local function became(before, now)
+  local was, is = before and class(before) or "fine", class(now)
+  if was == "unknown" or was == is then return nil end
+  return is == "fine" and "holds" or is
 end
 
--- What outcomes are called, the first of each name; those of one name as one, by the worst of them.
+-- Outcomes by what they are called; of those of one name the worst.
 local weight = { fine = 0, unknown = 1, broken = 2 }
 local function by_key(outcomes)
   local by = {}
@@ -236,19 +238,18 @@ end
 
 -- ---- one input -----------------------------------------------------------------------------------------------------------
 
--- What margins are searched in: { outcomes and rules that count, base = the outcomes by key, same = those whose table
--- stands for them as declared, rule_of = the rule of a key, sets of rules by their ids, work = outcomes judged anew so far, whole = what no rule
--- read is moved all the same }.
+-- What margins are searched in: { outcomes and rules that count, base = the outcomes by key, mixed = ids of rules of which
+-- something is broken as declared, sets = lists of rules by their ids, work = outcomes judged anew so far, whole = what
+-- no rule reads is moved all the same }.
 local search = {}
 search.__index = search
 
--- The rules of some keys, in their order: the same table for the same rules, and judged as declared, so that a variant
--- works out no more than what it changes.
-local function rules_of(s, wanted)
-  local defs, list, ids = {}, {}, {}
-  for key in next, wanted do if s.rule_of[key] then defs[s.rule_of[key]] = true end end
-  for _, def in ipairs(s.rules) do
-    if defs[def] then list[#list + 1], ids[#ids + 1] = def, def.id end
+-- Those rules, in their order, whose ids keep(id) takes: the same table for the same rules, and judged as declared, so that
+-- a variant works out no more than what it changes.
+local function only(s, rules, keep)
+  local list, ids = {}, {}
+  for _, def in ipairs(rules) do
+    if keep(def.id) then list[#list + 1], ids[#ids + 1] = def, def.id end
   end
   local name = table.concat(ids, " ")
   if not s.sets[name] then
@@ -258,20 +259,27 @@ local function rules_of(s, wanted)
   return s.sets[name]
 end
 
--- What a value flips, of these rules: { [key] = outcome }; nil and the error where it is refused.
+-- The rules of some outcomes, by their keys.
+local function rules_of(s, keys)
+  local wanted = {}
+  for _, o in ipairs(s.outcomes) do if keys[variants.key(o)] then wanted[o.rule.id] = true end end
+  return only(s, s.rules, function(id) return wanted[id] end)
+end
+
+-- What a value flips, of these rules: { ["R48 broken"] = the first outcome that became so }; nil and the error where it is
+-- refused.
 function search:at(input, value, rules)
   local outcomes, why = variants.judge(inputs.changes(input, value), rules)
   self.work = self.work + 1
   if not outcomes then return nil, why end
   local flipped = {}
   for _, o in ipairs(outcomes) do
-    local key = variants.key(o)
-    if not rawequal(o, self.same[key]) then
+    local before = self.base[variants.key(o)]
+    if not rawequal(o, before) then
       self.work = self.work + 1
-      if flips(self.base[key], o) and not (flipped[key] and class(flipped[key]) == "broken") then
-        flipped[key] = o
-        self.rule_of[key] = o.rule
-      end
+      local now = became(before, o)
+      local key = now and o.rule.id .. " " .. now
+      if key and not flipped[key] then flipped[key] = o end
     end
   end
   return flipped
@@ -286,18 +294,25 @@ local function taken(input, value)
   return false, why
 end
 
-local function amount_of(s, input, rules, n)
+local function amount_of(s, input, rules)
   local start = si_of(input.value)
   local first = first_step(input)
   local low, high, open = inputs.range(input)
   if open then low = low + math.min(first, (start - low) / 1000) / 1000 end
-  return margins.along { start = start, low = low, high = high, first = first, all = n,
-    at = function(x, wanted)
-      local value = host.like(input.value, x)
-      local ok, why = taken(input, value)
-      if not ok then return nil, why end
-      return s:at(input, value, wanted and rules_of(s, wanted) or rules)
-    end }
+
+  -- The rules that are asked: those that are wanted, or those of which there is more to be found.
+  local function asked(wanted, found)
+    local ids = {}
+    for key in next, wanted or {} do ids[key:match "^%S+"] = true end
+    return only(s, rules, wanted and function(id) return ids[id] end or
+        function(id) return s.mixed[id] or not found[id .. " broken"] end)
+  end
+  return margins.along { start = start, low = low, high = high, first = first, at = function(x, wanted, found)
+    local value = host.like(input.value, x)
+    local ok, why = taken(input, value)
+    if not ok then return nil, why end
+    return s:at(input, value, asked(wanted, found))
+  end }
 end
 
 -- A flip that takes next to nothing.
@@ -309,15 +324,16 @@ local function stated(o, before)
   return o.outcome == "unknown" or f ~= nil and f.by == "statement"
 end
 
--- The flips of one side as they are told: { input, side, key, rule, subject, proxy, before, outcome = the variant's,
--- becomes = "broken", "unknown" or "holds", value = the first found that flips, last = the last that does not, percent,
+-- The flips of one side as they are told, of each rule the first: { input, side, rule, subject, proxy, outcome = the
+-- variant's, becomes = "broken", "unknown" or "holds", value = the first found that flips, last = the last that does not, percent,
 -- at_once = any change undoes it, percent being next to nothing; stated = and it was for just what is declared }.
 local function told(s, input, side, found, value_at)
   local list = {}
   for i, f in ipairs(found.flips) do
-    local o, before = f.became, s.base[f.key]
-    list[i] = { input = input, side = side, key = f.key, rule = o.rule, subject = o.subject, before = before, outcome = o,
-        proxy = before and before.proxy or o.proxy, becomes = class(o) == "fine" and "holds" or class(o),
+    local o = f.became
+    local before = s.base[variants.key(o)]
+    list[i] = { input = input, side = side, rule = o.rule, subject = o.subject, outcome = o,
+        proxy = before and before.proxy or o.proxy, becomes = f.key:match "%S+$",
         value = value_at(f.to or f.at), last = f.from and value_at(f.from) or nil,
         percent = margins.percent(input, f.to or si_of(value_at(f.at))) }
     list[i].at_once = f.to ~= nil and list[i].percent < at_once
@@ -326,30 +342,39 @@ local function told(s, input, side, found, value_at)
   return list
 end
 
+-- What was refused first on one side of a list.
+local function refused_of(found, here, side)
+  local first
+  for _, e in ipairs(found.entries) do
+    if e.refused and (e.at > here) == (side == "up") then
+      if side == "down" or not first then first = e end
+    end
+  end
+  return first
+end
+
 -- Moves one input: { input, kind = "amount", "count" or "list", down, up = { flips, edge = the last value tried, refused =
--- { value, why } }, list, here, entries }; { input, skipped = what a "paper" says, a "text", a name or a date }; { input, unread = true } of one that no rule reads.
+-- { value, why } }, list, here, entries = { { at, flipped, refused } ... } }; { input, skipped = what a "paper" says, a
+-- "text", a name or a date }; { input, unread = true } of one that no rule reads.
 function search:move(input)
   local m = { input = input }
   if input.owner and inside[input.owner].def.paper then
     m.skipped = "paper"
     return m
   end
-  local rules, n = self.rules, nil
+  local rules = self.rules
   local keys = not self.whole and margins.reached(input)
   if keys then
-    n, rules = 0, rules_of(self, keys)
-    for key in next, keys do
-      local o = self.base[key]
-      if o and class(o) ~= "unknown" then n = n + 1 end
+    rules = rules_of(self, keys)
+    if #rules == 0 then
+      m.unread = true
+      return m
     end
-    m.unread = #rules == 0
-    if n == 0 then return m end
   end
   if inputs.is_amount(input) then
     m.kind = "amount"
-    local found = amount_of(self, input, rules, n)
     local function value_at(x) return host.like(input.value, x) end
-    for side, f in next, found do
+    for side, f in next, amount_of(self, input, rules) do
       m[side] = { flips = told(self, input, side, f, value_at), edge = value_at(f.edge),
           refused = f.refused and { value = value_at(f.refused.to), why = f.refused.why } }
     end
@@ -361,22 +386,12 @@ function search:move(input)
     return m
   end
   m.kind = input.field.type == "count" and "count" or "list"
-  local found = margins.through(list, here, function(value) return self:at(input, value, rules) end, n, m.kind == "list")
-  m.entries, m.list, m.here = found.entries, list, here
-  for _, side in ipairs { "down", "up" } do
-    if m.kind == "count" then
-      m[side] = { flips = told(self, input, side, found[side], function(i) return list[i] end),
-          edge = list[found[side].edge] }
-      local worst = found[side].edge
-      for _, e in ipairs(found.entries) do
-        if e.refused and (e.at - here) * (worst - here) > 0 then
-          local old = m[side].refused
-          if not old or math.abs(e.at - here) < math.abs(old.at - here) then
-            m[side].refused = { at = e.at, value = list[e.at], why = e.refused }
-          end
-        end
-      end
-    end
+  local found = margins.through(list, here, function(value) return self:at(input, value, rules) end)
+  m.list, m.here, m.entries = list, here, found.entries
+  for _, side in ipairs(m.kind == "count" and { "down", "up" } or {}) do
+    local refused = refused_of(found, here, side)
+    m[side] = { flips = told(self, input, side, found[side], function(i) return list[i] end),
+        edge = list[found[side].edge], refused = refused and { value = list[refused.at], why = refused.refused } }
   end
   return m
 end
@@ -395,11 +410,26 @@ end
 
 -- How many outcomes are judged anew at most before the inputs that are left are told as not moved: a job of one rack
 -- takes a tenth of it.  Own choice.
-local most_work = 2000000
+local most_work = 500000
+
+-- Places of the list, those first that the fewest outcomes rest on, so that the bound leaves out few.
+local function by_reach(s, list)
+  local order, reach = {}, {}
+  for i, input in ipairs(list) do
+    local n, keys = 0, margins.reached(input)
+    for _ in next, keys or s.base do n = n + 1 end
+    order[i], reach[i] = i, n
+  end
+  table.sort(order, function(a, b)
+    if reach[a] ~= reach[b] then return reach[a] < reach[b] end
+    return a < b
+  end)
+  return order
+end
 
 -- options: inputs = those to move (nil: all), rules = ids of those that count (nil: all), whole, most.
 -- Gives { outcomes, moves = { as search:move gives them ... } in the order declared, left = inputs that the bound left,
--- unread = those that no rule reads, unused = those of them that no price rests on, work }.
+-- unread = those that no rule reads, unused = those of them that no price rests on (where all rules count), work }.
 function margins.of(outcomes, options)
   local counted = options.rules and {}
   for _, id in ipairs(options.rules or {}) do counted[id] = true end
@@ -411,17 +441,21 @@ function margins.of(outcomes, options)
     end
   end
   local kept = variants.base(rules)
-  local s = setmetatable({ outcomes = kept, base = by_key(kept), same = {}, rules = rules, rule_of = {}, sets = {},
-      work = 0, whole = options.whole }, search)
-  for _, o in ipairs(kept) do s.same[variants.key(o)], s.rule_of[variants.key(o)] = o, o.rule end
+  local s = setmetatable({ outcomes = kept, base = by_key(kept), mixed = {}, rules = rules, sets = {}, work = 0,
+      whole = options.whole }, search)
+  for _, o in ipairs(kept) do if class(o) == "broken" then s.mixed[o.rule.id] = true end end
   local out = { outcomes = kept, moves = {}, left = {}, unread = {}, unused = {} }
-  for _, input in ipairs(options.inputs or inputs.all()) do
-    if s.work >= (options.most or most_work) then out.left[#out.left + 1] = input
-    else out.moves[#out.moves + 1] = s:move(input) end
+  local list = options.inputs or inputs.all()
+  local moved = {}
+  for _, i in ipairs(by_reach(s, list)) do
+    if s.work < (options.most or most_work) then moved[i] = s:move(list[i]) end
+  end
+  for i, input in ipairs(list) do
+    if moved[i] then out.moves[#out.moves + 1] = moved[i] else out.left[#out.left + 1] = input end
   end
   local paid
   for _, m in ipairs(out.moves) do
-    if m.unread then
+    if m.unread and not counted then
       paid = paid or priced()
       table.insert(any_read(paid, m.input) and out.unread or out.unused, m.input)
     end

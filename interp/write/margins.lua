@@ -259,18 +259,12 @@ end
 local function list_flips(m)
   local groups, by = {}, {}
   for _, e in ipairs(m.entries) do
-    local done = {}
     for key, o in host.sorted(e.flipped) do
-      local becomes = verbs[o.outcome] and o.outcome or "holds"
-      local id = o.rule.id .. " " .. becomes
-      if not by[id] then
-        by[id] = { rule = o.rule, becomes = becomes, at = {}, key = key }
-        groups[#groups + 1] = by[id]
+      if not by[key] then
+        by[key] = { rule = o.rule, becomes = key:match "%S+$", at = {} }
+        groups[#groups + 1] = by[key]
       end
-      if not done[id] then
-        done[id] = true
-        table.insert(by[id].at, e.at)
-      end
+      table.insert(by[key].at, e.at)
     end
   end
   return alike_entries(groups)
@@ -432,9 +426,9 @@ local function entries_for(as, m)
   local list = as.array {}
   for i, e in ipairs(m.entries) do
     local flips = as.array {}
-    for _, o in host.sorted(e.flipped) do
+    for key, o in host.sorted(e.flipped) do
       flips[#flips + 1] = as.object { { "rule", o.rule.id }, { "subject", o.subject or "" },
-          { "becomes", verbs[o.outcome] and o.outcome or "holds" } }
+          { "becomes", key:match "%S+$" } }
     end
     list[i] = as.object { { "value", as.value(m.list[e.at]) }, { "refused", e.refused and (host.message(e.refused)) },
         { "flips", flips } }
@@ -446,7 +440,7 @@ end
 local function read_for(result, m)
   if not m.unread then return not m.skipped and "judged" or nil end
   for _, input in ipairs(result.unread) do if input == m.input then return "priced" end end
-  return "unused"
+  for _, input in ipairs(result.unused) do if input == m.input then return "unused" end end
 end
 
 local function input_for(as, result, m)
@@ -496,9 +490,11 @@ local function put_head(d, result, outcomes, status, options)
       "which a rule flips and flips back, can be missed.")
   if #result.left > 0 then
     d:gap()
-    d:warning(#result.left .. " inputs were not moved, since " .. result.work .. " outcomes had been judged anew, which " ..
-        "is the bound: from " .. result.left[1].path .. " on. Name those that count, as in --input " ..
-        result.left[1].path .. ".")
+    local names = {}
+    for i, input in ipairs(result.left) do names[i] = name_of(input) end
+    d:warning("Given up after " .. result.work .. " outcomes were judged anew: " .. #result.left .. " inputs, on which " ..
+        "most rests, were not moved. Name those that count, as in --input " .. result.left[1].path .. ". Left: " ..
+        table.concat(names, ", ") .. ".")
   end
 end
 
