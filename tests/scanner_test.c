@@ -462,6 +462,76 @@ static void laws_hold_for_these_tables(void **state) {
   lua_close(L);
 }
 
+/* ---- literals by their place ------------------------------------------------------------------------------------- */
+
+/* The literal of Lua's own that begins where '^' points becomes a constant, behind those of the text. */
+static const struct open { const char *name, *in, *at, *out; } opens[] = {
+  { "a number", "x = 3 + 2ft",
+                "    ^", "x = _K[2] + _K[1]" },
+  { "glued to what is before it", "return-3",
+                                  "       ^", "return-_K[1]" },
+  { "before a statement in brackets", "x = 3 (f)()",
+                                      "    ^", "x = _K[1] ; (f)()" },
+  { "before a modulo", "x = 5%3",
+                       "    ^", "x = _K[1]%3" },
+  { "a text", "x = 'a'..'b'",
+              "    ^", "x = _K[1]..'b'" },
+  { "in brackets", "x = {[==[a]==]}",
+                   "     ^", "x = {_K[1]}" },
+  { "yes", "x=true y=true",
+           "         ^", "x=true y=_K[1]" },
+  { "a key", "x = { ['a'] = 1 }",
+             "       ^", "x = { [_K[1]] = 1 }" },
+  { "behind a first line with #", "#!\nx = 3",
+                                  "       ^", "\nx = _K[1]" },
+};
+
+static void opens_it(void **state) {
+  const struct open *o = *state;
+  const size_t at = (size_t)(strchr(o->at, '^') - o->at);
+  struct sl_scan s;
+  assert_true(sl_scan_open(o->in, strlen(o->in), &at, 1, &s));
+  no_complaint(&s);
+  assert_string_equal(s.text, o->out);
+  sl_scan_free(&s);
+}
+
+/* The literal at a line and a column, or the nearest; kind ' ' where the text has none. */
+static const struct find { const char *name, *text; int line, col; const char *is; char kind; bool hit; } finds[] = {
+  { "an amount by its first column", "x = 12ft + 3ft", 1, 5, "12ft", 'k', true },
+  { "by its last", "x = 12ft + 3ft", 1, 8, "12ft", 'k', true },
+  { "not by the next", "x = 12ft + 3ft", 1, 9, "12ft", 'k', false },
+  { "the nearest on the line", "x = 12ft + 3ft", 1, 11, "3ft", 'k', false },
+  { "a minus that belongs to it", "x = -16degC", 1, 5, "16degC", 'k', true },
+  { "a number", "for i = 1, 30 do end", 1, 12, "30", 'n', true },
+  { "without its minus", "x = -30", 1, 5, "30", 'n', false },
+  { "a text", "x = 'oil'", 1, 6, "'oil'", 't', true },
+  { "yes or no", "x = false", 1, 9, "false", 'f', true },
+  { "no name of a declaration", "rack 'east' { rows = 2 }", 1, 7, "2", 'n', false },
+  { "nor one in brackets", "rack [[east]] { rows = 2 }", 1, 7, "2", 'n', false },
+  { "nor a second one", "f 'a' 'b' (3)", 1, 8, "3", 'n', false },
+  { "a text in a call with brackets", "f('a')", 1, 3, "'a'", 't', true },
+  { "nothing in a comment", "-- 3ft\nx = 4", 1, 4, "4", 'n', false },
+  { "on another line", "x = 1\n\n\n\ny = 2", 4, 1, "2", 'n', false },
+  { "of two as near the first", "x = 1\n\ny = 2", 2, 5, "1", 'n', false },
+  { "behind the end", "x = 1", 90, 1, "1", 'n', false },
+  { "none", "local x = y", 1, 1, "", ' ', false },
+  { "none in nothing", "", 1, 1, "", ' ', false },
+};
+
+static void finds_it(void **state) {
+  const struct find *f = *state;
+  static const char kinds[] = { [SL_SPOT_NONE] = ' ', [SL_SPOT_CONST] = 'k', [SL_SPOT_NUMBER] = 'n',
+                                [SL_SPOT_TEXT] = 't', [SL_SPOT_FLAG] = 'f' };
+  struct sl_spot spot;
+  assert_true(sl_scan_find(f->text, strlen(f->text), f->line, f->col, &spot));
+  assert_int_equal(kinds[spot.kind], f->kind);
+  if (spot.kind == SL_SPOT_NONE) return;
+  assert_int_equal(spot.len, strlen(f->is));
+  assert_memory_equal(f->text + spot.at, f->is, spot.len);
+  assert_int_equal(spot.hit, f->hit);
+}
+
 int main(void) {
   static const struct CMUnitTest laws[] = {
     cmocka_unit_test(constants_keep_their_order), cmocka_unit_test(lines_are_counted_as_lua_does),
@@ -471,11 +541,14 @@ int main(void) {
     cmocka_unit_test(depth_and_length), cmocka_unit_test(ten_thousand_literals),
     cmocka_unit_test(replay_of_the_fuzz_corpus), cmocka_unit_test(laws_hold_for_these_tables),
   };
-  static struct CMUnitTest tests[COUNT(outs) + COUNT(wrongs) + COUNT(markeds) + COUNT(laws)];
+  static struct CMUnitTest tests[COUNT(outs) + COUNT(wrongs) + COUNT(markeds) + COUNT(opens) + COUNT(finds) +
+                                 COUNT(laws)];
   size_t n = 0;
   EACH(outs, comes_out);
   EACH(wrongs, complains);
   EACH(markeds, marks_are);
+  EACH(opens, opens_it);
+  EACH(finds, finds_it);
   for (size_t i = 0; i < COUNT(laws); i++) tests[n++] = laws[i];
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -17,8 +17,8 @@ local WIDE = {}
 
 -- Suites that test a subject, which is no C file of interp.
 local SUBJECTS = {
-  "bounds", "document", "domains", "editions", "fit", "flips", "formula", "graph", "lua_corpus", "matrix", "origin",
-  "papers", "property", "record", "report", "results", "rule", "run", "transcriptions", "variants",
+  "anew", "bounds", "document", "domains", "editions", "fit", "flips", "formula", "graph", "lua_corpus", "matrix",
+  "origin", "papers", "property", "record", "report", "results", "rule", "run", "transcriptions", "variants",
 }
 
 -- ---- the files -----------------------------------------------------------------------------------------------------

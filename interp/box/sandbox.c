@@ -198,6 +198,21 @@ void sl_sandbox_rerun(lua_State *L) {
   sl_random_seed(box, box->seed);
 }
 
+void sl_sandbox_stand(lua_State *L, struct sl_standing *out) {
+  const struct sl_box *box = sl_box(L);
+  out->left = box->left;
+  memcpy(out->random, box->random, sizeof out->random);
+}
+
+void sl_sandbox_back(lua_State *L, const struct sl_standing *to) {
+  struct sl_box *box = sl_box(L);
+  if (box->depth > 0) return;
+  box->left = to->left;
+  box->why = NULL;
+  box->asked = 0;
+  memcpy(box->random, to->random, sizeof box->random);
+}
+
 const char *sl_sandbox_abort(lua_State *L) { return sl_box_over(L) ? sl_box(L)->why : NULL; }
 
 /* ---- what is not there ------------------------------------------------------------------------------------------ */

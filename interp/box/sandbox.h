@@ -8,6 +8,7 @@
 #define SL_SANDBOX_H
 
 #include <stddef.h>
+#include <stdint.h>
 #include <lua.h>
 
 struct sl_limits {
@@ -40,6 +41,10 @@ int sl_sandbox_pcall(lua_State *L);
 const char *sl_sandbox_abort(lua_State *L);
 /* Another run in the same state: the random numbers from the seed, and all steps again unless one was stopped. */
 void sl_sandbox_rerun(lua_State *L);
+/* How far a run has come, and back to there; a limit that was met meanwhile is forgotten.  Outside of calls only. */
+struct sl_standing { long long left; uint64_t random[4]; };
+void sl_sandbox_stand(lua_State *L, struct sl_standing *out);
+void sl_sandbox_back(lua_State *L, const struct sl_standing *to);
 /* For host functions that work long for a script: counts n steps (none if negative), raises at the limit. */
 void sl_sandbox_charge(lua_State *L, long long n);
 /* Lua's (f) -> a function that runs f, the host's own, without counting its steps one by one. */

@@ -210,6 +210,8 @@ static int open_host(lua_State *L) {
   luaL_setfuncs(L, sl_host_values, 0);
   luaL_setfuncs(L, sl_host_texts, 0);
   luaL_setfuncs(L, sl_host_files, 0);
+  luaL_setfuncs(L, sl_host_scripts, 0);
+  luaL_setfuncs(L, sl_host_asides, 0);
   luaL_setfuncs(L, sl_host_tables, 0);
   luaL_setfuncs(L, sl_host_identity, 0);
   sl_quantity_functions(L, -1);

@@ -336,6 +336,7 @@ static void print_line(struct sl_state *state, int source, int line, const char 
 /* print(...): on standard error, every line with the place of the call, so that nothing that a script prints can be
  * taken for a report or a verdict. */
 static int h_print(lua_State *L) {
+  if (sl_state_of(L)->asides) return 0;
   int n = lua_gettop(L), source = 0, line = 0;
   luaL_Buffer b;
   luaL_buffinit(L, &b);

@@ -22,21 +22,19 @@ static bool is_text(lua_State *L, const char *name, const char *text) {      /* 
   return same;
 }
 
-void sl_identity_read(lua_State *L, const char *path, const char *text, size_t n) {
-  char hex[SL_SHA256_HEX];
-  sl_sha256(text, n, hex);
+void sl_identity_read(lua_State *L, const char *path, const char *sha256) {
   push_files(L);
-  lua_Integer count = (lua_Integer)lua_rawlen(L, -1);
+  const lua_Integer count = (lua_Integer)lua_rawlen(L, -1);
   for (lua_Integer i = 1; i <= count; i++) {
     lua_rawgeti(L, -1, i);
-    bool known = is_text(L, "path", path) && is_text(L, "sha256", hex);
+    const bool known = is_text(L, "path", path);
     lua_pop(L, 1);
     if (known) { lua_pop(L, 1); return; }
   }
   lua_createtable(L, 0, 2);
   lua_pushstring(L, path);
   lua_setfield(L, -2, "path");
-  lua_pushstring(L, hex);
+  lua_pushstring(L, sha256);
   lua_setfield(L, -2, "sha256");
   lua_rawseti(L, -2, count + 1);
   lua_pop(L, 1);
@@ -46,6 +44,10 @@ void sl_identity_fresh(lua_State *L) {
   lua_pushnil(L);
   lua_rawsetp(L, LUA_REGISTRYINDEX, &READ);
 }
+
+void sl_identity_push(lua_State *L) { push_files(L); }
+
+void sl_identity_back(lua_State *L) { lua_rawsetp(L, LUA_REGISTRYINDEX, &READ); }
 
 /* program() -> { version, language, tables, rules } */
 static int h_program(lua_State *L) {

@@ -2,17 +2,19 @@
 -- A script declared and judged with what is changed in it: for the command and for programs in C.
 local judging = {}
 
+-- What an alternate of a script changes, as a plan.
+local function plan_of(boot, script, alternate)
+  boot.declare { script = script }
+  return boot.alternate_plan(alternate)
+end
+
 -- options: { script, alternate, on }; set: what is put in, as boot.setting gives it.
 function judging.declare(options, set)
   local boot = import "model.boot"
-  local plan = {}
-  if options.alternate then
-    boot.declare { script = options.script, plan = {} }
-    plan = boot.alternate_plan(options.alternate)
-  end
+  local plan = options.alternate and import("model.run").aside(plan_of, boot, options.script, options.alternate) or {}
   table.move(set, 1, #set, #plan + 1, plan)
   if options.on then plan[#plan + 1] = { path = "job.on", value = options.on, from = "--on" } end
-  boot.declare { script = options.script, plan = plan, alternate = options.alternate }
+  boot.declare { script = options.script, plan = plan }
   return boot
 end
 

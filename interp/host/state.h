@@ -14,6 +14,7 @@ struct sl_state {
   struct sl_sources sources;
   struct sl_unit_names units;
   struct sl_style style;                 /* how the job prints */
+  int asides;                            /* runs beside the run, one in another: they print nothing */
   const void *quantity, *wire;           /* metatables, to know values by */
 };
 

@@ -22,20 +22,38 @@ local function retold(value)
   return out
 end
 
+-- What stands at literals that are put in is told beside any error: the text shows what was there.
+local function run_script(path)
+  if not run.literals[1] then return declare.run(path) end
+  local ok, err = pcall(declare.run, path)
+  if ok then return end
+  if type(err) == "table" and not err.told_literals then
+    err.told_literals, err.notes = true, err.notes or {}
+    for _, o in ipairs(run.literals) do
+      if string.sub(err.text, 1, #o.from) ~= o.from then err.notes[#err.notes + 1] = "put in: " .. o.from end
+    end
+  end
+  error(err, 0)
+end
+
 -- Declares a job in a fresh run. options: { script, plan = { { path, value, from, tolerance }, { drop, from } or
--- { add, name, raw, from } ... } }
+-- { add, name, raw, from } ... }, listen = who listens to what is read meanwhile, as record.watch has it }
 function boot.declare(options)
   run.new()
+  run.declared = { script = options.script, plan = options.plan or {} }
   for _, p in ipairs(options.plan or {}) do
     if p.drop then run.dropped[p.drop] = p.from
     elseif p.add then
       run.added[#run.added + 1] = { add = p.add, name = p.name, raw = retold(p.raw), from = p.from }
     else build.override(p.path, retold(p.value), p.from, p.tolerance) end
   end
-  declare.run(options.script)
+  record.watch(options.listen or false)
+  run_script(options.script)
   local us = record.root.units == "US"
   run.sixteenths = us and record.given(record.root, "lengths") ~= "decimal"
-  host.style { us = us, fraction = run.sixteenths and 16 or 0 }
+  run.style = { us = us, fraction = run.sixteenths and 16 or 0 }
+  host.style(run.style)
+  record.watch(false)
 end
 
 -- "path=value" of the command line: a quantity, a number, true or false, or a text.

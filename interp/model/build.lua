@@ -130,7 +130,7 @@ local function override_of(touched, p)
   end
 end
 
-local function context(def, name, at, touched, partial)
+function build.context(def, name, at, touched, partial)
   local what = (at.from and at.from .. ": " or "") .. record.title(def, name)
   local ctx = { what = what, partial = partial }
   local path = step(name and step("", def.name) or "", name or def.name)
@@ -221,6 +221,8 @@ local function context(def, name, at, touched, partial)
   end
   return ctx
 end
+
+local context = build.context
 
 local function twice(def, name, at, first)
   local a, b = host.span(at.source, at.mark, at.line, {}), inside[first]
@@ -398,6 +400,8 @@ local function refuse_override(o)
 end
 
 local function settle_overrides()
+  if run.literals[1] then import("model.literals").refuse_unmet() end
+  if run.limit_changes[1] then import("model.limits").refuse_unmet() end
   for _, o in ipairs(run.overrides) do
     if not o.used then refuse_override(o) end
     if o.kind and o.used > 1 then
@@ -410,19 +414,21 @@ local function settle_overrides()
   end
 end
 
--- Cross-checks between records.
+-- Cross-checks of one record with the others; touched: what was put into it, by path.
+function build.settle_record(proxy, touched)
+  local rec = inside[proxy]
+  rec.def.settle(proxy, function(path, text, help)
+    local put_in = touched and override_of(touched, path)
+    local s = put_in and {} or host.span(rec.source, rec.mark, rec.line, path)
+    host.raise { code = "D020", help = help,
+        text = (put_in and put_in.from .. ": " or "") .. record.title(rec.def, rec.name) .. ": " .. text,
+        source = s.source, line = s.line, col = s.col, len = s.len }
+  end)
+end
+
 local function settle_records()
   for _, proxy in ipairs(run.records) do
-    local rec = inside[proxy]
-    if rec.def.settle then
-      rec.def.settle(proxy, function(path, text, help)
-        local put_in = rec.touched and override_of(rec.touched, path)
-        local s = put_in and {} or host.span(rec.source, rec.mark, rec.line, path)
-        host.raise { code = "D020", help = help,
-            text = (put_in and put_in.from .. ": " or "") .. record.title(rec.def, rec.name) .. ": " .. text,
-            source = s.source, line = s.line, col = s.col, len = s.len }
-      end)
-    end
+    if inside[proxy].def.settle then build.settle_record(proxy, inside[proxy].touched) end
   end
 end
 
@@ -433,15 +439,27 @@ function build.settle()
   refuse_dropped()
   refuse_open_heads()
   settle_overrides()
+  local listener = record.watch(false)      -- who listens to the script has heard it
   settle_records()
+  record.watch(listener)
   run.settled = true
 end
 
--- Adds --set PATH=VALUE or an alternate's value.
+-- Adds --set PATH=VALUE or an alternate's value: of a field, of a limit of place or house, or of a literal.
 function build.override(path, value, from, tolerance)
+  if string.find(path, ":%d+:%d+$") then
+    local file, line, col = import("model.literals").place(path)
+    run.literals[#run.literals + 1] = { path = path, file = file, line = line, col = col, value = value, from = from }
+    return
+  end
   local parts, why = path_of.parse(path)
   if not parts then
     host.raise { code = "D019", text = from .. ": " .. why, help = "as in --set rack.east.tilt=30deg" }
+  end
+  if parts[1] == "limits" then
+    run.limit_changes[#run.limit_changes + 1] = import("model.limits").change {
+        path = path_of.join(parts), parts = parts, value = value, from = from }
+    return
   end
   run.overrides[#run.overrides + 1] = { path = path_of.join(parts), parts = parts, value = value, from = from,
       tolerance = tolerance }

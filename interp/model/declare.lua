@@ -64,8 +64,10 @@ local function run_file(path, role, whose)
     end
   end
   local file = { path = path, role = role, whose = whose }
-  local chunk, source, version = host.load(path, environment(file))
+  local changes = run.literals[1] and import("model.literals").of(path) or nil
+  local chunk, source, version = host.load(path, environment(file), changes)
   file.source, file.language = source, version
+  run.scripts[path] = source
   run.reading[#run.reading + 1] = file
   local ok, value = pcall(host.call, chunk)      -- a script may catch what a file that it names raises
   run.reading[#run.reading] = nil
@@ -125,8 +127,12 @@ local function limits_word(raw)
   local source, line = host.where()
   local mark = host.head(source, line, "limits")
   local def = schema.kinds.limits
-  local ctx = { what = "limits" }
-  function ctx.span(p, key_only) return host.span(source, mark, line, p, key_only) end
+  local ctx, put_in = { what = "limits" }, {}
+  function ctx.span(p, key_only)
+    local o = put_in[p[1]]
+    if o then ctx.what = o.from .. ": limits" return { source = 0, line = 0, col = 0, len = 0 } end
+    return host.span(source, mark, line, p, key_only)
+  end
   function ctx.origin(v) return host.origin(v) end
   function ctx.told(_, v) return v end
   function ctx.defaulted() end
@@ -136,11 +142,12 @@ local function limits_word(raw)
         "limits { height = { 20ft, cite = \"...\" } }")
   end
   raw = build.copy(raw, "limits")
+  if run.limit_changes[1] then put_in = import("model.limits").put(raw, f.role) end
   local v = schema.fields(ctx, {}, def, raw)
   for _, field in ipairs(def.fields) do
     local l = v[field.name]
     if l then
-      l.role, l.whose, l.place = f.role, f.whose, ctx.span({ field.name }, true)
+      l.role, l.whose, l.place = f.role, f.whose, host.span(source, mark, line, { field.name }, true)
       for term, _ in host.sorted(field.extra or {}) do  -- from natural grade, at steepest tilt: told with its citation
         if l[term] then l.cite = l.cite .. ", " .. term .. " " .. l[term] end
       end

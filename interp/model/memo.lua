@@ -94,6 +94,9 @@ end
 run.keep("memo", function()              -- record's data -> name -> node
   top, once = nil, plainly
   return {}
+end, function()
+  local t, o = top, once
+  return function() top, once = t, o end
 end)
 
 local function worth(node)

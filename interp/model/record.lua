@@ -490,6 +490,9 @@ run.keep("records", function()           -- all that are declared, in their orde
   rec.root = rec
   inside[record.root] = rec
   return {}
+end, function()
+  local listener = watch
+  return function() record.watch(listener) end
 end)
 
 -- The job's own declaration becomes the root of all.

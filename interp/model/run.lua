@@ -7,17 +7,21 @@ local run = {
   inside = setmetatable({}, { __mode = "k" }),
 }
 
-local keepers = {}       -- { name, make }: what modules above this one, and the library's domains, keep of a run
+-- { name, make, hold }: what modules above this one, and the library's domains, keep of a run.
+local keepers = {}
 
--- run[name] is made by make() at the start of each run.
-function run.keep(name, make)
-  keepers[#keepers + 1] = { name = name, make = make }
+-- run[name] is made by make() at the start of each run.  What a module keeps of a run outside of `run`, hold() gives
+-- back: it returns a function that puts it there again, once the run is the one at hand again (run.aside).
+function run.keep(name, make, hold)
+  keepers[#keepers + 1] = { name = name, make = make, hold = hold }
   run[name] = make()
 end
 
 function run.new()
   host.fresh()           -- random numbers, steps, files read, how values print
   for proxy in next, run.inside do run.inside[proxy] = nil end
+
+  run.declared = nil     -- { script, plan } of boot.declare
 
   -- What was declared.
   run.groups = {}        -- kind name -> { def, order = { proxy ... }, by = { name -> proxy }, proxy }
@@ -28,6 +32,7 @@ function run.new()
   run.heads = {}         -- declaration heads, until their table has come
   run.settled = false    -- the script is over: nothing more can be declared
   run.sixteenths = false -- lengths print in feet, inches and sixteenths
+  run.style = nil        -- how values print once all is declared, as host.style takes it
   run.limits = {}        -- name -> { { value, whose, cite, role, place } ... }
   run.rules = { by = {} }                        -- rules of scripts, in their order and by id
   run.waivers = {}       -- { rule, subject, reason, by, as, on, licence, state, paper, place, on_place } ...
@@ -40,6 +45,8 @@ function run.new()
   run.overrides = {}     -- { path, parts, value, from, tolerance, used } ...
   run.dropped = {}       -- path -> who dropped it, until it was met: then false
   run.added = {}         -- { add, name, raw, from, built } ...
+  run.literals = {}      -- { path, file, line, col, value, from, used } ...: see model.literals
+  run.limit_changes = {} -- { path, parts, name, role, value, from, used, by } ...: see model.limits
 
   -- Files.
   run.reading = {}       -- files being run, outermost first: { path, role, whose, source }
@@ -47,6 +54,7 @@ function run.new()
   run.named = {}         -- path -> { word, name }, as the script wrote it: for write.identity
   run.role_files = {}    -- { role, name, path } ... of place and house files
   run.used = {}          -- path -> { what `use` gave }
+  run.scripts = {}       -- path -> source, of files that were run
   run.bases = {}         -- role -> the names that all its files may read
 
   -- What was worked out.
@@ -58,6 +66,26 @@ function run.new()
 end
 
 run.new()
+
+-- Calls f in a run of its own, beside this one, which is back whole afterwards: also where f raises.
+function run.aside(f, ...)
+  local kept, inside, rests, cites = {}, {}, resting[1], resting.cites
+  for name, value in next, run do kept[name] = value end
+  for proxy, data in next, run.inside do inside[proxy] = data end
+  local given, held = table.pack(...), {}
+  for _, k in ipairs(keepers) do held[#held + 1] = k.hold and k.hold() end
+  return host.aside(function()
+    run.new()
+    return f(table.unpack(given, 1, given.n))
+  end, function()
+    for proxy in next, run.inside do run.inside[proxy] = nil end
+    for proxy, data in next, inside do run.inside[proxy] = data end
+    for name in next, run do if kept[name] == nil then run[name] = nil end end
+    for name, value in next, kept do run[name] = value end
+    resting[1], resting.cites = rests, cites
+    for _, put_back in ipairs(held) do put_back() end
+  end)
+end
 
 -- A record is an empty proxy with its data inside.
 function run.is_record(x)

@@ -27,6 +27,9 @@ local known                      -- the nodes, as run.memo
 run.keep("tracked", function()
   level, levels, log, logged, stamps, cells, known = 0, 0, {}, 0, 0, {}, {}
   return false
+end, function()
+  local held = { level, levels, log, logged, stamps, cells, known }
+  return function() level, levels, log, logged, stamps, cells, known = table.unpack(held, 1, 7) end
 end)
 
 -- ---- what was before -----------------------------------------------------------------------------------------------

@@ -1,9 +1,11 @@
 -- SPDX-License-Identifier: MIT
 -- A job judged with other inputs: the one engine behind margins, tolerances, suggestions and whatever else asks
 -- "what if".  changes = { [path of an input in full] = value }, values as a declaration would have checked them.
+local run = import "model.run"
 local record = import "model.record"
 local judge = import "model.judge"
 local memo = import "model.memo"
+local anew = import "model.anew"
 local variants = {}
 
 local forced = false
@@ -48,10 +50,18 @@ function variants.with(changes, f, ...)
   return import("model.tracking").with(puts, f, ...)
 end
 
+local function judged(changes, rules)
+  anew.refuse(changes)
+  return judge.all(rules)
+end
+
 -- The outcomes of the job as changed, as judge.all gives them for these rules (nil: all that are loaded), those that
--- the change does not reach the same tables as before; nil, and the error, where the job as changed is refused.
+-- the change does not reach the same tables as before; nil, and the error, where the job as changed is refused.  What
+-- shapes the declarations is declared anew: then all tables are others.
 function variants.judge(changes, rules)
-  local ok, outcomes = pcall(variants.with, changes, judge.all, rules)
+  for path in next, changes do if anew.shapes(path) then return anew.judge(changes, rules) end end
+  if not forced and not run.anew.ready then import("model.tracking").base(anew.ready) end
+  local ok, outcomes = pcall(variants.with, changes, judged, changes, rules)
   if ok then return outcomes end
   if type(outcomes) ~= "table" then error(outcomes, 0) end
   return nil, outcomes

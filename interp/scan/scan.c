@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: MIT
  * A whole text: tokens, fields, context, and the plain Lua that comes out. */
 #include <limits.h>
+#include <stdint.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 #include "scan/tokens.h"
@@ -41,22 +43,35 @@ static bool wordy(char c) {
   return (c >= 'A' && c <= 'Z') || (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || c == '_';
 }
 
+/* Literals of Lua's own that are to be constants, too: where they begin in the text. */
+struct opened { const size_t *at; size_t n; };
+
+/* Which of them a token is, from 1; 0: none. */
+static size_t place_in(const struct opened *opened, size_t at) {
+  for (size_t i = 0; i < opened->n; i++)
+    if (opened->at[i] == at) return i + 1;
+  return 0;
+}
+
 /* The text with _K[n] for each literal.  All else stays as it was, so that lines stay one to one. */
-static bool rewrite(const struct sl_scanning *s, struct sl_scan *out) {
-  enum { LONGEST = 26 };                         /* a blank, "_K[", 20 digits, "]", ";" */
-  char *text = malloc((size_t)(s->end - s->start) + s->nliteral * LONGEST + 1), *to = text;
+static bool rewrite(const struct sl_scanning *s, const struct opened *opened, struct sl_scan *out) {
+  enum { LONGEST = 28 };                         /* a blank, "_K[", 20 digits, "]", " ;" */
+  char *text = malloc((size_t)(s->end - s->start) + (s->nliteral + opened->n) * LONGEST + 1), *to = text;
   if (!text) return false;
   const char *from = s->start;
   for (size_t i = 1; i + 1 < s->n; i++) {
     const struct sl_token *t = &s->token[i];
-    if (t->kind != T_LITERAL && !t->folded && !t->begins) continue;
+    const size_t more = place_in(opened, (size_t)(t->at - s->text));
+    if (t->kind != T_LITERAL && !t->folded && !t->begins && !more) continue;
     memcpy(to, from, (size_t)(t->at - from));
     to += t->at - from;
     from = t->at;
     if (t->begins) *to++ = ';';
     if (t->folded) *to++ = ' ';                  /* `return-10degC` */
-    if (t->kind == T_LITERAL)
-      to += sprintf(to, "%s_K[%zu]", to > text && wordy(to[-1]) ? " " : "", t->literal + 1);
+    if (t->kind == T_LITERAL || more)
+      to += sprintf(to, "%s_K[%zu]", to > text && wordy(to[-1]) ? " " : "",
+                    more ? s->nliteral + more : t->literal + 1);
+    if (more && t[1].kind == '(') to += sprintf(to, " ;");       /* no number is called */
     if (!t->begins) from = t->end;
   }
   memcpy(to, from, (size_t)(s->end - from));
@@ -67,8 +82,8 @@ static bool rewrite(const struct sl_scanning *s, struct sl_scan *out) {
   return true;
 }
 
-static bool hand_over(struct sl_scanning *s, struct sl_scan *out) {
-  if (!rewrite(s, out)) return false;
+static bool hand_over(struct sl_scanning *s, const struct opened *opened, struct sl_scan *out) {
+  if (!rewrite(s, opened, out)) return false;
   if (s->nliteral) {
     out->k = malloc(s->nliteral * sizeof *out->k);
     if (!out->k) return false;
@@ -88,31 +103,100 @@ static bool hand_over(struct sl_scanning *s, struct sl_scan *out) {
   return true;
 }
 
-bool sl_scan(const char *text, size_t len, struct sl_scan *out) {
-  *out = (struct sl_scan){ 0 };
-  if (len > INT_MAX / 2) return false;
-  char *copy = malloc(len + 1);
-  if (!copy) return false;
+/* ---- literals by their place ------------------------------------------------------------------------------------- */
+
+/* rack "east": a name, where no constant can stand. */
+static bool argument(const struct sl_token *t) {
+  const int before = t[-1].kind;
+  return t->kind == T_STRING && (before == T_NAME || before == T_STRING || before == ')' || before == ']' ||
+                                 before == '}');
+}
+
+static bool spot_of(const struct sl_scanning *s, const struct sl_token *t, struct sl_spot *out) {
+  *out = (struct sl_spot){ .span = sl_span_of(t), .at = (size_t)(t->at - s->text), .len = (size_t)(t->end - t->at) };
+  switch (t->kind) {
+    case T_LITERAL:
+      out->kind = SL_SPOT_CONST;
+      out->k = t->literal;
+      out->constant = s->literal[t->literal].k;
+      out->span = out->constant.span;
+      return true;
+    case T_NUMBER: out->kind = SL_SPOT_NUMBER; return true;
+    case T_STRING: out->kind = SL_SPOT_TEXT; return !argument(t);
+    case T_TRUE: case T_FALSE: out->kind = SL_SPOT_FLAG; return true;
+    default: return false;
+  }
+}
+
+/* How far a place is from a spot: lines first. */
+static long away(const struct sl_spot *spot, int line, int col) {
+  enum { LINE = 100000 };
+  const long lines = labs((long)line - spot->span.line);
+  const int end = spot->span.col + spot->span.len;
+  return lines * LINE + (col < spot->span.col ? spot->span.col - col : col >= end ? col - end + 1 : 0);
+}
+
+static void nearest_spot(const struct sl_scanning *s, int line, int col, struct sl_spot *out) {
+  struct sl_spot spot;
+  long best = -1;
+  *out = (struct sl_spot){ .kind = SL_SPOT_NONE };
+  for (size_t i = 1; i + 1 < s->n; i++) {
+    if (!spot_of(s, &s->token[i], &spot)) continue;
+    const long d = away(&spot, line, col);
+    if (best >= 0 && d >= best) continue;
+    best = d;
+    spot.hit = d == 0;
+    *out = spot;
+  }
+}
+
+/* ---- a whole text ------------------------------------------------------------------------------------------------ */
+
+/* The scan of a copy with a NUL at its end, up to where each literal is known; NULL: no memory. */
+static struct sl_scanning *read_text(const char *text, size_t len) {
+  if (len > INT_MAX / 2) return NULL;
+  struct sl_scanning *s = calloc(1, sizeof *s);
+  char *copy = s ? malloc(len + 1) : NULL;
+  if (!copy) return free(s), NULL;
   if (len) memcpy(copy, text, len);
   copy[len] = '\0';
-  struct sl_scanning *s = calloc(1, sizeof *s);
-  bool done = false;
-  if (s) {
-    s->text = copy;
-    s->end = copy + len;
-    sl_tokenise(s);
-    if (!s->no_memory) sl_fields(s);
-    if (!s->no_memory) sl_context(s);
-    done = !s->no_memory && hand_over(s, out);
-    free(s->token);
-    free(s->literal);
-    free(s->mark);
-    free(s->key);
-  }
+  s->text = copy;
+  s->end = copy + len;
+  sl_tokenise(s);
+  if (!s->no_memory) sl_fields(s);
+  if (!s->no_memory) sl_context(s);
+  return s;
+}
+
+/* Frees it; tells whether there was memory for all of it. */
+static bool drop(struct sl_scanning *s) {
+  const bool whole = !s->no_memory;
+  free((void *)(uintptr_t)s->text);
+  free(s->token);
+  free(s->literal);
+  free(s->mark);
+  free(s->key);
   free(s);
-  free(copy);
-  if (!done) sl_scan_free(out);
-  return done;
+  return whole;
+}
+
+bool sl_scan_open(const char *text, size_t len, const size_t *at, size_t n, struct sl_scan *out) {
+  *out = (struct sl_scan){ 0 };
+  struct sl_scanning *s = read_text(text, len);
+  if (!s) return false;
+  const bool given = !s->no_memory && hand_over(s, &(struct opened){ at, n }, out);
+  if (drop(s) && given) return true;
+  sl_scan_free(out);
+  return false;
+}
+
+bool sl_scan(const char *text, size_t len, struct sl_scan *out) { return sl_scan_open(text, len, NULL, 0, out); }
+
+bool sl_scan_find(const char *text, size_t len, int line, int col, struct sl_spot *out) {
+  struct sl_scanning *s = read_text(text, len);
+  if (!s) return false;
+  if (!s->no_memory) nearest_spot(s, line, col, out);
+  return drop(s);
 }
 
 void sl_scan_free(struct sl_scan *scan) {

@@ -121,7 +121,7 @@ add("D016", "a declaration without its table, without its name, or with one too 
 add("D017", "a record may not be named like a field or result of its kind",
     'trench "cover" { length = 90ft, cover = 18in }', trench)
 add("D018", "more than one strings declaration: then each needs a name, as in strings \"A\" { ... }")
-add("D019", "--set or an alternate names a path that nothing declared has",
+add("D019", "--set or an alternate names a path that nothing declared has, or a place where no literal stands",
     "check job.sline --set trench.mian.cover=18in", "check job.sline --set trench.main.cover=18in", "command")
 add("D020", "declarations that do not fit each other: more posts than pairs, a run from where no strings are")
 add("D022", "what cannot stand in a paper's made_for, or nothing in it: only fields of which it is known which job " ..

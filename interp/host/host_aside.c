@@ -1,0 +1,41 @@
+/* SPDX-License-Identifier: MIT
+ * A run beside the run: the same job declared otherwise, and what the state keeps of the first brought back whole. */
+#include "host/host_parts.h"
+#include "host/identity.h"
+#include "host/raise.h"
+#include "host/state.h"
+
+/* An error that outlives the run in which it was raised; the reason of a stopped run becomes one. */
+static void make_lasting(lua_State *L) {
+  const char *why = sl_sandbox_abort(L);
+  if (why && !sl_is_error(L, -1)) sl_error_stopped(L, why);
+  if (sl_is_error(L, -1)) sl_error_clean(L);
+}
+
+/* aside(f, back): what f() gives, with steps, random numbers, a style and a list of files of its own; a limit that it
+ * meets ends only it. Then back() is called, whether f raised or not. Nothing that it prints is shown. */
+static int h_aside(lua_State *L) {
+  struct sl_state *state = sl_state_of(L);
+  const struct sl_style style = state->style;
+  struct sl_standing standing;
+  luaL_checktype(L, 1, LUA_TFUNCTION);
+  luaL_checktype(L, 2, LUA_TFUNCTION);
+  lua_settop(L, 2);
+  sl_identity_push(L);
+  sl_sandbox_stand(L, &standing);
+  state->asides++;
+  lua_pushcfunction(L, sl_error_handler);
+  lua_pushvalue(L, 1);
+  const int status = lua_pcall(L, 0, LUA_MULTRET, 4);
+  if (status) make_lasting(L);
+  state->asides--;
+  sl_sandbox_back(L, &standing);
+  state->style = style;
+  lua_pushvalue(L, 3);
+  sl_identity_back(L);
+  lua_pushvalue(L, 2);
+  lua_call(L, 0, 0);
+  return status ? lua_error(L) : lua_gettop(L) - 4;
+}
+
+const luaL_Reg sl_host_asides[] = { { "aside", h_aside }, { NULL, NULL } };
