@@ -1,6 +1,6 @@
 -- SPDX-License-Identifier: MIT
--- How far inputs can move before a verdict flips: the search on planted functions, whose roots are known, and whole jobs
--- against closed formulas.  Run by tests/margins_test.c, which gives `in_host` and `slow`.
+-- How far inputs can move before a verdict flips: the search on planted functions, whose roots are known, and whole
+-- jobs against closed formulas.  Run by tests/margins_test.c, which gives `in_host` and `slow`.
 local RUN = "tests/margins_run.lua"
 local passed, failed = 0, 0
 
@@ -13,10 +13,11 @@ end
 local function ask(folder, input)
   local got, why = in_host(folder, RUN, input)
   if not got then check("it runs", false, why and why.code .. " " .. why.text) end
-  return got or { flips = {}, left = {}, unused = {}, ends = {}, unlike = {}, up = { flips = {} }, down = { flips = {} } }
+  return got or { flips = {}, left = {}, unused = {}, ends = {}, unlike = {}, up = { flips = {} },
+      down = { flips = {} } }
 end
 
--- ---- the search --------------------------------------------------------------------------------------------------------
+-- ---- the search -----------------------------------------------------------------------------------------------------
 
 local function planted(name) return ask(".", { along = name }) end
 
@@ -68,7 +69,7 @@ check("through a list: the nearest on each side", p.up.flips[1].key == "vowel" a
     p.down.flips[1].at == 1 and #p.down.flips == 2)
 check("each entry but the declared one is tried", #p.entries == 5 and p.entries[5].refused == "not made")
 
--- ---- the egg farm, against closed formulas ---------------------------------------------------------------------------------
+-- ---- the egg farm, against closed formulas --------------------------------------------------------------------------
 
 local FARM = "examples/egg-farm"
 local function farm(input)
@@ -97,22 +98,24 @@ got = farm { inputs = { "site.coldest" }, rules = { "R41" } }
 check("four in series flip nowhere in the field", #got.flips == 0)
 equals("as far as the field goes", got.ends["site.coldest"] and got.ends["site.coldest"].down, 193.15)
 
--- R48.  from trade: drop = 2 L I R / V; R = 0.491 ohm/kft, NEC chapter 9 table 8, 6 AWG copper stranded; I = 2 strings of
--- 13.11 A, V = 4 x 32.8 V by the module's row; 2.5 % by the house.  L has besides the trench two risers of 3 ft and 8 ft
--- along the wall.
+-- R48.  from trade: drop = 2 L I R / V; R = 0.491 ohm/kft, NEC chapter 9 table 8, 6 AWG copper stranded; I = 2 strings
+-- of 13.11 A, V = 4 x 32.8 V by the module's row; 2.5 % by the house.  L has besides the trench two risers of 3 ft and
+-- 8 ft along the wall.
 local longest = 0.025 * (4 * 32.8) / (2 * (2 * 13.11) * 0.491 / 1000)
 got = farm { inputs = { "trench.length" } }
 f = found(got, "trench.main.length", "up", "R48")
 equals("the trench at which the drop rule breaks", f and f.si / 0.3048, longest - 3 - 3 - 8)
 check("it is broken there", f and f.becomes == "broken")
 equals("how many percent that takes", f and f.percent, ((longest - 14) / 90 - 1) * 100)
--- R62, by hand: each conductor needs 2 x (90 + 8 + 3 + 3 + 3 + 3 ft) = 220 ft of a spool of 250 ft, off which both are cut
--- while 250 / 2 = 125 ft are enough for one; beyond it each wants a spool of its own, up to 250 ft = length + 20 ft.
+-- R62, by hand: each conductor needs 2 x (90 + 8 + 3 + 3 + 3 + 3 ft) = 220 ft of a spool of 250 ft, off which both are
+-- cut while 250 / 2 = 125 ft are enough for one; beyond it each wants a spool of its own, up to 250 ft = length + 20
+-- ft.
 f = found(got, "trench.main.length", "up", "R62")
 equals("the trench whose wire no spool holds", f and f.si / 0.3048, 250 - 8 - 3 - 3 - 3 - 3)
 
--- R29.  from trade: cut = top - bottom of the hole - pad.  Top of a back post: lower edge + 80 % of the slope x sin 35 - the
--- stack, 11 in square to the modules, x cos 35; slope 2 x 1722 + 20 mm; hole 66 in, gravel 6 in; longest stock 12 ft.
+-- R29.  from trade: cut = top - bottom of the hole - pad.  Top of a back post: lower edge + 80 % of the slope x sin 35
+-- - the stack, 11 in square to the modules, x cos 35; slope 2 x 1722 + 20 mm; hole 66 in, gravel 6 in; longest stock 12
+-- ft.
 local slope, tilt = (2 * 1722 + 20) / 25.4, math.rad(35)
 local top = 24 + 0.8 * slope * math.sin(tilt) - 11 * math.cos(tilt)
 got = farm { inputs = { "ground.elevation.B1", "ground.elevation.B2", "ground.elevation.B3" }, rules = { "R29" } }
@@ -124,7 +127,7 @@ end
 -- Limits that stand beside the value, by the script: 18 in of cover where the code wants 18 in.
 got = farm { inputs = { "trench.main.cover" }, rules = { "R57" } }
 f = found(got, "trench.main.cover", "down", "R57")
-check("nothing is left of a limit that is just met", f and f.percent < 1e-5 and not f.stated, f and f.percent)
+check("nothing is left of a limit that is just met", f and f.percent < 1e-3 and not f.stated, f and f.percent)
 
 -- A count: R41 of 5 in series holds, 5 x 39.2 V x 1.1025 = 216.1 V; of 6, 259.3 V, it does not.
 got = farm { inputs = { "strings.series" }, rules = { "R41" } }
@@ -137,7 +140,7 @@ f = found(got, "site.wind", "up", "R74")
 check("a paper is for its wind", f and f.stated and f.becomes == "unknown")
 check("less wind is none the worse", not found(got, "site.wind", "down", "R74"))
 
--- ---- what is left out ------------------------------------------------------------------------------------------------------
+-- ---- what is left out -----------------------------------------------------------------------------------------------
 
 local one_of = slow() and 40 or 4
 local jobs = { { FARM, one_of }, { "tests/pages/jobs/smallest", 1 }, { "tests/pages/jobs/southern", one_of * 4 } }
@@ -148,9 +151,9 @@ for _, job in ipairs(jobs) do
 end
 check("there are inputs that no rule reads", got.unread and got.unread > 0)
 
--- from hand: nothing of the job rests on what the client is called; the controller's fuse is read by R44
-got = farm { inputs = { "job.client", "charge_controller.shed.fuse" } }
-check("unused", #got.unused == 1 and got.unused[1] == "job.client", table.concat(got.unused, ", "))
+-- from hand: no rule asks how far east the site is; the controller's fuse is read by R44
+got = farm { inputs = { "site.longitude", "charge_controller.shed.fuse" } }
+check("unused", #got.unused == 1 and got.unused[1] == "site.longitude", table.concat(got.unused, ", "))
 
 got = farm { most = 100 }
 check("it says where it gave up", #got.left > 50 and got.work >= 100 and got.work < 2000, #got.left)

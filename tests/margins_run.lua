@@ -1,26 +1,29 @@
 -- SPDX-License-Identifier: MIT
 -- What tests/margins.lua asks, in the host's Lua.
 --
--- input: { along = name } moves the planted function of that name; { script, alternate, set, inputs = { path ... }, rules,
--- most } moves a job's inputs; { script, skip = n } moves each nth input with and without what its notes leave out.
+-- input: { along = name } moves the planted function of that name; { script, alternate, set, inputs = { path ... },
+-- rules, most } moves a job's inputs; { script, skip = n } moves each nth input with and without what its notes leave
+-- out.
 local input = ...
 import "model.boot"
 local margins = import "model.margins"
 
--- ---- planted functions -------------------------------------------------------------------------------------------------
+-- ---- planted functions ----------------------------------------------------------------------------------------------
 
 -- Each: the search's start, ends and first step, and flips(x) = names of what flips there, or nil where x is refused.
 local PLANTED = {
   smooth = { start = 10, low = 0, high = 100, first = 0.01, flips = function(x) return { root = x * x > 200 } end },
   steps = { start = 10, low = -50, high = 100, first = 0.01,
     flips = function(x) return { near = x > 12, far = x > 12.5, below = x < -3, both = x > 90 or x < 9 } end },
-  wide = { start = 10, low = 0, high = 100, first = 0.01, flips = function(x) return { w = x > 10.4 and x < 10.6 } end },
+  wide = { start = 10, low = 0, high = 100, first = 0.01,
+    flips = function(x) return { w = x > 10.4 and x < 10.6 } end },
   narrow = { start = 10, low = 0, high = 100, first = 0.01,
     flips = function(x) return { w = x > 15 and x < 15.0001 } end },
   refused = { start = 10, low = 0, high = 100, first = 0.01,
     flips = function(x) if x <= 20 then return { just = x > 19.9, beyond = x > 20.1 } end end },
   ends = { start = 10, low = 10, high = 11, first = 0.01, flips = function(x) return { never = x > 11 or x < 10 } end },
-  zero = { start = 0, low = -30, high = 30, first = 1e-4, flips = function(x) return { up = x > 2e-5, down = x < -7 } end },
+  zero = { start = 0, low = -30, high = 30, first = 1e-4,
+    flips = function(x) return { up = x > 2e-5, down = x < -7 } end },
   one = { start = 10, low = 0, high = 100, first = 0.01, flips = function(x) return { a = x > 33 } end },
   three = { start = 10, low = 0, high = 100, first = 0.01,
     flips = function(x) return { a = x > 33, b = x > 33, c = x > 33 } end },
@@ -50,7 +53,7 @@ if input.through then
   end)
 end
 
--- ---- jobs --------------------------------------------------------------------------------------------------------------
+-- ---- jobs -----------------------------------------------------------------------------------------------------------
 
 local inputs = import "model.inputs"
 local set = {}
@@ -64,8 +67,8 @@ local function plain(result)
     for _, side in ipairs { "down", "up" } do
       for _, f in ipairs(m[side] and m[side].flips or {}) do
         local v = f.value
-        list[#list + 1] = { path = m.input.path, side = side, rule = f.rule.id, subject = f.subject, becomes = f.becomes,
-            si = margins.si_of(v), percent = f.percent, stated = f.stated }
+        list[#list + 1] = { path = m.input.path, side = side, rule = f.rule.id, subject = f.subject,
+            becomes = f.becomes, si = margins.si_of(v), percent = f.percent, stated = f.stated }
       end
     end
     for _, e in ipairs(m.entries or {}) do
@@ -113,8 +116,7 @@ for i, x in ipairs(result.unused) do out.unused[i] = x.path end
 for i, x in ipairs(result.unread) do out.unread[i] = x.path end
 for _, m in ipairs(result.moves) do
   if m.kind == "amount" then
-    out.ends[m.input.path] = { down = margins.si_of(m.down.edge), up = margins.si_of(m.up.edge),
-        refused = m.up.refused and host.message(m.up.refused.why) or m.down.refused and host.message(m.down.refused.why) }
+    out.ends[m.input.path] = { down = margins.si_of(m.down.edge), up = margins.si_of(m.up.edge) }
   end
 end
 return out

@@ -1,32 +1,34 @@
 -- SPDX-License-Identifier: MIT
--- How far each input of a job can move, alone, before a verdict flips: what holds is broken or cannot be judged, or what
--- is broken holds.
+-- How far each input of a job can move, alone, before a verdict flips: what holds is broken or cannot be judged, or
+-- what is broken holds.
 --
--- An amount is moved away from its declared value in growing steps, to the ends of its field or to where the declaration
--- is refused; each step serves all outcomes at once, and what flipped in it is searched between its two ends.  The
--- nearest flip on each side is found, unless it lies in a window narrower than the step there: such a window, in which
--- a rule flips and flips back, can be missed.  The entries of a list, and whole numbers, are tried one by one.
+-- An amount is moved away from its declared value in growing steps, to the ends of its field or to where the
+-- declaration is refused; each step serves all outcomes at once, and what flipped in it is searched between its two
+-- ends.  The nearest flip on each side is found, unless it lies in a window narrower than the step there: such a
+-- window, in which a rule flips and flips back, can be missed.  The entries of a list, and whole numbers, are tried one
+-- by one.
 local run = import "model.run"
 local record = import "model.record"
 local rule = import "model.rule"
 local inputs = import "model.inputs"
 local variants = import "model.variants"
+local anew = import "model.anew"
 local margins = {}
 
 local inside = record.inside
 
--- ---- along one amount ------------------------------------------------------------------------------------------------
+-- ---- along one amount -----------------------------------------------------------------------------------------------
 
 -- Of one step to the next, and once the amount moved by as much as it is, or by a thousand first steps.
 local growth, far_growth = 1.25, 2
 local most_steps = 200
 local finest = 1e-8          -- how near a flip is found, of the larger of value and first step
 
--- s: start, low, high = the ends (nil: none), first = the first step, at(x, wanted, found) -> { [key] = what it became }
--- of the keys that x flips: at least of those in wanted = { [key] = true }, or if that is nil of all but those in found;
--- nil and why where x is refused.
--- Gives { down = side, up = side }, a side { flips = { { key, from, to, became } ... } the nearest first, from the last
--- value found that does not flip it, to the first that does; edge = how far it was moved; refused = { from, to, why } }.
+-- s: start, low, high = the ends (nil: none), first = the first step, at(x, wanted, found) -> { [key] = what it became
+-- } of the keys that x flips: at least of those in wanted = { [key] = true }, or if that is nil of all but those in
+-- found; nil and why where x is refused. Gives { down = side, up = side }, a side { flips = { { key, from, to, became }
+-- ... } the nearest first, from the last value found that does not flip it, to the first that does; edge = how far it
+-- was moved; refused = { from, to, why } }.
 local function along_side(s, direction)
   local edge, flips, found = s.high, {}, {}
   local side = { flips = flips, edge = s.start }
@@ -97,7 +99,7 @@ end
 
 function margins.along(s) return { down = along_side(s, -1), up = along_side(s, 1) } end
 
--- ---- through a list ----------------------------------------------------------------------------------------------------
+-- ---- through a list -------------------------------------------------------------------------------------------------
 
 -- list, and where the declared entry stands in it; at(entry) as above.  Gives { down, up } with flips = { { key, at =
 -- the place in the list, became } ... } the nearest first, and entries = { { at, flipped, refused = why } ... } in the
@@ -125,7 +127,7 @@ function margins.through(list, here, at)
   return out
 end
 
--- ---- what a move takes -------------------------------------------------------------------------------------------------
+-- ---- what a move takes ----------------------------------------------------------------------------------------------
 
 -- What has no zero of its own is told in these: so much of it counts as one percent, where inputs are put in order.
 -- Temperatures and bearings by the degree; heights against a datum by the centimetre.  Own choice, no source.
@@ -165,15 +167,15 @@ local function first_step(input)
   return first_steps[dim] or ((high or 1) - (low or 0)) / 1000
 end
 
--- ---- outcomes ----------------------------------------------------------------------------------------------------------
+-- ---- outcomes -------------------------------------------------------------------------------------------------------
 
 -- "fine" while nobody has to do anything, else "broken" or "unknown".
 local function class(o)
   return (o.outcome == "broken" or o.outcome == "unknown") and o.outcome or "fine"
 end
 
--- What became of a verdict that flipped, "broken", "unknown" or "holds"; nil where none did: one that is unknown as declared
--- has no margin.
+-- What became of a verdict that flipped, "broken", "unknown" or "holds"; nil where none did: one that is unknown as
+-- declared has no margin.
 local function became(before, now)
   local was, is = before and class(before) or "fine", class(now)
   if was == "unknown" or was == is then return nil end
@@ -191,7 +193,7 @@ local function by_key(outcomes)
   return by
 end
 
--- ---- who reads an input ------------------------------------------------------------------------------------------------
+-- ---- who reads an input ---------------------------------------------------------------------------------------------
 
 -- Paths of all inputs that f reads, also through the results that it reads.
 local function reads_of(f, ...)
@@ -226,26 +228,27 @@ local function priced()
   return reads_of(function() return record.root.total end)
 end
 
--- Keys of the outcomes that rest on an input as it is declared; nil where nobody can tell.
+-- Keys of the outcomes that rest on an input as it is declared; nil where it shapes what is declared, so that nobody
+-- can tell.
 function margins.reached(input)
-  if input.limit then return nil end
   local keys = {}
   for path in next, inputs.changes(input, true) do
+    if anew.shapes(path) then return nil end
     for key in next, variants.reached(path) do keys[key] = true end
   end
   return keys
 end
 
--- ---- one input -----------------------------------------------------------------------------------------------------------
+-- ---- one input ------------------------------------------------------------------------------------------------------
 
--- What margins are searched in: { outcomes and rules that count, base = the outcomes by key, mixed = ids of rules of which
--- something is broken as declared, sets = lists of rules by their ids, work = outcomes judged anew so far, whole = what
--- no rule reads is moved all the same }.
+-- What margins are searched in: { outcomes and rules that count, base = the outcomes by key, mixed = ids of rules of
+-- which something is broken as declared, sets = lists of rules by their ids, work = outcomes judged anew so far, whole
+-- = what no rule reads is moved all the same }.
 local search = {}
 search.__index = search
 
--- Those rules, in their order, whose ids keep(id) takes: the same table for the same rules, and judged as declared, so that
--- a variant works out no more than what it changes.
+-- Those rules, in their order, whose ids keep(id) takes: the same table for the same rules, and judged as declared, so
+-- that a variant works out no more than what it changes.
 local function only(s, rules, keep)
   local list, ids = {}, {}
   for _, def in ipairs(rules) do
@@ -266,8 +269,8 @@ local function rules_of(s, keys)
   return only(s, s.rules, function(id) return wanted[id] end)
 end
 
--- What a value flips, of these rules: { ["R48 broken"] = the first outcome that became so }; nil and the error where it is
--- refused.
+-- What a value flips, of these rules: { ["R48 broken"] = the first outcome that became so }; nil and the error where it
+-- is refused.
 function search:at(input, value, rules)
   local outcomes, why = variants.judge(inputs.changes(input, value), rules)
   self.work = self.work + 1
@@ -297,8 +300,8 @@ end
 local function amount_of(s, input, rules)
   local start = si_of(input.value)
   local first = first_step(input)
-  local low, high, open = inputs.range(input)
-  if open then low = low + math.min(first, (start - low) / 1000) / 1000 end
+  local least, high, open = inputs.range(input)
+  local low = open and least + math.min(first, (start - least) / 1000) / 1000 or least
 
   -- The rules that are asked: those that are wanted, or those of which there is more to be found.
   local function asked(wanted, found)
@@ -307,26 +310,30 @@ local function amount_of(s, input, rules)
     return only(s, rules, wanted and function(id) return ids[id] end or
         function(id) return s.mixed[id] or not found[id .. " broken"] end)
   end
-  return margins.along { start = start, low = low, high = high, first = first, at = function(x, wanted, found)
+  local sides = margins.along { start = start, low = low, high = high, first = first, at = function(x, wanted, found)
     local value = host.like(input.value, x)
     local ok, why = taken(input, value)
     if not ok then return nil, why end
     return s:at(input, value, asked(wanted, found))
   end }
+  if sides.down.edge == low then sides.down.edge = least end
+  return sides
 end
 
 -- A flip that takes next to nothing.
-local at_once = 1e-5         -- percent
+margins.at_once = 1e-3         -- percent: within the tolerance of comparisons and of look-ups in tables
 
--- Whether it was stated for just what is declared, as by a paper that was made for it, or by a table that has nothing else.
+-- Whether it was stated for just what is declared, as by a paper that was made for it, or by a table that has nothing
+-- else.
 local function stated(o, before)
   local f = before and before.finding or o.finding
   return o.outcome == "unknown" or f ~= nil and f.by == "statement"
 end
 
 -- The flips of one side as they are told, of each rule the first: { input, side, rule, subject, proxy, outcome = the
--- variant's, becomes = "broken", "unknown" or "holds", value = the first found that flips, last = the last that does not, percent,
--- at_once = any change undoes it, percent being next to nothing; stated = and it was for just what is declared }.
+-- variant's, becomes = "broken", "unknown" or "holds", value = the first found that flips, last = the last that does
+-- not, percent, at_once = any change undoes it, percent being next to nothing; stated = and it was for just what is
+-- declared }.
 local function told(s, input, side, found, value_at)
   local list = {}
   for i, f in ipairs(found.flips) do
@@ -336,7 +343,7 @@ local function told(s, input, side, found, value_at)
         proxy = before and before.proxy or o.proxy, becomes = f.key:match "%S+$",
         value = value_at(f.to or f.at), last = f.from and value_at(f.from) or nil,
         percent = margins.percent(input, f.to or si_of(value_at(f.at))) }
-    list[i].at_once = f.to ~= nil and list[i].percent < at_once
+    list[i].at_once = f.to ~= nil and list[i].percent < margins.at_once
     list[i].stated = list[i].at_once and stated(o, before)
   end
   return list
@@ -353,13 +360,19 @@ local function refused_of(found, here, side)
   return first
 end
 
--- Moves one input: { input, kind = "amount", "count" or "list", down, up = { flips, edge = the last value tried, refused =
--- { value, why } }, list, here, entries = { { at, flipped, refused } ... } }; { input, skipped = what a "paper" says, a
--- "text", a name or a date }; { input, unread = true } of one that no rule reads.
+-- Moves one input: { input, kind = "amount", "count" or "list", down, up = { flips, edge = as far as it is declared,
+-- refused = { value, why } }, list, here, entries = { { at, flipped, refused } ... } }; { input, skipped = what a
+-- "paper" says, a "text", a name or a date }; { input, unread = true } of one that no rule reads.
 function search:move(input)
   local m = { input = input }
   if input.owner and inside[input.owner].def.paper then
     m.skipped = "paper"
+    return m
+  end
+  local amount, list, here = inputs.is_amount(input), nil, nil
+  if not amount then list, here = inputs.others(input) end
+  if not amount and not list then
+    m.skipped = "text"
     return m
   end
   local rules = self.rules
@@ -371,7 +384,7 @@ function search:move(input)
       return m
     end
   end
-  if inputs.is_amount(input) then
+  if amount then
     m.kind = "amount"
     local function value_at(x) return host.like(input.value, x) end
     for side, f in next, amount_of(self, input, rules) do
@@ -380,18 +393,14 @@ function search:move(input)
     end
     return m
   end
-  local list, here = inputs.others(input)
-  if not list then
-    m.skipped = "text"
-    return m
-  end
   m.kind = input.field.type == "count" and "count" or "list"
   local found = margins.through(list, here, function(value) return self:at(input, value, rules) end)
   m.list, m.here, m.entries = list, here, found.entries
   for _, side in ipairs(m.kind == "count" and { "down", "up" } or {}) do
     local refused = refused_of(found, here, side)
-    m[side] = { flips = told(self, input, side, found[side], function(i) return list[i] end),
-        edge = list[found[side].edge], refused = refused and { value = list[refused.at], why = refused.refused } }
+    local edge = refused and refused.at + (side == "up" and -1 or 1) or found[side].edge
+    m[side] = { flips = told(self, input, side, found[side], function(i) return list[i] end), edge = list[edge],
+        refused = refused and { value = list[refused.at], why = refused.refused } }
   end
   return m
 end
@@ -406,11 +415,11 @@ function margins.rule(id)
       help = near and "did you mean " .. near .. "?" or "`stringline run job.sline` lists the rules of a job" }
 end
 
--- ---- the whole job -------------------------------------------------------------------------------------------------------
+-- ---- the whole job --------------------------------------------------------------------------------------------------
 
 -- How many outcomes are judged anew at most before the inputs that are left are told as not moved: a job of one rack
--- takes a tenth of it.  Own choice.
-local most_work = 500000
+-- takes a quarter of it.  Own choice.
+local most_work = 300000
 
 -- Places of the list, those first that the fewest outcomes rest on, so that the bound leaves out few.
 local function by_reach(s, list)

@@ -1,5 +1,6 @@
 -- SPDX-License-Identifier: MIT
--- How far each input can move before a verdict flips, as a document: inputs, rules, what is only told, what flips nothing.
+-- How far each input can move before a verdict flips, as a document: inputs, rules, what is only told, what flips
+-- nothing.
 local run = import "model.run"
 local record = import "model.record"
 local inputs = import "model.inputs"
@@ -11,7 +12,7 @@ local verdict = import "write.verdict"
 
 local SIDES = { "down", "up" }
 
--- ---- values ----------------------------------------------------------------------------------------------------------
+-- ---- values ---------------------------------------------------------------------------------------------------------
 
 local function unit_of(input)
   if input.field.type == "ratio" then return "%" end
@@ -70,7 +71,7 @@ local function described(input)
   return table.concat(list, ", ")
 end
 
--- ---- flips -----------------------------------------------------------------------------------------------------------
+-- ---- flips ----------------------------------------------------------------------------------------------------------
 
 local verbs = { broken = "is broken", unknown = "cannot be judged", holds = "holds" }
 local verbs_of_many = { broken = "are broken", unknown = "cannot be judged", holds = "hold" }
@@ -116,7 +117,7 @@ local function nearest(m)
   return best
 end
 
--- ---- the picture -------------------------------------------------------------------------------------------------------
+-- ---- the picture ----------------------------------------------------------------------------------------------------
 
 -- Marks of a side: from one to the next, percent.
 local marks = { 0.1, 1, 2, 5, 10, 20, 50, 100 }
@@ -136,7 +137,7 @@ local function picture(m)
   return (side("down"):reverse():gsub(">", "<")) .. "|" .. side "up"
 end
 
--- ---- parts -------------------------------------------------------------------------------------------------------------
+-- ---- parts ----------------------------------------------------------------------------------------------------------
 
 local function by_tightness(list)
   for i, x in ipairs(list) do x.at = i end
@@ -163,8 +164,8 @@ local function put_inputs(d, list)
   local rows = {}
   for i, x in ipairs(list) do
     local m = x.move
-    local row = { { text = picture(m) }, { text = name_of(m.input) .. " = " .. described(m.input), value = m.input.value,
-        path = m.input.path } }
+    local row = { { text = picture(m) },
+        { text = name_of(m.input) .. " = " .. described(m.input), value = m.input.value, path = m.input.path } }
     for k, side in ipairs(SIDES) do
       local f = first(m, side)
       row[2 + k] = { text = f and in_words(f) or not_flipped(m, side), value = f and f.value or nil }
@@ -174,9 +175,9 @@ local function put_inputs(d, list)
   d:table({ { "picture" }, { "input", wrap = true }, { "down", wrap = true, lead = "down" },
       { "up", wrap = true, lead = "up" } }, rows, { stacked = true })
   d:gap()
-  d:para("In the picture the middle is what was declared, x where a rule flips, < and > where none does as far as the " ..
-      "field goes; the marks on each side stand at " .. table.concat(marks, ", ") .. " % and more. A count goes by what " ..
-      "one is of it. Where percents say nothing a kelvin, a degree or a centimetre counts as one.")
+  d:para("In the picture the middle is what was declared, x where a rule flips, < and > where none does as far as " ..
+      "the field goes; the marks on each side stand at " .. table.concat(marks, ", ") .. " % and more. A count goes " ..
+      "by what one is of it. Where percents say nothing a kelvin, a degree or a centimetre counts as one.")
 end
 
 -- Of each rule the input that flips it first, in the order of the rules; and ids of those that no input flips.
@@ -205,8 +206,9 @@ local function put_rules(d, result)
   d:heading("Rules, and the input that is tightest")
   local rows = {}
   for i, x in ipairs(order) do
-    rows[i] = { x.rule.id .. " " .. x.rule.severity, x.rule.says, { text = name_of(x.flip.input) .. " " .. x.flip.side ..
-        " " .. in_words(x.flip), value = x.flip.value, path = x.flip.input.path } }
+    local f = x.flip
+    rows[i] = { x.rule.id .. " " .. x.rule.severity, x.rule.says, { text = name_of(f.input) .. " " .. f.side .. " " ..
+        in_words(f), value = f.value, path = f.input.path } }
   end
   if #rows > 0 then
     d:table({ "rule", { "says", wrap = true }, { "tightest", wrap = true } }, rows, { stacked = true })
@@ -226,7 +228,7 @@ local function put_rules(d, result)
   end
 end
 
--- ---- choices and sizes -----------------------------------------------------------------------------------------------------
+-- ---- choices and sizes ----------------------------------------------------------------------------------------------
 
 -- Entries of a list in words: of an ordered one those that follow each other as "18 AWG to 8 AWG".
 local function entries_in_words(m, at)
@@ -241,8 +243,8 @@ local function entries_in_words(m, at)
   return util.list(parts)
 end
 
--- What becomes of which rules with which entries: { ids, becomes, at = places in the list }, those with the same entries
--- together.
+-- What becomes of which rules with which entries: { ids, becomes, at = places in the list }, those with the same
+-- entries together.
 local function alike_entries(groups)
   local out, by = {}, {}
   for _, g in ipairs(groups) do
@@ -282,7 +284,8 @@ local function put_lists(d, result)
     if m.kind == "list" then
       local lines, refused = {}, refused_entries(m)
       for i, g in ipairs(list_flips(m)) do
-        lines[i] = util.list(g.ids) .. " " .. (#g.ids > 1 and verbs_of_many or verbs)[g.becomes] .. " with " .. entries_in_words(m, g.at)
+        lines[i] = util.list(g.ids) .. " " .. (#g.ids > 1 and verbs_of_many or verbs)[g.becomes] .. " with " ..
+            entries_in_words(m, g.at)
       end
       if #lines > 0 then
         if #refused > 0 then lines[#lines + 1] = "not declared with " .. entries_in_words(m, refused) end
@@ -296,7 +299,7 @@ local function put_lists(d, result)
   d:table({ "input", { "declared", wrap = true }, { "flips", wrap = true } }, rows, { stacked = true })
 end
 
--- ---- what stands apart -----------------------------------------------------------------------------------------------------
+-- ---- what stands apart ----------------------------------------------------------------------------------------------
 
 -- Facts of which nobody says more than that somebody told or guessed them.
 local function put_told(d, list)
@@ -347,14 +350,20 @@ local function put_names(d, title, list, says)
   d:para(table.concat(names, ", ") .. ".")
 end
 
+local function how_far(m)
+  local down, up = m.down.edge, m.up.edge
+  local room = math.max(margins.percent(m.input, margins.si_of(down)), margins.percent(m.input, margins.si_of(up)))
+  if room < margins.at_once then return " only as declared" end
+  return " from " .. found(m.input, down) .. " to " .. found(m.input, up)
+end
+
 -- Read by a rule, and flipping none as far as they go: "site.coldest from -80 degC to 30 degC".
 local function put_silent(d, result)
   local names = {}
   for _, m in ipairs(result.moves) do
     local none = m.kind and (m.kind == "list" and #list_flips(m) == 0 or m.kind ~= "list" and not nearest(m))
     if none then
-      names[#names + 1] = name_of(m.input) .. (m.kind ~= "list" and " from " .. found(m.input, m.down.edge) .. " to " ..
-          found(m.input, m.up.edge) or "")
+      names[#names + 1] = name_of(m.input) .. (m.kind ~= "list" and how_far(m) or "")
     end
   end
   if #names == 0 then return end
@@ -368,8 +377,8 @@ local function put_along(d, result)
     local rows = {}
     for _, side in ipairs(m.kind ~= "list" and SIDES or {}) do
       for _, f in ipairs(m[side] and m[side].flips or {}) do
-        rows[#rows + 1] = { { text = f.side .. " " .. where(f), value = f.value }, f.rule.id .. " " .. f.rule.severity ..
-            " " .. verbs[f.becomes] .. subject_of(f) }
+        rows[#rows + 1] = { { text = f.side .. " " .. where(f), value = f.value },
+            f.rule.id .. " " .. f.rule.severity .. " " .. verbs[f.becomes] .. subject_of(f) }
       end
     end
     if #rows > 0 then
@@ -394,7 +403,7 @@ local function put_not_moved(d, result)
   d:para("Not moved: " .. table.concat(parts, "; ") .. ".")
 end
 
--- ---- for programs --------------------------------------------------------------------------------------------------------
+-- ---- for programs ---------------------------------------------------------------------------------------------------
 
 local function place_for(as, input)
   local s = input.place
@@ -404,11 +413,12 @@ local function place_for(as, input)
 end
 
 local function flip_for(as, f)
-  return as.object { { "rule", f.rule.id }, { "subject", f.subject or "" }, { "side", f.side }, { "becomes", f.becomes },
+  local why = f.becomes == "unknown" and f.outcome.whys
+  return as.object { { "rule", f.rule.id }, { "subject", f.subject or "" }, { "side", f.side },
+      { "becomes", f.becomes },
       { "value", as.value(f.value, unit_of(f.input)) }, { "last", as.value(f.last, unit_of(f.input)) },
       { "percent", f.percent ~= math.huge and f.percent or nil }, { "at_once", f.at_once },
-      { "stated", f.stated }, { "why", f.becomes == "unknown" and f.outcome.whys and (host.message(f.outcome.whys[1])) or
-          nil } }
+      { "stated", f.stated }, { "why", why and (host.message(why[1])) or nil } }
 end
 
 local function side_for(as, m, side)
@@ -476,7 +486,7 @@ local function facts(d, result, status)
   d:fact("judged_anew", result.work)
 end
 
--- ---- the whole -------------------------------------------------------------------------------------------------------------
+-- ---- the whole ------------------------------------------------------------------------------------------------------
 
 local function put_head(d, result, outcomes, status, options)
   d:para(verdict.line(outcomes, status), nil, nil, status == 0 and "good" or "bad")
@@ -485,16 +495,16 @@ local function put_head(d, result, outcomes, status, options)
   for _, id in ipairs(options.rule) do looked[#looked + 1] = id end
   d:para("How far each input can move, alone, before a verdict flips" ..
       (#looked > 0 and " of " .. util.list(looked) or "") .. ": up and down to the ends of its field, the others as " ..
-      "declared. What several inputs do together is not covered. An amount moves in steps, from a thousandth on, each " ..
-      "a quarter longer than the one before, and twice as long beyond the double: a window narrower than a step, in " ..
-      "which a rule flips and flips back, can be missed.")
+      "declared. What several inputs do together is not covered. An amount moves in steps, from a thousandth on, " ..
+      "each a quarter longer than the one before, and twice as long beyond the double: a window narrower than a " ..
+      "step, in which a rule flips and flips back, can be missed.")
   if #result.left > 0 then
     d:gap()
     local names = {}
     for i, input in ipairs(result.left) do names[i] = name_of(input) end
-    d:warning("Given up after " .. result.work .. " outcomes were judged anew: " .. #result.left .. " inputs, on which " ..
-        "most rests, were not moved. Name those that count, as in --input " .. result.left[1].path .. ". Left: " ..
-        table.concat(names, ", ") .. ".")
+    d:warning("Given up after " .. result.work .. " outcomes were judged anew: " .. #result.left .. " inputs, on " ..
+        "which most rests, were not moved. Name those that count, as in --input " .. result.left[1].path ..
+        ". Left: " .. table.concat(names, ", ") .. ".")
   end
 end
 

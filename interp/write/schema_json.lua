@@ -193,7 +193,8 @@ local function margins()
       { "value", measured }, { "last", measured, "optional" }, { "percent", number, "optional" },
       { "at_once", flag }, { "stated", flag }, { "why", text, "optional" } }
   local side = record_of { { "moved_to", measured },
-      { "refused", record_of { { "value", measured }, { "text", text } }, "optional" }, { "flips", list(record_of(flip)) } }
+      { "refused", record_of { { "value", measured }, { "text", text } }, "optional" },
+      { "flips", list(record_of(flip)) } }
   local entry = record_of { { "value", measured }, { "refused", text, "optional" },
       { "flips", list(record_of { { "rule", text }, { "subject", text }, { "becomes", becomes } }) } }
   local input = record_of { { "path", text }, { "alike", list(text), "optional" }, { "declared", measured },
