@@ -153,7 +153,8 @@ static const struct job_row refused[] = {
   FAILS("a bare number", HEIGHT, "anew.moved { ['job.sline:2:11'] = 3 }", "D003", "and not 3 (a bare number)", 1),
   FAILS("a text for a number", LOOP, "anew.moved(" COUNT("'x'") ")", "D003", "a number stands there, 3, and not", 1),
   FAILS("another currency", "local p = $5 shelf 'a' { depth = 1ft, boards = p > $3 and 2 or 3 }",
-        "anew.moved { ['job.sline:2:11'] = host.literal '€5' }", "D003", "an amount (money) stands there, $5, and not", 1),
+        "anew.moved { ['job.sline:2:11'] = host.literal '€5' }", "D003", "an amount (money) stands there, $5, and not",
+        1),
   FAILS("a number for a share", "local s = 50%; shelf 'a' { depth = 1ft * s }",
         "anew.moved { ['job.sline:2:11'] = host.literal '1ft' }", "D003", "a share stands there, 50%, and not 1 ft", 1),
   FAILS("no such file", HEIGHT, "anew.moved { ['jbo.sline:2:11'] = 3 }", "D019", "the job has no script jbo.sline", 0),
@@ -178,7 +179,7 @@ static const struct job_row refused[] = {
   "for name, v in host.sorted(run) do if type(v) ~= 'function' then " \
   "words[#words + 1] = name .. ' ' .. (type(v) == 'table' and string.format('%p', v) or tostring(v)) end end " \
   "local inside = {} for p, d in next, run.inside do inside[#inside + 1] = string.format('%p %p', p, d) end " \
-  "table.sort(inside) words[#words + 1] = table.concat(inside, ',') .. resting[1] .. string.format('%p', " \
+  "table.sort(inside) words[#words + 1] = table.concat(inside, ',') .. string.format('%p', " \
   "resting.cites) return table.concat(words, '\\n') end judge.all() local before = state() "
 #define SAME "return tostring(state() == before)"
 
@@ -193,20 +194,24 @@ static const struct job_row back[] = {
         "host.format(record.at 'shelf.a.depth') .. ... end, 'given') return deep .. tostring(state() == before)",
         "2 ft1 ft 6 in2 ftgiventrue"),
   GIVES("random numbers go on", HEIGHT,
-        "local r = host.env().math.random boot.declare { script = job_script } local a, b = r(1, 1000000), r(1, 1000000) "
+        "local r = host.env().math.random boot.declare { script = job_script } "
+        "local a, b = r(1, 1000000), r(1, 1000000) "
         "boot.declare { script = job_script } local c = r(1, 1000000) anew.moved(" AT("9in") ") "
         "return tostring(a == c) .. tostring(b == r(1, 1000000))", "truetrue"),
   GIVES("what is worked out after an aside is noted as before it", HEIGHT RULE("at_most(s.depth, 2ft)"),
         "local function first() anew.moved(" AT("9in") ") return judge.all() end "
-        "local base = import('model.tracking').base(first) local a = variants.judge(" DEPTH("a", "3ft") ") "
+        "variants.base() local base = first() local a = variants.judge(" DEPTH("a", "3ft") ") "
         "return base[1].outcome .. a[1].outcome .. tostring(rawequal(base[2], a[2]))", "holdsbrokentrue"),
   /* from hand: 1 ft by 4 ft, 3 ft by 4 ft */
   GIVES("and results are kept on", HEIGHT " room { width = 4ft }", "local s, n = record.root.shelf.a, 0 "
         "local function area() return host.format(s.area, 'ft2') end "
         "local function first() anew.moved(" AT("9in") ") return area() end "
-        "local base = import('model.tracking').base(first) "
-        "return base .. variants.with(" DEPTH("a", "3ft") ", area) .. variants.with(" DEPTH("b", "3ft") ", area)",
+        "variants.base() local base = first() return base .. variants.with(" DEPTH("a", "3ft") ", area) .. variants.with(" DEPTH("b", "3ft") ", area)",
         "4 ft212 ft24 ft2"),
+  GIVES("items of lists, too", HEIGHT " shelf 'c' { depth = 1ft, marks = { 1in } }", "variants.base() "
+        "anew.moved(" AT("9in") ") local s, memo = record.root.shelf.c, import 'model.memo' local function first() "
+        "return memo.remember(record.inside[s], 'first', function() return host.format(s.marks[1]) end) end "
+        "return first() .. variants.with({ ['shelf.c.marks[1]'] = host.literal '3in' }, first)", "1 in3 in"),
   GIVES("in the middle of a variant", HEIGHT RULE("at_most(s.depth, 2ft)"),
         "local base = variants.base() local list = variants.with(" DEPTH("a", "3ft") ", function() "
         "anew.judge(" AT("9in") ") return judge.all() end) local after = variants.base() "

@@ -158,11 +158,9 @@ end
 -- "basis: citation (symbols)" of all rows that primitives looked up while the body of a sheet was written, none of
 -- which was worked out before.
 local function counted(sheet)
-  local before = memo.push()
   recorded = {}
   local d = document.new("count", "Count")
-  d:guarded(sheet.whole)
-  memo.pop(before)
+  memo.afresh(d.guarded, d, sheet.whole)
   local list = recorded
   recorded = nil
   local want = {}

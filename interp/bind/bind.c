@@ -133,15 +133,12 @@ static void make_room(lua_State *L, struct worked *w) {
   lua_setiuservalue(L, -2, 1);
 }
 
-/* What is being worked out now rests on values from memory: resting[1] gets the bit of each citation, which is its
- * place in resting.cites; those beyond the last place share it. */
+/* What is being worked out now rests on values from memory: the state gets the bit of each citation, which is its place
+ * in resting.cites; those beyond the last place share it. */
 static void rest_on(lua_State *L, const struct sl_sheet *sheet) {
   enum { PLACES = 62 };
   lua_rawgetp(L, LUA_REGISTRYINDEX, &RESTING);
   lua_getfield(L, -1, "cites");
-  lua_rawgeti(L, -2, 1);
-  lua_Unsigned bits = (lua_Unsigned)lua_tointeger(L, -1);
-  lua_pop(L, 1);
   for (size_t i = 0; i < sheet->nmemory; i++) {
     const lua_Integer n = (lua_Integer)lua_rawlen(L, -1);
     lua_Integer at = 1;
@@ -156,12 +153,9 @@ static void rest_on(lua_State *L, const struct sl_sheet *sheet) {
       lua_pushstring(L, at == PLACES ? "and others" : sheet->memory[i]);
       lua_rawseti(L, -2, at);
     }
-    bits |= (lua_Unsigned)1 << (at - 1);
+    sl_state_of(L)->resting |= 1ULL << (at - 1);
   }
-  lua_pop(L, 1);
-  lua_pushinteger(L, (lua_Integer)bits);
-  lua_rawseti(L, -2, 1);
-  lua_pop(L, 1);
+  lua_pop(L, 2);
 }
 
 static int call_op(lua_State *L) {
@@ -360,9 +354,7 @@ void sl_bind_open(lua_State *L) {
   lua_setglobal(L, "worked_sheet");
   lua_pushcfunction(L, worked_rests);
   lua_setglobal(L, "worked_rests");
-  lua_createtable(L, 1, 1);
-  lua_pushinteger(L, 0);
-  lua_rawseti(L, -2, 1);
+  lua_createtable(L, 0, 1);
   lua_newtable(L);
   lua_setfield(L, -2, "cites");
   lua_pushvalue(L, -1);

@@ -11,6 +11,7 @@
 #include "host/host_parts.h"
 #include "host/identity.h"
 #include "host/library.h"
+#include "host/nodes.h"
 #include "host/state.h"
 #include "value/quantity.h"
 #include "host/raise.h"
@@ -208,6 +209,7 @@ static int open_host(lua_State *L) {
   luaL_setfuncs(L, functions, 0);
   luaL_setfuncs(L, sl_host_places, 0);
   luaL_setfuncs(L, sl_host_values, 0);
+  luaL_setfuncs(L, sl_host_compare, 0);
   luaL_setfuncs(L, sl_host_texts, 0);
   luaL_setfuncs(L, sl_host_files, 0);
   luaL_setfuncs(L, sl_host_scripts, 0);
@@ -218,6 +220,7 @@ static int open_host(lua_State *L) {
   lua_setglobal(L, "host");
   lua_pushcfunction(L, import);
   lua_setglobal(L, "import");
+  sl_nodes_open(L);
   return 0;
 }
 

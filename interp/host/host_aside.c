@@ -17,6 +17,7 @@ static void make_lasting(lua_State *L) {
 static int h_aside(lua_State *L) {
   struct sl_state *state = sl_state_of(L);
   const struct sl_style style = state->style;
+  const unsigned long long resting = state->resting;
   struct sl_standing standing;
   luaL_checktype(L, 1, LUA_TFUNCTION);
   luaL_checktype(L, 2, LUA_TFUNCTION);
@@ -24,6 +25,7 @@ static int h_aside(lua_State *L) {
   sl_identity_push(L);
   sl_sandbox_stand(L, &standing);
   state->asides++;
+  state->resting = 0;
   lua_pushcfunction(L, sl_error_handler);
   lua_pushvalue(L, 1);
   const int status = lua_pcall(L, 0, LUA_MULTRET, 4);
@@ -31,6 +33,7 @@ static int h_aside(lua_State *L) {
   state->asides--;
   sl_sandbox_back(L, &standing);
   state->style = style;
+  state->resting = resting;
   lua_pushvalue(L, 3);
   sl_identity_back(L);
   lua_pushvalue(L, 2);

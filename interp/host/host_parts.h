@@ -13,5 +13,6 @@ extern const luaL_Reg sl_host_scripts[];   /* host_script.c: scripts, and the li
 extern const luaL_Reg sl_host_asides[];    /* host_aside.c: a run beside the run */
 
 extern const luaL_Reg sl_host_tables[];    /* host_tables.c: published tables, editions, citations */
+extern const luaL_Reg sl_host_compare[];   /* compare.c: a value and its limits */
 
 #endif

@@ -2,7 +2,7 @@
  * Quantities for the host's Lua: what kind they are, and how they print. */
 #include <math.h>
 #include <string.h>
-#include "bind/open.h"
+#include "host/alike.h"
 #include "host/host_parts.h"
 #include "host/state.h"
 #include "value/quantity.h"
@@ -94,55 +94,10 @@ static int h_same(lua_State *L) {
   return 1;
 }
 
-/* ---- the same to the last bit ------------------------------------------------------------------------------------ */
-
-static bool alike(lua_State *L, int a, int b, int depth);
-
-/* Two tables of the host's own, or errors: the same keys and values, as far as they go into each other. */
-static bool tables_alike(lua_State *L, int a, int b, int depth) {
-  enum { DEEPEST = 8 };
-  if (depth == DEEPEST || sl_is_error(L, a) != sl_is_error(L, b)) return false;
-  if (!sl_is_error(L, a)) {
-    if (lua_getmetatable(L, a)) return lua_pop(L, 1), false;
-    if (lua_getmetatable(L, b)) return lua_pop(L, 1), false;
-  }
-  luaL_checkstack(L, 6, "tables in tables");
-  int more = 0;
-  for (lua_pushnil(L); lua_next(L, a); lua_pop(L, 1), more++) {
-    lua_pushvalue(L, -2);
-    lua_rawget(L, b);
-    const int top = lua_gettop(L);
-    const bool same = alike(L, top - 1, top, depth + 1);
-    lua_pop(L, 1);
-    if (!same) return lua_pop(L, 2), false;
-  }
-  for (lua_pushnil(L); lua_next(L, b); lua_pop(L, 1)) more--;
-  return more == 0;
-}
-
-static bool alike(lua_State *L, int a, int b, int depth) {
-  if (lua_type(L, a) != lua_type(L, b)) return false;
-  if (lua_type(L, a) == LUA_TNUMBER) {
-    if (lua_isinteger(L, a) != lua_isinteger(L, b)) return false;
-    const lua_Number x = lua_tonumber(L, a), y = lua_tonumber(L, b);
-    return lua_isinteger(L, a) ? lua_tointeger(L, a) == lua_tointeger(L, b) : memcmp(&x, &y, sizeof x) == 0;
-  }
-  if (lua_rawequal(L, a, b)) return true;
-  if (lua_type(L, a) == LUA_TTABLE) return tables_alike(L, a, b, depth);
-  if (lua_type(L, a) != LUA_TUSERDATA) return false;
-  const struct sl_quantity *q = sl_quantity_at(L, a), *r = sl_quantity_at(L, b);
-  if (q && r)
-    return memcmp(&q->si, &r->si, sizeof q->si) == 0 && q->dims.w == r->dims.w && q->hint == r->hint &&
-           q->currency == r->currency && q->point == r->point && q->origin == r->origin;
-  const struct sl_wire *v = sl_wire_at(L, a), *w = sl_wire_at(L, b);
-  if (v && w) return strcmp(v->size, w->size) == 0 && v->metric == w->metric;
-  return sl_worked_alike(L, a, b);
-}
-
-/* alike(a, b): whether nobody could tell two values apart; where that would be long to find out, no. */
+/* alike(a, b): see sl_alike. */
 static int h_alike(lua_State *L) {
   lua_settop(L, 2);
-  lua_pushboolean(L, alike(L, 1, 2, 0));
+  lua_pushboolean(L, sl_alike(L, 1, 2));
   return 1;
 }
 

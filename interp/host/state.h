@@ -15,6 +15,7 @@ struct sl_state {
   struct sl_unit_names units;
   struct sl_style style;                 /* how the job prints */
   int asides;                            /* runs beside the run, one in another: they print nothing */
+  unsigned long long resting;            /* a bit for each value from memory that what is worked out now rests on */
   const void *quantity, *wire;           /* metatables, to know values by */
 };
 

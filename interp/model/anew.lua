@@ -19,7 +19,7 @@ local anew = {}
 
 local inside, step = record.inside, path_of.step
 
--- What is known here of the job as declared: early, settling, ready: see below; shapes: path -> whether it does;
+-- What is known here of the job as declared: early, settling: see below; shapes: path -> whether it does;
 -- proxies, at: by path.
 run.keep("anew", function() return { shapes = {}, proxies = {}, at = {} } end)
 
@@ -272,12 +272,8 @@ local function ask_records()
   for _, s in ipairs(settling()) do memo.remember(s.rec, "settled", s.ask) end
 end
 
--- To be called before the first variant, among the nodes that are kept of the job as declared.
-function anew.ready()
-  if run.anew.ready then return end
-  run.anew.ready = true
-  ask_records()
-end
+-- To be called once the engine notes what is read, for variants to differ from.
+function anew.ready() pcall(ask_records) end
 
 -- Whether a declaration would take what is put in.
 local function ask(changes)

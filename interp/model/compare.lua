@@ -126,8 +126,8 @@ local function worked_out(scripted, ...)
   return list, unknowns, any
 end
 
--- The value against the tightest of the limits.
-local function tightest(scripted, op, name, value, ...)
+-- The value against the tightest of the limits: with whatever is to be said where they are no plain amounts.
+local function weighed(scripted, op, name, value, ...)
   local bounds, unknowns, any = { ... }, nil, false
   for i = 1, select("#", ...) do any = any or type(bounds[i]) == "function" end
   if any then
@@ -161,12 +161,22 @@ local function tightest(scripted, op, name, value, ...)
   local base = host.size(tight.value)
   local ratio = base ~= 0 and host.si(margin) / base or nil
   return { op = op, by = "limit", value = value, limit = tight.value, whose = tight.whose, cite = tight.cite,
-      others = others, ok = not broken, margin = margin, ratio = ratio and finite(ratio) and ratio or nil,
+      others = others[1] and others, ok = not broken, margin = margin, ratio = ratio and finite(ratio) and ratio or nil,
       unknowns = unknowns }
 end
 
-function compare.at_most(value, ...) return tightest(false, "at_most", "at_most", value, ...) end
-function compare.at_least(value, ...) return tightest(false, "at_least", "at_least", value, ...) end
+local quick = host.tightest
+
+local function tightest(scripted, op, name, value, ...)
+  return quick(held, op == "at_most", value, ...) or weighed(scripted, op, name, value, ...)
+end
+
+function compare.at_most(value, ...)
+  return quick(held, true, value, ...) or weighed(false, "at_most", "at_most", value, ...)
+end
+function compare.at_least(value, ...)
+  return quick(held, false, value, ...) or weighed(false, "at_least", "at_least", value, ...)
+end
 
 function compare.between(value, low, high)
   local a, b = tightest(false, "at_least", "between", value, low), tightest(false, "at_most", "between", value, high)

@@ -6,6 +6,7 @@
 local run = import "model.run"
 local schema = import "model.schema"
 local record = import "model.record"
+local memo = import "model.memo"
 local conditions = {}
 
 local inside = record.inside
@@ -45,15 +46,24 @@ local function kinds()
   return names
 end
 
--- The field behind a path such as "site.soil.class", if it may stand there.
-function conditions.field(path)
-  local f
-  for key in path:gmatch("[^.]+") do
-    if not f then f = schema.kinds[key] or nil else f = f.by and field_of(f, key) end
-    if not f then return nil end
-  end
-  return f.worse and f or nil
+-- "site.soil.class" -> its kind, the keys behind it, and the field behind it all if it may stand there.
+local read_paths = {}
+
+local function read_path(path)
+  local p = read_paths[path]
+  if p then return p end
+  local keys, f = {}, nil
+  for key in path:gmatch("[^.]+") do keys[#keys + 1] = key end
+  p = { kind = schema.kinds[table.remove(keys, 1)], keys = keys }
+  f = p.kind or nil
+  for _, key in ipairs(keys) do f = f and f.by and field_of(f, key) end
+  p.field = f and f.worse and f or nil
+  read_paths[path] = p
+  return p
 end
+
+-- The field behind a path such as "site.soil.class", if it may stand there.
+function conditions.field(path) return read_path(path).field end
 
 -- ---- reading -------------------------------------------------------------------------------------------------------
 
@@ -141,13 +151,14 @@ local function place(list, x)
   for i, c in ipairs(list) do if c == x then return i end end
 end
 
--- Whether a job's value is worse than what the paper was made for; path: where the paper's stands.
-function conditions.worse(f, here, paper, path)
+-- Whether a job's value is worse than what the paper was made for; group: the path of that around the paper's.
+function conditions.worse(f, here, paper, group)
+  if here == paper then return false end
   local a, b = amount(here), amount(paper)
   if f.worse == "other" then
-    if not a or not b then return not (here == paper or host.same(here, paper)) end
+    if not a or not b then return not host.same(here, paper) end
     local o = host.is_quantity(paper) and host.origin(paper)
-    local tolerance = run.tolerances[path] or o and o.tolerance
+    local tolerance = run.tolerances[record.step(group, f.name)] or o and o.tolerance
     return math.abs(a - b) > (tolerance and host.si(tolerance) or 0) and not host.near(a, b) and
         not (tolerance and host.near(math.abs(a - b), host.si(tolerance)))
   end
@@ -156,9 +167,8 @@ function conditions.worse(f, here, paper, path)
   return a > b and not host.near(a, b)
 end
 
--- The records of a kind that matter for one record: those that it hangs on, those that these refer to, else all.
-local function concerned(kind, proxy)
-  if kind.single then return { record.root[kind.name] } end
+-- The records of a kind that one record hangs on, or that these refer to; false where there are none.
+local function around(kind, proxy)
   local found, seen = {}, {}
   local function visit(x)
     local d = inside[x]
@@ -175,34 +185,59 @@ local function concerned(kind, proxy)
     end
   end
   for _, x in ipairs(record.line_of(proxy)) do if not inside[x].root then visit(x) end end
-  return found[1] and found or record.all(kind.name)
+  return found[1] and found
 end
 
+-- The records of a kind that matter for one record: those around it, else all.  Second: the data of what they are the
+-- same for, the record or the job, under which is kept what is worked out of them.
+local function concerned(kind, proxy)
+  local job = inside[record.root]
+  if kind.single then return { record.root[kind.name] }, job end
+  local list = memo.remember(inside[proxy], "around: " .. kind.name, function() return around(kind, proxy) end)
+  if list then return list, inside[proxy] end
+  return record.all(kind.name), job
+end
+
+-- told: names of the fields of which something was said, and of the groups in them.
 local function each_in(group, x, path, f, told)
   local d = inside[group]
   for _, field in ipairs(d.def.fields) do
-    local own = record.step(path, field.name)
+    local name = field.name
     if field.fields then                            -- what stands under the name of one record is not for this one
-      if inside[x].def.by[field.name] then each_in(group[field.name], x[field.name], own, f, told) end
-    elseif not told[own] then
-      told[own] = true
-      f(field, own, x[field.name], group[field.name], record.step(d.path, field.name))
+      if inside[x].def.by[name] then
+        told[name] = told[name] or {}
+        each_in(group[name], x[name], record.step(path, name), f, told[name])
+      end
+    elseif not told[name] then
+      told[name] = true
+      f(field, path, x[name], group[name], d.path)
     end
   end
 end
 
--- Calls f(field, path, value here, the paper's, where the paper's stands) for each condition that concerns a record.
--- What is said of one by name goes before what is said of all.
+-- Calls f(field, the path around it, value here, the paper's, the path around the paper's) for each condition on a kind
+-- that concerns a record.  What is said of one by name goes before what is said of all.
+local function each_of(kind, group, list, f)
+  for _, x in ipairs(list) do
+    local name, told = inside[x].name, {}
+    local at = name and record.step(kind.name, name) or kind.name
+    local own = name and not kind.by[name] and inside[group].def.by[name] and group[name]
+    if own then each_in(own, x, at, f, told) end
+    each_in(group, x, at, f, told)
+  end
+end
+
+-- The same for all kinds, one after another.  What is the same for every record of the job is asked once.
 function conditions.each(made_for, proxy, f)
   for _, of in ipairs(inside[made_for].def.fields) do
     local kind, group = schema.kinds[of.name], made_for[of.name]
-    for _, x in ipairs(concerned(kind, proxy)) do
-      local name, told = inside[x].name, {}
-      local at = name and record.step(kind.name, name) or kind.name
-      local own = name and not kind.by[name] and inside[group].def.by[name] and group[name]
-      if own then each_in(own, x, at, f, told) end
-      each_in(group, x, at, f, told)
-    end
+    local list, holder = concerned(kind, proxy)
+    if holder.root then
+      memo.remember(holder, inside[group].path, function()
+        each_of(kind, group, list, f)
+        return true
+      end)
+    else each_of(kind, group, list, f) end
   end
 end
 
@@ -223,42 +258,48 @@ local function put_paths(group, path, paths)
   end
 end
 
-local function find_named(made_for, proxy)
-  local all = {}
-  for _, of in ipairs(inside[made_for].def.fields) do
-    local kind, group, every = schema.kinds[of.name], made_for[of.name], nil
-    for _, x in ipairs(concerned(kind, proxy)) do
-      local name, own = inside[x].name, {}
-      if name and not kind.by[name] and inside[group].def.by[name] then put_paths(group[name], kind.name, own) end
-      for path in next, every and own or {} do own[path] = every[path] end
-      every = own
-    end
-    if every then put_paths(group, kind.name, every) end
-    for path in next, every or {} do all[path] = true end
+-- The fields of a kind of which made_for says something for each of these records: { ["rack.tilt"] = true }.
+local function named_of(kind, group, list)
+  local every
+  for _, x in ipairs(list) do
+    local name, own = inside[x].name, {}
+    if name and not kind.by[name] and inside[group].def.by[name] then put_paths(group[name], kind.name, own) end
+    for path in next, every and own or {} do own[path] = every[path] end
+    every = own
   end
-  return all
+  if every then put_paths(group, kind.name, every) end
+  return every or {}
 end
 
-run.keep("conditions_named", function() return {} end)
-
--- The fields of which made_for says something for each of the records that matter for one: { ["rack.tilt"] = true }.
+-- The same of all kinds, for each of the records that matter for one.
 function conditions.named(made_for, proxy)
-  local of = run.conditions_named[made_for] or {}
-  run.conditions_named[made_for] = of
-  of[proxy] = of[proxy] or find_named(made_for, proxy)
-  return of[proxy]
+  return memo.remember(inside[proxy], "named in " .. inside[made_for].path, function()
+    local all = {}
+    for _, of in ipairs(inside[made_for].def.fields) do
+      local kind, group = schema.kinds[of.name], made_for[of.name]
+      local list, holder = concerned(kind, proxy)
+      local named = holder.root and memo.remember(holder, "named in " .. inside[group].path, function()
+        return named_of(kind, group, list)
+      end) or named_of(kind, group, list)
+      for path in next, named do all[path] = true end
+    end
+    return all
+  end)
 end
 
 -- Whether a job says nothing of a field that a paper would have to name: for each of the records that matter for one it
 -- stands at its default or, facts of the place apart, nobody gave it.
 function conditions.idle(path, proxy)
-  local kind, f = schema.kinds[path:match("^[^.]+")], conditions.field(path)
-  for _, x in ipairs(concerned(kind, proxy)) do
-    if f.result then return false end
-    for key in path:sub(#kind.name + 2):gmatch("[^.]+") do x = x and record.given(x, key) end
-    if x ~= f.default or x == nil and kind.single then return false end
-  end
-  return true
+  local p = read_path(path)
+  local _, holder = concerned(p.kind, proxy)
+  return memo.remember(holder, "idle: " .. path, function()
+    if p.field and p.field.result then return false end
+    for _, x in ipairs((concerned(p.kind, proxy))) do
+      for _, key in ipairs(p.keys) do x = x and record.given(x, key) end
+      if x ~= p.field.default or x == nil and p.kind.single then return false end
+    end
+    return true
+  end)
 end
 
 return conditions

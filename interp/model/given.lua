@@ -78,50 +78,73 @@ local ways = { more = "more is worse", less = "less is worse", other = "it was m
 
 local function whole_name(paper) return inside[paper].def.name .. " " .. inside[paper].name end
 
--- Whether a job's values are none worse than those that a paper was made for. Once for all that hangs on one record.
-local function conditions_hold(paper, first)
-  return memo.value(inside[first], { name = "made_for of " .. whole_name(paper),
-      says = "whether the job is as the paper's, or better", paper = paper, find = function()
-        conditions.each(paper.made_for, first, function(f, path, here, paper_value, at)
-          if conditions.worse(f, here, paper_value, at) then
-            local a, b = both(here, paper_value)
-            refuse(paper, "made_for", "is made for " .. path .. " = " .. b .. ", and here it is " .. a .. ": " ..
-                ways[f.worse])
-          end
-        end)
-        return true
-      end })
+-- Definitions of what is worked out of a paper, by what it is about: they are asked for again and again.
+run.keep("of_papers", function() return {} end)
+
+local function of_paper(paper, about, make)
+  local all = run.of_papers[paper]
+  if not all then all = {}; run.of_papers[paper] = all end
+  local def = all[about]
+  if not def then
+    def = make()
+    def.paper = paper
+    all[about] = def
+  end
+  return def
 end
 
--- Raises why what stands under a field of the paper does not hold for a record.
-local function check(paper, proxy, field, subject)
-  local on = record.root.on
-  if schema.day_number(paper.dated) > schema.day_number(on) then
+local function hold(rec, def)
+  local paper = def.paper
+  conditions.each(paper.made_for, rec.proxy, function(f, path, here, paper_value, group)
+    if conditions.worse(f, here, paper_value, group) then
+      local a, b = both(here, paper_value)
+      refuse(paper, "made_for", "is made for " .. record.step(path, f.name) .. " = " .. b .. ", and here it is " .. a ..
+          ": " .. ways[f.worse])
+    end
+  end)
+  return true
+end
+
+-- Whether a job's values are none worse than those that a paper was made for. Once for all that hangs on one record.
+local function conditions_hold(paper, first)
+  return memo.value(inside[first], of_paper(paper, "conditions", function()
+    return { name = "made_for of " .. whole_name(paper), find = hold,
+        says = "whether the job is as the paper's, or better" }
+  end))
+end
+
+-- Raises why a paper says nothing of a record, whatever the job is like; what it does not say, for a subject.
+local function speaks(rec, def)
+  local paper, proxy, on = def.paper, rec.proxy, record.root.on
+  if paper.dated > on then                                     -- dates as texts are in their order
     refuse(paper, "dated", "is dated " .. paper.dated .. ", after the day judged, " .. on, "its date")
   end
-  local def = inside[paper].def
+  local kind = inside[paper].def
   if not record.given(paper, "made_for") then
     refuse(paper, "made_for", "does not say what it was made for, so it covers nothing",
-        "the wind, the snow and the size that it counts with: made_for = { " .. def.by.made_for.example .. " }")
+        "the wind, the snow and the size that it counts with: made_for = { " .. kind.by.made_for.example .. " }")
   end
+  local field, subject = def.field, def.subject
   local lacks, named = {}, conditions.named(record.given(paper, "made_for"), proxy)
-  for _, path in ipairs(subject and subject.needs or def.by[field].needs or {}) do
+  for _, path in ipairs(subject and subject.needs or kind.by[field].needs or {}) do
     if not named[path] and not (subject and conditions.idle(path, proxy)) then lacks[#lacks + 1] = path end
   end
   if lacks[1] then
     refuse(paper, "made_for", "does not say for which " .. util.list(lacks) .. " it was made" .. (subject and "" or
         ", so its " .. field .. " are none for " .. tostring(proxy)), "these facts, for made_for")
   end
-  return conditions_hold(paper, proxy)
+  return true
 end
 
 -- Raises why not, where a paper's field, or of what it covers one subject, does not hold for a record. Worked out once
 -- for all that hangs on one record.
 function given.covers(paper, proxy, field, subject)
   local first = record.line_of(proxy)[1]
-  return memo.value(inside[first], { name = (subject and subject[1] or field) .. " by " .. whole_name(paper),
-      says = "whether the paper was made for it", paper = paper,
-      find = function() return check(paper, first, field, subject) end })
+  memo.value(inside[first], of_paper(paper, subject or field, function()
+    return { name = (subject and subject[1] or field) .. " by " .. whole_name(paper), field = field, subject = subject,
+        find = speaks, says = "whether the paper was made for it" }
+  end))
+  return conditions_hold(paper, first)
 end
 
 -- ---- the value of a result -----------------------------------------------------------------------------------------
@@ -138,10 +161,9 @@ end
 
 -- Calls f as if there were no papers.
 function given.without(f, ...)
-  local before, known = run.giving, memo.push()
+  local before = run.giving
   run.giving = {}
-  local packed = table.pack(pcall(f, ...))
-  memo.pop(known)
+  local packed = table.pack(pcall(memo.afresh, f, ...))
   run.giving = before
   if not packed[1] then error(packed[2], 0) end
   return table.unpack(packed, 2, packed.n)

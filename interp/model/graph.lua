@@ -94,12 +94,10 @@ end
 
 -- ---- reading -------------------------------------------------------------------------------------------------------
 
--- The value, or nil and the error that says why not; the node.
+-- The value, or nil and the error that says why not; the node, while they are noted.
 function graph.try(proxy, name)
   local rec = inside[proxy]
-  local node = memo.node(rec, rec.def.results[name])
-  if run.noting then run.noting.read(node.path, node.value, node) end
-  return node.value, node.unknown, node
+  return memo.try(rec, rec.def.results[name])
 end
 
 -- The paper that gives "loads.up" of a record, the value and where it stands; nil without one.

@@ -169,22 +169,20 @@ local function judged(rec, def)
       why = outcome == "unknown" and whys[1] or nil, rests = memo.rests() }
 end
 
--- What is judged, in the order of the rules, then of the subjects: { def, rec, node (model.tracking) } ..., or with an
--- outcome where there is nothing to be judged.
+-- What is judged, in the order of the rules, then of the subjects, for the engine: { false, def, record's data, whether
+-- it is a script's } ..., or { outcome } where there is nothing to be judged.
 local function order(rules)
   local list, n = {}, 0
   for _, def in ipairs(rules) do
     local subjects, why = judge.subjects(def)
-    if not subjects then
+    if not subjects or #subjects == 0 then
       n = n + 1
-      list[n] = { def = def, outcome = { rule = def, outcome = "unknown", whys = { why }, why = why } }
-    elseif #subjects == 0 then
-      n = n + 1
-      list[n] = { def = def, outcome = { rule = def, outcome = "not applicable", reason = "no " .. def.each } }
+      list[n] = { subjects and { rule = def, outcome = "not applicable", reason = "no " .. def.each } or
+          { rule = def, outcome = "unknown", whys = { why }, why = why } }
     end
     for _, s in ipairs(subjects or {}) do
       n = n + 1
-      list[n] = { def = def, rec = record.inside[s], outcome = nil, node = nil }
+      list[n] = { false, def, record.inside[s], def.scripted }
     end
   end
   return list
@@ -209,12 +207,8 @@ function judge.all(rules)
   for _, w in ipairs(run.waivers) do check_waiver(w) end
   for _, def in ipairs(run.rules) do check_flips(def) end
   for _, w in ipairs(run.waivers) do check_waived_subject(w) end
-  local out
-  if run.tracked then out = run.tracked.outcomes(rules, order, judged)
-  else
-    out = {}
-    for i, x in ipairs(order(rules)) do out[i] = x.outcome or judged(x.rec, x.def) end
-  end
+  local root = record.inside[record.root]
+  local out = memo.outcomes(memo.remember(root, rules, function() return order(rules) end), judged)
   if run.waivers[1] then put_waivers(out) end
   return out
 end

@@ -2,20 +2,22 @@
 -- What each result reads, and which primitives it calls itself, while somebody wants to know: explain, a sheet, a
 -- report that says why.  A plain run never loads this.
 --
--- A node (model.memo) has besides: { path, reads = { { path, value, node, def, call, out, item, field } ... } in their
--- order, seen by path, calls = { { op, worked, input, members, number } ... }, kept: among what it was worked out }.
+-- A node: { rec, name, def, value or unknown, busy, above, path, reads = { { path, value, node, def, call, out, item,
+-- field } ... } in their order, seen by path, calls = { { op, worked, input, members, number } ... }, kept: among what
+-- it was worked out }.
 local run = import "model.run"
 local memo = import "model.memo"
 local record = import "model.record"
 local step = import("model.path").step
 local noting = {}
 
-local resting = resting
+local top                -- the node that is being worked out
+local known = {}         -- record's data -> name -> node
 
 -- What a reader gets of a value at a path, read by what is being worked out; of: the node behind a result; call, out:
 -- the call of a primitive, and the output { out, item, field } that is read of it or of the primitive's node.
 function noting.read(path, value, of, call, output)
-  local node = memo.top()
+  local node = top
   if not node then return value end
   local read = node.seen[path]
   if not read then
@@ -75,7 +77,7 @@ local plain_calc, noting_calc = memo.primitives, {}
 local function inline(op)
   local primitive = plain_calc[op]
   return primitive and function(input)
-    local node = run.noting and memo.top()
+    local node = run.noting and top
     if not node then return primitive(input) end
     local again = node.again and node.again[#node.calls + 1]
     local call = { op = op, input = input, members = flat(input) }
@@ -93,53 +95,117 @@ setmetatable(noting_calc, { __index = function(t, op)
   return f
 end })
 
--- From here on what each result reads and calls is kept; gives who listened to reads before.
-local function listen_in()
-  run.noting, calc = noting, noting_calc
-  return record.watch(listen)
+-- From here on what each result reads and calls is kept, in a place of its own; back(what it gives) makes it as it was.
+local function listen_in(among)
+  local before = { run.noting, calc, record.watch(listen), known, top }
+  run.noting, calc, known, top = noting, noting_calc, among or {}, nil
+  return before
+end
+
+local function back(before)
+  run.noting, calc, known, top = before[1], before[2], before[4], before[5]
+  record.watch(before[3])
 end
 
 -- From here on it is; what was worked out before is worked out again.
-function noting.start()
-  memo.push()
-  listen_in()
-end
+noting.start = listen_in
 
 -- Calls f so, apart from what was worked out before.
 function noting.apart(f, ...)
-  local before, deaf = memo.push(), listen_in()
+  local before = listen_in()
   local packed = table.pack(pcall(f, ...))
-  record.watch(deaf)
-  memo.pop(before)
+  back(before)
   if not packed[1] then error(packed[2], 0) end
   return table.unpack(packed, 2, packed.n)
 end
 
+-- Calls f while nobody notes anything.
+function noting.suspended(f, ...)
+  local before = { run.noting, calc, record.watch(false), known, top }
+  run.noting, calc, top = false, plain_calc, nil
+  local packed = table.pack(pcall(f, ...))
+  back(before)
+  if not packed[1] then error(packed[2], 0) end
+  return table.unpack(packed, 2, packed.n)
+end
+
+-- ---- working out ---------------------------------------------------------------------------------------------------
+
 local function noted(node)
   node.reads, node.seen, node.calls = {}, {}, {}
-  node.kept = run.memo
+  node.kept = known
 end
 
--- For memo: a node is about to be worked out; the value of one is read, worth(node) or its error.
-function noting.begin(node)
-  node.path = memo.path(node)
+local function circle(node)
+  local chain, n = {}, top
+  while n do
+    chain[#chain + 1] = { n.rec, n.name }
+    n = n ~= node and n.above or nil
+  end
+  memo.circle(chain)
+end
+
+local function once(rec, name, f, x)
+  local of = known[rec]
+  if not of then of = {}; known[rec] = of end
+  local node = of[name]
+  if node then
+    if node.busy then circle(node) end
+    return node
+  end
+  node = { rec = rec, name = name, def = x, busy = true, above = top,
+           path = type(name) == "string" and step(rec.path, name) or rec.path }
   noted(node)
+  of[name] = node
+  top = node
+  local ok, value = pcall(f, rec, x)
+  top = node.above
+  node.busy = nil
+  if ok then node.value = value
+  elseif host.class(value) then node.unknown = value
+  else
+    of[name] = nil
+    error(value, 0)
+  end
+  return node
 end
 
-function noting.value(node, worth)
+local function worth(node)
+  if node.unknown then host.again(node.unknown) end
+  return node.value
+end
+
+-- As memo's, while what is read is noted.
+function noting.remember(rec, name, f)
+  local node = once(rec, name, f)
+  noting.read(node.path, node.value, node)
+  return worth(node)
+end
+
+function noting.value(rec, def)
+  local node = once(rec.root or rec, def.name, def.find, def)
   local value = noting.read(node.path, node.value, node)
   if node.unknown then return worth(node) end
-  if node.def.op then return watched(value, node.path, { of = node }) end
+  if def.op then return watched(value, node.path, { of = node }) end
   return value
 end
 
+function noting.try(rec, def)
+  local node = once(rec.root or rec, def.name, def.find, def)
+  noting.read(node.path, node.value, node)
+  return node.value, node.unknown, node
+end
+
+-- The node of a definition { name, find = function(rec, def) } on a record.
+function noting.node(rec, def) return once(rec.root or rec, def.name, def.find, def) end
+
 -- A node of no record: what f reads and calls.
 function noting.body(f, ...)
-  local node = { rests = 0 }
+  local node, before = {}, top
   noted(node)
-  local before = memo.set_top(node)
+  top = node
   local packed = table.pack(pcall(f, ...))
-  memo.set_top(before)
+  top = before
   if not packed[1] then error(packed[2], 0) end
   return node, table.unpack(packed, 2, packed.n)
 end
@@ -147,16 +213,13 @@ end
 -- Runs f(rec, x) of a node once more as it was run, with instead(read, value) in place of what it reads; the calls in
 -- `again` are answered as they were.  Gives the node of that, whether f came to an end, and its value.
 function noting.again(node, f, instead, again)
-  local before, rested = memo.push(), resting[1]
-  local trial = { rec = node.rec, name = node.name, def = node.def, rests = 0, instead = instead, again = again }
-  run.memo = node.kept
+  local before, rested = listen_in(node.kept), memo.rests()
+  local trial = { rec = node.rec, name = node.name, def = node.def, instead = instead, again = again }
   noted(trial)
-  memo.set_top(trial)
-  local was = listen_in()
+  top = trial
   local ok, value = pcall(f, node.rec, node.def)
-  resting[1] = rested
-  record.watch(was)
-  memo.pop(before)
+  back(before)
+  memo.engine.rests(rested)
   return trial, ok, value
 end
 

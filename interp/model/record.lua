@@ -12,7 +12,10 @@ local no_data = import "model.no_data"
 local step = path_of.step
 local record = {}
 
-local inside = run.inside        -- proxy -> { def, name, path, v, source, mark, line, parent, root }
+-- proxy -> { def, name, path, v, source, mark, line, parent, root }, and for the engine [1] = what was given, as v, to be
+-- read by name, [2] = nodes by name, [3] = the proxy, and [4], what the proxy is read by: its metatable.
+local inside = run.inside
+local engine = memo.engine
 
 record.inside, record.step, record.parse_path, record.is = inside, step, path_of.parse, run.is_record
 
@@ -59,14 +62,16 @@ end
 
 local list_meta, map_meta, collection_meta, record_meta, lacking_meta
 
--- Who listens to what is read: watch(holder, key, value, values) gives what the reader gets of values[key], where holder
--- is the data of a record, a list or a map.  False where nobody does.
+-- Who listens to what is read: watch(holder, key, value) gives what the reader gets of a value, where holder is the data
+-- of a record, a list or a map.  False where nobody does.
 local watch = false
+local tracked = false            -- the engine does
 
 -- A field's value, or nil if nobody gave it.
 local function field_value(rec, f)
   local v = rec.v[f.name]
-  if watch then return watch(rec, f.name, v, rec.v) end
+  if watch then return watch(rec, f.name, v) end
+  if tracked then engine.note(rec[1], f.name) end
   return v
 end
 
@@ -81,28 +86,57 @@ function record.given(proxy, name)
   return field_value(rec, f)
 end
 
--- The records of a kind that hang on another record: derived once, as a collection.
+-- Derived records as a collection.
+local function hang(rec, child, list)
+  local group = { def = child, order = {}, by = {}, parent = rec }
+  for _, c in ipairs(list) do
+    assert(type(c.name) == "string" and not group.by[c.name], child.name)
+    local path = step(step(rec.path, child.name), c.name)
+    local proxy = record.wrap { def = child, name = c.name, path = path, v = c, parent = rec,
+        source = rec.source, line = rec.line, mark = rec.mark }
+    group.order[#group.order + 1], group.by[c.name] = proxy, proxy
+  end
+  return record.collection(group)
+end
+
+-- The records of a kind that hang on another record: derived once, as a collection; in another variant the same ones,
+-- while nothing of what they were derived from is another.
 local function children_of(rec, child)
-  return memo.remember(rec.root or rec, child.memo, function()
-    local group = { def = child, order = {}, by = {}, parent = rec }
-    for _, c in ipairs(child.derive(rec.proxy, record.root)) do
-      assert(type(c.name) == "string" and not group.by[c.name], child.name)
-      local path = step(step(rec.path, child.name), c.name)
-      local proxy = record.wrap { def = child, name = c.name, path = path, v = c, parent = rec,
-          source = rec.source, line = rec.line, mark = rec.mark }
-      group.order[#group.order + 1], group.by[c.name] = proxy, proxy
-    end
-    return record.collection(group)
+  rec = rec.root or rec
+  return memo.remember(rec, child.memo, function()
+    local list = child.derive(rec.proxy, record.root)
+    local first = rec.hung and rec.hung[child.name]
+    if first and host.alike(first.list, list) then return first.collection end
+    local collection = hang(rec, child, list)
+    rec.hung = rec.hung or {}
+    rec.hung[child.name] = rec.hung[child.name] or { list = list, collection = collection }
+    return collection
   end)
 end
+
+local given_meta                 -- of what was given to a record: what is not there is a result, or something else
 
 function record.wrap(rec)
   local lacking = false
   if rec.def.no_data then for _, v in next, rec.v do lacking = lacking or no_data.of(v) ~= nil end end
-  local proxy = setmetatable({}, lacking and lacking_meta or record_meta)
+  local seen, v, def = {}, rec.v, rec.def
+  for _, f in ipairs(def.fields) do seen[f.name] = v[f.name] end
+  if def.list_field then seen[def.list_field.name] = v[def.list_field.name] end
+  setmetatable(seen, given_meta)
+  local meta = lacking and lacking_meta or { __name = "record", __metatable = false, __newindex = record_meta.__newindex,
+      __index = (watch or tracked) and engine.index or seen, __tostring = record_meta.__tostring,
+      __eq = record_meta.__eq, __pairs = record_meta.__pairs }
+  local proxy = setmetatable({}, meta)
   rec.proxy = proxy
-  inside[proxy] = rec
+  rec[1], rec[2], rec[3], rec[4] = seen, false, proxy, not lacking and meta
+  inside[proxy], inside[seen] = rec, rec
   return proxy
+end
+
+-- Another value of a field, for good.
+function record.amend(proxy, name, value)
+  local rec = inside[proxy]
+  rec.v[name], rec[1][name] = value, value
 end
 
 local kind_group
@@ -121,27 +155,21 @@ local function read(proxy, key)
   if def.children and def.children[key] then return children_of(rec, def.children[key]) end
   if rec.root then
     local k = schema.kinds[key]
-    if k and not k.parent then return kind_group(k) end
+    if k and not k.parent then
+      local proxy = kind_group(k)
+      if run.settled and k.single then rec[1][key] = proxy end
+      return proxy
+    end
   end
   if key == "name" and rec.name then return rec.name end
   no_such(rec, key)
 end
 
--- The same while nobody listens: what was given, or is worked out already, without a call.  Nothing is done more often.
-local function quick(proxy, key)
-  local rec = inside[proxy]
-  local v = rec.v[key]
-  if v ~= nil and rec.def.by[key] then return v end
-  local of = run.memo[rec.root or rec]
-  local node = of and of[key]
-  if node and node.plain then return node.value end
-  return read(proxy, key)
-end
+engine.model[1] = read
+given_meta = { __index = engine.index, __metatable = false }
 
 record_meta = {
-  __name = "record", __metatable = false,
   __newindex = frozen,
-  __index = quick,
   __tostring = function(proxy) return inside[proxy].path end,
   __eq = function(a, b) return rawequal(a, b) end,
   __pairs = function(proxy)
@@ -158,7 +186,7 @@ record_meta = {
 }
 
 -- A group that names a code without data, where it may (no_data = true): to read it is to want rows of it.
-lacking_meta = {}
+lacking_meta = { __name = "record", __metatable = false }
 for k, v in next, record_meta do lacking_meta[k] = v end
 function lacking_meta.__index(proxy, key)
   local value = read(proxy, key)
@@ -177,7 +205,8 @@ list_meta = {
   __index = function(proxy, i)
     local l = inside[proxy]
     local v = l.list[i]
-    if watch and math.type(i) == "integer" then return watch(l, i, v, l.list) end
+    if watch and math.type(i) == "integer" then return watch(l, i, v) end
+    if tracked then engine.note(l.list, i) end
     return v
   end,
   __pairs = ipairs,
@@ -188,7 +217,8 @@ map_meta = {
   __index = function(proxy, key)
     local m = inside[proxy]
     local v = m.map[key]
-    if watch and type(key) == "string" then return watch(m, key, v, m.map) end
+    if watch and type(key) == "string" then return watch(m, key, v) end
+    if tracked then engine.note(m.map, key) end
     return v
   end,
   __pairs = function(proxy)
@@ -197,12 +227,27 @@ map_meta = {
   end,
 }
 
+-- From the first listener of a run on, records are read by the engine's function instead of through their own tables.
+local function be_heard()
+  for _, rec in next, inside do
+    if rec[4] then rec[4].__index = engine.index end
+  end
+end
+
 -- Who listens from here on; gives who did.
 function record.watch(f)
   local before = watch
+  if f and not watch and not tracked then be_heard() end
   watch = f
-  record_meta.__index = f and read or quick
+  engine.heard(f)
   return before
+end
+
+-- From here on the engine notes what is read, until the next run.
+function record.track()
+  if not watch then be_heard() end
+  tracked = true
+  engine.track()
 end
 
 -- Frozen lists and maps of checked values.
@@ -455,24 +500,25 @@ end
 -- ---- by path -------------------------------------------------------------------------------------------------------
 
 -- The value at a path ("rack.east.tilt"); nil where there is none.  Where it is an input, besides: its path in full
--- (rack.tilt of the only rack is rack.east.tilt), and the table and the key under which it is kept.
+-- (rack.tilt of the only rack is rack.east.tilt), and what the engine puts another value by: the table that is read and
+-- its copy, if any, and the key.
 function record.input(path)
   local parts, why = record.parse_path(path)
   if not parts then host.raise { code = "D019", text = why, help = "as in rack.east.tilt" } end
-  local x, at, values, under = record.root, nil, nil, nil
+  local x, at, values, copy, under = record.root, nil, nil, nil, nil
   for i = (parts[1] == "job" and parts[2] and not schema.kinds.job.by[parts[1]]) and 2 or 1, #parts do
     local c, key = inside[x], parts[i]
     if c and c.order and not c.by[key] and #c.order == 1 then c = inside[c.order[1]] end
     if c and c.v and c.def.by[key] then
-      values, under = c.v, key
+      values, copy, under = c[1], c.v, key
       x, at = field_value(c, c.def.by[key]), step(c.path, key)
     elseif c and (c.list or c.map) then
-      values, under = c.list or c.map, key
+      values, copy, under = c.list or c.map, nil, key
       x, at = x[key], step(c.path, key)
-    else x, at, values, under = x[key], nil, nil, nil end
+    else x, at, values, copy, under = x[key], nil, nil, nil, nil end
     if x == nil then break end
   end
-  return x, at, values, under
+  return x, at, values, copy, under
 end
 
 -- The value alone.
@@ -481,18 +527,23 @@ function record.at(path) return (record.input(path)) end
 -- ---- the root -------------------------------------------------------------------------------------------------------
 
 -- One proxy for good: what it holds is the run's.
-record.root = setmetatable({}, record_meta)
+local root_meta = { __name = "record", __metatable = false }
+for k, v in next, record_meta do root_meta[k] = v end
+record.root = setmetatable({}, root_meta)
 
 run.keep("records", function()           -- all that are declared, in their order
-  record.watch(false)
+  watch, tracked = false, false
+  engine.heard(false)
   local def = rawget(schema.kinds, "job") or nil
   local rec = { proxy = record.root, def = def, path = "job", v = {}, source = 0, line = 0, mark = -1 }
   rec.root = rec
+  root_meta.__index, given_meta.__index = engine.index, engine.index
+  rec[1], rec[2], rec[3] = {}, false, record.root
   inside[record.root] = rec
   return {}
 end, function()
-  local listener = watch
-  return function() record.watch(listener) end
+  local w, t, given, root = watch, tracked, given_meta.__index, root_meta.__index
+  return function() watch, tracked, given_meta.__index, root_meta.__index = w, t, given, root end
 end)
 
 -- The job's own declaration becomes the root of all.
@@ -502,6 +553,8 @@ function record.adopt_job()
   local rec, root = inside[job], inside[record.root]
   rec.root = root
   root.v, root.source, root.line, root.mark = rec.v, rec.source, rec.line, rec.mark
+  root[2] = root[2] or {}
+  root[1], rec[2] = rec[1], root[2]
 end
 
 return record

@@ -59,7 +59,7 @@ function run.new()
 
   -- What was worked out.
   run.noting = false     -- keep what each result reads
-  resting[1], resting.cites = 0, {}              -- values from memory: see memo.rests
+  resting.cites = {}     -- sources of values from memory: see memo.cites
   run.with_tolerance = nil                       -- inputs written with a tolerance, once they were looked for
 
   for _, k in ipairs(keepers) do run[k.name] = k.make() end
@@ -69,7 +69,7 @@ run.new()
 
 -- Calls f in a run of its own, beside this one, which is back whole afterwards: also where f raises.
 function run.aside(f, ...)
-  local kept, inside, rests, cites = {}, {}, resting[1], resting.cites
+  local kept, inside, cites = {}, {}, resting.cites
   for name, value in next, run do kept[name] = value end
   for proxy, data in next, run.inside do inside[proxy] = data end
   local given, held = table.pack(...), {}
@@ -82,7 +82,7 @@ function run.aside(f, ...)
     for proxy, data in next, inside do run.inside[proxy] = data end
     for name in next, run do if kept[name] == nil then run[name] = nil end end
     for name, value in next, kept do run[name] = value end
-    resting[1], resting.cites = rests, cites
+    resting.cites = cites
     for _, put_back in ipairs(held) do put_back() end
   end)
 end

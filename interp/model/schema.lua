@@ -280,13 +280,21 @@ function schema.is_date(text)
   return y and m >= 1 and m <= 12 and d >= 1 and d <= days[m] and (m ~= 2 or d < 29 or leap(y)) and true or false
 end
 
--- Days since 1970-01-01 of a valid date.
-function schema.day_number(text)
+local function day_number(text)
   local y, m, d = string.match(text, "^(%d%d%d%d)%-(%d%d)%-(%d%d)$")
   y, m, d = tonumber(y), tonumber(m), tonumber(d)
   local a = (14 - m) // 12
   y, m = y + 4800 - a, m + 12 * a - 3
   return d + (153 * m + 2) // 5 + 365 * y + y // 4 - y // 100 + y // 400 - 32045 - 2440588
+end
+
+run.keep("day_numbers", function() return {} end)        -- of the dates that were asked for
+
+-- Days since 1970-01-01 of a valid date.
+function schema.day_number(text)
+  local days = run.day_numbers
+  days[text] = days[text] or day_number(text)
+  return days[text]
 end
 
 local signs = { N = 1, S = -1, E = 1, W = -1 }

@@ -8,6 +8,7 @@ local memo = import "model.memo"
 local anew = import "model.anew"
 local variants = {}
 
+local engine = memo.engine
 local forced = false
 
 -- From here on everything is worked out again for each variant, as if nothing had been kept; gives what held before.
@@ -17,28 +18,37 @@ function variants.forced(on)
   return before
 end
 
--- Where the inputs are kept: { { values, key, value } ... }, in the order of their paths.
+-- Where the inputs are kept, in the order of their paths: { read table, copy, key, value } ...
 local function places(changes)
   local puts = {}
   for path, value in host.sorted(changes) do
-    local _, at, values, key = record.input(path)
-    if not at then host.raise { code = "D019", text = "no input has the path " .. path, help = "as in rack.east.tilt" } end
-    puts[#puts + 1] = { values, key, value }
+    local _, at, values, copy, key = record.input(path)
+    if not at then
+      host.raise { code = "D019", text = "no input has the path " .. path, help = "as in rack.east.tilt" }
+    end
+    puts[#puts + 1] = { values, copy, key, value }
   end
   return puts
 end
 
-local function put(puts, f, ...)
-  local before = {}
-  for i, p in ipairs(puts) do
-    before[i] = p[1][p[2]]
-    p[1][p[2]] = p[3]
+-- What is worked out of the job as declared stays, for variants to differ from.
+local function track()
+  if run.tracked then return end
+  run.tracked = true
+  record.track()
+  pcall(judge.all)                     -- what refuses the job will refuse its variants
+  anew.ready()
+end
+
+local function in_level(puts, f, ...)
+  if not forced then track() end
+  engine.begin(forced)
+  for i = 1, #puts do
+    local p = puts[i]
+    engine.put(p[1], p[2], p[3], p[4])
   end
-  local known, deaf = memo.push(), record.watch(false)
   local packed = table.pack(pcall(f, ...))
-  record.watch(deaf)
-  memo.pop(known)
-  for i = #puts, 1, -1 do puts[i][1][puts[i][2]] = before[i] end
+  engine.finish()
   if not packed[1] then error(packed[2], 0) end
   return table.unpack(packed, 2, packed.n)
 end
@@ -46,8 +56,8 @@ end
 -- Calls f with these inputs put in.
 function variants.with(changes, f, ...)
   local puts = places(changes)
-  if forced then return put(puts, f, ...) end
-  return import("model.tracking").with(puts, f, ...)
+  if run.noting then return run.noting.suspended(in_level, puts, f, ...) end
+  return in_level(puts, f, ...)
 end
 
 local function judged(changes, rules)
@@ -60,7 +70,6 @@ end
 -- shapes the declarations is declared anew: then all tables are others.
 function variants.judge(changes, rules)
   for path in next, changes do if anew.shapes(path) then return anew.judge(changes, rules) end end
-  if not forced and not run.anew.ready then import("model.tracking").base(anew.ready) end
   local ok, outcomes = pcall(variants.with, changes, judged, changes, rules)
   if ok then return outcomes end
   if type(outcomes) ~= "table" then error(outcomes, 0) end
@@ -70,18 +79,28 @@ end
 -- What an outcome is called: the same in each variant.
 function variants.key(o) return o.rule.id .. " " .. tostring(o.subject) end
 
+local function as_declared(rules)
+  track()
+  return judge.all(rules)
+end
+
 -- The outcomes of the job as declared, from which variants differ.
-function variants.base(rules) return import("model.tracking").base(judge.all, rules) end
+function variants.base(rules)
+  if run.noting then return run.noting.suspended(as_declared, rules) end
+  return as_declared(rules)
+end
 
 -- The keys of all outcomes that rest on an input as declared: no other outcome can change with it.
 function variants.reached(path)
-  local _, at, values, key = record.input(path)
+  local _, at, values, _, key = record.input(path)
   local keys = {}
   if not at then return keys end
-  import("model.tracking").reached(values, key, function(node)
-    local o = node.value
-    if type(node.name) == "table" and type(o) == "table" and o.rule then keys[variants.key(o)] = true end
-  end)
+  variants.base()
+  local list = engine.reached(values, key)
+  for i = 1, #list, 3 do
+    local name, o = list[i + 1], list[i + 2]
+    if type(name) == "table" and type(o) == "table" and o.rule then keys[variants.key(o)] = true end
+  end
   return keys
 end
 

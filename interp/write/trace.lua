@@ -23,7 +23,7 @@ function trace.rule(def, proxy)
     return def.check(proxy, record.root)
   end
   return noting.apart(function()
-    return memo.node(record.inside[proxy], { name = "rule " .. def.id, find = find, finding = true })
+    return noting.node(record.inside[proxy], { name = "rule " .. def.id, find = find, finding = true })
   end)
 end
 

@@ -47,30 +47,34 @@ end
 
 -- ---- offers --------------------------------------------------------------------------------------------------------
 
-local function offers_of(item)
-  local vendors, by = {}, {}
-  for _, p in ipairs(run.prices.list) do
-    if p.item == item then
-      if not by[p.vendor] then by[p.vendor] = {}; vendors[#vendors + 1] = p.vendor end
-      local o = by[p.vendor]
-      o[#o + 1] = p
-    end
+run.keep("offers", function() return {} end)             -- by item, of those that price lists have
+
+local not_sold = { vendors = {}, by = {} }
+
+-- What is sold of an item: { vendors, by = vendor -> rows, the shortest first, longest }, once for all variants, since
+-- it rests on the price lists alone.
+local function sold(item)
+  local rows, known = run.prices.of[item], run.offers[item]
+  if not rows then return not_sold end
+  if known and known.rows == #rows then return known end
+  known = { vendors = {}, by = {}, rows = #rows, longest = nil }
+  local vendors, by = known.vendors, known.by
+  for _, p in ipairs(rows) do
+    if not by[p.vendor] then by[p.vendor] = {}; vendors[#vendors + 1] = p.vendor end
+    local o = by[p.vendor]
+    o[#o + 1] = p
+    if p.length and (not known.longest or host.si(p.length) > host.si(known.longest)) then known.longest = p.length end
   end
   for _, v in ipairs(vendors) do
     table.sort(by[v], function(a, b)
       return (a.length and host.si(a.length) or 0) < (b.length and host.si(b.length) or 0)
     end)
   end
-  return vendors, by
+  run.offers[item] = known
+  return known
 end
 
-local function longest_sold(item)
-  local best
-  for _, p in ipairs(run.prices.list) do
-    if p.item == item and p.length and (not best or host.si(p.length) > host.si(best)) then best = p.length end
-  end
-  return best
-end
+local function longest_sold(item) return sold(item).longest end
 
 -- Pieces that are longer than anything sold: they are left out, so that the others are planned.
 local function set_aside(n)
@@ -197,6 +201,54 @@ end
 
 function plans.unknown() return nil end
 
+local function sum(lines)
+  local t
+  for _, l in ipairs(lines) do t = t and t + l.total or l.total end
+  return t
+end
+
+-- What a plan of one vendor's offers rests on, as numbers; nil of what is planned anew each time.
+local function asked_for(n)
+  if n.how == "count" then return { n.to_buy } end
+  if n.how ~= "pieces" and n.how ~= "wire" then return nil end
+  local list = sizes(left_pieces(n))
+  list[#list + 1] = n.how == "pieces" and host.si(kerf()) or 0
+  return list
+end
+
+local function same_numbers(a, b)
+  if #a ~= #b then return false end
+  for i = 1, #a do if a[i] ~= b[i] then return false end end
+  return true
+end
+
+-- The same plan for another need of the same size.
+local function for_need(plan, n)
+  local lines = {}
+  for i, l in ipairs(plan.lines) do
+    lines[i] = { item = l.item, offer = l.offer, vendor = l.vendor, count = l.count, each = l.each, total = l.total,
+        need = n }
+  end
+  return { lines = lines, plan = plan.plan, offers = plan.offers, total = plan.total }
+end
+
+run.keep("plans", function() return {} end)      -- how, item and vendor -> the last plan, and what it was made for
+
+-- One vendor's plan for a need, with its total; what was asked before, to the last bit, is answered as before, unless
+-- somebody wants to know what is called.
+local function planned(n, vendor, offers)
+  local asked = not run.noting and asked_for(n)
+  local key = asked and n.how .. " " .. n.item .. "\0" .. vendor
+  local before = key and run.plans[key]
+  if before and same_numbers(before.asked, asked) then
+    return before.plan and for_need(before.plan, n), before.refused
+  end
+  local plan, refused = plans[n.how](n, offers)
+  if plan then plan.total = sum(plan.lines) end
+  if key then run.plans[key] = { asked = asked, plan = plan, refused = refused } end
+  return plan, refused
+end
+
 -- Whether nothing of a need is left to buy.
 local function is_met(n)
   if n.how == "count" then return n.to_buy == 0 end
@@ -208,12 +260,6 @@ local function is_met(n)
 end
 
 -- ---- the order -----------------------------------------------------------------------------------------------------
-
-local function sum(lines)
-  local t
-  for _, l in ipairs(lines) do t = t and t + l.total or l.total end
-  return t
-end
 
 -- Why a need has no price, and the row of a price list that may have meant it.
 local function unpriced_why(n, vendors, too_many, needed)
@@ -260,15 +306,12 @@ function buying.order()
       set_aside(n)
       if is_met(n) then n.met = #n.over == 0
       else
-        local vendors, by = offers_of(n.item)
-        local best, too_many = nil, nil
+        local offers = sold(n.item)
+        local vendors, best, too_many = offers.vendors, nil, nil
         for _, v in ipairs(vendors) do
-          local plan, refused = plans[n.how](n, by[v])
+          local plan, refused = planned(n, v, offers.by[v])
           too_many = too_many or refused
-          if plan then
-            plan.total = sum(plan.lines)
-            if not best or host.si(plan.total) < host.si(best.total) then best = plan end
-          end
+          if plan and (not best or host.si(plan.total) < host.si(best.total)) then best = plan end
         end
         n.plan = best
         if best then extend(order.lines, best.lines)

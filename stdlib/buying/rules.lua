@@ -109,14 +109,12 @@ add { id = "R65", severity = "note", says = "prices are fresh", may_waive = "hou
   cite = "the house's age limit", caution = "the quote is stale: ask again before ordering",
   check = function(_, job)
     import "parts.files"
-    local today, oldest, list, told = schema.day_number(job.on), nil, {}, {}
-    for _, p in ipairs(run.prices.list) do
-      local age = today - schema.day_number(p.priced_on)
-      local key = p.vendor .. "\0" .. p.priced_on
+    local today, oldest, list = schema.day_number(job.on), nil, {}
+    for _, priced in ipairs(run.prices.days) do
+      local age = today - priced.number
       if age >= 0 then oldest = math.max(oldest or age, age)
-      elseif not told[key] then
-        told[key] = true
-        list[#list + 1] = states(false, "a price of " .. p.vendor .. " is dated " .. p.priced_on ..
+      else
+        list[#list + 1] = states(false, "a price of " .. priced.vendor .. " is dated " .. priced.on ..
             ", after the day judged, " .. job.on)
       end
     end

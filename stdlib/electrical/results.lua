@@ -1,6 +1,7 @@
 -- SPDX-License-Identifier: MIT
 -- What follows from the strings and the runs: voltages, currents, wire, raceway.
 local graph = import "model.graph"
+local memo = import "model.memo"
 local record = import "model.record"
 local schema = import "model.schema"
 local work, result, given = graph.work, graph.result, record.given
@@ -32,21 +33,47 @@ function electrical.held_against(s)
   return given(s.into, "short_circuit_rated") == "standard conditions" and "short_circuit" or "max_current"
 end
 
--- All strings on the same input; where the box names none, all that it has.
-function electrical.together(s)
-  local list, input = {}, electrical.input(s)
-  for _, x in ipairs(record.all "strings") do
-    if x.into == s.into and electrical.input(x) == input then list[#list + 1] = x end
-  end
-  return list
+local nothing = {}
+
+local function put(by, key, x)
+  local list = by[key]
+  if list then list[#list + 1] = x else by[key] = { x } end
+end
+
+-- All strings, by what they feed.
+local function by_box()
+  return memo.remember(record.inside[record.root], "strings by what they feed", function()
+    local by = {}
+    for _, x in ipairs(record.all "strings") do put(by, x.into, x) end
+    return by
+  end)
 end
 
 -- All strings into the same box.
-function electrical.all_into(s)
-  local list = {}
-  for _, x in ipairs(record.all "strings") do if x.into == s.into then list[#list + 1] = x end end
-  return list
+function electrical.all_into(s) return by_box()[s.into] end
+
+-- All strings on the same input; where the box has but one, all that it has.
+function electrical.together(s)
+  local box, input = s.into, electrical.input(s)
+  local named = given(box, "inputs")
+  if not named or #named < 2 then return electrical.all_into(s) end
+  return memo.remember(record.inside[box], "strings by input", function()
+    local by = {}
+    for _, x in ipairs(by_box()[box]) do put(by, given(x, "input"), x) end
+    return by
+  end)[input]
 end
+
+-- All strings by the rack that they are on.
+local function by_rack()
+  return memo.remember(record.inside[record.root], "strings by rack", function()
+    local by = {}
+    for _, x in ipairs(record.all "strings") do put(by, x.on, x) end
+    return by
+  end)
+end
+
+function electrical.on(rack) return by_rack()[rack] or nothing end
 
 -- A limit of the input that strings are on: its own, else that of each input of the box.
 function electrical.input_limit(s, name)
@@ -60,21 +87,29 @@ end
 
 -- The strings that a run carries: those that it names, else all that go between its ends.
 function electrical.carried(run)
-  local list, named = {}, given(run, "carries")
-  for s in record.each(named or record.all "strings") do
-    if named or s.on == run.from and s.into == run.to then list[#list + 1] = s end
-  end
-  return list
+  return memo.remember(record.inside[run], "strings carried", function()
+    local list, named = {}, given(run, "carries")
+    if named then
+      for s in record.each(named) do list[#list + 1] = s end
+    else
+      for _, s in ipairs(electrical.on(run.from)) do if s.into == run.to then list[#list + 1] = s end end
+    end
+    return list
+  end)
+end
+
+local function by_strings()
+  return memo.remember(record.inside[record.root], "runs by strings", function()
+    local by = {}
+    for _, run in ipairs(record.all "run") do
+      for _, s in ipairs(electrical.carried(run)) do put(by, s, run) end
+    end
+    return by
+  end)
 end
 
 -- The runs that carry the strings.
-function electrical.runs_of(s)
-  local list = {}
-  for _, run in ipairs(record.all "run") do
-    for _, x in ipairs(electrical.carried(run)) do if x == s then list[#list + 1] = run end end
-  end
-  return list
-end
+function electrical.runs_of(s) return by_strings()[s] or nothing end
 
 -- A result of some strings, added up.
 function electrical.sum(list, name)

@@ -27,7 +27,7 @@ end
 -- then strings of n, as many as there are. says(n) tells what comes of it.
 local function of_equal_strings(s, n, step, says)
   local all, list = s.on.module_count, {}
-  for _, x in ipairs(record.all "strings") do if x ~= s and x.on == s.on then all = all - x.module_count end end
+  for _, x in ipairs(electrical.on(s.on)) do if x ~= s then all = all - x.module_count end end
   local even = step < 0 and math.min(n, all) or n
   while even > 1 and even <= all and all % even ~= 0 do even = even + step end
   local fits = even <= all and all % even == 0 and (even > 1 or n == 1)          -- one in series helps nobody
@@ -124,13 +124,11 @@ add { id = "R43", severity = "caution", each = "rack",
   may_waive = "house",
   check = function(r)
     local n, list = 0, {}
-    for _, s in ipairs(record.all "strings") do
-      if s.on == r then
-        n = n + s.module_count
-        for _, x in ipairs(electrical.together(s)) do
-          local words = unlike(s, x)
-          if words then list[#list + 1] = states(false, words) end
-        end
+    for _, s in ipairs(electrical.on(r)) do
+      n = n + s.module_count
+      for _, x in ipairs(electrical.together(s)) do
+        local words = unlike(s, x)
+        if words then list[#list + 1] = states(false, words) end
       end
     end
     local all, rack = r.module_count, title(r)

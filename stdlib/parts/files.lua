@@ -6,8 +6,20 @@ local declare = import "model.declare"
 local run = import "model.run"
 local record = import "model.record"
 
--- Rows of the price lists; where each vendor's price of an item stands; the currency, and where it was first met.
-run.keep("prices", function() return { list = {}, at = {}, currency = nil } end)
+-- Rows of the price lists, and the same by item; the days on which each vendor priced any, in the order of the rows;
+-- where each vendor's price of an item stands; the currency, and where it was first met.
+run.keep("prices", function() return { list = {}, of = {}, days = {}, at = {}, currency = nil } end)
+
+local function keep_price(v)
+  local prices = run.prices
+  local of, day = prices.of[v.item] or {}, v.vendor .. "\0" .. v.priced_on
+  prices.list[#prices.list + 1] = v
+  prices.of[v.item], of[#of + 1] = of, v
+  if not prices.days[day] then
+    prices.days[day], prices.days[#prices.days + 1] = true, { vendor = v.vendor, on = v.priced_on,
+        number = schema.day_number(v.priced_on) }
+  end
+end
 
 local function refuse(source, cell, code, text, help, notes)
   host.raise { code = code, text = text, help = help, notes = notes,
@@ -140,7 +152,7 @@ declare.file_word("prices", function(path)
     end
     prices.at[key] = place
     v.place = place
-    prices.list[#prices.list + 1] = v
+    keep_price(v)
   end
 end)
 
@@ -154,7 +166,7 @@ local function settle_currency(job, refuse_job)
   if default then
     default.value = code
     default.field = { says = "the one currency of the job: that of its price lists", type = default.field.type }
-    record.inside[job].v.currency = code
+    record.amend(job, "currency", code)
     return
   end
   refuse_job({ "currency" }, "the job counts in " .. job.currency .. ", but the price lists are in " .. code,

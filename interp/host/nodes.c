@@ -1,0 +1,639 @@
+/* SPDX-License-Identifier: MIT
+ * What was worked out, and what it was worked out from: the engine behind model.memo and model.variants.
+ *
+ * A node is a result of a record (or a rule's outcome on it), a cell is a value that somebody gave.  A node is worked
+ * out when it is wanted, once.  While the run is tracked a node knows what it read and who read it, so that of a
+ * variant only that is worked out again which a changed cell reaches, and no further than values really change.
+ *
+ * Variants are levels in each other.  What one changes of nodes, edges and cells is written down before and put back
+ * when it ends, so that what was there before is there again without working anything out. */
+#include "host/nodes.h"
+
+#include <lauxlib.h>
+#include <stdlib.h>
+#include <string.h>
+#include "box/sandbox.h"
+#include "host/alike.h"
+#include "host/raise.h"
+#include "host/state.h"
+
+enum stale { FRESH, MAYBE, SURELY };   /* MAYBE: if anything that it read becomes another value */
+
+struct ids { int *at, n, room; };
+
+struct node {
+  struct ids deps, readers;
+  unsigned run, seen;                  /* its own last run; the run of the reader that noted it last */
+  int level, above;                    /* where its state was written down or worked out; who wants it, while busy */
+  unsigned char stale;
+  bool busy, unknown, cell, result;    /* result: it may be read by its name */
+  bool own;                            /* deps are of this level's making: nobody wrote them down */
+  unsigned long long rests;
+};
+
+enum change { STATE, EDGE, PUT };
+struct entry { enum change what; int id; struct node was; };
+
+struct level {
+  int number, floor, base, top, nodes, entries;
+  bool tracking;
+};
+
+struct engine {
+  bool heard;                          /* somebody in the model listens to reads (model.noting) */
+  struct node *node;                   /* from 1 */
+  int n, room;
+  struct entry *log;
+  int entries, log_room;
+  struct level now, *levels;           /* those around this one */
+  int depth, levels_room, numbers;
+  unsigned runs;
+};
+
+/* Upvalues of every function here. */
+enum { ENGINE = 1, VALUES, FINDS, RECS, DEFS, NAMES, INSIDE, CELLS, LOG, LUA, UPVALUES = LUA };
+/* Of the data of a record: what was given, its nodes by name, its proxy.  A list's and a map's: GIVEN only. */
+enum { GIVEN = 1, NODES, PROXY };
+/* Of LUA: the functions and tables of the model's that are needed here. */
+enum { READ = 1, CIRCLE };
+
+#define UP(i) lua_upvalueindex(i)
+
+static struct engine *engine_of(lua_State *L) { return lua_touserdata(L, UP(ENGINE)); }
+
+static void *grown(lua_State *L, void *p, int *room, size_t size) {
+  const int more = *room ? *room * 2 : 4;
+  void *q = realloc(p, (size_t)more * size);
+  if (!q) luaL_error(L, "not enough memory");
+  *room = more;
+  return q;
+}
+
+static void add_id(lua_State *L, struct ids *list, int id) {
+  if (list->n == list->room) list->at = grown(L, list->at, &list->room, sizeof *list->at);
+  list->at[list->n++] = id;
+}
+
+static struct entry *write_down(lua_State *L, struct engine *e, enum change what, int id) {
+  if (e->entries == e->log_room) e->log = grown(L, e->log, &e->log_room, sizeof *e->log);
+  struct entry *entry = &e->log[e->entries++];
+  entry->what = what;
+  entry->id = id;
+  return entry;
+}
+
+/* ---- nodes ------------------------------------------------------------------------------------------------------- */
+
+static int new_node(lua_State *L, struct engine *e) {
+  if (e->n + 1 >= e->room) e->node = grown(L, e->node, &e->room, sizeof *e->node);
+  e->node[++e->n] = (struct node){ .stale = SURELY, .level = e->now.number, .own = true };
+  return e->n;
+}
+
+static void free_node(struct node *n) {
+  free(n->deps.at);
+  free(n->readers.at);
+  *n = (struct node){ 0 };
+}
+
+static enum stale stale(const struct engine *e, const struct node *n) {
+  return n->cell ? FRESH : n->level < e->now.floor ? SURELY : n->stale;
+}
+
+/* Before a node changes at this level. */
+static void keep(lua_State *L, struct engine *e, int id) {
+  struct node *n = &e->node[id];
+  if (n->level == e->now.number) return;
+  if (e->now.number > e->now.base) {
+    write_down(L, e, STATE, id)->was = *n;
+    if (n->run) {
+      lua_rawgeti(L, UP(VALUES), id);
+      lua_rawseti(L, UP(LOG), e->entries);
+    }
+    n->own = false;
+  }
+  if (n->level < e->now.floor) n->stale = SURELY;
+  n->level = e->now.number;
+}
+
+/* What is being worked out reads this. */
+static void note(lua_State *L, struct engine *e, int id) {
+  const int top = e->now.top;
+  if (!top || !e->now.tracking) return;
+  struct node *x = &e->node[id], *reader = &e->node[top];
+  if (x->seen == reader->run) return;
+  x->seen = reader->run;
+  add_id(L, &reader->deps, id);
+  add_id(L, &x->readers, top);
+  if (e->now.number > e->now.base) write_down(L, e, EDGE, id);
+}
+
+static void mark(lua_State *L, struct engine *e, int id, enum stale how) {
+  for (int i = 0; i < e->node[id].readers.n; i++) {
+    const int reader = e->node[id].readers.at[i];
+    const enum stale was = stale(e, &e->node[reader]);
+    if (was >= how) continue;
+    keep(L, e, reader);
+    e->node[reader].stale = (unsigned char)how;
+    if (was == FRESH) mark(L, e, reader, MAYBE);
+  }
+}
+
+/* Raises that a node needs itself, with those that wanted each other. */
+static void circle(lua_State *L, struct engine *e, int id) {
+  lua_rawgeti(L, UP(LUA), CIRCLE);
+  lua_newtable(L);
+  lua_Integer n = 0;
+  for (int at = e->now.top; at; at = at != id ? e->node[at].above : 0) {
+    lua_createtable(L, 2, 0);
+    lua_rawgeti(L, UP(RECS), at);
+    lua_rawseti(L, -2, 1);
+    lua_rawgeti(L, UP(NAMES), at);
+    lua_rawseti(L, -2, 2);
+    lua_rawseti(L, -2, ++n);
+  }
+  lua_call(L, 1, 0);
+}
+
+static bool says_why(lua_State *L) {
+  if (!sl_is_error(L, -1)) return false;
+  const bool yes = lua_getfield(L, -1, "class") != LUA_TNIL;
+  lua_pop(L, 1);
+  return yes;
+}
+
+/* Works a node out; it is written down already. */
+static void compute(lua_State *L, struct engine *e, int id) {
+  struct sl_state *state = sl_state_of(L);
+  struct node *n = &e->node[id];
+  const unsigned long long rested = state->resting;
+  n->busy = true;
+  n->above = e->now.top;
+  n->run = ++e->runs;
+  if (!n->own) n->deps = (struct ids){ 0 };
+  n->deps.n = 0;
+  n->own = true;
+  e->now.top = id;
+  state->resting = 0;
+  luaL_checkstack(L, 16, "results");
+  lua_rawgeti(L, UP(FINDS), id);
+  lua_rawgeti(L, UP(RECS), id);
+  lua_rawgeti(L, UP(DEFS), id);
+  const int status = lua_pcall(L, 2, 1, 0);
+  n = &e->node[id];
+  e->now.top = n->above;
+  n->busy = false;
+  n->stale = SURELY;
+  n->rests = state->resting;
+  state->resting = rested;
+  const char *over = sl_sandbox_abort(L);
+  if (over && status == LUA_OK) lua_pushstring(L, over);
+  if (over || (status != LUA_OK && !says_why(L))) {
+    lua_error(L);
+    return;
+  }
+  n->unknown = status != LUA_OK;
+  n->stale = FRESH;
+  lua_rawseti(L, UP(VALUES), id);
+}
+
+/* A node that is stale: afterwards it is what it is. */
+static void refresh(lua_State *L, struct engine *e, int id) {
+  if (e->node[id].busy) circle(L, e, id);
+  luaL_checkstack(L, 16, "results");
+  keep(L, e, id);
+  struct node *n = &e->node[id];
+  if (n->stale == MAYBE) {
+    for (int i = 0; i < n->deps.n && n->stale == MAYBE; i++) {
+      const int dep = n->deps.at[i];
+      if (stale(e, &e->node[dep])) refresh(L, e, dep);
+      n = &e->node[id];
+    }
+    if (n->stale == MAYBE) {
+      n->stale = FRESH;
+      return;
+    }
+  }
+  const struct node was = *n;
+  if (!was.run || !e->now.tracking) {
+    compute(L, e, id);
+    return;
+  }
+  lua_rawgeti(L, UP(VALUES), id);
+  const int old = lua_gettop(L);
+  compute(L, e, id);
+  n = &e->node[id];
+  lua_rawgeti(L, UP(VALUES), id);
+  if (n->unknown == was.unknown && n->rests == was.rests && sl_alike(L, old, old + 1)) {
+    lua_pushvalue(L, old);
+    lua_rawseti(L, UP(VALUES), id);
+  } else
+    for (int i = 0; i < e->node[id].readers.n; i++) {
+      const int reader = e->node[id].readers.at[i];
+      if (stale(e, &e->node[reader]) != MAYBE) continue;
+      keep(L, e, reader);
+      e->node[reader].stale = SURELY;
+    }
+  lua_settop(L, old - 1);
+}
+
+static void want(lua_State *L, struct engine *e, int id) {
+  const struct node *n = &e->node[id];
+  if (n->busy) circle(L, e, id);
+  if (stale(e, n)) refresh(L, e, id);
+  note(L, e, id);
+  sl_state_of(L)->resting |= e->node[id].rests;
+}
+
+/* Pushes a node's value, or raises why there is none. */
+static int worth(lua_State *L, const struct engine *e, int id) {
+  lua_rawgeti(L, UP(VALUES), id);
+  if (!e->node[id].unknown) return 1;
+  if (sl_sandbox_inside(L)) sl_error_clean(L);      /* whoever catches it must not hold the kept one */
+  return lua_error(L);
+}
+
+/* The node of a record's data and a name, at the indices rec and rec + 1, worked out by find(rec, x) behind them. */
+static int node_at(lua_State *L, struct engine *e, int rec) {
+  int id;
+  if (lua_rawgeti(L, rec, NODES) != LUA_TTABLE) {
+    lua_pop(L, 1);
+    lua_newtable(L);
+    lua_pushvalue(L, -1);
+    lua_rawseti(L, rec, NODES);
+  }
+  lua_pushvalue(L, rec + 1);
+  if (lua_rawget(L, -2) == LUA_TNUMBER) {
+    id = (int)lua_tointeger(L, -1);
+    lua_pop(L, 2);
+    return id;
+  }
+  lua_pop(L, 1);
+  id = new_node(L, e);
+  lua_pushvalue(L, rec + 1);
+  lua_pushinteger(L, id);
+  lua_rawset(L, -3);
+  lua_pop(L, 1);
+  static const int kept[] = { RECS, NAMES, FINDS, DEFS };
+  for (int i = 0; i < 4; i++) {
+    lua_pushvalue(L, rec + i);
+    lua_rawseti(L, UP(kept[i]), id);
+  }
+  return id;
+}
+
+/* value(rec, name, find, x [, result]) -> what find(rec, x) gives, worked out once; result: it may be read by name. */
+static int n_value(lua_State *L) {
+  struct engine *e = engine_of(L);
+  lua_settop(L, 5);
+  const int id = node_at(L, e, 1);
+  if (lua_toboolean(L, 5)) e->node[id].result = true;
+  want(L, e, id);
+  return worth(L, e, id);
+}
+
+/* try(rec, name, find, x) -> the value, or nil and the error that says why there is none. */
+static int n_try(lua_State *L) {
+  struct engine *e = engine_of(L);
+  lua_settop(L, 4);
+  const int id = node_at(L, e, 1);
+  want(L, e, id);
+  if (e->node[id].unknown) lua_pushnil(L);
+  lua_rawgeti(L, UP(VALUES), id);
+  return e->node[id].unknown ? 2 : 1;
+}
+
+/* ---- reading ----------------------------------------------------------------------------------------------------- */
+
+/* The cell of the value under the key at `key` of the table at `store`. */
+static int cell_at(lua_State *L, struct engine *e, int store, int key) {
+  lua_pushvalue(L, store);
+  if (lua_rawget(L, UP(CELLS)) != LUA_TTABLE) {
+    lua_pop(L, 1);
+    lua_newtable(L);
+    lua_pushvalue(L, store);
+    lua_pushvalue(L, -2);
+    lua_rawset(L, UP(CELLS));
+  }
+  lua_pushvalue(L, key);
+  int id;
+  if (lua_rawget(L, -2) == LUA_TNUMBER) id = (int)lua_tointeger(L, -1);
+  else {
+    id = new_node(L, e);
+    e->node[id].cell = true;
+    lua_pushvalue(L, key);
+    lua_pushinteger(L, id);
+    lua_rawset(L, -4);
+    lua_pushvalue(L, store);
+    lua_rawseti(L, UP(RECS), id);
+    lua_pushvalue(L, key);
+    lua_rawseti(L, UP(NAMES), id);
+  }
+  lua_pop(L, 2);
+  return id;
+}
+
+/* note(store, key): a given value is read. */
+static int n_note(lua_State *L) {
+  struct engine *e = engine_of(L);
+  lua_settop(L, 2);
+  if (e->now.tracking && e->now.top) note(L, e, cell_at(L, e, 1, 2));
+  return 0;
+}
+
+/* index(record, key), or of what was given to one: __index of records. */
+static int n_index(lua_State *L) {
+  struct engine *e = engine_of(L);
+  lua_settop(L, 2);
+  lua_pushvalue(L, 1);
+  if (lua_rawget(L, UP(INSIDE)) != LUA_TTABLE) return luaL_error(L, "a record of another run");
+  lua_rawgeti(L, 3, GIVEN);
+  lua_pushvalue(L, 2);
+  if (!e->heard && lua_rawget(L, 4) != LUA_TNIL) {
+    if (e->now.tracking && e->now.top) note(L, e, cell_at(L, e, 4, 2));
+    return 1;
+  }
+  if (!e->heard && lua_rawgeti(L, 3, NODES) == LUA_TTABLE) {
+    lua_pushvalue(L, 2);
+    if (lua_rawget(L, -2) == LUA_TNUMBER) {
+      const int id = (int)lua_tointeger(L, -1);
+      if (e->node[id].result) {
+        want(L, e, id);
+        return worth(L, e, id);
+      }
+    }
+  }
+  lua_rawgeti(L, UP(LUA), READ);
+  lua_rawgeti(L, 3, PROXY);
+  lua_pushvalue(L, 2);
+  lua_call(L, 2, 1);
+  return 1;
+}
+
+/* heard(yes): whether all reads of records go through the model's own function. */
+static int n_heard(lua_State *L) {
+  engine_of(L)->heard = lua_toboolean(L, 1);
+  return 0;
+}
+
+/* ---- levels ------------------------------------------------------------------------------------------------------ */
+
+static void begin(lua_State *L, struct engine *e) {
+  if (e->depth == e->levels_room) e->levels = grown(L, e->levels, &e->levels_room, sizeof *e->levels);
+  e->levels[e->depth++] = e->now;
+  e->now.number = ++e->numbers;
+  e->now.top = 0;
+  e->now.nodes = e->n;
+  e->now.entries = e->entries;
+}
+
+/* begin(afresh): from here on until finish() what changes is put back.  afresh: everything is worked out again, and
+ * nobody notes what is read. */
+static int n_begin(lua_State *L) {
+  struct engine *e = engine_of(L);
+  begin(L, e);
+  if (lua_toboolean(L, 1)) {
+    e->now.floor = e->now.number;
+    e->now.tracking = false;
+  }
+  return 0;
+}
+
+/* A value under a key of a table, and under the same of its copy if there is one. */
+static void set(lua_State *L, int store, int copy, int key, int value) {
+  lua_pushvalue(L, key);
+  lua_pushvalue(L, value);
+  lua_rawset(L, store);
+  if (lua_isnil(L, copy)) return;
+  lua_pushvalue(L, key);
+  lua_pushvalue(L, value);
+  lua_rawset(L, copy);
+}
+
+/* put(store, copy or nil, key, value): another value until the level ends. */
+static int n_put(lua_State *L) {
+  struct engine *e = engine_of(L);
+  lua_settop(L, 4);
+  lua_pushvalue(L, 3);
+  lua_rawget(L, 1);
+  if (sl_alike(L, 4, 5)) return 0;
+  write_down(L, e, PUT, 0);
+  lua_createtable(L, 4, 0);
+  static const int kept[] = { 1, 2, 3, 5 };
+  for (int i = 0; i < 4; i++) {
+    lua_pushvalue(L, kept[i]);
+    lua_rawseti(L, 6, i + 1);
+  }
+  lua_rawseti(L, UP(LOG), e->entries);
+  set(L, 1, 2, 3, 4);
+  if (e->now.tracking) mark(L, e, cell_at(L, e, 1, 3), SURELY);
+  return 0;
+}
+
+static void undo(lua_State *L, struct engine *e, int at) {
+  const struct entry *entry = &e->log[at - 1];
+  struct node *n = &e->node[entry->id];
+  switch (entry->what) {
+    case EDGE: n->readers.n--; return;
+    case STATE: {
+      const struct ids readers = n->readers;
+      if (n->deps.at != entry->was.deps.at) free(n->deps.at);
+      *n = entry->was;
+      n->readers = readers;
+      if (!n->run) return;
+      lua_rawgeti(L, UP(LOG), at);
+      lua_rawseti(L, UP(VALUES), entry->id);
+      break;
+    }
+    case PUT: {
+      const int top = lua_gettop(L);
+      lua_rawgeti(L, UP(LOG), at);
+      for (int i = 1; i <= 4; i++) lua_rawgeti(L, top + 1, i);
+      set(L, top + 2, top + 3, top + 4, top + 5);
+      lua_settop(L, top);
+    }
+  }
+  lua_pushnil(L);
+  lua_rawseti(L, UP(LOG), at);
+}
+
+/* The last node goes, with all that knows it. */
+static void drop(lua_State *L, struct engine *e) {
+  const int id = e->n--;
+  struct node *n = &e->node[id];
+  lua_rawgeti(L, UP(RECS), id);
+  if (n->cell) lua_rawget(L, UP(CELLS));
+  else lua_rawgeti(L, -1, NODES);
+  if (lua_istable(L, -1)) {
+    lua_rawgeti(L, UP(NAMES), id);
+    lua_pushnil(L);
+    lua_rawset(L, -3);
+  }
+  lua_settop(L, 0);
+  static const int kept[] = { VALUES, RECS, NAMES, FINDS, DEFS };
+  for (int i = 0; i < 5; i++) {
+    lua_pushnil(L);
+    lua_rawseti(L, UP(kept[i]), id);
+  }
+  free_node(n);
+}
+
+/* finish(): all as it was when the level began. */
+static int n_finish(lua_State *L) {
+  struct engine *e = engine_of(L);
+  lua_settop(L, 0);
+  if (e->depth == 0) return luaL_error(L, "no level to finish");
+  while (e->entries > e->now.entries) undo(L, e, e->entries--);
+  while (e->n > e->now.nodes) drop(L, e);
+  e->now = e->levels[--e->depth];
+  return 0;
+}
+
+/* track(): from here on all notes what it reads; what was worked out before is worked out again when it is wanted. */
+static int n_track(lua_State *L) {
+  struct engine *e = engine_of(L);
+  e->now.number = e->now.floor = e->now.base = ++e->numbers;
+  e->now.tracking = true;
+  return 0;
+}
+
+/* ---- judging ----------------------------------------------------------------------------------------------------- */
+
+/* outcomes(list, find) -> what is judged, one after the other: list[i] = { outcome } or { def, rec, again, id }: what
+ * find(rec, def) gives; again: nobody knows what it reads, so that a variant asks it each time. */
+static int n_outcomes(lua_State *L) {
+  struct engine *e = engine_of(L);
+  lua_settop(L, 2);
+  const lua_Integer n = (lua_Integer)lua_rawlen(L, 1);
+  lua_createtable(L, (int)n, 0);
+  for (lua_Integer i = 1; i <= n; i++) {
+    lua_settop(L, 3);
+    lua_rawgeti(L, 1, i);
+    if (lua_rawgeti(L, 4, 3) != LUA_TTABLE) {              /* no record: the outcome stands there */
+      lua_rawgeti(L, 4, 1);
+      lua_rawseti(L, 3, i);
+      continue;
+    }
+    lua_rawgeti(L, 4, 2);                                  /* rec, def */
+    lua_pushvalue(L, 2);
+    lua_pushvalue(L, 6);
+    const int id = node_at(L, e, 5);
+    lua_rawgeti(L, 4, 4);
+    if (lua_toboolean(L, -1) && e->now.number > e->now.base && stale(e, &e->node[id]) != SURELY) {
+      keep(L, e, id);
+      e->node[id].stale = SURELY;
+    }
+    want(L, e, id);
+    worth(L, e, id);
+    lua_rawseti(L, 3, i);
+  }
+  lua_settop(L, 3);
+  return 1;
+}
+
+/* reached(store, key) -> the values of all nodes that rest on a given value, as things stand; a node's rec and name
+ * before each: { rec, name, value, ... }. */
+static void visit(lua_State *L, struct engine *e, int id, unsigned char *met, lua_Integer *n) {
+  for (int i = 0; i < e->node[id].readers.n; i++) {
+    const int reader = e->node[id].readers.at[i];
+    if (met[reader]) continue;
+    met[reader] = 1;
+    static const int told[] = { RECS, NAMES, VALUES };
+    for (int k = 0; k < 3; k++) {
+      lua_rawgeti(L, UP(told[k]), reader);
+      lua_rawseti(L, 3, ++*n);
+    }
+    visit(L, e, reader, met, n);
+  }
+}
+
+static int n_reached(lua_State *L) {
+  struct engine *e = engine_of(L);
+  lua_settop(L, 2);
+  lua_newtable(L);
+  const int id = cell_at(L, e, 1, 2);
+  lua_Integer n = 0;
+  unsigned char *met = lua_newuserdatauv(L, (size_t)e->n + 1, 0);
+  memset(met, 0, (size_t)e->n + 1);
+  visit(L, e, id, met, &n);
+  lua_settop(L, 3);
+  return 1;
+}
+
+/* ---- the run ----------------------------------------------------------------------------------------------------- */
+
+/* rests([bits]) -> what is being worked out rests on these values from memory; with bits, on those from here on. */
+static int n_rests(lua_State *L) {
+  struct sl_state *state = sl_state_of(L);
+  if (lua_isnoneornil(L, 1)) {
+    lua_pushinteger(L, (lua_Integer)state->resting);
+    return 1;
+  }
+  state->resting = (unsigned long long)luaL_checkinteger(L, 1);
+  return 0;
+}
+
+static void forget(struct engine *e) {
+  for (int id = 1; id <= e->n; id++) free_node(&e->node[id]);
+  free(e->node);
+  free(e->log);
+  free(e->levels);
+  *e = (struct engine){ .numbers = 1, .now.number = 1 };
+}
+
+static int n_gc(lua_State *L) {
+  forget(lua_touserdata(L, 1));
+  return 0;
+}
+
+static void empty(lua_State *L, int table) {
+  lua_pushnil(L);
+  while (lua_next(L, table)) {
+    lua_pop(L, 1);
+    lua_pushvalue(L, -1);
+    lua_pushnil(L);
+    lua_rawset(L, table);
+  }
+}
+
+/* fresh(): another run; inside a level, what was there stays for when it ends. */
+static int n_fresh(lua_State *L) {
+  struct engine *e = engine_of(L);
+  if (e->depth) return 0;
+  sl_state_of(L)->resting = 0;
+  forget(e);
+  static const int kept[] = { VALUES, FINDS, RECS, DEFS, NAMES, CELLS, LOG };
+  for (size_t i = 0; i < sizeof kept / sizeof *kept; i++) empty(L, UP(kept[i]));
+  return 0;
+}
+
+/* nodes(inside) -> the functions; `model`, a list, waits for those that are called from here: see LUA. */
+static int n_open(lua_State *L) {
+  static const luaL_Reg functions[] = {
+    { "value", n_value }, { "try", n_try }, { "note", n_note }, { "index", n_index }, { "heard", n_heard }, { "begin", n_begin },
+    { "finish", n_finish }, { "put", n_put }, { "track", n_track }, { "outcomes", n_outcomes },
+    { "reached", n_reached }, { "rests", n_rests }, { "fresh", n_fresh }, { NULL, NULL },
+  };
+  luaL_checktype(L, 1, LUA_TTABLE);
+  lua_settop(L, 1);
+  lua_newtable(L);
+  struct engine *e = lua_newuserdatauv(L, sizeof *e, 0);
+  *e = (struct engine){ .numbers = 1, .now.number = 1 };
+  lua_createtable(L, 0, 1);
+  lua_pushcfunction(L, n_gc);
+  lua_setfield(L, -2, "__gc");
+  lua_setmetatable(L, -2);
+  for (int up = VALUES; up <= UPVALUES; up++) {
+    if (up == INSIDE) lua_pushvalue(L, 1);
+    else lua_newtable(L);
+  }
+  lua_pushvalue(L, -1);
+  lua_setfield(L, 2, "model");
+  luaL_setfuncs(L, functions, UPVALUES);
+  return 1;
+}
+
+void sl_nodes_open(lua_State *L) {
+  lua_pushcfunction(L, n_open);
+  lua_setglobal(L, "nodes");
+}

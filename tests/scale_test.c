@@ -1,0 +1,104 @@
+/* SPDX-License-Identifier: MIT
+ * What a job costs grows as its racks do: the steps of the host's Lua for 200 racks and for 20, counted and not timed.
+ * tests/bench/racks.lua writes the jobs. */
+#include "check.h"
+#include <lauxlib.h>
+#include <lualib.h>
+#include <unistd.h>
+#include "command/rows.h"
+#include "host/host.h"
+#include "host/raise.h"
+
+enum { FEW = 20, MANY = 200, MOST = 12,            /* ten times, and room for what is sorted */
+       COUNTED = 1000 };                           /* steps between two counts */
+
+static char folder[] = "/tmp/stringline-scale-XXXXXX";
+static const char *const files[] = { "job.sline", "clamps.csv", "modules.csv", "orchard-county.sline",
+  "ostler-crew.sline", "river-yard.csv" };
+static long counts;
+
+static void count(lua_State *L, lua_Debug *at) { (void)L, (void)at, counts++; }
+
+static void write_job(int racks) {
+  lua_State *L = luaL_newstate();
+  assert_non_null(L);
+  luaL_openlibs(L);
+  assert_int_equal(luaL_loadfile(L, "tests/bench/racks.lua"), LUA_OK);
+  lua_call(L, 0, 1);
+  lua_pushinteger(L, racks);
+  lua_pushstring(L, folder);
+  lua_call(L, 2, 0);
+  lua_close(L);
+}
+
+/* The whole way from the script to the text; a job that does not hold would be another one. */
+static const char judge[] =
+  "local script, command, format = ... "
+  "local judging = import 'host.judging' "
+  "local outcomes, status = judging.judge(judging.declare({ script = script }, {})) "
+  "assert(status == 0, 'the job does not hold') "
+  "local o = { command = command, format = format, words = { script }, columns = 80, set = {} } "
+  "local report = import('write.report')[command == 'run' and 'report' or command] "
+  "import('write.' .. format)(report(outcomes, status, o), o) "
+  "return #outcomes";
+
+static long steps(int racks, const char *command, const char *format, long *outcomes) {
+  const struct sl_host host = { .folder = folder, .format = SL_HUMAN };
+  char script[64];
+  write_job(racks);
+  snprintf(script, sizeof script, "%s/job.sline", folder);
+  lua_State *L = sl_host_new(&host, NULL);
+  assert_non_null(L);
+  sl_rows_open(L);
+  assert_int_equal(luaL_loadstring(L, judge), LUA_OK);
+  lua_pushstring(L, script);
+  lua_pushstring(L, command);
+  lua_pushstring(L, format);
+  counts = 0;
+  lua_sethook(L, count, LUA_MASKCOUNT, COUNTED);
+  const int status = sl_host_call(L, 3, 1);
+  lua_sethook(L, NULL, 0, 0);
+  if (status != LUA_OK) sl_host_report(L);
+  assert_int_equal(status, LUA_OK);
+  *outcomes = (long)lua_tointeger(L, -1);
+  sl_host_close(L);
+  return counts;
+}
+
+static const struct row { const char *name, *command, *format; } rows[] = {
+  { "check of many racks", "check", "text" },
+  { "run of many racks", "run", "text" },
+  { "run of many racks as JSON", "run", "json" },
+};
+
+static void grows_as_the_racks_do(void **state) {
+  const struct row *r = *state;
+  long of_few, of_many;
+  const long few = steps(FEW, r->command, r->format, &of_few), many = steps(MANY, r->command, r->format, &of_many);
+  assert_true(few > 100 && of_few > 200);          /* it was counted, and much was judged */
+  assert_true(of_many > 9 * of_few);
+  if (many > MOST * few) fail_msg("%ld steps for %d racks, %ld for %d: %.1f times", many * COUNTED, MANY,
+      few * COUNTED, FEW, (double)many / (double)few);
+}
+
+static int setup(void **state) {
+  (void)state;
+  return mkdtemp(folder) ? 0 : -1;
+}
+
+static int teardown(void **state) {
+  (void)state;
+  for (size_t i = 0; i < sizeof files / sizeof *files; i++) {
+    char path[96];
+    snprintf(path, sizeof path, "%s/%s", folder, files[i]);
+    remove(path);
+  }
+  return rmdir(folder);
+}
+
+int main(void) {
+  struct CMUnitTest tests[sizeof rows / sizeof *rows] = { 0 };
+  size_t n = 0;
+  ADD_ROWS(tests, n, rows, grows_as_the_racks_do);
+  return cmocka_run_group_tests_name("scale", tests, setup, teardown);
+}
