@@ -112,18 +112,19 @@ local function option_form(o)
 end
 
 local function command_line(d)
-  local t, jobs, rows = host.command_line(), {}, {}
+  local t, rows = host.command_line(), {}
   d:heading("Commands")
   d:para("`stringline help COMMAND` tells the same in a terminal. An option means the same wherever it stands; `--` " ..
       "ends them.")
   for i, c in ipairs(t.commands) do
     rows[i] = { code(command_form(c)), c.says .. (c.more ~= "" and ". " .. c.more or ""), code(c.example) }
-    if c.job then jobs[#jobs + 1] = c.name end
   end
   d:table({ "`stringline` and", { "does", wrap = true }, "example" }, rows)
   rows = {}
   for i, o in ipairs(t.options) do
-    rows[i] = { code(option_form(o)), o.says, o.job and table.concat(jobs, ", ") or "all",
+    local of = {}
+    for _, c in ipairs(t.commands) do if o.of[c.name] then of[#of + 1] = c.name end end
+    rows[i] = { code(option_form(o)), o.says, #of < #t.commands and table.concat(of, ", ") or "all",
         o.value ~= "" and code(o.example) or "" }
   end
   d:table({ "option", { "", key = "does", wrap = true }, { "of", wrap = true }, "example" }, rows)
