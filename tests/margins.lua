@@ -140,6 +140,11 @@ f = found(got, "site.wind", "up", "R74")
 check("a paper is for its wind", f and f.stated and f.becomes == "unknown")
 check("less wind is none the worse", not found(got, "site.wind", "down", "R74"))
 
+-- What two racks take from one line of their type moves in both: from hand, the posts of rack east are the longer ones.
+got = ask("tests/pages/jobs/hay-barn", { script = "tests/pages/jobs/hay-barn/job.sline", inputs = { "rack.east.tilt" },
+  rules = { "R29" } })
+check("one line moves in all that it declares", found(got, "rack.west.tilt", "up", "R29", "rack.east.post.D4"))
+
 -- ---- what is left out -----------------------------------------------------------------------------------------------
 
 local one_of = slow() and 40 or 4

@@ -362,7 +362,7 @@ end
 
 -- Moves one input: { input, kind = "amount", "count" or "list", down, up = { flips, edge = as far as it is declared,
 -- refused = { value, why } }, list, here, entries = { { at, flipped, refused } ... } }; { input, skipped = what a
--- "paper" says, a "text", a name or a date }; { input, unread = true } of one that no rule reads.
+-- "paper" says, a "text", a name or a date, a choice "alone" }; { input, unread = true } of one that no rule reads.
 function search:move(input)
   local m = { input = input }
   if input.owner and inside[input.owner].def.paper then
@@ -373,6 +373,9 @@ function search:move(input)
   if not amount then list, here = inputs.others(input) end
   if not amount and not list then
     m.skipped = "text"
+    return m
+  elseif list and #list < 2 then
+    m.skipped = "alone"
     return m
   end
   local rules = self.rules

@@ -388,7 +388,7 @@ local function put_along(d, result)
   end
 end
 
-local SKIPPED = { { "paper", "what papers say" },
+local SKIPPED = { { "paper", "what papers say" }, { "alone", "choices of which there is one" },
   { "text", "texts, names, dates and lists of them" } }
 
 local function put_not_moved(d, result)

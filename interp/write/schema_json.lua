@@ -201,7 +201,7 @@ local function margins()
       { "how", text, "optional" }, { "by", text, "optional" },
       { "place", record_of { { "file", text }, { "line", whole }, { "column", whole } }, "optional" },
       { "moved_as", choice { "amount", "count", "list" }, "optional" },
-      { "not_moved", choice { "paper", "text" }, "optional" },
+      { "not_moved", choice { "paper", "alone", "text" }, "optional" },
       { "read", choice { "judged", "priced", "unused" }, "optional" }, { "down", side, "optional" },
       { "up", side, "optional" }, { "entries", list(entry), "optional" } }
   return record_of(joined(first(one "margins"), { { "exit", choice { 0, 1 } }, { "inputs", list(input) },
