@@ -360,24 +360,22 @@ local function refused_of(found, here, side)
   return first
 end
 
+-- Why an input is not moved; nil where it is.
+local function skipped(input)
+  if input.owner and inside[input.owner].def.paper then return "paper" end
+  if inputs.is_amount(input) then return nil end
+  local list = inputs.others(input)
+  return not list and "text" or #list < 2 and "alone" or nil
+end
+
 -- Moves one input: { input, kind = "amount", "count" or "list", down, up = { flips, edge = as far as it is declared,
 -- refused = { value, why } }, list, here, entries = { { at, flipped, refused } ... } }; { input, skipped = what a
 -- "paper" says, a "text", a name or a date, a choice "alone" }; { input, unread = true } of one that no rule reads.
 function search:move(input)
   local m = { input = input }
-  if input.owner and inside[input.owner].def.paper then
-    m.skipped = "paper"
-    return m
-  end
-  local amount, list, here = inputs.is_amount(input), nil, nil
-  if not amount then list, here = inputs.others(input) end
-  if not amount and not list then
-    m.skipped = "text"
-    return m
-  elseif list and #list < 2 then
-    m.skipped = "alone"
-    return m
-  end
+  m.skipped = skipped(input)
+  if m.skipped then return m end
+  local amount, list, here = inputs.is_amount(input), inputs.others(input)
   local rules = self.rules
   local keys = not self.whole and margins.reached(input)
   if keys then
@@ -428,8 +426,9 @@ local most_work = 300000
 local function by_reach(s, list)
   local order, reach = {}, {}
   for i, input in ipairs(list) do
-    local n, keys = 0, margins.reached(input)
-    for _ in next, keys or s.base do n = n + 1 end
+    local n, keys = 0, nil
+    if not skipped(input) then keys = margins.reached(input) or s.base end
+    for _ in next, keys or {} do n = n + 1 end
     order[i], reach[i] = i, n
   end
   table.sort(order, function(a, b)
