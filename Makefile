@@ -156,7 +156,7 @@ mutate: tools ## plant faults in tables, formulas, results, rules: who notices? 
 cases: tools ## run the cases by value (FILE=)
 	@$(MAKE) --no-print-directory $(BUILD)/tests/results_test
 	@$(BUILD)/tests/results_test $(FILE)
-bench: tools ## ratios: cold start (OLD=binary to compare), literals, a primitive
+bench: tools ## ratios: cold start (OLD=binary to compare), literals, a primitive, variants, many racks
 	@$(MAKE) --no-print-directory all $(BUILD)/tests/bench/bench
 	@$(BUILD)/tests/bench/bench $(BUILD)/stringline $(OLD)
 fuzz: tools ## run the fuzz targets for a minute each (clang)

@@ -32,6 +32,18 @@ lanes.write(place .. "/prices.sline", HEAD .. 'prices "nowhere.csv"\n')
 lanes.write(place .. "/house.sline", HEAD .. 'house "nowhere"\n')
 lanes.write(place .. "/wide.sline", HEAD .. 'parts "wide.csv"\n')
 lanes.write(place .. "/wide.csv", "module" .. (",x"):rep(5000) .. "\n")
+-- 500 million steps, nearly all of which are only charged: the offset is looked for from the end on.
+lanes.write(place .. "/long.sline", HEAD ..
+  'local s = ("x"):rep(50000000)\nfor i = 1, 40 do utf8.offset(s, #s, #s + 1) end\n')
+-- Calls a word whose module is not loaded yet at each depth of calls, the last that there is room for among them.
+lanes.write(place .. "/deep.sline", HEAD .. "local function deep(n) if n == 0 then trench 'main' " ..
+  "{ length = 90ft, cover = 18in } else pcall(deep, n - 1) end end\nfor n = 300, 1, -1 do pcall(deep, n) end\n")
+lanes.write(place .. "/match.sline", HEAD .. 'local s = ("a"):rep(40)\nlocal n = s:find(s:gsub("a", "a-") .. "b")\n')
+lanes.write(place .. "/zero.sline", HEAD ..
+  'print "said once"\ntrench "main" { length = 90ft, cover = 18in }\n' ..
+  'rule { id = "J1", severity = "note", each = "trench", says = "s", cite = "c", caution = "c",\n' ..
+  '  check = function(t)\n    local zero = #tostring(t) - #tostring(t)\n    local one = 1\n' ..
+  '    local rest = one % zero\n    return states(rest == 0, "x") end }\n')
 lanes.write(place .. "/folder/job.sline", HEAD)
 -- Two two-byte letters and one of four bytes stand before the trench: byte 30 is character 25.
 lanes.write(place .. "/a b/jöb.sline", HEAD ..
@@ -340,6 +352,23 @@ ends("stringline check house.sline", 3, "F021")
 ends("stringline check wide.sline", 3, "F016")
 ends("stringline check loop.sline --steps 100000", 3, "S001")
 ends("stringline check loop.sline --steps 100000 --untrusted", 3, "S001")
+-- Lua knows the line of a division by zero only while steps are counted; what is printed is not printed again.
+local zero = job "stringline check zero.sline"
+later(function()
+  local _, prints = zero.err:gsub("said once", "")
+  try("the line of a division by zero", zero.status == 2 and prints == 1 and
+    zero.err:find("zero.sline:8:5: error: cannot divide by zero", 1, true), zero.err)
+end)
+ends("stringline check long.sline", 1)                                 -- one's own script: nobody counts
+ends("stringline check deep.sline --set trench.main.cover=12in", 1)
+ends("stringline check long.sline --untrusted", 3, "more than 400 million steps")
+ends("stringline check long.sline --steps 400000000", 3, "more than 400 million steps")
+-- Ctrl-C ends it where it is, and no output file is left (what runs in the background ignores Ctrl-C if not told so).
+for _, script in ipairs { "loop.sline", "match.sline" } do
+  local file = a_file()
+  ends("timeout -s INT -k 20 --preserve-status 1 env --default-signal=INT " .. lanes.quoted(lanes.binary) ..
+       " check " .. script .. " -o " .. file .. "; [ $? = 130 ] && [ ! -e " .. file .. " ]", 0)
+end
 ends("stringline check loud.sline --untrusted >/dev/null", 3, "S002")
 ends("stringline check " .. EGG .. " loud.sline --untrusted >/dev/null", 3, "S002")    -- the second as the first
 ends("stringline check " .. EGG .. " -o nowhere/out.txt", 3, "F040")

@@ -43,6 +43,7 @@ local function masked(text)
     text = text:gsub('("text": "' .. what .. '"%s*},%s*{%s*"text": ")%x+"', '%1(hash)"')
     text = text:gsub('("what": "' .. what .. '",\n *"sha256": ")%x+"', '%1(hash)"')
   end
+  text = text:gsub('("snapshot": ){[^\n]*}', "%1(the job)")         -- one line; what is in it stands around it
   text = text:gsub("\nThis report: sha256 %x+\n", "\nThis report: sha256 (hash)\n")
   return (text:gsub('"seal": "%x+"', '"seal": "(hash)"'))
 end

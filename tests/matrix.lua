@@ -280,6 +280,10 @@ local SOURCES = {
 -- Fields that may go without any rule turning, each with the reason.
 local SILENT = {
   ["charge_controller.data_sheet"] = "where its facts are from; page one tells of those without",
+  ["dug.diameter"] = "without it the hole is as wide as designed, here as it is",
+  ["dug.hit"] = "printed with what is left to do at the hole",
+  ["dug.moved_east"] = "printed with what is left to do at the hole; no rule says how far off is too far",
+  ["dug.moved_north"] = "the same the other way",
   ["habits.make_up_each_end"] = "the run gives its own",
   ["habits.saw_kerf"] = "without it the cuts take nothing, and the cutting sheet says so",
   ["locate.answers"] = "wanted from stage build on",

@@ -49,7 +49,11 @@ for _, file in ipairs(lanes.files("tests/golden", "%.txt$")) do
 end
 for _, arguments in ipairs { "units", "form", "help", "help check", "describe", "describe rack", "describe rack.tilt",
     "describe calc.embed", "describe given", "reference", "reference codes", "reference sheets", "explain Q003",
-    "verify examples/egg-farm/report.txt", "check examples/egg-farm/job.sline nowhere.sline",
+    "verify examples/egg-farm/report.txt", 'compare examples/egg-farm/job.sline --alternate "six in series"',
+    "compare examples/egg-farm/job.sline --set footing.deep.hole_depth=72in",
+    "compare examples/egg-farm/job.sline tests/pages/jobs/hay-barn/job.sline",
+    "compare tests/pages/jobs/southern/job.sline --set footing.hole.hole_depth=2.2m",
+    "check examples/egg-farm/job.sline nowhere.sline",
     BROKEN, "sheet examples/egg-farm/job.sline", "sheet examples/egg-farm/job.sline cautions",
     'run examples/egg-farm/job.sline --set trench.main.cover=12in --on 2026-11-20',
     'run examples/egg-farm/job.sline --alternate "six in series"', MARGINS,
@@ -83,8 +87,8 @@ for _, case in ipairs(cases) do
     end
   end
 end
-for _, kind in ipairs { "report", "check", "verify", "margins", "sheets", "sheet wire", "sheet buying", "explain", "describe",
-    "units", "form", "help", "reference" } do
+for _, kind in ipairs { "report", "check", "verify", "margins", "compare", "sheets", "sheet wire", "sheet buying",
+    "explain", "describe", "units", "form", "help", "reference" } do
   try("a document of the kind " .. kind, kinds[kind])
 end
 
@@ -157,6 +161,17 @@ noticed(MARGINS, {
 })
 noticed("verify examples/egg-farm/report.txt", {
   "/ stringline document title report same edited sealed before differing changes blocks",
+})
+noticed("run examples/egg-farm/job.sline", {
+  "/snapshot form script job verdict status records declared results rules sheets covered kept",
+  "/snapshot/declared/1 path value", "/snapshot/rules/1 id subject outcome", "/snapshot/kept buying posts",
+  "/snapshot/kept/posts/wanted/1 name depth diameter along across",
+})
+noticed("compare examples/egg-farm/job.sline --set footing.deep.hole_depth=72in", {
+  "/ stringline document title same then now records declared results rules papers sheets blocks",
+  "/then script name client stage verdict exit made_from", "/declared/1 path", "/declared/1/was text",
+  "/results/1 path says", "/rules outcomes tighter new gone", "/rules/outcomes/1 id subject was is",
+  "/sheets throw_away print", "/cost currency was_cents is_cents difference_cents",
 })
 
 print(("output: %d passed, %d failed"):format(passed, failed))

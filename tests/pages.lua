@@ -112,6 +112,11 @@ local function prepared(case, number)
   if not folder then return fault(case.file, case.line, "no job is called " .. tostring(case.job)) end
   local own = lanes.folder .. "/job" .. number
   if not os.execute("cp -R " .. lanes.quoted(folder) .. " " .. lanes.quoted(own)) then lanes.leave(3) end
+  local was = false
+  for _, run in ipairs(case.runs) do was = was or run.args:find("was/", 1, true) end
+  if was and not os.execute("cp -R " .. lanes.quoted(folder) .. " " .. lanes.quoted(own .. "/was")) then
+    lanes.leave(3)
+  end
   for _, change in ipairs(case.changes) do
     local path = own .. "/" .. change.file
     local text = lanes.read(path)

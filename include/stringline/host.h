@@ -39,13 +39,13 @@ struct sl_job_message {
   const char *shown;           /* the whole message in the wording of the options, as the command prints it */
 };
 
-/* All 0 is what the command does without options. */
+/* All 0 is what the command does without options, but that steps are counted. */
 struct sl_job_options {
   const char *folder;          /* where files that the script names are looked for; NULL: the script's own folder */
   const char *path;            /* further folders, parted by ':', for those not found there; NULL: none */
   const char *alternate;       /* an alternate of the script; NULL: none */
   const char *on;              /* the day judged, "2026-11-02"; NULL: what the script says.  Nothing reads the clock */
-  long long steps;             /* most steps that the script may take; 0: as the command */
+  long long steps;             /* most steps that the script may take; 0: 400 million */
   size_t memory;               /* most bytes that it may take; 0: as the command */
   enum sl_job_wording wording;
   /* Each line that the script prints; NULL: dropped.  Called while the job is judged or its values are read; the line

@@ -199,6 +199,12 @@ static struct worked *worked_at(lua_State *L, int idx) {
   return ours ? p : NULL;
 }
 
+bool sl_bind_called(lua_State *L, int index, struct sl_called *to) {
+  const struct worked *w = worked_at(L, index);
+  if (w) *to = (struct sl_called){ w->op, w->in, w->out, w->space };
+  return w != NULL;
+}
+
 bool sl_worked_alike(lua_State *L, int a, int b) {
   const struct worked *v = worked_at(L, a), *w = worked_at(L, b);
   return v && w && v->op == w->op && v->rests == w->rests && sl_same_bits(v->op->out, v->op->nout, v->out, w->out);

@@ -7,15 +7,7 @@
 #include <string.h>
 #include <sys/mman.h>
 
-#if defined(__SANITIZE_ADDRESS__)
-#define PLAIN 1
-#elif defined(__has_feature)
-#if __has_feature(address_sanitizer)
-#define PLAIN 1
-#endif
-#endif
-
-#ifdef PLAIN
+#ifdef SL_POOL_PLAIN
 
 void *sl_pool_resize(struct sl_pool *pool, void *block, size_t old, size_t size) {
   (void)pool, (void)old;
@@ -52,16 +44,8 @@ static SELDOM void *take_from_new_chunk(struct sl_pool *pool, size_t bytes) {
 }
 
 static void *take_small(struct sl_pool *pool, size_t size) {
-  const size_t c = class_of(size), bytes = c * SL_POOL_STEP;
-  void *block = pool->free[c];
-  if (block) {
-    memcpy(&pool->free[c], block, sizeof(void *));
-    return block;
-  }
-  if ((size_t)(pool->end - pool->at) < bytes) return take_from_new_chunk(pool, bytes);
-  block = pool->at;
-  pool->at += bytes;
-  return block;
+  void *block = sl_pool_at_hand(pool, size);
+  return block ? block : take_from_new_chunk(pool, class_of(size) * SL_POOL_STEP);
 }
 
 static void give_small(struct sl_pool *pool, void *block, size_t size) {

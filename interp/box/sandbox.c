@@ -41,8 +41,19 @@ void sl_box_room(lua_State *L, size_t size) {
   if (box->depth > 0 && (size > box->memory || box->used > box->memory - size)) lua_gc(L, LUA_GCCOLLECT);
 }
 
-static void *allocate(void *ud, void *block, size_t old, size_t size) {
-  struct sl_box *box = ud;
+/* Most calls are for a small new block that there is room for: NULL where this is another one. */
+static inline void *small_block(struct sl_box *box, size_t size) {
+  if (size - 1 >= SL_POOL_MOST || box->asked) return NULL;
+  const bool limited = box->depth > 0;
+  if (limited && (box->used > box->memory || size > box->memory - box->used)) return NULL;
+  void *new = sl_pool_at_hand(&box->pool, size);
+  if (!new) return NULL;
+  box->used += size;
+  if (limited && box->steps >= 0) box->left -= (long long)(size >> STEP_BYTES_LOG2);
+  return new;
+}
+
+static __attribute__((noinline)) void *allocate_otherwise(struct sl_box *box, void *block, size_t old, size_t size) {
   bool limited = box->depth > 0;
   if (!block) old = 0;                                   /* old is then a type tag */
   if (size == 0) { sl_pool_resize(&box->pool, block, old, 0); box->used -= old; return NULL; }
@@ -56,6 +67,11 @@ static void *allocate(void *ud, void *block, size_t old, size_t size) {
   if (box->asked == size && box->asked_for == block) box->asked = 0;
   if (limited && box->steps >= 0) box->left -= (long long)(size >> STEP_BYTES_LOG2);
   return new;
+}
+
+static void *allocate(void *ud, void *block, size_t old, size_t size) {
+  void *new = block ? NULL : small_block(ud, size);
+  return new ? new : allocate_otherwise(ud, block, old, size);
 }
 
 /* ---- steps ------------------------------------------------------------------------------------------------------ */
@@ -191,6 +207,8 @@ int sl_sandbox_load(lua_State *L, const char *text, size_t size, const char *chu
   push_reason(L, box);
   return status == LUA_OK ? LUA_ERRRUN : status;
 }
+
+bool sl_sandbox_running(lua_State *L) { return sl_box(L)->depth > 0; }
 
 void sl_sandbox_rerun(lua_State *L) {
   struct sl_box *box = sl_box(L);

@@ -40,8 +40,8 @@ int sl_sandbox_call(lua_State *L, int nargs, int nresults, int msgh);
 int sl_sandbox_pcall(lua_State *L);
 /* NULL, or why the run is over: "used more than 400 million steps", "asked for more than 256 MiB of memory". */
 const char *sl_sandbox_abort(lua_State *L);
-/* Whether a script is running: what is raised now, it may catch. */
-bool sl_sandbox_inside(lua_State *L);
+/* Whether a script's code is under way, somewhere below. */
+bool sl_sandbox_running(lua_State *L);
 /* Another run in the same state: the random numbers from the seed, and all steps again unless one was stopped. */
 void sl_sandbox_rerun(lua_State *L);
 /* How far a run has come, and back to there; a limit that was met meanwhile is forgotten.  Outside of calls only. */

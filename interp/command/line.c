@@ -270,7 +270,8 @@ static bool not_for_it(struct sl_line *line, const struct sl_option *o) {
   for (const struct sl_command *c = sl_commands; c->name; c++) n += sl_takes_option(c, o);
   for (const struct sl_command *c = sl_commands; c->name; c++)
     if (sl_takes_option(c, o)) add_name(list, sizeof list, at++, n, " and ", c->name);
-  return wrong(line, "U006", put(help, sizeof help, "%s take%s it", list, n == 1 ? "s" : ""), "%s takes no --%s", line->command->name,
+  return wrong(line, "U006", put(help, sizeof help, n == 1 ? "%s takes it" : "%s take it", list),
+               "%s takes no --%s", line->command->name,
                o->name);
 }
 

@@ -16,7 +16,7 @@ enum sl_option_id {
   SL_OPTIONS
 };
 
-enum sl_takes { SL_EVERY, SL_SCRIPT, SL_JOB, SL_MOVES };            /* see sl_takes_option */
+enum sl_takes { SL_EVERY, SL_SCRIPT, SL_JOB, SL_MOVES, SL_PAIR };   /* see sl_takes_option */
 enum sl_gives { SL_PLAIN, SL_VERDICT, SL_ANY };      /* what a command's document has, what a format can hold */
 enum sl_kind { SL_KIND_FLAG, SL_KIND_TEXT, SL_KIND_LIST, SL_KIND_COUNT, SL_KIND_CHOICE };
 

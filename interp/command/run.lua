@@ -63,6 +63,8 @@ function run.verify(o)
   return import("write.verify")(o, judged)
 end
 
+function run.compare(o) return import "write.compare"(o) end
+
 -- ---- without a job -------------------------------------------------------------------------------------------------
 
 function run.describe(o)

@@ -28,12 +28,18 @@ static bool less(lua_State *L, int a, int b) {
 
 /* Pushes the table that a limit is, { value, whose, cite, bound }, or nil where it is an amount, and its amount. */
 static void push_limit(lua_State *L, int idx, int held) {
-  lua_pushvalue(L, idx);
-  if (lua_rawget(L, held) == LUA_TTABLE && lua_getfield(L, -1, "bound") != LUA_TNIL) {
-    lua_pop(L, 1);
-    lua_getfield(L, -1, "value");
-    return;
-  }
+  if (lua_istable(L, idx)) {
+    if (lua_getmetatable(L, idx)) {                         /* what a script holds of one */
+      lua_pop(L, 1);
+      lua_pushvalue(L, idx);
+      lua_rawget(L, held);
+    } else lua_pushvalue(L, idx);
+    if (lua_istable(L, -1) && lua_getfield(L, -1, "bound") != LUA_TNIL) {
+      lua_pop(L, 1);
+      lua_getfield(L, -1, "value");
+      return;
+    }
+  } else lua_pushnil(L);
   lua_settop(L, held + 1);
   lua_pushnil(L);
   lua_replace(L, -2);

@@ -145,7 +145,7 @@ static const struct sl_module *find_module(const struct sl_modules *all, const c
 /* Calls the function on top for its value. Where a script's word makes the library load, it does so in a thread of its
  * own: no step of that is the script's, and it does not matter how deep in calls the script is. */
 static void call_loaded(lua_State *L) {
-  if (!lua_gethook(L)) {
+  if (!sl_sandbox_running(L)) {
     lua_call(L, 0, 1);
     return;
   }

@@ -249,7 +249,7 @@ static void want(lua_State *L, struct engine *e, int id) {
 static int worth(lua_State *L, const struct engine *e, int id) {
   lua_rawgeti(L, UP(VALUES), id);
   if (!e->node[id].unknown) return 1;
-  if (sl_sandbox_inside(L)) sl_error_clean(L);      /* whoever catches it must not hold the kept one */
+  if (sl_sandbox_running(L)) sl_error_clean(L);      /* whoever catches it must not hold the kept one */
   return lua_error(L);
 }
 

@@ -61,7 +61,7 @@ local keys = {
       nearest = "function", applies = "function", check = "function!" },
   sheet = { name = "string!", title = "string", order = "number!", build = "boolean", kinds = "table", rules = "table",
       of = "table", after = "table", waits = "function", beside = "function", head = "function", inputs = "function",
-      short = "function", whole = "function", facts = "table", last = "boolean" },
+      short = "function", whole = "function", facts = "table", last = "boolean", changes = "string" },
 }
 
 -- What a field of a type may say beside that.

@@ -41,13 +41,13 @@ function compare.bound(value, whose, cite)
     host.raise { code = "R001", text = "bound needs an amount, got " .. host.describe(value),
         help = 'as in bound(250V, "charge controller shed", "data sheet")' }
   end
-  text_or_nothing("bound", "whose it is", whose)
-  text_or_nothing("bound", "where it stands", cite)
-  return hold_limit { value = value, whose = whose, cite = cite, bound = true }
+  if type(whose or "") ~= "string" then text_or_nothing("bound", "whose it is", whose) end
+  if type(cite or "") ~= "string" then text_or_nothing("bound", "where it stands", cite) end
+  return { value = value, whose = whose, cite = cite, bound = true }
 end
 
 local function as_bound(x)
-  local b = held[x]
+  local b = held[x] or type(x) == "table" and not getmetatable(x) and x
   return b and b.bound and b or { value = x }
 end
 
@@ -197,7 +197,6 @@ function compare.equal_within(value, want, tolerance)
 end
 
 function compare.present(value, what)
-  text_or_nothing("present", "what it is", what)
   if (type(value) == "number" or host.is_quantity(value)) and not finite(amount(value)) then
     no_number("present", what or "it")
   end
@@ -213,7 +212,6 @@ function compare.states(ok, words)
     host.raise { code = "R001", text = "states needs the words for it, got " .. host.describe(words),
         help = 'as in states(rack.north == "true", "north is " .. rack.north)' }
   end
-  text_or_nothing("states", "its words", words)
   return { op = "states", by = "statement", ok = ok and true or false, words = words }
 end
 
@@ -266,6 +264,7 @@ end
 -- The same words for scripts.
 compare.words = {}
 local function yes_or_no(ok, words)
+  text_or_nothing("states", "its words", words)
   if ok and ok ~= true then
     host.raise { code = "R001", text = "states needs true or false, got " .. host.describe(ok),
         help = 'as in states(rack.north == "true", "north is " .. rack.north)' }
@@ -273,8 +272,21 @@ local function yes_or_no(ok, words)
   return compare.states(ok, words)
 end
 
+local function is_there(value, what)
+  text_or_nothing("present", "what it is", what)
+  return compare.present(value, what)
+end
+
+function compare.words.bound(value, whose, cite)
+  local b = compare.bound(value, whose, cite)
+  text_or_nothing("bound", "whose it is", whose)
+  text_or_nothing("bound", "where it stands", cite)
+  return hold_limit(b)
+end
+
+local of_scripts = { states = yes_or_no, present = is_there }
 for _, word in ipairs { "between", "equal_within", "present", "states" } do
-  local f = word == "states" and yes_or_no or compare[word]
+  local f = of_scripts[word] or compare[word]
   compare.words[word] = function(...)
     local finding = f(...)
     return hold_comparison(finding)

@@ -294,7 +294,7 @@ local function make_words()
     no_data = no_data.word,
     measured = build.teller "measured", told = build.teller "told", looked_up = build.teller "looked_up",
         guess = build.teller "guess",
-    each = record.each, given = record.given, limit = rule.limit, bound = rule.bound, print = host.print,
+    each = record.each, given = record.given, limit = rule.limit, print = host.print,
   }
   for name, f in next, compare.words do words[name] = f end
   for _, name in ipairs { "place", "house", "use", "language", "limits", "rule", "waive", "alternate" } do

@@ -164,7 +164,7 @@ local function judged(rec, def)
   memo.begin()
   local subject = rec.proxy
   local outcome, finding, whys, reason = judge.try(def, subject)
-  return { rule = def, subject = subject_name(def, subject), proxy = subject, outcome = outcome,
+  return { rule = def, subject = def.each and rec.path or "job", proxy = subject, outcome = outcome,
       finding = outcome ~= "unknown" and finding or nil, whys = whys, reason = reason,
       why = outcome == "unknown" and whys[1] or nil, rests = memo.rests() }
 end
@@ -172,9 +172,14 @@ end
 -- What is judged, in the order of the rules, then of the subjects, for the engine: { false, def, record's data, whether
 -- it is a script's } ..., or { outcome } where there is nothing to be judged.
 local function order(rules)
-  local list, n = {}, 0
+  local list, n, lists, whys = {}, 0, {}, {}
   for _, def in ipairs(rules) do
-    local subjects, why = judge.subjects(def)
+    local kind = def.each or "job"
+    local subjects, why = lists[kind], whys[kind]
+    if def.and_each or not subjects and not why then
+      subjects, why = judge.subjects(def)
+      if not def.and_each then lists[kind], whys[kind] = subjects, why end
+    end
     if not subjects or #subjects == 0 then
       n = n + 1
       list[n] = { subjects and { rule = def, outcome = "not applicable", reason = "no " .. def.each } or

@@ -122,6 +122,7 @@ function record.wrap(rec)
   local seen, v, def = {}, rec.v, rec.def
   for _, f in ipairs(def.fields) do seen[f.name] = v[f.name] end
   if def.list_field then seen[def.list_field.name] = v[def.list_field.name] end
+  if rec.name and seen.name == nil and not rec.group then seen.name = rec.name end
   setmetatable(seen, given_meta)
   local meta = lacking and lacking_meta or { __name = "record", __metatable = false, __newindex = record_meta.__newindex,
       __index = (watch or tracked) and engine.index or seen, __tostring = record_meta.__tostring,

@@ -187,8 +187,11 @@ add("F021", "a file that cannot be read; the message gives the system's reason",
 add("F022", "more than 255 files in one job")
 add("F023", "the output would overwrite a file that the run reads, under whatever name",
     "run job.sline -o ./job.sline", "check job.sline", "command")
-add("F024", "verify is given something that is no report, or one without its end",
+add("F024", "verify or compare is given something that is no report, or one without its end",
     "verify job.sline", "check job.sline", "command")
+add("F025", "compare is given a report that does not hold the job it was made of: text, HTML, one of `check` or of " ..
+    "another version")
+add("F026", "compare is given a report that was changed after it was written")
 add("F030", "a column that the list does not have",
     "clamp,rolle,least_frame,most_frame\n", clamp_head .. clamp_row, "parts")
 add("F031", "a required column is missing", "clamp,role,least_frame\n", clamp_head .. clamp_row, "parts")
@@ -278,6 +281,8 @@ add("U007", "a word too many on the command line", "sheet job.sline posts wire",
 add("U008", "a value that an option cannot have", "check job.sline --format xml", "check job.sline --format json",
     "command")
 add("U009", "a folder where a script is wanted", "check .", "check job.sline", "command")
+add("U010", "the same script twice, where two are to be compared",
+    "compare job.sline job.sline", "compare job.sline --on 2026-11-03", "command")
 
 -- ---- explaining ----------------------------------------------------------------------------------------------------
 

@@ -39,6 +39,21 @@ local function written(v, indent)
   return tostring(v)
 end
 
+-- On one line, without blanks.
+local function compact(v)
+  local kind = getmetatable(v)
+  if kind ~= object_meta and kind ~= array_meta then return written(v, "") end
+  local parts = {}
+  for _, x in ipairs(v) do
+    if kind == array_meta then parts[#parts + 1] = compact(x)
+    elseif x[2] ~= nil then parts[#parts + 1] = quoted(x[1]) .. ":" .. compact(x[2]) end
+  end
+  return (kind == array_meta and "[" or "{") .. table.concat(parts, ",") .. (kind == array_meta and "]" or "}")
+end
+
+-- The same as a text that is JSON already: for what only programs read.
+function encode.compact(v) return encode.raw(compact(v)) end
+
 -- A whole text, with its line end.
 function encode.text(v) return written(v, "") .. "\n" end
 

@@ -121,10 +121,13 @@ local function command_line(d)
   end
   d:table({ "`stringline` and", { "does", wrap = true }, "example" }, rows)
   rows = {}
+  local function takers(o)
+    local names = {}
+    for _, c in ipairs(t.commands) do if o.of[c.name] then names[#names + 1] = c.name end end
+    return #names < #t.commands and table.concat(names, ", ") or "all"
+  end
   for i, o in ipairs(t.options) do
-    local of = {}
-    for _, c in ipairs(t.commands) do if o.of[c.name] then of[#of + 1] = c.name end end
-    rows[i] = { code(option_form(o)), o.says, #of < #t.commands and table.concat(of, ", ") or "all",
+    rows[i] = { code(option_form(o)), o.says, takers(o),
         o.value ~= "" and code(o.example) or "" }
   end
   d:table({ "option", { "", key = "does", wrap = true }, { "of", wrap = true }, "example" }, rows)

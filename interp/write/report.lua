@@ -190,6 +190,7 @@ function report.report(outcomes, status, options)
   inputs(d, sheets)
   sheets.last(d)
   identity.put(d, options, true)
+  d:fact("snapshot", function(as) return as.plain(import("model.snapshot").take(outcomes, status, options)) end)
   return d
 end
 

@@ -184,7 +184,8 @@ local function read_json(text)
       end
     end
   end
-  return { line = value.verdict.text, facts = facts, outcomes = outcomes_of(value.rules), all = value.results ~= nil }
+  return { line = value.verdict.text, facts = facts, outcomes = outcomes_of(value.rules), all = value.results ~= nil,
+      snapshot = type(value.snapshot) == "table" and value.snapshot or nil }
 end
 
 -- ---- any of them ---------------------------------------------------------------------------------------------------
@@ -194,7 +195,7 @@ local function no_words(rest) return nothing(without_tags(rest)) end
 local function the_end_of_an_object(rest) return rest:find('^"%s*}%s*$') ~= nil end
 
 -- { line = verdict, facts, intact = true, false, or nil without a seal, outcomes = list and all = whether those that
--- hold are there too (JSON) }
+-- hold are there too, snapshot = what model.snapshot took of the job, as far as it is one (JSON) }
 return function(text)
   text = identity.bare(text)
   local report, mark, may_follow = nil, identity.seal_line, nothing

@@ -169,14 +169,52 @@ local seal = { { "made_from", ref "made-from" }, { "seal", hash } }
 local judged = { { "script", text, "optional" }, { "job", ref "job" }, { "verdict", ref "verdict" },
     { "rules", list(ref "rule") } }
 
--- What a sheet says of its own facts: { key, shape }, shape "value", "text", "count", or the fields of a list's items.
+local shapes = { value = ref "value", amount = ref "amount", text = text, count = whole, number = number }
+
+-- What a sheet says of its own facts: { key, shape }, shape "value", "text", "count", or the fields of a list's items;
+-- of one table alone with one = true.  { "text" } is a list of texts.
 local function shape_of(told)
-  if told == "value" then return ref "value" end
-  if told == "text" then return text end
-  if told == "count" then return whole end
+  if type(told) == "string" then return shapes[told] end
+  if type(told[1]) == "string" then return list(shapes[told[1]]) end
   local fields = {}
   for i, f in ipairs(told) do fields[i] = { f[1], shape_of(f[2]), f.optional and "optional" } end
-  return list(record_of(fields))
+  return told.one and record_of(fields) or list(record_of(fields))
+end
+
+-- A job as plain data: what a report carries to be held against another one.
+local function kept_job()
+  local snapshot = import "model.snapshot"
+  local kept = snapshot.kept_shapes()
+  kept.one = true
+  local fields = table.move(snapshot.shape, 1, #snapshot.shape, 1, { one = true })
+  fields[#fields + 1] = { "kept", kept }
+  return shape_of(fields)
+end
+
+-- What differs between two jobs.
+local function compared()
+  local side = record_of { { "script", text }, { "name", text }, { "client", text }, { "stage", text },
+      { "on", text, "optional" }, { "alternate", text, "optional" }, { "verdict", text }, { "exit", whole },
+      { "made_from", ref "made-from" } }
+  local told = record_of { { "text", text }, { "si", number, "optional" }, { "unit", text, "optional" } }
+  local paths, measured = list(text), { { "was", told, "optional" }, { "is", told, "optional" } }
+  local outcomes = list(record_of { { "id", text }, { "subject", text }, { "was", text }, { "is", text },
+      { "words", text, "optional" }, { "margin_then", number, "optional" }, { "margin_now", number, "optional" } })
+  local fields = { { "same", flag }, { "then", side }, { "now", side },
+    { "records", record_of { { "gone", paths }, { "new", paths } } },
+    { "declared", list(record_of(joined({ { "path", text } }, measured, { { "place_then", text, "optional" },
+        { "place_now", text, "optional" } }))) },
+    { "results", list(record_of(joined({ { "path", text }, { "says", text } }, measured,
+        { { "unknown_then", text, "optional" }, { "unknown_now", text, "optional" } }))) },
+    { "rules", record_of { { "outcomes", outcomes }, { "tighter", outcomes }, { "new", ids }, { "gone", ids } } },
+    { "papers", list(record_of { { "paper", text }, { "no_longer_covers", text } }) },
+    { "sheets", record_of { { "throw_away", ids }, { "print", ids } } } }
+  for _, row in ipairs(domains.sheets()) do
+    for _, f in ipairs(row.changes and domains.load(row.changes).facts or {}) do
+      fields[#fields + 1] = { f[1], shape_of(f[2]), "optional" }
+    end
+  end
+  return fields
 end
 
 local function facts_of(sheet)
@@ -210,7 +248,7 @@ local function margins()
 end
 
 local function documents()
-  local named, all, list_of_sheets = { "report", "check", "verify", "margins", "unjudged" }, {}, {}
+  local named, all, list_of_sheets = { "report", "check", "verify", "margins", "compare", "unjudged" }, {}, {}
   local out = object {}
   for _, row in ipairs(domains.sheets()) do
     local s = domains.load(row.module)
@@ -226,7 +264,8 @@ local function documents()
   local change = record_of { { "what", text }, { "path", text, "optional" }, { "how", text } }
   local differing = record_of { { "rule", text }, { "before", text }, { "today", text } }
   table.insert(out, 1, { "report", record_of(joined(first(one "report"), judged,
-      { { "results", ref "results" }, { "sheets", list(state) } }, all, seal, body)) })
+      { { "results", ref "results" }, { "sheets", list(state) } }, all, { { "snapshot", ref "snapshot" } }, seal,
+      body)) })
   table.insert(out, 2, { "check", record_of(joined(first(one "check"), judged, seal, body)) })
   table.insert(out, 3, { "verify", record_of(joined(first(one "verify"), { { "report", text }, { "same", flag },
       { "edited", flag }, { "sealed", flag }, { "before", text }, { "today", text, "optional" },
@@ -234,6 +273,7 @@ local function documents()
   table.insert(out, 4, { "margins", margins() })
   table.insert(out, 5, { "unjudged", record_of(joined(first(one "unjudged"), { { "script", text },
       { "exit", choice { 2, 3 } }, { "error", object { { "type", "object" } } } }, body)) })
+  table.insert(out, 5, { "compare", record_of(joined(first(one "compare"), compared(), body)) })
   out[#out + 1] = { "plain", record_of(joined(first(object { { "type", "string" },
       { "not", choice(named) } }), body)) }
   return out
@@ -248,7 +288,9 @@ return function()
   local shared = { { "value", value }, { "known-or-unknown", any(ref "value", unknown) },
       { "any-result", any(ref "value", unknown, text, flag) }, { "cell", cell },
       { "block", object { { "anyOf", array(blocks()) } } }, { "job", job() }, { "verdict", verdict },
-      { "rule", rule() }, { "results", results() }, { "made-from", made_from } }
+      { "rule", rule() }, { "results", results() }, { "made-from", made_from },
+      { "amount", record_of { { "text", text }, { "si", number, "optional" }, { "dim", text, "optional" },
+          { "unit", text, "optional" } } }, { "snapshot", kept_job() } }
   table.move(shared, 1, #shared, #defs + 1, defs)
   return encode.text(object {
     { "$schema", "https://json-schema.org/draft/2020-12/schema" },

@@ -32,18 +32,15 @@ end
 
 -- ---- who covers it -------------------------------------------------------------------------------------------------
 
-run.keep("covered_words", function() return {} end)      -- by the list of a paper's covers
+local function covered_words(paper)
+  local words = {}
+  for word in record.each(record.given(paper, "covers") or {}) do words[word] = true end
+  return words
+end
 
 local function names(paper, subject)
-  local list = record.given(paper, "covers")
-  if not list then return false end
-  local known = run.covered_words[list]
-  if not known then
-    known = {}
-    for word in record.each(list) do known[word] = true end
-    run.covered_words[list] = known
-  end
-  return known[subject[1]] or false
+  local words = memo.remember(record.inside[paper], "covered words", function() return covered_words(paper) end)
+  return words[subject[1]] or false
 end
 
 -- Why a paper that names a subject does not cover it for a record; nil if it does.

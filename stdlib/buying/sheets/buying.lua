@@ -192,6 +192,7 @@ end
 
 return { name = "buying", title = "Buying", order = 80, of = { "rack", "run" }, kinds = {}, beside = beside,
     rules = { "R40", "R62", "R64", "R65", "R78" },
+    changes = "buying.changes",
     facts = { { "order", { { "vendor", "text" }, { "item", "text" }, { "length", "value", optional = true },
         { "volume", "value", optional = true }, { "count", "count" }, { "each", "value" }, { "line", "value" },
         { "priced_on", "text" } } },

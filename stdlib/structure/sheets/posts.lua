@@ -61,6 +61,13 @@ end
 -- What each hole takes: bags, or what comes off the truck.
 local function poured() return by_truck() and "concrete_ordered" or "bags" end
 
+-- What is left to do at holes that are dug already.
+local function as_dug(d)
+  if #record.all "dug" == 0 then return end
+  d:gap()
+  import("holes.as_dug").put(d)
+end
+
 local function short(d)
   for _, r in ipairs(record.all "rack") do
     local f = r.posts.footing
@@ -86,6 +93,12 @@ local function short(d)
     d:table(columns, rows)
     d:unknowns(rows)
   end
+  as_dug(d)
+end
+
+-- By post, how deep a hole is that is dug already; those are few.
+local function dug()
+  return #record.all "dug" > 0 and import("holes.as_dug").depths() or {}
 end
 
 local function schedule(d, rack, list, footing)
@@ -93,12 +106,12 @@ local function schedule(d, rack, list, footing)
       { "cut", right = true } }
   in_inches(columns)
   columns[#columns + 1] = "as dug"
-  local rows = {}
+  local rows, depths = {}, dug()
   for _, x in ipairs(list) do
     local row = { x.station, x.line, cell(x, "ground", measure.level), cell(footing, "hole_depth", measure.up),
         cell(rack, x.line .. "_height", measure.level), cell(x, "cut_length", measure.cut) }
     if not words.metric() then row[#row + 1] = cell(x, "cut_length", measure.under_inches) end
-    row[#row + 1] = document.fill
+    row[#row + 1] = depths[x] and value(depths[x]) or document.fill
     rows[#rows + 1] = row
   end
   d:table(columns, rows)
@@ -152,10 +165,11 @@ local function whole(d)
       d:unknowns(heights, concrete(d, r, list))
     end)
   end
+  as_dug(d)
   d:gap()
   d:warning(digging.covers)
   d:warning(digging.concrete)
 end
 
 return { name = "posts", title = "Posts and holes", order = 10, build = true, kinds = { "rack", "post" },
-    waits = waits, short = short, whole = whole }
+    changes = "holes.changes", waits = waits, short = short, whole = whole }

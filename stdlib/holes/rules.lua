@@ -1,0 +1,33 @@
+-- SPDX-License-Identifier: MIT
+-- Rules about holes that are dug already.
+local rule = import "model.rule"
+local record = import "model.record"
+local at_least, states, every, bound = rule.at_least, rule.states, rule.every, rule.bound
+local as_dug = import "holes.as_dug"
+local given = record.given
+
+-- As deep and as wide as its post wants it.  Deeper is no fault: gravel brings the bottom up.
+local function one(list, dug, hole)
+  if not hole.post then
+    list[#list + 1] = states(false, "no post of the design stands at " .. hole.name)
+    return
+  end
+  local footing = record.parent(hole.post).posts.footing
+  list[#list + 1] = function() return at_least(dug.depth, bound(footing.hole_depth, "the design of its footing")) end
+  if given(dug, "diameter") then
+    list[#list + 1] = at_least(dug.diameter, bound(footing.hole_diameter, "the design of its footing"))
+  end
+end
+
+rule.add { id = "R79", severity = "caution", each = "dug", says = "the holes that are dug are those that are designed",
+  cite = "common practice, no source",
+  caution = "a post in a shallow hole is lifted or pushed over; an open hole that nobody wants is stepped into",
+  check = function(dug, job)
+    local list, today = {}, given(job, "on")
+    if today and dug.on > today then                                          -- dates as texts are in their order
+      host.raise { code = "D010", class = "missing", text = tostring(dug) .. " is measured on " .. dug.on ..
+          ", after the day judged, " .. today, path = tostring(dug) .. ".on", who = "foreman", tool = "a tape" }
+    end
+    for _, hole in ipairs(as_dug.list()) do if hole.record == dug then one(list, dug, hole) end end
+    return every(list)
+  end }

@@ -1,0 +1,59 @@
+-- SPDX-License-Identifier: MIT
+-- What the bench measures of a job, in the host's Lua: (script) -> functions of n, by name, that do it n times.
+local script = ...
+local boot = import "model.boot"
+local record = import "model.record"
+local variants = import "model.variants"
+
+boot.declare { script = script, plan = {} }
+boot.judge()
+local rules = import("model.rule").all()
+local measures = {}
+
+-- The whole job anew, in a state that has all its modules.
+function measures.job(n)
+  for _ = 1, n do
+    boot.declare { script = script, plan = {} }
+    boot.judge()
+  end
+end
+
+-- Goes on where it was when it is called again. changes(i): the inputs of the i-th variant, none of them as declared.
+local function along(changes)
+  local i = 0
+  return function(n)
+    if i == 0 then variants.base(rules) end
+    for _ = 1, n do
+      i = i + 1
+      local outcomes, err = variants.judge(changes(i), rules)
+      if not outcomes then error(err, 0) end
+    end
+  end
+end
+
+local function amount(path, step)
+  return along(function(i)
+    local was = record.at(path)
+    return { [path] = host.like(was, host.si(was) + step(i)) }
+  end)
+end
+
+local function one_of(path, values)
+  return along(function(i) return { [path] = values[(i - 1) % #values + 1] } end)
+end
+
+local sizes = {}
+for _, size in ipairs { "10", "8", "4", "3", "2" } do sizes[#sizes + 1] = host.wire(size) end
+measures.coldest = amount("site.coldest", function(i) return -1e-4 * i end)       -- K: each value once
+measures.depth = amount("footing.deep.hole_depth", function(i) return (i % 211 + 1) * 0.0254 / 16 end)
+measures.columns = one_of("rack.east.columns", { 5, 6, 7, 8 })
+measures.wire = one_of("run['array to shed'].wire", sizes)
+
+-- Everything worked out again, whatever the change reaches.
+function measures.forced(n)
+  local before = variants.forced(true)
+  measures.coldest(n)
+  variants.forced(before)
+end
+
+return measures
