@@ -36,8 +36,8 @@ end
 -- ---- documents -----------------------------------------------------------------------------------------------------
 
 local BROKEN = "check examples/egg-farm/job.sline --set trench.main.cover=12in"
-local MARGINS = "margins examples/egg-farm/job.sline --input trench.main.length --input run.wire --input site.coldest " ..
-    "--input module.M430.length"
+local MARGINS = "margins examples/egg-farm/job.sline --input trench.main.length --input run.wire " ..
+    "--input site.coldest --input module.M430.length"
 local cases = {}
 local function ask(arguments)
   cases[#cases + 1] = { name = arguments, command = "stringline " .. arguments .. " --format json", folder = lanes.top }
