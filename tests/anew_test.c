@@ -206,7 +206,8 @@ static const struct job_row back[] = {
   GIVES("and results are kept on", HEIGHT " room { width = 4ft }", "local s, n = record.root.shelf.a, 0 "
         "local function area() return host.format(s.area, 'ft2') end "
         "local function first() anew.moved(" AT("9in") ") return area() end "
-        "variants.base() local base = first() return base .. variants.with(" DEPTH("a", "3ft") ", area) .. variants.with(" DEPTH("b", "3ft") ", area)",
+        "variants.base() local base = first() return base .. "
+        "variants.with(" DEPTH("a", "3ft") ", area) .. variants.with(" DEPTH("b", "3ft") ", area)",
         "4 ft212 ft24 ft2"),
   GIVES("items of lists, too", HEIGHT " shelf 'c' { depth = 1ft, marks = { 1in } }", "variants.base() "
         "anew.moved(" AT("9in") ") local s, memo = record.root.shelf.c, import 'model.memo' local function first() "

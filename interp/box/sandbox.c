@@ -231,8 +231,6 @@ void sl_sandbox_back(lua_State *L, const struct sl_standing *to) {
   memcpy(box->random, to->random, sizeof box->random);
 }
 
-bool sl_sandbox_inside(lua_State *L) { return sl_box(L)->depth > 0; }
-
 const char *sl_sandbox_abort(lua_State *L) { return sl_box_over(L) ? sl_box(L)->why : NULL; }
 
 /* ---- what is not there ------------------------------------------------------------------------------------------ */

@@ -16,19 +16,57 @@ local function by_size(list)
   return order
 end
 
+-- The first place in an ordered list whose entry is past what is looked for, as past(entry) says.
+local function place(list, past)
+  local low, high = 1, #list + 1
+  while low < high do
+    local mid = (low + high) // 2
+    if past(list[mid]) then high = mid else low = mid + 1 end
+  end
+  return low
+end
+
+-- Sticks by the room that is left in them.
+local function by_room(plan)
+  local rooms, sticks = {}, {}                 -- the rooms that there are, the least first; room -> its sticks in order
+  local by = {}
+  function by.put(k, room)
+    plan.room[k] = room
+    local list = sticks[room]
+    if not list then
+      list = {}
+      sticks[room] = list
+      table.insert(rooms, place(rooms, function(r) return r > room end), room)
+    end
+    table.insert(list, place(list, function(other) return other > k end), k)
+  end
+  -- Takes out the first stick of those in which least is left, and yet enough; nil where there is none.
+  function by.take(need)
+    local i = place(rooms, function(r) return need <= r + hair end)
+    local room = rooms[i]
+    if not room then return nil end
+    local k = table.remove(sticks[room], 1)
+    if not sticks[room][1] then
+      sticks[room] = nil
+      table.remove(rooms, i)
+    end
+    return k, room
+  end
+  return by
+end
+
 -- Each piece, the longest first, into the stick in which least is left.  pieces, sticks: numbers; a cut takes kerf.
 -- Gives stick_of[piece], room[stick], and the pieces that are left.
 function fit.best(pieces, sticks, kerf)
   local plan = { stick_of = {}, room = {}, left = {}, count = 0 }
-  for k, length in ipairs(sticks) do plan.room[k] = length + kerf end
+  local rooms = by_room(plan)
+  for k, length in ipairs(sticks) do rooms.put(k, length + kerf) end
   for _, i in ipairs(by_size(pieces)) do
-    local need, best = pieces[i] + kerf, nil
-    for k, room in ipairs(plan.room) do
-      if need <= room + hair and (not best or room < plan.room[best]) then best = k end
-    end
-    plan.stick_of[i] = best
-    if best then
-      plan.room[best] = plan.room[best] - need
+    local need = pieces[i] + kerf
+    local k, room = rooms.take(need)
+    plan.stick_of[i] = k
+    if k then
+      rooms.put(k, room - need)
       plan.count = plan.count + 1
     end
   end

@@ -358,7 +358,13 @@ function buying.covered(n)
     for _, t in ipairs(record.all "truck") do have = have and have + t.volume or t.volume end
     return have, n.volume
   end
-  if n.ordered then return buying.there(n, n.ordered, n.hand) end
+  if not n.ordered then return nil end
+  local item, how = n.item, n.how
+  local answer = memo.remember(record.inside[record.root], "covered: " .. how .. " " .. item, function()
+    local wanted = buying.need(item, how)
+    return { buying.there(wanted, wanted.ordered, wanted.hand) }
+  end)
+  return answer[1], answer[2]
 end
 
 -- How much of a need some stocks are enough for.

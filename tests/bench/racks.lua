@@ -1,8 +1,9 @@
 #!/usr/bin/env lua5.4
 -- SPDX-License-Identifier: MIT
--- A job of so many racks, declared in a loop as in tests/pages/jobs/large: what it costs to judge must grow as they do.
+-- A job of so many racks, declared in a loop as in tests/pages/jobs/large: what it costs must grow as they do.
+-- From the top of the project.
 --
---   tests/bench/racks.lua N FOLDER [broken]           from the top of the project; writes FOLDER/job.sline and its files
+--   tests/bench/racks.lua N FOLDER [broken]           writes FOLDER/job.sline and its files
 --   local write = loadfile "tests/bench/racks.lua"()  write(N, FOLDER [, "broken"])
 --
 -- Five racks a block, each with an inverter and a trench of its own.  Broken: the holes are too shallow for the wind.
