@@ -278,20 +278,24 @@ local function refused_entries(m)
   return at
 end
 
+-- "R48 is broken with 18 AWG to 8 AWG; not declared with 6 mm2"; nil where nothing flips.
+local function list_in_words(m)
+  local lines, refused = {}, refused_entries(m)
+  for i, g in ipairs(list_flips(m)) do
+    lines[i] = util.list(g.ids) .. " " .. (#g.ids > 1 and verbs_of_many or verbs)[g.becomes] .. " with " ..
+        entries_in_words(m, g.at)
+  end
+  if #lines == 0 then return nil end
+  if #refused > 0 then lines[#lines + 1] = "not declared with " .. entries_in_words(m, refused) end
+  return table.concat(lines, "; ")
+end
+
 local function put_lists(d, result)
   local rows = {}
   for _, m in ipairs(result.moves) do
-    if m.kind == "list" then
-      local lines, refused = {}, refused_entries(m)
-      for i, g in ipairs(list_flips(m)) do
-        lines[i] = util.list(g.ids) .. " " .. (#g.ids > 1 and verbs_of_many or verbs)[g.becomes] .. " with " ..
-            entries_in_words(m, g.at)
-      end
-      if #lines > 0 then
-        if #refused > 0 then lines[#lines + 1] = "not declared with " .. entries_in_words(m, refused) end
-        rows[#rows + 1] = { { text = name_of(m.input), path = m.input.path }, described(m.input),
-            table.concat(lines, "; ") }
-      end
+    local text = m.kind == "list" and list_in_words(m)
+    if text then
+      rows[#rows + 1] = { { text = name_of(m.input), path = m.input.path }, described(m.input), text }
     end
   end
   if #rows == 0 then return end
@@ -302,15 +306,16 @@ end
 -- ---- what stands apart ----------------------------------------------------------------------------------------------
 
 -- Facts of which nobody says more than that somebody told or guessed them.
-local function put_told(d, list)
+local function put_told(d, list, result)
   local rows = {}
-  for _, x in ipairs(list) do
-    local input = x.move.input
-    if input.how == "told" or input.how == "guess" then
-      rows[#rows + 1] = { { text = name_of(input), path = input.path }, described(input), x.tight.side .. " " ..
-          in_words(x.tight) }
+  local function add(m, text)
+    local input = m.input
+    if text and (input.how == "told" or input.how == "guess") then
+      rows[#rows + 1] = { { text = name_of(input), path = input.path }, described(input), text }
     end
   end
+  for _, x in ipairs(list) do add(x.move, x.tight.side .. " " .. in_words(x.tight)) end
+  for _, m in ipairs(result.moves) do add(m, m.kind == "list" and list_in_words(m)) end
   if #rows == 0 then return end
   d:heading("Only told or guessed, and near enough to count")
   d:table({ "input", { "declared", wrap = true }, { "flips", wrap = true } }, rows, { stacked = true })
@@ -523,7 +528,7 @@ return function(outcomes, status, options)
   local d = document.new("margins", "Margins")
   put_head(d, result, outcomes, status, options)
   local tightest = tightest_inputs(result)
-  if not chosen then put_told(d, tightest) end
+  if not chosen then put_told(d, tightest, result) end
   put_inputs(d, tightest)
   if chosen then put_along(d, result) else put_rules(d, result) end
   put_lists(d, result)
