@@ -53,7 +53,8 @@ local keys = {
       example = "string", range_help = "string", worse = "string", needs = "table", design = "boolean" },
   item = { name = "string", type = "string!", says = "string", example = "string" },
   result = { says = "string!", dim = "string", show = "string", work = "function", formula = "string",
-      shows = "function", given = "string", takes = "function", worse = "string", none = "function" },
+      shows = "function", given = "string", takes = "function", worse = "string", none = "function",
+      leaves_out = "function" },
   work = { says = "string!", op = "string!", input = "function!", gives = "table!", none = "function" },
   give = { says = "string!", name = "string", dim = "string", show = "string", given = "string", takes = "function" },
   rule = { id = "string!", severity = "string!", each = "string", and_each = "string", tells = "function",
@@ -67,7 +68,7 @@ local keys = {
 -- What a field of a type may say beside that.
 local range = { min = "number", max = "number", above = "number" }
 local of_type = {
-  quantity = { dim = "string!", min = "number", max = "number", above = "number" },
+  quantity = { dim = "string!", min = "number", max = "number", above = "number", sold = "function" },
   ratio = range, count = range, number = range, money = range,
   text = { digit = "boolean" }, flag = {}, date = {}, wire = {}, func = {},
   position = { axis = "string!" }, choice = { choices = "table", choices_from = "any", no_data = "boolean" },

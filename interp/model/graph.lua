@@ -7,6 +7,7 @@
 --          gives = { top_edge = { says = "...", show = "in" } } }      -- fields of the primitive become results
 --
 -- none = function(record): why a record has no such result, in words, or nil where it has it.
+-- leaves_out = function(): what of it the result does not count, in words.
 -- given = "loads.up" in either: what of a paper may stand in the value's place; takes = function(record, job, value,
 -- paper) makes it what the result is, or gives nil where the result is to be worked out all the same (model.given).
 -- worse = "more" or "less": it may stand in what a paper was made for (model.conditions).

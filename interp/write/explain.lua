@@ -295,8 +295,14 @@ local function explain_outcome(d, o)
   end
   if o.outcome == "broken" then
     whatif.remedy(o)
-    for _, s in ipairs(o.suggestions or {}) do d:para("holds with: " .. whatif.in_words(s)) end
-    if o.nearest and #o.suggestions == 0 then d:para(o.nearest) end
+    if o.like then
+      d:para("holds with changes that are told of " .. words.subject { rule = o.rule, proxy = o.like,
+          subject = tostring(o.like) })
+    end
+    for _, s in ipairs(o.like and {} or o.suggestions) do d:para("holds with: " .. whatif.in_words(s)) end
+    if o.advice then d:para(o.advice) end
+    local gave_up = whatif.gave_up_in_words(o)
+    if gave_up then d:para(gave_up) end
   end
   if o.refused then
     d:para("a waiver by " .. words.signer(o.refused) .. " does not count: nobody can sign for what nobody knows")

@@ -42,7 +42,8 @@ local function suggestions_of(as, o)
       changes[#changes + 1] = as.object { { "path", path }, { "value", as.value(value) } }
     end
     list[i] = as.object { { "words", s.words }, { "changes", changes }, { "breaks", as.array(s.breaks) },
-        { "leaves_unknown", as.array(s.leaves_unknown) } }
+        { "leaves_unknown", as.array(s.leaves_unknown) }, { "price", s.price and as.value(s.price) },
+        { "unpriced", s.unpriced and as.array(s.unpriced) }, { "mends", s.mends }, { "of", s.of } }
   end
   return list
 end
@@ -65,7 +66,9 @@ local function outcome(as, o)
     { "place", place_of(as, o) },
     { "flip", o.flip and as.object { { "path", o.flip.path }, { "value", as.value(o.flip.value) },
         { "breaks", as.array(o.flip.breaks or {}) }, { "leaves_unknown", as.array(o.flip.leaves_unknown or {}) } } },
-    { "nearest", o.nearest }, { "suggestions", suggestions_of(as, o) }, { "unknown", unknown_of(as, o) },
+    { "nearest", o.nearest }, { "suggestions", suggestions_of(as, o) },
+    { "gave_up", o.gave_up and as.object { { "tried", o.gave_up.tried }, { "of", o.gave_up.of } } },
+    { "unknown", unknown_of(as, o) },
     { "not_applicable", o.reason },
     { "from_memory", o.rests and o.rests ~= 0 and as.array(memo.cites(o.rests)) or nil },
     { "waiver", waiver_of(as, o.waiver) },
@@ -145,9 +148,32 @@ local function sheets_of(as, outcomes)
   return list
 end
 
+local function at_of(as, at)
+  local list = as.array {}
+  for i, a in ipairs(at) do list[i] = as.object { { "path", a.path }, { "value", as.value(a.value) } } end
+  return list
+end
+
+-- How the tolerances were tried, and what does not hold somewhere within them.
+local function tolerances_of(as, outcomes)
+  if #record.tolerances() == 0 then return nil end
+  local found, how = whatif.corners(outcomes)
+  local list = as.array {}
+  for _, c in ipairs(found) do
+    for _, o in ipairs(c.broken) do
+      list[#list + 1] = as.object { { "rule", o.rule.id }, { "subject", o.subject or "" }, { "outcome", o.outcome },
+          { "at", at_of(as, c.at) } }
+    end
+  end
+  return as.object { { "count", how.tolerances }, { "tried", whatif.tried_in_words(how) }, { "all_corners", how.all },
+      { "corners", how.corners }, { "samples", how.samples }, { "may_not_hold", list },
+      { "refused", how.refused and as.object { { "text", how.refused.text }, { "at", at_of(as, how.refused.at) } } } }
+end
+
 -- Of a document in which rules were judged: { key, value } ...; only the report says what holds, and every result.
 function facts.judged(d, as)
   local list = { { "job", job_of(as, d.options) }, { "verdict", verdict_of(as, d.outcomes, d.status) },
+      { "tolerances", tolerances_of(as, d.outcomes) },
       { "rules", rules_of(as, d.outcomes, d.name == "report") } }
   if d.name ~= "report" then return list end
   list[#list + 1] = { "results", results_of(as) }

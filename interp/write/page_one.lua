@@ -75,10 +75,16 @@ local function why(o)
   return (host.message(o.whys[1])) .. (more > 0 and "; and " .. more .. " more" or "")
 end
 
+local function place_of(at)
+  local list = {}
+  for i, a in ipairs(at) do list[i] = a.path .. " = " .. words.show(a.value) end
+  return util.list(list)
+end
+
 -- The corners of the tolerances: what holds as written and breaks within them.
 local function corners(d, outcomes)
   if #record.tolerances() == 0 then return end
-  local found, all = whatif.corners(outcomes)
+  local found, how = whatif.corners(outcomes)
   local by, order = {}, {}
   for _, c in ipairs(found) do
     for _, b in ipairs(c.broken) do
@@ -89,15 +95,16 @@ local function corners(d, outcomes)
     end
   end
   for _, id in ipairs(order) do
-    local x, at = by[id], {}
-    for i, a in ipairs(x.at) do at[i] = a.path .. " = " .. words.show(a.value) end
-    d:outcome("CAUTION:", "within the tolerances " .. id .. " may be " .. x.o.outcome .. ": at " .. util.list(at) ..
+    local x = by[id]
+    d:outcome("CAUTION:", "within the tolerances " .. id .. " may be " .. x.o.outcome .. ": at " .. place_of(x.at) ..
         ", " .. why(x.o) .. ".", "warn")
   end
-  if #order == 0 then
-    d:para((all and "At every corner of the tolerances" or "With each tolerance at its ends, one at a time,") ..
-        " the rules that hold still hold.")
+  if how.refused then
+    d:outcome("CAUTION:", "within the tolerances the job cannot be built as declared: at " ..
+        place_of(how.refused.at) .. ", " .. how.refused.text .. ". Nothing was judged there.", "warn")
   end
+  d:para((#order == 0 and "The rules that hold still hold " or "Tolerances were tried ") ..
+      whatif.tried_in_words(how) .. ". What is worse somewhere between is not found so.")
 end
 
 -- ---- rules ---------------------------------------------------------------------------------------------------------
@@ -120,10 +127,25 @@ local function others_of(g)
   return #list > 0 and "also " .. table.concat(list, ", ") or nil
 end
 
--- Changes with which a rule would hold, one in a line; advice without a change is given back.
+local most_suggestions = 3
+
+-- Changes with which a rule would hold, one in a line: those that it knows and the best of those that were found, of
+-- which none that breaks a rule where there is any other; advice without a change is given back.
 local function suggestions(d, o)
-  if not o.suggestions or #o.suggestions == 0 then return o.nearest end
-  for _, s in ipairs(o.suggestions) do d:fact_line("holds with", whatif.in_words(s)) end
+  local more, shown, gave_up = 0, 0, whatif.gave_up_in_words(o)
+  local most_rank = (o.suggestions[1] or {}).rank
+  most_rank = most_rank and math.max(most_rank < 4 and most_rank or 0, 2)
+  for _, s in ipairs(o.suggestions) do
+    if s.own or shown < most_suggestions and s.rank <= most_rank then
+      shown = shown + 1
+      d:fact_line("holds with", whatif.in_words(s))
+    else more = more + 1 end
+  end
+  if more > 0 then
+    d:fact_line("more", more .. " other change" .. (more > 1 and "s" or "") .. ", which `explain` lists")
+  end
+  if gave_up then d:fact_line("search", gave_up) end
+  return o.advice
 end
 
 local function broken(d, g, options)

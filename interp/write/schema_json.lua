@@ -117,8 +117,10 @@ local function rule()
     { "nearest", text, "optional" },
     { "suggestions", list(record_of { { "words", text },
         { "changes", list(record_of { { "path", text }, { "value", measured } }) }, { "breaks", list(text) },
-        { "leaves_unknown", list(text) } }),
+        { "leaves_unknown", list(text) }, { "price", measured, "optional" },
+        { "unpriced", list(text), "optional" }, { "mends", whole }, { "of", whole } }),
         "optional" },
+    { "gave_up", record_of { { "tried", whole }, { "of", whole } }, "optional" },
     { "unknown", list(record_of { { "text", text }, { "help", text, "optional" }, { "path", text, "optional" },
         { "who", text, "optional" }, { "tool", text, "optional" } }), "optional" },
     { "not_applicable", text, "optional" }, { "from_memory", list(text), "optional" },
@@ -165,8 +167,13 @@ local made_from = list(any(
 local function first(name) return { { "stringline", one(1) }, { "document", name }, { "title", text } } end
 local body = { { "blocks", list(ref "block") } }
 local seal = { { "made_from", ref "made-from" }, { "seal", hash } }
+local at = list(record_of { { "path", text }, { "value", any(ref "value", text, flag) } })
 -- `script` of several scripts.
 local judged = { { "script", text, "optional" }, { "job", ref "job" }, { "verdict", ref "verdict" },
+    { "tolerances", record_of { { "count", whole }, { "tried", text }, { "all_corners", flag }, { "corners", whole },
+        { "samples", whole }, { "may_not_hold", list(record_of { { "rule", text }, { "subject", text },
+            { "outcome", choice { "broken", "unknown" } }, { "at", at } }) },
+        { "refused", record_of { { "text", text }, { "at", at } }, "optional" } }, "optional" },
     { "rules", list(ref "rule") } }
 
 local shapes = { value = ref "value", amount = ref "amount", text = text, count = whole, number = number }

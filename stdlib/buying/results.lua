@@ -421,6 +421,11 @@ result { "job", "total", dim = "money",
     end
     return sum(order.lines)
   end,
+  leaves_out = function()
+    local list = {}
+    for i, u in ipairs(buying.order().unpriced) do list[i] = { what = u.what, item = u.need.item } end
+    return list
+  end,
   shows = function(d)
     local value, rows = import("write.document").value, {}
     local order = buying.order()

@@ -14,9 +14,13 @@ local function footing_of(post) return rack_of(post).posts.footing end
 local function edge_path(rack) return tostring(rack) .. ".lower_edge" end
 local function depth_path(post) return tostring(footing_of(post)) .. ".hole_depth" end
 
--- Rules that a hole has to meet, in the order in which they are told; and those that it may not break.
+-- Rules that a hole has to meet, in the order in which they are told; those that it may not break; and of both those
+-- that a deeper hole is worse for, since it takes a longer post.
 local hole_rules = { "R29", "R30", "R31", "R33", "R34" }
 local kept_rules = { "R68", "R73" }
+local worse_deeper = { R29 = true, R68 = true, R73 = true }
+
+local nearest_to_limit = 2     -- so many subjects of each rule stand for all that one footing has
 
 -- Whether a rule that is judged on posts or racks judges this footing there.
 local function stands_in(footing)
@@ -26,57 +30,75 @@ local function stands_in(footing)
   end
 end
 
--- Those of them that can be judged as the job is: a price that is missing says nothing about a hole.
+-- Those of them that can be judged as the job is: a price that is missing says nothing about a hole. Second: whether a
+-- subject is one of those that are nearest to the rule's limit, or farthest beyond it.
 local function asked(footing)
-  local judge, mine, list = import "model.judge", stands_in(footing), {}
+  local judge, mine, list, few = import "model.judge", stands_in(footing), {}, {}
   local function ask(ids, wanted)
     for _, id in ipairs(ids) do
-      local def, fits = rule.find(id), true
-      for _, s in ipairs(judge.subjects(def) or {}) do
-        fits = fits and (not mine(def, s) or wanted[judge.try(def, s)])
+      local def, fits, found = rule.find(id), true, {}
+      for i, s in ipairs(judge.subjects(def) or {}) do
+        if mine(def, s) then
+          local outcome, f = judge.try(def, s)
+          fits = fits and wanted[outcome]
+          found[#found + 1] = { subject = s, ratio = f and f.ratio or 0, at = i }
+        end
       end
-      if fits then list[#list + 1] = id end
+      if fits then
+        list[#list + 1], few[def] = id, {}
+        table.sort(found, function(a, b)
+          if a.ratio ~= b.ratio then return a.ratio < b.ratio end
+          return a.at < b.at
+        end)
+        for i = 1, math.min(#found, nearest_to_limit) do few[def][tostring(found[i].subject)] = true end
+      end
     end
   end
   ask(hole_rules, { holds = true, broken = true })
   ask(kept_rules, { holds = true })
-  return list
+  return list, function(def, subject) return few[def][tostring(subject)] end
 end
 
 local function shown(v) return host.format(v, record.root.units == "SI" and "mm" or "in") end
 
--- Calls f(changes, words, volume) for the holes of these augers, each step by step deeper.
-local function each_hole(footing, isolated, augers, f)
-  local path, step, deepest = tostring(footing), host.fact "hole_step", host.fact "hole_deepest"
-  local least, most = host.si(footing.gravel) // host.si(step) + 1, host.si(deepest) // host.si(step)
-  for _, d in ipairs(augers) do
-    for n = least, most do
+-- The hole with least concrete in which these rules hold for these subjects, by these augers or those that are had:
+-- { changes, words, volume }, the volume without the factor that all have.
+local function smallest_hole(footing, isolated, passes, asks, augers)
+  local path, step, best = tostring(footing), host.fact "hole_step", nil
+  local first, last = host.si(footing.gravel) // host.si(step) + 1, host.si(host.fact "hole_deepest") // host.si(step)
+  local shallow, deep = {}, {}
+  for _, id in ipairs(asks.ids) do table.insert(worse_deeper[id] and deep or shallow, id) end
+  for _, d in ipairs(augers or calc.augers {}.diameters) do
+    local square = host.si(d) ^ 2
+    local function at(n, ids)
       local changes = { [path .. ".hole_diameter"] = d, [path .. ".hole_depth"] = n * step }
       if isolated then changes[path .. ".isolated_posts"] = true end
-      if f(changes, shown(d) .. " wide and " .. shown(n * step) .. " deep", host.si(d) ^ 2 * n) then break end
+      return passes(changes, ids, asks.few) and changes
+    end
+    -- The shallowest that is deep enough, if that takes less concrete than the best so far.
+    local low, high = first - 1, last
+    while high > low and best and square * high >= best.volume * (1 - 1e-9) do high = high - 1 end
+    local changes = high > low and at(high, shallow)
+    while changes and high - low > 1 do
+      local mid = (low + high) // 2
+      local narrower = at(mid, shallow)
+      if narrower then high, changes = mid, narrower else low = mid end
+    end
+    if changes and at(high, deep) then
+      best = { changes = changes, volume = square * high,
+          words = "a hole " .. shown(d) .. " wide and " .. shown(high * step) .. " deep" }
     end
   end
-end
-
--- The hole with least concrete in which these rules hold, by these augers or those that are had: { changes, words,
--- volume }, the volume without the factor that all have.
-local function smallest_hole(footing, isolated, passes, ids, augers)
-  local best, best_volume, mine = nil, nil, stands_in(footing)
-  each_hole(footing, isolated, augers or calc.augers {}.diameters, function(changes, words, volume)
-    if best_volume and volume >= best_volume then return true end
-    if not passes(changes, ids, mine) then return false end
-    best, best_volume = { changes = changes, words = "a hole " .. words, volume = volume }, volume
-    return true
-  end)
   return best
 end
 
 -- Those of these rules that leave no hole even without the others, each with what it says.
-local function stopped_by(footing, passes, ids)
+local function stopped_by(footing, passes, asks)
+  local ids = asks.ids
   for i = #ids, 1, -1 do
     local fewer = table.move(ids, 1, #ids, 1, {})
     table.remove(fewer, i)
-    if #fewer > 0 and not smallest_hole(footing, false, passes, fewer) then ids = fewer end
+    if #fewer > 0 and not smallest_hole(footing, false, passes, { ids = fewer, few = asks.few }) then ids = fewer end
   end
   local told = {}
   for i, id in ipairs(ids) do told[i] = id .. " (" .. rule.find(id).says .. ")" end
@@ -92,19 +114,19 @@ end
 local function nearest_hole(post, _, passes)
   local f = footing_of(post)
   return memo.remember(record.inside[f], "nearest hole", function()
-    local ids = asked(f)
-    local list, told = {}, {}
+    local ids, few = asked(f)
+    local asks, list, told = { ids = ids, few = few }, {}, {}
     local function suggest(hole, more)
       if not hole or told[hole.words] then return end
       told[hole.words] = true
       list[#list + 1] = { changes = hole.changes, words = hole.words .. (#list > 0 and more or "") }
     end
-    local by_hand = smallest_hole(f, false, passes, ids, { f.hole_diameter })
-    local least = smallest_hole(f, false, passes, ids)
+    local by_hand = smallest_hole(f, false, passes, asks, { f.hole_diameter })
+    local least = smallest_hole(f, false, passes, asks)
     suggest(by_hand)
     if least and not (by_hand and least.volume >= by_hand.volume) then suggest(least, ", with less concrete") end
     if not f.isolated_posts then
-      local doubled = smallest_hole(f, true, passes, ids)
+      local doubled = smallest_hole(f, true, passes, asks)
       if doubled and not told[doubled.words] then
         doubled.words = doubled.words .. ", if isolated_posts may be claimed here (" .. claim() .. ")"
         suggest(doubled, "")
@@ -113,7 +135,7 @@ local function nearest_hole(post, _, passes)
     if #list > 0 then return list end
     local augers = calc.augers {}.diameters
     return "no hole up to " .. shown(augers[#augers]) .. " wide and " .. shown((host.fact "hole_deepest")) ..
-        " deep will do: what stops them is " .. stopped_by(f, passes, ids)
+        " deep will do: what stops them is " .. stopped_by(f, passes, asks)
   end)
 end
 

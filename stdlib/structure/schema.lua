@@ -18,7 +18,7 @@ end
 kind { "footing", form = 8, named = true, design = true, says = "what a post stands in",
   fields = {
     { "hole_diameter", "quantity", worse = "less", dim = "length", above = 0, max = 1.5, required = true,
-      example = "18in",
+      example = "18in", sold = function() return calc.augers {}.diameters end,
       says = "diameter of the hole" },
     { "hole_depth", "quantity", worse = "less", dim = "length", above = 0, max = 6, required = true, example = "66in",
       says = "depth of the hole below the ground beside it" },

@@ -1,0 +1,129 @@
+-- SPDX-License-Identifier: MIT
+-- Rules tried under values that nobody declared: whether they hold, whether the job could be declared so, and where an
+-- outcome flips.
+local run = import "model.run"
+local record = import "model.record"
+local rule = import "model.rule"
+local judge = import "model.judge"
+local variants = import "model.variants"
+local trial = {}
+
+-- The outcome under such values, which a calculation may refuse: then it is unknown.
+function trial.try(def, subject)
+  local ok, outcome, finding, whys = pcall(judge.try, def, subject)
+  if ok then return outcome, finding, whys end
+  if type(outcome) ~= "table" or outcome.code ~= "C004" then error(outcome, 0) end
+  return "unknown", nil, { outcome }
+end
+
+-- True if the named rules are not broken under the values put in: for anything, for one subject only, or for those of
+-- which only(rule, subject) says so. count, if given, is called first.
+function trial.passes(values, ids, only, count)
+  if count then count() end
+  local one = only and type(only) ~= "function" and tostring(only)
+  local function concerned(def, s)
+    if one then return tostring(s) == one end            -- what is derived is derived anew
+    return only == nil or only(def, s)
+  end
+  return variants.with(values, function()
+    for _, id in ipairs(ids) do
+      local def = rule.find(id)
+      local list = judge.subjects(def)
+      if not list then return false end
+      for _, s in ipairs(list) do
+        local outcome = concerned(def, s) and trial.try(def, s)
+        if outcome == "broken" or outcome == "unknown" then return false end
+      end
+    end
+    return true
+  end)
+end
+
+-- ---- declared so ---------------------------------------------------------------------------------------------------
+
+-- A record's fields as a declaration's check reads them: nil where nobody gave one.
+local function fields_of(proxy)
+  return setmetatable({}, { __index = function(_, name) return record.given(proxy, name) end })
+end
+
+local function refuse(_, text) host.raise { code = "D020", text = text } end
+
+local function check_all(changes)
+  for path in host.sorted(changes) do
+    local proxy, keys = record.locate(path)
+    for _, key in ipairs(keys) do
+      local def = record.inside[proxy] and record.inside[proxy].def
+      if not def then break end
+      local text = def.check and def.check(fields_of(proxy))
+      if text then refuse(nil, text) end
+      proxy = def.by[key] and record.given(proxy, key)
+    end
+  end
+  for _, proxy in ipairs(run.records) do
+    local def = record.inside[proxy].def
+    if def.settle then def.settle(proxy, refuse) end
+  end
+end
+
+-- Whether the job could be declared so: each group and record that a change touches by itself, then the records with
+-- each other; if not, and why. A field's own range is for whoever makes the value.
+function trial.declarable(changes)
+  local ok, err = pcall(variants.with, changes, check_all, changes)
+  if ok then return true end
+  if type(err) ~= "table" then error(err, 0) end
+  return false, (host.message(err))
+end
+
+-- ---- flips ---------------------------------------------------------------------------------------------------------
+
+-- The input that a rule names for its turning value: its path, its value as declared, its field; nil if there is none.
+local function turning_input(def, subject)
+  local path = def.flips
+  if type(path) == "function" then path = path(subject, record.root) end
+  if not path then return nil end
+  local found, value, full = pcall(record.input, path)
+  if not found then
+    if not host.class(value) then error(value, 0) end
+    return nil
+  end
+  if not full or value == nil then return nil end
+  local field = record.field_at(full)
+  if not (field and field.design) then
+    host.raise { code = "G004", text = "rule " .. def.id .. " turns at " .. full .. ", which no designer can change" }
+  end
+  return full, value, field
+end
+
+local farthest = 60          -- first steps: four times what was declared, 60 K
+
+-- The value of one input at which the outcome changes, nearest to what was declared; nil if none was found. count,
+-- if given, is called for each value that is tried.
+function trial.flip(def, subject, count)
+  if not def.flips then return nil end
+  local path, start, field = turning_input(def, subject)
+  if not path then return nil end
+  local first, finding = judge.try(def, subject)
+  local function other(value)
+    if count then count() end
+    return variants.with({ [path] = value }, function()
+      local ok, o, f = pcall(judge.try, def, subject)
+      return ok and ((first == "holds" and o == "broken") or (first == "broken" and o == "holds")),
+          ok and f and f.ratio
+    end)
+  end
+  local search, value = import "model.search", nil
+  if host.is_quantity(start) or math.type(start) == "float" then
+    local now = finding and finding.ratio
+    value = search.towards(start, field, other, { back = farthest, ahead = farthest }, now)
+        or not now and search.along(start, field, other, farthest) or nil
+  elseif math.type(start) == "integer" then
+    local list, least = {}, field.min or 0
+    for n = least, math.min(field.max or start + farthest, start + farthest) do list[#list + 1] = n end
+    value = search.entry(list, start - least + 1, other)
+  elseif field.choices then
+    for i, v in ipairs(field.choices) do if v == start then value = search.entry(field.choices, i, other) end end
+  end
+  return value ~= nil and { path = path, value = value } or nil
+end
+
+return trial
