@@ -344,6 +344,7 @@ local function told(s, input, side, found, value_at)
         value = value_at(f.to or f.at), last = f.from and value_at(f.from) or nil,
         percent = margins.percent(input, f.to or si_of(value_at(f.at))) }
     list[i].at_once = f.to ~= nil and list[i].percent < margins.at_once
+    if list[i].at_once then list[i].percent = 0.0 end
     list[i].stated = list[i].at_once and stated(o, before)
   end
   return list
