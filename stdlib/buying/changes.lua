@@ -198,7 +198,7 @@ local function cost(d, a, b)
   end
   for _, u in ipairs(open.new) do d:para(u.what .. ": " .. u.why, "not in the sums now: ") end
   for _, u in ipairs(open.gone) do d:para(u.what, "no longer without a price: ") end
-  if money then d:para("Without tax, freight, permits or labour, and without the price of the change itself.") end
+  if money then d:para("Without tax, freight, permits or labour, or a price for the change itself.") end
 end
 
 -- ---- pieces --------------------------------------------------------------------------------------------------------
@@ -298,11 +298,7 @@ local function stock_key(s) return s.kind .. "\0" .. s.item .. "\0" .. s.lots en
 -- What is bought, by the new job; where that says nothing of it, by the old one.
 local function bought(d, a, b)
   local of = #b.stock > 0 and b or a
-  if #of.stock == 0 then
-    d:gap()
-    d:para("nothing is declared as in hand or ordered (on_hand, order).", "Bought already: ")
-    return
-  end
+  if #of.stock == 0 then return "Bought already: nothing is declared as in hand or ordered (on_hand, order)." end
   local was, is, before, rows = needed_by_item(a), needed_by_item(b), {}, {}
   for _, s in ipairs(a.stock) do before[stock_key(s)] = s.use end
   for i, s in ipairs(of.stock) do
@@ -319,7 +315,7 @@ end
 function changes.tell(d, a, b)
   cost(d, a, b)
   needs(d, a, b)
-  bought(d, a, b)
+  return bought(d, a, b)
 end
 
 changes.facts = { { "cost", { one = true, { "currency", "text" }, { "was_cents", "count" },
