@@ -162,6 +162,16 @@ local function total_rows(money, a, b)
   return rows, was, is
 end
 
+-- Whether one of the two says that something is there of which the other knows nothing.
+local function stock_differs(a, b)
+  if #a.stock ~= #b.stock then return true end
+  for i, s in ipairs(a.stock) do
+    local other = b.stock[i]
+    if s.kind ~= other.kind or s.item ~= other.item or s.lots ~= other.lots then return true end
+  end
+  return false
+end
+
 local function cost(d, a, b)
   local lines = other_lines(a, b)
   local money, why = money_of(a, b)
@@ -198,6 +208,10 @@ local function cost(d, a, b)
   end
   for _, u in ipairs(open.new) do d:para(u.what .. ": " .. u.why, "not in the sums now: ") end
   for _, u in ipairs(open.gone) do d:para(u.what, "no longer without a price: ") end
+  if money and stock_differs(a, b) then
+    d:warning("What is in hand or ordered is not in the sums, and the two jobs do not name the same: not all of the " ..
+        "difference is more to pay, or saved.")
+  end
   if money then d:para("Without tax, freight, permits or labour, or a price for the change itself.") end
 end
 
