@@ -172,6 +172,15 @@ local function stock_differs(a, b)
   return false
 end
 
+-- What changes and has no price in either job: a difference that no sum has.
+local function in_no_sum(d, both)
+  for _, x in ipairs(both) do
+    if x.was.what ~= x.is.what then
+      d:warning("In no sum: " .. x.is.what .. " (then: " .. x.was.what .. "): " .. x.is.why .. ".")
+    end
+  end
+end
+
 local function cost(d, a, b)
   local lines = other_lines(a, b)
   local money, why = money_of(a, b)
@@ -182,6 +191,7 @@ local function cost(d, a, b)
       d:gap()
       d:para("Cost: no line of the order changes; all that has a price: " .. shown(money, all) .. ".")
     end
+    in_no_sum(d, open.both)
     return
   end
   d:heading("Cost")
@@ -207,6 +217,7 @@ local function cost(d, a, b)
     end)
   end
   for _, u in ipairs(open.new) do d:para(u.what .. ": " .. u.why, "not in the sums now: ") end
+  in_no_sum(d, open.both)
   for _, u in ipairs(open.gone) do d:para(u.what, "no longer without a price: ") end
   if money and stock_differs(a, b) then
     d:warning("What is in hand or ordered is not in the sums, and the two jobs do not name the same: not all of the " ..
