@@ -23,6 +23,7 @@ struct ids { int *at, n, room; };
 
 struct node {
   struct ids deps, readers;
+  int of;                              /* the node of which it is one output, or 0 */
   unsigned run, seen;                  /* its own last run; the run of the reader that noted it last */
   int level, above;                    /* where its state was written down or worked out; who wants it, while busy */
   unsigned char stale;
@@ -55,7 +56,7 @@ enum { ENGINE = 1, VALUES, FINDS, RECS, DEFS, NAMES, INSIDE, CELLS, LOG, LUA, UP
 /* Of the data of a record: what was given, its nodes by name, its proxy.  A list's and a map's: GIVEN only. */
 enum { GIVEN = 1, NODES, PROXY };
 /* Of LUA: the functions and tables of the model's that are needed here. */
-enum { READ = 1, CIRCLE };
+enum { READ = 1, CIRCLE, NOTED };
 
 #define UP(i) lua_upvalueindex(i)
 
@@ -162,8 +163,42 @@ static bool says_why(lua_State *L) {
   return yes;
 }
 
+static void refresh(lua_State *L, struct engine *e, int id);
+
+/* An output of another node, which is worked out for it. */
+static void pick(lua_State *L, struct engine *e, int id) {
+  const int of = e->node[id].of, above = e->now.top;
+  if (e->node[of].busy) circle(L, e, of);
+  if (stale(e, &e->node[of])) refresh(L, e, of);
+  struct node *n = &e->node[id];
+  n->run = ++e->runs;
+  if (!n->own) n->deps = (struct ids){ 0 };
+  n->deps.n = 0;
+  n->own = true;
+  e->now.top = id;
+  note(L, e, of);
+  e->now.top = above;
+  n = &e->node[id];
+  n->rests = e->node[of].rests;
+  n->unknown = e->node[of].unknown;
+  n->stale = FRESH;
+  lua_rawgeti(L, UP(VALUES), of);
+  if (!n->unknown) {
+    lua_rawgeti(L, UP(DEFS), id);
+    lua_getfield(L, -1, "out");
+    lua_gettable(L, -3);
+    lua_replace(L, -3);
+    lua_pop(L, 1);
+  }
+  lua_rawseti(L, UP(VALUES), id);
+}
+
 /* Works a node out; it is written down already. */
 static void compute(lua_State *L, struct engine *e, int id) {
+  if (e->node[id].of) {
+    pick(L, e, id);
+    return;
+  }
   struct sl_state *state = sl_state_of(L);
   struct node *n = &e->node[id];
   const unsigned long long rested = state->resting;
@@ -288,6 +323,62 @@ static int n_value(lua_State *L) {
   lua_settop(L, 5);
   const int id = node_at(L, e, 1);
   if (lua_toboolean(L, 5)) e->node[id].result = true;
+  want(L, e, id);
+  return worth(L, e, id);
+}
+
+static int node_of(lua_State *L, struct engine *e);
+
+/* The node of another one's primitive, of which the definition at `def` picks an output. */
+static int picked_from(lua_State *L, struct engine *e, int rec, int def) {
+  lua_pushvalue(L, rec);
+  lua_getfield(L, def, "of");
+  const int id = node_of(L, e);
+  return id;
+}
+
+/* The node of a record's data and a definition { name, find, of and picks }, which are on top and go. */
+static int node_of(lua_State *L, struct engine *e) {
+  const int def = lua_gettop(L), rec = def - 1;
+  luaL_checkstack(L, 12, "results");
+  if (lua_rawgeti(L, rec, NODES) == LUA_TTABLE) {
+    lua_getfield(L, def, "name");
+    if (lua_rawget(L, -2) == LUA_TNUMBER) {
+      const int id = (int)lua_tointeger(L, -1);
+      lua_settop(L, rec - 1);
+      return id;
+    }
+  }
+  lua_settop(L, def);
+  if (lua_getfield(L, rec, "root") == LUA_TTABLE) lua_replace(L, rec);
+  lua_settop(L, def);
+  const int of = lua_getfield(L, def, "picks") != LUA_TNIL ? picked_from(L, e, rec, def) : 0;
+  lua_settop(L, def);
+  lua_pushvalue(L, rec);
+  lua_getfield(L, def, "name");
+  lua_getfield(L, def, "find");
+  lua_pushvalue(L, def);
+  const int id = node_at(L, e, def + 1);
+  e->node[id].of = of;
+  lua_settop(L, rec - 1);
+  return id;
+}
+
+/* of(rec, def [, result]) -> what a definition gives of a record, worked out once; result: it may be read by name. */
+static int n_of(lua_State *L) {
+  struct engine *e = engine_of(L);
+  lua_settop(L, 3);
+  if (e->heard) {
+    lua_rawgeti(L, UP(LUA), NOTED);
+    lua_insert(L, 1);
+    lua_settop(L, 3);
+    lua_call(L, 2, 1);
+    return 1;
+  }
+  const bool result = lua_toboolean(L, 3);
+  lua_settop(L, 2);
+  const int id = node_of(L, e);
+  if (result) e->node[id].result = true;
   want(L, e, id);
   return worth(L, e, id);
 }
@@ -500,7 +591,7 @@ static int n_track(lua_State *L) {
 /* ---- judging ----------------------------------------------------------------------------------------------------- */
 
 /* outcomes(list, find) -> what is judged, one after the other: list[i] = { outcome } or { def, rec, again, id }: what
- * find(rec, def) gives; again: nobody knows what it reads, so that a variant asks it each time. */
+ * find(rec, def) gives, with `rests` put in; again: nobody knows what it reads, so that a variant asks it each time. */
 static int n_outcomes(lua_State *L) {
   struct engine *e = engine_of(L);
   lua_settop(L, 2);
@@ -523,8 +614,13 @@ static int n_outcomes(lua_State *L) {
       keep(L, e, id);
       e->node[id].stale = SURELY;
     }
+    const unsigned run = e->node[id].run;
     want(L, e, id);
     worth(L, e, id);
+    if (e->node[id].run != run) {
+      lua_pushinteger(L, (lua_Integer)e->node[id].rests);
+      lua_setfield(L, -2, "rests");
+    }
     lua_rawseti(L, 3, i);
   }
   lua_settop(L, 3);
@@ -610,7 +706,7 @@ static int n_fresh(lua_State *L) {
 /* nodes(inside) -> the functions; `model`, a list, waits for those that are called from here: see LUA. */
 static int n_open(lua_State *L) {
   static const luaL_Reg functions[] = {
-    { "value", n_value }, { "try", n_try }, { "note", n_note }, { "index", n_index }, { "heard", n_heard }, { "begin", n_begin },
+    { "value", n_value }, { "of", n_of }, { "try", n_try }, { "note", n_note }, { "index", n_index }, { "heard", n_heard }, { "begin", n_begin },
     { "finish", n_finish }, { "put", n_put }, { "track", n_track }, { "outcomes", n_outcomes },
     { "reached", n_reached }, { "rests", n_rests }, { "fresh", n_fresh }, { NULL, NULL },
   };

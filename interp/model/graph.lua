@@ -88,7 +88,8 @@ function graph.work(def)
   graph.added(def[1], def)
   for out, more in host.sorted(def.gives) do
     graph.added(def[1], { def[1], more.name or out, name = more.name or out, of = def, out = out,
-        find = more.given and unless_given(picked) or picked, given = more.given, takes = more.takes,
+        find = more.given and unless_given(picked) or picked, picks = not more.given or nil, given = more.given,
+        takes = more.takes,
         says = more.says, show = more.show, dim = more.dim })
   end
 end

@@ -43,17 +43,17 @@ function memo.remember(rec, name, f)
   return engine.value(rec, name, f)
 end
 
--- What a definition { name, find = function(rec, def) } gives of a record.
-function memo.value(rec, def)
+engine.model[3] = function(rec, def)
   if run.noting then return run.noting.value(rec, def) end
   return engine.value(rec.root or rec, def.name, def.find, def)
 end
 
+-- What a definition { name, find = function(rec, def) } gives of a record; picks = true: it is the output def.out of what
+-- def.of gives.
+function memo.value(rec, def) return engine.of(rec, def) end
+
 -- The same of a result, which may be read by its name.
-function memo.result(rec, def)
-  if run.noting then return run.noting.value(rec, def) end
-  return engine.value(rec.root or rec, def.name, def.find, def, true)
-end
+function memo.result(rec, def) return engine.of(rec, def, true) end
 
 -- The value, or nil and the error that says why there is none; the node, while they are noted.
 function memo.try(rec, def)
@@ -65,7 +65,11 @@ end
 function memo.outcomes(list, find)
   if not run.noting then return engine.outcomes(list, find) end
   local out = {}
-  for i, x in ipairs(list) do out[i] = x[3] and find(x[3], x[2]) or x[1] end
+  for i, x in ipairs(list) do
+    engine.rests(0)
+    out[i] = x[3] and find(x[3], x[2]) or x[1]
+    if x[3] then out[i].rests = engine.rests() end
+  end
   return out
 end
 
