@@ -19,6 +19,7 @@ local memo = import "model.memo"
 local compare = import "model.compare"
 local variants = import "model.variants"
 local anew = import "model.anew"
+local inputs = import "model.inputs"
 local inside = record.inside
 
 -- ---- all that an outcome says --------------------------------------------------------------------------------------
@@ -288,20 +289,7 @@ local function checked(text)
   local _, at = record.input(s.path)
   local f = record.field_at(at or s.path)
   local proxy, rest = record.locate(at or s.path)
-  local ctx = { what = record.title(inside[proxy].def, inside[proxy].name) }
-  function ctx.span() return { source = 0, line = 0, col = 0, len = 0 } end
-  function ctx.origin() return nil end
-  function ctx.told(_, v) return v end
-  function ctx.metric() return record.root.units ~= "US" end
-  function ctx.ref(of, v, p)
-    for _, kind in ipairs(of) do
-      local found = record.group(schema.kinds[kind]).by[v]
-      if found then return found end
-    end
-    error("no " .. table.concat(of, " or ") .. " " .. tostring(v) .. " for " .. table.concat(p, "."))
-  end
-  function ctx.part(of, v, p) return ctx.ref({ of }, v, p) end
-  return at or s.path, (schema.validate(ctx, rest, f, s.value))
+  return at or s.path, inputs.checked({ owner = proxy, keys = rest, field = f, path = at or s.path }, s.value)
 end
 
 local function put_in(set)
