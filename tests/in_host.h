@@ -79,8 +79,8 @@ static inline int in_host(lua_State *L) {
   return 2;
 }
 
-/* Runs a suite, with the program's path and words in `arg` and `more` (may be NULL) among its functions; what it returns
- * is the status. */
+/* Runs a suite, with the program's path and words in `arg` and `more` (may be NULL) among its functions; what it
+ * returns is the status. */
 static inline int suite_in_lua(const char *file, int argc, char **argv, const luaL_Reg *more) {
   lua_State *L = luaL_newstate();
   if (!L) return 3;

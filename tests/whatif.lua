@@ -187,11 +187,15 @@ local function complaints_of(folder, part_most, seed)
   for _, change in ipairs(literals_of(folder, inputs.files, math.min(most // 4, 100), r)) do
     table.insert(changes, r.whole(1, #changes), change)
   end
-  local kept, forced = assert(ask { changes = changes, remedies = true }), assert(ask { changes = changes, forced = true })
+  local kept = assert(ask { changes = changes, remedies = true })
+  local forced = assert(ask { changes = changes, forced = true })
   local base = assert(ask { set = {}, remedies = true })
   compare({ "as declared" }, "after all variants", base, kept.after)
   compare({ "as declared" }, "before and after all that is worked out again", forced.base, forced.after)
   compare({ "as declared" }, "as a variant with nothing put in", forced.base, kept.nothing)
+  if not kept.reaches then
+    complain({ "as declared" }, "what rests on an input", "the same before and after", "it says  another")
+  end
   for i, set in ipairs(changes) do
     local declared = set.text and written_so(folder, set) or assert(ask { set = set })
     compare(set, "kept", declared, kept.variants[i])
@@ -224,7 +228,7 @@ local function wanted(name) return not only or name:find(only, 1, true) ~= nil e
 -- The folders with a job of those that other tests have.
 local function written()
   local list = {}
-  local pipe = io.popen "ls -d examples/*/ tests/whatif/*/ tests/pages/jobs/*/ tests/golden/jobs/*/ tests/results/jobs/*/"
+  local pipe = io.popen "ls -d examples/*/ tests/whatif/*/ tests/*/jobs/*/"
   for folder in pipe:lines() do list[#list + 1] = folder:gsub("/$", "") end
   pipe:close()
   return list

@@ -2,11 +2,12 @@
 -- What tests/whatif.lua asks, in the host's Lua: what may be changed in a job; the job judged with a change, declared
 -- with it or with it put in.
 --
--- input: { script, inputs = true } gives { { path, edges = { "path=value" ... }, bad = { the same ... } } ... , files }:
+-- input: { script, inputs = true } gives { { path, edges = { "path=value" ... }, bad = { the same ... } } ..., files }:
 --          each input, and what is put in; bad: what no declaration takes; files: the scripts that it is made from;
 --        { script, set = { "path=value" ... }, remedies } gives { outcomes } or { refusal }: declared with these;
---        { script, changes = { { "path=value" ... } ... }, forced, remedies } gives { base, nothing, after, variants =
---          { the same ... } }: declared once, each change put in, in this order.
+--        { script, changes = { { "path=value" ... } ... }, forced, remedies } gives { base, nothing, after, reaches,
+--          variants = { the same ... } }: declared once, each change put in, in this order; reaches: whether by the
+--          notes the same rests on each input as before.
 -- outcomes: { [number] = { key, text } ... }, all that an outcome says, every number of it as its bits; brief: what
 -- `check` tells a program of those that are broken or unknown.
 local input = ...
@@ -24,7 +25,7 @@ local inside = record.inside
 
 -- ---- all that an outcome says --------------------------------------------------------------------------------------
 
-local OWN = { rule = true, proxy = true, remedied = true, kept = true, rests = true }      -- told otherwise, or no words
+local OWN = { rule = true, proxy = true, remedied = true, kept = true, rests = true }   -- told otherwise, or no words
 
 local plain
 
@@ -166,7 +167,7 @@ local function amounts(f, v)
   local range = (f.max or 10) - (f.min or f.above or 0)
   local point = host.is_quantity(v) and host.is(v, "temperature")
   local steps = point and { -0.25, 0.25, -9, 21 } or si == 0 and { 1e-3 * range, -1e-3 * range, 0.1 * range }
-      or { si * 1e-3, -si * 1e-3, si * 0.37, -si * 0.45, si * 2.3, -si * 0.9 }
+      or { si * 1e-3, -si * 1e-3, si * 3e-10, si * 0.37, -si * 0.45, si * 2.3, -si * 0.9 }
   for _, step in ipairs(steps) do
     local x = si + step
     if not (f.min and x < f.min or f.above and x <= f.above or f.max and x > f.max) then put(x) end
@@ -210,7 +211,8 @@ function edges.choice(f, v)
   return list, { '"none of these"' }
 end
 function edges.date(_, v)
-  return quoted({ v:sub(1, 8) .. (v:sub(9) == "01" and "02" or "01"), "2001-01-31", "2049-12-01" }, v), { '"2026-02-30"' }
+  local beside = v:sub(1, 8) .. (v:sub(9) == "01" and "02" or "01")
+  return quoted({ beside, "2001-01-31", "2049-12-01" }, v), { '"2026-02-30"' }
 end
 function edges.position(f)
   local sides = { latitude = { "12.5 N", "61 N", "33 S" }, longitude = { "5 E", "120 W" },
@@ -341,8 +343,27 @@ local function put(set)
   return now
 end
 
+-- What rests on each input that is changed alone, as a text.
+local function all_reached()
+  local list, seen = {}, {}
+  for _, set in ipairs(input.changes) do
+    local ok, changes = pcall(put_in, set)
+    style()
+    local path = ok and #set == 1 and next(changes)
+    if path and not seen[path] and not anew.shapes(path) then
+      seen[path] = true
+      local keys = {}
+      for key in host.sorted(variants.reached(path)) do keys[#keys + 1] = key end
+      list[#list + 1] = path .. ": " .. table.concat(keys, ", ")
+    end
+  end
+  return table.concat(list, "\n")
+end
+
 if input.forced then variants.forced(true) else variants.base(rules) end
+local reached = not input.forced and all_reached()
 out.nothing = told((variants.judge({}, rules)))
 for i, set in ipairs(input.changes) do out.variants[i] = put(set) end
 out.after = told(judge.all(rules), input.remedies)
+out.reaches = not reached or reached == all_reached()
 return out
