@@ -111,7 +111,9 @@ static void push_options(lua_State *L, const struct task *t) {
   set_text(L, "writer", line->format->writer);
   set_text(L, "before", line->format->before);
   set_text(L, "after", line->format->after);
-  set_list(L, "set", line->set, line->sets);
+  set_list(L, "set", line->list[SL_OPTION_set], line->listed[SL_OPTION_set]);
+  set_list(L, "input", line->list[SL_OPTION_input], line->listed[SL_OPTION_input]);
+  set_list(L, "rule", line->list[SL_OPTION_rule], line->listed[SL_OPTION_rule]);
   if (t->several) set_list(L, "words", &t->script, 1);
   else set_list(L, "words", line->word, line->words);
   lua_pushboolean(L, t->several);

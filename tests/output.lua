@@ -36,6 +36,8 @@ end
 -- ---- documents -----------------------------------------------------------------------------------------------------
 
 local BROKEN = "check examples/egg-farm/job.sline --set trench.main.cover=12in"
+local MARGINS = "margins examples/egg-farm/job.sline --input trench.main.length --input run.wire " ..
+    "--input site.coldest --input module.M430.length"
 local cases = {}
 local function ask(arguments)
   cases[#cases + 1] = { name = arguments, command = "stringline " .. arguments .. " --format json", folder = lanes.top }
@@ -54,7 +56,8 @@ for _, arguments in ipairs { "units", "form", "help", "help check", "describe", 
     "check examples/egg-farm/job.sline nowhere.sline",
     BROKEN, "sheet examples/egg-farm/job.sline", "sheet examples/egg-farm/job.sline cautions",
     'run examples/egg-farm/job.sline --set trench.main.cover=12in --on 2026-11-20',
-    'run examples/egg-farm/job.sline --alternate "six in series"' } do
+    'run examples/egg-farm/job.sline --alternate "six in series"', MARGINS,
+    'margins examples/egg-farm/job.sline --rule R41 --rule R72' } do
   ask(arguments)
 end
 cases[#cases + 1] = { name = "the schema", command = "stringline reference schema", folder = lanes.top }
@@ -84,8 +87,8 @@ for _, case in ipairs(cases) do
     end
   end
 end
-for _, kind in ipairs { "report", "check", "verify", "compare", "sheets", "sheet wire", "sheet buying", "explain",
-    "describe", "units", "form", "help", "reference" } do
+for _, kind in ipairs { "report", "check", "verify", "margins", "compare", "sheets", "sheet wire", "sheet buying",
+    "explain", "describe", "units", "form", "help", "reference" } do
   try("a document of the kind " .. kind, kinds[kind])
 end
 
@@ -148,6 +151,13 @@ noticed(BROKEN, {
 })
 noticed("check tests/golden/jobs/goat-shed/job.sline --set job.stage=permit", {
   "/rules/1 id severity says subject outcome unknown cite caution may_waive", "/rules/1/unknown/1 text",
+})
+noticed(MARGINS, {
+  "/ stringline document title exit inputs tightest left judged_anew blocks",
+  "/inputs/1 path declared", "/inputs/1/place file line column", "/inputs/1/up moved_to flips",
+  "/inputs/1/up/flips/1 rule subject side becomes value at_once stated", "/inputs/2/entries/1 value flips",
+  "/inputs/2/entries/1/flips/1 rule subject becomes",
+  "/tightest/1 input rule subject side becomes value at_once stated",
 })
 noticed("verify examples/egg-farm/report.txt", {
   "/ stringline document title report same edited sealed before differing changes blocks",

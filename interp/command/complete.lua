@@ -36,7 +36,7 @@ local function formats(t, command)
 end
 local function message_formats(t) return names(t.formats, function(f) return f.messages end) end
 
-local function has(command, option) return command.takes >= option.takes end
+local function has(command, option) return option.of[command.name] end
 
 -- ---- bash ----------------------------------------------------------------------------------------------------------
 

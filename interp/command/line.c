@@ -33,6 +33,10 @@ const struct sl_part sl_parts[] = {
 #include "command/command.def"
   { .name = NULL },
 };
+bool sl_takes_option(const struct sl_command *c, const struct sl_option *o) {
+  return o->takes > SL_JOB ? c->takes == o->takes : c->takes >= o->takes;
+}
+
 const struct sl_format_row *sl_format_at(size_t i) {
   return i < sizeof formats / sizeof *formats ? &formats[i] : NULL;
 }
@@ -154,7 +158,7 @@ static bool take_choice(struct sl_line *line, int id, const char *value) {
 static bool take(struct sl_line *line, int id, const char *value) {
   const struct sl_option *o = &sl_options[id];
   if (o->kind == SL_KIND_LIST) {
-    line->set[line->sets++] = value;
+    line->list[id][line->listed[id]++] = value;
     return true;
   }
   if (line->value[id] && o->kind != SL_KIND_FLAG)
@@ -263,9 +267,9 @@ static bool takes_script(const struct sl_command *c) { return strncmp(c->words, 
 static bool not_for_it(struct sl_line *line, const struct sl_option *o) {
   char help[200], list[120] = "";
   size_t n = 0, at = 0;
-  for (const struct sl_command *c = sl_commands; c->name; c++) n += c->takes >= o->takes;
+  for (const struct sl_command *c = sl_commands; c->name; c++) n += sl_takes_option(c, o);
   for (const struct sl_command *c = sl_commands; c->name; c++)
-    if (c->takes >= o->takes) add_name(list, sizeof list, at++, n, " and ", c->name);
+    if (sl_takes_option(c, o)) add_name(list, sizeof list, at++, n, " and ", c->name);
   return wrong(line, "U006", put(help, sizeof help, n == 1 ? "%s takes it" : "%s take it", list),
                "%s takes no --%s", line->command->name,
                o->name);
@@ -300,7 +304,7 @@ static bool judge_options(struct sl_line *line) {
   const struct sl_command *c = line->command;
   char help[200], list[120] = "";
   for (int i = 0; i < SL_OPTIONS; i++)
-    if (sl_options[i].takes > c->takes && (line->value[i] || (i == SL_OPTION_set && line->sets)))
+    if (!sl_takes_option(c, &sl_options[i]) && (line->value[i] || line->listed[i]))
       return not_for_it(line, &sl_options[i]);
   if (line->format->holds == SL_VERDICT && c->gives != SL_VERDICT) {
     for (const struct sl_command *v = sl_commands; v->name; v++)
@@ -321,8 +325,7 @@ static void ask_for_help(struct sl_line *line) {
   if (line->words > 1 && strcmp(line->word[0], "help") == 0) line->word++, line->words--;
   if (line->words > 1) line->words = 1;
   for (int i = 0; i < SL_OPTIONS; i++)
-    if (sl_options[i].takes > SL_EVERY) line->value[i] = NULL;
-  line->sets = 0;
+    if (sl_options[i].takes > SL_EVERY) line->value[i] = NULL, line->listed[i] = 0;
 }
 
 static bool judge(struct sl_line *line) {
@@ -344,10 +347,13 @@ static bool judge(struct sl_line *line) {
 
 bool sl_line_read(struct sl_line *line, int argc, char **argv) {
   *line = (struct sl_line){ .format = sl_format_at(0) };
-  line->room = calloc((size_t)argc * 2 + 1, sizeof *line->room);
+  size_t lists = 0, most = (size_t)argc;
+  for (int i = 0; i < SL_OPTIONS; i++) lists += sl_options[i].kind == SL_KIND_LIST;
+  line->room = calloc(most * (lists + 1) + 1, sizeof *line->room);
   if (!line->room) return wrong(line, "S003", "", "not enough memory");
   line->word = line->room;
-  line->set = line->room + argc;
+  for (size_t i = 0, at = most; i < SL_OPTIONS; i++)
+    if (sl_options[i].kind == SL_KIND_LIST) line->list[i] = line->room + at, at += most;
   take_all(line, argc, argv);
   if (!line->messages) line->messages = line->format->messages;
   return !line->wrong.code && judge(line);

@@ -16,7 +16,7 @@ enum sl_option_id {
   SL_OPTIONS
 };
 
-enum sl_takes { SL_EVERY, SL_SCRIPT, SL_JOB, SL_PAIR };       /* each command also what stands before its own */
+enum sl_takes { SL_EVERY, SL_SCRIPT, SL_JOB, SL_MOVES, SL_PAIR };   /* see sl_takes_option */
 enum sl_gives { SL_PLAIN, SL_VERDICT, SL_ANY };      /* what a command's document has, what a format can hold */
 enum sl_kind { SL_KIND_FLAG, SL_KIND_TEXT, SL_KIND_LIST, SL_KIND_COUNT, SL_KIND_CHOICE };
 
@@ -47,6 +47,9 @@ struct sl_part { const char *name, *says; };
 extern const struct sl_command sl_commands[];         /* each list ends with a row of NULLs */
 extern const struct sl_option sl_options[];
 extern const struct sl_part sl_parts[];
+/* Whether a command takes an option: those of its level and of what stands before it, where EVERY, SCRIPT and JOB each
+ * have more; a level behind JOB has the options of a job and its own. */
+bool sl_takes_option(const struct sl_command *c, const struct sl_option *o);
 /* The formats in the order of their rows; NULL behind the last. */
 const struct sl_format_row *sl_format_at(size_t i);
 /* Whether messages are told in it, too. */
@@ -54,8 +57,10 @@ bool sl_message_format(const struct sl_format_row *f);
 
 struct sl_line {
   const struct sl_command *command;
-  const char **word, **set, **room;   /* words behind the command; values of --set; where both lie */
-  size_t words, sets;
+  const char **word, **room;          /* words behind the command; where they and the lists lie */
+  size_t words;
+  const char **list[SL_OPTIONS];      /* the values of a LIST in their order, and how many; NULL of any other option */
+  size_t listed[SL_OPTIONS];
   const char *value[SL_OPTIONS];      /* of an option that is given once; "" for a flag; NULL: not given */
   long long count[SL_OPTIONS];        /* of a COUNT */
   const struct sl_format_row *format;

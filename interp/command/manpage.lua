@@ -69,8 +69,9 @@ return function()
     item(option_head(o), sentence(o.says))
     if o.takes > 0 then
       local takers = {}
-      for _, c in ipairs(t.commands) do if c.takes >= o.takes then takers[#takers + 1] = c.name end end
-      line("Of ", table.concat(takers, ", ", 1, #takers - 1), " and ", takers[#takers], ".")
+      for _, c in ipairs(t.commands) do if o.of[c.name] then takers[#takers + 1] = c.name end end
+      local last = takers[#takers]
+      line("Of ", #takers > 1 and table.concat(takers, ", ", 1, #takers - 1) .. " and " .. last or last, ".")
     end
     if o.value ~= "" then line("As in ", bold(o.example), ".") end
   end

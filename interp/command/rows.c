@@ -51,6 +51,9 @@ static void push_options(lua_State *L) {
     set_text(L, "value", o->value);
     set_text(L, "kind", kinds[o->kind]);
     set_number(L, "takes", o->takes);
+    lua_newtable(L);
+    for (const struct sl_command *c = sl_commands; c->name; c++) set_flag(L, c->name, sl_takes_option(c, o));
+    lua_setfield(L, -2, "of");
     set_text(L, "says", o->says);
     set_text(L, "example", o->example);
   }

@@ -54,6 +54,11 @@ function run.explain(o)
   return 0, import("write.explain").explain(boot, what)
 end
 
+function run.margins(o)
+  local outcomes, status = judged(o)
+  return status, import("write.margins")(outcomes, status, o)
+end
+
 function run.verify(o)
   return import("write.verify")(o, judged)
 end

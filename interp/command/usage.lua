@@ -61,7 +61,7 @@ local function put_one(d, t, c)
     put_rows(d, "part", rows)
   end
   d:heading("Options")
-  put_options(d, t, function(option) return c.takes >= option.takes and option.name ~= "version" end)
+  put_options(d, t, function(option) return option.of[c.name] and option.name ~= "version" end)
   put_formats(d, t, c.verdict)
   d:heading("Example")
   d:inside(d.code, c.example)

@@ -49,12 +49,23 @@ end
 -- "site.soil.class" -> its kind, the keys behind it, and the field behind it all if it may stand there.
 local read_paths = {}
 
+local concerned
+
+local function find_idle(rec, p)
+  if p.field and p.field.result then return false end
+  for _, x in ipairs((concerned(p.kind, rec.proxy))) do
+    for _, key in ipairs(p.keys) do x = x and record.given(x, key) end
+    if x ~= p.field.default or x == nil and p.kind.single then return false end
+  end
+  return true
+end
+
 local function read_path(path)
   local p = read_paths[path]
   if p then return p end
   local keys, f = {}, nil
   for key in path:gmatch("[^.]+") do keys[#keys + 1] = key end
-  p = { kind = schema.kinds[table.remove(keys, 1)], keys = keys }
+  p = { kind = schema.kinds[table.remove(keys, 1)], keys = keys, name = "idle: " .. path, find = find_idle }
   f = p.kind or nil
   for _, key in ipairs(keys) do f = f and f.by and field_of(f, key) end
   p.field = f and f.worse and f or nil
@@ -168,7 +179,8 @@ function conditions.worse(f, here, paper, group)
 end
 
 -- The records of a kind that one record hangs on, or that these refer to; false where there are none.
-local function around(kind, proxy)
+local function around(rec, def)
+  local kind, proxy = def.kind, rec.proxy
   local found, seen = {}, {}
   local function visit(x)
     local d = inside[x]
@@ -188,12 +200,20 @@ local function around(kind, proxy)
   return found[1] and found
 end
 
+local arounds = {}       -- kind -> the definition of what is around
+
 -- The records of a kind that matter for one record: those around it, else all.  Second: the data of what they are the
 -- same for, the record or the job, under which is kept what is worked out of them.
-local function concerned(kind, proxy)
+function concerned(kind, proxy)
   local job = inside[record.root]
   if kind.single then return { record.root[kind.name] }, job end
-  local list = memo.remember(inside[proxy], "around: " .. kind.name, function() return around(kind, proxy) end)
+  if inside[proxy].root then return record.all(kind.name), job end
+  local def = arounds[kind]
+  if not def then
+    def = { name = "around: " .. kind.name, kind = kind, find = around }
+    arounds[kind] = def
+  end
+  local list = memo.value(inside[proxy], def)
   if list then return list, inside[proxy] end
   return record.all(kind.name), job
 end
@@ -292,14 +312,7 @@ end
 function conditions.idle(path, proxy)
   local p = read_path(path)
   local _, holder = concerned(p.kind, proxy)
-  return memo.remember(holder, "idle: " .. path, function()
-    if p.field and p.field.result then return false end
-    for _, x in ipairs((concerned(p.kind, proxy))) do
-      for _, key in ipairs(p.keys) do x = x and record.given(x, key) end
-      if x ~= p.field.default or x == nil and p.kind.single then return false end
-    end
-    return true
-  end)
+  return memo.value(holder, p)
 end
 
 return conditions

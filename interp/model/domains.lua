@@ -68,11 +68,15 @@ function domains.has_kind(name) return words.kinds[name] ~= nil end
 -- Names of kinds that hang on a kind, in the library's order.
 function domains.children(kind) return words.children[kind] or {} end
 
+local parents            -- kind -> the one that it hangs on
+
 -- The kind that a kind hangs on, or nil.
 function domains.parent(kind)
-  for parent, names in next, words.children do
-    for _, name in ipairs(names) do if name == kind then return parent end end
+  if not parents then
+    parents = {}
+    for parent, names in next, words.children do for _, name in ipairs(names) do parents[name] = parent end end
   end
+  return parents[kind]
 end
 
 -- Names of a kind's results, in the library's order.

@@ -38,7 +38,16 @@ local function said(paper, proxy, field, word)
   end
 end
 
-local function split(path) return path:match("^([^.]+)%.(.+)$") end
+local halves = {}        -- "loads.up" -> { "loads", "up" }: there are as many as results that papers may give
+
+local function split(path)
+  local two = halves[path]
+  if not two then
+    two = { path:match("^([^.]+)%.(.+)$") }
+    halves[path] = two
+  end
+  return two[1], two[2]
+end
 
 -- The paper that gives "loads.up" of a record, the value, and where it stands; nil without one.
 function given.paper(proxy, path)

@@ -13,7 +13,7 @@ local inputs = {}
 
 local inside, step = record.inside, path_of.step
 
--- ---- where they stand and how they are known -------------------------------------------------------------------------
+-- ---- where they stand and how they are known ------------------------------------------------------------------------
 
 -- The record that an input was written in: of a rack that is like a type, the type's where the rack says nothing else.
 local function written_in(proxy, field)
@@ -47,7 +47,7 @@ local function known_by(path)
   end
 end
 
--- ---- all of them -----------------------------------------------------------------------------------------------------
+-- ---- all of them ----------------------------------------------------------------------------------------------------
 
 local function input_of(path, value, defaults)
   local field = record.field_at(path)

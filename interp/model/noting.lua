@@ -183,6 +183,9 @@ function noting.remember(rec, name, f)
 end
 
 function noting.value(rec, def)
+  if type(def.kind) ~= "string" and not def.says then          -- no result, nor anything else that is told
+    return noting.remember(rec.root or rec, def.name, function() return def.find(rec.root or rec, def) end)
+  end
   local node = once(rec.root or rec, def.name, def.find, def)
   local value = noting.read(node.path, node.value, node)
   if node.unknown then return worth(node) end

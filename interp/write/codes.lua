@@ -272,7 +272,7 @@ add("S003", "there is not enough memory to begin")
 add("U001", "a word or a value is missing on the command line", "run", "check job.sline", "command")
 add("U002", "the script has no alternate of that name",
     "check job.sline --alternate six", "check job.sline", "command")
-add("U003", "nothing of that name to explain or to describe", "describe rak", "describe rack", "command")
+add("U003", "nothing of that name to explain, to describe or to look at", "describe rak", "describe rack", "command")
 add("U004", "there is no sheet of that name", "sheet job.sline pots", "sheet job.sline posts", "command")
 add("U005", "there is no command, no option or no part of that name", "chekc job.sline", "check job.sline", "command")
 add("U006", "an option or a format that does not go with the command, or that stands there twice",

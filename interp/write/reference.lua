@@ -123,7 +123,7 @@ local function command_line(d)
   rows = {}
   local function takers(o)
     local names = {}
-    for _, c in ipairs(t.commands) do if c.takes >= o.takes then names[#names + 1] = c.name end end
+    for _, c in ipairs(t.commands) do if o.of[c.name] then names[#names + 1] = c.name end end
     return #names < #t.commands and table.concat(names, ", ") or "all"
   end
   for i, o in ipairs(t.options) do

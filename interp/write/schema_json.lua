@@ -230,8 +230,32 @@ local function facts_of(sheet)
   return fields
 end
 
+-- How far inputs can move: as write.margins has it.
+local function margins()
+  local measured = any(ref "value", text, flag)
+  local becomes = choice { "broken", "unknown", "holds" }
+  local flip = { { "rule", text }, { "subject", text }, { "side", choice { "down", "up" } }, { "becomes", becomes },
+      { "value", measured }, { "last", measured, "optional" }, { "percent", number, "optional" },
+      { "at_once", flag }, { "stated", flag }, { "why", text, "optional" } }
+  local side = record_of { { "moved_to", measured },
+      { "refused", record_of { { "value", measured }, { "text", text } }, "optional" },
+      { "flips", list(record_of(flip)) } }
+  local entry = record_of { { "value", measured }, { "refused", text, "optional" },
+      { "flips", list(record_of { { "rule", text }, { "subject", text }, { "becomes", becomes } }) } }
+  local input = record_of { { "path", text }, { "alike", list(text), "optional" }, { "declared", measured },
+      { "how", text, "optional" }, { "by", text, "optional" },
+      { "place", record_of { { "file", text }, { "line", whole }, { "column", whole } }, "optional" },
+      { "moved_as", choice { "amount", "count", "list" }, "optional" },
+      { "not_moved", choice { "paper", "alone", "text" }, "optional" },
+      { "read", choice { "judged", "priced", "unused" }, "optional" }, { "down", side, "optional" },
+      { "up", side, "optional" }, { "entries", list(entry), "optional" } }
+  return record_of(joined(first(one "margins"), { { "exit", choice { 0, 1 } }, { "inputs", list(input) },
+      { "tightest", list(record_of(joined({ { "input", text } }, flip))) }, { "left", list(text) },
+      { "judged_anew", whole } }, body))
+end
+
 local function documents()
-  local named, all, list_of_sheets = { "report", "check", "verify", "compare", "unjudged" }, {}, {}
+  local named, all, list_of_sheets = { "report", "check", "verify", "margins", "compare", "unjudged" }, {}, {}
   local out = object {}
   for _, row in ipairs(domains.sheets()) do
     local s = domains.load(row.module)
@@ -253,7 +277,8 @@ local function documents()
   table.insert(out, 3, { "verify", record_of(joined(first(one "verify"), { { "report", text }, { "same", flag },
       { "edited", flag }, { "sealed", flag }, { "before", text }, { "today", text, "optional" },
       { "failure", text, "optional" }, { "differing", list(differing) }, { "changes", list(change) } }, body)) })
-  table.insert(out, 4, { "unjudged", record_of(joined(first(one "unjudged"), { { "script", text },
+  table.insert(out, 4, { "margins", margins() })
+  table.insert(out, 5, { "unjudged", record_of(joined(first(one "unjudged"), { { "script", text },
       { "exit", choice { 2, 3 } }, { "error", object { { "type", "object" } } } }, body)) })
   table.insert(out, 5, { "compare", record_of(joined(first(one "compare"), compared(), body)) })
   out[#out + 1] = { "plain", record_of(joined(first(object { { "type", "string" },

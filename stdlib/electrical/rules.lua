@@ -2,6 +2,7 @@
 -- Rules about strings, wire and raceway.
 local rule = import "model.rule"
 local record = import "model.record"
+local memo = import "model.memo"
 local electrical = import "electrical.results"
 local util = import "model.util"
 local add, at_most, at_least, states, every, limit, bound, given =
@@ -54,6 +55,17 @@ local function wire_marked_for_more(s)
       util.list(names) } }
 end
 
+-- The voltage limits of a circuit, each as { bound } or { why } it is unknown: no voltage is among what they rest on.
+local voltage_bounds = { name = "voltage bounds", find = function(rec)
+  local list = {}
+  for i, l in ipairs(electrical.voltage_limits(rec.proxy)) do
+    local ok, limit = pcall(function() return bound(l.limit(), title(l.of), l.where) end)
+    if not ok and not host.class(limit) then error(limit, 0) end
+    list[i] = ok and { bound = limit } or { why = limit }
+  end
+  return list
+end }
+
 add { id = "R41", severity = "stop", each = "strings",
   says = "the string stays under every voltage limit at the coldest dawn",
   cite = "{max_voltage}", caution = "one cold morning destroys the equipment, and may start a fire",
@@ -73,8 +85,8 @@ add { id = "R41", severity = "stop", each = "strings",
   end,
   check = function(s)
     local bounds = {}
-    for i, l in ipairs(electrical.voltage_limits(s)) do
-      bounds[i] = function() return bound(l.limit(), title(l.of), l.where) end
+    for i, l in ipairs(memo.value(record.inside[s], voltage_bounds)) do
+      bounds[i] = l.bound or function() error(l.why, 0) end
     end
     for _, run in ipairs(electrical.runs_of(s)) do
       bounds[#bounds + 1] = function()

@@ -21,26 +21,27 @@ local function records(subject)
   return {}
 end
 
--- The subjects that the job has and no rule judges.
-function not_judged.here()
+local here = { name = "subjects of no rule", find = function()
   local list = {}
   for _, subject in ipairs(register) do
     if not subject.judged and records(subject)[1] then list[#list + 1] = subject end
   end
   return list
-end
+end }
+
+-- The subjects that the job has and no rule judges.
+function not_judged.here() return memo.value(record.inside[record.root], here) end
 
 -- ---- who covers it -------------------------------------------------------------------------------------------------
 
-local function covered_words(paper)
+local covered_words = { name = "covered words", find = function(rec)
   local words = {}
-  for word in record.each(record.given(paper, "covers") or {}) do words[word] = true end
+  for word in record.each(record.given(rec.proxy, "covers") or {}) do words[word] = true end
   return words
-end
+end }
 
 local function names(paper, subject)
-  local words = memo.remember(record.inside[paper], "covered words", function() return covered_words(paper) end)
-  return words[subject[1]] or false
+  return memo.value(record.inside[paper], covered_words)[subject[1]] or false
 end
 
 -- Why a paper that names a subject does not cover it for a record; nil if it does.
@@ -96,11 +97,13 @@ local function papers_for(subject)
   return found
 end
 
--- The papers that cover a subject, one for each record at least, in the order declared; raises what is not covered.
-function not_judged.papers(subject)
-  local job = record.inside[record.root]
-  return memo.remember(job, "papers on " .. subject[1], function() return papers_for(subject) end)
+local on_subject = {}    -- subject -> the definition of the papers on it
+for _, subject in ipairs(register) do
+  on_subject[subject] = { name = "papers on " .. subject[1], find = function() return papers_for(subject) end }
 end
+
+-- The papers that cover a subject, one for each record at least, in the order declared; raises what is not covered.
+function not_judged.papers(subject) return memo.value(record.inside[record.root], on_subject[subject]) end
 
 -- What papers cover: { subject, paper } ..., and what nobody does: { subject ... }.
 local function parted()

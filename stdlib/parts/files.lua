@@ -176,7 +176,13 @@ end
 
 -- What is left of a part number when all that a hand or an eye slips on is taken off.
 local alike = { O = "0", I = "1", L = "1" }
-local function bones(text) return (text:upper():gsub("[^%w\x80-\xff]", ""):gsub("[OIL]", alike)) end
+run.keep("bones", function() return {} end)              -- by text: lists do not change in a run
+
+local function bones(text)
+  local known = run.bones
+  known[text] = known[text] or text:upper():gsub("[^%w\x80-\xff]", ""):gsub("[OIL]", alike)
+  return known[text]
+end
 
 -- A price of what is nearly a part: it would be nobody's price.
 local function refuse_slips()

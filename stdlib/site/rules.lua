@@ -2,6 +2,7 @@
 -- Rules about the papers, the lot, and the inputs themselves.  Numbers as in the trade's rule list.
 local rule = import "model.rule"
 local record = import "model.record"
+local memo = import "model.memo"
 local schema = import "model.schema"
 local add, at_most, at_least, states, every, limit, given = rule.add, rule.at_most, rule.at_least, rule.states,
     rule.every, rule.limit, record.given
@@ -302,26 +303,38 @@ local function crossings(trench)
   end
 end
 
--- Two facts that cannot both be so.
+-- Two facts that cannot both be so: in words, or false.
 local function coldest_and_hottest()
   local site = record.only "site"
   local coldest, hottest = site and given(site, "coldest"), site and given(site, "hottest_air")
   if coldest and hottest and coldest >= hottest then
-    return states(false, "the coldest air, " .. host.format(coldest) .. ", is no colder than the hottest, " ..
-        host.format(hottest))
+    return "the coldest air, " .. host.format(coldest) .. ", is no colder than the hottest, " .. host.format(hottest)
   end
+  return false
 end
+
+-- What is to be asked, each a node of the job: whether a fact is there stays so, whatever it is.
+local questions = { { name = "the day", find = function() return record.root.on and true end } }
+local function ask(name, find) questions[#questions + 1] = { name = name, find = find } end
+
+for _, name in ipairs(facts) do
+  ask("whether there is " .. name, function() return fact_of("site", name) and true end)
+end
+ask("whether there is a datum", function() return record.root.ground.datum and true end)
+ask("whether there is an authority", function() return authority() and true end)
+for _, kinds in ipairs(things) do ask("whether there is " .. kinds[1], function() want(kinds) end) end
+local both = { name = "coldest and hottest", find = coldest_and_hottest }
 
 add { id = "R72", severity = "stop", says = "the facts of the site are complete, and there is something to build",
   cite = "common practice, no source", caution = "what depends on a missing value is withheld",
   check = function(_, job)
-    local list = { function() return job.on and nil end }
-    for _, name in ipairs(facts) do list[#list + 1] = function() return fact_of("site", name) and nil end end
-    list[#list + 1] = function() return job.ground.datum and nil end
-    list[#list + 1] = function() return authority() and nil end
-    for _, kinds in ipairs(things) do list[#list + 1] = function() want(kinds) end end
+    local root, list = record.inside[job], {}
+    for i, question in ipairs(questions) do list[i] = function() return memo.value(root, question) and nil end end
     for _, trench in ipairs(record.all "trench") do list[#list + 1] = function() crossings(trench) end end
-    list[#list + 1] = coldest_and_hottest
+    list[#list + 1] = function()
+      local clash = memo.value(root, both)
+      return clash and states(false, clash) or nil
+    end
     list[#list + 1] = states(true, "the facts of the site are given, each with its unit; a rack, strings and what " ..
         "they feed are declared")
     return every(list)
