@@ -63,7 +63,7 @@ end
 -- engineer Ione Castellan's paper S1 to S4
 function given.title(paper)
   local d = inside[paper]
-  return d.def.name .. " " .. d.name .. "'s paper " .. d.v.paper
+  return d.def.name .. " " .. d.name .. "'s paper " .. record.given(paper, "paper")
 end
 
 local function refuse(paper, path, text, tool)
