@@ -79,8 +79,8 @@ static inline int in_host(lua_State *L) {
   return 2;
 }
 
-/* Runs a suite, with the program's words in `arg` and `more` (may be NULL) among its functions; what it returns is the
- * status. */
+/* Runs a suite, with the program's path and words in `arg` and `more` (may be NULL) among its functions; what it
+ * returns is the status. */
 static inline int suite_in_lua(const char *file, int argc, char **argv, const luaL_Reg *more) {
   lua_State *L = luaL_newstate();
   if (!L) return 3;
@@ -88,7 +88,7 @@ static inline int suite_in_lua(const char *file, int argc, char **argv, const lu
   lua_register(L, "in_host", in_host);
   for (; more && more->name; more++) lua_register(L, more->name, more->func);
   lua_createtable(L, argc, 0);
-  for (int i = 1; i < argc; i++) {
+  for (int i = 0; i < argc; i++) {
     lua_pushstring(L, argv[i]);
     lua_rawseti(L, -2, i);
   }

@@ -27,6 +27,7 @@ local function chance(seed)
   for _ = 1, 8 do r.whole(0, 1) end
   return r
 end
+jobs.chance = chance
 
 -- ---- making --------------------------------------------------------------------------------------------------------
 

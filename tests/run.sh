@@ -15,7 +15,7 @@ log=$build/log
 mkdir -p "$log"
 passed=0
 failed=0
-stages=22
+stages=23
 stage=0
 
 # One line that says what goes on: rewritten in place on a terminal.
@@ -143,6 +143,7 @@ compile gcc "$build" && {
   script outside each tests/outside.lua "$build/stringline"
   script editions each tests/editions.lua "$build/stringline"
   script command-line each tests/command_line.lua "$build/stringline"
+  script whatif each "$build/tests/whatif_test" whole
   progress "matrix"
   begin matrix-commands "$build/tests/matrix_test" commands &
   begin matrix-fields "$build/tests/matrix_test" fields

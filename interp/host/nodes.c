@@ -23,6 +23,7 @@ struct ids { int *at, n, room; };
 
 struct node {
   struct ids deps, readers;
+  int of;                              /* the node of which it is one output, or 0 */
   unsigned run, seen;                  /* its own last run; the run of the reader that noted it last */
   int level, above;                    /* where its state was written down or worked out; who wants it, while busy */
   unsigned char stale;
@@ -37,6 +38,7 @@ struct entry { enum change what; int id; struct node was; };
 struct level {
   int number, floor, base, top, nodes, entries;
   bool tracking;
+  bool forgets;                        /* nothing that nodes were is written down: all is stale when it ends */
 };
 
 struct engine {
@@ -55,7 +57,7 @@ enum { ENGINE = 1, VALUES, FINDS, RECS, DEFS, NAMES, INSIDE, CELLS, LOG, LUA, UP
 /* Of the data of a record: what was given, its nodes by name, its proxy.  A list's and a map's: GIVEN only. */
 enum { GIVEN = 1, NODES, PROXY };
 /* Of LUA: the functions and tables of the model's that are needed here. */
-enum { READ = 1, CIRCLE };
+enum { READ = 1, CIRCLE, NOTED };
 
 #define UP(i) lua_upvalueindex(i)
 
@@ -104,7 +106,7 @@ static enum stale stale(const struct engine *e, const struct node *n) {
 static void keep(lua_State *L, struct engine *e, int id) {
   struct node *n = &e->node[id];
   if (n->level == e->now.number) return;
-  if (e->now.number > e->now.base) {
+  if (e->now.number > e->now.base && !e->now.forgets) {
     write_down(L, e, STATE, id)->was = *n;
     if (n->run) {
       lua_rawgeti(L, UP(VALUES), id);
@@ -162,8 +164,42 @@ static bool says_why(lua_State *L) {
   return yes;
 }
 
+static void refresh(lua_State *L, struct engine *e, int id);
+
+/* An output of another node, which is worked out for it. */
+static void pick(lua_State *L, struct engine *e, int id) {
+  const int of = e->node[id].of, above = e->now.top;
+  if (e->node[of].busy) circle(L, e, of);
+  if (stale(e, &e->node[of])) refresh(L, e, of);
+  struct node *n = &e->node[id];
+  n->run = ++e->runs;
+  if (!n->own) n->deps = (struct ids){ 0 };
+  n->deps.n = 0;
+  n->own = true;
+  e->now.top = id;
+  note(L, e, of);
+  e->now.top = above;
+  n = &e->node[id];
+  n->rests = e->node[of].rests;
+  n->unknown = e->node[of].unknown;
+  n->stale = FRESH;
+  lua_rawgeti(L, UP(VALUES), of);
+  if (!n->unknown) {
+    lua_rawgeti(L, UP(DEFS), id);
+    lua_getfield(L, -1, "out");
+    lua_gettable(L, -3);
+    lua_replace(L, -3);
+    lua_pop(L, 1);
+  }
+  lua_rawseti(L, UP(VALUES), id);
+}
+
 /* Works a node out; it is written down already. */
 static void compute(lua_State *L, struct engine *e, int id) {
+  if (e->node[id].of) {
+    pick(L, e, id);
+    return;
+  }
   struct sl_state *state = sl_state_of(L);
   struct node *n = &e->node[id];
   const unsigned long long rested = state->resting;
@@ -292,6 +328,62 @@ static int n_value(lua_State *L) {
   return worth(L, e, id);
 }
 
+static int node_of(lua_State *L, struct engine *e);
+
+/* The node of another one's primitive, of which the definition at `def` picks an output. */
+static int picked_from(lua_State *L, struct engine *e, int rec, int def) {
+  lua_pushvalue(L, rec);
+  lua_getfield(L, def, "of");
+  const int id = node_of(L, e);
+  return id;
+}
+
+/* The node of a record's data and a definition { name, find, of and picks }, which are on top and go. */
+static int node_of(lua_State *L, struct engine *e) {
+  const int def = lua_gettop(L), rec = def - 1;
+  luaL_checkstack(L, 12, "results");
+  if (lua_rawgeti(L, rec, NODES) == LUA_TTABLE) {
+    lua_getfield(L, def, "name");
+    if (lua_rawget(L, -2) == LUA_TNUMBER) {
+      const int id = (int)lua_tointeger(L, -1);
+      lua_settop(L, rec - 1);
+      return id;
+    }
+  }
+  lua_settop(L, def);
+  if (lua_getfield(L, rec, "root") == LUA_TTABLE) lua_replace(L, rec);
+  lua_settop(L, def);
+  const int of = lua_getfield(L, def, "picks") != LUA_TNIL ? picked_from(L, e, rec, def) : 0;
+  lua_settop(L, def);
+  lua_pushvalue(L, rec);
+  lua_getfield(L, def, "name");
+  lua_getfield(L, def, "find");
+  lua_pushvalue(L, def);
+  const int id = node_at(L, e, def + 1);
+  e->node[id].of = of;
+  lua_settop(L, rec - 1);
+  return id;
+}
+
+static int defined(lua_State *L, bool result) {
+  struct engine *e = engine_of(L);
+  lua_settop(L, 2);
+  if (e->heard) {
+    lua_rawgeti(L, UP(LUA), NOTED);
+    lua_insert(L, 1);
+    lua_call(L, 2, 1);
+    return 1;
+  }
+  const int id = node_of(L, e);
+  if (result) e->node[id].result = true;
+  want(L, e, id);
+  return worth(L, e, id);
+}
+
+/* of(rec, def) -> what a definition gives of a record, worked out once; result(rec, def): it may be read by name. */
+static int n_of(lua_State *L) { return defined(L, false); }
+static int n_result(lua_State *L) { return defined(L, true); }
+
 /* try(rec, name, find, x) -> the value, or nil and the error that says why there is none. */
 static int n_try(lua_State *L) {
   struct engine *e = engine_of(L);
@@ -381,17 +473,21 @@ static int n_heard(lua_State *L) {
 static void begin(lua_State *L, struct engine *e) {
   if (e->depth == e->levels_room) e->levels = grown(L, e->levels, &e->levels_room, sizeof *e->levels);
   e->levels[e->depth++] = e->now;
+  e->now.forgets = false;
   e->now.number = ++e->numbers;
   e->now.top = 0;
   e->now.nodes = e->n;
   e->now.entries = e->entries;
 }
 
-/* begin(afresh): from here on until finish() what changes is put back.  afresh: everything is worked out again, and
- * nobody notes what is read. */
+/* begin(afresh, forget): from here on until finish() what changes is put back.  afresh: everything is worked out again,
+ * and nobody notes what is read; forget: where it is the outermost level and nothing is tracked, what was worked out
+ * before is not kept for afterwards. */
 static int n_begin(lua_State *L) {
   struct engine *e = engine_of(L);
+  const bool forgets = lua_toboolean(L, 2) && e->depth == 0 && !e->now.tracking;
   begin(L, e);
+  e->now.forgets = forgets;
   if (lua_toboolean(L, 1)) {
     e->now.floor = e->now.number;
     e->now.tracking = false;
@@ -485,7 +581,9 @@ static int n_finish(lua_State *L) {
   if (e->depth == 0) return luaL_error(L, "no level to finish");
   while (e->entries > e->now.entries) undo(L, e, e->entries--);
   while (e->n > e->now.nodes) drop(L, e);
+  const bool forgot = e->now.forgets;
   e->now = e->levels[--e->depth];
+  if (forgot) e->now.number = e->now.floor = e->now.base = ++e->numbers;
   return 0;
 }
 
@@ -500,7 +598,7 @@ static int n_track(lua_State *L) {
 /* ---- judging ----------------------------------------------------------------------------------------------------- */
 
 /* outcomes(list, find) -> what is judged, one after the other: list[i] = { outcome } or { def, rec, again, id }: what
- * find(rec, def) gives; again: nobody knows what it reads, so that a variant asks it each time. */
+ * find(rec, def) gives, with `rests` put in; again: nobody knows what it reads, so that a variant asks it each time. */
 static int n_outcomes(lua_State *L) {
   struct engine *e = engine_of(L);
   lua_settop(L, 2);
@@ -523,8 +621,13 @@ static int n_outcomes(lua_State *L) {
       keep(L, e, id);
       e->node[id].stale = SURELY;
     }
+    const unsigned run = e->node[id].run;
     want(L, e, id);
     worth(L, e, id);
+    if (e->node[id].run != run) {
+      lua_pushinteger(L, (lua_Integer)e->node[id].rests);
+      lua_setfield(L, -2, "rests");
+    }
     lua_rawseti(L, 3, i);
   }
   lua_settop(L, 3);
@@ -610,7 +713,8 @@ static int n_fresh(lua_State *L) {
 /* nodes(inside) -> the functions; `model`, a list, waits for those that are called from here: see LUA. */
 static int n_open(lua_State *L) {
   static const luaL_Reg functions[] = {
-    { "value", n_value }, { "try", n_try }, { "note", n_note }, { "index", n_index }, { "heard", n_heard }, { "begin", n_begin },
+    { "value", n_value }, { "of", n_of }, { "result", n_result }, { "try", n_try }, { "note", n_note },
+    { "index", n_index }, { "heard", n_heard }, { "begin", n_begin },
     { "finish", n_finish }, { "put", n_put }, { "track", n_track }, { "outcomes", n_outcomes },
     { "reached", n_reached }, { "rests", n_rests }, { "fresh", n_fresh }, { NULL, NULL },
   };

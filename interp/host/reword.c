@@ -117,6 +117,10 @@ static bool misused(const char *raw, struct sl_sources *sources, int source, int
       return true;
     }
     bool nil = strcmp(type, "nil") == 0, known = quoted(raw, out->word, sizeof out->word);
+    if (known && (strcmp(out->word, "?") == 0 || strcmp(out->word, "integer index") == 0)) {     /* racks[3]: no name */
+      known = false;
+      out->word[0] = '\0';
+    }
     say_kind(kind, sizeof kind, type);
     const char *is = nil ? "nothing here (nil)" : kind;
     if (known) SL_SAY(out->text, "cannot %s '%s': it is %s", verbs[i].verb, out->word, is);

@@ -78,14 +78,17 @@ local function merge(a, b)
   return out
 end
 
-local function set_deep(raw, parts, i, value)
+-- f: the kind, group or list that raw is a table of. What stands there by its name alone keeps it.
+local function set_deep(raw, parts, i, value, f)
   if i == #parts then raw[parts[i]] = value return end
   local inner = raw[parts[i]]
+  local field = f and (f.by and f.by[parts[i]] or f.item)
   if run.telling[inner] then inner = run.telling[inner].value end
+  if type(inner) == "string" and field and field.bare then inner = { [field.bare] = inner } end
   if type(inner) ~= "table" or inside[inner] then inner = {} end
   inner = copy(inner, {}, "override")
   raw[parts[i]] = inner
-  set_deep(inner, parts, i + 1, value)
+  set_deep(inner, parts, i + 1, value, field)
 end
 
 -- Where in an override's path the fields of this record begin; nil if it is for another one.
@@ -108,7 +111,7 @@ local function apply_overrides(def, name, raw)
   for _, o in ipairs(run.overrides) do
     local from = fields_from(o, def, name)
     if from then
-      set_deep(raw, o.parts, from, o.value)
+      set_deep(raw, o.parts, from, o.value, def)
       o.used = (o.used or 0) + 1
       o.kind = from == 2 and not def.single and def or nil
       touched[path_of.join(o.parts, from)] = o

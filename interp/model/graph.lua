@@ -40,7 +40,13 @@ local function fitting(rec, def, value)
   return value
 end
 
-local function worked(rec, def) return fitting(rec, def, def.work(rec.proxy, record.root)) end
+local is, root = host.is, record.root
+
+local function worked(rec, def)
+  local value = def.work(rec.proxy, root)
+  if value == nil or def.dim and not is(value, def.dim) then return fitting(rec, def, value) end
+  return value
+end
 
 -- The library's own formulas were turned into Lua when it was built.
 local function by_formula(rec, def)
@@ -88,7 +94,8 @@ function graph.work(def)
   graph.added(def[1], def)
   for out, more in host.sorted(def.gives) do
     graph.added(def[1], { def[1], more.name or out, name = more.name or out, of = def, out = out,
-        find = more.given and unless_given(picked) or picked, given = more.given, takes = more.takes,
+        find = more.given and unless_given(picked) or picked, picks = not more.given or nil, given = more.given,
+        takes = more.takes,
         says = more.says, show = more.show, dim = more.dim })
   end
 end

@@ -26,11 +26,6 @@ local function subject_name(def, proxy) return def.each and tostring(proxy) or "
 
 -- ---- one rule on one subject ---------------------------------------------------------------------------------------
 
-local function invoke(def, f, ...)
-  if def.scripted then return host.call(f, ...) end
-  return f(...)
-end
-
 -- What a script's function answers: an answer that was forgotten is no no.
 local function answered(def, ...)
   if select("#", ...) == 0 then
@@ -41,9 +36,14 @@ local function answered(def, ...)
   return ...
 end
 
-local function applies(def, subject)
-  if not def.scripted then return def.applies(subject, record.root) end
-  return answered(def, host.call(def.applies, subject, record.root))
+local root = record.root
+
+local function applies(def, subject) return answered(def, host.call(def.applies, subject, root)) end
+
+local function ask(def, word, subject)
+  if not def.scripted then return pcall(def[word], subject, root) end
+  if word == "applies" then return pcall(applies, def, subject) end
+  return pcall(host.call, def.check, subject, root)
 end
 
 -- An error of a rule's own function. `return at_most(...)` leaves no trace of its line, so the place is the function's.
@@ -62,7 +62,7 @@ end
 -- what does not apply: why, as the rule says it behind its no.
 function judge.try(def, subject)
   if def.applies then
-    local ok, yes, why_not = pcall(applies, def, subject)
+    local ok, yes, why_not = ask(def, "applies", subject)
     if not ok then
       if not host.class(yes) then blame(def, yes) end
       return "unknown", nil, { yes }
@@ -70,7 +70,7 @@ function judge.try(def, subject)
     if not yes then return "not applicable", nil, nil, type(why_not) == "string" and why_not or def.scripted and
         "the rule says so of it" or "there is nothing of what it judges" end
   end
-  local ok, f = pcall(invoke, def, def.check, subject, record.root)
+  local ok, f = ask(def, "check", subject)
   if not ok then
     if not host.class(f) then blame(def, f) end
     return "unknown", nil, { f }
@@ -161,33 +161,43 @@ local function stands(def, o) return def.severity ~= "stop" or not (o.outcome ==
 
 -- One rule on one subject, as an outcome.
 local function judged(rec, def)
-  memo.begin()
   local subject = rec.proxy
   local outcome, finding, whys, reason = judge.try(def, subject)
   return { rule = def, subject = def.each and rec.path or "job", proxy = subject, outcome = outcome,
       finding = outcome ~= "unknown" and finding or nil, whys = whys, reason = reason,
-      why = outcome == "unknown" and whys[1] or nil, rests = memo.rests() }
+      why = outcome == "unknown" and whys[1] or nil, rests = 0 }
 end
 
--- What is judged, in the order of the rules, then of the subjects, for the engine: { false, def, record's data, whether
--- it is a script's } ..., or { outcome } where there is nothing to be judged.
+-- What is judged by one rule, for the engine: { false, def, record's data, whether it is a script's } ..., or one
+-- { outcome } where there is nothing to be judged.
+local function of_rule(def)
+  local list, subjects, why = {}, judge.subjects(def)
+  if not subjects then list[1] = { { rule = def, outcome = "unknown", whys = { why }, why = why } }
+  elseif #subjects == 0 then
+    list[1] = { { rule = def, outcome = "not applicable", reason = "no " .. def.each } }
+  end
+  for i, s in ipairs(subjects or {}) do list[i] = { false, def, record.inside[s], def.scripted } end
+  return list
+end
+
+-- Whether a kind hangs on another, so that a variant may have other records of it.
+local function is_derived(kind) return kind and record.hangs_on(kind) ~= nil end
+
+run.keep("orders", function() return {} end)             -- rules -> what each of them judges, but for derived records
+
+-- What is judged, in the order of the rules, then of the subjects.
 local function order(rules)
-  local list, n, lists, whys = {}, 0, {}, {}
-  for _, def in ipairs(rules) do
-    local kind = def.each or "job"
-    local subjects, why = lists[kind], whys[kind]
-    if def.and_each or not subjects and not why then
-      subjects, why = judge.subjects(def)
-      if not def.and_each then lists[kind], whys[kind] = subjects, why end
-    end
-    if not subjects or #subjects == 0 then
+  local kept, list, n = run.settled and run.orders[rules], {}, 0
+  if not kept then
+    kept = {}
+    if run.settled then run.orders[rules] = kept end
+  end
+  for k, def in ipairs(rules) do
+    local part = kept[k] or of_rule(def)
+    if not (is_derived(def.each) or is_derived(def.and_each)) then kept[k] = part end
+    for i = 1, #part do
       n = n + 1
-      list[n] = { subjects and { rule = def, outcome = "not applicable", reason = "no " .. def.each } or
-          { rule = def, outcome = "unknown", whys = { why }, why = why } }
-    end
-    for _, s in ipairs(subjects or {}) do
-      n = n + 1
-      list[n] = { false, def, record.inside[s], def.scripted }
+      list[n] = part[i]
     end
   end
   return list

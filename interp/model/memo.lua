@@ -10,7 +10,14 @@ local engine = nodes(run.inside)
 local memo = { primitives = calc, engine = engine }      -- primitives: themselves, whoever listens to `calc`
 
 -- A run beside this one has an engine of its own, behind the same names.
-local function set_engine(functions) for name, f in next, functions do engine[name] = f end end
+--
+-- memo.value(rec, def): what a definition { name, find = function(rec, def) } gives of a record; picks = true: it is
+-- the output def.out of what def.of gives.  memo.result(rec, def): the same of a result, which may be read by its name.
+local function set_engine(functions)
+  for name, f in next, functions do engine[name] = f end
+  memo.value, memo.result = engine.of, engine.result
+end
+set_engine(engine)
 
 run.keep("tracked", function()
   engine.fresh()
@@ -43,16 +50,9 @@ function memo.remember(rec, name, f)
   return engine.value(rec, name, f)
 end
 
--- What a definition { name, find = function(rec, def) } gives of a record.
-function memo.value(rec, def)
+engine.model[3] = function(rec, def)
   if run.noting then return run.noting.value(rec, def) end
   return engine.value(rec.root or rec, def.name, def.find, def)
-end
-
--- The same of a result, which may be read by its name.
-function memo.result(rec, def)
-  if run.noting then return run.noting.value(rec, def) end
-  return engine.value(rec.root or rec, def.name, def.find, def, true)
 end
 
 -- The value, or nil and the error that says why there is none; the node, while they are noted.
@@ -65,7 +65,11 @@ end
 function memo.outcomes(list, find)
   if not run.noting then return engine.outcomes(list, find) end
   local out = {}
-  for i, x in ipairs(list) do out[i] = x[3] and find(x[3], x[2]) or x[1] end
+  for i, x in ipairs(list) do
+    engine.rests(0)
+    out[i] = x[3] and find(x[3], x[2]) or x[1]
+    if x[3] then out[i].rests = engine.rests() end
+  end
   return out
 end
 

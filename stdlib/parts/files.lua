@@ -176,16 +176,13 @@ end
 
 -- What is left of a part number when all that a hand or an eye slips on is taken off.
 local alike = { O = "0", I = "1", L = "1" }
-run.keep("bones", function() return {} end)              -- by text: lists do not change in a run
+local function bones(text) return (text:upper():gsub("[^%w\x80-\xff]", ""):gsub("[OIL]", alike)) end
 
-local function bones(text)
-  local known = run.bones
-  known[text] = known[text] or text:upper():gsub("[^%w\x80-\xff]", ""):gsub("[OIL]", alike)
-  return known[text]
-end
+run.keep("slips_refused", function() return false end)   -- lists and parts do not change in a run
 
 -- A price of what is nearly a part: it would be nobody's price.
 local function refuse_slips()
+  if run.slips_refused then return end
   local exact, near = {}, {}
   for _, r in ipairs(run.records) do
     local rec = record.inside[r]
@@ -203,6 +200,7 @@ local function refuse_slips()
           help = "did you mean '" .. rec.name .. "'?" }
     end
   end
+  run.slips_refused = true
 end
 
 schema.kinds.job.settle = function(job, refuse_job)

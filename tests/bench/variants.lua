@@ -19,10 +19,10 @@ function measures.job(n)
 end
 
 -- Goes on where it was when it is called again. changes(i): the inputs of the i-th variant, none of them as declared.
-local function along(changes)
+local function along(changes, forced)
   local i = 0
   return function(n)
-    if i == 0 then variants.base(rules) end
+    if i == 0 and not forced then variants.base(rules) end
     for _ = 1, n do
       i = i + 1
       local outcomes, err = variants.judge(changes(i), rules)
@@ -31,11 +31,11 @@ local function along(changes)
   end
 end
 
-local function amount(path, step)
+local function amount(path, step, forced)
   return along(function(i)
     local was = record.at(path)
     return { [path] = host.like(was, host.si(was) + step(i)) }
-  end)
+  end, forced)
 end
 
 local function one_of(path, values)
@@ -44,15 +44,19 @@ end
 
 local sizes = {}
 for _, size in ipairs { "10", "8", "4", "3", "2" } do sizes[#sizes + 1] = host.wire(size) end
-measures.coldest = amount("site.coldest", function(i) return -1e-4 * i end)       -- K: each value once
+-- Each value once, in K.  The electrician's paper was made for the cold as declared: beyond it each variant says anew,
+-- of six subjects, why the paper is not for it.
+measures.coldest = amount("site.coldest", function(i) return 1e-4 * i end)
+measures.colder = amount("site.coldest", function(i) return -1e-4 * i end)
 measures.depth = amount("footing.deep.hole_depth", function(i) return (i % 211 + 1) * 0.0254 / 16 end)
 measures.columns = one_of("rack.east.columns", { 5, 6, 7, 8 })
 measures.wire = one_of("run['array to shed'].wire", sizes)
 
--- Everything worked out again, whatever the change reaches.
+-- Everything worked out again, whatever the change reaches: in a state that tracks nothing.
+local any = amount("site.coldest", function(i) return 1e-4 * i end, true)
 function measures.forced(n)
   local before = variants.forced(true)
-  measures.coldest(n)
+  any(n)
   variants.forced(before)
 end
 
