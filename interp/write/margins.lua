@@ -250,9 +250,9 @@ local function first_row(x)
       (f.becomes == "unknown" and f.outcome.whys and host.message(f.outcome.whys[1]) or f.rule.says), x.beside)
 end
 
-local function put_closest(d, title, rows, more)
+local function put_closest(d, title, rows, more, result)
   if #rows == 0 then return end
-  d:heading(title)
+  d:heading(title .. (#result.left > 0 and " of those moved" or ""))
   d:table({ { "how close" }, { "input", wrap = true }, { "flips", wrap = true } }, rows, { stacked = true })
   if more > 0 then d:para("And " .. more .. " more, which are further off: below.") end
 end
@@ -273,17 +273,17 @@ local function put_facts(d, list, result)
   for i, x in ipairs(rest) do
     if i <= most then rows[#rows + 1] = first_row(x) else more = more + 1 end
   end
-  put_closest(d, "Facts to make sure of: told or guessed first, then the closest", rows, more)
+  put_closest(d, "Facts to make sure of: told or guessed first, then the closest", rows, more, result)
 end
 
-local function put_chosen(d, list)
+local function put_chosen(d, list, result)
   local rows, more = {}, 0
   for _, x in ipairs(list) do
     if x.move.input.field.design and not doubtful[x.move.input.how] then
       if #rows < MOST then rows[#rows + 1] = first_row(x) else more = more + 1 end
     end
   end
-  put_closest(d, "Chosen, the closest first", rows, more)
+  put_closest(d, "Chosen, the closest", rows, more, result)
 end
 
 -- Whether something else flips first on that side: then it does not matter where a paper ends.
@@ -586,7 +586,7 @@ return function(outcomes, status, options)
   local tightest = tightest_inputs(result)
   if not chosen then
     put_facts(d, of_lines(tightest), result)
-    put_chosen(d, of_lines(tightest))
+    put_chosen(d, of_lines(tightest), result)
   end
   put_inputs(d, tightest)
   if chosen then put_along(d, result) else put_rules(d, result) end
