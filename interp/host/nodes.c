@@ -364,24 +364,24 @@ static int node_of(lua_State *L, struct engine *e) {
   return id;
 }
 
-/* of(rec, def [, result]) -> what a definition gives of a record, worked out once; result: it may be read by name. */
-static int n_of(lua_State *L) {
+static int defined(lua_State *L, bool result) {
   struct engine *e = engine_of(L);
-  lua_settop(L, 3);
+  lua_settop(L, 2);
   if (e->heard) {
     lua_rawgeti(L, UP(LUA), NOTED);
     lua_insert(L, 1);
-    lua_settop(L, 3);
     lua_call(L, 2, 1);
     return 1;
   }
-  const bool result = lua_toboolean(L, 3);
-  lua_settop(L, 2);
   const int id = node_of(L, e);
   if (result) e->node[id].result = true;
   want(L, e, id);
   return worth(L, e, id);
 }
+
+/* of(rec, def) -> what a definition gives of a record, worked out once; result(rec, def): it may be read by name. */
+static int n_of(lua_State *L) { return defined(L, false); }
+static int n_result(lua_State *L) { return defined(L, true); }
 
 /* try(rec, name, find, x) -> the value, or nil and the error that says why there is none. */
 static int n_try(lua_State *L) {
@@ -706,7 +706,7 @@ static int n_fresh(lua_State *L) {
 /* nodes(inside) -> the functions; `model`, a list, waits for those that are called from here: see LUA. */
 static int n_open(lua_State *L) {
   static const luaL_Reg functions[] = {
-    { "value", n_value }, { "of", n_of }, { "try", n_try }, { "note", n_note }, { "index", n_index }, { "heard", n_heard }, { "begin", n_begin },
+    { "value", n_value }, { "of", n_of }, { "result", n_result }, { "try", n_try }, { "note", n_note }, { "index", n_index }, { "heard", n_heard }, { "begin", n_begin },
     { "finish", n_finish }, { "put", n_put }, { "track", n_track }, { "outcomes", n_outcomes },
     { "reached", n_reached }, { "rests", n_rests }, { "fresh", n_fresh }, { NULL, NULL },
   };

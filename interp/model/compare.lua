@@ -36,15 +36,7 @@ local function text_or_nothing(word, what, x)
 end
 
 -- A limit that knows whose it is: bound(250V, "charge controller shed", "maker's data").
-function compare.bound(value, whose, cite)
-  if type(value) ~= "number" and not host.is_quantity(value) then
-    host.raise { code = "R001", text = "bound needs an amount, got " .. host.describe(value),
-        help = 'as in bound(250V, "charge controller shed", "data sheet")' }
-  end
-  if type(whose or "") ~= "string" then text_or_nothing("bound", "whose it is", whose) end
-  if type(cite or "") ~= "string" then text_or_nothing("bound", "where it stands", cite) end
-  return { value = value, whose = whose, cite = cite, bound = true }
-end
+function compare.bound(value, whose, cite) return { value = value, whose = whose, cite = cite, bound = true } end
 
 local function as_bound(x)
   local b = held[x] or type(x) == "table" and not getmetatable(x) and x
@@ -278,6 +270,10 @@ local function is_there(value, what)
 end
 
 function compare.words.bound(value, whose, cite)
+  if type(value) ~= "number" and not host.is_quantity(value) then
+    host.raise { code = "R001", text = "bound needs an amount, got " .. host.describe(value),
+        help = 'as in bound(250V, "charge controller shed", "data sheet")' }
+  end
   local b = compare.bound(value, whose, cite)
   text_or_nothing("bound", "whose it is", whose)
   text_or_nothing("bound", "where it stands", cite)

@@ -40,7 +40,13 @@ local function fitting(rec, def, value)
   return value
 end
 
-local function worked(rec, def) return fitting(rec, def, def.work(rec.proxy, record.root)) end
+local is, root = host.is, record.root
+
+local function worked(rec, def)
+  local value = def.work(rec.proxy, root)
+  if value == nil or def.dim and not is(value, def.dim) then return fitting(rec, def, value) end
+  return value
+end
 
 -- The library's own formulas were turned into Lua when it was built.
 local function by_formula(rec, def)

@@ -3,7 +3,6 @@
 --
 -- An outcome is "holds", "broken", "unknown" (an input is missing: never a pass) or "not applicable".
 local run = import "model.run"
-local domains = import "model.domains"
 local record = import "model.record"
 local rule = import "model.rule"
 local compare = import "model.compare"
@@ -27,11 +26,6 @@ local function subject_name(def, proxy) return def.each and tostring(proxy) or "
 
 -- ---- one rule on one subject ---------------------------------------------------------------------------------------
 
-local function invoke(def, f, ...)
-  if def.scripted then return host.call(f, ...) end
-  return f(...)
-end
-
 -- What a script's function answers: an answer that was forgotten is no no.
 local function answered(def, ...)
   if select("#", ...) == 0 then
@@ -42,9 +36,14 @@ local function answered(def, ...)
   return ...
 end
 
-local function applies(def, subject)
-  if not def.scripted then return def.applies(subject, record.root) end
-  return answered(def, host.call(def.applies, subject, record.root))
+local root = record.root
+
+local function applies(def, subject) return answered(def, host.call(def.applies, subject, root)) end
+
+local function ask(def, word, subject)
+  if not def.scripted then return pcall(def[word], subject, root) end
+  if word == "applies" then return pcall(applies, def, subject) end
+  return pcall(host.call, def.check, subject, root)
 end
 
 -- An error of a rule's own function. `return at_most(...)` leaves no trace of its line, so the place is the function's.
@@ -63,7 +62,7 @@ end
 -- what does not apply: why, as the rule says it behind its no.
 function judge.try(def, subject)
   if def.applies then
-    local ok, yes, why_not = pcall(applies, def, subject)
+    local ok, yes, why_not = ask(def, "applies", subject)
     if not ok then
       if not host.class(yes) then blame(def, yes) end
       return "unknown", nil, { yes }
@@ -71,7 +70,7 @@ function judge.try(def, subject)
     if not yes then return "not applicable", nil, nil, type(why_not) == "string" and why_not or def.scripted and
         "the rule says so of it" or "there is nothing of what it judges" end
   end
-  local ok, f = pcall(invoke, def, def.check, subject, record.root)
+  local ok, f = ask(def, "check", subject)
   if not ok then
     if not host.class(f) then blame(def, f) end
     return "unknown", nil, { f }
@@ -182,7 +181,7 @@ local function of_rule(def)
 end
 
 -- Whether a kind hangs on another, so that a variant may have other records of it.
-local function is_derived(kind) return kind and domains.parent(kind) ~= nil end
+local function is_derived(kind) return kind and record.hangs_on(kind) ~= nil end
 
 run.keep("orders", function() return {} end)             -- rules -> what each of them judges, but for derived records
 

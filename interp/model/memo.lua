@@ -10,7 +10,14 @@ local engine = nodes(run.inside)
 local memo = { primitives = calc, engine = engine }      -- primitives: themselves, whoever listens to `calc`
 
 -- A run beside this one has an engine of its own, behind the same names.
-local function set_engine(functions) for name, f in next, functions do engine[name] = f end end
+--
+-- memo.value(rec, def): what a definition { name, find = function(rec, def) } gives of a record; picks = true: it is the
+-- output def.out of what def.of gives.  memo.result(rec, def): the same of a result, which may be read by its name.
+local function set_engine(functions)
+  for name, f in next, functions do engine[name] = f end
+  memo.value, memo.result = engine.of, engine.result
+end
+set_engine(engine)
 
 run.keep("tracked", function()
   engine.fresh()
@@ -47,13 +54,6 @@ engine.model[3] = function(rec, def)
   if run.noting then return run.noting.value(rec, def) end
   return engine.value(rec.root or rec, def.name, def.find, def)
 end
-
--- What a definition { name, find = function(rec, def) } gives of a record; picks = true: it is the output def.out of what
--- def.of gives.
-function memo.value(rec, def) return engine.of(rec, def) end
-
--- The same of a result, which may be read by its name.
-function memo.result(rec, def) return engine.of(rec, def, true) end
 
 -- The value, or nil and the error that says why there is none; the node, while they are noted.
 function memo.try(rec, def)

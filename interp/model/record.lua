@@ -361,17 +361,24 @@ end
 
 local none = {}
 
+-- The kind that a kind's records are derived from, or nil; does not load it.
+function record.hangs_on(kind)
+  local def = rawget(schema.kinds, kind)
+  if def then return def.parent end
+  return domains.parent(kind)
+end
+
 -- All records of a kind, at any depth, as a list: in the order declared, or parent by parent.  Raises what keeps a
 -- parent from having any.  To ask for those of a kind that nobody used yet does not load it.
 function record.all(kind)
   local group = run.groups[kind]
   if group and not group.def.parent then return group.order end
-  local def = rawget(schema.kinds, kind)
-  local above = def and def.parent or not def and domains.parent(kind)
+  local above = record.hangs_on(kind)
   if not above then
-    assert(def or domains.has_kind(kind), kind)
+    assert(rawget(schema.kinds, kind) or domains.has_kind(kind), kind)
     return none
   end
+  local def
   local list = {}
   for _, parent in ipairs(record.all(above)) do
     def = schema.kinds[kind]
@@ -417,6 +424,7 @@ end
 
 -- A record and those that it hangs on, the outermost first.
 function record.line_of(proxy)
+  if not inside[proxy].parent then return { proxy } end
   local line = {}
   while proxy do
     table.insert(line, 1, proxy)
