@@ -129,8 +129,9 @@ local function beyond(a, b)
   return list
 end
 
--- What records and limits hold here and otherwise in the job declared with another plan, to the last bit: { { path, here,
--- there, refers } ... } in the order declared, nil where it is not there; only_here, only_there: paths of records.
+-- What records and limits hold here and otherwise in the job declared with another plan, to the last bit: { { path,
+-- here, there, refers } ... } in the order declared, nil where it is not there; only_here, only_there: paths of
+-- records.
 local function apart(plan)
   local script, records, list, by = run.declared.script, paths_of_records(), declared()
   return run.aside(function()

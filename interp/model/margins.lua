@@ -195,37 +195,13 @@ end
 
 -- ---- who reads an input ---------------------------------------------------------------------------------------------
 
--- Paths of all inputs that f reads, also through the results that it reads.
-local function reads_of(f, ...)
-  local noting = import "model.noting"
-  local args, paths, seen = table.pack(...), {}, {}
-  local function gather(node)
-    if seen[node] then return end
-    seen[node] = true
-    for _, read in ipairs(node.reads) do
-      if read.node then gather(read.node) elseif not read.call then paths[read.path] = true end
-    end
+-- Whether the prices of the job rest on an input.
+local function priced(input)
+  if not run.prices or #run.prices.list == 0 then return false end
+  for path in next, inputs.changes(input, true) do
+    if variants.rests(record.root, "total", path) then return true end
   end
-  noting.apart(function()
-    gather((noting.body(function()
-      local ok, why = pcall(f, table.unpack(args, 1, args.n))
-      if not ok and not host.class(why) then error(why, 0) end
-    end)))
-  end)
-  return paths
-end
-
--- Whether it is read at a path or below it.
-local function any_read(paths, input)
-  if paths[input.path] then return true end
-  for _, path in ipairs(input.alike or {}) do if paths[path] then return true end end
   return false
-end
-
--- Paths that the prices of the job rest on; nil where it has none.
-local function priced()
-  if not run.prices or #run.prices.list == 0 then return {} end
-  return reads_of(function() return record.root.total end)
 end
 
 -- Keys of the outcomes that rest on an input as it is declared; nil where it shapes what is declared, so that nobody
@@ -465,12 +441,8 @@ function margins.of(outcomes, options)
   for i, input in ipairs(list) do
     if moved[i] then out.moves[#out.moves + 1] = moved[i] else out.left[#out.left + 1] = input end
   end
-  local paid
   for _, m in ipairs(out.moves) do
-    if m.unread and not counted then
-      paid = paid or priced()
-      table.insert(any_read(paid, m.input) and out.unread or out.unused, m.input)
-    end
+    if m.unread and not counted then table.insert(priced(m.input) and out.unread or out.unused, m.input) end
   end
   out.work = s.work
   return out
