@@ -33,7 +33,8 @@ static const struct job_row moves[] = {
   /* from hand: 1 ft, and twice 1 ft, as the script has it */
   GIVES("what literals that are put in moved", HEIGHT,
         "return run.aside(function() boot.declare { script = job_script, plan = { { path = 'job.sline:2:11', "
-        "value = host.literal '9in', from = 'x' }, { path = 'shelf.a.boards', value = 5, from = 'y' } } } " SHOWN("anew.moved_by_literals()") " end)",
+        "value = host.literal '9in', from = 'x' }, { path = 'shelf.a.boards', value = 5, from = 'y' } } } "
+        SHOWN("anew.moved_by_literals()") " end)",
         "shelf.a.depth 1 ft > 9 in; shelf.b.depth 2 ft > 1 ft 6 in||"),
   GIVES("and declared", LOOP, "return run.aside(function() boot.declare { script = job_script, "
         "plan = { { path = 'job.sline:2:12', value = 2, from = 'x' } } } local m = anew.moved_by_literals() "
