@@ -706,7 +706,8 @@ static int n_fresh(lua_State *L) {
 /* nodes(inside) -> the functions; `model`, a list, waits for those that are called from here: see LUA. */
 static int n_open(lua_State *L) {
   static const luaL_Reg functions[] = {
-    { "value", n_value }, { "of", n_of }, { "result", n_result }, { "try", n_try }, { "note", n_note }, { "index", n_index }, { "heard", n_heard }, { "begin", n_begin },
+    { "value", n_value }, { "of", n_of }, { "result", n_result }, { "try", n_try }, { "note", n_note },
+    { "index", n_index }, { "heard", n_heard }, { "begin", n_begin },
     { "finish", n_finish }, { "put", n_put }, { "track", n_track }, { "outcomes", n_outcomes },
     { "reached", n_reached }, { "rests", n_rests }, { "fresh", n_fresh }, { NULL, NULL },
   };
