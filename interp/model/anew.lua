@@ -53,6 +53,7 @@ local function in_words(path, value)
   local d = inside[value]
   return path .. " = " .. (d and (d.name or d.path) or host.format(value))
 end
+anew.in_words = in_words
 
 -- The plan of this run with these changes behind it.
 local function planned(changes)
