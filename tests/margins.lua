@@ -165,6 +165,14 @@ got = farm { priced = { "footing.deep.hole_depth", "habits.concrete_waste", "sit
 check("what the prices rest on", got.priced and table.concat({ tostring(got.priced[1]), tostring(got.priced[2]),
     tostring(got.priced[3]), tostring(got.priced[4]) }, " ") == "true true false false")
 
+-- Thirty racks are more than is moved: what is said once of all goes before what each has of its own.
+if not slow() then
+  got = ask("tests/pages/jobs/large", { script = "tests/pages/jobs/large/job.sline", most = 90000 })
+  local left = "\n" .. table.concat(got.left, "\n") .. "\n"
+  check("the frost and the trenches before readings", not left:find("\nsite.frost\n", 1, true) and
+      not left:find("\ntrench['block 1'].length\n", 1, true) and left:find("\nground.elevation['B7.1']\n", 1, true), left)
+end
+
 got = farm { most = 100 }
 check("it says where it gave up", #got.left > 50 and got.work >= 100 and got.work < 2000, #got.left)
 
