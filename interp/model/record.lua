@@ -127,8 +127,8 @@ function record.wrap(rec)
   if rec.name and seen.name == nil and not rec.group then seen.name = rec.name end
   setmetatable(seen, given_meta)
   local meta = lacking and lacking_meta or { __name = "record", __metatable = false,
-      __newindex = record_meta.__newindex, __index = (watch or tracked) and engine.index or seen, __tostring = record_meta.__tostring,
-      __eq = record_meta.__eq, __pairs = record_meta.__pairs }
+      __newindex = record_meta.__newindex, __index = (watch or tracked) and engine.index or seen,
+      __tostring = record_meta.__tostring, __eq = record_meta.__eq, __pairs = record_meta.__pairs }
   local proxy = setmetatable({}, meta)
   rec.proxy = proxy
   rec[1], rec[2], rec[3], rec[4] = seen, false, proxy, not lacking and meta

@@ -43,7 +43,7 @@ end
 
 local function in_level(puts, f, ...)
   if not forced then track() end
-  engine.begin(forced)
+  engine.begin(forced, true)
   for i = 1, #puts do
     local p = puts[i]
     engine.put(p[1], p[2], p[3], p[4])
