@@ -32,11 +32,11 @@ struct node {
   unsigned long long rests;
 };
 
-enum change { STATE, EDGE, PUT };
+enum change { STATE, PUT };
 struct entry { enum change what; int id; struct node was; };
 
 struct level {
-  int number, floor, base, top, nodes, entries;
+  int number, floor, base, top, nodes, entries, edges;
   bool tracking;
   bool forgets;                        /* nothing that nodes were is written down: all is stale when it ends */
 };
@@ -47,6 +47,7 @@ struct engine {
   int n, room;
   struct entry *log;
   int entries, log_room;
+  struct ids edges;                    /* nodes and cells that got one more reader in a level, one after the other */
   struct level now, *levels;           /* those around this one */
   int depth, levels_room, numbers;
   unsigned runs;
@@ -127,7 +128,7 @@ static void note(lua_State *L, struct engine *e, int id) {
   x->seen = reader->run;
   add_id(L, &reader->deps, id);
   add_id(L, &x->readers, top);
-  if (e->now.number > e->now.base) write_down(L, e, EDGE, id);
+  if (e->now.number > e->now.base) add_id(L, &e->edges, id);
 }
 
 static void mark(lua_State *L, struct engine *e, int id, enum stale how) {
@@ -166,6 +167,21 @@ static bool says_why(lua_State *L) {
 
 static void refresh(lua_State *L, struct engine *e, int id);
 
+/* An empty list of what a node reads; the one from before is the log's where that has it, and tells how long it gets. */
+static void own_deps(lua_State *L, struct node *n) {
+  if (!n->own) {
+    const int room = n->deps.n;
+    n->deps = (struct ids){ 0 };
+    if (room) {
+      n->deps.at = malloc((size_t)room * sizeof *n->deps.at);
+      if (!n->deps.at) luaL_error(L, "not enough memory");
+      n->deps.room = room;
+    }
+  }
+  n->deps.n = 0;
+  n->own = true;
+}
+
 /* An output of another node, which is worked out for it. */
 static void pick(lua_State *L, struct engine *e, int id) {
   const int of = e->node[id].of, above = e->now.top;
@@ -173,9 +189,7 @@ static void pick(lua_State *L, struct engine *e, int id) {
   if (stale(e, &e->node[of])) refresh(L, e, of);
   struct node *n = &e->node[id];
   n->run = ++e->runs;
-  if (!n->own) n->deps = (struct ids){ 0 };
-  n->deps.n = 0;
-  n->own = true;
+  own_deps(L, n);
   e->now.top = id;
   note(L, e, of);
   e->now.top = above;
@@ -206,9 +220,7 @@ static void compute(lua_State *L, struct engine *e, int id) {
   n->busy = true;
   n->above = e->now.top;
   n->run = ++e->runs;
-  if (!n->own) n->deps = (struct ids){ 0 };
-  n->deps.n = 0;
-  n->own = true;
+  own_deps(L, n);
   e->now.top = id;
   state->resting = 0;
   luaL_checkstack(L, 16, "results");
@@ -478,6 +490,7 @@ static void begin(lua_State *L, struct engine *e) {
   e->now.top = 0;
   e->now.nodes = e->n;
   e->now.entries = e->entries;
+  e->now.edges = e->edges.n;
 }
 
 /* begin(afresh, forget): from here on until finish() what changes is put back.  afresh: everything is worked out again,
@@ -530,7 +543,6 @@ static void undo(lua_State *L, struct engine *e, int at) {
   const struct entry *entry = &e->log[at - 1];
   struct node *n = &e->node[entry->id];
   switch (entry->what) {
-    case EDGE: n->readers.n--; return;
     case STATE: {
       const struct ids readers = n->readers;
       if (n->deps.at != entry->was.deps.at) free(n->deps.at);
@@ -579,6 +591,7 @@ static int n_finish(lua_State *L) {
   struct engine *e = engine_of(L);
   lua_settop(L, 0);
   if (e->depth == 0) return luaL_error(L, "no level to finish");
+  while (e->edges.n > e->now.edges) e->node[e->edges.at[--e->edges.n]].readers.n--;
   while (e->entries > e->now.entries) undo(L, e, e->entries--);
   while (e->n > e->now.nodes) drop(L, e);
   const bool forgot = e->now.forgets;
@@ -680,6 +693,7 @@ static void forget(struct engine *e) {
   for (int id = 1; id <= e->n; id++) free_node(&e->node[id]);
   free(e->node);
   free(e->log);
+  free(e->edges.at);
   free(e->levels);
   *e = (struct engine){ .numbers = 1, .now.number = 1 };
 }

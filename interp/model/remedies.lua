@@ -26,6 +26,10 @@ local inside, key_of = record.inside, variants.key
 -- having its part of what is left; and so much for all subjects that none of that mends.
 local for_inputs, for_each_rule, for_others, a_try, a_judging = 50, 10, 100, 1, 10
 
+-- A start costs as much as judging some hundred outcomes. With these counts, the fewer the more outcomes a job has, a
+-- broken job takes at most three times what a holding one does; the turning value is told then without what it breaks.
+local function judgings(outcomes) return 4 + 2500 // outcomes end
+
 -- Of this run: { base = outcomes by key of what is broken or unknown, list = the broken ones, the worst first, left,
 -- known = what came of changes that were tried, of = remedy by key of an outcome }.
 run.keep("mending", function() return nil end)
@@ -71,7 +75,7 @@ local function begin()
     end
   end
   table.sort(m.list, worse)
-  m.left = for_others
+  m.left, m.judgings = for_others, judgings(#outcomes)
   run.mending = m
   return m
 end
@@ -111,13 +115,15 @@ local function differs(a, b)
 end
 
 -- By how much the total changes; nil, and what has no price, where that is not known; nothing where nothing has one.
-local function priced(m, changes)
+-- at_once: what price gave in the variant, where it was asked there.
+local function priced(m, changes, at_once)
   if m.priced == nil then
     local total, out = price()
     m.priced = total and { total = total, out = out } or false
   end
   if not m.priced then return nil end
-  local total, out = variants.with(changes, price)
+  local total, out
+  if at_once then total, out = at_once[1], at_once[2] else total, out = variants.with(changes, price) end
   if not total then return nil, { "the rest" } end
   local apart = differs(m.priced.out, out)
   if #apart > 0 then return nil, apart end
@@ -129,9 +135,12 @@ end
 local function outcome_of(m, changes)
   local name = name_of(changes)
   if m.known[name] ~= nil then return m.known[name] end
+  if m.judgings == 0 then error(gave_up, 0) end
   spend(a_judging)
+  m.judgings = m.judgings - 1
   m.known[name] = false
-  local outcomes = variants.judge(changes)
+  local cost
+  local outcomes = variants.judge(changes, nil, function() cost = { price() } end)
   if not outcomes then return false end
   local x = { bad = {}, order = {} }
   for _, o in ipairs(outcomes) do
@@ -141,7 +150,7 @@ local function outcome_of(m, changes)
       x.order[#x.order + 1] = { key = key, id = o.rule.id, outcome = o.outcome, rule = o.rule, proxy = o.proxy }
     end
   end
-  x.price, x.unpriced = priced(m, changes)
+  x.price, x.unpriced = priced(m, changes, cost)
   m.known[name] = x
   return x
 end
@@ -367,6 +376,11 @@ end
 local function flip_of(m, o, r)
   local flip = trial.flip(o.rule, o.proxy, count)
   if not flip then return end
+  if m.judgings == 0 then
+    flip.breaks, flip.leaves_unknown, flip.alone = {}, {}, true
+    r.flip = flip
+    return
+  end
   local x = outcome_of(m, { [flip.path] = flip.value })
   if not x then return end
   flip.breaks, flip.leaves_unknown = effects(m, x, o.key)

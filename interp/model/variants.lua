@@ -61,17 +61,20 @@ function variants.with(changes, f, ...)
   return in_level(puts, f, ...)
 end
 
-local function judged(changes, rules)
+local function judged(changes, rules, more)
   anew.refuse(changes)
-  return judge.all(rules)
+  local outcomes = judge.all(rules)
+  if more then more() end
+  return outcomes
 end
 
 -- The outcomes of the job as changed, as judge.all gives them for these rules (nil: all that are loaded), those that
 -- the change does not reach the same tables as before; nil, and the error, where the job as changed is refused.  What
--- shapes the declarations is declared anew: then all tables are others.
-function variants.judge(changes, rules)
+-- shapes the declarations is declared anew: then all tables are others.  more, if given, is called in the
+-- variant, where it is none that is declared anew.
+function variants.judge(changes, rules, more)
   for path in next, changes do if anew.shapes(path) then return anew.judge(changes, rules) end end
-  local ok, outcomes = pcall(variants.with, changes, judged, changes, rules)
+  local ok, outcomes = pcall(variants.with, changes, judged, changes, rules, more)
   if ok then return outcomes end
   if type(outcomes) ~= "table" then error(outcomes, 0) end
   return nil, outcomes

@@ -11,6 +11,7 @@ local function are(ids, what) return util.list(ids) .. (#ids == 1 and " is " or 
 
 -- "then R43 is broken, and R62 is unknown"; nil where nothing is.
 function whatif.side_effects(x)
+  if x.alone then return "not tried against the other rules" end
   local parts = {}
   if #x.breaks > 0 then parts[1] = are(x.breaks, "broken") end
   if #x.leaves_unknown > 0 then parts[#parts + 1] = are(x.leaves_unknown, "unknown") end

@@ -113,7 +113,7 @@ local function rule()
     { "words", text, "optional" }, { "cite", text }, { "caution", text }, { "may_waive", choices_of(capacity) },
     { "place", record_of { { "file", text }, { "line", whole }, { "column", whole } }, "optional" },
     { "flip", record_of { { "path", text }, { "value", measured }, { "breaks", list(text) },
-        { "leaves_unknown", list(text) } }, "optional" },
+        { "leaves_unknown", list(text) }, { "alone", flag, "optional" } }, "optional" },
     { "nearest", text, "optional" },
     { "suggestions", list(record_of { { "words", text },
         { "changes", list(record_of { { "path", text }, { "value", measured } }) }, { "breaks", list(text) },
