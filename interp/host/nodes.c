@@ -424,10 +424,11 @@ static int cell_at(lua_State *L, struct engine *e, int store, int key) {
   return id;
 }
 
-/* note(store, key): a given value is read. */
+/* note(store, key): a given value is read; nothing stands under nil or what is no number. */
 static int n_note(lua_State *L) {
   struct engine *e = engine_of(L);
   lua_settop(L, 2);
+  if (lua_isnil(L, 2) || !lua_rawequal(L, 2, 2)) return 0;
   if (e->now.tracking && e->now.top) note(L, e, cell_at(L, e, 1, 2));
   return 0;
 }
