@@ -455,6 +455,15 @@ local function judge_aside(changes, rules, reshaped)
   return outcomes, added, gone
 end
 
+-- What f() gives in the job declared anew with these changes: copies of tables, without records and functions.
+function anew.with(changes, f)
+  return aside(changes, function()
+    local got = table.pack(f())
+    for i = 1, got.n do got[i] = plain(got[i], {}) end
+    return table.unpack(got, 1, got.n)
+  end)
+end
+
 -- The outcomes of the job declared anew with these changes, as judge.all gives them for these rules (nil: all that are
 -- loaded), but with tables of their own: no limit, record or function of the other run is in them, and proxy is this
 -- run's record of that path, or nil.  nil, and the error, where the job is refused so, or where it declares other

@@ -117,7 +117,7 @@ local function priced(m, changes)
     m.priced = total and { total = total, out = out } or false
   end
   if not m.priced then return nil end
-  local total, out = variants.with(changes, price)
+  local total, out = trial.given(changes, price)
   if not total then return nil, { "the rest" } end
   local apart = differs(m.priced.out, out)
   if #apart > 0 then return nil, apart end
@@ -234,10 +234,8 @@ local most_entries = 3                -- of a list, on each side
 local function mending_value(o, input, turn)
   local function tried(value)
     count()
-    return variants.with(together(input, value), function()
-      local outcome, f = trial.try(o.rule, o.proxy)
-      return outcome == "holds", f and f.ratio
-    end)
+    local outcome, f = trial.under(together(input, value), o.rule, o.proxy)
+    return outcome == "holds", f and f.ratio
   end
   local function holds(value) return (tried(value)) end
   local start, field = input.value, input.field
