@@ -7,7 +7,8 @@
 #define S "local s, root = record.root.shelf.a, record.root "
 #define GIVES(name, script, probe, want)      { name, NULL, script, S probe, want, NULL, 0 }
 #define FAILS(name, script, probe, code, part) { name, NULL, script, S probe, part, code, 0 }
-#define WHAT_IF(path, value) "import('model.variants').with({ ['" path "'] = host.literal '" value "' }, function() return "
+#define WHAT_IF(path, value) \
+  "import('model.variants').with({ ['" path "'] = host.literal '" value "' }, function() return "
 
 static const struct job_row once[] = {
   GIVES("a result is read like a field", ROOM, "return host.format(s.area, 'ft2')", "12 ft2"),
@@ -57,7 +58,8 @@ static const struct job_row unknowns[] = {
         "calc.diagonal = function() host.raise { code = 'C005', class = 'range', text = 'far', cite = 'ABC 1' } end "
         "local v, why = graph.try(s, 'diagonal') return tostring(v) .. why.class .. why.cite", "nilrangeABC 1"),
   FAILS("a primitive given nonsense is no unknown", "room { width = 4ft } shelf 'a' { depth = 3ft }",
-        "return import('model.variants').with({ ['room.width'] = host.literal '-1ft' }, function() return graph.try(s, 'diagonal') "
+        "return import('model.variants').with({ ['room.width'] = host.literal '-1ft' }, function() return "
+        "graph.try(s, 'diagonal') "
               "end)", "C004", "diagonal: 'along'"),
   FAILS("no such result", ROOM, "return s.aera", "D007", "has no field or result 'aera'"),
 };

@@ -133,7 +133,8 @@ static const struct job_row memory[] = {
          RULE("T2", "return rule.at_most(s.depth, job.room.width)"), "T1 memory T2 no"),
   { "more citations than there are bits share the last", MORE, ROOM, "local s = record.root.shelf.a "
     "for i = 1, 61 do resting.cites[i] = 'x' .. i end import('model.memo').begin() local _ = " LUMBER " local list = "
-    "import('model.memo').cites(import('model.memo').rests()) return #resting.cites .. ' ' .. #list .. ' ' .. list[#list]",
+    "import('model.memo').cites(import('model.memo').rests()) return #resting.cites .. ' ' .. #list .. ' ' .. "
+    "list[#list]",
     "62 1 and others", NULL, 0 },
   MEMORY("not of what is read in a standard, or second-hand",
          RULE("T1", "local _ = calc.soil { soil_class = 'clay', edition = 'IBC 2021' }.lateral "

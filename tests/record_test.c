@@ -99,7 +99,8 @@ static const struct job_row depths[] = {
   GIVES("a result by path", PEGS, "return host.format(record.at '" BOLT2 ".twice')", "8 ft"),
   GIVES("the record behind a path", PEGS, "local p, rest = record.locate '" BOLT2 ".torque' return tostring(p) .. "
         "table.concat(rest, ' ')", "shelf.a.peg.P2.bolt['2']torque"),
-  GIVES("with another value of its own for a moment", PEGS, "return host.format(import('model.variants').with({ [\"shelf.a.peg.P2."
+  GIVES("with another value of its own for a moment", PEGS,
+        "return host.format(import('model.variants').with({ [\"shelf.a.peg.P2."
         "bolt['2'].torque\"] = host.literal '1ft' }, function() return record.at '" BOLT2 ".twice' end))", "2 ft"),
   GIVES("its title names all that it hangs on", PEGS, "return import('write.words').subject { proxy = record.all "
         "'bolt' [4], rule = { each = 'bolt' } }", "shelf a peg P2 bolt 2"),

@@ -253,7 +253,8 @@ const luaL_Reg sl_host_values[] = {
   { "is", h_is }, { "is_quantity", h_is_quantity }, { "example", h_example }, { "describe", h_describe },
   { "si", h_si }, { "near", h_near },
   { "size", h_size }, { "abs", h_abs }, { "same_kind", h_same_kind },
-  { "same", h_same }, { "alike", h_alike }, { "quantity", h_quantity }, { "like", h_like }, { "literal", h_literal }, { "wire", h_wire },
+  { "same", h_same }, { "alike", h_alike }, { "quantity", h_quantity }, { "like", h_like },
+  { "literal", h_literal }, { "wire", h_wire },
   { "style", h_style }, { "format", h_format }, { "feet", h_feet },
   { "digits_apart", h_digits_apart }, { "unit", h_unit }, { "units", h_units }, { NULL, NULL },
 };

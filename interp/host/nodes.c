@@ -38,6 +38,7 @@ struct entry { enum change what; int id; struct node was; };
 struct level {
   int number, floor, base, top, nodes, entries;
   bool tracking;
+  bool forgets;                        /* nothing that nodes were is written down: all is stale when it ends */
 };
 
 struct engine {
@@ -105,7 +106,7 @@ static enum stale stale(const struct engine *e, const struct node *n) {
 static void keep(lua_State *L, struct engine *e, int id) {
   struct node *n = &e->node[id];
   if (n->level == e->now.number) return;
-  if (e->now.number > e->now.base) {
+  if (e->now.number > e->now.base && !e->now.forgets) {
     write_down(L, e, STATE, id)->was = *n;
     if (n->run) {
       lua_rawgeti(L, UP(VALUES), id);
@@ -473,17 +474,21 @@ static int n_heard(lua_State *L) {
 static void begin(lua_State *L, struct engine *e) {
   if (e->depth == e->levels_room) e->levels = grown(L, e->levels, &e->levels_room, sizeof *e->levels);
   e->levels[e->depth++] = e->now;
+  e->now.forgets = false;
   e->now.number = ++e->numbers;
   e->now.top = 0;
   e->now.nodes = e->n;
   e->now.entries = e->entries;
 }
 
-/* begin(afresh): from here on until finish() what changes is put back.  afresh: everything is worked out again, and
- * nobody notes what is read. */
+/* begin(afresh, forget): from here on until finish() what changes is put back.  afresh: everything is worked out again,
+ * and nobody notes what is read; forget: where it is the outermost level and nothing is tracked, what was worked out
+ * before is not kept for afterwards. */
 static int n_begin(lua_State *L) {
   struct engine *e = engine_of(L);
+  const bool forgets = lua_toboolean(L, 2) && e->depth == 0 && !e->now.tracking;
   begin(L, e);
+  e->now.forgets = forgets;
   if (lua_toboolean(L, 1)) {
     e->now.floor = e->now.number;
     e->now.tracking = false;
@@ -577,7 +582,9 @@ static int n_finish(lua_State *L) {
   if (e->depth == 0) return luaL_error(L, "no level to finish");
   while (e->entries > e->now.entries) undo(L, e, e->entries--);
   while (e->n > e->now.nodes) drop(L, e);
+  const bool forgot = e->now.forgets;
   e->now = e->levels[--e->depth];
+  if (forgot) e->now.number = e->now.floor = e->now.base = ++e->numbers;
   return 0;
 }
 
@@ -707,7 +714,8 @@ static int n_fresh(lua_State *L) {
 /* nodes(inside) -> the functions; `model`, a list, waits for those that are called from here: see LUA. */
 static int n_open(lua_State *L) {
   static const luaL_Reg functions[] = {
-    { "value", n_value }, { "of", n_of }, { "result", n_result }, { "try", n_try }, { "note", n_note }, { "index", n_index }, { "heard", n_heard }, { "begin", n_begin },
+    { "value", n_value }, { "of", n_of }, { "result", n_result }, { "try", n_try }, { "note", n_note },
+    { "index", n_index }, { "heard", n_heard }, { "begin", n_begin },
     { "finish", n_finish }, { "put", n_put }, { "track", n_track }, { "outcomes", n_outcomes },
     { "reached", n_reached }, { "rests", n_rests }, { "fresh", n_fresh }, { NULL, NULL },
   };

@@ -291,20 +291,29 @@ local function named_of(kind, group, list)
   return every or {}
 end
 
+local function find_named(rec, def)
+  local made_for, all = def.made_for, {}
+  for _, of in ipairs(inside[made_for].def.fields) do
+    local kind, group = schema.kinds[of.name], made_for[of.name]
+    local list, holder = concerned(kind, rec.proxy)
+    local named = holder.root and memo.remember(holder, "named in " .. inside[group].path, function()
+      return named_of(kind, group, list)
+    end) or named_of(kind, group, list)
+    for path in next, named do all[path] = true end
+  end
+  return all
+end
+
+run.keep("named_in", function() return {} end)           -- made_for -> the definition of what it names
+
 -- The same of all kinds, for each of the records that matter for one.
 function conditions.named(made_for, proxy)
-  return memo.remember(inside[proxy], "named in " .. inside[made_for].path, function()
-    local all = {}
-    for _, of in ipairs(inside[made_for].def.fields) do
-      local kind, group = schema.kinds[of.name], made_for[of.name]
-      local list, holder = concerned(kind, proxy)
-      local named = holder.root and memo.remember(holder, "named in " .. inside[group].path, function()
-        return named_of(kind, group, list)
-      end) or named_of(kind, group, list)
-      for path in next, named do all[path] = true end
-    end
-    return all
-  end)
+  local def = run.named_in[made_for]
+  if not def then
+    def = { name = "named in " .. inside[made_for].path, made_for = made_for, find = find_named }
+    run.named_in[made_for] = def
+  end
+  return memo.value(inside[proxy], def)
 end
 
 -- Whether a job says nothing of a field that a paper would have to name: for each of the records that matter for one it

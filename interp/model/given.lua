@@ -90,12 +90,13 @@ local function whole_name(paper) return inside[paper].def.name .. " " .. inside[
 -- Definitions of what is worked out of a paper, by what it is about: they are asked for again and again.
 run.keep("of_papers", function() return {} end)
 
-local function of_paper(paper, about, make)
+-- make(paper, about, field) gives one.
+local function of_paper(paper, about, make, field)
   local all = run.of_papers[paper]
   if not all then all = {}; run.of_papers[paper] = all end
   local def = all[about]
   if not def then
-    def = make()
+    def = make(paper, about, field)
     def.paper = paper
     all[about] = def
   end
@@ -114,12 +115,14 @@ local function hold(rec, def)
   return true
 end
 
+local function on_conditions(paper)
+  return { name = "made_for of " .. whole_name(paper), find = hold,
+      says = "whether the job is as the paper's, or better" }
+end
+
 -- Whether a job's values are none worse than those that a paper was made for. Once for all that hangs on one record.
 local function conditions_hold(paper, first)
-  return memo.value(inside[first], of_paper(paper, "conditions", function()
-    return { name = "made_for of " .. whole_name(paper), find = hold,
-        says = "whether the job is as the paper's, or better" }
-  end))
+  return memo.value(inside[first], of_paper(paper, "conditions", on_conditions))
 end
 
 -- Raises why a paper says nothing of a record, whatever the job is like; what it does not say, for a subject.
@@ -145,14 +148,17 @@ local function speaks(rec, def)
   return true
 end
 
+local function on_words(paper, about, field)
+  local subject = about ~= field and about or nil
+  return { name = (subject and subject[1] or field) .. " by " .. whole_name(paper), field = field, subject = subject,
+      find = speaks, says = "whether the paper was made for it" }
+end
+
 -- Raises why not, where a paper's field, or of what it covers one subject, does not hold for a record. Worked out once
 -- for all that hangs on one record.
 function given.covers(paper, proxy, field, subject)
   local first = record.line_of(proxy)[1]
-  memo.value(inside[first], of_paper(paper, subject or field, function()
-    return { name = (subject and subject[1] or field) .. " by " .. whole_name(paper), field = field, subject = subject,
-        find = speaks, says = "whether the paper was made for it" }
-  end))
+  memo.value(inside[first], of_paper(paper, subject or field, on_words, field))
   return conditions_hold(paper, first)
 end
 

@@ -168,8 +168,8 @@ local function judged(rec, def)
       why = outcome == "unknown" and whys[1] or nil, rests = 0 }
 end
 
--- What is judged by one rule, for the engine: { false, def, record's data, whether it is a script's } ..., or { outcome }
--- where there is nothing to be judged.
+-- What is judged by one rule, for the engine: { false, def, record's data, whether it is a script's } ..., or one
+-- { outcome } where there is nothing to be judged.
 local function of_rule(def)
   local list, subjects, why = {}, judge.subjects(def)
   if not subjects then list[1] = { { rule = def, outcome = "unknown", whys = { why }, why = why } }

@@ -11,8 +11,8 @@ local memo = { primitives = calc, engine = engine }      -- primitives: themselv
 
 -- A run beside this one has an engine of its own, behind the same names.
 --
--- memo.value(rec, def): what a definition { name, find = function(rec, def) } gives of a record; picks = true: it is the
--- output def.out of what def.of gives.  memo.result(rec, def): the same of a result, which may be read by its name.
+-- memo.value(rec, def): what a definition { name, find = function(rec, def) } gives of a record; picks = true: it is
+-- the output def.out of what def.of gives.  memo.result(rec, def): the same of a result, which may be read by its name.
 local function set_engine(functions)
   for name, f in next, functions do engine[name] = f end
   memo.value, memo.result = engine.of, engine.result

@@ -12,8 +12,8 @@ local no_data = import "model.no_data"
 local step = path_of.step
 local record = {}
 
--- proxy -> { def, name, path, v, source, mark, line, parent, root }, and for the engine [1] = what was given, as v, to be
--- read by name, [2] = nodes by name, [3] = the proxy, and [4], what the proxy is read by: its metatable.
+-- proxy -> { def, name, path, v, source, mark, line, parent, root }, and for the engine [1] = what was given, as v, to
+-- be read by name, [2] = nodes by name, [3] = the proxy, and [4], what the proxy is read by: its metatable.
 local inside = run.inside
 local engine = memo.engine
 
@@ -62,8 +62,8 @@ end
 
 local list_meta, map_meta, collection_meta, record_meta, lacking_meta
 
--- Who listens to what is read: watch(holder, key, value) gives what the reader gets of a value, where holder is the data
--- of a record, a list or a map.  False where nobody does.
+-- Who listens to what is read: watch(holder, key, value) gives what the reader gets of a value, where holder is the
+-- data of a record, a list or a map.  False where nobody does.
 local watch = false
 local tracked = false            -- the engine does
 
@@ -126,9 +126,9 @@ function record.wrap(rec)
   if def.list_field then seen[def.list_field.name] = v[def.list_field.name] end
   if rec.name and seen.name == nil and not rec.group then seen.name = rec.name end
   setmetatable(seen, given_meta)
-  local meta = lacking and lacking_meta or { __name = "record", __metatable = false, __newindex = record_meta.__newindex,
-      __index = (watch or tracked) and engine.index or seen, __tostring = record_meta.__tostring,
-      __eq = record_meta.__eq, __pairs = record_meta.__pairs }
+  local meta = lacking and lacking_meta or { __name = "record", __metatable = false,
+      __newindex = record_meta.__newindex, __index = (watch or tracked) and engine.index or seen,
+      __tostring = record_meta.__tostring, __eq = record_meta.__eq, __pairs = record_meta.__pairs }
   local proxy = setmetatable({}, meta)
   rec.proxy = proxy
   rec[1], rec[2], rec[3], rec[4] = seen, false, proxy, not lacking and meta

@@ -51,7 +51,7 @@ end
 -- What a script's rules print was shown when the job was judged.
 local function in_level(puts, f, ...)
   if not forced then track() end
-  engine.begin(forced)
+  engine.begin(forced, true)
   local packed = table.pack(pcall(host.hushed, put_in, puts, f, ...))
   engine.finish()
   if not packed[1] then error(packed[2], 0) end

@@ -17,10 +17,19 @@ function electrical.input(s)
   return given(s, "input") or named and #named == 1 and named[1].name or nil
 end
 
+local spoken = {}        -- kind -> its words: "charge controller"
+
+-- What a record is called: "charge controller shed".
+function electrical.title(x)
+  local kind = record.kind_of(x)
+  spoken[kind] = spoken[kind] or string.gsub(kind, "_", " ")
+  return spoken[kind] .. " " .. x.name
+end
+
 -- Where strings go, in words: "inverter barn input A"; where the input has no name, "inverter barn".
 function electrical.destination(s)
   local input = electrical.input(s)
-  return (string.gsub(record.kind_of(s.into), "_", " ")) .. " " .. s.into.name .. (input and " input " .. input or "")
+  return electrical.title(s.into) .. (input and " input " .. input or "")
 end
 
 -- The input itself: "inverter barn input A", "inverter barn input".

@@ -8,7 +8,7 @@ local util = import "model.util"
 local add, at_most, at_least, states, every, limit, bound, given =
   rule.add, rule.at_most, rule.at_least, rule.states, rule.every, rule.limit, rule.bound, record.given
 
-local function title(x) return (string.gsub(record.kind_of(x), "_", " ")) .. " " .. x.name end
+local title = electrical.title
 
 -- What is not all there yet: one more thing to find out at quote, broken from the permit on.
 local function incomplete(text, path)

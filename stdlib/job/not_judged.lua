@@ -44,9 +44,12 @@ local function names(paper, subject)
   return memo.value(record.inside[paper], covered_words)[subject[1]] or false
 end
 
+local given              -- loaded with the first paper that is asked
+
 -- Why a paper that names a subject does not cover it for a record; nil if it does.
 local function refusal(paper, subject, proxy)
-  local ok, why = pcall(import("model.given").covers, paper, proxy, "covers", subject)
+  given = given or import "model.given"
+  local ok, why = pcall(given.covers, paper, proxy, "covers", subject)
   if ok then return nil end
   if not host.class(why) then error(why, 0) end
   return why

@@ -44,8 +44,8 @@ end
 
 local sizes = {}
 for _, size in ipairs { "10", "8", "4", "3", "2" } do sizes[#sizes + 1] = host.wire(size) end
--- Each value once, in K.  The electrician's paper was made for the cold as declared: beyond it each variant says anew, of
--- six subjects, why the paper is not for it.
+-- Each value once, in K.  The electrician's paper was made for the cold as declared: beyond it each variant says anew,
+-- of six subjects, why the paper is not for it.
 measures.coldest = amount("site.coldest", function(i) return 1e-4 * i end)
 measures.colder = amount("site.coldest", function(i) return -1e-4 * i end)
 measures.depth = amount("footing.deep.hole_depth", function(i) return (i % 211 + 1) * 0.0254 / 16 end)
