@@ -591,14 +591,17 @@ static int n_finish(lua_State *L) {
 /* doubt(): what was worked out before is worked out again when it is wanted. */
 static int n_doubt(lua_State *L) {
   struct engine *e = engine_of(L);
-  e->now.number = e->now.floor = e->now.base = ++e->numbers;
+  e->now.number = e->now.floor = ++e->numbers;
   return 0;
 }
 
 /* track(): the same, and from here on all notes what it reads. */
 static int n_track(lua_State *L) {
-  engine_of(L)->now.tracking = true;
-  return n_doubt(L);
+  struct engine *e = engine_of(L);
+  n_doubt(L);
+  e->now.base = e->now.number;
+  e->now.tracking = true;
+  return 0;
 }
 
 /* ---- judging ----------------------------------------------------------------------------------------------------- */
