@@ -11,8 +11,8 @@
 /* The values that rules of the script compare, judged with the depth of shelf a so, one after the other. */
 #define JUDGED(depth) "told(variants.judge { ['shelf.a.depth'] = host.literal '" depth "' })"
 #define TOLD "local function told(list) local words = {} for _, o in ipairs(list) do local f = o.finding " \
-             "if o.rule.scripted then words[#words + 1] = o.subject:sub(-1) .. ' ' .. (f and host.format(f.value) or o.outcome) " \
-             "end end return table.concat(words, ', ') end judge.all() "
+             "if o.rule.scripted then words[#words + 1] = o.subject:sub(-1) .. ' ' .. " \
+             "(f and host.format(f.value) or o.outcome) end end return table.concat(words, ', ') end judge.all() "
 
 static const struct job_row kept[] = {
   /* from hand: a run of its own judges shelf a with the new depth, then b with 2 ft, each once */

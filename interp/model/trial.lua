@@ -22,7 +22,7 @@ local function shape(changes)
   return false
 end
 
--- The outcome of a rule on a subject, its finding and whys, with these inputs put in; nothing where the job is refused so.
+-- The outcome of a rule on a subject, its finding and whys, with these inputs put in; nothing where the job is refused.
 function trial.under(changes, def, subject)
   if not shape(changes) then return variants.with(changes, trial.try, def, subject) end
   local name = def.each and tostring(subject) or "job"
