@@ -132,7 +132,7 @@ function trial.flip(def, subject, count)
   if not def.flips then return nil end
   local path, start, field = turning_input(def, subject)
   if not path then return nil end
-  local first, finding = judge.try(def, subject)
+  local first, finding = host.hushed(judge.try, def, subject)
   local function other(value)
     if count then count() end
     local ok, o, f = pcall(trial.under, { [path] = value }, def, subject)
