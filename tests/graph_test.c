@@ -66,9 +66,7 @@ static const struct job_row unknowns[] = {
         "calc.diagonal = function() host.raise { code = 'C005', class = 'range', text = 'far', cite = 'ABC 1' } end "
         "local v, why = graph.try(s, 'diagonal') return tostring(v) .. why.class .. why.cite", "nilrangeABC 1"),
   FAILS("a primitive given nonsense is no unknown", "room { width = 4ft } shelf 'a' { depth = 3ft }",
-        "return import('model.variants').with({ ['room.width'] = host.literal '-1ft' }, function() return "
-        "graph.try(s, 'diagonal') "
-              "end)", "C004", "diagonal: 'along'"),
+        "return " WHAT_IF("room.width", "-1ft") "graph.try(s, 'diagonal') end)", "C004", "diagonal: 'along'"),
   FAILS("no such result", ROOM, "return s.aera", "D007", "has no field or result 'aera'"),
 };
 

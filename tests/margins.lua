@@ -160,6 +160,20 @@ check("there are inputs that no rule reads", got.unread and got.unread > 0)
 got = farm { inputs = { "site.longitude", "charge_controller.shed.fuse" } }
 check("unused", #got.unused == 1 and got.unused[1] == "site.longitude", table.concat(got.unused, ", "))
 
+-- from hand: bags go by the hole and what is spilled; neither the cold nor the place on the map is bought
+got = farm { priced = { "footing.deep.hole_depth", "habits.concrete_waste", "site.coldest", "site.longitude" } }
+check("what the prices rest on", got.priced and table.concat({ tostring(got.priced[1]), tostring(got.priced[2]),
+    tostring(got.priced[3]), tostring(got.priced[4]) }, " ") == "true true false false")
+
+-- Thirty racks are more than is moved: what is said once of all goes before what each has of its own.
+if not slow() then
+  got = ask("tests/pages/jobs/large", { script = "tests/pages/jobs/large/job.sline", most = 90000 })
+  local left = {}
+  for _, path in ipairs(got.left) do left[path] = true end
+  check("the frost and the trenches before readings", not left["site.frost"] and
+      not left["trench['block 1'].length"] and left["ground.elevation['B7.1']"], table.concat(got.left, " "))
+end
+
 got = farm { most = 100 }
 check("it says where it gave up", #got.left > 50 and got.work >= 100 and got.work < 2000, #got.left)
 

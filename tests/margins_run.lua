@@ -2,8 +2,8 @@
 -- What tests/margins.lua asks, in the host's Lua.
 --
 -- input: { along = name } moves the planted function of that name; { script, alternate, set, inputs = { path ... },
--- rules, most } moves a job's inputs; { script, skip = n } moves each nth input with and without what its notes leave
--- out.
+-- rules, most } moves a job's inputs; { script, priced = { path ... } } asks whether the total rests on them; { script,
+-- skip = n } moves each nth input with and without what its notes leave out.
 local input = ...
 import "model.boot"
 local margins = import "model.margins"
@@ -86,6 +86,14 @@ local function as_text(list)
     lines[i] = ("%s %s %s %s %a"):format(f.path, f.side, f.rule .. " " .. tostring(f.subject), f.becomes, f.si or 0)
   end
   return table.concat(lines, "\n")
+end
+
+if input.priced then
+  local list = {}
+  for i, path in ipairs(input.priced) do
+    list[i] = import("model.variants").rests(import("model.record").root, "total", path)
+  end
+  return { priced = list }
 end
 
 local list = inputs.all()

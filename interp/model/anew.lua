@@ -54,6 +54,7 @@ local function in_words(path, value)
   local d = inside[value]
   return path .. " = " .. (d and (d.name or d.path) or host.format(value))
 end
+anew.in_words = in_words
 
 -- The plan of this run with these changes behind it.
 local function planned(changes)
@@ -130,26 +131,49 @@ local function beyond(a, b)
   return list
 end
 
--- { { path, was, is, refers } ... } in the order declared: what records and limits hold otherwise under the changes, to
--- the last bit; nil where it is not there. added, gone: paths of records that only one of the two declares.
-function anew.moved(changes)
-  local records, list, by = paths_of_records(), declared()
-  return aside(changes, function()
+-- What records and limits hold here and otherwise in the job declared with another plan, to the last bit: { { path,
+-- here, there, refers } ... } in the order declared, nil where it is not there; only_here, only_there: paths of
+-- records.
+local function apart(plan)
+  local script, records, list, by = run.declared.script, paths_of_records(), declared()
+  return run.aside(function()
+    boot.declare { script = script, plan = plan }
     local other, others = declared()
-    local moved = {}
+    local out = {}
     for _, x in ipairs(list) do
       local o = others[x.path]
       if not o or not same(x.value, o.value) then
-        moved[#moved + 1] = { path = x.path, was = x.value, is = o and o.value, refers = x.refers or o and o.refers }
+        out[#out + 1] = { path = x.path, here = x.value, there = o and o.value, refers = x.refers or o and o.refers }
       end
     end
     for _, o in ipairs(other) do
-      if not by[o.path] then moved[#moved + 1] = { path = o.path, is = o.value, refers = o.refers } end
+      if not by[o.path] then out[#out + 1] = { path = o.path, there = o.value, refers = o.refers } end
     end
     local now = paths_of_records()
-    moved.added, moved.gone = beyond(records, now), beyond(now, records)
-    return moved
+    out.only_here, out.only_there = beyond(now, records), beyond(records, now)
+    return out
   end)
+end
+
+-- { { path, was, is, refers } ... } in the order declared: what the changes move of what records and limits hold; nil
+-- where it is not there. added, gone: paths of records that are declared with them alone, or without them alone.
+function anew.moved(changes)
+  local list = apart(planned(changes))
+  local moved = { added = list.only_there, gone = list.only_here }
+  for i, x in ipairs(list) do moved[i] = { path = x.path, was = x.here, is = x.there, refers = x.refers } end
+  return moved
+end
+
+-- The same of the literals that are put in as the job is declared: what they moved.
+function anew.moved_by_literals()
+  local plan = {}
+  for _, p in ipairs(run.declared.plan) do
+    if not (p.path and literals.place(p.path)) then plan[#plan + 1] = p end
+  end
+  local list = apart(plan)
+  local moved = { added = list.only_here, gone = list.only_there }
+  for i, x in ipairs(list) do moved[i] = { path = x.path, was = x.there, is = x.here, refers = x.refers } end
+  return moved
 end
 
 -- ---- which changes shape -------------------------------------------------------------------------------------------
@@ -484,35 +508,6 @@ function anew.base(rules)
     known[name] = outcomes
   end
   return known[name]
-end
-
--- ---- as values to be put in ----------------------------------------------------------------------------------------
-
--- Whether a function of the script may have the literal, or what was made of it, in itself.
-local function function_of(path)
-  local file = literals.place(path)
-  for name, source in host.sorted(run.scripts) do
-    for _, def in ipairs(file and literals.is_called(name, file) and run.rules or {}) do
-      if def.place.source == source or run.used[name] then return def end
-    end
-  end
-end
-
--- The same changes as inputs of records, { [path] = value }, where that is all that they move; nil, and why not.
-function anew.as_changes(changes)
-  for path in host.sorted(changes) do
-    local def = function_of(path)
-    if def then return nil, "rule " .. def.id .. " of the script may read what stands at " .. path end
-  end
-  local moved, values = anew.moved(changes), {}
-  local first = moved.added[1] or moved.gone[1]
-  if first then return nil, "the script declares " .. first .. (moved.added[1] and " as well" or " no more") end
-  for _, m in ipairs(moved) do
-    if m.was == nil or m.is == nil then return nil, m.path .. (m.is == nil and " is not there" or " is new") end
-    if anew.shapes(m.path) then return nil, m.path .. " shapes the declarations" end
-    values[m.path] = m.is
-  end
-  return values
 end
 
 return anew

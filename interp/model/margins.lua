@@ -195,37 +195,13 @@ end
 
 -- ---- who reads an input ---------------------------------------------------------------------------------------------
 
--- Paths of all inputs that f reads, also through the results that it reads.
-local function reads_of(f, ...)
-  local noting = import "model.noting"
-  local args, paths, seen = table.pack(...), {}, {}
-  local function gather(node)
-    if seen[node] then return end
-    seen[node] = true
-    for _, read in ipairs(node.reads) do
-      if read.node then gather(read.node) elseif not read.call then paths[read.path] = true end
-    end
+-- Whether the prices of the job rest on an input.
+local function priced(input)
+  if not run.prices or #run.prices.list == 0 then return false end
+  for path in next, inputs.changes(input, true) do
+    if variants.rests(record.root, "total", path) then return true end
   end
-  noting.apart(function()
-    gather((noting.body(function()
-      local ok, why = pcall(f, table.unpack(args, 1, args.n))
-      if not ok and not host.class(why) then error(why, 0) end
-    end)))
-  end)
-  return paths
-end
-
--- Whether it is read at a path or below it.
-local function any_read(paths, input)
-  if paths[input.path] then return true end
-  for _, path in ipairs(input.alike or {}) do if paths[path] then return true end end
   return false
-end
-
--- Paths that the prices of the job rest on; nil where it has none.
-local function priced()
-  if not run.prices or #run.prices.list == 0 then return {} end
-  return reads_of(function() return record.root.total end)
 end
 
 -- Keys of the outcomes that rest on an input as it is declared; nil where it shapes what is declared, so that nobody
@@ -420,19 +396,32 @@ end
 -- ---- the whole job --------------------------------------------------------------------------------------------------
 
 -- How many outcomes are judged anew at most before the inputs that are left are told as not moved: a job of one rack
--- takes a quarter of it.  Own choice.
-local most_work = 300000
+-- takes an eighth of it.  Own choice.
+local most_work = 600000
 
--- Places of the list, those first that the fewest outcomes rest on, so that the bound leaves out few.
-local function by_reach(s, list)
-  local order, reach = {}, {}
+local next_to_nothing = 12             -- outcomes
+
+-- What goes first where not all can be moved: what next to nothing rests on; what is said once for the whole job, as
+-- the weather, or in one line for many records; what each record or place has of its own; what is declared anew each
+-- time.
+local function turn_of(input, reach, shapes)
+  if reach <= next_to_nothing then return 0 elseif shapes then return 3 end
+  local owner = inside[input.owner].def
+  local many = owner.by[input.keys[1]] and owner.by[input.keys[1]].item
+  return (input.alike or not many and #record.all(owner.name) == 1) and 1 or 2
+end
+
+-- Places of the list in that order; of one turn those that the fewest outcomes rest on.
+local function in_turn(s, list)
+  local order, reach, turn = {}, {}, {}
   for i, input in ipairs(list) do
     local n, keys = 0, nil
-    if not skipped(input) then keys = margins.reached(input) or s.base end
-    for _ in next, keys or {} do n = n + 1 end
-    order[i], reach[i] = i, n
+    if not skipped(input) then keys = margins.reached(input) end
+    for _ in next, keys or not skipped(input) and s.base or {} do n = n + 1 end
+    order[i], reach[i], turn[i] = i, n, turn_of(input, n, not keys)
   end
   table.sort(order, function(a, b)
+    if turn[a] ~= turn[b] then return turn[a] < turn[b] end
     if reach[a] ~= reach[b] then return reach[a] < reach[b] end
     return a < b
   end)
@@ -459,18 +448,14 @@ function margins.of(outcomes, options)
   local out = { outcomes = kept, moves = {}, left = {}, unread = {}, unused = {} }
   local list = options.inputs or inputs.all()
   local moved = {}
-  for _, i in ipairs(by_reach(s, list)) do
+  for _, i in ipairs(in_turn(s, list)) do
     if s.work < (options.most or most_work) then moved[i] = s:move(list[i]) end
   end
   for i, input in ipairs(list) do
     if moved[i] then out.moves[#out.moves + 1] = moved[i] else out.left[#out.left + 1] = input end
   end
-  local paid
   for _, m in ipairs(out.moves) do
-    if m.unread and not counted then
-      paid = paid or priced()
-      table.insert(any_read(paid, m.input) and out.unread or out.unused, m.input)
-    end
+    if m.unread and not counted then table.insert(priced(m.input) and out.unread or out.unused, m.input) end
   end
   out.work = s.work
   return out

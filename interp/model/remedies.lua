@@ -131,7 +131,7 @@ local function outcome_of(m, changes)
   if m.known[name] ~= nil then return m.known[name] end
   spend(a_judging)
   m.known[name] = false
-  local outcomes = trial.declarable(changes) and variants.judge(changes)
+  local outcomes = variants.judge(changes)
   if not outcomes then return false end
   local x = { bad = {}, order = {} }
   for _, o in ipairs(outcomes) do

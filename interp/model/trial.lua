@@ -1,7 +1,6 @@
 -- SPDX-License-Identifier: MIT
 -- Rules tried under values that nobody declared: whether they hold, whether the job could be declared so, and where an
 -- outcome flips.
-local run = import "model.run"
 local record = import "model.record"
 local rule = import "model.rule"
 local judge = import "model.judge"
@@ -69,39 +68,21 @@ function trial.passes(values, ids, only, count)
   end)
 end
 
--- ---- declared so ---------------------------------------------------------------------------------------------------
-
--- A record's fields as a declaration's check reads them: nil where nobody gave one.
-local function fields_of(proxy)
-  return setmetatable({}, { __index = function(_, name) return record.given(proxy, name) end })
-end
-
-local function refuse(_, text) host.raise { code = "D020", text = text } end
-
-local function check_all(changes)
-  for path in host.sorted(changes) do
-    local proxy, keys = record.locate(path)
-    for _, key in ipairs(keys) do
-      local def = record.inside[proxy] and record.inside[proxy].def
-      if not def then break end
-      local text = def.check and def.check(fields_of(proxy))
-      if text then refuse(nil, text) end
-      proxy = def.by[key] and record.given(proxy, key)
-    end
-  end
-  for _, proxy in ipairs(run.records) do
-    local def = record.inside[proxy].def
-    if def.settle then def.settle(proxy, refuse) end
-  end
-end
-
--- Whether the job could be declared so: each group and record that a change touches by itself, then the records with
--- each other; if not, and why. A field's own range is for whoever makes the value.
+-- Whether the job could be declared so; if not, and why, without what was put in, which whoever asks knows. A field's
+-- own range is for whoever makes the value.
 function trial.declarable(changes)
-  local ok, err = pcall(variants.with, changes, check_all, changes)
+  local ok, err = pcall(function()
+    for path in next, changes do if anew.shapes(path) then return anew.moved(changes) end end
+    variants.with(changes, anew.refuse, changes)
+  end)
   if ok then return true end
   if type(err) ~= "table" then error(err, 0) end
-  return false, (host.message(err))
+  local text = host.message(err)
+  for path, value in next, changes do
+    local from = anew.in_words(path, value) .. ": "
+    if text:sub(1, #from) == from then text = text:sub(#from + 1) end
+  end
+  return false, text
 end
 
 -- ---- flips ---------------------------------------------------------------------------------------------------------

@@ -4,6 +4,7 @@
 local run = import "model.run"
 local record = import "model.record"
 local judge = import "model.judge"
+local graph = import "model.graph"
 local memo = import "model.memo"
 local anew = import "model.anew"
 local variants = {}
@@ -96,18 +97,35 @@ function variants.base(rules)
   return as_declared(rules)
 end
 
+-- Calls f(record's data, name, value) for all that was worked out of the job as declared and rests on an input.
+local function each_reached(path, f)
+  local _, at, values, _, key = record.input(path)
+  if not at then return end
+  local list = engine.reached(values, key)
+  for i = 1, #list, 3 do f(list[i], list[i + 1], list[i + 2]) end
+end
+
 -- The keys of all outcomes that rest on an input as declared: no other outcome can change with it.
 function variants.reached(path)
-  local _, at, values, _, key = record.input(path)
   local keys = {}
-  if not at then return keys end
   variants.base()
-  local list = engine.reached(values, key)
-  for i = 1, #list, 3 do
-    local name, o = list[i + 1], list[i + 2]
+  each_reached(path, function(_, name, o)
     if type(name) == "table" and type(o) == "table" and o.rule then keys[variants.key(o)] = true end
-  end
+  end)
   return keys
+end
+
+local function works_out(proxy, name)
+  track()
+  graph.try(proxy, name)
+end
+
+-- Whether a result of a record, as declared, rests on an input.
+function variants.rests(proxy, name, path)
+  if run.noting then run.noting.suspended(works_out, proxy, name) else works_out(proxy, name) end
+  local rec, found = record.inside[proxy], false
+  each_reached(path, function(of, as) found = found or of == rec and as == name end)
+  return found
 end
 
 return variants

@@ -3,7 +3,7 @@
 -- and how that reads.  What is tried stands in model.trial, the searches in model.remedies and model.corners.
 local util = import "model.util"
 local trial = import "model.trial"
-local whatif = { try = trial.try, passes = trial.passes, flip = trial.flip }
+local whatif = { passes = trial.passes, flip = trial.flip }
 
 -- ---- in words ------------------------------------------------------------------------------------------------------
 

@@ -276,6 +276,13 @@ end
 local function outcome_of(r) return r and r.outcome or "not judged" end
 local tone = { holds = "good", broken = "bad", unknown = "bad", waived = "warn" }
 
+-- "held", "was not judged": what a rule said of the earlier job.
+local said_then = { holds = "held", ["not applicable"] = "did not apply" }
+local function then_of(r)
+  local outcome = outcome_of(r)
+  return said_then[outcome] or "was " .. outcome
+end
+
 -- Outcomes of one rule that changed alike stand in one line, with the first of them.
 local function alike(list)
   local groups, by = {}, {}
@@ -295,7 +302,7 @@ local function outcomes(d, list)
     local x = g.first
     local r, now = x.is or x.was, outcome_of(x.is)
     local where = r.about ~= "" and ", " .. r.about .. (g.count > 1 and " and " .. g.count - 1 .. " more" or "") or ""
-    d:outcome(r.id .. " " .. now .. ":", "then " .. outcome_of(x.was) .. ": " .. r.says .. where ..
+    d:outcome(r.id .. " " .. then_of(x.was) .. ", now " .. now .. ":", r.says .. where ..
         (x.is and r.words ~= "" and ": " .. r.words or "") ..
         ((now == "broken" or now == "unknown") and ". If not: " .. r.caution or "") .. ".", tone[now])
   end
@@ -350,9 +357,21 @@ local function papers(d, diff)
   end
 end
 
+-- Whether just those sheets that are thrown away, and have a successor, are to be printed.
+local function each_anew(s)
+  local anew = {}
+  for _, x in ipairs(s.print) do anew[x.name] = true end
+  for _, x in ipairs(s.throw) do
+    if not (x.withheld or x.gone) ~= (anew[x.name] or false) then return false end
+    anew[x.name] = nil
+  end
+  return #s.throw > 0 and next(anew) == nil
+end
+
 local function sheets(d, diff)
   local s = diff.sheets
-  d:heading("Sheets to throw away")
+  local each = each_anew(s)
+  d:heading("Sheets to throw away" .. (each and ", and to print anew" or ""))
   d:item("the report of the job as it was", "[ ]")
   for _, x in ipairs(s.throw) do
     d:item(x.name .. " (" .. x.title .. ")" .. (x.withheld and ": none takes its place yet: " .. x.withheld or
@@ -360,7 +379,7 @@ local function sheets(d, diff)
   end
   local print = {}
   for i, x in ipairs(s.print) do print[i] = x.name end
-  if #print > 0 then d:para("To print anew: " .. table.concat(print, ", ") .. ".") end
+  if #print > 0 and not each then d:para("To print anew: " .. table.concat(print, ", ") .. ".") end
   if #s.throw == 0 then d:para("All other sheets read as before.") end
 end
 
@@ -368,14 +387,10 @@ end
 
 local function cautions(d, b)
   d:gap()
-  if b.job.stage == "quote" then
-    d:para("A change of a quote is a new price, and no permission to build.")
-  else
-    d:para("A change after a permit was issued goes back to the office that issued it before it is built. A " ..
-        "licensed person's paper holds for what it was made for: its author says whether it holds for this.")
-  end
-  d:para("Not to build from: the new job's own sheets are. Local code, the authority's decision and the makers' " ..
-      "instructions rule.")
+  d:para((b.job.stage == "quote" and "A change of a quote is a new price, and no permission to build. " or
+      "A change after a permit was issued goes back to the office that issued it before it is built. Whoever signed " ..
+      "a paper says whether it holds for this. ") .. "Build from the new job's own sheets, not from this page. " ..
+      "Local code, the authority's decision and the makers' instructions rule.")
 end
 
 local function signatures(d)
@@ -454,16 +469,22 @@ end
 
 -- ---- all -----------------------------------------------------------------------------------------------------------
 
--- What the domains say of the change: cost and orders, holes.
+-- What the domains say of the change: cost and orders, holes. Where nothing is bought or dug, one line says so.
 local function domains_say(d, a, b)
+  local nothing = {}
   for _, row in ipairs(domains.sheets()) do
-    if row.changes then domains.load(row.changes).tell(d, a.kept[row.name], b.kept[row.name]) end
+    nothing[#nothing + 1] = row.changes and domains.load(row.changes).tell(d, a.kept[row.name], b.kept[row.name])
+  end
+  if #nothing > 0 then
+    d:gap()
+    d:para(table.concat(nothing, " "))
   end
 end
 
 -- Of two snapshots, each with made_from, as write.identity lists it; the run is that of the second.
 function change_order.document(a, b)
   local diff, d = difference.of(a, b), document.new("compare", "Change order")
+  d.tight = true
   facts(d, a, b, diff)
   if diff.same then
     d:para("Nothing differs: what is declared, what comes of it, how the rules judge, what is bought and what the " ..
@@ -473,10 +494,10 @@ function change_order.document(a, b)
   head(d, a, b)
   if diff.same then return d end
   declared(d, diff, a, b)
-  results(d, diff, b)
   rules(d, diff)
-  domains_say(d, a, b)
   papers(d, diff)
+  results(d, diff, b)
+  domains_say(d, a, b)
   sheets(d, diff)
   cautions(d, b)
   signatures(d)

@@ -1,7 +1,8 @@
 -- SPDX-License-Identifier: MIT
 -- Documents: what a command has to say, as blocks, before anybody decides how it looks.
 --
--- A document is { name, title, blocks = { block ... }, facts = { { key, value } ... }, outcomes, status }.
+-- A document is { name, title, blocks = { block ... }, facts = { { key, value } ... }, outcomes, status, tight = true
+-- where it is to be printed on few pages }.
 -- A block is a table with a `kind` and a `depth` (how far in it stands, 0 at the margin):
 --
 --   title      text             what the whole document is
@@ -20,8 +21,8 @@
 --
 -- `tone` of a block: "good", "bad" or "warn", for a writer that has colours.
 --
--- A table's column is { "heading", right = true, wrap = true, key = "name for programs" }; its rows are lists of cells;
--- document.fill and document.tick are places for a pencil.  A cell is a text, or
+-- A table's column is { "heading", right = true, wrap = true, key = "name for programs", drawn = true where its blanks
+-- count }; its rows are lists of cells; document.fill and document.tick are places for a pencil.  A cell is a text, or
 -- { text, value, unit, of, name, round }: the text that all writers print alike,
 -- the quantity behind it, the record and the field or result it was read from, and the side to which it was rounded
 -- ("nearest", "up").  `stacked` says that the cells of a row stand under each other, beside the first.

@@ -23,7 +23,9 @@ h3 { font-size: 1em; margin: 1.1em 0 .3em; } p { margin: .35em 0; }
 table { border-collapse: collapse; margin: .5em 0; } th, td { padding: .15em .6em; text-align: left;
   vertical-align: top; border-bottom: 1px solid #ccc; } th { border-bottom: 1px solid #555; font-weight: bold; }
 .n { text-align: right; white-space: nowrap; font-variant-numeric: tabular-nums; }
-.unknown { font-style: italic; } .fill { white-space: nowrap; }
+.unknown { font-style: italic; } .fill { white-space: nowrap; } .tight .fill { min-width: 11em; padding-top: .9em; }
+.stacked td { overflow-wrap: anywhere; } .stacked td.drawn { overflow-wrap: normal; }
+.drawn { font: 10pt/1.35 "DejaVu Sans Mono", monospace; white-space: pre; }
 .in1 { margin-left: 1.2em; } .in2 { margin-left: 2.4em; } .in3 { margin-left: 3.6em; } .in4 { margin-left: 4.8em; }
 .warning { border-left: 4px solid #b00; padding-left: .6em; } .outcome { margin-top: .9em; }
 .bad .lead, p.bad { color: #a00; font-weight: bold; } .good { color: #060; font-weight: bold; }
@@ -32,7 +34,10 @@ pre, code { font: 10pt/1.35 "DejaVu Sans Mono", monospace; } pre { white-space: 
 .blank { margin: .7em 0; break-inside: avoid; } .rule { border-bottom: 1px solid #444; height: 1.6em; }
 .figure { border: 1px solid #444; height: 16em; }
 @media print { body { max-width: none; margin: 0; } h2, h3, .outcome { break-after: avoid; }
-  tr, .warning { break-inside: avoid; } thead { display: table-header-group; } }
+  tr, .warning { break-inside: avoid; } thead { display: table-header-group; }
+  .tight { font-size: 9.5pt; line-height: 1.2; } .tight h2 { margin: .6em 0 .15em; } .tight table { margin: .15em 0; }
+  .tight th, .tight td { padding: .05em .6em; } .tight .fill { padding-top: .9em; } .tight p { margin: .15em 0; }
+  .tight .outcome { margin-top: .4em; } .tight .item { display: inline-block; margin-right: 1.5em; } }
 @page { margin: 18mm 15mm; }
 ]]
 
@@ -79,12 +84,12 @@ end
 
 local function cell(c, column)
   if type(c) ~= "table" then return "<td" .. class(column.right and "n") .. ">" .. running(c or "") .. "</td>" end
-  return "<td" .. class(column.right and "n", c.unknown and "unknown", c.fill and "fill") .. ">" .. plain(c.text) ..
-      "</td>"
+  return "<td" .. class(column.right and "n", c.unknown and "unknown", c.fill and "fill", column.drawn and "drawn") ..
+      ">" .. plain(c.text) .. "</td>"
 end
 
 function write.table(b)
-  local out = { "<table" .. class(inner(b)) .. ">", "<thead><tr>" }
+  local out = { "<table" .. class(inner(b), b.stacked and "stacked") .. ">", "<thead><tr>" }
   local named = false
   for i, c in ipairs(b.columns) do
     named = named or c[1] ~= ""
@@ -125,7 +130,7 @@ return function(d)
   local out = { "<!DOCTYPE html>", '<html lang="en">', "<head>", '<meta charset="utf-8">',
       '<meta http-equiv="Content-Security-Policy" content="default-src \'none\'; style-src \'unsafe-inline\'">',
       '<meta name="viewport" content="width=device-width">', "<title>" .. plain(d.title or d.name) .. "</title>",
-      "<style>\n" .. style .. "</style>", "</head>", "<body>" }
+      "<style>\n" .. style .. "</style>", "</head>", "<body" .. class(d.tight and "tight") .. ">" }
   for _, b in ipairs(d.blocks) do out[#out + 1] = write[b.kind](b) end
   out[#out + 1] = "</body>\n</html>"
   return table.concat(out, "\n") .. "\n"

@@ -1,121 +1,19 @@
 -- SPDX-License-Identifier: MIT
--- How far each input can move before a verdict flips, as a document: inputs, rules, what is only told, what flips
--- nothing.
-local run = import "model.run"
+-- How far each input can move before a verdict flips, as a document: first the facts and the choices that are closest,
+-- then all inputs, rules, where papers end, what flips nothing.
 local record = import "model.record"
 local inputs = import "model.inputs"
 local margins = import "model.margins"
 local util = import "model.util"
 local document = import "write.document"
-local words = import "write.words"
+local flips = import "write.flips"
 local verdict = import "write.verdict"
 
-local SIDES = { "down", "up" }
-
--- ---- values ---------------------------------------------------------------------------------------------------------
-
-local function unit_of(input)
-  if input.field.type == "ratio" then return "%" end
-  return nil
-end
-
--- What was declared, as it was written; a record by its name.
-local function declared(input, value)
-  if value == nil then value = input.value end
-  if input.field.axis then return words.position(value, input.field.axis) end
-  return words.as_written(value, unit_of(input))
-end
-
--- A value that was found, to five digits; a length without feet and fractions, in the unit of what was declared.
-local function found(input, value)
-  if input.field.axis then return words.position(value, input.field.axis) end
-  if math.type(value) == "integer" or not (type(value) == "number" or host.is_quantity(value)) then
-    return declared(input, value)
-  end
-  return words.decimal(value, unit_of(input) or words.unit(value), 5)
-end
-
-local spoken = { temperature = "temperature difference", angle = "angle", length = "length" }
-
--- By how much: percents of what was declared, or where those say nothing degrees or lengths.
-local function by_how_much(input, value, percent)
-  if math.type(value) == "integer" then return tostring(math.abs(value - input.value)) end
-  local dim = margins.without_zero(input)
-  local si = math.abs(margins.si_of(value) - margins.si_of(input.value))
-  if dim then
-    local q = host.quantity(si, spoken[dim])
-    if dim == "length" then q = host.like(input.value, si) end
-    return words.decimal(q, dim == "temperature" and "K" or dim == "angle" and "deg" or words.unit(q), 3)
-  end
-  if percent == math.huge then return nil end
-  return host.format(percent / 100, "%", 3)
-end
-
-local function place_of(input) return input.place and host.place(input.place) or nil end
-
--- "told (a neighbour)", "default", "--set ...".
-local function how_known(input)
-  if not input.how then return nil end
-  return input.how:gsub("_", " ") .. (input.by and " (" .. input.by .. ")" or "")
-end
-
-local function name_of(input)
-  return input.path .. (input.alike and " and " .. #input.alike .. " alike" or "")
-end
-
--- "90 ft, told (the owner), job.sline:56:26"
-local function described(input)
-  local parts = { declared(input), how_known(input), place_of(input) }
-  local list = {}
-  for i = 1, 3 do if parts[i] then list[#list + 1] = parts[i] end end
-  return table.concat(list, ", ")
-end
-
--- ---- flips ----------------------------------------------------------------------------------------------------------
-
-local verbs = { broken = "is broken", unknown = "cannot be judged", holds = "holds" }
-local verbs_of_many = { broken = "are broken", unknown = "cannot be judged", holds = "hold" }
-
-local function subject_of(f)
-  local text = f.rule.each and f.proxy and words.subject { rule = f.rule, proxy = f.proxy } or ""
-  return text ~= "" and ", " .. text or ""
-end
-
--- "by 26 %, beyond 113.39 ft"
-local function where(f)
-  local much = by_how_much(f.input, f.value, f.percent)
-  local at = math.type(f.value) == "integer" and "at " or f.side == "up" and "beyond " or "below "
-  return (f.at_once and "at once, " or much and "by " .. much .. ", " or "") .. at .. found(f.input, f.value)
-end
-
-local function in_words(f)
-  return where(f) .. ": " .. f.rule.id .. " " .. verbs[f.becomes] .. subject_of(f)
-end
-
--- The first of a side; what was stated for just what is declared is told apart.
-local function first(m, side)
-  for _, f in ipairs(m[side] and m[side].flips or {}) do if not f.stated then return f end end
-end
-
--- What is said where nothing flips: how far it was moved.
-local function not_flipped(m, side)
-  local s = m[side]
-  if s.refused then
-    return "nothing as far as it is declared: at " .. found(m.input, s.refused.value) .. " it is refused, " ..
-        host.message(s.refused.why)
-  end
-  if host.same(s.edge, m.input.value) then return "it stands at the end of its range" end
-  return "nothing as far as " .. found(m.input, s.edge)
-end
-
-local function nearest(m)
-  local best
-  for _, side in ipairs(SIDES) do
-    local f = first(m, side)
-    if f and (not best or f.percent < best.percent) then best = f end
-  end
-  return best
-end
+local SIDES, unit_of, by_how_much, place_of = flips.SIDES, flips.unit_of, flips.by_how_much, flips.place_of
+local declared, found, name_of, described = flips.declared, flips.found, flips.name_of, flips.described
+local verbs, verbs_of_many, becoming, in_words = flips.verbs, flips.verbs_of_many, flips.becoming, flips.in_words
+local beyond, sided, ended, by_paper = flips.beyond, flips.sided, flips.ended, flips.by_paper
+local first, nearest, not_flipped = flips.first, flips.nearest, flips.not_flipped
 
 -- ---- the picture ----------------------------------------------------------------------------------------------------
 
@@ -172,7 +70,7 @@ local function put_inputs(d, list)
     end
     rows[i] = row
   end
-  d:table({ { "picture" }, { "input", wrap = true }, { "down", wrap = true, lead = "down" },
+  d:table({ { "picture", drawn = true }, { "input", wrap = true }, { "down", wrap = true, lead = "down" },
       { "up", wrap = true, lead = "up" } }, rows, { stacked = true })
   d:gap()
   d:para("In the picture the middle is what was declared, x where a rule flips, < and > where none does as far as " ..
@@ -181,21 +79,25 @@ local function put_inputs(d, list)
 end
 
 -- Of each rule the input that flips it first, in the order of the rules; and ids of those that no input flips.
-local function by_rule(result)
+-- papers: also where only a paper ends.
+local function by_rule(result, papers)
   local best, order, silent, seen = {}, {}, {}, {}
   for _, m in ipairs(result.moves) do
     for _, side in ipairs(SIDES) do
       for _, f in ipairs(m[side] and m.kind ~= "list" and m[side].flips or {}) do
-        local old = best[f.rule]
-        if not f.stated and (not old or f.percent < old.percent) then best[f.rule] = f end
+        local old, apart = best[f.rule], f.stated or not papers and by_paper(f)
+        if apart then seen[f.rule] = true
+        elseif not old or f.percent < old.percent then best[f.rule] = f end
       end
     end
   end
   for _, o in ipairs(result.outcomes) do
-    if not seen[o.rule] then
+    if best[o.rule] then
+      order[#order + 1] = { rule = o.rule, flip = best[o.rule] }
+      best[o.rule], seen[o.rule] = nil, true
+    elseif not seen[o.rule] then
       seen[o.rule] = true
-      if best[o.rule] then order[#order + 1] = { rule = o.rule, flip = best[o.rule] }
-      else silent[#silent + 1] = o end
+      silent[#silent + 1] = o
     end
   end
   return order, silent
@@ -203,12 +105,12 @@ end
 
 local function put_rules(d, result)
   local order, silent = by_rule(result)
-  d:heading("Rules, and the input that is tightest")
+  if #order + #silent > 0 then d:heading("Rules, and the input that is tightest") end
   local rows = {}
   for i, x in ipairs(order) do
     local f = x.flip
-    rows[i] = { x.rule.id .. " " .. x.rule.severity, x.rule.says, { text = name_of(f.input) .. " " .. f.side .. " " ..
-        in_words(f), value = f.value, path = f.input.path } }
+    rows[i] = { x.rule.id .. " " .. x.rule.severity, x.rule.says, { text = name_of(f.input) .. " " .. sided(f) ..
+        ": " .. becoming(f), value = f.value, path = f.input.path } }
   end
   if #rows > 0 then
     d:table({ "rule", { "says", wrap = true }, { "tightest", wrap = true } }, rows, { stacked = true })
@@ -262,11 +164,11 @@ local function list_flips(m)
   local groups, by = {}, {}
   for _, e in ipairs(m.entries) do
     for key, o in host.sorted(e.flipped) do
-      if not by[key] then
+      if not by[key] and #ended(o) == 0 then
         by[key] = { rule = o.rule, becomes = key:match "%S+$", at = {} }
         groups[#groups + 1] = by[key]
       end
-      table.insert(by[key].at, e.at)
+      if #ended(o) == 0 then table.insert(by[key].at, e.at) end
     end
   end
   return alike_entries(groups)
@@ -305,20 +207,163 @@ end
 
 -- ---- what stands apart ----------------------------------------------------------------------------------------------
 
--- Facts of which nobody says more than that somebody told or guessed them.
-local function put_told(d, list, result)
-  local rows = {}
-  local function add(m, text)
-    local input = m.input
-    if text and (input.how == "told" or input.how == "guess") then
-      rows[#rows + 1] = { { text = name_of(input), path = input.path }, described(input), text }
+local MOST = 5             -- facts, and choices, that stand first; own choice: what a person reads
+
+local doubtful, looked_at = { told = true, guess = true }, { measured = true, looked_up = true }
+
+-- Whether somebody can be wrong about it: told or guessed, measured or looked up, or nobody says which.
+local function is_fact(input)
+  return looked_at[input.how] or not input.how and record.kind_of(input.owner) == "site" and not input.field.design
+end
+
+-- "3.38 in up", "no margin"
+local function how_close(f)
+  if f.at_once then return "no margin" end
+  return (by_how_much(f.input, f.value, f.percent) or "any") .. " " .. f.side
+end
+
+local function close_row(input, close, text, beside)
+  return { { text = close }, { text = name_of(input) .. " = " .. described(input) .. (beside and ", and " .. beside ..
+      " more of that line" or ""), value = input.value, path = input.path }, text }
+end
+
+-- What one line of the script declares many times, as a loop does, and flips the same rule stands once, by its closest:
+-- { move, tight, beside = how many more of that line } ...
+local function of_lines(list)
+  local out, by = {}, {}
+  for _, x in ipairs(list) do
+    local place = place_of(x.move.input)
+    local key = place and place .. " " .. x.tight.rule.id .. " " .. x.tight.becomes
+    if by[key] then by[key].beside = (by[key].beside or 0) + 1
+    else
+      out[#out + 1] = { move = x.move, tight = x.tight }
+      if key then by[key] = out[#out] end
     end
   end
-  for _, x in ipairs(list) do add(x.move, x.tight.side .. " " .. in_words(x.tight)) end
-  for _, m in ipairs(result.moves) do add(m, m.kind == "list" and list_in_words(m)) end
+  return out
+end
+
+-- One input and what flips first, for whoever reads no further.
+local function first_row(x)
+  local f = x.tight
+  return close_row(x.move.input, how_close(f), beyond(f) .. ": " .. f.rule.id .. " " .. verbs[f.becomes] .. ": " ..
+      (f.becomes == "unknown" and f.outcome.whys and host.message(f.outcome.whys[1]) or f.rule.says), x.beside)
+end
+
+local function put_closest(d, title, rows, more, result)
   if #rows == 0 then return end
-  d:heading("Only told or guessed, and near enough to count")
-  d:table({ "input", { "declared", wrap = true }, { "flips", wrap = true } }, rows, { stacked = true })
+  d:heading(title .. (#result.left > 0 and " of those moved" or ""))
+  d:table({ { "how close" }, { "input", wrap = true }, { "flips", wrap = true } }, rows, { stacked = true })
+  if more > 0 then d:para("And " .. more .. " more, which are further off: below.") end
+end
+
+-- What to make sure of: what somebody told or guessed first, then what was measured or looked up.
+local function put_facts(d, list, result)
+  local rows, rest = {}, {}
+  for _, x in ipairs(list) do
+    local how = x.move.input.how
+    if doubtful[how] then rows[#rows + 1] = first_row(x)
+    elseif is_fact(x.move.input) then rest[#rest + 1] = x end
+  end
+  for _, m in ipairs(result.moves) do
+    local text = m.kind == "list" and doubtful[m.input.how] and list_in_words(m)
+    if text then rows[#rows + 1] = close_row(m.input, "a choice", text) end
+  end
+  local most, more = math.max(MOST - #rows, MOST // 2), 0
+  for i, x in ipairs(rest) do
+    if i <= most then rows[#rows + 1] = first_row(x) else more = more + 1 end
+  end
+  put_closest(d, "Facts to make sure of: told or guessed first, then the closest", rows, more, result)
+end
+
+local function put_chosen(d, list, result)
+  local rows, more = {}, 0
+  for _, x in ipairs(list) do
+    if x.move.input.field.design and not doubtful[x.move.input.how] then
+      if #rows < MOST then rows[#rows + 1] = first_row(x) else more = more + 1 end
+    end
+  end
+  put_closest(d, "Chosen, the closest", rows, more, result)
+end
+
+-- Whether something else flips first on that side: then it does not matter where a paper ends.
+local function flips_before(m, f)
+  local other = first(m, f.side)
+  return other and (other.percent < f.percent or other.percent == f.percent and math.type(f.value) ~= "integer" and
+      not f.at_once)
+end
+
+-- Where a move of one input ends papers: { paper, down, up = true for any move or where, at = entries of a list } ...
+local function ends_of(m)
+  local ends = {}
+  local function at(paper)
+    for _, x in ipairs(ends) do if x.paper == paper then return x end end
+    ends[#ends + 1] = { paper = paper }
+    return ends[#ends]
+  end
+  for _, side in ipairs(m.kind ~= "list" and SIDES or {}) do
+    for _, f in ipairs(m[side] and m[side].flips or {}) do
+      for _, paper in ipairs(by_paper(f) and not flips_before(m, f) and ended(f.outcome) or {}) do
+        local x = at(paper)
+        local step = math.type(f.value) == "integer" and math.abs(f.value - m.input.value) == 1
+        x[side] = x[side] or (f.at_once or step) and true or beyond(f)
+      end
+    end
+  end
+  for _, e in ipairs(m.kind == "list" and m.entries or {}) do
+    for _, o in host.sorted(e.flipped) do
+      for _, paper in ipairs(ended(o)) do
+        local x = at(paper)
+        x.at = x.at or {}
+        if x.at[#x.at] ~= e.at then table.insert(x.at, e.at) end
+      end
+    end
+  end
+  return ends
+end
+
+-- Where papers end: what they say is not said of such a job, and nothing that a rule judges need be wrong with it.
+local function put_papers(d, result)
+  local papers, by = {}, {}
+  local function add(paper, how, text)
+    if not by[paper] then
+      by[paper] = { any = {}, more = {}, less = {}, other = {} }
+      papers[#papers + 1] = paper
+    end
+    table.insert(by[paper][how], text)
+  end
+  for _, m in ipairs(result.moves) do
+    local name = name_of(m.input)
+    for _, x in ipairs(ends_of(m)) do
+      if x.at then
+        local entries = entries_in_words(m, x.at)
+        local any = entries == "any other"
+        add(x.paper, any and "any" or "other", any and name or name .. " " .. entries)
+      elseif x.down == true and x.up == true then add(x.paper, "any", name)
+      else
+        if x.up then
+          add(x.paper, x.up == true and "more" or "other", x.up == true and name or name .. " " .. x.up)
+        end
+        if x.down then
+          add(x.paper, x.down == true and "less" or "other", x.down == true and name or name .. " " .. x.down)
+        end
+      end
+    end
+  end
+  if #papers == 0 then return end
+  d:heading("Where papers end")
+  d:para("A paper holds for what it was made for. Where an input leaves that, before a rule is broken, nobody " ..
+      "answers any more for what the paper covers, and it cannot be judged: ask its author before anything is changed.")
+  for _, paper in ipairs(papers) do
+    d:subheading(import("model.given").title(paper))
+    d:inside(function()
+      for _, row in ipairs { { "any", "any change of: " }, { "more", "more of: " }, { "less", "less of: " },
+          { "other", "and: " } } do
+        local list = by[paper][row[1]]
+        if #list > 0 then d:para(table.concat(list, ", ") .. ".", row[2], 2) end
+      end
+    end)
+  end
 end
 
 -- What a statement was made for, and any change undoes.
@@ -327,7 +372,7 @@ local function put_stated(d, result)
   for _, m in ipairs(result.moves) do
     for _, side in ipairs(SIDES) do
       for _, f in ipairs(m[side] and m[side].flips or {}) do
-        if f.stated then
+        if f.stated and not by_paper(f) then
           local id = f.rule.id .. " " .. f.becomes
           if not by[id] then
             by[id] = { rule = f.rule, becomes = f.becomes, names = {} }
@@ -367,7 +412,7 @@ local function put_silent(d, result)
   local names = {}
   for _, m in ipairs(result.moves) do
     local none = m.kind and (m.kind == "list" and #list_flips(m) == 0 or m.kind ~= "list" and not nearest(m))
-    if none then
+    if none and #ends_of(m) == 0 then
       names[#names + 1] = name_of(m.input) .. (m.kind ~= "list" and how_far(m) or "")
     end
   end
@@ -382,8 +427,7 @@ local function put_along(d, result)
     local rows = {}
     for _, side in ipairs(m.kind ~= "list" and SIDES or {}) do
       for _, f in ipairs(m[side] and m[side].flips or {}) do
-        rows[#rows + 1] = { { text = f.side .. " " .. where(f), value = f.value },
-            f.rule.id .. " " .. f.rule.severity .. " " .. verbs[f.becomes] .. subject_of(f) }
+        rows[#rows + 1] = { { text = sided(f), value = f.value }, becoming(f, " " .. f.rule.severity) }
       end
     end
     if #rows > 0 then
@@ -395,6 +439,13 @@ end
 
 local SKIPPED = { { "paper", "what papers say" }, { "alone", "choices of which there is one" },
   { "text", "texts, names, dates and lists of them" } }
+
+local function put_method(d)
+  d:heading("How it was searched")
+  d:para("Each input goes up and down to the ends of its field. An amount moves in steps, from a thousandth on, " ..
+      "each a quarter longer than the one before, and twice as long beyond the double: a window narrower than a " ..
+      "step, in which a rule flips and flips back, can be missed.")
+end
 
 local function put_not_moved(d, result)
   local parts = {}
@@ -476,7 +527,7 @@ local function facts(d, result, status)
   end)
   d:fact("tightest", function(as)
     local list = as.array {}
-    for i, x in ipairs((by_rule(result))) do
+    for i, x in ipairs((by_rule(result, true))) do
       local f = flip_for(as, x.flip)
       table.insert(f, 1, { "input", x.flip.input.path })
       list[i] = f
@@ -493,23 +544,27 @@ end
 
 -- ---- the whole ------------------------------------------------------------------------------------------------------
 
+-- What to name of those that were left: an amount of the design, where there is one.
+local function suggested(left)
+  for _, input in ipairs(left) do
+    if input.field.design and (inputs.is_amount(input) or input.field.type == "count") then return input end
+  end
+  return left[1]
+end
+
 local function put_head(d, result, outcomes, status, options)
   d:para(verdict.line(outcomes, status), nil, nil, status == 0 and "good" or "bad")
   d:gap()
   local looked = {}
   for _, id in ipairs(options.rule) do looked[#looked + 1] = id end
-  d:para("How far each input can move, alone, before a verdict flips" ..
-      (#looked > 0 and " of " .. util.list(looked) or "") .. ": up and down to the ends of its field, the others as " ..
-      "declared. What several inputs do together is not covered. An amount moves in steps, from a thousandth on, " ..
-      "each a quarter longer than the one before, and twice as long beyond the double: a window narrower than a " ..
-      "step, in which a rule flips and flips back, can be missed.")
+  d:para("How far each input can move, alone, before a verdict " ..
+      (#looked > 0 and "of " .. util.list(looked) .. " " or "") .. "flips, the others as declared. What several " ..
+      "inputs do together is not covered. How it was searched stands at the end.")
   if #result.left > 0 then
     d:gap()
-    local names = {}
-    for i, input in ipairs(result.left) do names[i] = name_of(input) end
     d:warning("Given up after " .. result.work .. " outcomes were judged anew: " .. #result.left .. " inputs, on " ..
-        "which most rests, were not moved. Name those that count, as in --input " .. result.left[1].path ..
-        ". Left: " .. table.concat(names, ", ") .. ".")
+        "which most rests, were not moved; they are listed at the end. Name those that count, as in --input " ..
+        suggested(result.left).path .. ".")
   end
 end
 
@@ -526,17 +581,24 @@ return function(outcomes, status, options)
   end
   local result = margins.of(outcomes, { inputs = chosen or list, rules = ids })
   local d = document.new("margins", "Margins")
+  d.tight = true
   put_head(d, result, outcomes, status, options)
   local tightest = tightest_inputs(result)
-  if not chosen then put_told(d, tightest, result) end
+  if not chosen then
+    put_facts(d, of_lines(tightest), result)
+    put_chosen(d, of_lines(tightest), result)
+  end
   put_inputs(d, tightest)
   if chosen then put_along(d, result) else put_rules(d, result) end
   put_lists(d, result)
+  put_papers(d, result)
   put_stated(d, result)
   put_silent(d, result)
   put_names(d, "Read by no rule", result.unread, "The prices rest on them.")
   put_names(d, "Unused", result.unused, "Nothing that is judged or priced reads them.")
+  put_names(d, "Not moved", result.left, "The search was given up before their turn.")
   put_not_moved(d, result)
+  put_method(d)
   facts(d, result, status)
   return d
 end

@@ -14,8 +14,10 @@ local report = {}
 local function head(d, sheets, options)
   local rows = sheets.head()
   if options.alternate then table.insert(rows, 2, { "alternate", options.alternate }) end
-  for _, o in ipairs(run.overrides) do
-    if o.from:find("^%-%-set") then rows[#rows + 1] = { "changed", o.from } end
+  for _, list in ipairs { run.overrides, run.limit_changes, run.literals } do
+    for _, o in ipairs(list) do
+      if o.from:find("^%-%-set") then rows[#rows + 1] = { "changed", o.from } end
+    end
   end
   d:table({ { "", key = "what" }, { "", key = "says", wrap = true } }, rows)
   d:para(sheets.aid)

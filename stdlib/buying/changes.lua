@@ -162,6 +162,25 @@ local function total_rows(money, a, b)
   return rows, was, is
 end
 
+-- Whether one of the two says that something is there of which the other knows nothing.
+local function stock_differs(a, b)
+  if #a.stock ~= #b.stock then return true end
+  for i, s in ipairs(a.stock) do
+    local other = b.stock[i]
+    if s.kind ~= other.kind or s.item ~= other.item or s.lots ~= other.lots then return true end
+  end
+  return false
+end
+
+-- What changes and has no price in either job: a difference that no sum has.
+local function in_no_sum(d, both)
+  for _, x in ipairs(both) do
+    if x.was.what ~= x.is.what then
+      d:warning("In no sum: " .. x.is.what .. " (then: " .. x.was.what .. "): " .. x.is.why .. ".")
+    end
+  end
+end
+
 local function cost(d, a, b)
   local lines = other_lines(a, b)
   local money, why = money_of(a, b)
@@ -172,6 +191,7 @@ local function cost(d, a, b)
       d:gap()
       d:para("Cost: no line of the order changes; all that has a price: " .. shown(money, all) .. ".")
     end
+    in_no_sum(d, open.both)
     return
   end
   d:heading("Cost")
@@ -197,8 +217,13 @@ local function cost(d, a, b)
     end)
   end
   for _, u in ipairs(open.new) do d:para(u.what .. ": " .. u.why, "not in the sums now: ") end
+  in_no_sum(d, open.both)
   for _, u in ipairs(open.gone) do d:para(u.what, "no longer without a price: ") end
-  if money then d:para("Without tax, freight, permits or labour, and without the price of the change itself.") end
+  if money and stock_differs(a, b) then
+    d:warning("What is in hand or ordered is not in the sums, and the two jobs do not name the same: not all of the " ..
+        "difference is more to pay, or saved.")
+  end
+  if money then d:para("Without tax, freight, permits or labour, or a price for the change itself.") end
 end
 
 -- ---- pieces --------------------------------------------------------------------------------------------------------
@@ -298,11 +323,7 @@ local function stock_key(s) return s.kind .. "\0" .. s.item .. "\0" .. s.lots en
 -- What is bought, by the new job; where that says nothing of it, by the old one.
 local function bought(d, a, b)
   local of = #b.stock > 0 and b or a
-  if #of.stock == 0 then
-    d:gap()
-    d:para("nothing is declared as in hand or ordered (on_hand, order).", "Bought already: ")
-    return
-  end
+  if #of.stock == 0 then return "Bought already: nothing is declared as in hand or ordered (on_hand, order)." end
   local was, is, before, rows = needed_by_item(a), needed_by_item(b), {}, {}
   for _, s in ipairs(a.stock) do before[stock_key(s)] = s.use end
   for i, s in ipairs(of.stock) do
@@ -319,7 +340,7 @@ end
 function changes.tell(d, a, b)
   cost(d, a, b)
   needs(d, a, b)
-  bought(d, a, b)
+  return bought(d, a, b)
 end
 
 changes.facts = { { "cost", { one = true, { "currency", "text" }, { "was_cents", "count" },

@@ -49,17 +49,17 @@ local function put(by, key, x)
   if list then list[#list + 1] = x else by[key] = { x } end
 end
 
--- All strings, by what they feed.
-local function by_box()
-  return memo.remember(record.inside[record.root], "strings by what they feed", function()
+-- All strings by a field: by what they feed, by the rack that they are on.
+local function strings_by(field)
+  return memo.remember(record.inside[record.root], "strings by " .. field, function()
     local by = {}
-    for _, x in ipairs(record.all "strings") do put(by, x.into, x) end
+    for _, x in ipairs(record.all "strings") do put(by, x[field], x) end
     return by
   end)
 end
 
 -- All strings into the same box.
-function electrical.all_into(s) return by_box()[s.into] end
+function electrical.all_into(s) return strings_by "into"[s.into] end
 
 -- All strings on the same input; where the box has but one, all that it has.
 function electrical.together(s)
@@ -68,21 +68,13 @@ function electrical.together(s)
   if not named or #named < 2 then return electrical.all_into(s) end
   return memo.remember(record.inside[box], "strings by input", function()
     local by = {}
-    for _, x in ipairs(by_box()[box]) do put(by, given(x, "input"), x) end
+    for _, x in ipairs(strings_by "into"[box]) do put(by, given(x, "input"), x) end
     return by
   end)[input]
 end
 
--- All strings by the rack that they are on.
-local function by_rack()
-  return memo.remember(record.inside[record.root], "strings by rack", function()
-    local by = {}
-    for _, x in ipairs(record.all "strings") do put(by, x.on, x) end
-    return by
-  end)
-end
-
-function electrical.on(rack) return by_rack()[rack] or nothing end
+-- All strings on a rack.
+function electrical.on(rack) return strings_by "on"[rack] or nothing end
 
 -- A limit of the input that strings are on: its own, else that of each input of the box.
 function electrical.input_limit(s, name)

@@ -112,14 +112,10 @@ local function together(list, name)
   return out
 end
 
--- Writes what is left to do at holes that are dug, and their list for programs.
+-- Writes what is left to do at holes that are dug, and their list for programs; gives words for where there are none.
 function changes.tell(d, a, b)
   local list, rows = changes.holes(a, b), {}
-  if #list == 0 then
-    d:gap()
-    d:para("no hole is declared as dug (dug).", "Dug already: ")
-    return
-  end
+  if #list == 0 then return "Dug already: no hole is declared as dug (dug)." end
   for i, g in ipairs(together(list, brief(a, b))) do
     local h = g.first
     rows[i] = { table.concat(g.holes, " "), h.dug, h.was, h.is, h.left }

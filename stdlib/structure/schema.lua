@@ -124,13 +124,17 @@ local fields = { { "like", "ref", of = { "rack_type" },
     says = "the type that it is like, but for what is written here" } }
 for _, f in ipairs(rack_fields) do fields[#fields + 1] = f end
 
+-- Two lengths that differ, in the units of the job.
+local function shown(a, b) return import("write.words").apart(a, b) end
+
 -- What holds a post is counted hole by hole: each has its own.
 local function refuse_one_hole(rack, refuse)
   local wide = rack.posts.footing.hole_diameter
   local function check(at, apart, what)
     if apart < wide then
-      refuse(at, what .. ", " .. host.format(apart) .. " apart, would stand in one hole: each is " ..
-          host.format(wide) .. " wide", "narrower holes, or more between them")
+      local is, hole = shown(apart, wide)
+      refuse(at, what .. ", " .. is .. " apart, would stand in one hole: each is " .. hole .. " wide",
+          "narrower holes, or more between them")
     end
   end
   check({ "pair_spacing" }, rack.pair_spacing, "posts beside each other")
@@ -141,9 +145,9 @@ kind { "rack", form = 9, named = true, like = "rack_type", design = true, says =
   fields = fields,
   settle = function(rack, refuse)
     if rack.line_length > rack.row_width then
-      refuse({ "pair_spacing" }, "the posts would stand " .. host.format(rack.line_length)
-          .. " apart from end to end, wider than the modules' " .. host.format(rack.row_width),
-             "fewer pairs, or less between them")
+      local is, row = shown(rack.line_length, rack.row_width)
+      refuse({ "pair_spacing" }, "the posts would stand " .. is .. " apart from end to end, wider than the modules' " ..
+          row, "fewer pairs, or less between them")
     end
     local slope = host.si(rack.slope_length)
     if host.near(slope + host.si(rack.line_spacing), slope) then
