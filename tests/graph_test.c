@@ -20,6 +20,14 @@ static const struct job_row once[] = {
         "local x = s.area, root.shelf.b.area, s.area return calls.area", "2"),
   GIVES("each record has its own", ROOM "shelf 'b' { depth = 1ft }",
         "return host.format(s.area, 'ft2') .. host.format(root.shelf.b.area, 'ft2')", "12 ft24 ft2"),
+  GIVES("what a script asked for too early is worked out again", "local s = shelf 'a' { depth = 3ft, marks = { 1ft } } "
+        "local ok = pcall(function() return s.area end) print(ok) room { width = 4ft }",
+        "return tostring(out[1]) .. host.format(s.area, 'ft2')", "false12 ft2"),
+  GIVES("and what came of fewer records", "local r = room { width = 4ft } shelf 'a' { depth = 3ft } print(r.all) "
+        "shelf 'b' { depth = 1ft }", "return host.format(out[1], 'ft2') .. host.format(root.room.all, 'ft2')",
+        "12 ft216 ft2"),
+  GIVES("derived records stay those that the script holds", "local s = shelf 'a' { depth = 3ft, marks = { 1ft } } "
+        "print(s.peg.P1) room { width = 4ft }", "return tostring(out[1] == s.peg.P1)", "true"),
   GIVES("over all records", ROOM "shelf 'b' { depth = 1ft }", "return host.format(root.room.all, 'ft2')", "16 ft2"),
   GIVES("a primitive's output, by Pythagoras", ROOM, "return host.format(s.diagonal, 'ft')", "5 ft"),
   GIVES("a primitive is called once", ROOM, "for _ = 1, 9 do local x = s.diagonal, s.square.diagonal end return "

@@ -437,10 +437,11 @@ static int cell_at(lua_State *L, struct engine *e, int store, int key) {
   return id;
 }
 
-/* note(store, key): a given value is read. */
+/* note(store, key): a given value is read; nothing stands under nil or what is no number. */
 static int n_note(lua_State *L) {
   struct engine *e = engine_of(L);
   lua_settop(L, 2);
+  if (lua_isnil(L, 2) || !lua_rawequal(L, 2, 2)) return 0;
   if (e->now.tracking && e->now.top) note(L, e, cell_at(L, e, 1, 2));
   return 0;
 }
@@ -600,10 +601,18 @@ static int n_finish(lua_State *L) {
   return 0;
 }
 
-/* track(): from here on all notes what it reads; what was worked out before is worked out again when it is wanted. */
+/* doubt(): what was worked out before is worked out again when it is wanted. */
+static int n_doubt(lua_State *L) {
+  struct engine *e = engine_of(L);
+  e->now.number = e->now.floor = ++e->numbers;
+  return 0;
+}
+
+/* track(): the same, and from here on all notes what it reads. */
 static int n_track(lua_State *L) {
   struct engine *e = engine_of(L);
-  e->now.number = e->now.floor = e->now.base = ++e->numbers;
+  n_doubt(L);
+  e->now.base = e->now.number;
   e->now.tracking = true;
   return 0;
 }
@@ -729,8 +738,8 @@ static int n_open(lua_State *L) {
   static const luaL_Reg functions[] = {
     { "value", n_value }, { "of", n_of }, { "result", n_result }, { "try", n_try }, { "note", n_note },
     { "index", n_index }, { "heard", n_heard }, { "begin", n_begin },
-    { "finish", n_finish }, { "put", n_put }, { "track", n_track }, { "outcomes", n_outcomes },
-    { "reached", n_reached }, { "rests", n_rests }, { "fresh", n_fresh }, { NULL, NULL },
+    { "finish", n_finish }, { "put", n_put }, { "doubt", n_doubt }, { "track", n_track },
+    { "outcomes", n_outcomes }, { "reached", n_reached }, { "rests", n_rests }, { "fresh", n_fresh }, { NULL, NULL },
   };
   luaL_checktype(L, 1, LUA_TTABLE);
   lua_settop(L, 1);

@@ -14,14 +14,15 @@ local rule = import "model.rule"
 local memo = import "model.memo"
 local util = import "model.util"
 local literals = import "model.literals"
+local keeping = import "model.keeping"
 local path_of = import "model.path"
 local anew = {}
 
 local inside, step = record.inside, path_of.step
 
--- What is known here of the job as declared: early, settling: see below; shapes: path -> whether it does;
--- proxies, at: by path.
-run.keep("anew", function() return { shapes = {}, proxies = {}, at = {} } end)
+-- What is known here of the job as declared: early, keeps, settling: see below; shapes: path -> whether it does;
+-- proxies, at: by path; base: by list of rules.
+run.keep("anew", function() return { shapes = {}, proxies = {}, at = {}, base = {} } end)
 
 -- ---- values as a script would write them ---------------------------------------------------------------------------
 
@@ -178,6 +179,7 @@ end
 -- ---- which changes shape -------------------------------------------------------------------------------------------
 
 -- Paths that the script itself reads, or the checks of declarations: what was made from them is no record's to tell.
+-- Beside it known.keeps: whether rules of the script keep something.
 local function early()
   local known = run.anew
   if not known.early then
@@ -186,7 +188,10 @@ local function early()
       seen[step(holder.path, key)] = true
       return value
     end }
-    run.aside(boot.declare, options)
+    known.keeps = run.aside(function()
+      boot.declare(options)
+      return run.rules[1] ~= nil and keeping.anything()
+    end)
     known.early = seen
   end
   return known.early
@@ -211,7 +216,13 @@ local function holders(proxy, rest)
   return list
 end
 
+-- Whether rules of the script keep something from one call to the next: then the job is declared anew for each variant.
+function anew.keeps()
+  return run.rules[1] ~= nil and early() and run.anew.keeps
+end
+
 local function find_shapes(path)
+  if anew.keeps() then return true end
   local proxy, rest = record.locate(path)
   if not proxy or not rest[1] then return true end
   local def, f = inside[proxy].def, record.field_at(path)
@@ -364,6 +375,24 @@ local function there(rules)
   return list
 end
 
+-- These rules and all of the script's, in their order: where those keep something, each may change what the next says.
+local function with_all_of_script(rules)
+  if not rules then return nil end
+  local list = {}
+  for _, def in ipairs(rules) do if not def.scripted then list[#list + 1] = def end end
+  for _, def in ipairs(rule.loaded()) do if def.scripted then list[#list + 1] = def end end
+  return list
+end
+
+-- The outcomes of these rules alone.
+local function of_rules(outcomes, rules)
+  if not rules then return outcomes end
+  local wanted, list = {}, {}
+  for _, def in ipairs(rules) do wanted[def.id] = true end
+  for _, o in ipairs(outcomes) do if wanted[o.rule.id] then list[#list + 1] = o end end
+  return list
+end
+
 -- The bits of a citation's place in one run as those of its place in this one.
 local function rests_here(bits, cites)
   local own = 0
@@ -382,7 +411,7 @@ local function rests_here(bits, cites)
 end
 
 local function proxy_of(path)
-  if path == nil or path == "job" then return record.root end
+  if path == "job" then return record.root end
   local known = run.anew.proxies
   if known[path] == nil then
     local ok, proxy, rest = pcall(record.locate, path)
@@ -430,21 +459,33 @@ local function refuse_shape(changes, added, gone)
 end
 
 local function judge_aside(changes, rules, reshaped)
-  local records, added, gone = paths_of_records(), {}, {}
+  local records, added, gone, keeps = paths_of_records(), {}, {}, anew.keeps()
   local outcomes, cites = aside(changes, function()
     local now = paths_of_records()
     added, gone = beyond(records, now), beyond(now, records)
     if not reshaped and (added[1] or gone[1]) then return nil end
     local list = {}
-    for i, o in ipairs(judge.all(there(rules))) do list[i] = portable(o) end
+    local asked = there(rules)
+    for _, o in ipairs(of_rules(judge.all(keeps and with_all_of_script(asked) or asked), asked)) do
+      list[#list + 1] = portable(o)
+    end
     return list, resting.cites
   end)
   if not outcomes then refuse_shape(changes, added, gone) end
   for _, o in ipairs(outcomes) do
     if o.rule.scripted then o.rule = run.rules.by[o.rule.id] or plain(o.rule, {}) end
-    o.proxy, o.rests = proxy_of(o.subject), rests_here(o.rests, cites)
+    o.proxy, o.rests = o.subject and proxy_of(o.subject), rests_here(o.rests, cites)
   end
   return outcomes, added, gone
+end
+
+-- What f() gives in the job declared anew with these changes: copies of tables, without records and functions.
+function anew.with(changes, f)
+  return aside(changes, function()
+    local got = table.pack(f())
+    for i = 1, got.n do got[i] = plain(got[i], {}) end
+    return table.unpack(got, 1, got.n)
+  end)
 end
 
 -- The outcomes of the job declared anew with these changes, as judge.all gives them for these rules (nil: all that are
@@ -456,6 +497,17 @@ function anew.judge(changes, rules, reshaped)
   if ok then return outcomes, added, gone end
   if type(outcomes) ~= "table" then error(outcomes, 0) end
   return nil, outcomes
+end
+
+-- The outcomes of the job as declared, where its rules keep something.
+function anew.base(rules)
+  local known, name = run.anew.base, rules or "loaded"
+  if not known[name] then
+    local outcomes, why = anew.judge({}, rules)
+    if not outcomes then error(why, 0) end
+    known[name] = outcomes
+  end
+  return known[name]
 end
 
 return anew

@@ -5,6 +5,7 @@ local schema = import "model.schema"
 local record = import "model.record"
 local path_of = import "model.path"
 local build = import "model.build"
+local memo = import "model.memo"
 local rule = import "model.rule"
 local compare = import "model.compare"
 local domains = import "model.domains"
@@ -398,7 +399,8 @@ function declare.file_word(name, reader)
   end
 end
 
--- Runs the job's script: everything is declared, nothing is worked out.
+-- Runs the job's script: everything is declared; what the script itself had worked out rested on what stood above it,
+-- and is not kept.
 function declare.run(path)
   local _, file = run_file(path, "job", "job")
   for _, a in ipairs(run.open_alternates) do
@@ -413,6 +415,7 @@ function declare.run(path)
                  help = 'write job { name = "...", client = "...", stage = "quote" } at its top' }
   end
   record.adopt_job()
+  memo.engine.doubt()
   build.settle()
 end
 

@@ -220,7 +220,7 @@ function noting.again(node, f, instead, again)
   local trial = { rec = node.rec, name = node.name, def = node.def, instead = instead, again = again }
   noted(trial)
   top = trial
-  local ok, value = pcall(f, node.rec, node.def)
+  local ok, value = pcall(host.hushed, f, node.rec, node.def)
   back(before)
   memo.engine.rests(rested)
   return trial, ok, value

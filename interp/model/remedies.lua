@@ -28,7 +28,7 @@ local for_inputs, for_each_rule, for_others, a_try, a_judging = 50, 10, 100, 1, 
 
 -- A start costs as much as judging some hundred outcomes. With these counts, the fewer the more outcomes a job has, a
 -- broken job takes at most three times what a holding one does; the turning value is told then without what it breaks.
-local function judgings(outcomes) return 4 + 2500 // outcomes end
+local function judgings(outcomes) return 4 + 500 // outcomes end
 
 -- Of this run: { base = outcomes by key of what is broken or unknown, list = the broken ones, the worst first, left,
 -- known = what came of changes that were tried, of = remedy by key of an outcome }.
@@ -123,7 +123,7 @@ local function priced(m, changes, at_once)
   end
   if not m.priced then return nil end
   local total, out
-  if at_once then total, out = at_once[1], at_once[2] else total, out = variants.with(changes, price) end
+  if at_once then total, out = at_once[1], at_once[2] else total, out = trial.given(changes, price) end
   if not total then return nil, { "the rest" } end
   local apart = differs(m.priced.out, out)
   if #apart > 0 then return nil, apart end
@@ -174,7 +174,7 @@ end
 
 -- Paths of what an outcome read itself or through results, in that order, each once.
 local function read_by(def, proxy)
-  local node = noting.apart(noting.body, judge.try, def, proxy)
+  local node = noting.apart(host.hushed, noting.body, judge.try, def, proxy)
   local list, has, seen = {}, {}, {}
   local function visit(n)
     if seen[n] then return end
@@ -243,10 +243,8 @@ local most_entries = 3                -- of a list, on each side
 local function mending_value(o, input, turn)
   local function tried(value)
     count()
-    return variants.with(together(input, value), function()
-      local outcome, f = trial.try(o.rule, o.proxy)
-      return outcome == "holds", f and f.ratio
-    end)
+    local outcome, f = trial.under(together(input, value), o.rule, o.proxy)
+    return outcome == "holds", f and f.ratio
   end
   local function holds(value) return (tried(value)) end
   local start, field = input.value, input.field

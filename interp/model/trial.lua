@@ -16,6 +16,28 @@ function trial.try(def, subject)
   return "unknown", nil, { outcome }
 end
 
+local function shape(changes)
+  for path in next, changes do if anew.shapes(path) then return true end end
+  return false
+end
+
+-- The outcome of a rule on a subject, its finding and whys, with these inputs put in; nothing where the job is refused.
+function trial.under(changes, def, subject)
+  if not shape(changes) then return variants.with(changes, trial.try, def, subject) end
+  local name = def.each and tostring(subject) or "job"
+  for _, o in ipairs(variants.judge(changes, { def }) or {}) do
+    if o.subject == name then return o.outcome, o.finding, o.whys end
+  end
+end
+
+-- What f() gives with these inputs put in; where they shape the declarations: a copy without records.
+function trial.given(changes, f)
+  if shape(changes) then return anew.with(changes, f) end
+  return variants.with(changes, f)
+end
+
+local function open(o) return o == "broken" or o == "unknown" end
+
 -- True if the named rules are not broken under the values put in: for anything, for one subject only, or for those of
 -- which only(rule, subject) says so. count, if given, is called first.
 function trial.passes(values, ids, only, count)
@@ -25,14 +47,21 @@ function trial.passes(values, ids, only, count)
     if one then return tostring(s) == one end            -- what is derived is derived anew
     return only == nil or only(def, s)
   end
+  local rules = {}
+  for i, id in ipairs(ids) do rules[i] = rule.find(id) end
+  if shape(values) then
+    local outcomes = variants.judge(values, rules)
+    for _, o in ipairs(outcomes or {}) do
+      if open(o.outcome) and (not o.proxy or concerned(o.rule, o.proxy)) then return false end
+    end
+    return outcomes ~= nil
+  end
   return variants.with(values, function()
-    for _, id in ipairs(ids) do
-      local def = rule.find(id)
+    for _, def in ipairs(rules) do
       local list = judge.subjects(def)
       if not list then return false end
       for _, s in ipairs(list) do
-        local outcome = concerned(def, s) and trial.try(def, s)
-        if outcome == "broken" or outcome == "unknown" then return false end
+        if concerned(def, s) and open((trial.try(def, s))) then return false end
       end
     end
     return true
@@ -84,14 +113,12 @@ function trial.flip(def, subject, count)
   if not def.flips then return nil end
   local path, start, field = turning_input(def, subject)
   if not path then return nil end
-  local first, finding = judge.try(def, subject)
+  local first, finding = host.hushed(judge.try, def, subject)
   local function other(value)
     if count then count() end
-    return variants.with({ [path] = value }, function()
-      local ok, o, f = pcall(judge.try, def, subject)
-      return ok and ((first == "holds" and o == "broken") or (first == "broken" and o == "holds")),
-          ok and f and f.ratio
-    end)
+    local ok, o, f = pcall(trial.under, { [path] = value }, def, subject)
+    return ok and ((first == "holds" and o == "broken") or (first == "broken" and o == "holds")),
+        ok and f and f.ratio
   end
   local search, value = import "model.search", nil
   if host.is_quantity(start) or math.type(start) == "float" then

@@ -37,18 +37,23 @@ local function track()
   if run.tracked then return end
   run.tracked = true
   record.track()
-  pcall(judge.all)                     -- what refuses the job will refuse its variants
+  pcall(host.hushed, judge.all)        -- what refuses the job will refuse its variants
   anew.ready()
 end
 
-local function in_level(puts, f, ...)
-  if not forced then track() end
-  engine.begin(forced, true)
+local function put_in(puts, f, ...)
   for i = 1, #puts do
     local p = puts[i]
     engine.put(p[1], p[2], p[3], p[4])
   end
-  local packed = table.pack(pcall(f, ...))
+  return f(...)
+end
+
+-- What a script's rules print was shown when the job was judged.
+local function in_level(puts, f, ...)
+  if not forced then track() end
+  engine.begin(forced, true)
+  local packed = table.pack(pcall(host.hushed, put_in, puts, f, ...))
   engine.finish()
   if not packed[1] then error(packed[2], 0) end
   return table.unpack(packed, 2, packed.n)
@@ -84,8 +89,9 @@ end
 function variants.key(o) return o.rule.id .. " " .. tostring(o.subject) end
 
 local function as_declared(rules)
+  if anew.keeps() then return anew.base(rules) end
   track()
-  return judge.all(rules)
+  return host.hushed(judge.all, rules)
 end
 
 -- The outcomes of the job as declared, from which variants differ.
