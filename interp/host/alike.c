@@ -8,12 +8,18 @@
 #include "host/raise.h"
 #include "value/quantity.h"
 
-static bool alike(lua_State *L, int a, int b, int depth);
+/* Two tables that are being compared, and those around them. */
+struct pair { const void *a, *b; const struct pair *around; int depth; };
 
-/* Two tables of the host's own, or errors: the same keys and values, as far as they go into each other. */
-static bool tables_alike(lua_State *L, int a, int b, int depth) {
-  enum { DEEPEST = 8 };
-  if (depth == DEEPEST || sl_is_error(L, a) != sl_is_error(L, b)) return false;
+static bool alike(lua_State *L, int a, int b, const struct pair *around);
+
+/* Two tables of the host's own, or errors: the same keys and values, as far as they go into each other.  Where two come
+ * back to themselves at once they are alike as far as that goes. */
+static bool tables_alike(lua_State *L, int a, int b, const struct pair *around) {
+  enum { DEEPEST = 12 };
+  const struct pair now = { lua_topointer(L, a), lua_topointer(L, b), around, around ? around->depth + 1 : 1 };
+  for (const struct pair *p = around; p; p = p->around) if (p->a == now.a && p->b == now.b) return true;
+  if (now.depth > DEEPEST || sl_is_error(L, a) != sl_is_error(L, b)) return false;
   if (!sl_is_error(L, a)) {
     if (lua_getmetatable(L, a)) return lua_pop(L, 1), false;
     if (lua_getmetatable(L, b)) return lua_pop(L, 1), false;
@@ -24,7 +30,7 @@ static bool tables_alike(lua_State *L, int a, int b, int depth) {
     lua_pushvalue(L, -2);
     lua_rawget(L, b);
     const int top = lua_gettop(L);
-    const bool same = alike(L, top - 1, top, depth + 1);
+    const bool same = alike(L, top - 1, top, &now);
     lua_pop(L, 1);
     if (!same) return lua_pop(L, 2), false;
   }
@@ -32,7 +38,7 @@ static bool tables_alike(lua_State *L, int a, int b, int depth) {
   return more == 0;
 }
 
-static bool alike(lua_State *L, int a, int b, int depth) {
+static bool alike(lua_State *L, int a, int b, const struct pair *around) {
   if (lua_type(L, a) != lua_type(L, b)) return false;
   if (lua_type(L, a) == LUA_TNUMBER) {
     if (lua_isinteger(L, a) != lua_isinteger(L, b)) return false;
@@ -40,7 +46,7 @@ static bool alike(lua_State *L, int a, int b, int depth) {
     return lua_isinteger(L, a) ? lua_tointeger(L, a) == lua_tointeger(L, b) : memcmp(&x, &y, sizeof x) == 0;
   }
   if (lua_rawequal(L, a, b)) return true;
-  if (lua_type(L, a) == LUA_TTABLE) return tables_alike(L, a, b, depth);
+  if (lua_type(L, a) == LUA_TTABLE) return tables_alike(L, a, b, around);
   if (lua_type(L, a) != LUA_TUSERDATA) return false;
   const struct sl_quantity *q = sl_quantity_at(L, a), *r = sl_quantity_at(L, b);
   if (q && r)
@@ -51,4 +57,4 @@ static bool alike(lua_State *L, int a, int b, int depth) {
   return sl_worked_alike(L, a, b);
 }
 
-bool sl_alike(lua_State *L, int a, int b) { return alike(L, lua_absindex(L, a), lua_absindex(L, b), 0); }
+bool sl_alike(lua_State *L, int a, int b) { return alike(L, lua_absindex(L, a), lua_absindex(L, b), NULL); }

@@ -329,8 +329,11 @@ function anew.refuse(changes)
   local ok, taken = pcall(ask, changes)
   if ok and taken then return end
   local touched = touched_by(changes)
+  local sixteenths = run.sixteenths
   host.style { us = true, fraction = 0 }
+  run.sixteenths = false
   local _, err = pcall(refuse, changes, touched)
+  run.sixteenths = sixteenths
   host.style(run.style)
   error(err or taken, 0)
 end

@@ -328,10 +328,17 @@ function buying.order()
 end
 
 -- What is needed of one item, as planned; nil if the job needs none.
-function buying.need(item, how)
+local function find_need(item, how)
   for _, n in ipairs(buying.order().needs) do
     if n.item == item and (not how or n.how == how) then return n end
   end
+end
+
+-- What is asked of one item stays where only others' pieces change.
+function buying.need(item, how)
+  return memo.remember(record.inside[record.root], "need: " .. (how or "") .. " " .. item, function()
+    return find_need(item, how)
+  end)
 end
 
 -- The longest of an item that is sold, in hand or ordered; what is ordered counts alone, since it will be there.
