@@ -28,10 +28,19 @@ local function withheld(outcomes)
   return list
 end
 
+-- To judge a small job once more for what would mend it costs less than to load what does; of one with many records
+-- what is read is noted from the start, so that it need not be judged twice.
+local many_records = 40
+
+local function outcomes_of(boot)
+  if #import("model.run").records <= many_records then return boot.judge() end
+  return import("model.variants").base(import("model.rule").all())
+end
+
 -- The outcomes, with withheld = sheets, and 0: all stop and caution rules hold or are waived, and no sheet
 -- that is worked from is withheld; 1: one is broken or unknown.  At stage "quote" unknown ones are a list to do.
 function judging.judge(boot)
-  local outcomes = boot.judge()
+  local outcomes = outcomes_of(boot)
   local quote = import("model.record").root.stage == "quote"
   outcomes.withheld = withheld(outcomes)
   for _, x in ipairs(outcomes) do

@@ -84,14 +84,8 @@ end
 -- What an alternate of the job that was declared changes, as a plan for a run of its own.
 function boot.alternate_plan(name) return import("model.alternate")(name) end
 
--- To judge a small job once more for what would mend it costs less than to load what does; of one with many records
--- what is read is noted from the start, so that it need not be judged twice.
-local many_records = 40
-
 function boot.judge()
-  local rules = import("model.rule").all()
-  if #run.records > many_records then return import("model.variants").base(rules) end
-  return import("model.judge").all(rules)
+  return import("model.judge").all(import("model.rule").all())
 end
 
 return boot

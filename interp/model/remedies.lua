@@ -28,7 +28,7 @@ local for_inputs, for_each_rule, for_others, a_try, a_judging = 50, 10, 100, 1, 
 
 -- A start costs as much as judging some hundred outcomes. With these counts, the fewer the more outcomes a job has, a
 -- broken job takes at most three times what a holding one does; the turning value is told then without what it breaks.
-local function judgings(outcomes) return 4 + 500 // outcomes end
+local function judgings(outcomes) return 3 + 1460 // outcomes end
 
 -- Of this run: { base = outcomes by key of what is broken or unknown, list = the broken ones, the worst first, left,
 -- known = what came of changes that were tried, of = remedy by key of an outcome }.
