@@ -167,7 +167,7 @@ static bool says_why(lua_State *L) {
 
 static void refresh(lua_State *L, struct engine *e, int id);
 
-/* An empty list of what a node reads; the one from before is the log's where that has it, and says how long this gets. */
+/* An empty list of what a node reads.  Where the log has the one from before, that says how long it gets. */
 static void own_deps(lua_State *L, struct node *n) {
   if (!n->own) {
     const int room = n->deps.n;
