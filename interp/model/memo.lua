@@ -85,8 +85,7 @@ end
 
 -- ---- from memory ---------------------------------------------------------------------------------------------------
 
--- What f rests on, beside what it gives: for judging, which has no node.
-function memo.begin() engine.rests(0) end
+-- The bits of what is being worked out now.
 function memo.rests() return engine.rests() end
 
 -- The citations that stand for these bits, in the order of their texts: that in which they came is a variant's own.

@@ -347,7 +347,7 @@ function record.only(kind) return record.all(kind)[1] end
 -- each(x): the records of a collection or the items of a list, in order.
 function record.each(x)
   local c = inside[x]
-  local list = c and (c.order or c.list and x)      -- a list through its proxy, which knows what_if
+  local list = c and (c.order or c.list and x)      -- a list through its proxy, which tells of reads
   if not list then
     if type(x) == "table" and not c then list = x
     else

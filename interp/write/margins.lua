@@ -562,9 +562,9 @@ local function put_head(d, result, outcomes, status, options)
       "inputs do together is not covered. How it was searched stands at the end.")
   if #result.left > 0 then
     d:gap()
-    d:warning("Given up after " .. result.work .. " outcomes were judged anew: " .. #result.left .. " inputs, on " ..
-        "which most rests, were not moved; they are listed at the end. Name those that count, as in --input " ..
-        suggested(result.left).path .. ".")
+    d:warning("Given up after " .. result.work .. " outcomes were judged anew: " .. #result.left .. " inputs were " ..
+        "not moved; they are listed at the end. Name those that count, as in --input " .. suggested(result.left).path ..
+        ".")
   end
 end
 
