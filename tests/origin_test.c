@@ -132,7 +132,8 @@ static const struct job_row memory[] = {
          "function(s) return s.wood + s.depth end) " RULE("T1", "return rule.at_least(s.more, s.depth)")
          RULE("T2", "return rule.at_most(s.depth, job.room.width)"), "T1 memory T2 no"),
   { "more citations than there are bits share the last", MORE, ROOM, "local s = record.root.shelf.a "
-    "for i = 1, 61 do resting.cites[i] = 'x' .. i end import('model.memo').engine.rests(0) local _ = " LUMBER " local list = "
+    "for i = 1, 61 do resting.cites[i] = 'x' .. i end import('model.memo').engine.rests(0) local _ = " LUMBER
+    " local list = "
     "import('model.memo').cites(import('model.memo').rests()) return #resting.cites .. ' ' .. #list .. ' ' .. "
     "list[#list]",
     "62 1 and others", NULL, 0 },

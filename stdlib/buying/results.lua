@@ -289,12 +289,16 @@ local function lengths_of(n, which)
   return needs.some(list)
 end
 
+-- An order that is worked out anew is another one, without a look through all of it: what of it stays is found need by
+-- need.
+local another = {}
+
 -- The whole order: for each need the cheapest vendor who has all of it. { lines, needs, idle = lots that nothing needs,
 -- unpriced = { { need, what, why } ... } }: all that the total leaves out.
 function buying.order()
   return memo.remember(record.inside[record.root], "order", function()
     local list = needs.list()
-    local order, needed = { lines = {}, unpriced = {}, needs = list, idle = {} }, {}
+    local order, needed = setmetatable({ lines = {}, unpriced = {}, needs = list, idle = {} }, another), {}
     if #record.all "on_hand" + #record.all "order" > 0 then
       local stock = import "buying.stock"
       stock.assign(list)
