@@ -34,7 +34,7 @@ local many_records = 40
 
 local function outcomes_of(boot)
   if #import("model.run").records <= many_records then return boot.judge() end
-  return import("model.variants").base(import("model.rule").all())
+  return import("model.variants").first(import("model.rule").all())
 end
 
 -- The outcomes, with withheld = sheets, and 0: all stop and caution rules hold or are waived, and no sheet

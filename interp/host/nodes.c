@@ -24,8 +24,9 @@ struct ids { int *at, n, room; };
 struct node {
   struct ids deps, readers;
   int of;                              /* the node of which it is one output, or 0 */
-  unsigned run, seen;                  /* its own last run; the run of the reader that noted it last */
-  int level, above;                    /* where its state was written down or worked out; who wants it, while busy */
+  long long run, seen;                 /* its own last run, 0 none; the run of the reader that noted it last */
+  long long level;                     /* where its state was written down or worked out */
+  int above;                           /* who wants it, while busy */
   unsigned char stale;
   bool busy, unknown, cell, result;    /* result: it may be read by its name */
   bool own;                            /* deps are of this level's making: nobody wrote them down */
@@ -36,7 +37,8 @@ enum change { STATE, PUT };
 struct entry { enum change what; int id; struct node was; };
 
 struct level {
-  int number, floor, base, top, nodes, entries, edges;
+  long long number, floor, base;       /* of the level; from where on nodes are no older; of the one without changes */
+  int top, nodes, entries, edges;      /* what is being worked out; how many there were when it began */
   bool tracking;
   bool forgets;                        /* nothing that nodes were is written down: all is stale when it ends */
 };
@@ -49,8 +51,8 @@ struct engine {
   int entries, log_room;
   struct ids edges;                    /* nodes and cells that got one more reader in a level, one after the other */
   struct level now, *levels;           /* those around this one */
-  int depth, levels_room, numbers;
-  unsigned runs;
+  int depth, levels_room;
+  long long numbers, runs;             /* a sweep of days must not come round */
 };
 
 /* Upvalues of every function here. */
@@ -76,6 +78,9 @@ static void add_id(lua_State *L, struct ids *list, int id) {
   if (list->n == list->room) list->at = grown(L, list->at, &list->room, sizeof *list->at);
   list->at[list->n++] = id;
 }
+
+/* Whether what changes now is put back later. */
+static bool passes(const struct engine *e) { return e->depth > 0 && e->now.number > e->now.base && !e->now.forgets; }
 
 static struct entry *write_down(lua_State *L, struct engine *e, enum change what, int id) {
   if (e->entries == e->log_room) e->log = grown(L, e->log, &e->log_room, sizeof *e->log);
@@ -107,7 +112,7 @@ static enum stale stale(const struct engine *e, const struct node *n) {
 static void keep(lua_State *L, struct engine *e, int id) {
   struct node *n = &e->node[id];
   if (n->level == e->now.number) return;
-  if (e->now.number > e->now.base && !e->now.forgets) {
+  if (passes(e)) {
     write_down(L, e, STATE, id)->was = *n;
     if (n->run) {
       lua_rawgeti(L, UP(VALUES), id);
@@ -128,7 +133,7 @@ static void note(lua_State *L, struct engine *e, int id) {
   x->seen = reader->run;
   add_id(L, &reader->deps, id);
   add_id(L, &x->readers, top);
-  if (e->now.number > e->now.base) add_id(L, &e->edges, id);
+  if (passes(e)) add_id(L, &e->edges, id);
 }
 
 static void mark(lua_State *L, struct engine *e, int id, enum stale how) {
@@ -196,7 +201,6 @@ static void pick(lua_State *L, struct engine *e, int id) {
   n = &e->node[id];
   n->rests = e->node[of].rests;
   n->unknown = e->node[of].unknown;
-  n->stale = FRESH;
   lua_rawgeti(L, UP(VALUES), of);
   if (!n->unknown) {
     lua_rawgeti(L, UP(DEFS), id);
@@ -206,6 +210,7 @@ static void pick(lua_State *L, struct engine *e, int id) {
     lua_pop(L, 1);
   }
   lua_rawseti(L, UP(VALUES), id);
+  e->node[id].stale = FRESH;
 }
 
 /* Works a node out; it is written down already. */
@@ -619,7 +624,7 @@ static int n_track(lua_State *L) {
 
 /* ---- judging ----------------------------------------------------------------------------------------------------- */
 
-/* outcomes(list, find) -> what is judged, one after the other: list[i] = { outcome } or { def, rec, again, id }: what
+/* outcomes(list, find) -> what is judged, one after the other: list[i] = { outcome } or { false, def, rec, again }: what
  * find(rec, def) gives, with `rests` put in; again: nobody knows what it reads, so that a variant asks it each time. */
 static int n_outcomes(lua_State *L) {
   struct engine *e = engine_of(L);
@@ -643,7 +648,7 @@ static int n_outcomes(lua_State *L) {
       keep(L, e, id);
       e->node[id].stale = SURELY;
     }
-    const unsigned run = e->node[id].run;
+    const long long run = e->node[id].run;
     want(L, e, id);
     worth(L, e, id);
     if (e->node[id].run != run) {

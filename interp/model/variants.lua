@@ -49,6 +49,15 @@ local function put_in(puts, f, ...)
   return f(...)
 end
 
+-- The outcomes of the job as declared, judged for the first time and with what is read noted from the start.
+function variants.first(rules)
+  run.tracked = true
+  record.track()
+  local outcomes = judge.all(rules)
+  anew.ready()
+  return outcomes
+end
+
 -- What a script's rules print was shown when the job was judged.
 local function in_level(puts, f, ...)
   if not forced then track() end
