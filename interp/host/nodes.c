@@ -624,8 +624,8 @@ static int n_track(lua_State *L) {
 
 /* ---- judging ----------------------------------------------------------------------------------------------------- */
 
-/* outcomes(list, find) -> what is judged, one after the other: list[i] = { outcome } or { false, def, rec, again }: what
- * find(rec, def) gives, with `rests` put in; again: nobody knows what it reads, so that a variant asks it each time. */
+/* outcomes(list, find) -> what is judged, one after the other. list[i] = { outcome } or { false, def, rec, again }:
+ * what find(rec, def) gives, with `rests` put in; again: nobody knows what it reads, so a variant asks each time. */
 static int n_outcomes(lua_State *L) {
   struct engine *e = engine_of(L);
   lua_settop(L, 2);

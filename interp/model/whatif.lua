@@ -28,7 +28,7 @@ function whatif.price_in_words(s)
   if s.unpriced then return "price not known: no price of " .. util.list(s.unpriced) end
   if not s.price then return nil end
   local si = host.si(s.price)
-  if math.abs(si) < 0.005 then return "at the same price" end
+  if math.abs(si) < 0.005 then return "the priced total stays" end
   return (si > 0 and "+" or "-") .. host.format(host.abs(s.price), nil, 2)
 end
 
