@@ -28,6 +28,8 @@ OWN         = -D_POSIX_C_SOURCE=200809L -DSL_VERSION='"$(VERSION)"' \
 COMPILE     = $(CC) $(OWN) $(CPPFLAGS) $(WARN) $(CFLAGS) $(SAN) -ffile-prefix-map=$(CURDIR)=. -MMD -MP
 LINK        = $(CC) $(CFLAGS) $(SAN) $(LDFLAGS)
 LIBS        = $(LUA_ARCHIVE) -lm -ldl
+# What sweeps are kept in: only the command links it, whole, so that no run waits for it to be found.
+STORE       = $(shell pkg-config --variable=libdir sqlite3)/libsqlite3.a
 WHOLE       = $(if $(LTO),-flto=auto $(if $(findstring clang,$(CC)),,-ffat-lto-objects))
 
 object   = $(patsubst %.c,$(BUILD)/%.o,$(wildcard $(1)))
@@ -36,6 +38,7 @@ ROOMS   := bind scan value box host model write command
 BARE    := $(foreach room,$(ROOMS),$(call object,interp/$(room)/*.c)) \
            $(patsubst %.re,$(BUILD)/%.o,$(wildcard interp/scan/*.re)) $(BUILD)/gen/ops.o $(BUILD)/gen/library.o \
            $(BUILD)/gen/hashes.o
+SWEEP   := $(call object,interp/sweep/*.c)
 HOST    := $(BARE) $(BUILD)/gen/index.o
 OPS     := $(filter-out $(addprefix interp/bind/,bind.c fields.c give.c take.c),$(sort $(wildcard interp/bind/*.c)))
 TABLES  := $(patsubst interp/data/%.csv,$(BUILD)/gen/%.inc,$(wildcard interp/data/*.csv))
@@ -53,7 +56,7 @@ tools: ## install the packages that building needs
 
 # Stamps that are touched only by a change: of the flags, which builds everything anew, and of the list of files.
 $(BUILD)/flags: export STAMP = stringline is built with: $(subst $(BUILD)/,,$(COMPILE)) | $(LINK) | $(WHOLE) | $(LIBS)
-$(BUILD)/files: export STAMP = $(CALC) $(HOST) $(LIBRARY)
+$(BUILD)/files: export STAMP = $(CALC) $(HOST) $(SWEEP) $(LIBRARY)
 $(BUILD)/flags $(BUILD)/files: always
 	@mkdir -p $(@D)
 	@printf '%s\n' "$$STAMP" | cmp -s - $@ || printf '%s\n' "$$STAMP" > $@
@@ -122,6 +125,10 @@ $(BUILD)/libstringline.a: $(CALC) $(BUILD)/files
 $(BUILD)/libstringline_host.a: $(HOST) $(BUILD)/files
 	$(call say,archive)
 	$(Q)rm -f $@ && ar rcs $@ $(HOST)
+# Stores of sweeps, and the workers that fill them.
+$(BUILD)/libstringline_sweep.a: $(SWEEP) $(BUILD)/files
+	$(call say,archive)
+	$(Q)rm -f $@ && ar rcs $@ $(SWEEP)
 # What the Lua part defines is looked through when it is built.
 $(BUILD)/gen/audit: $(BUILD)/interp/gen/audit.o $(BUILD)/libstringline_host.a $(BUILD)/libstringline.a
 	$(call say,link)
@@ -129,15 +136,16 @@ $(BUILD)/gen/audit: $(BUILD)/interp/gen/audit.o $(BUILD)/libstringline_host.a $(
 $(BUILD)/gen/audited: $(BUILD)/gen/audit
 	$(call say,audit)
 	$(Q)$< && touch $@
-$(BUILD)/stringline: $(BUILD)/interp/main.o $(HOST) $(BUILD)/libstringline.a $(BUILD)/flags $(BUILD)/files
+$(BUILD)/stringline: $(BUILD)/interp/main.o $(HOST) $(SWEEP) $(BUILD)/libstringline.a $(BUILD)/flags $(BUILD)/files
 	$(call say,link)
-	$(Q)$(LINK) $(WHOLE) -o $@ $(filter %.o %.a,$^) $(LIBS)
+	$(Q)$(LINK) $(WHOLE) -o $@ $(filter %.o %.a,$^) $(STORE) $(LIBS)
 
 # ---- tests ---------------------------------------------------------------------------------------------------------
 # A program takes from the archives what it calls.
-$(BUILD)/tests/%: $(BUILD)/tests/%.o $(BUILD)/libstringline_host.a $(BUILD)/libstringline.a
+$(BUILD)/tests/%: $(BUILD)/tests/%.o $(BUILD)/libstringline_sweep.a $(BUILD)/libstringline_host.a \
+                  $(BUILD)/libstringline.a
 	$(call say,link)
-	$(Q)$(LINK) $(WHOLE) -o $@ $^ $(LIBS) -lcmocka
+	$(Q)$(LINK) $(WHOLE) -o $@ $^ $(STORE) $(LIBS) -lcmocka
 $(BUILD)/tests/variants_test: | $(BUILD)/stringline
 # A fuzz target is its own main without SL_LIBFUZZER: then it replays files.
 $(BUILD)/tests/fuzz/%_target: tests/fuzz/%.c $(BUILD)/libstringline_host.a $(BUILD)/libstringline.a

@@ -14,6 +14,7 @@
 #include "host/host.h"
 #include "host/raise.h"
 #include "host/state.h"
+#include "sweep/sweep.h"
 #include "write/out.h"
 
 enum { PAGE_WIDTH = 80, NARROWEST = 40, WIDEST = 132 };       /* columns; longer lines are hard to read */
@@ -109,6 +110,28 @@ static void push_options(lua_State *L, const struct task *t) {
   set_text(L, "since", line->value[SL_OPTION_since]);
   set_text(L, "format", line->format->name);
   set_text(L, "writer", line->format->writer);
+  static const struct { const char *name; enum sl_option_id id; } texts[] = {
+    { "only", SL_OPTION_only }, { "shard", SL_OPTION_shard }, { "store", SL_OPTION_store },
+    { "pictures", SL_OPTION_pictures } };
+  for (size_t i = 0; i < sizeof texts / sizeof *texts; i++) set_text(L, texts[i].name, line->value[texts[i].id]);
+  static const struct { const char *name; enum sl_option_id id; } lists[] = {
+    { "vary", SL_OPTION_vary }, { "keep", SL_OPTION_keep }, { "least", SL_OPTION_least }, { "most", SL_OPTION_most } };
+  for (size_t i = 0; i < sizeof lists / sizeof *lists; i++)
+    set_list(L, lists[i].name, line->list[lists[i].id], line->listed[lists[i].id]);
+  static const struct { const char *name; enum sl_option_id id; } counts[] = {
+    { "sample", SL_OPTION_sample }, { "seed", SL_OPTION_seed }, { "jobs", SL_OPTION_jobs },
+    { "seconds", SL_OPTION_seconds }, { "steps", SL_OPTION_steps } };
+  for (size_t i = 0; i < sizeof counts / sizeof *counts; i++) {
+    if (!line->value[counts[i].id]) continue;
+    lua_pushinteger(L, (lua_Integer)line->count[counts[i].id]);
+    lua_setfield(L, -2, counts[i].name);
+  }
+  static const struct { const char *name; enum sl_option_id id; } flags[] = {
+    { "count", SL_OPTION_count }, { "list", SL_OPTION_list }, { "retry", SL_OPTION_retry } };
+  for (size_t i = 0; i < sizeof flags / sizeof *flags; i++) {
+    lua_pushboolean(L, line->value[flags[i].id] != NULL);
+    lua_setfield(L, -2, flags[i].name);
+  }
   set_text(L, "before", line->format->before);
   set_text(L, "after", line->format->after);
   set_list(L, "set", line->list[SL_OPTION_set], line->listed[SL_OPTION_set]);
@@ -130,6 +153,10 @@ static void push_options(lua_State *L, const struct task *t) {
 static int command(lua_State *L) {
   const struct task *t = lua_touserdata(L, 1);
   sl_rows_open(L);
+  if (t->line->command->takes == SL_SWEEPS || t->line->command->takes == SL_MERGES) {
+    sl_database_open(L);
+    sl_workers_open(L);
+  }
   sl_host_import(L, "command.run");
   push_options(L, t);
   lua_call(L, 1, 2);

@@ -3,7 +3,7 @@
 # Installs what building and testing needs on Debian or Ubuntu; says what is missing where it may not.
 set -eu
 installed() { dpkg-query -W -f='${Status}' "$1" 2>/dev/null | grep -q 'install ok installed'; }
-packages="gcc libc6-dev make clang pkg-config re2c lua5.4 liblua5.4-dev libcmocka-dev"
+packages="gcc libc6-dev make clang pkg-config re2c lua5.4 liblua5.4-dev libsqlite3-dev libcmocka-dev"
 missing=""
 for p in $packages; do installed "$p" || missing="$missing $p"; done
 # The sanitizers of clang: a package of no version where the release has one, else that of Debian 12's clang.

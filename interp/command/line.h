@@ -16,7 +16,8 @@ enum sl_option_id {
   SL_OPTIONS
 };
 
-enum sl_takes { SL_EVERY, SL_SCRIPT, SL_JOB, SL_MOVES, SL_PAIR };   /* see sl_takes_option */
+/* See sl_takes_option; the last two are of options alone. */
+enum sl_takes { SL_EVERY, SL_MERGES, SL_SCRIPT, SL_JOB, SL_MOVES, SL_PAIR, SL_SWEEPS, SL_BOXED, SL_STORES };
 enum sl_gives { SL_PLAIN, SL_VERDICT, SL_ANY };      /* what a command's document has, what a format can hold */
 enum sl_kind { SL_KIND_FLAG, SL_KIND_TEXT, SL_KIND_LIST, SL_KIND_COUNT, SL_KIND_CHOICE };
 
@@ -48,7 +49,7 @@ extern const struct sl_command sl_commands[];         /* each list ends with a r
 extern const struct sl_option sl_options[];
 extern const struct sl_part sl_parts[];
 /* Whether a command takes an option: those of its level and of what stands before it, where EVERY, SCRIPT and JOB each
- * have more; a level behind JOB has the options of a job and its own. */
+ * have more; a level behind JOB has the options of a job and its own.  A sweep runs nothing in a process apart. */
 bool sl_takes_option(const struct sl_command *c, const struct sl_option *o);
 /* The formats in the order of their rows; NULL behind the last. */
 const struct sl_format_row *sl_format_at(size_t i);

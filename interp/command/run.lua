@@ -63,6 +63,10 @@ function run.verify(o)
   return import("write.verify")(o, judged)
 end
 
+function run.sweep(o) return import "command.sweep"(o) end
+
+function run.merge(o) return import "sweep.merge"(o) end
+
 function run.compare(o) return import "write.compare"(o) end
 
 -- ---- without a job -------------------------------------------------------------------------------------------------
