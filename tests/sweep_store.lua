@@ -401,7 +401,7 @@ test("samples have the steps of each", function()
   local space = { axes = { tilt, wire }, total = 3, sampled = true, seed = 7, steps = function(n) return drawn[n] end }
   local s <close> = store.open(at "a", meta_of({ seed = 7 }, space))
   same(all_of(s.db, "SELECT number, axis, step FROM choice ORDER BY number, axis"),
-      "0|1|0|nil|nil|nil\n0|2|0|nil|nil|nil\n" .. "1|1|2|nil|nil|nil\n1|2|3|nil|nil|nil\n2|1|1|nil|nil|nil\n2|2|1|nil|nil|nil")
+      "0|1|0|nil|nil|nil\n0|2|0|nil|nil|nil\n1|1|2|nil|nil|nil\n" .. "1|2|3|nil|nil|nil\n2|1|1|nil|nil|nil\n2|2|1|nil|nil|nil")
   same(s.db:one "SELECT stride FROM axis WHERE axis = 1", nil)
   same(s.sweep.sampled, 2)
   same(s.sweep.seed, 7)
