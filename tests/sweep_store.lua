@@ -201,8 +201,8 @@ end)
 -- ---- errors --------------------------------------------------------------------------------------------------------
 
 test("no folder, a folder, nothing there", function()
-  has(fails("F050", host.database, at "none/a", { create = true }), "No such file or directory")
-  has(fails("F050", host.database_new, at "none/a", function() end), "No such file or directory")
+  has(fails("F050", host.database, at "none/a", { create = true }), "no such folder")
+  has(fails("F050", host.database_new, at "none/a", function() end), "no such folder")
   has(fails("F050", host.database, folder), "is a folder")
   has(fails("F050", host.database, at "a"), "cannot be opened")
   same(listing(), "", "nothing was made")
