@@ -151,10 +151,11 @@ test("a loop that ends early, one in another, and a closed database", function()
 end)
 
 test("a name that SQLite has a meaning for is a file", function()
-  local here = folder:gsub("^/", "")
-  local db = host.database("/" .. here .. "/:memory:", { create = true })
+  go_to(folder)
+  local db = host.database(":memory:", { create = true })
   db:run "CREATE TABLE t (a)"
   db:close()
+  go_to(top)
   same(bytes(at ":memory:"):sub(1, 15), "SQLite format 3", "file")
 end)
 
@@ -287,6 +288,7 @@ test("a fork that ends leaves its parent's store alone", function()
     s.db:close()
     return "closed"
   end, {})
+  same(listing(), "a a-wal", "what is not in the file yet")
   put(s, 1)
   same(select(2, s:counts()), 2)
   same(select(2, apart(function() return pcall(s.db.run, s.db, "SELECT 1") end, {})), 0)
@@ -311,6 +313,15 @@ test("bytes overwritten", function()
     for _ in s:rows() do end
   end), "is damaged")
   same(bytes(at "a"), broken, "it is left as it is")
+end)
+
+test("a word overwritten, in pages that are whole", function()
+  fill(at "a", range(0, 4))
+  local text = bytes(at "a")
+  local broken, n = text:gsub("([^'])holds", "%1h0lds", 1)              -- not the one in the words of the table
+  same(n, 1)
+  write(at "a", broken)
+  has(fails("F054", store.open, at "a", meta_of()), "CHECK constraint failed in variant")
 end)
 
 test("cut off", function()
