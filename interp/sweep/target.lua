@@ -48,10 +48,7 @@ end
 
 -- Behind --set: in quotes where it would be read as something else.
 local function set_text(path, raw, text)
-  if type(raw) == "string" then
-    local read = boot.value(text, error)
-    if read ~= text and not host.wire(read) then text = '"' .. text .. '"' end
-  end
+  if type(raw) == "string" and not host.wire(raw) and boot.value(text, error) ~= raw then text = '"' .. text .. '"' end
   return path .. "=" .. text
 end
 
