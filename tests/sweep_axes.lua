@@ -95,9 +95,16 @@ same("counted once", a.texts, { "35deg", "30deg", "40deg" })
 same("and told", a.notes, { "35deg is what is declared, and counts once", "30deg stands there twice, and counts once",
     "35deg is what is declared, and counts once" })
 same("the path in full", a.name, "rack.east.tilt")
+a = axis_of("the same in other units", 'vary { "rack.east.lower_edge", 2ft, 36in, 3ft }')
+same("counted once, too", a.texts, { "24in", "36in" })
+a = axis_of("a tolerance of its own", 'vary { "trench.main.length", 90ft+-1ft, 90ft, 95ft+-6in }', { numbers = { 1, 2 },
+    read = { "trench.main.length" } })
+same("makes it another value", a.texts, { "90ft", "90ft+-1ft", "95ft+-6in" })
+check("and one that shapes", a.shapes)
 
 -- Whatever --set takes.
-local WIDE = 'local wide = footing "wide" { hole_diameter = 24in, hole_depth = 66in, gravel = 6in, fill = "concrete" }\n'
+local WIDE = 'local wide = footing "wide" { hole_diameter = 24in, hole_depth = 66in, gravel = 6in, ' ..
+    'fill = "concrete" }\n'
 local forms = {
   { 'vary { "rack.east.orientation", "landscape" }', "portrait | landscape", "rack.east.orientation", "landscape" },
   { 'vary { "rack.east.rails.lines", 3, 5 }', "4 | 3 | 5", "rack.east.rails.lines", hex(3) },
@@ -231,7 +238,7 @@ same("draws the same", again.axes[1].texts, a.texts)
 local other = good("another seed", EGG, 'vary { "rack.east.tilt", from = 15deg, to = 60deg }', { sample = 9, seed = 2 })
 check("draws others", table.concat(other.axes[1].texts) ~= table.concat(a.texts or {}))
 
--- ---- alternates, files, vendors, limits, literals --------------------------------------------------------------------
+-- ---- alternates, files, vendors, limits, literals -------------------------------------------------------------------
 
 a, got = axis_of("alternates", 'vary { "alternate", "six in series" }', { numbers = { 0, 1 },
     read = { "strings.series", "strings.parallel" } })
@@ -243,7 +250,8 @@ same("so that run gives it", got.variants[2].as_said, got.variants[2].read)
 -- What is put in stands over what an alternate brings, whichever is varied first.
 for _, lines in ipairs { 'vary { "strings.series", 5 }\nvary { "alternate", "six in series" }',
     'vary { "alternate", "six in series" }\nvary { "strings.series", 5 }' } do
-  got = good("an alternate and an input", EGG, lines, { numbers = { 3 }, read = { "strings.series", "strings.parallel" } })
+  got = good("an alternate and an input", EGG, lines, { numbers = { 3 }, read = { "strings.series",
+      "strings.parallel" } })
   same("the input goes over it", got.variants[1].read, { hex(5), hex(1) })
   same("in words, too", got.variants[1].as_said, got.variants[1].read)
 end
@@ -286,6 +294,14 @@ a, got = axis_of("a literal", ('vary { "job.sline:%d:16", 30in }'):format(line),
 same("texts", a.texts, { "24in", "30in" })
 same("it is put in", got.variants[1].read, { hex(30 * 0.0254) })
 same("in words, too", got.variants[1].as_said, got.variants[1].read)
+
+-- Money, which only literals hold: a rule's own limit, on the last line of the script.
+local lines = 0
+for _ in read "examples/egg-farm/job.sline":gmatch "\n" do lines = lines + 1 end
+a, got = axis_of("money", ("local most = $1450.5\nvary { \"job.sline:%d:14\", $900, 1.25USD }"):format(lines + 2),
+    { numbers = { 1 }, read = {} })
+same("texts", a.texts, { "1450.5USD", "900USD", "1.25USD" })
+same("values in units of the currency", a.si, { hex(1450.5), hex(900), hex(1.25) })
 
 -- ---- rows of a file -------------------------------------------------------------------------------------------------
 
@@ -437,16 +453,16 @@ same("in their order, each once", names, { "rack.east.top_edge", "job.total", "r
 same("what is sought of them", goals, { "least", "least", "nil", "nil", "nil", "nil", "nil", "most" })
 same("in which order", got.goals, { "least job.total 2", "least rack.east.top_edge 1", "most rack.east.lower_edge 8" })
 local function value(i) return got.kept[i] and got.kept[i].value end
-same("inputs by value", { value(3), value(4), value(5), value(6), value(8) }, { "portrait", hex(4), hex(35 * DEG), "6 AWG",
-    hex(24 * 0.0254) })
+same("inputs by value", { value(3), value(4), value(5), value(6), value(8) }, { "portrait", hex(4), hex(35 * DEG),
+    "6 AWG", hex(24 * 0.0254) })
 check("a text is no number", got.kept[5] and not got.kept[3].number and got.kept[5].number)
 -- in a variant that is declared anew
 same("found anew", { got.variants[1].kept[5], got.variants[2].kept[5] }, { hex(35 * DEG), hex(25 * DEG) })
 check("and worked out anew", got.variants[1].kept[1] ~= got.variants[2].kept[1])
 
 got = good("without keep", EGG, "", { kept = true })
-same("the total, where there are prices", { #got.kept, got.kept[1] and got.kept[1].name, got.kept[1] and got.kept[1].unit },
-    { 1, "job.total", "USD" })
+same("the total, where there are prices", { #got.kept, got.kept[1] and got.kept[1].name, got.kept[1] and
+    got.kept[1].unit }, { 1, "job.total", "USD" })
 same("and nothing is sought", #got.goals, 0)
 got = good("options add", EGG, 'seek { least = "job.total" }', { kept = true, least = { "rack.east.top_edge" },
     most = { "rack.east.lower_edge" } })

@@ -49,8 +49,8 @@ end
 function exact.unit(value)
   local _, unit, currency = host.unit(value)
   if unit == "ft-in" then return "in" end
-  if unit ~= "" then return unit end
-  return currency ~= "" and currency or nil
+  if currency ~= "" then return currency .. (unit:match "/.*$" or "") end
+  return unit ~= "" and unit or nil
 end
 
 -- 12ft6in, as a tape is read.
@@ -63,13 +63,15 @@ local function feet_and_inches(value, same)
   return shortest(rest, "in", function(text) return same(sign .. feet .. "ft" .. text) end, sign .. feet .. "ft")
 end
 
+local written_digits = 14      -- what needs more was not written in that unit
+
 function exact.quantity(value)
   local same = reads_as(value)
   local _, written = host.unit(value)
   local text = written == "ft-in" and feet_and_inches(value, same)
   local unit = exact.unit(value)
   text = text or unit and shortest(host.number_in(value, unit), unit, same)
-  if text then return text end
+  if text and #text:gsub("%D", "") <= written_digits then return text end
   for _, u in ipairs(other_units(value)) do
     local other = shortest(host.number_in(value, u), u, same)
     if other and (not text or #other < #text) then text = other end

@@ -171,14 +171,17 @@ function goals.of(options)
       end
       if sought[kept.name] == word then return end
       if sought[kept.name] then
-        at.refuse(keys, "D006", "of " .. kept.name .. " both the least and the most are sought", "leave one of them out")
+        at.refuse(keys, "D006", "of " .. kept.name .. " both the least and the most are sought",
+            "leave one of them out")
       end
       sought[kept.name] = word
       found.goals[#found.goals + 1] = { name = kept.name, i = i, most = word == "most" }
       found.kept[i].goal = word
     end)
   end
-  if not found.kept[1] and run.prices and run.prices.list[1] then keep("job.total", option_at("keep", "job.total"), {}) end
+  if not found.kept[1] and run.prices and run.prices.list[1] then
+    keep("job.total", option_at("keep", "job.total"), {})
+  end
   return found
 end
 
