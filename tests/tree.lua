@@ -19,7 +19,7 @@ local WIDE = {}
 local SUBJECTS = {
   "anew", "bounds", "difference", "document", "domains", "editions", "fit", "flat", "flips", "formula", "graph",
   "lua_corpus", "margins", "matrix", "origin", "papers", "property", "record", "report", "results", "rule", "run",
-  "scale", "scripted", "transcriptions", "variants", "whatif",
+  "scale", "scripted", "sweep_store", "transcriptions", "variants", "whatif",
 }
 
 -- ---- the files -----------------------------------------------------------------------------------------------------

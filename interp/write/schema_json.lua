@@ -255,7 +255,7 @@ local function margins()
 end
 
 local function documents()
-  local named, all, list_of_sheets = { "report", "check", "verify", "margins", "compare", "unjudged" }, {}, {}
+  local named, all, list_of_sheets = { "report", "check", "verify", "margins", "compare", "unjudged", "merge" }, {}, {}
   local out = object {}
   for _, row in ipairs(domains.sheets()) do
     local s = domains.load(row.module)
@@ -281,6 +281,8 @@ local function documents()
   table.insert(out, 5, { "unjudged", record_of(joined(first(one "unjudged"), { { "script", text },
       { "exit", choice { 2, 3 } }, { "error", object { { "type", "object" } } } }, body)) })
   table.insert(out, 5, { "compare", record_of(joined(first(one "compare"), compared(), body)) })
+  out[#out + 1] = { "merge", record_of(joined(first(one "merge"), { { "total", whole }, { "variants", whole },
+      { "missing", whole }, { "replaced", whole }, { "cut_short", whole } }, body)) }
   out[#out + 1] = { "plain", record_of(joined(first(object { { "type", "string" },
       { "not", choice(named) } }), body)) }
   return out
