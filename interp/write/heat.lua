@@ -59,7 +59,7 @@ local function share_of(rule, column, weights)
   local sum, all = 0, 0
   for i = column.from, column.to do
     local w = weights and weights[i] or 1
-    if tried(rule.share[i]) and w > 0 then sum, all = sum + rule.share[i] * w, all + w end
+    if tried(rule.share[i]) then sum, all = sum + rule.share[i] * w, all + w end
   end
   if all > 0 then return sum / all end
 end
@@ -72,8 +72,8 @@ end
 local function count(n) return string.format("%d", n) end
 
 local function notes(o, drawn, left, each)
-  local list = { "A share counts the variants tried at that step, whatever their other inputs; a rule that is unknown " ..
-      "counts as not broken here. Nothing else was moved: tolerances and guesses are not tried" ..
+  local list = { "A share counts the variants tried at that step, whatever their other inputs; a rule that is " ..
+      "unknown counts as not broken here. Nothing else was moved: tolerances and guesses are not tried" ..
       (o.says and "; " .. o.says or "") .. "." }
   if left > 0 and drawn > 0 then
     table.insert(list, 1, (left == 1 and "1 other rule is" or count(left) .. " other rules are") ..
