@@ -1,7 +1,7 @@
 -- SPDX-License-Identifier: MIT
 -- Variants by two of their results: which hold and which do not, the Pareto set, the job as declared, the first.
 --
---   scatter { title, says, x = axis, y = axis, points }
+--   scatter { title, says = a sentence more, x = axis, y = axis, points }
 --
 -- An axis is { name, unit, show(si) -> text, goal = "least", "most" or nil }.  A point is { number, x, y (SI), status,
 -- pareto, base, best }; points are a list, or a function that begins to go through them anew, which may give the same
@@ -231,7 +231,8 @@ local function notes(found, drawn, o)
         "ended by an error or a limit) and " .. (found.without == 1 and "is" or "are") .. " not drawn."
   end
   list[#list + 1] = "Each mark is the job with those values alone: tolerances and guesses are not tried, prices " ..
-      "hold for their day" .. (o.says and "; " .. o.says or "") .. "."
+      "hold for their day."
+  list[#list + 1] = o.says
   return table.concat(list, " ")
 end
 
