@@ -1,9 +1,9 @@
 -- SPDX-License-Identifier: MIT
 -- What tests/sweep_patch.lua asks, in the host's Lua: a variant of a job as a patch.
 --
--- input: { script, set = { "path=value" ... }, alternate, vary = { texts of --vary }, sample, number or nil for the last
--- step of each axis }.
--- Gives { text, folder, files, left, notes, blocks = what a page shows, plan = what puts the variant in }.
+-- input: { script, set = { "path=value" ... }, alternate, vary = { texts of --vary }, sample, number or nil for the
+-- last step of each axis }.
+-- Gives { text, folder, files, left, notes, page = what a person reads }.
 local input = ...
 local boot = import "model.boot"
 local judging = import "host.judging"
@@ -18,5 +18,5 @@ local space = import("sweep.space").new(import("sweep.axes").of { vary = input.v
 local p = patch.of(space, input.number or space.total - 1)
 local d = document.new("sweep", "Sweep")
 patch.document(d, p)
-p.blocks = d.blocks
+p.page = import "write.text"(d, { width = 100 })
 return p

@@ -2,7 +2,7 @@
 -- Where a declared value stands in the text of its file, and what to write there so that it is another one.
 --
 -- An edit is { file, at, to, text }, as write.unified has it, and what a person should know of it: says = how it was
--- written, fact = that it is no choice, or nil; where a value cannot be written there: nil and why.
+-- written, fact = its path where it is no choice, or nil; where a value cannot be written there: nil and why.
 local run = import "model.run"
 local schema = import "model.schema"
 local record = import "model.record"
@@ -139,7 +139,9 @@ local function inserted(file, text, tab, keys, from, new)
   local function put(at, what) return { file = file, at = at, to = at - 1, text = what } end
   if not last then
     local between = text:sub(tab.open + 1, close - 1)
-    if is_blank(between) then return { { file = file, at = tab.open + 1, to = close - 1, text = " " .. assigned .. " " } } end
+    if is_blank(between) then
+      return { { file = file, at = tab.open + 1, to = close - 1, text = " " .. assigned .. " " } }
+    end
     return { put(tab.open + 1, " " .. assigned .. ",") }
   end
   local comma = separator(text, last.to + 1, close)
@@ -196,15 +198,15 @@ local function fact(o)
 end
 
 local function paper(rec)
-  return rec.def.paper and "is what a paper of " .. tostring(rec.name or rec.def.name) .. " says, and its author's" or nil
+  return rec.def.paper and "is what a paper of " .. (rec.name or rec.def.name) .. " says, and its author's" or nil
 end
 
--- Of the place, of others or of what was done: a note that the patch writes what was only supposed.
+-- The path of what is of the place, of others or of what was done: the patch writes what was only supposed.
 local free = { job = true, habits = true, limits = true, permit = true }
 local function supposed(path, rec)
   local f = record.field_at(path)
   if rec.def.design or f and f.design or free[rec.def.name] then return nil end
-  return path .. " is a fact and no choice: the sweep supposed it, so find it out before anybody relies on it"
+  return path
 end
 
 -- The records whose table may hold it, the first that says it: the type that one is like, itself.

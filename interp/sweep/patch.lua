@@ -7,6 +7,7 @@ local run = import "model.run"
 local boot = import "model.boot"
 local inputs = import "model.inputs"
 local literals = import "model.literals"
+local util = import "model.util"
 local edit = import "sweep.edit"
 local whole = import "sweep.whole"
 local unified = import "write.unified"
@@ -32,7 +33,7 @@ end
 -- last: the entry that comes last of all for a path, which is the one that counts.
 local function of_entry(e, last, all)
   if e.file then return edit.of_file(e.file, e.with) end
-  if e.vendors then return nil, "chooses whose prices count, and is no value of a declaration" end
+  if e.vendors then return nil, "say whose prices count, and stand in no declaration" end
   if not e.path then
     return nil, e.drop and "leaves " .. e.drop .. " out" or "adds " .. e.add .. " " .. tostring(e.name)
   end
@@ -214,18 +215,24 @@ end
 
 local BOM = "\xEF\xBB\xBF"
 
-local function notes_of(texts, edits, axes)
-  local notes = {}
+local function notes_of(texts, edits, axes, folder)
+  local notes, facts = {}, {}
   for a in ipairs(axes) do
     for _, e in ipairs(edits[a] or {}) do
       notes[#notes + 1] = e.says
-      notes[#notes + 1] = e.fact
+      facts[#facts + 1] = e.fact
     end
+  end
+  if facts[1] then
+    notes[#notes + 1] = util.list(facts) .. (facts[2] and
+        " are facts and no choices: the sweep supposed them, so find them out before anybody relies on them" or
+        " is a fact and no choice: the sweep supposed it, so find it out before anybody relies on it")
   end
   for _, t in ipairs(texts) do
     local role = shared(t.path)
     if role then
-      notes[#notes + 1] = t.path .. " is a " .. role .. " file: every other job that names it changes, too"
+      notes[#notes + 1] = named_from(t.path, folder) .. " is a " .. role .. " file: every other job that names it " ..
+          "changes, too"
     end
   end
   return notes
@@ -259,8 +266,8 @@ function patch.of(space, number)
     end
   end
   local texts = settle(axes, steps, edits, refuse)
-  local folder, p = names_of(texts), { files = {}, left = {}, notes = notes_of(texts, edits, axes) }
-  local diffs = {}
+  local folder, diffs = names_of(texts), {}
+  local p = { files = {}, left = {}, notes = notes_of(texts, edits, axes, folder) }
   for i, t in ipairs(texts) do
     local head = t.bom and BOM or ""
     if t.bom then
@@ -276,12 +283,15 @@ end
 
 -- ---- for a person --------------------------------------------------------------------------------------------------
 
-local CAUTION = "Read it before it is applied: a plan that somebody signed is theirs, and what it was made for may hold " ..
-    "no more. Local code and makers' instructions go first."
+local CAUTION = "Read it before it is applied: a plan that somebody signed is theirs, and what it was made for may " ..
+    "hold no more. Local code and makers' instructions go first. With it the job is another one, and so is its " ..
+    "sweep: that of this one stays in its store."
 
--- What the page shows byte by byte is a tab or a line end of another system: there the text is no patch.
+-- Not where a line holds what a page shows otherwise, or leaves out at its end: then what is shown is no patch.
 local function is_shown_whole(text)
-  for line in text:gmatch "[^\n]*" do if host.unsafe(line) then return false end end
+  for line in text:gmatch "[^\n]*" do
+    if host.unsafe(line) or line:find "[^ ] +$" or line:find "^[+-] +$" or line:find "^   *$" then return false end
+  end
   return true
 end
 
@@ -292,8 +302,8 @@ function patch.document(d, p)
         (p.folder and " in " .. p.folder or " from this folder") .. (exact and ":" or "."))
     if exact then d:code(p.text)
     else
-      d:warning("the lines hold tabs or line ends that a page cannot show, so that what stands here cannot be applied; " ..
-          "--format json has it byte for byte, as `patch`")
+      d:warning("the lines hold tabs, line ends or blanks at their ends that a page cannot show, so that what " ..
+          "stands here cannot be applied; --format json has it byte for byte, as `patch`")
       d:code(p.text)
     end
     d:note(CAUTION)
