@@ -49,6 +49,24 @@ local function put_in(puts, f, ...)
   return f(...)
 end
 
+-- ---- levels that stand in each other --------------------------------------------------------------------------------
+
+-- From here on these inputs are put in, until leave(), beside those of the levels around; raises before anything is
+-- changed where one of them is not there.
+function variants.enter(changes)
+  local puts = places(changes)
+  track()
+  engine.begin(false)
+  for i = 1, #puts do
+    local p = puts[i]
+    engine.put(p[1], p[2], p[3], p[4])
+  end
+end
+
+function variants.leave() engine.finish() end
+
+-- ---- one variant ---------------------------------------------------------------------------------------------------
+
 -- The outcomes of the job as declared, judged for the first time and with what is read noted from the start.
 function variants.first(rules)
   run.tracked = true
@@ -115,6 +133,14 @@ local function each_reached(path, f)
   if not at then return end
   local list = engine.reached(values, key)
   for i = 1, #list, 3 do f(list[i], list[i + 1], list[i + 2]) end
+end
+
+-- How many results and outcomes rest on an input as declared.
+function variants.weight(path)
+  local n = 0
+  variants.base()
+  each_reached(path, function() n = n + 1 end)
+  return n
 end
 
 -- The keys of all outcomes that rest on an input as declared: no other outcome can change with it.
