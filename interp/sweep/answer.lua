@@ -33,7 +33,8 @@ end
 local function shown(goals, stored)
   local list = {}
   for i, k in ipairs(goals.kept) do
-    local out = { name = k.name, says = k.says, unit = k.unit, like = k.get(), field = stored[i].field }
+    local out = { name = k.name, says = k.says, unit = k.unit, like = k.sample or k.get(),
+        field = stored[i].field }
     function out.value(cell)
       local like = out.like
       if type(cell) ~= "number" then return cell end
@@ -161,7 +162,7 @@ local function declared(f)
         apart = true }
     row.status = now.refused and "refused" or #row.broken > 0 and "broken" or #row.unknown > 0 and not f.quote and
         "unknown" or "holds"
-    for i, v in host.sorted(now.kept or {}) do row.values[i] = host.is_quantity(v) and host.si(v) or v end
+    for i, v in host.sorted(now.kept or {}) do row.values[i] = v end
   end
   row.judged = now
   return row
@@ -196,11 +197,10 @@ end
 local function as_kept(row, kept)
   local j = row.judged
   if j.refused then return row.status == "refused" end
-  for i, k in ipairs(kept) do
+  for i = 1, #kept do
     local v, was = j.kept[i], row.values[i]
-    if host.is_quantity(v) then v = host.si(v) end
-    local same = type(v) == "number" and type(was) == "number" and host.near(v, was)
-    if k.like ~= nil and type(was) == "number" and not same then return false end
+    local same = v == was or type(v) == "number" and type(was) == "number" and host.near(v, was)
+    if not same then return false end
   end
   return table.concat(ids_of(j.broken), " ") == table.concat(row.broken, " ")
 end
@@ -214,7 +214,7 @@ local function judge_again(f, counted)
   end
   judged[#judged + 1] = f.base.judged
   for i, k in ipairs(f.kept) do                    -- of what is unknown as declared, the kind is known from others
-    for _, j in ipairs(judged) do if k.like == nil and j.kept then k.like = j.kept[i] end end
+    for _, j in ipairs(judged) do if k.like == nil and j.samples then k.like = j.samples[i] end end
   end
   local moves = mover(f.space, counted, judged)
   local function limited(row)
@@ -233,7 +233,7 @@ end
 -- is to have, missing, shard, complete, sampled, counts = by status, cautioned, rules, ended, along = as sweep.tally has
 -- them, kept, goals, best = rows, ties, ranked, base = row, base_rank, winner = row or nil, nearest = rows where none
 -- holds, told = of the two the one there is, pareto = { numbers, shown } or nil, stopped_better, waiting, effects,
--- alike, lots, twice, drawn_twice, drawn_lots, unlike = number of a row that is not as it is judged now }, and rows,
+-- alike, lots, twice, drawn_twice, drawn_lots, unlike = number of a row that is not as it is judged now, pictures = { { name, canvas } ... } }, and rows,
 -- judged: functions of a number.
 function answer.of(store, space, goals)
   local db, cache = store.db, {}
@@ -266,6 +266,7 @@ function answer.of(store, space, goals)
   f.twice = sameness.twice(db, space)
   if space.sampled then f.drawn_twice, f.drawn_lots = sameness.drawn_twice(db) end
   f.winner = f.complete and f.best[1] or nil
+  f.pictures = import("sweep.pictures").of(f)
   local best = {}
   for i, row in ipairs(f.best) do best[i] = row.number end
   store:finish(f.pareto and f.pareto.numbers or {}, best)

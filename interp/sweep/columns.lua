@@ -1,5 +1,5 @@
 -- SPDX-License-Identifier: MIT
--- How the columns of a store's table `variant` are named in SQL.
+-- How the columns of a store's table `variant` are named in SQL, and how its rows are gone through.
 local columns = {}
 
 -- A name in SQL, whatever stands in it.
@@ -23,6 +23,17 @@ function columns.ids(cell)
   local list = {}
   for id in (cell or ""):gmatch "%S+" do list[#list + 1] = id end
   return list
+end
+
+-- Calls f with all values of each row that db:each gives.
+function columns.each(f, next_row, state, key)
+  local function step(first, ...)
+    if first == nil then return false end
+    key = first
+    f(first, ...)
+    return true
+  end
+  while step(next_row(state, key)) do end
 end
 
 return columns

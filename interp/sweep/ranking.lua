@@ -111,16 +111,7 @@ function ranking.of(db, goals, options)
     put_in(out.best, options.most, r)
     if front then offer(front, r) end
   end
-  local function each(next_row, state, key)
-    local function step(number, ...)
-      if number == nil then return false end
-      row(number, ...)
-      key = number
-      return true
-    end
-    while step(next_row(state, key)) do end
-  end
-  each(db:each(select_of .. " ORDER BY " .. table.concat(orders, ", ") .. ", number", table.unpack(params)))
+  columns.each(row, db:each(select_of .. " ORDER BY " .. table.concat(orders, ", ") .. ", number", table.unpack(params)))
   for i, b in ipairs(out.best) do
     local over = out.best[i - 1]
     b.rank = over and before(over.counts, b.counts) == nil and over.rank or i

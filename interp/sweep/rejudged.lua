@@ -3,6 +3,7 @@
 -- unknown and why, what stands beside the verdict, what is bought in whole lengths.
 local run = import "model.run"
 local boot = import "model.boot"
+local graph = import "model.graph"
 local domains = import "model.domains"
 local record = import "model.record"
 local document = import "write.document"
@@ -37,6 +38,12 @@ local function waits(o)
   return #o.whys > 0
 end
 
+-- Why something is unknown: the first reason stands for all.
+local function reason(o)
+  local more = #o.whys - 1
+  return host.message(o.whys[1]) .. (more > 0 and "; and " .. more .. " more" or "")
+end
+
 -- What is broken or unknown and not waived: { id, severity, says, subject, words, waits } ..., a rule once.
 local function failing(outcomes, is)
   local list, met = {}, {}
@@ -44,7 +51,7 @@ local function failing(outcomes, is)
     if o.outcome == is and not o.waiver and o.rule.severity ~= "note" and not met[o.rule.id] then
       met[o.rule.id] = true
       list[#list + 1] = { id = o.rule.id, severity = o.rule.severity, says = o.rule.says, caution = o.rule.caution,
-          subject = words.subject(o), words = is == "broken" and words.finding(o.finding) or words.reasons(o),
+          subject = words.subject(o), words = is == "broken" and words.finding(o.finding) or reason(o),
           waits = is == "unknown" and waits(o) }
     end
   end
@@ -75,6 +82,14 @@ local function bought()
   return list
 end
 
+-- The value itself of a result by its path, so that others of its kind can be printed; nil of what is unknown.
+local function sample(path)
+  local ok, proxy, rest = pcall(record.locate, path)
+  if not ok or not proxy or not rest[1] or rest[2] then return nil end
+  local value = record.inside[proxy].def.results[rest[1]] and graph.try(proxy, rest[1])
+  return value or nil
+end
+
 local function judged(kept)
   local outcomes = boot.judge()
   local quote, status = record.root.stage == "quote", 0
@@ -84,9 +99,9 @@ local function judged(kept)
   end
   local out = { status = status, verdict = verdict.line(outcomes, status), margins = margins(outcomes),
       broken = failing(outcomes, "broken"), unknown = failing(outcomes, "unknown"), beside = beside(outcomes),
-      not_judged = {}, bought = bought(), kept = {} }
+      not_judged = {}, bought = bought(), kept = {}, samples = {} }
   for i, subject in ipairs(verdict.not_judged()) do out.not_judged[i] = subject[1] end
-  for i, k in ipairs(kept) do out.kept[i] = k.get() end
+  for i, k in ipairs(kept) do out.kept[i], out.samples[i] = k.get(), sample(k.name) end
   return out
 end
 

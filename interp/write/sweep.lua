@@ -2,7 +2,6 @@
 -- What a sweep found (sweep.answer), as a document: one sentence, the ten best, what stops the others, the Pareto set,
 -- what had no effect, what is not covered, how to go on.
 local record = import "model.record"
-local util = import "model.util"
 local document = import "write.document"
 local identity = import "write.identity"
 local sheets = import "write.sheets"
@@ -37,6 +36,7 @@ local function beside(d, f)
   d:heading((f.winner and "The verdict of variant " or "Variant ") .. row.number .. ", judged again")
   d:para(j.verdict)
   if #j.beside > 0 then
+    d:gap()
     d:table({ { "", key = "beside the verdict" }, { "", key = "says", wrap = true } }, j.beside)
   end
 end
@@ -65,11 +65,12 @@ local function row_of(f, row, rank)
 end
 
 local function put_rows(d, f, rows)
-  local columns = { { "variant", right = true }, { "rank", right = true } }
+  local columns, cautions = { { "variant", right = true }, { "rank", right = true } }, false
   kept_columns(f, columns)
   columns[#columns + 1] = { "other than declared", wrap = true }
   columns[#columns + 1] = { "limited by", wrap = true }
-  columns[#columns + 1] = { "cautions", wrap = true }
+  for _, row in ipairs(rows) do cautions = cautions or row[#columns + 1] ~= "" end
+  if cautions then columns[#columns + 1] = { "cautions", wrap = true } end
   d:table(columns, rows)
 end
 
@@ -89,7 +90,8 @@ local function best(d, f)
   d:heading(#f.best == 1 and "The one that can be ranked" or "The " .. say.number(#f.best) .. " best" ..
       (f.complete and "" or " so far"))
   put_rows(d, f, rows)
-  say.put(d, say.after_best(f))
+  d:gap()
+  for _, text in ipairs(say.after_best(f)) do d:para(text) end
 end
 
 local function nearest(d, f)
@@ -223,14 +225,18 @@ local function go_on(d, f, o)
     d:para("This is shard " .. f.shard .. ": `stringline merge` joins it with the others, and the same command on the " ..
         "whole gives the answer.")
   end
-  if first then
-    d:para("Variant " .. first.number .. " as a normal run, with its sheets, its tolerances tried:")
-    d:inside(d.code, say.command(f, o, "--only " .. first.number))
+  local function only(number, which)
+    d:para("Variant " .. number .. which .. " as a normal run, with its sheets, its tolerances tried:")
+    d:inside(d.code, say.command(f, o, "--only " .. number))
+  end
+  if first then only(first.number, "") end
+  if f.waiting and f.waiting.best and not (first and first.number == f.waiting.best) then
+    only(f.waiting.best, ", which waits for somebody to answer for it,")
   end
 end
 
 local function pictures(d, f)
-  for _, p in ipairs(f.pictures or {}) do if d.picture then d:picture(p) end end
+  for _, p in ipairs(f.pictures or {}) do d:picture(p.name, p.canvas, p.file) end
 end
 
 -- f: as sweep.answer has it; o: the options of the command.
@@ -238,7 +244,10 @@ return function(f, o)
   local d = document.new("sweep", "Sweep")
   local holds = f.counts.holds or 0
   d:para(say.sentence(f, o), nil, nil, holds > 0 and f.complete and "good" or holds == 0 and "bad" or nil)
-  say.put(d, say.beneath(f))
+  for _, text in ipairs(say.beneath(f)) do
+    d:gap()
+    d:para(text)
+  end
   d:gap()
   head(d, f, o)
   if f.unlike then
@@ -261,6 +270,5 @@ return function(f, o)
   d:heading "What it was made from"
   d:table({ { "", key = "what" }, { "", key = "version or hash" }, { "", key = "name or value", wrap = true } },
       identity.rows(identity.facts(o)))
-  assert(util)
   return d
 end

@@ -71,32 +71,24 @@ end
 
 -- All rows as JSON that is written already: [number, status, a step of each axis, broken, unknown, cautions, why, kept].
 local function variants(f)
-  local json, parts, number_text = host.json, {}, nil
-  function number_text(v)
+  local json, parts = host.json, {}
+  local function number_text(v)
     if math.type(v) == "integer" then return tostring(v) end
     local whole = math.tointeger(v)
     return whole and math.abs(whole) < 1e15 and tostring(whole) or v - v == 0 and string.format("%.17g", v) or "null"
   end
   local function cell(v) return v == nil and "null" or type(v) == "string" and json(v) or number_text(v) end
   local n_kept = #f.kept
-  local function row_text(number, status, broken, unknown, cautions, why, ...)
+  local function row(number, status, broken, unknown, cautions, why, ...)
     local line = { number_text(number), cell(status) }
     for _, step in ipairs(f.space.steps(number)) do line[#line + 1] = tostring(step) end
     line[#line + 1], line[#line + 2], line[#line + 3], line[#line + 4] = cell(broken), cell(unknown), cell(cautions),
         cell(why)
     for i = 1, n_kept do line[#line + 1] = cell((select(i, ...))) end
-    return "[" .. table.concat(line, ",") .. "]"
-  end
-  local function each(next_row, state, key)
-    local function step(number, ...)
-      if number == nil then return false end
-      key, parts[#parts + 1] = number, row_text(number, ...)
-      return true
-    end
-    while step(next_row(state, key)) do end
+    parts[#parts + 1] = "[" .. table.concat(line, ",") .. "]"
   end
   local names = { "number, status, broken, unknown, cautions, why", table.unpack(columns.kept(f.kept)) }
-  each(f.db:each("SELECT " .. table.concat(names, ", ") .. " FROM variant ORDER BY number LIMIT " .. MOST))
+  columns.each(row, f.db:each("SELECT " .. table.concat(names, ", ") .. " FROM variant ORDER BY number LIMIT " .. MOST))
   return encode.raw("[" .. table.concat(parts, ",\n    ") .. "]")
 end
 

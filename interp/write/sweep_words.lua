@@ -1,6 +1,5 @@
 -- SPDX-License-Identifier: MIT
 -- What a sweep found (sweep.answer), in sentences.
-local record = import "model.record"
 local util = import "model.util"
 local words = import "write.words"
 local say = {}
@@ -224,7 +223,8 @@ function say.beneath(f)
   local list = {}
   local w = f.waiting
   if w then
-    local text = some(w.n, "variant") .. " more " .. (w.n == 1 and "waits" or "wait") .. " for somebody to answer for " ..
+    local more = (f.counts.holds or 0) > 0 and " more " or " "
+    local text = some(w.n, "variant") .. more .. (w.n == 1 and "waits" or "wait") .. " for somebody to answer for " ..
         (w.n == 1 and "it" or "them") .. ", and for nothing else (" .. util.list(w.rules) .. " " ..
         (#w.rules == 1 and "is" or "are") .. " unknown): the papers at hand were not made for " ..
         (w.n == 1 and "it" or "them") .. ", or there are none."
@@ -237,8 +237,6 @@ function say.beneath(f)
   end
   return list
 end
-
-function say.put(d, list) for _, text in ipairs(list) do d:para(text) end end
 
 -- ---- after the ten best --------------------------------------------------------------------------------------------
 
@@ -307,12 +305,11 @@ end
 function say.effects(f)
   local list, silent = {}, {}
   for a, axis in ipairs(f.axes) do if f.effects[a] == false then silent[#silent + 1] = axis.name end end
-  local far = f.complete and "" or "so far "
   if #silent > 0 then
     local one = #silent == 1
-    list[#list + 1] = util.list(silent) .. (one and " has" or " have") .. " no effect: " .. far .. (f.sampled and
-        "of the job as declared nothing that is judged or kept rests on " .. (one and "it" or "them") or
-        "whatever " .. (one and "its" or "their") .. " step, status, rules and kept results are the same to the last " ..
+    list[#list + 1] = "No effect: " .. util.list(silent) .. ". " .. (f.complete and "" or "So far, ") .. (f.sampled and
+        "Of the job as declared nothing that is judged or kept rests on " .. (one and "it" or "them") or
+        "Whatever " .. (one and "its" or "their") .. " step, status, rules and kept results are the same to the last " ..
         "digit") .. ". Leave " .. (one and "it" or "them") .. " out, or keep a result that " ..
         (one and "it moves." or "they move.")
   elseif f.done > 1 then
@@ -324,8 +321,9 @@ function say.effects(f)
   if not f.alike then
     list[#list + 1] = "No result is kept, so that it is not told which variants are alike: write keep { \"job.total\" }."
   elseif f.alike > 0 then
-    list[#list + 1] = far .. some(f.alike, "variant") .. " came out in " .. some(f.lots, "lot") .. " of which all have " ..
-        "the same status, rules and kept results: what tells them apart moves nothing of these, and the choice among " ..
+    list[#list + 1] = some(f.alike, "variant") .. " came out in " .. some(f.lots, "lot") .. (f.lots == 1 and
+        ", whose variants all have" or ", in each of which all have") .. " the same status, rules and kept results" ..
+        (f.complete and "" or " so far") .. ": what tells them apart moves nothing of these, and the choice among " ..
         "them is free as far as this sweep looks."
   else list[#list + 1] = "No two variants came out alike in all that was kept." end
   for _, t in ipairs(f.twice) do
@@ -338,7 +336,6 @@ function say.effects(f)
     list[#list + 1] = some(f.drawn_twice, "variant") .. " were drawn with the same steps as another, in " ..
         some(f.drawn_lots, "lot") .. ": there are fewer variants than were asked for."
   end
-  for i, text in ipairs(list) do list[i] = capital(text) end
   return list
 end
 
@@ -389,7 +386,5 @@ function say.command(_, o, more)
   if more then parts[#parts + 1] = more end
   return table.concat(parts, " ")
 end
-
-assert(record)
 
 return say
