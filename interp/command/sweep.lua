@@ -22,12 +22,19 @@ local function whole_number(o, total)
   return n
 end
 
--- One variant as `run` has it, with its sheets.
+-- One variant as `run` has it, with its sheets: as if what it varies had been said on the command line, so that its
+-- page says how to have it without a sweep, and `verify` can tell.
 local function only(o, space)
   local n = whole_number(o, space.total)
-  local boot = declare(o, space.plan(n))
-  local outcomes, status = judging.judge(boot)
-  return status, import "write.variant"(outcomes, status, o, n, space.label(n))
+  local own = setmetatable({ variant = n .. " of the sweep: " .. space.label(n) }, { __index = o })
+  local sets, alternate = space.words(n)
+  if sets then
+    own.set = table.move(sets, 1, #sets, #o.set + 1, table.move(o.set, 1, #o.set, 1, {}))
+    own.alternate = alternate or o.alternate
+    declare(own)
+  else declare(o, space.plan(n)) end
+  local outcomes, status = judging.judge(import "model.boot")
+  return status, import "write.variant"(outcomes, status, own)
 end
 
 -- (options) -> status, document
