@@ -157,17 +157,17 @@ local function weighed(scripted, op, name, value, ...)
       unknowns = unknowns }
 end
 
-local quick = host.tightest
+local quick = host.tightest(held)
 
 local function tightest(scripted, op, name, value, ...)
-  return quick(held, op == "at_most", value, ...) or weighed(scripted, op, name, value, ...)
+  return quick(op == "at_most", value, ...) or weighed(scripted, op, name, value, ...)
 end
 
 function compare.at_most(value, ...)
-  return quick(held, true, value, ...) or weighed(false, "at_most", "at_most", value, ...)
+  return quick(true, value, ...) or weighed(false, "at_most", "at_most", value, ...)
 end
 function compare.at_least(value, ...)
-  return quick(held, false, value, ...) or weighed(false, "at_least", "at_least", value, ...)
+  return quick(false, value, ...) or weighed(false, "at_least", "at_least", value, ...)
 end
 
 function compare.between(value, low, high)

@@ -75,7 +75,7 @@ local function field_value(rec, f)
   return v
 end
 
-function record.given(proxy, name)
+engine.model[4] = function(proxy, name)
   local rec = inside[proxy]
   if not rec or not rec.v then
     host.raise { code = "D007", text = "given needs a record and a field's name, got " .. host.describe(proxy),
@@ -85,6 +85,9 @@ function record.given(proxy, name)
   if not f then no_such(rec, name) end
   return field_value(rec, f)
 end
+
+-- The value of a field that nobody need give, or nil.
+function record.given(proxy, name) return engine.given(proxy, name) end
 
 -- Derived records as a collection.
 local function hang(rec, child, list)
@@ -169,7 +172,7 @@ local function read(proxy, key)
 end
 
 engine.model[1] = read
-given_meta = { __index = engine.index, __metatable = false }
+given_meta = { __index = engine.lacked, __metatable = false }
 
 record_meta = {
   __newindex = frozen,
@@ -548,7 +551,7 @@ run.keep("records", function()           -- all that are declared, in their orde
   local def = rawget(schema.kinds, "job") or nil
   local rec = { proxy = record.root, def = def, path = "job", v = {}, source = 0, line = 0, mark = -1 }
   rec.root = rec
-  root_meta.__index, given_meta.__index = engine.index, engine.index
+  root_meta.__index, given_meta.__index = engine.index, engine.lacked
   rec[1], rec[2], rec[3] = {}, false, record.root
   inside[record.root] = rec
   return {}
