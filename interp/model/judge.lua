@@ -58,16 +58,6 @@ local function blame(def, err)
   error(err, 0)
 end
 
--- What a rule of the library says: whether it applies, and its finding or why not.
-local function answer(def, subject)
-  local applies_to = def.applies
-  if applies_to then
-    local yes, why_not = applies_to(subject, root)
-    if not yes then return false, why_not end
-  end
-  return true, def.check(subject, root)
-end
-
 -- Outcome and finding, and the reasons of what is unknown: broken beats unknown beats holds, one limit as another. Of
 -- what does not apply: why, as the rule says it behind its no.
 function judge.try(def, subject)
@@ -169,29 +159,16 @@ local function stands(def, o) return def.severity ~= "stop" or not (o.outcome ==
 
 -- ---- all -----------------------------------------------------------------------------------------------------------
 
--- One rule on one subject, as an outcome.
-local function judged(rec, def)
+-- One rule of a script on one subject, as an outcome.
+local function by_script(rec, def)
   local subject = rec.proxy
-  if not def.scripted then
-    local ok, yes, f = pcall(answer, def, subject)
-    if not ok then
-      if not host.class(yes) then error(yes, 0) end
-      yes = { yes }
-      return { rule = def, subject = def.each and rec.path or "job", proxy = subject, outcome = "unknown", whys = yes,
-          why = yes[1], rests = 0 }
-    elseif yes and type(f) == "table" and f.ok ~= nil and not f.unknowns then
-      return { rule = def, subject = def.each and rec.path or "job", proxy = subject,
-          outcome = f.ok and "holds" or "broken", finding = f, rests = 0 }
-    elseif not yes then
-      return { rule = def, subject = def.each and rec.path or "job", proxy = subject, outcome = "not applicable",
-          reason = type(f) == "string" and f or "there is nothing of what it judges", rests = 0 }
-    end
-  end
   local outcome, finding, whys, reason = judge.try(def, subject)
   return { rule = def, subject = def.each and rec.path or "job", proxy = subject, outcome = outcome,
       finding = outcome ~= "unknown" and finding or nil, whys = whys, reason = reason,
       why = outcome == "unknown" and whys[1] or nil, rests = 0 }
 end
+
+local judged = host.judged(by_script, root)      -- the library's are judged in C
 
 local function same_list(a, b)
   if a == b then return true end
