@@ -212,6 +212,12 @@ add("F037", "a price per length needs the length that is sold",
 add("F040", "the output cannot be written to its file; the message gives the system's reason",
     "check job.sline -o nowhere/report.txt", "check job.sline -o report.txt", "command")
 add("F041", "standard output took only a part: a full disk, or a reader that left")
+add("F050", "the store of a sweep cannot be opened, made or changed where it is; the message gives the system's reason")
+add("F051", "the file that is named as a store is none: `sweep` did not make it")
+add("F052", "a later version made the store")
+add("F053", "another sweep is writing to the store, or something else holds it open")
+add("F054", "the store is damaged; copy it before anything else is tried on it")
+add("F055", "the disk of the store is full, or fails; what is stored stays, and the same command goes on")
 
 -- ---- primitives ----------------------------------------------------------------------------------------------------
 
