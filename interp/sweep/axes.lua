@@ -73,10 +73,13 @@ local function axis_of(at, targets, name, size, choices, more)
     return plan
   end
   axis.puts = not shapes and function(i)
+    local list = i > 0 and step(i) or {}
+    if list.puts then return list.puts end
     local puts = {}
-    for _, c in ipairs(i > 0 and step(i) or {}) do
+    for _, c in ipairs(list) do
       for path, value in next, c.put do puts[path] = value end
     end
+    list.puts = puts
     return puts
   end or nil
   function axis.sets(i)

@@ -10,9 +10,10 @@
  *   db:run(sql, ...)                  rows that it changed
  *   db:one(sql, ...)                  the values of its first row, or nothing
  *   for a, b in db:each(sql, ...) do  the values of each row; the first must not be NULL
+ *   db:check()                        raises if any of it is damaged; looks at all of it
  *   db:close()                        one file remains; closing again does nothing
  *
- * Write `local db <close> = ...`: a run that ends by an error closes it, too, while the state itself calls no finaliser.
+ * Write `local db <close> = ...`: a run that ends by an error closes it, too; the state itself calls no finaliser.
  * What is not closed loses nothing: the file and its "-wal" are joined when it is opened next.
  *
  * Values are nil, integers, floats and strings; a NaN becomes NULL.  Errors are ours: F050 to F055. */
@@ -29,6 +30,8 @@ enum { SL_STORE_MARK = 0x534C7377, SL_STORE_LAYOUT = 1 };
 sqlite3 *sl_database_at(lua_State *L, int idx);
 /* Raises what SQLite's status means for a person; `path` is the file. */
 int sl_database_fault(lua_State *L, const char *path, sqlite3 *sql, int status);
-/* The same for the connection at idx, after a call of SQLite that gave `status`. */
+/* Raises that it is damaged, and how. */
+int sl_database_damaged(lua_State *L, const char *path, const char *why);
+/* What a status means, for the connection at idx, after a call of SQLite that gave `status`. */
 int sl_database_raise(lua_State *L, int idx, int status);
 #endif

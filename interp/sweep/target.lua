@@ -5,8 +5,9 @@
 -- A target: { name = its path in full, field or nil, said = what stands there, as a text, si or nil, unit or nil,
 -- says = what it is, place = where it stands or nil, shapes = whether a change shapes the declarations,
 -- take = function(raw, at, keys, tolerance) -> a choice }.
--- A choice: { text = how it is read back, si or nil, plan = { entries of boot.declare ... }, put = { [path] = checked
--- value } or nil, set = what stands behind --set, or nil, alternate = name or nil }.
+-- A choice: { text = how it is read back, si or nil, value = what stands there then, plan = { entries of boot.declare
+-- ... }, put = { [path] = checked value } or nil, set = what stands behind --set, or nil, alternate = its name, or path =
+-- the file's }.
 -- at: who asks, with refuse and span as sweep.words has them.
 local run = import "model.run"
 local schema = import "model.schema"
@@ -91,9 +92,11 @@ local function input_target(path, f, value, rec, keys, shapes)
     local bared, off = bare(raw, at, from, loose)
     local checked = read(bared, at, from, off)
     local text = exact.text(checked, f, off)
-    return { text = text, si = si_of(checked), value = checked, unit = unit_of(checked, f),
-        plan = { { path = path, value = plain(raw), from = path .. " = " .. text, tolerance = off } },
-        put = not t.shapes and not off and { [path] = checked } or nil, set = set_text(path, bared, text) }
+    local set = bared == raw and set_text(path, bared, text) or nil
+    return { text = text, si = si_of(checked), value = checked,
+        plan = { { path = path, value = plain(raw), from = set and "--set " .. set or "vary " .. path .. " = " .. text,
+            tolerance = off } },
+        put = not t.shapes and not off and { [path] = checked } or nil, set = set }
   end
   return t
 end
@@ -242,8 +245,9 @@ local function of_literal(path, at, keys)
     if off then by.refuse(from, "D003", "a literal is put in without a tolerance", "write the amount alone") end
     local fits = placed(by, from, literals.fitting, { from = by.from .. " " .. path, value = bared }, spot)
     local text = exact.text(fits)
-    return { text = text, si = si_of(fits), value = fits, unit = unit_of(fits),
-        plan = { { path = path, value = plain(bared), from = path .. " = " .. text } }, set = set_text(path, fits, text) }
+    local set = set_text(path, fits, text)
+    return { text = text, si = si_of(fits), value = fits, set = set,
+        plan = { { path = path, value = plain(fits), from = "--set " .. set } } }
   end
   return t
 end
@@ -267,6 +271,13 @@ local function of_alternates(at, keys)
   return t
 end
 
+-- As boot.joined reads it back.
+local function vendors_text(list)
+  local names = {}
+  for i, name in ipairs(list) do names[i] = name:find "%s%+%s" and '"' .. name .. '"' or name end
+  return table.concat(names, " + ")
+end
+
 local function of_vendors(at, keys)
   local known = run.prices and run.prices.vendors or {}
   if not known[1] then
@@ -274,7 +285,7 @@ local function of_vendors(at, keys)
         'name a list of them, as in prices "prices/yard.csv"')
   end
   local t = { name = "vendors", said = run.vendors and table.concat(run.vendors, " + ") or "all",
-      says = "whose prices count", shapes = true }
+      value = vendors_text(run.vendors or known), says = "whose prices count", shapes = true }
   function t.take(raw, by, from)
     local list = type(raw) == "table" and not record.is(raw) and raw or type(raw) == "string" and boot.joined(raw) or { raw }
     local seen = {}
@@ -289,12 +300,12 @@ local function of_vendors(at, keys)
       if seen[name] then by.refuse(own, "D015", name .. " stands there twice", "leave one of them out") end
       seen[name] = true
     end
-    local text = {}
-    for i, name in ipairs(list) do text[i] = name:find "%s%+%s" and '"' .. name .. '"' or name end
-    text = table.concat(text, " + ")
-    if text == "" then by.refuse(from, "D002", "no vendor is listed", "there are " .. table.concat(known, ", ")) end
-    return { text = text, value = text, plan = { { vendors = table.move(list, 1, #list, 1, {}), from = "vendors = " ..
-        text } }, set = "vendors=" .. text }
+    if not list[1] then by.refuse(from, "D002", "no vendor is listed", "there are " .. table.concat(known, ", ")) end
+    local those = {}
+    for _, name in ipairs(known) do if seen[name] then those[#those + 1] = name end end
+    local text = vendors_text(those)
+    return { text = text, value = text, plan = { { vendors = those, from = "--set vendors=" .. text } },
+        set = "vendors=" .. text }
   end
   return t
 end
@@ -309,6 +320,7 @@ end
 
 -- The path of the file that a name stands for in the job, and the ending that its word adds.
 local function named_file(name)
+  if run.instead[name] then name = run.instead[name].with end
   for _, f in ipairs(host.files_read()) do
     local n = run.named[f.path]
     if n and (n.name == name or n.name == name .. ".sline" or n.name == name .. ".lua") then
@@ -325,7 +337,8 @@ function target.file(name, at, keys)
     at.refuse(keys, "D019", "the job names no file " .. name, near and "did you mean '" .. near .. "'?" or
         names[1] and "it names " .. table.concat(names, ", ") or nil)
   end
-  local t = { name = "file " .. name, said = name, says = run.named[path].word .. " file", shapes = true }
+  local said = run.instead[name] and run.instead[name].with or name
+  local t = { name = "file " .. name, said = said, value = path, says = run.named[path].word .. " file", shapes = true }
   function t.take(raw, by, from)
     if type(raw) ~= "string" or not raw:find "%S" then
       by.refuse(from, "D003", "a file is named by a text, got " .. host.describe(raw), 'as in "loup-county"')
@@ -335,8 +348,9 @@ function target.file(name, at, keys)
     if not other then
       by.refuse(from, "F021", with .. ": no such file", "it is looked for at " .. looked)
     end
-    return { text = raw, value = raw, plan = { { file = name, with = raw, from = "file " .. name .. " = " .. raw } },
-        set = "file " .. name .. "=" .. raw, path = other }
+    local set = "file " .. name .. "=" .. raw
+    return { text = raw, value = other, plan = { { file = name, with = raw, from = "--set " .. set } }, set = set,
+        path = other }
   end
   return t
 end

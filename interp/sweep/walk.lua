@@ -193,7 +193,7 @@ end
 
 -- ---- a walk --------------------------------------------------------------------------------------------------------
 
-local most_in_block = 512
+local most_in_block, blocks = 512, 64        -- there are at least so many, so that no worker is without one for long
 
 -- Numbers of a grid in the order of the axes `inner`, outermost first.
 local function in_order(space, inner)
@@ -237,8 +237,8 @@ local function sorted_samples(space, inner)
   end
 end
 
--- space: see sweep.space; kept: { { get } ... } of sweep.goals; options: { shard = { i, n }, jobs, apart = true where
--- each variant is to be declared anew, wanted(number) -> whether it is to be judged, or nil }.
+-- space: see sweep.space; kept: { { get } ... } of sweep.goals; options: { shard = { i, n }, apart = true where each
+-- variant is to be declared anew }.
 -- Gives next() -> the numbers of a block, in the order in which they are best judged, or nil; and work(numbers, row,
 -- go_on), which judges them, and calls row with the values of each, as long as go_on(number) says so.
 function walk.new(space, kept, options)
@@ -248,7 +248,7 @@ function walk.new(space, kept, options)
   local inner = table.move(plain, 1, #plain, #shaping + 1, table.move(shaping, 1, #shaping, 1, {}))
   local following = space.sampled and sorted_samples(space, inner) or in_order(space, inner)
   local shard = options.shard or { 0, 1 }
-  local most = math.max(1, math.min(most_in_block, space.total // (16 * shard[2] * (options.jobs or 1))))
+  local most = math.max(1, math.min(most_in_block, space.total // (blocks * shard[2])))
   local self = setmetatable({ axes = space.axes, shaping = shaping, plain = plain, kept = kept, open = {},
       script = run.declared.script, plan = run.declared.plan }, worker)
   self.combination = self:combination_of(space.steps(0))

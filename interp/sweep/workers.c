@@ -2,7 +2,7 @@
  * host.workers: variants done side by side in forked processes, their rows put into a store by this one alone.
  *
  *   status = host.workers {
- *     jobs = n,                            workers at a time
+ *     jobs = n,                            workers at a time; nil: as many as there are processors
  *     db = db, insert = sql, skip = sql,   insert: one "?" for each value of a row; skip: numbers that are done, or nil
  *     next = function() -> { numbers } or nil,
  *     work = function(numbers, alone),     in the worker: host.variant(number) before each, host.row(number, status,
@@ -507,10 +507,15 @@ static void push_field(lua_State *L, const char *name, int type, bool may_lack) 
     luaL_error(L, "host.workers: '%s' is a %s, got a %s", name, lua_typename(L, type), lua_typename(L, got));
 }
 
+static long processors(void) {
+  const long n = sysconf(_SC_NPROCESSORS_ONLN);
+  return n < 1 ? 1 : n > MOST_JOBS ? MOST_JOBS : n;
+}
+
 static int h_workers(lua_State *L) {
   luaL_checktype(L, 1, LUA_TTABLE);
   lua_settop(L, 1);
-  const int jobs = (int)number_of(L, 1, "jobs", 1);
+  const int jobs = (int)number_of(L, 1, "jobs", (lua_Number)processors());
   if (jobs < 1 || jobs > MOST_JOBS) return luaL_error(L, "host.workers: jobs is 1 to %d", MOST_JOBS);
   struct workers read = { .jobs = jobs, .worker = lua_touserdata(L, lua_upvalueindex(1)), .signals = -1,
                           .self = getpid(), .progress = sl_progress_begin() };

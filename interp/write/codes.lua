@@ -218,6 +218,9 @@ add("F052", "a later version made the store")
 add("F053", "another sweep is writing to the store, or something else holds it open")
 add("F054", "the store is damaged; copy it before anything else is tried on it")
 add("F055", "the disk of the store is full, or fails; what is stored stays, and the same command goes on")
+add("F056", "the store is of another sweep: another script, another program, other axes, ...; or shards that are")
+add("F057", "more results are to be kept than a store can keep")
+add("F058", "one variant of one sweep came out in two ways, in two stores that are joined")
 
 -- ---- primitives ----------------------------------------------------------------------------------------------------
 

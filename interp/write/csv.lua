@@ -57,6 +57,7 @@ return function(d)
     elseif block.kind == "step" then out[#out + 1] = step_of(block)
     elseif block.kind == "blank" then blank_of(out, block)
     elseif block.kind == "figure" then out[#out + 1] = record_of { block.title or block.name }
+    elseif block.kind == "picture" then out[#out + 1] = record_of { block.title, block.file or "" }
     elseif block.kind == "item" then out[#out + 1] = record_of { block.mark .. " " .. block.text }
     elseif block.kind ~= "gap" then
       local lead = block.lead and (block.lead:gsub("%s+$", "") .. " ") or ""

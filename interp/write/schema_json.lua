@@ -71,7 +71,7 @@ local function blocks()
         maybe("origins", list(text)), { "result", ref "cell" }),
     block("blank", maybe "text", maybe "from", maybe "unit", maybe "marks", maybe("count", whole),
         maybe("choices", list(text)), maybe("heads", list(record_of { { "text", text }, { "unit", text } }))),
-    block("figure", maybe "name", maybe "title"),
+    block("figure", maybe "name", maybe "title"), block("picture", { "name", text }, { "title", text }, maybe "file"),
     block("table", maybe "title", { "columns", list(column) }, { "rows", list(list(ref "cell")) }),
   }
 end
