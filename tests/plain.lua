@@ -25,8 +25,8 @@ local function said(command)
 end
 
 local function ours(v)
-  local text = said(("'%s' run examples/egg-farm/job.sline --format json --set site.coldest=%ddegC --set site.wind=%dmph " ..
-      "--set footing.deep.hole_diameter=%din --set \"run['array to shed'].wire=%d AWG\" 2>&1")
+  local text = said(("'%s' run examples/egg-farm/job.sline --format json --set site.coldest=%ddegC " ..
+      "--set site.wind=%dmph --set footing.deep.hole_diameter=%din --set \"run['array to shed'].wire=%d AWG\" 2>&1")
       :format(binary, table.unpack(v)))
   local results, list = json.read(text).results, {}
   for i, row in ipairs(six) do

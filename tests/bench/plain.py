@@ -3,7 +3,7 @@
 """A few formulas of the egg farm in Python with a library of units: how many variants a second.
 
   tests/bench/plain.py                                the rate, over a grid of four axes
-  tests/bench/plain.py COLDEST WIND DIAMETER WIRE     one variant: degC, mph, in, AWG (tests/plain.lua compares it)
+  tests/bench/plain.py COLDEST WIND DIAMETER WIRE     one variant: degC, mph, in, AWG (see tests/plain.lua)
 """
 import itertools
 import math
@@ -16,8 +16,9 @@ except ImportError:
     print("six formulas in Python with units: left out, pint is not installed (on Debian: python3-pint)")
     sys.exit(0)
 
-LEAVES_OUT = ("all rules but what these six numbers are, the other five posts, the other cases of wind, other tilts "
-              "and racks, the tables, cut lists, prices and the order, messages, sources, and what is unknown")
+LEAVES_OUT = """\
+Python with units leaves out: all rules, the other five posts, the other cases of wind, other tilts and racks, the
+  tables, cut lists, prices and the order, messages, sources, and what is unknown"""
 
 u = pint.UnitRegistry()
 degC, psf, lbf, ft, inch = u.degC, u.lbf / u.ft ** 2, u.lbf, u.ft, u.inch
@@ -70,7 +71,7 @@ def main():
         done += 1
         if time.process_time() - before > 2:
             break
-    print("Python with units leaves out: " + LEAVES_OUT)
+    print(LEAVES_OUT)
     print("%-34s %9.0f a second" % ("six formulas in Python with units", done / (time.process_time() - before)))
 
 
