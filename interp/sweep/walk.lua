@@ -200,9 +200,10 @@ local function in_order(space, inner)
   local axes, stride = space.axes, {}
   local n = 1
   for a = #axes, 1, -1 do stride[a], n = n, n * axes[a].size end
-  local digits, number, started = {}, 0, false
+  local digits, number, started, ended = {}, 0, false, false
   for i = 1, #inner do digits[i] = 0 end
   return function()
+    if ended then return nil end
     if not started then
       started = true
       return number
@@ -216,6 +217,7 @@ local function in_order(space, inner)
       number = number - digits[i] * stride[a]
       digits[i] = 0
     end
+    ended = true
   end
 end
 
