@@ -89,6 +89,7 @@ if input.formats then
   out.html = import "write.html"(d)
   out.markdown = import "write.markdown"(d)
   out.csv = import "write.sweep_export"(f)
+  out.schema = import "write.schema_json"()
 end
 store:close()
 assert(run)

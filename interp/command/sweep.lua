@@ -109,7 +109,7 @@ local function judged(o, space, goals, kept, shard)
   local best = goals.goals[1]
   collectgarbage()                       -- what the workers start with
   return host.workers {
-    db = kept.db, insert = kept.insert, skip = "SELECT number FROM variant",
+    db = kept.db, insert = kept:insert_sql(), skip = kept:skip_sql(),
     jobs = o.jobs, steps = o.steps, seconds = o.seconds,
     next = walk.next,
     work = function(numbers) walk.work(numbers, host.row, host.variant) end,
@@ -129,8 +129,8 @@ return function(o)
   if o.list then return 0, import("sweep.listing").list(space) end
   if o.only then return only(o, space) end
   local goals, store = import("sweep.goals").of(o), import "sweep.store"
-  local kept <close> = store.open(store_of(o, shard), store.meta(o, space, goals, shard))
-  if o.retry then store.again(kept) end
+  local kept <close> = store.open(store_of(o, shard), store.meta(o, space, goals))
+  if o.retry then kept:retry() end
   if judged(o, space, goals, kept, shard) == "stopped" then
     return 75, import("sweep.listing").stopped(kept, space, shard)
   end

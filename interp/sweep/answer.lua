@@ -4,7 +4,6 @@
 -- The run at hand is the job as declared.  What rows do not have (margins, reasons, what is bought) is found by judging
 -- the few variants again that are told of.
 local record = import "model.record"
-local variants = import "model.variants"
 local rule = import "model.rule"
 local words = import "write.words"
 local columns = import "sweep.columns"
@@ -17,6 +16,7 @@ local answer = {}
 local MOST = 10            -- of the best that are told
 local FEW = 8              -- of the Pareto set that are shown
 local REASONS = 12         -- rules whose reason is told by an example
+local MOST_APART = 16      -- variants that are judged to see what moves
 
 -- ---- kept results --------------------------------------------------------------------------------------------------
 
@@ -68,17 +68,26 @@ end
 
 -- ---- what limits ---------------------------------------------------------------------------------------------------
 
--- Whether an outcome rests on what is varied: its rule stops some and not others, the engine says so, or it has another
--- margin in another of the variants that were judged again.
-local function mover(space, counted, judged)
-  local by_rule, by_key, ratio = {}, {}, {}
-  for _, r in ipairs(counted.rules) do by_rule[r.id] = true end
-  for _, axis in ipairs(space.axes) do
-    local puts = not axis.shapes and axis.size > 1 and axis.puts and axis.puts(1)
-    for path in host.sorted(puts or {}) do
-      for key in host.sorted(variants.reached(path)) do by_key[key] = true end
+-- Variants in which each axis stands elsewhere, to see which margins it moves.
+local function apart(space)
+  local list = {}
+  if space.sampled then return { 1, space.total // 2, space.total - 1 } end
+  for a, axis in ipairs(space.axes) do
+    local steps = {}
+    for k = 1, #space.axes do steps[k] = 0 end
+    for _, step in ipairs { 1, axis.size - 1 } do
+      steps[a] = step
+      if step > 0 and step < axis.size and #list < MOST_APART then list[#list + 1] = space.number(steps) end
     end
   end
+  return list
+end
+
+-- Whether an outcome moves with what is varied: its rule stops some variants and not others, or its margin is another
+-- in another of those that were judged again.
+local function mover(rules, judged)
+  local by_rule, by_key, ratio = {}, {}, {}
+  for _, r in ipairs(rules) do by_rule[r.id] = true end
   for _, j in ipairs(judged) do
     for _, m in ipairs(j.margins or {}) do
       if ratio[m.key] and not host.near(ratio[m.key], m.ratio) then by_key[m.key] = true end
@@ -206,7 +215,7 @@ local function as_kept(row, kept)
 end
 
 -- Judges those again that are told of, and says what limits each.
-local function judge_again(f, counted)
+local function judge_again(f)
   local judged = {}
   for i, row in ipairs(f.told) do
     row.judged = f.judged(row.number)
@@ -216,7 +225,8 @@ local function judge_again(f, counted)
   for i, k in ipairs(f.kept) do                    -- of what is unknown as declared, the kind is known from others
     for _, j in ipairs(judged) do if k.like == nil and j.samples then k.like = j.samples[i] end end
   end
-  local moves = mover(f.space, counted, judged)
+  for _, number in ipairs(#f.best > 0 and apart(f.space) or {}) do judged[#judged + 1] = f.judged(number) end
+  local moves = mover(f.rules, judged)
   local function limited(row)
     for _, m in ipairs(row.judged and row.judged.margins or {}) do if moves(m) then return m end end
   end
@@ -258,7 +268,7 @@ function answer.of(store, space, goals)
   end
   f.told = #f.best > 0 and f.best or f.nearest
   f.base = declared(f)
-  judge_again(f, counted)
+  judge_again(f)
   put_reasons(f.rules, f.judged)
   f.waiting = waiting(db, counted, f.goals)
   f.effects = sameness.effects(db, space, kept)

@@ -82,12 +82,27 @@ local function bought()
   return list
 end
 
--- The value itself of a result by its path, so that others of its kind can be printed; nil of what is unknown.
-local function sample(path)
+-- Of a result by its path the definition and the record; nil of an input.
+local function result_at(path)
   local ok, proxy, rest = pcall(record.locate, path)
   if not ok or not proxy or not rest[1] or rest[2] then return nil end
-  local value = record.inside[proxy].def.results[rest[1]] and graph.try(proxy, rest[1])
-  return value or nil
+  return record.inside[proxy].def.results[rest[1]], proxy, rest[1]
+end
+
+-- The value itself of a result, so that others of its kind can be printed; nil of what is unknown.
+local function sample(path)
+  local def, proxy, name = result_at(path)
+  return def and (graph.try(proxy, name)) or nil
+end
+
+-- What a price leaves out, each thing once.
+local function left_out(path)
+  local def, proxy = result_at(path)
+  local list = {}
+  local ok, what = pcall(def and def.leaves_out or function() return {} end, proxy)
+  if not ok and not host.class(what) then error(what, 0) end
+  for i, x in ipairs(ok and what or {}) do list[i] = x.what end
+  return table.concat(list, ", ")
 end
 
 local function judged(kept)
@@ -99,9 +114,11 @@ local function judged(kept)
   end
   local out = { status = status, verdict = verdict.line(outcomes, status), margins = margins(outcomes),
       broken = failing(outcomes, "broken"), unknown = failing(outcomes, "unknown"), beside = beside(outcomes),
-      not_judged = {}, bought = bought(), kept = {}, samples = {} }
+      not_judged = {}, bought = bought(), kept = {}, samples = {}, left_out = {} }
   for i, subject in ipairs(verdict.not_judged()) do out.not_judged[i] = subject[1] end
-  for i, k in ipairs(kept) do out.kept[i], out.samples[i] = k.get(), sample(k.name) end
+  for i, k in ipairs(kept) do
+    out.kept[i], out.samples[i], out.left_out[i] = k.get(), sample(k.name), left_out(k.name)
+  end
   return out
 end
 

@@ -55,19 +55,43 @@ local function kept_cells(f, row, cells)
   end
 end
 
-local function row_of(f, row, rank)
-  local cells = { { text = tostring(row.number), value = row.number }, rank }
-  kept_cells(f, row, cells)
-  cells[#cells + 1] = say.label(f, row)
-  cells[#cells + 1] = say.limit(row)
-  cells[#cells + 1] = say.cautions(row)
-  return cells
+local FEW_AXES = 5         -- that have a column each; steps of more stand in one
+
+-- Where a variant is other than declared: a column for each axis that is moved in any of them, blank where it is not.
+local function step_columns(f, rows, columns)
+  local moved = {}
+  for a, axis in ipairs(f.axes) do
+    local any = false
+    for _, row in ipairs(rows) do any = any or row.number ~= 0 and f.space.steps(row.number)[a] ~= 0 end
+    for _, k in ipairs(f.kept) do any = any and k.name ~= axis.name end
+    if any and (axis.kind == "rows" or #f.axes > FEW_AXES) then moved = nil break end
+    if any then moved[#moved + 1] = a end
+  end
+  if not moved or #moved == 0 then
+    columns[#columns + 1] = { "other than declared", wrap = true }
+    return function(row, cells) cells[#cells + 1] = say.label(f, row) end
+  end
+  for _, a in ipairs(moved) do columns[#columns + 1] = { f.axes[a].name, wrap = true } end
+  return function(row, cells)
+    local steps = f.space.steps(row.number)
+    for i, a in ipairs(moved) do
+      cells[#cells + 1] = steps[a] ~= 0 and f.axes[a].text(steps[a]) or row.number == 0 and i == 1 and "as declared" or ""
+    end
+  end
 end
 
-local function put_rows(d, f, rows)
+local function put_rows(d, f, list, ranks)
   local columns, cautions = { { "variant", right = true }, { "rank", right = true } }, false
   kept_columns(f, columns)
-  columns[#columns + 1] = { "other than declared", wrap = true }
+  local put_steps, rows = step_columns(f, list, columns), {}
+  for i, row in ipairs(list) do
+    local cells = { { text = tostring(row.number), value = row.number }, ranks[i] }
+    kept_cells(f, row, cells)
+    put_steps(row, cells)
+    cells[#cells + 1] = say.limit(row)
+    cells[#cells + 1] = say.cautions(row)
+    rows[i] = cells
+  end
   columns[#columns + 1] = { "limited by", wrap = true }
   for _, row in ipairs(rows) do cautions = cautions or row[#columns + 1] ~= "" end
   if cautions then columns[#columns + 1] = { "cautions", wrap = true } end
@@ -81,39 +105,47 @@ end
 
 local function best(d, f)
   if #f.best == 0 then return end
-  local rows, base = {}, false
+  local list, ranks, base = {}, {}, false
   for i, row in ipairs(f.best) do
-    rows[i] = row_of(f, row, tostring(row.rank))
+    list[i], ranks[i] = row, tostring(row.rank)
     base = base or row.number == 0
   end
-  if not base then rows[#rows + 1] = row_of(f, f.base, base_rank(f)) end
+  if not base then list[#list + 1], ranks[#ranks + 1] = f.base, base_rank(f) end
   d:heading(#f.best == 1 and "The one that can be ranked" or "The " .. say.number(#f.best) .. " best" ..
       (f.complete and "" or " so far"))
-  put_rows(d, f, rows)
+  put_rows(d, f, list, ranks)
   d:gap()
   for _, text in ipairs(say.after_best(f)) do d:para(text) end
 end
 
+-- A table of variants with what was kept and their steps; heads and cells(row) stand before these.
+local function plain_rows(d, f, list, heads, cells)
+  local columns, rows = { { "variant", right = true }, table.unpack(heads) }, {}
+  kept_columns(f, columns)
+  local put_steps = step_columns(f, list, columns)
+  for i, row in ipairs(list) do
+    rows[i] = { { text = tostring(row.number), value = row.number }, table.unpack(cells(row)) }
+    kept_cells(f, row, rows[i])
+    put_steps(row, rows[i])
+  end
+  d:table(columns, rows)
+end
+
 local function nearest(d, f)
   if #f.nearest == 0 then return end
-  local rows = {}
-  for i, row in ipairs(f.nearest) do
-    rows[i] = { { text = tostring(row.number), value = row.number }, table.concat(row.broken, " "),
-        table.concat(row.unknown, " ") }
-    kept_cells(f, row, rows[i])
-    table.insert(rows[i], say.label(f, row))
-  end
-  local columns = { { "variant", right = true }, { "broken", wrap = true }, { "unknown", wrap = true } }
-  kept_columns(f, columns)
-  columns[#columns + 1] = { "other than declared", wrap = true }
   d:heading("None holds: those that come nearest" .. (f.complete and "" or " so far"))
-  d:table(columns, rows)
+  plain_rows(d, f, f.nearest, { { "broken", wrap = true }, { "unknown", wrap = true } }, function(row)
+    return { table.concat(row.broken, " "), table.concat(row.unknown, " ") }
+  end)
+  d:gap()
   d:para("Fewest stop rules broken first, then fewest unknown" .. (#f.goals > 0 and ", then by what is sought" or "") ..
       ". What is broken or unknown there is to be mended before anything is built.")
 end
 
 -- Where whole pieces make a difference between those that are told and the job as declared.
 local function bought(d, f)
+  local _, later = say.not_comparable(f)
+  for _, text in ipairs(later) do d:warning(text) end
   local rows = say.bought(f)
   if #rows == 0 then return end
   d:heading("Bought in whole pieces, where these differ")
@@ -184,17 +216,10 @@ local function pareto(d, f)
     return
   end
   local rows = {}
-  for i, number in ipairs(f.pareto.shown) do
-    local row = f.rows(number)
-    rows[i] = { { text = tostring(number), value = number } }
-    kept_cells(f, row, rows[i])
-    table.insert(rows[i], say.label(f, row))
-  end
-  local columns = { { "variant", right = true } }
-  kept_columns(f, columns)
-  columns[#columns + 1] = { "other than declared", wrap = true }
+  for i, number in ipairs(f.pareto.shown) do rows[i] = f.rows(number) end
   d:heading("The Pareto set" .. (f.complete and "" or " so far"))
-  d:table(columns, rows)
+  plain_rows(d, f, rows, {}, function() return {} end)
+  d:gap()
   local n = #f.pareto.numbers
   d:para(count(n) .. (n == 1 and " variant holds and is" or " variants hold and are") .. " not bettered in one goal " ..
       "without loss in another; ties are kept." .. (n > #rows and " Shown are the ends and others evenly between " ..
@@ -209,8 +234,9 @@ local function not_covered(d, f, o)
 end
 
 local function patch(d, f)
-  local ok, of = pcall(import, "sweep.patch")
-  if not ok or not f.winner or f.winner.number == 0 then return end
+  if not f.winner or f.winner.number == 0 then return end
+  local of = import "sweep.patch"
+  d:heading("Variant " .. f.winner.number .. " as a patch")
   of.document(d, of.of(f.space, f.winner.number))
 end
 
@@ -243,7 +269,9 @@ end
 return function(f, o)
   local d = document.new("sweep", "Sweep")
   local holds = f.counts.holds or 0
-  d:para(say.sentence(f, o), nil, nil, holds > 0 and f.complete and "good" or holds == 0 and "bad" or nil)
+  local unlike = say.not_comparable(f)
+  d:para(say.sentence(f), nil, nil, holds == 0 and "bad" or #unlike > 0 and "warn" or f.winner and "good" or nil)
+  for _, text in ipairs(unlike) do d:warning(text) end
   for _, text in ipairs(say.beneath(f)) do
     d:gap()
     d:para(text)

@@ -33,7 +33,7 @@ facts.shape = {
   optional("waiting", { one = true, { "variants", "count" }, { "rules", { "text" } }, optional("best", "count") }),
   { "duplicates", { one = true, optional("variants", "count"), optional("lots", "count"),
       optional("drawn_twice", "count") } },
-  { "columns", { "text" } }, optional("variants", "rows"), { "variants_left_out", "count" },
+  { "columns", { "text" } }, { "variants", "cells" }, { "variants_left_out", "count" }, optional("patch", "text"),
 }
 
 -- ---- values --------------------------------------------------------------------------------------------------------

@@ -130,6 +130,11 @@ local function apart(f, row, base)
   return util.list(a), util.list(b)
 end
 
+-- ---- names ---------------------------------------------------------------------------------------------------------
+
+local function named(row) return row.number == 0 and "the job as declared" or "variant " .. row.number end
+local function capital(text) return (text:gsub("^%l", string.upper)) end
+
 -- ---- the sentence --------------------------------------------------------------------------------------------------
 
 -- " on rack east post B3 limits it, 4 % to go"
@@ -148,9 +153,6 @@ local function against(f, row)
   return own .. " against " .. declared .. " as declared" ..
       (base.status ~= "holds" and ", which does not hold (" .. say.why_not(base) .. ")" or "")
 end
-
-local function named(row) return row.number == 0 and "the job as declared" or "variant " .. row.number end
-local function capital(text) return (text:gsub("^%l", string.upper)) end
 
 local function first_best(f)
   local row, holds = f.best[1], f.counts.holds
@@ -218,9 +220,16 @@ function say.sentence(f)
       named(row) .. ", " .. against(f, row) .. "; " .. limits(row) .. ". What is missing may be better."
 end
 
--- What belongs beneath it: who has to sign before more of them hold.
+-- What belongs beneath it: cautions of the first, and who has to sign before more of them hold.
 function say.beneath(f)
   local list = {}
+  local first = f.best[1]
+  if first then
+    local cautions = say.cautions(first)
+    list[1] = "To hold means here that no stop rule is broken or unknown. " .. (cautions ~= "" and "Of " .. named(first) ..
+        " caution rules are broken or unknown: " .. cautions .. "." or "Of " .. named(first) ..
+        " no caution rule is broken or unknown either.") .. " What no rule judges is not judged in any of them."
+  end
   local w = f.waiting
   if w then
     local more = (f.counts.holds or 0) > 0 and " more " or " "
@@ -233,7 +242,7 @@ function say.beneath(f)
       text = text .. " The first of them by what is sought is variant " .. row.number .. ", " .. values_of(f, row) ..
           " (" .. say.label(f, row) .. "): whoever signed has to be asked again, and nothing is built before."
     end
-    list[1] = text
+    list[#list + 1] = text
   end
   return list
 end
@@ -262,23 +271,58 @@ function say.after_best(f)
     list[#list + 1] = text .. (#parts > 0 and ": " .. util.list(parts) or "") .. "."
   end
   if #f.best > 0 then
-    list[#list + 1] = "Limited by: of the rules that move with what is varied the one with the least margin; in brackets " ..
-        "how much of the limit is left."
+    list[#list + 1] = "A blank step is as declared. Limited by: of the rules that move with what is varied the one with " ..
+        "the least margin; in brackets how much of the limit is left."
   end
   return list
+end
+
+local function told_and_declared(f)
+  local list, base = {}, false
+  for i, row in ipairs(f.told) do list[i], base = row, base or row.number == 0 end
+  if not base then list[#list + 1] = f.base end
+  return list
+end
+
+local MOST_GROUPS = 4
+
+-- Where a price leaves out other things in some of those that are told than in others: that they are not to be compared.
+-- Gives what is to be said beneath the first sentence, since it is about that, and what can wait.
+function say.not_comparable(f)
+  local at_once, later = {}, {}
+  for i, k in ipairs(f.kept) do
+    local groups, by = {}, {}
+    for _, row in ipairs(told_and_declared(f)) do
+      local what = row.judged and row.judged.left_out and row.judged.left_out[i]
+      if what and not by[what] then
+        by[what] = { what = what }
+        groups[#groups + 1] = by[what]
+      end
+      if what then table.insert(by[what], named(row)) end
+    end
+    local parts, first, base = {}, f.told[1], f.base
+    for n, g in ipairs(groups) do
+      if n <= MOST_GROUPS then parts[n] = words.some(g) .. ": " .. (g.what == "" and "nothing" or g.what) end
+    end
+    if #groups > MOST_GROUPS then parts[#parts + 1] = "and so on" end
+    local apart = first and first.judged.left_out and base.judged and base.judged.left_out and
+        first.judged.left_out[i] ~= base.judged.left_out[i]
+    local text = k.name .. " leaves out what has no price, and that is not the same everywhere. " ..
+        capital(table.concat(parts, "; ")) .. ". These are not to be compared by it before all have a price."
+    if #groups > 1 then table.insert(apart and at_once or later, text) end
+  end
+  return at_once, later
 end
 
 -- Rows { item, variants, bought } of what those that are told, and the declared one, do not buy alike.
 function say.bought(f)
   local rows, of, items, known = {}, {}, {}, {}
-  local list, base = {}, false
-  for i, row in ipairs(f.told) do list[i], base = row, base or row.number == 0 end
-  if not base then list[#list + 1] = f.base end
+  local list = told_and_declared(f)
   for _, row in ipairs(list) do
     for _, b in ipairs(row.judged and row.judged.bought or {}) do
       if not known[b.item] then known[b.item], items[#items + 1] = {}, b.item end
       of[row] = of[row] or {}
-      of[row][b.item] = b.text
+      of[row][b.item] = (of[row][b.item] and of[row][b.item] .. "; " or "") .. b.text
     end
   end
   for _, item in ipairs(items) do

@@ -112,7 +112,7 @@ local function from_stock(n)
   return table.concat(order, ", ")
 end
 
--- What the order has in whole pieces, need by need, so that jumps are seen: { { item, text } ... }.
+-- What the order has in whole pieces, need by need, so that jumps are seen, and what has no price: { { item, text } ... }.
 function changes.bought()
   local list = {}
   if #record.all "rack" + #record.all "run" == 0 then return list end
@@ -125,6 +125,9 @@ function changes.bought()
       text = l.count .. " x " .. words.show(l.offer.length)
     end
     if text then list[#list + 1] = { item = n.item, text = text } end
+  end
+  for _, u in ipairs(buying.order().unpriced) do
+    list[#list + 1] = { item = u.need.item, text = u.what .. ", without a price" }
   end
   return list
 end
