@@ -409,6 +409,16 @@ test("axes, steps and strides of a grid", function()
   end
 end)
 
+test("the question that docs/sweeps.md asks of a store", function()
+  local sql = bytes "docs/sweeps.md":match '    sqlite3 job.sweep "(.-)"\n'
+  fill(at "a", range(0, 11))
+  local db <close> = host.database(at "a")
+  -- holds what is no 2, 5, 8, 11; the price grows with the number; 0 to 3 have the first step, 4 to 7 the second
+  local said = all_of(db, sql):gsub("|nil", "")
+  same(said, "0|1000.01|35deg\n1|1001.01|35deg\n3|1003.01|35deg\n4|1004.01|25deg\n" ..
+      "6|1006.01|25deg\n7|1007.01|25deg\n9|1009.01|45deg\n10|1010.01|45deg")
+end)
+
 test("samples have the steps of each", function()
   local drawn = { [0] = { 0, 0 }, { 2, 3 }, { 1, 1 } }
   local space = { axes = { tilt, wire }, total = 3, sampled = true, seed = 7, steps = function(n) return drawn[n] end }
