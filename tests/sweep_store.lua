@@ -634,6 +634,30 @@ test("one by one, and what is missing", function()
   same(f.missing, 4)
 end)
 
+test("of twelve variants a fifth is three: 0, 5 and 10", function()
+  fill(at "s", { 0, 10 }, { shard = "0/5" })
+  fill(at "t", { 1, 6, 11 }, { shard = "1/5" })
+  fill(at "u", { 2, 7 }, { shard = "2/5" })
+  local f = merged("all", at "s", at "t", at "u")
+  same(f.rows[1][4].value, 1, "5 is missing") same(f.rows[2][4].value, 0) same(f.rows[3][4].value, 0)
+end)
+
+test("what was a shard is none any more, and is not ranked", function()
+  fill(at "a", { 0, 2 }, { shard = "0/2" })
+  fill(at "b", { 1, 3 }, { shard = "1/2" })
+  do
+    local s <close> = store.open(at "a", meta_of { shard = "0/2" })
+    s:finish({ 0 }, { 0 })
+  end
+  for _, all in ipairs { "a", "new" } do
+    local others = all == "a" and { at "b" } or { at "a", at "b" }
+    merged(all, table.unpack(others))
+    local s <close> = store.read(at(all))
+    same(s.sweep.shard, nil) same(s.sweep.ranked, nil) same(s.db:one "SELECT count(*) FROM best", 0)
+    same(s.db:one "SELECT count(*) FROM pareto", 0)
+  end
+end)
+
 test("shards that overlap", function()
   fill(at "a", range(0, 7))
   fill(at "b", range(5, 11))
@@ -644,7 +668,7 @@ test("shards that overlap", function()
 end)
 
 test("the same variant with another result: named, and nothing of that shard came", function()
-  fill(at "a", range(0, 7))
+  fill(at "a", range(0, 7), { shard = "0/2" })
   fill(at "b", range(5, 11))
   for _, change in ipairs { { '"job.total" = 1006.02' }, { "why = 'x'" }, { "cautions = 2" }, { "broken = 'R12'" },
       { "unknown = 'R12'" }, { "status = 'refused'" } } do
@@ -654,6 +678,10 @@ test("the same variant with another result: named, and nothing of that shard cam
     local words = fails("F058", merge, { store = at "all", words = { at "a", at "b" } })
     has(words, "variant 6 came out otherwise in '" .. at "b" .. "' than in '" .. at "all" .. "'")
     same(dump(at "all"), dump(at "a"), "what came before it stays")
+    do
+      local s <close> = store.read(at "all")
+      same(s.sweep.shard, nil, "which is not of one shard")
+    end
     os.remove(at "all")
     os.remove(at "b")
     fill(at "b", range(5, 11))
