@@ -557,6 +557,25 @@ case["none tried"] = function()
   same(#all(list, "path", "none-tried"), 1, "tried at no step")
 end
 
+case["names beside the grid"] = function()
+  local says = "the lower edge stands above the snow that lies on the ground in a hard winter"
+  local list = heat_of({ "a", "b" }, { { id = "R1", says = says, share = { 1, 1 } },
+      { id = "R12 unknown", says = says, share = { 1, 1 } },
+      { id = ("L.house"):rep(9), says = says, share = { 1, 1 } } })
+  local left, ends, texts_at = rows_of(list)[1][1].x, {}, 0
+  for _, e in ipairs(all(list, "text", "rule")) do
+    if not e.at["text-anchor"] then
+      texts_at = texts_at + 1
+      local x, bold = tonumber(e.at.x), e.at["font-weight"]
+      local stop = x + host.columns(e.text) * e.at["font-size"] * (bold and 0.6 or 0.53)
+      if stop > left then fail("into the grid: ", e.text) end
+      if x > 24 and x < ends[e.parent] then fail("on the rule's id: ", e.text) end
+      if bold then ends[e.parent] = stop end
+    end
+  end
+  same(texts_at, 3 + 2 + 2, "ids, and two lines of what two of them say")
+end
+
 -- ---- both ----------------------------------------------------------------------------------------------------------
 
 case["long names stay on the sheet"] = function()
