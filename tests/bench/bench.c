@@ -154,6 +154,7 @@ int main(int argc, char **argv) {
   if (argc != 2 && argc != 3) die("usage: bench STRINGLINE [OLD]");
   if (!mkdtemp(folder)) die("no folder for scripts");
   atexit(remove_folder);
+  const struct sweeps swept = measure_sweeps(argv[1], folder);
   const struct sl_host host = { .folder = folder, .format = SL_GNU };
   lua_State *L = sl_host_new(&host, &(struct sl_limits){ .steps = -1 });
   if (!L) die("no memory");
@@ -164,6 +165,8 @@ int main(int argc, char **argv) {
   const double least = variants();
   many_racks(folder);
   margins(argv[1]);
-  sweeps(argv[1], folder, least);
+  tell_sweeps(&swept, least);
+  two_workers(argv[1], folder);
+  plain();
   return 0;
 }
