@@ -43,20 +43,25 @@ local function only_vendors(p)
   return list
 end
 
--- Declares a job in a fresh run. options: { script, plan = { { path, value, from, tolerance }, { drop, from },
--- { add, name, raw, from }, { file, with, from } or { vendors = { name ... }, from } ... }, listen = who listens to what
--- is read meanwhile, as record.watch has it }
+local function put_in(p)
+  if p.drop then run.dropped[p.drop] = p.from
+  elseif p.add then
+    run.added[#run.added + 1] = { add = p.add, name = p.name, raw = retold(p.raw), from = p.from }
+  elseif p.file then run.instead[p.file] = { with = p.with, from = p.from }
+  elseif p.vendors then run.vendors = only_vendors(p)
+  else build.override(p.path, retold(p.value), p.from, p.tolerance) end
+end
+
+-- Declares a job in a fresh run. options: { script, plan = { { path, value, from, tolerance }, { drop, from }, { add,
+-- name, raw, from }, { file, with, from } or { vendors = { name ... }, from } ... }, listen = who listens to what is
+-- read meanwhile, as record.watch has it }.  What an alternate brings, with its name as `alternate`, is put in
+-- first, wherever it stands in the plan: anything else stands over it.
 function boot.declare(options)
   run.new()
-  run.declared = { script = options.script, plan = options.plan or {} }
-  for _, p in ipairs(options.plan or {}) do
-    if p.drop then run.dropped[p.drop] = p.from
-    elseif p.add then
-      run.added[#run.added + 1] = { add = p.add, name = p.name, raw = retold(p.raw), from = p.from }
-    elseif p.file then run.instead[p.file] = { with = p.with, from = p.from }
-    elseif p.vendors then run.vendors = only_vendors(p)
-    else build.override(p.path, retold(p.value), p.from, p.tolerance) end
-  end
+  local plan = options.plan or {}
+  run.declared = { script = options.script, plan = plan }
+  for _, p in ipairs(plan) do if p.alternate then put_in(p) end end
+  for _, p in ipairs(plan) do if not p.alternate then put_in(p) end end
   record.watch(options.listen or false)
   run_script(options.script)
   local us = record.root.units == "US"
@@ -111,7 +116,11 @@ function boot.setting(text)
 end
 
 -- What an alternate of the job that was declared changes, as a plan for a run of its own.
-function boot.alternate_plan(name) return import("model.alternate")(name) end
+function boot.alternate_plan(name)
+  local plan = import("model.alternate")(name)
+  for _, p in ipairs(plan) do p.alternate = name end
+  return plan
+end
 
 function boot.judge()
   return import("model.judge").all(import("model.rule").all())

@@ -20,8 +20,8 @@ local function count(axes)
   local total = 1
   for _, axis in ipairs(axes) do
     if axis.kind == "between" then
-      axis.at.refuse(axis.at.range and axis.at.range.from or {}, "W002", axis.name .. " goes from one end to the other " ..
-          "without steps", "say step = ..., or draw from it: --sample 1000", true)
+      axis.at.refuse(axis.at.range.from, "W002", axis.name .. " goes from one end to the other without steps",
+          "say step = ..., or draw from it: --sample 1000")
     end
   end
   local many, product = false, 1.0
@@ -79,8 +79,8 @@ local function sample(axes, n, seed)
   return s
 end
 
--- axes: as sweep.axes has them; options: { sample, seed }. Gives { axes, total, sampled, steps(number), number(steps) of
--- a grid, label(number), plan(number) }.
+-- axes: as sweep.axes has them; options: { sample, seed }. Gives { axes, total, sampled, steps(number), number(steps)
+-- of a grid, label(number), plan(number), words(number) }.
 function space.new(axes, options)
   local s = options.sample and sample(axes, options.sample, options.seed or 1) or grid(axes)
   function s.label(number)
@@ -93,15 +93,25 @@ function space.new(axes, options)
     end
     return parts[1] and table.concat(parts, ", ") or "as declared"
   end
-  -- What an alternate brings stands first, as where the command line names one: what is put in stands over it.
   function s.plan(number)
-    local first, rest = {}, {}
+    local plan = {}
     for a, step in ipairs(s.steps(number)) do
-      local plan = s.axes[a].plan(step)
-      local to = s.axes[a].alternate(step) and s.axes[a].kind ~= "rows" and first or rest
-      table.move(plan, 1, #plan, #to + 1, to)
+      local more = s.axes[a].plan(step)
+      table.move(more, 1, #more, #plan + 1, plan)
     end
-    return table.move(rest, 1, #rest, #first + 1, first)
+    return plan
+  end
+  -- The same as words behind --set and the name of an alternate, so that `run` gives that variant; nil where an axis
+  -- has a value that no text says.
+  function s.words(number)
+    local sets, alternate = {}, nil
+    for a, step in ipairs(s.steps(number)) do
+      local more = s.axes[a].sets(step)
+      if not more then return nil end
+      table.move(more, 1, #more, #sets + 1, sets)
+      alternate = alternate or s.axes[a].alternate(step)
+    end
+    return sets, alternate
   end
   return s
 end
