@@ -194,6 +194,7 @@ local function complaint_of(c)
   if not patched then return done(why) end
   local page_wrong = page_complaint(folder, p)
   if page_wrong then return done(page_wrong) end
+  if not c.puts then remove(patched) return done() end                    -- no word of the command line says it
   local base, beside = c.alternate and "--alternate " .. quoted(c.alternate) or "", {}
   for _, s in ipairs(c.set or {}) do base = base .. " --set " .. quoted(s) end
   for _, l in ipairs(p.left) do beside[#beside + 1] = l.set end
@@ -230,7 +231,7 @@ local cases = {
     vary = { "rack.east.tilt=30deg", "rack.east.azimuth=180deg", "rack.east.lower_edge=2ft6in" },
     puts = "--set rack.east.tilt=30deg --set rack.east.azimuth=180deg --set rack.east.lower_edge=2ft6in",
     change = { ["job.sline"] = { { "  tilt = 35deg,  azimuth = 184deg,", "  tilt = 30deg,  azimuth = 180deg," },
-                                 { "lower_edge = 24in,  ", "lower_edge = 30in,  " } } } },
+                                 { "lower_edge = 24in,  ", "lower_edge = 2ft6in,  " } } } },
   { name = "two far apart: two hunks", job = EGG, vary = { "job.crew=2", "run['array to shed'].wire=4 AWG" },
     puts = "--set job.crew=2 --set \"run['array to shed'].wire=4 AWG\"",
     change = { ["job.sline"] = { { "crew = 3,", "crew = 2," }, { 'wire = "6 AWG"', 'wire = "4 AWG"' } } } },
@@ -284,6 +285,10 @@ local cases = {
     puts = "--set site.frost=20in --set rack.east.tilt=30deg",
     left = { { "site.frost", "is looked up (county handout), and no choice of a designer", "--set site.frost=20in" } },
     change = { ["job.sline"] = { { "tilt = 35deg,  azimuth", "tilt = 30deg,  azimuth" } } } },
+  { name = "a step that says how it is known", job = EGG,
+    files = { ["job.sline"] = egg .. 'vary { "site.frost", told(20in, "the new office") }\n' },
+    change = { ["job.sline"] = { { 'looked_up(18in, "county handout")', 'told(20in, "the new office")' } } },
+    notes = { 'stood there as `looked_up(18in, "county handout")`' } },
   { name = "measured as a whole", job = EGG, vary = { "ground.elevation.F2=-1in" },
     left = { { "ground.elevation.F2", "is measured (water level)", "--set ground.elevation.F2=-1in" } } },
   { name = "a plain fact is patched, and told", job = EGG, vary = { "site.soil.class=sand" },
@@ -326,6 +331,11 @@ local cases = {
                "--set rack.upper.lower_edge=32in" } } },
   { name = "of a type only one", job = YARD, vary = { "rack.upper.tilt=35deg" },
     left = { { "rack.upper.tilt", "rack.lower.tilt would move as well", "--set rack.upper.tilt=35deg" } } },
+  { name = "one that would move others, beside one that does not", job = YARD,
+    vary = { "rack.upper.tilt=35deg", "footing.pier.hole_depth=64in" },
+    puts = "--set rack.upper.tilt=35deg --set footing.pier.hole_depth=64in",
+    left = { { "rack.upper.tilt", "rack.lower.tilt would move as well", "--set rack.upper.tilt=35deg" } },
+    change = { ["job.sline"] = { { "hole_depth = 60in", "hole_depth = 64in" } } } },
   { name = "of a type all", job = YARD, vary = { "rack.upper.tilt + rack.lower.tilt=35deg" },
     puts = "--set rack.upper.tilt=35deg --set rack.lower.tilt=35deg",
     change = { ["job.sline"] = { { "  tilt = 30deg,  azimuth", "  tilt = 35deg,  azimuth" } } } },
@@ -376,6 +386,9 @@ local cases = {
     puts = "--set rack.east.tilt=30deg --set rack.east.under=blocked",
     change = { ["job.sline"] = { { "tilt = 35deg,  azimuth", "tilt = 30deg,  azimuth" },
                                  { "-- west to east\r\n", '-- west to east\r\n  under = "blocked",\r\n' } } } },
+  { name = "a literal by its place, behind line ends of another system", job = EGG, files = { ["job.sline"] = CRLF },
+    vary = { "job.sline:98:64=6ft" }, puts = "--set job.sline:98:64=6ft",
+    change = { ["job.sline"] = { { "4ft + 7ft", "4ft + 6ft" } } } },
   { name = "tabs stay", job = EGG, files = { ["job.sline"] = TABS },
     vary = { "rack.east.tilt=30deg", "rack.east.under=blocked" },
     puts = "--set rack.east.tilt=30deg --set rack.east.under=blocked",
