@@ -341,7 +341,8 @@ function target.file(name, at, keys)
         names[1] and "it names " .. table.concat(names, ", ") or nil)
   end
   local said = run.instead[name] and run.instead[name].with or name
-  local t = { name = "file " .. name, said = said, value = path, says = run.named[path].word .. " file", shapes = true }
+  local t = { name = "file " .. name, said = said, value = path, says = run.named[path].word .. " file", shapes = true,
+      file = true }
   function t.take(raw, by, from)
     if type(raw) ~= "string" or not raw:find "%S" then
       by.refuse(from, "D003", "a file is named by a text, got " .. host.describe(raw), 'as in "loup-county"')
