@@ -48,6 +48,7 @@ end
 -- The unit that a quantity is written in; of feet and inches "in".  nil where it has none that a number can have.
 function exact.unit(value)
   local _, unit, currency = host.unit(value)
+  if unit:find "^deg[CF]$" and not host.is(value, "temperature") then unit = "d" .. unit:sub(-1) end
   if unit == "ft-in" then return "in" end
   if currency ~= "" then return currency .. (unit:match "/.*$" or "") end
   return unit ~= "" and unit or nil

@@ -2,13 +2,7 @@
 -- A document for a spreadsheet (RFC 4180): each text a record of one cell, each table its headings and its rows, in the
 -- document's order.
 local document = import "write.document"
-
--- A text that a spreadsheet would take for a formula begins with an apostrophe; a number with its sign is none.
-local function cell(text)
-  if text:find("^[=@\t\r]") or text:find("^[+-][^%d.]") then text = "'" .. text end
-  if text:find('[",\r\n]') then return '"' .. text:gsub('"', '""') .. '"' end
-  return text
-end
+local cell = import "write.csv_cell"
 
 local function record_of(texts)
   for i, t in ipairs(texts) do texts[i] = cell(t) end
