@@ -155,7 +155,8 @@ static const struct row { const char *name, *chunk; } rows[] = {
   { "values of all kinds", "local db <close> = crew.open() "
     "crew.want(crew.run(db, { total = 1, work = function() host.variant(0) "
     "host.row(0, true, nil, 0/0, 'x\\0y') end }), 'done') "
-    "local s, w, a, b = db:one 'SELECT status, why, a, b FROM variant' crew.want(s, '1') crew.want(w, nil) crew.want(a, nil) crew.want(b, 'x\\0y')" },
+    "local s, w, a, b = db:one 'SELECT status, why, a, b FROM variant' "
+    "crew.want(s, '1') crew.want(w, nil) crew.want(a, nil) crew.want(b, 'x\\0y')" },
   { "values that are left out are NULL", "local db <close> = crew.open() "
     "crew.run(db, { total = 2, block = 1, work = function(list) host.variant(list[1]) "
     "if list[1] == 0 then host.row(0, 'holds', 'w', 1.5, 'b') else host.row(1, 'refused') end end, jobs = 1 }) "
@@ -221,8 +222,8 @@ static const struct row { const char *name, *chunk; } rows[] = {
   { "one that dies once", "crew.whole { at = { [17] = function() if once(once_path) then die() end end } }" },
   { "one that dies after the last row of its block", "local db <close> = crew.open() "
     "crew.want(crew.run(db, { jobs = 1, total = 20, block = 10, work = function(list) "
-    "for _, n in ipairs(list) do host.variant(n) if n == 9 then nap(250) end host.row(crew.values(n)) end if list[#list] == 9 and once(once_path) then die() end end }), 'done') "
-    "crew.same(crew.table_of(db), crew.expected(20))" },
+    "for _, n in ipairs(list) do host.variant(n) if n == 9 then nap(250) end host.row(crew.values(n)) end "
+    "if list[#list] == 9 and once(once_path) then die() end end }), 'done') crew.same(crew.table_of(db), crew.expected(20))" },
   { "one that dies before its block is begun", "crew.whole { work = function(list, alone) "
     "if not alone and once(once_path) then die() end crew.work()(list) end }" },
   { "all at once", "crew.whole({ steps = 2000000, seconds = 0.3, jobs = 3, at = { [3] = die, [4] = spin, "
@@ -230,7 +231,8 @@ static const struct row { const char *name, *chunk; } rows[] = {
     "t[#t + 1] = ('x'):rep(1000) .. #t end end } }, "
     "{ [3] = { 'crash', 'its process was killed by signal 9 (Killed)' }, "
     "[4] = { 'time', 'took more than 0.3 s of processor time' }, "
-    "[50] = { 'steps', 'used more than 2 million steps' }, [99] = { 'memory', 'asked for more than 32 MiB of memory' } })" },
+    "[50] = { 'steps', 'used more than 2 million steps' }, "
+    "[99] = { 'memory', 'asked for more than 32 MiB of memory' } })" },
 
   /* Signals: 1, 2 and 15 are SIGHUP, SIGINT and SIGTERM. */
   { "stopped in the middle, and on", "local db <close> = crew.open() for i, s in ipairs { 15, 2, 1 } do "
