@@ -223,7 +223,8 @@ static const struct row { const char *name, *chunk; } rows[] = {
   { "one that dies after the last row of its block", "local db <close> = crew.open() "
     "crew.want(crew.run(db, { jobs = 1, total = 20, block = 10, work = function(list) "
     "for _, n in ipairs(list) do host.variant(n) if n == 9 then nap(250) end host.row(crew.values(n)) end "
-    "if list[#list] == 9 and once(once_path) then die() end end }), 'done') crew.same(crew.table_of(db), crew.expected(20))" },
+    "if list[#list] == 9 and once(once_path) then die() end end }), 'done') "
+    "crew.same(crew.table_of(db), crew.expected(20))" },
   { "one that dies before its block is begun", "crew.whole { work = function(list, alone) "
     "if not alone and once(once_path) then die() end crew.work()(list) end }" },
   { "all at once", "crew.whole({ steps = 2000000, seconds = 0.3, jobs = 3, at = { [3] = die, [4] = spin, "
