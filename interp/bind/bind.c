@@ -24,7 +24,7 @@ struct worked {
   _Alignas(double) unsigned char bytes[];   /* as a block of Lua's is: no struct holds more than that, or a pointer */
 };
 
-static const char WORKED = 'k', RESTING = 'r';
+static const char RESTING = 'r';
 enum { MOST_ROOM = 64 << 20 };           /* bytes that one answer may take */
 
 /* ---- faults ------------------------------------------------------------------------------------------------------ */
@@ -185,7 +185,7 @@ static int call_op(lua_State *L) {
     sl_error_field(L, "class", "range");
     return lua_error(L);
   }
-  lua_rawgetp(L, LUA_REGISTRYINDEX, &WORKED);
+  lua_rawgeti(L, LUA_REGISTRYINDEX, sl_state_of(L)->worked_meta);
   lua_setmetatable(L, -2);
   return 1;
 }
@@ -193,9 +193,8 @@ static int call_op(lua_State *L) {
 static struct worked *worked_at(lua_State *L, int idx) {
   void *p = lua_touserdata(L, idx);
   if (!p || !lua_getmetatable(L, idx)) return NULL;
-  lua_rawgetp(L, LUA_REGISTRYINDEX, &WORKED);
-  bool ours = lua_rawequal(L, -1, -2);
-  lua_pop(L, 2);
+  const bool ours = lua_topointer(L, -1) == sl_state_of(L)->worked;
+  lua_pop(L, 1);
   return ours ? p : NULL;
 }
 
@@ -348,7 +347,8 @@ void sl_bind_open(lua_State *L) {
   lua_setfield(L, -2, "__metatable");
   lua_pushliteral(L, "worked result");
   lua_setfield(L, -2, "__name");
-  lua_rawsetp(L, LUA_REGISTRYINDEX, &WORKED);
+  sl_state_of(L)->worked = lua_topointer(L, -1);
+  sl_state_of(L)->worked_meta = luaL_ref(L, LUA_REGISTRYINDEX);
 
   lua_newtable(L);
   lua_createtable(L, 0, 1);

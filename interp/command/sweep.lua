@@ -28,7 +28,8 @@ local function refuse_both(o)
     end
   end
   if o.seed and not o.sample then
-    wrong("U008", "--seed draws other lots, and without --sample nothing is drawn", "as in --sample 2000 --seed " .. o.seed)
+    wrong("U008", "--seed draws other lots, and without --sample nothing is drawn",
+        "as in --sample 2000 --seed " .. o.seed)
   end
 end
 
@@ -83,16 +84,14 @@ local function lasting(seconds)
   return string.format("%.1f h", seconds / 3600)
 end
 
--- The line that a terminal shows: how many are done, how fast, how long yet, the best so far.
-local function progress(all, before, goal)
-  return function(done, _, seconds, best, number)
-    local line = string.format("%d of %d", before + done, all)
-    local rate = seconds > 0 and done / seconds or 0
-    if rate > 0 then
-      line = line .. string.format(", %.0f a second, %s left", rate, lasting((all - before - done) / rate))
-    end
-    if not best then return line end
-    return line .. "; best so far " .. goal.name .. " " .. goal.show(best) .. " (variant " .. number .. ")"
+-- The line that a terminal shows: how many are done, how fast, how long yet, the best so far of the kept result `best`.
+local function progress(all, best)
+  return function(done, rows, seconds, value, number)
+    local line = string.format("%d of %d", done, all)
+    local rate = seconds > 0 and rows / seconds or 0
+    if rate > 0 then line = line .. string.format(", %.0f a second, %s left", rate, lasting((all - done) / rate)) end
+    if not value then return line end
+    return line .. "; best so far " .. best.name .. " " .. best.text(value) .. " (variant " .. number .. ")"
   end
 end
 
@@ -109,13 +108,13 @@ local function judged(o, space, goals, kept, shard)
   local best = goals.goals[1]
   collectgarbage()                       -- what the workers start with
   return host.workers {
-    db = kept.db, insert = kept.insert, skip = "SELECT number FROM variant",
+    db = kept.db, insert = kept:insert_sql(), skip = kept:skip_sql(),
     jobs = o.jobs, steps = o.steps, seconds = o.seconds,
     next = walk.next,
     work = function(numbers) walk.work(numbers, host.row, host.variant) end,
     lost = function(number, how, text) return number, how, nil, nil, nil, text end,
     best = best and { column = 6 + best.i, most = best.most } or nil,
-    tick = progress(share(space.total, shard), kept.done, best),
+    tick = progress(share(space.total, shard), best and goals.kept[best.i]),
   }
 end
 
@@ -129,8 +128,8 @@ return function(o)
   if o.list then return 0, import("sweep.listing").list(space) end
   if o.only then return only(o, space) end
   local goals, store = import("sweep.goals").of(o), import "sweep.store"
-  local kept <close> = store.open(store_of(o, shard), store.meta(o, space, goals, shard))
-  if o.retry then store.again(kept) end
+  local kept <close> = store.open(store_of(o, shard), store.meta(o, space, goals))
+  if o.retry then kept:retry() end
   if judged(o, space, goals, kept, shard) == "stopped" then
     return 75, import("sweep.listing").stopped(kept, space, shard)
   end

@@ -5,121 +5,149 @@
 #include "host/host_parts.h"
 #include "value/quantity.h"
 
-/* The number behind the value at idx; false where it is no amount. */
-static bool amount(lua_State *L, int idx, double *si) {
-  const struct sl_quantity *q = sl_quantity_at(L, idx);
-  if (q) *si = q->si;
-  else if (lua_type(L, idx) == LUA_TNUMBER) *si = lua_tonumber(L, idx);
+/* An amount: a quantity, or a number where q is NULL. */
+struct amount { const struct sl_quantity *q; double si; };
+
+/* Upvalues: what scripts hold of limits, and the texts that a finding is made of. */
+enum { HELD = 1, BOUND, OP, AT_MOST, AT_LEAST, BY, LIMIT, VALUE, WHOSE, CITE, OTHERS, OK, MARGIN, RATIO, UPVALUES = RATIO };
+static const char *const texts[] = { [BOUND] = "bound", [OP] = "op", [AT_MOST] = "at_most", [AT_LEAST] = "at_least",
+  [BY] = "by", [LIMIT] = "limit", [VALUE] = "value", [WHOSE] = "whose", [CITE] = "cite", [OTHERS] = "others",
+  [OK] = "ok", [MARGIN] = "margin", [RATIO] = "ratio" };
+
+#define UP(i) lua_upvalueindex(i)
+
+/* The amount at idx; false where it is none. */
+static bool amount(lua_State *L, int idx, struct amount *to) {
+  to->q = sl_quantity_at(L, idx);
+  if (to->q) to->si = to->q->si;
+  else if (lua_type(L, idx) == LUA_TNUMBER) to->si = lua_tonumber(L, idx);
   else return false;
-  return isfinite(*si);
+  return isfinite(to->si);
 }
 
-static bool same_kind(lua_State *L, int a, int b) {
-  const struct sl_quantity *p = sl_quantity_at(L, a), *q = sl_quantity_at(L, b);
-  return p && q ? sl_same_kind(p, q) && p->point == q->point : !p && !q;
+static bool same_kind(const struct sl_quantity *a, const struct sl_quantity *b) {
+  return a && b ? sl_same_kind(a, b) && a->point == b->point : !a && !b;
 }
 
 /* a < b beyond the tolerance. */
-static bool less(lua_State *L, int a, int b) {
-  if (lua_type(L, a) == LUA_TNUMBER)
-    return lua_tonumber(L, a) < lua_tonumber(L, b) && !sl_equal(lua_tonumber(L, a), lua_tonumber(L, b));
-  return lua_compare(L, a, b, LUA_OPLT);
+static bool less(const struct amount *a, const struct amount *b) { return a->si < b->si && !sl_equal(a->si, b->si); }
+
+static int field(lua_State *L, int table, int name) {
+  lua_pushvalue(L, UP(name));
+  return lua_rawget(L, table);
 }
 
 /* Pushes the table that a limit is, { value, whose, cite, bound }, or nil where it is an amount, and its amount. */
-static void push_limit(lua_State *L, int idx, int held) {
+static void push_limit(lua_State *L, int idx) {
+  const int top = lua_gettop(L);
   if (lua_istable(L, idx)) {
+    lua_pushvalue(L, idx);
     if (lua_getmetatable(L, idx)) {                         /* what a script holds of one */
       lua_pop(L, 1);
-      lua_pushvalue(L, idx);
-      lua_rawget(L, held);
-    } else lua_pushvalue(L, idx);
-    if (lua_istable(L, -1) && lua_getfield(L, -1, "bound") != LUA_TNIL) {
+      lua_rawget(L, UP(HELD));
+    }
+    if (lua_istable(L, -1) && field(L, top + 1, BOUND) != LUA_TNIL) {
       lua_pop(L, 1);
-      lua_getfield(L, -1, "value");
+      field(L, top + 1, VALUE);
       return;
     }
-  } else lua_pushnil(L);
-  lua_settop(L, held + 1);
+    lua_settop(L, top);
+  }
   lua_pushnil(L);
-  lua_replace(L, -2);
   lua_pushvalue(L, idx);
 }
 
-static void set(lua_State *L, int finding, const char *name, int idx) {
+static void set(lua_State *L, int table, int name, int idx) {
   if (lua_isnil(L, idx)) return;
+  lua_pushvalue(L, UP(name));
   lua_pushvalue(L, idx);
-  lua_setfield(L, finding, name);
+  lua_rawset(L, table);
 }
 
 /* A limit that is not the tightest, as a table, behind the others. */
 static void add_other(lua_State *L, int others, int limit, int value) {
   if (lua_isnil(L, limit)) {
     lua_createtable(L, 0, 1);
-    set(L, lua_gettop(L), "value", value);
+    set(L, lua_gettop(L), VALUE, value);
   } else lua_pushvalue(L, limit);
   lua_rawseti(L, others, (lua_Integer)lua_rawlen(L, others) + 1);
 }
 
-/* tightest(held, over, value, limit ...) -> { op, by, value, limit, whose, cite, others, ok, margin, ratio } of
- * at_most (over) or at_least; nothing where anything is no plain amount of the same kind, which is Lua's to say. */
+/* Pushes a - b, amounts of one kind, which stand at these places. */
+static void push_difference(lua_State *L, const struct amount *a, const struct amount *b, int at_a, int at_b) {
+  if (a->q) {
+    sl_quantity_push(L, sl_quantity_minus(L, a->q, b->q));
+    return;
+  }
+  lua_pushvalue(L, at_a);
+  lua_pushvalue(L, at_b);
+  lua_arith(L, LUA_OPSUB);
+}
+
+/* tightest(over, value, limit ...) -> { op, by, value, limit, whose, cite, others, ok, margin, ratio } of at_most
+ * (over) or at_least; nothing where anything is no plain amount of the same kind, which is Lua's to say. */
 static int h_tightest(lua_State *L) {
-  enum { HELD = 1, OVER, VALUE, FIRST };
-  const int last = lua_gettop(L), others = last + 1, tight = last + 2, tight_value = last + 3;
+  enum { OVER = 1, HERE, FIRST };
+  const int last = lua_gettop(L), others = last + 1, whose = last + 2, cite = last + 3, tight = last + 4;
+  const int tight_value = last + 5, limit = last + 6, value = last + 7, margin = last + 6, finding = last + 7;
   const bool over = lua_toboolean(L, OVER);
-  double v, l;
-  if (last < FIRST || !amount(L, VALUE, &v)) return 0;
-  luaL_checkstack(L, 12, "limits");
-  if (last > FIRST) lua_newtable(L);
-  else lua_pushnil(L);
-  lua_pushnil(L);
-  lua_pushnil(L);
+  struct amount here, least, one;
+  if (last < FIRST || !amount(L, HERE, &here)) return 0;
+  luaL_checkstack(L, 16, "limits");
+  lua_settop(L, tight_value);
   for (int i = FIRST; i <= last; i++) {
-    lua_pushvalue(L, HELD);
-    const int held = lua_gettop(L), limit = held + 1, value = held + 2;
-    push_limit(L, i, held);
-    if (!same_kind(L, VALUE, value) || !amount(L, value, &l) || !isfinite(v - l)) return 0;
-    const bool tighter = i == FIRST || (over ? less(L, value, tight_value) : less(L, tight_value, value));
-    if (i > FIRST && tighter) add_other(L, others, tight, tight_value);
-    else if (i > FIRST) add_other(L, others, limit, value);
+    push_limit(L, i);
+    if (!amount(L, value, &one) || !same_kind(here.q, one.q) || !isfinite(here.si - one.si)) return 0;
+    const bool first = i == FIRST, tighter = first || (over ? less(&one, &least) : less(&least, &one));
+    if (i == FIRST + 1) {
+      lua_newtable(L);
+      lua_replace(L, others);
+    }
+    if (!first) add_other(L, others, tighter ? tight : limit, tighter ? tight_value : value);
     if (tighter) {
-      lua_pushvalue(L, limit);
-      lua_replace(L, tight);
-      lua_pushvalue(L, value);
+      least = one;
       lua_replace(L, tight_value);
+      lua_replace(L, tight);
     }
     lua_settop(L, tight_value);
   }
-  const bool broken = over ? less(L, tight_value, VALUE) : less(L, VALUE, tight_value);
-  lua_pushvalue(L, over ? tight_value : VALUE);
-  lua_pushvalue(L, over ? VALUE : tight_value);
-  lua_arith(L, LUA_OPSUB);
-  const int margin = lua_gettop(L);
-  double m, size;
-  lua_createtable(L, 0, 9);
-  const int finding = margin + 1;
-  lua_pushstring(L, over ? "at_most" : "at_least");
-  lua_setfield(L, finding, "op");
-  lua_pushliteral(L, "limit");
-  lua_setfield(L, finding, "by");
-  set(L, finding, "value", VALUE);
-  set(L, finding, "limit", tight_value);
+  const bool broken = over ? less(&least, &here) : less(&here, &least);
   if (lua_istable(L, tight)) {
-    lua_getfield(L, tight, "whose");
-    lua_setfield(L, finding, "whose");
-    lua_getfield(L, tight, "cite");
-    lua_setfield(L, finding, "cite");
+    field(L, tight, WHOSE);
+    lua_replace(L, whose);
+    field(L, tight, CITE);
+    lua_replace(L, cite);
   }
-  set(L, finding, "others", others);
+  if (over) push_difference(L, &least, &here, tight_value, HERE);
+  else push_difference(L, &here, &least, HERE, tight_value);
+  const bool measured = amount(L, margin, &one) && fabs(least.si) > 0 && isfinite(one.si / fabs(least.si));
+  lua_createtable(L, 0, 6 + measured + !lua_isnil(L, whose) + !lua_isnil(L, cite) + !lua_isnil(L, others));
+  set(L, finding, OP, UP(over ? AT_MOST : AT_LEAST));
+  set(L, finding, BY, UP(LIMIT));
+  set(L, finding, VALUE, HERE);
+  set(L, finding, LIMIT, tight_value);
+  set(L, finding, WHOSE, whose);
+  set(L, finding, CITE, cite);
+  set(L, finding, OTHERS, others);
+  lua_pushvalue(L, UP(OK));
   lua_pushboolean(L, !broken);
-  lua_setfield(L, finding, "ok");
-  set(L, finding, "margin", margin);
-  if (amount(L, margin, &m) && amount(L, tight_value, &size) && fabs(size) > 0 && isfinite(m / fabs(size))) {
-    lua_pushnumber(L, m / fabs(size));
-    lua_setfield(L, finding, "ratio");
+  lua_rawset(L, finding);
+  set(L, finding, MARGIN, margin);
+  if (measured) {
+    lua_pushvalue(L, UP(RATIO));
+    lua_pushnumber(L, one.si / fabs(least.si));
+    lua_rawset(L, finding);
   }
-  lua_settop(L, finding);
   return 1;
 }
 
-const luaL_Reg sl_host_compare[] = { { "tightest", h_tightest }, { NULL, NULL } };
+/* tightest(held) -> the function; held: what scripts hold of limits -> the limits. */
+static int open_tightest(lua_State *L) {
+  luaL_checktype(L, 1, LUA_TTABLE);
+  lua_settop(L, 1);
+  for (int i = HELD + 1; i <= UPVALUES; i++) lua_pushstring(L, texts[i]);
+  lua_pushcclosure(L, h_tightest, UPVALUES);
+  return 1;
+}
+
+const luaL_Reg sl_host_compare[] = { { "tightest", open_tightest }, { NULL, NULL } };

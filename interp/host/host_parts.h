@@ -14,5 +14,6 @@ extern const luaL_Reg sl_host_asides[];    /* host_aside.c: a run beside the run
 
 extern const luaL_Reg sl_host_tables[];    /* host_tables.c: published tables, editions, citations */
 extern const luaL_Reg sl_host_compare[];   /* compare.c: a value and its limits */
+extern const luaL_Reg sl_host_outcome[];   /* outcome.c: a rule and its subject */
 
 #endif

@@ -232,6 +232,6 @@ static int h_character(lua_State *L) {
 }
 
 const luaL_Reg sl_host_places[] = {
-  { "where", h_where }, { "head", h_head }, { "span", h_span }, { "field", h_field }, { "origin", h_origin }, { "place", h_place },
-  { "word", h_word }, { "character", h_character }, { NULL, NULL },
+  { "where", h_where }, { "head", h_head }, { "span", h_span }, { "field", h_field }, { "origin", h_origin },
+  { "place", h_place }, { "word", h_word }, { "character", h_character }, { NULL, NULL },
 };

@@ -56,13 +56,21 @@ struct engine {
 };
 
 /* Upvalues of every function here. */
-enum { ENGINE = 1, VALUES, FINDS, RECS, DEFS, NAMES, INSIDE, CELLS, LOG, LUA, UPVALUES = LUA };
+enum { ENGINE = 1, VALUES, FINDS, RECS, DEFS, NAMES, INSIDE, CELLS, LOG, LUA, TABLES = LUA };
+/* And behind them the names of fields, which are wanted all the time. */
+enum { NAME = TABLES + 1, OUT, RESTS, DEF, BY, UPVALUES = BY };
+static const char *const words[] = { "name", "out", "rests", "def", "by" };
 /* Of the data of a record: what was given, its nodes by name, its proxy.  A list's and a map's: GIVEN only. */
 enum { GIVEN = 1, NODES, PROXY };
 /* Of LUA: the functions and tables of the model's that are needed here. */
-enum { READ = 1, CIRCLE, NOTED };
+enum { READ = 1, CIRCLE, NOTED, GIVE };
 
 #define UP(i) lua_upvalueindex(i)
+
+static int field(lua_State *L, int table, int word) {
+  lua_pushvalue(L, UP(word));
+  return lua_rawget(L, table);
+}
 
 static struct engine *engine_of(lua_State *L) { return lua_touserdata(L, UP(ENGINE)); }
 
@@ -203,11 +211,12 @@ static void pick(lua_State *L, struct engine *e, int id) {
   n->unknown = e->node[of].unknown;
   lua_rawgeti(L, UP(VALUES), of);
   if (!n->unknown) {
+    const int worked = lua_gettop(L);
     lua_rawgeti(L, UP(DEFS), id);
-    lua_getfield(L, -1, "out");
-    lua_gettable(L, -3);
-    lua_replace(L, -3);
-    lua_pop(L, 1);
+    field(L, worked + 1, OUT);
+    lua_gettable(L, worked);
+    lua_replace(L, worked);
+    lua_settop(L, worked);
   }
   lua_rawseti(L, UP(VALUES), id);
   e->node[id].stale = FRESH;
@@ -360,7 +369,7 @@ static int node_of(lua_State *L, struct engine *e) {
   const int def = lua_gettop(L), rec = def - 1;
   luaL_checkstack(L, 12, "results");
   if (lua_rawgeti(L, rec, NODES) == LUA_TTABLE) {
-    lua_getfield(L, def, "name");
+    field(L, def, NAME);
     if (lua_rawget(L, -2) == LUA_TNUMBER) {
       const int id = (int)lua_tointeger(L, -1);
       lua_settop(L, rec - 1);
@@ -451,18 +460,8 @@ static int n_note(lua_State *L) {
   return 0;
 }
 
-/* index(record, key), or of what was given to one: __index of records. */
-static int n_index(lua_State *L) {
-  struct engine *e = engine_of(L);
-  lua_settop(L, 2);
-  lua_pushvalue(L, 1);
-  if (lua_rawget(L, UP(INSIDE)) != LUA_TTABLE) return luaL_error(L, "a record of another run");
-  lua_rawgeti(L, 3, GIVEN);
-  lua_pushvalue(L, 2);
-  if (!e->heard && lua_rawget(L, 4) != LUA_TNIL) {
-    if (e->now.tracking && e->now.top) note(L, e, cell_at(L, e, 4, 2));
-    return 1;
-  }
+/* The result of a name of the record whose data is at 3, or what else the model makes of the name at 2. */
+static int read_result(lua_State *L, struct engine *e) {
   if (!e->heard && lua_rawgeti(L, 3, NODES) == LUA_TTABLE) {
     lua_pushvalue(L, 2);
     if (lua_rawget(L, -2) == LUA_TNUMBER) {
@@ -475,6 +474,53 @@ static int n_index(lua_State *L) {
   }
   lua_rawgeti(L, UP(LUA), READ);
   lua_rawgeti(L, 3, PROXY);
+  lua_pushvalue(L, 2);
+  lua_call(L, 2, 1);
+  return 1;
+}
+
+/* The data of the record at 1, at 3. */
+static void push_data(lua_State *L) {
+  lua_settop(L, 2);
+  lua_pushvalue(L, 1);
+  if (lua_rawget(L, UP(INSIDE)) != LUA_TTABLE) luaL_error(L, "a record of another run");
+}
+
+/* index(record, key): __index of records. */
+static int n_index(lua_State *L) {
+  struct engine *e = engine_of(L);
+  push_data(L);
+  if (e->heard) return read_result(L, e);
+  lua_rawgeti(L, 3, GIVEN);
+  lua_pushvalue(L, 2);
+  if (lua_rawget(L, 4) == LUA_TNIL) return read_result(L, e);
+  if (e->now.tracking && e->now.top) note(L, e, cell_at(L, e, 4, 2));
+  return 1;
+}
+
+/* lacked(given, key): __index of what was given to a record, where it has no such key. */
+static int n_lacked(lua_State *L) {
+  push_data(L);
+  return read_result(L, engine_of(L));
+}
+
+/* given(record, name) -> the value of a field, nil where nobody gave it.  What is no field is the model's to refuse. */
+static int n_given(lua_State *L) {
+  struct engine *e = engine_of(L);
+  lua_settop(L, 2);
+  lua_pushvalue(L, 1);
+  if (!e->heard && lua_rawget(L, UP(INSIDE)) == LUA_TTABLE && lua_rawgeti(L, 3, GIVEN) == LUA_TTABLE &&
+      field(L, 3, DEF) == LUA_TTABLE && field(L, 5, BY) == LUA_TTABLE) {
+    lua_pushvalue(L, 2);
+    if (lua_rawget(L, 6) != LUA_TNIL) {
+      lua_pushvalue(L, 2);
+      lua_rawget(L, 4);
+      if (e->now.tracking && e->now.top) note(L, e, cell_at(L, e, 4, 2));
+      return 1;
+    }
+  }
+  lua_rawgeti(L, UP(LUA), GIVE);
+  lua_pushvalue(L, 1);
   lua_pushvalue(L, 2);
   lua_call(L, 2, 1);
   return 1;
@@ -652,8 +698,10 @@ static int n_outcomes(lua_State *L) {
     want(L, e, id);
     worth(L, e, id);
     if (e->node[id].run != run) {
+      const int outcome = lua_gettop(L);
+      lua_pushvalue(L, UP(RESTS));
       lua_pushinteger(L, (lua_Integer)e->node[id].rests);
-      lua_setfield(L, -2, "rests");
+      lua_rawset(L, outcome);
     }
     lua_rawseti(L, 3, i);
   }
@@ -687,6 +735,13 @@ static int n_reached(lua_State *L) {
   memset(met, 0, (size_t)e->n + 1);
   visit(L, e, id, met, &n);
   lua_settop(L, 3);
+  return 1;
+}
+
+/* effort() -> how much was worked out and read so far, in this level and before: two of them tell what a step took. */
+static int n_effort(lua_State *L) {
+  const struct engine *e = engine_of(L);
+  lua_pushinteger(L, (lua_Integer)(4 * e->runs + e->edges.n));
   return 1;
 }
 
@@ -742,9 +797,10 @@ static int n_fresh(lua_State *L) {
 static int n_open(lua_State *L) {
   static const luaL_Reg functions[] = {
     { "value", n_value }, { "of", n_of }, { "result", n_result }, { "try", n_try }, { "note", n_note },
-    { "index", n_index }, { "heard", n_heard }, { "begin", n_begin },
+    { "index", n_index }, { "lacked", n_lacked }, { "given", n_given }, { "heard", n_heard }, { "begin", n_begin },
     { "finish", n_finish }, { "put", n_put }, { "doubt", n_doubt }, { "track", n_track },
-    { "outcomes", n_outcomes }, { "reached", n_reached }, { "rests", n_rests }, { "fresh", n_fresh }, { NULL, NULL },
+    { "outcomes", n_outcomes }, { "reached", n_reached }, { "rests", n_rests }, { "effort", n_effort },
+    { "fresh", n_fresh }, { NULL, NULL },
   };
   luaL_checktype(L, 1, LUA_TTABLE);
   lua_settop(L, 1);
@@ -755,12 +811,13 @@ static int n_open(lua_State *L) {
   lua_pushcfunction(L, n_gc);
   lua_setfield(L, -2, "__gc");
   lua_setmetatable(L, -2);
-  for (int up = VALUES; up <= UPVALUES; up++) {
+  for (int up = VALUES; up <= TABLES; up++) {
     if (up == INSIDE) lua_pushvalue(L, 1);
     else lua_newtable(L);
   }
   lua_pushvalue(L, -1);
   lua_setfield(L, 2, "model");
+  for (int up = TABLES; up < UPVALUES; up++) lua_pushstring(L, words[up - TABLES]);
   luaL_setfuncs(L, functions, UPVALUES);
   return 1;
 }

@@ -52,9 +52,9 @@ local function put_in(p)
   else build.override(p.path, retold(p.value), p.from, p.tolerance) end
 end
 
--- Declares a job in a fresh run. options: { script, plan = { { path, value, from, tolerance }, { drop, from },
--- { add, name, raw, from }, { file, with, from } or { vendors = { name ... }, from } ... }, listen = who listens to what
--- is read meanwhile, as record.watch has it }.  What an alternate brings, with its name as `alternate`, is put in
+-- Declares a job in a fresh run. options: { script, plan = { { path, value, from, tolerance }, { drop, from }, { add,
+-- name, raw, from }, { file, with, from } or { vendors = { name ... }, from } ... }, listen = who listens to what is
+-- read meanwhile, as record.watch has it }.  What an alternate brings, with its name as `alternate`, is put in
 -- first, wherever it stands in the plan: anything else stands over it.
 function boot.declare(options)
   run.new()

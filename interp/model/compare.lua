@@ -157,17 +157,17 @@ local function weighed(scripted, op, name, value, ...)
       unknowns = unknowns }
 end
 
-local quick = host.tightest
+local quick = host.tightest(held)
 
 local function tightest(scripted, op, name, value, ...)
-  return quick(held, op == "at_most", value, ...) or weighed(scripted, op, name, value, ...)
+  return quick(op == "at_most", value, ...) or weighed(scripted, op, name, value, ...)
 end
 
 function compare.at_most(value, ...)
-  return quick(held, true, value, ...) or weighed(false, "at_most", "at_most", value, ...)
+  return quick(true, value, ...) or weighed(false, "at_most", "at_most", value, ...)
 end
 function compare.at_least(value, ...)
-  return quick(held, false, value, ...) or weighed(false, "at_least", "at_least", value, ...)
+  return quick(false, value, ...) or weighed(false, "at_least", "at_least", value, ...)
 end
 
 function compare.between(value, low, high)
@@ -224,12 +224,12 @@ local worth = { construction = 1, statement = 2, limit = 3 }
 -- The worst of some findings, with the reasons of all that are unknown beside it; it is worth the most that any is.
 local function worst_of(findings)
   local worst, unknowns, by
-  for _, f in ipairs(findings) do
-    local why
+  for i = 1, #findings do
+    local f, why = findings[i], nil
     if type(f) == "function" then f, why = called(f) end
     if why then unknowns = add_reason(unknowns, why)
     elseif f ~= nil then
-      for _, w in ipairs(f.unknowns or {}) do unknowns = add_reason(unknowns, w) end
+      for k = 1, f.unknowns and #f.unknowns or 0 do unknowns = add_reason(unknowns, f.unknowns[k]) end
       if not worst or worse(worst, f) then worst = f end
       if not by or worth[f.by] > worth[by] then by = f.by end
     end

@@ -53,8 +53,10 @@ local concerned
 
 local function find_idle(rec, p)
   if p.field and p.field.result then return false end
-  for _, x in ipairs((concerned(p.kind, rec.proxy))) do
-    for _, key in ipairs(p.keys) do x = x and record.given(x, key) end
+  local list, keys = concerned(p.kind, rec.proxy), p.keys
+  for i = 1, #list do
+    local x = list[i]
+    for k = 1, #keys do x = x and record.given(x, keys[k]) end
     if x ~= p.field.default or x == nil and p.kind.single then return false end
   end
   return true
@@ -159,7 +161,7 @@ end
 local function amount(x) return type(x) == "number" and x or host.is_quantity(x) and host.si(x) or nil end
 
 local function place(list, x)
-  for i, c in ipairs(list) do if c == x then return i end end
+  for i = 1, #list do if list[i] == x then return i end end
 end
 
 -- Whether a job's value is worse than what the paper was made for; group: the path of that around the paper's.
@@ -178,6 +180,21 @@ function conditions.worse(f, here, paper, group)
   return a > b and not host.near(a, b)
 end
 
+local links = {}         -- kind or group -> { how many fields it has, its groups and references }
+
+-- A domain may have added fields since.
+local function links_of(def)
+  local list = links[def]
+  if not list or list[1] ~= #def.fields then
+    list = { #def.fields }
+    for _, f in ipairs(def.fields) do
+      if (f.type == "group" or f.type == "ref") and f.name ~= "like" then list[#list + 1] = f end
+    end
+    links[def] = list
+  end
+  return list
+end
+
 -- The records of a kind that one record hangs on, or that these refer to; false where there are none.
 local function around(rec, def)
   local kind, proxy = def.kind, rec.proxy
@@ -188,12 +205,11 @@ local function around(rec, def)
       if not seen[x] then seen[x] = true; found[#found + 1] = x end
       return
     end
-    for _, f in ipairs(d.def.fields) do
-      local v = (f.type == "group" or f.type == "ref") and f.name ~= "like" and record.given(x, f.name) or nil
-      if v ~= nil and not seen[v] then
-        if f.type == "group" then visit(v)
-        elseif inside[v].def.name == kind.name then visit(v) end
-      end
+    local fields = links_of(d.def)
+    for i = 2, #fields do
+      local f = fields[i]
+      local v = record.given(x, f.name)
+      if v ~= nil and not seen[v] and (f.type == "group" or inside[v].def.name == kind.name) then visit(v) end
     end
   end
   for _, x in ipairs(record.line_of(proxy)) do if not inside[x].root then visit(x) end end
@@ -218,18 +234,20 @@ function concerned(kind, proxy)
   return record.all(kind.name), job
 end
 
--- told: names of the fields of which something was said, and of the groups in them.
+-- told: names of the fields of which something was said, and of the groups in them; false where nobody asks.
 local function each_in(group, x, path, f, told)
-  local d = inside[group]
-  for _, field in ipairs(d.def.fields) do
+  local d, by = inside[group], inside[x].def.by
+  local fields = d.def.fields
+  for i = 1, #fields do
+    local field = fields[i]
     local name = field.name
     if field.fields then                            -- what stands under the name of one record is not for this one
-      if inside[x].def.by[name] then
-        told[name] = told[name] or {}
-        each_in(group[name], x[name], record.step(path, name), f, told[name])
+      if by[name] then
+        if told then told[name] = told[name] or {} end
+        each_in(group[name], x[name], record.step(path, name), f, told and told[name])
       end
-    elseif not told[name] then
-      told[name] = true
+    elseif not told or not told[name] then
+      if told then told[name] = true end
       f(field, path, x[name], group[name], d.path)
     end
   end
@@ -238,10 +256,12 @@ end
 -- Calls f(field, the path around it, value here, the paper's, the path around the paper's) for each condition on a kind
 -- that concerns a record.  What is said of one by name goes before what is said of all.
 local function each_of(kind, group, list, f)
-  for _, x in ipairs(list) do
-    local name, told = inside[x].name, {}
+  for i = 1, #list do
+    local x = list[i]
+    local name = inside[x].name
     local at = name and record.step(kind.name, name) or kind.name
     local own = name and not kind.by[name] and inside[group].def.by[name] and group[name]
+    local told = own and {}
     if own then each_in(own, x, at, f, told) end
     each_in(group, x, at, f, told)
   end
@@ -249,8 +269,9 @@ end
 
 -- The same for all kinds, one after another.  What is the same for every record of the job is asked once.
 function conditions.each(made_for, proxy, f)
-  for _, of in ipairs(inside[made_for].def.fields) do
-    local kind, group = schema.kinds[of.name], made_for[of.name]
+  local fields = inside[made_for].def.fields
+  for i = 1, #fields do
+    local kind, group = schema.kinds[fields[i].name], made_for[fields[i].name]
     local list, holder = concerned(kind, proxy)
     if holder.root then
       memo.remember(holder, inside[group].path, function()
@@ -278,6 +299,24 @@ local function put_paths(group, path, paths)
   end
 end
 
+run.keep("paths_named", function() return {} end)        -- made_for -> { all that it names, kinds of one by name }
+
+-- What made_for names, and the kinds of which it speaks by name: as it was declared, in every variant.
+local function paths_of(made_for)
+  local known = run.paths_named[made_for]
+  if known then return known[1], known[2] end
+  local all, by_name = {}, {}
+  for _, of in ipairs(inside[made_for].def.fields) do
+    local kind, group = schema.kinds[of.name], made_for[of.name]
+    put_paths(group, kind.name, all)
+    for _, field in ipairs(inside[group].def.fields) do
+      if not field_of(kind, field.name) then by_name[kind] = true end
+    end
+  end
+  run.paths_named[made_for] = { all, by_name }
+  return all, by_name
+end
+
 -- The fields of a kind of which made_for says something for each of these records: { ["rack.tilt"] = true }.
 local function named_of(kind, group, list)
   local every
@@ -291,17 +330,26 @@ local function named_of(kind, group, list)
   return every or {}
 end
 
+-- Where it speaks of none by name, and there is something of every kind, that is all that it names.
 local function find_named(rec, def)
-  local made_for, all = def.made_for, {}
-  for _, of in ipairs(inside[made_for].def.fields) do
-    local kind, group = schema.kinds[of.name], made_for[of.name]
-    local list, holder = concerned(kind, rec.proxy)
-    local named = holder.root and memo.remember(holder, "named in " .. inside[group].path, function()
+  local made_for, fields = def.made_for, inside[def.made_for].def.fields
+  local all, by_name = paths_of(made_for)
+  local whole, lists, holders = true, {}, {}
+  for i = 1, #fields do
+    local kind = schema.kinds[fields[i].name]
+    lists[i], holders[i] = concerned(kind, rec.proxy)
+    whole = whole and not by_name[kind] and lists[i][1] ~= nil
+  end
+  if whole then return all end
+  local named = {}
+  for i, of in ipairs(fields) do
+    local kind, group, list = schema.kinds[of.name], made_for[of.name], lists[i]
+    local of_kind = holders[i].root and memo.remember(holders[i], "named in " .. inside[group].path, function()
       return named_of(kind, group, list)
     end) or named_of(kind, group, list)
-    for path in next, named do all[path] = true end
+    for path in next, of_kind do named[path] = true end
   end
-  return all
+  return named
 end
 
 run.keep("named_in", function() return {} end)           -- made_for -> the definition of what it names
@@ -320,6 +368,7 @@ end
 -- stands at its default or, facts of the place apart, nobody gave it.
 function conditions.idle(path, proxy)
   local p = read_path(path)
+  if p.kind.single then return memo.value(inside[record.root], p) end
   local _, holder = concerned(p.kind, proxy)
   return memo.value(holder, p)
 end

@@ -90,13 +90,13 @@ local function whole_name(paper) return inside[paper].def.name .. " " .. inside[
 -- Definitions of what is worked out of a paper, by what it is about: they are asked for again and again.
 run.keep("of_papers", function() return {} end)
 
--- make(paper, about, field) gives one.
-local function of_paper(paper, about, make, field)
+-- make(paper, more or about) gives one.
+local function of_paper(paper, about, make, more)
   local all = run.of_papers[paper]
   if not all then all = {}; run.of_papers[paper] = all end
   local def = all[about]
   if not def then
-    def = make(paper, about, field)
+    def = make(paper, more or about)
     def.paper = paper
     all[about] = def
   end
@@ -122,43 +122,110 @@ end
 
 -- Whether a job's values are none worse than those that a paper was made for. Once for all that hangs on one record.
 local function conditions_hold(paper, first)
-  return memo.value(inside[first], of_paper(paper, "conditions", on_conditions))
+  return memo.value(first, of_paper(paper, "conditions", on_conditions))
 end
 
--- Raises why a paper says nothing of a record, whatever the job is like; what it does not say, for a subject.
-local function speaks(rec, def)
-  local paper, proxy, on = def.paper, rec.proxy, record.root.on
+-- What a paper's made_for names for a record, as conditions.named; raises why the paper says nothing of it, whatever
+-- the job is like.
+local function named(paper, rec)
+  local on = record.root.on
   if paper.dated > on then                                     -- dates as texts are in their order
     refuse(paper, "dated", "is dated " .. paper.dated .. ", after the day judged, " .. on, "its date")
   end
-  local kind = inside[paper].def
-  if not record.given(paper, "made_for") then
+  local made_for = record.given(paper, "made_for")
+  if not made_for then
     refuse(paper, "made_for", "does not say what it was made for, so it covers nothing",
-        "the wind, the snow and the size that it counts with: made_for = { " .. kind.by.made_for.example .. " }")
+        "the wind, the snow and the size that it counts with: made_for = { " ..
+        inside[paper].def.by.made_for.example .. " }")
   end
-  local field, subject = def.field, def.subject
-  local lacks, named = {}, conditions.named(record.given(paper, "made_for"), proxy)
-  for _, path in ipairs(subject and subject.needs or kind.by[field].needs or {}) do
-    if not named[path] and not (subject and conditions.idle(path, proxy)) then lacks[#lacks + 1] = path end
+  return conditions.named(made_for, rec.proxy)
+end
+
+-- Raises what a paper would have to name; so_its: of which words of it.
+local function refuse_lacks(paper, lacks, so_its)
+  refuse(paper, "made_for", "does not say for which " .. util.list(lacks) .. " it was made" .. so_its,
+      "these facts, for made_for")
+end
+
+local function speaks(rec, def)
+  local by_name, lacks = named(def.paper, rec), {}
+  for _, path in ipairs(inside[def.paper].def.by[def.field].needs or {}) do
+    if not by_name[path] then lacks[#lacks + 1] = path end
   end
   if lacks[1] then
-    refuse(paper, "made_for", "does not say for which " .. util.list(lacks) .. " it was made" .. (subject and "" or
-        ", so its " .. field .. " are none for " .. tostring(proxy)), "these facts, for made_for")
+    refuse_lacks(def.paper, lacks, ", so its " .. def.field .. " are none for " .. tostring(rec.proxy))
   end
   return true
 end
 
-local function on_words(paper, about, field)
-  local subject = about ~= field and about or nil
-  return { name = (subject and subject[1] or field) .. " by " .. whole_name(paper), field = field, subject = subject,
-      find = speaks, says = "whether the paper was made for it" }
+local function on_words(paper, field)
+  return { name = field .. " by " .. whole_name(paper), field = field, find = speaks,
+      says = "whether the paper was made for it" }
 end
 
--- Raises why not, where a paper's field, or of what it covers one subject, does not hold for a record. Worked out once
--- for all that hangs on one record.
-function given.covers(paper, proxy, field, subject)
+-- Raises why not, where a paper's field does not hold for a record. Worked out once for all that hangs on one record.
+function given.covers(paper, proxy, field)
   local first = record.line_of(proxy)[1]
-  memo.value(inside[first], of_paper(paper, subject or field, on_words, field))
+  memo.value(inside[first], of_paper(paper, field, on_words))
+  return conditions_hold(paper, inside[first])
+end
+
+-- What of its needs a paper says nothing of though the job has it; nil where that is nothing. idle: what is known of
+-- paths, true, false or the error that says why it cannot be told, which is raised.
+local function lacking(needs, by_name, idle, proxy)
+  local lacks
+  for i = 1, #needs do
+    local path = needs[i]
+    if not by_name[path] then
+      local known = idle[path]
+      if known == nil then
+        local ok, found = pcall(conditions.idle, path, proxy)
+        if not ok and not host.class(found) then error(found, 0) end
+        known = found
+        idle[path] = known
+      end
+      if known ~= true and known ~= false then error(known, 0) end
+      if not known then
+        lacks = lacks or {}
+        lacks[#lacks + 1] = path
+      end
+    end
+  end
+  return lacks
+end
+
+-- Of the subjects that a paper names and that a record is about, what it does not say and would have to: word ->
+-- { path ... }, or the error that says why that cannot be told. All of them at once: their needs are much the same.
+local function find_lacks(rec, def)
+  local by_name, idle, found = named(def.paper, rec), {}, {}
+  local subjects, kind = def.subjects(def.paper), rec.def.name
+  for i = 1, #subjects do
+    local subject = subjects[i]
+    for k = 1, #subject.each do
+      if subject.each[k] == kind then
+        local ok, lacks = pcall(lacking, subject.needs, by_name, idle, rec.proxy)
+        if not ok and not host.class(lacks) then error(lacks, 0) end
+        found[subject[1]] = lacks
+      end
+    end
+  end
+  return found
+end
+
+local function on_subjects(paper, subjects)
+  return { name = "not said by " .. whole_name(paper), find = find_lacks, subjects = subjects,
+      says = "what the paper would have to name" }
+end
+
+-- Raises why not, where a paper does not cover one of the subjects that it names for a record; subjects(paper): all
+-- that it names.
+function given.covers_subject(paper, proxy, subject, subjects)
+  local first = inside[record.line_of(proxy)[1]]
+  local lacks = memo.value(first, of_paper(paper, "covers", on_subjects, subjects))[subject[1]]
+  if lacks then
+    if host.class(lacks) then host.again(lacks) end
+    refuse_lacks(paper, lacks, "")
+  end
   return conditions_hold(paper, first)
 end
 

@@ -58,16 +58,6 @@ local function blame(def, err)
   error(err, 0)
 end
 
--- What a rule of the library says: whether it applies, and its finding or why not.
-local function answer(def, subject)
-  local applies_to = def.applies
-  if applies_to then
-    local yes, why_not = applies_to(subject, root)
-    if not yes then return false, why_not end
-  end
-  return true, def.check(subject, root)
-end
-
 -- Outcome and finding, and the reasons of what is unknown: broken beats unknown beats holds, one limit as another. Of
 -- what does not apply: why, as the rule says it behind its no.
 function judge.try(def, subject)
@@ -169,34 +159,30 @@ local function stands(def, o) return def.severity ~= "stop" or not (o.outcome ==
 
 -- ---- all -----------------------------------------------------------------------------------------------------------
 
--- One rule on one subject, as an outcome.
-local function judged(rec, def)
+-- One rule of a script on one subject, as an outcome.
+local function by_script(rec, def)
   local subject = rec.proxy
-  if not def.scripted then
-    local ok, yes, f = pcall(answer, def, subject)
-    if not ok then
-      if not host.class(yes) then error(yes, 0) end
-      yes = { yes }
-      return { rule = def, subject = def.each and rec.path or "job", proxy = subject, outcome = "unknown", whys = yes,
-          why = yes[1], rests = 0 }
-    elseif yes and type(f) == "table" and f.ok ~= nil and not f.unknowns then
-      return { rule = def, subject = def.each and rec.path or "job", proxy = subject,
-          outcome = f.ok and "holds" or "broken", finding = f, rests = 0 }
-    elseif not yes then
-      return { rule = def, subject = def.each and rec.path or "job", proxy = subject, outcome = "not applicable",
-          reason = type(f) == "string" and f or "there is nothing of what it judges", rests = 0 }
-    end
-  end
   local outcome, finding, whys, reason = judge.try(def, subject)
   return { rule = def, subject = def.each and rec.path or "job", proxy = subject, outcome = outcome,
       finding = outcome ~= "unknown" and finding or nil, whys = whys, reason = reason,
       why = outcome == "unknown" and whys[1] or nil, rests = 0 }
 end
 
+local judged = host.judged(by_script, root)      -- the library's are judged in C
+
+local function same_list(a, b)
+  if a == b then return true end
+  if not a or not b or #a ~= #b then return false end
+  for i = 1, #a do if a[i] ~= b[i] then return false end end
+  return true
+end
+
 -- What is judged by one rule, for the engine: { false, def, record's data, whether it is a script's } ..., or one
--- { outcome } where there is nothing to be judged.
-local function of_rule(def)
+-- { outcome } where there is nothing to be judged; and the subjects.  The same as before, while those are.
+local function of_rule(def, before)
   local list, subjects, why = {}, judge.subjects(def)
+  if before and same_list(subjects, before.subjects) then return before end
+  list.subjects = subjects
   if not subjects then list[1] = { { rule = def, outcome = "unknown", whys = { why }, why = why } }
   elseif #subjects == 0 then
     list[1] = { { rule = def, outcome = "not applicable", reason = "no " .. def.each } }
@@ -208,23 +194,35 @@ end
 -- Whether a kind hangs on another, so that a variant may have other records of it.
 local function is_derived(kind) return kind and record.hangs_on(kind) ~= nil end
 
-run.keep("orders", function() return {} end)             -- rules -> what each of them judges, but for derived records
+run.keep("orders", function() return {} end)     -- rules -> { what each judges ..., list = all of it, derived = indexes }
 
--- What is judged, in the order of the rules, then of the subjects.
+-- What is judged, in the order of the rules, then of the subjects; the same list, while all subjects are the same.
 local function order(rules)
   local kept, list, n = run.settled and run.orders[rules], {}, 0
-  if not kept then
-    kept = {}
+  if kept then
+    local changed = false
+    for i = 1, #kept.derived do
+      local k = kept.derived[i]
+      local part = of_rule(rules[k], kept[k])
+      if part ~= kept[k] then kept[k], changed = part, true end
+    end
+    if not changed then return kept.list end
+  else
+    kept = { derived = {} }
+    for k, def in ipairs(rules) do
+      kept[k] = of_rule(def)
+      if is_derived(def.each) or is_derived(def.and_each) then table.insert(kept.derived, k) end
+    end
     if run.settled then run.orders[rules] = kept end
   end
-  for k, def in ipairs(rules) do
-    local part = kept[k] or of_rule(def)
-    if not (is_derived(def.each) or is_derived(def.and_each)) then kept[k] = part end
+  for k = 1, #rules do
+    local part = kept[k]
     for i = 1, #part do
       n = n + 1
       list[n] = part[i]
     end
   end
+  kept.list = list
   return list
 end
 

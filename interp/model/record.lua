@@ -75,7 +75,7 @@ local function field_value(rec, f)
   return v
 end
 
-function record.given(proxy, name)
+engine.model[4] = function(proxy, name)
   local rec = inside[proxy]
   if not rec or not rec.v then
     host.raise { code = "D007", text = "given needs a record and a field's name, got " .. host.describe(proxy),
@@ -85,6 +85,9 @@ function record.given(proxy, name)
   if not f then no_such(rec, name) end
   return field_value(rec, f)
 end
+
+-- The value of a field that nobody need give, or nil.
+function record.given(proxy, name) return engine.given(proxy, name) end
 
 -- Derived records as a collection.
 local function hang(rec, child, list)
@@ -169,7 +172,7 @@ local function read(proxy, key)
 end
 
 engine.model[1] = read
-given_meta = { __index = engine.index, __metatable = false }
+given_meta = { __index = engine.lacked, __metatable = false }
 
 record_meta = {
   __newindex = frozen,
@@ -368,23 +371,46 @@ function record.hangs_on(kind)
   return domains.parent(kind)
 end
 
+local declared = {}              -- kinds of which one may have none, and that hang on no other
+
+run.keep("lists", function() return {} end)      -- derived kinds -> { list, the parents' collections ... }
+
+-- Those of a derived kind, of the records of the kind above it: the same list while they are the same.
+local function derived(kind, parents)
+  local def, known = schema.kinds[kind], run.lists[kind]
+  local same = known ~= nil and #known == #parents + 1
+  local now = { false }
+  for i = 1, #parents do
+    now[i + 1] = children_of(inside[parents[i]], def)
+    same = same and known[i + 1] == now[i + 1]
+  end
+  if same then return known[1] end
+  local list, n = {}, 0
+  for i = 2, #now do
+    local order = inside[now[i]].order
+    for k = 1, #order do
+      n = n + 1
+      list[n] = order[k]
+    end
+  end
+  now[1], run.lists[kind] = list, now
+  return list
+end
+
 -- All records of a kind, at any depth, as a list: in the order declared, or parent by parent.  Raises what keeps a
 -- parent from having any.  To ask for those of a kind that nobody used yet does not load it.
 function record.all(kind)
   local group = run.groups[kind]
   if group and not group.def.parent then return group.order end
+  if declared[kind] then return none end
   local above = record.hangs_on(kind)
   if not above then
     assert(rawget(schema.kinds, kind) or domains.has_kind(kind), kind)
+    declared[kind] = true
     return none
   end
-  local def
-  local list = {}
-  for _, parent in ipairs(record.all(above)) do
-    def = schema.kinds[kind]
-    for _, child in ipairs(inside[children_of(inside[parent], def)].order) do list[#list + 1] = child end
-  end
-  return list
+  local parents = record.all(above)
+  return parents[1] and derived(kind, parents) or none
 end
 
 -- The same, to go through: for post in record.each_of "post" do ... end
@@ -548,7 +574,7 @@ run.keep("records", function()           -- all that are declared, in their orde
   local def = rawget(schema.kinds, "job") or nil
   local rec = { proxy = record.root, def = def, path = "job", v = {}, source = 0, line = 0, mark = -1 }
   rec.root = rec
-  root_meta.__index, given_meta.__index = engine.index, engine.index
+  root_meta.__index, given_meta.__index = engine.index, engine.lacked
   rec[1], rec[2], rec[3] = {}, false, record.root
   inside[record.root] = rec
   return {}

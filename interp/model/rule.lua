@@ -159,10 +159,14 @@ function rule.limit(name)
     host.raise { code = "D010", class = "missing", text = "no limit '" .. name .. "' is given by place or house",
         path = "limits." .. name, who = "the authority or the house", tool = "its handout" }
   end
-  local kept = {}
-  for i, l in ipairs(list) do
-    l.bound, l.kept = true, l.kept or compare.hold_limit(l)
-    kept[i] = l.kept
+  local kept = list.kept
+  if not kept or #kept ~= #list then
+    kept = {}
+    for i, l in ipairs(list) do
+      l.bound, l.kept = true, l.kept or compare.hold_limit(l)
+      kept[i] = l.kept
+    end
+    list.kept = kept
   end
   return table.unpack(kept)
 end

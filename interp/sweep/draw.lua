@@ -11,7 +11,8 @@ local function mixed(x)
   return x ~ x >> 31
 end
 
--- A generator: next() -> 64 bits; below(n) -> a whole number from 0 to n - 1, each as likely; share() -> from 0 up to 1.
+-- A generator: next() -> 64 bits; below(n) -> a whole number from 0 to n - 1, each as likely; share() -> a number from
+-- 0 on and below 1.
 function draw.lots(seed, stream)
   local state = mixed(seed * 2 + 1) ~ mixed(stream * 0x632BE59BD9B4E019 + 7)
   local lots = {}

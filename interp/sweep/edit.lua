@@ -1,8 +1,8 @@
 -- SPDX-License-Identifier: MIT
 -- Where a declared value stands in the text of its file, and what to write there so that it is another one.
 --
--- An edit is { file, at, to, text, says = words for a person or nil }, as write.unified has it; where a value cannot be
--- written there: nil and why.
+-- An edit is { file, at, to, text }, as write.unified has it, and what a person should know of it: says = how it was
+-- written, fact = its path where it is no choice, or nil; where a value cannot be written there: nil and why.
 local run = import "model.run"
 local schema = import "model.schema"
 local record = import "model.record"
@@ -62,7 +62,12 @@ function edit.text(value, f, old, tolerance)
     return tolerance and text .. "+-" .. bracketed(exact.text(tolerance)) or text
   end
   if scalars[type(value)] then return exact.text(value, f) end
-  if type(value) ~= "table" or value["told value"] or inside[value] then return nil end
+  if type(value) ~= "table" or inside[value] then return nil end
+  local told = value["told value"]
+  if told then
+    local text = edit.text(told.value, f, nil, tolerance)
+    return text and told.how .. "(" .. text .. (told.by and ", " .. quoted(told.by) or "") .. ")"
+  end
   local list = {}
   for key, x in host.sorted(value) do
     if math.type(key) ~= "integer" then return nil end
@@ -134,7 +139,9 @@ local function inserted(file, text, tab, keys, from, new)
   local function put(at, what) return { file = file, at = at, to = at - 1, text = what } end
   if not last then
     local between = text:sub(tab.open + 1, close - 1)
-    if is_blank(between) then return { { file = file, at = tab.open + 1, to = close - 1, text = " " .. assigned .. " " } } end
+    if is_blank(between) then
+      return { { file = file, at = tab.open + 1, to = close - 1, text = " " .. assigned .. " " } }
+    end
     return { put(tab.open + 1, " " .. assigned .. ",") }
   end
   local comma = separator(text, last.to + 1, close)
@@ -181,12 +188,25 @@ end
 
 local in_words = { measured = "measured", told = "told by somebody", looked_up = "looked up", guess = "a guess" }
 
--- A fact that somebody found out is no choice of a designer.
-local function fact(path)
-  local told, f = told_at(path), record.field_at(path)
+-- A fact that somebody found out is no choice of a designer, unless the sweep says how its value is known, too.
+local function fact(o)
+  local told, f = told_at(o.path), record.field_at(o.path)
   if not told or told.how == "guess" and f and f.design then return nil end
+  if type(o.value) == "table" and o.value["told value"] then return nil end
   return "is " .. in_words[told.how] .. (told.by and " (" .. told.by .. ")" or "") ..
       ", and no choice of a designer: find out what it is, and write that with how you know it"
+end
+
+local function paper(rec)
+  return rec.def.paper and "is what a paper of " .. (rec.name or rec.def.name) .. " says, and its author's" or nil
+end
+
+-- The path of what is of the place, of others or of what was done: the patch writes what was only supposed.
+local free = { job = true, habits = true, limits = true, permit = true }
+local function supposed(path, rec)
+  local f = record.field_at(path)
+  if rec.def.design or f and f.design or free[rec.def.name] then return nil end
+  return path
 end
 
 -- The records whose table may hold it, the first that says it: the type that one is like, itself.
@@ -243,21 +263,22 @@ end
 local function left_behind(o)
   local list = {}
   for _, path in ipairs(shares(o) or {}) do
-    if o.moved[path] == nil or not host.alike(o.moved[path], o.value) then list[#list + 1] = path end
+    local other = o.last[path]
+    if not other or not host.alike(other.value, o.value) then list[#list + 1] = path end
   end
   return list[1] and list or nil
 end
 
 local function others(list) return list[1] .. (#list > 1 and " and " .. #list - 1 .. " more" or "") end
 
--- o: { path, value, tolerance, text = as the axis writes it or nil, moved = { [path] = value } of the whole variant,
--- inputs = function that gives inputs.all() }.  Gives a list of edits.
+-- o: { path, value, tolerance, last = { [path] = { value } } of all that the variant puts in, inputs = function that
+-- gives inputs.all() }.  Gives a list of edits.
 function edit.of_path(o)
   local over = put_over(o.path)
   if over then return nil, "is put in by " .. over .. ", which would stand over a patch of the script" end
   local proxy, keys = record.locate(o.path)
   if not proxy or not keys[1] then return nil, "is no input of a declaration" end
-  local why = fact(o.path)
+  local why = fact(o) or paper(inside[proxy])
   if why then return nil, why end
   local rec, own = holders(inside[proxy], keys[1])
   local field
@@ -274,10 +295,12 @@ function edit.of_path(o)
   end
   if behind then
     return nil, "stands at " .. where(file, text, field.from or 1) .. " for " .. others(behind) ..
-        " as well, which this variant leaves as it is"
+        " as well, which this variant leaves as it is; to move them all vary the literal there by its place"
   end
-  if there then return { replaced(file, text, field, new, o) } end
-  return added(rec, keys, new, o)
+  local list
+  if there then list = { replaced(file, text, field, new, o) } else list, why = added(rec, keys, new, o) end
+  if list then list[1].fact = supposed(o.path, rec) end
+  return list, why
 end
 
 -- ---- limits --------------------------------------------------------------------------------------------------------
@@ -334,8 +357,17 @@ end
 
 -- ---- files by their names ------------------------------------------------------------------------------------------
 
+-- A name with its ending or without one, as the other is written.
+local function written_as(other, name)
+  local ending = other:match "%.%w+$"
+  if ending then return name:find "%.%w+$" and name or name .. ending end
+  return (name:gsub("%.sline$", ""))
+end
+
 -- The name in quotes behind the word that reads the file, wherever it stands.
-function edit.of_file(old, new)
+function edit.of_file(old, with)
+  local put = run.instead[old]
+  if put then return nil, "is put in by " .. put.from .. ", which would stand over a patch" end
   local word, list = nil, {}
   for _, named in host.sorted(run.named) do
     if named.name == old or named.name == old .. ".sline" then word = named.word end
@@ -345,9 +377,9 @@ function edit.of_file(old, new)
     local text = host.read(file)
     for at, quote, name, to in text:gmatch "()([\"'])([^\"'\r\n]*)%2()" do
       local line = text:sub(1, at - 1):match "[^\r\n]*$"
-      if (name == old or name == old .. ".sline") and line:find("%f[%w_]" .. word .. "%s*%(?%s*$") and
+      if (name == old or name .. ".sline" == old) and line:find("%f[%w_]" .. word .. "%s*%(?%s*$") and
           not line:find("--", 1, true) then
-        list[#list + 1] = { file = file, at = at, to = to - 1, text = quote .. new .. quote }
+        list[#list + 1] = { file = file, at = at, to = to - 1, text = quote .. written_as(name, with) .. quote }
       end
     end
   end

@@ -1,6 +1,7 @@
 -- SPDX-License-Identifier: MIT
 -- Values as texts that are read back to the very same bits, as short as they can be.
 local record = import "model.record"
+local no_data = import "model.no_data"
 local exact = {}
 
 -- So many significant digits, without an exponent and without zeros that say nothing.
@@ -12,15 +13,16 @@ function exact.decimal(n, digits)
   return text:find "%." and (text:gsub("0+$", ""):gsub("%.$", "")) or text
 end
 
--- The shortest text of n that `same` takes for what it should be, behind it `unit`; nil where none is.
-local function shortest(n, unit, same)
+-- The shortest text of n that `same` takes for what it should be, behind it `unit`; nil where none is.  before: what
+-- stands in front of it.
+local function shortest(n, unit, same, before)
   for digits = 1, 17 do
     local text = exact.decimal(n, digits) .. unit
-    if same(text) then return text end
+    if same(text) then return (before or "") .. text end
   end
   for _, ulps in ipairs { -1, 1, -2, 2 } do
     local text = exact.decimal(n + ulps * math.abs(n) * 2 ^ -53, 17) .. unit
-    if same(text) then return text end
+    if same(text) then return (before or "") .. text end
   end
 end
 
@@ -46,25 +48,36 @@ end
 -- The unit that a quantity is written in; of feet and inches "in".  nil where it has none that a number can have.
 function exact.unit(value)
   local _, unit, currency = host.unit(value)
+  if unit:find "^deg[CF]$" and not host.is(value, "temperature") then unit = "d" .. unit:sub(-1) end
   if unit == "ft-in" then return "in" end
-  if unit ~= "" then return unit end
-  return currency ~= "" and currency or nil
+  if currency ~= "" then return currency .. (unit:match "/.*$" or "") end
+  return unit ~= "" and unit or nil
 end
 
+-- 12ft6in, as a tape is read.
+local function feet_and_inches(value, same)
+  local inches = host.number_in(value, "in")
+  local feet = math.floor(math.abs(inches) / 12 + 1e-9)
+  local rest, sign = math.abs(inches) - 12 * feet, inches < 0 and "-" or ""
+  if feet == 0 then return nil end
+  if math.abs(rest) < 1e-9 then return same(sign .. feet .. "ft") and sign .. feet .. "ft" or nil end
+  return shortest(rest, "in", function(text) return same(sign .. feet .. "ft" .. text) end, sign .. feet .. "ft")
+end
+
+local written_digits = 14      -- what needs more was not written in that unit
+
 function exact.quantity(value)
-  local same, best = reads_as(value), nil
-  local unit = exact.unit(value)
+  local same = reads_as(value)
   local _, written = host.unit(value)
-  local own = written == "ft-in" and { "ft", "in" } or { unit }
-  for _, u in ipairs(own) do
-    local text = shortest(host.number_in(value, u), u, same)
-    if text and (not best or #text < #best) then best = text end
+  local text = written == "ft-in" and feet_and_inches(value, same)
+  local unit = exact.unit(value)
+  text = text or unit and shortest(host.number_in(value, unit), unit, same)
+  if text and #text:gsub("%D", "") <= written_digits then return text end
+  for _, u in ipairs(other_units(value)) do
+    local other = shortest(host.number_in(value, u), u, same)
+    if other and (not text or #other < #text) then text = other end
   end
-  for _, u in ipairs(best and {} or other_units(value)) do
-    local text = shortest(host.number_in(value, u), u, same)
-    if text and (not best or #text < #best) then best = text end
-  end
-  return best or error("no text for " .. host.format(value))
+  return text or error("no text for " .. host.format(value))
 end
 
 -- A bare number; of a share in per cent where that is as exact.
@@ -89,6 +102,7 @@ function exact.text(value, f, tolerance)
   local d = record.inside[value]
   if d and (d.list or d.names or d.group) then return "{...}" end
   if d then return d.name or d.path end
+  if no_data.of(value) then return 'no_data("' .. no_data.of(value) .. '")' end
   if host.wire(value) and type(value) ~= "string" then return host.format(value) end
   local text
   if host.is_quantity(value) then

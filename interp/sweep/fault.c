@@ -1,16 +1,16 @@
 /* SPDX-License-Identifier: MIT
  * What keeps a store from being opened, read or written, in words that a person can act on. */
 #include <errno.h>
-#include <string.h>
 #include "host/raise.h"
 #include "sweep/database.h"
+#include "write/out.h"
 
 #define STAYS "what is in it stays"
 
 /* Behind our own words: SQLite's, or the system's where it has any. */
 static const char *reason(sqlite3 *sql, int status) {
   const int error = sql ? sqlite3_system_errno(sql) : 0;
-  if (error && error != EAGAIN && (status & 0xFF) != SQLITE_ERROR) return strerror(error);
+  if (error && error != EAGAIN && (status & 0xFF) != SQLITE_ERROR) return sl_out_reason(error);
   return sql ? sqlite3_errmsg(sql) : sqlite3_errstr(status);
 }
 

@@ -72,7 +72,8 @@ local function getter(parts)
 end
 
 local function unknown_path(at, keys, path, err)
-  at.refuse(keys, "D019", path .. ": " .. host.message(err), err.help)
+  local text, help = host.message(err)
+  at.refuse(keys, "D019", "nothing has the path " .. path .. ": " .. text, help or err.help)
 end
 
 -- The definition where the value itself is unknown: by the record that its path goes through.
@@ -111,7 +112,8 @@ local function kept_of(path, at, keys)
   if rec and parts[#parts] and ok then name = step(rec.path, parts[#parts]) end
   local share = kind == "ratio" or def and def.dim == "ratio"
   local unit = host.is_quantity(value) and exact.unit(value) or share and "%" or nil
-  local kept = { name = name, get = getter(path_of.parse(name)), unit = def and def.show or unit, says = def and def.says or "",
+  if def and def.show and not host.is(value, "money") then unit = def.show end
+  local kept = { name = name, get = getter(path_of.parse(name)), unit = unit, says = def and def.says or "",
       number = value == nil and kind ~= "text" and kind ~= "choice" or type(plain(value)) == "number",
       sample = host.is_quantity(value) and value or nil, dim = host.is_quantity(value) and host.unit(value) or nil }
   function kept.text(v)
@@ -169,14 +171,17 @@ function goals.of(options)
       end
       if sought[kept.name] == word then return end
       if sought[kept.name] then
-        at.refuse(keys, "D006", "of " .. kept.name .. " both the least and the most are sought", "leave one of them out")
+        at.refuse(keys, "D006", "of " .. kept.name .. " both the least and the most are sought",
+            "leave one of them out")
       end
       sought[kept.name] = word
       found.goals[#found.goals + 1] = { name = kept.name, i = i, most = word == "most" }
       found.kept[i].goal = word
     end)
   end
-  if not found.kept[1] and run.prices and run.prices.list[1] then keep("job.total", option_at("keep", "job.total"), {}) end
+  if not found.kept[1] and run.prices and run.prices.list[1] then
+    keep("job.total", option_at("keep", "job.total"), {})
+  end
   return found
 end
 

@@ -4,6 +4,7 @@ local document = import "write.document"
 local listing = {}
 
 local most_rows = 1000000
+local most_texts = 5           -- of an axis
 
 local function grouped(n)
   local text = tostring(n)
@@ -23,6 +24,15 @@ local function where(axis)
   return axis.at.option and "the command line" or host.place(axis.at.span {})
 end
 
+-- Of its steps but the declared one: all where they are few, else the ends.
+local function others(axis)
+  if axis.kind == "between" then return axis.spec end
+  local texts = {}
+  for i = 1, math.min(axis.size - 1, most_texts) do texts[i] = axis.text(i) end
+  if axis.size - 1 > most_texts then texts[most_texts] = "... " .. axis.text(axis.size - 1) end
+  return table.concat(texts, ", ")
+end
+
 -- How many there are, and of what.
 function listing.count(space)
   local d = document.new("sweep", "Variants")
@@ -33,11 +43,10 @@ function listing.count(space)
   if #axes > 0 then
     local rows = {}
     for i, axis in ipairs(axes) do
-      rows[i] = { axis.name, steps_of(axis), axis.text(0), axis.size > 1 and axis.text(1) .. (axis.size > 2 and " ... " ..
-          axis.text(axis.size - 1) or "") or "", axis.says, where(axis) }
+      rows[i] = { axis.name, steps_of(axis), axis.text(0), others(axis), axis.says, where(axis) }
     end
-    d:table({ "axis", { "steps", right = true }, "as declared", { "others", wrap = true }, { "what it is", wrap = true },
-        "varied by" }, rows)
+    d:table({ "axis", { "steps", right = true }, "as declared", { "others", wrap = true },
+        { "what it is", wrap = true }, "varied by" }, rows)
     for _, axis in ipairs(axes) do
       for _, note in ipairs(axis.notes) do d:note(axis.name .. ": " .. note .. ".") end
     end

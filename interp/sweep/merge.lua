@@ -97,7 +97,7 @@ local function join(all, shard)
         " OR (p.status, ifnull(p.why, '')) < (m.status, ifnull(m.why, ''))))")
     db:run "INSERT INTO main.variant SELECT * FROM part.variant WHERE true ON CONFLICT (number) DO NOTHING"
     local new = db:one "SELECT count(*) FROM main.variant" - before
-    counts = { path = shard.path, shard = shard.sweep.shard, rows = came, new = new, better = left,
+    counts = { path = shard.path, shard = shard.sweep.shard, rows = came, new = new, replaced = left,
         known = came - new - left }
   end)
   pcall(db.run, db, "DETACH part")
@@ -128,17 +128,22 @@ local function told(all, joined, fresh, before)
   d:para((fresh and "'" .. all.path .. "' is new." or "'" .. all.path .. "' had " ..
       plural(before, "variant", "variants") .. ".") .. " Now it has " .. words.show(there) .. " of " ..
       plural(total, "variant", "variants") .. (missing == 0 and ", all of the sweep." or "."))
-  local rows = {}
+  local rows, replaced = {}, 0
   local function whole(n) return { text = words.show(n), value = n } end
   for i, c in ipairs(joined) do
     local of, n = (c.shard or ""):match "^(%d+)/(%d+)$"
     local left = of and (total - of + n - 1) // n - c.rows          -- its numbers leave `of` when divided by n
+    replaced = replaced + c.replaced
     rows[i] = { c.path, c.shard or "", whole(c.rows), left and whole(math.tointeger(left)) or "", whole(c.new),
-        whole(c.better), whole(c.known) }
+        whole(c.replaced), whole(c.known) }
   end
   local function column(heading, right) return { heading, key = heading:gsub(" ", "_"), right = right } end
-  d:table({ column "store", column "shard", column("variants", true), column("missing", true), column("new here", true),
-      column("judged at last", true), column("here before", true) }, rows)
+  d:table({ column "store", column "shard", column("variants", true), column("missing", true), column("new", true),
+      column("replaced", true), column("there before", true) }, rows)
+  if replaced > 0 then
+    d:para(plural(replaced, "variant", "variants") .. " had been cut short here, and stand now as that store has them.",
+        "replaced: ")
+  end
   if missing > 0 then
     local first = all.db:one("SELECT CASE WHEN NOT EXISTS (SELECT 1 FROM variant WHERE number = 0) THEN 0 ELSE " ..
         "(SELECT number + 1 FROM variant AS v WHERE NOT EXISTS (SELECT 1 FROM variant WHERE number = v.number + 1) " ..
@@ -156,6 +161,7 @@ local function told(all, joined, fresh, before)
   d:fact("total", total)
   d:fact("variants", there)
   d:fact("missing", missing)
+  d:fact("replaced", replaced)
   d:fact("cut_short", cut)
   return d
 end

@@ -4,7 +4,6 @@
 #include <fcntl.h>
 #include <lauxlib.h>
 #include <stdio.h>
-#include <string.h>
 #include <sys/stat.h>
 #include <unistd.h>
 #include "host/host.h"
@@ -12,6 +11,7 @@
 #include "host/reads.h"
 #include "host/state.h"
 #include "sweep/connection.h"
+#include "write/out.h"
 
 enum { WAIT_MS = 1000, NAMES = 1000 };
 
@@ -59,8 +59,8 @@ static const char *plain_path(lua_State *L, const char *path) {
 static void want_file(lua_State *L, const char *path) {
   struct stat st;
   if (stat(path, &st) != 0)
-    sl_raise(L, "F050", "the name of a store is that of the file, as in --store tilt.sweep",
-             "the store '%s' cannot be opened (%s)", path, strerror(errno));
+    sl_raise(L, "F050", "a store is named by its file, as in --store tilt.sweep",
+             "the store '%s' cannot be opened: %s", path, errno == ENOENT ? "no such file" : sl_out_reason(errno));
   if (S_ISDIR(st.st_mode))
     sl_raise(L, "F050", "name a file in it, as in --store tilt.sweep", "the store '%s' is a folder", path);
   if (!S_ISREG(st.st_mode)) sl_database_fault(L, path, NULL, SQLITE_NOTADB);
@@ -123,7 +123,7 @@ int sl_database_of(lua_State *L) {
 
 static int cannot_make(lua_State *L, const char *path, int error) {
   return sl_raise(L, "F050", "a store needs a folder in which files may be made, as in --store tilt.sweep",
-                  "the store '%s' cannot be made (%s)", path, strerror(error));
+                  "the store '%s' cannot be made: %s", path, sl_out_reason(error));
 }
 
 /* Pushes the name of an empty file of our own beside the path, so that giving it the name stays on one disk. */

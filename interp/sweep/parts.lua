@@ -12,31 +12,26 @@ local function file_name(path)
   return named and named.name or path:match "[^/]*$"
 end
 
--- Of the texts of all steps, in their order; of a long range, its ends and its first step, which determine it.
+-- Of the texts of all steps, in their order; of very many, of the text that they all rest on.
 local function steps_hash(axis, listed)
+  if axis.size > listed then return host.sha256(axis.spec) end
   local texts = {}
-  local function add(i) texts[#texts + 1] = axis.text(i) or "" end
-  if axis.size <= listed then
-    for i = 0, axis.size - 1 do add(i) end
-  else
-    add(0) add(1) add(2) add(axis.size - 1)
-  end
+  for i = 0, axis.size - 1 do texts[#texts + 1] = axis.text(i) or "" end
   return host.sha256(table.concat(texts, "\0"))
 end
 
--- Files that only some steps read, each once, in the order of the steps.
-local function files_of_axes(axes, known, add)
-  for _, axis in ipairs(axes) do
-    if axis.files then
-      for i = 0, axis.size - 1 do
-        for _, path in ipairs(axis.files(i) or {}) do
-          if not known[path] then
-            known[path] = true
-            add(path, host.sha256(host.read(path)))
-          end
-        end
-      end
+-- The files of the job, and then those that only some steps read, each once, in the order of reading.
+local function each_file(axes, add)
+  local known = {}
+  local function all(files)
+    for _, f in ipairs(files) do
+      if not known[f.path] then add("file " .. file_name(f.path), f.sha256) end
+      known[f.path] = true
     end
+  end
+  all(host.files_read())
+  for _, axis in ipairs(axes) do
+    for i = 1, axis.files and axis.size - 1 or 0 do all(axis.files(i)) end
   end
 end
 
@@ -50,12 +45,7 @@ function parts.all(o, space, kept, listed)
   add("program", program.version)
   add("tables", program.tables)
   add("rules", program.rules)
-  local paths = {}
-  for _, file in ipairs { table.unpack(host.files_read()) } do
-    paths[file.path] = true
-    add("file " .. file_name(file.path), file.sha256)
-  end
-  files_of_axes(space.axes, paths, function(path, hash) add("file " .. file_name(path), hash) end)
+  each_file(space.axes, add)
   for i, text in ipairs(o.set or {}) do add("set " .. i, text) end
   if o.alternate then add("alternate", o.alternate) end
   if o.on then add("on", o.on) end

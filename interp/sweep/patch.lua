@@ -7,6 +7,7 @@ local run = import "model.run"
 local boot = import "model.boot"
 local inputs = import "model.inputs"
 local literals = import "model.literals"
+local util = import "model.util"
 local edit = import "sweep.edit"
 local whole = import "sweep.whole"
 local unified = import "write.unified"
@@ -19,46 +20,35 @@ local function shell(text)
   return "'" .. text:gsub("'", "'\\''") .. "'"
 end
 
-local function all_paths(entries)
-  for _, e in ipairs(entries) do if not e.path or e.path == "" then return false end end
-  return entries[1] ~= nil
-end
-
 -- What puts step i of an axis in.
 local function put_in(axis, i)
-  local text = axis.text(i)
-  if axis.name == "alternate" then return "--alternate " .. shell(text) end
-  local entries, list = axis.plan(i), {}
-  if not all_paths(entries) then return "--set " .. shell(axis.name .. "=" .. text) end
-  for k, e in ipairs(entries) do
-    local value = #entries > 1 and edit.text(e.value, nil, nil, e.tolerance) or text
-    if not value then return "--only with the number of the variant" end
-    list[k] = "--set " .. shell(e.path .. "=" .. value:gsub('^"(.*)"$', "%1"))
-  end
-  return table.concat(list, " ")
+  local list, alternate = {}, axis.alternate(i)
+  if alternate then list[1] = "--alternate " .. shell(alternate) end
+  for _, text in ipairs(axis.sets(i) or {}) do list[#list + 1] = "--set " .. shell(text) end
+  return list[1] and table.concat(list, " ") or nil
 end
 
 -- ---- edits of an axis ----------------------------------------------------------------------------------------------
 
-local function of_entry(e, axis, moved, all)
+-- last: the entry that comes last of all for a path, which is the one that counts.
+local function of_entry(e, last, all)
+  if e.file then return edit.of_file(e.file, e.with) end
+  if e.vendors then return nil, "say whose prices count, and stand in no declaration" end
   if not e.path then
-    return nil, e.drop and "leaves " .. e.drop .. " out" or e.add and "adds " .. e.add .. " " .. tostring(e.name) or
-        "is no value of a declaration"
+    return nil, e.drop and "leaves " .. e.drop .. " out" or "adds " .. e.add .. " " .. tostring(e.name)
   end
-  local o = { path = e.path, value = e.value, tolerance = e.tolerance, moved = moved, inputs = all }
+  if last[e.path] ~= e then return {} end
+  local o = { path = e.path, value = e.value, tolerance = e.tolerance, last = last, inputs = all }
   if literals.place(e.path) then return edit.of_literal(o) end
   if e.path:find "^limits%f[.]" then return edit.of_limit(o) end
   return edit.of_path(o)
 end
 
--- The edits that make step i of an axis, or nil and why not.
-local function edits_of(axis, i, moved, all)
-  local old = axis.name:match "^file (.+)$"
-  if old then return edit.of_file(old, axis.text(i)) end
-  if axis.name == "vendors" then return nil, "chooses whose prices count, and is no value of a declaration" end
+-- The edits that make these entries, or nil and why not.
+local function edits_of(axis, entries, last, all)
   local list = {}
-  for _, e in ipairs(axis.plan(i)) do
-    local edits, why = of_entry(e, axis, moved, all)
+  for _, e in ipairs(entries) do
+    local edits, why = of_entry(e, last, all)
     if not edits then return nil, (e.path and e.path ~= axis.name and e.path .. " " or "") .. why end
     table.move(edits, 1, #edits, #list + 1, list)
   end
@@ -112,15 +102,17 @@ end
 
 -- ---- declared both ways --------------------------------------------------------------------------------------------
 
-local function plan_with(axes, steps, leave)
-  local plan = table.move(run.declared.plan, 1, #run.declared.plan, 1, {})
+-- The plan of the job at hand and behind it what these axes put in, as sweep.space has it: an alternate first.
+local function plan_with(axes, steps, patched_axes)
+  local plan, rest = table.move(run.declared.plan, 1, #run.declared.plan, 1, {}), {}
   for a, axis in ipairs(axes) do
-    if steps[a] > 0 and not (leave and leave[a]) then
+    if steps[a] > 0 and not (patched_axes and patched_axes[a]) then
       local more = axis.plan(steps[a])
-      table.move(more, 1, #more, #plan + 1, plan)
+      local to = axis.alternate(steps[a]) and axis.kind ~= "rows" and plan or rest
+      table.move(more, 1, #more, #to + 1, to)
     end
   end
-  return plan
+  return table.move(rest, 1, #rest, #plan + 1, plan)
 end
 
 local function lines_of(plan)
@@ -142,12 +134,21 @@ local function try_lines(plan, texts)
   return nil, (host.message(lines))
 end
 
+local function moves(axes, steps, path)
+  for a, axis in ipairs(axes) do
+    for _, e in ipairs(steps[a] > 0 and axis.plan(steps[a]) or {}) do
+      if not e.path or e.path == path or literals.place(e.path) then return true end
+    end
+  end
+  return false
+end
+
 -- Whether these axes, patched, and the others put in give the same job as all put in; else nil and why not.
 local function proved(axes, steps, edits)
-  local list, leave = {}, {}
+  local list, as_text = {}, {}
   for a in ipairs(axes) do
     if edits[a] then
-      leave[a] = true
+      as_text[a] = true
       table.move(edits[a], 1, #edits[a], #list + 1, list)
     end
   end
@@ -155,12 +156,12 @@ local function proved(axes, steps, edits)
   if not texts then return nil, "two of the changes want the same place" end
   local want, refused = try_lines(plan_with(axes, steps))
   if not want then return nil, "the job is refused in this variant: " .. refused end
-  local got, wrong = try_lines(plan_with(axes, steps, leave), texts)
+  local got, wrong = try_lines(plan_with(axes, steps, as_text), texts)
   if not got then return nil, "written so, the job is refused: " .. wrong end
-  local key, is, would = whole.difference(want, got)
+  local key = whole.difference(want, got)
   if key then
-    return nil, "written so, " .. key .. " would not be what it is in this variant" ..
-        (is and would and #is + #would < 60 and " (" .. would .. " for " .. is .. ")" or "")
+    return nil, "written so, " .. key .. (moves(axes, steps, key) and " would not be what it is in this variant" or
+        " would move as well")
   end
   return texts
 end
@@ -214,15 +215,24 @@ end
 
 local BOM = "\xEF\xBB\xBF"
 
-local function notes_of(texts, edits, axes)
-  local notes = {}
+local function notes_of(texts, edits, axes, folder)
+  local notes, facts = {}, {}
   for a in ipairs(axes) do
-    for _, e in ipairs(edits[a] or {}) do notes[#notes + 1] = e.says end
+    for _, e in ipairs(edits[a] or {}) do
+      notes[#notes + 1] = e.says
+      facts[#facts + 1] = e.fact
+    end
+  end
+  if facts[1] then
+    notes[#notes + 1] = util.list(facts) .. (facts[2] and
+        " are facts and no choices: the sweep supposed them, so find them out before anybody relies on them" or
+        " is a fact and no choice: the sweep supposed it, so find it out before anybody relies on it")
   end
   for _, t in ipairs(texts) do
     local role = shared(t.path)
     if role then
-      notes[#notes + 1] = t.path .. " is a " .. role .. " file: every other job that names it changes, too"
+      notes[#notes + 1] = named_from(t.path, folder) .. " is a " .. role .. " file: every other job that names it " ..
+          "changes, too"
     end
   end
   return notes
@@ -232,25 +242,32 @@ end
 -- { path, before, after } ... }, left = { { axis, why, set } ... }, notes = { words ... } }.
 function patch.of(space, number)
   local axes, steps = space.axes, space.steps(number)
-  local moved, edits, left, list = {}, {}, {}, nil
+  local entries, last, edits, left, list = {}, {}, {}, {}, nil
   local function all()
     list = list or inputs.all()
     return list
   end
-  local function refuse(a, why) left[a] = { axis = axes[a].name, why = why, set = put_in(axes[a], steps[a]) } end
-  for a, axis in ipairs(axes) do
-    for _, e in ipairs(steps[a] > 0 and axis.plan(steps[a]) or {}) do if e.path then moved[e.path] = e.value end end
+  local function refuse(a, why)
+    left[a] = { axis = axes[a].name, step = axes[a].text(steps[a]), why = why, set = put_in(axes[a], steps[a]) }
+  end
+  for a, axis in ipairs(axes) do entries[a] = steps[a] > 0 and axis.plan(steps[a]) or {} end
+  for _, first in ipairs { true, false } do               -- what an alternate brings stands under what is put in
+    for a, axis in ipairs(axes) do
+      if (axis.alternate(steps[a]) ~= nil and axis.kind ~= "rows") == first then
+        for _, e in ipairs(entries[a]) do if e.path then last[e.path] = e end end
+      end
+    end
   end
   for a, axis in ipairs(axes) do
     if steps[a] > 0 then
       local why
-      edits[a], why = edits_of(axis, steps[a], moved, all)
+      edits[a], why = edits_of(axis, entries[a], last, all)
       if not edits[a] then refuse(a, why) end
     end
   end
   local texts = settle(axes, steps, edits, refuse)
-  local folder, p = names_of(texts), { files = {}, left = {}, notes = notes_of(texts, edits, axes) }
-  local diffs = {}
+  local folder, diffs = names_of(texts), {}
+  local p = { files = {}, left = {}, notes = notes_of(texts, edits, axes, folder) }
   for i, t in ipairs(texts) do
     local head = t.bom and BOM or ""
     if t.bom then
@@ -266,12 +283,15 @@ end
 
 -- ---- for a person --------------------------------------------------------------------------------------------------
 
-local CAUTION = "Read it before it is applied: a plan that somebody signed is theirs, and what it was made for may hold " ..
-    "no more. Local code and makers' instructions go first."
+local CAUTION = "Read it before it is applied: a plan that somebody signed is theirs, and what it was made for may " ..
+    "hold no more. Local code and makers' instructions go first. With it the job is another one, and so is its " ..
+    "sweep: that of this one stays in its store."
 
--- What the page shows byte by byte is a tab or a line end of another system: there the text is no patch.
+-- Not where a line holds what a page shows otherwise, or leaves out at its end: then what is shown is no patch.
 local function is_shown_whole(text)
-  for line in text:gmatch "[^\n]*" do if host.unsafe(line) then return false end end
+  for line in text:gmatch "[^\n]*" do
+    if host.unsafe(line) or line:find "[^ ] +$" or line:find "^[+-] +$" or line:find "^   *$" then return false end
+  end
   return true
 end
 
@@ -282,8 +302,8 @@ function patch.document(d, p)
         (p.folder and " in " .. p.folder or " from this folder") .. (exact and ":" or "."))
     if exact then d:code(p.text)
     else
-      d:warning("the lines hold tabs or line ends that a page cannot show, so that what stands here cannot be applied; " ..
-          "--format json has it byte for byte, as `patch`")
+      d:warning("the lines hold tabs, line ends or blanks at their ends that a page cannot show, so that what " ..
+          "stands here cannot be applied; --format json has it byte for byte, as `patch`")
       d:code(p.text)
     end
     d:note(CAUTION)
@@ -293,7 +313,7 @@ function patch.document(d, p)
     d:para(p.text and "Not in the patch; beside it write on the command line:" or
         "It cannot be written as a patch. On the command line:")
     for _, l in ipairs(p.left) do
-      d:item(l.set .. ": " .. (l.why:sub(1, #l.axis) == l.axis and "" or l.axis .. " ") .. l.why)
+      d:item((l.set or l.axis .. "=" .. l.step) .. ": " .. l.axis .. " " .. l.why)
     end
   end
   d:fact("patch", p.text)

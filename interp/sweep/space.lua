@@ -20,8 +20,8 @@ local function count(axes)
   local total = 1
   for _, axis in ipairs(axes) do
     if axis.kind == "between" then
-      axis.at.refuse(axis.at.range and axis.at.range.from or {}, "W002", axis.name .. " goes from one end to the other " ..
-          "without steps", "say step = ..., or draw from it: --sample 1000", true)
+      axis.at.refuse(axis.at.range.from, "W002", axis.name .. " goes from one end to the other without steps",
+          "say step = ..., or draw from it: --sample 1000")
     end
   end
   local many, product = false, 1.0
@@ -79,8 +79,8 @@ local function sample(axes, n, seed)
   return s
 end
 
--- axes: as sweep.axes has them; options: { sample, seed }. Gives { axes, total, sampled, steps(number), number(steps) of
--- a grid, label(number), plan(number) }.
+-- axes: as sweep.axes has them; options: { sample, seed }. Gives { axes, total, sampled, steps(number), number(steps)
+-- of a grid, label(number), plan(number), words(number) }.
 function space.new(axes, options)
   local s = options.sample and sample(axes, options.sample, options.seed or 1) or grid(axes)
   function s.label(number)

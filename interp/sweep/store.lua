@@ -55,7 +55,7 @@ local function variant_table(kept)
   local columns = { "number INTEGER PRIMARY KEY",
       "status TEXT NOT NULL CHECK (" .. store.is_judged .. " OR " .. store.is_cut .. ")", "broken TEXT",
       "unknown TEXT", "cautions INTEGER", "why TEXT" }
-  for _, k in ipairs(kept) do columns[#columns + 1] = store.identifier(k.field) .. (k.unit and " REAL" or "") end
+  for _, k in ipairs(kept) do columns[#columns + 1] = store.identifier(k.field) .. (k.real and " REAL" or "") end
   return "CREATE TABLE variant (" .. table.concat(columns, ", ") .. ")"
 end
 
@@ -84,7 +84,7 @@ end
 
 local function kept_of(goals)
   local kept = {}
-  for i, k in ipairs(goals.kept) do kept[i] = { name = k.name, unit = k.unit, says = k.says } end
+  for i, k in ipairs(goals.kept) do kept[i] = { name = k.name, unit = k.unit, says = k.says, real = k.number } end
   for _, g in ipairs(goals.goals) do kept[g.i].goal = g.most and "most" or "least" end
   if #kept > MOST_KEPT then
     host.raise { code = "F057", text = ("a store keeps at most %d results of each variant, and %d are to be kept")
@@ -145,8 +145,12 @@ local function read_head(db)
       db:each "SELECT place, name, unit, goal, says, field FROM kept ORDER BY place" do
     kept[place] = { name = name, unit = unit, goal = goal, says = says, field = field }
   end
-  local columns = {}
-  for i, k in ipairs(kept) do columns[i] = "variant." .. store.identifier(k.field) end
+  local columns, types = {}, {}
+  for name, kind in db:each "SELECT name, type FROM pragma_table_info('variant')" do types[name] = kind end
+  for i, k in ipairs(kept) do
+    k.real = types[k.field] == "REAL"
+    columns[i] = "variant." .. store.identifier(k.field)
+  end
   for _, sql in ipairs { "SELECT number, status, broken, unknown, cautions, why" ..
       (columns[1] and ", " .. table.concat(columns, ", ") or "") .. " FROM variant LIMIT 0",
       "SELECT axis, name, size, stride, unit, place FROM axis LIMIT 0", "SELECT axis, step, text, si FROM step LIMIT 0",

@@ -1,13 +1,13 @@
 -- SPDX-License-Identifier: MIT
--- What a path of `vary` means in the job that was declared, and what may stand there: paths as --set takes them, limits,
--- literals by their place, and instead of a path the words alternate, vendors and file.
+-- What a path of `vary` means in the job that was declared, and what may stand there: paths as --set takes them,
+-- limits, literals by their place, and instead of a path the words alternate, vendors and file.
 --
--- A target: { name = its path in full, field or nil, said = what stands there, as a text, si or nil, unit or nil,
--- says = what it is, place = where it stands or nil, shapes = whether a change shapes the declarations,
--- take = function(raw, at, keys, tolerance) -> a choice }.
--- A choice: { text = how it is read back, si or nil, value = what stands there then, plan = { entries of boot.declare
--- ... }, put = { [path] = checked value } or nil, set = what stands behind --set, or nil, alternate = its name, or path =
--- the file's }.
+-- A target: { name = its path in full, field or nil, value = what stands there, said = the same as a text, off = its
+-- tolerance in SI or nil, si or nil, unit or nil, says = what it is, place = where it stands or nil, shapes = whether a
+-- change shapes the declarations, take = function(raw, at, keys, tolerance) -> a choice }.
+-- A choice: { text = how it is read back, si or nil, value = what stands there then, off as above, plan = { entries of
+-- boot.declare ... }, put = { [path] = checked value } or nil, set = what stands behind --set, or nil, alternate = its
+-- name, or path = the file's }.
 -- at: who asks, with refuse and span as sweep.words has them.
 local run = import "model.run"
 local schema = import "model.schema"
@@ -46,12 +46,10 @@ local function bare(raw, at, keys, tolerance)
   return value, tolerance or origin and origin.tolerance or nil
 end
 
--- Behind --set: in quotes where it would be read as something else.
-local function set_text(path, raw, text)
-  if type(raw) == "string" then
-    local read = boot.value(text, error)
-    if read ~= text and not host.wire(read) then text = '"' .. text .. '"' end
-  end
+-- Behind --set: in quotes where it would be read as something else. Sizes of wire are read as they are printed.
+local function set_text(path, raw, value, text)
+  local wire = type(value) ~= "string" and host.wire(value)
+  if type(raw) == "string" and not wire and boot.value(text, error) ~= raw then text = '"' .. text .. '"' end
   return path .. "=" .. text
 end
 
@@ -84,7 +82,8 @@ local function input_target(path, f, value, rec, keys, shapes)
   local read = reader(rec, keys, f)
   local o = host.is_quantity(value) and host.origin(value)
   local tolerance = run.tolerances[path] or o and o.tolerance
-  local t = { name = path, field = f, value = value, said = value == nil and "not given" or
+  local t = { name = path, field = f, value = value, off = tolerance and host.si(tolerance) or nil,
+      said = value == nil and "not given" or
       exact.text(value, f, tolerance), si = si_of(value), unit = unit_of(value, f), says = f.says,
       place = anew.place_of(path), shapes = shapes }
   if t.place and t.place.source == 0 then t.place = nil end
@@ -92,8 +91,8 @@ local function input_target(path, f, value, rec, keys, shapes)
     local bared, off = bare(raw, at, from, loose)
     local checked = read(bared, at, from, off)
     local text = exact.text(checked, f, off)
-    local set = bared == raw and set_text(path, bared, text) or nil
-    return { text = text, si = si_of(checked), value = checked,
+    local set = bared == raw and set_text(path, bared, checked, text) or nil
+    return { text = text, si = si_of(checked), value = checked, off = off and host.si(off) or nil,
         plan = { { path = path, value = plain(raw), from = set and "--set " .. set or "vary " .. path .. " = " .. text,
             tolerance = off } },
         put = not t.shapes and not off and { [path] = checked } or nil, set = set }
@@ -202,16 +201,19 @@ local function placed(at, keys, f, ...)
 end
 
 local function of_limit(path, parts, at, keys)
-  local o = placed(at, keys, import("model.limits").change, { path = path_of.join(parts), parts = parts, from = at.from })
+  local o = placed(at, keys, import("model.limits").change, { path = path_of.join(parts), parts = parts,
+      from = at.from })
   local found = {}
   for _, l in ipairs(run.limits[o.name] or {}) do
     if not o.role or l.role == o.role then found[#found + 1] = l end
   end
   if #found ~= 1 then
     local whose = o.role and "the " .. o.role or "neither place nor house"
-    at.refuse(keys, "D019", #found == 0 and whose .. " gives" .. (o.role and " no" or " a") .. " limit '" .. o.name .. "'"
-        or path .. " is meant for which of place, house?", #found == 0 and "what is not given cannot be changed: " ..
-            "declare it in a " .. (o.role or "place or house") .. " file" or "write limits.place." .. o.name)
+    if #found > 1 then
+      at.refuse(keys, "D019", path .. " is meant for which of place, house?", "write limits.place." .. o.name)
+    end
+    at.refuse(keys, "D019", whose .. " gives" .. (o.role and " no" or " a") .. " limit '" .. o.name .. "'",
+        "what is not given cannot be changed: declare it in a " .. (o.role or "place or house") .. " file")
   end
   local def = schema.kinds.limits.by[o.name]
   local f = { def.name, name = def.name, type = def.dim == "ratio" and "ratio" or "quantity", dim = def.dim, min = 0,
@@ -245,7 +247,7 @@ local function of_literal(path, at, keys)
     if off then by.refuse(from, "D003", "a literal is put in without a tolerance", "write the amount alone") end
     local fits = placed(by, from, literals.fitting, { from = by.from .. " " .. path, value = bared }, spot)
     local text = exact.text(fits)
-    local set = set_text(path, fits, text)
+    local set = set_text(path, fits, fits, text)
     return { text = text, si = si_of(fits), value = fits, set = set,
         plan = { { path = path, value = plain(fits), from = "--set " .. set } } }
   end
@@ -287,10 +289,11 @@ local function of_vendors(at, keys)
   local t = { name = "vendors", said = run.vendors and table.concat(run.vendors, " + ") or "all",
       value = vendors_text(run.vendors or known), says = "whose prices count", shapes = true }
   function t.take(raw, by, from)
-    local list = type(raw) == "table" and not record.is(raw) and raw or type(raw) == "string" and boot.joined(raw) or { raw }
+    local many = type(raw) == "table" and not record.is(raw)
+    local list = many and raw or type(raw) == "string" and boot.joined(raw) or { raw }
     local seen = {}
     for i, name in ipairs(list) do
-      local own = type(raw) == "table" and table.move({ i }, 1, 1, #from + 1, table.move(from, 1, #from, 1, {})) or from
+      local own = many and table.move({ i }, 1, 1, #from + 1, table.move(from, 1, #from, 1, {})) or from
       if type(name) ~= "string" or not known[name] then
         local near = type(name) == "string" and host.nearest(name, known)
         by.refuse(own, "D019", "no price list has the vendor " .. (type(name) == "string" and name or

@@ -16,11 +16,10 @@ local walk = {}
 
 -- ---- the order -----------------------------------------------------------------------------------------------------
 
--- How much rests on what an axis moves.
+-- What a step of an axis takes; one that cannot be put in, nothing.
 local function weight(axis)
-  local n = 0
-  for path in host.sorted(axis.puts(1)) do n = n + variants.weight(path) end
-  return n
+  local ok, taken = pcall(variants.effort, axis.puts(axis.size // 2))
+  return ok and taken or 0
 end
 
 -- The axes as indices, outermost first: those that shape in the order declared, then those that put values.  Of two
@@ -108,6 +107,13 @@ function worker:first()
   pcall(variants.first, self.rules)
 end
 
+-- What a step puts in, made once.
+function worker:puts(axis, step)
+  local made = self.made[axis]
+  if not made[step] then made[step] = self.axes[axis].puts(step) end
+  return made[step]
+end
+
 -- The steps that are not declared ones: { axis, step, axis, step, ... }, outermost first.
 function worker:moved(steps)
   local list, n = {}, 0
@@ -134,7 +140,7 @@ function worker:enter(moved, following)
   local common = following and shared(moved, following) or 0
   for i = same + 1, n do
     local axis, step = moved[2 * i - 1], moved[2 * i]
-    variants.enter(self.axes[axis].puts(step))
+    variants.enter(self:puts(axis, step))
     open[i] = { axis, step }
     if i <= common and i < n then pcall(judge.all, self.rules) end
   end
@@ -145,7 +151,7 @@ function worker:changes(moved)
   local changes
   for i = 1, #moved, 2 do
     changes = changes or {}
-    for path, value in next, self.axes[moved[i]].puts(moved[i + 1]) do changes[path] = value end
+    for path, value in next, self:puts(moved[i], moved[i + 1]) do changes[path] = value end
   end
   return changes
 end
@@ -200,9 +206,10 @@ local function in_order(space, inner)
   local axes, stride = space.axes, {}
   local n = 1
   for a = #axes, 1, -1 do stride[a], n = n, n * axes[a].size end
-  local digits, number, started = {}, 0, false
+  local digits, number, started, ended = {}, 0, false, false
   for i = 1, #inner do digits[i] = 0 end
   return function()
+    if ended then return nil end
     if not started then
       started = true
       return number
@@ -216,6 +223,7 @@ local function in_order(space, inner)
       number = number - digits[i] * stride[a]
       digits[i] = 0
     end
+    ended = true
   end
 end
 
@@ -241,14 +249,16 @@ end
 -- go_on), which judges them, and calls row with the values of each, as long as go_on(number) says so.
 function walk.new(space, kept, options)
   options = options or {}
-  variants.base()
+  rule.all()                             -- loads those that judge something here
+  variants.base(rule.loaded())
   local shaping, plain = inwards(space.axes, options.apart)
   local inner = table.move(plain, 1, #plain, #shaping + 1, table.move(shaping, 1, #shaping, 1, {}))
   local following = space.sampled and sorted_samples(space, inner) or in_order(space, inner)
   local shard = options.shard or { 0, 1 }
   local most = math.max(1, math.min(most_in_block, space.total // (blocks * shard[2])))
-  local self = setmetatable({ axes = space.axes, shaping = shaping, plain = plain, kept = kept, open = {},
+  local self = setmetatable({ axes = space.axes, shaping = shaping, plain = plain, kept = kept, open = {}, made = {},
       script = run.declared.script, plan = run.declared.plan }, worker)
+  for a in ipairs(space.axes) do self.made[a] = {} end
   self.combination = self:combination_of(space.steps(0))
 
   local function block()

@@ -1,6 +1,6 @@
 -- SPDX-License-Identifier: MIT
--- All that a judged job says, as lines of text, every number as its bits: two jobs with the same lines are the same job,
--- however they were declared.  Where something stands in a file is not in them.
+-- All that a judged job says, as lines of text, every number as its bits: two jobs with the same lines are the same
+-- job, however they were declared.  Where something stands in a file is not in them.
 local run = import "model.run"
 local schema = import "model.schema"
 local record = import "model.record"

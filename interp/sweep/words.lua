@@ -6,7 +6,8 @@ local run = import "model.run"
 local build = import "model.build"
 local words = {}
 
--- { raw, says(keys) = where that stands } ... in the order read; sought: the same, and most = bool with a list of paths.
+-- Each a list of tables in the order read: { from = its word, span(keys) = where that stands, refuse, and of vary: raw,
+-- n = how long its list is, paths; of keep: paths; of seek: least, most }, paths as { path, keys } ...
 run.keep("varied", function() return {} end)
 run.keep("kept", function() return {} end)
 run.keep("sought", function() return {} end)

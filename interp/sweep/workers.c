@@ -519,6 +519,7 @@ static int h_workers(lua_State *L) {
   if (jobs < 1 || jobs > MOST_JOBS) return luaL_error(L, "host.workers: jobs is 1 to %d", MOST_JOBS);
   struct workers read = { .jobs = jobs, .worker = lua_touserdata(L, lua_upvalueindex(1)), .signals = -1,
                           .self = getpid(), .progress = sl_progress_begin() };
+  if (read.worker->shared) return luaL_error(L, "a worker starts no workers");
   read_limits(L, &read);
   read_best(L, &read.keeping.best);
   lua_pushcfunction(L, prepare);

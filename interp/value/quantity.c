@@ -10,8 +10,6 @@
 #include "host/state.h"
 #include "host/text.h"
 
-static const char QUANTITY = 'q', WIRE = 'w';      /* registry keys of the metatables */
-
 /* ---- origins ----------------------------------------------------------------------------------------------------- */
 
 const struct sl_const *sl_origin_const(lua_State *L, uint32_t origin, int *source) {
@@ -55,14 +53,14 @@ void sl_quantity_push(lua_State *L, struct sl_quantity q) {
   }
   struct sl_quantity *p = lua_newuserdatauv(L, sizeof *p, 0);
   *p = q;
-  lua_rawgetp(L, LUA_REGISTRYINDEX, &QUANTITY);
+  lua_rawgeti(L, LUA_REGISTRYINDEX, sl_state_of(L)->quantity_meta);
   lua_setmetatable(L, -2);
 }
 
 void sl_wire_push(lua_State *L, const struct sl_wire *wire) {
   struct sl_wire *p = lua_newuserdatauv(L, sizeof *p, 0);
   *p = *wire;
-  lua_rawgetp(L, LUA_REGISTRYINDEX, &WIRE);
+  lua_rawgeti(L, LUA_REGISTRYINDEX, sl_state_of(L)->wire_meta);
   lua_setmetatable(L, -2);
 }
 
@@ -230,18 +228,22 @@ static int q_add(lua_State *L) {
   return push(L, q);
 }
 
+struct sl_quantity sl_quantity_minus(lua_State *L, const struct sl_quantity *a, const struct sl_quantity *b) {
+  struct sl_quantity q = *a;
+  q.si = a->si - b->si;
+  q.point = a->point && !b->point;
+  if (a->point && b->point) q.hint = sl_hint(L, "K");
+  q.origin = 0;
+  return q;
+}
+
 static int q_sub(lua_State *L) {
   struct pair p = operands(L);
   if (!p.a || !p.b || !sl_same_kind(p.a, p.b))
     return refuse(L, "Q003", "cannot subtract: %s minus %s", "-", p.a, p.b, hint_for(p.a, p.b));
   if (!p.a->point && p.b->point)
     return refuse(L, "Q005", "cannot take a temperature from a difference: %s minus %s", "-", p.a, p.b, NULL);
-  struct sl_quantity q = *p.a;
-  q.si = p.a->si - p.b->si;
-  q.point = p.a->point && !p.b->point;
-  if (p.a->point && p.b->point) q.hint = sl_hint(L, "K");
-  q.origin = 0;
-  return push(L, q);
+  return push(L, sl_quantity_minus(L, p.a, p.b));
 }
 
 static int no_points(lua_State *L, struct pair p, const char *operator) {
@@ -455,7 +457,7 @@ void sl_quantity_open(lua_State *L) {
   lua_pushliteral(L, "quantity");
   lua_setfield(L, -2, "__name");
   sl_state_of(L)->quantity = lua_topointer(L, -1);
-  lua_rawsetp(L, LUA_REGISTRYINDEX, &QUANTITY);
+  sl_state_of(L)->quantity_meta = luaL_ref(L, LUA_REGISTRYINDEX);
   lua_newtable(L);
   luaL_setfuncs(L, wire, 0);
   lua_pushboolean(L, 0);
@@ -463,5 +465,5 @@ void sl_quantity_open(lua_State *L) {
   lua_pushliteral(L, "wire size");
   lua_setfield(L, -2, "__name");
   sl_state_of(L)->wire = lua_topointer(L, -1);
-  lua_rawsetp(L, LUA_REGISTRYINDEX, &WIRE);
+  sl_state_of(L)->wire_meta = luaL_ref(L, LUA_REGISTRYINDEX);
 }

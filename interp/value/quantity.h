@@ -17,6 +17,8 @@ const struct sl_quantity *sl_quantity_at(lua_State *L, int idx);
 const struct sl_wire *sl_wire_at(lua_State *L, int idx);
 /* Dimensions and currency agree (0 agrees with any). */
 bool sl_same_kind(const struct sl_quantity *a, const struct sl_quantity *b);
+/* a - b, which are of one kind, b no point where a is none: of two points the difference. */
+struct sl_quantity sl_quantity_minus(lua_State *L, const struct sl_quantity *a, const struct sl_quantity *b);
 /* A dimensionless value is pushed as a plain number. */
 void sl_quantity_push(lua_State *L, struct sl_quantity q);
 void sl_wire_push(lua_State *L, const struct sl_wire *wire);

@@ -4,9 +4,9 @@
 --
 --   canvas.new { width, height, unit = "px" or "mm", title, says }      says: for who cannot see it
 --
--- A style is a table { fill =, stroke =, width =, dash =, name = } of a group; what stands in it is drawn so.  A picture
--- has its own white ground, so that it reads on a dark page, too, and colours that differ in grey: shapes, numbers and
--- hatching say the same beside them.  Nothing has an id and nothing is fetched, so that many stand on one page.
+-- A style is a table { fill =, stroke =, width =, dash =, name = } of a group; what stands in it is drawn so.  The
+-- sheet is white, so that it reads on a dark page, too.  Colours differ in grey, and shapes, numbers or hatching say
+-- the same beside them.  Nothing has an id and nothing is fetched, so that many pictures stand on one page.
 local page = import "write.page"
 local canvas = {}
 

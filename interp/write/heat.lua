@@ -1,7 +1,7 @@
 -- SPDX-License-Identifier: MIT
 -- Along one axis of a sweep, step by step: the share of the variants tried in which each rule is broken.
 --
---   heat { title, says, axis = { name, steps = { text ... }, declared = place of the declared step (1),
+--   heat { title, says = a sentence more, axis = { name, steps = { text ... }, declared = place of the declared step (1),
 --          tried = { how many at each step } }, rules = { { id, says, share = { 0..1, or false: none tried } } ... } }
 --
 -- Rules stand below each other, steps side by side.  A rule that is never broken is counted in words.  Of many steps
@@ -59,7 +59,7 @@ local function share_of(rule, column, weights)
   local sum, all = 0, 0
   for i = column.from, column.to do
     local w = weights and weights[i] or 1
-    if tried(rule.share[i]) and w > 0 then sum, all = sum + rule.share[i] * w, all + w end
+    if tried(rule.share[i]) then sum, all = sum + rule.share[i] * w, all + w end
   end
   if all > 0 then return sum / all end
 end
@@ -72,9 +72,8 @@ end
 local function count(n) return string.format("%d", n) end
 
 local function notes(o, drawn, left, each)
-  local list = { "A share counts the variants tried at that step, whatever their other inputs; a rule that is unknown " ..
-      "counts as not broken here. Nothing else was moved: tolerances and guesses are not tried" ..
-      (o.says and "; " .. o.says or "") .. "." }
+  local list = { "A share counts the variants tried at that step, whatever their other inputs. What is " ..
+      "unknown is not counted as broken. Tolerances and guesses are not tried.", o.says }
   if left > 0 and drawn > 0 then
     table.insert(list, 1, (left == 1 and "1 other rule is" or count(left) .. " other rules are") ..
         " broken in no variant that was tried, and not drawn.")
@@ -103,8 +102,8 @@ local function cell(c, x, y, width, share)
 end
 
 local function legend(c, x, y)
-  c:text(x, y + 4, "broken in", { size = TEXT })
-  x = x + canvas.width("broken in", TEXT) + 4
+  c:text(x, y + 4, "share:", { size = TEXT })
+  x = x + canvas.width("share:", TEXT) + 4
   for _, s in ipairs(shades) do
     c:group({ fill = s.fill, stroke = canvas.quiet, width = 0.8 }, function() c:rect(x, y - 6, 14, 12) end)
     c:text(x + 18, y + 4, s.text, { size = TEXT })

@@ -1,7 +1,7 @@
 -- SPDX-License-Identifier: MIT
--- Variants by two of their results: what holds and what does not, the Pareto set, the job as declared, what ranks first.
+-- Variants by two of their results: which hold and which do not, the Pareto set, the job as declared, the first.
 --
---   scatter { title, says, x = axis, y = axis, points }
+--   scatter { title, says = a sentence more, x = axis, y = axis, points }
 --
 -- An axis is { name, unit, show(si) -> text, goal = "least", "most" or nil }.  A point is { number, x, y (SI), status,
 -- pareto, base, best }; points are a list, or a function that begins to go through them anew, which may give the same
@@ -83,8 +83,8 @@ local function thin(points, found, sx, sy)
   end
   local drawn = { holds = {}, broken = {}, unknown = {}, pareto = {} }
   local taken = { holds = {}, broken = {}, unknown = {}, pareto = {} }
-  local function put(kind, key, p)
-    if taken[kind][key] then return end
+  local function put(kind, key, p, always)
+    if taken[kind][key] and not always then return end
     taken[kind][key] = true
     table.insert(drawn[kind], copy(p))
   end
@@ -94,10 +94,8 @@ local function thin(points, found, sx, sy)
       if p.base then drawn.base = copy(p) end
       if p.best then drawn.best = copy(p) end
       local kept = found.outermost[p.number]
-      if p.pareto then
-        put("pareto", (kept or found.pareto <= FEW_ON_EDGE) and "number " .. p.number or key, p)
-        taken.pareto[key] = true
-      elseif p.status == "holds" then put("holds", kept and "number " .. p.number or key, p)
+      if p.pareto then put("pareto", key, p, kept or found.pareto <= FEW_ON_EDGE)
+      elseif p.status == "holds" then put("holds", key, p, kept)
       else put(p.status, key, p) end
     end
   end
@@ -206,7 +204,8 @@ local function entries_of(found, drawn, line)
   add(found.broken, broken, by(cross), "a stop rule is broken: " .. count(found.broken))
   add(found.unknown, unknown, by(dash), "a stop rule is unknown: " .. count(found.unknown))
   add(found.pareto, pareto, by(diamond), "Pareto set: " .. count(found.pareto))
-  add(#line > 1 and 1 or 0, stairs, function(c, x, y) c:line(x - 7, y, x + 7, y) end, "nothing found that holds is beyond")
+  add(#line > 1 and 1 or 0, stairs, function(c, x, y) c:line(x - 7, y, x + 7, y) end,
+      "nothing found that holds is beyond")
   add(drawn.base and 1 or 0, declared, by(plus), "variant " .. (drawn.base and drawn.base.number or "") ..
       ", as declared")
   add(drawn.best and 1 or 0, first, ring, "variant " .. (drawn.best and drawn.best.number or "") ..
@@ -231,8 +230,9 @@ local function notes(found, drawn, o)
     list[#list + 1] = some(found.without, "variant has", "variants have") .. " no number here (refused, unknown, or " ..
         "ended by an error or a limit) and " .. (found.without == 1 and "is" or "are") .. " not drawn."
   end
-  list[#list + 1] = "Each mark is the job with those values alone: tolerances and guesses are not tried, prices hold " ..
-      "for their day" .. (o.says and "; " .. o.says or "") .. "."
+  list[#list + 1] = "Each mark is the job with those values alone: tolerances and guesses are not tried, prices " ..
+      "hold for their day."
+  list[#list + 1] = o.says
   return table.concat(list, " ")
 end
 

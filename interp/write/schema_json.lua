@@ -266,7 +266,8 @@ local function swept()
 end
 
 local function documents()
-  local named, all, list_of_sheets = { "report", "check", "verify", "margins", "compare", "sweep", "unjudged" }, {}, {}
+  local named = { "report", "check", "verify", "margins", "compare", "sweep", "unjudged", "merge" }
+  local all, list_of_sheets = {}, {}
   local out = object {}
   for _, row in ipairs(domains.sheets()) do
     local s = domains.load(row.module)
@@ -293,6 +294,8 @@ local function documents()
       { "exit", choice { 2, 3 } }, { "error", object { { "type", "object" } } } }, body)) })
   table.insert(out, 5, { "sweep", swept() })
   table.insert(out, 5, { "compare", record_of(joined(first(one "compare"), compared(), body)) })
+  out[#out + 1] = { "merge", record_of(joined(first(one "merge"), { { "total", whole }, { "variants", whole },
+      { "missing", whole }, { "replaced", whole }, { "cut_short", whole } }, body)) }
   out[#out + 1] = { "plain", record_of(joined(first(object { { "type", "string" },
       { "not", choice(named) } }), body)) }
   return out

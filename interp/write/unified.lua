@@ -43,11 +43,11 @@ local function line_at(starts, byte)
 end
 
 -- { first, last, edits } ...: lines of the text before that edits touch, those that touch the same line together.
-local function touched(starts, edits)
+local function touched(starts, before, edits)
   local list = {}
   for _, e in ipairs(edits) do
     local first = line_at(starts, e.at)
-    local last = math.max(first, line_at(starts, e.to))
+    local last = math.max(first, line_at(starts, e.to + (before:sub(e.to, e.to) == "\n" and 1 or 0)))    -- two joined
     local block = list[#list]
     if block and first <= block.last then
       block.last = math.max(block.last, last)
@@ -115,7 +115,7 @@ local function named(path) return path:find " " and path .. "\t" or path end
 function unified.diff(name, before, edits)
   local lines = lines_of(before)
   local starts, changes = starts_of(lines), {}
-  for _, block in ipairs(touched(starts, edits)) do
+  for _, block in ipairs(touched(starts, before, edits)) do
     local c = change_of(block, lines, starts)
     if c.gone[1] or c.come[1] then changes[#changes + 1] = c end
   end

@@ -14,8 +14,8 @@ end
 
 -- The records that a subject is about.
 local function records(subject)
-  for _, kind in ipairs(subject.each) do
-    local list = record.all(kind)
+  for i = 1, #subject.each do
+    local list = record.all(subject.each[i])
     if list[1] then return list end
   end
   return {}
@@ -23,7 +23,8 @@ end
 
 local here = { name = "subjects of no rule", find = function()
   local list = {}
-  for _, subject in ipairs(register) do
+  for i = 1, #register do
+    local subject = register[i]
     if not subject.judged and records(subject)[1] then list[#list + 1] = subject end
   end
   return list
@@ -40,8 +41,29 @@ local covered_words = { name = "covered words", find = function(rec)
   return words
 end }
 
-local function names(paper, subject)
-  return memo.value(record.inside[paper], covered_words)[subject[1]] or false
+-- The subjects that a paper names, in the register's order.
+function not_judged.named(paper)
+  local words, list = memo.value(record.inside[paper], covered_words), {}
+  for i = 1, #register do if words[register[i][1]] then list[#list + 1] = register[i] end end
+  return list
+end
+
+local none = {}
+
+local naming = { name = "papers by what they cover", find = function()
+  local by = {}
+  for _, paper in ipairs(run.papers) do
+    for _, subject in ipairs(not_judged.named(paper)) do
+      local papers = by[subject] or {}
+      by[subject], papers[#papers + 1] = papers, paper
+    end
+  end
+  return by
+end }
+
+-- The papers that name a subject, in the order declared.
+local function papers_naming(subject)
+  return memo.value(record.inside[record.root], naming)[subject] or none
 end
 
 local given              -- loaded with the first paper that is asked
@@ -49,7 +71,7 @@ local given              -- loaded with the first paper that is asked
 -- Why a paper that names a subject does not cover it for a record; nil if it does.
 local function refusal(paper, subject, proxy)
   given = given or import "model.given"
-  local ok, why = pcall(given.covers, paper, proxy, "covers", subject)
+  local ok, why = pcall(given.covers_subject, paper, proxy, subject, not_judged.named)
   if ok then return nil end
   if not host.class(why) then error(why, 0) end
   return why
@@ -81,22 +103,22 @@ local function raise_refused(subject, proxy, more, refused)
 end
 
 local function papers_for(subject)
-  local found, covers, first, count = {}, {}, nil, 0
-  for _, proxy in ipairs(records(subject)) do
+  local papers, covers, first, count = papers_naming(subject), {}, nil, 0
+  local about = records(subject)
+  for i = 1, #about do
     local covered, refused = false, {}
-    for _, paper in ipairs(run.papers) do
-      if names(paper, subject) then
-        local why = refusal(paper, subject, proxy)
-        if why then refused[#refused + 1] = why else covered, covers[paper] = true, true end
-      end
+    for k = 1, #papers do
+      local why = refusal(papers[k], subject, about[i])
+      if why then refused[#refused + 1] = why else covered, covers[papers[k]] = true, true end
     end
     if not covered then
-      first, count = first or { proxy = proxy, refused = refused }, count + 1
+      first, count = first or { proxy = about[i], refused = refused }, count + 1
       if #refused == 0 then break end                  -- no paper names it: so for all
     end
   end
   if first then raise_refused(subject, first.proxy, count - 1, first.refused) end
-  for _, paper in ipairs(run.papers) do if covers[paper] then found[#found + 1] = paper end end
+  local found = {}
+  for k = 1, #papers do if covers[papers[k]] then found[#found + 1] = papers[k] end end
   return found
 end
 
@@ -105,19 +127,18 @@ for _, subject in ipairs(register) do
   on_subject[subject] = { name = "papers on " .. subject[1], find = function() return papers_for(subject) end }
 end
 
--- The papers that cover a subject, one for each record at least, in the order declared; raises what is not covered.
-function not_judged.papers(subject) return memo.value(record.inside[record.root], on_subject[subject]) end
+-- The papers that cover a subject, one for each record at least, in the order declared; nil, and why, where it is not
+-- covered.
+function not_judged.papers(subject) return memo.try(record.inside[record.root], on_subject[subject]) end
 
 -- What papers cover: { subject, paper } ..., and what nobody does: { subject ... }.
 local function parted()
   return memo.remember(record.inside[record.root], "subjects not judged", function()
     local covered, left = {}, {}
     for _, subject in ipairs(not_judged.here()) do
-      local ok, found = pcall(not_judged.papers, subject)
-      if ok then
-        for _, paper in ipairs(found) do covered[#covered + 1] = { subject = subject, paper = paper } end
-      elseif host.class(found) then left[#left + 1] = subject
-      else error(found, 0) end
+      local found = not_judged.papers(subject)
+      for _, paper in ipairs(found or none) do covered[#covered + 1] = { subject = subject, paper = paper } end
+      if not found then left[#left + 1] = subject end
     end
     return { covered = covered, left = left }
   end)
@@ -125,13 +146,6 @@ end
 
 function not_judged.covered() return parted().covered end
 function not_judged.left() return parted().left end
-
--- The subjects that a paper names, in the register's order.
-function not_judged.named(paper)
-  local list = {}
-  for _, subject in ipairs(register) do if names(paper, subject) then list[#list + 1] = subject end end
-  return list
-end
 
 -- ---- in a sentence -------------------------------------------------------------------------------------------------
 

@@ -8,12 +8,14 @@ local not_judged = import "job.not_judged"
 -- "rails, rafters by engineer Ione Castellan; labels by electrician Cyrus Vane"; covered: { subject, paper } ...
 local function by_whom(covered)
   local parts, by = {}, {}
-  for _, c in ipairs(covered) do
-    if not by[c.paper] then
-      by[c.paper] = {}
-      parts[#parts + 1] = c.paper
+  for i = 1, #covered do
+    local c = covered[i]
+    local words = by[c.paper]
+    if not words then
+      words = {}
+      by[c.paper], parts[#parts + 1] = words, c.paper
     end
-    table.insert(by[c.paper], c.subject[1])
+    words[#words + 1] = c.subject[1]
   end
   for i, paper in ipairs(parts) do
     local of = record.inside[paper]
@@ -26,13 +28,11 @@ rule.add { id = "R74", severity = "stop", says = "a paper covers what no rule ju
   cite = "common practice, no source", caution = "what nobody has worked out may bend, fall, burn or shock",
   applies = function() return #not_judged.here() > 0 end,
   check = function()
-    local covered, unknowns = {}, nil
-    for _, subject in ipairs(not_judged.here()) do
-      local ok, papers = pcall(not_judged.papers, subject)
-      if not ok and not host.class(papers) then error(papers, 0) end
-      if ok then
-        for _, paper in ipairs(papers) do covered[#covered + 1] = { subject = subject, paper = paper } end
-      else unknowns = compare.add_reason(unknowns, papers) end
+    local covered, unknowns, here = {}, nil, not_judged.here()
+    for i = 1, #here do
+      local papers, why = not_judged.papers(here[i])
+      for k = 1, papers and #papers or 0 do covered[#covered + 1] = { subject = here[i], paper = papers[k] } end
+      if why then unknowns = compare.add_reason(unknowns, why) end
     end
     local all = rule.states(true, by_whom(covered))
     all.unknowns = unknowns
