@@ -11,11 +11,11 @@ local buying = { habit = habit }
 
 local function added(lengths)
   local sum
-  for _, l in ipairs(lengths) do sum = sum and sum + l or l end
+  for i = 1, #lengths do sum = sum and sum + lengths[i] or lengths[i] end
   return sum
 end
 
-local function extend(to, from) for _, x in ipairs(from) do to[#to + 1] = x end end
+local function extend(to, from) for i = 1, #from do to[#to + 1] = from[i] end end
 
 -- ---- in hand -------------------------------------------------------------------------------------------------------
 
@@ -24,7 +24,7 @@ local function kerf() return habit "saw_kerf" or kerf_default end
 
 local function sizes(lengths)
   local list = {}
-  for i, l in ipairs(lengths) do list[i] = host.si(l) end
+  for i = 1, #lengths do list[i] = host.si(lengths[i]) end
   return list
 end
 
@@ -82,7 +82,8 @@ local function set_aside(n)
   n.over, n.longest = {}, longest
   if not longest or n.how == "conduit" then return end
   local fitting = {}
-  for _, i in ipairs(n.left) do
+  for k = 1, #n.left do
+    local i = n.left[k]
     local to = longest < n.pieces[i] and n.over or fitting
     to[#to + 1] = i
   end
@@ -107,7 +108,7 @@ end
 
 local function left_pieces(n)
   local list = {}
-  for i, at in ipairs(n.left) do list[i] = n.pieces[at] end
+  for i = 1, #n.left do list[i] = n.pieces[n.left[i]] end
   return list
 end
 
@@ -225,7 +226,8 @@ end
 -- The same plan for another need of the same size.
 local function for_need(plan, n)
   local lines = {}
-  for i, l in ipairs(plan.lines) do
+  for i = 1, #plan.lines do
+    local l = plan.lines[i]
     lines[i] = { item = l.item, offer = l.offer, vendor = l.vendor, count = l.count, each = l.each, total = l.total,
         need = n }
   end
@@ -304,16 +306,17 @@ function buying.order()
       stock.assign(list)
       order.idle = stock.idle(list)
     end
-    for _, n in ipairs(list) do needed[n.item] = true end
-    for _, n in ipairs(list) do
+    for i = 1, #list do needed[list[i].item] = true end
+    for i = 1, #list do
+      local n = list[i]
       take_from_hand(n)
       set_aside(n)
       if is_met(n) then n.met = #n.over == 0
       else
         local offers = sold(n.item)
         local vendors, best, too_many = offers.vendors, nil, nil
-        for _, v in ipairs(vendors) do
-          local plan, refused = planned(n, v, offers.by[v])
+        for k = 1, #vendors do
+          local plan, refused = planned(n, vendors[k], offers.by[vendors[k]])
           too_many = too_many or refused
           if plan and (not best or host.si(plan.total) < host.si(best.total)) then best = plan end
         end
@@ -333,8 +336,9 @@ end
 
 -- What is needed of one item, as planned; nil if the job needs none.
 local function find_need(item, how)
-  for _, n in ipairs(buying.order().needs) do
-    if n.item == item and (not how or n.how == how) then return n end
+  local list = buying.order().needs
+  for i = 1, #list do
+    if list[i].item == item and (not how or list[i].how == how) then return list[i] end
   end
 end
 
