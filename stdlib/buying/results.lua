@@ -80,11 +80,16 @@ local function longest_sold(item) return sold(item).longest end
 local function set_aside(n)
   local longest = longest_sold(n.item)
   n.over, n.longest = {}, longest
-  if not longest or n.how == "conduit" then return end
-  local fitting = {}
+  if not longest or n.how == "conduit" or #n.left == 0 then return end
+  local fitting, length, before, beyond = {}, host.si(longest), nil, false
   for k = 1, #n.left do
     local i = n.left[k]
-    local to = longest < n.pieces[i] and n.over or fitting
+    local piece = n.pieces[i]
+    if not rawequal(piece, before) then
+      local wanted = host.si(piece)
+      before, beyond = piece, wanted > length and not host.near(wanted, length)
+    end
+    local to = beyond and n.over or fitting
     to[#to + 1] = i
   end
   n.left = fitting
@@ -212,7 +217,8 @@ end
 local function asked_for(n)
   if n.how == "count" then return { n.to_buy } end
   if n.how ~= "pieces" and n.how ~= "wire" then return nil end
-  local list = sizes(left_pieces(n))
+  local list = {}
+  for i = 1, #n.left do list[i] = host.si(n.pieces[n.left[i]]) end
   list[#list + 1] = n.how == "pieces" and host.si(kerf()) or 0
   return list
 end
@@ -234,20 +240,27 @@ local function for_need(plan, n)
   return { lines = lines, plan = plan.plan, offers = plan.offers, total = plan.total }
 end
 
-run.keep("plans", function() return {} end)      -- how, item and vendor -> the last plan, and what it was made for
+-- Offers -> how -> the last plan, and what it was made for.
+run.keep("plans", function() return {} end)
+
+local function plans_by(offers)
+  local by = run.plans[offers] or {}
+  run.plans[offers] = by
+  return by
+end
 
 -- One vendor's plan for a need, with its total; what was asked before, to the last bit, is answered as before, unless
 -- somebody wants to know what is called.
-local function planned(n, vendor, offers)
+local function planned(n, offers)
   local asked = not run.noting and asked_for(n)
-  local key = asked and n.how .. " " .. n.item .. "\0" .. vendor
-  local before = key and run.plans[key]
+  local kept = asked and plans_by(offers)
+  local before = kept and kept[n.how]
   if before and same_numbers(before.asked, asked) then
     return before.plan and for_need(before.plan, n), before.refused
   end
   local plan, refused = plans[n.how](n, offers)
   if plan then plan.total = sum(plan.lines) end
-  if key then run.plans[key] = { asked = asked, plan = plan, refused = refused } end
+  if kept then kept[n.how] = { asked = asked, plan = plan, refused = refused } end
   return plan, refused
 end
 
@@ -316,7 +329,7 @@ function buying.order()
         local offers = sold(n.item)
         local vendors, best, too_many = offers.vendors, nil, nil
         for k = 1, #vendors do
-          local plan, refused = planned(n, vendors[k], offers.by[vendors[k]])
+          local plan, refused = planned(n, offers.by[vendors[k]])
           too_many = too_many or refused
           if plan and (not best or host.si(plan.total) < host.si(best.total)) then best = plan end
         end
