@@ -218,8 +218,12 @@ local function named_from(path, folder)
   return path
 end
 
+-- What of a file others may read, too: nil of the job's own script.
 local function shared(path)
-  for _, f in ipairs(run.role_files) do if f.path == path then return f.role end end
+  for _, f in ipairs(run.role_files) do
+    if f.path == path then return "a " .. f.role .. " file: every other job that names it" end
+  end
+  return run.used[path] and "a file that this script uses: every other that uses it" or nil
 end
 
 -- ---- all together --------------------------------------------------------------------------------------------------
@@ -242,8 +246,7 @@ local function notes_of(texts, edits, axes, folder)
   for _, t in ipairs(texts) do
     local role = shared(t.path)
     if role then
-      notes[#notes + 1] = named_from(t.path, folder) .. " is a " .. role .. " file: every other job that names it " ..
-          "changes, too"
+      notes[#notes + 1] = named_from(t.path, folder) .. " is " .. role .. " changes, too"
     end
   end
   return notes
