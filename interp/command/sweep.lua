@@ -134,5 +134,5 @@ return function(o)
     return 75, import("sweep.listing").stopped(kept, space, shard)
   end
   local findings = import("sweep.answer").of(kept, space, goals, o)
-  return findings.winner and 0 or 1, import("write.sweep")(findings, o)
+  return findings.status, import("write.sweep")(findings, o)
 end
