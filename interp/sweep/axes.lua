@@ -4,8 +4,9 @@
 -- An axis: { name, size = how many steps, the declared value with them, place = where the declared value stands or nil,
 -- at = where it is varied, unit or nil, says, shapes = whether a step shapes the declarations, text(i), si(i), plan(i),
 -- puts(i) = what is put into records or nil where it shapes, sets(i) = what stands behind --set, or nil where no text
--- says it, alternate(i), files(i) = files that a step reads beside those of the job, spec = all that its steps rest on,
--- as one text, notes = what a person is told of it, kind = "list", "range", "rows" or "between" }.
+-- says it, alternate(i), files(i) = paths of what a step reads beside the files of the job, nil where none can, spec =
+-- all that its steps rest on, as one text, notes = what a person is told of it, kind = "list", "range", "rows" or
+-- "between" }.
 -- Step 0 is what is declared. An axis between two ends (kind "between") has a size, and steps, once it is drawn from:
 -- drawn(n, at) gives that axis, where at(i) is the share of the way at which step i of n stands, and its part.
 local run = import "model.run"
@@ -113,7 +114,7 @@ end
 
 function of_rows(at, name, keys)
   local path, looked = host.find(name, "")
-  if not path then at.refuse(keys, "F021", name .. ": no such file", "it is looked for at " .. looked) end
+  if not path then target.refuse_missing(looked, at, keys) end
   local csv = host.csv(path)
   run.named[path] = run.named[path] or { word = "vary", name = name }
   local columns, targets, taken = {}, {}, {}
@@ -163,7 +164,19 @@ local function refuse_shared(list)
   end
 end
 
--- All axes of the job that is declared. options: { vary = texts of --vary }.
+-- One alternate at a time: --alternate leaves none to vary.
+local function refuse_alternate(list, chosen)
+  for _, own in ipairs(list) do
+    for _, t in ipairs(own.targets) do
+      if t.name == "alternate" then
+        own.at.refuse(own.at.option and {} or { 1 }, "U006", "alternates are varied, and --alternate " .. chosen ..
+            " chooses one", "leave one of the two out")
+      end
+    end
+  end
+end
+
+-- All axes of the job that is declared. options: { vary = texts of --vary, alternate = that of --alternate }.
 function axes.of(options)
   local list, place = {}, {}
   for _, at in ipairs(run.varied) do
@@ -177,6 +190,7 @@ function axes.of(options)
     else list[#list + 1] = own end
   end
   refuse_shared(list)
+  if options.alternate then refuse_alternate(list, options.alternate) end
   return list
 end
 

@@ -20,8 +20,10 @@ end
 
 local kept_choices = 4096      -- of an axis, as they are asked for again and again
 
--- The files that a job reads with a plan beside those that are known: { { path, sha256 } ... }.
-function axis.files_of(script, plan, known)
+-- The paths of the files that a job reads with a plan and not as declared, in the order read.
+local function files_of(script, plan)
+  local known = {}
+  for _, f in ipairs(host.files_read()) do known[f.path] = true end
   local whole = table.move(run.declared.plan, 1, #run.declared.plan, 1, {})
   table.move(plan, 1, #plan, #whole + 1, whole)
   return run.aside(function()
@@ -29,7 +31,7 @@ function axis.files_of(script, plan, known)
     local ok, err = pcall(boot.declare, { script = script, plan = whole })
     if not ok and type(err) ~= "table" then error(err, 0) end
     for _, f in ipairs(host.files_read()) do
-      if not known[f.path] then list[#list + 1] = { path = f.path, sha256 = f.sha256 } end
+      if not known[f.path] then list[#list + 1] = f.path end
     end
     return list
   end)
@@ -87,14 +89,14 @@ function axis.of(at, targets, name, size, choices, more)
   function own.alternate(i)
     for _, c in ipairs(i > 0 and step(i) or {}) do if c.alternate then return c.alternate end end
   end
-  function own.files(i)
-    local paths, script = {}, run.declared.script
-    for _, f in ipairs(host.files_read()) do paths[f.path] = true end
+  local names_files = false
+  for _, t in ipairs(targets) do names_files = names_files or t.file end
+  own.files = names_files and function(i)
     for _, c in ipairs(i > 0 and step(i) or {}) do
-      if c.path then return axis.files_of(script, own.plan(i), paths) end
+      if c.path then return files_of(run.declared.script, own.plan(i)) end
     end
     return {}
-  end
+  end or nil
   return own
 end
 

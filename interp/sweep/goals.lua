@@ -148,8 +148,8 @@ local function each_path(options, word, lists, f)
   end
 end
 
--- options: { keep, least, most }, lists of paths. Gives { kept = { ... }, goals = { { name, i, most } ... } }: what is
--- sought is kept, too, and the first that is sought ranks.
+-- options: { keep, least, most }, lists of paths. Gives { kept = { ... }, goals = { { name, i = which of them, most,
+-- show = its text(value) } ... } }: what is sought is kept, too, and the first that is sought ranks.
 function goals.of(options)
   local found = { kept = {}, goals = {} }
   local at_of = {}
@@ -175,7 +175,7 @@ function goals.of(options)
             "leave one of them out")
       end
       sought[kept.name] = word
-      found.goals[#found.goals + 1] = { name = kept.name, i = i, most = word == "most" }
+      found.goals[#found.goals + 1] = { name = kept.name, i = i, most = word == "most", show = kept.text }
       found.kept[i].goal = word
     end)
   end

@@ -54,6 +54,16 @@ function listing.count(space)
   return d
 end
 
+-- What a sweep that was stopped early leaves: store as sweep.store has it; shard: { I, N } or nil.
+function listing.stopped(store, space, shard)
+  local d = document.new("sweep", "Sweep")
+  local done = store.db:one "SELECT count(*) FROM variant"
+  local all = shard and (space.total - shard[1] + shard[2] - 1) // shard[2] or space.total
+  d:para("Stopped early: " .. grouped(done) .. " of " .. grouped(all) .. " variants are judged and kept in " ..
+      store.path .. ". The same command goes on from there.")
+  return d
+end
+
 -- All of them by number.
 function listing.list(space)
   if space.total > most_rows then

@@ -117,8 +117,10 @@ local function step_of(at, targets, from, to, by)
   local fits = host.is_quantity(a) == host.is_quantity(raw) and (type(a) == "number" and type(raw) == "number" or
       host.is_quantity(a) and (wanted and host.is(raw, wanted) or not wanted and host.same_kind(a, raw)))
   if not fits then
-    at.refuse(by.keys, "D003", "the step of " .. targets[1].name .. " needs a value like " .. (wanted and "5dC" or
-        to[1].text) .. ", got " .. host.describe(raw), "as in " .. range_example)
+    local kind = host.is_quantity(a) and host.unit(wanted and host.literal "5dC" or a)
+    at.refuse(by.keys, "D003", "the step of " .. targets[1].name .. " needs " .. (kind and "an amount (" .. kind ..
+        ")" or "a number") .. (wanted and " like 5dC" or "") .. ", got " .. host.describe(raw), not wanted and
+        "as in " .. range_example or "a difference is written in K, dC or dF")
   end
   local si = host.si(raw)
   if not (si ~= 0 and si == si and math.abs(si) < math.huge) then

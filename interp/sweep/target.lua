@@ -104,18 +104,18 @@ end
 
 local no_input = { limits = true, rule = true, waive = true, price = true }
 
-local function unknown_kind(at, keys, name)
+local function unknown_kind(at, keys, name, path)
   local names = schema.words()
   table.move({ "alternate", "vendors" }, 1, 2, #names + 1, names)
   local near = host.nearest(name, names)
-  at.refuse(keys, "D019", "nothing declared has the path " .. name, near and "did you mean '" .. near .. "'?" or
+  at.refuse(keys, "D019", "nothing declared has the path " .. path, near and "did you mean '" .. near .. "'?" or
       "as in rack.east.tilt")
 end
 
 -- The record that a path is of, and where its fields begin in the path.
 local function record_of(parts, path, at, keys)
   local def = type(parts[1]) == "string" and schema.kinds[parts[1]]
-  if not def or no_input[parts[1]] then unknown_kind(at, keys, path) end
+  if not def or no_input[parts[1]] then unknown_kind(at, keys, parts[1], path) end
   if def.parent then
     at.refuse(keys, "D019", path .. ": a " .. def.name .. " is worked out, not declared", "vary what it rests on")
   end
@@ -177,7 +177,7 @@ local function of_path(path, parts, at, keys)
   local rec, from = record_of(parts, path, at, keys)
   if #parts < from then
     at.refuse(keys, "D019", path .. " is a whole declaration, not one of its fields",
-        "say which field, as in " .. step(rec.path, rec.def.fields[1].name))
+        "say which field, as in " .. step(rec.path, rec.def.fields[#rec.def.fields > 1 and 2 or 1].name))
   end
   local f, value, full = field_of(rec, parts, from, path, at, keys)
   local own = table.move(parts, from, #parts, 1, {})
@@ -187,17 +187,23 @@ end
 
 -- ---- limits and literals -------------------------------------------------------------------------------------------
 
--- Raises what `f` raises with the place of the path in the sweep.
+-- What f gives; what it raises is told where the sweep says it.
 local function placed(at, keys, f, ...)
   local packed = table.pack(pcall(f, ...))
   if packed[1] then return table.unpack(packed, 2, packed.n) end
   local err = packed[2]
-  if type(err) == "table" and err.code and (err.source or 0) == 0 then
+  if type(err) == "table" and err.code then
     local s = at.span(keys)
     host.raise { code = err.code, text = err.text, help = err.help, source = s.source, line = s.line, col = s.col,
         len = s.len }
   end
   error(err, 0)
+end
+
+-- Raises that a file is not there, as wherever one is named.
+function target.refuse_missing(path, at, keys)
+  local ok, err = pcall(host.read, path)
+  at.refuse(keys, "F021", ok and "cannot read " .. path or err.text, "files are looked for in the folder of the job")
 end
 
 local function of_limit(path, parts, at, keys)
@@ -341,16 +347,15 @@ function target.file(name, at, keys)
         names[1] and "it names " .. table.concat(names, ", ") or nil)
   end
   local said = run.instead[name] and run.instead[name].with or name
-  local t = { name = "file " .. name, said = said, value = path, says = run.named[path].word .. " file", shapes = true }
+  local t = { name = "file " .. name, said = said, value = path, says = run.named[path].word .. " file", shapes = true,
+      file = true }
   function t.take(raw, by, from)
     if type(raw) ~= "string" or not raw:find "%S" then
       by.refuse(from, "D003", "a file is named by a text, got " .. host.describe(raw), 'as in "loup-county"')
     end
     local with = raw:sub(-#ending) == ending and raw or raw .. ending
     local other, looked = placed(by, from, host.find, with)
-    if not other then
-      by.refuse(from, "F021", with .. ": no such file", "it is looked for at " .. looked)
-    end
+    if not other then target.refuse_missing(looked, by, from) end
     local set = "file " .. name .. "=" .. raw
     return { text = raw, value = other, plan = { { file = name, with = raw, from = "--set " .. set } }, set = set,
         path = other }

@@ -27,6 +27,8 @@ end
 
 -- Refuses names that the table does not have, and gaps in its list; gives how long that is.
 local function shape(at, raw, names, example)
+  local n = 0
+  for key in next, raw do if math.type(key) == "integer" then n = n + 1 end end
   for key, value in host.sorted(raw) do
     if type(key) == "string" then
       local known = false
@@ -36,12 +38,12 @@ local function shape(at, raw, names, example)
         at.refuse({ key }, "D001", "there is no '" .. key .. "'", near and "did you mean '" .. near .. "'?" or
             "as in " .. example, true)
       end
-    elseif math.type(key) ~= "integer" or key < 1 or key > #raw then
+    elseif math.type(key) ~= "integer" or key < 1 or key > n then
       at.refuse({}, "D005", "its values count from 1, without gaps, got " .. host.describe(value) .. " at " ..
           tostring(key), "as in " .. example)
     end
   end
-  return #raw
+  return n
 end
 
 local function path_text(at, keys, value, example)
@@ -141,7 +143,7 @@ end
 -- ---- keep and seek -------------------------------------------------------------------------------------------------
 
 local keep_example = 'keep { "job.total", "rack.east.top_edge" }'
-local seek_example = 'seek { least = "job.total", most = "job.worst_month" }'
+local seek_example = 'seek { least = "job.total", most = "rack.east.lower_edge" }'
 
 function words.keep(raw)
   needs_table("keep", raw, keep_example)
