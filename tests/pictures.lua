@@ -35,11 +35,11 @@ local function lacks(list, text)
   if texts(list):find(text, 1, true) then fail("a text '", text, "'") end
 end
 
--- The frame of the plot: the rect in a group of that class.
+-- The plot: the rect in a group of that class, without the 10 px that lie around the outermost ticks.
 local function frame(list)
   local a = all(list, "rect", "frame")[1].at
   local x, y = tonumber(a.x), tonumber(a.y)
-  return x, y, x + tonumber(a.width), y + tonumber(a.height)
+  return x + 10, y + 10, x + tonumber(a.width) - 10, y + tonumber(a.height) - 10
 end
 
 -- The middles of the marks of a class in the plot; the legend's stands below it.
@@ -57,7 +57,7 @@ local function marks(list, class)
           y1, y2 = math.min(y1, subs[k][p + 1]), math.max(y2, subs[k][p + 1])
         end
       end
-      if (y1 + y2) / 2 < bottom + 5 then found[#found + 1] = { (x1 + x2) / 2, (y1 + y2) / 2 } end
+      if (y1 + y2) / 2 < bottom + 15 then found[#found + 1] = { (x1 + x2) / 2, (y1 + y2) / 2 } end
     end
   end
   return found
@@ -320,12 +320,15 @@ case["marks of each kind"] = function()
     has(list, said)
   end
   lacks(list, "stand for")
+  lacks(list, "lie on each other")
 end
 
 case["few are all drawn"] = function()
   local points = {}
   for i = 0, 1999 do points[i + 1] = { number = i, x = i % 7, y = i % 5, status = "holds" } end
-  same(#marks(whole(xy(points)), "holds"), 2000, "marks")
+  local list = whole(xy(points))
+  same(#marks(list, "holds"), 2000, "marks")
+  has(list, "Marks lie on each other: 2000 variants at 35 places")            -- 7 by 5
 end
 
 local function cloud(n)
@@ -555,6 +558,25 @@ case["none tried"] = function()
   -- steps that nobody tried weigh nothing
   list = heat_of({ "a", "b" }, { { id = "R1", says = "one", share = { 1, 1 } } }, { 3, 0 })
   same(#all(list, "path", "none-tried"), 1, "tried at no step")
+end
+
+case["names beside the grid"] = function()
+  local says = "the lower edge stands above the snow that lies on the ground in a hard winter"
+  local list = heat_of({ "a", "b" }, { { id = "R1", says = says, share = { 1, 1 } },
+      { id = "R12 unknown", says = says, share = { 1, 1 } },
+      { id = ("L.house"):rep(9), says = says, share = { 1, 1 } } })
+  local left, ends, texts_at = rows_of(list)[1][1].x, {}, 0
+  for _, e in ipairs(all(list, "text", "rule")) do
+    if not e.at["text-anchor"] then
+      texts_at = texts_at + 1
+      local x, bold = tonumber(e.at.x), e.at["font-weight"]
+      local stop = x + host.columns(e.text) * e.at["font-size"] * (bold and 0.6 or 0.53)
+      if stop > left then fail("into the grid: ", e.text) end
+      if x > 24 and x < ends[e.parent] then fail("on the rule's id: ", e.text) end
+      if bold then ends[e.parent] = stop end
+    end
+  end
+  same(texts_at, 3 + 2 + 2, "ids, and two lines of what two of them say")
 end
 
 -- ---- both ----------------------------------------------------------------------------------------------------------

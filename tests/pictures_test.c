@@ -11,8 +11,8 @@ static const char *const names[] = {
   "ticks by hand", "ticks in the job's unit", "ticks of a tape", "one value", "labels apart", "scales by their ends",
   "staircase by hand", "staircase of a third goal", "marks of each kind", "few are all drawn",
   "many are thinned out", "what holds is on top", "a crowd on the edge", "no number", "no point and one point",
-  "points by a function", "labels of marks", "shares in words", "shares weighed", "columns of many steps", "rules never broken", "none tried",
-  "long names stay on the sheet", "in a document",
+  "points by a function", "labels of marks", "shares in words", "shares weighed", "columns of many steps",
+  "rules never broken", "none tried", "names beside the grid", "long names stay on the sheet", "in a document",
 };
 
 static void shows(void **state) {

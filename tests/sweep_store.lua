@@ -151,10 +151,11 @@ test("a loop that ends early, one in another, and a closed database", function()
 end)
 
 test("a name that SQLite has a meaning for is a file", function()
-  local here = folder:gsub("^/", "")
-  local db = host.database("/" .. here .. "/:memory:", { create = true })
+  go_to(folder)
+  local db = host.database(":memory:", { create = true })
   db:run "CREATE TABLE t (a)"
   db:close()
+  go_to(top)
   same(bytes(at ":memory:"):sub(1, 15), "SQLite format 3", "file")
 end)
 
@@ -287,6 +288,7 @@ test("a fork that ends leaves its parent's store alone", function()
     s.db:close()
     return "closed"
   end, {})
+  same(listing(), "a a-wal", "what is not in the file yet")
   put(s, 1)
   same(select(2, s:counts()), 2)
   same(select(2, apart(function() return pcall(s.db.run, s.db, "SELECT 1") end, {})), 0)
@@ -311,6 +313,15 @@ test("bytes overwritten", function()
     for _ in s:rows() do end
   end), "is damaged")
   same(bytes(at "a"), broken, "it is left as it is")
+end)
+
+test("a word overwritten, in pages that are whole", function()
+  fill(at "a", range(0, 4))
+  local text = bytes(at "a")
+  local broken, n = text:gsub("([^'])holds", "%1h0lds", 1)              -- not the one in the words of the table
+  same(n, 1)
+  write(at "a", broken)
+  has(fails("F054", store.open, at "a", meta_of()), "CHECK constraint failed in variant")
 end)
 
 test("cut off", function()
@@ -396,6 +407,16 @@ test("axes, steps and strides of a grid", function()
       program = host.program().version, tables = host.program().tables, rules = host.program().rules } do
     same(s.sweep[key], value, key)
   end
+end)
+
+test("the question that docs/sweeps.md asks of a store", function()
+  local sql = bytes "docs/sweeps.md":match '    sqlite3 job.sweep "(.-)"\n'
+  fill(at "a", range(0, 11))
+  local db <close> = host.database(at "a")
+  -- holds what is no 2, 5, 8, 11; the price grows with the number; 0 to 3 have the first step, 4 to 7 the second
+  local said = all_of(db, sql):gsub("|nil", "")
+  same(said, "0|1000.01|35deg\n1|1001.01|35deg\n3|1003.01|35deg\n4|1004.01|25deg\n" ..
+      "6|1006.01|25deg\n7|1007.01|25deg\n9|1009.01|45deg\n10|1010.01|45deg")
 end)
 
 test("samples have the steps of each", function()
@@ -613,6 +634,30 @@ test("one by one, and what is missing", function()
   same(f.missing, 4)
 end)
 
+test("of twelve variants a fifth is three: 0, 5 and 10", function()
+  fill(at "s", { 0, 10 }, { shard = "0/5" })
+  fill(at "t", { 1, 6, 11 }, { shard = "1/5" })
+  fill(at "u", { 2, 7 }, { shard = "2/5" })
+  local f = merged("all", at "s", at "t", at "u")
+  same(f.rows[1][4].value, 1, "5 is missing") same(f.rows[2][4].value, 0) same(f.rows[3][4].value, 0)
+end)
+
+test("what was a shard is none any more, and is not ranked", function()
+  fill(at "a", { 0, 2 }, { shard = "0/2" })
+  fill(at "b", { 1, 3 }, { shard = "1/2" })
+  do
+    local s <close> = store.open(at "a", meta_of { shard = "0/2" })
+    s:finish({ 0 }, { 0 })
+  end
+  for _, all in ipairs { "a", "new" } do
+    local others = all == "a" and { at "b" } or { at "a", at "b" }
+    merged(all, table.unpack(others))
+    local s <close> = store.read(at(all))
+    same(s.sweep.shard, nil) same(s.sweep.ranked, nil) same(s.db:one "SELECT count(*) FROM best", 0)
+    same(s.db:one "SELECT count(*) FROM pareto", 0)
+  end
+end)
+
 test("shards that overlap", function()
   fill(at "a", range(0, 7))
   fill(at "b", range(5, 11))
@@ -623,7 +668,7 @@ test("shards that overlap", function()
 end)
 
 test("the same variant with another result: named, and nothing of that shard came", function()
-  fill(at "a", range(0, 7))
+  fill(at "a", range(0, 7), { shard = "0/2" })
   fill(at "b", range(5, 11))
   for _, change in ipairs { { '"job.total" = 1006.02' }, { "why = 'x'" }, { "cautions = 2" }, { "broken = 'R12'" },
       { "unknown = 'R12'" }, { "status = 'refused'" } } do
@@ -633,6 +678,10 @@ test("the same variant with another result: named, and nothing of that shard cam
     local words = fails("F058", merge, { store = at "all", words = { at "a", at "b" } })
     has(words, "variant 6 came out otherwise in '" .. at "b" .. "' than in '" .. at "all" .. "'")
     same(dump(at "all"), dump(at "a"), "what came before it stays")
+    do
+      local s <close> = store.read(at "all")
+      same(s.sweep.shard, nil, "which is not of one shard")
+    end
     os.remove(at "all")
     os.remove(at "b")
     fill(at "b", range(5, 11))

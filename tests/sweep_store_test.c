@@ -91,6 +91,11 @@ static int set_mode(lua_State *L) {
   return 0;
 }
 
+static int go_to(lua_State *L) {
+  if (chdir(luaL_checkstring(L, 1)) != 0) return luaL_error(L, "no such folder");
+  return 0;
+}
+
 static int make_folder(lua_State *L) {
   if (mkdir(luaL_checkstring(L, 1), 0777) != 0) return luaL_error(L, "no folder");
   return 0;
@@ -98,11 +103,15 @@ static int make_folder(lua_State *L) {
 
 static lua_State *new_host(const struct sl_host *host) {
   static const luaL_Reg more[] = { { "apart", apart }, { "beside", beside }, { "set_mode", set_mode },
-                                   { "make_folder", make_folder }, { NULL, NULL } };
+                                   { "make_folder", make_folder }, { "go_to", go_to },
+                                   { NULL, NULL } };
   lua_State *L = sl_host_new(host, NULL);
   if (!L) return NULL;
   luaL_requiref(L, "io", luaopen_io, 1);
   luaL_requiref(L, "os", luaopen_os, 1);
+  char top[4096];
+  lua_pushstring(L, getcwd(top, sizeof top));
+  lua_setglobal(L, "top");
   for (const luaL_Reg *m = more; m->name; m++) lua_register(L, m->name, m->func);
   sl_rows_open(L);
   sl_database_open(L);

@@ -29,8 +29,9 @@
 /* ---- what variants may do ---------------------------------------------------------------------------------------- */
 
 static int spin(lua_State *L) {
-  for (volatile unsigned n = 0; L; n++) continue;
-  return 0;
+  volatile bool on = true;
+  while (on) continue;
+  return (void)L, 0;
 }
 
 /* For ever, unless steps are counted. */
@@ -152,8 +153,9 @@ static const struct row { const char *name, *chunk; } rows[] = {
     "crew.want(crew.run(db, { at = at }), 'done') crew.same(crew.table_of(db), crew.expected(100, other))" },
   { "a table that is whole", "for _ = 1, 2 do crew.whole { at = once(once_path) and {} or { [5] = die } } end" },
   { "values of all kinds", "local db <close> = crew.open() "
-    "crew.want(crew.run(db, { total = 1, work = function() host.variant(0) host.row(0, true, nil, 0/0, 'x\\0y') end }), "
-    "'done') local s, w, a, b = db:one 'SELECT status, why, a, b FROM variant' "
+    "crew.want(crew.run(db, { total = 1, work = function() host.variant(0) "
+    "host.row(0, true, nil, 0/0, 'x\\0y') end }), 'done') "
+    "local s, w, a, b = db:one 'SELECT status, why, a, b FROM variant' "
     "crew.want(s, '1') crew.want(w, nil) crew.want(a, nil) crew.want(b, 'x\\0y')" },
   { "values that are left out are NULL", "local db <close> = crew.open() "
     "crew.run(db, { total = 2, block = 1, work = function(list) host.variant(list[1]) "
@@ -218,16 +220,19 @@ static const struct row { const char *name, *chunk; } rows[] = {
     "for n = 0, 19 do all[n] = why end "
     "crew.whole({ total = 20, at = setmetatable({}, { __index = function() return die end }) }, all)" },
   { "one that dies once", "crew.whole { at = { [17] = function() if once(once_path) then die() end end } }" },
-  { "one that dies after the last row of its block", "local db <close> = crew.open() crew.want(crew.run(db, { jobs = 1, "
-    "total = 20, block = 10, work = function(list) for _, n in ipairs(list) do host.variant(n) if n == 9 then nap(250) "
-    "end host.row(crew.values(n)) end if list[#list] == 9 and once(once_path) then die() end end }), 'done') "
+  { "one that dies after the last row of its block", "local db <close> = crew.open() "
+    "crew.want(crew.run(db, { jobs = 1, total = 20, block = 10, work = function(list) "
+    "for _, n in ipairs(list) do host.variant(n) if n == 9 then nap(250) end host.row(crew.values(n)) end "
+    "if list[#list] == 9 and once(once_path) then die() end end }), 'done') "
     "crew.same(crew.table_of(db), crew.expected(20))" },
   { "one that dies before its block is begun", "crew.whole { work = function(list, alone) "
     "if not alone and once(once_path) then die() end crew.work()(list) end }" },
   { "all at once", "crew.whole({ steps = 2000000, seconds = 0.3, jobs = 3, at = { [3] = die, [4] = spin, "
     "[50] = function() host.call(script 'while true do end') end, [99] = function() local t = {} while true do "
-    "t[#t + 1] = ('x'):rep(1000) .. #t end end } }, { [3] = { 'crash', 'its process was killed by signal 9 (Killed)' }, "
-    "[4] = { 'time', 'took more than 0.3 s of processor time' }, [50] = { 'steps', 'used more than 2 million steps' }, "
+    "t[#t + 1] = ('x'):rep(1000) .. #t end end } }, "
+    "{ [3] = { 'crash', 'its process was killed by signal 9 (Killed)' }, "
+    "[4] = { 'time', 'took more than 0.3 s of processor time' }, "
+    "[50] = { 'steps', 'used more than 2 million steps' }, "
     "[99] = { 'memory', 'asked for more than 32 MiB of memory' } })" },
 
   /* Signals: 1, 2 and 15 are SIGHUP, SIGINT and SIGTERM. */
@@ -254,15 +259,16 @@ static const struct row { const char *name, *chunk; } rows[] = {
     "'work gave no row of variant 0')" },
   { "a row of another block", "crew.raises({ work = function(list) host.variant(list[1]) host.row(1000, 'holds') end, "
     "jobs = 1 }, 'a row of variant 1000, which is not in the block')" },
-  { "two rows of one variant", "crew.raises({ work = function(list) for _ = 1, 2 do host.row(list[1], 'holds') end end, "
-    "jobs = 1 }, 'a row of variant 0')" },
+  { "two rows of one variant", "crew.raises({ work = function(list) "
+    "for _ = 1, 2 do host.row(list[1], 'holds') end end, jobs = 1 }, 'a row of variant 0')" },
   { "a row that is too long", "crew.raises({ work = function() host.row(0, 'holds', 1, 2, 3, 4) end }, "
     "'a row has 5 values at most, got 6')" },
   { "a row that holds a table", "crew.raises({ work = function() host.row(0, {}) end }, 'value 2 is a table')" },
   { "no list of numbers", "crew.raises({ next = function() return { 1, 'x' } end }, 'whole numbers')" },
   { "next that raises", "crew.raises({ next = function() error 'nothing next' end }, 'nothing next')" },
   { "lost that raises", "crew.raises({ at = { [3] = die }, lost = function() error 'lost too' end }, 'lost too')" },
-  { "lost that gives nothing", "crew.raises({ at = { [3] = die }, lost = function() end }, 'lost gives the 5 values')" },
+  { "lost that gives nothing",
+    "crew.raises({ at = { [3] = die }, lost = function() end }, 'lost gives the 5 values')" },
   { "outside of workers", "for _, f in ipairs { host.row, host.variant } do local got, err = pcall(f, 1, 'holds') "
     "crew.want(got, false) assert(tostring(err.text or err):find 'in the work of host.workers only') end" },
   { "inside of workers they do not start any", "crew.raises({ total = 1, work = function() "
@@ -285,9 +291,9 @@ static const struct row { const char *name, *chunk; } rows[] = {
     "crew.want(done, rows) assert(seconds > 0) if best then crew.want(best, number * number / 4) end return 'x' end } "
     "assert(told > 0)" },
   { "with what was there before", "local db <close> = crew.open() crew.run(db, { total = 40 }) local told "
-    "crew.run(db, { jobs = 1, at = { [50] = function() nap(450) end }, best = { column = 4, value = -7.5, number = 3 }, "
-    "tick = function(done, rows, seconds, best, number) told = true crew.want(done, rows + 40) crew.want(best, -7.5) "
-    "crew.want(number, 3) end }) assert(told)" },
+    "crew.run(db, { jobs = 1, at = { [50] = function() nap(450) end }, "
+    "best = { column = 4, value = -7.5, number = 3 }, tick = function(done, rows, seconds, best, number) told = true "
+    "crew.want(done, rows + 40) crew.want(best, -7.5) crew.want(number, 3) end }) assert(told)" },
 };
 
 static void row_runs(void **state) {
@@ -348,7 +354,8 @@ static void workers_do_not_outlive_their_parent(void **state) {
   assert_int_equal(prctl(PR_SET_CHILD_SUBREAPER, 1), 0);
   begin_group(
     "local db <close> = crew.open() crew.run(db, { jobs = 3, block = 1, steps = 1000000, at = setmetatable({}, "
-    "{ __index = function(_, n) if n < 2 then return spin end return function() nap(50) signal_parent(9) end end }) })");
+    "{ __index = function(_, n) if n < 2 then return spin end "
+    "return function() nap(50) signal_parent(9) end end }) })");
   int found = 0, killed = 0, status;
   while (waitpid(-1, &status, 0) > 0) {
     found++;
@@ -545,8 +552,9 @@ int main(void) {
     cmocka_unit_test(killed_groups_lose_nothing), cmocka_unit_test(workers_do_not_outlive_their_parent),
     cmocka_unit_test(signals_are_as_they_were), cmocka_unit_test(what_is_ignored_stops_nothing),
     cmocka_unit_test(frames_come_back), cmocka_unit_test(parts_of_frames_wait),
-    cmocka_unit_test(sets_know_their_numbers), cmocka_unit_test(blocks_keep_their_order), cmocka_unit_test(best_is_told),
-    cmocka_unit_test(rows_are_kept_in_time), cmocka_unit_test(progress_fits_the_terminal),
+    cmocka_unit_test(sets_know_their_numbers), cmocka_unit_test(blocks_keep_their_order),
+    cmocka_unit_test(best_is_told), cmocka_unit_test(rows_are_kept_in_time),
+    cmocka_unit_test(progress_fits_the_terminal),
   };
   static struct CMUnitTest tests[COUNT(rows) + COUNT(alone)];
   size_t n = 0;

@@ -18,6 +18,9 @@ local function shard_of(o)
   return { i, n }
 end
 
+-- What only a sweep that is judged and kept has.
+local kept_only = { "shard", "jobs", "store", "retry", "seconds", "pictures" }
+
 -- Of what excludes each other only one can be asked for.
 local function refuse_both(o)
   local asked
@@ -25,6 +28,12 @@ local function refuse_both(o)
     if o[name] then
       if asked then wrong("U008", "--" .. asked .. " and --" .. name .. " say two things", "leave one of them out") end
       asked = name
+    end
+  end
+  for _, name in ipairs(asked and kept_only or {}) do
+    if o[name] then
+      wrong("U008", "--" .. name .. " says nothing with --" .. asked .. ", which keeps no variants",
+          "leave one of them out")
     end
   end
   if o.seed and not o.sample then
@@ -118,6 +127,15 @@ local function judged(o, space, goals, kept, shard)
   }
 end
 
+-- Each as a file of its own in a folder.
+local function write_pictures(list, folder)
+  host.folder(folder)
+  for _, p in ipairs(list) do
+    p.file = folder .. "/" .. p.name .. ".svg"
+    host.write(p.file, p.canvas:svg())
+  end
+end
+
 -- (options) -> status, document
 return function(o)
   refuse_both(o)
@@ -134,5 +152,6 @@ return function(o)
     return 75, import("sweep.listing").stopped(kept, space, shard)
   end
   local findings = import("sweep.answer").of(kept, space, goals, o)
+  if o.pictures then write_pictures(findings.pictures, o.pictures) end
   return findings.winner and 0 or 1, import("write.sweep")(findings, o)
 end

@@ -1,18 +1,23 @@
 /* SPDX-License-Identifier: MIT
- * A value against the tightest of its limits, where all of them are plain amounts: what model.compare does most. */
+ * A value against the tightest of its limits, where all of them are plain amounts, and the worst of some findings: what
+ * model.compare does most. */
 #include <lauxlib.h>
 #include <math.h>
+#include "box/sandbox.h"
 #include "host/host_parts.h"
+#include "host/raise.h"
 #include "value/quantity.h"
 
 /* An amount: a quantity, or a number where q is NULL. */
 struct amount { const struct sl_quantity *q; double si; };
 
-/* Upvalues: what scripts hold of limits, and the texts that a finding is made of. */
-enum { HELD = 1, BOUND, OP, AT_MOST, AT_LEAST, BY, LIMIT, VALUE, WHOSE, CITE, OTHERS, OK, MARGIN, RATIO, UPVALUES = RATIO };
+/* Upvalues: what scripts hold of limits, or the function that adds a reason, and the texts that a finding is made of. */
+enum { HELD = 1, ADD = HELD, BOUND, OP, AT_MOST, AT_LEAST, BY, LIMIT, VALUE, WHOSE, CITE, OTHERS, OK, MARGIN, RATIO, EVERY,
+       UNKNOWNS, STATEMENT, CONSTRUCTION, UPVALUES = CONSTRUCTION };
 static const char *const texts[] = { [BOUND] = "bound", [OP] = "op", [AT_MOST] = "at_most", [AT_LEAST] = "at_least",
   [BY] = "by", [LIMIT] = "limit", [VALUE] = "value", [WHOSE] = "whose", [CITE] = "cite", [OTHERS] = "others",
-  [OK] = "ok", [MARGIN] = "margin", [RATIO] = "ratio" };
+  [OK] = "ok", [MARGIN] = "margin", [RATIO] = "ratio", [EVERY] = "every",
+  [UNKNOWNS] = "unknowns", [STATEMENT] = "statement", [CONSTRUCTION] = "construction" };
 
 #define UP(i) lua_upvalueindex(i)
 
@@ -141,13 +146,112 @@ static int h_tightest(lua_State *L) {
   return 1;
 }
 
-/* tightest(held) -> the function; held: what scripts hold of limits -> the limits. */
-static int open_tightest(lua_State *L) {
-  luaL_checktype(L, 1, LUA_TTABLE);
-  lua_settop(L, 1);
-  for (int i = HELD + 1; i <= UPVALUES; i++) lua_pushstring(L, texts[i]);
-  lua_pushcclosure(L, h_tightest, UPVALUES);
+/* ---- of some findings -------------------------------------------------------------------------------------------- */
+
+/* What is kept of the worst so far; worth: see worth_of. */
+struct worst { bool any, ok, has_ratio; double ratio; int worth; };
+
+/* What a finding is worth by what stands at the top: the program made it so, the script says so, against a limit. */
+static int worth_of(lua_State *L) {
+  return lua_rawequal(L, -1, UP(CONSTRUCTION)) ? 1 : lua_rawequal(L, -1, UP(STATEMENT)) ? 2 : 3;
+}
+
+/* The reasons at `unknowns` with that on top, which goes. */
+static void add_reason(lua_State *L, int unknowns) {
+  lua_pushvalue(L, UP(ADD));
+  lua_insert(L, -2);
+  lua_pushvalue(L, unknowns);
+  lua_insert(L, -2);
+  lua_call(L, 2, 1);
+  lua_replace(L, unknowns);
+}
+
+/* Calls the function on top; false where a fact is missing, and the reason is there instead of what it gives. */
+static bool called(lua_State *L) {
+  if (lua_pcall(L, 0, 1, 0) == LUA_OK) return true;
+  if (sl_sandbox_abort(L) || !sl_says_why(L)) lua_error(L);
+  return false;
+}
+
+/* Whether the finding at f is worse than the worst: broken, or with less margin; one that has numbers before one
+ * without.  It is the worst then. */
+static bool worse(lua_State *L, int f, struct worst *w) {
+  field(L, f, OK);
+  field(L, f, RATIO);
+  const bool ok = lua_toboolean(L, -2), has = lua_type(L, -1) == LUA_TNUMBER;
+  const double ratio = has ? lua_tonumber(L, -1) : 0;
+  lua_pop(L, 2);
+  if (w->any && (w->ok != ok ? !w->ok : !has || (w->has_ratio && !(ratio < w->ratio)))) return false;
+  w->any = true;
+  w->ok = ok;
+  w->has_ratio = has;
+  w->ratio = ratio;
+  return true;
+}
+
+/* worst(findings) -> the worst, with the reasons of all that is unknown beside it, worth the most that any is; nil of
+ * none.  A finding may be a function that gives it, or nothing. */
+static int h_worst(lua_State *L) {
+  enum { FINDINGS = 1, WORST, REASONS, BEST, F };              /* BEST: the word of what it is worth */
+  struct worst w = { 0 };
+  lua_settop(L, FINDINGS);
+  luaL_checkstack(L, 12, "comparisons");
+  lua_settop(L, BEST);
+  const lua_Integer n = (lua_Integer)lua_rawlen(L, FINDINGS);
+  for (lua_Integer i = 1; i <= n; i++) {
+    lua_settop(L, BEST);
+    if (lua_rawgeti(L, FINDINGS, i) == LUA_TFUNCTION && !called(L)) {
+      add_reason(L, REASONS);
+      continue;
+    }
+    if (lua_isnil(L, F)) continue;
+    luaL_checktype(L, F, LUA_TTABLE);
+    if (field(L, F, UNKNOWNS) == LUA_TTABLE)
+      for (lua_Integer k = 1, more = (lua_Integer)lua_rawlen(L, F + 1); k <= more; k++) {
+        lua_rawgeti(L, F + 1, k);
+        add_reason(L, REASONS);
+      }
+    if (worse(L, F, &w)) {
+      lua_pushvalue(L, F);
+      lua_replace(L, WORST);
+    }
+    field(L, F, BY);
+    const int worth = worth_of(L);
+    if (worth > w.worth) {
+      w.worth = worth;
+      lua_replace(L, BEST);
+    }
+  }
+  lua_settop(L, BEST);
+  if (!w.any) {
+    if (lua_isnil(L, REASONS)) return 0;
+    lua_createtable(L, 0, 4);
+    lua_replace(L, WORST);
+    set(L, WORST, OP, UP(EVERY));
+    set(L, WORST, BY, UP(LIMIT));
+    lua_pushvalue(L, UP(OK));
+    lua_pushboolean(L, true);
+    lua_rawset(L, WORST);
+  } else set(L, WORST, BY, BEST);
+  lua_pushvalue(L, UP(UNKNOWNS));
+  lua_pushvalue(L, REASONS);
+  lua_rawset(L, WORST);
+  lua_settop(L, WORST);
   return 1;
 }
 
-const luaL_Reg sl_host_compare[] = { { "tightest", open_tightest }, { NULL, NULL } };
+static int open_with_texts(lua_State *L, lua_CFunction function, int type) {
+  luaL_checktype(L, 1, type);
+  lua_settop(L, 1);
+  for (int i = 2; i <= UPVALUES; i++) lua_pushstring(L, texts[i]);
+  lua_pushcclosure(L, function, UPVALUES);
+  return 1;
+}
+
+/* tightest(held) -> the function; held: what scripts hold of limits -> the limits. */
+static int open_tightest(lua_State *L) { return open_with_texts(L, h_tightest, LUA_TTABLE); }
+
+/* worst(add) -> the function; add(reasons or nil, why) -> the reasons with one more. */
+static int open_worst(lua_State *L) { return open_with_texts(L, h_worst, LUA_TFUNCTION); }
+
+const luaL_Reg sl_host_compare[] = { { "tightest", open_tightest }, { "worst", open_worst }, { NULL, NULL } };

@@ -171,13 +171,6 @@ static void circle(lua_State *L, struct engine *e, int id) {
   lua_call(L, 1, 0);
 }
 
-static bool says_why(lua_State *L) {
-  if (!sl_is_error(L, -1)) return false;
-  const bool yes = lua_getfield(L, -1, "class") != LUA_TNIL;
-  lua_pop(L, 1);
-  return yes;
-}
-
 static void refresh(lua_State *L, struct engine *e, int id);
 
 /* An empty list of what a node reads.  Where the log has the one from before, that says how long it gets. */
@@ -250,7 +243,7 @@ static void compute(lua_State *L, struct engine *e, int id) {
   state->resting = rested;
   const char *over = sl_sandbox_abort(L);
   if (over && status == LUA_OK) lua_pushstring(L, over);
-  if (over || (status != LUA_OK && !says_why(L))) {
+  if (over || (status != LUA_OK && !sl_says_why(L))) {
     lua_error(L);
     return;
   }

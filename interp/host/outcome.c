@@ -57,13 +57,7 @@ static bool called(lua_State *L, int values) {
   lua_pushvalue(L, HERE);
   lua_pushvalue(L, UP(ROOT));
   if (lua_pcall(L, 2, values, 0) == LUA_OK) return true;
-  const char *over = sl_sandbox_abort(L);
-  bool says_why = false;
-  if (!over && sl_is_error(L, -1)) {
-    says_why = lua_getfield(L, -1, "class") != LUA_TNIL;
-    lua_pop(L, 1);
-  }
-  if (!says_why) lua_error(L);
+  if (sl_sandbox_abort(L) || !sl_says_why(L)) lua_error(L);
   return false;
 }
 

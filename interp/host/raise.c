@@ -22,6 +22,13 @@ bool sl_is_error(lua_State *L, int idx) {
   return ours;
 }
 
+bool sl_says_why(lua_State *L) {
+  if (!sl_is_error(L, -1)) return false;
+  const bool yes = lua_getfield(L, -1, "class") != LUA_TNIL;
+  lua_pop(L, 1);
+  return yes;
+}
+
 bool sl_where(lua_State *L, int *source, int *line) {
   lua_Debug ar;
   for (int level = 0; lua_getstack(L, level, &ar); level++) {

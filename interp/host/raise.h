@@ -30,6 +30,8 @@ void sl_error_uncompiled(lua_State *L, int source);
 /* Turns the reason of a stopped run, on top of the stack, into an error of ours. */
 void sl_error_stopped(lua_State *L, const char *why);
 bool sl_is_error(lua_State *L, int idx);
+/* Whether what was raised, on top, is an error of ours that says why something is unknown: one with a class. */
+bool sl_says_why(lua_State *L);
 /* The error of ours on top becomes a copy with only the fields that an error has, each of its own type: a script that
  * caught one can have put anything in, and may change it later. */
 void sl_error_clean(lua_State *L);

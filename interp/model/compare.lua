@@ -213,35 +213,7 @@ function compare.constructed(finding)
   return finding
 end
 
--- Of two findings, whether b is the worse: broken, or with less margin; one that has numbers before one without.
-local function worse(a, b)
-  if a.ok ~= b.ok then return a.ok end
-  return b.ratio and (not a.ratio or b.ratio < a.ratio)
-end
-
-local worth = { construction = 1, statement = 2, limit = 3 }
-
--- The worst of some findings, with the reasons of all that are unknown beside it; it is worth the most that any is.
-local function worst_of(findings)
-  local worst, unknowns, by
-  for i = 1, #findings do
-    local f, why = findings[i], nil
-    if type(f) == "function" then f, why = called(f) end
-    if why then unknowns = add_reason(unknowns, why)
-    elseif f ~= nil then
-      for k = 1, f.unknowns and #f.unknowns or 0 do unknowns = add_reason(unknowns, f.unknowns[k]) end
-      if not worst or worse(worst, f) then worst = f end
-      if not by or worth[f.by] > worth[by] then by = f.by end
-    end
-  end
-  if not worst then
-    if not unknowns then return nil end
-    worst = { op = "every", ok = true, by = "limit" }
-  end
-  if by then worst.by = by end
-  worst.unknowns = unknowns
-  return worst
-end
+local worst_of = host.worst(add_reason)
 
 -- every(findings): the worst of them.
 function compare.every(findings)

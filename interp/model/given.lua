@@ -197,15 +197,19 @@ end
 -- Of the subjects that a paper names and that a record is about, what it does not say and would have to: word ->
 -- { path ... }, or the error that says why that cannot be told. All of them at once: their needs are much the same.
 local function find_lacks(rec, def)
-  local by_name, idle, found = named(def.paper, rec), {}, {}
+  local by_name, idle, met, found = named(def.paper, rec), {}, {}, {}
   local subjects, kind = def.subjects(def.paper), rec.def.name
   for i = 1, #subjects do
     local subject = subjects[i]
     for k = 1, #subject.each do
       if subject.each[k] == kind then
-        local ok, lacks = pcall(lacking, subject.needs, by_name, idle, rec.proxy)
-        if not ok and not host.class(lacks) then error(lacks, 0) end
-        found[subject[1]] = lacks
+        local needs = subject.needs
+        if met[needs] == nil then                              -- several subjects have the same
+          local ok, lacks = pcall(lacking, needs, by_name, idle, rec.proxy)
+          if not ok and not host.class(lacks) then error(lacks, 0) end
+          met[needs] = lacks or false
+        end
+        found[subject[1]] = met[needs] or nil
       end
     end
   end

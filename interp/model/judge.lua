@@ -194,25 +194,45 @@ end
 -- Whether a kind hangs on another, so that a variant may have other records of it.
 local function is_derived(kind) return kind and record.hangs_on(kind) ~= nil end
 
-run.keep("orders", function() return {} end)     -- rules -> { what each judges ..., list = all of it, derived = indexes }
+-- rules -> { what each judges ..., list = all of it, derived = which rules judge derived records, kinds = of what kinds,
+-- records = all of each when they were last looked at }
+run.keep("orders", function() return {} end)
+
+local function new_order(rules)
+  local kept, met = { derived = {}, kinds = {}, records = {} }, {}
+  for k, def in ipairs(rules) do
+    kept[k] = of_rule(def)
+    local derived = false
+    for _, kind in ipairs { def.each or "", def.and_each or "" } do
+      if is_derived(kind) then
+        derived = true
+        if not met[kind] then met[kind], kept.kinds[#kept.kinds + 1] = true, kind end
+      end
+    end
+    if derived then table.insert(kept.derived, k) end
+  end
+  return kept
+end
+
+-- Whether there are other derived records than when it was last asked, or some that cannot be derived.
+local function has_others(kept)
+  local others = false
+  for i, kind in ipairs(kept.kinds) do
+    local ok, list = pcall(record.all, kind)
+    others = others or not ok or kept.records[i] ~= list
+    kept.records[i] = ok and list
+  end
+  return others
+end
 
 -- What is judged, in the order of the rules, then of the subjects; the same list, while all subjects are the same.
 local function order(rules)
   local kept, list, n = run.settled and run.orders[rules], {}, 0
   if kept then
-    local changed = false
-    for i = 1, #kept.derived do
-      local k = kept.derived[i]
-      local part = of_rule(rules[k], kept[k])
-      if part ~= kept[k] then kept[k], changed = part, true end
-    end
-    if not changed then return kept.list end
+    if not has_others(kept) then return kept.list end
+    for _, k in ipairs(kept.derived) do kept[k] = of_rule(rules[k], kept[k]) end
   else
-    kept = { derived = {} }
-    for k, def in ipairs(rules) do
-      kept[k] = of_rule(def)
-      if is_derived(def.each) or is_derived(def.and_each) then table.insert(kept.derived, k) end
-    end
+    kept = new_order(rules)
     if run.settled then run.orders[rules] = kept end
   end
   for k = 1, #rules do

@@ -243,7 +243,7 @@ end
 -- is to have, missing, shard, complete, sampled, counts = by status, cautioned, rules, ended, along = as sweep.tally has
 -- them, kept, goals, best = rows, ties, ranked, base = row, base_rank, winner = row or nil, nearest = rows where none
 -- holds, told = of the two the one there is, pareto = { numbers, shown } or nil, stopped_better, waiting, effects,
--- alike, lots, twice, drawn_twice, drawn_lots, unlike = number of a row that is not as it is judged now, pictures = { { name, canvas } ... } }, and rows,
+-- status = 0 if any holds, else 1, alike, lots, twice, drawn_twice, drawn_lots, unlike = number of a row that is not as it is judged now, pictures = { { name, canvas } ... } }, and rows,
 -- judged: functions of a number.
 function answer.of(store, space, goals)
   local db, cache = store.db, {}
@@ -266,6 +266,7 @@ function answer.of(store, space, goals)
   if (f.counts.holds or 0) == 0 then
     for i, number in ipairs(ranking.nearest(db, f.goals, MOST)) do f.nearest[i] = f.rows(number) end
   end
+  f.status = (f.counts.holds or 0) > 0 and 0 or 1
   f.told = #f.best > 0 and f.best or f.nearest
   f.base = declared(f)
   judge_again(f)

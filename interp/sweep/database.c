@@ -120,7 +120,6 @@ static int take(struct database *db, const char *text, size_t n, sqlite3_stmt **
 static void hand_back(struct database *db, sqlite3_stmt *s) {
   if (!s) return;
   sqlite3_reset(s);
-  sqlite3_clear_bindings(s);
   sqlite3_finalize(db->cached[SL_CACHED - 1]);
   memmove(&db->cached[1], &db->cached[0], (SL_CACHED - 1) * sizeof *db->cached);
   db->cached[0] = s;

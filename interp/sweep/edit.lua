@@ -188,11 +188,13 @@ end
 
 local in_words = { measured = "measured", told = "told by somebody", looked_up = "looked up", guess = "a guess" }
 
+-- Whether the sweep says how the value of a step is known.
+local function says_how(value) return type(value) == "table" and value["told value"] ~= nil end
+
 -- A fact that somebody found out is no choice of a designer, unless the sweep says how its value is known, too.
 local function fact(o)
   local told, f = told_at(o.path), record.field_at(o.path)
-  if not told or told.how == "guess" and f and f.design then return nil end
-  if type(o.value) == "table" and o.value["told value"] then return nil end
+  if not told or told.how == "guess" and f and f.design or says_how(o.value) then return nil end
   return "is " .. in_words[told.how] .. (told.by and " (" .. told.by .. ")" or "") ..
       ", and no choice of a designer: find out what it is, and write that with how you know it"
 end
@@ -203,10 +205,10 @@ end
 
 -- The path of what is of the place, of others or of what was done: the patch writes what was only supposed.
 local free = { job = true, habits = true, limits = true, permit = true }
-local function supposed(path, rec)
-  local f = record.field_at(path)
-  if rec.def.design or f and f.design or free[rec.def.name] then return nil end
-  return path
+local function supposed(o, rec)
+  local f = record.field_at(o.path)
+  if rec.def.design or f and f.design or free[rec.def.name] or says_how(o.value) then return nil end
+  return o.path
 end
 
 -- The records whose table may hold it, the first that says it: the type that one is like, itself.
@@ -299,7 +301,7 @@ function edit.of_path(o)
   end
   local list
   if there then list = { replaced(file, text, field, new, o) } else list, why = added(rec, keys, new, o) end
-  if list then list[1].fact = supposed(o.path, rec) end
+  if list then list[1].fact = supposed(o, rec) end
   return list, why
 end
 

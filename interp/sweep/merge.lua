@@ -96,6 +96,9 @@ local function join(all, shard)
         "part.variant AS p USING (number) WHERE " .. of("m", store.is_cut) .. " AND (" .. of("p", store.is_judged) ..
         " OR (p.status, ifnull(p.why, '')) < (m.status, ifnull(m.why, ''))))")
     db:run "INSERT INTO main.variant SELECT * FROM part.variant WHERE true ON CONFLICT (number) DO NOTHING"
+    db:run "DELETE FROM main.sweep WHERE key IN ('shard', 'ranked')"       -- not of one shard, and not ranked, any more
+    db:run "DELETE FROM main.pareto"
+    db:run "DELETE FROM main.best"
     local new = db:one "SELECT count(*) FROM main.variant" - before
     counts = { path = shard.path, shard = shard.sweep.shard, rows = came, new = new, replaced = left,
         known = came - new - left }
@@ -178,10 +181,5 @@ return function(o)
   local all <close> = store.hold(o.store, fresh)
   local before, joined = all.done, {}
   for i, head in ipairs(heads) do joined[i] = join(all, head) end
-  store.transaction(all.db, function()
-    all.db:run "DELETE FROM sweep WHERE key IN ('shard', 'ranked')"
-    all.db:run "DELETE FROM pareto"
-    all.db:run "DELETE FROM best"
-  end)
   return 0, told(all, joined, fresh, before)
 end

@@ -42,7 +42,7 @@ end
 -- and one of running text.
 local FIGURE, LETTER = 0.6, 0.56
 
-function canvas.width(text, size) return host.columns(text) * size * FIGURE end
+function canvas.width(text, size, bold) return host.columns(text) * size * FIGURE * (bold and 1.15 or 1) end
 
 -- The lines of a text in a given width.
 function canvas.wrap(text, width, size) return page.wrap(text, math.max(8, math.floor(width / (size * LETTER)))) end

@@ -1,8 +1,9 @@
 -- SPDX-License-Identifier: MIT
 -- Along one axis of a sweep, step by step: the share of the variants tried in which each rule is broken.
 --
---   heat { title, says = a sentence more, axis = { name, steps = { text ... }, declared = place of the declared step (1),
---          tried = { how many at each step } }, rules = { { id, says, share = { 0..1, or false: none tried } } ... } }
+--   heat { title, says = a sentence more,
+--          axis = { name, steps = { text ... }, declared = place of the declared step (1), tried = { how many ... } },
+--          rules = { { id, says, share = { 0..1 at each step, or false: none tried } } ... } }
 --
 -- Rules stand below each other, steps side by side.  A rule that is never broken is counted in words.  Of many steps
 -- some stand together, weighed by how many were tried; the declared one stays alone.
@@ -134,10 +135,11 @@ local function heads(c, list, left, bottom, width, aslant)
   end
 end
 
--- A rule's id, and what it says in two lines at most.
+-- A rule's id, and beside it what it says, where there is room, in two lines at most.
 local function name(c, rule, y)
-  c:text(24, y + ROW / 2 + 4, rule.id, { size = TEXT, bold = true })
-  local at = 24 + math.max(36, canvas.width(rule.id, TEXT) + 8)
+  c:text(24, y + ROW / 2 + 4, canvas.cut(rule.id, (NAMES - 32) / 1.15, TEXT), { size = TEXT, bold = true })
+  local at = 24 + math.max(36, canvas.width(rule.id, TEXT, true) + 8)
+  if at > NAMES - 90 then return end
   local lines = canvas.wrap(rule.says or "", NAMES - 8 - at, 10)
   if lines[3] then lines[2] = lines[2] .. " " .. lines[3] end
   for i = 1, math.min(2, #lines) do

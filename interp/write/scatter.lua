@@ -12,6 +12,8 @@ local scale = import "write.scale"
 
 local WIDTH, HEIGHT, CELL = 720, 400, 5          -- of the picture, of the plot, of what is drawn once
 local FEW, FEW_ON_EDGE = 2000, 500               -- so many are drawn each; so many of a Pareto set among more
+local LARGE = 300                                -- up to so many have larger marks
+local AIR = 10                                   -- between the frame and the outermost ticks
 local TEXT, TITLE, RIGHT = 11, 15, 28
 
 local holds = { name = "holds", fill = "#0072b2" }
@@ -193,10 +195,26 @@ local function legend(entries)
   return y + 26
 end
 
+-- The same strokes, larger.
+local function grown(shape, by)
+  local out = {}
+  for i, stroke in ipairs(shape) do
+    out[i] = { closed = stroke.closed }
+    for k, v in ipairs(stroke) do out[i][k] = v * by end
+  end
+  return out
+end
+
+local function shapes(found)
+  local by = found.all - found.without <= LARGE and 1.6 or 1
+  return grown(dot, by), grown(cross, by), grown(dash, by)
+end
+
 local function by(shape) return function(c, x, y) c:marks(shape, { x, y }) end end
 
 local function entries_of(found, drawn, line)
   local list = {}
+  local dot, cross, dash = shapes(found)
   local function add(n, style, draw, text)
     if n > 0 then list[#list + 1] = { style = style, draw = draw, text = text } end
   end
@@ -218,6 +236,18 @@ local function sought(axis) return axis.name .. (axis.goal and " (the " .. axis.
 -- Running text below or above the plot: the lines, and how high they are.
 local function lines_of(text, size) return canvas.wrap(text, WIDTH - 48, size) end
 
+-- How many places the marks take that can be told apart.
+local function places(drawn, sx, sy)
+  local seen, n = {}, 0
+  for _, kind in ipairs { "holds", "broken", "unknown", "pareto" } do
+    for _, p in ipairs(drawn[kind]) do
+      local key = math.floor(sx.at(p.x)) * 4096 + math.floor(sy.at(p.y))
+      if not seen[key] then seen[key], n = true, n + 1 end
+    end
+  end
+  return n
+end
+
 local function notes(found, drawn, o)
   local shown = #drawn.holds + #drawn.broken + #drawn.unknown + #drawn.pareto
   local there = found.all - found.without
@@ -225,6 +255,9 @@ local function notes(found, drawn, o)
   if there > shown then
     list[#list + 1] = count(shown) .. " marks stand for " .. some(there, "variant", "variants") ..
         ": what lies within " .. CELL .. " px of each other is drawn once, what holds on top."
+  elseif drawn.places and drawn.places < there then
+    list[#list + 1] = "Marks lie on each other: " .. some(there, "variant", "variants") .. " at " ..
+        some(drawn.places, "place", "places") .. "."
   end
   if found.without > 0 then
     list[#list + 1] = some(found.without, "variant has", "variants have") .. " no number here (refused, unknown, or " ..
@@ -246,6 +279,7 @@ local function plot(c, o, found, drawn, line, sx, sy, box)
   end)
   for _, t in ipairs(sx.ticks) do c:text(t.at, box.bottom + 16, t.text, { size = TEXT, anchor = "middle" }) end
   for _, t in ipairs(sy.ticks) do c:text(box.left - 10, t.at + 4, t.text, { size = TEXT, anchor = "end" }) end
+  local dot, cross, dash = shapes(found)
   c:group(broken, function() c:marks(cross, flat(drawn.broken, sx, sy)) end)
   c:group(unknown, function() c:marks(dash, flat(drawn.unknown, sx, sy)) end)
   c:group(holds, function() c:marks(dot, flat(drawn.holds, sx, sy)) end)
@@ -289,15 +323,16 @@ return function(o)
   local box = { left = 60, right = WIDTH - RIGHT, top = top, bottom = top + HEIGHT }
   local sx, sy, drawn, line
   if found.x1 then
-    sy = scale.new { low = found.y1, high = found.y2, unit = y.unit, show = y.show, from = box.bottom, to = box.top,
-        size = TEXT }
+    sy = scale.new { low = found.y1, high = found.y2, unit = y.unit, show = y.show, from = box.bottom - AIR,
+        to = box.top + AIR, size = TEXT }
     box.left = math.max(box.left, 44 + math.ceil(sy.widest))
     for _ = 1, 2 do                                    -- the second time with room for half of the last label
-      sx = scale.new { low = found.x1, high = found.x2, unit = x.unit, show = x.show, from = box.left, to = box.right,
-          size = TEXT, across = true }
-      box.right = math.min(box.right, WIDTH - 8 - math.ceil(sx.widest / 2))
+      sx = scale.new { low = found.x1, high = found.x2, unit = x.unit, show = x.show, from = box.left + AIR,
+          to = box.right - AIR, size = TEXT, across = true }
+      box.right = math.min(box.right, WIDTH - 8 + AIR - math.ceil(sx.widest / 2), WIDTH - 12)
     end
     drawn = thin(o.points, found, sx, sy)
+    drawn.places = places(drawn, sx, sy)
     line = front(drawn.pareto, x, y)
   else drawn, line = { holds = {}, broken = {}, unknown = {}, pareto = {} }, {} end
   local entries = entries_of(found, drawn, line)

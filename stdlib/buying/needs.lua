@@ -28,58 +28,69 @@ needs.ready_mix = "concrete ready-mix"
 local function by_truck() return #record.all "truck" > 0 end
 needs.by_truck = by_truck
 
+local numbered = {}      -- "rail" -> { "rail 1", "rail 2" ... }: there are as many as pieces of one kind
+
+local function label(word, i)
+  local labels = numbered[word] or {}
+  numbered[word] = labels
+  labels[i] = labels[i] or word .. " " .. i
+  return labels[i]
+end
+
 -- Needs by item, in the order in which the job names them:
 --   { item, how = "count", count, needed (before spares) }
 --   { item, how = "pieces", "wire" or "conduit", pieces = { length ... }, labels = { text ... } }
 --   { item, how = "volume", volume }
 --   { item, how = "unknown", why, labels }: what cannot be sized cannot be bought, but keeps nothing else from it
 function needs.list()
-  local list, by = {}, {}
+  local list, by = {}, { count = {}, pieces = {}, wire = {}, conduit = {}, volume = {}, unknown = {} }
   local function need(item, how)
-    local n = by[item .. how]
+    local of = by[how]
+    local n = of[item]
     if not n then
       n = { item = item, how = how, pieces = {}, labels = {}, count = 0 }
-      by[item .. how] = n
+      of[item] = n
       list[#list + 1] = n
     end
     return n
   end
-  local function open(item, label, why)
-    local key = item .. "unknown" .. host.message(why)
-    local n = by[key]
+  local function open(item, name, why)
+    local key = item .. " " .. host.message(why)
+    local n = by.unknown[key]
     if not n then
       n = { item = item, how = "unknown", pieces = {}, labels = {}, count = 0, why = why }
-      by[key] = n
+      by.unknown[key] = n
       list[#list + 1] = n
     end
-    if label then n.labels[#n.labels + 1] = label end
+    if name then n.labels[#n.labels + 1] = name end
   end
-  local function try(item, label, f)
+  local function try(item, name, f)
     local ok, why = pcall(f)
     if ok then return end
     if not host.class(why) then error(why, 0) end
-    open(item, label, why)
+    open(item, name, why)
   end
   local several = #record.all "rack" > 1
   local function pieces(rack, item, word, count, length)
     try(item, nil, function()
       local l = rack[length]
       local n = need(item, "pieces")
+      local lengths, labels, before = n.pieces, n.labels, several and rack.name .. " " or nil
+      local at = #lengths
       for i = 1, count do
-        n.pieces[#n.pieces + 1] = l
-        n.labels[#n.pieces] = (several and rack.name .. " " or "") .. word .. " " .. i
+        lengths[at + i], labels[at + i] = l, before and before .. label(word, i) or label(word, i)
       end
     end)
   end
   local function posts(rack)
     local item = needs.post_item(rack)
     for p in record.each(rack.post) do
-      local label = needs.post_label(rack, p)
-      try(item, label, function()
+      local name = needs.post_label(rack, p)
+      try(item, name, function()
         local cut = p.cut_length
         local n = need(item, "pieces")
         n.pieces[#n.pieces + 1] = cut
-        n.labels[#n.pieces] = label
+        n.labels[#n.pieces] = name
       end)
     end
   end
@@ -132,7 +143,8 @@ function needs.list()
       n.pieces[#n.pieces + 1] = length
     end)
   end
-  for _, n in ipairs(list) do
+  for i = 1, #list do
+    local n = list[i]
     n.left, n.needed = {}, n.count
     local spare = n.spare and needs.habit "spares"
     if spare then n.count = math.ceil(n.count * (1 + spare) - 1e-9) end

@@ -11,11 +11,11 @@ local buying = { habit = habit }
 
 local function added(lengths)
   local sum
-  for _, l in ipairs(lengths) do sum = sum and sum + l or l end
+  for i = 1, #lengths do sum = sum and sum + lengths[i] or lengths[i] end
   return sum
 end
 
-local function extend(to, from) for _, x in ipairs(from) do to[#to + 1] = x end end
+local function extend(to, from) for i = 1, #from do to[#to + 1] = from[i] end end
 
 -- ---- in hand -------------------------------------------------------------------------------------------------------
 
@@ -24,7 +24,7 @@ local function kerf() return habit "saw_kerf" or kerf_default end
 
 local function sizes(lengths)
   local list = {}
-  for i, l in ipairs(lengths) do list[i] = host.si(l) end
+  for i = 1, #lengths do list[i] = host.si(lengths[i]) end
   return list
 end
 
@@ -80,10 +80,16 @@ local function longest_sold(item) return sold(item).longest end
 local function set_aside(n)
   local longest = longest_sold(n.item)
   n.over, n.longest = {}, longest
-  if not longest or n.how == "conduit" then return end
-  local fitting = {}
-  for _, i in ipairs(n.left) do
-    local to = longest < n.pieces[i] and n.over or fitting
+  if not longest or n.how == "conduit" or #n.left == 0 then return end
+  local fitting, length, before, beyond = {}, host.si(longest), nil, false
+  for k = 1, #n.left do
+    local i = n.left[k]
+    local piece = n.pieces[i]
+    if not rawequal(piece, before) then
+      local wanted = host.si(piece)
+      before, beyond = piece, wanted > length and not host.near(wanted, length)
+    end
+    local to = beyond and n.over or fitting
     to[#to + 1] = i
   end
   n.left = fitting
@@ -107,7 +113,7 @@ end
 
 local function left_pieces(n)
   local list = {}
-  for i, at in ipairs(n.left) do list[i] = n.pieces[at] end
+  for i = 1, #n.left do list[i] = n.pieces[n.left[i]] end
   return list
 end
 
@@ -211,7 +217,8 @@ end
 local function asked_for(n)
   if n.how == "count" then return { n.to_buy } end
   if n.how ~= "pieces" and n.how ~= "wire" then return nil end
-  local list = sizes(left_pieces(n))
+  local list = {}
+  for i = 1, #n.left do list[i] = host.si(n.pieces[n.left[i]]) end
   list[#list + 1] = n.how == "pieces" and host.si(kerf()) or 0
   return list
 end
@@ -225,27 +232,35 @@ end
 -- The same plan for another need of the same size.
 local function for_need(plan, n)
   local lines = {}
-  for i, l in ipairs(plan.lines) do
+  for i = 1, #plan.lines do
+    local l = plan.lines[i]
     lines[i] = { item = l.item, offer = l.offer, vendor = l.vendor, count = l.count, each = l.each, total = l.total,
         need = n }
   end
   return { lines = lines, plan = plan.plan, offers = plan.offers, total = plan.total }
 end
 
-run.keep("plans", function() return {} end)      -- how, item and vendor -> the last plan, and what it was made for
+-- Offers -> how -> the last plan, and what it was made for.
+run.keep("plans", function() return {} end)
+
+local function plans_by(offers)
+  local by = run.plans[offers] or {}
+  run.plans[offers] = by
+  return by
+end
 
 -- One vendor's plan for a need, with its total; what was asked before, to the last bit, is answered as before, unless
 -- somebody wants to know what is called.
-local function planned(n, vendor, offers)
+local function planned(n, offers)
   local asked = not run.noting and asked_for(n)
-  local key = asked and n.how .. " " .. n.item .. "\0" .. vendor
-  local before = key and run.plans[key]
+  local kept = asked and plans_by(offers)
+  local before = kept and kept[n.how]
   if before and same_numbers(before.asked, asked) then
     return before.plan and for_need(before.plan, n), before.refused
   end
   local plan, refused = plans[n.how](n, offers)
   if plan then plan.total = sum(plan.lines) end
-  if key then run.plans[key] = { asked = asked, plan = plan, refused = refused } end
+  if kept then kept[n.how] = { asked = asked, plan = plan, refused = refused } end
   return plan, refused
 end
 
@@ -304,16 +319,17 @@ function buying.order()
       stock.assign(list)
       order.idle = stock.idle(list)
     end
-    for _, n in ipairs(list) do needed[n.item] = true end
-    for _, n in ipairs(list) do
+    for i = 1, #list do needed[list[i].item] = true end
+    for i = 1, #list do
+      local n = list[i]
       take_from_hand(n)
       set_aside(n)
       if is_met(n) then n.met = #n.over == 0
       else
         local offers = sold(n.item)
         local vendors, best, too_many = offers.vendors, nil, nil
-        for _, v in ipairs(vendors) do
-          local plan, refused = planned(n, v, offers.by[v])
+        for k = 1, #vendors do
+          local plan, refused = planned(n, offers.by[vendors[k]])
           too_many = too_many or refused
           if plan and (not best or host.si(plan.total) < host.si(best.total)) then best = plan end
         end
@@ -333,8 +349,9 @@ end
 
 -- What is needed of one item, as planned; nil if the job needs none.
 local function find_need(item, how)
-  for _, n in ipairs(buying.order().needs) do
-    if n.item == item and (not how or n.how == how) then return n end
+  local list = buying.order().needs
+  for i = 1, #list do
+    if list[i].item == item and (not how or list[i].how == how) then return list[i] end
   end
 end
 

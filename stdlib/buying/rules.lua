@@ -8,7 +8,11 @@ local needs = import "buying.needs"
 local add, at_most, at_least, states, every, limit, bound = rule.add, rule.at_most, rule.at_least, rule.states,
     rule.every, rule.limit, rule.bound
 
-local function buying() return import "buying.results" end
+local results          -- loaded by the first rule that asks
+local function buying()
+  results = results or import "buying.results"
+  return results
+end
 
 local function missing(path, text, who, tool)
   host.raise { code = "D010", class = "missing", path = path, text = text, who = who, tool = tool }

@@ -343,15 +343,20 @@ add { id = "R50", severity = "caution", each = "run", says = "the grounding cond
     return given(run, "ground") and f or rule.constructed(f)
   end }
 
+local shutdown           -- by place: what the table says, once it was read
+
 -- What the code says of rapid shutdown of circuits that end there: its row, and in which editions that stands.
 local function shutdown_at(place)
-  for _, row in ipairs(host.table "rapid_shutdown_690_12") do
-    if row.place == place then
+  if not shutdown then
+    shutdown = {}
+    for _, row in ipairs(host.table "rapid_shutdown_690_12") do
       local editions = {}
       for _, e in ipairs(host.editions "electrical") do if row.known[e] then editions[#editions + 1] = e end end
-      return row, editions
+      shutdown[row.place] = shutdown[row.place] or { row, editions }
     end
   end
+  local at = shutdown[place]
+  if at then return at[1], at[2] end
 end
 
 -- Rapid shutdown as it is declared: listed for it, and started from where the building's kind wants it.

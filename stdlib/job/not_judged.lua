@@ -35,18 +35,15 @@ function not_judged.here() return memo.value(record.inside[record.root], here) e
 
 -- ---- who covers it -------------------------------------------------------------------------------------------------
 
-local covered_words = { name = "covered words", find = function(rec)
-  local words = {}
+local covered = { name = "covered words", find = function(rec)
+  local words, list = {}, {}
   for word in record.each(record.given(rec.proxy, "covers") or {}) do words[word] = true end
-  return words
+  for i = 1, #register do if words[register[i][1]] then list[#list + 1] = register[i] end end
+  return list
 end }
 
 -- The subjects that a paper names, in the register's order.
-function not_judged.named(paper)
-  local words, list = memo.value(record.inside[paper], covered_words), {}
-  for i = 1, #register do if words[register[i][1]] then list[#list + 1] = register[i] end end
-  return list
-end
+function not_judged.named(paper) return memo.value(record.inside[paper], covered) end
 
 local none = {}
 

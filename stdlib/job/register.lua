@@ -29,6 +29,7 @@ local battery = { "charge_controller.battery_voltage", "charge_controller.max_ou
     "charge_controller.fuse" }
 
 local inverter = { "inverter.max_voltage", "inverter.backfeed" }
+local into_inverters = together(circuit, inverter)
 local rack, wired = { "rack" }, { "strings", "inverter", "charge_controller" }
 local strength = "bending, strength under snow and bearing of "
 local beyond = "no declared input reaches it"
@@ -63,13 +64,13 @@ return {
     needs = together(circuit, { "strings.combined_at" }, battery, inverter),
     gross = "charge_controller.fuse = 4000A" },
   { "ground and arc fault", says = "ground and arc fault protection", each = wired, who = "electrician",
-    needs = together(circuit, inverter),
+    needs = into_inverters,
     gross = "strings.series = 40" },
   { "electrodes and bonding", says = "electrodes and bonding", each = wired, who = "electrician",
     needs = together(circuit, battery, inverter),
     gross = "strings.parallel = 40" },
   { "labels", says = "labels", each = wired, who = "electrician",
-    needs = together(circuit, inverter),
+    needs = into_inverters,
     gross = "strings.series = 40" },
   { "ac side", says = "the ac side", each = wired, who = "electrician",
     needs = {},

@@ -127,7 +127,10 @@ result { "rack", "mean_roof_height", dim = "length",
     says = "mean roof height for the wind: middle of the module plane above the mean ground at the posts",
   work = function(r)
     local sum, n = nil, 0
-    for p in record.each(r.post) do sum, n = sum and sum + p.ground or p.ground, n + 1 end
+    for p in record.each(r.post) do
+      local ground = p.ground
+      sum, n = sum and sum + ground or ground, n + 1
+    end
     return r.middle_above_datum - sum / n
   end }
 
@@ -357,8 +360,11 @@ work { "post", "hold", op = "uplift", says = "uplift against weight",
 -- ---- lifting -------------------------------------------------------------------------------------------------------
 
 local function longest_post(r)
-  local longest
-  for p in record.each(r.post) do if not longest or p.cut_length > longest.cut_length then longest = p end end
+  local longest, most
+  for p in record.each(r.post) do
+    local length = p.cut_length
+    if not longest or length > most then longest, most = p, length end
+  end
   return longest
 end
 
@@ -400,7 +406,10 @@ result { "rack", "tallest_name", says = "what of the rack that is",
 result { "rack", "tallest_post", dim = "length", worse = "more", says = "most that a post stands above its own ground",
   work = function(r)
     local most
-    for p in record.each(r.post) do if not most or p.above_ground > most then most = p.above_ground end end
+    for p in record.each(r.post) do
+      local above = p.above_ground
+      if not most or above > most then most = above end
+    end
     return most
   end }
 

@@ -163,18 +163,22 @@ kind { "rack", form = 9, named = true, like = "rack_type", design = true, says =
     end
     local seen = {}
     for _, line in ipairs { "front", "back" } do
-      for i = 1, #rack.posts[line] do
-        local name = rack.posts[line][i]
+      local names = rack.posts[line]
+      for i = 1, #names do
+        local name = names[i]
         if seen[name] then refuse({ "posts", line, i }, "the post " .. name .. " is named twice",
             "each post has a station of its own") end
         seen[name] = true
       end
     end
-    for _, use in ipairs { { "mid_clamp", "mid" }, { "end_clamp", "end" } } do
-      if rack[use[1]].role ~= use[2] then refuse({ use[1] }, rack[use[1]].name .. " is a clamp for the "
-          .. (rack[use[1]].role == "mid" and "middle" or "ends") .. ", not for the "
-          .. (use[2] == "mid" and "middle" or "ends"), nil) end
+    local function check_clamp(field, place)
+      local clamp = rack[field]
+      if clamp.role ~= place then refuse({ field }, clamp.name .. " is a clamp for the "
+          .. (clamp.role == "mid" and "middle" or "ends") .. ", not for the "
+          .. (place == "mid" and "middle" or "ends"), nil) end
     end
+    check_clamp("mid_clamp", "mid")
+    check_clamp("end_clamp", "end")
   end }
 
 kind { "post", parent = "rack", says = "one post of a rack",
@@ -186,8 +190,9 @@ kind { "post", parent = "rack", says = "one post of a rack",
   derive = function(rack)
     local list = {}
     for _, line in ipairs { "front", "back" } do
-      for i = 1, #rack.posts[line] do
-        local name = rack.posts[line][i]
+      local names = rack.posts[line]
+      for i = 1, #names do
+        local name = names[i]
         list[#list + 1] = { name = name, line = line, pair = i, station = name }
       end
     end
