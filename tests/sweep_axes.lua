@@ -276,7 +276,7 @@ same("texts", a.texts, { "plateau-county", "loup-county" })
 same("the other is read in its place", { got.variants[1].named[1], got.variants[2].named[1] },
     { "place plateau-county", "place loup-county" })
 same("in words", got.variants[2].sets, "file plateau-county=loup-county")
-same("all that it reads beside the job", a.files, { "", "loup-county.sline" })
+same("all that it reads beside the job", a.files, { "", "loup-county.sline 64" })
 -- The same of a list of parts, with the ending as it is written.
 local clamps = read "examples/egg-farm/parts/clamps.csv"
 a, got = axis_of("a list of parts", 'vary { file = "parts/clamps.csv", "parts/others.csv" }', { numbers = { 1 },

@@ -59,7 +59,7 @@ for a, axis in ipairs(space.axes) do
     local names = {}
     for i = 0, axis.size - 1 do
       local list = {}
-      for k, path in ipairs(axis.files(i)) do list[k] = path:match "[^/]*$" end
+      for k, f in ipairs(axis.files(i)) do list[k] = f.path:match "[^/]*$" .. " " .. #f.sha256 end
       names[i + 1] = table.concat(list, ", ")
     end
     out.axes[a].files = names
