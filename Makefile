@@ -46,13 +46,15 @@ DOMAINS := $(sort $(foreach folder,$(STDLIB),$(wildcard $(folder)/*/*.lua $(fold
 LIBRARY := $(filter-out interp/gen/%,$(sort $(wildcard interp/*/*.lua))) $(DOMAINS)
 TESTS   := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/*_test.c tests/outside/*_test.c))
 
-.PHONY: always all tools demo check mutate cases bench docs fuzz install clean help test-programs
+.PHONY: always all tools test-tools demo check mutate cases bench docs fuzz install clean help test-programs
 all: $(BUILD)/gen/audited ## build the command and the libraries
 all: $(BUILD)/stringline $(BUILD)/libstringline.a $(BUILD)/libstringline_host.a
 
 # ---- set-up --------------------------------------------------------------------------------------------------------
 tools: ## install the packages that building needs
 	@tests/setup.sh
+test-tools: ## and those that testing needs besides
+	@tests/setup.sh check
 
 # Stamps that are touched only by a change: of the flags, which builds everything anew, and of the list of files.
 $(BUILD)/flags: export STAMP = stringline is built with: $(subst $(BUILD)/,,$(COMPILE)) | $(LINK) | $(WHOLE) | $(LIBS)
@@ -157,17 +159,19 @@ test-programs: $(TESTS)
 demo: tools ## set up, build, and run the first whole job
 	@$(MAKE) --no-print-directory all
 	@tests/demo.sh $(BUILD)/stringline
-check: tools ## set up, build with gcc, clang and sanitizers, run every test
+check: test-tools ## set up, build with gcc, clang and sanitizers, run every test
 	@tests/run.sh
-mutate: tools ## plant faults in tables, formulas, results, rules: who notices? writes docs/mutation.md (half an hour)
+mutate: test-tools ## plant faults in tables, formulas, results, rules: who notices? writes docs/mutation.md (30 min)
 	@tests/mutate/mutate.lua $(MUTATE)
-cases: tools ## run the cases by value (FILE=)
+cases: test-tools ## run the cases by value (FILE=)
 	@$(MAKE) --no-print-directory $(BUILD)/tests/results_test
 	@$(BUILD)/tests/results_test $(FILE)
-bench: tools ## ratios: cold start (OLD=binary to compare), literals, a primitive, variants, many racks
+bench: test-tools ## ratios: cold start (OLD=binary to compare), literals, a primitive, variants, many racks
 	@$(MAKE) --no-print-directory all $(BUILD)/tests/bench/bench
 	@$(BUILD)/tests/bench/bench $(BUILD)/stringline $(OLD)
-fuzz: tools ## run the fuzz targets for a minute each (clang)
+	@tests/bench/plain.lua
+	@tests/bench/plain.py
+fuzz: test-tools ## run the fuzz targets for a minute each (clang)
 	@tests/fuzz/run.sh
 
 docs: all ## write the reference, the methods, what was checked and the report anew

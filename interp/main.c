@@ -156,6 +156,7 @@ static int command(lua_State *L) {
   if (t->line->command->takes == SL_SWEEPS || t->line->command->takes == SL_MERGES) {
     sl_database_open(L);
     sl_workers_open(L);
+    sl_files_open(L);
   }
   sl_host_import(L, "command.run");
   push_options(L, t);

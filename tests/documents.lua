@@ -207,13 +207,14 @@ end
 -- ---- the same words in every form ----------------------------------------------------------------------------------
 
 -- What is asked on a form and what a worked sheet rests on: all that a block of that kind says.
-local function words_of(b)
+local function words_of(b, form)
   if b.kind == "step" then
     return { b.symbol, b.formula or "", b.put or "", b.result.text, b.source or "", not b.formula and b.says or "" }
   elseif b.kind == "blank" then
     local list = { b.text or "", b.from or "", b.unit or "", b.marks or "", table.unpack(b.choices or {}) }
     for _, h in ipairs(b.heads or {}) do table.move({ h[1], h[2] or "" }, 1, 2, #list + 1, list) end
     return list
+  elseif b.kind == "picture" then return { b.title, form ~= "HTML" and b.file or "" }
   end
   return {}
 end
@@ -224,7 +225,7 @@ local function bare(text) return (text:gsub("\u{a0}", ""):gsub("[%s\"'\\`]", "")
 local function all_said(name, form, d, out)
   out = bare(out)
   for _, b in ipairs(d.blocks) do
-    for _, text in ipairs(words_of(b)) do
+    for _, text in ipairs(words_of(b, form)) do
       if not out:find(bare(text), 1, true) then fail(name, ": ", form, " lacks '", text, "' of a ", b.kind) end
     end
   end

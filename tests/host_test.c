@@ -18,7 +18,7 @@ static const struct job_row scripts[] = {
         "local x = prnt(5)", "E001", "nothing is called 'prnt'", 2),
   REFUSES("a misspelt name", "\nlocal x = prnt(5)", "E001", "nothing is called 'prnt'", 2),
   REFUSES("what is left out says why", "\nos.time()", "E001", "'os' is not there for scripts", 2),
-  REFUSES("what is for later", "\nvary { }", "E001", "'vary' belongs to sweeps", 2),
+  REFUSES("a word of sweeps without its table", "\nvary { }", "D002", "vary: it does not say what is varied", 2),
   REFUSES("the host's table is out of reach", "\nhost.raise { }", "E001", "nothing is called 'host'", 2),
   REFUSES("so is the import", "\nimport 'model.boot'", "E001", "nothing is called 'import'", 2),
   REFUSES("a library set", "\nstring.rep = nil", "L002", "string", 2),

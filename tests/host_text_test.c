@@ -31,13 +31,13 @@ static const struct job_row rows[] = {
        "return table.concat(t[1], '/') .. ' ' .. table.concat(t[2], '/') .. ' ' .. table.concat(w, ' ')",
        "ab/屋屋 /c 2 4"),
   HOST("row: behind, and in front",
-       "return host.row('> ', { { width = 3 }, { width = 4, right = true }, { width = 5 } }, { 'é', '屋', 'abc' })",
+       "return host.line('> ', { { width = 3 }, { width = 4, right = true }, { width = 5 } }, { 'é', '屋', 'abc' })",
        "> é      屋  abc"),
   HOST("row: nothing behind the last that says something, and no blanks",
-       "return host.row('', { { width = 3 }, { width = 4 }, { width = 5 } }, { 'ab', 'c ', '' }) .. '|'", "ab   c|"),
+       "return host.line('', { { width = 3 }, { width = 4 }, { width = 5 } }, { 'ab', 'c ', '' }) .. '|'", "ab   c|"),
   HOST("row: a cell that fills its column, and one that is wider",
-       "return host.row('', { { width = 2 } }, { '屋' }) .. tostring(host.row('', { { width = 1 } }, { '屋' })) .. "
-       "host.row('', { { width = 1 }, { width = 1 } }, { '屋', 'b' }, true)", "屋nil屋  b"),
+       "return host.line('', { { width = 2 } }, { '屋' }) .. tostring(host.line('', { { width = 1 } }, { '屋' })) .. "
+       "host.line('', { { width = 1 }, { width = 1 } }, { '屋', 'b' }, true)", "屋nil屋  b"),
   HOST("wrap: at blanks", "return table.concat(host.wrap('one two three', 7), '/')", "one two/three"),
   HOST("wrap: wide letters do not reach over", "return table.concat(host.wrap('屋屋屋', 5), '/')", "屋屋/屋"),
   HOST("wrap: a line holds one letter at the least", "return table.concat(host.wrap('屋屋', 1), '/')", "屋/屋"),

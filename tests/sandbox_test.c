@@ -424,6 +424,80 @@ static void nested_brackets(void **state) {
   sl_sandbox_close(L);
 }
 
+/* The host's own loop, protected: (times) */
+static int host_loop(lua_State *L) {
+  const lua_Integer times = lua_tointeger(L, 1);
+  lua_settop(L, 0);
+  for (lua_Integer i = 0; i < times; i++) {
+    lua_pushfstring(L, "%d", (int)i);
+    lua_rawseti(L, LUA_REGISTRYINDEX, 100000 + i);
+  }
+  lua_pushboolean(L, sl_sandbox_running(L));
+  return 1;
+}
+
+/* Of the host's work the memory counts, the steps do not; nor is it a script that is under way. */
+static void host_can_be_guarded(void **state) {
+  (void)state;
+  lua_State *L = small_state();
+  lua_pushcfunction(L, host_loop);
+  lua_pushinteger(L, 50000);
+  assert_int_equal(sl_sandbox_guard(L, 1, 1, 0), LUA_OK);
+  assert_false(lua_toboolean(L, -1));
+  assert_null(sl_sandbox_abort(L));
+  struct sl_standing after;
+  sl_sandbox_stand(L, &after);
+  assert_int_equal(after.left, small_steps);
+  lua_pushcfunction(L, host_loop);
+  lua_pushinteger(L, 500000);
+  assert_int_not_equal(sl_sandbox_guard(L, 1, 1, 0), LUA_OK);
+  assert_string_equal(sl_sandbox_abort(L), OVER_MEMORY);
+  assert_false(sl_sandbox_out_of_steps(L));
+  sl_sandbox_close(L);
+}
+
+/* A run beside the run that was guarded gives back the random numbers; its abort stays. */
+static int guarded_back(lua_State *L) {
+  struct sl_standing before, after;
+  sl_sandbox_stand(L, &before);
+  assert_int_equal(run(L, "return math.random()"), LUA_OK);
+  sl_sandbox_back(L, &before);
+  sl_sandbox_stand(L, &after);
+  assert_memory_equal(before.random, after.random, sizeof before.random);
+  assert_int_not_equal(run(L, "while true do end"), LUA_OK);
+  sl_sandbox_back(L, &before);
+  assert_true(sl_sandbox_out_of_steps(L));
+  return 0;
+}
+
+static void guarded_aborts_stay(void **state) {
+  (void)state;
+  lua_State *L = small_state();
+  lua_pushcfunction(L, guarded_back);
+  assert_int_equal(sl_sandbox_guard(L, 0, 0, 0), LUA_OK);
+  assert_true(sl_sandbox_out_of_steps(L));
+  sl_sandbox_close(L);
+}
+
+/* A state that was not counted is, from then on, each time anew; and no more. */
+static void counting_can_begin_late(void **state) {
+  (void)state;
+  static const char loop[] = "for i = 1, 300000 do end return 'done'";
+  lua_State *L = sl_sandbox_new(&(struct sl_limits){ small_memory, -1, 0 });
+  assert_int_equal(run(L, "for i = 1, 3000000 do end return 1"), LUA_OK);
+  for (int i = 0; i < 9; i++) {
+    sl_sandbox_count(L, 1000000);
+    assert_int_equal(run(L, loop), LUA_OK);
+  }
+  sl_sandbox_count(L, -1);
+  assert_int_equal(run(L, "for i = 1, 3000000 do end return 1"), LUA_OK);
+  sl_sandbox_count(L, 2000000);
+  assert_int_not_equal(run(L, "for i = 1, 3000000 do end return 1"), LUA_OK);
+  assert_non_null(strstr(lua_tostring(L, -1), OVER_STEPS));
+  assert_true(sl_sandbox_out_of_steps(L));
+  sl_sandbox_close(L);
+}
+
 int main(void) {
   static const struct CMUnitTest alone[] = {
     cmocka_unit_test(over_is_over), cmocka_unit_test(steps_add_up), cmocka_unit_test(host_is_not_limited),
@@ -431,7 +505,8 @@ int main(void) {
     cmocka_unit_test(calls_nest), cmocka_unit_test(limited_pcall_at_the_top), cmocka_unit_test(handler_sees_errors),
     cmocka_unit_test(host_work_is_charged), cmocka_unit_test(environments_are_apart),
     cmocka_unit_test(host_metatables_are_locked), cmocka_unit_test(own_library), cmocka_unit_test(reading_is_limited),
-    cmocka_unit_test(nested_brackets),
+    cmocka_unit_test(nested_brackets), cmocka_unit_test(host_can_be_guarded), cmocka_unit_test(guarded_aborts_stay),
+    cmocka_unit_test(counting_can_begin_late),
   };
   static struct CMUnitTest tests[COUNT(attacks) + COUNT(alone)];
   size_t n = add_rows(tests, 0, attacks, COUNT(attacks));

@@ -111,6 +111,10 @@ static inline void scan_laws(lua_State *L, const char *text, size_t len) {
     if (m->kind == SL_MARK_KEY || m->kind == SL_MARK_ITEM || m->kind == SL_MARK_CLOSE)
       LAW(m->parent >= 0 && up == SL_MARK_OPEN);
     else LAW(up != SL_MARK_OPEN && up != SL_MARK_CLOSE);
+    if (m->kind == SL_MARK_OPEN || m->kind == SL_MARK_CLOSE)
+      LAW(m->to == m->from + 1 && m->to <= len && text[m->from] == (m->kind == SL_MARK_OPEN ? '{' : '}'));
+    else if (m->kind != SL_MARK_HEAD && m->value.len)
+      LAW(m->at <= m->from && m->from < m->to && m->to <= len && (size_t)m->value.len <= m->to - m->from);
   }
   if (scan.nbad == 0 && !wire) law_lua_(L, text, len, &scan);    /* 10AWG.area: a number has no fields */
   sl_scan_free(&scan);

@@ -298,6 +298,28 @@ static void print_span(char *to, size_t size, const char *in, struct sl_span s) 
   else snprintf(to + n, size - n, "- ");
 }
 
+/* Of keys and items what lies between their bytes: a value whole, whatever its lines, and no comment behind it. */
+static const struct valued { const char *name, *in, *values; } valueds[] = {
+  { "values", "x = { a = 5ft, [\"b c\"] = -16degC -- cold\n, 'd', }", "a = 5ft|[\"b c\"] = -16degC|'d'|" },
+  { "a value on two lines", "x = { a = f(1,\n  2) --[[ two ]] ; 3 }", "a = f(1,\n  2)|3|" },
+  { "a table in a table", "x = { a = { 1, b = 2 } }", "a = { 1, b = 2 }|1|b = 2|" },
+};
+
+static void values_are(void **state) {
+  const struct valued *r = *state;
+  struct sl_scan s = scan_text(r->in);
+  char got[400] = "";
+  for (size_t i = 0; i < s.nmark; i++) {
+    const struct sl_mark *m = &s.mark[i];
+    if (m->kind != SL_MARK_KEY && m->kind != SL_MARK_ITEM) continue;
+    assert_true(m->at <= m->from && m->from < m->to);
+    const size_t n = strlen(got);
+    snprintf(got + n, sizeof got - n, "%.*s|", (int)(m->to - m->at), r->in + m->at);
+  }
+  assert_string_equal(got, r->values);
+  sl_scan_free(&s);
+}
+
 static void marks_are(void **state) {
   const struct marked *r = *state;
   struct sl_scan s = scan_text(r->in);
@@ -541,12 +563,13 @@ int main(void) {
     cmocka_unit_test(depth_and_length), cmocka_unit_test(ten_thousand_literals),
     cmocka_unit_test(replay_of_the_fuzz_corpus), cmocka_unit_test(laws_hold_for_these_tables),
   };
-  static struct CMUnitTest tests[COUNT(outs) + COUNT(wrongs) + COUNT(markeds) + COUNT(opens) + COUNT(finds) +
-                                 COUNT(laws)];
+  static struct CMUnitTest tests[COUNT(outs) + COUNT(wrongs) + COUNT(markeds) +
+                                  COUNT(valueds) + COUNT(opens) + COUNT(finds) + COUNT(laws)];
   size_t n = 0;
   EACH(outs, comes_out);
   EACH(wrongs, complains);
   EACH(markeds, marks_are);
+  EACH(valueds, values_are);
   EACH(opens, opens_it);
   EACH(finds, finds_it);
   for (size_t i = 0; i < COUNT(laws); i++) tests[n++] = laws[i];

@@ -1,13 +1,15 @@
 #!/bin/sh
 # SPDX-License-Identifier: MIT
-# Installs what building and testing needs on Debian or Ubuntu; says what is missing where it may not.
+# Installs what building needs on Debian or Ubuntu, and with `check` what testing needs besides; says what is missing
+# where it may not.
 set -eu
 installed() { dpkg-query -W -f='${Status}' "$1" 2>/dev/null | grep -q 'install ok installed'; }
-packages="gcc libc6-dev make clang pkg-config re2c lua5.4 liblua5.4-dev libsqlite3-dev libcmocka-dev"
+packages="gcc libc6-dev make pkg-config re2c liblua5.4-dev libsqlite3-dev"
+[ "${1:-}" != check ] || packages="$packages clang lua5.4 libcmocka-dev patch parallel"
 missing=""
 for p in $packages; do installed "$p" || missing="$missing $p"; done
 # The sanitizers of clang: a package of no version where the release has one, else that of Debian 12's clang.
-installed libclang-rt-dev || installed libclang-rt-14-dev || missing="$missing libclang-rt-dev"
+[ "${1:-}" != check ] || installed libclang-rt-dev || installed libclang-rt-14-dev || missing="$missing libclang-rt-dev"
 [ -z "$missing" ] && exit 0
 if ! command -v apt-get >/dev/null 2>&1; then
   echo "setup: please install:$missing" >&2

@@ -16,7 +16,8 @@ struct sl_box {
   struct sl_pool pool;
   size_t used, memory;
   long long steps, left;       /* left: no limit where steps is negative */
-  int depth;                   /* script calls under way; the limits hold while it is not 0 */
+  int depth;                   /* calls under way; the limits hold while it is not 0 */
+  int guarded;                 /* of these, the host's own: scripts are under way where depth is more */
   size_t asked;                /* not 0: a request of that size for that block was refused and has not been granted */
   const void *asked_for;
   const char *why;             /* set once: the run is over */
@@ -25,6 +26,8 @@ struct sl_box {
   uint64_t random[4];
 };
 static inline struct sl_box *sl_box(lua_State *L) { return *(struct sl_box **)lua_getextraspace(L); }
+/* A script's steps are counted now. */
+static inline bool sl_box_counts(const struct sl_box *box) { return box->steps >= 0 && box->depth > box->guarded; }
 bool sl_box_over(lua_State *L);                          /* the run is over */
 void sl_box_room(lua_State *L, size_t size);             /* before a buffer grows, which by itself collects nothing */
 _Noreturn void sl_box_stop(lua_State *L, int level);     /* raises why, with the place of that level */

@@ -49,7 +49,7 @@ static inline void *small_block(struct sl_box *box, size_t size) {
   void *new = sl_pool_at_hand(&box->pool, size);
   if (!new) return NULL;
   box->used += size;
-  if (limited && box->steps >= 0) box->left -= (long long)(size >> STEP_BYTES_LOG2);
+  if (sl_box_counts(box)) box->left -= (long long)(size >> STEP_BYTES_LOG2);
   return new;
 }
 
@@ -65,7 +65,7 @@ static __attribute__((noinline)) void *allocate_otherwise(struct sl_box *box, vo
   box->used += size - old;                               /* wraps back where it shrinks */
   if (size <= old) return new;
   if (box->asked == size && box->asked_for == block) box->asked = 0;
-  if (limited && box->steps >= 0) box->left -= (long long)(size >> STEP_BYTES_LOG2);
+  if (sl_box_counts(box)) box->left -= (long long)(size >> STEP_BYTES_LOG2);
   return new;
 }
 
@@ -105,7 +105,7 @@ static void count_steps(lua_State *L, lua_Debug *ar) {
 void sl_sandbox_charge(lua_State *L, long long n) {
   struct sl_box *box = sl_box(L);
   if (box->depth == 0) return;
-  if (box->steps >= 0 && n > 0) box->left = n > box->left ? -1 : box->left - n;
+  if (sl_box_counts(box) && n > 0) box->left = n > box->left ? -1 : box->left - n;
   follow_up(box);
   if (box->why) sl_box_stop(L, 1);
 }
@@ -182,6 +182,16 @@ int sl_sandbox_call(lua_State *L, int nargs, int nresults, int msgh) {
   return status == LUA_OK ? LUA_ERRRUN : status;
 }
 
+int sl_sandbox_guard(lua_State *L, int nargs, int nresults, int msgh) {
+  struct sl_box *box = sl_box(L);
+  box->depth++;
+  box->guarded++;
+  const int status = lua_pcall(L, nargs, nresults, msgh);
+  box->guarded--;
+  box->depth--;
+  return status;
+}
+
 int sl_sandbox_pcall(lua_State *L) {
   luaL_checkany(L, 1);
   lua_pushboolean(L, 1);
@@ -208,7 +218,7 @@ int sl_sandbox_load(lua_State *L, const char *text, size_t size, const char *chu
   return status == LUA_OK ? LUA_ERRRUN : status;
 }
 
-bool sl_sandbox_running(lua_State *L) { return sl_box(L)->depth > 0; }
+bool sl_sandbox_running(lua_State *L) { return sl_box(L)->depth > sl_box(L)->guarded; }
 
 void sl_sandbox_rerun(lua_State *L) {
   struct sl_box *box = sl_box(L);
@@ -224,14 +234,21 @@ void sl_sandbox_stand(lua_State *L, struct sl_standing *out) {
 
 void sl_sandbox_back(lua_State *L, const struct sl_standing *to) {
   struct sl_box *box = sl_box(L);
+  if (box->depth > box->guarded) return;
+  memcpy(box->random, to->random, sizeof box->random);
   if (box->depth > 0) return;
   box->left = to->left;
   box->why = NULL;
   box->asked = 0;
-  memcpy(box->random, to->random, sizeof box->random);
+}
+
+void sl_sandbox_tidy(lua_State *L) {
+  const struct sl_box *box = sl_box(L);
+  if (box->used > box->memory / 4 * 3) lua_gc(L, LUA_GCCOLLECT);
 }
 
 const char *sl_sandbox_abort(lua_State *L) { return sl_box_over(L) ? sl_box(L)->why : NULL; }
+bool sl_sandbox_out_of_steps(lua_State *L) { return sl_sandbox_abort(L) == sl_box(L)->over_steps; }
 
 /* ---- what is not there ------------------------------------------------------------------------------------------ */
 
@@ -391,6 +408,18 @@ static void describe(struct sl_box *box) {
            in_mib ? box->memory / mib : (box->memory + kib - 1) / kib, in_mib ? "MiB" : "KiB");
   snprintf(box->over_steps, sizeof box->over_steps, "used more than %lld%s steps",
            millions ? box->steps / 1000000 : box->steps, millions ? " million" : "");
+}
+
+void sl_sandbox_count(lua_State *L, long long steps) {
+  struct sl_box *box = sl_box(L);
+  if (box->depth > box->guarded || box->why) return;
+  if (box->steps != steps) {
+    box->steps = steps;
+    describe(box);
+    lua_pushstring(L, box->over_steps);
+    lua_rawsetp(L, LUA_REGISTRYINDEX, box->over_steps);
+  }
+  box->left = steps < 0 ? LLONG_MAX : steps;
 }
 
 lua_State *sl_sandbox_new(const struct sl_limits *limits) {

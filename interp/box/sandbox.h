@@ -38,8 +38,16 @@ int sl_sandbox_load(lua_State *L, const char *text, size_t size, const char *chu
 int sl_sandbox_call(lua_State *L, int nargs, int nresults, int msgh);
 /* The same for the host's Lua, used as pcall is: (function, ...) -> true, ... | false, error.  Passes an abort on. */
 int sl_sandbox_pcall(lua_State *L);
+/* The host's own work under the memory cap: as sl_sandbox_call, but its steps are not counted, and no run beside the
+ * run forgets an abort.  For a process that has nothing else to do; does not nest. */
+int sl_sandbox_guard(lua_State *L, int nargs, int nresults, int msgh);
+/* From here on scripts are counted, and may take so many steps; negative: they are not.  Outside of scripts only. */
+void sl_sandbox_count(lua_State *L, long long steps);
+/* Collects what is garbage where less than a quarter of the memory is left: a buffer that grows does not. */
+void sl_sandbox_tidy(lua_State *L);
 /* NULL, or why the run is over: "used more than 400 million steps", "asked for more than 256 MiB of memory". */
 const char *sl_sandbox_abort(lua_State *L);
+bool sl_sandbox_out_of_steps(lua_State *L);             /* that it was the steps */
 /* Whether a script's code is under way, somewhere below. */
 bool sl_sandbox_running(lua_State *L);
 /* Another run in the same state: the random numbers from the seed, and all steps again unless one was stopped. */

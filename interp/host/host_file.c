@@ -130,16 +130,43 @@ static int h_csv(lua_State *L) {
   return 1;
 }
 
-/* read(path) -> its text, without a byte order mark; raises where it cannot be read. */
+/* read(path) -> its text, without a byte order mark, and whether one stood there; raises where it cannot be read. */
 static int h_read(lua_State *L) {
   size_t n;
   int source = sl_kept_file(L, luaL_checkstring(L, 1), false);
   const char *text = sl_source_text(&sl_state_of(L)->sources, source, &n);
   lua_pushlstring(L, text, n);
-  return 1;
+  lua_pushboolean(L, sl_source_bom(&sl_state_of(L)->sources, source));
+  return 2;
+}
+
+/* overlaid({ { path, text } ... }, f) -> what f() gives while these texts are read in the place of their files. */
+static int h_overlaid(lua_State *L) {
+  luaL_checktype(L, 1, LUA_TTABLE);
+  luaL_checktype(L, 2, LUA_TFUNCTION);
+  lua_settop(L, 2);
+  lua_newtable(L);                                         /* what was kept of them */
+  const lua_Integer n = (lua_Integer)lua_rawlen(L, 1);
+  for (lua_Integer i = 1; i <= n; i++) {
+    lua_rawgeti(L, 1, i);
+    lua_getfield(L, 4, "path");
+    lua_getfield(L, 4, "text");
+    size_t length;
+    const char *path = luaL_checkstring(L, 5), *text = luaL_checklstring(L, 6, &length);
+    if (!sl_kept_lay_over(L, 3, path, text, length)) {
+      sl_kept_take_off(L, 3);
+      return sl_raise(L, "F022", NULL, "more than %d files in one job", SL_SOURCES);
+    }
+    lua_settop(L, 3);
+  }
+  lua_pushvalue(L, 2);
+  const int status = lua_pcall(L, 0, LUA_MULTRET, 0);
+  sl_kept_take_off(L, 3);
+  return status ? lua_error(L) : lua_gettop(L) - 3;
 }
 
 const luaL_Reg sl_host_files[] = {
   { "find", h_find }, { "beside", h_beside }, { "read", h_read }, { "csv", h_csv },
+  { "overlaid", h_overlaid },
   { NULL, NULL },
 };

@@ -130,6 +130,59 @@ static int h_span(lua_State *L) {
   return 1;
 }
 
+static void set_byte(lua_State *L, const char *name, size_t at) {
+  lua_pushinteger(L, (lua_Integer)at);
+  lua_setfield(L, -2, name);
+}
+
+/* The braces of a table, and where its fields stand, into the table on top. */
+static void put_table(lua_State *L, const struct page *page, int open) {
+  lua_Integer n = 0;
+  set_byte(L, "open", page->mark[open].from + 1);
+  lua_newtable(L);
+  for (size_t i = 0; i < page->n; i++) {
+    const struct sl_mark *m = &page->mark[i];
+    if (m->parent != open || (m->kind != SL_MARK_KEY && m->kind != SL_MARK_ITEM)) continue;
+    lua_createtable(L, 0, 3);
+    set_byte(L, "at", m->at + 1);
+    set_byte(L, "from", m->from + 1);
+    set_byte(L, "to", m->to);
+    lua_rawseti(L, -2, ++n);
+  }
+  lua_setfield(L, -2, "fields");
+  const int close = child_of(page, SL_MARK_CLOSE, open);
+  if (close >= 0) set_byte(L, "close", page->mark[close].from + 1);
+}
+
+/* field(source, head mark, path) -> { found, from, to, open, close, fields = { { at, from, to } ... } }: how many keys
+ * of the path stand there; the bytes of the value of the last of these; of the table that it is, or that the head has,
+ * the braces and the fields, each from where it begins and with its value. Bytes as string.sub counts them. nil: the
+ * head is in no text. */
+static int h_field(lua_State *L) {
+  const struct page page = page_of(L, luaL_checkinteger(L, 1));
+  const lua_Integer head = luaL_checkinteger(L, 2);
+  luaL_checktype(L, 3, LUA_TTABLE);
+  if (head < 0 || (size_t)head >= page.n) return 0;
+  lua_createtable(L, 0, 6);
+  int open = child_of(&page, SL_MARK_OPEN, (int)head);
+  lua_Integer found = 0;
+  const lua_Integer n = (lua_Integer)lua_rawlen(L, 3);
+  while (found < n && open >= 0) {
+    const int type = lua_rawgeti(L, 3, found + 1);
+    const int entry = type == LUA_TSTRING ? entry_of(&page, open, lua_tostring(L, -1), 0)
+                                          : entry_of(&page, open, NULL, lua_tointeger(L, -1));
+    lua_pop(L, 1);
+    if (entry < 0) break;
+    found++;
+    set_byte(L, "from", page.mark[entry].from + 1);
+    set_byte(L, "to", page.mark[entry].to);
+    open = child_of(&page, SL_MARK_OPEN, entry);
+  }
+  set_byte(L, "found", (size_t)found);
+  if (open >= 0) put_table(L, &page, open);
+  return 1;
+}
+
 static int h_origin(lua_State *L) {
   const struct sl_quantity *q = sl_quantity_at(L, 1);
   int source = 0;
@@ -179,6 +232,6 @@ static int h_character(lua_State *L) {
 }
 
 const luaL_Reg sl_host_places[] = {
-  { "where", h_where }, { "head", h_head }, { "span", h_span }, { "origin", h_origin }, { "place", h_place },
-  { "word", h_word }, { "character", h_character }, { NULL, NULL },
+  { "where", h_where }, { "head", h_head }, { "span", h_span }, { "field", h_field }, { "origin", h_origin },
+  { "place", h_place }, { "word", h_word }, { "character", h_character }, { NULL, NULL },
 };

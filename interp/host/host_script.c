@@ -267,19 +267,20 @@ static int h_load(lua_State *L) {
   luaL_checktype(L, 2, LUA_TTABLE);
   lua_settop(L, 3);
   const int source = sl_kept_file(L, path, true), kept = lua_gettop(L);
+  const char *name = sl_source_name(&sl_state_of(L)->sources, source);      /* by which messages find the text */
   bool first = lua_getfield(L, kept, "chunk") == LUA_TNIL;
   lua_pop(L, 1);
   if (first) {
     scan_script(L, source, path);
-    compile(L, source, path);
+    compile(L, source, name);
     lua_pushvalue(L, -1);
     lua_setfield(L, kept, "chunk");
   }
-  if (lua_istable(L, 3)) push_changed(L, kept, source, path, 3);
+  if (lua_istable(L, 3)) push_changed(L, kept, source, name, 3);
   else {
     lua_getfield(L, kept, "k");
     if (first) lua_pushvalue(L, -2);
-    else push_function(L, kept, "chunk", path);
+    else push_function(L, kept, "chunk", name);
   }
   const int function = lua_gettop(L);
   if (lua_istable(L, function - 1)) {

@@ -216,7 +216,7 @@ static bool cell_read(lua_State *L, struct cell *c) {
 static char *add(char *to, const char *text, size_t n) { return (char *)memcpy(to, text, n) + n; }
 static char *add_blanks(char *to, size_t n) { return (char *)memset(to, ' ', n) + n; }
 
-/* row(indent, columns, cells[, any]): one line of a table: its cells two blanks apart, each as wide as the `width` of
+/* line(indent, columns, cells[, any]): one line of a table: its cells two blanks apart, each as wide as the `width` of
  * its column and at the `right` of it where that is said; nothing behind the last that says something.  Nil where a
  * cell is wider than its column, unless any may be. */
 static int h_row(lua_State *L) {
@@ -362,6 +362,6 @@ static int h_print(lua_State *L) {
 
 const luaL_Reg sl_host_texts[] = {
   { "safe", h_safe }, { "shown", h_shown }, { "unsafe", h_unsafe }, { "json", h_json }, { "nearest", h_nearest },
-  { "columns", h_columns }, { "longest_word", h_longest_word }, { "cells", h_cells }, { "row", h_row },
+  { "columns", h_columns }, { "longest_word", h_longest_word }, { "cells", h_cells }, { "line", h_row },
   { "wrap", h_wrap }, { "print", h_print }, { NULL, NULL },
 };

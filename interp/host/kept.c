@@ -13,14 +13,17 @@
 
 static const char KEPT = 'f';       /* registry key: path -> the table */
 
+static void push_all(lua_State *L) {
+  if (lua_rawgetp(L, LUA_REGISTRYINDEX, &KEPT) == LUA_TTABLE) return;
+  lua_pop(L, 1);
+  lua_newtable(L);
+  lua_pushvalue(L, -1);
+  lua_rawsetp(L, LUA_REGISTRYINDEX, &KEPT);
+}
+
 /* Pushes the table of a path, new where there is none. */
 static void push_kept(lua_State *L, const char *path) {
-  if (lua_rawgetp(L, LUA_REGISTRYINDEX, &KEPT) != LUA_TTABLE) {
-    lua_pop(L, 1);
-    lua_newtable(L);
-    lua_pushvalue(L, -1);
-    lua_rawsetp(L, LUA_REGISTRYINDEX, &KEPT);
-  }
+  push_all(L);
   if (lua_getfield(L, -1, path) != LUA_TTABLE) {
     lua_pop(L, 1);
     lua_newtable(L);
@@ -30,10 +33,20 @@ static void push_kept(lua_State *L, const char *path) {
   lua_remove(L, -2);
 }
 
+/* Gives a source and its hash to the table on top. */
+static void set_source(lua_State *L, int source, const char *text, size_t n) {
+  char hex[SL_SHA256_HEX];
+  sl_sha256(text, n, hex);
+  lua_pushstring(L, hex);
+  lua_setfield(L, -2, "sha256");
+  lua_pushinteger(L, source);
+  lua_setfield(L, -2, "source");
+}
+
 /* Reads a file into the sources and its hash into the table on top; raises where it cannot.  Returns the id. */
 static int read_file(lua_State *L, const char *path, bool of_job) {
   static const char looked_for[] = "files are looked for in the job's folder, then in those of STRINGLINE_PATH";
-  char why[512], hex[SL_SHA256_HEX];
+  char why[512];
   char *text;
   size_t n;
   struct sl_reads *reads = sl_state_of(L)->host->reads;
@@ -44,14 +57,10 @@ static int read_file(lua_State *L, const char *path, bool of_job) {
     sl_raise(L, "F021", of_job && strstr(why, "no such") ? looked_for : NULL,
              "cannot read %s: %s", path, why);
   const int source = sl_source_add(&sl_state_of(L)->sources, path, text, n);
-  sl_sha256(text, n, hex);
+  if (source > 0) set_source(L, source, text, n);
   free(text);
   if (source == 0) luaL_error(L, "not enough memory");
   if (source < 0) sl_raise(L, "F022", NULL, "more than %d files in one job", SL_SOURCES);
-  lua_pushstring(L, hex);
-  lua_setfield(L, -2, "sha256");
-  lua_pushinteger(L, source);
-  lua_setfield(L, -2, "source");
   return source;
 }
 
@@ -65,6 +74,37 @@ int sl_kept_file(lua_State *L, const char *path, bool of_job) {
   sl_identity_read(L, path, lua_tostring(L, -1));
   lua_pop(L, 1);
   return source;
+}
+
+bool sl_kept_lay_over(lua_State *L, int old, const char *path, const char *text, size_t len) {
+  const char *name = lua_pushfstring(L, "%s as patched", path);
+  const int source = sl_source_add(&sl_state_of(L)->sources, name, text, len);
+  lua_pop(L, 1);
+  if (source == 0) luaL_error(L, "not enough memory");
+  if (source < 0) return false;
+  push_all(L);
+  if (lua_getfield(L, -1, path) == LUA_TNIL) {
+    lua_pop(L, 1);
+    lua_pushboolean(L, false);
+  }
+  lua_setfield(L, old, path);
+  lua_newtable(L);
+  set_source(L, source, text, len);
+  lua_setfield(L, -2, path);
+  lua_pop(L, 1);
+  return true;
+}
+
+void sl_kept_take_off(lua_State *L, int old) {
+  push_all(L);
+  for (lua_pushnil(L); lua_next(L, old);) {
+    lua_pushvalue(L, -2);
+    if (lua_toboolean(L, -2)) lua_pushvalue(L, -2);
+    else lua_pushnil(L);
+    lua_settable(L, -5);
+    lua_pop(L, 1);
+  }
+  lua_pop(L, 1);
 }
 
 void sl_complaint_push(lua_State *L, int source, const struct sl_complaint *c) {

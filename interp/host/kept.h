@@ -10,6 +10,12 @@
  * source.  Reads the file where this state has not; raises where it cannot.  of_job: the job is made from it. */
 int sl_kept_file(lua_State *L, const char *path, bool of_job);
 
+/* Lays a text over a file: it is read in its place, as a source "PATH as patched", until it is taken off.  What is kept
+ * of the file goes into the table at `old`.  False, and nothing done: there is no room for one more. */
+bool sl_kept_lay_over(lua_State *L, int old, const char *path, const char *text, size_t len);
+/* Brings back what was kept of all that are in the table. */
+void sl_kept_take_off(lua_State *L, int old);
+
 /* Pushes what is wrong with a text as an error with its place. */
 void sl_complaint_push(lua_State *L, int source, const struct sl_complaint *c);
 

@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * The texts that messages point into. */
 #include "host/source.h"
-#include <stdbool.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -33,7 +32,8 @@ static int enter(struct sl_sources *sources, const char *name) {
 }
 
 int sl_source_add(struct sl_sources *sources, const char *name, const char *text, size_t len) {
-  if (len >= 3 && memcmp(text, "\xEF\xBB\xBF", 3) == 0) text += 3, len -= 3;
+  const bool bom = len >= 3 && memcmp(text, "\xEF\xBB\xBF", 3) == 0;
+  if (bom) text += 3, len -= 3;
   char *copy = malloc(len + 1);
   if (!copy) return 0;
   if (len) memcpy(copy, text, len);
@@ -45,6 +45,7 @@ int sl_source_add(struct sl_sources *sources, const char *name, const char *text
   free(s->text);
   s->text = copy;
   s->len = len;
+  s->bom = bom;
   s->lines = 0;
   sl_scan_free(&s->scan);
   return id;
@@ -75,6 +76,11 @@ const char *sl_source_text(const struct sl_sources *sources, int id, size_t *len
   if (!s) return NULL;
   *len = s->len;
   return s->text;
+}
+
+bool sl_source_bom(const struct sl_sources *sources, int id) {
+  const struct sl_source *s = source_of(sources, id);
+  return s && s->bom;
 }
 
 static size_t end_of(const struct sl_source *s, int line) {

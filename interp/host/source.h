@@ -4,6 +4,7 @@
 #ifndef SL_SOURCE_H
 #define SL_SOURCE_H
 
+#include <stdbool.h>
 #include <stddef.h>
 #include "scan/scanner.h"
 
@@ -11,6 +12,7 @@ enum { SL_SOURCES = 255 };               /* an origin has eight bits for its tex
 
 struct sl_source {
   char *name, *text; size_t len;
+  bool bom;                              /* a byte order mark stood in front of it */
   struct sl_scan scan;
   size_t *line; int lines, room;         /* where lines begin, as far as one was asked for */
 };
@@ -26,6 +28,7 @@ const struct sl_scan *sl_source_scan(const struct sl_sources *sources, int id); 
 int sl_source_find(const struct sl_sources *sources, const char *name);               /* 0: unknown */
 const char *sl_source_name(const struct sl_sources *sources, int id);                 /* NULL: unknown */
 const char *sl_source_text(const struct sl_sources *sources, int id, size_t *len);
+bool sl_source_bom(const struct sl_sources *sources, int id);
 /* Line `line` (1-based) without its end; NULL past the end, or without memory to find it. */
 const char *sl_source_line(struct sl_sources *sources, int id, int line, size_t *len);
 void sl_sources_free(struct sl_sources *sources);

@@ -36,17 +36,32 @@ local function run_script(path)
   error(err, 0)
 end
 
--- Declares a job in a fresh run. options: { script, plan = { { path, value, from, tolerance }, { drop, from } or
--- { add, name, raw, from } ... }, listen = who listens to what is read meanwhile, as record.watch has it }
+-- Whose prices count.
+local function only_vendors(p)
+  local list = { from = p.from }
+  for i, name in ipairs(p.vendors) do list[i], list[name] = name, true end
+  return list
+end
+
+local function put_in(p)
+  if p.drop then run.dropped[p.drop] = p.from
+  elseif p.add then
+    run.added[#run.added + 1] = { add = p.add, name = p.name, raw = retold(p.raw), from = p.from }
+  elseif p.file then run.instead[p.file] = { with = p.with, from = p.from }
+  elseif p.vendors then run.vendors = only_vendors(p)
+  else build.override(p.path, retold(p.value), p.from, p.tolerance) end
+end
+
+-- Declares a job in a fresh run. options: { script, plan = { { path, value, from, tolerance }, { drop, from }, { add,
+-- name, raw, from }, { file, with, from } or { vendors = { name ... }, from } ... }, listen = who listens to what is
+-- read meanwhile, as record.watch has it }.  What an alternate brings, with its name as `alternate`, is put in
+-- first, wherever it stands in the plan: anything else stands over it.
 function boot.declare(options)
   run.new()
-  run.declared = { script = options.script, plan = options.plan or {} }
-  for _, p in ipairs(options.plan or {}) do
-    if p.drop then run.dropped[p.drop] = p.from
-    elseif p.add then
-      run.added[#run.added + 1] = { add = p.add, name = p.name, raw = retold(p.raw), from = p.from }
-    else build.override(p.path, retold(p.value), p.from, p.tolerance) end
-  end
+  local plan = options.plan or {}
+  run.declared = { script = options.script, plan = plan }
+  for _, p in ipairs(plan) do if p.alternate then put_in(p) end end
+  for _, p in ipairs(plan) do if not p.alternate then put_in(p) end end
   record.watch(options.listen or false)
   run_script(options.script)
   local us = record.root.units == "US"
@@ -56,7 +71,33 @@ function boot.declare(options)
   record.watch(false)
 end
 
--- "path=value" of the command line: a quantity, a number, true or false, or a text.
+-- What a text of the command line or of a cell is: a quantity, a number, true or false, no_data("...") or a text; and
+-- its tolerance.  refuse(why): that it cannot be.
+function boot.value(text, refuse)
+  local v, tolerance = host.literal(text)
+  if v ~= nil then return v, tolerance end
+  if text == "true" then return true elseif text == "false" then return false end
+  local code = text:match "^no_data%s*%(%s*[\"']?(.-)[\"']?%s*%)$"
+  if not code then return text:match '^"(.*)"$' or text:match "^'(.*)'$" or text end
+  local why = no_data.refused(code)
+  if why then refuse(why) end
+  return no_data.text(code)
+end
+
+-- Names joined by " + ", each in quotes or not.
+function boot.joined(text)
+  local list, at = {}, 1
+  while at <= #text + 1 do
+    local name, stop = text:match('^%s*"([^"]*)"%s+()%+%s', at)
+    if not name then name, stop = text:match("^%s*(.-)%s+()%+%s", at) end
+    if not name then name, stop = text:match('^%s*"([^"]*)"%s*$', at) or text:match("^%s*(.-)%s*$", at), #text + 1 end
+    list[#list + 1] = name
+    at = stop + 1
+  end
+  return list
+end
+
+-- "path=value" of the command line: an input, or "file NAME=OTHER" or "vendors=NAME + NAME".
 function boot.setting(text)
   local path, value = text:match("^%s*(.-)%s*=%s*(.-)%s*$")
   local from = "--set " .. text
@@ -67,22 +108,19 @@ function boot.setting(text)
   if unsafe then host.raise { code = "U001", text = "--set holds " .. unsafe, help = mend } end
   if value == "" then refuse "no value behind the equal sign" end
   if not path or path == "" then refuse "write --set PATH=VALUE" end
-  local v, tolerance = host.literal(value)
-  if v == nil then
-    tolerance = nil
-    local code = value:match "^no_data%s*%(%s*[\"']?(.-)[\"']?%s*%)$"
-    if value == "true" then v = true elseif value == "false" then v = false
-    elseif code then
-      local why = no_data.refused(code)
-      if why then refuse(why) end
-      v = no_data.text(code)
-    else v = value:match('^"(.*)"$') or value:match("^'(.*)'$") or value end
-  end
+  local file = path:match "^file%s+(.+)$"
+  if file then return { file = file, with = boot.value(value, refuse), from = from } end
+  if path == "vendors" then return { vendors = boot.joined(value), from = from } end
+  local v, tolerance = boot.value(value, refuse)
   return { path = path, value = v, tolerance = tolerance, from = from }
 end
 
 -- What an alternate of the job that was declared changes, as a plan for a run of its own.
-function boot.alternate_plan(name) return import("model.alternate")(name) end
+function boot.alternate_plan(name)
+  local plan = import("model.alternate")(name)
+  for _, p in ipairs(plan) do p.alternate = name end
+  return plan
+end
 
 function boot.judge()
   return import("model.judge").all(import("model.rule").all())

@@ -41,6 +41,15 @@ end
 
 local environment
 
+-- The name of the file that stands for another, with the ending that this one was written with.
+local function instead_of(other, name, ending)
+  other.used = true
+  local with, own = other.with, ending == "" and string.match(name, "%.%w+$") or ""
+  if ending ~= "" and string.sub(with, -#ending) == ending then return string.sub(with, 1, -#ending - 1) end
+  return own ~= "" and not string.find(with, "%.%w+$") and with .. own or with
+end
+
+-- The path of the file, and its name.
 local function open(word, name, ending)
   if type(name) ~= "string" then
     refuse(word, word .. " needs the name of a file, got " .. host.describe(name),
@@ -48,10 +57,12 @@ local function open(word, name, ending)
   end
   local unsafe, help = host.unsafe(name)
   if unsafe then refuse(word, word .. ": the name of the file holds " .. unsafe, help, "D021") end
+  local other = run.instead[name] or run.instead[name .. ending]
+  if other then name = instead_of(other, name, ending) end
   local path, looked = host.find(name, ending)
   path = path or looked
   run.named[path] = run.named[path] or { word = word, name = name .. ending }
-  return path
+  return path, name
 end
 
 local function run_file(path, role, whose)
@@ -80,7 +91,8 @@ local function role_word(role)
   return function(name)
     local ending = roles[role].ending
     local whole = type(name) == "string" and (string.find(name, "%.lua$") or string.find(name, "%.sline$"))
-    local path = open(role, name, whole and "" or ending)
+    local path
+    path, name = open(role, name, whole and "" or ending)
     local key = role .. " " .. path
     if not run.read[key] then
       run.read[key] = true
@@ -92,7 +104,8 @@ end
 
 local function use(name)
   local whole = type(name) == "string" and (string.find(name, "%.lua$") or string.find(name, "%.sline$"))
-  local path = open("use", name, whole and "" or type(name) == "string" and ".sline" or "")
+  local path
+  path, name = open("use", name, whole and "" or type(name) == "string" and ".sline" or "")
   if run.used[path] == nil then
     local value = run_file(path, "use", "use " .. name)
     run.used[path] = { value }
@@ -259,8 +272,6 @@ end
 
 -- ---- environments --------------------------------------------------------------------------------------------------
 
-local later = { vary = "sweeps", keep = "sweeps", seek = "sweeps" }
-
 local words      -- every word of the language -> its function
 
 -- A word that declares, refused once the script is over: judging changes nothing that is judged.
@@ -288,6 +299,11 @@ local function library_word(t, name)
   end
 end
 
+-- What is said of a sweep: loaded at its first use.
+local function sweep_word(name)
+  return function(raw) import("sweep.words")[name](raw) end
+end
+
 local function make_words()
   words = {
     place = role_word "place", house = role_word "house", use = use,
@@ -296,9 +312,11 @@ local function make_words()
     measured = build.teller "measured", told = build.teller "told", looked_up = build.teller "looked_up",
         guess = build.teller "guess",
     each = record.each, given = record.given, limit = rule.limit, print = host.print,
+    vary = sweep_word "vary", keep = sweep_word "keep", seek = sweep_word "seek",
   }
   for name, f in next, compare.words do words[name] = f end
-  for _, name in ipairs { "place", "house", "use", "language", "limits", "rule", "waive", "alternate" } do
+  for _, name in ipairs { "place", "house", "use", "language", "limits", "rule", "waive", "alternate",
+      "vary", "keep", "seek" } do
     words[name] = at_the_top(name, words[name])
   end
   setmetatable(words, { __index = library_word })
@@ -357,9 +375,7 @@ function environment(file)
     if words[name] then
       text = name .. " does not belong in a " .. file.role .. " file"
       help = "a " .. file.role .. " file may say " .. allowed_in(file.role)
-    elseif why then text, help = "'" .. name .. "' is not there for scripts", why
-    elseif later[name] then text, help = "'" .. name .. "' belongs to " .. later[name]
-        .. ", which this version does not have", nil end
+    elseif why then text, help = "'" .. name .. "' is not there for scripts", why end
     local s = place_of(name)
     host.raise { code = "E001", text = text, help = help, source = s.source, line = s.line, col = s.col, len = s.len }
   end
@@ -388,7 +404,8 @@ declare.file_words = domains.lazy "file_words"
 function declare.file_word(name, reader)
   reader = host.uncounted(reader)
   declare.file_words[name] = function(path)
-    local full = open(name, path, "")
+    local full
+    full, path = open(name, path, "")
     local key = name .. " " .. full
     if run.read[key] then
       refuse(name, name .. ' "' .. path .. '" is read twice', "leave one of the two lines out",
@@ -396,6 +413,28 @@ function declare.file_word(name, reader)
     end
     run.read[key] = true
     reader(full, path)
+  end
+end
+
+-- Raises the first file that was to stand for one that the job does not name, and the first vendor without a price.
+local function refuse_unmet()
+  for name, o in host.sorted(run.instead) do
+    if not o.used then
+      local names = {}
+      for _, f in ipairs(host.files_read()) do names[#names + 1] = run.named[f.path] and run.named[f.path].name end
+      local near = host.nearest(name, names)
+      host.raise { code = "D019", text = o.from .. ": the job names no file " .. name,
+          help = near and "did you mean '" .. near .. "'?" or names[1] and "it names " .. table.concat(names, ", ") }
+    end
+  end
+  for _, vendor in ipairs(run.vendors or {}) do
+    local known = run.prices and run.prices.vendors or {}
+    if not known[vendor] then
+      local near = host.nearest(vendor, known)
+      host.raise { code = "D019", text = run.vendors.from .. ": no price list has the vendor " .. vendor,
+          help = near and "did you mean '" .. near .. "'?" or known[1] and "there are " .. table.concat(known, ", ") or
+              'the job reads no prices: name a list of them, as in prices "prices/yard.csv"' }
+    end
   end
 end
 
@@ -414,6 +453,7 @@ function declare.run(path)
     host.raise { code = "D010", text = "no job is declared: " .. schema.kinds.job.says, source = file.source, line = 0,
                  help = 'write job { name = "...", client = "...", stage = "quote" } at its top' }
   end
+  if run.vendors or next(run.instead) then refuse_unmet() end
   record.adopt_job()
   memo.engine.doubt()
   build.settle()

@@ -66,6 +66,24 @@ local function spot_of(o, path)
   return spot
 end
 
+-- The literal that is meant by a place in a file of the job that was declared, and the path of the file; nil where no
+-- file of the job is called so.
+function literals.find(o)
+  local path
+  for name in host.sorted(run.scripts) do
+    if is_called(name, o.file) then
+      if path then
+        refuse(o, "D019", o.file .. " is meant for which of " .. path .. ", " .. name .. "?", "write the whole path")
+      end
+      path = name
+    end
+  end
+  if path then return spot_of(o, path), path end
+end
+
+-- The value as it would stand in the place of that literal; raises where it would be of another kind.
+literals.fitting = fitting
+
 -- What is put in a file of the job, as host.load wants it: { { k or at, value } ... }, or nil.
 function literals.of(path)
   local list, by = {}, {}
@@ -88,19 +106,19 @@ function literals.of(path)
   return list[1] and list or nil
 end
 
+function literals.refuse_unknown(o)
+  local names = {}
+  for _, f in ipairs(host.files_read()) do
+    if run.scripts[f.path] then names[#names + 1] = run.named[f.path] and run.named[f.path].name or f.path end
+  end
+  local near = host.nearest(o.file, names)
+  refuse(o, "D019", "the job has no script " .. o.file, near and "did you mean '" .. near .. "'?" or
+      "it is made from " .. util.list(names))
+end
+
 -- Raises the first place that is in no file of the job.
 function literals.refuse_unmet()
-  for _, o in ipairs(run.literals) do
-    if not o.used then
-      local names = {}
-      for _, f in ipairs(host.files_read()) do
-        if run.scripts[f.path] then names[#names + 1] = run.named[f.path] and run.named[f.path].name or f.path end
-      end
-      local near = host.nearest(o.file, names)
-      refuse(o, "D019", "the job has no script " .. o.file, near and "did you mean '" .. near .. "'?" or
-          "it is made from " .. util.list(names))
-    end
-  end
+  for _, o in ipairs(run.literals) do if not o.used then literals.refuse_unknown(o) end end
 end
 
 return literals

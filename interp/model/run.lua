@@ -47,6 +47,8 @@ function run.new()
   run.added = {}         -- { add, name, raw, from, built } ...
   run.literals = {}      -- { path, file, line, col, value, from, used } ...: see model.literals
   run.limit_changes = {} -- { path, parts, name, role, value, from, used, by } ...: see model.limits
+  run.instead = {}       -- name of a file -> { with, from, used }, the name of the one in its place
+  run.vendors = nil      -- { name ..., from, [name] = true }: those whose prices count; nil: all
 
   -- Files.
   run.reading = {}       -- files being run, outermost first: { path, role, whose, source }

@@ -49,6 +49,34 @@ local function put_in(puts, f, ...)
   return f(...)
 end
 
+-- ---- levels that stand in each other --------------------------------------------------------------------------------
+
+-- From here on these inputs are put in, until leave(), beside those of the levels around; raises before anything is
+-- changed where one of them is not there.
+function variants.enter(changes)
+  local puts = places(changes)
+  track()
+  engine.begin(false)
+  for i = 1, #puts do
+    local p = puts[i]
+    engine.put(p[1], p[2], p[3], p[4])
+  end
+end
+
+function variants.leave() engine.finish() end
+
+-- What it takes to judge the job with these inputs put in, beside the job as declared.
+function variants.effort(changes, rules)
+  variants.enter(changes)
+  local before = engine.effort()
+  pcall(host.hushed, judge.all, rules)
+  local taken = engine.effort() - before
+  variants.leave()
+  return taken
+end
+
+-- ---- one variant ---------------------------------------------------------------------------------------------------
+
 -- The outcomes of the job as declared, judged for the first time and with what is read noted from the start.
 function variants.first(rules)
   run.tracked = true

@@ -72,15 +72,34 @@ static struct sl_span first_line(const struct sl_scanning *s, size_t first, size
   return span;
 }
 
+static size_t byte_of(const struct sl_scanning *s, const char *at) { return (size_t)(at - s->text); }
+
+/* The mark of a brace. */
+static size_t brace(struct sl_scanning *s, enum sl_mark_kind kind, size_t i, int parent) {
+  const struct sl_token *t = &s->token[i];
+  const size_t m = mark(s, kind, sl_span_of(t), parent);
+  if (s->no_memory) return m;
+  s->mark[m].at = s->mark[m].from = byte_of(s, t->at);
+  s->mark[m].to = byte_of(s, t->end);
+  return m;
+}
+
 static void end_field(struct sl_scanning *s, struct frame *f, size_t next) {
-  if (f->field && f->field_first < next) s->mark[f->field - 1].value = first_line(s, f->field_first, next - 1);
+  if (f->field && f->field_first < next && !s->no_memory) {
+    struct sl_mark *m = &s->mark[f->field - 1];
+    m->value = first_line(s, f->field_first, next - 1);
+    m->from = byte_of(s, s->token[f->field_first].at);
+    m->to = byte_of(s, s->token[next - 1].end);
+  }
   f->field = 0;
 }
 
-static void key(struct sl_scanning *s, struct frame *f, struct sl_span span, const char *at, size_t value) {
+/* Of the field that begins with token i; its value with token `value`. */
+static void key(struct sl_scanning *s, struct frame *f, struct sl_span span, const char *at, size_t i, size_t value) {
   if (!sl_room(s, &s->key, s->nkey, &s->key_cap, sizeof *s->key)) return;
   f->field = mark(s, SL_MARK_KEY, span, (int)f->open) + 1;
   f->field_first = value;
+  if (!s->no_memory) s->mark[f->field - 1].at = byte_of(s, s->token[i].at);
   s->key[s->nkey++] = (struct sl_key){ at, (size_t)span.len, f->field - 1, (int)f->open };
 }
 
@@ -88,17 +107,18 @@ static void key(struct sl_scanning *s, struct frame *f, struct sl_span span, con
 static void begin_field(struct sl_scanning *s, struct frame *f, size_t i) {
   const struct sl_token *t = &s->token[i];
   size_t left = s->n - i;
-  if (t->kind == T_NAME && left > 1 && t[1].kind == '=') key(s, f, sl_span_of(t), t->at, i + 2);
+  if (t->kind == T_NAME && left > 1 && t[1].kind == '=') key(s, f, sl_span_of(t), t->at, i, i + 2);
   else if (t->kind == '[') {
     if (left <= 3 || t[1].kind != T_STRING || t[2].kind != ']' || t[3].kind != '=') return;
     if (*t[1].at == '[' || t[1].end - t[1].at != t[1].shown || t[1].shown < 2) return;      /* a long string */
     struct sl_span inside = sl_span_of(&t[1]);
     inside.col++;
     inside.len -= 2;
-    key(s, f, inside, t[1].at + 1, i + 4);
+    key(s, f, inside, t[1].at + 1, i, i + 4);
   } else {
     f->field = mark(s, SL_MARK_ITEM, sl_span_of(t), (int)f->open) + 1;
     f->field_first = i;
+    if (!s->no_memory) s->mark[f->field - 1].at = byte_of(s, t->at);
   }
 }
 
@@ -250,7 +270,7 @@ static void close_bracket(struct sl_scanning *s, struct stack *k, size_t i) {
   k->n = n;
   if (open == '{') {
     end_field(s, top(k), i);
-    mark(s, SL_MARK_CLOSE, sl_span_of(&s->token[i]), (int)top(k)->open);
+    brace(s, SL_MARK_CLOSE, i, (int)top(k)->open);
   }
   k->n--;
 }
@@ -259,7 +279,7 @@ static void open_bracket(struct sl_scanning *s, struct stack *k, size_t i) {
   int kind = s->token[i].kind;
   int parent = kind == '{' ? owner(s, k, i) : -1;
   if (!push(s, k, kind, i)) return;
-  if (kind == '{') top(k)->open = mark(s, SL_MARK_OPEN, sl_span_of(&s->token[i]), parent);
+  if (kind == '{') top(k)->open = brace(s, SL_MARK_OPEN, i, parent);
 }
 
 static void step(struct sl_scanning *s, struct stack *k, size_t i) {

@@ -32,6 +32,8 @@ struct sl_mark {                             /* in order of the text */
   enum sl_mark_kind kind;
   struct sl_span span;                       /* HEAD: the name; KEY: the key, without quotes; ITEM: its first token */
   struct sl_span value;                      /* KEY, ITEM: its value (first line of it); HEAD: its string argument */
+  size_t at, from, to;                       /* bytes of the text: where KEY and ITEM begin; from, to: their value;
+                                              * OPEN, CLOSE: the brace */
   int parent;                                /* KEY, ITEM, CLOSE: its OPEN.  OPEN: its HEAD; with none, like a HEAD:
                                               * the KEY or ITEM around it (not out of a function), or -1 */
 };

@@ -9,4 +9,6 @@
 void sl_database_open(lua_State *L);
 /* Adds host.workers, host.variant and host.row. */
 void sl_workers_open(lua_State *L);
+/* Adds host.folder and host.write. */
+void sl_files_open(lua_State *L);
 #endif

@@ -17,6 +17,7 @@ codes.groups = {
   { "L", "The script itself" },
   { "S", "Limits of a run" },
   { "U", "Commands" },
+  { "W", "Sweeps" },
 }
 
 local function add(code, says, wrong, right, where)
@@ -121,7 +122,8 @@ add("D016", "a declaration without its table, without its name, or with one too 
 add("D017", "a record may not be named like a field or result of its kind",
     'trench "cover" { length = 90ft, cover = 18in }', trench)
 add("D018", "more than one strings declaration: then each needs a name, as in strings \"A\" { ... }")
-add("D019", "--set or an alternate names a path that nothing declared has, or a place where no literal stands",
+add("D019", "--set, an alternate, vary or keep names a path that nothing declared has, a file that the job does not " ..
+    "name, a vendor without a price, or a place where no literal stands",
     "check job.sline --set trench.mian.cover=18in", "check job.sline --set trench.main.cover=18in", "command")
 add("D020", "declarations that do not fit each other: more posts than pairs, a run from where no strings are")
 add("D022", "what cannot stand in a paper's made_for, or nothing in it: only fields of which it is known which job " ..
@@ -212,6 +214,15 @@ add("F037", "a price per length needs the length that is sold",
 add("F040", "the output cannot be written to its file; the message gives the system's reason",
     "check job.sline -o nowhere/report.txt", "check job.sline -o report.txt", "command")
 add("F041", "standard output took only a part: a full disk, or a reader that left")
+add("F050", "the store of a sweep cannot be opened, made or changed where it is; the message gives the system's reason")
+add("F051", "the file that is named as a store is none: `sweep` did not make it")
+add("F052", "a later version made the store")
+add("F053", "another sweep is writing to the store, or something else holds it open")
+add("F054", "the store is damaged; copy it before anything else is tried on it")
+add("F055", "the disk of the store is full, or fails; what is stored stays, and the same command goes on")
+add("F056", "the store is of another sweep: another script, another program, other axes, ...; or shards that are")
+add("F057", "more results are to be kept than a store can keep")
+add("F058", "one variant of one sweep came out in two ways, in two stores that are joined")
 
 -- ---- primitives ----------------------------------------------------------------------------------------------------
 
@@ -283,6 +294,16 @@ add("U008", "a value that an option cannot have", "check job.sline --format xml"
 add("U009", "a folder where a script is wanted", "check .", "check job.sline", "command")
 add("U010", "the same script twice, where two are to be compared",
     "compare job.sline job.sline", "compare job.sline --on 2026-11-03", "command")
+
+add("W001", "more variants than can be numbered, 2^53, or more draws than a sample has at most",
+    "sweep job.sline --count --vary \"rack.east.tilt=1deg to 2deg by 1e-20deg\"",
+    "sweep job.sline --count --vary \"rack.east.tilt=15deg to 60deg by 1deg\"", "command")
+add("W002", "a range without a step, from which nothing is drawn",
+    "sweep job.sline --count --vary \"rack.east.tilt=15deg to 60deg\"",
+    "sweep job.sline --count --sample 10 --vary \"rack.east.tilt=15deg to 60deg\"", "command")
+add("W003", "--list of more variants than anybody reads",
+    "sweep job.sline --list --vary \"rack.east.tilt=1deg to 60deg by 0.00001deg\"",
+    "sweep job.sline --count --vary \"rack.east.tilt=1deg to 60deg by 0.00001deg\"", "command")
 
 -- ---- explaining ----------------------------------------------------------------------------------------------------
 

@@ -2,13 +2,7 @@
 -- A document for a spreadsheet (RFC 4180): each text a record of one cell, each table its headings and its rows, in the
 -- document's order.
 local document = import "write.document"
-
--- A text that a spreadsheet would take for a formula begins with an apostrophe; a number with its sign is none.
-local function cell(text)
-  if text:find("^[=@\t\r]") or text:find("^[+-][^%d.]") then text = "'" .. text end
-  if text:find('[",\r\n]') then return '"' .. text:gsub('"', '""') .. '"' end
-  return text
-end
+local cell = import "write.csv_cell"
 
 local function record_of(texts)
   for i, t in ipairs(texts) do texts[i] = cell(t) end
@@ -57,6 +51,7 @@ return function(d)
     elseif block.kind == "step" then out[#out + 1] = step_of(block)
     elseif block.kind == "blank" then blank_of(out, block)
     elseif block.kind == "figure" then out[#out + 1] = record_of { block.title or block.name }
+    elseif block.kind == "picture" then out[#out + 1] = record_of { block.title, block.file or "" }
     elseif block.kind == "item" then out[#out + 1] = record_of { block.mark .. " " .. block.text }
     elseif block.kind ~= "gap" then
       local lead = block.lead and (block.lead:gsub("%s+$", "") .. " ") or ""

@@ -166,6 +166,11 @@ local function put_whole(d, name)
   if not word then return false end
   d:subheading(word[2])
   d:inside(d.para, sentence(word[3]) .. ".")
+  for _, form in ipairs(word[4] or {}) do
+    d:gap()
+    d:subheading(form[1])
+    d:inside(d.para, sentence(form[2]) .. ".")
+  end
   return true
 end
 

@@ -16,6 +16,7 @@
 --   code       text             lines to be kept as they are
 --   blank      text, of, choices, unit, count             a place on a form where somebody writes
 --   figure     name, title, rows                          a place for a drawing
+--   picture    name, title, canvas, file                  a drawing (write.canvas), and the file that it was written to
 --   gap                                                   some air; only paper needs it
 --   table      columns, rows    see below
 --
@@ -107,6 +108,11 @@ function methods:step(step)
 end
 
 function methods:figure(name, title, rows) put(self, { kind = "figure", name = name, title = title, rows = rows }) end
+
+-- file: where the picture stands for readers of a form that can only name it; it may be missing.
+function methods:picture(name, canvas, file)
+  put(self, { kind = "picture", name = name, title = canvas.title, canvas = canvas, file = file })
+end
 
 -- A place to write: { choices, unit, count, heads, marks }.
 function methods:blank(text, answer)

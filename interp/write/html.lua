@@ -32,7 +32,8 @@ table { border-collapse: collapse; margin: .5em 0; } th, td { padding: .15em .6e
 .warn .lead, p.warn { color: #840; font-weight: bold; } .lead { font-weight: bold; }
 pre, code { font: 10pt/1.35 "DejaVu Sans Mono", monospace; } pre { white-space: pre-wrap; }
 .blank { margin: .7em 0; break-inside: avoid; } .rule { border-bottom: 1px solid #444; height: 1.6em; }
-.figure { border: 1px solid #444; height: 16em; }
+.figure { border: 1px solid #444; height: 16em; } .picture { margin: .9em 0; break-inside: avoid; }
+.picture svg { max-width: 100%; height: auto; }
 @media print { body { max-width: none; margin: 0; } h2, h3, .outcome { break-after: avoid; }
   tr, .warning { break-inside: avoid; } thead { display: table-header-group; }
   .tight { font-size: 9.5pt; line-height: 1.2; } .tight h2 { margin: .6em 0 .15em; } .tight table { margin: .15em 0; }
@@ -125,6 +126,8 @@ end
 function write.figure(b)
   return (b.title and "<h2>" .. plain(b.title) .. "</h2>" or "") .. '<div class="figure"></div>'
 end
+
+function write.picture(b) return '<figure class="picture">\n' .. b.canvas:svg(true) .. "</figure>" end
 
 return function(d)
   local out = { "<!DOCTYPE html>", '<html lang="en">', "<head>", '<meta charset="utf-8">',

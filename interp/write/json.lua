@@ -69,7 +69,7 @@ local function table_block(block)
 end
 
 local plain = { "text", "lead", "mark", "tone", "symbol", "formula", "put", "says", "source", "from", "unit", "marks",
-    "count", "name", "title" }
+    "count", "name", "title", "file" }
 
 local function block_of(block)
   if block.kind == "table" then return object(table_block(block)) end

@@ -162,7 +162,7 @@ end
 
 -- ---- words that declare nothing ------------------------------------------------------------------------------------
 
--- { heading, { name, how it is written, what it does } ... }
+-- { heading, { name, how it is written, what it does, { other form, what that says } ... } ... }
 manual.words = {
   { "Files", {
     { "place", 'place "plateau-county"', "reads a place file: the authority, its limits, permits and rules" },
@@ -191,6 +191,29 @@ manual.words = {
       "a named bundle of changed, added or dropped (drop = { path }) declarations, run with --alternate" },
     { "calc", "calc.embed { lateral = 900lbf, ... }", "the primitives: `stringline describe calc` lists them" },
     { "print", "print(rack.top_edge)", "writes values, quantities in their unit, on standard error, with the place" },
+  } },
+  { "Sweeps", {
+    { "vary", 'vary { "rack.east.tilt", 25deg, 30deg, 40deg }',
+      "other values of an input, beside the declared one: `stringline sweep` judges each with each that is varied " ..
+      "besides; a plain run does not look at them", {
+        { 'vary { "rack.east.tilt", from = 15deg, to = 60deg, step = 1deg }',
+          "by steps, both ends with them; without step, for --sample alone" },
+        { 'vary { { "run.west.wire", "run.east.wire" }, "8 AWG", "6 AWG" }', "several inputs moved together" },
+        { 'vary { "rack.east.modules", "M430", "M455" }',
+          "whatever --set takes there: a part, a name, a choice, true or false, a count, a date" },
+        { 'vary { "limits.height", 15ft }', "a limit of the place or the house" },
+        { 'vary { "job.sline:12:9", 30in }', "the literal of a script at that line and column" },
+        { 'vary { "alternate", "six in series" }', "alternates of the job" },
+        { 'vary { file = "plateau-county", "loup-county" }', "other files in the place of one that the job names" },
+        { 'vary { "vendors", "Sawtail Lumber", { "Sawtail Lumber", "Gap Creek Electric" } }',
+          "only these vendors' prices count" },
+        { 'vary { csv = "variants.csv" }',
+          "the rows of a file: paths in its heading, values in its cells; an empty cell leaves the declared value" },
+      } },
+    { "keep", 'keep { "job.total", "rack.east.top_edge" }',
+      "results, or inputs, that a sweep keeps of each variant; without any, the total where there are prices" },
+    { "seek", 'seek { least = "job.total", most = "rack.east.lower_edge" }',
+      "what is sought among the variants that hold, each a path or a list of them; the first that is sought ranks" },
   } },
   { "Comparisons, for the check of a rule", {
     { "at_most", "at_most(value, limit, ...)", "value <= the tightest of the limits" },

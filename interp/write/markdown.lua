@@ -36,6 +36,12 @@ function write.warning(out, b) lines(out, "**" .. b.text .. "**") end
 function write.outcome(out, b) lines(out, "**" .. b.lead .. "** " .. b.text) end
 function write.item(out, b) lines(out, "- " .. (b.mark ~= "-" and b.mark .. " " or "") .. b.text) end
 function write.figure(out, b) lines(out, "(" .. (b.title or b.name) .. ")") end
+-- An image where it stands in a file of its own, else its name.
+function write.picture(out, b)
+  if not b.file then return lines(out, "(picture: " .. b.title .. ")") end
+  out[#out + 1] = "![" .. running(b.title):gsub("[%[%]]", "\\%0") .. "](<" .. b.file:gsub("[<>\\]", "\\%0") .. ">)"
+end
+
 -- A head, a place to write, and its unit.
 local function to_write(name, unit)
   return ((name ~= "" and name .. " " or "") .. "______ " .. (unit or "")):gsub(" $", "")

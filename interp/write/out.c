@@ -23,7 +23,7 @@ struct sl_out {
 
 enum { LINKS = 40, NAMES = 1000 };   /* symbolic links in a row, as Linux has it; temporary names that are tried */
 
-static const char *reason(int error) {
+const char *sl_out_reason(int error) {
   switch (error) {
     case 0: return "a write failed";
     case ENOSPC: return "the disk is full";
@@ -145,8 +145,8 @@ struct sl_out *sl_out_open(const char *path, char *why, size_t size) {
   bool named = out && out->target && !out->existed && (error == ENOENT || error == EACCES);
   char *folder = named ? folder_of(out->target) : NULL;
   if (folder) snprintf(why, size, "cannot write '%s': %s '%s'", path,
-                       error == ENOENT ? reason(error) : "no permission to make a file in", folder);
-  else snprintf(why, size, "cannot write '%s': %s", path, reason(error));
+                       error == ENOENT ? sl_out_reason(error) : "no permission to make a file in", folder);
+  else snprintf(why, size, "cannot write '%s': %s", path, sl_out_reason(error));
   free(folder);
   release(out);
   return NULL;
@@ -199,7 +199,7 @@ bool sl_out_commit(struct sl_out *out, char *why, size_t size) {
   if (ok && out->temp) sync_folder(out->target);
   if (!ok && out->temp) unlink(out->temp);
   if (!ok)
-    snprintf(why, size, "cannot write '%s': %s; %s", out->path, reason(error),
+    snprintf(why, size, "cannot write '%s': %s; %s", out->path, sl_out_reason(error),
              !out->temp ? "a part of it may have gone out"
              : out->existed ? "the new text is lost, the file that was there is unchanged"
              : "the new text is lost, and no file is left behind");
@@ -229,6 +229,6 @@ bool sl_stdout_finish(char *why, size_t size) {
   if (fclose(stdout) != 0 && !failed) error = errno, failed = true;
   if (!failed) return true;
   if (error == EPIPE) snprintf(why, size, "stopped: the reader closed the pipe before the end of the output");
-  else snprintf(why, size, "the output is not complete: %s", reason(error));
+  else snprintf(why, size, "the output is not complete: %s", sl_out_reason(error));
   return false;
 }

@@ -28,6 +28,8 @@ bool sl_out_commit(struct sl_out *out, char *why, size_t size);
 /* As if it had never been opened. */
 void sl_out_abandon(struct sl_out *out);
 
+/* What the system's error means for a file that is written. */
+const char *sl_out_reason(int error);
 /* The last act on stdout: flushes and closes it.  False: `why` says what is missing. */
 bool sl_stdout_finish(char *why, size_t size);
 #endif

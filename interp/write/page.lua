@@ -10,7 +10,7 @@ function page.new(width, colour)
 end
 
 local byte, sub, rep, find, match, concat = string.byte, string.sub, string.rep, string.find, string.match, table.concat
-local columns_of, longest_word, row = host.columns, host.longest_word, host.row
+local columns_of, longest_word, row = host.columns, host.longest_word, host.line
 
 -- ---- breaking lines ------------------------------------------------------------------------------------------------
 

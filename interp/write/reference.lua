@@ -77,7 +77,10 @@ local function words(d)
       "[sandbox](sandbox.md) leaves it. How values are written is told in [language.md](language.md).")
   for _, group in ipairs(manual.words) do
     local rows = {}
-    for i, w in ipairs(group[2]) do rows[i] = { code(w[1]), code(w[2]), w[3] } end
+    for _, w in ipairs(group[2]) do
+      rows[#rows + 1] = { code(w[1]), code(w[2]), w[3] }
+      for _, form in ipairs(w[4] or {}) do rows[#rows + 1] = { "", code(form[1]), form[2] } end
+    end
     d:subheading(group[1])
     d:table({ "word", "as in", "does" }, rows)
   end

@@ -14,11 +14,14 @@ local report = {}
 local function head(d, sheets, options)
   local rows = sheets.head()
   if options.alternate then table.insert(rows, 2, { "alternate", options.alternate }) end
+  if options.variant then table.insert(rows, 2, { "variant", options.variant }) end
   for _, list in ipairs { run.overrides, run.limit_changes, run.literals } do
     for _, o in ipairs(list) do
-      if o.from:find("^%-%-set") then rows[#rows + 1] = { "changed", o.from } end
+      if o.from:find "^%-%-set" or o.from:find "^vary " then rows[#rows + 1] = { "changed", o.from } end
     end
   end
+  for _, o in host.sorted(run.instead) do rows[#rows + 1] = { "changed", o.from } end
+  if run.vendors then rows[#rows + 1] = { "changed", run.vendors.from } end
   d:table({ { "", key = "what" }, { "", key = "says", wrap = true } }, rows)
   d:para(sheets.aid)
 end

@@ -71,7 +71,7 @@ local function blocks()
         maybe("origins", list(text)), { "result", ref "cell" }),
     block("blank", maybe "text", maybe "from", maybe "unit", maybe "marks", maybe("count", whole),
         maybe("choices", list(text)), maybe("heads", list(record_of { { "text", text }, { "unit", text } }))),
-    block("figure", maybe "name", maybe "title"),
+    block("figure", maybe "name", maybe "title"), block("picture", { "name", text }, { "title", text }, maybe "file"),
     block("table", maybe "title", { "columns", list(column) }, { "rows", list(list(ref "cell")) }),
   }
 end
@@ -176,7 +176,9 @@ local judged = { { "script", text, "optional" }, { "job", ref "job" }, { "verdic
         { "refused", record_of { { "text", text }, { "at", at } }, "optional" } }, "optional" },
     { "rules", list(ref "rule") } }
 
-local shapes = { value = ref "value", amount = ref "amount", text = text, count = whole, number = number }
+local cells = list(list(any(text, number, object { { "type", "null" } })))
+local shapes = { value = ref "value", amount = ref "amount", text = text, count = whole, number = number, flag = flag,
+    cells = cells }
 
 -- What a sheet says of its own facts: { key, shape }, shape "value", "text", "count", or the fields of a list's items;
 -- of one table alone with one = true.  { "text" } is a list of texts.
@@ -254,8 +256,18 @@ local function margins()
       { "judged_anew", whole } }, body))
 end
 
+-- What a sweep found: as write.sweep_facts has it.
+local function swept()
+  local fields = {}
+  for i, f in ipairs(import("write.sweep_facts").shape) do
+    fields[i] = { f[1], shape_of(f[2]), f.optional and "optional" }
+  end
+  return record_of(joined(first(one "sweep"), fields, body))
+end
+
 local function documents()
-  local named, all, list_of_sheets = { "report", "check", "verify", "margins", "compare", "unjudged" }, {}, {}
+  local named = { "report", "check", "verify", "margins", "compare", "sweep", "unjudged", "merge" }
+  local all, list_of_sheets = {}, {}
   local out = object {}
   for _, row in ipairs(domains.sheets()) do
     local s = domains.load(row.module)
@@ -280,7 +292,10 @@ local function documents()
   table.insert(out, 4, { "margins", margins() })
   table.insert(out, 5, { "unjudged", record_of(joined(first(one "unjudged"), { { "script", text },
       { "exit", choice { 2, 3 } }, { "error", object { { "type", "object" } } } }, body)) })
+  table.insert(out, 5, { "sweep", swept() })
   table.insert(out, 5, { "compare", record_of(joined(first(one "compare"), compared(), body)) })
+  out[#out + 1] = { "merge", record_of(joined(first(one "merge"), { { "total", whole }, { "variants", whole },
+      { "missing", whole }, { "replaced", whole }, { "cut_short", whole } }, body)) }
   out[#out + 1] = { "plain", record_of(joined(first(object { { "type", "string" },
       { "not", choice(named) } }), body)) }
   return out

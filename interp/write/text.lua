@@ -124,6 +124,11 @@ function write.figure(p, block)
   for _ = 1, block.rows or 12 do p:line("  |" .. rep(" ", p.width - 6) .. "|") end
 end
 
+-- What a terminal cannot show is named, with where it can be seen.
+function write.picture(p, block)
+  p:para(block.title .. " (" .. (block.file or "drawn by --format html") .. ")", indent_of(block) .. "picture: ")
+end
+
 -- ---- the whole -----------------------------------------------------------------------------------------------------
 
 return function(document, options)

@@ -91,6 +91,47 @@ function changes.keep()
   return kept
 end
 
+-- ---- whole lengths --------------------------------------------------------------------------------------------------
+
+-- "3 x 8 ft for 3 of 6 pieces, 3 x 12 ft for 3 of 6 pieces": which stock the pieces of a need are cut from.
+local function from_stock(n)
+  local by, order = {}, {}
+  for _, s in ipairs(import("buying.cuts").sticks(n)) do
+    local text = words.show(s.stock) .. (s.in_hand and " in hand" or "")
+    if not by[text] then
+      by[text] = { pieces = 0, sticks = 0 }
+      order[#order + 1] = text
+    end
+    by[text].pieces, by[text].sticks = by[text].pieces + #s.pieces, by[text].sticks + 1
+  end
+  for i, text in ipairs(order) do
+    local of = by[text]
+    order[i] = of.sticks .. " x " .. text .. " for " .. (#order > 1 and of.pieces .. " of " or "") .. #n.pieces ..
+        (n.how == "wire" and " cut" or " piece") .. (#n.pieces == 1 and "" or "s")
+  end
+  return table.concat(order, ", ")
+end
+
+-- What the order has in whole pieces, need by need, so that jumps are seen, and what has no price: { { item, text } ... }.
+function changes.bought()
+  local list = {}
+  if #record.all "rack" + #record.all "run" == 0 then return list end
+  for _, n in ipairs(buying.order().needs) do
+    local text
+    if n.how == "pieces" or n.how == "wire" then text = n.plan and from_stock(n)
+    elseif n.how == "count" then text = n.to_buy and n.to_buy > 0 and tostring(n.to_buy)
+    elseif n.how == "conduit" and n.plan then
+      local l = n.plan.lines[1]
+      text = l.count .. " x " .. words.show(l.offer.length)
+    end
+    if text then list[#list + 1] = { item = n.item, text = text } end
+  end
+  for _, u in ipairs(buying.order().unpriced) do
+    list[#list + 1] = { item = u.need.item, text = u.what .. ", without a price" }
+  end
+  return list
+end
+
 -- ---- money, to the cent --------------------------------------------------------------------------------------------
 
 local cents = difference.cents

@@ -7,11 +7,16 @@ local run = import "model.run"
 local record = import "model.record"
 
 -- Rows of the price lists, and the same by item; the days on which each vendor priced any, in the order of the rows;
--- where each vendor's price of an item stands; the currency, and where it was first met.
-run.keep("prices", function() return { list = {}, of = {}, days = {}, at = {}, currency = nil } end)
+-- where each vendor's price of an item stands; the currency, and where it was first met; all vendors, also those whose
+-- prices do not count (run.vendors).
+run.keep("prices", function() return { list = {}, of = {}, days = {}, at = {}, currency = nil, vendors = {} } end)
 
 local function keep_price(v)
   local prices = run.prices
+  if not prices.vendors[v.vendor] then
+    prices.vendors[v.vendor], prices.vendors[#prices.vendors + 1] = true, v.vendor
+  end
+  if run.vendors and not run.vendors[v.vendor] then return end
   local of, day = prices.of[v.item] or {}, v.vendor .. "\0" .. v.priced_on
   prices.list[#prices.list + 1] = v
   prices.of[v.item], of[#of + 1] = of, v

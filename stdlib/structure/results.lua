@@ -184,10 +184,15 @@ result { "post", "ground", dim = "length", says = "ground at the post against th
                  who = "designer", tool = "a water level or a builder's level" }
   end }
 
+-- Where fewer pairs are tried, a post of one that is gone stands nowhere.
+local function place_of(p)
+  local stations = rack_of(p).post_places.stations
+  return stations[p.pair] or uncovered("post " .. p.station .. " is of a pair beyond the " .. #stations .. " there are")
+end
 result { "post", "offset", dim = "length", says = "from the west end of the modules",
-  work = function(p) return rack_of(p).post_places.stations[p.pair].offset end }
+  work = function(p) return place_of(p).offset end }
 result { "post", "tributary", dim = "length", says = "length of row that the post carries",
-  work = function(p) return rack_of(p).post_places.stations[p.pair].tributary end }
+  work = function(p) return place_of(p).tributary end }
 
 work { "post", "cut", op = "post_cut", says = "the post's length",
   input = function(p)

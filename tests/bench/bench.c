@@ -1,9 +1,10 @@
 /* SPDX-License-Identifier: MIT
  * Ratios, measured side by side in one run: a cold start against a bare Lua start and against another binary's, a
  * literal read, one primitive through the binding, variants of a job against the same primitive calls from C, many
- * racks against one, a broken job against a holding one; how long the margins of a job take.
+ * racks against one, a broken job against a holding one; how long the margins of a job take; sweeps.
  *   bench STRINGLINE [OLD]
  * Run from the top of the project.  Medians of alternating rounds, so that a busy machine weighs on both alike. */
+#define _DEFAULT_SOURCE                /* wait4 */
 #include <fcntl.h>
 #include <lauxlib.h>
 #include <spawn.h>
@@ -16,9 +17,9 @@
 #include "host/host.h"
 #include "judged.h"
 #include "ratio.h"
+#include "sweeps.h"
 #include "stringline/footing.h"
 
-extern char **environ;
 enum { WARM = 6, STARTS = 200, ROUNDS = 31, READS = 2000000, CALLS = 20000 };
 
 /* ---- a cold start ------------------------------------------------------------------------------------------------ */
@@ -153,6 +154,7 @@ int main(int argc, char **argv) {
   if (argc != 2 && argc != 3) die("usage: bench STRINGLINE [OLD]");
   if (!mkdtemp(folder)) die("no folder for scripts");
   atexit(remove_folder);
+  const struct sweeps swept = measure_sweeps(argv[1], folder);
   const struct sl_host host = { .folder = folder, .format = SL_GNU };
   lua_State *L = sl_host_new(&host, &(struct sl_limits){ .steps = -1 });
   if (!L) die("no memory");
@@ -160,8 +162,11 @@ int main(int argc, char **argv) {
   literal_read(L);
   embedment(L);
   sl_host_close(L);
-  variants();
+  const double least = variants();
   many_racks(folder);
   margins(argv[1]);
+  tell_sweeps(&swept, least);
+  two_workers(argv[1], folder);
+  plain();
   return 0;
 }

@@ -1,0 +1,302 @@
+-- SPDX-License-Identifier: MIT
+-- What a sweep found (sweep.answer), as a document: one sentence, the ten best, what stops the others, the Pareto set,
+-- what had no effect, what is not covered, how to go on.
+local record = import "model.record"
+local document = import "write.document"
+local identity = import "write.identity"
+local sheets = import "write.sheets"
+local say = import "write.sweep_words"
+
+local count, of_many = say.count, say.of_many
+
+-- ---- the head ------------------------------------------------------------------------------------------------------
+
+local function head(d, f, o)
+  local rows = {}
+  for a, axis in ipairs(f.axes) do
+    rows[a] = { a == 1 and "varied" or "", axis.name .. ": " .. say.steps(axis) }
+  end
+  local function row(what, says) rows[#rows + 1] = { what, says } end
+  row("variants", say.counts(f))
+  if #f.goals > 0 then row("sought", say.goals(f)) end
+  row("the job", (record.given(record.root, "name") or "without a name") .. ", stage " .. record.root.stage ..
+      (record.given(record.root, "on") and ", judged on " .. record.given(record.root, "on") or
+          ", no day given to judge on"))
+  for _, s in ipairs(o.set or {}) do row("changed", "--set " .. s) end
+  if o.alternate then row("alternate", o.alternate) end
+  d:table({ { "", key = "what" }, { "", key = "says", wrap = true } }, rows)
+  d:para(sheets.aid)
+end
+
+-- What nobody may overlook of the first: its verdict with what is not judged, and what stands beside that.
+local function beside(d, f)
+  local row = f.told[1]
+  local j = row and row.judged
+  if not j or j.refused then return end
+  d:heading((f.winner and "The verdict of variant " or "Variant ") .. row.number .. ", judged again")
+  d:para(j.verdict)
+  if #j.beside > 0 then
+    d:gap()
+    d:table({ { "", key = "beside the verdict" }, { "", key = "says", wrap = true } }, j.beside)
+  end
+end
+
+-- ---- tables of variants --------------------------------------------------------------------------------------------
+
+local function kept_columns(f, columns)
+  for _, k in ipairs(f.kept) do columns[#columns + 1] = { k.name, right = true } end
+end
+
+local function kept_cells(f, row, cells)
+  for i, k in ipairs(f.kept) do
+    local v = row.values[i]
+    cells[#cells + 1] = v == nil and { text = "unknown", unknown = true } or
+        { text = k.show(v), value = k.value(v), path = k.name }
+  end
+end
+
+local FEW_AXES = 5         -- that have a column each; steps of more stand in one
+
+-- Where a variant is other than declared: a column for each axis that is moved in any of them, blank where it is not.
+local function step_columns(f, rows, columns)
+  local moved = {}
+  for a, axis in ipairs(f.axes) do
+    local any = false
+    for _, row in ipairs(rows) do any = any or row.number ~= 0 and f.space.steps(row.number)[a] ~= 0 end
+    for _, k in ipairs(f.kept) do any = any and k.name ~= axis.name end
+    if any and (axis.kind == "rows" or #f.axes > FEW_AXES) then moved = nil break end
+    if any then moved[#moved + 1] = a end
+  end
+  if not moved or #moved == 0 then
+    columns[#columns + 1] = { "other than declared", wrap = true }
+    return function(row, cells) cells[#cells + 1] = say.label(f, row) end
+  end
+  for _, a in ipairs(moved) do columns[#columns + 1] = { f.axes[a].name, wrap = true } end
+  return function(row, cells)
+    local steps = f.space.steps(row.number)
+    for i, a in ipairs(moved) do
+      cells[#cells + 1] = steps[a] ~= 0 and f.axes[a].text(steps[a]) or row.number == 0 and i == 1 and "as declared" or ""
+    end
+  end
+end
+
+local function put_rows(d, f, list, ranks)
+  local columns, cautions = { { "variant", right = true }, { "rank", right = true } }, false
+  kept_columns(f, columns)
+  local put_steps, rows = step_columns(f, list, columns), {}
+  for i, row in ipairs(list) do
+    local cells = { { text = tostring(row.number), value = row.number }, ranks[i] }
+    kept_cells(f, row, cells)
+    put_steps(row, cells)
+    cells[#cells + 1] = say.limit(row)
+    cells[#cells + 1] = say.cautions(row)
+    rows[i] = cells
+  end
+  columns[#columns + 1] = { "limited by", wrap = true }
+  for _, row in ipairs(rows) do cautions = cautions or row[#columns + 1] ~= "" end
+  if cautions then columns[#columns + 1] = { "cautions", wrap = true } end
+  d:table(columns, rows)
+end
+
+local function base_rank(f)
+  if f.base.status ~= "holds" then return "-" end
+  return f.base_rank and tostring(f.base_rank) or "-"
+end
+
+local function best(d, f)
+  if #f.best == 0 then return end
+  local list, ranks, base = {}, {}, false
+  for i, row in ipairs(f.best) do
+    list[i], ranks[i] = row, tostring(row.rank)
+    base = base or row.number == 0
+  end
+  if not base then list[#list + 1], ranks[#ranks + 1] = f.base, base_rank(f) end
+  d:heading(#f.best == 1 and "The one that can be ranked" or "The " .. say.number(#f.best) .. " best" ..
+      (f.complete and "" or " so far"))
+  put_rows(d, f, list, ranks)
+  d:gap()
+  for _, text in ipairs(say.after_best(f)) do d:para(text) end
+end
+
+-- A table of variants with what was kept and their steps; heads and cells(row) stand before these.
+local function plain_rows(d, f, list, heads, cells)
+  local columns, rows = { { "variant", right = true }, table.unpack(heads) }, {}
+  kept_columns(f, columns)
+  local put_steps = step_columns(f, list, columns)
+  for i, row in ipairs(list) do
+    rows[i] = { { text = tostring(row.number), value = row.number }, table.unpack(cells(row)) }
+    kept_cells(f, row, rows[i])
+    put_steps(row, rows[i])
+  end
+  d:table(columns, rows)
+end
+
+local function nearest(d, f)
+  if #f.nearest == 0 then return end
+  d:heading("None holds: those that come nearest" .. (f.complete and "" or " so far"))
+  plain_rows(d, f, f.nearest, { { "broken", wrap = true }, { "unknown", wrap = true } }, function(row)
+    return { table.concat(row.broken, " "), table.concat(row.unknown, " ") }
+  end)
+  d:gap()
+  d:para("Fewest stop rules broken first, then fewest unknown" .. (#f.goals > 0 and ", then by what is sought" or "") ..
+      ". What is broken or unknown there is to be mended before anything is built.")
+end
+
+-- Where whole pieces make a difference between those that are told and the job as declared.
+local function bought(d, f)
+  local _, later = say.not_comparable(f)
+  for _, text in ipairs(later) do d:warning(text) end
+  local rows = say.bought(f)
+  if #rows == 0 then return end
+  d:heading("Bought in whole pieces, where these differ")
+  d:table({ { "item", wrap = true }, { "variant", wrap = true }, { "bought", wrap = true } }, rows)
+  d:para("What is sold in lengths, spools and bags makes prices jump: between two steps nothing is interpolated.")
+end
+
+-- ---- what stops the others -----------------------------------------------------------------------------------------
+
+local MOST_RULES = 20
+
+local function rule_rows(f, key, alone, reason, of)
+  local rows, left = {}, 0
+  for _, r in ipairs(f.rules) do
+    if r[key] > 0 then
+      if #rows < MOST_RULES then
+        rows[#rows + 1] = { r.id, { text = count(r[alone]), value = r[alone] }, { text = count(r[key]), value = r[key] },
+            r.says or "of another file than the job names", r[reason] and "variant " .. r[of] .. ": " .. r[reason] or "" }
+      else left = left + 1 end
+    end
+  end
+  return rows, left
+end
+
+local function put_rules(d, rows, left, says)
+  if #rows == 0 then return end
+  d:subheading(says)
+  d:table({ "rule", { "alone", right = true, key = "stops alone" }, { "in all", right = true },
+      { "says", wrap = true }, { "for example", wrap = true } }, rows)
+  if left > 0 then d:para("And " .. left .. " rules more: --format json has all of them.") end
+  d:gap()
+end
+
+local function failures(d, f)
+  local broken, more = rule_rows(f, "broken", "alone", "reason", "reason_of")
+  local unknown, others = rule_rows(f, "unknown", "open_alone", "open_reason", "open_reason_of")
+  if #broken + #unknown + #f.ended == 0 then return end
+  d:heading("What stops variants" .. (f.complete and "" or " so far"))
+  d:inside(function()
+    put_rules(d, broken, more, "Broken stop rules: how many variants, and how many that nothing else stops")
+    put_rules(d, unknown, others, f.quote and "Unknown stop rules, which stop nothing at stage quote" or
+        "Unknown stop rules: how many variants, and how many that nothing else stops")
+    if #f.ended > 0 then
+      local rows = {}
+      for i, e in ipairs(f.ended) do
+        rows[i] = { say.ended[e.status], { text = count(e.n), value = e.n }, "variant " .. e.example .. ": " ..
+            (e.why or "no reason was kept") }
+      end
+      d:subheading "Not judged"
+      d:table({ { "why", wrap = true }, { "variants", right = true }, { "for example", wrap = true } }, rows)
+      d:gap()
+    end
+  end)
+  if f.cautioned > 0 then
+    d:para("Cautions stop nothing here: " .. of_many(f.cautioned, f.counts.holds) .. " that hold " ..
+        (f.cautioned == 1 and "has" or "have") .. " a caution rule that is broken or unknown.")
+  end
+end
+
+-- ---- the Pareto set ------------------------------------------------------------------------------------------------
+
+local function pareto(d, f)
+  if #f.goals == 0 or (f.counts.holds or 0) == 0 then return end
+  if not f.pareto then
+    d:heading "No Pareto set"
+    d:para("One result is sought: the first of the ranking is all that a Pareto set could show. Seek two, as in " ..
+        "`seek { least = \"job.total\", most = \"rack.east.lower_edge\" }`.")
+    return
+  end
+  local rows = {}
+  for i, number in ipairs(f.pareto.shown) do rows[i] = f.rows(number) end
+  d:heading("The Pareto set" .. (f.complete and "" or " so far"))
+  plain_rows(d, f, rows, {}, function() return {} end)
+  d:gap()
+  local n = #f.pareto.numbers
+  d:para(count(n) .. (n == 1 and " variant holds and is" or " variants hold and are") .. " not bettered in one goal " ..
+      "without loss in another; ties are kept." .. (n > #rows and " Shown are the ends and others evenly between " ..
+      "them; the table `pareto` of the store has all." or ""))
+end
+
+-- ---- the rest ------------------------------------------------------------------------------------------------------
+
+local function not_covered(d, f, o)
+  d:heading "What this does not cover"
+  for _, text in ipairs(say.not_covered(f, o)) do d:item(text) end
+end
+
+local function patch(d, f)
+  if not f.winner or f.winner.number == 0 then return end
+  local of = import "sweep.patch"
+  d:heading("Variant " .. f.winner.number .. " as a patch")
+  of.document(d, of.of(f.space, f.winner.number))
+end
+
+local function go_on(d, f, o)
+  local first = f.told[1]
+  d:heading "How to go on"
+  if not f.complete and not f.shard then
+    d:para "What is missing is judged by the same command again; what is done stays:"
+    d:inside(d.code, say.command(f, o))
+  end
+  if f.shard then
+    d:para("This is shard " .. f.shard .. ": `stringline merge` joins it with the others, and the same command on the " ..
+        "whole gives the answer.")
+  end
+  local function only(number, which)
+    d:para("Variant " .. number .. which .. " as a normal run, with its sheets, its tolerances tried:")
+    d:inside(d.code, say.command(f, o, "--only " .. number))
+  end
+  if first then only(first.number, "") end
+  if f.waiting and f.waiting.best and not (first and first.number == f.waiting.best) then
+    only(f.waiting.best, ", which waits for somebody to answer for it,")
+  end
+end
+
+local function pictures(d, f)
+  for _, p in ipairs(f.pictures or {}) do d:picture(p.name, p.canvas, p.file) end
+end
+
+-- f: as sweep.answer has it; o: the options of the command.
+return function(f, o)
+  local d = document.new("sweep", "Sweep")
+  local holds = f.counts.holds or 0
+  local unlike = say.not_comparable(f)
+  d:para(say.sentence(f), nil, nil, holds == 0 and "bad" or #unlike > 0 and "warn" or f.winner and "good" or nil)
+  for _, text in ipairs(unlike) do d:warning(text) end
+  for _, text in ipairs(say.beneath(f)) do
+    d:gap()
+    d:para(text)
+  end
+  d:gap()
+  head(d, f, o)
+  if f.unlike then
+    d:warning("Variant " .. f.unlike .. ", judged again, does not come out as it was kept: nothing of this answer is " ..
+        "to be relied on. Give the sweep a new store, and tell the makers of the program.")
+  end
+  beside(d, f)
+  best(d, f)
+  nearest(d, f)
+  bought(d, f)
+  pictures(d, f)
+  failures(d, f)
+  pareto(d, f)
+  d:heading "Effects and duplicates"
+  for _, text in ipairs(say.effects(f)) do d:item(text) end
+  not_covered(d, f, o)
+  patch(d, f)
+  go_on(d, f, o)
+  import("write.sweep_facts").put(d, f)
+  d:heading "What it was made from"
+  d:table({ { "", key = "what" }, { "", key = "version or hash" }, { "", key = "name or value", wrap = true } },
+      identity.rows(identity.facts(o)))
+  return d
+end

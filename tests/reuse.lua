@@ -1,0 +1,83 @@
+-- SPDX-License-Identifier: MIT
+-- Sweeps judged three ways, each in a state of its own: as the walk goes, with what a step does not reach kept; the
+-- same variants shuffled, as one who resumes finds them; and each declared anew, with nothing kept.  A variant's row
+-- must be the same to the last bit.  reuse_test [whole | sample [WORDS]]: so many variants of each sweep; WORDS: only
+-- sweeps that have them in their names.
+package.path = "tests/?.lua;" .. package.path
+local jobs = require "jobs"
+local MOST = { sample = 40, whole = 240 }
+local most, only = MOST[arg[1] or "sample"] or error("no part " .. arg[1]), arg[2]
+
+local sweeps = {
+  { "the egg farm before anybody signs", script = "examples/egg-farm/choose.sline", set = { "job.stage=quote" } },
+  { "two racks by a type", script = "examples/two-racks/job.sline" },
+  { "the egg farm signed, its weather and its limits", script = "examples/egg-farm/job.sline",
+    vary = { "site.wind=90mph to 130mph by 5mph", "limits.lift_per_person=40lb, 60lb", "site.coldest=-25degC, -10degC",
+             "rack.east.columns=3, 5, 6", "alternate=six in series", "strings.series=2, 3, 4, 5" } },
+  { "a literal of a house file, a type, two racks moved together", script = "tests/pages/jobs/hay-barn/job.sline",
+    vary = { "rack.west.lower_edge + rack.east.lower_edge=30in, 36in, 44in", "site.snow=15psf to 40psf by 5psf",
+             "sandbur-crew.sline:16:64=2ft, 5ft", "footing.pier.gravel=4in, 8in",
+             "rack_type.twelve.tilt=20deg, 25deg, 35deg", "alternate=heavier wire" } },
+  { "south of the equator, with an order and a truck", script = "tests/pages/jobs/southern/job.sline",
+    vary = { "rack.paddock.tilt=20deg to 45deg by 2.5deg", "footing.hole.hole_diameter=350mm, 400mm, 600mm",
+             "rack.paddock.modules=M430", "truck.volume=1.5m3, 3m3", "strings.series=4, 6" } },
+  { "drawn by lot", script = "examples/egg-farm/choose.sline", set = { "job.stage=quote" }, sample = 400, seed = 7,
+    vary = { "rack.east.tilt=20deg to 45deg", "footing.deep.hole_depth=40in to 75in" } },
+  { "thirty racks in a loop", script = "tests/pages/jobs/large/job.sline", most = 12,
+    keep = { "job.total", "rack['row 7'].top_edge" },
+    vary = { "footing.pier.hole_depth=70in, 80in", "rack['row 7'].tilt=25deg, 35deg", "site.wind=95mph, 115mph" } },
+}
+
+local function shuffled(list, r)
+  list = table.move(list, 1, #list, 1, {})
+  for i = #list, 2, -1 do
+    local k = r.whole(1, i)
+    list[i], list[k] = list[k], list[i]
+  end
+  return list
+end
+
+local function asked(sweep, more)
+  local input = { script = sweep.script, set = sweep.set, vary = sweep.vary, keep = sweep.keep or "all",
+                  sample = sweep.sample, seed = sweep.seed }
+  for k, v in pairs(more) do input[k] = v end
+  local answer, err = in_host(sweep.script:match "^(.*)/", "tests/reuse_run.lua", input)
+  if not answer then error(sweep[1] .. ": [" .. err.code .. "] " .. err.text, 0) end
+  return answer
+end
+
+local function differs(one, other, numbers)
+  for _, n in ipairs(numbers) do
+    if one[n] ~= other[n] then return ("variant %d\n  %s\n  %s"):format(n, tostring(one[n]), tostring(other[n])) end
+  end
+end
+
+local passed, failed = 0, 0
+local function try(name, why)
+  if why then
+    failed = failed + 1
+    print("not ok " .. name .. ": " .. why)
+  else passed = passed + 1 end
+end
+
+for _, sweep in ipairs(sweeps) do
+  if not only or sweep[1]:find(only, 1, true) then
+    local kept = asked(sweep, { most = math.min(most, sweep.most or most) })
+    local numbers, met = kept.numbers, {}
+    local mixed = asked(sweep, { numbers = shuffled(numbers, jobs.chance(20261128)) })
+    local apart = asked(sweep, { numbers = shuffled(numbers, jobs.chance(20261129)), apart = true })
+    for _, n in ipairs(numbers) do
+      local status = kept.rows[n]:match "^%a+"
+      met[#met + 1], met[status] = not met[status] and status or nil, true
+    end
+    print(("%s: %d of %d variants, %d results of each: %s"):format(sweep[1], #numbers, kept.total, kept.kept,
+        table.concat(met, ", ")))
+    try(sweep[1] .. ": something to compare", (#numbers < 10 or not met[2]) and "too few, or all alike" or nil)
+    try(sweep[1] .. ": kept, and declared anew", differs(kept.rows, apart.rows, numbers))
+    try(sweep[1] .. ": in the walk's order, and shuffled", differs(kept.rows, mixed.rows, numbers))
+  end
+end
+if arg[1] then print(("reuse: %d passed, %d failed"):format(passed, failed))
+else print(("[  PASSED  ] %d test(s)."):format(passed)) end
+if failed > 0 and not arg[1] then print(("[  FAILED  ] %d test(s)."):format(failed)) end
+return failed == 0 and passed > 0 and 0 or 1
