@@ -56,7 +56,8 @@ end
 
 local function reader(db, kept)
   local names = columns.kept(kept)
-  local sql = "SELECT " .. table.concat({ "number, status, broken, unknown, cautions, why", table.unpack(names) }, ", ") ..
+  local sql = "SELECT " .. table.concat({ "number, status, broken, unknown, cautions, why", table.unpack(names) },
+      ", ") ..
       " FROM variant WHERE number = ?"
   local function row(number, status, broken, unknown, cautions, why, ...)
     if number == nil then return nil end
@@ -240,10 +241,12 @@ end
 -- store: of sweep.store; space, goals: as sweep.space and sweep.goals have them.  A row is { number, status, broken =
 -- ids, unknown = ids, cautions, why, values = of kept results in SI }, and of those that are told { rank, judged = as
 -- sweep.rejudged has it, limit = the margin that limits it } besides.  Gives { total, done, wanted = how many the store
--- is to have, missing, shard, complete, sampled, counts = by status, cautioned, rules, ended, along = as sweep.tally has
+-- is to have, missing, shard, complete, sampled, counts = by status, cautioned, rules, ended, along = as sweep.tally
+-- has
 -- them, kept, goals, best = rows, ties, ranked, base = row, base_rank, winner = row or nil, nearest = rows where none
 -- holds, told = of the two the one there is, pareto = { numbers, shown } or nil, stopped_better, waiting, effects,
--- status = 0 if any holds, else 1, alike, lots, twice, drawn_twice, drawn_lots, unlike = number of a row that is not as it is judged now, pictures = { { name, canvas } ... } }, and rows,
+-- status = 0 if any holds, else 1, alike, lots, twice, drawn_twice, drawn_lots, unlike = number of a row that is not as
+-- it is judged now, pictures = { { name, canvas } ... } }, and rows,
 -- judged: functions of a number.
 function answer.of(store, space, goals)
   local db, cache = store.db, {}

@@ -111,7 +111,8 @@ function ranking.of(db, goals, options)
     put_in(out.best, options.most, r)
     if front then offer(front, r) end
   end
-  columns.each(row, db:each(select_of .. " ORDER BY " .. table.concat(orders, ", ") .. ", number", table.unpack(params)))
+  columns.each(row, db:each(select_of .. " ORDER BY " .. table.concat(orders, ", ") .. ", number",
+      table.unpack(params)))
   for i, b in ipairs(out.best) do
     local over = out.best[i - 1]
     b.rank = over and before(over.counts, b.counts) == nil and over.rank or i
@@ -135,7 +136,8 @@ function ranking.spread(numbers, most)
   return list
 end
 
--- Where nothing holds: numbers of those that are the nearest to it.  Fewest stop rules broken, then fewest unknown, then
+-- Where nothing holds: numbers of those that are the nearest to it.  Fewest stop rules broken, then fewest unknown,
+-- then
 -- by the goals.
 function ranking.nearest(db, goals, most)
   local function ids(cell)
