@@ -82,7 +82,8 @@ end
 -- Samples with the same steps as another: how many, and in how many lots.
 function sameness.drawn_twice(db)
   return db:one("SELECT coalesce(sum(n), 0), count(*) FROM (SELECT count(*) AS n FROM (SELECT group_concat(step) AS " ..
-      "steps FROM (SELECT number, step FROM choice ORDER BY number, axis) GROUP BY number) GROUP BY steps HAVING n > 1)")
+      "steps FROM (SELECT number, step FROM choice ORDER BY number, axis) GROUP BY number) GROUP BY steps HAVING n " ..
+      "> 1)")
 end
 
 return sameness

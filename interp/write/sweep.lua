@@ -168,8 +168,10 @@ local function rule_rows(f, key, alone, reason, of)
   for _, r in ipairs(f.rules) do
     if r[key] > 0 then
       if #rows < MOST_RULES then
-        rows[#rows + 1] = { r.id, { text = count(r[alone]), value = r[alone] }, { text = count(r[key]), value = r[key] },
-            r.says or "of another file than the job names", r[reason] and "variant " .. r[of] .. ": " .. r[reason] or "" }
+        rows[#rows + 1] = { r.id, { text = count(r[alone]), value = r[alone] }, { text = count(r[key]),
+            value = r[key] },
+            r.says or "of another file than the job names", r[reason] and "variant " .. r[of] .. ": " .. r[reason] or
+                "" }
       else left = left + 1 end
     end
   end
@@ -254,7 +256,8 @@ local function go_on(d, f, o)
     d:inside(d.code, say.command(f, o))
   end
   if f.shard then
-    d:para("This is shard " .. f.shard .. ": `stringline merge` joins it with the others, and the same command on the " ..
+    d:para("This is shard " .. f.shard .. ": `stringline merge` joins it with the others, and the same command on " ..
+        "the " ..
         "whole gives the answer.")
   end
   local function only(number, which)
@@ -286,7 +289,8 @@ return function(f, o)
   d:gap()
   head(d, f, o)
   if f.unlike then
-    d:warning("Variant " .. f.unlike .. ", judged again, does not come out as it was kept: nothing of this answer is " ..
+    d:warning("Variant " .. f.unlike .. ", judged again, does not come out as it was kept: nothing of this answer " ..
+        "is " ..
         "to be relied on. Give the sweep a new store, and tell the makers of the program.")
   end
   beside(d, f)
