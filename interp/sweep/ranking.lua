@@ -151,9 +151,11 @@ function ranking.of(db, goals, options)
   end
   columns.each(row, db:each(select_of .. " ORDER BY " .. table.concat(orders, ", ") .. ", number",
       table.unpack(params)))
+  local better = 0                       -- variants, not lots of them
   for i, b in ipairs(out.best) do
     local over = out.best[i - 1]
-    b.rank = over and before(over.counts, b.counts) == nil and over.rank or i
+    b.rank = over and before(over.counts, b.counts) == nil and over.rank or better + 1
+    better = better + 1 + b.alike
   end
   if front then
     table.sort(front, function(a, b) return before(a.counts, b.counts) end)
