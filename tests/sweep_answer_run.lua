@@ -49,7 +49,7 @@ if input.grow then
     local x = number * 7919 % 1009
     local y = (number * 104729 + 13) % 997
     db:run(insert, number, x % 3 == 0 and "broken" or "holds", x % 3 == 0 and "R12" or nil, nil, 0, nil, x, y,
-        (x * y) % 11)
+        (x * y) % 11, nil)
   end
 elseif input.rows then
   for _, row in ipairs(input.rows) do
@@ -73,7 +73,7 @@ local out = { text = import "write.text"(d, { width = 80 }), complete = f.comple
     pareto = f.pareto and f.pareto.numbers, shown = f.pareto and f.pareto.shown, stopped_better = f.stopped_better,
     drawn_twice = f.drawn_twice, kept_pareto = {}, kept_best = {}, nearest = {}, along = {},
     sentence = import("write.sweep_words").sentence(f, o) }
-for i, row in ipairs(f.best) do out.best[i] = { number = row.number, rank = row.rank } end
+for i, row in ipairs(f.best) do out.best[i] = { number = row.number, rank = row.rank, alike = row.alike } end
 for i, row in ipairs(f.nearest) do out.nearest[i] = row.number end
 for _, r in ipairs(f.rules) do
   out.rules[#out.rules + 1] = r.id

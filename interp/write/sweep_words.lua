@@ -161,8 +161,10 @@ local function first_best(f)
   local of = holds == 1 and ", the only one that holds" or " of the " .. count(holds) .. " that hold"
   local is = #f.goals == 1 and " is " .. say.goals(f) .. of or " comes first" .. of .. ", by " .. say.goals(f)
   local text = capital(named(row)) .. is .. ": " .. against(f, row) .. "; " .. limits(row) .. "."
-  if f.ties > 0 then text = text .. " " .. some(f.ties, "variant") .. " more " .. (f.ties == 1 and "is" or "are") ..
-      " as good." end
+  if f.ties > 0 then
+    text = text .. " " .. some(f.ties, "variant") .. " more " .. (f.ties == 1 and "is" or "are") .. " as good" ..
+        (row.alike == f.ties and ", and came out alike in all that is kept" or "") .. "."
+  end
   return text
 end
 
@@ -211,6 +213,10 @@ function say.sentence(f)
     return start .. count(f.counts.holds) .. " of " .. some(f.done, "variant") .. (f.counts.holds == 1 and " holds" or
         " hold") .. ". Nothing is sought, so that none comes first: write seek { least = \"job.total\" }, or " ..
         "--least job.total."
+  end
+  if not f.best[1] and f.unranked then
+    return start .. count(f.counts.holds) .. " of " .. some(f.done, "variant") .. (f.counts.holds == 1 and " holds" or
+        " hold") .. ", and none can be ranked."
   end
   if not f.best[1] then
     return start .. count(f.counts.holds) .. " of " .. some(f.done, "variant") .. (f.counts.holds == 1 and " holds" or
@@ -280,6 +286,17 @@ function say.after_best(f)
         "the least margin; in brackets how much of the limit is left."
   end
   return list
+end
+
+-- What holds and is not ranked, since a price leaves out more there than as declared; nil where there is none.
+function say.unranked(f)
+  local u = f.unranked
+  if not u then return nil end
+  local row = f.rows(u.number)
+  return some(u.n, "variant") .. " more " .. (u.n == 1 and "holds and is" or "hold and are") .. " not ranked: their " ..
+      u.goal.name .. " leaves out what has no price, and more than as declared. The first of them would be variant " ..
+      u.number .. " with " .. f.kept[u.goal.i].show(row.values[u.goal.i]) .. " without " .. u.what ..
+      ". Ask for a price of that before they are compared."
 end
 
 local function told_and_declared(f)
