@@ -241,9 +241,9 @@ equal("nor has the first axis, and a rule that is unknown is an effect", tostrin
     tostring(got.effects[2]), "false true")
 
 -- A step whose text has a comma is one cell.
-got = farm { vary = { 'job.client="Pruitt, O."' }, rows = { GRID[1], { 1, "holds", false, false, 0, false, 95.0, 4.0 } }, formats = true }
-check("a comma in a step", got.csv:find('\r\n4,holds,"', 1, true) or got.csv:find('\r\n1,holds,"', 1, true) or
-    got.csv:find('\r\n0,holds,[^\r]*\r\n4,holds,"'), got.csv)
+got = farm { vary = { 'job.client="Pruitt, O."' }, formats = true,
+  rows = { GRID[1], { 1, "holds", false, false, 0, false, 95.0, 4.0 } } }
+check("a comma in a step", got.csv:find('\r\n1,holds,"', 1, true), got.csv)
 
 -- Three goals and many rows against a search that compares each with each.  The numbers are made as the other file
 -- says.
