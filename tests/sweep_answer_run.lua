@@ -85,10 +85,9 @@ for a, x in ipairs(f.along) do out.along[a] = { steps = x.steps, tried = x.tried
 for number in db:each "SELECT number FROM pareto ORDER BY number" do table.insert(out.kept_pareto, number) end
 for number in db:each "SELECT number FROM best ORDER BY rank" do table.insert(out.kept_best, number) end
 if input.formats then
-  out.json = import "write.json"(d)
-  out.html = import "write.html"(d)
-  out.markdown = import "write.markdown"(d)
-  out.csv = import "write.sweep_export"(f)
+  local function as(format) return import "write.sweep"(f, setmetatable({ format = format }, { __index = o })) end
+  out.json, out.csv = import "write.json"(as "json"), as "csv".whole.csv
+  out.html, out.markdown = import "write.html"(d), import "write.markdown"(d)
   out.schema = import "write.schema_json"()
 end
 store:close()

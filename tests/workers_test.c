@@ -242,6 +242,11 @@ static const struct row { const char *name, *chunk; } rows[] = {
     "crew.want(db:one('SELECT count(*) FROM variant WHERE number = ?', 300 * i), 1) crew.want(alive(), false) "
     "if db:one 'SELECT count(*) FROM variant' == 1200 then error 'nothing was left to do' end end "
     "crew.want(crew.run(db, { total = 1200 }), 'done') crew.same(crew.table_of(db), crew.expected(1200))" },
+  { "stopped in the middle of a block", "local db <close> = crew.open() local at = { [30] = function() signal_parent(15) "
+    "end } for n = 31, 99 do at[n] = function() nap(30) end end "
+    "crew.want(crew.run(db, { at = at, jobs = 1, block = 100 }), 'stopped') "
+    "local n = db:one 'SELECT count(*) FROM variant' if n < 31 or n > 99 then error(n .. ' rows') end "
+    "crew.same(crew.table_of(db), crew.expected(n))" },
   { "a second signal ends what does not end", "local db <close> = crew.open() "
     "crew.want(crew.run(db, { steps = 1000000, jobs = 2, total = 20, block = 1, at = { [3] = function() "
     "nap(300) signal_parent(15) nap(100) signal_parent(15) spin() end } }), 'stopped') crew.want(alive(), false) "

@@ -230,7 +230,6 @@ static void compute(lua_State *L, struct engine *e, int id) {
   own_deps(L, n);
   e->now.top = id;
   state->resting = 0;
-  luaL_checkstack(L, 16, "results");
   lua_rawgeti(L, UP(FINDS), id);
   lua_rawgeti(L, UP(RECS), id);
   lua_rawgeti(L, UP(DEFS), id);

@@ -294,7 +294,8 @@ return function(f, o)
   not_covered(d, f, o)
   patch(d, f)
   go_on(d, f, o)
-  import("write.sweep_facts").put(d, f)
+  import("write.sweep_facts").put(d, f, o)
+  if o.format == "csv" then d.whole = { csv = import "write.sweep_export"(f) } end
   d:heading "What it was made from"
   d:table({ { "", key = "what" }, { "", key = "version or hash" }, { "", key = "name or value", wrap = true } },
       identity.rows(identity.facts(o)))
