@@ -3,7 +3,7 @@
 # Nights that go wrong, and a sweep that has the same table in the morning: power cuts, signals, shards in any order,
 # more and fewer workers, variants that never end, eat all memory, or take their worker with them; and the patch of the
 # best, applied.  tests/sweep/nights.sh BINARY [SEED], from the top folder of the project.
-# shellcheck disable=SC2086,SC2317
+# shellcheck disable=SC2016,SC2086,SC2317
 if [ $# -lt 1 ] || [ ! -x "$1" ] || [ ! -d examples ]; then
   echo 'usage: tests/sweep/nights.sh BINARY [SEED], from the top folder of the project' >&2
   exit 2
@@ -149,7 +149,8 @@ S
 # status of each variant, in order
 statuses() { sed '1d' "$1" | cut -d, -f2 | tr '\r\n' '  ' | tr -s ' ' | sed 's/ $//'; }
 hostile() {
-  table hostile.sline -j2 --steps 50000000 --memory 64 --store hostile.sweep >hostile.csv 2>err || { cat err; return 1; }
+  table hostile.sline -j2 --steps 50000000 --memory 64 --store hostile.sweep >hostile.csv 2>err ||
+    { cat err; return 1; }
   [ "$(statuses hostile.csv)" = "holds steps memory error holds broken" ] || { cat hostile.csv; return 1; }
 }
 # The worker at hand dies twice in the variant that never ends; nobody else is where it is.
@@ -161,7 +162,9 @@ crashed() {
     worker=$(worker_of "$night" | tr -d ' ')
     if [ -n "$worker" ] && [ "$worker" != "$last" ]; then
       after 300
-      if [ "$(worker_of "$night" | tr -d ' ')" = "$worker" ]; then kill -9 "$worker" && died=$((died + 1)) last=$worker; fi
+      if [ "$(worker_of "$night" | tr -d ' ')" = "$worker" ] && kill -9 "$worker"; then
+        died=$((died + 1)) last=$worker
+      fi
       [ "$died" -lt 2 ] || break
     fi
     after 20
@@ -173,7 +176,8 @@ crashed() {
   [ "$(statuses crashed.csv)" = "holds crash memory error holds broken" ] || { cat crashed.csv; return 1; }
 }
 again() { # what was cut short is judged again when it is asked for; nothing else is
-  table hostile.sline --retry --steps 50000000 --memory 64 --store crashed.sweep >again.csv 2>err || { cat err; return 1; }
+  table hostile.sline --retry --steps 50000000 --memory 64 --store crashed.sweep >again.csv 2>err ||
+    { cat err; return 1; }
   cmp hostile.csv again.csv
 }
 try "loops, eats memory, raises: each a row, the rest complete" hostile
@@ -182,15 +186,19 @@ try "cut short, and judged again with --retry" again
 
 # ---- the patch -----------------------------------------------------------------------------------------------------
 
-# patched FOLDER WORDS: the page beside a script is what the sweep says; its best is the same as its patch has it, and as
-# its number has it
+answer() { # FOLDER WORDS: the page beside a script is what the sweep says
+  folder=$1 script=$1/$2
+  shift 2
+  "$binary" sweep "$script" "$@" --store "$work/$(basename "$folder").sweep" >answer.txt 2>err || { cat err; return 1; }
+  diff "$folder/answer.txt" answer.txt || { echo 'run `make docs`'; return 1; }
+}
+# patched FOLDER WORDS: the best is the same as its patch has it, and as its number has it
 patched() {
   folder=$1
   shift
-  store=../$1.sweep
   rm -rf plain && cp -R "$folder" plain && cd plain || return 1
-  "$binary" sweep "$@" --store "$store" >../answer.txt 2>../err || { cat ../err; return 1; }
-  "$binary" sweep "$@" --store "$store" --format json >../best.json 2>../err || { cat ../err; return 1; }
+  "$binary" sweep "$@" --store "$work/$(basename "$folder").sweep" --format json >../best.json 2>../err ||
+    { cat ../err; return 1; }
   lua5.4 "$top/tests/sweep/best.lua" patch ../best.json >../best.patch || return 1
   number=$(lua5.4 "$top/tests/sweep/best.lua" number ../best.json) || return 1
   [ "$number" -gt 0 ] || { echo "the best is as declared"; return 1; }
@@ -199,6 +207,8 @@ patched() {
   "$binary" run "$@" --format json >../run.json 2>../err || { cat ../err; return 1; }
   cd .. && lua5.4 "$top/tests/sweep/best.lua" same only.json run.json
 }
+try "the egg farm's answer" answer examples/egg-farm choose.sline --set job.stage=quote
+try "two racks' answer" answer examples/two-racks job.sline
 try "the egg farm's best, patched" patched examples/egg-farm choose.sline --set job.stage=quote
 try "two racks' best, patched" patched examples/two-racks job.sline
 
