@@ -73,7 +73,7 @@ local out = { text = import "write.text"(d, { width = 80 }), complete = f.comple
     pareto = f.pareto and f.pareto.numbers, shown = f.pareto and f.pareto.shown, stopped_better = f.stopped_better,
     drawn_twice = f.drawn_twice, kept_pareto = {}, kept_best = {}, nearest = {}, along = {},
     sentence = import("write.sweep_words").sentence(f, o) }
-for i, row in ipairs(f.best) do out.best[i] = { number = row.number, rank = row.rank } end
+for i, row in ipairs(f.best) do out.best[i] = { number = row.number, rank = row.rank, alike = row.alike } end
 for i, row in ipairs(f.nearest) do out.nearest[i] = row.number end
 for _, r in ipairs(f.rules) do
   out.rules[#out.rules + 1] = r.id

@@ -112,7 +112,8 @@ local function offer(front, row)
 end
 
 -- Of the rows that a condition names: { best = { { number, rank, counts, alike = how many more came out alike in all
--- that is kept } ... }, at most so many; ranked = how many can be ranked, ties = how many more are as good as the first,
+-- that is kept } ... }, at most so many; ranked = how many can be ranked, ties = how many more are as good as the
+-- first,
 -- pareto = { number ... } where it is wanted, of = the rank that the row of `number` has or would have }
 -- options: most, where, params, pareto, number, alike = columns of what is kept
 function ranking.of(db, goals, options)
@@ -151,9 +152,11 @@ function ranking.of(db, goals, options)
   end
   columns.each(row, db:each(select_of .. " ORDER BY " .. table.concat(orders, ", ") .. ", number",
       table.unpack(params)))
+  local better = 0                       -- variants, not lots of them
   for i, b in ipairs(out.best) do
     local over = out.best[i - 1]
-    b.rank = over and before(over.counts, b.counts) == nil and over.rank or i
+    b.rank = over and before(over.counts, b.counts) == nil and over.rank or better + 1
+    better = better + 1 + b.alike
   end
   if front then
     table.sort(front, function(a, b) return before(a.counts, b.counts) end)

@@ -47,7 +47,7 @@ local function by_notes(axis, kept)
   if not puts then return nil end
   for path in host.sorted(puts) do
     if next(variants.reached(path)) then return true end
-    for _, k in ipairs(kept) do if rests(k.name, path) then return true end end
+    for _, k in ipairs(kept) do if not k.of and rests(k.name, path) then return true end end
   end
   return false
 end
