@@ -85,7 +85,9 @@ function write.step(b)
 end
 
 local function cell(c, column)
-  if type(c) ~= "table" then return "<td" .. class(column.right and "n") .. ">" .. running(whole_numbers(c or "")) .. "</td>" end
+  if type(c) ~= "table" then
+    return "<td" .. class(column.right and "n") .. ">" .. running(whole_numbers(c or "")) .. "</td>"
+  end
   return "<td" .. class(column.right and "n", c.unknown and "unknown", c.fill and "fill", column.drawn and "drawn") ..
       ">" .. plain(c.text) .. "</td>"
 end

@@ -221,9 +221,9 @@ local function pictures(d, f, o)
   if #list == 0 then return end
   d:heading "Pictures"
   if not o.pictures and o.format ~= "html" and o.format ~= "json" then
-    d:para((#list == 1 and "One picture: " or count(#list) .. " pictures: ") .. list[1].canvas.title ..
-        (#list > 1 and ", and what stops variants along each axis" or "") ..
-        ". They are in the page of `--format html`; `--pictures FOLDER` writes them as files.")
+    d:para("In the page of `--format html`: " .. (list[1].name == "scatter" and list[1].canvas.title .. " against " ..
+        "each other" .. (#list > 1 and ", and " or "") or "") .. (list[#list].name ~= "scatter" and
+        "which rules stop variants along an axis" or "") .. ". `--pictures FOLDER` writes them as files.")
     return
   end
   for _, p in ipairs(list) do d:picture(p.name, p.canvas, p.file) end

@@ -79,8 +79,8 @@ end
 
 -- ---- the table -----------------------------------------------------------------------------------------------------
 
--- heads, cells(row): columns that stand in front; behind: the same of columns that stand last, each { heading, of(row) },
--- left out where all are empty.  Gives what is to be said beneath.
+-- heads, cells(row): columns that stand in front; behind: those that stand last, each { heading, of(row) }, left out
+-- where all are empty.  Gives what is to be said beneath.
 return function(d, f, list, heads, cells, behind)
   local kept, same = kept_of(f, list)
   local axes, steps = axes_of(f, list, kept)
@@ -123,6 +123,8 @@ return function(d, f, list, heads, cells, behind)
   d:table(columns, rows, { wide = #columns > WIDE })
   if blank then says[1] = "A blank step is as declared." end
   if #same > 0 then says[#says + 1] = "In all of them " .. util.list(same) .. "." end
-  if #steps > 0 then says[#says + 1] = (base and "All but the job as declared" or "All of them") .. " have " .. util.list(steps) .. "." end
+  if #steps > 0 then
+    says[#says + 1] = (base and "All but the job as declared" or "All of them") .. " have " .. util.list(steps) .. "."
+  end
   return table.concat(says, " ")
 end

@@ -250,8 +250,9 @@ local function open_yet(f, row)
   for _, id in ipairs(row.unknown) do
     local why
     for _, x in ipairs(row.judged and row.judged.unknown or {}) do if x.id == id then why = x.words end end
-    texts[#texts + 1] = " " .. id .. " is unknown in " .. named(row) .. (base[id] and "" or ", though not as declared") ..
-        ", and stops it from stage permit on" .. (why and ": " .. why or "") .. "."
+    texts[#texts + 1] = " " .. id .. " is unknown in " .. named(row) ..
+        (base[id] and "" or ", though not as declared") .. ", and stops it from stage permit on" ..
+        (why and ": " .. why or "") .. "."
   end
   return #texts > 0 and table.concat(texts) or " In " .. named(row) .. " no stop rule is unknown."
 end
@@ -261,11 +262,13 @@ function say.beneath(f)
   local list = {}
   local first = f.best[1]
   if first then
-    if first.number ~= 0 then list[1] = capital(named(first)) .. ": " .. say.label(f, first) .. "; all else as declared." end
+    if first.number ~= 0 then
+      list[1] = capital(named(first)) .. ": " .. say.label(f, first) .. "; all else as declared."
+    end
     local cautions = say.cautions(first)
     list[#list + 1] = "To hold means here that no stop rule is broken" .. (f.quote and
         "; what is unknown stops nothing at stage quote." .. open_yet(f, first) or " or unknown.") ..
-        (cautions ~= "" and " Caution rules that are broken or unknown in " .. named(first) .. ": " .. cautions .. "." or
+        (cautions ~= "" and " Caution rules broken or unknown in " .. named(first) .. ": " .. cautions .. "." or
         " Of " .. named(first) .. " no caution rule is broken or unknown.") ..
         " What no rule judges is judged in none of them."
   end
@@ -296,7 +299,7 @@ function say.after_best(f)
   elseif f.base_rank and f.base_rank > #f.best then
     list[#list + 1] = "The job as declared ranks " .. count(f.base_rank) .. " of " .. count(f.ranked) .. "."
   end
-  local without = (f.counts.holds or 0) - f.ranked
+  local without = (f.counts.holds or 0) - f.ranked - (f.unranked and f.unranked.n or 0)
   if without > 0 then
     list[#list + 1] = some(without, "variant") .. " that " .. (without == 1 and "holds is" or "hold are") ..
         " not ranked: what is sought is unknown there."
@@ -311,7 +314,7 @@ function say.after_best(f)
   end
   if #f.best > 0 then
     list[#list + 1] = "Limited by: of the rules that move with what is varied the one with the least margin; in " ..
-        "brackets how much of the limit is left. One that has the same margin in all of these is passed over."
+        "brackets how much of the limit is left. One with the same margin in all of these is left out."
   end
   return list
 end
@@ -321,8 +324,9 @@ function say.unranked(f)
   local u = f.unranked
   if not u then return nil end
   local row = f.rows(u.number)
-  return some(u.n, "variant") .. " more " .. (u.n == 1 and "holds and is" or "hold and are") .. " not ranked: their " ..
-      u.goal.name .. " leaves out what has no price, and more than as declared. The first of them would be variant " ..
+  return some(u.n, "variant") .. " more " .. (u.n == 1 and "holds and is" or "hold and are") .. " not ranked: " ..
+      (u.n == 1 and "its " or "their ") .. u.goal.name .. " leaves out what has no price, and more than as " ..
+      "declared. " .. (u.n == 1 and "It" or "The first of them") .. " is variant " ..
       u.number .. " with " .. f.kept[u.goal.i].show(row.values[u.goal.i]) .. " without " .. u.what ..
       ". Ask for a price of that before they are compared."
 end
@@ -419,8 +423,8 @@ function say.effects(f)
     list[#list + 1] = "No result is kept, so that it is not told which variants are alike: write keep { " ..
         "\"job.total\" }."
   elseif f.alike > 0 then
-    list[#list + 1] = some(f.alike, "variant") .. " came out like others, with the same status, rules and kept results" ..
-        (f.complete and "" or " so far") .. "; they are " .. count(f.lots) .. " different outcome" ..
+    list[#list + 1] = some(f.alike, "variant") .. " came out like others, with the same status, rules and kept " ..
+        "results" .. (f.complete and "" or " so far") .. "; they are " .. count(f.lots) .. " different outcome" ..
         (f.lots == 1 and "" or "s") .. ". Among variants of one outcome the choice is free as far as this sweep looks."
   else list[#list + 1] = "No two variants came out alike in all that was kept." end
   for _, t in ipairs(f.twice) do
