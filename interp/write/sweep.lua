@@ -98,7 +98,7 @@ local function bought(d, f)
   for _, text in ipairs(later) do d:warning(text) end
   local rows = say.bought(f)
   if #rows == 0 then return end
-  d:heading("Bought in whole pieces, where these differ")
+  d:heading("Bought in whole pieces by the first of these, where they differ")
   d:table({ { "item", wrap = true }, { "variant", wrap = true }, { "bought", wrap = true } }, rows)
   d:para("What is sold in lengths, spools and bags makes prices jump: between two steps nothing is interpolated.")
 end
@@ -232,6 +232,7 @@ end
 -- f: as sweep.answer has it; o: the options of the command.
 return function(f, o)
   local d = document.new("sweep", "Sweep")
+  d.tight = true
   local holds = f.counts.holds or 0
   local unlike = say.not_comparable(f)
   d:para(say.sentence(f), nil, nil, holds == 0 and "bad" or #unlike > 0 and "warn" or f.winner and "good" or nil)

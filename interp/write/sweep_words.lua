@@ -331,9 +331,10 @@ function say.unranked(f)
       ". Ask for a price of that before they are compared."
 end
 
-local function told_and_declared(f)
+-- At most so many of those that are told, and the declared one.
+local function told_and_declared(f, most)
   local list, base = {}, false
-  for i, row in ipairs(f.told) do list[i], base = row, base or row.number == 0 end
+  for i = 1, math.min(#f.told, most or #f.told) do list[i], base = f.told[i], base or f.told[i].number == 0 end
   if not base then list[#list + 1] = f.base end
   return list
 end
@@ -369,10 +370,12 @@ function say.not_comparable(f)
   return at_once, later
 end
 
--- Rows { item, variants, bought } of what those that are told, and the declared one, do not buy alike.
+local FEW_BOUGHT = 3
+
+-- Rows { item, variants, bought } of what the first of those that are told, and the declared one, do not buy alike.
 function say.bought(f)
   local rows, of, items, known = {}, {}, {}, {}
-  local list = told_and_declared(f)
+  local list = told_and_declared(f, FEW_BOUGHT)
   for _, row in ipairs(list) do
     for _, b in ipairs(row.judged and row.judged.bought or {}) do
       if not known[b.item] then known[b.item], items[#items + 1] = {}, b.item end
@@ -394,7 +397,7 @@ function say.bought(f)
     end
     for i, g in ipairs(#groups > 1 and groups or {}) do
       local all = #g > 1 and #g == #list - 1 and g[#g] ~= "as declared"
-      rows[#rows + 1] = { i == 1 and item or "", all and "each of the others" or table.concat(g, ", "), g.text }
+      rows[#rows + 1] = { i == 1 and item or "", all and "each but the declared one" or table.concat(g, ", "), g.text }
     end
   end
   return rows
