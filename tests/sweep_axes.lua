@@ -66,6 +66,8 @@ local function axis_of(what, lines, input, files)
   return got.axes[1] or { texts = {}, si = {}, puts = {}, notes = {} }, got
 end
 
+local _, why
+
 -- ---- lists ----------------------------------------------------------------------------------------------------------
 
 local DEG = math.pi / 180          -- as units are given: a degree is pi/180 rad
@@ -97,10 +99,12 @@ same("and told", a.notes, { "35deg is what is declared, and counts once", "30deg
 same("the path in full", a.name, "rack.east.tilt")
 a = axis_of("the same in other units", 'vary { "rack.east.lower_edge", 2ft, 36in, 3ft }')
 same("counted once, too", a.texts, { "24in", "36in" })
-a = axis_of("a tolerance of its own", 'vary { "trench.main.length", 90ft+-1ft, 90ft, 95ft+-6in }', { numbers = { 1, 2 },
-    read = { "trench.main.length" } })
+a, got = axis_of("a tolerance of its own", 'vary { "trench.main.length", 90ft+-1ft, 90ft, 95ft+-6in }',
+    { numbers = { 1, 2 }, read = { "trench.main.length" } })
 same("makes it another value", a.texts, { "90ft", "90ft+-1ft", "95ft+-6in" })
 check("and one that shapes", a.shapes)
+same("it is put in with its value", { got.variants[1].off[1], got.variants[2].off[1] },
+    { hex(0.3048), hex(6 * 0.0254) })
 
 -- Whatever --set takes.
 local WIDE = 'local wide = footing "wide" { hole_diameter = 24in, hole_depth = 66in, gravel = 6in, ' ..
@@ -235,6 +239,14 @@ end
 check("texts of draws are read back to the same bits", alike)
 local again = good("the same seed", EGG, 'vary { "rack.east.tilt", from = 15deg, to = 60deg }', { sample = 9 })
 same("draws the same", again.axes[1].texts, a.texts)
+local two = good("two ranges", EGG, 'vary { "rack.east.tilt", from = 15deg, to = 60deg }\n' ..
+    'vary { "rack.east.lower_edge", from = 20in, to = 40in }', { sample = 9, far = true,
+    numbers = { 1, 2, 3, 4, 5, 6, 7, 8, 9 } })
+local one_way, same_way = true, true
+for i, v in ipairs(two.variants) do
+  one_way, same_way = one_way and v.steps[1] == i, same_way and v.steps[1] == v.steps[2]
+end
+check("parts are met in an order of their own on each axis", not one_way and not same_way)
 local other = good("another seed", EGG, 'vary { "rack.east.tilt", from = 15deg, to = 60deg }', { sample = 9, seed = 2 })
 check("draws others", table.concat(other.axes[1].texts) ~= table.concat(a.texts or {}))
 
@@ -264,7 +276,7 @@ same("texts", a.texts, { "plateau-county", "loup-county" })
 same("the other is read in its place", { got.variants[1].named[1], got.variants[2].named[1] },
     { "place plateau-county", "place loup-county" })
 same("in words", got.variants[2].sets, "file plateau-county=loup-county")
-same("all that it reads beside the job", a.files, { "", "loup-county.sline" })
+same("all that it reads beside the job", a.files, { "", "loup-county.sline 64" })
 -- The same of a list of parts, with the ending as it is written.
 local clamps = read "examples/egg-farm/parts/clamps.csv"
 a, got = axis_of("a list of parts", 'vary { file = "parts/clamps.csv", "parts/others.csv" }', { numbers = { 1 },
@@ -294,6 +306,10 @@ a, got = axis_of("a literal", ('vary { "job.sline:%d:16", 30in }'):format(line),
 same("texts", a.texts, { "24in", "30in" })
 same("it is put in", got.variants[1].read, { hex(30 * 0.0254) })
 same("in words, too", got.variants[1].as_said, got.variants[1].read)
+
+_, why = ask(EGG, "", { vary = { ("job.sline:%d:16=30in"):format(line), ("%s/job/job.sline:%d:16=20in"):format(folder,
+    line) } })
+check("one literal under two names", why and why.code == "D015", why and why.text)
 
 -- Money, which only literals hold: a rule's own limit, on the last line of the script.
 local lines = 0
@@ -349,6 +365,14 @@ for _, o in ipairs(options) do
   same("--vary " .. o[1], table.concat(one.texts, " | "), o[2])
 end
 
+-- Place and house vary, too, in the order in which they are read: before the script, which names them above.
+local house = read "examples/egg-farm/two-ridges.sline"
+got = good("a house file", EGG, 'vary { "rack.east.columns", 3 }', {}, { ["two-ridges.sline"] = house ..
+    'vary { "limits.house.mower_clearance", 12in }\nkeep { "rack.east.top_edge" }\n' })
+same("its axis stands first", { got.axes[1].name, got.axes[1].texts[2], got.axes[2].name }, { "limits.mower_clearance",
+    "12in", "rack.east.columns" })
+check("and where", got.axes[1].at:find "two%-ridges.sline:%d+:1$", got.axes[1].at)
+
 -- What --set puts in is what is declared then.
 a = axis_of("beside --set", script, { set = { "rack.east.tilt=30deg" } })
 same("its base", a.texts, { "30deg", "25deg" })
@@ -380,7 +404,7 @@ same("the last", got.variants[1].steps, { (1 << 20) - 1, (1 << 20) - 1, (1 << 13
 same("the last but one", got.variants[2].steps, { (1 << 20) - 1, (1 << 20) - 1, (1 << 13) - 2 })
 same("2^33", got.variants[3].steps, { 1, 0, 0 })
 same("and back", got.variants[1].number, most - 1)
-local _, why = ask(EGG, wide((1 << 20) - 1, (1 << 20) - 1, 1 << 13))
+_, why = ask(EGG, wide((1 << 20) - 1, (1 << 20) - 1, 1 << 13))
 check("one step more is refused", why and why.code == "W001" and why.text:find("3 axes give 9.01e+15 variants, more " ..
     "than 2^53", 1, true), why and why.text)
 got = good("but can be drawn from", EGG, wide((1 << 20) - 1, (1 << 20) - 1, 1 << 13), { sample = 4, most_steps = 2 })
@@ -449,8 +473,8 @@ local names, goals = {}, {}
 for i, k in ipairs(got.kept) do names[i], goals[i] = k.name, tostring(k.goal) end
 same("in their order, each once", names, { "rack.east.top_edge", "job.total", "rack.east.orientation",
     "rack.east.columns", "rack.east.tilt", "run['array to shed'].wire", "rack.east.post.F1.cut_length",
-    "rack.east.lower_edge" })
-same("what is sought of them", goals, { "least", "least", "nil", "nil", "nil", "nil", "nil", "most" })
+    "rack.east.lower_edge", "job.total leaves out" })               -- a price, and behind all what has none
+same("what is sought of them", goals, { "least", "least", "nil", "nil", "nil", "nil", "nil", "most", "nil" })
 same("in which order", got.goals, { "least job.total 2", "least rack.east.top_edge 1", "most rack.east.lower_edge 8" })
 local function value(i) return got.kept[i] and got.kept[i].value end
 same("inputs by value", { value(3), value(4), value(5), value(6), value(8) }, { "portrait", hex(4), hex(35 * DEG),
@@ -462,7 +486,7 @@ check("and worked out anew", got.variants[1].kept[1] ~= got.variants[2].kept[1])
 
 got = good("without keep", EGG, "", { kept = true })
 same("the total, where there are prices", { #got.kept, got.kept[1] and got.kept[1].name, got.kept[1] and
-    got.kept[1].unit }, { 1, "job.total", "USD" })
+    got.kept[1].unit }, { 2, "job.total", "USD" })
 same("and nothing is sought", #got.goals, 0)
 got = good("options add", EGG, 'seek { least = "job.total" }', { kept = true, least = { "rack.east.top_edge" },
     most = { "rack.east.lower_edge" } })

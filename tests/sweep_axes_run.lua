@@ -59,7 +59,7 @@ for a, axis in ipairs(space.axes) do
     local names = {}
     for i = 0, axis.size - 1 do
       local list = {}
-      for k, path in ipairs(axis.files(i)) do list[k] = path:match "[^/]*$" end
+      for k, f in ipairs(axis.files(i)) do list[k] = f.path:match "[^/]*$" .. " " .. #f.sha256 end
       names[i + 1] = table.concat(list, ", ")
     end
     out.axes[a].files = names
@@ -96,6 +96,8 @@ for i in ipairs(input.numbers or {}) do
   if ok then
     v.read, v.vendors, v.priced = read_all(), run.vendors and table.concat(run.vendors, " + "), run.prices and
         #run.prices.list
+    v.off = {}
+    for k, path in ipairs(input.read or {}) do v.off[k] = bits(run.tolerances[path]) end
     v.kept = {}
     for k, x in ipairs(goals and goals.kept or {}) do v.kept[k] = bits(x.get()) end
     v.named = {}

@@ -154,15 +154,16 @@ end
 
 -- c: { name, job = folder, files = { [name] = text } other than there, alternate, set = { ... }, vary = { ... }, puts =
 -- what the command line says for it, change = { [file] = { { from, to } ... } }, left = { { axis, why, set } ... },
--- notes = { words ... } }
+-- notes = { words ... }, lacks = { files that are not there }, path = where those are looked for }
 local function complaint_of(c)
   local folder = copy(c.job, c.files)
+  for _, name in ipairs(c.lacks or {}) do os.remove(folder .. "/" .. name) end
   local function done(text)
     remove(folder)
     return text
   end
   local p, err = in_host(folder, RUN, { script = folder .. "/job.sline", set = c.set, vary = c.vary,
-      alternate = c.alternate })
+      alternate = c.alternate }, c.path)
   if not p then return done("no patch: " .. err.text) end
   local left = {}
   for i, l in ipairs(p.left) do left[i] = ("%s | %s | %s"):format(l.axis, l.why, tostring(l.set)) end
@@ -247,6 +248,14 @@ local cases = {
   { name = "a limit of the place: its own file, which others read", job = EGG, vary = { "limits.height=18ft" },
     puts = "--set limits.height=18ft", notes = { "plateau-county.sline is a place file: every other job" },
     change = { ["plateau-county.sline"] = { { "height       = { 20ft,", "height       = { 18ft," } } } },
+  { name = "a file that is not in the job's folder", job = EGG, lacks = { "two-ridges.sline" }, path = EGG,
+    vary = { "habits.spares=5%" },
+    left = { { "habits.spares", "stands in examples/egg-farm/two-ridges.sline, which is not in the job's folder",
+               "--set habits.spares=5%" } } },
+  { name = "a script that the job uses", job = EGG, files = { ["job.sline"] = 'use "farm"\n', ["farm.sline"] = egg },
+    vary = { "rack.east.tilt=30deg" }, puts = "--set rack.east.tilt=30deg",
+    notes = { "farm.sline is a file that this script uses: every other that uses it changes, too" },
+    change = { ["farm.sline"] = { { "tilt = 35deg,  azimuth", "tilt = 30deg,  azimuth" } } } },
   { name = "two files", job = EGG, vary = { "rack.east.tilt=30deg", "habits.spares=5%" },
     puts = "--set rack.east.tilt=30deg --set habits.spares=5%", notes = { "two-ridges.sline is a house file" },
     change = { ["job.sline"] = { { "tilt = 35deg,  azimuth", "tilt = 30deg,  azimuth" } },
@@ -412,6 +421,20 @@ local cases = {
 
 for _, c in ipairs(cases) do
   if not only or c.name:find(only, 1, true) then check(c.name, complaint_of(c)) end
+end
+
+-- From where the person stands, and the job at hand is not touched.
+if not only or only == "from here" then
+  local script = EGG .. "/job.sline"
+  local p, err = in_host(EGG, RUN, { script = script, vary = { "rack.east.tilt=30deg", "limits.height=18ft" } })
+  local text = p and p.text or err.text
+  for i, name in ipairs { "job.sline", "plateau-county.sline" } do
+    local head = ("--- %s/%s\n+++ %s/%s\n@@ "):format(EGG, name, EGG, name)
+    local at = text:find(head, 1, true)
+    check("from here: " .. name, (not at or (at == 1) ~= (i == 1)) and text or nil)
+  end
+  check("from here: no folder", p and p.folder)
+  check("from here: only proposed", read(script) ~= egg and "job.sline is written" or nil)
 end
 
 -- ---- what tells two jobs apart --------------------------------------------------------------------------------------

@@ -19,8 +19,8 @@ local WIDE = {}
 local SUBJECTS = {
   "anew", "bounds", "difference", "document", "domains", "editions", "fit", "flat", "flips", "formula", "graph",
   "lua_corpus", "margins", "matrix", "origin", "papers", "pictures", "property", "record", "report", "results",
-  "reuse", "rule", "run", "scale", "scripted", "sweep_axes", "sweep_patch", "sweep_store", "transcriptions",
-  "variants", "whatif",
+  "reuse", "rule", "run", "scale", "scripted", "sweep_answer",
+  "sweep_axes", "sweep_patch", "sweep_store", "transcriptions", "variants", "whatif",
 }
 
 -- ---- the files -----------------------------------------------------------------------------------------------------

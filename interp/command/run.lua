@@ -123,7 +123,7 @@ local function written(d, o)
     d = import("write.document").new(name, name)
     d:code(text)
   end
-  local text = import(o.writer)(d, o)
+  local text = d.whole and d.whole[o.format] or import(o.writer)(d, o)
   if d.sealed then text = import("write.identity").seal(d, text, o.format) end
   if not o.several then return text end
   -- Something stands between this script and the next: its own line end in JSON, some air in a text.

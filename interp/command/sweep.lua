@@ -153,5 +153,5 @@ return function(o)
   end
   local findings = import("sweep.answer").of(kept, space, goals, o)
   if o.pictures then write_pictures(findings.pictures, o.pictures) end
-  return findings.winner and 0 or 1, import("write.sweep")(findings, o)
+  return findings.status, import("write.sweep")(findings, o)
 end

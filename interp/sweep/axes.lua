@@ -1,12 +1,12 @@
 -- SPDX-License-Identifier: MIT
 -- Axes: what `vary` of the job, its place and house, and --vary say, found out in the job that is declared.
 --
--- An axis: { name, size = how many steps, the declared value with them, place = where the declared value stands or nil,
--- at = where it is varied, unit or nil, says, shapes = whether a step shapes the declarations, text(i), si(i), plan(i),
--- puts(i) = what is put into records or nil where it shapes, sets(i) = what stands behind --set, or nil where no text
--- says it, alternate(i), files(i) = paths of what a step reads beside the files of the job, nil where none can, spec =
--- all that its steps rest on, as one text, notes = what a person is told of it, kind = "list", "range", "rows" or
--- "between" }.
+-- An axis: { name, size = how many steps, the declared value with them, place = where the declared value stands or
+-- nil, at = where it is varied, unit or nil, says, shapes = whether a step shapes the declarations, text(i), si(i),
+-- plan(i), puts(i) = what is put into records or nil where it shapes, sets(i) = what stands behind --set, or nil where
+-- no text says it, alternate(i), files(i) = { path, sha256 } of what a step reads beside the files of the job, nil
+-- where none can, spec = all that its steps rest on, as one text, notes = what a person is told of it, kind = "list",
+-- "range", "rows" or "between" }.
 -- Step 0 is what is declared. An axis between two ends (kind "between") has a size, and steps, once it is drawn from:
 -- drawn(n, at) gives that axis, where at(i) is the share of the way at which step i of n stands, and its part.
 local run = import "model.run"

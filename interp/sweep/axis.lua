@@ -20,7 +20,7 @@ end
 
 local kept_choices = 4096      -- of an axis, as they are asked for again and again
 
--- The paths of the files that a job reads with a plan and not as declared, in the order read.
+-- The files that a job reads with a plan and not as declared, in the order read: { path, sha256 } ...
 local function files_of(script, plan)
   local known = {}
   for _, f in ipairs(host.files_read()) do known[f.path] = true end
@@ -31,7 +31,7 @@ local function files_of(script, plan)
     local ok, err = pcall(boot.declare, { script = script, plan = whole })
     if not ok and type(err) ~= "table" then error(err, 0) end
     for _, f in ipairs(host.files_read()) do
-      if not known[f.path] then list[#list + 1] = f.path end
+      if not known[f.path] then list[#list + 1] = f end
     end
     return list
   end)

@@ -44,6 +44,12 @@ local function of_entry(e, last, all)
   return edit.of_path(o)
 end
 
+-- Whether a file is none of the job's folder, but one that was found by STRINGLINE_PATH.
+local function is_elsewhere(file)
+  local folder = run.declared.script:match "^(.*/)[^/]*$" or ""
+  return file:sub(1, #folder) ~= folder or folder == "" and (file:find "^/" or file:find "^%.%./") ~= nil
+end
+
 -- The edits that make these entries, or nil and why not.
 local function edits_of(axis, entries, last, all)
   local list = {}
@@ -51,6 +57,11 @@ local function edits_of(axis, entries, last, all)
     local edits, why = of_entry(e, last, all)
     if not edits then return nil, (e.path and e.path ~= axis.name and e.path .. " " or "") .. why end
     table.move(edits, 1, #edits, #list + 1, list)
+  end
+  for _, e in ipairs(list) do
+    if is_elsewhere(e.file) then
+      return nil, "stands in " .. e.file .. ", which is not in the job's folder: other jobs find it there, too"
+    end
   end
   return list
 end
@@ -207,8 +218,12 @@ local function named_from(path, folder)
   return path
 end
 
+-- What of a file others may read, too: nil of the job's own script.
 local function shared(path)
-  for _, f in ipairs(run.role_files) do if f.path == path then return f.role end end
+  for _, f in ipairs(run.role_files) do
+    if f.path == path then return "a " .. f.role .. " file: every other job that names it" end
+  end
+  return run.used[path] and "a file that this script uses: every other that uses it" or nil
 end
 
 -- ---- all together --------------------------------------------------------------------------------------------------
@@ -231,8 +246,7 @@ local function notes_of(texts, edits, axes, folder)
   for _, t in ipairs(texts) do
     local role = shared(t.path)
     if role then
-      notes[#notes + 1] = named_from(t.path, folder) .. " is a " .. role .. " file: every other job that names it " ..
-          "changes, too"
+      notes[#notes + 1] = named_from(t.path, folder) .. " is " .. role .. " changes, too"
     end
   end
   return notes

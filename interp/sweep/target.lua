@@ -224,8 +224,9 @@ local function of_limit(path, parts, at, keys)
   local def = schema.kinds.limits.by[o.name]
   local f = { def.name, name = def.name, type = def.dim == "ratio" and "ratio" or "quantity", dim = def.dim, min = 0,
       max = def.max, says = def.says }
-  local rec = { def = schema.kinds.limits }
-  local t = input_target(o.path, f, found[1].value, rec, { o.name }, true)
+  local rec, both = { def = schema.kinds.limits }, #run.limits[o.name] > 1
+  local full = step(both and step("limits", found[1].role) or "limits", o.name)
+  local t = input_target(full, f, found[1].value, rec, { o.name }, true)
   local take = t.take
   function t.take(raw, by, from, tolerance)
     local choice = take(raw, by, from, tolerance)
@@ -239,13 +240,23 @@ local function of_limit(path, parts, at, keys)
   return t
 end
 
+-- A place as the job's files are named, where that tells which is meant.
+local function short(path, o, full)
+  local named = run.named[full]
+  local name = named and named.name or full:match "[^/]*$"
+  local other = { file = name, line = o.line, col = o.col, from = o.from }
+  local ok, _, found = pcall(literals.find, other)
+  return ok and found == full and name .. ":" .. o.line .. ":" .. o.col or path
+end
+
 local function of_literal(path, at, keys)
   local file, line, col = literals.place(path)
   local o = { file = file, line = line, col = col, from = at.from, path = path }
-  local spot = placed(at, keys, literals.find, o)
+  local spot, full = placed(at, keys, literals.find, o)
   if not spot then placed(at, keys, literals.refuse_unknown, o) end
-  local value, named = spot.value, path
-  local t = { name = named, value = value, said = exact.text(value), si = si_of(value), unit = unit_of(value),
+  path = short(path, o, full)
+  local value = spot.value
+  local t = { name = path, value = value, said = exact.text(value), si = si_of(value), unit = unit_of(value),
       says = "the literal " .. spot.text, shapes = true,
       place = { source = spot.source, line = spot.line, col = spot.col, len = spot.len } }
   function t.take(raw, by, from, tolerance)

@@ -2,7 +2,7 @@
 -- Documents: what a command has to say, as blocks, before anybody decides how it looks.
 --
 -- A document is { name, title, blocks = { block ... }, facts = { { key, value } ... }, outcomes, status, tight = true
--- where it is to be printed on few pages }.
+-- where it is to be printed on few pages, whole = { [format] = text } where that says it all }.
 -- A block is a table with a `kind` and a `depth` (how far in it stands, 0 at the margin):
 --
 --   title      text             what the whole document is

@@ -69,7 +69,8 @@ local function list_of(as, list, f)
   return out
 end
 
--- All rows as JSON that is written already: [number, status, a step of each axis, broken, unknown, cautions, why, kept].
+-- All rows as JSON that is written already: [number, status, a step of each axis, broken, unknown, cautions, why,
+-- kept].
 local function variants(f)
   local json, parts = host.json, {}
   local function number_text(v)
@@ -152,7 +153,8 @@ local function put_stops(d, f)
   end)
 end
 
-function facts.put(d, f)
+-- o: the options of the command; the rows are read at once, while their store is open, and only where they are written.
+function facts.put(d, f, o)
   put_sweep(d, f)
   put_rows(d, f)
   put_stops(d, f)
@@ -167,7 +169,7 @@ function facts.put(d, f)
     return as.object { { "variants", f.alike }, { "lots", f.lots }, { "drawn_twice", f.drawn_twice } }
   end)
   d:fact("columns", function(as) return column_names(as, f) end)
-  d:fact("variants", function() return variants(f) end)
+  if o.format == "json" then d:fact("variants", variants(f)) end
   d:fact("variants_left_out", math.max(f.done - MOST, 0))
 end
 
