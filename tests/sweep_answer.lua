@@ -233,6 +233,18 @@ equal("all have their like", got.alike .. " in " .. got.lots, "12 in 3")
 of_tilt[12][8] = 1.0 + 2 ^ -52
 equal("one bit is an effect", farm { rows = of_tilt }.effects[2], true)
 
+-- Rows that rest on the edge alone, which changes fastest.
+local of_edge = {}
+for n = 0, 11 do of_edge[n + 1] = { n, "broken", "R12", n % 4 == 1 and "R74", 0, false, 100.0, 1.0 } end
+got = farm { rows = of_edge }
+equal("nor has the first axis, and a rule that is unknown is an effect", tostring(got.effects[1]) .. " " ..
+    tostring(got.effects[2]), "false true")
+
+-- A step whose text has a comma is one cell.
+got = farm { vary = { 'job.client="Pruitt, O."' }, formats = true,
+  rows = { GRID[1], { 1, "holds", false, false, 0, false, 95.0, 4.0 } } }
+check("a comma in a step", got.csv:find('\r\n1,holds,"', 1, true), got.csv)
+
 -- Three goals and many rows against a search that compares each with each.  The numbers are made as the other file
 -- says.
 local many, points = 2000, {}

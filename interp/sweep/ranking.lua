@@ -112,7 +112,8 @@ local function offer(front, row)
 end
 
 -- Of the rows that a condition names: { best = { { number, rank, counts, alike = how many more came out alike in all
--- that is kept } ... }, at most so many; ranked = how many can be ranked, ties = how many more are as good as the first,
+-- that is kept } ... }, at most so many; ranked = how many can be ranked, ties = how many more are as good as the
+-- first,
 -- pareto = { number ... } where it is wanted, of = the rank that the row of `number` has or would have }
 -- options: most, where, params, pareto, number, alike = columns of what is kept
 function ranking.of(db, goals, options)
