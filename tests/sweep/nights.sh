@@ -35,7 +35,7 @@ table() { "$binary" sweep "$@" --format csv; } # all variants, in the order of t
 egg="examples/egg-farm/choose.sline --set job.stage=quote"
 some="$egg --vary rack.east.tilt=25deg,30deg --vary rack.east.lower_edge=28in"
 few="$some --vary footing.deep.hole_depth=54in,60in"
-racks="examples/two-racks/job.sline --vary rack_type.store.tilt=20deg --vary rack_type.store.modules=M400
+racks="examples/wool-store/job.sline --vary rack_type.store.tilt=20deg --vary rack_type.store.modules=M400
   --vary rack_type.store.pair_spacing=1450mm --vary footing.pier.hole_depth=1650mm"
 
 # ---- power cuts ----------------------------------------------------------------------------------------------------
@@ -213,9 +213,9 @@ patched() {
   cd .. && lua5.4 "$top/tests/sweep/best.lua" same only.json run.json
 }
 try "the egg farm's answer" answer examples/egg-farm choose.sline --set job.stage=quote
-try "two racks' answer" answer examples/two-racks job.sline
+try "two racks' answer" answer examples/wool-store job.sline
 try "the egg farm's best, patched" patched examples/egg-farm choose.sline --set job.stage=quote
-try "two racks' best, patched" patched examples/two-racks job.sline
+try "two racks' best, patched" patched examples/wool-store job.sline
 
 cd "$top" || exit 3
 tried nights
