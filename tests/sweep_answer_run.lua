@@ -89,7 +89,7 @@ for number in db:each "SELECT number FROM best ORDER BY rank" do table.insert(ou
 if input.formats then
   local function as(format) return import "write.sweep"(f, setmetatable({ format = format }, { __index = o })) end
   out.json, out.csv = import "write.json"(as "json"), as "csv".whole.csv
-  out.html, out.markdown = import "write.html"(d), import "write.markdown"(d)
+  out.html, out.markdown = import "write.html"(as "html"), import "write.markdown"(d)
   out.schema = import "write.schema_json"()
 end
 store:close()

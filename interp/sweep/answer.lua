@@ -188,6 +188,24 @@ local function wanted(store, space)
   return (space.total - i + n - 1) // n, shard
 end
 
+local MANY = 5000          -- of a Pareto set: so many are read to see which came out alike
+
+-- Of those that came out alike in all that is kept the first.
+local function unlike(f, numbers)
+  if #numbers > MANY then return numbers end
+  local list, met = {}, {}
+  for _, number in ipairs(numbers) do
+    local cells = {}
+    for i, k in ipairs(f.kept) do
+      local v = f.rows(number).values[i]
+      cells[i] = math.type(v) == "float" and string.format("%a", v) or tostring(v)
+    end
+    local key = table.concat(cells, "\n")
+    if not met[key] then met[key], list[#list + 1] = true, number end
+  end
+  return list
+end
+
 -- Those that hold, by the goals.
 local function rank(f, db)
   if #f.goals == 0 then return end
@@ -199,9 +217,9 @@ local function rank(f, db)
     f.best[i].rank, f.best[i].alike = b.rank, b.alike
   end
   f.ties, f.ranked, f.base_rank = found.ties, found.ranked, found.of
-  if found.pareto then f.pareto = { numbers = found.pareto, shown = ranking.spread(found.pareto, FEW) } end
+  if found.pareto then f.pareto = { numbers = found.pareto, shown = ranking.spread(unlike(f, found.pareto), FEW) } end
   local first, goal = f.best[1], f.goals[1]
-  if first then f.stopped_better = ranking.stopped_better(db, goal, first.values[goal.i]) end
+  if first then f.stopped_better = ranking.stopped_better(db, goal, first.values[goal.i], f.quote) end
 end
 
 -- Whether a variant that was judged again is what its row says.
@@ -216,6 +234,25 @@ local function as_kept(row, kept)
   return table.concat(ids_of(j.broken), " ") == table.concat(row.broken, " ")
 end
 
+-- Margins (by their key) that are the same in all that are told and as declared, of rules that stop nothing: they hold
+-- none of these back against another.
+local function unmoved(f)
+  local ratio, n, flat, stops = {}, {}, {}, {}
+  for _, r in ipairs(f.rules) do stops[r.id] = true end
+  local rows = table.move(f.told, 1, #f.told, 1, {})
+  if not (f.told[1] and f.told[1].number == 0 and #f.told == 1) then rows[#rows + 1] = f.base end
+  for _, row in ipairs(rows) do
+    for _, m in ipairs(row.judged and row.judged.margins or {}) do
+      if ratio[m.key] == nil then ratio[m.key], n[m.key] = m.ratio, 1
+      elseif ratio[m.key] and host.near(ratio[m.key], m.ratio) then n[m.key] = n[m.key] + 1
+      else ratio[m.key] = false end
+      if stops[m.id] then ratio[m.key] = false end
+    end
+  end
+  for key, r in host.sorted(ratio) do flat[key] = r and #rows > 1 and n[key] == #rows or nil end
+  return flat
+end
+
 -- Judges those again that are told of, and says what limits each.
 local function judge_again(f)
   local judged = {}
@@ -228,9 +265,16 @@ local function judge_again(f)
     for _, j in ipairs(judged) do if k.like == nil and j.samples then k.like = j.samples[i] end end
   end
   for _, number in ipairs(#f.best > 0 and apart(f.space) or {}) do judged[#judged + 1] = f.judged(number) end
-  local moves = mover(f.rules, judged)
+  local moves, flat = mover(f.rules, judged), unmoved(f)
   local function limited(row)
-    for _, m in ipairs(row.judged and row.judged.margins or {}) do if moves(m) then return m end end
+    local first
+    for _, m in ipairs(row.judged and row.judged.margins or {}) do
+      if moves(m) then
+        if not flat[m.key] then return m end
+        first = first or m
+      end
+    end
+    return first
   end
   for _, row in ipairs(f.told) do
     row.limit = limited(row)

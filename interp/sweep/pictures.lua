@@ -64,6 +64,7 @@ function pictures.of(f)
   local x, y = chosen(f)
   if x and y then
     list[1] = { name = "scatter", canvas = scatter { title = x.name .. " and " .. y.name, says = NOT_JUDGED,
+        holds = f.quote and "no stop rule is broken (unknown ones do not count at stage quote)" or nil,
         x = axis_of(x), y = axis_of(y), points = points(f, x, y) } }
   end
   for a, along in ipairs(f.along) do

@@ -196,7 +196,8 @@ function ranking.nearest(db, goals, most)
 end
 
 -- By the first goal better than a value, and stopped: how many, and how many of them each rule stops alone, most first.
-function ranking.stopped_better(db, goal, value)
+-- quote: what is unknown stops nothing.
+function ranking.stopped_better(db, goal, value, quote)
   local name, sum, by, list = quoted(goal.field), 0, {}, {}
   local hair = math.abs(value) * 1e-9
   local sql = "SELECT count(*), broken, unknown FROM variant WHERE status IN ('broken', 'unknown') AND typeof(" ..
@@ -205,7 +206,7 @@ function ranking.stopped_better(db, goal, value)
       " GROUP BY broken, unknown"
   for n, broken, unknown in db:each(sql, goal.most and value + hair or value - hair) do
     sum = sum + n
-    local ids = columns.ids((broken or "") .. " " .. (unknown or ""))
+    local ids = columns.ids((broken or "") .. " " .. (not quote and unknown or ""))
     if #ids == 1 then by[ids[1]] = (by[ids[1]] or 0) + n end
   end
   for id, n in host.sorted(by) do list[#list + 1] = { id = id, n = n } end

@@ -1,5 +1,6 @@
 -- SPDX-License-Identifier: MIT
 -- What a sweep found (sweep.answer), in sentences.
+local run = import "model.run"
 local util = import "model.util"
 local words = import "write.words"
 local say = {}
@@ -24,12 +25,8 @@ local function some(n, word) return count(n) .. " " .. word .. (n == 1 and "" or
 -- "3 of the 7,214"
 function say.of_many(n, all) return count(n) .. " of the " .. count(all) end
 
--- "4 %": whole, unless that hides that there is something, or that it is not all.
-function say.percent(share)
-  local n = math.floor(math.abs(share) * 100 + 0.5)
-  if share == 0 then return "0 %" end
-  return n == 0 and "less than 1 %" or n .. " %"
-end
+-- How much of a limit is left, as the verdict has it: "3.22 %".
+local function left(margin) return words.ratio(margin) end
 
 -- ---- the head ------------------------------------------------------------------------------------------------------
 
@@ -83,7 +80,7 @@ function say.limit(row)
   if row.status ~= "holds" then return say.why_not(row) end
   local m = row.limit
   if not m then return "" end
-  return m.id .. (m.subject ~= "" and " " .. m.subject or "") .. ": " .. m.words .. " (" .. say.percent(m.ratio) .. ")"
+  return m.id .. (m.subject ~= "" and " " .. m.subject or "") .. ": " .. m.words .. " (" .. left(m) .. ")"
 end
 
 -- "R12 is broken, R41 unknown"
@@ -134,8 +131,25 @@ end
 
 -- ---- names ---------------------------------------------------------------------------------------------------------
 
+local function money(k)
+  local _, _, currency = host.unit(k.like)
+  return currency ~= nil and currency ~= ""
+end
+
 local function named(row) return row.number == 0 and "the job as declared" or "variant " .. row.number end
 local function capital(text) return (text:gsub("^%l", string.upper)) end
+
+-- The days of the prices that a kept total rests on: "of 2026-10-26 to 2026-11-02"; nil where nothing has a price.
+function say.prices(f)
+  local priced, first, last = false, nil, nil
+  for _, k in ipairs(f.kept) do priced = priced or money(k) end
+  for _, day in ipairs(priced and run.prices and run.prices.days or {}) do
+    if not first or day.number < first.number then first = day end
+    if not last or day.number > last.number then last = day end
+  end
+  return first and "of " .. first.on .. (last.on ~= first.on and " to " .. last.on or "") ..
+      ", without tax, freight, permits or labour"
+end
 
 -- ---- the sentence --------------------------------------------------------------------------------------------------
 
@@ -144,7 +158,7 @@ local function limits(row)
   local m = row.limit
   if not m then return "no rule that was met with a margin moves with what is varied" end
   return m.id .. (m.subject ~= "" and " on " .. m.subject or "") .. " limits it, " ..
-      (m.ratio <= 1e-9 and "with nothing to go" or say.percent(m.ratio) .. " to go")
+      (m.ratio <= 1e-9 and "with nothing to go" or left(m) .. " to go")
 end
 
 local function against(f, row)
@@ -229,16 +243,34 @@ function say.sentence(f)
       named(row) .. ", " .. against(f, row) .. "; " .. limits(row) .. ". What is missing may be better."
 end
 
--- What belongs beneath it: cautions of the first, and who has to sign before more of them hold.
+-- What a stop rule does not know of the first stops nothing at stage quote, and is said all the more.
+local function open_yet(f, row)
+  local texts, base = {}, {}
+  for _, id in ipairs(f.base.unknown) do base[id] = true end
+  for _, id in ipairs(row.unknown) do
+    local why
+    for _, x in ipairs(row.judged and row.judged.unknown or {}) do if x.id == id then why = x.words end end
+    texts[#texts + 1] = " " .. id .. " is unknown in " .. named(row) ..
+        (base[id] and "" or ", though not as declared") .. ", and stops it from stage permit on" ..
+        (why and ": " .. why or "") .. "."
+  end
+  return #texts > 0 and table.concat(texts) or " In " .. named(row) .. " no stop rule is unknown."
+end
+
+-- What belongs beneath it: what the first is, what it means to hold, and who has to sign before more of them hold.
 function say.beneath(f)
   local list = {}
   local first = f.best[1]
   if first then
+    if first.number ~= 0 then
+      list[1] = capital(named(first)) .. ": " .. say.label(f, first) .. "; all else as declared."
+    end
     local cautions = say.cautions(first)
-    list[1] = "To hold means here that no stop rule is broken or unknown. " .. (cautions ~= "" and "Of " ..
-        named(first) ..
-        " caution rules are broken or unknown: " .. cautions .. "." or "Of " .. named(first) ..
-        " no caution rule is broken or unknown either.") .. " What no rule judges is not judged in any of them."
+    list[#list + 1] = "To hold means here that no stop rule is broken" .. (f.quote and
+        "; what is unknown stops nothing at stage quote." .. open_yet(f, first) or " or unknown.") ..
+        (cautions ~= "" and " Caution rules broken or unknown in " .. named(first) .. ": " .. cautions .. "." or
+        " Of " .. named(first) .. " no caution rule is broken or unknown.") ..
+        " What no rule judges is judged in none of them."
   end
   local w = f.waiting
   if w then
@@ -265,25 +297,24 @@ function say.after_best(f)
   if row.status ~= "holds" then
     list[#list + 1] = "As declared the job does not hold: " .. say.why_not(row) .. "."
   elseif f.base_rank and f.base_rank > #f.best then
-    list[#list + 1] = "The job as declared is number " .. count(f.base_rank) .. " of " .. count(f.ranked) .. "."
+    list[#list + 1] = "The job as declared ranks " .. count(f.base_rank) .. " of " .. count(f.ranked) .. "."
   end
-  local without = (f.counts.holds or 0) - f.ranked
+  local without = (f.counts.holds or 0) - f.ranked - (f.unranked and f.unranked.n or 0)
   if without > 0 then
     list[#list + 1] = some(without, "variant") .. " that " .. (without == 1 and "holds is" or "hold are") ..
         " not ranked: what is sought is unknown there."
   end
   local s = f.stopped_better
   if s and s.n > 0 then
-    local text = "By " .. f.goals[1].name .. " " .. (s.n == 1 and "one variant" or count(s.n) .. " variants") ..
-        " would be better than the first, and " .. (s.n == 1 and "is" or "are") .. " stopped"
+    local text = (s.n == 1 and "One variant" or count(s.n) .. " variants") .. " would be better than the first by " ..
+        f.goals[1].name .. ", and " .. (s.n == 1 and "is" or "are") .. " stopped"
     local parts = {}
-    for i = 1, math.min(3, #s.alone) do parts[i] = s.alone[i].id .. " alone stops " .. count(s.alone[i].n) end
-    list[#list + 1] = text .. (#parts > 0 and ": " .. util.list(parts) or "") .. "."
+    for i = 1, math.min(3, #s.alone) do parts[i] = count(s.alone[i].n) .. " by " .. s.alone[i].id .. " alone" end
+    list[#list + 1] = text .. (#parts > 0 and ", " .. util.list(parts) .. "." or ", each by several rules.")
   end
   if #f.best > 0 then
-    list[#list + 1] = "A blank step is as declared. Limited by: of the rules that move with what is varied the one " ..
-        "with " ..
-        "the least margin; in brackets how much of the limit is left."
+    list[#list + 1] = "Limited by: of the rules that move with what is varied the one with the least margin; in " ..
+        "brackets how much of the limit is left. One with the same margin in all of these is left out."
   end
   return list
 end
@@ -293,8 +324,9 @@ function say.unranked(f)
   local u = f.unranked
   if not u then return nil end
   local row = f.rows(u.number)
-  return some(u.n, "variant") .. " more " .. (u.n == 1 and "holds and is" or "hold and are") .. " not ranked: their " ..
-      u.goal.name .. " leaves out what has no price, and more than as declared. The first of them would be variant " ..
+  return some(u.n, "variant") .. " more " .. (u.n == 1 and "holds and is" or "hold and are") .. " not ranked: " ..
+      (u.n == 1 and "its " or "their ") .. u.goal.name .. " leaves out what has no price, and more than as " ..
+      "declared. " .. (u.n == 1 and "It" or "The first of them") .. " is variant " ..
       u.number .. " with " .. f.kept[u.goal.i].show(row.values[u.goal.i]) .. " without " .. u.what ..
       ". Ask for a price of that before they are compared."
 end
@@ -361,7 +393,8 @@ function say.bought(f)
       end
     end
     for i, g in ipairs(#groups > 1 and groups or {}) do
-      rows[#rows + 1] = { i == 1 and item or "", table.concat(g, ", "), g.text }
+      local all = #g > 1 and #g == #list - 1 and g[#g] ~= "as declared"
+      rows[#rows + 1] = { i == 1 and item or "", all and "each of the others" or table.concat(g, ", "), g.text }
     end
   end
   return rows
@@ -390,10 +423,9 @@ function say.effects(f)
     list[#list + 1] = "No result is kept, so that it is not told which variants are alike: write keep { " ..
         "\"job.total\" }."
   elseif f.alike > 0 then
-    list[#list + 1] = some(f.alike, "variant") .. " came out in " .. some(f.lots, "lot") .. (f.lots == 1 and
-        ", whose variants all have" or ", in each of which all have") .. " the same status, rules and kept results" ..
-        (f.complete and "" or " so far") .. ": what tells them apart moves nothing of these, and the choice among " ..
-        "them is free as far as this sweep looks."
+    list[#list + 1] = some(f.alike, "variant") .. " came out like others, with the same status, rules and kept " ..
+        "results" .. (f.complete and "" or " so far") .. "; they are " .. count(f.lots) .. " different outcome" ..
+        (f.lots == 1 and "" or "s") .. ". Among variants of one outcome the choice is free as far as this sweep looks."
   else list[#list + 1] = "No two variants came out alike in all that was kept." end
   for _, t in ipairs(f.twice) do
     list[#list + 1] = t.axis .. ": " .. t.text .. " stands there " .. (t.n == 2 and "twice" or t.n .. " times") .. "."
@@ -428,8 +460,7 @@ function say.not_covered(f)
       "paper " ..
       "holds only for what it was made for."
   for _, k in ipairs(f.kept) do
-    local _, _, currency = host.unit(k.like)
-    if currency and currency ~= "" then
+    if money(k) then
       list[#list + 1] = "Prices hold for the day that their lists name, without tax, freight, permits or labour, " ..
           "and " ..
           "leave out what has no price: " .. k.name .. " of two variants is to be compared only where both buy the " ..

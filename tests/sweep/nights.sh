@@ -20,9 +20,9 @@ random() {
   seed=$(((seed * 1103515245 + 12345) % 2147483648))
   number=$(($1 + seed / 65536 % ($2 - $1 + 1)))
 }
-# begin WORDS: a sweep in a session of its own, whose number is $night; what a shell starts behind it hears no SIGINT
+# begin WORDS: a sweep in a session of its own, whose number is $night; who starts it may have chosen not to hear signals
 begin() {
-  setsid env --default-signal=INT "$binary" sweep "$@" >out 2>err </dev/null &
+  setsid env --default-signal=HUP,INT,TERM "$binary" sweep "$@" >out 2>err </dev/null &
   night=$!
 }
 after() { sleep "$(printf '%d.%03d' $(($1 / 1000)) $(($1 % 1000)))"; }
