@@ -88,8 +88,15 @@ static void remove_files(void) {
   unlink(once_path);
 }
 
+/* As they were before the first test. */
+static const int heard[] = { SIGINT, SIGTERM, SIGHUP, SIGPIPE };
+static struct sigaction first_action[COUNT(heard)];
+static sigset_t first_mask;
+
 static int make_folder(void **state) {
   (void)state;
+  sigprocmask(SIG_SETMASK, NULL, &first_mask);
+  for (size_t i = 0; i < COUNT(heard); i++) sigaction(heard[i], NULL, &first_action[i]);
   if (!mkdtemp(folder)) return -1;
   snprintf(path, sizeof path, "%s/job.sweep", folder);
   snprintf(once_path, sizeof once_path, "%s/once", folder);
@@ -242,8 +249,8 @@ static const struct row { const char *name, *chunk; } rows[] = {
     "crew.want(db:one('SELECT count(*) FROM variant WHERE number = ?', 300 * i), 1) crew.want(alive(), false) "
     "if db:one 'SELECT count(*) FROM variant' == 1200 then error 'nothing was left to do' end end "
     "crew.want(crew.run(db, { total = 1200 }), 'done') crew.same(crew.table_of(db), crew.expected(1200))" },
-  { "stopped in the middle of a block", "local db <close> = crew.open() local at = { [30] = function() signal_parent(15) "
-    "end } for n = 31, 99 do at[n] = function() nap(30) end end "
+  { "stopped in the middle of a block", "local db <close> = crew.open() "
+    "local at = { [30] = function() signal_parent(15) end } for n = 31, 99 do at[n] = function() nap(30) end end "
     "crew.want(crew.run(db, { at = at, jobs = 1, block = 100 }), 'stopped') "
     "local n = db:one 'SELECT count(*) FROM variant' if n < 31 or n > 99 then error(n .. ' rows') end "
     "crew.same(crew.table_of(db), crew.expected(n))" },
@@ -374,18 +381,15 @@ static void workers_do_not_outlive_their_parent(void **state) {
 
 static void signals_are_as_they_were(void **state) {
   (void)state;
-  static const int all[] = { SIGINT, SIGTERM, SIGHUP, SIGPIPE };
-  struct sigaction before[COUNT(all)], after;
-  sigset_t mask_before, mask_after;
+  struct sigaction after;
+  sigset_t mask;
   remove_files();
-  sigprocmask(SIG_SETMASK, NULL, &mask_before);
-  for (size_t i = 0; i < COUNT(all); i++) sigaction(all[i], NULL, &before[i]);
   assert_true(runs("crew.whole {}"));
-  sigprocmask(SIG_SETMASK, NULL, &mask_after);
-  for (size_t i = 0; i < COUNT(all); i++) {
-    sigaction(all[i], NULL, &after);
-    assert_true(before[i].sa_handler == after.sa_handler);
-    assert_int_equal(sigismember(&mask_before, all[i]), sigismember(&mask_after, all[i]));
+  sigprocmask(SIG_SETMASK, NULL, &mask);
+  for (size_t i = 0; i < COUNT(heard); i++) {
+    sigaction(heard[i], NULL, &after);
+    assert_true(after.sa_handler == first_action[i].sa_handler);
+    assert_int_equal(sigismember(&mask, heard[i]), sigismember(&first_mask, heard[i]));
   }
 }
 

@@ -33,7 +33,7 @@ end
 local function shown(goals, stored)
   local list = {}
   for i, k in ipairs(goals.kept) do
-    local out = { name = k.name, says = k.says, unit = k.unit, like = k.sample or k.get(),
+    local out = { name = k.name, says = k.says, unit = k.unit, like = k.sample or k.get(), of = k.of,
         field = stored[i].field }
     function out.value(cell)
       local like = out.like
@@ -42,7 +42,7 @@ local function shown(goals, stored)
       return math.type(like) == "integer" and math.tointeger(cell) or cell
     end
     function out.show(cell)
-      if cell == nil then return "unknown" end
+      if cell == nil then return k.of and "nothing" or "unknown" end
       local v = out.value(cell)
       return words.show(v, type(v) ~= "string" and unit_of(k.name, v) or nil)
     end
@@ -56,8 +56,8 @@ end
 
 local function reader(db, kept)
   local names = columns.kept(kept)
-  local sql = "SELECT " .. table.concat({ "number, status, broken, unknown, cautions, why", table.unpack(names) }, ", ") ..
-      " FROM variant WHERE number = ?"
+  local all = { "number, status, broken, unknown, cautions, why", table.unpack(names) }
+  local sql = "SELECT " .. table.concat(all, ", ") .. " FROM variant WHERE number = ?"
   local function row(number, status, broken, unknown, cautions, why, ...)
     if number == nil then return nil end
     return { number = number, status = status, broken = columns.ids(broken), unknown = columns.ids(unknown),
@@ -191,10 +191,12 @@ end
 -- Those that hold, by the goals.
 local function rank(f, db)
   if #f.goals == 0 then return end
-  local found = ranking.of(db, f.goals, { most = MOST, where = "status = 'holds'", pareto = #f.goals > 1, number = 0 })
+  local found = ranking.of(db, f.goals, { most = MOST, where = "status = 'holds'", pareto = #f.goals > 1, number = 0,
+      alike = columns.kept(f.kept) })
+  f.unranked = ranking.left_out(db, f.goals, "status = 'holds'")
   for i, b in ipairs(found.best) do
     f.best[i] = f.rows(b.number)
-    f.best[i].rank = b.rank
+    f.best[i].rank, f.best[i].alike = b.rank, b.alike
   end
   f.ties, f.ranked, f.base_rank = found.ties, found.ranked, found.of
   if found.pareto then f.pareto = { numbers = found.pareto, shown = ranking.spread(found.pareto, FEW) } end
@@ -238,19 +240,24 @@ local function judge_again(f)
 end
 
 -- store: of sweep.store; space, goals: as sweep.space and sweep.goals have them.  A row is { number, status, broken =
--- ids, unknown = ids, cautions, why, values = of kept results in SI }, and of those that are told { rank, judged = as
--- sweep.rejudged has it, limit = the margin that limits it } besides.  Gives { total, done, wanted = how many the store
--- is to have, missing, shard, complete, sampled, counts = by status, cautioned, rules, ended, along = as sweep.tally has
--- them, kept, goals, best = rows, ties, ranked, base = row, base_rank, winner = row or nil, nearest = rows where none
--- holds, told = of the two the one there is, pareto = { numbers, shown } or nil, stopped_better, waiting, effects,
--- status = 0 if any holds, else 1, alike, lots, twice, drawn_twice, drawn_lots, unlike = number of a row that is not as it is judged now, pictures = { { name, canvas } ... } }, and rows,
--- judged: functions of a number.
+-- ids, unknown = ids, cautions, why, values = of kept results in SI }, and of those that are told { rank, alike, judged
+-- = as sweep.rejudged has it, limit = the margin that limits it } besides.  Gives { total, done, wanted = how many the
+-- store is to have, missing, shard, complete, sampled, counts = by status, cautioned, rules, ended, along = as
+-- sweep.tally has them, kept, goals, best = rows, ties, ranked, base = row, base_rank, winner = row or nil, nearest =
+-- rows where none holds, told = of the two the one there is, pareto = { numbers, shown } or nil, stopped_better,
+-- waiting, effects, status = 0 if any holds, else 1, alike, lots, twice, drawn_twice, drawn_lots, unranked = as
+-- ranking.left_out has it, unlike = number of a row that is not as it is judged now, pictures = { { name, canvas } ...
+-- } }, and rows, judged: functions of a number.
 function answer.of(store, space, goals)
   local db, cache = store.db, {}
   local quote = record.root.stage == "quote"
   local counted = tally.of(db, space, quote)
   local kept, sought = shown(goals, store.kept), {}
-  for i, g in ipairs(goals.goals) do sought[i] = { name = g.name, i = g.i, most = g.most, field = kept[g.i].field } end
+  for i, g in ipairs(goals.goals) do
+    local without = goals.kept[g.i].without
+    sought[i] = { name = g.name, i = g.i, most = g.most, field = kept[g.i].field,
+        without = without and kept[without].field, base = without and goals.kept[without].get() }
+  end
   local f = { space = space, total = space.total, sampled = space.sampled, axes = space.axes, kept = kept,
       goals = sought, quote = quote, db = db, rows = reader(db, kept), best = {}, nearest = {}, ties = 0,
       done = counted.done, counts = counted.counts, cautioned = counted.cautioned, rules = counted.rules,

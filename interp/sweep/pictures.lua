@@ -69,7 +69,8 @@ function pictures.of(f)
   for a, along in ipairs(f.along) do
     local rows = rows_of(f, along)
     if f.axes[a].size > 1 and #rows > 0 then
-      list[#list + 1] = { name = "rules-" .. a, canvas = heat { title = "Rules that stop variants, along " .. along.name,
+      local title = "Rules that stop variants, along " .. along.name
+      list[#list + 1] = { name = "rules-" .. a, canvas = heat { title = title,
           says = NOT_JUDGED, axis = { name = along.name, steps = along.steps, declared = along.declared,
               tried = along.tried }, rules = rows } }
     end

@@ -44,14 +44,16 @@ end
 -- ---- tables of variants --------------------------------------------------------------------------------------------
 
 local function kept_columns(f, columns)
-  for _, k in ipairs(f.kept) do columns[#columns + 1] = { k.name, right = true } end
+  for _, k in ipairs(f.kept) do if not k.of then columns[#columns + 1] = { k.name, right = true } end end
 end
 
 local function kept_cells(f, row, cells)
   for i, k in ipairs(f.kept) do
     local v = row.values[i]
-    cells[#cells + 1] = v == nil and { text = "unknown", unknown = true } or
-        { text = k.show(v), value = k.value(v), path = k.name }
+    if not k.of then
+      cells[#cells + 1] = v == nil and { text = "unknown", unknown = true } or
+          { text = k.show(v), value = k.value(v), path = k.name }
+    end
   end
 end
 
@@ -75,17 +77,21 @@ local function step_columns(f, rows, columns)
   return function(row, cells)
     local steps = f.space.steps(row.number)
     for i, a in ipairs(moved) do
-      cells[#cells + 1] = steps[a] ~= 0 and f.axes[a].text(steps[a]) or row.number == 0 and i == 1 and "as declared" or ""
+      cells[#cells + 1] = steps[a] ~= 0 and f.axes[a].text(steps[a]) or
+          row.number == 0 and i == 1 and "as declared" or ""
     end
   end
 end
 
 local function put_rows(d, f, list, ranks)
-  local columns, cautions = { { "variant", right = true }, { "rank", right = true } }, false
+  local columns, cautions, alike = { { "variant", right = true }, { "rank", right = true } }, false, false
+  for _, row in ipairs(list) do alike = alike or (row.alike or 0) > 0 end
+  if alike then columns[#columns + 1] = { "alike", right = true } end
   kept_columns(f, columns)
   local put_steps, rows = step_columns(f, list, columns), {}
   for i, row in ipairs(list) do
     local cells = { { text = tostring(row.number), value = row.number }, ranks[i] }
+    if alike then cells[3] = (row.alike or 0) > 0 and "+" .. count(row.alike) or "" end
     kept_cells(f, row, cells)
     put_steps(row, cells)
     cells[#cells + 1] = say.limit(row)
@@ -162,8 +168,10 @@ local function rule_rows(f, key, alone, reason, of)
   for _, r in ipairs(f.rules) do
     if r[key] > 0 then
       if #rows < MOST_RULES then
-        rows[#rows + 1] = { r.id, { text = count(r[alone]), value = r[alone] }, { text = count(r[key]), value = r[key] },
-            r.says or "of another file than the job names", r[reason] and "variant " .. r[of] .. ": " .. r[reason] or "" }
+        rows[#rows + 1] = { r.id, { text = count(r[alone]), value = r[alone] }, { text = count(r[key]),
+            value = r[key] },
+            r.says or "of another file than the job names", r[reason] and "variant " .. r[of] .. ": " .. r[reason] or
+                "" }
       else left = left + 1 end
     end
   end
@@ -248,7 +256,8 @@ local function go_on(d, f, o)
     d:inside(d.code, say.command(f, o))
   end
   if f.shard then
-    d:para("This is shard " .. f.shard .. ": `stringline merge` joins it with the others, and the same command on the " ..
+    d:para("This is shard " .. f.shard .. ": `stringline merge` joins it with the others, and the same command on " ..
+        "the " ..
         "whole gives the answer.")
   end
   local function only(number, which)
@@ -272,6 +281,7 @@ return function(f, o)
   local unlike = say.not_comparable(f)
   d:para(say.sentence(f), nil, nil, holds == 0 and "bad" or #unlike > 0 and "warn" or f.winner and "good" or nil)
   for _, text in ipairs(unlike) do d:warning(text) end
+  if f.unranked then d:warning(say.unranked(f)) end
   for _, text in ipairs(say.beneath(f)) do
     d:gap()
     d:para(text)
@@ -279,7 +289,8 @@ return function(f, o)
   d:gap()
   head(d, f, o)
   if f.unlike then
-    d:warning("Variant " .. f.unlike .. ", judged again, does not come out as it was kept: nothing of this answer is " ..
+    d:warning("Variant " .. f.unlike .. ", judged again, does not come out as it was kept: nothing of this answer " ..
+        "is " ..
         "to be relied on. Give the sweep a new store, and tell the makers of the program.")
   end
   beside(d, f)

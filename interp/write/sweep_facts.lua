@@ -69,7 +69,8 @@ local function list_of(as, list, f)
   return out
 end
 
--- All rows as JSON that is written already: [number, status, a step of each axis, broken, unknown, cautions, why, kept].
+-- All rows as JSON that is written already: [number, status, a step of each axis, broken, unknown, cautions, why,
+-- kept].
 local function variants(f)
   local json, parts = host.json, {}
   local function number_text(v)

@@ -43,10 +43,12 @@ function say.steps(axis)
 end
 
 local statuses = { "holds", "broken", "unknown", "refused", "error", "steps", "memory", "time", "crash" }
-local counted = { holds = "hold", broken = "have a stop rule broken", unknown = "have a stop rule unknown and none broken",
+local counted = { holds = "hold", broken = "have a stop rule broken", unknown = "have a stop rule unknown and none " ..
+    "broken",
   refused = "cannot be declared so", error = "ended in an error", steps = "took too many steps",
   memory = "took too much memory", time = "took too long", crash = "crashed" }
-local one_counted = { holds = "holds", broken = "has a stop rule broken", unknown = "has a stop rule unknown and none broken",
+local one_counted = { holds = "holds", broken = "has a stop rule broken", unknown = "has a stop rule unknown and " ..
+    "none broken",
   refused = "cannot be declared so" }
 
 say.ended = { refused = "cannot be declared so", error = "ended in an error", steps = "too many steps",
@@ -159,8 +161,10 @@ local function first_best(f)
   local of = holds == 1 and ", the only one that holds" or " of the " .. count(holds) .. " that hold"
   local is = #f.goals == 1 and " is " .. say.goals(f) .. of or " comes first" .. of .. ", by " .. say.goals(f)
   local text = capital(named(row)) .. is .. ": " .. against(f, row) .. "; " .. limits(row) .. "."
-  if f.ties > 0 then text = text .. " " .. some(f.ties, "variant") .. " more " .. (f.ties == 1 and "is" or "are") ..
-      " as good." end
+  if f.ties > 0 then
+    text = text .. " " .. some(f.ties, "variant") .. " more " .. (f.ties == 1 and "is" or "are") .. " as good" ..
+        (row.alike == f.ties and ", and came out alike in all that is kept" or "") .. "."
+  end
   return text
 end
 
@@ -210,13 +214,18 @@ function say.sentence(f)
         " hold") .. ". Nothing is sought, so that none comes first: write seek { least = \"job.total\" }, or " ..
         "--least job.total."
   end
+  if not f.best[1] and f.unranked then
+    return start .. count(f.counts.holds) .. " of " .. some(f.done, "variant") .. (f.counts.holds == 1 and " holds" or
+        " hold") .. ", and none can be ranked."
+  end
   if not f.best[1] then
     return start .. count(f.counts.holds) .. " of " .. some(f.done, "variant") .. (f.counts.holds == 1 and " holds" or
         " hold") .. ", and of none is known what is sought: " .. say.goals(f) .. "."
   end
   if f.complete then return first_best(f) end
   local row = f.best[1]
-  return start .. count(f.counts.holds) .. (f.counts.holds == 1 and " holds" or " hold") .. "; the best of them so far is " ..
+  return start .. count(f.counts.holds) .. (f.counts.holds == 1 and " holds" or " hold") ..
+      "; the best of them so far is " ..
       named(row) .. ", " .. against(f, row) .. "; " .. limits(row) .. ". What is missing may be better."
 end
 
@@ -226,7 +235,8 @@ function say.beneath(f)
   local first = f.best[1]
   if first then
     local cautions = say.cautions(first)
-    list[1] = "To hold means here that no stop rule is broken or unknown. " .. (cautions ~= "" and "Of " .. named(first) ..
+    list[1] = "To hold means here that no stop rule is broken or unknown. " .. (cautions ~= "" and "Of " ..
+        named(first) ..
         " caution rules are broken or unknown: " .. cautions .. "." or "Of " .. named(first) ..
         " no caution rule is broken or unknown either.") .. " What no rule judges is not judged in any of them."
   end
@@ -271,10 +281,22 @@ function say.after_best(f)
     list[#list + 1] = text .. (#parts > 0 and ": " .. util.list(parts) or "") .. "."
   end
   if #f.best > 0 then
-    list[#list + 1] = "A blank step is as declared. Limited by: of the rules that move with what is varied the one with " ..
+    list[#list + 1] = "A blank step is as declared. Limited by: of the rules that move with what is varied the one " ..
+        "with " ..
         "the least margin; in brackets how much of the limit is left."
   end
   return list
+end
+
+-- What holds and is not ranked, since a price leaves out more there than as declared; nil where there is none.
+function say.unranked(f)
+  local u = f.unranked
+  if not u then return nil end
+  local row = f.rows(u.number)
+  return some(u.n, "variant") .. " more " .. (u.n == 1 and "holds and is" or "hold and are") .. " not ranked: their " ..
+      u.goal.name .. " leaves out what has no price, and more than as declared. The first of them would be variant " ..
+      u.number .. " with " .. f.kept[u.goal.i].show(row.values[u.goal.i]) .. " without " .. u.what ..
+      ". Ask for a price of that before they are compared."
 end
 
 local function told_and_declared(f)
@@ -286,7 +308,8 @@ end
 
 local MOST_GROUPS = 4
 
--- Where a price leaves out other things in some of those that are told than in others: that they are not to be compared.
+-- Where a price leaves out other things in some of those that are told than in others: that they are not to be
+-- compared.
 -- Gives what is to be said beneath the first sentence, since it is about that, and what can wait.
 function say.not_comparable(f)
   local at_once, later = {}, {}
@@ -353,7 +376,8 @@ function say.effects(f)
     local one = #silent == 1
     list[#list + 1] = "No effect: " .. util.list(silent) .. ". " .. (f.complete and "" or "So far, ") .. (f.sampled and
         "Of the job as declared nothing that is judged or kept rests on " .. (one and "it" or "them") or
-        "Whatever " .. (one and "its" or "their") .. " step, status, rules and kept results are the same to the last " ..
+        "Whatever " .. (one and "its" or "their") .. " step, status, rules and kept results are the same to the " ..
+        "last " ..
         "digit") .. ". Leave " .. (one and "it" or "them") .. " out, or keep a result that " ..
         (one and "it moves." or "they move.")
   elseif f.done > 1 then
@@ -363,7 +387,8 @@ function say.effects(f)
         "Of some axes it is not told here whether they have an effect."
   end
   if not f.alike then
-    list[#list + 1] = "No result is kept, so that it is not told which variants are alike: write keep { \"job.total\" }."
+    list[#list + 1] = "No result is kept, so that it is not told which variants are alike: write keep { " ..
+        "\"job.total\" }."
   elseif f.alike > 0 then
     list[#list + 1] = some(f.alike, "variant") .. " came out in " .. some(f.lots, "lot") .. (f.lots == 1 and
         ", whose variants all have" or ", in each of which all have") .. " the same status, rules and kept results" ..
@@ -393,17 +418,22 @@ end
 
 function say.not_covered(f)
   local list = { "Only " .. names(f) .. (#f.axes == 1 and " was" or " were") .. " moved, and only to the steps above" ..
-      (f.sampled and ", as they were drawn: what was not drawn is not told" or "") .. ". Between two steps a rule may " ..
+      (f.sampled and ", as they were drawn: what was not drawn is not told" or "") ..
+          ". Between two steps a rule may " ..
       "break and a price may jump." }
-  list[#list + 1] = "Tolerances were not tried in each variant, and what is guessed or only told stays so in all of them: " ..
+  list[#list + 1] = "Tolerances were not tried in each variant, and what is guessed or only told stays so in all of " ..
+      "them: " ..
       "a variant that holds narrowly may not hold as it is built."
-  list[#list + 1] = "Stop rules filter, cautions are counted. What no rule judges is judged in no variant, and a paper " ..
+  list[#list + 1] = "Stop rules filter, cautions are counted. What no rule judges is judged in no variant, and a " ..
+      "paper " ..
       "holds only for what it was made for."
   for _, k in ipairs(f.kept) do
     local _, _, currency = host.unit(k.like)
     if currency and currency ~= "" then
-      list[#list + 1] = "Prices hold for the day that their lists name, without tax, freight, permits or labour, and " ..
-          "leave out what has no price: " .. k.name .. " of two variants is to be compared only where both buy the same " ..
+      list[#list + 1] = "Prices hold for the day that their lists name, without tax, freight, permits or labour, " ..
+          "and " ..
+          "leave out what has no price: " .. k.name .. " of two variants is to be compared only where both buy the " ..
+          "same " ..
           "kinds of things."
       break
     end
