@@ -180,7 +180,7 @@ answer = rm -f $(BUILD)/answer.sweep* && \
 docs: all ## write the reference, the methods, what was checked and the report anew
 	$(BUILD)/stringline run examples/egg-farm/job.sline -o examples/egg-farm/report.txt
 	$(call answer,egg-farm/choose.sline --set job.stage=quote,egg-farm/answer.txt)
-	$(call answer,two-racks/job.sline,two-racks/answer.txt)
+	$(call answer,wool-store/job.sline,wool-store/answer.txt)
 	$(BUILD)/stringline reference -o docs/reference.md
 	LC_ALL=C awk -f interp/gen/csv.awk -f interp/gen/methods.awk interp/data/*.csv interp/calc/*.c > docs/methods.md.tmp
 	mv docs/methods.md.tmp docs/methods.md

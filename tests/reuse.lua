@@ -10,7 +10,7 @@ local most, only = MOST[arg[1] or "sample"] or error("no part " .. arg[1]), arg[
 
 local sweeps = {
   { "the egg farm before anybody signs", script = "examples/egg-farm/choose.sline", set = { "job.stage=quote" } },
-  { "two racks by a type", script = "examples/two-racks/job.sline" },
+  { "two racks by a type", script = "examples/wool-store/job.sline" },
   { "the egg farm signed, its weather and its limits", script = "examples/egg-farm/job.sline",
     vary = { "site.wind=90mph to 130mph by 5mph", "limits.lift_per_person=40lb, 60lb", "site.coldest=-25degC, -10degC",
              "rack.east.columns=3, 5, 6", "alternate=six in series", "strings.series=2, 3, 4, 5" } },

@@ -71,16 +71,17 @@ local function sample(axes, n, seed)
     else drawn[a], steps_of[a] = axis, draw.steps(axis.size, n, lots) end
   end
   local s = { axes = drawn, sampled = true, total = n + 1 }
+  function s.step(number, a) return number == 0 and 0 or steps_of[a][number] end
   function s.steps(number)
     local steps = {}
-    for a = 1, #axes do steps[a] = number == 0 and 0 or steps_of[a][number] end
+    for a = 1, #axes do steps[a] = s.step(number, a) end
     return steps
   end
   return s
 end
 
 -- axes: as sweep.axes has them; options: { sample, seed }. Gives { axes, total, sampled, steps(number), number(steps)
--- of a grid, label(number), plan(number), words(number) }.
+-- of a grid, step(number, axis) of a sample, label(number), plan(number), words(number) }.
 function space.new(axes, options)
   local s = options.sample and sample(axes, options.sample, options.seed or 1) or grid(axes)
   function s.label(number)

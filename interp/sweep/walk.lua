@@ -75,6 +75,8 @@ end
 local worker = {}
 worker.__index = worker
 
+local kept_steps = 1024        -- of an axis, whose values are kept at a time
+
 -- Leaves all levels but the outermost n.
 function worker:close(n)
   for i = #self.open, n + 1, -1 do
@@ -127,10 +129,16 @@ function worker:first()
   pcall(variants.first, self.rules)
 end
 
--- What a step puts in, made once.
+-- What a step puts in, made once as long as not too many are kept: a sample may have a step for each variant.
 function worker:puts(axis, step)
   local made = self.made[axis]
-  if not made[step] then made[step] = self.axes[axis].puts(step) end
+  if not made[step] then
+    if made.n == kept_steps then
+      made = { n = 0 }
+      self.made[axis] = made
+    end
+    made[step], made.n = self.axes[axis].puts(step), made.n + 1
+  end
   return made[step]
 end
 
@@ -254,11 +262,13 @@ end
 
 -- Numbers of samples, sorted by their steps in that order.
 local function sorted_samples(space, inner)
-  local steps, list = {}, {}
-  for n = 0, space.total - 1 do steps[n], list[n + 1] = space.steps(n), n end
+  local step, list = space.step, {}
+  for n = 0, space.total - 1 do list[n + 1] = n end
   table.sort(list, function(x, y)
-    local a, b = steps[x], steps[y]
-    for _, axis in ipairs(inner) do if a[axis] ~= b[axis] then return a[axis] < b[axis] end end
+    for _, axis in ipairs(inner) do
+      local a, b = step(x, axis), step(y, axis)
+      if a ~= b then return a < b end
+    end
     return x < y
   end)
   local i = 0
@@ -283,7 +293,7 @@ function walk.new(space, kept, options)
   local most = math.max(1, math.min(most_in_block, space.total // (blocks * shard[2])))
   local self = setmetatable({ axes = space.axes, shaping = shaping, plain = plain, kept = kept, open = {}, made = {},
       all = {}, apart = {}, script = run.declared.script, plan = run.declared.plan }, worker)
-  for a in ipairs(space.axes) do self.made[a], self.all[a] = {}, a end
+  for a in ipairs(space.axes) do self.made[a], self.all[a] = { n = 0 }, a end
   self.combination = self:combination_of(space.steps(0))
   self.apart[self.combination] = false
 
