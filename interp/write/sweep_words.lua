@@ -418,8 +418,8 @@ function say.effects(f)
         (one and "it moves." or "they move.")
   elseif f.done > 1 then
     local known = true
-    for a = 1, #f.axes do known = known and f.effects[a] ~= nil end
-    list[#list + 1] = known and "Each axis has an effect on something that is judged or kept." or
+    for a, axis in ipairs(f.axes) do known = known and (f.effects[a] ~= nil or axis.size == 1) end
+    list[#list + 1] = known and "Each axis that moves has an effect on something that is judged or kept." or
         "Of some axes it is not told here whether they have an effect."
   end
   if not f.alike then
@@ -477,10 +477,13 @@ end
 
 -- ---- the command ---------------------------------------------------------------------------------------------------
 
-local function quoted(text)
+-- As a shell takes it for one word.
+function say.quoted(text)
   if text:find "^[%w%._/=:+-]+$" then return text end
   return '"' .. text:gsub('[\\"$`]', "\\%0") .. '"'
 end
+
+local quoted = say.quoted
 
 -- The command that made the sweep, with more behind it.
 function say.command(_, o, more)
