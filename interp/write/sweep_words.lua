@@ -22,8 +22,11 @@ function say.number(n) return numbers[n] or count(n) end
 -- "12 variants", "1 variant"
 local function some(n, word) return count(n) .. " " .. word .. (n == 1 and "" or "s") end
 
--- "3 of the 7,214"
-function say.of_many(n, all) return count(n) .. " of the " .. count(all) end
+-- "3 of the 7,214", "all 3"
+function say.of_many(n, all)
+  if n == all and n > 1 then return "all " .. count(n) end
+  return count(n) .. " of the " .. count(all)
+end
 
 -- How much of a limit is left, as the verdict has it: "3.22 %".
 local function left(margin) return words.ratio(margin) end
@@ -56,7 +59,12 @@ function say.counts(f)
   local parts = {}
   for _, s in ipairs(statuses) do
     local n = f.counts[s]
-    if n then parts[#parts + 1] = count(n) .. " " .. (n == 1 and one_counted[s] or counted[s]) end
+    if n then
+      parts[#parts + 1] = count(n) .. " " .. (n == 1 and one_counted[s] or counted[s])
+      if s == "holds" and f.open > 0 then
+        parts[#parts] = parts[#parts] .. " (of " .. count(f.open) .. " a stop rule is unknown yet)"
+      end
+    end
   end
   if f.missing > 0 then parts[#parts + 1] = count(f.missing) .. (f.missing == 1 and " is" or " are") .. " missing" end
   return count(f.wanted) .. (f.shard and " of shard " .. f.shard .. " of " .. count(f.total) or "") ..
@@ -261,7 +269,12 @@ end
 function say.beneath(f)
   local list = {}
   local first = f.best[1]
-  if first then
+  if not first and (f.counts.holds or 0) > 0 then
+    list[1] = "To hold means here that no stop rule is broken" .. (f.quote and
+        "; what is unknown stops nothing at stage quote, and a stop rule is unknown in " ..
+        say.of_many(f.open, f.counts.holds) .. " that hold." or " or unknown.") ..
+        " What no rule judges is judged in none of them."
+  elseif first then
     if first.number ~= 0 then
       list[1] = capital(named(first)) .. ": " .. say.label(f, first) .. "; all else as declared."
     end
@@ -317,6 +330,18 @@ function say.after_best(f)
         "brackets how much of the limit is left. One with the same margin in all of these is left out."
   end
   return list
+end
+
+-- What the price of the first leaves out, as that of the declared job does; nil where it leaves out nothing.
+function say.left_out(f)
+  local first, parts = f.best[1], {}
+  for i, k in ipairs(f.kept) do
+    if first and k.of and first.values[i] ~= nil then
+      parts[#parts + 1] = f.kept[k.of].name .. " leaves out " .. first.values[i] .. ", without a price: how much of " ..
+          "it a variant takes counts for nothing in this answer."
+    end
+  end
+  return parts[1] and table.concat(parts, " ") or nil
 end
 
 -- What holds and is not ranked, since a price leaves out more there than as declared; nil where there is none.
@@ -453,9 +478,12 @@ end
 
 function say.not_covered(f)
   local list = { "Only " .. names(f) .. (#f.axes == 1 and " was" or " were") .. " moved, and only to the steps above" ..
-      (f.sampled and ", as they were drawn: what was not drawn is not told" or "") ..
-          ". Between two steps a rule may " ..
-      "break and a price may jump." }
+      (f.sampled and ", as they were drawn: what was not drawn is not told" or "") .. ". Between two steps a rule " ..
+      "may break and a price may jump." }
+  if #f.axes == 0 then
+    list[1] = "Nothing was moved: write `vary { \"rack.east.tilt\", 25deg, 30deg }`, or `--vary " ..
+        "\"rack.east.tilt=25deg, 30deg\"`."
+  end
   list[#list + 1] = "Tolerances were not tried in each variant, and what is guessed or only told stays so in all of " ..
       "them: " ..
       "a variant that holds narrowly may not hold as it is built."
