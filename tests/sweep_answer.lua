@@ -345,7 +345,7 @@ has("that is told", got.text, "were drawn with the same steps as another")
 
 -- A price that leaves something out in all of them.  from the price lists of that job: concrete has none by volume
 got = ask("tests/pages/jobs/southern", { vary = { "rack.lower_edge=900mm, 1000mm" }, least = { "job.total" } })
-has("what the price of the first leaves out", got.text, "! job.total leaves out concrete ready-mix, without a price: " ..
+has("what its price leaves out", got.text, "! job.total leaves out concrete ready-mix, without a price: " ..
     "how much of it a variant takes counts for nothing in this answer.")
 
 -- Two racks by a template; prices that leave something out in some variants: 6 AWG is in no price list there.
