@@ -567,6 +567,7 @@ int main(void) {
   };
   static struct CMUnitTest tests[COUNT(rows) + COUNT(alone)];
   size_t n = 0;
+  for (int i = 0; i < 3; i++) signal((const int[]){ SIGHUP, SIGINT, SIGTERM }[i], SIG_DFL);   /* under nohup, too */
   ADD_ROWS(tests, n, rows, row_runs);
   memcpy(tests + n, alone, sizeof alone);
   return cmocka_run_group_tests_name("workers", tests, make_folder, remove_folder);
