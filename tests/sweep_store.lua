@@ -487,6 +487,18 @@ test("counts, rows, retry, finish", function()
   same(select(2, s:counts()), 7)
 end)
 
+test("the best of what holds, of equals the first", function()
+  local s <close> = store.open(at "a", meta_of())
+  same(s:best { i = 1 }, nil, "nothing is there")
+  for _, n in ipairs { 5, 4, 3, 2, 1 } do put(s, n) end
+  put(s, 0, "holds", nil, nil, nil)                       -- of which the total is unknown
+  put(s, 6, "holds", nil, 1001.01, 3 / 7)                 -- as much as number 1
+  local value, number = s:best { i = 1 }                  -- from hand: 1000.01 + 1; 2 and 5 are broken
+  same(value, 1001.01) same(number, 1)
+  value, number = s:best { i = 2, most = true }           -- from hand: 4 / 7
+  same(value, 4 / 7) same(number, 4)
+end)
+
 test("a row that is there stays", function()
   local s <close> = store.open(at "a", meta_of())
   put(s, 1)
