@@ -522,6 +522,35 @@ static void rows_are_kept_in_time(void **state) {
   sqlite3_close(db);
 }
 
+static int synchronous(sqlite3 *db) {
+  sqlite3_stmt *s;
+  assert_int_equal(sqlite3_prepare_v2(db, "PRAGMA synchronous", -1, &s, NULL), SQLITE_OK);
+  assert_int_equal(sqlite3_step(s), SQLITE_ROW);
+  const int is = sqlite3_column_int(s, 0);
+  sqlite3_finalize(s);
+  return is;
+}
+
+/* From SQLite's manual: in WAL mode a commit outlives a power cut with FULL (2); with NORMAL (1) not before one with
+ * FULL comes behind it.  The first has it, and then one a second. */
+static void rows_reach_the_disk_in_time(void **state) {
+  (void)state;
+  const int64_t second = 1000000000, at[] = { 5, 6, second + 4, second + 5, second + 6 };
+  const int full[] = { 2, 1, 1, 2, 1 };
+  sqlite3 *db;
+  assert_int_equal(sqlite3_open(":memory:", &db), SQLITE_OK);
+  assert_int_equal(sqlite3_exec(db, "CREATE TABLE t(n)", 0, 0, 0), SQLITE_OK);
+  struct sl_keeping k = { .rows = 0 };
+  assert_int_equal(sl_keeping_open(&k, db, "INSERT INTO t VALUES (?)"), SQLITE_OK);
+  for (size_t i = 0; i < COUNT(at); i++) {
+    assert_int_equal(sl_keeping_put(&k, 0, at[i]), SQLITE_OK);
+    assert_int_equal(synchronous(db), full[i]);
+    assert_int_equal(sl_keeping_commit(&k), SQLITE_OK);
+  }
+  sl_keeping_close(&k, false);
+  sqlite3_close(db);
+}
+
 /* A terminal of 12 columns: 11 are used, a wide character is not cut, what a terminal would obey is shown. */
 static void progress_fits_the_terminal(void **state) {
   (void)state;
@@ -563,6 +592,7 @@ int main(void) {
     cmocka_unit_test(frames_come_back), cmocka_unit_test(parts_of_frames_wait),
     cmocka_unit_test(sets_know_their_numbers), cmocka_unit_test(blocks_keep_their_order),
     cmocka_unit_test(best_is_told), cmocka_unit_test(rows_are_kept_in_time),
+    cmocka_unit_test(rows_reach_the_disk_in_time),
     cmocka_unit_test(progress_fits_the_terminal),
   };
   static struct CMUnitTest tests[COUNT(rows) + COUNT(alone)];

@@ -19,7 +19,7 @@ local function shard_of(o)
 end
 
 -- What only a sweep that is judged and kept has.
-local kept_only = { "shard", "jobs", "store", "retry", "seconds", "pictures" }
+local kept_only = { "shard", "jobs", "store", "retry", "seconds", "pictures", "keep", "least", "most" }
 
 -- Of what excludes each other only one can be asked for.
 local function refuse_both(o)
@@ -31,7 +31,8 @@ local function refuse_both(o)
     end
   end
   for _, name in ipairs(asked and kept_only or {}) do
-    if o[name] then
+    local given = o[name]
+    if given and (type(given) ~= "table" or given[1]) then
       wrong("U008", "--" .. name .. " says nothing with --" .. asked .. ", which keeps no variants",
           "leave one of them out")
     end
@@ -112,8 +113,17 @@ local function share(total, shard)
   return shard and (total - shard[1] + shard[2] - 1) // shard[2] or total
 end
 
+-- For host.workers: what the first goal is, and the best of what is in the store already.
+local function best_of(kept, goal)
+  if not goal then return nil end
+  local best = { column = 6 + goal.i, most = goal.most }
+  best.value, best.number = kept:best(goal)
+  return best
+end
+
 -- Judges what is not in the store yet; "done" or "stopped".
 local function judged(o, space, goals, kept, shard)
+  collectgarbage()                       -- what making a store of many samples leaves behind
   local walk = import("sweep.walk").new(space, goals.kept, { shard = shard })
   local best = goals.goals[1]
   collectgarbage()                       -- what the workers start with
@@ -123,7 +133,7 @@ local function judged(o, space, goals, kept, shard)
     next = walk.next,
     work = function(numbers) walk.work(numbers, host.row, host.variant) end,
     lost = function(number, how, text) return number, how, nil, nil, nil, text end,
-    best = best and { column = 6 + best.i, most = best.most } or nil,
+    best = best_of(kept, best),
     tick = progress(share(space.total, shard), best and goals.kept[best.i]),
   }
 end

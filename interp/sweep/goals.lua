@@ -160,10 +160,11 @@ local function each_path(options, word, lists, f)
   for _, at in ipairs(lists) do
     for _, p in ipairs(at[word] or {}) do f(p.path, at, p.keys) end
   end
-  for _, path in ipairs(options[word == "paths" and "keep" or word] or {}) do
+  local option = word == "paths" and "keep" or word
+  for _, path in ipairs(options[option] or {}) do
     local unsafe, mend = host.unsafe(path)
-    if unsafe then host.raise { code = "U001", text = "--" .. word .. " holds " .. unsafe, help = mend } end
-    f(path, option_at(word == "paths" and "keep" or word, path), {})
+    if unsafe then host.raise { code = "U001", text = "--" .. option .. " holds " .. unsafe, help = mend } end
+    f(path, option_at(option, path), {})
   end
 end
 
