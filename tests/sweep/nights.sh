@@ -153,10 +153,13 @@ keep { "site.snow" }
 S
 # status of each variant, in order
 statuses() { sed '1d' "$1" | cut -d, -f2 | tr '\r\n' '  ' | tr -s ' ' | sed 's/ $//'; }
+# has NUMBER WHY FILE: the row of that variant says so
+has() { grep -q "^$1,.*,[^,]*$2[^,]*,$(printf '\r')\$" "$3" || { echo "$1 does not say: $2"; cat "$3"; return 1; }; }
 hostile() {
   table hostile.sline -j2 --steps 50000000 --memory 64 --store hostile.sweep >hostile.csv 2>err ||
     { cat err; return 1; }
   [ "$(statuses hostile.csv)" = "holds steps memory error holds broken" ] || { cat hostile.csv; return 1; }
+  has 1 "50 million steps" hostile.csv && has 2 "64 MiB" hostile.csv && has 3 "forty is wrong" hostile.csv
 }
 # The worker at hand dies twice in the variant that never ends; nobody else is where it is.
 worker_of() { cat "/proc/$1/task/$1/children" 2>/dev/null; }
@@ -179,6 +182,7 @@ crashed() {
   table hostile.sline -j1 --steps 4000000000000 --memory 64 --store crashed.sweep >crashed.csv 2>err ||
     { cat err; return 1; }
   [ "$(statuses crashed.csv)" = "holds crash memory error holds broken" ] || { cat crashed.csv; return 1; }
+  has 1 "signal 9" crashed.csv
 }
 again() { # what was cut short is judged again when it is asked for; nothing else is
   table hostile.sline --retry --steps 50000000 --memory 64 --store crashed.sweep >again.csv 2>err ||
