@@ -75,6 +75,7 @@ equal("none as the next", got.best[2].alike, 0)
 -- from hand: (95, 4) twice, (100, 5), (110, 9); (120, 8) is dearer and lower than (110, 9)
 equal("the Pareto set in the order of the first goal", list(got.pareto), "4 5 0 7")
 equal("it is kept", list(got.kept_pareto), "0 4 5 7")
+has("it is drawn", got.html, "Pareto set: 4")
 -- from hand: R12 in 1, 2, 6, alone in 1 and 6; R31 in 2 and 11, never alone; R74 in 3 and 11, alone in 3
 equal("rules, those first that stop most alone", list(got.rules), "R12 R74 R31")
 equal("R12 breaks", got.rules.R12.broken, 3)

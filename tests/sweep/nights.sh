@@ -193,6 +193,27 @@ try "loops, eats memory, raises: each a row, the rest complete" hostile
 try "takes its worker with it: a row, the rest complete" crashed
 try "cut short, and judged again with --retry" again
 
+# ---- one variant ---------------------------------------------------------------------------------------------------
+
+# The first lines, with the verdict, of --only are those of `run` with what the variant says.
+only() {
+  farm="examples/egg-farm/job.sline --set job.stage=quote"
+  "$binary" sweep $farm --vary "alternate=six in series" --vary rack.east.tilt=30deg --only 3 >only.txt 2>err
+  "$binary" run $farm --alternate "six in series" --set rack.east.tilt=30deg >run.txt 2>err
+  "$binary" run $farm --set rack.east.tilt=30deg >tilted.txt 2>err
+  for f in only run tilted; do sed '/^ *$/,$d' $f.txt >$f.head; done
+  cmp only.head run.head || { cat only.head run.head; return 1; }
+  if cmp -s run.head tilted.head; then echo "the alternate moves nothing"; return 1; fi
+}
+# Of a hundred thousand samples one is judged: their lists and their store leave room for the job.
+many() {
+  "$binary" sweep examples/egg-farm/job.sline --vary "rack.east.tilt=20deg to 40deg" --sample 100000 --memory 24 \
+    --vary "rack.east.lower_edge=20in to 28in" --shard 0/100001 --store many.sweep >out 2>err || { cat err; return 1; }
+  grep -q "1 of shard 0/100001" out || { cat out; return 1; }
+}
+try "one variant is as run has it" only
+try "one of a hundred thousand samples, in little memory" many
+
 # ---- the patch -----------------------------------------------------------------------------------------------------
 
 answer() { # FOLDER WORDS: the page beside a script is what the sweep says
