@@ -96,12 +96,13 @@ end
 
 -- The line that a terminal shows: how many are done, how fast, how long yet, the best so far of the kept result `best`.
 local function progress(all, best)
+  local count = import("write.sweep_words").count
   return function(done, rows, seconds, value, number)
-    local line = string.format("%d of %d", done, all)
+    local line = count(done) .. " of " .. count(all)
     local rate = seconds > 0 and rows / seconds or 0
     if rate > 0 then line = line .. string.format(", %.0f a second, %s left", rate, lasting((all - done) / rate)) end
     if not value then return line end
-    return line .. "; best so far " .. best.name .. " " .. best.text(value) .. " (variant " .. number .. ")"
+    return line .. "; best " .. best.text(value) .. ", variant " .. number
   end
 end
 
@@ -152,7 +153,7 @@ return function(o)
   local shard = shard_of(o)
   declare(o)
   local space = import("sweep.space").new(import("sweep.axes").of(o), o)
-  if o.count then return 0, import("sweep.listing").count(space) end
+  if o.count then return 0, import("sweep.listing").how_many(space) end
   if o.list then return 0, import("sweep.listing").list(space) end
   if o.only then return only(o, space) end
   local goals, store = import("sweep.goals").of(o), import "sweep.store"

@@ -26,6 +26,7 @@ table { border-collapse: collapse; margin: .5em 0; } th, td { padding: .15em .6e
 .unknown { font-style: italic; } .fill { white-space: nowrap; } .tight .fill { min-width: 11em; padding-top: .9em; }
 .stacked td { overflow-wrap: anywhere; } .stacked td.drawn { overflow-wrap: normal; }
 .wide { font-size: 9pt; line-height: 1.25; } .wide th, .wide td { padding: .15em .4em; }
+.wide th { white-space: normal; }
 .drawn { font: 10pt/1.35 "DejaVu Sans Mono", monospace; white-space: pre; }
 .in1 { margin-left: 1.2em; } .in2 { margin-left: 2.4em; } .in3 { margin-left: 3.6em; } .in4 { margin-left: 4.8em; }
 .warning { border-left: 4px solid #b00; padding-left: .6em; } .outcome { margin-top: .9em; }

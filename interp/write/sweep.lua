@@ -98,7 +98,7 @@ local function bought(d, f)
   for _, text in ipairs(later) do d:warning(text) end
   local rows = say.bought(f)
   if #rows == 0 then return end
-  d:heading("Bought in whole pieces, where these differ")
+  d:heading("Bought in whole pieces by the first of these, where they differ")
   d:table({ { "item", wrap = true }, { "variant", wrap = true }, { "bought", wrap = true } }, rows)
   d:para("What is sold in lengths, spools and bags makes prices jump: between two steps nothing is interpolated.")
 end
@@ -195,6 +195,7 @@ end
 
 local function go_on(d, f, o)
   local first = f.told[1]
+  if f.complete and not first then return end
   d:heading "How to go on"
   if not f.complete and not f.shard then
     d:para "What is missing is judged by the same command again; what is done stays:"
@@ -232,11 +233,15 @@ end
 -- f: as sweep.answer has it; o: the options of the command.
 return function(f, o)
   local d = document.new("sweep", "Sweep")
+  d.tight = true
   local holds = f.counts.holds or 0
   local unlike = say.not_comparable(f)
-  d:para(say.sentence(f), nil, nil, holds == 0 and "bad" or #unlike > 0 and "warn" or f.winner and "good" or nil)
+  local left_out = say.left_out(f)
+  d:para(say.sentence(f), nil, nil, holds == 0 and "bad" or (#unlike > 0 or left_out) and "warn" or
+      f.winner and "good" or nil)
   for _, text in ipairs(unlike) do d:warning(text) end
   if f.unranked then d:warning(say.unranked(f)) end
+  if left_out then d:warning(left_out) end
   for _, text in ipairs(say.beneath(f)) do
     d:gap()
     d:para(text)

@@ -7,7 +7,7 @@ local say = import "write.sweep_words"
 
 local MOST_AXES = 7        -- that have a column each; steps of more stand in one
 local SHORT = 9            -- a name up to so long stays whole
-local WIDE = 7             -- more columns than that want small print
+local WIDE = 7             -- columns that a page has room for
 
 -- ---- headings ------------------------------------------------------------------------------------------------------
 
@@ -77,6 +77,31 @@ local function axes_of(f, rows, kept)
   return shown, same
 end
 
+-- Of the columns that stand last those that say something: { head, texts } ...
+local function behind_of(list, behind)
+  local out = {}
+  for _, column in ipairs(behind) do
+    local any, texts = false, {}
+    for r, row in ipairs(list) do
+      texts[r] = column[2](row)
+      any = any or texts[r] ~= ""
+    end
+    if any then out[#out + 1] = { head = column[1], texts = texts } end
+  end
+  return out
+end
+
+-- The same as a table of their own, where a page is too narrow for all columns.
+local function beside(d, list, last)
+  local columns, rows = { { "variant", right = true } }, {}
+  for r, row in ipairs(list) do rows[r] = { { text = tostring(row.number), value = row.number } } end
+  for _, column in ipairs(last) do
+    columns[#columns + 1] = { column.head, wrap = true }
+    for r in ipairs(rows) do rows[r][#rows[r] + 1] = column.texts[r] end
+  end
+  d:table(columns, rows)
+end
+
 -- ---- the table -----------------------------------------------------------------------------------------------------
 
 -- heads, cells(row): columns that stand in front; behind: those that stand last, each { heading, of(row) }, left out
@@ -109,18 +134,20 @@ return function(d, f, list, heads, cells, behind)
     if not axes then out[#out + 1] = say.label(f, row) end
     rows[r] = out
   end
-  for _, column in ipairs(behind or {}) do
-    local any, texts = false, {}
-    for r, row in ipairs(list) do
-      texts[r] = column[2](row)
-      any = any or texts[r] ~= ""
+  local last = behind_of(list, behind or {})
+  if #columns + #last > WIDE then
+    d:table(columns, rows, { wide = true })
+    if #last > 0 then
+      d:gap()
+      beside(d, list, last)
     end
-    if any then
-      columns[#columns + 1] = { column[1], wrap = true }
-      for r in ipairs(rows) do rows[r][#rows[r] + 1] = texts[r] end
+  else
+    for _, column in ipairs(last) do
+      columns[#columns + 1] = { column.head, wrap = true }
+      for r in ipairs(rows) do rows[r][#rows[r] + 1] = column.texts[r] end
     end
+    d:table(columns, rows)
   end
-  d:table(columns, rows, { wide = #columns > WIDE })
   if blank then says[1] = "A blank step is as declared." end
   if #same > 0 then says[#says + 1] = "In all of them " .. util.list(same) .. "." end
   if #steps > 0 then

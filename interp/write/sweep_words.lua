@@ -22,8 +22,11 @@ function say.number(n) return numbers[n] or count(n) end
 -- "12 variants", "1 variant"
 local function some(n, word) return count(n) .. " " .. word .. (n == 1 and "" or "s") end
 
--- "3 of the 7,214"
-function say.of_many(n, all) return count(n) .. " of the " .. count(all) end
+-- "3 of the 7,214", "all 3"
+function say.of_many(n, all)
+  if n == all and n > 1 then return "all " .. count(n) end
+  return count(n) .. " of the " .. count(all)
+end
 
 -- How much of a limit is left, as the verdict has it: "3.22 %".
 local function left(margin) return words.ratio(margin) end
@@ -57,7 +60,12 @@ function say.counts(f)
   local parts = {}
   for _, s in ipairs(statuses) do
     local n = f.counts[s]
-    if n then parts[#parts + 1] = count(n) .. " " .. (n == 1 and one_counted[s] or counted[s]) end
+    if n then
+      parts[#parts + 1] = count(n) .. " " .. (n == 1 and one_counted[s] or counted[s])
+      if s == "holds" and f.open > 0 then
+        parts[#parts] = parts[#parts] .. " (of " .. count(f.open) .. " a stop rule is unknown yet)"
+      end
+    end
   end
   if f.missing > 0 then parts[#parts + 1] = count(f.missing) .. (f.missing == 1 and " is" or " are") .. " missing" end
   return count(f.wanted) .. (f.shard and " of shard " .. f.shard .. " of " .. count(f.total) or "") ..
@@ -262,7 +270,12 @@ end
 function say.beneath(f)
   local list = {}
   local first = f.best[1]
-  if first then
+  if not first and (f.counts.holds or 0) > 0 then
+    list[1] = "To hold means here that no stop rule is broken" .. (f.quote and
+        "; what is unknown stops nothing at stage quote, and a stop rule is unknown in " ..
+        say.of_many(f.open, f.counts.holds) .. " that hold." or " or unknown.") ..
+        " What no rule judges is judged in none of them."
+  elseif first then
     if first.number ~= 0 then
       list[1] = capital(named(first)) .. ": " .. say.label(f, first) .. "; all else as declared."
     end
@@ -320,6 +333,18 @@ function say.after_best(f)
   return list
 end
 
+-- What the price of the first leaves out, as that of the declared job does; nil where it leaves out nothing.
+function say.left_out(f)
+  local first, parts = f.best[1], {}
+  for i, k in ipairs(f.kept) do
+    if first and k.of and first.values[i] ~= nil then
+      parts[#parts + 1] = f.kept[k.of].name .. " leaves out " .. first.values[i] .. ", without a price: how much of " ..
+          "it a variant takes counts for nothing in this answer."
+    end
+  end
+  return parts[1] and table.concat(parts, " ") or nil
+end
+
 -- What holds and is not ranked, since a price leaves out more there than as declared; nil where there is none.
 function say.unranked(f)
   local u = f.unranked
@@ -332,9 +357,10 @@ function say.unranked(f)
       ". Ask for a price of that before they are compared."
 end
 
-local function told_and_declared(f)
+-- At most so many of those that are told, and the declared one.
+local function told_and_declared(f, most)
   local list, base = {}, false
-  for i, row in ipairs(f.told) do list[i], base = row, base or row.number == 0 end
+  for i = 1, math.min(#f.told, most or #f.told) do list[i], base = f.told[i], base or f.told[i].number == 0 end
   if not base then list[#list + 1] = f.base end
   return list
 end
@@ -370,10 +396,12 @@ function say.not_comparable(f)
   return at_once, later
 end
 
--- Rows { item, variants, bought } of what those that are told, and the declared one, do not buy alike.
+local FEW_BOUGHT = 3
+
+-- Rows { item, variants, bought } of what the first of those that are told, and the declared one, do not buy alike.
 function say.bought(f)
   local rows, of, items, known = {}, {}, {}, {}
-  local list = told_and_declared(f)
+  local list = told_and_declared(f, FEW_BOUGHT)
   for _, row in ipairs(list) do
     for _, b in ipairs(row.judged and row.judged.bought or {}) do
       if not known[b.item] then known[b.item], items[#items + 1] = {}, b.item end
@@ -395,7 +423,7 @@ function say.bought(f)
     end
     for i, g in ipairs(#groups > 1 and groups or {}) do
       local all = #g > 1 and #g == #list - 1 and g[#g] ~= "as declared"
-      rows[#rows + 1] = { i == 1 and item or "", all and "each of the others" or table.concat(g, ", "), g.text }
+      rows[#rows + 1] = { i == 1 and item or "", all and "each but the declared one" or table.concat(g, ", "), g.text }
     end
   end
   return rows
@@ -416,8 +444,8 @@ function say.effects(f)
         (one and "it moves." or "they move.")
   elseif f.done > 1 then
     local known = true
-    for a = 1, #f.axes do known = known and f.effects[a] ~= nil end
-    list[#list + 1] = known and "Each axis has an effect on something that is judged or kept." or
+    for a, axis in ipairs(f.axes) do known = known and (f.effects[a] ~= nil or axis.size == 1) end
+    list[#list + 1] = known and "Each axis that moves has an effect on something that is judged or kept." or
         "Of some axes it is not told here whether they have an effect."
   end
   if not f.alike then
@@ -451,9 +479,12 @@ end
 
 function say.not_covered(f)
   local list = { "Only " .. names(f) .. (#f.axes == 1 and " was" or " were") .. " moved, and only to the steps above" ..
-      (f.sampled and ", as they were drawn: what was not drawn is not told" or "") ..
-          ". Between two steps a rule may " ..
-      "break and a price may jump." }
+      (f.sampled and ", as they were drawn: what was not drawn is not told" or "") .. ". Between two steps a rule " ..
+      "may break and a price may jump." }
+  if #f.axes == 0 then
+    list[1] = "Nothing was moved: write `vary { \"rack.east.tilt\", 25deg, 30deg }`, or `--vary " ..
+        "\"rack.east.tilt=25deg, 30deg\"`."
+  end
   list[#list + 1] = "Tolerances were not tried in each variant, and what is guessed or only told stays so in all of " ..
       "them: " ..
       "a variant that holds narrowly may not hold as it is built."
@@ -475,10 +506,13 @@ end
 
 -- ---- the command ---------------------------------------------------------------------------------------------------
 
-local function quoted(text)
+-- As a shell takes it for one word.
+function say.quoted(text)
   if text:find "^[%w%._/=:+-]+$" then return text end
   return '"' .. text:gsub('[\\"$`]', "\\%0") .. '"'
 end
+
+local quoted = say.quoted
 
 -- The command that made the sweep, with more behind it.
 function say.command(_, o, more)
