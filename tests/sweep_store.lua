@@ -499,6 +499,17 @@ test("the best of what holds, of equals the first", function()
   same(value, 4 / 7) same(number, 4)
 end)
 
+test("stopped early: of how many", function()
+  fill(at "a", { 1, 4 })
+  local s <close> = store.read(at "a")
+  local function told(total, shard)
+    return import("sweep.listing").stopped(s, { total = total }, shard).blocks[1].text
+  end
+  has(told(12), "2 of 12 variants")
+  has(told(11, { 1, 3 }), "2 of 4 variants", "from hand: 1, 4, 7 and 10")
+  has(told(11, { 2, 3 }), "2 of 3 variants", "from hand: 2, 5 and 8")
+end)
+
 test("a row that is there stays", function()
   local s <close> = store.open(at "a", meta_of())
   put(s, 1)

@@ -36,7 +36,8 @@ local function left(margin) return words.ratio(margin) end
 function say.steps(axis)
   local last = axis.size - 1
   if last == 0 then return "nothing but what is declared" end
-  local parts = { axis.text(0) .. " as declared" }
+  local declared = axis.text(0)
+  local parts = { declared == "as declared" and declared or declared .. " as declared" }
   if last <= 6 then for i = 1, last do parts[#parts + 1] = axis.text(i) end
   else parts[2] = count(last) .. " steps from " .. axis.text(1) .. " to " .. axis.text(last) end
   return table.concat(parts, "; ")

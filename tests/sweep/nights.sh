@@ -153,10 +153,13 @@ keep { "site.snow" }
 S
 # status of each variant, in order
 statuses() { sed '1d' "$1" | cut -d, -f2 | tr '\r\n' '  ' | tr -s ' ' | sed 's/ $//'; }
+# has NUMBER WHY FILE: the row of that variant says so
+has() { grep -q "^$1,.*,[^,]*$2[^,]*,$(printf '\r')\$" "$3" || { echo "$1 does not say: $2"; cat "$3"; return 1; }; }
 hostile() {
   table hostile.sline -j2 --steps 50000000 --memory 64 --store hostile.sweep >hostile.csv 2>err ||
     { cat err; return 1; }
   [ "$(statuses hostile.csv)" = "holds steps memory error holds broken" ] || { cat hostile.csv; return 1; }
+  has 1 "50 million steps" hostile.csv && has 2 "64 MiB" hostile.csv && has 3 "forty is wrong" hostile.csv
 }
 # The worker at hand dies twice in the variant that never ends; nobody else is where it is.
 worker_of() { cat "/proc/$1/task/$1/children" 2>/dev/null; }
@@ -179,6 +182,7 @@ crashed() {
   table hostile.sline -j1 --steps 4000000000000 --memory 64 --store crashed.sweep >crashed.csv 2>err ||
     { cat err; return 1; }
   [ "$(statuses crashed.csv)" = "holds crash memory error holds broken" ] || { cat crashed.csv; return 1; }
+  has 1 "signal 9" crashed.csv
 }
 again() { # what was cut short is judged again when it is asked for; nothing else is
   table hostile.sline --retry --steps 50000000 --memory 64 --store crashed.sweep >again.csv 2>err ||
@@ -188,6 +192,27 @@ again() { # what was cut short is judged again when it is asked for; nothing els
 try "loops, eats memory, raises: each a row, the rest complete" hostile
 try "takes its worker with it: a row, the rest complete" crashed
 try "cut short, and judged again with --retry" again
+
+# ---- one variant ---------------------------------------------------------------------------------------------------
+
+# The first lines, with the verdict, of --only are those of `run` with what the variant says.
+only() {
+  farm="examples/egg-farm/job.sline --set job.stage=quote"
+  "$binary" sweep $farm --vary "alternate=six in series" --vary rack.east.tilt=30deg --only 3 >only.txt 2>err
+  "$binary" run $farm --alternate "six in series" --set rack.east.tilt=30deg >run.txt 2>err
+  "$binary" run $farm --set rack.east.tilt=30deg >tilted.txt 2>err
+  for f in only run tilted; do sed '/^ *$/,$d' $f.txt >$f.head; done
+  cmp only.head run.head || { cat only.head run.head; return 1; }
+  if cmp -s run.head tilted.head; then echo "the alternate moves nothing"; return 1; fi
+}
+# Of a hundred thousand samples one is judged: their lists and their store leave room for the job.
+many() {
+  "$binary" sweep examples/egg-farm/job.sline --vary "rack.east.tilt=20deg to 40deg" --sample 100000 --memory 24 \
+    --vary "rack.east.lower_edge=20in to 28in" --shard 0/100001 --store many.sweep >out 2>err || { cat err; return 1; }
+  grep -q "1 of shard 0/100001" out || { cat out; return 1; }
+}
+try "one variant is as run has it" only
+try "one of a hundred thousand samples, in little memory" many
 
 # ---- the patch -----------------------------------------------------------------------------------------------------
 
