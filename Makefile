@@ -174,8 +174,13 @@ bench: test-tools ## ratios: cold start (OLD=binary to compare), literals, a pri
 fuzz: test-tools ## run the fuzz targets for a minute each (clang)
 	@tests/fuzz/run.sh
 
+# The page of a sweep, judged anew.
+answer = rm -f $(BUILD)/answer.sweep* && \
+         $(BUILD)/stringline sweep examples/$(1) --store $(BUILD)/answer.sweep -o examples/$(2)
 docs: all ## write the reference, the methods, what was checked and the report anew
 	$(BUILD)/stringline run examples/egg-farm/job.sline -o examples/egg-farm/report.txt
+	$(call answer,egg-farm/choose.sline --set job.stage=quote,egg-farm/answer.txt)
+	$(call answer,wool-store/job.sline,wool-store/answer.txt)
 	$(BUILD)/stringline reference -o docs/reference.md
 	LC_ALL=C awk -f interp/gen/csv.awk -f interp/gen/methods.awk interp/data/*.csv interp/calc/*.c > docs/methods.md.tmp
 	mv docs/methods.md.tmp docs/methods.md

@@ -185,6 +185,7 @@ static int command_unjudged(lua_State *L) {
  * What the script prints is there already. */
 static bool wants_count(lua_State *L, const struct task *t) {
   struct sl_message m;
+  if (t->line->command->takes == SL_SWEEPS) return false;     /* it would all be done again */
   if (t->limits.steps >= 0 || sl_sandbox_abort(L)) return false;
   sl_error_message(L, -1, &m);
   return m.code && strcmp(m.code, "L002") == 0;

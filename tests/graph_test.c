@@ -71,6 +71,10 @@ static const struct job_row unknowns[] = {
 };
 
 #define BASE "import('model.variants').base() "
+#define JUDGED_PEGS \
+  "import('model.run').settled = true local judge, rule = import 'model.judge', import 'model.rule' local rules = { " \
+  "{ id = 'T1', severity = 'stop', each = 'peg', says = 'not far', check = function(p) return rule.at_most(p.place, " \
+  "host.literal '9ft') end } } local function second() return judge.all(rules)[2].finding.value end second() second() "
 static const struct job_row what_ifs[] = {
   GIVES("another value", ROOM, "return host.format(" WHAT_IF("shelf.a.depth", "1ft") "s.area end), 'ft2')", "4 ft2"),
   GIVES("the result outside stays", ROOM, BASE "local x, n = s.area, calls.area " WHAT_IF("shelf.a.depth",
@@ -99,6 +103,15 @@ static const struct job_row what_ifs[] = {
         "h end return last end)() end))", "5 ft"),
   GIVES("derived records see it too", ROOM, "return host.format(" WHAT_IF("shelf.a.marks[2]", "5ft") "s.peg.P2.place "
         "end))", "5 ft"),
+  GIVES("the list of all that are derived is the variant's", ROOM, "local n = #record.all 'bolt' return host.format("
+        WHAT_IF("shelf.a.marks[2]", "5ft") "record.all 'bolt'[4].torque + record.all 'peg'[2].place end)) .. n",
+        "15 ft4"),
+  GIVES("and the declared ones' afterwards", ROOM, "local x = " WHAT_IF("shelf.a.marks[2]",
+        "5ft") "record.all 'bolt' end) return host.format(record.all 'bolt'[4].torque)", "4 ft"),
+  GIVES("rules judge the variant's derived records", ROOM, JUDGED_PEGS "return host.format(" WHAT_IF("shelf.a.marks[2]",
+        "5ft") "second() end)) .. host.format(second())", "5 ft2 ft"),
+  GIVES("as where all is worked out again", ROOM, JUDGED_PEGS "import('model.variants').forced(true) return "
+        "host.format(" WHAT_IF("shelf.a.marks[2]", "5ft") "second() end)) .. host.format(second())", "5 ft2 ft"),
   GIVES("a value that was not given", ROOM, "return tostring(" WHAT_IF("shelf.a.finish",
         "1ft") "record.given(s, 'finish') ~= nil end)) .. tostring(record.given(s, 'finish'))", "truenil"),
   GIVES("an error inside leaves nothing behind", ROOM, "pcall(function() " WHAT_IF("shelf.a.depth",

@@ -10,7 +10,7 @@ local most, only = MOST[arg[1] or "sample"] or error("no part " .. arg[1]), arg[
 
 local sweeps = {
   { "the egg farm before anybody signs", script = "examples/egg-farm/choose.sline", set = { "job.stage=quote" } },
-  { "two racks by a type", script = "examples/two-racks/job.sline" },
+  { "two racks by a type", script = "examples/wool-store/job.sline" },
   { "the egg farm signed, its weather and its limits", script = "examples/egg-farm/job.sline",
     vary = { "site.wind=90mph to 130mph by 5mph", "limits.lift_per_person=40lb, 60lb", "site.coldest=-25degC, -10degC",
              "rack.east.columns=3, 5, 6", "alternate=six in series", "strings.series=2, 3, 4, 5" } },
@@ -77,6 +77,59 @@ for _, sweep in ipairs(sweeps) do
     try(sweep[1] .. ": in the walk's order, and shuffled", differs(kept.rows, mixed.rows, numbers))
   end
 end
+-- ---- what a row says ------------------------------------------------------------------------------------------------
+
+-- A job of its own: what the egg farm has, and rules on each of its six posts.
+local function row_with(rules, set)
+  local folder = os.tmpname()
+  os.remove(folder)
+  assert(os.execute("cp -R examples/egg-farm " .. folder))
+  local file = assert(io.open(folder .. "/told.sline", "w"))
+  file:write('use "job"\nvary { "rack.east.lower_edge", 24.5in }\n', rules)
+  file:close()
+  local answer, err = in_host(folder, "tests/reuse_run.lua", { script = folder .. "/told.sline", set = set or {},
+      keep = { "rack.east.tilt" }, numbers = { 0 } })
+  assert(os.execute("rm -r " .. folder))
+  if not answer then error("[" .. err.code .. "] " .. err.text, 0) end
+  return answer.rows[0]
+end
+
+local function rule(id, severity, check, more)
+  return ('rule { id = "%s", severity = "%s", each = "post", says = "a try", cite = "a try (invented)", ' ..
+      'caution = "a try", %s check = function(post) return at_most(post.cut_length, %s) end }\n'):format(id, severity,
+      more or "", check)
+end
+
+-- from hand: the rows that a page on stores promises; a post is longer than 1ft and shorter than 99ft; 35 deg as rad.
+local tilt = ("%a"):format(math.rad(35))
+local open_rule = 'rule { id = "J8", severity = "stop", each = "footing", says = "a try", ' ..
+    'cite = "a try (invented)", caution = "a try", check = function(f) return at_most(f.bag_yield, 1ft3) end }\n'      -- which nobody gave
+local waiver = 'waive { "J8", reason = "a try", by = "J. Okafor", as = "house", on = "2026-11-01" }\n'
+local broken = "broken | J8 | nil | 0 | nil | " .. tilt
+for _, x in ipairs {
+  { "as it is", "", "holds | nil | nil | 0 | nil | " .. tilt },
+  { "a stop rule broken on six posts is one", rule("J8", "stop", "1ft"), broken },
+  { "two, in the order of their numbers", rule("J9", "stop", "1ft") .. rule("J8", "stop", "1ft"),
+    "broken | J8 J9 | nil | 0 | nil | " .. tilt },
+  { "what is waived stops nothing", rule("J8", "stop", "1ft", 'may_waive = "house",') .. waiver,
+    "holds | nil | nil | 0 | nil | " .. tilt },
+  { "a caution rule broken on six posts is one", rule("J8", "caution", "1ft") .. rule("J9", "caution", "99ft"),
+    "holds | nil | nil | 1 | nil | " .. tilt },
+  { "a note is none of them", rule("J8", "note", "1ft"), "holds | nil | nil | 0 | nil | " .. tilt },
+  { "a fact is missing", open_rule, "unknown | nil | J8 | 0 | nil | " .. tilt },
+  { "a fact is missing at the quote", open_rule, "holds | nil | J8 | 0 | nil | " .. tilt, "job.stage=quote" },
+  { "broken beats unknown", open_rule .. rule("J9", "stop", "1ft"), "broken | J9 | J8 | 0 | nil | " .. tilt },
+} do
+  local row = row_with(x[2], x[4] and { x[4] })
+  try("a row: " .. x[1], row ~= x[3] and "\n  " .. x[3] .. "\n  " .. tostring(row) or nil)
+end
+
+-- A sample has a step of a continuous axis for each variant: what they put in is not all kept.
+local many = asked({ "many", script = "examples/egg-farm/job.sline", keep = { "rack.east.tilt" }, sample = 5000,
+    vary = { "rack.east.lower_edge=24in to 25in" } }, { most = 1500, made = true })
+try("what steps put in does not pile up", (#many.numbers < 1400 or many.made > 1100) and
+    ("%d variants, %d tables"):format(#many.numbers, many.made) or nil)
+
 if arg[1] then print(("reuse: %d passed, %d failed"):format(passed, failed))
 else print(("[  PASSED  ] %d test(s)."):format(passed)) end
 if failed > 0 and not arg[1] then print(("[  FAILED  ] %d test(s)."):format(failed)) end

@@ -4,6 +4,7 @@
 -- input: { script, set, vary, sample, seed, keep = "all" or a list, apart, numbers, most } gives { total, numbers,
 -- kept, rows = { [number] = text ... } }: the variants of these numbers in this order, or so many in the walk's own
 -- order, a piece here and a piece there; in the text each number is written as its bits.  kept: how many results.
+-- made: of these numbers how many tables of what steps put in are there at the end.
 local input = ...
 local boot = import "model.boot"
 local record = import "model.record"
@@ -29,6 +30,16 @@ local function all_results()
   return list
 end
 local kept = goals.of { keep = input.keep == "all" and all_results() or input.keep }.kept
+
+local made = setmetatable({}, { __mode = "k" })
+for _, axis in ipairs(input.made and space.axes or {}) do
+  local puts = axis.puts
+  function axis.puts(i)
+    local list = puts(i)
+    made[list] = true
+    return list
+  end
+end
 
 local walk = import("sweep.walk").new(space, kept, { apart = input.apart })
 local rows, numbers = {}, {}
@@ -56,4 +67,7 @@ else
     walk.work(table.move(all, from, from + length - 1, 1, {}), row)
   end
 end
-return { total = space.total, numbers = numbers, rows = rows, kept = #kept }
+local there = 0
+collectgarbage()
+for _ in next, made do there = there + 1 end
+return { total = space.total, made = there, numbers = numbers, rows = rows, kept = #kept }

@@ -15,7 +15,7 @@ log=$build/log
 mkdir -p "$log"
 passed=0
 failed=0
-stages=23
+stages=25
 stage=0
 
 # One line that says what goes on: rewritten in place on a terminal.
@@ -144,12 +144,14 @@ compile gcc "$build" && {
   script editions each tests/editions.lua "$build/stringline"
   script command-line each tests/command_line.lua "$build/stringline"
   script whatif each "$build/tests/whatif_test" whole
+  script reuse each "$build/tests/reuse_test" whole
+  script nights each tests/sweep/nights.sh "$build/stringline"
   progress "matrix"
   begin matrix-commands "$build/tests/matrix_test" commands &
   begin matrix-fields "$build/tests/matrix_test" fields
   wait
   for one in matrix-commands matrix-fields; do counted $one each; done
-  progress "properties, docs, identity, output, install, make, dropin, tree, register, words, mutate"
+  progress "properties, docs, identity, output, install, make, dropin, tree, register, words, plain, parallel, mutate"
   begin properties tests/properties.lua "$build/stringline" 40 &
   begin docs tests/docs.sh "$build/stringline"
   begin identity tests/identity.sh "$build/stringline"
@@ -161,9 +163,11 @@ compile gcc "$build" && {
   begin numbers tests/numbers.lua
   begin register tests/register.lua "$build/stringline"
   begin words tests/words.lua "$build/stringline"
+  begin plain tests/plain.lua "$build/stringline"
+  begin parallel tests/sweep/parallel.sh "$build/stringline"
   begin mutate tests/mutate/selftest.lua
   wait
-  for one in properties docs identity output install make dropin tree numbers register words mutate; do
+  for one in properties docs identity output install make dropin tree numbers register words plain parallel mutate; do
     counted $one each
   done
   once library-calls library_calls

@@ -1,7 +1,8 @@
 -- SPDX-License-Identifier: MIT
 -- What tests/sweep_answer.lua asks, in the host's Lua.
 --
--- input: { script, store = path of a file that is not there, vary, keep, least, most = lists of texts, set, sample, seed,
+-- input: { script, store = path of a file that is not there, vary, keep, least, most = lists of texts, set, sample,
+-- seed,
 -- shard, rows = planted, or nil: all are judged, without = numbers that are left out, grow = how many rows of three
 -- goals are made up }.  A row is { number, status, broken, unknown, cautions, why, kept ... }, false for NULL.
 local input = ...
@@ -48,7 +49,7 @@ if input.grow then
     local x = number * 7919 % 1009
     local y = (number * 104729 + 13) % 997
     db:run(insert, number, x % 3 == 0 and "broken" or "holds", x % 3 == 0 and "R12" or nil, nil, 0, nil, x, y,
-        (x * y) % 11)
+        (x * y) % 11, nil)
   end
 elseif input.rows then
   for _, row in ipairs(input.rows) do
@@ -72,7 +73,7 @@ local out = { text = import "write.text"(d, { width = 80 }), complete = f.comple
     pareto = f.pareto and f.pareto.numbers, shown = f.pareto and f.pareto.shown, stopped_better = f.stopped_better,
     drawn_twice = f.drawn_twice, kept_pareto = {}, kept_best = {}, nearest = {}, along = {},
     sentence = import("write.sweep_words").sentence(f, o) }
-for i, row in ipairs(f.best) do out.best[i] = { number = row.number, rank = row.rank } end
+for i, row in ipairs(f.best) do out.best[i] = { number = row.number, rank = row.rank, alike = row.alike } end
 for i, row in ipairs(f.nearest) do out.nearest[i] = row.number end
 for _, r in ipairs(f.rules) do
   out.rules[#out.rules + 1] = r.id
@@ -81,13 +82,14 @@ for _, r in ipairs(f.rules) do
 end
 for _, e in ipairs(f.ended) do out.ended[e.status] = { n = e.n, example = e.example, why = e.why } end
 for a = 1, #f.axes do out.effects[a] = f.effects[a] == nil and "not known" or f.effects[a] end
-for a, x in ipairs(f.along) do out.along[a] = { steps = x.steps, tried = x.tried, declared = x.declared, rules = x.rules } end
+for a, x in ipairs(f.along) do out.along[a] = { steps = x.steps, tried = x.tried, declared = x.declared,
+    rules = x.rules } end
 for number in db:each "SELECT number FROM pareto ORDER BY number" do table.insert(out.kept_pareto, number) end
 for number in db:each "SELECT number FROM best ORDER BY rank" do table.insert(out.kept_best, number) end
 if input.formats then
   local function as(format) return import "write.sweep"(f, setmetatable({ format = format }, { __index = o })) end
   out.json, out.csv = import "write.json"(as "json"), as "csv".whole.csv
-  out.html, out.markdown = import "write.html"(d), import "write.markdown"(d)
+  out.html, out.markdown = import "write.html"(as "html"), import "write.markdown"(d)
   out.schema = import "write.schema_json"()
 end
 store:close()

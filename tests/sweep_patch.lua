@@ -513,19 +513,21 @@ local function hunk_complaint(text, before, after)
   return left ~= 0 and "a hunk is short" or nil
 end
 
+local ODD_NAME = [[a "file" of \ o'name.txt]]
+
 local function diff_complaint(r, with_programs)
   local before = lines_by_lot(r)
   local edits = edits_of(before, r)
   local after = unified.apply(before, edits)
-  local text = unified.diff("a file.txt", before, edits)
+  local text = unified.diff(ODD_NAME, before, edits)
   if not text then return before ~= after and "no diff of:\n" .. before or nil end
   if before == after then return "a diff that changes nothing:\n" .. text end
   local wrong = hunk_complaint(text, before, after)
   if wrong then return wrong .. "\n" .. text end
   if not with_programs then return nil end
   local folder = scratch()
-  write(folder .. "/a file.txt", before)
-  local patched, why = applied(folder, { text = text, files = { { path = folder .. "/a file.txt", after = after } } })
+  write(folder .. "/" .. ODD_NAME, before)
+  local patched, why = applied(folder, { text = text, files = { { path = folder .. "/" .. ODD_NAME, after = after } } })
   remove(folder)
   if patched then remove(patched) end
   return why

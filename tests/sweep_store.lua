@@ -113,8 +113,13 @@ end
 
 -- ---- the database --------------------------------------------------------------------------------------------------
 
+local function made(path, options)
+  host.database_new(path, function() end)
+  return host.database(path, options)
+end
+
 test("values come back as they went, to the last bit", function()
-  local db <close> = host.database(at "a", { create = true })
+  local db <close> = made(at "a")
   db:run "CREATE TABLE t (a INTEGER PRIMARY KEY, b)"
   local values = { 1, -1, math.maxinteger, math.mininteger, 0.1, -0.5, 1e308, 5e-324, 1 / 0, "", "x", "a\0b", "30deg" }
   for i, v in ipairs(values) do db:run("INSERT INTO t VALUES (?, ?)", i, v) end
@@ -131,7 +136,7 @@ test("values come back as they went, to the last bit", function()
 end)
 
 test("a loop that ends early, one in another, and a closed database", function()
-  local db = host.database(at "a", { create = true })
+  local db = made(at "a")
   db:run "CREATE TABLE t (a INTEGER)"
   same(db:run "INSERT INTO t VALUES (1), (2), (3)", 3, "rows changed")
   local pairs_seen = 0
@@ -152,7 +157,7 @@ end)
 
 test("a name that SQLite has a meaning for is a file", function()
   go_to(folder)
-  local db = host.database(":memory:", { create = true })
+  local db = made(":memory:")
   db:run "CREATE TABLE t (a)"
   db:close()
   go_to(top)
@@ -160,7 +165,7 @@ test("a name that SQLite has a meaning for is a file", function()
 end)
 
 test("a store is marked as one: application_id and user_version", function()
-  host.database(at "a", { create = true }):close()
+  made(at "a"):close()
   local text = bytes(at "a")
   same(text:sub(69, 72), "SLsw", "bytes 68 to 71 of the file")          -- SQLite file format, 1.3.14
   same(string.unpack(">I4", text, 61), 1, "layout, bytes 60 to 63")     -- 1.3.12
@@ -168,7 +173,7 @@ end)
 
 test("held alone, then one file remains", function()
   do
-    local db <close> = host.database(at "a", { create = true, alone = true })
+    local db <close> = made(at "a", { alone = true })
     db:run "CREATE TABLE t (a)"
     same(listing(), "a a-wal", "while it is open: no memory is shared")
   end
@@ -202,7 +207,6 @@ end)
 -- ---- errors --------------------------------------------------------------------------------------------------------
 
 test("no folder, a folder, nothing there", function()
-  has(fails("F050", host.database, at "none/a", { create = true }), "no such folder")
   has(fails("F050", host.database_new, at "none/a", function() end), "no such folder")
   has(fails("F050", host.database, folder), "is a folder")
   has(fails("F050", host.database, at "a"), "cannot be opened")
@@ -232,7 +236,7 @@ test("what is no store is left as it is", function()
     has(fails("F051", host.database, at(name), { alone = true }), at(name))
     same(bytes(at(name)), text, name)
   end
-  local db = host.database(at "other", { create = true })
+  local db = made(at "other")
   db:run "PRAGMA application_id = 7"
   db:close()
   local text = bytes(at "other")
@@ -241,7 +245,7 @@ test("what is no store is left as it is", function()
 end)
 
 test("a later layout", function()
-  local db = host.database(at "a", { create = true })
+  local db = made(at "a")
   db:run "PRAGMA user_version = 2"
   db:close()
   has(fails("F052", host.database, at "a"), "its layout is 2, this one knows 1")
@@ -514,6 +518,29 @@ test("counts, rows, retry, finish", function()
   same(s:retry(), 2, "the crash and the steps; a job that cannot be declared so stays refused")
   same(s.done, 7)
   same(select(2, s:counts()), 7)
+end)
+
+test("the best of what holds, of equals the first", function()
+  local s <close> = store.open(at "a", meta_of())
+  same(s:best { i = 1 }, nil, "nothing is there")
+  for _, n in ipairs { 5, 4, 3, 2, 1 } do put(s, n) end
+  put(s, 0, "holds", nil, nil, nil)                       -- of which the total is unknown
+  put(s, 6, "holds", nil, 1001.01, 3 / 7)                 -- as much as number 1
+  local value, number = s:best { i = 1 }                  -- from hand: 1000.01 + 1; 2 and 5 are broken
+  same(value, 1001.01) same(number, 1)
+  value, number = s:best { i = 2, most = true }           -- from hand: 4 / 7
+  same(value, 4 / 7) same(number, 4)
+end)
+
+test("stopped early: of how many", function()
+  fill(at "a", { 1, 4 })
+  local s <close> = store.read(at "a")
+  local function told(total, shard)
+    return import("sweep.listing").stopped(s, { total = total }, shard).blocks[1].text
+  end
+  has(told(12), "2 of 12 variants")
+  has(told(11, { 1, 3 }), "2 of 4 variants", "from hand: 1, 4, 7 and 10")
+  has(told(11, { 2, 3 }), "2 of 3 variants", "from hand: 2, 5 and 8")
 end)
 
 test("a row that is there stays", function()

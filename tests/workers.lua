@@ -7,9 +7,8 @@ local crew = {}
 local COLUMNS = "number INTEGER PRIMARY KEY, status TEXT NOT NULL, why TEXT, a REAL, b TEXT"
 
 function crew.open()
-  local db = host.database(path, { create = true, alone = true })
-  db:run("CREATE TABLE IF NOT EXISTS variant(" .. COLUMNS .. ")")
-  return db
+  host.database_new(path, function(db) db:run("CREATE TABLE variant(" .. COLUMNS .. ")") end)
+  return host.database(path, { alone = true })
 end
 
 -- The values behind a number: a quarter of its square; a text for the odd ones.

@@ -19,7 +19,7 @@ local function shard_of(o)
 end
 
 -- What only a sweep that is judged and kept has.
-local kept_only = { "shard", "jobs", "store", "retry", "seconds", "pictures" }
+local kept_only = { "shard", "jobs", "store", "retry", "seconds", "pictures", "keep", "least", "most" }
 
 local most_workers = 1024                -- of host.workers
 
@@ -33,7 +33,8 @@ local function refuse_both(o)
     end
   end
   for _, name in ipairs(asked and kept_only or {}) do
-    if o[name] then
+    local given = o[name]
+    if given and (type(given) ~= "table" or given[1]) then
       wrong("U008", "--" .. name .. " says nothing with --" .. asked .. ", which keeps no variants",
           "leave one of them out")
     end
@@ -101,12 +102,13 @@ end
 
 -- The line that a terminal shows: how many are done, how fast, how long yet, the best so far of the kept result `best`.
 local function progress(all, best)
+  local count = import("write.sweep_words").count
   return function(done, rows, seconds, value, number)
-    local line = string.format("%d of %d", done, all)
+    local line = count(done) .. " of " .. count(all)
     local rate = seconds > 0 and rows / seconds or 0
     if rate > 0 then line = line .. string.format(", %.0f a second, %s left", rate, lasting((all - done) / rate)) end
     if not value then return line end
-    return line .. "; best so far " .. best.name .. " " .. best.text(value) .. " (variant " .. number .. ")"
+    return line .. "; best " .. best.text(value) .. ", variant " .. number
   end
 end
 
@@ -117,8 +119,17 @@ local function share(total, shard)
   return shard and (total - shard[1] + shard[2] - 1) // shard[2] or total
 end
 
+-- For host.workers: what the first goal is, and the best of what is in the store already.
+local function best_of(kept, goal)
+  if not goal then return nil end
+  local best = { column = 6 + goal.i, most = goal.most }
+  best.value, best.number = kept:best(goal)
+  return best
+end
+
 -- Judges what is not in the store yet; "done" or "stopped".
 local function judged(o, space, goals, kept, shard)
+  collectgarbage()                       -- what making a store of many samples leaves behind
   local walk = import("sweep.walk").new(space, goals.kept, { shard = shard })
   local best = goals.goals[1]
   collectgarbage()                       -- what the workers start with
@@ -128,7 +139,7 @@ local function judged(o, space, goals, kept, shard)
     next = walk.next,
     work = function(numbers) walk.work(numbers, host.row, host.variant) end,
     lost = function(number, how, text) return number, how, nil, nil, nil, text end,
-    best = best and { column = 6 + best.i, most = best.most } or nil,
+    best = best_of(kept, best),
     tick = progress(share(space.total, shard), best and goals.kept[best.i]),
   }
 end
@@ -148,7 +159,7 @@ return function(o)
   local shard = shard_of(o)
   declare(o)
   local space = import("sweep.space").new(import("sweep.axes").of(o), o)
-  if o.count then return 0, import("sweep.listing").count(space) end
+  if o.count then return 0, import("sweep.listing").how_many(space) end
   if o.list then return 0, import("sweep.listing").list(space) end
   if o.only then return only(o, space) end
   local goals, store = import("sweep.goals").of(o), import "sweep.store"

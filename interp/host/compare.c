@@ -11,9 +11,9 @@
 /* An amount: a quantity, or a number where q is NULL. */
 struct amount { const struct sl_quantity *q; double si; };
 
-/* Upvalues: what scripts hold of limits, or the function that adds a reason, and the texts that a finding is made of. */
-enum { HELD = 1, ADD = HELD, BOUND, OP, AT_MOST, AT_LEAST, BY, LIMIT, VALUE, WHOSE, CITE, OTHERS, OK, MARGIN, RATIO, EVERY,
-       UNKNOWNS, STATEMENT, CONSTRUCTION, UPVALUES = CONSTRUCTION };
+/* Upvalues: what scripts hold of limits, or the function that adds a reason; the texts that a finding is made of. */
+enum { HELD = 1, ADD = HELD, BOUND, OP, AT_MOST, AT_LEAST, BY, LIMIT, VALUE, WHOSE, CITE, OTHERS, OK, MARGIN, RATIO,
+       EVERY, UNKNOWNS, STATEMENT, CONSTRUCTION, UPVALUES = CONSTRUCTION };
 static const char *const texts[] = { [BOUND] = "bound", [OP] = "op", [AT_MOST] = "at_most", [AT_LEAST] = "at_least",
   [BY] = "by", [LIMIT] = "limit", [VALUE] = "value", [WHOSE] = "whose", [CITE] = "cite", [OTHERS] = "others",
   [OK] = "ok", [MARGIN] = "margin", [RATIO] = "ratio", [EVERY] = "every",

@@ -702,7 +702,7 @@ static int n_outcomes(lua_State *L) {
 }
 
 /* reached(store, key) -> the values of all nodes that rest on a given value, as things stand; a node's rec and name
- * before each: { rec, name, value, ... }. */
+ * before each: { rec, name, value or false, ... }. */
 static void visit(lua_State *L, struct engine *e, int id, unsigned char *met, lua_Integer *n) {
   for (int i = 0; i < e->node[id].readers.n; i++) {
     const int reader = e->node[id].readers.at[i];
@@ -710,7 +710,7 @@ static void visit(lua_State *L, struct engine *e, int id, unsigned char *met, lu
     met[reader] = 1;
     static const int told[] = { RECS, NAMES, VALUES };
     for (int k = 0; k < 3; k++) {
-      lua_rawgeti(L, UP(told[k]), reader);
+      if (lua_rawgeti(L, UP(told[k]), reader) == LUA_TNIL) lua_pushboolean(L, false);   /* the list has no holes */
       lua_rawseti(L, 3, ++*n);
     }
     visit(L, e, reader, met, n);
@@ -784,8 +784,7 @@ static int n_open(lua_State *L) {
     { "value", n_value }, { "of", n_of }, { "result", n_result }, { "try", n_try }, { "note", n_note },
     { "index", n_index }, { "lacked", n_lacked }, { "given", n_given }, { "heard", n_heard }, { "begin", n_begin },
     { "finish", n_finish }, { "put", n_put }, { "doubt", n_doubt }, { "track", n_track },
-    { "outcomes", n_outcomes }, { "reached", n_reached }, { "rests", n_rests },
-    { "fresh", n_fresh }, { NULL, NULL },
+    { "outcomes", n_outcomes }, { "reached", n_reached }, { "rests", n_rests }, { "fresh", n_fresh }, { NULL, NULL },
   };
   luaL_checktype(L, 1, LUA_TTABLE);
   lua_settop(L, 1);

@@ -6,10 +6,11 @@
 #include "host/raise.h"
 
 /* Upvalues: what judges a rule of a script, the job, and the texts that an outcome is made of. */
-enum { SCRIPTED = 1, ROOT, IS_SCRIPTED, APPLIES, CHECK, EACH, PATH, JOB, RULE, SUBJECT, PROXY, OUTCOME, FINDING, WHYS, WHY,
-       REASON, RESTS, FOUND, UNKNOWNS, HOLDS, BROKEN, UNKNOWN, NONE, NOTHING, UPVALUES = NOTHING };
-static const char *const texts[] = { [IS_SCRIPTED] = "scripted", [APPLIES] = "applies", [CHECK] = "check", [EACH] = "each",
-  [PATH] = "path", [JOB] = "job", [RULE] = "rule", [SUBJECT] = "subject", [PROXY] = "proxy", [OUTCOME] = "outcome",
+enum { SCRIPTED = 1, ROOT, IS_SCRIPTED, APPLIES, CHECK, EACH, PATH, JOB, RULE, SUBJECT, PROXY, OUTCOME, FINDING, WHYS,
+       WHY, REASON, RESTS, FOUND, UNKNOWNS, HOLDS, BROKEN, UNKNOWN, NONE, NOTHING, UPVALUES = NOTHING };
+static const char *const texts[] = { [IS_SCRIPTED] = "scripted", [APPLIES] = "applies", [CHECK] = "check",
+  [EACH] = "each", [PATH] = "path",
+  [JOB] = "job", [RULE] = "rule", [SUBJECT] = "subject", [PROXY] = "proxy", [OUTCOME] = "outcome",
   [FINDING] = "finding", [WHYS] = "whys", [WHY] = "why", [REASON] = "reason", [RESTS] = "rests", [FOUND] = "ok",
   [UNKNOWNS] = "unknowns", [HOLDS] = "holds", [BROKEN] = "broken", [UNKNOWN] = "unknown", [NONE] = "not applicable",
   [NOTHING] = "there is nothing of what it judges" };

@@ -33,7 +33,7 @@ end
 local function shown(goals, stored)
   local list = {}
   for i, k in ipairs(goals.kept) do
-    local out = { name = k.name, says = k.says, unit = k.unit, like = k.sample or k.get(),
+    local out = { name = k.name, says = k.says, unit = k.unit, like = k.sample or k.get(), of = k.of,
         field = stored[i].field }
     function out.value(cell)
       local like = out.like
@@ -42,7 +42,7 @@ local function shown(goals, stored)
       return math.type(like) == "integer" and math.tointeger(cell) or cell
     end
     function out.show(cell)
-      if cell == nil then return "unknown" end
+      if cell == nil then return k.of and "nothing" or "unknown" end
       local v = out.value(cell)
       return words.show(v, type(v) ~= "string" and unit_of(k.name, v) or nil)
     end
@@ -56,8 +56,8 @@ end
 
 local function reader(db, kept)
   local names = columns.kept(kept)
-  local sql = "SELECT " .. table.concat({ "number, status, broken, unknown, cautions, why", table.unpack(names) }, ", ") ..
-      " FROM variant WHERE number = ?"
+  local all = { "number, status, broken, unknown, cautions, why", table.unpack(names) }
+  local sql = "SELECT " .. table.concat(all, ", ") .. " FROM variant WHERE number = ?"
   local function row(number, status, broken, unknown, cautions, why, ...)
     if number == nil then return nil end
     return { number = number, status = status, broken = columns.ids(broken), unknown = columns.ids(unknown),
@@ -188,18 +188,38 @@ local function wanted(store, space)
   return (space.total - i + n - 1) // n, shard
 end
 
+local MANY = 5000          -- of a Pareto set: so many are read to see which came out alike
+
+-- Of those that came out alike in all that is kept the first.
+local function unlike(f, numbers)
+  if #numbers > MANY then return numbers end
+  local list, met = {}, {}
+  for _, number in ipairs(numbers) do
+    local cells = {}
+    for i, k in ipairs(f.kept) do
+      local v = f.rows(number).values[i]
+      cells[i] = math.type(v) == "float" and string.format("%a", v) or tostring(v)
+    end
+    local key = table.concat(cells, "\n")
+    if not met[key] then met[key], list[#list + 1] = true, number end
+  end
+  return list
+end
+
 -- Those that hold, by the goals.
 local function rank(f, db)
   if #f.goals == 0 then return end
-  local found = ranking.of(db, f.goals, { most = MOST, where = "status = 'holds'", pareto = #f.goals > 1, number = 0 })
+  local found = ranking.of(db, f.goals, { most = MOST, where = "status = 'holds'", pareto = #f.goals > 1, number = 0,
+      alike = columns.kept(f.kept) })
+  f.unranked = ranking.left_out(db, f.goals, "status = 'holds'")
   for i, b in ipairs(found.best) do
     f.best[i] = f.rows(b.number)
-    f.best[i].rank = b.rank
+    f.best[i].rank, f.best[i].alike = b.rank, b.alike
   end
   f.ties, f.ranked, f.base_rank = found.ties, found.ranked, found.of
-  if found.pareto then f.pareto = { numbers = found.pareto, shown = ranking.spread(found.pareto, FEW) } end
+  if found.pareto then f.pareto = { numbers = found.pareto, shown = ranking.spread(unlike(f, found.pareto), FEW) } end
   local first, goal = f.best[1], f.goals[1]
-  if first then f.stopped_better = ranking.stopped_better(db, goal, first.values[goal.i]) end
+  if first then f.stopped_better = ranking.stopped_better(db, goal, first.values[goal.i], f.quote) end
 end
 
 -- Whether a variant that was judged again is what its row says.
@@ -214,6 +234,25 @@ local function as_kept(row, kept)
   return table.concat(ids_of(j.broken), " ") == table.concat(row.broken, " ")
 end
 
+-- Margins (by their key) that are the same in all that are told and as declared, of rules that stop nothing: they hold
+-- none of these back against another.
+local function unmoved(f)
+  local ratio, n, flat, stops = {}, {}, {}, {}
+  for _, r in ipairs(f.rules) do stops[r.id] = true end
+  local rows = table.move(f.told, 1, #f.told, 1, {})
+  if not (f.told[1] and f.told[1].number == 0 and #f.told == 1) then rows[#rows + 1] = f.base end
+  for _, row in ipairs(rows) do
+    for _, m in ipairs(row.judged and row.judged.margins or {}) do
+      if ratio[m.key] == nil then ratio[m.key], n[m.key] = m.ratio, 1
+      elseif ratio[m.key] and host.near(ratio[m.key], m.ratio) then n[m.key] = n[m.key] + 1
+      else ratio[m.key] = false end
+      if stops[m.id] then ratio[m.key] = false end
+    end
+  end
+  for key, r in host.sorted(ratio) do flat[key] = r and #rows > 1 and n[key] == #rows or nil end
+  return flat
+end
+
 -- Judges those again that are told of, and says what limits each.
 local function judge_again(f)
   local judged = {}
@@ -226,9 +265,16 @@ local function judge_again(f)
     for _, j in ipairs(judged) do if k.like == nil and j.samples then k.like = j.samples[i] end end
   end
   for _, number in ipairs(#f.best > 0 and apart(f.space) or {}) do judged[#judged + 1] = f.judged(number) end
-  local moves = mover(f.rules, judged)
+  local moves, flat = mover(f.rules, judged), unmoved(f)
   local function limited(row)
-    for _, m in ipairs(row.judged and row.judged.margins or {}) do if moves(m) then return m end end
+    local first
+    for _, m in ipairs(row.judged and row.judged.margins or {}) do
+      if moves(m) then
+        if not flat[m.key] then return m end
+        first = first or m
+      end
+    end
+    return first
   end
   for _, row in ipairs(f.told) do
     row.limit = limited(row)
@@ -238,19 +284,24 @@ local function judge_again(f)
 end
 
 -- store: of sweep.store; space, goals: as sweep.space and sweep.goals have them.  A row is { number, status, broken =
--- ids, unknown = ids, cautions, why, values = of kept results in SI }, and of those that are told { rank, judged = as
--- sweep.rejudged has it, limit = the margin that limits it } besides.  Gives { total, done, wanted = how many the store
--- is to have, missing, shard, complete, sampled, counts = by status, cautioned, rules, ended, along = as sweep.tally has
--- them, kept, goals, best = rows, ties, ranked, base = row, base_rank, winner = row or nil, nearest = rows where none
--- holds, told = of the two the one there is, pareto = { numbers, shown } or nil, stopped_better, waiting, effects,
--- status = 0 if any holds, else 1, alike, lots, twice, drawn_twice, drawn_lots, unlike = number of a row that is not as it is judged now, pictures = { { name, canvas } ... } }, and rows,
--- judged: functions of a number.
+-- ids, unknown = ids, cautions, why, values = of kept results in SI }, and of those that are told { rank, alike, judged
+-- = as sweep.rejudged has it, limit = the margin that limits it } besides.  Gives { total, done, wanted = how many the
+-- store is to have, missing, shard, complete, sampled, counts = by status, cautioned, rules, ended, along = as
+-- sweep.tally has them, kept, goals, open = how many hold with a stop rule unknown (at stage quote), best = rows, ties,
+-- ranked, base = row, base_rank, winner = row or nil, nearest = rows where none holds, told = of the two the one there
+-- is, pareto = { numbers, shown } or nil, stopped_better, waiting, effects, status = 0 if any holds, else 1, alike,
+-- lots, twice, drawn_twice, drawn_lots, unranked = as ranking.left_out has it, unlike = number of a row that is not as
+-- it is judged now, pictures = { { name, canvas } ... } }, and rows, judged: functions of a number.
 function answer.of(store, space, goals)
   local db, cache = store.db, {}
   local quote = record.root.stage == "quote"
   local counted = tally.of(db, space, quote)
   local kept, sought = shown(goals, store.kept), {}
-  for i, g in ipairs(goals.goals) do sought[i] = { name = g.name, i = g.i, most = g.most, field = kept[g.i].field } end
+  for i, g in ipairs(goals.goals) do
+    local without = goals.kept[g.i].without
+    sought[i] = { name = g.name, i = g.i, most = g.most, field = kept[g.i].field,
+        without = without and kept[without].field, base = without and goals.kept[without].get() }
+  end
   local f = { space = space, total = space.total, sampled = space.sampled, axes = space.axes, kept = kept,
       goals = sought, quote = quote, db = db, rows = reader(db, kept), best = {}, nearest = {}, ties = 0,
       done = counted.done, counts = counted.counts, cautioned = counted.cautioned, rules = counted.rules,
@@ -267,6 +318,7 @@ function answer.of(store, space, goals)
     for i, number in ipairs(ranking.nearest(db, f.goals, MOST)) do f.nearest[i] = f.rows(number) end
   end
   f.status = (f.counts.holds or 0) > 0 and 0 or 1
+  f.open = db:one "SELECT count(*) FROM variant WHERE status = 'holds' AND unknown IS NOT NULL"
   f.told = #f.best > 0 and f.best or f.nearest
   f.base = declared(f)
   judge_again(f)

@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: MIT
  * The database that a sweep is kept in: one SQLite file, for the host's own Lua.
  *
- *   db = host.database(path, { create = bool, alone = bool })
- *       Opens a store.  create: makes an empty one where nothing is there.  alone: nobody else may read or write it
- *       meanwhile, and what is written is safe at each commit; without it, db reads beside others.
+ *   db = host.database(path, { alone = bool })
+ *       Opens a store.  alone: nobody else may read or write it meanwhile, and what is committed outlives a crash, and
+ *       a power cut once a commit has waited for the disk (keeping.c); without it, db reads beside others.
  *   made = host.database_new(path, function(db) ... end)
  *       Makes a store: what the function writes is one transaction in a file of another name, which gets its own only
  *       when it is whole.  false where something of that name is there already; that stays as it was.

@@ -116,6 +116,7 @@ local function kept_of(path, at, keys)
   local kept = { name = name, get = getter(path_of.parse(name)), unit = unit, says = def and def.says or "",
       number = value == nil and kind ~= "text" and kind ~= "choice" or type(plain(value)) == "number",
       sample = host.is_quantity(value) and value or nil, dim = host.is_quantity(value) and host.unit(value) or nil }
+  kept.leaves_out = ok and def and def.leaves_out or nil
   function kept.text(v)
     if v == nil then return "unknown" end
     if type(v) ~= "number" then return tostring(v) end
@@ -123,6 +124,24 @@ local function kept_of(path, at, keys)
     return share and host.format(v, "%") or host.format(v)
   end
   return kept
+end
+
+-- What a kept result leaves out (a price: what has none), kept beside it: two of them are to be compared only where
+-- they leave out the same.  Each thing once, in the order of names; nothing left out is nil.
+local function left_out(kept, of)
+  local function get()
+    local ok, list = pcall(kept.leaves_out)
+    if not ok then
+      if not host.class(list) then error(list, 0) end
+      return nil
+    end
+    local names, met = {}, {}
+    for _, x in ipairs(list) do met[x.item] = true end
+    for name in host.sorted(met) do names[#names + 1] = name end
+    return names[1] and table.concat(names, "; ") or nil
+  end
+  return { name = kept.name .. " leaves out", of = of, get = get, says = "what " .. kept.name .. " does not count",
+      number = false, text = function(v) return v or "nothing" end }
 end
 
 -- ---- all of them ---------------------------------------------------------------------------------------------------
@@ -141,10 +160,11 @@ local function each_path(options, word, lists, f)
   for _, at in ipairs(lists) do
     for _, p in ipairs(at[word] or {}) do f(p.path, at, p.keys) end
   end
-  for _, path in ipairs(options[word == "paths" and "keep" or word] or {}) do
+  local option = word == "paths" and "keep" or word
+  for _, path in ipairs(options[option] or {}) do
     local unsafe, mend = host.unsafe(path)
-    if unsafe then host.raise { code = "U001", text = "--" .. word .. " holds " .. unsafe, help = mend } end
-    f(path, option_at(word == "paths" and "keep" or word, path), {})
+    if unsafe then host.raise { code = "U001", text = "--" .. option .. " holds " .. unsafe, help = mend } end
+    f(path, option_at(option, path), {})
   end
 end
 
@@ -181,6 +201,12 @@ function goals.of(options)
   end
   if not found.kept[1] and run.prices and run.prices.list[1] then
     keep("job.total", option_at("keep", "job.total"), {})
+  end
+  for i = 1, #found.kept do
+    if found.kept[i].leaves_out then
+      found.kept[#found.kept + 1] = left_out(found.kept[i], i)
+      found.kept[i].without = #found.kept
+    end
   end
   return found
 end

@@ -44,13 +44,19 @@ static void look_at(struct sl_best *best, const struct sl_value *row) {
   best->number = row->i;
 }
 
+/* Once a second what is kept waits for the disk, with all before it: so a power cut takes no more than that. */
+static int begin(struct sl_keeping *k, int64_t now) {
+  const bool waits = !k->waited || now - k->waited >= COMMIT_NS;
+  int status = simply(k, waits ? "PRAGMA synchronous=FULL" : "PRAGMA synchronous=NORMAL");
+  if (status == SQLITE_OK) status = simply(k, "BEGIN");
+  if (waits) k->waited = now;
+  k->begun = status == SQLITE_OK;
+  k->since = now;
+  return status;
+}
+
 int sl_keeping_put(struct sl_keeping *k, int n, int64_t now) {
-  int status = SQLITE_OK;
-  if (!k->begun) {
-    status = simply(k, "BEGIN");
-    k->begun = status == SQLITE_OK;
-    k->since = now;
-  }
+  int status = k->begun ? SQLITE_OK : begin(k, now);
   for (int i = n; i < k->columns; i++) k->row[i].type = SL_VALUE_NIL;
   for (int i = 0; i < k->columns && status == SQLITE_OK; i++) status = bind(k->insert, i + 1, &k->row[i]);
   if (status != SQLITE_OK) return status;

@@ -24,6 +24,7 @@ struct sl_keeping {
   bool begun;                      /* a transaction */
   int open;                        /* rows in it */
   int64_t since;                   /* when it was begun, in ns */
+  int64_t waited;                  /* when the last one was that waits for the disk; 0: none */
   int64_t rows;                    /* in all */
   struct sl_best best;
 };

@@ -1,23 +1,15 @@
 -- SPDX-License-Identifier: MIT
 -- Which variants there are: how many, and by number, as documents.
 local document = import "write.document"
+local count = import("write.sweep_words").count
 local listing = {}
 
 local most_rows = 1000000
 local most_texts = 5           -- of an axis
 
-local function grouped(n)
-  local text = tostring(n)
-  repeat
-    local before = text
-    text = text:gsub("^(%d+)(%d%d%d)", "%1,%2")
-  until text == before
-  return text
-end
-
 local function steps_of(axis, sampled)
   if axis.kind == "between" then return "drawn" end
-  return grouped(axis.size)
+  return count(axis.size)
 end
 
 local function where(axis)
@@ -34,11 +26,11 @@ local function others(axis)
 end
 
 -- How many there are, and of what.
-function listing.count(space)
+function listing.how_many(space)
   local d = document.new("variants", "Variants")
   local axes = space.axes
-  d:para(grouped(space.total) .. (space.total == 1 and " variant" or " variants") .. (space.sampled and
-      ": the job as declared, and " .. grouped(space.total - 1) .. " drawn by lot." or #axes == 0 and
+  d:para(count(space.total) .. (space.total == 1 and " variant" or " variants") .. (space.sampled and
+      ": the job as declared, and " .. count(space.total - 1) .. " drawn by lot." or #axes == 0 and
       ": the job as declared. Nothing is varied." or ": every step of each axis with every step of the others."))
   if #axes > 0 then
     local rows = {}
@@ -59,7 +51,7 @@ function listing.stopped(store, space, shard)
   local d = document.new("sweep stopped", "Sweep")
   local done = store.db:one "SELECT count(*) FROM variant"
   local all = shard and (space.total - shard[1] + shard[2] - 1) // shard[2] or space.total
-  d:para("Stopped early: " .. grouped(done) .. " of " .. grouped(all) .. " variants are judged and kept in " ..
+  d:para("Stopped early: " .. count(done) .. " of " .. count(all) .. " variants are judged and kept in " ..
       store.path .. ". The same command goes on from there.")
   return d
 end
@@ -67,8 +59,8 @@ end
 -- All of them by number.
 function listing.list(space)
   if space.total > most_rows then
-    host.raise { code = "W003", text = "--list would print " .. grouped(space.total) .. " rows, more than " ..
-        grouped(most_rows), help = "--count says how many there are, --only 17 shows one" }
+    host.raise { code = "W003", text = "--list would print " .. count(space.total) .. " rows, more than " ..
+        count(most_rows), help = "--count says how many there are, --only 17 shows one" }
   end
   local d = document.new("variants", "Variants")
   local head, rows = { { "number", right = true } }, {}

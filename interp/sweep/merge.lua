@@ -8,6 +8,7 @@
 local parts_of = import "sweep.parts"
 local store = import "sweep.store"
 local document = import "write.document"
+local say = import "write.sweep_words"
 local words = import "write.words"
 
 local SHOWN = 5          -- numbers that a message names
@@ -159,8 +160,9 @@ local function told(all, joined, fresh, before)
     d:warning(plural(cut, "variant was", "variants were") .. " cut short by an error, a limit or a crash and " ..
         (cut == 1 and "is" or "are") .. " not judged; sweep with --retry tries again.")
   end
-  d:para("The answer over all of them, with the options that the shards had: stringline sweep " .. all.sweep.script ..
-      " --store " .. all.path .. (missing > 0 and ", which judges what is missing first." or "."))
+  d:para("The answer over all of them, with the options that the shards had: stringline sweep " ..
+      say.quoted(all.sweep.script) .. " --store " .. say.quoted(all.path) ..
+      (missing > 0 and ", which judges what is missing first." or "."))
   d:fact("total", total)
   d:fact("variants", there)
   d:fact("missing", missing)

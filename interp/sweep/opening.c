@@ -100,18 +100,15 @@ static bool option(lua_State *L, const char *name) {
 
 int sl_database_of(lua_State *L) {
   const char *path = luaL_checkstring(L, 1);
-  const bool create = option(L, "create"), alone = option(L, "alone");
+  const bool alone = option(L, "alone");
   struct database *db = sl_database_new(L, path);
   const int at = lua_gettop(L);
-  const bool fresh = create && access(path, F_OK) != 0;
-  if (!fresh) want_file(L, path);
+  want_file(L, path);
   want_no_output(L, path);
-  connect(L, db, path, path, SQLITE_OPEN_READWRITE | (fresh ? SQLITE_OPEN_CREATE : 0), alone);
-  int status = fresh ? mark_new(db) : SQLITE_OK;
-  if (status) sl_database_fault(L, path, db->sql, status);
+  connect(L, db, path, path, SQLITE_OPEN_READWRITE, alone);
   want_store(L, db, path);
   if (alone) {
-    status = hold_alone(db);
+    const int status = hold_alone(db);
     if (status) sl_database_fault(L, path, db->sql, status);
     db->alone = true;
   }

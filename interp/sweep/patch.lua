@@ -312,17 +312,17 @@ end
 function patch.document(d, p)
   if p.text then
     local exact = is_shown_whole(p.text)
-    d:para("As a patch of what is declared; apply it with `patch -p0`" ..
-        (p.folder and " in " .. p.folder or " from this folder") .. (exact and ":" or "."))
+    d:para("As a patch of what is declared" .. (exact and "; apply this page with `patch -p0`" ..
+        (p.folder and " in " .. p.folder or " from this folder") .. ":" or ":"))
     if exact then d:code(p.text)
     else
-      d:warning("the lines hold tabs, line ends or blanks at their ends that a page cannot show, so that what " ..
-          "stands here cannot be applied; --format json has it byte for byte, as `patch`")
+      d:warning("Its lines hold tabs, line ends or blanks at their ends that a page cannot show, so that what " ..
+          "stands here cannot be applied: --format json has it byte for byte, as `patch`.")
       d:code(p.text)
     end
     d:note(CAUTION)
   end
-  for _, note in ipairs(p.notes) do d:note(note) end
+  for _, note in ipairs(p.notes) do d:note(note .. (note:find "%.$" and "" or ".")) end
   if #p.left > 0 then
     d:para(p.text and "Not in the patch; beside it write on the command line:" or
         "It cannot be written as a patch. On the command line:")

@@ -64,12 +64,14 @@ function pictures.of(f)
   local x, y = chosen(f)
   if x and y then
     list[1] = { name = "scatter", canvas = scatter { title = x.name .. " and " .. y.name, says = NOT_JUDGED,
+        holds = f.quote and "no stop rule is broken (unknown ones do not count at stage quote)" or nil,
         x = axis_of(x), y = axis_of(y), points = points(f, x, y) } }
   end
   for a, along in ipairs(f.along) do
     local rows = rows_of(f, along)
     if f.axes[a].size > 1 and #rows > 0 then
-      list[#list + 1] = { name = "rules-" .. a, canvas = heat { title = "Rules that stop variants, along " .. along.name,
+      local title = "Rules that stop variants, along " .. along.name
+      list[#list + 1] = { name = "rules-" .. a, canvas = heat { title = title,
           says = NOT_JUDGED, axis = { name = along.name, steps = along.steps, declared = along.declared,
               tried = along.tried }, rules = rows } }
     end

@@ -8,11 +8,38 @@ local ranking = {}
 
 local near, quoted = host.near, columns.quoted
 
--- The rows that can be ranked: all goals are known there.
+-- The rows in which a goal is known and, if it is one that leaves something out, leaves out nothing, or what it does in
+-- the job as declared: a price that leaves out more is not less.  goal: { field, most, without = the column that says
+-- what it leaves out, or nil, base = what that is as declared, or nil }
+local function comparable(goal)
+  local known = "typeof(" .. quoted(goal.field) .. ") IN ('integer', 'real')"
+  if not goal.without then return known end
+  local same = goal.base and " OR " .. quoted(goal.without) .. " = '" .. goal.base:gsub("'", "''") .. "'" or ""
+  return known .. " AND (" .. quoted(goal.without) .. " IS NULL" .. same .. ")"
+end
+
+-- The rows that can be ranked.
 local function where_of(goals, where)
   local parts = { where }
-  for _, g in ipairs(goals) do parts[#parts + 1] = "typeof(" .. quoted(g.field) .. ") IN ('integer', 'real')" end
+  for _, g in ipairs(goals) do parts[#parts + 1] = comparable(g) end
   return table.concat(parts, " AND ")
+end
+
+-- Of the rows that a condition names how many cannot be ranked, since a goal leaves out too much there: { n, number =
+-- the first by the goals, what = what that leaves out, goal }, or nil.
+function ranking.left_out(db, goals, where)
+  for _, g in ipairs(goals) do
+    if g.without then
+      local open = " FROM variant WHERE " .. where .. " AND typeof(" .. quoted(g.field) ..
+          ") IN ('integer', 'real') AND NOT (" .. comparable(g) .. ")"
+      local n = db:one("SELECT count(*)" .. open)
+      if n > 0 then
+        local number, what = db:one("SELECT number, " .. quoted(g.without) .. open .. " ORDER BY " .. quoted(g.field) ..
+            (g.most and " DESC" or "") .. ", number LIMIT 1")
+        return { n = n, number = number, what = what, goal = g }
+      end
+    end
+  end
 end
 
 -- For one goal: a function that gives a value as it counts, the less the better.
@@ -33,8 +60,14 @@ local function before(a, b)
   return nil
 end
 
--- Puts a row into a list of at most so many, the best first, and of those that tie the first number.
+-- Puts a row into a list of at most so many, the best first, and of those that tie the first number.  Those that came
+-- out alike (by their `key`) stand there once, with how many there are more.
 local function put_in(list, most, row)
+  local one = list.by[row.key]
+  if one then
+    one.alike = one.alike + 1
+    return
+  end
   local at = #list + 1
   while at > 1 do
     local better = before(row.counts, list[at - 1].counts)
@@ -43,6 +76,8 @@ local function put_in(list, most, row)
   end
   if at > most then return end
   table.insert(list, at, row)
+  list.by[row.key] = row
+  if list[most + 1] then list.by[list[most + 1].key] = nil end
   list[most + 1] = nil
 end
 
@@ -76,10 +111,11 @@ local function offer(front, row)
   table.insert(front, 1, { counts = counts, numbers = { row.number } })
 end
 
--- Of the rows that a condition names: { best = { { number, rank, counts } ... }, at most so many; ranked = how many can
--- be ranked, ties = how many more are as good as the first, pareto = { number ... } where it is wanted, of = the rank
--- that the row of `number` has or would have }
--- options: most, where, params, pareto, number
+-- Of the rows that a condition names: { best = { { number, rank, counts, alike = how many more came out alike in all
+-- that is kept } ... }, at most so many; ranked = how many can be ranked, ties = how many more are as good as the
+-- first,
+-- pareto = { number ... } where it is wanted, of = the rank that the row of `number` has or would have }
+-- options: most, where, params, pareto, number, alike = columns of what is kept
 function ranking.of(db, goals, options)
   local params = options.params or {}
   local where = where_of(goals, options.where)
@@ -94,16 +130,19 @@ function ranking.of(db, goals, options)
     for i = 1, #goals do counts[i] = count[i]((select(i, ...))) end
     return counts
   end
-  local select_of = "SELECT number, " .. table.concat(names, ", ") .. " FROM variant WHERE " .. where
+  local cells = { "ifnull(unknown, '')", "ifnull(cautions, '')" }
+  for _, name in ipairs(options.alike or { "number" }) do cells[#cells + 1] = "quote(" .. name .. ")" end
+  local key_of = table.concat(cells, " || ' ' || ")
+  local select_of = "SELECT number, " .. table.concat(names, ", ") .. ", " .. key_of .. " FROM variant WHERE " .. where
   local own
   if options.number then
     local function found(number, ...) return number and counts_of(...) end
     own = found(db:one(select_of .. " AND number = " .. options.number, table.unpack(params)))
   end
-  local out = { best = {}, ranked = 0, ties = 0, of = own and 1 or nil }
+  local out = { best = { by = {} }, ranked = 0, ties = 0, of = own and 1 or nil }
   local front, leader = options.pareto and {} or nil, nil
   local function row(number, ...)
-    local r = { number = number, counts = counts_of(...) }
+    local r = { number = number, counts = counts_of(...), key = select(#goals + 1, ...), alike = 0 }
     out.ranked = out.ranked + 1
     if own and before(r.counts, own) then out.of = out.of + 1 end
     local ahead = not leader or before(r.counts, leader)
@@ -111,10 +150,13 @@ function ranking.of(db, goals, options)
     put_in(out.best, options.most, r)
     if front then offer(front, r) end
   end
-  columns.each(row, db:each(select_of .. " ORDER BY " .. table.concat(orders, ", ") .. ", number", table.unpack(params)))
+  columns.each(row, db:each(select_of .. " ORDER BY " .. table.concat(orders, ", ") .. ", number",
+      table.unpack(params)))
+  local better = 0                       -- variants, not lots of them
   for i, b in ipairs(out.best) do
     local over = out.best[i - 1]
-    b.rank = over and before(over.counts, b.counts) == nil and over.rank or i
+    b.rank = over and before(over.counts, b.counts) == nil and over.rank or better + 1
+    better = better + 1 + b.alike
   end
   if front then
     table.sort(front, function(a, b) return before(a.counts, b.counts) end)
@@ -135,8 +177,8 @@ function ranking.spread(numbers, most)
   return list
 end
 
--- Where nothing holds: numbers of those that are the nearest to it.  Fewest stop rules broken, then fewest unknown, then
--- by the goals.
+-- Where nothing holds: numbers of those that are the nearest to it.  Fewest stop rules broken, then fewest unknown,
+-- then by the goals.
 function ranking.nearest(db, goals, most)
   local function ids(cell)
     return "CASE WHEN " .. cell .. " IS NULL THEN 0 ELSE length(" .. cell .. ") - length(replace(" .. cell ..
@@ -154,15 +196,17 @@ function ranking.nearest(db, goals, most)
 end
 
 -- By the first goal better than a value, and stopped: how many, and how many of them each rule stops alone, most first.
-function ranking.stopped_better(db, goal, value)
+-- quote: what is unknown stops nothing.
+function ranking.stopped_better(db, goal, value, quote)
   local name, sum, by, list = quoted(goal.field), 0, {}, {}
   local hair = math.abs(value) * 1e-9
   local sql = "SELECT count(*), broken, unknown FROM variant WHERE status IN ('broken', 'unknown') AND typeof(" ..
-      name .. ") IN ('integer', 'real') AND " .. name .. (goal.most and " > ?" or " < ?") ..
+      name .. ") IN ('integer', 'real') AND " .. comparable(goal) .. " AND " .. name ..
+      (goal.most and " > ?" or " < ?") ..
       " GROUP BY broken, unknown"
   for n, broken, unknown in db:each(sql, goal.most and value + hair or value - hair) do
     sum = sum + n
-    local ids = columns.ids((broken or "") .. " " .. (unknown or ""))
+    local ids = columns.ids((broken or "") .. " " .. (not quote and unknown or ""))
     if #ids == 1 then by[ids[1]] = (by[ids[1]] or 0) + n end
   end
   for id, n in host.sorted(by) do list[#list + 1] = { id = id, n = n } end

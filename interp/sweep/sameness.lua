@@ -47,7 +47,7 @@ local function by_notes(axis, kept)
   if not puts then return nil end
   for path in host.sorted(puts) do
     if next(variants.reached(path)) then return true end
-    for _, k in ipairs(kept) do if rests(k.name, path) then return true end end
+    for _, k in ipairs(kept) do if not k.of and rests(k.name, path) then return true end end
   end
   return false
 end
@@ -82,7 +82,8 @@ end
 -- Samples with the same steps as another: how many, and in how many lots.
 function sameness.drawn_twice(db)
   return db:one("SELECT coalesce(sum(n), 0), count(*) FROM (SELECT count(*) AS n FROM (SELECT group_concat(step) AS " ..
-      "steps FROM (SELECT number, step FROM choice ORDER BY number, axis) GROUP BY number) GROUP BY steps HAVING n > 1)")
+      "steps FROM (SELECT number, step FROM choice ORDER BY number, axis) GROUP BY number) GROUP BY steps HAVING n " ..
+      "> 1)")
 end
 
 return sameness

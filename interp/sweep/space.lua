@@ -6,7 +6,7 @@ local draw = import "sweep.draw"
 local space = {}
 
 local limit = 1 << 53          -- whole numbers that every reader of the store has exactly
-local most_drawn = 10000000
+local most_drawn = 5000000     -- steps in all: their lists lie in memory, beside what the job needs
 
 local function refuse(code, text, help) host.raise { code = code, text = text, help = help } end
 
@@ -58,9 +58,10 @@ local function grid(axes)
 end
 
 local function sample(axes, n, seed)
-  if n > most_drawn then
-    refuse("W001", "a sample of " .. n .. " is more than are drawn at once", "at most " .. most_drawn ..
-        ": another --seed draws others")
+  local most = most_drawn // math.max(1, #axes)
+  if n > most then
+    refuse("W001", "a sample of " .. n .. " is more than are drawn at once", "of " .. #axes ..
+        (#axes == 1 and " axis" or " axes") .. " at most " .. most .. ": another --seed draws others")
   end
   local drawn, steps_of = {}, {}
   for a, axis in ipairs(axes) do
@@ -71,16 +72,17 @@ local function sample(axes, n, seed)
     else drawn[a], steps_of[a] = axis, draw.steps(axis.size, n, lots) end
   end
   local s = { axes = drawn, sampled = true, total = n + 1 }
+  function s.step(number, a) return number == 0 and 0 or steps_of[a][number] end
   function s.steps(number)
     local steps = {}
-    for a = 1, #axes do steps[a] = number == 0 and 0 or steps_of[a][number] end
+    for a = 1, #axes do steps[a] = s.step(number, a) end
     return steps
   end
   return s
 end
 
 -- axes: as sweep.axes has them; options: { sample, seed }. Gives { axes, total, sampled, steps(number), number(steps)
--- of a grid, label(number), plan(number), words(number) }.
+-- of a grid, step(number, axis) of a sample, label(number), plan(number), words(number) }.
 function space.new(axes, options)
   local s = options.sample and sample(axes, options.sample, options.seed or 1) or grid(axes)
   function s.label(number)

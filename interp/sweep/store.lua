@@ -241,6 +241,15 @@ function methods:counts()
   return counts, all
 end
 
+-- Of the variants that hold the best value of a goal { i = which is kept, most }, and the first number that has it; nil
+-- where none is known.
+function methods:best(goal)
+  local field = store.identifier(self.kept[goal.i].field)
+  local number, value = self.db:one("SELECT number, " .. field .. " FROM variant WHERE status = 'holds' AND typeof(" ..
+      field .. ") IN ('integer', 'real') ORDER BY " .. field .. (goal.most and " DESC" or "") .. ", number LIMIT 1")
+  return value, number
+end
+
 -- Forgets what was cut short, so that it is judged again; how many.
 function methods:retry()
   local n

@@ -77,6 +77,8 @@ end
 local worker = {}
 worker.__index = worker
 
+local kept_steps = 1024        -- of an axis, whose values are kept at a time
+
 -- Leaves all levels but the outermost n.
 function worker:close(n)
   for i = #self.open, n + 1, -1 do
@@ -85,21 +87,41 @@ function worker:close(n)
   end
 end
 
--- The job declared with these steps of the axes that shape it; self.refused where it cannot be.
-function worker:declare(steps, combination)
+-- The job declared with these steps of some axes; self.refused where it cannot be.
+function worker:declare(steps, axes)
   self:close(0)
-  self.combination, self.refused = combination, nil
+  self.rules, self.refused = nil, nil
   local plan = table.move(self.plan, 1, #self.plan, 1, {})
-  for _, a in ipairs(self.shaping) do
+  for _, a in ipairs(axes) do
     local more = self.axes[a].plan(steps[a])
     table.move(more, 1, #more, #plan + 1, plan)
   end
   local ok, err = pcall(host.hushed, boot.declare, { script = self.script, plan = plan })
-  self.rules = nil
-  if ok and self.plain[1] then ok, err = pcall(host.hushed, self.first, self) end
   if ok then return end
   if type(err) ~= "table" then error(err, 0) end
   self.refused = err
+end
+
+-- Whether the other axes, too, shape what was declared: it may read what the job as declared does not.
+function worker:reads_others()
+  for _, a in ipairs(self.plain) do
+    for path in host.sorted(self:puts(a, 1)) do
+      local ok, shapes = pcall(anew.shapes, path)
+      if ok and shapes then return true end
+    end
+  end
+  return false
+end
+
+-- The job declared with these steps of the axes that shape it, ready for variants to differ from it.
+function worker:combine(steps, combination)
+  self:declare(steps, self.shaping)
+  self.combination = combination
+  if self.refused or not self.plain[1] then return end
+  local ok, err = pcall(host.hushed, self.first, self)
+  if not ok and type(err) ~= "table" then error(err, 0) end
+  if not ok then self.refused = err
+  elseif self.apart[combination] == nil then self.apart[combination] = self:reads_others() end
 end
 
 -- What was declared, judged so that variants differ from it.  What refuses to be judged will refuse them, too.
@@ -109,10 +131,16 @@ function worker:first()
   pcall(variants.first, self.rules)
 end
 
--- What a step puts in, made once.
+-- What a step puts in, made once as long as not too many are kept: a sample may have a step for each variant.
 function worker:puts(axis, step)
   local made = self.made[axis]
-  if not made[step] then made[step] = self.axes[axis].puts(step) end
+  if not made[step] then
+    if made.n == kept_steps then
+      made = { n = 0 }
+      self.made[axis] = made
+    end
+    made[step], made.n = self.axes[axis].puts(step), made.n + 1
+  end
   return made[step]
 end
 
@@ -184,13 +212,18 @@ local function status_of(err) return (err.class or string.find(err.code or "", "
 -- The row of a variant: number, status, broken, unknown, cautions, why, and what is kept.
 function worker:row(number, steps, following)
   local combination = self:combination_of(steps)
-  if combination ~= self.combination then self:declare(steps, combination) end
+  if combination ~= self.combination and not self.apart[combination] then self:combine(steps, combination) end
+  local apart = self.apart[combination]
+  if apart then
+    self:declare(steps, self.all)
+    self.combination = nil
+  end
   if self.refused then
     return number, status_of(self.refused), nil, nil, nil, host.message(self.refused), table.unpack({}, 1, #self.kept)
   end
   if following and self:combination_of(following) ~= combination then following = nil end
-  local ok, outcomes, values = pcall(host.hushed, self.judged, self, self:moved(steps),
-      following and self:moved(following))
+  local ok, outcomes, values = pcall(host.hushed, self.judged, self, apart and {} or self:moved(steps),
+      following and not apart and self:moved(following) or nil)
   if not ok then
     if type(outcomes) ~= "table" then error(outcomes, 0) end
     return number, status_of(outcomes), nil, nil, nil, host.message(outcomes), table.unpack({}, 1, #self.kept)
@@ -231,11 +264,13 @@ end
 
 -- Numbers of samples, sorted by their steps in that order.
 local function sorted_samples(space, inner)
-  local steps, list = {}, {}
-  for n = 0, space.total - 1 do steps[n], list[n + 1] = space.steps(n), n end
+  local step, list = space.step, {}
+  for n = 0, space.total - 1 do list[n + 1] = n end
   table.sort(list, function(x, y)
-    local a, b = steps[x], steps[y]
-    for _, axis in ipairs(inner) do if a[axis] ~= b[axis] then return a[axis] < b[axis] end end
+    for _, axis in ipairs(inner) do
+      local a, b = step(x, axis), step(y, axis)
+      if a ~= b then return a < b end
+    end
     return x < y
   end)
   local i = 0
@@ -259,9 +294,10 @@ function walk.new(space, kept, options)
   local shard = options.shard or { 0, 1 }
   local most = math.max(1, math.min(most_in_block, space.total // (blocks * shard[2])))
   local self = setmetatable({ axes = space.axes, shaping = shaping, plain = plain, kept = kept, open = {}, made = {},
-      script = run.declared.script, plan = run.declared.plan }, worker)
-  for a in ipairs(space.axes) do self.made[a] = {} end
+      all = {}, apart = {}, script = run.declared.script, plan = run.declared.plan }, worker)
+  for a in ipairs(space.axes) do self.made[a], self.all[a] = { n = 0 }, a end
   self.combination = self:combination_of(space.steps(0))
+  self.apart[self.combination] = false
 
   local function block()
     local list = {}

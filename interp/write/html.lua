@@ -25,6 +25,8 @@ table { border-collapse: collapse; margin: .5em 0; } th, td { padding: .15em .6e
 .n { text-align: right; white-space: nowrap; font-variant-numeric: tabular-nums; }
 .unknown { font-style: italic; } .fill { white-space: nowrap; } .tight .fill { min-width: 11em; padding-top: .9em; }
 .stacked td { overflow-wrap: anywhere; } .stacked td.drawn { overflow-wrap: normal; }
+.wide { font-size: 9pt; line-height: 1.25; } .wide th, .wide td { padding: .15em .4em; }
+.wide th { white-space: normal; }
 .drawn { font: 10pt/1.35 "DejaVu Sans Mono", monospace; white-space: pre; }
 .in1 { margin-left: 1.2em; } .in2 { margin-left: 2.4em; } .in3 { margin-left: 3.6em; } .in4 { margin-left: 4.8em; }
 .warning { border-left: 4px solid #b00; padding-left: .6em; } .outcome { margin-top: .9em; }
@@ -84,13 +86,15 @@ function write.step(b)
 end
 
 local function cell(c, column)
-  if type(c) ~= "table" then return "<td" .. class(column.right and "n") .. ">" .. running(c or "") .. "</td>" end
+  if type(c) ~= "table" then
+    return "<td" .. class(column.right and "n") .. ">" .. running(whole_numbers(c or "")) .. "</td>"
+  end
   return "<td" .. class(column.right and "n", c.unknown and "unknown", c.fill and "fill", column.drawn and "drawn") ..
       ">" .. plain(c.text) .. "</td>"
 end
 
 function write.table(b)
-  local out = { "<table" .. class(inner(b), b.stacked and "stacked") .. ">", "<thead><tr>" }
+  local out = { "<table" .. class(inner(b), b.stacked and "stacked", b.wide and "wide") .. ">", "<thead><tr>" }
   local named = false
   for i, c in ipairs(b.columns) do
     named = named or c[1] ~= ""

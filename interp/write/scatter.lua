@@ -1,7 +1,7 @@
 -- SPDX-License-Identifier: MIT
 -- Variants by two of their results: which hold and which do not, the Pareto set, the job as declared, the first.
 --
---   scatter { title, says = a sentence more, x = axis, y = axis, points }
+--   scatter { title, says = a sentence more, x = axis, y = axis, points, holds = what that means, if not the usual }
 --
 -- An axis is { name, unit, show(si) -> text, goal = "least", "most" or nil }.  A point is { number, x, y (SI), status,
 -- pareto, base, best }; points are a list, or a function that begins to go through them anew, which may give the same
@@ -212,13 +212,14 @@ end
 
 local function by(shape) return function(c, x, y) c:marks(shape, { x, y }) end end
 
-local function entries_of(found, drawn, line)
+-- said: what it means to hold.
+local function entries_of(found, drawn, line, said)
   local list = {}
   local dot, cross, dash = shapes(found)
   local function add(n, style, draw, text)
     if n > 0 then list[#list + 1] = { style = style, draw = draw, text = text } end
   end
-  add(found.holds, holds, by(dot), "no stop rule is broken or unknown: " .. count(found.holds))
+  add(found.holds, holds, by(dot), said .. ": " .. count(found.holds))
   add(found.broken, broken, by(cross), "a stop rule is broken: " .. count(found.broken))
   add(found.unknown, unknown, by(dash), "a stop rule is unknown: " .. count(found.unknown))
   add(found.pareto, pareto, by(diamond), "Pareto set: " .. count(found.pareto))
@@ -335,7 +336,7 @@ return function(o)
     drawn.places = places(drawn, sx, sy)
     line = front(drawn.pareto, x, y)
   else drawn, line = { holds = {}, broken = {}, unknown = {}, pareto = {} }, {} end
-  local entries = entries_of(found, drawn, line)
+  local entries = entries_of(found, drawn, line, o.holds or "no stop rule is broken or unknown")
   local high = legend(entries)
   local said = lines_of(notes(found, drawn, o), TEXT)
   local c = canvas.new { width = WIDTH, height = box.bottom + 44 + high + 15 * #said + 14, title = o.title,

@@ -6,6 +6,7 @@ local document = import "write.document"
 local identity = import "write.identity"
 local sheets = import "write.sheets"
 local say = import "write.sweep_words"
+local table_of = import "write.sweep_table"
 
 local count, of_many = say.count, say.of_many
 
@@ -22,6 +23,8 @@ local function head(d, f, o)
   row("the job", (record.given(record.root, "name") or "without a name") .. ", stage " .. record.root.stage ..
       (record.given(record.root, "on") and ", judged on " .. record.given(record.root, "on") or
           ", no day given to judge on"))
+  local days = say.prices(f)
+  if days then row("prices", days) end
   for _, s in ipairs(o.set or {}) do row("changed", "--set " .. s) end
   if o.alternate then row("alternate", o.alternate) end
   d:table({ { "", key = "what" }, { "", key = "says", wrap = true } }, rows)
@@ -43,59 +46,16 @@ end
 
 -- ---- tables of variants --------------------------------------------------------------------------------------------
 
-local function kept_columns(f, columns)
-  for _, k in ipairs(f.kept) do columns[#columns + 1] = { k.name, right = true } end
-end
-
-local function kept_cells(f, row, cells)
-  for i, k in ipairs(f.kept) do
-    local v = row.values[i]
-    cells[#cells + 1] = v == nil and { text = "unknown", unknown = true } or
-        { text = k.show(v), value = k.value(v), path = k.name }
-  end
-end
-
-local FEW_AXES = 5         -- that have a column each; steps of more stand in one
-
--- Where a variant is other than declared: a column for each axis that is moved in any of them, blank where it is not.
-local function step_columns(f, rows, columns)
-  local moved = {}
-  for a, axis in ipairs(f.axes) do
-    local any = false
-    for _, row in ipairs(rows) do any = any or row.number ~= 0 and f.space.steps(row.number)[a] ~= 0 end
-    for _, k in ipairs(f.kept) do any = any and k.name ~= axis.name end
-    if any and (axis.kind == "rows" or #f.axes > FEW_AXES) then moved = nil break end
-    if any then moved[#moved + 1] = a end
-  end
-  if not moved or #moved == 0 then
-    columns[#columns + 1] = { "other than declared", wrap = true }
-    return function(row, cells) cells[#cells + 1] = say.label(f, row) end
-  end
-  for _, a in ipairs(moved) do columns[#columns + 1] = { f.axes[a].name, wrap = true } end
-  return function(row, cells)
-    local steps = f.space.steps(row.number)
-    for i, a in ipairs(moved) do
-      cells[#cells + 1] = steps[a] ~= 0 and f.axes[a].text(steps[a]) or row.number == 0 and i == 1 and "as declared" or ""
-    end
-  end
-end
-
 local function put_rows(d, f, list, ranks)
-  local columns, cautions = { { "variant", right = true }, { "rank", right = true } }, false
-  kept_columns(f, columns)
-  local put_steps, rows = step_columns(f, list, columns), {}
+  local alike, rank = false, {}
   for i, row in ipairs(list) do
-    local cells = { { text = tostring(row.number), value = row.number }, ranks[i] }
-    kept_cells(f, row, cells)
-    put_steps(row, cells)
-    cells[#cells + 1] = say.limit(row)
-    cells[#cells + 1] = say.cautions(row)
-    rows[i] = cells
+    rank[row.number] = ranks[i]
+    alike = alike or (row.alike or 0) > 0
   end
-  columns[#columns + 1] = { "limited by", wrap = true }
-  for _, row in ipairs(rows) do cautions = cautions or row[#columns + 1] ~= "" end
-  if cautions then columns[#columns + 1] = { "cautions", wrap = true } end
-  d:table(columns, rows)
+  local heads = { { "rank", right = true }, alike and { "alike", right = true } or nil }
+  return table_of(d, f, list, heads, function(row)
+    return { rank[row.number], alike and ((row.alike or 0) > 0 and "+" .. count(row.alike) or "") or nil }
+  end, { { "limited by", say.limit }, { "cautions", say.cautions } })
 end
 
 local function base_rank(f)
@@ -113,31 +73,21 @@ local function best(d, f)
   if not base then list[#list + 1], ranks[#ranks + 1] = f.base, base_rank(f) end
   d:heading(#f.best == 1 and "The one that can be ranked" or "The " .. say.number(#f.best) .. " best" ..
       (f.complete and "" or " so far"))
-  put_rows(d, f, list, ranks)
+  local beneath = put_rows(d, f, list, ranks)
   d:gap()
+  if beneath ~= "" then d:para(beneath) end
   for _, text in ipairs(say.after_best(f)) do d:para(text) end
-end
-
--- A table of variants with what was kept and their steps; heads and cells(row) stand before these.
-local function plain_rows(d, f, list, heads, cells)
-  local columns, rows = { { "variant", right = true }, table.unpack(heads) }, {}
-  kept_columns(f, columns)
-  local put_steps = step_columns(f, list, columns)
-  for i, row in ipairs(list) do
-    rows[i] = { { text = tostring(row.number), value = row.number }, table.unpack(cells(row)) }
-    kept_cells(f, row, rows[i])
-    put_steps(row, rows[i])
-  end
-  d:table(columns, rows)
 end
 
 local function nearest(d, f)
   if #f.nearest == 0 then return end
   d:heading("None holds: those that come nearest" .. (f.complete and "" or " so far"))
-  plain_rows(d, f, f.nearest, { { "broken", wrap = true }, { "unknown", wrap = true } }, function(row)
-    return { table.concat(row.broken, " "), table.concat(row.unknown, " ") }
-  end)
+  local beneath = table_of(d, f, f.nearest, {}, function() return {} end, {
+    { "broken", function(row) return table.concat(row.broken, " ") end },
+    { "unknown", function(row) return table.concat(row.unknown, " ") end },
+  })
   d:gap()
+  if beneath ~= "" then d:para(beneath) end
   d:para("Fewest stop rules broken first, then fewest unknown" .. (#f.goals > 0 and ", then by what is sought" or "") ..
       ". What is broken or unknown there is to be mended before anything is built.")
 end
@@ -148,7 +98,7 @@ local function bought(d, f)
   for _, text in ipairs(later) do d:warning(text) end
   local rows = say.bought(f)
   if #rows == 0 then return end
-  d:heading("Bought in whole pieces, where these differ")
+  d:heading("Bought in whole pieces by the first of these, where they differ")
   d:table({ { "item", wrap = true }, { "variant", wrap = true }, { "bought", wrap = true } }, rows)
   d:para("What is sold in lengths, spools and bags makes prices jump: between two steps nothing is interpolated.")
 end
@@ -162,8 +112,10 @@ local function rule_rows(f, key, alone, reason, of)
   for _, r in ipairs(f.rules) do
     if r[key] > 0 then
       if #rows < MOST_RULES then
-        rows[#rows + 1] = { r.id, { text = count(r[alone]), value = r[alone] }, { text = count(r[key]), value = r[key] },
-            r.says or "of another file than the job names", r[reason] and "variant " .. r[of] .. ": " .. r[reason] or "" }
+        rows[#rows + 1] = { r.id, { text = count(r[alone]), value = r[alone] }, { text = count(r[key]),
+            value = r[key] },
+            r.says or "of another file than the job names", r[reason] and "variant " .. r[of] .. ": " .. r[reason] or
+                "" }
       else left = left + 1 end
     end
   end
@@ -218,12 +170,13 @@ local function pareto(d, f)
   local rows = {}
   for i, number in ipairs(f.pareto.shown) do rows[i] = f.rows(number) end
   d:heading("The Pareto set" .. (f.complete and "" or " so far"))
-  plain_rows(d, f, rows, {}, function() return {} end)
+  local beneath = table_of(d, f, rows, {}, function() return {} end)
   d:gap()
+  if beneath ~= "" then d:para(beneath) end
   local n = #f.pareto.numbers
   d:para(count(n) .. (n == 1 and " variant holds and is" or " variants hold and are") .. " not bettered in one goal " ..
       "without loss in another; ties are kept." .. (n > #rows and " Shown are the ends and others evenly between " ..
-      "them; the table `pareto` of the store has all." or ""))
+      "them, what came out alike once; the table `pareto` of the store has all." or ""))
 end
 
 -- ---- the rest ------------------------------------------------------------------------------------------------------
@@ -242,13 +195,15 @@ end
 
 local function go_on(d, f, o)
   local first = f.told[1]
+  if f.complete and not first then return end
   d:heading "How to go on"
   if not f.complete and not f.shard then
     d:para "What is missing is judged by the same command again; what is done stays:"
     d:inside(d.code, say.command(f, o))
   end
   if f.shard then
-    d:para("This is shard " .. f.shard .. ": `stringline merge` joins it with the others, and the same command on the " ..
+    d:para("This is shard " .. f.shard .. ": `stringline merge` joins it with the others, and the same command on " ..
+        "the " ..
         "whole gives the answer.")
   end
   local function only(number, which)
@@ -261,17 +216,32 @@ local function go_on(d, f, o)
   end
 end
 
-local function pictures(d, f)
-  for _, p in ipairs(f.pictures or {}) do d:picture(p.name, p.canvas, p.file) end
+-- A text can only name them, and does where there are files; the page for a browser has them at its end.
+local function pictures(d, f, o)
+  local list = f.pictures or {}
+  if #list == 0 then return end
+  d:heading "Pictures"
+  if not o.pictures and o.format ~= "html" and o.format ~= "json" then
+    d:para("In the page of `--format html`: " .. (list[1].name == "scatter" and list[1].canvas.title .. " against " ..
+        "each other" .. (#list > 1 and ", and " or "") or "") .. (list[#list].name ~= "scatter" and
+        "which rules stop variants along an axis" or "") .. ". `--pictures FOLDER` writes them as files.")
+    return
+  end
+  for _, p in ipairs(list) do d:picture(p.name, p.canvas, p.file) end
 end
 
 -- f: as sweep.answer has it; o: the options of the command.
 return function(f, o)
   local d = document.new("sweep", "Sweep")
+  d.tight = true
   local holds = f.counts.holds or 0
   local unlike = say.not_comparable(f)
-  d:para(say.sentence(f), nil, nil, holds == 0 and "bad" or #unlike > 0 and "warn" or f.winner and "good" or nil)
+  local left_out = say.left_out(f)
+  d:para(say.sentence(f), nil, nil, holds == 0 and "bad" or (#unlike > 0 or left_out) and "warn" or
+      f.winner and "good" or nil)
   for _, text in ipairs(unlike) do d:warning(text) end
+  if f.unranked then d:warning(say.unranked(f)) end
+  if left_out then d:warning(left_out) end
   for _, text in ipairs(say.beneath(f)) do
     d:gap()
     d:para(text)
@@ -279,14 +249,14 @@ return function(f, o)
   d:gap()
   head(d, f, o)
   if f.unlike then
-    d:warning("Variant " .. f.unlike .. ", judged again, does not come out as it was kept: nothing of this answer is " ..
+    d:warning("Variant " .. f.unlike .. ", judged again, does not come out as it was kept: nothing of this answer " ..
+        "is " ..
         "to be relied on. Give the sweep a new store, and tell the makers of the program.")
   end
   beside(d, f)
   best(d, f)
   nearest(d, f)
   bought(d, f)
-  pictures(d, f)
   failures(d, f)
   pareto(d, f)
   d:heading "Effects and duplicates"
@@ -294,6 +264,7 @@ return function(f, o)
   not_covered(d, f, o)
   patch(d, f)
   go_on(d, f, o)
+  pictures(d, f, o)
   import("write.sweep_facts").put(d, f, o)
   if o.format == "csv" then d.whole = { csv = import "write.sweep_export"(f) } end
   d:heading "What it was made from"

@@ -53,7 +53,7 @@ local function row_for(as, f, r)
     local value = v ~= nil and k.value(v)
     local amount = value and (host.is_quantity(value) or type(value) == "number")
     kept[i] = as.object { { "name", k.name }, { "value", amount and as.value(value) or nil },
-        { "text", not amount and (v == nil and "unknown" or tostring(v)) or nil } }
+        { "text", not amount and (v == nil and (k.of and "nothing" or "unknown") or tostring(v)) or nil } }
   end
   local m = r.limit
   return as.object { { "number", r.number }, { "rank", r.rank }, { "status", r.status }, { "steps", say.label(f, r) },
@@ -69,7 +69,8 @@ local function list_of(as, list, f)
   return out
 end
 
--- All rows as JSON that is written already: [number, status, a step of each axis, broken, unknown, cautions, why, kept].
+-- All rows as JSON that is written already: [number, status, a step of each axis, broken, unknown, cautions, why,
+-- kept].
 local function variants(f)
   local json, parts = host.json, {}
   local function number_text(v)

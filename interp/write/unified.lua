@@ -108,8 +108,10 @@ local function hunk(out, changes, lines, moved)
   return moved + after - before
 end
 
--- A name with a blank in it ends at a tab.
-local function named(path) return path:find " " and path .. "\t" or path end
+-- A name with a blank in it stands in quotes, which `patch` and `git apply` read; a tab behind it no page could show.
+local function named(path)
+  return path:find '[ "\\]' and '"' .. path:gsub('[\\"]', "\\%0") .. '"' or path
+end
 
 -- The diff of a file: nil where the edits change nothing. name: the path in its head.
 function unified.diff(name, before, edits)

@@ -112,7 +112,8 @@ local function from_stock(n)
   return table.concat(order, ", ")
 end
 
--- What the order has in whole pieces, need by need, so that jumps are seen, and what has no price: { { item, text } ... }.
+-- What the order has in whole pieces, need by need, so that jumps are seen, and what has no price: { { item, text } ...
+-- }.
 function changes.bought()
   local list = {}
   if #record.all "rack" + #record.all "run" == 0 then return list end

@@ -370,15 +370,13 @@ local function find_longest(r)
 end
 
 -- Found once for the results that want it; where somebody wants to know how, each finds it for itself.
-local function once(r, name, find)
-  if run.noting then return find(r) end
-  return memo.remember(record.inside[r], name, function() return find(r) end)
+local function longest_post(r)
+  if run.noting then return find_longest(r) end
+  return memo.remember(record.inside[r], "longest post", function() return find_longest(r) end)
 end
 
-local function longest_post(r) return once(r, "longest post", find_longest) end
-
 -- The heaviest thing of the rack that is carried in one piece, lumber fresh from treatment: its mass and what it is.
-local function find_heaviest(r)
+local function heaviest(r)
   local most, name = r.modules.mass, "a module"
   local function piece(mass, what) if mass > most then most, name = mass, what end end
   local function stick(size, length, what) piece(lumber(size, length).weight_heavy / pound, what .. " of " .. size) end
@@ -387,15 +385,17 @@ local function find_heaviest(r)
   stick(r.rafter, r.slope_length, "a rafter")
   local post = longest_post(r)
   stick(r.posts.size, post.cut_length, "post " .. post.station)
-  return { mass = most, name = name }
+  return most, name
 end
-
-local function heaviest(r) return once(r, "heaviest", find_heaviest) end
 
 result { "rack", "heaviest_piece", dim = "mass",
     says = "heaviest piece that is carried: a module, a rail, a rafter, a post, or a bag",
-  work = function(r) return heaviest(r).mass end }
-result { "rack", "heaviest_name", says = "which piece that is", work = function(r) return heaviest(r).name end }
+  work = function(r) return (heaviest(r)) end }
+result { "rack", "heaviest_name", says = "which piece that is",
+  work = function(r)
+    local _, name = heaviest(r)
+    return name
+  end }
 
 -- A post swings as high as it is long before it drops into its hole.
 result { "rack", "tallest", dim = "length",

@@ -86,7 +86,8 @@ static inline void two_workers(char *stringline, const char *folder) {
 /* The same few formulas elsewhere: what they print. */
 static inline void plain(void) {
   fflush(stdout);
-  if (system("lua5.4 tests/bench/plain.lua && python3 tests/bench/plain.py") != 0) die("the plain ones did not end well");
+  if (system("lua5.4 tests/bench/plain.lua && python3 tests/bench/plain.py") != 0)
+    die("the plain ones did not end well");
 }
 
 struct sweeps { struct swept grid, small, sample; };
