@@ -21,6 +21,8 @@ local sweeps = {
   { "south of the equator, with an order and a truck", script = "tests/pages/jobs/southern/job.sline",
     vary = { "rack.paddock.tilt=20deg to 45deg by 2.5deg", "footing.hole.hole_diameter=350mm, 400mm, 600mm",
              "rack.paddock.modules=M430", "truck.volume=1.5m3, 3m3", "strings.series=4, 6" } },
+  { "two columns, which only closer posts can carry", script = "examples/egg-farm/job.sline",
+    vary = { "job.sline:36:43=2, 3", "rack.east.pair_spacing=30in, 40in, 50in", "site.wind=90mph, 120mph" } },
   { "drawn by lot", script = "examples/egg-farm/choose.sline", set = { "job.stage=quote" }, sample = 400, seed = 7,
     vary = { "rack.east.tilt=20deg to 45deg", "footing.deep.hole_depth=40in to 75in" } },
   { "thirty racks in a loop", script = "tests/pages/jobs/large/job.sline", most = 12,

@@ -117,7 +117,11 @@ end
 function worker:combine(steps, combination)
   self:declare(steps, self.shaping)
   self.combination = combination
-  if self.refused or not self.plain[1] then return end
+  if not self.plain[1] then return end
+  if self.refused then                   -- what the other axes put in may be just what it lacks
+    self.apart[combination] = true
+    return
+  end
   local ok, err = pcall(host.hushed, self.first, self)
   if not ok and type(err) ~= "table" then error(err, 0) end
   if not ok then self.refused = err
