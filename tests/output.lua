@@ -57,7 +57,9 @@ for _, arguments in ipairs { "units", "form", "help", "help check", "describe", 
     BROKEN, "sheet examples/egg-farm/job.sline", "sheet examples/egg-farm/job.sline cautions",
     'run examples/egg-farm/job.sline --set trench.main.cover=12in --on 2026-11-20',
     'run examples/egg-farm/job.sline --alternate "six in series"', MARGINS,
-    'margins examples/egg-farm/job.sline --rule R41 --rule R72' } do
+    'margins examples/egg-farm/job.sline --rule R41 --rule R72', "sweep examples/egg-farm/choose.sline --count",
+    'sweep examples/egg-farm/job.sline --vary "rack.tilt=30deg, 40deg" --list',
+    'sweep examples/egg-farm/job.sline --vary "rack.tilt=30deg, 40deg" --only 1' } do
   ask(arguments)
 end
 cases[#cases + 1] = { name = "the schema", command = "stringline reference schema", folder = lanes.top }

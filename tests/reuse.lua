@@ -102,8 +102,9 @@ end
 
 -- from hand: the rows that a page on stores promises; a post is longer than 1ft and shorter than 99ft; 35 deg as rad.
 local tilt = ("%a"):format(math.rad(35))
+-- of what nobody gave
 local open_rule = 'rule { id = "J8", severity = "stop", each = "footing", says = "a try", ' ..
-    'cite = "a try (invented)", caution = "a try", check = function(f) return at_most(f.bag_yield, 1ft3) end }\n'      -- which nobody gave
+    'cite = "a try (invented)", caution = "a try", check = function(f) return at_most(f.bag_yield, 1ft3) end }\n'
 local waiver = 'waive { "J8", reason = "a try", by = "J. Okafor", as = "house", on = "2026-11-01" }\n'
 local broken = "broken | J8 | nil | 0 | nil | " .. tilt
 for _, x in ipairs {

@@ -357,8 +357,17 @@ has("that is told", got.text, "were drawn with the same steps as another")
 
 -- A price that leaves something out in all of them.  from the price lists of that job: concrete has none by volume
 got = ask("tests/pages/jobs/southern", { vary = { "rack.lower_edge=900mm, 1000mm" }, least = { "job.total" } })
-has("what the price of the first leaves out", got.text, "! job.total leaves out concrete ready-mix, without a price: " ..
+has("what its price leaves out", got.text, "! job.total leaves out concrete ready-mix, without a price: " ..
     "how much of it a variant takes counts for nothing in this answer.")
+
+-- The trench is as deep as the code wants, with nothing to go, in both that are told, and deeper in the others: that
+-- holds neither back against the other.  from NEC Table 300.5(A): 18 in over PVC
+got = farm { vary = { "trench.main.cover=24in", "footing.deep.hole_depth=60in" }, most = {}, rows = {
+  { 0, "holds", false, false, 0, false, 100.0 }, { 1, "holds", false, false, 0, false, 90.0 },
+  { 2, "broken", "R31", false, 0, false, 90.0 }, { 3, "broken", "R31", false, 0, false, 90.0 } } }
+equal("two are told", #got.best, 2)
+lacks("what is the same in all limits none", got.text, ": 1 ft 6 in >= 1 ft 6 in")
+has("another limits the first", got.text, "R31 rack east post B2: 4 ft 6 in >= 4 ft 3-1/2 in")
 
 -- Two racks by a template; prices that leave something out in some variants: 6 AWG is in no price list there.
 got = ask("tests/pages/jobs/hay-barn", { vary = { "run['west to barn'].wire + run['east to barn'].wire=8 AWG, 6 AWG" },

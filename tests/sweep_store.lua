@@ -328,6 +328,39 @@ test("a word overwritten, in pages that are whole", function()
   has(fails("F054", store.open, at "a", meta_of()), "CHECK constraint failed in variant")
 end)
 
+test("a number that there is none of, and a count that is none", function()
+  for name, change in pairs { a = "INSERT INTO variant (number, status) VALUES (%d, 'holds')",
+      b = "UPDATE variant SET cautions = 'few' WHERE number = %d - 12" } do
+    fill(at(name), range(0, 4))
+    local db = host.database(at(name))
+    db:run "PRAGMA ignore_check_constraints = ON"
+    db:run(change:format(12))                                             -- SPACE has 12, numbered from 0
+    db:close()
+    has(fails("F054", store.open, at(name), meta_of()), "CHECK constraint failed in variant")
+  end
+end)
+
+test("no word of how many variants there are", function()
+  fill(at "a", range(0, 4))
+  local db = host.database(at "a")
+  db:run "DELETE FROM sweep WHERE key = 'total'"
+  db:close()
+  has(fails("F054", store.open, at "a", meta_of()), "how many variants")
+  fails("F054", merge, { store = at "all", words = { at "a" } })
+end)
+
+test("a store that is moved, removed or replaced while it is written to", function()
+  for i, change in ipairs { "mv '%s' '%s.away'", "rm '%s'", "cp '%s' '%s.new' && mv '%s.new' '%s'" } do
+    local path = at("moved" .. i)
+    fill(path, range(0, 4))
+    local s = store.open(path, meta_of())
+    os.execute((change:gsub("%%s", (path:gsub("%%", "%%%%")))))
+    has(fails("F059", s.db.close, s.db), "the store '" .. path .. "' was moved")
+    s.db:close()                                                          -- it is closed nevertheless
+  end
+  same(select(2, dump(at "moved1.away")), 5, "what was written is where the file is")
+end)
+
 test("cut off", function()
   fill_many(at "a")
   local text = bytes(at "a")

@@ -21,7 +21,9 @@ end
 -- What only a sweep that is judged and kept has.
 local kept_only = { "shard", "jobs", "store", "retry", "seconds", "pictures", "keep", "least", "most" }
 
--- Of what excludes each other only one can be asked for.
+local most_workers = 1024                -- of host.workers
+
+-- Of what excludes each other only one can be asked for; and what cannot be had at all.
 local function refuse_both(o)
   local asked
   for _, name in ipairs { "count", "list", "only" } do
@@ -36,6 +38,10 @@ local function refuse_both(o)
       wrong("U008", "--" .. name .. " says nothing with --" .. asked .. ", which keeps no variants",
           "leave one of them out")
     end
+  end
+  if o.jobs and o.jobs > most_workers then
+    wrong("U008", "--jobs " .. o.jobs .. ": at most " .. most_workers .. " workers are started",
+        "one for each processor is enough, and that is what comes without --jobs")
   end
   if o.seed and not o.sample then
     wrong("U008", "--seed draws other lots, and without --sample nothing is drawn",

@@ -730,13 +730,6 @@ static int n_reached(lua_State *L) {
   return 1;
 }
 
-/* effort() -> how much was worked out and read so far, in this level and before: two of them tell what a step took. */
-static int n_effort(lua_State *L) {
-  const struct engine *e = engine_of(L);
-  lua_pushinteger(L, (lua_Integer)(4 * e->runs + e->edges.n));
-  return 1;
-}
-
 /* ---- the run ----------------------------------------------------------------------------------------------------- */
 
 /* rests([bits]) -> what is being worked out rests on these values from memory; with bits, on those from here on. */
@@ -791,8 +784,7 @@ static int n_open(lua_State *L) {
     { "value", n_value }, { "of", n_of }, { "result", n_result }, { "try", n_try }, { "note", n_note },
     { "index", n_index }, { "lacked", n_lacked }, { "given", n_given }, { "heard", n_heard }, { "begin", n_begin },
     { "finish", n_finish }, { "put", n_put }, { "doubt", n_doubt }, { "track", n_track },
-    { "outcomes", n_outcomes }, { "reached", n_reached }, { "rests", n_rests }, { "effort", n_effort },
-    { "fresh", n_fresh }, { NULL, NULL },
+    { "outcomes", n_outcomes }, { "reached", n_reached }, { "rests", n_rests }, { "fresh", n_fresh }, { NULL, NULL },
   };
   luaL_checktype(L, 1, LUA_TTABLE);
   lua_settop(L, 1);

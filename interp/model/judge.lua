@@ -194,8 +194,8 @@ end
 -- Whether a kind hangs on another, so that a variant may have other records of it.
 local function is_derived(kind) return kind and record.hangs_on(kind) ~= nil end
 
--- rules -> { what each judges ..., list = all of it, derived = which rules judge derived records, kinds = theirs, records
--- = all of each when they were last looked at }
+-- rules -> { what each judges ..., list = all of it, derived = which rules judge derived records, kinds = theirs,
+-- records = all of each when they were last looked at }
 run.keep("orders", function() return {} end)
 
 local function new_order(rules)

@@ -65,16 +65,6 @@ end
 
 function variants.leave() engine.finish() end
 
--- What it takes to judge the job with these inputs put in, beside the job as declared.
-function variants.effort(changes, rules)
-  variants.enter(changes)
-  local before = engine.effort()
-  pcall(host.hushed, judge.all, rules)
-  local taken = engine.effort() - before
-  variants.leave()
-  return taken
-end
-
 -- ---- one variant ---------------------------------------------------------------------------------------------------
 
 -- The outcomes of the job as declared, judged for the first time and with what is read noted from the start.
@@ -143,6 +133,13 @@ local function each_reached(path, f)
   if not at then return end
   local list = engine.reached(values, key)
   for i = 1, #list, 3 do f(list[i], list[i + 1], list[i + 2]) end
+end
+
+-- How much of what was worked out of the job as declared rests on an input.
+function variants.resting(path)
+  local n = 0
+  each_reached(path, function() n = n + 1 end)
+  return n
 end
 
 -- The keys of all outcomes that rest on an input as declared: no other outcome can change with it.

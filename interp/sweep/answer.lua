@@ -287,11 +287,11 @@ end
 -- ids, unknown = ids, cautions, why, values = of kept results in SI }, and of those that are told { rank, alike, judged
 -- = as sweep.rejudged has it, limit = the margin that limits it } besides.  Gives { total, done, wanted = how many the
 -- store is to have, missing, shard, complete, sampled, counts = by status, cautioned, rules, ended, along = as
--- sweep.tally has them, kept, goals, open = how many hold with a stop rule unknown (at stage quote), best =
--- rows, ties, ranked, base = row, base_rank, winner = row or nil, nearest = rows where none holds,
--- told = of the two the one there is, pareto = { numbers, shown } or nil, stopped_better, waiting, effects, status = 0 if any holds, else 1, alike, lots, twice, drawn_twice, drawn_lots, unranked = as
--- ranking.left_out has it, unlike = number of a row that is not as it is judged now, pictures = { { name, canvas } ...
--- } }, and rows, judged: functions of a number.
+-- sweep.tally has them, kept, goals, open = how many hold with a stop rule unknown (at stage quote), best = rows, ties,
+-- ranked, base = row, base_rank, winner = row or nil, nearest = rows where none holds, told = of the two the one there
+-- is, pareto = { numbers, shown } or nil, stopped_better, waiting, effects, status = 0 if any holds, else 1, alike,
+-- lots, twice, drawn_twice, drawn_lots, unranked = as ranking.left_out has it, unlike = number of a row that is not as
+-- it is judged now, pictures = { { name, canvas } ... } }, and rows, judged: functions of a number.
 function answer.of(store, space, goals)
   local db, cache = store.db, {}
   local quote = record.root.stage == "quote"

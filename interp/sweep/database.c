@@ -75,11 +75,20 @@ int sl_database_shut(struct database *db) {
 static int d_close(lua_State *L) {
   struct database *db = database_at(L, 1);
   const char *path = path_of(L, 1);
+  if (db->sql && db->alone && db->owner == getpid() && sl_database_moved(db->sql)) {
+    (void)sl_database_shut(db);
+    return sl_database_fault(L, path, NULL, SQLITE_READONLY_DBMOVED);
+  }
   const int status = sl_database_shut(db);
   if (!status) return 0;
   return sl_raise(L, "F055", "make room on its disk; keep both files together: the next sweep joins them",
                   "the store '%s' could not be closed whole (%s); its last rows stand in '%s-wal'", path,
                   sqlite3_errstr(status), path);
+}
+
+bool sl_database_moved(sqlite3 *sql) {
+  int moved = 0;
+  return sqlite3_file_control(sql, "main", SQLITE_FCNTL_HAS_MOVED, &moved) == SQLITE_OK && moved;
 }
 
 /* Every page is looked at, and every row held against what its table says. */

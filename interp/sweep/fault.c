@@ -22,6 +22,10 @@ int sl_database_damaged(lua_State *L, const char *path, const char *why) {
 
 int sl_database_fault(lua_State *L, const char *path, sqlite3 *sql, int status) {
   const char *why = lua_pushstring(L, reason(sql, status));       /* closing the connection takes it away */
+  if (status == SQLITE_READONLY_DBMOVED)
+    return sl_raise(L, "F059", "put it back where it was, and the same command goes on with it; if it is gone, the "
+                    "same command begins a new one", "the store '%s' was moved, removed or replaced while a sweep wrote to "
+                    "it", path);
   switch (status & 0xFF) {
     case SQLITE_CANTOPEN: case SQLITE_PERM: case SQLITE_AUTH: case SQLITE_READONLY:
       return sl_raise(L, "F050", "a store needs a folder in which files may be made and changed, as in "

@@ -4,6 +4,7 @@
 
 #include <stdlib.h>
 #include <string.h>
+#include "sweep/database.h"
 
 enum { COMMIT_ROWS = 100, COMMIT_NS = 1000000000 };
 
@@ -74,7 +75,7 @@ int sl_keeping_commit(struct sl_keeping *k) {
   if (status != SQLITE_OK) return status;
   k->begun = false;
   k->open = 0;
-  return SQLITE_OK;
+  return sl_database_moved(k->db) ? SQLITE_READONLY_DBMOVED : SQLITE_OK;
 }
 
 int sl_keeping_due(struct sl_keeping *k, int64_t now) {

@@ -27,7 +27,7 @@ end
 
 -- How many there are, and of what.
 function listing.how_many(space)
-  local d = document.new("sweep", "Variants")
+  local d = document.new("variants", "Variants")
   local axes = space.axes
   d:para(count(space.total) .. (space.total == 1 and " variant" or " variants") .. (space.sampled and
       ": the job as declared, and " .. count(space.total - 1) .. " drawn by lot." or #axes == 0 and
@@ -48,7 +48,7 @@ end
 
 -- What a sweep that was stopped early leaves: store as sweep.store has it; shard: { I, N } or nil.
 function listing.stopped(store, space, shard)
-  local d = document.new("sweep", "Sweep")
+  local d = document.new("sweep stopped", "Sweep")
   local done = store.db:one "SELECT count(*) FROM variant"
   local all = shard and (space.total - shard[1] + shard[2] - 1) // shard[2] or space.total
   d:para("Stopped early: " .. count(done) .. " of " .. count(all) .. " variants are judged and kept in " ..
@@ -62,7 +62,7 @@ function listing.list(space)
     host.raise { code = "W003", text = "--list would print " .. count(space.total) .. " rows, more than " ..
         count(most_rows), help = "--count says how many there are, --only 17 shows one" }
   end
-  local d = document.new("sweep", "Variants")
+  local d = document.new("variants", "Variants")
   local head, rows = { { "number", right = true } }, {}
   for i, axis in ipairs(space.axes) do head[i + 1] = axis.name end
   for number = 0, space.total - 1 do

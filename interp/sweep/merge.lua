@@ -113,7 +113,7 @@ end
 local function make_like(path, first)
   return host.database_new(path, function(db)
     db:run("ATTACH ? AS part", first.path:find "^/" and first.path or "./" .. first.path)
-    store.create(db, first.kept)
+    store.create(db, first.kept, first.sweep.total)
     for _, name in ipairs { "axis", "step", "choice" } do
       db:run("INSERT INTO main." .. name .. " SELECT * FROM part." .. name)
     end

@@ -51,18 +51,18 @@ local function name_fields(kept)
 end
 
 -- An amount is REAL; a text is kept as it came, even one that looks like a number.
-local function variant_table(kept)
-  local columns = { "number INTEGER PRIMARY KEY",
+local function variant_table(kept, total)
+  local columns = { ("number INTEGER PRIMARY KEY CHECK (number BETWEEN 0 AND %d)"):format(total - 1),
       "status TEXT NOT NULL CHECK (" .. store.is_judged .. " OR " .. store.is_cut .. ")", "broken TEXT",
-      "unknown TEXT", "cautions INTEGER", "why TEXT" }
+      "unknown TEXT", "cautions INTEGER CHECK (typeof(cautions) IN ('integer', 'null'))", "why TEXT" }
   for _, k in ipairs(kept) do columns[#columns + 1] = store.identifier(k.field) .. (k.real and " REAL" or "") end
   return "CREATE TABLE variant (" .. table.concat(columns, ", ") .. ")"
 end
 
--- All tables, empty.
-function store.create(db, kept)
+-- All tables, empty, for so many variants.
+function store.create(db, kept, total)
   for _, sql in ipairs(tables) do db:run(sql) end
-  db:run(variant_table(kept))
+  db:run(variant_table(kept, total))
   for i, k in ipairs(kept) do
     db:run("INSERT INTO kept VALUES (?, ?, ?, ?, ?, ?)", i, k.name, k.unit, k.goal, k.says, k.field)
   end
@@ -122,7 +122,7 @@ local function write_choices(db, space)
 end
 
 local function write_new(db, meta)
-  store.create(db, meta.kept)
+  store.create(db, meta.kept, meta.total)
   for _, p in ipairs(meta.parts) do db:run("INSERT INTO sweep VALUES (?, ?)", p.key, p.value) end
   for _, p in ipairs { { "layout", LAYOUT }, { "hash", meta.hash }, { "total", meta.total },
       { "script", meta.script or "" }, { "shard", meta.shard } } do
@@ -168,6 +168,10 @@ local function opened(path, db, fresh)
     s.sweep, s.kept = read_head(db)
     s.done = db:one "SELECT count(*) FROM variant"
     s.total = s.sweep.total
+    if math.type(s.total) ~= "integer" then
+      host.raise { code = "F054", text = "the store '" .. path .. "' is damaged (it does not say how many variants " ..
+          "there are); what is in it stays", help = "give the sweep another store, as in --store tilt.sweep" }
+    end
   end)
   if ok then return s end
   db:close()

@@ -16,10 +16,12 @@ local walk = {}
 
 -- ---- the order -----------------------------------------------------------------------------------------------------
 
--- What a step of an axis takes; one that cannot be put in, nothing.
+-- About what a step of an axis takes: how much of what was worked out of the job as declared rests on what it moves.
+-- Nothing is judged for it: a variant without an end has to be a worker's, not that of who deals them out.
 local function weight(axis)
-  local ok, taken = pcall(variants.effort, axis.puts(axis.size // 2))
-  return ok and taken or 0
+  local n = 0
+  for path in host.sorted(axis.puts(axis.size - 1)) do n = n + variants.resting(path) end
+  return n
 end
 
 -- The axes as indices, outermost first: those that shape in the order declared, then those that put values.  Of two

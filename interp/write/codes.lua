@@ -223,6 +223,7 @@ add("F055", "the disk of the store is full, or fails; what is stored stays, and 
 add("F056", "the store is of another sweep: another script, another program, other axes, ...; or shards that are")
 add("F057", "more results are to be kept than a store can keep")
 add("F058", "one variant of one sweep came out in two ways, in two stores that are joined")
+add("F059", "the store was moved, removed or replaced while a sweep wrote to it")
 
 -- ---- primitives ----------------------------------------------------------------------------------------------------
 

@@ -20,7 +20,7 @@ random() {
   seed=$(((seed * 1103515245 + 12345) % 2147483648))
   number=$(($1 + seed / 65536 % ($2 - $1 + 1)))
 }
-# begin WORDS: a sweep in a session of its own, whose number is $night; who starts it may have chosen not to hear signals
+# begin WORDS: a sweep in a session of its own, whose number is $night; it hears signals that who starts it does not
 begin() {
   setsid env --default-signal=HUP,INT,TERM "$binary" sweep "$@" >out 2>err </dev/null &
   night=$!
