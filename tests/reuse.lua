@@ -82,7 +82,7 @@ end
 -- ---- what a row says ------------------------------------------------------------------------------------------------
 
 -- A job of its own: what the egg farm has, and rules on each of its six posts.
-local function row_with(rules, set)
+local function row_with(rules, set, number, vary)
   local folder = os.tmpname()
   os.remove(folder)
   assert(os.execute("cp -R examples/egg-farm " .. folder))
@@ -90,10 +90,10 @@ local function row_with(rules, set)
   file:write('use "job"\nvary { "rack.east.lower_edge", 24.5in }\n', rules)
   file:close()
   local answer, err = in_host(folder, "tests/reuse_run.lua", { script = folder .. "/told.sline", set = set or {},
-      keep = { "rack.east.tilt" }, numbers = { 0 } })
+      vary = { vary }, keep = { "rack.east.tilt" }, numbers = { number or 0 } })
   assert(os.execute("rm -r " .. folder))
   if not answer then error("[" .. err.code .. "] " .. err.text, 0) end
-  return answer.rows[0]
+  return answer.rows[number or 0]
 end
 
 local function rule(id, severity, check, more)
@@ -126,6 +126,11 @@ for _, x in ipairs {
   local row = row_with(x[2], x[4] and { x[4] })
   try("a row: " .. x[1], row ~= x[3] and "\n  " .. x[3] .. "\n  " .. tostring(row) or nil)
 end
+
+-- Three names of posts for two pairs are no job.
+local row = row_with("", nil, 1, "rack.east.post_pairs=2")
+try("a row: what cannot be declared is refused", not (row or ""):find "^refused | nil | nil | nil | .+ | nil$" and
+    tostring(row) or nil)
 
 -- A sample has a step of a continuous axis for each variant: what they put in is not all kept.
 local many = asked({ "many", script = "examples/egg-farm/job.sline", keep = { "rack.east.tilt" }, sample = 5000,

@@ -120,6 +120,17 @@ equal("R12 along it", share("R12", "broken"), "0.25 0.5 0.0")
 equal("R31 along it", share("R31", "broken"), "0.0 0.25 0.5")
 equal("R74 unknown along it", share("R74", "unknown"), "0.0 0.25 0.5")
 
+-- 801 steps, the declared one among them: from hand, of the 800 others three stand together, (801 - 2) // 399 + 1.
+local fine = farm { vary = { "rack.east.tilt=20deg to 60deg by 0.05deg" }, rows = {
+  { 0, "holds", false, false, 0, false, 100.0, 5.0 }, { 1, "broken", "R12", false, 0, false, 90.0, 5.0 },
+  { 3, "holds", false, false, 0, false, 90.0, 5.0 }, { 4, "holds", false, false, 0, false, 90.0, 5.0 } } }
+along = fine.along[1]
+equal("three together", along.steps[1] .. "; " .. along.steps[2], "20deg to 20.1deg; 20.15deg to 20.25deg")
+equal("tried there", along.tried[1] .. " " .. along.tried[2], "2 1")
+equal("the declared one alone", along.steps[along.declared] .. " " .. along.tried[along.declared], "35deg 1")
+equal("R12 in one of two", along.rules[1].id .. " " .. along.rules[1].broken[1] .. " " .. along.rules[1].broken[2],
+    "R12 0.5 0.0")
+
 -- ---- what others read -----------------------------------------------------------------------------------------------
 
 local lines = {}
