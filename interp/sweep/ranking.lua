@@ -111,6 +111,23 @@ local function offer(front, row)
   table.insert(front, 1, { counts = counts, numbers = { row.number } })
 end
 
+-- The same of two goals, rows in the order of the first: what is no better in the second than the last of the set is
+-- beaten by it, so that a set of any size takes one look a row.
+local function offer_in_order(front, row)
+  local last, counts = front[#front], row.counts
+  if last and counts[2] > last.counts[2] or last and counts[2] == last.counts[2] and counts[1] ~= last.counts[1] then
+    return
+  end
+  if last and counts[1] == last.counts[1] then
+    if counts[2] == last.counts[2] then
+      last.numbers[#last.numbers + 1] = row.number
+      return
+    end
+    front[#front] = nil                      -- as good in the first, and better in the second
+  end
+  front[#front + 1] = { counts = counts, numbers = { row.number } }
+end
+
 -- Of the rows that a condition names: { best = { { number, rank, counts, alike = how many more came out alike in all
 -- that is kept } ... }, at most so many; ranked = how many can be ranked, ties = how many more are as good as the
 -- first,
@@ -140,7 +157,7 @@ function ranking.of(db, goals, options)
     own = found(db:one(select_of .. " AND number = " .. options.number, table.unpack(params)))
   end
   local out = { best = { by = {} }, ranked = 0, ties = 0, of = own and 1 or nil }
-  local front, leader = options.pareto and {} or nil, nil
+  local front, leader, put = options.pareto and {} or nil, nil, #goals == 2 and offer_in_order or offer
   local function row(number, ...)
     local r = { number = number, counts = counts_of(...), key = select(#goals + 1, ...), alike = 0 }
     out.ranked = out.ranked + 1
@@ -148,7 +165,7 @@ function ranking.of(db, goals, options)
     local ahead = not leader or before(r.counts, leader)
     if ahead then leader, out.ties = r.counts, 0 elseif ahead == nil then out.ties = out.ties + 1 end
     put_in(out.best, options.most, r)
-    if front then offer(front, r) end
+    if front then put(front, r) end
   end
   columns.each(row, db:each(select_of .. " ORDER BY " .. table.concat(orders, ", ") .. ", number",
       table.unpack(params)))
