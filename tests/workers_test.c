@@ -326,7 +326,7 @@ static unsigned next_random(unsigned *seed) {
 /* Many times as long as the longest wait before a kill, on a fast machine, too. */
 static const char slow[] =
   "local db <close> = crew.open() crew.run(db, { jobs = 2, total = 3000, block = 40, "
-  "at = setmetatable({}, { __index = function() return function() for i = 1, 20000 do end end end }) })";
+  "at = setmetatable({}, { __index = function() return function() for i = 1, 30000 do end end end }) })";
 
 /* In a group of its own. */
 static pid_t begin_group(const char *chunk) {
