@@ -156,7 +156,7 @@ local function in_html(d, options)
   for _, bad in ipairs { "http:", "https:", "src=", "url(", "@import", "<script", "<link" } do
     if out:find(bad, 1, true) then fail("HTML reaches outside: ", bad) end
   end
-  for td in out:gmatch("<td[^>]*>(.-)</td>") do list[#list + 1] = unescaped(td) end
+  for td in out:gmatch("<td[^>]*>(.-)</td>") do list[#list + 1] = unescaped(td):gsub("\u{a0}", " ") end
   return list
 end
 

@@ -15,7 +15,7 @@ log=$build/log
 mkdir -p "$log"
 passed=0
 failed=0
-stages=25
+stages=21
 stage=0
 
 # One line that says what goes on: rewritten in place on a terminal.
@@ -47,17 +47,29 @@ compile() { # name, folder, make arguments
   return 1
 }
 
-# programs FOLDER: its test programs, without those whose source is gone
+# Suites of whole jobs, which tell nothing new of a third compiler: they run with gcc, and with clang's sanitizers.
+heavy="anew document flat margins origin results reuse scale sweep_patch sweep_store variants whatif workers"
+# Suites of figures, which a sanitizer's memory makes other ones.
+figures="flat scale"
+
+# programs FOLDER [LEFT OUT]: its test programs, the slowest first, without those whose source is gone
 programs() {
+  left_out=${2:-}
+  for one in $heavy; do
+    case " $left_out " in *" $one "*) ;; *) if [ -x "$1/tests/${one}_test" ]; then echo "$1/tests/${one}_test"; fi ;; esac
+  done
   for source in tests/*_test.c tests/outside/*_test.c; do
+    name=$(basename "${source%_test.c}")
+    case " $heavy " in *" $name "*) continue ;; esac
     if [ -x "$1/${source%.c}" ]; then echo "$1/${source%.c}"; fi
   done
 }
 
-# suites NAME FOLDER each|whole: runs every program of a build side by side; counts its tests, or the program as one
+# suites NAME FOLDER each|whole [LEFT OUT]: runs the programs of a build side by side; counts their tests, or each
+# program as one
 suites() {
   progress "$1: suites"
-  programs "$2" >"$log/programs"
+  programs "$2" "${4:-}" >"$log/programs"
   # shellcheck disable=SC2016
   xargs -P "$jobs" -I '{}' sh -c '
     out=$1-$(basename "$2")
@@ -143,14 +155,14 @@ compile gcc "$build" && {
   script outside each tests/outside.lua "$build/stringline"
   script editions each tests/editions.lua "$build/stringline"
   script command-line each tests/command_line.lua "$build/stringline"
-  script whatif each "$build/tests/whatif_test" whole
-  script reuse each "$build/tests/reuse_test" whole
-  script nights each tests/sweep/nights.sh "$build/stringline"
-  progress "matrix"
+  progress "whatif, reuse, matrix, nights"
+  begin nights tests/sweep/nights.sh "$build/stringline" &
+  begin whatif "$build/tests/whatif_test" whole
+  begin reuse "$build/tests/reuse_test" whole
   begin matrix-commands "$build/tests/matrix_test" commands &
   begin matrix-fields "$build/tests/matrix_test" fields
   wait
-  for one in matrix-commands matrix-fields; do counted $one each; done
+  for one in whatif reuse matrix-commands matrix-fields nights; do counted $one each; done
   progress "properties, docs, identity, output, install, make, dropin, tree, register, words, plain, parallel, mutate"
   begin properties tests/properties.lua "$build/stringline" 40 &
   begin docs tests/docs.sh "$build/stringline"
@@ -174,12 +186,11 @@ compile gcc "$build" && {
   script globals each tests/globals.sh "$build"
   once fuzz-corpus replay "$build"
 }
-compile clang "$build/with-clang" CC="$clang" && suites clang "$build/with-clang" whole
+compile clang "$build/with-clang" CC="$clang" && suites clang "$build/with-clang" whole "$heavy"
 compile sanitizers "$build/with-sanitizers" CC="$clang" CFLAGS="-O1 -g" \
   SAN="-fsanitize=address,undefined -fno-sanitize-recover=all" && {
-  suites sanitizers "$build/with-sanitizers" whole
+  suites sanitizers "$build/with-sanitizers" whole "$figures"
   script sanitizers-golden whole tests/golden.lua "$build/with-sanitizers/stringline"
-  script sanitizers-pages whole tests/pages.lua "$build/with-sanitizers/stringline"
   script sanitizers-errors whole tests/errors.lua "$build/with-sanitizers/stringline"
   script sanitizers-outside whole tests/outside.lua "$build/with-sanitizers/stringline"
   once sanitizers-fuzz-corpus replay "$build/with-sanitizers"

@@ -743,7 +743,15 @@ static int n_rests(lua_State *L) {
   return 0;
 }
 
+/* Levels may be open: what their nodes read before goes, too. */
 static void forget(struct engine *e) {
+  for (int at = e->entries; at > 0; at--) {
+    const struct entry *entry = &e->log[at - 1];
+    struct node *n = &e->node[entry->id];
+    if (entry->what != STATE || n->deps.at == entry->was.deps.at) continue;
+    free(n->deps.at);
+    n->deps = entry->was.deps;
+  }
   for (int id = 1; id <= e->n; id++) free_node(&e->node[id]);
   free(e->node);
   free(e->log);
