@@ -49,8 +49,8 @@ compile() { # name, folder, make arguments
 
 # Suites of whole jobs, which tell nothing new of a third compiler: they run with gcc, and with clang's sanitizers.
 heavy="anew document flat margins origin results reuse scale sweep_patch sweep_store variants whatif workers"
-# Suites of figures, which a sanitizer's memory makes other ones.
-figures="flat scale"
+# What runs without sanitizers: figures, which their memory makes other ones, and patches of whole jobs, which are Lua.
+figures="flat scale sweep_patch"
 
 # programs FOLDER [LEFT OUT]: its test programs, the slowest first, without those whose source is gone
 programs() {
