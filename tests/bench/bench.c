@@ -167,6 +167,5 @@ int main(int argc, char **argv) {
   margins(argv[1]);
   tell_sweeps(&swept, least);
   two_workers(argv[1], folder);
-  plain();
   return 0;
 }

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * The bench of sweeps: a grid of four axes against the calls of a variant from C, a sample, two workers against two
- * processes, memory; beside them a few of the formulas in plain Lua and in Python. */
+ * processes, memory. */
 #ifndef SL_BENCH_SWEEPS_H
 #define SL_BENCH_SWEEPS_H
 
@@ -96,13 +96,6 @@ static inline void two_workers(char *stringline, const char *folder) {
   const double ratio = median(apart, PAIRS) / median(together, PAIRS);
   printf("%-34s %9.2f s   against two processes of one %.2f s: %.2f, at least 0.93: %s\n", "two workers judge",
          median(together, PAIRS), median(apart, PAIRS), ratio, ratio >= 0.93 ? "met" : "NOT MET");
-}
-
-/* The same few formulas elsewhere: what they print. */
-static inline void plain(void) {
-  fflush(stdout);
-  if (system("lua5.4 tests/bench/plain.lua && python3 tests/bench/plain.py") != 0)
-    die("the plain ones did not end well");
 }
 
 struct sweeps { struct swept grid, small, sample; };
