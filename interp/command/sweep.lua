@@ -1,6 +1,7 @@
 -- SPDX-License-Identifier: MIT
 -- `stringline sweep`: a job varied, what came of each variant kept, and the answer.
 local judging = import "host.judging"
+local shard = import "sweep.shard"
 
 local function wrong(code, text, help) host.raise { code = code, text = text, help = help } end
 
@@ -9,13 +10,12 @@ local function wrong(code, text, help) host.raise { code = code, text = text, he
 -- "I/N" -> { I, N }
 local function shard_of(o)
   if not o.shard then return nil end
-  local i, n = string.match(o.shard, "^(%d+)/(%d+)$")
-  i, n = math.tointeger(tonumber(i)), math.tointeger(tonumber(n))
-  if not i or not n or i >= n then
+  local read = shard.read(o.shard)
+  if not read then
     wrong("U008", "--shard " .. o.shard .. ": that is no part of a whole",
         "of four parts the first is --shard 0/4, the last --shard 3/4")
   end
-  return { i, n }
+  return read
 end
 
 -- What only a sweep that is judged and kept has.
@@ -50,11 +50,11 @@ local function refuse_both(o)
 end
 
 -- The store of a script is called after it, and lies where the person is.
-local function store_of(o, shard)
+local function store_of(o, part)
   if o.store then return o.store end
   local name = string.match(o.script, "([^/]+)$")
   name = string.match(name, "^(.+)%.sline$") or name
-  return name .. (shard and "." .. shard[1] .. "-of-" .. shard[2] or "") .. ".sweep"
+  return name .. (part and "." .. part[1] .. "-of-" .. part[2] or "") .. ".sweep"
 end
 
 -- ---- one variant ---------------------------------------------------------------------------------------------------
@@ -114,11 +114,6 @@ end
 
 -- ---- the sweep -----------------------------------------------------------------------------------------------------
 
--- How many of a sweep's variants are a shard's.
-local function share(total, shard)
-  return shard and (total - shard[1] + shard[2] - 1) // shard[2] or total
-end
-
 -- For host.workers: what the first goal is, and the best of what is in the store already.
 local function best_of(kept, goal)
   if not goal then return nil end
@@ -128,9 +123,9 @@ local function best_of(kept, goal)
 end
 
 -- Judges what is not in the store yet; "done" or "stopped".
-local function judged(o, space, goals, kept, shard)
+local function judged(o, space, goals, kept, part)
   collectgarbage()                       -- what making a store of many samples leaves behind
-  local walk = import("sweep.walk").new(space, goals.kept, { shard = shard })
+  local walk = import("sweep.walk").new(space, goals.kept, { shard = part })
   local best = goals.goals[1]
   collectgarbage()                       -- what the workers start with
   return host.workers {
@@ -140,7 +135,7 @@ local function judged(o, space, goals, kept, shard)
     work = function(numbers) walk.work(numbers, host.row, host.variant) end,
     lost = function(number, how, text) return number, how, nil, nil, nil, text end,
     best = best_of(kept, best),
-    tick = progress(share(space.total, shard), best and goals.kept[best.i]),
+    tick = progress(shard.size(space.total, part), best and goals.kept[best.i]),
   }
 end
 
@@ -156,19 +151,19 @@ end
 -- (options) -> status, document
 return function(o)
   refuse_both(o)
-  local shard = shard_of(o)
+  local part = shard_of(o)
   declare(o)
   local space = import("sweep.space").new(import("sweep.axes").of(o), o)
   if o.count then return 0, import("sweep.listing").how_many(space) end
   if o.list then return 0, import("sweep.listing").list(space) end
   if o.only then return only(o, space) end
   local goals, store = import("sweep.goals").of(o), import "sweep.store"
-  local kept <close> = store.open(store_of(o, shard), store.meta(o, space, goals))
+  local kept <close> = store.open(store_of(o, part), store.meta(o, space, goals))
   if o.retry then kept:retry() end
-  if judged(o, space, goals, kept, shard) == "stopped" then
-    return 75, import("sweep.listing").stopped(kept, space, shard)
+  if judged(o, space, goals, kept, part) == "stopped" then
+    return 75, import("sweep.listing").stopped(kept, space, part)
   end
   local findings = import("sweep.answer").of(kept, space, goals, o)
   if o.pictures then write_pictures(findings.pictures, o.pictures) end
-  return findings.status, import("write.sweep")(findings, o)
+  return part and 0 or findings.status, import("write.sweep")(findings, o)         -- of a part nothing is decided
 end

@@ -10,6 +10,7 @@ local columns = import "sweep.columns"
 local ranking = import "sweep.ranking"
 local rejudged = import "sweep.rejudged"
 local sameness = import "sweep.sameness"
+local shard = import "sweep.shard"
 local tally = import "sweep.tally"
 local answer = {}
 
@@ -181,11 +182,8 @@ end
 
 -- How many variants a store is to have, and which part of a sweep that is: I/N or nil.
 local function wanted(store, space)
-  local shard = store.sweep.shard
-  local i, n = tostring(shard or ""):match "^(%d+)/(%d+)$"
-  if not i then return space.total end
-  i, n = math.tointeger(tonumber(i)), math.tointeger(tonumber(n))
-  return (space.total - i + n - 1) // n, shard
+  local name = store.sweep.shard
+  return shard.size(space.total, shard.read(name)), name
 end
 
 local MANY = 5000          -- of a Pareto set: so many are read to see which came out alike

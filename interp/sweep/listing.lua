@@ -2,6 +2,7 @@
 -- Which variants there are: how many, and by number, as documents.
 local document = import "write.document"
 local count = import("write.sweep_words").count
+local shard = import "sweep.shard"
 local listing = {}
 
 local most_rows = 1000000
@@ -46,11 +47,11 @@ function listing.how_many(space)
   return d
 end
 
--- What a sweep that was stopped early leaves: store as sweep.store has it; shard: { I, N } or nil.
-function listing.stopped(store, space, shard)
+-- What a sweep that was stopped early leaves: store as sweep.store has it; part: of sweep.shard, or nil.
+function listing.stopped(store, space, part)
   local d = document.new("sweep stopped", "Sweep")
   local done = store.db:one "SELECT count(*) FROM variant"
-  local all = shard and (space.total - shard[1] + shard[2] - 1) // shard[2] or space.total
+  local all = shard.size(space.total, part)
   d:para("Stopped early: " .. count(done) .. " of " .. count(all) .. " variants are judged and kept in " ..
       store.path .. ". The same command goes on from there.")
   return d

@@ -7,6 +7,8 @@
 -- error, since the same variant of the same sweep can come out in one way only.
 local parts_of = import "sweep.parts"
 local store = import "sweep.store"
+local in_sql = import("sweep.columns").quoted
+local shards = import "sweep.shard"
 local document = import "write.document"
 local say = import "write.sweep_words"
 local words = import "write.words"
@@ -52,7 +54,7 @@ local function same_columns(kept)
   local list = { "m.status IS p.status", "m.broken IS p.broken", "m.unknown IS p.unknown",
       "m.cautions IS p.cautions", "m.why IS p.why" }
   for _, k in ipairs(kept) do
-    local field = store.identifier(k.field)
+    local field = in_sql(k.field)
     list[#list + 1] = "m." .. field .. " IS p." .. field
   end
   return list
@@ -135,10 +137,10 @@ local function told(all, joined, fresh, before)
   local rows, replaced = {}, 0
   local function whole(n) return { text = words.show(n), value = n } end
   for i, c in ipairs(joined) do
-    local of, n = (c.shard or ""):match "^(%d+)/(%d+)$"
-    local left = of and (total - of + n - 1) // n - c.rows          -- its numbers leave `of` when divided by n
+    local part = shards.read(c.shard)
+    local left = part and shards.size(total, part) - c.rows
     replaced = replaced + c.replaced
-    rows[i] = { c.path, c.shard or "", whole(c.rows), left and whole(math.tointeger(left)) or "", whole(c.new),
+    rows[i] = { c.path, c.shard or "", whole(c.rows), left and whole(left) or "", whole(c.new),
         whole(c.replaced), whole(c.known) }
   end
   local function column(heading, right) return { heading, key = heading:gsub(" ", "_"), right = right } end

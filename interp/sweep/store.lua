@@ -4,6 +4,7 @@
 --
 -- It goes on only with the very sweep that it was made for: its parts (program, files, command line, axes, what is
 -- kept) are kept in it, so that a message can say which of them differs.
+local in_sql = import("sweep.columns").quoted
 local parts_of = import "sweep.parts"
 local store = {}
 
@@ -36,8 +37,6 @@ local tables = {
   "CREATE TABLE best (rank INTEGER PRIMARY KEY, number INTEGER NOT NULL)",
 }
 
-function store.identifier(name) return '"' .. name:gsub('"', '""') .. '"' end
-
 -- Columns of kept results are called by their paths. SQLite takes east.top and EAST.top for one name.
 local function name_fields(kept)
   local taken = {}
@@ -55,7 +54,7 @@ local function variant_table(kept, total)
   local columns = { ("number INTEGER PRIMARY KEY CHECK (number BETWEEN 0 AND %d)"):format(total - 1),
       "status TEXT NOT NULL CHECK (" .. store.is_judged .. " OR " .. store.is_cut .. ")", "broken TEXT",
       "unknown TEXT", "cautions INTEGER CHECK (typeof(cautions) IN ('integer', 'null'))", "why TEXT" }
-  for _, k in ipairs(kept) do columns[#columns + 1] = store.identifier(k.field) .. (k.real and " REAL" or "") end
+  for _, k in ipairs(kept) do columns[#columns + 1] = in_sql(k.field) .. (k.real and " REAL" or "") end
   return "CREATE TABLE variant (" .. table.concat(columns, ", ") .. ")"
 end
 
@@ -149,7 +148,7 @@ local function read_head(db)
   for name, kind in db:each "SELECT name, type FROM pragma_table_info('variant')" do types[name] = kind end
   for i, k in ipairs(kept) do
     k.real = types[k.field] == "REAL"
-    columns[i] = "variant." .. store.identifier(k.field)
+    columns[i] = "variant." .. in_sql(k.field)
   end
   for _, sql in ipairs { "SELECT number, status, broken, unknown, cautions, why" ..
       (columns[1] and ", " .. table.concat(columns, ", ") or "") .. " FROM variant LIMIT 0",
@@ -244,7 +243,7 @@ end
 -- Of the variants that hold the best value of a goal { i = which is kept, most }, and the first number that has it; nil
 -- where none is known.
 function methods:best(goal)
-  local field = store.identifier(self.kept[goal.i].field)
+  local field = in_sql(self.kept[goal.i].field)
   local number, value = self.db:one("SELECT number, " .. field .. " FROM variant WHERE status = 'holds' AND typeof(" ..
       field .. ") IN ('integer', 'real') ORDER BY " .. field .. (goal.most and " DESC" or "") .. ", number LIMIT 1")
   return value, number
