@@ -91,8 +91,9 @@ end
 
 -- ---- applied -------------------------------------------------------------------------------------------------------
 
-local APPLY = { "patch -p0 --no-backup-if-mismatch --fuzz=0 < change.patch",
-                "git apply -p0 --whitespace=nowarn change.patch" }
+local APPLY = { "patch -p0 --no-backup-if-mismatch --fuzz=0 < change.patch" }
+-- A machine that only tests need not have it.
+if output_of "command -v git" ~= "" then APPLY[2] = "git apply -p0 --whitespace=nowarn change.patch" end
 
 -- Applies the patch in copies of the folder, with each program; what is wrong, or the folder of the last copy.
 local function applied(folder, p)
