@@ -229,7 +229,8 @@ local function as_kept(row, kept)
     local same = v == was or type(v) == "number" and type(was) == "number" and host.near(v, was)
     if not same then return false end
   end
-  return table.concat(ids_of(j.broken), " ") == table.concat(row.broken, " ")
+  return table.concat(ids_of(j.broken), " ") == table.concat(row.broken, " ") and
+      table.concat(ids_of(j.unknown), " ") == table.concat(row.unknown, " ")
 end
 
 -- Margins (by their key) that are the same in all that are told and as declared, of rules that stop nothing: they hold

@@ -213,6 +213,13 @@ end
 -- The status of an error: a class, or a code of what may not be declared, is the job's; anything else a script's.
 local function status_of(err) return (err.class or string.find(err.code or "", "^[DR]")) and "refused" or "error" end
 
+-- Why there is no outcome; of a script's error where it stands, too, wherever the script lies.
+local function without_outcome(number, err, n)
+  local status, why = status_of(err), host.message(err)
+  if status == "error" and (err.source or 0) > 0 then why = host.place(err):gsub("^.*/", "") .. ": " .. why end
+  return number, status, nil, nil, nil, why, table.unpack({}, 1, n)
+end
+
 -- The row of a variant: number, status, broken, unknown, cautions, why, and what is kept.
 function worker:row(number, steps, following)
   local combination = self:combination_of(steps)
@@ -223,14 +230,14 @@ function worker:row(number, steps, following)
     self.combination = nil
   end
   if self.refused then
-    return number, status_of(self.refused), nil, nil, nil, host.message(self.refused), table.unpack({}, 1, #self.kept)
+    return without_outcome(number, self.refused, #self.kept)
   end
   if following and self:combination_of(following) ~= combination then following = nil end
   local ok, outcomes, values = pcall(host.hushed, self.judged, self, apart and {} or self:moved(steps),
       following and not apart and self:moved(following) or nil)
   if not ok then
     if type(outcomes) ~= "table" then error(outcomes, 0) end
-    return number, status_of(outcomes), nil, nil, nil, host.message(outcomes), table.unpack({}, 1, #self.kept)
+    return without_outcome(number, outcomes, #self.kept)
   end
   local status, broken, unknown, cautions = told(outcomes, record.root.stage == "quote")
   return number, status, broken, unknown, cautions, nil, table.unpack(values, 1, #self.kept)
