@@ -159,7 +159,8 @@ hostile() {
   table hostile.sline -j2 --steps 50000000 --memory 64 --store hostile.sweep >hostile.csv 2>err ||
     { cat err; return 1; }
   [ "$(statuses hostile.csv)" = "holds steps memory error holds broken" ] || { cat hostile.csv; return 1; }
-  has 1 "50 million steps" hostile.csv && has 2 "64 MiB" hostile.csv && has 3 "hostile.sline:8:[0-9]*: forty is wrong" hostile.csv
+  has 1 "50 million steps" hostile.csv && has 2 "64 MiB" hostile.csv &&
+    has 3 "hostile.sline:8:[0-9]*: forty is wrong" hostile.csv
 }
 # The worker at hand dies twice in the variant that never ends; nobody else is where it is.
 worker_of() { cat "/proc/$1/task/$1/children" 2>/dev/null; }
