@@ -170,25 +170,36 @@ function given.covers(paper, proxy, field)
   return conditions_hold(paper, inside[first])
 end
 
--- What of its needs a paper says nothing of though the job has it; nil where that is nothing. idle: what is known of
--- paths, true, false or the error that says why it cannot be told, which is raised.
-local function lacking(needs, by_name, idle, proxy)
+-- The needs of which a paper says nothing.  It names the same in every variant, as a rule: what was found for that very
+-- table is kept with the definition.
+local function unsaid(def, needs, by_name)
+  if def.named ~= by_name then def.named, def.unsaid = by_name, {} end
+  local list = def.unsaid[needs]
+  if not list then
+    list = {}
+    for i = 1, #needs do if not by_name[needs[i]] then list[#list + 1] = needs[i] end end
+    def.unsaid[needs] = list
+  end
+  return list
+end
+
+-- What of these the job has; nil where that is nothing. idle: what is known of paths, true, false or the error that says
+-- why it cannot be told, which is raised.
+local function lacking(paths, idle, proxy)
   local lacks
-  for i = 1, #needs do
-    local path = needs[i]
-    if not by_name[path] then
-      local known = idle[path]
-      if known == nil then
-        local ok, found = pcall(conditions.idle, path, proxy)
-        if not ok and not host.class(found) then error(found, 0) end
-        known = found
-        idle[path] = known
-      end
-      if known ~= true and known ~= false then error(known, 0) end
-      if not known then
-        lacks = lacks or {}
-        lacks[#lacks + 1] = path
-      end
+  for i = 1, #paths do
+    local path = paths[i]
+    local known = idle[path]
+    if known == nil then
+      local ok, found = pcall(conditions.idle, path, proxy)
+      if not ok and not host.class(found) then error(found, 0) end
+      known = found
+      idle[path] = known
+    end
+    if known ~= true and known ~= false then error(known, 0) end
+    if not known then
+      lacks = lacks or {}
+      lacks[#lacks + 1] = path
     end
   end
   return lacks
@@ -205,7 +216,7 @@ local function find_lacks(rec, def)
       if subject.each[k] == kind then
         local needs = subject.needs
         if met[needs] == nil then                              -- several subjects have the same
-          local ok, lacks = pcall(lacking, needs, by_name, idle, rec.proxy)
+          local ok, lacks = pcall(lacking, unsaid(def, needs, by_name), idle, rec.proxy)
           if not ok and not host.class(lacks) then error(lacks, 0) end
           met[needs] = lacks or false
         end

@@ -52,8 +52,9 @@ end
 local function by_formula(rec, def)
   def.run = def.run or import("index.formulas")[def.kind .. "." .. def.name] or import("model.formula").of(def).run
   local ok, value = pcall(def.run, rec.proxy)
-  if ok then return fitting(rec, def, value) end
-  import("model.formula").failed(rec, def, value)
+  if not ok then import("model.formula").failed(rec, def, value) end
+  if value == nil or def.dim and not is(value, def.dim) then return fitting(rec, def, value) end
+  return value
 end
 
 -- A result that a paper may give is what the paper says; without papers nothing is looked for.

@@ -93,12 +93,13 @@ add { id = "R64", severity = "caution", each = "rack",
   says = "clamps are ordered with spares, and an order covers the rack", may_waive = "house",
   cite = "the house's spares", caution = "a lost clamp stops the day's work",
   check = function(r, job)
-    local list = {}
+    local list, with = {}, nil
     for i, name in ipairs { r.mid_clamp.name, r.end_clamp.name } do
       list[i] = function()
         local spares = job.habits.spares
         local n = known(name)
-        return of(counted(n, name .. " with " .. host.format(spares, "%") .. " spare", n.needed * (1 + spares)), name)
+        with = with or " with " .. host.format(spares, "%") .. " spare"
+        return of(counted(n, name .. with, n.needed * (1 + spares)), name)
       end
     end
     local function also(item, how, whose)

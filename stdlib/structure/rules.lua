@@ -206,6 +206,9 @@ add { id = "R30", severity = "stop", each = "post",
     return at_least(f.hole_depth - f.gravel, bound(job.site.frost, "frost depth"))
   end }
 
+local iterated = "unconstrained post formula, iterated"
+local not_doubled = iterated .. "; the declared soil value is not doubled, no report says that it may be"
+
 add { id = "R31", severity = "stop", each = "post",
   says = "the embedment is solved for the wind, not guessed", may_waive = "engineer",
   cite = "{post_unconstrained}, S1 at a third of the depth",
@@ -214,8 +217,7 @@ add { id = "R31", severity = "stop", each = "post",
   check = function(p)
     local f = footing_of(p)
     local single = f.isolated_posts and not f.bearing_doubled
-    return at_least(p.embedment, bound(p.embedment_needed, "unconstrained post formula, iterated" ..
-        (single and "; the declared soil value is not doubled, no report says that it may be" or "")))
+    return at_least(p.embedment, bound(p.embedment_needed, single and not_doubled or iterated))
   end }
 
 add { id = "R33", severity = "note", each = "rack", says = "the hole leaves room to plumb the post and place concrete",
