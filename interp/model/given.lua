@@ -183,8 +183,8 @@ local function unsaid(def, needs, by_name)
   return list
 end
 
--- What of these the job has; nil where that is nothing. idle: what is known of paths, true, false or the error that says
--- why it cannot be told, which is raised.
+-- What of these the job has; nil where that is nothing. idle: what is known of paths, true, false or the error that
+-- says why it cannot be told, which is raised.
 local function lacking(paths, idle, proxy)
   local lacks
   for i = 1, #paths do
