@@ -8,10 +8,9 @@ PREFIX  ?= /usr/local
 CFLAGS  ?= -O2 -g
 LDFLAGS ?=
 SAN     ?=
-# With gcc the command is optimised across its files, which saves a fortieth of a variant and a hundredth of a cold
-# start; LTO= leaves it, and LTO=1 asks clang for it.  LDFLAGS=-static-pie saves a twentieth, but such a command could
-# never open a module; -no-pie, -fno-plt, --gc-sections and norelro save nothing.
-LTO     ?= $(if $(findstring clang,$(CC)),,1)
+# LTO=1 optimises the command across its files: measured, a hundredth of a cold start.  LDFLAGS=-static-pie saves a
+# twentieth, but such a command could never open a module; -no-pie, -fno-plt, --gc-sections and norelro save nothing.
+LTO     ?=
 WARN    := -std=c11 -Wall -Wextra -Wpedantic -Wconversion -Werror
 VERSION := 0.1.0
 # V=1 shows the commands.
@@ -32,8 +31,6 @@ LIBS        = $(LUA_ARCHIVE) -lm -ldl
 # What sweeps are kept in: only the command links it, whole, so that no run waits for it to be found.
 STORE       = $(shell pkg-config --variable=libdir sqlite3)/libsqlite3.a
 WHOLE       = $(if $(LTO),-flto=auto $(if $(findstring clang,$(CC)),,-ffat-lto-objects))
-# Tools and tests are linked file by file, which is soon done.
-APART       = $(if $(LTO),$(if $(findstring clang,$(CC)),$(WHOLE),-fno-lto))
 
 object   = $(patsubst %.c,$(BUILD)/%.o,$(wildcard $(1)))
 CALC    := $(call object,interp/calc/*.c) $(BUILD)/gen/tables.o
@@ -110,7 +107,7 @@ $(BUILD)/gen/hashes.c: $(BUILD)/gen/hashes $(wildcard interp/data/*.csv) $(DOMAI
 # Which domain brings which word, result, rule and sheet: found by running them.
 $(BUILD)/gen/indexer: $(BUILD)/interp/gen/indexer.o $(BARE) $(BUILD)/libstringline.a $(BUILD)/flags $(BUILD)/files
 	$(call say,link)
-	$(Q)$(LINK) $(APART) -o $@ $(filter %.o %.a,$^) $(LIBS)
+	$(Q)$(LINK) $(WHOLE) -o $@ $(filter %.o %.a,$^) $(LIBS)
 $(BUILD)/gen/index.c: $(BUILD)/gen/indexer interp/gen/index.lua $(DOMAINS) $(BUILD)/files
 	@mkdir -p $(BUILD)/gen/index
 	$(call say,index)
@@ -137,7 +134,7 @@ $(BUILD)/libstringline_sweep.a: $(SWEEP) $(BUILD)/files
 # What the Lua part defines is looked through when it is built.
 $(BUILD)/gen/audit: $(BUILD)/interp/gen/audit.o $(BUILD)/libstringline_host.a $(BUILD)/libstringline.a
 	$(call say,link)
-	$(Q)$(LINK) $(APART) -o $@ $^ $(LIBS)
+	$(Q)$(LINK) $(WHOLE) -o $@ $^ $(LIBS)
 $(BUILD)/gen/audited: $(BUILD)/gen/audit
 	$(call say,audit)
 	$(Q)$< && touch $@
@@ -150,9 +147,7 @@ $(BUILD)/stringline: $(BUILD)/interp/main.o $(HOST) $(SWEEP) $(BUILD)/libstringl
 $(BUILD)/tests/%: $(BUILD)/tests/%.o $(BUILD)/libstringline_sweep.a $(BUILD)/libstringline_host.a \
                   $(BUILD)/libstringline.a
 	$(call say,link)
-	$(Q)$(LINK) $(APART) -o $@ $^ $(STORE) $(LIBS) -lcmocka
-# What is measured is built as the command is.
-$(BUILD)/tests/bench/bench: private APART = $(WHOLE)
+	$(Q)$(LINK) $(WHOLE) -o $@ $^ $(STORE) $(LIBS) -lcmocka
 $(BUILD)/tests/variants_test: | $(BUILD)/stringline
 # A fuzz target is its own main without SL_LIBFUZZER: then it replays files.
 $(BUILD)/tests/fuzz/%_target: tests/fuzz/%.c $(BUILD)/libstringline_host.a $(BUILD)/libstringline.a
