@@ -1,7 +1,6 @@
 -- SPDX-License-Identifier: MIT
 -- One variant judged again, in a run of its own, as plain data: verdict, what holds with which margin, what is broken
--- or
--- unknown and why, what stands beside the verdict, what is bought in whole lengths.
+-- or unknown and why, what stands beside the verdict, what is bought in whole lengths.
 local run = import "model.run"
 local boot = import "model.boot"
 local graph = import "model.graph"
