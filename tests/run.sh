@@ -149,9 +149,8 @@ library_calls() {
 replay() { "$1/tests/fuzz/scanner_fuzz" tests/fuzz/corpus/scanner/*; }
 
 compile gcc "$build" && {
-  suites gcc "$build" each
+  suites gcc "$build" each "whatif reuse"                # which run whole below
   script golden each tests/golden.lua "$build/stringline"
-  script pages each tests/pages.lua "$build/stringline"
   script errors each tests/errors.lua "$build/stringline"
   script outside each tests/outside.lua "$build/stringline"
   script editions each tests/editions.lua "$build/stringline"
@@ -192,6 +191,7 @@ compile sanitizers "$build/with-sanitizers" CC="$clang" CFLAGS="-O1 -g" \
   SAN="-fsanitize=address,undefined -fno-sanitize-recover=all" && {
   suites sanitizers "$build/with-sanitizers" whole "$figures"
   script sanitizers-golden whole tests/golden.lua "$build/with-sanitizers/stringline"
+  script pages each tests/pages.lua "$build/with-sanitizers/stringline"          # once, where most is noticed
   script sanitizers-errors whole tests/errors.lua "$build/with-sanitizers/stringline"
   script sanitizers-outside whole tests/outside.lua "$build/with-sanitizers/stringline"
   once sanitizers-fuzz-corpus replay "$build/with-sanitizers"
