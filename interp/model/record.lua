@@ -168,6 +168,7 @@ local function read(proxy, key)
     end
   end
   if key == "name" and rec.name then return rec.name end
+  if key == "with" then return record.with end
   no_such(rec, key)
 end
 
@@ -210,6 +211,7 @@ list_meta = {
   __len = function(proxy) return #inside[proxy].list end,
   __index = function(proxy, i)
     local l = inside[proxy]
+    if i == "with" then return record.with end
     local v = l.list[i]
     if watch and math.type(i) == "integer" then return watch(l, i, v) end
     if tracked then engine.note(l.list, i) end

@@ -438,10 +438,8 @@ local function explain_record(d, proxy)
     d:para(rec.def.says)
     local place = not rec.root and words.place(proxy)
     if place then d:para("declared at " .. place) end
-    if rec.like then
-      d:para("like " .. inside[rec.like].path .. (#rec.differs > 0 and " but for " .. table.concat(rec.differs, ", ") or
-          ""))
-    end
+    local likeness = rec.like and import("write.likeness").in_words(proxy)
+    if likeness then d:para(likeness) end
     d:gap()
     local rows = {}
     for _, f in ipairs(rec.def.fields) do
