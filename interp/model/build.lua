@@ -503,6 +503,13 @@ local function settle_records()
   end
 end
 
+-- What is known of a record beside it, of one that the job does not use.
+local function mark_unused(rec)
+  local own = rec.path .. "."
+  for _, x in ipairs(run.defaults) do if string.sub(x.path, 1, #own) == own then x.unused = true end end
+  for path, t in next, run.told do if string.sub(path, 1, #own) == own then t.unused = true end end
+end
+
 -- What a place or a house file offers and nothing of this job uses is no part of the job: it has its path and can be
 -- read by name, but it stands in no list.
 local function put_aside()
@@ -513,6 +520,7 @@ local function put_aside()
       local order = record.group(rec.def).order
       for i = #order, 1, -1 do if rawequal(order[i], proxy) then table.remove(order, i) end end
       run.unused[#run.unused + 1] = proxy
+      mark_unused(rec)
     else
       kept[#kept + 1] = proxy
     end

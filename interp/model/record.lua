@@ -225,6 +225,7 @@ map_meta = {
   __index = function(proxy, key)
     local m = inside[proxy]
     local v = m.map[key]
+    if v == nil and key == "with" then return record.with end
     if watch and type(key) == "string" then return watch(m, key, v) end
     if tracked then engine.note(m.map, key) end
     return v

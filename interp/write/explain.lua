@@ -447,7 +447,7 @@ local function explain_record(d, proxy)
       if v ~= nil then
         local path = record.step(rec.path, f.name)
         rows[#rows + 1] = { f.name, { text = words.show(v, f.type == "ratio" and "%" or nil), value = v, path = path },
-            words.source(path) }
+            words.source(path, true) }
       end
     end
     for _, r in ipairs(schema.results(rec.def)) do

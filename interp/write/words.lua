@@ -400,8 +400,9 @@ function words.place(proxy, path)
   return s and host.place(s) or nil
 end
 
--- Where an input comes from: an override, its place, a default, and who told it.
-function words.source(path)
+-- Where an input comes from: an override, its place, a default, and who told it; what it was taken over of, unless
+-- that is said `already`.
+function words.source(path, already)
   for _, o in ipairs(run.overrides) do
     if o.path == path then return o.from end
   end
@@ -416,7 +417,7 @@ function words.source(path)
   if from and from.proxy ~= proxy then
     local put_in = from.touched and from.touched[path_of.join(rest)]
     parts[#parts + 1] = put_in and put_in.from or nil
-    parts[#parts + 1] = "as " .. words.title(from.proxy)
+    if not already then parts[#parts + 1] = "as " .. words.title(from.proxy) end
   end
   local told, above = run.told[path], path
   while not told and above do          -- of an item, what was told of its list
