@@ -114,14 +114,6 @@ local function apply_overrides(def, name, raw)
   return touched
 end
 
--- What put in the value at a path, or the table around it; nil where the script did.
-local function override_of(touched, p)
-  local text = path_of.join(p)
-  for t, o in next, touched do
-    if text == t or text:sub(1, #t + 1) == t .. "." or text:sub(1, #t + 1) == t .. "[" then return o end
-  end
-end
-
 -- at: { source, line, mark } of its table, and what it is like.
 function build.context(def, name, at, touched)
   local what = (at.from and at.from .. ": " or "") .. (at.title or record.title(def, name))
@@ -131,9 +123,9 @@ function build.context(def, name, at, touched)
   if def.name == "job" then path = "job" end
   ctx.base = path
   function ctx.span(p, key_only)
-    local o = override_of(touched, p)
+    local o = like.override(touched, p)
     local giver, from = like.giver(at, p)
-    if from ~= at then o = o or override_of(from.touched or {}, p) end
+    if from ~= at then o = o or like.override(from.touched, p) end
     if o then ctx.what = o.from .. ": " .. what return { source = 0, line = 0, col = 0, len = 0 } end
     return host.span(giver.source, giver.mark, giver.line, p, key_only)
   end
@@ -488,7 +480,7 @@ end
 function build.settle_record(proxy, touched)
   local rec = inside[proxy]
   rec.def.settle(proxy, function(path, text, help)
-    local put_in = touched and override_of(touched, path)
+    local put_in = like.override(touched, path)
     local from = like.giver(rec, path)
     local s = put_in and {} or host.span(from.source, from.mark, from.line, path)
     host.raise { code = "D020", help = help,

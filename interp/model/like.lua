@@ -5,6 +5,7 @@
 -- each { raw, source, line, mark }, its own first, then those of with { ... }. What is written first stands over the
 -- rest, field by field; lists are replaced whole.
 local run = import "model.run"
+local path_of = import "model.path"
 local like = {}
 
 local inside = run.inside
@@ -35,12 +36,23 @@ local function says(raw, keys)
   return true
 end
 
--- The table that gave what stands at these keys of a record: { source, line, mark }, and the record that it belongs to;
--- of what none of them gave, the record's own. rec may be what a record is being made of.
+-- What put in the value at these keys of a record, or the table around it; nil where the script did.  touched: what was
+-- put into the record, by path, or nil.
+function like.override(touched, keys)
+  local text = touched and path_of.join(keys)
+  for t, o in next, touched or {} do
+    if text == t or text:sub(1, #t + 1) == t .. "." or text:sub(1, #t + 1) == t .. "[" then return o end
+  end
+end
+
+-- The table that gave what stands at these keys of a record: { source, line, mark }, and the record that it belongs to,
+-- into which it may have been put; of what none of them gave, the record's own. rec may be what a record is being made
+-- of.
 function like.giver(rec, keys)
   if not rec.like or keys[1] == nil or keys[1] == "like" then return rec, rec end
   local from = rec
   while from do
+    if from ~= rec and like.override(from.touched, keys) then return from, from end
     for _, layer in ipairs(from.layers or { from }) do
       if says(layer.raw, keys) then return layer, from end
     end
@@ -75,11 +87,12 @@ function like.follow(proxy)
   table.insert(base.followed, proxy)
 end
 
--- Whether something else takes over what a record says at these keys.
+-- Whether something else would take over what is put in at these keys of a record.
 function like.taken_over(rec, keys)
   for _, proxy in ipairs(rec.followed or {}) do
-    local _, from = like.giver(inside[proxy], keys)
-    if from == rec or from ~= inside[proxy] and like.taken_over(inside[proxy], keys) then return true end
+    local own = false
+    for _, layer in ipairs(inside[proxy].layers) do own = own or says(layer.raw, keys) end
+    if not own then return true end
   end
   return false
 end

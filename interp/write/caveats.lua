@@ -36,7 +36,9 @@ local function facts_of(proxy, first, all, sheet)
     end
   end
   for _, name in ipairs(first or {}) do look(rec.v, rec.def.by[name], rec.path, name) end
-  for _, f in ipairs(rec.def.fields) do look(rec.v, f, rec.path, f.name) end
+  for _, f in ipairs(rec.def.fields) do
+    if f.name ~= "like" then look(rec.v, f, rec.path, f.name) end
+  end
   if #list == 0 then return nil end
   local more = not all and #list - most_named or 0
   local named = table.concat(list, ", ", 1, more > 0 and most_named or #list)

@@ -5,7 +5,6 @@ local run = import "model.run"
 local graph = import "model.graph"
 local util = import "model.util"
 local like = import "model.like"
-local path_of = import "model.path"
 local words = {}
 
 -- Whether a unit, or one that it is made of, is a customary one: the table of units says so.
@@ -415,7 +414,7 @@ function words.source(path, already)
   if place then parts[#parts + 1] = place end
   local from = proxy and select(2, like.giver(record.inside[proxy], rest))
   if from and from.proxy ~= proxy then
-    local put_in = from.touched and from.touched[path_of.join(rest)]
+    local put_in = like.override(from.touched, rest)
     parts[#parts + 1] = put_in and put_in.from or nil
     if not already then parts[#parts + 1] = "as " .. words.title(from.proxy) end
   end
