@@ -250,6 +250,35 @@ static const struct job_row likeness[] = {
         "and shelf.a.peg.P1 is none", 1),
 };
 
+#define ALTERNATE(script, probe, want) script, "boot.declare { script = job_script, plan = boot.alternate_plan 'x' } " \
+    "local s = record.root.shelf " probe, want, NULL, 0
+#define BAD_ALTERNATE(script, part, code, line) script, \
+    "boot.declare { script = job_script, plan = boot.alternate_plan 'x' }", part, code, line
+static const struct job_row added[] = {
+  { "of a kind that may do without a name", NULL, ALTERNATE("shelf 'a' { depth = 2ft } hook 'h' { on = 'a' } "
+        "alternate 'x' { hook = { extra = { on = 'a', at = 1ft } } }", "return #record.all 'hook' .. "
+        "host.format(record.root.hook.extra.at)", "21 ft") },
+  { "without a name, the first of its kind", NULL, ALTERNATE("shelf 'a' { } alternate 'x' { hook = { on = 'a' } }",
+        "return tostring(record.root.hook.on)", "shelf.a") },
+  { "the first of a kind of which there is one", NULL, ALTERNATE("alternate 'x' { room = { width = 9ft } }",
+        "return host.format(record.root.room.width)", "9 ft") },
+  { "what is there is changed", NULL, ALTERNATE("room { width = 8ft, warm = 20degC } alternate 'x' { room = { width = "
+        "9ft } }", "return host.format(record.root.room.width) .. host.format(record.root.room.warm)", "9 ft20 degC") },
+  { "that name each other, in whatever order", NULL, ALTERNATE("alternate 'x' { hook = { h = { on = 'z' } }, shelf = { "
+        "z = { depth = 1ft } } }", "return host.format(record.root.hook.h.on.depth)", "1 ft") },
+  { "like one that is declared", NULL, ALTERNATE(A "alternate 'x' { shelf = { b = { like = 'a', boards = 3 } } }",
+        "return " DEPTH("b") " .. s.b.boards .. " DEPTH("a"), "1 ft31 ft") },
+  { "a copy", NULL, ALTERNATE("local a = " A "local low = a:with { boards = 3, finish = 'oil' } "
+        "alternate 'x' { shelf = { b = low, c = { like = low, finish = 'paint' } } }",
+        "return " DEPTH("b") " .. s.b.boards .. s.b.finish .. s.c.boards .. s.c.finish", "1 ft3oil3paint") },
+  { "a type moves all that are like it", NULL, ALTERNATE(TYPE "shelf 'a' { like = t } alternate 'x' { shelf_type = { "
+        "deep = { depth = 1ft } } }", "return " DEPTH("a"), "1 ft") },
+  { "beside one without a name", NULL, BAD_ALTERNATE(A "hook { on = 'a' } alternate 'x' { hook = { h = { on = "
+        "'a' } } }", "alternate \"x\" adds hook \"h\", and the hook here has no name", "D018", 2) },
+  { "lacking what it must say", NULL, BAD_ALTERNATE("alternate 'x' { hook = { h = { at = 1ft } } }",
+        "alternate \"x\": hook \"h\": 'on' is missing", "D002", 0) },
+};
+
 static const struct job_row overrides[] = {
   SET("a value by path", PUT("shelf.a.depth", "host.literal '2ft'"), A,
         "return host.format(record.root.shelf.a.depth)", "2 ft"),
@@ -421,13 +450,14 @@ static void a_script_without_a_job(void **state) {
 }
 
 int main(void) {
-  static struct CMUnitTest tests[224];
+  static struct CMUnitTest tests[260];
   size_t n = 0;
   job_prelude = "tests/shelf.lua";
   JOB_ROWS(tests, n, records);
   JOB_ROWS(tests, n, depths);
   JOB_ROWS(tests, n, frozen);
   JOB_ROWS(tests, n, likeness);
+  JOB_ROWS(tests, n, added);
   JOB_ROWS(tests, n, overrides);
   JOB_ROWS(tests, n, provenance);
   JOB_ROWS(tests, n, refusals);

@@ -281,9 +281,11 @@ build.declare = host.uncounted(function(def, name, raw, at)
   end
   local copy = inside[raw] and inside[raw].copy and def.template == inside[raw].def
   if type(raw) ~= "table" or inside[raw] and not copy then
-    local head = def.name .. (name and ' "' .. name .. '"' or "")
-    host.raise { code = "D016", text = record.title(def, name) .. " needs its table, got " .. host.describe(raw),
-        help = "write " .. head .. " { ... }" }
+    local head, got = def.name .. (name and ' "' .. name .. '"' or ""), record.is(raw) and inside[raw]
+    local alike = got and got.name and got.def.template and got.def.template == def.template
+    host.raise { code = "D016", text = record.title(def, name) .. " needs its table, got " ..
+        (got and (got.title or record.title(got.def, got.name)) or host.describe(raw)),
+        help = "write " .. head .. (alike and ' { like = "' .. got.name .. '", ... }' or " { ... }") }
   end
   if name and host.unsafe(name) then schema.plain(context(def, nil, at, {}), {}, "its name", name) end
   local own_path = name and step(def.name, name) or def.name
@@ -294,6 +296,10 @@ build.declare = host.uncounted(function(def, name, raw, at)
   if name and (def.by[name] or def.results[name] or def.children[name]) then
     refuse(at, "D017", def.name .. " cannot be named '" .. name .. "': that is one of its own words",
         "`" .. def.name .. "." .. name .. "` could not tell the two apart")
+  end
+  if at.from and name and group.by[""] then
+    refuse(inside[group.by[""]], "D018", at.from .. " adds " .. record.title(def, name) .. ", and the " .. def.name ..
+        " here has no name: each needs one", "write " .. def.name .. ' "A" { ... }')
   end
   if not name and not def.single and #group.order > 0 or name and group.by[""] then
     refuse(at, "D018", "there is more than one " .. def.name .. ": each needs a name",
