@@ -517,7 +517,7 @@ local function put_aside()
     if rec.shelf and rec.def.template and not rec.def.partial and not rec.used then
       local order = record.group(rec.def).order
       for i = #order, 1, -1 do if rawequal(order[i], proxy) then table.remove(order, i) end end
-      run.unused[#run.unused + 1] = proxy
+      run.unused[#run.unused + 1], rec.aside = proxy, true
       mark_unused(rec)
     else
       kept[#kept + 1] = proxy
