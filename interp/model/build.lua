@@ -175,10 +175,12 @@ function build.context(def, name, at, touched)
     for _, k in ipairs(of) do
       local g = record.group(schema.kinds[k])
       if record.is(value) and inside[value].def.name == k then return value end
-      for _, r in ipairs(g.order) do
-        local n = inside[r].name
-        if n and value == n then found = r end
-        if n then known[#known + 1] = n end
+      for _, list in ipairs { g.order, run.unused } do
+        for _, r in ipairs(list) do
+          local n = inside[r].def.name == k and inside[r].name
+          if n and value == n then found = r end
+          if n then known[#known + 1] = n end
+        end
       end
     end
     for _, a in ipairs(found and {} or run.added) do
