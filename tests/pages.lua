@@ -9,7 +9,7 @@ package.path = arg[0]:gsub("[^/]*$", "") .. "?.lua"
 local lanes = require "lanes"
 local _, chosen = lanes.options("tests/pages.lua BINARY [FILE ...]")
 
-local JOBS = { "examples/", "tests/results/jobs/", "tests/golden/jobs/", "tests/pages/jobs/" }
+local JOBS = { "examples/", "tests/results/jobs/", "tests/golden/jobs/", "tests/pages/jobs/", "tests/whatif/" }
 local FOLDER = "tests/pages/"
 local KEYS = "case, job, from, change, file, script, run, exit, has, lacks, first, once, screen"
 
