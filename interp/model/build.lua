@@ -203,9 +203,12 @@ function build.context(def, name, at, touched, partial)
     end
     return found, known
   end
+  -- In a file that stands alone nothing is known yet of what the job will bring: the name stays one.
+  local function stands_alone(known) return run.alone and not known[1] and not record.only "job" end
   function ctx.ref(of, value, p, f)
     local found, known = meant(of, value)
     if found then return found end
+    if type(value) == "string" and stands_alone(known) then return value end
     local head = value
     for at in f and f.rest and type(value) == "string" and string.gmatch(value, "()%.") or function() end do
       head = string.sub(value, 1, at - 1)
@@ -219,6 +222,7 @@ function build.context(def, name, at, touched, partial)
     if g.by[value] then return g.by[value] end
     local known = {}
     for _, r in ipairs(g.order) do known[#known + 1] = inside[r].name end
+    if stands_alone(known) then return value end
     unknown(p, value, of .. " of the parts files", known,
         'no parts file above lists one: name it first, as in parts "' .. of .. 's.csv"')
   end
@@ -433,6 +437,12 @@ local function settle_records()
   for _, proxy in ipairs(run.records) do
     if inside[proxy].def.settle then build.settle_record(proxy, inside[proxy].touched) end
   end
+end
+
+-- What a file declares that stands alone is held against nothing else.
+function build.settle_alone()
+  refuse_open_heads()
+  run.settled = true
 end
 
 function build.settle()

@@ -65,7 +65,8 @@ local function open(word, name, ending)
   return path, name
 end
 
-local function run_file(path, role, whose)
+-- more: what else is known of the file.
+local function run_file(path, role, whose, more)
   for _, f in ipairs(run.reading) do
     if f.path == path then
       local names = {}
@@ -76,6 +77,7 @@ local function run_file(path, role, whose)
     end
   end
   local file = { path = path, role = role, whose = whose }
+  for key, value in next, more or {} do file[key] = value end
   local changes = run.literals[1] and import("model.literals").of(path) or nil
   local chunk, source, version = host.load(path, environment(file), changes)
   file.source, file.language = source, version
@@ -132,9 +134,13 @@ end
 
 -- ---- limits, habits, rules, waivers, alternates --------------------------------------------------------------------
 
+-- What a file is: one that is run by itself is a job's script as soon as it declares a job.
+local function role_of(f) return f.any and record.only "job" and "job" or f.role end
+
 local function limits_word(raw)
   local f = here()
-  if f.role ~= "place" and f.role ~= "house" then
+  local role = role_of(f)
+  if role ~= "place" and role ~= "house" then
     refuse("limits", "limits belong in a place or house file",
         "a job names such files: place \"...\" and house \"...\"")
   end
@@ -156,12 +162,12 @@ local function limits_word(raw)
         "limits { height = { 20ft, cite = \"...\" } }")
   end
   raw = build.copy(raw, "limits")
-  if run.limit_changes[1] then put_in = import("model.limits").put(raw, f.role) end
+  if run.limit_changes[1] then put_in = import("model.limits").put(raw, role) end
   local v = schema.fields(ctx, {}, def, raw)
   for _, field in ipairs(def.fields) do
     local l = v[field.name]
     if l then
-      l.role, l.whose, l.place = f.role, f.whose, host.span(source, mark, line, { field.name }, true)
+      l.role, l.whose, l.place = role, f.whose, host.span(source, mark, line, { field.name }, true)
       for term, _ in host.sorted(field.extra or {}) do  -- from natural grade, at steepest tilt: told with its citation
         if l[term] then l.cite = l.cite .. ", " .. term .. " " .. l[term] end
       end
@@ -270,6 +276,15 @@ local function alternate_word(name)
   end
 end
 
+-- What a file says of its own rules: `stringline test` of that file keeps it, any other run does not.
+local function expect_word(raw)
+  if type(raw) ~= "table" or run.is_record(raw) then
+    refuse("expect", "expect needs its table, got " .. host.describe(raw),
+        'as in expect { "H1", with = { top_edge = 11ft }, outcome = "holds" }')
+  end
+  if here().any then import("model.expectation").keep(raw) end
+end
+
 -- ---- environments --------------------------------------------------------------------------------------------------
 
 local words      -- every word of the language -> its function
@@ -308,6 +323,7 @@ local function make_words()
   words = {
     place = role_word "place", house = role_word "house", use = use,
     language = language_word, limits = limits_word, rule = rule_word, waive = waive_word, alternate = alternate_word,
+    expect = expect_word,
     no_data = no_data.word,
     measured = build.teller "measured", told = build.teller "told", looked_up = build.teller "looked_up",
         guess = build.teller "guess",
@@ -316,7 +332,7 @@ local function make_words()
   }
   for name, f in next, compare.words do words[name] = f end
   for _, name in ipairs { "place", "house", "use", "language", "limits", "rule", "waive", "alternate",
-      "vary", "keep", "seek" } do
+      "expect", "vary", "keep", "seek" } do
     words[name] = at_the_top(name, words[name])
   end
   setmetatable(words, { __index = library_word })
@@ -357,7 +373,7 @@ end
 
 function environment(file)
   if not words then make_words() end
-  local only = roles[file.role] and roles[file.role].some and file.role or nil
+  local only = not file.any and roles[file.role] and roles[file.role].some and file.role or nil
   local base = run.bases[only or "job"]
   if not base then
     base = base_of(only)
@@ -438,10 +454,7 @@ local function refuse_unmet()
   end
 end
 
--- Runs the job's script: everything is declared; what the script itself had worked out rested on what stood above it,
--- and is not kept.
-function declare.run(path)
-  local _, file = run_file(path, "job", "job")
+local function refuse_open_alternates()
   for _, a in ipairs(run.open_alternates) do
     if not a.closed then
       host.raise { code = "D016", text = 'alternate "' .. a.name .. '" has no table',
@@ -449,14 +462,37 @@ function declare.run(path)
                    source = a.place.source, line = a.place.line, col = a.place.col, len = a.place.len }
     end
   end
-  if not record.only "job" then
-    host.raise { code = "D010", text = "no job is declared: " .. schema.kinds.job.says, source = file.source, line = 0,
-                 help = 'write job { name = "...", client = "...", stage = "quote" } at its top' }
-  end
+end
+
+local function settle()
   if run.vendors or next(run.instead) then refuse_unmet() end
   record.adopt_job()
   memo.engine.doubt()
   build.settle()
+end
+
+-- Runs the job's script: everything is declared; what the script itself had worked out rested on what stood above it,
+-- and is not kept.
+function declare.run(path)
+  local _, file = run_file(path, "job", "job")
+  refuse_open_alternates()
+  if not record.only "job" then
+    host.raise { code = "D010", text = "no job is declared: " .. schema.kinds.job.says, source = file.source, line = 0,
+                 help = 'write job { name = "...", client = "...", stage = "quote" } at its top' }
+  end
+  settle()
+end
+
+-- Runs a file by itself, which may say what any file may: the script of a job, or what a job only names.
+function declare.alone(path)
+  local _, file = run_file(path, "house", path:match "[^/]*$", { any = true })
+  refuse_open_alternates()
+  if record.only "job" then settle()
+  else
+    memo.engine.doubt()
+    build.settle_alone()
+  end
+  return file
 end
 
 return declare

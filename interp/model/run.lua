@@ -22,6 +22,7 @@ function run.new()
   for proxy in next, run.inside do run.inside[proxy] = nil end
 
   run.declared = nil     -- { script, plan } of boot.declare
+  run.alone = false      -- a file is run by itself (boot.alone), which may be a house's or a place's
 
   -- What was declared.
   run.groups = {}        -- kind name -> { def, order = { proxy ... }, by = { name -> proxy }, proxy }
@@ -35,6 +36,8 @@ function run.new()
   run.style = nil        -- how values print once all is declared, as host.style takes it
   run.limits = {}        -- name -> { { value, whose, cite, role, place } ... }
   run.rules = { by = {} }                        -- rules of scripts, in their order and by id
+  run.results = {}       -- results of scripts, in their order
+  run.results_of = {}    -- kind name -> its own of them { def ..., by = { name -> def } }
   run.waivers = {}       -- { rule, subject, reason, by, as, on, licence, state, paper, place, on_place } ...
   run.alternates = {}    -- names in their order, and name -> bundle
   run.open_alternates = {}                       -- heads, until their table has come

@@ -265,8 +265,18 @@ local function swept()
   return record_of(joined(first(one "sweep"), fields, body))
 end
 
+-- What came of the expectations of a file: as command.test has it.
+local function tests()
+  local place = record_of { { "file", text }, { "line", whole }, { "column", whole } }
+  return record_of(joined(first(one "test"), { { "script", text }, { "exit", choice { 0, 1 } }, { "met", whole },
+      { "expectations", list(record_of { { "of", text }, { "title", text }, { "place", place }, { "met", flag },
+          { "expected", text, "optional" }, { "came", text, "optional" }, { "unread", list(text), "optional" } }) },
+      { "without_test", list(record_of { { "what", choice { "rule", "result" } }, { "name", text },
+          { "place", place } }) } }, body))
+end
+
 local function documents()
-  local named = { "report", "check", "verify", "margins", "compare", "sweep", "unjudged", "merge" }
+  local named = { "report", "check", "verify", "margins", "compare", "sweep", "unjudged", "merge", "test" }
   local all, list_of_sheets = {}, {}
   local out = object {}
   for _, row in ipairs(domains.sheets()) do
@@ -292,6 +302,7 @@ local function documents()
   table.insert(out, 4, { "margins", margins() })
   table.insert(out, 5, { "unjudged", record_of(joined(first(one "unjudged"), { { "script", text },
       { "exit", choice { 2, 3 } }, { "error", object { { "type", "object" } } } }, body)) })
+  table.insert(out, 5, { "test", tests() })
   table.insert(out, 5, { "sweep", swept() })
   table.insert(out, 5, { "compare", record_of(joined(first(one "compare"), compared(), body)) })
   out[#out + 1] = { "merge", record_of(joined(first(one "merge"), { { "total", whole }, { "variants", whole },
