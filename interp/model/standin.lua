@@ -8,6 +8,7 @@ local run = import "model.run"
 local schema = import "model.schema"
 local record = import "model.record"
 local build = import "model.build"
+local graph = import "model.graph"
 local path_of = import "model.path"
 local expectation = import "model.expectation"
 local standin = {}
@@ -118,12 +119,20 @@ local function of_field(trial, f, raw, keys, path, what)
   return given(trial, keys, checked(trial, f, raw, keys, what))
 end
 
--- A result has a dimension, or is a plain amount, a word or a yes.
-local function of_result(trial, def, raw, keys)
-  if def.dim and not host.is(raw, def.dim) then
-    refuse_value(trial, keys, "'" .. def.name .. "'", schema.wants(def.wanted or
-        { type = def.dim == "ratio" and "ratio" or "quantity", dim = def.dim }), raw)
+-- What a result is, as a field of that type would have it; nil where only reading it tells.
+local function as_field(def)
+  local dim, kind = def.dim, nil
+  for _, out in ipairs(def.of and graph.primitive(def.of.op).outputs or {}) do
+    if out.name == def.out then dim, kind = dim or out.kind == "quantity" and out.dim or nil, out.kind end
   end
+  if def.wanted then return { name = def.name, type = def.wanted.type, dim = def.wanted.dim } end      -- a script's
+  if dim then return { name = def.name, type = dim == "ratio" and "ratio" or "quantity", dim = dim } end
+  if kind == "count" or kind == "flag" then return { name = def.name, type = kind } end
+end
+
+local function of_result(trial, def, raw, keys, what)
+  local f = as_field(def)
+  if f then return given(trial, keys, checked(trial, f, raw, keys, what)) end
   if type(raw) == "table" or type(raw) == "function" then
     trial.at.refuse(keys, "D003", "'" .. def.name .. "' needs one amount or text, got " .. host.describe(raw),
         "what it gives else is tried on a whole job: job = \"job.sline\"")
@@ -143,7 +152,7 @@ local function one(trial, def, key, raw, keys, path, what)
         near and "did you mean '" .. near .. "'?" or def.results and "`stringline describe " .. def.name ..
         "` lists them" or "it has " .. table.concat(names, ", "), true)
   end
-  if x == schema.result(def, key) then return of_result(trial, x, raw, keys) end
+  if x == schema.result(def, key) then return of_result(trial, x, raw, keys, what) end
   if x.fields and not x.type then return collection(trial, x, raw, keys) end         -- a kind
   return of_field(trial, x, raw, keys, path, what)
 end

@@ -25,7 +25,7 @@ local tested = {}
 local function raised(err)
   if type(err) ~= "table" or not err.code or err.code:find "^S" then error(err, 0) end     -- a limit of the run ends all
   local place = (err.source or 0) ~= 0 and host.place(err) or nil
-  return "it could not be tried: " .. host.message(err) .. (place and " (" .. place .. ")" or "")
+  return "an error: " .. host.message(err) .. (place and " (" .. place .. ")" or "")
 end
 
 -- An outcome as a person reads it: "holds: 588 V <= 588 V".
@@ -57,7 +57,8 @@ local function told_with(with, path, parts, def)
     local t = build.teller_of(value)
     value = t and t.value or type(value) == "table" and value["told value"] and value["told value"].value or value
     local inner = record.step(path, key)
-    if type(value) == "table" and not record.inside[value] then told_with(value, inner, parts)
+    if type(value) == "table" and not record.inside[value] then
+      told_with(value, inner, parts, (key == "limits" or key == "job") and schema.kinds[key] or nil)
     else parts[#parts + 1] = inner .. " " .. words.show(value, type(value) == "number" and share_of(def, key) or nil) end
   end
   return parts
@@ -167,7 +168,7 @@ end
 
 -- ---- on jobs -------------------------------------------------------------------------------------------------------
 
--- What f(...) gives; what it raises is told of the expectation, beside where that stands.
+-- What f(...) gives; what it raises is told of the expectation: there, or with a note of where that stands.
 local function placed(e, keys, f, ...)
   local packed = table.pack(pcall(f, ...))
   if packed[1] then return table.unpack(packed, 2, packed.n) end
@@ -175,7 +176,7 @@ local function placed(e, keys, f, ...)
   if type(err) ~= "table" or not err.code then error(err, 0) end
   local s = e.at.span(keys)
   if (err.source or 0) == 0 then err.source, err.line, err.col, err.len = s.source, s.line, s.col, s.len
-  else
+  elseif err.source ~= s.source then
     err.notes = err.notes or {}
     table.insert(err.notes, "expected at " .. host.place(s))
   end
