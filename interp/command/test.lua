@@ -72,7 +72,9 @@ local function put_answer(d, a)
       d:fact_line("expected", a.expected)
       d:fact_line("came", a.came)
     end
-    if a.unread then d:fact_line("not read", table.concat(a.unread, ", ") .. ": " .. a.e.id .. " reads nothing of it") end
+    if a.unread then
+      d:fact_line("not read", table.concat(a.unread, ", ") .. ": " .. a.e.id .. " reads nothing of it")
+    end
     d:fact_line("at", host.place(a.e.place))
   end)
 end

@@ -7,8 +7,8 @@
 --          holds = { "H1" }, broken = { "R41", "H2 rack.west" }, unknown = ..., not_applicable = ...,
 --          gives = { ["job.total"] = { $4000, within = $50 } } }
 --
--- As read: { at, kind = "rule", "result" or "job", with = its table, ... } and of a rule: def, outcome; of a result: def,
--- gives and within, or outcome = "unknown"; of a job: job = the file's name, path, alternate, on, rules = { { id,
+-- As read: { at, kind = "rule", "result" or "job", with = its table, ... } and of a rule: def, id, outcome; of a result:
+-- def, id, gives and within, or outcome = "unknown"; of a job: job = the file's name, path, alternate, on, rules = { { id,
 -- subject or nil, outcome, keys } ... }, values = { { path, value, within or nil, keys } ... }.
 -- at: where it stands, with span(keys) and refuse(keys, code, text, help, key_only).
 local run = import "model.run"
@@ -195,7 +195,8 @@ local function rules_of(at, key, value, outcome, to)
     if math.type(i) ~= "integer" then
       at.refuse(keys, "D005", "'" .. key .. "' is a list without names", "as in " .. key .. ' = { "H1", "R41" }')
     end
-    local id, subject = text(at, keys, item, "a rule", key .. ' = { "H1", "H2 rack.west" }'):match "^%s*(%S+)%s*(.-)%s*$"
+    local name = text(at, keys, item, "a rule", key .. ' = { "H1", "H2 rack.west" }')
+    local id, subject = name:match "^%s*(%S+)%s*(.-)%s*$"
     to[#to + 1] = { id = id, subject = subject ~= "" and path_of.tidy(subject) or nil, outcome = outcome, keys = keys }
   end
 end

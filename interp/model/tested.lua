@@ -3,7 +3,8 @@
 -- them.
 --
 -- An answer: { e = the expectation (model.expectation), with its place and its title, fits = whether it came so,
--- expected, came = both in words, unread = { keys of `with` that nothing read ... } or nil, met = fits and all is read }.
+-- expected, came = both in words, unread = { keys of `with` that nothing read ... } or nil, met = fits, and all is
+-- read }.
 local run = import "model.run"
 local boot = import "model.boot"
 local judging = import "host.judging"
@@ -23,7 +24,8 @@ local tested = {}
 
 -- What a function of the script raised, with its place: nothing that a rule may do ends the others' tests.
 local function raised(err)
-  if type(err) ~= "table" or not err.code or err.code:find "^S" then error(err, 0) end     -- a limit of the run ends all
+  local of_script = type(err) == "table" and err.code and not err.code:find "^S"       -- not a limit that ends the run
+  if not of_script then error(err, 0) end
   local place = (err.source or 0) ~= 0 and host.place(err) or nil
   return "an error: " .. host.message(err) .. (place and " (" .. place .. ")" or "")
 end
@@ -45,10 +47,11 @@ local function unit_of(path, value)
   return proxy and words.input_unit(path, value) or words.unit(value)
 end
 
--- "%" where a kind has a share of that name.
-local function share_of(def, name)
+-- A value that a kind has under a name: shares in %.
+local function shown(value, def, name)
   local x = def and type(name) == "string" and (def.by[name] or schema.result(def, name))
-  return x and (x.type == "ratio" or x.dim == "ratio") and "%" or nil
+  local share = x and type(value) == "number" and (x.type == "ratio" or x.dim == "ratio")
+  return words.show(value, share and "%" or nil)
 end
 
 -- What `with` says, as "tilt 40 deg, job.crew 2"; def: the kind that it is of, if one alone.
@@ -59,7 +62,7 @@ local function told_with(with, path, parts, def)
     local inner = record.step(path, key)
     if type(value) == "table" and not record.inside[value] then
       told_with(value, inner, parts, (key == "limits" or key == "job") and schema.kinds[key] or nil)
-    else parts[#parts + 1] = inner .. " " .. words.show(value, type(value) == "number" and share_of(def, key) or nil) end
+    else parts[#parts + 1] = inner .. " " .. shown(value, def, key) end
   end
   return parts
 end
@@ -69,15 +72,14 @@ local function title_of(e)
   local kind = e.def and schema.kinds[e.def.each or e.def.kind or "job"]
   local with, heads = table.concat(told_with(e.with, "", {}, kind), ", "), {}
   if e.kind ~= "job" then
-    heads[1] = e.id .. (e.outcome and " " .. e.outcome or " = " .. words.show(e.gives, words.result_unit(e.def, e.gives)))
+    heads[1] = e.id .. (e.outcome and " " .. e.outcome or " = " .. shown(e.gives, kind, e.id))
   else
     for _, r in ipairs(e.rules) do
       heads[#heads + 1] = r.id .. (r.subject and " " .. r.subject or "") .. " " .. r.outcome
     end
     for _, v in ipairs(e.values) do
       local parts = path_of.parse(v.path)
-      heads[#heads + 1] = v.path .. " = " .. words.show(v.value, type(v.value) == "number" and
-          share_of(schema.kinds[parts[1]], parts[#parts]) or nil)
+      heads[#heads + 1] = v.path .. " = " .. shown(v.value, schema.kinds[parts[1]], parts[#parts])
     end
     with = e.job .. (e.alternate and ', alternate "' .. e.alternate .. '"' or "") .. (e.on and ", on " .. e.on or "") ..
         (with ~= "" and ", " .. with or "")
