@@ -265,8 +265,26 @@ local function swept()
   return record_of(joined(first(one "sweep"), fields, body))
 end
 
+-- All jobs of some folders: as write.jobs has them.
+local function house()
+  local script, whole_or_none = { "script", text }, { "days", whole, "optional" }
+  return record_of(joined(first(one "jobs"), { { "exit", choice { 0, 1, 2, 3 } },
+      { "jobs", list(record_of { script, { "name", text, "optional" }, { "client", text, "optional" },
+          { "stage", text, "optional" }, { "on", text, "optional" }, { "exit", whole },
+          { "state", choice { "holds", "open", "not ready", "not judged" } }, { "verdict", text }, { "broken", ids },
+          { "unknown", ids }, { "waived", ids }, { "withheld", list(text) }, { "code", text, "optional" },
+          { "why", text, "optional" } }) },
+      { "stops", list(record_of { { "rule", text }, { "says", text }, { "severity", text }, { "broken", list(text) },
+          { "unknown", list(text) } }) },
+      { "tickets", list(record_of { script, { "ticket", text }, { "valid_to", text }, whole_or_none }) },
+      { "stale_prices", list(record_of { script, { "vendor", text }, { "priced_on", text }, whole_or_none }) },
+      { "waivers", list(record_of { script, { "rule", text }, { "by", text }, { "as", text }, { "on", text },
+          { "reason", text } }) },
+      { "left_out", list(record_of { { "path", text }, { "why", text } }) } }, body))
+end
+
 local function documents()
-  local named = { "report", "check", "verify", "margins", "compare", "sweep", "unjudged", "merge" }
+  local named = { "report", "check", "verify", "margins", "compare", "sweep", "unjudged", "merge", "jobs" }
   local all, list_of_sheets = {}, {}
   local out = object {}
   for _, row in ipairs(domains.sheets()) do
@@ -292,6 +310,7 @@ local function documents()
   table.insert(out, 4, { "margins", margins() })
   table.insert(out, 5, { "unjudged", record_of(joined(first(one "unjudged"), { { "script", text },
       { "exit", choice { 2, 3 } }, { "error", object { { "type", "object" } } } }, body)) })
+  table.insert(out, 5, { "jobs", house() })
   table.insert(out, 5, { "sweep", swept() })
   table.insert(out, 5, { "compare", record_of(joined(first(one "compare"), compared(), body)) })
   out[#out + 1] = { "merge", record_of(joined(first(one "merge"), { { "total", whole }, { "variants", whole },
