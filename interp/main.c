@@ -416,7 +416,8 @@ static int run_to_file(const struct sl_line *line, const char *path) {
     dup2(own, STDOUT_FILENO);
     close(own);
   }
-  if (status > SL_FAILED && count_scripts(line) < 2) sl_out_abandon(out);
+  const bool page = count_scripts(line) > 1 || (line->folders && ftell(sl_out_file(out)) > 0);
+  if (status > SL_FAILED && !page) sl_out_abandon(out);
   else {
     int failed = keep_output(line, out, reads);
     if (failed) status = failed;

@@ -142,7 +142,7 @@ local status_of = { ["broken.sline"] = 2, ["nowhere.sline"] = 3, ["loop.sline"] 
 local orders = {
   { EGG, GOAT, TWO }, { TWO, EGG, GOAT }, { GOAT, TWO, EGG }, { EGG, EGG }, { "bare.sline", EGG, "bare.sline" },
   { "broken.sline", EGG }, { EGG, "nowhere.sline", TWO }, { TWO, "broken.sline", "nowhere.sline", EGG },
-  { EGG, "folder", GOAT }, { "loop.sline", EGG },
+  { EGG, "nowhere.sline", GOAT }, { "loop.sline", EGG },
 }
 local function unwrapped(text) return (text:gsub("%s+", " ")) end
 for _, order in ipairs(orders) do

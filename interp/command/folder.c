@@ -73,8 +73,8 @@ static void walk(lua_State *L, int list, const char *path, int depth) {
   free(entries);
 }
 
-/* scripts(path): nil where it is no folder; else { { path, left_out = why } ... }, all files of scripts in it and below,
- * by name. */
+/* scripts(path): nil where it is no folder; else { { path, left_out = why } ... }, all files of scripts in it and
+ * below, by name. */
 static int scripts(lua_State *L) {
   struct stat is;
   const char *path = luaL_checkstring(L, 1);

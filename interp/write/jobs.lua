@@ -54,7 +54,8 @@ end
 
 -- ---- the house -----------------------------------------------------------------------------------------------------
 
--- Rules that stop jobs, the one that stops most of them first: { id, says, severity, broken = { script ... }, unknown }.
+-- Rules that stop jobs, the one that stops most of them first: { id, says, severity, broken, unknown }, lists of
+-- scripts.
 local function stops(all)
   local list, by = {}, {}
   for _, job in ipairs(all) do
@@ -219,8 +220,8 @@ return function(all, left, status, o)
   d.status = status
   local found = { stops = stops(all), tickets = tickets(all), stale = stale(all), waived = waived(all) }
   put_facts(d, all, left, found, status)
-  d:para(count_line(all) .. (o.on and " Judged on " .. o.on .. "." or " Each is judged on its own day; --on judges all " ..
-      "on one."), nil, nil, status == 0 and "good" or "bad")
+  local when = o.on and " Judged on " .. o.on .. "." or " Each is judged on its own day; --on judges all on one."
+  d:para(count_line(all) .. when, nil, nil, status == 0 and "good" or "bad")
   d:gap()
   d:table({ { "job", wrap = true }, { "name", wrap = true }, "stage", { "judged on", key = "on" },
       { "verdict", wrap = true } }, rows_of(all, function(j)

@@ -126,12 +126,31 @@ local function put_rules(d, list)
   end
 end
 
+-- ---- for programs --------------------------------------------------------------------------------------------------
+
+local function facts_of(as, list)
+  local out = as.array {}
+  for _, x in ipairs(list) do
+    for _, g in ipairs(x.groups) do
+      local def, place = g.rule, g.rule.place
+      local idle = g.outcome == "not applicable"
+      out[#out + 1] = as.object { { "id", def.id }, { "from", x.from }, { "file", x.file },
+          { "line", place and place.line > 0 and place.line or nil }, { "severity", def.severity },
+          { "says", def.says }, { "cite", words.cite(def.cite) }, { "may_waive", def.may_waive or "nobody" },
+          { "outcome", g.outcome }, { "subjects", idle and 0 or #g.list }, { "why", idle and g.worst.reason or nil } }
+    end
+  end
+  return out
+end
+
 return function(outcomes, status, options)
   local groups = verdict.groups(outcomes)
   local d = document.new("rules", "Rules of the job")
   d.status = status
   local list = origins(groups, options)
-  local c = verdict.counts(outcomes)
+  d:fact("exit", status)
+  d:fact("verdict", verdict.line(outcomes, status))
+  d:fact("rules", function(as) return facts_of(as, list) end)
   d:para(verdict.line(outcomes, status), nil, nil, status == 0 and "good" or "bad")
   d:para("Which rules judge this job, and whose limits they hold it against; what is broken or unknown is told by " ..
       "`stringline check " .. options.script .. "`.")

@@ -283,8 +283,18 @@ local function house()
       { "left_out", list(record_of { { "path", text }, { "why", text } }) } }, body))
 end
 
+-- Which rules judge a job: as write.rules has it.
+local function judging_rules()
+  local outcome = choice { "holds", "broken", "unknown", "waived", "not applicable" }
+  return record_of(joined(first(one "rules"), { { "exit", choice { 0, 1 } }, { "verdict", text },
+      { "rules", list(record_of { { "id", text }, { "from", text }, { "file", text, "optional" },
+          { "line", whole, "optional" }, { "severity", text }, { "says", text }, { "cite", text },
+          { "may_waive", text }, { "outcome", outcome }, { "subjects", whole }, { "why", text, "optional" } }) } },
+      seal, body))
+end
+
 local function documents()
-  local named = { "report", "check", "verify", "margins", "compare", "sweep", "unjudged", "merge", "jobs" }
+  local named = { "report", "check", "verify", "margins", "compare", "sweep", "unjudged", "merge", "jobs", "rules" }
   local all, list_of_sheets = {}, {}
   local out = object {}
   for _, row in ipairs(domains.sheets()) do
@@ -310,6 +320,7 @@ local function documents()
   table.insert(out, 4, { "margins", margins() })
   table.insert(out, 5, { "unjudged", record_of(joined(first(one "unjudged"), { { "script", text },
       { "exit", choice { 2, 3 } }, { "error", object { { "type", "object" } } } }, body)) })
+  table.insert(out, 5, { "rules", judging_rules() })
   table.insert(out, 5, { "jobs", house() })
   table.insert(out, 5, { "sweep", swept() })
   table.insert(out, 5, { "compare", record_of(joined(first(one "compare"), compared(), body)) })
