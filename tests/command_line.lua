@@ -457,7 +457,7 @@ ends("stringline check job.sline --format xml", 2, "it is text, json, gnu")
 -- words of a line for bash, the last unfinished -> what is offered; a list that ends with `...` may have more in it
 local offered = {
   { "''", "run check sheet explain ..." }, { "ch", "check" },
-  { "r", "run reference" },
+  { "r", "run rules reference" },
   { "check --format ''", "text json gnu csv html sarif tap ..." },
   { "units --format ''", "text json csv html ..." },
   { "check --format = s", "sarif" }, { "--messages ''", "text json gnu" }, { "--format json exp", "explain" },
