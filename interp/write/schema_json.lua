@@ -226,6 +226,9 @@ local function compared()
   return fields
 end
 
+local sources_of_sheet = { { "sources", list(record_of { { "known", text }, { "cite", text },
+    { "says", text, "optional" }, { "symbols", list(text) } }), "optional" } }
+
 local function facts_of(sheet)
   local fields = {}
   for i, f in ipairs(sheet.facts or {}) do fields[i] = { f[1], shape_of(f[2]), "optional" } end
@@ -304,7 +307,7 @@ local function documents()
       list_of_sheets[#list_of_sheets + 1] = s.name
       named[#named + 1] = "sheet " .. s.name
       out[#out + 1] = { "sheet " .. s.name,
-          record_of(joined(first(one("sheet " .. s.name)), judged, facts_of(s), seal, body)) }
+          record_of(joined(first(one("sheet " .. s.name)), judged, facts_of(s), sources_of_sheet, seal, body)) }
     end
   end
   local state = record_of { { "name", choice(list_of_sheets) }, { "withheld", any(one(false), text) } }
