@@ -156,6 +156,8 @@ compile gcc "$build" && {
   script editions each tests/editions.lua "$build/stringline"
   script command-line each tests/command_line.lua "$build/stringline"
   script expect each tests/expect.lua "$build/stringline"
+  script folders each tests/folders.lua "$build/stringline"
+  script by-hand each tests/by_hand.lua "$build/stringline"
   progress "whatif, reuse, matrix, nights"
   begin nights tests/sweep/nights.sh "$build/stringline" &
   begin whatif "$build/tests/whatif_test" whole

@@ -7,9 +7,9 @@
 --          holds = { "H1" }, broken = { "R41", "H2 rack.west" }, unknown = ..., not_applicable = ...,
 --          gives = { ["job.total"] = { $4000, within = $50 } } }
 --
--- As read: { at, kind = "rule", "result" or "job", with = its table, ... } and of a rule: def, id, outcome; of a result:
--- def, id, gives and within, or outcome = "unknown"; of a job: job = the file's name, path, alternate, on, rules = { { id,
--- subject or nil, outcome, keys } ... }, values = { { path, value, within or nil, keys } ... }.
+-- As read: { at, kind = "rule", "result" or "job", with = its table, ... }.  Of a rule or a result: def and id, and its
+-- outcome, or gives and within.  Of a job: job = the file's name, path, alternate, on, rules = { { id, subject or nil,
+-- outcome, keys } ... }, values = { { path, value, within or nil, keys } ... }.
 -- at: where it stands, with span(keys) and refuse(keys, code, text, help, key_only).
 local run = import "model.run"
 local build = import "model.build"
