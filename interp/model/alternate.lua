@@ -1,6 +1,6 @@
 -- SPDX-License-Identifier: MIT
--- An alternate of the job that was declared, or what an expectation changes of it, as a plan for a run of its own: values
--- by path, drops, and whole declarations that are new.  Loaded when one is asked for.
+-- An alternate of the job that was declared, or what an expectation changes of it, as a plan for a run of its own:
+-- values by path, drops, and whole declarations that are new.  Loaded when one is asked for.
 local run = import "model.run"
 local schema = import "model.schema"
 local record = import "model.record"

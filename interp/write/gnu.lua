@@ -7,7 +7,8 @@ local words = import "write.words"
 local function of_points(points)
   local out = {}
   local function line(p, severity, text)
-    out[#out + 1] = host.safe(p.place .. ": " .. severity .. ": " .. text .. (p.id and " [" .. p.id .. "]" or "")) .. "\n"
+    local id = p.id and " [" .. p.id .. "]" or ""
+    out[#out + 1] = host.safe(p.place .. ": " .. severity .. ": " .. text .. id) .. "\n"
   end
   for _, p in ipairs(points) do if not p.met then line(p, "error", p.title .. ": " .. p.said) end end
   for _, n in ipairs(points.notes) do line(n, "warning", n.text) end

@@ -307,7 +307,8 @@ local function judging_rules()
 end
 
 local function documents()
-  local named = { "report", "check", "verify", "margins", "compare", "sweep", "unjudged", "merge", "jobs", "rules", "test" }
+  local named = { "report", "check", "verify", "margins", "compare", "sweep", "unjudged", "merge", "jobs", "rules",
+      "test" }
   local all, list_of_sheets = {}, {}
   local out = object {}
   for _, row in ipairs(domains.sheets()) do
