@@ -65,8 +65,14 @@ local function open(word, name, ending)
   return path, name
 end
 
--- more: what else is known of the file.
-local function run_file(path, role, whose, more)
+-- What a file is that is run by itself: what it has declared so far says so.
+local alone = { __index = function(_, key)
+  if key ~= "role" then return nil end
+  return record.only "job" and "job" or record.only "authority" and "place" or "house"
+end }
+
+-- A file without a role is run by itself.
+local function run_file(path, role, whose)
   for _, f in ipairs(run.reading) do
     if f.path == path then
       local names = {}
@@ -77,7 +83,7 @@ local function run_file(path, role, whose, more)
     end
   end
   local file = { path = path, role = role, whose = whose }
-  for key, value in next, more or {} do file[key] = value end
+  if not role then setmetatable(file, alone).alone = true end
   local changes = run.literals[1] and import("model.literals").of(path) or nil
   local chunk, source, version = host.load(path, environment(file), changes)
   file.source, file.language = source, version
@@ -134,13 +140,9 @@ end
 
 -- ---- limits, habits, rules, waivers, alternates --------------------------------------------------------------------
 
--- What a file is: one that is run by itself is a job's script as soon as it declares a job.
-local function role_of(f) return f.any and record.only "job" and "job" or f.role end
-
 local function limits_word(raw)
   local f = here()
-  local role = role_of(f)
-  if role ~= "place" and role ~= "house" then
+  if f.role ~= "place" and f.role ~= "house" then
     refuse("limits", "limits belong in a place or house file",
         "a job names such files: place \"...\" and house \"...\"")
   end
@@ -162,12 +164,12 @@ local function limits_word(raw)
         "limits { height = { 20ft, cite = \"...\" } }")
   end
   raw = build.copy(raw, "limits")
-  if run.limit_changes[1] then put_in = import("model.limits").put(raw, role) end
+  if run.limit_changes[1] then put_in = import("model.limits").put(raw, f.role) end
   local v = schema.fields(ctx, {}, def, raw)
   for _, field in ipairs(def.fields) do
     local l = v[field.name]
     if l then
-      l.role, l.whose, l.place = role, f.whose, host.span(source, mark, line, { field.name }, true)
+      l.role, l.whose, l.place = f.role, f.whose, host.span(source, mark, line, { field.name }, true)
       for term, _ in host.sorted(field.extra or {}) do  -- from natural grade, at steepest tilt: told with its citation
         if l[term] then l.cite = l.cite .. ", " .. term .. " " .. l[term] end
       end
@@ -282,7 +284,7 @@ local function expect_word(raw)
     refuse("expect", "expect needs its table, got " .. host.describe(raw),
         'as in expect { "H1", with = { top_edge = 11ft }, outcome = "holds" }')
   end
-  if here().any then import("model.expectation").keep(raw) end
+  if here().alone then import("model.expectation").keep(raw) end
 end
 
 -- ---- environments --------------------------------------------------------------------------------------------------
@@ -373,7 +375,7 @@ end
 
 function environment(file)
   if not words then make_words() end
-  local only = not file.any and roles[file.role] and roles[file.role].some and file.role or nil
+  local only = not file.alone and roles[file.role] and roles[file.role].some and file.role or nil
   local base = run.bases[only or "job"]
   if not base then
     base = base_of(only)
@@ -485,7 +487,7 @@ end
 
 -- Runs a file by itself, which may say what any file may: the script of a job, or what a job only names.
 function declare.alone(path)
-  local _, file = run_file(path, "house", path:match "[^/]*$", { any = true })
+  local _, file = run_file(path, nil, path:match "[^/]*$")
   refuse_open_alternates()
   if record.only "job" then settle()
   else
