@@ -253,6 +253,35 @@ for i, ran in ipairs(run(house, commands)) do
       ran.out:find("NOT MET: H", 1, true), ran.out .. ran.err)
 end
 
+-- ---- values of a job -----------------------------------------------------------------------------------------------
+
+-- As the egg farm's script says them, by hand: 2 rows of 4 modules of 430 W are 3.44 kW.
+local VALUES = {
+  { "['run[\"array to shed\"].wire']", '"6 AWG"', true }, { "['run[\"array to shed\"].wire']", '"8 AWG"', false },
+  { "['job.crew']", "3", true }, { "['job.crew']", "4", false }, { "['rack.east.tilt']", "35deg", true },
+  { "['rack.east.tilt']", "35.0001deg", false }, { "['rack.east.tilt']", "{ 36deg, within = 1deg }", true },
+  { "['rack.east.tilt']", "{ 36deg, within = 0.99deg }", false }, { "['rack.east.tilt']", "35ft", false },
+  { "['site.coldest']", "{ -15.5degC, within = 0.5K }", true },
+  { "['site.coldest']", "{ -15.5degC, within = 0.4K }", false },
+  { "['footing.deep.isolated_posts']", "true", true }, { "['footing.deep.isolated_posts']", "false", false },
+  { "['footing.deep.bag_yield']", "0.6ft3", false }, { "['rack.east.power']", "3.44kW", true },
+ 
+  { "['rack.east.power']", "3.4401kW", false },
+}
+local values = {}
+for i, v in ipairs(VALUES) do
+  values[i] = ('expect { job = "job.sline",  gives = { %s = %s } }\n'):format(v[1], v[2])
+end
+local farm = place .. "/farm"
+lanes.copy({ "examples/egg-farm" }, farm)
+lanes.write(farm .. "/values.sline", table.concat(values))
+local valued = run(farm, { "stringline test values.sline --format json" })[1]
+local of_values = json.read(valued.out)
+for i, v in ipairs(VALUES) do
+  local e = of_values.expectations[i]
+  try(v[1] .. " = " .. v[2], e.met == v[3], e.came)
+end
+
 -- ---- what is told besides ------------------------------------------------------------------------------------------
 
 lanes.write(house .. "/untested.sline", HOUSE .. tests { CASES[1], CASES[5] } ..

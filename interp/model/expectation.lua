@@ -92,7 +92,7 @@ end
 local function check_within(at, keys, value, within, like)
   if within == nil then return end
   local fits = type(value) == "number" and type(within) == "number" or host.is_quantity(value) and
-      host.same_kind(value, within)
+      (host.same_kind(value, within) or host.is(value, "temperature") and host.is(within, "temperature difference"))
   if not fits then
     at.refuse(keys, "D003", "'within' is how far off " .. host.describe(value) .. " may be, got " ..
         host.describe(within), "as in " .. like)

@@ -17,10 +17,13 @@ local inside, step, extended = record.inside, record.step, expectation.extended
 
 -- ---- reading -------------------------------------------------------------------------------------------------------
 
+local a_name = { "name", "text", name = "name", type = "text", says = "its name", example = "west" }
+
 -- What a kind or a group has under a name, with what it says of it; nil: nothing.
 local function known(def, key)
   if type(key) ~= "string" then return nil end
-  return def.by[key] or def.list_field and def.list_field.name == key and def.list_field or schema.result(def, key) or
+  return def.by[key] or key == "name" and def.named and a_name or
+      def.list_field and def.list_field.name == key and def.list_field or schema.result(def, key) or
       def.children and def.children[key] or
       def.name == "job" and def.results and schema.kinds[key] and not schema.kinds[key].parent and schema.kinds[key] or
       nil
@@ -34,7 +37,7 @@ local function stands_in(rec, key)
     note(rec, key)
     return value
   end
-  if key == "name" and rec.name then return rec.name end
+  if key == "name" and rec.name then return rec.name end                 -- as it is called in the table around it
   local x = known(rec.def, key)
   if not x then record.no_such(rec, key) end
   local path = step(rec.path, key)
@@ -144,7 +147,6 @@ local function one(trial, def, key, raw, keys, path, what)
   raw = bare(raw)
   local x = known(def, key)
   if not x then
-    if key == "name" and def.named then return given(trial, keys, raw) end
     local names = schema.names(def)
     if def.name == "job" then names = table.move(schema.words(), 1, #schema.words(), #names + 1, names) end
     local near = type(key) == "string" and host.nearest(key, names)
@@ -158,7 +160,7 @@ local function one(trial, def, key, raw, keys, path, what)
 end
 
 local function answers_all(def, raw)
-  for key in next, raw do if not known(def, key) and key ~= "name" then return false end end
+  for key in next, raw do if not known(def, key) then return false end end
   return true
 end
 

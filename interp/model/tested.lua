@@ -99,7 +99,9 @@ end
 
 -- Whether a value is what is expected of it: to rounding, or as near as `within` says.
 local function is_expected(value, wanted, within)
-  if not amount(wanted) or not amount(value) then return value == wanted end
+  if not amount(wanted) or not amount(value) then
+    return value == wanted or type(wanted) == "string" and value ~= nil and words.show(value) == wanted     -- 8 AWG
+  end
   if not comparable(value, wanted) then return false end
   local a, b = host.si(value), host.si(wanted)
   local off, far = math.abs(a - b), within and host.si(within) or 0
@@ -111,14 +113,15 @@ local function beside(value, wanted, unit, within)
   local digits = comparable(value, wanted) and host.digits_apart(value, wanted, unit) or nil
   local of, is = words.show(value, unit, digits), words.show(wanted, unit, digits)
   if digits then of, is = words.apart(value, wanted, unit, digits) end
-  return of, is .. (within and " within " .. words.show(within, unit) or "")
+  return of, is .. (within and " within " .. words.show(within, type(within) == "number" and unit or nil) or
+      "")
 end
 
 -- ---- on stand-ins --------------------------------------------------------------------------------------------------
 
 -- Reads what the check of a rule reads that does not apply; whether it came to its end.
 local function reads_all(def, subject)
-  return (pcall(host.call, def.check, subject, record.root))
+  return (pcall(host.hushed, host.call, def.check, subject, record.root))
 end
 
 local function try_rule(e, subject, trial)
@@ -185,7 +188,10 @@ local function placed(e, keys, f, ...)
   error(err, 0)
 end
 
-local function options_of(e) return { script = e.path, alternate = e.alternate, on = e.on } end
+-- Declares its job, as its alternate and its day have it, with a plan besides; what the job prints is not this file's.
+local function declare(e, keys, plan)
+  placed(e, keys, host.hushed, judging.declare, { script = e.path, alternate = e.alternate, on = e.on }, plan)
+end
 
 -- The values of a plan that may be put into records, by path; nil where the job is to be declared anew.
 local function puts_of(e, plan)
@@ -248,9 +254,11 @@ local function check_values(e, expected, came)
     local ok, value = pcall(record.at, v.path)
     if not ok and not host.class(value) then placed(e, v.keys, error, value, 0) end
     if not ok or not is_expected(value, v.value, v.within) then
-      local is, wanted = beside(ok and value or v.value, v.value, unit_of(v.path, v.value), v.within)
+      local there, unit = ok and value ~= nil, unit_of(v.path, v.value)
+      local is, wanted = beside(there and value or v.value, v.value, unit, v.within)
+      if value == false then is = words.show(value) end
       expected[#expected + 1] = v.path .. " = " .. wanted
-      came[#came + 1] = v.path .. (ok and " = " .. is or " unknown: " .. host.message(value))
+      came[#came + 1] = v.path .. (there and " = " .. is or ok and " not given" or " unknown: " .. host.message(value))
     end
   end
 end
@@ -274,8 +282,8 @@ local function in_variant(e, puts)
 end
 
 local function declared_anew(e, plan)
-  placed(e, { "with" }, judging.declare, options_of(e), plan)
-  return answered(e, judged())
+  declare(e, { "with" }, plan)
+  return answered(e, host.hushed(judged))
 end
 
 -- All expectations of one job, under one alternate and on one day: declared once, and each put in; those that shape the
@@ -283,7 +291,7 @@ end
 local function on_job(group, answers)
   local first, later = group[1].e, {}
   host.beside(first.path)
-  placed(first, { first.alternate and "alternate" or "job" }, judging.declare, options_of(first), {})
+  declare(first, { first.alternate and "alternate" or "job" }, {})
   for _, x in ipairs(group) do
     local e = x.e
     local plan = placed(e, { "with" }, alternate.changes, e.with, "expect")
