@@ -129,13 +129,13 @@ function schema.results(def)
   end
   return def.listed
 end
+
 -- The result of a kind by its name, the library's or a script's; nil or false where there is none, as of a group.
 function schema.result(def, name)
   if not def.results then return nil end
   local own = run.results_of[def.name]
   return def.results[name] or own and own.by[name]
 end
-
 function schema.children(def) return whole(domains.children(def.name), def.children, def.hung) end
 
 -- Names that a record of a kind answers to, for did-you-mean and for refusing names.

@@ -47,11 +47,11 @@ local function unit_of(path, value)
   return proxy and words.input_unit(path, value) or words.unit(value)
 end
 
--- A value that a kind has under a name: shares in %.
-local function shown(value, def, name)
+-- A value that a kind has under a name: shares in %; and how far off it may be.
+local function shown(value, def, name, within)
   local x = def and type(name) == "string" and (def.by[name] or schema.result(def, name))
-  local share = x and type(value) == "number" and (x.type == "ratio" or x.dim == "ratio")
-  return words.show(value, share and "%" or nil)
+  local unit = x and type(value) == "number" and (x.type == "ratio" or x.dim == "ratio") and "%" or nil
+  return words.show(value, unit) .. (within and " within " .. words.show(within, unit) or "")
 end
 
 -- What `with` says, as "tilt 40 deg, job.crew 2"; def: the kind that it is of, if one alone.
@@ -72,14 +72,14 @@ local function title_of(e)
   local kind = e.def and schema.kinds[e.def.each or e.def.kind or "job"]
   local with, heads = table.concat(told_with(e.with, "", {}, kind), ", "), {}
   if e.kind ~= "job" then
-    heads[1] = e.id .. (e.outcome and " " .. e.outcome or " = " .. shown(e.gives, kind, e.id))
+    heads[1] = e.id .. (e.outcome and " " .. e.outcome or " = " .. shown(e.gives, kind, e.id, e.within))
   else
     for _, r in ipairs(e.rules) do
       heads[#heads + 1] = r.id .. (r.subject and " " .. r.subject or "") .. " " .. r.outcome
     end
     for _, v in ipairs(e.values) do
       local parts = path_of.parse(v.path)
-      heads[#heads + 1] = v.path .. " = " .. shown(v.value, schema.kinds[parts[1]], parts[#parts])
+      heads[#heads + 1] = v.path .. " = " .. shown(v.value, schema.kinds[parts[1]], parts[#parts], v.within)
     end
     with = e.job .. (e.alternate and ', alternate "' .. e.alternate .. '"' or "") .. (e.on and ", on " .. e.on or "") ..
         (with ~= "" and ", " .. with or "")

@@ -224,7 +224,8 @@ manual.words = {
         { 'expect { "feet_per_string", with = { cut_length = 160ft }, gives = 320ft, within = 1ft }',
           "of a result of a script; without within, to rounding; or outcome = \"unknown\"" },
         { 'expect { job = "job.sline", holds = { "H1", "R41" }, broken = "H2 rack.west" }',
-          "of a whole job beside the file; also unknown and not_applicable: of a rule the worst of its subjects counts" },
+          "of a whole job beside the file; also unknown and not_applicable; of a rule the worst of its subjects " ..
+          "counts" },
         { 'expect { job = "job.sline", with = { rack = { west = { tilt = 40deg } } }, broken = "H2" }',
           "with changes, as an alternate has them; also alternate = \"...\" and on = \"2026-11-02\"" },
         { 'expect { job = "job.sline", gives = { ["run.west.voltage_drop"] = { 2.1%, within = 0.05% } } }',
