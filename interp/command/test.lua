@@ -82,7 +82,10 @@ end
 return function(o)
   local answers, without = import("model.tested").file(o.script)
   local met = 0
-  for _, a in ipairs(answers) do if a.met then met = met + 1 end end
+  for _, a in ipairs(answers) do
+    a.e.title, a.expected, a.came = host.safe(a.e.title), host.safe(a.expected), host.safe(a.came)
+    if a.met then met = met + 1 end
+  end
   local d = document.new("test", "Expectations of " .. o.script)
   d.status, d.points = met == #answers and 0 or 1, points_of(answers, without)
   put_facts(d, o, answers, without, met)

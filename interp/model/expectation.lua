@@ -79,12 +79,24 @@ end
 local function plain_table(value) return type(value) == "table" and not run.is_record(value) and
     not build.teller_of(value) end
 
+-- Keys are names, or numbers of a list.
+local function check_keys(at, keys, value)
+  for key, inner in host.sorted(value) do
+    if type(key) ~= "string" and math.type(key) ~= "integer" then
+      at.refuse(keys, "D005", "a name is wanted in '" .. tostring(keys[#keys]) .. "', got " .. host.describe(key),
+          "as in with = { top_edge = 11ft }")
+    end
+    if plain_table(inner) then check_keys(at, extended(keys, key), inner) end
+  end
+end
+
 local function changes_of(at, raw, what)
   if raw.with == nil then return {} end
   if not plain_table(raw.with) then
     at.refuse({ "with" }, "D003", "'with' is a table of " .. what .. ", got " .. host.describe(raw.with),
         "as in " .. (raw.job and 'with = { rack = { west = { tilt = 40deg } } }' or "with = { top_edge = 11ft }"))
   end
+  check_keys(at, { "with" }, raw.with)
   return raw.with
 end
 
@@ -151,6 +163,10 @@ end
 
 local function of_rule(at, raw, def)
   check_names(at, raw, { "with", "outcome" }, example)
+  if (def.each or "job") == "job" and plain_table(raw.with) and raw.with.job ~= nil then
+    at.refuse({ "with", "job" }, "D001", "rule " .. def.id .. " judges the job itself: what it reads of it stands " ..
+        "straight in 'with'", "as in with = { crew = 2 }", true)
+  end
   return { at = at, kind = "rule", def = def, id = def.id, with = changes_of(at, raw, "what the rule reads"),
       outcome = outcome_of(at, raw) }
 end
@@ -231,7 +247,8 @@ end
 
 local function find_job(at, name)
   local whole = name:find "%.sline$" or name:find "%.lua$"
-  local path, looked = host.find(name, whole and "" or ".sline")
+  local ok, path, looked = pcall(host.find, name, whole and "" or ".sline")
+  if not ok then at.refuse({ "job" }, path.code, path.text, path.help) end
   if not path then
     at.refuse({ "job" }, "F021", "cannot read " .. looked, "jobs are looked for in the folder of this file")
   end

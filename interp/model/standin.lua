@@ -194,6 +194,10 @@ function collection(trial, def, raw, keys)
   for key in next, raw do direct = direct or known(def, key) ~= nil end
   if direct then group.order[1] = make(trial, { def }, raw, keys, def.name) end
   for name, value in host.sorted(not direct and raw or {}) do
+    if type(name) ~= "string" then
+      trial.at.refuse(extended(keys, name), "D005", "each " .. def.name .. " has a name here, got " ..
+          host.describe(value), "as in " .. def.name .. " = { west = { ... } }")
+    end
     local proxy = make(trial, { def }, value, extended(keys, name), step(def.name, name), name)
     group.order[#group.order + 1], group.by[name] = proxy, proxy
   end

@@ -180,6 +180,7 @@ local function placed(e, keys, f, ...)
   local err = packed[2]
   if type(err) ~= "table" or not err.code then error(err, 0) end
   local s = e.at.span(keys)
+  if (err.line or 0) == 0 and (err.source or 0) ~= 0 then err.text, err.source = e.job .. ": " .. err.text, 0 end
   if (err.source or 0) == 0 then err.source, err.line, err.col, err.len = s.source, s.line, s.col, s.len
   elseif err.source ~= s.source then
     err.notes = err.notes or {}
