@@ -158,8 +158,8 @@ for _, name in ipairs { "test", "run", "check", "sheet" } do
   for _, format in ipairs(formats_of(by[name])) do
     local got, text = call(name, format, { input.script })
     if name == "run" and (format == "text" or format == "json" or format == "html") then reports[format] = text end
-    if name == "test" and got and got ~= 0 then complain("status ", got, " where nothing is expected") end
-    if (name == "run" or name == "check") and got and got ~= status then complain("status ", got, " beside ", status) end
+    local wanted = (name == "run" or name == "check") and status or name == "test" and 0 or got
+    if got and got ~= wanted then complain("status ", got, " beside ", wanted) end
   end
 end
 if not outcomes then return { complaints = complaints, tried = tried, reports = reports } end
