@@ -1,5 +1,6 @@
 -- SPDX-License-Identifier: MIT
 -- How values, findings and places read: shared by the report, the sheets, explain and the machine formats.
+local schema = import "model.schema"
 local record = import "model.record"
 local run = import "model.run"
 local graph = import "model.graph"
@@ -147,6 +148,12 @@ function words.title(proxy)
   return rec.name and kind .. " " .. rec.name or kind
 end
 
+-- rack.east; job
+function words.path(proxy)
+  local rec = record.inside[proxy]
+  return rec.root and "job" or rec.path
+end
+
 -- What a rule is judged on, in words; "" for the job.
 function words.subject(o)
   if not o.proxy or not o.rule.each then return "" end
@@ -227,7 +234,7 @@ end
 function words.of(proxy, name)
   local v = graph.try(proxy, name)
   if v == nil then return "unknown" end
-  return words.result(record.inside[proxy].def.results[name], v)
+  return words.result(schema.result(record.inside[proxy].def, name), v)
 end
 
 -- ---- findings ------------------------------------------------------------------------------------------------------
@@ -298,6 +305,7 @@ local function from_to(low, high)
   local number, unit = low:match("^(%-?[%d.]+) (%S+)$")
   return (unit and high:match("^%-?[%d.]+ (%S+)$") == unit and number or low) .. " to " .. high
 end
+words.from_to = from_to
 
 -- How far some findings of one rule reach: their values, or where those are all one, what they are held against.
 local function reach(findings, key)
