@@ -20,6 +20,8 @@ end
 
 -- ---- working out ---------------------------------------------------------------------------------------------------
 
+local types = { text = "text", ["true or false"] = "flag", count = "count", number = "number", ratio = "ratio" }
+
 -- What `is` means: the value, as a field of that type would have it, or nil.
 local takes = {
   text = function(v) return type(v) == "string" and v or nil end,
@@ -29,9 +31,27 @@ local takes = {
 }
 takes.ratio = takes.number
 
-local types = { text = "text", ["true or false"] = "flag", count = "count", number = "number", ratio = "ratio" }
-
 local function amount(v) return type(v) == "number" or host.is_quantity(v) end
+
+-- The word of `is` for what a value is; nil where there is none.
+local function kind_of_value(v)
+  if type(v) == "string" then return "text" end
+  if type(v) == "boolean" then return "true or false" end
+  if type(v) == "number" then return "number" end
+  local dim = host.is_quantity(v) and host.unit(v)
+  for _, known in ipairs(dim and schema.kinds.result.by.is.choices or {}) do if known == dim then return dim end end
+end
+
+local function is_instead(v)
+  local is = kind_of_value(v)
+  return is and 'if that is what it is, write is = "' .. is .. '"' or nil
+end
+
+local function help_for(def, v)
+  if def.is == "count" and type(v) == "number" then return "floor, ceil or round make it whole" end
+  if type(v) == "number" and not types[def.is] then return "an amount has a unit, as in 2 * 3ft" end
+  return is_instead(v)
+end
 
 -- The value as it was worked out, if it is what the declaration says.
 local function fitting(rec, def, value)
@@ -43,14 +63,15 @@ local function fitting(rec, def, value)
   if amount(value) then
     local si = host.si(value)
     if si ~= si or si == math.huge or si == -math.huge then
-      raise(def.how_place, "D004", path .. " is no number: was something divided by 0?")
+      raise(def.how_place, "D004", path .. " is no number: was something divided by 0?", def.script and
+          "where there is no value return nil: it is unknown then" or "as in rows > 0 ? power / rows : power")
     end
   end
   local take, fits = takes[def.is], nil
   if take then fits = take(value) elseif host.is(value, def.is) then fits = value end
   if fits == nil then
     raise(def.how_place, "G002", path .. " should be " .. schema.wants(def.wanted) .. ", got " .. host.describe(value),
-        not take and type(value) == "number" and "an amount has a unit, as in 2 * 3ft" or nil)
+        help_for(def, value))
   end
   local unsafe, help = host.unsafe(type(fits) == "string" and fits or "")
   if unsafe then raise(def.how_place, "D021", path .. " holds " .. unsafe, help) end
@@ -122,7 +143,7 @@ local function kind_of(ctx, of)
   if kind and kind.partial then
     for _, k in ipairs(schema.all()) do if k.like == kind.name then near = k.name end end
   end
-  raise(ctx.span { "of" }, "G007", ctx.what .. ": of names no kind that has results: '" .. of .. "'",
+  raise(ctx.span { "of" }, "G007", ctx.what .. ": 'of' names no kind that has results: '" .. of .. "'",
       near and "did you mean '" .. near .. "'?" or "it is a kind of declaration, as in of = \"run\", or of = \"job\"")
 end
 
@@ -200,11 +221,13 @@ local function check_formula(ctx, kind, v)
       if near then near = table.concat(name.keys, ".", 1, i - 1) .. (i > 1 and "." or "") .. near end
       raise(where, "G004", ctx.what .. ": the formula's '" .. name.path .. "' is no field or result" ..
           (i == 1 and " of " .. kind.name or ""), near and "did you mean '" .. near .. "'?" or
-          "a result of one's own that it reads is declared above it")
+          not kind.parent and name.keys[1] == "parent" and kind.name .. " hangs on nothing" or
+          "if it is a result of your own, declare it above this one")
     end
     amounts[name.path] = names.amount(leaves)
     if not leaves[1] or amounts[name.path] == false then
-      raise(where, "G004", ctx.what .. ": the formula's '" .. name.path .. "' is no amount")
+      raise(where, "G004", ctx.what .. ": the formula's '" .. name.path .. "' is no amount",
+          "what is no amount is read by a function: work = function(" .. kind.name .. ", job) ... end")
     end
   end
   if v.is == "text" then
@@ -220,7 +243,7 @@ local function check_formula(ctx, kind, v)
       not types[v.is] and not host.is(value, v.is))) then
     local got = type(value) == "boolean" and "true or false" or host.is_quantity(value) and (host.unit(value)) or
         "a plain number"
-    raise(s, "G002", ctx.what .. ": the formula gives " .. got .. ', not is = "' .. v.is .. '"')
+    raise(s, "G002", ctx.what .. ": the formula gives " .. got .. ', not is = "' .. v.is .. '"', is_instead(value))
   end
   return read
 end
@@ -250,7 +273,7 @@ function own_results.word(raw)
   check_unit(ctx, v)
   local dim = not types[v.is] and v.is or v.is == "ratio" and "ratio" or nil
   local def = { kind.name, v.name, kind = kind.name, name = v.name, is = v.is, dim = dim, says = v.means, show = v.show,
-      cite = v.cite, scripted = true, amount = amount_of(v.is), place = ctx.span { "name" },
+      cite = v.cite, scripted = true, amount = amount_of(v.is), whose = run.reading[#run.reading].whose, place = ctx.span { "name" },
       how_place = ctx.span({ v.work and "work" or "formula" }, v.work ~= nil),
       wanted = { type = types[v.is] or v.is:find "^money" and "money" or "quantity", dim = v.is,
           example = not types[v.is] and host.example(v.is) or nil } }

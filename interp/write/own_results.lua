@@ -58,32 +58,43 @@ local function rows_of(def)
   return rows
 end
 
-local function file_of(def) return (host.place { source = def.place.source, line = 0, col = 0 }) end
-
 -- ---- the report ----------------------------------------------------------------------------------------------------
 
-function results.report(d)
-  if not run.results[1] then return end
-  local rows, without, many = {}, {}, nil
-  for _, def in ipairs(run.results) do
+-- The rows of one file's results, the name and what it means once for all records; and what is told below the table.
+local function of_file(defs)
+  local rows, below = {}, { without = {} }
+  for _, def in ipairs(defs) do
     local list = rows_of(def)
-    if not list[1] then without[#without + 1] = def.kind .. "." .. def.name end
-    for _, row in ipairs(list) do
-      row[4], row[5] = def.says, file_of(def)
-      if type(row[3]) ~= "table" or not row[3].of then many = many or def.name end
+    if not list[1] then below.without[#below.without + 1] = def.kind .. "." .. def.name end
+    for i, row in ipairs(list) do
+      if type(row[3]) ~= "table" or not row[3].of then below.many = below.many or def.name end
+      row[1], row[4] = i == 1 and row[1] or "", i == 1 and def.says or ""
       rows[#rows + 1] = row
     end
   end
-  d:heading "Our own results"
-  d:para "Worked out as the job's own files say; neither the standard rules nor the sheets read them."
-  if rows[1] then
-    d:gap()
-    d:table({ "result", { "of", wrap = true }, { "value", wrap = true }, { "means", wrap = true },
-        { "declared in", wrap = true } }, rows)
+  return rows, below
+end
+
+function results.report(d)
+  local files, by = {}, {}
+  for _, def in ipairs(run.results) do
+    local list = by[def.whose] or {}
+    if not list[1] then files[#files + 1], by[def.whose] = def.whose, list end
+    list[#list + 1] = def
   end
-  d:unknowns(rows)
-  if many then d:para("`stringline explain JOB " .. many .. "` lists each of many.") end
-  if without[1] then d:para("Nothing in this job has " .. util.list(without, "or") .. ".") end
+  d:heading "Our own results"
+  d:para "Worked out as the job's own files say; no standard rule and no sheet reads them."
+  for _, whose in ipairs(files) do
+    local rows, below = of_file(by[whose])
+    d:gap()
+    d:subheading("declared by " .. (whose == "job" and "the job itself" or whose))
+    if rows[1] then
+      d:table({ "result", { "of", wrap = true }, { "value", wrap = true }, { "means", wrap = true } }, rows)
+      d:unknowns(rows)
+    end
+    if below.many then d:para("`stringline explain " .. d.options.script .. " " .. below.many .. "` lists them all.") end
+    if below.without[1] then d:para("Nothing in this job has " .. util.list(below.without, "or") .. ".") end
+  end
 end
 
 -- ---- explain -------------------------------------------------------------------------------------------------------
@@ -102,7 +113,7 @@ function results.facts(as)
   for i, def in ipairs(run.results) do
     list[i] = as.object { { "of", def.kind }, { "name", def.name }, { "is", def.is }, { "means", def.says },
         { "formula", def.formula }, { "cite", def.cite and words.cite(def.cite) },
-        { "place", as.object { { "file", file_of(def) },
+        { "place", as.object { { "file", (host.place { source = def.place.source, line = 0, col = 0 }) },
             { "line", def.place.line }, { "column", def.place.col } } } }
   end
   return list
