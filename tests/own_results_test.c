@@ -3,7 +3,7 @@
  * values as in a job declared anew. */
 #include "job_run.h"
 
-#define V "local job = record.root local variants, anew, memo = import 'model.variants', import 'model.anew', import 'model.memo' " \
+#define V "local job, variants, anew = record.root, import 'model.variants', import 'model.anew' " \
           "local function q(text) return host.literal(text) end "
 #define GIVES(name, script, probe, want) { name, NULL, script, V probe, want, NULL, 0 }
 #define FAILS(name, script, probe, code, line, want) { name, NULL, script, V probe, want, code, line }
@@ -26,8 +26,8 @@ static const struct job_row values[] = {
         SHOW("job.shelf.a.peg.P2.out"), "7 ft"),
   GIVES("of the second level", TWO OF("bolt", "in_all", "length", TEXT("torque + parent.place")),
         SHOW("job.shelf.a.peg.P2.bolt['1'].in_all"), "4 ft"),
-  GIVES("of a kind without a name", TWO "hook { on = 'a', at = 6in }\n" OF("hook", "twice_at", "length", TEXT("2 * at")),
-        SHOW("job.hook.twice_at"), "1 ft"),
+  GIVES("of a kind without a name", TWO "hook { on = 'a', at = 6in }\n"
+        OF("hook", "twice_at", "length", TEXT("2 * at")), SHOW("job.hook.twice_at"), "1 ft"),
   GIVES("one reads another, of the library too", TWO OF("shelf", "one", "length", LUA("return s.depth"))
         OF("shelf", "two", "area", TEXT("one * one + area")), SHOW("job.shelf.a.two"), "5 ft2"),
   GIVES("a count", TWO OF("shelf", "n", "count", LUA("return #s.marks * 1.0")),
@@ -45,7 +45,8 @@ static const struct job_row values[] = {
         "local t = {} for i, o in ipairs(judge.all()) do t[i] = o.outcome end return table.concat(t, ' ')",
         "holds broken"),
   GIVES("the script reads it while it declares", TWO OF("shelf", "thrice", "length", LUA("return s.depth * 3"))
-        "shelf 'c' { depth = 1ft, marks = { shelf 'd' { depth = 1ft }.thrice } }", SHOW("job.shelf.c.marks[1]"), "3 ft"),
+        "shelf 'c' { depth = 1ft, marks = { shelf 'd' { depth = 1ft }.thrice } }", SHOW("job.shelf.c.marks[1]"),
+        "3 ft"),
   GIVES("once", TWO "n = 0\n" OF("shelf", "one", "length", LUA("n = n + 1 return s.depth * n")),
         "local _ = job.shelf.a.one, job.shelf.a.one " SHOW("job.shelf.a.one"), "1 ft"),
   GIVES("what nobody gave makes it unknown", TWO OF("shelf", "gap", "length", TEXT("brackets.gap"))
@@ -56,7 +57,8 @@ static const struct job_row values[] = {
         "local v, why = graph.try(job.shelf.a, 'none') return tostring(v) .. why.class .. why.path",
         "nilmissingshelf.a.none"),
   GIVES("declared names", TWO OF("shelf", "thrice", "length", LUA("return s.depth * 3")),
-        "local list = schema.results(schema.kinds.shelf) return list[#list].name .. ' ' .. list[#list].says", "thrice m"),
+        "local list = schema.results(schema.kinds.shelf) return list[#list].name .. ' ' .. list[#list].says",
+        "thrice m"),
 };
 
 static const struct job_row runs[] = {
@@ -87,7 +89,8 @@ static const struct job_row levels[] = {
         "6 ft 6 ft 3 ft"),
   GIVES("it is reached", TWO OF("shelf", "x", "length", LUA("return s.depth * 3"))
         NOTE("H1", "return at_most(s.x, 5ft)"),
-        "local keys = variants.reached 'shelf.a.depth' return tostring(keys['H1 shelf.a']) .. tostring(keys['H1 shelf.b'])",
+        "local keys = variants.reached 'shelf.a.depth' "
+        "return tostring(keys['H1 shelf.a']) .. tostring(keys['H1 shelf.b'])",
         "truenil"),
   GIVES("what does not reach it keeps it", TWO "n = {}\n" OF("shelf", "x", "length", LUA("return s.depth * 3"))
         NOTE("H1", "return at_most(s.x, 5ft)"),
@@ -97,7 +100,8 @@ static const struct job_row levels[] = {
   GIVES("one that keeps something is asked in a run of its own",
         "local seen = {}\n" TWO OF("shelf", "x", "count", LUA("seen[#seen + 1] = s.depth return #seen"))
         NOTE("H1", "return at_most(s.x, 9)"),
-        "judge.all() local t = {} for i = 1, 2 do for _, o in ipairs(variants.judge { ['shelf.a.depth'] = q '3ft' }) do "
+        "judge.all() local t = {} for i = 1, 2 do "
+        "for _, o in ipairs(variants.judge { ['shelf.a.depth'] = q '3ft' }) do "
         "t[#t + 1] = host.format(o.finding.value) end end return table.concat(t, ' ') .. tostring(anew.keeps())",
         "1 2 1 2true"),
   GIVES("one that keeps nothing is not", TWO OF("shelf", "x", "length", LUA("return s.depth"))
@@ -112,22 +116,23 @@ static const struct job_row levels[] = {
 
 #define NEEDED(probe) "local _ = " probe " return 'no error'"
 static const struct job_row refused[] = {
-  FAILS("another kind of value", TWO OF("shelf", "x", "length", LUA("return s.depth * s.depth")), NEEDED("job.shelf.a.x"),
-        "G002", 3, "shelf.a.x should be a length (like 6ft), got"),
+  FAILS("another kind of value", TWO OF("shelf", "x", "length", LUA("return s.depth * s.depth")),
+        NEEDED("job.shelf.a.x"), "G002", 3, "shelf.a.x should be a length (like 6ft), got"),
   FAILS("a half count", TWO OF("shelf", "x", "count", LUA("return 1.5")), NEEDED("job.shelf.a.x"), "G002", 3,
         "shelf.a.x should be a whole number (like 4), got 1.5"),
   FAILS("no return", TWO OF("shelf", "x", "length", LUA("s = nil")), NEEDED("job.shelf.a.x"), "G003", 3,
         "its function gave nothing"),
   FAILS("no number", TWO OF("shelf", "x", "ratio", TEXT("boards / (boards - boards)")), NEEDED("job.shelf.a.x"), "D004",
         3, "shelf.a.x is no number"),
-  FAILS("an error of its function", TWO OF("shelf", "x", "length", "work = function(s)\n  local t = {}\n  return t.a.b end"),
-        NEEDED("job.shelf.a.x"), "L002", 5, "cannot look into 'a'"),
+  FAILS("an error of its function", TWO OF("shelf", "x", "length", 
+        "work = function(s)\n  local t = {}\n  return t.a.b end"), NEEDED("job.shelf.a.x"), "L002", 5,
+        "cannot look into 'a'"),
   FAILS("an error beside any rule", TWO OF("shelf", "x", "length", LUA("return s.depth + 1")),
         "import('model.own_results').all()", "Q003", 3, "cannot add"),
   FAILS("a circle", TWO OF("shelf", "x", "length", LUA("return s.y")) OF("shelf", "y", "length", TEXT("x")),
         NEEDED("job.shelf.a.x"), "G001", 3, "shelf.a.x -> shelf.a.y -> shelf.a.x"),
-  FAILS("a record that is not there", TWO OF("shelf", "x", "length", TEXT("job.shelf.c.depth")), NEEDED("job.shelf.a.x"),
-        "D009", 3, "no shelf is named 'c'"),
+  FAILS("a record that is not there", TWO OF("shelf", "x", "length", TEXT("job.shelf.c.depth")),
+        NEEDED("job.shelf.a.x"), "D009", 3, "no shelf is named 'c'"),
   FAILS("a record of its name behind it", TWO OF("shelf", "x", "length", TEXT("depth")) "shelf 'x' { depth = 1ft }",
         NEEDED("job.shelf.a.x"), "D017", 4, "cannot be named 'x'"),
 };

@@ -260,7 +260,8 @@ static int h_units(lua_State *L) {
 }
 
 const luaL_Reg sl_host_values[] = {
-  { "is", h_is }, { "is_quantity", h_is_quantity }, { "example", h_example }, { "dims", h_dims }, { "describe", h_describe },
+  { "is", h_is }, { "is_quantity", h_is_quantity }, { "example", h_example }, { "dims", h_dims },
+  { "describe", h_describe },
   { "si", h_si }, { "near", h_near },
   { "size", h_size }, { "abs", h_abs }, { "same_kind", h_same_kind },
   { "same", h_same }, { "alike", h_alike }, { "quantity", h_quantity }, { "like", h_like },

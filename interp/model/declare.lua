@@ -306,7 +306,8 @@ end
 local function make_words()
   words = {
     place = role_word "place", house = role_word "house", use = use,
-    language = language_word, limits = limits_word, result = result_word, rule = rule_word, waive = waive_word, alternate = alternate_word,
+    language = language_word, limits = limits_word, result = result_word, rule = rule_word,
+    waive = waive_word, alternate = alternate_word,
     no_data = no_data.word,
     measured = build.teller "measured", told = build.teller "told", looked_up = build.teller "looked_up",
         guess = build.teller "guess",

@@ -273,8 +273,8 @@ function own_results.word(raw)
   check_unit(ctx, v)
   local dim = not types[v.is] and v.is or v.is == "ratio" and "ratio" or nil
   local def = { kind.name, v.name, kind = kind.name, name = v.name, is = v.is, dim = dim, says = v.means, show = v.show,
-      cite = v.cite, scripted = true, amount = amount_of(v.is), whose = run.reading[#run.reading].whose, place = ctx.span { "name" },
-      how_place = ctx.span({ v.work and "work" or "formula" }, v.work ~= nil),
+      cite = v.cite, scripted = true, amount = amount_of(v.is), whose = run.reading[#run.reading].whose,
+      place = ctx.span { "name" }, how_place = ctx.span({ v.work and "work" or "formula" }, v.work ~= nil),
       wanted = { type = types[v.is] or v.is:find "^money" and "money" or "quantity", dim = v.is,
           example = not types[v.is] and host.example(v.is) or nil } }
   if v.formula then

@@ -252,7 +252,8 @@ local function x1(how)
   return 'site { frost = 18in }\nresult { of = "site", name = "x", is = "length", means = "deep",\n  ' .. how .. " }"
 end
 local good = x1 'formula = "2 * frost"'
-add("G001", "results that need each other in a circle, which is printed", x1 "work = function(site) return site.y end" ..
+add("G001", "results that need each other in a circle, which is printed",
+    x1 "work = function(site) return site.y end" ..
     '\nresult { of = "site", name = "y", is = "length", means = "deeper", formula = "x" }', good)
 add("G002", "a result of another kind than its declaration says", x1 'formula = "frost * frost"', good)
 add("G003", "a result that could not be worked out, without a reason given; an error where its function gives nothing",

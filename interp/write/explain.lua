@@ -478,28 +478,32 @@ local function explain_field(d, found)
   end)
 end
 
--- A result's name alone: { def of its kind, result, records } of each kind with records that has one of that name.
+-- A result's name alone: { kind, result, records, why = why those cannot be derived } of each kind that has one of that
+-- name, and records.
 local function of_that_name(name)
   local list = {}
   for _, def in ipairs(schema.all()) do
     local r = schema.result(def, name)
-    local ok, records = pcall(record.all, r and not r.op and def.name or "job")
-    if r and not r.op and (not ok or records[1]) then list[#list + 1] = { def, r, ok and records, not ok and records } end
+    local ok, found = pcall(record.all, r and not r.op and def.name or "job")
+    if not ok and not host.class(found) then error(found, 0) end
+    if r and not r.op and (not ok or found[1]) then
+      list[#list + 1] = { kind = def.name, result = r, records = ok and found or {}, why = not ok and found or nil }
+    end
   end
   return list
 end
 
 local function explain_name(d, found)
   for i, x in ipairs(found) do
-    local def, r, records, why = table.unpack(x)
+    local r = x.result
     if i > 1 then d:gap() end
-    d:head(def.name .. "." .. r.name)
+    d:head(x.kind .. "." .. r.name)
     d:inside(function()
       d:para(r.says)
       if r.scripted then import("write.own_results").stands(d, r) end
-      if not records then return unknown(d, why) end
+      if x.why then return unknown(d, x.why) end
       local rows = {}
-      for _, proxy in ipairs(records) do
+      for _, proxy in ipairs(x.records) do
         if not graph.none(proxy, r) then rows[#rows + 1] = { words.path(proxy), document.of(proxy, r.name) } end
       end
       d:table({ { "", key = "of" }, { "", key = "value", wrap = true } }, rows)
@@ -517,11 +521,17 @@ function explain.explain(boot, what)
   end
   local parts = record.parse_path(what)
   if not parts then no_such(what, rule_near(what), nil) end
-  local named = #parts == 1 and not schema.kinds.job.by[what] and not schema.kinds[what] and of_that_name(what)
-  local found = named and named[1] and { named = named } or resolve(what, parts)
-  if found.named and (named[2] or not named[1][3] or #named[1][3] > 1) then explain_name(d, named)
-  elseif found.named then explain_node(d, trace.result(named[1][3][1], what))
-  elseif found.list then
+  local job = schema.kinds.job
+  local named = #parts == 1 and not job.by[what] and not schema.kinds[what] and of_that_name(what) or {}
+  if #named == 1 and #named[1].records == 1 then
+    explain_node(d, trace.result(named[1].records[1], what))
+    return d
+  elseif named[1] then
+    explain_name(d, named)
+    return d
+  end
+  local found = resolve(what, parts)
+  if found.list then
     for _, x in ipairs(inside[found.list].order) do d:para(inside[x].path) end
   elseif found.result then explain_node(d, trace.result(found.record, found.result))
   elseif found.field then explain_field(d, found)

@@ -45,7 +45,8 @@ local function row_of_many(def, cells)
   if values[1] ~= nil then parts[1] = reach(def, values) end
   if unknown[1] then parts[#parts + 1] = values[1] ~= nil and #unknown .. " unknown" or "unknown" end
   local text = table.concat(parts, "; ")
-  return { def.name, def.kind .. ", all " .. #cells, unknown[1] and { text = text, unknown = true, why = unknown[1].why } or text }
+  return { def.name, def.kind .. ", all " .. #cells,
+      unknown[1] and { text = text, unknown = true, why = unknown[1].why } or text }
 end
 
 -- { name, of what, cell } ...: each record's value, or where there are many of them one row for all.
@@ -92,7 +93,9 @@ function results.report(d)
       d:table({ "result", { "of", wrap = true }, { "value", wrap = true }, { "means", wrap = true } }, rows)
       d:unknowns(rows)
     end
-    if below.many then d:para("`stringline explain " .. d.options.script .. " " .. below.many .. "` lists them all.") end
+    if below.many then
+      d:para("`stringline explain " .. (d.options.script or "JOB") .. " " .. below.many .. "` lists them all.")
+    end
     if below.without[1] then d:para("Nothing in this job has " .. util.list(below.without, "or") .. ".") end
   end
 end

@@ -293,7 +293,8 @@ local function documents()
   local change = record_of { { "what", text }, { "path", text, "optional" }, { "how", text } }
   local differing = record_of { { "rule", text }, { "before", text }, { "today", text } }
   table.insert(out, 1, { "report", record_of(joined(first(one "report"), judged,
-      { { "results", ref "results" }, { "own_results", own_results(), "optional" }, { "sheets", list(state) } }, all, { { "snapshot", ref "snapshot" } }, seal,
+      { { "results", ref "results" }, { "own_results", own_results(), "optional" }, { "sheets", list(state) } }, all,
+      { { "snapshot", ref "snapshot" } }, seal,
       body)) })
   table.insert(out, 2, { "check", record_of(joined(first(one "check"), judged, seal, body)) })
   table.insert(out, 3, { "verify", record_of(joined(first(one "verify"), { { "report", text }, { "same", flag },

@@ -160,7 +160,8 @@ function worksheet.formula(d, node)
     last = to
   end
   put[#put + 1] = def.formula:sub(last)
-  d:step { symbol = def.name, formula = def.formula, put = table.concat(put), source = def.cite and words.cite(def.cite),
+  d:step { symbol = def.name, formula = def.formula, put = table.concat(put),
+      source = def.cite and words.cite(def.cite),
       result = { text = words.decimal(node.value, words.result_unit(def, node.value)), value = node.value } }
 end
 

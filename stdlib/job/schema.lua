@@ -154,7 +154,8 @@ kind { "result", files = { "job", "place", "house" },
   check = function(v)
     if v.formula and v.work then return "it has a formula and a function", "leave one of them out", "work" end
     if not v.formula and not v.work then
-      return "it does not say how it is worked out", 'add formula = "...", or work = function(' .. v.of .. ", job) ... end"
+      return "it does not say how it is worked out",
+          'add formula = "...", or work = function(' .. v.of .. ", job) ... end"
     end
   end }
 
