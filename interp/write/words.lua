@@ -140,6 +140,8 @@ local spoken = setmetatable({}, { __index = function(t, name)
   return t[name]
 end })
 
+function words.spoken(name) return spoken[name] end
+
 -- rack "east" -> rack east; strings without a name -> strings
 function words.title(proxy)
   local rec = record.inside[proxy]
