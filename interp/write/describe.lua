@@ -12,8 +12,8 @@ local function sentence(text) return text:sub(1, 1):upper() .. text:sub(2) end
 local function put_fields(d, fields, around, partial)
   local rows = {}
   manual.each_field(fields, around, function(_, f, depth, by)
-    rows[#rows + 1] = { f.name, f.says, manual.needs(f) .. "; " .. manual.state(f, partial), manual.known_by(f, by) or "",
-        depth = depth }
+    rows[#rows + 1] = { f.name, f.says, manual.needs(f) .. "; " .. manual.state(f, partial),
+        manual.known_by(f, by) or "", depth = depth }
   end)
   d:table({ { "", key = "field" }, { "", key = "means" }, { "", key = "takes" },
       { "", key = "told by", lead = "told by" } }, rows, { stacked = true })

@@ -32,7 +32,8 @@ end
 
 -- Whether a word stands in a text, or in a name, whose words are joined by underscores.
 local function stands_in(word, text)
-  return (" " .. text:lower():gsub("[^%w]+", " ") .. " "):find(" " .. word:lower():gsub("_", " ") .. " ", 1, true) ~= nil
+  local spaced = " " .. text:lower():gsub("[^%w]+", " ") .. " "
+  return spaced:find(" " .. word:lower():gsub("_", " ") .. " ", 1, true) ~= nil
 end
 
 -- { exact, akin, choices }: each a list of { path, field, around, result }: those of that name, those in whose names it
