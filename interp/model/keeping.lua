@@ -65,7 +65,7 @@ function keeping.anything()
   for _, def in ipairs(run.rules) do
     for _, s in ipairs(judge.subjects(def) or {}) do pcall(judge.try, def, s) end
   end
-  if run.results[1] then import("model.own_results").all() end
+  if run.results[1] then pcall(import("model.own_results").all) end      -- whoever judges the job tells an error
   return host.drawn() ~= drawn or not stands(before)
 end
 
