@@ -88,7 +88,7 @@ function results.report(d)
   for _, whose in ipairs(files) do
     local rows, below = of_file(by[whose])
     d:gap()
-    d:subheading("declared by " .. (whose == "job" and "the job itself" or whose))
+    d:subheading("declared by " .. (whose == "job" and "the job itself" or whose:gsub("^use ", "file ")))
     if rows[1] then
       d:table({ "result", { "of", wrap = true }, { "value", wrap = true }, { "means", wrap = true } }, rows)
       d:unknowns(rows)
