@@ -282,6 +282,58 @@ for i, v in ipairs(VALUES) do
   try(v[1] .. " = " .. v[2], e.met == v[3], e.came)
 end
 
+-- ---- results of a script -------------------------------------------------------------------------------------------
+
+-- By hand: four conductors of 160 ft for two strings are 320 ft for each; 160 ft less 10 ft at each end are 140 ft.
+local RESULTS = [[
+result { of = "run",  name = "feet_per_string",  is = "length",  means = "conductor cut for each of its strings",
+  work = function(run) return run.conductors * run.cut_length / run.circuits end }
+result { of = "run",  name = "inner",  is = "length",  means = "without its ends",
+  formula = "cut_length - 2 * job.habits.make_up_each_end" }
+result { of = "job",  name = "few",  is = "true or false",  means = "for two",  formula = "crew < 3" }
+result { of = "run",  name = "drop_left",  is = "ratio",  means = "to the limit",
+  work = function(run) return (3%) - run.voltage_drop end }
+rule { id = "H3",  severity = "note",  each = "run",  says = "short",  cite = "ours",  caution = "copper",
+  check = function(run) return at_most(run.feet_per_string, 500ft) end }
+]]
+local WIRE = "conductors = 4, cut_length = 160ft, circuits = 2"
+local OF_RESULTS = {
+  { '"feet_per_string", with = { ' .. WIRE .. " }, gives = 320ft", true },
+  { '"run.feet_per_string", with = { ' .. WIRE .. " }, gives = 3840in", true },
+  { '"feet_per_string", with = { ' .. WIRE .. " }, gives = 320.0001ft", false },
+  { '"feet_per_string", with = { ' .. WIRE .. " }, gives = 321ft, within = 1ft", true },
+  { '"feet_per_string", with = { ' .. WIRE .. " }, gives = 321.1ft, within = 1ft", false },
+  { '"feet_per_string", with = { ' .. WIRE .. " }, gives = 320s", false },
+  { '"feet_per_string", with = { ' .. WIRE .. ' }, outcome = "unknown"', false },
+  { '"feet_per_string", with = { conductors = 4, cut_length = 160ft }, outcome = "unknown"', true },
+  { '"feet_per_string", with = { conductors = 4, cut_length = 160ft }, gives = 320ft', false },
+  { '"feet_per_string", with = { ' .. WIRE .. ", wire = \"8 AWG\" }, gives = 320ft", false },
+  { '"feet_per_string", with = { conductors = 4, cut_length = 160ft, circuits = 0 }, gives = 320ft', false },
+  { '"inner", with = { cut_length = 160ft, job = { habits = { make_up_each_end = 10ft } } }, gives = 140ft', true },
+  { '"inner", with = { cut_length = 160ft, job = { habits = { make_up_each_end = 9ft } } }, gives = 140ft', false },
+  { '"few", with = { crew = 2 }, gives = true', true }, { '"few", with = { crew = 3 }, gives = true', false },
+  { '"few", with = { crew = 3 }, gives = false', true },
+  { '"drop_left", with = { voltage_drop = 2% }, gives = 1%', true },
+  { '"drop_left", with = { voltage_drop = 2% }, gives = 1.2%, within = 0.1%', false },
+  { '"H3", with = { feet_per_string = 500ft }, outcome = "holds"', true },
+  { '"H3", with = { ' .. WIRE .. ' }, outcome = "unknown"', true },        -- what is not given is not worked out
+}
+local of_result = {}
+for i, c in ipairs(OF_RESULTS) do of_result[i] = "expect { " .. c[1] .. " }\n" end
+lanes.write(house .. "/results.sline", RESULTS .. table.concat(of_result))
+lanes.write(house .. "/no-test.sline", RESULTS .. of_result[1])
+local resulted = run(house, { "stringline test results.sline --format json",
+    "stringline test no-test.sline --format json" })
+local of_results, untested = json.read(resulted[1].out), json.read(resulted[2].out)
+for i, c in ipairs(OF_RESULTS) do
+  local e = of_results.expectations[i]
+  try(c[1], e.met == c[2], e.came)
+end
+local names_of = {}
+for i, x in ipairs(untested.without_test) do names_of[i] = x.what .. " " .. x.name end
+try("results without a test", table.concat(names_of, ", ") == "rule H3, result inner, result few, result drop_left",
+    table.concat(names_of, ", "))
+
 -- ---- what is told besides ------------------------------------------------------------------------------------------
 
 lanes.write(house .. "/untested.sline", HOUSE .. tests { CASES[1], CASES[5] } ..

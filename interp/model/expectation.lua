@@ -155,6 +155,13 @@ local function refuse_name(at, name)
     at.refuse({ 1 }, "D019", "rule " .. name .. " is one of the standard rules, which read a whole job",
         'name a job for it, as in expect { job = "job.sline", broken = { "' .. name .. '" } }')
   end
+  for _, kind in ipairs(schema.all()) do
+    if schema.result(kind, name) then
+      at.refuse({ 1 }, "D019", "'" .. name .. "' is a result of the library, which reads a whole job",
+          'name a job for it, as in expect { job = "job.sline", gives = { ["' .. kind.name .. ".west." .. name ..
+          '"] = ... } }')
+    end
+  end
   local near = host.nearest(name, known)
   at.refuse({ 1 }, "D019", "there is no rule or result '" .. name .. "' of this file, nor of one that it uses",
       near and "did you mean '" .. near .. "'?" or known[1] and "there are " .. table.concat(known, ", ") or
