@@ -117,11 +117,14 @@ end
 
 -- What a place or a house file uses is that place's or that house's, and may say what they may; what a job uses may
 -- say what a job may.
-local function use(name)
+local function use(what)
   local user = here()
+  local name, version = named("use", what)
   local whole = type(name) == "string" and (string.find(name, "%.lua$") or string.find(name, "%.sline$"))
-  local path
-  path, name = open("use", name, whole and "" or type(name) == "string" and ".sline" or "")
+  local ending = whole and "" or type(name) == "string" and ".sline" or ""
+  local path, stand_in
+  path, name, stand_in = open("use", name, ending)
+  if version and not stand_in then path = import("model.file_version").find("use", name, ending, path, version) end
   local key = user.role == "place" and user.whose .. " " .. path or path
   if run.used[key] == nil then
     local value = run_file(path, { role = user.role, whose = user.whose, name = user.name, used = true })
@@ -130,11 +133,11 @@ local function use(name)
   return run.used[key][1]
 end
 
--- Which version of a place or a house file it is, for jobs that hold to one.
+-- Which version of a file it is, for those that hold to one.
 local function version_word(text)
   local f = here()
-  if f.role ~= "place" and f.role ~= "house" then
-    refuse("version", "version stands in a place or a house file", 'a job says which it holds to: house { "two-ridges", '
+  if f.role == "job" and not f.used then
+    refuse("version", "version stands in a place or a house file, or in one that others use", 'a job says which it holds to: house { "two-ridges", '
         .. 'version = "2026-03" }')
   end
   import("model.file_version").told(f, text, refuse)

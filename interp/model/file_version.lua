@@ -1,5 +1,5 @@
 -- SPDX-License-Identifier: MIT
--- Versions of place and house files.  A file says which it is at its top, version "2026-03"; a job that is to keep its
+-- Versions of place and house files, and of those that they use.  A file says which it is at its top, version "2026-03"; a job that is to keep its
 -- verdict holds to one, house { "two-ridges", version = "2026-03" }, and what was changed since is kept beside the new
 -- file under a name of its own, two-ridges.2026-03.sline.  Loaded when somebody speaks of a version.
 local run = import "model.run"
@@ -37,16 +37,12 @@ end
 -- It is part of a file's name.
 local function is_version(v) return type(v) == "string" and v:find "^%w[%w_.-]*$" ~= nil end
 
-local written = 'letters, digits, "-", "." and "_", as in version "2026-03"'
+local written = 'letters, digits, "-", "." and "_", as in "2026-03"'
 
 -- The word of a file: what stands at its top, for good.
 function file_version.told(f, version, refuse)
   if not is_version(version) then
     refuse("version", "version needs its name in quotes, got " .. host.describe(version), "it has " .. written, "E005")
-  end
-  if f.used then
-    refuse("version", "a file that others use has no version of its own", "the file of " .. f.whose .. " says its own",
-        "E005")
   end
   if f.version or said((host.read(f.path))) ~= version then
     refuse("version", "version stands at the top of a file, behind its language alone, and once",
@@ -62,7 +58,8 @@ function file_version.pinned(role, raw)
   local source, line = host.where()
   local mark = host.head(source, line, role)
   local function refuse(code, p, text, help, key)
-    raise(code, host.span(source, mark, line, p, key), role .. ": " .. text, help)
+    local s = p[1] and host.span(source, mark, line, p, key) or host.word(source, line, role)
+    raise(code, s, role .. ": " .. text, help)
   end
   local example = role .. ' { "two-ridges", version = "2026-03" }'
   for k in host.sorted(raw) do
@@ -80,7 +77,8 @@ function file_version.pinned(role, raw)
         '" for what is there')
   end
   if not is_version(raw.version) then
-    refuse("D003", { "version" }, "a version is a text of " .. written .. "; got " .. host.describe(raw.version))
+    refuse("D003", { "version" }, "a version is a text, got " .. host.describe(raw.version),
+        "it has " .. written)
   end
   return raw[1], raw.version
 end
@@ -109,7 +107,7 @@ function file_version.find(role, name, ending, path, version)
         x.name .. (is == nil and " is not there" or " says no version")
   end
   local source, line = host.where()
-  raise("F021", host.word(source, line, role), "no version " .. version .. " of " .. role .. " " .. name .. " is there: "
+  raise("F021", host.word(source, line, role), "no version " .. version .. " of " .. (role == "use" and "" or role .. " ") .. name .. " is there: "
       .. table.concat(found, ", "), "keep each version that a job holds to beside the file of today, as " .. kept ..
       tail .. ', with version "' .. version .. '" at its top')
 end

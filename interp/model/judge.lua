@@ -129,7 +129,10 @@ end
 local function check_waiver(w)
   local def = rule.find(w.rule)
   local may = rule.may_waive(def)
-  if may == "nobody" then refuse(w.place, "R006", "rule " .. w.rule .. " may be waived by nobody") end
+  if may == "nobody" then
+    refuse(w.place, "R006", "rule " .. w.rule .. " may be waived by nobody", def.may_waive_unsaid and
+        'it does not say who may, and no limit that it read does: may_waive = "house" in the rule, or in its limit')
+  end
   if may ~= w.as then
     refuse(w.place, "R006", "rule " .. w.rule .. " may be waived by the " .. may .. ", not by the " .. w.as,
         'as = "' .. may .. '"')

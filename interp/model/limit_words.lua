@@ -42,7 +42,7 @@ local function dimension(value)
   return host.is_quantity(value) and (host.unit(value)) or nil
 end
 
--- The field of a limit with a name of one's own, which its first amount says; all files mean the same by it.
+-- The field of a limit with a name of one's own, which its first amount says.
 local function own_field(ctx, name, l)
   local known, dim = run.own_limits[name], dimension(l[1])
   if known then return known end
@@ -57,10 +57,32 @@ local function own_field(ctx, name, l)
   return { name, "limit", name = name, type = "limit", own = true, dim = dim or "length" }
 end
 
-local function keep_own(field, l, place)
+-- As they stand in the file.
+local function in_their_order(ctx, fields)
+  local at = {}
+  for i, f in ipairs(fields) do
+    local s = ctx.span({ f.name }, true)
+    at[f] = { s.line, s.col, i }
+  end
+  table.sort(fields, function(a, b)
+    local x, y = at[a], at[b]
+    for i = 1, 2 do if x[i] ~= y[i] then return x[i] < y[i] end end
+    return x[3] < y[3]
+  end)
+end
+
+-- One name means one thing: the tightest of unlike things is nothing.
+local function keep_own(ctx, field, l)
   local own = run.own_limits
-  if own[field.name] then return end
-  field.says, field.place = l.says, place
+  if own[field.name] then
+    if l.says ~= field.says then
+      raise("R004", ctx.span({ field.name, "says" }), ctx.what .. ": '" .. field.name .. "' means: " .. field.says ..
+          "; here: " .. l.says, "say it in the same words, or give one of the two another name",
+          { "the other stands at " .. host.place(field.place) })
+    end
+    return
+  end
+  field.says, field.place = l.says, l.place
   own[#own + 1], own[field.name] = field.name, field
 end
 
@@ -85,7 +107,7 @@ local function add(ctx, f, field, l)
   for term, _ in host.sorted(field.extra or {}) do  -- from natural grade, at steepest tilt: told with its citation
     if l[term] then l.cite = l.cite .. ", " .. term .. " " .. l[term] end
   end
-  if field.own then keep_own(field, l, l.place) end
+  if field.own then keep_own(ctx, field, l) end
   in_force.add(l)
 end
 
@@ -111,6 +133,7 @@ function words.limits(raw, f, refuse)
   for name, l in host.sorted(raw) do
     if is_own(name, l) then own[#own + 1] = own_field(ctx, name, l) end
   end
+  in_their_order(ctx, own)
   if run.limit_changes[1] then put_in = import("model.limits").put(raw, f) end
   local rest = {}
   for _, field in ipairs(own) do rest[field.name], raw[field.name] = raw[field.name], nil end

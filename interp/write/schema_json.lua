@@ -159,6 +159,7 @@ local hash = object { { "type", "string" }, { "pattern", "^[0-9a-f]{64}$" } }
 local made_from = list(any(
   record_of { { "what", one "stringline" }, { "version", text } },
   record_of { { "what", choice { "tables", "rules" } }, { "sha256", hash } },
+  record_of { { "what", one "version" }, { "version", text }, { "path", text } },
   record_of { { "what", text }, { "path", text }, { "sha256", hash } },
   record_of { { "what", choice { "set", "on", "alternate" } }, { "value", text } }))
 
