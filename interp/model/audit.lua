@@ -44,6 +44,7 @@ end
 -- kinds of value of a key: "text!" must be there
 local keys = {
   kind = { says = "string!", named = "boolean", may_name = "boolean", single = "boolean", partial = "boolean",
+      of_file = "boolean",
       part = "boolean", parent = "string", derive = "function", like = "string", fields = "table", items = "table",
       who = "string", tool = "string", check = "function", settle = "function", files = "table",
       form = "number", on_form = "table", where = "string", written = "string", paper = "boolean",
@@ -74,7 +75,7 @@ local of_type = {
   position = { axis = "string!" }, choice = { choices = "table", choices_from = "any", no_data = "boolean" },
   part = { of = "string!" }, ref = { of = "table!", rest = "string" },
   list = { item = "table!", least = "number", most = "number", or_text = "string" }, map = { item = "table!" },
-  limit = { dim = "string!", extra = "table", max = "number" },
+  limit = { dim = "string!", extra = "table", max = "number", of_places = "boolean" },
   group = { fields = "table!", bare = "string", check = "function", no_data = "boolean" },
   conditions = {}, lot = {},
 }
@@ -351,7 +352,7 @@ function audit.sheet(def) check_keys(def, def, "sheet " .. tostring(def.name), k
 
 -- ---- what they name, once all are there ----------------------------------------------------------------------------
 
-local not_kept = set "limits rule waive price"         -- no records
+local not_kept = set "limits no_limit rule waive price"         -- no records
 
 local function check_kind_name(def, what, key, name)
   local kind = schema.kinds[name]

@@ -235,7 +235,8 @@ local function twice(def, name, at, first)
       source = a.source, line = a.line, col = a.col, len = a.len,
       labels = f.source == a.source and { label } or nil,
       notes = f.source ~= a.source and { "first declared in " .. host.place(f) } or nil,
-      help = def.single and "there is one " .. def.name .. " in a job" or "give one of them another name" }
+      help = def.single and "there is one " .. def.name .. " in a job" or
+          def.of_file and "there is one " .. def.name .. " in a place file" or "give one of them another name" }
 end
 
 -- Refuses a declaration as a whole. at = { source, line, mark }.
@@ -257,8 +258,9 @@ build.declare = host.uncounted(function(def, name, raw, at)
   end
   if name and host.unsafe(name) then schema.plain(context(def, nil, at, {}), {}, "its name", name) end
   local own_path = name and step(def.name, name) or def.name
-  if run.dropped[own_path] then
-    run.dropped[own_path] = false
+  local dropped = def.of_file and run.dropped[def.name] ~= nil and def.name or own_path
+  if run.dropped[dropped] ~= nil then
+    run.dropped[dropped] = false
     return nil
   end
   if name and (def.by[name] or def.results[name] or def.children[name]) then
@@ -345,7 +347,7 @@ function build.head(def)
       host.raise { code = "D016", text = def.name .. " takes no name, only its table",
           help = "write " .. def.name .. " { ... }" }
     end
-    return build.declare(def, nil, first, place())
+    return build.declare(def, def.of_file and run.reading[#run.reading].name or nil, first, place())
   end
 end
 

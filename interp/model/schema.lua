@@ -421,6 +421,22 @@ function scalar.func(ctx, path, f, value)
   return value
 end
 
+-- The amount of a limit as a field: one of one's own has no range.
+local function amount_of(f)
+  local of = (f.dim == "ratio" or f.dim == "number") and f.dim or "quantity"
+  return { f.name, of, name = f.name, type = of, dim = of == "quantity" and f.dim or nil, min = not f.own and 0 or nil,
+      max = f.max, example = f.example, says = f.says }
+end
+schema.amount_of_limit = amount_of
+
+-- What there is to say of any limit beside its amount; `says` of one with a name of one's own alone.
+local beside = {
+  cite = { type = "text", example = "county zoning 4.2" },
+  since = { type = "date" },
+  may_waive = { type = "choice" },
+  says = { type = "text", example = "least way between racks" },
+}
+
 -- { 20ft, cite = "...", from = "natural grade" }: a limit of a place or a house.
 function scalar.limit(ctx, path, f, value)
   if type(value) ~= "table" or run.is_record(value) then wrong(ctx, path, f, value) end
@@ -434,15 +450,13 @@ function scalar.limit(ctx, path, f, value)
         type(value[i]) == "number" and "a decimal comma? write 1.5, not 1,5"
             or "what else there is to say needs a name, as in cite = \"...\"", "D005")
   end
-  local amount = f.dim == "ratio" and { type = "ratio", min = 0, max = f.max }
-      or { type = "quantity", dim = f.dim, min = 0, max = f.max }
+  local amount = amount_of(f)
   if value[1] == nil then
     bad(ctx, path, "'" .. path[#path] .. "' has no amount",
         "write " .. path[#path] .. ' = { ' .. (f.example or host.example(f.dim)) .. ', cite = "..." }', "D002")
   end
-  if not (amount.type == "ratio" and type(value[1]) == "number" or host.is(value[1], f.dim)) then
-    bad(ctx, inner(1), "the amount of '" .. path[#path] .. "' needs " .. wants { type = amount.type, dim = f.dim,
-        example = f.example } .. ", got " ..
+  if not (amount.type ~= "quantity" and type(value[1]) == "number" or f.dim and host.is(value[1], f.dim)) then
+    bad(ctx, inner(1), "the amount of '" .. path[#path] .. "' needs " .. wants(amount) .. ", got " ..
         host.describe(value[1]))
   end
   local written = ctx.origin(value[1])
@@ -452,12 +466,19 @@ function scalar.limit(ctx, path, f, value)
   end
   local out = { value = scalar[amount.type](ctx, inner(1), amount, value[1]) }
   for k, v in host.sorted(value) do
-    local extra = f.extra and f.extra[k]
-    if k == "cite" then out.cite = scalar.text(ctx, inner(k), { type = "text", example = "county zoning 4.2" }, v)
+    local extra, told = f.extra and f.extra[k], beside[k]
+    if k == "says" and not f.own then
+      bad(ctx, inner(k), "'" .. path[#path] .. "' is a standard limit and means: " .. f.says,
+          "leave says out, or give a limit of your own another name", "D006")
+    elseif k == "may_waive" then
+      out.may_waive = scalar.choice(ctx, inner(k), { type = "choice",
+          choices = schema.kinds.rule.by.may_waive.choices }, v)
+    elseif told then out[k] = scalar[told.type](ctx, inner(k), told, v)
     elseif extra then out[k] = scalar.choice(ctx, inner(k), { type = "choice", choices = extra }, v)
     elseif k ~= 1 then
-      local names = { "cite" }
+      local names = { "cite", "since", "may_waive" }
       for name in host.sorted(f.extra or {}) do names[#names + 1] = name end
+      if f.own then names[#names + 1] = "says" end
       local near = host.nearest(tostring(k), names)
       local at = ctx.span(inner(k), true)
       host.raise { code = "D001", text = ctx.what .. ": the limit '" .. path[#path] .. "' has no '" .. tostring(k)

@@ -6,6 +6,7 @@ local whatif = import "model.whatif"
 local schema = import "model.schema"
 local graph = import "model.graph"
 local rule = import "model.rule"
+local in_force = import "model.in_force"
 local words = import "write.words"
 local document = import "write.document"
 local worksheet = import "write.worksheet"
@@ -321,7 +322,8 @@ local function explain_rule(d, outcomes, def)
     d:para(def.says, "says     ")
     d:para(words.cite(def.cite), "cite     ")
     d:para(def.caution, "if not   ")
-    d:para(def.may_waive and def.may_waive ~= "nobody" and "the " .. def.may_waive or "nobody", "waives   ")
+    local may = rule.may_waive(def)
+    d:para(may ~= "nobody" and "the " .. may or may, "waives   ")
     d:para(def.place and host.place(def.place) or "the standard rules", "stands   ")
     d:gap()
     for _, o in ipairs(own) do explain_outcome(d, o) end
@@ -477,6 +479,18 @@ local function explain_field(d, found)
   end)
 end
 
+-- limits, limits.height, limits.house.height: all of that name, whoever gives them.
+local function explain_limits(d, outcomes, what, parts)
+  local name = parts[#parts] ~= "limits" and parts[#parts] or nil
+  if name and not in_force.field(name) then
+    local near = host.nearest(tostring(name), in_force.names())
+    no_such(what, near and record.step("limits", near), table.concat(in_force.names(), ", "))
+  end
+  if import("write.explain_limits")(d, outcomes, name) then return end
+  d:para(name and "Nobody gives a limit " .. name .. " (" .. in_force.field(name).says .. ")." or
+      "No place and no house gives a limit.")
+end
+
 -- A rule by its id, or what a path leads to.
 function explain.explain(boot, what)
   local d = document.new("explain", what)
@@ -486,6 +500,10 @@ function explain.explain(boot, what)
   end
   local parts = record.parse_path(what)
   if not parts then no_such(what, rule_near(what), nil) end
+  if parts[1] == "limits" then
+    explain_limits(d, boot.judge(), what, parts)
+    return d
+  end
   local found = resolve(what, parts)
   if found.list then
     for _, x in ipairs(inside[found.list].order) do d:para(inside[x].path) end

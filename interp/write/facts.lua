@@ -5,6 +5,7 @@ local schema = import "model.schema"
 local whatif = import "model.whatif"
 local graph = import "model.graph"
 local memo = import "model.memo"
+local rule = import "model.rule"
 local words = import "write.words"
 local verdict = import "write.verdict"
 local facts = {}
@@ -62,7 +63,7 @@ local function outcome(as, o)
     { "judged_by", f and f.by },
     { "limit", f and as.value(f.limit, unit, digits) }, { "limit_of", f and f.whose },
     { "margin", f and as.value(f.margin, unit, 3) }, { "ratio", f and f.ratio }, { "words", f and f.words },
-    { "cite", words.cite(o.rule.cite) }, { "caution", o.rule.caution }, { "may_waive", o.rule.may_waive or "nobody" },
+    { "cite", words.cite(o.rule.cite) }, { "caution", o.rule.caution }, { "may_waive", rule.may_waive(o.rule) },
     { "place", place_of(as, o) },
     { "flip", o.flip and as.object { { "path", o.flip.path }, { "value", as.value(o.flip.value) },
         { "breaks", as.array(o.flip.breaks or {}) }, { "leaves_unknown", as.array(o.flip.leaves_unknown or {}) },

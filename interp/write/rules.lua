@@ -101,7 +101,7 @@ local function rule_rows(groups)
     if g.outcome == "not applicable" then idle[#idle + 1] = { def.id, def.says, g.worst.reason }
     else
       rows[#rows + 1] = { def.id, def.says, def.severity, judged_of(g), outcome_of(g), words.cite(def.cite),
-          def.may_waive or "nobody", place and place.line > 0 and tostring(place.line) or "" }
+          rule.may_waive(def), place and place.line > 0 and tostring(place.line) or "" }
     end
   end
   return rows, idle
@@ -126,6 +126,40 @@ local function put_rules(d, list)
   end
 end
 
+local function put_limits(d, outcomes, of)
+  local rows, lacking, known = {}, {}, {}
+  for _, l in ipairs(rule.limits_in_force(outcomes)) do
+    local ids = of[l.name] and table.concat(of[l.name], " ") or "no rule"
+    local state = not l.in_force and "not in force before " .. l.since or l.tightest == false and "another is tighter"
+        or ""
+    known[l.name] = true
+    rows[#rows + 1] = { l.name, l.says, { text = words.show(l.value, l.unit), value = l.value, unit = l.unit }, l.whose,
+        l.cite, l.since or "", l.may_waive or "", ids, host.place(l.place), state }
+  end
+  for _, n in ipairs(rule.limits_of_none()) do
+    known[n.name] = true
+    rows[#rows + 1] = { n.name, n.says, "none", n.whose, n.cite, "", "",
+        of[n.name] and table.concat(of[n.name], " ") or "no rule", host.place(n.place), "" }
+  end
+  for name, ids in host.sorted(of) do
+    if not known[name] then lacking[#lacking + 1] = name .. " (" .. table.concat(ids, " ") .. ")" end
+  end
+  if #rows + #lacking == 0 then return end
+  d:heading("Limits")
+  if #rows > 0 then
+    d:table({ "limit", "says", "value", { "whose", join = true }, { "where it stands", key = "cite" },
+        { "since", lead = "since", join = true },
+        { "may waive a rule that does not say", key = "may_waive", lead = "may waive", join = true },
+        { "read by", lead = "read by" }, { "given at", key = "place", lead = "at", join = true },
+        { "", key = "state", join = true } }, rows, { stacked = true })
+  end
+  if #lacking > 0 then
+    d:gap()
+    d:para("Asked for and given by nobody: " .. table.concat(lacking, ", ") .. ".")
+  end
+  d:gap()
+end
+
 -- ---- for programs --------------------------------------------------------------------------------------------------
 
 local function facts_of(as, list)
@@ -136,9 +170,19 @@ local function facts_of(as, list)
       local idle = g.outcome == "not applicable"
       out[#out + 1] = as.object { { "id", def.id }, { "from", x.from }, { "file", x.file },
           { "line", place and place.line > 0 and place.line or nil }, { "severity", def.severity },
-          { "says", def.says }, { "cite", words.cite(def.cite) }, { "may_waive", def.may_waive or "nobody" },
+          { "says", def.says }, { "cite", words.cite(def.cite) }, { "may_waive", rule.may_waive(def) },
           { "outcome", g.outcome }, { "subjects", idle and 0 or #g.list }, { "why", idle and g.worst.reason or nil } }
     end
+  end
+  return out
+end
+
+local function limits_of(as, outcomes, of)
+  local out = as.array {}
+  for i, l in ipairs(rule.limits_in_force(outcomes)) do
+    out[i] = as.object { { "name", l.name }, { "path", l.path }, { "value", as.value(l.value, l.unit) },
+        { "says", l.says }, { "whose", l.whose }, { "cite", l.cite }, { "since", l.since }, { "in_force", l.in_force },
+        { "tightest", l.tightest }, { "place", host.place(l.place) }, { "read_by", as.array(of[l.name] or {}) } }
   end
   return out
 end
@@ -156,6 +200,9 @@ return function(outcomes, status, options)
       "`stringline check " .. options.script .. "`.")
   d:gap()
   put_rules(d, list)
+  local of = readers(groups)
+  put_limits(d, outcomes, of)
+  d:fact("limits", function(as) return limits_of(as, outcomes, of) end)
   identity.put(d, options, false)
   return d
 end

@@ -159,6 +159,7 @@ local hash = object { { "type", "string" }, { "pattern", "^[0-9a-f]{64}$" } }
 local made_from = list(any(
   record_of { { "what", one "stringline" }, { "version", text } },
   record_of { { "what", choice { "tables", "rules" } }, { "sha256", hash } },
+  record_of { { "what", one "version" }, { "version", text }, { "path", text } },
   record_of { { "what", text }, { "path", text }, { "sha256", hash } },
   record_of { { "what", choice { "set", "on", "alternate" } }, { "value", text } }))
 
@@ -292,7 +293,10 @@ local function judging_rules()
   return record_of(joined(first(one "rules"), { { "exit", choice { 0, 1 } }, { "verdict", text },
       { "rules", list(record_of { { "id", text }, { "from", text }, { "file", text, "optional" },
           { "line", whole, "optional" }, { "severity", text }, { "says", text }, { "cite", text },
-          { "may_waive", text }, { "outcome", outcome }, { "subjects", whole }, { "why", text, "optional" } }) } },
+          { "may_waive", text }, { "outcome", outcome }, { "subjects", whole }, { "why", text, "optional" } }) },
+      { "limits", list(record_of { { "name", text }, { "path", text }, { "value", ref "value" }, { "says", text },
+          { "whose", text }, { "cite", text }, { "since", text, "optional" }, { "in_force", flag },
+          { "tightest", flag, "optional" }, { "place", text }, { "read_by", ids } }) } },
       seal, body))
 end
 

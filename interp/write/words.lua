@@ -374,6 +374,18 @@ function words.whose(f)
   return #parts > 0 and table.concat(parts, ", ") or nil
 end
 
+-- What else holds beside the tightest: "the insurer's is 20 ft", "that of house two-ridges is 16 ft"; nil where nothing
+-- does.  Limits of places and the house alone: what a rule compares with besides is its own to tell.
+function words.other_limits(f)
+  local parts, unit = {}, f.limit ~= nil and words.unit_of_finding(f) or nil
+  for _, l in ipairs(f.others or {}) do
+    if l.role then
+      parts[#parts + 1] = (l.as and "the " .. l.as .. "'s" or "that of " .. l.whose) .. " is " .. words.show(l.value, unit)
+    end
+  end
+  return #parts > 0 and table.concat(parts, "; ") or nil
+end
+
 -- Who signed a waiver, in which capacity, and what shows it.
 function words.signer(w)
   local shown = w.licence and "licence " .. w.licence .. ", " .. w.state
