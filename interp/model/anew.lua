@@ -179,6 +179,8 @@ end
 
 -- ---- which changes shape -------------------------------------------------------------------------------------------
 
+local function scripted() return run.rules[1] ~= nil or run.results[1] ~= nil end
+
 -- Paths that the script itself reads, or the checks of declarations: what was made from them is no record's to tell.
 -- Beside it known.keeps: whether rules of the script keep something.
 local function early()
@@ -191,7 +193,7 @@ local function early()
     end }
     known.keeps = run.aside(function()
       boot.declare(options)
-      return run.rules[1] ~= nil and keeping.anything()
+      return scripted() and keeping.anything()
     end)
     known.early = seen
   end
@@ -219,7 +221,7 @@ end
 
 -- Whether rules of the script keep something from one call to the next: then the job is declared anew for each variant.
 function anew.keeps()
-  return run.rules[1] ~= nil and early() and run.anew.keeps
+  return scripted() and early() and run.anew.keeps
 end
 
 local function find_shapes(path)

@@ -263,7 +263,7 @@ build.declare = host.uncounted(function(def, name, raw, at)
     run.dropped[dropped] = false
     return nil
   end
-  if name and (def.by[name] or def.results[name] or def.children[name]) then
+  if name and (def.by[name] or schema.result(def, name) or def.children[name]) then
     refuse(at, "D017", def.name .. " cannot be named '" .. name .. "': that is one of its own words",
         "`" .. def.name .. "." .. name .. "` could not tell the two apart")
   end

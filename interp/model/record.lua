@@ -156,7 +156,7 @@ local function read(proxy, key)
     if v == nil then missing(rec, f) end
     return v
   end
-  local r = def.results and def.results[key]
+  local r = schema.result(def, key)
   if r then return memo.result(rec, r) end
   if def.children and def.children[key] then return children_of(rec, def.children[key]) end
   if rec.root then
@@ -281,7 +281,7 @@ collection_meta = {
     for i, p in ipairs(c.order) do names[i] = inside[p].name or "?" end
     local near = type(key) == "string" and host.nearest(key, names)
     if #c.order == 0 then record.missing_kind(c.def) end
-    local known = c.def.by[key] or c.def.results[key]
+    local known = c.def.by[key] or schema.result(c.def, key)
     local all = table.concat(names, ", ")
     local text = "no " .. c.def.name .. " is named '" .. tostring(key) .. "'"
     local help = "there are " .. all

@@ -35,6 +35,8 @@ function run.new()
   run.style = nil        -- how values print once all is declared, as host.style takes it
   run.limits = {}        -- name -> { limit ... }, as model.in_force has them
   run.rules = { by = {} }                        -- rules of scripts, in their order and by id
+  run.results = {}       -- results of scripts, in their order
+  run.results_of = {}    -- kind name -> its own of them { def ..., by = { name -> def } }
   run.waivers = {}       -- { rule, subject, reason, by, as, on, licence, state, paper, place, on_place } ...
   run.alternates = {}    -- names in their order, and name -> bundle
   run.open_alternates = {}                       -- heads, until their table has come

@@ -17,6 +17,9 @@ local domains = import "model.domains"
 local no_data = import "model.no_data"
 local schema = { kinds = domains.lazy "kinds", order = {} }      -- the order of the library, of what is loaded
 
+-- Kinds of which no record is kept.
+schema.not_kept = { limits = true, no_limit = true, rule = true, waive = true, price = true, result = true }
+
 local function on_demand(make)
   return setmetatable({}, { __index = function(t, name)
     t[name] = make(name)
@@ -122,12 +125,21 @@ local function whole(names, by, rest)
   return list
 end
 
--- All results of a kind, and all kinds that hang on it, whichever domain they come from.
+-- All results of a kind, those of scripts last, and all kinds that hang on it, whichever domain they come from.
 function schema.results(def)
   if not def.listed or #def.listed ~= #def.added then
     def.listed = whole(domains.results(def.name), def.results, def.added)
   end
-  return def.listed
+  local own = run.results_of[def.name]
+  if not own then return def.listed end
+  return table.move(own, 1, #own, #def.listed + 1, table.move(def.listed, 1, #def.listed, 1, {}))
+end
+
+-- The result of a kind by its name, the library's or a script's; nil or false where there is none, as of a group.
+function schema.result(def, name)
+  if not def.results then return nil end
+  local own = run.results_of[def.name]
+  return def.results[name] or own and own.by[name]
 end
 function schema.children(def) return whole(domains.children(def.name), def.children, def.hung) end
 
@@ -236,7 +248,7 @@ local function wrong(ctx, path, f, value)
   elseif f.type == "date" then
     help = schema.is_day(value) and "there is no such day" or "write year, month and day, as in 2026-11-02"
   elseif f.type == "func" then
-    help = "as in function(rack) return at_most(rack.tilt, 40deg) end"
+    help = "as in " .. (f.example or "function(rack) return at_most(rack.tilt, 40deg) end")
   elseif f.type == "flag" and type(value) == "string" then
     help = "write it without quotes"
   end

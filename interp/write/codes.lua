@@ -248,14 +248,25 @@ add("C008", "what a primitive gave cannot be changed",
 
 -- ---- results, rules ------------------------------------------------------------------------------------------------
 
-add("G001", "results that need each other in a circle, which is printed. A fault of the library, not of the script")
-add("G002", "a result of another kind than its declaration says. A fault of the library, not of the script")
-add("G003", "a result that could not be worked out, without a reason given")
-add("G004", "a formula of a result that cannot be read or has no value. A fault of the library, not of the script")
+local function x1(how)
+  return 'site { frost = 18in }\nresult { of = "site", name = "x", is = "length", means = "deep",\n  ' .. how .. " }"
+end
+local good = x1 'formula = "2 * frost"'
+add("G001", "results that need each other in a circle, which is printed",
+    x1 "work = function(site) return site.y end" ..
+    '\nresult { of = "site", name = "y", is = "length", means = "deeper", formula = "x" }', good)
+add("G002", "a result of another kind than its declaration says", x1 'formula = "frost * frost"', good)
+add("G003", "a result that could not be worked out, without a reason given; an error where its function gives nothing",
+    x1 "work = function(site) local deep = 2 * site.frost end", good)
+add("G004", "a formula of a result that cannot be read, that names what is not there, or that has no value",
+    x1 'formula = "2 * forst"', good)
 add("G005", "a paper that was not made for this job, or whose level does not fit a result; the message names the " ..
     "fact and whom to ask. It makes a rule unknown, never a pass")
 add("G006", "what no rule judges and no paper covers, or a paper that was not made for this job. It makes a rule " ..
     "unknown, never a pass")
+add("G007", "'of' of a result names no kind of declaration that has results", (good:gsub('"site"', '"sight"')), good)
+add("G008", "a result with a name that cannot be written, or that something of its kind has already",
+    (good:gsub('"x"', '"frost"')), good)
 
 add("R001", "a comparison without its value or its limit", j1 "return at_most(5ft)", j1 "return at_most(5ft, 6ft)")
 add("R002", "values of different kinds are compared", j1 "return at_most(5ft, 6lb)", j1 "return at_most(5ft, 6ft)")

@@ -6,6 +6,7 @@ local whatif = import "model.whatif"
 local graph = import "model.graph"
 local memo = import "model.memo"
 local rule = import "model.rule"
+local run = import "model.run"
 local words = import "write.words"
 local verdict = import "write.verdict"
 local facts = {}
@@ -179,6 +180,7 @@ function facts.judged(d, as)
       { "rules", rules_of(as, d.outcomes, d.name == "report") } }
   if d.name ~= "report" then return list end
   list[#list + 1] = { "results", results_of(as) }
+  if run.results[1] then list[#list + 1] = { "own_results", import("write.own_results").facts(as) } end
   list[#list + 1] = { "sheets", sheets_of(as, d.outcomes) }
   return list
 end

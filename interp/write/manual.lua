@@ -57,8 +57,11 @@ local function stated(f)
   return "default " .. tostring(f.default)
 end
 
--- The same, and which way a job is worse where the field may stand in a paper's made_for.
-function manual.state(f) return stated(f) .. (f.worse and "; in made_for, " .. ways[f.worse] or "") end
+-- The same, and which way a job is worse where the field may stand in a paper's made_for.  Of a type, whose fields may
+-- all be left out, only that.
+function manual.state(f, partial)
+  return (partial and "optional" or stated(f)) .. (f.worse and not partial and "; in made_for, " .. ways[f.worse] or "")
+end
 
 -- What a result says, with the same.
 function manual.result_says(r) return (r.says or "") .. (r.worse and "; in made_for, " .. ways[r.worse] or "") end

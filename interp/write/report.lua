@@ -196,6 +196,7 @@ function report.report(outcomes, status, options)
   page_one(d, groups, outcomes, options)
   sheets.short(d, outcomes)
   holding(d, groups, outcomes)
+  if run.results[1] then import("write.own_results").report(d) end
   inputs(d, sheets)
   sheets.last(d)
   identity.put(d, options, true)

@@ -140,10 +140,12 @@ local function path_of(def)
   return def.name .. own
 end
 
--- A result by its path: a value, or why there is none; where no dimension is told, it may be words or yes and no.
+-- A result by its path: a value, or why there is none; where no dimension is told, it may be words or yes and no.  What
+-- a script declares has any name.
 local function results()
-  local known = object {}
+  local known, own = object {}, {}
   for _, def in ipairs(schema.all()) do
+    if not def.partial and not schema.not_kept[def.name] then own[#own + 1] = path_of(def) end
     for _, r in ipairs(schema.results(def)) do
       if not r.op then
         known[#known + 1] = { "^" .. path_of(def) .. "\\." .. r.name .. "$",
@@ -151,7 +153,15 @@ local function results()
       end
     end
   end
+  known[#known + 1] = { "^(" .. table.concat(own, "|") .. ")\\.[A-Za-z_][A-Za-z0-9_]*$", ref "any-result" }
   return object { { "type", "object" }, { "patternProperties", known }, { "additionalProperties", false } }
+end
+
+-- What a script says of a result that it declares.
+local function own_results()
+  return list(record_of { { "of", text }, { "name", text }, { "is", choice(schema.kinds.result.by.is.choices) },
+      { "means", text }, { "formula", text, "optional" }, { "cite", text, "optional" },
+      { "place", record_of { { "file", text }, { "line", whole }, { "column", whole } } } })
 end
 
 local hash = object { { "type", "string" }, { "pattern", "^[0-9a-f]{64}$" } }
@@ -318,7 +328,8 @@ local function documents()
   local change = record_of { { "what", text }, { "path", text, "optional" }, { "how", text } }
   local differing = record_of { { "rule", text }, { "before", text }, { "today", text } }
   table.insert(out, 1, { "report", record_of(joined(first(one "report"), judged,
-      { { "results", ref "results" }, { "sheets", list(state) } }, all, { { "snapshot", ref "snapshot" } }, seal,
+      { { "results", ref "results" }, { "own_results", own_results(), "optional" }, { "sheets", list(state) } }, all,
+      { { "snapshot", ref "snapshot" } }, seal,
       body)) })
   table.insert(out, 2, { "check", record_of(joined(first(one "check"), judged, seal, body)) })
   table.insert(out, 3, { "verify", record_of(joined(first(one "verify"), { { "report", text }, { "same", flag },

@@ -1,5 +1,6 @@
 -- SPDX-License-Identifier: MIT
 -- How values, findings and places read: shared by the report, the sheets, explain and the machine formats.
+local schema = import "model.schema"
 local record = import "model.record"
 local run = import "model.run"
 local graph = import "model.graph"
@@ -139,12 +140,20 @@ local spoken = setmetatable({}, { __index = function(t, name)
   return t[name]
 end })
 
+function words.spoken(name) return spoken[name] end
+
 -- rack "east" -> rack east; strings without a name -> strings
 function words.title(proxy)
   local rec = record.inside[proxy]
   if rec.root or not rec.def then return "the job" end
   local kind = spoken[rec.def.name]
   return rec.name and kind .. " " .. rec.name or kind
+end
+
+-- rack.east; job
+function words.path(proxy)
+  local rec = record.inside[proxy]
+  return rec.root and "job" or rec.path
 end
 
 -- What a rule is judged on, in words; "" for the job.
@@ -227,7 +236,7 @@ end
 function words.of(proxy, name)
   local v = graph.try(proxy, name)
   if v == nil then return "unknown" end
-  return words.result(record.inside[proxy].def.results[name], v)
+  return words.result(schema.result(record.inside[proxy].def, name), v)
 end
 
 -- ---- findings ------------------------------------------------------------------------------------------------------
@@ -298,6 +307,7 @@ local function from_to(low, high)
   local number, unit = low:match("^(%-?[%d.]+) (%S+)$")
   return (unit and high:match("^%-?[%d.]+ (%S+)$") == unit and number or low) .. " to " .. high
 end
+words.from_to = from_to
 
 -- How far some findings of one rule reach: their values, or where those are all one, what they are held against.
 local function reach(findings, key)

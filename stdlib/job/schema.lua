@@ -140,6 +140,37 @@ kind { "rule", files = { "job", "place", "house" }, says = "a rule of the house,
       says = "function(subject, job): at_most(...), at_least(...), between(...), ..." },
   } }
 
+-- What a result of our own may be: an amount of some dimension, a word, or whether something is so.
+local function result_kinds()
+  local list = host.dims()
+  list[#list + 1], list[#list + 2] = "text", "true or false"
+  return list
+end
+
+kind { "result", files = { "job", "place", "house" },
+  says = "a result of the house, the place, or this job only: worked out like the library's, to be read by rules",
+  fields = {
+    { "of", "text", required = true, example = "run",
+      says = "the kind of declaration that has it, or job for the whole job" },
+    { "name", "text", required = true, says = "what rules and paths call it", example = "feet_per_string" },
+    { "is", "choice", choices_from = result_kinds, required = true, says = "what it is" },
+    { "means", "text", required = true, says = "what it says, in words",
+      example = "conductor cut for each of its strings" },
+    { "show", "text", says = "the unit that it is printed in", example = "ft" },
+    { "formula", "text", says = "plain arithmetic on fields and results of that kind, `parent.` and `job.`",
+      example = "conductors * cut_length / circuits" },
+    { "work", "func", says = "function(record, job): gives it, where a formula will not do",
+      example = "function(run) return run.conductors * run.cut_length / run.circuits end" },
+    { "cite", "text", says = "where the formula stands", example = "house manual 4.2" },
+  },
+  check = function(v)
+    if v.formula and v.work then return "it has a formula and a function", "leave one of them out", "work" end
+    if not v.formula and not v.work then
+      return "it does not say how it is worked out",
+          'add formula = "...", or work = function(' .. v.of .. ", job) ... end"
+    end
+  end }
+
 -- What each signer has to show: { field, what is missing, how it is written }.
 local shown = {
   engineer = { { "licence", "an engineer signs with a licence", 'licence = "E-40771"' },
