@@ -1,6 +1,8 @@
 -- SPDX-License-Identifier: MIT
 -- The limits that places and the house give: whose each is, where it stands, which count; and which there are none of.
+local run = import "model.run"
 local rule = import "model.rule"
+local util = import "model.util"
 local words = import "write.words"
 local limits = import "write.limits"
 
@@ -27,6 +29,20 @@ local function by_owner(d)
   return owners, rows
 end
 
+-- What offices have no limit of, those of one source together: { name and meaning ..., whose, cite } ...
+local function nobodys()
+  local list, by = {}, {}
+  for _, n in ipairs(rule.limits_of_none()) do
+    local key = n.whose .. ": " .. n.cite
+    if not by[key] then
+      by[key] = { whose = n.whose, cite = n.cite }
+      list[#list + 1] = by[key]
+    end
+    table.insert(by[key], n.name .. " (" .. n.says .. ")")
+  end
+  return list
+end
+
 local function put(d)
   local owners, rows = by_owner(d)
   for _, whose in ipairs(owners) do
@@ -36,10 +52,7 @@ local function put(d)
           { "", key = "where it stands", wrap = true } }, rows[whose])
     end)
   end
-  if #owners == 0 then d:para("No place and no house gives a limit.") end
-  for _, n in ipairs(rule.limits_of_none()) do
-    d:para(n.whose .. " has no limit " .. n.name .. " (" .. n.says .. "): " .. n.cite .. ".")
-  end
+  for _, n in ipairs(nobodys()) do d:para(n.whose .. " has no limit of " .. util.list(n) .. ": " .. n.cite .. ".") end
   for i, part in ipairs(limits.shape) do
     d:fact(part[1], function(as) return limits.facts(as, d.outcomes)[i][2] end)
   end
@@ -48,7 +61,10 @@ end
 return { name = "limits", title = "Limits in force", order = 900, kinds = {},
     facts = limits.shape,
     inputs = function(d)
-      d:gap()
+      if next(run.limits) or next(run.no_limits) then d:gap() end
       put(d)
     end,
-    whole = put }
+    whole = function(d)
+      if not next(run.limits) then d:para("No place and no house gives a limit.") end
+      put(d)
+    end }
