@@ -137,8 +137,8 @@ end
 local function version_word(text)
   local f = here()
   if f.role == "job" and not f.used then
-    refuse("version", "version stands in a place or a house file, or in one that others use", 'a job says which it holds to: house { "two-ridges", '
-        .. 'version = "2026-03" }')
+    refuse("version", "version stands in a place or a house file, or in one that others use",
+        'a job says which it holds to: house { "two-ridges", version = "2026-03" }')
   end
   import("model.file_version").told(f, text, refuse)
 end

@@ -102,7 +102,8 @@ function in_force.settle()
       end
       for _, l in ipairs(run.limits[name] or {}) do
         if l.role == n.role and l.file == n.file then
-          host.raise { code = "R004", text = l.whose .. " has no limit '" .. name .. "', as is said here, and gives one",
+          host.raise { code = "R004",
+              text = l.whose .. " has no limit '" .. name .. "', as is said here, and gives one",
               source = n.place.source, line = n.place.line, col = n.place.col, len = n.place.len,
               notes = { "it stands at " .. host.place(l.place) }, help = "keep the one that is true" }
         end
@@ -114,7 +115,7 @@ end
 -- ---- what is in force ----------------------------------------------------------------------------------------------
 
 -- A limit that begins later than the day judged is none yet; without a day, all are.
-local function begun(l, today) return not (l.since and today) or l.since <= today end      -- dates as texts are in order
+local function begun(l, today) return not (l.since and today) or l.since <= today end -- dates as texts are in order
 
 local function today() return record.given(record.root, "on") end
 

@@ -51,8 +51,8 @@ local function own_field(ctx, name, l)
         "a name is letters, digits and _, as in aisle or least_cover")
   end
   if l[1] ~= nil and not dim then
-    raise("D003", ctx.span({ name, 1 }), ctx.what .. ": the amount of '" .. name .. "' needs an amount with its unit (" ..
-        "like 8ft) or a number, got " .. host.describe(l[1]))
+    raise("D003", ctx.span({ name, 1 }), ctx.what .. ": the amount of '" .. name ..
+        "' needs an amount with its unit (like 8ft) or a number, got " .. host.describe(l[1]))
   end
   return { name, "limit", name = name, type = "limit", own = true, dim = dim or "length" }
 end

@@ -261,8 +261,8 @@ add("R001", "a comparison without its value or its limit", j1 "return at_most(5f
 add("R002", "values of different kinds are compared", j1 "return at_most(5ft, 6lb)", j1 "return at_most(5ft, 6ft)")
 add("R003", "two rules of one id",
     j1 "return states(true, 'yes')" .. "\n" .. j1 "return states(true, 'yes')", j1 "return states(true, 'yes')")
-add("R004", "a file gives a limit twice or says that it has none of it, too, two house files disagree, or one name means two " ..
-    "things; the message names both places")
+add("R004", "a file gives a limit twice, or says that it has none, too; two house files disagree; " ..
+    "one name means two things; the message names both places")
 add("R005", "the check of a rule gave something else than a comparison",
     j1 "return true", j1 "return states(true, 'yes')")
 add("R006", "a waiver of a rule that does not exist, or that this person may not waive",

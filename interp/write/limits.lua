@@ -12,7 +12,7 @@ limits.shape = {
   { "no_limits", { { "name", "text" }, { "says", "text" }, { "whose", "text" }, { "cite", "text" } } },
 }
 
--- { key, value } ...: whether a rule of this job read a limit, and whether another one was tighter, where that is known.
+-- { key, value } ...: whether a rule of this job read a limit, and whether another was tighter, where that is known.
 function limits.facts(as, outcomes)
   local given, none = as.array {}, as.array {}
   for i, l in ipairs(rule.limits_in_force(outcomes)) do
