@@ -369,8 +369,8 @@ static const struct job_row limits[] = {
         "no limit 'height' is given by place or house"),
   GIVES("a rule on it is unknown then", ROOM, "add('R1', function(s) return rule.at_most(s.depth, rule.limit "
         "'height') end) return outcomes()", "R1 shelf.a unknown"),
-  REFUSES("limits in a job", "\nlimits { height = { 20ft, cite = 'c' } }", "E002",
-        "limits belong in a place or house file", 2),
+  GIVES("one of the job itself, the tighter", "limits { height = { 12ft, cite = 'c' } }", PLACE LIMIT("place", "county",
+        "20ft") "return rule.at_most(q '16ft', rule.limit 'height').whose", "this job"),
 };
 
 static const struct job_row flips[] = {

@@ -1,9 +1,9 @@
 -- SPDX-License-Identifier: MIT
--- Limits: what places and the house give, whose each is, which of them are in force on the day judged, and what a rule
--- gets of them.
+-- Limits: what places, the house and the job give, whose each is, which of them are in force on the day judged, and
+-- what a rule gets of them.
 --
 -- A limit is { name, value, cite, says, may_waive, since, role, whose, file, as, place }: `says` of one with a name of
--- one's own, `file` the name of the place or house file whose it is, `as` which kind of office gives it.
+-- one's own, `file` the name of the file whose it is, `as` which kind of office gives it.
 local run = import "model.run"
 local schema = import "model.schema"
 local record = import "model.record"
