@@ -141,7 +141,7 @@ add("D021", "a text or a name with a line end, a tab, a byte that is no UTF-8, o
     'trench "ma\\nin" { length = 90ft, cover = 18in }', trench)
 add("E001", "a name that nothing has, or that does not belong in this file",
     "print(lenght)", "local length = 5ft\nprint(length)")
-add("E002", "a word of the language that is used wrongly", "place { }", 'site { frost = 18in }')
+add("E002", "a word of the language that is used wrongly", "place(5)", 'site { frost = 18in }')
 add("E003", "files that name each other in a circle", 'use "job"', 'site { frost = 18in }')
 add("E004", "a word of the language cannot be set", "rack = 5", "local racks = 5")
 add("E005", "a file is written for a later version of the language, or says its version elsewhere than at its top",
