@@ -155,6 +155,8 @@ compile gcc "$build" && {
   script outside each tests/outside.lua "$build/stringline"
   script editions each tests/editions.lua "$build/stringline"
   script command-line each tests/command_line.lua "$build/stringline"
+  script folders each tests/folders.lua "$build/stringline"
+  script by-hand each tests/by_hand.lua "$build/stringline"
   progress "whatif, reuse, matrix, nights"
   begin nights tests/sweep/nights.sh "$build/stringline" &
   begin whatif "$build/tests/whatif_test" whole

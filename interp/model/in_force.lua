@@ -166,6 +166,17 @@ local function note(name)
   reads.by[id][name] = true
 end
 
+-- Names of the limits that f asks for, in their order.
+function in_force.asked(f, ...)
+  local reads, list = run.limit_reads, {}
+  local before = reads.names
+  reads.names = {}
+  pcall(f, ...)
+  for name in host.sorted(reads.names) do list[#list + 1] = name end
+  reads.names = before
+  return list
+end
+
 -- The job was judged as it is declared: what of limits was read till now was read by its rules.
 function in_force.judged()
   if run.limits_read then return end

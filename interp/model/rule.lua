@@ -126,7 +126,7 @@ end
 
 rule.limit, rule.has_limit, rule.wants_limit, rule.no_limit = in_force.limit, in_force.has, in_force.wanted,
     in_force.none
-rule.limits_in_force, rule.limits_of_none = in_force.list, in_force.list_none
+rule.limits_in_force, rule.limits_of_none, rule.limits_asked = in_force.list, in_force.list_none, in_force.asked
 
 -- Who may waive it.  A rule of a script that says nothing of that is waived by whom the limits that it read let.
 function rule.may_waive(def)
