@@ -175,8 +175,8 @@ manual.words = {
     { "use", 'use "shared"', "runs another script once and gives back what it returns; what a place or a house file " ..
       "uses is that place's or that house's" },
     { "version", 'version "2026-03"',
-      "says at the top of a file which version of it this is; a job that holds to one takes the file that says so, or " ..
-      "the one kept beside it as two-ridges.2026-03.sline" },
+      "says at the top of a file which version of it this is; a job that holds to one takes the file that says so, " ..
+      "or the one kept beside it as two-ridges.2026-03.sline" },
     { "language", 'language "1"',
       "says at the top of a file for which version of the language it is written; a later one is refused" },
   } },
