@@ -134,7 +134,7 @@ local function override_of(touched, p)
 end
 
 function build.context(def, name, at, touched, partial)
-  local what = (at.from and at.from .. ": " or "") .. record.title(def, not def.of_file and name or nil)
+  local what = (at.from and at.from .. ": " or "") .. record.title(def, name)
   local ctx = { what = what, partial = partial }
   local path = step(name and step("", def.name) or "", name or def.name)
   if def.name == "job" then path = "job" end
@@ -231,7 +231,7 @@ local function twice(def, name, at, first)
   local a, b = host.span(at.source, at.mark, at.line, {}), inside[first]
   local f = host.span(b.source, b.mark, b.line, {})
   local label = { line = f.line, col = f.col, len = f.len, text = "first declared here" }
-  host.raise { code = "D015", text = record.title(def, not def.of_file and name or nil) .. " is declared twice",
+  host.raise { code = "D015", text = record.title(def, name) .. " is declared twice",
       source = a.source, line = a.line, col = a.col, len = a.len,
       labels = f.source == a.source and { label } or nil,
       notes = f.source ~= a.source and { "first declared in " .. host.place(f) } or nil,
@@ -254,7 +254,7 @@ build.declare = host.uncounted(function(def, name, raw, at)
   end
   if type(raw) ~= "table" or inside[raw] then
     host.raise { code = "D016", text = record.title(def, name) .. " needs its table, got " .. host.describe(raw),
-        help = "write " .. def.name .. (name and ' "' .. name .. '"' or "") .. " { ... }" }
+        help = "write " .. def.name .. (name and not def.of_file and ' "' .. name .. '"' or "") .. " { ... }" }
   end
   if name and host.unsafe(name) then schema.plain(context(def, nil, at, {}), {}, "its name", name) end
   local own_path = name and step(def.name, name) or def.name
