@@ -39,7 +39,7 @@ for _, word in ipairs { "limit", "has_limit" } do
   end
 end
 
-local plain = { rule = true, waive = true, price = true, result = true }
+local plain = { rule = true, waive = true, price = true, no_limit = true, result = true }
 local fields = schema.fields
 function schema.fields(ctx, path, def, value)
   local v = fields(ctx, path, def, value)

@@ -254,13 +254,13 @@ build.declare = host.uncounted(function(def, name, raw, at)
   end
   if type(raw) ~= "table" or inside[raw] then
     host.raise { code = "D016", text = record.title(def, name) .. " needs its table, got " .. host.describe(raw),
-        help = "write " .. def.name .. (name and ' "' .. name .. '"' or "") .. " { ... }" }
+        help = "write " .. def.name .. (name and not def.of_file and ' "' .. name .. '"' or "") .. " { ... }" }
   end
   if name and host.unsafe(name) then schema.plain(context(def, nil, at, {}), {}, "its name", name) end
   local own_path = name and step(def.name, name) or def.name
-  local dropped = def.of_file and run.dropped[def.name] ~= nil and def.name or own_path
-  if run.dropped[dropped] ~= nil then
-    run.dropped[dropped] = false
+  local of_all = def.of_file and run.dropped[def.name] ~= nil             -- authority: those of all places
+  if of_all or run.dropped[own_path] then
+    run.dropped[of_all and def.name or own_path] = false
     return nil
   end
   if name and (def.by[name] or schema.result(def, name) or def.children[name]) then

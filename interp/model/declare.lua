@@ -137,8 +137,8 @@ end
 local function version_word(text)
   local f = here()
   if f.role == "job" and not f.used then
-    refuse("version", "version stands in a place or a house file, or in one that others use", 'a job says which it holds to: house { "two-ridges", '
-        .. 'version = "2026-03" }')
+    refuse("version", "version stands in a place or a house file, or in one that others use",
+        'a job says which it holds to: house { "two-ridges", version = "2026-03" }')
   end
   import("model.file_version").told(f, text, refuse)
 end
@@ -442,7 +442,7 @@ end
 -- Runs the job's script: everything is declared; what the script itself had worked out rested on what stood above it,
 -- and is not kept.
 function declare.run(path)
-  local _, file = run_file(path, { role = "job", whose = "job" })
+  local _, file = run_file(path, { role = "job", whose = "this job", name = "job" })
   for _, a in ipairs(run.open_alternates) do
     if not a.closed then
       host.raise { code = "D016", text = 'alternate "' .. a.name .. '" has no table',

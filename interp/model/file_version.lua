@@ -1,7 +1,8 @@
 -- SPDX-License-Identifier: MIT
--- Versions of place and house files, and of those that they use.  A file says which it is at its top, version "2026-03"; a job that is to keep its
--- verdict holds to one, house { "two-ridges", version = "2026-03" }, and what was changed since is kept beside the new
--- file under a name of its own, two-ridges.2026-03.sline.  Loaded when somebody speaks of a version.
+-- Versions of place and house files, and of those that they use.  A file says which it is at its top,
+-- version "2026-03"; a job that is to keep its verdict holds to one, house { "two-ridges", version = "2026-03" }, and
+-- what a file was before is kept beside it under a name of its own, two-ridges.2026-03.sline.  Loaded when somebody
+-- speaks of a version.
 local run = import "model.run"
 local file_version = {}
 
@@ -107,8 +108,9 @@ function file_version.find(role, name, ending, path, version)
         x.name .. (is == nil and " is not there" or " says no version")
   end
   local source, line = host.where()
-  raise("F021", host.word(source, line, role), "no version " .. version .. " of " .. (role == "use" and "" or role .. " ") .. name .. " is there: "
-      .. table.concat(found, ", "), "keep each version that a job holds to beside the file of today, as " .. kept ..
+  local what = (role == "use" and "" or role .. " ") .. name
+  raise("F021", host.word(source, line, role), "no version " .. version .. " of " .. what .. " is there: " ..
+      table.concat(found, ", "), "keep each version that a job holds to beside the file of today, as " .. kept ..
       tail .. ', with version "' .. version .. '" at its top')
 end
 

@@ -1,9 +1,9 @@
 -- SPDX-License-Identifier: MIT
--- Limits: what places and the house give, whose each is, which of them are in force on the day judged, and what a rule
--- gets of them.
+-- Limits: what places, the house and the job give, whose each is, which of them are in force on the day judged, and
+-- what a rule gets of them.
 --
 -- A limit is { name, value, cite, says, may_waive, since, role, whose, file, as, place }: `says` of one with a name of
--- one's own, `file` the name of the place or house file whose it is, `as` which kind of office gives it.
+-- one's own, `file` the name of the file whose it is, `as` which kind of office gives it.
 local run = import "model.run"
 local schema = import "model.schema"
 local record = import "model.record"
@@ -102,7 +102,8 @@ function in_force.settle()
       end
       for _, l in ipairs(run.limits[name] or {}) do
         if l.role == n.role and l.file == n.file then
-          host.raise { code = "R004", text = l.whose .. " has no limit '" .. name .. "', as is said here, and gives one",
+          host.raise { code = "R004",
+              text = l.whose .. " has no limit '" .. name .. "', as is said here, and gives one",
               source = n.place.source, line = n.place.line, col = n.place.col, len = n.place.len,
               notes = { "it stands at " .. host.place(l.place) }, help = "keep the one that is true" }
         end
@@ -114,7 +115,7 @@ end
 -- ---- what is in force ----------------------------------------------------------------------------------------------
 
 -- A limit that begins later than the day judged is none yet; without a day, all are.
-local function begun(l, today) return not (l.since and today) or l.since <= today end      -- dates as texts are in order
+local function begun(l, today) return not (l.since and today) or l.since <= today end -- dates as texts are in order
 
 local function today() return record.given(record.root, "on") end
 

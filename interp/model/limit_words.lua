@@ -1,5 +1,5 @@
 -- SPDX-License-Identifier: MIT
--- Words of place and house files: limits { ... }, and no_limit { ... }, of which there is none.
+-- limits { ... } of a place, a house or a job, and no_limit { ... } of a place, of which there is none.
 --
 --   limits { height = { 20ft, cite = "county zoning 4.5" },
 --            aisle = { 8ft, cite = "house custom", says = "least way between racks", may_waive = "house" } }
@@ -51,8 +51,8 @@ local function own_field(ctx, name, l)
         "a name is letters, digits and _, as in aisle or least_cover")
   end
   if l[1] ~= nil and not dim then
-    raise("D003", ctx.span({ name, 1 }), ctx.what .. ": the amount of '" .. name .. "' needs an amount with its unit (" ..
-        "like 8ft) or a number, got " .. host.describe(l[1]))
+    raise("D003", ctx.span({ name, 1 }), ctx.what .. ": the amount of '" .. name ..
+        "' needs an amount with its unit (like 8ft) or a number, got " .. host.describe(l[1]))
   end
   return { name, "limit", name = name, type = "limit", own = true, dim = dim or "length" }
 end
@@ -112,10 +112,6 @@ local function add(ctx, f, field, l)
 end
 
 function words.limits(raw, f, refuse)
-  if f.role ~= "place" and f.role ~= "house" then
-    refuse("limits", "limits belong in a place or house file",
-        "a job names such files: place \"...\" and house \"...\"")
-  end
   local def, ctx, put_in = schema.kinds.limits, context "limits", {}
   local span = ctx.span
   function ctx.span(p, key_only)

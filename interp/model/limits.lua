@@ -1,11 +1,13 @@
 -- SPDX-License-Identifier: MIT
--- Limits put in by path: limits.height where one file gives it; where place and house both do, limits.place.height and
--- limits.house.height; where several places do, by the name of the file, limits['loup-county'].height.  Loaded when one
--- is asked for.
+-- Limits put in by path: limits.height where one file gives it; where place, house and job do, limits.place.height,
+-- limits.house.height and limits.job.height; where several places do, by the name of the file,
+-- limits['loup-county'].height.  Loaded when one is asked for.
 local run = import "model.run"
 local schema = import "model.schema"
 local in_force = import "model.in_force"
 local limits = {}
+
+local roles = { place = true, house = true, job = true }
 
 local function refuse(o, text, help) host.raise { code = "D019", text = o.from .. ": " .. text, help = help } end
 
@@ -13,7 +15,7 @@ local function refuse(o, text, help) host.raise { code = "D019", text = o.from .
 -- all is declared.
 function limits.change(o)
   local parts, standard = o.parts, schema.kinds.limits.by
-  local whole = parts[2] == nil or parts[3] == nil and (parts[2] == "place" or parts[2] == "house")
+  local whole = parts[2] == nil or parts[3] == nil and roles[parts[2]]
   if whole then
     refuse(o, o.path .. " is a whole declaration, not one of its limits", "say which, as in " .. o.path .. ".height")
   end
@@ -52,7 +54,7 @@ function limits.refuse(o, found)
   local paths = {}
   for i, l in ipairs(run.limits[o.name] or {}) do paths[i] = in_force.path(l) end
   if found > 1 then refuse(o, o.path .. " is meant for which of them?", "there are " .. spoken(paths)) end
-  local files, known = {}, o.whose == nil or o.whose == "place" or o.whose == "house"
+  local files, known = {}, o.whose == nil or roles[o.whose]
   for i, f in ipairs(run.role_files) do
     files[i] = f.name
     known = known or f.name == o.whose
@@ -62,11 +64,11 @@ function limits.refuse(o, found)
     refuse(o, "the job names no place or house file '" .. tostring(o.whose) .. "'", near and "did you mean '" .. near ..
         "'?" or files[1] and "it names " .. spoken(files) or nil)
   end
-  refuse(o, (o.whose and (o.whose == "place" or o.whose == "house") and "the " .. o.whose or o.whose or
-      "neither place nor house") .. " gives" .. (o.whose and " no" or " a") .. " limit '" .. o.name .. "'",
+  local whose = roles[o.whose] and "the " .. o.whose or o.whose or "neither place nor house"
+  refuse(o, whose .. " gives" .. (o.whose and " no" or " a") .. " limit '" .. o.name .. "'",
       paths[1] and "there " .. (paths[2] and "are " or "is ") .. spoken(paths) or
-      "what is not given cannot be changed: declare it in a " .. ((o.whose == "place" or o.whose == "house") and o.whose
-      or "place or house") .. " file")
+      "what is not given cannot be changed: declare it in a " .. (roles[o.whose] and o.whose or "place or house") ..
+      " file")
 end
 
 -- Raises the first that no file gives, or that several give.

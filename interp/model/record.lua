@@ -21,7 +21,8 @@ record.inside, record.step, record.parse_path, record.is = inside, step, path_of
 
 -- ---- messages ------------------------------------------------------------------------------------------------------
 
-function record.title(def, name) return name and def.name .. ' "' .. name .. '"' or def.name end
+-- rack "east"; of what has its file's name, the kind alone, as it is written.
+function record.title(def, name) return name and not def.of_file and def.name .. ' "' .. name .. '"' or def.name end
 
 local function missing(rec, f)
   local source, line = host.where()

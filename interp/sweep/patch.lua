@@ -224,7 +224,8 @@ local function shared(path)
   for _, f in ipairs(run.role_files) do
     if f.path == path then return "a " .. f.role .. " file: every other job that names it" end
   end
-  return path ~= run.declared.script and run.scripts[path] and "a file that this script uses: every other that uses it" or nil
+  local used = path ~= run.declared.script and run.scripts[path]
+  return used and "a file that this script uses: every other that uses it" or nil
 end
 
 -- ---- all together --------------------------------------------------------------------------------------------------

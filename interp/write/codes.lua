@@ -141,7 +141,7 @@ add("D021", "a text or a name with a line end, a tab, a byte that is no UTF-8, o
     'trench "ma\\nin" { length = 90ft, cover = 18in }', trench)
 add("E001", "a name that nothing has, or that does not belong in this file",
     "print(lenght)", "local length = 5ft\nprint(length)")
-add("E002", "a word of the language that is used wrongly", "place { }", 'site { frost = 18in }')
+add("E002", "a word of the language that is used wrongly", "place(5)", 'site { frost = 18in }')
 add("E003", "files that name each other in a circle", 'use "job"', 'site { frost = 18in }')
 add("E004", "a word of the language cannot be set", "rack = 5", "local racks = 5")
 add("E005", "a file is written for a later version of the language, or says its version elsewhere than at its top",
@@ -272,7 +272,8 @@ add("R001", "a comparison without its value or its limit", j1 "return at_most(5f
 add("R002", "values of different kinds are compared", j1 "return at_most(5ft, 6lb)", j1 "return at_most(5ft, 6ft)")
 add("R003", "two rules of one id",
     j1 "return states(true, 'yes')" .. "\n" .. j1 "return states(true, 'yes')", j1 "return states(true, 'yes')")
-add("R004", "two place files, or two house files, disagree on a limit; the message names both places")
+add("R004", "a file gives a limit twice, or says that it has none, too; two house files disagree; " ..
+    "one name means two things; the message names both places")
 add("R005", "the check of a rule gave something else than a comparison",
     j1 "return true", j1 "return states(true, 'yes')")
 add("R006", "a waiver of a rule that does not exist, or that this person may not waive",
@@ -280,7 +281,7 @@ add("R006", "a waiver of a rule that does not exist, or that this person may not
 add("R007", "each of a rule names no kind of declaration",
     (j1 "return states(true, 'yes')":gsub("says", 'each = "rak", says', 1)),
     (j1 "return states(true, 'yes')":gsub("says", 'each = "rack", says', 1)))
-add("R008", "limit is given a name that no limit has",
+add("R008", "limit or no_limit is given a name that no limit has",
     j1 'return at_most(5ft, limit "hight")', j1 'return at_most(5ft, limit "height")')
 
 -- ---- the rest ------------------------------------------------------------------------------------------------------

@@ -1,22 +1,19 @@
 -- SPDX-License-Identifier: MIT
 -- A limit of places and the house: what it means, who gives it, where it stands, since when, and which rules read it.
-local run = import "model.run"
 local judge = import "model.judge"
 local rule = import "model.rule"
 local words = import "write.words"
 
 -- The rules that read a limit, on any of their subjects.  Each is asked once more.
 local function readers(name)
-  local list, reads = {}, run.limit_reads
-  local before = reads.names
+  local list = {}
   for _, def in ipairs(rule.all()) do
-    reads.names = {}
     for _, subject in ipairs(judge.subjects(def) or {}) do
-      if not reads.names[name] then judge.try(def, subject) end
+      for _, read in ipairs(rule.limits_asked(judge.try, def, subject)) do
+        if read == name and list[#list] ~= def then list[#list + 1] = def end
+      end
     end
-    if reads.names[name] then list[#list + 1] = def end
   end
-  reads.names = before
   return list
 end
 

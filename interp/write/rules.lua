@@ -9,6 +9,7 @@ local words = import "write.words"
 local verdict = import "write.verdict"
 local document = import "write.document"
 local identity = import "write.identity"
+local limits = import "write.limits"
 
 local function file_of(place) return host.place { source = place.source, line = 0, col = 0 } end
 
@@ -126,38 +127,15 @@ local function put_rules(d, list)
   end
 end
 
-local function put_limits(d, outcomes, of)
-  local rows, lacking, known = {}, {}, {}
-  for _, l in ipairs(rule.limits_in_force(outcomes)) do
-    local ids = of[l.name] and table.concat(of[l.name], " ") or "no rule"
-    local state = not l.in_force and "not in force before " .. l.since or l.tightest == false and "another is tighter"
-        or ""
-    known[l.name] = true
-    rows[#rows + 1] = { l.name, l.says, { text = words.show(l.value, l.unit), value = l.value, unit = l.unit }, l.whose,
-        l.cite, l.since or "", l.may_waive or "", ids, host.place(l.place), state }
-  end
-  for _, n in ipairs(rule.limits_of_none()) do
-    known[n.name] = true
-    rows[#rows + 1] = { n.name, n.says, "none", n.whose, n.cite, "", "",
-        of[n.name] and table.concat(of[n.name], " ") or "no rule", host.place(n.place), "" }
-  end
+-- What rules ask for and nobody gives.
+local function put_lacking(d, of)
+  local known, lacking = {}, {}
+  for _, l in ipairs(rule.limits_in_force()) do known[l.name] = true end
+  for _, n in ipairs(rule.limits_of_none()) do known[n.name] = true end
   for name, ids in host.sorted(of) do
     if not known[name] then lacking[#lacking + 1] = name .. " (" .. table.concat(ids, " ") .. ")" end
   end
-  if #rows + #lacking == 0 then return end
-  d:heading("Limits")
-  if #rows > 0 then
-    d:table({ "limit", "says", "value", { "whose", join = true }, { "where it stands", key = "cite" },
-        { "since", lead = "since", join = true },
-        { "may waive a rule that does not say", key = "may_waive", lead = "may waive", join = true },
-        { "read by", lead = "read by" }, { "given at", key = "place", lead = "at", join = true },
-        { "", key = "state", join = true } }, rows, { stacked = true })
-  end
-  if #lacking > 0 then
-    d:gap()
-    d:para("Asked for and given by nobody: " .. table.concat(lacking, ", ") .. ".")
-  end
-  d:gap()
+  if #lacking > 0 then d:para("Asked for and given by nobody: " .. table.concat(lacking, ", ") .. ".") end
 end
 
 -- ---- for programs --------------------------------------------------------------------------------------------------
@@ -177,16 +155,6 @@ local function facts_of(as, list)
   return out
 end
 
-local function limits_of(as, outcomes, of)
-  local out = as.array {}
-  for i, l in ipairs(rule.limits_in_force(outcomes)) do
-    out[i] = as.object { { "name", l.name }, { "path", l.path }, { "value", as.value(l.value, l.unit) },
-        { "says", l.says }, { "whose", l.whose }, { "cite", l.cite }, { "since", l.since }, { "in_force", l.in_force },
-        { "tightest", l.tightest }, { "place", host.place(l.place) }, { "read_by", as.array(of[l.name] or {}) } }
-  end
-  return out
-end
-
 return function(outcomes, status, options)
   local groups = verdict.groups(outcomes)
   local d = document.new("rules", "Rules of the job")
@@ -201,8 +169,9 @@ return function(outcomes, status, options)
   d:gap()
   put_rules(d, list)
   local of = readers(groups)
-  put_limits(d, outcomes, of)
-  d:fact("limits", function(as) return limits_of(as, outcomes, of) end)
+  if next(of) or next(run.limits) or next(run.no_limits) then d:heading("Limits") end
+  limits.put(d, outcomes, of)
+  put_lacking(d, of)
   identity.put(d, options, false)
   return d
 end

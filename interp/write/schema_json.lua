@@ -300,13 +300,11 @@ end
 -- Which rules judge a job: as write.rules has it.
 local function judging_rules()
   local outcome = choice { "holds", "broken", "unknown", "waived", "not applicable" }
-  return record_of(joined(first(one "rules"), { { "exit", choice { 0, 1 } }, { "verdict", text },
+  return record_of(joined(first(one "rules"), facts_of { facts = import("write.limits").shape }, {
+      { "exit", choice { 0, 1 } }, { "verdict", text },
       { "rules", list(record_of { { "id", text }, { "from", text }, { "file", text, "optional" },
           { "line", whole, "optional" }, { "severity", text }, { "says", text }, { "cite", text },
-          { "may_waive", text }, { "outcome", outcome }, { "subjects", whole }, { "why", text, "optional" } }) },
-      { "limits", list(record_of { { "name", text }, { "path", text }, { "value", ref "value" }, { "says", text },
-          { "whose", text }, { "cite", text }, { "since", text, "optional" }, { "in_force", flag },
-          { "tightest", flag, "optional" }, { "place", text }, { "read_by", ids } }) } },
+          { "may_waive", text }, { "outcome", outcome }, { "subjects", whole }, { "why", text, "optional" } }) } },
       seal, body))
 end
 

@@ -390,7 +390,8 @@ function words.other_limits(f)
   local parts, unit = {}, f.limit ~= nil and words.unit_of_finding(f) or nil
   for _, l in ipairs(f.others or {}) do
     if l.role then
-      parts[#parts + 1] = (l.as and "the " .. l.as .. "'s" or "that of " .. l.whose) .. " is " .. words.show(l.value, unit)
+      local whose = l.as and "the " .. l.as .. "'s" or "that of " .. l.whose
+      parts[#parts + 1] = whose .. " is " .. words.show(l.value, unit)
     end
   end
   return #parts > 0 and table.concat(parts, "; ") or nil

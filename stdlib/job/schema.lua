@@ -78,8 +78,8 @@ kind { "permit", named = true, says = "a permit that was issued, by its name amo
         "there are " .. table.concat(permit_names(), ", "))
   end }
 
-kind { "limits", files = { "place", "house" }, 
-    says = "limits of a place or of the house, each with where it stands; one with a name of your own says what it means",
+kind { "limits", files = { "job", "place", "house" },
+    says = "limits of a place, the house or this job, each with where it stands; one of your own says what it means",
   fields = {
     { "setback", "limit", of_places = true, dim = "length", max = 3000, example = "20ft",
       says = "least distance from the array's outline to the lot line" },

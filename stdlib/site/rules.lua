@@ -83,8 +83,8 @@ add { id = "R01", severity = "caution", says = "code editions and the authority 
     list[#list + 1] = function()
       local offices = {}
       for i, office in ipairs(authorities()) do
-        known_by(office.read_on, record.step(tostring(office), "read_on"), "the rules of " .. office.name .. " are read",
-            "building office", "a telephone call")
+        known_by(office.read_on, record.step(tostring(office), "read_on"), "the rules of " .. office.name ..
+            " are read", "building office", "a telephone call")
         offices[i] = office.name .. ", read on " .. office.read_on
       end
       words.office = table.concat(offices, "; ")

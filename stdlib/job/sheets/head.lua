@@ -73,9 +73,13 @@ end
 
 -- What nothing judges, and who answers for it instead; and what no office has a limit of.
 local function beside(row)
+  local none, by = {}, {}
   for _, n in ipairs(in_force.list_none()) do
-    row("no limit", n.name .. ", says " .. n.whose .. ": " .. n.cite)
+    local key = n.whose .. ": " .. n.cite
+    if not by[key] then none[#none + 1], by[key] = key, {} end
+    table.insert(by[key], n.name)
   end
+  for _, key in ipairs(none) do row("no limit", util.list(by[key]) .. ", says " .. key) end
   local left, papers, by = not_judged.left(), {}, {}
   if #left > 0 then row("not judged", said(left) .. ": nobody answers for them here") end
   for _, c in ipairs(not_judged.covered()) do
