@@ -63,6 +63,7 @@ function reads.unread()
     end
   end
   for _, def in ipairs(schema.all()) do
+    if def.types then seen[def.name .. ".like"] = true end          -- read as the record is made
     if not def.partial then
       look(def.name, def.fields)
       if def.list_field and not seen[def.name .. "." .. def.list_field.name] then

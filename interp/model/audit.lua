@@ -44,8 +44,8 @@ end
 -- kinds of value of a key: "text!" must be there
 local keys = {
   kind = { says = "string!", named = "boolean", may_name = "boolean", single = "boolean", partial = "boolean",
-      of_file = "boolean",
-      part = "boolean", parent = "string", derive = "function", like = "string", fields = "table", items = "table",
+      of_file = "boolean", part = "boolean", parent = "string", derive = "function", types = "boolean",
+      template = "table", fields = "table", items = "table",
       who = "string", tool = "string", check = "function", settle = "function", files = "table",
       form = "number", on_form = "table", where = "string", written = "string", paper = "boolean",
       on_paper = "function", design = "boolean", moved = "table" },
@@ -402,10 +402,7 @@ local function names()
         problem(def, what, def.parent .. " has a field or result of that name")
       end
     end
-    if def.like then
-      local like = check_kind_name(def, what, "like", def.like)
-      if like and not like.partial then problem(def, what, def.like .. " is no type: it is not partial") end
-    end
+    if def.types and not (def.named or def.may_name) then problem(def, what, "'types' wants a kind with names") end
     check_refs(def.fields, def, what)
   end
   for _, m in ipairs(domains.rules()) do domains.load(m.module) end

@@ -169,6 +169,7 @@ local function read(proxy, key)
     end
   end
   if key == "name" and rec.name then return rec.name end
+  if key == "with" then return record.with end
   no_such(rec, key)
 end
 
@@ -211,6 +212,7 @@ list_meta = {
   __len = function(proxy) return #inside[proxy].list end,
   __index = function(proxy, i)
     local l = inside[proxy]
+    if i == "with" then return record.with end
     local v = l.list[i]
     if watch and math.type(i) == "integer" then return watch(l, i, v) end
     if tracked then engine.note(l.list, i) end
@@ -224,6 +226,7 @@ map_meta = {
   __index = function(proxy, key)
     local m = inside[proxy]
     local v = m.map[key]
+    if v == nil and key == "with" then return record.with end
     if watch and type(key) == "string" then return watch(m, key, v) end
     if tracked then engine.note(m.map, key) end
     return v

@@ -25,6 +25,7 @@ function run.new()
 
   -- What was declared.
   run.groups = {}        -- kind name -> { def, order = { proxy ... }, by = { name -> proxy }, proxy }
+  run.unused = {}        -- proxies of what a place or a house file offers and the job does not use
   run.telling = {}       -- measured(...) and its like -> { how, value, by }
   run.told = {}          -- path -> { how, by }
   run.defaults = {}      -- { path, value, field } ... that nobody gave and a schema filled in

@@ -65,8 +65,21 @@ local function placed(def)
   return list
 end
 
+-- types = true of a kind: a type says what several declarations of it have in common, and each of them may be like a
+-- type or like one of its own kind.  Both have the same fields; a type need not say any.
+local function with_types(def)
+  local name = def[1] .. "_type"
+  def.fields = table.move(def.fields, 1, #def.fields, 2, { { "like", "ref", of = { name, def[1] },
+      says = "the type, or the " .. def[1]:gsub("_", " ") .. " above, that it is like but for what is written here" } })
+  def.template = schema.kind { name, named = true, partial = true, design = def.design, fields = def.fields,
+      check = def.check, files = { "job", "place", "house" }, says = "what several declarations of " .. def[1] ..
+      ' have in common: each takes it over with like = "NAME"' }
+  def.template.template = def.template
+end
+
 function schema.kind(def)
   def.name = def[1]
+  if def.types then with_types(def) end
   def.fields = def.fields or {}
   def.by = index_fields(def.fields, domains.added_to(def.name) and domains.lazy("fields", def.name))
   if def.items then          -- positional values are read back under a name of their own
@@ -92,6 +105,7 @@ function schema.add_fields(kind, fields)
   for _, f in ipairs(fields) do assert(not f.required and f.default == nil, f[1]) end
   table.move(fields, 1, #fields, #def.fields + 1, def.fields)
   index_fields(fields, def.by)
+  if def.template then index_fields(fields, def.template.by) end             -- their list of fields is one
 end
 
 -- All fields of a kind, or of a group.
@@ -604,13 +618,15 @@ function schema.fields(ctx, path, def, value)
         help = def.moved and def.moved[k] or near and "did you mean '" .. near .. "'?"
             or "it has " .. table.concat(names, ", ") }
   end
+  local open = ctx.open    -- whether a name is not looked up yet
+  ctx.open = nil
   local missing            -- told last: what is there and wrong says more than what is not there yet
   for _, f in ipairs(def.fields) do
     local v, rest = value[f.name], nil
     if v ~= nil then
       out[f.name], rest = validated(ctx, path, f.name, f, v)
       if rest then take_rest(ctx, path, f, rest, out, value) end
-    elseif f.required and not ctx.partial then
+    elseif f.required then
       missing = missing or f
     elseif f.default ~= nil and not ctx.partial then
       local default = f.default
@@ -619,9 +635,10 @@ function schema.fields(ctx, path, def, value)
       ctx.defaulted(extended(path, f.name), default, f)
     end
   end
-  if missing then
+  if missing and not ctx.partial then
     local at = ctx.span(path)
-    host.raise { code = "D002", text = ctx.what .. ": '" .. missing.name .. "' is missing: " .. missing.says,
+    host.raise { code = "D002", text = (ctx.like and "neither " .. ctx.what .. " nor " .. ctx.like .. " gives '" ..
+            missing.name .. "': " or ctx.what .. ": '" .. missing.name .. "' is missing: ") .. missing.says,
         source = at.source, line = at.line, col = at.col,
                  len = at.len, help = "write " .. missing.name .. " = ...: it needs " .. wants(missing) }
   end
@@ -630,10 +647,11 @@ function schema.fields(ctx, path, def, value)
     for i = 1, items do list[i] = validated(ctx, path, i, def.items, value[i]) end
     out[def.items.name] = ctx.freeze_list(list, extended(path, def.items.name))
   end
-  if def.check then
+  if def.check and not (ctx.partial and (missing or ctx.open)) then          -- of what is whole
     local text, help, field = def.check(out, value)
     if text then bad(ctx, field and extended(path, field) or path, text, help, "D006") end
   end
+  ctx.open = open or ctx.open
   return out
 end
 

@@ -135,6 +135,10 @@ add("D022", "what cannot stand in a paper's made_for, or nothing in it: only fie
 add("D023", "no_data names a code of which nothing is kept here, not an edition that is kept",
     'local c = no_data("NEC 2023")', 'local c = no_data("NZBC")')
 
+add("D025", "what `with` cannot copy: it is for declarations of which a job may have several, whole",
+    'local dry = (site { frost = 18in }):with { frost = 12in }',
+    'local pier = footing_type "pier" { hole_depth = 48in }\nlocal deep = pier:with { hole_depth = 60in }')
+
 -- ---- names and words -----------------------------------------------------------------------------------------------
 
 add("D021", "a text or a name with a line end, a tab, a byte that is no UTF-8, or what else a terminal would obey",

@@ -30,7 +30,10 @@ local function put_kind(d, def)
     d:para(sentence(def.says) .. ".")
     local where = manual.where(def)
     if where then d:para(sentence(where) .. ".") end
-    if def.like then d:para('like = "NAME" takes over what a ' .. def.like .. " says; its own fields go first.") end
+    if def.types then
+      d:para('like = "NAME" takes over what a ' .. def.template.name .. " or another " .. def.name:gsub("_", " ") ..
+          " above says; its own fields go first.")
+    end
   end)
   local items = manual.items(def)
   if items then

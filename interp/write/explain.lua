@@ -441,10 +441,8 @@ local function explain_record(d, proxy)
     d:para(rec.def.says)
     local place = not rec.root and words.place(proxy)
     if place then d:para("declared at " .. place) end
-    if rec.like then
-      d:para("like " .. inside[rec.like].path .. (#rec.differs > 0 and " but for " .. table.concat(rec.differs, ", ") or
-          ""))
-    end
+    local likeness = rec.like and import("write.likeness").in_words(proxy)
+    if likeness then d:para(likeness) end
     d:gap()
     local rows = {}
     for _, f in ipairs(rec.def.fields) do
@@ -452,7 +450,7 @@ local function explain_record(d, proxy)
       if v ~= nil then
         local path = record.step(rec.path, f.name)
         rows[#rows + 1] = { f.name, { text = words.show(v, f.type == "ratio" and "%" or nil), value = v, path = path },
-            words.source(path) }
+            words.source(path, true) }
       end
     end
     for _, r in ipairs(schema.results(rec.def)) do

@@ -324,11 +324,13 @@ local function documents()
   end
   local state = record_of { { "name", choice(list_of_sheets) }, { "withheld", any(one(false), text) } }
   local change = record_of { { "what", text }, { "path", text, "optional" }, { "how", text } }
+  local measured = any(ref "value", text, flag)
+  local likened = record_of { { "path", text }, { "like", text }, { "differs", list(record_of { { "field", text },
+      { "value", measured }, { "there", measured } }) } }
   local differing = record_of { { "rule", text }, { "before", text }, { "today", text } }
   table.insert(out, 1, { "report", record_of(joined(first(one "report"), judged,
-      { { "results", ref "results" }, { "own_results", own_results(), "optional" }, { "sheets", list(state) } }, all,
-      { { "snapshot", ref "snapshot" } }, seal,
-      body)) })
+      { { "results", ref "results" }, { "own_results", own_results(), "optional" }, { "like", list(likened) },
+          { "sheets", list(state) } }, all, { { "snapshot", ref "snapshot" } }, seal, body)) })
   table.insert(out, 2, { "check", record_of(joined(first(one "check"), judged, seal, body)) })
   table.insert(out, 3, { "verify", record_of(joined(first(one "verify"), { { "report", text }, { "same", flag },
       { "edited", flag }, { "sealed", flag }, { "before", text }, { "today", text, "optional" },
