@@ -4,7 +4,7 @@
 local complete = {}
 
 -- What may stand for a word of a command, or for an option's value: files, or a part of the reference with one a line.
-local files = { SCRIPT = true, FILE = true }
+local files = { SCRIPT = true, FILE = true, FOLDER = true }
 local asked = { SHEET = "sheets", WHAT = "rules", NAME = "names", CODE = "codes" }
 
 -- ("SCRIPT WHAT | CODE", 1) -> { "SCRIPT", "CODE" }: what may stand first, or behind that.

@@ -214,6 +214,8 @@ add("F037", "a price per length needs the length that is sold",
 add("F040", "the output cannot be written to its file; the message gives the system's reason",
     "check job.sline -o nowhere/report.txt", "check job.sline -o report.txt", "command")
 add("F041", "standard output took only a part: a full disk, or a reader that left")
+add("F042", "the folder of a new job cannot be made: something is there already, or the system does not let it",
+    "new job.sline", "new farm", "command")
 add("F050", "the store of a sweep cannot be opened, made or changed where it is; the message gives the system's reason")
 add("F051", "the file that is named as a store is none: `sweep` did not make it")
 add("F052", "a later version made the store")
@@ -295,6 +297,8 @@ add("U008", "a value that an option cannot have", "check job.sline --format xml"
 add("U009", "a folder where a script is wanted", "check .", "check job.sline", "command")
 add("U010", "the same script twice, where two are to be compared",
     "compare job.sline job.sline", "compare job.sline --on 2026-11-03", "command")
+add("U011", "the name of a new folder that cannot be one, or cannot stand in a script or on a command line",
+    "new .", "new farm", "command")
 
 add("W001", "more variants than can be numbered, 2^53, or more draws than a sample has at most",
     "sweep job.sline --count --sample 20000000", "sweep job.sline --count --sample 2000", "command")

@@ -99,14 +99,14 @@ end
 
 kind { "charge_controller", named = true, says = "what the strings feed in an off-grid job",
   fields = {
-    { "max_voltage", "quantity", dim = "voltage", above = 0, max = 1500, required = true, example = "250V",
+    { "max_voltage", "quantity", dim = "voltage", above = 0, max = 1500, example = "250V",
       says = "most input voltage, never to be passed", who = "maker's data sheet" },
-    { "max_output_current", "quantity", worse = "more", dim = "current", above = 0, max = 1000, required = true,
-      example = "70A", says = "most charging current", who = "maker's data sheet" },
+    { "max_output_current", "quantity", worse = "more", dim = "current", above = 0, max = 1000, example = "70A",
+      says = "most charging current", who = "maker's data sheet" },
     short_circuit "most short-circuit current at one input", short_circuit_rated,
     inputs { short_circuit "most short-circuit current at this input" },
-    { "battery_voltage", "quantity", worse = "more", dim = "voltage", above = 0, max = 1000, required = true,
-      example = "51.2V", says = "nominal voltage of the battery", who = "battery label" },
+    { "battery_voltage", "quantity", worse = "more", dim = "voltage", above = 0, max = 1000, example = "51.2V",
+      says = "nominal voltage of the battery", who = "battery label" },
     { "charge_voltage", "quantity", dim = "voltage", above = 0, max = 1000, example = "57.6V",
       says = "highest voltage while charging", who = "battery maker's data sheet" },
     { "start_above_battery", "quantity", dim = "voltage", min = 0, max = 1000, example = "5V",
@@ -122,8 +122,7 @@ kind { "charge_controller", named = true, says = "what the strings feed in an of
 
 kind { "inverter", named = true, says = "what the strings feed where there is no charge controller",
   fields = {
-    { "max_voltage", "quantity", worse = "other", dim = "voltage", above = 0, max = 1500, required = true,
-      example = "500V",
+    { "max_voltage", "quantity", worse = "other", dim = "voltage", above = 0, max = 1500, example = "500V",
       says = "most input voltage, never to be passed", who = "maker's data sheet" },
     { "least_voltage", "quantity", dim = "voltage", above = 0, max = 1500, example = "150V",
       says = "lower end of its tracking range", who = "maker's data sheet" },

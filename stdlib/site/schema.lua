@@ -91,6 +91,7 @@ kind { "none", form = 4, single = true, says = "what is not there, and who walke
   } }
 
 kind { "ground", form = 5, single = true, says = "heights of the ground at the posts", who = "designer",
+    tool = "a water level or a builder's level",
   fields = {
     { "datum", "text", required = true, says = "the post whose ground is zero", example = "F1" },
     { "elevation", "map", item = { "height", "quantity", type = "quantity", dim = "length", min = -30, max = 30 },
