@@ -72,7 +72,7 @@ static const char hard[] =
   "local canvas = import 'write.canvas'\n"
   "d:picture('small', canvas.new { width = 9, height = 9, title = 'drawn ' .. tags, says = tags })\n"
   "d:picture('stored', canvas.new { width = 9, height = 9, title = 'drawn ' .. tags }, 'a (b) <b>.svg')\n"
-  "d:blank(tags, { choices = { tags }, from = tags, marks = '<b>' })\n"
+  "d:blank(tags, { choices = { tags }, from = tags})\n"
   "d:blank(tags, { heads = { { '<b>', '<b>' } }, count = 1 })\n"
   "d:blank(tags, { unit = tags })\n"
   "d:table({ tags, { 'b', wrap = true } }, { { tags, document.value(host.quantity(1, 'length')) } })\n"

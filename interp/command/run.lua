@@ -59,7 +59,7 @@ function run.explain(o)
 end
 
 function run.form(o)
-  if #o.words > 0 then return 0, import "write.form"(declared(o)) end
+  if #o.words > 0 then return 0, import "write.form"((judged(o))) end
   no_job(o, "a form without a script", function(option)
     return "as in: stringline form job.sline --" .. option .. " ..."
   end)
