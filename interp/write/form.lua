@@ -58,7 +58,8 @@ local function answer(line, metric)
   return { unit = unit(f, metric) }
 end
 
-local function named(names)
+local function named(names, each)
+  if each then return #names == 2 and "both" or "all " .. #names end
   if #names <= words.few then return util.list(names) end
   return names[1] .. ", " .. names[2] .. " and " .. #names - 2 .. " more"
 end
@@ -67,7 +68,7 @@ end
 local function text_of(line, before)
   local f, names = line.field, line.records
   local text = before .. line.path .. (f.says ~= line.path and ": " .. f.says or "")
-  if names then text = text .. " (" .. (line.each and "all " .. #names or named(names)) .. ")" end
+  if names then text = text .. " (" .. named(names, line.each) .. ")" end
   if line.usual then text = text .. "; else " .. line.usual end
   return text .. (line.note and "; " .. line.note or "")
 end
@@ -177,7 +178,7 @@ local function put_ticks(d, def, left)
     rows[at] = rows[at] or {}
     table.insert(rows[at], "[ ] " .. text)
   end
-  for i = #left % #columns, #columns - 1 do if i > 0 then table.insert(rows[#rows], "") end end
+  while #rows[#rows] < #columns do table.insert(rows[#rows], "") end
   d:table(columns, rows)
   if def.on_form.sign then d:para(def.on_form.sign) end
 end
