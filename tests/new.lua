@@ -32,16 +32,13 @@ end
 local FILES = { "house.sline", "job.sline", "parts/clamps.csv", "parts/modules.csv", "place.sline", "prices/yard.csv" }
 
 -- A text with its lines to fill in taken out of their comments, and how many they are: two dashes with no blank behind
--- them or with two and more, or two blanks behind the # of a list.
+-- them, or two blanks behind the # of a list.
 local function filled(name, text)
   local lines, changed = {}, 0
   for line in text:gmatch "([^\n]*)\n" do
     local new, n
     if name:find "%.csv$" then new, n = line:gsub("^#  ", "")
-    else
-      new, n = line:gsub("^( *)%-%-(%S)", "%1%2")
-      if n == 0 then new, n = line:gsub("^( *)%-%-(   *%S)", "%1%2") end
-    end
+    else new, n = line:gsub("^( *)%-%-(%S)", "%1%2") end
     lines[#lines + 1], changed = new, changed + n
   end
   return table.concat(lines, "\n") .. "\n", changed

@@ -199,7 +199,7 @@ add("F030", "a column that the list does not have",
 add("F031", "a required column is missing", "clamp,role,least_frame\n", clamp_head .. clamp_row, "parts")
 add("F032", "a cell that is no quantity: without a unit, or misspelt",
     clamp_head .. "EC-30,end,30 mn,30 mm\n", clamp_head .. clamp_row, "parts")
-add("F033", "a required cell is empty", clamp_head .. "EC-30,end,,30 mm\n", clamp_head .. clamp_row, "parts")
+add("F033", "a required cell is empty", clamp_head .. "EC-30,,30 mm,30 mm\n", clamp_head .. clamp_row, "parts")
 add("F034", "the first heading of a parts file names the kind of part",
     "clip,role\n", clamp_head .. clamp_row, "parts")
 add("F035", "two currencies in the price lists of a job",

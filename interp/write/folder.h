@@ -6,7 +6,8 @@
 #include <stdbool.h>
 #include <stddef.h>
 
-struct sl_folder_file { const char *path, *text; size_t len; };      /* path within the folder, as in parts/clamps.csv */
+/* path: within the folder, as in parts/clamps.csv. */
+struct sl_folder_file { const char *path, *text; size_t len; };
 
 /* Writes the files into a folder beside the new one and renames that: nothing that is there is ever written over.  A
  * folder without anything in it may stand in its place.  False: `why` says what is in the way, and nothing was made. */

@@ -200,8 +200,8 @@ end
 -- ---- the whole -----------------------------------------------------------------------------------------------------
 
 local function put_head(d, kinds, known)
-  d:para("A letter in the box: M measured, T told, L looked up, G a guess; beside it with what, by whom, where. What " ..
-      "stays blank the run lists; it assumes nothing." ..
+  d:para("A letter in the box: M measured, T told, L looked up, G a guess; beside it with what, by whom, where. " ..
+      "What stays blank the run lists; it assumes nothing." ..
       (known and known > 0 and " Known already, and left out: " .. known .. "." or ""))
   for _, def in ipairs(kinds) do
     for i, line in ipairs(def.on_form and def.on_form.head or {}) do
