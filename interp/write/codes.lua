@@ -196,7 +196,7 @@ add("F025", "compare is given a report that does not hold the job it was made of
 add("F026", "compare is given a report that was changed after it was written")
 add("F030", "a column that the list does not have",
     "clamp,rolle,least_frame,most_frame\n", clamp_head .. clamp_row, "parts")
-add("F031", "a required column is missing", "clamp,role,least_frame\n", clamp_head .. clamp_row, "parts")
+add("F031", "a required column is missing", "clamp,least_frame,most_frame\n", clamp_head .. clamp_row, "parts")
 add("F032", "a cell that is no quantity: without a unit, or misspelt",
     clamp_head .. "EC-30,end,30 mn,30 mm\n", clamp_head .. clamp_row, "parts")
 add("F033", "a required cell is empty", clamp_head .. "EC-30,,30 mm,30 mm\n", clamp_head .. clamp_row, "parts")

@@ -82,12 +82,18 @@ local function said_none(def, path)
   return false
 end
 
+-- The posts that a map of heights names.
+local function stations(map)
+  local list = {}
+  for name in host.sorted(map and record.inside[map].map or {}) do list[#list + 1] = name end
+  return list
+end
+
 -- Posts of the racks without a height.
 local function posts_without(ground)
   local list, has = {}, {}
   for _, name in ipairs { "elevation", "rod" } do
-    local map = ground and given(ground, name)
-    for station in next, map and record.inside[map].map or {} do has[station] = true end
+    for _, station in ipairs(stations(ground and given(ground, name))) do has[station] = true end
   end
   for _, rack in ipairs(record.all "rack") do
     for post in record.each(rack.post) do if not has[post.station] then list[#list + 1] = post.station end end
@@ -137,14 +143,19 @@ end
 
 -- The heights of posts, which are given one way or the other.
 local function of_ground(list, def)
-  local ground = record.only "ground"
+  local ground, known = record.only "ground", 0
   local posts = posts_without(ground)
-  if ground and #posts == 0 then return #ground.datum > 0 and 1 or 0 end
   each_fact(def, function(path, f, around)
-    if ground and (path == "datum" or f.type == "map" and not given(ground, path)) then return end
-    put(list, def, path, f, around, { posts = #posts > 0 and posts or nil })
+    local value = ground and given(ground, path)
+    local t = value and run.told["ground." .. path]
+    if t and (t.how == "guess" or t.how == "told") then
+      put(list, def, path, f, around, { note = how_known(t, value), posts = stations(value) })
+    elseif value and (f.type ~= "map" or #posts == 0) then known = known + 1
+    elseif value or not ground then
+      put(list, def, path, f, around, { posts = #posts > 0 and posts or nil })
+    end
   end)
-  return 0
+  return known
 end
 
 -- Limits may stand in any file: what one of them has is known. Where the office's were read, a rule has to miss it.
