@@ -142,7 +142,7 @@ local status_of = { ["broken.sline"] = 2, ["nowhere.sline"] = 3, ["loop.sline"] 
 local orders = {
   { EGG, GOAT, TWO }, { TWO, EGG, GOAT }, { GOAT, TWO, EGG }, { EGG, EGG }, { "bare.sline", EGG, "bare.sline" },
   { "broken.sline", EGG }, { EGG, "nowhere.sline", TWO }, { TWO, "broken.sline", "nowhere.sline", EGG },
-  { EGG, "folder", GOAT }, { "loop.sline", EGG },
+  { EGG, "nowhere.sline", GOAT }, { "loop.sline", EGG },
 }
 local function unwrapped(text) return (text:gsub("%s+", " ")) end
 for _, order in ipairs(orders) do
@@ -457,7 +457,7 @@ ends("stringline check job.sline --format xml", 2, "it is text, json, gnu")
 -- words of a line for bash, the last unfinished -> what is offered; a list that ends with `...` may have more in it
 local offered = {
   { "''", "run check sheet explain ..." }, { "ch", "check" },
-  { "r", "run reference" },
+  { "r", "run rules reference" },
   { "check --format ''", "text json gnu csv html sarif tap ..." },
   { "units --format ''", "text json csv html ..." },
   { "check --format = s", "sarif" }, { "--messages ''", "text json gnu" }, { "--format json exp", "explain" },

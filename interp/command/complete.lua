@@ -9,15 +9,19 @@ local asked = { SHEET = "sheets", WHAT = "rules", NAME = "names", CODE = "codes"
 
 -- ("SCRIPT WHAT | CODE", 1) -> { "SCRIPT", "CODE" }: what may stand first, or behind that.
 local function choices(words, at)
-  local list = {}
+  local list, met = {}, {}
+  local function add(word)
+    if files[word] then word = "SCRIPT" end                  -- of files and folders the shell offers all alike
+    if not met[word] then met[word], list[#list + 1] = true, word end
+  end
   for form in string.gmatch(words .. "|", "(.-)|") do
     local i = 0
     for word in string.gmatch(form, "[%u.]+") do
       if word == "..." then
-        if at > i then list[#list + 1] = "SCRIPT" end
+        if at > i then add "SCRIPT" end
       else
         i = i + 1
-        if i == at then list[#list + 1] = word end
+        if i == at then add(word) end
       end
     end
   end

@@ -68,6 +68,7 @@ struct sl_line {
   long long count[SL_OPTIONS];        /* of a COUNT */
   const struct sl_format_row *format;
   const char *messages;               /* "text", "gnu", "json": told by --messages, or by the format */
+  bool folders;                       /* one of the words is a folder, and the command takes that */
   bool version;                       /* only the version is asked for */
   struct { const char *code; char text[400], help[400]; } wrong;          /* code NULL: nothing is wrong */
 };

@@ -27,6 +27,11 @@ function run.check(o)
   return status, import("write.report").check(outcomes, status, o)
 end
 
+function run.rules(o)
+  local outcomes, status = judged(o)
+  return status, import("write.rules")(outcomes, status, o)
+end
+
 function run.sheet(o)
   local outcomes, status = judged(o)
   return status, import "write.sheet"(outcomes, status, o.words[2], o)
@@ -127,6 +132,7 @@ end
 
 local function written(d, o)
   if type(d) == "string" then
+    if o.part then return d end
     if o.format == "text" or o.format == "markdown" then return d end
     local text = d
     local name = o.command .. " " .. o.words[1]
@@ -143,7 +149,7 @@ end
 
 -- (options, failure or nil): see command.unjudged.
 return function(o, failure)
-  local what = failure and import "command.unjudged" or run[o.command]
+  local what = o.part and import "command.jobs" or failure and import "command.unjudged" or run[o.command]
   local status, d = what(o, failure)
   return status, written(d, o)
 end

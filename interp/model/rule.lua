@@ -147,6 +147,7 @@ end
 -- All limits of that name, tightest picked by the comparison; missing if nobody gave one.
 function rule.limit(name)
   local list = run.limits[name]
+  if run.limits_read then run.limits_read[name] = true end
   if not list then
     local known = schema.kinds.limits
     if not known.by[name] then
@@ -171,5 +172,15 @@ function rule.limit(name)
   return table.unpack(kept)
 end
 function rule.has_limit(name) return run.limits[name] ~= nil end
+
+-- Names of the limits that f asks for, in their order.
+function rule.limits_asked(f, ...)
+  local before, names = run.limits_read, {}
+  run.limits_read = {}
+  pcall(f, ...)
+  for name in host.sorted(run.limits_read) do names[#names + 1] = name end
+  run.limits_read = before
+  return names
+end
 
 return rule

@@ -33,6 +33,7 @@ function run.new()
   run.settled = false    -- the script is over: nothing more can be declared
   run.sixteenths = false -- lengths print in feet, inches and sixteenths
   run.style = nil        -- how values print once all is declared, as host.style takes it
+  run.limits_read = nil  -- name -> true of each limit that is asked for, while somebody wants to know
   run.limits = {}        -- name -> { { value, whose, cite, role, place } ... }
   run.rules = { by = {} }                        -- rules of scripts, in their order and by id
   run.waivers = {}       -- { rule, subject, reason, by, as, on, licence, state, paper, place, on_place } ...

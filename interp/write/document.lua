@@ -26,7 +26,8 @@
 -- count }; its rows are lists of cells; document.fill and document.tick are places for a pencil.  A cell is a text, or
 -- { text, value, unit, of, name, round }: the text that all writers print alike,
 -- the quantity behind it, the record and the field or result it was read from, and the side to which it was rounded
--- ("nearest", "up").  `stacked` says that the cells of a row stand under each other, beside the first.
+-- ("nearest", "up").  `stacked` says that the cells of a row stand under each other, beside the first; there a column
+-- may have a `lead`, words before its cells, and with `join` they stand on the line of the cell before.
 local record = import "model.record"
 local graph = import "model.graph"
 local words = import "write.words"

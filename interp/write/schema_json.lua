@@ -226,6 +226,9 @@ local function compared()
   return fields
 end
 
+local sources_of_sheet = { { "sources", list(record_of { { "known", text }, { "cite", text },
+    { "says", text, "optional" }, { "symbols", list(text) } }), "optional" } }
+
 local function facts_of(sheet)
   local fields = {}
   for i, f in ipairs(sheet.facts or {}) do fields[i] = { f[1], shape_of(f[2]), "optional" } end
@@ -265,8 +268,36 @@ local function swept()
   return record_of(joined(first(one "sweep"), fields, body))
 end
 
+-- All jobs of some folders: as write.jobs has them.
+local function house()
+  local script, whole_or_none = { "script", text }, { "days", whole, "optional" }
+  return record_of(joined(first(one "jobs"), { { "exit", choice { 0, 1, 2, 3 } },
+      { "jobs", list(record_of { script, { "name", text, "optional" }, { "client", text, "optional" },
+          { "stage", text, "optional" }, { "on", text, "optional" }, { "exit", whole },
+          { "state", choice { "holds", "open", "not ready", "not judged" } }, { "verdict", text }, { "broken", ids },
+          { "unknown", ids }, { "waived", ids }, { "withheld", list(text) }, { "code", text, "optional" },
+          { "why", text, "optional" } }) },
+      { "stops", list(record_of { { "rule", text }, { "says", text }, { "severity", text }, { "broken", list(text) },
+          { "unknown", list(text) } }) },
+      { "tickets", list(record_of { script, { "ticket", text }, { "valid_to", text }, whole_or_none }) },
+      { "stale_prices", list(record_of { script, { "vendor", text }, { "priced_on", text }, whole_or_none }) },
+      { "waivers", list(record_of { script, { "rule", text }, { "by", text }, { "as", text }, { "on", text },
+          { "reason", text } }) },
+      { "left_out", list(record_of { { "path", text }, { "why", text } }) } }, body))
+end
+
+-- Which rules judge a job: as write.rules has it.
+local function judging_rules()
+  local outcome = choice { "holds", "broken", "unknown", "waived", "not applicable" }
+  return record_of(joined(first(one "rules"), { { "exit", choice { 0, 1 } }, { "verdict", text },
+      { "rules", list(record_of { { "id", text }, { "from", text }, { "file", text, "optional" },
+          { "line", whole, "optional" }, { "severity", text }, { "says", text }, { "cite", text },
+          { "may_waive", text }, { "outcome", outcome }, { "subjects", whole }, { "why", text, "optional" } }) } },
+      seal, body))
+end
+
 local function documents()
-  local named = { "report", "check", "verify", "margins", "compare", "sweep", "unjudged", "merge" }
+  local named = { "report", "check", "verify", "margins", "compare", "sweep", "unjudged", "merge", "jobs", "rules" }
   local all, list_of_sheets = {}, {}
   local out = object {}
   for _, row in ipairs(domains.sheets()) do
@@ -276,7 +307,7 @@ local function documents()
       list_of_sheets[#list_of_sheets + 1] = s.name
       named[#named + 1] = "sheet " .. s.name
       out[#out + 1] = { "sheet " .. s.name,
-          record_of(joined(first(one("sheet " .. s.name)), judged, facts_of(s), seal, body)) }
+          record_of(joined(first(one("sheet " .. s.name)), judged, facts_of(s), sources_of_sheet, seal, body)) }
     end
   end
   local state = record_of { { "name", choice(list_of_sheets) }, { "withheld", any(one(false), text) } }
@@ -292,6 +323,8 @@ local function documents()
   table.insert(out, 4, { "margins", margins() })
   table.insert(out, 5, { "unjudged", record_of(joined(first(one "unjudged"), { { "script", text },
       { "exit", choice { 2, 3 } }, { "error", object { { "type", "object" } } } }, body)) })
+  table.insert(out, 5, { "rules", judging_rules() })
+  table.insert(out, 5, { "jobs", house() })
   table.insert(out, 5, { "sweep", swept() })
   table.insert(out, 5, { "compare", record_of(joined(first(one "compare"), compared(), body)) })
   out[#out + 1] = { "merge", record_of(joined(first(one "merge"), { { "total", whole }, { "variants", whole },

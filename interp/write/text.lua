@@ -48,6 +48,19 @@ end
 
 -- ---- tables --------------------------------------------------------------------------------------------------------
 
+-- What stands beside the first cell of a row: a text for each cell that has one, or that is joined to the one before.
+local function under(columns, row)
+  local list = {}
+  for i = 2, #columns do
+    local c, text = columns[i], type(row[i]) == "table" and row[i].text or row[i]
+    if text and text ~= "" then
+      text = (c.lead and c.lead .. ": " or "") .. text
+      if c.join and list[1] then list[#list] = list[#list] .. "; " .. text else list[#list + 1] = text end
+    end
+  end
+  return list
+end
+
 -- The name in a column of its own, the rest beside it, one below the other.
 local function stacked(p, block)
   local indent, width = indent_of(block), 0
@@ -62,13 +75,9 @@ local function stacked(p, block)
       first = ""
     end
     local blank = rep(" ", width + 2)
-    for i = 2, #block.columns do
-      local text = type(row[i]) == "table" and row[i].text or row[i]
-      if text and text ~= "" then
-        local lead = block.columns[i].lead
-        p:para((lead and lead .. ": " or "") .. text, first .. blank:sub(columns_of(first) + 1), blank)
-        first = ""
-      end
+    for _, text in ipairs(under(block.columns, row)) do
+      p:para(text, first .. blank:sub(columns_of(first) + 1), blank)
+      first = ""
     end
     if first ~= "" then p:line(first) end
   end

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * A new folder of texts that is whole or not there: written beside its place, and renamed into it. */
-#include "folder.h"
+#include "new_folder.h"
 #include <errno.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -28,7 +28,7 @@ static bool make_way(struct path *p, const char *folder, const char *name) {
   return true;
 }
 
-static bool write_one(struct path *p, const char *folder, const struct sl_folder_file *f, char *why, size_t size) {
+static bool write_one(struct path *p, const char *folder, const struct sl_new_file *f, char *why, size_t size) {
   if (!make_way(p, folder, f->path)) return snprintf(why, size, "%s", sl_out_reason(errno)), false;
   struct sl_out *out = sl_out_open(put(p, folder, f->path), why, size);
   if (!out) return false;
@@ -37,7 +37,7 @@ static bool write_one(struct path *p, const char *folder, const struct sl_folder
 }
 
 /* What write_one may have made, the innermost first. */
-static void remove_all(struct path *p, const char *folder, const struct sl_folder_file *files, size_t n) {
+static void remove_all(struct path *p, const char *folder, const struct sl_new_file *files, size_t n) {
   for (size_t i = 0; i < n; i++) unlink(put(p, folder, files[i].path));
   for (size_t i = 0; i < n; i++)
     for (size_t at = strlen(files[i].path); at > 0; at--)
@@ -60,7 +60,7 @@ static bool make_beside(const char *path, char *to, size_t size) {
   return false;
 }
 
-static bool write_all(const char *folder, struct path *p, const struct sl_folder_file *files, size_t n, char *why,
+static bool write_all(const char *folder, struct path *p, const struct sl_new_file *files, size_t n, char *why,
                       size_t size) {
   for (size_t i = 0; i < n; i++)
     if (!write_one(p, folder, &files[i], why, size)) return false;
@@ -77,7 +77,7 @@ static void tell(const char *path, int error, char *why, size_t size) {
   else snprintf(why, size, "%s", sl_out_reason(error));
 }
 
-bool sl_folder_write(const char *path, const struct sl_folder_file *files, size_t n, char *why, size_t size) {
+bool sl_new_folder(const char *path, const struct sl_new_file *files, size_t n, char *why, size_t size) {
   size_t longest = 0;
   for (size_t i = 0; i < n; i++) longest = strlen(files[i].path) > longest ? strlen(files[i].path) : longest;
   const size_t room = strlen(path) + SPARE;
