@@ -27,10 +27,12 @@ function record.title(def, name) return name and not def.of_file and def.name ..
 local function missing(rec, f)
   local source, line = host.where()
   local s = host.word(source, line, f.name)
+  local known = (f.who or f.tool) and f or rec.def
   host.raise { code = "D010", class = "missing",
       text = (rec.path == "" and "job" or rec.path) .. "." .. f.name .. " is not given: " .. f.says,
-      path = step(rec.path, f.name), who = f.who, tool = f.tool,
-      help = "add " .. f.name .. " = ... (" .. schema.wants(f) .. ")",
+      path = step(rec.path, f.name), who = known.who, tool = known.tool,
+      help = (rec.at and "fill in its cell in " .. host.place(rec.at) or "add " .. f.name .. " = ...") ..
+          " (" .. schema.wants(f) .. ")",
       source = s.source, line = s.line, col = s.col, len = s.len }
 end
 

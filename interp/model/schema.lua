@@ -8,6 +8,7 @@
 -- Field types: quantity (dim), ratio, count, number, money, text, flag, date, position (axis), choice (choices), wire,
 -- part (of), ref (of, rest), list (item), map (item), limit (dim, extra), group (fields, bare), conditions, lot, func.
 -- design = true: a designer may change it, so that a rule may name it as what it turns at; on a kind: all its fields.
+-- spare = true: the form of a job asks for it only where a rule misses it; it is seldom so, or something else will do.
 -- digit = true of a text: it is a number in somebody's file, so that there is a digit in it.
 -- or_text = "none" of a list: it may be a text instead, and "none" is what it is for.
 -- moved of a kind: fields of another declaration that were once written here, each with what to write instead.

@@ -200,10 +200,10 @@ add("F025", "compare is given a report that does not hold the job it was made of
 add("F026", "compare is given a report that was changed after it was written")
 add("F030", "a column that the list does not have",
     "clamp,rolle,least_frame,most_frame\n", clamp_head .. clamp_row, "parts")
-add("F031", "a required column is missing", "clamp,role,least_frame\n", clamp_head .. clamp_row, "parts")
+add("F031", "a required column is missing", "clamp,least_frame,most_frame\n", clamp_head .. clamp_row, "parts")
 add("F032", "a cell that is no quantity: without a unit, or misspelt",
     clamp_head .. "EC-30,end,30 mn,30 mm\n", clamp_head .. clamp_row, "parts")
-add("F033", "a required cell is empty", clamp_head .. "EC-30,end,,30 mm\n", clamp_head .. clamp_row, "parts")
+add("F033", "a required cell is empty", clamp_head .. "EC-30,,30 mm,30 mm\n", clamp_head .. clamp_row, "parts")
 add("F034", "the first heading of a parts file names the kind of part",
     "clip,role\n", clamp_head .. clamp_row, "parts")
 add("F035", "two currencies in the price lists of a job",
@@ -218,6 +218,8 @@ add("F037", "a price per length needs the length that is sold",
 add("F040", "the output cannot be written to its file; the message gives the system's reason",
     "check job.sline -o nowhere/report.txt", "check job.sline -o report.txt", "command")
 add("F041", "standard output took only a part: a full disk, or a reader that left")
+add("F042", "the folder of a new job cannot be made: something is there already, or the system does not let it",
+    "new job.sline", "new farm", "command")
 add("F050", "the store of a sweep cannot be opened, made or changed where it is; the message gives the system's reason")
 add("F051", "the file that is named as a store is none: `sweep` did not make it")
 add("F052", "a later version made the store")
@@ -311,6 +313,8 @@ add("U008", "a value that an option cannot have", "check job.sline --format xml"
 add("U009", "a folder where a script is wanted", "check .", "check job.sline", "command")
 add("U010", "the same script twice, where two are to be compared",
     "compare job.sline job.sline", "compare job.sline --on 2026-11-03", "command")
+add("U011", "the name of a new folder that cannot be one, or cannot stand in a script or on a command line",
+    "new .", "new farm", "command")
 
 add("W001", "more variants than can be numbered, 2^53, or more draws than a sample has at most",
     "sweep job.sline --count --sample 20000000", "sweep job.sline --count --sample 2000", "command")

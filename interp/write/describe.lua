@@ -239,8 +239,7 @@ function describe.units()
   return d
 end
 
--- The longer writings stand in files of their own.
-function describe.form() return import "write.form"() end
+-- The longer writing stands in a file of its own.
 function describe.reference() return import "write.reference"() end
 
 return describe

@@ -69,7 +69,7 @@ local function blocks()
     block("outcome", said, lead, tone),
     block("step", { "symbol", text }, maybe "formula", maybe "put", maybe "says", maybe "source",
         maybe("origins", list(text)), { "result", ref "cell" }),
-    block("blank", maybe "text", maybe "from", maybe "unit", maybe "marks", maybe("count", whole),
+    block("blank", maybe "text", maybe "from", maybe "unit", maybe("count", whole),
         maybe("choices", list(text)), maybe("heads", list(record_of { { "text", text }, { "unit", text } }))),
     block("figure", maybe "name", maybe "title"), block("picture", { "name", text }, { "title", text }, maybe "file"),
     block("table", maybe "title", { "columns", list(column) }, { "rows", list(list(ref "cell")) }),
