@@ -1,7 +1,7 @@
 #!/bin/sh
 # SPDX-License-Identifier: MIT
 # What the Makefile promises: `clean` removes a build folder and nothing else; changed flags build anew, unchanged ones
-# do not; flags reach compiler and linker; the library is made of plain objects.
+# do not; flags reach compiler and linker; archives are of plain code.
 cd "$(dirname "$0")/.." || exit 1
 . tests/try.sh
 unset MAKEFLAGS MFLAGS MAKELEVEL BUILD CC CFLAGS CPPFLAGS LDFLAGS SAN LTO
@@ -38,10 +38,34 @@ try "flags of the command's link" says_flags "-O1 -fsanitize=undefined -Wl,-O1" 
 try "flags of a test's link" says_flags "-O1 -fsanitize=undefined -Wl,-O1" tests/wind_test \
   CFLAGS=-O1 SAN=-fsanitize=undefined LDFLAGS=-Wl,-O1
 try "flags of an object" says_flags "-O1 -DNDEBUG -Iinclude" interp/host/host.o CFLAGS=-O1 CPPFLAGS=-DNDEBUG
-plain_objects() {
-  build LTO=1 CFLAGS='-O2 -flto' "$object" && ! readelf -SW "$object" | grep -q 'gnu\.lto'
+holds() { readelf -SW "$1" | grep -q 'gnu\.\(debug\)\?lto_'; }        # code that waits for the linker's optimiser
+lacks() { ! holds "$1" && ! nm "$1" | grep -q gnu_lto; }
+plain_objects() { build CFLAGS='-O2 -flto' "$object" && lacks "$object"; }
+host=$one/interp/host/host.o
+built_with() { # holds|lacks, flags of make: the objects of the command
+  how=$1
+  shift
+  build "$@" "$host" && $how "$host"
 }
-try "no object of the library waits for the linker's optimiser" plain_objects
+plain_archives() { # though their objects are not
+  build -j2 "$one/libstringline.a" "$one/libstringline_host.a" "$one/libstringline_sweep.a" || return 1
+  for archive in "$one"/lib*.a; do
+    lacks "$archive" && nm "$archive" | grep -q ' T sl_' || { echo "$archive"; return 1; }
+  done
+  holds "$host" && holds "$one/interp/sweep/database.o"
+}
+lto_refused() { ! build LTO=1 "$@" "$host" 2>"$work/why" && grep -q 'LTO is for gcc' "$work/why"; }
+try "no primitive waits for the linker's optimiser" plain_objects
+try "the command's objects do" built_with holds
+try "not with LTO=" built_with lacks LTO=
+try "not with LTO=0" built_with lacks LTO=0
+try "not with clang" built_with lacks CC=clang
+try "not with sanitizers" built_with lacks SAN=-fsanitize=undefined
+try "LTO with clang is refused" lto_refused CC=clang
+try "LTO with sanitizers is refused" lto_refused SAN=-fsanitize=undefined
+try "archives are of plain code" plain_archives
+try "tests are linked file by file" says_flags "-fno-lto" tests/wind_test
+try "the bench is linked as the command is" says_flags "-flto=auto" tests/bench/bench
 on_path() { # a folder of a build is no compiler
   mkdir -p "$work/path/gcc" "$work/path/clang" "$work/path/make" && PATH="$work/path:$PATH" made_anew CFLAGS=-O3
 }
