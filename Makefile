@@ -19,9 +19,10 @@ ifneq ($(and $(filter-out 0,$(LTO)),$(PLAIN)),)
 endif
 WARN    := -std=c11 -Wall -Wextra -Wpedantic -Wconversion -Werror
 VERSION := 0.1.0
-# V=1 shows the commands.
+# V=1 shows the commands; -s says nothing.
 Q        = $(if $(V),,@)
-say      = $(if $(V),,@echo '  $(1)  $@')
+QUIET    = $(findstring s,$(firstword -$(MAKEFLAGS)))
+say      = $(if $(V),,@$(if $(QUIET),:,echo '  $(1)  $@'))
 # A shell finds every tool: make itself would take a folder on the PATH for the command of that name.
 .SHELLFLAGS := -ce
 .DEFAULT_GOAL := all
@@ -171,8 +172,10 @@ $(BUILD)/tests/fuzz/%_target: tests/fuzz/%.c $(BUILD)/libstringline_host.a $(BUI
 	$(Q)$(COMPILE) $(LDFLAGS) -DSL_LIBFUZZER -fsanitize=fuzzer -o $@ $(filter %.c %.a,$^) $(LIBS) -lcmocka
 test-programs: $(TESTS)
 
-demo: tools ## set up, build, and run the first whole job
-	@$(MAKE) --no-print-directory all
+# As many processes as there are cores, unless make was told how many.
+demo: tools ## set up, build, and judge the first whole job
+	@echo 'building $(BUILD)/stringline: up to a minute'
+	@$(MAKE) -s $(if $(findstring jobserver,$(MAKEFLAGS)),,-j"$$(getconf _NPROCESSORS_ONLN)") all
 	@tests/demo.sh $(BUILD)/stringline
 check: test-tools ## set up, build with gcc, clang and sanitizers, run every test
 	@tests/run.sh
