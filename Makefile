@@ -56,7 +56,7 @@ DOMAINS := $(sort $(foreach folder,$(STDLIB),$(wildcard $(folder)/*/*.lua $(fold
 LIBRARY := $(filter-out interp/gen/%,$(sort $(wildcard interp/*/*.lua))) $(DOMAINS)
 TESTS   := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/*_test.c tests/outside/*_test.c))
 
-.PHONY: always all tools test-tools demo check mutate cases bench docs fuzz install clean help test-programs
+.PHONY: always all tools test-tools demo check mutate cases bench docs fuzz install uninstall clean help test-programs
 all: $(BUILD)/gen/audited ## build the command and the libraries
 all: $(BUILD)/stringline $(BUILD)/libstringline.a $(BUILD)/libstringline_host.a
 
@@ -206,23 +206,42 @@ docs: all ## write the reference, the methods, what was checked and the report a
 	tests/outside.lua $(BUILD)/stringline --document > docs/verification.md.tmp
 	mv docs/verification.md.tmp docs/verification.md
 
-# What the command prints of itself: part, folder, name.
-SHARE    = $(DESTDIR)$(PREFIX)/share
-made     = install -d $(2) && $(BUILD)/stringline reference $(1) > $(BUILD)/gen/$(1) && \
-           install -m 644 $(BUILD)/gen/$(1) $(2)/$(3)
+# What is installed, below DESTDIR PREFIX, which may hold blanks.
+HEADERS := $(wildcard include/stringline/*.h include/stringline/*.def)
+PAGES    = README.md DEVELOPERS.md LICENSE $(wildcard docs/*.md docs/*.svg) \
+           $(shell find examples -type f '(' -name '*.sline' -o -name '*.csv' -o -name '*.txt' ')')
+DOC     := share/doc/stringline
+MAN     := share/man/man1/stringline.1
+BASH    := share/bash-completion/completions/stringline
+ZSH     := share/zsh/site-functions/_stringline
+FISH    := share/fish/vendor_completions.d/stringline.fish
+PUT      = bin/stringline lib/libstringline.a lib/libstringline_host.a $(HEADERS) \
+           lib/pkgconfig/stringline.pc lib/pkgconfig/stringline-host.pc $(MAN) $(BASH) $(ZSH) $(FISH) \
+           $(addprefix $(DOC)/,$(PAGES))
+# Folders that nothing but this program has.
+FOLDERS  = include/stringline $(DOC) $(addprefix $(DOC)/,docs $(shell find examples -type d))
+install uninstall: export TO = $(DESTDIR)$(PREFIX)
+install: export AT = $(PREFIX)
+# What the command prints of itself: part, file.
+made     = $(BUILD)/stringline reference $(1) > $(BUILD)/gen/$(1) && install -D -m 644 $(BUILD)/gen/$(1) "$$TO/$(2)"
+put      = for file in $(1); do install -D -m 644 "$$file" "$$TO/$(2)$$file"; done
 install: all ## DESTDIR= PREFIX=
-	install -d $(DESTDIR)$(PREFIX)/bin $(DESTDIR)$(PREFIX)/lib/pkgconfig $(DESTDIR)$(PREFIX)/include/stringline
-	install -m 755 $(BUILD)/stringline $(DESTDIR)$(PREFIX)/bin/stringline
-	install -m 644 $(BUILD)/libstringline.a $(BUILD)/libstringline_host.a $(DESTDIR)$(PREFIX)/lib/
-	install -m 644 include/stringline/*.h include/stringline/*.def $(DESTDIR)$(PREFIX)/include/stringline/
-	for pc in stringline stringline-host; do \
-	  sed -e 's|@PREFIX@|$(PREFIX)|; s|@VERSION@|$(VERSION)|; s|@LUA@|$(LUA_ARCHIVE)|' interp/gen/$$pc.pc.in \
-	    > $(BUILD)/$$pc.pc && \
-	  install -m 644 $(BUILD)/$$pc.pc $(DESTDIR)$(PREFIX)/lib/pkgconfig/ || exit 1; done
-	$(call made,man,$(SHARE)/man/man1,stringline.1)
-	$(call made,bash,$(SHARE)/bash-completion/completions,stringline)
-	$(call made,zsh,$(SHARE)/zsh/site-functions,_stringline)
-	$(call made,fish,$(SHARE)/fish/vendor_completions.d,stringline.fish)
+	$(Q)install -D -m 755 $(BUILD)/stringline "$$TO/bin/stringline"
+	$(Q)install -d "$$TO/lib/pkgconfig"
+	$(Q)install -m 644 $(BUILD)/libstringline.a $(BUILD)/libstringline_host.a "$$TO/lib/"
+	$(Q)for pc in stringline stringline-host; do \
+	  sed -e "s|@PREFIX@|$$AT|; s|@VERSION@|$(VERSION)|; s|@LUA@|$(LUA_ARCHIVE)|" interp/gen/$$pc.pc.in \
+	    > $(BUILD)/$$pc.pc; \
+	  install -m 644 $(BUILD)/$$pc.pc "$$TO/lib/pkgconfig/"; done
+	$(Q)$(call put,$(HEADERS))
+	$(Q)$(call put,$(PAGES),$(DOC)/)
+	$(Q)$(call made,man,$(MAN))
+	$(Q)$(call made,bash,$(BASH))
+	$(Q)$(call made,zsh,$(ZSH))
+	$(Q)$(call made,fish,$(FISH))
+uninstall: ## remove what install put there (DESTDIR= PREFIX=)
+	$(Q)for file in $(PUT); do rm -f "$$TO/$$file"; done
+	$(Q)for own in $$(printf '%s\n' $(FOLDERS) | sort -r); do rmdir "$$TO/$$own" 2>/dev/null || :; done
 clean: ## remove what was built (BUILD=)
 	@cd -- '$(BUILD)' 2>/dev/null || exit 0; folder=$$(pwd -P); \
 	case $(CURDIR)/ in "$${folder%/}"/*) folder=; esac; \
