@@ -203,6 +203,7 @@ docs: all ## write the reference, the methods, what was checked and the report a
 	$(BUILD)/stringline reference -o docs/reference.md
 	LC_ALL=C awk -f interp/gen/csv.awk -f interp/gen/methods.awk interp/data/*.csv interp/calc/*.c > docs/methods.md.tmp
 	mv docs/methods.md.tmp docs/methods.md
+	tests/csv_page.lua $(BUILD)/stringline --update
 	tests/outside.lua $(BUILD)/stringline --document > docs/verification.md.tmp
 	mv docs/verification.md.tmp docs/verification.md
 

@@ -24,7 +24,8 @@ flags_of() { # package, options
 }
 client_host() { # cc: runs a script, in an empty folder of its own
   eval "$1 $strict $(flags_of stringline-host --cflags) tests/client/client_host.c" \
-    "$(flags_of stringline-host --libs) -o '$to/client_host'" && mkdir -p "$to/empty" && said=$(cd "$to/empty" && "$to/client_host" "$OLDPWD/examples" .) &&
+    "$(flags_of stringline-host --libs) -o '$to/client_host'" && mkdir -p "$to/empty" &&
+    said=$(cd "$to/empty" && "$to/client_host" "$OLDPWD/examples" .) &&
     { [ -z "$said" ] || { echo "$said"; return 1; }; }
 }
 client() { # cc
