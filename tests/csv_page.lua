@@ -133,7 +133,7 @@ for _, f in ipairs(files) do
     write(folder .. "/job.sline", ('%s%s "%s"\n'):format(JOB, word, f.file))
     said, status = say "check job.sline"
     try(f.file .. " alone is read", status and status <= 1, said)
-    try(f.file .. ": the table of its columns is that of describe (--update)", f.section:find(table_of(f.kind), 1, true))
+    try(f.file .. ": its table is that of describe (--update)", f.section:find(table_of(f.kind), 1, true))
     for _, c in ipairs(columns) do
       local at = named[c.name]
       try(f.file .. ": its heading has " .. c.name, at)

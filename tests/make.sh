@@ -51,7 +51,7 @@ built_with() { # holds|lacks, flags of make: the objects of the command
 plain_archives() { # though their objects are not
   build -j2 "$one/libstringline.a" "$one/libstringline_host.a" "$one/libstringline_sweep.a" || return 1
   for archive in "$one"/lib*.a; do
-    lacks "$archive" && nm "$archive" | grep -q ' T sl_' || { echo "$archive"; return 1; }
+    if ! lacks "$archive" || ! nm "$archive" | grep -q ' T sl_'; then echo "$archive"; return 1; fi
   done
   holds "$host" && holds "$one/interp/sweep/database.o"
 }
@@ -109,6 +109,7 @@ machine() {
   chmod +x "$at/dpkg-query" "$at/apt-cache"
 }
 played() { printf '#!/bin/sh\n%s\n' "echo $2" >"$at/$1" && chmod +x "$at/$1"; }
+# shellcheck disable=SC2016
 apt_get() { printf '#!/bin/sh\necho "noise of apt-get $1"; [ "$1" = update ] && exit\n%s\n' "$1" >"$at/apt-get" &&
   chmod +x "$at/apt-get"; }
 set_up() { # status, lines wanted on both channels, arguments
