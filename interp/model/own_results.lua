@@ -140,9 +140,7 @@ local function kind_of(ctx, of)
   local known = {}
   for _, k in ipairs(schema.all()) do if has_records(k) then known[#known + 1] = k.name end end
   local near = host.nearest(of, known)
-  if kind and kind.partial then
-    for _, k in ipairs(schema.all()) do if k.template == kind and not k.partial then near = k.name end end
-  end
+  if kind and kind.partial then near = of:match "^(.*)_type$" or near end
   raise(ctx.span { "of" }, "G007", ctx.what .. ": 'of' names no kind that has results: '" .. of .. "'",
       near and "did you mean '" .. near .. "'?" or "it is a kind of declaration, as in of = \"run\", or of = \"job\"")
 end

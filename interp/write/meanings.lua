@@ -141,9 +141,14 @@ local function unit_of(name)
   end
 end
 
+-- The commands and options; the library has none.
+local function command_line()
+  return host.command_line and host.command_line() or { commands = {}, options = {} }
+end
+
 -- The command and the option of a name; false: there is neither.
 function meanings.command_line(d, name)
-  local t = host.command_line()
+  local t = command_line()
   local c, o = named(t.commands, name), named(t.options, name)
   if c then put_command(d, c) end
   if c and o then d:gap() end
@@ -184,7 +189,7 @@ function meanings.put(d, name, put_field)
     apart()
     put_list(d, "Called " .. name, found.exact)
   end
-  local t = host.command_line()
+  local t = command_line()
   if named(t.commands, name) or named(t.options, name) then
     apart()
     meanings.command_line(d, name)
@@ -215,7 +220,7 @@ function meanings.names()
   each_definition(function(_, name) add(name) end)
   for _, r in ipairs(rule.all()) do add(r.id) end
   for _, s in ipairs(domains.sheets()) do if s.title then add(s.name) end end
-  local t = host.command_line()
+  local t = command_line()
   for _, c in ipairs(t.commands) do add(c.name) end
   for _, o in ipairs(t.options) do add(o.name) end
   return list
