@@ -44,13 +44,16 @@ end
 -- kinds of value of a key: "text!" must be there
 local keys = {
   kind = { says = "string!", named = "boolean", may_name = "boolean", single = "boolean", partial = "boolean",
-      part = "boolean", parent = "string", derive = "function", like = "string", fields = "table", items = "table",
+      of_file = "boolean", part = "boolean", parent = "string", derive = "function", types = "boolean",
+      template = "table", fields = "table", items = "table",
       who = "string", tool = "string", check = "function", settle = "function", files = "table",
       form = "number", on_form = "table", where = "string", written = "string", paper = "boolean",
       on_paper = "function", design = "boolean", moved = "table" },
-  on_form = { head = "table", sketch = "string", says = "string", tick = "string", sign = "string" },
+  on_form = { head = "table", sketch = "string", says = "string", tick = "string", sign = "string",
+      signed = "table", stage = "string" },
   field = { says = "string!", who = "string", tool = "string", required = "boolean", default = "any", quiet = "boolean",
-      example = "string", range_help = "string", worse = "string", needs = "table", design = "boolean" },
+      example = "string", range_help = "string", worse = "string", needs = "table", design = "boolean",
+      spare = "boolean" },
   item = { name = "string", type = "string!", says = "string", example = "string" },
   result = { says = "string!", dim = "string", show = "string", work = "function", formula = "string",
       shows = "function", given = "string", takes = "function", worse = "string", none = "function",
@@ -74,7 +77,7 @@ local of_type = {
   position = { axis = "string!" }, choice = { choices = "table", choices_from = "any", no_data = "boolean" },
   part = { of = "string!" }, ref = { of = "table!", rest = "string" },
   list = { item = "table!", least = "number", most = "number", or_text = "string" }, map = { item = "table!" },
-  limit = { dim = "string!", extra = "table", max = "number" },
+  limit = { dim = "string!", extra = "table", max = "number", of_places = "boolean" },
   group = { fields = "table!", bare = "string", check = "function", no_data = "boolean" },
   conditions = {}, lot = {},
 }
@@ -401,10 +404,7 @@ local function names()
         problem(def, what, def.parent .. " has a field or result of that name")
       end
     end
-    if def.like then
-      local like = check_kind_name(def, what, "like", def.like)
-      if like and not like.partial then problem(def, what, def.like .. " is no type: it is not partial") end
-    end
+    if def.types and not (def.named or def.may_name) then problem(def, what, "'types' wants a kind with names") end
     check_refs(def.fields, def, what)
   end
   for _, m in ipairs(domains.rules()) do domains.load(m.module) end

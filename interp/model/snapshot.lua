@@ -8,6 +8,7 @@ local run = import "model.run"
 local schema = import "model.schema"
 local record = import "model.record"
 local domains = import "model.domains"
+local in_force = import "model.in_force"
 local words = import "write.words"
 local document = import "write.document"
 local verdict = import "write.verdict"
@@ -156,7 +157,7 @@ end
 local function limits_of(list)
   for name, of in host.sorted(run.limits) do
     for _, l in ipairs(of) do
-      local unit = type(l.value) == "number" and "%" or nil
+      local unit = in_force.unit(l.value)
       list[#list + 1] = { path = step("limits", name) .. " of " .. l.whose, value = input(l.value, unit),
           place = l.place and host.place(l.place), known = l.cite }
     end

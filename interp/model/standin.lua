@@ -159,6 +159,12 @@ local function one(trial, def, key, raw, keys, path, what)
   return of_field(trial, x, raw, keys, path, what)
 end
 
+-- One of its fields, for an example.
+local function a_field(def)
+  local f = def.fields[1]
+  return f.name == "like" and def.fields[2].name or f.name
+end
+
 local function answers_all(def, raw)
   for key in next, raw do if not known(def, key) then return false end end
   return true
@@ -168,7 +174,7 @@ end
 function make(trial, defs, raw, keys, path, name)
   if not is_table(raw) then
     trial.at.refuse(keys, "D003", path .. " needs the table of what is read of it, got " .. host.describe(raw),
-        "as in " .. tostring(keys[#keys]) .. " = { " .. defs[1].fields[1].name .. " = ... }")
+        "as in " .. tostring(keys[#keys]) .. " = { " .. a_field(defs[1]) .. " = ... }")
   end
   local def = defs[1]
   for i = #defs, 1, -1 do if answers_all(defs[i], raw) then def = defs[i] end end
@@ -177,7 +183,7 @@ function make(trial, defs, raw, keys, path, name)
     local inner = extended(keys, key)
     if type(key) ~= "string" then
       trial.at.refuse(inner, "D005", "every value has a name, got " .. host.describe(value),
-          "as in with = { " .. def.fields[1].name .. " = ... }")
+          "as in with = { " .. a_field(def) .. " = ... }")
     end
     v[key] = one(trial, def, key, value, inner, step(path, key), path)
   end

@@ -30,7 +30,10 @@ local function put_kind(d, def)
     d:para(sentence(def.says) .. ".")
     local where = manual.where(def)
     if where then d:para(sentence(where) .. ".") end
-    if def.like then d:para('like = "NAME" takes over what a ' .. def.like .. " says; its own fields go first.") end
+    if def.types then
+      d:para('like = "NAME" takes over what a ' .. def.template.name .. " or another " .. def.name:gsub("_", " ") ..
+          " above says; its own fields go first.")
+    end
   end)
   local items = manual.items(def)
   if items then
@@ -236,8 +239,7 @@ function describe.units()
   return d
 end
 
--- The longer writings stand in files of their own.
-function describe.form() return import "write.form"() end
+-- The longer writing stands in a file of its own.
 function describe.reference() return import "write.reference"() end
 
 return describe

@@ -116,7 +116,7 @@ function methods:picture(name, canvas, file)
   put(self, { kind = "picture", name = name, title = canvas.title, canvas = canvas, file = file })
 end
 
--- A place to write: { choices, unit, count, heads, marks }.
+-- A place to write: { choices, unit, count, heads }.
 function methods:blank(text, answer)
   answer.kind, answer.text = "blank", text
   put(self, answer)

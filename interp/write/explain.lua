@@ -6,6 +6,7 @@ local whatif = import "model.whatif"
 local schema = import "model.schema"
 local graph = import "model.graph"
 local rule = import "model.rule"
+local in_force = import "model.in_force"
 local words = import "write.words"
 local document = import "write.document"
 local worksheet = import "write.worksheet"
@@ -322,7 +323,8 @@ local function explain_rule(d, outcomes, def)
     d:para(def.says, "says     ")
     d:para(words.cite(def.cite), "cite     ")
     d:para(def.caution, "if not   ")
-    d:para(def.may_waive and def.may_waive ~= "nobody" and "the " .. def.may_waive or "nobody", "waives   ")
+    local may = rule.may_waive(def)
+    d:para(may ~= "nobody" and "the " .. may or may, "waives   ")
     d:para(def.place and host.place(def.place) or "the standard rules", "stands   ")
     d:gap()
     for _, o in ipairs(own) do explain_outcome(d, o) end
@@ -439,10 +441,8 @@ local function explain_record(d, proxy)
     d:para(rec.def.says)
     local place = not rec.root and words.place(proxy)
     if place then d:para("declared at " .. place) end
-    if rec.like then
-      d:para("like " .. inside[rec.like].path .. (#rec.differs > 0 and " but for " .. table.concat(rec.differs, ", ") or
-          ""))
-    end
+    local likeness = rec.like and import("write.likeness").in_words(proxy)
+    if likeness then d:para(likeness) end
     d:gap()
     local rows = {}
     for _, f in ipairs(rec.def.fields) do
@@ -450,7 +450,7 @@ local function explain_record(d, proxy)
       if v ~= nil then
         local path = record.step(rec.path, f.name)
         rows[#rows + 1] = { f.name, { text = words.show(v, f.type == "ratio" and "%" or nil), value = v, path = path },
-            words.source(path) }
+            words.source(path, true) }
       end
     end
     for _, r in ipairs(schema.results(rec.def)) do
@@ -476,6 +476,18 @@ local function explain_field(d, found)
       d:fact_line("known by", (f.who or "designer") .. (f.tool and "; with " .. f.tool or ""))
     end
   end)
+end
+
+-- limits, limits.height, limits.house.height: all of that name, whoever gives them.
+local function explain_limits(d, outcomes, what, parts)
+  local name = parts[#parts] ~= "limits" and parts[#parts] or nil
+  if name and not in_force.field(name) then
+    local near = host.nearest(tostring(name), in_force.names())
+    no_such(what, near and record.step("limits", near), table.concat(in_force.names(), ", "))
+  end
+  if import("write.explain_limits")(d, outcomes, name) then return end
+  d:para(name and "Nobody gives a limit " .. name .. " (" .. in_force.field(name).says .. ")." or
+      "No place and no house gives a limit.")
 end
 
 -- A result's name alone: { kind, result, records, why = why those cannot be derived } of each kind that has one of that
@@ -521,6 +533,10 @@ function explain.explain(boot, what)
   end
   local parts = record.parse_path(what)
   if not parts then no_such(what, rule_near(what), nil) end
+  if parts[1] == "limits" then
+    explain_limits(d, boot.judge(), what, parts)
+    return d
+  end
   local job = schema.kinds.job
   local named = #parts == 1 and not job.by[what] and not schema.kinds[what] and of_that_name(what) or {}
   if #named == 1 and #named[1].records == 1 then

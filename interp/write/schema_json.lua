@@ -69,7 +69,7 @@ local function blocks()
     block("outcome", said, lead, tone),
     block("step", { "symbol", text }, maybe "formula", maybe "put", maybe "says", maybe "source",
         maybe("origins", list(text)), { "result", ref "cell" }),
-    block("blank", maybe "text", maybe "from", maybe "unit", maybe "marks", maybe("count", whole),
+    block("blank", maybe "text", maybe "from", maybe "unit", maybe("count", whole),
         maybe("choices", list(text)), maybe("heads", list(record_of { { "text", text }, { "unit", text } }))),
     block("figure", maybe "name", maybe "title"), block("picture", { "name", text }, { "title", text }, maybe "file"),
     block("table", maybe "title", { "columns", list(column) }, { "rows", list(list(ref "cell")) }),
@@ -169,6 +169,7 @@ local hash = object { { "type", "string" }, { "pattern", "^[0-9a-f]{64}$" } }
 local made_from = list(any(
   record_of { { "what", one "stringline" }, { "version", text } },
   record_of { { "what", choice { "tables", "rules" } }, { "sha256", hash } },
+  record_of { { "what", one "version" }, { "version", text }, { "path", text } },
   record_of { { "what", text }, { "path", text }, { "sha256", hash } },
   record_of { { "what", choice { "set", "on", "alternate" } }, { "value", text } }))
 
@@ -309,7 +310,8 @@ end
 -- Which rules judge a job: as write.rules has it.
 local function judging_rules()
   local outcome = choice { "holds", "broken", "unknown", "waived", "not applicable" }
-  return record_of(joined(first(one "rules"), { { "exit", choice { 0, 1 } }, { "verdict", text },
+  return record_of(joined(first(one "rules"), facts_of { facts = import("write.limits").shape }, {
+      { "exit", choice { 0, 1 } }, { "verdict", text },
       { "rules", list(record_of { { "id", text }, { "from", text }, { "file", text, "optional" },
           { "line", whole, "optional" }, { "severity", text }, { "says", text }, { "cite", text },
           { "may_waive", text }, { "outcome", outcome }, { "subjects", whole }, { "why", text, "optional" } }) } },
@@ -333,11 +335,13 @@ local function documents()
   end
   local state = record_of { { "name", choice(list_of_sheets) }, { "withheld", any(one(false), text) } }
   local change = record_of { { "what", text }, { "path", text, "optional" }, { "how", text } }
+  local measured = any(ref "value", text, flag)
+  local likened = record_of { { "path", text }, { "like", text }, { "differs", list(record_of { { "field", text },
+      { "value", measured }, { "there", measured } }) } }
   local differing = record_of { { "rule", text }, { "before", text }, { "today", text } }
   table.insert(out, 1, { "report", record_of(joined(first(one "report"), judged,
-      { { "results", ref "results" }, { "own_results", own_results(), "optional" }, { "sheets", list(state) } }, all,
-      { { "snapshot", ref "snapshot" } }, seal,
-      body)) })
+      { { "results", ref "results" }, { "own_results", own_results(), "optional" }, { "like", list(likened) },
+          { "sheets", list(state) } }, all, { { "snapshot", ref "snapshot" } }, seal, body)) })
   table.insert(out, 2, { "check", record_of(joined(first(one "check"), judged, seal, body)) })
   table.insert(out, 3, { "verify", record_of(joined(first(one "verify"), { { "report", text }, { "same", flag },
       { "edited", flag }, { "sealed", flag }, { "before", text }, { "today", text, "optional" },
