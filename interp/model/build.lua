@@ -175,10 +175,12 @@ function build.context(def, name, at, touched)
     for _, k in ipairs(of) do
       local g = record.group(schema.kinds[k])
       if record.is(value) and inside[value].def.name == k then return value end
-      for _, r in ipairs(g.order) do
-        local n = inside[r].name
-        if n and value == n then found = r end
-        if n then known[#known + 1] = n end
+      for _, list in ipairs { g.order, run.unused } do
+        for _, r in ipairs(list) do
+          local n = inside[r].def.name == k and inside[r].name
+          if n and value == n then found = r end
+          if n then known[#known + 1] = n end
+        end
       end
     end
     for _, a in ipairs(found and {} or run.added) do
@@ -530,7 +532,7 @@ local function put_aside()
     if rec.shelf and rec.def.template and not rec.def.partial and not rec.used then
       local order = record.group(rec.def).order
       for i = #order, 1, -1 do if rawequal(order[i], proxy) then table.remove(order, i) end end
-      run.unused[#run.unused + 1] = proxy
+      run.unused[#run.unused + 1], rec.aside = proxy, true
       mark_unused(rec)
     else
       kept[#kept + 1] = proxy

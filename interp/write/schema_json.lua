@@ -223,7 +223,7 @@ local function compared()
   local fields = { { "same", flag }, { "then", side }, { "now", side },
     { "records", record_of { { "gone", paths }, { "new", paths } } },
     { "declared", list(record_of(joined({ { "path", text } }, measured, { { "place_then", text, "optional" },
-        { "place_now", text, "optional" } }))) },
+        { "place_now", text, "optional" }, { "taken_over_of", text, "optional" } }))) },
     { "results", list(record_of(joined({ { "path", text }, { "says", text } }, measured,
         { { "unknown_then", text, "optional" }, { "unknown_now", text, "optional" } }))) },
     { "rules", record_of { { "outcomes", outcomes }, { "tighter", outcomes }, { "new", ids }, { "gone", ids } } },
