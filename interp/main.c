@@ -9,6 +9,7 @@
 #include <sys/ioctl.h>
 #include <unistd.h>
 #include "box/child.h"
+#include "command/begin.h"
 #include "command/folder.h"
 #include "command/line.h"
 #include "command/rows.h"
@@ -132,7 +133,8 @@ static void push_options(lua_State *L, const struct task *t) {
     lua_setfield(L, -2, counts[i].name);
   }
   static const struct { const char *name; enum sl_option_id id; } flags[] = {
-    { "count", SL_OPTION_count }, { "list", SL_OPTION_list }, { "retry", SL_OPTION_retry } };
+    { "count", SL_OPTION_count }, { "list", SL_OPTION_list }, { "retry", SL_OPTION_retry },
+    { "grid_tied", SL_OPTION_grid_tied }, { "off_grid", SL_OPTION_off_grid }, { "metric", SL_OPTION_metric } };
   for (size_t i = 0; i < sizeof flags / sizeof *flags; i++) {
     lua_pushboolean(L, line->value[flags[i].id] != NULL);
     lua_setfield(L, -2, flags[i].name);
@@ -167,6 +169,7 @@ static int command(lua_State *L) {
     sl_workers_open(L);
     sl_files_open(L);
   }
+  if (t->line->command->takes == SL_BEGINS) sl_begin_open(L);
   sl_host_import(L, "command.run");
   push_options(L, t);
   lua_call(L, 1, 2);
@@ -287,8 +290,6 @@ static void write_frame(FILE *to, const char *text, size_t scripts) {
   else fprintf(to, "%.*s%zu%s", (int)(count - text), text, scripts, count + 2);
 }
 
-static bool takes_script(const struct sl_line *line) { return strncmp(line->command->words, "SCRIPT", 6) == 0; }
-
 /* A person's own script may compute as long as it likes: that nobody counts makes it faster, and Ctrl-C ends it. */
 static long long steps_allowed(const struct sl_line *line) {
   if (line->count[SL_OPTION_steps]) return line->count[SL_OPTION_steps];
@@ -296,7 +297,7 @@ static long long steps_allowed(const struct sl_line *line) {
 }
 
 static size_t count_scripts(const struct sl_line *line) {
-  return takes_script(line) && line->command->most == SL_MANY && !line->folders ? line->words : 1;
+  return sl_takes_script(line->command) && line->command->most == SL_MANY && !line->folders ? line->words : 1;
 }
 
 /* ---- folders ----------------------------------------------------------------------------------------------------- */
@@ -359,7 +360,7 @@ static int run_folders(struct task *t, FILE *to, char *folder, size_t size) {
 /* Runs the command on each of its scripts; the worst status.  `reads`: see struct sl_host. */
 static int run_all(const struct sl_line *line, FILE *to, struct sl_reads *reads, bool colour, int width) {
   char folder[4096];
-  bool script = takes_script(line) && !line->folders;
+  bool script = sl_takes_script(line->command) && line->words && !line->folders;
   size_t scripts = count_scripts(line);
   struct task t = { .line = line, .several = scripts > 1, .colour = colour, .width = width, .to = to,
                     .host = { .folder = folder, .path = getenv("STRINGLINE_PATH"), .format = message_format(line),

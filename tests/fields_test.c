@@ -12,8 +12,7 @@ static struct sl_host host = { .folder = "examples/egg-farm", .format = SL_HUMAN
 static const char unread[] =
   "clamp.role\n"            /* that a clamp stands where it is made for is checked when the rack is declared */
   "job.currency\n"          /* that all prices are in it is checked when they are read */
-  "job.lengths\n"           /* how lengths print is settled when the job is declared */
-  "rack.like";              /* what a type says is put under what the rack says as it is declared */
+  "job.lengths";            /* how lengths print is settled when the job is declared */
 
 static void call(lua_State *L, const char *code, const char *argument) {
   lua_settop(L, 0);

@@ -10,6 +10,10 @@ local most, only = MOST[arg[1] or "sample"] or error("no part " .. arg[1]), arg[
 
 local sweeps = {
   { "the egg farm before anybody signs", script = "examples/egg-farm/choose.sline", set = { "job.stage=quote" } },
+  { "results of its own, by functions", script = "tests/whatif/walnut-yard/job.sline", set = { "job.stage=quote" },
+    vary = { "site.frost=20in, 24in", "rack.lower.lower_edge=28in, 34in", "footing.pier.hole_depth=60in, 84in",
+             "footing.pier.hole_diameter=16in, 24in", "trench.yard.cover=20in, 24in", "nearest.lot_line=41ft, 20ft",
+             "site.wind=70mph, 107mph" } },
   { "two racks by a type", script = "examples/wool-store/job.sline" },
   { "the egg farm signed, its weather and its limits", script = "examples/egg-farm/job.sline",
     vary = { "site.wind=90mph to 130mph by 5mph", "limits.lift_per_person=40lb, 60lb", "site.coldest=-25degC, -10degC",

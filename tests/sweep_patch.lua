@@ -71,6 +71,7 @@ local function said(folder, words)
   local out = output_of(("cd %s && %s run --format json job.sline %s 2>&1"):format(folder, binary, words))
   local whole_of, lines = out:match '^{(.-)\n *"made_from"', {}
   if not whole_of or not whole_of:find '"rules"' or not whole_of:find '"results"' then return nil, out end
+  whole_of = whole_of:gsub('\n  "like": .-(\n  "sheets": )', "%1")             -- what a table takes over of another
   for line in whole_of:gmatch "[^\n]+" do
     if not line:find '^ *"alternate": ' and not line:find '^ *"line": ' and not line:find '^ *"column": ' and
         not line:find '^ *"length": ' then lines[#lines + 1] = line end

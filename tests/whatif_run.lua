@@ -220,8 +220,9 @@ function edges.position(f)
   return quoted(sides[f.axis])
 end
 function edges.wire(_, v) return quoted(WIRES, host.format(v)) end
-function edges.ref(f, v) return quoted(names_of(f.of), inside[v].name) end
-function edges.part(f, v) return quoted(names_of { f.of }, inside[v].name) end
+local function name_of(v) return inside[v] and inside[v].name or v end        -- a type has names not looked up yet
+function edges.ref(f, v) return quoted(names_of(f.of), name_of(v)) end
+function edges.part(f, v) return quoted(names_of { f.of }, name_of(v)) end
 function edges.text(f, v)
   local list = quoted({ "Another 7", f.example ~= v and f.example or nil }, v)
   return list

@@ -17,6 +17,7 @@ local util = import "model.util"
 local literals = import "model.literals"
 local keeping = import "model.keeping"
 local path_of = import "model.path"
+local like = import "model.like"
 local anew = {}
 
 local inside, step = record.inside, path_of.step
@@ -81,6 +82,7 @@ end
 local function paths_of_records()
   local list = {}
   for i, proxy in ipairs(run.records) do list[i] = inside[proxy].path end
+  for _, proxy in ipairs(run.unused) do list[#list + 1] = inside[proxy].path end
   return list
 end
 
@@ -179,6 +181,8 @@ end
 
 -- ---- which changes shape -------------------------------------------------------------------------------------------
 
+local function scripted() return run.rules[1] ~= nil or run.results[1] ~= nil end
+
 -- Paths that the script itself reads, or the checks of declarations: what was made from them is no record's to tell.
 -- Beside it known.keeps: whether rules of the script keep something.
 local function early()
@@ -191,7 +195,7 @@ local function early()
     end }
     known.keeps = run.aside(function()
       boot.declare(options)
-      return run.rules[1] ~= nil and keeping.anything()
+      return scripted() and keeping.anything()
     end)
     known.early = seen
   end
@@ -219,7 +223,7 @@ end
 
 -- Whether rules of the script keep something from one call to the next: then the job is declared anew for each variant.
 function anew.keeps()
-  return run.rules[1] ~= nil and early() and run.anew.keeps
+  return scripted() and early() and run.anew.keeps
 end
 
 local function find_shapes(path)
@@ -228,6 +232,7 @@ local function find_shapes(path)
   if not proxy or not rest[1] then return true end
   local def, f = inside[proxy].def, record.field_at(path)
   if def.partial or def.paper or def.name == "job" and past[rest[1]] then return true end
+  if like.taken_over(inside[proxy], rest) then return true end
   return not f or not f.type or whole[f.type] or not holders(proxy, rest) or early()[path] or false
 end
 
@@ -439,7 +444,8 @@ local function place_of(path)
   else
     local proxy, rest = record.locate(path)
     local rec = inside[proxy]
-    if rec and (rec.source or 0) ~= 0 then return host.span(rec.source, rec.mark, rec.line, rest) end
+    local from = rec and like.giver(rec, rest)
+    if from and (from.source or 0) ~= 0 then return host.span(from.source, from.mark, from.line, rest) end
   end
   return { source = 0, line = 0, col = 0, len = 0 }
 end

@@ -167,9 +167,6 @@ local function limit_word(word)
   return function(raw) import("model.limit_words")[word](raw, here(), refuse) end
 end
 
--- Kinds that are no records, so that a rule on each of them would never judge anything.
-local not_kept = { limits = true, no_limit = true, rule = true, waive = true, price = true }
-
 local function rule_word(raw)
   local source, line = host.where()
   local mark = host.head(source, line, "rule")
@@ -184,7 +181,7 @@ local function rule_word(raw)
   end
   raw = build.copy(raw, "rule")
   local v = schema.fields(ctx, {}, schema.kinds.rule, raw)
-  if v.each and (not schema.kinds[v.each] or not_kept[v.each]) then
+  if v.each and (not schema.kinds[v.each] or schema.not_kept[v.each]) then
     local s = ctx.span({ "each" })
     local near = host.nearest(v.each, schema.words())
     host.raise { code = "R007", text = ctx.what .. ": each names no kind of declaration: '" .. v.each .. "'",
@@ -297,7 +294,9 @@ local function library_word(t, name)
   end
 end
 
--- What is said of a sweep: loaded at its first use.
+-- Results of scripts, and what is said of a sweep: loaded at their first use.
+local function result_word(raw) import("model.own_results").word(raw) end
+
 local function sweep_word(name)
   return function(raw) import("sweep.words")[name](raw) end
 end
@@ -306,7 +305,8 @@ local function make_words()
   words = {
     place = role_word "place", house = role_word "house", use = use,
     language = language_word, version = version_word, limits = limit_word "limits",
-    no_limit = limit_word "no_limit", rule = rule_word, waive = waive_word, alternate = alternate_word,
+    no_limit = limit_word "no_limit", result = result_word, rule = rule_word, waive = waive_word,
+    alternate = alternate_word,
     no_data = no_data.word,
     measured = build.teller "measured", told = build.teller "told", looked_up = build.teller "looked_up",
         guess = build.teller "guess",
@@ -314,8 +314,8 @@ local function make_words()
     vary = sweep_word "vary", keep = sweep_word "keep", seek = sweep_word "seek",
   }
   for name, f in next, compare.words do words[name] = f end
-  for _, name in ipairs { "place", "house", "use", "language", "version", "limits", "no_limit", "rule", "waive",
-      "alternate", "vary", "keep", "seek" } do
+  for _, name in ipairs { "place", "house", "use", "language", "version", "limits", "no_limit", "result", "rule",
+      "waive", "alternate", "vary", "keep", "seek" } do
     words[name] = at_the_top(name, words[name])
   end
   setmetatable(words, { __index = library_word })

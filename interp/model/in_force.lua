@@ -166,15 +166,14 @@ local function note(name)
   reads.by[id][name] = true
 end
 
--- Names of the limits that f asks for, in their order.
+-- Names of the limits that f(...) asks for, in their order.
 function in_force.asked(f, ...)
-  local reads, list = run.limit_reads, {}
-  local before = reads.names
+  local reads, before, names = run.limit_reads, run.limit_reads.names, {}
   reads.names = {}
   pcall(f, ...)
-  for name in host.sorted(reads.names) do list[#list + 1] = name end
+  for name in host.sorted(reads.names) do names[#names + 1] = name end
   reads.names = before
-  return list
+  return names
 end
 
 -- The job was judged as it is declared: what of limits was read till now was read by its rules.

@@ -10,19 +10,12 @@ local schema = import "model.schema"
 local record = import "model.record"
 local path_of = import "model.path"
 local in_force = import "model.in_force"
+local like = import "model.like"
 local inputs = {}
 
 local inside, step = record.inside, path_of.step
 
 -- ---- where they stand and how they are known ------------------------------------------------------------------------
-
--- The record that an input was written in: of a rack that is like a type, the type's where the rack says nothing else.
-local function written_in(proxy, field)
-  local rec = inside[proxy]
-  if not rec.like or not rec.differs or field == "like" then return rec end
-  for _, own in ipairs(rec.differs) do if own == field then return rec end end
-  return inside[rec.like]
-end
 
 local function put_in(path)
   for _, o in ipairs(run.overrides) do
@@ -33,10 +26,11 @@ local function put_in(path)
 end
 
 local function place_of(proxy, keys)
-  local rec = written_in(proxy, keys[1])
+  local rec = inside[proxy]
   if rec.at then return rec.at end
-  if rec.source == 0 then return nil end
-  return host.span(rec.source, rec.mark, rec.line, keys)
+  local from = like.giver(rec, keys)
+  if from.source == 0 then return nil end
+  return host.span(from.source, from.mark, from.line, keys)
 end
 
 -- How it, or the list or group that it stands in, is known.
@@ -182,9 +176,13 @@ local function wire_sizes(input)
   return list
 end
 
+-- What may stand in a reference: of what place and house offer, what the job does not use, too.
 local function records_of(kinds)
   local list = {}
-  for _, kind in ipairs(kinds) do table.move(record.all(kind), 1, #record.all(kind), #list + 1, list) end
+  for _, kind in ipairs(kinds) do
+    table.move(record.all(kind), 1, #record.all(kind), #list + 1, list)
+    for _, proxy in ipairs(run.unused) do if inside[proxy].def.name == kind then list[#list + 1] = proxy end end
+  end
   return list
 end
 

@@ -25,6 +25,7 @@ function run.new()
 
   -- What was declared.
   run.groups = {}        -- kind name -> { def, order = { proxy ... }, by = { name -> proxy }, proxy }
+  run.unused = {}        -- proxies of what a place or a house file offers and the job does not use
   run.telling = {}       -- measured(...) and its like -> { how, value, by }
   run.told = {}          -- path -> { how, by }
   run.defaults = {}      -- { path, value, field } ... that nobody gave and a schema filled in
@@ -35,6 +36,8 @@ function run.new()
   run.style = nil        -- how values print once all is declared, as host.style takes it
   run.limits = {}        -- name -> { limit ... }, as model.in_force has them
   run.rules = { by = {} }                        -- rules of scripts, in their order and by id
+  run.results = {}       -- results of scripts, in their order
+  run.results_of = {}    -- kind name -> its own of them { def ..., by = { name -> def } }
   run.waivers = {}       -- { rule, subject, reason, by, as, on, licence, state, paper, place, on_place } ...
   run.alternates = {}    -- names in their order, and name -> bundle
   run.open_alternates = {}                       -- heads, until their table has come

@@ -103,7 +103,6 @@ end
 
 -- ---- paths of declarations -----------------------------------------------------------------------------------------
 
-local no_input = { limits = true, no_limit = true, rule = true, waive = true, price = true }
 
 local function unknown_kind(at, keys, name, path)
   local names = schema.words()
@@ -116,7 +115,7 @@ end
 -- The record that a path is of, and where its fields begin in the path.
 local function record_of(parts, path, at, keys)
   local def = type(parts[1]) == "string" and schema.kinds[parts[1]]
-  if not def or no_input[parts[1]] then unknown_kind(at, keys, parts[1], path) end
+  if not def or schema.not_kept[parts[1]] then unknown_kind(at, keys, parts[1], path) end
   if def.parent then
     at.refuse(keys, "D019", path .. ": a " .. def.name .. " is worked out, not declared", "vary what it rests on")
   end
@@ -145,7 +144,7 @@ end
 local function no_field(rec, parts, i, f, path, at, keys)
   local key, names = tostring(parts[i]), {}
   for _, g in ipairs(f.fields and schema.all_fields(f) or {}) do names[#names + 1] = g.name end
-  if rec.def.results and (rec.def.results[key] or rec.def.children[key]) and f == rec.def then
+  if rec.def.results and (schema.result(rec.def, key) or rec.def.children[key]) and f == rec.def then
     at.refuse(keys, "D019", path .. " is worked out, not declared", "vary what it rests on: `stringline explain " ..
         "job.sline " .. step(rec.path, key) .. "`")
   end

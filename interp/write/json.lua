@@ -56,7 +56,7 @@ local function table_block(block)
       { "rows", rows } }
 end
 
-local plain = { "text", "lead", "mark", "tone", "symbol", "formula", "put", "says", "source", "from", "unit", "marks",
+local plain = { "text", "lead", "mark", "tone", "symbol", "formula", "put", "says", "source", "from", "unit",
     "count", "name", "title", "file" }
 
 local function block_of(block)

@@ -12,18 +12,21 @@ limits.shape = {
   { "limits", { { "name", "text" }, { "path", "text" }, { "value", "value" }, { "says", "text" }, { "whose", "text" },
       { "kind_of_office", "text", optional = true }, { "cite", "text" }, { "since", "text", optional = true },
       { "may_waive", "text", optional = true }, { "in_force", "flag" }, { "own", "flag" },
-      { "read", "flag", optional = true }, { "tightest", "flag", optional = true } } },
+      { "read", "flag", optional = true }, { "tightest", "flag", optional = true }, { "place", "text" },
+      { "read_by", { "text" }, optional = true } } },
   { "no_limits", { { "name", "text" }, { "says", "text" }, { "whose", "text" }, { "cite", "text" } } },
 }
 
--- { key, value } ...: whether a rule of this job read a limit, and whether another was tighter, where that is known.
-function limits.facts(as, outcomes)
+-- { key, value } ...: whether a rule of this job read a limit, and whether another was tighter, where that is known;
+-- readers, if given: name -> ids of the rules that read it.
+function limits.facts(as, outcomes, readers)
   local given, none = as.array {}, as.array {}
   for i, l in ipairs(rule.limits_in_force(outcomes)) do
     given[i] = as.object { { "name", l.name }, { "path", l.path }, { "value", as.value(l.value, l.unit) },
         { "says", l.says }, { "whose", l.whose }, { "kind_of_office", l.as }, { "cite", l.cite }, { "since", l.since },
         { "may_waive", l.may_waive }, { "in_force", l.in_force }, { "own", l.own }, { "read", l.read },
-        { "tightest", l.tightest } }
+        { "tightest", l.tightest }, { "place", host.place(l.place) },
+        { "read_by", readers and as.array(readers[l.name] or {}) or nil } }
   end
   for i, n in ipairs(rule.limits_of_none()) do
     none[i] = as.object { { "name", n.name }, { "says", n.says }, { "whose", n.whose }, { "cite", n.cite } }
@@ -35,7 +38,7 @@ end
 
 -- Where it stands, and what else is to be known of it.
 local function told(l, readers)
-  local parts = { l.cite }
+  local parts = { l.cite .. (readers and " (" .. host.place(l.place) .. ")" or "") }
   if l.own then parts[2] = l.says end
   if l.since then parts[#parts + 1] = l.in_force and "since " .. l.since or "NOT IN FORCE before " .. l.since end
   if l.may_waive then parts[#parts + 1] = "who may waive: " .. l.may_waive end
@@ -84,7 +87,7 @@ function limits.put(d, outcomes, readers)
   end
   for _, n in ipairs(nobodys()) do d:para(n.whose .. " has no limit of " .. util.list(n) .. ": " .. n.cite .. ".") end
   for i, part in ipairs(limits.shape) do
-    d:fact(part[1], function(as) return limits.facts(as, outcomes)[i][2] end)
+    d:fact(part[1], function(as) return limits.facts(as, outcomes, readers)[i][2] end)
   end
 end
 

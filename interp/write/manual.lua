@@ -57,8 +57,11 @@ local function stated(f)
   return "default " .. tostring(f.default)
 end
 
--- The same, and which way a job is worse where the field may stand in a paper's made_for.
-function manual.state(f) return stated(f) .. (f.worse and "; in made_for, " .. ways[f.worse] or "") end
+-- The same, and which way a job is worse where the field may stand in a paper's made_for.  Of a type, whose fields may
+-- all be left out, only that.
+function manual.state(f, partial)
+  return (partial and "optional" or stated(f)) .. (f.worse and not partial and "; in made_for, " .. ways[f.worse] or "")
+end
 
 -- What a result says, with the same.
 function manual.result_says(r) return (r.says or "") .. (r.worse and "; in made_for, " .. ways[r.worse] or "") end
@@ -92,12 +95,12 @@ function manual.where(def)
   if def.parent then return "each " .. def.parent .. " has its own; a script reads them, it does not declare them" end
   if def.where then return def.where end
   if def.part then return "a row of a parts file whose first heading is " .. def.name .. "; the others are these" end
+  if def.partial then return "every field may be left out: what a type leaves out, each declaration says" end
   if def.files then
     local files = {}
     for i, file in ipairs(def.files) do files[i] = "a " .. file end
     return "in " .. util.list(files, "or") .. " file"
   end
-  if def.partial then return "every field may be left out: what a type leaves out, the rack says" end
 end
 
 -- Every field, those of its groups behind their group: f(path, field, depth, the group or kind that says who tells it).

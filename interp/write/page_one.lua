@@ -12,7 +12,7 @@ local words = import "write.words"
 local function guesses(outcomes)
   local list = {}
   for path, t in host.sorted(run.told) do
-    if t.how == "guess" then list[#list + 1] = { path = path, rules = {}, has = {} } end
+    if t.how == "guess" and not t.unused then list[#list + 1] = { path = path, rules = {}, has = {} } end
   end
   if #list == 0 then return list end
   local trace = import "write.trace"

@@ -127,6 +127,17 @@ local function put_rules(d, list)
   end
 end
 
+-- What rules ask for and nobody gives.
+local function put_lacking(d, of)
+  local known, lacking = {}, {}
+  for _, l in ipairs(rule.limits_in_force()) do known[l.name] = true end
+  for _, n in ipairs(rule.limits_of_none()) do known[n.name] = true end
+  for name, ids in host.sorted(of) do
+    if not known[name] then lacking[#lacking + 1] = name .. " (" .. table.concat(ids, " ") .. ")" end
+  end
+  if #lacking > 0 then d:para("Asked for and given by nobody: " .. table.concat(lacking, ", ") .. ".") end
+end
+
 -- ---- for programs --------------------------------------------------------------------------------------------------
 
 local function facts_of(as, list)
@@ -157,8 +168,10 @@ return function(outcomes, status, options)
       "`stringline check " .. options.script .. "`.")
   d:gap()
   put_rules(d, list)
-  if next(run.limits) or next(run.no_limits) then d:heading("Limits") end
-  limits.put(d, outcomes, readers(groups))
+  local of = readers(groups)
+  if next(of) or next(run.limits) or next(run.no_limits) then d:heading("Limits") end
+  limits.put(d, outcomes, of)
+  put_lacking(d, of)
   identity.put(d, options, false)
   return d
 end

@@ -296,12 +296,18 @@ local facts = { "latitude", "elevation", "coldest", "hottest_air", "wind", "expo
 
 -- Without these there is nothing to build: kinds of which one must be there.
 local things = { { "rack", says = "no rack is declared" }, { "strings", says = "no strings are declared" },
-    { "inverter", "charge_controller", says = "no inverter and no charge controller is declared" } }
+    { "inverter", "charge_controller", says = "no inverter and no charge controller is declared" },
+    { "module", says = "no module is listed in a parts file", who = "seller of the modules",
+      tool = "their data sheet" } }
 
 local function want(kinds)
   for _, kind in ipairs(kinds) do if #record.all(kind) > 0 then return end end
-  missing(kinds[1], kinds.says, "designer", "the design")
+  missing(kinds[1], kinds.says, kinds.who or "designer", kinds.tool or "the design")
 end
+
+-- What is asked of each of a kind, whether strings feed it yet or not.
+local of_each = { { "inverter", "max_voltage" }, { "charge_controller", "max_voltage" },
+    { "charge_controller", "max_output_current" }, { "charge_controller", "battery_voltage" } }
 
 -- What a trench crosses is known, and lies along it.
 local function crossings(trench)
@@ -340,6 +346,9 @@ add { id = "R72", severity = "stop", says = "the facts of the site are complete,
   check = function(_, job)
     local root, list = record.inside[job], {}
     for i, question in ipairs(questions) do list[i] = function() return memo.value(root, question) and nil end end
+    for _, of in ipairs(of_each) do
+      for _, box in ipairs(record.all(of[1])) do list[#list + 1] = function() return box[of[2]] and nil end end
+    end
     for _, trench in ipairs(record.all "trench") do list[#list + 1] = function() crossings(trench) end end
     list[#list + 1] = function()
       local clash = memo.value(root, both)

@@ -63,6 +63,9 @@ local function head(row)
   row("units", (job.units == "SI" and "SI, lengths in mm and m" or run.sixteenths and
       "US, lengths to the nearest 1/16 in; a crew's to the nearest 1/8 in" or "US, lengths in inches and feet") ..
       "; inputs as written")
+  for _, proxy in ipairs(run.records) do
+    if record.inside[proxy].like then return import("write.likeness").rows(row, "rack") end     -- racks have their own
+  end
 end
 
 local function said(subjects)
