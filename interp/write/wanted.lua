@@ -149,7 +149,8 @@ local function of_ground(list, def)
     local value = ground and given(ground, path)
     local t = value and run.told["ground." .. path]
     if t and (t.how == "guess" or t.how == "told") then
-      put(list, def, path, f, around, { note = how_known(t, value), posts = stations(value) })
+      put(list, def, path, f, around, { note = how_known(t, value),
+          posts = f.type == "map" and stations(value) or nil })
     elseif value and (f.type ~= "map" or #posts == 0) then known = known + 1
     elseif value or not ground then
       put(list, def, path, f, around, { posts = #posts > 0 and posts or nil })
