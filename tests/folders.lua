@@ -185,5 +185,23 @@ end
 try("an alternate: R41 is broken", six.out:find "R41,[^\n]*,broken,", six.out)
 try("and so is the status", six.status == 1, six.status)
 
+-- The limits of the egg farm's county and house, and the rules of the trade's list that are held against them: R02 the
+-- distance from the lot line, R06 wells, R03 height, R05 the seal, R48 voltage drop, R68 what one person lifts.
+local wanted = { setback = "R02", well_setback = "R06", height = "R03", seal = "R05", voltage_drop = "R48",
+    lift_per_person = "R68" }
+local lines = { setback = "plateau-county.sline:4:3", voltage_drop = "two-ridges.sline:3:3" }
+local met = 0
+for _, l in ipairs(json.read(rules.out).limits) do
+  if wanted[l.name] then
+    met = met + 1
+    try("limit " .. l.name .. " is read by " .. wanted[l.name], table.concat(l.read_by, " ") == wanted[l.name],
+      table.concat(l.read_by, " "))
+  end
+  if lines[l.name] then try("limit " .. l.name .. ": its place", l.place == "house/egg/" .. lines[l.name], l.place) end
+end
+try("the limits", met == 6, met)
+try("a limit that nobody gives", rules_text.out:find("Asked for and given by nobody: [^.]*setback %(R02%)"),
+  rules_text.out)
+
 print(("folders: %d passed, %d failed"):format(passed, failed))
 lanes.leave(failed == 0 and passed > 0 and 0 or 1)

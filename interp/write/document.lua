@@ -28,6 +28,7 @@
 -- the quantity behind it, the record and the field or result it was read from, and the side to which it was rounded
 -- ("nearest", "up").  `stacked` says that the cells of a row stand under each other, beside the first; there a column
 -- may have a `lead`, words before its cells, and with `join` they stand on the line of the cell before.
+local schema = import "model.schema"
 local record = import "model.record"
 local graph = import "model.graph"
 local words = import "write.words"
@@ -146,7 +147,7 @@ local inside = record.inside
 -- What cannot be worked out makes the cell "unknown"; document.needed lets the whole body know instead.
 function document.of(proxy, name, as)
   local rec = inside[proxy]
-  local def = rec.def.results[name]
+  local def = schema.result(rec.def, name)
   local value, why
   if def then value, why = graph.try(proxy, name) else value = record.given(proxy, name) end
   if value == nil then return { text = "unknown", of = rec, name = name, unknown = true, why = why } end
@@ -160,7 +161,7 @@ function document.needed(proxy, name, as)
   local value = proxy[name]
   local rec = inside[proxy]
   if not as then
-    local def = rec.def.results[name]
+    local def = schema.result(rec.def, name)
     local unit = def and words.result_unit(def, value) or nil
     return { text = words.show(value, unit), value = value, unit = unit, of = rec, name = name }
   end

@@ -9,6 +9,7 @@ local words = import "write.words"
 local verdict = import "write.verdict"
 local document = import "write.document"
 local identity = import "write.identity"
+local limits = import "write.limits"
 
 local function file_of(place) return host.place { source = place.source, line = 0, col = 0 } end
 
@@ -101,7 +102,7 @@ local function rule_rows(groups)
     if g.outcome == "not applicable" then idle[#idle + 1] = { def.id, def.says, g.worst.reason }
     else
       rows[#rows + 1] = { def.id, def.says, def.severity, judged_of(g), outcome_of(g), words.cite(def.cite),
-          def.may_waive or "nobody", place and place.line > 0 and tostring(place.line) or "" }
+          rule.may_waive(def), place and place.line > 0 and tostring(place.line) or "" }
     end
   end
   return rows, idle
@@ -126,6 +127,17 @@ local function put_rules(d, list)
   end
 end
 
+-- What rules ask for and nobody gives.
+local function put_lacking(d, of)
+  local known, lacking = {}, {}
+  for _, l in ipairs(rule.limits_in_force()) do known[l.name] = true end
+  for _, n in ipairs(rule.limits_of_none()) do known[n.name] = true end
+  for name, ids in host.sorted(of) do
+    if not known[name] then lacking[#lacking + 1] = name .. " (" .. table.concat(ids, " ") .. ")" end
+  end
+  if #lacking > 0 then d:para("Asked for and given by nobody: " .. table.concat(lacking, ", ") .. ".") end
+end
+
 -- ---- for programs --------------------------------------------------------------------------------------------------
 
 local function facts_of(as, list)
@@ -136,7 +148,7 @@ local function facts_of(as, list)
       local idle = g.outcome == "not applicable"
       out[#out + 1] = as.object { { "id", def.id }, { "from", x.from }, { "file", x.file },
           { "line", place and place.line > 0 and place.line or nil }, { "severity", def.severity },
-          { "says", def.says }, { "cite", words.cite(def.cite) }, { "may_waive", def.may_waive or "nobody" },
+          { "says", def.says }, { "cite", words.cite(def.cite) }, { "may_waive", rule.may_waive(def) },
           { "outcome", g.outcome }, { "subjects", idle and 0 or #g.list }, { "why", idle and g.worst.reason or nil } }
     end
   end
@@ -156,6 +168,10 @@ return function(outcomes, status, options)
       "`stringline check " .. options.script .. "`.")
   d:gap()
   put_rules(d, list)
+  local of = readers(groups)
+  if next(of) or next(run.limits) or next(run.no_limits) then d:heading("Limits") end
+  limits.put(d, outcomes, of)
+  put_lacking(d, of)
   identity.put(d, options, false)
   return d
 end

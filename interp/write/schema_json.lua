@@ -140,10 +140,12 @@ local function path_of(def)
   return def.name .. own
 end
 
--- A result by its path: a value, or why there is none; where no dimension is told, it may be words or yes and no.
+-- A result by its path: a value, or why there is none; where no dimension is told, it may be words or yes and no.  What
+-- a script declares has any name.
 local function results()
-  local known = object {}
+  local known, own = object {}, {}
   for _, def in ipairs(schema.all()) do
+    if not def.partial and not schema.not_kept[def.name] then own[#own + 1] = path_of(def) end
     for _, r in ipairs(schema.results(def)) do
       if not r.op then
         known[#known + 1] = { "^" .. path_of(def) .. "\\." .. r.name .. "$",
@@ -151,7 +153,15 @@ local function results()
       end
     end
   end
+  known[#known + 1] = { "^(" .. table.concat(own, "|") .. ")\\.[A-Za-z_][A-Za-z0-9_]*$", ref "any-result" }
   return object { { "type", "object" }, { "patternProperties", known }, { "additionalProperties", false } }
+end
+
+-- What a script says of a result that it declares.
+local function own_results()
+  return list(record_of { { "of", text }, { "name", text }, { "is", choice(schema.kinds.result.by.is.choices) },
+      { "means", text }, { "formula", text, "optional" }, { "cite", text, "optional" },
+      { "place", record_of { { "file", text }, { "line", whole }, { "column", whole } } } })
 end
 
 local hash = object { { "type", "string" }, { "pattern", "^[0-9a-f]{64}$" } }
@@ -159,6 +169,7 @@ local hash = object { { "type", "string" }, { "pattern", "^[0-9a-f]{64}$" } }
 local made_from = list(any(
   record_of { { "what", one "stringline" }, { "version", text } },
   record_of { { "what", choice { "tables", "rules" } }, { "sha256", hash } },
+  record_of { { "what", one "version" }, { "version", text }, { "path", text } },
   record_of { { "what", text }, { "path", text }, { "sha256", hash } },
   record_of { { "what", choice { "set", "on", "alternate" } }, { "value", text } }))
 
@@ -289,7 +300,8 @@ end
 -- Which rules judge a job: as write.rules has it.
 local function judging_rules()
   local outcome = choice { "holds", "broken", "unknown", "waived", "not applicable" }
-  return record_of(joined(first(one "rules"), { { "exit", choice { 0, 1 } }, { "verdict", text },
+  return record_of(joined(first(one "rules"), facts_of { facts = import("write.limits").shape }, {
+      { "exit", choice { 0, 1 } }, { "verdict", text },
       { "rules", list(record_of { { "id", text }, { "from", text }, { "file", text, "optional" },
           { "line", whole, "optional" }, { "severity", text }, { "says", text }, { "cite", text },
           { "may_waive", text }, { "outcome", outcome }, { "subjects", whole }, { "why", text, "optional" } }) } },
@@ -312,10 +324,13 @@ local function documents()
   end
   local state = record_of { { "name", choice(list_of_sheets) }, { "withheld", any(one(false), text) } }
   local change = record_of { { "what", text }, { "path", text, "optional" }, { "how", text } }
+  local measured = any(ref "value", text, flag)
+  local likened = record_of { { "path", text }, { "like", text }, { "differs", list(record_of { { "field", text },
+      { "value", measured }, { "there", measured } }) } }
   local differing = record_of { { "rule", text }, { "before", text }, { "today", text } }
   table.insert(out, 1, { "report", record_of(joined(first(one "report"), judged,
-      { { "results", ref "results" }, { "sheets", list(state) } }, all, { { "snapshot", ref "snapshot" } }, seal,
-      body)) })
+      { { "results", ref "results" }, { "own_results", own_results(), "optional" }, { "like", list(likened) },
+          { "sheets", list(state) } }, all, { { "snapshot", ref "snapshot" } }, seal, body)) })
   table.insert(out, 2, { "check", record_of(joined(first(one "check"), judged, seal, body)) })
   table.insert(out, 3, { "verify", record_of(joined(first(one "verify"), { { "report", text }, { "same", flag },
       { "edited", flag }, { "sealed", flag }, { "before", text }, { "today", text, "optional" },

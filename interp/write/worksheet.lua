@@ -161,6 +161,7 @@ function worksheet.formula(d, node)
   end
   put[#put + 1] = def.formula:sub(last)
   d:step { symbol = def.name, formula = def.formula, put = table.concat(put),
+      source = def.cite and words.cite(def.cite),
       result = { text = words.decimal(node.value, words.result_unit(def, node.value)), value = node.value } }
 end
 

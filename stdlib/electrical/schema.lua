@@ -98,7 +98,7 @@ local function settle_run(run, refuse)
   refuse_metric(run, refuse)
 end
 
-kind { "charge_controller", named = true, says = "what the strings feed in an off-grid job",
+kind { "charge_controller", named = true, types = true, says = "what the strings feed in an off-grid job",
   fields = {
     { "max_voltage", "quantity", dim = "voltage", above = 0, max = 1500, example = "250V",
       says = "most input voltage, never to be passed", who = "maker's data sheet" },
@@ -121,7 +121,7 @@ kind { "charge_controller", named = true, says = "what the strings feed in an of
   },
   check = each_input_once }
 
-kind { "inverter", named = true, says = "what the strings feed where there is no charge controller",
+kind { "inverter", named = true, types = true, says = "what the strings feed where there is no charge controller",
   fields = {
     { "max_voltage", "quantity", worse = "other", dim = "voltage", above = 0, max = 1500, example = "500V",
       says = "most input voltage, never to be passed", who = "maker's data sheet" },
@@ -139,7 +139,7 @@ kind { "inverter", named = true, says = "what the strings feed where there is no
   },
   check = each_input_once }
 
-kind { "strings", may_name = true, design = true, says = "equal strings on one input",
+kind { "strings", may_name = true, types = true, design = true, says = "equal strings on one input",
   fields = {
     { "on", "ref", of = { "rack" }, required = true, says = "the rack whose modules they are" },
     { "series", "count", worse = "other", min = 1, max = 60, required = true, example = "4",
@@ -179,7 +179,7 @@ kind { "strings", may_name = true, design = true, says = "equal strings on one i
     refuse({ "into" }, box .. " has no input " .. input, near and "did you mean '" .. near .. "'?" or "it has " .. all)
   end }
 
-kind { "trench", form = 7, named = true, design = true, says = "the trench",
+kind { "trench", form = 7, named = true, types = true, design = true, says = "the trench",
   fields = {
     { "length", "quantity", dim = "length", above = 0, max = 3000, required = true, example = "90ft",
       says = "length along the bottom", tool = "a tape" },
@@ -208,7 +208,7 @@ local function carried_once(v)
   end
 end
 
-kind { "run", named = true, design = true, says = "one run of wire from the array to what it feeds",
+kind { "run", named = true, types = true, design = true, says = "one run of wire from the array to what it feeds",
   fields = {
     { "from", "ref", of = { "rack" }, required = true, says = "where it starts" },
     { "to", "ref", of = { "charge_controller", "inverter" }, required = true, says = "where it ends" },

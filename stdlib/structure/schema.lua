@@ -15,7 +15,8 @@ local function species(name, what)
       tool = "the grade stamp" }
 end
 
-kind { "footing", form = 8, named = true, design = true, says = "what a post stands in",
+kind { "footing", form = 8, named = true, types = true, files = { "job", "place", "house" }, design = true,
+  says = "what a post stands in",
   fields = {
     { "hole_diameter", "quantity", worse = "less", dim = "length", above = 0, max = 1.5, required = true,
       example = "18in", sold = function() return calc.augers {}.diameters end,
@@ -117,13 +118,6 @@ local rack_fields = {
     } },
 }
 
-kind { "rack_type", named = true, partial = true, design = true,
-    says = "what several racks have in common; a rack takes it over with like = ...", fields = rack_fields }
-
-local fields = { { "like", "ref", of = { "rack_type" },
-    says = "the type that it is like, but for what is written here" } }
-for _, f in ipairs(rack_fields) do fields[#fields + 1] = f end
-
 -- Two lengths that differ, in the units of the job.
 local function shown(a, b) return import("write.words").apart(a, b) end
 
@@ -141,8 +135,8 @@ local function refuse_one_hole(rack, refuse)
   check({ "post_lines" }, rack.line_spacing, "front and back posts")
 end
 
-kind { "rack", form = 9, named = true, like = "rack_type", design = true, says = "one table of modules on its posts",
-  fields = fields,
+kind { "rack", form = 9, named = true, types = true, design = true, says = "one table of modules on its posts",
+  fields = rack_fields,
   settle = function(rack, refuse)
     if rack.line_length > rack.row_width then
       local is, row = shown(rack.line_length, rack.row_width)
