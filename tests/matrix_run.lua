@@ -91,6 +91,9 @@ if not input.commands then
   at = "report"
   local d = guarded(import("write.report").report, outcomes, status, o)
   if d then look(text(d, o), "the page") end
+  at = "form"
+  d = guarded(import "write.form", outcomes)
+  if d then look(text(d, o), "the form") end
   for i, s in ipairs(import("write.sheets").state(outcomes)) do
     if not input.turn or (i + input.turn) % 3 == 0 then
       at = "sheet " .. s.sheet.name
@@ -169,6 +172,8 @@ for _, name in ipairs(names) do
     call("sheet", format, { input.script, name })
   end
 end
+
+for _, format in ipairs(formats_of(by.form)) do call("form", format, { input.script }) end
 
 -- Explained in each form: a rule and a result. Where all is wanted: each rule, each field and result of the first and
 -- the last record of each kind, in text and in one of the other forms in their turn.
