@@ -52,6 +52,7 @@ for i, t in ipairs(texts) do
   end
 end
 
+local told = page:lower():gsub("\n", " ")
 local named = {}
 for _, t in ipairs(texts) do named[t.says] = true end
 for _, word in ipairs { "stack", "saddle", "rail", "rails", "rafter", "modules", "front post", "back post",
@@ -62,7 +63,7 @@ for _, word in ipairs { "stack", "saddle", "rail", "rails", "rafter", "modules",
 end
 local drawing = page:match "```text\n(.-)```"
 for word in ("stack saddle rail rafter modules tilt embedment gravel footing datum"):gmatch "%a+" do
-  local bold = page:lower():find("**" .. word, 1, true)
+  local bold = told:find("**" .. word, 1, true)
   try("the page tells what '" .. word .. "' is", bold)
   if word ~= "stack" then try("the letters name '" .. word .. "'", drawing:find(word, 1, true)) end
 end
@@ -70,7 +71,7 @@ try("the tour shows the same letters", read "docs/tour.md":find(drawing, 1, true
 for word in pairs(named) do
   local plural = word:match "^[FB]%d$" and "stations" or word
   if not word:find "^From " and not word:find "^A front" and not word:find "datum" then
-    try("the page tells what '" .. word .. "' is", page:lower():find("**" .. plural, 1, true))
+    try("the page tells what '" .. word .. "' is", told:find("**" .. plural, 1, true))
   end
 end
 

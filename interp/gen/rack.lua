@@ -2,7 +2,8 @@
 -- The picture of a rack in docs/rack.md, with the measures of the first example: writes SVG to standard output.
 --   lua5.4 interp/gen/rack.lua > docs/rack.svg
 -- From the side, a detail of the stack, and from above.  Lengths in mm; the saddle and what is thin are drawn thicker.
-local out = { '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 880 1040" font-family="sans-serif" font-size="14">' }
+local out = { '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 880 1040" ' ..
+              'font-family="sans-serif" font-size="14">' }
 local function put(format, ...) out[#out + 1] = format:format(...) end
 put '<title>A rack: its parts and measures by the names that a script gives them</title>'
 put '<rect width="880" height="1040" fill="#ffffff"/>'
@@ -148,7 +149,7 @@ local function plan(x, y) return PX + x * P, PY - y * P end
 local depth = SLOPE * cos
 local x1, y1 = plan(0, depth)
 local x2, y2 = plan(ROW, 0)
-put('<rect x="%.1f" y="%.1f" width="%.1f" height="%.1f" fill="%s" stroke="%s"/>', x1, y1, x2 - x1, y2 - y1, "#e6edf5", INK)
+polygon({ { x1, y1 }, { x2, y1 }, { x2, y2 }, { x1, y2 } }, "#e6edf5")
 for _, part in ipairs { 0.06, 0.44, 0.56, 0.94 } do            -- the allowance is drawn six times as long
   local rx1, ry = plan(-6 * ALLOWANCE, part * depth)
   local rx2 = plan(ROW + 6 * ALLOWANCE, 0)
