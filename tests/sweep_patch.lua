@@ -466,7 +466,7 @@ local apart = {
   { "nearest.lot_line=310ft", "nearest.lot_line" },                           -- measured no more
   { "site.declination=\"4.00000000001 W\"", "site.declination" },
   { "trench.main.length=90ft+-1ft", "trench.main.length" },
-  { "limits.height=20.0000000000001ft", "limits.place.height" },
+  { "limits.height=20.0000000000001ft", "limits.place.plateau-county.height" },
   { "vendors=Gap Creek Electric", "^job%." },                                 -- a total of fewer lines
   { "job.sline:98:64=6ft", "rule J1 on rack.east" },                         -- within a function of the job's own rule
 }

@@ -11,6 +11,7 @@ local build = import "model.build"
 local boot = import "model.boot"
 local judge = import "model.judge"
 local rule = import "model.rule"
+local in_force = import "model.in_force"
 local memo = import "model.memo"
 local util = import "model.util"
 local literals = import "model.literals"
@@ -61,7 +62,7 @@ anew.in_words = in_words
 local function planned(changes)
   local plan = table.move(run.declared.plan, 1, #run.declared.plan, 1, {})
   for path, value in host.sorted(changes) do
-    local f = not literals.place(path) and not path:find "^limits%f[.]" and record.field_at(path) or nil
+    local f = not literals.place(path) and not path_of.is_limit(path) and record.field_at(path) or nil
     plan[#plan + 1] = { path = path, value = written(value, f), from = in_words(path, value) }
   end
   return plan
@@ -114,8 +115,8 @@ local function declared()
     local items = def.list_field and rec.v[def.list_field.name]
     if items ~= nil then each_value(step(rec.path, def.list_field.name), items, add) end
   end
-  for name, limits in host.sorted(run.limits) do
-    for _, l in ipairs(limits) do add("limits." .. (limits[2] and l.role .. "." or "") .. name, l.value) end
+  for _, limits in host.sorted(run.limits) do
+    for _, l in ipairs(limits) do add(in_force.path(l), l.value) end
   end
   return list, by
 end
@@ -180,6 +181,8 @@ end
 
 -- ---- which changes shape -------------------------------------------------------------------------------------------
 
+local function scripted() return run.rules[1] ~= nil or run.results[1] ~= nil end
+
 -- Paths that the script itself reads, or the checks of declarations: what was made from them is no record's to tell.
 -- Beside it known.keeps: whether rules of the script keep something.
 local function early()
@@ -192,7 +195,7 @@ local function early()
     end }
     known.keeps = run.aside(function()
       boot.declare(options)
-      return run.rules[1] ~= nil and keeping.anything()
+      return scripted() and keeping.anything()
     end)
     known.early = seen
   end
@@ -220,7 +223,7 @@ end
 
 -- Whether rules of the script keep something from one call to the next: then the job is declared anew for each variant.
 function anew.keeps()
-  return run.rules[1] ~= nil and early() and run.anew.keeps
+  return scripted() and early() and run.anew.keeps
 end
 
 local function find_shapes(path)
@@ -235,7 +238,7 @@ end
 
 -- Whether a change of that input shapes the declarations. Any other may be put into its record, if anew.refuse lets it.
 function anew.shapes(path)
-  if literals.place(path) or path:find "^limits%f[.%z]" then return true end
+  if literals.place(path) or path_of.is_limit(path) then return true end
   local known = run.anew.shapes
   if known[path] == nil then known[path] = find_shapes(path) end
   return known[path]
@@ -435,11 +438,9 @@ local function place_of(path)
       local spot = literals.is_called(name, file) and host.spot(name, line, col)
       if spot and spot.hit then return spot end
     end
-  elseif path:find "^limits%." then
-    local parts = path_of.parse(path)
-    for _, l in ipairs(run.limits[parts[#parts]] or {}) do
-      if not parts[3] or l.role == parts[2] then return l.place end
-    end
+  elseif path_of.is_limit(path) then
+    local l = import("model.limits").at(path)
+    if l then return l.place end
   else
     local proxy, rest = record.locate(path)
     local rec = inside[proxy]

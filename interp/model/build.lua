@@ -190,6 +190,8 @@ function build.context(def, name, at, touched)
     end
     return found, known
   end
+  -- In a file that stands alone nothing is known yet of what the job will bring: the name stays one.
+  local function stands_alone(known) return run.alone and not known[1] and not record.only "job" end
   -- A type is read before what it names: there it is looked up where a record takes it over.
   local function left_open(value)
     if def.partial and type(value) == "string" then
@@ -203,6 +205,7 @@ function build.context(def, name, at, touched)
       if not def.partial and p[1] ~= "like" then inside[found].used = true end
       return found
     end
+    if type(value) == "string" and stands_alone(known) then return value end
     if p[1] ~= "like" and left_open(value) then return value end
     local head = value
     for at in f and f.rest and type(value) == "string" and string.gmatch(value, "()%.") or function() end do
@@ -220,6 +223,7 @@ function build.context(def, name, at, touched)
     if g.by[value] or left_open(value) then return g.by[value] or value end
     local known = {}
     for _, r in ipairs(g.order) do known[#known + 1] = inside[r].name end
+    if stands_alone(known) then return value end
     unknown(p, value, of .. " of the parts files", known,
         'no parts file above lists one: name it first, as in parts "' .. of .. 's.csv"')
   end
@@ -236,7 +240,8 @@ local function twice(def, name, at, first)
       source = a.source, line = a.line, col = a.col, len = a.len,
       labels = f.source == a.source and { label } or nil,
       notes = f.source ~= a.source and { "first declared in " .. host.place(f) } or nil,
-      help = def.single and "there is one " .. def.name .. " in a job" or "give one of them another name" }
+      help = def.single and "there is one " .. def.name .. " in a job" or
+          def.of_file and "there is one " .. def.name .. " in a place file" or "give one of them another name" }
 end
 
 -- Refuses a declaration as a whole. at = { source, line, mark }.
@@ -283,7 +288,8 @@ build.declare = host.uncounted(function(def, name, raw, at)
   end
   local copy = inside[raw] and inside[raw].copy and def.template == inside[raw].def
   if type(raw) ~= "table" or inside[raw] and not copy then
-    local head, got = def.name .. (name and ' "' .. name .. '"' or ""), record.is(raw) and inside[raw]
+    local head = def.name .. (name and not def.of_file and ' "' .. name .. '"' or "")
+    local got = record.is(raw) and inside[raw]
     local alike = got and got.name and got.def.template and got.def.template == def.template
     host.raise { code = "D016", text = record.title(def, name) .. " needs its table, got " ..
         (got and (got.title or record.title(got.def, got.name)) or host.describe(raw)),
@@ -291,11 +297,12 @@ build.declare = host.uncounted(function(def, name, raw, at)
   end
   if name and host.unsafe(name) then schema.plain(context(def, nil, at, {}), {}, "its name", name) end
   local own_path = name and step(def.name, name) or def.name
-  if run.dropped[own_path] then
-    run.dropped[own_path] = false
+  local of_all = def.of_file and run.dropped[def.name] ~= nil             -- authority: those of all places
+  if of_all or run.dropped[own_path] then
+    run.dropped[of_all and def.name or own_path] = false
     return nil
   end
-  if name and (def.by[name] or def.results[name] or def.children[name]) then
+  if name and (def.by[name] or schema.result(def, name) or def.children[name]) then
     refuse(at, "D017", def.name .. " cannot be named '" .. name .. "': that is one of its own words",
         "`" .. def.name .. "." .. name .. "` could not tell the two apart")
   end
@@ -412,7 +419,7 @@ function build.head(def)
       host.raise { code = "D016", text = def.name .. " takes no name, only its table",
           help = "write " .. def.name .. " { ... }" }
     end
-    return build.declare(def, nil, first, place())
+    return build.declare(def, def.of_file and run.reading[#run.reading].name or nil, first, place())
   end
 end
 
@@ -501,6 +508,12 @@ local function settle_records()
   for _, proxy in ipairs(run.records) do
     if inside[proxy].def.settle then build.settle_record(proxy, inside[proxy].touched) end
   end
+end
+
+-- What a file declares that stands alone is held against nothing else.
+function build.settle_alone()
+  refuse_open_heads()
+  run.settled = true
 end
 
 -- What is known of a record beside it, of one that the job does not use.

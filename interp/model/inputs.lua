@@ -9,6 +9,7 @@ local run = import "model.run"
 local schema = import "model.schema"
 local record = import "model.record"
 local path_of = import "model.path"
+local in_force = import "model.in_force"
 local like = import "model.like"
 local inputs = {}
 
@@ -53,15 +54,12 @@ local function input_of(path, value, defaults)
       place = not from and not defaults[path] and place_of(proxy, keys) or nil }
 end
 
--- Limits by their name, and where place and house both give one by whose it is, too: limits.house.height.
+-- Limits by their name, and where several give one by whose it is, too: limits.house.height.
 local function limit_inputs(list)
-  for _, f in ipairs(schema.kinds.limits.fields) do
-    local all = run.limits[f.name]
-    for _, l in ipairs(all or {}) do
-      list[#list + 1] = { path = step(#all > 1 and step("limits", l.role) or "limits", f.name), value = l.value,
-          place = l.place, limit = l,
-          field = { name = f.name, type = f.dim == "ratio" and "ratio" or "quantity", dim = f.dim, min = 0, max = f.max,
-              says = f.says }, keys = { f.name } }
+  for _, name in ipairs(in_force.names()) do
+    for _, l in ipairs(run.limits[name] or {}) do
+      list[#list + 1] = { path = in_force.path(l), value = l.value, place = l.place, limit = l,
+          field = schema.amount_of_limit(in_force.field(name)), keys = { name } }
     end
   end
 end

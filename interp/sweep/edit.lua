@@ -8,6 +8,7 @@ local schema = import "model.schema"
 local record = import "model.record"
 local literals = import "model.literals"
 local path_of = import "model.path"
+local in_force = import "model.in_force"
 local like = import "model.like"
 local exact = import "sweep.exact"
 local edit = {}
@@ -313,21 +314,16 @@ end
 function edit.of_limit(o)
   local over = put_over(o.path)
   if over then return nil, "is put in by " .. over .. ", which would stand over a patch" end
-  local parts = path_of.parse(o.path)
-  local name, role = parts[#parts], parts[3] and parts[2] or nil
-  for _, l in ipairs(run.limits[name] or {}) do
-    if not role or l.role == role then
-      local head = host.head(l.place.source, l.place.line, "limits")
-      local field = host.field(l.place.source, head, { name, 1 })
-      local file = file_of(l.place.source)
-      if not field then return nil, "stands in plain Lua, " .. file .. ", which is not looked into" end
-      local text = host.read(file)
-      if field.found < 2 then return nil, "stands as an expression at " .. host.place(l.place) end
-      local there = text:sub(field.from, field.to)
-      return { replaced(file, text, field, edit.text(o.value, schema.kinds.limits.by[name], there), o) }
-    end
-  end
-  return nil, "is a limit that no file gives"
+  local l = import("model.limits").at(o.path)
+  if not l then return nil, "is a limit that no file gives" end
+  local head = host.head(l.place.source, l.place.line, "limits")
+  local field = host.field(l.place.source, head, { l.name, 1 })
+  local file = file_of(l.place.source)
+  if not field then return nil, "stands in plain Lua, " .. file .. ", which is not looked into" end
+  local text = host.read(file)
+  if field.found < 2 then return nil, "stands as an expression at " .. host.place(l.place) end
+  local there = text:sub(field.from, field.to)
+  return { replaced(file, text, field, edit.text(o.value, schema.amount_of_limit(in_force.field(l.name)), there), o) }
 end
 
 -- ---- literals by their place ---------------------------------------------------------------------------------------

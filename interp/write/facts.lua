@@ -5,6 +5,8 @@ local schema = import "model.schema"
 local whatif = import "model.whatif"
 local graph = import "model.graph"
 local memo = import "model.memo"
+local rule = import "model.rule"
+local run = import "model.run"
 local like = import "model.like"
 local path_of = import "model.path"
 local words = import "write.words"
@@ -64,7 +66,7 @@ local function outcome(as, o)
     { "judged_by", f and f.by },
     { "limit", f and as.value(f.limit, unit, digits) }, { "limit_of", f and f.whose },
     { "margin", f and as.value(f.margin, unit, 3) }, { "ratio", f and f.ratio }, { "words", f and f.words },
-    { "cite", words.cite(o.rule.cite) }, { "caution", o.rule.caution }, { "may_waive", o.rule.may_waive or "nobody" },
+    { "cite", words.cite(o.rule.cite) }, { "caution", o.rule.caution }, { "may_waive", rule.may_waive(o.rule) },
     { "place", place_of(as, o) },
     { "flip", o.flip and as.object { { "path", o.flip.path }, { "value", as.value(o.flip.value) },
         { "breaks", as.array(o.flip.breaks or {}) }, { "leaves_unknown", as.array(o.flip.leaves_unknown or {}) },
@@ -196,6 +198,7 @@ function facts.judged(d, as)
       { "rules", rules_of(as, d.outcomes, d.name == "report") } }
   if d.name ~= "report" then return list end
   list[#list + 1] = { "results", results_of(as) }
+  if run.results[1] then list[#list + 1] = { "own_results", import("write.own_results").facts(as) } end
   list[#list + 1] = { "like", like_of(as) }
   list[#list + 1] = { "sheets", sheets_of(as, d.outcomes) }
   return list

@@ -158,8 +158,9 @@ local function broken(d, g, options)
       (note and "" or " (" .. def.severity .. ")"), def.severity == "stop" and "bad" or "warn")
   d:inside(function()
     local f = o.finding
-    local whose, over = words.whose(f), words.over(f)
-    d:para(words.finding(f) .. (over and " (" .. over .. ")" or "") .. (whose and "; limit: " .. whose or ""))
+    local whose, over, besides = words.whose(f), words.over(f), words.other_limits(f)
+    d:para(words.finding(f) .. (over and " (" .. over .. ")" or "") .. (whose and "; limit: " .. whose or "") ..
+        (besides and "; " .. besides or ""))
     local others = others_of(g)
     if others then d:para(others) end
     local told = words.told(o)

@@ -45,7 +45,11 @@ local function sources(groups)
     if g.outcome == "holds" then
       local cite = words.cite(g.rule.cite)
       local f = g.worst.finding
-      if f.cite and f.cite ~= "maker's data sheet" then cite = cite .. " (" .. words.cite(f.cite) .. ")" end
+      local besides = words.other_limits(f)
+      if f.cite and f.cite ~= "maker's data sheet" then
+        cite = cite .. " (" .. (besides and f.whose .. ", " or "") .. words.cite(f.cite) ..
+            (besides and "; " .. besides or "") .. ")"
+      end
       if not by[cite] then by[cite] = { cite = cite, ids = {} }; list[#list + 1] = by[cite] end
       table.insert(by[cite].ids, g.rule.id)
     end
@@ -194,6 +198,7 @@ function report.report(outcomes, status, options)
   page_one(d, groups, outcomes, options)
   sheets.short(d, outcomes)
   holding(d, groups, outcomes)
+  if run.results[1] then import("write.own_results").report(d) end
   inputs(d, sheets)
   sheets.last(d)
   identity.put(d, options, true)

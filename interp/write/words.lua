@@ -1,5 +1,6 @@
 -- SPDX-License-Identifier: MIT
 -- How values, findings and places read: shared by the report, the sheets, explain and the machine formats.
+local schema = import "model.schema"
 local record = import "model.record"
 local run = import "model.run"
 local graph = import "model.graph"
@@ -140,12 +141,20 @@ local spoken = setmetatable({}, { __index = function(t, name)
   return t[name]
 end })
 
+function words.spoken(name) return spoken[name] end
+
 -- rack "east" -> rack east; strings without a name -> strings
 function words.title(proxy)
   local rec = record.inside[proxy]
   if rec.root or not rec.def then return "the job" end
   local kind = spoken[rec.def.name]
   return rec.name and kind .. " " .. rec.name or kind
+end
+
+-- rack.east; job
+function words.path(proxy)
+  local rec = record.inside[proxy]
+  return rec.root and "job" or rec.path
 end
 
 -- What a rule is judged on, in words; "" for the job.
@@ -228,7 +237,7 @@ end
 function words.of(proxy, name)
   local v = graph.try(proxy, name)
   if v == nil then return "unknown" end
-  return words.result(record.inside[proxy].def.results[name], v)
+  return words.result(schema.result(record.inside[proxy].def, name), v)
 end
 
 -- ---- findings ------------------------------------------------------------------------------------------------------
@@ -299,6 +308,7 @@ local function from_to(low, high)
   local number, unit = low:match("^(%-?[%d.]+) (%S+)$")
   return (unit and high:match("^%-?[%d.]+ (%S+)$") == unit and number or low) .. " to " .. high
 end
+words.from_to = from_to
 
 -- How far some findings of one rule reach: their values, or where those are all one, what they are held against.
 local function reach(findings, key)
@@ -373,6 +383,19 @@ function words.whose(f)
   if f.whose then parts[#parts + 1] = f.whose end
   if f.cite then parts[#parts + 1] = words.cite(f.cite) end
   return #parts > 0 and table.concat(parts, ", ") or nil
+end
+
+-- What else holds beside the tightest: "the insurer's is 20 ft", "that of house two-ridges is 16 ft"; nil where nothing
+-- does.  Limits of places and the house alone: what a rule compares with besides is its own to tell.
+function words.other_limits(f)
+  local parts, unit = {}, f.limit ~= nil and words.unit_of_finding(f) or nil
+  for _, l in ipairs(f.others or {}) do
+    if l.role then
+      local whose = l.as and "the " .. l.as .. "'s" or "that of " .. l.whose
+      parts[#parts + 1] = whose .. " is " .. words.show(l.value, unit)
+    end
+  end
+  return #parts > 0 and table.concat(parts, "; ") or nil
 end
 
 -- Who signed a waiver, in which capacity, and what shows it.

@@ -28,10 +28,10 @@ kind { "footing", form = 8, named = true, types = true, files = { "job", "place"
     { "fill", "choice", choices = { "concrete" }, required = true, says = "what fills the hole around the post" },
     { "bag", "quantity", design = false, dim = "mass", above = 0, max = 100,
       default = host.format((host.fact "bag"), "lb"), example = "80lb", says = "bag that the concrete is bought in" },
-    { "bag_yield", "quantity", design = false, dim = "volume", above = 0, max = 0.1, example = "0.6ft3",
+    { "bag_yield", "quantity", spare = true, design = false, dim = "volume", above = 0, max = 0.1, example = "0.6ft3",
       says = "what one bag fills, as its maker prints it; without it by the table for its mass", who = "yard",
       tool = "the print on the bag" },
-    { "isolated_posts", "flag", default = false, design = false,
+    { "isolated_posts", "flag", spare = true, default = false, design = false,
       says = "claims the doubled lateral bearing of isolated posts that may move 1/2 in under a short load; a declared "
           .. "soil value is doubled only if its report says so",
       who = "engineer" },
@@ -42,7 +42,7 @@ kind { "footing", form = 8, named = true, types = true, files = { "job", "place"
   end }
 
 local rack_fields = {
-  { "modules", "part", worse = "other", design = false, of = "module", required = true,
+  { "modules", "part", spare = true, worse = "other", design = false, of = "module", required = true,
     says = "part number of the modules", who = "module label" },
   { "rows", "count", worse = "other", min = 1, max = 20, required = true, example = "2",
     says = "modules up the slope" },
