@@ -368,7 +368,10 @@ end
 -- The kinds that stand in the files of a role.
 local function allowed_in(role)
   local names = {}
-  for _, k in ipairs(schema.all()) do if stands_in(k, role) then names[#names + 1] = k.name end end
+  for _, k in ipairs(schema.all()) do
+    if stands_in(k, role) and not k.partial then names[#names + 1] = k.name end
+  end
+  names[#names + 1] = "types (rack_type and its like)"
   names[#names + 1] = "use"
   return table.concat(names, ", ")
 end
