@@ -442,7 +442,7 @@ end
 -- Runs the job's script: everything is declared; what the script itself had worked out rested on what stood above it,
 -- and is not kept.
 function declare.run(path)
-  local _, file = run_file(path, { role = "job", whose = "this job", name = "job" })
+  local _, file = run_file(path, { role = "job", whose = "job", name = "job" })
   for _, a in ipairs(run.open_alternates) do
     if not a.closed then
       host.raise { code = "D016", text = 'alternate "' .. a.name .. '" has no table',

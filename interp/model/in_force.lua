@@ -2,8 +2,9 @@
 -- Limits: what places, the house and the job give, whose each is, which of them are in force on the day judged, and
 -- what a rule gets of them.
 --
--- A limit is { name, value, cite, says, may_waive, since, role, whose, file, as, place }: `says` of one with a name of
--- one's own, `file` the name of the file whose it is, `as` which kind of office gives it.
+-- A limit is { name, value, cite, says, may_waive, since, role, whose, file, as, place, from }: `says` of one with a
+-- name of one's own, `file` the name of the file whose it is, `as` which kind of office gives it, `from` what put
+-- another amount in.
 local run = import "model.run"
 local schema = import "model.schema"
 local record = import "model.record"
@@ -252,7 +253,7 @@ function in_force.list(outcomes)
       local now = begun(l, day)
       list[#list + 1] = { limit = l, name = name, value = l.value, unit = in_force.unit(l.value),
           says = l.says or f.says, whose = l.whose, as = l.as, cite = l.cite, since = l.since, may_waive = l.may_waive,
-          path = in_force.path(l), place = l.place, own = run.own_limits[name] ~= nil, in_force = now,
+          path = in_force.path(l), place = l.place, from = l.from, own = run.own_limits[name] ~= nil, in_force = now,
           read = run.limits_read and (run.limits_read[name] or false), tightest = now and any and not other[l] or nil }
       if now and other[l] then list[#list].tightest = false end
     end

@@ -162,7 +162,7 @@ end
 local function of_limits(list, def, missed)
   local known, read = 0, record.only "authority"
   each_fact(def, function(path, f, around)
-    if rule.has_limit(path) then known = known + 1
+    if rule.has_limit(path) or rule.no_limit(path) then known = known + 1
     elseif not read or missed["limits." .. path] then put(list, def, path, f, around) end
   end)
   return known
