@@ -83,7 +83,7 @@ function in_force.settle()
     for _, list in host.sorted(of) do
       for _, l in ipairs(list) do
         local office = run.groups.authority and run.groups.authority.by[l.file]
-        if l.role == "place" and office then
+        if l.role ~= "house" and office then
           local v = record.inside[office].v
           l.whose, l.as = v.name, v.as
         end
