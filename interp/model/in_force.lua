@@ -2,9 +2,8 @@
 -- Limits: what places, the house and the job give, whose each is, which of them are in force on the day judged, and
 -- what a rule gets of them.
 --
--- A limit is { name, value, cite, says, may_waive, since, role, whose, file, as, place, from }: `says` of one with a
--- name of one's own, `file` the name of the file whose it is, `as` which kind of office gives it, `from` what put
--- another amount in.
+-- A limit is { name, value, cite, says, may_waive, since, role, whose, file, as, place }: `says` of one with a name of
+-- one's own, `file` the name of the file whose it is, `as` which kind of office gives it.
 local run = import "model.run"
 local schema = import "model.schema"
 local record = import "model.record"
@@ -15,6 +14,7 @@ local in_force = {}
 local step = path_of.step
 
 run.keep("own_limits", function() return {} end)    -- names of one's own in their order, and name -> field
+run.keep("limit_from", function() return {} end)    -- limit -> what put another amount into it
 run.keep("no_limits", function() return {} end)     -- name -> { { cite, role, whose, file, place } ... }: see no_limit
 
 -- names: of limits that were read -> true; by: id of a script's rule -> those that it read; rule: the one being judged.
@@ -253,7 +253,8 @@ function in_force.list(outcomes)
       local now = begun(l, day)
       list[#list + 1] = { limit = l, name = name, value = l.value, unit = in_force.unit(l.value),
           says = l.says or f.says, whose = l.whose, as = l.as, cite = l.cite, since = l.since, may_waive = l.may_waive,
-          path = in_force.path(l), place = l.place, from = l.from, own = run.own_limits[name] ~= nil, in_force = now,
+          path = in_force.path(l), place = l.place, from = run.limit_from[l],
+          own = run.own_limits[name] ~= nil, in_force = now,
           read = run.limits_read and (run.limits_read[name] or false), tightest = now and any and not other[l] or nil }
       if now and other[l] then list[#list].tightest = false end
     end

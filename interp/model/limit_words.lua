@@ -141,7 +141,7 @@ function words.limits(raw, f, refuse)
     add(ctx, f, field, schema.validate(ctx, { field.name }, field, rest[field.name]))
   end
   for name, o in next, put_in do
-    for _, l in ipairs(run.limits[name]) do if in_force.is(l, o.whose) then l.from = o.from end end
+    for _, l in ipairs(run.limits[name]) do if in_force.is(l, o.whose) then run.limit_from[l] = o.from end end
   end
 end
 
