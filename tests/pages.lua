@@ -145,7 +145,7 @@ for _, file in ipairs(files) do
     count = count + 1
     local folder = prepared(case, count)
     for _, run in ipairs(folder and case.runs or {}) do
-      jobs[#jobs + 1] = { case = case, run = run, folder = folder, join = true,
+      jobs[#jobs + 1] = { case = case, run = run, folder = folder, join = true, one = count,
                           command = "stringline " .. run.args:gsub("%f[%w]JOB%f[%W]", "job.sline") }
     end
   end

@@ -481,7 +481,7 @@ end
 -- Runs the job's script: everything is declared; what the script itself had worked out rested on what stood above it,
 -- and is not kept.
 function declare.run(path)
-  local _, file = run_file(path, { role = "job", whose = "this job", name = "job" })
+  local _, file = run_file(path, { role = "job", whose = "job", name = "job" })
   refuse_open_alternates()
   if not record.only "job" then
     host.raise { code = "D010", text = "no job is declared: " .. schema.kinds.job.says, source = file.source, line = 0,
