@@ -168,6 +168,8 @@ local function first(name) return { { "stringline", one(1) }, { "document", name
 local body = { { "blocks", list(ref "block") } }
 local seal = { { "made_from", ref "made-from" }, { "seal", hash } }
 local at = list(record_of { { "path", text }, { "value", any(ref "value", text, flag) } })
+local rests_on = { { "rests_on", list(record_of { { "known", text }, { "citation", text }, { "symbols", list(text) },
+    { "means", list(text) } }), "optional" } }
 -- `script` of several scripts.
 local judged = { { "script", text, "optional" }, { "job", ref "job" }, { "verdict", ref "verdict" },
     { "tolerances", record_of { { "count", whole }, { "tried", text }, { "all_corners", flag }, { "corners", whole },
@@ -276,7 +278,7 @@ local function documents()
       list_of_sheets[#list_of_sheets + 1] = s.name
       named[#named + 1] = "sheet " .. s.name
       out[#out + 1] = { "sheet " .. s.name,
-          record_of(joined(first(one("sheet " .. s.name)), judged, facts_of(s), seal, body)) }
+          record_of(joined(first(one("sheet " .. s.name)), judged, facts_of(s), rests_on, seal, body)) }
     end
   end
   local state = record_of { { "name", choice(list_of_sheets) }, { "withheld", any(one(false), text) } }

@@ -144,6 +144,7 @@ local function whole(d)
     d:subheading(words.title(r))
     d:inside(rack_loads, r)
   end
+  import "structure.by_hand"(d)
   d:gap()
   d:inside(foot)
 end
