@@ -155,6 +155,17 @@ for _, op in ipairs(primitives()) do
   end
 end
 
+-- What a sheet says that its numbers do not rest on is not counted.
+local suspended = noting.suspended
+function noting.suspended(f, ...)
+  if not recorded then return suspended(f, ...) end
+  local kept = recorded
+  recorded = nil
+  local packed = table.pack(memo.afresh(f, ...))
+  recorded = kept
+  return table.unpack(packed, 1, packed.n)
+end
+
 -- "basis: citation (symbols)" of all rows that primitives looked up while the body of a sheet was written, none of
 -- which was worked out before.
 local function counted(sheet)
@@ -178,12 +189,14 @@ end
 local function printed(sheet, outcomes, script)
   local d = import "write.sheet"(outcomes, 0, sheet.name, { command = "sheet", words = { script, sheet.name }, set = {},
       script = script })
-  local got, at = {}, nil
-  for i, b in ipairs(d.blocks) do if b.text and b.text:find "^Where the numbers are from" then at = i end end
-  for i = (at or #d.blocks) + 1, #d.blocks do
-    local text = d.blocks[i].kind == "paragraph" and d.blocks[i].depth > 0 and d.blocks[i].text
-    local head, names = (text or ""):match "^(.-: .*) %(([^()]*)%)$"
-    for name in (names or ""):gmatch "[^, ]+" do got[head .. " (" .. name .. ")"] = true end
+  local got = {}
+  for _, f in ipairs(d.facts) do
+    local rests = f[1] == "rests_on" and f[2] { array = function(t) return t end, object = function(t) return t end }
+    for _, row in ipairs(rests or {}) do
+      local by = {}
+      for _, pair in ipairs(row) do by[pair[1]] = pair[2] end
+      for _, name in ipairs(by.symbols) do got[by.known .. ": " .. by.citation .. " (" .. name .. ")"] = true end
+    end
   end
   return got
 end
@@ -194,10 +207,10 @@ function origins.foot_text(script, name)
   local outcomes = boot.judge()
   local d = import "write.sheet"(outcomes, 0, name, { command = "sheet", words = { script, name }, set = {},
       script = script })
-  return (import "write.text"(d, { width = 2000 }):match "Where the numbers are from.*$" or "")
+  return (import "write.text"(d, { width = 2000 }):match "Numbers not read in the source itself.*$" or "")
 end
 
--- Every sheet of a job that is printed says at its foot just what a count of its own finds.
+-- Every sheet of a job that is printed tells programs just what a count of its own finds; people: tests/sheets.lua.
 function origins.feet(script, settings)
   declare(script, settings)
   local outcomes = boot.judge()
