@@ -53,7 +53,8 @@ HOST    := $(BARE) $(BUILD)/gen/index.o
 OPS     := $(filter-out $(addprefix interp/bind/,bind.c fields.c give.c take.c),$(sort $(wildcard interp/bind/*.c)))
 TABLES  := $(patsubst interp/data/%.csv,$(BUILD)/gen/%.inc,$(wildcard interp/data/*.csv))
 DOMAINS := $(sort $(foreach folder,$(STDLIB),$(wildcard $(folder)/*/*.lua $(folder)/*/sheets/*.lua)))
-LIBRARY := $(filter-out interp/gen/%,$(sort $(wildcard interp/*/*.lua))) $(DOMAINS)
+# What `stringline new` writes is carried as it is.
+LIBRARY := $(filter-out interp/gen/%,$(sort $(wildcard interp/*/*.lua interp/new/*.sline interp/new/*.csv))) $(DOMAINS)
 TESTS   := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/*_test.c tests/outside/*_test.c))
 
 .PHONY: always all tools test-tools demo check mutate cases bench docs fuzz install uninstall clean help test-programs

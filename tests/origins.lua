@@ -155,7 +155,7 @@ for _, op in ipairs(primitives()) do
   end
 end
 
--- What a sheet says that its numbers do not rest on is not counted.
+-- What a sheet reads and its numbers do not rest on is not counted.
 local suspended = noting.suspended
 function noting.suspended(f, ...)
   if not recorded then return suspended(f, ...) end
@@ -189,13 +189,19 @@ end
 local function printed(sheet, outcomes, script)
   local d = import "write.sheet"(outcomes, 0, sheet.name, { command = "sheet", words = { script, sheet.name }, set = {},
       script = script })
-  local got = {}
-  for _, f in ipairs(d.facts) do
-    local rests = f[1] == "rests_on" and f[2] { array = function(t) return t end, object = function(t) return t end }
-    for _, row in ipairs(rests or {}) do
+  local function same(v) return v end
+  local got, text = {}, ""
+  for _, b in ipairs(d.blocks) do text = text .. "\n" .. (b.text or "") end
+  for _, fact in ipairs(d.facts) do
+    for _, source in ipairs(fact[1] == "sources" and fact[2] { object = same, array = same } or {}) do
       local by = {}
-      for _, pair in ipairs(row) do by[pair[1]] = pair[2] end
-      for _, name in ipairs(by.symbols) do got[by.known .. ": " .. by.citation .. " (" .. name .. ")"] = true end
+      for _, pair in ipairs(source) do by[pair[1]] = pair[2] end
+      for _, symbol in ipairs(by.symbols) do got[by.known .. ": " .. by.cite .. " (" .. symbol .. ")"] = true end
+      -- A person reads it by its name, behind how it is known.
+      local group = text:match("\n" .. by.known:gsub("%-", "%%-") .. ": ([^\n]*)") or ""
+      if not group:find(by.says and by.says .. " (" or "(" .. by.cite .. ")", 1, true) then
+        fail(script, ", sheet ", sheet.name, ": the foot does not name ", by.says or by.cite)
+      end
     end
   end
   return got
@@ -207,10 +213,10 @@ function origins.foot_text(script, name)
   local outcomes = boot.judge()
   local d = import "write.sheet"(outcomes, 0, name, { command = "sheet", words = { script, name }, set = {},
       script = script })
-  return (import "write.text"(d, { width = 2000 }):match "Numbers not read in the source itself.*$" or "")
+  return (import "write.text"(d, { width = 2000 }):match "Numbers that were not read.*$" or "")
 end
 
--- Every sheet of a job that is printed tells programs just what a count of its own finds; people: tests/sheets.lua.
+-- Every sheet of a job that is printed says at its foot just what a count of its own finds.
 function origins.feet(script, settings)
   declare(script, settings)
   local outcomes = boot.judge()

@@ -15,7 +15,7 @@ log=$build/log
 mkdir -p "$log"
 passed=0
 failed=0
-stages=21
+stages=25
 stage=0
 
 # One line that says what goes on: rewritten in place on a terminal.
@@ -155,6 +155,10 @@ compile gcc "$build" && {
   script outside each tests/outside.lua "$build/stringline"
   script editions each tests/editions.lua "$build/stringline"
   script command-line each tests/command_line.lua "$build/stringline"
+  script expect each tests/expect.lua "$build/stringline"
+  script new each tests/new.lua "$build/stringline"
+  script folders each tests/folders.lua "$build/stringline"
+  script by-hand each tests/by_hand.lua "$build/stringline"
   progress "whatif, reuse, matrix, nights"
   begin nights tests/sweep/nights.sh "$build/stringline" &
   begin whatif "$build/tests/whatif_test" whole

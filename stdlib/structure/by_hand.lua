@@ -1,98 +1,100 @@
 -- SPDX-License-Identifier: MIT
--- Three numbers of the sheet of loads that a person can work out again with a pocket calculator: of the post with the
--- most uplift, each with its formula in words and the numbers put in.
-local record = import "model.record"
+-- Three numbers of a rack's loads with how a person redoes them with a pocket calculator: formulas in words, the
+-- numbers as the worked sheets have them, with so many digits that the result comes out as it is printed.
 local graph = import "model.graph"
-local document = import "write.document"
+local record = import "model.record"
 local words = import "write.words"
+local by_hand = {}
 
-local DIGITS = { 4, 5, 6, 7, 8, 9, 10 }
-local GRAVITY = 9.80665                                -- m/s2, standard
+local DIGITS = 6
 
--- The numbers of a worked sheet by symbol; nothing where it is unknown.
-local function worked(post, name)
-  local answer = graph.try(post, name)
-  if not answer then return nil end
-  local _, rows = worked_sheet(answer)
+local us = { length = "ft", force = "lbf", pressure = "psf", soil = "psf/ft", speed = "mph", density = "psf/mph2" }
+local si = { length = "m", force = "kN", pressure = "kPa", soil = "kPa/m", speed = "m/s", density = "kg/m3" }
+
+-- The rows of what a primitive gave, by symbol; nil, and why there is none.
+local function sheet_of(proxy, name)
+  local worked, why = graph.try(proxy, name)
+  if not worked then return nil, why end
+  local _, rows = worked_sheet(worked)
   local by = {}
-  for _, row in ipairs(rows) do by[row.symbol] = row.value end
+  for _, r in ipairs(rows) do by[r.symbol] = r end
   return by
 end
 
-local function unit_of(text) return text:match "^%S+ (.+)$" end
-local function number_of(text) return tonumber(text:match "^[%d.-]+") end
-local function in_si(unit) return host.si(host.literal("1 " .. unit)) end
+-- A number as it is put in: all in units that go with each other.
+local function put(v, kind)
+  if not host.is_quantity(v) then return host.format(v, nil, DIGITS) end
+  return host.format(v, (words.metric() and si or us)[kind], DIGITS, true)
+end
 
--- What the sheet prints of a result is what comes out of the numbers as they are printed, with as few digits as will
--- do.  make(print, unit) -> the numbers put in, as a text, and what they give in the unit of the cell.
-local function step(d, post, name, heading, formula, make)
-  local cell = document.of(post, name)
-  if cell.unknown then return end
-  local unit = unit_of(cell.text)
-  for _, digits in ipairs(DIGITS) do
-    local function print(v, as)
-      local text = host.format(v, as or unit, digits)
-      return text, number_of(text)
-    end
-    local put, gives = make(print, unit)
-    local value = host.like(cell.value, gives * in_si(unit))
-    if words.show(value, cell.unit) == cell.text then
-      return d:step { symbol = heading, formula = formula, put = put,
-          result = { text = cell.text, value = cell.value } }
-    end
+local function step(d, name, formula, numbers, row, kind)
+  local text = host.format(row.value, (words.metric() and si or us)[kind], 4, true)
+  d:step { symbol = name, formula = formula, put = numbers, result = { text = text, value = row.value },
+      source = row.cite ~= "" and words.cite(row.cite) or nil }
+end
+
+local function gust(d, r)
+  local s, why = sheet_of(r, "gust")
+  if not s then return why end
+  step(d, "velocity pressure", "constant * Kz * Kzt * Ke * speed * speed",
+      put(s.c.value, "density") .. " * " .. put(s.Kz.value) .. " * " .. put(s.Kzt.value) .. " * " ..
+      put(s.Ke.value) .. " * " .. put(s.V.value, "speed") .. " * " .. put(s.V.value, "speed"), s.q, "pressure")
+  d:para("Kz is " .. put(s.Kz.value) .. " for the exposure and the height above the ground, Ke " .. put(s.Ke.value) ..
+      " for the height above the sea: `explain` shows them.", nil, 2)
+end
+
+local function held(d, post)
+  if graph.paper(post, "holds.up") then
+    d:para("What holds post " .. post.station .. " stands on a paper: nothing is worked out.")
+    return
   end
+  local s, why = sheet_of(post, "hold")
+  if not s then return why end
+  step(d, "held by, post " .. post.station, "share that counts * (frame + concrete + post)",
+      put(s.f_D.value) .. " * (" .. put(s.D.value, "force") .. " + " .. put(s.Wc.value, "force") .. " + " ..
+      put(s.Wp.value, "force") .. ")", s.resistance, "force")
 end
 
-local function concrete(d, post)
-  local pier = worked(post, "pier")
-  if not pier then return end
-  local mass, volume = unit_of(words.show(pier.rho_light)):match "^(.-)/(.+)$"
-  step(d, post, "concrete_weight", "concrete", "what is in the hole * what a volume of it weighs", function(print, unit)
-    local filled, v = print(pier.V, volume)
-    local dense, rho = print(pier.rho_light, mass .. "/" .. volume)
-    local pull = in_si(mass) * GRAVITY / in_si(unit)                     -- a pound weighs a pound-force
-    local one = math.abs(pull - 1) < 1e-9
-    local more = one and "" or (" * %.6g %s/%s"):format(pull, unit, mass)
-    return filled .. " * " .. dense .. more, v * rho * (one and 1 or tonumber(("%.6g"):format(pull)))
-  end)
+-- The depth is found by trying: put into its own formula it comes out again.
+local function embedded(d, post)
+  local s, why = sheet_of(post, "embed")
+  if not s then return why end
+  local deep = s.d_t.value / s.n_S.value > s.d_max.value
+  step(d, "S1, soil pressure, post " .. post.station, "factor of isolated posts * soil * " ..
+      (deep and "greatest depth" or "depth / " .. put(s.n_S.value)), put(s.f.value) .. " * " ..
+      put(s.s.value, "soil") .. " * " .. (deep and put(s.d_max.value, "length") or
+      put(s.d_t.value, "length") .. " / " .. put(s.n_S.value)), s.S1, "pressure")
+  step(d, "A", put(s.c_A.value) .. " * sideways / (S1 * hole)", put(s.c_A.value) .. " * " ..
+      put(s.P.value, "force") .. " / (" .. put(s.S1.value, "pressure") .. " * " .. put(s.b.value, "length") .. ")",
+      s.A, "length")
+  local A = put(s.A.value, "length")
+  step(d, "embedment", "A / 2 * (1 + sqrt(1 + " .. put(s.c_h.value) .. " * above ground / A))", A ..
+      " / 2 * (1 + sqrt(1 + " .. put(s.c_h.value) .. " * " .. put(s.h.value, "length") .. " / " .. A .. "))", s.d,
+      "length")
 end
 
-local function uplift(d, post)
-  local hold = worked(post, "hold")
-  if not hold then return end
-  local wind, dead = host.format(hold.f_W), host.format(hold.f_D)
-  step(d, post, "net_uplift", "net", wind .. " * up - " .. dead .. " * weight", function(print)
-    local up, w = print(hold.W)
-    local frame, f = print(hold.D)
-    return wind .. " * " .. up .. " - " .. dead .. " * " .. frame, hold.f_W * w - hold.f_D * f
-  end)
-  step(d, post, "uplift_resistance", "held by", dead .. " * (weight + concrete + the post itself)", function(print)
-    local frame, f = print(hold.D)
-    local heavy, c = print(hold.Wc)
-    local stick, p = print(hold.Wp)
-    return dead .. " * (" .. frame .. " + " .. heavy .. " + " .. stick .. ")", hold.f_D * (f + c + p)
-  end)
-end
-
-local function worst()
-  local most, at
-  for _, rack in ipairs(record.all "rack") do
-    for post in record.each(rack.post) do
-      local net = graph.try(post, "net_uplift")
-      if net and (not most or net > most) then most, at = net, post end
-    end
+-- The post of which a result is largest; nil where it is known of none.
+local function worst(r, name)
+  local found, most
+  for p in record.each(r.post) do
+    local v = graph.try(p, name)
+    if v and (not most or host.si(v) > host.si(most)) then found, most = p, v end
   end
-  return at
+  return found
 end
 
-return function(d)
-  local post = worst()
-  if not post then return end
-  d:gap()
-  d:subheading("By hand: post " .. post.station .. " of " .. words.title(record.parent(post)) ..
-      ", which the wind lifts most")
+-- What cannot be worked out is left out with the reason.
+function by_hand.put(d, r)
+  d:para("Three of these by hand, to see whether they can be right:")
   d:inside(function()
-    concrete(d, post)
-    uplift(d, post)
+    local lifted, pushed = worst(r, "net_uplift"), worst(r, "embedment_needed")
+    local function unless(what, why)
+      if why then d:para(what .. " is not worked out here: " .. host.message(why) .. ".") end
+    end
+    unless("velocity pressure", gust(d, r))
+    if lifted then unless("what holds a post", held(d, lifted)) end
+    if pushed then unless("embedment", embedded(d, pushed)) end
   end)
 end
+
+return by_hand

@@ -121,6 +121,8 @@ local function rack_loads(d, r)
   end))
   d:para("width: length of row that the post carries. sideways: wind at the post's head, allowable level. " ..
       "embedment: needed against it.")
+  d:gap()
+  import("structure.by_hand").put(d, r)
 end
 
 local function foot(d)
@@ -144,7 +146,6 @@ local function whole(d)
     d:subheading(words.title(r))
     d:inside(rack_loads, r)
   end
-  import "structure.by_hand"(d)
   d:gap()
   d:inside(foot)
 end
