@@ -68,7 +68,8 @@ static bool field(const char *words, const char *w, const char *at, struct sl_re
   if (strcmp(w, "=") == 0 && (starts(words, "')' expected") || starts(words, "']' expected")))
     SL_SAY(out->help, "the fields of a declaration stand in braces: site { frost = 18in }");
   else if (strcmp(w, "=") == 0 && starts(words, "'}' expected"))
-    SL_SAY(out->help, "a field's name has no quotes, as in frost = 18in; one with blanks has brackets: [\"north lot\"]");
+    SL_SAY(out->help, "a field's name has no quotes, as in frost = 18in; one with blanks has brackets: "
+           "[\"north lot\"]");
   else if (strcmp(w, ">") == 0 && at && starts(at - 1, "=>"))
     SL_SAY(out->help, "one equal sign stands between a name and its value: frost = 18in");
   else if (strcmp(w, ",") == 0 && starts(words, "unexpected symbol"))
@@ -130,5 +131,6 @@ void sl_syntax_help(const char *words, const char *text, struct sl_reworded *out
   }
   if (expected(words, out)) return;
   if (strchr(blanks(text), '\t'))
-    SL_SAY(out->help, "pasted from a spreadsheet? a script wants { F1 = 0in, F2 = -0.5in }; rows can stay in a CSV file");
+    SL_SAY(out->help, "pasted from a spreadsheet? a script wants { F1 = 0in, F2 = -0.5in }; rows can stay in a "
+           "CSV file");
 }

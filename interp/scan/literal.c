@@ -289,7 +289,8 @@ static enum sl_literal_verdict apart(const char *at, const char *p, struct sl_li
   while (*stop && !strchr(" \t+", *stop) && !past(stop, "±")) stop++;
   if (stop == unit || *unit == ',') return SL_LITERAL_NONE;
   if (stop - unit == 3 && memcmp(unit, "AWG", 3) == 0) return wire(l, at, stop);
-  if (digit(*unit) || *unit == '.') return malformed(l, at, stop, ONE_UNIT);
+  const bool inverse = past(unit, "1/") && unit_start(unit + 2);           /* 0.000023 1/K */
+  if (!inverse && (digit(*unit) || *unit == '.')) return malformed(l, at, stop, ONE_UNIT);
   return finish(l, strtod(at, NULL), "", unit, stop, stop);
 }
 
@@ -506,7 +507,8 @@ static bool read_cell(const char *cell, const char *p, const char *end, struct s
   if (*l->end == ',' && digit(l->end[1]))
     return cell_bad(bad, "Q112", cell, p, end, "a comma inside a number?",
                     "decimals have a point, and digits are not grouped: 1.5 ft, 1200 mm");
-  return cell_bad(bad, "Q101", cell, gap(l->end, SL_CELL), end, "this does not belong to the value before it", ONE_UNIT);
+  return cell_bad(bad, "Q101", cell, gap(l->end, SL_CELL), end, "this does not belong to the value before it",
+                  ONE_UNIT);
 }
 
 bool sl_scan_literal(const char *text, size_t len, struct sl_const *out, struct sl_complaint *bad) {

@@ -18,15 +18,15 @@ struct sl_literal {
   double number;                   /* as written, for a minus that is folded in */
   bool arithmetic;                 /* 3/8in, 2-3/8in, 4/0AWG: after `* / ^ %` it would read as another thing */
   bool percent;                    /* a bare per cent: what follows may make it a modulo */
-  const char *tail[2];             /* what was taken behind '/' or '*': `10ft/s`, where s might be a name of the script */
+  const char *tail[2];             /* taken behind '/' or '*': `10ft/s`, where s might be a name of the script */
   const char *refused_tail;        /* a division by a name, or by a unit such as yr that nobody may use */
   const char *bad_from, *bad_to;
   struct sl_complaint *bad;        /* the caller's: code, text and help are filled in, the span is not */
 };
 
 /* How a literal may be written.  GLUED: no blanks, no sign, no marks of feet and inches.  SPACED: as the program prints
- * it, with blanks before a unit and one blank within feet and inches; what is no unit there is not read.  CELL: also the
- * marks, and feet - inches. */
+ * it, with blanks before a unit and one blank within feet and inches; what is no unit there is not read.  CELL: also
+ * the marks, and feet - inches. */
 enum sl_blanks { SL_GLUED, SL_SPACED, SL_CELL };
 
 /* Reads a literal at `at`; a NUL stands at `end`. */
