@@ -49,12 +49,13 @@ local function put_in(p)
     run.added[#run.added + 1] = { add = p.add, name = p.name, raw = retold(p.raw), from = p.from }
   elseif p.file then run.instead[p.file] = { with = p.with, from = p.from }
   elseif p.vendors then run.vendors = only_vendors(p)
-  else build.override(p.path, retold(p.value), p.from, p.tolerance) end
+  else build.override(p.path, retold(p.value), p.from, p.tolerance, p.text) end
 end
 
--- Declares a job in a fresh run. options: { script, plan = { { path, value, from, tolerance }, { drop, from }, { add,
--- name, raw, from }, { file, with, from } or { vendors = { name ... }, from } ... }, listen = who listens to what is
--- read meanwhile, as record.watch has it }.  What an alternate brings, with its name as `alternate`, is put in
+-- Declares a job in a fresh run. options: { script, plan = { { path, value, from, tolerance, text }, { drop, from },
+-- { add, name, raw, from }, { file, with, from } or { vendors = { name ... }, from } ... }, listen = who listens to what
+-- is read meanwhile, as record.watch has it }.  text: as the value was written on the command line, to be read as its
+-- field wants it; without it, value.  What an alternate brings, with its name as `alternate`, is put in
 -- first, wherever it stands in the plan: anything else stands over it.
 function boot.declare(options)
   run.new()
@@ -112,7 +113,7 @@ function boot.setting(text)
   if file then return { file = file, with = boot.value(value, refuse), from = from } end
   if path == "vendors" then return { vendors = boot.joined(value), from = from } end
   local v, tolerance = boot.value(value, refuse)
-  return { path = path, value = v, tolerance = tolerance, from = from }
+  return { path = path, value = v, tolerance = tolerance, text = value, from = from }
 end
 
 -- What an alternate of the job that was declared changes, as a plan for a run of its own.

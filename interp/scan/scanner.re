@@ -278,6 +278,12 @@ static void unit_meant(struct sl_scanning *s, const char *p, const struct lines 
   if (word == p || next(&end) != T_NAME || may_be_lua(s, p)) return;
   behind = end;
   if (peek(s, &behind, &from) == '=') return;                              /* a field: its comma is missing */
+  if (end == word + 1 && (*word == 'S' || *word == 'E')) {
+    struct sl_complaint *c = wrong(s, "Q102", at, word, end);
+    SL_SAY(c->text, "unknown unit '%c'", *word);
+    SL_SAY(c->help, "a position stands in quotes, as in \"36.16 %c\"", *word);
+    return;
+  }
   if (sl_unit_parse(word, (size_t)(end - word), &unit, &err) || !*err.help) return;
   struct sl_complaint *c = wrong(s, err.refused ? "Q103" : "Q102", at, word, end);
   memcpy(c->text, err.text, sizeof err.text);

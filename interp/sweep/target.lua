@@ -134,10 +134,6 @@ local function record_of(parts, path, at, keys)
     at.refuse(keys, "D019", "nothing declared has the path " .. path, near and "did you mean '" .. near .. "'?" or
         "there are " .. table.concat(names, ", "))
   end
-  if inside[proxy].at then
-    at.refuse(keys, "D019", path .. " is written in a parts file, not in the script", "vary which part is used, or " ..
-        "the file: vary { file = \"parts/modules.csv\", \"parts/others.csv\" }")
-  end
   return inside[proxy], from
 end
 
