@@ -121,6 +121,19 @@ local function value_of(o, f)
   return import("model.written").value(o.text, f)
 end
 
+-- What the script says where an override is put in.
+local function said(raw, parts, from)
+  local value = raw
+  for i = from, #parts do
+    local t = run.telling[value]
+    value = t and t.value or value
+    if type(value) ~= "table" or inside[value] then return nil end
+    value = value[parts[i]]
+  end
+  local t = run.telling[value]
+  return t and t.value or value
+end
+
 -- Puts what --set and an alternate say into the raw table of a declaration or of a part; gives it by path.
 local function apply_overrides(def, name, raw)
   local touched = {}
@@ -128,6 +141,8 @@ local function apply_overrides(def, name, raw)
     local from = fields_from(o, def, name)
     if from then
       local value, tolerance = value_of(o, field_of(o, from, def))
+      o.stood, o.put, o.at, o.keys = said(raw, o.parts, from), value, name and step(def.name, name) or def.name,
+          table.move(o.parts, from, #o.parts, 1, {})
       set_deep(raw, o.parts, from, value, def)
       o.used = (o.used or 0) + 1
       o.kind = from == 2 and not def.single and def or nil
