@@ -294,6 +294,8 @@ add("U008", "a value that an option cannot have", "check job.sline --format xml"
 add("U009", "a folder where a script is wanted", "check .", "check job.sline", "command")
 add("U010", "the same script twice, where two are to be compared",
     "compare job.sline job.sline", "compare job.sline --on 2026-11-03", "command")
+add("U011", "a file of another kind where a job's script is wanted: plain Lua, or rows",
+    "check parts/modules.csv", "check job.sline", "command")
 
 add("W001", "more variants than can be numbered, 2^53, or more draws than a sample has at most",
     "sweep job.sline --count --sample 20000000", "sweep job.sline --count --sample 2000", "command")
