@@ -98,14 +98,6 @@ local function fields_from(o, def, name)
   if #o.parts >= 2 and def.by[o.parts[2]] then return 2 end
 end
 
--- The type that a record is like is put in first: the rest is put over what it gives.
-local function override_like(def, name, raw)
-  for _, o in ipairs(run.overrides) do
-    local from = fields_from(o, def, name)
-    if from == #o.parts and o.parts[from] == "like" then raw.like = value_of(o, def.by.like) end
-  end
-end
-
 -- The field at the end of an override's path; nil where there is none.
 local function field_of(o, from, def)
   local f = def
@@ -119,6 +111,14 @@ end
 local function value_of(o, f)
   if not o.text or f and not f.type then return o.value, o.tolerance end
   return import("model.written").value(o.text, f)
+end
+
+-- The type that a record is like is put in first: the rest is put over what it gives.
+local function override_like(def, name, raw)
+  for _, o in ipairs(run.overrides) do
+    local from = fields_from(o, def, name)
+    if from == #o.parts and o.parts[from] == "like" then raw.like = value_of(o, def.by.like) end
+  end
 end
 
 -- What the script says where an override is put in.
@@ -148,9 +148,7 @@ local function apply_overrides(def, name, raw)
       o.kind = from == 2 and not def.single and def or nil
       touched[path_of.join(o.parts, from)] = o
       if tolerance then
-        local at = name and step(def.name, name) or def.name
-        for i = from, #o.parts do at = step(at, o.parts[i]) end
-        run.tolerances[at] = tolerance
+        run.tolerances[path_of.below(o.at, o.parts, from)] = tolerance
       end
     end
   end
@@ -453,7 +451,7 @@ local function settle_overrides()
       for i, r in ipairs(record.group(o.kind).order) do names[i] = inside[r].name end
       host.raise { code = "D019", text = o.from .. ": " .. o.path .. " is meant for which of " ..
           table.concat(names, ", ") .. "?",
-          help = "write " .. step(step(o.kind.name, names[1]), path_of.join(o.parts, 2)) }
+          help = "write " .. path_of.below(step(o.kind.name, names[1]), o.parts, 2) }
     end
   end
 end

@@ -128,7 +128,7 @@ local function record_of(parts, path, at, keys)
     for i, r in ipairs(order) do names[i] = inside[r].name end
     if def.by[parts[2]] then
       at.refuse(keys, "D019", path .. " is meant for which of " .. table.concat(names, ", ") .. "?",
-          "write " .. step(step(def.name, names[1]), path_of.join(parts, 2)))
+          "write " .. path_of.below(step(def.name, names[1]), parts, 2))
     end
     local near = parts[2] and host.nearest(tostring(parts[2]), names)
     at.refuse(keys, "D019", "nothing declared has the path " .. path, near and "did you mean '" .. near .. "'?" or
