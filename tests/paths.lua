@@ -1,6 +1,6 @@
 -- SPDX-License-Identifier: MIT
--- Whole jobs: every path that a report, its JSON and margins print is taken by explain, and every input by --set with the
--- value as the page prints it.  Run inside the program (tests/paths_test.c): each function gives what is wrong.
+-- Whole jobs: every path that a report and its JSON print is taken by explain, and every input by --set with the value
+-- as the page prints it.  Run inside the program (tests/paths_test.c): each function gives what is wrong.
 local boot = import "model.boot"
 local run = import "model.run"
 local record = import "model.record"

@@ -20,6 +20,7 @@ local SUBJECTS = {
   "anew", "bounds", "difference", "document", "domains", "editions", "fit", "flat", "flips", "formula", "graph",
   "lua_corpus", "margins", "matrix", "origin", "papers", "pictures", "property", "record", "report", "results",
   "reuse", "rule", "run", "scale", "scripted", "sweep_answer",
+  "paste", "paths",
   "sweep_axes", "sweep_patch", "sweep_store", "transcriptions", "variants", "whatif",
 }
 

@@ -6,7 +6,6 @@ local schema = import "model.schema"
 local record = import "model.record"
 local build = import "model.build"
 local declare = import "model.declare"
-local no_data = import "model.no_data"
 
 assert(schema.kinds.job)               -- loaded: there is no run without one
 
@@ -53,9 +52,9 @@ local function put_in(p)
 end
 
 -- Declares a job in a fresh run. options: { script, plan = { { path, value, from, tolerance, text }, { drop, from },
--- { add, name, raw, from }, { file, with, from } or { vendors = { name ... }, from } ... }, listen = who listens to what
--- is read meanwhile, as record.watch has it }.  text: as the value was written on the command line, to be read as its
--- field wants it; without it, value.  What an alternate brings, with its name as `alternate`, is put in
+-- { add, name, raw, from }, { file, with, from } or { vendors = { name ... }, from } ... }, listen = who listens to
+-- what is read meanwhile, as record.watch has it }.  text: as the value was written on the command line, to be read as
+-- its field wants it; without it, value.  What an alternate brings, with its name as `alternate`, is put in
 -- first, wherever it stands in the plan: anything else stands over it.
 function boot.declare(options)
   run.new()
@@ -72,18 +71,8 @@ function boot.declare(options)
   record.watch(false)
 end
 
--- What a text of the command line or of a cell is: a quantity, a number, true or false, no_data("...") or a text; and
--- its tolerance.  refuse(why): that it cannot be.
-function boot.value(text, refuse)
-  local v, tolerance = host.literal(text)
-  if v ~= nil then return v, tolerance end
-  if text == "true" then return true elseif text == "false" then return false end
-  local code = text:match "^no_data%s*%(%s*[\"']?(.-)[\"']?%s*%)$"
-  if not code then return text:match '^"(.*)"$' or text:match "^'(.*)'$" or text end
-  local why = no_data.refused(code)
-  if why then refuse(why) end
-  return no_data.text(code)
-end
+-- What a text of the command line or of a cell is where no field says what it wants; see model.written.
+function boot.value(text, refuse) return import("model.written").plain(text, refuse) end
 
 -- Names joined by " + ", each in quotes or not.
 function boot.joined(text)

@@ -2,8 +2,22 @@
 -- A value written on the command line, read as its field wants it: a position, a date and a name are texts without
 -- quotes, "{ 90deg, 45deg }" is a list, "{ at = 20ft, what = "water" }" a table.  What cannot be read so stays a text,
 -- which its declaration refuses in its own words.
-local boot = import "model.boot"
+local no_data = import "model.no_data"
 local written = {}
+
+-- What a text is where no field says what it wants: a quantity, a number, true or false, no_data("...") or a text; and
+-- its tolerance.  refuse(why): that it cannot be.
+local function plain(text, refuse)
+  local v, tolerance = host.literal(text)
+  if v ~= nil then return v, tolerance end
+  if text == "true" then return true elseif text == "false" then return false end
+  local code = text:match "^no_data%s*%(%s*[\"']?(.-)[\"']?%s*%)$"
+  if not code then return text:match '^"(.*)"$' or text:match "^'(.*)'$" or text end
+  local why = no_data.refused(code)
+  if why then refuse(why) end
+  return no_data.text(code)
+end
+written.plain = plain
 
 local function unquoted(text) return text:match '^"([^"]*)"$' or text:match "^'([^']*)'$" or text end
 
@@ -58,13 +72,13 @@ read.part, read.ref, read.date, read.position, read.wire = read.text, read.text,
 
 function read.choice(text, f)
   for _, c in ipairs(f.choices) do if tostring(c) == unquoted(text) then return c end end
-  return boot.value(text, error)
+  return plain(text, error)
 end
 
 -- As pages print it, too.
 function read.flag(text)
   if text == "yes" or text == "no" then return text == "yes" end
-  return boot.value(text, error)
+  return plain(text, error)
 end
 
 function read.list(text, f)
@@ -88,14 +102,14 @@ end
 
 local function any_table(text)
   local list = pieces(text)
-  return list and fields(list, function() end) or boot.value(text, error)
+  return list and fields(list, function() end) or plain(text, error)
 end
 read.conditions, read.lot, read.func, read.limit = any_table, any_table, any_table, any_table
 
 -- The value, and its tolerance; f: the field, or nil of what has none.
 function value(text, f)
   if f and read[f.type] and not text:find "^no_data%s*%(" then return read[f.type](text, f) end
-  return boot.value(text, error)
+  return plain(text, error)
 end
 
 written.value = value

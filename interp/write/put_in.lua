@@ -115,8 +115,8 @@ local function of_field(row, o)
   end
   local text = reckoned(rec, o.keys)
   if text then
-    row("put in", "only " .. path .. " moved; the script writes " .. text .. " there, and what else it makes from that " ..
-        "stays")
+    row("put in", "only " .. path .. " moved; the script writes " .. text ..
+        " there, and what else it makes from that stays")
   end
 end
 
