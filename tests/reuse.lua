@@ -10,6 +10,10 @@ local most, only = MOST[arg[1] or "sample"] or error("no part " .. arg[1]), arg[
 
 local sweeps = {
   { "the egg farm before anybody signs", script = "examples/egg-farm/choose.sline", set = { "job.stage=quote" } },
+  { "results of its own, by functions", script = "tests/whatif/walnut-yard/job.sline", set = { "job.stage=quote" },
+    vary = { "site.frost=20in, 24in", "rack.lower.lower_edge=28in, 34in", "footing.pier.hole_depth=60in, 84in",
+             "footing.pier.hole_diameter=16in, 24in", "trench.yard.cover=20in, 24in", "nearest.lot_line=41ft, 20ft",
+             "site.wind=70mph, 107mph" } },
   { "two racks by a type", script = "examples/wool-store/job.sline" },
   { "the egg farm signed, its weather and its limits", script = "examples/egg-farm/job.sline",
     vary = { "site.wind=90mph to 130mph by 5mph", "limits.lift_per_person=40lb, 60lb", "site.coldest=-25degC, -10degC",
@@ -25,6 +29,10 @@ local sweeps = {
     vary = { "job.sline:36:43=2, 3", "rack.east.pair_spacing=30in, 40in, 50in", "site.wind=90mph, 120mph" } },
   { "drawn by lot", script = "examples/egg-farm/choose.sline", set = { "job.stage=quote" }, sample = 400, seed = 7,
     vary = { "rack.east.tilt=20deg to 45deg", "footing.deep.hole_depth=40in to 75in" } },
+  { "three offices, a limit of one's own, and the day it begins", script = "tests/results/jobs/sedge-hut/job.sline",
+    vary = { "limits['reed-mutual'].well_setback=10m, 40m, 45m", "limits.reach=2500mm, 2700mm",
+             "job.on=2026-12-31, 2027-01-01", "rack.table.lower_edge=450mm, 700mm",
+             "fen-limits.1.sline:5:23=300mm, 550mm" } },
   { "thirty racks in a loop", script = "tests/pages/jobs/large/job.sline", most = 12,
     keep = { "job.total", "rack['row 7'].top_edge" },
     vary = { "footing.pier.hole_depth=70in, 80in", "rack['row 7'].tilt=25deg, 35deg", "site.wind=95mph, 115mph" } },

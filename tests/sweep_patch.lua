@@ -71,6 +71,7 @@ local function said(folder, words)
   local out = output_of(("cd %s && %s run --format json job.sline %s 2>&1"):format(folder, binary, words))
   local whole_of, lines = out:match '^{(.-)\n *"made_from"', {}
   if not whole_of or not whole_of:find '"rules"' or not whole_of:find '"results"' then return nil, out end
+  whole_of = whole_of:gsub('\n  "like": .-(\n  "sheets": )', "%1")             -- what a table takes over of another
   for line in whole_of:gmatch "[^\n]+" do
     if not line:find '^ *"alternate": ' and not line:find '^ *"line": ' and not line:find '^ *"column": ' and
         not line:find '^ *"length": ' then lines[#lines + 1] = line end
@@ -446,7 +447,7 @@ local apart = {
   { "nearest.lot_line=310ft", "nearest.lot_line" },                           -- measured no more
   { "site.declination=\"4.00000000001 W\"", "site.declination" },
   { "trench.main.length=90ft+-1ft", "trench.main.length" },
-  { "limits.height=20.0000000000001ft", "limits.place.height" },
+  { "limits.height=20.0000000000001ft", "limits.place.plateau-county.height" },
   { "vendors=Gap Creek Electric", "^job%." },                                 -- a total of fewer lines
   { "job.sline:98:64=6ft", "rule J1 on rack.east" },                         -- within a function of the job's own rule
 }

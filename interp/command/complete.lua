@@ -4,20 +4,24 @@
 local complete = {}
 
 -- What may stand for a word of a command, or for an option's value: files, or a part of the reference with one a line.
-local files = { SCRIPT = true, FILE = true }
+local files = { SCRIPT = true, FILE = true, FOLDER = true }
 local asked = { SHEET = "sheets", WHAT = "rules", NAME = "names", CODE = "codes" }
 
 -- ("SCRIPT WHAT | CODE", 1) -> { "SCRIPT", "CODE" }: what may stand first, or behind that.
 local function choices(words, at)
-  local list = {}
+  local list, met = {}, {}
+  local function add(word)
+    if files[word] then word = "SCRIPT" end                  -- of files and folders the shell offers all alike
+    if not met[word] then met[word], list[#list + 1] = true, word end
+  end
   for form in string.gmatch(words .. "|", "(.-)|") do
     local i = 0
     for word in string.gmatch(form, "[%u.]+") do
       if word == "..." then
-        if at > i then list[#list + 1] = "SCRIPT" end
+        if at > i then add "SCRIPT" end
       else
         i = i + 1
-        if i == at then list[#list + 1] = word end
+        if i == at then add(word) end
       end
     end
   end

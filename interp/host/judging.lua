@@ -12,10 +12,10 @@ end
 local function refuse_other_files(path)
   local ending = path:lower():match "%.(%w+)$"
   if ending == "lua" then
-    host.raise { code = "U011", text = path .. ": a job's script ends in .sline; what ends in .lua is plain Lua, " ..
+    host.raise { code = "U012", text = path .. ": a job's script ends in .sline; what ends in .lua is plain Lua, " ..
         "without units", help = "rename it: " .. path:gsub("%.%w+$", "") .. ".sline" }
   elseif ending == "csv" then
-    host.raise { code = "U011", text = path .. " is a file of rows; a job's script is wanted, which ends in .sline",
+    host.raise { code = "U012", text = path .. " is a file of rows; a job's script is wanted, which ends in .sline",
         help = 'a job names such files, as in parts "modules.csv" and prices "yard.csv"' }
   end
 end
@@ -56,6 +56,7 @@ function judging.judge(boot)
   local outcomes = outcomes_of(boot)
   local quote = import("model.record").root.stage == "quote"
   outcomes.withheld = withheld(outcomes)
+  if import("model.run").results[1] then import("model.own_results").all() end
   for _, x in ipairs(outcomes) do
     local counts = x.rule.severity ~= "note" and not x.waiver
     if counts and (x.outcome == "broken" or (x.outcome == "unknown" and not quote)) then return outcomes, 1 end

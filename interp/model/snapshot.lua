@@ -5,8 +5,10 @@
 --
 -- An amount is { si, dim, unit, text }; of what is no amount there is the text alone, of a list the items besides.
 local run = import "model.run"
+local schema = import "model.schema"
 local record = import "model.record"
 local domains = import "model.domains"
+local in_force = import "model.in_force"
 local words = import "write.words"
 local document = import "write.document"
 local verdict = import "write.verdict"
@@ -155,7 +157,7 @@ end
 local function limits_of(list)
   for name, of in host.sorted(run.limits) do
     for _, l in ipairs(of) do
-      local unit = type(l.value) == "number" and "%" or nil
+      local unit = in_force.unit(l.value)
       list[#list + 1] = { path = step("limits", name) .. " of " .. l.whose, value = input(l.value, unit),
           place = l.place and host.place(l.place), known = l.cite }
     end
@@ -201,14 +203,14 @@ local function each_result(d, f)
   for _, block in ipairs(d.blocks) do
     for _, row in ipairs(block.kind == "table" and block.rows or {}) do
       for _, c in ipairs(row) do
-        if type(c) == "table" and c.of and c.of.def.results and c.of.def.results[c.name] then f(c.of, c.name, c) end
+        if type(c) == "table" and c.of and schema.result(c.of.def, c.name) then f(c.of, c.name, c) end
       end
     end
   end
 end
 
 local function result_of(rec, name, cell)
-  local def = rec.def.results[name]
+  local def = schema.result(rec.def, name)
   local titles = {}
   for i, proxy in ipairs(record.line_of(rec.proxy)) do titles[i] = words.title(proxy) end
   local why = cell.why and host.message(cell.why) or cell.unknown and "unknown" or nil
@@ -219,6 +221,15 @@ end
 
 local function printed(outcomes)
   local groups, list, results, by = sheets.by_id(outcomes), {}, {}, {}
+  local function keep(rec, name, cell)
+    local of = by[rec] or {}
+    by[rec] = of
+    if not of[name] then
+      of[name] = result_of(rec, name, cell)
+      results[#results + 1] = of[name]
+    end
+    return of[name]
+  end
   for _, s in ipairs(sheets.state(outcomes)) do
     local sheet = s.sheet
     if not sheet.idle and sheet.whole then
@@ -228,16 +239,13 @@ local function printed(outcomes)
       list[#list + 1] = { name = sheet.name, title = sheet.title, withheld = s.withheld or nil,
           sha256 = not s.withheld and host.sha256(lines_of(d)) or nil }
       each_result(d, function(rec, name, cell)
-        local of = by[rec] or {}
-        by[rec] = of
-        local r = of[name]
-        if not r then
-          r = result_of(rec, name, cell)
-          of[name], results[#results + 1] = r, r
-        end
+        local r = keep(rec, name, cell)
         if r.sheets[#r.sheets] ~= sheet.name then table.insert(r.sheets, sheet.name) end
       end)
     end
+  end
+  if run.results[1] then                             -- those of scripts stand on no sheet
+    import("write.own_results").each(function(proxy, name, cell) keep(inside[proxy], name, cell) end)
   end
   return list, results
 end

@@ -251,7 +251,8 @@ local function printable(diff, b)
   local withheld, list, left = {}, {}, 0
   for _, s in ipairs(b.sheets) do withheld[s.name] = s.withheld ~= nil end
   for _, x in ipairs(diff.results) do
-    local r, open = x.is or x.was, false
+    local r = x.is or x.was
+    local open = #r.sheets == 0                      -- one of a script's own, on no sheet
     for _, name in ipairs(r.sheets) do open = open or not withheld[name] end
     if open then list[#list + 1] = x else left = left + 1 end
   end

@@ -22,7 +22,8 @@ local function kind(d, def)
     end)
     d:table({ "field", "takes", { "", key = "stated" }, "means", "told by" }, rows)
   elseif def.partial then
-    d:para("Its fields are those of [rack](#rack).")
+    local of = def.name:gsub("_type$", "")
+    d:para("Its fields are those of [" .. of .. "](#" .. of .. ").")
   end
   local results = manual.results(def)
   if #results > 0 then

@@ -6,6 +6,7 @@ local declare = import "model.declare"
 local run = import "model.run"
 local record = import "model.record"
 local path_of = import "model.path"
+local like = import "model.like"
 
 -- Rows of the price lists, and the same by item; the days on which each vendor priced any, in the order of the rows;
 -- where each vendor's price of an item stands; the currency, and where it was first met; all vendors, also those whose
@@ -85,7 +86,7 @@ local function row_values(csv, def, fields, row, name)
   local touched = name and build.put_in(def, name, raw) or {}
   local ctx = { what = record.title(def, name) }
   function ctx.span(path)
-    local put_in = build.override_of(touched, path)
+    local put_in = like.override(touched, path)
     if put_in then
       ctx.what = put_in.from .. ": " .. record.title(def, name)
       return { source = 0, line = 0, col = 0, len = 0 }
