@@ -28,7 +28,7 @@ local function options(script)
 end
 
 -- Limits are told with whose they are, which is no path: limits.height of place plateau-county.
-local function of_limit(path) return path:find "^limits%f[%W]" ~= nil end
+local function of_limit(path) return path:find "^limits.* of " ~= nil end
 
 -- At least so many paths, or the test looks at nothing.
 local least = 100
