@@ -206,10 +206,12 @@ function build.context(def, name, at, touched)
     for _, k in ipairs(of) do
       local g = record.group(schema.kinds[k])
       if record.is(value) and inside[value].def.name == k then return value end
-      for _, r in ipairs(g.order) do
-        local n = inside[r].name
-        if n and value == n then found = r end
-        if n then known[#known + 1] = n end
+      for _, list in ipairs { g.order, run.unused } do
+        for _, r in ipairs(list) do
+          local n = inside[r].def.name == k and inside[r].name
+          if n and value == n then found = r end
+          if n then known[#known + 1] = n end
+        end
       end
     end
     for _, a in ipairs(found and {} or run.added) do
@@ -219,6 +221,8 @@ function build.context(def, name, at, touched)
     end
     return found, known
   end
+  -- In a file that stands alone nothing is known yet of what the job will bring: the name stays one.
+  local function stands_alone(known) return run.alone and not known[1] and not record.only "job" end
   -- A type is read before what it names: there it is looked up where a record takes it over.
   local function left_open(value)
     if def.partial and type(value) == "string" then
@@ -232,6 +236,7 @@ function build.context(def, name, at, touched)
       if not def.partial and p[1] ~= "like" then inside[found].used = true end
       return found
     end
+    if type(value) == "string" and stands_alone(known) then return value end
     if p[1] ~= "like" and left_open(value) then return value end
     local head = value
     for at in f and f.rest and type(value) == "string" and string.gmatch(value, "()%.") or function() end do
@@ -249,6 +254,7 @@ function build.context(def, name, at, touched)
     if g.by[value] or left_open(value) then return g.by[value] or value end
     local known = {}
     for _, r in ipairs(g.order) do known[#known + 1] = inside[r].name end
+    if stands_alone(known) then return value end
     unknown(p, value, of .. " of the parts files", known,
         'no parts file above lists one: name it first, as in parts "' .. of .. 's.csv"')
   end
@@ -537,6 +543,12 @@ local function settle_records()
   end
 end
 
+-- What a file declares that stands alone is held against nothing else.
+function build.settle_alone()
+  refuse_open_heads()
+  run.settled = true
+end
+
 -- What is known of a record beside it, of one that the job does not use.
 local function mark_unused(rec)
   local own = rec.path .. "."
@@ -553,7 +565,7 @@ local function put_aside()
     if rec.shelf and rec.def.template and not rec.def.partial and not rec.used then
       local order = record.group(rec.def).order
       for i = #order, 1, -1 do if rawequal(order[i], proxy) then table.remove(order, i) end end
-      run.unused[#run.unused + 1] = proxy
+      run.unused[#run.unused + 1], rec.aside = proxy, true
       mark_unused(rec)
     else
       kept[#kept + 1] = proxy

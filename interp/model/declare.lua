@@ -66,7 +66,14 @@ local function open(word, name, ending)
   return path, name, other ~= nil
 end
 
+-- What a file is that is run by itself, and what it uses: what was declared so far says so.
+local alone = { __index = function(_, key)
+  if key ~= "role" then return nil end
+  return record.only "job" and "job" or record.only "authority" and "place" or "house"
+end }
+
 -- of: { role, whose, name, used }, whose file it is: of a job, a place or a house; used: it is named by another one's.
+-- A file without a role is run by itself, or used by one that is.
 local function run_file(path, of)
   for _, f in ipairs(run.reading) do
     if f.path == path then
@@ -78,6 +85,7 @@ local function run_file(path, of)
     end
   end
   local file = { path = path, role = of.role, whose = of.whose, name = of.name, used = of.used }
+  if not of.role then setmetatable(file, alone).alone = true end
   local changes = run.literals[1] and import("model.literals").of(path) or nil
   local chunk, source, version = host.load(path, environment(file), changes)
   file.source, file.language = source, version
@@ -127,7 +135,7 @@ local function use(what)
   if version and not stand_in then path = import("model.file_version").find("use", name, ending, path, version) end
   local key = user.role == "place" and user.whose .. " " .. path or path
   if run.used[key] == nil then
-    local value = run_file(path, { role = user.role, whose = user.whose, name = user.name, used = true })
+    local value = run_file(path, { role = rawget(user, "role"), whose = user.whose, name = user.name, used = true })
     run.used[key] = { value }
   end
   return run.used[key][1]
@@ -265,6 +273,16 @@ local function alternate_word(name)
   end
 end
 
+-- What a file says of its own rules: `stringline test` of that file keeps it, any other run does not.
+local function expect_word(raw)
+  if type(raw) ~= "table" or run.is_record(raw) then
+    refuse("expect", "expect needs its table, got " .. host.describe(raw),
+        'as in expect { "H1", with = { top_edge = 11ft }, outcome = "holds" }')
+  end
+  local file = here()
+  if file.alone and not file.used then import("model.expectation").keep(raw) end
+end
+
 -- ---- environments --------------------------------------------------------------------------------------------------
 
 local words      -- every word of the language -> its function
@@ -306,7 +324,7 @@ local function make_words()
     place = role_word "place", house = role_word "house", use = use,
     language = language_word, version = version_word, limits = limit_word "limits",
     no_limit = limit_word "no_limit", result = result_word, rule = rule_word, waive = waive_word,
-    alternate = alternate_word,
+    alternate = alternate_word, expect = expect_word,
     no_data = no_data.word,
     measured = build.teller "measured", told = build.teller "told", looked_up = build.teller "looked_up",
         guess = build.teller "guess",
@@ -315,7 +333,7 @@ local function make_words()
   }
   for name, f in next, compare.words do words[name] = f end
   for _, name in ipairs { "place", "house", "use", "language", "version", "limits", "no_limit", "result", "rule",
-      "waive", "alternate", "vary", "keep", "seek" } do
+      "waive", "alternate", "expect", "vary", "keep", "seek" } do
     words[name] = at_the_top(name, words[name])
   end
   setmetatable(words, { __index = library_word })
@@ -357,7 +375,7 @@ end
 
 function environment(file)
   if not words then make_words() end
-  local only = roles[file.role] and roles[file.role].some and file.role or nil
+  local only = not file.alone and roles[file.role] and roles[file.role].some and file.role or nil
   local base = run.bases[only or "job"]
   if not base then
     base = base_of(only)
@@ -439,10 +457,7 @@ local function refuse_unmet()
   end
 end
 
--- Runs the job's script: everything is declared; what the script itself had worked out rested on what stood above it,
--- and is not kept.
-function declare.run(path)
-  local _, file = run_file(path, { role = "job", whose = "this job", name = "job" })
+local function refuse_open_alternates()
   for _, a in ipairs(run.open_alternates) do
     if not a.closed then
       host.raise { code = "D016", text = 'alternate "' .. a.name .. '" has no table',
@@ -450,15 +465,40 @@ function declare.run(path)
                    source = a.place.source, line = a.place.line, col = a.place.col, len = a.place.len }
     end
   end
-  if not record.only "job" then
-    host.raise { code = "D010", text = "no job is declared: " .. schema.kinds.job.says, source = file.source, line = 0,
-                 help = 'write job { name = "...", client = "...", stage = "quote" } at its top' }
-  end
+end
+
+local function settle()
   if run.vendors or next(run.instead) then refuse_unmet() end
   record.adopt_job()
   in_force.settle()
   memo.engine.doubt()
   build.settle()
+end
+
+-- Runs the job's script: everything is declared; what the script itself had worked out rested on what stood above it,
+-- and is not kept.
+function declare.run(path)
+  local _, file = run_file(path, { role = "job", whose = "this job", name = "job" })
+  refuse_open_alternates()
+  if not record.only "job" then
+    host.raise { code = "D010", text = "no job is declared: " .. schema.kinds.job.says, source = file.source, line = 0,
+                 help = 'write job { name = "...", client = "...", stage = "quote" } at its top' }
+  end
+  settle()
+end
+
+-- Runs a file by itself, which may say what any file may: the script of a job, or what a job only names.
+function declare.alone(path)
+  local name = path:match "[^/]*$"
+  local _, file = run_file(path, { whose = name, name = name })
+  refuse_open_alternates()
+  if record.only "job" then settle()
+  else
+    in_force.settle()
+    memo.engine.doubt()
+    build.settle_alone()
+  end
+  return file
 end
 
 return declare

@@ -91,6 +91,16 @@ function like.follow(proxy)
   table.insert(base.followed, proxy)
 end
 
+-- Whether one record takes over what another says at these keys: what is put in there moves both.
+function like.takes_over(rec, keys, other)
+  while rec and rec.like do
+    for _, layer in ipairs(rec.layers) do if says(layer.raw, keys) then return false end end
+    rec = inside[rec.like]
+    if rec == other then return true end
+  end
+  return false
+end
+
 -- Whether something else would take over what is put in at these keys of a record.
 function like.taken_over(rec, keys)
   for _, proxy in ipairs(rec.followed or {}) do

@@ -22,6 +22,7 @@ function run.new()
   for proxy in next, run.inside do run.inside[proxy] = nil end
 
   run.declared = nil     -- { script, plan } of boot.declare
+  run.alone = false      -- a file is run by itself (boot.alone), which may be a house's or a place's
 
   -- What was declared.
   run.groups = {}        -- kind name -> { def, order = { proxy ... }, by = { name -> proxy }, proxy }

@@ -309,7 +309,7 @@ add("U006", "an option or a format that does not go with the command, or that st
 add("U007", "a word too many on the command line", "sheet job.sline posts wire", "sheet job.sline posts", "command")
 add("U008", "a value that an option cannot have", "check job.sline --format xml", "check job.sline --format json",
     "command")
-add("U009", "a folder where a script is wanted", "check .", "check job.sline", "command")
+add("U009", "a folder where a script is wanted", "run .", "run job.sline", "command")
 add("U010", "the same script twice, where two are to be compared",
     "compare job.sline job.sline", "compare job.sline --on 2026-11-03", "command")
 add("U011", "the name of a new folder that cannot be one, or cannot stand in a script or on a command line",

@@ -225,6 +225,23 @@ manual.words = {
     { "seek", 'seek { least = "job.total", most = "rack.east.lower_edge" }',
       "what is sought among the variants that hold, each a path or a list of them; the first that is sought ranks" },
   } },
+  { "Tests", {
+    { "expect", 'expect { "H1", with = { top_edge = 11ft, job = { crew = 2 } }, outcome = "holds" }',
+      "what is expected of a rule where its subject has these fields and results, and no others: `stringline test` " ..
+      "of the file tries it, any other run does not look at it", {
+        { 'expect { "H1", with = { limits = { setback = 50ft } }, outcome = "broken" }',
+          "outcomes are holds, broken, unknown and not applicable; limits may be put in" },
+        { 'expect { "feet_per_string", with = { cut_length = 160ft }, gives = 320ft, within = 1ft }',
+          "of a result of a script; without within, to rounding; or outcome = \"unknown\"" },
+        { 'expect { job = "job.sline", holds = { "H1", "R41" }, broken = "H2 rack.west" }',
+          "of a whole job beside the file; also unknown and not_applicable; of a rule the worst of its subjects " ..
+          "counts" },
+        { 'expect { job = "job.sline", with = { rack = { west = { tilt = 40deg } } }, broken = "H2" }',
+          "with changes, as an alternate has them; also alternate = \"...\" and on = \"2026-11-02\"" },
+        { 'expect { job = "job.sline", gives = { ["run.west.voltage_drop"] = { 2.1%, within = 0.05% } } }',
+          "results and inputs by their path" },
+      } },
+  } },
   { "Comparisons, for the check of a rule", {
     { "at_most", "at_most(value, limit, ...)", "value <= the tightest of the limits" },
     { "at_least", "at_least(value, limit, ...)", "value >= the tightest of the limits" },
