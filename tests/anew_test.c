@@ -89,6 +89,9 @@ static const struct job_row shapes[] = {
   GIVES("a result that the script read rests on it", "room { width = 4ft } local a = shelf 'a' { depth = 1ft } "
         "shelf 'b' { depth = a.area / 4ft }", "return tostring(anew.shapes 'shelf.a.depth') .. "
         "tostring(anew.shapes 'room.width') .. tostring(anew.shapes 'shelf.b.depth')", "truetruefalse"),
+  GIVES("what a copy took over and the script read of it", "local a = shelf 'a' { depth = 1ft, boards = 3 } "
+        "local low = a:with { boards = 4 } shelf 'b' { depth = low.depth * 2 }",
+        "return tostring(anew.shapes 'shelf.a.depth') .. tostring(anew.shapes 'shelf.a.boards')", "truefalse"),
   GIVES("fields of types, names, references, lists", "shelf_type 'T' { depth = 1ft } shelf 'a' { like = 'T', "
         "marks = { 1in }, brackets = { size = 'S', gap = 1in } }",
         "local list = {} for _, path in ipairs { 'shelf_type.T.depth', 'shelf.a.like', 'shelf.a.label', "
