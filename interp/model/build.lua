@@ -175,6 +175,7 @@ function build.context(def, name, at, touched, partial)
     return record.wrap { def = f, name = nil, path = path .. "." .. path_of.join(p), v = v, group = true }
   end
   local function unknown(p, value, kind_names, known, none)
+    if run.unsure then import("model.faults").follow() end
     local near = type(value) == "string" and host.nearest(value, known)
     local s = ctx.span(p)
     local got = record.is(value) and record.title(inside[value].def, inside[value].name) or host.describe(value)
@@ -203,20 +204,24 @@ function build.context(def, name, at, touched, partial)
     end
     return found, known
   end
+  local function use_of(found)
+    ctx.rests_on_fault = ctx.rests_on_fault or inside[found].faulty
+    return found
+  end
   function ctx.ref(of, value, p, f)
     local found, known = meant(of, value)
-    if found then return found end
+    if found then return use_of(found) end
     local head = value
     for at in f and f.rest and type(value) == "string" and string.gmatch(value, "()%.") or function() end do
       head = string.sub(value, 1, at - 1)
       found = meant(of, head)
-      if found and at < #value then return found, string.sub(value, at + 1) end
+      if found and at < #value then return use_of(found), string.sub(value, at + 1) end
     end
     unknown(p, head ~= value and host.nearest(head, known) and head or value, table.concat(of, " or "), known)
   end
   function ctx.part(of, value, p)
     local g = record.group(schema.kinds[of])
-    if g.by[value] then return g.by[value] end
+    if g.by[value] then return use_of(g.by[value]) end
     local known = {}
     for _, r in ipairs(g.order) do known[#known + 1] = inside[r].name end
     unknown(p, value, of .. " of the parts files", known,
@@ -273,10 +278,14 @@ build.declare = host.uncounted(function(def, name, raw, at)
   if def.single and group.order[1] then twice(def, name, at, group.order[1]) end
   raw = copy(raw, {}, record.title(def, name))
   local type_record, differs
+  local partial = def.partial
   if def.like then override_like(def, name, raw) end
   if def.like and raw.like ~= nil then
     local ctx = context(def, name, at, {})
-    type_record = ctx.ref({ def.like }, raw.like, { "like" })
+    type_record = run.attempt("names", ctx.ref, { def.like }, raw.like, { "like" })
+    if run.hole and type_record == run.hole then partial, raw.like, type_record = true, type_record, nil end
+  end
+  if type_record then
     local base = inside[type_record].raw
     differs = {}
     local own = copy(raw, {}, "like")
@@ -286,21 +295,25 @@ build.declare = host.uncounted(function(def, name, raw, at)
     raw.like = type_record
   end
   local touched = apply_overrides(def, name, raw)
-  local ctx = context(def, name, at, touched, def.partial)
-  local v = schema.fields(ctx, {}, def, raw)
-  return record.keep { def = def, name = name, path = ctx.base, v = v, raw = raw, like = type_record, differs = differs,
+  local ctx = context(def, name, at, touched, partial)
+  local v, wrong = schema.checked(ctx, def, raw)
+  for key in next, wrong or {} do raw[key] = def.by[key] and run.hole or nil end       -- for what will be like it
+  return record.keep { def = def, faulty = wrong ~= nil, unsettled = wrong ~= nil or ctx.rests_on_fault,
+      name = name, path = ctx.base, v = v, raw = raw, like = type_record, differs = differs,
       touched = next(touched) and touched,
       source = at.source, line = at.line, mark = at.mark }
 end)
 
+local function declared(def, name, raw, at) return run.attempt("names and value", build.declare, def, name, raw, at) end
+
 -- A declaration that an alternate adds: at the end, or as soon as another one names it.
 function build.added(a)
   a.built = true
-  return build.declare(schema.kinds[a.add], a.name, a.raw, { source = 0, line = 0, mark = -1, from = a.from })
+  return declared(schema.kinds[a.add], a.name, a.raw, { source = 0, line = 0, mark = -1, from = a.from })
 end
 
 -- A part out of a file: values are checked already. at = { source, line, col, len }.
-function build.add_part(def, name, v, at, tolerances)
+function build.add_part(def, name, v, at, tolerances, faulty)
   local group = record.group(def)
   local first = group.by[name]
   if first then
@@ -310,8 +323,12 @@ function build.add_part(def, name, v, at, tolerances)
         notes = { "first listed at " .. host.place(f) }, help = "keep the one that is right" }
   end
   local proxy = record.keep { def = def, name = name, path = step(step("", def.name), name), v = v,
-      source = at.source, line = at.line, mark = -1, at = at }
+      source = at.source, line = at.line, mark = -1, at = at, faulty = faulty, unsettled = faulty }
   for field, tolerance in next, tolerances or {} do run.tolerances[step(inside[proxy].path, field)] = tolerance end
+end
+
+local function refuse_two(def, name)
+  host.raise { code = "D016", text = record.title(def, name) .. " takes one table" }
 end
 
 -- The function that a script calls for a kind: rack "east" { ... }, job { ... }.
@@ -332,10 +349,8 @@ function build.head(def)
       run.heads[#run.heads + 1] = open
       return function(raw, ...)
         open.closed = true
-        if select("#", ...) > 0 then
-          host.raise { code = "D016", text = record.title(def, name) .. " takes one table" }
-        end
-        return build.declare(def, name, raw, open.at)
+        if select("#", ...) > 0 then run.attempt("names and value", refuse_two, def, name) end
+        return declared(def, name, raw, open.at)
       end
     end
     if def.named and type(first) == "table" and not inside[first] then
@@ -345,7 +360,7 @@ function build.head(def)
       host.raise { code = "D016", text = def.name .. " takes no name, only its table",
           help = "write " .. def.name .. " { ... }" }
     end
-    return build.declare(def, nil, first, place())
+    return declared(def, nil, first, place())
   end
 end
 
@@ -366,12 +381,14 @@ local function refuse_dropped()
   end
 end
 
+local function refuse_open(head)
+  refuse(head.at, "D016", record.title(head.def, head.name) .. " has no table",
+      "write " .. head.def.name .. ' "' .. head.name .. '" { ... } with the brace on the same line')
+end
+
 local function refuse_open_heads()
   for _, p in ipairs(run.heads) do
-    if not p.closed then
-      refuse(p.at, "D016", record.title(p.def, p.name) .. " has no table",
-          "write " .. p.def.name .. ' "' .. p.name .. '" { ... } with the brace on the same line')
-    end
+    if not p.closed then run.attempt("names", refuse_open, p) end
   end
 end
 
@@ -402,18 +419,21 @@ local function refuse_override(o)
           or #known > 0 and k.name .. " has " .. table.concat(known, ", ") or nil }
 end
 
+-- One that met several.
+local function refuse_unclear(o)
+  local names = {}
+  for i, r in ipairs(record.group(o.kind).order) do names[i] = inside[r].name end
+  host.raise { code = "D019", text = o.from .. ": " .. o.path .. " is meant for which of " ..
+      table.concat(names, ", ") .. "?",
+      help = "write " .. step(step(o.kind.name, names[1]), path_of.join(o.parts, 2)) }
+end
+
 local function settle_overrides()
   if run.literals[1] then import("model.literals").refuse_unmet() end
   if run.limit_changes[1] then import("model.limits").refuse_unmet() end
   for _, o in ipairs(run.overrides) do
-    if not o.used then refuse_override(o) end
-    if o.kind and o.used > 1 then
-      local names = {}
-      for i, r in ipairs(record.group(o.kind).order) do names[i] = inside[r].name end
-      host.raise { code = "D019", text = o.from .. ": " .. o.path .. " is meant for which of " ..
-          table.concat(names, ", ") .. "?",
-          help = "write " .. step(step(o.kind.name, names[1]), path_of.join(o.parts, 2)) }
-    end
+    if not o.used then run.attempt(false, refuse_override, o) end
+    if o.kind and o.used > 1 then run.attempt(false, refuse_unclear, o) end
   end
 end
 
@@ -431,7 +451,11 @@ end
 
 local function settle_records()
   for _, proxy in ipairs(run.records) do
-    if inside[proxy].def.settle then build.settle_record(proxy, inside[proxy].touched) end
+    local rec = inside[proxy]
+    if not rec.def.settle then goto next end
+    if run.hole then import("model.faults").settle(rec, build.settle_record)
+    else run.attempt(false, build.settle_record, proxy, rec.touched) end
+    ::next::
   end
 end
 
@@ -439,9 +463,11 @@ function build.settle()
   for _, a in ipairs(run.added) do
     if not a.built then build.added(a) end
   end
-  refuse_dropped()
   refuse_open_heads()
-  settle_overrides()
+  if not run.unsure then
+    run.attempt(false, refuse_dropped)
+    run.attempt(false, settle_overrides)
+  end
   local listener = record.watch(false)      -- who listens to the script has heard it
   settle_records()
   record.watch(listener)

@@ -184,7 +184,7 @@ local function wants(f)
   if t == "group" then return "a table (like { " .. (f.example or f.fields[1].name .. " = ...") .. " })" end
   return "a function"
 end
-schema.wants = wants
+schema.wants, schema.article = wants, article
 
 -- A field as a person calls it: 'tilt', or item 2 of 'front'.
 local function called(path)
@@ -479,11 +479,17 @@ local function extended(path, key)
   return p
 end
 
+-- f(...), where one fault is told; where all of a declaration are, the context keeps what it raises.
+local function told(ctx, path, f, ...)
+  if ctx.gather then return ctx.gather(path, f, ...) end
+  return f(...)
+end
+
 -- A value one step further in. The path is one table for a whole declaration: nobody keeps it.
 local function validated(ctx, path, key, f, value)
   local n, rest = #path + 1, nil
   path[n] = key
-  value, rest = validate(ctx, path, f, value)
+  value, rest = told(ctx, path, validate, ctx, path, f, value)
   path[n] = nil
   return value, rest
 end
@@ -542,6 +548,36 @@ local function take_rest(ctx, path, f, rest, out, value)
   out[f.rest] = rest
 end
 
+local function refuse_nameless(ctx, path, def, value)
+  bad(ctx, extended(path, 1), "every value needs a name, got " .. host.describe(value[1]),
+      type(value[1]) == "number" and "a decimal comma? write 1.5, not 1,5" or "write a field's name before it, as in "
+          .. def.fields[1].name .. " = ...", "D005")
+end
+
+local function refuse_stranger(ctx, path, def, name)
+  local names = {}
+  for _, f in ipairs(schema.all_fields(def)) do names[#names + 1] = f.name end
+  local near = host.nearest(name, names)
+  local at = ctx.span(extended(path, name), true)
+  host.raise { code = "D001", text = ctx.what .. ": no field '" .. name .. "'", key = name, meant = near,
+      source = at.source, line = at.line, col = at.col, len = at.len,
+      help = def.moved and def.moved[name] or near and "did you mean '" .. near .. "'?"
+          or "it has " .. table.concat(names, ", ") }
+end
+
+function schema.refuse_missing(ctx, path, f)
+  local at = ctx.span(path)
+  host.raise { code = "D002", text = ctx.what .. ": '" .. f.name .. "' is missing: " .. f.says,
+      source = at.source, line = at.line, col = at.col, len = at.len,
+      help = "write " .. f.name .. " = ...: it needs " .. wants(f) }
+end
+
+-- What only shows where the fields are seen together.
+local function check_together(ctx, path, def, out, value)
+  local text, help, field = def.check(out, value)
+  if text then bad(ctx, field and extended(path, field) or path, text, help, "D006") end
+end
+
 -- Fields of a table: checks names, required, defaults. Returns values by name.
 function schema.fields(ctx, path, def, value)
   local out = {}
@@ -555,30 +591,21 @@ function schema.fields(ctx, path, def, value)
       items = items + 1
     end
   end
-  if positional then
-    bad(ctx, extended(path, 1), "every value needs a name, got " .. host.describe(value[1]),
-        type(value[1]) == "number" and "a decimal comma? write 1.5, not 1,5" or "write a field's name before it, as in "
-            .. def.fields[1].name .. " = ...", "D005")
-  end
+  local faults = ctx.faults
+  if positional then told(ctx, path, refuse_nameless, ctx, path, def, value) end
   if strangers then
     table.sort(strangers)
-    local k, names = strangers[1], {}
-    for _, f in ipairs(schema.all_fields(def)) do names[#names + 1] = f.name end
-    local near = host.nearest(k, names)
-    local at = ctx.span(extended(path, k), true)
-    host.raise { code = "D001", text = ctx.what .. ": no field '" .. k .. "'",
-        source = at.source, line = at.line, col = at.col, len = at.len,
-        help = def.moved and def.moved[k] or near and "did you mean '" .. near .. "'?"
-            or "it has " .. table.concat(names, ", ") }
+    for _, name in ipairs(strangers) do told(ctx, path, refuse_stranger, ctx, path, def, name) end
   end
   local missing            -- told last: what is there and wrong says more than what is not there yet
   for _, f in ipairs(def.fields) do
     local v, rest = value[f.name], nil
     if v ~= nil then
       out[f.name], rest = validated(ctx, path, f.name, f, v)
-      if rest then take_rest(ctx, path, f, rest, out, value) end
+      if rest then told(ctx, path, take_rest, ctx, path, f, rest, out, value) end
     elseif f.required and not ctx.partial then
-      missing = missing or f
+      missing = missing or {}
+      missing[#missing + 1] = f
     elseif f.default ~= nil and not ctx.partial then
       local default = f.default
       if type(default) == "string" and (f.type == "quantity") then default = host.literal(default) end
@@ -586,22 +613,26 @@ function schema.fields(ctx, path, def, value)
       ctx.defaulted(extended(path, f.name), default, f)
     end
   end
-  if missing then
-    local at = ctx.span(path)
-    host.raise { code = "D002", text = ctx.what .. ": '" .. missing.name .. "' is missing: " .. missing.says,
-        source = at.source, line = at.line, col = at.col,
-                 len = at.len, help = "write " .. missing.name .. " = ...: it needs " .. wants(missing) }
+  if missing and ctx.lacks then ctx.lacks(path, missing) elseif missing then
+    schema.refuse_missing(ctx, path, missing[1])
   end
   if def.items then
     local list = {}
     for i = 1, items do list[i] = validated(ctx, path, i, def.items, value[i]) end
     out[def.items.name] = ctx.freeze_list(list, extended(path, def.items.name))
   end
-  if def.check then
-    local text, help, field = def.check(out, value)
-    if text then bad(ctx, field and extended(path, field) or path, text, help, "D006") end
-  end
+  if def.check and ctx.faults == faults then told(ctx, path, check_together, ctx, path, def, out, value) end
   return out
+end
+
+-- The values of a whole declaration, and, in a run that gathers, which of its fields are wrong or missing, if any.
+function schema.checked(ctx, def, raw)
+  if not run.gathers then return schema.fields(ctx, {}, def, raw) end
+  if not run.hole then
+    local good, v = pcall(schema.fields, ctx, {}, def, raw)
+    if good then return v end
+  end
+  return import("model.faults").fields(ctx, def, raw)
 end
 
 -- A group that has a `bare` field may be written as that alone: "A" for { name = "A" }.
@@ -620,6 +651,7 @@ function scalar.lot(...) return schema.read_lot(...) end
 
 function validate(ctx, path, f, value)
   value = ctx.told(path, value)
+  if run.hole and rawequal(value, run.hole) then import("model.faults").follow() end
   return scalar[f.type](ctx, path, f, value)
 end
 schema.validate = validate
