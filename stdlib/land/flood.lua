@@ -12,7 +12,7 @@ local function above(flood, elevation, what)
   local f
   if rule.has_limit "freeboard" then f = at_least(height, rule.limit "freeboard")
   else f = at_least(height, bound(none, "the base flood elevation", "the flood map")) end
-  f.words = what .. " at " .. host.format(elevation) .. ", the base flood at " .. host.format(flood.base_elevation) ..
+  f.words = "for " .. what .. " at " .. host.format(elevation) .. ", the base flood at " .. host.format(flood.base_elevation) ..
       ", zone " .. flood.zone
   return f
 end

@@ -34,7 +34,7 @@ local dangerous = { "coldest", "wind", "snow", "frost", "soil", "snow_depth" }
 
 -- Calls f with the facts of which nobody said the source.
 local function unsourced(f, all)
-  for _, kind in ipairs { "site", "nearest" } do
+  for _, kind in ipairs { "site", "nearest", "flood", "brush" } do
     local proxy = record.only(kind)
     local facts = proxy and caveats.unsourced(proxy, kind == "site" and dangerous, all)
     if facts then f(facts) end
