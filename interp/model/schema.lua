@@ -249,6 +249,17 @@ local function wrong(ctx, path, f, value)
   bad(ctx, path, called(path) .. " needs " .. wants(f) .. ", got " .. got, help)
 end
 
+-- An edge of a range (SI) in the unit of the field's example, which is the trade's for it: a frame's in mm, whatever
+-- the units of the job.
+function schema.edge(f, si)
+  if f.dim and f.dim ~= "ratio" then
+    local example = host.literal(f.example or host.example(f.dim))
+    if example and host.is(example, f.dim) then return host.format(host.like(example, si)) end
+    return host.format(host.quantity(si, f.dim))
+  end
+  return host.format(si, (f.type == "ratio" or f.dim == "ratio") and "%" or nil)
+end
+
 local function ranged(ctx, path, f, value, si, help)
   if si ~= si or si == math.huge or si == -math.huge then
     bad(ctx, path, called(path) .. " is no number: was something divided by 0?", "it needs " .. wants(f), "D004")
@@ -257,8 +268,7 @@ local function ranged(ctx, path, f, value, si, help)
   if f.above and si <= f.above then low = true end
   if not low and not high then return value end
   local edge = low and (f.above or f.min) or f.max
-  local limit = f.dim and host.format(host.quantity(edge, f.dim)) or f.type == "ratio" and host.format(edge,
-      "%") or f.type == "money" and host.format(host.like(value, edge)) or tostring(edge)
+  local limit = f.type == "money" and host.format(host.like(value, edge)) or schema.edge(f, edge)
   bad(ctx, path, called(path) .. " must be " .. (low and (f.above and "above " or "at least ") or "at most ") .. limit
       .. ", got " ..
       (f.type == "ratio" and host.format(value, "%") or host.format(value)), help or f.range_help, "D004")

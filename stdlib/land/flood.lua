@@ -12,8 +12,8 @@ local function above(flood, elevation, what)
   local f
   if rule.has_limit "freeboard" then f = at_least(height, rule.limit "freeboard")
   else f = at_least(height, bound(none, "the base flood elevation", "the flood map")) end
-  f.words = "for " .. what .. " at " .. host.format(elevation) .. ", the base flood at " .. host.format(flood.base_elevation) ..
-      ", zone " .. flood.zone
+  f.words = "for " .. what .. " at " .. host.format(elevation) .. ", the base flood at " ..
+      host.format(flood.base_elevation) .. ", zone " .. flood.zone
   return f
 end
 
@@ -25,7 +25,8 @@ return function(flood)
   end
   for _, rack in ipairs(record.all "rack") do
     list[#list + 1] = function()
-      return above(flood, flood.datum_elevation + rack.lower_edge, "the lower edge of rack " .. record.inside[rack].name)
+      return above(flood, flood.datum_elevation + rack.lower_edge,
+          "the lower edge of rack " .. record.inside[rack].name)
     end
   end
   list[#list + 1] = function() return above(flood, flood.lowest_box, "the lowest box") end

@@ -19,15 +19,15 @@ local function refuse_both(fact)
 end
 
 local function elevation(name, says, who, tool, example, worse)
-  return { name, "quantity", worse = worse, dim = "length", min = -430, max = 6000, example = example, says = says, who = who,
-      tool = tool }
+  return { name, "quantity", worse = worse, dim = "length", min = -430, max = 6000, example = example, says = says,
+      who = who, tool = tool }
 end
 
 kind { "flood", form = 3, single = true, says = "the flood zone that the site lies in", who = "floodplain office",
   tool = "the flood map",
   fields = {
-    { "zone", "text", worse = "other", required = true, says = "zone of the flood map", example = "AE", who = "floodplain office",
-      tool = "the flood map" },
+    { "zone", "text", worse = "other", required = true, says = "zone of the flood map", example = "AE",
+      who = "floodplain office", tool = "the flood map" },
     elevation("base_elevation", "base flood elevation: how high the water of the map's flood stands",
         "floodplain office", "the flood map and its profile", "3884.0ft", "more"),
     elevation("datum_elevation", "elevation of the ground at the datum, counted as the flood map counts", "surveyor",
