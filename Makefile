@@ -8,14 +8,21 @@ PREFIX  ?= /usr/local
 CFLAGS  ?= -O2 -g
 LDFLAGS ?=
 SAN     ?=
-# LTO=1 optimises the command across its files: measured, a hundredth of a cold start.  LDFLAGS=-static-pie saves a
-# twentieth, but such a command could never open a module; -no-pie, -fno-plt, --gc-sections and norelro save nothing.
-LTO     ?=
+# With gcc the command is optimised across its files, which saves a fortieth of a variant and a hundredth of a cold
+# start; LTO= or LTO=0 leaves it.  What is linked file by file takes the plain code of the same objects.
+# LDFLAGS=-static-pie saves a twentieth of a cold start, but such a command could never open a module; -no-pie,
+# -fno-plt, --gc-sections and norelro save nothing.
+PLAIN   := $(SAN)$(findstring clang,$(CC))
+LTO     ?= $(if $(PLAIN),,1)
+ifneq ($(and $(filter-out 0,$(LTO)),$(PLAIN)),)
+  $(error LTO is for gcc without sanitizers: leave it out)
+endif
 WARN    := -std=c11 -Wall -Wextra -Wpedantic -Wconversion -Werror
 VERSION := 0.1.0
-# V=1 shows the commands.
+# V=1 shows the commands; -s says nothing.
 Q        = $(if $(V),,@)
-say      = $(if $(V),,@echo '  $(1)  $@')
+QUIET    = $(findstring s,$(firstword -$(MAKEFLAGS)))
+say      = $(if $(V),,@$(if $(QUIET),:,echo '  $(1)  $@'))
 # A shell finds every tool: make itself would take a folder on the PATH for the command of that name.
 .SHELLFLAGS := -ce
 .DEFAULT_GOAL := all
@@ -30,7 +37,10 @@ LINK        = $(CC) $(CFLAGS) $(SAN) $(LDFLAGS)
 LIBS        = $(LUA_ARCHIVE) -lm -ldl
 # What sweeps are kept in: only the command links it, whole, so that no run waits for it to be found.
 STORE       = $(shell pkg-config --variable=libdir sqlite3)/libsqlite3.a
-WHOLE       = $(if $(LTO),-flto=auto $(if $(findstring clang,$(CC)),,-ffat-lto-objects))
+WHOLE       = $(if $(filter-out 0,$(LTO)),-flto=auto -ffat-lto-objects)
+# An archive is of plain code: it would make the programs of others be optimised with it, by their flags.
+ARCHIVE     = rm -f $@ && ar rcs $@.tmp $(filter %.o,$^) && $(if $(WHOLE),objcopy --wildcard \
+              -R '.gnu.lto_*' -R '.gnu.debuglto_*' $@.tmp &&) mv $@.tmp $@
 
 object   = $(patsubst %.c,$(BUILD)/%.o,$(wildcard $(1)))
 CALC    := $(call object,interp/calc/*.c) $(BUILD)/gen/tables.o
@@ -43,10 +53,11 @@ HOST    := $(BARE) $(BUILD)/gen/index.o
 OPS     := $(filter-out $(addprefix interp/bind/,bind.c fields.c give.c take.c),$(sort $(wildcard interp/bind/*.c)))
 TABLES  := $(patsubst interp/data/%.csv,$(BUILD)/gen/%.inc,$(wildcard interp/data/*.csv))
 DOMAINS := $(sort $(foreach folder,$(STDLIB),$(wildcard $(folder)/*/*.lua $(folder)/*/sheets/*.lua)))
-LIBRARY := $(filter-out interp/gen/%,$(sort $(wildcard interp/*/*.lua))) $(DOMAINS)
+# What `stringline new` writes is carried as it is.
+LIBRARY := $(filter-out interp/gen/%,$(sort $(wildcard interp/*/*.lua interp/new/*.sline interp/new/*.csv))) $(DOMAINS)
 TESTS   := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/*_test.c tests/outside/*_test.c))
 
-.PHONY: always all tools test-tools demo check mutate cases bench docs fuzz install clean help test-programs
+.PHONY: always all tools test-tools demo check mutate cases bench docs fuzz install uninstall clean help test-programs
 all: $(BUILD)/gen/audited ## build the command and the libraries
 all: $(BUILD)/stringline $(BUILD)/libstringline.a $(BUILD)/libstringline_host.a
 
@@ -86,8 +97,9 @@ $(BUILD)/%.o: %.c $(BUILD)/flags | $(TABLES) $(BUILD)/gen/tables.h
 	@mkdir -p $(@D)
 	$(call say,compile)
 	$(Q)$(COMPILE) $(WHOLE) -c $< -o $@
-# Others link these with a compiler of their own.
-$(CALC): private WHOLE = -fno-lto
+# Primitives, tests and what looks the library through are built and linked file by file.
+$(CALC) $(BUILD)/gen/indexer $(BUILD)/gen/audit: private WHOLE = -fno-lto
+$(BUILD)/tests/%: private WHOLE = -fno-lto
 
 # The Lua part is compiled by the Lua that it will run in, and carried in the binary.
 $(BUILD)/gen/embed: interp/gen/embed.c $(BUILD)/flags
@@ -122,15 +134,15 @@ $(BUILD)/gen/tables.o: %.o: %.c $(BUILD)/flags
 
 $(BUILD)/libstringline.a: $(CALC) $(BUILD)/files
 	$(call say,archive)
-	$(Q)rm -f $@ && ar rcs $@ $(CALC)
+	$(Q)$(ARCHIVE)
 # Scripts run from C: all but the command line, without Lua itself.
 $(BUILD)/libstringline_host.a: $(HOST) $(BUILD)/files
 	$(call say,archive)
-	$(Q)rm -f $@ && ar rcs $@ $(HOST)
+	$(Q)$(ARCHIVE)
 # Stores of sweeps, and the workers that fill them.
 $(BUILD)/libstringline_sweep.a: $(SWEEP) $(BUILD)/files
 	$(call say,archive)
-	$(Q)rm -f $@ && ar rcs $@ $(SWEEP)
+	$(Q)$(ARCHIVE)
 # What the Lua part defines is looked through when it is built.
 $(BUILD)/gen/audit: $(BUILD)/interp/gen/audit.o $(BUILD)/libstringline_host.a $(BUILD)/libstringline.a
 	$(call say,link)
@@ -148,6 +160,11 @@ $(BUILD)/tests/%: $(BUILD)/tests/%.o $(BUILD)/libstringline_sweep.a $(BUILD)/lib
                   $(BUILD)/libstringline.a
 	$(call say,link)
 	$(Q)$(LINK) $(WHOLE) -o $@ $^ $(STORE) $(LIBS) -lcmocka
+# What is measured is linked as the command is.
+$(BUILD)/tests/bench/bench: private WHOLE := $(WHOLE)
+$(BUILD)/tests/bench/bench: $(BUILD)/tests/bench/bench.o $(HOST) $(SWEEP) $(BUILD)/libstringline.a
+	$(call say,link)
+	$(Q)$(LINK) $(WHOLE) -o $@ $^ $(STORE) $(LIBS)
 $(BUILD)/tests/variants_test: | $(BUILD)/stringline
 # A fuzz target is its own main without SL_LIBFUZZER: then it replays files.
 $(BUILD)/tests/fuzz/%_target: tests/fuzz/%.c $(BUILD)/libstringline_host.a $(BUILD)/libstringline.a
@@ -156,8 +173,10 @@ $(BUILD)/tests/fuzz/%_target: tests/fuzz/%.c $(BUILD)/libstringline_host.a $(BUI
 	$(Q)$(COMPILE) $(LDFLAGS) -DSL_LIBFUZZER -fsanitize=fuzzer -o $@ $(filter %.c %.a,$^) $(LIBS) -lcmocka
 test-programs: $(TESTS)
 
-demo: tools ## set up, build, and run the first whole job
-	@$(MAKE) --no-print-directory all
+# As many processes as there are cores, unless make was told how many.
+demo: tools ## set up, build, and judge the first whole job
+	@echo 'building $(BUILD)/stringline: up to a minute'
+	@$(MAKE) -s $(if $(findstring jobserver,$(MAKEFLAGS)),,-j"$$(getconf _NPROCESSORS_ONLN)") all
 	@tests/demo.sh $(BUILD)/stringline
 check: test-tools ## set up, build with gcc, clang and sanitizers, run every test
 	@tests/run.sh
@@ -185,26 +204,48 @@ docs: all ## write the reference, the methods, what was checked and the report a
 	$(BUILD)/stringline reference -o docs/reference.md
 	LC_ALL=C awk -f interp/gen/csv.awk -f interp/gen/methods.awk interp/data/*.csv interp/calc/*.c > docs/methods.md.tmp
 	mv docs/methods.md.tmp docs/methods.md
+	tests/csv_page.lua $(BUILD)/stringline --update
+	lua5.4 interp/gen/rack.lua > docs/rack.svg.tmp
+	mv docs/rack.svg.tmp docs/rack.svg
 	tests/outside.lua $(BUILD)/stringline --document > docs/verification.md.tmp
 	mv docs/verification.md.tmp docs/verification.md
 
-# What the command prints of itself: part, folder, name.
-SHARE    = $(DESTDIR)$(PREFIX)/share
-made     = install -d $(2) && $(BUILD)/stringline reference $(1) > $(BUILD)/gen/$(1) && \
-           install -m 644 $(BUILD)/gen/$(1) $(2)/$(3)
+# What is installed, below DESTDIR PREFIX, which may hold blanks.
+HEADERS := $(wildcard include/stringline/*.h include/stringline/*.def)
+PAGES    = README.md DEVELOPERS.md LICENSE $(wildcard docs/*.md docs/*.svg) \
+           $(shell find examples -type f '(' -name '*.sline' -o -name '*.csv' -o -name '*.txt' ')')
+DOC     := share/doc/stringline
+MAN     := share/man/man1/stringline.1
+BASH    := share/bash-completion/completions/stringline
+ZSH     := share/zsh/site-functions/_stringline
+FISH    := share/fish/vendor_completions.d/stringline.fish
+PUT      = bin/stringline lib/libstringline.a lib/libstringline_host.a $(HEADERS) \
+           lib/pkgconfig/stringline.pc lib/pkgconfig/stringline-host.pc $(MAN) $(BASH) $(ZSH) $(FISH) \
+           $(addprefix $(DOC)/,$(PAGES))
+# Folders that nothing but this program has.
+FOLDERS  = include/stringline $(DOC) $(addprefix $(DOC)/,docs $(shell find examples -type d))
+install uninstall: export TO = $(DESTDIR)$(PREFIX)
+install: export AT = $(PREFIX)
+# What the command prints of itself: part, file.
+made     = $(BUILD)/stringline reference $(1) > $(BUILD)/gen/$(1) && install -D -m 644 $(BUILD)/gen/$(1) "$$TO/$(2)"
+put      = for file in $(1); do install -D -m 644 "$$file" "$$TO/$(2)$$file"; done
 install: all ## DESTDIR= PREFIX=
-	install -d $(DESTDIR)$(PREFIX)/bin $(DESTDIR)$(PREFIX)/lib/pkgconfig $(DESTDIR)$(PREFIX)/include/stringline
-	install -m 755 $(BUILD)/stringline $(DESTDIR)$(PREFIX)/bin/stringline
-	install -m 644 $(BUILD)/libstringline.a $(BUILD)/libstringline_host.a $(DESTDIR)$(PREFIX)/lib/
-	install -m 644 include/stringline/*.h include/stringline/*.def $(DESTDIR)$(PREFIX)/include/stringline/
-	for pc in stringline stringline-host; do \
-	  sed -e 's|@PREFIX@|$(PREFIX)|; s|@VERSION@|$(VERSION)|; s|@LUA@|$(LUA_ARCHIVE)|' interp/gen/$$pc.pc.in \
-	    > $(BUILD)/$$pc.pc && \
-	  install -m 644 $(BUILD)/$$pc.pc $(DESTDIR)$(PREFIX)/lib/pkgconfig/ || exit 1; done
-	$(call made,man,$(SHARE)/man/man1,stringline.1)
-	$(call made,bash,$(SHARE)/bash-completion/completions,stringline)
-	$(call made,zsh,$(SHARE)/zsh/site-functions,_stringline)
-	$(call made,fish,$(SHARE)/fish/vendor_completions.d,stringline.fish)
+	$(Q)install -D -m 755 $(BUILD)/stringline "$$TO/bin/stringline"
+	$(Q)install -d "$$TO/lib/pkgconfig"
+	$(Q)install -m 644 $(BUILD)/libstringline.a $(BUILD)/libstringline_host.a "$$TO/lib/"
+	$(Q)for pc in stringline stringline-host; do \
+	  sed -e "s|@PREFIX@|$$AT|; s|@VERSION@|$(VERSION)|; s|@LUA@|$(LUA_ARCHIVE)|" interp/gen/$$pc.pc.in \
+	    > $(BUILD)/$$pc.pc; \
+	  install -m 644 $(BUILD)/$$pc.pc "$$TO/lib/pkgconfig/"; done
+	$(Q)$(call put,$(HEADERS))
+	$(Q)$(call put,$(PAGES),$(DOC)/)
+	$(Q)$(call made,man,$(MAN))
+	$(Q)$(call made,bash,$(BASH))
+	$(Q)$(call made,zsh,$(ZSH))
+	$(Q)$(call made,fish,$(FISH))
+uninstall: ## remove what install put there (DESTDIR= PREFIX=)
+	$(Q)for file in $(PUT); do rm -f "$$TO/$$file"; done
+	$(Q)for own in $$(printf '%s\n' $(FOLDERS) | sort -r); do rmdir "$$TO/$$own" 2>/dev/null || :; done
 clean: ## remove what was built (BUILD=)
 	@cd -- '$(BUILD)' 2>/dev/null || exit 0; folder=$$(pwd -P); \
 	case $(CURDIR)/ in "$${folder%/}"/*) folder=; esac; \

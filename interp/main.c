@@ -9,6 +9,8 @@
 #include <sys/ioctl.h>
 #include <unistd.h>
 #include "box/child.h"
+#include "command/begin.h"
+#include "command/folder.h"
 #include "command/line.h"
 #include "command/rows.h"
 #include "host/host.h"
@@ -30,6 +32,10 @@ struct task {
   struct sl_host host;
   struct sl_limits limits;
   FILE *to;
+  /* Of folders, see command/jobs.lua: what is asked for, and what was said of that before. */
+  const char *part, *left;
+  char **judged;
+  size_t jobs;
 };
 
 /* Why a script was not judged, for the place that its verdict would have. */
@@ -129,11 +135,15 @@ static void push_options(lua_State *L, const struct task *t) {
     lua_setfield(L, -2, counts[i].name);
   }
   static const struct { const char *name; enum sl_option_id id; } flags[] = {
-    { "count", SL_OPTION_count }, { "list", SL_OPTION_list }, { "retry", SL_OPTION_retry } };
+    { "count", SL_OPTION_count }, { "list", SL_OPTION_list }, { "retry", SL_OPTION_retry },
+    { "grid_tied", SL_OPTION_grid_tied }, { "off_grid", SL_OPTION_off_grid }, { "metric", SL_OPTION_metric } };
   for (size_t i = 0; i < sizeof flags / sizeof *flags; i++) {
     lua_pushboolean(L, line->value[flags[i].id] != NULL);
     lua_setfield(L, -2, flags[i].name);
   }
+  set_text(L, "part", t->part);
+  set_text(L, "left", t->left);
+  if (t->judged) set_list(L, "judged", (const char *const *)t->judged, t->jobs);
   set_text(L, "before", line->format->before);
   set_text(L, "after", line->format->after);
   set_list(L, "set", line->list[SL_OPTION_set], line->listed[SL_OPTION_set]);
@@ -155,11 +165,13 @@ static void push_options(lua_State *L, const struct task *t) {
 static int command(lua_State *L) {
   const struct task *t = lua_touserdata(L, 1);
   sl_rows_open(L);
+  if (t->part) sl_folder_open(L);
   if (t->line->command->takes == SL_SWEEPS || t->line->command->takes == SL_MERGES) {
     sl_database_open(L);
     sl_workers_open(L);
     sl_files_open(L);
   }
+  if (t->line->command->takes == SL_BEGINS) sl_begin_open(L);
   sl_host_import(L, "command.run");
   push_options(L, t);
   lua_call(L, 1, 2);
@@ -267,7 +279,7 @@ static int run_apart(struct task *t) {
   return status;
 }
 
-/* ---- all of it --------------------------------------------------------------------------------------------------- */
+/* ---- scripts ----------------------------------------------------------------------------------------------------- */
 
 static int terminal_width(void) {
   struct winsize size;
@@ -287,8 +299,6 @@ static void write_frame(FILE *to, const char *text, size_t scripts) {
   else fprintf(to, "%.*s%zu%s", (int)(count - text), text, scripts, count + 2);
 }
 
-static bool takes_script(const struct sl_line *line) { return strncmp(line->command->words, "SCRIPT", 6) == 0; }
-
 /* A person's own script may compute as long as it likes: that nobody counts makes it faster, and Ctrl-C ends it. */
 static long long steps_allowed(const struct sl_line *line) {
   if (line->count[SL_OPTION_steps]) return line->count[SL_OPTION_steps];
@@ -296,13 +306,70 @@ static long long steps_allowed(const struct sl_line *line) {
 }
 
 static size_t count_scripts(const struct sl_line *line) {
-  return takes_script(line) && line->command->most == SL_MANY ? line->words : 1;
+  return sl_takes_script(line->command) && line->command->most == SL_MANY && !line->folders ? line->words : 1;
 }
+
+/* ---- folders ----------------------------------------------------------------------------------------------------- */
+
+/* What a part of command/jobs.lua says, a text of malloc and its length; NULL: it said why there is none. */
+static char *said(struct task *t, const char *part, const char *script, size_t *n, int *status) {
+  char *text = NULL;
+  struct failure f = { .status = SL_DONE };
+  t->part = part;
+  t->script = script;
+  t->to = open_memstream(&text, n);
+  if (!t->to) {
+    *status = tell(t->line, "S003", "not enough memory", NULL);
+    return NULL;
+  }
+  *status = in_a_state(t, command, NULL, script ? &f : NULL);
+  if (f.status) write_unjudged(t, &f);
+  if (fclose(t->to) == 0 && *n > 0) return text;
+  free(text);
+  return NULL;
+}
+
+/* Each job of a list of texts in a state of its own, and then all of them told. */
+static int judge_each(struct task *t, const char *list, const char *end, FILE *to, char *folder, size_t size) {
+  int status = SL_DONE;
+  size_t n = 0;
+  for (const char *path = list; path < end; path += strlen(path) + 1) n++;
+  t->judged = calloc(n + 1, sizeof *t->judged);
+  if (!t->judged) return tell(t->line, "S003", "not enough memory", NULL);
+  for (const char *path = list; path < end; path += strlen(path) + 1) {
+    size_t length;
+    set_folder(folder, size, path);
+    char *text = said(t, "judge", path, &length, &status);
+    if (!text) return status;
+    t->judged[t->jobs++] = text;
+  }
+  t->part = "tell";
+  t->script = NULL;
+  t->to = to;
+  return in_a_state(t, command, NULL, NULL);
+}
+
+/* One page of all jobs of some folders.  What is found comes as texts, each with its '\0': what was left out, as JSON,
+ * then the paths of the jobs. */
+static int run_folders(struct task *t, FILE *to, char *folder, size_t size) {
+  int status;
+  size_t n = 0;
+  char *found = said(t, "find", NULL, &n, &status);
+  if (!found) return status;
+  t->left = found;
+  status = judge_each(t, found + strlen(found) + 1, found + n, to, folder, size);
+  for (size_t i = 0; i < t->jobs; i++) free(t->judged[i]);
+  free(t->judged);
+  free(found);
+  return status;
+}
+
+/* ---- all of it --------------------------------------------------------------------------------------------------- */
 
 /* Runs the command on each of its scripts; the worst status.  `reads`: see struct sl_host. */
 static int run_all(const struct sl_line *line, FILE *to, struct sl_reads *reads, bool colour, int width) {
   char folder[4096];
-  bool script = takes_script(line);
+  bool script = sl_takes_script(line->command) && line->words && !line->folders;
   size_t scripts = count_scripts(line);
   struct task t = { .line = line, .several = scripts > 1, .colour = colour, .width = width, .to = to,
                     .host = { .folder = folder, .path = getenv("STRINGLINE_PATH"), .format = message_format(line),
@@ -310,6 +377,7 @@ static int run_all(const struct sl_line *line, FILE *to, struct sl_reads *reads,
                     .limits = { .steps = steps_allowed(line),
                                 .memory = (size_t)line->count[SL_OPTION_memory] << 20 } };
   int worst = SL_DONE;
+  if (line->folders) return run_folders(&t, to, folder, sizeof folder);
   if (t.several) write_frame(to, line->format->before, scripts);
   for (size_t i = 0; i < scripts; i++) {
     if (i > 0) fputs(line->format->between, to);
@@ -358,7 +426,8 @@ static int run_to_file(const struct sl_line *line, const char *path) {
     dup2(own, STDOUT_FILENO);
     close(own);
   }
-  if (status > SL_FAILED && count_scripts(line) < 2) sl_out_abandon(out);
+  const bool page = count_scripts(line) > 1 || (line->folders && ftell(sl_out_file(out)) > 0);
+  if (status > SL_FAILED && !page) sl_out_abandon(out);
   else {
     int failed = keep_output(line, out, reads);
     if (failed) status = failed;

@@ -142,7 +142,7 @@ local status_of = { ["broken.sline"] = 2, ["nowhere.sline"] = 3, ["loop.sline"] 
 local orders = {
   { EGG, GOAT, TWO }, { TWO, EGG, GOAT }, { GOAT, TWO, EGG }, { EGG, EGG }, { "bare.sline", EGG, "bare.sline" },
   { "broken.sline", EGG }, { EGG, "nowhere.sline", TWO }, { TWO, "broken.sline", "nowhere.sline", EGG },
-  { EGG, "folder", GOAT }, { "loop.sline", EGG },
+  { EGG, "nowhere.sline", GOAT }, { "loop.sline", EGG },
 }
 local function unwrapped(text) return (text:gsub("%s+", " ")) end
 for _, order in ipairs(orders) do
@@ -278,8 +278,8 @@ end)
 local lines = {
   "run " .. EGG, "check " .. EGG, "sheet " .. EGG, "sheet " .. EGG .. " posts", "explain " .. EGG .. " R41",
   "explain " .. EGG .. " rack.east.top_edge", "explain Q003", "describe", "describe rack", "describe rack.tilt", "form",
-  "units", "reference", "reference man", "reference bash", "reference zsh", "reference fish", "reference sheets",
-  "reference rules", "reference names", "reference codes", "help", "help run", "--help",
+  "form " .. EGG, "units", "reference", "reference man", "reference bash", "reference zsh", "reference fish",
+  "reference sheets", "reference rules", "reference names", "reference codes", "help", "help run", "--help",
 }
 for _, line in ipairs(lines) do
   local plain, machine = job("stringline " .. line), job("stringline --format json " .. line)
@@ -299,7 +299,8 @@ for _, line in ipairs(lines) do
   end
   if not line:find "^run" and not line:find "^check" then
     for _, format in ipairs { "gnu", "sarif", "tap" } do
-      ends("stringline --format " .. format .. " " .. line, 2, "run and check have it")
+      ends("stringline --format " .. format .. " " .. line, 2, format == "sarif" and "run and check have it" or
+          "run, check and test have it")
     end
   end
 end
@@ -330,7 +331,7 @@ end
 -- By class: a file, a limit or an output is 3, whatever else is wrong 2.
 local three = { F016 = true, F021 = true, F022 = true, F040 = true, F041 = true, S001 = true, S002 = true, S003 = true,
   F050 = true, F051 = true, F052 = true, F053 = true, F054 = true, F055 = true, F056 = true, F057 = true, F058 = true,
-  F059 = true }
+  F059 = true, F042 = true }
 local codes = job("stringline reference codes")
 local entries = job("for c in $(stringline reference codes); do stringline explain $c; done")
 later(function()
@@ -407,7 +408,7 @@ end
 
 -- ---- help ----------------------------------------------------------------------------------------------------------
 
-local COMMANDS = { "run", "check", "sheet", "explain", "describe", "form", "units", "reference", "help" }
+local COMMANDS = { "run", "check", "sheet", "explain", "form", "describe", "new", "units", "reference", "help" }
 local OF_JOBS = { "--set", "--alternate", "--on", "--untrusted", "--steps", "--memory" }
 local all_help = job "stringline help"
 same("--help", all_help, job "stringline --help")
@@ -423,7 +424,7 @@ for i, name in ipairs(COMMANDS) do
     try("help of " .. name, help.status == 0 and help.out:find("usage: stringline " .. name, 1, true) == 1 and
       help.out:find("\n  stringline " .. name, 1, true), help.out)
     for _, option in ipairs(OF_JOBS) do
-      try(name .. " and " .. option, (help.out:find("  " .. option, 1, true) ~= nil) == (i <= 4))
+      try(name .. " and " .. option, (help.out:find("  " .. option, 1, true) ~= nil) == (i <= 5))
     end
   end)
 end
@@ -457,9 +458,10 @@ ends("stringline check job.sline --format xml", 2, "it is text, json, gnu")
 -- words of a line for bash, the last unfinished -> what is offered; a list that ends with `...` may have more in it
 local offered = {
   { "''", "run check sheet explain ..." }, { "ch", "check" },
-  { "r", "run reference" },
+  { "r", "run rules reference" },
   { "check --format ''", "text json gnu csv html sarif tap ..." },
-  { "units --format ''", "text json csv html ..." },
+  { "units --format ''", "text json csv html ..." }, { "test --format ''", "text json gnu csv html tap ..." },
+  { "test --format s", "" }, { "units --format t", "text" },
   { "check --format = s", "sarif" }, { "--messages ''", "text json gnu" }, { "--format json exp", "explain" },
   { "sheet job.sline wi", "wire" }, { "explain job.sline R6", "R60 R62 R63 ..." },
   { "describe calc.bend", "calc.bends" },

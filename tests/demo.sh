@@ -1,8 +1,11 @@
 #!/bin/sh
 # SPDX-License-Identifier: MIT
-# The first whole job, from its script to its report.
+# The verdict on the first whole job, and what to type next.
 set -eu
 cd "$(dirname "$0")/.."
 stringline=${1:-build/stringline}
-echo "\$ stringline run examples/egg-farm/job.sline     # eight modules on one rack: declared, worked out, judged"
-exec "$stringline" run examples/egg-farm/job.sline
+echo
+echo "\$ $stringline check examples/egg-farm/job.sline"
+"$stringline" check examples/egg-farm/job.sline
+echo
+echo "Next, type: $stringline run examples/egg-farm/job.sline"

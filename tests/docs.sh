@@ -149,7 +149,7 @@ script_shown() { # the pieces of a script that README shows stand in the example
     grep -qxF -- "$l" examples/egg-farm/*.sline || { echo "README.md shows: $l"; return 1; }
   done <"$work/lines"
 }
-for document in README.md docs/tour.md; do
+for document in README.md docs/tour.md docs/first-hour.md; do
   try "$document: its examples print what is shown" transcript "$document"
 done
 try "README.md: the script shown is the example" script_shown
@@ -176,7 +176,7 @@ links() {
 for document in README.md DEVELOPERS.md docs/*.md; do
   try "$document: its links" links "$document"
 done
-for document in README.md DEVELOPERS.md docs/embedding.md docs/tour.md; do
+for document in README.md DEVELOPERS.md docs/embedding.md docs/first-hour.md docs/tour.md; do
   try "$document: the files that it names" named_files "$document"
 done
 

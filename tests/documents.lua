@@ -211,7 +211,7 @@ local function words_of(b, form)
   if b.kind == "step" then
     return { b.symbol, b.formula or "", b.put or "", b.result.text, b.source or "", not b.formula and b.says or "" }
   elseif b.kind == "blank" then
-    local list = { b.text or "", b.from or "", b.unit or "", b.marks or "", table.unpack(b.choices or {}) }
+    local list = { b.text or "", b.from or "", b.unit or "", table.unpack(b.choices or {}) }
     for _, h in ipairs(b.heads or {}) do table.move({ h[1], h[2] or "" }, 1, 2, #list + 1, list) end
     return list
   elseif b.kind == "picture" then return { b.title, form ~= "HTML" and b.file or "" }

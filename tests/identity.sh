@@ -361,6 +361,26 @@ END
     done
   done
 }
+# The house changes its mind: a job that holds to the version of before keeps its verdict, another one does not.
+versioned() {
+  fresh
+  sed -i '1i version "2026-03"' farm/two-ridges.sline
+  sed -i 's/^house .*/house { "two-ridges", version = "2026-03" }/' farm/job.sline
+  ends 0 stringline run farm/job.sline -o report.txt && grep -q '^version  *2026-03  *house two-ridges$' report.txt
+}
+changed_house() { sed -i 's/2026-03/2026-07/; s/{ 18in, cite/{ 48in, cite/' farm/two-ridges.sline; }
+held() {
+  versioned && cp farm/two-ridges.sline farm/two-ridges.2026-03.sline && changed_house &&
+    says 'the same verdict today' stringline verify report.txt farm/job.sline &&
+    says 'two-ridges.2026-03.sline' stringline verify report.txt farm/job.sline &&
+    sed -i 's/^house .*/house "two-ridges"/' farm/job.sline &&
+    says 'ANOTHER VERDICT' stringline verify report.txt farm/job.sline &&
+    says '2026-03 then, 2026-07 today version house two-ridges' stringline verify report.txt farm/job.sline
+}
+lost() {
+  versioned && changed_house &&
+    says 'no version 2026-03 of house two-ridges is there' stringline verify report.txt farm/job.sline
+}
 try "unchanged" unchanged
 try "unchanged, with a setting" unchanged --set trench.main.cover=12in --set "run['array to shed'].wire=4 AWG"
 try "unchanged, on another day" unchanged --on 2026-11-20
@@ -381,6 +401,8 @@ try "colours" coloured
 try "a report that lies elsewhere" lies_elsewhere
 try "the unchanged script goes first" the_unchanged_one
 try "files of STRINGLINE_PATH" shared
+try "a job that holds to a version" held
+try "a version that is not kept" lost
 try "no report" not_ours
 try "wrapped at few columns" narrow
 try "HTML" html

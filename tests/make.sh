@@ -1,9 +1,10 @@
 #!/bin/sh
 # SPDX-License-Identifier: MIT
 # What the Makefile promises: `clean` removes a build folder and nothing else; changed flags build anew, unchanged ones
-# do not; flags reach compiler and linker; the library is made of plain objects.
+# do not; flags reach compiler and linker; archives are of plain code; set-up says what is missing for what.
 cd "$(dirname "$0")/.." || exit 1
 . tests/try.sh
+built=${BUILD:-build}
 unset MAKEFLAGS MFLAGS MAKELEVEL BUILD CC CFLAGS CPPFLAGS LDFLAGS SAN LTO
 one=$work/one
 object=$one/interp/calc/wind.o
@@ -38,10 +39,34 @@ try "flags of the command's link" says_flags "-O1 -fsanitize=undefined -Wl,-O1" 
 try "flags of a test's link" says_flags "-O1 -fsanitize=undefined -Wl,-O1" tests/wind_test \
   CFLAGS=-O1 SAN=-fsanitize=undefined LDFLAGS=-Wl,-O1
 try "flags of an object" says_flags "-O1 -DNDEBUG -Iinclude" interp/host/host.o CFLAGS=-O1 CPPFLAGS=-DNDEBUG
-plain_objects() {
-  build LTO=1 CFLAGS='-O2 -flto' "$object" && ! readelf -SW "$object" | grep -q 'gnu\.lto'
+holds() { readelf -SW "$1" | grep -q 'gnu\.\(debug\)\?lto_'; }        # code that waits for the linker's optimiser
+lacks() { ! holds "$1" && ! nm "$1" | grep -q gnu_lto; }
+plain_objects() { build CFLAGS='-O2 -flto' "$object" && lacks "$object"; }
+host=$one/interp/host/host.o
+built_with() { # holds|lacks, flags of make: the objects of the command
+  how=$1
+  shift
+  build "$@" "$host" && $how "$host"
 }
-try "no object of the library waits for the linker's optimiser" plain_objects
+plain_archives() { # though their objects are not
+  build -j2 "$one/libstringline.a" "$one/libstringline_host.a" "$one/libstringline_sweep.a" || return 1
+  for archive in "$one"/lib*.a; do
+    if ! lacks "$archive" || ! nm "$archive" | grep -q ' T sl_'; then echo "$archive"; return 1; fi
+  done
+  holds "$host" && holds "$one/interp/sweep/database.o"
+}
+lto_refused() { ! build LTO=1 "$@" "$host" 2>"$work/why" && grep -q 'LTO is for gcc' "$work/why"; }
+try "no primitive waits for the linker's optimiser" plain_objects
+try "the command's objects do" built_with holds
+try "not with LTO=" built_with lacks LTO=
+try "not with LTO=0" built_with lacks LTO=0
+try "not with clang" built_with lacks CC=clang
+try "not with sanitizers" built_with lacks SAN=-fsanitize=undefined
+try "LTO with clang is refused" lto_refused CC=clang
+try "LTO with sanitizers is refused" lto_refused SAN=-fsanitize=undefined
+try "archives are of plain code" plain_archives
+try "tests are linked file by file" says_flags "-fno-lto" tests/wind_test
+try "the bench is linked as the command is" says_flags "-flto=auto" tests/bench/bench
 on_path() { # a folder of a build is no compiler
   mkdir -p "$work/path/gcc" "$work/path/clang" "$work/path/make" && PATH="$work/path:$PATH" made_anew CFLAGS=-O3
 }
@@ -66,5 +91,84 @@ try "clean refuses a folder that the project stands in" above
 cleaned() { make -s BUILD="$one" clean && [ ! -e "$one" ] && make -s BUILD="$one" clean; }
 try "clean removes a build folder, and is content with none" cleaned
 try "clean removes nothing else" test -f "$work/keep" -a -f Makefile
+
+
+# ---- set-up, on machines that lack something -----------------------------------------------------------------------
+
+# A PATH of links, and a system of packages that is played: `machine NAME LACKS ...` makes one.
+machine() {
+  at=$work/$1
+  shift
+  mkdir -p "$at"
+  for tool in sh env cat grep sed tail mktemp rm touch ls ln make gcc pkg-config re2c clang lua5.4 patch parallel; do
+    case " $* " in *" $tool "*) ;; *) ln -s "$(command -v $tool)" "$at/$tool" ;; esac
+  done
+  played id "${who:-0}"
+  printf '#!/bin/sh\nexit 1\n' >"$at/dpkg-query"
+  printf '#!/bin/sh\nexit 1\n' >"$at/apt-cache"
+  chmod +x "$at/dpkg-query" "$at/apt-cache"
+}
+played() { printf '#!/bin/sh\n%s\n' "echo $2" >"$at/$1" && chmod +x "$at/$1"; }
+# shellcheck disable=SC2016
+apt_get() { printf '#!/bin/sh\necho "noise of apt-get $1"; [ "$1" = update ] && exit\n%s\n' "$1" >"$at/apt-get" &&
+  chmod +x "$at/apt-get"; }
+set_up() { # status, lines wanted on both channels, arguments
+  status=$1 want=$2
+  shift 2
+  (PATH=$at && export PATH && sh tests/setup.sh "$@") >"$work/said" 2>&1
+  got=$?
+  printf '%s' "$want" | diff - "$work/said" && [ "$got" -eq "$status" ] || { echo "exit $got"; return 1; }
+}
+re2c='re2c: turns the scanner into C; '
+machine whole
+try "set-up with nothing missing says nothing" set_up 0 ""
+who=1000 machine user re2c pkg-config
+apt_get "exit 1"
+try "set-up without root and sudo names what is missing for what" set_up 2 "pkg-config: finds the libraries; \
+apt install pkg-config
+${re2c}apt install re2c
+liblua5.4-dev: the engine that scripts run in; apt install liblua5.4-dev
+libsqlite3-dev: what the rows of sweeps are kept in; apt install libsqlite3-dev
+"
+who=1000 machine tester clang parallel
+apt_get "exit 1"
+try "building needs nothing that only tests need" set_up 0 ""
+try "testing names what it needs besides" set_up 2 "clang: builds everything once more, and the fuzz targets; \
+apt install clang
+libclang-rt-14-dev: clang's sanitizers; apt install libclang-rt-14-dev
+parallel: starts the shards of a sweep; apt install parallel
+" check
+machine other re2c
+try "set-up of another system" set_up 2 "${re2c}install what your system calls re2c
+"
+machine root re2c
+apt_get "ln -s $(command -v re2c) '$at/re2c'"
+try "set-up installs what is missing and hides the noise" set_up 0 "installing re2c
+"
+machine offline re2c
+apt_get "echo no such host >&2; exit 100"
+try "set-up shows the noise where installing fails" set_up 2 "installing re2c
+noise of apt-get update
+noise of apt-get install
+no such host
+${re2c}apt install re2c
+"
+machine liar re2c
+apt_get "exit 0"
+try "set-up looks whether what was installed is there" set_up 2 "installing re2c
+${re2c}apt install re2c
+"
+who=1000 machine sudoer re2c
+apt_get "ln -s $(command -v re2c) '$at/re2c'"
+printf '#!/bin/sh\n"$@"\n' >"$at/sudo"
+chmod +x "$at/sudo"
+try "set-up by sudo" set_up 0 "installing re2c
+"
+demo() { # few lines: what it does, the verdict, what to type
+  make -s BUILD="$built" demo >"$work/said" 2>&1 && head -n 1 "$work/said" | grep -q '^building ' &&
+    grep -q ' rules hold' "$work/said" && ! grep -q ' compile ' "$work/said" &&
+    tail -n 1 "$work/said" | grep -q '^Next, type: ' && sh -c "$(sed -n '$s/^Next, type: //p' "$work/said")"
+}
+try "the demo ends with the verdict and what to type" demo
 
 tried make

@@ -276,6 +276,7 @@ local SOURCES = {
   { "tests/pages/jobs/hay-barn", "job.sline" }, { "tests/golden/jobs/two-racks", "job.sline" },
   { "tests/golden/jobs/lambing-shed", "job.sline" }, { "tests/pages/jobs/southern", "job.sline" },
   { "tests/golden/jobs/river-bench", "job.sline" }, { "tests/golden/jobs/river-bench", "bench-county.sline" },
+  { "tests/results/jobs/sedge-hut", "hollow-county.sline" },
 }
 
 -- Fields that may go without any rule turning, each with the reason.

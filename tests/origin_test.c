@@ -180,8 +180,8 @@ static const struct job_row whole[] = {
   JOB_TEST("what is only handed on says from where", "return tostring(has(origins.explained(" EGG
            ", \"run['array to shed'].device\"), \"taken from run['array to shed'].least_device\"))", "true"),
   JOB_TEST("the foot of the loads sheet names the lumber", "local feet = origins.foot_text(" EGG ", 'loads') "
-           "has(feet, 'from memory: PS 20 dressed sizes (b, d)') has(feet, 'rho_w') "
-           "has(feet, 'rho_fresh') return 'all'", "all"),
+           "has(feet, '2x4, 2x8 and 6x6 (PS 20 dressed sizes)') has(feet, 'density of wood (Supplement, 3.1.3)') "
+           "return 'all'", "all"),
   JOB_TEST("the feet of the egg farm are whole", "local n, rows = origins.feet(" EGG ") return tostring(n >= 7 "
         "and rows "
            "> 100)", "true"),

@@ -178,12 +178,20 @@ end
 local function printed(sheet, outcomes, script)
   local d = import "write.sheet"(outcomes, 0, sheet.name, { command = "sheet", words = { script, sheet.name }, set = {},
       script = script })
-  local got, at = {}, nil
-  for i, b in ipairs(d.blocks) do if b.text and b.text:find "^Where the numbers are from" then at = i end end
-  for i = (at or #d.blocks) + 1, #d.blocks do
-    local text = d.blocks[i].kind == "paragraph" and d.blocks[i].depth > 0 and d.blocks[i].text
-    local head, names = (text or ""):match "^(.-: .*) %(([^()]*)%)$"
-    for name in (names or ""):gmatch "[^, ]+" do got[head .. " (" .. name .. ")"] = true end
+  local function same(v) return v end
+  local got, text = {}, ""
+  for _, b in ipairs(d.blocks) do text = text .. "\n" .. (b.text or "") end
+  for _, fact in ipairs(d.facts) do
+    for _, source in ipairs(fact[1] == "sources" and fact[2] { object = same, array = same } or {}) do
+      local by = {}
+      for _, pair in ipairs(source) do by[pair[1]] = pair[2] end
+      for _, symbol in ipairs(by.symbols) do got[by.known .. ": " .. by.cite .. " (" .. symbol .. ")"] = true end
+      -- A person reads it by its name, behind how it is known.
+      local group = text:match("\n" .. by.known:gsub("%-", "%%-") .. ": ([^\n]*)") or ""
+      if not group:find(by.says and by.says .. " (" or "(" .. by.cite .. ")", 1, true) then
+        fail(script, ", sheet ", sheet.name, ": the foot does not name ", by.says or by.cite)
+      end
+    end
   end
   return got
 end
@@ -194,7 +202,7 @@ function origins.foot_text(script, name)
   local outcomes = boot.judge()
   local d = import "write.sheet"(outcomes, 0, name, { command = "sheet", words = { script, name }, set = {},
       script = script })
-  return (import "write.text"(d, { width = 2000 }):match "Where the numbers are from.*$" or "")
+  return (import "write.text"(d, { width = 2000 }):match "Numbers that were not read.*$" or "")
 end
 
 -- Every sheet of a job that is printed says at its foot just what a count of its own finds.

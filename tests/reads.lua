@@ -30,7 +30,7 @@ function noting.read(path, value, of, ...)
   return note(path, value, of, ...)
 end
 
--- Limits are asked for by name; rules, waivers and prices are plain tables.
+-- Limits are asked for by name; rules, results of scripts, waivers and prices are plain tables.
 for _, word in ipairs { "limit", "has_limit" } do
   local ask = rule[word]
   rule[word] = function(name)
@@ -39,7 +39,7 @@ for _, word in ipairs { "limit", "has_limit" } do
   end
 end
 
-local plain = { rule = true, waive = true, price = true }
+local plain = { rule = true, waive = true, price = true, no_limit = true, result = true }
 local fields = schema.fields
 function schema.fields(ctx, path, def, value)
   local v = fields(ctx, path, def, value)
@@ -63,6 +63,7 @@ function reads.unread()
     end
   end
   for _, def in ipairs(schema.all()) do
+    if def.types then seen[def.name .. ".like"] = true end          -- read as the record is made
     if not def.partial then
       look(def.name, def.fields)
       if def.list_field and not seen[def.name .. "." .. def.list_field.name] then

@@ -145,6 +145,16 @@ static const struct job_row frozen[] = {
 
 #define TYPE "local t = shelf_type 'deep' { depth = 2ft, finish = 'oil', brackets = { size = 'L', gap = 3ft }, " \
     "marks = { 1ft, 2ft } }\n"
+#define DIFFERS(name) "return (function() local words, list = import 'write.words', {} " \
+    "for i, x in ipairs(import('model.like').differences(record.inside[record.root.shelf." name "])) do " \
+    "list[i] = table.concat(x.keys, '.') .. ' ' .. words.show(x.value) .. ' ' .. words.show(x.there) end " \
+    "return table.concat(list, '; ') end)()"
+/* line and column of the table's value, and whose table it is */
+#define GIVEN_AT(name, ...) "local rec = record.inside[record.root.shelf." name "] " \
+    "local at, of = import('model.like').giver(rec, { " #__VA_ARGS__ " }) " \
+    "local s = host.span(at.source, at.mark, at.line, { " #__VA_ARGS__ " }) " \
+    "return s.line .. ':' .. s.col .. ' ' .. of.path"
+#define DEPTH(name) "host.format(record.root.shelf." name ".depth)"
 static const struct job_row likeness[] = {
   GIVES("what a type gives", TYPE "shelf 'a' { like = t }",
         "return host.format(record.root.shelf.a.depth) .. record.root.shelf.a.finish", "2 ftoil"),
@@ -157,13 +167,116 @@ static const struct job_row likeness[] = {
         "return #record.root.shelf.a.marks", "1"),
   GIVES("the type stays as it was", TYPE "shelf 'a' { like = t, brackets = { gap = 1ft } }",
         "return host.format(record.all 'shelf_type' [1].brackets.gap)", "3 ft"),
-  GIVES("the differences are kept", TYPE "shelf 'a' { like = t, depth = 1ft, finish = 'paint' }",
-        "return table.concat(record.inside[record.root.shelf.a].differs, ' ')", "depth finish"),
+  GIVES("what differs is told", TYPE "shelf 'a' { like = t, depth = 1ft, finish = 'oil', label = 'x', "
+        "brackets = { gap = 1ft } }", DIFFERS("a"), "depth 1 ft 2 ft; brackets.gap 1 ft 3 ft"),
+  GIVES("and a list as a whole", TYPE "shelf 'a' { like = t, marks = { 1ft, 3ft } } shelf 'b' { like = t, marks = { "
+        "1ft, 2ft } }", DIFFERS("a") " .. '|' .. (function() " DIFFERS("b") " end)()", "marks 1 ft, 3 ft 1 ft, 2 ft|"),
   GIVES("a default does not hide what the type says", "local t = shelf_type 'x' { boards = 5 } shelf 'a' { like = t "
         "}", "return record.root.shelf.a.boards", "5"),
   GIVES("a type alone has no defaults", TYPE, "return tostring(record.given(record.all 'shelf_type' [1], 'boards'))",
         "nil"),
-  REFUSES("a type that does not exist", TYPE "shelf 'a' { like = 'deeep' }", "D014", "'like' names no shelf_type", 2),
+  REFUSES("a type that does not exist", TYPE "shelf 'a' { like = 'deeep' }", "D014", "'like' names no shelf_type or "
+        "shelf", 2),
+  GIVES("another shelf is a template, too", "shelf 'a' { depth = 1ft, finish = 'oil' } shelf 'b' { like = 'a', "
+        "finish = 'paint' }", "local b = record.root.shelf.b return host.format(b.depth) .. b.finish .. "
+        "tostring(b.like)", "1 ftpaintshelf.a"),
+  GIVES("a type is like a type, in a chain", TYPE "shelf_type 'wide' { like = 'deep', brackets = { size = 'T' } } "
+        "shelf 'a' { like = 'wide', finish = 'paint' }", "local a = record.root.shelf.a return host.format(a.depth) .. "
+        "a.finish .. a.brackets.size .. host.format(a.brackets.gap)", "2 ftpaintT3 ft"),
+  GIVES("what is filled in by default is not taken over as given", "shelf 'a' { } shelf 'b' { like = 'a' }",
+        "local list = {} for _, d in ipairs(run.defaults) do list[#list + 1] = d.path:match '^shelf.*' end "
+        "return table.concat(list, ' ')", "shelf.a.boards shelf.b.boards"),
+  GIVES("a name in a type is looked up where it is taken over", "hook_type 'late' { on = 'a' } " A
+        "hook 'h' { like = 'late' }", "return tostring(record.root.hook.h.on) .. record.all 'hook_type' [1].on",
+        "shelf.aa"),
+  { "and refused there, at the type's line", NULL, "hook_type 'late' {\n  on = 'b' }\n" A "hook 'h' { like = "
+        "'late' }", NULL, "hook \"h\": 'on' names no shelf", "D014", 2 },
+  REFUSES("a wrong value is refused where the type says it", "shelf_type 'x' {\n depth = 20ft }", "D004",
+        "shelf_type \"x\": 'depth' must be at most", 2),
+  REFUSES("so is what a whole type says of itself", "shelf_type 'x' {\n depth = 2ft, boards = 9 }", "D006",
+        "too many boards", 2),
+  REFUSES("what neither gives", "hook_type 'x' { at = 1ft } hook 'h' { like = 'x' }", "D002",
+        "neither hook \"h\" nor hook_type \"x\" gives 'on'", 1),
+  REFUSES("itself", "shelf 'a' { like = 'a' }", "D014", "shelf \"a\" cannot be like itself", 1),
+  REFUSES("one of two that have the name", "shelf_type 'a' { } shelf 'a' { } shelf 'b' { like = 'a' }", "D014",
+        "'like' may mean shelf_type \"a\" or shelf \"a\"", 1),
+  GIVES("where its own value stands", TYPE "shelf 'a' { like = t,\n depth = 1ft }", GIVEN_AT("a", 'depth'),
+        "4:10 shelf.a"),
+  GIVES("where the type's does", TYPE "shelf 'a' { like = t,\n depth = 1ft }", GIVEN_AT("a", 'finish'),
+        "2:53 shelf_type.deep"),
+  GIVES("within a group", TYPE "shelf 'a' { like = t, brackets = {\n gap = 1ft } }",
+        GIVEN_AT("a", 'brackets', 'size'), "2:80 shelf_type.deep"),
+  GIVES("and its own there", TYPE "shelf 'a' { like = t, brackets = {\n gap = 1ft } }",
+        GIVEN_AT("a", 'brackets', 'gap'), "4:8 shelf.a"),
+  /* with { ... } */
+  GIVES("a changed copy is declared", TYPE "local a = shelf 'a' { like = t } shelf 'b' (a:with { depth = 1ft, brackets "
+        "= { gap = 2ft } })", "local b = record.root.shelf.b return host.format(b.depth) .. b.finish .. "
+        "b.brackets.size .. host.format(b.brackets.gap) .. tostring(b.like) .. #record.all 'shelf'",
+        "1 ftoilL2 ftshelf.a2"),
+  GIVES("or is what others are like", TYPE "local low = t:with { depth = 1ft } shelf 'a' { like = low, finish = "
+        "'paint' } shelf 'b' { like = low }", "local s = record.root.shelf return " DEPTH("a") " .. " DEPTH("b") " .. "
+        "s.a.finish .. s.b.finish .. tostring(s.a.like) .. #record.all 'shelf_type'",
+        "1 ft1 ftpaintoilshelf_type.deep1"),
+  GIVES("a copy of a copy", TYPE "local low = t:with { depth = 1ft, boards = 3 } shelf 'a' (low:with { boards = 4 })",
+        "local a = record.root.shelf.a return host.format(a.depth) .. a.boards .. tostring(a.like)",
+        "1 ft4shelf_type.deep"),
+  GIVES("what differs is told of what has a name", TYPE "local low = t:with { depth = 1ft } shelf 'a' { like = low, "
+        "finish = 'paint' }", DIFFERS("a"), "depth 1 ft 2 ft; finish paint oil"),
+  GIVES("a copy can be read", TYPE "local low = t:with { depth = 1ft } print(low.depth) print(low.finish)",
+        "return host.format(out[1]) .. out[2]", "1 ftoil"),
+  GIVES("its value stands in its own table", TYPE "local low = t:with {\n depth = 1ft }\nshelf 'a' { like = low }",
+        GIVEN_AT("a", 'depth'), "4:10 shelf.a"),
+  GIVES("the first is as it was", TYPE "local low = t:with { brackets = { gap = 1ft } } shelf 'a' { like = t } "
+        "shelf 'b' { like = low }", "local s = record.root.shelf return host.format(s.a.brackets.gap) .. "
+        "host.format(s.b.brackets.gap)", "3 ft1 ft"),
+  REFUSES("a copy's values are checked", TYPE "local low = t:with {\n depth = 20ft }", "D004",
+        "a copy of shelf_type \"deep\": 'depth' must be at most", 3),
+  REFUSES("and its names", TYPE "t:with {\n dept = 2ft }", "D001", "a copy of shelf_type \"deep\": no field 'dept'", 3),
+  REFUSES("a copy is like what it is of", TYPE "t:with { like = t }", "D016", "is like that one already", 2),
+  REFUSES("a copy of another kind", TYPE "hook 'h' (t:with { })", "D016", "hook \"h\" needs its table", 2),
+  REFUSES("a record in the place of a table", "local a = shelf 'a' { } shelf 'b' (a)", "D016",
+        "shelf \"b\" needs its table", 1),
+  REFUSES("a copy without a table", TYPE "t:with(3)", "D016",
+        "a copy of shelf_type \"deep\" needs its table, got 3", 2),
+  REFUSES("a copy of what there is one of", "local r = room { width = 9ft } r:with { width = 8ft }", "D025",
+        "with makes a changed copy of a declaration, and room is none", 1),
+  REFUSES("of a group", "local a = shelf 'a' { brackets = { size = 'L' } } a.brackets:with { size = 'T' }", "D025",
+        "and shelf.a.brackets is none", 1),
+  REFUSES("of a list", "local a = shelf 'a' { marks = { 1ft } } a.marks:with { 2ft }", "D025",
+        "and shelf.a.marks is none", 1),
+  REFUSES("of a map", "local a = shelf 'a' { heights = { x = 1ft } } a.heights:with { x = 2ft }", "D025",
+        "and shelf.a.heights is none", 1),
+  REFUSES("of what hangs on another", "local a = shelf 'a' { marks = { 1ft } } a.peg.P1:with { place = 2ft }", "D025",
+        "and shelf.a.peg.P1 is none", 1),
+};
+
+#define ALTERNATE(script, probe, want) script, "boot.declare { script = job_script, plan = boot.alternate_plan 'x' } " \
+    "local s = record.root.shelf " probe, want, NULL, 0
+#define BAD_ALTERNATE(script, part, code, line) script, \
+    "boot.declare { script = job_script, plan = boot.alternate_plan 'x' }", part, code, line
+static const struct job_row added[] = {
+  { "of a kind that may do without a name", NULL, ALTERNATE("shelf 'a' { depth = 2ft } hook 'h' { on = 'a' } "
+        "alternate 'x' { hook = { extra = { on = 'a', at = 1ft } } }", "return #record.all 'hook' .. "
+        "host.format(record.root.hook.extra.at)", "21 ft") },
+  { "without a name, the first of its kind", NULL, ALTERNATE("shelf 'a' { } alternate 'x' { hook = { on = 'a' } }",
+        "return tostring(record.root.hook.on)", "shelf.a") },
+  { "the first of a kind of which there is one", NULL, ALTERNATE("alternate 'x' { room = { width = 9ft } }",
+        "return host.format(record.root.room.width)", "9 ft") },
+  { "what is there is changed", NULL, ALTERNATE("room { width = 8ft, warm = 20degC } alternate 'x' { room = { width = "
+        "9ft } }", "return host.format(record.root.room.width) .. host.format(record.root.room.warm)", "9 ft20 degC") },
+  { "that name each other, in whatever order", NULL, ALTERNATE("alternate 'x' { hook = { h = { on = 'z' } }, shelf = { "
+        "z = { depth = 1ft } } }", "return host.format(record.root.hook.h.on.depth)", "1 ft") },
+  { "like one that is declared", NULL, ALTERNATE(A "alternate 'x' { shelf = { b = { like = 'a', boards = 3 } } }",
+        "return " DEPTH("b") " .. s.b.boards .. " DEPTH("a"), "1 ft31 ft") },
+  { "a copy", NULL, ALTERNATE("local a = " A "local low = a:with { boards = 3, finish = 'oil' } "
+        "alternate 'x' { shelf = { b = low, c = { like = low, finish = 'paint' } } }",
+        "return " DEPTH("b") " .. s.b.boards .. s.b.finish .. s.c.boards .. s.c.finish", "1 ft3oil3paint") },
+  { "a type moves all that are like it", NULL, ALTERNATE(TYPE "shelf 'a' { like = t } alternate 'x' { shelf_type = { "
+        "deep = { depth = 1ft } } }", "return " DEPTH("a"), "1 ft") },
+  { "beside one without a name", NULL, BAD_ALTERNATE(A "hook { on = 'a' } alternate 'x' { hook = { h = { on = "
+        "'a' } } }", "alternate \"x\" adds hook \"h\", and the hook here has no name", "D018", 2) },
+  { "lacking what it must say", NULL, BAD_ALTERNATE("alternate 'x' { hook = { h = { at = 1ft } } }",
+        "alternate \"x\": hook \"h\": 'on' is missing", "D002", 0) },
 };
 
 static const struct job_row overrides[] = {
@@ -193,6 +306,21 @@ static const struct job_row overrides[] = {
   SET("another type to be like", PUT("shelf.a.like", "'wide'"), TYPE "shelf_type 'wide' { depth = 4ft } shelf 'a' { "
         "like = t, finish = 'paint' }", "local s = record.root.shelf.a return host.format(s.depth) .. s.finish",
         "4 ftpaint"),
+  SET("of a type: all that are like it", PUT("shelf_type.deep.depth", "host.literal '9in'"), TYPE
+        "shelf_type 'low' { like = t } shelf 'a' { like = t } shelf 'b' { like = 'low' } shelf 'c' { like = t, depth = "
+        "1ft }",
+        "return " DEPTH("a") " .. " DEPTH("b") " .. " DEPTH("c"), "9 in9 in1 ft"),
+  SET("of a shelf that others are like", PUT("shelf.a.depth", "host.literal '9in'"), A "shelf 'b' { like = 'a' } "
+        "shelf 'c' { like = 'a', depth = 2ft }", "return " DEPTH("a") " .. " DEPTH("b") " .. " DEPTH("c"),
+        "9 in9 in2 ft"),
+  SET("of one that is like another", PUT("shelf.b.depth", "host.literal '9in'"), A "shelf 'b' { like = 'a' }",
+        "return " DEPTH("a") " .. " DEPTH("b"), "1 ft9 in"),
+  SET("of a copy that is declared", PUT("shelf.b.depth", "host.literal '9in'"), "local a = " A
+        "shelf 'b' (a:with { finish = 'oil' })", "return " DEPTH("a") " .. " DEPTH("b")
+        " .. record.root.shelf.b.finish", "1 ft9 inoil"),
+  SET("another one to be like, and the changes stay", PUT("shelf.a.like", "'wide'"), TYPE "shelf_type 'wide' { depth = "
+        "4ft, finish = 'oil' } local low = t:with { finish = 'paint' } shelf 'a' { like = low }", "return " DEPTH("a")
+        " .. record.root.shelf.a.finish", "4 ftpaint"),
   SET("one that is added, named by a change", "{ add = 'shelf', name = 'new', raw = { depth = host.literal '3ft' }, "
         "from = 'x' }, " PUT("hook.on", "'new'"), A "hook { on = 'a' }",
         "return host.format(record.root.hook.on.depth) .. #record.all 'shelf'", "3 ft2"),
@@ -322,13 +450,14 @@ static void a_script_without_a_job(void **state) {
 }
 
 int main(void) {
-  static struct CMUnitTest tests[224];
+  static struct CMUnitTest tests[260];
   size_t n = 0;
   job_prelude = "tests/shelf.lua";
   JOB_ROWS(tests, n, records);
   JOB_ROWS(tests, n, depths);
   JOB_ROWS(tests, n, frozen);
   JOB_ROWS(tests, n, likeness);
+  JOB_ROWS(tests, n, added);
   JOB_ROWS(tests, n, overrides);
   JOB_ROWS(tests, n, provenance);
   JOB_ROWS(tests, n, refusals);

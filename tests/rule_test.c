@@ -344,8 +344,8 @@ static const struct job_row waivers[] = {
 };
 
 #define PLACE "local p = { source = 0, line = 0, col = 0, len = 0 } "
-#define LIMIT(role, whose, value) "rule.add_limit('height', { value = q '" value "', role = '" role "', whose = " \
-    "'" whose "', cite = 'c', place = p }) "
+#define LIMIT(role, whose, value) "import('model.in_force').add { name = 'height', value = q '" value "', role = " \
+    "'" role "', whose = '" whose "', file = '" whose "', cite = 'c', place = p } "
 static const struct job_row limits[] = {
   GIVES("one of the place, one of the house: the tighter", "", PLACE LIMIT("place", "county", "20ft") LIMIT("house",
         "ours", "15ft") "return rule.at_most(q '16ft', rule.limit 'height').whose", "ours"),
@@ -353,8 +353,11 @@ static const struct job_row limits[] = {
         "20ft") "return rule.at_most(q '16ft', rule.limit 'height').whose", "ours"),
   GIVES("two places that agree", "", PLACE LIMIT("place", "county", "20ft") LIMIT("place", "town",
         "240in") "return rule.at_most(q '16ft', rule.limit 'height').whose", "county"),
-  FAILS("two places that do not", "", PLACE LIMIT("place", "county", "20ft") LIMIT("place", "town", "19ft"), "R004",
-        "two place files disagree on height: 19 ft here, 20 ft in county"),
+  GIVES("two places that do not: the tighter, and whose the other is", "", PLACE LIMIT("place", "county", "20ft")
+        LIMIT("place", "town", "19ft") "local f = rule.at_most(q '16ft', rule.limit 'height') "
+        "return f.whose .. ' ' .. f.others[1].whose", "town county"),
+  FAILS("one place that gives two", "", PLACE LIMIT("place", "county", "20ft") LIMIT("place", "county", "19ft"), "R004",
+        "county gives height twice: 19 ft here, 20 ft before"),
   FAILS("two house files that do not", "", PLACE LIMIT("house", "a", "20ft") LIMIT("house", "b", "19ft"), "R004",
         "two house files disagree on height"),
   FAILS("what a script is given of a limit cannot be changed", "", PLACE LIMIT("place", "county",
@@ -366,8 +369,8 @@ static const struct job_row limits[] = {
         "no limit 'height' is given by place or house"),
   GIVES("a rule on it is unknown then", ROOM, "add('R1', function(s) return rule.at_most(s.depth, rule.limit "
         "'height') end) return outcomes()", "R1 shelf.a unknown"),
-  REFUSES("limits in a job", "\nlimits { height = { 20ft, cite = 'c' } }", "E002",
-        "limits belong in a place or house file", 2),
+  GIVES("one of the job itself, the tighter", "limits { height = { 12ft, cite = 'c' } }", PLACE LIMIT("place", "county",
+        "20ft") "return rule.at_most(q '16ft', rule.limit 'height').whose", "this job"),
 };
 
 static const struct job_row flips[] = {

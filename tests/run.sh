@@ -15,7 +15,7 @@ log=$build/log
 mkdir -p "$log"
 passed=0
 failed=0
-stages=21
+stages=25
 stage=0
 
 # One line that says what goes on: rewritten in place on a terminal.
@@ -155,6 +155,10 @@ compile gcc "$build" && {
   script outside each tests/outside.lua "$build/stringline"
   script editions each tests/editions.lua "$build/stringline"
   script command-line each tests/command_line.lua "$build/stringline"
+  script expect each tests/expect.lua "$build/stringline"
+  script new each tests/new.lua "$build/stringline"
+  script folders each tests/folders.lua "$build/stringline"
+  script by-hand each tests/by_hand.lua "$build/stringline"
   progress "whatif, reuse, matrix, nights"
   begin nights tests/sweep/nights.sh "$build/stringline" &
   begin whatif "$build/tests/whatif_test" whole
@@ -163,9 +167,13 @@ compile gcc "$build" && {
   begin matrix-fields "$build/tests/matrix_test" fields
   wait
   for one in whatif reuse matrix-commands matrix-fields nights; do counted $one each; done
-  progress "properties, docs, identity, output, install, make, dropin, tree, register, words, plain, parallel, mutate"
+  alone="properties docs csv-page rack-picture identity output install make dropin tree numbers register words"
+  alone="$alone plain parallel mutate"
+  progress "$alone"
   begin properties tests/properties.lua "$build/stringline" 40 &
   begin docs tests/docs.sh "$build/stringline"
+  begin csv-page tests/csv_page.lua "$build/stringline"
+  begin rack-picture tests/rack_picture.lua
   begin identity tests/identity.sh "$build/stringline"
   begin output tests/output.lua "$build/stringline"
   begin install tests/install.sh
@@ -179,9 +187,7 @@ compile gcc "$build" && {
   begin parallel tests/sweep/parallel.sh "$build/stringline"
   begin mutate tests/mutate/selftest.lua
   wait
-  for one in properties docs identity output install make dropin tree numbers register words plain parallel mutate; do
-    counted $one each
-  done
+  for one in $alone; do counted "$one" each; done
   once library-calls library_calls
   script globals each tests/globals.sh "$build"
   once fuzz-corpus replay "$build"

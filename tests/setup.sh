@@ -1,34 +1,78 @@
 #!/bin/sh
 # SPDX-License-Identifier: MIT
-# Installs what building needs on Debian or Ubuntu, and with `check` what testing needs besides; says what is missing
-# where it may not.
+# Installs what building needs and is not there, on Debian or Ubuntu; with `check` what testing needs besides.  Where it
+# may not or cannot, it says which package is missing for what, a line each, and ends with 2.
 set -eu
-installed() { dpkg-query -W -f='${Status}' "$1" 2>/dev/null | grep -q 'install ok installed'; }
-packages="gcc libc6-dev make pkg-config re2c liblua5.4-dev libsqlite3-dev"
-[ "${1:-}" != check ] || packages="$packages clang lua5.4 libcmocka-dev patch parallel"
-missing=""
-for p in $packages; do installed "$p" || missing="$missing $p"; done
-# The sanitizers of clang: a package of no version where the release has one, else that of Debian 12's clang.
-[ "${1:-}" != check ] || installed libclang-rt-dev || installed libclang-rt-14-dev || missing="$missing libclang-rt-dev"
-[ -z "$missing" ] && exit 0
-if ! command -v apt-get >/dev/null 2>&1; then
-  echo "setup: please install:$missing" >&2
-  exit 1
-fi
+found() { command -v "$1" >/dev/null 2>&1; }
+compiler=${CC:-gcc}
+compiler=${compiler%% *}
+headers() { # of C
+  if found "$compiler"; then echo '#include <stdio.h>' | "$compiler" -E -x c - >/dev/null 2>&1
+  else [ -e /usr/include/stdio.h ]; fi
+}
+library() { # name that pkg-config knows, package: its archive is there
+  if found pkg-config; then [ -e "$(pkg-config --variable=libdir "$1" 2>/dev/null)/lib$1.a" ]
+  else dpkg-query -W -f='${Status}' "$2" 2>/dev/null | grep -q 'install ok installed'; fi
+}
+sanitizers() { found clang && ls "$(clang -print-resource-dir)"/lib/*/libclang_rt.asan*.a >/dev/null 2>&1; }
+# A package of no version where the release has one, else that of Debian 12's clang.
+sanitizers_package() {
+  if apt-cache show libclang-rt-dev >/dev/null 2>&1; then echo libclang-rt-dev; else echo libclang-rt-14-dev; fi
+}
+
+packages=""
+missing=""                                           # a line each: package: what for
+need() { # package, what for, a command that ends well where it is there
+  package=$1 what=$2
+  shift 2
+  if "$@"; then return; fi
+  packages="$packages $package"
+  missing="$missing$package: $what
+"
+}
+look() { # build|check
+  packages=""
+  missing=""
+  need gcc "compiles the program" found "$compiler"
+  need libc6-dev "the headers of C" headers
+  need make "builds it" found make
+  need pkg-config "finds the libraries" found pkg-config
+  need re2c "turns the scanner into C" found re2c
+  need liblua5.4-dev "the engine that scripts run in" library lua5.4 liblua5.4-dev
+  need libsqlite3-dev "what the rows of sweeps are kept in" library sqlite3 libsqlite3-dev
+  [ "$1" = check ] || return 0
+  [ "$compiler" = gcc ] || need gcc "builds what is tested" found gcc
+  need clang "builds everything once more, and the fuzz targets" found clang
+  need "$(sanitizers_package)" "clang's sanitizers" sanitizers
+  need lua5.4 "runs the tests that are scripts" found lua5.4
+  need libcmocka-dev "the test programs are linked with it" pkg-config --exists cmocka
+  need patch "puts changes into the jobs of tests" found patch
+  need parallel "starts the shards of a sweep" found parallel
+}
+stop() { # how to install one
+  printf '%s' "$missing" | while IFS= read -r line; do echo "$line; $1 ${line%%:*}"; done >&2
+  exit 2
+}
+
+for=${1:-build}
+look "$for"
+[ -n "$missing" ] || exit 0
+found apt-get || stop "install what your system calls"
 as_root=""
 if [ "$(id -u)" != 0 ]; then
-  if command -v sudo >/dev/null 2>&1; then as_root="sudo"; else
-    echo "setup: not root and no sudo; please install:$missing" >&2
-    exit 1
-  fi
+  found sudo || stop "apt install"
+  as_root=sudo
 fi
-echo "setup: installing$missing"
-$as_root apt-get update -qq
-if ! apt-cache show libclang-rt-dev >/dev/null 2>&1; then
-  missing=$(echo "$missing" | sed 's/libclang-rt-dev/libclang-rt-14-dev/')
-fi
-# shellcheck disable=SC2086
-DEBIAN_FRONTEND=noninteractive $as_root apt-get install -y -qq --no-install-recommends $missing >/dev/null || {
-  echo "setup: apt-get could not install:$missing" >&2
-  exit 1
+
+echo "installing$packages"
+log=$(mktemp)
+trap 'rm -f "$log"' EXIT
+install() {
+  $as_root apt-get update -qq || return
+  look "$for"
+  # shellcheck disable=SC2086
+  $as_root env DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends $packages
 }
+install >"$log" 2>&1 || tail -n 20 "$log" >&2
+look "$for"
+[ -z "$missing" ] || stop "apt install"

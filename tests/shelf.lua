@@ -26,17 +26,12 @@ schema.kind { "room", single = true, design = true, says = "the room",
     { "warm", "quantity", dim = "temperature", says = "air" },
   } }
 
-schema.kind { "shelf_type", named = true, partial = true, design = true, says = "a type of shelf",
-  fields = shelf_fields() }
-
-local fields = shelf_fields()
-fields[#fields + 1] = { "like", "ref", of = { "shelf_type" }, says = "its type" }
-schema.kind { "shelf", named = true, like = "shelf_type", design = true, says = "a shelf", fields = fields,
+schema.kind { "shelf", named = true, types = true, design = true, says = "a shelf", fields = shelf_fields(),
   check = function(v)
     if v.depth and v.boards == 9 then return "too many boards", "fewer", "boards" end
   end }
 
-schema.kind { "hook", may_name = true, design = true, says = "a hook",
+schema.kind { "hook", may_name = true, types = true, design = true, says = "a hook",
   fields = {
     { "on", "ref", of = { "shelf" }, required = true, says = "its shelf" },
     { "at", "quantity", dim = "length", says = "where" },

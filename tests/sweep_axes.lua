@@ -484,6 +484,23 @@ check("a text is no number", got.kept[5] and not got.kept[3].number and got.kept
 same("found anew", { got.variants[1].kept[5], got.variants[2].kept[5] }, { hex(35 * DEG), hex(25 * DEG) })
 check("and worked out anew", got.variants[1].kept[1] ~= got.variants[2].kept[1])
 
+-- Results of the script's own: 8 ft on the wall of the egg farm, doubled; the lower edge of 24 in less 6 in.
+got = good("results of its own", EGG, 'result { of = "run", name = "up_and_down", is = "length", show = "ft", ' ..
+    'means = "along the wall and back", formula = "2 * along_wall" }\n' ..
+    'result { of = "rack", name = "clear", is = "length", means = "over tall grass", ' ..
+    'work = function(rack) return rack.lower_edge - 6in end }\n' ..
+    'result { of = "rack", name = "size", is = "text", means = "in words", ' ..
+    'work = function(rack) return rack.lower_edge > 25in and "high" or "low" end }\n' ..
+    'vary { "rack.east.lower_edge", 30in }\n' ..
+    'keep { "run.up_and_down", "rack.east.size" }\nseek { most = "rack.clear" }', { kept = true, numbers = { 0, 1 } })
+names = {}
+for i, k in ipairs(got.kept) do names[i] = k.name .. " " .. tostring(k.unit) .. " " .. k.says end
+same("are kept by name", names, { "run['array to shed'].up_and_down ft along the wall and back",
+    "rack.east.size nil in words", "rack.east.clear in over tall grass" })
+same("by value", { value(1), value(2), value(3) }, { hex(2 * 8 * 0.3048), "low", hex(24 * 0.0254 - 6 * 0.0254) })
+same("and sought", got.goals, { "most rack.east.clear 3" })
+same("in a variant", got.variants[2].kept, { hex(2 * 8 * 0.3048), "high", hex(30 * 0.0254 - 6 * 0.0254) })
+
 got = good("without keep", EGG, "", { kept = true })
 same("the total, where there are prices", { #got.kept, got.kept[1] and got.kept[1].name, got.kept[1] and
     got.kept[1].unit }, { 2, "job.total", "USD" })

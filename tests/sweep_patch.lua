@@ -71,6 +71,7 @@ local function said(folder, words)
   local out = output_of(("cd %s && %s run --format json job.sline %s 2>&1"):format(folder, binary, words))
   local whole_of, lines = out:match '^{(.-)\n *"made_from"', {}
   if not whole_of or not whole_of:find '"rules"' or not whole_of:find '"results"' then return nil, out end
+  whole_of = whole_of:gsub('\n  "like": .-(\n  "sheets": )', "%1")             -- what a table takes over of another
   for line in whole_of:gmatch "[^\n]+" do
     if not line:find '^ *"alternate": ' and not line:find '^ *"line": ' and not line:find '^ *"column": ' and
         not line:find '^ *"length": ' then lines[#lines + 1] = line end
@@ -209,6 +210,7 @@ end
 
 local EGG, TWO, YARD = "examples/egg-farm", "tests/golden/jobs/two-racks", "tests/whatif/walnut-yard"
 local LARGE, SOUTH = "tests/pages/jobs/large", "tests/pages/jobs/southern"
+local KIT = "tests/whatif/quince-terrace"
 local egg = read(EGG .. "/job.sline")
 local two, yard = read(TWO .. "/job.sline"), read(YARD .. "/job.sline")
 
@@ -354,6 +356,24 @@ local cases = {
   { name = "of a type one that has a table of its own", job = TWO, vary = { "rack.west.tilt=25deg" },
     puts = "--set rack.west.tilt=25deg",
     change = { ["job.sline"] = { { 'back = { "V1", "V2" } } }', 'back = { "V1", "V2" } }, tilt = 25deg }' } } } },
+  { name = "a type of a type, in the house file", job = KIT, vary = { "rack_type.kit.tilt=25deg" },
+    puts = "--set rack_type.kit.tilt=25deg", notes = { "terrace-crew.sline is a house file" },
+    change = { ["terrace-crew.sline"] = { { "tilt = 30deg,  azimuth", "tilt = 25deg,  azimuth" } } } },
+  { name = "of a copy that others are like one", job = KIT, vary = { "rack.lower.posts.footing=pier" },
+    puts = "--set rack.lower.posts.footing=pier",
+    change = { ["job.sline"] = { { 'posts = { footing = "wide pier" }', 'posts = { footing = "pier" }' } } } },
+  { name = "and that the script reads besides", job = KIT, vary = { "rack.lower.tilt=35deg" },
+    left = { { "rack.lower.tilt", "run.middle.along_wall would move as well", "--set rack.lower.tilt=35deg" } } },
+  { name = "of what is declared by a copy, in the copy's table", job = KIT, vary = { "rack.middle.lower_edge=32in" },
+    puts = "--set rack.middle.lower_edge=32in",
+    change = { ["job.sline"] = { { "upper:with { lower_edge = 30in,", "upper:with { lower_edge = 32in," } } } },
+  { name = "a footing that others are like", job = KIT, vary = { "footing.pier.gravel=4in" },
+    puts = "--set footing.pier.gravel=4in", notes = { "terrace-crew.sline is a house file" },
+    change = { ["terrace-crew.sline"] = { { "hole_depth = 90in, gravel = 6in",
+                                            "hole_depth = 90in, gravel = 4in" } } } },
+  { name = "a template that all take over, in its type", job = KIT, vary = { "rack.upper.columns=4" },
+    puts = "--set rack.upper.columns=4", notes = { "terrace-crew.sline is a house file" },
+    change = { ["terrace-crew.sline"] = { { "columns = 3,  post_pairs", "columns = 4,  post_pairs" } } } },
   { name = "of a type in a group, into the table of the one", job = TWO, vary = { "rack['far east'].rails.lines=5" },
     puts = "--set \"rack['far east'].rails.lines=5\"",
     change = { ["job.sline"] = { { 'back = { "D1", "D2" } } }',
@@ -446,7 +466,7 @@ local apart = {
   { "nearest.lot_line=310ft", "nearest.lot_line" },                           -- measured no more
   { "site.declination=\"4.00000000001 W\"", "site.declination" },
   { "trench.main.length=90ft+-1ft", "trench.main.length" },
-  { "limits.height=20.0000000000001ft", "limits.place.height" },
+  { "limits.height=20.0000000000001ft", "limits.place.plateau-county.height" },
   { "vendors=Gap Creek Electric", "^job%." },                                 -- a total of fewer lines
   { "job.sline:98:64=6ft", "rule J1 on rack.east" },                         -- within a function of the job's own rule
 }

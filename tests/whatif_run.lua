@@ -220,8 +220,9 @@ function edges.position(f)
   return quoted(sides[f.axis])
 end
 function edges.wire(_, v) return quoted(WIRES, host.format(v)) end
-function edges.ref(f, v) return quoted(names_of(f.of), inside[v].name) end
-function edges.part(f, v) return quoted(names_of { f.of }, inside[v].name) end
+local function name_of(v) return inside[v] and inside[v].name or v end        -- a type has names not looked up yet
+function edges.ref(f, v) return quoted(names_of(f.of), name_of(v)) end
+function edges.part(f, v) return quoted(names_of { f.of }, name_of(v)) end
 function edges.text(f, v)
   local list = quoted({ "Another 7", f.example ~= v and f.example or nil }, v)
   return list
@@ -266,9 +267,9 @@ if input.inputs then
     for i, text in ipairs(bad or {}) do bad[i] = path .. "=" .. text end
     if values[1] then list[#list + 1] = { path = path, edges = values, bad = bad or {} } end
   end)
-  for name, limits in host.sorted(import("model.run").limits) do
+  for _, limits in host.sorted(import("model.run").limits) do
     for _, l in ipairs(limits) do
-      local path = "limits." .. (limits[2] and l.role .. "." or "") .. name
+      local path = import("model.in_force").path(l)
       local si = host.is_quantity(l.value) and host.si(l.value) or l.value
       list[#list + 1] = { path = path, bad = {},
           edges = { path .. "=" .. amount_text(l.value, si * 0.7), path .. "=" .. amount_text(l.value, si * 1.03) } }
@@ -287,7 +288,7 @@ end
 -- The value as a declaration takes it: { path, value }.
 local function checked(text)
   local s = boot.setting(text)
-  if s.path:find ":%d+:%d+$" or s.path:find "^limits%." then return s.path, s.value end
+  if s.path:find ":%d+:%d+$" or import("model.path").is_limit(s.path) then return s.path, s.value end
   local _, at = record.input(s.path)
   local f = record.field_at(at or s.path)
   local proxy, rest = record.locate(at or s.path)

@@ -4,20 +4,24 @@
 local complete = {}
 
 -- What may stand for a word of a command, or for an option's value: files, or a part of the reference with one a line.
-local files = { SCRIPT = true, FILE = true }
+local files = { SCRIPT = true, FILE = true, FOLDER = true }
 local asked = { SHEET = "sheets", WHAT = "rules", NAME = "names", CODE = "codes" }
 
 -- ("SCRIPT WHAT | CODE", 1) -> { "SCRIPT", "CODE" }: what may stand first, or behind that.
 local function choices(words, at)
-  local list = {}
+  local list, met = {}, {}
+  local function add(word)
+    if files[word] then word = "SCRIPT" end                  -- of files and folders the shell offers all alike
+    if not met[word] then met[word], list[#list + 1] = true, word end
+  end
   for form in string.gmatch(words .. "|", "(.-)|") do
     local i = 0
     for word in string.gmatch(form, "[%u.]+") do
       if word == "..." then
-        if at > i then list[#list + 1] = "SCRIPT" end
+        if at > i then add "SCRIPT" end
       else
         i = i + 1
-        if i == at then list[#list + 1] = word end
+        if i == at then add(word) end
       end
     end
   end
@@ -32,7 +36,7 @@ end
 
 -- The formats that a command has, or that messages have.
 local function formats(t, command)
-  return names(t.formats, function(f) return not f.verdict or not command or command.verdict end)
+  return names(t.formats, function(f) return not command or command.gives >= f.holds end)
 end
 local function message_formats(t) return names(t.formats, function(f) return f.messages end) end
 
@@ -85,12 +89,12 @@ function complete.bash()
     elseif o.kind == "choice" then
       line("    ", head, ") case $command in")
       for _, c in ipairs(t.commands) do
-        if c.verdict then
+        if c.gives > 0 then
           line("        ", c.name, ') _stringline_words "', table.concat(formats(t, c), " "), '" ;;')
         end
       end
       line('        "") _stringline_words "', table.concat(formats(t), " "), '" ;;')
-      line('        *) _stringline_words "', table.concat(formats(t, {}), " "), '" ;;')
+      line('        *) _stringline_words "', table.concat(formats(t, { gives = 0 }), " "), '" ;;')
       line "      esac; return ;;"
     elseif files[o.value] then line("    ", head, ") _stringline_files; return ;;")
     elseif o.value ~= "" then line("    ", head, ") return ;;")

@@ -36,8 +36,10 @@ const struct sl_part sl_parts[] = {
 bool sl_takes_option(const struct sl_command *c, const struct sl_option *o) {
   if (o->takes == SL_BOXED) return c->takes >= SL_SCRIPT && c->takes != SL_SWEEPS;
   if (o->takes == SL_STORES) return c->takes == SL_SWEEPS || c->takes == SL_MERGES;
-  return o->takes > SL_JOB ? c->takes == o->takes : c->takes >= o->takes;
+  return o->takes > SL_JOB || o->takes == SL_BEGINS ? c->takes == o->takes : c->takes >= o->takes;
 }
+
+bool sl_takes_script(const struct sl_command *c) { return strncmp(c->words + (*c->words == '['), "SCRIPT", 6) == 0; }
 
 const struct sl_format_row *sl_format_at(size_t i) {
   return i < sizeof formats / sizeof *formats ? &formats[i] : NULL;
@@ -263,7 +265,7 @@ static bool no_such_command(struct sl_line *line, const char *word) {
   return wrong(line, "U005", help, "there is no command '%s'", word);
 }
 
-static bool takes_script(const struct sl_command *c) { return strncmp(c->words, "SCRIPT", 6) == 0; }
+static bool takes_folder(const struct sl_command *c) { return strstr(c->words, "FOLDER ...") != NULL; }
 
 /* Which commands take it. */
 static bool not_for_it(struct sl_line *line, const struct sl_option *o) {
@@ -282,16 +284,17 @@ static bool judge_words(struct sl_line *line) {
   char form[120], help[400];
   form_of(c, form, sizeof form);
   if (line->words < c->least) {
-    bool script = takes_script(c);
+    bool script = sl_takes_script(c);
     return wrong(line, "U001", put(help, sizeof help, "as in: %s", c->example), "%s needs %s: %s", c->name,
                  script ? "a script" : "another word", form);
   }
   if (line->words > c->most)
     return wrong(line, "U007", put(help, sizeof help, "it is: %s", form), "%s: a word too many: '%s'", c->name,
                  line->word[c->most]);
+  for (size_t i = 0; i < line->words && takes_folder(c); i++) line->folders |= is_folder(line->word[i]);
   bool alone = c->most != SL_MANY || line->words == 1;       /* of several each is told by itself, when it is read */
   bool code = line->words == 1 && strstr(c->words, "| CODE");
-  if (takes_script(c) && alone && !code && is_folder(line->word[0])) {
+  if (sl_takes_script(c) && line->words && !takes_folder(c) && alone && !code && is_folder(line->word[0])) {
     const char *path = line->word[0];
     char inside[300];
     put(inside, sizeof inside, "%s%sjob.sline", path, path[strlen(path) - 1] == '/' ? "" : "/");
@@ -308,14 +311,22 @@ static bool judge_options(struct sl_line *line) {
   for (int i = 0; i < SL_OPTIONS; i++)
     if (!sl_takes_option(c, &sl_options[i]) && (line->value[i] || line->listed[i]))
       return not_for_it(line, &sl_options[i]);
-  if (line->format->holds == SL_VERDICT && c->gives != SL_VERDICT) {
+  const enum sl_gives holds = line->format->holds;
+  if (c->gives < holds) {
+    size_t n = 0, at = 0;
+    for (const struct sl_command *v = sl_commands; v->name; v++) n += v->gives >= holds;
     for (const struct sl_command *v = sl_commands; v->name; v++)
-      if (v->gives == SL_VERDICT)
-        snprintf(list + strlen(list), sizeof list - strlen(list), "%s%s", *list ? " and " : "", v->name);
+      if (v->gives >= holds) add_name(list, sizeof list, at++, n, " and ", v->name);
     return wrong(line, "U006", put(help, sizeof help, "%s have it", list),
                  "--format %s is of the outcomes of rules; %s has none", line->format->name, c->name);
   }
-  if (!line->format->between && line->words > 1 && c->most == SL_MANY)
+  if (line->folders && line->format->holds == SL_VERDICT)
+    return wrong(line, "U006", "name the scripts themselves, as in: stringline check barn/job.sline",
+                 "--format %s is of the outcomes of rules; of a folder there is a summary", line->format->name);
+  if (line->folders && line->value[SL_OPTION_untrusted])
+    return wrong(line, "U006", "name the scripts themselves, as in: stringline check barn/job.sline --untrusted",
+                 "--untrusted takes no folder");
+  if (!line->format->between && line->words > 1 && c->most == SL_MANY && !line->folders)
     return wrong(line, "U006", put(help, sizeof help, "%s them one by one", c->name),
                  "--format %s has one script at a time", line->format->name);
   return true;

@@ -17,8 +17,9 @@ enum sl_option_id {
 };
 
 /* See sl_takes_option; the last two are of options alone. */
-enum sl_takes { SL_EVERY, SL_MERGES, SL_SCRIPT, SL_JOB, SL_MOVES, SL_PAIR, SL_SWEEPS, SL_BOXED, SL_STORES };
-enum sl_gives { SL_PLAIN, SL_VERDICT, SL_ANY };      /* what a command's document has, what a format can hold */
+enum sl_takes { SL_EVERY, SL_MERGES, SL_BEGINS, SL_SCRIPT, SL_JOB, SL_MOVES, SL_PAIR, SL_SWEEPS, SL_BOXED, SL_STORES };
+/* What a command's document has, and the least that a format can hold: points are met or not, of a verdict too. */
+enum sl_gives { SL_PLAIN, SL_ANY = SL_PLAIN, SL_POINTS, SL_VERDICT };
 enum sl_kind { SL_KIND_FLAG, SL_KIND_TEXT, SL_KIND_LIST, SL_KIND_COUNT, SL_KIND_CHOICE };
 
 enum { SL_MANY = 1 << 20 };           /* words: any number */
@@ -51,6 +52,8 @@ extern const struct sl_part sl_parts[];
 /* Whether a command takes an option: those of its level and of what stands before it, where EVERY, SCRIPT and JOB each
  * have more; a level behind JOB has the options of a job and its own.  A sweep runs nothing in a process apart. */
 bool sl_takes_option(const struct sl_command *c, const struct sl_option *o);
+/* Whether its first word is a script, or may be: "SCRIPT ...", "[SCRIPT]". */
+bool sl_takes_script(const struct sl_command *c);
 /* The formats in the order of their rows; NULL behind the last. */
 const struct sl_format_row *sl_format_at(size_t i);
 /* Whether messages are told in it, too. */
@@ -66,6 +69,7 @@ struct sl_line {
   long long count[SL_OPTIONS];        /* of a COUNT */
   const struct sl_format_row *format;
   const char *messages;               /* "text", "gnu", "json": told by --messages, or by the format */
+  bool folders;                       /* one of the words is a folder, and the command takes that */
   bool version;                       /* only the version is asked for */
   struct { const char *code; char text[400], help[400]; } wrong;          /* code NULL: nothing is wrong */
 };

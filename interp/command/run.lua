@@ -27,22 +27,31 @@ function run.check(o)
   return status, import("write.report").check(outcomes, status, o)
 end
 
+function run.rules(o)
+  local outcomes, status = judged(o)
+  return status, import("write.rules")(outcomes, status, o)
+end
+
 function run.sheet(o)
   local outcomes, status = judged(o)
   return status, import "write.sheet"(outcomes, status, o.words[2], o)
 end
 
--- The code of a message stands in no script, so that the options of a job say nothing about it.
+-- The options of a job say nothing about what is asked without one.
+local function no_job(o, what, help)
+  local given = #o.set > 0 and "set" or o.alternate and "alternate" or o.on and "on"
+  if given then wrong("U006", what .. " takes no --" .. given, help(given)) end
+end
+
+-- The code of a message stands in no script.
 local function explain_code(o, code)
   if string.find(code, "[./]") then
     wrong("U001", "explain needs what to explain, too: a rule or a path",
         "as in: stringline explain " .. code .. " R41")
   end
-  local given = #o.set > 0 and "set" or o.alternate and "alternate" or o.on and "on"
-  if given then
-    wrong("U006", "explain of a code takes no --" .. given, "as in: stringline explain job.sline R41 --" .. given ..
-        " ..., or stringline explain " .. code)
-  end
+  no_job(o, "explain of a code", function(option)
+    return "as in: stringline explain job.sline R41 --" .. option .. " ..., or stringline explain " .. code
+  end)
   return 0, import("write.codes").explain(code)
 end
 
@@ -54,10 +63,21 @@ function run.explain(o)
   return 0, import("write.explain").explain(boot, what)
 end
 
+function run.form(o)
+  if #o.words > 0 then return 0, import "write.form"((judged(o))) end
+  no_job(o, "a form without a script", function(option)
+    return "as in: stringline form job.sline --" .. option .. " ..."
+  end)
+  import "model.boot"
+  return 0, import "write.form"()
+end
+
 function run.margins(o)
   local outcomes, status = judged(o)
   return status, import("write.margins")(outcomes, status, o)
 end
+
+function run.test(o) return import "command.test"(o) end
 
 function run.verify(o)
   return import("write.verify")(o, judged)
@@ -76,10 +96,7 @@ function run.describe(o)
   return 0, import("write.describe").describe(o.words[1])
 end
 
-function run.form()
-  import "model.boot"
-  return 0, import("write.describe").form()
-end
+function run.new(o) return 0, import "new.folder"(o) end
 
 function run.units() return 0, import("write.describe").units() end
 
@@ -117,6 +134,7 @@ end
 
 local function written(d, o)
   if type(d) == "string" then
+    if o.part then return d end
     if o.format == "text" or o.format == "markdown" then return d end
     local text = d
     local name = o.command .. " " .. o.words[1]
@@ -133,7 +151,7 @@ end
 
 -- (options, failure or nil): see command.unjudged.
 return function(o, failure)
-  local what = failure and import "command.unjudged" or run[o.command]
+  local what = o.part and import "command.jobs" or failure and import "command.unjudged" or run[o.command]
   local status, d = what(o, failure)
   return status, written(d, o)
 end

@@ -1,11 +1,14 @@
 /* SPDX-License-Identifier: MIT
  * Compiles the Lua files named on the command line to stripped bytecode and writes them as one C table.
- * Usage: embed OUT.c TABLE FILE.lua ...
+ * Usage: embed OUT.c TABLE FILE ...
  *
  * A module is named by the end of its path: interp/model/record.lua is "model.record", stdlib/site/rules.lua
- * "site.rules", stdlib/site/sheets/plan.lua "site.sheets.plan". */
+ * "site.rules", stdlib/site/sheets/plan.lua "site.sheets.plan".  A file that is no Lua is a module that gives its text:
+ * interp/new/job.sline is "new.job.sline". */
 #include <lauxlib.h>
 #include <lua.h>
+#include <lualib.h>
+#include <stdbool.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -25,19 +28,46 @@ static const char *before(const char *path, const char *at) {      /* the slash 
   return at;
 }
 
+static bool is_lua(const char *path) {
+  const size_t n = strlen(path);
+  return n > 4 && strcmp(path + n - 4, ".lua") == 0;
+}
+
 static void module_name(const char *path, char *name, size_t size) {
   const char *file = before(path, path + strlen(path)), *folder = before(path, file);
   if (strncmp(folder, "/sheets/", 8) == 0) folder = before(path, folder);
   const char *start = *folder == '/' ? folder + 1 : folder;
-  snprintf(name, size, "%.*s", (int)(strlen(start) - strlen(".lua")), start);
+  snprintf(name, size, "%.*s", (int)(strlen(start) - (is_lua(path) ? strlen(".lua") : 0)), start);
   for (char *c = name; *c; c++) if (*c == '/') *c = '.';
 }
 
+/* Pushes the file's text: as it is, or where it is no Lua as a chunk that gives it.  False: it cannot be read. */
+static bool push_text(lua_State *L, const char *path) {
+  FILE *in = fopen(path, "rb");
+  if (!in) return false;
+  fseek(in, 0, SEEK_END);
+  long length = ftell(in);
+  rewind(in);
+  char *text = malloc((size_t)length + 1);
+  bool read = text && fread(text, 1, (size_t)length, in) == (size_t)length;
+  fclose(in);
+  if (read) lua_pushlstring(L, text, (size_t)length);
+  free(text);
+  if (!read || is_lua(path)) return read;
+  lua_getglobal(L, "string");
+  lua_getfield(L, -1, "format");
+  lua_pushstring(L, "return %q");
+  lua_pushvalue(L, -4);
+  lua_call(L, 2, 1);
+  return true;
+}
+
 int main(int argc, char **argv) {
-  if (argc < 3) return fprintf(stderr, "usage: embed OUT.c TABLE FILE.lua ...\n"), 2;
+  if (argc < 3) return fprintf(stderr, "usage: embed OUT.c TABLE FILE ...\n"), 2;
   lua_State *L = luaL_newstate();
   FILE *to = fopen(argv[1], "w");
   if (!L || !to) return perror(argv[1]), 1;
+  luaL_requiref(L, "string", luaopen_string, 1);
   fputs("/* Written by interp/gen/embed.c. */\n#include \"host/library.h\"\n", to);
   size_t *size = calloc((size_t)argc, sizeof *size);
   if (!size) return 1;
@@ -50,20 +80,14 @@ int main(int argc, char **argv) {
       if (strcmp(name, other) == 0) return fprintf(stderr, "%s and %s are both %s\n", argv[j], argv[i], name), 1;
     }
     snprintf(chunk, sizeof chunk, "=%s", name);
-    FILE *in = fopen(argv[i], "rb");
-    if (!in) return perror(argv[i]), 1;
-    fseek(in, 0, SEEK_END);
-    long length = ftell(in);
-    rewind(in);
-    char *text = malloc((size_t)length + 1);
-    if (!text || fread(text, 1, (size_t)length, in) != (size_t)length) return perror(argv[i]), 1;
-    fclose(in);
-    if (luaL_loadbufferx(L, text, (size_t)length, chunk, "t")) return fprintf(stderr, "%s\n", lua_tostring(L, -1)), 1;
-    free(text);
+    if (!push_text(L, argv[i])) return perror(argv[i]), 1;
+    size_t length;
+    const char *text = lua_tolstring(L, -1, &length);
+    if (luaL_loadbufferx(L, text, length, chunk, "t")) return fprintf(stderr, "%s\n", lua_tostring(L, -1)), 1;
     fprintf(to, "static const unsigned char m%d[] = {\n", i);
     struct sink s = { to, 0 };
     lua_dump(L, write_bytes, &s, 1);
-    lua_pop(L, 1);
+    lua_settop(L, 0);
     size[i] = s.n;
     fputs("};\n", to);
   }

@@ -87,7 +87,7 @@ function end_table(    i) {
   if (!headed) die("no heading")
   if (mode == "editions") {
     print "enum sl_in_edition { SL_NO_EDITION, " edition_ids " SL_EDITIONS };" > h
-    print "struct sl_citation { const char *key, *in[SL_EDITIONS]; };" > h
+    print "struct sl_citation { const char *key, *says, *in[SL_EDITIONS]; };" > h
     print "extern const struct sl_citation sl_citations[];" > h
     print "const struct sl_edition_row sl_edition_rows[] = {\n  { 0 },\n" edition_rows "  { 0 },\n};" > c
     print "const struct sl_code_row sl_code_rows[] = {" > c
@@ -99,7 +99,8 @@ function end_table(    i) {
   }
   if (mode == "citations") {
     print "const struct sl_citation sl_citations[] = {" > c
-    for (i = 1; i <= keys; i++) print "  { \"" key_at[i] "\", { " cite_rows[key_at[i]] " } }," > c
+    for (i = 1; i <= keys; i++) print "  { \"" key_at[i] "\", " c_string(says_of[key_at[i]]) ", { " \
+                                 cite_rows[key_at[i]] " } }," > c
     print "  { 0 },\n};" > c
   }
   if (mode == "table" && fresh) {
@@ -201,7 +202,9 @@ function put_citation(    k, code, list, n, i, year, e, words) {
   k = cell[col["key"]]; code = cell[col["code"]]; year = cell[col["editions"]]; words = cell[col["section"]]
   if (!(code in code_editions)) die("no edition of '" code "' stands in editions.csv")
   if (cell[sourced] == "") die("no source: a section nobody can look up stays out")
-  if (!(k in cite_rows)) { key_at[++keys] = k; cite_rows[k] = "" }
+  if (cell[col["says"]] == "") die("nobody says what stands there")
+  if (!(k in cite_rows)) { key_at[++keys] = k; cite_rows[k] = ""; says_of[k] = cell[col["says"]] }
+  else if (says_of[k] != cell[col["says"]]) die("'" k "' says something else before")
   n = split(year == "" ? code_editions[code] : year, list, " ")
   for (i = 1; i <= n; i++) {
     e = code " " list[i]

@@ -70,7 +70,7 @@ return function(options)
     local data = record.inside[holder]
     local def = data and data.def
     if not def then return nil end
-    local result, field = def.results and def.results[key], def.by and def.by[key]
+    local result, field = schema.result(def, key), def.by and def.by[key]
     if result then return words.result_unit(result, v) end
     return field and field.type == "ratio" and "%" or nil
   end

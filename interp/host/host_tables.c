@@ -204,8 +204,21 @@ static int cited(lua_State *L) {
   return 0;
 }
 
+/* stands_there(citation) -> what a composed citation is of, in words; nil of a text that is none. */
+static int stands_there(lua_State *L) {
+  const char *text = luaL_checkstring(L, 1);
+  for (const struct sl_citation *c = sl_citations; c->key; c++)
+    for (int e = 1; e < SL_EDITIONS; e++)
+      if (c->in[e] && sl_same_text(c->in[e], text)) {
+        lua_pushstring(L, c->says);
+        return 1;
+      }
+  return 0;
+}
+
 const luaL_Reg sl_host_tables[] = {
   { "table", whole_table }, { "tables", table_names }, { "table_row", one_row }, { "fact", fact },
   { "column", one_column }, { "in_column", in_column }, { "editions", editions }, { "cited", cited },
+  { "stands_there", stands_there },
   { "currencies", currencies }, { NULL, NULL },
 };

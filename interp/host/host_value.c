@@ -45,6 +45,16 @@ static int h_example(lua_State *L) {
   return 1;
 }
 
+/* dims() -> the names of all dimensions, in the order of their table. */
+static int h_dims(lua_State *L) {
+  lua_createtable(L, SL_DIM_COUNT, 0);
+  for (int d = 0; d < SL_DIM_COUNT; d++) {
+    lua_pushstring(L, sl_dim_name((enum sl_dim)d));
+    lua_rawseti(L, -2, d + 1);
+  }
+  return 1;
+}
+
 static int h_describe(lua_State *L) {
   char text[256];
   lua_settop(L, 1);
@@ -250,7 +260,8 @@ static int h_units(lua_State *L) {
 }
 
 const luaL_Reg sl_host_values[] = {
-  { "is", h_is }, { "is_quantity", h_is_quantity }, { "example", h_example }, { "describe", h_describe },
+  { "is", h_is }, { "is_quantity", h_is_quantity }, { "example", h_example }, { "dims", h_dims },
+  { "describe", h_describe },
   { "si", h_si }, { "near", h_near },
   { "size", h_size }, { "abs", h_abs }, { "same_kind", h_same_kind },
   { "same", h_same }, { "alike", h_alike }, { "quantity", h_quantity }, { "like", h_like },

@@ -11,11 +11,13 @@ local build = import "model.build"
 local boot = import "model.boot"
 local judge = import "model.judge"
 local rule = import "model.rule"
+local in_force = import "model.in_force"
 local memo = import "model.memo"
 local util = import "model.util"
 local literals = import "model.literals"
 local keeping = import "model.keeping"
 local path_of = import "model.path"
+local like = import "model.like"
 local anew = {}
 
 local inside, step = record.inside, path_of.step
@@ -60,7 +62,7 @@ anew.in_words = in_words
 local function planned(changes)
   local plan = table.move(run.declared.plan, 1, #run.declared.plan, 1, {})
   for path, value in host.sorted(changes) do
-    local f = not literals.place(path) and not path:find "^limits%f[.]" and record.field_at(path) or nil
+    local f = not literals.place(path) and not path_of.is_limit(path) and record.field_at(path) or nil
     plan[#plan + 1] = { path = path, value = written(value, f), from = in_words(path, value) }
   end
   return plan
@@ -80,6 +82,7 @@ end
 local function paths_of_records()
   local list = {}
   for i, proxy in ipairs(run.records) do list[i] = inside[proxy].path end
+  for _, proxy in ipairs(run.unused) do list[#list + 1] = inside[proxy].path end
   return list
 end
 
@@ -112,8 +115,8 @@ local function declared()
     local items = def.list_field and rec.v[def.list_field.name]
     if items ~= nil then each_value(step(rec.path, def.list_field.name), items, add) end
   end
-  for name, limits in host.sorted(run.limits) do
-    for _, l in ipairs(limits) do add("limits." .. (limits[2] and l.role .. "." or "") .. name, l.value) end
+  for _, limits in host.sorted(run.limits) do
+    for _, l in ipairs(limits) do add(in_force.path(l), l.value) end
   end
   return list, by
 end
@@ -178,6 +181,8 @@ end
 
 -- ---- which changes shape -------------------------------------------------------------------------------------------
 
+local function scripted() return run.rules[1] ~= nil or run.results[1] ~= nil end
+
 -- Paths that the script itself reads, or the checks of declarations: what was made from them is no record's to tell.
 -- Beside it known.keeps: whether rules of the script keep something.
 local function early()
@@ -190,7 +195,7 @@ local function early()
     end }
     known.keeps = run.aside(function()
       boot.declare(options)
-      return run.rules[1] ~= nil and keeping.anything()
+      return scripted() and keeping.anything()
     end)
     known.early = seen
   end
@@ -218,7 +223,7 @@ end
 
 -- Whether rules of the script keep something from one call to the next: then the job is declared anew for each variant.
 function anew.keeps()
-  return run.rules[1] ~= nil and early() and run.anew.keeps
+  return scripted() and early() and run.anew.keeps
 end
 
 local function find_shapes(path)
@@ -227,12 +232,13 @@ local function find_shapes(path)
   if not proxy or not rest[1] then return true end
   local def, f = inside[proxy].def, record.field_at(path)
   if def.partial or def.paper or def.name == "job" and past[rest[1]] then return true end
+  if like.taken_over(inside[proxy], rest) then return true end
   return not f or not f.type or whole[f.type] or not holders(proxy, rest) or early()[path] or false
 end
 
 -- Whether a change of that input shapes the declarations. Any other may be put into its record, if anew.refuse lets it.
 function anew.shapes(path)
-  if literals.place(path) or path:find "^limits%f[.%z]" then return true end
+  if literals.place(path) or path_of.is_limit(path) then return true end
   local known = run.anew.shapes
   if known[path] == nil then known[path] = find_shapes(path) end
   return known[path]
@@ -432,15 +438,14 @@ local function place_of(path)
       local spot = literals.is_called(name, file) and host.spot(name, line, col)
       if spot and spot.hit then return spot end
     end
-  elseif path:find "^limits%." then
-    local parts = path_of.parse(path)
-    for _, l in ipairs(run.limits[parts[#parts]] or {}) do
-      if not parts[3] or l.role == parts[2] then return l.place end
-    end
+  elseif path_of.is_limit(path) then
+    local l = import("model.limits").at(path)
+    if l then return l.place end
   else
     local proxy, rest = record.locate(path)
     local rec = inside[proxy]
-    if rec and (rec.source or 0) ~= 0 then return host.span(rec.source, rec.mark, rec.line, rest) end
+    local from = rec and like.giver(rec, rest)
+    if from and (from.source or 0) ~= 0 then return host.span(from.source, from.mark, from.line, rest) end
   end
   return { source = 0, line = 0, col = 0, len = 0 }
 end

@@ -44,13 +44,16 @@ end
 -- kinds of value of a key: "text!" must be there
 local keys = {
   kind = { says = "string!", named = "boolean", may_name = "boolean", single = "boolean", partial = "boolean",
-      part = "boolean", parent = "string", derive = "function", like = "string", fields = "table", items = "table",
+      of_file = "boolean", part = "boolean", parent = "string", derive = "function", types = "boolean",
+      template = "table", fields = "table", items = "table",
       who = "string", tool = "string", check = "function", settle = "function", files = "table",
       form = "number", on_form = "table", where = "string", written = "string", paper = "boolean",
       on_paper = "function", design = "boolean", moved = "table" },
-  on_form = { head = "table", sketch = "string", says = "string", tick = "string", sign = "string" },
+  on_form = { head = "table", sketch = "string", says = "string", tick = "string", sign = "string",
+      signed = "table", stage = "string" },
   field = { says = "string!", who = "string", tool = "string", required = "boolean", default = "any", quiet = "boolean",
-      example = "string", range_help = "string", worse = "string", needs = "table", design = "boolean" },
+      example = "string", range_help = "string", worse = "string", needs = "table", design = "boolean",
+      spare = "boolean" },
   item = { name = "string", type = "string!", says = "string", example = "string" },
   result = { says = "string!", dim = "string", show = "string", work = "function", formula = "string",
       shows = "function", given = "string", takes = "function", worse = "string", none = "function",
@@ -75,7 +78,7 @@ local of_type = {
   position = { axis = "string!" }, choice = { choices = "table", choices_from = "any", no_data = "boolean" },
   part = { of = "string!" }, ref = { of = "table!", rest = "string" },
   list = { item = "table!", least = "number", most = "number", or_text = "string" }, map = { item = "table!" },
-  limit = { dim = "string!", extra = "table", max = "number" },
+  limit = { dim = "string!", extra = "table", max = "number", of_places = "boolean" },
   group = { fields = "table!", bare = "string", check = "function", no_data = "boolean" },
   conditions = {}, lot = {},
 }
@@ -352,11 +355,9 @@ function audit.sheet(def) check_keys(def, def, "sheet " .. tostring(def.name), k
 
 -- ---- what they name, once all are there ----------------------------------------------------------------------------
 
-local not_kept = set "limits rule waive price"         -- no records
-
 local function check_kind_name(def, what, key, name)
   local kind = schema.kinds[name]
-  if kind and not not_kept[name] then return kind end
+  if kind and not schema.not_kept[name] then return kind end
   problem(def, what, "'" .. key .. "' names no kind of record: '" .. tostring(name) .. "'" .. near(name, schema.kinds))
 end
 
@@ -381,40 +382,12 @@ local function check_parents(def)
   end
 end
 
--- The kinds of record or group that a name of a formula may stand for after one more step; nil: an amount.
-local function after(places, key)
-  local found, known = {}, false
-  for _, place in ipairs(places) do
-    local f = place.by and place.by[key]
-    if f then
-      known = true
-      if f.fields then found[#found + 1] = f end
-      for _, name in ipairs(f.type == "ref" and f.of or f.type == "part" and { f.of } or {}) do
-        found[#found + 1] = schema.kinds[name]
-      end
-    elseif place.results and place.results[key] then known = true
-    elseif place == schema.kinds.job and schema.kinds[key] then
-      known = true
-      found[#found + 1] = schema.kinds[key]
-    end
-  end
-  return known, found
-end
-
 local function check_formulas()
+  local formula_names = import "model.formula_names"
   for _, f in ipairs(audit.formulas) do
-    local kind = schema.kinds[f.def[1]]
     for _, name in ipairs(f.names) do
-      local places, at = { kind }, 1
-      if name.keys[1] == "job" then places, at = { schema.kinds.job }, 2
-      elseif name.keys[1] == "parent" then places, at = { schema.kinds[kind.parent or ""] }, 2 end
-      for i = at, #name.keys do
-        local known
-        known, places = after(places, name.keys[i])
-        if not known then
-          problem(f.def, f.what, "the formula's '" .. name.path .. "' is no field or result")
-          break
-        end
+      if not formula_names.ends(schema.kinds[f.def[1]], name.keys) then
+        problem(f.def, f.what, "the formula's '" .. name.path .. "' is no field or result")
       end
     end
   end
@@ -432,10 +405,7 @@ local function names()
         problem(def, what, def.parent .. " has a field or result of that name")
       end
     end
-    if def.like then
-      local like = check_kind_name(def, what, "like", def.like)
-      if like and not like.partial then problem(def, what, def.like .. " is no type: it is not partial") end
-    end
+    if def.types and not (def.named or def.may_name) then problem(def, what, "'types' wants a kind with names") end
     check_refs(def.fields, def, what)
   end
   for _, m in ipairs(domains.rules()) do domains.load(m.module) end

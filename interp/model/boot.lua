@@ -56,6 +56,13 @@ local function put_in(p)
   else build.override(p.path, retold(p.value), p.from, p.tolerance) end
 end
 
+-- How values print: as the job says.
+local function set_style(us)
+  run.sixteenths = us and record.given(record.root, "lengths") ~= "decimal"
+  run.style = { us = us, fraction = run.sixteenths and 16 or 0 }
+  host.style(run.style)
+end
+
 -- Declares a job in a fresh run. options: { script, plan = { { path, value, from, tolerance }, { drop, from }, { add,
 -- name, raw, from }, { file, with, from } or { vendors = { name ... }, from } ... }, listen = who listens to what is
 -- read meanwhile, as record.watch has it, gathers = whether all that is wrong is told, or the first }.  What an
@@ -70,11 +77,17 @@ function boot.declare(options)
   for _, p in ipairs(plan) do if not p.alternate then put_in(p) end end
   record.watch(options.listen or false)
   run_script(options.script)
-  local us = record.root.units == "US"
-  run.sixteenths = us and record.given(record.root, "lengths") ~= "decimal"
-  run.style = { us = us, fraction = run.sixteenths and 16 or 0 }
-  host.style(run.style)
+  set_style(record.root.units == "US")
   record.watch(false)
+end
+
+-- Runs a file by itself in a fresh run, with or without a job, and gives its source.
+function boot.alone(script)
+  run.new()
+  run.alone, run.declared = true, { script = script, plan = {} }
+  local file = declare.alone(script)
+  set_style(not record.only "job" or record.root.units == "US")
+  return file.source
 end
 
 -- What a text of the command line or of a cell is: a quantity, a number, true or false, no_data("...") or a text; and
@@ -123,7 +136,7 @@ end
 
 -- What an alternate of the job that was declared changes, as a plan for a run of its own.
 function boot.alternate_plan(name)
-  local plan = import("model.alternate")(name)
+  local plan = import("model.alternate").plan(name)
   for _, p in ipairs(plan) do p.alternate = name end
   return plan
 end

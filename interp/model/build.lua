@@ -1,10 +1,11 @@
 -- SPDX-License-Identifier: MIT
--- Declaring: a script's raw tables become checked, frozen records.  Types are merged in (like), and the values that the
--- command line or an alternate puts in are set by path, as each record is built.
+-- Declaring: a script's raw tables become checked, frozen records.  What they are like is merged in (model.like), and
+-- the values that the command line or an alternate puts in are set by path, as each record is built.
 local run = import "model.run"
 local schema = import "model.schema"
 local record = import "model.record"
 local path_of = import "model.path"
+local like = import "model.like"
 local build = {}
 
 local inside, step = record.inside, path_of.step
@@ -45,7 +46,7 @@ function build.teller_of(value) return run.telling[value] end
 local deepest = 16       -- tables in tables; no declaration has more than six
 
 -- A script's table as it stands now: what the script does to it later, and what its metatable says, is not seen.
-local function copy(value, seen, what, depth)
+local function copied(value, seen, what, depth)
   if type(value) ~= "table" or inside[value] or run.telling[value] then return value end
   if seen[value] then
     host.raise { code = "D013", text = what .. ": a table contains itself",
@@ -58,25 +59,11 @@ local function copy(value, seen, what, depth)
   end
   seen[value] = true
   local out = {}
-  for k, v in next, value do out[k] = copy(v, seen, what, depth + 1) end
+  for k, v in next, value do out[k] = copied(v, seen, what, depth + 1) end
   seen[value] = nil
   return out
 end
-function build.copy(value, what) return copy(value, {}, what) end
-
--- Puts b over a, field by field; lists are replaced whole.
-local function merge(a, b)
-  local function has_fields(v)
-    return type(v) == "table" and not inside[v] and not run.telling[v] and v[1] == nil
-  end
-  local out = {}
-  for k, v in next, a do out[k] = v end
-  for k, v in next, b do
-    local old = out[k]
-    out[k] = has_fields(v) and has_fields(old) and merge(old, v) or v
-  end
-  return out
-end
+function build.copy(value, what) return copied(value, {}, what) end
 
 -- f: the kind, group or list that raw is a table of. What stands there by its name alone keeps it.
 local function set_deep(raw, parts, i, value, f)
@@ -86,7 +73,7 @@ local function set_deep(raw, parts, i, value, f)
   if run.telling[inner] then inner = run.telling[inner].value end
   if type(inner) == "string" and field and field.bare then inner = { [field.bare] = inner } end
   if type(inner) ~= "table" or inside[inner] then inner = {} end
-  inner = copy(inner, {}, "override")
+  inner = copied(inner, {}, "override")
   raw[parts[i]] = inner
   set_deep(inner, parts, i + 1, value, field)
 end
@@ -98,12 +85,14 @@ local function fields_from(o, def, name)
   if #o.parts >= 2 and def.by[o.parts[2]] then return 2 end
 end
 
--- The type that a record is like is put in first: the rest is put over what it gives.
-local function override_like(def, name, raw)
+-- What a record is to be like instead: it is put in first, and the rest over what it gives.
+local function override_like(def, name)
+  local value
   for _, o in ipairs(run.overrides) do
     local from = fields_from(o, def, name)
-    if from == #o.parts and o.parts[from] == "like" then raw.like = o.value end
+    if from == #o.parts and o.parts[from] == "like" then value = o.value end
   end
+  return value
 end
 
 local function apply_overrides(def, name, raw)
@@ -125,24 +114,20 @@ local function apply_overrides(def, name, raw)
   return touched
 end
 
--- What put in the value at a path, or the table around it; nil where the script did.
-local function override_of(touched, p)
-  local text = path_of.join(p)
-  for t, o in next, touched do
-    if text == t or text:sub(1, #t + 1) == t .. "." or text:sub(1, #t + 1) == t .. "[" then return o end
-  end
-end
-
-function build.context(def, name, at, touched, partial)
-  local what = (at.from and at.from .. ": " or "") .. record.title(def, name)
-  local ctx = { what = what, partial = partial }
+-- at: { source, line, mark } of its table, and what it is like.
+function build.context(def, name, at, touched)
+  local what = (at.from and at.from .. ": " or "") .. (at.title or record.title(def, name))
+  local ctx = { what = what, partial = def.partial,
+      like = at.like and record.title(inside[at.like].def, inside[at.like].name) }
   local path = step(name and step("", def.name) or "", name or def.name)
   if def.name == "job" then path = "job" end
   ctx.base = path
   function ctx.span(p, key_only)
-    local o = override_of(touched, p)
+    local o = like.override(touched, p)
+    local giver, from = like.giver(at, p)
+    if from ~= at then o = o or like.override(from.touched, p) end
     if o then ctx.what = o.from .. ": " .. what return { source = 0, line = 0, col = 0, len = 0 } end
-    return host.span(at.source, at.mark, at.line, p, key_only)
+    return host.span(giver.source, giver.mark, giver.line, p, key_only)
   end
   function ctx.origin(value) return host.origin(value) end
   function ctx.metric()
@@ -151,7 +136,7 @@ function build.context(def, name, at, touched, partial)
   end
   function ctx.told(p, value)
     local t = run.telling[value]
-    if not t then return value end
+    if not t or at.copy then return t and t.value or value end
     local at = #p > 0 and "." .. path_of.join(p) or ""
     if def.items and math.type(p[1]) == "integer" then at = "." .. def.items.name .. at:sub(2) end    -- none.facts[1]
     run.told[path .. at] = { how = t.how, by = t.by }
@@ -175,7 +160,7 @@ function build.context(def, name, at, touched, partial)
     return record.wrap { def = f, name = nil, path = path .. "." .. path_of.join(p), v = v, group = true }
   end
   local function unknown(p, value, kind_names, known, none)
-    if run.unsure then import("model.faults").follow() end
+    if run.unsure or run.hole and value == run.hole then import("model.faults").follow() end
     local near = type(value) == "string" and host.nearest(value, known)
     local s = ctx.span(p)
     local got = record.is(value) and record.title(inside[value].def, inside[value].name) or host.describe(value)
@@ -191,10 +176,12 @@ function build.context(def, name, at, touched, partial)
     for _, k in ipairs(of) do
       local g = record.group(schema.kinds[k])
       if record.is(value) and inside[value].def.name == k then return value end
-      for _, r in ipairs(g.order) do
-        local n = inside[r].name
-        if n and value == n then found = r end
-        if n then known[#known + 1] = n end
+      for _, list in ipairs { g.order, run.unused } do
+        for _, r in ipairs(list) do
+          local n = inside[r].def.name == k and inside[r].name
+          if n and value == n then found = r end
+          if n then known[#known + 1] = n end
+        end
       end
     end
     for _, a in ipairs(found and {} or run.added) do
@@ -208,22 +195,41 @@ function build.context(def, name, at, touched, partial)
     ctx.rests_on_fault = ctx.rests_on_fault or inside[found].faulty
     return found
   end
+  -- In a file that stands alone nothing is known yet of what the job will bring: the name stays one.
+  local function stands_alone(known) return run.alone and not known[1] and not record.only "job" end
+  -- A type is read before what it names: there it is looked up where a record takes it over.
+  local function left_open(value)
+    if def.partial and type(value) == "string" then
+      ctx.open = true
+      return value
+    end
+  end
   function ctx.ref(of, value, p, f)
     local found, known = meant(of, value)
-    if found then return use_of(found) end
+    if found then
+      if not def.partial and p[1] ~= "like" then inside[found].used = true end
+      return use_of(found)
+    end
+    if type(value) == "string" and stands_alone(known) then return value end
+    if p[1] ~= "like" and left_open(value) then return value end
     local head = value
     for at in f and f.rest and type(value) == "string" and string.gmatch(value, "()%.") or function() end do
       head = string.sub(value, 1, at - 1)
       found = meant(of, head)
-      if found and at < #value then return use_of(found), string.sub(value, at + 1) end
+      if found and at < #value then
+        inside[found].used = true
+        return use_of(found), string.sub(value, at + 1)
+      end
     end
     unknown(p, head ~= value and host.nearest(head, known) and head or value, table.concat(of, " or "), known)
   end
   function ctx.part(of, value, p)
     local g = record.group(schema.kinds[of])
     if g.by[value] then return use_of(g.by[value]) end
+    if left_open(value) then return value end
     local known = {}
     for _, r in ipairs(g.order) do known[#known + 1] = inside[r].name end
+    if stands_alone(known) then return value end
     unknown(p, value, of .. " of the parts files", known,
         'no parts file above lists one: name it first, as in parts "' .. of .. 's.csv"')
   end
@@ -240,13 +246,54 @@ local function twice(def, name, at, first)
       source = a.source, line = a.line, col = a.col, len = a.len,
       labels = f.source == a.source and { label } or nil,
       notes = f.source ~= a.source and { "first declared in " .. host.place(f) } or nil,
-      help = def.single and "there is one " .. def.name .. " in a job" or "give one of them another name" }
+      help = def.single and "there is one " .. def.name .. " in a job" or
+          def.of_file and "there is one " .. def.name .. " in a place file" or "give one of them another name" }
 end
 
 -- Refuses a declaration as a whole. at = { source, line, mark }.
 local function refuse(at, code, text, help)
   local s = host.span(at.source, at.mark, at.line, {})
   host.raise { code = code, text = text, help = help, source = s.source, line = s.line, col = s.col, len = s.len }
+end
+
+-- Whether a place or a house file is read: what it declares is there to be used.
+local function on_a_shelf()
+  for _, f in ipairs(run.reading) do if f.role == "place" or f.role == "house" then return true end end
+  return false
+end
+
+-- The record that a declaration is to be like.
+local function meant_by_like(rec, value)
+  local def, name, found = rec.def, rec.name, nil
+  local ctx = context(def, name, { source = rec.source, line = rec.line, mark = rec.mark, from = rec.from }, {})
+  local function refuse_like(text, help)
+    local s = ctx.span { "like" }
+    host.raise { code = "D014", text = ctx.what .. text, help = help,
+        source = s.source, line = s.line, col = s.col, len = s.len }
+  end
+  for _, kind in ipairs(def.by.like.of) do
+    local one = type(value) == "string" and record.group(schema.kinds[kind]).by[value]
+    if one and found then
+      refuse_like(": 'like' may mean " .. record.title(inside[found].def, value) .. " or " ..
+          record.title(inside[one].def, value), "give one of them another name")
+    end
+    found = found or one
+  end
+  if not found and value == name then
+    refuse_like(" cannot be like itself", "like = ... names what stands above it and is not called '" .. name .. "'")
+  end
+  return found or ctx.ref(def.by.like.of, value, { "like" })
+end
+
+-- The values of a record out of its table; those that are wrong are holes for what will be like it.
+local function read_fields(rec, ctx)
+  local v, wrong = schema.checked(ctx, rec.def, rec.raw)
+  rec.v, rec.faulty, rec.unsettled = v, wrong ~= nil, wrong ~= nil or ctx.rests_on_fault
+  for key in next, wrong or {} do
+    local hole = rec.def.by[key] and run.hole or nil
+    rec.raw[key] = hole
+    if rec.copy then rec.layers[1].raw[key] = hole end
+  end
 end
 
 -- Builds, checks and keeps one record.
@@ -256,19 +303,30 @@ build.declare = host.uncounted(function(def, name, raw, at)
     host.raise { code = "E002", text = record.title(def, name) .. ": the script is over, nothing more can be declared",
         help = "declare it outside the functions of rules" }
   end
-  if type(raw) ~= "table" or inside[raw] then
-    host.raise { code = "D016", text = record.title(def, name) .. " needs its table, got " .. host.describe(raw),
-        help = "write " .. def.name .. (name and ' "' .. name .. '"' or "") .. " { ... }" }
+  if run.hole and raw == run.hole then import("model.faults").follow() end
+  local copy = inside[raw] and inside[raw].copy and def.template == inside[raw].def
+  if type(raw) ~= "table" or inside[raw] and not copy then
+    local head = def.name .. (name and not def.of_file and ' "' .. name .. '"' or "")
+    local got = record.is(raw) and inside[raw]
+    local alike = got and got.name and got.def.template and got.def.template == def.template
+    host.raise { code = "D016", text = record.title(def, name) .. " needs its table, got " ..
+        (got and (got.title or record.title(got.def, got.name)) or host.describe(raw)),
+        help = "write " .. head .. (alike and ' { like = "' .. got.name .. '", ... }' or " { ... }") }
   end
   if name and host.unsafe(name) then schema.plain(context(def, nil, at, {}), {}, "its name", name) end
   local own_path = name and step(def.name, name) or def.name
-  if run.dropped[own_path] then
-    run.dropped[own_path] = false
+  local of_all = def.of_file and run.dropped[def.name] ~= nil             -- authority: those of all places
+  if of_all or run.dropped[own_path] then
+    run.dropped[of_all and def.name or own_path] = false
     return nil
   end
-  if name and (def.by[name] or def.results[name] or def.children[name]) then
+  if name and (def.by[name] or schema.result(def, name) or def.children[name]) then
     refuse(at, "D017", def.name .. " cannot be named '" .. name .. "': that is one of its own words",
         "`" .. def.name .. "." .. name .. "` could not tell the two apart")
+  end
+  if at.from and name and group.by[""] then
+    refuse(inside[group.by[""]], "D018", at.from .. " adds " .. record.title(def, name) .. ", and the " .. def.name ..
+        " here has no name: each needs one", "write " .. def.name .. ' "A" { ... }')
   end
   if not name and not def.single and #group.order > 0 or name and group.by[""] then
     refuse(at, "D018", "there is more than one " .. def.name .. ": each needs a name",
@@ -276,35 +334,66 @@ build.declare = host.uncounted(function(def, name, raw, at)
   end
   if group.by[name or ""] then twice(def, name, at, group.by[name or ""]) end
   if def.single and group.order[1] then twice(def, name, at, group.order[1]) end
-  raw = copy(raw, {}, record.title(def, name))
-  local type_record, differs
-  local partial = def.partial
-  if def.like then override_like(def, name, raw) end
-  if def.like and raw.like ~= nil then
-    local ctx = context(def, name, at, {})
-    type_record = run.attempt("names", ctx.ref, { def.like }, raw.like, { "like" })
-    if run.hole and type_record == run.hole then partial, raw.like, type_record = true, type_record, nil end
+  local rec = { def = def, name = name, path = step(name and step("", def.name) or "", name or def.name),
+      source = at.source, line = at.line, mark = at.mark, from = at.from, shelf = on_a_shelf() }
+  if not copy then raw = copied(raw, {}, record.title(def, name)) end
+  if def.template then
+    raw = like.take_over(rec, raw, override_like(def, name), function(value)
+      return run.attempt("names", meant_by_like, rec, value)
+    end)
   end
-  if type_record then
-    local base = inside[type_record].raw
-    differs = {}
-    local own = copy(raw, {}, "like")
-    own.like = nil
-    for _, f in ipairs(def.fields) do if own[f.name] ~= nil then differs[#differs + 1] = f.name end end
-    raw = merge(base, own)
-    raw.like = type_record
-  end
-  local touched = apply_overrides(def, name, raw)
-  local ctx = context(def, name, at, touched, partial)
-  local v, wrong = schema.checked(ctx, def, raw)
-  for key in next, wrong or {} do raw[key] = def.by[key] and run.hole or nil end       -- for what will be like it
-  return record.keep { def = def, faulty = wrong ~= nil, unsettled = wrong ~= nil or ctx.rests_on_fault,
-      name = name, path = ctx.base, v = v, raw = raw, like = type_record, differs = differs,
-      touched = next(touched) and touched,
-      source = at.source, line = at.line, mark = at.mark }
+  local like_nothing = run.hole and rec.like == run.hole       -- what it would take over is not known
+  if like_nothing then rec.like = nil end
+  rec.touched = apply_overrides(def, name, raw)
+  local ctx = context(def, name, rec, rec.touched)
+  ctx.partial = ctx.partial or like_nothing
+  rec.path, rec.raw = ctx.base, raw
+  read_fields(rec, ctx)
+  if not next(rec.touched) then rec.touched = nil end
+  like.follow(record.keep(rec))
+  return rec.proxy
 end)
 
 local function declared(def, name, raw, at) return run.attempt("names and value", build.declare, def, name, raw, at) end
+
+
+-- west:with { tilt = 30deg }: a declaration changed, to be declared under a name or to be what others are like.  It is
+-- a type without a name, and kept nowhere.
+local function with(proxy, changes)
+  local of = inside[proxy]
+  local source, line = host.where()
+  local at = { source = source, line = line, mark = host.head(source, line, "with") }
+  if run.settled then
+    refuse(at, "E002", "with makes a copy for declaring, but the script is over",
+        "write it outside the functions of rules")
+  end
+  if not (run.is_record(proxy) and not of.group and of.def.template) then
+    local names = {}
+    for _, k in ipairs(schema.all()) do if k.template and not k.partial then names[#names + 1] = k.name end end
+    local what = of and of.path and of.path ~= "" and of.path or host.describe(proxy)
+    refuse(at, "D025", "with makes a changed copy of a declaration, and " .. what .. " is none that may be copied",
+        "there are copies of " .. table.concat(names, ", ") .. ", as in west:with { tilt = 30deg }; what is inside " ..
+        "one is changed there, as in west:with { posts = { size = \"6x6\" } }")
+  end
+  local title = "a copy of " .. record.title(of.def, of.name)
+  if type(changes) ~= "table" or inside[changes] then
+    refuse(at, "D016", title .. " needs its table, got " .. host.describe(changes), "as in west:with { tilt = 30deg }")
+  end
+  changes = copied(changes, {}, title)
+  if changes.like ~= nil then
+    refuse(at, "D016", title .. " is like that one already", "leave `like` out")
+  end
+  changes.like = proxy
+  local rec = { def = of.def.template, path = of.path, source = source, line = line, mark = at.mark, title = title,
+      copy = true }
+  local raw = like.take_over(rec, changes, nil, function(base) return base end)
+  rec.raw = raw
+  read_fields(rec, context(rec.def, nil, rec, {}))
+  local made = record.wrap(rec)
+  like.follow(made)
+  return made
+end
+record.with = host.uncounted(function(proxy, changes) return run.attempt("names and value", with, proxy, changes) end)
 
 -- A declaration that an alternate adds: at the end, or as soon as another one names it.
 function build.added(a)
@@ -360,7 +449,7 @@ function build.head(def)
       host.raise { code = "D016", text = def.name .. " takes no name, only its table",
           help = "write " .. def.name .. " { ... }" }
     end
-    return declared(def, nil, first, place())
+    return declared(def, def.of_file and run.reading[#run.reading].name or nil, first, place())
   end
 end
 
@@ -441,8 +530,9 @@ end
 function build.settle_record(proxy, touched)
   local rec = inside[proxy]
   rec.def.settle(proxy, function(path, text, help)
-    local put_in = touched and override_of(touched, path)
-    local s = put_in and {} or host.span(rec.source, rec.mark, rec.line, path)
+    local put_in = like.override(touched, path)
+    local from = like.giver(rec, path)
+    local s = put_in and {} or host.span(from.source, from.mark, from.line, path)
     host.raise { code = "D020", help = help,
         text = (put_in and put_in.from .. ": " or "") .. record.title(rec.def, rec.name) .. ": " .. text,
         source = s.source, line = s.line, col = s.col, len = s.len }
@@ -459,6 +549,37 @@ local function settle_records()
   end
 end
 
+-- What a file declares that stands alone is held against nothing else.
+function build.settle_alone()
+  refuse_open_heads()
+  run.settled = true
+end
+
+-- What is known of a record beside it, of one that the job does not use.
+local function mark_unused(rec)
+  local own = rec.path .. "."
+  for _, x in ipairs(run.defaults) do if string.sub(x.path, 1, #own) == own then x.unused = true end end
+  for path, t in next, run.told do if string.sub(path, 1, #own) == own then t.unused = true end end
+end
+
+-- What a place or a house file offers and nothing of this job uses is no part of the job: it has its path and can be
+-- read by name, but it stands in no list.
+local function put_aside()
+  local kept = {}
+  for _, proxy in ipairs(run.records) do
+    local rec = inside[proxy]
+    if rec.shelf and rec.def.template and not rec.def.partial and not rec.used then
+      local order = record.group(rec.def).order
+      for i = #order, 1, -1 do if rawequal(order[i], proxy) then table.remove(order, i) end end
+      run.unused[#run.unused + 1], rec.aside = proxy, true
+      mark_unused(rec)
+    else
+      kept[#kept + 1] = proxy
+    end
+  end
+  run.records = kept
+end
+
 function build.settle()
   for _, a in ipairs(run.added) do
     if not a.built then build.added(a) end
@@ -468,6 +589,7 @@ function build.settle()
     run.attempt(false, refuse_dropped)
     run.attempt(false, settle_overrides)
   end
+  put_aside()
   local listener = record.watch(false)      -- who listens to the script has heard it
   settle_records()
   record.watch(listener)

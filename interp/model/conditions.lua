@@ -21,7 +21,7 @@ end
 local function field_of(def, key)
   local f = def.by[key]
   if f or not def.results then return f or nil end
-  local r = def.results[key]
+  local r = schema.result(def, key)
   return r and r.worse and { key, "quantity", name = key, type = "quantity", dim = r.dim, worse = r.worse,
       says = r.says, result = true } or nil
 end
@@ -84,7 +84,7 @@ local function refuse_name(ctx, path, def, key)
   local names, at = allowed(def), ctx.span(path, true)
   for _, r in ipairs(def.results and schema.results(def) or {}) do if r.worse then names[#names + 1] = r.name end end
   local near = type(key) == "string" and host.nearest(key, names)
-  local there = type(key) == "string" and (def.by[key] or def.results and def.results[key])
+  local there = type(key) == "string" and (def.by[key] or schema.result(def, key))
   host.raise { code = "D022", source = at.source, line = at.line, col = at.col, len = at.len,
       text = ctx.what .. ": '" .. tostring(key) .. "' cannot stand in made_for: " .. (there and
           "nothing says which way a job would be worse" or "no such field"),

@@ -7,6 +7,7 @@ local path_of = import "model.path"
 local build = import "model.build"
 local memo = import "model.memo"
 local rule = import "model.rule"
+local in_force = import "model.in_force"
 local compare = import "model.compare"
 local domains = import "model.domains"
 local no_data = import "model.no_data"
@@ -62,10 +63,18 @@ local function open(word, name, ending)
   local path, looked = host.find(name, ending)
   path = path or looked
   run.named[path] = run.named[path] or { word = word, name = name .. ending }
-  return path, name
+  return path, name, other ~= nil
 end
 
-local function run_file(path, role, whose)
+-- What a file is that is run by itself, and what it uses: what was declared so far says so.
+local alone = { __index = function(_, key)
+  if key ~= "role" then return nil end
+  return record.only "job" and "job" or record.only "authority" and "place" or "house"
+end }
+
+-- of: { role, whose, name, used }, whose file it is: of a job, a place or a house; used: it is named by another one's.
+-- A file without a role is run by itself, or used by one that is.
+local function run_file(path, of)
   for _, f in ipairs(run.reading) do
     if f.path == path then
       local names = {}
@@ -75,7 +84,8 @@ local function run_file(path, role, whose)
           help = "one of them must not name the next" }
     end
   end
-  local file = { path = path, role = role, whose = whose }
+  local file = { path = path, role = of.role, whose = of.whose, name = of.name, used = of.used }
+  if not of.role then setmetatable(file, alone).alone = true end
   local changes = run.literals[1] and import("model.literals").of(path) or nil
   local chunk, source, version = host.load(path, environment(file), changes)
   file.source, file.language = source, version
@@ -87,30 +97,58 @@ local function run_file(path, role, whose)
   return value, file
 end
 
+-- A name, or { "two-ridges", version = "2026-03" }: the name, and the version that the job holds to.
+local function named(role, what)
+  if type(what) ~= "table" or run.is_record(what) then return what end
+  return import("model.file_version").pinned(role, build.copy(what, role))
+end
+
 local function role_word(role)
-  return function(name)
+  return function(what)
+    local name, version = named(role, what)
     local ending = roles[role].ending
     local whole = type(name) == "string" and (string.find(name, "%.lua$") or string.find(name, "%.sline$"))
-    local path
-    path, name = open(role, name, whole and "" or ending)
+    local path, stand_in
+    ending = whole and "" or ending
+    path, name, stand_in = open(role, name, ending)
+    if version and not stand_in then path = import("model.file_version").find(role, name, ending, path, version) end
     local key = role .. " " .. path
     if not run.read[key] then
       run.read[key] = true
-      run.role_files[#run.role_files + 1] = { role = role, name = name, path = path }
-      run_file(path, role, role .. " " .. name)
+      local own = { role = role, name = name, path = path }
+      run.role_files[#run.role_files + 1] = own
+      local _, file = run_file(path, { role = role, whose = role .. " " .. name, name = name })
+      own.version = file.version
     end
   end
 end
 
-local function use(name)
+-- What a place or a house file uses is that place's or that house's, and may say what they may; what a job uses may
+-- say what a job may.
+local function use(what)
+  local user = here()
+  local name, version = named("use", what)
   local whole = type(name) == "string" and (string.find(name, "%.lua$") or string.find(name, "%.sline$"))
-  local path
-  path, name = open("use", name, whole and "" or type(name) == "string" and ".sline" or "")
-  if run.used[path] == nil then
-    local value = run_file(path, "use", "use " .. name)
-    run.used[path] = { value }
+  local ending = whole and "" or type(name) == "string" and ".sline" or ""
+  local path, stand_in
+  path, name, stand_in = open("use", name, ending)
+  if version and not stand_in then path = import("model.file_version").find("use", name, ending, path, version) end
+  local key = user.role == "place" and user.whose .. " " .. path or path
+  if run.used[key] == nil then
+    local value = run_file(path, { role = rawget(user, "role"), whose = user.whose, name = user.name, used = true })
+    run.used[key] = { value }
   end
-  return run.used[path][1]
+  return run.used[key][1]
+end
+
+-- Which version of a file it is, for those that hold to one.
+local function version_word(text)
+  local f = here()
+  if f.role == "job" and not f.used then
+    refuse("version", "version stands in a place or a house file, or in one that others use",
+        'a job says which it holds to: house { "two-ridges", version = "2026-03" }')
+  end
+  import("model.file_version").told(f, text, refuse)
 end
 
 -- The version that a file was written for; host.load has looked at it already, before it read the rest.
@@ -132,47 +170,10 @@ end
 
 -- ---- limits, habits, rules, waivers, alternates --------------------------------------------------------------------
 
-local function limits_word(raw)
-  local f = here()
-  if f.role ~= "place" and f.role ~= "house" then
-    refuse("limits", "limits belong in a place or house file",
-        "a job names such files: place \"...\" and house \"...\"")
-  end
-  local source, line = host.where()
-  local mark = host.head(source, line, "limits")
-  local def = schema.kinds.limits
-  local ctx, put_in = { what = "limits" }, {}
-  function ctx.span(p, key_only)
-    local o = put_in[p[1]]
-    if o then ctx.what = o.from .. ": limits" return { source = 0, line = 0, col = 0, len = 0 } end
-    return host.span(source, mark, line, p, key_only)
-  end
-  function ctx.origin(v) return host.origin(v) end
-  function ctx.told(_, v) return v end
-  function ctx.defaulted() end
-  function ctx.freeze_group(v) return v end
-  if type(raw) ~= "table" then
-    refuse("limits", "limits needs its table, got " .. host.describe(raw),
-        "limits { height = { 20ft, cite = \"...\" } }")
-  end
-  raw = build.copy(raw, "limits")
-  if run.limit_changes[1] then put_in = import("model.limits").put(raw, f.role) end
-  local v, wrong = schema.checked(ctx, def, raw)
-  if wrong then return end
-  for _, field in ipairs(def.fields) do
-    local l = v[field.name]
-    if l then
-      l.role, l.whose, l.place = f.role, f.whose, host.span(source, mark, line, { field.name }, true)
-      for term, _ in host.sorted(field.extra or {}) do  -- from natural grade, at steepest tilt: told with its citation
-        if l[term] then l.cite = l.cite .. ", " .. term .. " " .. l[term] end
-      end
-      rule.add_limit(field.name, l)
-    end
-  end
+-- Limits, and which there are none of: model.limit_words, with the file that says so.
+local function limit_word(word)
+  return function(raw) import("model.limit_words")[word](raw, here(), refuse) end
 end
-
--- Kinds that are no records, so that a rule on each of them would never judge anything.
-local not_kept = { limits = true, rule = true, waive = true, price = true }
 
 local function rule_word(raw)
   local source, line = host.where()
@@ -189,7 +190,7 @@ local function rule_word(raw)
   raw = build.copy(raw, "rule")
   local v, wrong = schema.checked(ctx, schema.kinds.rule, raw)
   if wrong then return end
-  if v.each and (not schema.kinds[v.each] or not_kept[v.each]) then
+  if v.each and (not schema.kinds[v.each] or schema.not_kept[v.each]) then
     local s = ctx.span({ "each" })
     local near = host.nearest(v.each, schema.words())
     host.raise { code = "R007", text = ctx.what .. ": each names no kind of declaration: '" .. v.each .. "'",
@@ -197,6 +198,7 @@ local function rule_word(raw)
                  help = near and "did you mean '" .. near .. "'?" or nil }
   end
   v.scripted, v.place, v.check_place = true, ctx.span({ "id" }), ctx.span({ "check" }, true)
+  v.may_waive_unsaid = raw.may_waive == nil
   v.flips_place = v.flips and ctx.span({ "flips" })
   rule.add(v)
 end
@@ -276,6 +278,16 @@ local function alternate_word(name)
   end
 end
 
+-- What a file says of its own rules: `stringline test` of that file keeps it, any other run does not.
+local function expect_word(raw)
+  if type(raw) ~= "table" or run.is_record(raw) then
+    refuse("expect", "expect needs its table, got " .. host.describe(raw),
+        'as in expect { "H1", with = { top_edge = 11ft }, outcome = "holds" }')
+  end
+  local file = here()
+  if file.alone and not file.used then import("model.expectation").keep(raw) end
+end
+
 -- ---- environments --------------------------------------------------------------------------------------------------
 
 local words      -- every word of the language -> its function
@@ -314,7 +326,9 @@ local function library_word(t, name)
   end
 end
 
--- What is said of a sweep: loaded at its first use.
+-- Results of scripts, and what is said of a sweep: loaded at their first use.
+local function result_word(raw) import("model.own_results").word(raw) end
+
 local function sweep_word(name)
   return function(raw) import("sweep.words")[name](raw) end
 end
@@ -322,7 +336,9 @@ end
 local function make_words()
   words = {
     place = role_word "place", house = role_word "house", use = use,
-    language = language_word, limits = limits_word, rule = rule_word, waive = waive_word, alternate = alternate_word,
+    language = language_word, version = version_word, limits = limit_word "limits",
+    no_limit = limit_word "no_limit", result = result_word, rule = rule_word, waive = waive_word,
+    alternate = alternate_word, expect = expect_word,
     no_data = valued(no_data.word),
     each = record.each, given = record.given, limit = rule.limit, print = host.print,
     vary = sweep_word "vary", keep = sweep_word "keep", seek = sweep_word "seek",
@@ -331,7 +347,8 @@ local function make_words()
   for name, f in next, compare.words do words[name] = f end
   for _, name in ipairs { "place", "house" } do words[name] = at_the_top(name, words[name], "names") end
   words.use = at_the_top("use", use, "names and value")
-  for _, name in ipairs { "language", "limits", "rule", "waive", "alternate", "vary", "keep", "seek" } do
+  for _, name in ipairs { "language", "version", "limits", "no_limit", "result", "rule", "waive", "alternate", "expect",
+      "vary", "keep", "seek" } do
     words[name] = at_the_top(name, words[name], false)
   end
   setmetatable(words, { __index = library_word })
@@ -352,7 +369,7 @@ local function base_of(role)
   local function may(name)
     if not role then return true end
     local k = schema.kinds[name]
-    return k and stands_in(k, role) or not declares(name) and name ~= "waive"
+    return k and stands_in(k, role) or name == "use" or not declares(name) and name ~= "waive"
   end
   for name, f in next, words do if may(name) then base[name] = f end end
   return setmetatable(base, { __index = function(t, name)
@@ -367,12 +384,13 @@ end
 local function allowed_in(role)
   local names = {}
   for _, k in ipairs(schema.all()) do if stands_in(k, role) then names[#names + 1] = k.name end end
+  names[#names + 1] = "use"
   return table.concat(names, ", ")
 end
 
 function environment(file)
   if not words then make_words() end
-  local only = roles[file.role] and roles[file.role].some and file.role or nil
+  local only = not file.alone and roles[file.role] and roles[file.role].some and file.role or nil
   local base = run.bases[only or "job"]
   if not base then
     base = base_of(only)
@@ -388,7 +406,8 @@ function environment(file)
     local near, why = host.nearest(name, names), host.left_out(name)
     local help, text = near and "did you mean '" .. near .. "'?", "nothing is called '" .. name .. "'"
     if words[name] then
-      text = name .. " does not belong in a " .. file.role .. " file"
+      text = name .. " does not belong in a " .. file.role .. " file" ..
+          (file.used and ", and " .. file.whose .. " uses this one" or "")
       help = "a " .. file.role .. " file may say " .. allowed_in(file.role)
     elseif why then text, help = "'" .. name .. "' is not there for scripts", why end
     local s = place_of(name)
@@ -464,30 +483,52 @@ local function refuse_no_job(file)
       help = 'write job { name = "...", client = "...", stage = "quote" } at its top' }
 end
 
--- Runs the job's script: everything is declared; what the script itself had worked out rested on what stood above it,
--- and is not kept.
-local function run_job(path)
-  local _, file = run_file(path, "job", "job")
+local function refuse_open_alternates()
   for _, a in ipairs(run.open_alternates) do
     if not a.closed then run.attempt(false, refuse_open, a) end
   end
-  if not record.only "job" then
-    if run.unsure then return end            -- it may be what is wrong
-    refuse_no_job(file)
-  end
+end
+
+local function settle()
   if (run.vendors or next(run.instead)) and not run.unsure then run.attempt(false, refuse_unmet) end
   record.adopt_job()
+  run.attempt(false, in_force.settle)
   memo.engine.doubt()
   build.settle()
 end
 
--- In a run that gathers, all that is wrong is raised at its end.
+local function run_job(path)
+  local _, file = run_file(path, { role = "job", whose = "this job", name = "job" })
+  refuse_open_alternates()
+  if not record.only "job" then
+    if run.unsure then return end            -- it may be what is wrong
+    refuse_no_job(file)
+  end
+  settle()
+end
+
+-- Runs the job's script: everything is declared; what the script itself had worked out rested on what stood above it,
+-- and is not kept. In a run that gathers, all that is wrong is raised at its end.
 function declare.run(path)
   if not run.gathers then return run_job(path) end
   local good, err = pcall(run_job, path)
   run.gathers = false
   if run.hole then import("model.faults").raise(not good and err or nil) end
   if not good then error(err, 0) end
+end
+
+-- Runs a file by itself, which may say what any file may: the script of a job, or what a job only names.
+function declare.alone(path)
+  local name = path:match "[^/]*$"
+  local _, file = run_file(path, { whose = name, name = name })
+  refuse_open_alternates()
+  if record.only "job" then settle()
+  else
+    in_force.settle()
+    memo.engine.doubt()
+    build.settle_alone()
+  end
+  return file
 end
 
 return declare

@@ -50,7 +50,7 @@ end
 function faults.instead(rec, key)
   local def = rec.def
   if def.by[key] then return rec.faulty and rec.v[key] == nil and hole() or nil end
-  local worked_out = def.results and def.results[key] or def.children and def.children[key]
+  local worked_out = schema.result(def, key) or def.children and def.children[key]
   return worked_out and not run.hosting and hole() or nil
 end
 
@@ -65,7 +65,7 @@ end
 local function open_hole()
   if run.hole then return end
   run.hole = setmetatable({}, hole_meta)
-  run.inside[run.hole] = { path = "?" }                  -- nobody copies it, or takes it for a table
+  run.inside[run.hole] = { path = "?", raw = {} }        -- nobody copies it, or takes it for a table
 end
 
 -- Keeps what was raised, and gives a hole. What a script would catch itself goes on to it; hides: see run.attempt.
@@ -162,7 +162,9 @@ local function refuse_lacks(ctx, lacks)
     table.move(own, 1, #own, #lines + 1, lines)
   end
   local s = ctx.span(groups[2] and {} or lacks[1].path)
-  host.raise { code = "D002", text = ctx.what .. ": " .. #lacks .. " fields are missing: " .. table.concat(names, ", "),
+  local n = #lacks
+  host.raise { code = "D002", text = (ctx.like and "neither " .. ctx.what .. " nor " .. ctx.like .. " gives " .. n ..
+          " fields: " or ctx.what .. ": " .. n .. " fields are missing: ") .. table.concat(names, ", "),
       source = s.source, line = s.line, col = s.col, len = s.len,
       help = "write, each with what holds for this job" .. (groups[2] and "" or groups[1] ~= "" and
           ", in " .. groups[1] .. " = { ... }" or "") .. ":", write = table.concat(lines, "\n") }

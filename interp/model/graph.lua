@@ -111,7 +111,7 @@ end
 -- The value, or nil and the error that says why not; the node, while they are noted.
 function graph.try(proxy, name)
   local rec = inside[proxy]
-  return memo.try(rec, rec.def.results[name])
+  return memo.try(rec, schema.result(rec.def, name))
 end
 
 -- The paper that gives "loads.up" of a record, the value and where it stands; nil without one.

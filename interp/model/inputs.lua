@@ -9,19 +9,13 @@ local run = import "model.run"
 local schema = import "model.schema"
 local record = import "model.record"
 local path_of = import "model.path"
+local in_force = import "model.in_force"
+local like = import "model.like"
 local inputs = {}
 
 local inside, step = record.inside, path_of.step
 
 -- ---- where they stand and how they are known ------------------------------------------------------------------------
-
--- The record that an input was written in: of a rack that is like a type, the type's where the rack says nothing else.
-local function written_in(proxy, field)
-  local rec = inside[proxy]
-  if not rec.like or not rec.differs or field == "like" then return rec end
-  for _, own in ipairs(rec.differs) do if own == field then return rec end end
-  return inside[rec.like]
-end
 
 local function put_in(path)
   for _, o in ipairs(run.overrides) do
@@ -32,10 +26,11 @@ local function put_in(path)
 end
 
 local function place_of(proxy, keys)
-  local rec = written_in(proxy, keys[1])
+  local rec = inside[proxy]
   if rec.at then return rec.at end
-  if rec.source == 0 then return nil end
-  return host.span(rec.source, rec.mark, rec.line, keys)
+  local from = like.giver(rec, keys)
+  if from.source == 0 then return nil end
+  return host.span(from.source, from.mark, from.line, keys)
 end
 
 -- How it, or the list or group that it stands in, is known.
@@ -59,15 +54,12 @@ local function input_of(path, value, defaults)
       place = not from and not defaults[path] and place_of(proxy, keys) or nil }
 end
 
--- Limits by their name, and where place and house both give one by whose it is, too: limits.house.height.
+-- Limits by their name, and where several give one by whose it is, too: limits.house.height.
 local function limit_inputs(list)
-  for _, f in ipairs(schema.kinds.limits.fields) do
-    local all = run.limits[f.name]
-    for _, l in ipairs(all or {}) do
-      list[#list + 1] = { path = step(#all > 1 and step("limits", l.role) or "limits", f.name), value = l.value,
-          place = l.place, limit = l,
-          field = { name = f.name, type = f.dim == "ratio" and "ratio" or "quantity", dim = f.dim, min = 0, max = f.max,
-              says = f.says }, keys = { f.name } }
+  for _, name in ipairs(in_force.names()) do
+    for _, l in ipairs(run.limits[name] or {}) do
+      list[#list + 1] = { path = in_force.path(l), value = l.value, place = l.place, limit = l,
+          field = schema.amount_of_limit(in_force.field(name)), keys = { name } }
     end
   end
 end
@@ -184,9 +176,13 @@ local function wire_sizes(input)
   return list
 end
 
+-- What may stand in a reference: of what place and house offer, what the job does not use, too.
 local function records_of(kinds)
   local list = {}
-  for _, kind in ipairs(kinds) do table.move(record.all(kind), 1, #record.all(kind), #list + 1, list) end
+  for _, kind in ipairs(kinds) do
+    table.move(record.all(kind), 1, #record.all(kind), #list + 1, list)
+    for _, proxy in ipairs(run.unused) do if inside[proxy].def.name == kind then list[#list + 1] = proxy end end
+  end
   return list
 end
 

@@ -7,6 +7,7 @@ local record = import "model.record"
 local rule = import "model.rule"
 local compare = import "model.compare"
 local memo = import "model.memo"
+local in_force = import "model.in_force"
 local judge = {}
 
 -- What a rule judges: the records of its kind, at any depth, or the job. Nil, and why, where those cannot be derived.
@@ -40,10 +41,31 @@ local root = record.root
 
 local function applies(def, subject) return answered(def, host.call(def.applies, subject, root)) end
 
+local function asked(...)
+  in_force.asked_by(nil)
+  return ...
+end
+
 local function ask(def, word, subject)
   if not def.scripted then return pcall(def[word], subject, root) end
-  if word == "applies" then return pcall(applies, def, subject) end
-  return pcall(host.call, def.check, subject, root)
+  in_force.asked_by(def.id)
+  if word == "applies" then return asked(pcall(applies, def, subject)) end
+  return asked(pcall(host.call, def.check, subject, root))
+end
+
+-- A limit that nobody has is no fact that is missing: what was compared counts without it; where nothing was, nil and
+-- why nothing was.
+local function without_none(f)
+  local open, none = {}, nil
+  for _, why in ipairs(f.unknowns) do
+    if host.class(why) == "none" then none = none or why else open[#open + 1] = why end
+  end
+  if not none then return f end
+  if not open[1] and f.by == "limit" and f.limit == nil then return nil, none.text end
+  local copy = {}
+  for key, value in next, f do copy[key] = value end
+  copy.unknowns = open[1] and open
+  return copy
 end
 
 -- An error of a rule's own function. `return at_most(...)` leaves no trace of its line, so the place is the function's.
@@ -65,6 +87,7 @@ function judge.try(def, subject)
     local ok, yes, why_not = ask(def, "applies", subject)
     if not ok then
       if not host.class(yes) then blame(def, yes) end
+      if host.class(yes) == "none" then return "not applicable", nil, nil, yes.text end
       return "unknown", nil, { yes }
     end
     if not yes then return "not applicable", nil, nil, type(why_not) == "string" and why_not or def.scripted and
@@ -73,6 +96,7 @@ function judge.try(def, subject)
   local ok, f = ask(def, "check", subject)
   if not ok then
     if not host.class(f) then blame(def, f) end
+    if host.class(f) == "none" then return "not applicable", nil, nil, f.text end
     return "unknown", nil, { f }
   end
   local got = f
@@ -87,6 +111,11 @@ function judge.try(def, subject)
         source = s.source, line = s.line, col = s.col, len = s.len,
         help = "return at_most(...), at_least(...), between(...), equal_within(...), present(...) or every{...}" }
   end
+  if f.unknowns then
+    local left, why = without_none(f)
+    if not left then return "not applicable", nil, nil, why end
+    f = left
+  end
   return not f.ok and "broken" or f.unknowns and "unknown" or "holds", f, f.unknowns
 end
 
@@ -99,9 +128,11 @@ end
 -- A waiver names a rule that its signer may set aside.
 local function check_waiver(w)
   local def = rule.find(w.rule)
-  if not def then refuse(w.place, "R006", "waive: there is no rule " .. w.rule) end
-  local may = def.may_waive or "nobody"
-  if may == "nobody" then refuse(w.place, "R006", "rule " .. w.rule .. " may be waived by nobody") end
+  local may = rule.may_waive(def)
+  if may == "nobody" then
+    refuse(w.place, "R006", "rule " .. w.rule .. " may be waived by nobody", def.may_waive_unsaid and
+        'it does not say who may, and no limit that it read does: may_waive = "house" in the rule, or in its limit')
+  end
   if may ~= w.as then
     refuse(w.place, "R006", "rule " .. w.rule .. " may be waived by the " .. may .. ", not by the " .. w.as,
         'as = "' .. may .. '"')
@@ -262,12 +293,20 @@ end
 -- count; rests: see memo.cites.
 function judge.all(rules)
   rules = rules or rule.loaded()
-  for _, w in ipairs(run.waivers) do check_waiver(w) end
+  for _, w in ipairs(run.waivers) do
+    local def = rule.find(w.rule)
+    if not def then refuse(w.place, "R006", "waive: there is no rule " .. w.rule) end
+    if not def.may_waive_unsaid then check_waiver(w) end
+  end
   for _, def in ipairs(run.rules) do check_flips(def) end
   for _, w in ipairs(run.waivers) do check_waived_subject(w) end
   local root = record.inside[record.root]
   local out = memo.outcomes(memo.remember(root, rules, function() return order(rules) end), judged)
-  if run.waivers[1] then put_waivers(out) end
+  in_force.judged()
+  if run.waivers[1] then
+    for _, w in ipairs(run.waivers) do if rule.find(w.rule).may_waive_unsaid then check_waiver(w) end end
+    put_waivers(out)
+  end
   return out
 end
 

@@ -1,6 +1,7 @@
 -- SPDX-License-Identifier: MIT
 -- What functions of scripts keep from one call to the next: variables around them, tables behind these, random numbers.
--- A rule that does so answers by what it was asked before, so that only a run of its own judges it as a first run does.
+-- A rule or a result that does so answers by what it was asked before, so that only a run of its own has it as a first
+-- run does.
 local run = import "model.run"
 local judge = import "model.judge"
 local keeping = {}
@@ -51,9 +52,11 @@ local function stands(list)
   return true
 end
 
--- Whether the rules of the run at hand, which nobody judged yet, keep something when they are judged; they are then.
+-- Whether the rules and results that scripts of the run at hand declare, which nobody judged yet, keep something when
+-- they are judged and worked out; they are then.
 function keeping.anything()
   local functions = {}
+  for _, def in ipairs(run.results) do functions[#functions + 1] = def.script end
   for _, def in ipairs(run.rules) do
     functions[#functions + 1] = def.check
     functions[#functions + 1] = def.applies
@@ -62,6 +65,7 @@ function keeping.anything()
   for _, def in ipairs(run.rules) do
     for _, s in ipairs(judge.subjects(def) or {}) do pcall(judge.try, def, s) end
   end
+  if run.results[1] then pcall(import("model.own_results").all) end      -- whoever judges the job tells an error
   return host.drawn() ~= drawn or not stands(before)
 end
 

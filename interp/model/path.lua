@@ -51,4 +51,7 @@ function path.tidy(text)
   return parts and path.join(parts) or text
 end
 
+-- Whether it is that of a limit, or of all: limits.height, limits['loup-county'].height.
+function path.is_limit(text) return string.find(text, "^limits%f[.%[%z]") ~= nil end
+
 return path

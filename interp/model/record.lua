@@ -21,15 +21,18 @@ record.inside, record.step, record.parse_path, record.is = inside, step, path_of
 
 -- ---- messages ------------------------------------------------------------------------------------------------------
 
-function record.title(def, name) return name and def.name .. ' "' .. name .. '"' or def.name end
+-- rack "east"; of what has its file's name, the kind alone, as it is written.
+function record.title(def, name) return name and not def.of_file and def.name .. ' "' .. name .. '"' or def.name end
 
 local function missing(rec, f)
   local source, line = host.where()
   local s = host.word(source, line, f.name)
+  local known = (f.who or f.tool) and f or rec.def
   host.raise { code = "D010", class = "missing",
       text = (rec.path == "" and "job" or rec.path) .. "." .. f.name .. " is not given: " .. f.says,
-      path = step(rec.path, f.name), who = f.who, tool = f.tool,
-      help = "add " .. f.name .. " = ... (" .. schema.wants(f) .. ")",
+      path = step(rec.path, f.name), who = known.who, tool = known.tool,
+      help = (rec.at and "fill in its cell in " .. host.place(rec.at) or "add " .. f.name .. " = ...") ..
+          " (" .. schema.wants(f) .. ")",
       source = s.source, line = s.line, col = s.col, len = s.len }
 end
 
@@ -50,6 +53,8 @@ local function no_such(rec, key)
       source = s.source, line = s.line, col = s.col, len = s.len,
       help = near and "did you mean '" .. near .. "'?" or "`stringline describe " .. rec.def.name .. "` lists them" }
 end
+
+record.no_such = no_such
 
 local function frozen(proxy)
   local rec = inside[proxy]
@@ -147,8 +152,10 @@ end
 
 local kind_group
 
+-- rec.stands_in: what a record reads that stands for one of no job (model.standin).
 local function read(proxy, key)
   local rec = inside[proxy]
+  if rec.stands_in then return rec.stands_in(rec, key) end
   local def = rec.def
   if run.hole then
     local hole = import("model.faults").instead(rec, key)
@@ -160,7 +167,7 @@ local function read(proxy, key)
     if v == nil then missing(rec, f) end
     return v
   end
-  local r = def.results and def.results[key]
+  local r = schema.result(def, key)
   if r then return memo.result(rec, r) end
   if def.children and def.children[key] then return children_of(rec, def.children[key]) end
   if rec.root then
@@ -172,6 +179,7 @@ local function read(proxy, key)
     end
   end
   if key == "name" and rec.name then return rec.name end
+  if key == "with" then return record.with end
   no_such(rec, key)
 end
 
@@ -214,6 +222,7 @@ list_meta = {
   __len = function(proxy) return #inside[proxy].list end,
   __index = function(proxy, i)
     local l = inside[proxy]
+    if i == "with" then return record.with end
     local v = l.list[i]
     if watch and math.type(i) == "integer" then return watch(l, i, v) end
     if tracked then engine.note(l.list, i) end
@@ -227,6 +236,7 @@ map_meta = {
   __index = function(proxy, key)
     local m = inside[proxy]
     local v = m.map[key]
+    if v == nil and key == "with" then return record.with end
     if watch and type(key) == "string" then return watch(m, key, v) end
     if tracked then engine.note(m.map, key) end
     return v
@@ -285,7 +295,7 @@ collection_meta = {
     for i, p in ipairs(c.order) do names[i] = inside[p].name or "?" end
     local near = type(key) == "string" and host.nearest(key, names)
     if #c.order == 0 then record.missing_kind(c.def) end
-    local known = c.def.by[key] or c.def.results[key]
+    local known = c.def.by[key] or schema.result(c.def, key)
     local all = table.concat(names, ", ")
     local text = "no " .. c.def.name .. " is named '" .. tostring(key) .. "'"
     local help = "there are " .. all

@@ -1,5 +1,5 @@
 -- SPDX-License-Identifier: MIT
--- Rules and limits: what is judged, and against whose limits.
+-- Rules: what is judged.
 --
 -- rule { id = "R41", severity = "stop", each = "strings", says = "...", cite = "...", caution = "...",
 --        may_waive = "nobody", applies = function(s, job) end,
@@ -16,6 +16,7 @@ local schema = import "model.schema"
 local record = import "model.record"
 local compare = import "model.compare"
 local domains = import "model.domains"
+local in_force = import "model.in_force"
 local rule = {}
 
 -- What a rule's check is written with.
@@ -121,55 +122,15 @@ function rule.reached(stage)
   end
 end
 
--- ---- limits --------------------------------------------------------------------------------------------------------
+-- ---- limits: see model.in_force -----------------------------------------------------------------------------------
 
--- Limits of the place and of the house: name -> { { value, whose, cite, role, place, ... } ... }
-function rule.add_limit(name, l)
-  local list = run.limits[name] or {}
-  run.limits[name] = list
-  for _, other in ipairs(list) do
-    if other.role == l.role and not host.same(other.value, l.value) then
-      local unit = type(l.value) == "number" and "%" or nil
-      local one = other.whose == l.whose
-      host.raise { code = "R004",
-          text = (one and l.whose .. " gives " .. name .. " twice: "
-              or "two " .. l.role .. " files disagree on " .. name .. ": ") ..
-              host.format(l.value, unit) .. " here, " .. host.format(other.value, unit) ..
-              (one and " before" or " in " .. other.whose),
-          source = l.place.source, line = l.place.line, col = l.place.col, len = l.place.len,
-          notes = { "the other stands at " .. host.place(other.place) },
-          help = one and "keep one of the two" or "drop one of the two " .. l.role .. " files, or make them agree" }
-    end
-  end
-  list[#list + 1] = l
-end
+rule.limit, rule.has_limit, rule.wants_limit, rule.no_limit = in_force.limit, in_force.has, in_force.wanted,
+    in_force.none
+rule.limits_in_force, rule.limits_of_none, rule.limits_asked = in_force.list, in_force.list_none, in_force.asked
 
--- All limits of that name, tightest picked by the comparison; missing if nobody gave one.
-function rule.limit(name)
-  local list = run.limits[name]
-  if not list then
-    local known = schema.kinds.limits
-    if not known.by[name] then
-      local names = {}
-      for i, f in ipairs(known.fields) do names[i] = f.name end
-      local near = type(name) == "string" and host.nearest(name, names)
-      host.raise { code = "R008", text = "there is no limit called '" .. tostring(name) .. "'",
-          help = near and "did you mean '" .. near .. "'?" or "there are " .. table.concat(names, ", ") }
-    end
-    host.raise { code = "D010", class = "missing", text = "no limit '" .. name .. "' is given by place or house",
-        path = "limits." .. name, who = "the authority or the house", tool = "its handout" }
-  end
-  local kept = list.kept
-  if not kept or #kept ~= #list then
-    kept = {}
-    for i, l in ipairs(list) do
-      l.bound, l.kept = true, l.kept or compare.hold_limit(l)
-      kept[i] = l.kept
-    end
-    list.kept = kept
-  end
-  return table.unpack(kept)
+-- Who may waive it.  A rule of a script that says nothing of that is waived by whom the limits that it read let.
+function rule.may_waive(def)
+  return def.may_waive_unsaid and in_force.may_waive(def.id) or def.may_waive or "nobody"
 end
-function rule.has_limit(name) return run.limits[name] ~= nil end
 
 return rule

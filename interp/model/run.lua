@@ -22,9 +22,11 @@ function run.new()
   for proxy in next, run.inside do run.inside[proxy] = nil end
 
   run.declared = nil     -- { script, plan } of boot.declare
+  run.alone = false      -- a file is run by itself (boot.alone), which may be a house's or a place's
 
   -- What was declared.
   run.groups = {}        -- kind name -> { def, order = { proxy ... }, by = { name -> proxy }, proxy }
+  run.unused = {}        -- proxies of what a place or a house file offers and the job does not use
   run.telling = {}       -- measured(...) and its like -> { how, value, by }
   run.told = {}          -- path -> { how, by }
   run.defaults = {}      -- { path, value, field } ... that nobody gave and a schema filled in
@@ -36,8 +38,10 @@ function run.new()
   run.settled = false    -- the script is over: nothing more can be declared
   run.sixteenths = false -- lengths print in feet, inches and sixteenths
   run.style = nil        -- how values print once all is declared, as host.style takes it
-  run.limits = {}        -- name -> { { value, whose, cite, role, place } ... }
+  run.limits = {}        -- name -> { limit ... }, as model.in_force has them
   run.rules = { by = {} }                        -- rules of scripts, in their order and by id
+  run.results = {}       -- results of scripts, in their order
+  run.results_of = {}    -- kind name -> its own of them { def ..., by = { name -> def } }
   run.waivers = {}       -- { rule, subject, reason, by, as, on, licence, state, paper, place, on_place } ...
   run.alternates = {}    -- names in their order, and name -> bundle
   run.open_alternates = {}                       -- heads, until their table has come
@@ -49,16 +53,16 @@ function run.new()
   run.dropped = {}       -- path -> who dropped it, until it was met: then false
   run.added = {}         -- { add, name, raw, from, built } ...
   run.literals = {}      -- { path, file, line, col, value, from, used } ...: see model.literals
-  run.limit_changes = {} -- { path, parts, name, role, value, from, used, by } ...: see model.limits
+  run.limit_changes = {} -- { path, parts, name, whose, value, from, used, met } ...: see model.limits
   run.instead = {}       -- name of a file -> { with, from, used }, the name of the one in its place
   run.vendors = nil      -- { name ..., from, [name] = true }: those whose prices count; nil: all
 
   -- Files.
-  run.reading = {}       -- files being run, outermost first: { path, role, whose, source }
+  run.reading = {}       -- files being run, outermost first: { path, role, whose, name, used, source, version }
   run.read = {}          -- "role path" of place, house, parts and price files
   run.named = {}         -- path -> { word, name }, as the script wrote it: for write.identity
-  run.role_files = {}    -- { role, name, path } ... of place and house files
-  run.used = {}          -- path -> { what `use` gave }
+  run.role_files = {}    -- { role, name, path, version } ... of place and house files
+  run.used = {}          -- path, of a place's behind whose -> { what `use` gave }
   run.scripts = {}       -- path -> source, of files that were run
   run.bases = {}         -- role -> the names that all its files may read
 

@@ -8,6 +8,7 @@
 -- Field types: quantity (dim), ratio, count, number, money, text, flag, date, position (axis), choice (choices), wire,
 -- part (of), ref (of, rest), list (item), map (item), limit (dim, extra), group (fields, bare), conditions, lot, func.
 -- design = true: a designer may change it, so that a rule may name it as what it turns at; on a kind: all its fields.
+-- spare = true: the form of a job asks for it only where a rule misses it; it is seldom so, or something else will do.
 -- digit = true of a text: it is a number in somebody's file, so that there is a digit in it.
 -- or_text = "none" of a list: it may be a text instead, and "none" is what it is for.
 -- moved of a kind: fields of another declaration that were once written here, each with what to write instead.
@@ -16,6 +17,9 @@ local run = import "model.run"
 local domains = import "model.domains"
 local no_data = import "model.no_data"
 local schema = { kinds = domains.lazy "kinds", order = {} }      -- the order of the library, of what is loaded
+
+-- Kinds of which no record is kept.
+schema.not_kept = { limits = true, no_limit = true, rule = true, waive = true, price = true, result = true }
 
 local function on_demand(make)
   return setmetatable({}, { __index = function(t, name)
@@ -62,8 +66,21 @@ local function placed(def)
   return list
 end
 
+-- types = true of a kind: a type says what several declarations of it have in common, and each of them may be like a
+-- type or like one of its own kind.  Both have the same fields; a type need not say any.
+local function with_types(def)
+  local name = def[1] .. "_type"
+  def.fields = table.move(def.fields, 1, #def.fields, 2, { { "like", "ref", of = { name, def[1] },
+      says = "the type, or the " .. def[1]:gsub("_", " ") .. " above, that it is like but for what is written here" } })
+  def.template = schema.kind { name, named = true, partial = true, design = def.design, fields = def.fields,
+      check = def.check, files = { "job", "place", "house" }, says = "what several declarations of " .. def[1] ..
+      ' have in common: each takes it over with like = "NAME"' }
+  def.template.template = def.template
+end
+
 function schema.kind(def)
   def.name = def[1]
+  if def.types then with_types(def) end
   def.fields = def.fields or {}
   def.by = index_fields(def.fields, domains.added_to(def.name) and domains.lazy("fields", def.name))
   if def.items then          -- positional values are read back under a name of their own
@@ -89,6 +106,7 @@ function schema.add_fields(kind, fields)
   for _, f in ipairs(fields) do assert(not f.required and f.default == nil, f[1]) end
   table.move(fields, 1, #fields, #def.fields + 1, def.fields)
   index_fields(fields, def.by)
+  if def.template then index_fields(fields, def.template.by) end             -- their list of fields is one
 end
 
 -- All fields of a kind, or of a group.
@@ -122,12 +140,21 @@ local function whole(names, by, rest)
   return list
 end
 
--- All results of a kind, and all kinds that hang on it, whichever domain they come from.
+-- All results of a kind, those of scripts last, and all kinds that hang on it, whichever domain they come from.
 function schema.results(def)
   if not def.listed or #def.listed ~= #def.added then
     def.listed = whole(domains.results(def.name), def.results, def.added)
   end
-  return def.listed
+  local own = run.results_of[def.name]
+  if not own then return def.listed end
+  return table.move(own, 1, #own, #def.listed + 1, table.move(def.listed, 1, #def.listed, 1, {}))
+end
+
+-- The result of a kind by its name, the library's or a script's; nil or false where there is none, as of a group.
+function schema.result(def, name)
+  if not def.results then return nil end
+  local own = run.results_of[def.name]
+  return def.results[name] or own and own.by[name]
 end
 function schema.children(def) return whole(domains.children(def.name), def.children, def.hung) end
 
@@ -236,7 +263,7 @@ local function wrong(ctx, path, f, value)
   elseif f.type == "date" then
     help = schema.is_day(value) and "there is no such day" or "write year, month and day, as in 2026-11-02"
   elseif f.type == "func" then
-    help = "as in function(rack) return at_most(rack.tilt, 40deg) end"
+    help = "as in " .. (f.example or "function(rack) return at_most(rack.tilt, 40deg) end")
   elseif f.type == "flag" and type(value) == "string" then
     help = "write it without quotes"
   end
@@ -431,6 +458,22 @@ function scalar.func(ctx, path, f, value)
   return value
 end
 
+-- The amount of a limit as a field: one of one's own has no range.
+local function amount_of(f)
+  local of = (f.dim == "ratio" or f.dim == "number") and f.dim or "quantity"
+  return { f.name, of, name = f.name, type = of, dim = of == "quantity" and f.dim or nil, min = not f.own and 0 or nil,
+      max = f.max, example = f.example, says = f.says }
+end
+schema.amount_of_limit = amount_of
+
+-- What there is to say of any limit beside its amount; `says` of one with a name of one's own alone.
+local beside = {
+  cite = { type = "text", example = "county zoning 4.2" },
+  since = { type = "date" },
+  may_waive = { type = "choice" },
+  says = { type = "text", example = "least way between racks" },
+}
+
 -- { 20ft, cite = "...", from = "natural grade" }: a limit of a place or a house.
 function scalar.limit(ctx, path, f, value)
   if type(value) ~= "table" or run.is_record(value) then wrong(ctx, path, f, value) end
@@ -444,15 +487,13 @@ function scalar.limit(ctx, path, f, value)
         type(value[i]) == "number" and "a decimal comma? write 1.5, not 1,5"
             or "what else there is to say needs a name, as in cite = \"...\"", "D005")
   end
-  local amount = f.dim == "ratio" and { type = "ratio", min = 0, max = f.max }
-      or { type = "quantity", dim = f.dim, min = 0, max = f.max }
+  local amount = amount_of(f)
   if value[1] == nil then
     bad(ctx, path, "'" .. path[#path] .. "' has no amount",
         "write " .. path[#path] .. ' = { ' .. (f.example or host.example(f.dim)) .. ', cite = "..." }', "D002")
   end
-  if not (amount.type == "ratio" and type(value[1]) == "number" or host.is(value[1], f.dim)) then
-    bad(ctx, inner(1), "the amount of '" .. path[#path] .. "' needs " .. wants { type = amount.type, dim = f.dim,
-        example = f.example } .. ", got " ..
+  if not (amount.type ~= "quantity" and type(value[1]) == "number" or f.dim and host.is(value[1], f.dim)) then
+    bad(ctx, inner(1), "the amount of '" .. path[#path] .. "' needs " .. wants(amount) .. ", got " ..
         host.describe(value[1]))
   end
   local written = ctx.origin(value[1])
@@ -462,12 +503,19 @@ function scalar.limit(ctx, path, f, value)
   end
   local out = { value = scalar[amount.type](ctx, inner(1), amount, value[1]) }
   for k, v in host.sorted(value) do
-    local extra = f.extra and f.extra[k]
-    if k == "cite" then out.cite = scalar.text(ctx, inner(k), { type = "text", example = "county zoning 4.2" }, v)
+    local extra, told = f.extra and f.extra[k], beside[k]
+    if k == "says" and not f.own then
+      bad(ctx, inner(k), "'" .. path[#path] .. "' is a standard limit and means: " .. f.says,
+          "leave says out, or give a limit of your own another name", "D006")
+    elseif k == "may_waive" then
+      out.may_waive = scalar.choice(ctx, inner(k), { type = "choice",
+          choices = schema.kinds.rule.by.may_waive.choices }, v)
+    elseif told then out[k] = scalar[told.type](ctx, inner(k), told, v)
     elseif extra then out[k] = scalar.choice(ctx, inner(k), { type = "choice", choices = extra }, v)
     elseif k ~= 1 then
-      local names = { "cite" }
+      local names = { "cite", "since", "may_waive" }
       for name in host.sorted(f.extra or {}) do names[#names + 1] = name end
+      if f.own then names[#names + 1] = "says" end
       local near = host.nearest(tostring(k), names)
       local at = ctx.span(inner(k), true)
       host.raise { code = "D001", text = ctx.what .. ": the limit '" .. path[#path] .. "' has no '" .. tostring(k)
@@ -577,7 +625,8 @@ end
 
 function schema.refuse_missing(ctx, path, f)
   local at = ctx.span(path)
-  host.raise { code = "D002", text = ctx.what .. ": '" .. f.name .. "' is missing: " .. f.says,
+  host.raise { code = "D002", text = (ctx.like and "neither " .. ctx.what .. " nor " .. ctx.like .. " gives '" ..
+          f.name .. "': " or ctx.what .. ": '" .. f.name .. "' is missing: ") .. f.says,
       source = at.source, line = at.line, col = at.col, len = at.len,
       help = "write " .. f.name .. " = ...: it needs " .. wants(f) }
 end
@@ -607,13 +656,15 @@ function schema.fields(ctx, path, def, value)
     table.sort(strangers)
     for _, name in ipairs(strangers) do told(ctx, path, refuse_stranger, ctx, path, def, name) end
   end
+  local open = ctx.open    -- whether a name is not looked up yet
+  ctx.open = nil
   local missing            -- told last: what is there and wrong says more than what is not there yet
   for _, f in ipairs(def.fields) do
     local v, rest = value[f.name], nil
     if v ~= nil then
       out[f.name], rest = validated(ctx, path, f.name, f, v)
       if rest then told(ctx, path, take_rest, ctx, path, f, rest, out, value) end
-    elseif f.required and not ctx.partial then
+    elseif f.required then
       missing = missing or {}
       missing[#missing + 1] = f
     elseif f.default ~= nil and not ctx.partial then
@@ -623,15 +674,18 @@ function schema.fields(ctx, path, def, value)
       ctx.defaulted(extended(path, f.name), default, f)
     end
   end
-  if missing and ctx.lacks then ctx.lacks(path, missing) elseif missing then
-    schema.refuse_missing(ctx, path, missing[1])
+  if missing and not ctx.partial then
+    if ctx.lacks then ctx.lacks(path, missing) else schema.refuse_missing(ctx, path, missing[1]) end
   end
   if def.items then
     local list = {}
     for i = 1, items do list[i] = validated(ctx, path, i, def.items, value[i]) end
     out[def.items.name] = ctx.freeze_list(list, extended(path, def.items.name))
   end
-  if def.check and ctx.faults == faults then told(ctx, path, check_together, ctx, path, def, out, value) end
+  if def.check and ctx.faults == faults and not (ctx.partial and (missing or ctx.open)) then       -- of what is whole
+    told(ctx, path, check_together, ctx, path, def, out, value)
+  end
+  ctx.open = open or ctx.open
   return out
 end
 

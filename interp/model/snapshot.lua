@@ -3,10 +3,14 @@
 -- what the sheets say.  Nothing in it belongs to the run; a report in JSON carries it, so that a job can be held
 -- against what it was.
 --
+-- A value that was taken over (like = ...) says of which other one.
 -- An amount is { si, dim, unit, text }; of what is no amount there is the text alone, of a list the items besides.
 local run = import "model.run"
+local schema = import "model.schema"
 local record = import "model.record"
 local domains = import "model.domains"
+local in_force = import "model.in_force"
+local like = import "model.like"
 local words = import "write.words"
 local document = import "write.document"
 local verdict = import "write.verdict"
@@ -28,7 +32,7 @@ snapshot.shape = {
   { "verdict", "text" }, { "status", "count" },
   { "records", { { "path", "text" }, { "title", "text" } } },
   { "declared", { { "path", "text" }, { "value", "amount" }, optional("items", { "amount" }),
-      optional("place", "text"), optional("known", "text") } },
+      optional("place", "text"), optional("known", "text"), optional("of", "text") } },
   { "results", { { "path", "text" }, { "kind", "text" }, { "name", "text" }, { "says", "text" },
       { "about", "text" }, optional("value", "amount"), optional("unknown", "text"), { "sheets", { "text" } } } },
   { "rules", { { "id", "text" }, { "subject", "text" }, { "about", "text" }, { "severity", "text" },
@@ -113,16 +117,32 @@ end
 
 local function share(f) return f and f.type == "ratio" and "%" or nil end
 
-local function declared_of(proxy, list, put_in, defaulted)
+-- What of another record's table a value is: its path, or nil where it is this one's own.
+local function taken_of(rec, keys)
+  local _, from = like.giver(rec, keys)
+  if from.proxy == rec.proxy then return nil end
+  local path = from.path
+  for _, key in ipairs(keys) do path = step(path, key) end
+  return path, from.proxy
+end
+
+-- templates: paths of values that stand in the list for all that take them over, each in front of the first.
+local function declared_of(proxy, list, put_in, defaulted, templates)
   local rec = inside[proxy]
-  local function place_of(path, keys)
+  local function place_of(of, path, keys)
     if put_in[path] then return put_in[path] end
     if defaulted[path] then return "by default" end
-    return rec.source ~= 0 and words.place(proxy, keys) or nil
+    return rec.source ~= 0 and words.place(of, keys) or nil
   end
   local function add(path, keys, value, items)
-    list[#list + 1] = { path = path, value = value, items = items, place = place_of(path, keys),
-        known = known_of(path) }
+    local of, template = taken_of(rec, keys)
+    if of and not templates[of] and (inside[template].def.partial or inside[template].aside) then
+      templates[of] = true
+      list[#list + 1] = { path = of, value = value, items = items, place = place_of(template, of, keys),
+          known = known_of(of) }
+    end
+    list[#list + 1] = { path = path, value = value, items = items, known = known_of(path), of = of,
+        place = of and place_of(template, of, keys) or place_of(proxy, path, keys) }
   end
   local function visit(path, keys, value, f)
     local d = inside[value]
@@ -155,7 +175,7 @@ end
 local function limits_of(list)
   for name, of in host.sorted(run.limits) do
     for _, l in ipairs(of) do
-      local unit = type(l.value) == "number" and "%" or nil
+      local unit = in_force.unit(l.value)
       list[#list + 1] = { path = step("limits", name) .. " of " .. l.whose, value = input(l.value, unit),
           place = l.place and host.place(l.place), known = l.cite }
     end
@@ -163,14 +183,14 @@ local function limits_of(list)
 end
 
 local function declared()
-  local list, records, put_in, defaulted = {}, {}, {}, {}
+  local list, records, put_in, defaulted, templates = {}, {}, {}, {}, {}
   for _, o in ipairs(run.overrides) do put_in[o.path] = o.from end
   for _, x in ipairs(run.defaults) do defaulted[x.path] = true end
   for _, proxy in ipairs(run.records) do
     local rec = inside[proxy]
     if not rec.def.partial then
       records[#records + 1] = { path = rec.root and "job" or rec.path, title = words.title(proxy) }
-      declared_of(proxy, list, put_in, defaulted)
+      declared_of(proxy, list, put_in, defaulted, templates)
     end
   end
   limits_of(list)
@@ -201,14 +221,14 @@ local function each_result(d, f)
   for _, block in ipairs(d.blocks) do
     for _, row in ipairs(block.kind == "table" and block.rows or {}) do
       for _, c in ipairs(row) do
-        if type(c) == "table" and c.of and c.of.def.results and c.of.def.results[c.name] then f(c.of, c.name, c) end
+        if type(c) == "table" and c.of and schema.result(c.of.def, c.name) then f(c.of, c.name, c) end
       end
     end
   end
 end
 
 local function result_of(rec, name, cell)
-  local def = rec.def.results[name]
+  local def = schema.result(rec.def, name)
   local titles = {}
   for i, proxy in ipairs(record.line_of(rec.proxy)) do titles[i] = words.title(proxy) end
   local why = cell.why and host.message(cell.why) or cell.unknown and "unknown" or nil
@@ -219,6 +239,15 @@ end
 
 local function printed(outcomes)
   local groups, list, results, by = sheets.by_id(outcomes), {}, {}, {}
+  local function keep(rec, name, cell)
+    local of = by[rec] or {}
+    by[rec] = of
+    if not of[name] then
+      of[name] = result_of(rec, name, cell)
+      results[#results + 1] = of[name]
+    end
+    return of[name]
+  end
   for _, s in ipairs(sheets.state(outcomes)) do
     local sheet = s.sheet
     if not sheet.idle and sheet.whole then
@@ -228,16 +257,13 @@ local function printed(outcomes)
       list[#list + 1] = { name = sheet.name, title = sheet.title, withheld = s.withheld or nil,
           sha256 = not s.withheld and host.sha256(lines_of(d)) or nil }
       each_result(d, function(rec, name, cell)
-        local of = by[rec] or {}
-        by[rec] = of
-        local r = of[name]
-        if not r then
-          r = result_of(rec, name, cell)
-          of[name], results[#results + 1] = r, r
-        end
+        local r = keep(rec, name, cell)
         if r.sheets[#r.sheets] ~= sheet.name then table.insert(r.sheets, sheet.name) end
       end)
     end
+  end
+  if run.results[1] then                             -- those of scripts stand on no sheet
+    import("write.own_results").each(function(proxy, name, cell) keep(inside[proxy], name, cell) end)
   end
   return list, results
 end

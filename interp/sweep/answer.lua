@@ -3,6 +3,7 @@
 --
 -- The run at hand is the job as declared.  What rows do not have (margins, reasons, what is bought) is found by judging
 -- the few variants again that are told of.
+local schema = import "model.schema"
 local record = import "model.record"
 local rule = import "model.rule"
 local words = import "write.words"
@@ -25,7 +26,7 @@ local MOST_APART = 16      -- variants that are judged to see what moves
 local function unit_of(name, value)
   local ok, proxy, rest = pcall(record.locate, name)
   if not ok or not proxy or not rest[1] then return nil end
-  local def = not rest[2] and record.inside[proxy].def.results[rest[1]]
+  local def = not rest[2] and schema.result(record.inside[proxy].def, rest[1])
   if def then return words.result_unit(def, value) end
   return words.input_unit(name, value)
 end

@@ -8,6 +8,8 @@ local schema = import "model.schema"
 local record = import "model.record"
 local literals = import "model.literals"
 local path_of = import "model.path"
+local in_force = import "model.in_force"
+local like = import "model.like"
 local exact = import "sweep.exact"
 local edit = {}
 
@@ -211,11 +213,11 @@ local function supposed(o, rec)
   return o.path
 end
 
--- The records whose table may hold it, the first that says it: the type that one is like, itself.
-local function holders(rec, key)
-  if not rec.like or key == "like" then return rec end
-  for _, own in ipairs(rec.differs or {}) do if own == key then return rec end end
-  return inside[rec.like], rec
+-- The tables that may hold it: the one that says it, and where that is another's, the record's own.
+local function holders(rec, keys)
+  local from = like.giver(rec, keys)
+  local own = rec.layers and rec.layers[1] or rec
+  return from, from ~= own and rec.like and own or nil
 end
 
 local function in_table(rec, keys)
@@ -261,12 +263,14 @@ local function shares(o)
   end
 end
 
--- Others that the same text declares, and that the variant leaves as they are.
+-- Others that the same text declares, and that the variant leaves as they are; what takes over this one's value moves
+-- with it.
 local function left_behind(o)
-  local list = {}
+  local list, proxy, keys = {}, record.locate(o.path)
   for _, path in ipairs(shares(o) or {}) do
     local other = o.last[path]
-    if not other or not host.alike(other.value, o.value) then list[#list + 1] = path end
+    if not (other and host.alike(other.value, o.value)) and
+        not like.takes_over(inside[record.locate(path)], keys, inside[proxy]) then list[#list + 1] = path end
   end
   return list[1] and list or nil
 end
@@ -282,7 +286,7 @@ function edit.of_path(o)
   if not proxy or not keys[1] then return nil, "is no input of a declaration" end
   local why = fact(o) or paper(inside[proxy])
   if why then return nil, why end
-  local rec, own = holders(inside[proxy], keys[1])
+  local rec, own = holders(inside[proxy], keys)
   local field
   field, why = in_table(rec, keys)
   if not field then return nil, why end
@@ -301,7 +305,7 @@ function edit.of_path(o)
   end
   local list
   if there then list = { replaced(file, text, field, new, o) } else list, why = added(rec, keys, new, o) end
-  if list then list[1].fact = supposed(o, rec) end
+  if list then list[1].fact = supposed(o, inside[proxy]) end
   return list, why
 end
 
@@ -310,21 +314,16 @@ end
 function edit.of_limit(o)
   local over = put_over(o.path)
   if over then return nil, "is put in by " .. over .. ", which would stand over a patch" end
-  local parts = path_of.parse(o.path)
-  local name, role = parts[#parts], parts[3] and parts[2] or nil
-  for _, l in ipairs(run.limits[name] or {}) do
-    if not role or l.role == role then
-      local head = host.head(l.place.source, l.place.line, "limits")
-      local field = host.field(l.place.source, head, { name, 1 })
-      local file = file_of(l.place.source)
-      if not field then return nil, "stands in plain Lua, " .. file .. ", which is not looked into" end
-      local text = host.read(file)
-      if field.found < 2 then return nil, "stands as an expression at " .. host.place(l.place) end
-      local there = text:sub(field.from, field.to)
-      return { replaced(file, text, field, edit.text(o.value, schema.kinds.limits.by[name], there), o) }
-    end
-  end
-  return nil, "is a limit that no file gives"
+  local l = import("model.limits").at(o.path)
+  if not l then return nil, "is a limit that no file gives" end
+  local head = host.head(l.place.source, l.place.line, "limits")
+  local field = host.field(l.place.source, head, { l.name, 1 })
+  local file = file_of(l.place.source)
+  if not field then return nil, "stands in plain Lua, " .. file .. ", which is not looked into" end
+  local text = host.read(file)
+  if field.found < 2 then return nil, "stands as an expression at " .. host.place(l.place) end
+  local there = text:sub(field.from, field.to)
+  return { replaced(file, text, field, edit.text(o.value, schema.amount_of_limit(in_force.field(l.name)), there), o) }
 end
 
 -- ---- literals by their place ---------------------------------------------------------------------------------------

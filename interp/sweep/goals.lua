@@ -41,7 +41,7 @@ local function walk(parts)
       d = inside[x]
     end
     if d and d.def and not d.order then
-      def, rec = d.def.by[key] or d.def.results and d.def.results[key] or nil, d
+      def, rec = d.def.by[key] or schema.result(d.def, key) or nil, d
     else def = def and def.item end
     x = x[key]
     if x == nil then break end
@@ -81,7 +81,7 @@ local function defined(parts)
   local ok, proxy, rest = pcall(record.locate, path_of.join(parts))
   if not ok or not proxy or not rest[1] then return nil end
   local d = inside[proxy].def
-  local f = d.by[rest[1]] or d.results[rest[1]]
+  local f = d.by[rest[1]] or schema.result(d, rest[1])
   for i = 2, #rest do f = f and (f.by and f.by[rest[i]] or f.item) end
   return f
 end

@@ -8,6 +8,7 @@ local boot = import "model.boot"
 local inputs = import "model.inputs"
 local literals = import "model.literals"
 local util = import "model.util"
+local path_of = import "model.path"
 local edit = import "sweep.edit"
 local whole = import "sweep.whole"
 local unified = import "write.unified"
@@ -40,7 +41,7 @@ local function of_entry(e, last, all)
   if last[e.path] ~= e then return {} end
   local o = { path = e.path, value = e.value, tolerance = e.tolerance, last = last, inputs = all }
   if literals.place(e.path) then return edit.of_literal(o) end
-  if e.path:find "^limits%f[.]" then return edit.of_limit(o) end
+  if path_of.is_limit(e.path) then return edit.of_limit(o) end
   return edit.of_path(o)
 end
 
@@ -223,7 +224,8 @@ local function shared(path)
   for _, f in ipairs(run.role_files) do
     if f.path == path then return "a " .. f.role .. " file: every other job that names it" end
   end
-  return run.used[path] and "a file that this script uses: every other that uses it" or nil
+  local used = path ~= run.declared.script and run.scripts[path]
+  return used and "a file that this script uses: every other that uses it" or nil
 end
 
 -- ---- all together --------------------------------------------------------------------------------------------------

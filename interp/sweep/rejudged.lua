@@ -5,6 +5,7 @@ local run = import "model.run"
 local boot = import "model.boot"
 local graph = import "model.graph"
 local domains = import "model.domains"
+local schema = import "model.schema"
 local record = import "model.record"
 local document = import "write.document"
 local caveats = import "write.caveats"
@@ -86,7 +87,7 @@ end
 local function result_at(path)
   local ok, proxy, rest = pcall(record.locate, path)
   if not ok or not proxy or not rest[1] or rest[2] then return nil end
-  return record.inside[proxy].def.results[rest[1]], proxy, rest[1]
+  return schema.result(record.inside[proxy].def, rest[1]), proxy, rest[1]
 end
 
 -- The value itself of a result, so that others of its kind can be printed; nil of what is unknown.

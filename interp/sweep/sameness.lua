@@ -1,5 +1,6 @@
 -- SPDX-License-Identifier: MIT
 -- Variants that came out alike, axes without effect, steps that are there twice.
+local schema = import "model.schema"
 local record = import "model.record"
 local variants = import "model.variants"
 local columns = import "sweep.columns"
@@ -36,7 +37,7 @@ local function rests(name, path)
   if name == path then return true end
   local ok, proxy, rest = pcall(record.locate, name)
   if not ok or not proxy or not rest[1] or rest[2] then return true end
-  if not record.inside[proxy].def.results[rest[1]] then return false end
+  if not schema.result(record.inside[proxy].def, rest[1]) then return false end
   return variants.rests(proxy, rest[1], path)
 end
 

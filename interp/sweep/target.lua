@@ -17,6 +17,7 @@ local boot = import "model.boot"
 local literals = import "model.literals"
 local anew = import "model.anew"
 local path_of = import "model.path"
+local in_force = import "model.in_force"
 local exact = import "sweep.exact"
 local target = {}
 
@@ -102,7 +103,6 @@ end
 
 -- ---- paths of declarations -----------------------------------------------------------------------------------------
 
-local no_input = { limits = true, rule = true, waive = true, price = true }
 
 local function unknown_kind(at, keys, name, path)
   local names = schema.words()
@@ -115,7 +115,7 @@ end
 -- The record that a path is of, and where its fields begin in the path.
 local function record_of(parts, path, at, keys)
   local def = type(parts[1]) == "string" and schema.kinds[parts[1]]
-  if not def or no_input[parts[1]] then unknown_kind(at, keys, parts[1], path) end
+  if not def or schema.not_kept[parts[1]] then unknown_kind(at, keys, parts[1], path) end
   if def.parent then
     at.refuse(keys, "D019", path .. ": a " .. def.name .. " is worked out, not declared", "vary what it rests on")
   end
@@ -144,7 +144,7 @@ end
 local function no_field(rec, parts, i, f, path, at, keys)
   local key, names = tostring(parts[i]), {}
   for _, g in ipairs(f.fields and schema.all_fields(f) or {}) do names[#names + 1] = g.name end
-  if rec.def.results and (rec.def.results[key] or rec.def.children[key]) and f == rec.def then
+  if rec.def.results and (schema.result(rec.def, key) or rec.def.children[key]) and f == rec.def then
     at.refuse(keys, "D019", path .. " is worked out, not declared", "vary what it rests on: `stringline explain " ..
         "job.sline " .. step(rec.path, key) .. "`")
   end
@@ -207,25 +207,12 @@ function target.refuse_missing(path, at, keys)
 end
 
 local function of_limit(path, parts, at, keys)
-  local o = placed(at, keys, import("model.limits").change, { path = path_of.join(parts), parts = parts,
-      from = at.from })
-  local found = {}
-  for _, l in ipairs(run.limits[o.name] or {}) do
-    if not o.role or l.role == o.role then found[#found + 1] = l end
-  end
-  if #found ~= 1 then
-    local whose = o.role and "the " .. o.role or "neither place nor house"
-    if #found > 1 then
-      at.refuse(keys, "D019", path .. " is meant for which of place, house?", "write limits.place." .. o.name)
-    end
-    at.refuse(keys, "D019", whose .. " gives" .. (o.role and " no" or " a") .. " limit '" .. o.name .. "'",
-        "what is not given cannot be changed: declare it in a " .. (o.role or "place or house") .. " file")
-  end
-  local def = schema.kinds.limits.by[o.name]
-  local f = { def.name, name = def.name, type = def.dim == "ratio" and "ratio" or "quantity", dim = def.dim, min = 0,
-      max = def.max, says = def.says }
-  local rec, both = { def = schema.kinds.limits }, #run.limits[o.name] > 1
-  local full = step(both and step("limits", found[1].role) or "limits", o.name)
+  local limits = import "model.limits"
+  local o = placed(at, keys, limits.change, { path = path_of.join(parts), parts = parts, from = at.from })
+  local found = limits.meant(o)
+  if #found ~= 1 then placed(at, keys, limits.refuse, o, #found) end
+  local f = schema.amount_of_limit(in_force.field(o.name))
+  local rec, full = { def = schema.kinds.limits }, in_force.path(found[1])
   local t = input_target(full, f, found[1].value, rec, { o.name }, true)
   local take = t.take
   function t.take(raw, by, from, tolerance)

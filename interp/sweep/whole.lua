@@ -79,7 +79,8 @@ local function declared(lines)
   end
   for name, limits in host.sorted(run.limits) do
     for _, l in ipairs(limits) do
-      lines[#lines + 1] = { "limits." .. l.role .. "." .. name, plain(l.value, {}) .. " " .. tostring(l.cite) }
+      lines[#lines + 1] = { "limits." .. l.role .. "." .. l.file .. "." .. name, plain(l.value, {}) .. " " ..
+          tostring(l.cite) }
     end
   end
 end

@@ -36,7 +36,9 @@ local function facts_of(proxy, first, all, sheet)
     end
   end
   for _, name in ipairs(first or {}) do look(rec.v, rec.def.by[name], rec.path, name) end
-  for _, f in ipairs(rec.def.fields) do look(rec.v, f, rec.path, f.name) end
+  for _, f in ipairs(rec.def.fields) do
+    if f.name ~= "like" then look(rec.v, f, rec.path, f.name) end
+  end
   if #list == 0 then return nil end
   local more = not all and #list - most_named or 0
   local named = table.concat(list, ", ", 1, more > 0 and most_named or #list)
@@ -83,7 +85,7 @@ local how = { guess = "guessed", told = "only told" }
 -- What somebody guessed, and what somebody said.
 local function by_word(row, is)
   for path, t in host.sorted(run.told) do
-    local value = t.how == is and record.at(path)
+    local value = t.how == is and not t.unused and record.at(path)
     if value ~= nil and value ~= false then
       row(how[is], path .. " " .. words.as_written(value, words.input_unit(path, value)) ..
           (t.by and (is == "told" and ", says " or ", by ") .. t.by or ""))

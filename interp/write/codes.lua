@@ -135,13 +135,17 @@ add("D022", "what cannot stand in a paper's made_for, or nothing in it: only fie
 add("D023", "no_data names a code of which nothing is kept here, not an edition that is kept",
     'local c = no_data("NEC 2023")', 'local c = no_data("NZBC")')
 
+add("D025", "what `with` cannot copy: it is for declarations of which a job may have several, whole",
+    'local dry = (site { frost = 18in }):with { frost = 12in }',
+    'local pier = footing_type "pier" { hole_depth = 48in }\nlocal deep = pier:with { hole_depth = 60in }')
+
 -- ---- names and words -----------------------------------------------------------------------------------------------
 
 add("D021", "a text or a name with a line end, a tab, a byte that is no UTF-8, or what else a terminal would obey",
     'trench "ma\\nin" { length = 90ft, cover = 18in }', trench)
 add("E001", "a name that nothing has, or that does not belong in this file",
     "print(lenght)", "local length = 5ft\nprint(length)")
-add("E002", "a word of the language that is used wrongly", "place { }", 'site { frost = 18in }')
+add("E002", "a word of the language that is used wrongly", "place(5)", 'site { frost = 18in }')
 add("E003", "files that name each other in a circle", 'use "job"', 'site { frost = 18in }')
 add("E004", "a word of the language cannot be set", "rack = 5", "local racks = 5")
 add("E005", "a file is written for a later version of the language, or says its version elsewhere than at its top",
@@ -196,10 +200,10 @@ add("F025", "compare is given a report that does not hold the job it was made of
 add("F026", "compare is given a report that was changed after it was written")
 add("F030", "a column that the list does not have",
     "clamp,rolle,least_frame,most_frame\n", clamp_head .. clamp_row, "parts")
-add("F031", "a required column is missing", "clamp,role,least_frame\n", clamp_head .. clamp_row, "parts")
+add("F031", "a required column is missing", "clamp,least_frame,most_frame\n", clamp_head .. clamp_row, "parts")
 add("F032", "a cell that is no quantity: without a unit, or misspelt",
     clamp_head .. "EC-30,end,30 mn,30 mm\n", clamp_head .. clamp_row, "parts")
-add("F033", "a required cell is empty", clamp_head .. "EC-30,end,,30 mm\n", clamp_head .. clamp_row, "parts")
+add("F033", "a required cell is empty", clamp_head .. "EC-30,,30 mm,30 mm\n", clamp_head .. clamp_row, "parts")
 add("F034", "the first heading of a parts file names the kind of part",
     "clip,role\n", clamp_head .. clamp_row, "parts")
 add("F035", "two currencies in the price lists of a job",
@@ -214,6 +218,8 @@ add("F037", "a price per length needs the length that is sold",
 add("F040", "the output cannot be written to its file; the message gives the system's reason",
     "check job.sline -o nowhere/report.txt", "check job.sline -o report.txt", "command")
 add("F041", "standard output took only a part: a full disk, or a reader that left")
+add("F042", "the folder of a new job cannot be made: something is there already, or the system does not let it",
+    "new job.sline", "new farm", "command")
 add("F050", "the store of a sweep cannot be opened, made or changed where it is; the message gives the system's reason")
 add("F051", "the file that is named as a store is none: `sweep` did not make it")
 add("F052", "a later version made the store")
@@ -248,20 +254,32 @@ add("C008", "what a primitive gave cannot be changed",
 
 -- ---- results, rules ------------------------------------------------------------------------------------------------
 
-add("G001", "results that need each other in a circle, which is printed. A fault of the library, not of the script")
-add("G002", "a result of another kind than its declaration says. A fault of the library, not of the script")
-add("G003", "a result that could not be worked out, without a reason given")
-add("G004", "a formula of a result that cannot be read or has no value. A fault of the library, not of the script")
+local function x1(how)
+  return 'site { frost = 18in }\nresult { of = "site", name = "x", is = "length", means = "deep",\n  ' .. how .. " }"
+end
+local good = x1 'formula = "2 * frost"'
+add("G001", "results that need each other in a circle, which is printed",
+    x1 "work = function(site) return site.y end" ..
+    '\nresult { of = "site", name = "y", is = "length", means = "deeper", formula = "x" }', good)
+add("G002", "a result of another kind than its declaration says", x1 'formula = "frost * frost"', good)
+add("G003", "a result that could not be worked out, without a reason given; an error where its function gives nothing",
+    x1 "work = function(site) local deep = 2 * site.frost end", good)
+add("G004", "a formula of a result that cannot be read, that names what is not there, or that has no value",
+    x1 'formula = "2 * forst"', good)
 add("G005", "a paper that was not made for this job, or whose level does not fit a result; the message names the " ..
     "fact and whom to ask. It makes a rule unknown, never a pass")
 add("G006", "what no rule judges and no paper covers, or a paper that was not made for this job. It makes a rule " ..
     "unknown, never a pass")
+add("G007", "'of' of a result names no kind of declaration that has results", (good:gsub('"site"', '"sight"')), good)
+add("G008", "a result with a name that cannot be written, or that something of its kind has already",
+    (good:gsub('"x"', '"frost"')), good)
 
 add("R001", "a comparison without its value or its limit", j1 "return at_most(5ft)", j1 "return at_most(5ft, 6ft)")
 add("R002", "values of different kinds are compared", j1 "return at_most(5ft, 6lb)", j1 "return at_most(5ft, 6ft)")
 add("R003", "two rules of one id",
     j1 "return states(true, 'yes')" .. "\n" .. j1 "return states(true, 'yes')", j1 "return states(true, 'yes')")
-add("R004", "two place files, or two house files, disagree on a limit; the message names both places")
+add("R004", "a file gives a limit twice, or says that it has none, too; two house files disagree; " ..
+    "one name means two things; the message names both places")
 add("R005", "the check of a rule gave something else than a comparison",
     j1 "return true", j1 "return states(true, 'yes')")
 add("R006", "a waiver of a rule that does not exist, or that this person may not waive",
@@ -269,7 +287,7 @@ add("R006", "a waiver of a rule that does not exist, or that this person may not
 add("R007", "each of a rule names no kind of declaration",
     (j1 "return states(true, 'yes')":gsub("says", 'each = "rak", says', 1)),
     (j1 "return states(true, 'yes')":gsub("says", 'each = "rack", says', 1)))
-add("R008", "limit is given a name that no limit has",
+add("R008", "limit or no_limit is given a name that no limit has",
     j1 'return at_most(5ft, limit "hight")', j1 'return at_most(5ft, limit "height")')
 
 -- ---- the rest ------------------------------------------------------------------------------------------------------
@@ -295,6 +313,8 @@ add("U008", "a value that an option cannot have", "check job.sline --format xml"
 add("U009", "a folder where a script is wanted", "check .", "check job.sline", "command")
 add("U010", "the same script twice, where two are to be compared",
     "compare job.sline job.sline", "compare job.sline --on 2026-11-03", "command")
+add("U011", "the name of a new folder that cannot be one, or cannot stand in a script or on a command line",
+    "new .", "new farm", "command")
 
 add("W001", "more variants than can be numbered, 2^53, or more draws than a sample has at most",
     "sweep job.sline --count --sample 20000000", "sweep job.sline --count --sample 2000", "command")

@@ -33,7 +33,7 @@ end
 -- its lines below.
 local function blank_of(out, block)
   local hint = block.choices and table.concat(block.choices, " / ") or block.unit or ""
-  out[#out + 1] = record_of { block.text or "", block.heads and "" or document.fill.text, hint, block.marks or "",
+  out[#out + 1] = record_of { block.text or "", block.heads and "" or document.fill.text, hint,
       block.from and "from: " .. block.from or "" }
   for _ = 1, block.heads and block.count or 0 do
     local texts = { "" }

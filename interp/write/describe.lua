@@ -2,17 +2,18 @@
 -- What may be said: a kind of declaration, one of its fields, a primitive, a word; and the units.
 local schema = import "model.schema"
 local manual = import "write.manual"
+local meanings = import "write.meanings"
 local document = import "write.document"
 local describe = {}
 
 local function sentence(text) return text:sub(1, 1):upper() .. text:sub(2) end
 
 -- A row for each field, those of its groups below it.
-local function put_fields(d, fields, around)
+local function put_fields(d, fields, around, partial)
   local rows = {}
   manual.each_field(fields, around, function(_, f, depth, by)
-    rows[#rows + 1] = { f.name, f.says, manual.needs(f) .. "; " .. manual.state(f), manual.known_by(f, by) or "",
-        depth = depth }
+    rows[#rows + 1] = { f.name, f.says, manual.needs(f) .. "; " .. manual.state(f, partial),
+        manual.known_by(f, by) or "", depth = depth }
   end)
   d:table({ { "", key = "field" }, { "", key = "means" }, { "", key = "takes" },
       { "", key = "told by", lead = "told by" } }, rows, { stacked = true })
@@ -29,7 +30,10 @@ local function put_kind(d, def)
     d:para(sentence(def.says) .. ".")
     local where = manual.where(def)
     if where then d:para(sentence(where) .. ".") end
-    if def.like then d:para('like = "NAME" takes over what a ' .. def.like .. " says; its own fields go first.") end
+    if def.types then
+      d:para('like = "NAME" takes over what a ' .. def.template.name .. " or another " .. def.name:gsub("_", " ") ..
+          " above says; its own fields go first.")
+    end
   end)
   local items = manual.items(def)
   if items then
@@ -38,7 +42,7 @@ local function put_kind(d, def)
   end
   if #def.fields > 0 then
     d:heading("Fields")
-    d:inside(put_fields, schema.all_fields(def), def)
+    d:inside(put_fields, schema.all_fields(def), def, def.partial)
   end
   local results = manual.results(def)
   if #results > 0 then
@@ -91,7 +95,8 @@ local function primitive_rows()
 end
 
 local function put_all(d)
-  d:para("`stringline describe NAME` tells more of each of these; also of one field or result, as in rack.tilt.")
+  d:para("`stringline describe NAME` tells more of each of these; also of a field or result (rack.tilt, or tilt " ..
+      "alone), a rule, a sheet, a choice, a command, an option, a unit.")
   put_list(d, "Declarations", declarations())
   local rows = {}
   for _, k in ipairs(schema.all()) do if k.part or k.parent then rows[#rows + 1] = { k.name, k.says } end end
@@ -121,27 +126,32 @@ local function field_at(name)
 end
 
 local function not_there(name)
-  local names = {}
+  local names = meanings.names()
   for _, k in ipairs(schema.all()) do names[#names + 1] = k.name end
   for _, group in ipairs(manual.words) do for _, w in ipairs(group[2]) do names[#names + 1] = w[1] end end
   for _, op in ipairs(primitives()) do names[#names + 1] = op.name end
   local near = host.nearest(name, names)
-  host.raise { code = "U003", text = "nothing to describe is called '" .. name .. "'",
-               help = near and "did you mean '" .. near .. "'?" or "`stringline describe` lists all there is" }
+  local help = near and "did you mean '" .. near .. "'?" or "`stringline describe` lists all there is"
+  if name:find "^%u%d%d%d$" then help = "a code of a message is explained: stringline explain " .. name
+  elseif name:find "^R%d+$" then help = "`stringline reference rules` lists the standard rules"
+  elseif name:find "^%u%d+$" then
+    help = "a rule of a house or a job is explained with that job: stringline explain JOB " .. name
+  end
+  host.raise { code = "U003", text = "nothing to describe is called '" .. name .. "'", help = help }
 end
 
-local function put_field(d, name, f, around)
+local function put_field(d, name, f, around, partial)
   d:subheading(name)
   d:inside(function()
     d:para(f.says)
-    d:para(manual.needs(f) .. "; " .. manual.state(f))
+    d:para(manual.needs(f) .. "; " .. manual.state(f, partial))
     local by = manual.known_by(f, around)
     if by then d:fact_line("told by", by) end
   end)
   local inner = f.fields or f.item and f.item.fields
   if inner then
     d:heading("Fields")
-    d:inside(put_fields, inner, (f.who or f.tool) and f or around)
+    d:inside(put_fields, inner, (f.who or f.tool) and f or around, partial)
   end
 end
 
@@ -180,11 +190,19 @@ function describe.describe(name)
     put_all(d)
     return d
   end
-  if put_whole(d, name) then return d end
+  if put_whole(d, name) then
+    local also = document.new("describe", name)
+    if meanings.command_line(also, name) then
+      d:gap()
+      meanings.command_line(d, name)
+    end
+    return d
+  end
+  if meanings.put(d, name, put_field) then return d end
   local def, f, rest, around = field_at(name)
   if not def then not_there(name) end
   if f then
-    put_field(d, name, f, around)
+    put_field(d, name, f, around, def.partial)
     return d
   end
   for _, r in ipairs(manual.results(def)) do
@@ -221,8 +239,7 @@ function describe.units()
   return d
 end
 
--- The longer writings stand in files of their own.
-function describe.form() return import "write.form"() end
+-- The longer writing stands in a file of its own.
 function describe.reference() return import "write.reference"() end
 
 return describe

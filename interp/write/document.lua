@@ -26,7 +26,9 @@
 -- count }; its rows are lists of cells; document.fill and document.tick are places for a pencil.  A cell is a text, or
 -- { text, value, unit, of, name, round }: the text that all writers print alike,
 -- the quantity behind it, the record and the field or result it was read from, and the side to which it was rounded
--- ("nearest", "up").  `stacked` says that the cells of a row stand under each other, beside the first.
+-- ("nearest", "up").  `stacked` says that the cells of a row stand under each other, beside the first; there a column
+-- may have a `lead`, words before its cells, and with `join` they stand on the line of the cell before.
+local schema = import "model.schema"
 local record = import "model.record"
 local graph = import "model.graph"
 local words = import "write.words"
@@ -114,7 +116,7 @@ function methods:picture(name, canvas, file)
   put(self, { kind = "picture", name = name, title = canvas.title, canvas = canvas, file = file })
 end
 
--- A place to write: { choices, unit, count, heads, marks }.
+-- A place to write: { choices, unit, count, heads }.
 function methods:blank(text, answer)
   answer.kind, answer.text = "blank", text
   put(self, answer)
@@ -145,7 +147,7 @@ local inside = record.inside
 -- What cannot be worked out makes the cell "unknown"; document.needed lets the whole body know instead.
 function document.of(proxy, name, as)
   local rec = inside[proxy]
-  local def = rec.def.results[name]
+  local def = schema.result(rec.def, name)
   local value, why
   if def then value, why = graph.try(proxy, name) else value = record.given(proxy, name) end
   if value == nil then return { text = "unknown", of = rec, name = name, unknown = true, why = why } end
@@ -159,7 +161,7 @@ function document.needed(proxy, name, as)
   local value = proxy[name]
   local rec = inside[proxy]
   if not as then
-    local def = rec.def.results[name]
+    local def = schema.result(rec.def, name)
     local unit = def and words.result_unit(def, value) or nil
     return { text = words.show(value, unit), value = value, unit = unit, of = rec, name = name }
   end

@@ -6,6 +6,7 @@ local whatif = import "model.whatif"
 local schema = import "model.schema"
 local graph = import "model.graph"
 local rule = import "model.rule"
+local in_force = import "model.in_force"
 local words = import "write.words"
 local document = import "write.document"
 local worksheet = import "write.worksheet"
@@ -222,6 +223,7 @@ local function explain_node(d, node)
   d:head(node.path .. (node.unknown and "" or def.op and "" or " = " .. words.precise_result(def, node.value)))
   d:inside(function()
     if def.says then d:para(def.says) end
+    if def.scripted then import("write.own_results").stands(d, def) end
     local none = graph.none(node.rec.proxy, def)
     if none then d:para("there is none: " .. none)
     elseif node.unknown then unknown(d, node.unknown) end
@@ -321,7 +323,8 @@ local function explain_rule(d, outcomes, def)
     d:para(def.says, "says     ")
     d:para(words.cite(def.cite), "cite     ")
     d:para(def.caution, "if not   ")
-    d:para(def.may_waive and def.may_waive ~= "nobody" and "the " .. def.may_waive or "nobody", "waives   ")
+    local may = rule.may_waive(def)
+    d:para(may ~= "nobody" and "the " .. may or may, "waives   ")
     d:para(def.place and host.place(def.place) or "the standard rules", "stands   ")
     d:gap()
     for _, o in ipairs(own) do explain_outcome(d, o) end
@@ -396,7 +399,7 @@ local function resolve(what, parts)
     elseif data and data.v and data.def then
       local def = data.def
       local kind = data.root and schema.kinds[key]
-      if def.results and def.results[key] then
+      if schema.result(def, key) then
         if i < #parts then no_such(what, table.concat({ path ~= "" and path or "job", tostring(key) }, ".")) end
         return { record = x, result = key }
       elseif def.by[key] then
@@ -438,10 +441,8 @@ local function explain_record(d, proxy)
     d:para(rec.def.says)
     local place = not rec.root and words.place(proxy)
     if place then d:para("declared at " .. place) end
-    if rec.like then
-      d:para("like " .. inside[rec.like].path .. (#rec.differs > 0 and " but for " .. table.concat(rec.differs, ", ") or
-          ""))
-    end
+    local likeness = rec.like and import("write.likeness").in_words(proxy)
+    if likeness then d:para(likeness) end
     d:gap()
     local rows = {}
     for _, f in ipairs(rec.def.fields) do
@@ -449,7 +450,7 @@ local function explain_record(d, proxy)
       if v ~= nil then
         local path = record.step(rec.path, f.name)
         rows[#rows + 1] = { f.name, { text = words.show(v, f.type == "ratio" and "%" or nil), value = v, path = path },
-            words.source(path) }
+            words.source(path, true) }
       end
     end
     for _, r in ipairs(schema.results(rec.def)) do
@@ -477,6 +478,52 @@ local function explain_field(d, found)
   end)
 end
 
+-- limits, limits.height, limits.house.height: all of that name, whoever gives them.
+local function explain_limits(d, outcomes, what, parts)
+  local name = parts[#parts] ~= "limits" and parts[#parts] or nil
+  if name and not in_force.field(name) then
+    local near = host.nearest(tostring(name), in_force.names())
+    no_such(what, near and record.step("limits", near), table.concat(in_force.names(), ", "))
+  end
+  if import("write.explain_limits")(d, outcomes, name) then return end
+  d:para(name and "Nobody gives a limit " .. name .. " (" .. in_force.field(name).says .. ")." or
+      "No place and no house gives a limit.")
+end
+
+-- A result's name alone: { kind, result, records, why = why those cannot be derived } of each kind that has one of that
+-- name, and records.
+local function of_that_name(name)
+  local list = {}
+  for _, def in ipairs(schema.all()) do
+    local r = schema.result(def, name)
+    local ok, found = pcall(record.all, r and not r.op and def.name or "job")
+    if not ok and not host.class(found) then error(found, 0) end
+    if r and not r.op and (not ok or found[1]) then
+      list[#list + 1] = { kind = def.name, result = r, records = ok and found or {}, why = not ok and found or nil }
+    end
+  end
+  return list
+end
+
+local function explain_name(d, found)
+  for i, x in ipairs(found) do
+    local r = x.result
+    if i > 1 then d:gap() end
+    d:head(x.kind .. "." .. r.name)
+    d:inside(function()
+      d:para(r.says)
+      if r.scripted then import("write.own_results").stands(d, r) end
+      if x.why then return unknown(d, x.why) end
+      local rows = {}
+      for _, proxy in ipairs(x.records) do
+        if not graph.none(proxy, r) then rows[#rows + 1] = { words.path(proxy), document.of(proxy, r.name) } end
+      end
+      d:table({ { "", key = "of" }, { "", key = "value", wrap = true } }, rows)
+      d:unknowns(rows)
+    end)
+  end
+end
+
 -- A rule by its id, or what a path leads to.
 function explain.explain(boot, what)
   local d = document.new("explain", what)
@@ -486,6 +533,19 @@ function explain.explain(boot, what)
   end
   local parts = record.parse_path(what)
   if not parts then no_such(what, rule_near(what), nil) end
+  if parts[1] == "limits" then
+    explain_limits(d, boot.judge(), what, parts)
+    return d
+  end
+  local job = schema.kinds.job
+  local named = #parts == 1 and not job.by[what] and not schema.kinds[what] and of_that_name(what) or {}
+  if #named == 1 and #named[1].records == 1 then
+    explain_node(d, trace.result(named[1].records[1], what))
+    return d
+  elseif named[1] then
+    explain_name(d, named)
+    return d
+  end
   local found = resolve(what, parts)
   if found.list then
     for _, x in ipairs(inside[found.list].order) do d:para(inside[x].path) end

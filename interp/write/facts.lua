@@ -5,6 +5,10 @@ local schema = import "model.schema"
 local whatif = import "model.whatif"
 local graph = import "model.graph"
 local memo = import "model.memo"
+local rule = import "model.rule"
+local run = import "model.run"
+local like = import "model.like"
+local path_of = import "model.path"
 local words = import "write.words"
 local verdict = import "write.verdict"
 local facts = {}
@@ -62,7 +66,7 @@ local function outcome(as, o)
     { "judged_by", f and f.by },
     { "limit", f and as.value(f.limit, unit, digits) }, { "limit_of", f and f.whose },
     { "margin", f and as.value(f.margin, unit, 3) }, { "ratio", f and f.ratio }, { "words", f and f.words },
-    { "cite", words.cite(o.rule.cite) }, { "caution", o.rule.caution }, { "may_waive", o.rule.may_waive or "nobody" },
+    { "cite", words.cite(o.rule.cite) }, { "caution", o.rule.caution }, { "may_waive", rule.may_waive(o.rule) },
     { "place", place_of(as, o) },
     { "flip", o.flip and as.object { { "path", o.flip.path }, { "value", as.value(o.flip.value) },
         { "breaks", as.array(o.flip.breaks or {}) }, { "leaves_unknown", as.array(o.flip.leaves_unknown or {}) },
@@ -171,6 +175,22 @@ local function tolerances_of(as, outcomes)
       { "refused", how.refused and as.object { { "text", how.refused.text }, { "at", at_of(as, how.refused.at) } } } }
 end
 
+-- What is like a type or another declaration, and what it says otherwise.
+local function like_of(as)
+  local list = as.array {}
+  import("write.likeness").each(function(proxy)
+    local rec, differs = record.inside[proxy], as.array {}
+    for i, x in ipairs(like.differences(rec)) do
+      local unit = x.field.type == "ratio" and "%" or nil
+      differs[i] = as.object { { "field", path_of.join(x.keys) }, { "value", as.value(x.value, unit) },
+          { "there", as.value(x.there, unit) } }
+    end
+    list[#list + 1] = as.object { { "path", rec.path }, { "like", record.inside[rec.like].path },
+        { "differs", differs } }
+  end)
+  return list
+end
+
 -- Of a document in which rules were judged: { key, value } ...; only the report says what holds, and every result.
 function facts.judged(d, as)
   local list = { { "job", job_of(as, d.options) }, { "verdict", verdict_of(as, d.outcomes, d.status) },
@@ -178,6 +198,8 @@ function facts.judged(d, as)
       { "rules", rules_of(as, d.outcomes, d.name == "report") } }
   if d.name ~= "report" then return list end
   list[#list + 1] = { "results", results_of(as) }
+  if run.results[1] then list[#list + 1] = { "own_results", import("write.own_results").facts(as) } end
+  list[#list + 1] = { "like", like_of(as) }
   list[#list + 1] = { "sheets", sheets_of(as, d.outcomes) }
   return list
 end

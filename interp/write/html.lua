@@ -33,7 +33,9 @@ table { border-collapse: collapse; margin: .5em 0; } th, td { padding: .15em .6e
 .bad .lead, p.bad { color: #a00; font-weight: bold; } .good { color: #060; font-weight: bold; }
 .warn .lead, p.warn { color: #840; font-weight: bold; } .lead { font-weight: bold; }
 pre, code { font: 10pt/1.35 "DejaVu Sans Mono", monospace; } pre { white-space: pre-wrap; }
-.blank { margin: .7em 0; break-inside: avoid; } .rule { border-bottom: 1px solid #444; height: 1.6em; }
+.blank { display: flex; flex-wrap: wrap; gap: 0 1em; justify-content: space-between; break-inside: avoid; }
+.blank p { margin: .15em 0; } .answer { margin-left: auto !important; text-align: right; }
+.rule { display: inline-block; width: 7em; height: 1.3em; border-bottom: 1px solid #444; }
 .figure { border: 1px solid #444; height: 16em; } .picture { margin: .9em 0; break-inside: avoid; }
 .picture svg { max-width: 100%; height: auto; }
 @media print { body { max-width: none; margin: 0; } h2, h3, .outcome { break-after: avoid; }
@@ -111,20 +113,21 @@ function write.table(b)
   return table.concat(out, "\n")
 end
 
+-- A line to write on, with its name before it and its unit behind it.
+local function to_fill(name, unit)
+  return (name and name ~= "" and plain(name) .. " " or "") .. '<span class="rule"></span> ' .. plain(unit or "")
+end
+
 function write.blank(b)
-  local out = { '<div class="blank ' .. inner(b) .. '">', "<p>\u{2610} " .. running(b.text) .. "</p>" }
-  if b.from then out[#out + 1] = "<p>from: " .. plain(b.from) .. "</p>" end
+  local tail = {}
   if b.choices then
-    local choices = {}
-    for i, c in ipairs(b.choices) do choices[i] = "\u{25cb} " .. plain(c) end
-    out[#out + 1] = "<p>" .. table.concat(choices, " &nbsp; ") .. "</p>"
+    for i, c in ipairs(b.choices) do tail[i] = "\u{25cb} " .. plain(c) end
   elseif b.heads then
-    local names = {}
-    for i, h in ipairs(b.heads) do names[i] = plain((h[1] .. " " .. (h[2] or ""))) end
-    for _ = 1, b.count do out[#out + 1] = '<p class="rule">' .. table.concat(names, " &nbsp; &nbsp; ") .. "</p>" end
-  else out[#out + 1] = '<p class="rule n">' .. plain(b.unit or "") .. "</p>" end
-  if b.marks then out[#out + 1] = '<p class="n">' .. plain(b.marks) .. "</p>" end
-  return table.concat(out, "\n") .. "</div>"
+    for _ = 1, b.count do for _, h in ipairs(b.heads) do tail[#tail + 1] = to_fill(h[1], h[2]) end end
+  else tail[1] = to_fill(nil, b.unit) end
+  return '<div class="blank ' .. inner(b) .. '"><p>\u{2610} ' .. running(b.text) ..
+      (b.from and " (" .. plain(b.from) .. ")" or "") .. '</p><p class="answer">' .. table.concat(tail, " &nbsp; ") ..
+      "</p></div>"
 end
 
 function write.figure(b)

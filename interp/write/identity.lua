@@ -15,7 +15,8 @@ local function script_path(path)
 end
 
 -- { { what, version } or { what, sha256 } or { what, path, sha256 } or { what, value } ... }, always in this order:
--- the program, its tables and rules, the files in the order of reading, what the command line changed.
+-- the program, its tables and rules, the files in the order of reading, which versions places and houses say that they
+-- are, what the command line changed.
 function identity.facts(options)
   local program = host.program()
   local facts = {
@@ -26,6 +27,9 @@ function identity.facts(options)
     local named = run.named[file.path]
     facts[#facts + 1] = { what = named and named.word or "script", path = named and named.name or
         script_path(file.path), sha256 = file.sha256 }
+  end
+  for _, f in ipairs(run.role_files) do
+    if f.version then facts[#facts + 1] = { what = "version", path = f.role .. " " .. f.name, version = f.version } end
   end
   for _, s in ipairs(options.set or {}) do facts[#facts + 1] = { what = "set", value = s } end
   if options.on then facts[#facts + 1] = { what = "on", value = options.on } end
@@ -83,7 +87,7 @@ function identity.foot(d, options)
   identity.put(d, options, false)
   local parts, files = {}, 0
   for _, f in ipairs(identity.facts(options)) do
-    if f.version then parts[#parts + 1] = f.what .. " " .. f.version
+    if f.version then parts[#parts + 1] = (f.path or f.what) .. " " .. f.version
     elseif f.what == "script" then
       parts[#parts + 1] = "script " .. f.sha256:sub(1, SHORT) .. " " .. plain(f.path)
     elseif f.path then files = files + 1

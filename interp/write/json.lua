@@ -28,20 +28,8 @@ local function value(v, unit, digits)
   return words.show(v)
 end
 
--- Plain tables: a list, or names in their order.  An empty one is a list.
-local function plain(v)
-  if type(v) ~= "table" then return v end
-  local out = {}
-  if next(v) == nil or v[1] ~= nil then
-    for i, x in ipairs(v) do out[i] = plain(x) end
-    return array(out)
-  end
-  for k, x in host.sorted(v) do out[#out + 1] = { k, plain(x) } end
-  return object(out)
-end
-
 local as = { object = object, array = array, value = value,
-    plain = function(v) return encode.compact(plain(v)) end }
+    plain = function(v) return encode.compact(encode.plain(v)) end }
 
 -- ---- blocks --------------------------------------------------------------------------------------------------------
 
@@ -68,7 +56,7 @@ local function table_block(block)
       { "rows", rows } }
 end
 
-local plain = { "text", "lead", "mark", "tone", "symbol", "formula", "put", "says", "source", "from", "unit", "marks",
+local plain = { "text", "lead", "mark", "tone", "symbol", "formula", "put", "says", "source", "from", "unit",
     "count", "name", "title", "file" }
 
 local function block_of(block)

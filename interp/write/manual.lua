@@ -49,8 +49,11 @@ local function stated(f)
   return "default " .. tostring(f.default)
 end
 
--- The same, and which way a job is worse where the field may stand in a paper's made_for.
-function manual.state(f) return stated(f) .. (f.worse and "; in made_for, " .. ways[f.worse] or "") end
+-- The same, and which way a job is worse where the field may stand in a paper's made_for.  Of a type, whose fields may
+-- all be left out, only that.
+function manual.state(f, partial)
+  return (partial and "optional" or stated(f)) .. (f.worse and not partial and "; in made_for, " .. ways[f.worse] or "")
+end
 
 -- What a result says, with the same.
 function manual.result_says(r) return (r.says or "") .. (r.worse and "; in made_for, " .. ways[r.worse] or "") end
@@ -84,12 +87,12 @@ function manual.where(def)
   if def.parent then return "each " .. def.parent .. " has its own; a script reads them, it does not declare them" end
   if def.where then return def.where end
   if def.part then return "a row of a parts file whose first heading is " .. def.name .. "; the others are these" end
+  if def.partial then return "every field may be left out: what a type leaves out, each declaration says" end
   if def.files then
     local files = {}
     for i, file in ipairs(def.files) do files[i] = "a " .. file end
     return "in " .. util.list(files, "or") .. " file"
   end
-  if def.partial then return "every field may be left out: what a type leaves out, the rack says" end
 end
 
 -- Every field, those of its groups behind their group: f(path, field, depth, the group or kind that says who tells it).
@@ -157,11 +160,18 @@ end
 -- { heading, { name, how it is written, what it does, { other form, what that says } ... } ... }
 manual.words = {
   { "Files", {
-    { "place", 'place "plateau-county"', "reads a place file: the authority, its limits, permits and rules" },
-    { "house", 'house "two-ridges"', "reads a house file: our own limits, habits and rules" },
+    { "place", 'place "plateau-county"',
+      "reads a place file: an authority, its limits, permits and rules; a job may have several",
+      { { 'place { "plateau-county", version = "2026" }', "that version of it: see version" } } },
+    { "house", 'house "two-ridges"', "reads a house file: our own limits, habits and rules",
+      { { 'house { "two-ridges", version = "2026-03" }', "that version of it: see version" } } },
     { "parts", 'parts "parts/modules.csv"', "reads a list of modules or clamps; the first heading says which" },
     { "prices", 'prices "prices/yard.csv"', "reads a vendor's price list" },
-    { "use", 'use "shared"', "runs another script once and gives back what it returns" },
+    { "use", 'use "shared"', "runs another script once and gives back what it returns; what a place or a house file " ..
+      "uses is that place's or that house's" },
+    { "version", 'version "2026-03"',
+      "says at the top of a file which version of it this is; a job that holds to one takes the file that says so, " ..
+      "or the one kept beside it as two-ridges.2026-03.sline" },
     { "language", 'language "1"',
       "says at the top of a file for which version of the language it is written; a later one is refused" },
   } },
@@ -207,6 +217,23 @@ manual.words = {
     { "seek", 'seek { least = "job.total", most = "rack.east.lower_edge" }',
       "what is sought among the variants that hold, each a path or a list of them; the first that is sought ranks" },
   } },
+  { "Tests", {
+    { "expect", 'expect { "H1", with = { top_edge = 11ft, job = { crew = 2 } }, outcome = "holds" }',
+      "what is expected of a rule where its subject has these fields and results, and no others: `stringline test` " ..
+      "of the file tries it, any other run does not look at it", {
+        { 'expect { "H1", with = { limits = { setback = 50ft } }, outcome = "broken" }',
+          "outcomes are holds, broken, unknown and not applicable; limits may be put in" },
+        { 'expect { "feet_per_string", with = { cut_length = 160ft }, gives = 320ft, within = 1ft }',
+          "of a result of a script; without within, to rounding; or outcome = \"unknown\"" },
+        { 'expect { job = "job.sline", holds = { "H1", "R41" }, broken = "H2 rack.west" }',
+          "of a whole job beside the file; also unknown and not_applicable; of a rule the worst of its subjects " ..
+          "counts" },
+        { 'expect { job = "job.sline", with = { rack = { west = { tilt = 40deg } } }, broken = "H2" }',
+          "with changes, as an alternate has them; also alternate = \"...\" and on = \"2026-11-02\"" },
+        { 'expect { job = "job.sline", gives = { ["run.west.voltage_drop"] = { 2.1%, within = 0.05% } } }',
+          "results and inputs by their path" },
+      } },
+  } },
   { "Comparisons, for the check of a rule", {
     { "at_most", "at_most(value, limit, ...)", "value <= the tightest of the limits" },
     { "at_least", "at_least(value, limit, ...)", "value >= the tightest of the limits" },
@@ -216,7 +243,8 @@ manual.words = {
     { "states", 'states(yes, "the cover is on")', "a plain yes or no, with its words" },
     { "every", "every { at_most(...), at_least(...) }", "all of them; the worst is shown. A limit " ..
       "or a comparison may be a function that gives it: a fact that it misses leaves the others judged" },
-    { "limit", 'limit "height"', "the limits of that name from place and house files, for at_most and at_least" },
+    { "limit", 'limit "height"', "the limits of that name that are in force, for at_most and at_least; where an " ..
+      "office has none of it, the rule is not applicable" },
     { "bound", 'bound(250V, "controller", "data sheet")', "a limit that says whose it is and where it stands" },
   } },
   { "Functions on numbers and quantities", {

@@ -50,8 +50,7 @@ end
 function write.blank(out, b)
   local answer = b.choices and "circle one: " .. table.concat(b.choices, " / ") or b.heads and "" or
       to_write("", b.unit)
-  lines(out, "- [ ] " .. (b.text or "") .. (b.from and " (from: " .. b.from .. ")" or "") .. ": " .. answer ..
-      (b.marks and "; " .. b.marks or ""))
+  lines(out, "- [ ] " .. (b.text or "") .. (b.from and " (from: " .. b.from .. ")" or "") .. ": " .. answer)
   for _ = 1, b.heads and b.count or 0 do
     local texts = {}
     for i, h in ipairs(b.heads) do texts[i] = to_write(h[1], h[2]) end

@@ -12,7 +12,7 @@ local words = import "write.words"
 local function guesses(outcomes)
   local list = {}
   for path, t in host.sorted(run.told) do
-    if t.how == "guess" then list[#list + 1] = { path = path, rules = {}, has = {} } end
+    if t.how == "guess" and not t.unused then list[#list + 1] = { path = path, rules = {}, has = {} } end
   end
   if #list == 0 then return list end
   local trace = import "write.trace"
@@ -158,8 +158,9 @@ local function broken(d, g, options)
       (note and "" or " (" .. def.severity .. ")"), def.severity == "stop" and "bad" or "warn")
   d:inside(function()
     local f = o.finding
-    local whose, over = words.whose(f), words.over(f)
-    d:para(words.finding(f) .. (over and " (" .. over .. ")" or "") .. (whose and "; limit: " .. whose or ""))
+    local whose, over, besides = words.whose(f), words.over(f), words.other_limits(f)
+    d:para(words.finding(f) .. (over and " (" .. over .. ")" or "") .. (whose and "; limit: " .. whose or "") ..
+        (besides and "; " .. besides or ""))
     local others = others_of(g)
     if others then d:para(others) end
     local told = words.told(o)

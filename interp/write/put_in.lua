@@ -4,12 +4,14 @@
 local run = import "model.run"
 local util = import "model.util"
 local anew = import "model.anew"
+local in_force = import "model.in_force"
+local path_of = import "model.path"
 local words = import "write.words"
 
 local most = 3             -- values that are named; of more, the first
 
 local function shown(path, value)
-  local unit = type(value) == "number" and path:find "^limits%f[.]" and "%" or words.input_unit(path, value)
+  local unit = path_of.is_limit(path) and in_force.unit(value) or words.input_unit(path, value)
   return words.as_written(value, unit)
 end
 

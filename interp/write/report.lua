@@ -29,7 +29,7 @@ end
 -- What went wrong, was waived, guessed or given with a tolerance stands on page one; there is mostly nothing of it.
 local function page_one(d, groups, outcomes, options)
   local told = #run.waivers > 0 or #record.tolerances() > 0
-  for _, t in next, run.told do told = told or t.how == "guess" end
+  for _, t in next, run.told do told = told or t.how == "guess" and not t.unused end
   for _, g in ipairs(groups) do told = told or g.outcome == "broken" or g.outcome == "unknown" end
   if #run.papers > 0 then import("write.papers").page_one(d) end
   for _, s in ipairs(outcomes.withheld or {}) do d:outcome("WITHHELD " .. s.name .. ":", s.why, "bad") end
@@ -45,7 +45,11 @@ local function sources(groups)
     if g.outcome == "holds" then
       local cite = words.cite(g.rule.cite)
       local f = g.worst.finding
-      if f.cite and f.cite ~= "maker's data sheet" then cite = cite .. " (" .. words.cite(f.cite) .. ")" end
+      local besides = words.other_limits(f)
+      if f.cite and f.cite ~= "maker's data sheet" then
+        cite = cite .. " (" .. (besides and f.whose .. ", " or "") .. words.cite(f.cite) ..
+            (besides and "; " .. besides or "") .. ")"
+      end
       if not by[cite] then by[cite] = { cite = cite, ids = {} }; list[#list + 1] = by[cite] end
       table.insert(by[cite].ids, g.rule.id)
     end
@@ -117,14 +121,16 @@ local function input(path, value, unit) return { text = words.as_written(value, 
 local function defaults()
   local groups, by = {}, {}
   for _, x in ipairs(run.defaults) do
-    local cell = input(x.path, x.value, x.field.type == "ratio" and "%" or nil)
-    local of = by[x.field] or {}
-    by[x.field] = of
-    if not of[cell.text] then
-      of[cell.text] = {}
-      groups[#groups + 1] = of[cell.text]
+    if not x.unused then
+      local cell = input(x.path, x.value, x.field.type == "ratio" and "%" or nil)
+      local of = by[x.field] or {}
+      by[x.field] = of
+      if not of[cell.text] then
+        of[cell.text] = {}
+        groups[#groups + 1] = of[cell.text]
+      end
+      table.insert(of[cell.text], { x.path, cell, x.field.says })
     end
-    table.insert(of[cell.text], { x.path, cell, x.field.says })
   end
   local rows = {}
   for _, alike in ipairs(groups) do
@@ -141,7 +147,7 @@ local function inputs(d, sheets)
   local rows = {}
   for path, t in host.sorted(run.told) do
     local v = record.at(path)
-    if v ~= nil then
+    if v ~= nil and not t.unused then
       rows[#rows + 1] = { path, input(path, v), t.how:gsub("_", " ") .. (t.by and ": " .. t.by or "") }
     end
   end
@@ -192,6 +198,7 @@ function report.report(outcomes, status, options)
   page_one(d, groups, outcomes, options)
   sheets.short(d, outcomes)
   holding(d, groups, outcomes)
+  if run.results[1] then import("write.own_results").report(d) end
   inputs(d, sheets)
   sheets.last(d)
   identity.put(d, options, true)

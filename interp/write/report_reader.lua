@@ -99,6 +99,8 @@ local function facts_of(rows)
   for _, row in ipairs(list) do
     local what, second = row.what, row.second
     if what == "stringline" then facts[#facts + 1] = { what = what, version = second }
+    elseif what == "version" then
+      facts[#facts + 1] = { what = what, version = second, path = identity.read(table.concat(row.pieces, " ")) }
     elseif is_hash(second) then
       local joined = identity.read(table.concat(row.pieces, " "))
       if commanded[what] then
@@ -178,6 +180,8 @@ local function read_json(text)
     if type(f) == "table" and type(f.what) == "string" then
       local hash = text_or(f.sha256, "")
       if f.what == "stringline" then facts[#facts + 1] = { what = f.what, version = text_or(f.version, "") }
+      elseif f.what == "version" then
+        facts[#facts + 1] = { what = f.what, version = text_or(f.version, ""), path = text_or(f.path, "") }
       elseif commanded[f.what] then facts[#facts + 1] = { what = f.what, value = text_or(f.value, "") }
       elseif is_hash(hash) then
         facts[#facts + 1] = { what = f.what, sha256 = hash:lower(), path = text_or(f.path) }

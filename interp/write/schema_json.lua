@@ -69,7 +69,7 @@ local function blocks()
     block("outcome", said, lead, tone),
     block("step", { "symbol", text }, maybe "formula", maybe "put", maybe "says", maybe "source",
         maybe("origins", list(text)), { "result", ref "cell" }),
-    block("blank", maybe "text", maybe "from", maybe "unit", maybe "marks", maybe("count", whole),
+    block("blank", maybe "text", maybe "from", maybe "unit", maybe("count", whole),
         maybe("choices", list(text)), maybe("heads", list(record_of { { "text", text }, { "unit", text } }))),
     block("figure", maybe "name", maybe "title"), block("picture", { "name", text }, { "title", text }, maybe "file"),
     block("table", maybe "title", { "columns", list(column) }, { "rows", list(list(ref "cell")) }),
@@ -140,10 +140,12 @@ local function path_of(def)
   return def.name .. own
 end
 
--- A result by its path: a value, or why there is none; where no dimension is told, it may be words or yes and no.
+-- A result by its path: a value, or why there is none; where no dimension is told, it may be words or yes and no.  What
+-- a script declares has any name.
 local function results()
-  local known = object {}
+  local known, own = object {}, {}
   for _, def in ipairs(schema.all()) do
+    if not def.partial and not schema.not_kept[def.name] then own[#own + 1] = path_of(def) end
     for _, r in ipairs(schema.results(def)) do
       if not r.op then
         known[#known + 1] = { "^" .. path_of(def) .. "\\." .. r.name .. "$",
@@ -151,7 +153,15 @@ local function results()
       end
     end
   end
+  known[#known + 1] = { "^(" .. table.concat(own, "|") .. ")\\.[A-Za-z_][A-Za-z0-9_]*$", ref "any-result" }
   return object { { "type", "object" }, { "patternProperties", known }, { "additionalProperties", false } }
+end
+
+-- What a script says of a result that it declares.
+local function own_results()
+  return list(record_of { { "of", text }, { "name", text }, { "is", choice(schema.kinds.result.by.is.choices) },
+      { "means", text }, { "formula", text, "optional" }, { "cite", text, "optional" },
+      { "place", record_of { { "file", text }, { "line", whole }, { "column", whole } } } })
 end
 
 local hash = object { { "type", "string" }, { "pattern", "^[0-9a-f]{64}$" } }
@@ -159,6 +169,7 @@ local hash = object { { "type", "string" }, { "pattern", "^[0-9a-f]{64}$" } }
 local made_from = list(any(
   record_of { { "what", one "stringline" }, { "version", text } },
   record_of { { "what", choice { "tables", "rules" } }, { "sha256", hash } },
+  record_of { { "what", one "version" }, { "version", text }, { "path", text } },
   record_of { { "what", text }, { "path", text }, { "sha256", hash } },
   record_of { { "what", choice { "set", "on", "alternate" } }, { "value", text } }))
 
@@ -212,7 +223,7 @@ local function compared()
   local fields = { { "same", flag }, { "then", side }, { "now", side },
     { "records", record_of { { "gone", paths }, { "new", paths } } },
     { "declared", list(record_of(joined({ { "path", text } }, measured, { { "place_then", text, "optional" },
-        { "place_now", text, "optional" } }))) },
+        { "place_now", text, "optional" }, { "taken_over_of", text, "optional" } }))) },
     { "results", list(record_of(joined({ { "path", text }, { "says", text } }, measured,
         { { "unknown_then", text, "optional" }, { "unknown_now", text, "optional" } }))) },
     { "rules", record_of { { "outcomes", outcomes }, { "tighter", outcomes }, { "new", ids }, { "gone", ids } } },
@@ -225,6 +236,9 @@ local function compared()
   end
   return fields
 end
+
+local sources_of_sheet = { { "sources", list(record_of { { "known", text }, { "cite", text },
+    { "says", text, "optional" }, { "symbols", list(text) } }), "optional" } }
 
 local function facts_of(sheet)
   local fields = {}
@@ -265,8 +279,48 @@ local function swept()
   return record_of(joined(first(one "sweep"), fields, body))
 end
 
+-- What came of the expectations of a file: as command.test has it.
+local function tests()
+  local place = record_of { { "file", text }, { "line", whole }, { "column", whole } }
+  return record_of(joined(first(one "test"), { { "script", text }, { "exit", choice { 0, 1 } }, { "met", whole },
+      { "expectations", list(record_of { { "of", text }, { "title", text }, { "place", place }, { "met", flag },
+          { "expected", text, "optional" }, { "came", text, "optional" }, { "unread", list(text), "optional" } }) },
+      { "without_test", list(record_of { { "what", choice { "rule", "result" } }, { "name", text },
+          { "place", place } }) } }, body))
+end
+
+-- All jobs of some folders: as write.jobs has them.
+local function house()
+  local script, whole_or_none = { "script", text }, { "days", whole, "optional" }
+  return record_of(joined(first(one "jobs"), { { "exit", choice { 0, 1, 2, 3 } },
+      { "jobs", list(record_of { script, { "name", text, "optional" }, { "client", text, "optional" },
+          { "stage", text, "optional" }, { "on", text, "optional" }, { "exit", whole },
+          { "state", choice { "holds", "open", "not ready", "not judged" } }, { "verdict", text }, { "broken", ids },
+          { "unknown", ids }, { "waived", ids }, { "withheld", list(text) }, { "code", text, "optional" },
+          { "why", text, "optional" } }) },
+      { "stops", list(record_of { { "rule", text }, { "says", text }, { "severity", text }, { "broken", list(text) },
+          { "unknown", list(text) } }) },
+      { "tickets", list(record_of { script, { "ticket", text }, { "valid_to", text }, whole_or_none }) },
+      { "stale_prices", list(record_of { script, { "vendor", text }, { "priced_on", text }, whole_or_none }) },
+      { "waivers", list(record_of { script, { "rule", text }, { "by", text }, { "as", text }, { "on", text },
+          { "reason", text } }) },
+      { "left_out", list(record_of { { "path", text }, { "why", text } }) } }, body))
+end
+
+-- Which rules judge a job: as write.rules has it.
+local function judging_rules()
+  local outcome = choice { "holds", "broken", "unknown", "waived", "not applicable" }
+  return record_of(joined(first(one "rules"), facts_of { facts = import("write.limits").shape }, {
+      { "exit", choice { 0, 1 } }, { "verdict", text },
+      { "rules", list(record_of { { "id", text }, { "from", text }, { "file", text, "optional" },
+          { "line", whole, "optional" }, { "severity", text }, { "says", text }, { "cite", text },
+          { "may_waive", text }, { "outcome", outcome }, { "subjects", whole }, { "why", text, "optional" } }) } },
+      seal, body))
+end
+
 local function documents()
-  local named = { "report", "check", "verify", "margins", "compare", "sweep", "unjudged", "merge" }
+  local named = { "report", "check", "verify", "margins", "compare", "sweep", "unjudged", "merge", "jobs", "rules",
+      "test" }
   local all, list_of_sheets = {}, {}
   local out = object {}
   for _, row in ipairs(domains.sheets()) do
@@ -276,15 +330,18 @@ local function documents()
       list_of_sheets[#list_of_sheets + 1] = s.name
       named[#named + 1] = "sheet " .. s.name
       out[#out + 1] = { "sheet " .. s.name,
-          record_of(joined(first(one("sheet " .. s.name)), judged, facts_of(s), seal, body)) }
+          record_of(joined(first(one("sheet " .. s.name)), judged, facts_of(s), sources_of_sheet, seal, body)) }
     end
   end
   local state = record_of { { "name", choice(list_of_sheets) }, { "withheld", any(one(false), text) } }
   local change = record_of { { "what", text }, { "path", text, "optional" }, { "how", text } }
+  local measured = any(ref "value", text, flag)
+  local likened = record_of { { "path", text }, { "like", text }, { "differs", list(record_of { { "field", text },
+      { "value", measured }, { "there", measured } }) } }
   local differing = record_of { { "rule", text }, { "before", text }, { "today", text } }
   table.insert(out, 1, { "report", record_of(joined(first(one "report"), judged,
-      { { "results", ref "results" }, { "sheets", list(state) } }, all, { { "snapshot", ref "snapshot" } }, seal,
-      body)) })
+      { { "results", ref "results" }, { "own_results", own_results(), "optional" }, { "like", list(likened) },
+          { "sheets", list(state) } }, all, { { "snapshot", ref "snapshot" } }, seal, body)) })
   table.insert(out, 2, { "check", record_of(joined(first(one "check"), judged, seal, body)) })
   table.insert(out, 3, { "verify", record_of(joined(first(one "verify"), { { "report", text }, { "same", flag },
       { "edited", flag }, { "sealed", flag }, { "before", text }, { "today", text, "optional" },
@@ -292,6 +349,9 @@ local function documents()
   table.insert(out, 4, { "margins", margins() })
   table.insert(out, 5, { "unjudged", record_of(joined(first(one "unjudged"), { { "script", text },
       { "exit", choice { 2, 3 } }, { "error", object { { "type", "object" } } } }, body)) })
+  table.insert(out, 5, { "test", tests() })
+  table.insert(out, 5, { "rules", judging_rules() })
+  table.insert(out, 5, { "jobs", house() })
   table.insert(out, 5, { "sweep", swept() })
   table.insert(out, 5, { "compare", record_of(joined(first(one "compare"), compared(), body)) })
   out[#out + 1] = { "merge", record_of(joined(first(one "merge"), { { "total", whole }, { "variants", whole },

@@ -6,22 +6,6 @@ local util = import "model.util"
 local document = import "write.document"
 local identity = import "write.identity"
 local sheets = import "write.sheets"
-local words = import "write.words"
-
--- Values from memory or practice that what stands on the sheet rests on, wherever they were read.
-local function basis(d, body)
-  local worksheet = import "write.worksheet"
-  local list, seen = {}, {}
-  import("write.trace").primitives(body, function(worked) worksheet.basis(worked, list, seen) end)
-  if #list == 0 then return end
-  d:gap()
-  d:subheading("Where the numbers are from, if not read in the source itself")
-  d:inside(function()
-    for _, b in ipairs(list) do
-      d:para(b.basis .. ": " .. words.cite(b.cite) .. " (" .. table.concat(b.names, ", ") .. ")", nil, 2)
-    end
-  end)
-end
 
 local function contents(outcomes)
   local d = document.new("sheets", "Sheets")
@@ -71,7 +55,7 @@ return function(outcomes, status, name, options)
   else
     d:inside(sheets.warnings, sheet, groups)
     local body = import("write.trace").body(d.guarded, d, sheet.whole)
-    basis(d, body)
+    import("write.sources").foot(d, body)
     if #run.papers > 0 then import("write.papers").foot(d, body) end
   end
   identity.foot(d, options)

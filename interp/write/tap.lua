@@ -64,7 +64,24 @@ local function point(o, number, indent, quote)
   return line .. (todo and " # TODO " .. escaped(todo) or "") .. "\n" .. diagnosis(o, indent)
 end
 
+-- Points that are no rule's outcome: { met, title, rows = { { key, text } ... } } ..., with notes = { { text } ... }.
+local function other_points(document, indent)
+  local list = document.points
+  local out = { indent .. "1.." .. #list .. (#list == 0 and " # nothing is expected" or "") .. "\n" }
+  for i, p in ipairs(list) do
+    out[#out + 1] = indent .. (p.met and "ok " or "not ok ") .. i .. " - " .. escaped(p.title) .. "\n"
+    if not p.met then
+      local rows = {}
+      for k, r in ipairs(p.rows) do rows[k] = { r[1], shown(r[2]) } end
+      out[#out + 1] = block(rows, indent)
+    end
+  end
+  for _, n in ipairs(list.notes) do out[#out + 1] = indent .. "# " .. plain(n.text) .. "\n" end
+  return table.concat(out)
+end
+
 local function points(document, indent)
+  if document.points then return other_points(document, indent) end
   local outcomes = document.outcomes or {}
   local withheld = outcomes.withheld or {}
   local quote = #outcomes > 0 and import("model.record").root.stage == "quote"

@@ -48,6 +48,19 @@ end
 
 -- ---- tables --------------------------------------------------------------------------------------------------------
 
+-- What stands beside the first cell of a row: a text for each cell that has one, or that is joined to the one before.
+local function under(columns, row)
+  local list = {}
+  for i = 2, #columns do
+    local c, text = columns[i], type(row[i]) == "table" and row[i].text or row[i]
+    if text and text ~= "" then
+      text = (c.lead and c.lead .. ": " or "") .. text
+      if c.join and list[1] then list[#list] = list[#list] .. "; " .. text else list[#list + 1] = text end
+    end
+  end
+  return list
+end
+
 -- The name in a column of its own, the rest beside it, one below the other.
 local function stacked(p, block)
   local indent, width = indent_of(block), 0
@@ -62,13 +75,9 @@ local function stacked(p, block)
       first = ""
     end
     local blank = rep(" ", width + 2)
-    for i = 2, #block.columns do
-      local text = type(row[i]) == "table" and row[i].text or row[i]
-      if text and text ~= "" then
-        local lead = block.columns[i].lead
-        p:para((lead and lead .. ": " or "") .. text, first .. blank:sub(columns_of(first) + 1), blank)
-        first = ""
-      end
+    for _, text in ipairs(under(block.columns, row)) do
+      p:para(text, first .. blank:sub(columns_of(first) + 1), blank)
+      first = ""
     end
     if first ~= "" then p:line(first) end
   end
@@ -81,42 +90,43 @@ end
 
 -- ---- forms and figures ---------------------------------------------------------------------------------------------
 
-local rule = rep("_", 24)
+local rule = rep("_", 10)
 
--- A line to write on, and behind it what is to be circled.
-local function answer_line(p, indent, left, marks)
-  marks = marks or ""
-  local room = p.width - #indent - columns_of(left) - #marks
-  if room < 1 then
-    p:para(left, indent)
-    left, room = "", p.width - #indent - #marks
+-- What is written or circled, behind the last line of what is asked where there is room, else below it.
+local function behind(p, lines, hang, tail)
+  local last = lines[#lines]
+  local room = p.width - columns_of(last) - columns_of(tail)
+  if room >= 2 then lines[#lines] = last .. rep(" ", room) .. tail
+  elseif columns_of(tail) <= p.width - #hang then lines[#lines + 1] = rep(" ", p.width - columns_of(tail)) .. tail
+  else for _, l in ipairs(page.wrap(tail, p.width - #hang)) do lines[#lines + 1] = hang .. l end end
+  for _, l in ipairs(lines) do p:line(l) end
+end
+
+-- Blanks with their names, as many on a line as fit.
+local function put_heads(p, block, hang)
+  for _ = 1, block.count do
+    local line = ""
+    for _, h in ipairs(block.heads) do
+      local one = ((h[1] ~= "" and h[1] .. " " or "") .. rule .. " " .. (h[2] or "")):gsub(" $", "")
+      if line ~= "" and #hang + columns_of(line) + 3 + columns_of(one) > p.width then
+        p:line(hang .. line)
+        line = one
+      else line = line == "" and one or line .. "   " .. one end
+    end
+    p:line(hang .. line)
   end
-  p:line(indent .. left .. rep(" ", room) .. marks)
 end
 
 function write.blank(p, block)
-  local indent = indent_of(block)
-  if block.text then p:para(block.text, indent .. "[ ] ") end
-  indent = indent .. "    "
-  if block.from then p:para("from: " .. block.from, indent) end
-  if block.choices then
-    answer_line(p, indent, "circle one:  " .. table.concat(block.choices, "  /  "), block.marks)
+  local first = indent_of(block) .. "[ ] "
+  local hang, lines = rep(" ", #first), {}
+  local asked = (block.text or "") .. (block.from and " (" .. block.from .. ")" or "")
+  for i, l in ipairs(page.wrap(asked, p.width - #first)) do lines[i] = (i == 1 and first or hang) .. l end
+  if block.choices then behind(p, lines, hang, table.concat(block.choices, " / "))
   elseif block.heads then
-    for _ = 1, block.count do
-      local line = ""
-      for _, h in ipairs(block.heads) do
-        local one = ((h[1] ~= "" and h[1] .. " " or "") .. "______________ " .. (h[2] or "")):gsub(" $", "")
-        if line ~= "" and #indent + #line + 3 + #one > p.width then
-          p:line(indent .. line)
-          line = one
-        else line = line == "" and one or line .. "   " .. one end
-      end
-      p:line(indent .. line)
-    end
-  else
-    answer_line(p, indent, rule .. " " .. (block.unit or ""), block.marks)
-  end
-  if not block.tight then p:blank() end
+    for _, l in ipairs(lines) do p:line(l) end
+    put_heads(p, block, hang)
+  else behind(p, lines, hang, rule .. " " .. (block.unit or "")) end
 end
 
 function write.figure(p, block)

@@ -59,7 +59,8 @@ local function changes_of(before, today, whole)
     local now = by[key_of(f)]
     had[key_of(f)] = true
     if f.version then
-      if f.version ~= now.version then add(f, f.version .. " then, " .. now.version .. " today") end
+      local is = now and now.version or "none"
+      if f.version ~= is then add(f, f.version .. " then, " .. is .. " today") end
     elseif f.sha256 then
       if now then
         if not same_hash(f.sha256, now.sha256) then add(f, "changed") end
@@ -67,7 +68,7 @@ local function changes_of(before, today, whole)
       elseif whole then add(f, "no longer read") end
     end
   end
-  for _, f in ipairs(today) do if f.sha256 and not had[key_of(f)] then add(f, "new") end end
+  for _, f in ipairs(today) do if (f.sha256 or f.version) and not had[key_of(f)] then add(f, "new") end end
   return list
 end
 

@@ -1,9 +1,11 @@
 -- SPDX-License-Identifier: MIT
 -- How values, findings and places read: shared by the report, the sheets, explain and the machine formats.
+local schema = import "model.schema"
 local record = import "model.record"
 local run = import "model.run"
 local graph = import "model.graph"
 local util = import "model.util"
+local like = import "model.like"
 local words = {}
 
 -- Whether a unit, or one that it is made of, is a customary one: the table of units says so.
@@ -139,12 +141,20 @@ local spoken = setmetatable({}, { __index = function(t, name)
   return t[name]
 end })
 
+function words.spoken(name) return spoken[name] end
+
 -- rack "east" -> rack east; strings without a name -> strings
 function words.title(proxy)
   local rec = record.inside[proxy]
   if rec.root or not rec.def then return "the job" end
   local kind = spoken[rec.def.name]
   return rec.name and kind .. " " .. rec.name or kind
+end
+
+-- rack.east; job
+function words.path(proxy)
+  local rec = record.inside[proxy]
+  return rec.root and "job" or rec.path
 end
 
 -- What a rule is judged on, in words; "" for the job.
@@ -227,7 +237,7 @@ end
 function words.of(proxy, name)
   local v = graph.try(proxy, name)
   if v == nil then return "unknown" end
-  return words.result(record.inside[proxy].def.results[name], v)
+  return words.result(schema.result(record.inside[proxy].def, name), v)
 end
 
 -- ---- findings ------------------------------------------------------------------------------------------------------
@@ -298,6 +308,7 @@ local function from_to(low, high)
   local number, unit = low:match("^(%-?[%d.]+) (%S+)$")
   return (unit and high:match("^%-?[%d.]+ (%S+)$") == unit and number or low) .. " to " .. high
 end
+words.from_to = from_to
 
 -- How far some findings of one rule reach: their values, or where those are all one, what they are held against.
 local function reach(findings, key)
@@ -374,6 +385,19 @@ function words.whose(f)
   return #parts > 0 and table.concat(parts, ", ") or nil
 end
 
+-- What else holds beside the tightest: "the insurer's is 20 ft", "that of house two-ridges is 16 ft"; nil where nothing
+-- does.  Limits of places and the house alone: what a rule compares with besides is its own to tell.
+function words.other_limits(f)
+  local parts, unit = {}, f.limit ~= nil and words.unit_of_finding(f) or nil
+  for _, l in ipairs(f.others or {}) do
+    if l.role then
+      local whose = l.as and "the " .. l.as .. "'s" or "that of " .. l.whose
+      parts[#parts + 1] = whose .. " is " .. words.show(l.value, unit)
+    end
+  end
+  return #parts > 0 and table.concat(parts, "; ") or nil
+end
+
 -- Who signed a waiver, in which capacity, and what shows it.
 function words.signer(w)
   local shown = w.licence and "licence " .. w.licence .. ", " .. w.state
@@ -388,8 +412,9 @@ function words.span(proxy, path)
   local rec = record.inside[proxy]
   if rec.parent then rec, path = record.inside[record.line_of(proxy)[1]], {} end
   if rec.at then return rec.at end
-  if rec.source == 0 then return nil end
-  return host.span(rec.source, rec.mark, rec.line, path or {})
+  local from = like.giver(rec, path or {})
+  if from.source == 0 then return nil end
+  return host.span(from.source, from.mark, from.line, path or {})
 end
 
 function words.place(proxy, path)
@@ -397,8 +422,9 @@ function words.place(proxy, path)
   return s and host.place(s) or nil
 end
 
--- Where an input comes from: an override, its place, a default, and who told it.
-function words.source(path)
+-- Where an input comes from: an override, its place, a default, and who told it; what it was taken over of, unless
+-- that is said `already`.
+function words.source(path, already)
   for _, o in ipairs(run.overrides) do
     if o.path == path then return o.from end
   end
@@ -408,12 +434,10 @@ function words.source(path)
     if d.path == path then return "default" end
   end
   local place = proxy and words.place(proxy, rest)
-  if proxy and rest[1] and rest[1] ~= "like" and record.inside[proxy].like and record.inside[proxy].differs then
-    local own = false
-    for _, n in ipairs(record.inside[proxy].differs) do own = own or n == rest[1] end
-    if not own then place = words.place(record.inside[proxy].like, rest) end
-  end
-  if place then parts[#parts + 1] = place end
+  local from = proxy and select(2, like.giver(record.inside[proxy], rest))
+  local put_in = from and from.proxy ~= proxy and like.override(from.touched, rest)
+  parts[1] = put_in and put_in.from or place or nil
+  if from and from.proxy ~= proxy and not already then parts[#parts + 1] = "as " .. words.title(from.proxy) end
   local told, above = run.told[path], path
   while not told and above do          -- of an item, what was told of its list
     above = above:match "^(.+)%[%d+%]$" or above:match "^(.+)%.[%w_]+$" or above:match "^(.+)%['.-'%]$"

@@ -161,6 +161,7 @@ function worksheet.formula(d, node)
   end
   put[#put + 1] = def.formula:sub(last)
   d:step { symbol = def.name, formula = def.formula, put = table.concat(put),
+      source = def.cite and words.cite(def.cite),
       result = { text = words.decimal(node.value, words.result_unit(def, node.value)), value = node.value } }
 end
 
@@ -182,18 +183,20 @@ function worksheet.step_of(worked, output, item, field)
            (found.si and found.shown ~= result and found.shown .. " = " or "") .. result
 end
 
--- Table values that were not read in the source itself: adds { cite, name, basis } to a list, each once.
+-- Table values that were not read in the source itself: adds { cite, basis, names = symbols, rows = names of the rows }
+-- to a list, each once.
 function worksheet.basis(worked, list, seen)
   local _, rows = worked_sheet(worked)
   for _, r in ipairs(rows) do
     if r.kind == "table" and r.basis ~= "read" and r.basis ~= "derived" then
       local key = r.basis .. "\0" .. r.cite
       if not seen[key] then
-        seen[key] = { basis = r.basis, cite = r.cite, names = {}, has = {} }
+        seen[key] = { basis = r.basis, cite = r.cite, names = {}, rows = {}, has = {} }
         list[#list + 1] = seen[key]
       end
       local s = seen[key]
       if not s.has[r.symbol] then s.has[r.symbol] = true; s.names[#s.names + 1] = r.symbol end
+      if not s.has["\0" .. r.text] then s.has["\0" .. r.text] = true; s.rows[#s.rows + 1] = r.text end
     end
   end
 end

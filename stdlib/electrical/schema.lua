@@ -10,7 +10,7 @@ local conductor, stranding = "ampacity_310_16.material", "conductor_properties_c
 -- The inputs of one box, where it has several: what is joined to one input is judged together.
 local function inputs(fields)
   table.insert(fields, 1, { "name", "text", required = true, example = "A", says = "its name on the box" })
-  return { "inputs", "list", example = '"A", "B"', who = "maker's data sheet",
+  return { "inputs", "list", spare = true, example = '"A", "B"', who = "maker's data sheet",
     says = "its inputs by name, each with limits of its own where they differ; without it there is one for all strings",
     item = { "input", "group", type = "group", bare = "name", example = 'name = "B", max_short_circuit = 22A',
       fields = fields } }
@@ -37,7 +37,8 @@ local function usable(says)
       who = "maker's data sheet" }
 end
 
-local short_circuit_rated = { "short_circuit_rated", "choice", choices = { "maximum current", "standard conditions" },
+local short_circuit_rated = { "short_circuit_rated", "choice", spare = true,
+  choices = { "maximum current", "standard conditions" },
   says = "what max_short_circuit is held against: the maximum current of the strings, 1.25 of their short circuit, " ..
       "or where the maker says so their short circuit at standard conditions; without it the maximum current",
   who = "maker's data sheet" }
@@ -97,16 +98,16 @@ local function settle_run(run, refuse)
   refuse_metric(run, refuse)
 end
 
-kind { "charge_controller", named = true, says = "what the strings feed in an off-grid job",
+kind { "charge_controller", named = true, types = true, says = "what the strings feed in an off-grid job",
   fields = {
-    { "max_voltage", "quantity", dim = "voltage", above = 0, max = 1500, required = true, example = "250V",
+    { "max_voltage", "quantity", dim = "voltage", above = 0, max = 1500, example = "250V",
       says = "most input voltage, never to be passed", who = "maker's data sheet" },
-    { "max_output_current", "quantity", worse = "more", dim = "current", above = 0, max = 1000, required = true,
-      example = "70A", says = "most charging current", who = "maker's data sheet" },
+    { "max_output_current", "quantity", worse = "more", dim = "current", above = 0, max = 1000, example = "70A",
+      says = "most charging current", who = "maker's data sheet" },
     short_circuit "most short-circuit current at one input", short_circuit_rated,
     inputs { short_circuit "most short-circuit current at this input" },
-    { "battery_voltage", "quantity", worse = "more", dim = "voltage", above = 0, max = 1000, required = true,
-      example = "51.2V", says = "nominal voltage of the battery", who = "battery label" },
+    { "battery_voltage", "quantity", worse = "more", dim = "voltage", above = 0, max = 1000, example = "51.2V",
+      says = "nominal voltage of the battery", who = "battery label" },
     { "charge_voltage", "quantity", dim = "voltage", above = 0, max = 1000, example = "57.6V",
       says = "highest voltage while charging", who = "battery maker's data sheet" },
     { "start_above_battery", "quantity", dim = "voltage", min = 0, max = 1000, example = "5V",
@@ -120,10 +121,9 @@ kind { "charge_controller", named = true, says = "what the strings feed in an of
   },
   check = each_input_once }
 
-kind { "inverter", named = true, says = "what the strings feed where there is no charge controller",
+kind { "inverter", named = true, types = true, says = "what the strings feed where there is no charge controller",
   fields = {
-    { "max_voltage", "quantity", worse = "other", dim = "voltage", above = 0, max = 1500, required = true,
-      example = "500V",
+    { "max_voltage", "quantity", worse = "other", dim = "voltage", above = 0, max = 1500, example = "500V",
       says = "most input voltage, never to be passed", who = "maker's data sheet" },
     { "least_voltage", "quantity", dim = "voltage", above = 0, max = 1500, example = "150V",
       says = "lower end of its tracking range", who = "maker's data sheet" },
@@ -139,7 +139,7 @@ kind { "inverter", named = true, says = "what the strings feed where there is no
   },
   check = each_input_once }
 
-kind { "strings", may_name = true, design = true, says = "equal strings on one input",
+kind { "strings", may_name = true, types = true, design = true, says = "equal strings on one input",
   fields = {
     { "on", "ref", of = { "rack" }, required = true, says = "the rack whose modules they are" },
     { "series", "count", worse = "other", min = 1, max = 60, required = true, example = "4",
@@ -153,9 +153,9 @@ kind { "strings", may_name = true, design = true, says = "equal strings on one i
     { "combined_at", "choice", worse = "other", choices = { "array", "inverter" }, required = true,
       says = "where parallel strings are joined" },
     { "fuse", "quantity", dim = "current", above = 0, max = 1000, example = "20A", says = "fuse in each string" },
-    { "fuse_voltage", "quantity", dim = "voltage", above = 0, max = 2000, example = "1000V", design = false,
-      says = "direct-current voltage printed on the fuse", who = "print on the fuse" },
-    { "cell_rise", "quantity", dim = "temperature difference", min = 0, max = 60, design = false,
+    { "fuse_voltage", "quantity", spare = true, dim = "voltage", above = 0, max = 2000, example = "1000V",
+      design = false, says = "direct-current voltage printed on the fuse", who = "print on the fuse" },
+    { "cell_rise", "quantity", spare = true, dim = "temperature difference", min = 0, max = 60, design = false,
       default = host.format((host.fact "cell_rise"), "K"), example = "28K",
       says = "how much hotter a cell gets than the air, at full sun", who = "module data sheet",
       tool = "common practice for an open rack" },
@@ -179,7 +179,7 @@ kind { "strings", may_name = true, design = true, says = "equal strings on one i
     refuse({ "into" }, box .. " has no input " .. input, near and "did you mean '" .. near .. "'?" or "it has " .. all)
   end }
 
-kind { "trench", form = 7, named = true, design = true, says = "the trench",
+kind { "trench", form = 7, named = true, types = true, design = true, says = "the trench",
   fields = {
     { "length", "quantity", dim = "length", above = 0, max = 3000, required = true, example = "90ft",
       says = "length along the bottom", tool = "a tape" },
@@ -189,7 +189,7 @@ kind { "trench", form = 7, named = true, design = true, says = "the trench",
       says = "what lies above it at its worst place" },
     { "tape_above_conduit", "quantity", dim = "length", min = 0, max = 3, example = "12in",
       says = "height of the warning tape above the conduit" },
-    { "crosses", "list", design = false,
+    { "crosses", "list", spare = true, design = false,
       says = "lines that it crosses, { } if none", example = '{ at = 38ft, what = "water" }',
       who = "locating service and owner", tool = "the marks on the ground",
       item = { "crossing", "group", type = "group", fields = {
@@ -208,7 +208,7 @@ local function carried_once(v)
   end
 end
 
-kind { "run", named = true, design = true, says = "one run of wire from the array to what it feeds",
+kind { "run", named = true, types = true, design = true, says = "one run of wire from the array to what it feeds",
   fields = {
     { "from", "ref", of = { "rack" }, required = true, says = "where it starts" },
     { "to", "ref", of = { "charge_controller", "inverter" }, required = true, says = "where it ends" },
@@ -227,23 +227,24 @@ kind { "run", named = true, design = true, says = "one run of wire from the arra
       says = "wire left at each end; without it the house's habit" },
     { "dc_stops_at", "choice", choices = { "outside wall", "inside a building" }, required = true,
       says = "where the dc ends" },
-    { "building", "choice", choices_from = "building_voltage_690_7.building", design = false,
+    { "building", "choice", spare = true, choices_from = "building_voltage_690_7.building", design = false,
       says = "the building that it ends at or in: for one or two families, for PV equipment only, or any other; " ..
         "wanted where the strings pass the lowest limit of buildings", who = "electrical inspector", tool = "a look" },
     { "rapid_shutdown", "group", says = "what shuts the dc down where it is on or in a building; nothing if not given",
       example = 'equipment = "shutdown box at the array", listed = true, initiator = "switch beside the meter"',
       fields = {
         { "equipment", "text", required = true, says = "what does it", example = "shutdown box at the array" },
-        { "listed", "flag", says = "whether it is listed for rapid shutdown", who = "label of the equipment",
-          tool = "a look" },
+        { "listed", "flag", spare = true, says = "whether it is listed for rapid shutdown",
+          who = "label of the equipment", tool = "a look" },
         { "initiator", "text", required = true, says = "what starts it, and where that is",
           example = "switch beside the meter" },
-        { "initiator_stands", "choice", choices = { "outside", "inside" },
+        { "initiator_stands", "choice", spare = true, choices = { "outside", "inside" },
           says = "outside the building, where it is readily reached, or inside; a dwelling's stands outside",
           who = "electrical inspector", tool = "a look" },
       } },
-    { "marked_voltage", "quantity", dim = "voltage", above = 0, max = 2000, example = "1000V", design = false,
-      says = "voltage printed on the wire; without it the least of its type", who = "print on the wire" },
+    { "marked_voltage", "quantity", spare = true, dim = "voltage", above = 0, max = 2000, example = "1000V",
+      design = false, says = "voltage printed on the wire; without it the least of its type",
+      who = "print on the wire" },
     { "wire", "wire", required = true, example = "6 AWG", says = "size of the conductors" },
     { "insulation", "choice", choices_from = "insulation_types.type", required = true, example = "THWN-2",
       says = "type of insulation" },
@@ -256,8 +257,8 @@ kind { "run", named = true, design = true, says = "one run of wire from the arra
       says = "size of the equipment grounding conductor; without it the smallest that the code allows" },
     { "overcurrent", "quantity", dim = "current", above = 0, max = 1000, example = "45A",
       says = "overcurrent device in this run; none if not given" },
-    { "overcurrent_voltage", "quantity", dim = "voltage", above = 0, max = 2000, example = "300V", design = false,
-      says = "direct-current voltage printed on that device", who = "print on the device" },
+    { "overcurrent_voltage", "quantity", spare = true, dim = "voltage", above = 0, max = 2000, example = "300V",
+      design = false, says = "direct-current voltage printed on that device", who = "print on the device" },
     { "conduit", "group", required = true,
       says = "the raceway", example = 'kind = "PVC 40", size = "1 in", bends = { 90deg, 90deg }',
       fields = {

@@ -40,16 +40,18 @@ add { id = "R77", severity = "stop", says = "the permits that are asked for were
   cite = "the authority's list of permits", caution = "the work is stopped, and what is covered is dug up again",
   applies = function() return rule.reached "build" end,
   check = function(_, job)
-    local asked = record.only "permits"
-    if not asked then
+    local asked, list, words, met = record.all "permits", {}, {}, {}
+    if not asked[1] then
       missing("permits", "the place does not say which permits it asks for", "building office", "a telephone call")
     end
-    local list, words = {}, {}
-    for name in record.each(asked.list) do
-      list[#list + 1] = function()
-        local f = issued(name, job.on)
-        words[#words + 1] = f.words
-        return f
+    for _, permits in ipairs(asked) do
+      for name in record.each(permits.list) do
+        list[#list + 1] = not met[name] and function()
+          local f = issued(name, job.on)
+          words[#words + 1] = f.words
+          return f
+        end or nil
+        met[name] = true
       end
     end
     if #list == 0 then return states(true, "the place asks for no permit") end

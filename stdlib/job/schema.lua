@@ -47,13 +47,19 @@ kind { "job", form = 1, single = true, says = "the job: whose, for what stage, j
     end
   end }
 
-kind { "authority", single = true, files = { "place" }, says = "the office whose limits these are",
+-- A job may name several places, a county, a utility and an insurer: each file has an office of its own.
+kind { "authority", form = 10, of_file = true, files = { "place" },
+    says = "the office whose limits these are, and whose permits, one in each place file",
+    who = "building office", tool = "a telephone call",
   fields = {
     { "name", "text", required = true, says = "its name", example = "Plateau County building and electrical" },
     { "read_on", "date", required = true, says = "the day its rules were read" },
+    { "as", "text", spare = true, says = "what kind of office it is, where a job has several", example = "insurer" },
   } }
 
-kind { "permits", single = true, files = { "place" }, says = "the permits that the authority asks for",
+kind { "permits", form = 11, of_file = true, files = { "place" }, says = "the permits that the authority asks for",
+  who = "building office", tool = "a telephone call",
+  on_form = { says = "Permits that it asks for:", tick = "*" },
   items = { "permit", "choice", type = "choice", name = "list",
       choices = { "electrical", "building", "zoning", "health" } } }
 
@@ -75,17 +81,25 @@ kind { "permit", named = true, says = "a permit that was issued, by its name amo
         "there are " .. table.concat(permit_names(), ", "))
   end }
 
-kind { "limits", files = { "place", "house" }, says = "limits of a place or of the house, each with where it stands",
+-- A limit that is the authority's to say.
+local function of_office(f)
+  f.of_places, f.who, f.tool = true, "building office", "a telephone call"
+  return f
+end
+
+kind { "limits", form = 12, files = { "job", "place", "house" },
+    says = "limits of a place, the house or this job, each with where it stands; one of your own says what it means",
   fields = {
-    { "setback", "limit", dim = "length", max = 3000, example = "20ft",
+    of_office { "setback", "limit", dim = "length", max = 3000, example = "20ft",
       says = "least distance from the array's outline to the lot line" },
-    { "well_setback", "limit", dim = "length", max = 3000, example = "50ft",
+    of_office { "well_setback", "limit", dim = "length", max = 3000, example = "50ft",
       says = "least distance from holes to a well" },
-    { "septic_setback", "limit", dim = "length", max = 3000, example = "10ft",
+    of_office { "septic_setback", "limit", dim = "length", max = 3000, example = "10ft",
       says = "least distance from holes to a septic field" },
-    { "height", "limit", dim = "length", max = 100, example = "20ft", says = "most height of the top edge",
+    of_office { "height", "limit", dim = "length", max = 100, example = "20ft",
+      says = "most height of the top edge",
       extra = { from = { "natural grade" }, at = { "steepest tilt", "declared tilt" } } },
-    { "seal", "limit", dim = "length", max = 100, example = "15ft",
+    of_office { "seal", "limit", dim = "length", max = 100, example = "15ft",
       says = "height from which an engineer's seal is asked for", extra = { when = { "top edge above" } } },
     { "voltage_drop", "limit", dim = "ratio", max = 1, example = "2.5%", says = "most voltage lost in a run" },
     { "mower_clearance", "limit", dim = "length", max = 10, example = "18in",
@@ -94,6 +108,13 @@ kind { "limits", files = { "place", "house" }, says = "limits of a place or of t
       says = "height that slid snow piles up to under the lower edge" },
     { "price_age", "limit", dim = "time", max = 3650 * 86400, example = "60d", says = "most age of a price" },
     { "lift_per_person", "limit", dim = "mass", max = 200, example = "50lb", says = "most that one person lifts" },
+  } }
+
+kind { "no_limit", files = { "place" }, says = "limits that the office does not have: what needs them is not judged",
+  items = { "limit", "text", type = "text", name = "limits" },
+  fields = {
+    { "cite", "text", required = true, says = "how that is known",
+      example = "no zoning, no building department: county clerk by telephone" },
   } }
 
 kind { "habits", single = true, files = { "house" }, says = "what the house adds to every order and to every wire",
@@ -127,6 +148,37 @@ kind { "rule", files = { "job", "place", "house" }, says = "a rule of the house,
     { "check", "func", required = true,
       says = "function(subject, job): at_most(...), at_least(...), between(...), ..." },
   } }
+
+-- What a result of our own may be: an amount of some dimension, a word, or whether something is so.
+local function result_kinds()
+  local list = host.dims()
+  list[#list + 1], list[#list + 2] = "text", "true or false"
+  return list
+end
+
+kind { "result", files = { "job", "place", "house" },
+  says = "a result of the house, the place, or this job only: worked out like the library's, to be read by rules",
+  fields = {
+    { "of", "text", required = true, example = "run",
+      says = "the kind of declaration that has it, or job for the whole job" },
+    { "name", "text", required = true, says = "what rules and paths call it", example = "feet_per_string" },
+    { "is", "choice", choices_from = result_kinds, required = true, says = "what it is" },
+    { "means", "text", required = true, says = "what it says, in words",
+      example = "conductor cut for each of its strings" },
+    { "show", "text", says = "the unit that it is printed in", example = "ft" },
+    { "formula", "text", says = "plain arithmetic on fields and results of that kind, `parent.` and `job.`",
+      example = "conductors * cut_length / circuits" },
+    { "work", "func", says = "function(record, job): gives it, where a formula will not do",
+      example = "function(run) return run.conductors * run.cut_length / run.circuits end" },
+    { "cite", "text", says = "where the formula stands", example = "house manual 4.2" },
+  },
+  check = function(v)
+    if v.formula and v.work then return "it has a formula and a function", "leave one of them out", "work" end
+    if not v.formula and not v.work then
+      return "it does not say how it is worked out",
+          'add formula = "...", or work = function(' .. v.of .. ", job) ... end"
+    end
+  end }
 
 -- What each signer has to show: { field, what is missing, how it is written }.
 local shown = {

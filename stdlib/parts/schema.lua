@@ -7,7 +7,8 @@ local heat = "heat lowers the voltage, most often by 0.2 to 0.5 % a degree: as i
 local data_sheet = { "data_sheet", "text", example = "M430 data sheet, 2026-02",
   says = "which data sheet the row is from, and its date" }
 
-kind { "module", named = true, part = true, says = "a photovoltaic module, from its data sheet",
+kind { "module", named = true, part = true, who = "module data sheet",
+    says = "a photovoltaic module, from its data sheet",
   fields = {
     { "length", "quantity", dim = "length", above = 0, max = 4, required = true, example = "1722 mm",
       says = "long side" },
@@ -18,29 +19,30 @@ kind { "module", named = true, part = true, says = "a photovoltaic module, from 
     { "mass", "quantity", dim = "mass", above = 0, max = 100, required = true, example = "21.5 kg", says = "mass" },
     { "power", "quantity", dim = "power", above = 0, max = 2000, required = true, example = "430 W",
       says = "rated power" },
-    { "voc", "quantity", dim = "voltage", above = 0, max = 300, required = true, example = "39.2 V",
+    { "voc", "quantity", dim = "voltage", above = 0, max = 300, example = "39.2 V",
       says = "open-circuit voltage at standard conditions" },
-    { "vmp", "quantity", dim = "voltage", above = 0, max = 300, required = true, example = "32.8 V",
+    { "vmp", "quantity", dim = "voltage", above = 0, max = 300, example = "32.8 V",
       says = "voltage at full power" },
-    { "isc", "quantity", dim = "current", above = 0, max = 50, required = true, example = "13.90 A",
+    { "isc", "quantity", dim = "current", above = 0, max = 50, example = "13.90 A",
       says = "short-circuit current" },
-    { "imp", "quantity", dim = "current", above = 0, max = 50, required = true, example = "13.11 A",
+    { "imp", "quantity", dim = "current", above = 0, max = 50, example = "13.11 A",
       says = "current at full power" },
-    { "voc_coefficient", "quantity", dim = "change per degree", min = -0.01, max = -0.0005, required = true,
+    { "voc_coefficient", "quantity", dim = "change per degree", min = -0.01, max = -0.0005,
       range_help = heat, example = "-0.25 %/K", says = "change of the open-circuit voltage" },
-    { "vmp_coefficient", "quantity", dim = "change per degree", min = -0.01, max = -0.0005, required = true,
+    { "vmp_coefficient", "quantity", dim = "change per degree", min = -0.01, max = -0.0005,
       range_help = heat, example = "-0.30 %/K", says = "change of the voltage at full power" },
-    { "max_fuse", "quantity", dim = "current", above = 0, max = 100, required = true, example = "25 A",
+    { "max_fuse", "quantity", dim = "current", above = 0, max = 100, example = "25 A",
       says = "largest series fuse" },
-    { "max_voltage", "quantity", dim = "voltage", above = 0, max = 2000, required = true, example = "1500 V",
+    { "max_voltage", "quantity", dim = "voltage", above = 0, max = 2000, example = "1500 V",
       says = "highest system voltage" },
     data_sheet,
   },
   check = function(v)
     if host.si(v.width) > host.si(v.length) then return "the width is greater than the length",
         "length is the long side", "width" end
-    if host.si(v.vmp) >= host.si(v.voc) then return "vmp must be below voc", nil, "vmp" end
-    if host.si(v.imp) >= host.si(v.isc) then return "imp must be below isc", nil, "imp" end
+    if v.vmp and v.voc and host.si(v.vmp) >= host.si(v.voc) then return "vmp must be below voc", nil, "vmp" end
+    if v.imp and v.isc and host.si(v.imp) >= host.si(v.isc) then return "imp must be below isc", nil, "imp" end
+    if not v.vmp or not v.imp then return end
     local power, off = v.vmp * v.imp, host.fact "power_off"
     if host.abs(v.power - power) > off * power then
       return "the power is " .. host.format(v.power) .. ", but vmp times imp is " .. host.format(power),
@@ -48,18 +50,21 @@ kind { "module", named = true, part = true, says = "a photovoltaic module, from 
     end
   end }
 
-kind { "clamp", named = true, part = true, says = "a module clamp",
+kind { "clamp", named = true, part = true, who = "maker's data sheet", says = "a module clamp",
   fields = {
     { "role", "choice", choices = { "mid", "end" }, required = true,
       says = "between two modules, or at the end of a row" },
-    { "least_frame", "quantity", dim = "length", above = 0, max = 0.1, required = true, example = "28 mm",
+    { "least_frame", "quantity", dim = "length", above = 0, max = 0.1, example = "28 mm",
       says = "lowest frame that it holds" },
-    { "most_frame", "quantity", dim = "length", above = 0, max = 0.1, required = true, example = "40 mm",
+    { "most_frame", "quantity", dim = "length", above = 0, max = 0.1, example = "40 mm",
       says = "highest frame that it holds" },
     data_sheet,
   },
-  check = function(v) if host.si(v.least_frame) > host.si(v.most_frame) then return "least_frame is above most_frame",
-      nil, "least_frame" end end }
+  check = function(v)
+    if v.least_frame and v.most_frame and host.si(v.least_frame) > host.si(v.most_frame) then
+      return "least_frame is above most_frame", nil, "least_frame"
+    end
+  end }
 
 kind { "price", part = true, says = "one line of a vendor's price list",
   written = 'prices "FILE"', where = "a row of a price list; the columns are these",

@@ -31,13 +31,13 @@ local function fact_of(kind, name)
   not_given(kind .. "." .. name, def.by[name], def)
 end
 
-local function authority()
-  local office = record.only "authority"
-  if not office then
+local function authorities()
+  local offices = record.all "authority"
+  if not offices[1] then
     missing("authority", "no authority is declared: the office whose limits these are", "building office",
         "a telephone call", "declare it in a place file: authority { ... }")
   end
-  return office
+  return offices
 end
 
 -- In a list for `every`: a limit that is missing is told beside whatever else is.
@@ -82,10 +82,13 @@ add { id = "R01", severity = "caution", says = "code editions and the authority 
       end
     end
     list[#list + 1] = function()
-      local office = authority()
-      known_by(office.read_on, "authority.read_on", "the rules of " .. office.name .. " are read",
-          "building office", "a telephone call")
-      words.office = office.name .. ", read on " .. office.read_on
+      local offices = {}
+      for i, office in ipairs(authorities()) do
+        known_by(office.read_on, record.step(tostring(office), "read_on"), "the rules of " .. office.name ..
+            " are read", "building office", "a telephone call")
+        offices[i] = office.name .. ", read on " .. office.read_on
+      end
+      words.office = table.concat(offices, "; ")
       return states(true, words.office)
     end
     local all = every(list)
@@ -96,6 +99,7 @@ add { id = "R01", severity = "caution", says = "code editions and the authority 
 add { id = "R02", severity = "caution",
   says = "the array keeps its distance from the lot line", may_waive = "authority",
   cite = "the place's setback", caution = "move the array or get a variance",
+  applies = function() return rule.wants_limit "setback" end,
   nearest = function() return "move the array away from the lot line, or ask the authority for a variance" end,
   check = function()
     return against("setback", function() return at_least(fact_of("nearest", "lot_line"), limit "setback") end)
@@ -105,6 +109,7 @@ add { id = "R03", severity = "stop", each = "rack",
   says = "the top edge is under the height limit, from natural grade", may_waive = "authority",
   cite = "the place's height limit", caution = "the zoning permit is refused",
   flips = function(r) return tostring(r) .. ".lower_edge" end,
+  applies = function() return rule.wants_limit "height" end,
   check = function(r)
     return against("height", function() return at_most(r.height_above_grade, limit "height") end)
   end }
@@ -113,12 +118,13 @@ add { id = "R05", severity = "caution", each = "rack",
   says = "no engineer's seal is asked for at this height", may_waive = "engineer",
   cite = "the place's seal rule", caution = "not for construction until sealed",
   flips = function(r) return tostring(r) .. ".lower_edge" end,
-  applies = function() return rule.has_limit "seal", "the place has no rule about seals" end,
+  applies = function() return rule.has_limit "seal", rule.no_limit "seal" or "the place has no rule about seals" end,
   check = function(r) return at_most(r.height_above_grade, limit "seal") end }
 
--- Holes keep a distance from a thing, or it is not there.
+-- Holes keep a distance from a thing, or it is not there; nothing, where the office asks for none.
 local function clear_of(name, field, setback)
   return function()
+    if rule.no_limit(setback) then return nil end
     local d = fact(name, field)
     if d == "none" then return states(true, "no " .. name) end
     return at_least(d, limit(setback))
@@ -128,6 +134,10 @@ end
 add { id = "R06", severity = "stop", says = "holes keep clear of septic field and well", may_waive = "authority",
   cite = "the place's health rules", caution = "the health office must approve",
   nearest = function() return "move the holes away, or ask the health office" end,
+  applies = function()
+    local septic, well = rule.no_limit "septic_setback", rule.no_limit "well_setback"
+    return not (septic and well), septic and well and septic .. "; " .. well
+  end,
   check = function()
     return every { clear_of("septic field", "septic_field", "septic_setback"),
         clear_of("well", "well", "well_setback") }
@@ -293,12 +303,18 @@ local facts = { "latitude", "elevation", "coldest", "hottest_air", "wind", "expo
 
 -- Without these there is nothing to build: kinds of which one must be there.
 local things = { { "rack", says = "no rack is declared" }, { "strings", says = "no strings are declared" },
-    { "inverter", "charge_controller", says = "no inverter and no charge controller is declared" } }
+    { "inverter", "charge_controller", says = "no inverter and no charge controller is declared" },
+    { "module", says = "no module is listed in a parts file", who = "seller of the modules",
+      tool = "their data sheet" } }
 
 local function want(kinds)
   for _, kind in ipairs(kinds) do if #record.all(kind) > 0 then return end end
-  missing(kinds[1], kinds.says, "designer", "the design")
+  missing(kinds[1], kinds.says, kinds.who or "designer", kinds.tool or "the design")
 end
+
+-- What is asked of each of a kind, whether strings feed it yet or not.
+local of_each = { { "inverter", "max_voltage" }, { "charge_controller", "max_voltage" },
+    { "charge_controller", "max_output_current" }, { "charge_controller", "battery_voltage" } }
 
 -- What a trench crosses is known, and lies along it.
 local function crossings(trench)
@@ -328,7 +344,7 @@ for _, name in ipairs(facts) do
   ask("whether there is " .. name, function() return fact_of("site", name) and true end)
 end
 ask("whether there is a datum", function() return record.root.ground.datum and true end)
-ask("whether there is an authority", function() return authority() and true end)
+ask("whether there is an authority", function() return authorities() and true end)
 for _, kinds in ipairs(things) do ask("whether there is " .. kinds[1], function() want(kinds) end) end
 local both = { name = "coldest and hottest", find = coldest_and_hottest }
 
@@ -337,6 +353,9 @@ add { id = "R72", severity = "stop", says = "the facts of the site are complete,
   check = function(_, job)
     local root, list = record.inside[job], {}
     for i, question in ipairs(questions) do list[i] = function() return memo.value(root, question) and nil end end
+    for _, of in ipairs(of_each) do
+      for _, box in ipairs(record.all(of[1])) do list[#list + 1] = function() return box[of[2]] and nil end end
+    end
     for _, trench in ipairs(record.all "trench") do list[#list + 1] = function() crossings(trench) end end
     list[#list + 1] = function()
       local clash = memo.value(root, both)

@@ -8,11 +8,11 @@ kind { "site", form = 2, single = true,
   fields = {
     { "latitude", "position", axis = "latitude", example = "36.16 N",
       says = "latitude", who = "map", tool = "a map or a satellite receiver" },
-    { "longitude", "position", axis = "longitude", example = "85.50 W",
+    { "longitude", "position", spare = true, axis = "longitude", example = "85.50 W",
       says = "longitude", who = "map", tool = "a map or a satellite receiver" },
     { "elevation", "quantity", worse = "less", dim = "length", min = -430, max = 6000, example = "1080ft",
       says = "height above sea level", who = "map", tool = "a contour map" },
-    { "declination", "position", axis = "declination", example = "4.0 W",
+    { "declination", "position", spare = true, axis = "declination", example = "4.0 W",
       says = "what a compass is off true north, east or west", who = "map", tool = "a dated isogonic chart" },
     { "coldest", "quantity", worse = "less", dim = "temperature", min = 193.15, max = 303.15, example = "-16degC",
       says = "lowest expected air temperature", who = "electrical inspector",
@@ -46,11 +46,11 @@ kind { "site", form = 2, single = true,
         { "class", "choice", worse = "other", says = "soil class", who = "engineer", tool = "a test hole",
           required = true,
           choices_from = "soil_presumptive.word" },
-        { "lateral", "quantity", worse = "less", dim = "pressure per depth", above = 0, max = 1e6,
+        { "lateral", "quantity", spare = true, worse = "less", dim = "pressure per depth", above = 0, max = 1e6,
           example = "150psf/ft",
           says = "lateral bearing per foot of depth; without it the class's presumptive value", who = "engineer",
           tool = "a geotechnical report or the code's table" },
-        { "report", "group", says = "the report that the lateral bearing stands in", who = "engineer",
+        { "report", "group", spare = true, says = "the report that the lateral bearing stands in", who = "engineer",
           tool = "the report itself", example = 'by = "Ione Castellan", dated = "2026-09-18"',
           fields = {
             { "by", "text", required = true, says = "who made it", example = "Ione Castellan" },
@@ -79,9 +79,11 @@ kind { "nearest", form = 3, single = true, says = "distances from the array's ou
   } }
 
 kind { "none", form = 4, single = true, says = "what is not there, and who walked the ground to say so",
+  who = "owner", tool = "a walk round",
   on_form = {
-    says = "Walk the whole ground. What is there gets its distance above; what is not is ticked here.",
-    tick = "there is no",  sign = "walked by ________________________  on ____________",
+    says = "Walk the whole ground. What is there gets its distance; what is not is ticked:",
+    tick = "no *",
+    sign = "walked by ________________________  on ____________",  signed = { walked_by = true, on = true },
   },
   items = { "fact", "choice", type = "choice", name = "facts",
             choices = { "septic field", "well", "flood zone", "overhead line", "easement", "brush" } },
@@ -91,6 +93,7 @@ kind { "none", form = 4, single = true, says = "what is not there, and who walke
   } }
 
 kind { "ground", form = 5, single = true, says = "heights of the ground at the posts", who = "designer",
+    tool = "a water level or a builder's level",
   fields = {
     { "datum", "text", required = true, says = "the post whose ground is zero", example = "F1" },
     { "elevation", "map", item = { "height", "quantity", type = "quantity", dim = "length", min = -30, max = 30 },
@@ -121,6 +124,7 @@ kind { "ground", form = 5, single = true, says = "heights of the ground at the p
 local function utility_of(answer) return string.match(answer, "^%s*(%S[^:]-)%s*:%s*%S") end
 
 kind { "locate", form = 6, single = true, says = "the ticket of the locating service",
+  on_form = { stage = "permit" },
   who = "locating service", tool = "a telephone call",
   moved = { private_lines = 'the owner\'s own lines are a declaration of their own: private_lines { found = "none", ' ..
       'asked = "Odessa Pruitt", on = "2026-10-20" }' },
@@ -156,6 +160,7 @@ kind { "locate", form = 6, single = true, says = "the ticket of the locating ser
 kind { "private_lines", form = 6, single = true,
     says = "lines of the owner's own, which no locating service marks: water, gas to an outbuilding, an old feed",
   who = "owner", tool = "a walk with the owner",
+  on_form = { sign = "asked ________________________  on ____________",  signed = { asked = true, on = true } },
   fields = {
     { "found", "list", required = true, or_text = "none", least = 1,
       item = { "line", "text", type = "text", example = "water to cabin" }, example = '"water to cabin"',

@@ -15,7 +15,8 @@ local function species(name, what)
       tool = "the grade stamp" }
 end
 
-kind { "footing", form = 8, named = true, design = true, says = "what a post stands in",
+kind { "footing", form = 8, named = true, types = true, files = { "job", "place", "house" }, design = true,
+  says = "what a post stands in",
   fields = {
     { "hole_diameter", "quantity", worse = "less", dim = "length", above = 0, max = 1.5, required = true,
       example = "18in", sold = function() return calc.augers {}.diameters end,
@@ -27,10 +28,10 @@ kind { "footing", form = 8, named = true, design = true, says = "what a post sta
     { "fill", "choice", choices = { "concrete" }, required = true, says = "what fills the hole around the post" },
     { "bag", "quantity", design = false, dim = "mass", above = 0, max = 100,
       default = host.format((host.fact "bag"), "lb"), example = "80lb", says = "bag that the concrete is bought in" },
-    { "bag_yield", "quantity", design = false, dim = "volume", above = 0, max = 0.1, example = "0.6ft3",
+    { "bag_yield", "quantity", spare = true, design = false, dim = "volume", above = 0, max = 0.1, example = "0.6ft3",
       says = "what one bag fills, as its maker prints it; without it by the table for its mass", who = "yard",
       tool = "the print on the bag" },
-    { "isolated_posts", "flag", default = false, design = false,
+    { "isolated_posts", "flag", spare = true, default = false, design = false,
       says = "claims the doubled lateral bearing of isolated posts that may move 1/2 in under a short load; a declared "
           .. "soil value is doubled only if its report says so",
       who = "engineer" },
@@ -41,7 +42,7 @@ kind { "footing", form = 8, named = true, design = true, says = "what a post sta
   end }
 
 local rack_fields = {
-  { "modules", "part", worse = "other", design = false, of = "module", required = true,
+  { "modules", "part", spare = true, worse = "other", design = false, of = "module", required = true,
     says = "part number of the modules", who = "module label" },
   { "rows", "count", worse = "other", min = 1, max = 20, required = true, example = "2",
     says = "modules up the slope" },
@@ -117,13 +118,6 @@ local rack_fields = {
     } },
 }
 
-kind { "rack_type", named = true, partial = true, design = true,
-    says = "what several racks have in common; a rack takes it over with like = ...", fields = rack_fields }
-
-local fields = { { "like", "ref", of = { "rack_type" },
-    says = "the type that it is like, but for what is written here" } }
-for _, f in ipairs(rack_fields) do fields[#fields + 1] = f end
-
 -- Two lengths that differ, in the units of the job.
 local function shown(a, b) return import("write.words").apart(a, b) end
 
@@ -141,8 +135,8 @@ local function refuse_one_hole(rack, refuse)
   check({ "post_lines" }, rack.line_spacing, "front and back posts")
 end
 
-kind { "rack", form = 9, named = true, like = "rack_type", design = true, says = "one table of modules on its posts",
-  fields = fields,
+kind { "rack", form = 9, named = true, types = true, design = true, says = "one table of modules on its posts",
+  fields = rack_fields,
   settle = function(rack, refuse)
     if rack.line_length > rack.row_width then
       local is, row = shown(rack.line_length, rack.row_width)

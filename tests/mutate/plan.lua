@@ -117,7 +117,7 @@ function plan.is_about(suite, fault)
 end
 
 -- How a tree is built: no optimisation, no complaint about what a fault leaves unused.
-plan.make = "make -s -j1 BUILD=build CFLAGS=-O0 WARN=-std=c11"
+plan.make = "make -s -j1 BUILD=build CFLAGS=-O0 LTO= WARN=-std=c11"
 
 -- What a tree consists of.
 plan.parts = "README.md DEVELOPERS.md LICENSE Makefile interp stdlib include tests examples docs"

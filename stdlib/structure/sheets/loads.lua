@@ -121,6 +121,8 @@ local function rack_loads(d, r)
   end))
   d:para("width: length of row that the post carries. sideways: wind at the post's head, allowable level. " ..
       "embedment: needed against it.")
+  d:gap()
+  import("structure.by_hand").put(d, r)
 end
 
 local function foot(d)

@@ -1,0 +1,87 @@
+-- SPDX-License-Identifier: MIT
+-- The foot of a sheet: which of its numbers were not read in the standard itself, by what they are, where they stand,
+-- and how they were come by.  What was read stands on no foot; programs get the symbols, too.
+local util = import "model.util"
+local words = import "write.words"
+local worksheet = import "write.worksheet"
+local sources = {}
+
+local MOST = 3             -- names of rows that stand for a table without a code's section
+
+-- The worst known first.
+local order = { "from memory", "read second-hand", "read in another edition", "common practice" }
+local rank = {}
+for i, how in ipairs(order) do rank[how] = i end
+
+-- "Eq. 26.10-1, Kd kept apart" -> "Eq. 26.10-1": what is said of a section besides stands in the worked sheet.
+local function section(text) return (text:gsub(": .*$", ""):gsub(", %f[%a]%f[^%sE].*$", "")) end
+
+-- What a source is called, the code that it stands in, and its section there; without a code the text that is cited.
+local function named(b)
+  local says = host.stands_there(b.cite)
+  if says then
+    for _, edition in ipairs(host.editions()) do
+      if b.cite:sub(1, #edition + 1) == edition .. " " then
+        return says .. " (" .. section(b.cite:sub(#edition + 2)) .. ")", edition
+      end
+    end
+  end
+  local rows = #b.rows <= MOST and b.rows or { b.rows[1], b.rows[2], #b.rows - 2 .. " more" }
+  return util.list(rows) .. " (" .. words.cite(b.cite) .. ")", ""
+end
+
+-- "from memory" -> { { code, { name ... } } ... } in the order in which they were met.
+local function by_basis(list)
+  local groups, by = {}, {}
+  for _, b in ipairs(list) do
+    local name, code = named(b)
+    local g = by[b.basis]
+    if not g then
+      g = { basis = b.basis, codes = {}, of = {}, at = #groups + 1 }
+      by[b.basis], groups[g.at] = g, g
+    end
+    local names = g.of[code]
+    if not names then
+      names = { code = code }
+      g.of[code], g.codes[#g.codes + 1] = names, names
+    end
+    if not names[name] then names[name], names[#names + 1] = true, name end
+  end
+  table.sort(groups, function(a, b)
+    local x, y = rank[a.basis] or #order + 1, rank[b.basis] or #order + 1
+    return x < y or x == y and a.at < b.at
+  end)
+  return groups
+end
+
+local function facts_of(list)
+  return function(as)
+    local out = as.array {}
+    for i, b in ipairs(list) do
+      out[i] = as.object { { "known", b.basis }, { "cite", words.cite(b.cite) }, { "says", host.stands_there(b.cite) },
+          { "symbols", as.array(table.move(b.names, 1, #b.names, 1, {})) } }
+    end
+    return out
+  end
+end
+
+-- body: what the sheet's body read, as write.trace has it.
+function sources.foot(d, body)
+  local list, seen = {}, {}
+  import("write.trace").primitives(body, function(worked) worksheet.basis(worked, list, seen) end)
+  if #list == 0 then return end
+  d:fact("sources", facts_of(list))
+  d:gap()
+  d:subheading("Numbers that were not read in the standard itself: check them in your own copy")
+  d:inside(function()
+    for _, g in ipairs(by_basis(list)) do
+      local parts = {}
+      for i, names in ipairs(g.codes) do
+        parts[i] = (names.code ~= "" and names.code .. ": " or "") .. table.concat(names, ", ")
+      end
+      d:para(g.basis .. ": " .. table.concat(parts, "; ") .. ".", nil, 2)
+    end
+  end)
+end
+
+return sources

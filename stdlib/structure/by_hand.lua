@@ -1,0 +1,100 @@
+-- SPDX-License-Identifier: MIT
+-- Three numbers of a rack's loads with how a person redoes them with a pocket calculator: formulas in words, the
+-- numbers as the worked sheets have them, with so many digits that the result comes out as it is printed.
+local graph = import "model.graph"
+local record = import "model.record"
+local words = import "write.words"
+local by_hand = {}
+
+local DIGITS = 6
+
+local us = { length = "ft", force = "lbf", pressure = "psf", soil = "psf/ft", speed = "mph", density = "psf/mph2" }
+local si = { length = "m", force = "kN", pressure = "kPa", soil = "kPa/m", speed = "m/s", density = "kg/m3" }
+
+-- The rows of what a primitive gave, by symbol; nil, and why there is none.
+local function sheet_of(proxy, name)
+  local worked, why = graph.try(proxy, name)
+  if not worked then return nil, why end
+  local _, rows = worked_sheet(worked)
+  local by = {}
+  for _, r in ipairs(rows) do by[r.symbol] = r end
+  return by
+end
+
+-- A number as it is put in: all in units that go with each other.
+local function put(v, kind)
+  if not host.is_quantity(v) then return host.format(v, nil, DIGITS) end
+  return host.format(v, (words.metric() and si or us)[kind], DIGITS, true)
+end
+
+local function step(d, name, formula, numbers, row, kind)
+  local text = host.format(row.value, (words.metric() and si or us)[kind], 4, true)
+  d:step { symbol = name, formula = formula, put = numbers, result = { text = text, value = row.value },
+      source = row.cite ~= "" and words.cite(row.cite) or nil }
+end
+
+local function gust(d, r)
+  local s, why = sheet_of(r, "gust")
+  if not s then return why end
+  step(d, "velocity pressure", "constant * Kz * Kzt * Ke * speed * speed",
+      put(s.c.value, "density") .. " * " .. put(s.Kz.value) .. " * " .. put(s.Kzt.value) .. " * " ..
+      put(s.Ke.value) .. " * " .. put(s.V.value, "speed") .. " * " .. put(s.V.value, "speed"), s.q, "pressure")
+  d:para("Kz is " .. put(s.Kz.value) .. " for the exposure and the height above the ground, Ke " .. put(s.Ke.value) ..
+      " for the height above the sea: `explain` shows them.", nil, 2)
+end
+
+local function held(d, post)
+  if graph.paper(post, "holds.up") then
+    d:para("What holds post " .. post.station .. " stands on a paper: nothing is worked out.")
+    return
+  end
+  local s, why = sheet_of(post, "hold")
+  if not s then return why end
+  step(d, "held by, post " .. post.station, "share that counts * (frame + concrete + post)",
+      put(s.f_D.value) .. " * (" .. put(s.D.value, "force") .. " + " .. put(s.Wc.value, "force") .. " + " ..
+      put(s.Wp.value, "force") .. ")", s.resistance, "force")
+end
+
+-- The depth is found by trying: put into its own formula it comes out again.
+local function embedded(d, post)
+  local s, why = sheet_of(post, "embed")
+  if not s then return why end
+  local deep = s.d_t.value / s.n_S.value > s.d_max.value
+  step(d, "S1, soil pressure, post " .. post.station, "factor of isolated posts * soil * " ..
+      (deep and "greatest depth" or "depth / " .. put(s.n_S.value)), put(s.f.value) .. " * " ..
+      put(s.s.value, "soil") .. " * " .. (deep and put(s.d_max.value, "length") or
+      put(s.d_t.value, "length") .. " / " .. put(s.n_S.value)), s.S1, "pressure")
+  step(d, "A", put(s.c_A.value) .. " * sideways / (S1 * hole)", put(s.c_A.value) .. " * " ..
+      put(s.P.value, "force") .. " / (" .. put(s.S1.value, "pressure") .. " * " .. put(s.b.value, "length") .. ")",
+      s.A, "length")
+  local A = put(s.A.value, "length")
+  step(d, "embedment", "A / 2 * (1 + sqrt(1 + " .. put(s.c_h.value) .. " * above ground / A))", A ..
+      " / 2 * (1 + sqrt(1 + " .. put(s.c_h.value) .. " * " .. put(s.h.value, "length") .. " / " .. A .. "))", s.d,
+      "length")
+end
+
+-- The post of which a result is largest; nil where it is known of none.
+local function worst(r, name)
+  local found, most
+  for p in record.each(r.post) do
+    local v = graph.try(p, name)
+    if v and (not most or host.si(v) > host.si(most)) then found, most = p, v end
+  end
+  return found
+end
+
+-- What cannot be worked out is left out with the reason.
+function by_hand.put(d, r)
+  d:para("Three of these by hand, to see whether they can be right:")
+  d:inside(function()
+    local lifted, pushed = worst(r, "net_uplift"), worst(r, "embedment_needed")
+    local function unless(what, why)
+      if why then d:para(what .. " is not worked out here: " .. host.message(why) .. ".") end
+    end
+    unless("velocity pressure", gust(d, r))
+    if lifted then unless("what holds a post", held(d, lifted)) end
+    if pushed then unless("embedment", embedded(d, pushed)) end
+  end)
+end
+
+return by_hand
