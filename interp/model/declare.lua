@@ -383,7 +383,10 @@ end
 -- The kinds that stand in the files of a role.
 local function allowed_in(role)
   local names = {}
-  for _, k in ipairs(schema.all()) do if stands_in(k, role) then names[#names + 1] = k.name end end
+  for _, k in ipairs(schema.all()) do
+    if stands_in(k, role) and not k.partial then names[#names + 1] = k.name end
+  end
+  names[#names + 1] = "types (rack_type and its like)"
   names[#names + 1] = "use"
   return table.concat(names, ", ")
 end
@@ -498,7 +501,7 @@ local function settle()
 end
 
 local function run_job(path)
-  local _, file = run_file(path, { role = "job", whose = "this job", name = "job" })
+  local _, file = run_file(path, { role = "job", whose = "job", name = "job" })
   refuse_open_alternates()
   if not record.only "job" then
     if run.unsure then return end            -- it may be what is wrong

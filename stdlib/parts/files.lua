@@ -5,6 +5,8 @@ local build = import "model.build"
 local declare = import "model.declare"
 local run = import "model.run"
 local record = import "model.record"
+local path_of = import "model.path"
+local like = import "model.like"
 
 -- Rows of the price lists, and the same by item; the days on which each vendor priced any, in the order of the rows;
 -- where each vendor's price of an item stands; the currency, and where it was first met; all vendors, also those whose
@@ -89,9 +91,9 @@ local function refuse_number(csv, cell, f, why, help)
       "'" .. f.name .. "' needs " .. schema.wants(f) .. ": " .. why, help ~= "" and help or nil)
 end
 
--- The checked values of a row, its cells by field, the tolerances that were written with them, and whether any is wrong
--- or has no column (whole).
-local function row_values(csv, def, fields, whole, row)
+-- The checked values of a row, its cells by field, the tolerances that were written with them, what was put in of the
+-- part of that name, and whether any value is wrong or has no column (whole).
+local function row_values(csv, def, fields, whole, row, name)
   local raw, cells, tolerances = {}, {}, {}
   for i = 1, #csv.head do
     local f, cell = fields[i], row[i]
@@ -113,17 +115,26 @@ local function row_values(csv, def, fields, whole, row)
     end
     ::next::
   end
-  local ctx = { what = def.name, partial = not whole }
+  local touched = name and build.put_in(def, name, raw) or {}
+  local ctx = { what = record.title(def, name), partial = not whole }
   function ctx.span(path)
+    local put_in = like.override(touched, path)
+    if put_in then
+      ctx.what = put_in.from .. ": " .. record.title(def, name)
+      return { source = 0, line = 0, col = 0, len = 0 }
+    end
     local cell = cells[path[1]] or row[1]
     return { source = csv.source, line = cell.line, col = cell.col, len = cell.len }
   end
   function ctx.origin() return nil end
   function ctx.told(_, value) return value end
-  function ctx.tolerance(path) return tolerances[path[1]] end
+  function ctx.tolerance(path)
+    if touched[path[1]] then return run.tolerances[path_of.join { def.name, name, path[1] }] end
+    return tolerances[path[1]]
+  end
   function ctx.defaulted() end
   local v, wrong = schema.checked(ctx, def, raw)
-  return v, cells, tolerances, wrong ~= nil or not whole
+  return v, cells, tolerances, touched, wrong ~= nil or not whole
 end
 
 -- Reads each row with f(row), and says which cannot be read at all.
@@ -157,9 +168,9 @@ declare.file_word("parts", function(path)
       refuse(csv.source, row[1], "F033", "a " .. def.name .. " without its part number",
           "the first cell of a row holds it")
     end
-    local v, _, tolerances, wrong = row_values(csv, def, fields, whole, row)
+    local v, _, tolerances, touched, wrong = row_values(csv, def, fields, whole, row, name)
     build.add_part(def, name, v, { source = csv.source, line = row[1].line, col = row[1].col, len = row[1].len },
-        tolerances, wrong)
+        tolerances, touched, wrong)
   end)
 end)
 
@@ -168,7 +179,7 @@ end)
 -- One row of a price list: what only shows beside the rows before it is looked at here.
 local function take_price(csv, fields, whole, row)
   local prices = run.prices
-  local v, cells, tolerances, wrong = row_values(csv, schema.kinds.price, fields, whole, row)
+  local v, cells, tolerances, _, wrong = row_values(csv, schema.kinds.price, fields, whole, row)
   if wrong then return end
   local loose = tolerances.price and "price" or tolerances.length and "length"
   if loose then
