@@ -697,16 +697,6 @@ function schema.fields(ctx, path, def, value)
   return out
 end
 
--- The values of a whole declaration, and, in a run that gathers, which of its fields are wrong or missing, if any.
-function schema.checked(ctx, def, raw)
-  if not run.gathers then return schema.fields(ctx, {}, def, raw) end
-  if not run.hole then
-    local good, v = pcall(schema.fields, ctx, {}, def, raw)
-    if good then return v end
-  end
-  return import("model.faults").fields(ctx, def, raw)
-end
-
 -- A group that has a `bare` field may be written as that alone: "A" for { name = "A" }.
 function scalar.group(ctx, path, f, value)
   if f.bare and type(value) == "string" then value = { [f.bare] = value } end
@@ -723,7 +713,7 @@ function scalar.lot(...) return schema.read_lot(...) end
 
 function validate(ctx, path, f, value)
   value = ctx.told(path, value)
-  if run.hole and rawequal(value, run.hole) then import("model.faults").follow() end
+  if run.hole and rawequal(value, run.hole) then run.follow() end
   return scalar[f.type](ctx, path, f, value)
 end
 schema.validate = validate
