@@ -12,8 +12,8 @@ limits.shape = {
   { "limits", { { "name", "text" }, { "path", "text" }, { "value", "value" }, { "says", "text" }, { "whose", "text" },
       { "kind_of_office", "text", optional = true }, { "cite", "text" }, { "since", "text", optional = true },
       { "may_waive", "text", optional = true }, { "in_force", "flag" }, { "own", "flag" },
-      { "read", "flag", optional = true }, { "tightest", "flag", optional = true }, { "place", "text" },
-      { "read_by", { "text" }, optional = true } } },
+      { "read", "flag", optional = true }, { "tightest", "flag", optional = true },
+      { "place", "text", optional = true }, { "read_by", { "text" }, optional = true } } },
   { "no_limits", { { "name", "text" }, { "says", "text" }, { "whose", "text" }, { "cite", "text" } } },
 }
 
@@ -25,7 +25,7 @@ function limits.facts(as, outcomes, readers)
     given[i] = as.object { { "name", l.name }, { "path", l.path }, { "value", as.value(l.value, l.unit) },
         { "says", l.says }, { "whose", l.whose }, { "kind_of_office", l.as }, { "cite", l.cite }, { "since", l.since },
         { "may_waive", l.may_waive }, { "in_force", l.in_force }, { "own", l.own }, { "read", l.read },
-        { "tightest", l.tightest }, { "place", host.place(l.place) },
+        { "tightest", l.tightest }, { "place", readers and host.place(l.place) or nil },
         { "read_by", readers and as.array(readers[l.name] or {}) or nil } }
   end
   for i, n in ipairs(rule.limits_of_none()) do
