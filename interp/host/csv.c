@@ -368,6 +368,9 @@ static void suggest(const char *folder, const char *name, char *why, size_t size
   if (n) qsort(names, n, sizeof *names, by_name);   /* a folder has no order of its own */
   const char *near = n ? sl_nearest(name, (const char *const *)names, n) : NULL;
   if (near) near = near_stem(name, near);
+  const size_t length = strlen(name);
+  for (size_t i = 0; i < n && !near; i++)           /* the ending forgotten: job is job.sline */
+    if (strncmp(names[i], name, length) == 0 && strcmp(names[i] + length, ".sline") == 0) near = names[i];
   size_t used = strlen(why);
   if (near) snprintf(why + used, size - used, "; the folder has '%s'", near);
   for (size_t i = 0; i < n; i++) free(names[i]);

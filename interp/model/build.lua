@@ -10,6 +10,9 @@ local build = {}
 
 local inside, step = record.inside, path_of.step
 
+-- kind of part -> a parts file that was read for it, with rows or without
+run.keep("part_lists", function() return {} end)
+
 local told_meta = { __name = "told value", __metatable = false }
 for _, op in ipairs { "add", "sub", "mul", "div", "mod", "idiv", "unm", "pow", "lt", "le", "concat", "len", "index",
                       "newindex", "call", "pairs" } do
@@ -218,7 +221,8 @@ function build.context(def, name, at, touched)
     if g.by[value] or left_open(value) then return g.by[value] or value end
     local known = {}
     for _, r in ipairs(g.order) do known[#known + 1] = inside[r].name end
-    unknown(p, value, of .. " of the parts files", known,
+    local list = run.part_lists[of]
+    unknown(p, value, of .. " of the parts files", known, list and list .. " has no row yet: write one there" or
         'no parts file above lists one: name it first, as in parts "' .. of .. 's.csv"')
   end
   return ctx

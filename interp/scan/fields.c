@@ -171,22 +171,29 @@ static bool comma_missing(const struct sl_scanning *s, size_t i) {
   }
 }
 
-static bool is_unit(const struct sl_token *t) {
+static bool is_unit(const struct sl_token *t, struct sl_unit_error *err) {
   struct sl_unit unit;
-  struct sl_unit_error err;
-  return sl_unit_parse(t->at, (size_t)(t->end - t->at), &unit, &err);
+  return sl_unit_parse(t->at, (size_t)(t->end - t->at), &unit, err);
 }
 
 static void say_comma(struct sl_scanning *s, const struct frame *f, size_t i) {
   const struct sl_token *t = &s->token[i], *before = t - 1;
   bool value = before->kind == T_NUMBER || before->kind == T_LITERAL || before->kind == T_STRING;
   bool cells = value && (t->kind == T_NUMBER || t->kind == T_LITERAL || t->kind == T_STRING) && before->line == t->line;
-  bool unit = before->kind == T_NUMBER && t->kind == T_NAME && before->line == t->line && is_unit(t);
+  struct sl_unit_error err = { 0 };
+  bool word = before->kind == T_NUMBER && t->kind == T_NAME && before->line == t->line && t[1].kind != '=';
+  bool unit = word && is_unit(t, &err), misspelt = word && !unit && *err.help;
   bool pasted = before->line == t->line && memchr(before->end, '\t', (size_t)(t->at - before->end));
-  struct sl_complaint *c = sl_complain_at(s, cells || pasted ? "Q122" : unit ? "Q118" : "Q121", t);
+  struct sl_complaint *c = sl_complain_at(s, misspelt ? err.refused ? "Q103" : "Q102" : cells || pasted ? "Q122" :
+                                          unit ? "Q118" : "Q121", t);
   if (unit) {
     SL_SAY(c->text, "a number and its unit are one word");
     SL_SAY(c->help, "write %.*s%.*s, without the blank", sl_shown(before), before->at, sl_shown(t), t->at);
+  } else if (misspelt) {
+    SL_SAY(c->text, "%s", err.text);
+    const char *near = sl_unit_nearest(t->at, (size_t)(t->end - t->at));
+    if (near) SL_SAY(c->help, "did you mean %.*s%s, in one word?", sl_shown(before), before->at, near);
+    else SL_SAY(c->help, "%s", err.help);
   } else if (pasted && before->kind == T_NAME) {
     SL_SAY(c->text, "a name and a value with only a tab between them");
     SL_SAY(c->help, "pasted from a spreadsheet? write %.*s = %.*s, with a comma behind each", sl_shown(before),
@@ -263,7 +270,7 @@ static void close_bracket(struct sl_scanning *s, struct stack *k, size_t i) {
     if (open != '{') return;
     struct sl_complaint *c = sl_complain_at(s, "Q124", &s->token[i]);
     SL_SAY(c->text, "this '}' closes nothing");
-    SL_SAY(c->help, "no table is open here; was one closed too early?");
+    SL_SAY(c->help, "no table is open here; was one closed too early, or is the line that opens it a comment?");
     return;
   }
   while (open != '{' && k->n > n && in_table(k)) say_open(s, top(k), &s->token[i]), k->n--;

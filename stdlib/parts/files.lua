@@ -109,6 +109,7 @@ declare.file_word("parts", function(path)
            near and "did you mean '" .. near .. "'?" or "it is one of " .. table.concat(names, ", "))
   end
   local fields = columns(csv, def, 2)
+  run.part_lists[def.name] = run.part_lists[def.name] or path
   for _, row in ipairs(csv.rows) do
     local name = row[1].text
     if name == "" then
