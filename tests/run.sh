@@ -15,7 +15,7 @@ log=$build/log
 mkdir -p "$log"
 passed=0
 failed=0
-stages=24
+stages=25
 stage=0
 
 # One line that says what goes on: rewritten in place on a terminal.
@@ -156,6 +156,7 @@ compile gcc "$build" && {
   script editions each tests/editions.lua "$build/stringline"
   script command-line each tests/command_line.lua "$build/stringline"
   script new each tests/new.lua "$build/stringline"
+  script first-job each tests/first_job.lua "$build/stringline"
   script folders each tests/folders.lua "$build/stringline"
   script by-hand each tests/by_hand.lua "$build/stringline"
   progress "whatif, reuse, matrix, nights"

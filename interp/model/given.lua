@@ -237,8 +237,8 @@ local function on_subjects(paper, subjects)
       says = "what the paper would have to name" }
 end
 
--- Of one of the subjects that a paper names, what it does not say for a record: paths, nil, or an error; subjects(paper):
--- all that it names.
+-- Of one of the subjects that a paper names, what it does not say for a record: paths, nil, or an error.
+-- subjects(paper): all that it names.
 function given.lacks(paper, proxy, subject, subjects)
   local first = inside[record.line_of(proxy)[1]]
   return memo.value(first, of_paper(paper, "covers", on_subjects, subjects))[subject[1]]
