@@ -62,11 +62,15 @@ local MET = {
   { "no price of the posts", "prices/yard.csv", "6x6 UC4B,12 ft,$58,Burr Oak Lumber,2026-10-12\n" ..
       "6x6 UC4B,16 ft,$84,Burr Oak Lumber,2026-10-12\n", "", 1,
     "UNKNOWN R29", "no price list has stock lengths of 6x6 UC4B", "ask: vendor; with a quote" },
+  -- 150 ft, 2 x 3 ft up and 8 ft along the wall; the wire has 2 x 4 ft more to connect it
+  { "what the vendor has to be asked", "prices/yard.csv", "10 AWG THWN-2 copper,500 ft,$0.41/ft,Halfmoon Supply," ..
+      "2026-10-05\nPVC 40 1 in,10 ft,$7.80,Halfmoon Supply,2026-10-05\n", "", 1, command = "sheet", more = " buying",
+    "3 x 10 AWG THWN-2 copper, the longest 172 ft: no price", "1 x PVC 40 1 in, 164 ft in all: no price" },
   { "ready-mix, and no truck", T, '^truck {', "", 1,
     "UNKNOWN R40", 'has concrete ready-mix; declare the truck that brings it: truck { volume = ..., vendor = ' ..
       '"Split Rock Ready Mix" }' },
   { "ready-mix by the load", "prices/yard.csv", "$185/yd3", "$185", 0, command = "run",
-    "no price of a volume, such as $/yd3, from the vendor of the truck" },
+    "no price of a volume, such as $/yd3 or $/m3, from the vendor of the truck" },
   { "a price without its currency", "prices/yard.csv", ",$131,", ",131,", 2,
     "[D003]", "help: write the currency, as in $46 or $1.05/ft or $172/yd3" },
   { "a price with its thousands apart", "prices/yard.csv", ",$131,", ',"$1,131.00",', 2,
