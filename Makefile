@@ -205,6 +205,8 @@ docs: all ## write the reference, the methods, what was checked and the report a
 	LC_ALL=C awk -f interp/gen/csv.awk -f interp/gen/methods.awk interp/data/*.csv interp/calc/*.c > docs/methods.md.tmp
 	mv docs/methods.md.tmp docs/methods.md
 	tests/csv_page.lua $(BUILD)/stringline --update
+	lua5.4 interp/gen/rack.lua > docs/rack.svg.tmp
+	mv docs/rack.svg.tmp docs/rack.svg
 	tests/outside.lua $(BUILD)/stringline --document > docs/verification.md.tmp
 	mv docs/verification.md.tmp docs/verification.md
 

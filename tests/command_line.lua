@@ -299,7 +299,8 @@ for _, line in ipairs(lines) do
   end
   if not line:find "^run" and not line:find "^check" then
     for _, format in ipairs { "gnu", "sarif", "tap" } do
-      ends("stringline --format " .. format .. " " .. line, 2, "run and check have it")
+      ends("stringline --format " .. format .. " " .. line, 2, format == "sarif" and "run and check have it" or
+          "run, check and test have it")
     end
   end
 end
@@ -459,7 +460,8 @@ local offered = {
   { "''", "run check sheet explain ..." }, { "ch", "check" },
   { "r", "run rules reference" },
   { "check --format ''", "text json gnu csv html sarif tap ..." },
-  { "units --format ''", "text json csv html ..." },
+  { "units --format ''", "text json csv html ..." }, { "test --format ''", "text json gnu csv html tap ..." },
+  { "test --format s", "" }, { "units --format t", "text" },
   { "check --format = s", "sarif" }, { "--messages ''", "text json gnu" }, { "--format json exp", "explain" },
   { "sheet job.sline wi", "wire" }, { "explain job.sline R6", "R60 R62 R63 ..." },
   { "describe calc.bend", "calc.bends" },

@@ -149,7 +149,7 @@ script_shown() { # the pieces of a script that README shows stand in the example
     grep -qxF -- "$l" examples/egg-farm/*.sline || { echo "README.md shows: $l"; return 1; }
   done <"$work/lines"
 }
-for document in README.md docs/tour.md docs/first-hour.md; do
+for document in README.md docs/tour.md docs/first-hour.md docs/house-files.md; do
   try "$document: its examples print what is shown" transcript "$document"
 done
 try "README.md: the script shown is the example" script_shown

@@ -240,6 +240,14 @@ local files = {
       '  well_setback = { 50ft, cite = "health 1 (invented)" },\n' ..
       '  height = { 15ft, from = "natural grade", at = "steepest tilt", cite = "zoning 2 (invented)" },\n}\n' ..
       'permits { "electrical" }\n',
+  ["insurer.sline"] = 'authority { name = "Made-up Mutual", as = "insurer", read_on = "2026-08-21" }\nlimits {\n' ..
+      '  height = { 14ft, cite = "policy 1 (invented)" },\n' ..
+      '  snow_on_it = { 40psf, cite = "policy 2 (invented)", says = "most snow on the ground", ' ..
+      'since = "2026-11-02" },\n}\n' ..
+      'no_limit { "septic_setback", "seal", cite = "the insurer, by letter" }\n' ..
+      'permits { "building", "electrical" }\n' ..
+      'rule { id = "P1", severity = "caution", says = "little snow", cite = "policy 2", caution = "no cover", ' ..
+      'check = function(job) return at_most(job.site.snow, limit "snow_on_it") end }\n',
   ["crew.sline"] = 'limits { voltage_drop = { 2.5%, cite = "house custom" }, ' ..
       'mower_clearance = { 18in, cite = "house custom" } }\n' ..
       'habits { saw_kerf = 0.125in, spares = 10%, concrete_waste = 10% }\n',
@@ -255,7 +263,8 @@ function jobs.files(job)
       job.codes and ',\n  codes = { electrical = "NEC 2023", loads = "ASCE 7-16", wood = "NDS 2018", ' ..
       'building = "IBC 2021" }' or ""))
   put('parts "modules.csv"\nparts "clamps.csv"\n', job.prices and 'prices "prices.csv"\n' or "")
-  put(job.place and 'place "county"\n' or "", job.house and 'house "crew"\n' or "")
+  put(job.place and 'place "county"\n' or "", job.place and job.seed % 2 == 0 and 'place "insurer"\n' or "")
+  put(job.house and 'house "crew"\n' or "")
   put(site_text(job, w))
   if job.nearest then put("nearest { lot_line = ", w.feet(60), ", well = ", w.feet(120), " }\n") end
   if job.none then

@@ -91,6 +91,9 @@ if not input.commands then
   at = "report"
   local d = guarded(import("write.report").report, outcomes, status, o)
   if d then look(text(d, o), "the page") end
+  at = "form"
+  d = guarded(import "write.form", outcomes)
+  if d then look(text(d, o), "the form") end
   for i, s in ipairs(import("write.sheets").state(outcomes)) do
     if not input.turn or (i + input.turn) % 3 == 0 then
       at = "sheet " .. s.sheet.name
@@ -139,7 +142,7 @@ end
 
 local function formats_of(c)
   local list = {}
-  for _, f in ipairs(line.formats) do if not f.verdict or c.verdict then list[#list + 1] = f.name end end
+  for _, f in ipairs(line.formats) do if c.gives >= f.holds then list[#list + 1] = f.name end end
   return list
 end
 
@@ -154,11 +157,12 @@ if input.report then
 end
 
 local names, reports = {}, {}
-for _, name in ipairs { "run", "check", "sheet" } do
+for _, name in ipairs { "test", "run", "check", "sheet" } do
   for _, format in ipairs(formats_of(by[name])) do
     local got, text = call(name, format, { input.script })
     if name == "run" and (format == "text" or format == "json" or format == "html") then reports[format] = text end
-    if name ~= "sheet" and got and got ~= status then complain("status ", got, " beside ", status) end
+    local wanted = (name == "run" or name == "check") and status or name == "test" and 0 or got
+    if got and got ~= wanted then complain("status ", got, " beside ", wanted) end
   end
 end
 if not outcomes then return { complaints = complaints, tried = tried, reports = reports } end
@@ -168,6 +172,8 @@ for _, name in ipairs(names) do
     call("sheet", format, { input.script, name })
   end
 end
+
+for _, format in ipairs(formats_of(by.form)) do call("form", format, { input.script }) end
 
 -- Explained in each form: a rule and a result. Where all is wanted: each rule, each field and result of the first and
 -- the last record of each kind, in text and in one of the other forms in their turn.

@@ -51,7 +51,7 @@ local PROTECTS = {
   { "job.codes.wood", "what a post carries" },
   { "job.codes.building", "how deep a post stands" },
   { "job.on", "tickets and prices run out by it" },
-  { "authority.name", "whose limits these are" },
+  { "authority.place.name", "whose limits these are" },
   { "site.latitude", "where the sun stands" }, { "site.elevation", "thin air" },
   { "site.coldest", "the highest voltage" }, { "site.hottest_air", "what a wire carries" },
   { "site.wind", "what tears the array out" }, { "site.exposure", "how much of the wind comes" },

@@ -210,6 +210,7 @@ end
 
 local EGG, TWO, YARD = "examples/egg-farm", "tests/golden/jobs/two-racks", "tests/whatif/walnut-yard"
 local LARGE, SOUTH = "tests/pages/jobs/large", "tests/pages/jobs/southern"
+local KIT = "tests/whatif/quince-terrace"
 local egg = read(EGG .. "/job.sline")
 local two, yard = read(TWO .. "/job.sline"), read(YARD .. "/job.sline")
 
@@ -355,6 +356,24 @@ local cases = {
   { name = "of a type one that has a table of its own", job = TWO, vary = { "rack.west.tilt=25deg" },
     puts = "--set rack.west.tilt=25deg",
     change = { ["job.sline"] = { { 'back = { "V1", "V2" } } }', 'back = { "V1", "V2" } }, tilt = 25deg }' } } } },
+  { name = "a type of a type, in the house file", job = KIT, vary = { "rack_type.kit.tilt=25deg" },
+    puts = "--set rack_type.kit.tilt=25deg", notes = { "terrace-crew.sline is a house file" },
+    change = { ["terrace-crew.sline"] = { { "tilt = 30deg,  azimuth", "tilt = 25deg,  azimuth" } } } },
+  { name = "of a copy that others are like one", job = KIT, vary = { "rack.lower.posts.footing=pier" },
+    puts = "--set rack.lower.posts.footing=pier",
+    change = { ["job.sline"] = { { 'posts = { footing = "wide pier" }', 'posts = { footing = "pier" }' } } } },
+  { name = "and that the script reads besides", job = KIT, vary = { "rack.lower.tilt=35deg" },
+    left = { { "rack.lower.tilt", "run.middle.along_wall would move as well", "--set rack.lower.tilt=35deg" } } },
+  { name = "of what is declared by a copy, in the copy's table", job = KIT, vary = { "rack.middle.lower_edge=32in" },
+    puts = "--set rack.middle.lower_edge=32in",
+    change = { ["job.sline"] = { { "upper:with { lower_edge = 30in,", "upper:with { lower_edge = 32in," } } } },
+  { name = "a footing that others are like", job = KIT, vary = { "footing.pier.gravel=4in" },
+    puts = "--set footing.pier.gravel=4in", notes = { "terrace-crew.sline is a house file" },
+    change = { ["terrace-crew.sline"] = { { "hole_depth = 90in, gravel = 6in",
+                                            "hole_depth = 90in, gravel = 4in" } } } },
+  { name = "a template that all take over, in its type", job = KIT, vary = { "rack.upper.columns=4" },
+    puts = "--set rack.upper.columns=4", notes = { "terrace-crew.sline is a house file" },
+    change = { ["terrace-crew.sline"] = { { "columns = 3,  post_pairs", "columns = 4,  post_pairs" } } } },
   { name = "of a type in a group, into the table of the one", job = TWO, vary = { "rack['far east'].rails.lines=5" },
     puts = "--set \"rack['far east'].rails.lines=5\"",
     change = { ["job.sline"] = { { 'back = { "D1", "D2" } } }',

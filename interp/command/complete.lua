@@ -36,7 +36,7 @@ end
 
 -- The formats that a command has, or that messages have.
 local function formats(t, command)
-  return names(t.formats, function(f) return not f.verdict or not command or command.verdict end)
+  return names(t.formats, function(f) return not command or command.gives >= f.holds end)
 end
 local function message_formats(t) return names(t.formats, function(f) return f.messages end) end
 
@@ -89,12 +89,12 @@ function complete.bash()
     elseif o.kind == "choice" then
       line("    ", head, ") case $command in")
       for _, c in ipairs(t.commands) do
-        if c.verdict then
+        if c.gives > 0 then
           line("        ", c.name, ') _stringline_words "', table.concat(formats(t, c), " "), '" ;;')
         end
       end
       line('        "") _stringline_words "', table.concat(formats(t), " "), '" ;;')
-      line('        *) _stringline_words "', table.concat(formats(t, {}), " "), '" ;;')
+      line('        *) _stringline_words "', table.concat(formats(t, { gives = 0 }), " "), '" ;;')
       line "      esac; return ;;"
     elseif files[o.value] then line("    ", head, ") _stringline_files; return ;;")
     elseif o.value ~= "" then line("    ", head, ") return ;;")

@@ -311,10 +311,12 @@ static bool judge_options(struct sl_line *line) {
   for (int i = 0; i < SL_OPTIONS; i++)
     if (!sl_takes_option(c, &sl_options[i]) && (line->value[i] || line->listed[i]))
       return not_for_it(line, &sl_options[i]);
-  if (line->format->holds == SL_VERDICT && c->gives != SL_VERDICT) {
+  const enum sl_gives holds = line->format->holds;
+  if (c->gives < holds) {
+    size_t n = 0, at = 0;
+    for (const struct sl_command *v = sl_commands; v->name; v++) n += v->gives >= holds;
     for (const struct sl_command *v = sl_commands; v->name; v++)
-      if (v->gives == SL_VERDICT)
-        snprintf(list + strlen(list), sizeof list - strlen(list), "%s%s", *list ? " and " : "", v->name);
+      if (v->gives >= holds) add_name(list, sizeof list, at++, n, " and ", v->name);
     return wrong(line, "U006", put(help, sizeof help, "%s have it", list),
                  "--format %s is of the outcomes of rules; %s has none", line->format->name, c->name);
   }

@@ -38,6 +38,14 @@ end
 
 local function sentence(text) return string.upper(string.sub(text, 1, 1)) .. string.sub(text, 2) .. "." end
 
+-- "Of run, check and test.": the names of those that take it.
+local function of_commands(t, takes)
+  local takers = {}
+  for _, c in ipairs(t.commands) do if takes(c) then takers[#takers + 1] = c.name end end
+  local last = takers[#takers]
+  return "Of " .. (#takers > 1 and table.concat(takers, ", ", 1, #takers - 1) .. " and " .. last or last) .. "."
+end
+
 local function option_head(o)
   local letter = o.letter ~= "" and bold("-" .. o.letter) .. ", " or ""
   return letter .. bold("--" .. o.name) .. (o.value ~= "" and " " .. words(o.value) or "")
@@ -68,16 +76,15 @@ return function()
   for _, o in ipairs(t.options) do
     item(option_head(o), sentence(o.says))
     if o.takes > 0 then
-      local takers = {}
-      for _, c in ipairs(t.commands) do if o.of[c.name] then takers[#takers + 1] = c.name end end
-      local last = takers[#takers]
-      line("Of ", #takers > 1 and table.concat(takers, ", ", 1, #takers - 1) .. " and " .. last or last, ".")
+      line(of_commands(t, function(c) return o.of[c.name] end))
     end
     if o.value ~= "" then line("As in ", bold(o.example), ".") end
   end
   line(".SH FORMATS")
   for _, f in ipairs(t.formats) do
-    item(bold(f.name), sentence(f.says) .. (f.verdict and " Of run and check." or "") ..
+    item(bold(f.name), sentence(f.says) .. (f.holds > 0 and " " .. of_commands(t, function(c)
+      return c.gives >= f.holds
+    end) or "") ..
         (f.messages and " Messages have it, too." or ""))
   end
   line(".SH EXIT STATUS")

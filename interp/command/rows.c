@@ -32,7 +32,7 @@ static void push_commands(lua_State *L) {
     set_text(L, "words", c->words);
     set_flag(L, "many", c->most == SL_MANY);
     set_number(L, "takes", c->takes);
-    set_flag(L, "verdict", c->gives == SL_VERDICT);
+    set_number(L, "gives", c->gives);
     set_text(L, "says", c->says);
     set_text(L, "more", c->more);
     set_text(L, "example", c->example);
@@ -65,7 +65,7 @@ static void push_formats(lua_State *L) {
     const struct sl_format_row *f = sl_format_at(i);
     lua_newtable(L);
     set_text(L, "name", f->name);
-    set_flag(L, "verdict", f->holds == SL_VERDICT);
+    set_number(L, "holds", f->holds);
     set_flag(L, "messages", sl_message_format(f));
     set_text(L, "says", f->says);
   }

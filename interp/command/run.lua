@@ -77,6 +77,8 @@ function run.margins(o)
   return status, import("write.margins")(outcomes, status, o)
 end
 
+function run.test(o) return import "command.test"(o) end
+
 function run.verify(o)
   return import("write.verify")(o, judged)
 end

@@ -22,10 +22,10 @@ local function put_options(d, t, wanted)
   put_rows(d, "option", rows)
 end
 
-local function put_formats(d, t, verdict)
+local function put_formats(d, t, command)
   local rows, messages = {}, {}
   for _, f in ipairs(t.formats) do
-    if verdict or not f.verdict then rows[#rows + 1] = { f.name, f.says } end
+    if not command or command.gives >= f.holds then rows[#rows + 1] = { f.name, f.says } end
     if f.messages then messages[#messages + 1] = f.name end
   end
   d:heading("Formats")
@@ -41,7 +41,7 @@ local function put_all(d, t)
   put_rows(d, "command", rows)
   d:gap()
   put_options(d, t, function() return true end)
-  put_formats(d, t, true)
+  put_formats(d, t)
   d:heading("Exit status")
   rows = {}
   for i, s in ipairs(t.statuses) do rows[i] = { tostring(s.number), s.says } end
@@ -62,7 +62,7 @@ local function put_one(d, t, c)
   end
   d:heading("Options")
   put_options(d, t, function(option) return option.of[c.name] and option.name ~= "version" end)
-  put_formats(d, t, c.verdict)
+  put_formats(d, t, c)
   d:heading("Example")
   d:inside(d.code, c.example)
 end

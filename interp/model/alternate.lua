@@ -1,12 +1,13 @@
 -- SPDX-License-Identifier: MIT
--- An alternate of the job that was declared, as a plan for a run of its own: values by path, drops, and whole
--- declarations that are new.  Loaded when one is asked for.
+-- An alternate of the job that was declared, or what an expectation changes of it, as a plan for a run of its own:
+-- values by path, drops, and whole declarations that are new.  Loaded when one is asked for.
 local run = import "model.run"
 local schema = import "model.schema"
 local record = import "model.record"
 local build = import "model.build"
 local path_of = import "model.path"
 local like = import "model.like"
+local alternate = {}
 
 local function refuse(code, text, help) host.raise { code = code, text = text, help = help } end
 
@@ -104,9 +105,10 @@ local function put_drops(plan, list, from)
   end
 end
 
-return function(name)
-  local plan, from = {}, 'alternate "' .. name .. '"'
-  for k, v in host.sorted(bundle_of(name)) do
+-- The plan of a bundle: changes by kind, name and field.
+function alternate.changes(bundle, from)
+  local plan = {}
+  for k, v in host.sorted(bundle) do
     if k == "drop" then put_drops(plan, v, from)
     else
       local kind, fields = schema.kinds[k], plain(v, from)
@@ -126,3 +128,9 @@ return function(name)
   end
   return plan
 end
+
+function alternate.plan(name) return alternate.changes(bundle_of(name), 'alternate "' .. name .. '"') end
+
+alternate.plain = plain
+
+return alternate

@@ -36,12 +36,16 @@ local function says(raw, keys)
   return true
 end
 
--- What put in the value at these keys of a record, or the table around it; nil where the script did.  touched: what was
--- put into the record, by path, or nil.
+local function within(path, top)
+  return path == top or path:sub(1, #top + 1) == top .. "." or path:sub(1, #top + 1) == top .. "["
+end
+
+-- What put in the value at these keys of a record, the table around it or something in it; nil where the script did.
+-- touched: what was put into the record, by path, or nil.
 function like.override(touched, keys)
   local text = touched and path_of.join(keys)
-  for t, o in next, touched or {} do
-    if text == t or text:sub(1, #t + 1) == t .. "." or text:sub(1, #t + 1) == t .. "[" then return o end
+  for t, o in host.sorted(touched or {}) do
+    if within(text, t) or text ~= "" and within(t, text) then return o end
   end
 end
 
@@ -85,6 +89,16 @@ function like.follow(proxy)
   local base = inside[rec.like]
   base.followed = base.followed or {}
   table.insert(base.followed, proxy)
+end
+
+-- Whether one record takes over what another says at these keys: what is put in there moves both.
+function like.takes_over(rec, keys, other)
+  while rec and rec.like do
+    for _, layer in ipairs(rec.layers) do if says(layer.raw, keys) then return false end end
+    rec = inside[rec.like]
+    if rec == other then return true end
+  end
+  return false
 end
 
 -- Whether something else would take over what is put in at these keys of a record.

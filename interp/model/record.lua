@@ -54,6 +54,8 @@ local function no_such(rec, key)
       help = near and "did you mean '" .. near .. "'?" or "`stringline describe " .. rec.def.name .. "` lists them" }
 end
 
+record.no_such = no_such
+
 local function frozen(proxy)
   local rec = inside[proxy]
   local what = rec and (rec.def and not rec.group and record.title(rec.def, rec.name) or rec.path) or "this list"
@@ -150,9 +152,15 @@ end
 
 local kind_group
 
+-- rec.stands_in: what a record reads that stands for one of no job (model.standin).
 local function read(proxy, key)
   local rec = inside[proxy]
+  if rec.stands_in then return rec.stands_in(rec, key) end
   local def = rec.def
+  if run.hole then
+    local hole = import("model.faults").instead(rec, key)
+    if hole then return hole end
+  end
   local f = def.by[key] or (def.list_field and def.list_field.name == key and def.list_field)
   if f then
     local v = field_value(rec, f)

@@ -3,12 +3,14 @@
 -- what the sheets say.  Nothing in it belongs to the run; a report in JSON carries it, so that a job can be held
 -- against what it was.
 --
+-- A value that was taken over (like = ...) says of which other one.
 -- An amount is { si, dim, unit, text }; of what is no amount there is the text alone, of a list the items besides.
 local run = import "model.run"
 local schema = import "model.schema"
 local record = import "model.record"
 local domains = import "model.domains"
 local in_force = import "model.in_force"
+local like = import "model.like"
 local words = import "write.words"
 local document = import "write.document"
 local verdict = import "write.verdict"
@@ -30,7 +32,7 @@ snapshot.shape = {
   { "verdict", "text" }, { "status", "count" },
   { "records", { { "path", "text" }, { "title", "text" } } },
   { "declared", { { "path", "text" }, { "value", "amount" }, optional("items", { "amount" }),
-      optional("place", "text"), optional("known", "text") } },
+      optional("place", "text"), optional("known", "text"), optional("of", "text") } },
   { "results", { { "path", "text" }, { "kind", "text" }, { "name", "text" }, { "says", "text" },
       { "about", "text" }, optional("value", "amount"), optional("unknown", "text"), { "sheets", { "text" } } } },
   { "rules", { { "id", "text" }, { "subject", "text" }, { "about", "text" }, { "severity", "text" },
@@ -115,16 +117,32 @@ end
 
 local function share(f) return f and f.type == "ratio" and "%" or nil end
 
-local function declared_of(proxy, list, put_in, defaulted)
+-- What of another record's table a value is: its path, or nil where it is this one's own.
+local function taken_of(rec, keys)
+  local _, from = like.giver(rec, keys)
+  if from.proxy == rec.proxy then return nil end
+  local path = from.path
+  for _, key in ipairs(keys) do path = step(path, key) end
+  return path, from.proxy
+end
+
+-- templates: paths of values that stand in the list for all that take them over, each in front of the first.
+local function declared_of(proxy, list, put_in, defaulted, templates)
   local rec = inside[proxy]
-  local function place_of(path, keys)
+  local function place_of(of, path, keys)
     if put_in[path] then return put_in[path] end
     if defaulted[path] then return "by default" end
-    return rec.source ~= 0 and words.place(proxy, keys) or nil
+    return rec.source ~= 0 and words.place(of, keys) or nil
   end
   local function add(path, keys, value, items)
-    list[#list + 1] = { path = path, value = value, items = items, place = place_of(path, keys),
-        known = known_of(path) }
+    local of, template = taken_of(rec, keys)
+    if of and not templates[of] and (inside[template].def.partial or inside[template].aside) then
+      templates[of] = true
+      list[#list + 1] = { path = of, value = value, items = items, place = place_of(template, of, keys),
+          known = known_of(of) }
+    end
+    list[#list + 1] = { path = path, value = value, items = items, known = known_of(path), of = of,
+        place = of and place_of(template, of, keys) or place_of(proxy, path, keys) }
   end
   local function visit(path, keys, value, f)
     local d = inside[value]
@@ -159,20 +177,20 @@ local function limits_of(list)
     for _, l in ipairs(of) do
       local unit = in_force.unit(l.value)
       list[#list + 1] = { path = step("limits", name) .. " of " .. l.whose, value = input(l.value, unit),
-          place = l.place and host.place(l.place), known = l.cite }
+          place = run.limit_from[l] or host.place(l.place), known = l.cite }
     end
   end
 end
 
 local function declared()
-  local list, records, put_in, defaulted = {}, {}, {}, {}
+  local list, records, put_in, defaulted, templates = {}, {}, {}, {}, {}
   for _, o in ipairs(run.overrides) do put_in[o.path] = o.from end
   for _, x in ipairs(run.defaults) do defaulted[x.path] = true end
   for _, proxy in ipairs(run.records) do
     local rec = inside[proxy]
     if not rec.def.partial then
       records[#records + 1] = { path = rec.root and "job" or rec.path, title = words.title(proxy) }
-      declared_of(proxy, list, put_in, defaulted)
+      declared_of(proxy, list, put_in, defaulted, templates)
     end
   end
   limits_of(list)

@@ -263,12 +263,14 @@ local function shares(o)
   end
 end
 
--- Others that the same text declares, and that the variant leaves as they are.
+-- Others that the same text declares, and that the variant leaves as they are; what takes over this one's value moves
+-- with it.
 local function left_behind(o)
-  local list = {}
+  local list, proxy, keys = {}, record.locate(o.path)
   for _, path in ipairs(shares(o) or {}) do
     local other = o.last[path]
-    if not other or not host.alike(other.value, o.value) then list[#list + 1] = path end
+    if not (other and host.alike(other.value, o.value)) and
+        not like.takes_over(inside[record.locate(path)], keys, inside[proxy]) then list[#list + 1] = path end
   end
   return list[1] and list or nil
 end

@@ -174,8 +174,27 @@ local function told_apart()
   return function(path) return kinds[path:match "^[%a_][%w_]*"] end
 end
 
+-- Values that moved with the template that they are taken over of stand in its line: path of the template's value ->
+-- titles of those that take it over, and by the path of each, that it does.
+local function with_templates(diff, b)
+  local moved, takers, taken = {}, {}, {}
+  for _, x in ipairs(diff.declared) do moved[x.path] = x.was and x.is and true or nil end
+  for _, x in ipairs(diff.declared) do
+    local of = x.was and x.is and x.was.of
+    if of and of == x.is.of and moved[of] then
+      taken[x.path], takers[of] = true, takers[of] or {}
+      for _, r in ipairs(b.records) do
+        local next_byte = x.path:sub(1, #r.path) == r.path and x.path:byte(#r.path + 1)
+        if next_byte == 46 or next_byte == 91 then table.insert(takers[of], r.title) break end         -- . or [
+      end
+    end
+  end
+  return takers, taken
+end
+
 local function declared(d, diff, a, b)
   local rows, apart_told = {}, told_apart()
+  local takers, taken = with_templates(diff, b)
   local function whole(list, snap, how)
     for _, r in ipairs(list) do
       if not apart_told(r.path) then
@@ -187,7 +206,11 @@ local function declared(d, diff, a, b)
   whole(diff.records.gone, a, "gone")
   whole(diff.records.new, b, "new")
   for _, x in ipairs(diff.declared) do
-    if not apart_told(x.path) then rows[#rows + 1] = declared_row(x) end
+    if not apart_told(x.path) and not taken[x.path] then
+      local row = declared_row(x)
+      if takers[x.path] then row[1] = row[1] .. ", and so " .. words.some(takers[x.path]) end
+      rows[#rows + 1] = row
+    end
   end
   if #rows == 0 then return end
   d:heading("What is declared")
@@ -435,7 +458,7 @@ local function facts(d, a, b, diff)
     return list_of(as, diff.declared, function(x)
       local was, is = x.was or {}, x.is or {}
       return as.object { { "path", x.path }, { "was", told(as, was.value) }, { "is", told(as, is.value) },
-          { "place_then", was.place }, { "place_now", is.place } }
+          { "place_then", was.place }, { "place_now", is.place }, { "taken_over_of", is.of } }
     end)
   end)
   d:fact("results", function(as)

@@ -215,11 +215,12 @@ return function(outcomes)
   if outcomes then lines, kinds, known = wanted.of_job(outcomes) else lines, kinds = wanted.all() end
   local name = outcomes and record.root.name
   local d = document.new("form", name and "What to find out: " .. name or "Site visit")
+  d.tight = name ~= nil
   d:head(name and "WHAT TO FIND OUT: " .. name .. ", for " .. record.root.client or "SITE VISIT")
   put_head(d, kinds, known)
   local at = {}
   for _, line in ipairs(lines) do
-    local place = places.of(line.who, line.tool) or error("no place of " .. line.def.name .. "." .. line.path)
+    local place = places.of(line.who, line.tool) or "office"           -- a domain of another's may know somebody else
     at[place] = at[place] or {}
     table.insert(at[place], line)
   end

@@ -3,8 +3,21 @@
 local record = import "model.record"
 local words = import "write.words"
 
+-- Of points that are no rule's outcome: { met, title, said, place, id } ..., with notes = { { text, place, id } ... }.
+local function of_points(points)
+  local out = {}
+  local function line(p, severity, text)
+    local id = p.id and " [" .. p.id .. "]" or ""
+    out[#out + 1] = host.safe(p.place .. ": " .. severity .. ": " .. text .. id) .. "\n"
+  end
+  for _, p in ipairs(points) do if not p.met then line(p, "error", p.title .. ": " .. p.said) end end
+  for _, n in ipairs(points.notes) do line(n, "warning", n.text) end
+  return table.concat(out)
+end
+
 return function(document)
   if document.failure then return "" end           -- its message is on standard error
+  if document.points then return of_points(document.points) end
   local quote = record.root.stage == "quote"
   local out = {}
   for _, o in ipairs(document.outcomes) do

@@ -9,7 +9,9 @@ local no_job = "it declares no job"           -- as command.jobs says of files
 local function ids(list) return table.concat(list, " ") end
 
 -- customers/hay-barn of customers/hay-barn/job.sline, where a job is only mentioned.
-local function short(script) return (string.gsub(script, "/job%.sline$", "")) end
+local function short(script)
+  return (string.gsub(string.gsub(script, "^%./", ""), "/job%.sline$", ""))
+end
 
 local function shorts(list)
   local out = {}

@@ -5,15 +5,7 @@ local graph = import "model.graph"
 local util = import "model.util"
 local manual = {}
 
--- A value of the schema's own (SI) in the unit of the field's example.
-local function edge(f, si)
-  if f.dim and f.dim ~= "ratio" then
-    local example = host.literal(f.example or host.example(f.dim))
-    if example and host.is(example, f.dim) then return host.format(host.like(example, si)) end
-    return host.format(host.quantity(si, f.dim))
-  end
-  return host.format(si, (f.type == "ratio" or f.dim == "ratio") and "%" or nil)
-end
+local edge = schema.edge
 
 -- "above 0 A", "2 to 40", or nil.
 function manual.range(f)
@@ -225,6 +217,23 @@ manual.words = {
     { "seek", 'seek { least = "job.total", most = "rack.east.lower_edge" }',
       "what is sought among the variants that hold, each a path or a list of them; the first that is sought ranks" },
   } },
+  { "Tests", {
+    { "expect", 'expect { "H1", with = { top_edge = 11ft, job = { crew = 2 } }, outcome = "holds" }',
+      "what is expected of a rule where its subject has these fields and results, and no others: `stringline test` " ..
+      "of the file tries it, any other run does not look at it", {
+        { 'expect { "H1", with = { limits = { setback = 50ft } }, outcome = "broken" }',
+          "outcomes are holds, broken, unknown and not applicable; limits may be put in" },
+        { 'expect { "feet_per_string", with = { cut_length = 160ft }, gives = 320ft, within = 1ft }',
+          "of a result of a script; without within, to rounding; or outcome = \"unknown\"" },
+        { 'expect { job = "job.sline", holds = { "H1", "R41" }, broken = "H2 rack.west" }',
+          "of a whole job beside the file; also unknown and not_applicable; of a rule the worst of its subjects " ..
+          "counts" },
+        { 'expect { job = "job.sline", with = { rack = { west = { tilt = 40deg } } }, broken = "H2" }',
+          "with changes, as an alternate has them; also alternate = \"...\" and on = \"2026-11-02\"" },
+        { 'expect { job = "job.sline", gives = { ["run.west.voltage_drop"] = { 2.1%, within = 0.05% } } }',
+          "results and inputs by their path" },
+      } },
+  } },
   { "Comparisons, for the check of a rule", {
     { "at_most", "at_most(value, limit, ...)", "value <= the tightest of the limits" },
     { "at_least", "at_least(value, limit, ...)", "value >= the tightest of the limits" },
@@ -255,7 +264,7 @@ manual.words = {
     { "number_in", 'number_in(x, "ft")', "the bare number in that unit" },
     { "as", 'as(x, "ft")', "the same value, printed in that unit" },
     { "len", "len[[12' 6-1/2\"]]", "a length as drawings have it" },
-    { "awg", 'awg"4/0"', "a wire size that is no literal" },
+    { "awg", 'awg"4/0"', "a wire size out of a text" },
     { "per_year", "per_year(0.5ft)", "so much in each year of 365.25 days" },
     { "ft", "ft{4.62, 4.78}", "a list in feet" },
     { "inch", "inch{12, 14}", "a list in inches" },

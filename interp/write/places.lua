@@ -34,7 +34,8 @@ end
 
 local who_at, tool_at = index(by_who), index(by_tool)
 
--- The place of a fact; nil: nobody said where such a one or such a tool is.
+-- The place of a fact; nil: nobody said where such a one or such a tool is. Whoever the library names is here (see
+-- tests/document_test.c).
 function places.of(who, tool) return tool_at[tool] or who_at[who] end
 
 return places

@@ -136,7 +136,11 @@ local function command_line(d)
   end
   d:table({ "option", { "", key = "does", wrap = true }, { "of", wrap = true }, "example" }, rows)
   rows = {}
-  for i, f in ipairs(t.formats) do rows[i] = { f.name, f.says, f.verdict and "run, check" or "all" } end
+  for i, f in ipairs(t.formats) do
+    local takers = {}
+    for _, c in ipairs(t.commands) do if c.gives >= f.holds then takers[#takers + 1] = c.name end end
+    rows[i] = { f.name, f.says, f.holds > 0 and table.concat(takers, ", ") or "all" }
+  end
   d:table({ "format", { "", key = "is", wrap = true }, "of" }, rows)
   rows = {}
   for i, p in ipairs(t.parts) do rows[i] = { code(p.name), p.says } end

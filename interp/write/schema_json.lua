@@ -223,7 +223,7 @@ local function compared()
   local fields = { { "same", flag }, { "then", side }, { "now", side },
     { "records", record_of { { "gone", paths }, { "new", paths } } },
     { "declared", list(record_of(joined({ { "path", text } }, measured, { { "place_then", text, "optional" },
-        { "place_now", text, "optional" } }))) },
+        { "place_now", text, "optional" }, { "taken_over_of", text, "optional" } }))) },
     { "results", list(record_of(joined({ { "path", text }, { "says", text } }, measured,
         { { "unknown_then", text, "optional" }, { "unknown_now", text, "optional" } }))) },
     { "rules", record_of { { "outcomes", outcomes }, { "tighter", outcomes }, { "new", ids }, { "gone", ids } } },
@@ -279,6 +279,16 @@ local function swept()
   return record_of(joined(first(one "sweep"), fields, body))
 end
 
+-- What came of the expectations of a file: as command.test has it.
+local function tests()
+  local place = record_of { { "file", text }, { "line", whole }, { "column", whole } }
+  return record_of(joined(first(one "test"), { { "script", text }, { "exit", choice { 0, 1 } }, { "met", whole },
+      { "expectations", list(record_of { { "of", text }, { "title", text }, { "place", place }, { "met", flag },
+          { "expected", text, "optional" }, { "came", text, "optional" }, { "unread", list(text), "optional" } }) },
+      { "without_test", list(record_of { { "what", choice { "rule", "result" } }, { "name", text },
+          { "place", place } }) } }, body))
+end
+
 -- All jobs of some folders: as write.jobs has them.
 local function house()
   local script, whole_or_none = { "script", text }, { "days", whole, "optional" }
@@ -309,7 +319,8 @@ local function judging_rules()
 end
 
 local function documents()
-  local named = { "report", "check", "verify", "margins", "compare", "sweep", "unjudged", "merge", "jobs", "rules" }
+  local named = { "report", "check", "verify", "margins", "compare", "sweep", "unjudged", "merge", "jobs", "rules",
+      "test" }
   local all, list_of_sheets = {}, {}
   local out = object {}
   for _, row in ipairs(domains.sheets()) do
@@ -338,6 +349,7 @@ local function documents()
   table.insert(out, 4, { "margins", margins() })
   table.insert(out, 5, { "unjudged", record_of(joined(first(one "unjudged"), { { "script", text },
       { "exit", choice { 2, 3 } }, { "error", object { { "type", "object" } } } }, body)) })
+  table.insert(out, 5, { "test", tests() })
   table.insert(out, 5, { "rules", judging_rules() })
   table.insert(out, 5, { "jobs", house() })
   table.insert(out, 5, { "sweep", swept() })

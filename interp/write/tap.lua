@@ -64,7 +64,24 @@ local function point(o, number, indent, quote)
   return line .. (todo and " # TODO " .. escaped(todo) or "") .. "\n" .. diagnosis(o, indent)
 end
 
+-- Points that are no rule's outcome: { met, title, rows = { { key, text } ... } } ..., with notes = { { text } ... }.
+local function other_points(document, indent)
+  local list = document.points
+  local out = { indent .. "1.." .. #list .. (#list == 0 and " # nothing is expected" or "") .. "\n" }
+  for i, p in ipairs(list) do
+    out[#out + 1] = indent .. (p.met and "ok " or "not ok ") .. i .. " - " .. escaped(p.title) .. "\n"
+    if not p.met then
+      local rows = {}
+      for k, r in ipairs(p.rows) do rows[k] = { r[1], shown(r[2]) } end
+      out[#out + 1] = block(rows, indent)
+    end
+  end
+  for _, n in ipairs(list.notes) do out[#out + 1] = indent .. "# " .. plain(n.text) .. "\n" end
+  return table.concat(out)
+end
+
 local function points(document, indent)
+  if document.points then return other_points(document, indent) end
   local outcomes = document.outcomes or {}
   local withheld = outcomes.withheld or {}
   local quote = #outcomes > 0 and import("model.record").root.stage == "quote"
@@ -78,11 +95,22 @@ local function points(document, indent)
   return table.concat(out)
 end
 
+-- All that is wrong with a script that was not judged, where there is more than one thing: JSON is YAML.
+local function all_errors(failure)
+  local list = {}
+  for i, m in ipairs(failure.errors) do
+    list[i] = (m.file or "stringline") .. ":" .. (m.line and m.line .. ":" or "") ..
+        (m.column and m.column .. ":" or "") .. " " .. m.message
+  end
+  return list[2] and plain(encode.compact(encode.array(list))[1]) or nil
+end
+
 -- One script of several is a subtest; its own point says whether it passes.
 return function(document, options)
   if not options.several then return options.before .. points(document, "") end
   local failure = document.failure
   return "# Subtest: " .. plain(options.script) .. "\n" .. points(document, "    ") ..
       (document.status == 0 and "ok " or "not ok ") .. options.number .. " - " .. escaped(options.script) .. "\n" ..
-      (failure and block({ { "message", quoted(failure.text) }, { "code", shown(failure.code) } }, "") or "")
+      (failure and block({ { "message", quoted(failure.text) }, { "code", shown(failure.code) },
+          { "errors", all_errors(failure) } }, "") or "")
 end

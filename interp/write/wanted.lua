@@ -149,7 +149,8 @@ local function of_ground(list, def)
     local value = ground and given(ground, path)
     local t = value and run.told["ground." .. path]
     if t and (t.how == "guess" or t.how == "told") then
-      put(list, def, path, f, around, { note = how_known(t, value), posts = stations(value) })
+      put(list, def, path, f, around, { note = how_known(t, value),
+          posts = f.type == "map" and stations(value) or nil })
     elseif value and (f.type ~= "map" or #posts == 0) then known = known + 1
     elseif value or not ground then
       put(list, def, path, f, around, { posts = #posts > 0 and posts or nil })
@@ -158,11 +159,12 @@ local function of_ground(list, def)
   return known
 end
 
--- Limits may stand in any file: what one of them has is known. Where the office's were read, a rule has to miss it.
+-- Limits may stand in any file: what one of them has is known, or that the office has none. Where the office's were
+-- read, a rule has to miss it.
 local function of_limits(list, def, missed)
-  local known, read = 0, record.only "authority"
+  local known, read = 0, #record.all "authority" > 0
   each_fact(def, function(path, f, around)
-    if rule.has_limit(path) then known = known + 1
+    if rule.has_limit(path) or rule.no_limit(path) then known = known + 1
     elseif not read or missed["limits." .. path] then put(list, def, path, f, around) end
   end)
   return known

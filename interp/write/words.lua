@@ -390,7 +390,7 @@ end
 function words.other_limits(f)
   local parts, unit = {}, f.limit ~= nil and words.unit_of_finding(f) or nil
   for _, l in ipairs(f.others or {}) do
-    if l.role then
+    if l.file then
       local whose = l.as and "the " .. l.as .. "'s" or "that of " .. l.whose
       parts[#parts + 1] = whose .. " is " .. words.show(l.value, unit)
     end
@@ -434,13 +434,10 @@ function words.source(path, already)
     if d.path == path then return "default" end
   end
   local place = proxy and words.place(proxy, rest)
-  if place then parts[#parts + 1] = place end
   local from = proxy and select(2, like.giver(record.inside[proxy], rest))
-  if from and from.proxy ~= proxy then
-    local put_in = like.override(from.touched, rest)
-    parts[#parts + 1] = put_in and put_in.from or nil
-    if not already then parts[#parts + 1] = "as " .. words.title(from.proxy) end
-  end
+  local put_in = from and from.proxy ~= proxy and like.override(from.touched, rest)
+  parts[1] = put_in and put_in.from or place or nil
+  if from and from.proxy ~= proxy and not already then parts[#parts + 1] = "as " .. words.title(from.proxy) end
   local told, above = run.told[path], path
   while not told and above do          -- of an item, what was told of its list
     above = above:match "^(.+)%[%d+%]$" or above:match "^(.+)%.[%w_]+$" or above:match "^(.+)%['.-'%]$"

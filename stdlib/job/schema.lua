@@ -54,7 +54,7 @@ kind { "authority", form = 10, of_file = true, files = { "place" },
   fields = {
     { "name", "text", required = true, says = "its name", example = "Plateau County building and electrical" },
     { "read_on", "date", required = true, says = "the day its rules were read" },
-    { "as", "text", says = "what kind of office it is, where a job has several", example = "insurer" },
+    { "as", "text", spare = true, says = "what kind of office it is, where a job has several", example = "insurer" },
   } }
 
 kind { "permits", form = 11, of_file = true, files = { "place" }, says = "the permits that the authority asks for",

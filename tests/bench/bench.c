@@ -12,6 +12,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
 #include <sys/wait.h>
 #include <unistd.h>
 #include "host/host.h"
@@ -150,6 +151,27 @@ static void embedment(lua_State *L) {
   lua_settop(L, 0);
 }
 
+/* One type for thirty racks against the same for one, each by a command of its own. */
+static void one_type(char *stringline) {
+  enum { TYPED = 30 };
+  static const int n[] = { 1, TYPED };
+  static double time[2][ROUNDS];
+  char check[] = "check", place[200], script[2][220];
+  for (int i = 0; i < 2; i++) {
+    snprintf(place, sizeof place, "%s/typed-%d", folder, n[i]);
+    if (mkdir(place, 0700) != 0) die("cannot make a folder");
+    write_racks(place, n[i], "like");
+    snprintf(script[i], sizeof script[i], "%s/job.sline", place);
+  }
+  for (int r = 0; r < WARM + ROUNDS; r++)
+    for (int i = 0; i < 2; i++) {
+      char *const words[] = { stringline, check, script[i], NULL };
+      time[i][r < WARM ? 0 : r - WARM] = start(words);
+    }
+  tell("racks of one type, whole command", median(time[1], ROUNDS), "30 racks", median(time[0], ROUNDS), "one rack",
+       1e3, "ms", 12);
+}
+
 int main(int argc, char **argv) {
   if (argc != 2 && argc != 3) die("usage: bench STRINGLINE [OLD]");
   if (!mkdtemp(folder)) die("no folder for scripts");
@@ -164,6 +186,7 @@ int main(int argc, char **argv) {
   sl_host_close(L);
   const double least = variants();
   many_racks(folder);
+  one_type(argv[1]);
   margins(argv[1]);
   tell_sweeps(&swept, least);
   two_workers(argv[1], folder);

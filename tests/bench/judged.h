@@ -139,14 +139,14 @@ static inline double variants(void) {
 /* ---- many racks -------------------------------------------------------------------------------------------------- */
 
 /* A job of n racks in a folder of its own. */
-static inline void write_racks(const char *folder, int n, const char *broken) {
+static inline void write_racks(const char *folder, int n, const char *how) {
   lua_State *L = luaL_newstate();
   if (!L) die("no memory");
   luaL_openlibs(L);
   if (luaL_dofile(L, "tests/bench/racks.lua") != LUA_OK) die(lua_tostring(L, -1));
   lua_pushinteger(L, n);
   lua_pushstring(L, folder);
-  lua_pushstring(L, broken);
+  lua_pushstring(L, how);
   if (lua_pcall(L, 3, 0, 0) != LUA_OK) die(lua_tostring(L, -1));
   lua_close(L);
 }
