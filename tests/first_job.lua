@@ -110,6 +110,8 @@ local MET = {
   { "a bearing in words", T, "azimuth = 180deg", 'azimuth = "south"', 2, "[D003]", "needs an angle (like 184deg)" },
   { "a latitude as a number", T, '"46.70 N"', "46.70", 2, "[D003]", 'needs a latitude (like "36.16 N")' },
   { "a size of wire as a number", T, 'wire = "10 AWG"', "wire = 10", 2, "[D003]", "help: write 10 AWG" },
+  { "a part's number without quotes", T, 'modules = "LP-415",  mid', "modules = LP-415,  mid", 2,
+    "[E001]", "help: the number of a part stands in quotes" },
   { "a day as it is written", T, '"2026-10-19"', '"10/19/2026"', 2, "[D003]",
     "help: write year, month and day, as in 2026-11-02" },
   { "the office's other edition", T, 'told("NEC 2023",', 'told("NEC 2014",', 2,
@@ -126,6 +128,8 @@ local MET = {
   { "a limit by another name", "house.sline", "shed_pile", "snow_pile", 2, "[D001]", "did you mean 'shed_pile'?" },
   -- on the command line
   { "the ending forgotten", T, "", "", 3, path = "job", "[F021]", "the folder has 'job.sline'" },
+  { "the place's file by itself", T, "", "", 2, path = "place.sline",
+    "[D010]", "it reads as a place file, which is judged with a job that names it" },
   { "a stage as an option", T, "", "", 2, more = " --stage build", "[U005]", "there is no option '--stage'" },
   { "on to the next stage", T, "", "", 1, more = " --set job.stage=build",
     "UNKNOWN R09", "UNKNOWN R77", "UNKNOWN R78", "WITHHELD stake-out", "help: declare it: locate { ... }" },
