@@ -493,7 +493,8 @@ end
 local function refuse_no_job(file)
   local role = meant_as()
   host.raise { code = "D010", text = "no job is declared: " .. schema.kinds.job.says, source = file.source, line = 0,
-      help = role and "it reads as a " .. role .. " file, which is judged with a job that names it: " .. role .. ' "..."'
+      help = role and "it reads as a " .. role .. " file, which is judged with a job that names it: " .. role ..
+          ' "..."'
           or 'write job { name = "...", client = "...", stage = "quote" } at its top' }
 end
 
