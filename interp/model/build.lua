@@ -194,7 +194,7 @@ function build.context(def, name, at, touched)
     return record.wrap { def = f, name = nil, path = path .. "." .. path_of.join(p), v = v, group = true }
   end
   local function unknown(p, value, kind_names, known, none)
-    if run.unsure or run.hole and value == run.hole then import("model.faults").follow() end
+    if run.unsure or run.hole and value == run.hole then run.follow() end
     local near = type(value) == "string" and host.nearest(value, known)
     local s = ctx.span(p)
     local got = record.is(value) and record.title(inside[value].def, inside[value].name) or host.describe(value)
@@ -338,7 +338,7 @@ build.declare = host.uncounted(function(def, name, raw, at)
     host.raise { code = "E002", text = record.title(def, name) .. ": the script is over, nothing more can be declared",
         help = "declare it outside the functions of rules" }
   end
-  if run.hole and raw == run.hole then import("model.faults").follow() end
+  if run.hole and raw == run.hole then run.follow() end
   local copy = inside[raw] and inside[raw].copy and def.template == inside[raw].def
   if type(raw) ~= "table" or inside[raw] and not copy then
     local head = def.name .. (name and not def.of_file and ' "' .. name .. '"' or "")

@@ -717,7 +717,7 @@ function schema.checked(ctx, def, raw)
     local good, v = pcall(schema.fields, ctx, {}, def, raw)
     if good then return v end
   end
-  return import("model.faults").fields(ctx, def, raw)
+  return run.gathers().fields(ctx, def, raw)
 end
 
 -- A group that has a `bare` field may be written as that alone: "A" for { name = "A" }.
@@ -736,7 +736,7 @@ function scalar.lot(...) return schema.read_lot(...) end
 
 function validate(ctx, path, f, value)
   value = ctx.told(path, value)
-  if run.hole and rawequal(value, run.hole) then import("model.faults").follow() end
+  if run.hole and rawequal(value, run.hole) then run.follow() end
   return scalar[f.type](ctx, path, f, value)
 end
 schema.validate = validate

@@ -148,7 +148,7 @@ add { id = "R07", severity = "stop", says = "live parts stand above floods",
   nearest = function() return "raise what is live, or move the array off the flood plain; the floodplain office has " ..
       "its own permit" end,
   check = function()
-    local flood = record.only "flood"
+    local flood = record.all "flood"[1]
     if flood then return import "land.flood"(flood) end
     return states(fact "flood zone" == "none", "no flood zone")
   end }
