@@ -68,8 +68,9 @@ end
 local function embedded(d, post)
   local s, why = sheet_of(post, "embed")
   if not s then return why end
+  local name = of("post " .. post.station, record.parent(post))
   local deep = s.d_t.value / s.n_S.value > s.d_max.value
-  step(d, "S1, soil pressure, " .. of("post " .. post.station, record.parent(post)), "factor of isolated posts * soil * " ..
+  step(d, "S1, soil pressure, " .. name, "factor of isolated posts * soil * " ..
       (deep and "greatest depth" or "depth / " .. put(s.n_S.value)), put(s.f.value) .. " * " ..
       put(s.s.value, "soil") .. " * " .. (deep and put(s.d_max.value, "length") or
       put(s.d_t.value, "length") .. " / " .. put(s.n_S.value)), s.S1, "pressure")
