@@ -6,7 +6,6 @@ local schema = import "model.schema"
 local record = import "model.record"
 local build = import "model.build"
 local declare = import "model.declare"
-local no_data = import "model.no_data"
 
 assert(schema.kinds.job)               -- loaded: there is no run without one
 
@@ -28,9 +27,13 @@ local function run_script(path)
   local ok, err = pcall(declare.run, path)
   if ok then return end
   if type(err) == "table" and not err.told_literals then
-    err.told_literals, err.notes = true, err.notes or {}
-    for _, o in ipairs(run.literals) do
-      if string.sub(err.text, 1, #o.from) ~= o.from then err.notes[#err.notes + 1] = "put in: " .. o.from end
+    err.told_literals = true
+    for i = 0, #(err.more or {}) do
+      local e = i == 0 and err or err.more[i]
+      e.notes = e.notes or {}
+      for _, o in ipairs(run.literals) do
+        if string.sub(e.text, 1, #o.from) ~= o.from then e.notes[#e.notes + 1] = "put in: " .. o.from end
+      end
     end
   end
   error(err, 0)
@@ -49,7 +52,7 @@ local function put_in(p)
     run.added[#run.added + 1] = { add = p.add, name = p.name, raw = retold(p.raw), from = p.from }
   elseif p.file then run.instead[p.file] = { with = p.with, from = p.from }
   elseif p.vendors then run.vendors = only_vendors(p)
-  else build.override(p.path, retold(p.value), p.from, p.tolerance) end
+  else build.override(p.path, retold(p.value), p.from, p.tolerance, p.text) end
 end
 
 -- How values print: as the job says.
@@ -59,14 +62,16 @@ local function set_style(us)
   host.style(run.style)
 end
 
--- Declares a job in a fresh run. options: { script, plan = { { path, value, from, tolerance }, { drop, from }, { add,
--- name, raw, from }, { file, with, from } or { vendors = { name ... }, from } ... }, listen = who listens to what is
--- read meanwhile, as record.watch has it }.  What an alternate brings, with its name as `alternate`, is put in
--- first, wherever it stands in the plan: anything else stands over it.
+-- Declares a job in a fresh run. options: { script, plan = { { path, value, from, tolerance, text }, { drop, from },
+-- { add, name, raw, from }, { file, with, from } or { vendors = { name ... }, from } ... }, listen = who listens to
+-- what is read meanwhile, as record.watch has it, gathers = whether all that is wrong is told, or the first }.  text:
+-- as the value was written on the command line, to be read as its field wants it; without it, value.  What an alternate
+-- brings, with its name as `alternate`, is put in first, wherever it stands in the plan: anything else stands over it.
 function boot.declare(options)
   run.new()
   local plan = options.plan or {}
   run.declared = { script = options.script, plan = plan }
+  run.gathers = options.gathers or false
   for _, p in ipairs(plan) do if p.alternate then put_in(p) end end
   for _, p in ipairs(plan) do if not p.alternate then put_in(p) end end
   record.watch(options.listen or false)
@@ -84,18 +89,8 @@ function boot.alone(script)
   return file.source
 end
 
--- What a text of the command line or of a cell is: a quantity, a number, true or false, no_data("...") or a text; and
--- its tolerance.  refuse(why): that it cannot be.
-function boot.value(text, refuse)
-  local v, tolerance = host.literal(text)
-  if v ~= nil then return v, tolerance end
-  if text == "true" then return true elseif text == "false" then return false end
-  local code = text:match "^no_data%s*%(%s*[\"']?(.-)[\"']?%s*%)$"
-  if not code then return text:match '^"(.*)"$' or text:match "^'(.*)'$" or text end
-  local why = no_data.refused(code)
-  if why then refuse(why) end
-  return no_data.text(code)
-end
+-- What a text of the command line or of a cell is where no field says what it wants; see model.written.
+function boot.value(text, refuse) return import("model.written").plain(text, refuse) end
 
 -- Names joined by " + ", each in quotes or not.
 function boot.joined(text)
@@ -125,7 +120,7 @@ function boot.setting(text)
   if file then return { file = file, with = boot.value(value, refuse), from = from } end
   if path == "vendors" then return { vendors = boot.joined(value), from = from } end
   local v, tolerance = boot.value(value, refuse)
-  return { path = path, value = v, tolerance = tolerance, from = from }
+  return { path = path, value = v, tolerance = tolerance, text = value, from = from }
 end
 
 -- What an alternate of the job that was declared changes, as a plan for a run of its own.

@@ -103,7 +103,8 @@ local function refuse_unknown(ctx, raw)
 end
 
 local function add(ctx, f, field, l)
-  l.name, l.role, l.whose, l.file, l.place = field.name, f.role, f.whose, f.name, ctx.span({ field.name }, true)
+  l.name, l.role, l.whose, l.file = field.name, f.role, f.role == "job" and "this job" or f.whose, f.name
+  l.place = ctx.written({ field.name }, true)
   for term, _ in host.sorted(field.extra or {}) do  -- from natural grade, at steepest tilt: told with its citation
     if l[term] then l.cite = l.cite .. ", " .. term .. " " .. l[term] end
   end
@@ -111,9 +112,14 @@ local function add(ctx, f, field, l)
   in_force.add(l)
 end
 
+local function add_own(ctx, f, field, l)
+  add(ctx, f, field, schema.validate(ctx, { field.name }, field, l))
+end
+
 function words.limits(raw, f, refuse)
   local def, ctx, put_in = schema.kinds.limits, context "limits", {}
   local span = ctx.span
+  ctx.written = span                  -- where the file says it, whatever is put in there
   function ctx.span(p, key_only)
     local o = put_in[p[1]]
     if o then ctx.what = o.from .. ": limits" return { source = 0, line = 0, col = 0, len = 0 } end
@@ -133,17 +139,18 @@ function words.limits(raw, f, refuse)
   if run.limit_changes[1] then put_in = import("model.limits").put(raw, f) end
   local rest = {}
   for _, field in ipairs(own) do rest[field.name], raw[field.name] = raw[field.name], nil end
-  local v = schema.fields(ctx, {}, def, raw)
+  local v = schema.checked(ctx, def, raw)
   for _, field in ipairs(def.fields) do if v[field.name] then add(ctx, f, field, v[field.name]) end end
-  for _, field in ipairs(own) do
-    add(ctx, f, field, schema.validate(ctx, { field.name }, field, rest[field.name]))
+  for _, field in ipairs(own) do run.attempt(false, add_own, ctx, f, field, rest[field.name]) end
+  for name, o in next, put_in do
+    for _, l in ipairs(run.limits[name] or {}) do if in_force.is(l, o.whose) then run.limit_from[l] = o.from end end
   end
 end
 
 -- ---- no_limit ------------------------------------------------------------------------------------------------------
 
 function words.no_limit(raw, f, refuse)
-  if f.role ~= "place" then
+  if f.role == "job" or f.role == "house" then
     refuse("no_limit", "no_limit is an office's to say, in its place file",
         "a house that wants no such limit leaves it out, or waives the rule")
   end
@@ -153,7 +160,8 @@ function words.no_limit(raw, f, refuse)
         'no_limit { "setback", cite = "no zoning: county clerk by telephone" }')
   end
   raw = build.copy(raw, "no_limit")
-  local v = schema.fields(ctx, {}, schema.kinds.no_limit, raw)
+  local v, wrong = schema.checked(ctx, schema.kinds.no_limit, raw)
+  if wrong then return end
   if #v.limits == 0 then
     raise("D002", ctx.span({}), "no_limit names no limit", 'no_limit { "setback", cite = "..." }')
   end

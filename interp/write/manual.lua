@@ -5,15 +5,7 @@ local graph = import "model.graph"
 local util = import "model.util"
 local manual = {}
 
--- A value of the schema's own (SI) in the unit of the field's example.
-local function edge(f, si)
-  if f.dim and f.dim ~= "ratio" then
-    local example = host.literal(f.example or host.example(f.dim))
-    if example and host.is(example, f.dim) then return host.format(host.like(example, si)) end
-    return host.format(host.quantity(si, f.dim))
-  end
-  return host.format(si, (f.type == "ratio" or f.dim == "ratio") and "%" or nil)
-end
+local edge = schema.edge
 
 -- "above 0 A", "2 to 40", or nil.
 function manual.range(f)
@@ -272,7 +264,7 @@ manual.words = {
     { "number_in", 'number_in(x, "ft")', "the bare number in that unit" },
     { "as", 'as(x, "ft")', "the same value, printed in that unit" },
     { "len", "len[[12' 6-1/2\"]]", "a length as drawings have it" },
-    { "awg", 'awg"4/0"', "a wire size that is no literal" },
+    { "awg", 'awg"4/0"', "a wire size out of a text" },
     { "per_year", "per_year(0.5ft)", "so much in each year of 365.25 days" },
     { "ft", "ft{4.62, 4.78}", "a list in feet" },
     { "inch", "inch{12, 14}", "a list in inches" },
