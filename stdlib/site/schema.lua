@@ -82,8 +82,8 @@ kind { "nearest", form = 3, single = true, says = "distances from the array's ou
 kind { "none", form = 4, single = true, says = "what is not there, and who walked the ground to say so",
   who = "owner", tool = "a walk round",
   on_form = {
-    says = "Walk the whole ground. What is not there is ticked; what is gets its distance. Flood water, easement, " ..
-        "brush: on the sketch, how far and whose.",
+    says = "Walk the ground; a map tells of floods, the recorded plat of easements. What is not there is ticked; " ..
+        "what is goes on the sketch: how far, and whose.",
     tick = "no *",
     sign = "walked by ________________________  on ____________",  signed = { walked_by = true, on = true },
   },

@@ -95,7 +95,7 @@ end
 
 -- What cannot be worked out is left out with the reason.
 function by_hand.put(d)
-  d:para("Three of these by hand, where most is needed, to see whether they can be right:")
+  d:para("Three of these by hand, where most is needed, to see if they can be right:")
   d:inside(function()
     local lifted, pushed = largest("post", "net_uplift"), largest("post", "embedment_needed")
     local function unless(what, why)
