@@ -509,8 +509,13 @@ local function refuse_dropped()
   end
 end
 
+-- Its name may be worked out: then no head is marked on its line, and the mark is that of another one above.
 local function refuse_open(head)
-  refuse(head.at, "D016", record.title(head.def, head.name) .. " has no table",
+  local at = head.at
+  if host.span(at.source, at.mark, at.line, {}).line ~= at.line then
+    at = { source = at.source, line = at.line, mark = -1 }
+  end
+  refuse(at, "D016", record.title(head.def, head.name) .. " has no table",
       "write " .. head.def.name .. ' "' .. head.name .. '" { ... } with the brace on the same line')
 end
 

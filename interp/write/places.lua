@@ -19,7 +19,7 @@ local by_who = {
 }
 
 local by_tool = {
-  site = { "a tape", "a test hole", "a look", "the hill's height and length" },
+  site = { "a tape", "a test hole, once the lines there are marked", "a look", "the hill's height and length" },
 }
 
 local function index(lists)

@@ -23,8 +23,8 @@ local function elevation(name, says, who, tool, example, worse)
       says = says, who = who, tool = tool }
 end
 
-kind { "flood", form = 3, single = true, says = "the flood zone that the site lies in", who = "floodplain office",
-  tool = "the flood map",
+kind { "flood", form = 3, on_form = { if_there = true }, single = true, says = "the flood zone that the site lies in",
+  who = "floodplain office", tool = "the flood map",
   fields = {
     { "zone", "text", spare = true, worse = "other", required = true, says = "zone of the flood map", example = "AE",
       who = "floodplain office", tool = "the flood map" },
@@ -37,7 +37,8 @@ kind { "flood", form = 3, single = true, says = "the flood zone that the site li
   },
   settle = refuse_both "flood zone" }
 
-kind { "easement", form = 3, named = true, says = "ground on which somebody else has a right: a line, a pipe, a way",
+kind { "easement", form = 3, on_form = { if_there = true }, named = true,
+  says = "ground on which somebody else has a right: a line, a pipe, a way",
   who = "owner", tool = "the title and the recorded plat",
   fields = {
     { "holder", "text", spare = true, required = true, says = "whose right it is", example = "Plateau Power",
@@ -56,7 +57,8 @@ kind { "easement", form = 3, named = true, says = "ground on which somebody else
   },
   settle = refuse_both "easement" }
 
-kind { "brush", form = 3, single = true, says = "brush, dry grass or trees near the array, which carry a fire",
+kind { "brush", form = 3, on_form = { if_there = true }, single = true,
+  says = "brush, dry grass or trees near the array, which carry a fire",
   who = "owner", tool = "a walk round",
   fields = {
     { "cleared", "quantity", spare = true, dim = "length", min = 0, max = 1e4, example = "15ft",
@@ -67,10 +69,10 @@ kind { "brush", form = 3, single = true, says = "brush, dry grass or trees near 
   settle = refuse_both "brush" }
 
 schema.add_fields("limits", {
-  { "freeboard", "limit", dim = "length", max = 10, example = "1ft",
+  { "freeboard", "limit", spare = true, dim = "length", max = 10, example = "1ft",
     says = "least height of live parts above the base flood elevation" },
-  { "easement_setback", "limit", dim = "length", max = 300, example = "5ft",
+  { "easement_setback", "limit", spare = true, dim = "length", max = 300, example = "5ft",
     says = "least distance of what is built from the edge of an easement" },
-  { "brush_clearance", "limit", dim = "length", max = 300, example = "10ft",
+  { "brush_clearance", "limit", spare = true, dim = "length", max = 300, example = "10ft",
     says = "least width of the strip around the array that is clear of brush" },
 })

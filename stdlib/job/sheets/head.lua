@@ -80,7 +80,7 @@ local function beside(row)
   for _, n in ipairs(in_force.list_none()) do
     local key = n.whose .. ": " .. n.cite
     if not by[key] then none[#none + 1], by[key] = key, {} end
-    table.insert(by[key], n.name)
+    table.insert(by[key], n.name .. (in_force.has(n.name) and " (others give one)" or ""))
   end
   for _, key in ipairs(none) do row("no limit", util.list(by[key]) .. ", says " .. key) end
   local left, papers, by = not_judged.left(), {}, {}
