@@ -4,6 +4,7 @@
 -- first of them.
 local run = import "model.run"
 local schema = import "model.schema"
+local gather = import "model.gather"
 local record = import "model.record"
 local graph = import "model.graph"
 local build = import "model.build"
@@ -265,7 +266,7 @@ function own_results.word(raw)
     raise(host.word(source, line, "result"), "E002", "result needs its table, got " .. host.describe(raw),
         'result { of = "run", name = "feet_per_string", is = "length", means = "...", formula = "..." }')
   end
-  local v, wrong = schema.checked(ctx, schema.kinds.result, build.copy(raw, "result"))
+  local v, wrong = gather.fields(ctx, schema.kinds.result, build.copy(raw, "result"))
   if wrong then
     run.touched = run.touched + 1            -- the script may read it
     return

@@ -14,10 +14,12 @@ add { id = "R08", severity = "caution", each = "brush", may_waive = "authority",
   caution = "fire spreads to the array, and from it",
   nearest = function() return "clear a wider strip, or ask the fire office" end,
   check = function(brush)
+    local function kept() return states(true, "kept clear by " .. brush.kept_by) end
+    if not rule.wants_limit "brush_clearance" then return kept() end         -- the office asks for no width
     return every {
       function() return at_least(brush.cleared, limit "brush_clearance") end,
       function() limit "brush_clearance" end,
-      function() return states(true, "kept clear by " .. brush.kept_by) end,
+      kept,
     }
   end }
 
