@@ -215,11 +215,12 @@ function in_force.limit(name)
   return table.unpack(kept)
 end
 
--- Who may waive a rule of a script that says nothing of it: whom all the limits that it read let.
+-- Who may waive a rule of a script that says nothing of it: whom all the limits that it read let, also where those are
+-- not in force yet.
 function in_force.may_waive(id)
   local whom
   for name in host.sorted(run.limit_reads.by[id] or {}) do
-    for _, l in ipairs(in_force_of(name) or {}) do
+    for _, l in ipairs(in_force_of(name) or run.limits[name] or {}) do
       local may = l.may_waive or "nobody"
       if whom and whom ~= may then return "nobody" end
       whom = may
