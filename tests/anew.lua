@@ -92,7 +92,7 @@ function anew_test.untouched(script)
   local list = changes()
   for i = 1, #list, 9 do
     anew.judge { [list[i][1]] = list[i][2] }
-    pcall(anew.moved, { [list[i][1]] = list[i][2] })            -- what stands in a parts file is refused
+    pcall(anew.moved, { [list[i][1]] = list[i][2] })
   end
   anew.judge { ["job.units"] = record.root.units == "US" and "SI" or "US" }
   anew.judge { ["job.name"] = "another" }
@@ -109,8 +109,7 @@ function anew_test.both_ways(script)
   local put = 0
   for i, c in ipairs(changes()) do
     local path, change = c[1], { [c[1]] = c[2] }
-    local def = record.inside[record.locate(path)].def
-    if i % 2 == 1 and not anew.shapes(path) and not def.part then
+    if i % 2 == 1 and not anew.shapes(path) then
       put = put + 1
       local a, why_a = variants.judge(change)
       local b, why_b = anew.judge(change)
@@ -138,14 +137,13 @@ function anew_test.refused(script)
     { "clamp['EC-30'].role", "end", "mid" }, { "run['array to shed'].overcurrent_voltage", nil, L "250V" },
   } do
     local path, good, bad = c[1], c[2], c[3]
-    local part = path:find "^module" or path:find "^clamp"                 -- anew they are another file's to say
     if anew.shapes(path) then wrong[#wrong + 1] = path .. " shapes" end
     if good ~= nil and not variants.judge { [path] = good } then wrong[#wrong + 1] = path .. " is not taken" end
     local put, why = variants.judge { [path] = bad }
     local _, same = anew.judge { [path] = bad }
     if put then wrong[#wrong + 1] = path .. " is taken"
     elseif why.code ~= "D006" and why.code ~= "D020" then wrong[#wrong + 1] = path .. ": " .. why.code .. why.text
-    elseif not part and why.text .. tostring(why.help) .. tostring(why.line) ~= same.text .. tostring(same.help) ..
+    elseif why.text .. tostring(why.help) .. tostring(why.line) ~= same.text .. tostring(same.help) ..
         tostring(same.line) then
       wrong[#wrong + 1] = why.text .. "\n--- and\n" .. same.text
     end

@@ -11,17 +11,18 @@ static struct sl_host host = { .folder = "examples/egg-farm", .format = SL_HUMAN
 /* From the trade: what may be drawn otherwise.  Weather, site, limits, what makers say of their goods and how a value
  * was found out may not. */
 static const char designs[] =
-  "footing.fill footing.gravel footing.hole_depth footing.hole_diameter "
+  "footing.fill footing.gravel footing.hole_depth footing.hole_diameter footing.like "
   "rack.azimuth rack.column_gap rack.columns rack.end_allowance rack.like rack.lower_edge rack.orientation "
   "rack.pair_spacing rack.post_lines.back rack.post_lines.front rack.post_pairs rack.posts.back rack.posts.footing "
   "rack.posts.front rack.posts.size rack.posts.species rack.posts.treatment rack.rafter rack.rafter_species "
   "rack.rails.face rack.rails.lines rack.rails.size rack.rails.species rack.row_gap rack.rows rack.saddle rack.tilt "
   "run.along_wall run.carries run.conductor run.conduit.bends run.conduit.kind run.conduit.size run.dc_stops_at "
-  "run.from run.ground run.inside run.insulation run.make_up_each_end run.overcurrent run.rapid_shutdown.equipment "
+  "run.from run.ground run.inside run.insulation run.like run.make_up_each_end run.overcurrent "
+  "run.rapid_shutdown.equipment "
   "run.rapid_shutdown.initiator run.rapid_shutdown.initiator_stands run.rapid_shutdown.listed run.risers run.stranding "
   "run.stub_up run.through run.to run.wire "
-  "strings.combined_at strings.fuse strings.input strings.into strings.on strings.parallel strings.series "
-  "trench.cover trench.length trench.tape_above_conduit";
+  "strings.combined_at strings.fuse strings.input strings.into strings.like strings.on strings.parallel strings.series "
+  "trench.cover trench.length trench.like trench.tape_above_conduit";
 
 /* Rules that name an input, and turn in none of the jobs below, each with why. */
 static const char silent[] = "";

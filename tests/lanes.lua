@@ -57,8 +57,9 @@ function lanes.options(usage)
   return update, any and names or nil
 end
 
--- Runs each job { command =, folder =, join = } in its folder, two at a time (LANES); gives it out, err and status.
--- `join` lets both streams go to out, as a terminal shows them.
+-- Runs each job { command =, folder =, join =, one = } in its folder, two at a time (LANES); gives it out, err and
+-- status.  `join` lets both streams go to out, as a terminal shows them; those of the same number `one` run one after
+-- the other.
 function lanes.run(jobs, settings)
   local count = math.tointeger(os.getenv("LANES") or 2) or 2
   local texts = {}
@@ -66,7 +67,7 @@ function lanes.run(jobs, settings)
     texts[lane] = { SETTINGS, settings or "", "stringline() { ", lanes.quoted(lanes.binary), ' "$@"; }\n' }
   end
   for i, job in ipairs(jobs) do
-    local text, at = texts[i % count + 1], lanes.quoted(lanes.folder .. "/" .. i)
+    local text, at = texts[(job.one or i) % count + 1], lanes.quoted(lanes.folder .. "/" .. i)
     text[#text + 1] = "cd " .. lanes.quoted(job.folder) .. "\n{ " .. job.command .. "\n} >" .. at .. ".out 2>" ..
                       (job.join and "&1" or at .. ".err") .. " </dev/null\necho $? >" .. at .. ".exit\n"
   end

@@ -78,6 +78,25 @@ static const struct value {
   { "the tolerance of a point is a difference", "20degC+-2degC", 293.15, SL_TEMPERATURE, "degC", 2 },
   { "the tolerance of a point in kelvin", "-20degC+-2K", 253.15, SL_TEMPERATURE, "degC", 2 },
   { "the tolerance of a price", "$5+-$1", 5, SL_MONEY, "$", 1 },
+  { "blank: feet", "2 ft", 2 * FOOT, SL_LENGTH, "ft", 0 },
+  { "blank: feet and decimal inches", "6ft 8.5in", 80.5 * INCH, SL_LENGTH, "ft-in", 0 },
+  { "blank: feet and inches as printed", "6 ft 8-1/2 in", 80.5 * INCH, SL_LENGTH, "ft-in", 0 },
+  { "blank: feet and a fraction", "1 ft 3/8 in", 12.375 * INCH, SL_LENGTH, "ft-in", 0 },
+  { "blank: a whole and its fraction", "72 1/2in", 72.5 * INCH, SL_LENGTH, "ft-in", 0 },
+  { "blank: a fraction with a dash", "159-3/4 in", 159.75 * INCH, SL_LENGTH, "ft-in", 0 },
+  { "blank: a fraction alone", "3/8 in", 0.375 * INCH, SL_LENGTH, "ft-in", 0 },
+  { "blank: a slope", "1/4 in/ft", 0.25 / 12, SL_NUMBER, "in/ft", 0 },
+  { "blank: soil", "150 psf/ft", 150 * LBF / (FOOT * FOOT * FOOT), SL_SOIL, "psf/ft", 0 },
+  { "blank: two tails", "4.1 kWh/m2/d", 4.1 * 3.6e6 / 86400, SL_IRRADIANCE, "kWh/m2/d", 0 },
+  { "blank: a moment", "3500 lbf*ft", 3500 * LBF * FOOT, SL_MOMENT, "lbf*ft", 0 },
+  { "blank: per degree", "0.000023 1/K", 23e-6, SL_PER_WARMTH, "1/K", 0 },
+  { "blank: square metres", "5 m²", 5, SL_AREA, "m²", 0 },
+  { "blank: a temperature below zero", "-16 degC", 257.15, SL_TEMPERATURE, "degC", 0 },
+  { "blank: per cent", "2.5 %", 0.025, SL_RATIO, "%", 0 },
+  { "blank: a price by its code", "1.05 NZD/m", 1.05, SL_PER_LENGTH, "NZD/m", 0 },
+  { "blank: tabs before the unit", "24 \tin", 24 * INCH, SL_LENGTH, "in", 0 },
+  { "blank: a tolerance", "14 ft +- 3 in", 14 * FOOT, SL_LENGTH, "ft", 3 * INCH },
+  { "blank: the tolerance of a per cent", "5% +- 1%", 0.05, SL_RATIO, "%", 0.01 },
 };
 
 static void value_is(void **state) {
@@ -193,6 +212,10 @@ static void cells_of_wire(void **state) {
     assert_string_equal(k.wire.size, sizes[i][1]);
   }
   struct sl_scan s;
+  assert_true(sl_scan("x = 4/0 AWG", 11, &s));
+  assert_int_equal(s.nbad, 0);
+  assert_string_equal(s.k->wire.size, "4/0");
+  sl_scan_free(&s);
   assert_true(sl_scan("x = 10AWG", 9, &s));
   assert_int_equal(s.nbad, 0);
   assert_int_equal(s.k->kind, SL_CONST_WIRE);

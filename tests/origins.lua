@@ -155,6 +155,17 @@ for _, op in ipairs(primitives()) do
   end
 end
 
+-- What a sheet reads and its numbers do not rest on is not counted.
+local suspended = noting.suspended
+function noting.suspended(f, ...)
+  if not recorded then return suspended(f, ...) end
+  local kept = recorded
+  recorded = nil
+  local packed = table.pack(memo.afresh(f, ...))
+  recorded = kept
+  return table.unpack(packed, 1, packed.n)
+end
+
 -- "basis: citation (symbols)" of all rows that primitives looked up while the body of a sheet was written, none of
 -- which was worked out before.
 local function counted(sheet)

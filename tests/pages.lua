@@ -9,7 +9,7 @@ package.path = arg[0]:gsub("[^/]*$", "") .. "?.lua"
 local lanes = require "lanes"
 local _, chosen = lanes.options("tests/pages.lua BINARY [FILE ...]")
 
-local JOBS = { "examples/", "tests/results/jobs/", "tests/golden/jobs/", "tests/pages/jobs/" }
+local JOBS = { "examples/", "tests/results/jobs/", "tests/golden/jobs/", "tests/pages/jobs/", "tests/whatif/" }
 local FOLDER = "tests/pages/"
 local KEYS = "case, job, from, change, file, script, run, exit, has, lacks, first, once, screen"
 
@@ -145,7 +145,7 @@ for _, file in ipairs(files) do
     count = count + 1
     local folder = prepared(case, count)
     for _, run in ipairs(folder and case.runs or {}) do
-      jobs[#jobs + 1] = { case = case, run = run, folder = folder, join = true,
+      jobs[#jobs + 1] = { case = case, run = run, folder = folder, join = true, one = count,
                           command = "stringline " .. run.args:gsub("%f[%w]JOB%f[%W]", "job.sline") }
     end
   end

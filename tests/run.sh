@@ -167,13 +167,14 @@ compile gcc "$build" && {
   begin matrix-fields "$build/tests/matrix_test" fields
   wait
   for one in whatif reuse matrix-commands matrix-fields nights; do counted $one each; done
-  alone="properties docs csv-page rack-picture identity output install make dropin tree numbers register words"
-  alone="$alone plain parallel mutate"
+  alone="properties docs csv-page rack-picture sheets identity output install make dropin tree numbers register"
+  alone="$alone words plain parallel mutate"
   progress "$alone"
   begin properties tests/properties.lua "$build/stringline" 40 &
   begin docs tests/docs.sh "$build/stringline"
   begin csv-page tests/csv_page.lua "$build/stringline"
   begin rack-picture tests/rack_picture.lua
+  begin sheets tests/sheets.lua "$build/stringline"
   begin identity tests/identity.sh "$build/stringline"
   begin output tests/output.lua "$build/stringline"
   begin install tests/install.sh

@@ -80,6 +80,24 @@ static inline void law_lua_(lua_State *L, const char *text, size_t len, const st
   free(ours);
 }
 
+/* A literal with blanks in it is in no program of Lua's own. */
+static inline void law_blanks_(lua_State *L, const char *text, size_t len, const struct sl_scan *scan) {
+  const char *line = text;
+  int at = 1;
+  for (size_t k = 0; k < scan->nk; k++) {
+    const struct sl_span s = scan->k[k].span;
+    for (; at < s.line; line++)
+      if (*line == '\n' || *line == '\r') {
+        line += line + 1 < text + len && (line[1] == '\n' || line[1] == '\r') && line[1] != *line;
+        at++;
+      }
+    const char *from = line + s.col - 1;
+    if (*from == '-' || !memchr(from, ' ', (size_t)s.len)) continue;       /* a minus may stand apart */
+    const size_t start = law_start_(text, len);
+    LAW(law_compiles_(L, text + start, len - start) != 1);
+  }
+}
+
 static inline void scan_laws(lua_State *L, const char *text, size_t len) {
   struct sl_scan scan;
   LAW(sl_scan(text, len, &scan));
@@ -116,6 +134,7 @@ static inline void scan_laws(lua_State *L, const char *text, size_t len) {
     else if (m->kind != SL_MARK_HEAD && m->value.len)
       LAW(m->at <= m->from && m->from < m->to && m->to <= len && (size_t)m->value.len <= m->to - m->from);
   }
+  if (scan.nbad == 0) law_blanks_(L, text, len, &scan);
   if (scan.nbad == 0 && !wire) law_lua_(L, text, len, &scan);    /* 10AWG.area: a number has no fields */
   sl_scan_free(&scan);
 

@@ -125,6 +125,7 @@ local forms = {
   { 'vary { "ground.elevation.F2", -2in }', "-0.5in | -2in", "ground.elevation.F2", hex(-2 * 0.0254) },
   { 'vary { "run[\'array to shed\'].conduit.bends[2]", 45deg }', "90deg | 45deg",
     "run['array to shed'].conduit.bends[2]", hex(45 * DEG) },
+  { 'vary { "module.M430.voc", 43 V }', "39.2V | 43V", "module.M430.voc", hex(43) },
   { 'vary { "rack.east.lower_edge", 12ft6in }', "24in | 12ft6in", "rack.east.lower_edge", hex(12.5 * 0.3048) },
 }
 for _, f in ipairs(forms) do
@@ -347,6 +348,11 @@ same("variants", got.total, 4 * 2 * 3)
 same("from the command line", got.axes[1].at, "the command line")
 
 local options = {
+  { "site.latitude=36.16 N, 42.00 N, 33 S", "36.16 N | 42 N | 33 S" },
+  { "run['array to shed'].conduit.size=3/4 in, 1-1/4 in", "1 in | 3/4 in | 1-1/4 in" },
+  { "run['array to shed'].wire=4/0 AWG, 8 AWG", "6 AWG | 4/0 AWG | 8 AWG" },
+  { "rack.east.lower_edge=2 ft 6-1/2 in, 72 1/2in", "24in | 2ft6.5in | 6ft0.5in" },
+  { "job.on=2026-11-05", "2026-11-02 | 2026-11-05" },
   { "rack.east.tilt=15deg to 25deg by 5deg", "35deg | 15deg | 20deg | 25deg" },
   { "rack.east.rails.lines + job.crew=3, 5", "4 + 3 | 3 | 5" },
   { "alternate=six in series", "as declared | six in series" },

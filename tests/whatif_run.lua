@@ -12,6 +12,7 @@
 -- `check` tells a program of those that are broken or unknown.
 local input = ...
 local boot = import "model.boot"
+local written = import "model.written"
 local schema = import "model.schema"
 local record = import "model.record"
 local rule = import "model.rule"
@@ -125,7 +126,9 @@ local function refused(err, set)
   local text = err.text
   for _, s in ipairs(set) do
     local from, path = "--set " .. s .. ": ", s:match "^(.-)=" .. " = "
+    local put = path .. s:match '=["]?(.-)["]?$' .. ": "
     if text:sub(1, #from) == from then text = text:sub(#from + 1)
+    elseif text:sub(1, #put) == put then text = text:sub(#put + 1)
     elseif text:sub(1, #path) == path then text = text:sub(text:find(": ", #path, true) + 2) end
   end
   return { refusal = ("[%s] %s (%s)"):format(err.code, text, tostring(err.help)), brief = "[" .. err.code .. "]" }
@@ -243,10 +246,8 @@ local function each_input(f)
   end
   for _, proxy in ipairs(import("model.run").records) do
     local rec = inside[proxy]
-    if not rec.def.part then
-      for _, g in ipairs(schema.all_fields(rec.def)) do
-        if g.type ~= "conditions" then visit(record.step(rec.path, g.name), g, rec.v[g.name]) end
-      end
+    for _, g in ipairs(schema.all_fields(rec.def)) do
+      if g.type ~= "conditions" then visit(record.step(rec.path, g.name), g, rec.v[g.name]) end
     end
   end
 end
@@ -292,7 +293,8 @@ local function checked(text)
   local _, at = record.input(s.path)
   local f = record.field_at(at or s.path)
   local proxy, rest = record.locate(at or s.path)
-  return at or s.path, inputs.checked({ owner = proxy, keys = rest, field = f, path = at or s.path }, s.value)
+  return at or s.path, inputs.checked({ owner = proxy, keys = rest, field = f, path = at or s.path },
+      (written.value(s.text, f)))
 end
 
 local function put_in(set)

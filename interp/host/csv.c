@@ -349,6 +349,14 @@ static const char *near_stem(const char *name, const char *near) {
   return sl_nearest(a, only, 1) ? near : NULL;
 }
 
+/* job for job.sline: the first of the names that has nothing but its ending besides. */
+static const char *with_ending(const char *name, char *const *names, size_t n) {
+  const size_t len = strlen(name);
+  for (size_t i = 0; i < n; i++)
+    if (strncmp(names[i], name, len) == 0 && names[i][len] == '.' && !strchr(names[i] + len + 1, '.')) return names[i];
+  return NULL;
+}
+
 /* "; the folder has 'modules.csv'", if a name in the folder is near. */
 static void suggest(const char *folder, const char *name, char *why, size_t size) {
   char **names = NULL;
@@ -368,6 +376,7 @@ static void suggest(const char *folder, const char *name, char *why, size_t size
   if (n) qsort(names, n, sizeof *names, by_name);   /* a folder has no order of its own */
   const char *near = n ? sl_nearest(name, (const char *const *)names, n) : NULL;
   if (near) near = near_stem(name, near);
+  if (!near) near = with_ending(name, names, n);
   size_t used = strlen(why);
   if (near) snprintf(why + used, size - used, "; the folder has '%s'", near);
   for (size_t i = 0; i < n; i++) free(names[i]);

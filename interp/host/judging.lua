@@ -8,8 +8,21 @@ local function plan_of(boot, script, alternate)
   return boot.alternate_plan(alternate)
 end
 
+-- What is no script, by the end of its name: would be read as Lua and refused somewhere within.
+local function refuse_other_files(path)
+  local ending = path:lower():match "%.(%w+)$"
+  if ending == "lua" then
+    host.raise { code = "U012", text = path .. ": a job's script ends in .sline; what ends in .lua is plain Lua, " ..
+        "without units", help = "rename it: " .. path:gsub("%.%w+$", "") .. ".sline" }
+  elseif ending == "csv" then
+    host.raise { code = "U012", text = path .. " is a file of rows; a job's script is wanted, which ends in .sline",
+        help = 'a job names such files, as in parts "modules.csv" and prices "yard.csv"' }
+  end
+end
+
 -- options: { script, alternate, on }; set: what is put in, as boot.setting gives it.
 function judging.declare(options, set)
+  refuse_other_files(options.script)
   local boot = import "model.boot"
   local plan = options.alternate and import("model.run").aside(plan_of, boot, options.script, options.alternate) or {}
   table.move(set, 1, #set, #plan + 1, plan)

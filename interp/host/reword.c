@@ -2,13 +2,12 @@
  * Lua's own messages in words that a person can use. */
 #include "host/reword.h"
 
-#include <ctype.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 #include "host/source.h"
+#include "host/syntax.h"
 #include "host/text.h"
-#include "value/units.h"
 
 static bool starts(const char *text, const char *with) { return strncmp(text, with, strlen(with)) == 0; }
 
@@ -116,6 +115,9 @@ static bool misused(const char *raw, struct sl_sources *sources, int source, int
       SL_SAY(out->help, "write for x in each(list) do ... end");
       return true;
     }
+    char text[400];
+    const bool plain = i == CALL && (strcmp(type, "number") == 0 || strcmp(type, "string") == 0);
+    if (plain && line_of(sources, source, line, text, sizeof text) && sl_joined_name(text, out)) return true;
     bool nil = strcmp(type, "nil") == 0, known = quoted(raw, out->word, sizeof out->word);
     if (known && (strcmp(out->word, "?") == 0 || strcmp(out->word, "integer index") == 0)) {     /* racks[3]: no name */
       known = false;
@@ -219,55 +221,13 @@ static bool at_run(const char *raw, struct sl_sources *sources, int source, int 
 
 /* ---- before it runs ---------------------------------------------------------------------------------------------- */
 
-/* `18 in`, `66 ft`: a number and a unit with a blank between them, where the line breaks off. */
-static bool blank_unit(const char *text, struct sl_reworded *out) {
-  for (const char *p = text; (p = strstr(p, out->word)); p++) {
-    const char *number = p;
-    while (number > text && (number[-1] == ' ' || number[-1] == '\t')) number--;
-    const char *end = number;
-    while (number > text && (isdigit((unsigned char)number[-1]) || number[-1] == '.')) number--;
-    size_t length = strlen(out->word);
-    if (number == end || end == p || isalnum((unsigned char)p[length]) || p[length] == '_') continue;
-    if (number > text && (isalnum((unsigned char)number[-1]) || number[-1] == '_')) continue;
-    struct sl_unit unit;
-    struct sl_unit_error err;
-    if (!sl_unit_parse(out->word, length, &unit, &err)) continue;
-    int digits = (int)(end - number);
-    SL_SAY(out->text, "a number and its unit are one word");
-    SL_SAY(out->help, "write %.*s%s, without the blank", digits, number, out->word);
-    return true;
-  }
-  return false;
-}
-
-/* The help that the line and the word where it breaks off surely give. */
-static void compile_help(const char *words, const char *text, struct sl_reworded *out) {
-  const char *w = out->word, *at = *w ? strstr(text, w) : NULL;
-  bool then = strstr(words, "'then' expected") != NULL, loop = strstr(words, "'do' expected") != NULL;
-  if (*w && blank_unit(text, out)) return;
-  if (strcmp(w, "=") == 0 && then) SL_SAY(out->help, "two equal signs compare: if x == 3 then");
-  else if (strcmp(w, "!") == 0)
-    SL_SAY(out->help, at && at[1] == '=' ? "`is not` is written ~=, as in x ~= 3" : "`not x` turns a condition round");
-  else if (at && at[1] == '=' && strchr("+-*/", *w) && strlen(w) == 1)
-    SL_SAY(out->help, "write the name twice: x = x %s 1", w);
-  else if (strcmp(w, "//") == 0 || strcmp(w, "#") == 0 || strcmp(w, "/") == 0) {
-    if (starts(text + strspn(text, " \t"), w)) SL_SAY(out->help, "a comment begins with two hyphens: -- like this");
-  } else if (strcmp(w, ")") == 0)
-    SL_SAY(out->help, "there is one `)` more than there are `(`, or a value is missing before it");
-  else if (strstr(words, "'end' expected"))
-    SL_SAY(out->help, "each `if`, `for`, `while` and `function` has an `end` of its own; `elseif` is one word");
-  else if (then) SL_SAY(out->help, "write if ... then ... end");
-  else if (loop) SL_SAY(out->help, "write for ... do ... end");
-  else if (strstr(words, "too many local variables"))
-    SL_SAY(out->help, "keep some of them in a table: local rack = { a = 1, b = 2 }");
-  else if (strchr(text + strspn(text, " \t"), '\t'))
-    SL_SAY(out->help, "pasted from a spreadsheet? a script wants { F1 = 0in, F2 = -0.5in }; rows can stay in a "
-           "CSV file");
-}
-
 static void says(const char *words, struct sl_reworded *out) {
   const char *near = strstr(words, " near ");
   int n = near ? (int)(near - words) : (int)strlen(words);
+  if (starts(words, "<eof> expected") && quoted(words, out->word, sizeof out->word)) {
+    SL_SAY(out->text, "this `%s` belongs to nothing that is open", out->word);
+    return;
+  }
   if (near && quoted(near, out->word, sizeof out->word)) SL_SAY(out->text, "%.*s before '%s'", n, words, out->word);
   else if (near && strstr(near, "<eof>")) SL_SAY(out->text, "%.*s at the end of the file", n, words);
   else SL_SAY(out->text, "%.*s", n, words);
@@ -305,5 +265,5 @@ void sl_reword(const char *raw, struct sl_sources *sources, int source, int line
   out->code = "L001";
   if (out->line) line = out->line;
   char text[400];
-  if (line_of(sources, source, line, text, sizeof text)) compile_help(words, text, out);
+  if (line_of(sources, source, line, text, sizeof text)) sl_syntax_help(words, text, out);
 }

@@ -308,9 +308,18 @@ local function touched_by(changes)
   return touched
 end
 
+-- Paths of changes in the order in which their records are declared, as their checks are asked then.
+local function in_order(changes)
+  local place, list = {}, {}
+  for i, proxy in ipairs(run.records) do place[proxy] = i end
+  for path in host.sorted(changes) do list[#list + 1] = { path = path, place = place[known_at(path).proxy] or 0 } end
+  table.sort(list, function(a, b) return a.place < b.place or a.place == b.place and a.path < b.path end)
+  return list
+end
+
 local function refuse(changes, touched)
-  for path in host.sorted(changes) do
-    local at = known_at(path)
+  for _, change in ipairs(in_order(changes)) do
+    local at = known_at(change.path)
     for _, holder in ipairs(at.holders) do
       if inside[holder].def.check then check(holder, at, touched[at.proxy]) end
     end

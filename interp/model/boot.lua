@@ -6,7 +6,6 @@ local schema = import "model.schema"
 local record = import "model.record"
 local build = import "model.build"
 local declare = import "model.declare"
-local no_data = import "model.no_data"
 
 assert(schema.kinds.job)               -- loaded: there is no run without one
 
@@ -49,7 +48,7 @@ local function put_in(p)
     run.added[#run.added + 1] = { add = p.add, name = p.name, raw = retold(p.raw), from = p.from }
   elseif p.file then run.instead[p.file] = { with = p.with, from = p.from }
   elseif p.vendors then run.vendors = only_vendors(p)
-  else build.override(p.path, retold(p.value), p.from, p.tolerance) end
+  else build.override(p.path, retold(p.value), p.from, p.tolerance, p.text) end
 end
 
 -- How values print: as the job says.
@@ -59,9 +58,10 @@ local function set_style(us)
   host.style(run.style)
 end
 
--- Declares a job in a fresh run. options: { script, plan = { { path, value, from, tolerance }, { drop, from }, { add,
--- name, raw, from }, { file, with, from } or { vendors = { name ... }, from } ... }, listen = who listens to what is
--- read meanwhile, as record.watch has it }.  What an alternate brings, with its name as `alternate`, is put in
+-- Declares a job in a fresh run. options: { script, plan = { { path, value, from, tolerance, text }, { drop, from },
+-- { add, name, raw, from }, { file, with, from } or { vendors = { name ... }, from } ... }, listen = who listens to
+-- what is read meanwhile, as record.watch has it }.  text: as the value was written on the command line, to be read as
+-- its field wants it; without it, value.  What an alternate brings, with its name as `alternate`, is put in
 -- first, wherever it stands in the plan: anything else stands over it.
 function boot.declare(options)
   run.new()
@@ -84,18 +84,8 @@ function boot.alone(script)
   return file.source
 end
 
--- What a text of the command line or of a cell is: a quantity, a number, true or false, no_data("...") or a text; and
--- its tolerance.  refuse(why): that it cannot be.
-function boot.value(text, refuse)
-  local v, tolerance = host.literal(text)
-  if v ~= nil then return v, tolerance end
-  if text == "true" then return true elseif text == "false" then return false end
-  local code = text:match "^no_data%s*%(%s*[\"']?(.-)[\"']?%s*%)$"
-  if not code then return text:match '^"(.*)"$' or text:match "^'(.*)'$" or text end
-  local why = no_data.refused(code)
-  if why then refuse(why) end
-  return no_data.text(code)
-end
+-- What a text of the command line or of a cell is where no field says what it wants; see model.written.
+function boot.value(text, refuse) return import("model.written").plain(text, refuse) end
 
 -- Names joined by " + ", each in quotes or not.
 function boot.joined(text)
@@ -125,7 +115,7 @@ function boot.setting(text)
   if file then return { file = file, with = boot.value(value, refuse), from = from } end
   if path == "vendors" then return { vendors = boot.joined(value), from = from } end
   local v, tolerance = boot.value(value, refuse)
-  return { path = path, value = v, tolerance = tolerance, from = from }
+  return { path = path, value = v, tolerance = tolerance, text = value, from = from }
 end
 
 -- What an alternate of the job that was declared changes, as a plan for a run of its own.

@@ -85,34 +85,65 @@ local function fields_from(o, def, name)
   if #o.parts >= 2 and def.by[o.parts[2]] then return 2 end
 end
 
+-- The field at the end of an override's path; nil where there is none.
+local function field_of(o, from, def)
+  local f = def
+  for i = from, #o.parts do
+    f = f and (math.type(o.parts[i]) ~= "integer" and f.by and f.by[o.parts[i]] or f.item)
+  end
+  return f
+end
+
+-- What is put in, and its tolerance: as written on the command line it is read as the field wants it.
+local function value_of(o, f)
+  if not o.text or f and not f.type then return o.value, o.tolerance end
+  return import("model.written").value(o.text, f)
+end
+
 -- What a record is to be like instead: it is put in first, and the rest over what it gives.
 local function override_like(def, name)
   local value
   for _, o in ipairs(run.overrides) do
     local from = fields_from(o, def, name)
-    if from == #o.parts and o.parts[from] == "like" then value = o.value end
+    if from == #o.parts and o.parts[from] == "like" then value = value_of(o, def.by.like) end
   end
   return value
 end
 
+-- What the script says where an override is put in.
+local function said(raw, parts, from)
+  local value = raw
+  for i = from, #parts do
+    local t = run.telling[value]
+    value = t and t.value or value
+    if type(value) ~= "table" or inside[value] then return nil end
+    value = value[parts[i]]
+  end
+  local t = run.telling[value]
+  return t and t.value or value
+end
+
+-- Puts what --set and an alternate say into the raw table of a declaration or of a part; gives it by path.
 local function apply_overrides(def, name, raw)
   local touched = {}
   for _, o in ipairs(run.overrides) do
     local from = fields_from(o, def, name)
     if from then
-      set_deep(raw, o.parts, from, o.value, def)
+      local value, tolerance = value_of(o, field_of(o, from, def))
+      o.stood, o.put, o.at, o.keys = said(raw, o.parts, from), value, name and step(def.name, name) or def.name,
+          table.move(o.parts, from, #o.parts, 1, {})
+      set_deep(raw, o.parts, from, value, def)
       o.used = (o.used or 0) + 1
       o.kind = from == 2 and not def.single and def or nil
       touched[path_of.join(o.parts, from)] = o
-      if o.tolerance then
-        local at = name and step(def.name, name) or def.name
-        for i = from, #o.parts do at = step(at, o.parts[i]) end
-        run.tolerances[at] = o.tolerance
+      if tolerance then
+        run.tolerances[path_of.below(o.at, o.parts, from)] = tolerance
       end
     end
   end
   return touched
 end
+build.put_in = apply_overrides
 
 -- at: { source, line, mark } of its table, and what it is like.
 function build.context(def, name, at, touched)
@@ -373,8 +404,8 @@ function build.added(a)
   return build.declare(schema.kinds[a.add], a.name, a.raw, { source = 0, line = 0, mark = -1, from = a.from })
 end
 
--- A part out of a file: values are checked already. at = { source, line, col, len }.
-function build.add_part(def, name, v, at, tolerances)
+-- A part out of a file: values are checked already. at = { source, line, col, len }; touched: what was put in, by path.
+function build.add_part(def, name, v, at, tolerances, touched)
   local group = record.group(def)
   local first = group.by[name]
   if first then
@@ -384,8 +415,10 @@ function build.add_part(def, name, v, at, tolerances)
         notes = { "first listed at " .. host.place(f) }, help = "keep the one that is right" }
   end
   local proxy = record.keep { def = def, name = name, path = step(step("", def.name), name), v = v,
-      source = at.source, line = at.line, mark = -1, at = at }
-  for field, tolerance in next, tolerances or {} do run.tolerances[step(inside[proxy].path, field)] = tolerance end
+      touched = next(touched) and touched, source = at.source, line = at.line, mark = -1, at = at }
+  for field, tolerance in next, tolerances do
+    if not touched[field] then run.tolerances[step(inside[proxy].path, field)] = tolerance end
+  end
 end
 
 -- The function that a script calls for a kind: rack "east" { ... }, job { ... }.
@@ -454,15 +487,15 @@ local function refuse_override(o)
   local k = schema.kinds[o.parts[1]]
   local group = k and record.group(k)
   local named = group and o.parts[2] and group.by[o.parts[2]]
-  if named and k.part and k.named then
-    host.raise { code = "D019", text = o.from .. ": " .. o.path .. " is written in a parts file, not in the script",
-        help = "change it there: " .. host.place(inside[named].at) }
-  end
   if k and (#o.parts == 1 or #o.parts == 2 and named) then
     local first = k.fields[1] and k.fields[#k.fields > 1 and 2 or 1].name
     local name = o.parts[2] or k.named and group.order[1] and inside[group.order[1]].name
     host.raise { code = "D019", text = o.from .. ": " .. o.path .. " is a whole declaration, not one of its fields",
         help = "say which field, as in " .. step(name and step(k.name, name) or k.name, first) }
+  end
+  if k and k.part and not k.named then
+    host.raise { code = "D019", text = o.from .. ": a row of a list of " .. k.name .. "s has no path",
+        help = 'read another list in its place, as in --set "file prices/yard.csv=prices/other.csv"' }
   end
   local near = not k and host.nearest(o.parts[1], schema.words())
   local known = {}
@@ -486,7 +519,7 @@ local function settle_overrides()
       for i, r in ipairs(record.group(o.kind).order) do names[i] = inside[r].name end
       host.raise { code = "D019", text = o.from .. ": " .. o.path .. " is meant for which of " ..
           table.concat(names, ", ") .. "?",
-          help = "write " .. step(step(o.kind.name, names[1]), path_of.join(o.parts, 2)) }
+          help = "write " .. path_of.below(step(o.kind.name, names[1]), o.parts, 2) }
     end
   end
 end
@@ -555,11 +588,13 @@ function build.settle()
   run.settled = true
 end
 
--- Adds --set PATH=VALUE or an alternate's value: of a field, of a limit of place or house, or of a literal.
-function build.override(path, value, from, tolerance)
+-- Adds --set PATH=VALUE or an alternate's value: of a field, of a limit of place or house, or of a literal.  text: as
+-- --set has it.
+function build.override(path, value, from, tolerance, text)
   if string.find(path, ":%d+:%d+$") then
     local file, line, col = import("model.literals").place(path)
-    run.literals[#run.literals + 1] = { path = path, file = file, line = line, col = col, value = value, from = from }
+    run.literals[#run.literals + 1] = { path = path, file = file, line = line, col = col, value = value, text = text,
+        from = from }
     return
   end
   local parts, why = path_of.parse(path)
@@ -572,7 +607,7 @@ function build.override(path, value, from, tolerance)
     return
   end
   run.overrides[#run.overrides + 1] = { path = path_of.join(parts), parts = parts, value = value, from = from,
-      tolerance = tolerance }
+      tolerance = tolerance, text = text }
 end
 
 return build

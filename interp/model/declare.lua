@@ -368,7 +368,10 @@ end
 -- The kinds that stand in the files of a role.
 local function allowed_in(role)
   local names = {}
-  for _, k in ipairs(schema.all()) do if stands_in(k, role) then names[#names + 1] = k.name end end
+  for _, k in ipairs(schema.all()) do
+    if stands_in(k, role) and not k.partial then names[#names + 1] = k.name end
+  end
+  names[#names + 1] = "types (rack_type and its like)"
   names[#names + 1] = "use"
   return table.concat(names, ", ")
 end
@@ -478,7 +481,7 @@ end
 -- Runs the job's script: everything is declared; what the script itself had worked out rested on what stood above it,
 -- and is not kept.
 function declare.run(path)
-  local _, file = run_file(path, { role = "job", whose = "this job", name = "job" })
+  local _, file = run_file(path, { role = "job", whose = "job", name = "job" })
   refuse_open_alternates()
   if not record.only "job" then
     host.raise { code = "D010", text = "no job is declared: " .. schema.kinds.job.says, source = file.source, line = 0,

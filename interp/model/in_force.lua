@@ -14,6 +14,7 @@ local in_force = {}
 local step = path_of.step
 
 run.keep("own_limits", function() return {} end)    -- names of one's own in their order, and name -> field
+run.keep("limit_from", function() return {} end)    -- limit -> what put another amount into it
 run.keep("no_limits", function() return {} end)     -- name -> { { cite, role, whose, file, place } ... }: see no_limit
 
 -- names: of limits that were read -> true; by: id of a script's rule -> those that it read; rule: the one being judged.
@@ -82,7 +83,7 @@ function in_force.settle()
     for _, list in host.sorted(of) do
       for _, l in ipairs(list) do
         local office = run.groups.authority and run.groups.authority.by[l.file]
-        if l.role == "place" and office then
+        if l.role ~= "house" and office then
           local v = record.inside[office].v
           l.whose, l.as = v.name, v.as
         end
@@ -253,7 +254,8 @@ function in_force.list(outcomes)
       local now = begun(l, day)
       list[#list + 1] = { limit = l, name = name, value = l.value, unit = in_force.unit(l.value),
           says = l.says or f.says, whose = l.whose, as = l.as, cite = l.cite, since = l.since, may_waive = l.may_waive,
-          path = in_force.path(l), place = l.place, own = run.own_limits[name] ~= nil, in_force = now,
+          path = in_force.path(l), place = l.place, from = run.limit_from[l],
+          own = run.own_limits[name] ~= nil, in_force = now,
           read = run.limits_read and (run.limits_read[name] or false), tightest = now and any and not other[l] or nil }
       if now and other[l] then list[#list].tightest = false end
     end

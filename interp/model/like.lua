@@ -36,12 +36,16 @@ local function says(raw, keys)
   return true
 end
 
--- What put in the value at these keys of a record, or the table around it; nil where the script did.  touched: what was
--- put into the record, by path, or nil.
+local function within(path, top)
+  return path == top or path:sub(1, #top + 1) == top .. "." or path:sub(1, #top + 1) == top .. "["
+end
+
+-- What put in the value at these keys of a record, the table around it or something in it; nil where the script did.
+-- touched: what was put into the record, by path, or nil.
 function like.override(touched, keys)
   local text = touched and path_of.join(keys)
-  for t, o in next, touched or {} do
-    if text == t or text:sub(1, #t + 1) == t .. "." or text:sub(1, #t + 1) == t .. "[" then return o end
+  for t, o in host.sorted(touched or {}) do
+    if within(text, t) or text ~= "" and within(t, text) then return o end
   end
 end
 

@@ -103,7 +103,8 @@ local function refuse_unknown(ctx, raw)
 end
 
 local function add(ctx, f, field, l)
-  l.name, l.role, l.whose, l.file, l.place = field.name, f.role, f.whose, f.name, ctx.span({ field.name }, true)
+  l.name, l.role, l.whose, l.file = field.name, f.role, f.role == "job" and "this job" or f.whose, f.name
+  l.place = ctx.written({ field.name }, true)
   for term, _ in host.sorted(field.extra or {}) do  -- from natural grade, at steepest tilt: told with its citation
     if l[term] then l.cite = l.cite .. ", " .. term .. " " .. l[term] end
   end
@@ -114,6 +115,7 @@ end
 function words.limits(raw, f, refuse)
   local def, ctx, put_in = schema.kinds.limits, context "limits", {}
   local span = ctx.span
+  ctx.written = span                  -- where the file says it, whatever is put in there
   function ctx.span(p, key_only)
     local o = put_in[p[1]]
     if o then ctx.what = o.from .. ": limits" return { source = 0, line = 0, col = 0, len = 0 } end
@@ -138,12 +140,15 @@ function words.limits(raw, f, refuse)
   for _, field in ipairs(own) do
     add(ctx, f, field, schema.validate(ctx, { field.name }, field, rest[field.name]))
   end
+  for name, o in next, put_in do
+    for _, l in ipairs(run.limits[name]) do if in_force.is(l, o.whose) then run.limit_from[l] = o.from end end
+  end
 end
 
 -- ---- no_limit ------------------------------------------------------------------------------------------------------
 
 function words.no_limit(raw, f, refuse)
-  if f.role ~= "place" then
+  if f.role == "job" or f.role == "house" then
     refuse("no_limit", "no_limit is an office's to say, in its place file",
         "a house that wants no such limit leaves it out, or waives the rule")
   end

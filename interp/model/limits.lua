@@ -35,7 +35,7 @@ function limits.put(raw, file)
     local l = in_force.is({ role = file.role, file = file.name }, o.whose) and raw[o.name]
     if type(l) == "table" and not run.is_record(l) then
       l[1], put_in[o.name], o.used = o.value, o, true
-      o.met[file.role .. " " .. file.name] = true
+      o.met[file.whose] = true
     end
   end
   return put_in

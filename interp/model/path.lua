@@ -16,12 +16,14 @@ function path.step(text, key)
   return text .. tail
 end
 
--- The keys of a list, from the given one on, as a path.
-function path.join(parts, from)
-  local text = ""
-  for i = from or 1, #parts do text = path.step(text, parts[i]) end
+-- The keys of a list, from the given one on, below a path.
+function path.below(text, parts, from)
+  for i = from, #parts do text = path.step(text, parts[i]) end
   return text
 end
+
+-- The keys of a list, from the given one on, as a path.
+function path.join(parts, from) return path.below("", parts, from or 1) end
 
 -- "run['array to shed'].wire" -> { "run", "array to shed", "wire" }; nil and a reason where it is none.
 function path.parse(text)

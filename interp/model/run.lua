@@ -46,7 +46,8 @@ function run.new()
   run.giving = {}        -- those of them that give values instead of ours
 
   -- What the command line or an alternate changes.
-  run.overrides = {}     -- { path, parts, value, from, tolerance, used } ...
+  run.overrides = {}     -- { path, parts, value, from, tolerance, text, used; of the last declaration it met:
+                         -- stood = what the script says there, put, at = its path, keys } ...
   run.dropped = {}       -- path -> who dropped it, until it was met: then false
   run.added = {}         -- { add, name, raw, from, built } ...
   run.literals = {}      -- { path, file, line, col, value, from, used } ...: see model.literals

@@ -260,12 +260,19 @@ local function wrong(ctx, path, f, value)
   elseif (f.type == "text" or f.type == "part") and value ~= nil and type(value) ~= "table"
       and type(value) ~= "function" then
     help = "it is written in quotes"
+  elseif f.type == "list" and type(value) == "string" and value:find "^{" then
+    help = "a brace or a quote is not closed"
+  elseif f.type == "date" and type(value) == "number" then
+    help = 'a date stands in quotes, as in "2026-11-02"'
+  elseif f.type == "position" and (host.is(value, "force") or host.is(value, "power")) then
+    help = 'a position stands in quotes: "' .. host.format(value) .. '"'
   elseif f.type == "date" then
     help = schema.is_day(value) and "there is no such day" or "write year, month and day, as in 2026-11-02"
   elseif f.type == "func" then
     help = "as in " .. (f.example or "function(rack) return at_most(rack.tilt, 40deg) end")
   elseif f.type == "flag" and type(value) == "string" then
-    help = "write it without quotes"
+    help = ({ yes = "write true", no = "write false", ["true"] = "write it without quotes",
+        ["false"] = "write it without quotes" })[value]
   end
   local s = ctx.origin(value)
   if s then
@@ -341,6 +348,7 @@ local function position(ctx, path, f, value)
     degrees = host.number_in(value, "deg")
   elseif type(value) == "string" then
     local n
+    value = string.gsub(value, "%s*deg%f[%A]", "")                   -- 85.5 deg W, as a message has it
     n, side = string.match(value, "^%s*(%-?[%d.]+)%s*\xC2?\xB0?%s*([NSEW]?)%s*$")
     degrees = tonumber(n)
     if side == "" then side = nil end

@@ -177,7 +177,7 @@ local function limits_of(list)
     for _, l in ipairs(of) do
       local unit = in_force.unit(l.value)
       list[#list + 1] = { path = step("limits", name) .. " of " .. l.whose, value = input(l.value, unit),
-          place = l.place and host.place(l.place), known = l.cite }
+          place = run.limit_from[l] or host.place(l.place), known = l.cite }
     end
   end
 end

@@ -112,7 +112,7 @@ static void fraction(struct sl_scanning *s, const struct sl_token *t) {
   struct sl_complaint *c = sl_complain_at(s, "Q106", t);
   SL_SAY(c->text, "'%.*s' behind '%.*s' can be read in two ways", sl_shown(t), t->at, sl_shown(before), before->at);
   bool mixed = memchr(t->at, '-', (size_t)t->shown) != NULL;
-  SL_SAY(c->help, "write (%.*s) for one length%s", sl_shown(t), t->at,
+  SL_SAY(c->help, "write (%.*s) for one value%s", sl_shown(t), t->at,
          mixed ? ", or put blanks around '-' to subtract" : "");
 }
 
@@ -146,14 +146,10 @@ static void place(struct sl_scanning *s, const struct sl_token *t) {
     case ';': stands = t->in_table; break;
     default: stands = t->in_table || !sl_ends_operand(t[-1].kind);     /* in a table: a missing comma, told already */
   }
-  if (stands) return;
+  if (stands || sl_told(s, t - 1)) return;       /* frost: 18in */
   struct sl_complaint *c = sl_complain_at(s, "Q108", t);
   SL_SAY(c->text, "the value '%.*s' cannot stand here", sl_shown(t), t->at);
-  bool feet = t[-1].kind == T_LITERAL && t[-1].line == t->line && t[-1].end[-1] == 't' && t->end[-1] == 'n';
-  if (feet)
-    SL_SAY(c->help, "feet and inches are written without a blank: %.*s%.*s", sl_shown(t - 1), t[-1].at, sl_shown(t),
-           t->at);
-  else if (t[-1].kind == ':' && t[-2].kind == T_NAME)
+  if (t[-1].kind == ':' && t[-2].kind == T_NAME)
     SL_SAY(c->help, "an equal sign stands between a name and its value: %.*s = %.*s", sl_shown(t - 2), t[-2].at,
            sl_shown(t), t->at);
   else SL_SAY(c->help, "give it a name (height = 5ft), or put an operator or a comma before it");

@@ -171,34 +171,45 @@ static bool comma_missing(const struct sl_scanning *s, size_t i) {
   }
 }
 
-static bool is_unit(const struct sl_token *t) {
-  struct sl_unit unit;
-  struct sl_unit_error err;
-  return sl_unit_parse(t->at, (size_t)(t->end - t->at), &unit, &err);
+/* Whether token i is the first of a field. */
+static bool begins(const struct sl_scanning *s, const struct frame *f, size_t i) {
+  return s->token[i - 1].kind == ',' || s->token[i - 1].kind == ';' || i == f->token + 1;
 }
 
 static void say_comma(struct sl_scanning *s, const struct frame *f, size_t i) {
   const struct sl_token *t = &s->token[i], *before = t - 1;
   bool value = before->kind == T_NUMBER || before->kind == T_LITERAL || before->kind == T_STRING;
   bool cells = value && (t->kind == T_NUMBER || t->kind == T_LITERAL || t->kind == T_STRING) && before->line == t->line;
-  bool unit = before->kind == T_NUMBER && t->kind == T_NAME && before->line == t->line && is_unit(t);
   bool pasted = before->line == t->line && memchr(before->end, '\t', (size_t)(t->at - before->end));
-  struct sl_complaint *c = sl_complain_at(s, cells || pasted ? "Q122" : unit ? "Q118" : "Q121", t);
-  if (unit) {
-    SL_SAY(c->text, "a number and its unit are one word");
-    SL_SAY(c->help, "write %.*s%.*s, without the blank", sl_shown(before), before->at, sl_shown(t), t->at);
-  } else if (pasted && before->kind == T_NAME) {
+  if (before->kind == T_NUMBER && t->kind == T_NAME && sl_told(s, t)) return;
+  struct sl_complaint *c = sl_complain_at(s, cells || pasted ? "Q122" : "Q121", t);
+  if (pasted && before->kind == T_NAME) {
     SL_SAY(c->text, "a name and a value with only a tab between them");
     SL_SAY(c->help, "pasted from a spreadsheet? write %.*s = %.*s, with a comma behind each", sl_shown(before),
            before->at, sl_shown(t), t->at);
-  } else if (cells || pasted) {
-    SL_SAY(c->text, "two values with only blanks between them");
+  } else if (pasted) {
+    SL_SAY(c->text, "two values with only a tab between them");
     SL_SAY(c->help, "pasted from a spreadsheet? put commas between the values");
+  } else if (cells) {
+    SL_SAY(c->text, "two values with only blanks between them");
+    SL_SAY(c->help, "put a comma between them: %.*s, %.*s", sl_shown(before), before->at, sl_shown(t), t->at);
   } else {
     SL_SAY(c->text, "a comma is missing before '%.*s'", sl_shown(t), t->at);
-    SL_SAY(c->help, "put a comma behind the field before it, or close the table opened on line %d with '}'",
+    if (before->kind == T_NAME && t->kind == T_NAME && t[1].kind == '=' && begins(s, f, i - 1))
+      SL_SAY(c->help, "a field's name is one word: %.*s_%.*s", sl_shown(before), before->at, sl_shown(t), t->at);
+    else SL_SAY(c->help, "put a comma behind the field before it, or close the table opened on line %d with '}'",
            s->token[f->token].line);
   }
+}
+
+/* frost: 18in, "frost": "deep": no program of Lua has that. */
+static void say_colon(struct sl_scanning *s, size_t i) {
+  const struct sl_token *name = &s->token[i - 1], *value = &s->token[i + 1];
+  const bool text = name->kind == T_STRING;
+  struct sl_complaint *c = sl_complain_at(s, "Q127", &s->token[i]);
+  SL_SAY(c->text, "a colon between a name and its value");
+  SL_SAY(c->help, "an equal sign stands there: %.*s = %.*s", sl_shown(name) - 2 * text, name->at + text,
+         sl_shown(value), value->at);
 }
 
 static void say_open(struct sl_scanning *s, const struct frame *f, const struct sl_token *before) {
@@ -282,15 +293,24 @@ static void open_bracket(struct sl_scanning *s, struct stack *k, size_t i) {
   if (kind == '{') top(k)->open = brace(s, SL_MARK_OPEN, i, parent);
 }
 
+/* Is this a colon behind the name of a field? Lua has only a method's there. */
+static bool colon(const struct sl_scanning *s, const struct frame *f, size_t i) {
+  const struct sl_token *t = &s->token[i];
+  if (t->kind != ':' || i < f->token + 2 || !begins(s, f, i - 1)) return false;
+  return t[-1].kind == T_STRING ? t[1].kind != T_NAME || t[2].kind == ',' || t[2].kind == '}'
+                                : t[-1].kind == T_NAME && t[1].kind != T_NAME && sl_starts_operand(t[1].kind);
+}
+
 static void step(struct sl_scanning *s, struct stack *k, size_t i) {
   struct sl_token *t = &s->token[i];
   while (in_table(k) && statement(t->kind)) say_open(s, top(k), t), k->n--;
   t->in_table = in_table(k);
   if (t->in_table) {
     struct frame *f = top(k);
-    bool between = t[-1].kind == ',' || t[-1].kind == ';' || i == f->token + 1, sep = t->kind == ',' || t->kind == ';';
+    bool between = begins(s, f, i), sep = t->kind == ',' || t->kind == ';';
     bool missing = !between && comma_missing(s, i);
     if (missing) say_comma(s, f, i);
+    if (colon(s, f, i)) say_colon(s, i);
     if (sep || missing) end_field(s, f, i);
     if ((between || missing) && !sep && t->kind != '}') begin_field(s, f, i);
   }

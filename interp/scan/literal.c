@@ -36,10 +36,17 @@ const char *sl_decimal_end(const char *at) {
   return p;
 }
 
-/* Cells may have blanks where a script may not. */
-static const char *gap(const char *p, bool loose) {
-  while (loose && (*p == ' ' || *p == '\t')) p++;
+/* Past blanks between a number and its unit. */
+static const char *gap(const char *p, enum sl_blanks how) {
+  while (how != SL_GLUED && (*p == ' ' || *p == '\t')) p++;
   return p;
+}
+
+/* Past blanks within a number: feet and inches, a whole and its fraction.  More than one between two values of a script
+ * are columns of a list. */
+static const char *gap_within(const char *p, enum sl_blanks how) {
+  if (how != SL_SPACED) return gap(p, how);
+  return *p == ' ' && p[1] != ' ' && p[1] != '\t' ? p + 1 : p;
 }
 
 /* Units begin with a letter, a degree or an ohm sign; µ is here for a better message. */
@@ -80,47 +87,48 @@ static const char *denominator(const char *p, double *n) {
   return NULL;
 }
 
-static const char *inch_mark(const char *p, bool loose) {
+static const char *inch_mark(const char *p, enum sl_blanks how) {
   static const char *const quotes[] = { "\"", "''", "″", "”", NULL };
   const char *end = past(p, "in");
   if (end) return letter(*end) || *end == '_' ? NULL : end;
-  return loose ? past_any(p, quotes) : NULL;
+  return how == SL_CELL ? past_any(p, quotes) : NULL;
 }
 
-static const char *foot_mark(const char *p, bool loose) {
+static const char *foot_mark(const char *p, enum sl_blanks how) {
   static const char *const quotes[] = { "'", "′", "’", NULL };
   const char *end = past(p, "ft");
   if (end) return letter(*end) || *end == '_' ? NULL : end;
-  return loose && !past(p, "''") ? past_any(p, quotes) : NULL;
+  return how == SL_CELL && !past(p, "''") ? past_any(p, quotes) : NULL;
 }
 
 enum inches_form { INCHES_PLAIN, INCHES_FRACTION, INCHES_MIXED };
 struct inches { double value; enum inches_form form; bool improper; };
 
-/* Past "6.5in", "3/8in", "6-3/8in" and, loose, "6 3/8 in"; NULL if no mark follows. */
-static const char *read_inches(const char *p, bool loose, struct inches *out) {
+/* Past "6.5in", "3/8in", "6-3/8in" and, with blanks, "6 3/8 in"; NULL if no mark follows. */
+static const char *read_inches(const char *p, enum sl_blanks how, struct inches *out) {
   const char *mark, *whole = digits(p), *f;
   if (whole > p) {
     double n = strtod(p, NULL), over;
-    if ((f = denominator(whole, &over)) && (mark = inch_mark(gap(f, loose), loose)))
+    if ((f = denominator(whole, &over)) && (mark = inch_mark(gap(f, how), how)))
       return *out = (struct inches){ n / over, INCHES_FRACTION, false }, mark;
-    const char *top = *whole == '-' ? whole + 1 : gap(whole, loose);
+    const char *top = *whole == '-' ? whole + 1 : gap_within(whole, how);
     const char *bar = digits(top);
-    if (top > whole && bar > top && (f = denominator(bar, &over)) && (mark = inch_mark(gap(f, loose), loose))) {
+    if (top > whole && bar > top && (f = denominator(bar, &over)) && (mark = inch_mark(gap(f, how), how))) {
       double part = strtod(top, NULL) / over;
       return *out = (struct inches){ n + part, INCHES_MIXED, !(part > 0 && part < 1) }, mark;
     }
   }
   const char *end = sl_decimal_end(p);
-  if (end == p || !(mark = inch_mark(gap(end, loose), loose))) return NULL;
+  if (end == p || !(mark = inch_mark(gap(end, how), how))) return NULL;
   return *out = (struct inches){ strtod(p, NULL), INCHES_PLAIN, false }, mark;
 }
 
 /* ---- units behind a number --------------------------------------------------------------------------------------- */
 
-/* Past up to two tails "/m2/d".  A tail is taken only if it is a unit that may be used. */
-static const char *tails(const char *p, const char *end, struct sl_literal *l) {
-  for (int i = 0; i < 2 && *p == '/'; i++) {
+/* Past up to two tails "/m2/d", or "*ft" where `product` says so.  A tail is taken only if it is a unit that may be
+ * used. */
+static const char *factors(const char *p, const char *end, bool product, struct sl_literal *l) {
+  for (int i = 0; i < 2 && (*p == '/' || (product && *p == '*')); i++) {
     int power;
     const char *symbol = p + 1, *stop = symbol + sl_unit_symbol(symbol, (size_t)(end - symbol));
     if (!unit_start(symbol)) break;
@@ -136,6 +144,7 @@ static const char *tails(const char *p, const char *end, struct sl_literal *l) {
   }
   return p;
 }
+static const char *tails(const char *p, const char *end, struct sl_literal *l) { return factors(p, end, false, l); }
 
 #define SEE_UNITS "`stringline units` lists the units"
 
@@ -195,7 +204,7 @@ static enum sl_literal_verdict wire(struct sl_literal *l, const char *from, cons
     return SL_LITERAL_GOOD;
   }
   TEXT(l, "no such wire size '%.*s'", shown(from, to), from);
-  HELP(l, "sizes are 40AWG to 1AWG, awg\"1/0\" to awg\"4/0\", then 250kcmil to 2000kcmil");
+  HELP(l, "sizes are 40AWG to 1AWG, 1/0AWG to 4/0AWG, then 250kcmil to 2000kcmil");
   return bad(l, "Q107", from, to);
 }
 
@@ -275,25 +284,41 @@ static enum sl_literal_verdict glued(const char *at, const char *p, const char *
 
 /* A number and its unit with blanks between; the unit goes on to the next blank. */
 static enum sl_literal_verdict apart(const char *at, const char *p, struct sl_literal *l) {
-  const char *unit = gap(p, true), *stop = unit;
+  const char *unit = gap(p, SL_CELL), *stop = unit;
   if (*unit == '[') return bracket(at, unit, l);
   while (*stop && !strchr(" \t+", *stop) && !past(stop, "±")) stop++;
-  if (*unit == '/') {                                      /* "4/0 AWG" */
-    const char *slash = gap(digits(unit + 1), true);
-    if (unit == p && past(slash, "AWG")) return wire(l, at, slash + 3);
-  }
   if (stop == unit || *unit == ',') return SL_LITERAL_NONE;
   if (stop - unit == 3 && memcmp(unit, "AWG", 3) == 0) return wire(l, at, stop);
-  if (digit(*unit) || *unit == '.') return malformed(l, at, stop, ONE_UNIT);
+  const bool inverse = past(unit, "1/") && unit_start(unit + 2);           /* 0.000023 1/K */
+  if (!inverse && (digit(*unit) || *unit == '.')) return malformed(l, at, stop, ONE_UNIT);
   return finish(l, strtod(at, NULL), "", unit, stop, stop);
+}
+
+/* As the program prints it, with blanks before the unit; whatever is no unit is none of ours: Lua may read it. */
+static enum sl_literal_verdict spaced(const char *at, const char *p, const char *end, struct sl_literal *l) {
+  const char *unit = gap(p, SL_SPACED);
+  size_t n = sl_unit_symbol(unit, (size_t)(end - unit));
+  int power;
+  if (past(unit, "1/") && sl_unit_symbol(unit + 2, (size_t)(end - unit) - 2)) {            /* 0.000023 1/K */
+    p = tails(unit + 1, end, l);
+    return p == unit + 1 ? SL_LITERAL_NONE : finish(l, strtod(at, NULL), "", unit, p, p);
+  }
+  if (n == 3 && past(unit, "AWG") && !wordy(unit[3])) return wire(l, at, unit + 3);
+  if ((!unit_start(unit) && *unit != '%') || !sl_unit_known(unit, n)) return SL_LITERAL_NONE;
+  p = unit + n;
+  p += sl_unit_power(p, (size_t)(end - p), &power);
+  if (wordy(*p) || (*p == '.' && digit(p[1]))) return SL_LITERAL_NONE;
+  p = factors(p, end, true, l);
+  return finish(l, strtod(at, NULL), "", unit, p, p);
 }
 
 /* ---- the whole literal ------------------------------------------------------------------------------------------- */
 
-static enum sl_literal_verdict money(const char *at, const char *end, bool loose, struct sl_literal *l) {
+static enum sl_literal_verdict money(const char *at, const char *end, enum sl_blanks how, struct sl_literal *l) {
   char sign[8] = "";
+  if (how == SL_SPACED) how = SL_GLUED;                    /* no price is printed with blanks */
   size_t n = sl_unit_symbol(at, (size_t)(end - at));
-  const char *number = gap(at + n, loose), *p = sl_decimal_end(number);
+  const char *number = gap(at + n, how), *p = sl_decimal_end(number);
   memcpy(sign, at, n);
   if (p == number) {
     TEXT(l, "a price needs a number behind '%s'", sign);
@@ -309,9 +334,11 @@ static enum sl_literal_verdict money(const char *at, const char *end, bool loose
     TEXT(l, "malformed price '%.*s'", shown(at, to), at);
     return bad(l, "Q101", at, to);
   }
-  const char *unit = *gap(p, loose) == '/' ? gap(p, loose) : p, *stop = tails(unit, end, l);
+  const char *unit = *gap(p, how) == '/' ? gap(p, how) : p, *stop = tails(unit, end, l);
   return finish(l, strtod(number, NULL), sign, unit, stop, stop == unit ? p : stop);
 }
+
+#define TWO_VALUES "; two values want a comma between them"
 
 static enum sl_literal_verdict inches_bad(struct sl_literal *l, const char *at, const char *to, const char *text,
                                           const char *help) {
@@ -320,31 +347,32 @@ static enum sl_literal_verdict inches_bad(struct sl_literal *l, const char *at, 
   return bad(l, "Q111", at, to);
 }
 
-/* 3/8in, 2-3/8in, 12ft6in, 8ft11-3/8in, also with tails (1/4in/ft); loose also 12' 6-1/2" and 6". */
-static enum sl_literal_verdict tape(const char *at, const char *end, bool loose, struct sl_literal *l) {
+/* 3/8in, 2-3/8in, 12ft6in, 8ft11-3/8in, also with tails (1/4in/ft), and with blanks; in a cell 12' 6-1/2" and 6". */
+static enum sl_literal_verdict tape(const char *at, const char *end, enum sl_blanks how, struct sl_literal *l) {
   struct inches in = { 0 };
   const char *whole = digits(at), *number = sl_decimal_end(at), *mark, *rest;
   double feet = 0;
-  if ((mark = read_inches(at, loose, &in))) {
+  if ((mark = read_inches(at, how, &in))) {
     if (in.form == INCHES_PLAIN && *(mark - 1) == 'n') return SL_LITERAL_NONE;       /* 6.5in is glued() */
     l->arithmetic = in.form != INCHES_PLAIN;
   } else {
-    if (!(mark = foot_mark(gap(number, loose), loose))) return SL_LITERAL_NONE;
+    if (!(mark = foot_mark(gap(number, how), how))) return SL_LITERAL_NONE;
     bool quoted = *(mark - 1) != 't';
-    if (number != whole && !quoted) return SL_LITERAL_NONE;                            /* 8.5ft */
-    rest = gap(mark, loose);
+    if (number != whole && !quoted && how == SL_GLUED) return SL_LITERAL_NONE;         /* 8.5ft */
+    rest = gap_within(mark, how);
     bool dash = *rest == '-';
-    if (loose && dash) rest = gap(rest + 1, true);
-    const char *more = read_inches(rest, loose, &in);
+    if (how == SL_CELL && dash) rest = gap(rest + 1, how);
+    const char *more = read_inches(rest, how, &in);
     if (more && number != whole)
-      return inches_bad(l, at, more, "feet with decimals, and inches", "write 8ft6in, or 8.5ft");
-    if (!more && !loose && dash && (more = read_inches(rest + 1, false, &in)))
+      return inches_bad(l, at, more, "feet with decimals, and inches", "write 8ft6in, or 8.5ft" TWO_VALUES);
+    if (!more && how != SL_CELL && dash && (more = read_inches(rest + 1, how, &in)))
       return inches_bad(l, at, more, "feet and inches, or a subtraction?",
                         "write 12ft6in for feet and inches, 12ft - 6in (with blanks) to subtract");
     if (!more && !quoted) return SL_LITERAL_NONE;                                      /* 12ft */
     if (more) mark = more;
     feet = strtod(at, NULL);
-    if (in.value >= 12) return inches_bad(l, at, mark, "12 inches or more behind the feet", "12 in are one more foot");
+    if (in.value >= 12)
+      return inches_bad(l, at, mark, "12 inches or more behind the feet", "12 in are one more foot" TWO_VALUES);
   }
   if (in.improper)
     return inches_bad(l, at, mark, "this is no part of an inch", "write 2-3/8in, with a fraction below one");
@@ -360,32 +388,32 @@ static enum sl_literal_verdict tape(const char *at, const char *end, bool loose,
   return v;
 }
 
-/* 4/0AWG would be 4 divided by a size. */
-static enum sl_literal_verdict aught(const char *at, struct sl_literal *l) {
-  const char *whole = digits(at), *stop = past(whole, "/0AWG");
+/* 4/0AWG: no number has a letter glued to its nought, so Lua has no reading of it. */
+static enum sl_literal_verdict aught(const char *at, enum sl_blanks how, struct sl_literal *l) {
+  const char *whole = digits(at), *bar = past(whole, "/0"), *stop = bar ? past(gap(bar, how), "AWG") : NULL;
   if (whole == at || !stop || wordy(*stop)) return SL_LITERAL_NONE;
-  TEXT(l, "'%.*s' would divide by a wire size", shown(at, stop), at);
-  HELP(l, "write awg\"%.*s/0\"", shown(at, whole), at);
-  return bad(l, "Q107", at, stop);
+  l->arithmetic = true;
+  return wire(l, at, stop);
 }
 
-static enum sl_literal_verdict one(const char *at, const char *end, bool loose, struct sl_literal *l) {
-  if (money_sign(at)) return money(at, end, loose, l);
+static enum sl_literal_verdict one(const char *at, const char *end, enum sl_blanks how, struct sl_literal *l) {
+  if (money_sign(at)) return money(at, end, how, l);
   const char *p = sl_decimal_end(at);
   if (p == at) return SL_LITERAL_NONE;
   if (*at == '0' && (*p == 'x' || *p == 'X')) return SL_LITERAL_NONE;
-  enum sl_literal_verdict v = loose ? SL_LITERAL_NONE : aught(at, l);
-  if (v == SL_LITERAL_NONE) v = tape(at, end, loose, l);
-  if (v == SL_LITERAL_NONE) v = loose ? apart(at, p, l) : glued(at, p, end, l);
-  return v;
+  enum sl_literal_verdict v = aught(at, how, l);
+  if (v == SL_LITERAL_NONE) v = tape(at, end, how, l);
+  if (v != SL_LITERAL_NONE) return v;
+  if (how == SL_CELL) return apart(at, p, l);
+  return how == SL_SPACED && gap(p, how) > p ? spaced(at, p, end, l) : glued(at, p, end, l);
 }
 
 /* "+-3ft" or "±3ft" behind a literal. */
-static enum sl_literal_verdict tolerance(const char *sign, const char *p, const char *end, bool loose,
+static enum sl_literal_verdict tolerance(const char *sign, const char *p, const char *end, enum sl_blanks how,
                                          struct sl_literal *l) {
   struct sl_literal t = { .end = p, .bad = l->bad };
-  const char *number = gap(p, loose);
-  enum sl_literal_verdict v = one(number, end, loose, &t);
+  const char *number = gap(p, how);
+  enum sl_literal_verdict v = one(number, end, how, &t);
   const char *to = v == SL_LITERAL_NONE ? sl_decimal_end(number) : t.end;
   if (v == SL_LITERAL_BAD) return *l = t, v;
   if (v == SL_LITERAL_NONE) {
@@ -407,38 +435,37 @@ static enum sl_literal_verdict tolerance(const char *sign, const char *p, const 
 
 static bool begins_number(const char *p) { return digit(*p) || (*p == '.' && digit(p[1])) || money_sign(p); }
 
-/* "175ft +- 3ft" would be read as 172ft. */
-static bool blanks_in_tolerance(const char *end, struct sl_literal *l) {
-  const char *sign = gap(l->end, true), *p = past(sign, "+-");
-  const char *number = p ? gap(p, true) : NULL;
-  if (!p || (sign == l->end && number == p) || !begins_number(number)) return false;
+/* "175ft +-3ft": with a blank on one side alone it may be either. */
+static bool blank_on_one_side(const char *end, struct sl_literal *l) {
+  const char *sign = gap(l->end, SL_CELL), *p = past(sign, "+-"), *number = p ? gap(p, SL_CELL) : NULL;
+  if (!p || (sign == l->end) == (number == p) || !begins_number(number)) return false;
   struct sl_complaint unread;
   struct sl_literal t = { .end = number, .bad = &unread };
-  const char *to = one(number, end, false, &t) == SL_LITERAL_GOOD ? t.end : sl_decimal_end(number);
+  const char *to = one(number, end, SL_GLUED, &t) == SL_LITERAL_GOOD ? t.end : sl_decimal_end(number);
   TEXT(l, "a tolerance or a subtraction?");
-  HELP(l, "a tolerance has no blanks, as in 175ft+-3ft; a subtraction is written 175ft - 3ft");
+  HELP(l, "a tolerance has a blank on both sides or on none, as in 175ft+-3ft; a subtraction is written 175ft - 3ft");
   bad(l, "Q109", sign, to);
   return true;
 }
 
-enum sl_literal_verdict sl_literal_read(const char *at, const char *end, bool loose, struct sl_literal *out,
+enum sl_literal_verdict sl_literal_read(const char *at, const char *end, enum sl_blanks how, struct sl_literal *out,
                                         struct sl_complaint *complaint) {
   *complaint = (struct sl_complaint){ .span = { 0 } };
   *out = (struct sl_literal){ .end = at, .bad = complaint };
-  enum sl_literal_verdict v = one(at, end, loose, out);
+  enum sl_literal_verdict v = one(at, end, how, out);
   if (v != SL_LITERAL_GOOD) return v;
-  if (!loose && blanks_in_tolerance(end, out)) return SL_LITERAL_BAD;
-  const char *sign = gap(out->end, loose), *p = past(sign, "±");
+  if (how != SL_CELL && blank_on_one_side(end, out)) return SL_LITERAL_BAD;
+  const char *sign = gap(out->end, SL_CELL), *p = past(sign, "±");
   if (!p) p = past(sign, "+-");
-  if (!p) return v;
-  const char *next = gap(p, loose);
+  if (!p || (how == SL_GLUED && sign > out->end)) return v;
+  const char *next = gap(p, how);
   if (!begins_number(next)) {
     if (*sign == '+') return v;                            /* 175ft+-x adds -x */
     TEXT(out, "'±' stands between two literals");
-    HELP(out, "write it without blanks, as in 175ft±3ft");
+    HELP(out, "write it as in 175ft±3ft");
     return bad(out, "Q109", sign, p);
   }
-  return tolerance(sign, p, end, loose, out);
+  return tolerance(sign, p, end, how, out);
 }
 
 /* ---- cells ------------------------------------------------------------------------------------------------------- */
@@ -463,7 +490,7 @@ static bool cell_bad(struct sl_complaint *bad, const char *code, const char *cel
 /* Takes the literal, or the bare number, at p; false and a complaint if there is none or something is left over. */
 static bool read_cell(const char *cell, const char *p, const char *end, struct sl_literal *l,
                       struct sl_complaint *bad) {
-  enum sl_literal_verdict v = sl_literal_read(p, end, true, l, bad);
+  enum sl_literal_verdict v = sl_literal_read(p, end, SL_CELL, l, bad);
   if (v == SL_LITERAL_BAD) {
     int bytes = (int)(l->bad_to - l->bad_from);
     bad->span = (struct sl_span){ 1, (int)(l->bad_from - cell) + 1, bytes > 0 ? bytes : 1 };
@@ -480,7 +507,8 @@ static bool read_cell(const char *cell, const char *p, const char *end, struct s
   if (*l->end == ',' && digit(l->end[1]))
     return cell_bad(bad, "Q112", cell, p, end, "a comma inside a number?",
                     "decimals have a point, and digits are not grouped: 1.5 ft, 1200 mm");
-  return cell_bad(bad, "Q101", cell, gap(l->end, true), end, "this does not belong to the value before it", ONE_UNIT);
+  return cell_bad(bad, "Q101", cell, gap(l->end, SL_CELL), end, "this does not belong to the value before it",
+                  ONE_UNIT);
 }
 
 bool sl_scan_literal(const char *text, size_t len, struct sl_const *out, struct sl_complaint *bad) {
@@ -492,10 +520,10 @@ bool sl_scan_literal(const char *text, size_t len, struct sl_const *out, struct 
   if (len) memcpy(cell, text, len);
   cell[len] = '\0';
   char *end = cell + len;
-  const char *first = gap(cell, true), *p = first, *minus = past_minus(p);
+  const char *first = gap(cell, SL_CELL), *p = first, *minus = past_minus(p);
   while (end > first && (end[-1] == ' ' || end[-1] == '\t')) end--;
   *end = '\0';
-  if (minus) p = gap(minus, true);
+  if (minus) p = gap(minus, SL_CELL);
   else if (*p == '+') p++;
   if (!read_cell(cell, p, end, &l, bad)) return false;
   if (minus && l.k.kind == SL_CONST_WIRE) return cell_bad(bad, "Q107", cell, first, p, "a wire size has no sign", "");

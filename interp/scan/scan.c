@@ -33,6 +33,12 @@ struct sl_complaint *sl_complain_at(struct sl_scanning *s, const char *code, con
 
 struct sl_span sl_span_of(const struct sl_token *t) { return (struct sl_span){ t->line, t->col, t->shown }; }
 
+bool sl_told(const struct sl_scanning *s, const struct sl_token *t) {
+  for (size_t i = 0; i < s->nbad; i++)
+    if (s->bad[i].span.line == t->line && s->bad[i].span.col == t->col) return true;
+  return false;
+}
+
 static int by_place(const void *a, const void *b) {
   const struct sl_complaint *x = a, *y = b;
   if (x->span.line != y->span.line) return x->span.line < y->span.line ? -1 : 1;

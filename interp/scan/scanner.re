@@ -8,6 +8,11 @@
 
 struct lines { int line; const char *start; };   /* where we are: number and first byte of the line */
 
+/* Beginnings that C reads on; no token keeps these. */
+enum { BLANK = 512, LINE_END, COMMENT, QUOTE, LUA_NUMBER, NO_NUMBER, PRICE, FOREIGN };
+
+static int next(const char **at);                /* a token's kind, and past it: see the end of the file */
+
 static bool eol(char c) { return c == '\n' || c == '\r'; }
 
 /* Past a line end as Lua counts it: \n, \r, \r\n or \n\r. */
@@ -18,12 +23,22 @@ static const char *past_eol(const char *p, const char *end, struct lines *at) {
   return p;
 }
 
+/* The bracket or block that is open behind token i, which stands in `open`. */
+static size_t opened(const struct sl_scanning *s, size_t i, size_t open) {
+  switch (s->token[i].kind) {
+    case '(': case '[': case '{': case T_FUNCTION: case T_DO: case T_IF: case T_REPEAT: return i;
+    case ')': case ']': case '}': case T_ENDBLOCK: case T_UNTIL: return s->token[open].open;
+    default: return open;
+  }
+}
+
 static struct sl_token *add(struct sl_scanning *s, int kind, const struct lines *at, const char *from, const char *to) {
   if (!sl_room(s, &s->token, s->n, &s->cap, sizeof *s->token)) return NULL;
   int shown = 0;
   while (from + shown < to && !eol(from[shown])) shown++;
   s->token[s->n] = (struct sl_token){ .kind = kind, .line = at->line, .col = (int)(from - at->start) + 1,
-                                      .shown = shown, .at = from, .end = to };
+                                      .shown = shown, .at = from, .end = to, .open = s->open };
+  s->open = opened(s, s->n, s->open);
   return &s->token[s->n++];
 }
 
@@ -196,7 +211,7 @@ static const char *quote_mark(struct sl_scanning *s, const char *from, const cha
   struct sl_literal l;
   struct sl_complaint none;
   char plain[80];
-  bool length = sl_literal_read(from, s->end, true, &l, &none) == SL_LITERAL_GOOD && l.end > number_end;
+  bool length = sl_literal_read(from, s->end, SL_CELL, &l, &none) == SL_LITERAL_GOOD && l.end > number_end;
   const char *end = length ? l.end : number_end + 1;
   plain_feet(from, end, plain, sizeof plain);
   struct sl_complaint *c = wrong(s, "Q113", at, from, end);
@@ -211,42 +226,123 @@ static bool quote_behind(const char *p) {
   return *p == '"' || *p == '\'' || starts(p, "′") || starts(p, "″") || starts(p, "’") || starts(p, "”");
 }
 
-/* A token that begins like a number: a literal, or a number of Lua (`plain`), or neither. */
-static const char *number(struct sl_scanning *s, const char *from, const char *lua_end, bool plain, struct lines *at) {
-  struct sl_literal l;
-  struct sl_complaint bad;
-  enum sl_literal_verdict v = sl_literal_read(from, s->end, false, &l, &bad);
-  if (v == SL_LITERAL_GOOD) {
-    struct sl_token *t = add(s, T_LITERAL, at, from, l.end);
-    if (!t || !sl_room(s, &s->literal, s->nliteral, &s->literal_cap, sizeof l)) return l.end;
-    t->literal = s->nliteral;
-    l.k.span = sl_span_of(t);
-    s->literal[s->nliteral++] = l;
-    return l.end;
+/* The kind of the token at *p, behind blanks, line ends and comments, and past it; where it begins. */
+static int peek(struct sl_scanning *s, const char **p, const char **from) {
+  const size_t told = s->nbad;
+  struct lines nowhere = { 1, *p };
+  int kind;
+  do {
+    *from = *p;
+    kind = *p < s->end ? next(p) : T_END;
+    if (kind == COMMENT) *p = comment(s, *p, &nowhere);
+  } while (kind == BLANK || kind == LINE_END || kind == COMMENT);
+  s->nbad = told;                                /* what is not closed is told when it is read */
+  return kind;
+}
+
+/* Might Lua take a name there, that ends at p, for the begin of the next statement? */
+static bool begins_statement(struct sl_scanning *s, const char *p) {
+  const char *from;
+  for (;;)
+    switch (peek(s, &p, &from)) {
+      case '=': case '.': case ':': case '[': case '(': case '{': case QUOTE: return true;
+      case ',':                                  /* a, b = 1, 2 */
+        if (peek(s, &p, &from) == T_NAME) continue;
+        return *from == '(';
+      default: return false;
+    }
+}
+
+/* A number ends at p, and a literal goes on: could that be Lua? Two numbers side by side, a number before `in`, or
+ * before a name within brackets, are in no program. */
+static bool may_be_lua(struct sl_scanning *s, const char *p) {
+  const char *unit = p + strspn(p, "0123456789-/ \t"), *from;
+  for (const char *q = p; q < unit; q++)
+    if ((*q == ' ' || *q == '\t') && q[1] >= '0' && q[1] <= '9') return false;
+  if (*unit == '%') {
+    const char *behind = unit + 1;
+    const int kind = peek(s, &behind, &from);
+    return sl_starts_operand(kind) || kind == '-' || kind == '~' || kind >= QUOTE;
   }
+  const char *behind = unit;
+  const int word = next(&behind), open = s->token[s->open].kind;         /* of none: T_END */
+  if (word != T_NAME || open == '(' || open == '[' || open == '{') return false;
+  return begins_statement(s, behind);
+}
+
+/* 5 feet: a number and a word that is no unit, but surely stands for one. */
+static void unit_meant(struct sl_scanning *s, const char *p, const struct lines *at) {
+  struct sl_unit unit;
+  struct sl_unit_error err;
+  const char *word = p + strspn(p, " \t"), *end = word, *behind, *from;
+  if (word == p || next(&end) != T_NAME || may_be_lua(s, p)) return;
+  behind = end;
+  if (peek(s, &behind, &from) == '=') return;                              /* a field: its comma is missing */
+  if (end == word + 1 && (*word == 'S' || *word == 'E')) {
+    struct sl_complaint *c = wrong(s, "Q102", at, word, end);
+    SL_SAY(c->text, "unknown unit '%c'", *word);
+    SL_SAY(c->help, "a position stands in quotes, as in \"36.16 %c\"", *word);
+    return;
+  }
+  if (sl_unit_parse(word, (size_t)(end - word), &unit, &err) || !*err.help) return;
+  struct sl_complaint *c = wrong(s, err.refused ? "Q103" : "Q102", at, word, end);
+  memcpy(c->text, err.text, sizeof err.text);
+  memcpy(c->help, err.help, sizeof err.help);
+}
+
+static void tell(struct sl_scanning *s, const struct sl_complaint *bad, const struct sl_literal *l,
+                 const struct lines *at) {
+  struct sl_complaint *c = wrong(s, bad->code, at, l->bad_from, l->bad_to);
+  memcpy(c->text, bad->text, sizeof c->text);
+  memcpy(c->help, bad->help, sizeof c->help);
+}
+
+static const char *keep(struct sl_scanning *s, const char *from, struct sl_literal *l, const struct lines *at) {
+  struct sl_token *t = add(s, T_LITERAL, at, from, l->end);
+  if (!t || !sl_room(s, &s->literal, s->nliteral, &s->literal_cap, sizeof *l)) return l->end;
+  t->literal = s->nliteral;
+  l->k.span = sl_span_of(t);
+  s->literal[s->nliteral++] = *l;
+  return l->end;
+}
+
+/* A token that begins like a number: a literal, or a number of Lua (`plain`), or neither.  What is written with blanks,
+ * as the program prints it, is read where no program of Lua could be meant. */
+static const char *number(struct sl_scanning *s, const char *from, const char *lua_end, bool plain, struct lines *at) {
+  struct sl_literal l, wide;
+  struct sl_complaint bad, worse;
+  enum sl_literal_verdict v = sl_literal_read(from, s->end, SL_GLUED, &l, &bad);
+  const char *end = v == SL_LITERAL_GOOD ? l.end : lua_end;
+  if (v == SL_LITERAL_GOOD || (v == SL_LITERAL_NONE && plain)) {
+    enum sl_literal_verdict w = sl_literal_read(from, s->end, SL_SPACED, &wide, &worse);
+    if (w != SL_LITERAL_NONE && wide.end > end && (v == SL_LITERAL_GOOD || !may_be_lua(s, lua_end))) {
+      v = w;
+      l = wide;
+      bad = worse;
+    }
+  }
+  if (v == SL_LITERAL_GOOD) return keep(s, from, &l, at);
   if (v == SL_LITERAL_BAD) {
-    struct sl_complaint *c = wrong(s, bad.code, at, l.bad_from, l.bad_to);
-    memcpy(c->text, bad.text, sizeof c->text);
-    memcpy(c->help, bad.help, sizeof c->help);
+    tell(s, &bad, &l, at);
     add(s, T_NUMBER, at, from, l.end);
     return l.end > from ? l.end : from + 1;
   }
   if (!plain) {
     struct sl_complaint *c = wrong(s, "Q101", at, from, lua_end);
     bool dots = memchr(from, '.', (size_t)(lua_end - from)) && lua_end[-1] != 'x';
+    bool loop = s->token[s->n - 1].kind == T_IN || (s->n > 2 && s->token[s->n - 3].kind == T_FOR);
     SL_SAY(c->text, "malformed number '%.*s'", lua_end - from < 40 ? (int)(lua_end - from) : 40, from);
     SL_SAY(c->help, "%s", from[0] == '0' && (from[1] | 32) == 'x' ? "a hexadecimal number has no unit"
+                          : dots && loop ? "a loop counts as in: for i = 1, 3 do ... end"
                           : dots ? "join with blanks around the dots: 1 .. 2"
                                  : "write a number and a unit, as in 12.5ft");
   } else if (quote_behind(lua_end)) return quote_mark(s, from, lua_end, at);
+  else unit_meant(s, lua_end, at);
   add(s, T_NUMBER, at, from, lua_end);
   return lua_end;
 }
 
 /* ---- the tokens -------------------------------------------------------------------------------------------------- */
-
-/* Beginnings that C reads on; no token keeps these. */
-enum { BLANK = 512, LINE_END, COMMENT, QUOTE, LUA_NUMBER, NO_NUMBER, PRICE, FOREIGN };
 
 /* The kind of token at *at, which moves past it. */
 static int next(const char **at) {

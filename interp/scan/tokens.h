@@ -22,6 +22,7 @@ struct sl_token {
   const char *at, *end;
   size_t literal;                  /* T_LITERAL: its index */
   size_t mate;                     /* brackets: the token of the other one; 0: there is none */
+  size_t open;                     /* the token that opened the bracket or block around it; 0: none */
   size_t head;                     /* a NAME that heads a declaration: index of its mark + 1 */
   bool in_table;                   /* the innermost open bracket or block is a table constructor */
   bool folded;                     /* a minus that went into the literal behind it */
@@ -35,6 +36,7 @@ struct sl_scanning {
   const char *text, *end;          /* a copy with a NUL at its end */
   const char *start;               /* behind a byte order mark and a first line with '#' */
   struct sl_token *token; size_t n, cap;       /* the first and the last are T_END: before the text and behind it */
+  size_t open;                     /* while tokens are read: the one that opened the innermost bracket or block */
   struct sl_literal *literal; size_t nliteral, literal_cap;
   struct sl_mark *mark; size_t nmark, mark_cap;
   struct sl_key *key; size_t nkey, key_cap;
@@ -48,6 +50,8 @@ bool sl_room(struct sl_scanning *s, void *array_pointer, size_t n, size_t *cap, 
 struct sl_complaint *sl_complain(struct sl_scanning *s, const char *code, int line, int col, int len);
 struct sl_complaint *sl_complain_at(struct sl_scanning *s, const char *code, const struct sl_token *t);
 struct sl_span sl_span_of(const struct sl_token *t);
+/* Was something said of this token already? */
+bool sl_told(const struct sl_scanning *s, const struct sl_token *t);
 
 void sl_tokenise(struct sl_scanning *s);       /* scanner.re */
 void sl_fields(struct sl_scanning *s);         /* fields.c: braces, heads, keys, commas */

@@ -11,6 +11,7 @@
 -- drawn(n, at) gives that axis, where at(i) is the share of the way at which step i of n stands, and its part.
 local run = import "model.run"
 local boot = import "model.boot"
+local written = import "model.written"
 local target = import "sweep.target"
 local axis = import "sweep.axis"
 local range = import "sweep.range"
@@ -73,7 +74,8 @@ local function of_option(text)
   if r then return range.axis(at, targets, names_of(targets), r) end
   local values = {}
   for i, part in ipairs(option.parted(right, ",")) do
-    values[i] = targets[1].name == "vendors" and { raw = part, keys = {} } or option.value(at, part)
+    values[i] = targets[1].name == "vendors" and { raw = part, keys = {} } or
+        option.value(at, part, targets[1].field)
   end
   return axis.list(at, targets, names_of(targets), values)
 end
@@ -98,7 +100,8 @@ local function row_of(at, csv, columns, row)
       local own = cell_at(at, csv, cell)
       local v, tolerance = cell.text, nil
       if c.targets[1].name ~= "vendors" then
-        v, tolerance = boot.value(cell.text, function(why) own.refuse({}, "F032", why) end)
+        boot.value(cell.text, function(why) own.refuse({}, "F032", why) end)
+        v, tolerance = written.value(cell.text, c.targets[1].field)
       end
       for _, t in ipairs(c.targets) do list[#list + 1] = t.take(v, own, {}, tolerance) end
     end

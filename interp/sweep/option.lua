@@ -1,6 +1,7 @@
 -- SPDX-License-Identifier: MIT
 -- How --vary is written: PATH=VALUE, VALUE ... or PATH=FROM to TO by STEP.
 local boot = import "model.boot"
+local written = import "model.written"
 local option = {}
 
 option.help = 'as in --vary "rack.east.tilt=25deg, 30deg" or --vary "rack.east.tilt=15deg to 60deg by 1deg"'
@@ -34,9 +35,11 @@ function option.parted(text, mark)
   return list
 end
 
-function option.value(at, text)
+-- field: what the value is of, where that is an input.
+function option.value(at, text, field)
   if text == "" then at.refuse({}, "U001", "a value is missing", option.help) end
-  local v, tolerance = boot.value(text, function(why) at.refuse({}, "U001", why, option.help) end)
+  boot.value(text, function(why) at.refuse({}, "U001", why, option.help) end)
+  local v, tolerance = written.value(text, field)
   return { raw = v, keys = {}, tolerance = tolerance }
 end
 

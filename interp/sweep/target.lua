@@ -128,15 +128,11 @@ local function record_of(parts, path, at, keys)
     for i, r in ipairs(order) do names[i] = inside[r].name end
     if def.by[parts[2]] then
       at.refuse(keys, "D019", path .. " is meant for which of " .. table.concat(names, ", ") .. "?",
-          "write " .. step(step(def.name, names[1]), path_of.join(parts, 2)))
+          "write " .. path_of.below(step(def.name, names[1]), parts, 2))
     end
     local near = parts[2] and host.nearest(tostring(parts[2]), names)
     at.refuse(keys, "D019", "nothing declared has the path " .. path, near and "did you mean '" .. near .. "'?" or
         "there are " .. table.concat(names, ", "))
-  end
-  if inside[proxy].at then
-    at.refuse(keys, "D019", path .. " is written in a parts file, not in the script", "vary which part is used, or " ..
-        "the file: vary { file = \"parts/modules.csv\", \"parts/others.csv\" }")
   end
   return inside[proxy], from
 end

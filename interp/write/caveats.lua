@@ -125,7 +125,7 @@ function caveats.put(d, outcomes)
       by[what], rows[#rows + 1] = r, r
     else r[2] = r[2] .. "; " .. says end
   end
-  if run.literals[1] then import("write.put_in")(row) end
+  if run.literals[1] or run.overrides[1] then import("write.put_in")(row) end
   of_domains(row)
   by_word(row, "told")
   by_word(row, "guess")

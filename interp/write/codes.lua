@@ -50,26 +50,25 @@ add("Q104", "a unit behind `/` that is also a name of the script",
     "local s = 2\nlocal x = 20ft/s", "local s = 2\nlocal x = 20ft / s")
 add("Q105", "per cent or modulo: both readings are possible", "local x = 5% - 3", "local x = 5 % 3")
 add("Q106", "a fraction of an inch behind `*` or `/`, or with a power", "local x = 2*3/8in", "local x = 2*(3/8in)")
-add("Q107", "a wire size that is none, or that would be divided", "local x = 7777AWG", "local x = 6AWG")
+add("Q107", "a wire size that is none", "local x = 7777AWG", "local x = 6AWG")
 add("Q108", "a value that is called, indexed or assigned to, or that stands where none can",
     "local x = 5ft(1)", "local x = 5ft*1")
-add("Q109", "a tolerance without its unit, of another kind than its value, or with blanks",
+add("Q109", "a tolerance without its unit, of another kind than its value, or with a blank on one side",
     "local x = 175ft+-3", "local x = 175ft+-3ft")
 add("Q110", "a number too large, or a temperature below absolute zero", "local x = -300degC", "local x = -30degC")
 add("Q111", "feet and inches that cannot be, or no length where one is wanted",
     "local x = 8ft13in", "local x = 9ft1in")
 add("Q112", "a comma inside a number", "local x = 1,5ft", "local x = 1.5ft")
 add("Q113", "the marks of feet and inches outside len[[ ]]", 'local x = 24"', "local x = 24in")
-add("Q118", "a number and its unit with a blank between them; they are one word",
-    "local t = { 18 ft }", "local t = { 18ft }")
 add("Q120", "a key written twice in one table", "local t = { a = 1, a = 2 }", "local t = { a = 1, b = 2 }")
 add("Q121", "a missing comma between fields", "local t = { a = 1 b = 2 }", "local t = { a = 1, b = 2 }")
-add("Q122", "values with only blanks between them, as pasted from a spreadsheet",
+add("Q122", "values with only blanks or a tab between them",
     "local t = ft{ 4.62 4.78 }", "local t = ft{ 4.62, 4.78 }")
 add("Q123", "a table that is opened and not closed", "local t = { a = 1", "local t = { a = 1 }")
 add("Q124", "a `}` that closes nothing", "local t = 1 }", "local t = 1")
 add("Q125", "a string that is not closed", 'local t = "east', 'local t = "east"')
 add("Q126", "a long string or comment that is not closed", "--[[ a note", "--[[ a note ]]")
+add("Q127", "a colon between a field's name and its value", "local t = { a: 1 }", "local t = { a = 1 }")
 add("Q130", "what a word processor types: smart quotes, dashes, a minus or a blank that is none",
     "local t = “east”", 'local t = "east"')
 add("Q131", "a character that has no place outside strings and comments", "local t = 5 § 3", "local t = 5 - 3")
@@ -315,6 +314,8 @@ add("U010", "the same script twice, where two are to be compared",
     "compare job.sline job.sline", "compare job.sline --on 2026-11-03", "command")
 add("U011", "the name of a new folder that cannot be one, or cannot stand in a script or on a command line",
     "new .", "new farm", "command")
+add("U012", "a file of another kind where a job's script is wanted: plain Lua, or rows",
+    "check parts/modules.csv", "check job.sline", "command")
 
 add("W001", "more variants than can be numbered, 2^53, or more draws than a sample has at most",
     "sweep job.sline --count --sample 20000000", "sweep job.sline --count --sample 2000", "command")

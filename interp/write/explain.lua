@@ -2,6 +2,7 @@
 -- explain SCRIPT WHAT: a rule or a value, with its worked sheet and where everything in it comes from.
 local run = import "model.run"
 local record = import "model.record"
+local path_of = import "model.path"
 local whatif = import "model.whatif"
 local schema = import "model.schema"
 local graph = import "model.graph"
@@ -407,6 +408,10 @@ local function resolve(what, parts)
         if i == #parts then return { record = x, field = path, value = record.given(x, key) } end
         x = record.given(x, key)
         if x == nil then return { record = data.proxy, field = path } end
+      elseif def.list_field and def.list_field.name == key then              -- what stands without names: permits.list
+        path = record.step(data.path, key)
+        x = data.v[key]
+        if i == #parts then return { record = data.proxy, field = path, value = x } end
       elseif def.children and def.children[key] or kind and not kind.parent then
         if kind and kind.single and not record.only(key) then record.missing_kind(kind) end
         if kind and not kind.single and #record.all(key) == 0 then record.missing_kind(kind) end
@@ -478,6 +483,29 @@ local function explain_field(d, found)
   end)
 end
 
+-- A fact that rules miss where nothing is declared yet: what is missing, and who wants it.
+local function explain_missing(d, boot, what)
+  local why, ids, seen = nil, {}, {}
+  for _, o in ipairs(boot.judge()) do
+    for _, w in ipairs(o.whys or { o.why }) do
+      if w.path == what then
+        why = why or w
+        if not seen[o.rule.id] then seen[o.rule.id], ids[#ids + 1] = true, o.rule.id end
+      end
+    end
+  end
+  if not why then return false end
+  d:head(what .. " is not known")
+  d:inside(function()
+    d:para((host.message(why)))
+    if why.who or why.tool then
+      d:fact_line("known by", (why.who or "designer") .. (why.tool and "; with " .. why.tool or ""))
+    end
+    d:fact_line("wanted by", table.concat(ids, " "))
+  end)
+  return true
+end
+
 -- limits, limits.height, limits.house.height: all of that name, whoever gives them.
 local function explain_limits(d, outcomes, what, parts)
   local name = parts[#parts] ~= "limits" and parts[#parts] or nil
@@ -546,8 +574,12 @@ function explain.explain(boot, what)
     explain_name(d, named)
     return d
   end
-  local found = resolve(what, parts)
-  if found.list then
+  local ok, found = pcall(resolve, what, parts)
+  if not ok then
+    if type(found) ~= "table" or not found.code or not explain_missing(d, boot, path_of.join(parts)) then
+      error(found, 0)
+    end
+  elseif found.list then
     for _, x in ipairs(inside[found.list].order) do d:para(inside[x].path) end
   elseif found.result then explain_node(d, trace.result(found.record, found.result))
   elseif found.field then explain_field(d, found)

@@ -21,6 +21,7 @@ local function told(d, l)
   d:para(words.as_written(l.value, l.unit) .. ", " .. l.whose .. (l.as and " (" .. l.as .. ")" or ""), l.path .. " = ")
   d:inside(function()
     d:fact_line("cite", l.cite)
+    if l.from then d:fact_line("put in", l.from) end
     if l.since then d:fact_line("since", l.since .. (l.in_force and "" or ": not in force yet")) end
     if l.may_waive then d:fact_line("waives", l.may_waive) end
     if l.tightest == false then d:fact_line("counts", "no: another is tighter") end

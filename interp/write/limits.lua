@@ -40,6 +40,7 @@ end
 local function told(l, readers)
   local parts = { l.cite .. (readers and " (" .. host.place(l.place) .. ")" or "") }
   if l.own then parts[2] = l.says end
+  if l.from then parts[#parts + 1] = "its amount by " .. l.from end
   if l.since then parts[#parts + 1] = l.in_force and "since " .. l.since or "NOT IN FORCE before " .. l.since end
   if l.may_waive then parts[#parts + 1] = "who may waive: " .. l.may_waive end
   if l.tightest == false then parts[#parts + 1] = "another is tighter" end

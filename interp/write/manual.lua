@@ -272,7 +272,7 @@ manual.words = {
     { "number_in", 'number_in(x, "ft")', "the bare number in that unit" },
     { "as", 'as(x, "ft")', "the same value, printed in that unit" },
     { "len", "len[[12' 6-1/2\"]]", "a length as drawings have it" },
-    { "awg", 'awg"4/0"', "a wire size that is no literal" },
+    { "awg", 'awg"4/0"', "a wire size out of a text" },
     { "per_year", "per_year(0.5ft)", "so much in each year of 365.25 days" },
     { "ft", "ft{4.62, 4.78}", "a list in feet" },
     { "inch", "inch{12, 14}", "a list in inches" },

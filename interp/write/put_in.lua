@@ -1,14 +1,15 @@
 -- SPDX-License-Identifier: MIT
--- What literals that are put in by their place move of what is declared: beside the verdict, since the script does not
--- show it.
+-- What --set moves, beside the verdict, since the script does not show it. A literal that is put in by its place moves
+-- all that is made from it; a field moves alone, and what else the script makes from what stood there is told.
 local run = import "model.run"
 local util = import "model.util"
+local record = import "model.record"
 local anew = import "model.anew"
 local in_force = import "model.in_force"
 local path_of = import "model.path"
 local words = import "write.words"
 
-local most = 3             -- values that are named; of more, the first
+local most = 8             -- values that are named; of more, the first
 
 local function shown(path, value)
   local unit = path_of.is_limit(path) and in_force.unit(value) or words.input_unit(path, value)
@@ -30,13 +31,97 @@ local function in_words(moved)
   return #list > 0 and table.concat(list, "; ") or "moves nothing that is declared"
 end
 
-return function(row)
+-- What f gives, or nil and the refusal.
+local function tried(f, ...)
+  local ok, got = pcall(f, ...)
+  if ok then return got end
+  if type(got) ~= "table" or not got.text then error(got, 0) end
+  return nil, got
+end
+
+-- ---- literals ------------------------------------------------------------------------------------------------------
+
+local function of_literals(row)
   local put = {}
   for i, o in ipairs(run.literals) do
     put[i] = o.from .. ", where " .. host.spot(o.used, o.line, o.col).text .. " stands"
   end
-  local ok, moved = pcall(anew.moved_by_literals)
-  if not ok and (type(moved) ~= "table" or not moved.text) then error(moved, 0) end
-  row("put in", util.list(put) .. ": " .. (ok and in_words(moved) or
-      "what it moves is not known, for as written the job is refused: " .. host.message(moved)))
+  local moved, why = tried(anew.moved_by_literals)
+  row("put in", util.list(put) .. ": " .. (moved and in_words(moved) or
+      "what it moves is not known, for as written the job is refused: " .. host.message(why)))
+end
+
+-- ---- fields --------------------------------------------------------------------------------------------------------
+
+-- The declarations that an override was put into, with the place of the field in each.
+local function records_of(o)
+  local list = {}
+  for _, proxy in ipairs(run.records) do
+    local rec = record.inside[proxy]
+    if rec.path == o.at or rec.def.name == o.at then list[#list + 1] = rec end
+  end
+  return list
+end
+
+-- Whether a literal stands in this declaration alone: in the text of its field, which declares no other record.
+local function stands_alone(rec, keys, spot)
+  if rec.at then return true end
+  local field = host.span(rec.source, rec.mark, rec.line, keys)
+  for _, proxy in ipairs(run.records) do
+    local other = record.inside[proxy]
+    if other ~= rec and other.source == rec.source and other.mark == rec.mark then return false end
+  end
+  return spot.source == field.source and spot.line == field.line and spot.col >= field.col and
+      spot.col < field.col + field.len
+end
+
+-- "job.sline:12:9", as short as --set takes it.
+local function place_of(spot)
+  local file = host.place { source = spot.source, line = 0, col = 0 }
+  local named = run.named[file]
+  return (named and named.name or file:match "[^/]*$") .. ":" .. spot.line .. ":" .. spot.col
+end
+
+-- What else is made from the literal that stood in a field, as it would be moved with it.
+local function fed(o, spot)
+  local path = place_of(spot)
+  local moved = tried(anew.moved, { [path] = o.put })
+  local list = {}
+  for _, m in ipairs(moved or {}) do list[#list + 1] = m.path end
+  return list, path
+end
+
+-- The script's words in a field, where they are names and arithmetic: `h`, `h - 6in`.
+local function reckoned(rec, keys)
+  if rec.at or rec.source == 0 then return nil end
+  local field = host.field(rec.source, rec.mark, keys)
+  if not field or field.found ~= #keys then return nil end
+  local text = host.read(host.place { source = rec.source, line = 0, col = 0 }):sub(field.from, field.to)
+  local plain = host.literal(text) ~= nil or text == "true" or text == "false"
+  return #text <= 40 and not plain and text:find "^[%w_(]" and not text:find "[\"'{%[\r\n]" and
+      not text:find "%a%s*%(" and text or nil
+end
+
+local function of_field(row, o)
+  local only = record.is(o.put) or type(o.put) == "table" or type(o.stood) == "table"
+  local rec = not only and records_of(o)[1]
+  if not rec then return end
+  local spot = host.is_quantity(o.stood) and host.origin(o.stood)
+  local path, list, place = path_of.join(o.parts), {}, nil
+  if spot and not stands_alone(rec, o.keys, spot) then list, place = fed(o, spot) end
+  if list[1] then
+    row("put in", "only " .. path .. " moved; the literal at " .. place .. " feeds also " .. words.some(list) ..
+        ": --set " .. place .. "=" .. o.text .. " moves them all")
+    return
+  end
+  local text = reckoned(rec, o.keys)
+  if text then
+    row("put in", "only " .. path .. " moved; the script writes " .. text ..
+        " there, and what else it makes from that stays")
+  end
+end
+
+return function(row)
+  if run.literals[1] then of_literals(row) end
+  for _, o in ipairs(run.overrides) do if o.text then of_field(row, o) end end
 end

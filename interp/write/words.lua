@@ -390,7 +390,7 @@ end
 function words.other_limits(f)
   local parts, unit = {}, f.limit ~= nil and words.unit_of_finding(f) or nil
   for _, l in ipairs(f.others or {}) do
-    if l.role then
+    if l.file then
       local whose = l.as and "the " .. l.as .. "'s" or "that of " .. l.whose
       parts[#parts + 1] = whose .. " is " .. words.show(l.value, unit)
     end

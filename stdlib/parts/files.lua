@@ -5,6 +5,8 @@ local build = import "model.build"
 local declare = import "model.declare"
 local run = import "model.run"
 local record = import "model.record"
+local path_of = import "model.path"
+local like = import "model.like"
 
 -- Rows of the price lists, and the same by item; the days on which each vendor priced any, in the order of the rows;
 -- where each vendor's price of an item stands; the currency, and where it was first met; all vendors, also those whose
@@ -58,8 +60,9 @@ end
 
 local numeric = { quantity = true, ratio = true, count = true, number = true, money = true }
 
--- The checked values of a row, its cells by field, and the tolerances that were written with them.
-local function row_values(csv, def, fields, row)
+-- The checked values of a row, its cells by field, the tolerances that were written with them, and what was put in of
+-- the part of that name.
+local function row_values(csv, def, fields, row, name)
   local raw, cells, tolerances = {}, {}, {}
   for i, f in next, fields do
     local cell = row[i]
@@ -80,16 +83,25 @@ local function row_values(csv, def, fields, row)
       refuse(csv.source, cell, "F033", "'" .. f.name .. "' is empty: " .. f.says, "it needs " .. schema.wants(f))
     end
   end
-  local ctx = { what = def.name }
+  local touched = name and build.put_in(def, name, raw) or {}
+  local ctx = { what = record.title(def, name) }
   function ctx.span(path)
+    local put_in = like.override(touched, path)
+    if put_in then
+      ctx.what = put_in.from .. ": " .. record.title(def, name)
+      return { source = 0, line = 0, col = 0, len = 0 }
+    end
     local cell = cells[path[1]] or row[1]
     return { source = csv.source, line = cell.line, col = cell.col, len = cell.len }
   end
   function ctx.origin() return nil end
   function ctx.told(_, value) return value end
-  function ctx.tolerance(path) return tolerances[path[1]] end
+  function ctx.tolerance(path)
+    if touched[path[1]] then return run.tolerances[path_of.join { def.name, name, path[1] }] end
+    return tolerances[path[1]]
+  end
   function ctx.defaulted() end
-  return schema.fields(ctx, {}, def, raw), cells, tolerances
+  return schema.fields(ctx, {}, def, raw), cells, tolerances, touched
 end
 
 local function part_kinds()
@@ -115,9 +127,9 @@ declare.file_word("parts", function(path)
       refuse(csv.source, row[1], "F033", "a " .. def.name .. " without its part number",
           "the first cell of a row holds it")
     end
-    local v, _, tolerances = row_values(csv, def, fields, row)
+    local v, _, tolerances, touched = row_values(csv, def, fields, row, name)
     build.add_part(def, name, v,
-        { source = csv.source, line = row[1].line, col = row[1].col, len = row[1].len }, tolerances)
+        { source = csv.source, line = row[1].line, col = row[1].col, len = row[1].len }, tolerances, touched)
   end
 end)
 

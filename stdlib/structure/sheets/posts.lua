@@ -118,7 +118,7 @@ local function schedule(d, rack, list, footing)
   return rows
 end
 
--- Which stick each post is cut from; nothing where the order is unknown.
+-- Which stick each post is cut from; nothing where the order is unknown. How long a post is does not rest on that.
 local function sticks(rack)
   local cutting = import "buying.cuts"
   local ok, stock = pcall(function()
@@ -129,7 +129,7 @@ local function sticks(rack)
 end
 
 local function concrete(d, rack, list)
-  local stick, rows, what, total = sticks(rack), {}, poured(), nil
+  local stick, rows, what, total = import("model.noting").suspended(sticks, rack), {}, poured(), nil
   for i, x in ipairs(list) do
     local amount = graph.try(x, what)
     total = (i == 1 or total) and amount and (total and total + amount or amount) or nil
