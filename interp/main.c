@@ -39,7 +39,7 @@ struct task {
 };
 
 /* Why a script was not judged, for the place that its verdict would have. */
-struct failure { int status; char code[16], text[1024], *json; };
+struct failure { int status; char code[16], text[1024], *json; size_t told; };   /* json: told of them, one a line */
 
 /* ---- messages ---------------------------------------------------------------------------------------------------- */
 
@@ -59,33 +59,35 @@ static int tell(const struct sl_line *line, const char *code, const char *text, 
   return (int)sl_exit_of(code);
 }
 
-static char *printed_as_json(struct sl_sources *sources, const struct sl_message *m) {
-  char *text = NULL;
-  size_t n;
-  FILE *to = open_memstream(&text, &n);
-  if (!to) return NULL;
-  sl_message_print(to, sources, m, SL_JSON, false);
-  if (fclose(to) != 0) return NULL;
-  if (text) text[strcspn(text, "\n")] = '\0';
-  return text;
+struct noting { struct failure *f; struct sl_sources *sources; FILE *to; };
+
+static void note_one(void *to, const struct sl_message *m) {
+  const struct noting *n = to;
+  if (n->f->told++ == 0) {
+    snprintf(n->f->code, sizeof n->f->code, "%s", m->code ? m->code : "");
+    snprintf(n->f->text, sizeof n->f->text, "%s", m->text);
+  }
+  if (n->to) sl_message_print(n->to, n->sources, m, SL_JSON, false);
 }
 
-/* Of the error on top of the stack. */
+/* Of the error on top of the stack, and those that came with it. */
 static void note_failure(lua_State *L, int status, struct failure *f) {
-  struct sl_message m;
+  size_t n;
   const char *why = sl_sandbox_abort(L);
   if (why && !sl_is_error(L, -1)) sl_error_stopped(L, why);
-  sl_error_message(L, -1, &m);
-  *f = (struct failure){ .status = status, .json = printed_as_json(&sl_state_of(L)->sources, &m) };
-  snprintf(f->code, sizeof f->code, "%s", m.code ? m.code : "");
-  snprintf(f->text, sizeof f->text, "%s", m.text);
+  *f = (struct failure){ .status = status };
+  struct noting to = { f, &sl_state_of(L)->sources, open_memstream(&f->json, &n) };
+  sl_error_each(L, -1, note_one, &to);
+  if (to.to) fclose(to.to);
 }
 
 static void note_stop(int status, const char *code, const char *why, struct failure *f) {
+  size_t n;
   struct sl_message m = { .severity = SL_ERROR, .code = code, .text = why };
-  *f = (struct failure){ .status = status, .json = printed_as_json(NULL, &m) };
-  snprintf(f->code, sizeof f->code, "%s", code);
-  snprintf(f->text, sizeof f->text, "%s", why);
+  *f = (struct failure){ .status = status };
+  struct noting to = { f, NULL, open_memstream(&f->json, &n) };
+  note_one(&to, &m);
+  if (to.to) fclose(to.to);
 }
 
 /* ---- one command in one state ------------------------------------------------------------------------------------ */
@@ -188,19 +190,26 @@ static int command_unjudged(lua_State *L) {
   lua_setfield(L, -2, "status");
   set_text(L, "code", f->code);
   set_text(L, "text", f->text);
-  set_text(L, "json", f->json);
+  set_text(L, "json", f->json ? f->json : "");
+  lua_pushinteger(L, (lua_Integer)f->told);
+  lua_setfield(L, -2, "told");
   lua_call(L, 2, 2);
   return 2;
+}
+
+static void find_raw(void *to, const struct sl_message *m) {
+  bool *found = to;
+  if (m->code && strcmp(m->code, "L002") == 0) *found = true;
 }
 
 /* Lua notes the line of a division by zero only while it counts: so the run is done once more, and this time counted.
  * What the script prints is there already. */
 static bool wants_count(lua_State *L, const struct task *t) {
-  struct sl_message m;
+  bool raw = false;
   if (t->line->command->takes == SL_SWEEPS) return false;     /* it would all be done again */
   if (t->limits.steps >= 0 || sl_sandbox_abort(L)) return false;
-  sl_error_message(L, -1, &m);
-  return m.code && strcmp(m.code, "L002") == 0;
+  sl_error_each(L, -1, find_raw, &raw);
+  return raw;
 }
 
 static void print_nothing(void *to, struct sl_sources *sources, const struct sl_message *line) {

@@ -26,7 +26,7 @@
 #define COUNT(n) "{ ['job.sline:2:12'] = " n " }"
 
 static const struct job_row moves[] = {
-  /* from hand: 9 in, and twice 9 in; below 3 m are 118.1 in */
+  /* from hand: 9 in, and twice 9 in; below 3 m are 9.843 ft */
   GIVES("a literal behind a local moves all that is made from it", HEIGHT, MOVED(AT("9in")),
         "shelf.a.depth 1 ft > 9 in; shelf.b.depth 2 ft > 1 ft 6 in||"),
   GIVES("the same value moves nothing", HEIGHT, MOVED(AT("1ft")), "||"),
@@ -89,6 +89,9 @@ static const struct job_row shapes[] = {
   GIVES("a result that the script read rests on it", "room { width = 4ft } local a = shelf 'a' { depth = 1ft } "
         "shelf 'b' { depth = a.area / 4ft }", "return tostring(anew.shapes 'shelf.a.depth') .. "
         "tostring(anew.shapes 'room.width') .. tostring(anew.shapes 'shelf.b.depth')", "truetruefalse"),
+  GIVES("what a copy took over and the script read of it", "local a = shelf 'a' { depth = 1ft, boards = 3 } "
+        "local low = a:with { boards = 4 } shelf 'b' { depth = low.depth * 2 }",
+        "return tostring(anew.shapes 'shelf.a.depth') .. tostring(anew.shapes 'shelf.a.boards')", "truefalse"),
   GIVES("fields of types, names, references, lists", "shelf_type 'T' { depth = 1ft } shelf 'a' { like = 'T', "
         "marks = { 1in }, brackets = { size = 'S', gap = 1in } }",
         "local list = {} for _, path in ipairs { 'shelf_type.T.depth', 'shelf.a.like', 'shelf.a.label', "
@@ -164,14 +167,14 @@ static const struct job_row refused[] = {
         "anew.moved { ['job.sline:2:11'] = host.literal '1ft' }", "D003", "a share stands there, 50%, and not 1 ft", 1),
   FAILS("no such file", HEIGHT, "anew.moved { ['jbo.sline:2:11'] = 3 }", "D019", "the job has no script jbo.sline", 0),
   GIVES("outside its range", HEIGHT, OUTCOMES(AT("4m")),
-        "error D004 shelf \"a\": 'depth' must be at most 118.1 in, got 4 m"),
+        "error D004 shelf \"a\": 'depth' must be at most 9.843 ft, got 4 m"),
   GIVES("with what is put in beside it", HEIGHT, "local _, why = anew.judge(" AT("4m") ") return why.notes[1] .. "
         "why.line .. ':' .. why.col", "put in: job.sline:2:11 = 4 m2:35"),
   GIVES("an error of the script's own", "local n = 2 if n > 2 then error 'too many' end shelf 'a' { depth = 1ft }",
         "local _, why = anew.judge { ['job.sline:2:11'] = 3 } return why.text .. ' ' .. why.line", "too many 2"),
   GIVES("a value that the declaration refuses", "shelf_type 'T' { depth = 1ft } shelf 'a' { like = 'T' }",
         OUTCOMES("{ ['shelf_type.T.depth'] = host.literal '9m' }"),
-        "error D004 shelf_type.T.depth = 9 m: shelf_type \"T\": 'depth' must be at most 118.1 in, got 9 m"),
+        "error D004 shelf_type.T.depth = 9 m: shelf_type \"T\": 'depth' must be at most 9.843 ft, got 9 m"),
   GIVES("an input that does not exist", "shelf 'a' { depth = 1ft }",
         OUTCOMES("{ ['shelf.b.depth'] = host.literal '1ft' }"),
         "error D019 shelf.b.depth = 1 ft: nothing declared has the path shelf.b.depth"),

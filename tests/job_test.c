@@ -319,6 +319,28 @@ static const struct broken broken[] = {
   { "a file that is not there", "\nplace 'nowhere'\n", SL_JOB_STOPPED, "F021", "cannot read", 2 },
 };
 
+/* All that is wrong is told, line by line, but no more than 50; the last says how many more there are. */
+static void all_faults_are_told(void **state) {
+  (void)state;
+  enum { WRONG = 60, TOLD = 50 };
+  char script[40 * WRONG + 200] = "job { name = 'x', client = 'c', stage = 'quote' }\n", last[40];
+  size_t n = strlen(script);
+  for (int i = 0; i < WRONG; i++)
+    n += (size_t)sprintf(script + n, "rack_type 't%d' { tilt = %dft }\n", i, i + 1);
+  struct sl_job *job = open_job(write_script("faults.sline", script), NULL);
+  struct sl_job_message m;
+  judged(job, SL_JOB_WRONG);
+  assert_int_equal(sl_job_messages(job), TOLD);
+  for (int i = 0; i < TOLD; i++) {
+    assert_true(sl_job_message(job, (size_t)i, &m));
+    assert_string_equal(m.code, "D003");
+    assert_int_equal(m.line, i + 2);
+  }
+  sprintf(last, "and %d more", WRONG - TOLD);
+  assert_non_null(strstr(m.shown, last));
+  sl_job_close(job);
+}
+
 static void broken_scripts_say_where(void **state) {
   const struct broken *r = *state;
   const char *path = write_script("broken.sline", r->script);
@@ -537,6 +559,7 @@ int main(void) {
     cmocka_unit_test(what_is_no_value_is_refused), cmocka_unit_test(kinds_of_values),
     cmocka_unit_test(lists_are_counted), cmocka_unit_test(six_in_series_are_too_many),
     cmocka_unit_test(unknown_rules_say_why), cmocka_unit_test(the_day_is_an_option),
+    cmocka_unit_test(all_faults_are_told),
     cmocka_unit_test(reports_are_the_command_s), cmocka_unit_test(other_mistakes_are_told),
     cmocka_unit_test(prints_are_handed_over), cmocka_unit_test(nothing_is_printed),
     cmocka_unit_test(the_locale_is_the_program_s), cmocka_unit_test(two_jobs_stand_side_by_side),

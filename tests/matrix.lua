@@ -275,6 +275,7 @@ local SOURCES = {
   { "examples/egg-farm", "two-ridges.sline" },
   { "tests/pages/jobs/hay-barn", "job.sline" }, { "tests/golden/jobs/two-racks", "job.sline" },
   { "tests/golden/jobs/lambing-shed", "job.sline" }, { "tests/pages/jobs/southern", "job.sline" },
+  { "tests/golden/jobs/river-bench", "job.sline" }, { "tests/golden/jobs/river-bench", "bench-county.sline" },
   { "tests/results/jobs/sedge-hut", "hollow-county.sline" },
 }
 
@@ -285,8 +286,10 @@ local SILENT = {
   ["dug.hit"] = "printed with what is left to do at the hole",
   ["dug.moved_east"] = "printed with what is left to do at the hole; no rule says how far off is too far",
   ["dug.moved_north"] = "the same the other way",
+  ["easement.distance"] = "the holder consents, here",
   ["habits.make_up_each_end"] = "the run gives its own",
   ["habits.saw_kerf"] = "without it the cuts take nothing, and the cutting sheet says so",
+  ["limits.easement_setback"] = "the holder consents, here",
   ["locate.answers"] = "wanted from stage build on",
   ["on_hand.counted_on"] = "printed with what is in hand; no rule asks how long ago it was counted",
   ["run.along_wall"] = "without it the run ends where it leaves the ground",

@@ -15,7 +15,7 @@
 #define DIGITS50 "12345678901234567890123456789012345678901234567890"
 #define DIGITS200 DIGITS50 DIGITS50 DIGITS50 DIGITS50
 #define TILDES50 "~~~~~~~~~~~~~~~~~~~~~~~~~~~~~~~~~~~~~~~~~~~~~~~~~~"
-#define NOTHING {{{0}, 0}}, 0, {0}, 0, NULL      /* no label, no note, no help */
+#define NOTHING {{{0}, 0}}, 0, {0}, 0, NULL, NULL      /* no label, no note, no help */
 
 /* In `want` the first line stands up to its words: the code of the message is put at its end by hand in the rows whose
  * name says so, and by the test in all others. */
@@ -50,7 +50,7 @@ static const struct shown {
   { "human: the picture in message.h", "\n\n    local t = span + load\nlocal pull = 1200lbf\n",
     { SL_ERROR, "Q003", "cannot add a length to a force", 1, {3, 20, 1},
       { {{3, 22, 4}, "force, 1200 lbf"}, {{3, 15, 4}, "length, 20 ft"}, {{4, 14, 7}, "written here"} }, 3,
-      { "both come from the script" }, 1, "a moment is `span * load`" }, SL_HUMAN, false,
+      { "both come from the script" }, 1, "a moment is `span * load`", NULL }, SL_HUMAN, false,
     "job.sline:3:20: error: cannot add a length to a force\n"
     "    local t = span + load\n"
     "              ^~~~ length, 20 ft\n"
@@ -60,18 +60,18 @@ static const struct shown {
     "    note: both come from the script\n"
     "    help: a moment is `span * load`\n" },
   { "human: two labels at one place, the wider too", "abc = 4",
-    { SL_ERROR, "Q001", "no", 1, {1, 7, 1}, { {{1, 1, 3}, "one"}, {{1, 1, 1}, "two"} }, 2, {0}, 0, NULL },
+    { SL_ERROR, "Q001", "no", 1, {1, 7, 1}, { {{1, 1, 3}, "one"}, {{1, 1, 1}, "two"} }, 2, {0}, 0, NULL, NULL },
     SL_HUMAN, false,
     "job.sline:1:7: error: no\n    abc = 4\n    ^~~ one\n    ^ two\n" },
   { "human: a label at the place of the message gives it words", "height = 900",
-    { SL_ERROR, "D001", "a length is wanted", 1, {1, 10, 3}, { {{1, 10, 3}, "a bare number"} }, 1, {0}, 0, NULL },
+    { SL_ERROR, "D001", "a length is wanted", 1, {1, 10, 3}, { {{1, 10, 3}, "a bare number"} }, 1, {0}, 0, NULL, NULL },
     SL_HUMAN, false,
     "job.sline:1:10: error: a length is wanted\n    height = 900\n             ^~~ a bare number\n" },
   { "human: marks without words each have a row, where none has words", "a b",
-    { SL_ERROR, "D001", "no", 1, {1, 3, 1}, { {{1, 1, 1}, NULL} }, 1, {0}, 0, NULL }, SL_HUMAN, false,
+    { SL_ERROR, "D001", "no", 1, {1, 3, 1}, { {{1, 1, 1}, NULL} }, 1, {0}, 0, NULL, NULL }, SL_HUMAN, false,
     "job.sline:1:3: error: no\n    a b\n    ^\n      ^\n" },
   { "human: the line of the message comes first, another one says its number", "module 'x'\n\n\n  module 'x'\n",
-    { SL_ERROR, "D004", "declared twice", 1, {4, 3, 6}, { {{1, 1, 6}, "first here"} }, 1, {0}, 0, NULL },
+    { SL_ERROR, "D004", "declared twice", 1, {4, 3, 6}, { {{1, 1, 6}, "first here"} }, 1, {0}, 0, NULL, NULL },
     SL_HUMAN, false,
     "job.sline:4:3: error: declared twice\n"
     "    module 'x'\n"
@@ -79,7 +79,7 @@ static const struct shown {
     "    line 1: module 'x'\n"
     "            ^~~~~~ first here\n" },
   { "human: other lines in their order", "one\ntwo\nthree",
-    { SL_ERROR, "D004", "no", 1, {2, 1, 3}, { {{3, 2, 1}, "c"}, {{1, 2, 1}, "a"} }, 2, {0}, 0, NULL }, SL_HUMAN, false,
+    { SL_ERROR, "D004", "no", 1, {2, 1, 3}, { {{3, 2, 1}, "c"}, {{1, 2, 1}, "a"} }, 2, {0}, 0, NULL, NULL }, SL_HUMAN, false,
     "job.sline:2:1: error: no\n    two\n    ^~~\n    line 1: one\n             ^ a\n"
     "    line 3: three\n             ^ c\n" },
   { "human: blanks and tabs in front are left out, within a line a tab is one", "\t x\t= 4 +",
@@ -107,7 +107,7 @@ static const struct shown {
     { SL_ERROR, "D004", "no", 1, {1, 5, 1}, NOTHING }, SL_HUMAN, false,
     "job.sline:1:5: error: no\n    a\\xE2\\x80\\xAEb\n                 ^\n" },
   { "human: nor do those in label, note, help and code", "x",
-    { SL_ERROR, "D0\n4", "no", 1, {1, 1, 1}, { {{1, 1, 1}, "a\r"} }, 1, {"b\n    help: c"}, 1, "no\007" },
+    { SL_ERROR, "D0\n4", "no", 1, {1, 1, 1}, { {{1, 1, 1}, "a\r"} }, 1, {"b\n    help: c"}, 1, "no\007", NULL },
     SL_HUMAN, false,
     "job.sline:1:1: error: no                                               [D0\\x0A4]\n    x\n    ^ a\\x0D\n"
     "    note: b\\x0A    help: c\n    help: no\\x07\n" },
@@ -121,18 +121,18 @@ static const struct shown {
     { SL_ERROR, "S002", "no", 1, {2, 0, 0}, NOTHING }, SL_HUMAN, false,
     "job.sline:2: error: no\n    y = nil + 1\n" },
   { "human: a line that is not there", "x",
-    { SL_ERROR, "S002", "no", 1, {7, 2, 1}, { {{8, 1, 1}, "it"} }, 1, {0}, 0, NULL }, SL_HUMAN, false,
+    { SL_ERROR, "S002", "no", 1, {7, 2, 1}, { {{8, 1, 1}, "it"} }, 1, {0}, 0, NULL, NULL }, SL_HUMAN, false,
     "job.sline:7:2: error: no\n    note: it (line 8)\n" },
   { "human: the file alone", "x",
-    { SL_ERROR, "F001", "the file is empty", 1, {0, 0, 0}, {{{0}, 0}}, 0, {0}, 0, "name the columns" }, SL_HUMAN, false,
+    { SL_ERROR, "F001", "the file is empty", 1, {0, 0, 0}, {{{0}, 0}}, 0, {0}, 0, "name the columns", NULL }, SL_HUMAN, false,
     "job.sline: error: the file is empty\n    help: name the columns\n" },
   { "human: a warning without a code", "x",
-    { SL_WARNING, NULL, "no job given", 0, {0, 0, 0}, {{{0}, 0}}, 0, {"one", "two"}, 2, NULL }, SL_HUMAN, false,
+    { SL_WARNING, NULL, "no job given", 0, {0, 0, 0}, {{{0}, 0}}, 0, {"one", "two"}, 2, NULL, NULL }, SL_HUMAN, false,
     "stringline: warning: no job given\n    note: one\n    note: two\n" },
   { "human: a note", "x",
     { SL_NOTE_LEVEL, "N001", "so", 0, {0, 0, 0}, NOTHING }, SL_HUMAN, false, "stringline: note: so\n" },
   { "human: colour, whole", "a + b",
-    { SL_ERROR, "Q001", "no", 1, {1, 3, 1}, { {{1, 3, 1}, "it"}, {{1, 1, 1}, "left"} }, 2, {"so"}, 1, "do" },
+    { SL_ERROR, "Q001", "no", 1, {1, 3, 1}, { {{1, 3, 1}, "it"}, {{1, 1, 1}, "left"} }, 2, {"so"}, 1, "do", NULL },
     SL_HUMAN, true,
     "job.sline:1:3: \033[1;31merror\033[0m: \033[1mno\033[0m" BLANKS10 BLANKS10 BLANKS10 BLANKS10 BLANKS10
     "\033[1;34m[Q001]\033[0m\n"
@@ -152,13 +152,13 @@ static const struct shown {
     "job.sline:1:131: error: no\n    …" DIGITS50 DIGITS50 "\b\b…\n"
     "    " " " BLANKS10 BLANKS10 BLANKS10 "^~\n" },
   { "human: marks that do not fit one window get two", DIGITS200,
-    { SL_ERROR, "L001", "no", 1, {1, 131, 1}, { {{1, 1, 1}, "far away"} }, 1, {0}, 0, NULL }, SL_HUMAN, false,
+    { SL_ERROR, "L001", "no", 1, {1, 131, 1}, { {{1, 1, 1}, "far away"} }, 1, {0}, 0, NULL, NULL }, SL_HUMAN, false,
     "job.sline:1:131: error: no\n    …" DIGITS50 DIGITS50 "\b\b…\n"
     "    " " " BLANKS10 BLANKS10 BLANKS10 "^\n"
     "    " DIGITS50 DIGITS50 "\b\b…\n"
     "    ^ far away\n" },
   { "human: marks near each other share one window", DIGITS200,
-    { SL_ERROR, "L001", "no", 1, {1, 133, 1}, { {{1, 131, 1}, "near"}, {{1, 133, 1}, "it"} }, 2, {0}, 0, NULL },
+    { SL_ERROR, "L001", "no", 1, {1, 133, 1}, { {{1, 131, 1}, "near"}, {{1, 133, 1}, "it"} }, 2, {0}, 0, NULL, NULL },
     SL_HUMAN, false,
     "job.sline:1:133: error: no\n    …" DIGITS50 DIGITS50 "\b\b…\n"
     "    " " " BLANKS10 BLANKS10 BLANKS10 "^ near\n"
@@ -172,12 +172,25 @@ static const struct shown {
     "     " BLANKS10 BLANKS10 BLANKS10 "^\n" },
   /* GNU Coding Standards, "Formatting Error Messages": FILE:LINE:COLUMN: MESSAGE and PROGRAM: MESSAGE */
   { "gnu: place, code, label, note and help", "a + b",
-    { SL_ERROR, "Q003", "cannot add", 1, {1, 3, 1}, { {{1, 5, 1}, "force\n"} }, 1, {"a\nnote"}, 1, "help me" },
+    { SL_ERROR, "Q003", "cannot add", 1, {1, 3, 1}, { {{1, 5, 1}, "force\n"} }, 1, {"a\nnote"}, 1, "help me", NULL },
     SL_GNU, true,
     "job.sline:1:3: error: cannot add\n"
     "job.sline:1:5: note: force\\x0A\n"
     "job.sline:1:3: note: a\\x0Anote\n"
     "job.sline:1:3: note: help me\n" },
+  { "human: lines to write, below the help", "a",
+    { SL_ERROR, "D002", "two are missing", 1, {1, 1, 1}, {{{0}, 0}}, 0, {0}, 0, "write:", "b = 1,\nc = \"\x1B\"," },
+    SL_HUMAN, false,
+    "job.sline:1:1: error: two are missing                                     [D002]\n    a\n    ^\n"
+    "    help: write:\n        b = 1,\n        c = \"\\x1B\",\n" },
+  { "gnu: lines to write", "a",
+    { SL_ERROR, NULL, "no", 1, {1, 1, 1}, {{{0}, 0}}, 0, {0}, 0, "write:", "b = 1,\nc = 2," }, SL_GNU, false,
+    "job.sline:1:1: error: no\njob.sline:1:1: note: write:\njob.sline:1:1: note: b = 1,\n"
+    "job.sline:1:1: note: c = 2,\n" },
+  { "json: lines to write", "a",
+    { SL_ERROR, NULL, "no", 0, {0, 0, 0}, {{{0}, 0}}, 0, {0}, 0, "write:", "b = 1,\nc = 2," }, SL_JSON, false,
+    "{\"severity\":\"error\",\"code\":null,\"message\":\"no\",\"file\":null,\"line\":null,\"column\":null,"
+    "\"length\":null,\"labels\":[],\"notes\":[],\"help\":\"write:\",\"write\":\"b = 1,\\nc = 2,\"}\n" },
   { "gnu: the file alone", "a", { SL_WARNING, "F001", "empty", 1, {0, 0, 0}, NOTHING }, SL_GNU, false,
     "job.sline: warning: empty\n" },
   { "gnu: the line alone", "a", { SL_NOTE_LEVEL, NULL, "so", 1, {1, 0, 0}, NOTHING }, SL_GNU, false,
@@ -191,17 +204,17 @@ static const struct shown {
     "job.sline:1: print:\n" },
   { "json: everything", "a + b",
     { SL_ERROR, "Q003", "cannot \"add\"", 1, {1, 3, 1}, { {{1, 5, 1}, "force"}, {{1, 1, 1}, NULL} }, 2, {"a", "b"},
-    2, "h" },
+    2, "h", NULL },
     SL_JSON, true,
     "{\"severity\":\"error\",\"code\":\"Q003\",\"message\":\"cannot \\\"add\\\"\",\"file\":\"job.sline\",\"line\":1,"
     "\"column\":3,\"length\":1,\"labels\":[{\"line\":1,\"column\":5,\"length\":1,\"text\":\"force\"},"
     "{\"line\":1,\"column\":1,\"length\":1,\"text\":\"\"}],\"notes\":[\"a\",\"b\"],\"help\":\"h\"}\n" },
   { "json: no place", "a",
-    { SL_WARNING, NULL, "x", 0, {3, 3, 3}, {{{0}, 0}}, 0, {0}, 0, NULL }, SL_JSON, false,
+    { SL_WARNING, NULL, "x", 0, {3, 3, 3}, {{{0}, 0}}, 0, {0}, 0, NULL, NULL }, SL_JSON, false,
     "{\"severity\":\"warning\",\"code\":null,\"message\":\"x\",\"file\":null,\"line\":null,\"column\":null,"
     "\"length\":null,\"labels\":[],\"notes\":[],\"help\":null}\n" },
   { "json: the line alone", "a",
-    { SL_NOTE_LEVEL, NULL, "x", 1, {1, 0, 0}, {{{0}, 0}}, 0, {0}, 0, NULL }, SL_JSON, false,
+    { SL_NOTE_LEVEL, NULL, "x", 1, {1, 0, 0}, {{{0}, 0}}, 0, {0}, 0, NULL, NULL }, SL_JSON, false,
     "{\"severity\":\"note\",\"code\":null,\"message\":\"x\",\"file\":\"job.sline\",\"line\":1,\"column\":null,"
     "\"length\":null,\"labels\":[],\"notes\":[],\"help\":null}\n" },
 };
@@ -287,7 +300,7 @@ static void whatever_the_bytes(void **state) {
     for (size_t i = 0; i < 4; i++) fill(text[i], sizeof text[i], &seed);
     struct sl_sources sources = { 0 };
     const struct sl_message m = { SL_ERROR, text[0], text[1], sl_source_add(&sources, name, line, strlen(line)),
-      { 1, 1 + (int)(dice(&seed) >> 27), (int)(dice(&seed) >> 29) }, {{{0}, 0}}, 0, { text[2] }, 1, text[3] };
+      { 1, 1 + (int)(dice(&seed) >> 27), (int)(dice(&seed) >> 29) }, {{{0}, 0}}, 0, { text[2] }, 1, text[3], NULL };
     for (enum sl_format format = SL_HUMAN; format <= SL_JSON; format++) {
       size_t len = 0;
       FILE *to = open_memstream(&got, &len);

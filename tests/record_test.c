@@ -414,7 +414,7 @@ static const struct job_row refusals[] = {
   REFUSES("a record for a list", "local s = " A "\nshelf 'b' { marks = s }", "D003", "'marks' needs a list", 3),
   REFUSES("a record for a map", "local s = " A "\nshelf 'b' { heights = s }", "D003", "'heights' needs a table", 3),
   REFUSES("a tolerance beyond the field's range", "\nshelf 'a' { depth = 1in+-2in }", "D004",
-        "'depth' must be above 0 in, got -1 in", 2),
+        "'depth' must be above 0 ft, got -1 in", 2),
   REFUSES("a tolerance that would be forgotten", "\nlocal share = 20%+-2%", "Q109",
           "a share cannot keep a tolerance", 2),
   REFUSES("each of a number", "\nfor x in each(5) do end", "D011", "each needs a collection or a list, got 5", 2),

@@ -128,7 +128,7 @@ local function of_process(script, set)
   local pipe = io.popen(table.concat(words, " ") .. " 2>&1")
   local out = pipe:read "a"
   pipe:close()
-  local read, d = pcall(json.read, out)
+  local read, d = pcall(json.read, out:match '^{"severity".-\n' or out)     -- of a refused job the first that is wrong
   if not read then return out end
   if not d.rules then return "[" .. tostring(d.code) .. "]" end
   local list = {}

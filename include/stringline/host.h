@@ -144,7 +144,9 @@ bool sl_job_outcome(struct sl_job *job, size_t i, struct sl_outcome *out);
  * was judged; a message says so. */
 const char *sl_job_report(struct sl_job *job, const char *format, size_t *length);
 
-/* What the last call on the job that could fail had to say: 0 where it went well. */
+/* What the last call on the job that could fail had to say: 0 where it went well. Of a script all that is wrong with
+ * its declarations and files is told at once, in the order of files and lines, up to 50; the last says how many more
+ * there are. The first that is not of a declaration (a syntax error, a value that is nil) ends the script. */
 size_t sl_job_messages(const struct sl_job *job);
 /* The i-th, from 0.  False: there are not so many. */
 bool sl_job_message(const struct sl_job *job, size_t i, struct sl_job_message *out);

@@ -60,6 +60,20 @@ int sl_base_xpcall(lua_State *L) {
   return finish(L, lua_pcall(L, lua_gettop(L) - 4, LUA_MULTRET, 2), 3);
 }
 
+/* The host's Lua uses pcall, too, but never as the last thing that a function does. */
+bool sl_sandbox_catches(lua_State *L) {
+  lua_Debug ar, caller;
+  for (int level = 0; lua_getstack(L, level, &ar); level++) {
+    lua_getinfo(L, "ft", &ar);
+    const lua_CFunction f = lua_tocfunction(L, -1);
+    lua_pop(L, 1);
+    if (f != sl_base_pcall && f != sl_base_xpcall) continue;
+    if (ar.istailcall) return true;
+    if (lua_getstack(L, level + 1, &caller) && lua_getinfo(L, "S", &caller) && *caller.source == '@') return true;
+  }
+  return false;
+}
+
 /* ---- walks ------------------------------------------------------------------------------------------------------ */
 
 enum rank { NUMBERS, STRINGS, BOOLEANS, NONE };

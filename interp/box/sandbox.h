@@ -50,6 +50,8 @@ const char *sl_sandbox_abort(lua_State *L);
 bool sl_sandbox_out_of_steps(lua_State *L);             /* that it was the steps */
 /* Whether a script's code is under way, somewhere below. */
 bool sl_sandbox_running(lua_State *L);
+/* Whether the script itself would catch what is raised now: a pcall or xpcall of its own is under way. */
+bool sl_sandbox_catches(lua_State *L);
 /* Another run in the same state: the random numbers from the seed, and all steps again unless one was stopped. */
 void sl_sandbox_rerun(lua_State *L);
 /* How far a run has come, and back to there; a limit that was met meanwhile is forgotten.  Outside of calls only. */

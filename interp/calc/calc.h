@@ -37,10 +37,11 @@ enum sl_status sl_sheet_at(struct sl_sheet *sh, size_t i, enum sl_status status)
 #define GIVEN(sh, dim, sym, value) \
   const double sym = (value); SL_ADD_(sh, SL_ROW_GIVEN, dim, SL_READ, sym, "", ""); \
   do { if ((sh) && (sh)->cap) sl_sheet_is(sh, #value); } while (0)
-/* An input that is a word. */
-#define WORD(sh, sym, value) \
+/* An input that is a word; the same as a table calls it: 10 AWG of 10. */
+#define WORD(sh, sym, value) WORD_AS(sh, sym, value, value)
+#define WORD_AS(sh, sym, value, called) \
   do { if ((sh) && (sh)->cap) { \
-         sl_sheet_add(sh, SL_ROW_WORD, SL_NUMBER, SL_READ, #sym, value, "", 0); sl_sheet_is(sh, #value); } } while (0)
+         sl_sheet_add(sh, SL_ROW_WORD, SL_NUMBER, SL_READ, #sym, called, "", 0); sl_sheet_is(sh, #value); } } while (0)
 #define SL_MARK_(sh, kind, text) do { if ((sh) && (sh)->cap) sl_sheet_mark(sh, kind, text); } while (0)
 #define HEADING(sh, text) SL_MARK_(sh, SL_ROW_HEADING, text)
 #define LINES(sh, title)  SL_MARK_(sh, SL_ROW_LINES, title)

@@ -22,7 +22,7 @@ FITS_COLUMN(burial_cover_300_5, location, struct sl_cover_in, location)
 enum { MOST_GROUPS = 1000000 };
 
 /* Area and diameter of one conductor. */
-struct wire { double area, od; const char *name, *cite; enum sl_basis basis; };
+struct wire { double area, od; const char *label, *name, *cite; enum sl_basis basis; };
 
 static enum sl_basis worse(enum sl_basis a, enum sl_basis b) { return a < b ? a : b; }
 
@@ -32,7 +32,7 @@ static bool insulated(const char *type, const char *size, int edition, struct wi
   FIND(row, insulation_ch9_t5, STANDS(row, edition) && sl_same_text(row->family, family->family) &&
        sl_same_text(row->size, size));
   if (!row) return false;
-  *wire = (struct wire){ row->area, row->od, row->name, row->cite,
+  *wire = (struct wire){ row->area, row->od, row->label, row->name, row->cite,
                          worse(sl_known_as(row->known, edition), sl_known_as(family->known, edition)) };
   return true;
 }
@@ -40,7 +40,8 @@ static bool insulated(const char *type, const char *size, int edition, struct wi
 static bool bare(const char *size, int stranding, int edition, struct wire *wire) {
   const struct sl_table_conductor_properties_ch9_t8 *row = sl_conductor_row(size, stranding, edition);
   if (!row) return false;
-  *wire = (struct wire){ row->area, row->od, row->name_bare, row->cite, sl_known_as(row->known, edition) };
+  *wire = (struct wire){ row->area, row->od, row->label, row->name_bare, row->cite,
+                         sl_known_as(row->known, edition) };
   return true;
 }
 
@@ -130,7 +131,7 @@ enum sl_status sl_raceway_fill(const struct sl_raceway_fill_in *in, struct sl_ra
     equal = equal && same(wire.od, first.od);
     conductors += in->conductors[i].count;
     LINE(sh);
-    WORD(sh, size, in->conductors[i].size);
+    WORD_AS(sh, size, in->conductors[i].size, wire.label);
     if (in->conductors[i].bare) WORD(sh, type, in->conductors[i].stranding == SL_SOLID ? "bare, solid" : "bare");
     else WORD(sh, type, in->conductors[i].insulation);
     GIVEN(sh, SL_NUMBER, n, in->conductors[i].count);

@@ -284,25 +284,48 @@ static bool check_width(struct reader *r, size_t first, size_t columns) {
   return help(r, "a cell with a comma in it is put in quotes; a number has a point (1.35)");
 }
 
-static bool read_all(struct reader *r, struct sl_csv *out) {
+/* Keeps what is wrong with a row, without its cells, and goes to its end.  False: that is no fault of a row. */
+static bool leave_out(struct reader *r, size_t first, struct sl_csv *out) {
+  static const struct sl_complaint none = { .code = "" };
+  if (strcmp(r->bad->code, "F016") == 0 || out->nbad == SL_CSV_COMPLAINTS) return false;
+  struct sl_complaint *more = realloc(out->bad, (out->nbad + 1) * sizeof *more);
+  if (!more) return complain(r, "F016", r->bad->span, "not enough memory for this file");
+  out->bad = more;
+  out->bad[out->nbad++] = *r->bad;
+  *r->bad = none;
+  r->n = first;
+  r->at = end_of_line(r);
+  return true;
+}
+
+/* One row at which the reader stands; of what is wrong with it the reader's complaint says the first. */
+static bool take_row(struct reader *r, size_t first, size_t columns) {
+  return read_row(r) && check_width(r, first, columns);
+}
+
+static bool read_heading(struct reader *r, size_t *columns) {
   bool ok;
-  size_t columns = 0;
-  if (!check_kind(r)) return false;
-  while (next_row(r, columns, &ok)) {
-    size_t first = r->n;
-    if (columns == 0 && !check_separator(r)) return false;
-    if (!read_row(r)) return false;
-    if (columns == 0) {
-      if (!check_heading(r)) return false;
-      columns = r->n;
-    }
-    if (!check_width(r, first, columns)) return false;
-    next_line(r, r->at);
-  }
-  if (!ok) return false;
-  if (columns == 0)
+  if (!next_row(r, 0, &ok)) {
+    if (!ok) return false;
     return complain(r, "F002", (struct sl_span){0, 0, 0},
                     "no heading: the first line that is no comment names columns");
+  }
+  if (!check_separator(r) || !read_row(r) || !check_heading(r)) return false;
+  *columns = r->n;
+  next_line(r, r->at);
+  return true;
+}
+
+static bool read_all(struct reader *r, struct sl_csv *out) {
+  size_t columns = 0;
+  if (!check_kind(r) || !read_heading(r, &columns)) return false;
+  while (out->nbad < SL_CSV_COMPLAINTS) {
+    const size_t first = r->n;
+    bool ok;
+    if (!next_row(r, columns, &ok) && ok) break;
+    if ((!ok || !take_row(r, first, columns)) && !leave_out(r, first, out)) return false;
+    next_line(r, r->at);
+  }
   out->columns = columns;
   out->rows = r->n / columns - 1;
   out->head = r->cell;
@@ -319,15 +342,15 @@ bool sl_csv_read(const char *text, size_t len, struct sl_csv *out, struct sl_com
     return complain(&r, "F016", (struct sl_span){0, 0, 0}, "not enough memory for this file");
   r.to = out->text;
   if (read_all(&r, out)) return true;
-  free(r.cell);
-  free(out->text);
-  *out = (struct sl_csv){0};
+  out->head = r.cell;
+  sl_csv_free(out);
   return false;
 }
 
 void sl_csv_free(struct sl_csv *csv) {
   free(csv->head);
   free(csv->text);
+  free(csv->bad);
   *csv = (struct sl_csv){0};
 }
 

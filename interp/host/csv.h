@@ -18,6 +18,7 @@
 #include "scan/scanner.h"
 
 enum { SL_CSV_COLUMNS = 256, SL_FILE_LIMIT = 64 << 20 };   /* most columns; most bytes of a file */
+enum { SL_CSV_COMPLAINTS = 100 };                          /* most rows of a file that are told to be wrong */
 
 struct sl_csv_cell {
   const char *text; size_t len;      /* without quotes, ended by NUL */
@@ -30,9 +31,11 @@ struct sl_csv {
   struct sl_csv_cell *head;          /* columns of them; the rows follow */
   struct sl_csv_cell *cell;          /* row after row */
   char *text;                        /* what the cells point into */
+  struct sl_complaint *bad;          /* rows that cannot be read, which are left out, each with its first fault; */
+  size_t nbad;                       /* behind SL_CSV_COMPLAINTS of them nothing is read */
 };
 
-/* False: bad holds the first thing that is wrong, and out is empty. */
+/* False: no row can be read, bad says why, and out is empty. */
 bool sl_csv_read(const char *text, size_t len, struct sl_csv *out, struct sl_complaint *bad);
 void sl_csv_free(struct sl_csv *csv);
 /* Row and column from 0. */

@@ -47,6 +47,11 @@ static int h_again(lua_State *L) {
   return lua_error(L);
 }
 
+static int h_caught(lua_State *L) {
+  lua_pushboolean(L, sl_sandbox_catches(L));
+  return 1;
+}
+
 static int h_class(lua_State *L) {
   if (!sl_is_error(L, 1)) return 0;
   lua_getfield(L, 1, "class");
@@ -196,7 +201,8 @@ void sl_host_import(lua_State *L, const char *name) {
 /* Protected. */
 static int open_host(lua_State *L) {
   static const luaL_Reg functions[] = {
-    { "raise", h_raise }, { "again", h_again }, { "class", h_class }, { "message", h_message },
+    { "raise", h_raise }, { "again", h_again }, { "caught", h_caught },
+    { "class", h_class }, { "message", h_message },
     { "call", h_call }, { "uncounted", sl_sandbox_uncounted }, { "env", h_env },
     { "left_out", h_left_out }, { "keys", h_keys }, { "fresh", h_fresh }, { NULL, NULL },
   };
@@ -260,29 +266,27 @@ int sl_host_call(lua_State *L, int nargs, int nresults) {
   return status;
 }
 
+static void worst_status(void *to, const struct sl_message *m) {
+  int *status = to, own = (int)sl_exit_of(m->code);
+  if (own > *status) *status = own;
+}
+
+/* Of several errors the worst. */
 int sl_host_failure(lua_State *L) {
   if (sl_sandbox_abort(L)) return SL_RESOURCE;
   int status = SL_USAGE;
-  if (sl_is_error(L, -1)) {
-    if (lua_getfield(L, -1, "code") == LUA_TSTRING) status = (int)sl_exit_of(lua_tostring(L, -1));
-    lua_pop(L, 1);
-  }
+  if (sl_is_error(L, -1)) sl_error_each(L, -1, worst_status, &status);
   return status;
 }
 
+static void report_one(void *to, const struct sl_message *m) {
+  struct sl_state *state = sl_state_of(to);
+  sl_message_print(stderr, &state->sources, m, state->host->format, state->host->colour);
+}
+
 void sl_host_report(lua_State *L) {
-  const struct sl_host *h = sl_state_of(L)->host;
-  struct sl_message m;
   const char *why = sl_sandbox_abort(L);
   if (why && !sl_is_error(L, -1)) sl_error_stopped(L, why);
-  sl_error_message(L, -1, &m);
-  sl_message_print(stderr, &sl_state_of(L)->sources, &m, h->format, h->colour);
-  if (lua_istable(L, -1) && lua_getfield(L, -1, "more") == LUA_TTABLE)
-    for (size_t i = 1; i <= lua_rawlen(L, -1); i++) {
-      lua_rawgeti(L, -1, (lua_Integer)i);
-      sl_error_message(L, -1, &m);
-      sl_message_print(stderr, &sl_state_of(L)->sources, &m, h->format, h->colour);
-      lua_pop(L, 1);
-    }
+  sl_error_each(L, -1, report_one, L);
   lua_settop(L, 0);
 }

@@ -59,7 +59,8 @@ static int h_find(lua_State *L) {
   return 2;
 }
 
-/* csv(path): { source, head = { cell ... }, rows = { { cell ... } ... } }, cell = { text, line, col, len } */
+/* csv(path): { source, head = { cell ... }, rows = { { cell ... } ... }, bad = { error ... } }, cell = { text, line,
+ * col, len }; bad: of rows that are left out. */
 static void push_cell(lua_State *L, const struct sl_csv_cell *c) {
   lua_createtable(L, 0, 4);
   lua_pushlstring(L, c->text, c->len);
@@ -72,22 +73,54 @@ static void push_cell(lua_State *L, const struct sl_csv_cell *c) {
   lua_setfield(L, -2, "len");
 }
 
-/* Raises at the first cell with a text that cannot be shown; frees the list before. */
-static void want_plain_cells(lua_State *L, int source, struct sl_csv *csv) {
-  for (size_t i = 0; i < (csv->rows + 1) * csv->columns; i++) {
-    const struct sl_csv_cell *cell = &csv->head[i];               /* the rows follow the heading */
-    char what[400];
-    const char *help = sl_unsafe_words(what, sizeof what, cell->text, cell->len);
-    if (!help) continue;
-    const struct sl_span span = cell->span;
-    sl_csv_free(csv);
-    sl_error_push(L, "F017", help, "a cell holds %s", what);
-    sl_error_place(L, source, span);
-    lua_error(L);
+static void push_cells(lua_State *L, const struct sl_csv_cell *cell, size_t n) {
+  lua_createtable(L, (int)n, 0);
+  for (size_t i = 0; i < n; i++) {
+    push_cell(L, &cell[i]);
+    lua_rawseti(L, -2, (lua_Integer)i + 1);
   }
 }
 
-static void push_rows(lua_State *L, int source) {
+/* Pushes an error for the first of these cells with a text that cannot be shown; false: all can be. */
+static bool push_unsafe(lua_State *L, int source, const struct sl_csv_cell *cell, size_t n) {
+  for (size_t i = 0; i < n; i++) {
+    char what[400];
+    const char *help = sl_unsafe_words(what, sizeof what, cell[i].text, cell[i].len);
+    if (!help) continue;
+    sl_error_push(L, "F017", help, "a cell holds %s", what);
+    sl_error_place(L, source, cell[i].span);
+    return true;
+  }
+  return false;
+}
+
+/* Of a list that was read: the table. */
+static void push_rows(lua_State *L, int source, const struct sl_csv *csv) {
+  lua_newtable(L);
+  lua_pushinteger(L, source);
+  lua_setfield(L, -2, "source");
+  push_cells(L, csv->head, csv->columns);
+  lua_setfield(L, -2, "head");
+  lua_newtable(L);
+  lua_Integer bad = 0, rows = 0;
+  for (size_t i = 0; i < csv->nbad; i++) {
+    sl_complaint_push(L, source, &csv->bad[i]);
+    lua_rawseti(L, -2, ++bad);
+  }
+  lua_createtable(L, (int)csv->rows, 0);
+  for (size_t r = 0; r < csv->rows; r++) {
+    const struct sl_csv_cell *row = sl_csv_at(csv, r, 0);
+    if (push_unsafe(L, source, row, csv->columns)) lua_rawseti(L, -3, ++bad);
+    else {
+      push_cells(L, row, csv->columns);
+      lua_rawseti(L, -2, ++rows);
+    }
+  }
+  lua_setfield(L, -3, "rows");
+  lua_setfield(L, -2, "bad");
+}
+
+static void read_rows(lua_State *L, int source) {
   size_t n;
   const char *text = sl_source_text(&sl_state_of(L)->sources, source, &n);
   struct sl_csv csv;
@@ -96,26 +129,11 @@ static void push_rows(lua_State *L, int source) {
     sl_complaint_push(L, source, &bad);
     lua_error(L);
   }
-  want_plain_cells(L, source, &csv);
-  lua_newtable(L);
-  lua_pushinteger(L, source);
-  lua_setfield(L, -2, "source");
-  lua_createtable(L, (int)csv.columns, 0);
-  for (size_t c = 0; c < csv.columns; c++) {
-    push_cell(L, &csv.head[c]);
-    lua_rawseti(L, -2, (lua_Integer)c + 1);
+  if (push_unsafe(L, source, csv.head, csv.columns)) {
+    sl_csv_free(&csv);
+    lua_error(L);
   }
-  lua_setfield(L, -2, "head");
-  lua_createtable(L, (int)csv.rows, 0);
-  for (size_t r = 0; r < csv.rows; r++) {
-    lua_createtable(L, (int)csv.columns, 0);
-    for (size_t c = 0; c < csv.columns; c++) {
-      push_cell(L, sl_csv_at(&csv, r, c));
-      lua_rawseti(L, -2, (lua_Integer)c + 1);
-    }
-    lua_rawseti(L, -2, (lua_Integer)r + 1);
-  }
-  lua_setfield(L, -2, "rows");
+  push_rows(L, source, &csv);
   sl_csv_free(&csv);
 }
 
@@ -124,7 +142,7 @@ static int h_csv(lua_State *L) {
   const int source = sl_kept_file(L, luaL_checkstring(L, 1), true);
   if (lua_getfield(L, -1, "rows") == LUA_TTABLE) return 1;
   lua_pop(L, 1);
-  push_rows(L, source);
+  read_rows(L, source);
   lua_pushvalue(L, -1);
   lua_setfield(L, -3, "rows");
   return 1;

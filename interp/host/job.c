@@ -117,21 +117,18 @@ static void tell(struct sl_job *job, const char *code, const char *text, const c
   keep_message(job, NULL, &(struct sl_message){ .severity = SL_ERROR, .code = code, .text = text, .help = help });
 }
 
+struct keeping { struct sl_job *job; struct sl_sources *sources; };
+
+static void keep_one(void *to, const struct sl_message *m) {
+  const struct keeping *k = to;
+  keep_message(k->job, k->sources, m);
+}
+
 /* The error on top of the stack, and those that came with it. */
 static int keep_error(lua_State *L) {
-  struct sl_job *job = lua_touserdata(L, 2);
-  struct sl_sources *sources = &sl_state_of(L)->sources;
-  struct sl_message m;
+  struct keeping k = { lua_touserdata(L, 2), &sl_state_of(L)->sources };
   lua_settop(L, 1);
-  sl_error_message(L, 1, &m);
-  keep_message(job, sources, &m);
-  if (!lua_istable(L, 1) || lua_getfield(L, 1, "more") != LUA_TTABLE) return 0;
-  for (size_t i = 1; i <= lua_rawlen(L, 2); i++) {
-    lua_rawgeti(L, 2, (lua_Integer)i);
-    sl_error_message(L, -1, &m);
-    keep_message(job, sources, &m);
-    lua_pop(L, 1);
-  }
+  sl_error_each(L, 1, keep_one, &k);
   return 0;
 }
 

@@ -27,7 +27,7 @@ function judging.declare(options, set)
   local plan = options.alternate and import("model.run").aside(plan_of, boot, options.script, options.alternate) or {}
   table.move(set, 1, #set, #plan + 1, plan)
   if options.on then plan[#plan + 1] = { path = "job.on", value = options.on, from = "--on" } end
-  boot.declare { script = options.script, plan = plan }
+  boot.declare { script = options.script, plan = plan, gathers = true }
   return boot
 end
 

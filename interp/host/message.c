@@ -244,6 +244,17 @@ static void print_note(const struct pen *pen, enum style kind, const char *name,
   putc('\n', pen->to);
 }
 
+/* Line by line, each as it can be copied. */
+static void print_written(const struct pen *pen, const char *text) {
+  for (const char *line = text; line && *line;) {
+    const size_t n = strcspn(line, "\n");
+    fprintf(pen->to, "%*s", 2 * INDENT, "");
+    sl_show(pen->to, line, n);
+    putc('\n', pen->to);
+    line += n + (line[n] == '\n');
+  }
+}
+
 static void print_human(const struct pen *pen, const struct sl_message *m) {
   struct mark marks[SL_MESSAGE_LABELS + 1];
   size_t n = 0, unplaced[SL_MESSAGE_LABELS], nunplaced = 0;
@@ -267,6 +278,7 @@ static void print_human(const struct pen *pen, const struct sl_message *m) {
   }
   for (size_t i = 0; i < m->nnote; i++) print_note(pen, STRONG, "note", m->note[i], 0);
   if (m->help && *m->help) print_note(pen, HELP, "help", m->help, 0);
+  print_written(pen, m->write);
 }
 
 /* ---- for an editor ----------------------------------------------------------------------------------------------- */
@@ -283,6 +295,14 @@ static void print_gnu(const struct pen *pen, const struct sl_message *m) {
   for (size_t i = 0; i < m->nlabel; i++) gnu_note(pen, m->source, m->label[i].span, m->label[i].text);
   for (size_t i = 0; i < m->nnote; i++) gnu_note(pen, m->source, m->span, m->note[i]);
   gnu_note(pen, m->source, m->span, m->help);
+  for (const char *line = m->write; line && *line;) {
+    const size_t n = strcspn(line, "\n");
+    place(pen, m->source, m->span);
+    fprintf(pen->to, "%s: ", severities[SL_NOTE_LEVEL]);
+    sl_show(pen->to, line, n);
+    putc('\n', pen->to);
+    line += n + (line[n] == '\n');
+  }
 }
 
 /* ---- for a program ----------------------------------------------------------------------------------------------- */
@@ -327,6 +347,10 @@ static void print_json(FILE *to, const char *file, const struct sl_message *m) {
   }
   fputs("],", to);
   json_text(to, "help", m->help && m->help[0] ? m->help : NULL);
+  if (m->write && m->write[0]) {
+    putc(',', to);
+    json_text(to, "write", m->write);
+  }
   fputs("}\n", to);
 }
 

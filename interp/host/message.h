@@ -9,6 +9,7 @@
  *                           ^~~~~~~ written here
  *     note: both come from the script
  *     help: a moment is `span * load`
+ *         moment = 24000lbf.ft,
  *
  * The first line is one line, however long, as editors read it: file, line, column in bytes, severity, words; its code
  * ends at column 80 where that leaves two blanks.  Without a place it begins with "stringline: "; a file alone, or a
@@ -36,6 +37,7 @@ struct sl_message {
   struct sl_label label[SL_MESSAGE_LABELS]; size_t nlabel;            /* one at the primary's place gives it words */
   const char *note[SL_MESSAGE_NOTES]; size_t nnote;                   /* "note: ..." */
   const char *help;                  /* "help: ..." or NULL */
+  const char *write;                 /* what can be written into the file, line by line, below the help; or NULL */
 };
 
 /* SL_GNU: the first line, and one of its kind for each label, note and help.  JSON: one object a line. */

@@ -237,7 +237,8 @@ static void take_list(lua_State *L, int from, const char *name, int type, void (
 }
 
 static void take_error(lua_State *L, bool more) {
-  static const char *const texts[] = { "text", "page", "code", "help", "class", "path", "who", "tool", "cite", NULL };
+  static const char *const texts[] = { "text", "page", "code", "help", "write", "class", "path", "who", "tool", "cite",
+                                       NULL };
   static const char *const source[] = { "source", NULL };
   luaL_checkstack(L, 12, "error");
   const int from = lua_gettop(L);
@@ -306,6 +307,7 @@ void sl_error_message(lua_State *L, int idx, struct sl_message *out) {
   if (text) out->text = text;
   if (code) out->code = code;
   out->help = text_field(L, idx, "help");
+  out->write = text_field(L, idx, "write");
   out->source = int_field(L, idx, "source");
   out->span = span_fields(L, idx);
   if (lua_getfield(L, idx, "labels") == LUA_TTABLE)
@@ -324,6 +326,22 @@ void sl_error_message(lua_State *L, int idx, struct sl_message *out) {
         out->note[out->nnote++] = whole_text(L);
         lua_rawseti(L, -2, (lua_Integer)i);
       }
+    }
+  lua_pop(L, 1);
+}
+
+void sl_error_each(lua_State *L, int idx, void (*f)(void *to, const struct sl_message *m), void *to) {
+  struct sl_message m;
+  const int error = lua_absindex(L, idx);
+  sl_error_message(L, error, &m);
+  f(to, &m);
+  if (!lua_istable(L, error)) return;
+  if (lua_getfield(L, error, "more") == LUA_TTABLE)
+    for (size_t i = 1; i <= lua_rawlen(L, -1); i++) {
+      lua_rawgeti(L, -1, (lua_Integer)i);
+      sl_error_message(L, -1, &m);
+      f(to, &m);
+      lua_pop(L, 1);
     }
   lua_pop(L, 1);
 }

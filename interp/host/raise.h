@@ -23,6 +23,8 @@ bool sl_where(lua_State *L, int *source, int *line);
 struct sl_span sl_find_word(lua_State *L, int source, int line, const char *word);
 /* Fills a message from the error value at idx (a table of ours, or any Lua error text). Strings live on the stack. */
 void sl_error_message(lua_State *L, int idx, struct sl_message *out);
+/* Calls f with the message of the error value at idx, and with those of the errors that came with it. */
+void sl_error_each(lua_State *L, int idx, void (*f)(void *to, const struct sl_message *m), void *to);
 /* Message handler for lua_pcall: gives a Lua error text its place and words of its own. */
 int sl_error_handler(lua_State *L);
 /* Turns the compiler's message, on top of the stack, into an error of ours. */

@@ -27,9 +27,13 @@ local function run_script(path)
   local ok, err = pcall(declare.run, path)
   if ok then return end
   if type(err) == "table" and not err.told_literals then
-    err.told_literals, err.notes = true, err.notes or {}
-    for _, o in ipairs(run.literals) do
-      if string.sub(err.text, 1, #o.from) ~= o.from then err.notes[#err.notes + 1] = "put in: " .. o.from end
+    err.told_literals = true
+    for i = 0, #(err.more or {}) do
+      local e = i == 0 and err or err.more[i]
+      e.notes = e.notes or {}
+      for _, o in ipairs(run.literals) do
+        if string.sub(e.text, 1, #o.from) ~= o.from then e.notes[#e.notes + 1] = "put in: " .. o.from end
+      end
     end
   end
   error(err, 0)
@@ -60,13 +64,14 @@ end
 
 -- Declares a job in a fresh run. options: { script, plan = { { path, value, from, tolerance, text }, { drop, from },
 -- { add, name, raw, from }, { file, with, from } or { vendors = { name ... }, from } ... }, listen = who listens to
--- what is read meanwhile, as record.watch has it }.  text: as the value was written on the command line, to be read as
--- its field wants it; without it, value.  What an alternate brings, with its name as `alternate`, is put in
--- first, wherever it stands in the plan: anything else stands over it.
+-- what is read meanwhile, as record.watch has it, gathers = whether all that is wrong is told, or the first }.  text:
+-- as the value was written on the command line, to be read as its field wants it; without it, value.  What an alternate
+-- brings, with its name as `alternate`, is put in first, wherever it stands in the plan: anything else stands over it.
 function boot.declare(options)
   run.new()
   local plan = options.plan or {}
   run.declared = { script = options.script, plan = plan }
+  run.gathers = options.gathers or false
   for _, p in ipairs(plan) do if p.alternate then put_in(p) end end
   for _, p in ipairs(plan) do if not p.alternate then put_in(p) end end
   record.watch(options.listen or false)

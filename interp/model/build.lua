@@ -191,6 +191,7 @@ function build.context(def, name, at, touched)
     return record.wrap { def = f, name = nil, path = path .. "." .. path_of.join(p), v = v, group = true }
   end
   local function unknown(p, value, kind_names, known, none)
+    if run.unsure or run.hole and value == run.hole then import("model.faults").follow() end
     local near = type(value) == "string" and host.nearest(value, known)
     local s = ctx.span(p)
     local got = record.is(value) and record.title(inside[value].def, inside[value].name) or host.describe(value)
@@ -221,6 +222,10 @@ function build.context(def, name, at, touched)
     end
     return found, known
   end
+  local function use_of(found)
+    ctx.rests_on_fault = ctx.rests_on_fault or inside[found].faulty
+    return found
+  end
   -- In a file that stands alone nothing is known yet of what the job will bring: the name stays one.
   local function stands_alone(known) return run.alone and not known[1] and not record.only "job" end
   -- A type is read before what it names: there it is looked up where a record takes it over.
@@ -234,7 +239,7 @@ function build.context(def, name, at, touched)
     local found, known = meant(of, value)
     if found then
       if not def.partial and p[1] ~= "like" then inside[found].used = true end
-      return found
+      return use_of(found)
     end
     if type(value) == "string" and stands_alone(known) then return value end
     if p[1] ~= "like" and left_open(value) then return value end
@@ -244,14 +249,15 @@ function build.context(def, name, at, touched)
       found = meant(of, head)
       if found and at < #value then
         inside[found].used = true
-        return found, string.sub(value, at + 1)
+        return use_of(found), string.sub(value, at + 1)
       end
     end
     unknown(p, head ~= value and host.nearest(head, known) and head or value, table.concat(of, " or "), known)
   end
   function ctx.part(of, value, p)
     local g = record.group(schema.kinds[of])
-    if g.by[value] or left_open(value) then return g.by[value] or value end
+    if g.by[value] then return use_of(g.by[value]) end
+    if left_open(value) then return value end
     local known = {}
     for _, r in ipairs(g.order) do known[#known + 1] = inside[r].name end
     if stands_alone(known) then return value end
@@ -310,6 +316,17 @@ local function meant_by_like(rec, value)
   return found or ctx.ref(def.by.like.of, value, { "like" })
 end
 
+-- The values of a record out of its table; those that are wrong are holes for what will be like it.
+local function read_fields(rec, ctx)
+  local v, wrong = schema.checked(ctx, rec.def, rec.raw)
+  rec.v, rec.faulty, rec.unsettled = v, wrong ~= nil, wrong ~= nil or ctx.rests_on_fault
+  for key in next, wrong or {} do
+    local hole = rec.def.by[key] and run.hole or nil
+    rec.raw[key] = hole
+    if rec.copy then rec.layers[1].raw[key] = hole end
+  end
+end
+
 -- Builds, checks and keeps one record.
 build.declare = host.uncounted(function(def, name, raw, at)
   local group = record.group(def)
@@ -317,6 +334,7 @@ build.declare = host.uncounted(function(def, name, raw, at)
     host.raise { code = "E002", text = record.title(def, name) .. ": the script is over, nothing more can be declared",
         help = "declare it outside the functions of rules" }
   end
+  if run.hole and raw == run.hole then import("model.faults").follow() end
   local copy = inside[raw] and inside[raw].copy and def.template == inside[raw].def
   if type(raw) ~= "table" or inside[raw] and not copy then
     local head = def.name .. (name and not def.of_file and ' "' .. name .. '"' or "")
@@ -351,15 +369,24 @@ build.declare = host.uncounted(function(def, name, raw, at)
       source = at.source, line = at.line, mark = at.mark, from = at.from, shelf = on_a_shelf() }
   if not copy then raw = copied(raw, {}, record.title(def, name)) end
   if def.template then
-    raw = like.take_over(rec, raw, override_like(def, name), function(value) return meant_by_like(rec, value) end)
+    raw = like.take_over(rec, raw, override_like(def, name), function(value)
+      return run.attempt("names", meant_by_like, rec, value)
+    end)
   end
+  local like_nothing = run.hole and rec.like == run.hole       -- what it would take over is not known
+  if like_nothing then rec.like = nil end
   rec.touched = apply_overrides(def, name, raw)
   local ctx = context(def, name, rec, rec.touched)
-  rec.path, rec.raw, rec.v = ctx.base, raw, schema.fields(ctx, {}, def, raw)
+  ctx.partial = ctx.partial or like_nothing
+  rec.path, rec.raw = ctx.base, raw
+  read_fields(rec, ctx)
   if not next(rec.touched) then rec.touched = nil end
   like.follow(record.keep(rec))
   return rec.proxy
 end)
+
+local function declared(def, name, raw, at) return run.attempt("names and value", build.declare, def, name, raw, at) end
+
 
 -- west:with { tilt = 30deg }: a declaration changed, to be declared under a name or to be what others are like.  It is
 -- a type without a name, and kept nowhere.
@@ -391,21 +418,23 @@ local function with(proxy, changes)
   local rec = { def = of.def.template, path = of.path, source = source, line = line, mark = at.mark, title = title,
       copy = true }
   local raw = like.take_over(rec, changes, nil, function(base) return base end)
-  rec.raw, rec.v = raw, schema.fields(context(rec.def, nil, rec, {}), {}, rec.def, raw)
+  rec.raw = raw
+  read_fields(rec, context(rec.def, nil, rec, {}))
   local made = record.wrap(rec)
   like.follow(made)
   return made
 end
-record.with = host.uncounted(with)
+record.with = host.uncounted(function(proxy, changes) return run.attempt("names and value", with, proxy, changes) end)
 
 -- A declaration that an alternate adds: at the end, or as soon as another one names it.
 function build.added(a)
   a.built = true
-  return build.declare(schema.kinds[a.add], a.name, a.raw, { source = 0, line = 0, mark = -1, from = a.from })
+  return declared(schema.kinds[a.add], a.name, a.raw, { source = 0, line = 0, mark = -1, from = a.from })
 end
 
--- A part out of a file: values are checked already. at = { source, line, col, len }; touched: what was put in, by path.
-function build.add_part(def, name, v, at, tolerances, touched)
+-- A part out of a file: values are checked already. at = { source, line, col, len }; touched: what was put in, by path;
+-- faulty: some of its values are wrong.
+function build.add_part(def, name, v, at, tolerances, touched, faulty)
   local group = record.group(def)
   local first = group.by[name]
   if first then
@@ -415,10 +444,15 @@ function build.add_part(def, name, v, at, tolerances, touched)
         notes = { "first listed at " .. host.place(f) }, help = "keep the one that is right" }
   end
   local proxy = record.keep { def = def, name = name, path = step(step("", def.name), name), v = v,
-      touched = next(touched) and touched, source = at.source, line = at.line, mark = -1, at = at }
+      touched = next(touched) and touched, source = at.source, line = at.line, mark = -1, at = at, faulty = faulty,
+      unsettled = faulty }
   for field, tolerance in next, tolerances do
     if not touched[field] then run.tolerances[step(inside[proxy].path, field)] = tolerance end
   end
+end
+
+local function refuse_two(def, name)
+  host.raise { code = "D016", text = record.title(def, name) .. " takes one table" }
 end
 
 -- The function that a script calls for a kind: rack "east" { ... }, job { ... }.
@@ -439,10 +473,8 @@ function build.head(def)
       run.heads[#run.heads + 1] = open
       return function(raw, ...)
         open.closed = true
-        if select("#", ...) > 0 then
-          host.raise { code = "D016", text = record.title(def, name) .. " takes one table" }
-        end
-        return build.declare(def, name, raw, open.at)
+        if select("#", ...) > 0 then run.attempt("names and value", refuse_two, def, name) end
+        return declared(def, name, raw, open.at)
       end
     end
     if def.named and type(first) == "table" and not inside[first] then
@@ -452,7 +484,7 @@ function build.head(def)
       host.raise { code = "D016", text = def.name .. " takes no name, only its table",
           help = "write " .. def.name .. " { ... }" }
     end
-    return build.declare(def, def.of_file and run.reading[#run.reading].name or nil, first, place())
+    return declared(def, def.of_file and run.reading[#run.reading].name or nil, first, place())
   end
 end
 
@@ -473,12 +505,14 @@ local function refuse_dropped()
   end
 end
 
+local function refuse_open(head)
+  refuse(head.at, "D016", record.title(head.def, head.name) .. " has no table",
+      "write " .. head.def.name .. ' "' .. head.name .. '" { ... } with the brace on the same line')
+end
+
 local function refuse_open_heads()
   for _, p in ipairs(run.heads) do
-    if not p.closed then
-      refuse(p.at, "D016", record.title(p.def, p.name) .. " has no table",
-          "write " .. p.def.name .. ' "' .. p.name .. '" { ... } with the brace on the same line')
-    end
+    if not p.closed then run.attempt("names", refuse_open, p) end
   end
 end
 
@@ -509,18 +543,21 @@ local function refuse_override(o)
           or #known > 0 and k.name .. " has " .. table.concat(known, ", ") or nil }
 end
 
+-- One that met several.
+local function refuse_unclear(o)
+  local names = {}
+  for i, r in ipairs(record.group(o.kind).order) do names[i] = inside[r].name end
+  host.raise { code = "D019", text = o.from .. ": " .. o.path .. " is meant for which of " ..
+      table.concat(names, ", ") .. "?",
+      help = "write " .. path_of.below(step(o.kind.name, names[1]), o.parts, 2) }
+end
+
 local function settle_overrides()
   if run.literals[1] then import("model.literals").refuse_unmet() end
   if run.limit_changes[1] then import("model.limits").refuse_unmet() end
   for _, o in ipairs(run.overrides) do
-    if not o.used then refuse_override(o) end
-    if o.kind and o.used > 1 then
-      local names = {}
-      for i, r in ipairs(record.group(o.kind).order) do names[i] = inside[r].name end
-      host.raise { code = "D019", text = o.from .. ": " .. o.path .. " is meant for which of " ..
-          table.concat(names, ", ") .. "?",
-          help = "write " .. path_of.below(step(o.kind.name, names[1]), o.parts, 2) }
-    end
+    if not o.used then run.attempt(false, refuse_override, o) end
+    if o.kind and o.used > 1 then run.attempt(false, refuse_unclear, o) end
   end
 end
 
@@ -539,7 +576,11 @@ end
 
 local function settle_records()
   for _, proxy in ipairs(run.records) do
-    if inside[proxy].def.settle then build.settle_record(proxy, inside[proxy].touched) end
+    local rec = inside[proxy]
+    if not rec.def.settle then goto next end
+    if run.hole then import("model.faults").settle(rec, build.settle_record)
+    else run.attempt(false, build.settle_record, proxy, rec.touched) end
+    ::next::
   end
 end
 
@@ -578,9 +619,11 @@ function build.settle()
   for _, a in ipairs(run.added) do
     if not a.built then build.added(a) end
   end
-  refuse_dropped()
   refuse_open_heads()
-  settle_overrides()
+  if not run.unsure then
+    run.attempt(false, refuse_dropped)
+    run.attempt(false, settle_overrides)
+  end
   put_aside()
   local listener = record.watch(false)      -- who listens to the script has heard it
   settle_records()

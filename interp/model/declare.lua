@@ -188,7 +188,8 @@ local function rule_word(raw)
         'rule { id = "H1", ... }')
   end
   raw = build.copy(raw, "rule")
-  local v = schema.fields(ctx, {}, schema.kinds.rule, raw)
+  local v, wrong = schema.checked(ctx, schema.kinds.rule, raw)
+  if wrong then return end
   if v.each and (not schema.kinds[v.each] or schema.not_kept[v.each]) then
     local s = ctx.span({ "each" })
     local near = host.nearest(v.each, schema.words())
@@ -216,7 +217,8 @@ local function waive_word(raw)
         'waive { "R65", reason = "...", by = "...", as = "house", on = "2026-11-02" }')
   end
   raw = build.copy(raw, "waive")
-  local v = schema.fields(ctx, {}, schema.kinds.waive, raw)
+  local v, wrong = schema.checked(ctx, schema.kinds.waive, raw)
+  if wrong then return end
   if #v.rules == 0 then
     local s = ctx.span({})
     host.raise { code = "D002", text = "waive names no rule", help = 'waive { "R65", reason = "...", ... }',
@@ -238,8 +240,7 @@ local function alternate_word(name)
   local source, line = host.where()
   local open = { name = name, place = place_of("alternate") }
   run.open_alternates[#run.open_alternates + 1] = open
-  return function(bundle)
-    open.closed = true
+  local function take(bundle)
     if type(bundle) ~= "table" then
       refuse("alternate",
           'alternate "' .. name .. '" needs its table, got ' .. host.describe(bundle), "{ strings = { series = 6 } }")
@@ -271,6 +272,10 @@ local function alternate_word(name)
     run.alternates[name] = bundle
     run.alternates[#run.alternates + 1] = name
   end
+  return function(bundle)
+    open.closed = true
+    run.attempt(false, take, bundle)
+  end
 end
 
 -- What a file says of its own rules: `stringline test` of that file keeps it, any other run does not.
@@ -288,13 +293,22 @@ end
 local words      -- every word of the language -> its function
 
 -- A word that declares, refused once the script is over: judging changes nothing that is judged.
-local function at_the_top(word, f)
+-- hides: see run.attempt.
+local function at_the_top(word, f, hides)
   return function(...)
     if not here() then
       refuse(word, word .. " declares something, but the script is over", "write it outside the functions of rules")
     end
-    local declared = f(...)
+    local declared = run.attempt(hides, f, ...)
     return declared
+  end
+end
+
+-- A word that gives a value.
+local function valued(f)
+  return function(...)
+    local value = run.attempt("value", f, ...)
+    return value
   end
 end
 
@@ -307,7 +321,7 @@ local function library_word(t, name)
   local k = schema.kinds[name]
   local f = declare.file_words[name] or k and not k.parent and not k.part and build.head(k)
   if f then
-    t[name] = at_the_top(name, f)
+    t[name] = at_the_top(name, f, k and "names and value" or "names")
     return t[name]
   end
 end
@@ -325,16 +339,17 @@ local function make_words()
     language = language_word, version = version_word, limits = limit_word "limits",
     no_limit = limit_word "no_limit", result = result_word, rule = rule_word, waive = waive_word,
     alternate = alternate_word, expect = expect_word,
-    no_data = no_data.word,
-    measured = build.teller "measured", told = build.teller "told", looked_up = build.teller "looked_up",
-        guess = build.teller "guess",
+    no_data = valued(no_data.word),
     each = record.each, given = record.given, limit = rule.limit, print = host.print,
     vary = sweep_word "vary", keep = sweep_word "keep", seek = sweep_word "seek",
   }
+  for _, how in ipairs { "measured", "told", "looked_up", "guess" } do words[how] = valued(build.teller(how)) end
   for name, f in next, compare.words do words[name] = f end
-  for _, name in ipairs { "place", "house", "use", "language", "version", "limits", "no_limit", "result", "rule",
-      "waive", "alternate", "expect", "vary", "keep", "seek" } do
-    words[name] = at_the_top(name, words[name])
+  for _, name in ipairs { "place", "house" } do words[name] = at_the_top(name, words[name], "names") end
+  words.use = at_the_top("use", use, "names and value")
+  for _, name in ipairs { "language", "version", "limits", "no_limit", "result", "rule", "waive", "alternate", "expect",
+      "vary", "keep", "seek" } do
+    words[name] = at_the_top(name, words[name], false)
   end
   setmetatable(words, { __index = library_word })
   words.calc = setmetatable({}, { __index = function(_, k)
@@ -404,7 +419,7 @@ function environment(file)
   return setmetatable(env, {
     __index = function(_, name)
       local v = base[name]
-      if v == nil and type(name) == "string" then undefined(name) end
+      if v == nil and type(name) == "string" then return run.attempt("names and value", undefined, name) end
       return v
     end,
     __newindex = function(t, name, value)
@@ -460,34 +475,49 @@ local function refuse_unmet()
   end
 end
 
+local function refuse_open(a)
+  host.raise { code = "D016", text = 'alternate "' .. a.name .. '" has no table',
+      help = 'write alternate "' .. a.name .. '" { ... } with the brace on the same line',
+      source = a.place.source, line = a.place.line, col = a.place.col, len = a.place.len }
+end
+
+local function refuse_no_job(file)
+  host.raise { code = "D010", text = "no job is declared: " .. schema.kinds.job.says, source = file.source, line = 0,
+      help = 'write job { name = "...", client = "...", stage = "quote" } at its top' }
+end
+
 local function refuse_open_alternates()
   for _, a in ipairs(run.open_alternates) do
-    if not a.closed then
-      host.raise { code = "D016", text = 'alternate "' .. a.name .. '" has no table',
-          help = 'write alternate "' .. a.name .. '" { ... } with the brace on the same line',
-                   source = a.place.source, line = a.place.line, col = a.place.col, len = a.place.len }
-    end
+    if not a.closed then run.attempt(false, refuse_open, a) end
   end
 end
 
 local function settle()
-  if run.vendors or next(run.instead) then refuse_unmet() end
+  if (run.vendors or next(run.instead)) and not run.unsure then run.attempt(false, refuse_unmet) end
   record.adopt_job()
-  in_force.settle()
+  run.attempt(false, in_force.settle)
   memo.engine.doubt()
   build.settle()
 end
 
--- Runs the job's script: everything is declared; what the script itself had worked out rested on what stood above it,
--- and is not kept.
-function declare.run(path)
+local function run_job(path)
   local _, file = run_file(path, { role = "job", whose = "job", name = "job" })
   refuse_open_alternates()
   if not record.only "job" then
-    host.raise { code = "D010", text = "no job is declared: " .. schema.kinds.job.says, source = file.source, line = 0,
-                 help = 'write job { name = "...", client = "...", stage = "quote" } at its top' }
+    if run.unsure then return end            -- it may be what is wrong
+    refuse_no_job(file)
   end
   settle()
+end
+
+-- Runs the job's script: everything is declared; what the script itself had worked out rested on what stood above it,
+-- and is not kept. In a run that gathers, all that is wrong is raised at its end.
+function declare.run(path)
+  if not run.gathers then return run_job(path) end
+  local good, err = pcall(run_job, path)
+  run.gathers = false
+  if run.hole then import("model.faults").raise(not good and err or nil) end
+  if not good then error(err, 0) end
 end
 
 -- Runs a file by itself, which may say what any file may: the script of a job, or what a job only names.

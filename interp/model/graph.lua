@@ -24,6 +24,9 @@ local inside = record.inside
 
 local function picked(rec, def) return memo.value(rec, def.of)[def.out] end
 
+-- The same of a size of wire, which primitives have as a text: with its system, 10 AWG.
+local function picked_wire(rec, def) return host.wire(picked(rec, def)) end
+
 local primitives = memo.primitives
 local function called(rec, def) return primitives[def.op](def.input(rec.proxy, record.root)) end
 
@@ -94,8 +97,10 @@ function graph.work(def)
   def.name, def.find = def[2], def.none and if_any(called) or called
   graph.added(def[1], def)
   for out, more in host.sorted(def.gives) do
+    local find = more.wire and picked_wire or picked
     graph.added(def[1], { def[1], more.name or out, name = more.name or out, of = def, out = out,
-        find = more.given and unless_given(picked) or picked, picks = not more.given or nil, given = more.given,
+        find = more.given and unless_given(find) or find, picks = not (more.given or more.wire) or nil,
+        given = more.given,
         takes = more.takes,
         says = more.says, show = more.show, dim = more.dim })
   end

@@ -112,6 +112,10 @@ local function add(ctx, f, field, l)
   in_force.add(l)
 end
 
+local function add_own(ctx, f, field, l)
+  add(ctx, f, field, schema.validate(ctx, { field.name }, field, l))
+end
+
 function words.limits(raw, f, refuse)
   local def, ctx, put_in = schema.kinds.limits, context "limits", {}
   local span = ctx.span
@@ -135,13 +139,11 @@ function words.limits(raw, f, refuse)
   if run.limit_changes[1] then put_in = import("model.limits").put(raw, f) end
   local rest = {}
   for _, field in ipairs(own) do rest[field.name], raw[field.name] = raw[field.name], nil end
-  local v = schema.fields(ctx, {}, def, raw)
+  local v = schema.checked(ctx, def, raw)
   for _, field in ipairs(def.fields) do if v[field.name] then add(ctx, f, field, v[field.name]) end end
-  for _, field in ipairs(own) do
-    add(ctx, f, field, schema.validate(ctx, { field.name }, field, rest[field.name]))
-  end
+  for _, field in ipairs(own) do run.attempt(false, add_own, ctx, f, field, rest[field.name]) end
   for name, o in next, put_in do
-    for _, l in ipairs(run.limits[name]) do if in_force.is(l, o.whose) then run.limit_from[l] = o.from end end
+    for _, l in ipairs(run.limits[name] or {}) do if in_force.is(l, o.whose) then run.limit_from[l] = o.from end end
   end
 end
 
@@ -158,7 +160,8 @@ function words.no_limit(raw, f, refuse)
         'no_limit { "setback", cite = "no zoning: county clerk by telephone" }')
   end
   raw = build.copy(raw, "no_limit")
-  local v = schema.fields(ctx, {}, schema.kinds.no_limit, raw)
+  local v, wrong = schema.checked(ctx, schema.kinds.no_limit, raw)
+  if wrong then return end
   if #v.limits == 0 then
     raise("D002", ctx.span({}), "no_limit names no limit", 'no_limit { "setback", cite = "..." }')
   end

@@ -265,7 +265,11 @@ function own_results.word(raw)
     raise(host.word(source, line, "result"), "E002", "result needs its table, got " .. host.describe(raw),
         'result { of = "run", name = "feet_per_string", is = "length", means = "...", formula = "..." }')
   end
-  local v = schema.fields(ctx, {}, schema.kinds.result, build.copy(raw, "result"))
+  local v, wrong = schema.checked(ctx, schema.kinds.result, build.copy(raw, "result"))
+  if wrong then
+    run.touched = run.touched + 1            -- the script may read it
+    return
+  end
   local kind = kind_of(ctx, v.of)
   check_name(ctx, kind, v.name)
   check_unit(ctx, v)

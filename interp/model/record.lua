@@ -157,6 +157,10 @@ local function read(proxy, key)
   local rec = inside[proxy]
   if rec.stands_in then return rec.stands_in(rec, key) end
   local def = rec.def
+  if run.hole then
+    local hole = import("model.faults").instead(rec, key)
+    if hole then return hole end
+  end
   local f = def.by[key] or (def.list_field and def.list_field.name == key and def.list_field)
   if f then
     local v = field_value(rec, f)

@@ -32,6 +32,9 @@ function run.new()
   run.defaults = {}      -- { path, value, field } ... that nobody gave and a schema filled in
   run.tolerances = {}    -- path -> tolerance, of values whose text the scanner did not see
   run.heads = {}         -- declaration heads, until their table has come
+  run.gathers = false    -- what is wrong is kept and told all at once: see run.attempt
+  run.hole = false       -- what stands for a value that is wrong, from the first such on: see model.faults
+  run.unsure = false     -- what is wrong hides names: what nobody declared may stand there
   run.settled = false    -- the script is over: nothing more can be declared
   run.sixteenths = false -- lengths print in feet, inches and sixteenths
   run.style = nil        -- how values print once all is declared, as host.style takes it
@@ -73,6 +76,18 @@ function run.new()
 end
 
 run.new()
+
+local function come(hides, good, ...)
+  if good then return ... end
+  return import("model.faults").keep(..., hides)
+end
+
+-- What f(...) gives. In a run that gathers, what it raises is kept instead, to be told with all else that is wrong, and
+-- a hole is given. hides: what may be lacking then: "names" of declarations, the "value" that a script wanted, or both.
+function run.attempt(hides, f, ...)
+  if not run.gathers then return f(...) end
+  return come(hides, pcall(f, ...))
+end
 
 -- Calls f in a run of its own, beside this one, which is back whole afterwards: also where f raises.
 function run.aside(f, ...)

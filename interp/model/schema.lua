@@ -211,7 +211,7 @@ local function wants(f)
   if t == "group" then return "a table (like { " .. (f.example or f.fields[1].name .. " = ...") .. " })" end
   return "a function"
 end
-schema.wants = wants
+schema.wants, schema.article = wants, article
 
 -- A field as a person calls it: 'tilt', or item 2 of 'front'.
 local function called(path)
@@ -283,6 +283,17 @@ local function wrong(ctx, path, f, value)
   bad(ctx, path, called(path) .. " needs " .. wants(f) .. ", got " .. got, help)
 end
 
+-- An edge of a range (SI) in the unit of the field's example, which is the trade's for it: a frame's in mm, whatever
+-- the units of the job.
+function schema.edge(f, si)
+  if f.dim and f.dim ~= "ratio" then
+    local example = host.literal(f.example or host.example(f.dim))
+    if example and host.is(example, f.dim) then return host.format(host.like(example, si)) end
+    return host.format(host.quantity(si, f.dim))
+  end
+  return host.format(si, (f.type == "ratio" or f.dim == "ratio") and "%" or nil)
+end
+
 local function ranged(ctx, path, f, value, si, help)
   if si ~= si or si == math.huge or si == -math.huge then
     bad(ctx, path, called(path) .. " is no number: was something divided by 0?", "it needs " .. wants(f), "D004")
@@ -291,8 +302,7 @@ local function ranged(ctx, path, f, value, si, help)
   if f.above and si <= f.above then low = true end
   if not low and not high then return value end
   local edge = low and (f.above or f.min) or f.max
-  local limit = f.dim and host.format(host.quantity(edge, f.dim)) or f.type == "ratio" and host.format(edge,
-      "%") or f.type == "money" and host.format(host.like(value, edge)) or tostring(edge)
+  local limit = f.type == "money" and host.format(host.like(value, edge)) or schema.edge(f, edge)
   bad(ctx, path, called(path) .. " must be " .. (low and (f.above and "above " or "at least ") or "at most ") .. limit
       .. ", got " ..
       (f.type == "ratio" and host.format(value, "%") or host.format(value)), help or f.range_help, "D004")
@@ -535,11 +545,17 @@ local function extended(path, key)
   return p
 end
 
+-- f(...), where one fault is told; where all of a declaration are, the context keeps what it raises.
+local function told(ctx, path, f, ...)
+  if ctx.gather then return ctx.gather(path, f, ...) end
+  return f(...)
+end
+
 -- A value one step further in. The path is one table for a whole declaration: nobody keeps it.
 local function validated(ctx, path, key, f, value)
   local n, rest = #path + 1, nil
   path[n] = key
-  value, rest = validate(ctx, path, f, value)
+  value, rest = told(ctx, path, validate, ctx, path, f, value)
   path[n] = nil
   return value, rest
 end
@@ -598,6 +614,37 @@ local function take_rest(ctx, path, f, rest, out, value)
   out[f.rest] = rest
 end
 
+local function refuse_nameless(ctx, path, def, value)
+  bad(ctx, extended(path, 1), "every value needs a name, got " .. host.describe(value[1]),
+      type(value[1]) == "number" and "a decimal comma? write 1.5, not 1,5" or "write a field's name before it, as in "
+          .. def.fields[1].name .. " = ...", "D005")
+end
+
+local function refuse_stranger(ctx, path, def, name)
+  local names = {}
+  for _, f in ipairs(schema.all_fields(def)) do names[#names + 1] = f.name end
+  local near = host.nearest(name, names)
+  local at = ctx.span(extended(path, name), true)
+  host.raise { code = "D001", text = ctx.what .. ": no field '" .. name .. "'", key = name, meant = near,
+      source = at.source, line = at.line, col = at.col, len = at.len,
+      help = def.moved and def.moved[name] or near and "did you mean '" .. near .. "'?"
+          or "it has " .. table.concat(names, ", ") }
+end
+
+function schema.refuse_missing(ctx, path, f)
+  local at = ctx.span(path)
+  host.raise { code = "D002", text = (ctx.like and "neither " .. ctx.what .. " nor " .. ctx.like .. " gives '" ..
+          f.name .. "': " or ctx.what .. ": '" .. f.name .. "' is missing: ") .. f.says,
+      source = at.source, line = at.line, col = at.col, len = at.len,
+      help = "write " .. f.name .. " = ...: it needs " .. wants(f) }
+end
+
+-- What only shows where the fields are seen together.
+local function check_together(ctx, path, def, out, value)
+  local text, help, field = def.check(out, value)
+  if text then bad(ctx, field and extended(path, field) or path, text, help, "D006") end
+end
+
 -- Fields of a table: checks names, required, defaults. Returns values by name.
 function schema.fields(ctx, path, def, value)
   local out = {}
@@ -611,21 +658,11 @@ function schema.fields(ctx, path, def, value)
       items = items + 1
     end
   end
-  if positional then
-    bad(ctx, extended(path, 1), "every value needs a name, got " .. host.describe(value[1]),
-        type(value[1]) == "number" and "a decimal comma? write 1.5, not 1,5" or "write a field's name before it, as in "
-            .. def.fields[1].name .. " = ...", "D005")
-  end
+  local faults = ctx.faults
+  if positional then told(ctx, path, refuse_nameless, ctx, path, def, value) end
   if strangers then
     table.sort(strangers)
-    local k, names = strangers[1], {}
-    for _, f in ipairs(schema.all_fields(def)) do names[#names + 1] = f.name end
-    local near = host.nearest(k, names)
-    local at = ctx.span(extended(path, k), true)
-    host.raise { code = "D001", text = ctx.what .. ": no field '" .. k .. "'",
-        source = at.source, line = at.line, col = at.col, len = at.len,
-        help = def.moved and def.moved[k] or near and "did you mean '" .. near .. "'?"
-            or "it has " .. table.concat(names, ", ") }
+    for _, name in ipairs(strangers) do told(ctx, path, refuse_stranger, ctx, path, def, name) end
   end
   local open = ctx.open    -- whether a name is not looked up yet
   ctx.open = nil
@@ -634,9 +671,10 @@ function schema.fields(ctx, path, def, value)
     local v, rest = value[f.name], nil
     if v ~= nil then
       out[f.name], rest = validated(ctx, path, f.name, f, v)
-      if rest then take_rest(ctx, path, f, rest, out, value) end
+      if rest then told(ctx, path, take_rest, ctx, path, f, rest, out, value) end
     elseif f.required then
-      missing = missing or f
+      missing = missing or {}
+      missing[#missing + 1] = f
     elseif f.default ~= nil and not ctx.partial then
       local default = f.default
       if type(default) == "string" and (f.type == "quantity") then default = host.literal(default) end
@@ -645,23 +683,28 @@ function schema.fields(ctx, path, def, value)
     end
   end
   if missing and not ctx.partial then
-    local at = ctx.span(path)
-    host.raise { code = "D002", text = (ctx.like and "neither " .. ctx.what .. " nor " .. ctx.like .. " gives '" ..
-            missing.name .. "': " or ctx.what .. ": '" .. missing.name .. "' is missing: ") .. missing.says,
-        source = at.source, line = at.line, col = at.col,
-                 len = at.len, help = "write " .. missing.name .. " = ...: it needs " .. wants(missing) }
+    if ctx.lacks then ctx.lacks(path, missing) else schema.refuse_missing(ctx, path, missing[1]) end
   end
   if def.items then
     local list = {}
     for i = 1, items do list[i] = validated(ctx, path, i, def.items, value[i]) end
     out[def.items.name] = ctx.freeze_list(list, extended(path, def.items.name))
   end
-  if def.check and not (ctx.partial and (missing or ctx.open)) then          -- of what is whole
-    local text, help, field = def.check(out, value)
-    if text then bad(ctx, field and extended(path, field) or path, text, help, "D006") end
+  if def.check and ctx.faults == faults and not (ctx.partial and (missing or ctx.open)) then       -- of what is whole
+    told(ctx, path, check_together, ctx, path, def, out, value)
   end
   ctx.open = open or ctx.open
   return out
+end
+
+-- The values of a whole declaration, and, in a run that gathers, which of its fields are wrong or missing, if any.
+function schema.checked(ctx, def, raw)
+  if not run.gathers then return schema.fields(ctx, {}, def, raw) end
+  if not run.hole then
+    local good, v = pcall(schema.fields, ctx, {}, def, raw)
+    if good then return v end
+  end
+  return import("model.faults").fields(ctx, def, raw)
 end
 
 -- A group that has a `bare` field may be written as that alone: "A" for { name = "A" }.
@@ -680,6 +723,7 @@ function scalar.lot(...) return schema.read_lot(...) end
 
 function validate(ctx, path, f, value)
   value = ctx.told(path, value)
+  if run.hole and rawequal(value, run.hole) then import("model.faults").follow() end
   return scalar[f.type](ctx, path, f, value)
 end
 schema.validate = validate

@@ -5,15 +5,7 @@ local graph = import "model.graph"
 local util = import "model.util"
 local manual = {}
 
--- A value of the schema's own (SI) in the unit of the field's example.
-local function edge(f, si)
-  if f.dim and f.dim ~= "ratio" then
-    local example = host.literal(f.example or host.example(f.dim))
-    if example and host.is(example, f.dim) then return host.format(host.like(example, si)) end
-    return host.format(host.quantity(si, f.dim))
-  end
-  return host.format(si, (f.type == "ratio" or f.dim == "ratio") and "%" or nil)
-end
+local edge = schema.edge
 
 -- "above 0 A", "2 to 40", or nil.
 function manual.range(f)

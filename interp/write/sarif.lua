@@ -75,11 +75,17 @@ local function rule_row(def)
       { "properties", object { { "citation", words.cite(def.cite) } } } }
 end
 
+-- Of a message: its column is in bytes, which this form does not count in.
+local function file_and_line(m)
+  return array { object { { "physicalLocation", object { { "artifactLocation", artifact(m.file) },
+      { "region", m.line and object { { "startLine", m.line } } or nil } } } } }
+end
+
 local function notifications(document)
   local list, failure = {}, document.failure
-  if failure then
-    list[1] = object { { "level", "error" }, { "message", text(failure.text) },
-        { "descriptor", failure.code ~= "" and object { { "id", failure.code } } or nil } }
+  for _, m in ipairs(failure and failure.errors or {}) do
+    list[#list + 1] = object { { "locations", m.file and file_and_line(m) or nil }, { "level", "error" },
+        { "message", text(m.message) }, { "descriptor", m.code and object { { "id", m.code } } or nil } }
   end
   for _, s in ipairs(document.outcomes and document.outcomes.withheld or {}) do
     list[#list + 1] = object { { "level", "error" },

@@ -95,11 +95,22 @@ local function points(document, indent)
   return table.concat(out)
 end
 
+-- All that is wrong with a script that was not judged, where there is more than one thing: JSON is YAML.
+local function all_errors(failure)
+  local list = {}
+  for i, m in ipairs(failure.errors) do
+    list[i] = (m.file or "stringline") .. ":" .. (m.line and m.line .. ":" or "") ..
+        (m.column and m.column .. ":" or "") .. " " .. m.message
+  end
+  return list[2] and plain(encode.compact(encode.array(list))[1]) or nil
+end
+
 -- One script of several is a subtest; its own point says whether it passes.
 return function(document, options)
   if not options.several then return options.before .. points(document, "") end
   local failure = document.failure
   return "# Subtest: " .. plain(options.script) .. "\n" .. points(document, "    ") ..
       (document.status == 0 and "ok " or "not ok ") .. options.number .. " - " .. escaped(options.script) .. "\n" ..
-      (failure and block({ { "message", quoted(failure.text) }, { "code", shown(failure.code) } }, "") or "")
+      (failure and block({ { "message", quoted(failure.text) }, { "code", shown(failure.code) },
+          { "errors", all_errors(failure) } }, "") or "")
 end

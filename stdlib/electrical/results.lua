@@ -360,7 +360,7 @@ result { "run", "device", dim = "current", says = "the device declared, or the o
 
 work { "run", "grounding", op = "grounding_conductor", says = "equipment grounding conductor",
   input = function(run, job) return { device = run.device, material = run.conductor, edition = edition(job) } end,
-  gives = { size = { name = "least_ground_size",
+  gives = { size = { name = "least_ground_size", wire = true,
       says = "smallest equipment grounding conductor by the code's table" } } }
 
 result { "run", "wire_voltage", dim = "voltage",
@@ -381,7 +381,7 @@ work { "charge_controller", "charging_most", op = "output_current",
 result { "run", "least_ground",
     says = "smallest equipment grounding conductor, never larger than the circuit's own wire",
   work = function(run)
-    local least = host.wire(run.least_ground_size)
+    local least = run.least_ground_size
     return run.wire < least and run.wire or least
   end }
 result { "run", "ground_wire", says = "equipment grounding conductor: as declared, else the smallest",

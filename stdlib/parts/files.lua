@@ -33,58 +33,90 @@ local function refuse(source, cell, code, text, help, notes)
       source = source, line = cell.line, col = cell.col, len = cell.len }
 end
 
--- The fields behind the headings; says which heading is missing or strange.
+-- ---- columns and cells --------------------------------------------------------------------------------------------
+
+local function refuse_column(csv, def, cell)
+  local names = {}
+  for _, g in ipairs(def.fields) do names[#names + 1] = g.name end
+  local near = host.nearest(cell.text, names)
+  refuse(csv.source, cell, "F030", "a list of " .. def.name .. "s has no column '" .. cell.text .. "'",
+         near and "did you mean '" .. near .. "'?" or "its columns are " .. table.concat(names, ", "))
+end
+
+-- All columns that are missing, with what a cell of each looks like.
+local function refuse_lacking(csv, lacking)
+  local last, first = csv.head[#csv.head], lacking[1]
+  if #lacking == 1 then
+    refuse(csv.source, last, "F031", "the column '" .. first.name .. "' is missing: " .. first.says,
+        "its cells hold " .. schema.wants(first))
+  end
+  local names, lines = {}, {}
+  for i, f in ipairs(lacking) do
+    names[i] = f.name
+    lines[i] = f.name .. ": " .. schema.wants(f) .. "; " .. f.says
+  end
+  host.raise { code = "F031", text = #lacking .. " columns are missing: " .. table.concat(names, ", "),
+      help = "add them to the heading, and a cell to each row:", write = table.concat(lines, "\n"),
+      source = csv.source, line = last.line, col = last.col, len = last.len }
+end
+
+-- The fields behind the headings, and whether all is there; says which heading is missing or strange.
 local function columns(csv, def, first)
-  local fields, present = {}, {}
-  for i, cell in ipairs(csv.head) do
+  local fields, present, whole, meant = {}, {}, true, {}
+  for i = first, #csv.head do
+    local cell = csv.head[i]
     local f = def.by[cell.text]
-    if i >= first then
-      if not f then
-        local names = {}
-        for _, g in ipairs(def.fields) do names[#names + 1] = g.name end
-        local near = host.nearest(cell.text, names)
-        refuse(csv.source, cell, "F030", "a list of " .. def.name .. "s has no column '" .. cell.text .. "'",
-               near and "did you mean '" .. near .. "'?" or "its columns are " .. table.concat(names, ", "))
-      end
-      fields[i], present[f.name] = f, true
+    if f then fields[i], present[f.name] = f, true
+    else
+      run.attempt(false, refuse_column, csv, def, cell)
+      whole, meant[#meant + 1] = false, cell.text
     end
   end
+  local lacking = {}
   for _, f in ipairs(def.fields) do
-    if f.required and not present[f.name] then
-      refuse(csv.source, csv.head[#csv.head], "F031", "the column '" .. f.name .. "' is missing: " .. f.says,
-          "its cells hold " .. schema.wants(f))
-    end
+    if f.required and not present[f.name] and not host.nearest(f.name, meant) then lacking[#lacking + 1] = f end
   end
-  return fields
+  if lacking[1] then run.attempt(false, refuse_lacking, csv, lacking) end
+  return fields, whole and not lacking[1]
 end
 
 local numeric = { quantity = true, ratio = true, count = true, number = true, money = true }
 
--- The checked values of a row, its cells by field, the tolerances that were written with them, and what was put in of
--- the part of that name.
-local function row_values(csv, def, fields, row, name)
+local function refuse_empty(csv, cell, f)
+  refuse(csv.source, cell, "F033", "'" .. f.name .. "' is empty: " .. f.says, "it needs " .. schema.wants(f))
+end
+
+local function refuse_number(csv, cell, f, why, help)
+  refuse(csv.source, cell, "F032",
+      "'" .. f.name .. "' needs " .. schema.wants(f) .. ": " .. why, help ~= "" and help or nil)
+end
+
+-- The checked values of a row, its cells by field, the tolerances that were written with them, what was put in of the
+-- part of that name, and whether any value is wrong or has no column (whole).
+local function row_values(csv, def, fields, whole, row, name)
   local raw, cells, tolerances = {}, {}, {}
-  for i, f in next, fields do
-    local cell = row[i]
+  for i = 1, #csv.head do
+    local f, cell = fields[i], row[i]
+    if not f then goto next end
     cells[f.name] = cell
     if cell.text ~= "" then
       if numeric[f.type] then
         local value, why, help = host.literal(cell.text)
         if value == nil then
-          refuse(csv.source, cell, "F032",
-              "'" .. f.name .. "' needs " .. schema.wants(f) .. ": " .. why, help ~= "" and help or nil)
+          raw[f.name] = run.attempt(false, refuse_number, csv, cell, f, why, help)
+        else
+          raw[f.name], tolerances[f.name] = value, why
         end
-        raw[f.name] = value
-        if why ~= nil then tolerances[f.name] = why end
       else
         raw[f.name] = cell.text
       end
     elseif f.required then
-      refuse(csv.source, cell, "F033", "'" .. f.name .. "' is empty: " .. f.says, "it needs " .. schema.wants(f))
+      raw[f.name] = run.attempt(false, refuse_empty, csv, cell, f)
     end
+    ::next::
   end
   local touched = name and build.put_in(def, name, raw) or {}
-  local ctx = { what = record.title(def, name) }
+  local ctx = { what = record.title(def, name), partial = not whole }
   function ctx.span(path)
     local put_in = like.override(touched, path)
     if put_in then
@@ -101,8 +133,17 @@ local function row_values(csv, def, fields, row, name)
     return tolerances[path[1]]
   end
   function ctx.defaulted() end
-  return schema.fields(ctx, {}, def, raw), cells, tolerances, touched
+  local v, wrong = schema.checked(ctx, def, raw)
+  return v, cells, tolerances, touched, wrong ~= nil or not whole
 end
+
+-- Reads each row with f(row), and says which cannot be read at all.
+local function each_row(csv, f)
+  for _, err in ipairs(csv.bad) do run.attempt("names", host.again, err) end
+  for _, row in ipairs(csv.rows) do run.attempt("names", f, row) end
+end
+
+-- ---- parts --------------------------------------------------------------------------------------------------------
 
 local function part_kinds()
   local names = {}
@@ -120,58 +161,66 @@ declare.file_word("parts", function(path)
     refuse(csv.source, first, "F034", "the first heading names the kind of part, got '" .. first.text .. "'",
            near and "did you mean '" .. near .. "'?" or "it is one of " .. table.concat(names, ", "))
   end
-  local fields = columns(csv, def, 2)
-  for _, row in ipairs(csv.rows) do
+  local fields, whole = columns(csv, def, 2)
+  each_row(csv, function(row)
     local name = row[1].text
     if name == "" then
       refuse(csv.source, row[1], "F033", "a " .. def.name .. " without its part number",
           "the first cell of a row holds it")
     end
-    local v, _, tolerances, touched = row_values(csv, def, fields, row, name)
-    build.add_part(def, name, v,
-        { source = csv.source, line = row[1].line, col = row[1].col, len = row[1].len }, tolerances, touched)
-  end
+    local v, _, tolerances, touched, wrong = row_values(csv, def, fields, whole, row, name)
+    build.add_part(def, name, v, { source = csv.source, line = row[1].line, col = row[1].col, len = row[1].len },
+        tolerances, touched, wrong)
+  end)
 end)
 
-declare.file_word("prices", function(path)
-  local csv, prices = host.csv(path), run.prices
-  local def = schema.kinds.price
-  local fields = columns(csv, def, 1)
-  for _, row in ipairs(csv.rows) do
-    local v, cells, tolerances = row_values(csv, def, fields, row)
-    local loose = tolerances.price and "price" or tolerances.length and "length"
-    if loose then
-      refuse(csv.source, cells[loose], "F032",
-          "'" .. loose .. "' has a tolerance, but what is sold has one price and one length",
-          "write the amount alone")
-    end
-    local place = { source = csv.source, line = row[1].line, col = row[1].col, len = row[1].len }
-    local _, _, currency = host.unit(v.price)
-    local money = cells.price
-    if prices.currency and currency ~= prices.currency.code then
-      refuse(csv.source, money, "F035",
-          "two currencies: " .. currency .. " here, " .. prices.currency.code .. " before",
-          "one currency in a job; nothing is converted",
-          { "the first price stands at " .. host.place(prices.currency.place) })
-    end
-    prices.currency = prices.currency or { code = currency,
-        place = { source = csv.source, line = money.line, col = money.col, len = money.len } }
-    local key = v.vendor .. "\0" .. v.item .. "\0" .. (v.length and host.format(v.length, "mm", 12) or "")
-    local before = prices.at[key]
-    if before then
-      refuse(csv.source, row[1], "F036", v.vendor .. " has two prices for " .. v.item
-          .. (v.length and " of " .. host.format(v.length) or ""), "keep the one that is right",
-             { "the other stands at " .. host.place(before) })
-    end
-    if host.is(v.price, "money per length") and not v.length then
-      refuse(csv.source, money, "F037", "a price per length needs the length that is sold",
-          "fill the column 'length' with the piece or the spool, as in 250 ft")
-    end
-    prices.at[key] = place
-    v.place = place
-    keep_price(v)
+-- ---- prices -------------------------------------------------------------------------------------------------------
+
+-- One row of a price list: what only shows beside the rows before it is looked at here.
+local function take_price(csv, fields, whole, row)
+  local prices = run.prices
+  local v, cells, tolerances, _, wrong = row_values(csv, schema.kinds.price, fields, whole, row)
+  if wrong then return end
+  local loose = tolerances.price and "price" or tolerances.length and "length"
+  if loose then
+    refuse(csv.source, cells[loose], "F032",
+        "'" .. loose .. "' has a tolerance, but what is sold has one price and one length",
+        "write the amount alone")
   end
+  local place = { source = csv.source, line = row[1].line, col = row[1].col, len = row[1].len }
+  local _, _, currency = host.unit(v.price)
+  local money = cells.price
+  if prices.currency and currency ~= prices.currency.code then
+    refuse(csv.source, money, "F035",
+        "two currencies: " .. currency .. " here, " .. prices.currency.code .. " before",
+        "one currency in a job; nothing is converted",
+        { "the first price stands at " .. host.place(prices.currency.place) })
+  end
+  prices.currency = prices.currency or { code = currency,
+      place = { source = csv.source, line = money.line, col = money.col, len = money.len } }
+  local key = v.vendor .. "\0" .. v.item .. "\0" .. (v.length and host.format(v.length, "mm", 12) or "")
+  local before = prices.at[key]
+  if before then
+    refuse(csv.source, row[1], "F036", v.vendor .. " has two prices for " .. v.item
+        .. (v.length and " of " .. host.format(v.length) or ""), "keep the one that is right",
+           { "the other stands at " .. host.place(before) })
+  end
+  if host.is(v.price, "money per length") and not v.length then
+    refuse(csv.source, money, "F037", "a price per length needs the length that is sold",
+        "fill the column 'length' with the piece or the spool, as in 250 ft")
+  end
+  prices.at[key] = place
+  v.place = place
+  keep_price(v)
+end
+
+declare.file_word("prices", function(path)
+  local csv = host.csv(path)
+  local fields, whole = columns(csv, schema.kinds.price, 1)
+  each_row(csv, function(row) take_price(csv, fields, whole, row) end)
 end)
+
+-- ---- after the script ---------------------------------------------------------------------------------------------
 
 -- A job that does not say its currency counts in that of its price lists; one that says another is refused, whichever
 -- of the two stands first in the script.
@@ -199,7 +248,7 @@ run.keep("slips_refused", function() return false end)   -- lists and parts do n
 
 -- A price of what is nearly a part: it would be nobody's price.
 local function refuse_slips()
-  if run.slips_refused then return end
+  if run.slips_refused or run.unsure then return end         -- unsure: what a list lacks may be what is wrong there
   local exact, near = {}, {}
   for _, r in ipairs(run.records) do
     local rec = record.inside[r]

@@ -64,7 +64,8 @@ local function fact(name, field)
   local article = name:find "^[aeiou]" and "an " or "a "
   missing(record.step("none", name), "nobody said whether there is " .. article .. name, "owner", "a walk round",
       "what is not there stands in none { ... }" ..
-      (field and ", how far it is in nearest { " .. field .. " = ... }" or ""))
+      (field and ", how far it is in nearest { " .. field .. " = ... }" or ", what is there in " .. name:match "%a+" ..
+      " { ... }"))
 end
 
 -- ---- the office and the lot ----------------------------------------------------------------------------------------
@@ -142,9 +143,15 @@ add { id = "R06", severity = "stop", says = "holes keep clear of septic field an
         clear_of("well", "well", "well_setback") }
   end }
 
-add { id = "R07", severity = "stop", says = "the site is no flood zone",
+add { id = "R07", severity = "stop", says = "live parts stand above floods",
   cite = "the place's flood map", caution = "flooded dc is lethal: electrical parts go above the flood level",
-  check = function() return states(fact "flood zone" == "none", "no flood zone") end }
+  nearest = function() return "raise what is live, or move the array off the flood plain; the floodplain office has " ..
+      "its own permit" end,
+  check = function()
+    local flood = record.only "flood"
+    if flood then return import "land.flood"(flood) end
+    return states(fact "flood zone" == "none", "no flood zone")
+  end }
 
 -- ---- digging -------------------------------------------------------------------------------------------------------
 

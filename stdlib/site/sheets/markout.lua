@@ -80,4 +80,4 @@ local function whole(d)
 end
 
 return { name = "mark-out", title = "Mark-out for the locating service", order = 15, build = true,
-    of = { "rack", "trench" }, rules = { "R02", "R06" }, whole = whole }
+    of = { "rack", "trench" }, rules = { "R02", "R06", "R80" }, whole = whole }

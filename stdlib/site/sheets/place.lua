@@ -34,7 +34,7 @@ local dangerous = { "coldest", "wind", "snow", "frost", "soil", "snow_depth" }
 
 -- Calls f with the facts of which nobody said the source.
 local function unsourced(f, all)
-  for _, kind in ipairs { "site", "nearest" } do
+  for _, kind in ipairs { "site", "nearest", "flood", "brush" } do
     local proxy = record.only(kind)
     local facts = proxy and caveats.unsourced(proxy, kind == "site" and dangerous, all)
     if facts then f(facts) end
@@ -52,9 +52,21 @@ local function inputs(d)
   unsourced(function(facts) d:para("Nobody said the source of: " .. facts .. ".") end, true)
 end
 
+-- What no rule asks for unless somebody says that it is there.
+local function not_said(none)
+  local said, list = {}, {}
+  for f in record.each(none and none.facts or {}) do said[f] = true end
+  for _, f in ipairs { "easement", "brush" } do
+    if not said[f] and not record.only(f) then list[#list + 1] = f end
+  end
+  return list[1] and table.concat(list, ", ") or nil
+end
+
 local function beside(row)
   local none = record.only "none"
   unsourced(function(facts) row("no source", facts) end)
+  local unsaid = not_said(none)
+  if unsaid then row("not said", "whether there is: " .. unsaid) end
   if none then row("only told", "no " .. not_there(none) .. ", says " .. none.walked_by .. ", " .. none.on) end
   local lines = record.only "private_lines"
   if lines then

@@ -54,4 +54,4 @@ local function whole(d)
 end
 
 return { name = "stake-out", title = "Stake-out", order = 20, build = true, kinds = { "rack" },
-    rules = { "R02", "R06" }, after = { "R09", "R73" }, waits = digging.waits, whole = whole }
+    rules = { "R02", "R06", "R80" }, after = { "R09", "R73" }, waits = digging.waits, whole = whole }
