@@ -288,8 +288,8 @@ end
 -- which says otherwise.
 local ours = lanes.read(farm .. "/two-ridges.sline") .. 'expect { job = "job.sline",  holds = { "H1" } }\n'
 lanes.write(farm .. "/two-ridges.sline", ours)
-lanes.write(farm .. "/others.sline", 'rule { id = "H1",  severity = "note",  each = "rack",  says = "low",  cite = "c",  ' ..
-    'caution = "d",\n  check = function(rack) return at_most(rack.lower_edge, 1in) end }\n' ..
+lanes.write(farm .. "/others.sline", 'rule { id = "H1",  severity = "note",  each = "rack",  says = "low",  ' ..
+    'cite = "c",  caution = "d",\n  check = function(rack) return at_most(rack.lower_edge, 1in) end }\n' ..
     'expect { job = "job.sline",  holds = { "H1" } }\n')
 lanes.make_folders { place .. "/copied" }
 lanes.copy({ farm }, place .. "/copied/farm")
