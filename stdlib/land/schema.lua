@@ -66,10 +66,10 @@ kind { "brush", form = 3, single = true, says = "brush, dry grass or trees near 
   settle = refuse_both "brush" }
 
 schema.add_fields("limits", {
-  { "freeboard", "limit", dim = "length", max = 10, example = "1ft",
+  { "freeboard", "limit", dim = "length", max = 10, example = "1ft", of_places = true,
     says = "least height of live parts above the base flood elevation" },
-  { "easement_setback", "limit", dim = "length", max = 300, example = "5ft",
+  { "easement_setback", "limit", dim = "length", max = 300, example = "5ft", of_places = true,
     says = "least distance of what is built from the edge of an easement" },
-  { "brush_clearance", "limit", dim = "length", max = 300, example = "10ft",
+  { "brush_clearance", "limit", dim = "length", max = 300, example = "10ft", of_places = true,
     says = "least width of the strip around the array that is clear of brush" },
 })
