@@ -93,10 +93,16 @@ end
 
 local how = { guess = "guessed", told = "only told" }
 
+-- What a type says is told of the records that are like it.
+local function of_a_type(path)
+  local proxy = record.locate(path)
+  return proxy and inside[proxy].def.partial
+end
+
 -- What somebody guessed, and what somebody said.
 local function by_word(row, is)
   for path, t in host.sorted(run.told) do
-    local value = t.how == is and not t.unused and record.at(path)
+    local value = t.how == is and not t.unused and not of_a_type(path) and record.at(path)
     if value ~= nil and value ~= false then
       row(how[is], path .. " " .. words.as_written(value, words.input_unit(path, value)) ..
           (t.by and (is == "told" and ", says " or ", by ") .. t.by or ""))
