@@ -249,7 +249,6 @@ end
 -- Whether a change of that input shapes the declarations. Any other may be put into its record, if anew.refuse lets it.
 function anew.shapes(path)
   if literals.place(path) or path_of.is_limit(path) then return true end
-  anew.kept_since()
   local known = run.anew.shapes
   if known[path] == nil then known[path] = find_shapes(path) end
   return known[path]
