@@ -40,6 +40,7 @@ end
 
 local jobs = {}
 local racks = { ["examples/egg-farm/job.sline"] = 1, ["examples/wool-store/job.sline"] = 2,
+    ["examples/north-pasture/job.sline"] = 1,
     ["tests/pages/jobs/hay-barn/job.sline"] = 2, ["tests/pages/jobs/southern/job.sline"] = 1 }
 for path in pairs(racks) do
   jobs[#jobs + 1] = { path = path, folder = lanes.top,

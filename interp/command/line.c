@@ -320,7 +320,7 @@ static bool judge_options(struct sl_line *line) {
     return wrong(line, "U006", put(help, sizeof help, "%s have it", list),
                  "--format %s is of the outcomes of rules; %s has none", line->format->name, c->name);
   }
-  if (line->folders && line->format->holds == SL_VERDICT)
+  if (line->folders && line->format->holds != SL_ANY)
     return wrong(line, "U006", "name the scripts themselves, as in: stringline check barn/job.sline",
                  "--format %s is of the outcomes of rules; of a folder there is a summary", line->format->name);
   if (line->folders && line->value[SL_OPTION_untrusted])

@@ -14,7 +14,8 @@ local by_who = {
   paper = { "maker's data sheet", "module data sheet", "module label", "battery label", "battery maker's data sheet",
       "equipment labels", "label of the equipment", "print on the fuse", "print on the wire", "print on the device",
       "its author" },
-  office = { "building office", "electrical inspector", "locating service", "map", "engineer" },
+  office = { "building office", "electrical inspector", "locating service", "map", "engineer", "floodplain office",
+      "surveyor", "the holder" },
 }
 
 local by_tool = {

@@ -348,7 +348,8 @@ local function documents()
       { "failure", text, "optional" }, { "differing", list(differing) }, { "changes", list(change) } }, body)) })
   table.insert(out, 4, { "margins", margins() })
   table.insert(out, 5, { "unjudged", record_of(joined(first(one "unjudged"), { { "script", text },
-      { "exit", choice { 2, 3 } }, { "error", object { { "type", "object" } } } }, body)) })
+      { "exit", choice { 2, 3 } }, { "error", object { { "type", "object" } } },
+      { "errors", list(object { { "type", "object" } }) } }, body)) })
   table.insert(out, 5, { "test", tests() })
   table.insert(out, 5, { "rules", judging_rules() })
   table.insert(out, 5, { "jobs", house() })
