@@ -12,7 +12,7 @@ local foot, pound = 0.3048, 0.45359237
 local lbf = pound * 9.80665
 local psf, mph = lbf / foot ^ 2, 1609.344 / 3600
 local units = { ft = foot, lbf = lbf, psf = psf, ["psf/ft"] = psf / foot, mph = mph, ["psf/mph2"] = psf / mph ^ 2,
-    m = 1, kN = 1000, kPa = 1000, ["kPa/m"] = 1000, ["m/s"] = 1, ["kg/m3"] = 1 }
+    m = 1, kN = 1000, kPa = 1000, ["kPa/m"] = 1000, ["m/s"] = 1, ["kg/m3"] = 1, Pa = 1 }
 
 local passed, failed = 0, 0
 local function try(what, ok, why)
@@ -39,13 +39,12 @@ local function half_digit(text)
 end
 
 local jobs = {}
-local racks = { ["examples/egg-farm/job.sline"] = 1, ["examples/wool-store/job.sline"] = 2,
-    ["tests/pages/jobs/hay-barn/job.sline"] = 2, ["tests/pages/jobs/southern/job.sline"] = 1 }
-for path in pairs(racks) do
+for _, path in ipairs { "examples/egg-farm/job.sline", "examples/wool-store/job.sline",
+    "examples/north-pasture/job.sline", "tests/pages/jobs/hay-barn/job.sline", "tests/pages/jobs/large/job.sline",
+    "tests/pages/jobs/southern/job.sline" } do
   jobs[#jobs + 1] = { path = path, folder = lanes.top,
       command = "stringline sheet " .. path .. " loads --set job.stage=permit --format json" }
 end
-table.sort(jobs, function(a, b) return a.path < b.path end)
 lanes.run(jobs)
 for _, job in ipairs(jobs) do
   local steps = 0
@@ -59,8 +58,8 @@ for _, job in ipairs(jobs) do
       try(what .. ": the number of the sheet", math.abs(b.result.si - printed) <= near, b.result.si)
     end
   end
-  -- velocity pressure, what holds a post, and three lines of its embedment, for each rack
-  try(job.path .. ": five lines a rack", steps == 5 * racks[job.path], steps)
+  -- velocity pressure, what holds a post, and three lines of its embedment, however many racks there are
+  try(job.path .. ": five lines", steps == 5, steps)
 end
 
 print(("by-hand: %d passed, %d failed"):format(passed, failed))

@@ -10,7 +10,8 @@ local schema = require "schema"
 lanes.options("tests/folders.lua BINARY")
 
 local house = lanes.folder .. "/house"
-lanes.make_folders { house, house .. "/.old", house .. "/a b", house .. "/deep/er/still", house .. "/empty",
+lanes.make_folders { house, house .. "/.old", house .. "/a b", house .. "/deep/er/still", house .. "/early",
+    house .. "/empty",
     lanes.folder .. "/none" }
 lanes.copy({ "examples/egg-farm" }, house .. "/egg")
 
@@ -31,6 +32,8 @@ lanes.write(house .. "/deep/er/still/job.sline", job("Deep", "permit", ticket("T
 lanes.write(house .. "/quote.sline", job("Quote", "quote", H1:format "1ft"))
 lanes.write(house .. "/built.sline", job("Built", "as built", ticket("T-3", "2026-10-05")))
 lanes.write(house .. "/.old/job.sline", job("Hidden", "quote"))
+lanes.write(house .. "/early/job.sline", job("Early", "permit",
+  'locate { ticket = "T-4", valid_from = "2026-11-04", valid_to = "2026-11-20", answers = { "gas: clear" } }'))
 lanes.write(house .. "/syntax.sline", job("Syntax", "quote", "rack {"))
 lanes.write(house .. "/jobless.sline", '-- job { }\n--[[ job {\n]] local x = "job { }"\nlocal y = [==[\njob {]==]\n' ..
   "local job_of = { job = 1 } local z = x.job\n")
@@ -65,8 +68,8 @@ local gnu = ask "stringline check house --format gnu"
 local sarif = ask "stringline check house/quote.sline house --format sarif"
 local to_file = ask "stringline check house -o out.txt; s=$?; cat out.txt; exit $s"
 local alone = {}
-local paths = { "house/a b/job.sline", "house/built.sline", "house/deep/er/still/job.sline", "house/egg/job.sline",
-    "house/linked.sline", "house/quote.sline", "house/syntax.sline" }
+local paths = { "house/a b/job.sline", "house/built.sline", "house/deep/er/still/job.sline", "house/early/job.sline",
+    "house/egg/job.sline", "house/linked.sline", "house/quote.sline", "house/syntax.sline" }
 for _, path in ipairs(paths) do alone[path] = ask("stringline check '" .. path .. "' --format json") end
 local rules = ask "stringline rules house/egg/job.sline --format json"
 local rules_text = ask "stringline rules 'house/a b/job.sline'"
@@ -126,19 +129,26 @@ for i = 2, #d.stops do
   local a, b = d.stops[i - 1], d.stops[i]
   try("what stops most stands first: " .. a.rule .. ", " .. b.rule, #a.broken + #a.unknown >= #b.broken + #b.unknown)
 end
--- From hand: 30 October to 2 November are 3 days; 2 to 15 November 13.  The job that is built needs none any more.
+-- From hand: 30 October to 2 November are 3 days; 2 to 15 November 13, to 20 November 18.  The job that is built needs
+-- none any more.
 local function tickets(x)
   local out = {}
   for i, t in ipairs(x.tickets) do out[i] = t.ticket .. " " .. t.days end
   return table.concat(out, ", ")
 end
-try("tickets, the first to end first", tickets(d) == "T-1 -3, T-2 0, P-113-207 13", tickets(d))
--- 20 November: 21, 18 and 5 days later.
+try("tickets, the first to end first", tickets(d) == "T-1 -3, T-2 0, P-113-207 13, T-4 18", tickets(d))
+local early
+for _, t in ipairs(d.tickets) do early = t.ticket == "T-4" and t or early end
+try("a ticket that has not begun", early.begins == 2, early.begins)
+-- By hand, from the two papers: eight subjects are the engineer's, six the electrician's.
+try("what nobody judges stands beside the verdict",
+  by["house/egg/job.sline"].verdict:find("; 14 subjects not judged but by paper", 1, true))
+-- 20 November: 21, 18 and 5 days later, and the last day of the other.
 local later = json.read(one_day.out)
-try("tickets on another day", tickets(later) == "T-1 -21, T-2 -18, P-113-207 -5", tickets(later))
-try("all on that day", later.jobs[1].on == "2026-11-20" and later.jobs[4].on == "2026-11-20")
-for _, words in ipairs { "7 jobs: ", "3 NOT READY", "1 NOT JUDGED", "ended 3 days ago", "ends today",
-    "ends in 13 days" } do
+try("tickets on another day", tickets(later) == "T-1 -21, T-2 -18, P-113-207 -5, T-4 0", tickets(later))
+try("all on that day", later.jobs[1].on == "2026-11-20" and later.jobs[5].on == "2026-11-20")
+for _, words in ipairs { "8 jobs: ", "4 NOT READY", "1 NOT JUDGED", "ended 3 days ago", "ends today",
+    "ends in 13 days", "not valid yet", "2 with something still to find out, 1 whose" } do
   try("the page says: " .. words, text.out:find(words, 1, true), text.out)
 end
 try("CSV has a line for each", select(2, csv.out:gsub("\nhouse/[^,\n]*%.sline,", "")) == #paths, csv.out)

@@ -79,8 +79,8 @@ static const struct shown {
     "    line 1: module 'x'\n"
     "            ^~~~~~ first here\n" },
   { "human: other lines in their order", "one\ntwo\nthree",
-    { SL_ERROR, "D004", "no", 1, {2, 1, 3}, { {{3, 2, 1}, "c"}, {{1, 2, 1}, "a"} }, 2, {0}, 0, NULL, NULL }, SL_HUMAN,
-    false,
+    { SL_ERROR, "D004", "no", 1, {2, 1, 3}, { {{3, 2, 1}, "c"}, {{1, 2, 1}, "a"} }, 2, {0}, 0, NULL, NULL },
+    SL_HUMAN, false,
     "job.sline:2:1: error: no\n    two\n    ^~~\n    line 1: one\n             ^ a\n"
     "    line 3: three\n             ^ c\n" },
   { "human: blanks and tabs in front are left out, within a line a tab is one", "\t x\t= 4 +",

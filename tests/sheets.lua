@@ -52,6 +52,10 @@ for _, job in ipairs(JOBS) do
       local _, below = foot:gsub("\n", "")
       try(what .. ": the foot is at most a third", 3 * below <= above + below, below .. " of " .. above + below)
       foot = foot:match "^(.-)\n\nMade from"
+      if sheet == "wire" or sheet == "strings" then
+        try(what .. ": no number of it rests on lumber or concrete", not foot:find "PS 20" and not foot:find "concrete",
+            foot)
+      end
       local by, flat = told(foot), foot:gsub("%s+", " ")
       for _, r in ipairs(rests) do
         local section = r.cite:match "^(.-): " or r.cite:match "^(.-), %a" or r.cite

@@ -108,10 +108,10 @@ local function judged(o)
   local verdict = import "write.verdict"
   local root, counts, days_until = record.root, verdict.counts(outcomes), until_day(record)
   local job = { script = o.script, name = record.given(root, "name"), client = record.given(root, "client"),
-      stage = root.stage, on = record.given(root, "on"), status = status, broken = counts.broken,
-      unknown = counts.unknown, waived = counts.waived, notes = counts.notes, withheld = verdict.withheld(outcomes),
-      not_judged = #verdict.not_judged(), prices = prices_of(run, days_until), waivers = waivers_of(outcomes),
-      rules = {}, stale = false }
+      stage = root.stage, on = record.given(root, "on"), status = status, judged = counts.rules, hold = counts.holds,
+      broken = counts.broken, unknown = counts.unknown, waived = counts.waived, notes = counts.notes,
+      withheld = verdict.withheld(outcomes), not_judged = #verdict.not_judged(), by_paper = verdict.by_paper(),
+      prices = prices_of(run, days_until), waivers = waivers_of(outcomes), rules = {}, stale = false }
   for _, g in ipairs(verdict.groups(outcomes)) do
     local def = g.rule
     if g.outcome == "broken" or g.outcome == "unknown" then
@@ -121,8 +121,9 @@ local function judged(o)
   end
   local locate = record.only "locate"
   if locate then
-    local to = record.given(locate, "valid_to")
-    job.ticket = { number = record.given(locate, "ticket"), to = to, days = days_until(to) }
+    local from, to = record.given(locate, "valid_from"), record.given(locate, "valid_to")
+    job.ticket = { number = record.given(locate, "ticket"), from = from, to = to, days = days_until(to),
+        begins = days_until(from) }
   end
   return job
 end

@@ -11,6 +11,9 @@ local build = {}
 
 local inside, step = record.inside, path_of.step
 
+-- kind of part -> a parts file that was read for it, with rows or without
+run.keep("part_lists", function() return {} end)
+
 local told_meta = { __name = "told value", __metatable = false }
 for _, op in ipairs { "add", "sub", "mul", "div", "mod", "idiv", "unm", "pow", "lt", "le", "concat", "len", "index",
                       "newindex", "call", "pairs" } do
@@ -262,7 +265,8 @@ function build.context(def, name, at, touched)
     local known = {}
     for _, r in ipairs(g.order) do known[#known + 1] = inside[r].name end
     if stands_alone(known) then return value end
-    unknown(p, value, of .. " of the parts files", known,
+    local list = run.part_lists[of]
+    unknown(p, value, of .. " of the parts files", known, list and list .. " has no row yet: write one there" or
         'no parts file above lists one: name it first, as in parts "' .. of .. 's.csv"')
   end
   return ctx
@@ -510,8 +514,13 @@ local function refuse_dropped()
   end
 end
 
+-- Its name may be worked out: then no head is marked on its line, and the mark is that of another one above.
 local function refuse_open(head)
-  refuse(head.at, "D016", record.title(head.def, head.name) .. " has no table",
+  local at = head.at
+  if host.span(at.source, at.mark, at.line, {}).line ~= at.line then
+    at = { source = at.source, line = at.line, mark = -1 }
+  end
+  refuse(at, "D016", record.title(head.def, head.name) .. " has no table",
       "write " .. head.def.name .. ' "' .. head.name .. '" { ... } with the brace on the same line')
 end
 

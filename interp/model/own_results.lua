@@ -151,7 +151,8 @@ local function taken(kind, name)
   if kind.by[name] then return "a field" end
   if kind.children[name] or kind.name == "job" and schema.kinds[name] then return "a declaration" end
   if kind.results[name] then return "a result" end
-  if name == "name" or name == "job" or name == "parent" or kind.list_field and kind.list_field.name == name then
+  local list = kind.list_field
+  if name == "name" or name == "job" or name == "parent" or name == "with" or list and list.name == name then
     return "a word of its own"
   end
   local group = run.groups[kind.name]

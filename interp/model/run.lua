@@ -77,6 +77,7 @@ end
 
 run.new()
 
+
 -- What follows from another fault ends, and nobody is told.
 function run.follow() host.raise { code = "D000", class = "follows", text = "this follows from another fault" } end
 

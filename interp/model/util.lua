@@ -28,4 +28,10 @@ function util.list(words, last)
   return table.concat(words, ", ", 1, #words - 1) .. " " .. (last or "and") .. " " .. words[#words]
 end
 
+-- As a shell takes a text for one word: a person types what a page shows.
+function util.typed(text)
+  if text:find "^[%w%._/=:+,@%-\x80-\xff]+$" then return text end
+  return '"' .. text:gsub('[\\"$`]', "\\%0") .. '"'
+end
+
 return util

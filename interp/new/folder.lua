@@ -33,12 +33,6 @@ local function name_of(path)
   return name
 end
 
--- A path as a shell takes it: in quotes, if it needs them.
-local function typed(path)
-  if path:find "^[%w_./+,:@%-\x80-\xff]+$" then return path end
-  return "'" .. path:gsub("'", "'\\''") .. "'"
-end
-
 local function ways_of(o)
   if o.grid_tied and o.off_grid then
     host.raise { code = "U006", text = "--grid-tied and --off-grid do not go together",
@@ -89,7 +83,7 @@ return function(o)
   for i, f in ipairs(files) do rows[i] = { f[1], f[3] } end
   d:inside(d.table, { { "", key = "file" }, { "", key = "holds", wrap = true } }, rows)
   d:heading("What to type next")
-  local script = typed(folder .. "job.sline")
+  local script = util.typed(folder .. "job.sline")
   rows = {
     { "stringline form " .. script, "what to find out, by place: for paper and pencil" },
     { "stringline check " .. script, "judges it: what is broken, what is still to find out" },

@@ -11,6 +11,7 @@ local in_sql = import("sweep.columns").quoted
 local shards = import "sweep.shard"
 local document = import "write.document"
 local say = import "write.sweep_words"
+local util = import "model.util"
 local words = import "write.words"
 
 local SHOWN = 5          -- numbers that a message names
@@ -163,7 +164,7 @@ local function told(all, joined, fresh, before)
         (cut == 1 and "is" or "are") .. " not judged; sweep with --retry tries again.")
   end
   d:para("The answer over all of them, with the options that the shards had: stringline sweep " ..
-      say.quoted(all.sweep.script) .. " --store " .. say.quoted(all.path) ..
+      util.typed(all.sweep.script) .. " --store " .. util.typed(all.path) ..
       (missing > 0 and ", which judges what is missing first." or "."))
   d:fact("total", total)
   d:fact("variants", there)

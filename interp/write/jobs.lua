@@ -1,6 +1,7 @@
 -- SPDX-License-Identifier: MIT
 -- All jobs of some folders on one page: a line for each, and what the house wants to know of them together.
 local document = import "write.document"
+local util = import "model.util"
 
 local no_job = "it declares no job"           -- as command.jobs says of files
 
@@ -21,7 +22,8 @@ end
 
 local function some(n, word) return n .. " " .. word .. (n == 1 and "" or "s") end
 
--- "holds; 3 still to find out", "NOT READY: broken R41 H1; unknown R74", "NOT JUDGED: ..."
+-- "41 of 44 rules hold; 3 still to find out; 14 subjects not judged", "NOT READY: broken R41 H1; unknown R74; ...",
+-- "NOT JUDGED: ..."
 local function verdict_of(job)
   if job.why then return "NOT JUDGED: " .. job.why end
   local words = {}
@@ -29,13 +31,15 @@ local function verdict_of(job)
     if #job.broken > 0 then words[1] = "broken " .. ids(job.broken) end
     if #job.unknown > 0 then words[#words + 1] = "unknown " .. ids(job.unknown) end
     if #job.withheld > 0 then words[#words + 1] = "withheld " .. table.concat(job.withheld, ", ") end
-    return "NOT READY: " .. table.concat(words, "; ")
+    words[1] = "NOT READY: " .. words[1]
+  else
+    words[1] = job.hold .. " of " .. some(job.judged, "rule") .. (job.hold == 1 and " holds" or " hold")
+    if #job.unknown > 0 then words[2] = #job.unknown .. " still to find out" end
   end
-  words[1] = "all rules hold"
-  if #job.unknown > 0 then words[1] = #job.unknown .. " still to find out" end
   if #job.waived > 0 then words[#words + 1] = "waived " .. ids(job.waived) end
   if #job.notes > 0 then words[#words + 1] = "notes " .. ids(job.notes) end
   if job.not_judged > 0 then words[#words + 1] = some(job.not_judged, "subject") .. " not judged" end
+  if job.by_paper > 0 then words[#words + 1] = some(job.by_paper, "subject") .. " not judged but by paper" end
   return table.concat(words, "; ")
 end
 
@@ -43,14 +47,15 @@ local function state_of(job)
   return job.why and "not judged" or job.status ~= 0 and "not ready" or #job.unknown > 0 and "open" or "holds"
 end
 
--- "12 jobs: 7 hold, 2 with something to find out, 2 not ready, 1 not judged."
+-- "12 jobs: 2 NOT READY, 1 NOT JUDGED, 2 with something still to find out, 7 whose stop and caution rules hold or are
+-- waived."
 local function count_line(all)
   local n, words = {}, {}
   for _, job in ipairs(all) do n[state_of(job)] = (n[state_of(job)] or 0) + 1 end
-  if n.holds then words[#words + 1] = n.holds .. (n.holds == 1 and " holds" or " hold") end
-  if n.open then words[#words + 1] = n.open .. " with something still to find out" end
   if n["not ready"] then words[#words + 1] = n["not ready"] .. " NOT READY" end
   if n["not judged"] then words[#words + 1] = n["not judged"] .. " NOT JUDGED" end
+  if n.open then words[#words + 1] = n.open .. " with something still to find out" end
+  if n.holds then words[#words + 1] = n.holds .. " whose stop and caution rules hold or are waived" end
   return some(#all, "job") .. ": " .. table.concat(words, ", ") .. "."
 end
 
@@ -89,7 +94,8 @@ local function tickets(all)
   for i, job in ipairs(all) do
     local t = job.ticket
     if t and job.stage ~= "as built" then
-      list[#list + 1] = { script = job.script, number = t.number, to = t.to, days = t.days, at = i }
+      list[#list + 1] = { script = job.script, number = t.number, from = t.from, to = t.to, days = t.days,
+          begins = t.begins, at = i }
     end
   end
   table.sort(list, function(a, b)
@@ -99,8 +105,10 @@ local function tickets(all)
   return list
 end
 
-local function ends(days)
+-- A ticket that has not begun is none yet: that it ends later would read as if one might dig.
+local function ends(days, begins)
   if not days then return "no day to count from" end
+  if begins > 0 then return "not valid yet: begins in " .. some(begins, "day") end
   if days < 0 then return "ended " .. some(-days, "day") .. " ago" end
   return days == 0 and "ends today" or "ends in " .. some(days, "day")
 end
@@ -156,8 +164,14 @@ local function put_house(d, found)
     local n = #x.broken + #x.unknown
     return { x.id, { text = tostring(n), value = n }, x.says, shorts(x.broken), shorts(x.unknown) }
   end))
-  part(d, "Tickets to dig", { { "job", wrap = true }, "ticket", "last day", { "", key = "ends", wrap = true } },
-      rows_of(found.tickets, function(t) return { short(t.script), t.number, t.to, ends(t.days) } end))
+  part(d, "Tickets of the locating service", { { "job", wrap = true }, "ticket", "first day", "last day",
+      { "", key = "ends", wrap = true } }, rows_of(found.tickets, function(t)
+    return { short(t.script), t.number, t.from, t.to, ends(t.days, t.begins) }
+  end))
+  if #found.tickets > 0 then
+    d:para("Whether each utility has answered, and what lines of the owner's own there are, is told on the page of " ..
+        "each job, by R09. Nobody digs on this page alone.")
+  end
   part(d, "Prices that are not fresh", { { "job", wrap = true }, { "vendor", wrap = true }, "oldest of",
       { "", key = "age", wrap = true } }, rows_of(found.stale, function(p)
     return { short(p.script), p.vendor, p.on, age(p.days) }
@@ -204,7 +218,8 @@ local function put_facts(d, all, left, found, status)
         { "unknown", texts(as, x.unknown) } }
   end)
   list("tickets", found.tickets, function(_, t)
-    return { { "script", t.script }, { "ticket", t.number }, { "valid_to", t.to }, { "days", t.days } }
+    return { { "script", t.script }, { "ticket", t.number }, { "valid_from", t.from }, { "valid_to", t.to },
+        { "begins", t.begins }, { "days", t.days } }
   end)
   list("stale_prices", found.stale, function(_, p)
     return { { "script", p.script }, { "vendor", p.vendor }, { "priced_on", p.on }, { "days", p.days } }
@@ -233,6 +248,6 @@ return function(all, left, status, o)
   put_left(d, left)
   d:gap()
   d:para("What a rule says of a job, and what is not judged, stands on the page of that job: `stringline check " ..
-      all[1].script .. "`.")
+      util.typed(all[1].script) .. "`.")
   return d
 end

@@ -37,9 +37,9 @@ end
 -- ---- for a page ----------------------------------------------------------------------------------------------------
 
 -- Where it stands, and what else is to be known of it.
-local function told(l, readers)
+local function told(l, readers, meant)
   local parts = { l.cite .. (readers and " (" .. host.place(l.place) .. ")" or "") }
-  if l.own then parts[2] = l.says end
+  if meant or l.own then parts[2] = l.says end
   if l.from then parts[#parts + 1] = "its amount by " .. l.from end
   if l.since then parts[#parts + 1] = l.in_force and "since " .. l.since or "NOT IN FORCE before " .. l.since end
   if l.may_waive then parts[#parts + 1] = "who may waive: " .. l.may_waive end
@@ -51,13 +51,14 @@ local function told(l, readers)
 end
 
 -- Whose limits, and rows of them, in the order in which each is met first.
-local function by_owner(outcomes, readers)
+local function by_owner(outcomes, readers, meant)
   local owners, rows = {}, {}
   for _, l in ipairs(rule.limits_in_force(outcomes)) do
     local whose = l.whose .. (l.as and " (" .. l.as .. ")" or "")
     if not rows[whose] then owners[#owners + 1], rows[whose] = whose, {} end
     table.insert(rows[whose], { l.name,
-        { text = words.as_written(l.value, l.unit), value = l.value, unit = l.unit, path = l.path }, told(l, readers) })
+        { text = words.as_written(l.value, l.unit), value = l.value, unit = l.unit, path = l.path },
+        told(l, readers, meant) })
   end
   return owners, rows
 end
@@ -76,9 +77,10 @@ local function nobodys()
   return list
 end
 
--- outcomes: of the job; readers, if given: name -> ids of the rules that read it.
-function limits.put(d, outcomes, readers)
-  local owners, rows = by_owner(outcomes, readers)
+-- outcomes: of the job; readers, if given: name -> ids of the rules that read it; meant: what each limit means, also
+-- those of the library, for who reads no other page.
+function limits.put(d, outcomes, readers, meant)
+  local owners, rows = by_owner(outcomes, readers, meant)
   for _, whose in ipairs(owners) do
     d:para("Limits of " .. whose .. ":")
     d:inside(function()

@@ -94,7 +94,8 @@ function results.report(d)
       d:unknowns(rows)
     end
     if below.many then
-      d:para("`stringline explain " .. (d.options.script or "JOB") .. " " .. below.many .. "` lists them all.")
+      d:para("`stringline explain " .. (d.options.script and util.typed(d.options.script) or "JOB") .. " " ..
+          below.many .. "` lists them all.")
     end
     if below.without[1] then d:para("Nothing in this job has " .. util.list(below.without, "or") .. ".") end
   end

@@ -178,8 +178,8 @@ local function broken(d, g, options)
     d:fact_line("rule", words.cite(def.cite))
     d:fact_line("caution", def.caution)
     local advice = suggestions(d, o)
-    d:fact_line("help", (advice and advice .. "; " or "") .. "see `stringline explain " .. options.words[1] .. " " ..
-        def.id .. "`")
+    d:fact_line("help", (advice and advice .. "; " or "") .. "see `stringline explain " ..
+        util.typed(options.words[1]) .. " " .. def.id .. "`")
   end)
 end
 

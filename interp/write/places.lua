@@ -14,12 +14,12 @@ local by_who = {
   paper = { "maker's data sheet", "module data sheet", "module label", "battery label", "battery maker's data sheet",
       "equipment labels", "label of the equipment", "print on the fuse", "print on the wire", "print on the device",
       "its author" },
-  office = { "building office", "electrical inspector", "locating service", "map", "engineer",
-      "floodplain office", "surveyor", "the holder" },
+  office = { "building office", "electrical inspector", "locating service", "map", "engineer", "floodplain office",
+      "surveyor", "the holder" },
 }
 
 local by_tool = {
-  site = { "a tape", "a test hole", "a look", "the hill's height and length" },
+  site = { "a tape", "a test hole, once the lines there are marked", "a look", "the hill's height and length" },
 }
 
 local function index(lists)

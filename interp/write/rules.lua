@@ -165,7 +165,7 @@ return function(outcomes, status, options)
   d:fact("rules", function(as) return facts_of(as, list) end)
   d:para(verdict.line(outcomes, status), nil, nil, status == 0 and "good" or "bad")
   d:para("Which rules judge this job, and whose limits they hold it against; what is broken or unknown is told by " ..
-      "`stringline check " .. options.script .. "`.")
+      "`stringline check " .. util.typed(options.script) .. "`.")
   d:gap()
   put_rules(d, list)
   local of = readers(groups)

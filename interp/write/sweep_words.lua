@@ -506,18 +506,12 @@ end
 
 -- ---- the command ---------------------------------------------------------------------------------------------------
 
--- As a shell takes it for one word.
-function say.quoted(text)
-  if text:find "^[%w%._/=:+-]+$" then return text end
-  return '"' .. text:gsub('[\\"$`]', "\\%0") .. '"'
-end
-
-local quoted = say.quoted
+local typed = import("model.util").typed
 
 -- The command that made the sweep, with more behind it.
 function say.command(_, o, more)
-  local parts = { "stringline sweep", quoted(o.script) }
-  local function add(name, value) parts[#parts + 1] = "--" .. name .. " " .. quoted(tostring(value)) end
+  local parts = { "stringline sweep", typed(o.script) }
+  local function add(name, value) parts[#parts + 1] = "--" .. name .. " " .. typed(tostring(value)) end
   for _, name in ipairs { "set", "vary", "keep", "least", "most" } do
     for _, text in ipairs(type(o[name]) == "table" and o[name] or { o[name] }) do add(name, text) end
   end

@@ -77,7 +77,7 @@ end
 function verdict.not_judged() return import("job.not_judged").left() end
 
 -- How many subjects no rule judges but papers cover.
-local function by_paper()
+function verdict.by_paper()
   local count, seen = 0, {}
   for _, c in ipairs(import("job.not_judged").covered()) do
     if not seen[c.subject] then count, seen[c.subject] = count + 1, true end
@@ -136,7 +136,7 @@ function verdict.line(outcomes, status)
   if status == 0 and #c.unknown > 0 then words[#words + 1] = #c.unknown .. " still to find out" end
   if #c.waived > 0 then words[#words + 1] = #c.waived .. " waived" .. ids(c.waived) end
   if #c.notes > 0 then words[#words + 1] = some(#c.notes, "note") .. ids(c.notes) end
-  local open, covered = #verdict.not_judged(), by_paper()
+  local open, covered = #verdict.not_judged(), verdict.by_paper()
   if open > 0 then words[#words + 1] = some(open, "subject") .. " not judged" end
   if covered > 0 then words[#words + 1] = some(covered, "subject") .. " not judged but by paper" end
   return head .. table.concat(words, "; ") .. "."

@@ -59,8 +59,10 @@ end
 -- Parts that every job has; what the strings feed is chosen first.
 local parts = { module = true, clamp = true }
 
+-- What is asked for though none of it is declared; not what is on few sites, which the ticks of `none` ask about.
 local function is_needed(def)
-  if def.form then return not def.on_form or not def.on_form.stage or rule.reached(def.on_form.stage) end
+  local on_form = def.on_form or {}
+  if def.form then return not on_form.if_there and (not on_form.stage or rule.reached(on_form.stage)) end
   return parts[def.name]
 end
 
@@ -160,12 +162,12 @@ local function of_ground(list, def)
 end
 
 -- Limits may stand in any file: what one of them has is known, or that the office has none. Where the office's were
--- read, a rule has to miss it.
+-- read, a rule has to miss it; of those that few jobs want (`spare`), in any case.
 local function of_limits(list, def, missed)
   local known, read = 0, #record.all "authority" > 0
   each_fact(def, function(path, f, around)
     if rule.has_limit(path) or rule.no_limit(path) then known = known + 1
-    elseif not read or missed["limits." .. path] then put(list, def, path, f, around) end
+    elseif not read and not f.spare or missed["limits." .. path] then put(list, def, path, f, around) end
   end)
   return known
 end

@@ -1,6 +1,6 @@
 -- SPDX-License-Identifier: MIT
 -- What lies on the land and is not to be built on or under, where there is any: flood water, another's right, brush.
--- What is not there stands in none { ... }: the form asks for that first, and for more where it is declared.
+-- What is not there stands in none { ... }: so the form asks for the rest where there is any.
 local schema = import "model.schema"
 local record = import "model.record"
 local kind = schema.kind
@@ -18,8 +18,8 @@ local function refuse_both(fact)
   end
 end
 
-kind { "flood", form = 3, single = true, says = "the flood zone that the site lies in", who = "floodplain office",
-  tool = "the flood map",
+kind { "flood", form = 3, on_form = { if_there = true }, single = true, says = "the flood zone that the site lies in",
+  who = "floodplain office", tool = "the flood map",
   fields = {
     { "zone", "text", spare = true, worse = "other", required = true, says = "zone of the flood map", example = "AE",
       who = "floodplain office", tool = "the flood map" },
@@ -35,7 +35,8 @@ kind { "flood", form = 3, single = true, says = "the flood zone that the site li
   },
   settle = refuse_both "flood zone" }
 
-kind { "easement", form = 3, named = true, says = "ground on which somebody else has a right: a line, a pipe, a way",
+kind { "easement", form = 3, on_form = { if_there = true }, named = true,
+  says = "ground on which somebody else has a right: a line, a pipe, a way",
   who = "owner", tool = "the title and the recorded plat",
   fields = {
     { "holder", "text", spare = true, required = true, says = "whose right it is", example = "Plateau Power",
@@ -54,7 +55,8 @@ kind { "easement", form = 3, named = true, says = "ground on which somebody else
   },
   settle = refuse_both "easement" }
 
-kind { "brush", form = 3, single = true, says = "brush, dry grass or trees near the array, which carry a fire",
+kind { "brush", form = 3, on_form = { if_there = true }, single = true,
+  says = "brush, dry grass or trees near the array, which carry a fire",
   who = "owner", tool = "a walk round",
   fields = {
     { "cleared", "quantity", spare = true, dim = "length", min = 0, max = 1e4, example = "15ft",
@@ -65,10 +67,10 @@ kind { "brush", form = 3, single = true, says = "brush, dry grass or trees near 
   settle = refuse_both "brush" }
 
 schema.add_fields("limits", {
-  { "freeboard", "limit", dim = "length", max = 10, of_places = true, example = "1ft",
+  { "freeboard", "limit", spare = true, of_places = true, dim = "length", max = 10, example = "1ft",
     says = "least height of live parts above the base flood elevation" },
-  { "easement_setback", "limit", dim = "length", max = 300, of_places = true, example = "5ft",
+  { "easement_setback", "limit", spare = true, of_places = true, dim = "length", max = 300, example = "5ft",
     says = "least distance of what is built from the edge of an easement" },
-  { "brush_clearance", "limit", dim = "length", max = 300, of_places = true, example = "10ft",
+  { "brush_clearance", "limit", spare = true, of_places = true, dim = "length", max = 300, example = "10ft",
     says = "least width of the strip around the array that is clear of brush" },
 })

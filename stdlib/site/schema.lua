@@ -2,6 +2,7 @@
 -- The ground and its weather.  Facts that protect people (wind, snow, cold, soil, frost) have no default.
 local schema = import "model.schema"
 local kind = schema.kind
+local TEST_HOLE = "a test hole, once the lines there are marked"
 
 kind { "site", form = 2, single = true,
     says = "where the array stands, and the weather and ground it stands in", who = "designer",
@@ -25,7 +26,7 @@ kind { "site", form = 2, single = true,
       tool = "the wind map of the load standard" },
     { "exposure", "choice", worse = "more", choices_from = "wind_terrain.exposure",
       says = "how open the ground is upwind: B woods or houses, C open, D open water", who = "designer",
-      tool = "a walk round, half a mile each way" },
+      tool = "a walk round, half a mile (800 m) each way" },
     { "risk_category", "choice", worse = "more", choices_from = "snow_importance.risk",
       says = "risk category of the structure", who = "building office", tool = "the load standard" },
     { "topography", "number", worse = "more", min = 1, max = 3, default = 1, example = "1",
@@ -40,10 +41,10 @@ kind { "site", form = 2, single = true,
     { "frost", "quantity", worse = "more", dim = "length", min = 0, max = 4, example = "18in",
       says = "frost depth", who = "building office", tool = "a telephone call" },
     { "soil", "group",
-      says = "the soil that the posts stand in", who = "engineer", tool = "a test hole",
+      says = "the soil that the posts stand in", who = "engineer", tool = TEST_HOLE,
       example = 'class = "clay", lateral = 150psf/ft',
       fields = {
-        { "class", "choice", worse = "other", says = "soil class", who = "engineer", tool = "a test hole",
+        { "class", "choice", worse = "other", says = "soil class", who = "engineer", tool = TEST_HOLE,
           required = true,
           choices_from = "soil_presumptive.word" },
         { "lateral", "quantity", spare = true, worse = "less", dim = "pressure per depth", above = 0, max = 1e6,
@@ -81,7 +82,8 @@ kind { "nearest", form = 3, single = true, says = "distances from the array's ou
 kind { "none", form = 4, single = true, says = "what is not there, and who walked the ground to say so",
   who = "owner", tool = "a walk round",
   on_form = {
-    says = "Walk the whole ground. What is there gets its distance; what is not is ticked:",
+    says = "Walk the ground; a map tells of floods, the recorded plat of easements. What is not there is ticked; " ..
+        "what is goes on the sketch: how far, and whose.",
     tick = "no *",
     sign = "walked by ________________________  on ____________",  signed = { walked_by = true, on = true },
   },

@@ -1,6 +1,7 @@
 -- SPDX-License-Identifier: MIT
--- Three numbers of a rack's loads with how a person redoes them with a pocket calculator: formulas in words, the
--- numbers as the worked sheets have them, with so many digits that the result comes out as it is printed.
+-- Three numbers of a job's loads, where most is needed, with how a person redoes them with a pocket calculator:
+-- formulas in words, the numbers as the worked sheets have them, with so many digits that the result comes out as it is
+-- printed.
 local graph = import "model.graph"
 local record = import "model.record"
 local words = import "write.words"
@@ -9,7 +10,9 @@ local by_hand = {}
 local DIGITS = 6
 
 local us = { length = "ft", force = "lbf", pressure = "psf", soil = "psf/ft", speed = "mph", density = "psf/mph2" }
-local si = { length = "m", force = "kN", pressure = "kPa", soil = "kPa/m", speed = "m/s", density = "kg/m3" }
+local si = { length = "m", force = "kN", pressure = "kPa", soil = "kPa/m", speed = "m/s", density = "kg/m3",
+    gust = "Pa" }                                                   -- what kg/m3 times m/s times m/s comes to
+us.gust = us.pressure
 
 -- The rows of what a primitive gave, by symbol; nil, and why there is none.
 local function sheet_of(proxy, name)
@@ -33,24 +36,30 @@ local function step(d, name, formula, numbers, row, kind)
       source = row.cite ~= "" and words.cite(row.cite) or nil }
 end
 
+-- Whose number it is: the rack is named where there are several.
+local function of(what, r)
+  return what .. (#record.all "rack" > 1 and ", " .. words.title(r) or "")
+end
+
 local function gust(d, r)
   local s, why = sheet_of(r, "gust")
   if not s then return why end
-  step(d, "velocity pressure", "constant * Kz * Kzt * Ke * speed * speed",
+  step(d, of("velocity pressure", r), "constant * Kz * Kzt * Ke * speed * speed",
       put(s.c.value, "density") .. " * " .. put(s.Kz.value) .. " * " .. put(s.Kzt.value) .. " * " ..
-      put(s.Ke.value) .. " * " .. put(s.V.value, "speed") .. " * " .. put(s.V.value, "speed"), s.q, "pressure")
+      put(s.Ke.value) .. " * " .. put(s.V.value, "speed") .. " * " .. put(s.V.value, "speed"), s.q, "gust")
   d:para("Kz is " .. put(s.Kz.value) .. " for the exposure and the height above the ground, Ke " .. put(s.Ke.value) ..
       " for the height above the sea: `explain` shows them.", nil, 2)
 end
 
 local function held(d, post)
+  local name = of("post " .. post.station, record.parent(post))
   if graph.paper(post, "holds.up") then
-    d:para("What holds post " .. post.station .. " stands on a paper: nothing is worked out.")
+    d:para("What holds " .. name .. " stands on a paper: nothing is worked out.")
     return
   end
   local s, why = sheet_of(post, "hold")
   if not s then return why end
-  step(d, "held by, post " .. post.station, "share that counts * (frame + concrete + post)",
+  step(d, "held by, " .. name, "share that counts * (frame + concrete + post)",
       put(s.f_D.value) .. " * (" .. put(s.D.value, "force") .. " + " .. put(s.Wc.value, "force") .. " + " ..
       put(s.Wp.value, "force") .. ")", s.resistance, "force")
 end
@@ -59,8 +68,9 @@ end
 local function embedded(d, post)
   local s, why = sheet_of(post, "embed")
   if not s then return why end
+  local name = of("post " .. post.station, record.parent(post))
   local deep = s.d_t.value / s.n_S.value > s.d_max.value
-  step(d, "S1, soil pressure, post " .. post.station, "factor of isolated posts * soil * " ..
+  step(d, "S1, soil pressure, " .. name, "factor of isolated posts * soil * " ..
       (deep and "greatest depth" or "depth / " .. put(s.n_S.value)), put(s.f.value) .. " * " ..
       put(s.s.value, "soil") .. " * " .. (deep and put(s.d_max.value, "length") or
       put(s.d_t.value, "length") .. " / " .. put(s.n_S.value)), s.S1, "pressure")
@@ -73,25 +83,25 @@ local function embedded(d, post)
       "length")
 end
 
--- The post of which a result is largest; nil where it is known of none.
-local function worst(r, name)
+-- The record of a kind of which a result is largest; nil where it is known of none.
+local function largest(kind, name)
   local found, most
-  for p in record.each(r.post) do
-    local v = graph.try(p, name)
-    if v and (not most or host.si(v) > host.si(most)) then found, most = p, v end
+  for x in record.each_of(kind) do
+    local v = graph.try(x, name)
+    if v and (not most or host.si(v) > host.si(most)) then found, most = x, v end
   end
   return found
 end
 
 -- What cannot be worked out is left out with the reason.
-function by_hand.put(d, r)
-  d:para("Three of these by hand, to see whether they can be right:")
+function by_hand.put(d)
+  d:para("Three of these by hand, where most is needed, to see if they can be right:")
   d:inside(function()
-    local lifted, pushed = worst(r, "net_uplift"), worst(r, "embedment_needed")
+    local lifted, pushed = largest("post", "net_uplift"), largest("post", "embedment_needed")
     local function unless(what, why)
       if why then d:para(what .. " is not worked out here: " .. host.message(why) .. ".") end
     end
-    unless("velocity pressure", gust(d, r))
+    unless("velocity pressure", gust(d, largest("rack", "velocity_pressure") or record.all("rack")[1]))
     if lifted then unless("what holds a post", held(d, lifted)) end
     if pushed then unless("embedment", embedded(d, pushed)) end
   end)

@@ -12,5 +12,5 @@ return { name = "limits", title = "Limits in force", order = 900, kinds = {},
     end,
     whole = function(d)
       if not next(run.limits) then d:para("No place and no house gives a limit.") end
-      limits.put(d, d.outcomes)
+      limits.put(d, d.outcomes, nil, true)
     end }

@@ -106,8 +106,8 @@ local function rack_loads(d, r)
         papers and cell(x, "pressed") or nil }
   end))
   d:para("up, down: wind, strength level. weight: the frame's least weight on the post. uplift: allowable level; " ..
-      "net: less the frame's weight. held by: frame, post and concrete, factored as in " ..
-      words.cite("{combination_uplift}") .. ".")
+      "net: less the share of the frame's weight that counts. held by: that share of frame, post and concrete, " ..
+      "against uplift; shares as in " .. words.cite("{combination_uplift}") .. ".")
   if papers then
     d:para("Where a paper has taken the frame's weight off what lifts, up and net are without it and weight is " ..
         "none: it is not counted a second time. pressed: weight, snow and wind together, allowable level, by a " ..
@@ -121,8 +121,6 @@ local function rack_loads(d, r)
   end))
   d:para("width: length of row that the post carries. sideways: wind at the post's head, allowable level. " ..
       "embedment: needed against it.")
-  d:gap()
-  import("structure.by_hand").put(d, r)
 end
 
 local function foot(d)
@@ -146,6 +144,8 @@ local function whole(d)
     d:subheading(words.title(r))
     d:inside(rack_loads, r)
   end
+  d:gap()
+  d:inside(import("structure.by_hand").put)
   d:gap()
   d:inside(foot)
 end
