@@ -87,6 +87,18 @@ local function prices_of(run, days_until)
   return list
 end
 
+-- Those of them that are older than the limit, or later than the day judged.
+local function stale_of(prices)
+  local out, most = {}, math.huge
+  for _, l in ipairs(import("model.rule").limits_in_force()) do
+    if l.name == "price_age" and l.in_force then most = math.min(most, host.si(l.value / host.literal "1d")) end
+  end
+  for _, p in ipairs(prices) do
+    if p.days and (p.days < 0 or p.days > most * (1 + 1e-9)) then out[#out + 1] = p end
+  end
+  return out
+end
+
 local function waivers_of(outcomes)
   local list, met = {}, {}
   for _, o in ipairs(outcomes) do
@@ -111,13 +123,13 @@ local function judged(o)
       stage = root.stage, on = record.given(root, "on"), status = status, judged = counts.rules, hold = counts.holds,
       broken = counts.broken, unknown = counts.unknown, waived = counts.waived, notes = counts.notes,
       withheld = verdict.withheld(outcomes), not_judged = #verdict.not_judged(), by_paper = verdict.by_paper(),
-      prices = prices_of(run, days_until), waivers = waivers_of(outcomes), rules = {}, stale = false }
+      waivers = waivers_of(outcomes), rules = {}, stale = {} }
   for _, g in ipairs(verdict.groups(outcomes)) do
     local def = g.rule
     if g.outcome == "broken" or g.outcome == "unknown" then
       table.insert(job.rules, { id = def.id, severity = def.severity, says = def.says, outcome = g.outcome })
     end
-    if def.id == "R65" then job.stale = g.outcome == "broken" end
+    if def.id == "R65" and g.outcome == "broken" then job.stale = stale_of(prices_of(run, days_until)) end
   end
   local locate = record.only "locate"
   if locate then

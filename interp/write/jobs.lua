@@ -113,11 +113,11 @@ local function ends(days, begins)
   return days == 0 and "ends today" or "ends in " .. some(days, "day")
 end
 
--- Vendors' oldest prices of the jobs that R65 judges not to be fresh, the oldest first.
+-- Vendors' oldest prices that R65 judges not to be fresh, the oldest first.
 local function stale(all)
   local list = {}
   for _, job in ipairs(all) do
-    for _, p in ipairs(job.stale and job.prices or {}) do
+    for _, p in ipairs(job.stale or {}) do
       list[#list + 1] = { script = job.script, vendor = p.vendor, on = p.on, days = p.days, at = #list + 1 }
     end
   end
