@@ -49,6 +49,9 @@ lanes.write(place .. "/zero.sline", HEAD ..
   'rule { id = "J1", severity = "note", each = "trench", says = "s", cite = "c", caution = "c",\n' ..
   '  check = function(t)\n    local zero = #tostring(t) - #tostring(t)\n    local one = 1\n' ..
   '    local rest = one % zero\n    return states(rest == 0, "x") end }\n')
+local faulty = {}                                                     -- 60 faults, each at a place of its own
+for i = 1, 60 do faulty[i] = 'trench "t' .. i .. '" { length = 90ft, cover = 18in, deep = 1ft }\n' end
+lanes.write(place .. "/faulty.sline", HEAD .. table.concat(faulty))
 lanes.write(place .. "/folder/job.sline", HEAD)
 -- Two two-byte letters and one of four bytes stand before the trench: byte 30 is character 25.
 lanes.write(place .. "/a b/jöb.sline", HEAD ..
@@ -369,6 +372,14 @@ later(function()
   local _, prints = zero.err:gsub("said once", "")
   try("the line of a division by zero", zero.status == 2 and prints == 1 and
     zero.err:find("zero.sline:8:5: error: cannot divide by zero", 1, true), zero.err)
+end)
+-- From docs/language.md: up to 50 at once, and how many more there are.
+local many = job "stringline check faulty.sline"
+later(function()
+  local _, told = many.err:gsub("%[D001%]", "")
+  try("the first 50 faults of 60", many.status == 2 and told == 50 and
+    many.err:find("and 10 more, told when these are mended", 1, true) and many.err:find("faulty.sline:51:", 1, true) and
+    not many.err:find("faulty.sline:52:", 1, true), told .. many.err:sub(-300))
 end)
 ends("stringline check long.sline", 1)                                 -- one's own script: nobody counts
 ends("stringline check deep.sline --set trench.main.cover=12in", 1)
