@@ -151,7 +151,7 @@ end
 -- ---- no_limit ------------------------------------------------------------------------------------------------------
 
 function words.no_limit(raw, f, refuse)
-  if f.role == "job" or f.role == "house" then
+  if f.role == "job" then
     refuse("no_limit", "no_limit is an office's to say, in its place file",
         "a house that wants no such limit leaves it out, or waives the rule")
   end
