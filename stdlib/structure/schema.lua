@@ -103,7 +103,7 @@ local rack_fields = {
     example = "72.5in",
     says = "distance from pair to pair, centre to centre" },
   { "posts", "group", required = true,
-    says = "the posts", example = 'size = "6x6", treatment = "UC4B", footing = deep, front = { ... }, back = { ... }',
+    says = "the posts", example = 'size = "6x6", treatment = "UC4B", footing = "deep", front = { ... }, back = { ... }',
     fields = {
       { "size", "choice", worse = "other", choices_from = "wood_sections.post", required = true,
         says = "nominal size" },
