@@ -33,7 +33,7 @@ if input.schema then
     if not k.parent then
       local fields = {}
       for i, f in ipairs(schema.all_fields(k)) do fields[i] = plain_field(f) end
-      kinds[#kinds + 1] = { name = k.name, fields = fields, part = k.part }
+      kinds[#kinds + 1] = { name = k.name, fields = fields, part = k.part, partial = k.partial }
     end
   end
   return kinds

@@ -79,7 +79,8 @@ static const struct shown {
     "    line 1: module 'x'\n"
     "            ^~~~~~ first here\n" },
   { "human: other lines in their order", "one\ntwo\nthree",
-    { SL_ERROR, "D004", "no", 1, {2, 1, 3}, { {{3, 2, 1}, "c"}, {{1, 2, 1}, "a"} }, 2, {0}, 0, NULL, NULL }, SL_HUMAN, false,
+    { SL_ERROR, "D004", "no", 1, {2, 1, 3}, { {{3, 2, 1}, "c"}, {{1, 2, 1}, "a"} }, 2, {0}, 0, NULL, NULL },
+    SL_HUMAN, false,
     "job.sline:2:1: error: no\n    two\n    ^~~\n    line 1: one\n             ^ a\n"
     "    line 3: three\n             ^ c\n" },
   { "human: blanks and tabs in front are left out, within a line a tab is one", "\t x\t= 4 +",
@@ -124,7 +125,8 @@ static const struct shown {
     { SL_ERROR, "S002", "no", 1, {7, 2, 1}, { {{8, 1, 1}, "it"} }, 1, {0}, 0, NULL, NULL }, SL_HUMAN, false,
     "job.sline:7:2: error: no\n    note: it (line 8)\n" },
   { "human: the file alone", "x",
-    { SL_ERROR, "F001", "the file is empty", 1, {0, 0, 0}, {{{0}, 0}}, 0, {0}, 0, "name the columns", NULL }, SL_HUMAN, false,
+    { SL_ERROR, "F001", "the file is empty", 1, {0, 0, 0}, {{{0}, 0}}, 0, {0}, 0, "name the columns", NULL },
+    SL_HUMAN, false,
     "job.sline: error: the file is empty\n    help: name the columns\n" },
   { "human: a warning without a code", "x",
     { SL_WARNING, NULL, "no job given", 0, {0, 0, 0}, {{{0}, 0}}, 0, {"one", "two"}, 2, NULL, NULL }, SL_HUMAN, false,

@@ -157,6 +157,7 @@ compile gcc "$build" && {
   script command-line each tests/command_line.lua "$build/stringline"
   script expect each tests/expect.lua "$build/stringline"
   script new each tests/new.lua "$build/stringline"
+  script first-job each tests/first_job.lua "$build/stringline"
   script folders each tests/folders.lua "$build/stringline"
   script by-hand each tests/by_hand.lua "$build/stringline"
   progress "whatif, reuse, matrix, nights"

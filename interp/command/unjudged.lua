@@ -1,7 +1,7 @@
 -- SPDX-License-Identifier: MIT
 -- What stands in the place of a verdict where a script of several could not be judged: (options, failure) -> status,
--- document.  failure has status, code and text of the first thing that is wrong, how many there are (told), and them all
--- as a program reads them, one a line (json); errors are these as tables.
+-- document.  failure has status, code and text of the first thing that is wrong, how many there are (told), and all of
+-- them as a program reads them, one a line (json); errors are these as tables.
 local document = import "write.document"
 
 return function(o, f)

@@ -10,6 +10,9 @@ local build = {}
 
 local inside, step = record.inside, path_of.step
 
+-- kind of part -> a parts file that was read for it, with rows or without
+run.keep("part_lists", function() return {} end)
+
 local told_meta = { __name = "told value", __metatable = false }
 for _, op in ipairs { "add", "sub", "mul", "div", "mod", "idiv", "unm", "pow", "lt", "le", "concat", "len", "index",
                       "newindex", "call", "pairs" } do
@@ -191,7 +194,7 @@ function build.context(def, name, at, touched)
     return record.wrap { def = f, name = nil, path = path .. "." .. path_of.join(p), v = v, group = true }
   end
   local function unknown(p, value, kind_names, known, none)
-    if run.unsure or run.hole and value == run.hole then import("model.faults").follow() end
+    if run.unsure or run.hole and value == run.hole then run.follow() end
     local near = type(value) == "string" and host.nearest(value, known)
     local s = ctx.span(p)
     local got = record.is(value) and record.title(inside[value].def, inside[value].name) or host.describe(value)
@@ -261,7 +264,8 @@ function build.context(def, name, at, touched)
     local known = {}
     for _, r in ipairs(g.order) do known[#known + 1] = inside[r].name end
     if stands_alone(known) then return value end
-    unknown(p, value, of .. " of the parts files", known,
+    local list = run.part_lists[of]
+    unknown(p, value, of .. " of the parts files", known, list and list .. " has no row yet: write one there" or
         'no parts file above lists one: name it first, as in parts "' .. of .. 's.csv"')
   end
   return ctx
@@ -334,7 +338,7 @@ build.declare = host.uncounted(function(def, name, raw, at)
     host.raise { code = "E002", text = record.title(def, name) .. ": the script is over, nothing more can be declared",
         help = "declare it outside the functions of rules" }
   end
-  if run.hole and raw == run.hole then import("model.faults").follow() end
+  if run.hole and raw == run.hole then run.follow() end
   local copy = inside[raw] and inside[raw].copy and def.template == inside[raw].def
   if type(raw) ~= "table" or inside[raw] and not copy then
     local head = def.name .. (name and not def.of_file and ' "' .. name .. '"' or "")

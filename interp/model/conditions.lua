@@ -75,6 +75,30 @@ local function read_path(path)
   return p
 end
 
+-- Paths as a person writes them: { "site.wind", "site.soil.class" } is site = { wind = ..., soil = { class = ... } }.
+-- Facts of one group stand together, where the first of them does.
+function conditions.lines(paths)
+  local function put(list, keys, i)
+    for _, x in ipairs(list) do
+      if x.key == keys[i] then return put(x, keys, i + 1) end
+    end
+    list[#list + 1] = { key = keys[i] }
+    if keys[i + 1] then put(list[#list], keys, i + 1) end
+  end
+  local function written(list)
+    local parts = {}
+    for i, x in ipairs(list) do parts[i] = x.key .. " = " .. (x[1] and "{ " .. written(x) .. " }" or "...") end
+    return table.concat(parts, ", ")
+  end
+  local all = {}
+  for _, path in ipairs(paths) do
+    local keys = {}
+    for key in path:gmatch("[^.]+") do keys[#keys + 1] = key end
+    put(all, keys, 1)
+  end
+  return written(all)
+end
+
 -- The field behind a path such as "site.soil.class", if it may stand there.
 function conditions.field(path) return read_path(path).field end
 

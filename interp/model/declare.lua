@@ -408,6 +408,7 @@ function environment(file)
     for k in host.sorted(env) do if k ~= "_K" then names[#names + 1] = k end end
     local near, why = host.nearest(name, names), host.left_out(name)
     local help, text = near and "did you mean '" .. near .. "'?", "nothing is called '" .. name .. "'"
+    if not near and string.find(name, "^%u[%u%d]*$") then help = "the number of a part stands in quotes" end
     if words[name] then
       text = name .. " does not belong in a " .. file.role .. " file" ..
           (file.used and ", and " .. file.whose .. " uses this one" or "")
@@ -481,9 +482,20 @@ local function refuse_open(a)
       source = a.place.source, line = a.place.line, col = a.place.col, len = a.place.len }
 end
 
+-- Whether a script says what only a place or a house file says: which of the two.
+local function meant_as()
+  for _, g in host.sorted(run.groups) do
+    local files = g.order[1] and g.def.files
+    if files and not stands_in(g.def, "job") and roles[files[1]] then return files[1] end
+  end
+end
+
 local function refuse_no_job(file)
+  local role = meant_as()
   host.raise { code = "D010", text = "no job is declared: " .. schema.kinds.job.says, source = file.source, line = 0,
-      help = 'write job { name = "...", client = "...", stage = "quote" } at its top' }
+      help = role and "it reads as a " .. role .. " file, which is judged with a job that names it: " .. role ..
+          ' "..."'
+          or 'write job { name = "...", client = "...", stage = "quote" } at its top' }
 end
 
 local function refuse_open_alternates()

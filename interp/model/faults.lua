@@ -20,12 +20,9 @@ run.keep("touched", function() return 0 end)             -- how often a script h
 
 -- ---- holes --------------------------------------------------------------------------------------------------------
 
--- What follows from another fault ends, and nobody is told.
-function faults.follow() host.raise { code = "D000", class = "follows", text = "this follows from another fault" } end
-
 local function touch()
   run.touched = run.touched + 1
-  if run.hosting or run.touched > longest then faults.follow() end
+  if run.hosting or run.touched > longest then run.follow() end
 end
 
 local function hole()

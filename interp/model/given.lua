@@ -66,8 +66,8 @@ function given.title(paper)
   return d.def.name .. " " .. d.name .. "'s paper " .. record.given(paper, "paper")
 end
 
-local function refuse(paper, path, text, tool)
-  host.raise { code = "G005", class = "missing", text = given.title(paper) .. " " .. text,
+local function refuse(paper, path, text, tool, lacks)
+  host.raise { code = "G005", class = "missing", text = given.title(paper) .. " " .. text, lacks = lacks,
       path = inside[paper].path .. "." .. path, who = inside[paper].name, tool = tool or "a paper made for this job" }
 end
 
@@ -125,26 +125,31 @@ local function conditions_hold(paper, first)
   return memo.value(first, of_paper(paper, "conditions", on_conditions))
 end
 
--- What a paper's made_for names for a record, as conditions.named; raises why the paper says nothing of it, whatever
--- the job is like.
+local nothing = {}
+
+-- What a paper's made_for names for a record, as conditions.named; raises where its date says that it speaks of nothing
+-- yet, whatever the job is like.
 local function named(paper, rec)
   local on = record.root.on
   if paper.dated > on then                                     -- dates as texts are in their order
     refuse(paper, "dated", "is dated " .. paper.dated .. ", after the day judged, " .. on, "its date")
   end
   local made_for = record.given(paper, "made_for")
-  if not made_for then
-    refuse(paper, "made_for", "does not say what it was made for, so it covers nothing",
-        "the wind, the snow and the size that it counts with: made_for = { " ..
-        inside[paper].def.by.made_for.example .. " }")
-  end
-  return conditions.named(made_for, rec.proxy)
+  return made_for and conditions.named(made_for, rec.proxy) or nothing
+end
+
+-- Whom to ask for what of a paper that does not name these, with the lines to write: its values, not the job's.
+function given.wanted(paper, lacks)
+  local lines = lacks[1] and conditions.lines(lacks) or inside[paper].def.by.made_for.example
+  return record.given(paper, "made_for") and "these facts, for made_for: " .. lines or
+      "what it was made for: made_for = { " .. lines .. " }"
 end
 
 -- Raises what a paper would have to name; so_its: of which words of it.
 local function refuse_lacks(paper, lacks, so_its)
-  refuse(paper, "made_for", "does not say for which " .. util.list(lacks) .. " it was made" .. so_its,
-      "these facts, for made_for")
+  refuse(paper, "made_for", record.given(paper, "made_for") and
+      "does not say for which " .. util.list(lacks) .. " it was made" .. so_its or
+      "does not say what it was made for, so it covers nothing", given.wanted(paper, lacks), true)
 end
 
 local function speaks(rec, def)
@@ -232,16 +237,19 @@ local function on_subjects(paper, subjects)
       says = "what the paper would have to name" }
 end
 
--- Raises why not, where a paper does not cover one of the subjects that it names for a record; subjects(paper): all
--- that it names.
-function given.covers_subject(paper, proxy, subject, subjects)
+-- Of one of the subjects that a paper names, what it does not say for a record: paths, nil, or an error.
+-- subjects(paper): all that it names.
+function given.lacks(paper, proxy, subject, subjects)
   local first = inside[record.line_of(proxy)[1]]
-  local lacks = memo.value(first, of_paper(paper, "covers", on_subjects, subjects))[subject[1]]
-  if lacks then
-    if host.class(lacks) then host.again(lacks) end
-    refuse_lacks(paper, lacks, "")
-  end
-  return conditions_hold(paper, first)
+  return memo.value(first, of_paper(paper, "covers", on_subjects, subjects))[subject[1]]
+end
+
+-- Raises why not, where a paper does not cover one of the subjects that it names for a record.
+function given.covers_subject(paper, proxy, subject, subjects)
+  local lacks = given.lacks(paper, proxy, subject, subjects)
+  if lacks and host.class(lacks) then host.again(lacks) end
+  if lacks or not record.given(paper, "made_for") then refuse_lacks(paper, lacks or subject.needs, "") end
+  return conditions_hold(paper, inside[record.line_of(proxy)[1]])
 end
 
 -- ---- the value of a result -----------------------------------------------------------------------------------------

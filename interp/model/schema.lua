@@ -238,6 +238,11 @@ end
 
 local numeric = { quantity = true, ratio = true, count = true, number = true, money = true }
 
+-- A mass, or one on an area.
+local function weighs(value)
+  return host.is_quantity(value) and (host.is(value, "mass") or host.is(value * host.literal "1m2", "mass"))
+end
+
 local function wrong(ctx, path, f, value)
   local help
   local got = host.describe(value)
@@ -245,6 +250,8 @@ local function wrong(ctx, path, f, value)
     help = "write the unit, as in " .. (f.example or host.example(f.dim))
   elseif f.type == "quantity" and f.dim == "force" and host.is(value, "mass") then
     help = "lb is a mass; write lbf where a force is meant"
+  elseif f.type == "quantity" and f.dim == "pressure" and weighs(value) then
+    help = "a mass is no load, which is a force on an area: write psf, or kPa"
   elseif f.type == "quantity" and f.dim == "mass" and host.is(value, "force") then
     help = "lbf is a force; write lb where a mass is meant"
   elseif f.type == "quantity" and f.dim == "temperature difference" and host.is(value, "temperature") then
@@ -424,13 +431,19 @@ function scalar.date(ctx, path, f, value)
   return value
 end
 scalar.position = position
+-- The code that is meant but for capitals, blanks and dashes.  Another edition is another code, however near its name.
+local function same_code(value, codes)
+  local function bare(text) return (string.gsub(string.lower(text), "[%s%p]", "")) end
+  for _, code in ipairs(codes) do if bare(code) == bare(value) then return code end end
+end
 function scalar.choice(ctx, path, f, value)
   if type(f.choices_from) == "string" then
     if host.in_column(f.choices_from, value) then return value end
   else
     for _, c in ipairs(f.choices) do if c == value then return value end end
   end
-  local near = type(value) == "string" and host.nearest(value, f.choices)
+  local near = type(value) == "string" and (f.no_data and same_code(value, f.choices) or
+      not f.no_data and host.nearest(value, f.choices))
   local code = f.no_data and no_data.of(value)
   if code then
     local why, help = no_data.refused(code)
@@ -704,7 +717,7 @@ function schema.checked(ctx, def, raw)
     local good, v = pcall(schema.fields, ctx, {}, def, raw)
     if good then return v end
   end
-  return import("model.faults").fields(ctx, def, raw)
+  return run.gathers().fields(ctx, def, raw)
 end
 
 -- A group that has a `bare` field may be written as that alone: "A" for { name = "A" }.
@@ -723,7 +736,7 @@ function scalar.lot(...) return schema.read_lot(...) end
 
 function validate(ctx, path, f, value)
   value = ctx.told(path, value)
-  if run.hole and rawequal(value, run.hole) then import("model.faults").follow() end
+  if run.hole and rawequal(value, run.hole) then run.follow() end
   return scalar[f.type](ctx, path, f, value)
 end
 schema.validate = validate

@@ -274,7 +274,7 @@ static void close_bracket(struct sl_scanning *s, struct stack *k, size_t i) {
     if (open != '{') return;
     struct sl_complaint *c = sl_complain_at(s, "Q124", &s->token[i]);
     SL_SAY(c->text, "this '}' closes nothing");
-    SL_SAY(c->help, "no table is open here; was one closed too early?");
+    SL_SAY(c->help, "no table is open here; was one closed too early, or is the line that opens it a comment?");
     return;
   }
   while (open != '{' && k->n > n && in_table(k)) say_open(s, top(k), &s->token[i]), k->n--;

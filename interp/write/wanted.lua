@@ -128,7 +128,8 @@ local function of_kind(list, def, missed, defaults)
       local own = data.path .. "." .. path
       local t = value ~= nil and run.told[own]
       if t and (t.how == "guess" or t.how == "told") then
-        put(list, def, path, f, around, { note = how_known(t, f, value), records = #records > 1 and { data.name } or nil })
+        put(list, def, path, f, around, { note = how_known(t, f, value),
+            records = #records > 1 and { data.name } or nil })
       elseif value ~= nil and not defaults[own] then known = known + 1
       elseif missed[own] or not spare and not said_none(def, path) then
         usual = value

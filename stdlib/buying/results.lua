@@ -281,7 +281,7 @@ local function unpriced_why(n, vendors, too_many, needed)
   if n.why then return (host.message(n.why)) end
   if too_many then return "more pieces, or shorter or longer ones, than a cutting plan is made for" end
   if #vendors > 0 then
-    if n.how == "volume" then return "no price of a volume from the vendor of the truck" end
+    if n.how == "volume" then return "no price of a volume, such as $/yd3 or $/m3, from the vendor of the truck" end
     if n.how == "count" then return "its price is not of one" end
     return n.longest and "no vendor has all of it" or "no price list says which lengths are sold"
   end

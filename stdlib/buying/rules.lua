@@ -14,8 +14,8 @@ local function buying()
   return results
 end
 
-local function missing(path, text, who, tool)
-  host.raise { code = "D010", class = "missing", path = path, text = text, who = who, tool = tool }
+local function missing(path, text, who, tool, help)
+  host.raise { code = "D010", class = "missing", path = path, text = text, who = who, tool = tool, help = help }
 end
 
 local function known(item, how)
@@ -31,13 +31,23 @@ local function ordered(n, whose)
   return have and at_least(have, bound(wanted, whose))
 end
 
--- A counted need: an order is compared; the program's own list has as many as are needed by construction.
-local function counted(n, whose, least)
+-- A counted need: an order is compared; the program's own list has as many as are needed by construction. instead():
+-- what else would do, where nobody has a price of it.
+local function counted(n, whose, least, instead)
   local have = buying().covered(n)
   if have then return at_least(have, bound(least or n.count, whose)) end
   local planned = buying().planned(n)
-  if not planned then missing("prices: " .. n.item, "no price list has " .. n.item, "vendor", "a quote") end
+  if not planned then
+    missing("prices: " .. n.item, "no price list has " .. n.item, "vendor", "a quote", instead and instead())
+  end
   return rule.constructed(at_least(planned, bound(least or n.count, whose)))
+end
+
+-- Bags, where a price list has ready-mixed concrete: it comes by truck alone.
+local function by_truck_instead()
+  local rows = run.prices.of[needs.ready_mix]
+  return rows and host.place(rows[1].place) .. " has " .. needs.ready_mix .. "; declare the truck that brings it: " ..
+      'truck { volume = ..., vendor = "' .. rows[1].vendor .. '" }'
 end
 
 add { id = "R40", severity = "caution", each = "rack",
@@ -46,7 +56,7 @@ add { id = "R40", severity = "caution", each = "rack",
   check = function(r, job)
     local waste = host.format(job.habits.concrete_waste, "%") .. " waste"
     if needs.by_truck() then return ordered(known(needs.ready_mix), "all holes with " .. waste) end
-    return counted(known(needs.bag_item(r.posts.footing)), "bags hole by hole, with " .. waste)
+    return counted(known(needs.bag_item(r.posts.footing)), "bags hole by hole, with " .. waste, nil, by_truck_instead)
   end }
 
 -- A riser is counted from the conduit in the trench: one that does not reach the ground leaves the wire short.

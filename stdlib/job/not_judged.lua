@@ -82,6 +82,24 @@ function not_judged.refusal(paper, subject)
   end
 end
 
+-- With what a paper is mended that does not say enough: all that its subjects want, of whichever record, in one; nil
+-- where it says enough.
+local function wanted(paper)
+  local list, seen = {}, {}
+  for _, subject in ipairs(not_judged.named(paper)) do
+    for _, proxy in ipairs(records(subject)) do
+      local ok, lacks = pcall(given.lacks, paper, proxy, subject, not_judged.named)
+      if not host.class(lacks) then
+        if not ok then error(lacks, 0) end
+        for _, path in ipairs(lacks or none) do
+          if not seen[path] then list[#list + 1], seen[path] = path, true end
+        end
+      end
+    end
+  end
+  return list[1] and given.wanted(paper, list)
+end
+
 local function raise(subject, text, who, tool)
   host.raise { code = "G006", class = "missing", text = subject[1] .. text, path = record.step("covers", subject[1]),
       who = who, tool = tool }
@@ -92,11 +110,11 @@ local function raise_refused(subject, proxy, more, refused)
   if #refused == 0 then
     raise(subject, ": no rule judges it and no paper covers it", subject.who, "a paper that covers it")
   end
-  local texts, who = {}, {}
-  for i, why in ipairs(refused) do texts[i], who[#who + 1] = why.text, why.who end
+  local texts, who, first = {}, {}, refused[1]
+  for i, r in ipairs(refused) do texts[i], who[#who + 1] = r.why.text, r.why.who end
   local whose = #records(subject) > 1 and ", " .. tostring(proxy) .. (more > 0 and " and " .. more .. " more" or "")
   raise(subject, (whose or "") .. ": " .. table.concat(texts, "; "),
-      #who > 0 and util.list(who, "or") or nil, refused[1].tool)
+      #who > 0 and util.list(who, "or") or nil, first.why.lacks and wanted(first.paper) or first.why.tool)
 end
 
 local function papers_for(subject)
@@ -106,7 +124,8 @@ local function papers_for(subject)
     local covered, refused = false, {}
     for k = 1, #papers do
       local why = refusal(papers[k], subject, about[i])
-      if why then refused[#refused + 1] = why else covered, covers[papers[k]] = true, true end
+      if why then refused[#refused + 1] = { why = why, paper = papers[k] }
+      else covered, covers[papers[k]] = true, true end
     end
     if not covered then
       first, count = first or { proxy = about[i], refused = refused }, count + 1

@@ -1,6 +1,6 @@
 -- SPDX-License-Identifier: MIT
 -- What lies on the land and is not to be built on or under, where there is any: flood water, another's right, brush.
--- What is not there stands in none { ... }.
+-- What is not there stands in none { ... }: so the form asks for the rest where there is any.
 local schema = import "model.schema"
 local record = import "model.record"
 local kind = schema.kind
@@ -19,14 +19,14 @@ local function refuse_both(fact)
 end
 
 local function elevation(name, says, who, tool, example, worse)
-  return { name, "quantity", worse = worse, dim = "length", min = -430, max = 6000, example = example, says = says,
-      who = who, tool = tool }
+  return { name, "quantity", spare = true, worse = worse, dim = "length", min = -430, max = 6000, example = example,
+      says = says, who = who, tool = tool }
 end
 
 kind { "flood", form = 3, on_form = { if_there = true }, single = true, says = "the flood zone that the site lies in",
   who = "floodplain office", tool = "the flood map",
   fields = {
-    { "zone", "text", worse = "other", required = true, says = "zone of the flood map", example = "AE",
+    { "zone", "text", spare = true, worse = "other", required = true, says = "zone of the flood map", example = "AE",
       who = "floodplain office", tool = "the flood map" },
     elevation("base_elevation", "base flood elevation: how high the water of the map's flood stands",
         "floodplain office", "the flood map and its profile", "3884.0ft", "more"),
@@ -41,13 +41,14 @@ kind { "easement", form = 3, on_form = { if_there = true }, named = true,
   says = "ground on which somebody else has a right: a line, a pipe, a way",
   who = "owner", tool = "the title and the recorded plat",
   fields = {
-    { "holder", "text", required = true, says = "whose right it is", example = "Plateau Power", who = "owner",
-      tool = "the title and the recorded plat" },
-    { "distance", "quantity", dim = "length", min = 0, max = 1e5, example = "12ft",
+    { "holder", "text", spare = true, required = true, says = "whose right it is", example = "Plateau Power",
+      who = "owner", tool = "the title and the recorded plat" },
+    { "distance", "quantity", spare = true, dim = "length", min = 0, max = 1e5, example = "12ft",
       says = "from its edge to the nearest post, hole, trench or box; 0 where any of them stands in it", who = "owner",
       tool = "the recorded plat and a tape" },
-    { "consent", "group", says = "the holder's consent in writing to what stands in it", who = "the holder",
-      tool = "a letter", example = 'paper = "letter 14-22", by = "Rhoda Tennant", dated = "2026-10-12"',
+    { "consent", "group", spare = true, says = "the holder's consent in writing to what stands in it",
+      who = "the holder", tool = "a letter",
+      example = 'paper = "letter 14-22", by = "Rhoda Tennant", dated = "2026-10-12"',
       fields = {
         { "paper", "text", required = true, says = "the letter or the recorded agreement", example = "letter 14-22" },
         { "by", "text", required = true, says = "who signed it for the holder", example = "Rhoda Tennant" },
@@ -60,9 +61,9 @@ kind { "brush", form = 3, on_form = { if_there = true }, single = true,
   says = "brush, dry grass or trees near the array, which carry a fire",
   who = "owner", tool = "a walk round",
   fields = {
-    { "cleared", "quantity", dim = "length", min = 0, max = 1e4, example = "15ft",
+    { "cleared", "quantity", spare = true, dim = "length", min = 0, max = 1e4, example = "15ft",
       says = "width of the strip around the array that is kept clear of it", who = "owner", tool = "a tape" },
-    { "kept_by", "text", says = "who keeps the strip clear, year after year", example = "Odessa Pruitt",
+    { "kept_by", "text", spare = true, says = "who keeps the strip clear, year after year", example = "Odessa Pruitt",
       who = "owner" },
   },
   settle = refuse_both "brush" }

@@ -162,6 +162,7 @@ declare.file_word("parts", function(path)
            near and "did you mean '" .. near .. "'?" or "it is one of " .. table.concat(names, ", "))
   end
   local fields, whole = columns(csv, def, 2)
+  run.part_lists[def.name] = run.part_lists[def.name] or path
   each_row(csv, function(row)
     local name = row[1].text
     if name == "" then

@@ -148,7 +148,7 @@ add { id = "R07", severity = "stop", says = "live parts stand above floods",
   nearest = function() return "raise what is live, or move the array off the flood plain; the floodplain office has " ..
       "its own permit" end,
   check = function()
-    local flood = record.only "flood"
+    local flood = record.all "flood"[1]
     if flood then return import "land.flood"(flood) end
     return states(fact "flood zone" == "none", "no flood zone")
   end }
@@ -276,7 +276,7 @@ add { id = "R68", severity = "caution", each = "rack",
   nearest = function(r, job)
     local people = math.ceil(host.si(r.heaviest_piece) / host.si(lift(r, job).limit) - 1e-9)
     if people > schema.kinds.job.by.crew.max then return "no crew lifts it: in shorter pieces, or with a machine" end
-    return { { changes = { ["job.crew"] = people }, words = people .. " people lift it" } }
+    return { { changes = { ["job.crew"] = people }, words = people .. " people lift it, job.crew = " .. people } }
   end,
   check = function(r, job) return against("lift_per_person", function() return lift(r, job) end) end }
 

@@ -7,6 +7,17 @@ local util = import "model.util"
 
 local value = document.value
 
+-- How long that is which nobody sells yet, as a vendor will ask: the longest piece, or of conduit all of it.
+local function how_long(n)
+  if n.longest or not n.left or #n.left == 0 then return "" end
+  if n.how == "conduit" then return ", " .. words.show(host.like(n.pieces[1], n.rest)) .. " in all" end
+  local longest = n.pieces[n.left[1]]
+  for _, i in ipairs(n.left) do
+    if n.pieces[i] > longest then longest = n.pieces[i] end
+  end
+  return (#n.left == 1 and ", " or ", the longest ") .. words.show(longest)
+end
+
 local function lines(order, vendor, ticked)
   local rows = {}
   for _, l in ipairs(order.lines) do
@@ -178,7 +189,7 @@ local function body(d, ticked)
   end
   if #order.unpriced > 0 then
     d:para("Without a price, and not in the total:")
-    for _, u in ipairs(order.unpriced) do d:inside(d.para, u.what .. ": " .. u.why) end
+    for _, u in ipairs(order.unpriced) do d:inside(d.para, u.what .. how_long(u.need) .. ": " .. u.why) end
   end
   d:para("Not counted by this list: " .. table.concat(uncounted(), "; ") .. ".")
 end

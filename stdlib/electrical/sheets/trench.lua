@@ -80,4 +80,5 @@ local function whole(d)
 end
 
 return { name = "trench", title = "Digging", order = 60, of = { "rack", "trench" }, build = true, kinds = { "trench" },
-    rules = { "R06", "R07", "R57", "R30", "R80" }, after = { "R09" }, waits = digging.waits, short = short, whole = whole }
+    rules = { "R06", "R07", "R57", "R30", "R80" }, after = { "R09" }, waits = digging.waits, short = short,
+    whole = whole }

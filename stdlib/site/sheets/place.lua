@@ -35,7 +35,7 @@ local dangerous = { "coldest", "wind", "snow", "frost", "soil", "snow_depth" }
 -- Calls f with the facts of which nobody said the source.
 local function unsourced(f, all)
   for _, kind in ipairs { "site", "nearest", "flood", "brush" } do
-    local proxy = record.only(kind)
+    local proxy = record.all(kind)[1]
     local facts = proxy and caveats.unsourced(proxy, kind == "site" and dangerous, all)
     if facts then f(facts) end
   end
@@ -57,7 +57,7 @@ local function not_said(none)
   local said, list = {}, {}
   for f in record.each(none and none.facts or {}) do said[f] = true end
   for _, f in ipairs { "easement", "brush" } do
-    if not said[f] and not record.only(f) then list[#list + 1] = f end
+    if not said[f] and not record.all(f)[1] then list[#list + 1] = f end
   end
   return list[1] and table.concat(list, ", ") or nil
 end
