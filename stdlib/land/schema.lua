@@ -23,8 +23,8 @@ local function elevation(name, says, who, tool, example, worse)
       says = says, who = who, tool = tool }
 end
 
-kind { "flood", form = 3, on_form = { if_there = true }, single = true, says = "the flood zone that the site lies in",
-  who = "floodplain office", tool = "the flood map",
+kind { "flood", form = 3, single = true, says = "the flood zone that the site lies in", who = "floodplain office",
+  tool = "the flood map",
   fields = {
     { "zone", "text", spare = true, worse = "other", required = true, says = "zone of the flood map", example = "AE",
       who = "floodplain office", tool = "the flood map" },
@@ -37,8 +37,7 @@ kind { "flood", form = 3, on_form = { if_there = true }, single = true, says = "
   },
   settle = refuse_both "flood zone" }
 
-kind { "easement", form = 3, on_form = { if_there = true }, named = true,
-  says = "ground on which somebody else has a right: a line, a pipe, a way",
+kind { "easement", form = 3, named = true, says = "ground on which somebody else has a right: a line, a pipe, a way",
   who = "owner", tool = "the title and the recorded plat",
   fields = {
     { "holder", "text", spare = true, required = true, says = "whose right it is", example = "Plateau Power",
@@ -57,8 +56,7 @@ kind { "easement", form = 3, on_form = { if_there = true }, named = true,
   },
   settle = refuse_both "easement" }
 
-kind { "brush", form = 3, on_form = { if_there = true }, single = true,
-  says = "brush, dry grass or trees near the array, which carry a fire",
+kind { "brush", form = 3, single = true, says = "brush, dry grass or trees near the array, which carry a fire",
   who = "owner", tool = "a walk round",
   fields = {
     { "cleared", "quantity", spare = true, dim = "length", min = 0, max = 1e4, example = "15ft",
