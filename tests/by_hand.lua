@@ -40,8 +40,8 @@ end
 
 local jobs = {}
 for _, path in ipairs { "examples/egg-farm/job.sline", "examples/wool-store/job.sline",
-    "examples/north-pasture/job.sline", "tests/pages/jobs/hay-barn/job.sline",
-    "tests/pages/jobs/large/job.sline", "tests/pages/jobs/southern/job.sline" } do
+    "examples/north-pasture/job.sline", "tests/pages/jobs/hay-barn/job.sline", "tests/pages/jobs/large/job.sline",
+    "tests/pages/jobs/southern/job.sline" } do
   jobs[#jobs + 1] = { path = path, folder = lanes.top,
       command = "stringline sheet " .. path .. " loads --set job.stage=permit --format json" }
 end

@@ -282,6 +282,26 @@ for i, v in ipairs(VALUES) do
   try(v[1] .. " = " .. v[2], e.met == v[3], e.came)
 end
 
+-- ---- whose rule it is ----------------------------------------------------------------------------------------------
+
+-- The farm's house is two-ridges: an H1 of a file that the job does not read is not tried there, nor is that of a copy
+-- which says otherwise.
+local ours = lanes.read(farm .. "/two-ridges.sline") .. 'expect { job = "job.sline",  holds = { "H1" } }\n'
+lanes.write(farm .. "/two-ridges.sline", ours)
+lanes.write(farm .. "/others.sline", 'rule { id = "H1",  severity = "note",  each = "rack",  says = "low",  ' ..
+    'cite = "c",  caution = "d",\n  check = function(rack) return at_most(rack.lower_edge, 1in) end }\n' ..
+    'expect { job = "job.sline",  holds = { "H1" } }\n')
+lanes.make_folders { place .. "/copied" }
+lanes.copy({ farm }, place .. "/copied/farm")
+lanes.write(place .. "/copied/two-ridges.sline", (ours:gsub("0%.98 %*", "0.01 *"):gsub('"job%.', '"farm/job.')))
+local tried = run(farm, { "stringline test two-ridges.sline", "stringline test others.sline" })
+tried[3] = run(place .. "/copied", { "stringline test two-ridges.sline" })[1]
+try("the H1 that the job reads", tried[1].status == 0, tried[1].out .. tried[1].err)
+try("no H1 of another file", tried[2].status == 1 and tried[2].out:find("job.sline has another rule H1, of two-ridges",
+    1, true), tried[2].out .. tried[2].err)
+try("no H1 of another copy", tried[3].status == 1 and tried[3].out:find("has another rule H1, of farm/two-ridges", 1,
+    true), tried[3].out .. tried[3].err)
+
 -- ---- results of a script -------------------------------------------------------------------------------------------
 
 -- By hand: four conductors of 160 ft for two strings are 320 ft for each; 160 ft less 10 ft at each end are 140 ft.

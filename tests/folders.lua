@@ -65,6 +65,7 @@ local jobless = ask "stringline check house/jobless.sline house/empty"
 local boxed = ask "stringline check house --untrusted"
 local tap = ask "stringline check house --format tap"
 local gnu = ask "stringline check house --format gnu"
+local sarif = ask "stringline check house/quote.sline house --format sarif"
 local to_file = ask "stringline check house -o out.txt; s=$?; cat out.txt; exit $s"
 local alone = {}
 local paths = { "house/a b/job.sline", "house/built.sline", "house/deep/er/still/job.sline", "house/early/job.sline",
@@ -162,7 +163,8 @@ end
 -- ---- refused -------------------------------------------------------------------------------------------------------
 
 for _, r in ipairs { { none, "no script stands in the folder none" }, { jobless, "U009" }, { boxed, "takes no folder" },
-    { tap, "of a folder there is a summary" }, { gnu, "of a folder there is a summary" } } do
+    { tap, "of a folder there is a summary" }, { gnu, "of a folder there is a summary" },
+    { sarif, "of a folder there is a summary" } } do
   try(r[1].command .. ": refused", r[1].status == 2 and r[1].err:find(r[2], 1, true), r[1].status .. r[1].err)
 end
 

@@ -10,6 +10,16 @@
 
 /* ---- errors ----------------------------------------------------------------------------------------------------- */
 
+/* Results that go in a circle: what each is would depend on which was asked first. */
+static bool circle(lua_State *L) {
+  if (lua_type(L, -1) != LUA_TTABLE) return false;
+  lua_pushliteral(L, "code");
+  const char *code = lua_rawget(L, -2) == LUA_TSTRING ? lua_tostring(L, -1) : "";
+  const bool is = strcmp(code, "G001") == 0;
+  lua_pop(L, 1);
+  return is;
+}
+
 /* true lies at `first`, the results after it; or an error on top. */
 static int finish(lua_State *L, int status, int first) {
   if (sl_box_over(L)) {
@@ -17,6 +27,7 @@ static int finish(lua_State *L, int status, int first) {
     return lua_error(L);                                 /* with the place where it was stopped; a table: the host's */
   }
   if (status == LUA_OK) return lua_gettop(L) - first + 1;
+  if (circle(L)) return lua_error(L);
   lua_pushboolean(L, 0);
   lua_insert(L, -2);
   return 2;
@@ -31,7 +42,7 @@ int sl_base_pcall(lua_State *L) {
 
 /* Lua calls the handler of an error raised in a hook with hooks off: a script's handler could then run for ever. */
 static int handle(lua_State *L) {
-  if (sl_box_over(L)) return 1;
+  if (sl_box_over(L) || circle(L)) return 1;
   lua_pushvalue(L, lua_upvalueindex(1));
   lua_insert(L, 1);
   lua_call(L, 1, 1);

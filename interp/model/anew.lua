@@ -22,7 +22,7 @@ local anew = {}
 
 local inside, step = record.inside, path_of.step
 
--- What is known here of the job as declared: early, keeps, settling: see below; shapes: path -> whether it does;
+-- What is known here of the job as declared: early, keeps, held, settling: see below; shapes: path -> whether it does;
 -- proxies, at: by path; base: by list of rules.
 run.keep("anew", function() return { shapes = {}, proxies = {}, at = {}, base = {} } end)
 
@@ -226,6 +226,16 @@ function anew.keeps()
   return scripted() and early() and run.anew.keeps
 end
 
+-- Whether they kept something since the job as declared was judged, which values that were put in made them do; from
+-- then on the job is declared anew for each variant.
+function anew.kept_since()
+  local known = run.anew
+  if not known.held or known.held() then return false end
+  early()
+  known.held, known.keeps, known.shapes = nil, true, {}
+  return true
+end
+
 local function find_shapes(path)
   if anew.keeps() then return true end
   local proxy, rest = record.locate(path)
@@ -323,7 +333,10 @@ local function ask_records()
 end
 
 -- To be called once the engine notes what is read, for variants to differ from.
-function anew.ready() pcall(ask_records) end
+function anew.ready()
+  pcall(ask_records)
+  if scripted() then run.anew.held = keeping.held() end
+end
 
 -- Whether a declaration would take what is put in.
 local function ask(changes)

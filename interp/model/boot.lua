@@ -11,9 +11,6 @@ assert(schema.kinds.job)               -- loaded: there is no run without one
 
 local boot = { schema = schema, record = record, declare = declare }
 
--- What keeps all that is wrong is loaded when something is.
-local function faults() return import "model.faults" end
-
 -- measured(...) and its like come out of an alternate as tables, since they are a run's own.
 local function retold(value)
   if type(value) ~= "table" then return value end
@@ -74,7 +71,7 @@ function boot.declare(options)
   run.new()
   local plan = options.plan or {}
   run.declared = { script = options.script, plan = plan }
-  run.gathers = options.gathers and faults or false
+  run.gathers = options.gathers or false
   for _, p in ipairs(plan) do if p.alternate then put_in(p) end end
   for _, p in ipairs(plan) do if not p.alternate then put_in(p) end end
   record.watch(options.listen or false)

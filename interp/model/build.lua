@@ -3,6 +3,7 @@
 -- the values that the command line or an alternate puts in are set by path, as each record is built.
 local run = import "model.run"
 local schema = import "model.schema"
+local gather = import "model.gather"
 local record = import "model.record"
 local path_of = import "model.path"
 local like = import "model.like"
@@ -322,7 +323,7 @@ end
 
 -- The values of a record out of its table; those that are wrong are holes for what will be like it.
 local function read_fields(rec, ctx)
-  local v, wrong = schema.checked(ctx, rec.def, rec.raw)
+  local v, wrong = gather.fields(ctx, rec.def, rec.raw)
   rec.v, rec.faulty, rec.unsettled = v, wrong ~= nil, wrong ~= nil or ctx.rests_on_fault
   for key in next, wrong or {} do
     local hole = rec.def.by[key] and run.hole or nil
@@ -374,7 +375,7 @@ build.declare = host.uncounted(function(def, name, raw, at)
   if not copy then raw = copied(raw, {}, record.title(def, name)) end
   if def.template then
     raw = like.take_over(rec, raw, override_like(def, name), function(value)
-      return run.attempt("names", meant_by_like, rec, value)
+      return gather.attempt("names", meant_by_like, rec, value)
     end)
   end
   local like_nothing = run.hole and rec.like == run.hole       -- what it would take over is not known
@@ -389,7 +390,9 @@ build.declare = host.uncounted(function(def, name, raw, at)
   return rec.proxy
 end)
 
-local function declared(def, name, raw, at) return run.attempt("names and value", build.declare, def, name, raw, at) end
+local function declared(def, name, raw, at)
+  return gather.attempt("names and value", build.declare, def, name, raw, at)
+end
 
 
 -- west:with { tilt = 30deg }: a declaration changed, to be declared under a name or to be what others are like.  It is
@@ -428,7 +431,9 @@ local function with(proxy, changes)
   like.follow(made)
   return made
 end
-record.with = host.uncounted(function(proxy, changes) return run.attempt("names and value", with, proxy, changes) end)
+record.with = host.uncounted(function(proxy, changes)
+  return gather.attempt("names and value", with, proxy, changes)
+end)
 
 -- A declaration that an alternate adds: at the end, or as soon as another one names it.
 function build.added(a)
@@ -477,7 +482,7 @@ function build.head(def)
       run.heads[#run.heads + 1] = open
       return function(raw, ...)
         open.closed = true
-        if select("#", ...) > 0 then run.attempt("names and value", refuse_two, def, name) end
+        if select("#", ...) > 0 then gather.attempt("names and value", refuse_two, def, name) end
         return declared(def, name, raw, open.at)
       end
     end
@@ -521,7 +526,7 @@ end
 
 local function refuse_open_heads()
   for _, p in ipairs(run.heads) do
-    if not p.closed then run.attempt("names", refuse_open, p) end
+    if not p.closed then gather.attempt("names", refuse_open, p) end
   end
 end
 
@@ -565,8 +570,8 @@ local function settle_overrides()
   if run.literals[1] then import("model.literals").refuse_unmet() end
   if run.limit_changes[1] then import("model.limits").refuse_unmet() end
   for _, o in ipairs(run.overrides) do
-    if not o.used then run.attempt(false, refuse_override, o) end
-    if o.kind and o.used > 1 then run.attempt(false, refuse_unclear, o) end
+    if not o.used then gather.attempt(false, refuse_override, o) end
+    if o.kind and o.used > 1 then gather.attempt(false, refuse_unclear, o) end
   end
 end
 
@@ -588,7 +593,7 @@ local function settle_records()
     local rec = inside[proxy]
     if not rec.def.settle then goto next end
     if run.hole then import("model.faults").settle(rec, build.settle_record)
-    else run.attempt(false, build.settle_record, proxy, rec.touched) end
+    else gather.attempt(false, build.settle_record, proxy, rec.touched) end
     ::next::
   end
 end
@@ -630,8 +635,8 @@ function build.settle()
   end
   refuse_open_heads()
   if not run.unsure then
-    run.attempt(false, refuse_dropped)
-    run.attempt(false, settle_overrides)
+    gather.attempt(false, refuse_dropped)
+    gather.attempt(false, settle_overrides)
   end
   put_aside()
   local listener = record.watch(false)      -- who listens to the script has heard it

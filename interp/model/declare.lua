@@ -2,6 +2,7 @@
 -- What a script may say: the words of its environment, and the files that it names.
 local run = import "model.run"
 local schema = import "model.schema"
+local gather = import "model.gather"
 local record = import "model.record"
 local path_of = import "model.path"
 local build = import "model.build"
@@ -188,7 +189,7 @@ local function rule_word(raw)
         'rule { id = "H1", ... }')
   end
   raw = build.copy(raw, "rule")
-  local v, wrong = schema.checked(ctx, schema.kinds.rule, raw)
+  local v, wrong = gather.fields(ctx, schema.kinds.rule, raw)
   if wrong then return end
   if v.each and (not schema.kinds[v.each] or schema.not_kept[v.each]) then
     local s = ctx.span({ "each" })
@@ -217,7 +218,7 @@ local function waive_word(raw)
         'waive { "R65", reason = "...", by = "...", as = "house", on = "2026-11-02" }')
   end
   raw = build.copy(raw, "waive")
-  local v, wrong = schema.checked(ctx, schema.kinds.waive, raw)
+  local v, wrong = gather.fields(ctx, schema.kinds.waive, raw)
   if wrong then return end
   if #v.rules == 0 then
     local s = ctx.span({})
@@ -274,7 +275,7 @@ local function alternate_word(name)
   end
   return function(bundle)
     open.closed = true
-    run.attempt(false, take, bundle)
+    gather.attempt(false, take, bundle)
   end
 end
 
@@ -293,13 +294,13 @@ end
 local words      -- every word of the language -> its function
 
 -- A word that declares, refused once the script is over: judging changes nothing that is judged.
--- hides: see run.attempt.
+-- hides: see gather.attempt.
 local function at_the_top(word, f, hides)
   return function(...)
     if not here() then
       refuse(word, word .. " declares something, but the script is over", "write it outside the functions of rules")
     end
-    local declared = run.attempt(hides, f, ...)
+    local declared = gather.attempt(hides, f, ...)
     return declared
   end
 end
@@ -307,7 +308,7 @@ end
 -- A word that gives a value.
 local function valued(f)
   return function(...)
-    local value = run.attempt("value", f, ...)
+    local value = gather.attempt("value", f, ...)
     return value
   end
 end
@@ -420,7 +421,7 @@ function environment(file)
   return setmetatable(env, {
     __index = function(_, name)
       local v = base[name]
-      if v == nil and type(name) == "string" then return run.attempt("names and value", undefined, name) end
+      if v == nil and type(name) == "string" then return gather.attempt("names and value", undefined, name) end
       return v
     end,
     __newindex = function(t, name, value)
@@ -500,14 +501,14 @@ end
 
 local function refuse_open_alternates()
   for _, a in ipairs(run.open_alternates) do
-    if not a.closed then run.attempt(false, refuse_open, a) end
+    if not a.closed then gather.attempt(false, refuse_open, a) end
   end
 end
 
 local function settle()
-  if (run.vendors or next(run.instead)) and not run.unsure then run.attempt(false, refuse_unmet) end
+  if (run.vendors or next(run.instead)) and not run.unsure then gather.attempt(false, refuse_unmet) end
   record.adopt_job()
-  run.attempt(false, in_force.settle)
+  gather.attempt(false, in_force.settle)
   memo.engine.doubt()
   build.settle()
 end

@@ -65,7 +65,7 @@ local function open_hole()
   run.inside[run.hole] = { path = "?", raw = {} }        -- nobody copies it, or takes it for a table
 end
 
--- Keeps what was raised, and gives a hole. What a script would catch itself goes on to it; hides: see run.attempt.
+-- Keeps what was raised, and gives a hole. What a script would catch itself goes on to it; hides: see gather.attempt.
 function faults.keep(err, hides)
   if type(err) ~= "table" or err.class == "abort" or host.caught() then error(err, 0) end
   open_hole()
@@ -167,7 +167,7 @@ local function refuse_lacks(ctx, lacks)
           ", in " .. groups[1] .. " = { ... }" or "") .. ":", write = table.concat(lines, "\n") }
 end
 
--- The values of a declaration that are good, and the names of its fields that are not, or nil: see schema.checked.
+-- The values of a declaration that are good, and the names of its fields that are not, or nil: see gather.fields.
 function faults.fields(ctx, def, raw)
   if host.caught() then return schema.fields(ctx, {}, def, raw) end
   open_hole()

@@ -113,6 +113,22 @@ function in_force.settle()
   end
 end
 
+-- The other offices of the job, by name, that do not say of all these limits that they have none.
+function in_force.silent(names, whose)
+  local list, met = {}, { [whose] = true }
+  for _, f in ipairs(run.role_files) do
+    if f.role == "place" then
+      local office, denies = run.groups.authority and run.groups.authority.by[f.name], 0
+      local name = office and record.inside[office].v.name or f.role .. " " .. f.name
+      for _, limit in ipairs(names) do
+        for _, n in ipairs(run.no_limits[limit] or {}) do if n.whose == name then denies = denies + 1 break end end
+      end
+      if denies < #names and not met[name] then list[#list + 1], met[name] = name, true end
+    end
+  end
+  return list
+end
+
 -- ---- what is in force ----------------------------------------------------------------------------------------------
 
 -- A limit that begins later than the day judged is none yet; without a day, all are.
@@ -216,11 +232,12 @@ function in_force.limit(name)
   return table.unpack(kept)
 end
 
--- Who may waive a rule of a script that says nothing of it: whom all the limits that it read let.
+-- Who may waive a rule of a script that says nothing of it: whom all the limits that it read let, also where those are
+-- not in force yet.
 function in_force.may_waive(id)
   local whom
   for name in host.sorted(run.limit_reads.by[id] or {}) do
-    for _, l in ipairs(in_force_of(name) or {}) do
+    for _, l in ipairs(in_force_of(name) or run.limits[name] or {}) do
       local may = l.may_waive or "nobody"
       if whom and whom ~= may then return "nobody" end
       whom = may

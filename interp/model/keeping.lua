@@ -52,9 +52,9 @@ local function stands(list)
   return true
 end
 
--- Whether the rules and results that scripts of the run at hand declare, which nobody judged yet, keep something when
--- they are judged and worked out; they are then.
-function keeping.anything()
+-- What the rules and results that scripts of the run at hand declare hold now: a function that tells whether they hold
+-- just that when it is called.
+function keeping.held()
   local functions = {}
   for _, def in ipairs(run.results) do functions[#functions + 1] = def.script end
   for _, def in ipairs(run.rules) do
@@ -62,11 +62,18 @@ function keeping.anything()
     functions[#functions + 1] = def.applies
   end
   local before, drawn = picture(functions), host.drawn()
+  return function() return host.drawn() == drawn and stands(before) end
+end
+
+-- Whether those rules and results, which nobody judged yet, keep something when they are judged and worked out; they
+-- are then.
+function keeping.anything()
+  local same_as_before = keeping.held()
   for _, def in ipairs(run.rules) do
     for _, s in ipairs(judge.subjects(def) or {}) do pcall(judge.try, def, s) end
   end
   if run.results[1] then pcall(import("model.own_results").all) end      -- whoever judges the job tells an error
-  return host.drawn() ~= drawn or not stands(before)
+  return not same_as_before()
 end
 
 return keeping

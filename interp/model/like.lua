@@ -65,6 +65,19 @@ function like.giver(rec, keys)
   return rec, rec
 end
 
+-- Whether what stands at these keys of a record was said nearer to it than what stands at others.
+function like.nearer(rec, keys, others)
+  local from = rec
+  while from do
+    for _, layer in ipairs(from.layers or { from }) do
+      if says(layer.raw, others) then return false end
+      if says(layer.raw, keys) then return true end
+    end
+    from = inside[from.like]
+  end
+  return false
+end
+
 -- Makes a record that is being made like what its table says, or like a changed copy in the place of a table; gives the
 -- table to read it from.  instead: what it is to be like instead, or nil; find(x): the record that is meant.
 function like.take_over(rec, raw, instead, find)

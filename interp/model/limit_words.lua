@@ -6,6 +6,7 @@
 --   no_limit { "setback", "seal", cite = "no zoning: county clerk by telephone" }
 local run = import "model.run"
 local schema = import "model.schema"
+local gather = import "model.gather"
 local build = import "model.build"
 local in_force = import "model.in_force"
 local words = {}
@@ -139,9 +140,9 @@ function words.limits(raw, f, refuse)
   if run.limit_changes[1] then put_in = import("model.limits").put(raw, f) end
   local rest = {}
   for _, field in ipairs(own) do rest[field.name], raw[field.name] = raw[field.name], nil end
-  local v = schema.checked(ctx, def, raw)
+  local v = gather.fields(ctx, def, raw)
   for _, field in ipairs(def.fields) do if v[field.name] then add(ctx, f, field, v[field.name]) end end
-  for _, field in ipairs(own) do run.attempt(false, add_own, ctx, f, field, rest[field.name]) end
+  for _, field in ipairs(own) do gather.attempt(false, add_own, ctx, f, field, rest[field.name]) end
   for name, o in next, put_in do
     for _, l in ipairs(run.limits[name] or {}) do if in_force.is(l, o.whose) then run.limit_from[l] = o.from end end
   end
@@ -160,7 +161,7 @@ function words.no_limit(raw, f, refuse)
         'no_limit { "setback", cite = "no zoning: county clerk by telephone" }')
   end
   raw = build.copy(raw, "no_limit")
-  local v, wrong = schema.checked(ctx, schema.kinds.no_limit, raw)
+  local v, wrong = gather.fields(ctx, schema.kinds.no_limit, raw)
   if wrong then return end
   if #v.limits == 0 then
     raise("D002", ctx.span({}), "no_limit names no limit", 'no_limit { "setback", cite = "..." }')

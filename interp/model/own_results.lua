@@ -4,6 +4,7 @@
 -- first of them.
 local run = import "model.run"
 local schema = import "model.schema"
+local gather = import "model.gather"
 local record = import "model.record"
 local graph = import "model.graph"
 local build = import "model.build"
@@ -150,7 +151,8 @@ local function taken(kind, name)
   if kind.by[name] then return "a field" end
   if kind.children[name] or kind.name == "job" and schema.kinds[name] then return "a declaration" end
   if kind.results[name] then return "a result" end
-  if name == "name" or name == "job" or name == "parent" or kind.list_field and kind.list_field.name == name then
+  local list = kind.list_field
+  if name == "name" or name == "job" or name == "parent" or name == "with" or list and list.name == name then
     return "a word of its own"
   end
   local group = run.groups[kind.name]
@@ -265,7 +267,7 @@ function own_results.word(raw)
     raise(host.word(source, line, "result"), "E002", "result needs its table, got " .. host.describe(raw),
         'result { of = "run", name = "feet_per_string", is = "length", means = "...", formula = "..." }')
   end
-  local v, wrong = schema.checked(ctx, schema.kinds.result, build.copy(raw, "result"))
+  local v, wrong = gather.fields(ctx, schema.kinds.result, build.copy(raw, "result"))
   if wrong then
     run.touched = run.touched + 1            -- the script may read it
     return

@@ -32,7 +32,7 @@ function run.new()
   run.defaults = {}      -- { path, value, field } ... that nobody gave and a schema filled in
   run.tolerances = {}    -- path -> tolerance, of values whose text the scanner did not see
   run.heads = {}         -- declaration heads, until their table has come
-  run.gathers = false    -- or what gives model.faults: what is wrong is kept and told all at once, see run.attempt
+  run.gathers = false    -- what is wrong is kept and told all at once: see model.gather
   run.hole = false       -- what stands for a value that is wrong, from the first such on: see model.faults
   run.unsure = false     -- what is wrong hides names: what nobody declared may stand there
   run.settled = false    -- the script is over: nothing more can be declared
@@ -77,17 +77,6 @@ end
 
 run.new()
 
-local function come(hides, good, ...)
-  if good then return ... end
-  return run.gathers().keep(..., hides)
-end
-
--- What f(...) gives. In a run that gathers, what it raises is kept instead, to be told with all else that is wrong, and
--- a hole is given. hides: what may be lacking then: "names" of declarations, the "value" that a script wanted, or both.
-function run.attempt(hides, f, ...)
-  if not run.gathers then return f(...) end
-  return come(hides, pcall(f, ...))
-end
 
 -- What follows from another fault ends, and nobody is told.
 function run.follow() host.raise { code = "D000", class = "follows", text = "this follows from another fault" } end

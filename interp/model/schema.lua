@@ -710,16 +710,6 @@ function schema.fields(ctx, path, def, value)
   return out
 end
 
--- The values of a whole declaration, and, in a run that gathers, which of its fields are wrong or missing, if any.
-function schema.checked(ctx, def, raw)
-  if not run.gathers then return schema.fields(ctx, {}, def, raw) end
-  if not run.hole then
-    local good, v = pcall(schema.fields, ctx, {}, def, raw)
-    if good then return v end
-  end
-  return run.gathers().fields(ctx, def, raw)
-end
-
 -- A group that has a `bare` field may be written as that alone: "A" for { name = "A" }.
 function scalar.group(ctx, path, f, value)
   if f.bare and type(value) == "string" then value = { [f.bare] = value } end

@@ -238,11 +238,25 @@ local function outcome_of(e, r, outcomes)
   return found
 end
 
+-- Where a script's rule stands: { text of its file, line, place in words }; nil of a standard one.
+local function stands(def)
+  if not def.place then return nil end
+  for path, source in host.sorted(run.scripts) do
+    if source == def.place.source then return { (host.read(path)), def.place.line, host.place(def.place) } end
+  end
+end
+
+local function another(a, b) return not b or a[1] ~= b[1] or a[2] ~= b[2] end
+
 local function check_rules(e, outcomes, expected, came)
   for _, r in ipairs(e.rules) do
     local name = r.id .. (r.subject and " " .. r.subject or "")
     local o = outcome_of(e, r, outcomes)
-    if o.outcome ~= r.outcome then
+    local there = r.stands and stands(o.rule)
+    if r.stands and another(r.stands, there) then          -- the job reads another file, or another version of this one
+      expected[#expected + 1] = name .. " " .. r.outcome .. ", as " .. r.stands[3] .. " declares it"
+      came[#came + 1] = e.job .. " has another rule " .. r.id .. ", of " .. there[3]
+    elseif o.outcome ~= r.outcome then
       local subject = words.subject(o)
       expected[#expected + 1] = name .. " " .. r.outcome
       came[#came + 1] = r.id .. (subject ~= "" and ", " .. subject .. "," or "") .. " " .. told(o)
@@ -330,6 +344,10 @@ function tested.file(script)
   local without = untested(source, list)
   for i, e in ipairs(list) do
     e.place, e.title = e.at.span {}, title_of(e)
+    for _, r in ipairs(e.rules or {}) do
+      local def = run.rules.by[r.id]
+      r.stands = def and stands(def)
+    end
     if e.kind ~= "job" then
       answers[i] = on_standin(e)
     else

@@ -23,7 +23,10 @@ end
 
 -- The outcome of a rule on a subject, its finding and whys, with these inputs put in; nothing where the job is refused.
 function trial.under(changes, def, subject)
-  if not shape(changes) then return variants.with(changes, trial.try, def, subject) end
+  if not shape(changes) then
+    local outcome, finding, whys = variants.with(changes, trial.try, def, subject)
+    if not anew.kept_since() then return outcome, finding, whys end
+  end
   local name = def.each and tostring(subject) or "job"
   for _, o in ipairs(variants.judge(changes, { def }) or {}) do
     if o.subject == name then return o.outcome, o.finding, o.whys end
@@ -32,8 +35,11 @@ end
 
 -- What f() gives with these inputs put in; where they shape the declarations: a copy without records.
 function trial.given(changes, f)
-  if shape(changes) then return anew.with(changes, f) end
-  return variants.with(changes, f)
+  if not shape(changes) then
+    local packed = table.pack(variants.with(changes, f))
+    if not anew.kept_since() then return table.unpack(packed, 1, packed.n) end
+  end
+  return anew.with(changes, f)
 end
 
 local function open(o) return o == "broken" or o == "unknown" end
@@ -56,7 +62,7 @@ function trial.passes(values, ids, only, count)
     end
     return outcomes ~= nil
   end
-  return variants.with(values, function()
+  local pass = variants.with(values, function()
     for _, def in ipairs(rules) do
       local list = judge.subjects(def)
       if not list then return false end
@@ -66,6 +72,8 @@ function trial.passes(values, ids, only, count)
     end
     return true
   end)
+  if anew.kept_since() then return trial.passes(values, ids, only) end
+  return pass
 end
 
 -- Whether the job could be declared so; if not, and why, without what was put in, which whoever asks knows. A field's

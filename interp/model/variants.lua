@@ -107,6 +107,7 @@ end
 function variants.judge(changes, rules, more)
   for path in next, changes do if anew.shapes(path) then return anew.judge(changes, rules) end end
   local ok, outcomes = pcall(variants.with, changes, judged, changes, rules, more)
+  if anew.kept_since() then return anew.judge(changes, rules) end
   if ok then return outcomes end
   if type(outcomes) ~= "table" then error(outcomes, 0) end
   return nil, outcomes

@@ -235,6 +235,10 @@ function worker:row(number, steps, following)
   if following and self:combination_of(following) ~= combination then following = nil end
   local ok, outcomes, values = pcall(host.hushed, self.judged, self, apart and {} or self:moved(steps),
       following and not apart and self:moved(following) or nil)
+  if not apart and anew.kept_since() then
+    self.apart[combination] = true
+    return self:row(number, steps)
+  end
   if not ok then
     if type(outcomes) ~= "table" then error(outcomes, 0) end
     return without_outcome(number, outcomes, #self.kept)

@@ -14,9 +14,20 @@ local inside = record.inside
 
 local most_named = 5
 
+-- Whether something was written over what a data sheet says: in a record that is like the one that names the sheet, or
+-- put in there.
+local function over_sheet(rec, name, put_in)
+  if put_in[rec.path .. "." .. name] then return true end
+  if not rec.like then return false end
+  local like, keys = import "model.like", {}
+  for key in name:gmatch "[^.]+" do keys[#keys + 1] = key end
+  local _, from = like.giver(rec, keys)
+  return put_in[from.path .. "." .. name] or like.nearer(rec, keys, { "data_sheet" })
+end
+
 -- The facts of a record that were given without a word of where they are from, in words: those of `first` go before the
 -- others. Of many the first stand for all, unless all are wanted. sheet: a data sheet is named for all of it; then only
--- those that were put in over it.  Nil: there are none.
+-- those that were written over it.  Nil: there are none.
 local function facts_of(proxy, first, all, sheet)
   local rec, list, done, defaults, put_in = inside[proxy], {}, {}, {}, {}
   for _, d in ipairs(run.defaults) do defaults[d.path] = true end
@@ -25,7 +36,7 @@ local function facts_of(proxy, first, all, sheet)
     local value = v[f.name]
     path = path .. "." .. f.name
     if value == nil or done[path] or defaults[path] or run.told[path] or
-        sheet and not put_in[path] then return end
+        sheet and not over_sheet(rec, name, put_in) then return end
     done[path] = true
     if f.type ~= "group" then
       list[#list + 1] = name
@@ -82,10 +93,16 @@ end
 
 local how = { guess = "guessed", told = "only told" }
 
+-- What a type says is told of the records that are like it.
+local function of_a_type(path)
+  local proxy = record.locate(path)
+  return proxy and inside[proxy].def.partial
+end
+
 -- What somebody guessed, and what somebody said.
 local function by_word(row, is)
   for path, t in host.sorted(run.told) do
-    local value = t.how == is and not t.unused and record.at(path)
+    local value = t.how == is and not t.unused and not of_a_type(path) and record.at(path)
     if value ~= nil and value ~= false then
       row(how[is], path .. " " .. words.input(path, value) ..
           (t.by and (is == "told" and ", says " or ", by ") .. t.by or ""))

@@ -26,7 +26,7 @@ local sheets = {}
 
 -- A sheet of which nothing is declared is told with the others, with the reason; in the report that is one line.
 local function idle(row)
-  local why = "no " .. util.list(row.of, "or"):gsub("_", " ") .. (row.of[#row.of]:find "s$" and " are" or " is") ..
+  local why = "no " .. util.list(row.of, "or"):gsub("_", " ") .. (row.of[#row.of] == "strings" and " are" or " is") ..
       " declared"
   return { name = row.name, title = row.title, idle = why, waits = function() return why end,
            whole = function(d) d:para(why) end }

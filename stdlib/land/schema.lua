@@ -18,26 +18,25 @@ local function refuse_both(fact)
   end
 end
 
-local function elevation(name, says, who, tool, example, worse)
-  return { name, "quantity", spare = true, worse = worse, dim = "length", min = -430, max = 6000, example = example,
-      says = says, who = who, tool = tool }
-end
-
-kind { "flood", form = 3, single = true, says = "the flood zone that the site lies in", who = "floodplain office",
-  tool = "the flood map",
+kind { "flood", form = 3, on_form = { if_there = true }, single = true, says = "the flood zone that the site lies in",
+  who = "floodplain office", tool = "the flood map",
   fields = {
     { "zone", "text", spare = true, worse = "other", required = true, says = "zone of the flood map", example = "AE",
       who = "floodplain office", tool = "the flood map" },
-    elevation("base_elevation", "base flood elevation: how high the water of the map's flood stands",
-        "floodplain office", "the flood map and its profile", "3884.0ft", "more"),
-    elevation("datum_elevation", "elevation of the ground at the datum, counted as the flood map counts", "surveyor",
-        "a level from a mark of known elevation", "3886.5ft", "less"),
-    elevation("lowest_box", "elevation of the lowest live part off the racks: boxes, disconnects, inverter, batteries",
-        "designer", "a level from the datum", "3889.0ft"),
+    { "base_elevation", "quantity", dim = "length", min = -430, max = 6000, spare = true, worse = "more",
+      example = "3884.0ft", says = "base flood elevation: how high the water of the map's flood stands",
+      who = "floodplain office", tool = "the flood map and its profile" },
+    { "datum_elevation", "quantity", dim = "length", min = -430, max = 6000, spare = true, worse = "less",
+      example = "3886.5ft", says = "elevation of the ground at the datum, counted as the flood map counts",
+      who = "surveyor", tool = "a level from a mark of known elevation" },
+    { "lowest_box", "quantity", dim = "length", min = -430, max = 6000, spare = true, example = "3889.0ft",
+      says = "elevation of the lowest live part off the racks: boxes, disconnects, inverter, batteries",
+      who = "designer", tool = "a level from the datum" },
   },
   settle = refuse_both "flood zone" }
 
-kind { "easement", form = 3, named = true, says = "ground on which somebody else has a right: a line, a pipe, a way",
+kind { "easement", form = 3, on_form = { if_there = true }, named = true,
+  says = "ground on which somebody else has a right: a line, a pipe, a way",
   who = "owner", tool = "the title and the recorded plat",
   fields = {
     { "holder", "text", spare = true, required = true, says = "whose right it is", example = "Plateau Power",
@@ -56,7 +55,8 @@ kind { "easement", form = 3, named = true, says = "ground on which somebody else
   },
   settle = refuse_both "easement" }
 
-kind { "brush", form = 3, single = true, says = "brush, dry grass or trees near the array, which carry a fire",
+kind { "brush", form = 3, on_form = { if_there = true }, single = true,
+  says = "brush, dry grass or trees near the array, which carry a fire",
   who = "owner", tool = "a walk round",
   fields = {
     { "cleared", "quantity", spare = true, dim = "length", min = 0, max = 1e4, example = "15ft",
@@ -67,10 +67,10 @@ kind { "brush", form = 3, single = true, says = "brush, dry grass or trees near 
   settle = refuse_both "brush" }
 
 schema.add_fields("limits", {
-  { "freeboard", "limit", spare = true, dim = "length", max = 10, example = "1ft",
+  { "freeboard", "limit", spare = true, of_places = true, dim = "length", max = 10, example = "1ft",
     says = "least height of live parts above the base flood elevation" },
-  { "easement_setback", "limit", spare = true, dim = "length", max = 300, example = "5ft",
+  { "easement_setback", "limit", spare = true, of_places = true, dim = "length", max = 300, example = "5ft",
     says = "least distance of what is built from the edge of an easement" },
-  { "brush_clearance", "limit", spare = true, dim = "length", max = 300, example = "10ft",
+  { "brush_clearance", "limit", spare = true, of_places = true, dim = "length", max = 300, example = "10ft",
     says = "least width of the strip around the array that is clear of brush" },
 })

@@ -1,6 +1,7 @@
 -- SPDX-License-Identifier: MIT
 -- parts "FILE" and prices "FILE": rows of a spreadsheet export become records, checked by the same schemas as a script.
 local schema = import "model.schema"
+local gather = import "model.gather"
 local build = import "model.build"
 local declare = import "model.declare"
 local run = import "model.run"
@@ -68,7 +69,7 @@ local function columns(csv, def, first)
     local f = def.by[cell.text]
     if f then fields[i], present[f.name] = f, true
     else
-      run.attempt(false, refuse_column, csv, def, cell)
+      gather.attempt(false, refuse_column, csv, def, cell)
       whole, meant[#meant + 1] = false, cell.text
     end
   end
@@ -76,7 +77,7 @@ local function columns(csv, def, first)
   for _, f in ipairs(def.fields) do
     if f.required and not present[f.name] and not host.nearest(f.name, meant) then lacking[#lacking + 1] = f end
   end
-  if lacking[1] then run.attempt(false, refuse_lacking, csv, lacking) end
+  if lacking[1] then gather.attempt(false, refuse_lacking, csv, lacking) end
   return fields, whole and not lacking[1]
 end
 
@@ -103,7 +104,7 @@ local function row_values(csv, def, fields, whole, row, name)
       if numeric[f.type] then
         local value, why, help = host.literal(cell.text)
         if value == nil then
-          raw[f.name] = run.attempt(false, refuse_number, csv, cell, f, why, help)
+          raw[f.name] = gather.attempt(false, refuse_number, csv, cell, f, why, help)
         else
           raw[f.name], tolerances[f.name] = value, why
         end
@@ -111,7 +112,7 @@ local function row_values(csv, def, fields, whole, row, name)
         raw[f.name] = cell.text
       end
     elseif f.required then
-      raw[f.name] = run.attempt(false, refuse_empty, csv, cell, f)
+      raw[f.name] = gather.attempt(false, refuse_empty, csv, cell, f)
     end
     ::next::
   end
@@ -133,14 +134,14 @@ local function row_values(csv, def, fields, whole, row, name)
     return tolerances[path[1]]
   end
   function ctx.defaulted() end
-  local v, wrong = schema.checked(ctx, def, raw)
+  local v, wrong = gather.fields(ctx, def, raw)
   return v, cells, tolerances, touched, wrong ~= nil or not whole
 end
 
 -- Reads each row with f(row), and says which cannot be read at all.
 local function each_row(csv, f)
-  for _, err in ipairs(csv.bad) do run.attempt("names", host.again, err) end
-  for _, row in ipairs(csv.rows) do run.attempt("names", f, row) end
+  for _, err in ipairs(csv.bad) do gather.attempt("names", host.again, err) end
+  for _, row in ipairs(csv.rows) do gather.attempt("names", f, row) end
 end
 
 -- ---- parts --------------------------------------------------------------------------------------------------------

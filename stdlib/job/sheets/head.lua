@@ -79,10 +79,16 @@ local function beside(row)
   local none, by = {}, {}
   for _, n in ipairs(in_force.list_none()) do
     local key = n.whose .. ": " .. n.cite
-    if not by[key] then none[#none + 1], by[key] = key, {} end
-    table.insert(by[key], n.name .. (in_force.has(n.name) and " (others give one)" or ""))
+    if not by[key] then none[#none + 1], by[key] = { key, n.whose }, {} end
+    table.insert(by[key], n.name)
   end
-  for _, key in ipairs(none) do row("no limit", util.list(by[key]) .. ", says " .. key) end
+  for _, one in ipairs(none) do
+    local names, key = by[one[1]], one[1]
+    local silent, shown = in_force.silent(names, one[2]), {}
+    for i, name in ipairs(names) do shown[i] = name .. (in_force.has(name) and " (others give one)" or "") end
+    row("no limit", util.list(shown) .. ", says " .. key .. (not silent[1] and "" or "; " .. util.list(silent) ..
+        (silent[2] and " do" or " does") .. " not say so"))
+  end
   local left, papers, by = not_judged.left(), {}, {}
   if #left > 0 then row("not judged", said(left) .. ": nobody answers for them here") end
   for _, c in ipairs(not_judged.covered()) do
