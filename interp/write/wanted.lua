@@ -62,7 +62,7 @@ local parts = { module = true, clamp = true }
 -- What is asked for though none of it is declared; not what is on few sites, which the ticks of `none` ask about.
 local function is_needed(def)
   local on_form = def.on_form or {}
-  if def.form then return not on_form.if_there and (not on_form.stage or rule.reached(on_form.stage)) end
+  if def.form then return not on_form.stage or rule.reached(on_form.stage) end
   return parts[def.name]
 end
 
