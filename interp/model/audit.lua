@@ -50,7 +50,7 @@ local keys = {
       form = "number", on_form = "table", where = "string", written = "string", paper = "boolean",
       on_paper = "function", design = "boolean", moved = "table" },
   on_form = { head = "table", sketch = "string", says = "string", tick = "string", sign = "string",
-      signed = "table", stage = "string", if_there = "boolean" },
+      signed = "table", stage = "string" },
   field = { says = "string!", who = "string", tool = "string", required = "boolean", default = "any", quiet = "boolean",
       example = "string", range_help = "string", worse = "string", needs = "table", design = "boolean",
       spare = "boolean" },

@@ -120,11 +120,13 @@ local function comment_of(f)
   return f.says
 end
 
--- The lines that a person can write for fields that are missing.
+-- The lines that a person can write for fields that are missing. What they are of this job stays to be put in: a line
+-- that is taken over as it stands gives nothing.
 local function lines_of(lacks)
   local lines, width = {}, 0
   for i, l in ipairs(lacks) do
-    lines[i] = { l.field.name .. " = " .. value_of(l.field) .. ",", comment_of(l.field) }
+    local like = value_of(l.field)
+    lines[i] = { l.field.name .. " = ...,", comment_of(l.field) .. (like:find("...", 1, true) and "" or ", like " .. like) }
     if #lines[i][1] <= wide then width = math.max(width, #lines[i][1]) end
   end
   for i, l in ipairs(lines) do lines[i] = string.format("%-" .. width .. "s  -- %s", l[1], l[2]) end
@@ -163,7 +165,7 @@ local function refuse_lacks(ctx, lacks)
   host.raise { code = "D002", text = (ctx.like and "neither " .. ctx.what .. " nor " .. ctx.like .. " gives " .. n ..
           " fields: " or ctx.what .. ": " .. n .. " fields are missing: ") .. table.concat(names, ", "),
       source = s.source, line = s.line, col = s.col, len = s.len,
-      help = "write, each with what holds for this job" .. (groups[2] and "" or groups[1] ~= "" and
+      help = "write, with what holds for this job in the place of the dots" .. (groups[2] and "" or groups[1] ~= "" and
           ", in " .. groups[1] .. " = { ... }" or "") .. ":", write = table.concat(lines, "\n") }
 end
 

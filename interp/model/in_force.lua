@@ -9,6 +9,7 @@ local schema = import "model.schema"
 local record = import "model.record"
 local compare = import "model.compare"
 local path_of = import "model.path"
+local util = import "model.util"
 local in_force = {}
 
 local step = path_of.step
@@ -113,17 +114,22 @@ function in_force.settle()
   end
 end
 
--- The other offices of the job, by name, that do not say of all these limits that they have none.
+local function of_office(list, name)
+  for _, x in ipairs(list or {}) do if x.whose == name then return x end end
+end
+
+-- The other offices of the job, by name, that say of some of these limits neither what it is nor that they have none.
 function in_force.silent(names, whose)
-  local list, met = {}, { [whose] = true }
+  local list, met = {}, { [whose or ""] = true }
   for _, f in ipairs(run.role_files) do
     if f.role == "place" then
-      local office, denies = run.groups.authority and run.groups.authority.by[f.name], 0
+      local office, told = run.groups.authority and run.groups.authority.by[f.name], 0
       local name = office and record.inside[office].v.name or f.role .. " " .. f.name
       for _, limit in ipairs(names) do
-        for _, n in ipairs(run.no_limits[limit] or {}) do if n.whose == name then denies = denies + 1 break end end
+        local said = of_office(run.no_limits[limit], name) or of_office(run.limits[limit], name)
+        if said then told = told + 1 end
       end
-      if denies < #names and not met[name] then list[#list + 1], met[name] = name, true end
+      if told < #names and not met[name] then list[#list + 1], met[name] = name, true end
     end
   end
   return list
@@ -152,12 +158,12 @@ local function not_yet(l)
   return "the limit '" .. l.name .. "' of " .. l.whose .. " is in force from " .. l.since .. " on"
 end
 
--- Why nobody has such a limit, though somebody was asked: nil where one is in force, or where nobody says so.
+-- Why nobody has such a limit: nil where one is in force, or where an office of the job does not say so.
 function in_force.none(name)
   local list, later = in_force_of(name)
   if list then return nil end
   local none = run.no_limits[name]
-  if none then return none[1].whose .. " has no limit '" .. name .. "' (" .. none[1].cite .. ")" end
+  if none and not in_force.silent({ name })[1] then return none[1].whose .. " has no limit '" .. name .. "' (" .. none[1].cite .. ")" end
   return later and run.own_limits[name] and not_yet(later) .. ", after the day judged, " .. today() or nil
 end
 
@@ -207,6 +213,16 @@ local function refuse_name(name)
       help = near and "did you mean '" .. near .. "'?" or "there are " .. table.concat(names, ", ") }
 end
 
+-- What is missing where nobody gives the limit; an office that has none does not speak for the others.
+local function not_given(name, later)
+  if later then return not_yet(later) .. ", and none before it is given" end
+  local none = run.no_limits[name]
+  if not none then return "no limit '" .. name .. "' is given by place or house" end
+  local silent = in_force.silent({ name })
+  return none[1].whose .. " has no limit '" .. name .. "', and " .. util.list(silent) ..
+      (silent[2] and " do" or " does") .. " not say"
+end
+
 -- All limits of that name that are in force, of which the comparison takes the tightest; missing if nobody gave one,
 -- and not wanted (class "none") where there is none.
 function in_force.limit(name)
@@ -216,8 +232,7 @@ function in_force.limit(name)
   if not list then
     local why = in_force.none(name)
     if why then host.raise { code = "D010", class = "none", text = why, path = "limits." .. name } end
-    host.raise { code = "D010", class = "missing", text = later and not_yet(later) .. ", and none before it is given" or
-        "no limit '" .. name .. "' is given by place or house",
+    host.raise { code = "D010", class = "missing", text = not_given(name, later),
         path = "limits." .. name, who = "the authority or the house", tool = "its handout" }
   end
   local kept = list.kept

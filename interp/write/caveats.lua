@@ -104,7 +104,7 @@ local function by_word(row, is)
   for path, t in host.sorted(run.told) do
     local value = t.how == is and not t.unused and not of_a_type(path) and record.at(path)
     if value ~= nil and value ~= false then
-      row(how[is], path .. " " .. words.as_written(value, words.input_unit(path, value)) ..
+      row(how[is], path .. " " .. words.input(path, value) ..
           (t.by and (is == "told" and ", says " or ", by ") .. t.by or ""))
     end
   end

@@ -35,7 +35,8 @@ local function guessed(d, outcomes)
     if #g.rules > 0 then
       local t, one = run.told[g.path], #g.rules == 1
       d:outcome("CAUTION:", g.path .. " is a guess" .. (t.by and " (" .. t.by .. ")" or "") .. ", " ..
-          words.show(record.at(g.path)) .. ", and the stop rule" .. (one and " " or "s ") .. util.list(g.rules) ..
+          words.input(g.path, record.at(g.path)) .. ", and the stop rule" .. (one and " " or "s ") ..
+          util.list(g.rules) ..
           " rest" .. (one and "s" or "") .. " on it. " .. words.source(g.path), "warn")
     end
   end

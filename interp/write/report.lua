@@ -148,7 +148,8 @@ local function inputs(d, sheets)
   for path, t in host.sorted(run.told) do
     local v = record.at(path)
     if v ~= nil and not t.unused then
-      rows[#rows + 1] = { path, input(path, v), t.how:gsub("_", " ") .. (t.by and ": " .. t.by or "") }
+      rows[#rows + 1] = { path, { text = words.input(path, v), value = v, path = path },
+          t.how:gsub("_", " ") .. (t.by and ": " .. t.by or "") }
     end
   end
   if #rows > 0 then

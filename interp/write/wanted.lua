@@ -62,7 +62,7 @@ local parts = { module = true, clamp = true }
 -- What is asked for though none of it is declared; not what is on few sites, which the ticks of `none` ask about.
 local function is_needed(def)
   local on_form = def.on_form or {}
-  if def.form then return not on_form.if_there and (not on_form.stage or rule.reached(on_form.stage)) end
+  if def.form then return not on_form.stage or rule.reached(on_form.stage) end
   return parts[def.name]
 end
 
@@ -113,9 +113,9 @@ local function of_outcomes(outcomes)
   return missed, defaults
 end
 
-local function how_known(t, value)
+local function how_known(t, f, value)
   local by = t.by and (t.how == "told" and " by " or ", ") .. t.by or ""
-  return t.how .. by .. ": " .. words.show(value) .. "; make sure"
+  return t.how .. by .. ": " .. (f.axis and words.position(value, f.axis) or words.show(value)) .. "; make sure"
 end
 
 -- Of a kind: what its records lack, or all where none is there.  Gives how many facts are known.
@@ -128,7 +128,8 @@ local function of_kind(list, def, missed, defaults)
       local own = data.path .. "." .. path
       local t = value ~= nil and run.told[own]
       if t and (t.how == "guess" or t.how == "told") then
-        put(list, def, path, f, around, { note = how_known(t, value), records = #records > 1 and { data.name } or nil })
+        put(list, def, path, f, around, { note = how_known(t, f, value),
+            records = #records > 1 and { data.name } or nil })
       elseif value ~= nil and not defaults[own] then known = known + 1
       elseif missed[own] or not spare and not said_none(def, path) then
         usual = value
@@ -151,7 +152,7 @@ local function of_ground(list, def)
     local value = ground and given(ground, path)
     local t = value and run.told["ground." .. path]
     if t and (t.how == "guess" or t.how == "told") then
-      put(list, def, path, f, around, { note = how_known(t, value),
+      put(list, def, path, f, around, { note = how_known(t, f, value),
           posts = f.type == "map" and stations(value) or nil })
     elseif value and (f.type ~= "map" or #posts == 0) then known = known + 1
     elseif value or not ground then

@@ -223,14 +223,24 @@ end
 function words.result(def, v) return words.show(v, words.result_unit(def, v)) end
 function words.precise_result(def, v) return words.precise(v, words.result_unit(def, v)) end
 
--- The unit of an input that is a share.
-function words.input_unit(path, value)
-  if type(value) ~= "number" then return nil end
+local function input_field(path)
   local proxy, rest = record.locate(path)
   if not proxy or not rest[1] then return nil end
   local f = { by = record.inside[proxy].def.by }
   for _, key in ipairs(rest) do f = f and f.by and f.by[key] end
+  return f
+end
+
+-- The unit of an input that is a share.
+function words.input_unit(path, value)
+  local f = type(value) == "number" and input_field(path)
   return f and f.type == "ratio" and "%" or nil
+end
+
+-- An input as it was written, with its unit; a position with its side, 43 S.
+function words.input(path, value)
+  local axis = host.is_quantity(value) and host.is(value, "angle") and (input_field(path) or {}).axis
+  return axis and words.position(value, axis) or words.as_written(value, words.input_unit(path, value))
 end
 
 -- The value of a result in words, or "unknown".

@@ -128,8 +128,9 @@ function needs.list()
     end
   end
   for _, run in ipairs(record.all "run") do
+    local title = import("write.words").title(run)
     local function wire(what, size, count)
-      try(what .. tostring(run), nil, function()
+      try(what .. title, nil, function()
         local cut, wanted = run.cut_length, count()
         local n = need(needs.wire_item(run, size()), "wire")
         for _ = 1, wanted do n.pieces[#n.pieces + 1] = cut end
@@ -137,7 +138,7 @@ function needs.list()
     end
     wire("wire of ", function() return run.wire end, function() return run.conductors end)
     wire("grounding wire of ", function() return run.ground_wire end, function() return 1 end)
-    try("conduit of " .. tostring(run), nil, function()
+    try("conduit of " .. title, nil, function()
       local length = run.length
       local n = need(needs.conduit_item(run), "conduit")
       n.pieces[#n.pieces + 1] = length

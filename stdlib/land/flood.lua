@@ -6,7 +6,7 @@ local at_least, every, bound = rule.at_least, rule.every, rule.bound
 
 local none = host.quantity(0, "length")
 
--- Above the water by as much as the place wants, or at all.
+-- Above the water by as much as the place wants. Where that is not known, below the water is too low all the same.
 local function above(flood, elevation, what)
   local height = elevation - flood.base_elevation
   local f
@@ -30,5 +30,14 @@ return function(flood)
     end
   end
   list[#list + 1] = function() return above(flood, flood.lowest_box, "the lowest box") end
+  list[#list + 1] = function()
+    if not rule.no_limit "freeboard" then rule.limit "freeboard" end
+  end
+  list[#list + 1] = function()
+    if flood.zone:find "^[Vv]" then
+      host.raise { code = "D010", class = "missing", path = "flood.zone", who = "engineer",
+          text = "zone " .. flood.zone .. " has waves, which no rule here judges" }
+    end
+  end
   return every(list)
 end

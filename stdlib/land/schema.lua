@@ -18,7 +18,7 @@ local function refuse_both(fact)
   end
 end
 
-kind { "flood", form = 3, on_form = { if_there = true }, single = true, says = "the flood zone that the site lies in",
+kind { "flood", form = 3, single = true, says = "the flood zone that the site lies in",
   who = "floodplain office", tool = "the flood map",
   fields = {
     { "zone", "text", spare = true, worse = "other", required = true, says = "zone of the flood map", example = "AE",
@@ -35,7 +35,7 @@ kind { "flood", form = 3, on_form = { if_there = true }, single = true, says = "
   },
   settle = refuse_both "flood zone" }
 
-kind { "easement", form = 3, on_form = { if_there = true }, named = true,
+kind { "easement", form = 3, named = true,
   says = "ground on which somebody else has a right: a line, a pipe, a way",
   who = "owner", tool = "the title and the recorded plat",
   fields = {
@@ -55,7 +55,7 @@ kind { "easement", form = 3, on_form = { if_there = true }, named = true,
   },
   settle = refuse_both "easement" }
 
-kind { "brush", form = 3, on_form = { if_there = true }, single = true,
+kind { "brush", form = 3, single = true,
   says = "brush, dry grass or trees near the array, which carry a fire",
   who = "owner", tool = "a walk round",
   fields = {
