@@ -211,6 +211,14 @@ local all_ok = true
 for _, p in ipairs(document.points) do all_ok = all_ok and p.ok end
 try("all points are ok", all_ok)
 
+-- What a rack never has is a slip of the rule, and no fact that is missing: no expectation is met by it.
+lanes.write(house .. "/slip.sline", 'rule { id = "H6", severity = "stop", each = "rack", says = "flat",\n' ..
+  '  cite = "ours", caution = "c", check = function(rack) return at_most(1deg, rack.tlit or 60deg) end }\n' ..
+  tests { { '"H6"', "holds" }, { '"H6"', "unknown" }, { '"H6", with = { tilt = 70deg }', "broken" } })
+local slip = run(house, { "stringline test slip.sline" })[1]
+try("a field that there is none of is told by each", slip.status == 1 and slip.out:find("0 of 3", 1, true) and
+    select(2, slip.out:gsub("tlit", "")) == 3, slip.out .. slip.err)
+
 -- Each of the cases with each other outcome is not met, and it alone.
 local commands, names = {}, {}
 for i, c in ipairs(CASES) do
