@@ -57,7 +57,7 @@ end
 local all = ask "stringline check house --format json"
 local again = ask "stringline check house/ house house/egg/job.sline --format json"
 local fresh = ask "stringline check house --on 2026-12-25 --format json"
-local stale = ask "stringline check house --on 2026-12-26 --format json"
+local stale = ask "stringline check house --on 2026-12-27 --format json"
 local one_day = ask "stringline check house --on 2026-11-20 --format json"
 local text = ask "stringline check house"
 local csv = ask "stringline check house --format csv"
@@ -149,15 +149,15 @@ try("what nobody judges stands beside the verdict",
 local later = json.read(one_day.out)
 try("tickets on another day", tickets(later) == "T-1 -21, T-2 -18, P-113-207 -5, T-4 0", tickets(later))
 try("all on that day", later.jobs[1].on == "2026-11-20" and later.jobs[5].on == "2026-11-20")
--- From hand: 26 October to 25 December are 5 + 30 + 25 = 60 days, as many as the house's limit; a day later one more.
--- The other vendor's are of 28 October.
+-- From hand: 26 October to 25 December are 5 + 30 + 25 = 60 days, as many as the house's limit; two days later 62.
+-- The other vendor's are of 28 October: 60 days then.
 local function prices(x)
   local out = {}
   for i, p in ipairs(json.read(x.out).stale_prices) do out[i] = p.script .. " " .. p.vendor .. " " .. p.days end
   return table.concat(out, ", ")
 end
 try("prices as old as may be", prices(fresh) == "", prices(fresh))
-try("prices that are older", prices(stale) == "house/egg/job.sline Gap Creek Electric 61", prices(stale))
+try("prices that are older", prices(stale) == "house/egg/job.sline Gap Creek Electric 62", prices(stale))
 for _, words in ipairs { "8 jobs: ", "4 NOT READY", "1 NOT JUDGED", "ended 3 days ago", "ends today",
     "ends in 13 days", "not valid yet", "2 with something still to find out, 1 whose" } do
   try("the page says: " .. words, text.out:find(words, 1, true), text.out)
