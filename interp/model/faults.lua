@@ -126,7 +126,8 @@ local function lines_of(lacks)
   local lines, width = {}, 0
   for i, l in ipairs(lacks) do
     local like = value_of(l.field)
-    lines[i] = { l.field.name .. " = ...,", comment_of(l.field) .. (like:find("...", 1, true) and "" or ", like " .. like) }
+    local shown = like:find("...", 1, true) and "" or ", like " .. like
+    lines[i] = { l.field.name .. " = ...,", comment_of(l.field) .. shown }
     if #lines[i][1] <= wide then width = math.max(width, #lines[i][1]) end
   end
   for i, l in ipairs(lines) do lines[i] = string.format("%-" .. width .. "s  -- %s", l[1], l[2]) end

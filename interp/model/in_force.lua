@@ -163,7 +163,9 @@ function in_force.none(name)
   local list, later = in_force_of(name)
   if list then return nil end
   local none = run.no_limits[name]
-  if none and not in_force.silent({ name })[1] then return none[1].whose .. " has no limit '" .. name .. "' (" .. none[1].cite .. ")" end
+  if none and not in_force.silent({ name })[1] then
+    return none[1].whose .. " has no limit '" .. name .. "' (" .. none[1].cite .. ")"
+  end
   return later and run.own_limits[name] and not_yet(later) .. ", after the day judged, " .. today() or nil
 end
 
