@@ -530,6 +530,19 @@ local function refuse_open_heads()
   end
 end
 
+-- latitude alone is site.latitude: the path that is meant where one of the records has a field of that name.
+local function below_a_kind(o)
+  local found
+  for _, r in ipairs(run.records) do
+    local rec = inside[r]
+    if not rec.def.part and not rec.def.parent and rec.def.by[o.parts[1]] then
+      if found then return nil end
+      found = path_of.below(rec.path, o.parts, 1)
+    end
+  end
+  return found
+end
+
 -- An override that met nothing: why.
 local function refuse_override(o)
   local k = schema.kinds[o.parts[1]]
@@ -545,7 +558,7 @@ local function refuse_override(o)
     host.raise { code = "D019", text = o.from .. ": a row of a list of " .. k.name .. "s has no path",
         help = 'read another list in its place, as in --set "file prices/yard.csv=prices/other.csv"' }
   end
-  local near = not k and host.nearest(o.parts[1], schema.words())
+  local near = not k and (below_a_kind(o) or host.nearest(o.parts[1], schema.words()))
   local known = {}
   if k then
     for _, f in ipairs(k.fields) do known[#known + 1] = f.name end
