@@ -32,7 +32,7 @@ local function show(value) return host.format(value, in_force.unit(value)) end
 -- One file gives a limit once, and the house is one; offices are several, and the tightest is taken.
 function in_force.add(l)
   local list = run.limits[l.name] or {}
-  run.limits[l.name] = list
+  run.limits[l.name], list.later = list, list.later or l.since ~= nil
   for _, other in ipairs(list) do
     local one = other.whose == l.whose
     if (one or l.role == "house" and other.role == "house") and not host.same(other.value, l.value) then
@@ -64,6 +64,21 @@ function in_force.names()
   local names = {}
   for i, f in ipairs(schema.all_fields(schema.kinds.limits)) do names[i] = f.name end
   return table.move(run.own_limits, 1, #run.own_limits, #names + 1, names)
+end
+
+-- Those of these names that are met, in the same order. The fields that other domains add to limits are loaded where
+-- one of them is.
+local function met(of)
+  local list, left = {}, 0
+  for _ in next, of do left = left + 1 end
+  for _, f in ipairs(left > 0 and schema.kinds.limits.fields or list) do
+    if of[f.name] then list[#list + 1] = f.name end
+  end
+  for _, name in ipairs(run.own_limits) do if of[name] then list[#list + 1] = name end end
+  if #list == left then return list end
+  list = {}
+  for _, name in ipairs(in_force.names()) do if of[name] then list[#list + 1] = name end end
+  return list
 end
 
 -- The path of a limit: limits.height, and where several give it by whose it is, too: limits.house.height, or by the
@@ -144,9 +159,8 @@ local function today() return record.given(record.root, "on") end
 
 -- Those of that name that are in force, and the first that is not yet.
 local function in_force_of(name)
-  local list, later = run.limits[name], nil
-  for _, l in ipairs(list or {}) do later = later or l.since end
-  if not later then return list end
+  local list = run.limits[name]
+  if not (list and list.later) then return list end
   local now, day, first = {}, today(), nil
   for _, l in ipairs(list) do
     if begun(l, day) then now[#now + 1] = l else first = first or l end
@@ -228,10 +242,10 @@ end
 -- All limits of that name that are in force, of which the comparison takes the tightest; missing if nobody gave one,
 -- and not wanted (class "none") where there is none.
 function in_force.limit(name)
-  if not in_force.field(name) then refuse_name(name) end
   note(name)
   local list, later = in_force_of(name)
   if not list then
+    if not in_force.field(name) then refuse_name(name) end
     local why = in_force.none(name)
     if why then host.raise { code = "D010", class = "none", text = why, path = "limits." .. name } end
     host.raise { code = "D010", class = "missing", text = not_given(name, later),
@@ -280,10 +294,10 @@ end
 -- those of the job.
 function in_force.list(outcomes)
   local list, other = {}, beaten(outcomes)
-  for _, name in ipairs(in_force.names()) do
+  for _, name in ipairs(met(run.limits)) do
     local day, f, any = today(), in_force.field(name), false
-    for _, l in ipairs(run.limits[name] or {}) do any = any or other[l] end
-    for _, l in ipairs(run.limits[name] or {}) do
+    for _, l in ipairs(run.limits[name]) do any = any or other[l] end
+    for _, l in ipairs(run.limits[name]) do
       local now = begun(l, day)
       list[#list + 1] = { limit = l, name = name, value = l.value, unit = in_force.unit(l.value),
           says = l.says or f.says, whose = l.whose, as = l.as, cite = l.cite, since = l.since, may_waive = l.may_waive,
@@ -299,8 +313,8 @@ end
 -- What offices say they have no limit of: { name, says, whose, cite, place } ..., in the order of the names.
 function in_force.list_none()
   local list = {}
-  for _, name in ipairs(in_force.names()) do
-    for _, n in ipairs(run.no_limits[name] or {}) do
+  for _, name in ipairs(met(run.no_limits)) do
+    for _, n in ipairs(run.no_limits[name]) do
       list[#list + 1] = { name = name, says = in_force.field(name).says, whose = n.whose, cite = n.cite,
           place = n.place }
     end
