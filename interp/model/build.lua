@@ -63,7 +63,10 @@ local function copied(value, seen, what, depth)
   end
   seen[value] = true
   local out = {}
-  for k, v in next, value do out[k] = copied(v, seen, what, depth + 1) end
+  for k, v in next, value do
+    if type(v) == "table" then v = copied(v, seen, what, depth + 1) end
+    out[k] = v
+  end
   seen[value] = nil
   return out
 end

@@ -568,7 +568,8 @@ end
 local function validated(ctx, path, key, f, value)
   local n, rest = #path + 1, nil
   path[n] = key
-  value, rest = told(ctx, path, validate, ctx, path, f, value)
+  if ctx.gather then value, rest = ctx.gather(path, validate, ctx, path, f, value)
+  else value, rest = validate(ctx, path, f, value) end
   path[n] = nil
   return value, rest
 end
