@@ -16,9 +16,9 @@
                  "import('write.text')(import('write.report').report(outcomes, 1, o), { width = 80 }) return seen()"
 
 static const struct job_row loads[] = {
-  { "a bare job loads what always stands", SEEN, "site { frost = 18in }", REPORTED, "buying job land papers parts site",
+  { "a bare job loads what always stands", SEEN, "site { frost = 18in }", REPORTED, "buying job papers parts site",
     NULL, 0 },
-  { "a job without a site, too", SEEN, "", REPORTED, "buying job land papers parts site", NULL, 0 },
+  { "a job without a site, too", SEEN, "", REPORTED, "buying job papers parts site", NULL, 0 },
   { "a declaration loads its schema alone", SEEN, "footing 'deep' { hole_diameter = 18in, hole_depth = 66in, "
     "gravel = 6in, fill = 'concrete' }", "return seen()", "structure", NULL, 0 },
   { "a kind of another domain is no reason to load it", SEEN, "trench 'main' { length = 90ft, cover = 18in }",

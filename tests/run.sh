@@ -15,7 +15,7 @@ log=$build/log
 mkdir -p "$log"
 passed=0
 failed=0
-stages=25
+stages=26
 stage=0
 
 # One line that says what goes on: rewritten in place on a terminal.
