@@ -126,6 +126,17 @@ local MET = {
     "setback = 30ft", 2, "[D003]", 'needs a limit (like { 20ft, cite = "..." })' },
   { "a share as a number", "house.sline", "{ 2%,", "{ 2,", 2, "[D004]", "must be at most 100 %, got 200 %" },
   { "a limit by another name", "house.sline", "shed_pile", "snow_pile", 2, "[D001]", "did you mean 'shed_pile'?" },
+  { "a permit by another name", "place.sline", 'permits { "', 'permits { "land use", "', 2, "[D003]",
+    'one of electrical, building, zoning, health' },
+  { "the flood plain", T, 'none { "flood zone",', 'none { "flood plain",', 2, "[D003]", "flood zone" },
+  -- spreadsheets
+  { "no price of the rails", "prices/yard.csv", "2x6,24 ft,", "2x10,24 ft,", 1, "UNKNOWN R16", "no price list has stock lengths of 2x6",
+    "ask: vendor; with a quote" },
+  { "clamps under another name", "prices/yard.csv", "GM-30,,", "mid clamp 30,,", 1, "UNKNOWN R64",
+    "no price list has GM-30", "ask: vendor; with a quote" },
+  { "a range in one cell", "parts/clamps.csv", "mid,28 mm,", "mid,28-32 mm,", 2, "parts/clamps.csv:3:", "[F032]" },
+  { "a voltage without its unit", "parts/modules.csv", "37.9 V,", "37.9,", 2, "parts/modules.csv:3:", "[D003]",
+    "help: write the unit, as in 39.2 V" },
   -- on the command line
   { "the ending forgotten", T, "", "", 3, path = "job", "[F021]", "the folder has 'job.sline'" },
   { "the place's file by itself", T, "", "", 2, path = "place.sline",

@@ -241,7 +241,7 @@ lua_State *sl_host_new(const struct sl_host *host, const struct sl_limits *limit
   state->host = host;
   state->style.us = true;
   sl_sandbox_own(L, state);
-  lua_gc(L, LUA_GCINC, 200, 0, 0);         /* collect when the heap has doubled: a larger one leaves the caches; */
+  lua_gc(L, LUA_GCINC, 400, 0, 0);         /* collect when the heap has grown fourfold: a larger one leaves caches; */
   lua_gc(L, LUA_GCSTEP, -FIRST_KIB);       /* and first when this much was asked for: most runs end before */
   lua_pushcfunction(L, open_host);
   if (lua_pcall(L, 0, 0, 0) == LUA_OK) return L;
