@@ -130,7 +130,8 @@ local MET = {
     'one of electrical, building, zoning, health' },
   { "the flood plain", T, 'none { "flood zone",', 'none { "flood plain",', 2, "[D003]", "flood zone" },
   -- spreadsheets
-  { "no price of the rails", "prices/yard.csv", "2x6,24 ft,", "2x10,24 ft,", 1, "UNKNOWN R16", "no price list has stock lengths of 2x6",
+  { "no price of the rails", "prices/yard.csv", "2x6,24 ft,", "2x10,24 ft,", 1, "UNKNOWN R16",
+    "no price list has stock lengths of 2x6",
     "ask: vendor; with a quote" },
   { "clamps under another name", "prices/yard.csv", "GM-30,,", "mid clamp 30,,", 1, "UNKNOWN R64",
     "no price list has GM-30", "ask: vendor; with a quote" },
