@@ -88,6 +88,15 @@ local function stops(all)
   return list
 end
 
+-- By a date as text; of one day in the order in which they came (at).
+local function by_day(list, key)
+  table.sort(list, function(a, b)
+    if a[key] ~= b[key] then return a[key] < b[key] end
+    return a.at < b.at
+  end)
+  return list
+end
+
 -- Tickets of jobs that are not built yet, the one that ends first in front.
 local function tickets(all)
   local list = {}
@@ -98,11 +107,7 @@ local function tickets(all)
           begins = t.begins, at = i }
     end
   end
-  table.sort(list, function(a, b)
-    if a.to ~= b.to then return a.to < b.to end
-    return a.at < b.at
-  end)
-  return list
+  return by_day(list, "to")
 end
 
 -- A ticket that has not begun is none yet: that it ends later would read as if one might dig.
@@ -121,11 +126,7 @@ local function stale(all)
       list[#list + 1] = { script = job.script, vendor = p.vendor, on = p.on, days = p.days, at = #list + 1 }
     end
   end
-  table.sort(list, function(a, b)
-    if a.on ~= b.on then return a.on < b.on end
-    return a.at < b.at
-  end)
-  return list
+  return by_day(list, "on")
 end
 
 local function age(days)
