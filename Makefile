@@ -165,7 +165,7 @@ $(BUILD)/tests/bench/bench: private WHOLE := $(WHOLE)
 $(BUILD)/tests/bench/bench: $(BUILD)/tests/bench/bench.o $(HOST) $(SWEEP) $(BUILD)/libstringline.a
 	$(call say,link)
 	$(Q)$(LINK) $(WHOLE) -o $@ $^ $(STORE) $(LIBS)
-$(BUILD)/tests/variants_test: | $(BUILD)/stringline
+$(BUILD)/tests/variants_test $(BUILD)/tests/limits_test: | $(BUILD)/stringline
 # A fuzz target is its own main without SL_LIBFUZZER: then it replays files.
 $(BUILD)/tests/fuzz/%_target: tests/fuzz/%.c $(BUILD)/libstringline_host.a $(BUILD)/libstringline.a
 	@mkdir -p $(@D)
