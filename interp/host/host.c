@@ -229,6 +229,7 @@ lua_State *sl_host_new(const struct sl_host *host, const struct sl_limits *limit
   }
   state->host = host;
   state->style.us = true;
+  state->sources.box = state->units.box = sl_sandbox_box(L);
   sl_sandbox_own(L, state);
   lua_gc(L, LUA_GCINC, 400, 0, 0);         /* collect when the heap has grown fourfold: a larger one leaves caches; */
   lua_gc(L, LUA_GCSTEP, -FIRST_KIB);       /* and first when this much was asked for: most runs end before */
@@ -240,14 +241,13 @@ lua_State *sl_host_new(const struct sl_host *host, const struct sl_limits *limit
 
 void sl_host_close(lua_State *L) {
   struct sl_state *state = sl_state_of(L);
-  sl_sandbox_close(L);
-  sl_sources_free(&state->sources);
-  sl_unit_names_free(&state->units);
+  sl_sandbox_close(L);                     /* and with it what the state has in its memory: texts, names of units */
   free(state);
 }
 
 int sl_host_call(lua_State *L, int nargs, int nresults) {
   int base = lua_gettop(L) - nargs;
+  sl_sandbox_limit(L);
   lua_pushcfunction(L, sl_error_handler);
   lua_insert(L, base);
   int status = lua_pcall(L, nargs, nresults, base);

@@ -125,7 +125,8 @@ static void read_rows(lua_State *L, int source) {
   const char *text = sl_source_text(&sl_state_of(L)->sources, source, &n);
   struct sl_csv csv;
   struct sl_complaint bad;
-  if (!sl_csv_read(text, n, &csv, &bad)) {
+  if (!sl_csv_read_in(sl_sandbox_box(L), text, n, &csv, &bad)) {
+    if (sl_sandbox_abort(L)) sl_sandbox_no_memory(L);
     sl_complaint_push(L, source, &bad);
     lua_error(L);
   }
