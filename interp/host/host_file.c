@@ -2,6 +2,7 @@
  * Files that a script names: found, read as rows or as they are. */
 #include <string.h>
 #include <unistd.h>
+#include "box/sandbox.h"
 #include "host/csv.h"
 #include "host/host.h"
 #include "host/host_parts.h"
@@ -121,10 +122,12 @@ static void push_rows(lua_State *L, int source, const struct sl_csv *csv) {
 }
 
 static void read_rows(lua_State *L, int source) {
+  enum { BYTE_READ = 2 };           /* steps; what is made of the cells costs memory */
   size_t n;
   const char *text = sl_source_text(&sl_state_of(L)->sources, source, &n);
   struct sl_csv csv;
   struct sl_complaint bad;
+  sl_sandbox_charge(L, BYTE_READ * (long long)n);
   if (!sl_csv_read(text, n, &csv, &bad)) {
     sl_complaint_push(L, source, &bad);
     lua_error(L);

@@ -99,6 +99,8 @@ static void push_rewritten(lua_State *L, const struct sl_scan *scan, bool consta
   luaL_pushresult(&b);
 }
 
+enum { BYTE_READ = 6 };             /* steps for a byte of a file that a script names: scanned, compiled */
+
 /* ---- compiled ---------------------------------------------------------------------------------------------------- */
 
 /* Scans the script whose kept table is on top, and puts its constants there: { k, version }.  Pushes the text that is
@@ -116,6 +118,7 @@ static void scan_script(lua_State *L, int source, const char *path) {
     return;
   }
   struct sl_scan scan;
+  sl_sandbox_charge(L, BYTE_READ * (long long)n);
   if (!sl_scan(text, n, &scan)) luaL_error(L, "not enough memory");
   if (scan.nbad) complain(L, source, &scan);
   refuse_lost_tolerance(L, source, &scan);
