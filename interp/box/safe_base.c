@@ -65,6 +65,14 @@ int sl_base_xpcall(lua_State *L) {
   return finish(L, lua_pcall(L, lua_gettop(L) - 4, LUA_MULTRET, 2), 3);
 }
 
+/* To catch an error, Lua walks its whole stack: so many calls are under way, to twice as many. */
+static void charge_catching(lua_State *L) {
+  lua_Debug ar;
+  int depth = 16;
+  while (lua_getstack(L, depth, &ar)) depth *= 2;
+  sl_sandbox_charge(L, depth);
+}
+
 /* A script's own, counted: to look for them on the stack takes the square of its depth. */
 static int script_pcall(lua_State *L) {
   luaL_checkany(L, 1);
@@ -73,6 +81,7 @@ static int script_pcall(lua_State *L) {
   sl_box(L)->catching++;
   const int status = lua_pcall(L, lua_gettop(L) - 2, LUA_MULTRET, 0);
   sl_box(L)->catching--;
+  if (status != LUA_OK) charge_catching(L);
   return finish(L, status, 1);
 }
 
@@ -81,6 +90,7 @@ static int script_xpcall(lua_State *L) {
   sl_box(L)->catching++;
   const int status = lua_pcall(L, lua_gettop(L) - 4, LUA_MULTRET, 2);
   sl_box(L)->catching--;
+  if (status != LUA_OK) charge_catching(L);
   return finish(L, status, 3);
 }
 
