@@ -94,7 +94,10 @@ static int script_xpcall(lua_State *L) {
   return finish(L, status, 3);
 }
 
-bool sl_sandbox_catches(lua_State *L) { return sl_box(L)->catching > 0; }
+bool sl_sandbox_catches(lua_State *L) {
+  charge_catching(L);                                    /* of what was raised, whoever catches it */
+  return sl_box(L)->catching > 0;
+}
 
 /* ---- walks ------------------------------------------------------------------------------------------------------ */
 

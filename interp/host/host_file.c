@@ -132,7 +132,8 @@ static void read_rows(lua_State *L, int source) {
     sl_complaint_push(L, source, &bad);
     lua_error(L);
   }
-  if (push_unsafe(L, source, csv.head, csv.columns)) {
+  static const char long_row[] = "a row is one line, and its cells are names and values: is this file a list of rows?";
+  if (sl_kept_too_long(L, source, long_row) || push_unsafe(L, source, csv.head, csv.columns)) {
     sl_csv_free(&csv);
     lua_error(L);
   }

@@ -111,6 +111,8 @@ static void scan_script(lua_State *L, int source, const char *path) {
   size_t n;
   const char *text = sl_source_text(&sl_state_of(L)->sources, source, &n);
   want_text(L, source, text, n);
+  if (sl_kept_too_long(L, source, "break it behind a comma or a bracket: a table may stand on many lines"))
+    lua_error(L);
   lua_pushinteger(L, refuse_later_language(L, source, text, n));
   lua_setfield(L, kept, "version");
   if (length > 4 && strcmp(path + length - 4, ".lua") == 0) {

@@ -170,7 +170,7 @@ static struct sl_scanning *read_text(const char *text, size_t len) {
   s->end = copy + len;
   sl_tokenise(s);
   if (!s->no_memory) sl_fields(s);
-  if (!s->no_memory) sl_context(s);
+  if (!s->no_memory && !s->too_deep) sl_context(s);
   return s;
 }
 
