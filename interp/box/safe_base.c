@@ -49,29 +49,54 @@ static int handle(lua_State *L) {
   return 1;
 }
 
-int sl_base_xpcall(lua_State *L) {
+/* function, handler, true, function, arguments */
+static void push_handled(lua_State *L) {
   luaL_checktype(L, 2, LUA_TFUNCTION);
   lua_pushvalue(L, 2);
   lua_pushcclosure(L, handle, 1);
   lua_replace(L, 2);
   lua_pushboolean(L, 1);
   lua_pushvalue(L, 1);
-  lua_rotate(L, 3, 2);                                   /* function, handler, true, function, arguments */
+  lua_rotate(L, 3, 2);
+}
+
+int sl_base_xpcall(lua_State *L) {
+  push_handled(L);
   return finish(L, lua_pcall(L, lua_gettop(L) - 4, LUA_MULTRET, 2), 3);
 }
 
-/* The host's Lua uses pcall, too, but never as the last thing that a function does. */
+/* To catch an error, Lua walks its whole stack: so many calls are under way, to twice as many. */
+static void charge_catching(lua_State *L) {
+  lua_Debug ar;
+  int depth = 16;
+  while (lua_getstack(L, depth, &ar)) depth *= 2;
+  sl_sandbox_charge(L, depth);
+}
+
+/* A script's own, counted: to look for them on the stack takes the square of its depth. */
+static int script_pcall(lua_State *L) {
+  luaL_checkany(L, 1);
+  lua_pushboolean(L, 1);
+  lua_insert(L, 1);
+  sl_box(L)->catching++;
+  const int status = lua_pcall(L, lua_gettop(L) - 2, LUA_MULTRET, 0);
+  sl_box(L)->catching--;
+  if (status != LUA_OK) charge_catching(L);
+  return finish(L, status, 1);
+}
+
+static int script_xpcall(lua_State *L) {
+  push_handled(L);
+  sl_box(L)->catching++;
+  const int status = lua_pcall(L, lua_gettop(L) - 4, LUA_MULTRET, 2);
+  sl_box(L)->catching--;
+  if (status != LUA_OK) charge_catching(L);
+  return finish(L, status, 3);
+}
+
 bool sl_sandbox_catches(lua_State *L) {
-  lua_Debug ar, caller;
-  for (int level = 0; lua_getstack(L, level, &ar); level++) {
-    lua_getinfo(L, "ft", &ar);
-    const lua_CFunction f = lua_tocfunction(L, -1);
-    lua_pop(L, 1);
-    if (f != sl_base_pcall && f != sl_base_xpcall) continue;
-    if (ar.istailcall) return true;
-    if (lua_getstack(L, level + 1, &caller) && lua_getinfo(L, "S", &caller) && *caller.source == '@') return true;
-  }
-  return false;
+  charge_catching(L);                                    /* of what was raised, whoever catches it */
+  return sl_box(L)->catching > 0;
 }
 
 /* ---- walks ------------------------------------------------------------------------------------------------------ */
@@ -375,15 +400,23 @@ static int base_tostring(lua_State *L) {
   return 1;
 }
 
+/* A numeral may be as long as a text can be. */
+static int base_tonumber(lua_State *L) {
+  size_t size = 0;
+  if (lua_type(L, 1) == LUA_TSTRING) lua_tolstring(L, 1, &size);
+  sl_sandbox_charge(L, (long long)(size / 4));
+  return lua_tocfunction(L, lua_upvalueindex(1))(L);
+}
+
 /* ---- the table -------------------------------------------------------------------------------------------------- */
 
 void sl_base_open(lua_State *L) {
   static const luaL_Reg ours[] = {
-    { "pairs", base_pairs }, { "pcall", sl_base_pcall }, { "xpcall", sl_base_xpcall }, { "tostring", base_tostring },
+    { "pairs", base_pairs }, { "pcall", script_pcall }, { "xpcall", script_xpcall }, { "tostring", base_tostring },
     { "setmetatable", base_setmetatable }, { "getmetatable", base_getmetatable }, { NULL, NULL },
   };
   static const char *const as_they_are[] = {
-    "assert", "error", "ipairs", "rawequal", "rawlen", "select", "tonumber", "type",
+    "assert", "error", "ipairs", "rawequal", "rawlen", "select", "type",
   };
   luaL_setfuncs(L, ours, 0);
   for (int i = 0; i < 3; i++) lua_pushnil(L);
@@ -393,6 +426,9 @@ void sl_base_open(lua_State *L) {
     lua_getglobal(L, as_they_are[i]);
     lua_setfield(L, -2, as_they_are[i]);
   }
+  lua_getglobal(L, "tonumber");
+  lua_pushcclosure(L, base_tonumber, 1);
+  lua_setfield(L, -2, "tonumber");
   lua_newtable(L);                                       /* original -> copy lives only as long as both are in use */
   lua_newtable(L);
   lua_pushliteral(L, "kv");

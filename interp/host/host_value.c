@@ -136,6 +136,7 @@ static int h_like(lua_State *L) {
 static int h_literal(lua_State *L) {
   size_t n;
   const char *text = luaL_checklstring(L, 1, &n);
+  sl_sandbox_charge(L, (long long)n);
   struct sl_const k;
   struct sl_complaint bad;
   if (!sl_scan_literal(text, n, &k, &bad)) {
@@ -178,7 +179,9 @@ static int h_style(lua_State *L) {
 /* format(value[, unit[, digits[, decimal]]]).  In a job with fractions a length in "in" has no feet, and one with
  * `decimal` neither feet nor fractions. */
 static int h_format(lua_State *L) {
+  enum { A_TEXT = 60 };
   char text[160];
+  sl_sandbox_charge(L, A_TEXT);
   const struct sl_quantity *q = sl_quantity_at(L, 1);
   const struct sl_wire *w = sl_wire_at(L, 1);
   const char *unit = luaL_optstring(L, 2, NULL);

@@ -79,6 +79,22 @@ int sl_kept_file(lua_State *L, const char *path, bool of_job) {
   return source;
 }
 
+bool sl_kept_too_long(lua_State *L, int source, const char *help) {
+  size_t n, start = 0;
+  const char *text = sl_source_text(&sl_state_of(L)->sources, source, &n);
+  for (int line = 1; start < n; line++) {
+    size_t end = start;
+    while (end < n && text[end] != '\n' && text[end] != '\r') end++;
+    if (end - start > SL_LONGEST_LINE) {
+      sl_error_push(L, "F018", help, "the line has %zu bytes; the longest may have %d", end - start, SL_LONGEST_LINE);
+      sl_error_place(L, source, (struct sl_span){ line, SL_LONGEST_LINE + 1, 1 });
+      return true;
+    }
+    start = end + sl_line_end(text, n, end);
+  }
+  return false;
+}
+
 bool sl_kept_lay_over(lua_State *L, int old, const char *path, const char *text, size_t len) {
   const char *name = lua_pushfstring(L, "%s as patched", path);
   const int source = sl_source_add(&sl_state_of(L)->sources, name, text, len);
