@@ -8,11 +8,11 @@
 #include <string.h>
 #include <sys/ioctl.h>
 #include <unistd.h>
-#include "box/child.h"
 #include "command/begin.h"
 #include "command/folder.h"
 #include "command/line.h"
 #include "command/rows.h"
+#include "confine/child.h"
 #include "host/host.h"
 #include "host/raise.h"
 #include "host/state.h"
@@ -263,16 +263,40 @@ static int run(void *arg) {
   return status;
 }
 
+/* What the command line lets this task open, ended by NULL. */
+static void name_files(const struct task *t, const char *files[4]) {
+  const struct sl_line *line = t->line;
+  size_t n = 0;
+  const bool two = line->words > 1 && strstr(line->command->words, " [SCRIPT]");
+  if (t->script) files[n++] = t->script;
+  else if (line->words) files[n++] = line->word[0];        /* a report, which names its script as seen from here */
+  if (two) files[n++] = line->word[1];
+  else if (!t->script && line->words) files[n++] = ".";
+  if (line->value[SL_OPTION_since]) files[n++] = line->value[SL_OPTION_since];
+  files[n] = NULL;
+}
+
+/* Says why nothing was run. */
+static int tell_unconfined(const struct task *t, const char *why, char *text, size_t size) {
+  snprintf(text, size, "%s was not run, since it cannot be confined: %s", t->script ? t->script : "it", why);
+  return tell(t->line, "S004", text, "run it in a container or on a machine that permits this; "
+              "leave out --untrusted only for a script that you trust");
+}
+
 /* In a process that can only compute. */
 static int run_apart(struct task *t) {
-  char why[512] = "";
-  struct sl_child_limits limits = { .cpu_seconds = 10, .memory = (size_t)1 << 30, .output = (size_t)16 << 20 };
-  int status = sl_child_run(run, t, &limits, why, sizeof why);
-  if (!*why) return status;
-  status = tell(t->line, "S002", why, NULL);
+  const char *files[4];
+  char text[1024];
+  name_files(t, files);
+  const struct sl_child_limits limits = { .cpu_seconds = 10, .memory = (size_t)1 << 30, .output = (size_t)16 << 20,
+                                          .files = files, .folders = t->host.path };
+  const struct sl_child_end end = sl_child_run(run, t, &limits);
+  if (end.how == SL_CHILD_RAN) return end.status;
+  const bool stopped = end.how == SL_CHILD_STOPPED;
+  const int status = stopped ? tell(t->line, "S002", end.why, NULL) : tell_unconfined(t, end.why, text, sizeof text);
   if (t->several) {
     struct failure f;
-    note_stop(status, "S002", why, &f);
+    note_stop(status, stopped ? "S002" : "S004", stopped ? end.why : text, &f);
     write_unjudged(t, &f);
     fflush(t->to);
   }
@@ -370,10 +394,11 @@ static int run_folders(struct task *t, FILE *to, char *folder, size_t size) {
 static int run_all(const struct sl_line *line, FILE *to, struct sl_reads *reads, bool colour, int width) {
   char folder[4096];
   bool script = sl_takes_script(line->command) && line->words && !line->folders;
+  bool apart = line->value[SL_OPTION_untrusted] != NULL;
   size_t scripts = count_scripts(line);
-  struct task t = { .line = line, .several = scripts > 1, .colour = colour, .width = width, .to = to,
+  struct task t = { .line = line, .several = scripts > 1, .colour = colour && !apart, .width = width, .to = to,
                     .host = { .folder = folder, .path = getenv("STRINGLINE_PATH"), .format = message_format(line),
-                              .colour = colour_wanted(line, stderr), .reads = reads },
+                              .colour = colour_wanted(line, stderr) && !apart, .reads = reads },
                     .limits = { .steps = steps_allowed(line),
                                 .memory = (size_t)line->count[SL_OPTION_memory] << 20 } };
   int worst = SL_DONE;
@@ -384,7 +409,7 @@ static int run_all(const struct sl_line *line, FILE *to, struct sl_reads *reads,
     t.script = script ? line->word[i] : NULL;
     t.number = i + 1;
     set_folder(folder, sizeof folder, t.script);
-    int status = line->value[SL_OPTION_untrusted] ? run_apart(&t) : run(&t);
+    int status = apart ? run_apart(&t) : run(&t);
     if (status > worst) worst = status;
   }
   if (t.several) write_frame(to, line->format->after, scripts);
