@@ -9,6 +9,7 @@
 #include <sys/stat.h>
 #include <sys/wait.h>
 #include <unistd.h>
+#include "write/new_folder.h"
 #include "write/out.h"
 
 #define COUNT(a) (sizeof(a) / sizeof *(a))
@@ -505,22 +506,36 @@ static void a_descriptor_that_cannot_be_written(void **state) {
 
 /* ---- signals ----------------------------------------------------------------------------------------------------- */
 
-enum { LARGE = 32 << 20 };
+enum { LARGE = 16 << 20 };
 static const int ending[] = { SIGHUP, SIGINT, SIGQUIT, SIGILL, SIGTRAP, SIGABRT, SIGBUS, SIGFPE, SIGUSR1, SIGSEGV,
                               SIGUSR2, SIGALRM, SIGTERM, SIGXCPU, SIGVTALRM, SIGPROF, SIGSYS };
 
-/* Collects much, and is then killed, or writes it. */
-static _Noreturn void be_killed(bool written) {
-  char why[300] = "";
-  struct sl_out *out = sl_out_open("old", why, sizeof why);
-  static char block[1 << 20];
+static char much[LARGE];
+
+static void prepare(void) {
   for (size_t i = 0; i < COUNT(ending); i++)             /* the test's own handlers */
     if (ending[i] != SIGHUP) signal(ending[i], SIG_DFL);
-  memset(block, 'x', sizeof block);
-  for (size_t i = 0; out && i < LARGE / sizeof block; i++) sl_out_write(out, block, sizeof block);
-  sl_out_flush(out);
-  if (!written) raise(SIGSTOP);
-  _exit(sl_out_commit(out, why, sizeof why) ? 0 : 9);
+  memset(much, 'x', sizeof much);
+}
+
+static int write_much(void) {
+  char why[300] = "";
+  struct sl_out *out = sl_out_open("old", why, sizeof why);
+  return out && sl_out_write(out, much, sizeof much) && sl_out_commit(out, why, sizeof why) ? 0 : 9;
+}
+
+static int collect_much(void) {
+  char why[300] = "";
+  struct sl_out *out = sl_out_open("old", why, sizeof why);
+  if (!out || !sl_out_write(out, much, sizeof much) || !sl_out_flush(out)) return 9;
+  raise(SIGSTOP);
+  return sl_out_commit(out, why, sizeof why) ? 0 : 9;
+}
+
+static int new_folder(void) {
+  char why[300] = "";
+  static const struct sl_new_file files[] = { { "in/a", much, sizeof much }, { "b", much, sizeof much } };
+  return sl_new_folder("new", files, COUNT(files), why, sizeof why) ? 0 : 9;
 }
 
 static size_t count_temporary(void) {
@@ -532,17 +547,21 @@ static size_t count_temporary(void) {
   return n;
 }
 
-/* A child that is stopped while its temporary file is there, or, where `written` is not, before it writes. */
-static pid_t stopped_child(bool written) {
+/* A child that is stopped while what it writes stands under a temporary name; or where it stops itself. */
+static pid_t stopped_child(int (*body)(void)) {
+  const bool itself = body == collect_much;
   for (int tries = 0; tries < 100; tries++) {
     int status = 0;
     fflush(NULL);
     const pid_t child = fork();
     assert_true(child >= 0);
-    if (child == 0) be_killed(written);
-    while (written && count_temporary() == 0 && waitpid(child, &status, WNOHANG) == 0) continue;
-    if (written) kill(child, SIGSTOP);
-    if (waitpid(child, &status, WUNTRACED) == child && WIFSTOPPED(status) && count_temporary() == (size_t)written)
+    if (child == 0) {
+      prepare();
+      _exit(body());
+    }
+    while (!itself && count_temporary() == 0 && waitpid(child, &status, WNOHANG) == 0) continue;
+    if (!itself) kill(child, SIGSTOP);
+    if (waitpid(child, &status, WUNTRACED) == child && WIFSTOPPED(status) && count_temporary() == (size_t)!itself)
       return child;
     kill(child, SIGKILL);                    /* it had been done already */
     waitpid(child, &status, 0);
@@ -552,19 +571,41 @@ static pid_t stopped_child(bool written) {
   return -1;
 }
 
+static int ended(pid_t child, int number) {
+  int status;
+  kill(child, number);
+  kill(child, SIGCONT);
+  assert_int_equal(waitpid(child, &status, 0), child);
+  return status;
+}
+
+static bool is_whole(const char *path) {
+  struct stat st;
+  return stat(path, &st) == 0 && st.st_size == LARGE;
+}
+
+/* As it was before, or, where the signal came last of all, as it was to be; as it was before it is then again. */
+static void all_or_nothing(void) {
+  if (is_whole("old")) put_file("old", "before");
+  if (is_whole("new/in/a") && is_whole("new/b")) {
+    unlink("new/in/a");
+    unlink("new/b");
+    rmdir("new/in");
+    rmdir("new");
+  }
+  file_holds("old", "before");
+  folder_has(1);
+}
+
 static void no_signal_leaves_anything(void **state) {
   (void)state;
+  static int (*const bodies[])(void) = { collect_much, write_much, new_folder };
   put_file("old", "before");
-  for (size_t i = 0; i < 2 * COUNT(ending); i++) {
-    int status;
-    const pid_t child = stopped_child(i % 2);
-    kill(child, ending[i / 2]);
-    kill(child, SIGCONT);
-    assert_int_equal(waitpid(child, &status, 0), child);
-    if (!WIFSIGNALED(status) || WTERMSIG(status) != ending[i / 2])
-      fail_msg("signal %d ended it with %x", ending[i / 2], (unsigned)status);
-    file_holds("old", "before");
-    folder_has(1);
+  for (size_t i = 0; i < COUNT(bodies) * COUNT(ending); i++) {
+    const int number = ending[i / COUNT(bodies)], status = ended(stopped_child(bodies[i % COUNT(bodies)]), number);
+    if (!WIFSIGNALED(status) || WTERMSIG(status) != number)
+      fail_msg("signal %d ended it with %x", number, (unsigned)status);
+    all_or_nothing();
   }
 }
 
@@ -573,17 +614,11 @@ static void an_ignored_signal_is_no_reason(void **state) {
   (void)state;
   put_file("old", "before");
   signal(SIGHUP, SIG_IGN);
-  const pid_t child = stopped_child(true);
+  const pid_t child = stopped_child(write_much);
   signal(SIGHUP, SIG_DFL);
-  int status;
-  kill(child, SIGHUP);
-  kill(child, SIGCONT);
-  assert_int_equal(waitpid(child, &status, 0), child);
-  assert_int_equal(status, 0);
+  assert_int_equal(ended(child, SIGHUP), 0);
   folder_has(1);
-  struct stat st;
-  assert_int_equal(stat("old", &st), 0);
-  assert_int_equal(st.st_size, LARGE);
+  assert_true(is_whole("old"));
 }
 
 static int folder_goes(void) {
