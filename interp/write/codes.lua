@@ -218,7 +218,7 @@ add("F037", "a price per length needs the length that is sold",
     price_head .. "6 AWG THWN-2 copper,250 ft,$1.05/ft,Gap Creek,2026-10-26\n", "prices")
 add("F040", "the output cannot be written to its file; the message gives the system's reason",
     "check job.sline -o nowhere/report.txt", "check job.sline -o report.txt", "command")
-add("F041", "standard output took only a part: a full disk, or a reader that left")
+add("F041", "standard output took only a part, or nothing: a full disk, or not open for writing")
 add("F042", "the folder of a new job cannot be made: something is there already, or the system does not let it",
     "new job.sline", "new farm", "command")
 add("F050", "the store of a sweep cannot be opened, made or changed where it is; the message gives the system's reason")
