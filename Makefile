@@ -49,6 +49,7 @@ BARE    := $(foreach room,$(ROOMS),$(call object,interp/$(room)/*.c)) \
            $(patsubst %.re,$(BUILD)/%.o,$(wildcard interp/scan/*.re)) $(BUILD)/gen/ops.o $(BUILD)/gen/library.o \
            $(BUILD)/gen/hashes.o
 SWEEP   := $(call object,interp/sweep/*.c)
+COMMAND := $(call object,interp/*.c)
 HOST    := $(BARE) $(BUILD)/gen/index.o
 OPS     := $(filter-out $(addprefix interp/bind/,bind.c fields.c give.c take.c),$(sort $(wildcard interp/bind/*.c)))
 TABLES  := $(patsubst interp/data/%.csv,$(BUILD)/gen/%.inc,$(wildcard interp/data/*.csv))
@@ -150,7 +151,7 @@ $(BUILD)/gen/audit: $(BUILD)/interp/gen/audit.o $(BUILD)/libstringline_host.a $(
 $(BUILD)/gen/audited: $(BUILD)/gen/audit
 	$(call say,audit)
 	$(Q)$< && touch $@
-$(BUILD)/stringline: $(BUILD)/interp/main.o $(HOST) $(SWEEP) $(BUILD)/libstringline.a $(BUILD)/flags $(BUILD)/files
+$(BUILD)/stringline: $(COMMAND) $(HOST) $(SWEEP) $(BUILD)/libstringline.a $(BUILD)/flags $(BUILD)/files
 	$(call say,link)
 	$(Q)$(LINK) $(WHOLE) -o $@ $(filter %.o %.a,$^) $(STORE) $(LIBS)
 
