@@ -56,6 +56,7 @@ TABLES  := $(patsubst interp/data/%.csv,$(BUILD)/gen/%.inc,$(wildcard interp/dat
 DOMAINS := $(sort $(foreach folder,$(STDLIB),$(wildcard $(folder)/*/*.lua $(folder)/*/sheets/*.lua)))
 # What `stringline new` writes is carried as it is.
 LIBRARY := $(filter-out interp/gen/%,$(sort $(wildcard interp/*/*.lua interp/new/*.sline interp/new/*.csv))) $(DOMAINS)
+FUZZ    := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/fuzz/*_fuzz.c))
 TESTS   := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/*_test.c tests/outside/*_test.c))
 
 .PHONY: always all tools test-tools demo check mutate cases bench docs fuzz install uninstall clean help test-programs
@@ -167,12 +168,16 @@ $(BUILD)/tests/bench/bench: $(BUILD)/tests/bench/bench.o $(HOST) $(SWEEP) $(BUIL
 	$(call say,link)
 	$(Q)$(LINK) $(WHOLE) -o $@ $^ $(STORE) $(LIBS)
 $(BUILD)/tests/variants_test: | $(BUILD)/stringline
-# A fuzz target is its own main without SL_LIBFUZZER: then it replays files.
-$(BUILD)/tests/fuzz/%_target: tests/fuzz/%.c $(BUILD)/libstringline_host.a $(BUILD)/libstringline.a
-	@mkdir -p $(@D)
-	$(call say,compile)
-	$(Q)$(COMPILE) $(LDFLAGS) -DSL_LIBFUZZER -fsanitize=fuzzer -o $@ $(filter %.c %.a,$^) $(LIBS) -lcmocka
-test-programs: $(TESTS)
+# A fuzz target is a program that tries the same inputs everywhere, or libFuzzer's, which goes on looking.
+$(FUZZ): $(BUILD)/tests/fuzz/%: $(BUILD)/tests/fuzz/%.o $(BUILD)/tests/fuzz/runner.o $(BUILD)/tests/fuzz/mutator.o \
+                            $(BUILD)/libstringline_sweep.a $(BUILD)/libstringline_host.a $(BUILD)/libstringline.a
+	$(call say,link)
+	$(Q)$(LINK) $(WHOLE) -o $@ $^ $(STORE) $(LIBS) -lcmocka
+$(FUZZ:_fuzz=_libfuzzer): $(BUILD)/tests/fuzz/%_libfuzzer: $(BUILD)/tests/fuzz/%_fuzz.o \
+                            $(BUILD)/libstringline_sweep.a $(BUILD)/libstringline_host.a $(BUILD)/libstringline.a
+	$(call say,link)
+	$(Q)$(LINK) -fsanitize=fuzzer -o $@ $^ $(STORE) $(LIBS) -lcmocka
+test-programs: $(TESTS) $(FUZZ)
 
 # As many processes as there are cores, unless make was told how many.
 demo: tools ## set up, build, and judge the first whole job
@@ -192,8 +197,8 @@ bench: test-tools ## ratios: cold start (OLD=binary to compare), literals, a pri
 	@tests/bench/plain.lua
 	@command -v /usr/bin/python3 >/dev/null || echo 'six formulas in Python with units: left out, there is no python3'; \
 	 ! command -v /usr/bin/python3 >/dev/null || tests/bench/plain.py
-fuzz: test-tools ## run the fuzz targets for a minute each (clang)
-	@tests/fuzz/run.sh
+fuzz: test-tools ## look for inputs that break a law, all targets together for MINUTES=5 (TARGETS=; clang)
+	@tests/fuzz/run.sh $(or $(MINUTES),5) $(TARGETS)
 
 # The page of a sweep, judged anew.
 answer = rm -f $(BUILD)/answer.sweep* && \

@@ -11,16 +11,9 @@
 #include <lua.h>
 #include <math.h>
 #include <stdint.h>
-#include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
+#include "law.h"
 #include "scan/scanner.h"
-
-#define LAW(holds) ((holds) ? (void)0 : law_broken_(#holds, __LINE__))
-static inline void law_broken_(const char *what, int line) {
-  fprintf(stderr, "scan_laws.h:%d: %s does not hold\n", line, what);
-  abort();
-}
 
 static inline size_t law_lines_(const char *text, size_t len) {
   size_t n = 0;
