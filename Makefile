@@ -172,11 +172,15 @@ $(BUILD)/tests/variants_test: | $(BUILD)/stringline
 $(FUZZ): $(BUILD)/tests/fuzz/%: $(BUILD)/tests/fuzz/%.o $(BUILD)/tests/fuzz/runner.o $(BUILD)/tests/fuzz/mutator.o \
                             $(BUILD)/libstringline_sweep.a $(BUILD)/libstringline_host.a $(BUILD)/libstringline.a
 	$(call say,link)
-	$(Q)$(LINK) $(WHOLE) -o $@ $^ $(STORE) $(LIBS) -lcmocka
+	$(Q)$(LINK) $(WHOLE) -o $@ $(filter %.o,$^) $(filter %.a,$^) $(STORE) $(LIBS) -lcmocka
 $(FUZZ:_fuzz=_libfuzzer): $(BUILD)/tests/fuzz/%_libfuzzer: $(BUILD)/tests/fuzz/%_fuzz.o \
                             $(BUILD)/libstringline_sweep.a $(BUILD)/libstringline_host.a $(BUILD)/libstringline.a
 	$(call say,link)
-	$(Q)$(LINK) -fsanitize=fuzzer -o $@ $^ $(STORE) $(LIBS) -lcmocka
+	$(Q)$(LINK) -fsanitize=fuzzer -o $@ $(filter %.o,$^) $(filter %.a,$^) $(STORE) $(LIBS) -lcmocka
+# Jobs go through the command, and every error is looked at where it is raised.
+JOBS_FUZZ = $(addprefix $(BUILD)/tests/fuzz/jobs_,fuzz libfuzzer)
+$(JOBS_FUZZ): private LIBS += -Wl,--wrap=lua_pcallk,--wrap=sl_error_handler
+$(JOBS_FUZZ): $(BUILD)/interp/task.o
 test-programs: $(TESTS) $(FUZZ)
 
 # As many processes as there are cores, unless make was told how many.
