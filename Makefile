@@ -52,6 +52,7 @@ BARE    := $(foreach room,$(ROOMS),$(call object,interp/$(room)/*.c)) \
            $(BUILD)/gen/hashes.o
 SWEEP   := $(call object,interp/sweep/*.c)
 CONFINE := $(call object,interp/confine/*.c)
+COMMAND := $(call object,interp/*.c)
 HOST    := $(BARE) $(BUILD)/gen/index.o
 OPS     := $(filter-out $(addprefix interp/bind/,bind.c fields.c give.c take.c),$(sort $(wildcard interp/bind/*.c)))
 TABLES  := $(patsubst interp/data/%.csv,$(BUILD)/gen/%.inc,$(wildcard interp/data/*.csv))
@@ -158,7 +159,7 @@ $(BUILD)/gen/audit: $(BUILD)/interp/gen/audit.o $(BUILD)/libstringline_host.a $(
 $(BUILD)/gen/audited: $(BUILD)/gen/audit
 	$(call say,audit)
 	$(Q)$< && touch $@
-$(BUILD)/stringline: $(BUILD)/interp/main.o $(HOST) $(SWEEP) $(CONFINE) $(BUILD)/libstringline.a $(BUILD)/flags \
+$(BUILD)/stringline: $(COMMAND) $(HOST) $(SWEEP) $(CONFINE) $(BUILD)/libstringline.a $(BUILD)/flags \
                      $(BUILD)/files
 	$(call say,link)
 	$(Q)$(LINK) $(WHOLE) -o $@ $(filter %.o %.a,$^) $(STORE) $(FILTER) $(LIBS)
@@ -179,11 +180,15 @@ $(BUILD)/tests/variants_test $(BUILD)/tests/confine_test: | $(BUILD)/stringline
 $(FUZZ): $(BUILD)/tests/fuzz/%: $(BUILD)/tests/fuzz/%.o $(BUILD)/tests/fuzz/runner.o $(BUILD)/tests/fuzz/mutator.o \
                             $(BUILD)/libstringline_sweep.a $(BUILD)/libstringline_host.a $(BUILD)/libstringline.a
 	$(call say,link)
-	$(Q)$(LINK) $(WHOLE) -o $@ $^ $(STORE) $(LIBS) -lcmocka
+	$(Q)$(LINK) $(WHOLE) -o $@ $(filter %.o,$^) $(filter %.a,$^) $(STORE) $(LIBS) -lcmocka
 $(FUZZ:_fuzz=_libfuzzer): $(BUILD)/tests/fuzz/%_libfuzzer: $(BUILD)/tests/fuzz/%_fuzz.o \
                             $(BUILD)/libstringline_sweep.a $(BUILD)/libstringline_host.a $(BUILD)/libstringline.a
 	$(call say,link)
-	$(Q)$(LINK) -fsanitize=fuzzer -o $@ $^ $(STORE) $(LIBS) -lcmocka
+	$(Q)$(LINK) -fsanitize=fuzzer -o $@ $(filter %.o,$^) $(filter %.a,$^) $(STORE) $(LIBS) -lcmocka
+# Jobs go through the command, and every error is looked at where it is raised.
+JOBS_FUZZ = $(addprefix $(BUILD)/tests/fuzz/jobs_,fuzz libfuzzer)
+$(JOBS_FUZZ): private LIBS += -Wl,--wrap=lua_pcallk,--wrap=sl_error_handler
+$(JOBS_FUZZ): $(BUILD)/interp/task.o
 test-programs: $(TESTS) $(FUZZ)
 
 # As many processes as there are cores, unless make was told how many.

@@ -95,23 +95,30 @@ bool sl_kept_too_long(lua_State *L, int source, const char *help) {
   return false;
 }
 
-bool sl_kept_lay_over(lua_State *L, int old, const char *path, const char *text, size_t len) {
-  const char *name = lua_pushfstring(L, "%s as patched", path);
+bool sl_kept_put(lua_State *L, const char *path, const char *name, const char *text, size_t len) {
   const int source = sl_source_add(&sl_state_of(L)->sources, name, text, len);
-  lua_pop(L, 1);
   if (source == 0) sl_sandbox_no_memory(L);
   if (source < 0) return false;
   push_all(L);
-  if (lua_getfield(L, -1, path) == LUA_TNIL) {
-    lua_pop(L, 1);
-    lua_pushboolean(L, false);
-  }
-  lua_setfield(L, old, path);
   lua_newtable(L);
   set_source(L, source, text, len);
   lua_setfield(L, -2, path);
   lua_pop(L, 1);
   return true;
+}
+
+bool sl_kept_lay_over(lua_State *L, int old, const char *path, const char *text, size_t len) {
+  push_all(L);
+  if (lua_getfield(L, -1, path) == LUA_TNIL) {
+    lua_pop(L, 1);
+    lua_pushboolean(L, false);
+  }
+  const bool put = sl_kept_put(L, path, lua_pushfstring(L, "%s as patched", path), text, len);
+  lua_pop(L, 1);
+  if (put) lua_setfield(L, old, path);
+  else lua_pop(L, 1);
+  lua_pop(L, 1);
+  return put;
 }
 
 void sl_kept_take_off(lua_State *L, int old) {
@@ -124,6 +131,12 @@ void sl_kept_take_off(lua_State *L, int old) {
     lua_pop(L, 1);
   }
   lua_pop(L, 1);
+}
+
+void sl_kept_forget(lua_State *L) {
+  lua_pushnil(L);
+  lua_rawsetp(L, LUA_REGISTRYINDEX, &KEPT);
+  sl_sources_free(&sl_state_of(L)->sources);
 }
 
 void sl_complaint_push(lua_State *L, int source, const struct sl_complaint *c) {
