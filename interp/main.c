@@ -235,7 +235,8 @@ static char *said(struct sl_task *t, const char *part, const char *script, size_
 }
 
 /* Each job of a list of texts in a state of its own, and then all of them told. */
-static int judge_each(struct sl_task *t, const char *list, const char *end, struct sl_out *to, char *folder, size_t size) {
+static int judge_each(struct sl_task *t, const char *list, const char *end, struct sl_out *to, char *folder,
+                      size_t size) {
   int status = SL_DONE;
   size_t n = 0;
   for (const char *path = list; path < end; path += strlen(path) + 1) n++;

@@ -276,5 +276,6 @@ const luaL_Reg sl_host_values[] = {
   { "same", h_same }, { "alike", h_alike }, { "quantity", h_quantity }, { "like", h_like },
   { "literal", h_literal }, { "wire", h_wire },
   { "style", h_style }, { "format", h_format }, { "feet", h_feet },
-  { "digits_apart", h_digits_apart }, { "unit", h_unit }, { "customary", h_customary }, { "units", h_units }, { NULL, NULL },
+  { "digits_apart", h_digits_apart }, { "unit", h_unit }, { "customary", h_customary }, { "units", h_units },
+  { NULL, NULL },
 };
