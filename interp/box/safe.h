@@ -20,6 +20,7 @@ struct sl_box {
   long long steps, left;       /* left: no limit where steps is negative */
   int depth;                   /* calls under way; steps are counted while it is not 0 */
   int guarded;                 /* of these, the host's own: scripts are under way where depth is more */
+  int catching;                /* a script's own pcall and xpcall that are under way */
   size_t asked;                /* not 0: a request of that size for that block was refused and has not been granted */
   const void *asked_for;
   const char *refused;         /* why it was */

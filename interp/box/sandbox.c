@@ -402,12 +402,27 @@ static void add_library(lua_State *L, const char *name, void (*open)(lua_State *
   lua_setfield(L, -2, name);
 }
 
+/* "10" + 1: a numeral may be as long as a text can be. */
+static int charged_arithmetic(lua_State *L) {
+  size_t size, all = 0;
+  for (int i = 1; i <= 2; i++)
+    if (lua_type(L, i) == LUA_TSTRING && lua_tolstring(L, i, &size)) all += size;
+  sl_sandbox_charge(L, (long long)(all >> STEP_BYTES_LOG2) * 4);
+  return lua_tocfunction(L, lua_upvalueindex(1))(L);
+}
+
 /* A script's ("x"):rep(3) looks in the strings' metatable, which every chunk of the state shares. */
 static void lock_strings(lua_State *L) {
   lua_pushliteral(L, "");
   lua_getmetatable(L, -1);
   sl_string_open(L);
   lua_setfield(L, -2, "__index");
+  static const char *const events[] = { "__add", "__sub", "__mul", "__mod", "__pow", "__div", "__idiv", "__unm" };
+  for (size_t i = 0; i < sizeof events / sizeof *events; i++) {
+    lua_getfield(L, -1, events[i]);
+    lua_pushcclosure(L, charged_arithmetic, 1);
+    lua_setfield(L, -2, events[i]);
+  }
   lock(L);
   lua_pop(L, 2);
 }

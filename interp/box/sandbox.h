@@ -70,6 +70,10 @@ void sl_sandbox_charge(lua_State *L, long long n);
 /* Lua's (f) -> a function that runs f, the host's own, without counting its steps one by one. */
 int sl_sandbox_uncounted(lua_State *L);
 
+/* Lua's (table) -> a function that gives the next key and value in the order of a script's pairs, keys that have no
+ * order last. */
+int sl_sandbox_sorted(lua_State *L);
+
 /* Replaces the table on top by its read-only face: other names and assignments are errors, pairs walks it in order. */
 void sl_sandbox_push_library(lua_State *L, const char *name);
 /* Pushes the value as text without an address: __tostring, number, string, else __name or the type. */

@@ -149,7 +149,6 @@ static bool add_cell(struct reader *r, struct sl_csv_cell cell) {
 static bool quoted_cell(struct reader *r, struct sl_csv_cell *cell) {
   struct reader open = *r;
   cell->quoted = true;
-  cell->span = span_at(r, r->at, end_of_line(r));
   for (r->at++;;) {
     if (r->at >= r->len) {
       complain(r, "F007", span_at(&open, open.at, open.at + 1), "this quote is opened and never closed");
@@ -169,7 +168,7 @@ static bool quoted_cell(struct reader *r, struct sl_csv_cell *cell) {
     }
   }
   r->at++;
-  if (r->line == open.line) cell->span = span_at(r, open.at, r->at);
+  cell->span = span_at(&open, open.at, r->line == open.line ? r->at : end_of_line(&open));
   while (r->at < r->len && blank(r->text[r->at])) r->at++;
   if (r->at == r->len || r->text[r->at] == ',' || sl_line_end(r->text, r->len, r->at)) return true;
   size_t end = r->at;

@@ -112,17 +112,6 @@ static int h_left_out(lua_State *L) {
   return 1;
 }
 
-/* keys(t): the keys of a table of the host's own, in no order. */
-static int h_keys(lua_State *L) {
-  lua_newtable(L);
-  lua_Integer n = 0;
-  for (lua_pushnil(L); lua_next(L, 1); lua_pop(L, 1)) {
-    lua_pushvalue(L, -2);
-    lua_rawseti(L, 2, ++n);
-  }
-  return 1;
-}
-
 /* fresh(): another run in the same state: the same random numbers, all steps, no file read, plain printing. */
 static int h_fresh(lua_State *L) {
   sl_sandbox_rerun(L);
@@ -204,7 +193,7 @@ static int open_host(lua_State *L) {
     { "raise", h_raise }, { "again", h_again }, { "caught", h_caught },
     { "class", h_class }, { "message", h_message },
     { "call", h_call }, { "uncounted", sl_sandbox_uncounted }, { "env", h_env },
-    { "left_out", h_left_out }, { "keys", h_keys }, { "fresh", h_fresh }, { NULL, NULL },
+    { "left_out", h_left_out }, { "sorted", sl_sandbox_sorted }, { "fresh", h_fresh }, { NULL, NULL },
   };
   lua_newtable(L);
   lua_rawsetp(L, LUA_REGISTRYINDEX, &LOADED);

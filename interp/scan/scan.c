@@ -174,7 +174,7 @@ static struct sl_scanning *read_text(struct sl_box *box, const char *text, size_
   s->end = copy + len;
   sl_tokenise(s);
   if (!s->no_memory) sl_fields(s);
-  if (!s->no_memory) sl_context(s);
+  if (!s->no_memory && !s->too_deep) sl_context(s);
   return s;
 }
 

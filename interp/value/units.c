@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * Units: look-up in the closed table, composed units, names of a run, dimensions in words, wire sizes. */
 #include "value/units.h"
+#include <ctype.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -65,6 +66,17 @@ bool sl_unit_known(const char *symbol, size_t len) {
 bool sl_unit_refused(const char *symbol, size_t len) {
   const struct sl_unit_row *r = find(symbol, len);
   return r && *r->refused;
+}
+
+bool sl_unit_customary(const char *unit) {
+  for (const char *p = unit; *p;) {
+    size_t n = 0;
+    while (isalpha((unsigned char)p[n])) n++;
+    const struct sl_unit_row *r = find(p, n);
+    if (r && strcmp(r->system, "US") == 0) return true;
+    p += n ? n : 1;
+  }
+  return false;
 }
 
 static char lower(char c) { return c >= 'A' && c <= 'Z' ? (char)(c + 'a' - 'A') : c; }

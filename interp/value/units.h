@@ -63,5 +63,7 @@ struct sl_unit_row {
   enum sl_basis basis; double factor, offset; const char *refused;   /* refused: help text, or "" */
   const char *system;                                                /* "US" for a customary unit, or "" */
 };
+/* Whether a unit as written, or one that it is made of, is a customary one: "lbf*ft". */
+bool sl_unit_customary(const char *unit);
 size_t sl_unit_rows(const struct sl_unit_row **rows);
 #endif
