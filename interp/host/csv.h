@@ -44,4 +44,8 @@ const struct sl_csv_cell *sl_csv_at(const struct sl_csv *csv, size_t row, size_t
 /* A whole file, ended by NUL, to be freed.  False: `why` says in words what is in the way ("no such file; the folder
  * has 'modules.csv'"), without the path.  Only plain files of at most SL_FILE_LIMIT bytes. */
 bool sl_file_read(const char *path, char **text, size_t *len, char *why, size_t size);
+/* The same by its steps: opened, which waits for nobody (-1: errno), why it could not be, and read. */
+int sl_file_open(const char *path);
+void sl_file_refuse(const char *path, int error, char *why, size_t size);
+bool sl_file_take(int fd, char **text, size_t *len, char *why, size_t size);
 #endif
