@@ -11,11 +11,11 @@
 
 enum { SL_LINK_SHOWN = 400 };
 
-/* The last link that was met, as it is named from the folder, and what it says; "" where none was.  Long ones are cut. */
+/* The last link that was met, as it is named from the folder, and what it says; "" where none was; both may be cut. */
 struct sl_link { char path[SL_LINK_SHOWN], says[SL_LINK_SHOWN]; };
 
-/* Opens `name`, seen from `folder` ("" is the current one), to read.  -1: errno, which is EXDEV where it leads out: then
- * `link` is the one that does.  An absolute link leads out, wherever it ends. */
+/* Opens `name`, seen from `folder` ("" is the current one), to read.  -1: errno, which is EXDEV where it leads out:
+ * then `link` is the one that does.  An absolute link leads out, wherever it ends. */
 int sl_beneath_open(const char *folder, const char *name, struct sl_link *link);
 
 #endif
