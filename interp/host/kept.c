@@ -2,10 +2,10 @@
  * Files read once a state. */
 #include "host/kept.h"
 #include <errno.h>
-#include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
 #include <unistd.h>
+#include "box/sandbox.h"
 #include "host/beneath.h"
 #include "host/csv.h"
 #include "host/host.h"
@@ -117,20 +117,23 @@ static int read_file(lua_State *L, const char *path, bool of_job) {
   struct sl_reads *reads = sl_state_of(L)->host->reads;
   const int fd = open_kept(L, path, &link), error = errno;
   const bool there = fd >= 0 && fstat(fd, &is) == 0, ours = there && reads && !sl_reads_note(reads, path, &is);
-  const bool read = there && !ours && sl_file_take(fd, &text, &n, why, sizeof why);
+  struct sl_box *box = sl_sandbox_box(L);
+  const bool read = there && !ours && sl_file_take(box, fd, &text, &n, why, sizeof why);
   if (fd >= 0) close(fd);
   if (ours)
     sl_raise(L, "F023", "write to another file, as in -o report.txt",
              "this run reads '%s', and its output '%s' is the same file", path, sl_reads_output(reads));
   if (fd < 0 && error == EXDEV) leads_out(L, path, &link);
   if (!there) sl_file_refuse(path, error, why, sizeof why);
-  if (!read)
+  if (!read) {
+    if (sl_sandbox_abort(L)) sl_sandbox_no_memory(L);
     sl_raise(L, "F021", of_job && strstr(why, "no such") ? looked_for : NULL,
              "cannot read %s: %s", path, why);
+  }
   const int source = sl_source_add(&sl_state_of(L)->sources, path, text, n);
   if (source > 0) set_source(L, source, text, n);
-  free(text);
-  if (source == 0) luaL_error(L, "not enough memory");
+  sl_memory_resize(box, text, n + 1, 0);
+  if (source == 0) sl_sandbox_no_memory(L);
   if (source < 0) sl_raise(L, "F022", NULL, "more than %d files in one job", SL_SOURCES);
   lua_pushstring(L, path);
   name_once(L, &is);
@@ -150,23 +153,46 @@ int sl_kept_file(lua_State *L, const char *path, bool of_job) {
   return source;
 }
 
-bool sl_kept_lay_over(lua_State *L, int old, const char *path, const char *text, size_t len) {
-  const char *name = lua_pushfstring(L, "%s as patched", path);
+bool sl_kept_too_long(lua_State *L, int source, const char *help) {
+  size_t n, start = 0;
+  const char *text = sl_source_text(&sl_state_of(L)->sources, source, &n);
+  for (int line = 1; start < n; line++) {
+    size_t end = start;
+    while (end < n && text[end] != '\n' && text[end] != '\r') end++;
+    if (end - start > SL_LONGEST_LINE) {
+      sl_error_push(L, "F018", help, "the line has %zu bytes; the longest may have %d", end - start, SL_LONGEST_LINE);
+      sl_error_place(L, source, (struct sl_span){ line, SL_LONGEST_LINE + 1, 1 });
+      return true;
+    }
+    start = end + sl_line_end(text, n, end);
+  }
+  return false;
+}
+
+bool sl_kept_put(lua_State *L, const char *path, const char *name, const char *text, size_t len) {
   const int source = sl_source_add(&sl_state_of(L)->sources, name, text, len);
-  lua_pop(L, 1);
-  if (source == 0) luaL_error(L, "not enough memory");
+  if (source == 0) sl_sandbox_no_memory(L);
   if (source < 0) return false;
   push_all(L);
-  if (lua_getfield(L, -1, path) == LUA_TNIL) {
-    lua_pop(L, 1);
-    lua_pushboolean(L, false);
-  }
-  lua_setfield(L, old, path);
   lua_newtable(L);
   set_source(L, source, text, len);
   lua_setfield(L, -2, path);
   lua_pop(L, 1);
   return true;
+}
+
+bool sl_kept_lay_over(lua_State *L, int old, const char *path, const char *text, size_t len) {
+  push_all(L);
+  if (lua_getfield(L, -1, path) == LUA_TNIL) {
+    lua_pop(L, 1);
+    lua_pushboolean(L, false);
+  }
+  const bool put = sl_kept_put(L, path, lua_pushfstring(L, "%s as patched", path), text, len);
+  lua_pop(L, 1);
+  if (put) lua_setfield(L, old, path);
+  else lua_pop(L, 1);
+  lua_pop(L, 1);
+  return put;
 }
 
 void sl_kept_take_off(lua_State *L, int old) {
@@ -179,6 +205,14 @@ void sl_kept_take_off(lua_State *L, int old) {
     lua_pop(L, 1);
   }
   lua_pop(L, 1);
+}
+
+void sl_kept_forget(lua_State *L) {
+  lua_pushnil(L);
+  lua_rawsetp(L, LUA_REGISTRYINDEX, &KEPT);
+  lua_pushnil(L);
+  lua_rawsetp(L, LUA_REGISTRYINDEX, &PATHS);
+  sl_sources_free(&sl_state_of(L)->sources);
 }
 
 void sl_complaint_push(lua_State *L, int source, const struct sl_complaint *c) {

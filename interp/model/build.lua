@@ -381,7 +381,8 @@ build.declare = host.uncounted(function(def, name, raw, at)
       return gather.attempt("names", meant_by_like, rec, value)
     end)
   end
-  local like_nothing = run.hole and rec.like == run.hole       -- what it would take over is not known
+  -- What it would take over is not known.
+  local like_nothing = type(rec.like) == "string" or run.hole and rec.like == run.hole
   if like_nothing then rec.like = nil end
   rec.touched = apply_overrides(def, name, raw)
   local ctx = context(def, name, rec, rec.touched)

@@ -69,6 +69,7 @@ add("Q124", "a `}` that closes nothing", "local t = 1 }", "local t = 1")
 add("Q125", "a string that is not closed", 'local t = "east', 'local t = "east"')
 add("Q126", "a long string or comment that is not closed", "--[[ a note", "--[[ a note ]]")
 add("Q127", "a colon between a field's name and its value", "local t = { a: 1 }", "local t = { a = 1 }")
+add("Q128", "brackets and blocks that stand in each other more than 200 deep")
 add("Q130", "what a word processor types: smart quotes, dashes, a minus or a blank that is none",
     "local t = “east”", 'local t = "east"')
 add("Q131", "a character that has no place outside strings and comments", "local t = 5 § 3", "local t = 5 - 3")
@@ -185,6 +186,7 @@ add("F015", "a line that starts with '#' is a comment, but this one looks like a
 add("F016", "a file too large, or with too many columns")
 add("F017", "a cell with a line end, a tab, or what else a terminal would obey",
     clamp_head .. '"EC\n30",end,30 mm,30 mm\n', clamp_head .. clamp_row, "parts")
+add("F018", "a line of more than 10000 bytes")
 add("F020", "a file is named from the job's folder: no .., no absolute path",
     'parts "/clamps.csv"', "site { frost = 18in }")
 add("F021", "a file that cannot be read; the message gives the system's reason",
@@ -299,6 +301,7 @@ add("S001", "a limit of the run was reached: steps or memory",
     "while true do end", "for i = 1, 10 do end")
 add("S002", "a script of --untrusted was stopped: processor time, memory, or too much output")
 add("S003", "there is not enough memory to begin")
+add("S004", "a script of --untrusted was not run: this machine refuses a step of what would confine it")
 add("U001", "a word or a value is missing on the command line", "run", "check job.sline", "command")
 add("U002", "the script has no alternate of that name",
     "check job.sline --alternate six", "check job.sline", "command")
