@@ -442,7 +442,7 @@ static bool refuse(char *why, size_t size, const char *words) {
   return false;
 }
 
-static bool read_open(struct sl_box *box, int fd, char **text, size_t *len, char *why, size_t size) {
+bool sl_file_take(struct sl_box *box, int fd, char **text, size_t *len, char *why, size_t size) {
   struct stat st;
   if (fstat(fd, &st) != 0) return refuse(why, size, strerror(errno));
   if (S_ISDIR(st.st_mode)) return refuse(why, size, "this is a folder; a file is wanted");
@@ -475,20 +475,25 @@ static bool read_open(struct sl_box *box, int fd, char **text, size_t *len, char
   return false;
 }
 
+int sl_file_open(const char *path) {
+  return open(path, O_RDONLY | O_NONBLOCK | O_NOCTTY | O_CLOEXEC);   /* a pipe must not make us wait */
+}
+
+void sl_file_refuse(const char *path, int error, char *why, size_t size) {
+  if (error == ENOENT) say_missing(path, why, size);
+  else if (error == EACCES || error == EPERM) refuse(why, size, "no permission to read it");
+  else if (error == ENXIO) refuse(why, size, "this is a device or a pipe; a plain file is wanted");
+  else if (error == ELOOP) refuse(why, size, "its symbolic links go in a circle");
+  else if (error == ENOTDIR) refuse(why, size, "a part of the path is a file, not a folder");
+  else refuse(why, size, strerror(error));
+}
+
 bool sl_file_read_in(struct sl_box *box, const char *path, char **text, size_t *len, char *why, size_t size) {
   *text = NULL;
   *len = 0;
-  int fd = open(path, O_RDONLY | O_NONBLOCK | O_NOCTTY | O_CLOEXEC);   /* a pipe must not make us wait */
-  if (fd < 0) {
-    int error = errno;
-    if (error == ENOENT) say_missing(path, why, size);
-    else if (error == EACCES || error == EPERM) refuse(why, size, "no permission to read it");
-    else if (error == ENXIO) refuse(why, size, "this is a device or a pipe; a plain file is wanted");
-    else if (error == ENOTDIR) refuse(why, size, "a part of the path is a file, not a folder");
-    else refuse(why, size, strerror(error));
-    return false;
-  }
-  bool ok = read_open(box, fd, text, len, why, size);
+  const int fd = sl_file_open(path);
+  if (fd < 0) return sl_file_refuse(path, errno, why, size), false;
+  const bool ok = sl_file_take(box, fd, text, len, why, size);
   close(fd);
   return ok;
 }
