@@ -5,6 +5,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include "scan/places.h"
 #include "scan/tokens.h"
 
 bool sl_room(struct sl_scanning *s, void *array_pointer, size_t n, size_t *cap, size_t size) {
@@ -89,7 +90,7 @@ static bool rewrite(const struct sl_scanning *s, const struct opened *opened, st
 }
 
 static bool hand_over(struct sl_scanning *s, const struct opened *opened, struct sl_scan *out) {
-  if (!rewrite(s, opened, out)) return false;
+  if (!rewrite(s, opened, out) || !sl_places_build(s->text, s->mark, s->nmark, &out->places)) return false;
   if (s->nliteral) {
     out->k = malloc(s->nliteral * sizeof *out->k);
     if (!out->k) return false;
@@ -209,6 +210,7 @@ void sl_scan_free(struct sl_scan *scan) {
   free(scan->text);
   free(scan->k);
   free(scan->mark);
+  sl_places_free(&scan->places);
   free(scan->bad);
   *scan = (struct sl_scan){ 0 };
 }
