@@ -66,7 +66,7 @@ local function of_option(text)
   local left, right = text:match "^%s*(.-)%s*=%s*(.-)%s*$"
   if not left or left == "" then at.refuse({}, "U001", "write --vary PATH=VALUES", option.help) end
   if right == "" then at.refuse({}, "U001", "no value behind the equal sign", option.help) end
-  if left == "csv" then return of_rows(at, boot.value(right, error), {}) end
+  if left == "csv" then return of_rows(at, boot.file(right), {}) end
   local paths = {}
   for i, path in ipairs(option.parted(left, "+")) do paths[i] = { path = path, keys = {} } end
   local targets = targets_of(at, paths)
