@@ -100,8 +100,9 @@ local function row_of(at, csv, columns, row)
       local own = cell_at(at, csv, cell)
       local v, tolerance = cell.text, nil
       if c.targets[1].name ~= "vendors" then
-        boot.value(cell.text, function(why) own.refuse({}, "F032", why) end)
-        v, tolerance = written.value(cell.text, c.targets[1].field)
+        local function refuse(why) own.refuse({}, "F032", why) end
+        boot.value(cell.text, refuse)
+        v, tolerance = written.value(cell.text, c.targets[1].field, refuse)
       end
       for _, t in ipairs(c.targets) do list[#list + 1] = t.take(v, own, {}, tolerance) end
     end
