@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * The command line: one command, a state for each script, one output, one exit status. */
+#include <fcntl.h>
 #include <lauxlib.h>
 #include <limits.h>
 #include <stdarg.h>
@@ -8,8 +9,8 @@
 #include <string.h>
 #include <sys/ioctl.h>
 #include <unistd.h>
-#include "box/child.h"
 #include "command/line.h"
+#include "confine/child.h"
 #include "host/host.h"
 #include "host/raise.h"
 #include "host/state.h"
@@ -110,13 +111,13 @@ static int in_a_state(struct sl_task *t, struct sl_failure *told, struct sl_fail
   if (status) {
     status = sl_host_failure(L);
     if (failed) note_failure(L, status, failed);
-    fflush(stdout);
+    sl_out_flush(t->to);
     sl_host_report(L);
   } else {
     size_t n;
     const char *text = lua_tolstring(L, -1, &n);
     status = (int)lua_tointeger(L, -2);
-    if (text) fwrite(text, 1, n, t->to);
+    if (text) sl_out_write(t->to, text, n);
   }
   sl_host_close(L);
   return status;
@@ -133,21 +134,47 @@ static int run(void *arg) {
   struct sl_failure f = { .status = SL_DONE };
   int status = in_a_state(t, NULL, t->several ? &f : NULL);
   if (f.status) write_unjudged(t, &f);
+  sl_out_flush(t->to);
   return status;
+}
+
+/* What the command line lets this task open, ended by NULL. */
+static void name_files(const struct sl_task *t, const char *files[4]) {
+  const struct sl_line *line = t->line;
+  size_t n = 0;
+  const bool two = line->words > 1 && strstr(line->command->words, " [SCRIPT]");
+  if (t->script) files[n++] = t->script;
+  else if (line->words) files[n++] = line->word[0];        /* a report, which names its script as seen from here */
+  if (two) files[n++] = line->word[1];
+  else if (!t->script && line->words) files[n++] = ".";
+  if (line->value[SL_OPTION_since]) files[n++] = line->value[SL_OPTION_since];
+  files[n] = NULL;
+}
+
+/* Says why nothing was run. */
+static int tell_unconfined(const struct sl_task *t, const char *why, char *text, size_t size) {
+  snprintf(text, size, "%s was not run, since it cannot be confined: %s", t->script ? t->script : "it", why);
+  return tell(t->line, "S004", text, "run it in a container or on a machine that permits this; "
+              "leave out --untrusted only for a script that you trust");
 }
 
 /* In a process that can only compute. */
 static int run_apart(struct sl_task *t) {
-  char why[512] = "";
-  struct sl_child_limits limits = { .cpu_seconds = 10, .memory = (size_t)1 << 30, .output = (size_t)16 << 20 };
-  int status = sl_child_run(run, t, &limits, why, sizeof why);
-  if (!*why) return status;
-  status = tell(t->line, "S002", why, NULL);
+  const char *files[4];
+  char text[1024];
+  name_files(t, files);
+  const struct sl_child_limits limits = { .cpu_seconds = 10, .memory = (size_t)1 << 30, .output = (size_t)16 << 20,
+                                          .files = files, .folders = t->host.path };
+  const struct sl_child_end end = sl_child_run(run, t, &limits);
+  if (end.how == SL_CHILD_RAN) return end.status;
+  if (sl_out_unread(STDOUT_FILENO)) sl_out_leave();
+  const bool stopped = end.how == SL_CHILD_STOPPED;
+  const int status = stopped ? tell(t->line, "S002", end.why, NULL) : tell_unconfined(t, end.why, text, sizeof text);
   if (t->several) {
     struct sl_failure f;
-    note_stop(status, "S002", why, &f);
+    note_stop(status, stopped ? "S002" : "S004", stopped ? end.why : text, &f);
     write_unjudged(t, &f);
-    fflush(t->to);
+    sl_out_flush(t->to);
   }
   return status;
 }
@@ -166,10 +193,10 @@ static void set_folder(char *folder, size_t size, const char *script) {
   else snprintf(folder, size, "%.*s", slash == script ? 1 : (int)(slash - script), script);
 }
 
-static void write_frame(FILE *to, const char *text, size_t scripts) {
+static void write_frame(struct sl_out *to, const char *text, size_t scripts) {
   const char *count = strstr(text, "%d");
-  if (!count) fputs(text, to);
-  else fprintf(to, "%.*s%zu%s", (int)(count - text), text, scripts, count + 2);
+  if (!count) sl_out_printf(to, "%s", text);
+  else sl_out_printf(to, "%.*s%zu%s", (int)(count - text), text, scripts, count + 2);
 }
 
 /* A person's own script may compute as long as it likes: that nobody counts makes it faster, and Ctrl-C ends it. */
@@ -190,20 +217,26 @@ static char *said(struct sl_task *t, const char *part, const char *script, size_
   struct sl_failure f = { .status = SL_DONE };
   t->part = part;
   t->script = script;
-  t->to = open_memstream(&text, n);
+  FILE *memory = open_memstream(&text, n);
+  t->to = memory ? sl_out_of(memory) : NULL;
   if (!t->to) {
+    if (memory) fclose(memory);
+    free(text);
     *status = tell(t->line, "S003", "not enough memory", NULL);
     return NULL;
   }
   *status = in_a_state(t, NULL, script ? &f : NULL);
   if (f.status) write_unjudged(t, &f);
-  if (fclose(t->to) == 0 && *n > 0) return text;
+  const bool whole = sl_out_flush(t->to);
+  sl_out_abandon(t->to);
+  if (fclose(memory) == 0 && whole && *n > 0) return text;
   free(text);
   return NULL;
 }
 
 /* Each job of a list of texts in a state of its own, and then all of them told. */
-static int judge_each(struct sl_task *t, const char *list, const char *end, FILE *to, char *folder, size_t size) {
+static int judge_each(struct sl_task *t, const char *list, const char *end, struct sl_out *to, char *folder,
+                      size_t size) {
   int status = SL_DONE;
   size_t n = 0;
   for (const char *path = list; path < end; path += strlen(path) + 1) n++;
@@ -224,7 +257,7 @@ static int judge_each(struct sl_task *t, const char *list, const char *end, FILE
 
 /* One page of all jobs of some folders.  What is found comes as texts, each with its '\0': what was left out, as JSON,
  * then the paths of the jobs. */
-static int run_folders(struct sl_task *t, FILE *to, char *folder, size_t size) {
+static int run_folders(struct sl_task *t, struct sl_out *to, char *folder, size_t size) {
   int status;
   size_t n = 0;
   char *found = said(t, "find", NULL, &n, &status);
@@ -240,24 +273,25 @@ static int run_folders(struct sl_task *t, FILE *to, char *folder, size_t size) {
 /* ---- all of it --------------------------------------------------------------------------------------------------- */
 
 /* Runs the command on each of its scripts; the worst status.  `reads`: see struct sl_host. */
-static int run_all(const struct sl_line *line, FILE *to, struct sl_reads *reads, bool colour, int width) {
+static int run_all(const struct sl_line *line, struct sl_out *to, struct sl_reads *reads, bool colour, int width) {
   char folder[4096];
   bool script = sl_takes_script(line->command) && line->words && !line->folders;
+  bool apart = line->value[SL_OPTION_untrusted] != NULL;
   size_t scripts = count_scripts(line);
-  struct sl_task t = { .line = line, .several = scripts > 1, .colour = colour, .width = width, .to = to,
+  struct sl_task t = { .line = line, .several = scripts > 1, .colour = colour && !apart, .width = width, .to = to,
                     .host = { .folder = folder, .path = getenv("STRINGLINE_PATH"), .format = message_format(line),
-                              .colour = colour_wanted(line, stderr), .reads = reads },
+                              .colour = colour_wanted(line, stderr) && !apart, .reads = reads },
                     .limits = { .steps = steps_allowed(line),
                                 .memory = (size_t)line->count[SL_OPTION_memory] << 20 } };
   int worst = SL_DONE;
   if (line->folders) return run_folders(&t, to, folder, sizeof folder);
   if (t.several) write_frame(to, line->format->before, scripts);
   for (size_t i = 0; i < scripts; i++) {
-    if (i > 0) fputs(line->format->between, to);
+    if (i > 0) sl_out_printf(to, "%s", line->format->between);
     t.script = script ? line->word[i] : NULL;
     t.number = i + 1;
     set_folder(folder, sizeof folder, t.script);
-    int status = line->value[SL_OPTION_untrusted] ? run_apart(&t) : run(&t);
+    int status = apart ? run_apart(&t) : run(&t);
     if (status > worst) worst = status;
   }
   if (t.several) write_frame(to, line->format->after, scripts);
@@ -276,29 +310,32 @@ static int keep_output(const struct sl_line *line, struct sl_out *out, const str
   return sl_out_commit(out, why, sizeof why) ? SL_DONE : tell(line, "F040", why, NULL);
 }
 
+/* In processes of their own, which write to standard output: that is turned to the file for the while. */
+static int run_all_apart(const struct sl_line *line, struct sl_out *out, struct sl_reads *reads) {
+  struct sl_out *to = sl_out_of(stdout);
+  int own = to && fflush(stdout) == 0 ? fcntl(STDOUT_FILENO, F_DUPFD_CLOEXEC, 3) : -1, status = SL_RESOURCE;
+  bool turned = own >= 0 && dup2(fileno(sl_out_file(out)), STDOUT_FILENO) >= 0;
+  if (turned) {
+    status = run_all(line, to, reads, false, PAGE_WIDTH);
+    turned = sl_out_flush(to) && dup2(own, STDOUT_FILENO) >= 0;
+  }
+  if (!turned) status = tell(line, "F040", "standard output cannot be turned to a file", NULL);
+  if (own >= 0) close(own);
+  sl_out_abandon(to);
+  return status;
+}
+
 /* The output goes to a file: whole, or not at all. One script that is not judged leaves none. */
 static int run_to_file(const struct sl_line *line, const char *path) {
-  char why[512] = "";
+  char why[5000] = "";
   struct sl_reads *reads = sl_reads_new(path);
   struct sl_out *out = reads ? sl_out_open(path, why, sizeof why) : NULL;
   if (!out) {
     sl_reads_free(reads);
     return reads ? tell(line, "F040", why, NULL) : tell(line, "S003", "not enough memory", NULL);
   }
-  bool apart = line->value[SL_OPTION_untrusted] != NULL;      /* then it comes through standard output */
-  int own = -1;
-  if (apart && (fflush(stdout) || (own = dup(STDOUT_FILENO)) < 0 ||
-                dup2(fileno(sl_out_file(out)), STDOUT_FILENO) < 0)) {
-    sl_out_abandon(out);
-    sl_reads_free(reads);
-    return tell(line, "F040", "standard output cannot be turned to a file", NULL);
-  }
-  int status = run_all(line, apart ? stdout : sl_out_file(out), reads, false, PAGE_WIDTH);
-  if (apart) {
-    fflush(stdout);
-    dup2(own, STDOUT_FILENO);
-    close(own);
-  }
+  int status = line->value[SL_OPTION_untrusted] ? run_all_apart(line, out, reads)
+                                                : run_all(line, out, reads, false, PAGE_WIDTH);
   const bool page = count_scripts(line) > 1 || (line->folders && ftell(sl_out_file(out)) > 0);
   if (status > SL_FAILED && !page) sl_out_abandon(out);
   else {
@@ -309,18 +346,26 @@ static int run_to_file(const struct sl_line *line, const char *path) {
   return status;
 }
 
+/* To standard output, which is no file of ours: a part of it may have gone out. */
+static int run_to_standard(const struct sl_line *line) {
+  char why[512];
+  struct sl_out *out = sl_out_of(stdout);
+  if (!out) return tell(line, "S003", "not enough memory", NULL);
+  int status = SL_DONE;
+  if (line->version) sl_out_printf(out, "stringline %s\n", SL_VERSION);
+  else status = run_all(line, out, NULL, strcmp(line->format->name, "text") == 0 && colour_wanted(line, stdout),
+                        terminal_width());
+  return sl_out_commit(out, why, sizeof why) ? status : tell(line, "F041", why, NULL);
+}
+
 int main(int argc, char **argv) {
   struct sl_line line;
-  char why[512] = "";
-  int status = SL_DONE;
-  sl_out_begin();
-  if (!sl_line_read(&line, argc, argv))
-    status = tell(&line, line.wrong.code, line.wrong.text, *line.wrong.help ? line.wrong.help : NULL);
-  else if (line.version) puts("stringline " SL_VERSION);
-  else if (line.value[SL_OPTION_output]) status = run_to_file(&line, line.value[SL_OPTION_output]);
-  else status = run_all(&line, stdout, NULL, strcmp(line.format->name, "text") == 0 && colour_wanted(&line, stdout),
-                        terminal_width());
-  if (!sl_stdout_finish(why, sizeof why)) status = tell(&line, "F041", why, NULL);
+  if (!sl_out_begin()) return SL_RESOURCE;
+  const bool read = sl_line_read(&line, argc, argv);
+  const char *path = read && !line.version ? line.value[SL_OPTION_output] : NULL;
+  int status;
+  if (!read) status = tell(&line, line.wrong.code, line.wrong.text, *line.wrong.help ? line.wrong.help : NULL);
+  else status = path && strcmp(path, "-") != 0 ? run_to_file(&line, path) : run_to_standard(&line);
   sl_line_free(&line);
   return status;
 }

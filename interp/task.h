@@ -6,10 +6,10 @@
 #include <lua.h>
 #include <stdbool.h>
 #include <stddef.h>
-#include <stdio.h>
 #include "box/sandbox.h"
 #include "command/line.h"
 #include "host/host.h"
+#include "write/out.h"
 
 /* One script, or a command without one. */
 struct sl_task {
@@ -21,7 +21,7 @@ struct sl_task {
   int width;
   struct sl_host host;
   struct sl_limits limits;
-  FILE *to;
+  struct sl_out *to;
   /* Of folders, see command/jobs.lua: what is asked for, and what was said of that before. */
   const char *part, *left;
   char **judged;

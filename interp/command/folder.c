@@ -9,6 +9,7 @@
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
+#include "box/sandbox.h"
 #include "host/csv.h"
 #include "host/raise.h"
 
@@ -88,9 +89,10 @@ static int scripts(lua_State *L) {
 static int peek(lua_State *L) {
   char *text, why[512];
   size_t n;
-  if (!sl_file_read(luaL_checkstring(L, 1), &text, &n, why, sizeof why)) return 0;
+  struct sl_box *box = sl_sandbox_box(L);
+  if (!sl_file_read_in(box, luaL_checkstring(L, 1), &text, &n, why, sizeof why)) return 0;
   lua_pushlstring(L, text, n);
-  free(text);
+  sl_memory_resize(box, text, n + 1, 0);
   return 1;
 }
 

@@ -2,6 +2,7 @@
  * Files that a script names: found, read as rows or as they are. */
 #include <string.h>
 #include <unistd.h>
+#include "box/sandbox.h"
 #include "host/csv.h"
 #include "host/host.h"
 #include "host/host_parts.h"
@@ -121,15 +122,19 @@ static void push_rows(lua_State *L, int source, const struct sl_csv *csv) {
 }
 
 static void read_rows(lua_State *L, int source) {
+  enum { BYTE_READ = 2 };           /* steps; what is made of the cells costs memory */
   size_t n;
   const char *text = sl_source_text(&sl_state_of(L)->sources, source, &n);
   struct sl_csv csv;
   struct sl_complaint bad;
-  if (!sl_csv_read(text, n, &csv, &bad)) {
+  sl_sandbox_charge(L, BYTE_READ * (long long)n);
+  if (!sl_csv_read_in(sl_sandbox_box(L), text, n, &csv, &bad)) {
+    if (sl_sandbox_abort(L)) sl_sandbox_no_memory(L);
     sl_complaint_push(L, source, &bad);
     lua_error(L);
   }
-  if (push_unsafe(L, source, csv.head, csv.columns)) {
+  static const char long_row[] = "a row is one line, and its cells are names and values: is this file a list of rows?";
+  if (sl_kept_too_long(L, source, long_row) || push_unsafe(L, source, csv.head, csv.columns)) {
     sl_csv_free(&csv);
     lua_error(L);
   }

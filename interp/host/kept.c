@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: MIT
  * Files read once a state. */
 #include "host/kept.h"
-#include <stdlib.h>
 #include <string.h>
+#include "box/sandbox.h"
 #include "host/csv.h"
 #include "host/host.h"
 #include "host/identity.h"
@@ -53,13 +53,16 @@ static int read_file(lua_State *L, const char *path, bool of_job) {
   if (reads && !sl_reads_note(reads, path))
     sl_raise(L, "F023", "write to another file, as in -o report.txt",
              "this run reads '%s', and its output '%s' is the same file", path, sl_reads_output(reads));
-  if (!sl_file_read(path, &text, &n, why, sizeof why))
+  struct sl_box *box = sl_sandbox_box(L);
+  if (!sl_file_read_in(box, path, &text, &n, why, sizeof why)) {
+    if (sl_sandbox_abort(L)) sl_sandbox_no_memory(L);
     sl_raise(L, "F021", of_job && strstr(why, "no such") ? looked_for : NULL,
              "cannot read %s: %s", path, why);
+  }
   const int source = sl_source_add(&sl_state_of(L)->sources, path, text, n);
   if (source > 0) set_source(L, source, text, n);
-  free(text);
-  if (source == 0) luaL_error(L, "not enough memory");
+  sl_memory_resize(box, text, n + 1, 0);
+  if (source == 0) sl_sandbox_no_memory(L);
   if (source < 0) sl_raise(L, "F022", NULL, "more than %d files in one job", SL_SOURCES);
   return source;
 }
@@ -76,9 +79,25 @@ int sl_kept_file(lua_State *L, const char *path, bool of_job) {
   return source;
 }
 
+bool sl_kept_too_long(lua_State *L, int source, const char *help) {
+  size_t n, start = 0;
+  const char *text = sl_source_text(&sl_state_of(L)->sources, source, &n);
+  for (int line = 1; start < n; line++) {
+    size_t end = start;
+    while (end < n && text[end] != '\n' && text[end] != '\r') end++;
+    if (end - start > SL_LONGEST_LINE) {
+      sl_error_push(L, "F018", help, "the line has %zu bytes; the longest may have %d", end - start, SL_LONGEST_LINE);
+      sl_error_place(L, source, (struct sl_span){ line, SL_LONGEST_LINE + 1, 1 });
+      return true;
+    }
+    start = end + sl_line_end(text, n, end);
+  }
+  return false;
+}
+
 bool sl_kept_put(lua_State *L, const char *path, const char *name, const char *text, size_t len) {
   const int source = sl_source_add(&sl_state_of(L)->sources, name, text, len);
-  if (source == 0) luaL_error(L, "not enough memory");
+  if (source == 0) sl_sandbox_no_memory(L);
   if (source < 0) return false;
   push_all(L);
   lua_newtable(L);

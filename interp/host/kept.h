@@ -10,6 +10,10 @@
  * source.  Reads the file where this state has not; raises where it cannot.  of_job: the job is made from it. */
 int sl_kept_file(lua_State *L, const char *path, bool of_job);
 
+/* Pushes an error where a line of the source is longer than any in use, for messages show lines and look for words in
+ * them; false, and nothing: there is none. */
+enum { SL_LONGEST_LINE = 10000 };        /* bytes */
+bool sl_kept_too_long(lua_State *L, int source, const char *help);
 /* Keeps a text for a path, as the source `name`: the file, which there need not be, is not read.  False, and nothing
  * done: there is no room for one more. */
 bool sl_kept_put(lua_State *L, const char *path, const char *name, const char *text, size_t len);

@@ -5,6 +5,7 @@
 #include <ctype.h>
 #include <lauxlib.h>
 #include <stdarg.h>
+#include <stdio.h>
 #include <string.h>
 #include "host/reword.h"
 #include "box/sandbox.h"
@@ -12,7 +13,8 @@
 #include "host/text.h"
 
 static const char ERROR = 'e';    /* registry key of the metatable */
-enum { SL_MESSAGE_LIST = 100, LONGEST_WORDS = 4000 };
+enum { SL_MESSAGE_LIST = 100, LONGEST_WORDS = 4000,
+       BYTES_A_STEP = 8 };        /* of a name that was far too long for its message, and was read to its end */
 
 bool sl_is_error(lua_State *L, int idx) {
   if (!lua_istable(L, idx) || !lua_getmetatable(L, idx)) return false;
@@ -126,9 +128,12 @@ static void new_error(lua_State *L) {
 
 void sl_error_push(lua_State *L, const char *code, const char *help, const char *format, ...) {
   char text[1024];
-  va_list args;
+  va_list args, again;
   va_start(args, format);
-  sl_vsay(text, sizeof text, format, args);
+  va_copy(again, args);
+  const size_t n = sl_vsay(text, sizeof text, format, args);
+  if (n + 4 >= sizeof text) sl_sandbox_charge(L, vsnprintf(NULL, 0, format, again) / BYTES_A_STEP);
+  va_end(again);
   va_end(args);
   luaL_checkstack(L, 8, "error");
   new_error(L);
