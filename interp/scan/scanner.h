@@ -2,8 +2,8 @@
  * The scanner: Lua 5.4 plus quantity literals in, plain Lua plus a constant table and a span table out.
  * No Lua here.  Grammar: docs/language.md.  Output keeps lines one to one; a text without literals comes out
  * byte for byte, but for a byte order mark and a first line that begins with '#', which Lua skips too when it loads a
- * file.  Where there are constants, the host puts "local _K=...;" in front of line 1.  The semicolon is needed: a
- * script that begins with '(' or '-' would go on with the dots. */
+ * file.  Where there are constants, the host puts "local _K=...;" in front of line 1, in its own words.  The semicolon
+ * is needed: a script that begins with '(' or '-' would go on with the dots. */
 #ifndef SL_SCANNER_H
 #define SL_SCANNER_H
 
