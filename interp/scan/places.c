@@ -51,7 +51,8 @@ static bool entry_of(const char *text, const struct sl_mark *m, enum list list, 
   return true;
 }
 
-static bool build(struct sl_box *box, const char *text, const struct sl_mark *mark, size_t n, enum list list, int **out, size_t *length) {
+static bool build(struct sl_box *box, const char *text, const struct sl_mark *mark, size_t n, enum list list,
+                  int **out, size_t *length) {
   size_t wanted = 0;
   struct entry e;
   *out = NULL;
