@@ -53,4 +53,8 @@ bool sl_file_read_in(struct sl_box *box, const char *path, char **text, size_t *
 static inline bool sl_file_read(const char *path, char **text, size_t *len, char *why, size_t size) {
   return sl_file_read_in(NULL, path, text, len, why, size);
 }
+/* The same by its steps: opened, which waits for nobody (-1: errno), why it could not be, and read. */
+int sl_file_open(const char *path);
+void sl_file_refuse(const char *path, int error, char *why, size_t size);
+bool sl_file_take(struct sl_box *box, int fd, char **text, size_t *len, char *why, size_t size);
 #endif
