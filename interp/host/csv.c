@@ -239,16 +239,20 @@ static bool next_row(struct reader *r, size_t columns, bool *ok) {
   return false;
 }
 
+/* What stands in quotes separates nothing; where they are open at the end of the line, the heading goes on. */
 static bool check_separator(struct reader *r) {
   size_t from = r->at, to = end_of_line(r), semicolons = 0, tabs = 0;
+  bool quoted = false;
   while (blank(r->text[from])) from++;
   while (to > from && blank(r->text[to - 1])) to--;
   for (size_t i = from; i < to; i++) {
+    if (r->text[i] == '"') quoted = !quoted;
+    if (quoted) continue;
     if (r->text[i] == ',') return true;
     semicolons += r->text[i] == ';';
     tabs += r->text[i] == '\t';
   }
-  if (semicolons + tabs == 0) return true;
+  if (quoted || semicolons + tabs == 0) return true;
   complain(r, "F013", span_at(r, from, to), "the columns are separated by %s; a comma is wanted",
            semicolons >= tabs ? "semicolons" : "tabs");
   return help(r, "export with a comma as separator and a point in numbers (1.35)");

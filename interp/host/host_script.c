@@ -90,11 +90,12 @@ static long refuse_later_language(lua_State *L, int source, const char *text, si
   return version;
 }
 
-/* Pushes what comes out of a scan, in front of it on the same line what takes the constants. */
+/* Pushes what comes out of a scan, in front of it on the same line what takes the constants.  What is to be closed keeps
+ * `return rack "a" { ... }` from being a tail call, which leaves no trace of the line that it stands on. */
 static void push_rewritten(lua_State *L, const struct sl_scan *scan, bool constants) {
   luaL_Buffer b;
   luaL_buffinit(L, &b);
-  if (constants) luaL_addstring(&b, "local _K=_K();");
+  luaL_addstring(&b, constants ? "local _K<close>,_K=nil,_K();" : "local _K<close> =nil;");
   luaL_addlstring(&b, scan->text, scan->len);
   luaL_pushresult(&b);
 }

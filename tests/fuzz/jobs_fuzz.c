@@ -23,7 +23,7 @@
 #include "host/state.h"
 #include "task.h"
 
-enum { WORDS = 64, FILES = 24, STEPS = 20000000, MEMORY = 64 << 20, REUSED = 400, AGAIN = 16, ANEW = 64 };
+enum { WORDS = 64, FILES = 24, STEPS = 5000000, MEMORY = 64 << 20, REUSED = 400, AGAIN = 16, ANEW = 64 };
 
 /* Where the files of an input are: no such folder is there, so that nothing else is found. */
 #define FOLDER "seed"
@@ -38,7 +38,7 @@ struct job {
   size_t size;
 };
 /* What came of a run. */
-struct said { int status; bool stopped; char *out, *err; size_t nout, nerr; };
+struct said { int status; bool stopped; char *out, *err, *printed; size_t nout, nerr, nprinted; };
 
 /* ---- errors as they are raised ----------------------------------------------------------------------------------- */
 
@@ -211,15 +211,15 @@ static void tell(void *to, const struct sl_message *m) {
   sl_message_print(t->to, &sl_state_of(t->L)->sources, m, message_format(t->line), false);
 }
 
+/* A line that the script prints. */
+static struct { FILE *to; enum sl_format format; } printing;
+
 static void print(void *to, struct sl_sources *sources, const struct sl_message *line) {
-  (void)sources;
-  fprintf(*(FILE **)to, "print: ");
-  sl_show(*(FILE **)to, line->text, strlen(line->text));
-  fputc('\n', *(FILE **)to);
+  (void)to;
+  sl_message_print(printing.to, sources, line, printing.format, false);
 }
 
-static FILE *printed;
-static const struct sl_host host = { .folder = FOLDER, .print = print, .print_to = &printed };
+static const struct sl_host host = { .folder = FOLDER, .print = print };
 
 static lua_State *new_state(void) {
   static const struct sl_limits limits = { .memory = MEMORY, .steps = STEPS };
@@ -237,13 +237,14 @@ static void run(lua_State *L, const struct job *job, const struct sl_line *line,
   struct sl_task task = { .line = line, .number = 1, .width = 80 };
   *said = (struct said){ 0 };
   FILE *out = open_memstream(&said->out, &said->nout), *err = open_memstream(&said->err, &said->nerr);
-  LAW(out && err);
+  printing.to = open_memstream(&said->printed, &said->nprinted);
+  printing.format = message_format(line);
+  LAW(out && err && printing.to);
   sl_kept_forget(L);
   for (int i = 0; i < job->files; i++)
     LAW(sl_kept_put(L, job->file[i].path, job->file[i].path, job->file[i].text.at, job->file[i].text.n));
   LAW(luaL_dostring(L, "host.beside '" FOLDER "/job.sline'") == LUA_OK);    /* where one before it looked for files */
   task.script = sl_takes_script(line->command) && line->words ? line->word[0] : NULL;
-  printed = err;
   watched = L;
   lua_pushcfunction(L, sl_task_run);
   lua_pushlightuserdata(L, &task);
@@ -267,6 +268,7 @@ static void run(lua_State *L, const struct job *job, const struct sl_line *line,
   lua_settop(L, 0);
   fclose(out);
   fclose(err);
+  fclose(printing.to);
 }
 
 /* ---- laws -------------------------------------------------------------------------------------------------------- */
@@ -274,8 +276,11 @@ static void run(lua_State *L, const struct job *job, const struct sl_line *line,
 static void law_said(const struct job *job, const struct sl_line *line, const struct said *said) {
   page_law_bytes("what is told", said->err, said->nerr, false);
   page_law_words("what is told", said->err, said->nerr, job->input, job->size);
-  if (message_format(line) == SL_JSON && !strstr(said->err, "print: "))
+  page_law_bytes("what is printed", said->printed, said->nprinted, false);
+  if (message_format(line) == SL_JSON) {
     page_law_json_lines("what is told", said->err, said->nerr);
+    page_law_json_lines("what is printed", said->printed, said->nprinted);
+  }
   if (said->status > SL_FAILED) {
     LAW_OR(said->nerr > 0, "status %d, and nothing is told", said->status);
     LAW_OR(said->nout == 0, "status %d, and a page", said->status);
@@ -292,10 +297,12 @@ static void law_same(const char *where, const struct said *a, const struct said 
          a->out, b->out);
   LAW_OR(a->nerr == b->nerr && memcmp(a->err, b->err, a->nerr) == 0, "another message %s:\n%s\n--------\n%s", where,
          a->err, b->err);
+  LAW_OR(a->nprinted == b->nprinted && memcmp(a->printed, b->printed, a->nprinted) == 0, "something else printed %s",
+         where);
   LAW_OR(a->status == b->status, "status %d, and %d %s", a->status, b->status, where);
 }
 
-static void free_said(struct said *said) { free(said->out), free(said->err); }
+static void free_said(struct said *said) { free(said->out), free(said->err), free(said->printed); }
 
 static uint32_t hash_of(const uint8_t *data, size_t size) {
   uint32_t hash = 2166136261u;

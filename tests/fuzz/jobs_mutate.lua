@@ -410,7 +410,7 @@ local function a_line(text)
     SET = quoted(a_setting(text)) })
   words = words:gsub("%-%-only N", "--only " .. below(9))
   if pick[1] == "margins" then
-    words = words .. one { "", " --rule R" .. (1 + below(75)), " --input " .. quoted(a_path(text)) }
+    words = words .. (often(95) and " --input " .. quoted(a_path(text)) or one { "", " --rule R" .. (1 + below(75)) })
   elseif pick[1] == "sweep" and often(60) then
     words = words .. " --vary " .. quoted(a_path(text) .. "=" .. value() .. ", " .. value())
   end
