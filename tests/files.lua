@@ -100,6 +100,13 @@ case("--set file", START .. script("", "job/p.sline") .. script(SECRET, "out/q.s
   "ln -s ../out/q.sline job/q.sline\n" .. script(HEAD .. 'place "p"') ..
   'stringline check job/job.sline --set "file p=q"', 2, "F027", "!" .. SECRET)
 
+-- An absolute path in a report is of somebody else's making.
+case("verify: a report that names a file elsewhere", START .. script(HEAD) .. 'echo "' .. SECRET ..
+  '(" >out/elsewhere.sline\n( cd job; stringline run job.sline -o report.txt )\nrm job/job.sline\n' ..
+  'sed -i "s|^\\(script .*\\) job.sline|\\1 $PWD/out/elsewhere.sline|" job/report.txt\n' ..
+  "grep -q '^script .*/out/elsewhere.sline' job/report.txt && stringline verify job/report.txt", 3, "F021",
+  "cannot read the script", "!" .. SECRET)
+
 -- ---- one file ------------------------------------------------------------------------------------------------------
 
 local forty = {}
