@@ -21,7 +21,6 @@ end
 -- What only a sweep that is judged and kept has.
 local kept_only = { "shard", "jobs", "store", "retry", "seconds", "pictures", "keep", "least", "most" }
 
-
 -- Of what excludes each other only one can be asked for; and what cannot be had at all.
 local function refuse_both(o)
   local asked
