@@ -110,9 +110,10 @@ static void take_one(const struct reading *r, const struct sl_field *f, unsigned
       *(bool *)m = lua_toboolean(L, -1);
       break;
     case SL_FIELD_CHOICE: {
-      const char *text = lua_type(L, -1) == LUA_TSTRING ? lua_tostring(L, -1) : "";
+      size_t n = 0;
+      const char *text = lua_type(L, -1) == LUA_TSTRING ? lua_tolstring(L, -1, &n) : "";
       int i = 0;
-      while (f->choices[i] && strcmp(f->choices[i], text) != 0) i++;
+      while (f->choices[i] && (strcmp(f->choices[i], text) != 0 || strlen(text) != n)) i++;
       if (!f->choices[i]) no_choice(r, f);
       memcpy(m, &i, sizeof i);
       break;

@@ -139,6 +139,7 @@ static int compare_keys(const void *left, const void *right) {
     int bytes = memcmp(a->s, b->s, a->size < b->size ? a->size : b->size);
     return bytes ? bytes : (a->size > b->size) - (a->size < b->size);
   }
+  if (a->rank == NONE) return (a->place > b->place) - (a->place < b->place);
   if (a->rank == BOOLEANS || (a->whole && b->whole)) return (a->i > b->i) - (a->i < b->i);
   if (!a->whole && !b->whole) return (a->d > b->d) - (a->d < b->d);
   return a->whole ? compare_mixed(a->i, b->d) : -compare_mixed(b->i, a->d);
@@ -150,8 +151,9 @@ static int bits(size_t n) {
   return b;
 }
 
-/* Pushes the list of the table's keys in table order; true if that is the right order already. */
-static bool collect_keys(lua_State *L, int table, lua_Integer *count) {
+/* Pushes the list of the table's keys in table order; true if that is the right order already.  `any`: keys that have
+ * no order come last. */
+static bool collect_keys(lua_State *L, int table, bool any, lua_Integer *count) {
   struct key last = { .rank = NUMBERS, .whole = true, .i = LUA_MININTEGER };
   bool ordered = true;
   long long bytes = 0;
@@ -161,7 +163,7 @@ static bool collect_keys(lua_State *L, int table, lua_Integer *count) {
   while (lua_next(L, table)) {                           /* list, key, value */
     lua_pop(L, 1);
     struct key k = read_key(L, -1, n);
-    if (k.rank == NONE)
+    if (k.rank == NONE && !any)
       luaL_error(L, "pairs walks tables whose keys are numbers, strings or booleans: this one has a %s as a key",
                  luaL_typename(L, -1));
     if (n > 0 && compare_keys(&last, &k) > 0) ordered = false;
@@ -176,10 +178,10 @@ static bool collect_keys(lua_State *L, int table, lua_Integer *count) {
 }
 
 /* Pushes the list of the table's keys in walking order. */
-static lua_Integer push_keys(lua_State *L, int table) {
+static lua_Integer push_keys(lua_State *L, int table, bool any) {
   lua_Integer n;
   luaL_checkstack(L, 8, "no room to walk a table");
-  if (collect_keys(L, table, &n)) return n;
+  if (collect_keys(L, table, any, &n)) return n;
   struct key *k = lua_newuserdatauv(L, (size_t)n * sizeof *k, 0);
   for (lua_Integer i = 0; i < n; i++) {
     lua_rawgeti(L, -2, i + 1);
@@ -212,6 +214,14 @@ static int step_walk(lua_State *L) {
   return 2;
 }
 
+/* Pushes what gives the next key and value of the table at 1 with each call. */
+static void push_walk(lua_State *L, bool any) {
+  push_keys(L, 1, any);
+  lua_pushinteger(L, 0);
+  lua_pushvalue(L, 1);
+  lua_pushcclosure(L, step_walk, 3);
+}
+
 static int base_pairs(lua_State *L) {
   luaL_checkany(L, 1);
   lua_settop(L, 1);
@@ -221,13 +231,17 @@ static int base_pairs(lua_State *L) {
     return 3;
   }
   luaL_checktype(L, 1, LUA_TTABLE);
-  push_keys(L, 1);
-  lua_pushinteger(L, 0);
-  lua_pushvalue(L, 1);
-  lua_pushcclosure(L, step_walk, 3);
+  push_walk(L, false);
   lua_pushvalue(L, 1);
   lua_pushnil(L);
   return 3;
+}
+
+int sl_sandbox_sorted(lua_State *L) {
+  luaL_checktype(L, 1, LUA_TTABLE);
+  lua_settop(L, 1);
+  push_walk(L, true);
+  return 1;
 }
 
 /* The first of the n keys (list on top) that comes after k. */
@@ -260,7 +274,7 @@ static int base_next(lua_State *L) {
     struct key k = read_key(L, 2, 0);
     if (!lua_isnil(L, 2) && (k.rank == NONE || (k.rank == NUMBERS && !k.whole && k.d != k.d)))
       return luaL_error(L, "next: a %s cannot be a key of a walk", luaL_typename(L, 2));
-    lua_Integer n = push_keys(L, 1);
+    lua_Integer n = push_keys(L, 1, false);
     place = lua_isnil(L, 2) ? 0 : key_after(L, k, n) - 1;
     lua_replace(L, lua_upvalueindex(2));
     lua_pushvalue(L, 1);

@@ -242,6 +242,12 @@ static int h_unit(lua_State *L) {
   return 3;
 }
 
+/* customary(unit) -> boolean */
+static int h_customary(lua_State *L) {
+  lua_pushboolean(L, sl_unit_customary(luaL_checkstring(L, 1)));
+  return 1;
+}
+
 /* units() -> the unit table's rows. */
 static int h_units(lua_State *L) {
   const struct sl_unit_row *rows;
@@ -270,5 +276,6 @@ const luaL_Reg sl_host_values[] = {
   { "same", h_same }, { "alike", h_alike }, { "quantity", h_quantity }, { "like", h_like },
   { "literal", h_literal }, { "wire", h_wire },
   { "style", h_style }, { "format", h_format }, { "feet", h_feet },
-  { "digits_apart", h_digits_apart }, { "unit", h_unit }, { "units", h_units }, { NULL, NULL },
+  { "digits_apart", h_digits_apart }, { "unit", h_unit }, { "customary", h_customary }, { "units", h_units },
+  { NULL, NULL },
 };

@@ -135,7 +135,9 @@ end
 -- What is put in, and its tolerance: as written on the command line it is read as the field wants it.
 local function value_of(o, f)
   if not o.text or f and not f.type then return o.value, o.tolerance end
-  return import("model.written").value(o.text, f)
+  return import("model.written").value(o.text, f, function(why, help)
+    host.raise { code = "D023", text = o.from .. ": " .. why, help = help, source = 0, line = 0, col = 0, len = 0 }
+  end)
 end
 
 -- What a record is to be like instead: it is put in first, and the rest over what it gives.
@@ -419,7 +421,8 @@ build.declare = host.uncounted(function(def, name, raw, at)
       return gather.attempt("names", meant_by_like, rec, value)
     end)
   end
-  local like_nothing = run.hole and rec.like == run.hole       -- what it would take over is not known
+  -- What it would take over is not known.
+  local like_nothing = type(rec.like) == "string" or run.hole and rec.like == run.hole
   if like_nothing then rec.like = nil end
   rec.touched = apply_overrides(def, name, raw)
   local ctx = context(def, name, rec, rec.touched)

@@ -348,6 +348,6 @@ void sl_fields(struct sl_scanning *s) {
   for (size_t i = 1; i + 1 < s->n && !s->no_memory && !s->too_deep; i++) step(s, &k, i);
   for (size_t i = 0; i < k.n && !s->no_memory && !s->too_deep; i++)
     if (k.f[i].kind == '{') say_open(s, &k.f[i], &s->token[s->n - 1]);
-  free(k.f);
+  sl_memory_resize(s->box, k.f, k.cap * sizeof *k.f, 0);
   if (!s->no_memory) keys_twice(s);
 }

@@ -51,44 +51,52 @@ static bool entry_of(const char *text, const struct sl_mark *m, enum list list, 
   return true;
 }
 
-static bool build(const char *text, const struct sl_mark *mark, size_t n, enum list list, int **out, size_t *length) {
+static bool build(struct sl_box *box, const char *text, const struct sl_mark *mark, size_t n, enum list list,
+                  int **out, size_t *length) {
   size_t wanted = 0;
   struct entry e;
   *out = NULL;
   *length = 0;
   for (size_t i = 0; i < n; i++) wanted += entry_of(text, &mark[i], list, &e);
   if (!wanted) return true;
-  struct entry *entry = malloc(wanted * sizeof *entry);
-  *out = malloc(wanted * sizeof **out);
-  if (!entry || !*out) return free(entry), false;
-  for (size_t i = 0; i < n; i++) {
+  struct entry *entry = sl_memory_resize(box, NULL, 0, wanted * sizeof *entry);
+  if (!entry) return false;
+  *out = sl_memory_resize(box, NULL, 0, wanted * sizeof **out);
+  *length = *out ? wanted : 0;
+  size_t filled = 0;
+  for (size_t i = 0; *out && i < n; i++) {
     if (!entry_of(text, &mark[i], list, &e)) continue;
     e.mark = (int)i;
-    entry[(*length)++] = e;
+    entry[filled++] = e;
   }
-  qsort(entry, wanted, sizeof *entry, by_entry);
-  for (size_t i = 0; i < wanted; i++) (*out)[i] = entry[i].mark;
-  free(entry);
-  return true;
+  qsort(entry, filled, sizeof *entry, by_entry);
+  for (size_t i = 0; i < filled; i++) (*out)[i] = entry[i].mark;
+  sl_memory_resize(box, entry, wanted * sizeof *entry, 0);
+  return *out != NULL;
 }
 
-bool sl_places_build(const char *text, const struct sl_mark *mark, size_t n, struct sl_places *out) {
+bool sl_places_build(struct sl_box *box, const char *text, const struct sl_mark *mark, size_t n,
+                     struct sl_places *out) {
   *out = (struct sl_places){ 0 };
-  if (build(text, mark, n, HEADS, &out->head, &out->nhead) && build(text, mark, n, NAMED, &out->named, &out->nnamed) &&
-      build(text, mark, n, KEYS, &out->key, &out->nkey) && build(text, mark, n, ITEMS, &out->item, &out->nitem) &&
-      build(text, mark, n, OPENS, &out->open, &out->nopen) && build(text, mark, n, CLOSES, &out->close, &out->nclose))
-    return true;
-  sl_places_free(out);
+  if (build(box, text, mark, n, HEADS, &out->head, &out->nhead) &&
+      build(box, text, mark, n, NAMED, &out->named, &out->nnamed) &&
+      build(box, text, mark, n, KEYS, &out->key, &out->nkey) &&
+      build(box, text, mark, n, ITEMS, &out->item, &out->nitem) &&
+      build(box, text, mark, n, OPENS, &out->open, &out->nopen) &&
+      build(box, text, mark, n, CLOSES, &out->close, &out->nclose)) return true;
+  sl_places_free(box, out);
   return false;
 }
 
-void sl_places_free(struct sl_places *places) {
-  free(places->head);
-  free(places->named);
-  free(places->key);
-  free(places->item);
-  free(places->open);
-  free(places->close);
+static void drop(struct sl_box *box, int *list, size_t n) { sl_memory_resize(box, list, n * sizeof *list, 0); }
+
+void sl_places_free(struct sl_box *box, struct sl_places *places) {
+  drop(box, places->head, places->nhead);
+  drop(box, places->named, places->nnamed);
+  drop(box, places->key, places->nkey);
+  drop(box, places->item, places->nitem);
+  drop(box, places->open, places->nopen);
+  drop(box, places->close, places->nclose);
   *places = (struct sl_places){ 0 };
 }
 

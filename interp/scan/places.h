@@ -3,11 +3,12 @@
 #ifndef SL_PLACES_H
 #define SL_PLACES_H
 
+#include "box/memory.h"
 #include "scan/scanner.h"
 
-/* Of the marks of a text; false: no memory, and nothing is kept. */
-bool sl_places_build(const char *text, const struct sl_mark *mark, size_t n, struct sl_places *out);
-void sl_places_free(struct sl_places *places);
+/* Of the marks of a text, in the memory of a run; false: no memory, and nothing is kept. */
+bool sl_places_build(struct sl_box *box, const char *text, const struct sl_mark *mark, size_t n, struct sl_places *out);
+void sl_places_free(struct sl_box *box, struct sl_places *places);
 
 /* Each gives the index of a mark of the scan, or -1.  `text` is what was scanned. */
 

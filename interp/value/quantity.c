@@ -105,8 +105,10 @@ void sl_describe_value(lua_State *L, int idx, char *to, size_t size) {
     sl_say(to, size, "%s (%s)", text, name);
   } else if (w) sl_say(to, size, "%s %s (wire size)", w->size, wire_unit(w));
   else if (lua_type(L, idx) == LUA_TNUMBER) {
-    sl_format_number(text, sizeof text, lua_tonumber(L, idx), 10);
-    sl_say(to, size, "%s (a bare number)", text);
+    const double number = lua_tonumber(L, idx);
+    sl_format_number(text, sizeof text, number, 10);
+    if (isfinite(number)) sl_say(to, size, "%s (a bare number)", text);
+    else sl_say(to, size, "%s", isnan(number) ? "no number, as 0/0 gives it" : "a number without end, as 1/0 gives it");
   } else if (lua_type(L, idx) == LUA_TSTRING) {
     size_t n;
     const char *words = lua_tolstring(L, idx, &n);
