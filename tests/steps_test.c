@@ -50,7 +50,8 @@ static long long taken(const char *script) {
 /* least: more than `again` pays for, ten times, beside what `before` does. */
 static const struct row { const char *name, *before, *again; long long least, most; } rows[] = {
   { "an addition", "local a = 1", "a = a + 1", 0, 10 },
-  { "a primitive without a loop", "local t = { price = $6.40, quantity = 24 }", "local w = calc.extended(t)", 100, 400 },
+  { "a primitive without a loop",
+    "local t = { price = $6.40, quantity = 24 }", "local w = calc.extended(t)", 100, 400 },
   { "a search by halving",
     "local t = { lateral = 440lbf, height = 6.5ft, width = 14in, bearing = 150psf/ft, isolated = true, "
     "edition = 'IBC 2021' }", "local w = calc.embed(t)", 400, 4000 },
