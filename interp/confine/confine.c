@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * The steps that confine a child process, each looked at again after it is taken: a kernel, a container or another
  * filter may refuse one, and some say yes and do nothing. */
-#define _GNU_SOURCE            /* syscall, RLIMIT_NPROC */
+#define _DEFAULT_SOURCE        /* syscall, RLIMIT_NPROC */
 #include "confine/confine.h"
 #include <errno.h>
 #include <fcntl.h>
