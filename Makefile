@@ -62,12 +62,14 @@ BARE    := $(foreach room,$(ROOMS),$(call object,interp/$(room)/*.c)) \
            $(BUILD)/gen/hashes.o
 SWEEP   := $(call object,interp/sweep/*.c)
 CONFINE := $(call object,interp/confine/*.c)
+COMMAND := $(call object,interp/*.c)
 HOST    := $(BARE) $(BUILD)/gen/index.o
 OPS     := $(filter-out $(addprefix interp/bind/,bind.c fields.c give.c take.c),$(sort $(wildcard interp/bind/*.c)))
 TABLES  := $(patsubst interp/data/%.csv,$(BUILD)/gen/%.inc,$(wildcard interp/data/*.csv))
 DOMAINS := $(sort $(foreach folder,$(STDLIB),$(wildcard $(folder)/*/*.lua $(folder)/*/sheets/*.lua)))
 # What `stringline new` writes is carried as it is.
 LIBRARY := $(filter-out interp/gen/%,$(sort $(wildcard interp/*/*.lua interp/new/*.sline interp/new/*.csv))) $(DOMAINS)
+FUZZ    := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/fuzz/*_fuzz.c))
 TESTS   := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/*_test.c tests/outside/*_test.c))
 
 .PHONY: always all tools test-tools demo check mutate cases bench docs fuzz install uninstall clean help test-programs
@@ -167,7 +169,7 @@ $(BUILD)/gen/audit: $(BUILD)/interp/gen/audit.o $(BUILD)/libstringline_host.a $(
 $(BUILD)/gen/audited: $(BUILD)/gen/audit
 	$(call say,audit)
 	$(Q)$< && touch $@
-$(BUILD)/stringline: $(BUILD)/interp/main.o $(HOST) $(SWEEP) $(CONFINE) $(BUILD)/libstringline.a $(BUILD)/flags \
+$(BUILD)/stringline: $(COMMAND) $(HOST) $(SWEEP) $(CONFINE) $(BUILD)/libstringline.a $(BUILD)/flags \
                      $(BUILD)/files
 	$(call say,link)
 	$(Q)$(LINK) $(WHOLE) -o $@ $(filter %.o %.a,$^) $(STORE) $(FILTER) $(LIBS)
@@ -183,13 +185,21 @@ $(BUILD)/tests/bench/bench: private WHOLE := $(WHOLE)
 $(BUILD)/tests/bench/bench: $(BUILD)/tests/bench/bench.o $(HOST) $(SWEEP) $(BUILD)/libstringline.a
 	$(call say,link)
 	$(Q)$(LINK) $(WHOLE) -o $@ $^ $(STORE) $(LIBS)
-$(BUILD)/tests/variants_test $(BUILD)/tests/confine_test: | $(BUILD)/stringline
-# A fuzz target is its own main without SL_LIBFUZZER: then it replays files.
-$(BUILD)/tests/fuzz/%_target: tests/fuzz/%.c $(BUILD)/libstringline_host.a $(BUILD)/libstringline.a
-	@mkdir -p $(@D)
-	$(call say,compile)
-	$(Q)$(BOTH) -DSL_LIBFUZZER -fsanitize=fuzzer -o $@ $(filter %.c %.a,$^) $(LIBS) -lcmocka
-test-programs: $(TESTS)
+$(BUILD)/tests/variants_test $(BUILD)/tests/confine_test $(BUILD)/tests/limits_test: | $(BUILD)/stringline
+# A fuzz target is a program that tries the same inputs everywhere, or libFuzzer's, which goes on looking.
+$(FUZZ): $(BUILD)/tests/fuzz/%: $(BUILD)/tests/fuzz/%.o $(BUILD)/tests/fuzz/runner.o $(BUILD)/tests/fuzz/mutator.o \
+                            $(BUILD)/libstringline_sweep.a $(BUILD)/libstringline_host.a $(BUILD)/libstringline.a
+	$(call say,link)
+	$(Q)$(LINK) $(WHOLE) -o $@ $(filter %.o,$^) $(filter %.a,$^) $(STORE) $(LIBS) -lcmocka
+$(FUZZ:_fuzz=_libfuzzer): $(BUILD)/tests/fuzz/%_libfuzzer: $(BUILD)/tests/fuzz/%_fuzz.o \
+                            $(BUILD)/libstringline_sweep.a $(BUILD)/libstringline_host.a $(BUILD)/libstringline.a
+	$(call say,link)
+	$(Q)$(LINK) -fsanitize=fuzzer -o $@ $(filter %.o,$^) $(filter %.a,$^) $(STORE) $(LIBS) -lcmocka
+# Jobs go through the command, and every error is looked at where it is raised.
+JOBS_FUZZ = $(addprefix $(BUILD)/tests/fuzz/jobs_,fuzz libfuzzer)
+$(JOBS_FUZZ): private LIBS += -Wl,--wrap=lua_pcallk,--wrap=sl_error_handler
+$(JOBS_FUZZ): $(BUILD)/interp/task.o
+test-programs: $(TESTS) $(FUZZ)
 
 # As many processes as there are cores, unless make was told how many.
 demo: tools ## set up, build, and judge the first whole job
@@ -209,8 +219,8 @@ bench: test-tools ## ratios: cold start (OLD=binary to compare), literals, a pri
 	@tests/bench/plain.lua
 	@command -v /usr/bin/python3 >/dev/null || echo 'six formulas in Python with units: left out, there is no python3'; \
 	 ! command -v /usr/bin/python3 >/dev/null || tests/bench/plain.py
-fuzz: test-tools ## run the fuzz targets for a minute each (clang)
-	@tests/fuzz/run.sh
+fuzz: test-tools ## look for inputs that break a law, all targets together for MINUTES=5 (TARGETS=; clang)
+	@tests/fuzz/run.sh $(or $(MINUTES),5) $(TARGETS)
 
 # The page of a sweep, judged anew.
 answer = rm -f $(BUILD)/answer.sweep* && \

@@ -155,7 +155,7 @@ end
 local function unwrapped(text) return (text:gsub("%s+", " ")) end
 for _, order in ipairs(orders) do
   local list = table.concat(order, " ")
-  local steps = list:find "loop" and " --steps 100000" or ""
+  local steps = list:find "loop" and " --steps 1000000" or ""
   local text = job("stringline check " .. list .. steps)
   local apart = job("stringline check --untrusted " .. list .. steps)
   local file = a_file()

@@ -43,8 +43,8 @@ try "flags of an object" says_flags "-O1 -DNDEBUG -Iinclude" interp/host/host.o 
 for one_of in gen/embed gen/hashes gen/indexer gen/audit tests/wind_test tests/bench/bench tests/fuzz/scanner_fuzz; do
   try "LDFLAGS of $one_of" says_flags "-Wl,-O1" $one_of LDFLAGS=-Wl,-O1
 done
-try "LDFLAGS of a fuzz target" says_flags "-Wl,-O1 -DNDEBUG -fsanitize=fuzzer" tests/fuzz/scanner_target CC=clang \
-  LDFLAGS=-Wl,-O1 CPPFLAGS=-DNDEBUG
+try "LDFLAGS of a fuzz target" says_flags "-Wl,-O1 -fsanitize=fuzzer" tests/fuzz/scanner_libfuzzer CC=clang \
+  LDFLAGS=-Wl,-O1
 behind() { # EARLIER LATER
   sed "s/.* $1 //" "$work/called" | grep -q -e " $2 " || { cat "$work/called"; return 1; }
 }
