@@ -12,6 +12,7 @@
 #include <stdlib.h>
 #include <linux/prctl.h>
 #include <sys/mman.h>
+#include <sys/personality.h>
 #include <sys/resource.h>
 
 #if defined(__SANITIZE_ADDRESS__)
@@ -113,6 +114,21 @@ static void nothing_is_run(void **state) {
   assert_int_equal(apart(run_surrounded, r), UNCONFINED);
   assert_int_equal(*ran, 0);
   says_why(said[0], r);
+}
+
+static void run_old_fashioned(const void *arg) {
+  (void)arg;
+  personality(READ_IMPLIES_EXEC);
+  body = say_it_ran;
+  run_body(NULL);
+}
+
+static void memory_that_runs_is_refused(void **state) {
+  (void)state;
+  *ran = 0;
+  assert_int_equal(apart(run_old_fashioned, NULL), UNCONFINED);
+  assert_int_equal(*ran, 0);
+  assert_non_null(strstr(said[0], "(READ_IMPLIES_EXEC)"));
 }
 
 static void run_command(const void *arg) {
@@ -219,6 +235,7 @@ int main(int argc, char **argv) {
     tests[n++] = (struct CMUnitTest){ refusals[i].name, nothing_is_run, NULL, NULL, r };
     tests[n++] = (struct CMUnitTest){ names[i], the_command_says_so, NULL, NULL, r };
   }
+  TEST(memory_that_runs_is_refused);
   TEST(a_step_that_kills_is_told);
   TEST(it_judges_as_ever);
   TEST(no_colour_comes_of_it);
