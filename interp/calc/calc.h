@@ -30,6 +30,9 @@ enum sl_status sl_sheet_fault(struct sl_sheet *sh, enum sl_status status, const 
 /* The fault just told is in the item i, from 0, of a list: its status again. */
 enum sl_status sl_sheet_at(struct sl_sheet *sh, size_t i, enum sl_status status);
 
+/* Operations of a loop or a search that may be long: whoever lets strangers call it charges for them. */
+#define WORKED(sh, operations) do { if (sh) (sh)->work += (size_t)(operations); } while (0)
+
 #define SL_ADD_(sh, kind, dim, basis, sym, text, cite) \
   do { if ((sh) && (sh)->cap) sl_sheet_add(sh, kind, dim, basis, #sym, text, cite, sym); } while (0)
 
