@@ -32,11 +32,11 @@ static int add_wary(scmp_filter_ctx filter) {
     { SCMP_SYS(openat), 1, { SCMP_A2(SCMP_CMP_MASKED_EQ, WRITING, 0) } },
     { SCMP_SYS(mmap), 1, { SCMP_A2(SCMP_CMP_MASKED_EQ, PROT_EXEC, 0) } },        /* nothing new is ever run */
     { SCMP_SYS(mprotect), 1, { SCMP_A2(SCMP_CMP_MASKED_EQ, PROT_EXEC, 0) } },
-    { SCMP_SYS(fcntl), 1, { SCMP_A1(SCMP_CMP_EQ, F_GETFD) } },
-    { SCMP_SYS(fcntl), 1, { SCMP_A1(SCMP_CMP_EQ, F_SETFD) } },
-    { SCMP_SYS(fcntl), 1, { SCMP_A1(SCMP_CMP_EQ, F_GETFL) } },
-    { SCMP_SYS(prlimit64), 2, { SCMP_A0(SCMP_CMP_EQ, 0), SCMP_A2(SCMP_CMP_EQ, 0) } },      /* its own, only to read */
-    { SCMP_SYS(tgkill), 1, { SCMP_A0(SCMP_CMP_EQ, (scmp_datum_t)getpid()) } },
+    { SCMP_SYS(fcntl), 1, { SCMP_A1(SCMP_CMP_EQ, F_GETFD, 0) } },
+    { SCMP_SYS(fcntl), 1, { SCMP_A1(SCMP_CMP_EQ, F_SETFD, 0) } },
+    { SCMP_SYS(fcntl), 1, { SCMP_A1(SCMP_CMP_EQ, F_GETFL, 0) } },
+    { SCMP_SYS(prlimit64), 2, { SCMP_A0(SCMP_CMP_EQ, 0, 0), SCMP_A2(SCMP_CMP_EQ, 0, 0) } },   /* its own, only to read */
+    { SCMP_SYS(tgkill), 1, { SCMP_A0(SCMP_CMP_EQ, (scmp_datum_t)getpid(), 0) } },
   };
   for (size_t i = 0; i < sizeof with / sizeof *with; i++) {
     if (with[i].call < 0) continue;                        /* this machine has no such call */
