@@ -23,7 +23,7 @@
 #include "host/state.h"
 #include "task.h"
 
-enum { WORDS = 64, FILES = 24, STEPS = 5000000, MEMORY = 64 << 20, REUSED = 400, AGAIN = 16, ANEW = 64 };
+enum { WORDS = 64, FILES = 24, STEPS = 5000000, MEMORY = 64 << 20, REUSED = 400, AGAIN = 16, ANEW = 64, READ = 3 };
 
 /* Where the files of an input are: no such folder is there, so that nothing else is found. */
 #define FOLDER "seed"
@@ -273,6 +273,27 @@ static void run(lua_State *L, const struct job *job, const struct sl_line *line,
 
 /* ---- laws -------------------------------------------------------------------------------------------------------- */
 
+/* A state of plain Lua, and what a file of the tests gave in it, on top. */
+static lua_State *new_reader(const char *file) {
+  lua_State *M = luaL_newstate();
+  LAW(M);
+  luaL_openlibs(M);
+  LAW_OR(luaL_dofile(M, file) == LUA_OK, "%s", lua_tostring(M, -1));
+  return M;
+}
+
+/* What the verdict says of the rows (jobs_laws.lua). */
+static void law_verdict(const struct said *said, bool whole) {
+  static lua_State *M;
+  if (!M) M = new_reader("tests/fuzz/jobs_laws.lua");
+  lua_settop(M, 1);
+  lua_pushvalue(M, 1);
+  lua_pushlstring(M, said->out, said->nout);
+  lua_pushinteger(M, said->status);
+  lua_pushboolean(M, whole);
+  LAW_OR(lua_pcall(M, 3, 0, 0) == LUA_OK, "%s", lua_tostring(M, -1));
+}
+
 static void law_said(const struct job *job, const struct sl_line *line, const struct said *said) {
   page_law_bytes("what is told", said->err, said->nerr, false);
   page_law_words("what is told", said->err, said->nerr, job->input, job->size);
@@ -321,6 +342,9 @@ static void try_job(struct job *job, const struct sl_line *line, uint32_t lot) {
   struct said said, other;
   run(L, job, line, &said);
   law_said(job, line, &said);
+  const bool whole = strcmp(line->command->name, "run") == 0, judged = whole || !strcmp(line->command->name, "check");
+  if (lot % READ == 0 && judged && said.status <= SL_FAILED && strcmp(line->format->name, "json") == 0)
+    law_verdict(&said, whole);
   if (lot % AGAIN == 0 && !said.stopped) {
     run(L, job, line, &other);
     law_same("again", &said, &other);
