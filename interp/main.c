@@ -304,23 +304,27 @@ static int keep_output(const struct sl_line *line, struct sl_out *out, const str
   const char *read = sl_reads_destroyed(reads);
   if (read) {
     sl_out_abandon(out);
-    snprintf(why, sizeof why, "this run read '%s', and its output '%s' is the same file", read, sl_reads_output(reads));
+    snprintf(why, sizeof why, "this run read or wrote '%s', and its output '%s' is the same file", read,
+             sl_reads_output(reads));
     return tell(line, "F023", why, "write to another file, as in -o report.txt");
   }
   return sl_out_commit(out, why, sizeof why) ? SL_DONE : tell(line, "F040", why, NULL);
 }
 
-/* In processes of their own, which write to standard output: that is turned to the file for the while. */
+/* In processes of their own, which write to standard output: for the while that is a file in memory. */
 static int run_all_apart(const struct sl_line *line, struct sl_out *out, struct sl_reads *reads) {
-  struct sl_out *to = sl_out_of(stdout);
+  FILE *memory = sl_out_memory();
+  struct sl_out *to = memory ? sl_out_of(stdout) : NULL;
   int own = to && fflush(stdout) == 0 ? fcntl(STDOUT_FILENO, F_DUPFD_CLOEXEC, 3) : -1, status = SL_RESOURCE;
-  bool turned = own >= 0 && dup2(fileno(sl_out_file(out)), STDOUT_FILENO) >= 0;
+  bool turned = own >= 0 && dup2(fileno(memory), STDOUT_FILENO) >= 0;
   if (turned) {
     status = run_all(line, to, reads, false, PAGE_WIDTH);
     turned = sl_out_flush(to) && dup2(own, STDOUT_FILENO) >= 0;
   }
-  if (!turned) status = tell(line, "F040", "standard output cannot be turned to a file", NULL);
+  if (!turned) status = tell(line, "S003", "not enough memory for the output", NULL);
+  else sl_out_take(out, memory);                                   /* what fails is told by sl_out_commit */
   if (own >= 0) close(own);
+  if (memory) fclose(memory);
   sl_out_abandon(to);
   return status;
 }

@@ -22,6 +22,7 @@ enum {
   LEAST_CHUNK = 1 << 18,
   CHUNKS = 32,                  /* of a limit, at least */
   WORD = 64,
+  SMALL = SL_POOL_MOST / SL_POOL_STEP,           /* the last class of small blocks */
 };
 
 /* `free` has a bit for each step of the chunk, all 0 but while the pool is tidied; the blocks follow. */
@@ -70,12 +71,11 @@ static void *aligned_from_system(size_t size) {
 static size_t class_of(size_t size) {
   size += REDZONE;
   return size <= SL_POOL_MOST ? (size + SL_POOL_STEP - 1) / SL_POOL_STEP
-                              : SL_POOL_MOST / SL_POOL_STEP - 1 + (size + SL_POOL_MOST - 1) / SL_POOL_MOST;
+                              : SMALL + (size - SL_POOL_MOST + SL_POOL_WIDE - 1) / SL_POOL_WIDE;
 }
 
 static size_t bytes_of(size_t class) {
-  const size_t small = SL_POOL_MOST / SL_POOL_STEP;
-  return class <= small ? class * SL_POOL_STEP : (class - small + 1) * SL_POOL_MOST;
+  return class <= SMALL ? class * SL_POOL_STEP : SL_POOL_MOST + (class - SMALL) * SL_POOL_WIDE;
 }
 
 static bool is_large(size_t size) { return size > SL_POOL_MEDIUM - REDZONE; }
@@ -155,15 +155,43 @@ static SELDOM bool find_more(struct sl_pool *pool, size_t bytes) {
          cut_from_new_chunk(pool);
 }
 
+bool sl_pool_has(const struct sl_pool *pool, size_t size) {
+  if (is_large(size)) return sl_pool_room(pool) >= size;
+  return (size_t)(pool->end - pool->at) >= size || (size <= SL_POOL_MOST && pool->narrow) || pool->wide ||
+         sl_pool_room(pool) >= size_of_chunk(pool);
+}
+
+static void *take_from_list(struct sl_pool *pool, size_t class) {
+  void *block = pool->free[class];
+  if (block) pool->free[class] = next_of(block);
+  return block;
+}
+
+static void *cut(struct sl_pool *pool, size_t bytes) {
+  char *block = pool->at;
+  pool->at += bytes;
+  return block;
+}
+
+/* Where nothing else is left: from a free block of a larger class, whose rest is free. */
+static SELDOM void *cut_from_larger(struct sl_pool *pool, size_t class) {
+  for (size_t larger = class + 1; larger < SL_POOL_CLASSES; larger++) {
+    char *block = take_from_list(pool, larger);
+    if (!block) continue;
+    put_away(pool, block + bytes_of(class), bytes_of(larger) - bytes_of(class));
+    return block;
+  }
+  return NULL;
+}
+
 static void *take_from_chunk(struct sl_pool *pool, size_t size) {
   const size_t class = class_of(size), bytes = bytes_of(class);
-  char *block = pool->free[class];
-  if (block) pool->free[class] = next_of(block);
-  else {
-    if ((size_t)(pool->end - pool->at) < bytes && !find_more(pool, bytes)) return NULL;
-    block = pool->at;
-    pool->at += bytes;
+  void *block = take_from_list(pool, class);
+  if (!block) {
+    if ((size_t)(pool->end - pool->at) >= bytes || find_more(pool, bytes)) block = cut(pool, bytes);
+    else block = cut_from_larger(pool, class);
   }
+  if (!block) return NULL;
   ASAN_UNPOISON_MEMORY_REGION(block, size);
   return block;
 }

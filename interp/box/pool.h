@@ -23,8 +23,8 @@
 
 enum {
   SL_POOL_STEP = 16, SL_POOL_MOST = 4096,        /* classes of small blocks, and the largest of them */
-  SL_POOL_MEDIUM = 32768,                        /* the largest medium one; their classes are SL_POOL_MOST apart */
-  SL_POOL_CLASSES = SL_POOL_MOST / SL_POOL_STEP + SL_POOL_MEDIUM / SL_POOL_MOST,
+  SL_POOL_WIDE = 1024, SL_POOL_MEDIUM = 32768,   /* the same of medium ones */
+  SL_POOL_CLASSES = SL_POOL_MOST / SL_POOL_STEP + (SL_POOL_MEDIUM - SL_POOL_MOST) / SL_POOL_WIDE + 1,
 };
 
 struct sl_pool {
@@ -76,6 +76,8 @@ void *sl_pool_resize(struct sl_pool *pool, void *block, size_t old, size_t size)
 /* Joins free blocks that lie side by side, and gives chunks back in which nothing is left.  Returns how many bytes
  * there are for blocks of a size, in the account and in the chunks. */
 size_t sl_pool_tidy(struct sl_pool *pool, size_t size);
+/* Whether new blocks of that size together are to be had, in the account and in the chunks. */
+bool sl_pool_has(const struct sl_pool *pool, size_t size);
 /* A chunk that suits a limit. */
 size_t sl_pool_chunk(size_t most);
 /* Gives back everything. */

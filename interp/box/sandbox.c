@@ -85,7 +85,7 @@ static bool collect(struct sl_box *box, size_t size) {
 
 void sl_box_room(lua_State *L, size_t size) {
   struct sl_box *box = sl_box(L);
-  if (size > sl_pool_room(&box->pool) && !collect(box, size)) sl_box_stop(L, 1);
+  if (!sl_pool_has(&box->pool, size) && !collect(box, size)) sl_box_stop(L, 1);
 }
 
 static SELDOM void *allocate_otherwise(struct sl_box *box, void *block, size_t old, size_t size) {

@@ -239,16 +239,20 @@ static bool next_row(struct reader *r, size_t columns, bool *ok) {
   return false;
 }
 
+/* What stands in quotes separates nothing; where they are open at the end of the line, the heading goes on. */
 static bool check_separator(struct reader *r) {
   size_t from = r->at, to = end_of_line(r), semicolons = 0, tabs = 0;
+  bool quoted = false;
   while (blank(r->text[from])) from++;
   while (to > from && blank(r->text[to - 1])) to--;
   for (size_t i = from; i < to; i++) {
+    if (r->text[i] == '"') quoted = !quoted;
+    if (quoted) continue;
     if (r->text[i] == ',') return true;
     semicolons += r->text[i] == ';';
     tabs += r->text[i] == '\t';
   }
-  if (semicolons + tabs == 0) return true;
+  if (quoted || semicolons + tabs == 0) return true;
   complain(r, "F013", span_at(r, from, to), "the columns are separated by %s; a comma is wanted",
            semicolons >= tabs ? "semicolons" : "tabs");
   return help(r, "export with a comma as separator and a point in numbers (1.35)");
@@ -442,7 +446,7 @@ static bool refuse(char *why, size_t size, const char *words) {
   return false;
 }
 
-static bool read_open(struct sl_box *box, int fd, char **text, size_t *len, char *why, size_t size) {
+bool sl_file_take(struct sl_box *box, int fd, char **text, size_t *len, char *why, size_t size) {
   struct stat st;
   if (fstat(fd, &st) != 0) return refuse(why, size, strerror(errno));
   if (S_ISDIR(st.st_mode)) return refuse(why, size, "this is a folder; a file is wanted");
@@ -475,20 +479,25 @@ static bool read_open(struct sl_box *box, int fd, char **text, size_t *len, char
   return false;
 }
 
+int sl_file_open(const char *path) {
+  return open(path, O_RDONLY | O_NONBLOCK | O_NOCTTY | O_CLOEXEC);   /* a pipe must not make us wait */
+}
+
+void sl_file_refuse(const char *path, int error, char *why, size_t size) {
+  if (error == ENOENT) say_missing(path, why, size);
+  else if (error == EACCES || error == EPERM) refuse(why, size, "no permission to read it");
+  else if (error == ENXIO) refuse(why, size, "this is a device or a pipe; a plain file is wanted");
+  else if (error == ELOOP) refuse(why, size, "its symbolic links go in a circle");
+  else if (error == ENOTDIR) refuse(why, size, "a part of the path is a file, not a folder");
+  else refuse(why, size, strerror(error));
+}
+
 bool sl_file_read_in(struct sl_box *box, const char *path, char **text, size_t *len, char *why, size_t size) {
   *text = NULL;
   *len = 0;
-  int fd = open(path, O_RDONLY | O_NONBLOCK | O_NOCTTY | O_CLOEXEC);   /* a pipe must not make us wait */
-  if (fd < 0) {
-    int error = errno;
-    if (error == ENOENT) say_missing(path, why, size);
-    else if (error == EACCES || error == EPERM) refuse(why, size, "no permission to read it");
-    else if (error == ENXIO) refuse(why, size, "this is a device or a pipe; a plain file is wanted");
-    else if (error == ENOTDIR) refuse(why, size, "a part of the path is a file, not a folder");
-    else refuse(why, size, strerror(error));
-    return false;
-  }
-  bool ok = read_open(box, fd, text, len, why, size);
+  const int fd = sl_file_open(path);
+  if (fd < 0) return sl_file_refuse(path, errno, why, size), false;
+  const bool ok = sl_file_take(box, fd, text, len, why, size);
   close(fd);
   return ok;
 }

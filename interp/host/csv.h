@@ -47,10 +47,14 @@ void sl_csv_free(struct sl_csv *csv);
 /* Row and column from 0. */
 const struct sl_csv_cell *sl_csv_at(const struct sl_csv *csv, size_t row, size_t column);
 
-/* A whole file, ended by NUL: len + 1 bytes, to be freed.  False: `why` says in words what is in the way ("no such file; the folder
- * has 'modules.csv'"), without the path.  Only plain files of at most SL_FILE_LIMIT bytes. */
+/* A whole file, ended by NUL: len + 1 bytes, to be freed.  False: `why` says in words what is in the way ("no such
+ * file; the folder has 'modules.csv'"), without the path.  Only plain files of at most SL_FILE_LIMIT bytes. */
 bool sl_file_read_in(struct sl_box *box, const char *path, char **text, size_t *len, char *why, size_t size);
 static inline bool sl_file_read(const char *path, char **text, size_t *len, char *why, size_t size) {
   return sl_file_read_in(NULL, path, text, len, why, size);
 }
+/* The same by its steps: opened, which waits for nobody (-1: errno), why it could not be, and read. */
+int sl_file_open(const char *path);
+void sl_file_refuse(const char *path, int error, char *why, size_t size);
+bool sl_file_take(struct sl_box *box, int fd, char **text, size_t *len, char *why, size_t size);
 #endif

@@ -22,6 +22,17 @@ enum { FIRST_KIB = 8 << 10 };
 
 /* ---- errors ------------------------------------------------------------------------------------------------------ */
 
+/* Whether the table at 1 says where.  To find what the person's text called there Lua goes through all of its code. */
+static bool says_where(lua_State *L) {
+  static const char *const place[] = { "source", "line", "col", "len" };
+  bool all = true;
+  for (size_t i = 0; all && i < sizeof place / sizeof *place; i++) {
+    all = lua_getfield(L, 1, place[i]) != LUA_TNIL;
+    lua_pop(L, 1);
+  }
+  return all;
+}
+
 /* raise{ code, text, help, source, line, col, len, labels, notes, class, ... } */
 static int h_raise(lua_State *L) {
   luaL_checktype(L, 1, LUA_TTABLE);
@@ -29,7 +40,11 @@ static int h_raise(lua_State *L) {
   const char *text = luaL_optstring(L, -1, "something is wrong");
   lua_getfield(L, 1, "code");
   const char *code = luaL_optstring(L, -1, "D000");
-  sl_error_push(L, code, NULL, "%s", text);
+  if (says_where(L)) {
+    sl_error_new(L);
+    sl_error_field(L, "text", text);
+    sl_error_field(L, "code", code);
+  } else sl_error_push(L, code, NULL, "%s", text);
   int error = lua_gettop(L);
   for (lua_pushnil(L); lua_next(L, 1); lua_pop(L, 1)) {
     lua_pushvalue(L, -2);

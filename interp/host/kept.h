@@ -10,6 +10,11 @@
  * source.  Reads the file where this state has not; raises where it cannot.  of_job: the job is made from it. */
 int sl_kept_file(lua_State *L, const char *path, bool of_job);
 
+/* Looks for a file that a script names, below a folder ("" is the current one): see host/beneath.h.  True: pushes its
+ * path, which is that of the first name that it was found by, in whatever spelling or through whatever link; by that
+ * path it is read below that folder only.  False, and nothing: it is not there.  Raises where a link leads out. */
+bool sl_kept_find(lua_State *L, const char *folder, const char *name);
+
 /* Pushes an error where a line of the source is longer than any in use, for messages show lines and look for words in
  * them; false, and nothing: there is none. */
 enum { SL_LONGEST_LINE = 10000 };        /* bytes */

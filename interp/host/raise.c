@@ -120,7 +120,7 @@ void sl_error_label(lua_State *L, struct sl_span span, const char *text) {
   lua_pop(L, 1);
 }
 
-static void new_error(lua_State *L) {
+void sl_error_new(lua_State *L) {
   lua_newtable(L);
   lua_rawgetp(L, LUA_REGISTRYINDEX, &ERROR);
   lua_setmetatable(L, -2);
@@ -136,7 +136,7 @@ void sl_error_push(lua_State *L, const char *code, const char *help, const char 
   va_end(again);
   va_end(args);
   luaL_checkstack(L, 8, "error");
-  new_error(L);
+  sl_error_new(L);
   sl_error_field(L, "text", text);
   sl_error_field(L, "code", code);
   if (help) sl_error_field(L, "help", help);
@@ -247,7 +247,7 @@ static void take_error(lua_State *L, bool more) {
   static const char *const source[] = { "source", NULL };
   luaL_checkstack(L, 12, "error");
   const int from = lua_gettop(L);
-  new_error(L);
+  sl_error_new(L);
   take_fields(L, from, texts, LUA_TSTRING);
   take_fields(L, from, source, LUA_TNUMBER);
   take_fields(L, from, span_names, LUA_TNUMBER);

@@ -8,6 +8,13 @@ function util.list(words, last)
   return table.concat(words, ", ", 1, #words - 1) .. " " .. (last or "and") .. " " .. words[#words]
 end
 
+-- "a, b, c and 7997 more": as many names as a message has use for.
+function util.some(names)
+  local shown = 20
+  if #names <= shown + 1 then return table.concat(names, ", ") end
+  return table.concat(names, ", ", 1, shown) .. " and " .. #names - shown .. " more"
+end
+
 -- As a shell takes a text for one word: a person types what a page shows.
 function util.typed(text)
   if text:find "^[%w%._/=:+,@%-\x80-\xff]+$" then return text end

@@ -109,7 +109,10 @@ static void key(struct sl_scanning *s, struct frame *f, struct sl_span span, con
   if (!sl_room(s, &s->key, s->nkey, &s->key_cap, sizeof *s->key)) return;
   f->field = mark(s, SL_MARK_KEY, span, (int)f->open) + 1;
   f->field_first = value;
-  if (!s->no_memory) s->mark[f->field - 1].at = byte_of(s, s->token[i].at);
+  if (!s->no_memory) {
+    s->mark[f->field - 1].at = byte_of(s, s->token[i].at);
+    s->mark[f->field - 1].word = byte_of(s, at);
+  }
   s->key[s->nkey++] = (struct sl_key){ at, (size_t)span.len, f->field - 1, (int)f->open };
 }
 
@@ -145,7 +148,12 @@ static void head(struct sl_scanning *s, struct stack *k, size_t i) {
   } else if (t[1].kind != '{') return;
   size_t m = mark(s, SL_MARK_HEAD, sl_span_of(t), field_around(k));
   if (s->no_memory) return;
-  if (text) s->mark[m].value = sl_span_of(text);
+  s->mark[m].word = byte_of(s, t->at);
+  if (text) {
+    s->mark[m].value = sl_span_of(text);
+    s->mark[m].from = byte_of(s, text->at);
+    s->mark[m].to = byte_of(s, text->end);
+  }
   t->head = m + 1;
 }
 

@@ -5,6 +5,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include "scan/places.h"
 #include "scan/tokens.h"
 
 bool sl_room(struct sl_scanning *s, void *array_pointer, size_t n, size_t *cap, size_t size) {
@@ -91,7 +92,7 @@ static bool rewrite(const struct sl_scanning *s, const struct opened *opened, st
 }
 
 static bool hand_over(struct sl_scanning *s, const struct opened *opened, struct sl_scan *out) {
-  if (!rewrite(s, opened, out)) return false;
+  if (!rewrite(s, opened, out) || !sl_places_build(s->box, s->text, s->mark, s->nmark, &out->places)) return false;
   if (s->nliteral) {
     out->k = sl_memory_resize(s->box, NULL, 0, s->nliteral * sizeof *out->k);
     if (!out->k) return false;
@@ -218,6 +219,7 @@ void sl_scan_free(struct sl_scan *scan) {
   if (scan->text) sl_memory_resize(box, scan->text, scan->len + 1, 0);
   sl_memory_resize(box, scan->k, scan->nk * sizeof *scan->k, 0);
   sl_memory_resize(box, scan->mark, scan->nmark * sizeof *scan->mark, 0);
+  sl_places_free(box, &scan->places);
   sl_memory_resize(box, scan->bad, scan->nbad * sizeof *scan->bad, 0);
   *scan = (struct sl_scan){ .box = box };
 }

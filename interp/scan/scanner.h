@@ -34,17 +34,29 @@ struct sl_mark {                             /* in order of the text */
   struct sl_span span;                       /* HEAD: the name; KEY: the key, without quotes; ITEM: its first token */
   struct sl_span value;                      /* KEY, ITEM: its value (first line of it); HEAD: its string argument */
   size_t at, from, to;                       /* bytes of the text: where KEY and ITEM begin; from, to: their value;
-                                              * OPEN, CLOSE: the brace */
+                                              * OPEN, CLOSE: the brace; HEAD: from, to: its string argument */
+  size_t word;                               /* HEAD, KEY: the first byte of span */
   int parent;                                /* KEY, ITEM, CLOSE: its OPEN.  OPEN: its HEAD; with none, like a HEAD:
                                               * the KEY or ITEM around it (not out of a function), or -1 */
 };
 
 struct sl_complaint { struct sl_span span; char code[8]; char text[240]; char help[240]; };
 
+/* See scan/places.h: the marks by what they are called, as indices. */
+struct sl_places {
+  int *head; size_t nhead;                   /* HEADs by word, then as they stand in the text */
+  int *named; size_t nnamed;                 /* those with a text behind them by word, that text, and so on */
+  int *key; size_t nkey;                     /* KEYs by their OPEN and word */
+  int *item; size_t nitem;                   /* ITEMs by their OPEN */
+  int *open; size_t nopen;                   /* OPENs by what they belong to */
+  int *close; size_t nclose;                 /* CLOSEs by their OPEN */
+};
+
 struct sl_scan {
   char *text; size_t len;                    /* rewritten */
   struct sl_const *k; size_t nk;
   struct sl_mark *mark; size_t nmark;
+  struct sl_places places;                   /* of the marks */
   struct sl_complaint *bad; size_t nbad;     /* empty: the text may be compiled.  At most 20 are kept. */
   struct sl_box *box;                        /* whose memory all that is */
 };

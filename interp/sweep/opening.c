@@ -57,7 +57,7 @@ static const char *plain_path(lua_State *L, const char *path) {
   return path[0] == '/' ? lua_pushstring(L, path) : lua_pushfstring(L, "./%s", path);
 }
 
-static void want_file(lua_State *L, const char *path) {
+static struct stat want_file(lua_State *L, const char *path) {
   struct stat st;
   if (stat(path, &st) != 0)
     sl_raise(L, "F050", "a store is named by its file, as in --store tilt.sweep",
@@ -65,12 +65,13 @@ static void want_file(lua_State *L, const char *path) {
   if (S_ISDIR(st.st_mode))
     sl_raise(L, "F050", "name a file in it, as in --store tilt.sweep", "the store '%s' is a folder", path);
   if (!S_ISREG(st.st_mode)) sl_database_fault(L, path, NULL, SQLITE_NOTADB);
+  return st;
 }
 
 /* A run may write its output over no store that it reads. */
-static void want_no_output(lua_State *L, const char *path) {
+static void want_no_output(lua_State *L, const char *path, const struct stat *is) {
   struct sl_reads *reads = sl_state_of(L)->host->reads;
-  if (!reads || sl_reads_note(reads, path)) return;
+  if (!reads || sl_reads_note(reads, path, is)) return;
   sl_raise(L, "F023", "write to another file, as in -o report.txt", "this run reads '%s', and its output '%s' is the "
            "same file", path, sl_reads_output(reads));
 }
@@ -104,8 +105,8 @@ int sl_database_of(lua_State *L) {
   const bool alone = option(L, "alone");
   struct database *db = sl_database_new(L, path);
   const int at = lua_gettop(L);
-  want_file(L, path);
-  want_no_output(L, path);
+  const struct stat is = want_file(L, path);
+  want_no_output(L, path, &is);
   connect(L, db, path, path, SQLITE_OPEN_READWRITE, alone);
   want_store(L, db, path);
   if (alone) {

@@ -170,6 +170,27 @@ const char *sl_dims_name(union sl_dims d, bool point, char *buffer, size_t size)
   return buffer;
 }
 
+/* One base to a power, behind what stands there: "*kg", "/s3"; the first one "m2", "s^-2". */
+static size_t put_power(char *to, size_t size, bool first, const char *symbol, int power) {
+  char digits[12] = "";
+  if (first && power < 0) snprintf(digits, sizeof digits, "^%d", power);
+  else if (abs(power) > 1) snprintf(digits, sizeof digits, "%d", abs(power));
+  return sl_say(to, size, "%s%s%s", first ? "" : power < 0 ? "/" : "*", symbol, digits);
+}
+
+bool sl_dims_unit(union sl_dims d, uint8_t currency, char *buffer, size_t size) {
+  enum { MOST = 4 };                              /* a power of a unit has one digit */
+  size_t n = 0;
+  for (int sign = 1; sign >= -1; sign -= 2)
+    for (int i = 0; i < 8; i++) {
+      if (d.x[i] % 2 || (i == MONEY && d.x[i] && !currency)) return false;
+      for (int left = sign * d.x[i] / 2; left > 0; left -= MOST)
+        n += put_power(buffer + n, size - n, n == 0, i == MONEY ? sl_currency_code(currency) : bases[i],
+                       sign * (left < MOST ? left : MOST));
+    }
+  return n > 0 && n <= SL_UNIT_LONGEST && n + 1 < size;
+}
+
 /* ---- composed units ---------------------------------------------------------------------------------------------- */
 
 static bool letter(char c) { return (c >= 'A' && c <= 'Z') || (c >= 'a' && c <= 'z'); }
@@ -271,6 +292,7 @@ bool sl_unit_parse(const char *text, size_t len, struct sl_unit *out, struct sl_
     bool alone = factors == 1 && sign * power == 1 && at == len && !one;
     if (alone && r->offset > 0) out->point = true, out->offset = r->offset;
   }
+  if (out->currency && !out->dims.x[MONEY]) return fail(err, 0, len, "", "the money in this unit cancels out");
   return true;
 }
 

@@ -51,6 +51,9 @@ const char *sl_dim_unit(enum sl_dim dim, bool us);             /* what it prints
 const char *sl_dim_example(enum sl_dim dim);
 /* "length", "force"; for exponents with no name of their own "m2.kg.s-3" */
 const char *sl_dims_name(union sl_dims dims, bool point, char *buffer, size_t size);
+/* The unit of a value in SI whose exponents have no name, as sl_unit_parse reads it: "kg/s3/K", "s^-2/K".  False: they
+ * have none, since one is no whole number or the money no currency. */
+bool sl_dims_unit(union sl_dims dims, uint8_t currency, char *buffer, size_t size);
 
 /* Wire sizes: "6 AWG", "#6", "4/0 AWG", "250 kcmil", "6 mm2", and bare as the tables of AWG and kcmil have them: "6",
  * "4/0", "250". */

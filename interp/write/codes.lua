@@ -199,6 +199,7 @@ add("F024", "verify or compare is given something that is no report, or one with
 add("F025", "compare is given a report that does not hold the job it was made of: text, HTML, one of `check` or of " ..
     "another version")
 add("F026", "compare is given a report that was changed after it was written")
+add("F027", "a file is named that a symbolic link puts outside of the folder that it is looked for in")
 add("F030", "a column that the list does not have",
     "clamp,rolle,least_frame,most_frame\n", clamp_head .. clamp_row, "parts")
 add("F031", "a required column is missing", "clamp,least_frame,most_frame\n", clamp_head .. clamp_row, "parts")

@@ -146,19 +146,29 @@ static int open_descriptor(int descriptor) {
   return fcntl(descriptor, F_DUPFD_CLOEXEC, 3);
 }
 
-/* Where the text is written first.  -1: errno. */
-static int open_way(struct sl_out *out) {
+FILE *sl_out_memory(void) {
+  const int fd = memfd_create("output", MFD_CLOEXEC);
+  FILE *file = fd < 0 ? NULL : fdopen(fd, "w+");
+  if (fd >= 0 && !file) close(fd);
+  return file;
+}
+
+/* Where the text is written first.  NULL: errno. */
+static FILE *open_way(struct sl_out *out) {
   struct stat st;
   int descriptor = -1;
-  if (!(out->target = follow(out->path, &descriptor))) return -1;
+  if (!(out->target = follow(out->path, &descriptor))) return NULL;
   const bool straight = descriptor >= 0 || (stat(out->path, &st) == 0 && !S_ISREG(st.st_mode) && !S_ISDIR(st.st_mode));
   if (straight) {
     free(out->target);
     out->target = NULL;
-    return descriptor >= 0 ? open_descriptor(descriptor) : open(out->path, O_WRONLY | O_NOCTTY | O_CLOEXEC);
+    const int fd = descriptor >= 0 ? open_descriptor(descriptor) : open(out->path, O_WRONLY | O_NOCTTY | O_CLOEXEC);
+    FILE *file = fd < 0 ? NULL : fdopen(fd, "w");
+    if (fd >= 0 && !file) close(fd);
+    return file;
   }
   errno = target_error(out->target);
-  return errno ? -1 : memfd_create("output", MFD_CLOEXEC);
+  return errno ? NULL : sl_out_memory();
 }
 
 static void release(struct sl_out *out) {
@@ -176,12 +186,9 @@ struct sl_out *sl_out_open(const char *path, char *why, size_t size) {
     release(out);
     return snprintf(why, size, "cannot write '%s': %s", path, sl_out_reason(ENOMEM)), NULL;
   }
-  const int fd = open_way(out);
   out->owned = true;
-  if (fd >= 0 && (out->file = fdopen(fd, "w"))) return out;
-  const int error = errno;
-  if (fd >= 0) close(fd);
-  say_why(out, error, why, size);
+  if ((out->file = open_way(out))) return out;
+  say_why(out, errno, why, size);
   release(out);
   return NULL;
 }
@@ -209,6 +216,15 @@ bool sl_out_printf(struct sl_out *out, const char *format, ...) {
   if (n < 0) out->error = errno;
   va_end(args);
   return n >= 0;
+}
+
+bool sl_out_take(struct sl_out *out, FILE *memory) {
+  char piece[PIECE];
+  ssize_t n;
+  for (off_t at = 0; (n = pread(fileno(memory), piece, sizeof piece, at)) > 0; at += n)
+    if (!sl_out_write(out, piece, (size_t)n)) return false;
+  if (n < 0 && !out->error) out->error = errno;
+  return n == 0;
 }
 
 bool sl_out_flush(struct sl_out *out) {

@@ -21,6 +21,10 @@ bool sl_out_begin(void);
 struct sl_out *sl_out_open(const char *path, char *why, size_t size);
 /* One that goes straight to standard output, or to a text in memory.  NULL: no memory. */
 struct sl_out *sl_out_of(FILE *file);
+/* An empty file that only memory holds.  NULL: errno. */
+FILE *sl_out_memory(void);
+/* The whole of what such a file holds goes behind what was written. */
+bool sl_out_take(struct sl_out *out, FILE *memory);
 /* False from the first failure on; sl_out_commit then says what it was. */
 bool sl_out_write(struct sl_out *out, const char *text, size_t len);
 __attribute__((format(printf, 2, 3))) bool sl_out_printf(struct sl_out *out, const char *format, ...);
