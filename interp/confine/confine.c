@@ -88,7 +88,7 @@ static bool be_nobody(const struct frame *f) {
   return (now[0].permitted & ~(1u << CAP_DAC_READ_SEARCH)) == 0 && now[1].permitted == 0;
 }
 
-static bool limit(unsigned resource, rlim_t soft, rlim_t hard) {
+static bool limit(int resource, rlim_t soft, rlim_t hard) {
   struct rlimit now;
   if (getrlimit(resource, &now) != 0) return false;
   if (now.rlim_max != RLIM_INFINITY && hard > now.rlim_max) hard = now.rlim_max;      /* never looser than we were */
