@@ -145,6 +145,8 @@ library_calls() {
     }'
 }
 
+# Targets of which an input costs so much that its inputs run in the plain build, and with sanitizers only some.
+dear="jobs"
 # fuzz NAME FOLDER: the seeds of each fuzz target and the inputs made from them, the same ones each time; a target is one
 # test
 fuzz() {
@@ -152,8 +154,10 @@ fuzz() {
   targets=$(for source in tests/fuzz/*_fuzz.c; do basename "${source%_fuzz.c}"; done)
   # shellcheck disable=SC2016
   echo "$targets" | xargs -P "$jobs" -I '{}' sh -c '
-    "$2/tests/fuzz/$3_fuzz" >"$1-$3" 2>&1
-    echo $? >"$1-$3.exit"' sh "$log/$1" "$2" '{}'
+    count=20000
+    case " $4 " in *" $3 "*) count=1500 ;; esac
+    "$2/tests/fuzz/$3_fuzz" --count "$count" >"$1-$3" 2>&1
+    echo $? >"$1-$3.exit"' sh "$log/$1" "$2" '{}' "$dear"
   for target in $targets; do counted "$1-$target" whole; done
 }
 
@@ -179,7 +183,8 @@ compile gcc "$build" && {
   for one in whatif reuse matrix-commands matrix-fields nights; do counted $one each; done
   alone="properties docs csv-page rack-picture sheets identity output install make dropin tree numbers register"
   alone="$alone words plain parallel mutate files hardening"
-  progress "$alone"
+  progress "$alone, dear fuzz targets"
+  for one in $dear; do begin "fuzz-$one" "$build/tests/fuzz/${one}_fuzz" & done
   begin properties tests/properties.lua "$build/stringline" 40 &
   begin docs tests/docs.sh "$build/stringline"
   begin csv-page tests/csv_page.lua "$build/stringline"
@@ -201,6 +206,7 @@ compile gcc "$build" && {
   begin hardening tests/hardening.sh "$build" gcc
   wait
   for one in $alone; do counted "$one" each; done
+  for one in $dear; do counted "fuzz-$one" whole; done
   once library-calls library_calls
   script globals each tests/globals.sh "$build"
 }
