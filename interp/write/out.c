@@ -71,19 +71,33 @@ static char *join(const char *folder, size_t n, const char *name) {
   return joined;
 }
 
+static char *folder_of(const char *path) {
+  size_t n = folder_len(path);
+  return n ? strndup(path, n) : strdup(".");
+}
+
+/* Whether a path's folder is the one that shows the descriptors of this process, however it is spelt. */
+static bool among_descriptors(const char *path) {
+  static const char *const folders[] = { "/proc/self/fd", "/proc/thread-self/fd" };
+  struct stat is, of;
+  char *folder = folder_of(path);
+  bool same = false;
+  const bool there = folder && stat(folder, &is) == 0;
+  for (size_t i = 0; there && i < sizeof folders / sizeof *folders; i++)
+    same = same || (stat(folders[i], &of) == 0 && of.st_dev == is.st_dev && of.st_ino == is.st_ino);
+  free(folder);
+  return same;
+}
+
 /* The descriptor that a path is another name of; -1: none.  To open such a name again would begin at the front of the
  * file behind it, and to rename over it would part the file from those who share the descriptor. */
 static int descriptor_of(const char *path) {
-  static const char *const folders[] = { "/dev/fd/", "/proc/self/fd/" };
   if (strcmp(path, "/dev/stdout") == 0) return STDOUT_FILENO;
   if (strcmp(path, "/dev/stderr") == 0) return STDERR_FILENO;
-  for (size_t i = 0; i < sizeof folders / sizeof *folders; i++) {
-    const size_t n = strlen(folders[i]);
-    if (strncmp(path, folders[i], n) != 0) continue;
-    const size_t digits = strspn(path + n, "0123456789");
-    if (digits > 0 && path[n + digits] == '\0') return digits < 9 ? atoi(path + n) : INT_MAX;
-  }
-  return -1;
+  const char *number = path + folder_len(path);
+  const size_t digits = strspn(number, "0123456789");
+  if (digits == 0 || number[digits] != '\0' || !among_descriptors(path)) return -1;
+  return digits < 9 ? atoi(number) : INT_MAX;
 }
 
 /* The file that a path's symbolic links end at, which need not be there, or the descriptor.  NULL: errno. */
@@ -102,11 +116,6 @@ static char *follow(const char *path, int *descriptor) {
   free(now);
   errno = error;
   return NULL;
-}
-
-static char *folder_of(const char *path) {
-  size_t n = folder_len(path);
-  return n ? strndup(path, n) : strdup(".");
 }
 
 /* Why a file of that name cannot be made in its folder, as far as one can tell before: 0, or the error. */
