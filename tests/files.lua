@@ -178,6 +178,9 @@ end
 local CHECK = "stringline check job/job.sline"
 case("a link is kept", JOB .. "echo old >real; ln -s real l; " .. CHECK .. " -o l; [ -L l ] && ! grep -qx old real", 0)
 case("the mode is kept", JOB .. "echo old >real; chmod 604 real; " .. CHECK .. " -o real; stat -c %a real", 0, "604")
+case("the owner and the group are kept, where root writes", JOB .. '[ "$(id -u)" = 0 ] || exit 0\n' ..
+  "echo old >real; chown 4321:1234 real; chmod 600 real; " .. CHECK .. " -o real\n" ..
+  'ls -n real | grep -q "^-rw------- 1 4321 1234 "', 0)
 case("a new file is as umask says", JOB .. "umask 027; " .. CHECK .. " -o real; stat -c %a real", 0, "640")
 case("onto the script through a link", JOB .. "ln -s job/job.sline l; " .. CHECK .. " -o l", 2, "F023")
 case("twice", JOB .. CHECK .. " -o a -o b; [ ! -e a ] && [ ! -e b ]", 0, "U006")

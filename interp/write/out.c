@@ -261,6 +261,13 @@ static void sync_folder(const char *target) {
   free(folder);
 }
 
+/* Whose file it was, as far as we may give one away; and then who may read it. */
+static void make_like(int fd, const struct stat *old) {
+  const bool given = fchown(fd, old->st_uid, old->st_gid) == 0 || fchown(fd, (uid_t)-1, old->st_gid) == 0;
+  (void)given;
+  (void)fchmod(fd, old->st_mode & 0777);
+}
+
 /* A new file in the target's folder, so that renaming stays on one disk; its name, to be freed, into *name.
  * -1: errno. */
 static int open_temporary(const char *target, char **name) {
@@ -272,7 +279,7 @@ static int open_temporary(const char *target, char **name) {
     if (!(*name = join(target, folder_len(target), own))) return errno = ENOMEM, -1;
     const int fd = open(*name, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
     const int error = errno;
-    if (fd >= 0 && existed) (void)fchmod(fd, st.st_mode & 0777);
+    if (fd >= 0 && existed) make_like(fd, &st);
     if (fd >= 0) return fd;
     free(*name);
     *name = NULL;
