@@ -14,6 +14,7 @@
 #include "command/line.h"
 #include "command/rows.h"
 #include "host/host.h"
+#include "host/text.h"
 #include "host/raise.h"
 #include "host/state.h"
 #include "sweep/sweep.h"
@@ -73,8 +74,6 @@ static void note_one(void *to, const struct sl_message *m) {
 /* Of the error on top of the stack, and those that came with it. */
 static void note_failure(lua_State *L, int status, struct failure *f) {
   size_t n;
-  const char *why = sl_sandbox_abort(L);
-  if (why && !sl_is_error(L, -1)) sl_error_stopped(L, why);
   *f = (struct failure){ .status = status };
   struct noting to = { f, &sl_state_of(L)->sources, open_memstream(&f->json, &n) };
   sl_error_each(L, -1, note_one, &to);
@@ -220,8 +219,8 @@ static void print_nothing(void *to, struct sl_sources *sources, const struct sl_
 static int in_a_state(struct task *t, lua_CFunction what, void *more, struct failure *failed) {
   lua_State *L = sl_host_new(&t->host, &t->limits);
   if (!L) {
-    if (failed) note_stop(SL_RESOURCE, "S003", "not enough memory", failed);
-    return tell(t->line, "S003", "not enough memory", NULL);
+    if (failed) note_stop(SL_RESOURCE, "S003", SL_NO_MEMORY, failed);
+    return tell(t->line, "S003", SL_NO_MEMORY, NULL);
   }
   lua_pushcfunction(L, what);
   lua_pushlightuserdata(L, t);
@@ -319,7 +318,7 @@ static char *said(struct task *t, const char *part, const char *script, size_t *
   t->script = script;
   t->to = open_memstream(&text, n);
   if (!t->to) {
-    *status = tell(t->line, "S003", "not enough memory", NULL);
+    *status = tell(t->line, "S003", SL_NO_MEMORY, NULL);
     return NULL;
   }
   *status = in_a_state(t, command, NULL, script ? &f : NULL);
@@ -335,7 +334,7 @@ static int judge_each(struct task *t, const char *list, const char *end, FILE *t
   size_t n = 0;
   for (const char *path = list; path < end; path += strlen(path) + 1) n++;
   t->judged = calloc(n + 1, sizeof *t->judged);
-  if (!t->judged) return tell(t->line, "S003", "not enough memory", NULL);
+  if (!t->judged) return tell(t->line, "S003", SL_NO_MEMORY, NULL);
   for (const char *path = list; path < end; path += strlen(path) + 1) {
     size_t length;
     set_folder(folder, size, path);
@@ -410,7 +409,7 @@ static int run_to_file(const struct sl_line *line, const char *path) {
   struct sl_out *out = reads ? sl_out_open(path, why, sizeof why) : NULL;
   if (!out) {
     sl_reads_free(reads);
-    return reads ? tell(line, "F040", why, NULL) : tell(line, "S003", "not enough memory", NULL);
+    return reads ? tell(line, "F040", why, NULL) : tell(line, "S003", SL_NO_MEMORY, NULL);
   }
   bool apart = line->value[SL_OPTION_untrusted] != NULL;      /* then it comes through standard output */
   int own = -1;

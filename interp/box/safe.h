@@ -11,7 +11,11 @@
 #include "box/sandbox.h"
 #include "host/text.h"
 
+/* A text on its way to the compiler. */
+struct sl_compiled { const char *at, *end, *name; int line; };
+
 struct sl_box {
+  lua_State *state;            /* the main thread; NULL: it is being made */
   void *owner;                 /* sl_sandbox_own */
   struct sl_pool pool;
   size_t used, memory;
@@ -20,7 +24,10 @@ struct sl_box {
   int guarded;                 /* of these, the host's own: scripts are under way where depth is more */
   size_t asked;                /* not 0: a request of that size for that block was refused and has not been granted */
   const void *asked_for;
+  const char *asked_why;
   const char *why;             /* set once: the run is over */
+  char place[SL_PLACE_ROOM];            /* "file:line: " of where that was, or of the last refusal; empty: not known */
+  const struct sl_compiled *compiled;                    /* the text that is compiled; NULL: none */
   char over_memory[64], over_steps[64];
   unsigned long long seed;
   uint64_t random[4];
@@ -30,7 +37,7 @@ static inline struct sl_box *sl_box(lua_State *L) { return *(struct sl_box **)lu
 static inline bool sl_box_counts(const struct sl_box *box) { return box->steps >= 0 && box->depth > box->guarded; }
 bool sl_box_over(lua_State *L);                          /* the run is over */
 void sl_box_room(lua_State *L, size_t size);             /* before a buffer grows, which by itself collects nothing */
-_Noreturn void sl_box_stop(lua_State *L, int level);     /* raises why, with the place of that level */
+_Noreturn void sl_box_stop(lua_State *L);                /* raises why, with the place where it was */
 
 /* pattern.c: a compiled pattern is one node for each item, matched by backtracking that counts its steps. */
 enum { SL_CAPTURES = 32 };

@@ -15,24 +15,42 @@ enum {
 };
 static const size_t default_memory = (size_t)256 << 20;
 static const long long default_steps = 400000000;
-static const char no_memory[] = "the machine has no more memory";
+const char sl_no_memory[] = SL_NO_MEMORY;
 static const char env_key;                               /* registry: the table that environments are copied from */
+
+/* ---- places ----------------------------------------------------------------------------------------------------- */
+
+/* "file:line: " of the nearest level of a person's text; nothing is asked for, so that the allocator can say it, too. */
+static void note_place(lua_State *L, struct sl_box *box) {
+  lua_Debug ar;
+  *box->place = '\0';
+  for (int level = 0; lua_getstack(L, level, &ar); level++) {
+    lua_getinfo(L, "Sl", &ar);
+    if (*ar.source != '@' || ar.currentline < 0) continue;
+    snprintf(box->place, sizeof box->place, "%s:%d: ", ar.source + 1, ar.currentline > 0 ? ar.currentline : 1);
+    return;
+  }
+  if (box->compiled && box->compiled->line)
+    snprintf(box->place, sizeof box->place, "%s:%d: ", box->compiled->name, box->compiled->line);
+}
 
 /* ---- memory ----------------------------------------------------------------------------------------------------- */
 
 /* Lua asks, collects all garbage, asks for the same once more, and only then gives up: a second refusal is the
  * abort.  The buffers of the auxiliary library ask only once, so a first refusal not followed up is one as well. */
 static void *refuse(struct sl_box *box, const void *block, size_t size, const char *why) {
+  if (!box->why && box->state) note_place(box->state, box);
   if (box->asked == size && box->asked_for == block && !box->why) box->why = why;
   box->asked = size;
   box->asked_for = block;
+  box->asked_why = why;
   return NULL;
 }
 
 /* The allocator cannot raise: what it found shows here. */
 static void follow_up(struct sl_box *box) {
   if (box->why) return;
-  if (box->asked) box->why = box->over_memory;
+  if (box->asked) box->why = box->asked_why;
   else if (box->left < 0) box->why = box->over_steps;
 }
 
@@ -61,7 +79,7 @@ static __attribute__((noinline)) void *allocate_otherwise(struct sl_box *box, vo
     return refuse(box, block, size, box->over_memory);
   void *new = sl_pool_resize(&box->pool, block, old, size);
   if (!new && size <= old) new = block;                  /* Lua relies on shrinking not to fail */
-  if (!new) return limited ? refuse(box, block, size, no_memory) : NULL;
+  if (!new) return refuse(box, block, size, sl_no_memory);
   box->used += size - old;                               /* wraps back where it shrinks */
   if (size <= old) return new;
   if (box->asked == size && box->asked_for == block) box->asked = 0;
@@ -81,14 +99,21 @@ static void push_reason(lua_State *L, const struct sl_box *box) {
   lua_rawgetp(L, LUA_REGISTRYINDEX, box->why);
 }
 
-void sl_box_stop(lua_State *L, int level) {
+void sl_box_stop(lua_State *L) {
   struct sl_box *box = sl_box(L);
   if (!box->why) box->why = box->over_steps;
-  luaL_where(L, level);
+  if (!*box->place) note_place(L, box);
+  lua_pushstring(L, box->place);
   push_reason(L, box);
   lua_concat(L, 2);
   lua_error(L);
   abort();                                               /* lua_error does not return, but does not say so */
+}
+
+void sl_sandbox_no_memory(lua_State *L) {
+  struct sl_box *box = sl_box(L);
+  if (!box->why) box->why = sl_no_memory;
+  sl_box_stop(L);
 }
 
 /* Once over, it fires at every instruction, so that no handler of the script gets anywhere. */
@@ -99,7 +124,7 @@ static void count_steps(lua_State *L, lua_Debug *ar) {
   follow_up(box);
   if (!box->why) return;
   lua_sethook(L, count_steps, LUA_MASKCOUNT, 1);
-  sl_box_stop(L, 0);
+  sl_box_stop(L);
 }
 
 void sl_sandbox_charge(lua_State *L, long long n) {
@@ -107,7 +132,7 @@ void sl_sandbox_charge(lua_State *L, long long n) {
   if (box->depth == 0) return;
   if (sl_box_counts(box) && n > 0) box->left = n > box->left ? -1 : box->left - n;
   follow_up(box);
-  if (box->why) sl_box_stop(L, 1);
+  if (box->why) sl_box_stop(L);
 }
 
 bool sl_box_over(lua_State *L) {
@@ -204,13 +229,31 @@ int sl_sandbox_pcall(lua_State *L) {
   return 2;
 }
 
+/* A text is handed over line by line: where the compiler breaks off without naming a line, it is the last one. */
+static const char *next_line(lua_State *L, void *ud, size_t *size) {
+  (void)L;
+  struct sl_compiled *c = ud;
+  const char *at = c->at, *end = c->end > at ? memchr(at, '\n', (size_t)(c->end - at)) : NULL;
+  c->at = end ? end + 1 : c->end;
+  c->line += c->at > at;
+  *size = (size_t)(c->at - at);
+  return at;
+}
+
 int sl_sandbox_load(lua_State *L, const char *text, size_t size, const char *chunk) {
   struct sl_box *box = sl_box(L);
   int base = lua_gettop(L) + 1, status = LUA_ERRRUN;
+  struct sl_compiled compiled = { .at = text, .end = text + size, .name = *chunk == '@' ? chunk + 1 : chunk };
   if (!sl_box_over(L)) {
     box->depth++;
-    status = luaL_loadbufferx(L, text, size, chunk, "t");
+    box->compiled = &compiled;
+    status = lua_load(L, next_line, &compiled, chunk, "t");
+    box->compiled = NULL;
     box->depth--;
+  }
+  if (!sl_box_over(L) && status == LUA_ERRRUN) {         /* nested too deep, which is no syntax error to Lua */
+    lua_pushfstring(L, "%s:%d: %s", compiled.name, compiled.line, lua_tostring(L, -1));
+    lua_remove(L, -2);
   }
   if (!sl_box_over(L)) return status;
   lua_settop(L, base - 1);
@@ -240,6 +283,7 @@ void sl_sandbox_back(lua_State *L, const struct sl_standing *to) {
   box->left = to->left;
   box->why = NULL;
   box->asked = 0;
+  *box->place = '\0';
 }
 
 void sl_sandbox_tidy(lua_State *L) {
@@ -248,6 +292,7 @@ void sl_sandbox_tidy(lua_State *L) {
 }
 
 const char *sl_sandbox_abort(lua_State *L) { return sl_box_over(L) ? sl_box(L)->why : NULL; }
+const char *sl_sandbox_stopped_at(lua_State *L) { return sl_box(L)->place; }
 bool sl_sandbox_out_of_steps(lua_State *L) { return sl_sandbox_abort(L) == sl_box(L)->over_steps; }
 
 /* ---- what is not there ------------------------------------------------------------------------------------------ */
@@ -371,7 +416,7 @@ static int open_state(lua_State *L) {
     luaL_requiref(L, libraries[i].name, libraries[i].func, 1);
     lua_pop(L, 1);
   }
-  const char *const reasons[] = { box->over_memory, box->over_steps, no_memory };
+  const char *const reasons[] = { box->over_memory, box->over_steps, sl_no_memory };
   for (size_t i = 0; i < sizeof reasons / sizeof *reasons; i++) {
     lua_pushstring(L, reasons[i]);
     lua_rawsetp(L, LUA_REGISTRYINDEX, reasons[i]);
@@ -434,6 +479,7 @@ lua_State *sl_sandbox_new(const struct sl_limits *limits) {
   lua_State *L = lua_newstate(allocate, box);
   if (!L) { free(box); return NULL; }
   *(struct sl_box **)lua_getextraspace(L) = box;
+  box->state = L;
   lua_pushcfunction(L, open_state);
   if (lua_pcall(L, 0, 0, 0) == LUA_OK) return L;
   sl_sandbox_close(L);

@@ -47,6 +47,11 @@ void sl_sandbox_count(lua_State *L, long long steps);
 void sl_sandbox_tidy(lua_State *L);
 /* NULL, or why the run is over: "used more than 400 million steps", "asked for more than 256 MiB of memory". */
 const char *sl_sandbox_abort(lua_State *L);
+enum { SL_PLACE_ROOM = 512 };
+const char *sl_sandbox_stopped_at(lua_State *L);        /* "file:line: " of where that was; empty: not known */
+/* The machine gave none, here or to the allocator; also a reason why a run is over. */
+extern const char sl_no_memory[];
+_Noreturn void sl_sandbox_no_memory(lua_State *L);
 bool sl_sandbox_out_of_steps(lua_State *L);             /* that it was the steps */
 /* Whether a script's code is under way, somewhere below. */
 bool sl_sandbox_running(lua_State *L);

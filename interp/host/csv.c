@@ -136,7 +136,7 @@ static bool add_cell(struct reader *r, struct sl_csv_cell cell) {
   if (r->n == r->room) {
     size_t room = r->room ? 2 * r->room : 64;
     struct sl_csv_cell *more = realloc(r->cell, room * sizeof *more);
-    if (!more) return complain(r, "F016", cell.span, "not enough memory for this file");
+    if (!more) return complain(r, "S003", cell.span, SL_NO_MEMORY);
     r->cell = more;
     r->room = room;
   }
@@ -287,9 +287,9 @@ static bool check_width(struct reader *r, size_t first, size_t columns) {
 /* Keeps what is wrong with a row, without its cells, and goes to its end.  False: that is no fault of a row. */
 static bool leave_out(struct reader *r, size_t first, struct sl_csv *out) {
   static const struct sl_complaint none = { .code = "" };
-  if (strcmp(r->bad->code, "F016") == 0 || out->nbad == SL_CSV_COMPLAINTS) return false;
+  if (strcmp(r->bad->code, "F016") == 0 || strcmp(r->bad->code, "S003") == 0 || out->nbad == SL_CSV_COMPLAINTS) return false;
   struct sl_complaint *more = realloc(out->bad, (out->nbad + 1) * sizeof *more);
-  if (!more) return complain(r, "F016", r->bad->span, "not enough memory for this file");
+  if (!more) return complain(r, "S003", r->bad->span, SL_NO_MEMORY);
   out->bad = more;
   out->bad[out->nbad++] = *r->bad;
   *r->bad = none;
@@ -339,7 +339,7 @@ bool sl_csv_read(const char *text, size_t len, struct sl_csv *out, struct sl_com
   *bad = (struct sl_complaint){0};
   /* A cell's text and its NUL take no more bytes than the cell and its separator; the last may have none. */
   if (len <= SL_FILE_LIMIT && !(out->text = malloc(len + 1)))
-    return complain(&r, "F016", (struct sl_span){0, 0, 0}, "not enough memory for this file");
+    return complain(&r, "S003", (struct sl_span){0, 0, 0}, SL_NO_MEMORY);
   r.to = out->text;
   if (read_all(&r, out)) return true;
   out->head = r.cell;
@@ -464,7 +464,7 @@ static bool read_open(int fd, char **text, size_t *len, char *why, size_t size) 
     else room *= 2;
     buffer = more;
   }
-  if (!buffer) return refuse(why, size, "not enough memory for this file");
+  if (!buffer) return refuse(why, size, SL_NO_MEMORY);
   free(buffer);
   snprintf(why, size, "larger than %d MiB", SL_FILE_LIMIT >> 20);
   return false;

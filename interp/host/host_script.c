@@ -116,7 +116,7 @@ static void scan_script(lua_State *L, int source, const char *path) {
     return;
   }
   struct sl_scan scan;
-  if (!sl_scan(text, n, &scan)) luaL_error(L, "not enough memory");
+  if (!sl_scan(text, n, &scan)) sl_sandbox_no_memory(L);
   if (scan.nbad) complain(L, source, &scan);
   refuse_lost_tolerance(L, source, &scan);
   if (scan.nk) {
@@ -206,7 +206,7 @@ static void push_opened(lua_State *L, int kept, int source, const char *path, co
   lua_pop(L, 1);
   const char *text = sl_source_text(&sl_state_of(L)->sources, source, &len);
   struct sl_scan scan;
-  if (!sl_scan_open(text, len, at, n, &scan)) luaL_error(L, "not enough memory");
+  if (!sl_scan_open(text, len, at, n, &scan)) sl_sandbox_no_memory(L);
   push_rewritten(L, &scan, true);
   sl_scan_free(&scan);
   compile(L, source, path);
@@ -310,7 +310,7 @@ static int h_spot(lua_State *L) {
   size_t n;
   const char *text = sl_source_text(&sl_state_of(L)->sources, source, &n);
   struct sl_spot spot;
-  if (!sl_scan_find(text, n, line, col, &spot)) return luaL_error(L, "not enough memory");
+  if (!sl_scan_find(text, n, line, col, &spot)) sl_sandbox_no_memory(L);
   if (spot.kind == SL_SPOT_NONE) return 0;
   lua_createtable(L, 0, 9);
   lua_pushboolean(L, spot.hit);

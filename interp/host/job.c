@@ -11,6 +11,7 @@
 #include "command/line.h"
 #include "command/rows.h"
 #include "host/host.h"
+#include "host/text.h"
 #include "host/raise.h"
 #include "host/state.h"
 
@@ -146,7 +147,7 @@ static enum sl_job_status failed(struct sl_job *job, lua_State *L) {
 size_t sl_job_messages(const struct sl_job *job) { return job->ntold + job->speechless; }
 
 bool sl_job_message(const struct sl_job *job, size_t i, struct sl_job_message *out) {
-  static const char none[] = "not enough memory";
+  static const char none[] = SL_NO_MEMORY;
   if (i < job->ntold) return *out = job->told[i].message, true;
   *out = (struct sl_job_message){ .code = "", .text = none, .help = "", .file = "", .shown = none };
   return i < sl_job_messages(job);

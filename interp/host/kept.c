@@ -59,7 +59,7 @@ static int read_file(lua_State *L, const char *path, bool of_job) {
   const int source = sl_source_add(&sl_state_of(L)->sources, path, text, n);
   if (source > 0) set_source(L, source, text, n);
   free(text);
-  if (source == 0) luaL_error(L, "not enough memory");
+  if (source == 0) sl_sandbox_no_memory(L);
   if (source < 0) sl_raise(L, "F022", NULL, "more than %d files in one job", SL_SOURCES);
   return source;
 }
@@ -80,7 +80,7 @@ bool sl_kept_lay_over(lua_State *L, int old, const char *path, const char *text,
   const char *name = lua_pushfstring(L, "%s as patched", path);
   const int source = sl_source_add(&sl_state_of(L)->sources, name, text, len);
   lua_pop(L, 1);
-  if (source == 0) luaL_error(L, "not enough memory");
+  if (source == 0) sl_sandbox_no_memory(L);
   if (source < 0) return false;
   push_all(L);
   if (lua_getfield(L, -1, path) == LUA_TNIL) {

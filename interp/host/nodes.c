@@ -77,7 +77,7 @@ static struct engine *engine_of(lua_State *L) { return lua_touserdata(L, UP(ENGI
 static void *grown(lua_State *L, void *p, int *room, size_t size) {
   const int more = *room ? *room * 2 : 4;
   void *q = realloc(p, (size_t)more * size);
-  if (!q) luaL_error(L, "not enough memory");
+  if (!q) sl_sandbox_no_memory(L);
   *room = more;
   return q;
 }
@@ -180,7 +180,7 @@ static void own_deps(lua_State *L, struct node *n) {
     n->deps = (struct ids){ 0 };
     if (room) {
       n->deps.at = malloc((size_t)room * sizeof *n->deps.at);
-      if (!n->deps.at) luaL_error(L, "not enough memory");
+      if (!n->deps.at) sl_sandbox_no_memory(L);
       n->deps.room = room;
     }
   }

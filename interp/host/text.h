@@ -14,6 +14,9 @@
 #include <stdint.h>
 #include <stdio.h>
 
+/* What every message says that tells of this. */
+#define SL_NO_MEMORY "the machine has no more memory"
+
 /* Bytes of the UTF-8 character that text starts with and its code point; 0 where it is none (RFC 3629). */
 size_t sl_utf8(const char *text, size_t n, uint32_t *point);
 /* Display columns of n bytes, once made safe. */

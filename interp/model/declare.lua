@@ -73,6 +73,8 @@ local alone = { __index = function(_, key)
   return record.only "job" and "job" or record.only "authority" and "place" or "house"
 end }
 
+local DEEPEST = 40           -- files that name each other in a row: each takes some of the 200 calls of C that Lua allows
+
 -- of: { role, whose, name, used }, whose file it is: of a job, a place or a house; used: it is named by another one's.
 -- A file without a role is run by itself, or used by one that is.
 local function run_file(path, of)
@@ -84,6 +86,10 @@ local function run_file(path, of)
       host.raise { code = "E003", text = "files name each other in a circle: " .. table.concat(names, " -> "),
           help = "one of them must not name the next" }
     end
+  end
+  if #run.reading == DEEPEST then
+    host.raise { code = "E003", text = "nested too deep: files name each other up to " .. DEEPEST .. " in a row",
+        help = "let one file name several others" }
   end
   local file = { path = path, role = of.role, whose = of.whose, name = of.name, used = of.used }
   if not of.role then setmetatable(file, alone).alone = true end
