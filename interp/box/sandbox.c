@@ -18,9 +18,9 @@ static const long long default_steps = 400000000;
 const char sl_no_memory[] = SL_NO_MEMORY;
 static const char env_key;                               /* registry: the table that environments are copied from */
 
-/* ---- places ----------------------------------------------------------------------------------------------------- */
+/* ---- places ------------------------------------------------------------------------------------------------------ */
 
-/* "file:line: " of the nearest level of a person's text; nothing is asked for, so that the allocator can say it, too. */
+/* "file:line: " of the nearest level of a person's text; asks for no memory, so that the allocator can say it, too. */
 static void note_place(lua_State *L, struct sl_box *box) {
   lua_Debug ar;
   *box->place = '\0';

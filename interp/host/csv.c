@@ -287,7 +287,8 @@ static bool check_width(struct reader *r, size_t first, size_t columns) {
 /* Keeps what is wrong with a row, without its cells, and goes to its end.  False: that is no fault of a row. */
 static bool leave_out(struct reader *r, size_t first, struct sl_csv *out) {
   static const struct sl_complaint none = { .code = "" };
-  if (strcmp(r->bad->code, "F016") == 0 || strcmp(r->bad->code, "S003") == 0 || out->nbad == SL_CSV_COMPLAINTS) return false;
+  const bool whole_file = strcmp(r->bad->code, "F016") == 0 || strcmp(r->bad->code, "S003") == 0;
+  if (whole_file || out->nbad == SL_CSV_COMPLAINTS) return false;
   struct sl_complaint *more = realloc(out->bad, (out->nbad + 1) * sizeof *more);
   if (!more) return complain(r, "S003", r->bad->span, SL_NO_MEMORY);
   out->bad = more;

@@ -127,6 +127,12 @@ static int h_nearest(lua_State *L) {
 
 /* ---- columns ----------------------------------------------------------------------------------------------------- */
 
+/* article(word): "a" or "an", as it is spoken. */
+static int h_article(lua_State *L) {
+  lua_pushstring(L, sl_article(luaL_checkstring(L, 1)));
+  return 1;
+}
+
 /* columns(text): what it takes on a page, made safe. */
 static int h_columns(lua_State *L) {
   size_t n;
@@ -362,6 +368,7 @@ static int h_print(lua_State *L) {
 
 const luaL_Reg sl_host_texts[] = {
   { "safe", h_safe }, { "shown", h_shown }, { "unsafe", h_unsafe }, { "json", h_json }, { "nearest", h_nearest },
-  { "columns", h_columns }, { "longest_word", h_longest_word }, { "cells", h_cells }, { "line", h_row },
+  { "article", h_article }, { "columns", h_columns },
+  { "longest_word", h_longest_word }, { "cells", h_cells }, { "line", h_row },
   { "wrap", h_wrap }, { "print", h_print }, { NULL, NULL },
 };

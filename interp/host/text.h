@@ -27,7 +27,7 @@ size_t sl_whole(const char *text, size_t n, size_t most);
 /* snprintf that never cuts a character in two; gives the bytes that are there. */
 size_t sl_say(char *to, size_t size, const char *format, ...) __attribute__((format(printf, 3, 4)));
 size_t sl_vsay(char *to, size_t size, const char *format, va_list args) __attribute__((format(printf, 3, 0)));
-/* "a" or "an" before a word. */
+/* "a" or "an" before a word or a number, as it is spoken. */
 const char *sl_article(const char *word);
 /* Into an array: a text for a person, cut where it does not fit. */
 #define SL_SAY(field, ...) ((void)sl_say(field, sizeof field, __VA_ARGS__))
