@@ -71,13 +71,21 @@ static void note_one(void *to, const struct sl_message *m) {
   if (n->to) sl_message_print(n->to, n->sources, m, SL_JSON, false);
 }
 
+/* Nothing is told of what could not be kept whole. */
+static void close_note(const struct noting *n) {
+  if (n->to && sl_stream_close(n->to)) return;
+  free(n->f->json);
+  n->f->json = NULL;
+  n->f->status = SL_RESOURCE;
+}
+
 /* Of the error on top of the stack, and those that came with it. */
 static void note_failure(lua_State *L, int status, struct failure *f) {
   size_t n;
   *f = (struct failure){ .status = status };
   struct noting to = { f, &sl_state_of(L)->sources, open_memstream(&f->json, &n) };
   sl_error_each(L, -1, note_one, &to);
-  if (to.to) fclose(to.to);
+  close_note(&to);
 }
 
 static void note_stop(int status, const char *code, const char *why, struct failure *f) {
@@ -86,7 +94,7 @@ static void note_stop(int status, const char *code, const char *why, struct fail
   *f = (struct failure){ .status = status };
   struct noting to = { f, NULL, open_memstream(&f->json, &n) };
   note_one(&to, &m);
-  if (to.to) fclose(to.to);
+  close_note(&to);
 }
 
 /* ---- one command in one state ------------------------------------------------------------------------------------ */
@@ -248,18 +256,18 @@ static int in_a_state(struct task *t, lua_CFunction what, void *more, struct fai
   return status;
 }
 
-/* In the place of a verdict of one script of several. */
-static void write_unjudged(struct task *t, struct failure *f) {
-  in_a_state(t, command_unjudged, f, NULL);
+/* In the place of a verdict of one script of several; the worse of the two statuses. */
+static int write_unjudged(struct task *t, struct failure *f) {
+  const int status = in_a_state(t, command_unjudged, f, NULL);
   free(f->json);
+  return status > f->status ? status : f->status;
 }
 
 static int run(void *arg) {
   struct task *t = arg;
   struct failure f = { .status = SL_DONE };
   int status = in_a_state(t, command, NULL, t->several ? &f : NULL);
-  if (f.status) write_unjudged(t, &f);
-  return status;
+  return f.status ? write_unjudged(t, &f) : status;
 }
 
 /* In a process that can only compute. */
@@ -272,7 +280,7 @@ static int run_apart(struct task *t) {
   if (t->several) {
     struct failure f;
     note_stop(status, "S002", why, &f);
-    write_unjudged(t, &f);
+    status = write_unjudged(t, &f);
     fflush(t->to);
   }
   return status;
@@ -322,8 +330,10 @@ static char *said(struct task *t, const char *part, const char *script, size_t *
     return NULL;
   }
   *status = in_a_state(t, command, NULL, script ? &f : NULL);
-  if (f.status) write_unjudged(t, &f);
-  if (fclose(t->to) == 0 && *n > 0) return text;
+  if (f.status) *status = write_unjudged(t, &f);
+  const bool whole = sl_stream_close(t->to);
+  if (whole && *n > 0) return text;
+  if (!whole) *status = tell(t->line, "S003", SL_NO_MEMORY, NULL);
   free(text);
   return NULL;
 }

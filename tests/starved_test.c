@@ -22,19 +22,19 @@
 
 int stringline_main(int argc, char **argv);              /* interp/main.c, under another name */
 
-enum { EACH = 60, STEPS = 70, LONGEST = 10, TOLD = 5 };  /* requests that are all tried, further ones, seconds, faults */
+enum { EACH = 60, STEPS = 70 };                          /* requests that are all tried, and further ones */
+enum { LONGEST = 10, TOLD = 5 };                         /* seconds of a run; faults that are told */
 
 /* ---- requests ---------------------------------------------------------------------------------------------------- */
 
-/* Shared with the runs: requests counted so far; the one that fails; whether those behind it do; how many were refused. */
-static struct starving { long n, at, refused; bool onward; } *s;
+/* Shared with the runs: requests counted so far; the one that fails; whether those behind it do. */
+static struct starving { long n, at; bool onward; } *s;
 static bool engine, none;                                /* the engine asks, and was counted; it gets nothing */
 
 static bool refused(void) {
   if (engine) return none;
   s->n++;
   const bool no = s->at && (s->onward ? s->n >= s->at : s->n == s->at);
-  s->refused += no;
   if (no) errno = ENOMEM;
   return no;
 }
@@ -169,7 +169,7 @@ _Noreturn static void begin(char *line) {
   char *words[20] = { "stringline" };
   int n = 1;
   for (char *w = strtok(line, " "); w; w = strtok(NULL, " ")) words[n++] = w;
-  const int out = open("out", O_WRONLY | O_CREAT | O_TRUNC, 0600), err = open("err", O_WRONLY | O_CREAT | O_TRUNC, 0600);
+  const int how = O_WRONLY | O_CREAT | O_TRUNC, out = open("out", how, 0600), err = open("err", how, 0600);
   dup2(out, STDOUT_FILENO);
   dup2(err, STDERR_FILENO);
   close(out);
@@ -204,7 +204,7 @@ static struct ending run(const char *command, long at, bool onward) {
 
 static bool same(struct text a, struct text b) { return a.n == b.n && memcmp(a.at, b.at, a.n) == 0; }
 
-/* What is wrong with how a starved run ended; NULL: nothing.  store: a sweep that ends early leaves its store, or none. */
+/* What is wrong with how a starved run ended; NULL: nothing.  store: it may leave the store of a sweep, or none. */
 static const char *fault(const struct ending *e, const struct ending *well, bool store) {
   if (e->status < 0) return "is ended by a signal";
   const bool told = strstr(e->err.at, "the machine has no more memory") != NULL;
@@ -254,7 +254,8 @@ static const char yard[] =
   "item,length,price,vendor,priced_on\n6x6 UC4B,8 ft,$28,Sawtail Lumber,2026-10-28\n";
 
 static const char *const commands[] = {
-  "run job.sline", "check job.sline", "run job.sline -o report.txt", "sheet job.sline", "explain job.sline J1",
+  "run job.sline", "check job.sline", "check yard", "run job.sline -o report.txt", "sheet job.sline",
+  "explain job.sline J1",
   "form job.sline", "margins job.sline", "run job.sline --format json", "check wrong.sline", "check broken.sline",
   "check bad-parts.sline", "check job.sline --set site.frost=3ft", "check job.sline wrong.sline", "describe rack",
   "sweep many.sline --store s.sweep", "run --nonsense",
@@ -277,8 +278,8 @@ static int try_all(const char *command) {
       const char *what = fault(&e, &well, store);
       tried++;
       if (what && wrongs++ < TOLD)
-        fprintf(stderr, "%s: request %ld%s: %s: status %d, %.300s\n", command, at, onward ? " and all behind it" : "", what,
-                e.status, e.err.at);
+        fprintf(stderr, "%s: request %ld%s: %s: status %d, %.300s\n", command, at, onward ? " and all behind it" : "",
+                what, e.status, e.err.at);
       drop(&e);
     }
   printf("# %s: status %d, %ld requests, %ld runs, %d faults\n", command, well.status, all, tried, wrongs);
@@ -305,6 +306,10 @@ static int setup(void **state) {
   put("modules.csv", modules);
   put("bad.csv", bad_modules);
   put("yard.csv", yard);
+  char path[128];
+  if (mkdir(in_folder(path, "yard"), 0700)) return -1;
+  put("yard/one.sline", wrong);
+  put("yard/two.sline", many);
   put("out", "");
   put("err", "");
   return 0;

@@ -252,6 +252,8 @@ void sl_host_close(lua_State *L) {
   struct sl_state *state = sl_state_of(L);
   sl_sandbox_close(L);
   sl_sources_free(&state->sources);
+  sl_scan_free(&state->scan);
+  sl_csv_free(&state->csv);
   sl_unit_names_free(&state->units);
   free(state);
 }

@@ -123,18 +123,16 @@ static void push_rows(lua_State *L, int source, const struct sl_csv *csv) {
 static void read_rows(lua_State *L, int source) {
   size_t n;
   const char *text = sl_source_text(&sl_state_of(L)->sources, source, &n);
-  struct sl_csv csv;
+  struct sl_csv *csv = &sl_state_of(L)->csv;
   struct sl_complaint bad;
-  if (!sl_csv_read(text, n, &csv, &bad)) {
+  sl_csv_free(csv);
+  if (!sl_csv_read(text, n, csv, &bad)) {
     sl_complaint_push(L, source, &bad);
     lua_error(L);
   }
-  if (push_unsafe(L, source, csv.head, csv.columns)) {
-    sl_csv_free(&csv);
-    lua_error(L);
-  }
-  push_rows(L, source, &csv);
-  sl_csv_free(&csv);
+  if (push_unsafe(L, source, csv->head, csv->columns)) lua_error(L);
+  push_rows(L, source, csv);
+  sl_csv_free(csv);
 }
 
 /* The rows are the same table for whoever asks again. */

@@ -58,7 +58,6 @@ static void complain(lua_State *L, int source, struct sl_scan *scan) {
     told++;
   }
   lua_setfield(L, -2, "more");
-  sl_scan_free(scan);
   lua_error(L);
 }
 
@@ -69,7 +68,6 @@ static void refuse_lost_tolerance(lua_State *L, int source, struct sl_scan *scan
     if (k->kind != SL_CONST_QUANTITY || k->unit.dims.w != 0 || !(k->tolerance > 0)) continue;
     sl_error_push(L, "Q109", "leave the tolerance out, and try its ends with --set", "a share cannot keep a tolerance");
     sl_error_place(L, source, k->span);
-    sl_scan_free(scan);
     lua_error(L);
   }
 }
@@ -115,20 +113,21 @@ static void scan_script(lua_State *L, int source, const char *path) {
     lua_pushlstring(L, text, n);
     return;
   }
-  struct sl_scan scan;
-  if (!sl_scan(text, n, &scan)) sl_sandbox_no_memory(L);
-  if (scan.nbad) complain(L, source, &scan);
-  refuse_lost_tolerance(L, source, &scan);
-  if (scan.nk) {
-    lua_createtable(L, (int)scan.nk, 0);
-    for (size_t i = 0; i < scan.nk; i++) {
-      sl_const_push(L, &scan.k[i], sl_origin(source, i));
+  struct sl_scan *scan = &sl_state_of(L)->scan;
+  sl_scan_free(scan);
+  if (!sl_scan(text, n, scan)) sl_sandbox_no_memory(L);
+  if (scan->nbad) complain(L, source, scan);
+  refuse_lost_tolerance(L, source, scan);
+  if (scan->nk) {
+    lua_createtable(L, (int)scan->nk, 0);
+    for (size_t i = 0; i < scan->nk; i++) {
+      sl_const_push(L, &scan->k[i], sl_origin(source, i));
       lua_rawseti(L, -2, (lua_Integer)i + 1);
     }
     lua_setfield(L, kept, "k");
   }
-  push_rewritten(L, &scan, scan.nk > 0);
-  sl_source_scanned(&sl_state_of(L)->sources, source, &scan);
+  push_rewritten(L, scan, scan->nk > 0);
+  sl_source_scanned(&sl_state_of(L)->sources, source, scan);
 }
 
 /* Compiles the text on top, and pushes the function in its place. */
@@ -205,10 +204,11 @@ static void push_opened(lua_State *L, int kept, int source, const char *path, co
   }
   lua_pop(L, 1);
   const char *text = sl_source_text(&sl_state_of(L)->sources, source, &len);
-  struct sl_scan scan;
-  if (!sl_scan_open(text, len, at, n, &scan)) sl_sandbox_no_memory(L);
-  push_rewritten(L, &scan, true);
-  sl_scan_free(&scan);
+  struct sl_scan *scan = &sl_state_of(L)->scan;
+  sl_scan_free(scan);
+  if (!sl_scan_open(text, len, at, n, scan)) sl_sandbox_no_memory(L);
+  push_rewritten(L, scan, true);
+  sl_scan_free(scan);
   compile(L, source, path);
   lua_pushvalue(L, -1);
   lua_setfield(L, kept, "opened");

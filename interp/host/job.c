@@ -93,7 +93,7 @@ static bool make_message(const struct sl_job *job, struct sl_sources *sources, c
   FILE *to = open_memstream(&shown, &n);
   if (!to) return false;
   sl_message_print(to, sources, m, job->host.format, false);
-  const bool whole = fclose(to) == 0;
+  const bool whole = sl_stream_close(to);
   const char *code = m->code ? m->code : "", *help = m->help ? m->help : "", *file = sl_source_name(sources, m->source);
   const struct sl_span span = file ? m->span : (struct sl_span){ 0, 0, 0 };
   if (!file) file = "";

@@ -188,6 +188,11 @@ size_t sl_say(char *to, size_t size, const char *format, ...) {
   return n;
 }
 
+bool sl_stream_close(FILE *stream) {
+  const bool whole = !ferror(stream);
+  return fclose(stream) == 0 && whole;
+}
+
 static bool begins(const char *word, const char *const *with) {
   for (; *with; with++)
     if (strncasecmp(word, *with, strlen(*with)) == 0) return true;

@@ -44,6 +44,8 @@ const char *sl_unsafe_words(char *to, size_t size, const char *text, size_t n);
 int sl_show(FILE *to, const char *text, size_t n);
 /* The same into a buffer, whole pieces only, ended by NUL; gives its bytes.  4 n + 1 bytes hold any text. */
 size_t sl_safe(char *to, size_t size, const char *text, size_t n);
+/* Closes a stream into memory; false: it ran out of memory, and a part of the text is lost. */
+bool sl_stream_close(FILE *stream);
 /* As a JSON string, quotes included; 6 n + 2 bytes hold any text.  A byte that is no UTF-8 becomes the text \xNN, since
  * JSON has no such byte.  The second gives its bytes, without a NUL. */
 void sl_json_string(FILE *to, const char *text, size_t n);
