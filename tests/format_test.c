@@ -88,12 +88,29 @@ static void amount_prints(void **state) {
   assert_int_equal(n, strlen(r->want));
 }
 
-static void unnamed_dimensions_print_their_exponents(void **state) {
+/* Exponents without a name, doubled: m kg s A K rad money each; and money beside other units.  The units of each are
+ * multiplied by hand; all of these are read again, which the laws of literal_laws.h hold for any. */
+static void composed_units_print(void **state) {
   (void)state;
-  const struct sl_quantity q = { .si = 2, .dims = { .x = { 8, 0, 0, 0, 0, 0, 0, 0 } } };      /* m4 */
-  char text[128];
-  sl_format(text, sizeof text, &q, &(struct sl_style){ .us = true });
-  assert_string_equal(text, "2 m4");
+  static const struct { double si; union sl_dims dims; uint8_t currency; const char *written, *want; } rows[] = {
+    { 2, { .x = { 8 } }, 0, "", "2 m4" },
+    { 1.5, { .x = { 0, 2, -6, 0, -2 } }, 0, "", "1.5 kg/s3/K" },
+    { 3, { .x = { 0, 0, -4, 0, -2 } }, 0, "", "3 s^-2/K" },
+    { 2, { .x = { 12 } }, 0, "", "2 m4*m2" },
+    { 5, { .x = { 1 } }, 0, "", "5 m0.5" },                       /* nobody can write that */
+    { 3500 * FT, { .x = { 2, 0, 0, 0, 0, 0, 2 } }, 1, "USD*ft", "3500 USD*ft" },
+    { 2, { .x = { 0, 2, -4, 0, 0, 0, -2 } }, 5, "", "2 kg/s2/GBP" },
+    { 0.4, { .x = { 0, 0, 0, 0, 0, 0, -2 } }, 2, "1/EUR", "0.4 1/EUR" },
+    { 3 * FT, { .x = { 2, 0, 0, 0, -2, 0, 2 } }, 1, "$/K*ft", "3 USD/K*ft" },    /* no price is read with this behind it */
+    { 12 / FT, { .x = { -2, 0, 0, 0, 0, 0, 2 } }, 3, "NZD/ft", "12 NZD/ft" },
+    { 1e306, { .x = { 2 } }, 0, "mm", "1.000e+306 m" },           /* more millimetres than there are numbers */
+  };
+  for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+    const struct sl_quantity q = { .si = rows[i].si, .dims = rows[i].dims, .currency = rows[i].currency };
+    char text[128];
+    sl_format(text, sizeof text, &q, &(struct sl_style){ .us = true, .written = rows[i].written });
+    assert_string_equal(text, rows[i].want);
+  }
 }
 
 /* The standard case of the house: 3.004 against 3 must not print as 3 against 3. */
@@ -153,7 +170,7 @@ int main(void) {
   size_t n = 0;
   ADD(numbers, number_prints);
   ADD(amounts, amount_prints);
-  tests[n++] = (struct CMUnitTest)cmocka_unit_test(unnamed_dimensions_print_their_exponents);
+  tests[n++] = (struct CMUnitTest)cmocka_unit_test(composed_units_print);
   tests[n++] = (struct CMUnitTest)cmocka_unit_test(digits_tell_two_values_apart);
   tests[n++] = (struct CMUnitTest)cmocka_unit_test(digits_are_enough);
   tests[n++] = (struct CMUnitTest)cmocka_unit_test(a_short_buffer_is_ended);

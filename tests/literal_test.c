@@ -1,9 +1,10 @@
 /* SPDX-License-Identifier: MIT
  * What each literal is worth, in a script and in a cell.  Checked against exact definitions (inch 0.0254 m, foot
  * 0.3048 m, pound-force 0.45359237 x 9.80665 N, kelvin = degree Celsius + 273.15: SI Brochure, UCUM 2.2), worked by
- * hand, and the laws of scan_laws.h. */
+ * hand, and the laws of scan_laws.h and literal_laws.h. */
 #include "check.h"
 #include "scan/scanner.h"
+#include "literal_laws.h"
 #include "scan_laws.h"
 
 #define FOOT 0.3048
@@ -177,6 +178,7 @@ static const struct bad_cell { const char *name, *text, *code; int col; const ch
   { "bad cell: words", "about two", "Q101", 1, "not a number" },
   { "bad cell: an unknown unit", "12 fot", "Q102", 4, "unknown unit 'fot'" },
   { "bad cell: a refused unit", "5 hp", "Q103", 3, "'hp' is not taken" },
+  { "bad cell: money that cancels out", "5 GBP/m2/GBP", "Q102", 3, "cancels out" },
   { "bad cell: two values", "12 ft 6 lb", "Q101", 7, "does not belong" },
   { "bad cell: a decimal comma", "1,5 ft", "Q112", 1, "a comma inside" },
   { "bad cell: grouped digits", "$1,200.00", "Q101", 1, "malformed price" },
@@ -271,9 +273,16 @@ static void laws_hold_for_these_tables(void **state) {
     char text[64];
     snprintf(text, sizeof text, "x = %s", values[i].text);
     scan_laws(L, text, strlen(text));
+    literal_laws(values[i].text, strlen(values[i].text));
   }
-  for (size_t i = 0; i < COUNT(cells); i++) scan_laws(L, cells[i].text, strlen(cells[i].text));
-  for (size_t i = 0; i < COUNT(bad_cells); i++) scan_laws(L, bad_cells[i].text, strlen(bad_cells[i].text));
+  for (size_t i = 0; i < COUNT(cells); i++) {
+    scan_laws(L, cells[i].text, strlen(cells[i].text));
+    literal_laws(cells[i].text, strlen(cells[i].text));
+  }
+  for (size_t i = 0; i < COUNT(bad_cells); i++) {
+    scan_laws(L, bad_cells[i].text, strlen(bad_cells[i].text));
+    literal_laws(bad_cells[i].text, strlen(bad_cells[i].text));
+  }
   lua_close(L);
 }
 

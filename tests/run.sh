@@ -15,7 +15,7 @@ log=$build/log
 mkdir -p "$log"
 passed=0
 failed=0
-stages=26
+stages=25
 stage=0
 
 # One line that says what goes on: rewritten in place on a terminal.
@@ -38,8 +38,7 @@ compile() { # name, folder, make arguments
   name=$1 folder=$2
   shift 2
   progress "$name: build"
-  if make -s -j"$jobs" BUILD="$folder" "$@" all test-programs "$folder/tests/fuzz/scanner_fuzz" \
-    >"$log/build-$name" 2>&1; then
+  if make -s -j"$jobs" BUILD="$folder" "$@" all test-programs >"$log/build-$name" 2>&1; then
     pass 1
     return 0
   fi
@@ -146,7 +145,17 @@ library_calls() {
     }'
 }
 
-replay() { "$1/tests/fuzz/scanner_fuzz" tests/fuzz/corpus/scanner/*; }
+# fuzz NAME FOLDER: the seeds of each fuzz target and the inputs made from them, the same ones each time; a target is one
+# test
+fuzz() {
+  progress "$1"
+  targets=$(for source in tests/fuzz/*_fuzz.c; do basename "${source%_fuzz.c}"; done)
+  # shellcheck disable=SC2016
+  echo "$targets" | xargs -P "$jobs" -I '{}' sh -c '
+    "$2/tests/fuzz/$3_fuzz" >"$1-$3" 2>&1
+    echo $? >"$1-$3.exit"' sh "$log/$1" "$2" '{}'
+  for target in $targets; do counted "$1-$target" whole; done
+}
 
 compile gcc "$build" && {
   suites gcc "$build" each "whatif reuse"                # which run whole below
@@ -169,7 +178,7 @@ compile gcc "$build" && {
   wait
   for one in whatif reuse matrix-commands matrix-fields nights; do counted $one each; done
   alone="properties docs csv-page rack-picture sheets identity output install make dropin tree numbers register"
-  alone="$alone words plain parallel mutate"
+  alone="$alone words plain parallel mutate files"
   progress "$alone"
   begin properties tests/properties.lua "$build/stringline" 40 &
   begin docs tests/docs.sh "$build/stringline"
@@ -188,11 +197,11 @@ compile gcc "$build" && {
   begin plain tests/plain.lua "$build/stringline"
   begin parallel tests/sweep/parallel.sh "$build/stringline"
   begin mutate tests/mutate/selftest.lua
+  begin files tests/files.lua "$build/stringline"
   wait
   for one in $alone; do counted "$one" each; done
   once library-calls library_calls
   script globals each tests/globals.sh "$build"
-  once fuzz-corpus replay "$build"
 }
 compile clang "$build/with-clang" CC="$clang" && suites clang "$build/with-clang" whole "$heavy"
 compile sanitizers "$build/with-sanitizers" CC="$clang" CFLAGS="-O1 -g" \
@@ -202,7 +211,7 @@ compile sanitizers "$build/with-sanitizers" CC="$clang" CFLAGS="-O1 -g" \
   script pages each tests/pages.lua "$build/with-sanitizers/stringline"          # once, where most is noticed
   script sanitizers-errors whole tests/errors.lua "$build/with-sanitizers/stringline"
   script sanitizers-outside whole tests/outside.lua "$build/with-sanitizers/stringline"
-  once sanitizers-fuzz-corpus replay "$build/with-sanitizers"
+  fuzz fuzz "$build/with-sanitizers"                     # once, where most is noticed
 }
 clear_line
 echo "$passed passed, $failed failed"

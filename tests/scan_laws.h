@@ -11,16 +11,9 @@
 #include <lua.h>
 #include <math.h>
 #include <stdint.h>
-#include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
+#include "law.h"
 #include "scan/scanner.h"
-
-#define LAW(holds) ((holds) ? (void)0 : law_broken_(#holds, __LINE__))
-static inline void law_broken_(const char *what, int line) {
-  fprintf(stderr, "scan_laws.h:%d: %s does not hold\n", line, what);
-  abort();
-}
 
 static inline size_t law_lines_(const char *text, size_t len) {
   size_t n = 0;
@@ -39,6 +32,7 @@ static inline size_t law_start_(const char *text, size_t len) {
 /* 1: compiles, 0: does not, -1: a limit of Lua's was met, which says nothing. */
 static inline int law_compiles_(lua_State *L, const char *text, size_t len) {
   int status = luaL_loadbufferx(L, text, len, "=law", "t");
+  LAW(status != LUA_ERRMEM);
   const char *words = status == LUA_OK ? "" : lua_tostring(L, -1);
   bool limit = strstr(words, "overflow") || strstr(words, "too many") || strstr(words, "too large") ||
                strstr(words, "limit") || strstr(words, "too long");
@@ -80,8 +74,8 @@ static inline void law_lua_(lua_State *L, const char *text, size_t len, const st
   free(ours);
 }
 
-/* A literal with blanks in it is in no program of Lua's own. */
-static inline void law_blanks_(lua_State *L, const char *text, size_t len, const struct sl_scan *scan) {
+/* Whether a literal has blanks in it; a minus may stand apart. */
+static inline bool law_blank_(const char *text, size_t len, const struct sl_scan *scan) {
   const char *line = text;
   int at = 1;
   for (size_t k = 0; k < scan->nk; k++) {
@@ -92,10 +86,9 @@ static inline void law_blanks_(lua_State *L, const char *text, size_t len, const
         at++;
       }
     const char *from = line + s.col - 1;
-    if (*from == '-' || !memchr(from, ' ', (size_t)s.len)) continue;       /* a minus may stand apart */
-    const size_t start = law_start_(text, len);
-    LAW(law_compiles_(L, text + start, len - start) != 1);
+    if (*from != '-' && memchr(from, ' ', (size_t)s.len)) return true;
   }
+  return false;
 }
 
 static inline void scan_laws(lua_State *L, const char *text, size_t len) {
@@ -134,7 +127,8 @@ static inline void scan_laws(lua_State *L, const char *text, size_t len) {
     else if (m->kind != SL_MARK_HEAD && m->value.len)
       LAW(m->at <= m->from && m->from < m->to && m->to <= len && (size_t)m->value.len <= m->to - m->from);
   }
-  if (scan.nbad == 0) law_blanks_(L, text, len, &scan);
+  if (scan.nbad == 0 && law_blank_(text, len, &scan))      /* such a literal is in no program of Lua's own */
+    LAW(law_compiles_(L, text + start, len - start) != 1);
   if (scan.nbad == 0 && !wire) law_lua_(L, text, len, &scan);    /* 10AWG.area: a number has no fields */
   sl_scan_free(&scan);
 

@@ -101,12 +101,12 @@ static void *asked(void *ud, void *block, size_t old, size_t size) {
   if (none) {
     memset(box->pool.free, 0, sizeof box->pool.free);
     box->pool.at = box->pool.end = NULL;
+    box->pool.narrow = box->pool.wide = NULL;
   }
   void *got = plain(ud, block, old, size);
   if (none) {
-    memcpy(box->pool.free, pool.free, sizeof pool.free);
-    box->pool.at = pool.at;
-    box->pool.end = pool.end;
+    pool.full = box->pool.full;
+    box->pool = pool;
   }
   engine = none = false;
   return got;

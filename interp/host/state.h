@@ -5,7 +5,6 @@
 #define SL_STATE_H
 
 #include "box/sandbox.h"
-#include "host/csv.h"
 #include "host/host.h"
 #include "host/source.h"
 #include "value/format.h"
@@ -13,8 +12,6 @@
 struct sl_state {
   const struct sl_host *host;            /* what the caller chose */
   struct sl_sources sources;
-  struct sl_scan scan;                   /* what is on its way into Lua, which may raise in between; */
-  struct sl_csv csv;                     /* what of it was left goes with the next one, or with the state */
   struct sl_unit_names units;
   struct sl_style style;                 /* how the job prints */
   int asides;                            /* runs beside the run, one in another: they print nothing */

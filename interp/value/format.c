@@ -49,7 +49,11 @@ size_t sl_format_in(char *to, size_t size, double si, const char *unit, int digi
     sl_format_number(number, sizeof number, si, digits);
     return (size_t)snprintf(to, size, "%s%s%s", number, *unit ? " " : "", unit);
   }
-  sl_format_number(number, sizeof number, si / u.factor - u.offset, digits);
+  const double value = si / u.factor - u.offset;
+  char own[SL_UNIT_LONGEST + 2];
+  if (isfinite(si) && !isfinite(value) && sl_dims_unit(u.dims, u.currency, own, sizeof own))
+    return sl_format_in(to, size, si, own, digits);                   /* too many of a small unit */
+  sl_format_number(number, sizeof number, value, digits);
   return (size_t)snprintf(to, size, "%s %s", number, unit);
 }
 
@@ -72,7 +76,14 @@ static size_t format_fraction(char *to, size_t size, double metres, int denomina
   return (size_t)snprintf(to, size, "%s%s%s%s", sign, foot, *foot && *inch ? " " : "", inch);
 }
 
-/* $1.05/ft, 1.05 NZD/m; a plain amount to the cent. */
+/* Whether a price with this behind it is read with its sign in front: one or two divisions by a unit. */
+static bool goes_behind_a_price(const char *tail) {
+  int divisions = 0;
+  for (; *tail == '/' && divisions < 3; divisions++) tail += strcspn(tail + 1, "/*·%") + 1;
+  return *tail == '\0' && divisions < 3;
+}
+
+/* $1.05/ft, 1.05 NZD/m; a plain amount to the cent; 3 USD/kN*m. */
 static size_t format_money(char *to, size_t size, const struct sl_quantity *q, const char *tail, int digits) {
   struct sl_unit u = { .factor = 1 };
   struct sl_unit_error err;
@@ -81,6 +92,7 @@ static size_t format_money(char *to, size_t size, const struct sl_quantity *q, c
   if (*tail) {
     char unit[80];
     snprintf(unit, sizeof unit, "%s%s", sl_currency_code(q->currency), tail);
+    if (!goes_behind_a_price(tail)) return sl_format_in(to, size, q->si, unit, digits);
     if (sl_unit_parse(unit, strlen(unit), &u, &err)) value = q->si / u.factor;
   }
   if (*tail) {
@@ -93,6 +105,20 @@ static size_t format_money(char *to, size_t size, const struct sl_quantity *q, c
   const char *mark = sl_currency_sign(q->currency);
   if (*mark) return (size_t)snprintf(to, size, "%s%s%s%s", sign, mark, number, tail);
   return (size_t)snprintf(to, size, "%s%s %s%s", sign, number, sl_currency_code(q->currency), tail);
+}
+
+enum { MONEY = 6 };                      /* of the exponents, which are doubled */
+
+/* What stands behind the money of a unit: "/ft" of "$/ft" and "NZD/ft", "" of "USD"; NULL where it is of another shape,
+ * as "USD*ft" and "kWh/USD". */
+static const char *money_tail(const char *unit, bool written, const struct sl_quantity *q) {
+  const uint8_t currency = q->currency;
+  if (!currency || q->dims.x[MONEY] != 2) return NULL;
+  const char *const sign = sl_currency_sign(currency), *const code = sl_currency_code(currency);
+  if (*sign && strncmp(unit, sign, strlen(sign)) == 0) unit += strlen(sign);
+  else if (strncmp(unit, code, strlen(code)) == 0) unit += strlen(code);
+  else if (written) return NULL;                              /* a dimension's own is "/ft" */
+  return *unit == '\0' || *unit == '/' ? unit : NULL;
 }
 
 /* Whether a length in this unit reads in feet and inches: what was written in millimetres stays so, and so do miles. */
@@ -115,14 +141,14 @@ size_t sl_format(char *to, size_t size, const struct sl_quantity *q, const struc
   if (dim == SL_LENGTH && fraction)
     return format_fraction(to, size, q->si, style->fraction > 0 ? style->fraction : 64, style->inches_only);
   if (*written && strcmp(written, "ft-in") != 0) unit = written;
-  if (q->currency) {
-    const char *tail = strchr(unit, '/');
-    return format_money(to, size, q, tail ? tail : "", style->digits);
-  }
-  if (dim == SL_DIM_COUNT && !*written) {
-    char number[64], name[80];
+  else if (dim == SL_DIM_COUNT) {
+    char composed[SL_UNIT_LONGEST + 2], number[64], name[80];
+    if (sl_dims_unit(q->dims, q->currency, composed, sizeof composed))
+      return sl_format_in(to, size, q->si, composed, style->digits);
     sl_format_number(number, sizeof number, q->si, style->digits);
     return (size_t)snprintf(to, size, "%s %s", number, sl_dims_name(q->dims, false, name, sizeof name));
   }
+  const char *tail = money_tail(unit, *written && unit == written, q);
+  if (tail) return format_money(to, size, q, tail, style->digits);
   return sl_format_in(to, size, q->si, unit, style->digits);
 }
