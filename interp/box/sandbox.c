@@ -340,6 +340,8 @@ void sl_sandbox_back(lua_State *L, const struct sl_standing *to) {
   memcpy(box->random, to->random, sizeof box->random);
   if (box->depth > 0) return;
   box->left = to->left;
+  follow_up(box);
+  if (box->why == sl_no_memory) return;                  /* no limit of what ran beside: nothing after it is sure */
   box->why = NULL;
   box->asked = 0;
   *box->place = '\0';
