@@ -37,6 +37,8 @@ LINK        = $(CC) $(CFLAGS) $(SAN) $(LDFLAGS)
 LIBS        = $(LUA_ARCHIVE) -lm -ldl
 # What sweeps are kept in: only the command links it, whole, so that no run waits for it to be found.
 STORE       = $(shell pkg-config --variable=libdir sqlite3)/libsqlite3.a
+# The filter of system calls for scripts of strangers, in the command alone.
+FILTER      = $(shell pkg-config --variable=libdir libseccomp)/libseccomp.a
 WHOLE       = $(if $(filter-out 0,$(LTO)),-flto=auto -ffat-lto-objects)
 # An archive is of plain code: it would make the programs of others be optimised with it, by their flags.
 ARCHIVE     = rm -f $@ && ar rcs $@.tmp $(filter %.o,$^) && $(if $(WHOLE),objcopy --wildcard \
@@ -49,6 +51,8 @@ BARE    := $(foreach room,$(ROOMS),$(call object,interp/$(room)/*.c)) \
            $(patsubst %.re,$(BUILD)/%.o,$(wildcard interp/scan/*.re)) $(BUILD)/gen/ops.o $(BUILD)/gen/library.o \
            $(BUILD)/gen/hashes.o
 SWEEP   := $(call object,interp/sweep/*.c)
+CONFINE := $(call object,interp/confine/*.c)
+COMMAND := $(call object,interp/*.c)
 HOST    := $(BARE) $(BUILD)/gen/index.o
 OPS     := $(filter-out $(addprefix interp/bind/,bind.c fields.c give.c take.c),$(sort $(wildcard interp/bind/*.c)))
 TABLES  := $(patsubst interp/data/%.csv,$(BUILD)/gen/%.inc,$(wildcard interp/data/*.csv))
@@ -70,7 +74,7 @@ test-tools: ## and those that testing needs besides
 
 # Stamps that are touched only by a change: of the flags, which builds everything anew, and of the list of files.
 $(BUILD)/flags: export STAMP = stringline is built with: $(subst $(BUILD)/,,$(COMPILE)) | $(LINK) | $(WHOLE) | $(LIBS)
-$(BUILD)/files: export STAMP = $(CALC) $(HOST) $(SWEEP) $(LIBRARY)
+$(BUILD)/files: export STAMP = $(CALC) $(HOST) $(SWEEP) $(CONFINE) $(LIBRARY)
 $(BUILD)/flags $(BUILD)/files: always
 	@mkdir -p $(@D)
 	@printf '%s\n' "$$STAMP" | cmp -s - $@ || printf '%s\n' "$$STAMP" > $@
@@ -144,6 +148,10 @@ $(BUILD)/libstringline_host.a: $(HOST) $(BUILD)/files
 $(BUILD)/libstringline_sweep.a: $(SWEEP) $(BUILD)/files
 	$(call say,archive)
 	$(Q)$(ARCHIVE)
+# The process of --untrusted.
+$(BUILD)/libstringline_confine.a: $(CONFINE) $(BUILD)/files
+	$(call say,archive)
+	$(Q)$(ARCHIVE)
 # What the Lua part defines is looked through when it is built.
 $(BUILD)/gen/audit: $(BUILD)/interp/gen/audit.o $(BUILD)/libstringline_host.a $(BUILD)/libstringline.a
 	$(call say,link)
@@ -151,31 +159,36 @@ $(BUILD)/gen/audit: $(BUILD)/interp/gen/audit.o $(BUILD)/libstringline_host.a $(
 $(BUILD)/gen/audited: $(BUILD)/gen/audit
 	$(call say,audit)
 	$(Q)$< && touch $@
-$(BUILD)/stringline: $(BUILD)/interp/main.o $(HOST) $(SWEEP) $(BUILD)/libstringline.a $(BUILD)/flags $(BUILD)/files
+$(BUILD)/stringline: $(COMMAND) $(HOST) $(SWEEP) $(CONFINE) $(BUILD)/libstringline.a $(BUILD)/flags \
+                     $(BUILD)/files
 	$(call say,link)
-	$(Q)$(LINK) $(WHOLE) -o $@ $(filter %.o %.a,$^) $(STORE) $(LIBS)
+	$(Q)$(LINK) $(WHOLE) -o $@ $(filter %.o %.a,$^) $(STORE) $(FILTER) $(LIBS)
 
 # ---- tests ---------------------------------------------------------------------------------------------------------
 # A program takes from the archives what it calls.
-$(BUILD)/tests/%: $(BUILD)/tests/%.o $(BUILD)/libstringline_sweep.a $(BUILD)/libstringline_host.a \
-                  $(BUILD)/libstringline.a
+$(BUILD)/tests/%: $(BUILD)/tests/%.o $(BUILD)/libstringline_sweep.a $(BUILD)/libstringline_confine.a \
+                  $(BUILD)/libstringline_host.a $(BUILD)/libstringline.a
 	$(call say,link)
-	$(Q)$(LINK) $(WHOLE) -o $@ $^ $(STORE) $(LIBS) -lcmocka
+	$(Q)$(LINK) $(WHOLE) -o $@ $^ $(STORE) $(FILTER) $(LIBS) -lcmocka
 # What is measured is linked as the command is.
 $(BUILD)/tests/bench/bench: private WHOLE := $(WHOLE)
 $(BUILD)/tests/bench/bench: $(BUILD)/tests/bench/bench.o $(HOST) $(SWEEP) $(BUILD)/libstringline.a
 	$(call say,link)
 	$(Q)$(LINK) $(WHOLE) -o $@ $^ $(STORE) $(LIBS)
-$(BUILD)/tests/variants_test: | $(BUILD)/stringline
+$(BUILD)/tests/variants_test $(BUILD)/tests/confine_test $(BUILD)/tests/limits_test: | $(BUILD)/stringline
 # A fuzz target is a program that tries the same inputs everywhere, or libFuzzer's, which goes on looking.
 $(FUZZ): $(BUILD)/tests/fuzz/%: $(BUILD)/tests/fuzz/%.o $(BUILD)/tests/fuzz/runner.o $(BUILD)/tests/fuzz/mutator.o \
                             $(BUILD)/libstringline_sweep.a $(BUILD)/libstringline_host.a $(BUILD)/libstringline.a
 	$(call say,link)
-	$(Q)$(LINK) $(WHOLE) -o $@ $^ $(STORE) $(LIBS) -lcmocka
+	$(Q)$(LINK) $(WHOLE) -o $@ $(filter %.o,$^) $(filter %.a,$^) $(STORE) $(LIBS) -lcmocka
 $(FUZZ:_fuzz=_libfuzzer): $(BUILD)/tests/fuzz/%_libfuzzer: $(BUILD)/tests/fuzz/%_fuzz.o \
                             $(BUILD)/libstringline_sweep.a $(BUILD)/libstringline_host.a $(BUILD)/libstringline.a
 	$(call say,link)
-	$(Q)$(LINK) -fsanitize=fuzzer -o $@ $^ $(STORE) $(LIBS) -lcmocka
+	$(Q)$(LINK) -fsanitize=fuzzer -o $@ $(filter %.o,$^) $(filter %.a,$^) $(STORE) $(LIBS) -lcmocka
+# Jobs go through the command, and every error is looked at where it is raised.
+JOBS_FUZZ = $(addprefix $(BUILD)/tests/fuzz/jobs_,fuzz libfuzzer)
+$(JOBS_FUZZ): private LIBS += -Wl,--wrap=lua_pcallk,--wrap=sl_error_handler
+$(JOBS_FUZZ): $(BUILD)/interp/task.o
 test-programs: $(TESTS) $(FUZZ)
 
 # As many processes as there are cores, unless make was told how many.

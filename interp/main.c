@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * The command line: one command, a state for each script, one output, one exit status. */
+#include <fcntl.h>
 #include <lauxlib.h>
 #include <limits.h>
 #include <stdarg.h>
@@ -8,38 +9,15 @@
 #include <string.h>
 #include <sys/ioctl.h>
 #include <unistd.h>
-#include "box/child.h"
-#include "command/begin.h"
-#include "command/folder.h"
 #include "command/line.h"
-#include "command/rows.h"
+#include "confine/child.h"
 #include "host/host.h"
 #include "host/raise.h"
 #include "host/state.h"
-#include "sweep/sweep.h"
+#include "task.h"
 #include "write/out.h"
 
 enum { PAGE_WIDTH = 80, NARROWEST = 40, WIDEST = 132 };       /* columns; longer lines are hard to read */
-
-/* One script, or a command without one. */
-struct task {
-  const struct sl_line *line;
-  const char *script;                  /* NULL: none */
-  bool several;                        /* one script of several */
-  size_t number;                       /* of it, from 1 */
-  bool colour;                         /* of the output */
-  int width;
-  struct sl_host host;
-  struct sl_limits limits;
-  FILE *to;
-  /* Of folders, see command/jobs.lua: what is asked for, and what was said of that before. */
-  const char *part, *left;
-  char **judged;
-  size_t jobs;
-};
-
-/* Why a script was not judged, for the place that its verdict would have. */
-struct failure { int status; char code[16], text[1024], *json; size_t told; };   /* json: told of them, one a line */
 
 /* ---- messages ---------------------------------------------------------------------------------------------------- */
 
@@ -59,7 +37,7 @@ static int tell(const struct sl_line *line, const char *code, const char *text, 
   return (int)sl_exit_of(code);
 }
 
-struct noting { struct failure *f; struct sl_sources *sources; FILE *to; };
+struct noting { struct sl_failure *f; struct sl_sources *sources; FILE *to; };
 
 static void note_one(void *to, const struct sl_message *m) {
   const struct noting *n = to;
@@ -71,131 +49,26 @@ static void note_one(void *to, const struct sl_message *m) {
 }
 
 /* Of the error on top of the stack, and those that came with it. */
-static void note_failure(lua_State *L, int status, struct failure *f) {
+static void note_failure(lua_State *L, int status, struct sl_failure *f) {
   size_t n;
   const char *why = sl_sandbox_abort(L);
   if (why && !sl_is_error(L, -1)) sl_error_stopped(L, why);
-  *f = (struct failure){ .status = status };
+  *f = (struct sl_failure){ .status = status };
   struct noting to = { f, &sl_state_of(L)->sources, open_memstream(&f->json, &n) };
   sl_error_each(L, -1, note_one, &to);
   if (to.to) fclose(to.to);
 }
 
-static void note_stop(int status, const char *code, const char *why, struct failure *f) {
+static void note_stop(int status, const char *code, const char *why, struct sl_failure *f) {
   size_t n;
   struct sl_message m = { .severity = SL_ERROR, .code = code, .text = why };
-  *f = (struct failure){ .status = status };
+  *f = (struct sl_failure){ .status = status };
   struct noting to = { f, NULL, open_memstream(&f->json, &n) };
   note_one(&to, &m);
   if (to.to) fclose(to.to);
 }
 
 /* ---- one command in one state ------------------------------------------------------------------------------------ */
-
-static void set_text(lua_State *L, const char *name, const char *value) {
-  if (!value) return;
-  lua_pushstring(L, value);
-  lua_setfield(L, -2, name);
-}
-
-static void set_list(lua_State *L, const char *name, const char *const *items, size_t n) {
-  lua_createtable(L, (int)n, 0);
-  for (size_t i = 0; i < n; i++) {
-    lua_pushstring(L, items[i]);
-    lua_rawseti(L, -2, (lua_Integer)i + 1);
-  }
-  lua_setfield(L, -2, name);
-}
-
-/* Pushes the options of the command as it is to see them. */
-static void push_options(lua_State *L, const struct task *t) {
-  const struct sl_line *line = t->line;
-  lua_createtable(L, 0, 16);
-  set_text(L, "command", line->command->name);
-  set_text(L, "script", t->script);
-  set_text(L, "on", line->value[SL_OPTION_on]);
-  set_text(L, "alternate", line->value[SL_OPTION_alternate]);
-  set_text(L, "since", line->value[SL_OPTION_since]);
-  set_text(L, "format", line->format->name);
-  set_text(L, "writer", line->format->writer);
-  static const struct { const char *name; enum sl_option_id id; } texts[] = {
-    { "only", SL_OPTION_only }, { "shard", SL_OPTION_shard }, { "store", SL_OPTION_store },
-    { "pictures", SL_OPTION_pictures } };
-  for (size_t i = 0; i < sizeof texts / sizeof *texts; i++) set_text(L, texts[i].name, line->value[texts[i].id]);
-  static const struct { const char *name; enum sl_option_id id; } lists[] = {
-    { "vary", SL_OPTION_vary }, { "keep", SL_OPTION_keep }, { "least", SL_OPTION_least }, { "most", SL_OPTION_most } };
-  for (size_t i = 0; i < sizeof lists / sizeof *lists; i++)
-    set_list(L, lists[i].name, line->list[lists[i].id], line->listed[lists[i].id]);
-  static const struct { const char *name; enum sl_option_id id; } counts[] = {
-    { "sample", SL_OPTION_sample }, { "seed", SL_OPTION_seed }, { "jobs", SL_OPTION_jobs },
-    { "seconds", SL_OPTION_seconds }, { "steps", SL_OPTION_steps } };
-  for (size_t i = 0; i < sizeof counts / sizeof *counts; i++) {
-    if (!line->value[counts[i].id]) continue;
-    lua_pushinteger(L, (lua_Integer)line->count[counts[i].id]);
-    lua_setfield(L, -2, counts[i].name);
-  }
-  static const struct { const char *name; enum sl_option_id id; } flags[] = {
-    { "count", SL_OPTION_count }, { "list", SL_OPTION_list }, { "retry", SL_OPTION_retry },
-    { "grid_tied", SL_OPTION_grid_tied }, { "off_grid", SL_OPTION_off_grid }, { "metric", SL_OPTION_metric } };
-  for (size_t i = 0; i < sizeof flags / sizeof *flags; i++) {
-    lua_pushboolean(L, line->value[flags[i].id] != NULL);
-    lua_setfield(L, -2, flags[i].name);
-  }
-  set_text(L, "part", t->part);
-  set_text(L, "left", t->left);
-  if (t->judged) set_list(L, "judged", (const char *const *)t->judged, t->jobs);
-  set_text(L, "before", line->format->before);
-  set_text(L, "after", line->format->after);
-  set_list(L, "set", line->list[SL_OPTION_set], line->listed[SL_OPTION_set]);
-  set_list(L, "input", line->list[SL_OPTION_input], line->listed[SL_OPTION_input]);
-  set_list(L, "rule", line->list[SL_OPTION_rule], line->listed[SL_OPTION_rule]);
-  if (t->several) set_list(L, "words", &t->script, 1);
-  else set_list(L, "words", line->word, line->words);
-  lua_pushboolean(L, t->several);
-  lua_setfield(L, -2, "several");
-  lua_pushinteger(L, (lua_Integer)t->number);
-  lua_setfield(L, -2, "number");
-  lua_pushboolean(L, t->colour);
-  lua_setfield(L, -2, "colour");
-  lua_pushinteger(L, t->width);
-  lua_setfield(L, -2, "width");
-}
-
-/* Protected: (task) -> status, text. */
-static int command(lua_State *L) {
-  const struct task *t = lua_touserdata(L, 1);
-  sl_rows_open(L);
-  if (t->part) sl_folder_open(L);
-  if (t->line->command->takes == SL_SWEEPS || t->line->command->takes == SL_MERGES) {
-    sl_database_open(L);
-    sl_workers_open(L);
-    sl_files_open(L);
-  }
-  if (t->line->command->takes == SL_BEGINS) sl_begin_open(L);
-  sl_host_import(L, "command.run");
-  push_options(L, t);
-  lua_call(L, 1, 2);
-  return 2;
-}
-
-/* Protected: (task, failure) -> status, text. */
-static int command_unjudged(lua_State *L) {
-  const struct task *t = lua_touserdata(L, 1);
-  const struct failure *f = lua_touserdata(L, 2);
-  sl_rows_open(L);
-  sl_host_import(L, "command.run");
-  push_options(L, t);
-  lua_createtable(L, 0, 8);
-  lua_pushinteger(L, f->status);
-  lua_setfield(L, -2, "status");
-  set_text(L, "code", f->code);
-  set_text(L, "text", f->text);
-  set_text(L, "json", f->json ? f->json : "");
-  lua_pushinteger(L, (lua_Integer)f->told);
-  lua_setfield(L, -2, "told");
-  lua_call(L, 2, 2);
-  return 2;
-}
 
 static void find_raw(void *to, const struct sl_message *m) {
   bool *found = to;
@@ -204,7 +77,7 @@ static void find_raw(void *to, const struct sl_message *m) {
 
 /* Lua notes the line of a division by zero only while it counts: so the run is done once more, and this time counted.
  * What the script prints is there already. */
-static bool wants_count(lua_State *L, const struct task *t) {
+static bool wants_count(lua_State *L, const struct sl_task *t) {
   bool raw = false;
   if (t->line->command->takes == SL_SWEEPS) return false;     /* it would all be done again */
   if (t->limits.steps >= 0 || sl_sandbox_abort(L)) return false;
@@ -216,65 +89,92 @@ static void print_nothing(void *to, struct sl_sources *sources, const struct sl_
   (void)to, (void)sources, (void)line;
 }
 
-/* Calls a function of a fresh state and writes its text. `failed` (NULL: no matter) gets why there is none. */
-static int in_a_state(struct task *t, lua_CFunction what, void *more, struct failure *failed) {
+/* The command in a fresh state, and its text written.  `told`: in the place of a verdict, of which is said why there is
+ * none; else NULL.  `failed` (NULL: no matter) gets why there is no text. */
+static int in_a_state(struct sl_task *t, struct sl_failure *told, struct sl_failure *failed) {
   lua_State *L = sl_host_new(&t->host, &t->limits);
   if (!L) {
     if (failed) note_stop(SL_RESOURCE, "S003", "not enough memory", failed);
     return tell(t->line, "S003", "not enough memory", NULL);
   }
-  lua_pushcfunction(L, what);
+  lua_pushcfunction(L, sl_task_run);
   lua_pushlightuserdata(L, t);
-  if (more) lua_pushlightuserdata(L, more);
-  int status = sl_host_call(L, more ? 2 : 1, 2);
+  lua_pushlightuserdata(L, told);
+  int status = sl_host_call(L, 2, 2);
   if (status && wants_count(L, t)) {
-    struct task counted = *t;
+    struct sl_task counted = *t;
     counted.limits.steps = LLONG_MAX;
     counted.host.print = print_nothing;
     sl_host_close(L);
-    return in_a_state(&counted, what, more, failed);
+    return in_a_state(&counted, told, failed);
   }
   if (status) {
     status = sl_host_failure(L);
     if (failed) note_failure(L, status, failed);
-    fflush(stdout);
+    sl_out_flush(t->to);
     sl_host_report(L);
   } else {
     size_t n;
     const char *text = lua_tolstring(L, -1, &n);
     status = (int)lua_tointeger(L, -2);
-    if (text) fwrite(text, 1, n, t->to);
+    if (text) sl_out_write(t->to, text, n);
   }
   sl_host_close(L);
   return status;
 }
 
 /* In the place of a verdict of one script of several. */
-static void write_unjudged(struct task *t, struct failure *f) {
-  in_a_state(t, command_unjudged, f, NULL);
+static void write_unjudged(struct sl_task *t, struct sl_failure *f) {
+  in_a_state(t, f, NULL);
   free(f->json);
 }
 
 static int run(void *arg) {
-  struct task *t = arg;
-  struct failure f = { .status = SL_DONE };
-  int status = in_a_state(t, command, NULL, t->several ? &f : NULL);
+  struct sl_task *t = arg;
+  struct sl_failure f = { .status = SL_DONE };
+  int status = in_a_state(t, NULL, t->several ? &f : NULL);
   if (f.status) write_unjudged(t, &f);
+  sl_out_flush(t->to);
   return status;
 }
 
+/* What the command line lets this task open, ended by NULL. */
+static void name_files(const struct sl_task *t, const char *files[4]) {
+  const struct sl_line *line = t->line;
+  size_t n = 0;
+  const bool two = line->words > 1 && strstr(line->command->words, " [SCRIPT]");
+  if (t->script) files[n++] = t->script;
+  else if (line->words) files[n++] = line->word[0];        /* a report, which names its script as seen from here */
+  if (two) files[n++] = line->word[1];
+  else if (!t->script && line->words) files[n++] = ".";
+  if (line->value[SL_OPTION_since]) files[n++] = line->value[SL_OPTION_since];
+  files[n] = NULL;
+}
+
+/* Says why nothing was run. */
+static int tell_unconfined(const struct sl_task *t, const char *why, char *text, size_t size) {
+  snprintf(text, size, "%s was not run, since it cannot be confined: %s", t->script ? t->script : "it", why);
+  return tell(t->line, "S004", text, "run it in a container or on a machine that permits this; "
+              "leave out --untrusted only for a script that you trust");
+}
+
 /* In a process that can only compute. */
-static int run_apart(struct task *t) {
-  char why[512] = "";
-  struct sl_child_limits limits = { .cpu_seconds = 10, .memory = (size_t)1 << 30, .output = (size_t)16 << 20 };
-  int status = sl_child_run(run, t, &limits, why, sizeof why);
-  if (!*why) return status;
-  status = tell(t->line, "S002", why, NULL);
+static int run_apart(struct sl_task *t) {
+  const char *files[4];
+  char text[1024];
+  name_files(t, files);
+  const struct sl_child_limits limits = { .cpu_seconds = 10, .memory = (size_t)1 << 30, .output = (size_t)16 << 20,
+                                          .files = files, .folders = t->host.path };
+  const struct sl_child_end end = sl_child_run(run, t, &limits);
+  if (end.how == SL_CHILD_RAN) return end.status;
+  if (sl_out_unread(STDOUT_FILENO)) sl_out_leave();
+  const bool stopped = end.how == SL_CHILD_STOPPED;
+  const int status = stopped ? tell(t->line, "S002", end.why, NULL) : tell_unconfined(t, end.why, text, sizeof text);
   if (t->several) {
-    struct failure f;
-    note_stop(status, "S002", why, &f);
+    struct sl_failure f;
+    note_stop(status, stopped ? "S002" : "S004", stopped ? end.why : text, &f);
     write_unjudged(t, &f);
-    fflush(t->to);
+    sl_out_flush(t->to);
   }
   return status;
 }
@@ -293,10 +193,10 @@ static void set_folder(char *folder, size_t size, const char *script) {
   else snprintf(folder, size, "%.*s", slash == script ? 1 : (int)(slash - script), script);
 }
 
-static void write_frame(FILE *to, const char *text, size_t scripts) {
+static void write_frame(struct sl_out *to, const char *text, size_t scripts) {
   const char *count = strstr(text, "%d");
-  if (!count) fputs(text, to);
-  else fprintf(to, "%.*s%zu%s", (int)(count - text), text, scripts, count + 2);
+  if (!count) sl_out_printf(to, "%s", text);
+  else sl_out_printf(to, "%.*s%zu%s", (int)(count - text), text, scripts, count + 2);
 }
 
 /* A person's own script may compute as long as it likes: that nobody counts makes it faster, and Ctrl-C ends it. */
@@ -312,25 +212,31 @@ static size_t count_scripts(const struct sl_line *line) {
 /* ---- folders ----------------------------------------------------------------------------------------------------- */
 
 /* What a part of command/jobs.lua says, a text of malloc and its length; NULL: it said why there is none. */
-static char *said(struct task *t, const char *part, const char *script, size_t *n, int *status) {
+static char *said(struct sl_task *t, const char *part, const char *script, size_t *n, int *status) {
   char *text = NULL;
-  struct failure f = { .status = SL_DONE };
+  struct sl_failure f = { .status = SL_DONE };
   t->part = part;
   t->script = script;
-  t->to = open_memstream(&text, n);
+  FILE *memory = open_memstream(&text, n);
+  t->to = memory ? sl_out_of(memory) : NULL;
   if (!t->to) {
+    if (memory) fclose(memory);
+    free(text);
     *status = tell(t->line, "S003", "not enough memory", NULL);
     return NULL;
   }
-  *status = in_a_state(t, command, NULL, script ? &f : NULL);
+  *status = in_a_state(t, NULL, script ? &f : NULL);
   if (f.status) write_unjudged(t, &f);
-  if (fclose(t->to) == 0 && *n > 0) return text;
+  const bool whole = sl_out_flush(t->to);
+  sl_out_abandon(t->to);
+  if (fclose(memory) == 0 && whole && *n > 0) return text;
   free(text);
   return NULL;
 }
 
 /* Each job of a list of texts in a state of its own, and then all of them told. */
-static int judge_each(struct task *t, const char *list, const char *end, FILE *to, char *folder, size_t size) {
+static int judge_each(struct sl_task *t, const char *list, const char *end, struct sl_out *to, char *folder,
+                      size_t size) {
   int status = SL_DONE;
   size_t n = 0;
   for (const char *path = list; path < end; path += strlen(path) + 1) n++;
@@ -346,12 +252,12 @@ static int judge_each(struct task *t, const char *list, const char *end, FILE *t
   t->part = "tell";
   t->script = NULL;
   t->to = to;
-  return in_a_state(t, command, NULL, NULL);
+  return in_a_state(t, NULL, NULL);
 }
 
 /* One page of all jobs of some folders.  What is found comes as texts, each with its '\0': what was left out, as JSON,
  * then the paths of the jobs. */
-static int run_folders(struct task *t, FILE *to, char *folder, size_t size) {
+static int run_folders(struct sl_task *t, struct sl_out *to, char *folder, size_t size) {
   int status;
   size_t n = 0;
   char *found = said(t, "find", NULL, &n, &status);
@@ -367,24 +273,25 @@ static int run_folders(struct task *t, FILE *to, char *folder, size_t size) {
 /* ---- all of it --------------------------------------------------------------------------------------------------- */
 
 /* Runs the command on each of its scripts; the worst status.  `reads`: see struct sl_host. */
-static int run_all(const struct sl_line *line, FILE *to, struct sl_reads *reads, bool colour, int width) {
+static int run_all(const struct sl_line *line, struct sl_out *to, struct sl_reads *reads, bool colour, int width) {
   char folder[4096];
   bool script = sl_takes_script(line->command) && line->words && !line->folders;
+  bool apart = line->value[SL_OPTION_untrusted] != NULL;
   size_t scripts = count_scripts(line);
-  struct task t = { .line = line, .several = scripts > 1, .colour = colour, .width = width, .to = to,
+  struct sl_task t = { .line = line, .several = scripts > 1, .colour = colour && !apart, .width = width, .to = to,
                     .host = { .folder = folder, .path = getenv("STRINGLINE_PATH"), .format = message_format(line),
-                              .colour = colour_wanted(line, stderr), .reads = reads },
+                              .colour = colour_wanted(line, stderr) && !apart, .reads = reads },
                     .limits = { .steps = steps_allowed(line),
                                 .memory = (size_t)line->count[SL_OPTION_memory] << 20 } };
   int worst = SL_DONE;
   if (line->folders) return run_folders(&t, to, folder, sizeof folder);
   if (t.several) write_frame(to, line->format->before, scripts);
   for (size_t i = 0; i < scripts; i++) {
-    if (i > 0) fputs(line->format->between, to);
+    if (i > 0) sl_out_printf(to, "%s", line->format->between);
     t.script = script ? line->word[i] : NULL;
     t.number = i + 1;
     set_folder(folder, sizeof folder, t.script);
-    int status = line->value[SL_OPTION_untrusted] ? run_apart(&t) : run(&t);
+    int status = apart ? run_apart(&t) : run(&t);
     if (status > worst) worst = status;
   }
   if (t.several) write_frame(to, line->format->after, scripts);
@@ -397,35 +304,42 @@ static int keep_output(const struct sl_line *line, struct sl_out *out, const str
   const char *read = sl_reads_destroyed(reads);
   if (read) {
     sl_out_abandon(out);
-    snprintf(why, sizeof why, "this run read '%s', and its output '%s' is the same file", read, sl_reads_output(reads));
+    snprintf(why, sizeof why, "this run read or wrote '%s', and its output '%s' is the same file", read,
+             sl_reads_output(reads));
     return tell(line, "F023", why, "write to another file, as in -o report.txt");
   }
   return sl_out_commit(out, why, sizeof why) ? SL_DONE : tell(line, "F040", why, NULL);
 }
 
+/* In processes of their own, which write to standard output: for the while that is a file in memory. */
+static int run_all_apart(const struct sl_line *line, struct sl_out *out, struct sl_reads *reads) {
+  FILE *memory = sl_out_memory();
+  struct sl_out *to = memory ? sl_out_of(stdout) : NULL;
+  int own = to && fflush(stdout) == 0 ? fcntl(STDOUT_FILENO, F_DUPFD_CLOEXEC, 3) : -1, status = SL_RESOURCE;
+  bool turned = own >= 0 && dup2(fileno(memory), STDOUT_FILENO) >= 0;
+  if (turned) {
+    status = run_all(line, to, reads, false, PAGE_WIDTH);
+    turned = sl_out_flush(to) && dup2(own, STDOUT_FILENO) >= 0;
+  }
+  if (!turned) status = tell(line, "S003", "not enough memory for the output", NULL);
+  else sl_out_take(out, memory);                                   /* what fails is told by sl_out_commit */
+  if (own >= 0) close(own);
+  if (memory) fclose(memory);
+  sl_out_abandon(to);
+  return status;
+}
+
 /* The output goes to a file: whole, or not at all. One script that is not judged leaves none. */
 static int run_to_file(const struct sl_line *line, const char *path) {
-  char why[512] = "";
+  char why[5000] = "";
   struct sl_reads *reads = sl_reads_new(path);
   struct sl_out *out = reads ? sl_out_open(path, why, sizeof why) : NULL;
   if (!out) {
     sl_reads_free(reads);
     return reads ? tell(line, "F040", why, NULL) : tell(line, "S003", "not enough memory", NULL);
   }
-  bool apart = line->value[SL_OPTION_untrusted] != NULL;      /* then it comes through standard output */
-  int own = -1;
-  if (apart && (fflush(stdout) || (own = dup(STDOUT_FILENO)) < 0 ||
-                dup2(fileno(sl_out_file(out)), STDOUT_FILENO) < 0)) {
-    sl_out_abandon(out);
-    sl_reads_free(reads);
-    return tell(line, "F040", "standard output cannot be turned to a file", NULL);
-  }
-  int status = run_all(line, apart ? stdout : sl_out_file(out), reads, false, PAGE_WIDTH);
-  if (apart) {
-    fflush(stdout);
-    dup2(own, STDOUT_FILENO);
-    close(own);
-  }
+  int status = line->value[SL_OPTION_untrusted] ? run_all_apart(line, out, reads)
+                                                : run_all(line, out, reads, false, PAGE_WIDTH);
   const bool page = count_scripts(line) > 1 || (line->folders && ftell(sl_out_file(out)) > 0);
   if (status > SL_FAILED && !page) sl_out_abandon(out);
   else {
@@ -436,18 +350,26 @@ static int run_to_file(const struct sl_line *line, const char *path) {
   return status;
 }
 
+/* To standard output, which is no file of ours: a part of it may have gone out. */
+static int run_to_standard(const struct sl_line *line) {
+  char why[512];
+  struct sl_out *out = sl_out_of(stdout);
+  if (!out) return tell(line, "S003", "not enough memory", NULL);
+  int status = SL_DONE;
+  if (line->version) sl_out_printf(out, "stringline %s\n", SL_VERSION);
+  else status = run_all(line, out, NULL, strcmp(line->format->name, "text") == 0 && colour_wanted(line, stdout),
+                        terminal_width());
+  return sl_out_commit(out, why, sizeof why) ? status : tell(line, "F041", why, NULL);
+}
+
 int main(int argc, char **argv) {
   struct sl_line line;
-  char why[512] = "";
-  int status = SL_DONE;
-  sl_out_begin();
-  if (!sl_line_read(&line, argc, argv))
-    status = tell(&line, line.wrong.code, line.wrong.text, *line.wrong.help ? line.wrong.help : NULL);
-  else if (line.version) puts("stringline " SL_VERSION);
-  else if (line.value[SL_OPTION_output]) status = run_to_file(&line, line.value[SL_OPTION_output]);
-  else status = run_all(&line, stdout, NULL, strcmp(line.format->name, "text") == 0 && colour_wanted(&line, stdout),
-                        terminal_width());
-  if (!sl_stdout_finish(why, sizeof why)) status = tell(&line, "F041", why, NULL);
+  if (!sl_out_begin()) return SL_RESOURCE;
+  const bool read = sl_line_read(&line, argc, argv);
+  const char *path = read && !line.version ? line.value[SL_OPTION_output] : NULL;
+  int status;
+  if (!read) status = tell(&line, line.wrong.code, line.wrong.text, *line.wrong.help ? line.wrong.help : NULL);
+  else status = path && strcmp(path, "-") != 0 ? run_to_file(&line, path) : run_to_standard(&line);
   sl_line_free(&line);
   return status;
 }

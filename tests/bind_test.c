@@ -409,6 +409,9 @@ static void refuse_field(lua_State *L, const struct spot *spot, const struct sl_
       push_set(L, spot, f->name);
       refuses(L, spot, "C001", f->choices[i], NULL);
     }
+    lua_pushlstring(L, f->choices[0], strlen(f->choices[0]) + 1);   /* a NUL behind it */
+    push_set(L, spot, f->name);
+    refuses(L, spot, "C001", "is one of", NULL);
     lua_pushnumber(L, 1);
     push_set(L, spot, f->name);
     refuses(L, spot, "C001", "is one of", NULL);

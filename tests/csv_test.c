@@ -43,6 +43,8 @@ static const struct good { const char *name, *text; size_t len; const char *want
   { "no rows", TEXT("a,b\n"), "a|b\n" },
   { "an empty last cell", TEXT("a,b\n1,"), "a|b\n1|\n" },
   { "UTF-8 text", TEXT("a,b\n5 \xC2\xB0" "C,\xE2\x82\xAC 4\n"), "a|b\n5 \xC2\xB0" "C|\xE2\x82\xAC 4\n" },
+  { "a semicolon in a heading's quotes", TEXT("\"a;x\"\n1\n"), "a;x\n1\n" },
+  { "a heading's quotes go on behind the line", TEXT("\"a;\nx\",b\n1,2\n"), "a;\nx|b\n1|2\n" },
   { "a semicolon in a cell", TEXT("a;x,b\n1;2,3\n"), "a;x|b\n1;2|3\n" },
   { "only quotes", TEXT("a\n\"\"\"\"\"\"\n"), "a\n\"\"\n" },
 };

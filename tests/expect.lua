@@ -86,9 +86,9 @@ local function expectation(more, with, outcomes)
   end
   local out = { 'expect { job = "job.sline"' }
   if more ~= "" then out[#out + 1] = more end
-  if #with > 0 then out[#out + 1] = "with = { " .. table.concat(with, ", ") .. " }" end
+  if #with > 0 then out[#out + 1] = "with = { " .. table.concat(with, ",\n") .. " }" end
   for _, name in ipairs { "holds", "broken", "unknown", "not_applicable" } do
-    if lists[name] then out[#out + 1] = name .. " = { " .. table.concat(lists[name], ", ") .. " }" end
+    if lists[name] then out[#out + 1] = name .. " = { " .. table.concat(lists[name], ",\n") .. " }" end
   end
   return table.concat(out, ",\n  ") .. " }\n"
 end

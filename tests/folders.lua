@@ -39,7 +39,9 @@ lanes.write(house .. "/jobless.sline", '-- job { }\n--[[ job {\n]] local x = "jo
   "local job_of = { job = 1 } local z = x.job\n")
 lanes.write(house .. "/notes.txt", "job { }\n")
 os.execute("ln -s . '" .. house .. "/circle'; ln -s nowhere.sline '" .. house .. "/lost.sline'; ln -s quote.sline '" ..
-  house .. "/linked.sline'")
+  house .. "/linked.sline'; ln -s ../../out.sline '" .. house .. "/a b/out.sline'; ln -s ../house/quote.sline '" ..
+  house .. "/back.sline'; mkfifo '" .. house .. "/pipe.sline'")
+lanes.write(lanes.folder .. "/out.sline", job("Outside", "quote"))
 
 local passed, failed = 0, 0
 local function try(what, ok, why)
@@ -93,6 +95,10 @@ try("a script without a job", left["house/jobless.sline"] == "it declares no job
 try("a house file", left["house/egg/two-ridges.sline"] == "it declares no job")
 try("a link in a circle", left["house/circle"] == "a link to a folder is not followed", left["house/circle"])
 try("a link that leads nowhere", left["house/lost.sline"] == "the link leads nowhere", left["house/lost.sline"])
+for _, path in ipairs { "house/a b/out.sline", "house/back.sline" } do
+  try("a link out of the folder: " .. path, left[path] == "the link leads out of the folder", left[path])
+end
+try("a pipe", left["house/pipe.sline"] == "it is no file", left["house/pipe.sline"])
 try("what is hidden or no script is not named", not left["house/.old/job.sline"] and not left["house/notes.txt"])
 -- `house` and `house/` are spelt apart, and the egg farm is in both and named besides: each path stands once.
 local twice = {}

@@ -542,7 +542,7 @@ static int setup(void **state) {
 
 static int teardown(void **state) {
   (void)state;
-  static const char *const names[] = { "broken.sline", "talks.sline" };
+  static const char *const names[] = { "broken.sline", "talks.sline", "faults.sline" };
   char path[128];
   for (size_t i = 0; i < sizeof names / sizeof *names; i++) {
     snprintf(path, sizeof path, "%s/%s", folder, names[i]);

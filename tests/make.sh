@@ -49,7 +49,8 @@ built_with() { # holds|lacks, flags of make: the objects of the command
   build "$@" "$host" && $how "$host"
 }
 plain_archives() { # though their objects are not
-  build -j2 "$one/libstringline.a" "$one/libstringline_host.a" "$one/libstringline_sweep.a" || return 1
+  build -j2 "$one/libstringline.a" "$one/libstringline_host.a" "$one/libstringline_sweep.a" \
+    "$one/libstringline_confine.a" || return 1
   for archive in "$one"/lib*.a; do
     if ! lacks "$archive" || ! nm "$archive" | grep -q ' T sl_'; then echo "$archive"; return 1; fi
   done
@@ -129,6 +130,7 @@ apt install pkg-config
 ${re2c}apt install re2c
 liblua5.4-dev: the engine that scripts run in; apt install liblua5.4-dev
 libsqlite3-dev: what the rows of sweeps are kept in; apt install libsqlite3-dev
+libseccomp-dev: the filter of system calls for scripts of strangers; apt install libseccomp-dev
 "
 who=1000 machine tester clang parallel
 apt_get "exit 1"

@@ -4,10 +4,12 @@
 #include "check.h"
 #include <dirent.h>
 #include <fcntl.h>
+#include <signal.h>
 #include <sys/resource.h>
 #include <sys/stat.h>
 #include <sys/wait.h>
 #include <unistd.h>
+#include "write/new_folder.h"
 #include "write/out.h"
 
 #define COUNT(a) (sizeof(a) / sizeof *(a))
@@ -83,12 +85,12 @@ static void new_file(void **state) {
   char why[300];
   mode_t before = umask(027);
   struct sl_out *out = opened("new");
-  umask(before);
   assert_true(sl_out_write(out, "one\n", 4));
   assert_true(sl_out_printf(out, "%d\n", 2));
   fputs("three\n", sl_out_file(out));
-  assert_int_equal(access("new", F_OK), -1);   /* not before it is whole */
+  folder_has(0);                               /* not before it is whole, under whatever name */
   assert_true(sl_out_commit(out, why, sizeof why));
+  umask(before);
   file_holds("new", "one\n2\nthree\n");
   assert_int_equal(mode_of("new"), 0640);      /* 0666 less the umask */
   folder_has(1);
@@ -247,7 +249,8 @@ static struct answer in_child(int (*body)(void), int on_stdout) {
 }
 
 static void says(struct answer a, int status, const char *said) {
-  if (!WIFEXITED(a.status) || WEXITSTATUS(a.status) != status || strcmp(a.said, said) != 0)
+  const int got = WIFEXITED(a.status) ? WEXITSTATUS(a.status) : -WTERMSIG(a.status);
+  if (got != status || strcmp(a.said, said) != 0)
     fail_msg("status %x, said '%s'", (unsigned)a.status, a.said);
 }
 
@@ -364,29 +367,41 @@ static void after_a_failure_nothing_is_written(void **state) {
 
 /* ---- standard output --------------------------------------------------------------------------------------------- */
 
-static int finish(void) {
+static int finish(struct sl_out *out) {
   char why[512] = "";
-  if (sl_stdout_finish(why, sizeof why)) return 0;
+  if (sl_out_commit(out, why, sizeof why)) return 0;
   fprintf(stderr, "stringline: %s\n", why);
   return 3;
 }
 
 static int say(size_t bytes) {
   sl_out_begin();
-  for (size_t i = 0; i < bytes; i++) putchar('x');
-  return finish();
+  struct sl_out *out = sl_out_of(stdout);
+  for (size_t i = 0; i < bytes; i++) sl_out_write(out, "x", 1);
+  return finish(out);
 }
 static int say_one(void) { return say(1); }
 static int say_much(void) { return say(200000); }
 static int say_nothing(void) { return say(0); }
-/* The failed piece went straight to the stream: nothing is left in it to fail again at the end. */
+/* The failed piece goes straight out: nothing is left in the stream to fail again at the end. */
 static int say_in_one_piece(void) {
   static char block[200000];
   memset(block, 'x', sizeof block);
   sl_out_begin();
   setvbuf(stdout, NULL, _IONBF, 0);
+  struct sl_out *out = sl_out_of(stdout);
+  sl_out_write(out, block, sizeof block);
+  return finish(out);
+}
+/* What printed to the stream itself kept no reason. */
+static int say_on_the_stream(void) {
+  static char block[200000];
+  memset(block, 'x', sizeof block);
+  sl_out_begin();
+  setvbuf(stdout, NULL, _IONBF, 0);
+  struct sl_out *out = sl_out_of(stdout);
   fwrite(block, 1, sizeof block, stdout);
-  return finish();
+  return finish(out);
 }
 
 static int full_fd(void) { return open("/dev/full", O_WRONLY); }
@@ -399,19 +414,22 @@ static int closed_pipe_fd(void) {
 static int null_fd(void) { return open("/dev/null", O_WRONLY); }
 static int no_fd(void) { return -1; }
 
-#define PIPE_CLOSED "stringline: stopped: the reader closed the pipe before the end of the output\n"
-#define DISK_FULL "stringline: the output is not complete: the disk is full\n"
-#define NOT_OPEN "stringline: the output is not complete: Bad file descriptor\n"
+#define DISK_FULL "stringline: cannot write to standard output: the disk is full; a part of it may have gone out\n"
+#define NOT_OPEN "stringline: cannot write to standard output: it is not open for writing; " \
+                 "nothing of it has gone out\n"
+#define NO_REASON "stringline: cannot write to standard output: a write failed; a part of it may have gone out\n"
+enum { BY_PIPE = -SIGPIPE };         /* not a status: the signal that ended it */
 static const struct end { const char *name; int (*to)(void), (*body)(void); int status; const char *said; } ends[] = {
   { "stdout: all went out", null_fd, say_much, 0, "" },
   { "stdout: nothing to say", null_fd, say_nothing, 0, "" },
   { "stdout: a full disk, found at the end", full_fd, say_one, 3, DISK_FULL },
   { "stdout: a full disk, found on the way", full_fd, say_much, 3, DISK_FULL },
-  { "stdout: a full disk, reason gone", full_fd, say_in_one_piece, 3,
-    "stringline: the output is not complete: a write failed\n" },
-  { "stdout: a closed pipe, found at the end", closed_pipe_fd, say_one, 3, PIPE_CLOSED },
-  { "stdout: a closed pipe, found on the way", closed_pipe_fd, say_much, 3, PIPE_CLOSED },
-  { "stdout: a closed pipe, reason gone", closed_pipe_fd, say_in_one_piece, 3, PIPE_CLOSED },
+  { "stdout: a full disk, in one piece", full_fd, say_in_one_piece, 3, DISK_FULL },
+  { "stdout: a full disk, reason gone", full_fd, say_on_the_stream, 3, NO_REASON },
+  { "stdout: a closed pipe, found at the end", closed_pipe_fd, say_one, BY_PIPE, "" },
+  { "stdout: a closed pipe, found on the way", closed_pipe_fd, say_much, BY_PIPE, "" },
+  { "stdout: a closed pipe, in one piece", closed_pipe_fd, say_in_one_piece, BY_PIPE, "" },
+  { "stdout: a closed pipe, reason gone", closed_pipe_fd, say_on_the_stream, BY_PIPE, "" },
   { "stdout: a closed pipe, but nothing to say", closed_pipe_fd, say_nothing, 0, "" },
   { "stdout: closed before we started", no_fd, say_one, 3, NOT_OPEN },
   { "stdout: closed before we started, nothing to say", no_fd, say_nothing, 0, "" },
@@ -430,14 +448,193 @@ static void stdout_ends(void **state) {
 static int print_into_file(void) {
   sl_out_begin();
   int status = write_file("new", 3, false);
-  puts("a report");
-  return status ? status : finish();
+  struct sl_out *out = sl_out_of(stdout);
+  sl_out_printf(out, "a report\n");
+  return status ? status : finish(out);
 }
 
 static void closed_stdout_is_not_a_file(void **state) {
   (void)state;
   says(in_child(print_into_file, -1), 3, NOT_OPEN);
   file_holds("new", "xxx");
+}
+
+static int no_place_for_streams(void) {
+  struct rlimit none = { 1, 1 };
+  if (setrlimit(RLIMIT_NOFILE, &none) != 0) return 1;
+  return sl_out_begin() ? 2 : 0;
+}
+
+static void closed_stdout_that_nothing_can_stand_in_for(void **state) {
+  (void)state;
+  says(in_child(no_place_for_streams, -1), 0, "");
+}
+
+/* ---- what goes straight out -------------------------------------------------------------------------------------- */
+
+/* Behind what is there, as all that share the descriptor write. */
+static int write_to_descriptor(void) {
+  static const char *const names[] = { "/dev/stdout", "/dev/fd/1", "/proc/self/fd/1", "link" };
+  int fd = open("shared", O_WRONLY | O_CREAT | O_TRUNC, 0666), status = 0;
+  if (fd < 0 || dup2(fd, 1) < 0 || write(1, "head ", 5) != 5) return 1;
+  for (size_t i = 0; i < COUNT(names) && !status; i++) status = write_file(names[i], 3, false);
+  return status || write(1, " tail", 5) != 5;
+}
+
+static void a_descriptor_is_shared(void **state) {
+  (void)state;
+  assert_int_equal(symlink("/dev/stdout", "link"), 0);
+  says(in_child(write_to_descriptor, 1), 0, "");
+  file_holds("shared", "head xxxxxxxxxxxx tail");
+  folder_has(2);
+}
+
+static int closed_descriptor(void) { return write_file("/dev/fd/900", 1, false); }
+static int huge_descriptor(void) { return write_file("/dev/fd/99999999999999999999", 1, false); }
+static int reading_descriptor(void) {
+  return open("old", O_RDONLY) < 0 || dup2(open("old", O_RDONLY), 9) < 0 ? 1 : write_file("/dev/fd/9", 1, false);
+}
+
+static void a_descriptor_that_cannot_be_written(void **state) {
+  (void)state;
+  put_file("old", "before");
+  says(in_child(closed_descriptor, 1), 9, "cannot write '/dev/fd/900': it is not open for writing");
+  says(in_child(reading_descriptor, 1), 9, "cannot write '/dev/fd/9': it is not open for writing");
+  says(in_child(huge_descriptor, 1), 9, "cannot write '/dev/fd/99999999999999999999': it is not open for writing");
+  file_holds("old", "before");
+}
+
+/* ---- signals ----------------------------------------------------------------------------------------------------- */
+
+enum { LARGE = 16 << 20 };
+static const int ending[] = { SIGHUP, SIGINT, SIGQUIT, SIGILL, SIGTRAP, SIGABRT, SIGBUS, SIGFPE, SIGUSR1, SIGSEGV,
+                              SIGUSR2, SIGALRM, SIGTERM, SIGXCPU, SIGVTALRM, SIGPROF, SIGSYS };
+
+static char much[LARGE];
+
+static void prepare(void) {
+  for (size_t i = 0; i < COUNT(ending); i++)             /* the test's own handlers */
+    if (ending[i] != SIGHUP) signal(ending[i], SIG_DFL);
+  memset(much, 'x', sizeof much);
+}
+
+static int write_much(void) {
+  char why[300] = "";
+  struct sl_out *out = sl_out_open("old", why, sizeof why);
+  return out && sl_out_write(out, much, sizeof much) && sl_out_commit(out, why, sizeof why) ? 0 : 9;
+}
+
+static int collect_much(void) {
+  char why[300] = "";
+  struct sl_out *out = sl_out_open("old", why, sizeof why);
+  if (!out || !sl_out_write(out, much, sizeof much) || !sl_out_flush(out)) return 9;
+  raise(SIGSTOP);
+  return sl_out_commit(out, why, sizeof why) ? 0 : 9;
+}
+
+static int new_folder(void) {
+  char why[300] = "";
+  static const struct sl_new_file files[] = { { "in/a", much, sizeof much }, { "b", much, sizeof much } };
+  return sl_new_folder("new", files, COUNT(files), why, sizeof why) ? 0 : 9;
+}
+
+static size_t count_temporary(void) {
+  size_t n = 0;
+  DIR *dir = opendir(".");
+  assert_non_null(dir);
+  for (struct dirent *e; (e = readdir(dir));) n += strstr(e->d_name, ".tmp") != NULL;
+  closedir(dir);
+  return n;
+}
+
+/* A child that is stopped while what it writes stands under a temporary name; or where it stops itself. */
+static pid_t stopped_child(int (*body)(void)) {
+  const bool itself = body == collect_much;
+  for (int tries = 0; tries < 100; tries++) {
+    int status = 0;
+    fflush(NULL);
+    const pid_t child = fork();
+    assert_true(child >= 0);
+    if (child == 0) {
+      prepare();
+      _exit(body());
+    }
+    while (!itself && count_temporary() == 0 && waitpid(child, &status, WNOHANG) == 0) continue;
+    if (!itself) kill(child, SIGSTOP);
+    if (waitpid(child, &status, WUNTRACED) == child && WIFSTOPPED(status) && count_temporary() == (size_t)!itself)
+      return child;
+    kill(child, SIGKILL);                    /* it had been done already */
+    waitpid(child, &status, 0);
+    put_file("old", "before");
+  }
+  fail_msg("no child was ever met while it wrote");
+  return -1;
+}
+
+static int ended(pid_t child, int number) {
+  int status;
+  kill(child, number);
+  kill(child, SIGCONT);
+  assert_int_equal(waitpid(child, &status, 0), child);
+  return status;
+}
+
+static bool is_whole(const char *path) {
+  struct stat st;
+  return stat(path, &st) == 0 && st.st_size == LARGE;
+}
+
+/* As it was before, or, where the signal came last of all, as it was to be; as it was before it is then again. */
+static void all_or_nothing(void) {
+  if (is_whole("old")) put_file("old", "before");
+  if (is_whole("new/in/a") && is_whole("new/b")) {
+    unlink("new/in/a");
+    unlink("new/b");
+    rmdir("new/in");
+    rmdir("new");
+  }
+  file_holds("old", "before");
+  folder_has(1);
+}
+
+static void no_signal_leaves_anything(void **state) {
+  (void)state;
+  static int (*const bodies[])(void) = { collect_much, write_much, new_folder };
+  put_file("old", "before");
+  for (size_t i = 0; i < COUNT(bodies) * COUNT(ending); i++) {
+    const int number = ending[i / COUNT(bodies)], status = ended(stopped_child(bodies[i % COUNT(bodies)]), number);
+    if (!WIFSIGNALED(status) || WTERMSIG(status) != number)
+      fail_msg("signal %d ended it with %x", number, (unsigned)status);
+    all_or_nothing();
+  }
+}
+
+/* What the caller ignores, as nohup does, breaks nothing off. */
+static void an_ignored_signal_is_no_reason(void **state) {
+  (void)state;
+  put_file("old", "before");
+  signal(SIGHUP, SIG_IGN);
+  const pid_t child = stopped_child(write_much);
+  signal(SIGHUP, SIG_DFL);
+  assert_int_equal(ended(child, SIGHUP), 0);
+  folder_has(1);
+  assert_true(is_whole("old"));
+}
+
+static int folder_goes(void) {
+  char why[300] = "";
+  struct sl_out *out = sl_out_open("real/new", why, sizeof why);
+  if (!out || !sl_out_write(out, "x", 1) || rmdir("real") != 0) return 1;
+  if (sl_out_commit(out, why, sizeof why)) return 2;
+  return fputs(why, stderr), 7;
+}
+
+static void a_folder_that_vanishes(void **state) {
+  (void)state;
+  assert_int_equal(mkdir("real", 0777), 0);
+  says(in_child(folder_goes, 1), 7, "cannot write 'real/new': no such folder 'real/'; "
+       "the new text is lost, and no file is left behind");
+  folder_has(0);
 }
 
 #define FRESH(f) { #f, f, make_folder, drop_folder, NULL }
@@ -449,7 +646,9 @@ int main(void) {
     FRESH(link_to_what_is_not_there_yet), FRESH(no_permission_in_folder), FRESH(write_protected_file),
     FRESH(size_limit_keeps_the_old_file), FRESH(size_limit_leaves_no_new_file),
     FRESH(size_limit_through_the_bare_stream), FRESH(device_is_full), FRESH(after_a_failure_nothing_is_written),
-    FRESH(closed_stdout_is_not_a_file),
+    FRESH(closed_stdout_is_not_a_file), FRESH(closed_stdout_that_nothing_can_stand_in_for),
+    FRESH(a_descriptor_is_shared), FRESH(a_descriptor_that_cannot_be_written), FRESH(no_signal_leaves_anything),
+    FRESH(an_ignored_signal_is_no_reason), FRESH(a_folder_that_vanishes),
   };
   static struct CMUnitTest tests[COUNT(single) + COUNT(refused) + COUNT(ends)];
   size_t n = 0;

@@ -187,7 +187,7 @@ compile gcc "$build" && {
   wait
   for one in whatif reuse matrix-commands matrix-fields nights; do counted $one each; done
   alone="properties docs csv-page rack-picture sheets identity output install make dropin tree numbers register"
-  alone="$alone words plain parallel mutate"
+  alone="$alone words plain parallel mutate files"
   progress "$alone"
   begin properties tests/properties.lua "$build/stringline" 40 &
   begin docs tests/docs.sh "$build/stringline"
@@ -206,6 +206,7 @@ compile gcc "$build" && {
   begin plain tests/plain.lua "$build/stringline"
   begin parallel tests/sweep/parallel.sh "$build/stringline"
   begin mutate tests/mutate/selftest.lua
+  begin files tests/files.lua "$build/stringline"
   wait
   for one in $alone; do counted "$one" each; done
   once library-calls library_calls

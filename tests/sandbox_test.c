@@ -2,6 +2,7 @@
  * The sandbox: what a hostile or mistaken script tries, each stopped with a message.  The attacks are those known
  * against embedded Lua, published (the CVE is named, from memory) or of our own making. */
 #include "sandbox_run.h"
+#include "box/memory.h"
 
 /* Enough is kept that the rest has little room, and that Lua does not collect by itself each time. */
 #define KEEP "local keep, s = ('k'):rep(3900000), ('x'):rep(300000) " \
@@ -222,7 +223,10 @@ static void steps_add_up(void **state) {
   sl_sandbox_close(L);
 }
 
-static void host_is_not_limited(void **state) {
+static const char over_1_mib[] = "asked for more than 1 MiB of memory";
+
+/* What the host makes before a run begins may be as large as it likes, and its steps are never counted. */
+static void opening_is_not_limited(void **state) {
   (void)state;
   lua_State *L = sl_sandbox_new(&(struct sl_limits){ (size_t)1 << 20, 1000, 0 });
   assert_int_equal(luaL_dostring(L,
@@ -232,15 +236,105 @@ static void host_is_not_limited(void **state) {
   sl_sandbox_close(L);
 }
 
+/* From then on its work counts as that of a script does: small things, large ones, and what is not Lua's. */
+static void host_is_limited(void **state) {
+  (void)state;
+  static const char *const work[] = { "local t = {} for i = 1, 200000 do t[i] = {} end", "return ('x'):rep(1 << 21)" };
+  for (size_t i = 0; i < COUNT(work); i++) {
+    lua_State *L = sl_sandbox_new(&(struct sl_limits){ (size_t)1 << 20, 0, 0 });
+    sl_sandbox_limit(L);
+    assert_int_not_equal(luaL_dostring(L, work[i]), LUA_OK);
+    assert_string_equal(sl_sandbox_abort(L), over_1_mib);
+    sl_sandbox_close(L);
+  }
+  lua_State *L = sl_sandbox_new(&(struct sl_limits){ (size_t)1 << 20, 0, 0 });
+  sl_sandbox_limit(L);
+  char *kept = sl_memory_resize(sl_sandbox_box(L), NULL, 0, 700000);
+  assert_non_null(kept);
+  assert_null(sl_memory_resize(sl_sandbox_box(L), NULL, 0, 700000));
+  assert_string_equal(sl_sandbox_abort(L), over_1_mib);
+  kept[699999] = 1;                                      /* the first one is still there */
+  sl_sandbox_close(L);
+}
+
+/* What is not Lua's makes room by collecting what is garbage. */
+static void garbage_makes_room(void **state) {
+  (void)state;
+  lua_State *L = sl_sandbox_new(&(struct sl_limits){ small_memory, 0, 0 });
+  sl_sandbox_limit(L);
+  lua_gc(L, LUA_GCSTOP);
+  for (int i = 0; i < 20; i++) {
+    lua_newuserdatauv(L, 1000000, 0);
+    lua_settop(L, 0);
+    char *block = sl_sandbox_resize(L, NULL, 0, 5000000);
+    block[4999999] = 1;
+    sl_sandbox_resize(L, block, 5000000, 0);
+  }
+  assert_null(sl_sandbox_abort(L));
+  sl_sandbox_close(L);
+}
+
 /* Where the host holds more than the cap, a script gets nothing new. */
 static void host_memory_counts(void **state) {
   (void)state;
   lua_State *L = sl_sandbox_new(&(struct sl_limits){ (size_t)1 << 20, 0, 0 });
-  assert_int_equal(load_script(L, "return ('x'):rep(100000)"), LUA_OK);
   assert_int_equal(luaL_dostring(L, "kept = ('x'):rep(1 << 21)"), LUA_OK);
-  assert_int_equal(sl_sandbox_call(L, 0, 1, 0), LUA_ERRMEM);
-  assert_string_equal(lua_tostring(L, -1), "asked for more than 1 MiB of memory");
+  assert_int_equal(load_script(L, "return ('x'):rep(100000)"), LUA_OK);
+  assert_int_not_equal(sl_sandbox_call(L, 0, 1, 0), LUA_OK);
+  assert_non_null(strstr(lua_tostring(L, -1), over_1_mib));
   sl_sandbox_close(L);
+}
+
+/* left(): bytes that were not taken yet, or not cut. */
+static int left(lua_State *L) {
+  const struct sl_pool *pool = &sl_box(L)->pool;
+  lua_pushinteger(L, (lua_Integer)sl_pool_room(pool) + (pool->end - pool->at));
+  return 1;
+}
+
+/* Keeps so much that a collection brings next to nothing, and goes on making garbage. */
+static const char nearly_full[] =
+  "local keep = {} while left() > 90000 do keep[#keep + 1] = { #keep } end\n"
+  "for i = 1, 1e6 do local t = { i } end return 'went on'";
+
+static lua_State *with_left(long long steps) {
+  lua_State *L = sl_sandbox_new(&(struct sl_limits){ small_memory, steps, 0 });
+  assert_int_equal(load_script(L, nearly_full), LUA_OK);
+  lua_getupvalue(L, -1, 1);
+  lua_pushcfunction(L, left);
+  lua_setfield(L, -2, "left");
+  lua_pop(L, 1);
+  return L;
+}
+
+/* Else a state that nobody counts would collect for each thing it makes, for as long as it likes. */
+static void collections_in_vain_end_a_run(void **state) {
+  (void)state;
+  lua_State *L = with_left(-1);
+  assert_int_not_equal(sl_sandbox_call(L, 0, 1, 0), LUA_OK);
+  assert_string_equal(sl_sandbox_abort(L), OVER_MEMORY);
+  sl_sandbox_close(L);
+}
+
+/* A turn of a loop that keeps 3 MiB of tables makes garbage of which a 64th of the limit is soon reached: each time all
+ * that is kept is looked through, and these are steps. */
+static void collections_are_charged(void **state) {
+  (void)state;
+  static const char script[] =
+    "local keep = {} for i = 1, 40000 do keep[i] = { i } end for i = 1, %d do local t = ('x'):rep(500000) end return 1";
+  long long used[2];
+  for (int i = 0; i < 2; i++) {
+    char text[200];
+    struct sl_standing after;
+    snprintf(text, sizeof text, script, 20 + 200 * i);
+    lua_State *L = sl_sandbox_new(&(struct sl_limits){ small_memory, 1000000000, 0 });
+    assert_int_equal(run(L, text), LUA_OK);
+    sl_sandbox_stand(L, &after);
+    used[i] = 1000000000 - after.left;
+    sl_sandbox_close(L);
+  }
+  const long long bytes = 200 * (500000 / 16) * 2;       /* of the strings, and of the buffers that they are made in */
+  assert_in_range(used[1] - used[0], bytes + 40 * (2 << 20 >> 4), bytes + 400 * (8 << 20 >> 4));
 }
 
 static void negative_steps_are_not_counted(void **state) {
@@ -500,7 +594,9 @@ static void counting_can_begin_late(void **state) {
 
 int main(void) {
   static const struct CMUnitTest alone[] = {
-    cmocka_unit_test(over_is_over), cmocka_unit_test(steps_add_up), cmocka_unit_test(host_is_not_limited),
+    cmocka_unit_test(over_is_over), cmocka_unit_test(steps_add_up), cmocka_unit_test(opening_is_not_limited),
+    cmocka_unit_test(host_is_limited), cmocka_unit_test(garbage_makes_room),
+    cmocka_unit_test(collections_in_vain_end_a_run), cmocka_unit_test(collections_are_charged),
     cmocka_unit_test(host_memory_counts), cmocka_unit_test(negative_steps_are_not_counted), cmocka_unit_test(defaults),
     cmocka_unit_test(calls_nest), cmocka_unit_test(limited_pcall_at_the_top), cmocka_unit_test(handler_sees_errors),
     cmocka_unit_test(host_work_is_charged), cmocka_unit_test(environments_are_apart),

@@ -11,7 +11,7 @@ headers() { # of C
   else [ -e /usr/include/stdio.h ]; fi
 }
 library() { # name that pkg-config knows, package: its archive is there
-  if found pkg-config; then [ -e "$(pkg-config --variable=libdir "$1" 2>/dev/null)/lib$1.a" ]
+  if found pkg-config; then [ -e "$(pkg-config --variable=libdir "$1" 2>/dev/null)/lib${1#lib}.a" ]
   else dpkg-query -W -f='${Status}' "$2" 2>/dev/null | grep -q 'install ok installed'; fi
 }
 sanitizers() { found clang && ls "$(clang -print-resource-dir)"/lib/*/libclang_rt.asan*.a >/dev/null 2>&1; }
@@ -40,6 +40,7 @@ look() { # build|check
   need re2c "turns the scanner into C" found re2c
   need liblua5.4-dev "the engine that scripts run in" library lua5.4 liblua5.4-dev
   need libsqlite3-dev "what the rows of sweeps are kept in" library sqlite3 libsqlite3-dev
+  need libseccomp-dev "the filter of system calls for scripts of strangers" library libseccomp libseccomp-dev
   [ "$1" = check ] || return 0
   [ "$compiler" = gcc ] || need gcc "builds what is tested" found gcc
   need clang "builds everything once more, and the fuzz targets" found clang

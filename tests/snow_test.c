@@ -136,6 +136,20 @@ static void density_by_hand(void **state) {
   assert_near(out.density / (LB / FT3), 30, 1e-9);
 }
 
+/* No snow, written -0 psf, is no snow: nothing that comes has a sign, with a sheet or without. */
+static void minus_no_snow_is_none(void **state) {
+  (void)state;
+  struct sl_snow_load_in in = farm;
+  in.ground_snow = -0.0;
+  struct sl_snow_load_out out;
+  SHEET(sheet);
+  for (int i = 0; i < 2; i++) {
+    assert_int_equal(sl_snow_load(&in, &out, i ? &sheet : NULL), SL_OK);
+    assert_true(!signbit(out.flat) && !signbit(out.minimum) && !signbit(out.sloped));
+    assert_true(out.flat <= 0 && out.minimum <= 0 && out.sloped <= 0);
+  }
+}
+
 static const struct op_case ops[] = { { "snow_load", &farm } };
 
 int main(void) {
@@ -148,6 +162,7 @@ int main(void) {
   static const struct CMUnitTest laws[] = {
     cmocka_unit_test(later_edition_has_no_importance), cmocka_unit_test(later_edition_refuses_low_slopes),
     cmocka_unit_test(more_snow_more_load_steeper_less), cmocka_unit_test(density_by_hand),
+    cmocka_unit_test(minus_no_snow_is_none),
   };
   for (size_t i = 0; i < sizeof laws / sizeof *laws; i++) tests[n++] = laws[i];
   return _cmocka_run_group_tests("snow", tests, n, NULL, NULL);

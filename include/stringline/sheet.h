@@ -101,6 +101,7 @@ struct sl_sheet {
   unsigned rests;           /* bit 1 << basis: a value of that basis was read, recorded or not */
   size_t nmemory;           /* citations in `memory`: of values from memory, recorded or not, each once */
   const char *memory[SL_SHEET_MEMORY];
+  size_t work;              /* simple operations of loops and searches whose length the inputs set, about 2 ns each */
   struct sl_fault fault;
 };
 /* An empty sheet whose room is an array. */

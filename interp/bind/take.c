@@ -6,6 +6,7 @@
 #include <lauxlib.h>
 #include <math.h>
 #include <string.h>
+#include "box/sandbox.h"
 #include "fields.h"
 #include "host/nearest.h"
 #include "host/raise.h"
@@ -109,9 +110,10 @@ static void take_one(const struct reading *r, const struct sl_field *f, unsigned
       *(bool *)m = lua_toboolean(L, -1);
       break;
     case SL_FIELD_CHOICE: {
-      const char *text = lua_type(L, -1) == LUA_TSTRING ? lua_tostring(L, -1) : "";
+      size_t n = 0;
+      const char *text = lua_type(L, -1) == LUA_TSTRING ? lua_tolstring(L, -1, &n) : "";
       int i = 0;
-      while (f->choices[i] && strcmp(f->choices[i], text) != 0) i++;
+      while (f->choices[i] && (strcmp(f->choices[i], text) != 0 || strlen(text) != n)) i++;
       if (!f->choices[i]) no_choice(r, f);
       memcpy(m, &i, sizeof i);
       break;
@@ -165,7 +167,10 @@ static size_t read_fields(const struct reading *r, const size_t *length, unsigne
   for (lua_pushnil(L); lua_next(L, r->table); lua_pop(L, 1)) entries++;
   const bool inherits = lua_getmetatable(L, r->table);   /* then the counts tell nothing */
   if (inherits) lua_pop(L, 1);
-  if (inherits || entries != present) unknown_field(r);
+  if (inherits || entries != present) {
+    sl_sandbox_charge(L, (long long)(entries * r->nfields));
+    unknown_field(r);
+  }
   if (missing) {
     char help[240], at[120];
     SL_SAY(help, "%s = ...: %s", missing->name, missing->help);

@@ -441,39 +441,56 @@ static bool add_value(lua_State *L, luaL_Buffer *b, const struct search *x, cons
   return true;
 }
 
-int sl_str_gsub(lua_State *L) {
-  struct sl_node room[SHORT];
-  struct search x;
-  luaL_Buffer b;
+struct gsub { struct search x; luaL_Buffer b; struct sl_node room[]; };
+
+static int substitute(lua_State *L, struct search *x, luaL_Buffer *b, void *room, size_t bytes) {
   size_t size;
   const char *s = luaL_checklstring(L, 1, &size), *last = NULL;
-  luaL_checklstring(L, 2, NULL);
-  int type = lua_type(L, 3);
-  luaL_argexpected(L, type == LUA_TNUMBER || type == LUA_TSTRING || type == LUA_TFUNCTION || type == LUA_TTABLE, 3,
-                   "string/function/table");
   lua_Integer most = luaL_optinteger(L, 4, (lua_Integer)size + 1), n = 0;
   bool changed = false;
-  prepare(L, &x, 1, 2, true, room, sizeof room);
-  luaL_buffinit(L, &b);
+  prepare(L, x, 1, 2, true, room, bytes);
+  luaL_buffinit(L, b);
   while (n < most) {
-    const char *e = attempt(L, &x, s);
+    const char *e = attempt(L, x, s);
     if (e && e != last) {
       n++;
-      if (add_value(L, &b, &x, s, e)) changed = true;
+      if (add_value(L, b, x, s, e)) changed = true;
       s = last = e;
-    } else if (s < x.matcher.end) {
-      add(L, &b, s++, 1);
+    } else if (s < x->matcher.end) {
+      add(L, b, s++, 1);
     } else {
       break;
     }
-    if (x.pattern.anchored) break;
+    if (x->pattern.anchored) break;
   }
   if (changed) {
-    add(L, &b, s, (size_t)(x.matcher.end - s));
-    luaL_pushresult(&b);
+    add(L, b, s, (size_t)(x->matcher.end - s));
+    luaL_pushresult(b);
   } else {
     lua_pushvalue(L, 1);
   }
   lua_pushinteger(L, n);
   return 2;
+}
+
+static __attribute__((noinline)) int substitute_text(lua_State *L) {
+  struct sl_node room[SHORT];
+  struct search x;
+  luaL_Buffer b;
+  return substitute(L, &x, &b, room, sizeof room);
+}
+
+/* What calls a script back stands in each other two hundred times, so it does not keep kilobytes on the C stack. */
+int sl_str_gsub(lua_State *L) {
+  size_t length;
+  luaL_checklstring(L, 1, NULL);
+  luaL_checklstring(L, 2, &length);
+  const int type = lua_type(L, 3);
+  luaL_argexpected(L, type == LUA_TNUMBER || type == LUA_TSTRING || type == LUA_TFUNCTION || type == LUA_TTABLE, 3,
+                   "string/function/table");
+  if (type == LUA_TNUMBER || type == LUA_TSTRING) return substitute_text(L);
+  const size_t bytes = sl_pattern_room(length < SHORT ? length : SHORT);
+  lua_settop(L, 4);
+  struct gsub *g = lua_newuserdatauv(L, sizeof *g + bytes, 0);
+  return substitute(L, &g->x, &g->b, g->room, bytes);
 }

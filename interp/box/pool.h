@@ -1,32 +1,47 @@
 /* SPDX-License-Identifier: MIT
- * Memory of one Lua state: small blocks from free lists over big chunks, large ones from malloc on a list, so that a
- * whole state is given back at once without walking its heap.  Under a sanitizer every block is malloc's own. */
+ * Memory of one run, and its account: what is taken from the system, which is what a limit can be about.
+ *
+ * Small blocks come from free lists over big chunks, medium ones too, large ones have pages of their own.  So a whole
+ * run is given back at once without walking its heap.  A list of one size serves no other; where the account is full,
+ * sl_pool_tidy joins what lies side by side and gives chunks back.
+ *
+ * With the address sanitizer free blocks are poisoned, and some bytes between blocks. */
 #ifndef SL_POOL_H
 #define SL_POOL_H
 
+#include <stdbool.h>
 #include <stddef.h>
 #include <string.h>
 
 #if defined(__SANITIZE_ADDRESS__)
-#define SL_POOL_PLAIN 1
+#define SL_POOL_POISONS 1
 #elif defined(__has_feature)
 #if __has_feature(address_sanitizer)
-#define SL_POOL_PLAIN 1
+#define SL_POOL_POISONS 1
 #endif
 #endif
 
-enum { SL_POOL_STEP = 16, SL_POOL_MOST = 4096 };
+enum {
+  SL_POOL_STEP = 16, SL_POOL_MOST = 4096,        /* classes of small blocks, and the largest of them */
+  SL_POOL_WIDE = 1024, SL_POOL_MEDIUM = 32768,   /* the same of medium ones */
+  SL_POOL_CLASSES = SL_POOL_MOST / SL_POOL_STEP + (SL_POOL_MEDIUM - SL_POOL_MOST) / SL_POOL_WIDE + 1,
+};
 
 struct sl_pool {
-  void *free[SL_POOL_MOST / SL_POOL_STEP + 1];   /* by size class */
-  char *at, *end;                                /* of the chunk in use */
+  void *free[SL_POOL_CLASSES];                   /* by class */
+  char *at, *end;                                /* free bytes of a chunk, from which new blocks are cut */
+  struct sl_pool_run *narrow, *wide;             /* others of more than SL_POOL_MOST, of more than SL_POOL_MEDIUM bytes */
   struct sl_pool_chunk *chunks;
   struct sl_pool_large *large;
+  size_t chunk;                                  /* bytes of one, a power of two; 0: the largest there is */
+  size_t most;                                   /* bytes that may be taken from the system; 0: as many as it has */
+  size_t in_chunks, in_large;                    /* taken */
+  bool full;                                     /* of the last refusal: there was no room for it in the account */
 };
 
 /* A small block where one is at hand, which is nearly always so; NULL: ask sl_pool_resize. */
 static inline void *sl_pool_at_hand(struct sl_pool *pool, size_t size) {
-#ifdef SL_POOL_PLAIN
+#ifdef SL_POOL_POISONS
   (void)pool, (void)size;
   return NULL;
 #else
@@ -41,10 +56,38 @@ static inline void *sl_pool_at_hand(struct sl_pool *pool, size_t size) {
 #endif
 }
 
-/* As realloc, told the old size; size 0 frees. NULL: no memory, and the block is as it was.
- * Start from a zeroed pool. */
+/* Frees a small block; false: ask sl_pool_resize. */
+static inline bool sl_pool_gave(struct sl_pool *pool, void *block, size_t size) {
+#ifdef SL_POOL_POISONS
+  (void)pool, (void)block, (void)size;
+  return false;
+#else
+  if (size > SL_POOL_MOST) return false;
+  const size_t class = (size + SL_POOL_STEP - 1) / SL_POOL_STEP;
+  memcpy(block, &pool->free[class], sizeof block);
+  pool->free[class] = block;
+  return true;
+#endif
+}
+
+/* As realloc, told the old size; size 0 frees. NULL: no memory, and the block is as it was: see `full`.
+ * Start from a pool that is zero but for `chunk` and `most`. */
 void *sl_pool_resize(struct sl_pool *pool, void *block, size_t old, size_t size);
-/* Gives back everything. 1 if that was done; 0 where blocks are malloc's own and must be freed one by one before. */
-int sl_pool_drop(struct sl_pool *pool);
+/* Joins free blocks that lie side by side, and gives chunks back in which nothing is left.  Returns how many bytes
+ * there are for blocks of a size, in the account and in the chunks. */
+size_t sl_pool_tidy(struct sl_pool *pool, size_t size);
+/* Whether new blocks of that size together are to be had, in the account and in the chunks. */
+bool sl_pool_has(const struct sl_pool *pool, size_t size);
+/* A chunk that suits a limit. */
+size_t sl_pool_chunk(size_t most);
+/* Gives back everything. */
+void sl_pool_drop(struct sl_pool *pool);
+
+static inline size_t sl_pool_taken(const struct sl_pool *pool) { return pool->in_chunks + pool->in_large; }
+/* What may still be taken. */
+static inline size_t sl_pool_room(const struct sl_pool *pool) {
+  const size_t taken = sl_pool_taken(pool);
+  return !pool->most ? (size_t)-1 : pool->most > taken ? pool->most - taken : 0;
+}
 
 #endif

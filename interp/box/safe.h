@@ -14,12 +14,16 @@
 struct sl_box {
   void *owner;                 /* sl_sandbox_own */
   struct sl_pool pool;
-  size_t used, memory;
+  lua_State *L;
+  size_t memory;               /* the limit: pool.most once a run has begun */
+  bool careful;                /* the next request wants a second look: see settle */
   long long steps, left;       /* left: no limit where steps is negative */
-  int depth;                   /* calls under way; the limits hold while it is not 0 */
+  int depth;                   /* calls under way; steps are counted while it is not 0 */
   int guarded;                 /* of these, the host's own: scripts are under way where depth is more */
+  int catching;                /* a script's own pcall and xpcall that are under way */
   size_t asked;                /* not 0: a request of that size for that block was refused and has not been granted */
   const void *asked_for;
+  const char *refused;         /* why it was */
   const char *why;             /* set once: the run is over */
   char over_memory[64], over_steps[64];
   unsigned long long seed;
@@ -29,7 +33,8 @@ static inline struct sl_box *sl_box(lua_State *L) { return *(struct sl_box **)lu
 /* A script's steps are counted now. */
 static inline bool sl_box_counts(const struct sl_box *box) { return box->steps >= 0 && box->depth > box->guarded; }
 bool sl_box_over(lua_State *L);                          /* the run is over */
-void sl_box_room(lua_State *L, size_t size);             /* before a buffer grows, which by itself collects nothing */
+/* Before a buffer grows, which by itself collects nothing. */
+void sl_box_room(lua_State *L, size_t size);
 _Noreturn void sl_box_stop(lua_State *L, int level);     /* raises why, with the place of that level */
 
 /* pattern.c: a compiled pattern is one node for each item, matched by backtracking that counts its steps. */

@@ -49,29 +49,54 @@ static int handle(lua_State *L) {
   return 1;
 }
 
-int sl_base_xpcall(lua_State *L) {
+/* function, handler, true, function, arguments */
+static void push_handled(lua_State *L) {
   luaL_checktype(L, 2, LUA_TFUNCTION);
   lua_pushvalue(L, 2);
   lua_pushcclosure(L, handle, 1);
   lua_replace(L, 2);
   lua_pushboolean(L, 1);
   lua_pushvalue(L, 1);
-  lua_rotate(L, 3, 2);                                   /* function, handler, true, function, arguments */
+  lua_rotate(L, 3, 2);
+}
+
+int sl_base_xpcall(lua_State *L) {
+  push_handled(L);
   return finish(L, lua_pcall(L, lua_gettop(L) - 4, LUA_MULTRET, 2), 3);
 }
 
-/* The host's Lua uses pcall, too, but never as the last thing that a function does. */
+/* To catch an error, Lua walks its whole stack: so many calls are under way, to twice as many. */
+static void charge_catching(lua_State *L) {
+  lua_Debug ar;
+  int depth = 16;
+  while (lua_getstack(L, depth, &ar)) depth *= 2;
+  sl_sandbox_charge(L, depth);
+}
+
+/* A script's own, counted: to look for them on the stack takes the square of its depth. */
+static int script_pcall(lua_State *L) {
+  luaL_checkany(L, 1);
+  lua_pushboolean(L, 1);
+  lua_insert(L, 1);
+  sl_box(L)->catching++;
+  const int status = lua_pcall(L, lua_gettop(L) - 2, LUA_MULTRET, 0);
+  sl_box(L)->catching--;
+  if (status != LUA_OK) charge_catching(L);
+  return finish(L, status, 1);
+}
+
+static int script_xpcall(lua_State *L) {
+  push_handled(L);
+  sl_box(L)->catching++;
+  const int status = lua_pcall(L, lua_gettop(L) - 4, LUA_MULTRET, 2);
+  sl_box(L)->catching--;
+  if (status != LUA_OK) charge_catching(L);
+  return finish(L, status, 3);
+}
+
 bool sl_sandbox_catches(lua_State *L) {
-  lua_Debug ar, caller;
-  for (int level = 0; lua_getstack(L, level, &ar); level++) {
-    lua_getinfo(L, "ft", &ar);
-    const lua_CFunction f = lua_tocfunction(L, -1);
-    lua_pop(L, 1);
-    if (f != sl_base_pcall && f != sl_base_xpcall) continue;
-    if (ar.istailcall) return true;
-    if (lua_getstack(L, level + 1, &caller) && lua_getinfo(L, "S", &caller) && *caller.source == '@') return true;
-  }
-  return false;
+  charge_catching(L);                                    /* of what was raised, whoever catches it */
+  return sl_box(L)->catching > 0;
 }
 
 /* ---- walks ------------------------------------------------------------------------------------------------------ */
@@ -114,6 +139,7 @@ static int compare_keys(const void *left, const void *right) {
     int bytes = memcmp(a->s, b->s, a->size < b->size ? a->size : b->size);
     return bytes ? bytes : (a->size > b->size) - (a->size < b->size);
   }
+  if (a->rank == NONE) return (a->place > b->place) - (a->place < b->place);
   if (a->rank == BOOLEANS || (a->whole && b->whole)) return (a->i > b->i) - (a->i < b->i);
   if (!a->whole && !b->whole) return (a->d > b->d) - (a->d < b->d);
   return a->whole ? compare_mixed(a->i, b->d) : -compare_mixed(b->i, a->d);
@@ -125,8 +151,9 @@ static int bits(size_t n) {
   return b;
 }
 
-/* Pushes the list of the table's keys in table order; true if that is the right order already. */
-static bool collect_keys(lua_State *L, int table, lua_Integer *count) {
+/* Pushes the list of the table's keys in table order; true if that is the right order already.  `any`: keys that have
+ * no order come last. */
+static bool collect_keys(lua_State *L, int table, bool any, lua_Integer *count) {
   struct key last = { .rank = NUMBERS, .whole = true, .i = LUA_MININTEGER };
   bool ordered = true;
   long long bytes = 0;
@@ -136,7 +163,7 @@ static bool collect_keys(lua_State *L, int table, lua_Integer *count) {
   while (lua_next(L, table)) {                           /* list, key, value */
     lua_pop(L, 1);
     struct key k = read_key(L, -1, n);
-    if (k.rank == NONE)
+    if (k.rank == NONE && !any)
       luaL_error(L, "pairs walks tables whose keys are numbers, strings or booleans: this one has a %s as a key",
                  luaL_typename(L, -1));
     if (n > 0 && compare_keys(&last, &k) > 0) ordered = false;
@@ -151,10 +178,10 @@ static bool collect_keys(lua_State *L, int table, lua_Integer *count) {
 }
 
 /* Pushes the list of the table's keys in walking order. */
-static lua_Integer push_keys(lua_State *L, int table) {
+static lua_Integer push_keys(lua_State *L, int table, bool any) {
   lua_Integer n;
   luaL_checkstack(L, 8, "no room to walk a table");
-  if (collect_keys(L, table, &n)) return n;
+  if (collect_keys(L, table, any, &n)) return n;
   struct key *k = lua_newuserdatauv(L, (size_t)n * sizeof *k, 0);
   for (lua_Integer i = 0; i < n; i++) {
     lua_rawgeti(L, -2, i + 1);
@@ -187,6 +214,14 @@ static int step_walk(lua_State *L) {
   return 2;
 }
 
+/* Pushes what gives the next key and value of the table at 1 with each call. */
+static void push_walk(lua_State *L, bool any) {
+  push_keys(L, 1, any);
+  lua_pushinteger(L, 0);
+  lua_pushvalue(L, 1);
+  lua_pushcclosure(L, step_walk, 3);
+}
+
 static int base_pairs(lua_State *L) {
   luaL_checkany(L, 1);
   lua_settop(L, 1);
@@ -196,13 +231,17 @@ static int base_pairs(lua_State *L) {
     return 3;
   }
   luaL_checktype(L, 1, LUA_TTABLE);
-  push_keys(L, 1);
-  lua_pushinteger(L, 0);
-  lua_pushvalue(L, 1);
-  lua_pushcclosure(L, step_walk, 3);
+  push_walk(L, false);
   lua_pushvalue(L, 1);
   lua_pushnil(L);
   return 3;
+}
+
+int sl_sandbox_sorted(lua_State *L) {
+  luaL_checktype(L, 1, LUA_TTABLE);
+  lua_settop(L, 1);
+  push_walk(L, true);
+  return 1;
 }
 
 /* The first of the n keys (list on top) that comes after k. */
@@ -235,7 +274,7 @@ static int base_next(lua_State *L) {
     struct key k = read_key(L, 2, 0);
     if (!lua_isnil(L, 2) && (k.rank == NONE || (k.rank == NUMBERS && !k.whole && k.d != k.d)))
       return luaL_error(L, "next: a %s cannot be a key of a walk", luaL_typename(L, 2));
-    lua_Integer n = push_keys(L, 1);
+    lua_Integer n = push_keys(L, 1, false);
     place = lua_isnil(L, 2) ? 0 : key_after(L, k, n) - 1;
     lua_replace(L, lua_upvalueindex(2));
     lua_pushvalue(L, 1);
@@ -361,15 +400,23 @@ static int base_tostring(lua_State *L) {
   return 1;
 }
 
+/* A numeral may be as long as a text can be. */
+static int base_tonumber(lua_State *L) {
+  size_t size = 0;
+  if (lua_type(L, 1) == LUA_TSTRING) lua_tolstring(L, 1, &size);
+  sl_sandbox_charge(L, (long long)(size / 4));
+  return lua_tocfunction(L, lua_upvalueindex(1))(L);
+}
+
 /* ---- the table -------------------------------------------------------------------------------------------------- */
 
 void sl_base_open(lua_State *L) {
   static const luaL_Reg ours[] = {
-    { "pairs", base_pairs }, { "pcall", sl_base_pcall }, { "xpcall", sl_base_xpcall }, { "tostring", base_tostring },
+    { "pairs", base_pairs }, { "pcall", script_pcall }, { "xpcall", script_xpcall }, { "tostring", base_tostring },
     { "setmetatable", base_setmetatable }, { "getmetatable", base_getmetatable }, { NULL, NULL },
   };
   static const char *const as_they_are[] = {
-    "assert", "error", "ipairs", "rawequal", "rawlen", "select", "tonumber", "type",
+    "assert", "error", "ipairs", "rawequal", "rawlen", "select", "type",
   };
   luaL_setfuncs(L, ours, 0);
   for (int i = 0; i < 3; i++) lua_pushnil(L);
@@ -379,6 +426,9 @@ void sl_base_open(lua_State *L) {
     lua_getglobal(L, as_they_are[i]);
     lua_setfield(L, -2, as_they_are[i]);
   }
+  lua_getglobal(L, "tonumber");
+  lua_pushcclosure(L, base_tonumber, 1);
+  lua_setfield(L, -2, "tonumber");
   lua_newtable(L);                                       /* original -> copy lives only as long as both are in use */
   lua_newtable(L);
   lua_pushliteral(L, "kv");

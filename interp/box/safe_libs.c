@@ -9,7 +9,7 @@
 #include "box/safe.h"
 #include "host/text.h"
 
-enum { BYTES_A_STEP = 16 };
+enum { BYTES_A_STEP = 16, A_FLOAT = 100 };     /* steps for a number to print, of 400 digits at most */
 
 static void copy_functions(lua_State *L, const char *library, const char *const *names) {
   lua_getglobal(L, library);
@@ -31,6 +31,26 @@ static void wrap(lua_State *L, const char *library, const char *name, lua_CFunct
 
 /* In the same frame, so that its errors name the script's line and the function as the script knows it. */
 static int go_on(lua_State *L) { return lua_tocfunction(L, lua_upvalueindex(1))(L); }
+
+/* Where a position counted from the end of so many bytes is from their start. */
+static lua_Integer from_start(lua_Integer at, size_t size) { return at >= 0 ? at : at + (lua_Integer)size + 1; }
+
+/* How many numbers from i to j; more than an integer holds is as good as endless. */
+static long long count_of(lua_Integer i, lua_Integer j) {
+  if (i > j) return 0;
+  lua_Unsigned n = (lua_Unsigned)j - (lua_Unsigned)i;
+  return n >= LLONG_MAX ? LLONG_MAX : (long long)n + 1;
+}
+
+/* byte, len, codepoint(s, i, j): they look at i to j. */
+static void charge_range(lua_State *L, lua_Integer from, lua_Integer to, int bytes_a_step) {
+  size_t size;
+  luaL_checklstring(L, 1, &size);
+  lua_Integer i = from_start(luaL_optinteger(L, 2, from), size), j = from_start(luaL_optinteger(L, 3, to), size);
+  if (i < 1) i = 1;
+  if (j > (lua_Integer)size) j = (lua_Integer)size;
+  sl_sandbox_charge(L, count_of(i, j) / bytes_a_step);
+}
 
 /* ---- string ----------------------------------------------------------------------------------------------------- */
 
@@ -62,17 +82,21 @@ static int str_change(lua_State *L) {
   return go_on(L);
 }
 
+/* A result for each byte. */
+static int str_byte(lua_State *L) { charge_range(L, 1, luaL_optinteger(L, 2, 1), 1); return go_on(L); }
+
 /* Lua's format shows addresses for %p, and for %s of a table. */
 static int str_format(lua_State *L) {
   size_t size, part, total;
   const char *f = luaL_checklstring(L, 1, &size), *end = f + size;
   int arg = 1, top = lua_gettop(L);
-  sl_sandbox_charge(L, (long long)(size / BYTES_A_STEP));
+  long long price = (long long)(size / BYTES_A_STEP);
   for (; f < end; f++) {
     if (*f != '%') continue;
     if (++f < end && *f == '%') continue;
     while (f < end && *f && strchr("-+ #0123456789.", *f)) f++;
     arg++;
+    price += f < end && strchr("aAeEfgG", *f) ? A_FLOAT : 1;
     if (f < end && *f == 'p') return luaL_error(L, "'%%p' is left out: an address changes from run to run");
     if (f == end || *f != 's' || arg > top || lua_type(L, arg) == LUA_TSTRING) continue;
     sl_sandbox_tostring(L, arg, NULL);
@@ -80,18 +104,20 @@ static int str_format(lua_State *L) {
   }
   total = size;
   for (arg = 2; arg <= top; arg++) if (lua_type(L, arg) == LUA_TSTRING && lua_tolstring(L, arg, &part)) total += part;
+  sl_sandbox_charge(L, price);
   if (total > LUAL_BUFFERSIZE) sl_box_room(L, 3 * total);
   return go_on(L);
 }
 
 void sl_string_open(lua_State *L) {
-  static const char *const as_they_are[] = { "byte", "char", "len", "sub", NULL };
+  static const char *const as_they_are[] = { "char", "len", "sub", NULL };
   static const luaL_Reg ours[] = {
     { "rep", str_rep }, { "find", sl_str_find }, { "match", sl_str_match }, { "gmatch", sl_str_gmatch },
     { "gsub", sl_str_gsub }, { NULL, NULL },
   };
   luaL_newlib(L, ours);
   copy_functions(L, LUA_STRLIBNAME, as_they_are);
+  wrap(L, LUA_STRLIBNAME, "byte", str_byte);
   wrap(L, LUA_STRLIBNAME, "format", str_format);
   wrap(L, LUA_STRLIBNAME, "lower", str_change);
   wrap(L, LUA_STRLIBNAME, "upper", str_change);
@@ -119,13 +145,6 @@ static void check_list(lua_State *L, int arg, int what) {
 static lua_Integer length_of(lua_State *L, int arg, int what) {
   check_list(L, arg, what | MEASURES);
   return luaL_len(L, arg);
-}
-
-/* How many numbers from i to j; more than an integer holds is as good as endless. */
-static long long count_of(lua_Integer i, lua_Integer j) {
-  if (i > j) return 0;
-  lua_Unsigned n = (lua_Unsigned)j - (lua_Unsigned)i;
-  return n >= LLONG_MAX ? LLONG_MAX : (long long)n + 1;
 }
 
 static int tab_insert(lua_State *L) {
@@ -366,20 +385,8 @@ void sl_math_open(lua_State *L) {
 
 /* ---- utf8 ------------------------------------------------------------------------------------------------------- */
 
-static lua_Integer from_start(lua_Integer at, size_t size) { return at >= 0 ? at : at + (lua_Integer)size + 1; }
-
-/* len(s, i, j), codepoint(s, i, j): they look at i to j. */
-static void charge_range(lua_State *L, lua_Integer to) {
-  size_t size;
-  luaL_checklstring(L, 1, &size);
-  lua_Integer i = from_start(luaL_optinteger(L, 2, 1), size), j = from_start(luaL_optinteger(L, 3, to), size);
-  if (i < 1) i = 1;
-  if (j > (lua_Integer)size) j = (lua_Integer)size;
-  sl_sandbox_charge(L, count_of(i, j) / BYTES_A_STEP);
-}
-
-static int utf8_len(lua_State *L) { charge_range(L, -1); return go_on(L); }
-static int utf8_codepoint(lua_State *L) { charge_range(L, luaL_optinteger(L, 2, 1)); return go_on(L); }
+static int utf8_len(lua_State *L) { charge_range(L, 1, -1, BYTES_A_STEP); return go_on(L); }
+static int utf8_codepoint(lua_State *L) { charge_range(L, 1, luaL_optinteger(L, 2, 1), 1); return go_on(L); }
 
 /* offset(s, n): n characters on, so at most 4 n bytes of well-formed text, and never more than all. */
 static int utf8_offset(lua_State *L) {

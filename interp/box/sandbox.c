@@ -6,13 +6,18 @@
 #include <string.h>
 #include <lauxlib.h>
 #include <lualib.h>
+#include "box/memory.h"
 #include "box/safe.h"
 #include "host/text.h"
 
 enum {
   HOOK_STEPS = 100,          /* the count hook costs the same from 100 to 10 000 */
   STEP_BYTES_LOG2 = 4,       /* 16 bytes asked for count as one step: `..` copies without running an instruction */
+  LARGE_BYTES_LOG2 = 7,      /* and of what is collected 128 bytes of large blocks, which are mostly text */
+  LEAST_SHARE = 64,          /* of the memory that must be there again after a collection */
+  RESERVE = 4 << 20,         /* beyond the limit, for what there is to say when it is met */
 };
+#define SELDOM __attribute__((noinline))
 static const size_t default_memory = (size_t)256 << 20;
 static const long long default_steps = 400000000;
 static const char no_memory[] = "the machine has no more memory";
@@ -20,58 +25,106 @@ static const char env_key;                               /* registry: the table 
 
 /* ---- memory ----------------------------------------------------------------------------------------------------- */
 
+/* What a request is looked at twice for: one before it was refused, or its bytes are counted as steps. */
+static void settle(struct sl_box *box) { box->careful = box->asked || sl_box_counts(box); }
+
+static void charge(struct sl_box *box, size_t steps) {
+  if (!sl_box_counts(box)) return;
+  box->left = steps > (size_t)LLONG_MAX || (long long)steps > box->left ? -1 : box->left - (long long)steps;
+}
+
+/* The run is over.  To say so takes some memory, too. */
+static void end_run(struct sl_box *box, const char *why) {
+  if (box->why) return;
+  box->why = why;
+  if (box->pool.most) box->pool.most = box->memory > SIZE_MAX - RESERVE ? SIZE_MAX : box->memory + RESERVE;
+}
+
 /* Lua asks, collects all garbage, asks for the same once more, and only then gives up: a second refusal is the
  * abort.  The buffers of the auxiliary library ask only once, so a first refusal not followed up is one as well. */
-static void *refuse(struct sl_box *box, const void *block, size_t size, const char *why) {
-  if (box->asked == size && box->asked_for == block && !box->why) box->why = why;
+static bool asks_again(const struct sl_box *box, const void *block, size_t size) {
+  return box->asked == size && box->asked_for == block;
+}
+
+/* What it takes to look through all that there is. */
+static void charge_collection(struct sl_box *box) {
+  charge(box, (box->pool.in_chunks >> STEP_BYTES_LOG2) + (box->pool.in_large >> LARGE_BYTES_LOG2));
+}
+
+static void *refuse(struct sl_box *box, const void *block, size_t size) {
+  const char *why = box->pool.full ? box->over_memory : no_memory;
+  if (asks_again(box, block, size)) end_run(box, why);
+  else charge_collection(box);
   box->asked = size;
   box->asked_for = block;
+  box->refused = why;
+  settle(box);
   return NULL;
 }
 
 /* The allocator cannot raise: what it found shows here. */
 static void follow_up(struct sl_box *box) {
   if (box->why) return;
-  if (box->asked) box->why = box->over_memory;
-  else if (box->left < 0) box->why = box->over_steps;
+  if (box->asked) end_run(box, box->refused);
+  else if (box->left < 0) end_run(box, box->over_steps);
+}
+
+/* After all garbage was collected: that a collection brings next to nothing ends a run, too, for it would go on with
+ * one for each thing it makes. */
+static bool tidy(struct sl_box *box, size_t size) {
+  if (sl_pool_tidy(&box->pool, size) >= box->memory / LEAST_SHARE || !box->pool.most) return true;
+  end_run(box, box->over_memory);
+  return false;
+}
+
+static bool collect(struct sl_box *box, size_t size) {
+  charge_collection(box);
+  lua_gc(box->L, LUA_GCCOLLECT);
+  return tidy(box, size);
 }
 
 void sl_box_room(lua_State *L, size_t size) {
-  const struct sl_box *box = sl_box(L);
-  if (box->depth > 0 && (size > box->memory || box->used > box->memory - size)) lua_gc(L, LUA_GCCOLLECT);
+  struct sl_box *box = sl_box(L);
+  if (!sl_pool_has(&box->pool, size) && !collect(box, size)) sl_box_stop(L, 1);
 }
 
-/* Most calls are for a small new block that there is room for: NULL where this is another one. */
-static inline void *small_block(struct sl_box *box, size_t size) {
-  if (size - 1 >= SL_POOL_MOST || box->asked) return NULL;
-  const bool limited = box->depth > 0;
-  if (limited && (box->used > box->memory || size > box->memory - box->used)) return NULL;
-  void *new = sl_pool_at_hand(&box->pool, size);
-  if (!new) return NULL;
-  box->used += size;
-  if (sl_box_counts(box)) box->left -= (long long)(size >> STEP_BYTES_LOG2);
-  return new;
-}
-
-static __attribute__((noinline)) void *allocate_otherwise(struct sl_box *box, void *block, size_t old, size_t size) {
-  bool limited = box->depth > 0;
+static SELDOM void *allocate_otherwise(struct sl_box *box, void *block, size_t old, size_t size) {
   if (!block) old = 0;                                   /* old is then a type tag */
-  if (size == 0) { sl_pool_resize(&box->pool, block, old, 0); box->used -= old; return NULL; }
-  if (limited && size > old && (box->used > box->memory || size - old > box->memory - box->used))
-    return refuse(box, block, size, box->over_memory);
+  const bool again = size > old && box->asked && asks_again(box, block, size);
+  if (again && !box->why && !tidy(box, size)) return NULL;
   void *new = sl_pool_resize(&box->pool, block, old, size);
-  if (!new && size <= old) new = block;                  /* Lua relies on shrinking not to fail */
-  if (!new) return limited ? refuse(box, block, size, no_memory) : NULL;
-  box->used += size - old;                               /* wraps back where it shrinks */
+  if (!new) return size > old && box->pool.most ? refuse(box, block, size) : NULL;
   if (size <= old) return new;
-  if (box->asked == size && box->asked_for == block) box->asked = 0;
-  if (sl_box_counts(box)) box->left -= (long long)(size >> STEP_BYTES_LOG2);
+  if (again) {
+    box->asked = 0;
+    settle(box);
+  }
+  charge(box, size >> STEP_BYTES_LOG2);
   return new;
 }
 
+/* Most calls are for a small new block that is at hand, or free one. */
 static void *allocate(void *ud, void *block, size_t old, size_t size) {
-  void *new = block ? NULL : small_block(ud, size);
-  return new ? new : allocate_otherwise(ud, block, old, size);
+  struct sl_box *box = ud;
+  if (!block && size - 1 < SL_POOL_MOST && !box->careful) {
+    void *new = sl_pool_at_hand(&box->pool, size);
+    if (new) return new;
+  }
+  if (block && size == 0 && sl_pool_gave(&box->pool, block, old)) return NULL;
+  return allocate_otherwise(box, block, old, size);
+}
+
+void *sl_memory_resize(struct sl_box *box, void *block, size_t old, size_t size) {
+  if (!box) {
+    if (size) return realloc(block, size);
+    free(block);
+    return NULL;
+  }
+  void *new = sl_pool_resize(&box->pool, block, old, size);
+  if (new || size <= old) return new;
+  if (box->pool.full && collect(box, size)) new = sl_pool_resize(&box->pool, block, old, size);
+  if (!new) end_run(box, box->pool.full ? box->over_memory : no_memory);
+  return new;
 }
 
 /* ---- steps ------------------------------------------------------------------------------------------------------ */
@@ -83,7 +136,7 @@ static void push_reason(lua_State *L, const struct sl_box *box) {
 
 void sl_box_stop(lua_State *L, int level) {
   struct sl_box *box = sl_box(L);
-  if (!box->why) box->why = box->over_steps;
+  end_run(box, box->over_steps);
   luaL_where(L, level);
   push_reason(L, box);
   lua_concat(L, 2);
@@ -100,6 +153,11 @@ static void count_steps(lua_State *L, lua_Debug *ar) {
   if (!box->why) return;
   lua_sethook(L, count_steps, LUA_MASKCOUNT, 1);
   sl_box_stop(L, 0);
+}
+
+void sl_sandbox_no_memory(lua_State *L) {
+  end_run(sl_box(L), no_memory);
+  sl_box_stop(L, 1);
 }
 
 void sl_sandbox_charge(lua_State *L, long long n) {
@@ -123,7 +181,9 @@ struct entry { lua_Hook hook; int mask, count; };
 /* The hook stays as it is when calls nest: setting it again would start its count again. */
 static struct entry enter(lua_State *L, struct sl_box *box) {
   struct entry e = { lua_gethook(L), lua_gethookmask(L), lua_gethookcount(L) };
+  sl_sandbox_limit(L);
   box->depth++;
+  settle(box);
   if (box->steps < 0 || e.hook == count_steps) return e;
   box->left -= HOOK_STEPS;                               /* the part of a count that ends unseen with this call */
   lua_sethook(L, count_steps, LUA_MASKCOUNT, HOOK_STEPS);
@@ -132,6 +192,7 @@ static struct entry enter(lua_State *L, struct sl_box *box) {
 
 static void leave(lua_State *L, struct sl_box *box, struct entry e) {
   box->depth--;
+  settle(box);
   if (e.hook != count_steps) lua_sethook(L, e.hook, e.mask, e.count);
 }
 
@@ -184,6 +245,7 @@ int sl_sandbox_call(lua_State *L, int nargs, int nresults, int msgh) {
 
 int sl_sandbox_guard(lua_State *L, int nargs, int nresults, int msgh) {
   struct sl_box *box = sl_box(L);
+  sl_sandbox_limit(L);
   box->depth++;
   box->guarded++;
   const int status = lua_pcall(L, nargs, nresults, msgh);
@@ -208,9 +270,12 @@ int sl_sandbox_load(lua_State *L, const char *text, size_t size, const char *chu
   struct sl_box *box = sl_box(L);
   int base = lua_gettop(L) + 1, status = LUA_ERRRUN;
   if (!sl_box_over(L)) {
+    sl_sandbox_limit(L);
     box->depth++;
+    settle(box);
     status = luaL_loadbufferx(L, text, size, chunk, "t");
     box->depth--;
+    settle(box);
   }
   if (!sl_box_over(L)) return status;
   lua_settop(L, base - 1);
@@ -240,11 +305,14 @@ void sl_sandbox_back(lua_State *L, const struct sl_standing *to) {
   box->left = to->left;
   box->why = NULL;
   box->asked = 0;
+  settle(box);
+  sl_sandbox_limit(L);
 }
 
 void sl_sandbox_tidy(lua_State *L) {
   const struct sl_box *box = sl_box(L);
-  if (box->used > box->memory / 4 * 3) lua_gc(L, LUA_GCCOLLECT);
+  const size_t held = (size_t)lua_gc(L, LUA_GCCOUNT) << 10;
+  if (held + box->pool.in_large > box->memory / 4 * 3) lua_gc(L, LUA_GCCOLLECT);
 }
 
 const char *sl_sandbox_abort(lua_State *L) { return sl_box_over(L) ? sl_box(L)->why : NULL; }
@@ -334,12 +402,27 @@ static void add_library(lua_State *L, const char *name, void (*open)(lua_State *
   lua_setfield(L, -2, name);
 }
 
+/* "10" + 1: a numeral may be as long as a text can be. */
+static int charged_arithmetic(lua_State *L) {
+  size_t size, all = 0;
+  for (int i = 1; i <= 2; i++)
+    if (lua_type(L, i) == LUA_TSTRING && lua_tolstring(L, i, &size)) all += size;
+  sl_sandbox_charge(L, (long long)(all >> STEP_BYTES_LOG2) * 4);
+  return lua_tocfunction(L, lua_upvalueindex(1))(L);
+}
+
 /* A script's ("x"):rep(3) looks in the strings' metatable, which every chunk of the state shares. */
 static void lock_strings(lua_State *L) {
   lua_pushliteral(L, "");
   lua_getmetatable(L, -1);
   sl_string_open(L);
   lua_setfield(L, -2, "__index");
+  static const char *const events[] = { "__add", "__sub", "__mul", "__mod", "__pow", "__div", "__idiv", "__unm" };
+  for (size_t i = 0; i < sizeof events / sizeof *events; i++) {
+    lua_getfield(L, -1, events[i]);
+    lua_pushcclosure(L, charged_arithmetic, 1);
+    lua_setfield(L, -2, events[i]);
+  }
   lock(L);
   lua_pop(L, 2);
 }
@@ -420,6 +503,12 @@ void sl_sandbox_count(lua_State *L, long long steps) {
     lua_rawsetp(L, LUA_REGISTRYINDEX, box->over_steps);
   }
   box->left = steps < 0 ? LLONG_MAX : steps;
+  settle(box);
+}
+
+void sl_sandbox_limit(lua_State *L) {
+  struct sl_box *box = sl_box(L);
+  if (!box->why) box->pool.most = box->memory;
 }
 
 lua_State *sl_sandbox_new(const struct sl_limits *limits) {
@@ -429,10 +518,12 @@ lua_State *sl_sandbox_new(const struct sl_limits *limits) {
   box->steps = limits && limits->steps ? limits->steps : default_steps;
   box->left = box->steps < 0 ? LLONG_MAX : box->steps;
   describe(box);
+  box->pool.chunk = sl_pool_chunk(box->memory);
   box->seed = limits && limits->seed ? limits->seed : 1;
   sl_random_seed(box, box->seed);
   lua_State *L = lua_newstate(allocate, box);
-  if (!L) { free(box); return NULL; }
+  if (!L) { sl_pool_drop(&box->pool); free(box); return NULL; }
+  box->L = L;
   *(struct sl_box **)lua_getextraspace(L) = box;
   lua_pushcfunction(L, open_state);
   if (lua_pcall(L, 0, 0, 0) == LUA_OK) return L;
@@ -440,11 +531,18 @@ lua_State *sl_sandbox_new(const struct sl_limits *limits) {
   return NULL;
 }
 
+void *sl_sandbox_resize(lua_State *L, void *block, size_t old, size_t size) {
+  void *new = sl_memory_resize(sl_box(L), block, old, size);
+  if (!new && size) sl_sandbox_no_memory(L);
+  return new;
+}
+
+struct sl_box *sl_sandbox_box(lua_State *L) { return sl_box(L); }
 void sl_sandbox_own(lua_State *L, void *owner) { sl_box(L)->owner = owner; }
 void *sl_sandbox_owner(lua_State *L) { return sl_box(L)->owner; }
 
 void sl_sandbox_close(lua_State *L) {
   struct sl_box *box = sl_box(L);
-  if (!sl_pool_drop(&box->pool)) lua_close(L);           /* nothing in the state has a finaliser that must run */
+  sl_pool_drop(&box->pool);                              /* nothing in the state has a finaliser that must run */
   free(box);
 }

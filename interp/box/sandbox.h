@@ -13,7 +13,7 @@
 #include <lua.h>
 
 struct sl_limits {
-  size_t memory;              /* bytes of the whole state; 0: 256 MiB */
+  size_t memory;              /* bytes of the whole run; 0: 256 MiB */
   long long steps;            /* of the whole run; 0: 400 million; negative: not counted (no hook, full speed) */
   unsigned long long seed;    /* of math.random; 0: 1 */
 };
@@ -22,6 +22,8 @@ struct sl_limits {
  * that pcall and xpcall pass an abort on, math.random is seeded, and a string's methods are the script's safe ones. */
 lua_State *sl_sandbox_new(const struct sl_limits *limits);
 void sl_sandbox_close(lua_State *L);
+/* From here on the memory is limited, for the host's own work too; the first script that is called sees to it, too. */
+void sl_sandbox_limit(lua_State *L);
 /* What the host keeps beside the state; the sandbox only hands it out. */
 void sl_sandbox_own(lua_State *L, void *owner);
 void *sl_sandbox_owner(lua_State *L);
@@ -31,7 +33,7 @@ void sl_sandbox_push_env(lua_State *L);
 /* Why a name of standard Lua is not there ("os", "string.dump"), or NULL if standard Lua has no such name. */
 const char *sl_sandbox_left_out(const char *name);
 
-/* Text only (never bytecode), under the memory cap.  Sets no environment.  Returns as luaL_loadbufferx. */
+/* Text only (never bytecode).  Sets no environment.  Returns as luaL_loadbufferx. */
 int sl_sandbox_load(lua_State *L, const char *text, size_t size, const char *chunk);
 /* lua_pcall under the limits; nests.  After an abort the outermost call leaves the reason as the error value, with the
  * place in front where it is known, and every later call refuses to run. */
@@ -45,6 +47,11 @@ int sl_sandbox_guard(lua_State *L, int nargs, int nresults, int msgh);
 void sl_sandbox_count(lua_State *L, long long steps);
 /* Collects what is garbage where less than a quarter of the memory is left: a buffer that grows does not. */
 void sl_sandbox_tidy(lua_State *L);
+/* Memory of the run for what is not Lua's, as sl_memory_resize gives it; raises where there is none. */
+void *sl_sandbox_resize(lua_State *L, void *block, size_t old, size_t size);
+struct sl_box *sl_sandbox_box(lua_State *L);            /* for sl_memory_resize */
+/* Raises what sl_memory_resize was refused for. */
+_Noreturn void sl_sandbox_no_memory(lua_State *L);
 /* NULL, or why the run is over: "used more than 400 million steps", "asked for more than 256 MiB of memory". */
 const char *sl_sandbox_abort(lua_State *L);
 bool sl_sandbox_out_of_steps(lua_State *L);             /* that it was the steps */
@@ -62,6 +69,10 @@ void sl_sandbox_back(lua_State *L, const struct sl_standing *to);
 void sl_sandbox_charge(lua_State *L, long long n);
 /* Lua's (f) -> a function that runs f, the host's own, without counting its steps one by one. */
 int sl_sandbox_uncounted(lua_State *L);
+
+/* Lua's (table) -> a function that gives the next key and value in the order of a script's pairs, keys that have no
+ * order last. */
+int sl_sandbox_sorted(lua_State *L);
 
 /* Replaces the table on top by its read-only face: other names and assignments are errors, pairs walks it in order. */
 void sl_sandbox_push_library(lua_State *L, const char *name);

@@ -30,12 +30,16 @@ enum sl_status sl_sheet_fault(struct sl_sheet *sh, enum sl_status status, const 
 /* The fault just told is in the item i, from 0, of a list: its status again. */
 enum sl_status sl_sheet_at(struct sl_sheet *sh, size_t i, enum sl_status status);
 
+/* Operations of a loop or a search that may be long: whoever lets strangers call it charges for them. */
+#define WORKED(sh, operations) do { if (sh) (sh)->work += (size_t)(operations); } while (0)
+
 #define SL_ADD_(sh, kind, dim, basis, sym, text, cite) \
   do { if ((sh) && (sh)->cap) sl_sheet_add(sh, kind, dim, basis, #sym, text, cite, sym); } while (0)
 
+/* Below, + 0.0 makes a negative zero 0: which of the two fmax and fmin give is the compiler's choice. */
 /* An input: symbol and value.  Written `in->member`, its row knows the member. */
 #define GIVEN(sh, dim, sym, value) \
-  const double sym = (value); SL_ADD_(sh, SL_ROW_GIVEN, dim, SL_READ, sym, "", ""); \
+  const double sym = (value) + 0.0; SL_ADD_(sh, SL_ROW_GIVEN, dim, SL_READ, sym, "", ""); \
   do { if ((sh) && (sh)->cap) sl_sheet_is(sh, #value); } while (0)
 /* An input that is a word; the same as a table calls it: 10 AWG of 10. */
 #define WORD(sh, sym, value) WORD_AS(sh, sym, value, value)
@@ -58,12 +62,12 @@ enum sl_status sl_sheet_at(struct sl_sheet *sh, size_t i, enum sl_status status)
   } while (0)
 /* A formula.  Inputs so far out that it overflows are refused: no answer is built on what is no number. */
 #define STEP(sh, dim, sym, expr, cite) \
-  const double sym = (expr); SL_ADD_(sh, SL_ROW_STEP, dim, SL_READ, sym, #expr, cite); \
+  const double sym = (expr) + 0.0; SL_ADD_(sh, SL_ROW_STEP, dim, SL_READ, sym, #expr, cite); \
   do { if (!isfinite(sym)) return sl_sheet_fault(sh, SL_OUT_OF_RANGE, #sym, SL_NO_NUMBER, cite, NAN, NAN, dim); \
      } while (0)
 /* What a column of the latest table comes to: `total` is what its loop added up, from 0, line by line. */
 #define SUM(sh, dim, sym, total, column, cite) \
-  const double sym = (total); SL_ADD_(sh, SL_ROW_STEP, dim, SL_READ, sym, "sum(" #column ")", cite); \
+  const double sym = (total) + 0.0; SL_ADD_(sh, SL_ROW_STEP, dim, SL_READ, sym, "sum(" #column ")", cite); \
   do { if (!isfinite(sym)) return sl_sheet_fault(sh, SL_OUT_OF_RANGE, #sym, SL_NO_NUMBER, cite, NAN, NAN, dim); \
      } while (0)
 /* An output: the member that a symbol's value goes to, whole, as a count, or as a flag (1 where it is above 0). */

@@ -20,7 +20,8 @@
 #define TOO_MUCH "goes beyond what a plan is made for"
 #define TOO_MANY "holds more than a plan is made for"
 
-/* MOST_WORK ends the search of a plan with many different lengths, whose steps are long. */
+/* MOST_WORK ends the search of a plan with many different lengths, whose steps are long; a first plan that took as much
+ * looks for no better stock any more. */
 enum { MOST_STEPS = 400000, MOST_WORK = 200000000, DUALS = 6, MOST_PIECES = 10000, MOST_STOCKS = 1000 };
 static const double HAIR = 1e-7;   /* m: sums of lengths that differ by less are equal */
 /* Within these a double tells every piece from the stick that it is cut from, and a sum of MOST_PIECES of them on a
@@ -43,6 +44,7 @@ struct sticks {
 
 struct search {
   int nsizes, nstocks, steps, work;
+  size_t planned;                             /* operations before the search */
   struct size *sizes;
   double *room, *price;                       /* room is the stick and one cut: the last piece needs none at the end */
   int *order;                                 /* stocks, cheapest per length first */
@@ -252,10 +254,12 @@ static void try_all(struct search *s) {
 /* Fills a stick of the stock j with the longest first, `put` or not; gives the room that is left. */
 static double greedy(struct search *s, int lead, int j, bool putting) {
   double room = s->room[j];
+  s->planned += (size_t)(s->nsizes - lead);
   for (int i = lead; i < s->nsizes; i++) {
     int n = 0;
     const double before = room;
     for (; n < s->sizes[i].left && s->sizes[i].need <= room + HAIR; n++) room -= s->sizes[i].need;
+    s->planned += (size_t)n;
     if (n && putting) put(s, i, n, before);
   }
   return room;
@@ -271,6 +275,7 @@ static bool first_plan(struct search *s) {
     for (int o = 0; o < s->nstocks; o++) {
       const int j = s->order[o];
       if (s->sizes[lead].need > s->room[j] + HAIR) continue;
+      if (best_stock >= 0 && s->planned > MOST_WORK) break;
       const double rate = s->price[j] / (s->room[j] - greedy(s, lead, j, false));
       if (!(rate < best_rate)) continue;
       best_rate = rate;
@@ -299,13 +304,16 @@ struct job {
 
 static bool alike(double a, double b) { return fabs(a - b) <= HAIR; }
 
-/* Longest first; of equal pieces the caller's order. */
-static void sort_pieces(const struct job *job, size_t *by_length) {
+/* Longest first; of equal pieces the caller's order.  Gives how many places pieces were moved. */
+static size_t sort_pieces(const struct job *job, size_t *by_length) {
+  size_t moved = 0;
   for (size_t i = 0; i < job->npieces; i++) {
     size_t at = i;
     for (; at > 0 && job->pieces[by_length[at - 1]] < job->pieces[i] - HAIR; at--) by_length[at] = by_length[at - 1];
     by_length[at] = i;
+    moved += i - at;
   }
+  return moved;
 }
 
 static void prepare(struct search *s, const struct job *job, const size_t *by_length) {
@@ -330,6 +338,7 @@ static void prepare(struct search *s, const struct job *job, const size_t *by_le
   }
   s->step_price = common_step(s->price, s->nstocks);
   set_shares(s);
+  s->planned += (size_t)s->nstocks * (size_t)(s->nstocks + DUALS * 4 * s->nsizes);
 }
 
 /* Writes the best plan piece by piece.  A cut that would end beyond the stick's end is not made: nothing is left. */
@@ -399,12 +408,14 @@ static enum sl_status plan(const char *pieces_name, const struct job *job, struc
   s.kept = sticks_in(&space, n);
   s.spent = PART(&space, double, n);
   s.before = PART(&space, double, n);
-  sort_pieces(job, by_length);
+  s.planned = sort_pieces(job, by_length);
   prepare(&s, job, by_length);
-  if (!first_plan(&s))
+  const bool planned = first_plan(&s);
+  if (planned) try_all(&s);
+  WORKED(sh, s.planned + 4 * (size_t)s.work + (size_t)s.steps * job->nlengths);
+  if (!planned)
     return sl_sheet_fault(sh, SL_NO_ANSWER, pieces_name, "cannot be cut from these stock lengths", RANGE, NAN, NAN,
                           SL_LENGTH);
-  try_all(&s);
   lay_out(&s, job, by_length, &space, out);
   return SL_OK;
 }

@@ -79,8 +79,11 @@ static enum sl_status embed_pass(const struct sl_embed_in *in, const struct post
   return SL_OK;
 }
 
-static bool holds_at(const struct sl_embed_in *in, const struct post_numbers *n, bool held, double t) {
+static bool holds_at(const struct sl_embed_in *in, const struct post_numbers *n, bool held, double t,
+                     struct sl_sheet *sh) {
+  enum { A_PASS = 20 };
   struct pass pass;
+  WORKED(sh, A_PASS);
   return embed_pass(in, n, held, t, "", &pass, NULL) == SL_OK && pass.depth <= t;
 }
 
@@ -89,7 +92,7 @@ static bool holds_at(const struct sl_embed_in *in, const struct post_numbers *n,
 static enum sl_status solve(const struct sl_embed_in *in, const struct post_numbers *n, bool held, double *depth,
                             struct sl_sheet *sh) {
   double low = 0, high = 1;
-  while (high < 1000 && !holds_at(in, n, held, high)) {
+  while (high < 1000 && !holds_at(in, n, held, high, sh)) {
     low = high;
     high *= 2;
   }
@@ -100,7 +103,7 @@ static enum sl_status solve(const struct sl_embed_in *in, const struct post_numb
     return sl_sheet_fault(sh, SL_NO_ANSWER, "lateral", "no depth to a kilometre holds this load",
                           held ? CONSTRAINED : UNCONSTRAINED, in->lateral, NAN, SL_FORCE);
   for (double middle = low + (high - low) / 2; middle > low && middle < high; middle = low + (high - low) / 2) {
-    if (holds_at(in, n, held, middle)) high = middle;
+    if (holds_at(in, n, held, middle, sh)) high = middle;
     else low = middle;
   }
   *depth = high;

@@ -9,6 +9,9 @@
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
+#include <unistd.h>
+#include "box/sandbox.h"
+#include "host/beneath.h"
 #include "host/csv.h"
 #include "host/raise.h"
 
@@ -35,20 +38,37 @@ static int not_hidden(const struct dirent *e) { return e->d_name[0] != '.'; }
 
 static int by_bytes(const struct dirent **a, const struct dirent **b) { return strcmp((*a)->d_name, (*b)->d_name); }
 
-static void walk(lua_State *L, int list, const char *path, int depth);
-
-static void visit(lua_State *L, int list, const char *path, const char *name, int depth) {
-  struct stat is, own;
-  if (lstat(path, &own) != 0) return;                       /* gone since it was listed */
-  bool there = stat(path, &is) == 0, linked = S_ISLNK(own.st_mode);
-  if (there && S_ISDIR(is.st_mode)) {
-    if (linked) add(L, list, path, "a link to a folder is not followed");
-    else walk(L, list, path, depth + 1);
-  } else if (has_ending(name, ".sline"))
-    add(L, list, path, !there ? "the link leads nowhere" : S_ISREG(is.st_mode) ? NULL : "it is no file");
+/* Why a script is left out; NULL: it is a file of this folder, though links may lead to it. */
+static const char *left_out(const char *folder, const char *name) {
+  struct sl_link link;
+  struct stat is;
+  const int fd = sl_beneath_open(folder, name, &link), error = errno;
+  const bool plain = fd >= 0 && fstat(fd, &is) == 0 && S_ISREG(is.st_mode);
+  if (fd >= 0) close(fd);
+  if (plain) return NULL;
+  if (fd >= 0 || error == ENXIO) return "it is no file";
+  if (error == EXDEV) return "the link leads out of the folder";
+  return error == ENOENT || error == ENOTDIR || error == ELOOP ? "the link leads nowhere" : NULL;
 }
 
-static void walk(lua_State *L, int list, const char *path, int depth) {
+/* What is looked through: the folder that was named, and the list of what is found in it and below. */
+struct search { const char *folder; int list; };
+
+static void walk(lua_State *L, const struct search *s, const char *path, int depth);
+
+static void visit(lua_State *L, const struct search *s, const char *path, const char *name, int depth) {
+  struct stat is, own;
+  if (lstat(path, &own) != 0) return;                       /* gone since it was listed */
+  if (S_ISDIR(own.st_mode)) walk(L, s, path, depth + 1);
+  else if (stat(path, &is) == 0 && S_ISDIR(is.st_mode)) add(L, s->list, path, "a link to a folder is not followed");
+  else if (has_ending(name, ".sline")) {
+    const char *within = path + strlen(s->folder);
+    add(L, s->list, path, left_out(s->folder, within + strspn(within, "/")));
+  }
+}
+
+static void walk(lua_State *L, const struct search *s, const char *path, int depth) {
+  const int list = s->list;
   struct dirent **entries;
   luaL_checkstack(L, 8, NULL);
   if (depth > DEEPEST) {
@@ -66,7 +86,7 @@ static void walk(lua_State *L, int list, const char *path, int depth) {
   const char *between = path[strlen(path) - 1] == '/' ? "" : "/";
   for (int i = 0; i < n; i++) {
     const char *inside = lua_pushfstring(L, "%s%s%s", path, between, entries[i]->d_name);
-    visit(L, list, inside, entries[i]->d_name, depth);
+    visit(L, s, inside, entries[i]->d_name, depth);
     lua_pop(L, 1);
     free(entries[i]);
   }
@@ -80,7 +100,7 @@ static int scripts(lua_State *L) {
   const char *path = luaL_checkstring(L, 1);
   if (stat(path, &is) != 0 || !S_ISDIR(is.st_mode)) return 0;
   lua_newtable(L);
-  walk(L, lua_gettop(L), path, 0);
+  walk(L, &(struct search){ path, lua_gettop(L) }, path, 0);
   return 1;
 }
 
@@ -88,9 +108,10 @@ static int scripts(lua_State *L) {
 static int peek(lua_State *L) {
   char *text, why[512];
   size_t n;
-  if (!sl_file_read(luaL_checkstring(L, 1), &text, &n, why, sizeof why)) return 0;
+  struct sl_box *box = sl_sandbox_box(L);
+  if (!sl_file_read_in(box, luaL_checkstring(L, 1), &text, &n, why, sizeof why)) return 0;
   lua_pushlstring(L, text, n);
-  free(text);
+  sl_memory_resize(box, text, n + 1, 0);
   return 1;
 }
 

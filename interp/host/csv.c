@@ -22,6 +22,7 @@ struct reader {
   struct sl_csv_cell *cell; size_t n, room;
   char *to;                          /* where the next cell's text goes */
   struct sl_complaint *bad;
+  struct sl_box *box;
 };
 
 /* ---- complaints -------------------------------------------------------------------------------------------------- */
@@ -135,7 +136,7 @@ static void next_line(struct reader *r, size_t end) {
 static bool add_cell(struct reader *r, struct sl_csv_cell cell) {
   if (r->n == r->room) {
     size_t room = r->room ? 2 * r->room : 64;
-    struct sl_csv_cell *more = realloc(r->cell, room * sizeof *more);
+    struct sl_csv_cell *more = sl_memory_resize(r->box, r->cell, r->room * sizeof *more, room * sizeof *more);
     if (!more) return complain(r, "F016", cell.span, "not enough memory for this file");
     r->cell = more;
     r->room = room;
@@ -148,7 +149,6 @@ static bool add_cell(struct reader *r, struct sl_csv_cell cell) {
 static bool quoted_cell(struct reader *r, struct sl_csv_cell *cell) {
   struct reader open = *r;
   cell->quoted = true;
-  cell->span = span_at(r, r->at, end_of_line(r));
   for (r->at++;;) {
     if (r->at >= r->len) {
       complain(r, "F007", span_at(&open, open.at, open.at + 1), "this quote is opened and never closed");
@@ -168,7 +168,7 @@ static bool quoted_cell(struct reader *r, struct sl_csv_cell *cell) {
     }
   }
   r->at++;
-  if (r->line == open.line) cell->span = span_at(r, open.at, r->at);
+  cell->span = span_at(&open, open.at, r->line == open.line ? r->at : end_of_line(&open));
   while (r->at < r->len && blank(r->text[r->at])) r->at++;
   if (r->at == r->len || r->text[r->at] == ',' || sl_line_end(r->text, r->len, r->at)) return true;
   size_t end = r->at;
@@ -239,16 +239,20 @@ static bool next_row(struct reader *r, size_t columns, bool *ok) {
   return false;
 }
 
+/* What stands in quotes separates nothing; where they are open at the end of the line, the heading goes on. */
 static bool check_separator(struct reader *r) {
   size_t from = r->at, to = end_of_line(r), semicolons = 0, tabs = 0;
+  bool quoted = false;
   while (blank(r->text[from])) from++;
   while (to > from && blank(r->text[to - 1])) to--;
   for (size_t i = from; i < to; i++) {
+    if (r->text[i] == '"') quoted = !quoted;
+    if (quoted) continue;
     if (r->text[i] == ',') return true;
     semicolons += r->text[i] == ';';
     tabs += r->text[i] == '\t';
   }
-  if (semicolons + tabs == 0) return true;
+  if (quoted || semicolons + tabs == 0) return true;
   complain(r, "F013", span_at(r, from, to), "the columns are separated by %s; a comma is wanted",
            semicolons >= tabs ? "semicolons" : "tabs");
   return help(r, "export with a comma as separator and a point in numbers (1.35)");
@@ -288,7 +292,8 @@ static bool check_width(struct reader *r, size_t first, size_t columns) {
 static bool leave_out(struct reader *r, size_t first, struct sl_csv *out) {
   static const struct sl_complaint none = { .code = "" };
   if (strcmp(r->bad->code, "F016") == 0 || out->nbad == SL_CSV_COMPLAINTS) return false;
-  struct sl_complaint *more = realloc(out->bad, (out->nbad + 1) * sizeof *more);
+  struct sl_complaint *more = sl_memory_resize(r->box, out->bad, out->nbad * sizeof *more,
+                                               (out->nbad + 1) * sizeof *more);
   if (!more) return complain(r, "F016", r->bad->span, "not enough memory for this file");
   out->bad = more;
   out->bad[out->nbad++] = *r->bad;
@@ -333,24 +338,26 @@ static bool read_all(struct reader *r, struct sl_csv *out) {
   return true;
 }
 
-bool sl_csv_read(const char *text, size_t len, struct sl_csv *out, struct sl_complaint *bad) {
-  struct reader r = { .text = text, .len = len, .line = 1, .bad = bad };
-  *out = (struct sl_csv){0};
+bool sl_csv_read_in(struct sl_box *box, const char *text, size_t len, struct sl_csv *out, struct sl_complaint *bad) {
+  struct reader r = { .text = text, .len = len, .line = 1, .bad = bad, .box = box };
+  *out = (struct sl_csv){ .box = box, .bytes = len + 1 };
   *bad = (struct sl_complaint){0};
   /* A cell's text and its NUL take no more bytes than the cell and its separator; the last may have none. */
-  if (len <= SL_FILE_LIMIT && !(out->text = malloc(len + 1)))
+  if (len <= SL_FILE_LIMIT && !(out->text = sl_memory_resize(box, NULL, 0, out->bytes)))
     return complain(&r, "F016", (struct sl_span){0, 0, 0}, "not enough memory for this file");
   r.to = out->text;
-  if (read_all(&r, out)) return true;
+  const bool ok = read_all(&r, out);
+  out->room = r.room;
+  if (ok) return true;
   out->head = r.cell;
   sl_csv_free(out);
   return false;
 }
 
 void sl_csv_free(struct sl_csv *csv) {
-  free(csv->head);
-  free(csv->text);
-  free(csv->bad);
+  sl_memory_resize(csv->box, csv->head, csv->room * sizeof *csv->head, 0);
+  sl_memory_resize(csv->box, csv->text, csv->bytes, 0);
+  sl_memory_resize(csv->box, csv->bad, csv->nbad * sizeof *csv->bad, 0);
   *csv = (struct sl_csv){0};
 }
 
@@ -439,51 +446,58 @@ static bool refuse(char *why, size_t size, const char *words) {
   return false;
 }
 
-static bool read_open(int fd, char **text, size_t *len, char *why, size_t size) {
+bool sl_file_take(struct sl_box *box, int fd, char **text, size_t *len, char *why, size_t size) {
   struct stat st;
   if (fstat(fd, &st) != 0) return refuse(why, size, strerror(errno));
   if (S_ISDIR(st.st_mode)) return refuse(why, size, "this is a folder; a file is wanted");
   if (!S_ISREG(st.st_mode)) return refuse(why, size, "this is a device or a pipe; a plain file is wanted");
   size_t room = st.st_size > 0 && st.st_size <= SL_FILE_LIMIT ? (size_t)st.st_size + 1 : 4096, n = 0;
-  char *buffer = malloc(room + 1);
+  char *buffer = sl_memory_resize(box, NULL, 0, room + 1);
   while (buffer && st.st_size <= SL_FILE_LIMIT) {
     ssize_t got = read(fd, buffer + n, room - n);
     if (got < 0 && errno == EINTR) continue;
-    if (got < 0) return refuse(why, size, strerror(errno)), free(buffer), false;
+    if (got < 0) return refuse(why, size, strerror(errno)), sl_memory_resize(box, buffer, room + 1, 0), false;
     if (got == 0) {
-      buffer[n] = '\0';
-      *text = buffer;
+      char *fitted = sl_memory_resize(box, buffer, room + 1, n + 1);
+      if (!fitted) return refuse(why, size, "not enough memory for this file");
+      fitted[n] = '\0';
+      *text = fitted;
       *len = n;
       return true;
     }
     n += (size_t)got;
     if (n > SL_FILE_LIMIT) break;
     if (n < room) continue;
-    char *more = realloc(buffer, 2 * room + 1);   /* it grew, or its size was not known beforehand */
-    if (!more) free(buffer);
+    char *more = sl_memory_resize(box, buffer, room + 1, 2 * room + 1);   /* it grew, or nobody knew its size before */
+    if (!more) sl_memory_resize(box, buffer, room + 1, 0);
     else room *= 2;
     buffer = more;
   }
   if (!buffer) return refuse(why, size, "not enough memory for this file");
-  free(buffer);
+  sl_memory_resize(box, buffer, room + 1, 0);
   snprintf(why, size, "larger than %d MiB", SL_FILE_LIMIT >> 20);
   return false;
 }
 
-bool sl_file_read(const char *path, char **text, size_t *len, char *why, size_t size) {
+int sl_file_open(const char *path) {
+  return open(path, O_RDONLY | O_NONBLOCK | O_NOCTTY | O_CLOEXEC);   /* a pipe must not make us wait */
+}
+
+void sl_file_refuse(const char *path, int error, char *why, size_t size) {
+  if (error == ENOENT) say_missing(path, why, size);
+  else if (error == EACCES || error == EPERM) refuse(why, size, "no permission to read it");
+  else if (error == ENXIO) refuse(why, size, "this is a device or a pipe; a plain file is wanted");
+  else if (error == ELOOP) refuse(why, size, "its symbolic links go in a circle");
+  else if (error == ENOTDIR) refuse(why, size, "a part of the path is a file, not a folder");
+  else refuse(why, size, strerror(error));
+}
+
+bool sl_file_read_in(struct sl_box *box, const char *path, char **text, size_t *len, char *why, size_t size) {
   *text = NULL;
   *len = 0;
-  int fd = open(path, O_RDONLY | O_NONBLOCK | O_NOCTTY | O_CLOEXEC);   /* a pipe must not make us wait */
-  if (fd < 0) {
-    int error = errno;
-    if (error == ENOENT) say_missing(path, why, size);
-    else if (error == EACCES || error == EPERM) refuse(why, size, "no permission to read it");
-    else if (error == ENXIO) refuse(why, size, "this is a device or a pipe; a plain file is wanted");
-    else if (error == ENOTDIR) refuse(why, size, "a part of the path is a file, not a folder");
-    else refuse(why, size, strerror(error));
-    return false;
-  }
-  bool ok = read_open(fd, text, len, why, size);
+  const int fd = sl_file_open(path);
+  if (fd < 0) return sl_file_refuse(path, errno, why, size), false;
+  const bool ok = sl_file_take(box, fd, text, len, why, size);
   close(fd);
   return ok;
 }

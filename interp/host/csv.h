@@ -15,6 +15,7 @@
 #ifndef SL_CSV_H
 #define SL_CSV_H
 
+#include "box/memory.h"
 #include "scan/scanner.h"
 
 enum { SL_CSV_COLUMNS = 256, SL_FILE_LIMIT = 64 << 20 };   /* most columns; most bytes of a file */
@@ -30,18 +31,30 @@ struct sl_csv {
   size_t columns, rows;              /* every row has all columns */
   struct sl_csv_cell *head;          /* columns of them; the rows follow */
   struct sl_csv_cell *cell;          /* row after row */
-  char *text;                        /* what the cells point into */
+  char *text; size_t bytes;          /* what the cells point into */
   struct sl_complaint *bad;          /* rows that cannot be read, which are left out, each with its first fault; */
   size_t nbad;                       /* behind SL_CSV_COMPLAINTS of them nothing is read */
+  size_t room;                       /* cells that there is memory for, from `head` on */
+  struct sl_box *box;                /* whose memory it is */
 };
 
 /* False: no row can be read, bad says why, and out is empty. */
-bool sl_csv_read(const char *text, size_t len, struct sl_csv *out, struct sl_complaint *bad);
+bool sl_csv_read_in(struct sl_box *box, const char *text, size_t len, struct sl_csv *out, struct sl_complaint *bad);
+static inline bool sl_csv_read(const char *text, size_t len, struct sl_csv *out, struct sl_complaint *bad) {
+  return sl_csv_read_in(NULL, text, len, out, bad);
+}
 void sl_csv_free(struct sl_csv *csv);
 /* Row and column from 0. */
 const struct sl_csv_cell *sl_csv_at(const struct sl_csv *csv, size_t row, size_t column);
 
-/* A whole file, ended by NUL, to be freed.  False: `why` says in words what is in the way ("no such file; the folder
- * has 'modules.csv'"), without the path.  Only plain files of at most SL_FILE_LIMIT bytes. */
-bool sl_file_read(const char *path, char **text, size_t *len, char *why, size_t size);
+/* A whole file, ended by NUL: len + 1 bytes, to be freed.  False: `why` says in words what is in the way ("no such
+ * file; the folder has 'modules.csv'"), without the path.  Only plain files of at most SL_FILE_LIMIT bytes. */
+bool sl_file_read_in(struct sl_box *box, const char *path, char **text, size_t *len, char *why, size_t size);
+static inline bool sl_file_read(const char *path, char **text, size_t *len, char *why, size_t size) {
+  return sl_file_read_in(NULL, path, text, len, why, size);
+}
+/* The same by its steps: opened, which waits for nobody (-1: errno), why it could not be, and read. */
+int sl_file_open(const char *path);
+void sl_file_refuse(const char *path, int error, char *why, size_t size);
+bool sl_file_take(struct sl_box *box, int fd, char **text, size_t *len, char *why, size_t size);
 #endif

@@ -22,6 +22,17 @@ enum { FIRST_KIB = 8 << 10 };
 
 /* ---- errors ------------------------------------------------------------------------------------------------------ */
 
+/* Whether the table at 1 says where.  To find what the person's text called there Lua goes through all of its code. */
+static bool says_where(lua_State *L) {
+  static const char *const place[] = { "source", "line", "col", "len" };
+  bool all = true;
+  for (size_t i = 0; all && i < sizeof place / sizeof *place; i++) {
+    all = lua_getfield(L, 1, place[i]) != LUA_TNIL;
+    lua_pop(L, 1);
+  }
+  return all;
+}
+
 /* raise{ code, text, help, source, line, col, len, labels, notes, class, ... } */
 static int h_raise(lua_State *L) {
   luaL_checktype(L, 1, LUA_TTABLE);
@@ -29,7 +40,11 @@ static int h_raise(lua_State *L) {
   const char *text = luaL_optstring(L, -1, "something is wrong");
   lua_getfield(L, 1, "code");
   const char *code = luaL_optstring(L, -1, "D000");
-  sl_error_push(L, code, NULL, "%s", text);
+  if (says_where(L)) {
+    sl_error_new(L);
+    sl_error_field(L, "text", text);
+    sl_error_field(L, "code", code);
+  } else sl_error_push(L, code, NULL, "%s", text);
   int error = lua_gettop(L);
   for (lua_pushnil(L); lua_next(L, 1); lua_pop(L, 1)) {
     lua_pushvalue(L, -2);
@@ -109,17 +124,6 @@ static int h_env(lua_State *L) {
 
 static int h_left_out(lua_State *L) {
   lua_pushstring(L, sl_sandbox_left_out(luaL_checkstring(L, 1)));
-  return 1;
-}
-
-/* keys(t): the keys of a table of the host's own, in no order. */
-static int h_keys(lua_State *L) {
-  lua_newtable(L);
-  lua_Integer n = 0;
-  for (lua_pushnil(L); lua_next(L, 1); lua_pop(L, 1)) {
-    lua_pushvalue(L, -2);
-    lua_rawseti(L, 2, ++n);
-  }
   return 1;
 }
 
@@ -204,7 +208,7 @@ static int open_host(lua_State *L) {
     { "raise", h_raise }, { "again", h_again }, { "caught", h_caught },
     { "class", h_class }, { "message", h_message },
     { "call", h_call }, { "uncounted", sl_sandbox_uncounted }, { "env", h_env },
-    { "left_out", h_left_out }, { "keys", h_keys }, { "fresh", h_fresh }, { NULL, NULL },
+    { "left_out", h_left_out }, { "sorted", sl_sandbox_sorted }, { "fresh", h_fresh }, { NULL, NULL },
   };
   lua_newtable(L);
   lua_rawsetp(L, LUA_REGISTRYINDEX, &LOADED);
@@ -240,6 +244,7 @@ lua_State *sl_host_new(const struct sl_host *host, const struct sl_limits *limit
   }
   state->host = host;
   state->style.us = true;
+  state->sources.box = state->units.box = sl_sandbox_box(L);
   sl_sandbox_own(L, state);
   lua_gc(L, LUA_GCINC, 400, 0, 0);         /* collect when the heap has grown fourfold: a larger one leaves caches; */
   lua_gc(L, LUA_GCSTEP, -FIRST_KIB);       /* and first when this much was asked for: most runs end before */
@@ -251,14 +256,13 @@ lua_State *sl_host_new(const struct sl_host *host, const struct sl_limits *limit
 
 void sl_host_close(lua_State *L) {
   struct sl_state *state = sl_state_of(L);
-  sl_sandbox_close(L);
-  sl_sources_free(&state->sources);
-  sl_unit_names_free(&state->units);
+  sl_sandbox_close(L);                     /* and with it what the state has in its memory: texts, names of units */
   free(state);
 }
 
 int sl_host_call(lua_State *L, int nargs, int nresults) {
   int base = lua_gettop(L) - nargs;
+  sl_sandbox_limit(L);
   lua_pushcfunction(L, sl_error_handler);
   lua_insert(L, base);
   int status = lua_pcall(L, nargs, nresults, base);

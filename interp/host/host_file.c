@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * Files that a script names: found, read as rows or as they are. */
 #include <string.h>
-#include <unistd.h>
+#include "box/sandbox.h"
 #include "host/csv.h"
 #include "host/host.h"
 #include "host/host_parts.h"
@@ -33,29 +33,24 @@ static const char *job_folder(lua_State *L) {
  * then the second value is the path in the job folder. */
 static int h_find(lua_State *L) {
   size_t n;
-  const char *name = luaL_checklstring(L, 1, &n), *ending = luaL_optstring(L, 2, "");
-  if (n == 0 || n != strlen(name) || name[0] == '/' || strcmp(name, "..") == 0 || strncmp(name, "../", 3) == 0 ||
-      strstr(name, "/../") || (n >= 3 && strcmp(name + n - 3, "/..") == 0) || strchr(name, '\\'))
+  const char *stem = luaL_checklstring(L, 1, &n), *ending = luaL_optstring(L, 2, "");
+  if (n == 0 || n != strlen(stem) || stem[0] == '/' || strcmp(stem, "..") == 0 || strncmp(stem, "../", 3) == 0 ||
+      strstr(stem, "/../") || (n >= 3 && strcmp(stem + n - 3, "/..") == 0) || strchr(stem, '\\'))
     return sl_raise(L, "F020", "files are named from the job's folder, as in parts/modules.csv",
-                    "the name '%s' leads out of the job's folder", name);
-  const char *folder = job_folder(L);
-  if (*folder) lua_pushfstring(L, "%s/%s%s", folder, name, ending);
-  else lua_pushfstring(L, "%s%s", name, ending);
-  const char *first = lua_tostring(L, -1);
-  if (access(first, F_OK) == 0) return 1;
+                    "the name '%s' leads out of the job's folder", stem);
+  const char *name = lua_pushfstring(L, "%s%s", stem, ending), *folder = job_folder(L);
+  if (sl_kept_find(L, folder, name)) return 1;
   const char *path = sl_state_of(L)->host->path;
   while (path && *path) {
-    size_t length = strcspn(path, ":");
+    const size_t length = strcspn(path, ":");
     if (length) {
-      lua_pushlstring(L, path, length);
-      lua_pushfstring(L, "%s/%s%s", lua_tostring(L, -1), name, ending);
-      if (access(lua_tostring(L, -1), F_OK) == 0) return 1;
-      lua_pop(L, 2);
+      if (sl_kept_find(L, lua_pushlstring(L, path, length), name)) return 1;
+      lua_pop(L, 1);
     }
     path += length + (path[length] == ':');
   }
   lua_pushnil(L);
-  lua_pushstring(L, first);
+  lua_pushfstring(L, *folder ? "%s/%s" : "%s%s", folder, name);
   return 2;
 }
 
@@ -121,15 +116,19 @@ static void push_rows(lua_State *L, int source, const struct sl_csv *csv) {
 }
 
 static void read_rows(lua_State *L, int source) {
+  enum { BYTE_READ = 2 };           /* steps; what is made of the cells costs memory */
   size_t n;
   const char *text = sl_source_text(&sl_state_of(L)->sources, source, &n);
   struct sl_csv csv;
   struct sl_complaint bad;
-  if (!sl_csv_read(text, n, &csv, &bad)) {
+  sl_sandbox_charge(L, BYTE_READ * (long long)n);
+  if (!sl_csv_read_in(sl_sandbox_box(L), text, n, &csv, &bad)) {
+    if (sl_sandbox_abort(L)) sl_sandbox_no_memory(L);
     sl_complaint_push(L, source, &bad);
     lua_error(L);
   }
-  if (push_unsafe(L, source, csv.head, csv.columns)) {
+  static const char long_row[] = "a row is one line, and its cells are names and values: is this file a list of rows?";
+  if (sl_kept_too_long(L, source, long_row) || push_unsafe(L, source, csv.head, csv.columns)) {
     sl_csv_free(&csv);
     lua_error(L);
   }

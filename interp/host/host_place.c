@@ -2,6 +2,7 @@
  * Where things stand in the person's text: heads, fields, literals, words. */
 #include <string.h>
 #include "host/host_parts.h"
+#include "scan/places.h"
 #include "value/quantity.h"
 #include "host/raise.h"
 #include "host/state.h"
@@ -9,62 +10,26 @@
 /* ---- marks of the scanner ---------------------------------------------------------------------------------------- */
 
 /* A text, and the marks in it. */
-struct page { struct sl_sources *sources; int id; const struct sl_mark *mark; size_t n; };
+struct page { struct sl_sources *sources; int id; const struct sl_scan *scan; const char *text; };
+
+static const struct sl_scan unread;
 
 static struct page page_of(lua_State *L, lua_Integer id) {
   struct sl_sources *sources = &sl_state_of(L)->sources;
   const struct sl_scan *scan = id > 0 && id <= SL_SOURCES ? sl_source_scan(sources, (int)id) : NULL;
-  if (!scan) return (struct page){ .sources = sources };
-  return (struct page){ sources, (int)id, scan->mark, scan->nmark };
-}
-
-static bool mark_is(const struct page *page, const struct sl_mark *m, const char *word) {
-  size_t n, at = (size_t)m->span.col - 1, length = (size_t)m->span.len, want = strlen(word);
-  if (length != want && length < want + 2) return false;         /* most are told apart without finding the line */
-  const char *text = sl_source_line(page->sources, page->id, m->span.line, &n);
-  if (!text || at + length > n) return false;
-  text += at;
-  if (length >= 2 && (*text == '"' || *text == '\'')) { text++; length -= 2; }     /* ["name"] = */
-  return length == want && memcmp(text, word, want) == 0;
-}
-
-static bool names(const struct page *page, const struct sl_mark *m, const char *name) {
+  if (!scan) return (struct page){ sources, 0, &unread, "" };
   size_t n;
-  const char *text = sl_source_line(page->sources, page->id, m->value.line, &n);
-  size_t at = (size_t)m->value.col - 1, length = (size_t)m->value.len, want = strlen(name);
-  return m->value.line && text && at + length <= n && length == want + 2 && memcmp(text + at + 1, name, want) == 0;
+  return (struct page){ sources, (int)id, scan, sl_source_text(sources, (int)id, &n) };
 }
 
-/* The head of a declaration on a line: by kind and name, by kind, or the last such head above; -1. */
-static int find_head(const struct page *page, int line, const char *kind, const char *name) {
-  int best = -1, score = -1;
-  for (size_t i = 0; i < page->n; i++) {
-    const struct sl_mark *m = &page->mark[i];
-    if (m->kind != SL_MARK_HEAD || m->span.line > line || !mark_is(page, m, kind)) continue;
-    int points = (m->span.line == line ? 2 : 0) + (name && names(page, m, name) ? 1 : 0);
-    if (points < score || (points == score && m->span.line <= page->mark[best].span.line)) continue;
-    best = (int)i;
-    score = points;
-  }
-  return best;
+static bool has_mark(const struct page *page, lua_Integer mark) {
+  return mark >= 0 && (size_t)mark < page->scan->nmark;
 }
 
-static int child_of(const struct page *page, enum sl_mark_kind kind, int parent) {
-  for (size_t i = 0; i < page->n; i++)
-    if (page->mark[i].kind == kind && page->mark[i].parent == parent) return (int)i;
-  return -1;
-}
-
-/* Item n (from 1) or key `word` directly in the constructor that opens at mark `open`; -1. */
-static int entry_of(const struct page *page, int open, const char *word, lua_Integer n) {
-  lua_Integer count = 0;
-  for (size_t i = 0; i < page->n; i++) {
-    const struct sl_mark *m = &page->mark[i];
-    if (m->parent != open) continue;
-    if (word && m->kind == SL_MARK_KEY && mark_is(page, m, word)) return (int)i;
-    if (!word && m->kind == SL_MARK_ITEM && ++count == n) return (int)i;
-  }
-  return -1;
+/* The key on top, of the table that opens at a mark: the mark of its field; -1. */
+static int entry_of(lua_State *L, const struct page *page, int open) {
+  return lua_type(L, -1) == LUA_TSTRING ? sl_place_key(page->scan, page->text, open, lua_tostring(L, -1))
+                                        : sl_place_item(page->scan, open, lua_tointeger(L, -1));
 }
 
 /* ---- places ------------------------------------------------------------------------------------------------------ */
@@ -92,7 +57,7 @@ static int h_where(lua_State *L) {
 static int h_head(lua_State *L) {
   const struct page page = page_of(L, luaL_checkinteger(L, 1));
   const int line = (int)luaL_checkinteger(L, 2);
-  lua_pushinteger(L, find_head(&page, line, luaL_checkstring(L, 3), luaL_optstring(L, 4, NULL)));
+  lua_pushinteger(L, sl_place_head(page.scan, page.text, line, luaL_checkstring(L, 3), luaL_optstring(L, 4, NULL)));
   return 1;
 }
 
@@ -102,19 +67,18 @@ static int h_span(lua_State *L) {
   bool key_only = lua_toboolean(L, 5);
   const struct page page = page_of(L, source);
   struct sl_span span = { line, 1, 0 };
-  if (mark >= 0 && (size_t)mark < page.n) {
-    span = page.mark[mark].span;
+  if (has_mark(&page, mark)) {
+    span = page.scan->mark[mark].span;
     size_t n = lua_rawlen(L, 4);
     int holder = mark;
     for (size_t i = 1; i <= n; i++) {
-      int open = child_of(&page, SL_MARK_OPEN, holder);
+      int open = sl_place_open(page.scan, holder);
       if (open < 0) break;
-      int type = lua_rawgeti(L, 4, (lua_Integer)i);
-      int entry = type == LUA_TSTRING ? entry_of(&page, open, lua_tostring(L, -1), 0)
-                                      : entry_of(&page, open, NULL, lua_tointeger(L, -1));
+      lua_rawgeti(L, 4, (lua_Integer)i);
+      int entry = entry_of(L, &page, open);
       lua_pop(L, 1);
       if (entry < 0) break;
-      const struct sl_mark *m = &page.mark[entry];
+      const struct sl_mark *m = &page.scan->mark[entry];
       span = key_only || m->kind == SL_MARK_ITEM || m->value.len == 0 ? m->span : m->value;
       if (m->kind == SL_MARK_ITEM && m->value.len) span = m->value;
       holder = entry;
@@ -138,10 +102,10 @@ static void set_byte(lua_State *L, const char *name, size_t at) {
 /* The braces of a table, and where its fields stand, into the table on top. */
 static void put_table(lua_State *L, const struct page *page, int open) {
   lua_Integer n = 0;
-  set_byte(L, "open", page->mark[open].from + 1);
+  set_byte(L, "open", page->scan->mark[open].from + 1);
   lua_newtable(L);
-  for (size_t i = 0; i < page->n; i++) {
-    const struct sl_mark *m = &page->mark[i];
+  for (size_t i = 0; i < page->scan->nmark; i++) {
+    const struct sl_mark *m = &page->scan->mark[i];
     if (m->parent != open || (m->kind != SL_MARK_KEY && m->kind != SL_MARK_ITEM)) continue;
     lua_createtable(L, 0, 3);
     set_byte(L, "at", m->at + 1);
@@ -150,8 +114,8 @@ static void put_table(lua_State *L, const struct page *page, int open) {
     lua_rawseti(L, -2, ++n);
   }
   lua_setfield(L, -2, "fields");
-  const int close = child_of(page, SL_MARK_CLOSE, open);
-  if (close >= 0) set_byte(L, "close", page->mark[close].from + 1);
+  const int close = sl_place_close(page->scan, open);
+  if (close >= 0) set_byte(L, "close", page->scan->mark[close].from + 1);
 }
 
 /* field(source, head mark, path) -> { found, from, to, open, close, fields = { { at, from, to } ... } }: how many keys
@@ -162,21 +126,20 @@ static int h_field(lua_State *L) {
   const struct page page = page_of(L, luaL_checkinteger(L, 1));
   const lua_Integer head = luaL_checkinteger(L, 2);
   luaL_checktype(L, 3, LUA_TTABLE);
-  if (head < 0 || (size_t)head >= page.n) return 0;
+  if (!has_mark(&page, head)) return 0;
   lua_createtable(L, 0, 6);
-  int open = child_of(&page, SL_MARK_OPEN, (int)head);
+  int open = sl_place_open(page.scan, (int)head);
   lua_Integer found = 0;
   const lua_Integer n = (lua_Integer)lua_rawlen(L, 3);
   while (found < n && open >= 0) {
-    const int type = lua_rawgeti(L, 3, found + 1);
-    const int entry = type == LUA_TSTRING ? entry_of(&page, open, lua_tostring(L, -1), 0)
-                                          : entry_of(&page, open, NULL, lua_tointeger(L, -1));
+    lua_rawgeti(L, 3, found + 1);
+    const int entry = entry_of(L, &page, open);
     lua_pop(L, 1);
     if (entry < 0) break;
     found++;
-    set_byte(L, "from", page.mark[entry].from + 1);
-    set_byte(L, "to", page.mark[entry].to);
-    open = child_of(&page, SL_MARK_OPEN, entry);
+    set_byte(L, "from", page.scan->mark[entry].from + 1);
+    set_byte(L, "to", page.scan->mark[entry].to);
+    open = sl_place_open(page.scan, entry);
   }
   set_byte(L, "found", (size_t)found);
   if (open >= 0) put_table(L, &page, open);

@@ -90,14 +90,17 @@ static long refuse_later_language(lua_State *L, int source, const char *text, si
   return version;
 }
 
-/* Pushes what comes out of a scan, in front of it on the same line what takes the constants. */
+/* Pushes what comes out of a scan, in front of it on the same line what takes the constants.  What is to be closed keeps
+ * `return rack "a" { ... }` from being a tail call, which leaves no trace of the line that it stands on. */
 static void push_rewritten(lua_State *L, const struct sl_scan *scan, bool constants) {
   luaL_Buffer b;
   luaL_buffinit(L, &b);
-  if (constants) luaL_addstring(&b, "local _K=_K();");
+  luaL_addstring(&b, constants ? "local _K<close>,_K=nil,_K();" : "local _K<close> =nil;");
   luaL_addlstring(&b, scan->text, scan->len);
   luaL_pushresult(&b);
 }
+
+enum { BYTE_READ = 6 };             /* steps for a byte of a file that a script names: scanned, compiled */
 
 /* ---- compiled ---------------------------------------------------------------------------------------------------- */
 
@@ -109,6 +112,8 @@ static void scan_script(lua_State *L, int source, const char *path) {
   size_t n;
   const char *text = sl_source_text(&sl_state_of(L)->sources, source, &n);
   want_text(L, source, text, n);
+  if (sl_kept_too_long(L, source, "break it behind a comma or a bracket: a table may stand on many lines"))
+    lua_error(L);
   lua_pushinteger(L, refuse_later_language(L, source, text, n));
   lua_setfield(L, kept, "version");
   if (length > 4 && strcmp(path + length - 4, ".lua") == 0) {
@@ -116,7 +121,8 @@ static void scan_script(lua_State *L, int source, const char *path) {
     return;
   }
   struct sl_scan scan;
-  if (!sl_scan(text, n, &scan)) luaL_error(L, "not enough memory");
+  sl_sandbox_charge(L, BYTE_READ * (long long)n);
+  if (!sl_scan_in(sl_sandbox_box(L), text, n, &scan)) sl_sandbox_no_memory(L);
   if (scan.nbad) complain(L, source, &scan);
   refuse_lost_tolerance(L, source, &scan);
   if (scan.nk) {
@@ -206,7 +212,7 @@ static void push_opened(lua_State *L, int kept, int source, const char *path, co
   lua_pop(L, 1);
   const char *text = sl_source_text(&sl_state_of(L)->sources, source, &len);
   struct sl_scan scan;
-  if (!sl_scan_open(text, len, at, n, &scan)) luaL_error(L, "not enough memory");
+  if (!sl_scan_open_in(sl_sandbox_box(L), text, len, at, n, &scan)) sl_sandbox_no_memory(L);
   push_rewritten(L, &scan, true);
   sl_scan_free(&scan);
   compile(L, source, path);
@@ -310,7 +316,7 @@ static int h_spot(lua_State *L) {
   size_t n;
   const char *text = sl_source_text(&sl_state_of(L)->sources, source, &n);
   struct sl_spot spot;
-  if (!sl_scan_find(text, n, line, col, &spot)) return luaL_error(L, "not enough memory");
+  if (!sl_scan_find_in(sl_sandbox_box(L), text, n, line, col, &spot)) sl_sandbox_no_memory(L);
   if (spot.kind == SL_SPOT_NONE) return 0;
   lua_createtable(L, 0, 9);
   lua_pushboolean(L, spot.hit);

@@ -133,7 +133,9 @@ static int h_json(lua_State *L) {
 static int h_unsafe(lua_State *L) {
   char what[400];
   size_t n;
-  const char *text = luaL_checklstring(L, 1, &n), *help = sl_unsafe_words(what, sizeof what, text, n);
+  const char *text = luaL_checklstring(L, 1, &n);
+  sl_sandbox_charge(L, (long long)(n / 2));
+  const char *help = sl_unsafe_words(what, sizeof what, text, n);
   if (!help) return lua_pushnil(L), 1;
   lua_pushstring(L, what);
   lua_pushstring(L, help);
@@ -141,8 +143,10 @@ static int h_unsafe(lua_State *L) {
 }
 
 static int h_nearest(lua_State *L) {
+  enum { CELLS_A_STEP = 4 };
   const char *word = luaL_checkstring(L, 1);
-  size_t n = lua_rawlen(L, 2);
+  size_t n = lua_rawlen(L, 2), length = lua_rawlen(L, 1), letters = length < SL_LONGEST_WORD ? length : 1;
+  sl_sandbox_charge(L, (long long)(n * (1 + letters * letters / CELLS_A_STEP)));
   const char **list = lua_newuserdatauv(L, (n + 1) * sizeof *list, 0);
   size_t names = 0;
   for (size_t i = 0; i < n; i++) {
@@ -356,7 +360,10 @@ static void push_shown(lua_State *L, int idx) {
   lua_remove(L, -2);
 }
 
-static void print_line(struct sl_state *state, int source, int line, const char *text) {
+static void print_line(lua_State *L, int source, int line, const char *text, size_t bytes) {
+  enum { A_LINE = 300, BYTES_A_STEP = 4 };
+  struct sl_state *state = sl_state_of(L);
+  sl_sandbox_charge(L, A_LINE + (long long)(bytes / BYTES_A_STEP));
   const struct sl_message m = { .severity = SL_PRINT, .text = text, .source = source, .span = { line, 0, 0 } };
   const struct sl_host *host = state->host;
   if (host->print) host->print(host->print_to, &state->sources, &m);
@@ -383,7 +390,8 @@ static int h_print(lua_State *L) {
     const char *stop = memchr(text, '\n', (size_t)(end - text));
     size_t bytes;
     lua_pushlstring(L, text, (size_t)((stop ? stop : end) - text));
-    print_line(sl_state_of(L), source, line, made_safe(L, -1, &bytes));
+    const char *shown = made_safe(L, -1, &bytes);
+    print_line(L, source, line, shown, bytes);
     lua_pop(L, 1);
     if (!stop || stop + 1 == end) return 0;    /* a last line end begins no line of its own */
     text = stop + 1;

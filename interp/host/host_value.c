@@ -136,6 +136,7 @@ static int h_like(lua_State *L) {
 static int h_literal(lua_State *L) {
   size_t n;
   const char *text = luaL_checklstring(L, 1, &n);
+  sl_sandbox_charge(L, (long long)n);
   struct sl_const k;
   struct sl_complaint bad;
   if (!sl_scan_literal(text, n, &k, &bad)) {
@@ -178,7 +179,9 @@ static int h_style(lua_State *L) {
 /* format(value[, unit[, digits[, decimal]]]).  In a job with fractions a length in "in" has no feet, and one with
  * `decimal` neither feet nor fractions. */
 static int h_format(lua_State *L) {
+  enum { A_TEXT = 60 };
   char text[160];
+  sl_sandbox_charge(L, A_TEXT);
   const struct sl_quantity *q = sl_quantity_at(L, 1);
   const struct sl_wire *w = sl_wire_at(L, 1);
   const char *unit = luaL_optstring(L, 2, NULL);
@@ -239,6 +242,12 @@ static int h_unit(lua_State *L) {
   return 3;
 }
 
+/* customary(unit) -> boolean */
+static int h_customary(lua_State *L) {
+  lua_pushboolean(L, sl_unit_customary(luaL_checkstring(L, 1)));
+  return 1;
+}
+
 /* units() -> the unit table's rows. */
 static int h_units(lua_State *L) {
   const struct sl_unit_row *rows;
@@ -267,5 +276,6 @@ const luaL_Reg sl_host_values[] = {
   { "same", h_same }, { "alike", h_alike }, { "quantity", h_quantity }, { "like", h_like },
   { "literal", h_literal }, { "wire", h_wire },
   { "style", h_style }, { "format", h_format }, { "feet", h_feet },
-  { "digits_apart", h_digits_apart }, { "unit", h_unit }, { "units", h_units }, { NULL, NULL },
+  { "digits_apart", h_digits_apart }, { "unit", h_unit }, { "customary", h_customary }, { "units", h_units },
+  { NULL, NULL },
 };

@@ -10,7 +10,6 @@
 #include "host/nodes.h"
 
 #include <lauxlib.h>
-#include <stdlib.h>
 #include <string.h>
 #include "box/sandbox.h"
 #include "host/alike.h"
@@ -76,8 +75,7 @@ static struct engine *engine_of(lua_State *L) { return lua_touserdata(L, UP(ENGI
 
 static void *grown(lua_State *L, void *p, int *room, size_t size) {
   const int more = *room ? *room * 2 : 4;
-  void *q = realloc(p, (size_t)more * size);
-  if (!q) luaL_error(L, "not enough memory");
+  void *q = sl_sandbox_resize(L, p, (size_t)*room * size, (size_t)more * size);
   *room = more;
   return q;
 }
@@ -106,9 +104,13 @@ static int new_node(lua_State *L, struct engine *e) {
   return e->n;
 }
 
-static void free_node(struct node *n) {
-  free(n->deps.at);
-  free(n->readers.at);
+static void free_ids(lua_State *L, struct ids *list) {
+  sl_sandbox_resize(L, list->at, (size_t)list->room * sizeof *list->at, 0);
+}
+
+static void free_node(lua_State *L, struct node *n) {
+  free_ids(L, &n->deps);
+  free_ids(L, &n->readers);
   *n = (struct node){ 0 };
 }
 
@@ -179,8 +181,7 @@ static void own_deps(lua_State *L, struct node *n) {
     const int room = n->deps.n;
     n->deps = (struct ids){ 0 };
     if (room) {
-      n->deps.at = malloc((size_t)room * sizeof *n->deps.at);
-      if (!n->deps.at) luaL_error(L, "not enough memory");
+      n->deps.at = sl_sandbox_resize(L, NULL, 0, (size_t)room * sizeof *n->deps.at);
       n->deps.room = room;
     }
   }
@@ -589,7 +590,7 @@ static void undo(lua_State *L, struct engine *e, int at) {
   switch (entry->what) {
     case STATE: {
       const struct ids readers = n->readers;
-      if (n->deps.at != entry->was.deps.at) free(n->deps.at);
+      if (n->deps.at != entry->was.deps.at) free_ids(L, &n->deps);
       *n = entry->was;
       n->readers = readers;
       if (!n->run) return;
@@ -627,7 +628,7 @@ static void drop(lua_State *L, struct engine *e) {
     lua_pushnil(L);
     lua_rawseti(L, UP(kept[i]), id);
   }
-  free_node(n);
+  free_node(L, n);
 }
 
 /* finish(): all as it was when the level began. */
@@ -744,24 +745,24 @@ static int n_rests(lua_State *L) {
 }
 
 /* Levels may be open: what their nodes read before goes, too. */
-static void forget(struct engine *e) {
+static void forget(lua_State *L, struct engine *e) {
   for (int at = e->entries; at > 0; at--) {
     const struct entry *entry = &e->log[at - 1];
     struct node *n = &e->node[entry->id];
     if (entry->what != STATE || n->deps.at == entry->was.deps.at) continue;
-    free(n->deps.at);
+    free_ids(L, &n->deps);
     n->deps = entry->was.deps;
   }
-  for (int id = 1; id <= e->n; id++) free_node(&e->node[id]);
-  free(e->node);
-  free(e->log);
-  free(e->edges.at);
-  free(e->levels);
+  for (int id = 1; id <= e->n; id++) free_node(L, &e->node[id]);
+  sl_sandbox_resize(L, e->node, (size_t)e->room * sizeof *e->node, 0);
+  sl_sandbox_resize(L, e->log, (size_t)e->log_room * sizeof *e->log, 0);
+  free_ids(L, &e->edges);
+  sl_sandbox_resize(L, e->levels, (size_t)e->levels_room * sizeof *e->levels, 0);
   *e = (struct engine){ .numbers = 1, .now.number = 1 };
 }
 
 static int n_gc(lua_State *L) {
-  forget(lua_touserdata(L, 1));
+  forget(L, lua_touserdata(L, 1));
   return 0;
 }
 
@@ -780,7 +781,7 @@ static int n_fresh(lua_State *L) {
   struct engine *e = engine_of(L);
   if (e->depth) return 0;
   sl_state_of(L)->resting = 0;
-  forget(e);
+  forget(L, e);
   static const int kept[] = { VALUES, FINDS, RECS, DEFS, NAMES, CELLS, LOG };
   for (size_t i = 0; i < sizeof kept / sizeof *kept; i++) empty(L, UP(kept[i]));
   return 0;

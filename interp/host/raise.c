@@ -5,6 +5,7 @@
 #include <ctype.h>
 #include <lauxlib.h>
 #include <stdarg.h>
+#include <stdio.h>
 #include <string.h>
 #include "host/reword.h"
 #include "box/sandbox.h"
@@ -12,7 +13,8 @@
 #include "host/text.h"
 
 static const char ERROR = 'e';    /* registry key of the metatable */
-enum { SL_MESSAGE_LIST = 100, LONGEST_WORDS = 4000 };
+enum { SL_MESSAGE_LIST = 100, LONGEST_WORDS = 4000,
+       BYTES_A_STEP = 8 };        /* of a name that was far too long for its message, and was read to its end */
 
 bool sl_is_error(lua_State *L, int idx) {
   if (!lua_istable(L, idx) || !lua_getmetatable(L, idx)) return false;
@@ -118,7 +120,7 @@ void sl_error_label(lua_State *L, struct sl_span span, const char *text) {
   lua_pop(L, 1);
 }
 
-static void new_error(lua_State *L) {
+void sl_error_new(lua_State *L) {
   lua_newtable(L);
   lua_rawgetp(L, LUA_REGISTRYINDEX, &ERROR);
   lua_setmetatable(L, -2);
@@ -126,12 +128,15 @@ static void new_error(lua_State *L) {
 
 void sl_error_push(lua_State *L, const char *code, const char *help, const char *format, ...) {
   char text[1024];
-  va_list args;
+  va_list args, again;
   va_start(args, format);
-  sl_vsay(text, sizeof text, format, args);
+  va_copy(again, args);
+  const size_t n = sl_vsay(text, sizeof text, format, args);
+  if (n + 4 >= sizeof text) sl_sandbox_charge(L, vsnprintf(NULL, 0, format, again) / BYTES_A_STEP);
+  va_end(again);
   va_end(args);
   luaL_checkstack(L, 8, "error");
-  new_error(L);
+  sl_error_new(L);
   sl_error_field(L, "text", text);
   sl_error_field(L, "code", code);
   if (help) sl_error_field(L, "help", help);
@@ -242,7 +247,7 @@ static void take_error(lua_State *L, bool more) {
   static const char *const source[] = { "source", NULL };
   luaL_checkstack(L, 12, "error");
   const int from = lua_gettop(L);
-  new_error(L);
+  sl_error_new(L);
   take_fields(L, from, texts, LUA_TSTRING);
   take_fields(L, from, source, LUA_TNUMBER);
   take_fields(L, from, span_names, LUA_TNUMBER);

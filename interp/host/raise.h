@@ -11,6 +11,8 @@ void sl_raise_open(lua_State *L);
 /* Pushes an error table placed at the nearest level of the person's own text (a chunk whose name starts with '@'). */
 void sl_error_push(lua_State *L, const char *code, const char *help, const char *format, ...)
     __attribute__((format(printf, 4, 5)));
+/* Pushes one without a field. */
+void sl_error_new(lua_State *L);
 /* Raises what is on top of the stack. */
 #define sl_raise(L, ...) (sl_error_push(L, __VA_ARGS__), lua_error(L))
 /* Narrows the place of the error on top of the stack. */

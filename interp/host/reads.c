@@ -12,12 +12,17 @@ struct file { dev_t device; ino_t number; char path[512]; };     /* a longer pat
 struct sl_reads { char output[4096]; int count; struct file files[FILES]; };
 
 /* Only a plain file can be destroyed: a terminal may well be both read and written. */
-static bool identify(const char *path, struct file *file) {
-  struct stat st;
-  if (stat(path, &st) != 0 || !S_ISREG(st.st_mode)) return false;
-  file->device = st.st_dev;
-  file->number = st.st_ino;
+static bool identify(const struct stat *is, struct file *file) {
+  if (!S_ISREG(is->st_mode)) return false;
+  file->device = is->st_dev;
+  file->number = is->st_ino;
   return true;
+}
+
+/* What the output would take the place of; false: nothing that can be destroyed. */
+static bool find_target(const struct sl_reads *reads, struct file *target) {
+  struct stat is;
+  return stat(reads->output, &is) == 0 && identify(&is, target);
 }
 
 static bool same(const struct file *a, const struct file *b) {
@@ -37,21 +42,21 @@ void sl_reads_free(struct sl_reads *reads) {
 
 const char *sl_reads_output(const struct sl_reads *reads) { return reads->output; }
 
-bool sl_reads_note(struct sl_reads *reads, const char *path) {
+bool sl_reads_note(struct sl_reads *reads, const char *path, const struct stat *is) {
   struct file read, target;
-  if (!identify(path, &read)) return true;
+  if (!identify(is, &read)) return true;
   bool known = false;
   for (int i = 0; i < reads->count; i++) known = known || same(&reads->files[i], &read);
   if (!known && reads->count < FILES) {
     snprintf(read.path, sizeof read.path, "%s", path);
     reads->files[reads->count++] = read;
   }
-  return !identify(reads->output, &target) || !same(&read, &target);
+  return !find_target(reads, &target) || !same(&read, &target);
 }
 
 const char *sl_reads_destroyed(const struct sl_reads *reads) {
   struct file target;
-  if (!identify(reads->output, &target)) return NULL;
+  if (!find_target(reads, &target)) return NULL;
   for (int i = 0; i < reads->count && i < FILES; i++)
     if (same(&reads->files[i], &target)) return reads->files[i].path;
   return NULL;

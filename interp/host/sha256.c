@@ -18,22 +18,25 @@ static const uint32_t K[64] = {
 
 static inline uint32_t rotr(uint32_t x, int n) { return x >> n | x << (32 - n); }
 
-/* Section 6.2.2, step 3, with the variables renamed instead of moved; Ch and Maj written with fewer operations. */
+/* Section 6.2.2, step 3, with the variables renamed instead of moved, and fewer operations: rotr by 6, 11 and 25 as
+ * 14, then 5, then 6 together; of Maj a ^ b stays, which is b ^ c of the next round. */
 #define ROUND(a, b, c, d, e, f, g, h, t) \
   do { \
-    const uint32_t T1 = h + (rotr(e, 6) ^ rotr(e, 11) ^ rotr(e, 25)) + (g ^ (e & (f ^ g))) + K[t] + W[t]; \
+    const uint32_t T1 = h + rotr(rotr(rotr(e, 14) ^ e, 5) ^ e, 6) + (g ^ (e & (f ^ g))) + K[t] + W[t]; \
+    const uint32_t ab = a ^ b; \
     d += T1; \
-    h = T1 + (rotr(a, 2) ^ rotr(a, 13) ^ rotr(a, 22)) + ((a & b) | (c & (a | b))); \
+    h = T1 + rotr(rotr(rotr(a, 9) ^ a, 11) ^ a, 2) + (b ^ (ab & bc)); \
+    bc = ab; \
   } while (0)
 
 /* Section 6.2.2: one block of 64 bytes into the hash value H. */
 static void take_block(uint32_t H[8], const unsigned char *M) {
-  uint32_t W[64], a = H[0], b = H[1], c = H[2], d = H[3], e = H[4], f = H[5], g = H[6], h = H[7];
+  uint32_t W[64], a = H[0], b = H[1], c = H[2], d = H[3], e = H[4], f = H[5], g = H[6], h = H[7], bc = b ^ c;
   for (int t = 0; t < 16; t++, M += 4)
     W[t] = (uint32_t)M[0] << 24 | (uint32_t)M[1] << 16 | (uint32_t)M[2] << 8 | M[3];
   for (int t = 16; t < 64; t++) {
-    uint32_t sigma0 = rotr(W[t - 15], 7) ^ rotr(W[t - 15], 18) ^ W[t - 15] >> 3;
-    uint32_t sigma1 = rotr(W[t - 2], 17) ^ rotr(W[t - 2], 19) ^ W[t - 2] >> 10;
+    uint32_t sigma0 = rotr(rotr(W[t - 15], 11) ^ W[t - 15], 7) ^ W[t - 15] >> 3;
+    uint32_t sigma1 = rotr(rotr(W[t - 2], 2) ^ W[t - 2], 17) ^ W[t - 2] >> 10;
     W[t] = sigma1 + W[t - 7] + sigma0 + W[t - 16];
   }
   for (int t = 0; t < 64; t += 8) {

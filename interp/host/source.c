@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: MIT
  * The texts that messages point into. */
 #include "host/source.h"
-#include <stdlib.h>
 #include <string.h>
+#include "box/memory.h"
 
 size_t sl_line_end(const char *text, size_t len, size_t at) {
   if (at >= len || (text[at] != '\n' && text[at] != '\r')) return 0;
@@ -20,12 +20,25 @@ int sl_source_find(const struct sl_sources *sources, const char *name) {
   return 0;
 }
 
+static void *resize(const struct sl_sources *sources, void *block, size_t old, size_t size) {
+  return sl_memory_resize(sources->box, block, old, size);
+}
+
+static char *copy_of(const struct sl_sources *sources, const char *text, size_t len) {
+  char *copy = resize(sources, NULL, 0, len + 1);
+  if (!copy) return NULL;
+  if (len) memcpy(copy, text, len);
+  copy[len] = '\0';
+  return copy;
+}
+
 /* Room for one more, under its name. */
 static int enter(struct sl_sources *sources, const char *name) {
   if (sources->n == SL_SOURCES) return -1;
-  char *own = strdup(name);
-  struct sl_source *more = own ? realloc(sources->list, (size_t)(sources->n + 1) * sizeof *more) : NULL;
-  if (!more) return free(own), 0;
+  const size_t was = (size_t)sources->n * sizeof(struct sl_source), length = strlen(name);
+  char *own = copy_of(sources, name, length);
+  struct sl_source *more = own ? resize(sources, sources->list, was, was + sizeof *more) : NULL;
+  if (!more) return resize(sources, own, length + 1, 0), 0;
   sources->list = more;
   more[sources->n] = (struct sl_source){ .name = own };
   return ++sources->n;
@@ -34,15 +47,13 @@ static int enter(struct sl_sources *sources, const char *name) {
 int sl_source_add(struct sl_sources *sources, const char *name, const char *text, size_t len) {
   const bool bom = len >= 3 && memcmp(text, "\xEF\xBB\xBF", 3) == 0;
   if (bom) text += 3, len -= 3;
-  char *copy = malloc(len + 1);
+  char *copy = copy_of(sources, text, len);
   if (!copy) return 0;
-  if (len) memcpy(copy, text, len);
-  copy[len] = '\0';
   int id = sl_source_find(sources, name);
   if (id == 0) id = enter(sources, name);
-  if (id <= 0) return free(copy), id;
+  if (id <= 0) return resize(sources, copy, len + 1, 0), id;
   struct sl_source *s = source_of(sources, id);
-  free(s->text);
+  if (s->text) resize(sources, s->text, s->len + 1, 0);
   s->text = copy;
   s->len = len;
   s->bom = bom;
@@ -90,7 +101,7 @@ static size_t end_of(const struct sl_source *s, int line) {
 }
 
 /* Finds where one more line begins. */
-static bool one_more(struct sl_source *s) {
+static bool one_more(const struct sl_sources *sources, struct sl_source *s) {
   size_t at = 0;
   if (s->lines > 0) {
     const size_t end = end_of(s, s->lines);
@@ -99,7 +110,7 @@ static bool one_more(struct sl_source *s) {
   }
   if (s->lines == s->room) {
     const int room = s->room ? 2 * s->room : 128;
-    size_t *more = realloc(s->line, (size_t)room * sizeof *more);
+    size_t *more = resize(sources, s->line, (size_t)s->room * sizeof *more, (size_t)room * sizeof *more);
     if (!more) return false;
     s->line = more;
     s->room = room;
@@ -112,7 +123,7 @@ const char *sl_source_line(struct sl_sources *sources, int id, int line, size_t 
   struct sl_source *s = source_of(sources, id);
   if (!s || line < 1) return NULL;
   while (s->lines < line)
-    if (!one_more(s)) return NULL;
+    if (!one_more(sources, s)) return NULL;
   const size_t at = s->line[line - 1];
   *len = end_of(s, line) - at;
   return s->text + at;
@@ -120,11 +131,12 @@ const char *sl_source_line(struct sl_sources *sources, int id, int line, size_t 
 
 void sl_sources_free(struct sl_sources *sources) {
   for (int i = 0; i < sources->n; i++) {
-    free(sources->list[i].name);
-    free(sources->list[i].text);
-    free(sources->list[i].line);
-    sl_scan_free(&sources->list[i].scan);
+    struct sl_source *s = &sources->list[i];
+    resize(sources, s->name, strlen(s->name) + 1, 0);
+    resize(sources, s->text, s->len + 1, 0);
+    resize(sources, s->line, (size_t)s->room * sizeof *s->line, 0);
+    sl_scan_free(&s->scan);
   }
-  free(sources->list);
-  *sources = (struct sl_sources){ 0 };
+  resize(sources, sources->list, (size_t)sources->n * sizeof *sources->list, 0);
+  *sources = (struct sl_sources){ .box = sources->box };
 }

@@ -92,6 +92,9 @@ end
 -- What a text of the command line or of a cell is where no field says what it wants; see model.written.
 function boot.value(text, refuse) return import("model.written").plain(text, refuse) end
 
+-- The name of a file there, in quotes or not.
+function boot.file(text) return import("model.written").value(text, { type = "text" }) end
+
 -- Names joined by " + ", each in quotes or not.
 function boot.joined(text)
   local list, at = {}, 1
@@ -117,7 +120,7 @@ function boot.setting(text)
   if value == "" then refuse "no value behind the equal sign" end
   if not path or path == "" then refuse "write --set PATH=VALUE" end
   local file = path:match "^file%s+(.+)$"
-  if file then return { file = file, with = boot.value(value, refuse), from = from } end
+  if file then return { file = file, with = boot.file(value), from = from } end
   if path == "vendors" then return { vendors = boot.joined(value), from = from } end
   local v, tolerance = boot.value(value, refuse)
   return { path = path, value = v, tolerance = tolerance, text = value, from = from }

@@ -7,6 +7,7 @@ local gather = import "model.gather"
 local record = import "model.record"
 local path_of = import "model.path"
 local like = import "model.like"
+local util = import "model.util"
 local build = {}
 
 local inside, step = record.inside, path_of.step
@@ -92,6 +93,36 @@ local function fields_from(o, def, name)
   if #o.parts >= 2 and def.by[o.parts[2]] then return 2 end
 end
 
+local no_overrides = {}
+
+-- Those that may be for records of a kind, in their order: of one name, and of any, which name a field alone.
+local function overrides_by_name(def)
+  local index = run.overrides_of[def.name]
+  if index and index.n == #run.overrides then return index end
+  index = { n = #run.overrides, named = {}, any = {} }
+  run.overrides_of[def.name] = index
+  for i, o in ipairs(run.overrides) do
+    if o.parts[1] == def.name then
+      local second = o.parts[2]
+      local list = second ~= nil and def.by[second] and index.any or second ~= nil and index.named[second] or {}
+      if second ~= nil and list ~= index.any then index.named[second] = list end
+      list[#list + 1] = i
+    end
+  end
+  return index
+end
+
+-- All that may be for this record.
+local function overrides_for(def, name)
+  if not run.overrides[1] then return no_overrides end
+  local index = overrides_by_name(def)
+  local places = table.move(index.any, 1, #index.any, 1, {})
+  for _, i in ipairs(name and index.named[name] or no_overrides) do places[#places + 1] = i end
+  table.sort(places)
+  for i, place in ipairs(places) do places[i] = run.overrides[place] end
+  return places
+end
+
 -- The field at the end of an override's path; nil where there is none.
 local function field_of(o, from, def)
   local f = def
@@ -104,13 +135,15 @@ end
 -- What is put in, and its tolerance: as written on the command line it is read as the field wants it.
 local function value_of(o, f)
   if not o.text or f and not f.type then return o.value, o.tolerance end
-  return import("model.written").value(o.text, f)
+  return import("model.written").value(o.text, f, function(why, help)
+    host.raise { code = "D023", text = o.from .. ": " .. why, help = help, source = 0, line = 0, col = 0, len = 0 }
+  end)
 end
 
 -- What a record is to be like instead: it is put in first, and the rest over what it gives.
 local function override_like(def, name)
   local value
-  for _, o in ipairs(run.overrides) do
+  for _, o in ipairs(overrides_for(def, name)) do
     local from = fields_from(o, def, name)
     if from == #o.parts and o.parts[from] == "like" then value = value_of(o, def.by.like) end
   end
@@ -133,7 +166,7 @@ end
 -- Puts what --set and an alternate say into the raw table of a declaration or of a part; gives it by path.
 local function apply_overrides(def, name, raw)
   local touched = {}
-  for _, o in ipairs(run.overrides) do
+  for _, o in ipairs(overrides_for(def, name)) do
     local from = fields_from(o, def, name)
     if from then
       local value, tolerance = value_of(o, field_of(o, from, def))
@@ -199,42 +232,48 @@ function build.context(def, name, at, touched)
   end
   local function unknown(p, value, kind_names, known, none)
     if run.unsure or run.hole and value == run.hole then run.follow() end
-    local near = type(value) == "string" and host.nearest(value, known)
+    local near = type(value) == "string" and gather.suggests() and host.nearest(value, known)
     local s = ctx.span(p)
     local got = record.is(value) and record.title(inside[value].def, inside[value].name) or host.describe(value)
     host.raise { code = "D014",
         text = ctx.what .. ": " .. schema.called(p) .. " names no " .. kind_names .. ": " .. got,
         source = s.source, line = s.line, col = s.col, len = s.len,
-        help = near and "did you mean '" .. near .. "'?" or #known > 0 and "there are " .. table.concat(known, ", ")
+        help = near and "did you mean '" .. near .. "'?" or #known > 0 and "there are " .. util.some(known)
             or none or "none is declared above this line" }
   end
-  -- The record of one of these kinds that is meant, and the names that there are.
+  -- The record of one of these kinds that is meant, whether the job uses it already or not.
   local function meant(of, value)
-    local known, found = {}, nil
+    local found
     for _, k in ipairs(of) do
-      local g = record.group(schema.kinds[k])
       if record.is(value) and inside[value].def.name == k then return value end
-      for _, list in ipairs { g.order, run.unused } do
-        for _, r in ipairs(list) do
-          local n = inside[r].def.name == k and inside[r].name
-          if n and value == n then found = r end
-          if n then known[#known + 1] = n end
-        end
-      end
+      local r = type(value) == "string" and record.group(schema.kinds[k]).by[value]
+      if r and inside[r].name then found = r end
     end
     for _, a in ipairs(found and {} or run.added) do
       for _, k in ipairs(of) do
         if a.add == k and a.name == value and not a.built then return build.added(a) end
       end
     end
-    return found, known
+    return found
+  end
+  -- The names that there are.
+  local function names_of(of)
+    local known = {}
+    for _, k in ipairs(of) do
+      for _, list in ipairs { record.group(schema.kinds[k]).order, run.unused } do
+        for _, r in ipairs(list) do
+          if inside[r].def.name == k and inside[r].name then known[#known + 1] = inside[r].name end
+        end
+      end
+    end
+    return known
   end
   local function use_of(found)
     ctx.rests_on_fault = ctx.rests_on_fault or inside[found].faulty
     return found
   end
   -- In a file that stands alone nothing is known yet of what the job will bring: the name stays one.
-  local function stands_alone(known) return run.alone and not known[1] and not record.only "job" end
+  local function stands_alone(of) return run.alone and not record.only "job" and not names_of(of)[1] end
   -- A type is read before what it names: there it is looked up where a record takes it over.
   local function left_open(value)
     if def.partial and type(value) == "string" then
@@ -243,12 +282,12 @@ function build.context(def, name, at, touched)
     end
   end
   function ctx.ref(of, value, p, f)
-    local found, known = meant(of, value)
+    local found = meant(of, value)
     if found then
       if not def.partial and p[1] ~= "like" then inside[found].used = true end
       return use_of(found)
     end
-    if type(value) == "string" and stands_alone(known) then return value end
+    if type(value) == "string" and stands_alone(of) then return value end
     if p[1] ~= "like" and left_open(value) then return value end
     local head = value
     for at in f and f.rest and type(value) == "string" and string.gmatch(value, "()%.") or function() end do
@@ -259,6 +298,7 @@ function build.context(def, name, at, touched)
         return use_of(found), string.sub(value, at + 1)
       end
     end
+    local known = names_of(of)
     unknown(p, head ~= value and host.nearest(head, known) and head or value, table.concat(of, " or "), known)
   end
   function ctx.part(of, value, p)
@@ -267,7 +307,7 @@ function build.context(def, name, at, touched)
     if left_open(value) then return value end
     local known = {}
     for _, r in ipairs(g.order) do known[#known + 1] = inside[r].name end
-    if stands_alone(known) then return value end
+    if run.alone and not known[1] and not record.only "job" then return value end
     local list = run.part_lists[of]
     unknown(p, value, of .. " of the parts files", known, list and list .. " has no row yet: write one there" or
         'no parts file above lists one: name it first, as in parts "' .. of .. 's.csv"')
@@ -381,7 +421,8 @@ build.declare = host.uncounted(function(def, name, raw, at)
       return gather.attempt("names", meant_by_like, rec, value)
     end)
   end
-  local like_nothing = run.hole and rec.like == run.hole       -- what it would take over is not known
+  -- What it would take over is not known.
+  local like_nothing = type(rec.like) == "string" or run.hole and rec.like == run.hole
   if like_nothing then rec.like = nil end
   rec.touched = apply_overrides(def, name, raw)
   local ctx = context(def, name, rec, rec.touched)
@@ -570,7 +611,7 @@ local function refuse_override(o)
   end
   host.raise { code = "D019", text = o.from .. ": nothing declared has the path " .. o.path,
       help = near and "did you mean '" .. near .. "'?"
-          or #known > 0 and k.name .. " has " .. table.concat(known, ", ") or nil }
+          or #known > 0 and k.name .. " has " .. util.some(known) or nil }
 end
 
 -- One that met several.

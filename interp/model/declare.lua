@@ -447,8 +447,9 @@ function declare.file_word(name, reader)
     full, path = open(name, path, "")
     local key = name .. " " .. full
     if run.read[key] then
-      refuse(name, name .. ' "' .. path .. '" is read twice', "leave one of the two lines out",
-          "D015")
+      local first = run.named[full].name
+      refuse(name, name .. ' "' .. path .. '" is read twice' .. (first == path and "" or ": it is the file of '" ..
+          first .. "'"), "leave one of the two lines out", "D015")
     end
     run.read[key] = true
     reader(full, path)

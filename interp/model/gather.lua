@@ -17,6 +17,11 @@ function gather.attempt(hides, f, ...)
   return come(hides, pcall(f, ...))
 end
 
+local most = 1000        -- faults that get a suggestion, of which 50 are told: each looks through all names that there are
+
+-- Whether it is worth looking for the name that was surely meant.
+function gather.suggests() return not run.hole or #run.found < most end
+
 -- The values of a whole declaration, and, in a run that gathers, which of its fields are wrong or missing, if any.
 function gather.fields(ctx, def, raw)
   if not run.gathers then return schema.fields(ctx, {}, def, raw) end

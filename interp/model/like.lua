@@ -87,6 +87,7 @@ function like.take_over(rec, raw, instead, find)
   if base == nil then return raw end
   if copy == raw then raw = {} end
   rec.like, raw.like = find(base), nil
+  if type(rec.like) == "string" then return raw end          -- the name of what a job will bring: the file stands alone
   rec.layers = { { raw = raw, source = rec.source, mark = rec.mark, line = rec.line } }
   if copy then table.move(inside[copy].layers, 1, #inside[copy].layers, 2, rec.layers) end
   local whole = inside[rec.like].raw

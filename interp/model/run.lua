@@ -51,6 +51,7 @@ function run.new()
   -- What the command line or an alternate changes.
   run.overrides = {}     -- { path, parts, value, from, tolerance, text, used; of the last declaration it met:
                          -- stood = what the script says there, put, at = its path, keys } ...
+  run.overrides_of = {}  -- kind name -> which of them may be for its records: see model.build
   run.dropped = {}       -- path -> who dropped it, until it was met: then false
   run.added = {}         -- { add, name, raw, from, built } ...
   run.literals = {}      -- { path, file, line, col, value, from, used } ...: see model.literals

@@ -173,19 +173,25 @@ end
 
 -- ---- on jobs -------------------------------------------------------------------------------------------------------
 
--- What f(...) gives; what it raises is told of the expectation: there, or with a note of where that stands.
-local function placed(e, keys, f, ...)
-  local packed = table.pack(pcall(f, ...))
-  if packed[1] then return table.unpack(packed, 2, packed.n) end
-  local err = packed[2]
-  if type(err) ~= "table" or not err.code then error(err, 0) end
-  local s = e.at.span(keys)
+local function place(err, e, s)
   if (err.line or 0) == 0 and (err.source or 0) ~= 0 then err.text, err.source = e.job .. ": " .. err.text, 0 end
   if (err.source or 0) == 0 then err.source, err.line, err.col, err.len = s.source, s.line, s.col, s.len
   elseif err.source ~= s.source then
     err.notes = err.notes or {}
     table.insert(err.notes, "expected at " .. host.place(s))
   end
+end
+
+-- What f(...) gives; what it raises, and what came with that, is told of the expectation: there, or with a note of where
+-- that stands.
+local function placed(e, keys, f, ...)
+  local packed = table.pack(pcall(f, ...))
+  if packed[1] then return table.unpack(packed, 2, packed.n) end
+  local err = packed[2]
+  if type(err) ~= "table" or not err.code then error(err, 0) end
+  local s = e.at.span(keys)
+  place(err, e, s)
+  for _, other in ipairs(err.more or {}) do place(other, e, s) end
   error(err, 0)
 end
 

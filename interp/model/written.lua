@@ -13,8 +13,8 @@ local function plain(text, refuse)
   if text == "true" then return true elseif text == "false" then return false end
   local code = text:match "^no_data%s*%(%s*[\"']?(.-)[\"']?%s*%)$"
   if not code then return text:match '^"(.*)"$' or text:match "^'(.*)'$" or text end
-  local why = no_data.refused(code)
-  if why then refuse(why) end
+  local why, help = no_data.refused(code)
+  if why then refuse(why, help) end
   return no_data.text(code)
 end
 written.plain = plain
@@ -48,19 +48,19 @@ local function pieces(text)
   return inner and parted(inner)
 end
 
-local function items(list, f)
+local function items(list, f, refuse)
   local out = {}
-  for i, piece in ipairs(list) do out[i] = value(piece, f.item) end
+  for i, piece in ipairs(list) do out[i] = value(piece, f.item, refuse) end
   return out
 end
 
 -- name = VALUE, ["a name"] = VALUE, or a value alone.  of(name): the field that the name has.
-local function fields(list, of)
+local function fields(list, of, refuse)
   local out = {}
   for _, piece in ipairs(list) do
     local name, rest = piece:match "^([%a_][%w_]*)%s*=%s*(.+)$"
     if not name then name, rest = piece:match "^%[[\"'](.-)[\"']%]%s*=%s*(.+)$" end
-    if name then out[name] = value(rest, of(name)) else out[#out + 1] = value(piece) end
+    if name then out[name] = value(rest, of(name), refuse) else out[#out + 1] = value(piece, nil, refuse) end
   end
   return out
 end
@@ -70,46 +70,46 @@ local read = {}
 function read.text(text) return unquoted(text) end
 read.part, read.ref, read.date, read.position, read.wire = read.text, read.text, read.text, read.text, read.text
 
-function read.choice(text, f)
+function read.choice(text, f, refuse)
   for _, c in ipairs(f.choices) do if tostring(c) == unquoted(text) then return c end end
-  return plain(text, error)
+  return plain(text, refuse)
 end
 
 -- As pages print it, too.
-function read.flag(text)
+function read.flag(text, _, refuse)
   if text == "yes" or text == "no" then return text == "yes" end
-  return plain(text, error)
+  return plain(text, refuse)
 end
 
-function read.list(text, f)
+function read.list(text, f, refuse)
   local list = pieces(text)
-  if list then return items(list, f) end
+  if list then return items(list, f, refuse) end
   if f.or_text or text:find "^{" then return unquoted(text) end
   list = parted(text)
-  return list and items(list, f) or text
+  return list and items(list, f, refuse) or text
 end
 
-function read.map(text, f)
+function read.map(text, f, refuse)
   local list = pieces(text)
-  return list and fields(list, function() return f.item end) or text
+  return list and fields(list, function() return f.item end, refuse) or text
 end
 
-function read.group(text, f)
+function read.group(text, f, refuse)
   local list = pieces(text)
-  if list then return fields(list, function(name) return f.by[name] end) end
+  if list then return fields(list, function(name) return f.by[name] end, refuse) end
   return f.bare and unquoted(text) or text
 end
 
-local function any_table(text)
+local function any_table(text, _, refuse)
   local list = pieces(text)
-  return list and fields(list, function() end) or plain(text, error)
+  return list and fields(list, function() end, refuse) or plain(text, refuse)
 end
 read.conditions, read.lot, read.func, read.limit = any_table, any_table, any_table, any_table
 
--- The value, and its tolerance; f: the field, or nil of what has none.
-function value(text, f)
-  if f and read[f.type] and not text:find "^no_data%s*%(" then return read[f.type](text, f) end
-  return plain(text, error)
+-- The value, and its tolerance; f: the field, or nil of what has none; refuse(why): as of plain.
+function value(text, f, refuse)
+  if f and read[f.type] and not text:find "^no_data%s*%(" then return read[f.type](text, f, refuse) end
+  return plain(text, refuse)
 end
 
 written.value = value

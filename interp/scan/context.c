@@ -255,5 +255,5 @@ void sl_context(struct sl_scanning *s) {
     if (!percent(s, t)) behind(s, t);
     tails(s, &names, t);
   }
-  free(names.name);
+  sl_memory_resize(s->box, names.name, names.cap * sizeof *names.name, 0);
 }

@@ -15,7 +15,17 @@ struct frame {
 };
 struct stack { struct frame *f; size_t n, cap; };
 
+/* Lua reads no deeper; what looks down through all that is open would take the square of a long text. */
+enum { DEEPEST = 200 };
+
 static bool push(struct sl_scanning *s, struct stack *k, int kind, size_t token) {
+  if (k->n == DEEPEST) {
+    struct sl_complaint *c = sl_complain_at(s, "Q128", &s->token[token]);
+    SL_SAY(c->text, "brackets and blocks stand in each other more than %d deep here", DEEPEST);
+    SL_SAY(c->help, "give what stands inside a name of its own above: local inner = { ... }");
+    s->too_deep = true;
+    return false;
+  }
   if (!sl_room(s, &k->f, k->n, &k->cap, sizeof *k->f)) return false;
   k->f[k->n++] = (struct frame){ .kind = kind, .token = token };
   return true;
@@ -29,7 +39,7 @@ static int opener(int kind) { return kind == ')' ? '(' : kind == ']' ? '[' : kin
 
 /* Finds each bracket's other one.  A closer that does not fit its opener ends the search: Lua will say so. */
 static void match(struct sl_scanning *s, struct stack *k) {
-  for (size_t i = 1; i < s->n && !s->no_memory; i++) {
+  for (size_t i = 1; i < s->n && !s->no_memory && !s->too_deep; i++) {
     int kind = s->token[i].kind;
     if (kind == '(' || kind == '[' || kind == '{') push(s, k, kind, i);
     else if (opener(kind)) {
@@ -99,7 +109,10 @@ static void key(struct sl_scanning *s, struct frame *f, struct sl_span span, con
   if (!sl_room(s, &s->key, s->nkey, &s->key_cap, sizeof *s->key)) return;
   f->field = mark(s, SL_MARK_KEY, span, (int)f->open) + 1;
   f->field_first = value;
-  if (!s->no_memory) s->mark[f->field - 1].at = byte_of(s, s->token[i].at);
+  if (!s->no_memory) {
+    s->mark[f->field - 1].at = byte_of(s, s->token[i].at);
+    s->mark[f->field - 1].word = byte_of(s, at);
+  }
   s->key[s->nkey++] = (struct sl_key){ at, (size_t)span.len, f->field - 1, (int)f->open };
 }
 
@@ -135,7 +148,12 @@ static void head(struct sl_scanning *s, struct stack *k, size_t i) {
   } else if (t[1].kind != '{') return;
   size_t m = mark(s, SL_MARK_HEAD, sl_span_of(t), field_around(k));
   if (s->no_memory) return;
-  if (text) s->mark[m].value = sl_span_of(text);
+  s->mark[m].word = byte_of(s, t->at);
+  if (text) {
+    s->mark[m].value = sl_span_of(text);
+    s->mark[m].from = byte_of(s, text->at);
+    s->mark[m].to = byte_of(s, text->end);
+  }
   t->head = m + 1;
 }
 
@@ -327,9 +345,9 @@ static void step(struct sl_scanning *s, struct stack *k, size_t i) {
 void sl_fields(struct sl_scanning *s) {
   struct stack k = { 0 };
   match(s, &k);
-  for (size_t i = 1; i + 1 < s->n && !s->no_memory; i++) step(s, &k, i);
-  for (size_t i = 0; i < k.n && !s->no_memory; i++)
+  for (size_t i = 1; i + 1 < s->n && !s->no_memory && !s->too_deep; i++) step(s, &k, i);
+  for (size_t i = 0; i < k.n && !s->no_memory && !s->too_deep; i++)
     if (k.f[i].kind == '{') say_open(s, &k.f[i], &s->token[s->n - 1]);
-  free(k.f);
+  sl_memory_resize(s->box, k.f, k.cap * sizeof *k.f, 0);
   if (!s->no_memory) keys_twice(s);
 }

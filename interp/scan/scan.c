@@ -5,6 +5,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include "scan/places.h"
 #include "scan/tokens.h"
 
 bool sl_room(struct sl_scanning *s, void *array_pointer, size_t n, size_t *cap, size_t size) {
@@ -12,7 +13,7 @@ bool sl_room(struct sl_scanning *s, void *array_pointer, size_t n, size_t *cap, 
   void *old, *new = NULL;
   memcpy(&old, array_pointer, sizeof old);       /* a pointer to any kind of pointer */
   size_t more = *cap ? *cap * 2 : 64;
-  if (!s->no_memory && more <= SIZE_MAX / size) new = realloc(old, more * size);
+  if (!s->no_memory && more <= SIZE_MAX / size) new = sl_memory_resize(s->box, old, *cap * size, more * size);
   if (!new) return s->no_memory = true, false;
   memcpy(array_pointer, &new, sizeof new);
   *cap = more;
@@ -62,7 +63,8 @@ static size_t place_in(const struct opened *opened, size_t at) {
 /* The text with _K[n] for each literal.  All else stays as it was, so that lines stay one to one. */
 static bool rewrite(const struct sl_scanning *s, const struct opened *opened, struct sl_scan *out) {
   enum { LONGEST = 28 };                         /* a blank, "_K[", 20 digits, "]", " ;" */
-  char *text = malloc((size_t)(s->end - s->start) + (s->nliteral + opened->n) * LONGEST + 1), *to = text;
+  const size_t room = (size_t)(s->end - s->start) + (s->nliteral + opened->n) * LONGEST + 1;
+  char *text = sl_memory_resize(s->box, NULL, 0, room), *to = text;
   if (!text) return false;
   const char *from = s->start;
   for (size_t i = 1; i + 1 < s->n; i++) {
@@ -83,27 +85,30 @@ static bool rewrite(const struct sl_scanning *s, const struct opened *opened, st
   memcpy(to, from, (size_t)(s->end - from));
   to += s->end - from;
   *to = '\0';
-  out->text = text;
   out->len = (size_t)(to - text);
-  return true;
+  out->text = sl_memory_resize(s->box, text, room, out->len + 1);
+  if (!out->text) sl_memory_resize(s->box, text, room, 0);
+  return out->text;
 }
 
 static bool hand_over(struct sl_scanning *s, const struct opened *opened, struct sl_scan *out) {
-  if (!rewrite(s, opened, out)) return false;
+  if (!rewrite(s, opened, out) || !sl_places_build(s->box, s->text, s->mark, s->nmark, &out->places)) return false;
   if (s->nliteral) {
-    out->k = malloc(s->nliteral * sizeof *out->k);
+    out->k = sl_memory_resize(s->box, NULL, 0, s->nliteral * sizeof *out->k);
     if (!out->k) return false;
     for (size_t i = 0; i < s->nliteral; i++) out->k[i] = s->literal[i].k;
     out->nk = s->nliteral;
   }
   if (s->nbad) {
-    out->bad = malloc(s->nbad * sizeof *out->bad);
+    out->bad = sl_memory_resize(s->box, NULL, 0, s->nbad * sizeof *out->bad);
     if (!out->bad) return false;
     qsort(s->bad, s->nbad, sizeof *s->bad, by_place);
     memcpy(out->bad, s->bad, s->nbad * sizeof *out->bad);
     out->nbad = s->nbad;
   }
-  out->mark = s->mark;
+  const size_t size = sizeof *s->mark;
+  out->mark = sl_memory_resize(s->box, s->mark, s->mark_cap * size, s->nmark * size);
+  if (!out->mark && s->nmark) return false;
   out->nmark = s->nmark;
   s->mark = NULL;
   return true;
@@ -159,36 +164,38 @@ static void nearest_spot(const struct sl_scanning *s, int line, int col, struct 
 /* ---- a whole text ------------------------------------------------------------------------------------------------ */
 
 /* The scan of a copy with a NUL at its end, up to where each literal is known; NULL: no memory. */
-static struct sl_scanning *read_text(const char *text, size_t len) {
+static struct sl_scanning *read_text(struct sl_box *box, const char *text, size_t len) {
   if (len > INT_MAX / 2) return NULL;
-  struct sl_scanning *s = calloc(1, sizeof *s);
-  char *copy = s ? malloc(len + 1) : NULL;
-  if (!copy) return free(s), NULL;
+  struct sl_scanning *s = sl_memory_resize(box, NULL, 0, sizeof *s);
+  char *copy = s ? sl_memory_resize(box, NULL, 0, len + 1) : NULL;
+  if (!copy) return sl_memory_resize(box, s, sizeof *s, 0), NULL;
   if (len) memcpy(copy, text, len);
   copy[len] = '\0';
-  s->text = copy;
+  *s = (struct sl_scanning){ .text = copy, .box = box };
   s->end = copy + len;
   sl_tokenise(s);
   if (!s->no_memory) sl_fields(s);
-  if (!s->no_memory) sl_context(s);
+  if (!s->no_memory && !s->too_deep) sl_context(s);
   return s;
 }
 
 /* Frees it; tells whether there was memory for all of it. */
 static bool drop(struct sl_scanning *s) {
   const bool whole = !s->no_memory;
-  free((void *)(uintptr_t)s->text);
-  free(s->token);
-  free(s->literal);
-  free(s->mark);
-  free(s->key);
-  free(s);
+  struct sl_box *box = s->box;
+  sl_memory_resize(box, (void *)(uintptr_t)s->text, (size_t)(s->end - s->text) + 1, 0);
+  sl_memory_resize(box, s->token, s->cap * sizeof *s->token, 0);
+  sl_memory_resize(box, s->literal, s->literal_cap * sizeof *s->literal, 0);
+  sl_memory_resize(box, s->mark, s->mark_cap * sizeof *s->mark, 0);
+  sl_memory_resize(box, s->key, s->key_cap * sizeof *s->key, 0);
+  sl_memory_resize(box, s, sizeof *s, 0);
   return whole;
 }
 
-bool sl_scan_open(const char *text, size_t len, const size_t *at, size_t n, struct sl_scan *out) {
-  *out = (struct sl_scan){ 0 };
-  struct sl_scanning *s = read_text(text, len);
+bool sl_scan_open_in(struct sl_box *box, const char *text, size_t len, const size_t *at, size_t n,
+                     struct sl_scan *out) {
+  *out = (struct sl_scan){ .box = box };
+  struct sl_scanning *s = read_text(box, text, len);
   if (!s) return false;
   const bool given = !s->no_memory && hand_over(s, &(struct opened){ at, n }, out);
   if (drop(s) && given) return true;
@@ -196,19 +203,23 @@ bool sl_scan_open(const char *text, size_t len, const size_t *at, size_t n, stru
   return false;
 }
 
-bool sl_scan(const char *text, size_t len, struct sl_scan *out) { return sl_scan_open(text, len, NULL, 0, out); }
+bool sl_scan_in(struct sl_box *box, const char *text, size_t len, struct sl_scan *out) {
+  return sl_scan_open_in(box, text, len, NULL, 0, out);
+}
 
-bool sl_scan_find(const char *text, size_t len, int line, int col, struct sl_spot *out) {
-  struct sl_scanning *s = read_text(text, len);
+bool sl_scan_find_in(struct sl_box *box, const char *text, size_t len, int line, int col, struct sl_spot *out) {
+  struct sl_scanning *s = read_text(box, text, len);
   if (!s) return false;
   if (!s->no_memory) nearest_spot(s, line, col, out);
   return drop(s);
 }
 
 void sl_scan_free(struct sl_scan *scan) {
-  free(scan->text);
-  free(scan->k);
-  free(scan->mark);
-  free(scan->bad);
-  *scan = (struct sl_scan){ 0 };
+  struct sl_box *box = scan->box;
+  if (scan->text) sl_memory_resize(box, scan->text, scan->len + 1, 0);
+  sl_memory_resize(box, scan->k, scan->nk * sizeof *scan->k, 0);
+  sl_memory_resize(box, scan->mark, scan->nmark * sizeof *scan->mark, 0);
+  sl_places_free(box, &scan->places);
+  sl_memory_resize(box, scan->bad, scan->nbad * sizeof *scan->bad, 0);
+  *scan = (struct sl_scan){ .box = box };
 }

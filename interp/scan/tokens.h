@@ -41,7 +41,8 @@ struct sl_scanning {
   struct sl_mark *mark; size_t nmark, mark_cap;
   struct sl_key *key; size_t nkey, key_cap;
   struct sl_complaint bad[20], spare; size_t nbad;
-  bool no_memory;
+  bool no_memory, too_deep;        /* too_deep: it was told, and nothing behind it is looked at */
+  struct sl_box *box;              /* whose memory this takes */
 };
 
 /* Room for one more of `size` bytes; false: no memory, which is noted. */

@@ -66,7 +66,7 @@ local function of_option(text)
   local left, right = text:match "^%s*(.-)%s*=%s*(.-)%s*$"
   if not left or left == "" then at.refuse({}, "U001", "write --vary PATH=VALUES", option.help) end
   if right == "" then at.refuse({}, "U001", "no value behind the equal sign", option.help) end
-  if left == "csv" then return of_rows(at, boot.value(right, error), {}) end
+  if left == "csv" then return of_rows(at, boot.file(right), {}) end
   local paths = {}
   for i, path in ipairs(option.parted(left, "+")) do paths[i] = { path = path, keys = {} } end
   local targets = targets_of(at, paths)
@@ -100,8 +100,9 @@ local function row_of(at, csv, columns, row)
       local own = cell_at(at, csv, cell)
       local v, tolerance = cell.text, nil
       if c.targets[1].name ~= "vendors" then
-        boot.value(cell.text, function(why) own.refuse({}, "F032", why) end)
-        v, tolerance = written.value(cell.text, c.targets[1].field)
+        local function refuse(why) own.refuse({}, "F032", why) end
+        boot.value(cell.text, refuse)
+        v, tolerance = written.value(cell.text, c.targets[1].field, refuse)
       end
       for _, t in ipairs(c.targets) do list[#list + 1] = t.take(v, own, {}, tolerance) end
     end

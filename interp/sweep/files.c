@@ -5,6 +5,7 @@
 #include <string.h>
 #include <sys/stat.h>
 #include "host/raise.h"
+#include "host/state.h"
 #include "sweep/sweep.h"
 #include "write/out.h"
 
@@ -26,6 +27,9 @@ static int h_write(lua_State *L) {
   if (!out) return sl_raise(L, "F040", NULL, "%s", why);
   sl_out_write(out, text, n);
   if (!sl_out_commit(out, why, sizeof why)) return sl_raise(L, "F040", NULL, "%s", why);
+  struct stat is;
+  struct sl_reads *reads = sl_state_of(L)->host->reads;      /* the page must not take the place of this, either */
+  if (reads && stat(path, &is) == 0) (void)sl_reads_note(reads, path, &is);
   return 0;
 }
 

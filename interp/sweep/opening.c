@@ -12,8 +12,9 @@
 #include "host/state.h"
 #include "sweep/connection.h"
 #include "write/out.h"
+#include "write/unbroken.h"
 
-enum { WAIT_MS = 1000, NAMES = 1000 };
+enum { WAIT_MS = 1000, NAMES = 1000, OFTEN = 1000 };     /* OFTEN: steps of SQLite's machine between two looks */
 
 /* ---- opening ----------------------------------------------------------------------------------------------------- */
 
@@ -56,7 +57,7 @@ static const char *plain_path(lua_State *L, const char *path) {
   return path[0] == '/' ? lua_pushstring(L, path) : lua_pushfstring(L, "./%s", path);
 }
 
-static void want_file(lua_State *L, const char *path) {
+static struct stat want_file(lua_State *L, const char *path) {
   struct stat st;
   if (stat(path, &st) != 0)
     sl_raise(L, "F050", "a store is named by its file, as in --store tilt.sweep",
@@ -64,12 +65,13 @@ static void want_file(lua_State *L, const char *path) {
   if (S_ISDIR(st.st_mode))
     sl_raise(L, "F050", "name a file in it, as in --store tilt.sweep", "the store '%s' is a folder", path);
   if (!S_ISREG(st.st_mode)) sl_database_fault(L, path, NULL, SQLITE_NOTADB);
+  return st;
 }
 
 /* A run may write its output over no store that it reads. */
-static void want_no_output(lua_State *L, const char *path) {
+static void want_no_output(lua_State *L, const char *path, const struct stat *is) {
   struct sl_reads *reads = sl_state_of(L)->host->reads;
-  if (!reads || sl_reads_note(reads, path)) return;
+  if (!reads || sl_reads_note(reads, path, is)) return;
   sl_raise(L, "F023", "write to another file, as in -o report.txt", "this run reads '%s', and its output '%s' is the "
            "same file", path, sl_reads_output(reads));
 }
@@ -103,8 +105,8 @@ int sl_database_of(lua_State *L) {
   const bool alone = option(L, "alone");
   struct database *db = sl_database_new(L, path);
   const int at = lua_gettop(L);
-  want_file(L, path);
-  want_no_output(L, path);
+  const struct stat is = want_file(L, path);
+  want_no_output(L, path, &is);
   connect(L, db, path, path, SQLITE_OPEN_READWRITE, alone);
   want_store(L, db, path);
   if (alone) {
@@ -144,35 +146,32 @@ static bool give_name(const char *file, const char *path) {
   return access(path, F_OK) != 0 && rename(file, path) == 0;
 }
 
-/* Protected: (path, fill, file, database) */
+static int stop(void *u) { return sl_unbroken_stop(u); }
+
+/* Protected: (path, fill, held, file, database) */
 static int fill_new(lua_State *L) {
-  const char *path = lua_tostring(L, 1), *file = lua_tostring(L, 3);
-  struct database *db = lua_touserdata(L, 4);
+  const char *path = lua_tostring(L, 1), *file = lua_tostring(L, 4);
+  struct database *db = lua_touserdata(L, 5);
   connect(L, db, file, path, SQLITE_OPEN_READWRITE, false);
+  sqlite3_progress_handler(db->sql, OFTEN, stop, lua_touserdata(L, 3));
   int status = simply(db, "BEGIN");
   if (!status) status = mark_new(db);
   if (status) sl_database_fault(L, path, db->sql, status);
   lua_pushvalue(L, 2);
-  lua_pushvalue(L, 4);
+  lua_pushvalue(L, 5);
   lua_call(L, 1, 0);
   status = simply(db, "COMMIT");
   if (status) sl_database_fault(L, path, db->sql, status);
   return 0;
 }
 
-int sl_database_made(lua_State *L) {
-  const char *path = luaL_checkstring(L, 1);
-  luaL_checktype(L, 2, LUA_TFUNCTION);
-  lua_settop(L, 2);
-  if (access(path, F_OK) == 0) {
-    lua_pushboolean(L, false);
-    return 1;
-  }
-  const char *file = push_temporary(L, path);
+/* Protected: (path, fill, held) -> made */
+static int make_new(lua_State *L) {
+  const char *path = lua_tostring(L, 1), *file = push_temporary(L, path);
   struct database *db = sl_database_new(L, path);
   lua_pushcfunction(L, fill_new);
-  for (int i = 1; i <= 4; i++) lua_pushvalue(L, i);
-  const bool filled = lua_pcall(L, 4, 0, 0) == LUA_OK;
+  for (int i = 1; i <= 5; i++) lua_pushvalue(L, i);
+  const bool filled = lua_pcall(L, 5, 0, 0) == LUA_OK;
   (void)sl_database_shut(db);
   if (!filled) {
     unlink(file);
@@ -184,4 +183,22 @@ int sl_database_made(lua_State *L) {
   if (!made && access(path, F_OK) != 0) return cannot_make(L, path, error);
   lua_pushboolean(L, made);
   return 1;
+}
+
+int sl_database_made(lua_State *L) {
+  const char *path = luaL_checkstring(L, 1);
+  luaL_checktype(L, 2, LUA_TFUNCTION);
+  lua_settop(L, 2);
+  if (access(path, F_OK) == 0) {
+    lua_pushboolean(L, false);
+    return 1;
+  }
+  struct sl_unbroken u;
+  lua_pushcfunction(L, make_new);
+  lua_insert(L, 1);
+  lua_pushlightuserdata(L, &u);
+  sl_unbroken_begin(&u);
+  const int status = lua_pcall(L, 3, 1, 0);
+  sl_unbroken_end(&u);
+  return status ? lua_error(L) : 1;
 }

@@ -38,8 +38,9 @@ end
 -- field: what the value is of, where that is an input.
 function option.value(at, text, field)
   if text == "" then at.refuse({}, "U001", "a value is missing", option.help) end
-  boot.value(text, function(why) at.refuse({}, "U001", why, option.help) end)
-  local v, tolerance = written.value(text, field)
+  local function refuse(why) at.refuse({}, "U001", why, option.help) end
+  boot.value(text, refuse)
+  local v, tolerance = written.value(text, field, refuse)
   return { raw = v, keys = {}, tolerance = tolerance }
 end
 

@@ -50,7 +50,8 @@ end
 -- Behind --set: in quotes where it would be read as something else. Sizes of wire are read as they are printed.
 local function set_text(path, raw, value, text)
   local wire = type(value) ~= "string" and host.wire(value)
-  if type(raw) == "string" and not wire and boot.value(text, error) ~= raw then text = '"' .. text .. '"' end
+  local plain = type(raw) ~= "string" or wire or boot.value(text, function() end) == raw   -- what is refused is not
+  if not plain then text = '"' .. text .. '"' end
   return path .. "=" .. text
 end
 

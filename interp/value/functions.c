@@ -6,6 +6,7 @@
 #include <stdio.h>
 #include <string.h>
 #include "value/quantity.h"
+#include "box/sandbox.h"
 #include "host/raise.h"
 
 static const struct sl_quantity *want(lua_State *L, int idx, const char *function, enum sl_dim dim) {
@@ -168,13 +169,17 @@ static int f_floor(lua_State *L) { return stepped(L, "floor", floor, SL_TOLERANC
 static int f_ceil(lua_State *L) { return stepped(L, "ceil", ceil, -SL_TOLERANCE); }
 static int f_round(lua_State *L) { return stepped(L, "round", half_up, SL_TOLERANCE); }
 
+enum { READING = 20 };             /* steps, and one for two bytes */
+
 static const char *text_argument(lua_State *L, int idx, const char *function, const char *example, size_t *n) {
   if (lua_type(L, idx) != LUA_TSTRING) {
     char got[200];
     sl_describe_value(L, idx, got, sizeof got);
     sl_raise(L, "Q010", NULL, "%s needs a text (as in %s), got %s", function, example, got);
   }
-  return lua_tolstring(L, idx, n);
+  const char *text = lua_tolstring(L, idx, n);
+  sl_sandbox_charge(L, READING + (long long)*n / 2);
+  return text;
 }
 
 static struct sl_unit unit_argument(lua_State *L, int idx, const char *function) {

@@ -6,6 +6,7 @@
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
+#include "box/sandbox.h"
 #include "host/raise.h"
 #include "host/state.h"
 #include "host/text.h"
@@ -104,8 +105,10 @@ void sl_describe_value(lua_State *L, int idx, char *to, size_t size) {
     sl_say(to, size, "%s (%s)", text, name);
   } else if (w) sl_say(to, size, "%s %s (wire size)", w->size, wire_unit(w));
   else if (lua_type(L, idx) == LUA_TNUMBER) {
-    sl_format_number(text, sizeof text, lua_tonumber(L, idx), 10);
-    sl_say(to, size, "%s (a bare number)", text);
+    const double number = lua_tonumber(L, idx);
+    sl_format_number(text, sizeof text, number, 10);
+    if (isfinite(number)) sl_say(to, size, "%s (a bare number)", text);
+    else sl_say(to, size, "%s", isnan(number) ? "no number, as 0/0 gives it" : "a number without end, as 1/0 gives it");
   } else if (lua_type(L, idx) == LUA_TSTRING) {
     size_t n;
     const char *words = lua_tolstring(L, idx, &n);
@@ -350,7 +353,10 @@ static int compare(lua_State *L, const char *operator, bool or_equal) {
 static int q_lt(lua_State *L) { return compare(L, "<", false); }
 static int q_le(lua_State *L) { return compare(L, "<=", true); }
 
+enum { A_TEXT = 60 };              /* steps for one to print */
+
 static int q_tostring(lua_State *L) {
+  sl_sandbox_charge(L, A_TEXT);
   char text[128];
   const struct sl_quantity *q = operands(L).a;
   sl_format(text, sizeof text, q, &(struct sl_style){ .us = true, .written = sl_written(L, q) });
@@ -359,6 +365,7 @@ static int q_tostring(lua_State *L) {
 }
 
 static int q_concat(lua_State *L) {
+  sl_sandbox_charge(L, A_TEXT);
   for (int i = 1; i <= 2; i++) {
     const bool text = lua_isstring(L, i) || sl_quantity_at(L, i) || sl_wire_at(L, i);
     if (!text) return luaL_error(L, "attempt to concatenate a %s value", luaL_typename(L, i));

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * Units: look-up in the closed table, composed units, names of a run, dimensions in words, wire sizes. */
 #include "value/units.h"
+#include <ctype.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -65,6 +66,17 @@ bool sl_unit_known(const char *symbol, size_t len) {
 bool sl_unit_refused(const char *symbol, size_t len) {
   const struct sl_unit_row *r = find(symbol, len);
   return r && *r->refused;
+}
+
+bool sl_unit_customary(const char *unit) {
+  for (const char *p = unit; *p;) {
+    size_t n = 0;
+    while (isalpha((unsigned char)p[n])) n++;
+    const struct sl_unit_row *r = find(p, n);
+    if (r && strcmp(r->system, "US") == 0) return true;
+    p += n ? n : 1;
+  }
+  return false;
 }
 
 static char lower(char c) { return c >= 'A' && c <= 'Z' ? (char)(c + 'a' - 'A') : c; }
@@ -288,13 +300,18 @@ bool sl_unit_parse(const char *text, size_t len, struct sl_unit *out, struct sl_
 
 static bool room_for_one(struct sl_unit_names *names) {
   if (names->n < names->room) return true;
-  size_t room = names->room ? 2 * names->room : 32;
-  char **text = realloc(names->text, room * sizeof *text);
-  if (text) names->text = text;
-  uint16_t *chain = realloc(names->chain, room * sizeof *chain);
-  if (chain) names->chain = chain;
-  if (text && chain) names->room = room;
-  return text && chain;
+  const size_t was = names->room, room = was ? 2 * was : 32;
+  char **text = sl_memory_resize(names->box, names->text, was * sizeof *text, room * sizeof *text);
+  if (!text) return false;
+  names->text = text;
+  uint16_t *chain = sl_memory_resize(names->box, names->chain, was * sizeof *chain, room * sizeof *chain);
+  if (!chain) {                                  /* back, so that one `room` is true of both: shrinking does not fail */
+    names->text = sl_memory_resize(names->box, text, room * sizeof *text, was * sizeof *text);
+    return false;
+  }
+  names->chain = chain;
+  names->room = room;
+  return true;
 }
 
 uint16_t sl_unit_intern(struct sl_unit_names *names, const char *text, size_t len) {
@@ -306,7 +323,7 @@ uint16_t sl_unit_intern(struct sl_unit_names *names, const char *text, size_t le
   for (uint16_t id = *head; id; id = names->chain[id - 1])
     if (strlen(names->text[id - 1]) == len && memcmp(names->text[id - 1], text, len) == 0) return id;
   if (names->n == UINT16_MAX || !room_for_one(names)) return 0;
-  char *copy = malloc(len + 1);
+  char *copy = sl_memory_resize(names->box, NULL, 0, len + 1);
   if (!copy) return 0;
   memcpy(copy, text, len);
   copy[len] = '\0';
@@ -320,10 +337,10 @@ const char *sl_unit_text(const struct sl_unit_names *names, uint16_t id) {
 }
 
 void sl_unit_names_free(struct sl_unit_names *names) {
-  for (size_t i = 0; i < names->n; i++) free(names->text[i]);
-  free(names->text);
-  free(names->chain);
-  *names = (struct sl_unit_names){ 0 };
+  for (size_t i = 0; i < names->n; i++) sl_memory_resize(names->box, names->text[i], strlen(names->text[i]) + 1, 0);
+  sl_memory_resize(names->box, names->text, names->room * sizeof *names->text, 0);
+  sl_memory_resize(names->box, names->chain, names->room * sizeof *names->chain, 0);
+  *names = (struct sl_unit_names){ .box = names->box };
 }
 
 /* ---- wire sizes -------------------------------------------------------------------------------------------------- */

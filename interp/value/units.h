@@ -7,6 +7,7 @@
 #include <stdbool.h>
 #include <stddef.h>
 #include <stdint.h>
+#include "box/memory.h"
 #include "stringline/sheet.h"
 
 /* Twice the exponents of m kg s A K rad money each; all 0 is dimensionless. */
@@ -37,7 +38,7 @@ size_t sl_unit_power(const char *text, size_t len, int *power);
 const char *sl_unit_nearest(const char *symbol, size_t len);   /* or NULL */
 
 /* The unit texts of one run, each with a number that fits into a quantity.  Starts as all 0. */
-struct sl_unit_names { char **text; uint16_t *chain, bucket[1024]; size_t n, room; };
+struct sl_unit_names { char **text; uint16_t *chain, bucket[1024]; size_t n, room; struct sl_box *box; };      /* box: sl_memory_resize */
 /* Its number; 0 is "", and what comes when all numbers are taken: such a value prints in its dimension's own unit. */
 uint16_t sl_unit_intern(struct sl_unit_names *names, const char *text, size_t len);
 const char *sl_unit_text(const struct sl_unit_names *names, uint16_t id);
@@ -65,5 +66,7 @@ struct sl_unit_row {
   enum sl_basis basis; double factor, offset; const char *refused;   /* refused: help text, or "" */
   const char *system;                                                /* "US" for a customary unit, or "" */
 };
+/* Whether a unit as written, or one that it is made of, is a customary one: "lbf*ft". */
+bool sl_unit_customary(const char *unit);
 size_t sl_unit_rows(const struct sl_unit_row **rows);
 #endif

@@ -69,6 +69,7 @@ add("Q124", "a `}` that closes nothing", "local t = 1 }", "local t = 1")
 add("Q125", "a string that is not closed", 'local t = "east', 'local t = "east"')
 add("Q126", "a long string or comment that is not closed", "--[[ a note", "--[[ a note ]]")
 add("Q127", "a colon between a field's name and its value", "local t = { a: 1 }", "local t = { a = 1 }")
+add("Q128", "brackets and blocks that stand in each other more than 200 deep")
 add("Q130", "what a word processor types: smart quotes, dashes, a minus or a blank that is none",
     "local t = “east”", 'local t = "east"')
 add("Q131", "a character that has no place outside strings and comments", "local t = 5 § 3", "local t = 5 - 3")
@@ -185,6 +186,7 @@ add("F015", "a line that starts with '#' is a comment, but this one looks like a
 add("F016", "a file too large, or with too many columns")
 add("F017", "a cell with a line end, a tab, or what else a terminal would obey",
     clamp_head .. '"EC\n30",end,30 mm,30 mm\n', clamp_head .. clamp_row, "parts")
+add("F018", "a line of more than 10000 bytes")
 add("F020", "a file is named from the job's folder: no .., no absolute path",
     'parts "/clamps.csv"', "site { frost = 18in }")
 add("F021", "a file that cannot be read; the message gives the system's reason",
@@ -197,6 +199,7 @@ add("F024", "verify or compare is given something that is no report, or one with
 add("F025", "compare is given a report that does not hold the job it was made of: text, HTML, one of `check` or of " ..
     "another version")
 add("F026", "compare is given a report that was changed after it was written")
+add("F027", "a file is named that a symbolic link puts outside of the folder that it is looked for in")
 add("F030", "a column that the list does not have",
     "clamp,rolle,least_frame,most_frame\n", clamp_head .. clamp_row, "parts")
 add("F031", "a required column is missing", "clamp,least_frame,most_frame\n", clamp_head .. clamp_row, "parts")
@@ -216,7 +219,7 @@ add("F037", "a price per length needs the length that is sold",
     price_head .. "6 AWG THWN-2 copper,250 ft,$1.05/ft,Gap Creek,2026-10-26\n", "prices")
 add("F040", "the output cannot be written to its file; the message gives the system's reason",
     "check job.sline -o nowhere/report.txt", "check job.sline -o report.txt", "command")
-add("F041", "standard output took only a part: a full disk, or a reader that left")
+add("F041", "standard output took only a part, or nothing: a full disk, or not open for writing")
 add("F042", "the folder of a new job cannot be made: something is there already, or the system does not let it",
     "new job.sline", "new farm", "command")
 add("F050", "the store of a sweep cannot be opened, made or changed where it is; the message gives the system's reason")
@@ -298,6 +301,7 @@ add("S001", "a limit of the run was reached: steps or memory",
     "while true do end", "for i = 1, 10 do end")
 add("S002", "a script of --untrusted was stopped: processor time, memory, or too much output")
 add("S003", "there is not enough memory to begin")
+add("S004", "a script of --untrusted was not run: this machine refuses a step of what would confine it")
 add("U001", "a word or a value is missing on the command line", "run", "check job.sline", "command")
 add("U002", "the script has no alternate of that name",
     "check job.sline --alternate six", "check job.sline", "command")

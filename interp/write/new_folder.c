@@ -8,6 +8,7 @@
 #include <sys/stat.h>
 #include <unistd.h>
 #include "write/out.h"
+#include "write/unbroken.h"
 
 enum { NAMES = 1000, SPARE = 64 };   /* temporary names that are tried; bytes that their own part takes */
 
@@ -60,10 +61,10 @@ static bool make_beside(const char *path, char *to, size_t size) {
   return false;
 }
 
-static bool write_all(const char *folder, struct path *p, const struct sl_new_file *files, size_t n, char *why,
-                      size_t size) {
+static bool write_all(const char *folder, struct path *p, const struct sl_new_file *files, size_t n,
+                      const struct sl_unbroken *u, char *why, size_t size) {
   for (size_t i = 0; i < n; i++)
-    if (!write_one(p, folder, &files[i], why, size)) return false;
+    if (sl_unbroken_stop(u) || !write_one(p, folder, &files[i], why, size)) return false;
   return true;
 }
 
@@ -83,18 +84,21 @@ bool sl_new_folder(const char *path, const struct sl_new_file *files, size_t n, 
   const size_t room = strlen(path) + SPARE;
   struct path p = { malloc(room + longest + 2), room + longest + 2 };
   char *folder = malloc(room), *own = strdup(path);
-  bool made = false, done = false;
+  bool done = false;
   if (!p.text || !folder || !own) snprintf(why, size, "not enough memory");
   else {
+    struct sl_unbroken u;
     for (size_t end = strlen(own); end > 1 && own[end - 1] == '/'; end--) own[end - 1] = '\0';
-    made = make_beside(own, folder, room);
+    sl_unbroken_begin(&u);
+    const bool made = make_beside(own, folder, room);
     if (!made) tell(own, errno, why, size);
-    else if (write_all(folder, &p, files, n, why, size)) {
+    else if (write_all(folder, &p, files, n, &u, why, size)) {
       done = rename(folder, own) == 0;
       if (!done) tell(own, errno, why, size);
     }
+    if (made && !done) remove_all(&p, folder, files, n);
+    sl_unbroken_end(&u);
   }
-  if (made && !done) remove_all(&p, folder, files, n);
   free(own);
   free(folder);
   free(p.text);

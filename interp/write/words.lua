@@ -8,18 +8,6 @@ local util = import "model.util"
 local like = import "model.like"
 local words = {}
 
--- Whether a unit, or one that it is made of, is a customary one: the table of units says so.
-local customary
-local us = setmetatable({}, { __index = function(known, unit)
-  if not customary then
-    customary = {}
-    for _, u in ipairs(host.units()) do customary[u.symbol] = u.system == "US" end
-  end
-  local is = false
-  for atom in unit:gmatch("%a+") do is = is or customary[atom] or false end
-  known[unit] = is
-  return is
-end })
 local metric = { ["in"] = "mm", ft = "m" }
 
 -- Read past the noting: how values print is no input of theirs.
@@ -31,7 +19,7 @@ function words.unit(v, show)
   if currency ~= "" then return nil end          -- money; nil: no quantity
   local si = words.metric()
   if show then return si and metric[show] or show end
-  if hint ~= "" and not (si and us[hint]) then return hint ~= "ft-in" and hint or nil end
+  if hint ~= "" and not (si and host.customary(hint)) then return hint ~= "ft-in" and hint or nil end
   if dim == "length" then
     if si then return host.size(v) >= 10 and "m" or "mm" end
     return host.size(v) >= 30 and "ft" or "in"
@@ -51,7 +39,7 @@ local function amount(v, unit, digits)
   if unit then return host.format(v, unit, digits) end
   if words.metric() then
     local dim, hint, currency = host.unit(v)
-    if us[hint] and currency == "" then v = host.quantity(si, dim) end
+    if host.customary(hint) and currency == "" then v = host.quantity(si, dim) end
   end
   return host.format(v, nil, digits)
 end
@@ -66,7 +54,7 @@ end
 local function between_marks(v)
   if not run.sixteenths or not host.is_quantity(v) or not host.is(v, "length") then return false end
   local _, hint = host.unit(v)
-  if hint ~= "" and not us[hint] and hint ~= "ft-in" then return false end
+  if hint ~= "" and not host.customary(hint) and hint ~= "ft-in" then return false end
   local n = host.number_in(v, "in") * 16
   return math.abs(n - math.floor(n + 0.5)) > 1e-6
 end

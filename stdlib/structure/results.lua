@@ -132,7 +132,12 @@ result { "rack", "mean_roof_height", dim = "length",
       local ground = p.ground
       sum, n = sum and sum + ground or ground, n + 1
     end
-    return r.middle_above_datum - sum / n
+    local height = r.middle_above_datum - sum / n
+    if height <= 0 * height then
+      uncovered("the ground at the posts of " .. tostring(r) .. ", on average " .. host.format(sum / n) ..
+          " above the datum, is as high as the middle of its modules")
+    end
+    return height
   end }
 
 -- ---- loads ---------------------------------------------------------------------------------------------------------
