@@ -144,7 +144,7 @@ static lua_State *documents(void) {
   static lua_State *L;
   static const struct sl_host host = { .folder = "", .format = SL_HUMAN };
   if (L) return L;
-  L = sl_host_new(&host, NULL);
+  L = sl_host_new(&host, &(struct sl_limits){ .memory = (size_t)1 << 30, .steps = -1 });     /* 1 MB in many forms */
   if (!L || luaL_loadbufferx(L, writers, sizeof writers - 1, "=writers", "t") || sl_host_call(L, 0, 1)) abort();
   return L;
 }
