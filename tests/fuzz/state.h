@@ -40,8 +40,11 @@ static inline void state_remove(const char *name) {
 /* Makes the folder, once a process; whether it did. */
 static inline bool state_folder_open(void) {
   if (state_owner == getpid()) return false;
-  snprintf(state_folder, sizeof state_folder, "/tmp/stringline-fuzz-XXXXXX");
-  LAW(mkdtemp(state_folder));
+  snprintf(state_folder, sizeof state_folder, "/dev/shm/stringline-fuzz-XXXXXX");   /* no disk: it is gone soon */
+  if (!mkdtemp(state_folder)) {
+    snprintf(state_folder, sizeof state_folder, "/tmp/stringline-fuzz-XXXXXX");
+    LAW(mkdtemp(state_folder));
+  }
   state_owner = getpid();
   return true;
 }
