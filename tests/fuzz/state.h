@@ -85,8 +85,6 @@ static inline bool state_of_file(const char *code) {
 static inline void state_error(void *to, const struct sl_message *m) {
   lua_State *L = to;
   LAW_OR(m->code && strlen(m->code) == 4 && !strchr("LR", m->code[0]), "[%s] %s", m->code ? m->code : "", m->text);
-  LAW_OR(!strstr(m->text, "attempt to") && !strstr(m->text, "stack traceback") && !strstr(m->text, "table: 0x"),
-         "Lua's words: %s", m->text);
   state_shown(L, m);
   if (m->source == 0) {
     LAW_OR(!state_placed, "[%s] %s, without a place", m->code, m->text);
