@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * The steps that confine a child process, each looked at again after it is taken: a kernel, a container or another
  * filter may refuse one, and some say yes and do nothing. */
-#define _GNU_SOURCE            /* syscall, RLIMIT_NPROC */
+#define _DEFAULT_SOURCE        /* syscall, RLIMIT_NPROC */
 #include "confine/confine.h"
 #include <errno.h>
 #include <fcntl.h>
@@ -11,6 +11,7 @@
 #include <string.h>
 #include <unistd.h>
 #include <linux/capability.h>
+#include <sys/personality.h>
 #include <sys/prctl.h>
 #include <sys/resource.h>
 #include <sys/syscall.h>
@@ -87,7 +88,7 @@ static bool be_nobody(const struct frame *f) {
   return (now[0].permitted & ~(1u << CAP_DAC_READ_SEARCH)) == 0 && now[1].permitted == 0;
 }
 
-static bool limit(unsigned resource, rlim_t soft, rlim_t hard) {
+static bool limit(int resource, rlim_t soft, rlim_t hard) {
   struct rlimit now;
   if (getrlimit(resource, &now) != 0) return false;
   if (now.rlim_max != RLIM_INFINITY && hard > now.rlim_max) hard = now.rlim_max;      /* never looser than we were */
@@ -104,6 +105,15 @@ static bool limit_cores(const struct frame *f) { (void)f; return limit(RLIMIT_CO
 static bool limit_processes(const struct frame *f) { (void)f; return limit(RLIMIT_NPROC, 0, 0); }
 static bool limit_memory(const struct frame *f) {
   return !LIMIT_MEMORY || limit(RLIMIT_AS, f->limits->memory, f->limits->memory);
+}
+
+/* `setarch -X` makes all memory run that is read, and so what is written. */
+static bool run_no_data(const struct frame *f) {
+  (void)f;
+  const int now = personality(0xffffffff);
+  if (now < 0 || !(now & READ_IMPLIES_EXEC)) return now >= 0;
+  errno = ENOTSUP;
+  return false;
 }
 
 static bool fence_files(const struct frame *f) { return sl_fence(f->limits->files, f->limits->folders); }
@@ -148,6 +158,7 @@ static const struct { bool (*take)(const struct frame *); const char *fails; } s
   { limit_cores, "core files cannot be limited (RLIMIT_CORE)" },
   { limit_processes, "processes cannot be limited (RLIMIT_NPROC)" },
   { limit_memory, "memory cannot be limited (RLIMIT_AS)" },
+  { run_no_data, "memory that is read may be run, too (READ_IMPLIES_EXEC)" },
   { fence_files, "the fence around files is refused (Landlock, since Linux 5.13)" },
   { is_fenced, "the fence around files lets everything through (Landlock)" },
   { know_machine, "the filter of system calls does not know this kind of processor (seccomp)" },
