@@ -134,7 +134,7 @@ library_calls() {
     NF == 3 && $2 ~ /[A-Z]/ && $3 !~ /^sl_/ { print "libstringline.a defines " $3; bad = 1 }
     END {
       n = split("mem[a-z]+ str[a-z]+ a?(sin|cos|tan)h? atan2 sincos exp log log10 pow sqrt cbrt hypot floor ceil " \
-                "round trunc fabs fmin fmax fmod __(mem|str)[a-z]+_chk __stack_chk_fail _GLOBAL_OFFSET_TABLE_", ok, " ")
+                "round trunc fabs fmin fmax fmod __stack_chk_fail _GLOBAL_OFFSET_TABLE_", ok, " ")
       for (name in wanted) {
         if (name in defined) continue
         fine = 0
@@ -145,19 +145,20 @@ library_calls() {
     }'
 }
 
-# Targets of which an input costs so much that its inputs run in the plain build, and with sanitizers only some.
+# Fuzz targets whose inputs take long: they run all of them as gcc builds them, and some under the sanitizers.
 dear="jobs"
-# fuzz NAME FOLDER: the seeds of each fuzz target and the inputs made from them, the same ones each time; a target is one
-# test
+# fuzz NAME FOLDER: the seeds of each target and the inputs made from them, the same ones each time; a target is one test
 fuzz() {
   progress "$1"
+  targets=$(for source in tests/fuzz/*_fuzz.c; do basename "${source%_fuzz.c}"; done)
   # shellcheck disable=SC2016
   echo "$targets" | xargs -P "$jobs" -I '{}' sh -c '
     count=20000
     case " $4 " in *" $3 "*) count=1500 ;; esac
     "$2/tests/fuzz/$3_fuzz" --count "$count" >"$1-$3" 2>&1
     echo $? >"$1-$3.exit"' sh "$log/$1" "$2" '{}' "$dear"
-  for target in $targets; do counted "$1-$target" whole; done
+  of=$1
+  for target in $targets; do counted "$of-$target" whole; done
 }
 
 compile gcc "$build" && {
@@ -182,8 +183,8 @@ compile gcc "$build" && {
   for one in whatif reuse matrix-commands matrix-fields nights; do counted $one each; done
   alone="properties docs csv-page rack-picture sheets identity output install make dropin tree numbers register"
   alone="$alone words plain parallel mutate files hardening"
-  progress "$alone, dear fuzz targets"
-  for one in $dear; do begin "fuzz-$one" "$build/tests/fuzz/${one}_fuzz" & done
+  progress "$alone, fuzz-$dear"
+  for one in $dear; do begin "fuzz-$one" "$build/tests/fuzz/${one}_fuzz" --count 20000 & done
   begin properties tests/properties.lua "$build/stringline" 40 &
   begin docs tests/docs.sh "$build/stringline"
   begin csv-page tests/csv_page.lua "$build/stringline"
@@ -221,205 +222,6 @@ compile sanitizers "$build/with-sanitizers" CC="$clang" CFLAGS="-O1 -g" \
   script sanitizers-errors whole tests/errors.lua "$build/with-sanitizers/stringline"
   script sanitizers-outside whole tests/outside.lua "$build/with-sanitizers/stringline"
   fuzz sanitizers-fuzz "$build/with-sanitizers"                                  # once, where most is noticed
-}
-clear_line() { if [ -t 1 ]; then printf '\r\033[K'; fi; }
-
-pass() { passed=$((passed + $1)); }
-fail() { # N "what" [file that shows it]
-  failed=$((failed + $1))
-  clear_line
-  if [ $# -gt 2 ]; then tail -n 60 "$3"; fi
-  echo "FAILED: $2"
-}
-
-compile() { # name, folder, make arguments
-  name=$1 folder=$2
-  shift 2
-  progress "$name: build"
-  if make -s -j"$jobs" BUILD="$folder" "$@" all test-programs >"$log/build-$name" 2>&1; then
-    pass 1
-    return 0
-  fi
-  fail 1 "build with $name" "$log/build-$name"
-  return 1
-}
-
-# Suites of whole jobs, which tell nothing new of a third compiler: they run with gcc, and with clang's sanitizers.
-heavy="anew document flat margins origin results reuse scale sweep_patch sweep_store variants whatif workers"
-# What runs without sanitizers: figures, which their memory makes other ones, and patches of whole jobs, which are Lua.
-figures="flat scale sweep_patch"
-
-# programs FOLDER [LEFT OUT]: its test programs, the slowest first, without those whose source is gone
-programs() {
-  left_out=${2:-}
-  for one in $heavy; do
-    case " $left_out " in *" $one "*) continue ;; esac
-    if [ -x "$1/tests/${one}_test" ]; then echo "$1/tests/${one}_test"; fi
-  done
-  for source in tests/*_test.c tests/outside/*_test.c; do
-    name=$(basename "${source%_test.c}")
-    case " $heavy " in *" $name "*) continue ;; esac
-    if [ -x "$1/${source%.c}" ]; then echo "$1/${source%.c}"; fi
-  done
-}
-
-# suites NAME FOLDER each|whole [LEFT OUT]: runs the programs of a build side by side; counts their tests, or each
-# program as one
-suites() {
-  progress "$1: suites"
-  programs "$2" "${4:-}" >"$log/programs"
-  # shellcheck disable=SC2016
-  xargs -P "$jobs" -I '{}' sh -c '
-    out=$1-$(basename "$2")
-    "$2" >"$out" 2>&1
-    echo $? >"$out.exit"' sh "$log/$1" '{}' <"$log/programs"
-  while read -r program; do
-    out=$log/$1-$(basename "$program")
-    status=$(cat "$out.exit")
-    good=$(sed -n 's/^\[  PASSED  \] \([0-9]*\) test.*/\1/p' "$out" | awk '{ n += $1 } END { print n + 0 }')
-    bad=$(sed -n 's/^\[  FAILED  \] \([0-9]*\) test.*/\1/p' "$out" | awk '{ n += $1 } END { print n + 0 }')
-    if [ "$status" -ne 0 ] || [ "$bad" -ne 0 ] || [ "$good" -eq 0 ]; then
-      grep -v -e '^\[ RUN ' -e '^\[       OK' "$out" >"$log/why"
-      [ "$bad" -gt 0 ] || bad=1
-      if [ "$3" = each ]; then pass "$good"; else bad=1; fi
-      fail "$bad" "$1 $(basename "$program") (exit $status)" "$log/why"
-    elif [ "$3" = each ]; then pass "$good"
-    else pass 1
-    fi
-  done <"$log/programs"
-}
-
-# begin NAME COMMAND ...: runs a command, its output and status to files
-begin() {
-  name=$1
-  shift
-  "$@" >"$log/$name" 2>&1
-  echo $? >"$log/$name.exit"
-}
-# count passed|failed FILE: from the line `name: N passed, N failed`
-count() { sed -n "s/^[a-z-]*: .*[^0-9]*\b\([0-9][0-9]*\) $1\b.*/\1/p" "$2" | tail -n 1 | grep . || echo 0; }
-# counted NAME each|whole: what a script said that ends with `name: N passed, N failed`
-counted() {
-  status=$(cat "$log/$1.exit")
-  good=$(count passed "$log/$1")
-  bad=$(count failed "$log/$1")
-  if [ "$2" = each ]; then pass "$good"; elif [ "$status" -eq 0 ]; then pass 1; fi
-  if [ "$status" -ne 0 ] || [ "$bad" -ne 0 ] || [ "$good" -eq 0 ]; then
-    if [ "$bad" -eq 0 ] || [ "$2" = whole ]; then bad=1; fi
-    fail "$bad" "$1" "$log/$1"
-  fi
-}
-script() { # NAME each|whole COMMAND ...
-  progress "$1"
-  of=$1 how=$2
-  shift 2
-  begin "$of" "$@"
-  counted "$of" "$how"
-}
-once() { # NAME COMMAND ...: a command that must end well
-  progress "$1"
-  of=$1
-  shift
-  begin "$of" "$@"
-  if [ "$(cat "$log/$of.exit")" -eq 0 ]; then pass 1; else fail 1 "$of" "$log/$of"; fi
-}
-
-# The library computes: nothing in it prints, allocates, or knows Lua.  Only these are called from outside it.
-library_calls() {
-  nm "$build/libstringline.a" | awk '
-    $1 == "U" { wanted[$2] = 1 }
-    NF == 3 { defined[$3] = 1 }
-    NF == 3 && $2 ~ /[A-Z]/ && $3 !~ /^sl_/ { print "libstringline.a defines " $3; bad = 1 }
-    END {
-      n = split("mem[a-z]+ str[a-z]+ a?(sin|cos|tan)h? atan2 sincos exp log log10 pow sqrt cbrt hypot floor ceil " \
-                "round trunc fabs fmin fmax fmod __(mem|str)[a-z]+_chk __stack_chk_fail _GLOBAL_OFFSET_TABLE_", ok, " ")
-      for (name in wanted) {
-        if (name in defined) continue
-        fine = 0
-        for (i = 1; i <= n; i++) if (name ~ ("^" ok[i] "$")) fine = 1
-        if (name ~ /^str(dup|ndup)$/ || !fine) { print "libstringline.a calls " name; bad = 1 }
-      }
-      exit bad
-    }'
-}
-
-# Targets of which an input costs so much that its inputs run in the plain build, and with sanitizers only some.
-dear="jobs"
-# fuzz NAME FOLDER: the seeds of each fuzz target and the inputs made from them, the same ones each time; a target is one
-# test
-fuzz() {
-  progress "$1"
-  # shellcheck disable=SC2016
-  echo "$targets" | xargs -P "$jobs" -I '{}' sh -c '
-    count=20000
-    case " $4 " in *" $3 "*) count=1500 ;; esac
-    "$2/tests/fuzz/$3_fuzz" --count "$count" >"$1-$3" 2>&1
-    echo $? >"$1-$3.exit"' sh "$log/$1" "$2" '{}' "$dear"
-  for target in $targets; do counted "$1-$target" whole; done
-}
-
-compile gcc "$build" && {
-  suites gcc "$build" each "whatif reuse"                # which run whole below
-  script golden each tests/golden.lua "$build/stringline"
-  script errors each tests/errors.lua "$build/stringline"
-  script outside each tests/outside.lua "$build/stringline"
-  script editions each tests/editions.lua "$build/stringline"
-  script command-line each tests/command_line.lua "$build/stringline"
-  script expect each tests/expect.lua "$build/stringline"
-  script new each tests/new.lua "$build/stringline"
-  script first-job each tests/first_job.lua "$build/stringline"
-  script folders each tests/folders.lua "$build/stringline"
-  script by-hand each tests/by_hand.lua "$build/stringline"
-  progress "whatif, reuse, matrix, nights"
-  begin nights tests/sweep/nights.sh "$build/stringline" &
-  begin whatif "$build/tests/whatif_test" whole
-  begin reuse "$build/tests/reuse_test" whole
-  begin matrix-commands "$build/tests/matrix_test" commands &
-  begin matrix-fields "$build/tests/matrix_test" fields
-  wait
-  for one in whatif reuse matrix-commands matrix-fields nights; do counted $one each; done
-  alone="properties docs csv-page rack-picture sheets identity output install make dropin tree numbers register"
-  alone="$alone words plain parallel mutate files hardening"
-  progress "$alone, dear fuzz targets"
-  for one in $dear; do begin "fuzz-$one" "$build/tests/fuzz/${one}_fuzz" & done
-  begin properties tests/properties.lua "$build/stringline" 40 &
-  begin docs tests/docs.sh "$build/stringline"
-  begin csv-page tests/csv_page.lua "$build/stringline"
-  begin rack-picture tests/rack_picture.lua
-  begin sheets tests/sheets.lua "$build/stringline"
-  begin identity tests/identity.sh "$build/stringline"
-  begin output tests/output.lua "$build/stringline"
-  begin install tests/install.sh
-  begin make tests/make.sh
-  begin dropin tests/dropin.sh "$build"
-  begin tree tests/tree.lua
-  begin numbers tests/numbers.lua
-  begin register tests/register.lua "$build/stringline"
-  begin words tests/words.lua "$build/stringline"
-  begin plain tests/plain.lua "$build/stringline"
-  begin parallel tests/sweep/parallel.sh "$build/stringline"
-  begin mutate tests/mutate/selftest.lua
-  begin files tests/files.lua "$build/stringline"
-  begin hardening tests/hardening.sh "$build" gcc
-  wait
-  for one in $alone; do counted "$one" each; done
-  for one in $dear; do counted "fuzz-$one" whole; done
-  once library-calls library_calls
-  script globals each tests/globals.sh "$build"
-}
-compile clang "$build/with-clang" CC="$clang" && {
-  suites clang "$build/with-clang" whole "$heavy"
-  script clang-hardening whole tests/hardening.sh "$build/with-clang" "$clang"
-}
-compile sanitizers "$build/with-sanitizers" CC="$clang" CFLAGS="-O1 -g" \
-  SAN="-fsanitize=address,undefined -fno-sanitize-recover=all" && {
-  suites sanitizers "$build/with-sanitizers" whole "$figures"
-  script sanitizers-golden whole tests/golden.lua "$build/with-sanitizers/stringline"
-  script pages each tests/pages.lua "$build/with-sanitizers/stringline"          # once, where most is noticed
-  script sanitizers-errors whole tests/errors.lua "$build/with-sanitizers/stringline"
-  script sanitizers-outside whole tests/outside.lua "$build/with-sanitizers/stringline"
-  fuzz sanitizers-fuzz "$build/with-sanitizers" 20000 "$(fuzz_targets)"         # once, where most is noticed
-  if [ -n "$dear" ]; then fuzz sanitizers-fuzz "$build/with-sanitizers" 2000 "$dear"; fi
 }
 clear_line
 echo "$passed passed, $failed failed"
