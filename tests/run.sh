@@ -15,7 +15,7 @@ log=$build/log
 mkdir -p "$log"
 passed=0
 failed=0
-stages=25
+stages=26
 stage=0
 
 # One line that says what goes on: rewritten in place on a terminal.
@@ -134,7 +134,7 @@ library_calls() {
     NF == 3 && $2 ~ /[A-Z]/ && $3 !~ /^sl_/ { print "libstringline.a defines " $3; bad = 1 }
     END {
       n = split("mem[a-z]+ str[a-z]+ a?(sin|cos|tan)h? atan2 sincos exp log log10 pow sqrt cbrt hypot floor ceil " \
-                "round trunc fabs fmin fmax fmod __stack_chk_fail _GLOBAL_OFFSET_TABLE_", ok, " ")
+                "round trunc fabs fmin fmax fmod __(mem|str)[a-z]+_chk __stack_chk_fail _GLOBAL_OFFSET_TABLE_", ok, " ")
       for (name in wanted) {
         if (name in defined) continue
         fine = 0
@@ -145,25 +145,20 @@ library_calls() {
     }'
 }
 
-# Fuzz targets whose inputs take long: they run all of them as gcc builds them, and some under the sanitizers.
-dear=""
-# fuzz_targets: those whose inputs are short
-fuzz_targets() {
-  for source in tests/fuzz/*_fuzz.c; do
-    name=$(basename "${source%_fuzz.c}")
-    case " $dear " in *" $name "*) ;; *) echo "$name" ;; esac
-  done
-}
-# fuzz NAME FOLDER COUNT TARGETS: the seeds of each and so many inputs made from them, the same ones each time; a target
-# is one test
+# Targets of which an input costs so much that its inputs run in the plain build, and with sanitizers only some.
+dear="jobs"
+# fuzz NAME FOLDER: the seeds of each fuzz target and the inputs made from them, the same ones each time; a target is one
+# test
 fuzz() {
   progress "$1"
+  targets=$(for source in tests/fuzz/*_fuzz.c; do basename "${source%_fuzz.c}"; done)
   # shellcheck disable=SC2016
-  for target in $4; do echo "$target"; done | xargs -r -P "$jobs" -I '{}' sh -c '
-    "$2/tests/fuzz/$4_fuzz" --count "$3" >"$1-$4" 2>&1
-    echo $? >"$1-$4.exit"' sh "$log/$1" "$2" "$3" '{}'
-  of=$1
-  for target in $4; do counted "$of-$target" whole; done
+  echo "$targets" | xargs -P "$jobs" -I '{}' sh -c '
+    count=20000
+    case " $4 " in *" $3 "*) count=1500 ;; esac
+    "$2/tests/fuzz/$3_fuzz" --count "$count" >"$1-$3" 2>&1
+    echo $? >"$1-$3.exit"' sh "$log/$1" "$2" '{}' "$dear"
+  for target in $targets; do counted "$1-$target" whole; done
 }
 
 compile gcc "$build" && {
@@ -187,8 +182,9 @@ compile gcc "$build" && {
   wait
   for one in whatif reuse matrix-commands matrix-fields nights; do counted $one each; done
   alone="properties docs csv-page rack-picture sheets identity output install make dropin tree numbers register"
-  alone="$alone words plain parallel mutate files"
-  progress "$alone"
+  alone="$alone words plain parallel mutate files hardening"
+  progress "$alone, dear fuzz targets"
+  for one in $dear; do begin "fuzz-$one" "$build/tests/fuzz/${one}_fuzz" & done
   begin properties tests/properties.lua "$build/stringline" 40 &
   begin docs tests/docs.sh "$build/stringline"
   begin csv-page tests/csv_page.lua "$build/stringline"
@@ -207,13 +203,17 @@ compile gcc "$build" && {
   begin parallel tests/sweep/parallel.sh "$build/stringline"
   begin mutate tests/mutate/selftest.lua
   begin files tests/files.lua "$build/stringline"
+  begin hardening tests/hardening.sh "$build" gcc
   wait
   for one in $alone; do counted "$one" each; done
+  for one in $dear; do counted "fuzz-$one" whole; done
   once library-calls library_calls
   script globals each tests/globals.sh "$build"
-  if [ -n "$dear" ]; then fuzz fuzz "$build" 20000 "$dear"; fi
 }
-compile clang "$build/with-clang" CC="$clang" && suites clang "$build/with-clang" whole "$heavy"
+compile clang "$build/with-clang" CC="$clang" && {
+  suites clang "$build/with-clang" whole "$heavy"
+  script clang-hardening whole tests/hardening.sh "$build/with-clang" "$clang"
+}
 compile sanitizers "$build/with-sanitizers" CC="$clang" CFLAGS="-O1 -g" \
   SAN="-fsanitize=address,undefined -fno-sanitize-recover=all" && {
   suites sanitizers "$build/with-sanitizers" whole "$figures"
@@ -221,8 +221,7 @@ compile sanitizers "$build/with-sanitizers" CC="$clang" CFLAGS="-O1 -g" \
   script pages each tests/pages.lua "$build/with-sanitizers/stringline"          # once, where most is noticed
   script sanitizers-errors whole tests/errors.lua "$build/with-sanitizers/stringline"
   script sanitizers-outside whole tests/outside.lua "$build/with-sanitizers/stringline"
-  fuzz sanitizers-fuzz "$build/with-sanitizers" 20000 "$(fuzz_targets)"         # once, where most is noticed
-  if [ -n "$dear" ]; then fuzz sanitizers-fuzz "$build/with-sanitizers" 2000 "$dear"; fi
+  fuzz fuzz "$build/with-sanitizers"                     # once, where most is noticed
 }
 clear_line
 echo "$passed passed, $failed failed"
