@@ -147,8 +147,8 @@ library_calls() {
 
 # Targets of which an input costs so much that its inputs run in the plain build, and with sanitizers only some.
 dear="jobs"
-# fuzz NAME FOLDER: the seeds of each fuzz target and the inputs made from them, the same ones each time; a target is one
-# test
+# fuzz NAME FOLDER: the seeds of each fuzz target and the inputs made from them, the same ones each time; a target is
+# one test
 fuzz() {
   progress "$1"
   targets=$(for source in tests/fuzz/*_fuzz.c; do basename "${source%_fuzz.c}"; done)
