@@ -156,10 +156,9 @@ static void document(const struct texts *t) {
   luaL_checkstack(L, 32, "texts");
   lua_pushvalue(L, 1);
   for (size_t i = 0; i < TEXTS; i++) lua_pushlstring(L, t->at[i], t->len[i]);
-  if (sl_host_call(L, TEXTS, FORMS)) {
-    sl_host_report(L);
-    LAW(!"a writer fails");
-  }
+  const int status = sl_host_call(L, TEXTS, FORMS);
+  if (status) sl_host_report(L);
+  LAW_OR(!status, "a writer fails");
   static const char *const names[] = { "text", "html", "csv", "json", "markdown", "tap", "gnu", "sarif", "subtest" };
   for (int i = TEXT; i < TEXT + FORMS; i++) {
     size_t len;
