@@ -48,6 +48,13 @@ static int change(lua_State *L) {
   return 0;
 }
 
+/* (gone, path, text): the inode of what goes is free for what is made. */
+static int made(lua_State *L) {
+  unlink(luaL_checkstring(L, 1));
+  put_file(luaL_checkstring(L, 2), luaL_checkstring(L, 3));
+  return 0;
+}
+
 static int forget(lua_State *L) {
   sl_kept_forget(L);
   return 0;
@@ -66,8 +73,13 @@ static const struct row { const char *name, *asks, *want; } rows[] = {
   { "so is a hard link", "host.find 'hard' return host.find 'a'", "job/hard" },
   { "another file is not, though it holds the same", "host.find 'a' return host.find 'b'", "job/b" },
   { "what a person named is the path, too", "host.read 'job/hard' return host.find 'a'", "job/hard" },
-  { "a text is read once",
-    "local a = host.find 'a' host.read(a) change(a, '../secret') return host.read(host.find 'hard')", "a" },
+  { "a text is read once", "local a = host.find 'a' host.read(a) change(a, '../secret') return host.read(a)", "a" },
+  { "a name that became a link out is no name any more",
+    "local a = host.find 'a' change(a, '../secret') return host.find 'hard'", "job/hard" },
+  { "nor is one that is gone, whose inode another file may have",
+    "local b = host.find 'b' host.read(b) for i = 1, 20 do made(b, 'job/new' .. i, i) b = host.find('new' .. i)\n"
+    "if b ~= 'job/new' .. i or host.read(b) ~= tostring(i) then return b .. ': ' .. host.read(b) end end return 'new'",
+    "new" },
   { "a folder of the path", "return host.find 'c'", "shared/c" },
   { "a link out of it", "return ask(host.find, 'back')", "F027" },
   { "a link out", "return ask(host.find, 'out')", "F027" },
@@ -90,6 +102,7 @@ static void comes_out(void **state) {
   lua_State *L = sl_host_new(&host, NULL);
   assert_non_null(L);
   lua_register(L, "change", change);
+  lua_register(L, "made", made);
   lua_register(L, "forget", forget);
   lua_pushfstring(L, "%s%s", ask, r->asks);
   if (luaL_loadstring(L, lua_tostring(L, -1)) || sl_host_call(L, 0, 1)) {

@@ -7,6 +7,8 @@
 
 enum { FILES = 100, DECLARED = 2 };         /* of one state: it takes 255; one input of so many is declared */
 
+static int files;                            /* of the state at hand */
+
 static const char job[] = "job { name = \"t\", client = \"c\", stage = \"quote\", on = \"2026-11-02\" }\n";
 
 /* A line begins with item. */
@@ -16,34 +18,38 @@ static bool is_of_prices(const char *text, size_t len) {
   return false;
 }
 
-static int files;                           /* of the state at hand */
-
-/* They stay as long as their state: it knows a file by its number, which the system gives to the next one. */
-static void remove_files(void) {
+/* A state knows a file by what it is on its disk: none goes before the state, whose place another would take. */
+static void forget_files(void) {
   char name[32];
-  while (files > 0) {
-    snprintf(name, sizeof name, "list%d.csv", --files);
+  for (int i = 0; i < files; i++) {
+    snprintf(name, sizeof name, "list%d.csv", i);
     state_remove(name);
-    snprintf(name, sizeof name, "job%d.sline", files);
+    snprintf(name, sizeof name, "job%d.sline", i);
     state_remove(name);
   }
+}
+
+/* At the end of the process that made the folder. */
+static void tidy(void) {
+  if (getpid() != state_owner) return;
+  forget_files();
+  rmdir(state_folder);
 }
 
 static void in_a_job(const uint8_t *data, size_t size) {
   static lua_State *L;
   char list[32], script[32], text[400], path[128];
-  state_folder_open();
+  if (state_folder_open()) atexit(tidy);
   if (L && files == FILES) {
+    kept_no_more(L);
     sl_host_close(L);
+    forget_files();
     L = NULL;
-    remove_files();
   }
   state_placed = true;
   if (!L) {
     L = state_open("tests/fuzz/csv.lua");
-    static bool asked;
-    if (!asked) atexit(remove_files);
-    asked = true;
+    files = 0;
   }
   const char *const word = is_of_prices((const char *)data, size) ? "prices" : "parts";
   snprintf(list, sizeof list, "list%d.csv", files);

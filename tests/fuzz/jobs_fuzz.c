@@ -300,12 +300,12 @@ static void law_verdict(const struct said *said, bool whole) {
 }
 
 static void law_said(const struct job *job, const struct sl_line *line, const struct said *said) {
-  page_law_bytes("what is told", said->err, said->nerr, false);
+  law_clean("what is told", said->err, said->nerr, false);
   page_law_words("what is told", said->err, said->nerr, job->input, job->size);
-  page_law_bytes("what is printed", said->printed, said->nprinted, false);
+  law_clean("what is printed", said->printed, said->nprinted, false);
   if (message_format(line) == SL_JSON) {
-    page_law_json_lines("what is told", said->err, said->nerr);
-    page_law_json_lines("what is printed", said->printed, said->nprinted);
+    page_law_json_lines("what is told", said->err);
+    page_law_json_lines("what is printed", said->printed);
   }
   if (said->status > SL_FAILED) {
     LAW_OR(said->nerr > 0, "status %d, and nothing is told", said->status);
