@@ -55,7 +55,8 @@ static inline void law_prints_(const struct sl_const *k) {
       struct sl_unit unit = { .factor = 1 };
       for (int d = 0; d < SL_DIM_COUNT; d++)
         if (sl_dim_dims((enum sl_dim)d).w == k->unit.dims.w && (d == SL_TEMPERATURE) == k->unit.point) {
-          LAW(!*sl_dim_unit(d, us) || sl_unit_parse(sl_dim_unit(d, us), strlen(sl_dim_unit(d, us)), &unit, &err));
+          const char *own = sl_dim_unit((enum sl_dim)d, us);
+          LAW(!*own || sl_unit_parse(own, strlen(own), &unit, &err));
           break;
         }
       const double cents = k->unit.currency ? 0.00501 : 0;

@@ -146,8 +146,9 @@ library_calls() {
 }
 
 # Fuzz targets whose inputs take long: they run all of them as gcc builds them, and some under the sanitizers.
-dear="jobs"
-# fuzz NAME FOLDER: the seeds of each target and the inputs made from them, the same ones each time; a target is one test
+dear="jobs messages"
+# fuzz NAME FOLDER: the seeds of each target and the inputs made from them, the same ones each time; a target is one
+# test
 fuzz() {
   progress "$1"
   targets=$(for source in tests/fuzz/*_fuzz.c; do basename "${source%_fuzz.c}"; done)

@@ -6,6 +6,7 @@
  * An input is a few bytes that choose, and texts parted by 0x1D.  They may choose to make one of them 2 KB long; one
  * input of many, by its bytes, has one of 1 MB. */
 #include "fuzz.h"
+#include "kept.h"
 #include <lauxlib.h>
 #include "../output_laws.h"
 #include "host/host.h"
@@ -144,7 +145,7 @@ static lua_State *documents(void) {
   static lua_State *L;
   static const struct sl_host host = { .folder = "", .format = SL_HUMAN };
   if (L) return L;
-  L = sl_host_new(&host, &(struct sl_limits){ .memory = (size_t)1 << 30, .steps = -1 });     /* 1 MB in many forms */
+  L = kept(sl_host_new(&host, &(struct sl_limits){ .memory = (size_t)1 << 30, .steps = -1 }));   /* 1 MB, many forms */
   if (!L || luaL_loadbufferx(L, writers, sizeof writers - 1, "=writers", "t") || sl_host_call(L, 0, 1)) abort();
   return L;
 }
@@ -156,10 +157,9 @@ static void document(const struct texts *t) {
   luaL_checkstack(L, 32, "texts");
   lua_pushvalue(L, 1);
   for (size_t i = 0; i < TEXTS; i++) lua_pushlstring(L, t->at[i], t->len[i]);
-  if (sl_host_call(L, TEXTS, FORMS)) {
-    sl_host_report(L);
-    LAW(!"a writer fails");
-  }
+  const int status = sl_host_call(L, TEXTS, FORMS);
+  if (status) sl_host_report(L);
+  LAW_OR(!status, "a writer fails");
   static const char *const names[] = { "text", "html", "csv", "json", "markdown", "tap", "gnu", "sarif", "subtest" };
   for (int i = TEXT; i < TEXT + FORMS; i++) {
     size_t len;
