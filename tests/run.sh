@@ -15,7 +15,7 @@ log=$build/log
 mkdir -p "$log"
 passed=0
 failed=0
-stages=25
+stages=26
 stage=0
 
 # One line that says what goes on: rewritten in place on a terminal.
@@ -134,7 +134,7 @@ library_calls() {
     NF == 3 && $2 ~ /[A-Z]/ && $3 !~ /^sl_/ { print "libstringline.a defines " $3; bad = 1 }
     END {
       n = split("mem[a-z]+ str[a-z]+ a?(sin|cos|tan)h? atan2 sincos exp log log10 pow sqrt cbrt hypot floor ceil " \
-                "round trunc fabs fmin fmax fmod __stack_chk_fail _GLOBAL_OFFSET_TABLE_", ok, " ")
+                "round trunc fabs fmin fmax fmod __(mem|str)[a-z]+_chk __stack_chk_fail _GLOBAL_OFFSET_TABLE_", ok, " ")
       for (name in wanted) {
         if (name in defined) continue
         fine = 0
@@ -187,7 +187,7 @@ compile gcc "$build" && {
   wait
   for one in whatif reuse matrix-commands matrix-fields nights; do counted $one each; done
   alone="properties docs csv-page rack-picture sheets identity output install make dropin tree numbers register"
-  alone="$alone words plain parallel mutate files"
+  alone="$alone words plain parallel mutate files hardening"
   progress "$alone"
   begin properties tests/properties.lua "$build/stringline" 40 &
   begin docs tests/docs.sh "$build/stringline"
@@ -207,13 +207,17 @@ compile gcc "$build" && {
   begin parallel tests/sweep/parallel.sh "$build/stringline"
   begin mutate tests/mutate/selftest.lua
   begin files tests/files.lua "$build/stringline"
+  begin hardening tests/hardening.sh "$build" gcc
   wait
   for one in $alone; do counted "$one" each; done
   once library-calls library_calls
   script globals each tests/globals.sh "$build"
   if [ -n "$dear" ]; then fuzz fuzz "$build" 20000 "$dear"; fi
 }
-compile clang "$build/with-clang" CC="$clang" && suites clang "$build/with-clang" whole "$heavy"
+compile clang "$build/with-clang" CC="$clang" && {
+  suites clang "$build/with-clang" whole "$heavy"
+  script clang-hardening whole tests/hardening.sh "$build/with-clang" "$clang"
+}
 compile sanitizers "$build/with-sanitizers" CC="$clang" CFLAGS="-O1 -g" \
   SAN="-fsanitize=address,undefined -fno-sanitize-recover=all" && {
   suites sanitizers "$build/with-sanitizers" whole "$figures"

@@ -5,7 +5,7 @@
 #include "state.h"
 #include "fuzz.h"
 
-enum { FILES = 100, DECLARED = 1 };         /* of one state: it takes 255; one input of so many is declared */
+enum { FILES = 100, DECLARED = 2 };         /* of one state: it takes 255; one input of so many is declared */
 
 static const char job[] = "job { name = \"t\", client = \"c\", stage = \"quote\", on = \"2026-11-02\" }\n";
 

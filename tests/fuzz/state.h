@@ -19,7 +19,9 @@ static bool state_placed;            /* each error has to have a file, and a lin
 static char state_folder[64];        /* of the process, with what the inputs are written to */
 static pid_t state_owner;
 
-static inline void state_path(char *to, size_t size, const char *name) { snprintf(to, size, "%s/%s", state_folder, name); }
+static inline void state_path(char *to, size_t size, const char *name) {
+  snprintf(to, size, "%s/%s", state_folder, name);
+}
 
 static inline void state_write(const char *name, const void *bytes, size_t size) {
   char path[128];
@@ -57,7 +59,7 @@ static inline lua_State *state_open(const char *file) {
   return L;
 }
 
-/* What a person sees: UTF-8 without control bytes; each line begins with a place, or with the program's name. */
+/* What a person sees: UTF-8 without control bytes. */
 static inline void state_shown(lua_State *L, const struct sl_message *m) {
   char *shown = NULL;
   size_t n = 0;
