@@ -17,6 +17,9 @@ LTO     ?= $(if $(PLAIN),,1)
 ifneq ($(and $(filter-out 0,$(LTO)),$(PLAIN)),)
   $(error LTO is for gcc without sanitizers: leave it out)
 endif
+# What makes a fault harder to exploit, by default: guards around the stack, checked copies, a program that stands
+# anywhere and whose tables are read-only (interp/gen/hardening.sh).  HARDEN= or HARDEN=0 leaves it.
+HARDEN  ?= 1
 WARN    := -std=c11 -Wall -Wextra -Wpedantic -Wconversion -Werror
 VERSION := 0.1.0
 # V=1 shows the commands; -s says nothing.
@@ -32,8 +35,15 @@ LUA_CFLAGS  = $(shell pkg-config --cflags lua5.4)
 LUA_ARCHIVE = $(shell pkg-config --variable=libdir lua5.4)/liblua5.4.a
 OWN         = -D_POSIX_C_SOURCE=200809L -DSL_VERSION='"$(VERSION)"' \
               -Iinclude -Iinterp -Iinterp/calc -I$(BUILD)/gen $(LUA_CFLAGS)
-COMPILE     = $(CC) $(OWN) $(CPPFLAGS) $(WARN) $(CFLAGS) $(SAN) -ffile-prefix-map=$(CURDIR)=. -MMD -MP
-LINK        = $(CC) $(CFLAGS) $(SAN) $(LDFLAGS)
+# Asked for when a recipe first wants it, and then known.
+hardened    = $(if $(filter-out 0,$(HARDEN)),$(shell interp/gen/hardening.sh '$(BUILD)/hardening' $(1) \
+              $(CC) $(CPPFLAGS) $(CFLAGS) $(SAN) $(LDFLAGS)))
+OBJECTS     = $(eval OBJECTS := $(call hardened,compile))$(OBJECTS)
+PROGRAMS    = $(eval PROGRAMS := $(call hardened,link))$(PROGRAMS)
+COMPILE     = $(CC) $(OWN) $(OBJECTS) $(CPPFLAGS) $(WARN) $(CFLAGS) $(SAN) -ffile-prefix-map=$(CURDIR)=. -MMD -MP
+LINK        = $(CC) $(if $(filter -flto%,$(WHOLE)),$(OBJECTS)) $(CFLAGS) $(SAN) $(PROGRAMS) $(LDFLAGS)
+# Of a source alone.
+BOTH        = $(COMPILE) $(PROGRAMS) $(LDFLAGS)
 LIBS        = $(LUA_ARCHIVE) -lm -ldl
 # What sweeps are kept in: only the command links it, whole, so that no run waits for it to be found.
 STORE       = $(shell pkg-config --variable=libdir sqlite3)/libsqlite3.a
@@ -110,7 +120,7 @@ $(BUILD)/tests/%: private WHOLE = -fno-lto
 $(BUILD)/gen/embed: interp/gen/embed.c $(BUILD)/flags
 	@mkdir -p $(@D)
 	$(call say,compile)
-	$(Q)$(COMPILE) $(LDFLAGS) $< -o $@ $(LIBS)
+	$(Q)$(BOTH) $< -o $@ $(LIBS)
 $(BUILD)/gen/library.c: $(LIBRARY) $(BUILD)/files $(BUILD)/gen/embed
 	$(call say,embed)
 	$(Q)$(BUILD)/gen/embed $@ sl_library $(LIBRARY)
@@ -118,7 +128,7 @@ $(BUILD)/gen/library.c: $(LIBRARY) $(BUILD)/files $(BUILD)/gen/embed
 $(BUILD)/gen/hashes: interp/gen/hashes.c interp/host/sha256.c $(BUILD)/flags
 	@mkdir -p $(@D)
 	$(call say,compile)
-	$(Q)$(COMPILE) $(LDFLAGS) $(filter %.c,$^) -o $@
+	$(Q)$(BOTH) $(filter %.c,$^) -o $@
 $(BUILD)/gen/hashes.c: $(BUILD)/gen/hashes $(wildcard interp/data/*.csv) $(DOMAINS) $(BUILD)/files
 	$(Q)$(BUILD)/gen/hashes $@ tables $(wildcard interp/data/*.csv) -- rules $(DOMAINS)
 # Which domain brings which word, result, rule and sheet: found by running them.

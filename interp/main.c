@@ -159,28 +159,27 @@ static void name_files(const struct sl_task *t, const char *files[4]) {
   files[n] = NULL;
 }
 
-/* Says why nothing was run. */
-static int tell_unconfined(const struct sl_task *t, const char *why, char *text, size_t size) {
-  snprintf(text, size, "%s was not run, since it cannot be confined: %s", t->script ? t->script : "it", why);
-  return tell(t->line, "S004", text, "run it in a container or on a machine that permits this; "
-              "leave out --untrusted only for a script that you trust");
-}
-
 /* In a process that can only compute. */
 static int run_apart(struct sl_task *t) {
   const char *files[4];
-  char text[1024];
+  char text[5000];
   name_files(t, files);
   const struct sl_child_limits limits = { .cpu_seconds = 10, .memory = (size_t)1 << 30, .output = (size_t)16 << 20,
                                           .files = files, .folders = t->host.path };
   const struct sl_child_end end = sl_child_run(run, t, &limits);
   if (end.how == SL_CHILD_RAN) return end.status;
   if (sl_out_unread(STDOUT_FILENO)) sl_out_leave();
-  const bool stopped = end.how == SL_CHILD_STOPPED;
-  const int status = stopped ? tell(t->line, "S002", end.why, NULL) : tell_unconfined(t, end.why, text, sizeof text);
+  const char *code = end.how == SL_CHILD_STOPPED ? "S002" : "S004", *name = t->script ? t->script : "it", *help = NULL;
+  snprintf(text, sizeof text, "%s", end.why);
+  if (end.how == SL_CHILD_UNCONFINED) {
+    snprintf(text, sizeof text, "%s was not run, since it cannot be confined: %s", name, end.why);
+    help = "run it in a container or on a machine that permits this; leave out --untrusted only for a script that you "
+           "trust";
+  }
+  const int status = tell(t->line, code, text, help);
   if (t->several) {
     struct sl_failure f;
-    note_stop(status, stopped ? "S002" : "S004", stopped ? end.why : text, &f);
+    note_stop(status, code, end.why, &f);
     const int said = write_unjudged(t, &f);
     sl_out_flush(t->to);
     return said;

@@ -1,7 +1,8 @@
 #!/usr/bin/env lua5.4
 -- SPDX-License-Identifier: MIT
--- Files that a run reads and writes: links that lead out of their folder, one file under many names, outputs that are no
--- plain files, and what is left where a run is ended early: tests/files.lua BINARY, from the top folder of the project.
+-- Files that a run reads and writes: links that lead out of their folder, one file under many names, outputs that are
+-- no plain files, and what is left where a run is ended early.
+-- tests/files.lua BINARY, from the top folder of the project.
 package.path = arg[0]:gsub("[^/]*$", "") .. "?.lua"
 local lanes = require "lanes"
 local json = require "json"
@@ -62,8 +63,9 @@ for _, apart in ipairs { "", " --untrusted" } do
     case(name .. ": the job's folder goes first" .. apart, START .. secret ..
       ("ln -s ../out/a%s job/a%s; touch shared/a%s\n"):format(ending, ending, ending) .. named "a" ..
       "STRINGLINE_PATH=shared " .. ask, 2, "F027", GOT_OUT, "!" .. SECRET)
-    case(name .. ": what the kernel makes up" .. apart, START .. ("ln -s /proc/self/environ job/a%s\n"):format(ending) ..
-      named "a" .. "SHOWN=" .. SECRET .. " " .. ask, 2, "F027", "!" .. SECRET)
+    case(name .. ": what the kernel makes up" .. apart, START ..
+      ("ln -s /proc/self/environ job/a%s\n"):format(ending) .. named "a" ..
+      "SHOWN=" .. SECRET .. " " .. ask, 2, "F027", "!" .. SECRET)
     case(name .. ": a pipe" .. apart, START .. ("mkfifo job/a%s\n"):format(ending) .. named "a" .. ask,
       3)
     case(name .. ": a circle" .. apart, START .. ("ln -s a%s job/a%s\n"):format(ending, ending) .. named "a" .. ask, 3)
@@ -73,8 +75,9 @@ for _, apart in ipairs { "", " --untrusted" } do
   local plain = HEAD .. 'if use "a" ~= 5 then error("not read") end'
   case("a link that stays inside" .. apart, START .. good .. "ln -s sub/five.sline job/a.sline\n" .. script(plain) ..
     "stringline check job/job.sline" .. apart, 0, "!F027", "!error")
-  case("a link to a folder that stays inside" .. apart, START .. good .. "ln -s sub job/s; ln -s s/five.sline job/a.sline\n" ..
-    script(plain) .. "stringline check job/job.sline" .. apart, 0, "!F027", "!error")
+  case("a link to a folder that stays inside" .. apart, START .. good ..
+    "ln -s sub job/s; ln -s s/five.sline job/a.sline\n" .. script(plain) ..
+    "stringline check job/job.sline" .. apart, 0, "!F027", "!error")
   case("a folder of STRINGLINE_PATH that is a link" .. apart, START .. script("return 5", "out/a.sline") ..
     "ln -s out elsewhere\n" .. script(plain) .. "STRINGLINE_PATH=elsewhere stringline check job/job.sline" .. apart, 0,
     "!F027", "!error")
@@ -82,7 +85,8 @@ for _, apart in ipairs { "", " --untrusted" } do
     script(plain) .. "stringline check farm/job.sline" .. apart, 0, "!F027", "!error")
   -- The script is named by a person; its folder is the one that it was named in.
   case("the script itself is a link" .. apart, START .. script("return 5", "job/a.sline") ..
-    script(plain, "out/job.sline") .. "ln -s ../out/job.sline job/job.sline\nstringline check job/job.sline" .. apart, 0,
+    script(plain, "out/job.sline") .. "ln -s ../out/job.sline job/job.sline\n" ..
+    "stringline check job/job.sline" .. apart, 0,
     "!F027", "!error")
 end
 
@@ -96,17 +100,22 @@ case("--set file", START .. script("", "job/p.sline") .. script(SECRET, "out/q.s
   "ln -s ../out/q.sline job/q.sline\n" .. script(HEAD .. 'place "p"') ..
   'stringline check job/job.sline --set "file p=q"', 2, "F027", "!" .. SECRET)
 
+-- An absolute path in a report is of somebody else's making.
+case("verify: a report that names a file elsewhere", START .. script(HEAD) .. 'echo "' .. SECRET ..
+  '(" >out/elsewhere.sline\n( cd job; stringline run job.sline -o report.txt )\nrm job/job.sline\n' ..
+  'sed -i "s|^\\(script .*\\) job.sline|\\1 $PWD/out/elsewhere.sline|" job/report.txt\n' ..
+  "grep -q '^script .*/out/elsewhere.sline' job/report.txt && stringline verify job/report.txt", 3, "F021",
+  "cannot read the script", "!" .. SECRET)
+
 -- ---- one file ------------------------------------------------------------------------------------------------------
 
 local forty = {}
 for i = 0, 39 do forty[i + 1] = ("x[%d] = use '%sfive'"):format(i + 1, ("./"):rep(i)) end
+forty[41], forty[42] = "x[41] = use 'six'", "x[42] = use './/seven'"
 case("forty spellings, one source", START .. script('print "read"\nreturn { 5 }', "job/five.sline") ..
   "ln -s five.sline job/six.sline; ln job/five.sline job/seven.sline\n" ..
-  script(HEAD .. "local x = {}\n" .. table.concat(forty, "\n") .. '\nx[41] = use "sub/..//five" ' ):gsub('"sub/..//five"',
-    '"six"') .. [[cat >>job/job.sline <<'END'
-x[42] = use ".//seven"
-for i = 2, 42 do if x[i] ~= x[1] then error("spelt otherwise: " .. i) end end
-END
+  script(HEAD .. "local x = {}\n" .. table.concat(forty, "\n") ..
+    '\nfor i = 2, 42 do if x[i] ~= x[1] then error("another one: " .. i) end end') .. [[
 stringline check job/job.sline --format json --messages text >made.json; [ "$(grep -c five.sline made.json)" = 1 ] &&
   ! grep -q 'six.sline\|seven.sline' made.json && echo once]], 0, "once", "!error").reads = 1
 case("itself by another name", START .. "ln job/job.sline job/other.sline 2>/dev/null\n" ..
@@ -128,12 +137,12 @@ for _, apart in ipairs { "", " --untrusted" } do
   local check = "stringline check job/job.sline" .. apart
   case("-o -" .. apart, JOB .. check .. " >plain; " .. check .. " -o - >got; cmp plain got && [ ! -e - ]", 0)
   for _, name in ipairs { "/dev/stdout", "/dev/fd/1", "/proc/self/fd/1", "link" } do
-    case("-o " .. name .. ", a file that others write to" .. apart, JOB .. "ln -s /dev/stdout link; " .. check ..
-      " >plain; { echo head; " .. check .. " -o " .. name .. "; echo tail; } >got; { echo head; cat plain; echo tail; } " ..
-      ">wanted; cmp got wanted", 0)
-    case("-o " .. name .. ", a file that is added to" .. apart, JOB .. "ln -s /dev/stdout link; " .. check ..
-      " >plain; echo head >got; " .. check .. " -o " .. name .. " >>got; { echo head; cat plain; } >wanted; cmp got wanted",
-      0)
+    local to = " -o " .. name
+    case(to .. ", a file that others write to" .. apart, JOB .. "ln -s /dev/stdout link; " .. check ..
+      " >plain; { echo head; " .. check .. to .. "; echo tail; } >got\n" ..
+      "{ echo head; cat plain; echo tail; } >wanted; cmp got wanted", 0)
+    case(to .. ", a file that is added to" .. apart, JOB .. "ln -s /dev/stdout link; " .. check ..
+      " >plain; echo head >got; " .. check .. to .. " >>got\n{ echo head; cat plain; } >wanted; cmp got wanted", 0)
   end
   case("-o /dev/stderr" .. apart, JOB .. check .. " >plain; " .. check .. " -o /dev/stderr 2>got; cmp plain got", 0)
   case("-o /dev/fd/7" .. apart, JOB .. check .. " >plain; " .. check .. " -o /dev/fd/7 7>got; cmp plain got", 0)
@@ -177,8 +186,8 @@ case("onto a picture of the same run", "cp -R " .. lanes.quoted(lanes.top) .. "/
   "cmp before $1; exit $s", 2, "F023")
 case("a file that grows too large", JOB .. "echo old >real; ulimit -f 1; stringline run " .. lanes.quoted(lanes.top) ..
   "/examples/egg-farm/job.sline -o real" .. LEFT .. "; cat real", 3,
-  "cannot write 'real': it would be larger than the limit for files; the new text is lost, the file that was there is " ..
-  "unchanged", "!LEFT")
+  "cannot write 'real': it would be larger than the limit for files; " ..
+  "the new text is lost, the file that was there is unchanged", "!LEFT")
 
 -- ---- ended early ---------------------------------------------------------------------------------------------------
 
@@ -190,18 +199,18 @@ for _, name in ipairs { "HUP", "INT", "QUIT", "ABRT", "SEGV", "BUS", "FPE", "ILL
     "env --default-signal=INT --default-signal=QUIT " .. lanes.quoted(lanes.binary) ..
     " check job/job.sline -o real 2>said & p=$!\n" ..
     "until grep -q runs said; do kill -0 $p || break; sleep 0.05; done; ls -A\n" ..
-    "kill -" .. name .. " $p; " .. (ignored and "kill $p; " or "") .. "wait $p 2>/dev/null; s=$?; ls -A; cat real; exit $s", nil,
-    "old", "!tmp")
+    "kill -" .. name .. " $p; " .. (ignored and "kill $p; " or "") ..
+    "wait $p 2>/dev/null; s=$?; ls -A; cat real; exit $s", nil, "old", "!tmp")
 end
 case("the processor's time is up", START .. script(HEAD .. "while true do end") .. "echo old >real; ulimit -c 0\n" ..
-  "( ulimit -S -t 1; exec " .. lanes.quoted(lanes.binary) .. " check job/job.sline -o real ) 2>/dev/null; ls -A; cat real",
-  0, "old", "!tmp")
+  "( ulimit -S -t 1; exec " .. lanes.quoted(lanes.binary) .. " check job/job.sline -o real ) 2>/dev/null\n" ..
+  "ls -A; cat real", 0, "old", "!tmp")
 -- A store in the making.
 case("a new store", "cp -R " .. lanes.quoted(lanes.top) .. "/examples/egg-farm job\n" .. lanes.quoted(lanes.binary) ..
   ' sweep job/job.sline --vary "rack.tilt=10deg to 60deg" --vary "trench.main.cover=10in to 40in" --sample 300000 ' ..
   "--store a.sweep >said 2>&1 & p=$!\n" ..
-  "until ls a.sweep*.tmp >/dev/null 2>&1; do kill -0 $p || break; done\n" ..
-  "kill -TERM $p; wait $p; s=$?; ls -A; exit $s", 143, "!tmp", "!journal")
+  "until ls a.sweep* >/dev/null 2>&1; do kill -0 $p || break; done\n" ..
+  "kill -TERM $p; wait $p; ls -A; cat said", 0, "!tmp", "!journal", "!error")
 
 -- ---- all of them ---------------------------------------------------------------------------------------------------
 

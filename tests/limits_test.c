@@ -45,7 +45,7 @@ static void run_command(rlim_t stack, struct ran *out) {
   char rest[4096];
   for (;;) {
     const bool full = n + 1 == sizeof out->said;
-    const ssize_t got = full ? read(ends[0], rest, sizeof rest) : read(ends[0], out->said + n, sizeof out->said - 1 - n);
+    const ssize_t got = read(ends[0], full ? rest : out->said + n, full ? sizeof rest : sizeof out->said - 1 - n);
     if (got <= 0) break;
     if (!full) n += (size_t)got;
   }
@@ -186,7 +186,8 @@ static const struct nest { const char *name, *script, *says; } nests[] = {
     CALLS_ITSELF },
   { "brackets", "local x = " NEST192("(") NEST192("(") "1" NEST192(")") NEST192(")"), "error" },
   { "tables", "local x = " NEST192("{") NEST192("{") "1" NEST192("}") NEST192("}"), "error" },
-  { "functions", "local x = " NEST64("function() return ") NEST64("function() return ") "1" NEST64(" end") NEST64(" end"), "error" },
+  { "functions", "local x = " NEST64("function() return ") NEST64("function() return ") "1" NEST64(" end")
+    NEST64(" end"), "error" },
   { "blocks", NEST192("do ") "local x = 1ft" NEST192(" end"), "error" },
   { "a pattern", "print(('a'):rep(150):find(('a?'):rep(150))) print 'went through'", "went through" },
 };

@@ -5,7 +5,7 @@
 cd "$(dirname "$0")/.." || exit 1
 . tests/try.sh
 built=${BUILD:-build}
-unset MAKEFLAGS MFLAGS MAKELEVEL BUILD CC CFLAGS CPPFLAGS LDFLAGS SAN LTO
+unset MAKEFLAGS MFLAGS MAKELEVEL BUILD CC CFLAGS CPPFLAGS LDFLAGS SAN LTO HARDEN
 one=$work/one
 object=$one/interp/calc/wind.o
 build() { make -s BUILD="$one" "$@"; }
@@ -39,6 +39,45 @@ try "flags of the command's link" says_flags "-O1 -fsanitize=undefined -Wl,-O1" 
 try "flags of a test's link" says_flags "-O1 -fsanitize=undefined -Wl,-O1" tests/wind_test \
   CFLAGS=-O1 SAN=-fsanitize=undefined LDFLAGS=-Wl,-O1
 try "flags of an object" says_flags "-O1 -DNDEBUG -Iinclude" interp/host/host.o CFLAGS=-O1 CPPFLAGS=-DNDEBUG
+# Everything that is built is built with a person's flags, which stand behind those that make it harder to exploit.
+for one_of in gen/embed gen/hashes gen/indexer gen/audit tests/wind_test tests/bench/bench tests/fuzz/scanner_fuzz; do
+  try "LDFLAGS of $one_of" says_flags "-Wl,-O1" $one_of LDFLAGS=-Wl,-O1
+done
+try "LDFLAGS of a fuzz target" says_flags "-Wl,-O1 -fsanitize=fuzzer" tests/fuzz/scanner_libfuzzer CC=clang \
+  LDFLAGS=-Wl,-O1
+behind() { # EARLIER LATER
+  sed "s/.* $1 //" "$work/called" | grep -q -e " $2 " || { cat "$work/called"; return 1; }
+}
+own_last() {
+  says_flags -fstack-protector-strong interp/host/host.o CFLAGS=-fno-stack-protector &&
+    behind -fstack-protector-strong -fno-stack-protector && says_flags -Wl,-z,now stringline LDFLAGS=-Wl,-z,lazy &&
+    behind -Wl,-z,now -Wl,-z,lazy
+}
+unhardened() { # what stands behind the target's name is left
+  for target in interp/host/host.o stringline; do
+    says_flags "" "$target" "$@" && ! grep -e '-fstack-protector\|-D_FORTIFY\|-z,now' "$work/called" || return 1
+  done
+}
+no_second_word() { # a person's own level of checks
+  says_flags -D_FORTIFY_SOURCE=1 interp/host/host.o CPPFLAGS=-D_FORTIFY_SOURCE=1 &&
+    ! grep -q -e '-D_FORTIFY_SOURCE=[23]' "$work/called"
+}
+asked_once() { # as long as the question is the same
+  build "$object" && touch -d '2001-01-01' "$one/hardening" && build "$object" "$one/interp/write/out.o" &&
+    [ -z "$(find "$one/hardening" -newermt '2002-01-01')" ] && build CFLAGS=-O1 "$object" &&
+    [ -n "$(find "$one/hardening" -newermt '2002-01-01')" ]
+}
+no_compiler() { # one that does not work is said to be so by what it says itself, and nothing is kept of it
+  printf '#!/bin/sh\necho "out of order" >&2\nexit 1\n' >"$work/cc" && chmod +x "$work/cc" &&
+    ! build CC="$work/cc" "$object" 2>"$work/why" && grep -q 'out of order' "$work/why"
+}
+try "a person's flags stand last" own_last
+try "HARDEN= leaves it" unhardened HARDEN=
+try "HARDEN=0 leaves it" unhardened HARDEN=0
+try "no checks of two levels" no_second_word
+try "none without optimisation" says_flags "-O0 -fstack-clash-protection" interp/host/host.o CFLAGS=-O0
+try "the compiler is asked once" asked_once
+try "a compiler that does not work" no_compiler
 holds() { readelf -SW "$1" | grep -q 'gnu\.\(debug\)\?lto_'; }        # code that waits for the linker's optimiser
 lacks() { ! holds "$1" && ! nm "$1" | grep -q gnu_lto; }
 plain_objects() { build CFLAGS='-O2 -flto' "$object" && lacks "$object"; }

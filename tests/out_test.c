@@ -492,7 +492,8 @@ static void a_descriptor_is_shared(void **state) {
 static int closed_descriptor(void) { return write_file("/dev/fd/900", 1, false); }
 static int huge_descriptor(void) { return write_file("/dev/fd/99999999999999999999", 1, false); }
 static int reading_descriptor(void) {
-  return open("old", O_RDONLY) < 0 || dup2(open("old", O_RDONLY), 9) < 0 ? 1 : write_file("/dev/fd/9", 1, false);
+  const int fd = open("old", O_RDONLY);
+  return fd < 0 || dup2(fd, 9) < 0 ? 1 : write_file("/dev/fd/9", 1, false);
 }
 
 static void a_descriptor_that_cannot_be_written(void **state) {
@@ -547,6 +548,24 @@ static size_t count_temporary(void) {
   return n;
 }
 
+static bool is_whole(const char *path) {
+  struct stat st;
+  return stat(path, &st) == 0 && st.st_size == LARGE;
+}
+
+/* As it was before, or, where a signal came last of all or none did, as it was to be; then it is made as before. */
+static void all_or_nothing(void) {
+  if (is_whole("old")) put_file("old", "before");
+  if (is_whole("new/in/a") && is_whole("new/b")) {
+    unlink("new/in/a");
+    unlink("new/b");
+    rmdir("new/in");
+    rmdir("new");
+  }
+  file_holds("old", "before");
+  folder_has(1);
+}
+
 /* A child that is stopped while what it writes stands under a temporary name; or where it stops itself. */
 static pid_t stopped_child(int (*body)(void)) {
   const bool itself = body == collect_much;
@@ -559,13 +578,15 @@ static pid_t stopped_child(int (*body)(void)) {
       prepare();
       _exit(body());
     }
-    while (!itself && count_temporary() == 0 && waitpid(child, &status, WNOHANG) == 0) continue;
-    if (!itself) kill(child, SIGSTOP);
-    if (waitpid(child, &status, WUNTRACED) == child && WIFSTOPPED(status) && count_temporary() == (size_t)!itself)
-      return child;
-    kill(child, SIGKILL);                    /* it had been done already */
-    waitpid(child, &status, 0);
-    put_file("old", "before");
+    pid_t done = 0;
+    while (!itself && count_temporary() == 0 && (done = waitpid(child, &status, WNOHANG)) == 0) continue;
+    if (!itself && !done) kill(child, SIGSTOP);
+    if (!done && waitpid(child, &status, WUNTRACED) == child && WIFSTOPPED(status)) {
+      if (count_temporary() == (size_t)!itself) return child;
+      kill(child, SIGCONT);                  /* it had been done already */
+      waitpid(child, &status, 0);
+    }
+    all_or_nothing();
   }
   fail_msg("no child was ever met while it wrote");
   return -1;
@@ -577,24 +598,6 @@ static int ended(pid_t child, int number) {
   kill(child, SIGCONT);
   assert_int_equal(waitpid(child, &status, 0), child);
   return status;
-}
-
-static bool is_whole(const char *path) {
-  struct stat st;
-  return stat(path, &st) == 0 && st.st_size == LARGE;
-}
-
-/* As it was before, or, where the signal came last of all, as it was to be; as it was before it is then again. */
-static void all_or_nothing(void) {
-  if (is_whole("old")) put_file("old", "before");
-  if (is_whole("new/in/a") && is_whole("new/b")) {
-    unlink("new/in/a");
-    unlink("new/b");
-    rmdir("new/in");
-    rmdir("new");
-  }
-  file_holds("old", "before");
-  folder_has(1);
 }
 
 static void no_signal_leaves_anything(void **state) {

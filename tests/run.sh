@@ -15,7 +15,7 @@ log=$build/log
 mkdir -p "$log"
 passed=0
 failed=0
-stages=25
+stages=26
 stage=0
 
 # One line that says what goes on: rewritten in place on a terminal.
@@ -145,16 +145,21 @@ library_calls() {
     }'
 }
 
-# fuzz NAME FOLDER: the seeds of each fuzz target and the inputs made from them, the same ones each time; a target is one
+# Fuzz targets whose inputs take long: they run all of them as gcc builds them, and some under the sanitizers.
+dear="jobs messages"
+# fuzz NAME FOLDER: the seeds of each target and the inputs made from them, the same ones each time; a target is one
 # test
 fuzz() {
   progress "$1"
   targets=$(for source in tests/fuzz/*_fuzz.c; do basename "${source%_fuzz.c}"; done)
   # shellcheck disable=SC2016
   echo "$targets" | xargs -P "$jobs" -I '{}' sh -c '
-    "$2/tests/fuzz/$3_fuzz" >"$1-$3" 2>&1
-    echo $? >"$1-$3.exit"' sh "$log/$1" "$2" '{}'
-  for target in $targets; do counted "$1-$target" whole; done
+    count=20000
+    case " $4 " in *" $3 "*) count=1500 ;; esac
+    "$2/tests/fuzz/$3_fuzz" --count "$count" >"$1-$3" 2>&1
+    echo $? >"$1-$3.exit"' sh "$log/$1" "$2" '{}' "$dear"
+  of=$1
+  for target in $targets; do counted "$of-$target" whole; done
 }
 
 compile gcc "$build" && {
@@ -178,8 +183,9 @@ compile gcc "$build" && {
   wait
   for one in whatif reuse matrix-commands matrix-fields nights; do counted $one each; done
   alone="properties docs csv-page rack-picture sheets identity output install make dropin tree numbers register"
-  alone="$alone words plain parallel mutate files"
-  progress "$alone"
+  alone="$alone words plain parallel mutate files hardening"
+  progress "$alone, fuzz-$dear"
+  for one in $dear; do begin "fuzz-$one" "$build/tests/fuzz/${one}_fuzz" --count 20000 & done
   begin properties tests/properties.lua "$build/stringline" 40 &
   begin docs tests/docs.sh "$build/stringline"
   begin csv-page tests/csv_page.lua "$build/stringline"
@@ -198,12 +204,17 @@ compile gcc "$build" && {
   begin parallel tests/sweep/parallel.sh "$build/stringline"
   begin mutate tests/mutate/selftest.lua
   begin files tests/files.lua "$build/stringline"
+  begin hardening tests/hardening.sh "$build" gcc
   wait
   for one in $alone; do counted "$one" each; done
+  for one in $dear; do counted "fuzz-$one" whole; done
   once library-calls library_calls
   script globals each tests/globals.sh "$build"
 }
-compile clang "$build/with-clang" CC="$clang" && suites clang "$build/with-clang" whole "$heavy"
+compile clang "$build/with-clang" CC="$clang" && {
+  suites clang "$build/with-clang" whole "$heavy"
+  script clang-hardening whole tests/hardening.sh "$build/with-clang" "$clang"
+}
 compile sanitizers "$build/with-sanitizers" CC="$clang" CFLAGS="-O1 -g" \
   SAN="-fsanitize=address,undefined -fno-sanitize-recover=all" && {
   suites sanitizers "$build/with-sanitizers" whole "$figures"
@@ -211,7 +222,7 @@ compile sanitizers "$build/with-sanitizers" CC="$clang" CFLAGS="-O1 -g" \
   script pages each tests/pages.lua "$build/with-sanitizers/stringline"          # once, where most is noticed
   script sanitizers-errors whole tests/errors.lua "$build/with-sanitizers/stringline"
   script sanitizers-outside whole tests/outside.lua "$build/with-sanitizers/stringline"
-  fuzz fuzz "$build/with-sanitizers"                     # once, where most is noticed
+  fuzz sanitizers-fuzz "$build/with-sanitizers"                                  # once, where most is noticed
 }
 clear_line
 echo "$passed passed, $failed failed"

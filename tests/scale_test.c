@@ -48,7 +48,7 @@ static long steps(int racks, const char *how, const char *command, const char *f
   char script[64];
   write_job(racks, how);
   snprintf(script, sizeof script, "%s/job.sline", folder);
-  lua_State *L = sl_host_new(&host, NULL);
+  lua_State *L = sl_host_new(&host, &(struct sl_limits){ .memory = (size_t)1 << 30 });   /* a page of 24 MB */
   assert_non_null(L);
   sl_rows_open(L);
   assert_int_equal(luaL_loadstring(L, judge), LUA_OK);

@@ -396,6 +396,12 @@ same("steps, the last axis fastest", steps, { "0 0 0", "0 0 1", "0 0 3", "0 1 0"
 for i, n in ipairs { 0, 1, 3, 4, 7, 8, 17, 23 } do same("back to its number", got.variants[i].number, n) end
 same("a label", got.variants[7].label, "rack.east.tilt=30deg, rack.east.lower_edge=30in")
 
+-- What would take more places than Lua writes keeps its exponent.
+got = good("a tilt of next to nothing", EGG, 'vary { "rack.east.tilt", 1e-308deg, 1e-40deg }',
+    { far = true, numbers = { 1, 2 } })
+same("its label", got.variants[1].label, "rack.east.tilt=1e-308deg")
+same("and one that Lua writes", got.variants[2].label, "rack.east.tilt=0." .. ("0"):rep(39) .. "1deg")
+
 -- Whole numbers stay exact up to 2^53: axes of 2^20, 2^20 and 2^13 steps, the declared value with them.
 local function wide(n1, n2, n3)
   return ('vary { "rack.east.tilt", from = 0.00001deg, to = %.5fdeg, step = 0.00001deg }\n'):format(n1 / 1e5) ..

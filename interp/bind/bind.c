@@ -17,7 +17,10 @@
 #include "take.h"
 #include "value/quantity.h"
 
+static const char WORKED = 'w';
+
 struct worked {
+  const char *kind;                      /* &WORKED: see value/quantity.c */
   const struct sl_op *op;
   unsigned rests;                        /* as in struct sl_sheet */
   unsigned char *in, *out;
@@ -118,6 +121,7 @@ static struct worked *make(lua_State *L, const struct sl_op *op, size_t items, u
   if (items > MOST_ROOM) too_much(L, op);
   struct worked *w = lua_newuserdatauv(L, sizeof *w + bytes, op->need ? 1 : 0);
   memset(w, 0, sizeof *w + bytes);
+  w->kind = &WORKED;
   w->op = op;
   w->in = w->bytes;
   *lists = w->bytes + in;
@@ -209,11 +213,9 @@ static int call_op(lua_State *L) {
 }
 
 static struct worked *worked_at(lua_State *L, int idx) {
-  void *p = lua_touserdata(L, idx);
-  if (!p || !lua_getmetatable(L, idx)) return NULL;
-  const bool ours = lua_topointer(L, -1) == sl_state_of(L)->worked;
-  lua_pop(L, 1);
-  return ours ? p : NULL;
+  if (lua_type(L, idx) != LUA_TUSERDATA) return NULL;
+  struct worked *w = lua_touserdata(L, idx);
+  return w->kind == &WORKED ? w : NULL;
 }
 
 bool sl_bind_called(lua_State *L, int index, struct sl_called *to) {
@@ -365,7 +367,6 @@ void sl_bind_open(lua_State *L) {
   lua_setfield(L, -2, "__metatable");
   lua_pushliteral(L, "worked result");
   lua_setfield(L, -2, "__name");
-  sl_state_of(L)->worked = lua_topointer(L, -1);
   sl_state_of(L)->worked_meta = luaL_ref(L, LUA_REGISTRYINDEX);
 
   lua_newtable(L);

@@ -30,7 +30,7 @@ enum {
 struct sl_pool {
   void *free[SL_POOL_CLASSES];                   /* by class */
   char *at, *end;                                /* free bytes of a chunk, from which new blocks are cut */
-  struct sl_pool_run *narrow, *wide;             /* others of more than SL_POOL_MOST, of more than SL_POOL_MEDIUM bytes */
+  struct sl_pool_run *narrow, *wide;             /* more of them: over SL_POOL_MOST, over SL_POOL_MEDIUM bytes */
   struct sl_pool_chunk *chunks;
   struct sl_pool_large *large;
   size_t chunk;                                  /* bytes of one, a power of two; 0: the largest there is */

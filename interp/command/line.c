@@ -10,7 +10,11 @@
 #include "host/nearest.h"
 #include "host/text.h"
 
-enum { MOST_NAMES = 64, LARGEST_COUNT = 1 << 20 };
+enum { MOST_NAMES = 64 };
+/* What is counted: memory in MiB, workers as host.workers starts them; all else a double holds. */
+static long long most_of(int id) {
+  return id == SL_OPTION_memory ? 1 << 20 : id == SL_OPTION_jobs ? 1024 : 1000000000000000;
+}
 
 const struct sl_command sl_commands[] = {
 #define COMMAND(name, words, least, most, takes, gives, usual, says, more, example) \
@@ -125,15 +129,14 @@ static bool no_such_option(struct sl_line *line, const char *word) {
 }
 
 static bool take_count(struct sl_line *line, int id, const char *value) {
-  char *end;
+  const long long most = most_of(id);
+  const size_t digits = strspn(value, "0123456789");
   char help[80];
   put(help, sizeof help, "as in %s", sl_options[id].example);
-  long long n = strtoll(value, &end, 10);
-  if (!*value || *end || n <= 0)
-    return wrong(line, "U008", help, "--%s needs a whole number above 0, got '%s'",
-                 sl_options[id].name, value);
-  if (id == SL_OPTION_memory && n > LARGEST_COUNT)
-    return wrong(line, "U008", help, "--memory is in MiB, at most %d; got '%s'", LARGEST_COUNT, value);
+  const long long n = strtoll(value, NULL, 10);                 /* the largest there is where it is more */
+  if (!digits || value[digits] || n < 1 || n > most)
+    return wrong(line, "U008", help, "--%s takes a whole number%s from 1 to %lld, got '%s'", sl_options[id].name,
+                 id == SL_OPTION_memory ? " of MiB" : "", most, value);
   line->count[id] = n;
   return true;
 }

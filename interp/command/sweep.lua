@@ -21,8 +21,6 @@ end
 -- What only a sweep that is judged and kept has.
 local kept_only = { "shard", "jobs", "store", "retry", "seconds", "pictures", "keep", "least", "most" }
 
-local most_workers = 1024                -- of host.workers
-
 -- Of what excludes each other only one can be asked for; and what cannot be had at all.
 local function refuse_both(o)
   local asked
@@ -38,10 +36,6 @@ local function refuse_both(o)
       wrong("U008", "--" .. name .. " says nothing with --" .. asked .. ", which keeps no variants",
           "leave one of them out")
     end
-  end
-  if o.jobs and o.jobs > most_workers then
-    wrong("U008", "--jobs " .. o.jobs .. ": at most " .. most_workers .. " workers are started",
-        "one for each processor is enough, and that is what comes without --jobs")
   end
   if o.seed and not o.sample then
     wrong("U008", "--seed draws other lots, and without --sample nothing is drawn",

@@ -23,20 +23,22 @@ static const int allowed[] = {
  * of an argument, also where it then uses 32: what has more than those is refused. */
 struct wary { int call; unsigned tests; struct scmp_arg_cmp test[2]; };
 
+#define IS(argument, value) { argument, SCMP_CMP_EQ, value, 0 }
+#define NONE_OF(argument, bits) { argument, SCMP_CMP_MASKED_EQ, bits, 0 }
 enum { WRITING = O_WRONLY | O_RDWR | O_CREAT | O_TRUNC | O_APPEND };
 
 /* Made for this process, which abort() signals. */
 static int add_wary(scmp_filter_ctx filter) {
   const struct wary with[] = {
-    { SCMP_SYS(open), 1, { SCMP_A1(SCMP_CMP_MASKED_EQ, WRITING, 0) } },
-    { SCMP_SYS(openat), 1, { SCMP_A2(SCMP_CMP_MASKED_EQ, WRITING, 0) } },
-    { SCMP_SYS(mmap), 1, { SCMP_A2(SCMP_CMP_MASKED_EQ, PROT_EXEC, 0) } },        /* nothing new is ever run */
-    { SCMP_SYS(mprotect), 1, { SCMP_A2(SCMP_CMP_MASKED_EQ, PROT_EXEC, 0) } },
-    { SCMP_SYS(fcntl), 1, { SCMP_A1(SCMP_CMP_EQ, F_GETFD) } },
-    { SCMP_SYS(fcntl), 1, { SCMP_A1(SCMP_CMP_EQ, F_SETFD) } },
-    { SCMP_SYS(fcntl), 1, { SCMP_A1(SCMP_CMP_EQ, F_GETFL) } },
-    { SCMP_SYS(prlimit64), 2, { SCMP_A0(SCMP_CMP_EQ, 0), SCMP_A2(SCMP_CMP_EQ, 0) } },      /* its own, only to read */
-    { SCMP_SYS(tgkill), 1, { SCMP_A0(SCMP_CMP_EQ, (scmp_datum_t)getpid()) } },
+    { SCMP_SYS(open), 1, { NONE_OF(1, WRITING) } },
+    { SCMP_SYS(openat), 1, { NONE_OF(2, WRITING) } },
+    { SCMP_SYS(mmap), 1, { NONE_OF(2, PROT_EXEC) } },          /* nothing new is ever run */
+    { SCMP_SYS(mprotect), 1, { NONE_OF(2, PROT_EXEC) } },
+    { SCMP_SYS(fcntl), 1, { IS(1, F_GETFD) } },
+    { SCMP_SYS(fcntl), 1, { IS(1, F_SETFD) } },
+    { SCMP_SYS(fcntl), 1, { IS(1, F_GETFL) } },
+    { SCMP_SYS(prlimit64), 2, { IS(0, 0), IS(2, 0) } },        /* its own, only to read */
+    { SCMP_SYS(tgkill), 1, { IS(0, (scmp_datum_t)getpid()) } },
   };
   for (size_t i = 0; i < sizeof with / sizeof *with; i++) {
     if (with[i].call < 0) continue;                        /* this machine has no such call */

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * The steps that confine a child process, each looked at again after it is taken: a kernel, a container or another
  * filter may refuse one, and some say yes and do nothing. */
-#define _GNU_SOURCE            /* syscall, RLIMIT_NPROC */
+#define _DEFAULT_SOURCE        /* syscall, RLIMIT_NPROC */
 #include "confine/confine.h"
 #include <errno.h>
 #include <fcntl.h>
@@ -11,6 +11,7 @@
 #include <string.h>
 #include <unistd.h>
 #include <linux/capability.h>
+#include <sys/personality.h>
 #include <sys/prctl.h>
 #include <sys/resource.h>
 #include <sys/syscall.h>
@@ -106,6 +107,15 @@ static bool limit_memory(const struct frame *f) {
   return !LIMIT_MEMORY || limit(RLIMIT_AS, f->limits->memory, f->limits->memory);
 }
 
+/* `setarch -X` makes all memory run that is read, and so what is written. */
+static bool run_no_data(const struct frame *f) {
+  (void)f;
+  const int now = personality(0xffffffff);
+  if (now < 0 || !(now & READ_IMPLIES_EXEC)) return now >= 0;
+  errno = ENOTSUP;
+  return false;
+}
+
 static bool fence_files(const struct frame *f) { return sl_fence(f->limits->files, f->limits->folders); }
 
 /* No rule gives the right to write, whatever it is to. */
@@ -148,6 +158,7 @@ static const struct { bool (*take)(const struct frame *); const char *fails; } s
   { limit_cores, "core files cannot be limited (RLIMIT_CORE)" },
   { limit_processes, "processes cannot be limited (RLIMIT_NPROC)" },
   { limit_memory, "memory cannot be limited (RLIMIT_AS)" },
+  { run_no_data, "memory that is read may be run, too (READ_IMPLIES_EXEC)" },
   { fence_files, "the fence around files is refused (Landlock, since Linux 5.13)" },
   { is_fenced, "the fence around files lets everything through (Landlock)" },
   { know_machine, "the filter of system calls does not know this kind of processor (seccomp)" },

@@ -16,7 +16,8 @@ struct walk {
   int folder[DEEPEST + 1], deep;         /* the folders come through, the first at 0 */
   size_t length[DEEPEST + 1];            /* of `seen`, at each of them */
   char seen[PATH_MAX];                   /* the way from the first folder to the last, with a '/' behind each */
-  char left[PATH_MAX];                   /* what is still to be walked */
+  char way[PATH_MAX];                    /* what is to be walked, and how much of it has been */
+  size_t done;
   int links;
   struct sl_link *link;
 };
@@ -48,7 +49,7 @@ static int enter(struct walk *w, int folder, const char *part) {
 
 /* Puts what the link `part` says in front of what is left.  -1: errno, `error` where it is no link. */
 static int expand(struct walk *w, const char *part, const char *left, int error) {
-  char says[PATH_MAX], now[PATH_MAX];
+  char says[PATH_MAX], way[PATH_MAX];
   const ssize_t length = readlinkat(w->folder[w->deep], part, says, sizeof says - 1);
   if (length < 0) return fail(error);
   says[length] = '\0';
@@ -56,16 +57,17 @@ static int expand(struct walk *w, const char *part, const char *left, int error)
   snprintf(w->link->says, sizeof w->link->says, "%.*s", SL_LINK_SHOWN - 1, says);
   if (says[0] == '/') return fail(EXDEV);
   if (++w->links > LINKS) return fail(ELOOP);
-  const int n = snprintf(now, sizeof now, "%s%s", says, left);       /* left: "", or from its '/' on */
-  if (n < 0 || (size_t)n >= sizeof now) return fail(ENAMETOOLONG);
-  memcpy(w->left, now, (size_t)n + 1);
+  const int n = snprintf(way, sizeof way, "%s%s", says, left);       /* left: "", or from its '/' on */
+  if (n < 0 || (size_t)n >= sizeof way) return fail(ENAMETOOLONG);
+  memcpy(w->way, way, (size_t)n + 1);
+  w->done = 0;
   return 0;
 }
 
 /* One part further.  The file, or -1 with errno 0: there is more to walk. */
 static int step(struct walk *w) {
   char part[NAME_MAX + 1];
-  const char *at = w->left + strspn(w->left, "/");
+  const char *left = w->way + w->done, *at = left + strspn(left, "/");
   const size_t n = strcspn(at, "/");
   const bool last = at[n + strspn(at + n, "/")] == '\0';
   if (n >= sizeof part) return fail(ENAMETOOLONG);
@@ -85,18 +87,18 @@ static int step(struct walk *w) {
     if (fd < 0 && (errno == ELOOP || errno == ENOTDIR)) return expand(w, part, at + n, errno) == 0 ? fail(0) : -1;
     if (fd < 0) return -1;
   }
-  memmove(w->left, at + n, strlen(at + n) + 1);
+  w->done = (size_t)(at + n - w->way);
   return fail(0);
 }
 
 int sl_beneath_open(const char *folder, const char *name, struct sl_link *link) {
   struct walk w;
   w.deep = w.links = 0;
-  w.length[0] = 0;
+  w.length[0] = w.done = 0;
   w.link = link;
   *link = (struct sl_link){ .path = "" };
-  const int n = snprintf(w.left, sizeof w.left, "%s", name);
-  if (n < 0 || (size_t)n >= sizeof w.left) return fail(ENAMETOOLONG);
+  const int n = snprintf(w.way, sizeof w.way, "%s", name);
+  if (n < 0 || (size_t)n >= sizeof w.way) return fail(ENAMETOOLONG);
   if (n == 0) return fail(ENOENT);
   w.folder[0] = open(*folder ? folder : ".", O_PATH | O_DIRECTORY | O_CLOEXEC);
   if (w.folder[0] < 0) return -1;

@@ -88,8 +88,8 @@ static long refuse_later_language(lua_State *L, int source, const char *text, si
   return version;
 }
 
-/* Pushes what comes out of a scan, in front of it on the same line what takes the constants. What is to be closed keeps
- * `return rack "a" { ... }` from being a tail call, which leaves no trace of the line that it stands on. */
+/* Pushes what comes out of a scan, in front of it on the same line what takes the constants.  What is to be closed
+ * keeps `return rack "a" { ... }` from being a tail call, which leaves no trace of the line that it stands on. */
 static void push_rewritten(lua_State *L, const struct sl_scan *scan, bool constants) {
   luaL_Buffer b;
   luaL_buffinit(L, &b);

@@ -50,21 +50,42 @@ static void set_source(lua_State *L, int source, const char *hex) {
 
 /* ---- one file, one path ------------------------------------------------------------------------------------------ */
 
-/* Puts the path that this file goes by in the place of the one on top: which is that, where it has none yet. */
+/* As the table on top says.  -1: errno, and EXDEV says that `link` leads out. */
+static int open_kept(lua_State *L, const char *path, struct sl_link *link) {
+  const char *folder = lua_getfield(L, -1, "folder") == LUA_TSTRING ? lua_tostring(L, -1) : NULL;
+  lua_pop(L, 1);                                                         /* the table holds it */
+  if (!folder) return sl_file_open(path);
+  return sl_beneath_open(folder, path + (*folder ? strlen(folder) + 1 : 0), link);
+}
+
+/* Whether a path leads to that file now: a name may have gone, and its inode may be another file's since. */
+static bool leads_to(lua_State *L, const char *path, const struct stat *file) {
+  struct sl_link link;
+  struct stat is;
+  push_kept(L, path);
+  const int fd = open_kept(L, path, &link);
+  const bool same = fd >= 0 && fstat(fd, &is) == 0 && is.st_dev == file->st_dev && is.st_ino == file->st_ino;
+  if (fd >= 0) close(fd);
+  lua_pop(L, 1);
+  return same;
+}
+
+/* Puts the path that this file goes by in the place of the one on top: which is that, where it has none. */
 static void name_once(lua_State *L, const struct stat *is) {
   const struct { dev_t device; ino_t number; } file = { is->st_dev, is->st_ino };
+  const int path = lua_gettop(L);
   if (!S_ISREG(is->st_mode)) return;
   push_registered(L, &PATHS);
   lua_pushlstring(L, (const char *)&file, sizeof file);
   lua_pushvalue(L, -1);
-  if (lua_rawget(L, -3) == LUA_TSTRING) lua_replace(L, -4);
+  if (lua_rawget(L, path + 1) == LUA_TSTRING && !lua_rawequal(L, -1, path) && leads_to(L, lua_tostring(L, -1), is))
+    lua_replace(L, path);
   else {
     lua_pop(L, 1);
-    lua_pushvalue(L, -1);
-    lua_pushvalue(L, -4);
-    lua_rawset(L, -4);
+    lua_pushvalue(L, path);
+    lua_rawset(L, path + 1);
   }
-  lua_pop(L, 2);
+  lua_settop(L, path);
 }
 
 static int leads_out(lua_State *L, const char *name, const struct sl_link *link) {
@@ -95,14 +116,6 @@ bool sl_kept_find(lua_State *L, const char *folder, const char *name) {
 }
 
 /* ---- reading ----------------------------------------------------------------------------------------------------- */
-
-/* As the table on top says.  -1: errno, and EXDEV says that `link` leads out. */
-static int open_kept(lua_State *L, const char *path, struct sl_link *link) {
-  const char *folder = lua_getfield(L, -1, "folder") == LUA_TSTRING ? lua_tostring(L, -1) : NULL;
-  lua_pop(L, 1);                                                         /* the table holds it */
-  if (!folder) return sl_file_open(path);
-  return sl_beneath_open(folder, path + (*folder ? strlen(folder) + 1 : 0), link);
-}
 
 /* Reads a file into the sources and its hash into the table on top; raises where it cannot.  Returns the id. */
 static int read_file(lua_State *L, const char *path, bool of_job) {

@@ -16,7 +16,8 @@ struct sl_source {
   struct sl_scan scan;
   size_t *line; int lines, room;         /* where lines begin, as far as one was asked for */
 };
-struct sl_sources { struct sl_source *list; int n; struct sl_box *box; };  /* starts as all 0 but for whose memory it is */
+/* Starts as all 0, but for the box whose memory it takes. */
+struct sl_sources { struct sl_source *list; int n; struct sl_box *box; };
 
 /* The text is copied.  A byte order mark in front is dropped: columns count from after it.
  * Id from 1; 0 is no memory, -1 that there are SL_SOURCES already.  The same name again replaces its text and its scan

@@ -16,8 +16,7 @@ struct sl_state {
   struct sl_style style;                 /* how the job prints */
   int asides;                            /* runs beside the run, one in another: they print nothing */
   unsigned long long resting;            /* a bit for each value from memory that what is worked out now rests on */
-  const void *quantity, *wire, *worked;  /* metatables, to know values by */
-  int quantity_meta, wire_meta, worked_meta;   /* where the registry has them */
+  int quantity_meta, wire_meta, worked_meta;   /* where the registry has the metatables */
 };
 
 static inline struct sl_state *sl_state_of(lua_State *L) { return sl_sandbox_owner(L); }

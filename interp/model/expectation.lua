@@ -109,11 +109,15 @@ local function check_within(at, keys, value, within, like)
     at.refuse(keys, "D003", "'within' is how far off " .. host.describe(value) .. " may be, got " ..
         host.describe(within), "as in " .. like)
   end
+  if not (host.si(within) < math.huge) then
+    at.refuse(keys, "D004", "'within' is " .. host.describe(within), "as in " .. like)
+  end
   if host.si(within) < 0 then at.refuse(keys, "D004", "'within' is less than nothing", "as in " .. like) end
 end
 
 local function expected_value(at, keys, value, like)
-  if type(value) == "table" or type(value) == "function" then
+  local endless = type(value) == "number" and not (math.abs(value) < math.huge)
+  if endless or type(value) == "table" or type(value) == "function" then
     at.refuse(keys, "D003", "'gives' is one amount or one text, got " .. host.describe(value), "as in " .. like)
   end
   local origin = host.is_quantity(value) and host.origin(value)

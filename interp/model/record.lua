@@ -7,6 +7,7 @@ local run = import "model.run"
 local memo = import "model.memo"
 local schema = import "model.schema"
 local path_of = import "model.path"
+local util = import "model.util"
 local domains = import "model.domains"
 local no_data = import "model.no_data"
 local step = path_of.step
@@ -296,7 +297,7 @@ collection_meta = {
     local near = type(key) == "string" and host.nearest(key, names)
     if #c.order == 0 then record.missing_kind(c.def) end
     local known = c.def.by[key] or schema.result(c.def, key)
-    local all = table.concat(names, ", ")
+    local all = util.some(names)
     local text = "no " .. c.def.name .. " is named '" .. tostring(key) .. "'"
     local help = "there are " .. all
     if known then

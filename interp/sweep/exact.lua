@@ -4,12 +4,15 @@ local record = import "model.record"
 local no_data = import "model.no_data"
 local exact = {}
 
--- So many significant digits, without an exponent and without zeros that say nothing.
+local most_places = 99         -- behind the point: more Lua does not write
+
+-- So many significant digits, without zeros that say nothing, and without an exponent unless it takes too many places.
 function exact.decimal(n, digits)
   local text = string.format("%." .. digits .. "g", n)
   local power = text:match "e([+-]%d+)$"
-  if not power then return text end
-  text = string.format("%." .. math.max(0, digits - 1 - math.tointeger(tonumber(power))) .. "f", n)
+  local places = power and math.max(0, digits - 1 - math.tointeger(tonumber(power)))
+  if not power or places > most_places then return text end
+  text = string.format("%." .. places .. "f", n)
   return text:find "%." and (text:gsub("0+$", ""):gsub("%.$", "")) or text
 end
 

@@ -23,20 +23,22 @@ const struct sl_const *sl_origin_const(lua_State *L, uint32_t origin, int *sourc
 
 /* ---- pushing and taking ------------------------------------------------------------------------------------------ */
 
-static const struct sl_quantity *at(lua_State *L, int idx, const void *metatable) {
-  void *p = lua_touserdata(L, idx);
-  if (!p || !lua_getmetatable(L, idx)) return NULL;
-  bool ours = lua_topointer(L, -1) == metatable;
-  lua_pop(L, 1);
-  return ours ? p : NULL;
-}
+/* A quantity and a wire size begin with an address of the program.  No script has a say in what the first word of any
+ * userdata is, so they are known by it: quicker than by a metatable. */
+static const char QUANTITY = 'q', WIRE = 'w';
+struct held_quantity { const char *kind; struct sl_quantity q; };
+struct held_wire { const char *kind; struct sl_wire wire; };
 
 const struct sl_quantity *sl_quantity_at(lua_State *L, int idx) {
-  return lua_type(L, idx) == LUA_TUSERDATA ? at(L, idx, sl_state_of(L)->quantity) : NULL;
+  if (lua_type(L, idx) != LUA_TUSERDATA) return NULL;
+  const struct held_quantity *p = lua_touserdata(L, idx);
+  return p->kind == &QUANTITY ? &p->q : NULL;
 }
 
 const struct sl_wire *sl_wire_at(lua_State *L, int idx) {
-  return lua_type(L, idx) == LUA_TUSERDATA ? (const void *)at(L, idx, sl_state_of(L)->wire) : NULL;
+  if (lua_type(L, idx) != LUA_TUSERDATA) return NULL;
+  const struct held_wire *p = lua_touserdata(L, idx);
+  return p->kind == &WIRE ? &p->wire : NULL;
 }
 
 const char *sl_written(lua_State *L, const struct sl_quantity *q) {
@@ -52,15 +54,15 @@ void sl_quantity_push(lua_State *L, struct sl_quantity q) {
     lua_pushnumber(L, q.si);
     return;
   }
-  struct sl_quantity *p = lua_newuserdatauv(L, sizeof *p, 0);
-  *p = q;
+  struct held_quantity *p = lua_newuserdatauv(L, sizeof *p, 0);
+  *p = (struct held_quantity){ &QUANTITY, q };
   lua_rawgeti(L, LUA_REGISTRYINDEX, sl_state_of(L)->quantity_meta);
   lua_setmetatable(L, -2);
 }
 
 void sl_wire_push(lua_State *L, const struct sl_wire *wire) {
-  struct sl_wire *p = lua_newuserdatauv(L, sizeof *p, 0);
-  *p = *wire;
+  struct held_wire *p = lua_newuserdatauv(L, sizeof *p, 0);
+  *p = (struct held_wire){ &WIRE, *wire };
   lua_rawgeti(L, LUA_REGISTRYINDEX, sl_state_of(L)->wire_meta);
   lua_setmetatable(L, -2);
 }
@@ -199,19 +201,17 @@ static const char *hint_for(const struct sl_quantity *a, const struct sl_quantit
 
 struct pair { const struct sl_quantity *a, *b; };
 
-/* Both operands of an operator; a bare number is NULL. Metamethods carry the metatable as upvalue. */
-static struct pair operands(lua_State *L) {
-  const void *mt = lua_topointer(L, lua_upvalueindex(1));
-  return (struct pair){ at(L, 1, mt), at(L, 2, mt) };
-}
+/* Both operands of an operator; a bare number is NULL. */
+static struct pair operands(lua_State *L) { return (struct pair){ sl_quantity_at(L, 1), sl_quantity_at(L, 2) }; }
 
+/* For metamethods, which carry the metatable as upvalue. */
 static int push(lua_State *L, struct sl_quantity q) {
   if (q.dims.w == 0) {
     lua_pushnumber(L, q.si);
     return 1;
   }
-  struct sl_quantity *p = lua_newuserdatauv(L, sizeof *p, 0);
-  *p = q;
+  struct held_quantity *p = lua_newuserdatauv(L, sizeof *p, 0);
+  *p = (struct held_quantity){ &QUANTITY, q };
   lua_pushvalue(L, lua_upvalueindex(1));
   lua_setmetatable(L, -2);
   return 1;
@@ -463,7 +463,6 @@ void sl_quantity_open(lua_State *L) {
   lua_setfield(L, -2, "__metatable");
   lua_pushliteral(L, "quantity");
   lua_setfield(L, -2, "__name");
-  sl_state_of(L)->quantity = lua_topointer(L, -1);
   sl_state_of(L)->quantity_meta = luaL_ref(L, LUA_REGISTRYINDEX);
   lua_newtable(L);
   luaL_setfuncs(L, wire, 0);
@@ -471,6 +470,5 @@ void sl_quantity_open(lua_State *L) {
   lua_setfield(L, -2, "__metatable");
   lua_pushliteral(L, "wire size");
   lua_setfield(L, -2, "__name");
-  sl_state_of(L)->wire = lua_topointer(L, -1);
   sl_state_of(L)->wire_meta = luaL_ref(L, LUA_REGISTRYINDEX);
 }

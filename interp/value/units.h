@@ -37,8 +37,9 @@ size_t sl_unit_symbol(const char *text, size_t len);
 size_t sl_unit_power(const char *text, size_t len, int *power);
 const char *sl_unit_nearest(const char *symbol, size_t len);   /* or NULL */
 
-/* The unit texts of one run, each with a number that fits into a quantity.  Starts as all 0. */
-struct sl_unit_names { char **text; uint16_t *chain, bucket[1024]; size_t n, room; struct sl_box *box; };      /* box: sl_memory_resize */
+/* The unit texts of one run, each with a number that fits into a quantity.  Starts as all 0, but for the box
+ * whose memory it takes. */
+struct sl_unit_names { char **text; uint16_t *chain, bucket[1024]; size_t n, room; struct sl_box *box; };
 /* Its number; 0 is "", and what comes when all numbers are taken: such a value prints in its dimension's own unit. */
 uint16_t sl_unit_intern(struct sl_unit_names *names, const char *text, size_t len);
 const char *sl_unit_text(const struct sl_unit_names *names, uint16_t id);

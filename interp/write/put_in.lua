@@ -53,24 +53,33 @@ end
 
 -- ---- fields --------------------------------------------------------------------------------------------------------
 
--- The declarations that an override was put into, with the place of the field in each.
-local function records_of(o)
-  local list = {}
+-- The declarations by their path and by their kind, and how many were declared by the table at one place.
+local function index()
+  local by = { path = {}, kind = {}, at = {} }
+  local function add(list, key, rec)
+    list[key] = list[key] or {}
+    table.insert(list[key], rec)
+  end
   for _, proxy in ipairs(run.records) do
     local rec = record.inside[proxy]
-    if rec.path == o.at or rec.def.name == o.at then list[#list + 1] = rec end
+    add(by.path, rec.path, rec)
+    add(by.kind, rec.def.name, rec)
+    add(by.at, rec.source .. ":" .. rec.mark, rec)
   end
-  return list
+  return by
+end
+
+-- The first declaration that an override was put into; nil: there is none.
+local function record_of(by, o)
+  local list = by.kind[o.at] or by.path[o.at]
+  return list and list[1]
 end
 
 -- Whether a literal stands in this declaration alone: in the text of its field, which declares no other record.
-local function stands_alone(rec, keys, spot)
+local function stands_alone(by, rec, keys, spot)
   if rec.at then return true end
   local field = host.span(rec.source, rec.mark, rec.line, keys)
-  for _, proxy in ipairs(run.records) do
-    local other = record.inside[proxy]
-    if other ~= rec and other.source == rec.source and other.mark == rec.mark then return false end
-  end
+  if by.at[rec.source .. ":" .. rec.mark][2] then return false end
   return spot.source == field.source and spot.line == field.line and spot.col >= field.col and
       spot.col < field.col + field.len
 end
@@ -102,13 +111,13 @@ local function reckoned(rec, keys)
       not text:find "%a%s*%(" and text or nil
 end
 
-local function of_field(row, o)
+local function of_field(row, by, o)
   local only = record.is(o.put) or type(o.put) == "table" or type(o.stood) == "table"
-  local rec = not only and records_of(o)[1]
+  local rec = not only and record_of(by, o)
   if not rec then return end
   local spot = host.is_quantity(o.stood) and host.origin(o.stood)
   local path, list, place = path_of.join(o.parts), {}, nil
-  if spot and not stands_alone(rec, o.keys, spot) then list, place = fed(o, spot) end
+  if spot and not stands_alone(by, rec, o.keys, spot) then list, place = fed(o, spot) end
   if list[1] then
     row("put in", "only " .. path .. " moved; the literal at " .. place .. " feeds also " .. words.some(list) ..
         ": --set " .. place .. "=" .. o.text .. " moves them all")
@@ -123,5 +132,6 @@ end
 
 return function(row)
   if run.literals[1] then of_literals(row) end
-  for _, o in ipairs(run.overrides) do if o.text then of_field(row, o) end end
+  local by = run.overrides[1] and index()
+  for _, o in ipairs(run.overrides) do if o.text then of_field(row, by, o) end end
 end

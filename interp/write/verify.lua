@@ -7,7 +7,8 @@ local document = import "write.document"
 local function folder_of(path) return path:match("^.*/") or "" end
 
 -- The job's script: as named on the command line; else of the same name beside the report, else as the report has it,
--- seen from the current folder. One that is unchanged goes before one that has only the name.
+-- seen from the current folder. One that is unchanged goes before one that has only the name. A report that this
+-- program wrote has no absolute path: one that has is not followed.
 local function find_script(report_path, facts, named)
   if named then return named end
   local script
@@ -16,7 +17,8 @@ local function find_script(report_path, facts, named)
   local first
   local whole = script.path:gsub("%s", "")              -- a long path may have been broken where it has no blank
   local beside = folder_of(report_path)
-  local places = { beside .. script.path:match("[^/]*$"), beside .. whole:match("[^/]*$"), script.path, whole }
+  local places = { beside .. script.path:match("[^/]*$"), beside .. whole:match("[^/]*$") }
+  if not whole:find "^/" then places[3], places[4] = script.path, whole end
   for _, path in ipairs(places) do
     local ok, text = pcall(host.read, path)
     if ok and host.sha256(text):sub(1, #script.sha256) == script.sha256 then return path end

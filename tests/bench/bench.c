@@ -172,6 +172,31 @@ static void one_type(char *stringline) {
        1e3, "ms", 12);
 }
 
+/* So many things declared, each by a command of its own. */
+static void declared(char *stringline) {
+  enum { FEW = 1000, MANY = 8000, SHOTS = 5 };
+  static const int n[] = { FEW, MANY };
+  static double time[2][SHOTS];
+  char check[] = "check", script[2][200];
+  for (int i = 0; i < 2; i++) {
+    snprintf(script[i], sizeof script[i], "%s/declared-%d.sline", folder, n[i]);
+    FILE *f = fopen(script[i], "w");
+    if (!f) die("cannot write a script");
+    fputs("job { name = \"t\", client = \"c\", stage = \"quote\" }\n", f);
+    for (int k = 0; k < n[i]; k++)
+      fprintf(f, "footing \"f%d\" { hole_diameter = 18in, hole_depth = 66in, gravel = 6in, fill = \"concrete\" }\n", k);
+    if (fclose(f) != 0) die("cannot write a script");
+  }
+  for (int r = 0; r < WARM + SHOTS; r++)
+    for (int i = 0; i < 2; i++) {
+      char *const words[] = { stringline, check, script[i], NULL };
+      time[i][r < WARM ? 0 : r - WARM] = start(words);
+    }
+  tell("footings declared, whole command", median(time[1], SHOTS), "8000", median(time[0], SHOTS), "1000", 1e3, "ms",
+       10);
+  for (int i = 0; i < 2; i++) unlink(script[i]);
+}
+
 int main(int argc, char **argv) {
   if (argc != 2 && argc != 3) die("usage: bench STRINGLINE [OLD]");
   if (!mkdtemp(folder)) die("no folder for scripts");
@@ -187,6 +212,7 @@ int main(int argc, char **argv) {
   const double least = variants();
   many_racks(folder);
   one_type(argv[1]);
+  declared(argv[1]);
   margins(argv[1]);
   tell_sweeps(&swept, least);
   two_workers(argv[1], folder);

@@ -23,7 +23,7 @@
 #include "host/state.h"
 #include "task.h"
 
-enum { WORDS = 64, FILES = 24, STEPS = 5000000, MEMORY = 64 << 20, REUSED = 400, AGAIN = 16, ANEW = 64 };
+enum { WORDS = 64, FILES = 24, STEPS = 5000000, MEMORY = 64 << 20, REUSED = 400, AGAIN = 16, ANEW = 64, READ = 3 };
 
 /* Where the files of an input are: no such folder is there, so that nothing else is found. */
 #define FOLDER "seed"
@@ -128,7 +128,8 @@ static void take_files(struct job *job, const char *at, const char *end) {
     snprintf(job->file[job->files].path, sizeof job->file->path, FOLDER "/%.*s", n, named ? at + 4 : "job.sline");
     const char *from = named && stop < end ? stop + 1 : named ? end : at;
     const char *next = from;
-    while (next < end && !(end - next > 4 && memcmp(next, "--- ", 4) == 0 && (next == from || next[-1] == '\n'))) next++;
+    while (next < end && !(end - next > 4 && memcmp(next, "--- ", 4) == 0 && (next == from || next[-1] == '\n')))
+      next++;
     job->file[job->files++].text = (struct piece){ from, (size_t)(next - from) };
     at = next;
   }
@@ -147,9 +148,13 @@ static bool read_job(struct job *job, const char *data, size_t size) {
 
 /* A word that names a file is one of the input's. */
 static const char *path_of(const struct job *job, const char *word) {
-  for (int i = 0; i < job->files; i++)
+  for (int i = 0; word && i < job->files; i++)
     if (strcmp(job->file[i].path + strlen(FOLDER "/"), word) == 0) return job->file[i].path;
   return word;
+}
+static void find_files(const struct job *job, struct sl_line *line) {
+  for (size_t i = 0; i < line->words; i++) line->word[i] = path_of(job, line->word[i]);
+  line->value[SL_OPTION_since] = path_of(job, line->value[SL_OPTION_since]);
 }
 
 /* What would leave the process: it is tried elsewhere. */
@@ -273,13 +278,34 @@ static void run(lua_State *L, const struct job *job, const struct sl_line *line,
 
 /* ---- laws -------------------------------------------------------------------------------------------------------- */
 
+/* A state of plain Lua, and what a file of the tests gave in it, on top. */
+static lua_State *new_reader(const char *file) {
+  lua_State *M = luaL_newstate();
+  LAW(M);
+  luaL_openlibs(M);
+  LAW_OR(luaL_dofile(M, file) == LUA_OK, "%s", lua_tostring(M, -1));
+  return M;
+}
+
+/* What the verdict says of the rows (jobs_laws.lua). */
+static void law_verdict(const struct said *said, bool whole) {
+  static lua_State *M;
+  if (!M) M = new_reader("tests/fuzz/jobs_laws.lua");
+  lua_settop(M, 1);
+  lua_pushvalue(M, 1);
+  lua_pushlstring(M, said->out, said->nout);
+  lua_pushinteger(M, said->status);
+  lua_pushboolean(M, whole);
+  LAW_OR(lua_pcall(M, 3, 0, 0) == LUA_OK, "%s", lua_tostring(M, -1));
+}
+
 static void law_said(const struct job *job, const struct sl_line *line, const struct said *said) {
-  page_law_bytes("what is told", said->err, said->nerr, false);
+  law_clean("what is told", said->err, said->nerr, false);
   page_law_words("what is told", said->err, said->nerr, job->input, job->size);
-  page_law_bytes("what is printed", said->printed, said->nprinted, false);
+  law_clean("what is printed", said->printed, said->nprinted, false);
   if (message_format(line) == SL_JSON) {
-    page_law_json_lines("what is told", said->err, said->nerr);
-    page_law_json_lines("what is printed", said->printed, said->nprinted);
+    page_law_json_lines("what is told", said->err);
+    page_law_json_lines("what is printed", said->printed);
   }
   if (said->status > SL_FAILED) {
     LAW_OR(said->nerr > 0, "status %d, and nothing is told", said->status);
@@ -304,6 +330,74 @@ static void law_same(const char *where, const struct said *a, const struct said 
 
 static void free_said(struct said *said) { free(said->out), free(said->err), free(said->printed); }
 
+/* ---- laws of several runs ---------------------------------------------------------------------------------------- */
+
+/* The job under another command line. */
+static void ask(lua_State *L, struct job *job, const char *words, struct said *said) {
+  struct job other = *job;
+  struct sl_line line;
+  other.words = 0;
+  other.line = strdup(words);
+  LAW(other.line);
+  take_words(&other);
+  LAW_OR(sl_line_read(&line, other.words, other.word), "%s: %s", words, line.wrong.text);
+  find_files(&other, &line);
+  run(L, &other, &line, said);
+  sl_line_free(&line);
+  free(other.line);
+}
+
+/* What judges a job ends alike, whatever it prints of it. */
+static void law_status(lua_State *L, struct job *job, const struct said *said, uint32_t lot) {
+  static const char *const lines[] = {
+    "run job.sline", "check job.sline", "rules job.sline", "run job.sline --format tap", "run job.sline --format html",
+    "run job.sline --format csv", "run job.sline --format markdown", "check job.sline --format sarif" };
+  const char *words = lines[lot % (sizeof lines / sizeof *lines)];
+  struct said other;
+  ask(L, job, words, &other);
+  LAW_OR(other.stopped || other.status == said->status, "status %d, and %d of %s", said->status, other.status, words);
+  free_said(&other);
+}
+
+/* A report is read again: the same verdict today; and nothing differs since. */
+static void law_verified(lua_State *L, struct job *job, const struct said *said, bool json) {
+  struct said other;
+  if (job->files == FILES) return;
+  snprintf(job->file[job->files].path, sizeof job->file->path, FOLDER "/verified");
+  job->file[job->files++].text = (struct piece){ said->out, said->nout };
+  ask(L, job, "verify verified job.sline", &other);
+  LAW_OR(other.stopped || other.status == SL_DONE, "its own report is not verified: %s%s", other.err, other.out);
+  free_said(&other);
+  if (json) {
+    ask(L, job, "compare job.sline --since verified", &other);
+    LAW_OR(other.stopped || other.status == said->status, "since its own report the status is %d, not %d: %s%s",
+           other.status, said->status, other.err, other.out);
+    free_said(&other);
+  }
+  job->files--;
+}
+
+static bool is_one_of(const char *name, const char *const *names) {
+  while (*names && strcmp(name, *names) != 0) names++;
+  return *names != NULL;
+}
+
+/* Of a line without options but the format: what holds for several runs of a job, each now and then. */
+static void law_runs(lua_State *L, struct job *job, const struct sl_line *line, const struct said *said, uint32_t lot) {
+  static const char *const judging[] = { "run", "check", "rules", NULL };
+  static const char *const kept[] = { "text", "json", "html", NULL };
+  const char *name = line->command->name;
+  for (int i = 0; i < SL_OPTIONS; i++)
+    if (i != SL_OPTION_format && i != SL_OPTION_messages && (line->listed[i] || line->value[i])) return;
+  if (said->stopped || line->words != 1 || !is_one_of(name, judging) || job->files == 0 ||
+      strcmp(line->word[0], FOLDER "/job.sline") != 0) return;
+  if (lot % 4 == 0) law_status(L, job, said, lot / 4);
+  if (lot % 4 == 1 && !strcmp(name, "run") && said->status <= SL_FAILED && is_one_of(line->format->name, kept))
+    law_verified(L, job, said, strcmp(line->format->name, "json") == 0);
+}
+
+/* ---- all of it --------------------------------------------------------------------------------------------------- */
+
 static uint32_t hash_of(const uint8_t *data, size_t size) {
   uint32_t hash = 2166136261u;
   for (size_t i = 0; i < size; i++) hash = (hash ^ data[i]) * 16777619u;
@@ -314,13 +408,22 @@ static uint32_t hash_of(const uint8_t *data, size_t size) {
  * there is, whatever a job has loaded, is asked in a new one. */
 static void try_job(struct job *job, const struct sl_line *line, uint32_t lot) {
   static lua_State *kept;
+  static void *of_kept[2];                       /* what hangs on it, where one that looks for leaks can see it */
   static int used;
   const bool apart = !sl_takes_script(line->command);
-  if (!kept && !apart) kept = new_state();
+  if (!kept && !apart) {
+    kept = new_state();
+    of_kept[0] = sl_state_of(kept);
+    lua_getallocf(kept, &of_kept[1]);
+  }
   lua_State *L = apart ? new_state() : kept;
   struct said said, other;
   run(L, job, line, &said);
   law_said(job, line, &said);
+  const bool whole = strcmp(line->command->name, "run") == 0, judged = whole || !strcmp(line->command->name, "check");
+  if (lot % READ == 0 && judged && said.status <= SL_FAILED && strcmp(line->format->name, "json") == 0)
+    law_verdict(&said, whole);
+  law_runs(L, job, line, &said, lot / READ);
   if (lot % AGAIN == 0 && !said.stopped) {
     run(L, job, line, &other);
     law_same("again", &said, &other);
@@ -349,8 +452,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size) {
     page_law_words("the line", line.wrong.text, strlen(line.wrong.text), job.input, job.size);
     LAW_OR(line.wrong.code && *line.wrong.text, "a line is wrong without a word");
   } else if (!line.version && stays_here(&line)) {
-    for (size_t i = 0; i < line.words; i++) line.word[i] = path_of(&job, line.word[i]);
-    if (line.value[SL_OPTION_since]) line.value[SL_OPTION_since] = path_of(&job, line.value[SL_OPTION_since]);
+    find_files(&job, &line);
     try_job(&job, &line, hash_of(data, size));
   }
   sl_line_free(&line);

@@ -10,14 +10,14 @@ local kinds, line, bank_text = ...
 -- ---- lots ----------------------------------------------------------------------------------------------------------
 
 local state
-local function draw()                                        -- splitmix64
+local function draw()  -- splitmix64
   state = state + 0x9E3779B97F4A7C15
   local x = state
   x = (x ~ (x >> 30)) * 0xBF58476D1CE4E5B9
   x = (x ~ (x >> 27)) * 0x94D049BB133111EB
   return x ~ (x >> 31)
 end
-local function below(n) return n > 0 and (draw() >> 1) % n or 0 end         -- 0 to n - 1; 0 of none
+local function below(n) return n > 0 and (draw() >> 1) % n or 0 end  -- 0 to n - 1; 0 of none
 local function one(list) return list[below(#list) + 1] end
 local function often(percent) return below(100) < percent end
 
@@ -42,25 +42,49 @@ for _, k in ipairs(kinds) do
   know(k.fields)
 end
 
-local UNITS = { "mm", "m", "in", "ft", "ft3in", "psf", "kPa", "mph", "m/s", "degC", "degF", "deg", "%", "V", "A", "W", "lb", "kg",
-                "kN", "psf/ft", "USD", "K", "%/K", "d", "m3", "h", "mm2", "" }
-local NUMBERS = { "0", "-0", "1", "-1", "2", "3", "0.5", "1e-300", "1e300", "-1e300", "1e16", "9007199254740993", "0.1", "90", "180",
-                  "360", "1e-9", "99999", "5+-1", "5+-5%", "1/3", "0x10", "1e999" }
-local LITERALS = { "nil", "true", "false", "{}", "{ {} }", "\"\"", "\" \"", "\"none\"", "0/0", "1/0", "-1/0", "math.huge",
-                   "5ft3-1/2in", "-5ft 3in", "$5", "€6.50", "5 USD/ft", "\"2026-02-30\"", "\"2026-11-02\"", "\"9999-12-31\"", "5 +- 1ft",
-                   "20mm +- 30mm", "guess(3ft)", "measured(nil, \"tape\")", "told(told(5m, \"a\"), \"b\")", "function() end",
-                   "print", "job", "rack", "site.wind", "\"east\"", "\"36.16 N\"", "\"R41\"", "{ 1, 2, 3 }", "{ a = 1 }",
-                   "{ at = 3m }", "10 / 3", "2^(1/2)", "-5degC", "5degC - 5degC", "5K", "looked_up(guess(1), \"x\")",
-                   "no_data \"NEC 2026\"", "\"NEC 2026\"", "\"ASCE 7-22\"", "each \"rack\"", "1 == 1" }
-local TEXTS = { "\\0", "\\27[31m", "\\n", "\27[2J", "\u{202e}", "\u{2028}", "\xff", "\xC3", "é", "日本", "\u{200b}",
-                "<b>x</b>", "&amp;", "\"\"", "'", "]]", "%s%n", "=1+1", "# TODO", "ok 1 - x", "\\\n", ("w"):rep(300),
-                "job.sline:1:1: error: x [D001]", "\u{1F600}", "a.b", "a['b']", "rack.east", "..", "/etc/none", "\t", "|",
-                "`", "\u{feff}", "\r", "- ", "@", "{", "}}" }
+local UNITS = {
+  "mm", "m", "in", "ft", "ft3in", "psf", "kPa", "mph", "m/s", "degC", "degF", "deg", "%", "V", "A", "W", "lb",
+  "kg", "kN", "psf/ft", "USD", "K", "%/K", "d", "m3", "h", "mm2", ""
+}
+local NUMBERS = {
+  "0", "-0", "1", "-1", "2", "3", "0.5", "1e-300", "1e300", "-1e300", "1e16", "9007199254740993", "0.1", "90",
+  "180", "360", "1e-9", "99999", "5+-1", "5+-5%", "1/3", "0x10", "1e999"
+}
+local LITERALS = {
+  "nil", "true", "false", "{}", "{ {} }", "\"\"", "\" \"", "\"none\"", "0/0", "1/0", "-1/0", "math.huge",
+  "5ft3-1/2in", "-5ft 3in", "$5", "€6.50", "5 USD/ft", "\"2026-02-30\"", "\"2026-11-02\"", "\"9999-12-31\"",
+  "5 +- 1ft", "20mm +- 30mm", "guess(3ft)", "measured(nil, \"tape\")", "told(told(5m, \"a\"), \"b\")",
+  "function() end", "print", "job", "rack", "site.wind", "\"east\"", "\"36.16 N\"", "\"R41\"", "{ 1, 2, 3 }",
+  "{ a = 1 }", "{ at = 3m }", "10 / 3", "2^(1/2)", "-5degC", "5degC - 5degC", "5K", "looked_up(guess(1), \"x\")",
+  "no_data \"NEC 2026\"", "\"NEC 2026\"", "\"ASCE 7-22\"", "each \"rack\"", "1 == 1"
+}
+local TEXTS = {
+  "\\0", "\\27[31m", "\\n", "\27[2J", "\u{202e}", "\u{2028}", "\xff", "\xC3", "é", "日本", "\u{200b}", "<b>x</b>",
+  "&amp;", "\"\"", "'", "]]", "%s%n", "=1+1", "# TODO", "ok 1 - x", "\\\n", ("w"):rep(300),
+  "job.sline:1:1: error: x [D001]", "\u{1F600}", "a.b", "a['b']", "rack.east", "..", "/etc/none", "\t", "|", "`",
+  "\u{feff}", "\r", "- ", "@", "{", "}}"
+}
+-- What stands around a value or a declaration, at %s.
+local AROUND_VALUES = {
+  "guess(%s)", "measured(%s, \"tape\")", "told(%s, \"a neighbour\")", "{ %s }", "{ %s, %s }", "-(%s)", "(%s) * 0",
+  "(%s) * 1e300", "(%s) / 0", "(%s) + (%s)", "(function() return %s end)()", "tostring(%s)", "{ { { %s } } }",
+  "(%s) ^ 2", "(%s) .. \"\"", "(%s) +- 1", "looked_up(%s, \"page 2\")", "#%s", "not %s",
+  "select(2, pcall(function() return %s end))"
+}
+local AROUND_DECLARATIONS = {
+  "for i = 1, 3 do %s end", "pcall(function() %s end)", "print(pcall(function() %s end))",
+  "local function g() %s end g() g()", "if true then %s end", "while true do %s end",
+  "do local rack <const> = rack; %s end", "print(%s)", "local x = { %s }", "return %s",
+  "xpcall(function() %s end, function(e) return e end)", "local x <close> = nil; %s",
+  "for n, v in pairs(%s) do print(n, v) end", "%s %s", "(%s)()", "g = %s", "%s = 5"
+}
+local SIGNS = { "{", "}", "(", ")", ",", "=", "end", "..", "~=", "--", "[[", "--[[", "goto", "::x::", "//", "&", "#" }
 local STAGES = { "quote", "permit", "build", "built" }
 
 -- ---- tokens --------------------------------------------------------------------------------------------------------
 
--- { kind, from, to, close = the token that closes it, deep = braces around it }, kind one of s(tring) n(umber) w(ord) p.
+-- { kind, from, to, close = the token that closes it, deep = braces around it } ...; kind: "s" a text, "n" a number,
+-- "w" a word, "p" all else.
 local function tokens(text)
   local list, open, at, n = {}, {}, 1, #text
   while true do
@@ -122,9 +146,10 @@ local function value_end(f, i)
   return last
 end
 local function is_field(f, i)
-  return f.t[i].kind == "w" and f.t[i].deep > 0 and word(f, i + 1) == "=" and word(f, i + 2) ~= "=" and f.t[i + 2] ~= nil
+  return f.t[i].kind == "w" and f.t[i].deep > 0 and word(f, i + 1) == "=" and f.t[i + 2] ~= nil and
+      word(f, i + 2) ~= "="
 end
--- A declaration begins at i: `name {`, `name "text" {` or `name(...) {` outside of all braces; the token that ends it.
+-- A declaration begins at i: `name {`, `name "text" {` or `name(...) {` outside of all braces; what ends it.
 local function declaration_end(f, i)
   if f.t[i].kind ~= "w" or f.t[i].deep > 0 then return nil end
   for k = i + 1, i + 8 do
@@ -162,8 +187,10 @@ local function value()
   return text()
 end
 
-local DIMS = { length = "m", angle = "deg", force = "kN", pressure = "kPa", current = "A", voltage = "V", power = "W", mass = "kg",
-               temperature = "degC", speed = "m/s", volume = "m3", area = "mm2", time = "h", money = "USD" }
+local DIMS = {
+  length = "m", angle = "deg", force = "kN", pressure = "kPa", current = "A", voltage = "V", power = "W",
+  mass = "kg", temperature = "degC", speed = "m/s", volume = "m3", area = "mm2", time = "h", money = "USD"
+}
 -- A value as a field of the schema takes it, or hardly.
 local function value_of(field)
   if often(20) then return value() end
@@ -192,44 +219,40 @@ local gentle, rough = {}, {}
 local into = rough
 local function add(weight, f) for _ = 1, weight do into[#into + 1] = f end end
 
-add(1, function(f)                                                                                      -- twice
+add(1, function(f)  -- twice
   local from, to = a_field(f)
   return from and put(f, to + 1, to, " " .. f.text:sub(from, to) .. " ")
 end)
-add(8, function(f)                                                                                      -- another value
+add(8, function(f)  -- another value
   local _, _, from, to = a_field(f)
   return from and put(f, from, to, value())
 end)
-add(2, function(f)                                                                                      -- values change places
+add(2, function(f)  -- values change places
   local _, _, a, b = a_field(f)
   local _, _, c, d = a_field(f)
   if not a then return nil end
   if a > c then a, b, c, d = c, d, a, b end
   return b < c and put(f, a, d, f.text:sub(c, d) .. f.text:sub(b + 1, c - 1) .. f.text:sub(a, b)) or nil
 end)
-add(2, function(f)                                                                                      -- a field moves
+add(2, function(f)  -- a field moves
   local from, to = a_field(f)
   local open = some(f, function(g, i) return word(g, i) == "{" end)
   if not from or not open then return nil end
   local at = f.t[open].to
   return put(f, at + 1, at, " " .. f.text:sub(from, to) .. " ")
 end)
-add(3, function(f)                                                                                      -- wrapped
+add(3, function(f)  -- wrapped
   local _, _, from, to = a_field(f)
   if not from then return nil end
   local v = f.text:sub(from, to)
-  return put(f, from, to, (one { "guess(%s)", "measured(%s, \"tape\")", "told(%s, \"a neighbour\")", "{ %s }", "{ %s, %s }",
-                                 "-(%s)", "(%s) * 0", "(%s) * 1e300", "(%s) / 0", "(%s) + (%s)", "(function() return %s end)()",
-                                 "tostring(%s)", "{ { { %s } } }", "(%s) ^ 2", "(%s) .. \"\"", "(%s) +- 1",
-                                 "looked_up(%s, \"page 2\")", "#%s", "not %s", "select(2, pcall(function() return %s end))" })
-      :gsub("%%s", function() return v end))
+  return put(f, from, to, (one(AROUND_VALUES):gsub("%%s", function() return v end)))
 end)
-add(2, function(f)                                                                                      -- out of its list
+add(2, function(f)  -- out of its list
   local open = some(f, function(g, i) return g.t[i].close ~= nil and g.t[i].deep > 0 end)
   if not open then return nil end
   return put(f, f.t[open].from, f.t[f.t[open].close].to, f.text:sub(f.t[open].to + 1, f.t[f.t[open].close].from - 1))
 end)
-add(3, function(f)                                                                                      -- a number
+add(3, function(f)  -- a number
   local i = some(f, is_kind "n")
   if not i then return nil end
   local t = f.t[i]
@@ -238,53 +261,53 @@ add(3, function(f)                                                              
                     n .. unit .. " +- 10" .. unit, one(NUMBERS) .. unit, n .. unit .. unit }
   return put(f, t.from, t.to, new)
 end)
-add(3, function(f)                                                                                      -- a text
+add(3, function(f)  -- a text
   local i = some(f, is_kind "s")
   if not i then return nil end
   local t, s = f.t[i], word(f, i)
   local other = some(f, is_kind "s")
-  return put(f, t.from, t.to, one { text(), word(f, other), s:sub(1, -2) .. one(TEXTS) .. '"', s:sub(1, -3) .. '"', s:upper(),
-                                    '"' .. s:sub(3), s:sub(2, -2), "[[" .. s .. "]]" })
+  return put(f, t.from, t.to, one {
+    text(), word(f, other), s:sub(1, -2) .. one(TEXTS) .. '"', s:sub(1, -3) .. '"', s:upper(),
+    '"' .. s:sub(3), s:sub(2, -2), "[[" .. s .. "]]" })
 end)
-add(2, function(f)                                                                                      -- a name
+add(2, function(f)  -- a name
   local i = some(f, is_kind "w")
   if not i then return nil end
   local t, w = f.t[i], word(f, i)
   return put(f, t.from, t.to, one { w:sub(1, -2), w .. w:sub(-1), w:sub(2), w:upper(), one(fields), one(names),
                                     w:gsub("(.)(.)$", "%2%1"), word(f, some(f, is_kind "w")), w .. "_type" })
 end)
-add(2, function(f)                                                                                      -- twice
+add(2, function(f)  -- twice
   local from, to = a_declaration(f)
   return from and put(f, to + 1, to, "\n" .. f.text:sub(from, to))
 end)
-add(1, function(f)                                                                                      -- deep, long
+add(1, function(f)  -- deep, long
   local _, _, from, to = a_field(f)
   if not from then return nil end
   local n, v = one { 3, 20, 100, 190, 210 }, f.text:sub(from, to)
-  return put(f, from, to, one { ("{"):rep(n) .. v .. ("}"):rep(n), ("("):rep(n) .. v .. (")"):rep(n),
-                                v .. (" "):rep(n * 10), "{ " .. ("1, "):rep(n) .. v .. " }", '"' .. ("long "):rep(n) .. '"',
-                                v .. (" + " .. v):rep(n // 10) })
+  return put(f, from, to, one {
+    ("{"):rep(n) .. v .. ("}"):rep(n), ("("):rep(n) .. v .. (")"):rep(n), v .. (" "):rep(n * 10),
+    "{ " .. ("1, "):rep(n) .. v .. " }", '"' .. ("long "):rep(n) .. '"', v .. (" + " .. v):rep(n // 10) })
 end)
-add(1, function(f)                                                                                      -- on one line
+add(1, function(f)  -- on one line
   return often(50) and (f.text:gsub("%-%-[^\n]*", ""):gsub("\n", " ")) or (f.text:gsub("\n", "\r\n"))
 end)
-add(2, function(f)                                                                                      -- a token
+add(2, function(f)  -- a token
   local i = some(f, function() return true end)
   if not i then return nil end
   local t, k = f.t[i], some(f, function() return true end)
-  return put(f, t.from, t.to, one { "", word(f, i) .. " " .. word(f, i), word(f, k), one(TEXTS), one { "{", "}", "(", ")", ",",
-                                    "=", "end", "..", "~=", "--", "[[", "--[[", "goto", "::x::", "//", "&", "#" } })
+  return put(f, t.from, t.to, one { "", word(f, i) .. " " .. word(f, i), word(f, k), one(TEXTS), one(SIGNS) })
 end)
 
 -- ---- gentle ones ---------------------------------------------------------------------------------------------------
 
 into = gentle
-add(5, function(f)                                                                                      -- as its field takes it
+add(5, function(f)  -- as its field takes it
   local _, _, from, to, i = a_field(f)
   local field = from and known[word(f, i)]
   return field and put(f, from, to, value_of(field)) or nil
 end)
-add(5, function(f)                                                                                      -- another number
+add(5, function(f)  -- another number
   local i = some(f, is_kind "n")
   if not i then return nil end
   local n, unit = word(f, i):match "^(%d+%.?%d*)(.*)$"
@@ -293,14 +316,14 @@ add(5, function(f)                                                              
                     ("%d"):format(n // 1 + 1), n .. unit .. " +- 1" }
   return put(f, f.t[i].from, f.t[i].to, new .. unit)
 end)
-add(2, function(f)                                                                                      -- how it is known
+add(2, function(f)  -- how it is known
   local _, _, from, to = a_field(f)
   if not from then return nil end
   return put(f, from, to, one { "guess(", "measured(", "told(", "looked_up(" } .. f.text:sub(from, to) .. ', "a tape")')
 end)
-add(3, function(f) local from, to = a_field(f) return from and put(f, from, to, "") end)              -- dropped
-add(2, function(f) local from, to = a_declaration(f) return from and put(f, from, to, "") end)         -- dropped
-add(4, function(f)                                                                                      -- a field of its kind
+add(3, function(f) local from, to = a_field(f) return from and put(f, from, to, "") end)  -- dropped
+add(2, function(f) local from, to = a_declaration(f) return from and put(f, from, to, "") end)  -- dropped
+add(4, function(f)  -- a field of its kind
   local i = some(f, function(g, k) return by_name[word(g, k)] ~= nil and is_declaration(g, k) end)
   if not i then return nil end
   local kind, list = by_name[word(f, i)], nil
@@ -310,7 +333,7 @@ add(4, function(f)                                                              
   while word(f, open) ~= "{" do open = open + 1 end
   return put(f, f.t[open].to + 1, f.t[open].to, " " .. field.name .. " = " .. value_of(field) .. ", ")
 end)
-add(2, function(f)                                                                                      -- a kind
+add(2, function(f)  -- a kind
   local kind, list = one(kinds), {}
   for _, field in ipairs(kind.fields) do
     if field.required or often(50) then list[#list + 1] = field.name .. " = " .. value_of(field) end
@@ -318,28 +341,26 @@ add(2, function(f)                                                              
   local d = kind.name .. " " .. one { "", '"east" ', '"new" ', '"main" ' } .. "{ " .. table.concat(list, ", ") .. " }\n"
   return often(50) and f.text .. d or d .. f.text
 end)
-add(6, function(f)                                                                                      -- of the bank
+add(6, function(f)  -- of the bank
   local at = f.text:find("\n()%w", below(#f.text + 1) + 1) or #f.text
   return f.text:sub(1, at) .. one(bank) .. f.text:sub(at + 1)
 end)
 add(1, function(f) return (f.text:gsub('stage%s*=%s*"%w*"', 'stage = "' .. one(STAGES) .. '"', 1)) end)
 add(1, function(f) return (f.text:gsub('units%s*=%s*"%w*"', 'units = "' .. one { "US", "SI", "us" } .. '"', 1)) end)
-add(2, function(f)                                                                                      -- in something
+add(2, function(f)  -- in something
   local from, to = a_declaration(f)
   if not from then return nil end
   local d = f.text:sub(from, to)
-  return put(f, from, to, (one { "for i = 1, 3 do %s end", "pcall(function() %s end)", "print(pcall(function() %s end))",
-                                 "local function g() %s end g() g()", "if true then %s end", "while true do %s end",
-                                 "do local rack <const> = rack; %s end", "print(%s)", "local x = { %s }", "return %s",
-                                 "xpcall(function() %s end, function(e) return e end)", "local x <close> = nil; %s",
-                                 "for n, v in pairs(%s) do print(n, v) end", "%s %s", "(%s)()", "g = %s", "%s = 5" })
-      :gsub("%%s", function() return d end))
+  return put(f, from, to, (one(AROUND_DECLARATIONS):gsub("%%s", function() return d end)))
 end)
 
 -- ---- of rows -------------------------------------------------------------------------------------------------------
 
-local CELLS = { "", "0", "-1 mm", "nan", "1e999 V", "$5", "-$5", "0 %/K", "\"a\"\"b\"", "\"", "=1+1", "x\27y", "\xff", "2026-02-30",
-                "10 ft", "M430", "6x6 UC4B", "5 USD/m", "1,5", "  ", "99999999999 kg", "# x", "mid", "1 in", "6 AWG THWN-2 copper" }
+local CELLS = {
+  "", "0", "-1 mm", "nan", "1e999 V", "$5", "-$5", "0 %/K", "\"a\"\"b\"", "\"", "=1+1", "x\27y", "\xff",
+  "2026-02-30", "10 ft", "M430", "6x6 UC4B", "5 USD/m", "1,5", "  ", "99999999999 kg", "# x", "mid", "1 in",
+  "6 AWG THWN-2 copper"
+}
 local function rows(text)
   local list = {}
   for l in text:gmatch "([^\n]*)\n?" do list[#list + 1] = l end
@@ -362,15 +383,17 @@ end
 -- The words of each command; a command that is in neither list fails.
 local WORDS = {
   run = { "job.sline" }, check = { "job.sline" }, rules = { "job.sline" }, margins = { "job.sline" },
-  sheet = { "job.sline", "job.sline SHEET" }, explain = { "job.sline WHAT", "CODE" }, form = { "job.sline", "job.sline", "" },
-  test = { "job.sline", "house.sline", "county.sline" }, verify = { "report.json job.sline", "report.json", "job.sline" },
-  compare = { "job.sline --set SET", "job.sline other.sline", "job.sline --alternate six", "job.sline --since report.json" },
+  sheet = { "job.sline", "job.sline SHEET" }, explain = { "job.sline WHAT", "CODE" },
+  form = { "job.sline", "job.sline", "" }, test = { "job.sline", "house.sline", "county.sline" },
+  verify = { "report.json job.sline", "report.json", "job.sline" },
+  compare = { "job.sline --set SET", "job.sline other.sline", "job.sline --alternate six",
+              "job.sline --since report.json" },
   sweep = { "job.sline --count", "job.sline --list", "job.sline --only N", "job.sline --only N --sample 3" },
   describe = { "WHAT", "" }, units = { "" }, reference = { "rules", "names" }, help = { "", "run" },
 }
 local LEFT_OUT = { new = "writes a folder", merge = "joins files" }
 local without_job = { describe = true, units = true, reference = true, help = true }
-local lines = {}                                             -- command and format, each as often
+local lines = {}  -- command and format, each as often
 for _, c in ipairs(line.commands) do
   assert((WORDS[c.name] == nil) ~= (LEFT_OUT[c.name] == nil), "the words of " .. c.name .. " are not known")
   for _, f in ipairs(line.formats) do
@@ -380,18 +403,24 @@ for _, c in ipairs(line.commands) do
     end
   end
 end
-local SHEETS = { "posts", "mark-out", "stake-out", "loads", "strings", "wire", "trench", "cutting", "buying", "limits", "cautions", "x" }
+local SHEETS = {
+  "posts", "mark-out", "stake-out", "loads", "strings", "wire", "trench", "cutting", "buying", "limits",
+  "cautions", "x"
+}
 local CODES = { "Q003", "D001", "D002", "R006", "E005", "S001", "L002", "Z999" }
 
 local function a_path(text)
   local kind, name = text:match('\n(%l[%l_]*) "([^"\n]*)"', below(#text) + 1)
   kind = kind or one(names)
-  local field = by_name[kind] and #by_name[kind].fields > 0 and often(80) and one(by_name[kind].fields).name or one(fields)
+  local own = by_name[kind] and by_name[kind].fields
+  local field = own and #own > 0 and often(80) and one(own).name or one(fields)
   if not name then return kind .. "." .. field end
   return (name:find "^%a[%w_]*$" and kind .. "." .. name or kind .. "['" .. name .. "']") .. "." .. field
 end
 local function a_setting(text)
-  if often(6) then return one { "vendors=Yard", "file house=other", "vendors=\"A\" + B", "limits.height=2m", "alternate=six" } end
+  if often(6) then
+    return one { "vendors=Yard", "file house=other", "vendors=\"A\" + B", "limits.height=2m", "alternate=six" }
+  end
   local path = a_path(text)
   local field = path:match "([%w_]+)$"
   local kind = by_name[path:match "^[%w_]+"]

@@ -1,6 +1,6 @@
 -- SPDX-License-Identifier: MIT
--- What stands behind explain, --set, --on and --vary, put into a job that is declared once.  (script) gives
--- function(text): "explain PATH", "set PATH=VALUE", "on DAY", "vary PATH=VALUES".  Laws:
+-- What stands behind explain, --set, --on and --vary, put into a job that is declared once.  (script) gives the paths
+-- of the job, and function(text): "explain PATH", "set PATH=VALUE", "on DAY", "vary PATH=VALUES".  Laws:
 --   a path that is read is written so that it is read again as the same
 --   what is found by a path is found again by the path in full, and a document about it is written
 --   a value that is put in is there, and as a page prints it, it is put in again as the same
@@ -97,7 +97,8 @@ function try.set(script, text)
   local q = boot.setting(at .. "=" .. printed)
   aside(script, {}, { q }, function()
     local now = record.input(at)
-    law(not alike(p.value, now) or near(p.value, now), text .. " prints as " .. printed .. ", and put in is " .. tostring(now))
+    law(not alike(p.value, now) or near(p.value, now),
+        text .. " prints as " .. printed .. ", and put in is " .. tostring(now))
   end)
 end
 
@@ -117,6 +118,20 @@ function try.vary(script, text)
   end
 end
 
+-- Paths that the job has: of inputs, of records and of their results.
+local function known()
+  local list = {}
+  for _, input in ipairs(inputs.all()) do list[#list + 1] = input.path end
+  for _, r in ipairs(run.records) do
+    local rec = record.inside[r]
+    list[#list + 1] = rec.path
+    for name in host.sorted(import("model.schema").results(rec.def)) do
+      if type(name) == "string" then list[#list + 1] = path_of.step(rec.path, name) end
+    end
+  end
+  return list
+end
+
 return function(script)
   judging.declare({ script = script }, {})
   local before = state_of_job()
@@ -126,5 +141,5 @@ return function(script)
     local ok, err = pcall(try[word], script, rest)
     if #text % 16 == 0 then law(state_of_job() == before, "the job is another after " .. text) end
     if not ok then error(err, 0) end
-  end
+  end, known()
 end
