@@ -40,17 +40,18 @@ static int h_find(lua_State *L) {
                     "the name '%s' leads out of the job's folder", stem);
   const char *name = lua_pushfstring(L, "%s%s", stem, ending), *folder = job_folder(L);
   if (sl_kept_find(L, folder, name)) return 1;
+  const int nowhere = lua_gettop(L);
   const char *path = sl_state_of(L)->host->path;
   while (path && *path) {
     const size_t length = strcspn(path, ":");
     if (length) {
       if (sl_kept_find(L, lua_pushlstring(L, path, length), name)) return 1;
-      lua_pop(L, 1);
+      lua_pop(L, 2);
     }
     path += length + (path[length] == ':');
   }
   lua_pushnil(L);
-  lua_pushfstring(L, *folder ? "%s/%s" : "%s%s", folder, name);
+  lua_pushvalue(L, nowhere);
   return 2;
 }
 
