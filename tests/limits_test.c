@@ -164,31 +164,33 @@ static void stays_below(void **state) {
 #define NEST8(a) NEST2(NEST2(NEST2(a)))
 #define NEST64(a) NEST8(NEST8(a))
 #define NEST192(a) NEST64(a) NEST64(a) NEST64(a)
-#define CALLS_ITSELF "calls itself over and over"
+#define TOO_DEEP "nested too deep"
 
 static const struct nest { const char *name, *script, *says; } nests[] = {
-  { "gsub", "local function f(s) return (s:gsub('.', f)) end f 'x'", CALLS_ITSELF },
+  { "gsub", "local function f(s) return (s:gsub('.', f)) end f 'x'", TOO_DEEP },
   { "gsub with a table", "local t = setmetatable({}, { __index = function(t, s) return (s:gsub('.', t)) end }) "
-    "return t.x", CALLS_ITSELF },
-  { "sort", "local function f() table.sort({ 1, 2 }, f) end f()", CALLS_ITSELF },
-  { "tostring", "print(setmetatable({}, { __tostring = function(t) return tostring(t) end }))", CALLS_ITSELF },
+    "return t.x", TOO_DEEP },
+  { "sort", "local function f() table.sort({ 1, 2 }, f) end f()", TOO_DEEP },
+  { "tostring", "print(setmetatable({}, { __tostring = function(t) return tostring(t) end }))", TOO_DEEP },
   { "format", "print(setmetatable({}, { __tostring = function(t) return ('%s %s'):format(t, 1.5e300) end }))",
-    CALLS_ITSELF },
+    TOO_DEEP },
   { "pcall", "local function f() return pcall(f) end print(f()) print 'went through'", "went through" },
   { "xpcall", "local function f() return xpcall(f, f) end print(f()) print 'went through'", "went through" },
   { "index", "local t = setmetatable({}, { __index = function(t, k) return t[k .. 'x'] end }) return t.a",
-    CALLS_ITSELF },
+    TOO_DEEP },
   { "concat", "local m = {} m.__concat = function(a, b) return a .. b end local t = setmetatable({}, m) return t .. t",
-    CALLS_ITSELF },
+    TOO_DEEP },
   { "comparison", "local m = {} m.__lt = function(a, b) return a < b end local t = setmetatable({}, m) return t < t",
-    CALLS_ITSELF },
+    TOO_DEEP },
   { "close", "local function f() local x <close> = setmetatable({}, { __close = function() f() end }) end f()",
-    CALLS_ITSELF },
-  { "brackets", "local x = " NEST192("(") NEST192("(") "1" NEST192(")") NEST192(")"), "error" },
-  { "tables", "local x = " NEST192("{") NEST192("{") "1" NEST192("}") NEST192("}"), "error" },
+    TOO_DEEP },
+  { "brackets", "local x = " NEST192("(") NEST192("(") "1" NEST192(")") NEST192(")"),
+    "stand in each other more than 200 deep" },
+  { "tables", "local x = " NEST192("{") NEST192("{") "1" NEST192("}") NEST192("}"),
+    "stand in each other more than 200 deep" },
   { "functions", "local x = " NEST64("function() return ") NEST64("function() return ") "1" NEST64(" end")
-    NEST64(" end"), "error" },
-  { "blocks", NEST192("do ") "local x = 1ft" NEST192(" end"), "error" },
+    NEST64(" end"), TOO_DEEP },
+  { "blocks", NEST192("do ") NEST8("do ") "local x = 1ft" NEST8(" end") NEST192(" end"), TOO_DEEP },
   { "a pattern", "print(('a'):rep(150):find(('a?'):rep(150))) print 'went through'", "went through" },
 };
 
@@ -231,7 +233,7 @@ static void ends_in_a_thread(void **state) {
   pthread_join(thread, &done);
   pthread_attr_destroy(&attributes);
   assert_ptr_equal(done, said);
-  if (strcmp(n->says, CALLS_ITSELF) == 0) assert_non_null(strstr(said, CALLS_ITSELF));
+  if (strstr(n->says, "deep")) assert_non_null(strstr(said, n->says));
   else assert_string_not_equal(said, "");
 }
 
