@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT
- * What a whole run may take, as the system counts it: memory, for all that a script can cause, and the C stack. */
+ * What a whole run may take: memory, for all that a script can cause, as the system counts it; the length of a line;
+ * the C stack. */
 #define _DEFAULT_SOURCE                    /* wait4 */
 #include <pthread.h>
 #include <sys/resource.h>
@@ -158,6 +159,37 @@ static void stays_below(void **state) {
     fail_msg("%ld KiB, of a limit of %d MiB and %d beside it", ran.kib, LIMIT_MIB, BESIDE_MIB);
 }
 
+/* ---- lines ------------------------------------------------------------------------------------------------------- */
+
+enum { LONGEST = 10000 };                /* bytes of a line, without its end */
+static const struct lined { const char *name, *job, *file, *before, *fill, *after; } lines[] = {
+  { "a line of a script", NULL, "job.sline", "print '", "x", "'" },
+  { "a line of a script in two parts", "use \"part\"\n", "part.sline", "local x = '", "x", "'" },
+  { "a row of a list", "parts \"rows.csv\"\n", "rows.csv", "clamp,least_frame,most_frame,part\n# ", "x", "" },
+  { "a line that ends as Windows ends it", NULL, "job.sline", "-- ", "x", "\r" },
+};
+
+static void has_a_greatest_length(void **state) {
+  const struct lined *l = *state;
+  static struct ran ran;
+  const char *line = strrchr(l->before, '\n') ? strrchr(l->before, '\n') + 1 : l->before;
+  const size_t own = strlen(line) + strcspn(l->after, "\r");
+  for (size_t more = 0; more <= 1; more++) {
+    char place[200];
+    if (l->job) one_script(l->job);
+    FILE *f = file(l->file);
+    fputs(l->before, f);
+    repeat(f, l->fill, LONGEST - own + more);
+    fprintf(f, "%s\n", l->after);
+    fclose(f);
+    run_command(0, &ran);
+    snprintf(place, sizeof place, "%s:%d:%d: error: the line has %d bytes; the longest may have %d", l->file,
+             line == l->before ? 1 : 2, LONGEST + 1, LONGEST + 1, LONGEST);
+    if (!strstr(ran.said, place) == (more == 1)) fail_msg("%zu bytes more than may be: %.600s", more, ran.said);
+    assert_int_equal(WIFEXITED(ran.status) ? WEXITSTATUS(ran.status) : -1, 2);      /* without the line, no job */
+  }
+}
+
 /* ---- the C stack ------------------------------------------------------------------------------------------------- */
 
 #define NEST2(a) a a
@@ -237,17 +269,20 @@ static void ends_in_a_thread(void **state) {
   else assert_string_not_equal(said, "");
 }
 
-enum { ATTACKS = sizeof attacks / sizeof *attacks, NESTS = sizeof nests / sizeof *nests };
+enum { ATTACKS = sizeof attacks / sizeof *attacks, LINES = sizeof lines / sizeof *lines,
+       NESTS = sizeof nests / sizeof *nests };
 
 int main(int argc, char **argv) {
   (void)argc;
   const char *slash = strrchr(argv[0], '/');
   snprintf(command, sizeof command, "%.*s/../stringline", slash ? (int)(slash - argv[0]) : 1, slash ? argv[0] : ".");
-  static struct CMUnitTest tests[ATTACKS + 2 * NESTS];
+  static struct CMUnitTest tests[ATTACKS + LINES + 2 * NESTS];
   static char names[NESTS][40];
   size_t n = 0;
   for (size_t i = 0; i < ATTACKS; i++)
     tests[n++] = (struct CMUnitTest){ attacks[i].name, stays_below, NULL, NULL, (void *)(uintptr_t)&attacks[i] };
+  for (size_t i = 0; i < LINES; i++)
+    tests[n++] = (struct CMUnitTest){ lines[i].name, has_a_greatest_length, NULL, NULL, (void *)(uintptr_t)&lines[i] };
   for (size_t i = 0; i < NESTS; i++) {
     snprintf(names[i], sizeof names[i], "%s, in a thread", nests[i].name);
     tests[n++] = (struct CMUnitTest){ nests[i].name, ends_in_a_message, NULL, NULL, (void *)(uintptr_t)&nests[i] };
