@@ -13,6 +13,7 @@
 #include "command/line.h"
 #include "confine/child.h"
 #include "host/host.h"
+#include "host/text.h"
 #include "host/raise.h"
 #include "host/state.h"
 #include "task.h"
@@ -49,15 +50,21 @@ static void note_one(void *to, const struct sl_message *m) {
   if (n->to) sl_message_print(n->to, n->sources, m, SL_JSON, false);
 }
 
+/* Nothing is told of what could not be kept whole. */
+static void close_note(const struct noting *n) {
+  if (n->to && sl_stream_close(n->to)) return;
+  free(n->f->json);
+  n->f->json = NULL;
+  n->f->status = SL_RESOURCE;
+}
+
 /* Of the error on top of the stack, and those that came with it. */
 static void note_failure(lua_State *L, int status, struct sl_failure *f) {
   size_t n;
-  const char *why = sl_sandbox_abort(L);
-  if (why && !sl_is_error(L, -1)) sl_error_stopped(L, why);
   *f = (struct sl_failure){ .status = status };
   struct noting to = { f, &sl_state_of(L)->sources, open_memstream(&f->json, &n) };
   sl_error_each(L, -1, note_one, &to);
-  if (to.to) fclose(to.to);
+  close_note(&to);
 }
 
 static void note_stop(int status, const char *code, const char *why, struct sl_failure *f) {
@@ -66,7 +73,7 @@ static void note_stop(int status, const char *code, const char *why, struct sl_f
   *f = (struct sl_failure){ .status = status };
   struct noting to = { f, NULL, open_memstream(&f->json, &n) };
   note_one(&to, &m);
-  if (to.to) fclose(to.to);
+  close_note(&to);
 }
 
 /* ---- one command in one state ------------------------------------------------------------------------------------ */
@@ -95,8 +102,8 @@ static void print_nothing(void *to, struct sl_sources *sources, const struct sl_
 static int in_a_state(struct sl_task *t, struct sl_failure *told, struct sl_failure *failed) {
   lua_State *L = sl_host_new(&t->host, &t->limits);
   if (!L) {
-    if (failed) note_stop(SL_RESOURCE, "S003", "not enough memory", failed);
-    return tell(t->line, "S003", "not enough memory", NULL);
+    if (failed) note_stop(SL_RESOURCE, "S003", SL_NO_MEMORY, failed);
+    return tell(t->line, "S003", SL_NO_MEMORY, NULL);
   }
   lua_pushcfunction(L, sl_task_run);
   lua_pushlightuserdata(L, t);
@@ -124,17 +131,18 @@ static int in_a_state(struct sl_task *t, struct sl_failure *told, struct sl_fail
   return status;
 }
 
-/* In the place of a verdict of one script of several. */
-static void write_unjudged(struct sl_task *t, struct sl_failure *f) {
-  in_a_state(t, f, NULL);
+/* In the place of a verdict of one script of several; the worse of the two statuses. */
+static int write_unjudged(struct sl_task *t, struct sl_failure *f) {
+  const int status = in_a_state(t, f, NULL);
   free(f->json);
+  return status > f->status ? status : f->status;
 }
 
 static int run(void *arg) {
   struct sl_task *t = arg;
   struct sl_failure f = { .status = SL_DONE };
   int status = in_a_state(t, NULL, t->several ? &f : NULL);
-  if (f.status) write_unjudged(t, &f);
+  if (f.status) status = write_unjudged(t, &f);
   sl_out_flush(t->to);
   return status;
 }
@@ -175,8 +183,9 @@ static int run_apart(struct sl_task *t) {
   if (t->several) {
     struct sl_failure f;
     note_stop(status, code, end.why, &f);
-    write_unjudged(t, &f);
+    const int said = write_unjudged(t, &f);
     sl_out_flush(t->to);
+    return said;
   }
   return status;
 }
@@ -224,14 +233,16 @@ static char *said(struct sl_task *t, const char *part, const char *script, size_
   if (!t->to) {
     if (memory) fclose(memory);
     free(text);
-    *status = tell(t->line, "S003", "not enough memory", NULL);
+    *status = tell(t->line, "S003", SL_NO_MEMORY, NULL);
     return NULL;
   }
   *status = in_a_state(t, NULL, script ? &f : NULL);
-  if (f.status) write_unjudged(t, &f);
-  const bool whole = sl_out_flush(t->to);
+  if (f.status) *status = write_unjudged(t, &f);
+  const bool written = sl_out_flush(t->to);
   sl_out_abandon(t->to);
-  if (fclose(memory) == 0 && whole && *n > 0) return text;
+  const bool whole = sl_stream_close(memory) && written;
+  if (whole && *n > 0) return text;
+  if (!whole) *status = tell(t->line, "S003", SL_NO_MEMORY, NULL);
   free(text);
   return NULL;
 }
@@ -243,7 +254,7 @@ static int judge_each(struct sl_task *t, const char *list, const char *end, stru
   size_t n = 0;
   for (const char *path = list; path < end; path += strlen(path) + 1) n++;
   t->judged = calloc(n + 1, sizeof *t->judged);
-  if (!t->judged) return tell(t->line, "S003", "not enough memory", NULL);
+  if (!t->judged) return tell(t->line, "S003", SL_NO_MEMORY, NULL);
   for (const char *path = list; path < end; path += strlen(path) + 1) {
     size_t length;
     set_folder(folder, size, path);
@@ -322,7 +333,7 @@ static int run_all_apart(const struct sl_line *line, struct sl_out *out, struct 
     status = run_all(line, to, reads, false, PAGE_WIDTH);
     turned = sl_out_flush(to) && dup2(own, STDOUT_FILENO) >= 0;
   }
-  if (!turned) status = tell(line, "S003", "not enough memory for the output", NULL);
+  if (!turned) status = tell(line, "S003", SL_NO_MEMORY " for the output", NULL);
   else sl_out_take(out, memory);                                   /* what fails is told by sl_out_commit */
   if (own >= 0) close(own);
   if (memory) fclose(memory);
@@ -337,7 +348,7 @@ static int run_to_file(const struct sl_line *line, const char *path) {
   struct sl_out *out = reads ? sl_out_open(path, why, sizeof why) : NULL;
   if (!out) {
     sl_reads_free(reads);
-    return reads ? tell(line, "F040", why, NULL) : tell(line, "S003", "not enough memory", NULL);
+    return reads ? tell(line, "F040", why, NULL) : tell(line, "S003", SL_NO_MEMORY, NULL);
   }
   int status = line->value[SL_OPTION_untrusted] ? run_all_apart(line, out, reads)
                                                 : run_all(line, out, reads, false, PAGE_WIDTH);
@@ -355,7 +366,7 @@ static int run_to_file(const struct sl_line *line, const char *path) {
 static int run_to_standard(const struct sl_line *line) {
   char why[512];
   struct sl_out *out = sl_out_of(stdout);
-  if (!out) return tell(line, "S003", "not enough memory", NULL);
+  if (!out) return tell(line, "S003", SL_NO_MEMORY, NULL);
   int status = SL_DONE;
   if (line->version) sl_out_printf(out, "stringline %s\n", SL_VERSION);
   else status = run_all(line, out, NULL, strcmp(line->format->name, "text") == 0 && colour_wanted(line, stdout),

@@ -101,7 +101,7 @@ static void composed_units_print(void **state) {
     { 3500 * FT, { .x = { 2, 0, 0, 0, 0, 0, 2 } }, 1, "USD*ft", "3500 USD*ft" },
     { 2, { .x = { 0, 2, -4, 0, 0, 0, -2 } }, 5, "", "2 kg/s2/GBP" },
     { 0.4, { .x = { 0, 0, 0, 0, 0, 0, -2 } }, 2, "1/EUR", "0.4 1/EUR" },
-    { 3 * FT, { .x = { 2, 0, 0, 0, -2, 0, 2 } }, 1, "$/K*ft", "3 USD/K*ft" },    /* no price is read with this behind it */
+    { 3 * FT, { .x = { 2, 0, 0, 0, -2, 0, 2 } }, 1, "$/K*ft", "3 USD/K*ft" },  /* no price is read with that */
     { 12 / FT, { .x = { -2, 0, 0, 0, 0, 0, 2 } }, 3, "NZD/ft", "12 NZD/ft" },
     { 1e306, { .x = { 2 } }, 0, "mm", "1.000e+306 m" },           /* more millimetres than there are numbers */
   };

@@ -14,6 +14,11 @@ static const struct job_row rows[] = {
        "local b = { kind = 'table', title = 'a\\n', rows = { { 'b\\r', { text = 'c\\t', value = 3 }, '\\27' } } } "
        "host.shown(b) "
        "return b.title .. b.rows[1][1] .. b.rows[1][2].text .. b.rows[1][3]", "a\\x0Ab\\x0Dc\\x09\\x1B"),
+  HOST("shown: headings, choices, heads of a form, a step's result",
+       "local b = { kind = 'table', columns = { { 'a\\n', key = 'b\\r', right = true } }, choices = { 'c\\t', 'd' }, "
+       "heads = { { 'e\\27', 'f' } }, result = { text = 'g\\n' } } host.shown(b) "
+       "return b.columns[1][1] .. b.columns[1].key .. b.choices[1] .. b.heads[1][1] .. b.result.text",
+       "a\\x0Ab\\x0Dc\\x09e\\x1Bg\\x0A"),
   HOST("shown: code keeps its lines, and nothing else",
        "local b = { kind = 'code', text = 'a\\n\\n\\tb\\n' } host.shown(b) return b.text", "a\n\n\\x09b\n"),
   HOST("unsafe: nothing", "return tostring(host.unsafe 'plain')", "nil"),

@@ -10,6 +10,10 @@
 #define A                                       "shelf 'a' { depth = 1ft }\n"
 
 static const struct job_row records[] = {
+  { "a name that would end its quotes stands in the other ones", NULL, NULL,
+    "local path = import 'model.path' local text = path.join { 'footing', \"pi'].er\", 'gravel' } "
+    "return text .. ' ' .. table.concat(path.parse(text), '|')", "footing[\"pi'].er\"].gravel footing|pi'].er|gravel",
+    NULL, 0 },
   GIVES("a field is read back", A, "return host.format(record.root.shelf.a.depth)", "1 ft"),
   GIVES("by the script too", "local s = " A "print(s.depth)", "return host.format(out[1])", "1 ft"),
   GIVES("its name", "local s = " A "print(s.name)", "return out[1]", "a"),

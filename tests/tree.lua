@@ -18,10 +18,9 @@ local WIDE = {}
 -- Suites that test a subject, which is no C file of interp.
 local SUBJECTS = {
   "anew", "bounds", "call_laws", "difference", "document", "domains", "editions", "fit", "flat", "flips", "formula",
-  "graph", "lua_corpus", "margins", "matrix", "origin", "own_results", "papers", "paste",
-  "paths", "pictures", "property", "record", "report", "results",
-  "reuse", "rule", "run", "scale", "scripted", "sweep_answer",
-  "sweep_axes", "sweep_patch", "sweep_store", "transcriptions", "variants", "whatif",
+  "graph", "limits", "lua_corpus", "margins", "matrix", "origin", "own_results", "papers", "paste", "paths",
+  "pictures", "property", "record", "report", "results", "reuse", "rule", "run", "scale", "scripted", "steps",
+  "sweep_answer", "sweep_axes", "sweep_patch", "sweep_store", "transcriptions", "variants", "whatif",
 }
 
 -- ---- the files -----------------------------------------------------------------------------------------------------

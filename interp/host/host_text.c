@@ -67,25 +67,55 @@ static void cell_made_safe(lua_State *L, int row, lua_Integer i) {
   }
 }
 
+/* The texts of the table on top. */
+static void texts_made_safe(lua_State *L, bool code) {
+  const int at = lua_gettop(L);
+  for (lua_pushnil(L); lua_next(L, at); lua_settop(L, at + 1)) {
+    if (lua_type(L, at + 2) != LUA_TSTRING || !replaced(L, code)) continue;
+    lua_pushvalue(L, at + 1);                    /* a field that is there may be set on the way */
+    lua_insert(L, at + 2);
+    lua_rawset(L, at);
+  }
+}
+
+/* A field of the block on top, which holds texts, or tables of them. */
+static void list_made_safe(lua_State *L, const char *field) {
+  const int block = lua_gettop(L);
+  if (lua_getfield(L, block, field) == LUA_TTABLE) {
+    texts_made_safe(L, false);
+    for (lua_Integer i = 1; lua_rawgeti(L, block + 1, i) != LUA_TNIL; i++) {
+      if (lua_istable(L, -1)) texts_made_safe(L, false);
+      lua_settop(L, block + 1);
+    }
+  }
+  lua_settop(L, block);
+}
+
+static void rows_made_safe(lua_State *L) {
+  if (lua_getfield(L, 1, "rows") != LUA_TTABLE) return;
+  for (lua_Integer r = 1; lua_rawgeti(L, 2, r) == LUA_TTABLE; r++) {
+    for (lua_Integer i = 1; lua_rawgeti(L, 3, i) != LUA_TNIL; i++) {
+      cell_made_safe(L, 3, i);
+      lua_settop(L, 3);
+    }
+    lua_settop(L, 2);
+  }
+}
+
 /* shown(block): a block of a document with its cells, as a person may see it. */
 static int h_shown(lua_State *L) {
   luaL_checktype(L, 1, LUA_TTABLE);
   lua_settop(L, 1);
   const bool code = lua_getfield(L, 1, "kind") == LUA_TSTRING && strcmp(lua_tostring(L, 2), "code") == 0;
-  for (lua_pushnil(L); lua_next(L, 1); lua_settop(L, 3)) {
-    if (lua_type(L, 4) != LUA_TSTRING || !replaced(L, code)) continue;
-    lua_pushvalue(L, 3);                         /* a field that is there may be set on the way */
-    lua_insert(L, 4);
-    lua_rawset(L, 1);
-  }
-  if (lua_getfield(L, 1, "rows") != LUA_TTABLE) return 0;
-  for (lua_Integer r = 1; lua_rawgeti(L, 3, r) == LUA_TTABLE; r++) {
-    for (lua_Integer i = 1; lua_rawgeti(L, 4, i) != LUA_TNIL; i++) {
-      cell_made_safe(L, 4, i);
-      lua_settop(L, 4);
-    }
-    lua_settop(L, 3);
-  }
+  lua_settop(L, 1);
+  texts_made_safe(L, code);
+  list_made_safe(L, "columns");
+  list_made_safe(L, "choices");
+  list_made_safe(L, "heads");
+  if (lua_getfield(L, 1, "result") == LUA_TTABLE && lua_getfield(L, 2, "text") == LUA_TSTRING && replaced(L, false))
+    lua_setfield(L, 2, "text");
+  lua_settop(L, 1);
+  rows_made_safe(L);
   return 0;
 }
 
@@ -130,6 +160,12 @@ static int h_nearest(lua_State *L) {
 }
 
 /* ---- columns ----------------------------------------------------------------------------------------------------- */
+
+/* article(word): "a" or "an", as it is spoken. */
+static int h_article(lua_State *L) {
+  lua_pushstring(L, sl_article(luaL_checkstring(L, 1)));
+  return 1;
+}
 
 /* columns(text): what it takes on a page, made safe. */
 static int h_columns(lua_State *L) {
@@ -370,6 +406,7 @@ static int h_print(lua_State *L) {
 
 const luaL_Reg sl_host_texts[] = {
   { "safe", h_safe }, { "shown", h_shown }, { "unsafe", h_unsafe }, { "json", h_json }, { "nearest", h_nearest },
-  { "columns", h_columns }, { "longest_word", h_longest_word }, { "cells", h_cells }, { "line", h_row },
+  { "article", h_article }, { "columns", h_columns },
+  { "longest_word", h_longest_word }, { "cells", h_cells }, { "line", h_row },
   { "wrap", h_wrap }, { "print", h_print }, { NULL, NULL },
 };

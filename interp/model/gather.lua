@@ -17,7 +17,7 @@ function gather.attempt(hides, f, ...)
   return come(hides, pcall(f, ...))
 end
 
-local most = 1000        -- faults that get a suggestion, of which 50 are told: each looks through all names that there are
+local most = 1000        -- faults that get a suggestion: each looks through all names that there are, and 50 are told
 
 -- Whether it is worth looking for the name that was surely meant.
 function gather.suggests() return not run.hole or #run.found < most end

@@ -4,12 +4,15 @@ local path = {}
 
 local tails = {}         -- key -> what it adds to a path, kept since every read of a field asks for it
 
+-- A name in brackets, in the quotes that it does not end itself.
+local function quoted(key) return string.find(key, "']", 1, true) and '["' .. key .. '"]' or "['" .. key .. "']" end
+
 -- A path and one more key.
 function path.step(text, key)
   local tail = tails[key]
   if not tail then
     tail = math.type(key) == "integer" and "[" .. key .. "]"
-        or string.find(key, "^[%a_][%w_]*$") and "." .. key or "['" .. key .. "']"
+        or string.find(key, "^[%a_][%w_]*$") and "." .. key or quoted(key)
     tails[key] = tail
   end
   if text == "" and string.byte(tail) == 46 then return key end
@@ -33,7 +36,8 @@ function path.parse(text)
   parts[1], at = first, #first + 1
   while at <= #text do
     local name, stop = string.match(text, "^%.([%a_][%w_]*)()", at)
-    if not name then name, stop = string.match(text, "^%[['\"](.-)['\"]%]()", at) end
+    if not name then name, stop = string.match(text, "^%['(.-)'%]()", at) end
+    if not name then name, stop = string.match(text, '^%["(.-)"%]()', at) end
     if not name then
       name, stop = string.match(text, "^%[(%d+)%]()", at)
       name = math.tointeger(tonumber(name))

@@ -171,7 +171,7 @@ end
 
 -- ---- messages ------------------------------------------------------------------------------------------------------
 
-local function article(word) return string.find(word, "^[aeiou]") and "an " or "a " end
+local function article(word) return host.article(word) .. " " end
 
 -- What a field wants, with an example.
 local function wants(f)
@@ -189,7 +189,7 @@ local function wants(f)
     return "one of " .. table.concat(f.choices, ", ") .. (f.no_data and ', or no_data("...")' or "")
   end
   if t == "wire" then return 'a wire size (like "6 AWG" or awg"4/0")' end
-  if t == "part" then return "the number of a " .. f.of .. " in a parts file" end
+  if t == "part" then return "the number of " .. article(f.of) .. f.of .. " in a parts file" end
   if t == "ref" then
     local kinds = {}
     for i, kind in ipairs(f.of) do kinds[i] = article(kind) .. kind end

@@ -182,8 +182,8 @@ local function place(err, e, s)
   end
 end
 
--- What f(...) gives; what it raises, and what came with that, is told of the expectation: there, or with a note of where
--- that stands.
+-- What f(...) gives; what it raises, and what came with that, is told of the expectation: there, or with a note of
+-- where that stands.
 local function placed(e, keys, f, ...)
   local packed = table.pack(pcall(f, ...))
   if packed[1] then return table.unpack(packed, 2, packed.n) end

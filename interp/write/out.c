@@ -2,6 +2,7 @@
  * Output that is whole or not there. */
 #define _GNU_SOURCE        /* memfd_create() */
 #include "out.h"
+#include "host/text.h"
 #include <errno.h>
 #include <fcntl.h>
 #include <limits.h>
@@ -40,7 +41,7 @@ const char *sl_out_reason(int error) {
     case EISDIR: return "it is a folder";
     case ELOOP: return "its symbolic links go in a circle";
     case ENAMETOOLONG: return "the name is too long";
-    case ENOMEM: return "not enough memory";
+    case ENOMEM: return SL_NO_MEMORY;
     default: return strerror(error);
   }
 }

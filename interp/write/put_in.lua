@@ -53,24 +53,35 @@ end
 
 -- ---- fields --------------------------------------------------------------------------------------------------------
 
--- The declarations that an override was put into, with the place of the field in each.
-local function records_of(o)
-  local list = {}
+-- The declarations by their path and by their kind, and how many were declared by the table at one place; the texts that
+-- were looked into, by their source; what literals feed, by what is put in, for how many of them the job was declared
+-- anew, and for how many more fields it was not.
+local function index()
+  local by = { path = {}, kind = {}, at = {}, text = {}, fed = {}, declared = 0, left = 0 }
+  local function add(list, key, rec)
+    list[key] = list[key] or {}
+    table.insert(list[key], rec)
+  end
   for _, proxy in ipairs(run.records) do
     local rec = record.inside[proxy]
-    if rec.path == o.at or rec.def.name == o.at then list[#list + 1] = rec end
+    add(by.path, rec.path, rec)
+    add(by.kind, rec.def.name, rec)
+    add(by.at, rec.source .. ":" .. rec.mark, rec)
   end
-  return list
+  return by
+end
+
+-- The first declaration that an override was put into; nil: there is none.
+local function record_of(by, o)
+  local list = by.kind[o.at] or by.path[o.at]
+  return list and list[1]
 end
 
 -- Whether a literal stands in this declaration alone: in the text of its field, which declares no other record.
-local function stands_alone(rec, keys, spot)
+local function stands_alone(by, rec, keys, spot)
   if rec.at then return true end
   local field = host.span(rec.source, rec.mark, rec.line, keys)
-  for _, proxy in ipairs(run.records) do
-    local other = record.inside[proxy]
-    if other ~= rec and other.source == rec.source and other.mark == rec.mark then return false end
-  end
+  if by.at[rec.source .. ":" .. rec.mark][2] then return false end
   return spot.source == field.source and spot.line == field.line and spot.col >= field.col and
       spot.col < field.col + field.len
 end
@@ -82,46 +93,61 @@ local function place_of(spot)
   return (named and named.name or file:match "[^/]*$") .. ":" .. spot.line .. ":" .. spot.col
 end
 
--- What else is made from the literal that stood in a field, as it would be moved with it.
-local function fed(o, spot)
+-- What else is made from the literal that stood in a field, as it would be moved with it; nil: it is not looked for,
+-- since the job is declared anew for each.
+local function fed(by, o, spot)
   local path = place_of(spot)
-  local moved = tried(anew.moved, { [path] = o.put })
-  local list = {}
-  for _, m in ipairs(moved or {}) do list[#list + 1] = m.path end
-  return list, path
+  local key = path .. "=" .. o.text
+  if not by.fed[key] then
+    if by.declared == most then return nil end
+    by.declared, by.fed[key] = by.declared + 1, {}
+    for i, m in ipairs(tried(anew.moved, { [path] = o.put }) or {}) do by.fed[key][i] = m.path end
+  end
+  return by.fed[key], path
+end
+
+local function text_of(by, source)
+  by.text[source] = by.text[source] or host.read(host.place { source = source, line = 0, col = 0 })
+  return by.text[source]
 end
 
 -- The script's words in a field, where they are names and arithmetic: `h`, `h - 6in`.
-local function reckoned(rec, keys)
+local function reckoned(by, rec, keys)
   if rec.at or rec.source == 0 then return nil end
   local field = host.field(rec.source, rec.mark, keys)
   if not field or field.found ~= #keys then return nil end
-  local text = host.read(host.place { source = rec.source, line = 0, col = 0 }):sub(field.from, field.to)
+  local text = text_of(by, rec.source):sub(field.from, field.to)
   local plain = host.literal(text) ~= nil or text == "true" or text == "false"
   return #text <= 40 and not plain and text:find "^[%w_(]" and not text:find "[\"'{%[\r\n]" and
       not text:find "%a%s*%(" and text or nil
 end
 
-local function of_field(row, o)
+local function of_field(row, by, o)
   local only = record.is(o.put) or type(o.put) == "table" or type(o.stood) == "table"
-  local rec = not only and records_of(o)[1]
+  local rec = not only and record_of(by, o)
   if not rec then return end
   local spot = host.is_quantity(o.stood) and host.origin(o.stood)
   local path, list, place = path_of.join(o.parts), {}, nil
-  if spot and not stands_alone(rec, o.keys, spot) then list, place = fed(o, spot) end
-  if list[1] then
+  if spot and not stands_alone(by, rec, o.keys, spot) then list, place = fed(by, o, spot) end
+  if list and list[1] then
     row("put in", "only " .. path .. " moved; the literal at " .. place .. " feeds also " .. words.some(list) ..
         ": --set " .. place .. "=" .. o.text .. " moves them all")
     return
   end
-  local text = reckoned(rec, o.keys)
+  local text = reckoned(by, rec, o.keys)
   if text then
     row("put in", "only " .. path .. " moved; the script writes " .. text ..
         " there, and what else it makes from that stays")
+  elseif not list then
+    by.left = by.left + 1
   end
 end
 
 return function(row)
   if run.literals[1] then of_literals(row) end
-  for _, o in ipairs(run.overrides) do if o.text then of_field(row, o) end end
+  local by = run.overrides[1] and index()
+  for _, o in ipairs(run.overrides) do if o.text then of_field(row, by, o) end end
+  if by and by.left > 0 then
+    row("put in", "what the literals of " .. by.left .. " more feed is not looked for")
+  end
 end

@@ -9,7 +9,7 @@ local words = import "write.words"
 local memo = import "model.memo"
 
 -- One line, whose # and \ are no marks of the protocol.
-local function plain(text) return (string.gsub(text, "%c+", " ")) end
+local plain = host.safe
 local function escaped(text) return (string.gsub(plain(text), "[#\\]", "\\%0")) end
 local function quoted(text) return (string.gsub(encode.text(text), "\n$", "")) end      -- JSON is YAML
 

@@ -7,6 +7,8 @@
 
 enum { FILES = 100, DECLARED = 2 };         /* of one state: it takes 255; one input of so many is declared */
 
+static int files;                            /* of the state at hand */
+
 static const char job[] = "job { name = \"t\", client = \"c\", stage = \"quote\", on = \"2026-11-02\" }\n";
 
 /* A line begins with item. */
@@ -16,13 +18,32 @@ static bool is_of_prices(const char *text, size_t len) {
   return false;
 }
 
+/* A state knows a file by what it is on its disk: none goes before the state, whose place another would take. */
+static void forget_files(void) {
+  char name[32];
+  for (int i = 0; i < files; i++) {
+    snprintf(name, sizeof name, "list%d.csv", i);
+    state_remove(name);
+    snprintf(name, sizeof name, "job%d.sline", i);
+    state_remove(name);
+  }
+}
+
+/* At the end of the process that made the folder. */
+static void tidy(void) {
+  if (getpid() != state_owner) return;
+  forget_files();
+  rmdir(state_folder);
+}
+
 static void in_a_job(const uint8_t *data, size_t size) {
   static lua_State *L;
-  static int files;
   char list[32], script[32], text[400], path[128];
-  state_folder_open();
+  if (state_folder_open()) atexit(tidy);
   if (L && files == FILES) {
+    kept_no_more(L);
     sl_host_close(L);
+    forget_files();
     L = NULL;
   }
   state_placed = true;
@@ -44,8 +65,6 @@ static void in_a_job(const uint8_t *data, size_t size) {
   lua_pushstring(L, path);
   lua_pushstring(L, word);
   state_call(L, 3, 0);
-  state_remove(list);
-  state_remove(script);
 }
 
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size) {

@@ -5,12 +5,13 @@
 #include "../call_draw.h"
 #include "../call_script_laws.h"
 #include "fuzz.h"
+#include "kept.h"
 
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size) {
   static const struct sl_host host = { .folder = "", .format = SL_GNU };
   static lua_State *L;
   static struct call call;
-  if (!L && !(L = sl_host_new(&host, NULL))) abort();
+  if (!L && !(L = kept(sl_host_new(&host, NULL)))) abort();
   call_read(&call, NULL, (const char *)data, size);
   if (call.fits) {
     struct call_answer answer = call_laws(&call);

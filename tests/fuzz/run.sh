@@ -1,7 +1,7 @@
 #!/bin/sh
 # SPDX-License-Identifier: MIT
-# run.sh MINUTES [TARGET ...]: goes on looking with libFuzzer and sanitizers, all targets together for so many minutes, a
-# process on each core.  What widens a target's corpus is kept in build/fuzz/corpus, what is found in build/fuzz/found.
+# run.sh MINUTES [TARGET ...]: goes on looking with libFuzzer and sanitizers, all targets together for so many minutes,
+# a process on each core.  What widens a corpus is kept in build/fuzz/corpus, what is found in build/fuzz/found.
 set -eu
 cd "$(dirname "$0")/../.."
 minutes=$1
@@ -38,7 +38,10 @@ turn() { # TARGET TURN
   set -- "$build/corpus/$target" "tests/fuzz/corpus/$target"
   if [ -f "tests/fuzz/$target.dict" ]; then set -- -dict="tests/fuzz/$target.dict" "$@"; fi
   "$build/tests/fuzz/${target}_libfuzzer" -max_total_time="$seconds" -timeout=20 -rss_limit_mb=2048 \
-    -print_final_stats=1 -artifact_prefix="$build/found/$target-" "$@" >"$out" 2>&1 || echo "$out: exit $?"
+    -print_final_stats=1 -artifact_prefix="$build/found/$target-" "$@" >"$out" 2>&1 || case $? in
+      72) ;;                                         # stopped by who started it
+      *) echo "exit $?, see $out" | tee -a "$out" ;;
+    esac
 }
 lane() { # which: every so many turns are its own
   number=0
@@ -61,7 +64,8 @@ for target in $targets; do
     /^stat::number_of_executed_units/ { runs += $2 }
     / ft: / { for (i = 1; i < NF; i++) if ($i == "ft:" && $(i + 1) > features) features = $(i + 1) }
     /^Done [0-9]+ runs in [0-9]+ second/ { seconds += $5; done_runs += $2 }
-    /Test unit written to / { sub(/.*written to /, ""); findings++; paths = paths "\n  again: " program " " $0 }
+    /^exit [0-9]+, see / { findings++ }
+    /Test unit written to / { sub(/.*written to /, ""); paths = paths "\n  again: " program " " $0 }
     END {
       printf "%-12s %12d %9d %9d %9d%s\n", target, runs, done_runs / (seconds ? seconds : 1), features, findings, paths
       exit findings > 0

@@ -15,6 +15,7 @@
 #include <stdbool.h>
 #include <string.h>
 #include <sys/mman.h>
+#include <sys/prctl.h>
 #include <sys/resource.h>
 #include <sys/stat.h>
 #include <sys/wait.h>
@@ -116,6 +117,7 @@ static int try(size_t from, size_t to, bool quiet) {
   const pid_t child = fork();
   if (child < 0) perror("fork"), exit(3);
   if (child == 0) {
+    prctl(PR_SET_PDEATHSIG, SIGKILL);                    /* nothing goes on alone */
     if (quiet && !freopen("/dev/null", "w", stderr)) exit(3);
     struct rusage use;
     for (; *at < to; *at = *at + 1) {
