@@ -34,24 +34,43 @@ local function number(n)
   return string.format("%.17g", n)
 end
 
-local function written(v, indent)
+-- Adds the pieces of a value to a list: a text put together level by level would be copied at each.
+local function write(v, indent, to)
   local kind = getmetatable(v)
-  if kind == raw_meta then return v[1] end
-  if kind == object_meta or kind == array_meta then
-    local parts, inner = {}, indent .. "  "
+  if kind == raw_meta then to[#to + 1] = v[1]
+  elseif kind == object_meta or kind == array_meta then
+    local object, inner, first = kind == object_meta, indent .. "  ", true
+    to[#to + 1] = object and "{" or "["
     for _, x in ipairs(v) do
-      if kind == array_meta then parts[#parts + 1] = inner .. written(x, inner)
-      elseif x[2] ~= nil then parts[#parts + 1] = inner .. quoted(x[1]) .. ": " .. written(x[2], inner) end
+      if not object or x[2] ~= nil then
+        to[#to + 1] = first and "\n" or ",\n"
+        to[#to + 1] = inner
+        first = false
+        if object then
+          to[#to + 1] = quoted(x[1])
+          to[#to + 1] = ": "
+          write(x[2], inner, to)
+        else write(x, inner, to) end
+      end
     end
-    local open, close = "{", "}"
-    if kind == array_meta then open, close = "[", "]" end
-    if #parts == 0 then return open .. close end
-    return open .. "\n" .. table.concat(parts, ",\n") .. "\n" .. indent .. close
-  end
-  if type(v) == "string" then return quoted(v) end
-  if type(v) == "number" then return number(v) end
-  return tostring(v)
+    if not first then
+      to[#to + 1] = "\n"
+      to[#to + 1] = indent
+    end
+    to[#to + 1] = object and "}" or "]"
+  elseif type(v) == "string" then to[#to + 1] = quoted(v)
+  elseif type(v) == "number" then to[#to + 1] = number(v)
+  else to[#to + 1] = tostring(v) end
 end
+
+local function written(v, indent)
+  local pieces = {}
+  write(v, indent, pieces)
+  return table.concat(pieces)
+end
+
+-- A value as the text that it has so many levels deep, so that a long list of them is not kept twice.
+function encode.done(v, depth) return encode.raw(written(v, string.rep("  ", depth))) end
 
 -- On one line, without blanks.
 local function compact(v)

@@ -83,7 +83,7 @@ end
 local function rules_of(as, outcomes, all)
   local list = as.array {}
   for _, o in ipairs(outcomes) do
-    if all or o.outcome == "broken" or o.outcome == "unknown" then list[#list + 1] = outcome(as, o) end
+    if all or o.outcome == "broken" or o.outcome == "unknown" then list[#list + 1] = as.done(outcome(as, o), 2) end
   end
   return list
 end
@@ -129,7 +129,7 @@ end
 
 local function results_of(as)
   local list = as.object {}
-  local function add(path, v) list[#list + 1] = { path, v } end
+  local function add(path, v) list[#list + 1] = { path, as.done(v, 2) } end
   local function unknown(path, why) add(path, as.object { { "unknown", (host.message(why)) } }) end
   record.each_record(function(proxy)
     local rec = record.inside[proxy]

@@ -28,7 +28,7 @@ local function value(v, unit, digits)
   return words.show(v)
 end
 
-local as = { object = object, array = array, value = value,
+local as = { object = object, array = array, value = value, done = encode.done,
     plain = function(v) return encode.compact(encode.plain(v)) end }
 
 -- ---- blocks --------------------------------------------------------------------------------------------------------
@@ -83,7 +83,7 @@ return function(d)
     out[#out + 1] = { f[1], v }
   end
   local blocks = array {}
-  for _, b in ipairs(d.blocks) do if b.kind ~= "gap" then blocks[#blocks + 1] = block_of(b) end end
+  for _, b in ipairs(d.blocks) do if b.kind ~= "gap" then blocks[#blocks + 1] = encode.done(block_of(b), 2) end end
   out[#out + 1] = { "blocks", blocks }
   return encode.text(object(out))
 end
