@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT
- * What a job costs grows as its racks do: the steps of the host's Lua for 200 racks and for 20, counted and not timed.
+ * What a job costs grows as its racks do, and as the things that it declares: the steps of the host's Lua for 200 racks
+ * and for 20, counted and not timed.
  * tests/bench/racks.lua writes the jobs. */
 #include "check.h"
 #include <lauxlib.h>
@@ -43,11 +44,8 @@ static const char judge[] =
   "import('write.' .. format)(report(outcomes, status, o), o) "
   "return #outcomes";
 
-static long steps(int racks, const char *how, const char *command, const char *format, long *outcomes) {
+static long judged(const char *script, const char *command, const char *format, long *outcomes) {
   const struct sl_host host = { .folder = folder, .format = SL_HUMAN };
-  char script[64];
-  write_job(racks, how);
-  snprintf(script, sizeof script, "%s/job.sline", folder);
   lua_State *L = sl_host_new(&host, &(struct sl_limits){ .memory = (size_t)1 << 30 });   /* a page of 24 MB */
   assert_non_null(L);
   sl_rows_open(L);
@@ -64,6 +62,13 @@ static long steps(int racks, const char *how, const char *command, const char *f
   *outcomes = (long)lua_tointeger(L, -1);
   sl_host_close(L);
   return counts;
+}
+
+static long steps(int racks, const char *how, const char *command, const char *format, long *outcomes) {
+  char script[64];
+  write_job(racks, how);
+  snprintf(script, sizeof script, "%s/job.sline", folder);
+  return judged(script, command, format, outcomes);
 }
 
 static const struct row { const char *name, *command, *format, *how; int few, many; } rows[] = {
@@ -84,6 +89,30 @@ static void grows_as_the_racks_do(void **state) {
       few * COUNTED, r->few, (double)many / (double)few);
 }
 
+/* So many types, and as many things that each take one over. */
+static long steps_of_declaring(int n) {
+  char script[64];
+  snprintf(script, sizeof script, "%s/job.sline", folder);
+  FILE *f = fopen(script, "w");
+  assert_non_null(f);
+  fputs("job { name = \"N\", client = \"C\", stage = \"quote\" }\n", f);
+  for (int i = 1; i <= n; i++)
+    fprintf(f, "footing_type \"t%d\" { hole_diameter = 18in, hole_depth = 60in, gravel = 6in, fill = \"concrete\" }\n"
+               "footing \"f%d\" { like = \"t%d\" }\n", i, i, i);
+  assert_int_equal(fclose(f), 0);
+  long outcomes;
+  return judged(script, "check", "text", &outcomes);
+}
+
+static void declaring_grows_as_the_things_do(void **state) {
+  (void)state;
+  enum { A_FEW = 400, THOUSANDS = 4000 };
+  const long few = steps_of_declaring(A_FEW), many = steps_of_declaring(THOUSANDS);
+  assert_true(few > 50);
+  if (many > MOST * few) fail_msg("%ld steps for %d things, %ld for %d: %.1f times", many * COUNTED, THOUSANDS,
+      few * COUNTED, A_FEW, (double)many / (double)few);
+}
+
 static int setup(void **state) {
   (void)state;
   return mkdtemp(folder) ? 0 : -1;
@@ -100,8 +129,9 @@ static int teardown(void **state) {
 }
 
 int main(void) {
-  struct CMUnitTest tests[sizeof rows / sizeof *rows] = { 0 };
+  struct CMUnitTest tests[sizeof rows / sizeof *rows + 1] = { 0 };
   size_t n = 0;
   ADD_ROWS(tests, n, rows, grows_as_the_racks_do);
+  tests[n++] = (struct CMUnitTest)cmocka_unit_test(declaring_grows_as_the_things_do);
   return cmocka_run_group_tests_name("scale", tests, setup, teardown);
 }
