@@ -62,6 +62,10 @@ static const struct job_row moves[] = {
         "return run.aside(function() boot.declare { script = job_script, plan = { { path = 'job.sline:2:11', "
         "value = host.literal '9in', from = 'x' } } } local t = record.tolerances()[1] "
         "return host.format(t.value) .. ' +- ' .. host.format(t.tolerance) end)", "9 in +- 1 in"),
+  GIVES("the tolerance of a temperature is a difference", "local h = 1ft shelf 'a' { depth = h }",
+        "local v, t = host.literal '-21degC+-2K' local w, u = host.literal '68degF+-9degF' "
+        "return table.concat({ host.format(v), host.format(t), host.format(w), host.format(u) }, ' ')",
+        "-21 degC 2 K 68 degF 5 K"),
   GIVES("more rounds of a loop", LOOP, MOVED(COUNT("4")), "shelf.s4.depth - > 4 ft; shelf.s4.boards - > 2; "
         "shelf.s4.label - > none|shelf.s4|"),
   GIVES("fewer", LOOP, MOVED(COUNT("1")), "shelf.s2.depth 2 ft > -; shelf.s2.boards 2 > -; shelf.s2.label none > -; "

@@ -363,6 +363,8 @@ ends("stringline check " .. EGG .. " " .. SIX, 1, "NOT READY")
 ends("stringline check bare.sline", 1)
 ends("stringline check eater.sline", 1)
 ends("stringline check eater.sline --memory 8", 3, "S001")
+ends("stringline run " .. EGG .. " --format json --memory 5", 3,
+  "stopped: the run asked for more than 5 MiB of memory")                      -- nothing of it is the script's
 ends("stringline check broken.sline --messages gnu", 2, "broken.sline:2:")
 ends("stringline chekc", 2, "U005")
 ends("stringline check nowhere.sline", 3, "F021")

@@ -193,8 +193,15 @@ bool sl_error_stopped(lua_State *L) {
   while (colon && colon > at && *--colon != ':') continue;       /* "file:12: ", and a file's name may have colons */
   if (colon && sscanf(colon, ":%d", &line) == 1) SL_SAY(file, "%.*s", (int)(colon - at), at);
   if (why == sl_no_memory) sl_error_push(L, "S003", no_memory_help, "stopped: %s", why);
-  else sl_error_push(L, "S001", "a loop without an end, or more work than one script may ask for",
-                     "stopped: the script %s", why);
+  else if (sl_sandbox_out_of_steps(L))
+    sl_error_push(L, "S001", "a loop without an end, or more work than one script may ask for; --steps gives it more",
+                  "stopped: the script %s", why);
+  else if (*file)
+    sl_error_push(L, "S001", "a loop without an end, or more work than one script may ask for; --memory gives it more",
+                  "stopped: the script %s", why);
+  else
+    sl_error_push(L, "S001", "a job of very many parts, or a long output, may want more: --memory gives it, in MiB",
+                  "stopped: the run %s", why);
   sl_error_field(L, "class", "abort");
   int source = *file ? sl_source_find(&sl_state_of(L)->sources, file) : 0;
   if (source && line) sl_error_place(L, source, whole_line(L, source, line));

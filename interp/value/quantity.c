@@ -77,7 +77,8 @@ void sl_const_push(lua_State *L, const struct sl_const *k, uint32_t origin) {
 }
 
 void sl_tolerance_push(lua_State *L, const struct sl_const *k) {
-  sl_quantity_push(L, (struct sl_quantity){ .si = k->tolerance, .dims = k->unit.dims, .hint = sl_hint(L, k->written),
+  const char *unit = k->unit.point ? "K" : k->written;         /* of a temperature a difference, as in subtraction */
+  sl_quantity_push(L, (struct sl_quantity){ .si = k->tolerance, .dims = k->unit.dims, .hint = sl_hint(L, unit),
                                             .currency = k->unit.currency });
 }
 
