@@ -313,9 +313,8 @@ static int run_all(const struct sl_line *line, struct sl_out *to, struct sl_read
 
 /* Puts the output in its place, but never in that of a file that was read.  0, or the status. */
 static int keep_output(const struct sl_line *line, struct sl_out *out, const struct sl_reads *reads) {
-  char why[5000];
-  const char *read = sl_reads_destroyed(reads);
-  if (read) {
+  char why[5000], read[512];
+  if (sl_reads_destroyed(reads, read, sizeof read)) {
     sl_out_abandon(out);
     snprintf(why, sizeof why, "this run read or wrote '%s', and its output '%s' is the same file", read,
              sl_reads_output(reads));

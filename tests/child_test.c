@@ -9,14 +9,7 @@
 #include <sys/resource.h>
 #include <sys/wait.h>
 #include "confine/child.h"
-
-#if defined(__SANITIZE_ADDRESS__)
-#define ADDRESS_SANITIZER 1
-#elif defined(__has_feature)
-#if __has_feature(address_sanitizer)
-#define ADDRESS_SANITIZER 1
-#endif
-#endif
+#include "host/sanitizer.h"
 
 static char why[256];
 static char path[64];
@@ -223,7 +216,7 @@ static void signals_are_told(void **state) {
   assert_non_null(strstr(why, "killed by signal 6 ("));
 }
 
-#ifndef ADDRESS_SANITIZER
+#if !SL_ADDRESS_SANITIZER
 /* In steps, so that the address space is used up rather than one request too large. */
 static int take_memory(void *arg) {
   static void *volatile kept[128];
@@ -361,7 +354,7 @@ int main(void) {
     cmocka_unit_test(child_may_close_its_output), cmocka_unit_test(time_is_limited),
     cmocka_unit_test(a_caller_may_have_less_time),
     cmocka_unit_test(deaf_to_signals_is_no_help), cmocka_unit_test(signals_are_told),
-#ifndef ADDRESS_SANITIZER
+#if !SL_ADDRESS_SANITIZER
     cmocka_unit_test(memory_is_limited),
 #endif
     cmocka_unit_test(no_descriptor_is_inherited), cmocka_unit_test(there_is_no_input),

@@ -14,17 +14,7 @@
 #include <sys/mman.h>
 #include <sys/personality.h>
 #include <sys/resource.h>
-
-#if defined(__SANITIZE_ADDRESS__)
-#define ADDRESS_SANITIZER 1
-#elif defined(__has_feature)
-#if __has_feature(address_sanitizer)
-#define ADDRESS_SANITIZER 1
-#endif
-#endif
-#ifndef ADDRESS_SANITIZER
-#define ADDRESS_SANITIZER 0
-#endif
+#include "host/sanitizer.h"
 
 static char command[4096];     /* the command, of the same build */
 
@@ -65,7 +55,7 @@ static const struct refusal {
   LIMIT("files", RLIMIT_FSIZE, EPERM, false),
   LIMIT("core files", RLIMIT_CORE, EPERM, true),
   LIMIT("processes", RLIMIT_NPROC, EPERM, false),
-#if !ADDRESS_SANITIZER
+#if !SL_ADDRESS_SANITIZER
   LIMIT("memory", RLIMIT_AS, EPERM, false),
 #endif
   FENCE("the fence, before Linux 5.13", create_ruleset, ENOSYS),
@@ -143,7 +133,7 @@ static void run_command(const void *arg) {
 
 static void the_command_says_so(void **state) {
   const struct refusal *r = *state;
-  if (ADDRESS_SANITIZER && r->own) skip();
+  if (SL_ADDRESS_SANITIZER && r->own) skip();
   assert_int_equal(apart(run_command, r), 3);
   assert_string_equal(said[0], "");
   assert_int_equal(strncmp(said[1], "stringline: error: examples/egg-farm/job.sline was not run", 58), 0);

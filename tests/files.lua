@@ -189,6 +189,16 @@ case("onto a picture of the same run", "cp -R " .. lanes.quoted(lanes.top) .. "/
   "set -- p/*.svg; cp $1 before; rm -f *.sweep\n" ..
   'stringline sweep job/job.sline --vary "rack.tilt=30deg, 40deg" --keep job.power --pictures p -o $1; s=$?; ' ..
   "cmp before $1; exit $s", 2, "F023")
+for _, there in ipairs { { "a symbolic link", "ln -s ../precious" }, { "a device or a pipe", "mkfifo" },
+    { "a folder", "mkdir" } } do
+  local what, make = there[1], there[2]
+  case("pictures where " .. what .. " is", "cp -R " .. lanes.quoted(lanes.top) .. "/examples/egg-farm job\n" ..
+    "echo precious >precious; mkdir p; for i in 1 2 3; do " .. make .. " p/rules-$i.svg; done; " ..
+    make .. " p/scatter.svg\n" ..
+    "timeout 60 " .. lanes.quoted(lanes.binary) ..
+    ' sweep job/job.sline --vary "rack.tilt=30deg, 40deg" --keep job.power --pictures p\n' ..
+    "s=$?; cat precious; exit $s", 3, "F040", what .. " of that name is there", "precious", "!svg>")
+end
 case("a text that grows too large, apart", JOB .. "echo old >real; ulimit -f 1; stringline run " ..
   lanes.quoted(lanes.top) .. "/examples/egg-farm/job.sline --untrusted -o real\n" ..
   "s=$?; grep -qx old real || echo LOST; exit $s", 3,

@@ -8,14 +8,10 @@
 #include <sys/wait.h>
 #include <unistd.h>
 #include "check.h"
-#include "box/pool.h"
+#include "host/sanitizer.h"
 #include "stringline/host.h"
 
-#ifdef SL_POOL_POISONS                     /* the sanitizer takes memory, and larger frames, for itself */
-enum { COUNTED = 0 };
-#else
-enum { COUNTED = 1 };
-#endif
+enum { COUNTED = !SL_ADDRESS_SANITIZER };  /* the sanitizer takes memory, and larger frames, for itself */
 /* BESIDE: what the program itself takes, and the reserve for what there is to say at the limit. */
 enum { LIMIT_MIB = 64, BESIDE_MIB = 16, STACK_KIB = 256 };
 #define OVER "asked for more than 64 MiB of memory"

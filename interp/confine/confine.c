@@ -17,19 +17,8 @@
 #include <sys/syscall.h>
 #include "confine/calls.h"
 #include "confine/fence.h"
+#include "host/sanitizer.h"
 #include "host/text.h"
-
-/* The address sanitizer maps terabytes, so its builds go without that one limit. */
-#if defined(__SANITIZE_ADDRESS__)
-#define LIMIT_MEMORY 0
-#elif defined(__has_feature)
-#if __has_feature(address_sanitizer)
-#define LIMIT_MEMORY 0
-#endif
-#endif
-#ifndef LIMIT_MEMORY
-#define LIMIT_MEMORY 1
-#endif
 
 #ifndef SYS_close_range
 #define SYS_close_range 436    /* on every machine */
@@ -110,7 +99,7 @@ static bool limit_files(const struct frame *f) { (void)f; return limit(RLIMIT_FS
 static bool limit_cores(const struct frame *f) { (void)f; return limit(RLIMIT_CORE, 0, 0); }
 static bool limit_processes(const struct frame *f) { (void)f; return limit(RLIMIT_NPROC, 0, 0); }
 static bool limit_memory(const struct frame *f) {
-  return !LIMIT_MEMORY || limit(RLIMIT_AS, f->limits->memory, f->limits->memory);
+  return SL_ADDRESS_SANITIZER || limit(RLIMIT_AS, f->limits->memory, f->limits->memory);
 }
 
 /* `setarch -X` makes all memory run that is read, and so what is written. */

@@ -17,7 +17,7 @@ local function hold(name)
     if type(v) ~= "table" then return v end
   end
   function meta.__newindex()
-    host.raise { code = "D008", text = host.article(name) .. " " .. name .. " cannot be changed",
+    host.raise { code = "D008", text = host.an(name) .. " cannot be changed",
         help = "make another one" }
   end
   return function(data)

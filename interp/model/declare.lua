@@ -417,9 +417,9 @@ function environment(file)
     local help, text = near and "did you mean '" .. near .. "'?", "nothing is called '" .. name .. "'"
     if not near and string.find(name, "^%u[%u%d]*$") then help = "the number of a part stands in quotes" end
     if words[name] then
-      text = name .. " does not belong in " .. schema.article(file.role) .. file.role .. " file" ..
+      text = name .. " does not belong in " .. host.an(file.role) .. " file" ..
           (file.used and ", and " .. file.whose .. " uses this one" or "")
-      help = schema.article(file.role) .. file.role .. " file may say " .. allowed_in(file.role)
+      help = host.an(file.role) .. " file may say " .. allowed_in(file.role)
     elseif why then text, help = "'" .. name .. "' is not there for scripts", why end
     local s = place_of(name)
     host.raise { code = "E001", text = text, help = help, source = s.source, line = s.line, col = s.col, len = s.len }
@@ -501,8 +501,7 @@ end
 local function refuse_no_job(file)
   local role = meant_as()
   host.raise { code = "D010", text = "no job is declared: " .. schema.kinds.job.says, source = file.source, line = 0,
-      help = role and "it reads as " .. schema.article(role) .. role ..
-          " file, which is judged with a job that names it: " .. role ..
+      help = role and "it reads as " .. host.an(role) .. " file, which is judged with a job that names it: " .. role ..
           ' "..."'
           or 'write job { name = "...", client = "...", stage = "quote" } at its top' }
 end

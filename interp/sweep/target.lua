@@ -118,7 +118,7 @@ local function record_of(parts, path, at, keys)
   local def = type(parts[1]) == "string" and schema.kinds[parts[1]]
   if not def or schema.not_kept[parts[1]] then unknown_kind(at, keys, parts[1], path) end
   if def.parent then
-    at.refuse(keys, "D019", path .. ": " .. host.article(def.name) .. " " .. def.name .. " is worked out, not declared",
+    at.refuse(keys, "D019", path .. ": " .. host.an(def.name) .. " is worked out, not declared",
         "vary what it rests on")
   end
   local order, by = record.group(def).order, record.group(def).by

@@ -132,7 +132,7 @@ static int folder_error(const char *target) {
 /* Why the file cannot be written there: 0, or the error.  Nothing is made. */
 static int target_error(const char *target) {
   struct stat st;
-  if (target[folder_len(target)] == '\0') return EISDIR;
+  if (target[folder_len(target)] == '\0') return stat(target, &st) == 0 ? EISDIR : errno;
   if (stat(target, &st) != 0) return errno != ENOENT ? errno : folder_error(target);
   if (S_ISDIR(st.st_mode)) return EISDIR;
   if (access(target, W_OK) != 0) return errno;   /* renaming over it would get round its write protection */

@@ -369,7 +369,7 @@ local function shutdown_declared(run, edition)
     local asked = row.known[edition] and row.initiator ~= "" and row.initiator
     if asked and stands ~= asked and run.building == row.place and s.initiator_stands ~= asked then
       return states(false, words .. " " .. stands .. "; of " ..
-          host.article(row.place) .. " " .. row.place .. " it stands " .. asked)
+          host.an(row.place) .. " it stands " .. asked)
     end
   end
   return states(true, words)

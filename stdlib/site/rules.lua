@@ -61,7 +61,7 @@ local function fact(name, field)
       end
     end
   end
-  missing(record.step("none", name), "nobody said whether there is " .. host.article(name) .. " " .. name, "owner",
+  missing(record.step("none", name), "nobody said whether there is " .. host.an(name), "owner",
       "a walk round",
       "what is not there stands in none { ... }" ..
       (field and ", how far it is in nearest { " .. field .. " = ... }" or ", what is there in " .. name:match "%a+" ..
