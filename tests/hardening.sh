@@ -43,6 +43,12 @@ try "all of them, from the start" says '(FLAGS).*BIND_NOW\|(FLAGS_1).*NOW' dynam
 try "its stack does not run" says '^ *GNU_STACK .* RW ' segments
 try "nothing is written to and runs" says_not ' RWE ' segments
 try "its code is not changed when it is loaded" says_not 'TEXTREL' dynamic
+# Lua, SQLite and the filter of system calls are in it: a run waits for none of them, and finds no other one.
+alone() {
+  grep '(NEEDED)' "$work/dynamic" | grep -v -e '\[lib\(c\|m\|dl\)\.so\|\[ld-linux' >"$work/others"
+  ! grep . "$work/others"
+}
+try "it needs the C library alone" alone
 try "it takes libraries from where the system has them" says_not 'RPATH\|RUNPATH' dynamic
 guarded_command() { ! flag -fstack-protector-strong || says '__stack_chk_fail' main; }
 marked_command() { ! flag -fcf-protection=full || says 'endbr64' main; }

@@ -123,7 +123,10 @@ once() { # NAME COMMAND ...: a command that must end well
   of=$1
   shift
   begin "$of" "$@"
-  if [ "$(cat "$log/$of.exit")" -eq 0 ]; then pass 1; else fail 1 "$of" "$log/$of"; fi
+  ended "$of"
+}
+ended() { # NAME: what was begun must have ended well
+  if [ "$(cat "$log/$1.exit")" -eq 0 ]; then pass 1; else fail 1 "$1" "$log/$1"; fi
 }
 
 # The library computes: nothing in it prints, allocates, or knows Lua.  Only these are called from outside it.
@@ -184,8 +187,9 @@ compile gcc "$build" && {
   for one in whatif reuse matrix-commands matrix-fields nights; do counted $one each; done
   alone="properties docs csv-page rack-picture sheets identity output install make dropin tree numbers register"
   alone="$alone words plain parallel mutate files hardening"
-  progress "$alone, fuzz-$dear"
+  progress "$alone, starved-whole, fuzz-$dear"
   for one in $dear; do begin "fuzz-$one" "$build/tests/fuzz/${one}_fuzz" --count 20000 & done
+  begin starved-whole "$build/tests/starved_test" whole "check broken.sline" &       # memory refused at every point
   begin properties tests/properties.lua "$build/stringline" 40 &
   begin docs tests/docs.sh "$build/stringline"
   begin csv-page tests/csv_page.lua "$build/stringline"
@@ -208,6 +212,7 @@ compile gcc "$build" && {
   wait
   for one in $alone; do counted "$one" each; done
   for one in $dear; do counted "fuzz-$one" whole; done
+  ended starved-whole
   once library-calls library_calls
   script globals each tests/globals.sh "$build"
 }

@@ -1,9 +1,9 @@
 #!/usr/bin/env lua5.4
 -- SPDX-License-Identifier: MIT
 -- What holds for the files of the project themselves: tests/tree.lua, from the top folder of the project.
--- Lines have at most 120 columns; each source file says its licence; a suite is named by what it tests; files that need
--- each other stand in no circle; it is known who takes memory beside the account of a run.  A list of exceptions here
--- only shrinks: one that is no longer needed fails too.
+-- Lines have at most 120 columns; each source file says its licence; a suite is named by what it tests; a fuzz target
+-- has what it needs; files that need each other stand in no circle; it is known who takes memory beside the account of
+-- a run.  A list of exceptions here only shrinks: one that is no longer needed fails too.
 
 local COLUMNS = 120
 local SOURCES = { c = true, h = true, re = true, def = true, lua = true, sh = true, awk = true, Makefile = true }
@@ -172,6 +172,26 @@ local function suites()
   return complaints
 end
 
+-- A fuzz target has seeds and a dictionary, which are those of no target that has gone.
+local function targets()
+  local complaints, names, seeds = {}, {}, {}
+  for _, path in ipairs(paths) do
+    local name, of = path:match "^tests/fuzz/([%w_]+)_fuzz%.c$", path:match "^tests/fuzz/corpus/([^/]+)/."
+    if name then names[name] = true end
+    if of then seeds[of] = true end
+  end
+  for _, path in ipairs(paths) do
+    local of = path:match "^tests/fuzz/corpus/([^/]+)/" or path:match "^tests/fuzz/([%w_]+)%.dict$"
+    if of and not names[of] then complaints[#complaints + 1] = path .. ": there is no such target" end
+    local name = path:match "^tests/fuzz/([%w_]+)_fuzz%.c$"
+    if name and not seeds[name] then complaints[#complaints + 1] = path .. ": no seeds" end
+    if name and not exists["tests/fuzz/" .. name .. ".dict"] then
+      complaints[#complaints + 1] = path .. ": no dictionary"
+    end
+  end
+  return complaints
+end
+
 -- ---- memory --------------------------------------------------------------------------------------------------------
 
 local function accounts()
@@ -289,6 +309,7 @@ check("lines have at most " .. COLUMNS .. " columns", columns())
 check("prose does not count what grows", counts())
 check("each source file says its licence", licences())
 check("a suite is called after the C file that it tests", suites())
+check("a fuzz target has seeds and a dictionary", targets())
 check("memory of a run comes from its account", accounts())
 check("circles are found", search())
 check("files that need each other stand in no circle", circles())

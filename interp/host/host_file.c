@@ -35,7 +35,8 @@ static int h_find(lua_State *L) {
   size_t n;
   const char *stem = luaL_checklstring(L, 1, &n), *ending = luaL_optstring(L, 2, "");
   if (n == 0)
-    return sl_raise(L, "F020", "files are named from the job's folder, as in parts/modules.csv", "no file is named: ''");
+    return sl_raise(L, "F020", "files are named from the job's folder, as in parts/modules.csv",
+                    "no file is named: ''");
   if (n != strlen(stem) || stem[0] == '/' || strcmp(stem, "..") == 0 || strncmp(stem, "../", 3) == 0 ||
       strstr(stem, "/../") || (n >= 3 && strcmp(stem + n - 3, "/..") == 0) || strchr(stem, '\\'))
     return sl_raise(L, "F020", "files are named from the job's folder, as in parts/modules.csv",

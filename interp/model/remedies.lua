@@ -32,9 +32,9 @@ local most_rules = 50
 -- broken job takes at most three times what a holding one does; the turning value is told then without what it breaks.
 local function judgings(outcomes) return 3 + 1460 // outcomes end
 
--- Of this run: { base = outcomes by key of what is broken or unknown, list = the broken ones, the worst first, of_rule =
--- those of each rule, by = each by its key, left, known = what came of changes that were tried, of = remedy by key of an
--- outcome }.
+-- Of this run: { base = outcomes by key of what is broken or unknown, list = the broken ones, the worst first,
+-- of_rule = those of each rule, by = each by its key, left, known = what came of changes that were tried, of = remedy
+-- by key of an outcome }.
 run.keep("mending", function() return nil end)
 
 local gave_up = {}           -- raised where no work is left

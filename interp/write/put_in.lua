@@ -53,9 +53,9 @@ end
 
 -- ---- fields --------------------------------------------------------------------------------------------------------
 
--- The declarations by their path and by their kind, and how many were declared by the table at one place; the texts that
--- were looked into, by their source; what literals feed, by what is put in, for how many of them the job was declared
--- anew, and for how many more fields it was not.
+-- The declarations by their path and by their kind, and how many were declared by the table at one place; the texts
+-- that were looked into, by their source; what literals feed, by what is put in, for how many of them the job was
+-- declared anew, and for how many more fields it was not.
 local function index()
   local by = { path = {}, kind = {}, at = {}, text = {}, fed = {}, declared = 0, left = 0 }
   local function add(list, key, rec)

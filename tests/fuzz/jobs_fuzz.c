@@ -24,6 +24,7 @@
 #include "task.h"
 
 enum { WORDS = 64, FILES = 24, STEPS = 5000000, MEMORY = 64 << 20, REUSED = 400, AGAIN = 16, ANEW = 64, READ = 3 };
+enum { BYTES = 64 };                       /* one change of so many is of bytes, with the words of jobs.dict */
 
 /* Where the files of an input are: no such folder is there, so that nothing else is found. */
 #define FOLDER "seed"
@@ -488,6 +489,8 @@ static lua_State *new_mutator(void) {
 
 size_t LLVMFuzzerCustomMutator(uint8_t *data, size_t size, size_t max, unsigned seed) {
   static lua_State *M;
+  struct lot lot = { seed };
+  if (lot_below(&lot, BYTES) == 0) return LLVMFuzzerMutate(data, size, max);
   if (!M) M = new_mutator();
   lua_settop(M, 1);
   lua_pushvalue(M, 1);

@@ -472,16 +472,10 @@ local function whole(head, files)
   return table.concat(out, "\n")
 end
 
-local function change_bytes(text)
-  local from = below(#text + 1)
-  return text:sub(1, from) .. one { "", string.char(below(256)), one(TEXTS) } .. text:sub(from + 1 + below(4))
-end
-
 return function(text, seed)
   state = seed
   local head, files = parts(text)
   if often(50) then return whole(a_line(text), files) end
-  if often(1) then return change_bytes(text) end
   local file = files[often(90) and 1 or below(#files) + 1]
   if file[1]:find "%.csv$" then file[2] = rows(file[2])
   elseif often(1) then file[1] = one { "job.sline", "house.sline", "x.csv", one(TEXTS) }

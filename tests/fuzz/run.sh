@@ -35,8 +35,7 @@ echo "$# targets, $turns turns of $seconds s each, $cores side by side"
 turn() { # TARGET TURN
   target=$1 out=$log/$1.$2
   mkdir -p "$build/corpus/$target"
-  set -- "$build/corpus/$target" "tests/fuzz/corpus/$target"
-  if [ -f "tests/fuzz/$target.dict" ]; then set -- -dict="tests/fuzz/$target.dict" "$@"; fi
+  set -- -dict="tests/fuzz/$target.dict" "$build/corpus/$target" "tests/fuzz/corpus/$target"
   "$build/tests/fuzz/${target}_libfuzzer" -max_total_time="$seconds" -timeout=20 -rss_limit_mb=2048 \
     -print_final_stats=1 -artifact_prefix="$build/found/$target-" "$@" >"$out" 2>&1 || case $? in
       72) ;;                                         # stopped by who started it
