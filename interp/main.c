@@ -3,6 +3,7 @@
 #include <fcntl.h>
 #include <lauxlib.h>
 #include <limits.h>
+#include <signal.h>
 #include <stdarg.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -164,8 +165,10 @@ static void name_files(const struct sl_task *t, const char *files[4]) {
 static int run_apart(struct sl_task *t) {
   const char *files[4];
   char text[5000];
+  const char *path = t->line->value[SL_OPTION_output];
   name_files(t, files);
   const struct sl_child_limits limits = { .cpu_seconds = 10, .memory = (size_t)1 << 30, .output = (size_t)16 << 20,
+                                          .path = path && strcmp(path, "-") != 0 ? path : NULL,
                                           .files = files, .folders = t->host.path };
   const struct sl_child_end end = sl_child_run(run, t, &limits);
   if (end.how == SL_CHILD_RAN) return end.status;
@@ -311,9 +314,8 @@ static int run_all(const struct sl_line *line, struct sl_out *to, struct sl_read
 
 /* Puts the output in its place, but never in that of a file that was read.  0, or the status. */
 static int keep_output(const struct sl_line *line, struct sl_out *out, const struct sl_reads *reads) {
-  char why[5000];
-  const char *read = sl_reads_destroyed(reads);
-  if (read) {
+  char why[5000], read[512];
+  if (sl_reads_destroyed(reads, read, sizeof read)) {
     sl_out_abandon(out);
     snprintf(why, sizeof why, "this run read or wrote '%s', and its output '%s' is the same file", read,
              sl_reads_output(reads));
@@ -375,11 +377,13 @@ static int run_to_standard(const struct sl_line *line) {
 
 int main(int argc, char **argv) {
   struct sl_line line;
-  if (!sl_out_begin()) return SL_RESOURCE;
-  const bool read = sl_line_read(&line, argc, argv);
+  signal(SIGCHLD, SIG_DFL);                                  /* ignored, it would hide how our processes end */
+  const bool begun = sl_out_begin(), read = sl_line_read(&line, argc, argv);
   const char *path = read && !line.version ? line.value[SL_OPTION_output] : NULL;
   int status;
-  if (!read) status = tell(&line, line.wrong.code, line.wrong.text, *line.wrong.help ? line.wrong.help : NULL);
+  if (!begun) status = tell(&line, "S003", "one of its standard streams is closed, and /dev/null cannot take its place",
+                            "keep standard input, output and error open");
+  else if (!read) status = tell(&line, line.wrong.code, line.wrong.text, *line.wrong.help ? line.wrong.help : NULL);
   else status = path && strcmp(path, "-") != 0 ? run_to_file(&line, path) : run_to_standard(&line);
   sl_line_free(&line);
   return status;

@@ -3,7 +3,7 @@
  * itself (scan_laws.h). */
 #include <dirent.h>
 #include "check.h"
-#include "scan/scanner.h"
+#include "scan/spots.h"
 #include "scan_laws.h"
 
 static struct sl_scan scan_text(const char *text) {
@@ -591,15 +591,43 @@ static const struct find { const char *name, *text; int line, col; const char *i
 
 static void finds_it(void **state) {
   const struct find *f = *state;
-  static const char kinds[] = { [SL_SPOT_NONE] = ' ', [SL_SPOT_CONST] = 'k', [SL_SPOT_NUMBER] = 'n',
-                                [SL_SPOT_TEXT] = 't', [SL_SPOT_FLAG] = 'f' };
-  struct sl_spot spot;
-  assert_true(sl_scan_find(f->text, strlen(f->text), f->line, f->col, &spot));
-  assert_int_equal(kinds[spot.kind], f->kind);
-  if (spot.kind == SL_SPOT_NONE) return;
-  assert_int_equal(spot.len, strlen(f->is));
-  assert_memory_equal(f->text + spot.at, f->is, spot.len);
-  assert_int_equal(spot.hit, f->hit);
+  static const char kinds[] = { [SL_SPOT_CONST] = 'k', [SL_SPOT_NUMBER] = 'n', [SL_SPOT_TEXT] = 't',
+                                [SL_SPOT_FLAG] = 'f' };
+  struct sl_spots spots;
+  bool hit;
+  assert_true(sl_spots_find(NULL, f->text, strlen(f->text), &spots));
+  const struct sl_spot *spot = sl_spots_near(&spots, f->line, f->col, &hit);
+  assert_int_equal(spot ? kinds[spot->kind] : ' ', f->kind);
+  if (spot) {
+    assert_int_equal(spot->len, strlen(f->is));
+    assert_memory_equal(f->text + spot->at, f->is, spot->len);
+    assert_int_equal(hit, f->hit);
+  }
+  sl_spots_free(&spots);
+}
+
+/* Halving finds what going through all of them finds. */
+static void the_nearest_of_all(void **state) {
+  static const char text[] = "x = 1 + 22 + 3ft\n\n'a' .. 'bcd', -5degC\n\n\n\n        7\n\n  true,  false\n";
+  (void)state;
+  struct sl_spots spots;
+  bool hit;
+  assert_true(sl_spots_find(NULL, text, strlen(text), &spots));
+  assert_int_equal(spots.n, 9);
+  for (int line = 1; line <= 11; line++)
+    for (int col = 1; col <= 22; col++) {
+      const struct sl_spot *best = NULL;
+      long far = 0;
+      for (size_t i = 0; i < spots.n; i++) {
+        const struct sl_span *s = &spots.list[i].span;
+        const long d = labs((long)line - s->line) * 1000 +
+                       (col < s->col ? s->col - col : col >= s->col + s->len ? col - (s->col + s->len) + 1 : 0);
+        if (!best || d < far) best = &spots.list[i], far = d;
+      }
+      assert_ptr_equal(sl_spots_near(&spots, line, col, &hit), best);
+      assert_int_equal(hit, far == 0);
+    }
+  sl_spots_free(&spots);
 }
 
 int main(void) {
@@ -607,7 +635,7 @@ int main(void) {
     cmocka_unit_test(constants_keep_their_order), cmocka_unit_test(lines_are_counted_as_lua_does),
     cmocka_unit_test(columns_count_bytes_of_the_file),
     cmocka_unit_test(twenty_complaints_are_kept), cmocka_unit_test(complaints_stand_in_order),
-    cmocka_unit_test(zero_bytes),
+    cmocka_unit_test(zero_bytes), cmocka_unit_test(the_nearest_of_all),
     cmocka_unit_test(depth_and_length), cmocka_unit_test(ten_thousand_literals),
     cmocka_unit_test(replay_of_the_fuzz_corpus), cmocka_unit_test(laws_hold_for_these_tables),
   };

@@ -313,32 +313,34 @@ static int h_spot(lua_State *L) {
   const int source = sl_kept_file(L, path, false);
   size_t n;
   const char *text = sl_source_text(&sl_state_of(L)->sources, source, &n);
-  struct sl_spot spot;
-  if (!sl_scan_find_in(sl_sandbox_box(L), text, n, line, col, &spot)) sl_sandbox_no_memory(L);
-  if (spot.kind == SL_SPOT_NONE) return 0;
+  const struct sl_spots *spots = sl_source_spots(&sl_state_of(L)->sources, source);
+  if (!spots) sl_sandbox_no_memory(L);
+  bool hit;
+  const struct sl_spot *spot = sl_spots_near(spots, line, col, &hit);
+  if (!spot) return 0;
   lua_createtable(L, 0, 9);
-  lua_pushboolean(L, spot.hit);
+  lua_pushboolean(L, hit);
   lua_setfield(L, -2, "hit");
-  lua_pushstring(L, spot_kinds[spot.kind]);
+  lua_pushstring(L, spot_kinds[spot->kind]);
   lua_setfield(L, -2, "kind");
   lua_pushinteger(L, source);
   lua_setfield(L, -2, "source");
-  lua_pushinteger(L, spot.span.line);
+  lua_pushinteger(L, spot->span.line);
   lua_setfield(L, -2, "line");
-  lua_pushinteger(L, spot.span.col);
+  lua_pushinteger(L, spot->span.col);
   lua_setfield(L, -2, "col");
-  lua_pushinteger(L, spot.span.len);
+  lua_pushinteger(L, spot->span.len);
   lua_setfield(L, -2, "len");
-  lua_pushlstring(L, text + spot.at, spot.len);
+  lua_pushlstring(L, text + spot->at, spot->len);
   lua_setfield(L, -2, "text");
-  if (spot.kind != SL_SPOT_CONST) {
-    lua_pushinteger(L, (lua_Integer)spot.at);
+  if (spot->kind != SL_SPOT_CONST) {
+    lua_pushinteger(L, (lua_Integer)spot->at);
     lua_setfield(L, -2, "at");
     return 1;
   }
-  lua_pushinteger(L, (lua_Integer)spot.k + 1);
+  lua_pushinteger(L, (lua_Integer)spot->k + 1);
   lua_setfield(L, -2, "k");
-  sl_const_push(L, &spot.constant, 0);
+  sl_const_push(L, &spots->k[spot->k], 0);
   lua_setfield(L, -2, "value");
   return 1;
 }

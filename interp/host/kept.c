@@ -104,7 +104,6 @@ bool sl_kept_find(lua_State *L, const char *folder, const char *name) {
   const bool known = fd >= 0 && fstat(fd, &is) == 0;
   if (fd >= 0) close(fd);
   else if (error == EXDEV) leads_out(L, name, &link);
-  else if (error == ENOENT || error == ENOTDIR) return false;           /* anything else is told where it is read */
   if (*folder) lua_pushfstring(L, "%s/%s", folder, name);
   else lua_pushstring(L, name);
   push_kept(L, lua_tostring(L, -1));
@@ -112,7 +111,7 @@ bool sl_kept_find(lua_State *L, const char *folder, const char *name) {
   lua_setfield(L, -2, "folder");
   lua_pop(L, 1);
   if (known) name_once(L, &is);
-  return true;
+  return fd >= 0 || (error != ENOENT && error != ENOTDIR);              /* anything else is told where it is read */
 }
 
 /* ---- reading ----------------------------------------------------------------------------------------------------- */

@@ -58,6 +58,8 @@ int sl_source_add(struct sl_sources *sources, const char *name, const char *text
   s->len = len;
   s->bom = bom;
   s->lines = 0;
+  s->spotted = false;
+  sl_spots_free(&s->spots);
   sl_scan_free(&s->scan);
   return id;
 }
@@ -76,6 +78,13 @@ void sl_source_scanned(struct sl_sources *sources, int id, struct sl_scan *scan)
 const struct sl_scan *sl_source_scan(const struct sl_sources *sources, int id) {
   const struct sl_source *s = source_of(sources, id);
   return s ? &s->scan : NULL;
+}
+
+const struct sl_spots *sl_source_spots(struct sl_sources *sources, int id) {
+  struct sl_source *s = source_of(sources, id);
+  if (!s) return NULL;
+  if (!s->spotted) s->spotted = sl_spots_find(sources->box, s->text, s->len, &s->spots);
+  return s->spotted ? &s->spots : NULL;
 }
 
 const char *sl_source_name(const struct sl_sources *sources, int id) {
@@ -137,6 +146,7 @@ void sl_sources_free(struct sl_sources *sources) {
     resize(sources, s->text, s->len + 1, 0);
     resize(sources, s->line, (size_t)s->room * sizeof *s->line, 0);
     sl_scan_free(&s->scan);
+    sl_spots_free(&s->spots);
   }
   resize(sources, sources->list, (size_t)sources->n * sizeof *sources->list, 0);
   *sources = (struct sl_sources){ .box = sources->box };

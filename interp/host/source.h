@@ -6,7 +6,7 @@
 
 #include <stdbool.h>
 #include <stddef.h>
-#include "scan/scanner.h"
+#include "scan/spots.h"
 
 enum { SL_SOURCES = 255 };               /* an origin has eight bits for its text: see sl_origin */
 
@@ -14,6 +14,7 @@ struct sl_source {
   char *name, *text; size_t len;
   bool bom;                              /* a byte order mark stood in front of it */
   struct sl_scan scan;
+  struct sl_spots spots; bool spotted;   /* its literals, once one was asked for by its place */
   size_t *line; int lines, room;         /* where lines begin, as far as one was asked for */
 };
 /* Starts as all 0, but for the box whose memory it takes. */
@@ -26,6 +27,8 @@ int sl_source_add(struct sl_sources *sources, const char *name, const char *text
 /* Keeps what the scanner found; owns it from then on. */
 void sl_source_scanned(struct sl_sources *sources, int id, struct sl_scan *scan);
 const struct sl_scan *sl_source_scan(const struct sl_sources *sources, int id);       /* NULL: unknown */
+/* The literals of the text; NULL: unknown, or no memory. */
+const struct sl_spots *sl_source_spots(struct sl_sources *sources, int id);
 int sl_source_find(const struct sl_sources *sources, const char *name);               /* 0: unknown */
 const char *sl_source_name(const struct sl_sources *sources, int id);                 /* NULL: unknown */
 const char *sl_source_text(const struct sl_sources *sources, int id, size_t *len);

@@ -23,15 +23,18 @@ local inside, key_of = record.inside, variants.key
 -- One value tried counts 1, a job judged anew with all its rules 10, whatever the size of the job: both take a share
 -- of what judging it once does. Of the worst subject of each rule the turning value and what the rule itself knows are
 -- always looked for; so much work there is for other inputs, and so much more for each rule that is broken, each rule
--- having its part of what is left; and so much for all subjects that none of that mends.
+-- having its part of what is left; and so much for all subjects that none of that mends. So many rules are that: for
+-- each try looks through all that the script's rules hold, and a job may have thousands.
 local for_inputs, for_each_rule, for_others, a_try, a_judging = 50, 10, 100, 1, 10
+local most_rules = 50
 
 -- A start costs as much as judging some hundred outcomes. With these counts, the fewer the more outcomes a job has, a
 -- broken job takes at most three times what a holding one does; the turning value is told then without what it breaks.
 local function judgings(outcomes) return 3 + 1460 // outcomes end
 
--- Of this run: { base = outcomes by key of what is broken or unknown, list = the broken ones, the worst first, left,
--- known = what came of changes that were tried, of = remedy by key of an outcome }.
+-- Of this run: { base = outcomes by key of what is broken or unknown, list = the broken ones, the worst first, of_rule =
+-- those of each rule, by = each by its key, left, known = what came of changes that were tried, of = remedy by key of an
+-- outcome }.
 run.keep("mending", function() return nil end)
 
 local gave_up = {}           -- raised where no work is left
@@ -65,7 +68,7 @@ end
 
 local function begin()
   if run.mending then return run.mending end
-  local m = { base = {}, list = {}, known = {}, of = {}, searched = {} }
+  local m = { base = {}, list = {}, of_rule = {}, by = {}, known = {}, of = {} }
   local outcomes = variants.base()
   for i, o in ipairs(outcomes) do
     if bad(o) then m.base[key_of(o)] = state(o) end
@@ -75,6 +78,11 @@ local function begin()
     end
   end
   table.sort(m.list, worse)
+  for _, o in ipairs(m.list) do
+    m.of_rule[o.rule] = m.of_rule[o.rule] or {}
+    table.insert(m.of_rule[o.rule], o)
+    m.by[o.key] = m.by[o.key] or o
+  end
   m.left, m.judgings = for_others, judgings(#outcomes)
   run.mending = m
   return m
@@ -212,8 +220,8 @@ end
 local function peers(m, o, input)
   local top, keys = record.locate(input.path)
   local list, has = {}, { [input.path] = true }
-  for _, other in ipairs(m.list) do
-    if other.rule == o.rule and other ~= o then
+  for _, other in ipairs(m.of_rule[o.rule]) do
+    if other ~= o then
       local line = record.line_of(other.proxy)
       local path = inside[line[1]].def == inside[top].def and record.step(inside[line[1]].path, keys[1])
       if path then
@@ -304,14 +312,11 @@ end
 
 -- How many outcomes of the rule it mends, of how many that are broken.
 local function reach_of(m, o, s)
-  local mended, all = 0, 0
-  for _, other in ipairs(m.list) do
-    if other.rule == o.rule then
-      all = all + 1
-      if not s.result.bad[other.key] then mended = mended + 1 end
-    end
+  local mended, all = 0, m.of_rule[o.rule]
+  for _, other in ipairs(all) do
+    if not s.result.bad[other.key] then mended = mended + 1 end
   end
-  s.mends, s.of, s.kind = mended, all, record.kind_of(o.proxy)
+  s.mends, s.of, s.kind = mended, #all, record.kind_of(o.proxy)
 end
 
 -- How far the rule's own changes go: by the farthest of them.
@@ -423,8 +428,9 @@ end
 
 -- Others of the same rule take over what mends them, too.
 local function share(m, o, r)
-  for _, other in ipairs(m.list) do
-    if other.rule == o.rule and not m.of[other.key] then
+  if not r.suggestions[1] then return end
+  for _, other in ipairs(m.of_rule[o.rule]) do
+    if not m.of[other.key] then
       local function mended(from)
         local list = {}
         for _, s in ipairs(from) do if not s.result.bad[other.key] then list[#list + 1] = s end end
@@ -446,7 +452,7 @@ function remedies.of(o)
     m.worst_done = true
     local rules, first = {}, {}
     for _, x in ipairs(m.list) do
-      if not first[x.rule] then first[x.rule], rules[#rules + 1] = true, x end
+      if not first[x.rule] and #rules < most_rules then first[x.rule], rules[#rules + 1] = true, x end
     end
     local left = for_inputs + for_each_rule * #rules
     for i, x in ipairs(rules) do
@@ -457,14 +463,11 @@ function remedies.of(o)
     end
   end
   if m.of[key] then return m.of[key] end
-  for _, x in ipairs(m.list) do
-    if x.key == key then
-      local r = search_for(m, x)
-      share(m, x, r)
-      return r
-    end
-  end
-  return { suggestions = {}, own = {} }
+  local x = m.by[key]
+  if not x then return { suggestions = {}, own = {} } end
+  local r = search_for(m, x)
+  share(m, x, r)
+  return r
 end
 
 return remedies

@@ -6,6 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 #include "scan/places.h"
+#include "scan/spots.h"
 #include "scan/tokens.h"
 
 bool sl_room(struct sl_scanning *s, void *array_pointer, size_t n, size_t *cap, size_t size) {
@@ -50,15 +51,8 @@ static bool wordy(char c) {
   return (c >= 'A' && c <= 'Z') || (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || c == '_';
 }
 
-/* Literals of Lua's own that are to be constants, too: where they begin in the text. */
+/* Literals of Lua's own that are to be constants, too: where they begin in the text, in order. */
 struct opened { const size_t *at; size_t n; };
-
-/* Which of them a token is, from 1; 0: none. */
-static size_t place_in(const struct opened *opened, size_t at) {
-  for (size_t i = 0; i < opened->n; i++)
-    if (opened->at[i] == at) return i + 1;
-  return 0;
-}
 
 /* The text with _K[n] for each literal.  All else stays as it was, so that lines stay one to one. */
 static bool rewrite(const struct sl_scanning *s, const struct opened *opened, struct sl_scan *out) {
@@ -67,9 +61,11 @@ static bool rewrite(const struct sl_scanning *s, const struct opened *opened, st
   char *text = sl_memory_resize(s->box, NULL, 0, room), *to = text;
   if (!text) return false;
   const char *from = s->start;
+  size_t next = 0;                               /* of those that are opened */
   for (size_t i = 1; i + 1 < s->n; i++) {
     const struct sl_token *t = &s->token[i];
-    const size_t more = place_in(opened, (size_t)(t->at - s->text));
+    const bool more = next < opened->n && opened->at[next] == (size_t)(t->at - s->text);
+    if (more) next++;
     if (t->kind != T_LITERAL && !t->folded && !t->begins && !more) continue;
     memcpy(to, from, (size_t)(t->at - from));
     to += t->at - from;
@@ -78,7 +74,7 @@ static bool rewrite(const struct sl_scanning *s, const struct opened *opened, st
     if (t->folded) *to++ = ' ';                  /* `return-10degC` */
     if (t->kind == T_LITERAL || more)
       to += sprintf(to, "%s_K[%zu]", to > text && wordy(to[-1]) ? " " : "",
-                    more ? s->nliteral + more : t->literal + 1);
+                    more ? s->nliteral + next : t->literal + 1);
     if (more && t[1].kind == '(') to += sprintf(to, " ;");       /* no number is called */
     if (!t->begins) from = t->end;
   }
@@ -91,14 +87,19 @@ static bool rewrite(const struct sl_scanning *s, const struct opened *opened, st
   return out->text;
 }
 
+/* The constants in memory of their own; false: there is none. */
+static bool constants_of(const struct sl_scanning *s, struct sl_const **k, size_t *n) {
+  if (s->nliteral == 0) return true;
+  *k = sl_memory_resize(s->box, NULL, 0, s->nliteral * sizeof **k);
+  if (!*k) return false;
+  for (size_t i = 0; i < s->nliteral; i++) (*k)[i] = s->literal[i].k;
+  *n = s->nliteral;
+  return true;
+}
+
 static bool hand_over(struct sl_scanning *s, const struct opened *opened, struct sl_scan *out) {
   if (!rewrite(s, opened, out) || !sl_places_build(s->box, s->text, s->mark, s->nmark, &out->places)) return false;
-  if (s->nliteral) {
-    out->k = sl_memory_resize(s->box, NULL, 0, s->nliteral * sizeof *out->k);
-    if (!out->k) return false;
-    for (size_t i = 0; i < s->nliteral; i++) out->k[i] = s->literal[i].k;
-    out->nk = s->nliteral;
-  }
+  if (!constants_of(s, &out->k, &out->nk)) return false;
   if (s->nbad) {
     out->bad = sl_memory_resize(s->box, NULL, 0, s->nbad * sizeof *out->bad);
     if (!out->bad) return false;
@@ -129,8 +130,7 @@ static bool spot_of(const struct sl_scanning *s, const struct sl_token *t, struc
     case T_LITERAL:
       out->kind = SL_SPOT_CONST;
       out->k = t->literal;
-      out->constant = s->literal[t->literal].k;
-      out->span = out->constant.span;
+      out->span = s->literal[t->literal].k.span;
       return true;
     case T_NUMBER: out->kind = SL_SPOT_NUMBER; return true;
     case T_STRING: out->kind = SL_SPOT_TEXT; return !argument(t);
@@ -139,26 +139,16 @@ static bool spot_of(const struct sl_scanning *s, const struct sl_token *t, struc
   }
 }
 
-/* How far a place is from a spot: lines first. */
-static long away(const struct sl_spot *spot, int line, int col) {
-  enum { LINE = 100000 };
-  const long lines = labs((long)line - spot->span.line);
-  const int end = spot->span.col + spot->span.len;
-  return lines * LINE + (col < spot->span.col ? spot->span.col - col : col >= end ? col - end + 1 : 0);
-}
-
-static void nearest_spot(const struct sl_scanning *s, int line, int col, struct sl_spot *out) {
+static bool list_spots(const struct sl_scanning *s, struct sl_spots *out) {
   struct sl_spot spot;
-  long best = -1;
-  *out = (struct sl_spot){ .kind = SL_SPOT_NONE };
-  for (size_t i = 1; i + 1 < s->n; i++) {
-    if (!spot_of(s, &s->token[i], &spot)) continue;
-    const long d = away(&spot, line, col);
-    if (best >= 0 && d >= best) continue;
-    best = d;
-    spot.hit = d == 0;
-    *out = spot;
-  }
+  size_t n = 0;
+  for (size_t i = 1; i + 1 < s->n; i++) n += spot_of(s, &s->token[i], &spot);
+  if (n == 0) return true;
+  out->list = sl_memory_resize(s->box, NULL, 0, n * sizeof *out->list);
+  if (!out->list) return false;
+  for (size_t i = 1; i + 1 < s->n; i++)
+    if (spot_of(s, &s->token[i], &spot)) out->list[out->n++] = spot;
+  return constants_of(s, &out->k, &out->nk);
 }
 
 /* ---- a whole text ------------------------------------------------------------------------------------------------ */
@@ -207,11 +197,14 @@ bool sl_scan_in(struct sl_box *box, const char *text, size_t len, struct sl_scan
   return sl_scan_open_in(box, text, len, NULL, 0, out);
 }
 
-bool sl_scan_find_in(struct sl_box *box, const char *text, size_t len, int line, int col, struct sl_spot *out) {
+bool sl_spots_find(struct sl_box *box, const char *text, size_t len, struct sl_spots *out) {
+  *out = (struct sl_spots){ .box = box };
   struct sl_scanning *s = read_text(box, text, len);
   if (!s) return false;
-  if (!s->no_memory) nearest_spot(s, line, col, out);
-  return drop(s);
+  const bool given = !s->no_memory && list_spots(s, out);
+  if (drop(s) && given) return true;
+  sl_spots_free(out);
+  return false;
 }
 
 void sl_scan_free(struct sl_scan *scan) {

@@ -63,8 +63,8 @@ struct sl_scan {
 
 /* Scans a whole text (any bytes; a first line starting with '#' is skipped as Lua does).  False: no memory. */
 bool sl_scan_in(struct sl_box *box, const char *text, size_t len, struct sl_scan *out);
-/* The same, and the literals of Lua's own that begin at these bytes of the text are constants, too: at[i] becomes
- * _K[nk + i + 1], whose value is the caller's. */
+/* The same, and the literals of Lua's own that begin at these bytes of the text, in order, are constants, too: at[i]
+ * becomes _K[nk + i + 1], whose value is the caller's. */
 bool sl_scan_open_in(struct sl_box *box, const char *text, size_t len, const size_t *at, size_t n,
                      struct sl_scan *out);
 static inline bool sl_scan(const char *text, size_t len, struct sl_scan *out) {
@@ -74,21 +74,6 @@ static inline bool sl_scan_open(const char *text, size_t len, const size_t *at, 
   return sl_scan_open_in(NULL, text, len, at, n, out);
 }
 void sl_scan_free(struct sl_scan *scan);
-
-/* A literal of the text.  A text in quotes that is what a name is called with (rack "east") is none. */
-enum sl_spot_kind { SL_SPOT_NONE, SL_SPOT_CONST, SL_SPOT_NUMBER, SL_SPOT_TEXT, SL_SPOT_FLAG };
-struct sl_spot {
-  enum sl_spot_kind kind;
-  struct sl_span span;
-  size_t at, len;                            /* bytes of the text; of a constant without a minus that went into it */
-  size_t k; struct sl_const constant;        /* SL_SPOT_CONST: which, and what it is */
-  bool hit;                                  /* the place that was asked for lies in it */
-};
-/* The literal at a place, else the nearest one; SL_SPOT_NONE: the text has none.  False: no memory. */
-bool sl_scan_find_in(struct sl_box *box, const char *text, size_t len, int line, int col, struct sl_spot *out);
-static inline bool sl_scan_find(const char *text, size_t len, int line, int col, struct sl_spot *out) {
-  return sl_scan_find_in(NULL, text, len, line, col, out);
-}
 
 /* One literal alone, as a CSV cell or a --set value: all that the scanner takes, and also what the program prints:
  * blanks between number and unit ("180.9 in", "-0.25 %/K", "8 ft 11-3/8 in", "12' 6-1/2\"", "$ 1.05/ft").

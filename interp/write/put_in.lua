@@ -53,9 +53,11 @@ end
 
 -- ---- fields --------------------------------------------------------------------------------------------------------
 
--- The declarations by their path and by their kind, and how many were declared by the table at one place.
+-- The declarations by their path and by their kind, and how many were declared by the table at one place; the texts that
+-- were looked into, by their source; what literals feed, by what is put in, for how many of them the job was declared
+-- anew, and for how many more fields it was not.
 local function index()
-  local by = { path = {}, kind = {}, at = {} }
+  local by = { path = {}, kind = {}, at = {}, text = {}, fed = {}, declared = 0, left = 0 }
   local function add(list, key, rec)
     list[key] = list[key] or {}
     table.insert(list[key], rec)
@@ -91,21 +93,30 @@ local function place_of(spot)
   return (named and named.name or file:match "[^/]*$") .. ":" .. spot.line .. ":" .. spot.col
 end
 
--- What else is made from the literal that stood in a field, as it would be moved with it.
-local function fed(o, spot)
+-- What else is made from the literal that stood in a field, as it would be moved with it; nil: it is not looked for,
+-- since the job is declared anew for each.
+local function fed(by, o, spot)
   local path = place_of(spot)
-  local moved = tried(anew.moved, { [path] = o.put })
-  local list = {}
-  for _, m in ipairs(moved or {}) do list[#list + 1] = m.path end
-  return list, path
+  local key = path .. "=" .. o.text
+  if not by.fed[key] then
+    if by.declared == most then return nil end
+    by.declared, by.fed[key] = by.declared + 1, {}
+    for i, m in ipairs(tried(anew.moved, { [path] = o.put }) or {}) do by.fed[key][i] = m.path end
+  end
+  return by.fed[key], path
+end
+
+local function text_of(by, source)
+  by.text[source] = by.text[source] or host.read(host.place { source = source, line = 0, col = 0 })
+  return by.text[source]
 end
 
 -- The script's words in a field, where they are names and arithmetic: `h`, `h - 6in`.
-local function reckoned(rec, keys)
+local function reckoned(by, rec, keys)
   if rec.at or rec.source == 0 then return nil end
   local field = host.field(rec.source, rec.mark, keys)
   if not field or field.found ~= #keys then return nil end
-  local text = host.read(host.place { source = rec.source, line = 0, col = 0 }):sub(field.from, field.to)
+  local text = text_of(by, rec.source):sub(field.from, field.to)
   local plain = host.literal(text) ~= nil or text == "true" or text == "false"
   return #text <= 40 and not plain and text:find "^[%w_(]" and not text:find "[\"'{%[\r\n]" and
       not text:find "%a%s*%(" and text or nil
@@ -117,16 +128,18 @@ local function of_field(row, by, o)
   if not rec then return end
   local spot = host.is_quantity(o.stood) and host.origin(o.stood)
   local path, list, place = path_of.join(o.parts), {}, nil
-  if spot and not stands_alone(by, rec, o.keys, spot) then list, place = fed(o, spot) end
-  if list[1] then
+  if spot and not stands_alone(by, rec, o.keys, spot) then list, place = fed(by, o, spot) end
+  if list and list[1] then
     row("put in", "only " .. path .. " moved; the literal at " .. place .. " feeds also " .. words.some(list) ..
         ": --set " .. place .. "=" .. o.text .. " moves them all")
     return
   end
-  local text = reckoned(rec, o.keys)
+  local text = reckoned(by, rec, o.keys)
   if text then
     row("put in", "only " .. path .. " moved; the script writes " .. text ..
         " there, and what else it makes from that stays")
+  elseif not list then
+    by.left = by.left + 1
   end
 end
 
@@ -134,4 +147,7 @@ return function(row)
   if run.literals[1] then of_literals(row) end
   local by = run.overrides[1] and index()
   for _, o in ipairs(run.overrides) do if o.text then of_field(row, by, o) end end
+  if by and by.left > 0 then
+    row("put in", "what the literals of " .. by.left .. " more feed is not looked for")
+  end
 end

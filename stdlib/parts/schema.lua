@@ -76,7 +76,7 @@ kind { "price", part = true, says = "one line of a vendor's price list",
       range_help = "the length of one piece, or of one spool", says = "length of a piece or of a spool" },
     { "price", "money", above = 0, max = 1e6,
       range_help = "of one, of a length or of a volume; a row without a price yet is left out, and what you have is " ..
-          "on_hand",
+        "on_hand",
       required = true, example = "$46 or $1.05/ft or $172/yd3",
       says = "price of one, of a length, or of a volume" },
     { "vendor", "text", required = true, example = "Sawtail Lumber", says = "who sells it" },

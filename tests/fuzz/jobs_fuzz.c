@@ -258,9 +258,7 @@ static void run(lua_State *L, const struct job *job, const struct sl_line *line,
   watched = NULL;
   if (said->status < 0) {
     struct telling t = { L, job, line, err, 0 };
-    const char *why = sl_sandbox_abort(L);
-    said->stopped = why != NULL;
-    if (why && !sl_is_error(L, -1)) sl_error_stopped(L, why);
+    said->stopped = sl_error_stopped(L);
     said->status = sl_host_failure(L);
     sl_error_each(L, -1, tell, &t);
     LAW_OR(said->status == t.worst || said->stopped, "status %d, and %d is what was told", said->status, t.worst);
