@@ -269,7 +269,8 @@ static const char *const commands[] = {
 
 static bool whole;
 
-/* Which of them are tried: of all, a sample, alone and with all behind it; of the few that are not the engine's, more. */
+/* Which of them are tried: of all, a sample, alone and with all behind it; those that are not the engine's, which are
+ * few. */
 static const struct pass { const char *name; bool onward, ours; } passes[] = {
   { "request", false, false }, { "from request", true, false }, { "request of ours", false, true },
 };
