@@ -121,6 +121,7 @@ static int in_a_state(struct sl_task *t, struct sl_failure *told, struct sl_fail
     if (failed) note_failure(L, status, failed);
     sl_out_flush(t->to);
     sl_host_report(L);
+    if (failed && !failed->json) status = tell(t->line, "S003", SL_NO_MEMORY, NULL);    /* the page lacks some */
   } else {
     size_t n;
     const char *text = lua_tolstring(L, -1, &n);

@@ -27,8 +27,9 @@ enum { LONGEST = 60, TOLD = 5 };                         /* seconds of a run; fa
 
 /* ---- requests ---------------------------------------------------------------------------------------------------- */
 
-/* Shared with the runs: requests counted so far; the one that fails; whether those behind it do. */
-static struct starving { long n, at; bool onward; } *s;
+/* Shared with the runs: requests counted so far; the one that fails; whether those behind it do; whether the engine's
+ * are not counted. */
+static struct starving { long n, at; bool onward, ours; } *s;
 static bool engine, none;                                /* the engine asks, and was counted; it gets nothing */
 
 static bool refused(void) {
@@ -94,7 +95,7 @@ static lua_Alloc plain;
 
 static void *asked(void *ud, void *block, size_t old, size_t size) {
   struct sl_box *box = ud;
-  if (size == 0) return plain(ud, block, old, size);
+  if (size == 0 || s->ours) return plain(ud, block, old, size);
   none = refused();
   engine = true;
   struct sl_pool pool = box->pool;
@@ -186,11 +187,11 @@ _Noreturn static void begin(char *line) {
 static const char OLD[] = "the report of yesterday\n";
 
 /* One run of the command, of which a request fails. */
-static struct ending run(const char *command, long at, bool onward) {
+static struct ending run(const char *command, long at, bool onward, bool ours) {
   char line[200];
   snprintf(line, sizeof line, "%s", command);
   put("report.txt", OLD);
-  *s = (struct starving){ .at = at, .onward = onward };
+  *s = (struct starving){ .at = at, .onward = onward, .ours = ours };
   fflush(NULL);
   const pid_t child = fork();
   assert_true(child >= 0);
@@ -268,27 +269,39 @@ static const char *const commands[] = {
 
 static bool whole;
 
-static int try_all(const char *command) {
-  struct ending well = run(command, 0, false);
+/* Which of them are tried: of all, a sample, alone and with all behind it; those that are not the engine's, which are
+ * few. */
+static const struct pass { const char *name; bool onward, ours; } passes[] = {
+  { "request", false, false }, { "from request", true, false }, { "request of ours", false, true },
+};
+
+static int try_pass(const char *command, const struct pass *p) {
+  struct ending well = run(command, 0, false, p->ours);
   const long all = s->n;
   const long step = whole || all <= EACH ? 1 : (all - EACH) / STEPS + 1;
   const bool store = strncmp(command, "sweep", 5) == 0;
   char path[128];
   int wrongs = 0;
   long tried = 0;
-  for (int onward = 0; onward < 2; onward++)
-    for (long at = 1; at <= all; at += at < EACH ? 1 : step) {
-      if (store) unlink(in_folder(path, "s.sweep"));
-      struct ending e = run(command, at, onward);
-      const char *what = fault(&e, &well, store);
-      tried++;
-      if (what && wrongs++ < TOLD)
-        fprintf(stderr, "%s: request %ld%s: %s: status %d, %.300s\n", command, at, onward ? " and all behind it" : "",
-                what, e.status, e.err.at);
-      drop(&e);
-    }
-  printf("# %s: status %d, %ld requests, %ld runs, %d faults\n", command, well.status, all, tried, wrongs);
+  for (long at = 1; at <= all; at += at < EACH ? 1 : step) {
+    if (store) unlink(in_folder(path, "s.sweep"));
+    struct ending e = run(command, at, p->onward, p->ours);
+    const char *what = fault(&e, &well, store);
+    tried++;
+    if (what && wrongs++ < TOLD)
+      fprintf(stderr, "%s: %s %ld: %s: status %d, %.300s\n", command, p->name, at, what, e.status, e.err.at);
+    drop(&e);
+  }
+  printf("# %s: %s: status %d, %ld requests, %ld runs, %d faults\n", command, p->name, well.status, all, tried,
+         wrongs);
   drop(&well);
+  if (store) unlink(in_folder(path, "s.sweep"));
+  return wrongs;
+}
+
+static int try_all(const char *command) {
+  int wrongs = 0;
+  for (size_t i = 0; i < sizeof passes / sizeof *passes; i++) wrongs += try_pass(command, &passes[i]);
   return wrongs;
 }
 
