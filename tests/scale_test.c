@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT
- * What a job costs grows as its racks do: the steps of the host's Lua for 200 racks and for 20, counted and not timed.
- * tests/bench/racks.lua writes the jobs. */
+ * What a job costs grows as its racks do, its rules and its tolerances: the steps of the host's Lua for 200 racks and
+ * for 20, counted and not timed.  tests/bench/racks.lua writes the jobs. */
 #include "check.h"
 #include <lauxlib.h>
 #include <lualib.h>
@@ -32,21 +32,31 @@ static void write_job(int racks, const char *how) {
   lua_close(L);
 }
 
+/* So many more declarations, in a loop. */
+static void add(const char *declaration, int times) {
+  char script[64];
+  snprintf(script, sizeof script, "%s/job.sline", folder);
+  FILE *f = fopen(script, "ab");
+  assert_non_null(f);
+  fprintf(f, "\nfor i = 1, %d do %s end\n", times, declaration);
+  assert_int_equal(fclose(f), 0);
+}
+
 /* The whole way from the script to the text; a job that does not hold would be another one. */
 static const char judge[] =
-  "local script, command, format = ... "
+  "local script, command, format, want = ... "
   "local judging = import 'host.judging' "
   "local outcomes, status = judging.judge(judging.declare({ script = script }, {})) "
-  "assert(status == 0, 'the job does not hold') "
+  "assert(status == want, 'the job holds or is broken otherwise') "
   "local o = { command = command, format = format, words = { script }, columns = 80, set = {} } "
   "local report = import('write.report')[command == 'run' and 'report' or command] "
   "import('write.' .. format)(report(outcomes, status, o), o) "
   "return #outcomes";
 
-static long steps(int racks, const char *how, const char *command, const char *format, long *outcomes) {
+/* Of the job that was written. */
+static long steps(const char *command, const char *format, int status_wanted, long *outcomes) {
   const struct sl_host host = { .folder = folder, .format = SL_HUMAN };
   char script[64];
-  write_job(racks, how);
   snprintf(script, sizeof script, "%s/job.sline", folder);
   lua_State *L = sl_host_new(&host, &(struct sl_limits){ .memory = (size_t)1 << 30 });   /* a page of 24 MB */
   assert_non_null(L);
@@ -55,9 +65,10 @@ static long steps(int racks, const char *how, const char *command, const char *f
   lua_pushstring(L, script);
   lua_pushstring(L, command);
   lua_pushstring(L, format);
+  lua_pushinteger(L, status_wanted);
   counts = 0;
   lua_sethook(L, count, LUA_MASKCOUNT, COUNTED);
-  const int status = sl_host_call(L, 3, 1);
+  const int status = sl_host_call(L, 4, 1);
   lua_sethook(L, NULL, 0, 0);
   if (status != LUA_OK) sl_host_report(L);
   assert_int_equal(status, LUA_OK);
@@ -76,12 +87,37 @@ static const struct row { const char *name, *command, *format, *how; int few, ma
 static void grows_as_the_racks_do(void **state) {
   const struct row *r = *state;
   long of_few, of_many;
-  const long few = steps(r->few, r->how, r->command, r->format, &of_few);
-  const long many = steps(r->many, r->how, r->command, r->format, &of_many);
+  write_job(r->few, r->how);
+  const long few = steps(r->command, r->format, 0, &of_few);
+  write_job(r->many, r->how);
+  const long many = steps(r->command, r->format, 0, &of_many);
   assert_true(few > 50 && of_few > 50);            /* it was counted, and much was judged */
   assert_true(of_many > 9 * of_few);
   if (many > MOST * few) fail_msg("%ld steps for %d racks, %ld for %d: %.1f times", many * COUNTED, r->many,
       few * COUNTED, r->few, (double)many / (double)few);
+}
+
+static const struct more { const char *name, *declaration; int status; } mores[] = {
+  { "rules that are broken",
+    "rule { id = 'X' .. i, severity = 'caution', each = 'rack', says = 's', cite = 'c', caution = 'q', "
+    "check = function(r) return at_least(r.lower_edge, 30ft) end }", 1 },
+  { "tolerances of what no rule reads",
+    "footing('f' .. i) { hole_diameter = 18in+-1in, hole_depth = 66in, gravel = 6in, fill = 'concrete' }", 0 },
+};
+
+/* Four times as many take at most half as much again for each. */
+static void grows_as_they_do(void **state) {
+  const struct more *m = *state;
+  enum { SOME = 400, TIMES = 4 };
+  long outcomes, taken[3];
+  for (int i = 0; i < 3; i++) {
+    write_job(1, NULL);
+    if (i > 0) add(m->declaration, i == 1 ? SOME : SOME * TIMES);
+    taken[i] = steps("check", "text", i > 0 ? m->status : 0, &outcomes);
+  }
+  const double some = (double)(taken[1] - taken[0]), many = (double)(taken[2] - taken[0]);
+  assert_true(some > 50);
+  if (many > 1.5 * TIMES * some) fail_msg("%.1f times the steps for %d times as many", many / some, TIMES);
 }
 
 static int setup(void **state) {
@@ -100,8 +136,9 @@ static int teardown(void **state) {
 }
 
 int main(void) {
-  struct CMUnitTest tests[sizeof rows / sizeof *rows] = { 0 };
+  struct CMUnitTest tests[sizeof rows / sizeof *rows + sizeof mores / sizeof *mores] = { 0 };
   size_t n = 0;
   ADD_ROWS(tests, n, rows, grows_as_the_racks_do);
+  ADD_ROWS(tests, n, mores, grows_as_they_do);
   return cmocka_run_group_tests_name("scale", tests, setup, teardown);
 }
