@@ -180,6 +180,17 @@ $(BUILD)/tests/%: $(BUILD)/tests/%.o $(BUILD)/libstringline_sweep.a $(BUILD)/lib
                   $(BUILD)/libstringline_host.a $(BUILD)/libstringline.a
 	$(call say,link)
 	$(Q)$(LINK) $(WHOLE) -o $@ $^ $(STORE) $(FILTER) $(LIBS) -lcmocka
+# The whole command under a name of its own, and each of its requests for memory through the test.
+ASKS    := malloc calloc realloc aligned_alloc strdup strndup mmap fopen opendir realpath open_memstream lua_newstate
+$(BUILD)/tests/starved_main.o: interp/main.c $(BUILD)/flags
+	@mkdir -p $(@D)
+	$(call say,compile)
+	$(Q)$(COMPILE) -Dmain=stringline_main -c $< -o $@
+$(BUILD)/tests/starved_test: $(BUILD)/tests/starved_test.o $(BUILD)/tests/starved_main.o \
+                             $(filter-out %/main.o,$(COMMAND)) $(BUILD)/libstringline_sweep.a \
+                             $(BUILD)/libstringline_confine.a $(BUILD)/libstringline_host.a $(BUILD)/libstringline.a
+	$(call say,link)
+	$(Q)$(LINK) $(WHOLE) $(ASKS:%=-Wl,--wrap=%) -o $@ $^ $(STORE) $(FILTER) $(LIBS) -lcmocka
 # What is measured is linked as the command is.
 $(BUILD)/tests/bench/bench: private WHOLE := $(WHOLE)
 $(BUILD)/tests/bench/bench: $(BUILD)/tests/bench/bench.o $(HOST) $(SWEEP) $(BUILD)/libstringline.a

@@ -3,6 +3,7 @@
 #include <fcntl.h>
 #include <lauxlib.h>
 #include <limits.h>
+#include <signal.h>
 #include <stdarg.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -12,6 +13,7 @@
 #include "command/line.h"
 #include "confine/child.h"
 #include "host/host.h"
+#include "host/text.h"
 #include "host/raise.h"
 #include "host/state.h"
 #include "task.h"
@@ -48,15 +50,21 @@ static void note_one(void *to, const struct sl_message *m) {
   if (n->to) sl_message_print(n->to, n->sources, m, SL_JSON, false);
 }
 
+/* Nothing is told of what could not be kept whole. */
+static void close_note(const struct noting *n) {
+  if (n->to && sl_stream_close(n->to)) return;
+  free(n->f->json);
+  n->f->json = NULL;
+  n->f->status = SL_RESOURCE;
+}
+
 /* Of the error on top of the stack, and those that came with it. */
 static void note_failure(lua_State *L, int status, struct sl_failure *f) {
   size_t n;
-  const char *why = sl_sandbox_abort(L);
-  if (why && !sl_is_error(L, -1)) sl_error_stopped(L, why);
   *f = (struct sl_failure){ .status = status };
   struct noting to = { f, &sl_state_of(L)->sources, open_memstream(&f->json, &n) };
   sl_error_each(L, -1, note_one, &to);
-  if (to.to) fclose(to.to);
+  close_note(&to);
 }
 
 static void note_stop(int status, const char *code, const char *why, struct sl_failure *f) {
@@ -65,7 +73,7 @@ static void note_stop(int status, const char *code, const char *why, struct sl_f
   *f = (struct sl_failure){ .status = status };
   struct noting to = { f, NULL, open_memstream(&f->json, &n) };
   note_one(&to, &m);
-  if (to.to) fclose(to.to);
+  close_note(&to);
 }
 
 /* ---- one command in one state ------------------------------------------------------------------------------------ */
@@ -94,8 +102,8 @@ static void print_nothing(void *to, struct sl_sources *sources, const struct sl_
 static int in_a_state(struct sl_task *t, struct sl_failure *told, struct sl_failure *failed) {
   lua_State *L = sl_host_new(&t->host, &t->limits);
   if (!L) {
-    if (failed) note_stop(SL_RESOURCE, "S003", "not enough memory", failed);
-    return tell(t->line, "S003", "not enough memory", NULL);
+    if (failed) note_stop(SL_RESOURCE, "S003", SL_NO_MEMORY, failed);
+    return tell(t->line, "S003", SL_NO_MEMORY, NULL);
   }
   lua_pushcfunction(L, sl_task_run);
   lua_pushlightuserdata(L, t);
@@ -123,17 +131,18 @@ static int in_a_state(struct sl_task *t, struct sl_failure *told, struct sl_fail
   return status;
 }
 
-/* In the place of a verdict of one script of several. */
-static void write_unjudged(struct sl_task *t, struct sl_failure *f) {
-  in_a_state(t, f, NULL);
+/* In the place of a verdict of one script of several; the worse of the two statuses. */
+static int write_unjudged(struct sl_task *t, struct sl_failure *f) {
+  const int status = in_a_state(t, f, NULL);
   free(f->json);
+  return status > f->status ? status : f->status;
 }
 
 static int run(void *arg) {
   struct sl_task *t = arg;
   struct sl_failure f = { .status = SL_DONE };
   int status = in_a_state(t, NULL, t->several ? &f : NULL);
-  if (f.status) write_unjudged(t, &f);
+  if (f.status) status = write_unjudged(t, &f);
   sl_out_flush(t->to);
   return status;
 }
@@ -155,8 +164,10 @@ static void name_files(const struct sl_task *t, const char *files[4]) {
 static int run_apart(struct sl_task *t) {
   const char *files[4];
   char text[5000];
+  const char *path = t->line->value[SL_OPTION_output];
   name_files(t, files);
   const struct sl_child_limits limits = { .cpu_seconds = 10, .memory = (size_t)1 << 30, .output = (size_t)16 << 20,
+                                          .path = path && strcmp(path, "-") != 0 ? path : NULL,
                                           .files = files, .folders = t->host.path };
   const struct sl_child_end end = sl_child_run(run, t, &limits);
   if (end.how == SL_CHILD_RAN) return end.status;
@@ -172,8 +183,9 @@ static int run_apart(struct sl_task *t) {
   if (t->several) {
     struct sl_failure f;
     note_stop(status, code, end.why, &f);
-    write_unjudged(t, &f);
+    const int said = write_unjudged(t, &f);
     sl_out_flush(t->to);
+    return said;
   }
   return status;
 }
@@ -221,14 +233,16 @@ static char *said(struct sl_task *t, const char *part, const char *script, size_
   if (!t->to) {
     if (memory) fclose(memory);
     free(text);
-    *status = tell(t->line, "S003", "not enough memory", NULL);
+    *status = tell(t->line, "S003", SL_NO_MEMORY, NULL);
     return NULL;
   }
   *status = in_a_state(t, NULL, script ? &f : NULL);
-  if (f.status) write_unjudged(t, &f);
-  const bool whole = sl_out_flush(t->to);
+  if (f.status) *status = write_unjudged(t, &f);
+  const bool written = sl_out_flush(t->to);
   sl_out_abandon(t->to);
-  if (fclose(memory) == 0 && whole && *n > 0) return text;
+  const bool whole = sl_stream_close(memory) && written;
+  if (whole && *n > 0) return text;
+  if (!whole) *status = tell(t->line, "S003", SL_NO_MEMORY, NULL);
   free(text);
   return NULL;
 }
@@ -240,7 +254,7 @@ static int judge_each(struct sl_task *t, const char *list, const char *end, stru
   size_t n = 0;
   for (const char *path = list; path < end; path += strlen(path) + 1) n++;
   t->judged = calloc(n + 1, sizeof *t->judged);
-  if (!t->judged) return tell(t->line, "S003", "not enough memory", NULL);
+  if (!t->judged) return tell(t->line, "S003", SL_NO_MEMORY, NULL);
   for (const char *path = list; path < end; path += strlen(path) + 1) {
     size_t length;
     set_folder(folder, size, path);
@@ -299,9 +313,8 @@ static int run_all(const struct sl_line *line, struct sl_out *to, struct sl_read
 
 /* Puts the output in its place, but never in that of a file that was read.  0, or the status. */
 static int keep_output(const struct sl_line *line, struct sl_out *out, const struct sl_reads *reads) {
-  char why[5000];
-  const char *read = sl_reads_destroyed(reads);
-  if (read) {
+  char why[5000], read[512];
+  if (sl_reads_destroyed(reads, read, sizeof read)) {
     sl_out_abandon(out);
     snprintf(why, sizeof why, "this run read or wrote '%s', and its output '%s' is the same file", read,
              sl_reads_output(reads));
@@ -320,7 +333,7 @@ static int run_all_apart(const struct sl_line *line, struct sl_out *out, struct 
     status = run_all(line, to, reads, false, PAGE_WIDTH);
     turned = sl_out_flush(to) && dup2(own, STDOUT_FILENO) >= 0;
   }
-  if (!turned) status = tell(line, "S003", "not enough memory for the output", NULL);
+  if (!turned) status = tell(line, "S003", SL_NO_MEMORY " for the output", NULL);
   else sl_out_take(out, memory);                                   /* what fails is told by sl_out_commit */
   if (own >= 0) close(own);
   if (memory) fclose(memory);
@@ -335,7 +348,7 @@ static int run_to_file(const struct sl_line *line, const char *path) {
   struct sl_out *out = reads ? sl_out_open(path, why, sizeof why) : NULL;
   if (!out) {
     sl_reads_free(reads);
-    return reads ? tell(line, "F040", why, NULL) : tell(line, "S003", "not enough memory", NULL);
+    return reads ? tell(line, "F040", why, NULL) : tell(line, "S003", SL_NO_MEMORY, NULL);
   }
   int status = line->value[SL_OPTION_untrusted] ? run_all_apart(line, out, reads)
                                                 : run_all(line, out, reads, false, PAGE_WIDTH);
@@ -353,7 +366,7 @@ static int run_to_file(const struct sl_line *line, const char *path) {
 static int run_to_standard(const struct sl_line *line) {
   char why[512];
   struct sl_out *out = sl_out_of(stdout);
-  if (!out) return tell(line, "S003", "not enough memory", NULL);
+  if (!out) return tell(line, "S003", SL_NO_MEMORY, NULL);
   int status = SL_DONE;
   if (line->version) sl_out_printf(out, "stringline %s\n", SL_VERSION);
   else status = run_all(line, out, NULL, strcmp(line->format->name, "text") == 0 && colour_wanted(line, stdout),
@@ -363,11 +376,13 @@ static int run_to_standard(const struct sl_line *line) {
 
 int main(int argc, char **argv) {
   struct sl_line line;
-  if (!sl_out_begin()) return SL_RESOURCE;
-  const bool read = sl_line_read(&line, argc, argv);
+  signal(SIGCHLD, SIG_DFL);                                  /* ignored, it would hide how our processes end */
+  const bool begun = sl_out_begin(), read = sl_line_read(&line, argc, argv);
   const char *path = read && !line.version ? line.value[SL_OPTION_output] : NULL;
   int status;
-  if (!read) status = tell(&line, line.wrong.code, line.wrong.text, *line.wrong.help ? line.wrong.help : NULL);
+  if (!begun) status = tell(&line, "S003", "one of its standard streams is closed, and /dev/null cannot take its place",
+                            "keep standard input, output and error open");
+  else if (!read) status = tell(&line, line.wrong.code, line.wrong.text, *line.wrong.help ? line.wrong.help : NULL);
   else status = path && strcmp(path, "-") != 0 ? run_to_file(&line, path) : run_to_standard(&line);
   sl_line_free(&line);
   return status;

@@ -9,14 +9,7 @@
 #include <sys/resource.h>
 #include <sys/wait.h>
 #include "confine/child.h"
-
-#if defined(__SANITIZE_ADDRESS__)
-#define ADDRESS_SANITIZER 1
-#elif defined(__has_feature)
-#if __has_feature(address_sanitizer)
-#define ADDRESS_SANITIZER 1
-#endif
-#endif
+#include "host/sanitizer.h"
 
 static char why[256];
 static char path[64];
@@ -126,7 +119,9 @@ static void endless_output_is_stopped(void **state) {
   (void)state;
   assert_int_equal(run_child(write_for_ever, NULL), 3);
   assert_string_equal(why, "wrote more than 100000 bytes");
-  assert_int_equal(got.size[1], 100000);
+  assert_int_equal(got.size[1], 100001);               /* its last line is ended, so that ours begins in front */
+  assert_int_equal(got.text[1][99999], 'f');
+  assert_int_equal(got.text[1][100000], '\n');
   no_child_is_left();
 }
 
@@ -175,6 +170,28 @@ static void time_is_limited(void **state) {
   no_child_is_left();
 }
 
+/* Fewer seconds than it is given, since its caller has no more: in a process of its own, which cannot take it back. */
+static void time_of_the_caller(rlim_t soft, rlim_t hard, const char *wanted) {
+  const struct sl_child_limits more = { .cpu_seconds = 30 };
+  int status;
+  const pid_t process = fork();
+  assert_true(process >= 0);
+  if (process == 0) {
+    const int set = setrlimit(RLIMIT_CPU, &(struct rlimit){ soft, hard }) == 0;
+    const struct sl_child_end end = sl_child_run(spin, NULL, &more);
+    fprintf(stderr, "# %s\n", end.why);
+    _exit(!set || strcmp(end.why, wanted) != 0);
+  }
+  assert_int_equal(waitpid(process, &status, 0), process);
+  assert_true(WIFEXITED(status) && WEXITSTATUS(status) == 0);
+}
+
+static void a_caller_may_have_less_time(void **state) {
+  (void)state;
+  time_of_the_caller(1, RLIM_INFINITY, "stopped after 1 s of processor time");
+  time_of_the_caller(2, 2, "stopped after 1 s of processor time");
+}
+
 static int spin_deaf(void *arg) {
   signal(SIGXCPU, SIG_IGN);
   return spin(arg);
@@ -199,7 +216,7 @@ static void signals_are_told(void **state) {
   assert_non_null(strstr(why, "killed by signal 6 ("));
 }
 
-#ifndef ADDRESS_SANITIZER
+#if !SL_ADDRESS_SANITIZER
 /* In steps, so that the address space is used up rather than one request too large. */
 static int take_memory(void *arg) {
   static void *volatile kept[128];
@@ -335,8 +352,9 @@ int main(void) {
     cmocka_unit_test(status_comes_back), cmocka_unit_test(output_comes_back), cmocka_unit_test(output_is_capped),
     cmocka_unit_test(endless_output_is_stopped), cmocka_unit_test(closed_output_is_told),
     cmocka_unit_test(child_may_close_its_output), cmocka_unit_test(time_is_limited),
+    cmocka_unit_test(a_caller_may_have_less_time),
     cmocka_unit_test(deaf_to_signals_is_no_help), cmocka_unit_test(signals_are_told),
-#ifndef ADDRESS_SANITIZER
+#if !SL_ADDRESS_SANITIZER
     cmocka_unit_test(memory_is_limited),
 #endif
     cmocka_unit_test(no_descriptor_is_inherited), cmocka_unit_test(there_is_no_input),

@@ -14,17 +14,7 @@
 #include <sys/mman.h>
 #include <sys/personality.h>
 #include <sys/resource.h>
-
-#if defined(__SANITIZE_ADDRESS__)
-#define ADDRESS_SANITIZER 1
-#elif defined(__has_feature)
-#if __has_feature(address_sanitizer)
-#define ADDRESS_SANITIZER 1
-#endif
-#endif
-#ifndef ADDRESS_SANITIZER
-#define ADDRESS_SANITIZER 0
-#endif
+#include "host/sanitizer.h"
 
 static char command[4096];     /* the command, of the same build */
 
@@ -49,19 +39,23 @@ static const struct refusal {
 #define FENCE(name, call, error) { name, "(Landlock", error, 1, { ALL(landlock_##call) }, false }
 #define FILTER(name, error) { name, "(seccomp)", error, 2, { ALL(seccomp), WITH_PRCTL(PR_SET_SECCOMP) }, false }
   PRCTL("its end with its parent", PR_SET_PDEATHSIG, EINVAL),
+  PRCTL("its end with its parent, no more than said", PR_SET_PDEATHSIG, 0),
   { "signals", "(sigaction)", EINVAL, 1, { WITH(rt_sigaction, 0, SIGXCPU) }, false },
   { "what is open", "(close_range", EPERM, 1, { ALL(close_range) }, false },
   { "what is open, before Linux 5.9", "(close_range", ENOSYS, 1, { ALL(close_range) }, false },
+  { "what is open, no more than said", "(close_range", 0, 1, { ALL(close_range) }, false },
   PRCTL("hidden memory", PR_SET_DUMPABLE, EPERM),
   PRCTL("new rights", PR_SET_NO_NEW_PRIVS, EPERM),
   PRCTL("new rights, unknown", PR_SET_NO_NEW_PRIVS, EINVAL),
   { "the rights of root", "(capset)", EPERM, 1, { ALL(capset) }, false },
+  { "the rights of root, no more than said", "(capset)", 0, 2, { ALL(capset), ALL(capget) }, false },
+  { "all limits, no more than said", "(RLIMIT_CPU)", 0, 1, { ALL(prlimit64) }, true },
   LIMIT("processor time", RLIMIT_CPU, EPERM, false),
   LIMIT("processor time, no more than said", RLIMIT_CPU, 0, false),
   LIMIT("files", RLIMIT_FSIZE, EPERM, false),
   LIMIT("core files", RLIMIT_CORE, EPERM, true),
   LIMIT("processes", RLIMIT_NPROC, EPERM, false),
-#if !ADDRESS_SANITIZER
+#if !SL_ADDRESS_SANITIZER
   LIMIT("memory", RLIMIT_AS, EPERM, false),
 #endif
   FENCE("the fence, before Linux 5.13", create_ruleset, ENOSYS),
@@ -139,7 +133,7 @@ static void run_command(const void *arg) {
 
 static void the_command_says_so(void **state) {
   const struct refusal *r = *state;
-  if (ADDRESS_SANITIZER && r->own) skip();
+  if (SL_ADDRESS_SANITIZER && r->own) skip();
   assert_int_equal(apart(run_command, r), 3);
   assert_string_equal(said[0], "");
   assert_int_equal(strncmp(said[1], "stringline: error: examples/egg-farm/job.sline was not run", 58), 0);
@@ -172,6 +166,33 @@ static void it_judges_as_ever(void **state) {
   assert_int_equal(apart(run_command, NULL), 0);
   assert_non_null(strstr(said[0], "rules hold"));
   assert_string_equal(said[1], "");
+}
+
+static void run_unheard(const void *arg) {
+  signal(SIGCHLD, SIG_IGN);
+  run_command(arg);
+}
+
+static void a_caller_may_ignore_its_children(void **state) {
+  (void)state;
+  assert_int_equal(apart(run_unheard, NULL), 0);
+  assert_non_null(strstr(said[0], "rules hold"));
+  assert_string_equal(said[1], "");
+}
+
+/* Nothing can take the place of a stream that is closed. */
+static void run_without_input(const void *arg) {
+  static const struct refusal opening = { .error = ENOENT, .rules = 1, .rule = { WITH(openat, 2, O_WRONLY) } };
+  close(0);
+  surround(&opening);
+  run_command(arg);
+}
+
+static void a_stream_without_a_place_is_told(void **state) {
+  (void)state;
+  assert_int_equal(apart(run_without_input, NULL), 3);
+  assert_string_equal(said[0], "");
+  assert_non_null(strstr(said[1], "one of its standard streams is closed, and /dev/null cannot take its place"));
 }
 
 /* What comes back of a run on a terminal. */
@@ -238,6 +259,8 @@ int main(int argc, char **argv) {
   TEST(memory_that_runs_is_refused);
   TEST(a_step_that_kills_is_told);
   TEST(it_judges_as_ever);
+  TEST(a_caller_may_ignore_its_children);
+  TEST(a_stream_without_a_place_is_told);
   TEST(no_colour_comes_of_it);
   return _cmocka_run_group_tests("confine", tests, n, share_memory, NULL);
 }

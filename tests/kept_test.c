@@ -89,6 +89,8 @@ static const struct row { const char *name, *asks, *want; } rows[] = {
     "F027" },
   { "a file that became a link to another one since",
     "local b = host.find 'b' change(b, 'a') return ask(host.read, b)", "a" },
+  { "one that was not there, and is a link out since",
+    "local _, a = host.find 'new' change(a, '../secret') return ask(host.read, a)", "F027" },
   { "a list that became a link out since", "local a = host.find 'b' change(a, '../secret') return ask(host.csv, a)",
     "F027" },
   { "a script that became a link out since",

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT
- * What a whole run may take, as the system counts it: memory, for all that a script can cause, and the C stack. */
+ * What a whole run may take: memory, for all that a script can cause, as the system counts it; the length of a line;
+ * the C stack. */
 #define _DEFAULT_SOURCE                    /* wait4 */
 #include <pthread.h>
 #include <sys/resource.h>
@@ -7,14 +8,10 @@
 #include <sys/wait.h>
 #include <unistd.h>
 #include "check.h"
-#include "box/pool.h"
+#include "host/sanitizer.h"
 #include "stringline/host.h"
 
-#ifdef SL_POOL_POISONS                     /* the sanitizer takes memory, and larger frames, for itself */
-enum { COUNTED = 0 };
-#else
-enum { COUNTED = 1 };
-#endif
+enum { COUNTED = !SL_ADDRESS_SANITIZER };  /* the sanitizer takes memory, and larger frames, for itself */
 /* BESIDE: what the program itself takes, and the reserve for what there is to say at the limit. */
 enum { LIMIT_MIB = 64, BESIDE_MIB = 16, STACK_KIB = 256 };
 #define OVER "asked for more than 64 MiB of memory"
@@ -158,37 +155,70 @@ static void stays_below(void **state) {
     fail_msg("%ld KiB, of a limit of %d MiB and %d beside it", ran.kib, LIMIT_MIB, BESIDE_MIB);
 }
 
+/* ---- lines ------------------------------------------------------------------------------------------------------- */
+
+enum { LONGEST = 10000 };                /* bytes of a line, without its end */
+static const struct lined { const char *name, *job, *file, *before, *fill, *after; } lines[] = {
+  { "a line of a script", NULL, "job.sline", "print '", "x", "'" },
+  { "a line of a script in two parts", "use \"part\"\n", "part.sline", "local x = '", "x", "'" },
+  { "a row of a list", "parts \"rows.csv\"\n", "rows.csv", "clamp,least_frame,most_frame,part\n# ", "x", "" },
+  { "a line that ends as Windows ends it", NULL, "job.sline", "-- ", "x", "\r" },
+};
+
+static void has_a_greatest_length(void **state) {
+  const struct lined *l = *state;
+  static struct ran ran;
+  const char *line = strrchr(l->before, '\n') ? strrchr(l->before, '\n') + 1 : l->before;
+  const size_t own = strlen(line) + strcspn(l->after, "\r");
+  for (size_t more = 0; more <= 1; more++) {
+    char place[200];
+    if (l->job) one_script(l->job);
+    FILE *f = file(l->file);
+    fputs(l->before, f);
+    repeat(f, l->fill, LONGEST - own + more);
+    fprintf(f, "%s\n", l->after);
+    fclose(f);
+    run_command(0, &ran);
+    snprintf(place, sizeof place, "%s:%d:%d: error: the line has %d bytes; the longest may have %d", l->file,
+             line == l->before ? 1 : 2, LONGEST + 1, LONGEST + 1, LONGEST);
+    if (!strstr(ran.said, place) == (more == 1)) fail_msg("%zu bytes more than may be: %.600s", more, ran.said);
+    assert_int_equal(WIFEXITED(ran.status) ? WEXITSTATUS(ran.status) : -1, 2);      /* without the line, no job */
+  }
+}
+
 /* ---- the C stack ------------------------------------------------------------------------------------------------- */
 
 #define NEST2(a) a a
 #define NEST8(a) NEST2(NEST2(NEST2(a)))
 #define NEST64(a) NEST8(NEST8(a))
 #define NEST192(a) NEST64(a) NEST64(a) NEST64(a)
-#define CALLS_ITSELF "calls itself over and over"
+#define TOO_DEEP "nested too deep"
 
 static const struct nest { const char *name, *script, *says; } nests[] = {
-  { "gsub", "local function f(s) return (s:gsub('.', f)) end f 'x'", CALLS_ITSELF },
+  { "gsub", "local function f(s) return (s:gsub('.', f)) end f 'x'", TOO_DEEP },
   { "gsub with a table", "local t = setmetatable({}, { __index = function(t, s) return (s:gsub('.', t)) end }) "
-    "return t.x", CALLS_ITSELF },
-  { "sort", "local function f() table.sort({ 1, 2 }, f) end f()", CALLS_ITSELF },
-  { "tostring", "print(setmetatable({}, { __tostring = function(t) return tostring(t) end }))", CALLS_ITSELF },
+    "return t.x", TOO_DEEP },
+  { "sort", "local function f() table.sort({ 1, 2 }, f) end f()", TOO_DEEP },
+  { "tostring", "print(setmetatable({}, { __tostring = function(t) return tostring(t) end }))", TOO_DEEP },
   { "format", "print(setmetatable({}, { __tostring = function(t) return ('%s %s'):format(t, 1.5e300) end }))",
-    CALLS_ITSELF },
+    TOO_DEEP },
   { "pcall", "local function f() return pcall(f) end print(f()) print 'went through'", "went through" },
   { "xpcall", "local function f() return xpcall(f, f) end print(f()) print 'went through'", "went through" },
   { "index", "local t = setmetatable({}, { __index = function(t, k) return t[k .. 'x'] end }) return t.a",
-    CALLS_ITSELF },
+    TOO_DEEP },
   { "concat", "local m = {} m.__concat = function(a, b) return a .. b end local t = setmetatable({}, m) return t .. t",
-    CALLS_ITSELF },
+    TOO_DEEP },
   { "comparison", "local m = {} m.__lt = function(a, b) return a < b end local t = setmetatable({}, m) return t < t",
-    CALLS_ITSELF },
+    TOO_DEEP },
   { "close", "local function f() local x <close> = setmetatable({}, { __close = function() f() end }) end f()",
-    CALLS_ITSELF },
-  { "brackets", "local x = " NEST192("(") NEST192("(") "1" NEST192(")") NEST192(")"), "error" },
-  { "tables", "local x = " NEST192("{") NEST192("{") "1" NEST192("}") NEST192("}"), "error" },
+    TOO_DEEP },
+  { "brackets", "local x = " NEST192("(") NEST192("(") "1" NEST192(")") NEST192(")"),
+    "stand in each other more than 200 deep" },
+  { "tables", "local x = " NEST192("{") NEST192("{") "1" NEST192("}") NEST192("}"),
+    "stand in each other more than 200 deep" },
   { "functions", "local x = " NEST64("function() return ") NEST64("function() return ") "1" NEST64(" end")
-    NEST64(" end"), "error" },
-  { "blocks", NEST192("do ") "local x = 1ft" NEST192(" end"), "error" },
+    NEST64(" end"), TOO_DEEP },
+  { "blocks", NEST192("do ") NEST8("do ") "local x = 1ft" NEST8(" end") NEST192(" end"), TOO_DEEP },
   { "a pattern", "print(('a'):rep(150):find(('a?'):rep(150))) print 'went through'", "went through" },
 };
 
@@ -231,21 +261,24 @@ static void ends_in_a_thread(void **state) {
   pthread_join(thread, &done);
   pthread_attr_destroy(&attributes);
   assert_ptr_equal(done, said);
-  if (strcmp(n->says, CALLS_ITSELF) == 0) assert_non_null(strstr(said, CALLS_ITSELF));
+  if (strstr(n->says, "deep")) assert_non_null(strstr(said, n->says));
   else assert_string_not_equal(said, "");
 }
 
-enum { ATTACKS = sizeof attacks / sizeof *attacks, NESTS = sizeof nests / sizeof *nests };
+enum { ATTACKS = sizeof attacks / sizeof *attacks, LINES = sizeof lines / sizeof *lines,
+       NESTS = sizeof nests / sizeof *nests };
 
 int main(int argc, char **argv) {
   (void)argc;
   const char *slash = strrchr(argv[0], '/');
   snprintf(command, sizeof command, "%.*s/../stringline", slash ? (int)(slash - argv[0]) : 1, slash ? argv[0] : ".");
-  static struct CMUnitTest tests[ATTACKS + 2 * NESTS];
+  static struct CMUnitTest tests[ATTACKS + LINES + 2 * NESTS];
   static char names[NESTS][40];
   size_t n = 0;
   for (size_t i = 0; i < ATTACKS; i++)
     tests[n++] = (struct CMUnitTest){ attacks[i].name, stays_below, NULL, NULL, (void *)(uintptr_t)&attacks[i] };
+  for (size_t i = 0; i < LINES; i++)
+    tests[n++] = (struct CMUnitTest){ lines[i].name, has_a_greatest_length, NULL, NULL, (void *)(uintptr_t)&lines[i] };
   for (size_t i = 0; i < NESTS; i++) {
     snprintf(names[i], sizeof names[i], "%s, in a thread", nests[i].name);
     tests[n++] = (struct CMUnitTest){ nests[i].name, ends_in_a_message, NULL, NULL, (void *)(uintptr_t)&nests[i] };

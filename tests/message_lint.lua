@@ -2,7 +2,9 @@
 -- What is wrong with a message itself, whatever it says: the one place that knows the frame of a message.
 
 -- Lua's own words, and the names of chunks, which nobody wrote in a script.
-local MACHINERY = { "attempt to ", "[C]", "stack traceback", "_K[", "upvalue" }
+local MACHINERY = { "attempt to ", "[C]", "stack traceback", "_K[", "upvalue", "userdata", "bad argument", "nil value",
+                    "stack overflow", "registers", "not enough memory", "(limit is ", "non-closable", "integer index",
+                    "binary chunk", "metatable leads", "integer representation", "<name>", "<eof>" }
 local CHUNKS = { "=model.", "=host.", ".results", ".rules:", ".schema:", "=parts." }
 
 local function holds_any(text, list)
@@ -24,6 +26,20 @@ end
 
 local SEVERITIES = { error = true, warning = true, note = true }
 local LINES, FILE = "^[^:]+:%d+:%d+: (%a+): ", "^[^: ]+: (%a+): "
+
+-- "a inverter" and "an rack" in the words of a message, not in the lines of the script that it shows.
+local function wrong_article(text)
+  for line in text:gmatch("[^\n]+") do
+    local words = " " .. (line:match("^    help: (.*)") or line:match("^    note: (.*)") or line:match("^%S.*") or "")
+    words = words:gsub("%b``", ""):gsub("%b''", ""):gsub('%b""', "")
+    local an = words:match("[ (][Aa] ([aeio]%a+)")
+    local a = words:match("[ (][Aa]n ([bcdfgjklmnpqrstvwxyz]%a+)")
+    if an and not an:find("^one") and not an:find("^on") and not an:find("^and") and not an:find("^is") or a then
+      return "says 'a' where 'an' belongs, or the other way round: " .. line
+    end
+  end
+  return nil
+end
 
 -- The first lines of messages; what else stands on a line of its own is indented, is a note for editors or an object
 -- for programs, or was printed by the script.
@@ -80,6 +96,7 @@ return function(case, text, status)
   complain(holds_any(text, MACHINERY), "shows the machinery")
   complain(holds_any(text, CHUNKS), "shows a chunk of the library")
   complain(text == "", "says nothing")
+  wrong[#wrong + 1] = wrong_article(text)
   if status < 2 then return wrong end
   wrong[#wrong + 1] = frame_fault(text)
   if case.placeless then

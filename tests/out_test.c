@@ -202,6 +202,7 @@ static const struct refused { const char *name, *path, *want; } refused[] = {
   { "refused: no such folder", "nowhere/x", "cannot write 'nowhere/x': no such folder 'nowhere/'" },
   { "refused: a folder", "real", "cannot write 'real': it is a folder" },
   { "refused: a folder by its slash", "real/", "cannot write 'real/': it is a folder" },
+  { "refused: a folder by its slash that is not there", "none/", "cannot write 'none/': no such folder 'none/'" },
   { "refused: a file as folder", "old/x", "cannot write 'old/x': a part of the path is a file, not a folder" },
   { "refused: a circle of links", "ring", "cannot write 'ring': its symbolic links go in a circle" },
   { "refused: no name", "", "no file name was given" },

@@ -2,7 +2,7 @@
  * The memory of a state: blocks keep what was written into them through any row of requests, and do not overlap. */
 #include "check.h"
 #include "box/pool.h"
-#ifdef SL_POOL_POISONS
+#if SL_ADDRESS_SANITIZER
 #include <signal.h>
 #include <sys/wait.h>
 #include <unistd.h>
@@ -143,7 +143,7 @@ static void shrinking_needs_no_room(void **state) {
   sl_pool_drop(&pool);
 }
 
-#ifdef SL_POOL_POISONS
+#if SL_ADDRESS_SANITIZER
 /* What a child that reads one byte of a pool's block says on standard error, and how it ends. */
 static int read_in_child(size_t size, size_t at, bool freed, char *said, size_t room) {
   int ends[2], status;
@@ -193,7 +193,7 @@ int main(void) {
     cmocka_unit_test(sizes_share),
     cmocka_unit_test(neighbours_are_joined),
     cmocka_unit_test(shrinking_needs_no_room),
-#ifdef SL_POOL_POISONS
+#if SL_ADDRESS_SANITIZER
     cmocka_unit_test(misuse_is_seen),
 #endif
   };

@@ -257,6 +257,24 @@ static void host_is_limited(void **state) {
   sl_sandbox_close(L);
 }
 
+static int take_much(lua_State *L) {
+  sl_sandbox_resize(L, NULL, 0, 700000);
+  return 0;
+}
+
+/* The same of what raises where there is none. */
+static void blocks_of_the_host_count(void **state) {
+  (void)state;
+  lua_State *L = sl_sandbox_new(&(struct sl_limits){ (size_t)1 << 20, 0, 0 });
+  sl_sandbox_limit(L);
+  for (int i = 0; i < 2; i++) {
+    lua_pushcfunction(L, take_much);
+    assert_int_equal(lua_pcall(L, 0, 0, 0), i ? LUA_ERRRUN : LUA_OK);
+  }
+  assert_string_equal(sl_sandbox_abort(L), over_1_mib);
+  sl_sandbox_close(L);
+}
+
 /* What is not Lua's makes room by collecting what is garbage. */
 static void garbage_makes_room(void **state) {
   (void)state;
@@ -595,7 +613,8 @@ static void counting_can_begin_late(void **state) {
 int main(void) {
   static const struct CMUnitTest alone[] = {
     cmocka_unit_test(over_is_over), cmocka_unit_test(steps_add_up), cmocka_unit_test(opening_is_not_limited),
-    cmocka_unit_test(host_is_limited), cmocka_unit_test(garbage_makes_room),
+    cmocka_unit_test(host_is_limited), cmocka_unit_test(blocks_of_the_host_count),
+    cmocka_unit_test(garbage_makes_room),
     cmocka_unit_test(collections_in_vain_end_a_run), cmocka_unit_test(collections_are_charged),
     cmocka_unit_test(host_memory_counts), cmocka_unit_test(negative_steps_are_not_counted), cmocka_unit_test(defaults),
     cmocka_unit_test(calls_nest), cmocka_unit_test(limited_pcall_at_the_top), cmocka_unit_test(handler_sees_errors),

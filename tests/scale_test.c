@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT
- * What a job costs grows as its racks do, its rules and its tolerances: the steps of the host's Lua for 200 racks and
- * for 20, counted and not timed.  tests/bench/racks.lua writes the jobs. */
+ * What a job costs grows as its racks do, its rules, tolerances and other things: the steps of the host's Lua for 200 racks
+ * and for 20, counted and not timed.
+ * tests/bench/racks.lua writes the jobs. */
 #include "check.h"
 #include <lauxlib.h>
 #include <lualib.h>
@@ -32,16 +33,6 @@ static void write_job(int racks, const char *how) {
   lua_close(L);
 }
 
-/* So many more declarations, in a loop. */
-static void add(const char *declaration, int times) {
-  char script[64];
-  snprintf(script, sizeof script, "%s/job.sline", folder);
-  FILE *f = fopen(script, "ab");
-  assert_non_null(f);
-  fprintf(f, "\nfor i = 1, %d do %s end\n", times, declaration);
-  assert_int_equal(fclose(f), 0);
-}
-
 /* The whole way from the script to the text; a job that does not hold would be another one. */
 static const char judge[] =
   "local script, command, format, want = ... "
@@ -53,11 +44,8 @@ static const char judge[] =
   "import('write.' .. format)(report(outcomes, status, o), o) "
   "return #outcomes";
 
-/* Of the job that was written. */
-static long steps(const char *command, const char *format, int status_wanted, long *outcomes) {
+static long judged(const char *script, const char *command, const char *format, int want, long *outcomes) {
   const struct sl_host host = { .folder = folder, .format = SL_HUMAN };
-  char script[64];
-  snprintf(script, sizeof script, "%s/job.sline", folder);
   lua_State *L = sl_host_new(&host, &(struct sl_limits){ .memory = (size_t)1 << 30 });   /* a page of 24 MB */
   assert_non_null(L);
   sl_rows_open(L);
@@ -65,7 +53,7 @@ static long steps(const char *command, const char *format, int status_wanted, lo
   lua_pushstring(L, script);
   lua_pushstring(L, command);
   lua_pushstring(L, format);
-  lua_pushinteger(L, status_wanted);
+  lua_pushinteger(L, want);
   counts = 0;
   lua_sethook(L, count, LUA_MASKCOUNT, COUNTED);
   const int status = sl_host_call(L, 4, 1);
@@ -75,6 +63,13 @@ static long steps(const char *command, const char *format, int status_wanted, lo
   *outcomes = (long)lua_tointeger(L, -1);
   sl_host_close(L);
   return counts;
+}
+
+static long steps(int racks, const char *how, const char *command, const char *format, long *outcomes) {
+  char script[64];
+  write_job(racks, how);
+  snprintf(script, sizeof script, "%s/job.sline", folder);
+  return judged(script, command, format, 0, outcomes);
 }
 
 static const struct row { const char *name, *command, *format, *how; int few, many; } rows[] = {
@@ -87,14 +82,36 @@ static const struct row { const char *name, *command, *format, *how; int few, ma
 static void grows_as_the_racks_do(void **state) {
   const struct row *r = *state;
   long of_few, of_many;
-  write_job(r->few, r->how);
-  const long few = steps(r->command, r->format, 0, &of_few);
-  write_job(r->many, r->how);
-  const long many = steps(r->command, r->format, 0, &of_many);
+  const long few = steps(r->few, r->how, r->command, r->format, &of_few);
+  const long many = steps(r->many, r->how, r->command, r->format, &of_many);
   assert_true(few > 50 && of_few > 50);            /* it was counted, and much was judged */
   assert_true(of_many > 9 * of_few);
   if (many > MOST * few) fail_msg("%ld steps for %d racks, %ld for %d: %.1f times", many * COUNTED, r->many,
       few * COUNTED, r->few, (double)many / (double)few);
+}
+
+/* So many types, and as many things that each take one over. */
+static long steps_of_declaring(int n) {
+  char script[64];
+  snprintf(script, sizeof script, "%s/job.sline", folder);
+  FILE *f = fopen(script, "w");
+  assert_non_null(f);
+  fputs("job { name = \"N\", client = \"C\", stage = \"quote\" }\n", f);
+  for (int i = 1; i <= n; i++)
+    fprintf(f, "footing_type \"t%d\" { hole_diameter = 18in, hole_depth = 60in, gravel = 6in, fill = \"concrete\" }\n"
+               "footing \"f%d\" { like = \"t%d\" }\n", i, i, i);
+  assert_int_equal(fclose(f), 0);
+  long outcomes;
+  return judged(script, "check", "text", 0, &outcomes);
+}
+
+static void declaring_grows_as_the_things_do(void **state) {
+  (void)state;
+  enum { A_FEW = 400, THOUSANDS = 4000 };
+  const long few = steps_of_declaring(A_FEW), many = steps_of_declaring(THOUSANDS);
+  assert_true(few > 50);
+  if (many > MOST * few) fail_msg("%ld steps for %d things, %ld for %d: %.1f times", many * COUNTED, THOUSANDS,
+      few * COUNTED, A_FEW, (double)many / (double)few);
 }
 
 static const struct more { const char *name, *declaration; int status; } mores[] = {
@@ -105,19 +122,27 @@ static const struct more { const char *name, *declaration; int status; } mores[]
     "footing('f' .. i) { hole_diameter = 18in+-1in, hole_depth = 66in, gravel = 6in, fill = 'concrete' }", 0 },
 };
 
+/* Of the job of one rack, and so many more declarations. */
+static long steps_with(const struct more *m, int times) {
+  char script[64];
+  long outcomes;
+  write_job(1, NULL);
+  snprintf(script, sizeof script, "%s/job.sline", folder);
+  FILE *f = fopen(script, "ab");
+  assert_non_null(f);
+  fprintf(f, "\nfor i = 1, %d do %s end\n", times, m->declaration);
+  assert_int_equal(fclose(f), 0);
+  return judged(script, "check", "text", times > 0 ? m->status : 0, &outcomes);
+}
+
 /* Four times as many take at most a fifth more for each. */
 static void grows_as_they_do(void **state) {
-  const struct more *m = *state;
   enum { SOME = 400, TIMES = 4 };
-  long outcomes, taken[3];
-  for (int i = 0; i < 3; i++) {
-    write_job(1, NULL);
-    if (i > 0) add(m->declaration, i == 1 ? SOME : SOME * TIMES);
-    taken[i] = steps("check", "text", i > 0 ? m->status : 0, &outcomes);
-  }
-  const double some = (double)(taken[1] - taken[0]), many = (double)(taken[2] - taken[0]);
+  const long none = steps_with(*state, 0), some = steps_with(*state, SOME) - none,
+             many = steps_with(*state, SOME * TIMES) - none;
   assert_true(some > 50);
-  if (many > 1.2 * TIMES * some) fail_msg("%.1f times the steps for %d times as many", many / some, TIMES);
+  if (many * 5 > 6 * TIMES * some) fail_msg("%.1f times the steps for %d times as many", (double)many / (double)some,
+      TIMES);
 }
 
 static int setup(void **state) {
@@ -136,9 +161,10 @@ static int teardown(void **state) {
 }
 
 int main(void) {
-  struct CMUnitTest tests[sizeof rows / sizeof *rows + sizeof mores / sizeof *mores] = { 0 };
+  struct CMUnitTest tests[sizeof rows / sizeof *rows + sizeof mores / sizeof *mores + 1] = { 0 };
   size_t n = 0;
   ADD_ROWS(tests, n, rows, grows_as_the_racks_do);
   ADD_ROWS(tests, n, mores, grows_as_they_do);
+  tests[n++] = (struct CMUnitTest)cmocka_unit_test(declaring_grows_as_the_things_do);
   return cmocka_run_group_tests_name("scale", tests, setup, teardown);
 }

@@ -73,6 +73,8 @@ static const struct row { const char *name, *before, *again; long long least, mo
   { "a numeral of a million digits", "local s = ('1'):rep(1000000)", "local x = tonumber(s)", 60000, 1000000 },
   { "the same in arithmetic", "local s = ('1'):rep(1000000)", "local x = s + 1", 60000, 1000000 },
   { "bytes as results", "local s = ('x'):rep(100000)", "local x = s:byte(1, 100000)", 150000, 300000 },
+  { "characters as results", "local s = ('x'):rep(100000)", "local x = utf8.codepoint(s, 1, 100000)", 150000, 300000 },
+  { "a name that is unknown", "", "pcall(function() return undeclared_name_of_a_thing end)", 3000, 100000 },
   { "a number of 400 digits", "", "local x = ('%99.99f'):format(1e308)", 100, 1000 },
   { "a quantity as a text", "local q = 8ft 11-3/8in", "local x = tostring(q)", 50, 200 },
   { "a quantity in a text", "local q = 8ft 11-3/8in", "local x = q .. ''", 50, 200 },

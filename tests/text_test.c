@@ -154,9 +154,12 @@ static void safe_cuts_whole_pieces(void **state) {
 
 static void articles(void **state) {
   (void)state;
-  assert_string_equal(sl_article("length"), "a");
-  assert_string_equal(sl_article("angle"), "an");
-  assert_string_equal(sl_article(""), "a");
+  static const char *const an[] = { "angle", "inverter", "easement", "interconnection", "area", "hour", "AWG", "MPPT",
+                                    "8", "11", "18 AWG", "80", "8 AWG", "uninsulated", "underground", "index", "NEC" };
+  static const char *const a[] = { "length", "unit", "use", "utility", "usual", "European", "one", "UL", "PV", "10",
+                                   "180 AWG", "", "house", "horizontal", "rack", "Celsius" };
+  for (size_t i = 0; i < sizeof an / sizeof *an; i++) assert_string_equal(sl_article(an[i]), "an");
+  for (size_t i = 0; i < sizeof a / sizeof *a; i++) assert_string_equal(sl_article(a[i]), "a");
 }
 
 /* ---- whatever the bytes ------------------------------------------------------------------------------------------ */

@@ -2,7 +2,8 @@
 -- SPDX-License-Identifier: MIT
 -- What holds for the files of the project themselves: tests/tree.lua, from the top folder of the project.
 -- Lines have at most 120 columns; each source file says its licence; a suite is named by what it tests; files that need
--- each other stand in no circle.  A list of exceptions here only shrinks: one that is no longer needed fails too.
+-- each other stand in no circle; it is known who takes memory beside the account of a run.  A list of exceptions here
+-- only shrinks: one that is no longer needed fails too.
 
 local COLUMNS = 120
 local SOURCES = { c = true, h = true, re = true, def = true, lua = true, sh = true, awk = true, Makefile = true }
@@ -15,12 +16,27 @@ local GENERATED = { ["docs/methods.md"] = true, ["docs/mutation.md"] = true, ["d
 -- Too wide still.
 local WIDE = {}
 
+-- What takes memory of its own: a run's comes from its account (interp/box/memory.h), and this is none that a run
+-- causes, or the account itself.
+local MEMORY = {
+  ["interp/box/pool.c"] = "the account", ["interp/box/sandbox.c"] = "the sandbox itself, and where there is no run",
+  ["interp/command/folder.c"] = "the names in a folder", ["interp/command/line.c"] = "the command line",
+  ["interp/host/csv.c"] = "the names in a folder, of which one was meant", ["interp/host/host.c"] = "the state itself",
+  ["interp/host/job.c"] = "what a program in C holds of a job", ["interp/host/message.c"] = "one message",
+  ["interp/host/reads.c"] = "the files that were read, of a fixed number", ["interp/main.c"] = "outputs",
+  ["interp/sweep/keeping.c"] = "one row", ["interp/sweep/numbers.c"] = "what of a sweep is done",
+  ["interp/sweep/rows.c"] = "one row", ["interp/sweep/workers.c"] = "workers",
+  ["interp/write/new_folder.c"] = "paths", ["interp/write/out.c"] = "paths",
+}
+local TAKES = { "malloc", "calloc", "realloc", "aligned_alloc", "posix_memalign", "strdup", "strndup", "asprintf",
+                "vasprintf", "getline", "open_memstream", "scandir", "mmap", "mremap" }
+
 -- Suites that test a subject, which is no C file of interp.
 local SUBJECTS = {
   "anew", "bounds", "call_laws", "difference", "document", "domains", "editions", "fit", "flat", "flips", "formula",
-  "graph", "lua_corpus", "margins", "matrix", "origin", "own_results", "papers", "paste", "paths", "pictures",
-  "property", "record", "report", "results", "reuse", "rule", "run", "scale", "scripted", "steps", "sweep_answer",
-  "sweep_axes", "sweep_patch", "sweep_store", "transcriptions", "variants", "whatif",
+  "graph", "limits", "lua_corpus", "margins", "matrix", "origin", "own_results", "papers", "paste", "paths",
+  "pictures", "property", "record", "report", "results", "reuse", "rule", "run", "scale", "scripted", "starved",
+  "steps", "sweep_answer", "sweep_axes", "sweep_patch", "sweep_store", "transcriptions", "variants", "whatif",
 }
 
 -- ---- the files -----------------------------------------------------------------------------------------------------
@@ -156,6 +172,27 @@ local function suites()
   return complaints
 end
 
+-- ---- memory --------------------------------------------------------------------------------------------------------
+
+local function accounts()
+  local takes, needed, complaints = set(TAKES), {}, {}
+  for _, path in ipairs(paths) do
+    local code = path:find "^interp/.*%.[chr]e?$" and not path:find "^interp/gen/" and
+                 read(path):gsub("/%*.-%*/", "") or ""
+    for word in code:gmatch "%f[%w_]([%w_]+)%s*%(" do
+      if takes[word] and MEMORY[path] then needed[path] = true
+      elseif takes[word] then
+        complaints[#complaints + 1] = path .. ": " .. word .. ": what a run causes comes from sl_memory_resize"
+      end
+    end
+  end
+  local listed = {}
+  for path in pairs(MEMORY) do listed[#listed + 1] = path end
+  table.sort(listed)
+  unneeded(listed, needed, complaints)
+  return complaints
+end
+
 -- ---- circles -------------------------------------------------------------------------------------------------------
 
 local function module_of(path) return (path:gsub("^%w+/", "", 1):gsub("%.lua$", ""):gsub("/", ".")) end
@@ -252,6 +289,7 @@ check("lines have at most " .. COLUMNS .. " columns", columns())
 check("prose does not count what grows", counts())
 check("each source file says its licence", licences())
 check("a suite is called after the C file that it tests", suites())
+check("memory of a run comes from its account", accounts())
 check("circles are found", search())
 check("files that need each other stand in no circle", circles())
 print(("tree: %d passed, %d failed"):format(passed, failed))

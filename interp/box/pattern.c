@@ -274,7 +274,7 @@ static const char *attempt(lua_State *L, struct search *x, const char *s) {
   x->unlimited = LLONG_MAX;
   x->matcher.left = counted ? &x->box->left : &x->unlimited;
   const char *end = sl_pattern_match(&x->pattern, &x->matcher, s);
-  if (*x->matcher.left < 0 || (x->box->depth > 0 && sl_box_over(L))) sl_box_stop(L, 1);
+  if (*x->matcher.left < 0 || (x->box->depth > 0 && sl_box_over(L))) sl_box_stop(L);
   return end;
 }
 

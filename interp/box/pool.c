@@ -8,7 +8,7 @@
 #include <unistd.h>
 
 /* Under the sanitizer each block is followed by some bytes that nobody may touch. */
-#ifdef SL_POOL_POISONS
+#if SL_ADDRESS_SANITIZER
 #include <sanitizer/asan_interface.h>
 enum { REDZONE = SL_POOL_STEP };
 #else

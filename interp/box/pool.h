@@ -12,14 +12,7 @@
 #include <stdbool.h>
 #include <stddef.h>
 #include <string.h>
-
-#if defined(__SANITIZE_ADDRESS__)
-#define SL_POOL_POISONS 1
-#elif defined(__has_feature)
-#if __has_feature(address_sanitizer)
-#define SL_POOL_POISONS 1
-#endif
-#endif
+#include "host/sanitizer.h"
 
 enum {
   SL_POOL_STEP = 16, SL_POOL_MOST = 4096,        /* classes of small blocks, and the largest of them */
@@ -41,7 +34,7 @@ struct sl_pool {
 
 /* A small block where one is at hand, which is nearly always so; NULL: ask sl_pool_resize. */
 static inline void *sl_pool_at_hand(struct sl_pool *pool, size_t size) {
-#ifdef SL_POOL_POISONS
+#if SL_ADDRESS_SANITIZER
   (void)pool, (void)size;
   return NULL;
 #else
@@ -58,7 +51,7 @@ static inline void *sl_pool_at_hand(struct sl_pool *pool, size_t size) {
 
 /* Frees a small block; false: ask sl_pool_resize. */
 static inline bool sl_pool_gave(struct sl_pool *pool, void *block, size_t size) {
-#ifdef SL_POOL_POISONS
+#if SL_ADDRESS_SANITIZER
   (void)pool, (void)block, (void)size;
   return false;
 #else

@@ -11,10 +11,13 @@
 #include "box/sandbox.h"
 #include "host/text.h"
 
+/* A text on its way to the compiler. */
+struct sl_compiled { const char *at, *end, *name; int line; };
+
 struct sl_box {
   void *owner;                 /* sl_sandbox_own */
   struct sl_pool pool;
-  lua_State *L;
+  lua_State *L;                /* the main thread; NULL: it is being made */
   size_t memory;               /* the limit: pool.most once a run has begun */
   bool careful;                /* the next request wants a second look: see settle */
   long long steps, left;       /* left: no limit where steps is negative */
@@ -25,6 +28,8 @@ struct sl_box {
   const void *asked_for;
   const char *refused;         /* why it was */
   const char *why;             /* set once: the run is over */
+  char place[SL_PLACE_ROOM];            /* "file:line: " of where that was, or of the last refusal; empty: not known */
+  const struct sl_compiled *compiled;                    /* the text that is compiled; NULL: none */
   char over_memory[64], over_steps[64];
   unsigned long long seed;
   uint64_t random[4];
@@ -35,7 +40,7 @@ static inline bool sl_box_counts(const struct sl_box *box) { return box->steps >
 bool sl_box_over(lua_State *L);                          /* the run is over */
 /* Before a buffer grows, which by itself collects nothing. */
 void sl_box_room(lua_State *L, size_t size);
-_Noreturn void sl_box_stop(lua_State *L, int level);     /* raises why, with the place of that level */
+_Noreturn void sl_box_stop(lua_State *L);                /* raises why, with the place where it was */
 
 /* pattern.c: a compiled pattern is one node for each item, matched by backtracking that counts its steps. */
 enum { SL_CAPTURES = 32 };

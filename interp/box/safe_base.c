@@ -23,7 +23,7 @@ static bool circle(lua_State *L) {
 /* true lies at `first`, the results after it; or an error on top. */
 static int finish(lua_State *L, int status, int first) {
   if (sl_box_over(L)) {
-    if (status == LUA_OK || (lua_type(L, -1) != LUA_TSTRING && lua_type(L, -1) != LUA_TTABLE)) sl_box_stop(L, 1);
+    if (status == LUA_OK || (lua_type(L, -1) != LUA_TSTRING && lua_type(L, -1) != LUA_TTABLE)) sl_box_stop(L);
     return lua_error(L);                                 /* with the place where it was stopped; a table: the host's */
   }
   if (status == LUA_OK) return lua_gettop(L) - first + 1;

@@ -20,8 +20,24 @@ enum {
 #define SELDOM __attribute__((noinline))
 static const size_t default_memory = (size_t)256 << 20;
 static const long long default_steps = 400000000;
-static const char no_memory[] = "the machine has no more memory";
+const char sl_no_memory[] = SL_NO_MEMORY;
 static const char env_key;                               /* registry: the table that environments are copied from */
+
+/* ---- places ------------------------------------------------------------------------------------------------------ */
+
+/* "file:line: " of the nearest level of a person's text; asks for no memory, so that the allocator can say it, too. */
+static void note_place(lua_State *L, struct sl_box *box) {
+  lua_Debug ar;
+  *box->place = '\0';
+  for (int level = 0; lua_getstack(L, level, &ar); level++) {
+    lua_getinfo(L, "Sl", &ar);
+    if (*ar.source != '@' || ar.currentline < 0) continue;
+    snprintf(box->place, sizeof box->place, "%s:%d: ", ar.source + 1, ar.currentline > 0 ? ar.currentline : 1);
+    return;
+  }
+  if (box->compiled && box->compiled->line)
+    snprintf(box->place, sizeof box->place, "%s:%d: ", box->compiled->name, box->compiled->line);
+}
 
 /* ---- memory ----------------------------------------------------------------------------------------------------- */
 
@@ -52,7 +68,8 @@ static void charge_collection(struct sl_box *box) {
 }
 
 static void *refuse(struct sl_box *box, const void *block, size_t size) {
-  const char *why = box->pool.full ? box->over_memory : no_memory;
+  if (!box->why && box->L) note_place(box->L, box);
+  const char *why = box->pool.full ? box->over_memory : sl_no_memory;
   if (asks_again(box, block, size)) end_run(box, why);
   else charge_collection(box);
   box->asked = size;
@@ -85,7 +102,7 @@ static bool collect(struct sl_box *box, size_t size) {
 
 void sl_box_room(lua_State *L, size_t size) {
   struct sl_box *box = sl_box(L);
-  if (!sl_pool_has(&box->pool, size) && !collect(box, size)) sl_box_stop(L, 1);
+  if (!sl_pool_has(&box->pool, size) && !collect(box, size)) sl_box_stop(L);
 }
 
 static SELDOM void *allocate_otherwise(struct sl_box *box, void *block, size_t old, size_t size) {
@@ -93,7 +110,7 @@ static SELDOM void *allocate_otherwise(struct sl_box *box, void *block, size_t o
   const bool again = size > old && box->asked && asks_again(box, block, size);
   if (again && !box->why && !tidy(box, size)) return NULL;
   void *new = sl_pool_resize(&box->pool, block, old, size);
-  if (!new) return size > old && box->pool.most ? refuse(box, block, size) : NULL;
+  if (!new) return size > old ? refuse(box, block, size) : NULL;
   if (size <= old) return new;
   if (again) {
     box->asked = 0;
@@ -123,7 +140,8 @@ void *sl_memory_resize(struct sl_box *box, void *block, size_t old, size_t size)
   void *new = sl_pool_resize(&box->pool, block, old, size);
   if (new || size <= old) return new;
   if (box->pool.full && collect(box, size)) new = sl_pool_resize(&box->pool, block, old, size);
-  if (!new) end_run(box, box->pool.full ? box->over_memory : no_memory);
+  if (!new && !box->why && box->L) note_place(box->L, box);
+  if (!new) end_run(box, box->pool.full ? box->over_memory : sl_no_memory);
   return new;
 }
 
@@ -134,10 +152,11 @@ static void push_reason(lua_State *L, const struct sl_box *box) {
   lua_rawgetp(L, LUA_REGISTRYINDEX, box->why);
 }
 
-void sl_box_stop(lua_State *L, int level) {
+void sl_box_stop(lua_State *L) {
   struct sl_box *box = sl_box(L);
   end_run(box, box->over_steps);
-  luaL_where(L, level);
+  if (!*box->place) note_place(L, box);
+  lua_pushstring(L, box->place);
   push_reason(L, box);
   lua_concat(L, 2);
   lua_error(L);
@@ -152,12 +171,12 @@ static void count_steps(lua_State *L, lua_Debug *ar) {
   follow_up(box);
   if (!box->why) return;
   lua_sethook(L, count_steps, LUA_MASKCOUNT, 1);
-  sl_box_stop(L, 0);
+  sl_box_stop(L);
 }
 
 void sl_sandbox_no_memory(lua_State *L) {
-  end_run(sl_box(L), no_memory);
-  sl_box_stop(L, 1);
+  end_run(sl_box(L), sl_no_memory);
+  sl_box_stop(L);
 }
 
 void sl_sandbox_charge(lua_State *L, long long n) {
@@ -165,7 +184,7 @@ void sl_sandbox_charge(lua_State *L, long long n) {
   if (box->depth == 0) return;
   if (sl_box_counts(box) && n > 0) box->left = n > box->left ? -1 : box->left - n;
   follow_up(box);
-  if (box->why) sl_box_stop(L, 1);
+  if (box->why) sl_box_stop(L);
 }
 
 bool sl_box_over(lua_State *L) {
@@ -266,16 +285,34 @@ int sl_sandbox_pcall(lua_State *L) {
   return 2;
 }
 
+/* A text is handed over line by line: where the compiler breaks off without naming a line, it is the last one. */
+static const char *next_line(lua_State *L, void *ud, size_t *size) {
+  (void)L;
+  struct sl_compiled *c = ud;
+  const char *at = c->at, *end = c->end > at ? memchr(at, '\n', (size_t)(c->end - at)) : NULL;
+  c->at = end ? end + 1 : c->end;
+  c->line += c->at > at;
+  *size = (size_t)(c->at - at);
+  return at;
+}
+
 int sl_sandbox_load(lua_State *L, const char *text, size_t size, const char *chunk) {
   struct sl_box *box = sl_box(L);
   int base = lua_gettop(L) + 1, status = LUA_ERRRUN;
+  struct sl_compiled compiled = { .at = text, .end = text + size, .name = *chunk == '@' ? chunk + 1 : chunk };
   if (!sl_box_over(L)) {
     sl_sandbox_limit(L);
     box->depth++;
+    box->compiled = &compiled;
     settle(box);
-    status = luaL_loadbufferx(L, text, size, chunk, "t");
+    status = lua_load(L, next_line, &compiled, chunk, "t");
+    box->compiled = NULL;
     box->depth--;
     settle(box);
+  }
+  if (!sl_box_over(L) && status == LUA_ERRRUN) {         /* nested too deep, which is no syntax error to Lua */
+    lua_pushfstring(L, "%s:%d: %s", compiled.name, compiled.line, lua_tostring(L, -1));
+    lua_remove(L, -2);
   }
   if (!sl_box_over(L)) return status;
   lua_settop(L, base - 1);
@@ -303,8 +340,11 @@ void sl_sandbox_back(lua_State *L, const struct sl_standing *to) {
   memcpy(box->random, to->random, sizeof box->random);
   if (box->depth > 0) return;
   box->left = to->left;
+  follow_up(box);
+  if (box->why == sl_no_memory) return;                  /* no limit of what ran beside: nothing after it is sure */
   box->why = NULL;
   box->asked = 0;
+  *box->place = '\0';
   settle(box);
   sl_sandbox_limit(L);
 }
@@ -316,6 +356,7 @@ void sl_sandbox_tidy(lua_State *L) {
 }
 
 const char *sl_sandbox_abort(lua_State *L) { return sl_box_over(L) ? sl_box(L)->why : NULL; }
+const char *sl_sandbox_stopped_at(lua_State *L) { return sl_box(L)->place; }
 bool sl_sandbox_out_of_steps(lua_State *L) { return sl_sandbox_abort(L) == sl_box(L)->over_steps; }
 
 /* ---- what is not there ------------------------------------------------------------------------------------------ */
@@ -454,7 +495,7 @@ static int open_state(lua_State *L) {
     luaL_requiref(L, libraries[i].name, libraries[i].func, 1);
     lua_pop(L, 1);
   }
-  const char *const reasons[] = { box->over_memory, box->over_steps, no_memory };
+  const char *const reasons[] = { box->over_memory, box->over_steps, sl_no_memory };
   for (size_t i = 0; i < sizeof reasons / sizeof *reasons; i++) {
     lua_pushstring(L, reasons[i]);
     lua_rawsetp(L, LUA_REGISTRYINDEX, reasons[i]);

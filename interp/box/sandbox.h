@@ -54,6 +54,10 @@ struct sl_box *sl_sandbox_box(lua_State *L);            /* for sl_memory_resize 
 _Noreturn void sl_sandbox_no_memory(lua_State *L);
 /* NULL, or why the run is over: "used more than 400 million steps", "asked for more than 256 MiB of memory". */
 const char *sl_sandbox_abort(lua_State *L);
+enum { SL_PLACE_ROOM = 512 };
+const char *sl_sandbox_stopped_at(lua_State *L);        /* "file:line: " of where that was; empty: not known */
+/* The reason where the machine gave none. */
+extern const char sl_no_memory[];
 bool sl_sandbox_out_of_steps(lua_State *L);             /* that it was the steps */
 /* Whether a script's code is under way, somewhere below. */
 bool sl_sandbox_running(lua_State *L);

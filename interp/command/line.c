@@ -8,6 +8,7 @@
 #include <string.h>
 #include <sys/stat.h>
 #include "host/nearest.h"
+#include "host/text.h"
 
 enum { MOST_NAMES = 64 };
 /* What is counted: memory in MiB, workers as host.workers starts them; all else a double holds. */
@@ -366,7 +367,9 @@ bool sl_line_read(struct sl_line *line, int argc, char **argv) {
   size_t lists = 0, most = (size_t)argc;
   for (int i = 0; i < SL_OPTIONS; i++) lists += sl_options[i].kind == SL_KIND_LIST;
   line->room = calloc(most * (lists + 1) + 1, sizeof *line->room);
-  if (!line->room) return wrong(line, "S003", "", "not enough memory");
+  line->messages = line->format->messages;
+  if (!line->room) return wrong(line, "S003", "", SL_NO_MEMORY);
+  line->messages = NULL;                                 /* till somebody says so */
   line->word = line->room;
   for (size_t i = 0, at = most; i < SL_OPTIONS; i++)
     if (sl_options[i].kind == SL_KIND_LIST) line->list[i] = line->room + at, at += most;

@@ -8,6 +8,7 @@
 #include <stdio.h>
 #include <string.h>
 #include <unistd.h>
+#include <sys/resource.h>
 #include <sys/wait.h>
 #include "confine/confine.h"
 #include "confine/passing.h"
@@ -91,7 +92,7 @@ static void look_after(pid_t child, const struct pipes *p, const struct sl_child
                        struct sl_child_end *end) {
   int status;
   if (!is_confined(p->read[SAID], end) ||
-      !sl_pass_output(p->read[OUT], p->read[ERR], limits->output, end->why, sizeof end->why)) kill(child, SIGKILL);
+      !sl_pass_output(p->read[OUT], p->read[ERR], limits, end->why, sizeof end->why)) kill(child, SIGKILL);
   while (waitpid(child, &status, 0) < 0)
     if (errno != EINTR) {
       if (!*end->why) sl_say(end->why, sizeof end->why, "cannot wait for the child process: %s", strerror(errno));
@@ -100,9 +101,19 @@ static void look_after(pid_t child, const struct pipes *p, const struct sl_child
   judge(status, limits, end);
 }
 
+/* What its caller allows goes first.  The hard limit ends a process without a reason, so the soft one stays below. */
+static unsigned seconds_allowed(unsigned wanted) {
+  struct rlimit now;
+  if (getrlimit(RLIMIT_CPU, &now) != 0) return wanted;
+  rlim_t most = wanted;
+  if (now.rlim_max != RLIM_INFINITY && most >= now.rlim_max) most = now.rlim_max ? now.rlim_max - 1 : 0;
+  if (now.rlim_cur != RLIM_INFINITY && most > now.rlim_cur) most = now.rlim_cur;
+  return most > 0 ? (unsigned)most : 1;                  /* as the kernel takes a limit of 0 */
+}
+
 static struct sl_child_limits with_defaults(const struct sl_child_limits *given) {
   struct sl_child_limits l = given ? *given : (struct sl_child_limits){ .cpu_seconds = 0 };
-  if (!l.cpu_seconds) l.cpu_seconds = 60;
+  l.cpu_seconds = seconds_allowed(l.cpu_seconds ? l.cpu_seconds : 60);
   if (!l.memory) l.memory = (size_t)1 << 30;
   if (!l.output) l.output = (size_t)64 << 20;
   return l;

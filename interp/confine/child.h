@@ -7,9 +7,10 @@
 #include <stddef.h>
 
 struct sl_child_limits {
-  unsigned cpu_seconds;       /* 0: 60 */
+  unsigned cpu_seconds;       /* 0: 60; fewer where the caller has fewer */
   size_t memory;              /* bytes of address space, the program's own included; 0: 1 GiB */
   size_t output;              /* bytes of standard output and error together; 0: 64 MiB */
+  const char *path;           /* the file that standard output stands for; NULL: it is none of ours */
   /* What it may open: these files, each with the folder that it stands in and all below, ended by NULL; and folders as
    * in STRINGLINE_PATH.  NULL: none. */
   const char *const *files;

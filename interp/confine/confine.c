@@ -17,19 +17,8 @@
 #include <sys/syscall.h>
 #include "confine/calls.h"
 #include "confine/fence.h"
+#include "host/sanitizer.h"
 #include "host/text.h"
-
-/* The address sanitizer maps terabytes, so its builds go without that one limit. */
-#if defined(__SANITIZE_ADDRESS__)
-#define LIMIT_MEMORY 0
-#elif defined(__has_feature)
-#if __has_feature(address_sanitizer)
-#define LIMIT_MEMORY 0
-#endif
-#endif
-#ifndef LIMIT_MEMORY
-#define LIMIT_MEMORY 1
-#endif
 
 #ifndef SYS_close_range
 #define SYS_close_range 436    /* on every machine */
@@ -38,7 +27,9 @@
 struct frame { const struct sl_child_limits *limits; pid_t parent; };
 
 static bool follow_parent(const struct frame *f) {
-  return prctl(PR_SET_PDEATHSIG, SIGKILL) == 0 && getppid() == f->parent;
+  int signal = 0;
+  return prctl(PR_SET_PDEATHSIG, SIGKILL) == 0 && prctl(PR_GET_PDEATHSIG, &signal) == 0 && signal == SIGKILL &&
+         getppid() == f->parent;
 }
 
 /* What the parent catches ends the child; what it ignores is ignored, unless it is what a limit ends it with. */
@@ -59,7 +50,8 @@ static bool settle_signals(const struct frame *f) {
 /* Whoever opened them. */
 static bool close_others(const struct frame *f) {
   (void)f;
-  return syscall(SYS_close_range, SL_SAID + 1U, ~0U, 0U) == 0;
+  return dup2(SL_SAID, SL_SAID + 1) >= 0 && syscall(SYS_close_range, SL_SAID + 1U, ~0U, 0U) == 0 &&
+         fcntl(SL_SAID + 1, F_GETFD) < 0;
 }
 
 /* No core goes to a program that collects them, which RLIMIT_CORE does not stop. */
@@ -84,14 +76,17 @@ static bool be_nobody(const struct frame *f) {
     const uint32_t kept = now[i].permitted & (i == 0 ? 1u << CAP_DAC_READ_SEARCH : 0);
     now[i] = (struct __user_cap_data_struct){ .effective = kept, .permitted = kept };
   }
-  if (syscall(SYS_capset, &head, now) != 0 || syscall(SYS_capget, &head, now) != 0) return false;
+  if (syscall(SYS_capset, &head, now) != 0) return false;
+  memset(now, 0xff, sizeof now);                         /* so that what is not told is not taken for given up */
+  if (syscall(SYS_capget, &head, now) != 0) return false;
   return (now[0].permitted & ~(1u << CAP_DAC_READ_SEARCH)) == 0 && now[1].permitted == 0;
 }
 
 static bool limit(int resource, rlim_t soft, rlim_t hard) {
-  struct rlimit now;
+  struct rlimit now = { 1, 0 };                          /* which no limit is: so it is seen where nothing is told */
   if (getrlimit(resource, &now) != 0) return false;
   if (now.rlim_max != RLIM_INFINITY && hard > now.rlim_max) hard = now.rlim_max;      /* never looser than we were */
+  if (now.rlim_cur != RLIM_INFINITY && soft > now.rlim_cur) soft = now.rlim_cur;
   if (soft > hard) soft = hard;
   return setrlimit(resource, &(struct rlimit){ soft, hard }) == 0 && getrlimit(resource, &now) == 0 &&
          now.rlim_cur == soft && now.rlim_max == hard;
@@ -104,7 +99,7 @@ static bool limit_files(const struct frame *f) { (void)f; return limit(RLIMIT_FS
 static bool limit_cores(const struct frame *f) { (void)f; return limit(RLIMIT_CORE, 0, 0); }
 static bool limit_processes(const struct frame *f) { (void)f; return limit(RLIMIT_NPROC, 0, 0); }
 static bool limit_memory(const struct frame *f) {
-  return !LIMIT_MEMORY || limit(RLIMIT_AS, f->limits->memory, f->limits->memory);
+  return SL_ADDRESS_SANITIZER || limit(RLIMIT_AS, f->limits->memory, f->limits->memory);
 }
 
 /* `setarch -X` makes all memory run that is read, and so what is written. */

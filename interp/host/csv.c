@@ -137,7 +137,7 @@ static bool add_cell(struct reader *r, struct sl_csv_cell cell) {
   if (r->n == r->room) {
     size_t room = r->room ? 2 * r->room : 64;
     struct sl_csv_cell *more = sl_memory_resize(r->box, r->cell, r->room * sizeof *more, room * sizeof *more);
-    if (!more) return complain(r, "F016", cell.span, "not enough memory for this file");
+    if (!more) return complain(r, "S003", cell.span, SL_NO_MEMORY);
     r->cell = more;
     r->room = room;
   }
@@ -291,10 +291,11 @@ static bool check_width(struct reader *r, size_t first, size_t columns) {
 /* Keeps what is wrong with a row, without its cells, and goes to its end.  False: that is no fault of a row. */
 static bool leave_out(struct reader *r, size_t first, struct sl_csv *out) {
   static const struct sl_complaint none = { .code = "" };
-  if (strcmp(r->bad->code, "F016") == 0 || out->nbad == SL_CSV_COMPLAINTS) return false;
+  const bool whole_file = strcmp(r->bad->code, "F016") == 0 || strcmp(r->bad->code, "S003") == 0;
+  if (whole_file || out->nbad == SL_CSV_COMPLAINTS) return false;
   struct sl_complaint *more = sl_memory_resize(r->box, out->bad, out->nbad * sizeof *more,
                                                (out->nbad + 1) * sizeof *more);
-  if (!more) return complain(r, "F016", r->bad->span, "not enough memory for this file");
+  if (!more) return complain(r, "S003", r->bad->span, SL_NO_MEMORY);
   out->bad = more;
   out->bad[out->nbad++] = *r->bad;
   *r->bad = none;
@@ -344,7 +345,7 @@ bool sl_csv_read_in(struct sl_box *box, const char *text, size_t len, struct sl_
   *bad = (struct sl_complaint){0};
   /* A cell's text and its NUL take no more bytes than the cell and its separator; the last may have none. */
   if (len <= SL_FILE_LIMIT && !(out->text = sl_memory_resize(box, NULL, 0, out->bytes)))
-    return complain(&r, "F016", (struct sl_span){0, 0, 0}, "not enough memory for this file");
+    return complain(&r, "S003", (struct sl_span){0, 0, 0}, SL_NO_MEMORY);
   r.to = out->text;
   const bool ok = read_all(&r, out);
   out->room = r.room;
@@ -459,7 +460,7 @@ bool sl_file_take(struct sl_box *box, int fd, char **text, size_t *len, char *wh
     if (got < 0) return refuse(why, size, strerror(errno)), sl_memory_resize(box, buffer, room + 1, 0), false;
     if (got == 0) {
       char *fitted = sl_memory_resize(box, buffer, room + 1, n + 1);
-      if (!fitted) return refuse(why, size, "not enough memory for this file");
+      if (!fitted) return refuse(why, size, SL_NO_MEMORY);
       fitted[n] = '\0';
       *text = fitted;
       *len = n;
@@ -473,7 +474,7 @@ bool sl_file_take(struct sl_box *box, int fd, char **text, size_t *len, char *wh
     else room *= 2;
     buffer = more;
   }
-  if (!buffer) return refuse(why, size, "not enough memory for this file");
+  if (!buffer) return refuse(why, size, SL_NO_MEMORY);
   sl_memory_resize(box, buffer, room + 1, 0);
   snprintf(why, size, "larger than %d MiB", SL_FILE_LIMIT >> 20);
   return false;

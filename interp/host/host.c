@@ -90,8 +90,7 @@ static int h_call(lua_State *L) {
   lua_pushcfunction(L, sl_error_handler);
   lua_insert(L, 1);
   if (sl_sandbox_call(L, n - 1, LUA_MULTRET, 1)) {
-    const char *why = sl_sandbox_abort(L);
-    if (why && !sl_is_error(L, -1)) sl_error_stopped(L, why);
+    sl_error_stopped(L);
     sl_error_clean(L);
     return lua_error(L);
   }
@@ -267,7 +266,10 @@ int sl_host_call(lua_State *L, int nargs, int nresults) {
   lua_insert(L, base);
   int status = lua_pcall(L, nargs, nresults, base);
   lua_remove(L, base);
-  return status;
+  if (status != LUA_OK || !sl_sandbox_abort(L)) return status;
+  lua_settop(L, base - 1);                               /* somebody went on, though there was no memory */
+  lua_pushnil(L);
+  return LUA_ERRRUN;
 }
 
 static void worst_status(void *to, const struct sl_message *m) {
@@ -279,7 +281,7 @@ static void worst_status(void *to, const struct sl_message *m) {
 int sl_host_failure(lua_State *L) {
   if (sl_sandbox_abort(L)) return SL_RESOURCE;
   int status = SL_USAGE;
-  if (sl_is_error(L, -1)) sl_error_each(L, -1, worst_status, &status);
+  sl_error_each(L, -1, worst_status, &status);
   return status;
 }
 
@@ -289,8 +291,6 @@ static void report_one(void *to, const struct sl_message *m) {
 }
 
 void sl_host_report(lua_State *L) {
-  const char *why = sl_sandbox_abort(L);
-  if (why && !sl_is_error(L, -1)) sl_error_stopped(L, why);
   sl_error_each(L, -1, report_one, L);
   lua_settop(L, 0);
 }

@@ -8,8 +8,7 @@
 
 /* An error that outlives the run in which it was raised; the reason of a stopped run becomes one. */
 static void make_lasting(lua_State *L) {
-  const char *why = sl_sandbox_abort(L);
-  if (why && !sl_is_error(L, -1)) sl_error_stopped(L, why);
+  sl_error_stopped(L);
   if (sl_is_error(L, -1)) sl_error_clean(L);
 }
 

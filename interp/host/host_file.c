@@ -34,23 +34,26 @@ static const char *job_folder(lua_State *L) {
 static int h_find(lua_State *L) {
   size_t n;
   const char *stem = luaL_checklstring(L, 1, &n), *ending = luaL_optstring(L, 2, "");
-  if (n == 0 || n != strlen(stem) || stem[0] == '/' || strcmp(stem, "..") == 0 || strncmp(stem, "../", 3) == 0 ||
+  if (n == 0)
+    return sl_raise(L, "F020", "files are named from the job's folder, as in parts/modules.csv", "no file is named: ''");
+  if (n != strlen(stem) || stem[0] == '/' || strcmp(stem, "..") == 0 || strncmp(stem, "../", 3) == 0 ||
       strstr(stem, "/../") || (n >= 3 && strcmp(stem + n - 3, "/..") == 0) || strchr(stem, '\\'))
     return sl_raise(L, "F020", "files are named from the job's folder, as in parts/modules.csv",
                     "the name '%s' leads out of the job's folder", stem);
   const char *name = lua_pushfstring(L, "%s%s", stem, ending), *folder = job_folder(L);
   if (sl_kept_find(L, folder, name)) return 1;
+  const int nowhere = lua_gettop(L);
   const char *path = sl_state_of(L)->host->path;
   while (path && *path) {
     const size_t length = strcspn(path, ":");
     if (length) {
       if (sl_kept_find(L, lua_pushlstring(L, path, length), name)) return 1;
-      lua_pop(L, 1);
+      lua_pop(L, 2);
     }
     path += length + (path[length] == ':');
   }
   lua_pushnil(L);
-  lua_pushfstring(L, *folder ? "%s/%s" : "%s%s", folder, name);
+  lua_pushvalue(L, nowhere);
   return 2;
 }
 

@@ -58,7 +58,6 @@ static void complain(lua_State *L, int source, struct sl_scan *scan) {
     told++;
   }
   lua_setfield(L, -2, "more");
-  sl_scan_free(scan);
   lua_error(L);
 }
 
@@ -69,7 +68,6 @@ static void refuse_lost_tolerance(lua_State *L, int source, struct sl_scan *scan
     if (k->kind != SL_CONST_QUANTITY || k->unit.dims.w != 0 || !(k->tolerance > 0)) continue;
     sl_error_push(L, "Q109", "leave the tolerance out, and try its ends with --set", "a share cannot keep a tolerance");
     sl_error_place(L, source, k->span);
-    sl_scan_free(scan);
     lua_error(L);
   }
 }

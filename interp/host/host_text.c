@@ -161,6 +161,13 @@ static int h_nearest(lua_State *L) {
 
 /* ---- columns ----------------------------------------------------------------------------------------------------- */
 
+/* an(word): the word behind "a" or "an", as it is spoken. */
+static int h_an(lua_State *L) {
+  const char *word = luaL_checkstring(L, 1);
+  lua_pushfstring(L, "%s %s", sl_article(word), word);
+  return 1;
+}
+
 /* columns(text): what it takes on a page, made safe. */
 static int h_columns(lua_State *L) {
   size_t n;
@@ -400,6 +407,7 @@ static int h_print(lua_State *L) {
 
 const luaL_Reg sl_host_texts[] = {
   { "safe", h_safe }, { "shown", h_shown }, { "unsafe", h_unsafe }, { "json", h_json }, { "nearest", h_nearest },
-  { "columns", h_columns }, { "longest_word", h_longest_word }, { "cells", h_cells }, { "line", h_row },
+  { "an", h_an }, { "columns", h_columns },
+  { "longest_word", h_longest_word }, { "cells", h_cells }, { "line", h_row },
   { "wrap", h_wrap }, { "print", h_print }, { NULL, NULL },
 };

@@ -7,6 +7,7 @@
 #include "host/state.h"
 #include "value/quantity.h"
 #include "host/raise.h"
+#include "host/text.h"
 #include "box/sandbox.h"
 
 /* ---- values ------------------------------------------------------------------------------------------------------ */
@@ -59,7 +60,7 @@ static int h_describe(lua_State *L) {
   char text[256];
   lua_settop(L, 1);
   if (lua_istable(L, 1) && luaL_getmetafield(L, 1, "__name") == LUA_TSTRING) {
-    lua_pushfstring(L, "a %s", lua_tostring(L, -1));
+    lua_pushfstring(L, "%s %s", sl_article(lua_tostring(L, -1)), lua_tostring(L, -1));
     return 1;
   }
   sl_describe_value(L, 1, text, sizeof text);

@@ -11,6 +11,7 @@
 #include "command/line.h"
 #include "command/rows.h"
 #include "host/host.h"
+#include "host/text.h"
 #include "host/raise.h"
 #include "host/state.h"
 
@@ -92,7 +93,7 @@ static bool make_message(const struct sl_job *job, struct sl_sources *sources, c
   FILE *to = open_memstream(&shown, &n);
   if (!to) return false;
   sl_message_print(to, sources, m, job->host.format, false);
-  const bool whole = fclose(to) == 0;
+  const bool whole = sl_stream_close(to);
   const char *code = m->code ? m->code : "", *help = m->help ? m->help : "", *file = sl_source_name(sources, m->source);
   const struct sl_span span = file ? m->span : (struct sl_span){ 0, 0, 0 };
   if (!file) file = "";
@@ -146,7 +147,7 @@ static enum sl_job_status failed(struct sl_job *job, lua_State *L) {
 size_t sl_job_messages(const struct sl_job *job) { return job->ntold + job->speechless; }
 
 bool sl_job_message(const struct sl_job *job, size_t i, struct sl_job_message *out) {
-  static const char none[] = "not enough memory";
+  static const char none[] = SL_NO_MEMORY;
   if (i < job->ntold) return *out = job->told[i].message, true;
   *out = (struct sl_job_message){ .code = "", .text = none, .help = "", .file = "", .shown = none };
   return i < sl_job_messages(job);

@@ -41,9 +41,7 @@ static void push_kept(lua_State *L, const char *path) {
 }
 
 /* Gives a source and its hash to the table on top. */
-static void set_source(lua_State *L, int source, const char *text, size_t n) {
-  char hex[SL_SHA256_HEX];
-  sl_sha256(text, n, hex);
+static void set_source(lua_State *L, int source, const char *hex) {
   lua_pushstring(L, hex);
   lua_setfield(L, -2, "sha256");
   lua_pushinteger(L, source);
@@ -106,7 +104,6 @@ bool sl_kept_find(lua_State *L, const char *folder, const char *name) {
   const bool known = fd >= 0 && fstat(fd, &is) == 0;
   if (fd >= 0) close(fd);
   else if (error == EXDEV) leads_out(L, name, &link);
-  else if (error == ENOENT || error == ENOTDIR) return false;           /* anything else is told where it is read */
   if (*folder) lua_pushfstring(L, "%s/%s", folder, name);
   else lua_pushstring(L, name);
   push_kept(L, lua_tostring(L, -1));
@@ -114,7 +111,7 @@ bool sl_kept_find(lua_State *L, const char *folder, const char *name) {
   lua_setfield(L, -2, "folder");
   lua_pop(L, 1);
   if (known) name_once(L, &is);
-  return true;
+  return fd >= 0 || (error != ENOENT && error != ENOTDIR);              /* anything else is told where it is read */
 }
 
 /* ---- reading ----------------------------------------------------------------------------------------------------- */
@@ -144,8 +141,10 @@ static int read_file(lua_State *L, const char *path, bool of_job) {
              "cannot read %s: %s", path, why);
   }
   const int source = sl_source_add(&sl_state_of(L)->sources, path, text, n);
-  if (source > 0) set_source(L, source, text, n);
+  char hex[SL_SHA256_HEX];
+  sl_sha256(text, n, hex);
   sl_memory_resize(box, text, n + 1, 0);
+  if (source > 0) set_source(L, source, hex);
   if (source == 0) sl_sandbox_no_memory(L);
   if (source < 0) sl_raise(L, "F022", NULL, "more than %d files in one job", SL_SOURCES);
   lua_pushstring(L, path);
@@ -188,7 +187,9 @@ bool sl_kept_put(lua_State *L, const char *path, const char *name, const char *t
   if (source < 0) return false;
   push_all(L);
   lua_newtable(L);
-  set_source(L, source, text, len);
+  char hex[SL_SHA256_HEX];
+  sl_sha256(text, len, hex);
+  set_source(L, source, hex);
   lua_setfield(L, -2, path);
   lua_pop(L, 1);
   return true;

@@ -11,8 +11,9 @@
 int sl_kept_file(lua_State *L, const char *path, bool of_job);
 
 /* Looks for a file that a script names, below a folder ("" is the current one): see host/beneath.h.  True: pushes its
- * path, which is that of the first name that it was found by, in whatever spelling or through whatever link; by that
- * path it is read below that folder only.  False, and nothing: it is not there.  Raises where a link leads out. */
+ * path, which is that of the first name that it was found by, in whatever spelling or through whatever link.  False:
+ * it is not there; pushes the path that it would have.  By that path it is read below that folder only, also where the
+ * disk has changed since.  Raises where a link leads out. */
 bool sl_kept_find(lua_State *L, const char *folder, const char *name);
 
 /* Pushes an error where a line of the source is longer than any in use, for messages show lines and look for words in

@@ -371,7 +371,7 @@ void sl_message_print(FILE *to, struct sl_sources *sources, const struct sl_mess
   size_t n = 0;
   FILE *buffer = open_memstream(&whole, &n);
   if (buffer) print_as(buffer, sources, message, format, colour);
-  if (buffer && fclose(buffer) == 0) fwrite(whole, 1, n, to);
+  if (buffer && sl_stream_close(buffer)) fwrite(whole, 1, n, to);
   else print_as(to, sources, message, format, colour);
   free(whole);
 }

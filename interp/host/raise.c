@@ -11,8 +11,10 @@
 #include "box/sandbox.h"
 #include "host/state.h"
 #include "host/text.h"
+#include "value/quantity.h"
 
 static const char ERROR = 'e';    /* registry key of the metatable */
+static const char no_memory_help[] = "close other programs, or ask for less in one run";
 enum { SL_MESSAGE_LIST = 100, LONGEST_WORDS = 4000,
        BYTES_A_STEP = 8 };        /* of a name that was far too long for its message, and was read to its end */
 
@@ -153,7 +155,9 @@ static void translate(lua_State *L, int source, int line) {
   if (raw) sl_reword(raw, &sl_state_of(L)->sources, source, line, &w);
   else {
     w = (struct sl_reworded){ .code = "L002", .help = "error(\"what is wrong, in words\")" };
-    SL_SAY(w.text, "the script raised a %s as its error", luaL_typename(L, -1));
+    const char *type = sl_quantity_at(L, -1) ? "quantity" : luaL_typename(L, -1);
+    if (strcmp(type, "nil") == 0) SL_SAY(w.text, "the script raised an error without words");
+    else SL_SAY(w.text, "the script raised %s %s as its error", sl_article(type), type);
   }
   sl_error_push(L, w.code, *w.help ? w.help : NULL, "%s", w.text);
   if (w.line && (!line || strcmp(w.code, "L001") == 0)) line = w.line;
@@ -173,17 +177,29 @@ int sl_error_handler(lua_State *L) {
   return 1;
 }
 
-void sl_error_stopped(lua_State *L, const char *why) {
-  const char *raw = lua_tostring(L, -1);
-  char file[512] = "";
+static bool tells_stop(lua_State *L, int idx) {
+  if (!sl_is_error(L, idx)) return false;
+  lua_getfield(L, idx, "class");
+  const bool yes = lua_type(L, -1) == LUA_TSTRING && strcmp(lua_tostring(L, -1), "abort") == 0;
+  lua_pop(L, 1);
+  return yes;
+}
+
+bool sl_error_stopped(lua_State *L) {
+  const char *why = sl_sandbox_abort(L), *at = sl_sandbox_stopped_at(L), *colon = strrchr(at, ':');
+  if (!why || tells_stop(L, -1)) return why != NULL;
+  char file[SL_PLACE_ROOM] = "";
   int line = 0;
-  if (raw && sl_words_of(raw, &line) != raw) SL_SAY(file, "%.*s", (int)strcspn(raw, ":"), raw);
-  sl_error_push(L, "S001", "a loop without an end, or more work than one script may ask for",
-                "stopped: the script %s", why);
+  while (colon && colon > at && *--colon != ':') continue;       /* "file:12: ", and a file's name may have colons */
+  if (colon && sscanf(colon, ":%d", &line) == 1) SL_SAY(file, "%.*s", (int)(colon - at), at);
+  if (why == sl_no_memory) sl_error_push(L, "S003", no_memory_help, "stopped: %s", why);
+  else sl_error_push(L, "S001", "a loop without an end, or more work than one script may ask for",
+                     "stopped: the script %s", why);
   sl_error_field(L, "class", "abort");
   int source = *file ? sl_source_find(&sl_state_of(L)->sources, file) : 0;
   if (source && line) sl_error_place(L, source, whole_line(L, source, line));
   lua_remove(L, -2);
+  return true;
 }
 
 /* ---- what a script has had in its hands -------------------------------------------------------------------------- */
@@ -335,20 +351,36 @@ void sl_error_message(lua_State *L, int idx, struct sl_message *out) {
   lua_pop(L, 1);
 }
 
-void sl_error_each(lua_State *L, int idx, void (*f)(void *to, const struct sl_message *m), void *to) {
+struct telling { void (*f)(void *to, const struct sl_message *m); void *to; };
+
+/* Protected: (telling, error). */
+static int tell_each(lua_State *L) {
+  const struct telling *t = lua_touserdata(L, 1);
   struct sl_message m;
-  const int error = lua_absindex(L, idx);
-  sl_error_message(L, error, &m);
-  f(to, &m);
-  if (!lua_istable(L, error)) return;
-  if (lua_getfield(L, error, "more") == LUA_TTABLE)
-    for (size_t i = 1; i <= lua_rawlen(L, -1); i++) {
-      lua_rawgeti(L, -1, (lua_Integer)i);
-      sl_error_message(L, -1, &m);
-      f(to, &m);
-      lua_pop(L, 1);
-    }
+  sl_error_stopped(L);
+  sl_error_message(L, 2, &m);
+  t->f(t->to, &m);
+  if (!lua_istable(L, 2) || lua_getfield(L, 2, "more") != LUA_TTABLE) return 0;
+  for (size_t i = 1; i <= lua_rawlen(L, 3); i++) {
+    lua_rawgeti(L, 3, (lua_Integer)i);
+    sl_error_message(L, 4, &m);
+    t->f(t->to, &m);
+    lua_settop(L, 3);
+  }
+  return 0;
+}
+
+void sl_error_each(lua_State *L, int idx, void (*f)(void *to, const struct sl_message *m), void *to) {
+  static const struct sl_message none = { .severity = SL_ERROR, .code = "S003", .text = "stopped: " SL_NO_MEMORY,
+                                          .help = no_memory_help };
+  struct telling t = { f, to };
+  idx = lua_absindex(L, idx);
+  lua_pushcfunction(L, tell_each);
+  lua_pushlightuserdata(L, &t);
+  lua_pushvalue(L, idx);
+  if (lua_pcall(L, 2, 0, 0) == LUA_OK) return;
   lua_pop(L, 1);
+  f(to, &none);
 }
 
 static int e_tostring(lua_State *L) {

@@ -25,14 +25,15 @@ bool sl_where(lua_State *L, int *source, int *line);
 struct sl_span sl_find_word(lua_State *L, int source, int line, const char *word);
 /* Fills a message from the error value at idx (a table of ours, or any Lua error text). Strings live on the stack. */
 void sl_error_message(lua_State *L, int idx, struct sl_message *out);
-/* Calls f with the message of the error value at idx, and with those of the errors that came with it. */
+/* Calls f with the message of the error value at idx, and with those of the errors that came with it. Raises nothing:
+ * where there is no memory for that, f is told so. */
 void sl_error_each(lua_State *L, int idx, void (*f)(void *to, const struct sl_message *m), void *to);
 /* Message handler for lua_pcall: gives a Lua error text its place and words of its own. */
 int sl_error_handler(lua_State *L);
 /* Turns the compiler's message, on top of the stack, into an error of ours. */
 void sl_error_uncompiled(lua_State *L, int source);
-/* Turns the reason of a stopped run, on top of the stack, into an error of ours. */
-void sl_error_stopped(lua_State *L, const char *why);
+/* Whether the run was stopped; then what is on top of the stack becomes an error of ours that says why, and where. */
+bool sl_error_stopped(lua_State *L);
 bool sl_is_error(lua_State *L, int idx);
 /* Whether what was raised, on top, is an error of ours that says why something is unknown: one with a class. */
 bool sl_says_why(lua_State *L);

@@ -5,6 +5,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include "host/lua_words.h"
 #include "host/source.h"
 #include "host/syntax.h"
 #include "host/text.h"
@@ -58,7 +59,7 @@ static const char *kind_of(const char *type) {
 static void say_kind(char *to, size_t size, const char *type) {
   const char *words = kind_of(type);
   if (words) sl_say(to, size, "%s", words);
-  else sl_say(to, size, "a %s", type);
+  else sl_say(to, size, "%s %s", sl_article(type), type);
 }
 
 /* A word up to a blank or a bracket. */
@@ -164,6 +165,10 @@ static bool argument(const char *raw, struct sl_reworded *out) {
   char place[20];
   if (n <= 4) SL_SAY(place, "%s", nth[n - 1]);
   else SL_SAY(place, "%dth", n);
+  char who[140];
+  if (strcmp(out->word, "?") == 0) *out->word = '\0';
+  if (*out->word) SL_SAY(who, "'%s'", out->word);
+  else SL_SAY(who, "a function that is called here");
   why++;
   expected = strstr(why, " expected, got ");
   if (expected) {
@@ -171,17 +176,22 @@ static bool argument(const char *raw, struct sl_reworded *out) {
     SL_SAY(want, "%.*s", (int)(expected - why), why);
     SL_SAY(got, "%.*s", (int)(end - expected - 15), expected + 15);
     say_kind(kind, sizeof kind, got);
-    if (strcmp(want, "string") == 0) SL_SAY(wanted, "a text");
-    else SL_SAY(wanted, "a %s", want);
-    SL_SAY(out->text, "'%s' needs %s as its %s value, got %s", out->word, wanted, place,
+    if (sl_lua_wanted(want)) SL_SAY(wanted, "%s", sl_lua_wanted(want));
+    else SL_SAY(wanted, "%s %s", sl_article(want), want);
+    SL_SAY(out->text, "%s needs %s as its %s value, got %s", who, wanted, place,
         strcmp(got, "no value") == 0 ? "none" : kind);
   } else if (strstr(why, "no integer representation"))
-    SL_SAY(out->text, "'%s' needs a whole number as its %s value", out->word, place);
-  else SL_SAY(out->text, "'%s' cannot use its %s value: %.*s", out->word, place, (int)(end - why), why);
+    SL_SAY(out->text, "%s needs a whole number as its %s value", who, place);
+  else {
+    char said[200];
+    SL_SAY(said, "%.*s", (int)(end - why), why);
+    SL_SAY(out->text, "%s cannot use its %s value: %s", who, place, sl_lua_why(said));
+  }
   if (strstr(raw, "number expected, got quantity"))
     SL_SAY(out->help, "number_in(x, \"ft\") gives the number of a quantity");
   else if (strstr(why, "no integer representation"))
-    SL_SAY(out->help, "%%d prints whole numbers, %%g any; floor(x) makes one whole");
+    SL_SAY(out->help, "%s", strcmp(out->word, "format") == 0 ? "%d prints whole numbers, %g any" :
+           "floor(x) makes one whole");
   else if (strstr(raw, "got nil")) SL_SAY(out->help, "check how it is spelt, and that it was given a value above");
   return true;
 }
@@ -204,18 +214,25 @@ static bool counting(const char *raw, struct sl_reworded *out) {
   return true;
 }
 
+/* "invalid value (a table at index 1) in table for 'concat'"; a quantity is a userdata to Lua. */
+static bool joined(const char *raw, struct sl_reworded *out) {
+  const char *open = strchr(raw, '('), *at = strstr(raw, " index ");
+  if (!starts(raw, "invalid value (") || !strstr(raw, "for 'concat'") || !at) return false;
+  char type[40], kind[64];
+  first_word(open + (starts(open, "(a ") ? 3 : starts(open, "(an ") ? 4 : 1), type, sizeof type);
+  say_kind(kind, sizeof kind, strcmp(type, "userdata") == 0 ? "quantity" : type);
+  SL_SAY(out->word, "concat");
+  SL_SAY(out->text, "'concat' joins texts and numbers, and value %d of the list is %s", atoi(at + 7), kind);
+  SL_SAY(out->help, "tostring(x) makes a text of a value");
+  return true;
+}
+
 static bool at_run(const char *raw, struct sl_sources *sources, int source, int line, struct sl_reworded *out) {
   if (misused(raw, sources, source, line, out) || compared(raw, out)) return true;
-  if (argument(raw, out) || counting(raw, out)) return true;
-  if (starts(raw, "attempt to perform 'n")) SL_SAY(out->text, "cannot divide by zero");
-  else if (starts(raw, "attempt to ")) SL_SAY(out->text, "cannot %s", raw + 11);
-  else if (starts(raw, "assertion failed")) {
-    SL_SAY(out->text, "what `assert` checks is not so");
-    SL_SAY(out->help, "say what was wanted: assert(lot > 30ft, \"the lot is too small\")");
-  } else if (strstr(raw, "stack overflow")) {
-    SL_SAY(out->text, "a function calls itself over and over without an end");
-    SL_SAY(out->help, "give it a case in which it does not");
-  } else return false;
+  if (argument(raw, out) || counting(raw, out) || joined(raw, out)) return true;
+  if (!starts(raw, "assertion failed")) return sl_lua_words(raw, false, out);
+  SL_SAY(out->text, "what `assert` checks is not so");
+  SL_SAY(out->help, "say what was wanted: assert(lot > 30ft, \"the lot is too small\")");
   return true;
 }
 
@@ -223,6 +240,12 @@ static bool at_run(const char *raw, struct sl_sources *sources, int source, int 
 
 static void says(const char *words, struct sl_reworded *out) {
   const char *near = strstr(words, " near ");
+  if (starts(words, "<name>")) {
+    char said[600];
+    SL_SAY(said, "a name%s", words + 6);
+    says(said, out);
+    return;
+  }
   int n = near ? (int)(near - words) : (int)strlen(words);
   if (starts(words, "<eof> expected") && quoted(words, out->word, sizeof out->word)) {
     SL_SAY(out->text, "this `%s` belongs to nothing that is open", out->word);
@@ -251,19 +274,18 @@ static bool meaning(const char *words, struct sl_reworded *out) {
   return true;
 }
 
+/* Of the compiler. */
+static void uncompiled(const char *words, struct sl_sources *sources, int source, struct sl_reworded *out) {
+  char text[400];
+  out->code = "L001";
+  if (meaning(words, out) || sl_lua_words(words, true, out)) return;
+  says(words, out);
+  if (line_of(sources, source, out->line, text, sizeof text)) sl_syntax_help(words, text, out);
+}
+
 void sl_reword(const char *raw, struct sl_sources *sources, int source, int line, struct sl_reworded *out) {
   *out = (struct sl_reworded){ .code = "L002" };
   const char *words = sl_words_of(raw, &out->line);
-  if (!line) line = out->line;
-  if (meaning(words, out)) {
-    out->code = "L001";
-    return;
-  }
-  if (at_run(words, sources, source, line, out)) return;
-  says(words, out);
-  if (!strstr(words, " near ")) return;
-  out->code = "L001";
-  if (out->line) line = out->line;
-  char text[400];
-  if (line_of(sources, source, line, text, sizeof text)) sl_syntax_help(words, text, out);
+  if (source && !line) uncompiled(words, sources, source, out);
+  else if (!at_run(words, sources, source, line ? line : out->line, out)) SL_SAY(out->text, "%s", words);
 }

@@ -12,7 +12,8 @@ struct sl_reworded {
   int line;                        /* as the message says; 0: it does not */
 };
 
-/* raw: "name:12: attempt to index a nil value (field 'x')"; source and line: where it went wrong, as far as known. */
+/* raw: "name:12: attempt to index a nil value (field 'x')"; source and line: where it went wrong, as far as known;
+ * a source without a line: the compiler says so. */
 void sl_reword(const char *raw, struct sl_sources *sources, int source, int line, struct sl_reworded *out);
 /* "name:12: words": the words, and the line; the whole text, and line untouched, where it names no place. */
 const char *sl_words_of(const char *text, int *line);

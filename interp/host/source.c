@@ -72,6 +72,7 @@ void sl_source_scanned(struct sl_sources *sources, int id, struct sl_scan *scan)
   }
   sl_scan_free(&s->scan);
   s->scan = *scan;
+  *scan = (struct sl_scan){ 0 };
 }
 
 const struct sl_scan *sl_source_scan(const struct sl_sources *sources, int id) {

@@ -3,6 +3,7 @@
 #include "host/text.h"
 #include <stdarg.h>
 #include <string.h>
+#include <strings.h>
 
 /* ---- UTF-8 ------------------------------------------------------------------------------------------------------- */
 
@@ -187,7 +188,30 @@ size_t sl_say(char *to, size_t size, const char *format, ...) {
   return n;
 }
 
-const char *sl_article(const char *word) { return *word && strchr("aeiou", *word) ? "an" : "a"; }
+bool sl_stream_close(FILE *stream) {
+  const bool whole = !ferror(stream);
+  return fclose(stream) == 0 && whole;
+}
+
+static bool begins(const char *word, const char *const *with) {
+  for (; *with; with++)
+    if (strncasecmp(word, *with, strlen(*with)) == 0) return true;
+  return false;
+}
+
+/* By its sound: letters that are read one by one, and numbers, too. */
+const char *sl_article(const char *word) {
+  static const char *const you[] = { "uni", "use", "usu", "uti", "eu", "one", "once", NULL };
+  static const char *const but[] = { "unin", "unim", "unid", "hour", "honest", "heir", NULL };
+  const size_t digits = strspn(word, "0123456789");
+  const bool spelt = word[0] >= 'A' && word[0] <= 'Z' && !(word[1] >= 'a' && word[1] <= 'z');
+  bool vowel = *word && strchr("aeiouAEIOU", *word);
+  if (digits) vowel = *word == '8' || (digits == 2 && (begins(word, (const char *const[]){ "11", "18", NULL })));
+  else if (spelt) vowel = strchr("AEFHILMNORSX", *word) != NULL;
+  else if (begins(word, but)) vowel = true;
+  else if (begins(word, you)) vowel = false;
+  return vowel ? "an" : "a";
+}
 
 /* ---- refused where it comes in ----------------------------------------------------------------------------------- */
 

@@ -14,6 +14,9 @@
 #include <stdint.h>
 #include <stdio.h>
 
+/* What every message says that tells of this. */
+#define SL_NO_MEMORY "the machine has no more memory"
+
 /* Bytes of the UTF-8 character that text starts with and its code point; 0 where it is none (RFC 3629). */
 size_t sl_utf8(const char *text, size_t n, uint32_t *point);
 /* Display columns of n bytes, once made safe. */
@@ -24,7 +27,7 @@ size_t sl_whole(const char *text, size_t n, size_t most);
 /* snprintf that never cuts a character in two; gives the bytes that are there. */
 size_t sl_say(char *to, size_t size, const char *format, ...) __attribute__((format(printf, 3, 4)));
 size_t sl_vsay(char *to, size_t size, const char *format, va_list args) __attribute__((format(printf, 3, 0)));
-/* "a" or "an" before a word. */
+/* "a" or "an" before a word or a number, as it is spoken. */
 const char *sl_article(const char *word);
 /* Into an array: a text for a person, cut where it does not fit. */
 #define SL_SAY(field, ...) ((void)sl_say(field, sizeof field, __VA_ARGS__))
@@ -41,6 +44,8 @@ const char *sl_unsafe_words(char *to, size_t size, const char *text, size_t n);
 int sl_show(FILE *to, const char *text, size_t n);
 /* The same into a buffer, whole pieces only, ended by NUL; gives its bytes.  4 n + 1 bytes hold any text. */
 size_t sl_safe(char *to, size_t size, const char *text, size_t n);
+/* Closes a stream into memory; false: it ran out of memory, and a part of the text is lost. */
+bool sl_stream_close(FILE *stream);
 /* As a JSON string, quotes included; 6 n + 2 bytes hold any text.  A byte that is no UTF-8 becomes the text \xNN, since
  * JSON has no such byte.  The second gives its bytes, without a NUL. */
 void sl_json_string(FILE *to, const char *text, size_t n);

@@ -102,7 +102,7 @@ local function check_keys(def, owner, what, ...)
     if wanted then
       wanted = wanted:match "%a+"
       if wanted ~= "any" and type(v) ~= wanted then
-        problem(owner, what, "'" .. k .. "' wants a " .. wanted .. ", got a " .. type(v))
+        problem(owner, what, "'" .. k .. "' wants " .. wanted .. ", got " .. type(v))
       end
     elseif math.type(k) ~= "integer" and not indexed[k] then
       problem(owner, what, "there is no key '" .. tostring(k) .. "'" .. near(k, known))
@@ -238,7 +238,7 @@ local function check_field(f, owner, what, is_item)
     problem(owner, what, "there is no axis '" .. tostring(f.axis) .. "'")
   end
   if f.worse ~= nil and not (ways[f.worse] and ways[f.worse][kind]) then
-    problem(owner, what, "a " .. kind .. " has no way to be worse that is called '" .. tostring(f.worse) .. "'")
+    problem(owner, what, kind .. " has no way to be worse that is called '" .. tostring(f.worse) .. "'")
   end
   local whole = typed(f)
   if kind == "choice" then

@@ -16,8 +16,10 @@ local function hold(name)
     local v = held[p][key]
     if type(v) ~= "table" then return v end
   end
-  function meta.__newindex() host.raise { code = "D008", text = "a " .. name .. " cannot be changed",
-      help = "make another one" } end
+  function meta.__newindex()
+    host.raise { code = "D008", text = host.an(name) .. " cannot be changed",
+        help = "make another one" }
+  end
   return function(data)
     local p = setmetatable({}, meta)
     held[p] = data

@@ -73,6 +73,8 @@ local alone = { __index = function(_, key)
   return record.only "job" and "job" or record.only "authority" and "place" or "house"
 end }
 
+local DEEPEST = 40           -- files that name each other in a row: each takes some of the 200 calls in C that Lua has
+
 -- of: { role, whose, name, used }, whose file it is: of a job, a place or a house; used: it is named by another one's.
 -- A file without a role is run by itself, or used by one that is.
 local function run_file(path, of)
@@ -84,6 +86,10 @@ local function run_file(path, of)
       host.raise { code = "E003", text = "files name each other in a circle: " .. table.concat(names, " -> "),
           help = "one of them must not name the next" }
     end
+  end
+  if #run.reading == DEEPEST then
+    host.raise { code = "E003", text = "nested too deep: files name each other up to " .. DEEPEST .. " in a row",
+        help = "let one file name several others" }
   end
   local file = { path = path, role = of.role, whose = of.whose, name = of.name, used = of.used }
   if not of.role then setmetatable(file, alone).alone = true end
@@ -411,9 +417,9 @@ function environment(file)
     local help, text = near and "did you mean '" .. near .. "'?", "nothing is called '" .. name .. "'"
     if not near and string.find(name, "^%u[%u%d]*$") then help = "the number of a part stands in quotes" end
     if words[name] then
-      text = name .. " does not belong in a " .. file.role .. " file" ..
+      text = name .. " does not belong in " .. host.an(file.role) .. " file" ..
           (file.used and ", and " .. file.whose .. " uses this one" or "")
-      help = "a " .. file.role .. " file may say " .. allowed_in(file.role)
+      help = host.an(file.role) .. " file may say " .. allowed_in(file.role)
     elseif why then text, help = "'" .. name .. "' is not there for scripts", why end
     local s = place_of(name)
     host.raise { code = "E001", text = text, help = help, source = s.source, line = s.line, col = s.col, len = s.len }
@@ -495,7 +501,7 @@ end
 local function refuse_no_job(file)
   local role = meant_as()
   host.raise { code = "D010", text = "no job is declared: " .. schema.kinds.job.says, source = file.source, line = 0,
-      help = role and "it reads as a " .. role .. " file, which is judged with a job that names it: " .. role ..
+      help = role and "it reads as " .. host.an(role) .. " file, which is judged with a job that names it: " .. role ..
           ' "..."'
           or 'write job { name = "...", client = "...", stage = "quote" } at its top' }
 end

@@ -114,7 +114,7 @@ local function comment_of(f)
   if f.type == "text" and f.example then return f.says .. ", as " .. f.example end
   if f.type == "ref" then
     local kinds = {}
-    for i, kind in ipairs(f.of) do kinds[i] = schema.article(kind) .. kind end
+    for i, kind in ipairs(f.of) do kinds[i] = host.an(kind) end
     return f.says .. ": the name of " .. table.concat(kinds, " or ")
   end
   return f.says

@@ -67,7 +67,8 @@ function limits.refuse(o, found)
   local whose = roles[o.whose] and "the " .. o.whose or o.whose or "neither place nor house"
   refuse(o, whose .. " gives" .. (o.whose and " no" or " a") .. " limit '" .. o.name .. "'",
       paths[1] and "there " .. (paths[2] and "are " or "is ") .. spoken(paths) or
-      "what is not given cannot be changed: declare it in a " .. (roles[o.whose] and o.whose or "place or house") ..
+      "what is not given cannot be changed: declare it in a " ..
+      (roles[o.whose] and o.whose or "place or house") ..
       " file")
 end
 

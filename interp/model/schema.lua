@@ -171,12 +171,10 @@ end
 
 -- ---- messages ------------------------------------------------------------------------------------------------------
 
-local function article(word) return string.find(word, "^[aeiou]") and "an " or "a " end
-
 -- What a field wants, with an example.
 local function wants(f)
   local t = f.type
-  if t == "quantity" then return article(f.dim) .. f.dim .. " (like " .. (f.example or host.example(f.dim)) .. ")" end
+  if t == "quantity" then return host.an(f.dim) .. " (like " .. (f.example or host.example(f.dim)) .. ")" end
   if t == "money" then return "a price (like " .. f.example .. ")" end
   if t == "ratio" then return "a ratio (like " .. (f.example or "2.5%") .. ")" end
   if t == "count" then return "a whole number (like " .. (f.example or "4") .. ")" end
@@ -184,15 +182,15 @@ local function wants(f)
   if t == "text" then return 'a text (like "' .. (f.example or "F1") .. '")' end
   if t == "flag" then return "true or false" end
   if t == "date" then return 'a date (like "2026-11-02")' end
-  if t == "position" then return article(f.axis) .. f.axis .. ' (like "' .. f.example .. '")' end
+  if t == "position" then return host.an(f.axis) .. ' (like "' .. f.example .. '")' end
   if t == "choice" then
     return "one of " .. table.concat(f.choices, ", ") .. (f.no_data and ', or no_data("...")' or "")
   end
   if t == "wire" then return 'a wire size (like "6 AWG" or awg"4/0")' end
-  if t == "part" then return "the number of a " .. f.of .. " in a parts file" end
+  if t == "part" then return "the number of " .. host.an(f.of) .. " in a parts file" end
   if t == "ref" then
     local kinds = {}
-    for i, kind in ipairs(f.of) do kinds[i] = article(kind) .. kind end
+    for i, kind in ipairs(f.of) do kinds[i] = host.an(kind) end
     return table.concat(kinds, " or ") .. " declared above, or its name"
   end
   if t == "list" then
@@ -206,12 +204,12 @@ local function wants(f)
   if t == "lot" then return 'an amount and an item (like { 6, "EC-30" })' end
   if t == "conditions" then return "a table of facts by declaration (like { " .. f.example .. " })" end
   if t == "group" and f.bare then
-    return article(f.bare) .. f.bare .. ", or a table (like { " .. f.example .. " })"
+    return host.an(f.bare) .. ", or a table (like { " .. f.example .. " })"
   end
   if t == "group" then return "a table (like { " .. (f.example or f.fields[1].name .. " = ...") .. " })" end
   return "a function"
 end
-schema.wants, schema.article = wants, article
+schema.wants = wants
 
 -- A field as a person calls it: 'tilt', or item 2 of 'front'.
 local function called(path)

@@ -9,13 +9,14 @@
 #include <sys/signalfd.h>
 #include <sys/wait.h>
 #include <unistd.h>
+#include "box/sandbox.h"
 #include "host/raise.h"
 #include "host/text.h"
 #include "sweep/database.h"
 
 enum { DOUBTS = 3 };                     /* variants that were killed for nothing, before all are counted */
 
-int sl_crew_no_memory(lua_State *L) { return sl_raise(L, "S003", NULL, "not enough memory"); }
+int sl_crew_no_memory(lua_State *L) { sl_sandbox_no_memory(L); }
 
 void sl_crew_kept(lua_State *L, struct sl_crew *c, int status) {
   if (status == SQLITE_OK) return;

@@ -99,7 +99,7 @@ static int d_check(lua_State *L) {
   int status = sqlite3_prepare_v2(db->sql, "PRAGMA quick_check(1)", -1, &s, NULL);
   if (!status && (status = sqlite3_step(s)) == SQLITE_ROW) {
     const char *words = (const char *)sqlite3_column_text(s, 0);
-    SL_SAY(said, "%s", words ? words : "not enough memory");
+    SL_SAY(said, "%s", words ? words : SL_NO_MEMORY);
     status = SQLITE_OK;
   }
   sqlite3_finalize(s);

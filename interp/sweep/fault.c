@@ -2,6 +2,7 @@
  * What keeps a store from being opened, read or written, in words that a person can act on. */
 #include <errno.h>
 #include "host/raise.h"
+#include "host/text.h"
 #include "sweep/database.h"
 #include "write/out.h"
 
@@ -40,7 +41,7 @@ int sl_database_fault(lua_State *L, const char *path, sqlite3 *sql, int status) 
       return sl_raise(L, "F055", "make room on its disk, then run the same command again: it goes on where it stopped",
                       "the store '%s' cannot be written or read on (%s); " STAYS, path, why);
     case SQLITE_NOMEM:
-      return sl_raise(L, "S003", NULL, "not enough memory for the store '%s'", path);
+      return sl_raise(L, "S003", NULL, SL_NO_MEMORY " for the store '%s'", path);
     default:           /* SQLITE_CORRUPT, a table or column that is not there, a text where a number belongs */
       return sl_database_damaged(L, path, why);
   }

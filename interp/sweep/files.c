@@ -18,16 +18,21 @@ static int h_folder(lua_State *L) {
                   errno == EEXIST ? "a file of that name is there" : sl_out_reason(errno));
 }
 
-/* write(path, text): puts the text in the place of whatever was there. */
+/* write(path, text): puts the text in the place of the file that was there.  Nobody named that one: a link of its name
+ * came with the folder, and may lead anywhere. */
 static int h_write(lua_State *L) {
   size_t n;
   char why[512];
+  struct stat is;
   const char *path = luaL_checkstring(L, 1), *text = luaL_checklstring(L, 2, &n);
+  if (lstat(path, &is) == 0 && !S_ISREG(is.st_mode))
+    return sl_raise(L, "F040", "remove it, or name another folder, as in --pictures pictures",
+                    "cannot write '%s': %s of that name is there", path,
+                    S_ISLNK(is.st_mode) ? "a symbolic link" : S_ISDIR(is.st_mode) ? "a folder" : "a device or a pipe");
   struct sl_out *out = sl_out_open(path, why, sizeof why);
   if (!out) return sl_raise(L, "F040", NULL, "%s", why);
   sl_out_write(out, text, n);
   if (!sl_out_commit(out, why, sizeof why)) return sl_raise(L, "F040", NULL, "%s", why);
-  struct stat is;
   struct sl_reads *reads = sl_state_of(L)->host->reads;      /* the page must not take the place of this, either */
   if (reads && stat(path, &is) == 0) (void)sl_reads_note(reads, path, &is);
   return 0;

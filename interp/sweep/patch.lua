@@ -222,7 +222,7 @@ end
 -- What of a file others may read, too: nil of the job's own script.
 local function shared(path)
   for _, f in ipairs(run.role_files) do
-    if f.path == path then return "a " .. f.role .. " file: every other job that names it" end
+    if f.path == path then return host.an(f.role) .. " file: every other job that names it" end
   end
   local used = path ~= run.declared.script and run.scripts[path]
   return used and "a file that this script uses: every other that uses it" or nil

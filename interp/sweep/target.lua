@@ -118,7 +118,8 @@ local function record_of(parts, path, at, keys)
   local def = type(parts[1]) == "string" and schema.kinds[parts[1]]
   if not def or schema.not_kept[parts[1]] then unknown_kind(at, keys, parts[1], path) end
   if def.parent then
-    at.refuse(keys, "D019", path .. ": a " .. def.name .. " is worked out, not declared", "vary what it rests on")
+    at.refuse(keys, "D019", path .. ": " .. host.an(def.name) .. " is worked out, not declared",
+        "vary what it rests on")
   end
   local order, by = record.group(def).order, record.group(def).by
   if not order[1] then at.refuse(keys, "D019", path .. ": no " .. def.name .. " is declared") end
@@ -142,7 +143,8 @@ local function no_field(rec, parts, i, f, path, at, keys)
   local key, names = tostring(parts[i]), {}
   for _, g in ipairs(f.fields and schema.all_fields(f) or {}) do names[#names + 1] = g.name end
   if rec.def.results and (schema.result(rec.def, key) or rec.def.children[key]) and f == rec.def then
-    at.refuse(keys, "D019", path .. " is worked out, not declared", "vary what it rests on: `stringline explain " ..
+    at.refuse(keys, "D019", path .. " is worked out, not declared",
+        "vary what it rests on: `stringline explain " ..
         "job.sline " .. step(rec.path, key) .. "`")
   end
   local near = host.nearest(key, names)

@@ -60,7 +60,7 @@ static struct sl_worker *worker_of(lua_State *L, const char *name) {
 }
 
 static void want_memory(lua_State *L, bool there) {
-  if (!there) luaL_error(L, "not enough memory for a row");
+  if (!there) sl_sandbox_no_memory(L);
 }
 
 /* variant(number) -> whether to go on with it. */

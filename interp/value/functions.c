@@ -8,13 +8,16 @@
 #include "value/quantity.h"
 #include "box/sandbox.h"
 #include "host/raise.h"
+#include "host/text.h"
 
 static const struct sl_quantity *want(lua_State *L, int idx, const char *function, enum sl_dim dim) {
   const struct sl_quantity *q = sl_quantity_at(L, idx);
   if (q && q->dims.w == sl_dim_dims(dim).w) return q;
   char got[200];
   sl_describe_value(L, idx, got, sizeof got);
-  sl_raise(L, "Q009", NULL, "%s needs an %s (like %s), got %s", function, sl_dim_name(dim), sl_dim_example(dim), got);
+  const char *name = sl_dim_name(dim);
+  sl_raise(L, "Q009", NULL, "%s needs %s %s (like %s), got %s", function, sl_article(name), name, sl_dim_example(dim),
+           got);
   return NULL;
 }
 

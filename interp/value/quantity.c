@@ -120,9 +120,9 @@ void sl_describe_value(lua_State *L, int idx, char *to, size_t size) {
   } else if (lua_isboolean(L, idx)) sl_say(to, size, "%s", lua_toboolean(L, idx) ? "true" : "false");
   else if (lua_isnoneornil(L, idx)) sl_say(to, size, "nothing");
   else if (luaL_getmetafield(L, idx, "__name") == LUA_TSTRING) {
-    sl_say(to, size, "a %s", lua_tostring(L, -1));
+    sl_say(to, size, "%s %s", sl_article(lua_tostring(L, -1)), lua_tostring(L, -1));
     lua_pop(L, 1);
-  } else sl_say(to, size, "a %s", luaL_typename(L, idx));
+  } else sl_say(to, size, "%s %s", sl_article(luaL_typename(L, idx)), luaL_typename(L, idx));
 }
 
 /* ---- arithmetic -------------------------------------------------------------------------------------------------- */

@@ -300,7 +300,7 @@ add("L002", "the script went wrong as it ran, in Lua's own terms", "local x\nx()
 add("S001", "a limit of the run was reached: steps or memory",
     "while true do end", "for i = 1, 10 do end")
 add("S002", "a script of --untrusted was stopped: processor time, memory, or too much output")
-add("S003", "there is not enough memory to begin")
+add("S003", "the machine has no more memory")
 add("S004", "a script of --untrusted was not run: this machine refuses a step of what would confine it")
 add("U001", "a word or a value is missing on the command line", "run", "check job.sline", "command")
 add("U002", "the script has no alternate of that name",

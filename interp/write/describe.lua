@@ -31,8 +31,8 @@ local function put_kind(d, def)
     local where = manual.where(def)
     if where then d:para(sentence(where) .. ".") end
     if def.types then
-      d:para('like = "NAME" takes over what a ' .. def.template.name .. " or another " .. def.name:gsub("_", " ") ..
-          " above says; its own fields go first.")
+      d:para('like = "NAME" takes over what ' .. host.an(def.template.name) .. " or another " ..
+          def.name:gsub("_", " ") .. " above says; its own fields go first.")
     end
   end)
   local items = manual.items(def)

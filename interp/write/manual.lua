@@ -90,7 +90,7 @@ function manual.where(def)
   if def.partial then return "every field may be left out: what a type leaves out, each declaration says" end
   if def.files then
     local files = {}
-    for i, file in ipairs(def.files) do files[i] = "a " .. file end
+    for i, file in ipairs(def.files) do files[i] = host.an(file) end
     return "in " .. util.list(files, "or") .. " file"
   end
 end

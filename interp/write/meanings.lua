@@ -94,9 +94,10 @@ end
 local function put_sheet(d, sheet)
   local of = {}
   for i, kind in ipairs(sheet.of or {}) do of[i] = words.spoken(kind) end
+  if of[1] then of[1] = host.an(of[1]) end
   d:subheading("the sheet " .. sheet.name .. ": " .. sheet.title)
   d:inside(function()
-    if of[1] then d:para("It is printed where the job declares a " .. util.list(of, "or") .. ".") end
+    if of[1] then d:para("It is printed where the job declares " .. util.list(of, "or") .. ".") end
     d:para("`stringline sheet JOB " .. sheet.name .. "` prints it" ..
         (sheet.build and ", from stage permit on." or "."))
   end)

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * A new folder of texts that is whole or not there: written beside its place, and renamed into it. */
 #include "new_folder.h"
+#include "host/text.h"
 #include <errno.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -85,7 +86,7 @@ bool sl_new_folder(const char *path, const struct sl_new_file *files, size_t n, 
   struct path p = { malloc(room + longest + 2), room + longest + 2 };
   char *folder = malloc(room), *own = strdup(path);
   bool done = false;
-  if (!p.text || !folder || !own) snprintf(why, size, "not enough memory");
+  if (!p.text || !folder || !own) snprintf(why, size, SL_NO_MEMORY);
   else {
     struct sl_unbroken u;
     for (size_t end = strlen(own); end > 1 && own[end - 1] == '/'; end--) own[end - 1] = '\0';

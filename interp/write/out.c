@@ -2,6 +2,7 @@
  * Output that is whole or not there. */
 #define _GNU_SOURCE        /* memfd_create() */
 #include "out.h"
+#include "host/text.h"
 #include <errno.h>
 #include <fcntl.h>
 #include <limits.h>
@@ -40,7 +41,7 @@ const char *sl_out_reason(int error) {
     case EISDIR: return "it is a folder";
     case ELOOP: return "its symbolic links go in a circle";
     case ENAMETOOLONG: return "the name is too long";
-    case ENOMEM: return "not enough memory";
+    case ENOMEM: return SL_NO_MEMORY;
     default: return strerror(error);
   }
 }
@@ -71,19 +72,33 @@ static char *join(const char *folder, size_t n, const char *name) {
   return joined;
 }
 
+static char *folder_of(const char *path) {
+  size_t n = folder_len(path);
+  return n ? strndup(path, n) : strdup(".");
+}
+
+/* Whether a path's folder is the one that shows the descriptors of this process, however it is spelt. */
+static bool among_descriptors(const char *path) {
+  static const char *const folders[] = { "/proc/self/fd", "/proc/thread-self/fd" };
+  struct stat is, of;
+  char *folder = folder_of(path);
+  bool same = false;
+  const bool there = folder && stat(folder, &is) == 0;
+  for (size_t i = 0; there && i < sizeof folders / sizeof *folders; i++)
+    same = same || (stat(folders[i], &of) == 0 && of.st_dev == is.st_dev && of.st_ino == is.st_ino);
+  free(folder);
+  return same;
+}
+
 /* The descriptor that a path is another name of; -1: none.  To open such a name again would begin at the front of the
  * file behind it, and to rename over it would part the file from those who share the descriptor. */
 static int descriptor_of(const char *path) {
-  static const char *const folders[] = { "/dev/fd/", "/proc/self/fd/" };
   if (strcmp(path, "/dev/stdout") == 0) return STDOUT_FILENO;
   if (strcmp(path, "/dev/stderr") == 0) return STDERR_FILENO;
-  for (size_t i = 0; i < sizeof folders / sizeof *folders; i++) {
-    const size_t n = strlen(folders[i]);
-    if (strncmp(path, folders[i], n) != 0) continue;
-    const size_t digits = strspn(path + n, "0123456789");
-    if (digits > 0 && path[n + digits] == '\0') return digits < 9 ? atoi(path + n) : INT_MAX;
-  }
-  return -1;
+  const char *number = path + folder_len(path);
+  const size_t digits = strspn(number, "0123456789");
+  if (digits == 0 || number[digits] != '\0' || !among_descriptors(path)) return -1;
+  return digits < 9 ? atoi(number) : INT_MAX;
 }
 
 /* The file that a path's symbolic links end at, which need not be there, or the descriptor.  NULL: errno. */
@@ -104,11 +119,6 @@ static char *follow(const char *path, int *descriptor) {
   return NULL;
 }
 
-static char *folder_of(const char *path) {
-  size_t n = folder_len(path);
-  return n ? strndup(path, n) : strdup(".");
-}
-
 /* Why a file of that name cannot be made in its folder, as far as one can tell before: 0, or the error. */
 static int folder_error(const char *target) {
   struct stat st;
@@ -122,7 +132,7 @@ static int folder_error(const char *target) {
 /* Why the file cannot be written there: 0, or the error.  Nothing is made. */
 static int target_error(const char *target) {
   struct stat st;
-  if (target[folder_len(target)] == '\0') return EISDIR;
+  if (target[folder_len(target)] == '\0') return stat(target, &st) == 0 ? EISDIR : errno;
   if (stat(target, &st) != 0) return errno != ENOENT ? errno : folder_error(target);
   if (S_ISDIR(st.st_mode)) return EISDIR;
   if (access(target, W_OK) != 0) return errno;   /* renaming over it would get round its write protection */
@@ -252,6 +262,13 @@ static void sync_folder(const char *target) {
   free(folder);
 }
 
+/* Whose file it was, as far as we may give one away; and then who may read it. */
+static void make_like(int fd, const struct stat *old) {
+  const bool given = fchown(fd, old->st_uid, old->st_gid) == 0 || fchown(fd, (uid_t)-1, old->st_gid) == 0;
+  (void)given;
+  (void)fchmod(fd, old->st_mode & 0777);
+}
+
 /* A new file in the target's folder, so that renaming stays on one disk; its name, to be freed, into *name.
  * -1: errno. */
 static int open_temporary(const char *target, char **name) {
@@ -263,7 +280,7 @@ static int open_temporary(const char *target, char **name) {
     if (!(*name = join(target, folder_len(target), own))) return errno = ENOMEM, -1;
     const int fd = open(*name, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
     const int error = errno;
-    if (fd >= 0 && existed) (void)fchmod(fd, st.st_mode & 0777);
+    if (fd >= 0 && existed) make_like(fd, &st);
     if (fd >= 0) return fd;
     free(*name);
     *name = NULL;

@@ -15,9 +15,9 @@ struct sl_out;
  * stream that was closed by the caller can't be taken by the next file that is opened.  False: it could be. */
 bool sl_out_begin(void);
 
-/* Starts a new text for `path`; what is there stays as it is until sl_out_commit.  A symbolic link is followed, an
- * existing file's mode is kept.  A device, a pipe, or a descriptor (/dev/stdout, /dev/stderr, /dev/fd/N) is written to
- * straight.  NULL: `why` says what is in the way. */
+/* Starts a new text for `path`; what is there stays as it is until sl_out_commit.  A symbolic link is followed; an
+ * existing file's mode is kept, its owner and group where we may give them.  A device, a pipe, or a descriptor
+ * (/dev/stdout, /dev/stderr, /dev/fd/N, however spelt) is written to straight.  NULL: `why` says what is in the way. */
 struct sl_out *sl_out_open(const char *path, char *why, size_t size);
 /* One that goes straight to standard output, or to a text in memory.  NULL: no memory. */
 struct sl_out *sl_out_of(FILE *file);

@@ -368,7 +368,8 @@ local function shutdown_declared(run, edition)
   for _, row in ipairs(host.table "rapid_shutdown_690_12") do
     local asked = row.known[edition] and row.initiator ~= "" and row.initiator
     if asked and stands ~= asked and run.building == row.place and s.initiator_stands ~= asked then
-      return states(false, words .. " " .. stands .. "; of a " .. row.place .. " it stands " .. asked)
+      return states(false, words .. " " .. stands .. "; of " ..
+          host.an(row.place) .. " it stands " .. asked)
     end
   end
   return states(true, words)

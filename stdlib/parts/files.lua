@@ -167,7 +167,7 @@ declare.file_word("parts", function(path)
   each_row(csv, function(row)
     local name = row[1].text
     if name == "" then
-      refuse(csv.source, row[1], "F033", "a " .. def.name .. " without its part number",
+      refuse(csv.source, row[1], "F033", host.an(def.name) .. " without its part number",
           "the first cell of a row holds it")
     end
     local v, _, tolerances, touched, wrong = row_values(csv, def, fields, whole, row, name)

@@ -61,8 +61,8 @@ local function fact(name, field)
       end
     end
   end
-  local article = name:find "^[aeiou]" and "an " or "a "
-  missing(record.step("none", name), "nobody said whether there is " .. article .. name, "owner", "a walk round",
+  missing(record.step("none", name), "nobody said whether there is " .. host.an(name), "owner",
+      "a walk round",
       "what is not there stands in none { ... }" ..
       (field and ", how far it is in nearest { " .. field .. " = ... }" or ", what is there in " .. name:match "%a+" ..
       " { ... }"))

@@ -36,7 +36,8 @@ local function isolated(footing, soil, codes)
   end
   local report = given(soil, "lateral") ~= nil and report_on(soil)
   local what = known(function() return (select(2, host.fact("isolated", codes.building))) end) or "isolated post"
-  return "the soil's lateral bearing counts twice, as for an " .. what .. " (" .. twice .. "), " ..
+  return "the soil's lateral bearing counts twice, as for " .. host.an(what) .. " (" .. twice ..
+      "), " ..
       (report and "by " .. report_of(report) or "as the code doubles its table's values")
 end
 

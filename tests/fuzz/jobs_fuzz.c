@@ -258,9 +258,7 @@ static void run(lua_State *L, const struct job *job, const struct sl_line *line,
   watched = NULL;
   if (said->status < 0) {
     struct telling t = { L, job, line, err, 0 };
-    const char *why = sl_sandbox_abort(L);
-    said->stopped = why != NULL;
-    if (why && !sl_is_error(L, -1)) sl_error_stopped(L, why);
+    said->stopped = sl_error_stopped(L);
     said->status = sl_host_failure(L);
     sl_error_each(L, -1, tell, &t);
     LAW_OR(said->status == t.worst || said->stopped, "status %d, and %d is what was told", said->status, t.worst);
@@ -408,9 +406,14 @@ static uint32_t hash_of(const uint8_t *data, size_t size) {
  * there is, whatever a job has loaded, is asked in a new one. */
 static void try_job(struct job *job, const struct sl_line *line, uint32_t lot) {
   static lua_State *kept;
+  static void *of_kept[2];                       /* what hangs on it, where one that looks for leaks can see it */
   static int used;
   const bool apart = !sl_takes_script(line->command);
-  if (!kept && !apart) kept = new_state();
+  if (!kept && !apart) {
+    kept = new_state();
+    of_kept[0] = sl_state_of(kept);
+    lua_getallocf(kept, &of_kept[1]);
+  }
   lua_State *L = apart ? new_state() : kept;
   struct said said, other;
   run(L, job, line, &said);

@@ -208,7 +208,7 @@ only() {
 }
 # Of a hundred thousand samples one is judged: their lists and their store leave room for the job.
 many() {
-  "$binary" sweep examples/egg-farm/job.sline --vary "rack.east.tilt=20deg to 40deg" --sample 100000 --memory 24 \
+  "$binary" sweep examples/egg-farm/job.sline --vary "rack.east.tilt=20deg to 40deg" --sample 100000 --memory 32 \
     --vary "rack.east.lower_edge=20in to 28in" --shard 0/100001 --store many.sweep >out 2>err || { cat err; return 1; }
   grep -q "1 of shard 0/100001" out || { cat out; return 1; }
 }
