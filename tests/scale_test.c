@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: MIT
- * What a job costs grows as its racks do, and as the things that it declares: the steps of the host's Lua for 200 racks
- * and for 20, counted and not timed.
- * tests/bench/racks.lua writes the jobs. */
+ * What a job costs grows as its racks do, its rules, tolerances and other things: the steps of the host's Lua, counted
+ * and not timed.  tests/bench/racks.lua writes the jobs. */
 #include "check.h"
 #include <lauxlib.h>
 #include <lualib.h>
@@ -35,18 +34,18 @@ static void write_job(int racks, const char *how) {
 
 /* The whole way from the script to the text; a job that does not hold would be another one. */
 static const char judge[] =
-  "local script, command, format, set = ... "
+  "local script, command, format, set, want = ... "
   "local judging, plan = import 'host.judging', {} "
   "for i = 1, set do plan[i] = { path = 'footing.f' .. i .. '.hole_depth', text = '6ft', from = '--set' } end "
   "local outcomes, status = judging.judge(judging.declare({ script = script }, plan)) "
-  "assert(status == 0, 'the job does not hold') "
+  "assert(status == want, 'the job holds or is broken otherwise') "
   "local o = { command = command, format = format, words = { script }, columns = 80, set = {} } "
   "local report = import('write.report')[command == 'run' and 'report' or command] "
   "import('write.' .. format)(report(outcomes, status, o), o) "
   "return #outcomes";
 
-/* set: so many footings get another depth. */
-static long judged(const char *script, const char *command, const char *format, int set, long *outcomes) {
+/* set: so many footings get another depth; want: its exit status. */
+static long judged(const char *script, const char *command, const char *format, int set, int want, long *outcomes) {
   const struct sl_host host = { .folder = folder, .format = SL_HUMAN };
   lua_State *L = sl_host_new(&host, &(struct sl_limits){ .memory = (size_t)1 << 30 });   /* a page of 24 MB */
   assert_non_null(L);
@@ -56,9 +55,10 @@ static long judged(const char *script, const char *command, const char *format, 
   lua_pushstring(L, command);
   lua_pushstring(L, format);
   lua_pushinteger(L, set);
+  lua_pushinteger(L, want);
   counts = 0;
   lua_sethook(L, count, LUA_MASKCOUNT, COUNTED);
-  const int status = sl_host_call(L, 4, 1);
+  const int status = sl_host_call(L, 5, 1);
   lua_sethook(L, NULL, 0, 0);
   if (status != LUA_OK) sl_host_report(L);
   assert_int_equal(status, LUA_OK);
@@ -71,7 +71,7 @@ static long steps(int racks, const char *how, const char *command, const char *f
   char script[64];
   write_job(racks, how);
   snprintf(script, sizeof script, "%s/job.sline", folder);
-  return judged(script, command, format, 0, outcomes);
+  return judged(script, command, format, 0, 0, outcomes);
 }
 
 static const struct row { const char *name, *command, *format, *how; int few, many; } rows[] = {
@@ -106,7 +106,7 @@ static long steps_of_declaring(int n, bool set) {
     else fprintf(f, "footing_type \"t%d\" { %s }\nfooting \"f%d\" { like = \"t%d\" }\n", i, fields, i, i);
   assert_int_equal(fclose(f), 0);
   long outcomes;
-  return judged(script, "check", "text", set ? n : 0, &outcomes);
+  return judged(script, "check", "text", set ? n : 0, 0, &outcomes);
 }
 
 static void declaring_grows_as_the_things_do(void **state) {
@@ -118,6 +118,37 @@ static void declaring_grows_as_the_things_do(void **state) {
     if (many > MOST * few) fail_msg("%ld steps for %d things%s, %ld for %d: %.1f times", many * COUNTED, THOUSANDS,
         set ? " and as many --set" : "", few * COUNTED, A_FEW, (double)many / (double)few);
   }
+}
+
+static const struct more { const char *name, *declaration; int status; } mores[] = {
+  { "rules that are broken",
+    "rule { id = 'X' .. i, severity = 'caution', each = 'rack', says = 's', cite = 'c', caution = 'q', "
+    "check = function(r) return at_least(r.lower_edge, 30ft) end }", 1 },
+  { "tolerances of what no rule reads",
+    "footing('f' .. i) { hole_diameter = 18in+-1in, hole_depth = 66in, gravel = 6in, fill = 'concrete' }", 0 },
+};
+
+/* Of the job of one rack, and so many more declarations. */
+static long steps_with(const struct more *m, int times) {
+  char script[64];
+  long outcomes;
+  write_job(1, NULL);
+  snprintf(script, sizeof script, "%s/job.sline", folder);
+  FILE *f = fopen(script, "ab");
+  assert_non_null(f);
+  fprintf(f, "\nfor i = 1, %d do %s end\n", times, m->declaration);
+  assert_int_equal(fclose(f), 0);
+  return judged(script, "check", "text", 0, times > 0 ? m->status : 0, &outcomes);
+}
+
+/* Four times as many take at most a fifth more for each. */
+static void grows_as_they_do(void **state) {
+  enum { SOME = 400, TIMES = 4 };
+  const long none = steps_with(*state, 0), some = steps_with(*state, SOME) - none,
+             many = steps_with(*state, SOME * TIMES) - none;
+  assert_true(some > 50);
+  if (many * 5 > 6 * TIMES * some) fail_msg("%.1f times the steps for %d times as many", (double)many / (double)some,
+      TIMES);
 }
 
 static int setup(void **state) {
@@ -136,9 +167,10 @@ static int teardown(void **state) {
 }
 
 int main(void) {
-  struct CMUnitTest tests[sizeof rows / sizeof *rows + 1] = { 0 };
+  struct CMUnitTest tests[sizeof rows / sizeof *rows + sizeof mores / sizeof *mores + 1] = { 0 };
   size_t n = 0;
   ADD_ROWS(tests, n, rows, grows_as_the_racks_do);
+  ADD_ROWS(tests, n, mores, grows_as_they_do);
   tests[n++] = (struct CMUnitTest)cmocka_unit_test(declaring_grows_as_the_things_do);
   return cmocka_run_group_tests_name("scale", tests, setup, teardown);
 }

@@ -326,11 +326,14 @@ local function refuse(changes, touched)
   for _, s in ipairs(settling()) do build.settle_record(s.proxy, touched[s.proxy]) end
 end
 
+local function ask_each()
+  for _, s in ipairs(settling()) do memo.remember(s.rec, "settled", s.ask) end
+  return true
+end
+
 -- Asks what records say of each other. What a cross-check rests on is noted as for any result: once it was asked of the
 -- job as declared, a variant asks only what it reaches.
-local function ask_records()
-  for _, s in ipairs(settling()) do memo.remember(s.rec, "settled", s.ask) end
-end
+local function ask_records() memo.remember(inside[record.root], "all settled", ask_each) end
 
 -- To be called once the engine notes what is read, for variants to differ from.
 function anew.ready()

@@ -4,6 +4,7 @@
 -- Few tolerances are tried at all their corners. Of many: each by itself at both ends, the corners to which those
 -- point (for each outcome, all at the ends at which it is closer to its limit), and samples between, drawn so that
 -- each tolerance is met in as many places as there are samples. None of this finds what is worst somewhere inside.
+local anew = import "model.anew"
 local record = import "model.record"
 local variants = import "model.variants"
 local trial = import "model.trial"
@@ -15,14 +16,14 @@ local most_at_all_corners, most_pointed, samples, seed = 5, 16, 64, 20177
 
 -- ---- one point -----------------------------------------------------------------------------------------------------
 
--- Values for how far each tolerance is off its middle, -1 to 1, and where that is: { { path, value } ... }.
+-- Values for how far each tolerance is off its middle, -1 to 1 and else not at all, and where that is:
+-- { { path, value } ... }.
 local function point(list, offs)
   local values, at = {}, {}
-  for i, t in ipairs(list) do
-    if offs[i] ~= 0 then
-      local v = host.like(t.value, host.si(t.value) + offs[i] * host.si(t.tolerance))
-      values[t.path], at[#at + 1] = v, { path = t.path, value = v }
-    end
+  for i, off in host.sorted(offs) do
+    local t = list[i]
+    local v = host.like(t.value, host.si(t.value) + off * host.si(t.tolerance))
+    values[t.path], at[#at + 1] = v, { path = t.path, value = v }
   end
   return values, at
 end
@@ -81,11 +82,8 @@ local function all_corners(n)
   return list
 end
 
-local function alone(n, i, sign)
-  local offs = {}
-  for j = 1, n do offs[j] = j == i and sign or 0 end
-  return offs
-end
+-- Whether an outcome may change with a value of the job, which was judged as declared.
+local function reaches(path) return anew.shapes(path) or next(variants.reached(path, true)) ~= nil end
 
 -- ---- all of them ---------------------------------------------------------------------------------------------------
 
@@ -100,13 +98,11 @@ local function tried(outcomes)
       if not has[o.rule] then has[o.rule], rules[#rules + 1] = true, o.rule end
     end
   end
-  local function try_at(offs)
+  local function try_at(offs, judges)
     local values, at = point(list, offs)
     local fits, why = trial.declarable(values)
-    if not fits then
-      how.refused = how.refused or { at = at, text = why }
-      return {}
-    end
+    if not fits then how.refused = how.refused or { at = at, text = why } end
+    if not fits or judges == false then return {} end
     local by, broken = judged(values, holds, rules), {}
     for _, o in ipairs(holds) do
       local there = by[key_of(o)]
@@ -122,20 +118,24 @@ local function tried(outcomes)
   end
   local towards = {}                       -- key of an outcome -> for each tolerance the end that is worse for it
   for _, o in ipairs(holds) do towards[key_of(o)] = {} end
+  variants.base()
   for i = 1, n do
-    local low, high = try_at(alone(n, i, -1)), try_at(alone(n, i, 1))
-    for key, offs in host.sorted(towards) do
-      local a, b = low[key] and low[key].finding, high[key] and high[key].finding
-      offs[i] = a and b and a.ratio and b.ratio and not host.near(a.ratio, b.ratio) and (a.ratio < b.ratio and -1 or 1)
-          or 0
+    local judges = reaches(list[i].path)
+    local low, high = try_at({ [i] = -1 }, judges), try_at({ [i] = 1 }, judges)
+    for key, there in host.sorted(low) do
+      local a, b = there.finding, high[key] and high[key].finding
+      if towards[key] and a and b and a.ratio and b.ratio and not host.near(a.ratio, b.ratio) then
+        towards[key][i] = a.ratio < b.ratio and -1 or 1
+      end
     end
   end
   local met = {}
   for _, o in ipairs(holds) do
     local offs = towards[key_of(o)]
-    local name, ends = table.concat(offs, " "), 0
-    for i = 1, n do if offs[i] ~= 0 then ends = ends + 1 end end
-    if ends > 1 and not met[name] and how.corners < most_pointed then
+    local ends = {}
+    for i, off in host.sorted(offs) do ends[#ends + 1] = i * off end
+    local name = table.concat(ends, " ")
+    if #ends > 1 and not met[name] and how.corners < most_pointed then
       met[name], how.corners = true, how.corners + 1
       try_at(offs)
     end

@@ -143,10 +143,11 @@ function variants.resting(path)
   return n
 end
 
--- The keys of all outcomes that rest on an input as declared: no other outcome can change with it.
-function variants.reached(path)
+-- The keys of all outcomes that rest on an input as declared: no other outcome can change with it. known: the job was
+-- judged as declared already.
+function variants.reached(path, known)
   local keys = {}
-  variants.base()
+  if not known then variants.base() end
   each_reached(path, function(_, name, o)
     if type(name) == "table" and type(o) == "table" and o.rule then keys[variants.key(o)] = true end
   end)
