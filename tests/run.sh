@@ -137,7 +137,7 @@ library_calls() {
     NF == 3 && $2 ~ /[A-Z]/ && $3 !~ /^sl_/ { print "libstringline.a defines " $3; bad = 1 }
     END {
       n = split("mem[a-z]+ str[a-z]+ a?(sin|cos|tan)h? atan2 sincos exp log log10 pow sqrt cbrt hypot floor ceil " \
-                "round trunc fabs fmin fmax fmod __stack_chk_fail _GLOBAL_OFFSET_TABLE_", ok, " ")
+                "round trunc fabs fmin fmax fmod __(mem|str)[a-z]+_chk __stack_chk_fail _GLOBAL_OFFSET_TABLE_", ok, " ")
       for (name in wanted) {
         if (name in defined) continue
         fine = 0

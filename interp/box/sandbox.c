@@ -584,6 +584,6 @@ void *sl_sandbox_owner(lua_State *L) { return sl_box(L)->owner; }
 
 void sl_sandbox_close(lua_State *L) {
   struct sl_box *box = sl_box(L);
-  sl_pool_drop(&box->pool);                              /* nothing in the state has a finaliser that must run */
+  sl_pool_drop(&box->pool);                              /* finalisers do not run: see leaving in host/state.h */
   free(box);
 }

@@ -255,6 +255,7 @@ lua_State *sl_host_new(const struct sl_host *host, const struct sl_limits *limit
 
 void sl_host_close(lua_State *L) {
   struct sl_state *state = sl_state_of(L);
+  if (state->leaving) state->leaving(L);
   sl_sandbox_close(L);                     /* and with it what the state has in its memory: texts, names of units */
   free(state);
 }

@@ -16,6 +16,7 @@ struct sl_state {
   struct sl_style style;                 /* how the job prints */
   int asides;                            /* runs beside the run, one in another: they print nothing */
   unsigned long long resting;            /* a bit for each value from memory that what is worked out now rests on */
+  void (*leaving)(lua_State *L);         /* closes what is open beside the state, which goes; NULL: nothing is */
   int quantity_meta, wire_meta, worked_meta;   /* where the registry has the metatables */
 };
 

@@ -168,6 +168,7 @@ static void take_frames(lua_State *L, struct sl_crew *c, struct sl_lane *lane) {
       case SL_FRAME_LIMIT: take_limit(lane, &r); break;
       case SL_FRAME_ERROR: raise_theirs(L, lane, &r);
     }
+  if (at == 0) return;
   memmove(lane->in.at, lane->in.at + at, lane->in.n - at);
   lane->in.n -= at;
 }

@@ -7,11 +7,13 @@
 #include <string.h>
 #include <unistd.h>
 #include "host/raise.h"
+#include "host/state.h"
 #include "host/text.h"
 #include "sweep/connection.h"
 #include "sweep/sweep.h"
 
 static const char DATABASE = 'd', CURSOR = 'c';    /* registry keys of the metatables */
+static const char ALL = 'a';                       /* and of a table whose keys are the databases of this state */
 
 /* ---- the connection ---------------------------------------------------------------------------------------------- */
 
@@ -51,6 +53,11 @@ struct database *sl_database_new(lua_State *L, const char *path) {
   lua_setmetatable(L, -2);
   lua_pushstring(L, path);
   lua_setiuservalue(L, -2, 1);
+  lua_rawgetp(L, LUA_REGISTRYINDEX, &ALL);
+  lua_pushvalue(L, -2);
+  lua_pushboolean(L, true);
+  lua_rawset(L, -3);
+  lua_pop(L, 1);
   return db;
 }
 
@@ -110,6 +117,13 @@ static int d_check(lua_State *L) {
 static int d_gc(lua_State *L) {
   (void)sl_database_shut(lua_touserdata(L, 1));
   return 0;
+}
+
+/* Finalisers do not run where a state goes. */
+static void shut_all(lua_State *L) {
+  lua_settop(L, 0);
+  lua_rawgetp(L, LUA_REGISTRYINDEX, &ALL);
+  for (lua_pushnil(L); lua_next(L, 1); lua_pop(L, 1)) (void)sl_database_shut(lua_touserdata(L, 2));
 }
 
 /* ---- statements -------------------------------------------------------------------------------------------------- */
@@ -284,6 +298,9 @@ void sl_database_open(lua_State *L) {
   lua_pushcfunction(L, c_gc);
   lua_setfield(L, -2, "__close");
   lua_rawsetp(L, LUA_REGISTRYINDEX, &CURSOR);
+  lua_newtable(L);
+  lua_rawsetp(L, LUA_REGISTRYINDEX, &ALL);
+  sl_state_of(L)->leaving = shut_all;
   lua_getglobal(L, "host");
   lua_pushcfunction(L, sl_database_of);
   lua_setfield(L, -2, "database");
