@@ -330,7 +330,7 @@ local cases = {
     change = { ["job.sline"] = { { "lot_line = 26ft+-2ft,", "lot_line = 28ft," } } } },
   { name = "a tolerance of the step comes", job = YARD, vary = { "site.coldest=-25degC+-1K" },
     puts = "--set site.coldest=-25degC+-1K", notes = { "is a fact and no choice" },
-    change = { ["job.sline"] = { { "coldest = -21degC+-2K,", "coldest = -25degC+-1dC," } } } },
+    change = { ["job.sline"] = { { "coldest = -21degC+-2K,", "coldest = -25degC+-1K," } } } },
   { name = "a literal by its place", job = YARD, vary = { "job.sline:3:36=28in" },
     puts = "--set job.sline:3:36=28in",
     change = { ["job.sline"] = { { "3, 2, 26in", "3, 2, 28in" } } } },
