@@ -47,7 +47,7 @@ compile() { # name, folder, make arguments
 }
 
 # Suites of whole jobs, which tell nothing new of a third compiler: they run with gcc, and with clang's sanitizers.
-heavy="anew document flat margins origin results reuse scale sweep_patch sweep_store variants whatif workers"
+heavy="starved anew document flat margins origin results reuse scale sweep_patch sweep_store variants whatif workers"
 # What runs without sanitizers: figures, which their memory makes other ones, and patches of whole jobs, which are Lua.
 figures="flat scale sweep_patch"
 
