@@ -19,7 +19,8 @@ local WIDE = {}
 -- What takes memory of its own: a run's comes from its account (interp/box/memory.h), and this is none that a run
 -- causes, or the account itself.
 local MEMORY = {
-  ["interp/box/pool.c"] = "the account", ["interp/box/sandbox.c"] = "the sandbox itself, and where there is no run",
+  ["interp/box/memory.c"] = "where there is no run", ["interp/box/pool.c"] = "the account",
+  ["interp/box/sandbox.c"] = "the sandbox itself",
   ["interp/command/folder.c"] = "the names in a folder", ["interp/command/line.c"] = "the command line",
   ["interp/host/csv.c"] = "the names in a folder, of which one was meant", ["interp/host/host.c"] = "the state itself",
   ["interp/host/job.c"] = "what a program in C holds of a job", ["interp/host/message.c"] = "one message",

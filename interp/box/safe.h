@@ -19,7 +19,7 @@ struct sl_box {
   struct sl_pool pool;
   lua_State *L;                /* the main thread; NULL: it is being made */
   size_t memory;               /* the limit: pool.most once a run has begun */
-  bool careful;                /* the next request wants a second look: see settle */
+  bool careful;                /* the next request wants a second look: see sl_box_settle */
   long long steps, left;       /* left: no limit where steps is negative */
   int depth;                   /* calls under way; steps are counted while it is not 0 */
   int guarded;                 /* of these, the host's own: scripts are under way where depth is more */
@@ -37,6 +37,17 @@ struct sl_box {
 static inline struct sl_box *sl_box(lua_State *L) { return *(struct sl_box **)lua_getextraspace(L); }
 /* A script's steps are counted now. */
 static inline bool sl_box_counts(const struct sl_box *box) { return box->steps >= 0 && box->depth > box->guarded; }
+
+/* memory.c */
+void *sl_box_allocate(void *box, void *block, size_t old, size_t size);      /* for lua_newstate */
+/* After what counts has changed: whether a request is looked at twice, for one before it was refused, or its bytes are
+ * counted as steps. */
+static inline void sl_box_settle(struct sl_box *box) { box->careful = box->asked || sl_box_counts(box); }
+void sl_box_end(struct sl_box *box, const char *why);    /* the run is over; the first reason stays */
+void sl_box_follow_up(struct sl_box *box);               /* the allocator cannot raise: what it found shows here */
+/* "file:line: " of the nearest level of a person's text; asks for no memory, so that the allocator can say it, too. */
+void sl_box_note_place(lua_State *L, struct sl_box *box);
+
 bool sl_box_over(lua_State *L);                          /* the run is over */
 /* Before a buffer grows, which by itself collects nothing. */
 void sl_box_room(lua_State *L, size_t size);

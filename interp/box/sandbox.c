@@ -6,144 +6,13 @@
 #include <string.h>
 #include <lauxlib.h>
 #include <lualib.h>
-#include "box/memory.h"
 #include "box/safe.h"
 #include "host/text.h"
 
-enum {
-  HOOK_STEPS = 100,          /* the count hook costs the same from 100 to 10 000 */
-  STEP_BYTES_LOG2 = 4,       /* 16 bytes asked for count as one step: `..` copies without running an instruction */
-  LARGE_BYTES_LOG2 = 7,      /* and of what is collected 128 bytes of large blocks, which are mostly text */
-  LEAST_SHARE = 64,          /* of the memory that must be there again after a collection */
-  RESERVE = 4 << 20,         /* beyond the limit, for what there is to say when it is met */
-};
-#define SELDOM __attribute__((noinline))
+enum { HOOK_STEPS = 100 };   /* the count hook costs the same from 100 to 10 000 */
 static const size_t default_memory = (size_t)256 << 20;
 static const long long default_steps = 400000000;
-const char sl_no_memory[] = SL_NO_MEMORY;
 static const char env_key;                               /* registry: the table that environments are copied from */
-
-/* ---- places ------------------------------------------------------------------------------------------------------ */
-
-/* "file:line: " of the nearest level of a person's text; asks for no memory, so that the allocator can say it, too. */
-static void note_place(lua_State *L, struct sl_box *box) {
-  lua_Debug ar;
-  *box->place = '\0';
-  for (int level = 0; lua_getstack(L, level, &ar); level++) {
-    lua_getinfo(L, "Sl", &ar);
-    if (*ar.source != '@' || ar.currentline < 0) continue;
-    snprintf(box->place, sizeof box->place, "%s:%d: ", ar.source + 1, ar.currentline > 0 ? ar.currentline : 1);
-    return;
-  }
-  if (box->compiled && box->compiled->line)
-    snprintf(box->place, sizeof box->place, "%s:%d: ", box->compiled->name, box->compiled->line);
-}
-
-/* ---- memory ----------------------------------------------------------------------------------------------------- */
-
-/* What a request is looked at twice for: one before it was refused, or its bytes are counted as steps. */
-static void settle(struct sl_box *box) { box->careful = box->asked || sl_box_counts(box); }
-
-static void charge(struct sl_box *box, size_t steps) {
-  if (!sl_box_counts(box)) return;
-  box->left = steps > (size_t)LLONG_MAX || (long long)steps > box->left ? -1 : box->left - (long long)steps;
-}
-
-/* The run is over.  To say so takes some memory, too. */
-static void end_run(struct sl_box *box, const char *why) {
-  if (box->why) return;
-  box->why = why;
-  if (box->pool.most) box->pool.most = box->memory > SIZE_MAX - RESERVE ? SIZE_MAX : box->memory + RESERVE;
-}
-
-/* Lua asks, collects all garbage, asks for the same once more, and only then gives up: a second refusal is the
- * abort.  The buffers of the auxiliary library ask only once, so a first refusal not followed up is one as well. */
-static bool asks_again(const struct sl_box *box, const void *block, size_t size) {
-  return box->asked == size && box->asked_for == block;
-}
-
-/* What it takes to look through all that there is. */
-static void charge_collection(struct sl_box *box) {
-  charge(box, (box->pool.in_chunks >> STEP_BYTES_LOG2) + (box->pool.in_large >> LARGE_BYTES_LOG2));
-}
-
-static void *refuse(struct sl_box *box, const void *block, size_t size) {
-  if (!box->why && box->L) note_place(box->L, box);
-  const char *why = box->pool.full ? box->over_memory : sl_no_memory;
-  if (asks_again(box, block, size)) end_run(box, why);
-  else charge_collection(box);
-  box->asked = size;
-  box->asked_for = block;
-  box->refused = why;
-  settle(box);
-  return NULL;
-}
-
-/* The allocator cannot raise: what it found shows here. */
-static void follow_up(struct sl_box *box) {
-  if (box->why) return;
-  if (box->asked) end_run(box, box->refused);
-  else if (box->left < 0) end_run(box, box->over_steps);
-}
-
-/* After all garbage was collected: that a collection brings next to nothing ends a run, too, for it would go on with
- * one for each thing it makes. */
-static bool tidy(struct sl_box *box, size_t size) {
-  if (sl_pool_tidy(&box->pool, size) >= box->memory / LEAST_SHARE || !box->pool.most) return true;
-  end_run(box, box->over_memory);
-  return false;
-}
-
-static bool collect(struct sl_box *box, size_t size) {
-  charge_collection(box);
-  lua_gc(box->L, LUA_GCCOLLECT);
-  return tidy(box, size);
-}
-
-void sl_box_room(lua_State *L, size_t size) {
-  struct sl_box *box = sl_box(L);
-  if (!sl_pool_has(&box->pool, size) && !collect(box, size)) sl_box_stop(L);
-}
-
-static SELDOM void *allocate_otherwise(struct sl_box *box, void *block, size_t old, size_t size) {
-  if (!block) old = 0;                                   /* old is then a type tag */
-  const bool again = size > old && box->asked && asks_again(box, block, size);
-  if (again && !box->why && !tidy(box, size)) return NULL;
-  void *new = sl_pool_resize(&box->pool, block, old, size);
-  if (!new) return size > old ? refuse(box, block, size) : NULL;
-  if (size <= old) return new;
-  if (again) {
-    box->asked = 0;
-    settle(box);
-  }
-  charge(box, size >> STEP_BYTES_LOG2);
-  return new;
-}
-
-/* Most calls are for a small new block that is at hand, or free one. */
-static void *allocate(void *ud, void *block, size_t old, size_t size) {
-  struct sl_box *box = ud;
-  if (!block && size - 1 < SL_POOL_MOST && !box->careful) {
-    void *new = sl_pool_at_hand(&box->pool, size);
-    if (new) return new;
-  }
-  if (block && size == 0 && sl_pool_gave(&box->pool, block, old)) return NULL;
-  return allocate_otherwise(box, block, old, size);
-}
-
-void *sl_memory_resize(struct sl_box *box, void *block, size_t old, size_t size) {
-  if (!box) {
-    if (size) return realloc(block, size);
-    free(block);
-    return NULL;
-  }
-  void *new = sl_pool_resize(&box->pool, block, old, size);
-  if (new || size <= old) return new;
-  if (box->pool.full && collect(box, size)) new = sl_pool_resize(&box->pool, block, old, size);
-  if (!new && !box->why && box->L) note_place(box->L, box);
-  if (!new) end_run(box, box->pool.full ? box->over_memory : sl_no_memory);
-  return new;
-}
 
 /* ---- steps ------------------------------------------------------------------------------------------------------ */
 
@@ -154,8 +23,8 @@ static void push_reason(lua_State *L, const struct sl_box *box) {
 
 void sl_box_stop(lua_State *L) {
   struct sl_box *box = sl_box(L);
-  end_run(box, box->over_steps);
-  if (!*box->place) note_place(L, box);
+  sl_box_end(box, box->over_steps);
+  if (!*box->place) sl_box_note_place(L, box);
   lua_pushstring(L, box->place);
   push_reason(L, box);
   lua_concat(L, 2);
@@ -168,14 +37,14 @@ static void count_steps(lua_State *L, lua_Debug *ar) {
   (void)ar;
   struct sl_box *box = sl_box(L);
   box->left -= HOOK_STEPS;
-  follow_up(box);
+  sl_box_follow_up(box);
   if (!box->why) return;
   lua_sethook(L, count_steps, LUA_MASKCOUNT, 1);
   sl_box_stop(L);
 }
 
 void sl_sandbox_no_memory(lua_State *L) {
-  end_run(sl_box(L), sl_no_memory);
+  sl_box_end(sl_box(L), sl_no_memory);
   sl_box_stop(L);
 }
 
@@ -183,13 +52,13 @@ void sl_sandbox_charge(lua_State *L, long long n) {
   struct sl_box *box = sl_box(L);
   if (box->depth == 0) return;
   if (sl_box_counts(box) && n > 0) box->left = n > box->left ? -1 : box->left - n;
-  follow_up(box);
+  sl_box_follow_up(box);
   if (box->why) sl_box_stop(L);
 }
 
 bool sl_box_over(lua_State *L) {
   struct sl_box *box = sl_box(L);
-  follow_up(box);
+  sl_box_follow_up(box);
   return box->why != NULL;
 }
 
@@ -202,7 +71,7 @@ static struct entry enter(lua_State *L, struct sl_box *box) {
   struct entry e = { lua_gethook(L), lua_gethookmask(L), lua_gethookcount(L) };
   sl_sandbox_limit(L);
   box->depth++;
-  settle(box);
+  sl_box_settle(box);
   if (box->steps < 0 || e.hook == count_steps) return e;
   box->left -= HOOK_STEPS;                               /* the part of a count that ends unseen with this call */
   lua_sethook(L, count_steps, LUA_MASKCOUNT, HOOK_STEPS);
@@ -211,7 +80,7 @@ static struct entry enter(lua_State *L, struct sl_box *box) {
 
 static void leave(lua_State *L, struct sl_box *box, struct entry e) {
   box->depth--;
-  settle(box);
+  sl_box_settle(box);
   if (e.hook != count_steps) lua_sethook(L, e.hook, e.mask, e.count);
 }
 
@@ -304,11 +173,11 @@ int sl_sandbox_load(lua_State *L, const char *text, size_t size, const char *chu
     sl_sandbox_limit(L);
     box->depth++;
     box->compiled = &compiled;
-    settle(box);
+    sl_box_settle(box);
     status = lua_load(L, next_line, &compiled, chunk, "t");
     box->compiled = NULL;
     box->depth--;
-    settle(box);
+    sl_box_settle(box);
   }
   if (!sl_box_over(L) && status == LUA_ERRRUN) {         /* nested too deep, which is no syntax error to Lua */
     lua_pushfstring(L, "%s:%d: %s", compiled.name, compiled.line, lua_tostring(L, -1));
@@ -340,12 +209,12 @@ void sl_sandbox_back(lua_State *L, const struct sl_standing *to) {
   memcpy(box->random, to->random, sizeof box->random);
   if (box->depth > 0) return;
   box->left = to->left;
-  follow_up(box);
+  sl_box_follow_up(box);
   if (box->why == sl_no_memory) return;                  /* no limit of what ran beside: nothing after it is sure */
   box->why = NULL;
   box->asked = 0;
   *box->place = '\0';
-  settle(box);
+  sl_box_settle(box);
   sl_sandbox_limit(L);
 }
 
@@ -448,7 +317,7 @@ static int charged_arithmetic(lua_State *L) {
   size_t size, all = 0;
   for (int i = 1; i <= 2; i++)
     if (lua_type(L, i) == LUA_TSTRING && lua_tolstring(L, i, &size)) all += size;
-  sl_sandbox_charge(L, (long long)(all >> STEP_BYTES_LOG2) * 4);
+  sl_sandbox_charge(L, (long long)(all / 4));
   return lua_tocfunction(L, lua_upvalueindex(1))(L);
 }
 
@@ -544,7 +413,7 @@ void sl_sandbox_count(lua_State *L, long long steps) {
     lua_rawsetp(L, LUA_REGISTRYINDEX, box->over_steps);
   }
   box->left = steps < 0 ? LLONG_MAX : steps;
-  settle(box);
+  sl_box_settle(box);
 }
 
 void sl_sandbox_limit(lua_State *L) {
@@ -562,7 +431,7 @@ lua_State *sl_sandbox_new(const struct sl_limits *limits) {
   box->pool.chunk = sl_pool_chunk(box->memory);
   box->seed = limits && limits->seed ? limits->seed : 1;
   sl_random_seed(box, box->seed);
-  lua_State *L = lua_newstate(allocate, box);
+  lua_State *L = lua_newstate(sl_box_allocate, box);
   if (!L) { sl_pool_drop(&box->pool); free(box); return NULL; }
   box->L = L;
   *(struct sl_box **)lua_getextraspace(L) = box;
@@ -570,12 +439,6 @@ lua_State *sl_sandbox_new(const struct sl_limits *limits) {
   if (lua_pcall(L, 0, 0, 0) == LUA_OK) return L;
   sl_sandbox_close(L);
   return NULL;
-}
-
-void *sl_sandbox_resize(lua_State *L, void *block, size_t old, size_t size) {
-  void *new = sl_memory_resize(sl_box(L), block, old, size);
-  if (!new && size) sl_sandbox_no_memory(L);
-  return new;
 }
 
 struct sl_box *sl_sandbox_box(lua_State *L) { return sl_box(L); }
