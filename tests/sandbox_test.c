@@ -369,7 +369,7 @@ static void defaults(void **state) {
   (void)state;
   lua_State *L = sl_sandbox_new(NULL);
   assert_int_not_equal(run(L, "return ('x'):rep(1 << 28)"), LUA_OK);
-  assert_string_equal(sl_sandbox_abort(L), "asked for more than 256 MiB of memory");
+  assert_string_equal(sl_sandbox_abort(L), "asked for more than 512 MiB of memory");
   sl_sandbox_close(L);
   L = sl_sandbox_new(&(struct sl_limits){ (size_t)3 << 19, 12345, 0 });
   assert_int_not_equal(run(L, "while true do end"), LUA_OK);

@@ -10,7 +10,7 @@
 #include "host/text.h"
 
 enum { HOOK_STEPS = 100 };   /* the count hook costs the same from 100 to 10 000 */
-static const size_t default_memory = (size_t)256 << 20;
+static const size_t default_memory = (size_t)512 << 20;
 static const long long default_steps = 400000000;
 static const char env_key;                               /* registry: the table that environments are copied from */
 

@@ -13,7 +13,7 @@
 #include <lua.h>
 
 struct sl_limits {
-  size_t memory;              /* bytes of the whole run; 0: 256 MiB */
+  size_t memory;              /* bytes of the whole run; 0: 512 MiB */
   long long steps;            /* of the whole run; 0: 400 million; negative: not counted (no hook, full speed) */
   unsigned long long seed;    /* of math.random; 0: 1 */
 };
@@ -52,7 +52,7 @@ void *sl_sandbox_resize(lua_State *L, void *block, size_t old, size_t size);
 struct sl_box *sl_sandbox_box(lua_State *L);            /* for sl_memory_resize */
 /* Raises what sl_memory_resize was refused for. */
 _Noreturn void sl_sandbox_no_memory(lua_State *L);
-/* NULL, or why the run is over: "used more than 400 million steps", "asked for more than 256 MiB of memory". */
+/* NULL, or why the run is over: "used more than 400 million steps", "asked for more than 512 MiB of memory". */
 const char *sl_sandbox_abort(lua_State *L);
 enum { SL_PLACE_ROOM = 512 };
 const char *sl_sandbox_stopped_at(lua_State *L);        /* "file:line: " of where that was; empty: not known */

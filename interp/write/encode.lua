@@ -63,9 +63,10 @@ local function write(v, indent, to)
   else to[#to + 1] = tostring(v) end
 end
 
-local function written(v, indent)
+local function written(v, indent, last)
   local pieces = {}
   write(v, indent, pieces)
+  pieces[#pieces + 1] = last
   return table.concat(pieces)
 end
 
@@ -88,6 +89,6 @@ end
 function encode.compact(v) return encode.raw(compact(v)) end
 
 -- A whole text, with its line end.
-function encode.text(v) return written(v, "") .. "\n" end
+function encode.text(v) return written(v, "", "\n") end
 
 return encode
