@@ -243,7 +243,7 @@ static inline void call_row_holds(const struct call *c, const struct call_answer
   bool again = false;                                /* a later row gives the same output: that one counts */
   for (size_t k = i + 1; k < a->sheet.n; k++)
     again = again || (strcmp(a->sheet.row[k].member, r->member) == 0 && a->sheet.row[k].item == r->item);
-  LAW_OR(again || fabs(own - r->value) <= 1e-9 * fabs(own) + 1e-150,       /* whose squares are next to nothing */
+  LAW_OR(again || fabs(own - r->value) <= 1e-9 * fabs(own) + 1e-200,
          "%s: %s is %.17g, the output %s %.17g", op, r->symbol, r->value, r->member, own);
 }
 

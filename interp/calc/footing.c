@@ -112,6 +112,16 @@ static enum sl_status solve(const struct sl_embed_in *in, const struct post_numb
 
 static const char found_by_halving[] = "assumed depth, found by halving: the last line gives it back";
 
+/* The depth, and the pass that gives it back.  Products beyond what a double holds would give another one. */
+static enum sl_status find_depth(const struct sl_embed_in *in, const struct post_numbers *n, bool held, double *depth,
+                                 struct pass *last, struct sl_sheet *sh) {
+  enum sl_status status = solve(in, n, held, depth, sh);
+  if (status == SL_OK) status = embed_pass(in, n, held, *depth, found_by_halving, last, sh);
+  if (status != SL_OK || fabs(last->depth - *depth) <= 1e-9 * *depth) return status;
+  return sl_sheet_fault(sh, SL_NO_ANSWER, "lateral", "and the other inputs are beyond what a depth is worked out of",
+                        held ? CONSTRAINED : UNCONSTRAINED, in->lateral, NAN, SL_FORCE);
+}
+
 enum sl_status sl_embed(const struct sl_embed_in *in, struct sl_embed_out *out, struct sl_sheet *sh) {
   POSITIVE(sh, in, lateral, SL_FORCE);
   NOT_NEGATIVE(sh, in, height, SL_LENGTH);
@@ -122,8 +132,7 @@ enum sl_status sl_embed(const struct sl_embed_in *in, struct sl_embed_out *out, 
   double depth;
   struct pass last;
   enum sl_status status = find_numbers(&n, sh);
-  if (status == SL_OK) status = solve(in, &n, false, &depth, sh);
-  if (status == SL_OK) status = embed_pass(in, &n, false, depth, found_by_halving, &last, sh);
+  if (status == SL_OK) status = find_depth(in, &n, false, &depth, &last, sh);
   if (status != SL_OK) return status;
   *out = (struct sl_embed_out){ 0 };
   GIVES_(sh, out, depth, d, depth);
@@ -166,8 +175,7 @@ enum sl_status sl_embed_constrained(const struct sl_embed_constrained_in *in, st
   double depth;
   struct pass last;
   enum sl_status status = find_numbers(&n, sh);
-  if (status == SL_OK) status = solve(&same, &n, true, &depth, sh);
-  if (status == SL_OK) status = embed_pass(&same, &n, true, depth, found_by_halving, &last, sh);
+  if (status == SL_OK) status = find_depth(&same, &n, true, &depth, &last, sh);
   if (status != SL_OK) return status;
   *out = (struct sl_embed_constrained_out){ 0 };
   GIVES_(sh, out, depth, d, depth);

@@ -193,7 +193,7 @@ static void declared(char *stringline) {
       time[i][r < WARM ? 0 : r - WARM] = start(words);
     }
   tell("footings declared, whole command", median(time[1], SHOTS), "8000", median(time[0], SHOTS), "1000", 1e3, "ms",
-       12);
+       10);
   for (int i = 0; i < 2; i++) unlink(script[i]);
 }
 
