@@ -128,10 +128,10 @@ function anew_test.refused(script)
   declare(script)
   local wrong, L = {}, host.literal
   for _, c in ipairs {
-    { "footing.deep.hole_depth", L "60in", L "6in" }, { "rack.east.pair_spacing", L "80in", L "200in" },
-    { "rack.east.post_lines.front", 0.3, 0.9 }, { "rack.east.post_pairs", 3, 4 },
+    { "footing.deep.hole_depth", L "60in", L "6in" }, { "rack.east.spacing", L "80in", L "200in" },
+    { "rack.east.post_lines.front", 0.3, 0.9 }, { "rack.east.stations", 3, 4 },
     { "rack.east.tilt", L "30deg", L "90deg" },
-    { "rack.east.pair_spacing", nil, L "17in" }, { "module.M430.vmp", nil, L "60V" },
+    { "rack.east.spacing", nil, L "17in" }, { "module.M430.vmp", nil, L "60V" },
     { "locate.valid_to", "2026-11-16", "2026-10-01" },
     { "run['array to shed'].wire", host.wire "4 AWG", host.wire "10 mm2" },
     { "clamp['EC-30'].role", "end", "mid" }, { "run['array to shed'].overcurrent_voltage", nil, L "250V" },

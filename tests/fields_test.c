@@ -36,7 +36,7 @@ static const char papers[] =
   "    loads = { steep = { front = line(), back = {} }, back = line() },\n"
   "    holds = { steep = { front = { up = q'2kN' }, back = {} }, back = { up = q'2kN' } },\n"
   "    made_for = { site = { wind = q'47m/s', exposure = 'C', snow = q'1kPa', soil = { class = 'sandy gravel' } },\n"
-  "      rack = { rows = 2, columns = 4, tilt = q'60deg', pair_spacing = q'1.85m' },\n"
+  "      rack = { rows = 2, columns = 4, tilt = q'60deg', spacing = q'1.85m' },\n"
   "      footing = { hole_diameter = q'450mm', hole_depth = q'1.8m' } } }\n"
   "  import('model.boot').declare { script = script, plan = {\n"
   "    { drop = \"engineer['Ione Castellan']\", from = 'a test' },\n"

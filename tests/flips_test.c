@@ -13,7 +13,7 @@ static struct sl_host host = { .folder = "examples/egg-farm", .format = SL_HUMAN
 static const char designs[] =
   "footing.fill footing.gravel footing.hole_depth footing.hole_diameter footing.like "
   "rack.azimuth rack.column_gap rack.columns rack.end_allowance rack.like rack.lower_edge rack.orientation "
-  "rack.pair_spacing rack.post_lines.back rack.post_lines.front rack.post_pairs rack.posts.back rack.posts.footing "
+  "rack.spacing rack.post_lines.back rack.post_lines.front rack.stations rack.posts.back rack.posts.footing "
   "rack.posts.front rack.posts.size rack.posts.species rack.posts.treatment rack.rafter rack.rafter_species "
   "rack.rails.face rack.rails.lines rack.rails.size rack.rails.species rack.row_gap rack.rows rack.saddle rack.tilt "
   "run.along_wall run.carries run.conductor run.conduit.bends run.conduit.kind run.conduit.size run.dc_stops_at "

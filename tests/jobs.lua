@@ -174,7 +174,7 @@ rack "%s" {
   mid_clamp = "MC-28-40",  end_clamp = "EC-30",
   tilt = %ddeg,  azimuth = %ddeg,  north = "%s",  lower_edge = %s,  under = "%s",
   rails = { size = "%s", face = "edge", lines = %d },  rafter = "%s",  saddle = %s,
-  post_lines = { front = 20%%, back = 80%% },  post_pairs = %d,  pair_spacing = %s,
+  post_lines = { front = 20%%, back = 80%% },  stations = %d,  spacing = %s,
   posts = { size = "%s", species = "%s", treatment = "%s", footing = "f%d", front = { %s }, back = { %s } },
 }
 ]]):format(rack.name, rack.rows, rack.columns, rack.orientation, w.inches(1.25), rack.tilt, rack.azimuth, rack.north,

@@ -56,7 +56,7 @@ static void outcome_of(const char *settings, const char *additions, const char *
 
 /* A paper on the first job: fields of the engineer's own, then what it was made for beside what its loads need. */
 #define MADE_FOR(more) "made_for = { site = { wind = q'112mph', exposure = 'C', snow = q'25psf', " \
-  "soil = { class = 'clay' } }, rack = { rows = 2, columns = 4, tilt = q'35deg', pair_spacing = q'72.5in' }, " \
+  "soil = { class = 'clay' } }, rack = { rows = 2, columns = 4, tilt = q'35deg', spacing = q'72.5in' }, " \
   "footing = { hole_depth = q'66in', hole_diameter = q'18in' }, " more " }"
 #define ENGINEER(own) "add('engineer', 'Ione', { licence = 'E-1', state = 'NE', paper = 'S1', dated = '2026-10-30', " \
                       own " })"
@@ -120,7 +120,7 @@ static const struct row { const char *name, *rule, *settings, *additions, *want;
     "unknown: engineer Ione's paper S1 does not say what it was made for, so it covers nothing" },
   { "R34 a paper that does not say for which size", "R34", "", ENGINEER("level = 'allowable', dead_taken_off = true, "
     "loads = { back = { up = q'1lbf' } }, made_for = { site = { wind = q'112mph', exposure = 'C', snow = q'25psf' }, "
-    "rack = { columns = 4, pair_spacing = q'72.5in' } }"),
+    "rack = { columns = 4, spacing = q'72.5in' } }"),
     "unknown: engineer Ione's paper S1 does not say for which rack.rows and rack.tilt it was made" },
   { "R34 a line without a paper is worked out", "R34", "", ENGINEER("level = 'allowable', dead_taken_off = true, "
     "loads = { back = { up = q'1lbf' } }, " MADE_FOR("")), "holds: 758.9 lbf at_least 378.1 lbf" },

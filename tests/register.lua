@@ -23,8 +23,8 @@ local HERE = {
   ["site.soil.class"] = '"clay"', ["site.coldest"] = "-16degC", ["site.hottest_air"] = "36degC",
   ["rack.modules"] = '"M430"', ["rack.rows"] = "2", ["rack.columns"] = "4", ["rack.orientation"] = '"portrait"',
   ["rack.column_gap"] = "20mm", ["rack.row_gap"] = "20mm", ["rack.end_allowance"] = "1.25in",
-  ["rack.tilt"] = "35deg", ["rack.tallest_post"] = "80in", ["rack.saddle"] = "0.25in", ["rack.post_pairs"] = "3",
-  ["rack.pair_spacing"] = "72.5in",
+  ["rack.tilt"] = "35deg", ["rack.tallest_post"] = "80in", ["rack.saddle"] = "0.25in", ["rack.stations"] = "3",
+  ["rack.spacing"] = "72.5in",
   ["rack.post_lines.front"] = "20%", ["rack.post_lines.back"] = "80%", ["rack.rails.size"] = '"2x4"',
   ["rack.rails.face"] = '"edge"', ["rack.rails.lines"] = "4", ["rack.rafter"] = '"2x8"',
   ["rack.posts.size"] = '"6x6"', ["rack.mid_clamp"] = '"MC-28-40"', ["rack.end_clamp"] = '"EC-30"',
@@ -43,7 +43,7 @@ local MUST = {
   { "disconnects ground_and_arc_fault electrodes_and_bonding labels", "inverter.max_voltage inverter.backfeed" },
   { "rails rafters posts joints modules P-delta seismic", "site.wind site.exposure site.snow rack.modules rack.rows " ..
       "rack.columns rack.orientation rack.tilt" },
-  { "rails rafters posts joints P-delta seismic", "rack.post_pairs rack.pair_spacing rack.post_lines.front " ..
+  { "rails rafters posts joints P-delta seismic", "rack.stations rack.spacing rack.post_lines.front " ..
       "rack.post_lines.back" },
   { "rails", "rack.rails.size rack.rails.species rack.rails.face rack.rails.lines rack.end_allowance" },
   { "rafters joints", "rack.rafter rack.rafter_species rack.rails.lines" },

@@ -30,7 +30,7 @@ local sweeps = {
     vary = { "rack.paddock.tilt=20deg to 45deg by 2.5deg", "footing.hole.hole_diameter=350mm, 400mm, 600mm",
              "rack.paddock.modules=M430", "truck.volume=1.5m3, 3m3", "strings.series=4, 6" } },
   { "two columns, which only closer posts can carry", script = "examples/egg-farm/job.sline",
-    vary = { "job.sline:36:43=2, 3", "rack.east.pair_spacing=30in, 40in, 50in", "site.wind=90mph, 120mph" } },
+    vary = { "job.sline:36:43=2, 3", "rack.east.spacing=30in, 40in, 50in", "site.wind=90mph, 120mph" } },
   { "drawn by lot", script = "examples/egg-farm/choose.sline", set = { "job.stage=quote" }, sample = 400, seed = 7,
     vary = { "rack.east.tilt=20deg to 45deg", "footing.deep.hole_depth=40in to 75in" } },
   { "three offices, a limit of one's own, and the day it begins", script = "tests/results/jobs/sedge-hut/job.sline",
@@ -140,7 +140,7 @@ for _, x in ipairs {
 end
 
 -- Three names of posts for two pairs are no job.
-local row = row_with("", nil, 1, "rack.east.post_pairs=2")
+local row = row_with("", nil, 1, "rack.east.stations=2")
 try("a row: what cannot be declared is refused", not (row or ""):find "^refused | nil | nil | nil | .+ | nil$" and
     tostring(row) or nil)
 

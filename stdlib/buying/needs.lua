@@ -119,7 +119,7 @@ function needs.list()
     local n = need(r.modules.name, "count")
     n.count = n.count + r.module_count
     pieces(r, r.rails.size, "rail", r.rails.lines, "rail_length")
-    pieces(r, r.rafter, "rafter", r.post_pairs, "slope_length")
+    pieces(r, r.rafter, "rafter", r.stations, "slope_length")
     posts(r)
     concrete(r)
     for _, c in ipairs { { r.mid_clamp, r.rails.lines * (r.columns - 1) }, { r.end_clamp, r.rails.lines * 2 } } do

@@ -85,7 +85,7 @@ function as_dug.wanted(post)
   local f = rack.posts.footing
   local across = post.line == "back" and graph.try(rack, "line_spacing")
   return { depth = host.si(f.hole_depth), diameter = host.si(f.hole_diameter),
-      along = (post.pair - 1) * host.si(rack.pair_spacing), across = across and host.si(across) or 0.0 }
+      along = (post.number - 1) * host.si(rack.spacing), across = across and host.si(across) or 0.0 }
 end
 
 local function length(x) return host.quantity(x, "length") end

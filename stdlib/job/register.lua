@@ -20,7 +20,7 @@ local weather = { "site.wind", "site.exposure", "site.topography", "site.risk_ca
     "site.sheltering" }
 local table_of_modules = { "rack.modules", "rack.rows", "rack.columns", "rack.orientation", "rack.column_gap",
     "rack.row_gap", "rack.tilt", "rack.under" }
-local frame = together(weather, table_of_modules, { "rack.end_allowance", "rack.post_pairs", "rack.pair_spacing",
+local frame = together(weather, table_of_modules, { "rack.end_allowance", "rack.stations", "rack.spacing",
     "rack.post_lines.front", "rack.post_lines.back" })
 local posts = together(frame, { "rack.tallest_post", "rack.posts.size", "rack.posts.species", "site.soil.class" })
 

@@ -68,13 +68,13 @@ end
 result { "rack", "line_spacing", dim = "length", says = "between the two lines of posts, in plan",
   formula = "back_setback - front_setback" }
 result { "rack", "line_length", dim = "length", says = "between the end posts of a line",
-  formula = "(post_pairs - 1) * pair_spacing" }
+  formula = "(stations - 1) * spacing" }
 work { "rack", "square", op = "diagonal", says = "the check that the posts stand square",
   input = function(r) return { along = r.line_length, across = r.line_spacing } end,
   gives = { diagonal = { says = "from an end post of one line to the far end post of the other" } } }
 
 work { "rack", "post_places", op = "stations", says = "the places of the posts in each of their lines",
-  input = function(r) return { row_width = r.row_width, posts = r.post_pairs, spacing = r.pair_spacing } end,
+  input = function(r) return { row_width = r.row_width, posts = r.stations, spacing = r.spacing } end,
   gives = {} }
 
 work { "rack", "true_north", op = "true_bearing", says = "the compass reading against true north",
@@ -98,7 +98,7 @@ local function under_edge(r)
   return memo.remember(record.inside[r], "under the edge", function()
     local front, back, highest = {}, {}, nil
     local apart = r.line_spacing
-    for p in record.each(r.post) do (p.line == "front" and front or back)[p.pair] = p end
+    for p in record.each(r.post) do (p.line == "front" and front or back)[p.number] = p end
     for i, f in ipairs(front) do
       local b = back[i]
       local found = { ground = f.ground, at = f.station }
@@ -166,7 +166,7 @@ result { "rack", "frame_weight", dim = "force",
     says = "least weight of rails, rafters and modules, as counted against uplift",
   work = function(r)
     local rails = r.rails.lines * lumber(r.rails.size, r.rail_length, r.rails.species).weight_light
-    local rafters = r.post_pairs * lumber(r.rafter, r.slope_length, r.rafter_species).weight_light
+    local rafters = r.stations * lumber(r.rafter, r.slope_length, r.rafter_species).weight_light
     return rails + rafters + r.module_count * r.modules.mass * pound
   end }
 
@@ -192,7 +192,7 @@ result { "post", "ground", dim = "length", says = "ground at the post against th
 -- Where fewer pairs are tried, a post of one that is gone stands nowhere.
 local function place_of(p)
   local stations = rack_of(p).post_places.stations
-  return stations[p.pair] or uncovered("post " .. p.station .. " is of a pair beyond the " .. #stations .. " there are")
+  return stations[p.number] or uncovered("post " .. p.station .. " is of a pair beyond the " .. #stations .. " there are")
 end
 result { "post", "offset", dim = "length", says = "from the west end of the modules",
   work = function(p) return place_of(p).offset end }

@@ -97,11 +97,11 @@ local rack_fields = {
         return "the front line must be lower on the slope than the back line", "front = 20%, back = 80%", "front"
       end
     end },
-  { "post_pairs", "count", worse = "other", min = 2, max = 100, required = true, example = "3",
-    says = "pairs of posts along the row" },
-  { "pair_spacing", "quantity", worse = "other", dim = "length", above = 0, max = 10, required = true,
+  { "stations", "count", worse = "other", min = 2, max = 100, required = true, example = "3",
+    says = "posts in each line along the row" },
+  { "spacing", "quantity", worse = "other", dim = "length", above = 0, max = 10, required = true,
     example = "72.5in",
-    says = "distance from pair to pair, centre to centre" },
+    says = "distance from post to post along a line, centre to centre" },
   { "posts", "group", required = true,
     says = "the posts", example = 'size = "6x6", treatment = "UC4B", footing = "deep", front = { ... }, back = { ... }',
     fields = {
@@ -131,7 +131,7 @@ local function refuse_one_hole(rack, refuse)
           "narrower holes, or more between them")
     end
   end
-  check({ "pair_spacing" }, rack.pair_spacing, "posts beside each other")
+  check({ "spacing" }, rack.spacing, "posts beside each other")
   check({ "post_lines" }, rack.line_spacing, "front and back posts")
 end
 
@@ -140,8 +140,8 @@ kind { "rack", form = 9, named = true, types = true, design = true, says = "one 
   settle = function(rack, refuse)
     if rack.line_length > rack.row_width then
       local is, row = shown(rack.line_length, rack.row_width)
-      refuse({ "pair_spacing" }, "the posts would stand " .. is .. " apart from end to end, wider than the modules' " ..
-          row, "fewer pairs, or less between them")
+      refuse({ "spacing" }, "the posts would stand " .. is .. " apart from end to end, wider than the modules' " ..
+          row, "fewer posts, or less between them")
     end
     local slope = host.si(rack.slope_length)
     if host.near(slope + host.si(rack.line_spacing), slope) then
@@ -150,8 +150,8 @@ kind { "rack", form = 9, named = true, types = true, design = true, says = "one 
     refuse_one_hole(rack, refuse)
     for _, line in ipairs { "front", "back" } do
       local n = #rack.posts[line]
-      if n ~= rack.post_pairs then
-        refuse({ "posts", line }, "the " .. line .. " line names " .. n .. " posts, but there are " .. rack.post_pairs
+      if n ~= rack.stations then
+        refuse({ "posts", line }, "the " .. line .. " line names " .. n .. " posts, but there are " .. rack.stations
             .. " pairs", "name each post, west to east")
       end
     end
@@ -178,7 +178,7 @@ kind { "rack", form = 9, named = true, types = true, design = true, says = "one 
 kind { "post", parent = "rack", says = "one post of a rack",
   fields = {
     { "line", "text", says = "front or back" },
-    { "pair", "count", says = "its pair, counted from the west" },
+    { "number", "count", says = "its place in the line, counted from the west" },
     { "station", "text", says = "its name in the ground's heights" },
   },
   derive = function(rack)
@@ -187,7 +187,7 @@ kind { "post", parent = "rack", says = "one post of a rack",
       local names = rack.posts[line]
       for i = 1, #names do
         local name = names[i]
-        list[#list + 1] = { name = name, line = line, pair = i, station = name }
+        list[#list + 1] = { name = name, line = line, number = i, station = name }
       end
     end
     return list

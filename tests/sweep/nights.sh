@@ -36,7 +36,7 @@ egg="examples/egg-farm/choose.sline --set job.stage=quote"
 some="$egg --vary rack.east.tilt=25deg,30deg --vary rack.east.lower_edge=28in"
 few="$some --vary footing.deep.hole_depth=54in,60in"
 racks="examples/wool-store/job.sline --vary rack_type.store.tilt=20deg --vary rack_type.store.modules=M400
-  --vary rack_type.store.pair_spacing=1450mm --vary footing.pier.hole_depth=1650mm"
+  --vary rack_type.store.spacing=1450mm --vary footing.pier.hole_depth=1650mm"
 
 # ---- power cuts ----------------------------------------------------------------------------------------------------
 

@@ -72,7 +72,7 @@ local function short(d)
   for _, r in ipairs(record.all "rack") do
     local f = r.posts.footing
     local wide, deep = measure.up(f.hole_diameter), measure.up(f.hole_depth)
-    d:para(words.title(r) .. ": " .. r.post_pairs .. " pairs of " .. r.posts.size .. " " .. r.posts.treatment ..
+    d:para(words.title(r) .. ": " .. r.stations .. " pairs of " .. r.posts.size .. " " .. r.posts.treatment ..
         ", holes " .. wide .. " wide and " .. deep .. " deep with " .. words.show(f.gravel) .. " of gravel, then " ..
         f.fill)
     local columns = { "post", { "ground", right = true }, { "hole", right = true }, { "cut", right = true } }
