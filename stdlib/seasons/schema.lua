@@ -23,6 +23,10 @@ local function check(v)
         or "it does not say what the modules turn about", 'pivot = "front", or pivot_at = 50%',
         v.pivot and "pivot_at" or nil
   end
+  if #v.positions == 1 then
+    return "one position is no change of the tilt", 'as in positions = { { tilt = 55deg, from = "09-15" }, ' ..
+        '{ tilt = 35deg, from = "04-01" } }', "positions"
+  end
   local seen = {}
   for i = 1, #v.positions do
     local day = v.positions[i].from
@@ -74,7 +78,7 @@ kind { "tilts", named = true, design = true,
       says = "the line of posts that they turn about: its bearing points stay where the rack's own tilt has them" },
     { "pivot_at", "ratio", min = 0, max = 1, example = "50%",
       says = "where on the slope they turn, from the lower edge, where that is at no line of posts" },
-    { "positions", "list", least = 2, required = true, example = 'tilt = 55deg, from = "09-15"',
+    { "positions", "list", least = 1, required = true, example = 'tilt = 55deg, from = "09-15"',
       says = "the positions, in any order",
       item = { "position", "group", type = "group", example = 'tilt = 55deg, from = "09-15"', check = refuse_day,
         says = "one position",
