@@ -10,7 +10,7 @@
 struct sl_turned_in {
   double slope_length;                  /* > 0 */
   double tilt;                          /* at which it is built, 0 to pi/2 */
-  double lower_edge;                    /* at that tilt, above the datum, >= 0 */
+  double lower_edge;                    /* at that tilt, above the datum; less than 0: below it */
   double stack;                         /* rail + rafter + saddle, square to the modules, >= 0 */
   double pivot;                         /* the line that it turns about, a fraction of the slope, 0 to 1 */
   double line;                          /* another line of supports, likewise */

@@ -8,7 +8,7 @@
 static const struct sl_field turned_in[] = {
   IN(slope_length, SL_LENGTH, "of the modules up the slope"),
   IN(tilt, SL_ANGLE, "of the modules from level, as they are built"),
-  IN(lower_edge, SL_LENGTH, "clear height of the lower edge above the datum at that tilt"),
+  IN(lower_edge, SL_LENGTH, "of the lower edge above the datum at that tilt"),
   IN(stack, SL_LENGTH, "rail, rafter and saddle together, square to the modules"),
   IN(pivot, SL_RATIO, "of the slope, from the lower edge, where the line stands that they turn about"),
   IN(line, SL_RATIO, "of the slope, from the lower edge, where another line of supports stands"),

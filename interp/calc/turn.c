@@ -18,7 +18,7 @@ static const double slack = 1e-9;
 enum sl_status sl_turned(const struct sl_turned_in *in, struct sl_turned_out *out, struct sl_sheet *sh) {
   POSITIVE(sh, in, slope_length, SL_LENGTH);
   TILT(sh, in, tilt);
-  NOT_NEGATIVE(sh, in, lower_edge, SL_LENGTH);
+  FINITE(sh, in, lower_edge, SL_LENGTH);
   NOT_NEGATIVE(sh, in, stack, SL_LENGTH);
   ON_SLOPE(sh, in, pivot);
   ON_SLOPE(sh, in, line);

@@ -1,9 +1,13 @@
 -- SPDX-License-Identifier: MIT
 -- The positions of each rack, the worst of which is judged.
+local run = import "model.run"
 local rule = import "model.rule"
 local memo = import "model.memo"
 local record = import "model.record"
 local positions = {}
+
+-- Whose modules these are.
+function positions.rack(position) return run.groups.rack.by[position.of] end
 
 local function by_rack()
   return memo.remember(record.inside[record.root], "positions by rack", function()

@@ -46,16 +46,27 @@ local function racks(tilts)
   return list
 end
 
+-- The modules turn about one line, which the rack has.
+local function refuse_pivot(rack, name, refuse)
+  local lines, named = {}, 0
+  for i, line in ipairs(import("structure.lines").of(rack)) do
+    lines[i] = line.name
+    if line.name == name then named = named + 1 end
+  end
+  if name and named ~= 1 then
+    refuse({ "pivot" }, "the rack " .. rack.name .. " has " .. (named == 0 and "no line '" .. name .. "'" or
+        named .. " lines in the middle"), named == 0 and 'as in pivot = "' .. lines[1] .. '"' or
+        "say where on the slope: pivot_at = 50%")
+  end
+end
+
 local function settle(tilts, refuse)
   local mine = {}
   for i, rack in ipairs(racks(tilts)) do
     local at = record.given(tilts, "rack") and { "rack" } or { "racks", i }
     if mine[rack] then refuse(at, "the rack " .. rack.name .. " is named twice", "name each rack once") end
     mine[rack] = true
-    local pivot = record.given(tilts, "pivot")
-    if pivot and record.given(rack.post_lines, pivot) == nil then
-      refuse({ "pivot" }, "the rack " .. rack.name .. " has no line '" .. pivot .. "'", 'as in pivot = "front"')
-    end
+    refuse_pivot(rack, record.given(tilts, "pivot"), refuse)
   end
   for other in record.each_of "tilts" do
     if other == tilts then break end
@@ -74,7 +85,7 @@ kind { "tilts", named = true, design = true,
     { "rack", "ref", of = { "rack" }, says = "the rack whose modules are turned" },
     { "racks", "list", least = 1, item = { "rack", "ref", type = "ref", of = { "rack" } }, example = '"west", "east"',
       says = "the racks, where there are several" },
-    { "pivot", "choice", choices = { "front", "back" },
+    { "pivot", "choice", choices = { "front", "middle", "back" },
       says = "the line of posts that they turn about: its bearing points stay where the rack's own tilt has them" },
     { "pivot_at", "ratio", min = 0, max = 1, example = "50%",
       says = "where on the slope they turn, from the lower edge, where that is at no line of posts" },
@@ -103,6 +114,16 @@ kind { "position", parent = "tilts", says = "one rack's modules in one of their 
         list[#list + 1] = { name = (#all > 1 and rack.name .. " " or "") .. p.from, of = rack.name, tilt = p.tilt,
             from = p.from }
       end
+    end
+    return list
+  end }
+
+kind { "bearing_line", parent = "position", says = "one line of bearing points under the rafters, in this position",
+  fields = { { "fraction", "ratio", says = "where it is, as a fraction of the slope from the lower edge" } },
+  derive = function(position)
+    local list = {}
+    for i, line in ipairs(import("structure.lines").of(import("seasons.positions").rack(position))) do
+      list[i] = { name = line.letter, fraction = line.fraction }
     end
     return list
   end }
