@@ -32,8 +32,8 @@ work { "position", "plane", op = "turned", says = "the module plane in this posi
     turned_edge = { name = "lower_edge", says = "height of the lower edge above the datum" },
     turned_top = { name = "top_edge", says = "height of the top edge above the datum" },
     middle = { name = "middle_above_datum", says = "height of the middle of the module plane above the datum" },
-    moved = { name = "edge_moved", says = "how far uphill the lower edge goes in plan, from where the rack's own tilt " ..
-        "has it" },
+    moved = { name = "edge_moved",
+        says = "how far uphill the lower edge goes in plan, from where the rack's own tilt has it" },
     pivot_height = { says = "bearing points that they turn about, above the datum" },
   } }
 
@@ -52,7 +52,8 @@ end
 result { "position", "height_above_grade", dim = "length",
   says = "top edge above the lowest natural ground at a post",
   work = function(p) return p.top_edge - rack_of(p).lowest_ground end }
-result { "position", "edge_ground", dim = "length", says = "highest ground under the lower edge, against the datum",
+result { "position", "edge_ground", dim = "length",
+  says = "highest ground under the lower edge, against the datum",
   work = function(p) return under(p).ground end }
 result { "position", "edge_ground_at", says = "which ground that is",
   work = function(p) return edge.words(under(p)) end }

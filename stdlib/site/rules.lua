@@ -4,7 +4,6 @@ local rule = import "model.rule"
 local record = import "model.record"
 local memo = import "model.memo"
 local schema = import "model.schema"
-local tilted = import "structure.tilted"
 local add, at_most, at_least, states, every, limit, given = rule.add, rule.at_most, rule.at_least, rule.states,
     rule.every, rule.limit, record.given
 local bound = rule.bound
@@ -110,7 +109,7 @@ local function height(r) return r.height_above_grade end
 
 -- The top edge against limits of height, where the tilt of the modules counts for each of them.
 local function under_limits(r, name)
-  local positions = tilted.positions(r)
+  local positions = import("structure.tilted").positions(r)
   if not positions then return at_most(height(r), limit(name)) end
   return import("seasons.positions").under(r, positions, height, { limit(name) })
 end
