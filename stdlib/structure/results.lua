@@ -231,7 +231,7 @@ result { "rack", "frame_weight", dim = "force",
           who = "maker of the rack", tool = "the kit's data sheet" }
     end
     local rails = r.rails.lines * lumber(r.rails.size, r.rail_length, r.rails.species).weight_light
-    local rafters = r.stations * lumber(r.rafter, r.slope_length, r.rafter_species).weight_light
+    local rafters = r.rafter_count * lumber(r.rafter, r.rafter_length, r.rafter_species).weight_light
     local beam = given(r, "beam")
     if beam then
       rafters = rafters + #lines.of(r) * lumber(beam, r.row_width, r.rafter_species).weight_light
@@ -470,7 +470,7 @@ local function heaviest(r)
   local function stick(size, length, what) piece(lumber(size, length).weight_heavy / pound, what .. " of " .. size) end
   if #record.all "truck" == 0 then piece(r.posts.footing.bag, "a bag of concrete") end
   stick(r.rails.size, r.rail_piece, "a rail")
-  if given(r, "rafter") then stick(r.rafter, r.slope_length, "a rafter") end
+  if given(r, "rafter") then stick(r.rafter, r.rafter_length, "a rafter") end
   if given(r, "beam") then stick(r.beam, r.row_width, "a beam") end
   local post = longest_post(r)
   stick(r.posts.size, post.cut_length, "post " .. post.station)
