@@ -12,6 +12,8 @@ static const struct good { const char *op, *text; } goods[] = {
         "column_gap = 20mm, "
               "row_gap = 20mm, tilt = 35deg, lower_edge = 24in }" },
   { "bearing", "{ slope_length = 136.4in, tilt = 35deg, lower_edge = 24in, fraction = 20%, stack = 11in }" },
+  { "lift", "{ mass = 28.5kg, per_person = 25kg }" },
+  { "reach", "{ height = 159in }" },
   { "turned", "{ slope_length = 136.4in, tilt = 35deg, lower_edge = 24in, stack = 11in, pivot = 20%, line = 80%, "
         "to = 60deg }" },
   { "brace", "{ apart = 67in, foot_ground = 0in, low = 8in, foot_top = 77in, head_top = 30in, high = 6in, "
