@@ -10,12 +10,20 @@
 static const struct good { const char *op, *text; } goods[] = {
   { "layout", "{ module_length = 1722mm, module_width = 1134mm, orientation = 'portrait', rows = 2, columns = 4, "
         "column_gap = 20mm, "
-              "row_gap = 20mm, tilt = 35deg, lower_edge = 24in }" },
+              "row_gap = 20mm, tilt = 35deg, lower_edge = 24in, joints = 1, joint_gap = 84mm }" },
   { "bearing", "{ slope_length = 136.4in, tilt = 35deg, lower_edge = 24in, fraction = 20%, stack = 11in }" },
   { "post_cut", "{ bearing_height = 30.63in, ground = 2in, hole_depth = 36in, gravel = 6in }" },
   { "diagonal", "{ along = 145in, across = 67.03in }" },
   { "rail_length", "{ row_width = 180.9in, end_allowance = 1.25in }" },
   { "stations", "{ row_width = 180.9in, posts = 3, spacing = 72.5in }" },
+  { "expansion", "{ material = 'aluminium', coefficient = 0.0023%/K, length = 30ft, range = 55K }" },
+  { "rail_runs", "{ module = 1134mm, columns = 10, column_gap = 20mm, joint_gap = 84mm, end_allowance = 32mm, "
+        "limit = 11m, joints = {} }" },
+  { "rail_joints", "{ from = 0in, to = 274.3in, supports = { 17in, 97in, 177in, 257in }, zone_from = 20%, "
+        "zone_to = 30%, end_bays = true, stock = { 132in, 168in }, prices = { $31, $38 } }" },
+  { "rail_reach", "{ from = 0in, to = 274.3in, supports = { 17in, 97in, 177in, 257in }, zone_from = 20%, "
+        "zone_to = 30%, end_bays = true }" },
+  { "splice", "{ from = 0in, to = 274.3in, supports = { 17in, 97in, 177in, 257in }, at = 168in }" },
   { "true_bearing", "{ compass = 184deg, declination = -4deg }" },
   { "velocity_pressure", "{ speed = 105mph, edition = 'ASCE 7-16', exposure = 'C', height = 5ft, elevation = "
         "1080ft, topographic = 1 }" },
