@@ -24,6 +24,15 @@ static const struct good { const char *op, *text; } goods[] = {
   { "rail_reach", "{ from = 0in, to = 274.3in, supports = { 17in, 97in, 177in, 257in }, zone_from = 20%, "
         "zone_to = 30%, end_bays = true }" },
   { "splice", "{ from = 0in, to = 274.3in, supports = { 17in, 97in, 177in, 257in }, at = 168in }" },
+  { "row_bearing", "{ facing = 200deg }" },
+  { "place", "{ east = 10ft, north = 20ft, facing = 200deg, along = 5ft, behind = 4ft }" },
+  { "rack_outline", "{ east = 10ft, north = 20ft, facing = 200deg, row_width = 30ft, plan_depth = 10ft }" },
+  { "place_beside", "{ east = 10ft, north = 20ft, facing = 200deg, row_width = 30ft, aisle = 8ft, step = -2ft }" },
+  { "place_behind", "{ east = 10ft, north = 20ft, facing = 200deg, plan_depth = 10ft, gap = 6ft }" },
+  { "apart", "{ outlines = { { east = 0ft, north = 0ft, facing = 180deg, along = 30ft, across = 10ft }, "
+      "{ east = 38ft, north = 0ft, facing = 180deg, along = 30ft, across = 10ft } } }" },
+  { "holes_apart", "{ holes = { { east = 0ft, north = 0ft, diameter = 18in, rack = 1 }, "
+      "{ east = 8ft, north = 1ft, diameter = 18in, rack = 2 } } }" },
   { "true_bearing", "{ compass = 184deg, declination = -4deg }" },
   { "velocity_pressure", "{ speed = 105mph, edition = 'ASCE 7-16', exposure = 'C', height = 5ft, elevation = "
         "1080ft, topographic = 1 }" },

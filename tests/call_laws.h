@@ -23,6 +23,11 @@ static const struct { const char *op, *out, *why; } MAY_BE_NEGATIVE[] = {
   { "cold_voltage_table", "margin_ratio", "the same" },
   { "layout", "run", "a tilt of 90 deg may be a hair beyond it" },
   { "bearing", "back", "the same" },
+  { "place", "east", "west of the zero of the coordinates" }, { "place", "north", "south of it" },
+  { "place_beside", "east", "the same" }, { "place_beside", "north", "the same" },
+  { "place_behind", "east", "the same" }, { "place_behind", "north", "the same" },
+  { "rack_outline", "east", "the same" }, { "rack_outline", "north", "the same" },
+  { "apart", "gap", "how far two racks overlap" }, { "holes_apart", "clear", "the same of holes" },
   { "uplift", "net", "the structure alone may be heavier than the uplift" },
 };
 
