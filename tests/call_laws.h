@@ -23,6 +23,12 @@ static const struct { const char *op, *out, *why; } MAY_BE_NEGATIVE[] = {
   { "cold_voltage_table", "margin_ratio", "the same" },
   { "layout", "run", "a tilt of 90 deg may be a hair beyond it" },
   { "bearing", "back", "the same" },
+  { "mounting", "left", "the drift may be more than the end allowance" },
+  { "frame_points", "along", "a rail reaches beyond the modules, west of which nothing counts" },
+  { "frame_points", "uphill", "a support may begin below the lower edge" },
+  { "frame_points", "up", "the ground may lie below the datum" },
+  { "frame_points", "east", "a place on a plan" },
+  { "frame_points", "north", "the same" },
   { "uplift", "net", "the structure alone may be heavier than the uplift" },
 };
 
