@@ -33,6 +33,17 @@ static const struct good { const char *op, *text; } goods[] = {
       "{ east = 38ft, north = 0ft, facing = 180deg, along = 30ft, across = 10ft } } }" },
   { "holes_apart", "{ holes = { { east = 0ft, north = 0ft, diameter = 18in, rack = 1 }, "
       "{ east = 8ft, north = 1ft, diameter = 18in, rack = 2 } } }" },
+  { "rail_places", "{ side = 1722mm, rows = 2, row_gap = 20mm, zone_least = 300mm, zone_most = 450mm }" },
+  { "rail_crossings", "{ side = 1722mm, rows = 2, row_gap = 20mm, at = { 375mm, 1347mm, 2117mm } }" },
+  { "clamps", "{ across = 1134mm, columns = 4, column_gap = 20mm, joints = { 2, 3 }, joint_gap = 100mm }" },
+  { "mounting", "{ across = 1134mm, columns = 4, column_gap = 20mm, joints = { 2, 3 }, joint_gap = 100mm, "
+        "width_tolerance = 2mm, gap_tolerance = 1mm, end_allowance = 32mm }" },
+  { "frame_points", "{ corner_east = 3m, corner_north = 4m, azimuth = 180deg, tilt = 30deg, "
+        "edge_height = 0.6m, across = 1m, columns = 3, column_gap = 20mm, joints = { 1, 2 }, joint_gap = 100mm, "
+        "side = 2m, rows = 1, row_gap = 20mm, at = { 0.5m, 1.5m }, runs = { { from = -50mm, to = 1m }, "
+        "{ from = 2m, to = 3m } }, supports = { 0.5m, 2.5m }, support_from = 0m, support_to = 2m, "
+        "rail_depth = 90mm, posts = { { offset = 0.5m, setback = 0.4m, top = 0.7m, ground = 0m }, "
+        "{ offset = 0.5m, setback = 1.5m, top = 1.2m, ground = 0.1m } } }" },
   { "true_bearing", "{ compass = 184deg, declination = -4deg }" },
   { "velocity_pressure", "{ speed = 105mph, edition = 'ASCE 7-16', exposure = 'C', height = 5ft, elevation = "
         "1080ft, topographic = 1 }" },

@@ -28,6 +28,12 @@ static const struct { const char *op, *out, *why; } MAY_BE_NEGATIVE[] = {
   { "place_behind", "east", "the same" }, { "place_behind", "north", "the same" },
   { "rack_outline", "east", "the same" }, { "rack_outline", "north", "the same" },
   { "apart", "gap", "how far two racks overlap" }, { "holes_apart", "clear", "the same of holes" },
+  { "mounting", "left", "the drift may be more than the end allowance" },
+  { "frame_points", "along", "a rail reaches beyond the modules, west of which nothing counts" },
+  { "frame_points", "uphill", "a support may begin below the lower edge" },
+  { "frame_points", "up", "the ground may lie below the datum" },
+  { "frame_points", "east", "a place on a plan" },
+  { "frame_points", "north", "the same" },
   { "uplift", "net", "the structure alone may be heavier than the uplift" },
 };
 
