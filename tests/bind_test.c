@@ -12,6 +12,10 @@ static const struct good { const char *op, *text; } goods[] = {
         "column_gap = 20mm, "
               "row_gap = 20mm, tilt = 35deg, lower_edge = 24in, joints = 1, joint_gap = 84mm }" },
   { "bearing", "{ slope_length = 136.4in, tilt = 35deg, lower_edge = 24in, fraction = 20%, stack = 11in }" },
+  { "turned", "{ slope_length = 136.4in, tilt = 35deg, lower_edge = 24in, stack = 11in, pivot = 20%, line = 80%, "
+        "to = 60deg }" },
+  { "brace", "{ apart = 67in, foot_ground = 0in, low = 8in, foot_top = 77in, head_top = 30in, high = 6in, "
+        "head_ground = 0in, past = 2in }" },
   { "post_cut", "{ bearing_height = 30.63in, ground = 2in, hole_depth = 36in, gravel = 6in }" },
   { "diagonal", "{ along = 145in, across = 67.03in }" },
   { "rail_length", "{ row_width = 180.9in, end_allowance = 1.25in }" },
