@@ -16,6 +16,7 @@ static const struct good { const char *op, *text; } goods[] = {
   { "diagonal", "{ along = 145in, across = 67.03in }" },
   { "rail_length", "{ row_width = 180.9in, end_allowance = 1.25in }" },
   { "stations", "{ row_width = 180.9in, posts = 3, spacing = 72.5in }" },
+  { "running", "{ places = { 0in, 72.44in, 144.88in }, mark = 0.125in }" },
   { "true_bearing", "{ compass = 184deg, declination = -4deg }" },
   { "velocity_pressure", "{ speed = 105mph, edition = 'ASCE 7-16', exposure = 'C', height = 5ft, elevation = "
         "1080ft, topographic = 1 }" },

@@ -23,6 +23,7 @@ static const struct { const char *op, *out, *why; } MAY_BE_NEGATIVE[] = {
   { "cold_voltage_table", "margin_ratio", "the same" },
   { "layout", "run", "a tilt of 90 deg may be a hair beyond it" },
   { "bearing", "back", "the same" },
+  { "running", "at", "a place may lie on the other side of the zero" },
   { "uplift", "net", "the structure alone may be heavier than the uplift" },
 };
 
