@@ -33,7 +33,7 @@ function measure.two_columns() return not words.metric() and not run.crew end
 -- Wire, as it is pulled and bought: in feet, or in metres.
 function measure.wire(v)
   if words.metric() then return words.show(v, "m"), "nearest" end
-  return measure.cut(v)
+  return host.feet(v, 8), "nearest"
 end
 
 -- Where feet and inches have no room: inches, to the sixteenth.
