@@ -24,8 +24,8 @@ end
 
 -- Where each line of posts stands behind the front line, and how high its string is.
 local function across_table(d, lines, across)
-  local columns = { "line", right("behind the front line", "behind") }
-  if #lines > 2 then columns[3] = right("from the line before", "from before") end
+  local columns = { "line", right("behind the front line", "from zero") }
+  if #lines > 2 then columns[3] = right("from the line before", "bay") end
   columns[#columns + 1] = right "string"
   columns[#columns + 1] = "measured"
   local rows = {}
@@ -52,7 +52,7 @@ local function along_table(d, r, group, front, zero)
   local along = set_out.along(r, group[1], zero)
   local columns, rows = {}, {}
   for k, line in ipairs(group) do columns[k] = line.name end
-  columns[#columns + 1] = right "east of zero"
+  columns[#columns + 1] = right("east of zero", "from zero")
   columns[#columns + 1] = right("from the one before", "bay")
   local last = group[#group] ~= front and group[#group] or nil
   if last then
