@@ -5,18 +5,16 @@ local record = import "model.record"
 local measure = import "write.measure"
 local set_out = {}
 
--- The lines from the lower edge up: { name = "front", letter, posts = { west to east }, setback, height }.
+-- The lines from the lower edge up: { name = "front", posts = { west to east }, setback, height, record }.
 function set_out.lines(rack)
   local list, by = {}, {}
-  for p in record.each(rack.post) do
-    local line = by[p.line]
-    if not line then
-      line = { name = p.line, letter = p.line == "front" and "F" or "B", posts = {},
-          setback = rack[p.line .. "_setback"], height = rack[p.line .. "_height"] }
-      by[p.line], list[#list + 1] = line, line
-    end
-    line.posts[#line.posts + 1] = p
+  for l in record.each(rack.post_line) do
+    local name = record.inside[l].name
+    local line = { name = l.line == "middle" and "middle " .. name or l.line, posts = {}, setback = l.setback,
+        height = l.height, record = l }
+    by[name], list[#list + 1] = line, line
   end
+  for p in record.each(rack.post) do table.insert(by[p.letter].posts, p) end
   return list
 end
 

@@ -74,7 +74,7 @@ local function short(d)
   for _, r in ipairs(record.all "rack") do
     local f = r.posts.footing
     local wide, deep = measure.up(f.hole_diameter), measure.up(f.hole_depth)
-    d:para(words.title(r) .. ": " .. r.stations .. " pairs of " .. r.posts.size .. " " .. r.posts.treatment ..
+    d:para(words.title(r) .. ": " .. #r.post .. " posts " .. r.posts.size .. " " .. r.posts.treatment ..
         ", holes " .. wide .. " wide and " .. deep .. " deep with " .. words.show(f.gravel) .. " of gravel, then " ..
         f.fill)
     local columns = { "post", { "ground", right = true }, { "hole", right = true }, { "cut", right = true } }
@@ -147,7 +147,7 @@ local function lengths(d, rack, lines)
   for _, line in ipairs(lines) do
     for _, x in ipairs(line.posts) do
       local from, trim = stick(x)
-      local row = { x.station, value(line.height, measure.level), cell(x, "cut_length", measure.cut) }
+      local row = { x.station, cell(line.record, "height", measure.level), cell(x, "cut_length", measure.cut) }
       if measure.two_columns() then row[#row + 1] = cell(x, "cut_length", measure.under_inches) end
       for _, c in ipairs { cell(x, "above_ground", measure.inches), cell(x, "embedment", measure.inches),
           cell(x, "embedment_needed", measure.up), from, trim, document.fill } do

@@ -33,7 +33,7 @@ local function across_table(d, lines, across)
     local row = { line.name .. ", " .. line.posts[1].station ..
         (#line.posts > 1 and " to " .. line.posts[#line.posts].station or ""), value(across[i].at, measure.mark) }
     if #lines > 2 then row[3] = i > 1 and value(across[i].bay, measure.mark) or "" end
-    row[#row + 1] = value(line.height, measure.level)
+    row[#row + 1] = document.needed(line.record, "height", measure.level)
     row[#row + 1] = document.fill
     rows[i] = row
   end
