@@ -45,13 +45,13 @@ local function for_crew(whom, sheet)
         "drills by: it takes no --for" or "--for goes with one sheet, not with their list",
         help = "those for a crew are " .. util.list(names) }
   end
-  run.crew = true
 end
 
 -- One sheet whole; without a name, the list of them.
 return function(outcomes, status, name, options)
   local sheet = name and named(name)
   if options.whom then for_crew(options.whom, sheet) end
+  run.crew = options.whom ~= nil
   if not sheet then return contents(outcomes) end
   local groups, job = sheets.by_id(outcomes), record.root
   local d = document.new("sheet " .. name, sheet.title)

@@ -178,7 +178,7 @@ local function whole(d)
       d:gap()
       local where = places(d, r, lines, f)
       d:gap()
-      d:para("Cut length from the gravel to the saddle:")
+      d:para("Cut length from the gravel to the top:")
       d:unknowns(where, lengths(d, r, lines))
     end)
   end
