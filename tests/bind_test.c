@@ -48,6 +48,7 @@ static const struct good { const char *op, *text; } goods[] = {
         "{ from = 2m, to = 3m } }, supports = { 0.5m, 2.5m }, support_from = 0m, support_to = 2m, "
         "rail_depth = 90mm, posts = { { offset = 0.5m, setback = 0.4m, top = 0.7m, ground = 0m }, "
         "{ offset = 0.5m, setback = 1.5m, top = 1.2m, ground = 0.1m } } }" },
+  { "running", "{ places = { 0in, 72.44in, 144.88in }, mark = 0.125in }" },
   { "true_bearing", "{ compass = 184deg, declination = -4deg }" },
   { "velocity_pressure", "{ speed = 105mph, edition = 'ASCE 7-16', exposure = 'C', height = 5ft, elevation = "
         "1080ft, topographic = 1 }" },

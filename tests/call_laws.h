@@ -44,6 +44,7 @@ static const struct { const char *op, *out, *why; } MAY_BE_NEGATIVE[] = {
   { "brace", "foot", "ground below the datum" },
   { "brace", "head", "the same" },
   { "brace", "angle", "its head is the lower end" },
+  { "running", "at", "a place may lie on the other side of the zero" },
   { "uplift", "net", "the structure alone may be heavier than the uplift" },
 };
 
