@@ -10,6 +10,7 @@
 -- design = true: a designer may change it, so that a rule may name it as what it turns at; on a kind: all its fields.
 -- spare = true: the form of a job asks for it only where a rule misses it; it is seldom so, or something else will do.
 -- digit = true of a text: it is a number in somebody's file, so that there is a digit in it.
+-- unless = function(fields): of what is required, whether these, as they are written, do without it.
 -- or_text = "none" of a list: it may be a text instead, and "none" is what it is for.
 -- moved of a kind: fields of another declaration that were once written here, each with what to write instead.
 -- worse = "more", "less" or "other": the field may stand in a paper's conditions, and which way a job is worse.
@@ -684,7 +685,7 @@ function schema.fields(ctx, path, def, value)
     if v ~= nil then
       out[f.name], rest = validated(ctx, path, f.name, f, v)
       if rest then told(ctx, path, take_rest, ctx, path, f, rest, out, value) end
-    elseif f.required then
+    elseif f.required and not (f.unless and f.unless(value)) then
       missing = missing or {}
       missing[#missing + 1] = f
     elseif f.default ~= nil and not ctx.partial then

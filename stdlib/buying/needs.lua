@@ -23,6 +23,14 @@ function needs.bag_item(footing)
 end
 function needs.wire_item(run, size) return host.format(size) .. " " .. run.insulation .. " " .. run.conductor end
 function needs.conduit_item(run) return run.conduit.kind .. " " .. run.conduit.size end
+
+-- What a rack's sticks are cut from.
+function needs.cut_items(rack)
+  local list = { rack.rails.size }
+  for _, field in ipairs { "rafter", "beam" } do list[#list + 1] = given(rack, field) end
+  list[#list + 1] = needs.post_item(rack)
+  return list
+end
 needs.ready_mix = "concrete ready-mix"
 
 local function by_truck() return #record.all "truck" > 0 end
@@ -119,7 +127,8 @@ function needs.list()
     local n = need(r.modules.name, "count")
     n.count = n.count + r.module_count
     pieces(r, r.rails.size, "rail", r.rails.lines, "rail_length")
-    pieces(r, r.rafter, "rafter", r.stations, "slope_length")
+    if given(r, "rafter") then pieces(r, r.rafter, "rafter", r.stations, "slope_length") end
+    if given(r, "beam") then pieces(r, r.beam, "beam", #import("structure.lines").of(r), "row_width") end
     posts(r)
     concrete(r)
     for _, c in ipairs { { r.mid_clamp, r.rails.lines * (r.columns - 1) }, { r.end_clamp, r.rails.lines * 2 } } do

@@ -12,7 +12,7 @@ local cell = document.value
 
 local function holes(d)
   for _, r in ipairs(record.all "rack") do
-    local f, n = r.posts.footing, 2 * r.stations
+    local f, n = r.posts.footing, #r.post
     local wide, deep = measure.up(f.hole_diameter), measure.up(f.hole_depth)
     d:para(words.title(r) .. ": " .. n .. " holes, " .. wide .. " wide, " .. deep ..
         " deep from the ground beside each.")
