@@ -169,6 +169,8 @@ property("bays add up to what is measured over all", function(job)
     end
   end
   write(job)
+end)
+
 -- What `run --format json` says, read.
 local function told() return json.read((stringline "run % --format json")) end
 
