@@ -110,11 +110,17 @@ work { "post_line", "bearing", op = "bearing", says = "where its posts carry the
     back = { name = "setback", says = "the line behind the lower edge, in plan" },
   } }
 
+-- Where the posts of a line stand.
+local function place_list(r, letter, name)
+  if lines.own(r, name) then return r.post_line[letter].bay_places end
+  return lines.by_bays(r, name) and r.bay_places or r.post_places
+end
+
 result { "rack", "line_spacing", dim = "length", says = "between the first and the last line of posts, in plan",
   none = one_line, formula = "back_setback - front_setback" }
 result { "rack", "line_length", dim = "length", says = "between the end posts of a line",
   work = function(r)
-    if given(r, "bays") then return r.bay_places.length end
+    if lines.by_bays(r, "front") then return place_list(r, "F", "front").length end
     return r.stations > 1 and (r.stations - 1) * r.spacing or level
   end }
 work { "rack", "square", op = "diagonal", says = "the check that the posts stand square",
@@ -130,16 +136,16 @@ work { "rack", "post_places", op = "stations", says = "the places of the posts i
   gives = {} }
 
 -- The places of posts that are set in, or have unlike bays: of a rack or of one of its lines.
-local function bays_of(of, stations, row_width)
-  return { row_width = row_width, bays = lines.bays(of, stations), set_in = given(of, "set_in") }
+local function bays_of(r, name, of, stations)
+  return { row_width = r.row_width, bays = lines.bays(r, name, stations), set_in = given(of, "set_in") }
 end
 work { "rack", "bay_places", op = "bays", says = "the places of the posts in each of their lines, bay by bay",
-  input = function(r) return bays_of(r, r.stations, r.row_width) end, gives = {} }
+  input = function(r) return bays_of(r, nil, r, r.stations) end, gives = {} }
 work { "post_line", "bay_places", op = "bays", says = "the places of its own posts, bay by bay",
   none = function(l) if not lines.own(rack_of(l), l.line) then return "its posts stand as the rack's do" end end,
   input = function(l)
     local r = rack_of(l)
-    return bays_of(lines.own(r, l.line), l.stations, r.row_width)
+    return bays_of(r, l.line, lines.own(r, l.line), l.stations)
   end, gives = {} }
 
 work { "rack", "true_north", op = "true_bearing", says = "the compass reading against true north",
@@ -260,9 +266,7 @@ result { "post", "ground", dim = "length", says = "ground at the post against th
 -- Where fewer stations are tried, a post of one that is gone stands nowhere.
 local function place_of(p)
   local r = rack_of(p)
-  local places = given(r, "lines") and lines.own(r, p.line) and r.post_line[p.letter].bay_places
-      or (given(r, "bays") or given(r, "set_in") or r.stations == 1) and r.bay_places or r.post_places
-  local stations = places.stations
+  local stations = place_list(r, p.letter, p.line).stations
   return stations[p.number] or uncovered("post " .. p.station .. " is at a station beyond the " .. #stations ..
       " there are")
 end
