@@ -117,7 +117,7 @@ function braces.refuse(rack, lines, refuse)
         local is, has = words.apart(off, stands)
         refuse({ "braces", brace.entry, field }, "the bolt would be " .. is .. (field == "low" and
             " above the ground at post " or " below the top of post ") .. post.station .. ", which stands " .. has ..
-            " above it", "a smaller distance")
+            " above the ground", "a smaller distance")
       end
     end
   end

@@ -22,13 +22,16 @@ function rafters.refuse(rack, refuse)
     refuse({ "rafters", "spacing" }, "the rafters would lie " .. is .. " apart from end to end, wider than the " ..
         "modules' " .. wide, "fewer of them, or less between them")
   end
-  local at = rack.post_lines
+  local at, slope = rack.post_lines, rack.slope_length
   local back = given(at, "back")
-  local apart = back and (back - at.front) * rack.slope_length
-  if length and apart and length < apart then
-    local is, wanted = words.apart(length, apart)
-    refuse({ "rafters", "length" }, "a rafter of " .. is .. " does not reach from the front line to the back line, " ..
-        wanted .. " up the slope", "a longer one")
+  if not length or not back then return end
+  -- Centred on the slope it reaches so far to both sides of its middle.
+  local front_off, back_off = 0.5 - at.front, back - 0.5
+  local wanted = 2 * (front_off > back_off and front_off or back_off) * slope
+  if length < wanted and not host.near(host.si(length), host.si(wanted)) then
+    local is, least = words.apart(length, wanted)
+    refuse({ "rafters", "length" }, "a rafter of " .. is .. ", centred on the slope, does not reach both lines of " ..
+        "posts: that takes " .. least, "a longer one")
   end
 end
 

@@ -65,3 +65,7 @@ result { "rack", "brace_count", says = "braces of the rack", none = unbraced,
     for _ in record.each(r.brace) do n = n + 1 end
     return n
   end }
+
+work { "rack", "reaching", op = "reach", says = "work at the top edge, from the lowest ground at a post",
+  input = function(r) return { height = r.height_above_grade } end,
+  gives = { platform = { says = "height of a platform from which the top edge is within reach; 0: from the ground" } } }

@@ -167,7 +167,7 @@ local rack_fields = {
     example = "length = 12ft", check = refuse_half_told,
     fields = {
       { "length", "quantity", worse = "more", dim = "length", above = 0, max = 30, example = "12ft",
-        says = "length of each; without it as long as the slope" },
+        says = "length of each, which lies centred on the slope; without it as long as that" },
       { "count", "count", worse = "other", min = 2, max = 400, example = "5",
         says = "so many of them, centred along the row, where a beam carries them; without it one at each station" },
       { "spacing", "quantity", worse = "other", dim = "length", above = 0, max = 10, example = "40in",
