@@ -319,8 +319,9 @@ work { "post", "cut", op = "post_cut", says = "the post's length",
 
 -- With one line the ground holds the frame upright, with three stiffness shares the load: neither is two props.
 local function two_lines(r, what)
-  local n = #lines.of(r)
-  if n ~= 2 then
+  local middle = given(r.post_lines, "middle")
+  if middle or one_line(r) then
+    local n = middle and #middle + 2 or 1
     uncovered(what .. " on the posts of " .. tostring(r) .. ": " .. (n == 1 and "one line" or n .. " lines") ..
         " of posts; what is known here is how two share it")
   end
