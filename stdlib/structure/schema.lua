@@ -156,8 +156,8 @@ local rack_fields = {
       { "lines", "count", worse = "other", min = 2, max = 40, required = true, says = "rails on the slope" },
       species("species", "the rails"),
     } },
-  { "stack", "quantity", spare = true, worse = "other", dim = "length", above = 0, max = 1, example = "8in",
-    says = "rail, rafter and all else between modules and posts together, square to the modules: of a kit, as its "
+  { "stack", "quantity", spare = true, design = false, worse = "other", dim = "length", above = 0, max = 1,
+    example = "8in", says = "rail, rafter and all else between modules and posts together, square to the modules: of a kit, as its "
         .. "maker gives it; without it it is added up", who = "maker of the rack", tool = "the kit's drawing" },
   { "rafter", "choice", worse = "other", choices_from = lumber, required = true, unless = of_kit,
     says = "the members up the slope that carry the rails, one at each station of the posts; a kit has a stack " ..
@@ -205,8 +205,8 @@ local rack_fields = {
   { "saddle", "quantity", worse = "more", dim = "length", min = 0, max = 0.5, required = true, unless = of_kit,
     example = "0.25in",
     says = "thickness of the bearing plate on the post" },
-  { "frame_mass", "quantity", spare = true, worse = "less", dim = "mass", above = 0, max = 1e5, example = "310kg",
-    says = "least mass of rails, rafters and all that joins them, without the modules: of a kit",
+  { "frame_mass", "quantity", spare = true, design = false, worse = "less", dim = "mass", above = 0, max = 1e5,
+    example = "310kg", says = "least mass of rails, rafters and all that joins them, without the modules: of a kit",
     who = "maker of the rack", tool = "the kit's data sheet" },
   { "post_lines", "group", required = true,
     says = "where the lines of posts stand, as fractions of the slope from the lower edge: one, two or more",
