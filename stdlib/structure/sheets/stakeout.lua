@@ -5,6 +5,7 @@ local document = import "write.document"
 local words = import "write.words"
 local measure = import "write.measure"
 local digging = import "site.digging"
+local shots = import "site.shots"
 
 local cell, value = document.needed, document.value
 
@@ -31,7 +32,7 @@ local function rack_out(d, r, front, back)
   d:para("Square check: " .. front[1].station .. " to " .. back[#back].station .. " and " .. front[#front].station ..
       " to " .. back[1].station .. " both " .. mark(r.diagonal) .. feet .. ", computed from " ..
       mark(r.line_length) .. " by " .. mark(r.line_spacing) .. ".")
-  d:para("String lines at the tops of the posts, above the ground at " .. record.root.ground.datum .. ": front " ..
+  d:para("String lines at the tops of the posts, above " .. shots.zero(record.root.ground) .. ": front " ..
       mark(r.front_height) .. ", back " .. mark(r.back_height) .. ".")
 end
 
