@@ -14,28 +14,28 @@ static const struct outline {
   double unit, half, row_width, slope_length, rise, top_edge;   /* 0: not printed in that job */
 } outlines[] = {
   { "outline, egg farm: 2 portrait x 4 at 35 deg",
-    { 1722 * MM, 1134 * MM, SL_PORTRAIT, 2, 4, 20 * MM, 20 * MM, 35 * DEGREE, 24 * IN },
+    { 1722 * MM, 1134 * MM, SL_PORTRAIT, 2, 4, 20 * MM, 20 * MM, 35 * DEGREE, 24 * IN, 0, NAN },
     IN, 0.05001, 180.9, 136.4, 78.2, 102.2 },
   { "outline, egg farm in millimetres",
-    { 1722 * MM, 1134 * MM, SL_PORTRAIT, 2, 4, 20 * MM, 20 * MM, 35 * DEGREE, 24 * IN },
+    { 1722 * MM, 1134 * MM, SL_PORTRAIT, 2, 4, 20 * MM, 20 * MM, 35 * DEGREE, 24 * IN, 0, NAN },
     MM, 0.5, 4596, 3464, 0, 0 },
   { "outline, well and shop: 2 portrait x 6 at 30 deg",
-    { 1722 * MM, 1134 * MM, SL_PORTRAIT, 2, 6, 20 * MM, 20 * MM, 30 * DEGREE, 600 * MM },
+    { 1722 * MM, 1134 * MM, SL_PORTRAIT, 2, 6, 20 * MM, 20 * MM, 30 * DEGREE, 600 * MM, 0, NAN },
     IN, 0.05001, 271.8, 0, 68.2, 0 },
   { "outline, off-grid: 3 landscape x 4 at 55 deg",
-    { 1722 * MM, 1134 * MM, SL_LANDSCAPE, 3, 4, 20 * MM, 20 * MM, 55 * DEGREE, 48 * IN },
+    { 1722 * MM, 1134 * MM, SL_LANDSCAPE, 3, 4, 20 * MM, 20 * MM, 55 * DEGREE, 48 * IN, 0, NAN },
     IN, 0.05001, 273.5, 135.5, 111.0, 159.0 },
   { "outline, packhouse: 2 portrait x 10 at 40 deg",
-    { 2278 * MM, 1134 * MM, SL_PORTRAIT, 2, 10, 20 * MM, 20 * MM, 40 * DEGREE, 800 * MM },
+    { 2278 * MM, 1134 * MM, SL_PORTRAIT, 2, 10, 20 * MM, 20 * MM, 40 * DEGREE, 800 * MM, 0, NAN },
     MM, 0.5, 11520, 4576, 2941, 3741 },
   { "outline, dairy: 2 portrait x 10 at 35 deg",
-    { 1722 * MM, 1134 * MM, SL_PORTRAIT, 2, 10, 20 * MM, 20 * MM, 35 * DEGREE, 1100 * MM },
+    { 1722 * MM, 1134 * MM, SL_PORTRAIT, 2, 10, 20 * MM, 20 * MM, 35 * DEGREE, 1100 * MM, 0, NAN },
     MM, 0.5, 11520, 0, 1987, 3087 },
   { "outline, ranch: 2 portrait x 12 at 45 deg",
-    { 2278 * MM, 1134 * MM, SL_PORTRAIT, 2, 12, 20 * MM, 20 * MM, 45 * DEGREE, 1000 * MM },
+    { 2278 * MM, 1134 * MM, SL_PORTRAIT, 2, 12, 20 * MM, 20 * MM, 45 * DEGREE, 1000 * MM, 0, NAN },
     IN, 0.05001, 544.4, 0, 127.4, 166.8 },
   { "outline, ranch, old modules",
-    { 1956 * MM, 992 * MM, SL_PORTRAIT, 2, 12, 20 * MM, 20 * MM, 45 * DEGREE, 1000 * MM },
+    { 1956 * MM, 992 * MM, SL_PORTRAIT, 2, 12, 20 * MM, 20 * MM, 45 * DEGREE, 1000 * MM, 0, NAN },
     IN, 0.05001, 477.3, 0, 109.5, 148.8 },
 };
 
@@ -54,18 +54,20 @@ static const struct support {
   struct sl_bearing_in in;
   double unit, half, back, height;
 } supports[] = {
-  { "bearing, egg farm, front", { 3464 * MM, 35 * DEGREE, 24 * IN, 0.2, 11 * IN }, IN, 0.00501, 28.65, 30.63 },
-  { "bearing, egg farm, back", { 3464 * MM, 35 * DEGREE, 24 * IN, 0.8, 11 * IN }, IN, 0.00501, 95.68, 77.57 },
-  { "bearing, off-grid, front", { 3442 * MM, 55 * DEGREE, 48 * IN, 0.2, 260 * MM }, IN, 0.00501, 0, 64.33 },
-  { "bearing, off-grid, back", { 3442 * MM, 55 * DEGREE, 48 * IN, 0.8, 260 * MM }, IN, 0.00501, 0, 130.93 },
-  { "bearing, packhouse, front", { 4576 * MM, 40 * DEGREE, 800 * MM, 0.2, 220 * MM }, MM, 0.5, 842, 1220 },
-  { "bearing, packhouse, back", { 4576 * MM, 40 * DEGREE, 800 * MM, 0.8, 220 * MM }, MM, 0.501, 2946, 2985 },
-  { "bearing, dairy, front", { 3464 * MM, 35 * DEGREE, 1100 * MM, 0.2, 240 * MM }, MM, 0.5, 705, 1301 },
-  { "bearing, dairy, back", { 3464 * MM, 35 * DEGREE, 1100 * MM, 0.8, 240 * MM }, MM, 0.5, 2408, 2493 },
-  { "bearing, ranch, front", { 4576 * MM, 45 * DEGREE, 1000 * MM, 0.2, 200 * MM }, IN, 0.00501, 0, 59.28 },
-  { "bearing, ranch, back", { 4576 * MM, 45 * DEGREE, 1000 * MM, 0.8, 200 * MM }, IN, 0.00501, 0, 135.71 },
+  { "bearing, egg farm, front", { 3464 * MM, 35 * DEGREE, 24 * IN, 0.2, 11 * IN, NAN }, IN, 0.00501, 28.65, 30.63 },
+  { "bearing, egg farm, back", { 3464 * MM, 35 * DEGREE, 24 * IN, 0.8, 11 * IN, NAN }, IN, 0.00501, 95.68, 77.57 },
+  { "bearing, off-grid, front", { 3442 * MM, 55 * DEGREE, 48 * IN, 0.2, 260 * MM, NAN }, IN, 0.00501, 0, 64.33 },
+  { "bearing, off-grid, back", { 3442 * MM, 55 * DEGREE, 48 * IN, 0.8, 260 * MM, NAN }, IN, 0.00501, 0, 130.93 },
+  { "bearing, packhouse, front", { 4576 * MM, 40 * DEGREE, 800 * MM, 0.2, 220 * MM, NAN }, MM, 0.5, 842, 1220 },
+  { "bearing, packhouse, back", { 4576 * MM, 40 * DEGREE, 800 * MM, 0.8, 220 * MM, NAN }, MM, 0.501, 2946, 2985 },
+  { "bearing, dairy, front", { 3464 * MM, 35 * DEGREE, 1100 * MM, 0.2, 240 * MM, NAN }, MM, 0.5, 705, 1301 },
+  { "bearing, dairy, back", { 3464 * MM, 35 * DEGREE, 1100 * MM, 0.8, 240 * MM, NAN }, MM, 0.5, 2408, 2493 },
+  { "bearing, ranch, front", { 4576 * MM, 45 * DEGREE, 1000 * MM, 0.2, 200 * MM, NAN }, IN, 0.00501, 0, 59.28 },
+  { "bearing, ranch, back", { 4576 * MM, 45 * DEGREE, 1000 * MM, 0.8, 200 * MM, NAN }, IN, 0.00501, 0, 135.71 },
   /* Level modules: the support stands under its point, the stack below the edge. */
-  { "bearing, level", { 4, 0, 2, 0.25, 0.5 }, 1, 1e-12, 1, 1.5 },
+  { "bearing, level", { 4, 0, 2, 0.25, 0.5, NAN }, 1, 1e-12, 1, 1.5 },
+  /* A beam lies plumb under the stack: it lowers the post and moves nothing. */
+  { "bearing, beam", { 4, 0, 2, 0.25, 0.5, 0.25 }, 1, 1e-12, 1, 1.25 },
 };
 
 static void support_matches(void **state) {
