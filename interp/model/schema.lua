@@ -507,7 +507,7 @@ local beside = {
   cite = { type = "text", example = "county zoning 4.2" },
   since = { type = "date" },
   may_waive = { type = "choice" },
-  says = { type = "text", example = "least way between racks" },
+  says = { type = "text", example = "least way to the fence" },
 }
 
 -- { 20ft, cite = "...", from = "natural grade" }: a limit of a place or a house.
