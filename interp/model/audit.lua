@@ -45,7 +45,7 @@ end
 local keys = {
   kind = { says = "string!", named = "boolean", may_name = "boolean", single = "boolean", partial = "boolean",
       of_file = "boolean", part = "boolean", parent = "string", derive = "function", types = "boolean",
-      template = "table", fields = "table", items = "table",
+      template = "table", type_of = "string", fields = "table", items = "table",
       who = "string", tool = "string", check = "function", settle = "function", files = "table",
       form = "number", on_form = "table", where = "string", written = "string", paper = "boolean",
       on_paper = "function", design = "boolean", moved = "table" },

@@ -76,7 +76,7 @@ local function with_types(def)
   local name = def[1] .. "_type"
   def.fields = table.move(def.fields, 1, #def.fields, 2, { { "like", "ref", of = { name, def[1] },
       says = "the type, or the " .. def[1]:gsub("_", " ") .. " above, that it is like but for what is written here" } })
-  def.template = schema.kind { name, named = true, partial = true, design = def.design, fields = def.fields,
+  def.template = schema.kind { name, type_of = def[1], named = true, partial = true, design = def.design, fields = def.fields,
       check = def.check, files = { "job", "place", "house" }, says = "what several declarations of " .. def[1] ..
       ' have in common: each takes it over with like = "NAME"' }
   def.template.template = def.template
@@ -86,7 +86,8 @@ function schema.kind(def)
   def.name = def[1]
   if def.types then with_types(def) end
   def.fields = def.fields or {}
-  def.by = index_fields(def.fields, domains.added_to(def.name) and domains.lazy("fields", def.name))
+  local adds = def.type_of or def.name               -- what domains add to a kind, its type has, too
+  def.by = index_fields(def.fields, domains.added_to(adds) and domains.lazy("fields", adds))
   if def.items then          -- positional values are read back under a name of their own
     def.list_field = { def.items.name, "list", name = def.items.name, type = "list", item = def.items, says = def.says }
   end
