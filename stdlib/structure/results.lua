@@ -9,6 +9,7 @@ local soil = import "structure.soil"
 local edge = import "structure.edge"
 local lines = import "structure.lines"
 local tilted = import "structure.tilted"
+local shots = import "site.shots"
 local work, result, given = graph.work, graph.result, record.given
 
 local pound = host.literal "1lbf" / host.literal "1lb"        -- weight of a mass
@@ -24,9 +25,10 @@ local function uncovered(text) host.raise { code = "C005", class = "range", text
 
 result { "rack", "datum_height", dim = "length",
   says = "what the rack's lower edge is counted from, against the datum of the ground",
-  work = function(r)
-    if given(r, "above") == nil then return level end
-    host.raise { code = "D010", class = "missing", text = "above is not known here", path = tostring(r) .. ".above" }
+  work = function(r, job)
+    local above = given(r, "above")
+    if above == nil or above == "datum" then return level end
+    return import("structure.datum").height(r, above, job)
   end }
 result { "rack", "edge_height", dim = "length", says = "height of the lower edge above the datum",
   formula = "datum_height + lower_edge" }
@@ -36,17 +38,20 @@ work { "rack", "layout", op = "layout", says = "the rack's outline",
     local m = r.modules
     return { module_length = m.length, module_width = m.width, orientation = r.orientation, rows = r.rows,
         columns = r.columns,
-             column_gap = r.column_gap, row_gap = r.row_gap, tilt = r.tilt, lower_edge = r.edge_height }
+             column_gap = r.column_gap, row_gap = r.row_gap, tilt = r.tilt, lower_edge = r.lower_edge }
   end,
   gives = {
     row_width = { says = "length of the row, outside to outside of the modules", show = "in" },
     slope_length = { says = "length of the module plane up the slope" },
     rise = { says = "height of the upper edge above the lower" },
     run = { name = "plan_depth", says = "depth of the module plane seen from above" },
-    top_edge = { says = "height of the top edge above the datum" },
-    mean_height = { name = "middle_above_datum", says = "height of the middle of the module plane above the datum" },
     area = { says = "area of the module plane" },
   } }
+
+result { "rack", "top_edge", dim = "length", says = "height of the top edge above the datum",
+  formula = "edge_height + rise" }
+result { "rack", "middle_above_datum", dim = "length",
+  says = "height of the middle of the module plane above the datum", formula = "edge_height + rise / 2" }
 
 result { "rack", "module_count", says = "modules on the rack", formula = "rows * columns" }
 result { "rack", "power", dim = "power",
@@ -84,8 +89,9 @@ result { "rack", "plumb_stack", dim = "length", says = "beam and saddle under it
     return saddle and sum + saddle or sum
   end }
 
+-- Where a line stands does not rest on how high the rack does: the ground under the lower edge is found by it.
 local function bearing_at(r, fraction)
-  return { slope_length = r.slope_length, tilt = r.tilt, lower_edge = r.edge_height, fraction = fraction,
+  return { slope_length = r.slope_length, tilt = r.tilt, lower_edge = r.lower_edge, fraction = fraction,
       stack = r.stack_depth, plumb = given(r, "beam") and r.plumb_stack or nil }
 end
 
@@ -98,17 +104,22 @@ for _, line in ipairs { "front", "back" } do
     none = line == "back" and one_line or nil,
     input = function(r) return bearing_at(r, r.post_lines[line]) end,
     gives = {
-      height = { name = line .. "_height", says = "top of the " .. line .. " posts above the datum" },
+      height = { name = line .. "_rise",
+          says = "top of the " .. line .. " posts above what the lower edge is counted from" },
       back = { name = line .. "_setback", says = "the " .. line .. " posts' line behind the lower edge, in plan" },
     } }
+  result { "rack", line .. "_height", dim = "length", says = "top of the " .. line .. " posts above the datum",
+    none = line == "back" and one_line or nil, formula = "datum_height + " .. line .. "_rise" }
 end
 
 work { "post_line", "bearing", op = "bearing", says = "where its posts carry the rafters",
   input = function(l) return bearing_at(rack_of(l), l.fraction) end,
   gives = {
-    height = { says = "top of its posts above the datum" },
+    height = { name = "rise", says = "top of its posts above what the lower edge is counted from" },
     back = { name = "setback", says = "the line behind the lower edge, in plan" },
   } }
+result { "post_line", "height", dim = "length", says = "top of its posts above the datum",
+  formula = "parent.datum_height + rise" }
 
 -- Where the posts of a line stand.
 local function place_list(r, letter, name)
@@ -276,18 +287,7 @@ result { "rack", "frame_weight", dim = "force",
 local function footing_of(post) return rack_of(post).posts.footing end
 
 result { "post", "ground", dim = "length", says = "ground at the post against the datum; larger is higher",
-  work = function(p, job)
-    local g = job.ground
-    local elevation = given(g, "elevation")
-    if elevation then
-      if elevation[p.station] ~= nil then return elevation[p.station] end
-    else
-      if g.rod[p.station] ~= nil then return g.rod[g.datum] - g.rod[p.station] end
-    end
-    host.raise { code = "D010", class = "missing", text = "the ground at post " .. p.station .. " is not given",
-        path = "ground." .. p.station,
-                 who = "designer", tool = "a water level or a builder's level" }
-  end }
+  work = function(p, job) return shots.ground(p, job.ground) end }
 
 -- Where fewer stations are tried, a post of one that is gone stands nowhere.
 local function place_of(p)

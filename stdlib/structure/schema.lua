@@ -228,6 +228,7 @@ kind { "rack", form = 9, named = true, types = true, design = true, says = "one 
     local lines = import("structure.lines").settled(rack, refuse)
     refuse_one_hole(rack, refuse, lines)
     names_of(rack, refuse, lines)
+    if record_given(rack, "above") then import("structure.datum").settle(rack, refuse) end
     local function check_clamp(field, place)
       local clamp = rack[field]
       if clamp.role ~= place then refuse({ field }, clamp.name .. " is a clamp for the "
