@@ -30,7 +30,7 @@ end
 
 -- All of them, the rack's own first.
 function models.of(rack)
-  local list, own = models.others(rack), rack.rows * rack.columns
+  local list, own = models.others(rack), rack.module_count
   for _, x in ipairs(list) do own = own - x.count end
   table.insert(list, 1, { module = rack.modules, count = own })
   return list
@@ -40,7 +40,7 @@ end
 
 local function refuse_lots(rack, refuse)
   local lots, seen, others = given(rack, "with_modules"), { [rack.modules.name] = true }, 0
-  local places = rack.rows * rack.columns
+  local places = rack.module_count
   for i = 1, lots and #lots or 0 do
     local lot = lots[i]
     local module = named(lot)
