@@ -101,7 +101,7 @@ local rack_fields = {
     says = "gap between modules along the row" },
   { "row_gap", "quantity", worse = "other", dim = "length", min = 0, max = 0.3, required = true, example = "20mm",
     says = "gap between module rows" },
-  { "gap_tolerance", "quantity", spare = true, dim = "length", min = 0, max = 0.1, example = "1mm",
+  { "gap_tolerance", "quantity", spare = true, design = false, dim = "length", min = 0, max = 0.1, example = "1mm",
     says = "how far a gap along the row may come out wider or narrower than it is drawn", who = "foreman",
     tool = "a trial with two modules" },
   { "end_allowance", "quantity", worse = "more", dim = "length", min = 0, max = 0.3, required = true,
