@@ -3,12 +3,12 @@
 local schema = import "model.schema"
 local graph = import "model.graph"
 local memo = import "model.memo"
-local run = import "model.run"
 local record = import "model.record"
 local soil = import "structure.soil"
 local edge = import "structure.edge"
 local lines = import "structure.lines"
 local models = import "modules.models"
+local lifts = import "structure.lifts"
 local tilted = import "structure.tilted"
 local shots = import "site.shots"
 local work, result, given = graph.work, graph.result, record.given
@@ -291,7 +291,7 @@ result { "rack", "frame_weight", dim = "force",
           who = "maker of the rack", tool = "the kit's data sheet" }
     end
     local rails = r.rails.lines * lumber(r.rails.size, r.rail_length, r.rails.species).weight_light
-    local rafters = r.stations * lumber(r.rafter, r.slope_length, r.rafter_species).weight_light
+    local rafters = r.rafter_count * lumber(r.rafter, r.rafter_length, r.rafter_species).weight_light
     local beam = given(r, "beam")
     if beam then
       rafters = rafters + #lines.of(r) * lumber(beam, r.row_width, r.rafter_species).weight_light
@@ -496,44 +496,11 @@ work { "post", "hold", op = "uplift", says = "uplift against weight",
 
 -- ---- lifting -------------------------------------------------------------------------------------------------------
 
-local function find_longest(r)
-  local longest, most
-  for p in record.each(r.post) do
-    local length = p.cut_length
-    if not longest or length > most then longest, most = p, length end
-  end
-  return longest
-end
-
--- Found once for the results that want it; where somebody wants to know how, each finds it for itself.
-local function longest_post(r)
-  if run.noting then return find_longest(r) end
-  return memo.remember(record.inside[r], "longest post", function() return find_longest(r) end)
-end
-
--- The heaviest thing of the rack that is carried in one piece, lumber fresh from treatment: its mass and what it is.
-local function heaviest(r)
-  local most, name = r.modules.mass, "a module"
-  for _, x in ipairs(models.others(r)) do if x.module.mass > most then most = x.module.mass end end
-  local function piece(mass, what) if mass > most then most, name = mass, what end end
-  local function stick(size, length, what) piece(lumber(size, length).weight_heavy / pound, what .. " of " .. size) end
-  if #record.all "truck" == 0 then piece(r.posts.footing.bag, "a bag of concrete") end
-  stick(r.rails.size, r.rail_piece, "a rail")
-  if given(r, "rafter") then stick(r.rafter, r.slope_length, "a rafter") end
-  if given(r, "beam") then stick(r.beam, r.row_width, "a beam") end
-  local post = longest_post(r)
-  stick(r.posts.size, post.cut_length, "post " .. post.station)
-  return most, name
-end
-
 result { "rack", "heaviest_piece", dim = "mass",
-    says = "heaviest piece that is carried: a module, a rail, a rafter, a post, or a bag",
-  work = function(r) return (heaviest(r)) end }
+    says = "heaviest piece that is carried: a module, a rail, a rafter, a beam, a brace, a post, or a bag",
+  work = function(r) return lifts.heaviest(r).mass end }
 result { "rack", "heaviest_name", says = "which piece that is",
-  work = function(r)
-    local _, name = heaviest(r)
-    return name
-  end }
+  work = function(r) return lifts.heaviest(r).what end }
 
 -- The top edge above the ground, at the tilt at which that is most.
 local function highest_top(r)
@@ -549,12 +516,12 @@ end
 result { "rack", "tallest", dim = "length",
     says = "highest that anything of the rack reaches or is raised to: the top edge or a post on end",
   work = function(r)
-    local top, post = highest_top(r), longest_post(r).cut_length
+    local top, post = highest_top(r), lifts.longest_post(r).cut_length
     return post > top and post or top
   end }
 result { "rack", "tallest_name", says = "what of the rack that is",
   work = function(r)
-    local post = longest_post(r)
+    local post = lifts.longest_post(r)
     return post.cut_length > highest_top(r) and "post " .. post.station .. " on end" or "the top edge"
   end }
 
