@@ -43,7 +43,8 @@ local function section(d, t)
   d:para("finished ground")
   local tape = given(t, "tape_above_conduit")
   if tape then
-    d:para("warning tape " .. words.show(tape) .. " above the conduit, " .. words.show(t.cover - tape) .. " down")
+    local above, down = measure.cut(tape), measure.cut(t.cover - tape)
+    d:para("warning tape " .. above .. " above the conduit, " .. down .. " down")
   else d:para("no warning tape is declared") end
   local cover = measure.up(t.cover)
   d:para("top of the conduit " .. cover .. " down; dig deeper by the conduit's outside diameter and its bedding")
