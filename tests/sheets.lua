@@ -1,8 +1,8 @@
 #!/usr/bin/env lua5.4
 -- SPDX-License-Identifier: MIT
 -- Sheets: tests/sheets.lua BINARY, from the top folder of the project.  The foot of them is at most a third of a sheet,
--- says of each source what it holds, where it stands and how it is known, and names no symbol of the code; JSON has each
--- citation.  What a crew sets out, cuts and drills by is held to numbers worked by hand, in every form.
+-- says of each source what it holds, where it stands and how it is known, and names no symbol of the code; JSON has
+-- each citation.  What a crew sets out, cuts and drills by is held to numbers worked by hand, in every form.
 package.path = arg[0]:gsub("[^/]*$", "") .. "?.lua"
 local json = require "json"
 local binary = arg[1]

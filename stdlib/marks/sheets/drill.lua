@@ -37,8 +37,8 @@ end
 
 local function whole(d)
   local total, open, told = 0, {}, {}
-  d:para("Distances from the marked end of each piece, as on the sheet of the marks: the west end of rails, the lower " ..
-      "end of rafters. Drill one piece, hold it up, and only then drill the others.")
+  d:para("Distances from the marked end of each piece, as on the sheet of the marks: the west end of rails, the " ..
+      "lower end of rafters. Drill one piece, hold it up, and only then drill the others.")
   for _, group in ipairs(marks.racks()) do
     local rows = {}
     local function put(piece, names, pieces)
