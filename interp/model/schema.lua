@@ -721,8 +721,11 @@ end
 -- reads it.
 function scalar.conditions(...) return schema.read_conditions(...) end
 
--- So many of a thing, or one length of it: model.lots, which comes with the kinds that hold lots, reads it.
-function scalar.lot(...) return schema.read_lot(...) end
+-- So many of a thing, or one length of it: model.lots reads it.
+function scalar.lot(...)
+  import "model.lots"
+  return schema.read_lot(...)
+end
 
 function validate(ctx, path, f, value)
   value = ctx.told(path, value)

@@ -124,15 +124,17 @@ function needs.list()
     end
   end
   for _, r in ipairs(record.all "rack") do
-    local n = need(r.modules.name, "count")
-    n.count = n.count + r.module_count
+    for _, x in ipairs(import("modules.models").of(r)) do
+      local n = need(x.module.name, "count")
+      n.count = n.count + x.count
+    end
     pieces(r, r.rails.size, "rail", r.rails.lines, "rail_length")
     if given(r, "rafter") then pieces(r, r.rafter, "rafter", r.stations, "slope_length") end
     if given(r, "beam") then pieces(r, r.beam, "beam", #import("structure.lines").of(r), "row_width") end
     posts(r)
     concrete(r)
-    for _, c in ipairs { { r.mid_clamp, r.rails.lines * (r.columns - 1) }, { r.end_clamp, r.rails.lines * 2 } } do
-      n = need(c[1].name, "count")
+    for _, c in ipairs { { r.mid_clamp, r.mid_clamps }, { r.end_clamp, r.end_clamps } } do
+      local n = need(c[1].name, "count")
       n.count, n.spare = n.count + c[2], true
     end
   end

@@ -8,6 +8,7 @@ local record = import "model.record"
 local soil = import "structure.soil"
 local edge = import "structure.edge"
 local lines = import "structure.lines"
+local models = import "modules.models"
 local tilted = import "structure.tilted"
 local work, result, given = graph.work, graph.result, record.given
 
@@ -49,8 +50,24 @@ work { "rack", "layout", op = "layout", says = "the rack's outline",
   } }
 
 result { "rack", "module_count", says = "modules on the rack", formula = "rows * columns" }
-result { "rack", "power", dim = "power",
-    says = "rated power of the modules", formula = "module_count * modules.power" }
+result { "rack", "power", dim = "power", says = "rated power of the modules",
+  work = function(r)
+    local sum
+    for _, x in ipairs(models.of(r)) do
+      local power = x.count * x.module.power
+      sum = sum and sum + power or power
+    end
+    return sum
+  end }
+result { "rack", "module_mass", dim = "mass", says = "mass of its modules together",
+  work = function(r)
+    local sum
+    for _, x in ipairs(models.of(r)) do
+      local mass = x.count * x.module.mass
+      sum = sum and sum + mass or mass
+    end
+    return sum
+  end }
 
 work { "rack", "rail", op = "rail_length", says = "one line of rail",
   input = function(r) return { row_width = r.row_width, end_allowance = r.end_allowance } end,
@@ -228,7 +245,7 @@ work { "rack", "snow", op = "snow_load", says = "snow on the modules",
 result { "rack", "frame_weight", dim = "force",
     says = "least weight of rails, rafters and modules, as counted against uplift",
   work = function(r)
-    local modules = r.module_count * r.modules.mass * pound
+    local modules = r.module_mass * pound
     local declared = given(r, "frame_mass")
     if declared then return declared * pound + modules end
     if given(r, "stack") then
@@ -470,6 +487,7 @@ end
 -- The heaviest thing of the rack that is carried in one piece, lumber fresh from treatment: its mass and what it is.
 local function heaviest(r)
   local most, name = r.modules.mass, "a module"
+  for _, x in ipairs(models.others(r)) do if x.module.mass > most then most = x.module.mass end end
   local function piece(mass, what) if mass > most then most, name = mass, what end end
   local function stick(size, length, what) piece(lumber(size, length).weight_heavy / pound, what .. " of " .. size) end
   if #record.all "truck" == 0 then piece(r.posts.footing.bag, "a bag of concrete") end

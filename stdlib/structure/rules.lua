@@ -177,20 +177,6 @@ add { id = "R16", severity = "caution", each = "rack",
     return at_most(r.rail_length, bound(longest, "longest " .. r.rails.size .. " " .. whose))
   end }
 
-add { id = "R19", severity = "caution", each = "rack",
-  says = "the clamps' range includes the module frame", may_waive = "nobody",
-  cite = "makers' clamp data; frames have become lower (trade press)",
-  caution = "the clamps do not bite",
-  check = function(r)
-    local list = {}
-    for _, c in ipairs { r.mid_clamp, r.end_clamp } do
-      local f = rule.between(r.modules.frame, bound(c.least_frame, "clamp " .. c.name),
-          bound(c.most_frame, "clamp " .. c.name))
-      list[#list + 1] = f
-    end
-    return every(list)
-  end }
-
 add { id = "R29", severity = "caution", each = "post", says = "the stock is as long as the post", may_waive = "house",
   cite = "common practice, no source", caution = "the post is too short at the low end",
   flips = depth_path, nearest = nearest_hole,

@@ -88,6 +88,9 @@ end
 local rack_fields = {
   { "modules", "part", spare = true, worse = "other", design = false, of = "module", required = true,
     says = "part number of the modules", who = "module label" },
+  { "with_modules", "list", spare = true, design = false, least = 1, most = 20,
+    item = { "lot", "lot", type = "lot", name = "with_modules" }, example = '{ 3, "M326" }',
+    says = "modules of other models in the same rows, and how many of each; the rest are `modules`" },
   { "rows", "count", worse = "other", min = 1, max = 20, required = true, example = "2",
     says = "modules up the slope" },
   { "columns", "count", worse = "other", min = 1, max = 200, required = true, example = "4",
@@ -98,6 +101,9 @@ local rack_fields = {
     says = "gap between modules along the row" },
   { "row_gap", "quantity", worse = "other", dim = "length", min = 0, max = 0.3, required = true, example = "20mm",
     says = "gap between module rows" },
+  { "gap_tolerance", "quantity", spare = true, dim = "length", min = 0, max = 0.1, example = "1mm",
+    says = "how far a gap along the row may come out wider or narrower than it is drawn", who = "foreman",
+    tool = "a trial with two modules" },
   { "end_allowance", "quantity", worse = "more", dim = "length", min = 0, max = 0.3, required = true,
     example = "1.25in", says = "rail beyond the last module at each end, for the end clamp" },
   { "mid_clamp", "part", worse = "other", design = false, of = "clamp", required = true,
@@ -124,6 +130,11 @@ local rack_fields = {
       { "face", "choice", worse = "other", choices = { "edge", "flat" }, required = true,
         says = "how the member lies" },
       { "lines", "count", worse = "other", min = 2, max = 40, required = true, says = "rails on the slope" },
+      { "at", "list", spare = true, least = 2, most = 40, item = { "rail", "quantity", type = "quantity",
+          dim = "length", min = 0, max = 100, example = "375mm" }, example = "375mm, 1347mm, 2117mm, 3089mm",
+        says = "where the rails lie, up the slope from the lower edge of the modules; without it two under each row "
+            .. "of modules, in the middle of their clamp zones", who = "designer",
+        tool = "the modules' mounting manual" },
       species("species", "the rails"),
     } },
   { "stack", "quantity", spare = true, worse = "other", dim = "length", above = 0, max = 1, example = "8in",
@@ -228,6 +239,9 @@ kind { "rack", form = 9, named = true, types = true, design = true, says = "one 
     local lines = import("structure.lines").settled(rack, refuse)
     refuse_one_hole(rack, refuse, lines)
     names_of(rack, refuse, lines)
+    if record_given(rack, "with_modules") or record_given(rack.rails, "at") then
+      import("modules.models").settled(rack, refuse)
+    end
     local function check_clamp(field, place)
       local clamp = rack[field]
       if clamp.role ~= place then refuse({ field }, clamp.name .. " is a clamp for the "
