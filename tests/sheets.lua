@@ -24,7 +24,7 @@ end
 local JOBS = { "examples/egg-farm", "examples/wool-store", "tests/pages/jobs/southern", "tests/pages/jobs/hay-barn",
     "tests/pages/jobs/large" }
 local SHEETS = { "posts", "loads", "strings", "wire", "cutting", "buying", "stake-out", "mark-out",
-    "pour" }
+    "pour", "marks", "drill", "clamps", "modules" }
 local HEAD = "Numbers that were not read in the standard itself"
 
 -- What the foot tells of each way in which numbers were come by, its lines put together.
@@ -110,6 +110,15 @@ local HAND = {
   { "marks", "east end: from zero", "183-1/2 in", "183-1/2 in (15 ft 3-1/2 in)" },
   { "marks", "back posts: from zero", "109-1/8 in", "109-1/8 in (9 ft 1-1/8 in)" },
   { "drill", "rafters, 3: holes", "6", "6" },
+  -- A row of 4 x 1134 mm and 3 gaps of 20: the middle of the second gap lies at 2 x 1134 + 30 = 2298 mm, 90.472 in, and
+  -- 1.25 in more from the rail's end; rails in the middle of 300 to 450 mm: 375 mm from each corner, 14.764 in.
+  { "clamps", "3: from zero", "91-3/4 in", "91-3/4 in (7 ft 7-3/4 in)" },
+  { "clamps", "rail 1: from zero", "14-3/4 in", "14-3/4 in (1 ft 2-3/4 in)" },
+  { "clamps", "rail 4: from zero", "121-5/8 in", "121-5/8 in (10 ft 1-5/8 in)" },       -- 3464 - 375 = 3089 mm
+  { "clamps", "rail 4: from corner", "14-3/4 in", "14-3/4 in (1 ft 2-3/4 in)" },
+  { "marks", "mid clamp, columns 2 and 3: from zero", "91-3/4 in", "91-3/4 in (7 ft 7-3/4 in)" },
+  { "marks", "rail 2: from zero", "53 in", "53 in (4 ft 5 in)" },                       -- 1722 - 375 = 1347 mm
+  { "modules", "2-4: column", "4", "4" },
 }
 local sheets = {}
 for _, h in ipairs(HAND) do
@@ -123,7 +132,7 @@ for _, h in ipairs(HAND) do
 end
 
 -- Each in every form, for a crew too; what an office has is not for a crew.
-for _, sheet in ipairs { "posts", "pour", "stake-out", "mark-out", "marks", "drill", "cutting" } do
+for _, sheet in ipairs { "posts", "pour", "stake-out", "mark-out", "marks", "drill", "clamps", "modules", "cutting" } do
   local words = FARM .. sheet .. BUILD .. " --for crew --format "
   try(sheet .. " for a crew as CSV", said(words .. "csv"):find "\r\n" ~= nil)
   try(sheet .. " for a crew as HTML", said(words .. "html"):find("<table", 1, true) ~= nil)

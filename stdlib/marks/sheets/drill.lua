@@ -63,6 +63,7 @@ local function whole(d)
   d:gap()
   d:para("In all " .. total .. " holes.")
   for _, why in ipairs(open) do d:para(why, "unknown: ") end
+  d:para("An end clamp sits beyond the edge of its module by what its own drawing says: it is drilled for in place.")
 end
 
 return { name = "drill", title = "Drill list", order = 73, build = true, crew = true, of = { "rack" }, kinds = {},
