@@ -128,6 +128,49 @@ property("an input is named, not one that is equal", function(job)
   end
 end)
 
+-- A length as a sheet prints it, in eighths of an inch or in millimetres; a crew's has both ways, which are one.
+local function marks_of(text)
+  local mm = text:match "^(%-?%d+) mm$"
+  if mm then return tonumber(mm) end
+  local function inches(t)
+    local sign, whole, over, under = t:match "^(%-?)(%d*)%-?(%d*)/?(%d*) in$"
+    if over ~= "" and under == "" then whole, over = whole .. over, "" end
+    local n = (tonumber(whole) or 0) * 8 + (over ~= "" and over * 8 // under or 0)
+    return sign == "-" and -n or n
+  end
+  local one, feet = text:match "^(.- in) %((.-)%)$"
+  if not one then return inches(text) end
+  local sign, ft, rest = feet:match "^(%-?)(%d+) ft ?(.*)$"
+  local n = ft * 96 + (rest ~= "" and inches(rest) or 0)
+  if sign == "-" then n = -n end
+  expect(inches(one) == n, "not one length: ", text)
+  return n
+end
+
+-- Marks are pulled from one zero: whoever adds up the bays that stand beside them comes to the same.
+local chains, crews = 0, 0
+property("bays add up to what is measured over all", function(job)
+  local there = jobs.copy(job)
+  there.stage, there.ground, there.locate, there.none = "build", "measured", true, true
+  write(there)
+  for _, whom in ipairs { "", " --for crew" } do
+    local d = json.read((stringline("sheet % stake-out --format json" .. whom)))
+    for _, b in ipairs(d.blocks) do
+      local at, bay
+      for i, c in ipairs(b.columns or {}) do
+        if c.key == "from zero" then at = i elseif c.key == "bay" then bay = i end
+      end
+      for k = 2, at and bay and #b.rows or 1 do
+        local before, here, between = b.rows[k - 1][at].text, b.rows[k][at].text, b.rows[k][bay].text
+        expect(marks_of(before) + marks_of(between) == marks_of(here), before, " and ", between, " are not ", here)
+        chains = chains + 1
+        if here:find "%(" then crews = crews + 1 end
+      end
+    end
+  end
+  write(job)
+end)
+
 -- What `run --format json` says, read.
 local function told() return json.read((stringline "run % --format json")) end
 
@@ -234,6 +277,10 @@ for _, p in ipairs(properties) do
     print("not ok " .. p.name .. " (seed " .. bad.seed .. "): " .. tostring(why))
     print(jobs.files(bad)["job.sline"])
   else passed = passed + 1 end
+end
+if chains == 0 or crews == 0 then
+  failed = failed + 1
+  print("not ok no sheet had bays: " .. chains .. ", for a crew in feet and inches " .. crews)
 end
 os.execute("rm -rf '" .. folder .. "'")
 print(("properties: %d passed, %d failed"):format(passed, failed))

@@ -6,7 +6,9 @@ local memo = import "model.memo"
 local run = import "model.run"
 local record = import "model.record"
 local soil = import "structure.soil"
+local edge = import "structure.edge"
 local lines = import "structure.lines"
+local tilted = import "structure.tilted"
 local work, result, given = graph.work, graph.result, record.given
 
 local pound = host.literal "1lbf" / host.literal "1lb"        -- weight of a mass
@@ -108,11 +110,43 @@ work { "post_line", "bearing", op = "bearing", says = "where its posts carry the
     back = { name = "setback", says = "the line behind the lower edge, in plan" },
   } }
 
+-- Where the posts of a line stand.
+local function place_list(r, letter, name)
+  if lines.own(r, name) then return r.post_line[letter].bay_places end
+  return lines.by_bays(r, name) and r.bay_places or r.post_places
+end
+
 result { "rack", "line_spacing", dim = "length", says = "between the first and the last line of posts, in plan",
   none = one_line, formula = "back_setback - front_setback" }
+-- Where all stand alike, spacing and stations say as much.
+result { "rack", "widest_lines", dim = "length", worse = "more",
+  says = "widest distance between lines of posts beside each other, in plan, where they are not two; 0 of one line",
+  none = function(r) return #lines.of(r) == 2 and "it has two lines of posts" or nil end,
+  work = function(r)
+    local most, before = level, nil
+    for _, line in ipairs(lines.of(r)) do
+      local setback = r.post_line[line.letter].setback
+      if before and setback - before > most then most = setback - before end
+      before = setback
+    end
+    return most
+  end }
+result { "rack", "widest_bay", dim = "length", worse = "more",
+  says = "widest bay between posts beside each other, where they are not all alike",
+  none = function(r)
+    return given(r, "bays") == nil and given(r, "lines") == nil and "its bays are all alike" or nil
+  end,
+  work = function(r)
+    local most
+    for _, line in ipairs(lines.of(r)) do
+      for _, bay in ipairs(lines.bays(r, line.name, line.stations)) do if not most or bay > most then most = bay end end
+    end
+    return most or level
+  end }
+
 result { "rack", "line_length", dim = "length", says = "between the end posts of a line",
   work = function(r)
-    if given(r, "bays") then return r.bay_places.length end
+    if lines.by_bays(r, "front") then return place_list(r, "F", "front").length end
     return r.stations > 1 and (r.stations - 1) * r.spacing or level
   end }
 work { "rack", "square", op = "diagonal", says = "the check that the posts stand square",
@@ -128,16 +162,16 @@ work { "rack", "post_places", op = "stations", says = "the places of the posts i
   gives = {} }
 
 -- The places of posts that are set in, or have unlike bays: of a rack or of one of its lines.
-local function bays_of(of, stations, row_width)
-  return { row_width = row_width, bays = lines.bays(of, stations), set_in = given(of, "set_in") }
+local function bays_of(r, name, of, stations)
+  return { row_width = r.row_width, bays = lines.bays(r, name, stations), set_in = given(of, "set_in") }
 end
 work { "rack", "bay_places", op = "bays", says = "the places of the posts in each of their lines, bay by bay",
-  input = function(r) return bays_of(r, r.stations, r.row_width) end, gives = {} }
+  input = function(r) return bays_of(r, nil, r, r.stations) end, gives = {} }
 work { "post_line", "bay_places", op = "bays", says = "the places of its own posts, bay by bay",
   none = function(l) if not lines.own(rack_of(l), l.line) then return "its posts stand as the rack's do" end end,
   input = function(l)
     local r = rack_of(l)
-    return bays_of(lines.own(r, l.line), l.stations, r.row_width)
+    return bays_of(r, l.line, lines.own(r, l.line), l.stations)
   end, gives = {} }
 
 work { "rack", "true_north", op = "true_bearing", says = "the compass reading against true north",
@@ -155,31 +189,9 @@ result { "rack", "lowest_ground", dim = "length", says = "lowest ground at a pos
   end }
 result { "rack", "height_above_grade", dim = "length", says = "top edge above the lowest natural ground at a post",
   formula = "top_edge - lowest_ground" }
--- The ground under the lower edge, as far as the shots tell it: at each front post, or where the ground between it and
--- the post of the next line, carried on straight to the edge, is higher there.
--- { ground, at = front post, behind = the post of the next line }
+
 local function under_edge(r)
-  return memo.remember(record.inside[r], "under the edge", function()
-    local by, second, highest = { F = {} }, nil, nil
-    for p in record.each(r.post) do
-      local letter = p.letter
-      second = second or letter ~= "F" and letter or nil
-      by[letter] = by[letter] or {}
-      by[letter][p.number] = p
-    end
-    local front, back = by.F, second and by[second] or {}
-    local apart = #back == #front and (r.post_line[second].setback - r.front_setback)
-    for i, f in ipairs(front) do
-      local b = back[i]
-      local found = { ground = f.ground, at = f.station }
-      local at_edge = apart and host.si(apart) > 0 and f.ground - (b.ground - f.ground) / apart * r.front_setback
-      if at_edge and at_edge > f.ground then
-        found = { ground = at_edge, at = f.station, behind = b.station }
-      end
-      if not highest or found.ground > highest.ground then highest = found end
-    end
-    return highest
-  end)
+  return memo.remember(record.inside[r], "under the edge", function() return edge.under(r, r.front_setback) end)
 end
 
 result { "rack", "edge_ground", dim = "length",
@@ -187,8 +199,7 @@ result { "rack", "edge_ground", dim = "length",
   work = function(r) return under_edge(r).ground end }
 result { "rack", "edge_ground_at", says = "which ground that is",
   work = function(r)
-    local e = under_edge(r)
-    return e.behind and e.behind .. " to " .. e.at .. ", carried on to the edge" or e.at
+    return edge.words(under_edge(r))
   end }
 result { "rack", "clearance", dim = "length", says = "lower edge above the ground under it",
   formula = "edge_height - edge_ground" }
@@ -212,8 +223,15 @@ result { "rack", "mean_roof_height", dim = "length",
 
 -- ---- loads ---------------------------------------------------------------------------------------------------------
 
+-- What the loads go by is one tilt, at which the rack is built.
+local function refuse_other_tilts(r, what)
+  local positions = tilted.positions(r)
+  if positions then import("seasons.positions").refuse_loads(r, positions, what) end
+end
+
 work { "rack", "gust", op = "velocity_pressure", says = "velocity pressure of the wind",
   input = function(r, job)
+    refuse_other_tilts(r, "wind")
     local s = job.site
     return { speed = s.wind, edition = edition(job), exposure = s.exposure, height = r.mean_roof_height,
         elevation = s.elevation, topographic = s.topography }
@@ -222,6 +240,7 @@ work { "rack", "gust", op = "velocity_pressure", says = "velocity pressure of th
 
 work { "rack", "snow", op = "snow_load", says = "snow on the modules",
   input = function(r, job)
+    refuse_other_tilts(r, "snow")
     local s = job.site
     return { edition = edition(job), ground_snow = s.snow, exposure = s.exposure, sheltering = s.sheltering,
         risk_category = s.risk_category,
@@ -273,9 +292,7 @@ result { "post", "ground", dim = "length", says = "ground at the post against th
 -- Where fewer stations are tried, a post of one that is gone stands nowhere.
 local function place_of(p)
   local r = rack_of(p)
-  local places = given(r, "lines") and lines.own(r, p.line) and r.post_line[p.letter].bay_places
-      or (given(r, "bays") or given(r, "set_in") or r.stations == 1) and r.bay_places or r.post_places
-  local stations = places.stations
+  local stations = place_list(r, p.letter, p.line).stations
   return stations[p.number] or uncovered("post " .. p.station .. " is at a station beyond the " .. #stations ..
       " there are")
 end
@@ -499,17 +516,27 @@ result { "rack", "heaviest_name", says = "which piece that is",
     return name
   end }
 
+-- The top edge above the ground, at the tilt at which that is most.
+local function highest_top(r)
+  local top
+  for _, at in ipairs(tilted.positions(r) or { r }) do
+    local height = at.height_above_grade
+    if not top or height > top then top = height end
+  end
+  return top
+end
+
 -- A post swings as high as it is long before it drops into its hole.
 result { "rack", "tallest", dim = "length",
     says = "highest that anything of the rack reaches or is raised to: the top edge or a post on end",
   work = function(r)
-    local top, post = r.height_above_grade, longest_post(r).cut_length
+    local top, post = highest_top(r), longest_post(r).cut_length
     return post > top and post or top
   end }
 result { "rack", "tallest_name", says = "what of the rack that is",
   work = function(r)
     local post = longest_post(r)
-    return post.cut_length > r.height_above_grade and "post " .. post.station .. " on end" or "the top edge"
+    return post.cut_length > highest_top(r) and "post " .. post.station .. " on end" or "the top edge"
   end }
 
 result { "rack", "tallest_post", dim = "length", worse = "more", says = "most that a post stands above its own ground",

@@ -4,6 +4,7 @@ local record = import "model.record"
 local document = import "write.document"
 local words = import "write.words"
 local measure = import "write.measure"
+local set_out = import "structure.set_out"
 local digging = import "site.digging"
 
 local given, value = record.given, document.value
@@ -22,19 +23,24 @@ end
 
 -- A line all round the holes of a rack, one hole's width outside the posts.
 local function round_holes(d, r)
-  local list = {}
-  for p in record.each(r.post) do list[#list + 1] = p end
-  local f, front = r.posts.footing, list[1]
-  local around = 2 * f.hole_diameter
-  d:para("Zero: centre of post " .. front.station .. ", the west end of the front line. The rows run square to " ..
+  local f, count, lines = r.posts.footing, 0, set_out.lines(r)
+  local around, zero = 2 * f.hole_diameter, lines[1].posts[1]
+  local west, east                                       -- outermost posts of all lines
+  for _, line in ipairs(lines) do
+    local marks = set_out.along(r, line, zero)
+    count = count + #marks
+    local first, last = marks[1].at, marks[#marks].at
+    west, east = west and west < first and west or first, east and east > last and east or last
+  end
+  local along, across = east - west, set_out.across(lines)[#lines].at
+  d:para("Zero: centre of post " .. zero.station .. ", the west end of the front line. The rows run square to " ..
       words.show(r.true_azimuth, "deg") .. " true" ..
       (r.north == "compass" and " (" .. words.show(r.azimuth, "deg") .. " by compass)" or "") .. ".")
   d:table({ "paint white", { "along the row", right = true }, { "across it", right = true } }, {
-    { "post centres, end to end and front to back", value(r.line_length, measure.mark),
-      value(r.line_spacing, measure.mark) },
-    { "a line all round, a hole's width outside them", value(r.line_length + around, measure.up),
-      value(r.line_spacing + around, measure.up) } })
-  d:para("To be drilled there: " .. #list .. " holes, " .. (measure.up(f.hole_diameter)) .. " wide, " ..
+    { "post centres, end to end and front to back", value(along, measure.mark), value(across, measure.mark) },
+    { "a line all round, a hole's width outside them", value(along + around, measure.up),
+      value(across + around, measure.up) } })
+  d:para("To be drilled there: " .. count .. " holes, " .. (measure.up(f.hole_diameter)) .. " wide, " ..
       (measure.up(f.hole_depth)) .. " deep.")
 end
 
@@ -79,5 +85,5 @@ local function whole(d)
   answers(d)
 end
 
-return { name = "mark-out", title = "Mark-out for the locating service", order = 15, build = true,
+return { name = "mark-out", title = "Mark-out for the locating service", order = 15, build = true, crew = true,
     of = { "rack", "trench" }, rules = { "R02", "R06", "R80" }, whole = whole }

@@ -7,9 +7,11 @@ local document = import "write.document"
 local words = import "write.words"
 local measure = import "write.measure"
 
+local set_out = import "structure.set_out"
 local digging = import "site.digging"
 
 local cell, value = document.of, document.value
+local function right(head, key) return { head, key = key, right = true } end
 local function by_truck() return #record.all "truck" > 0 end
 
 -- Ground levels that nobody measured give posts of the wrong length.
@@ -55,7 +57,7 @@ end
 
 -- The cut once more in inches; a metric job has one way to say it.
 local function in_inches(columns)
-  if not words.metric() then columns[#columns + 1] = { "in inches", key = "cut in inches", right = true } end
+  if measure.two_columns() then columns[#columns + 1] = { "in inches", key = "cut in inches", right = true } end
 end
 
 -- What each hole takes: bags, or what comes off the truck.
@@ -84,7 +86,7 @@ local function short(d)
     for _, x in ipairs(posts_of(r)) do
       local row = { x.station, cell(x, "ground", measure.level), cell(f, "hole_depth", measure.up),
           cell(x, "cut_length", measure.cut) }
-      if not words.metric() then row[#row + 1] = cell(x, "cut_length", measure.under_inches) end
+      if measure.two_columns() then row[#row + 1] = cell(x, "cut_length", measure.under_inches) end
       row[#row + 1] = cell(x, "above_ground", measure.inches)
       row[#row + 1] = cell(x, "embedment", measure.inches)
       row[#row + 1] = cell(x, poured())
@@ -101,76 +103,89 @@ local function dug()
   return #record.all "dug" > 0 and import("holes.as_dug").depths() or {}
 end
 
-local function schedule(d, rack, list, footing)
-  local columns = { "post", "line", { "ground", right = true }, { "hole", right = true }, { "top", right = true },
-      { "cut", right = true } }
-  in_inches(columns)
-  columns[#columns + 1] = "as dug"
-  local rows, depths = {}, dug()
-  for _, x in ipairs(list) do
-    local row = { x.station, x.line, cell(x, "ground", measure.level), cell(footing, "hole_depth", measure.up),
-        cell(x.line == "middle" and rack.post_line[x.letter] or rack,
-        x.line == "middle" and "height" or x.line .. "_height", measure.level), cell(x, "cut_length", measure.cut) }
-    if not words.metric() then row[#row + 1] = cell(x, "cut_length", measure.under_inches) end
-    row[#row + 1] = depths[x] and value(depths[x]) or document.fill
-    rows[#rows + 1] = row
+-- Where each post stands and what its hole is.
+local function places(d, rack, lines, footing)
+  local zero, across, depths, rows = lines[1].posts[1], set_out.across(lines), dug(), {}
+  for k, line in ipairs(lines) do
+    local along = set_out.along(rack, line, zero)
+    for i, x in ipairs(line.posts) do
+      rows[#rows + 1] = { x.station, value(along[i].at, measure.mark), value(across[k].at, measure.mark),
+          cell(x, "ground", measure.level), cell(footing, "hole_diameter", measure.up),
+          cell(footing, "hole_depth", measure.up), cell(footing, "gravel", measure.inches),
+          depths[x] and value(depths[x]) or document.fill }
+    end
   end
-  d:table(columns, rows)
+  d:table({ "post", right("east of " .. zero.station, "x"), right("behind it", "y"), right "ground",
+      right("hole wide", "wide"), right("deep", "hole"), right("pad", "pad"), "as dug" }, rows)
   return rows
 end
 
--- Which stick each post is cut from; nothing where the order is unknown. How long a post is does not rest on that.
+-- Which stick each post is cut from, and what is left of it; nothing where the order is unknown. How long a post is
+-- does not rest on that.
 local function sticks(rack)
   local cutting = import "buying.cuts"
   local ok, stock = pcall(function()
     return cutting.stock_of(import("buying.results").order(), rack.posts.size .. " " .. rack.posts.treatment)
   end)
   if not ok and not host.class(stock) then error(stock, 0) end
-  return function(post) return ok and (stock[cutting.post_label(rack, post)] or "not priced") or "unknown" end
+  return function(post)
+    if not ok then return "unknown", "unknown" end
+    local stick = stock[cutting.post_label(rack, post)]
+    if not stick then return "not priced", "" end
+    return stick.says, stick.trim and value(stick.trim, measure.inches) or ""
+  end
 end
 
-local function concrete(d, rack, list)
-  local stick, rows, what, total = import("model.noting").suspended(sticks, rack), {}, poured(), nil
-  for i, x in ipairs(list) do
-    local amount = graph.try(x, what)
-    total = (i == 1 or total) and amount and (total and total + amount or amount) or nil
-    rows[i] = { x.station, cell(x, "above_ground", measure.inches), cell(x, "embedment", measure.inches),
-        cell(x, "embedment_needed", measure.up), cell(x, "concrete"), cell(x, what),
-        total and value(total) or "unknown", stick(x) }
+-- What is cut, and how it stands.
+local function lengths(d, rack, lines)
+  local stick, rows = import("model.noting").suspended(sticks, rack), {}
+  local columns = { "post", right "top", right "cut" }
+  in_inches(columns)
+  for _, c in ipairs { right "above ground", right "embedded", right "needed", "cut from", right "trim", "as built" } do
+    columns[#columns + 1] = c
   end
-  d:table({ "post", { "above ground", right = true }, { "embedded", right = true }, { "needed", right = true },
-      { "concrete", right = true }, { by_truck() and "with waste" or "bags", right = true },
-      { "running", key = by_truck() and "running" or "bags running", right = true }, "cut from" }, rows)
-  d:para(by_truck() and "Concrete comes by truck: what each hole takes, waste included." or
-      "Bags hole by hole, each rounded up, waste included: so many are ordered.")
+  for _, line in ipairs(lines) do
+    for _, x in ipairs(line.posts) do
+      local from, trim = stick(x)
+      local row = { x.station, cell(line.record, "height", measure.level), cell(x, "cut_length", measure.cut) }
+      if measure.two_columns() then row[#row + 1] = cell(x, "cut_length", measure.under_inches) end
+      for _, c in ipairs { cell(x, "above_ground", measure.inches), cell(x, "embedment", measure.inches),
+          cell(x, "embedment_needed", measure.up), from, trim, document.fill } do
+        row[#row + 1] = c
+      end
+      rows[#rows + 1] = row
+    end
+  end
+  d:table(columns, rows)
+  d:para("trim: what is left of the stick, at its last piece. as built: how high the top stands, with its sign.")
   return rows
 end
 
 local function whole(d)
   local datum = record.root.ground.datum
   for _, r in ipairs(record.all "rack") do
-    local f, list = r.posts.footing, posts_of(r)
-    local wide = measure.up(f.hole_diameter)
+    local f, list, lines = r.posts.footing, posts_of(r), set_out.lines(r)
     d:gap()
     d:subheading(words.title(r) .. ", posts west to east")
     d:inside(function()
-      d:para("Posts " .. r.posts.size .. " " .. r.posts.treatment .. ". Hole " .. wide ..
-          " wide, depth from the ground beside it, " .. words.show(f.gravel) .. " of gravel at the bottom. Depths " ..
-          "are rounded deeper: gravel brings the bottom back up, never the post down. Cut length from the gravel to " ..
-          "the saddle. Levels from the ground at " .. datum .. "; + is higher.")
+      d:para("Posts " .. r.posts.size .. " " .. r.posts.treatment .. ". Zero: post " .. lines[1].posts[1].station ..
+          ", centre to centre, which is as well from its west face to the west face of another and from front to " ..
+          "front face. Depth from the ground beside the hole, " .. measure.inches(f.gravel) ..
+          " of gravel at the bottom as a pad. Depths are rounded deeper: gravel brings the bottom back up, never " ..
+          "the post down. Levels and tops from " .. set_out.datum() .. "; + is higher.")
       local extremes = lower_and_higher(list, datum)
       if extremes then d:para(extremes) end
       d:gap()
-      local heights = schedule(d, r, list, f)
+      local where = places(d, r, lines, f)
       d:gap()
-      d:unknowns(heights, concrete(d, r, list))
+      d:para("Cut length from the gravel to the top:")
+      d:unknowns(where, lengths(d, r, lines))
     end)
   end
   as_dug(d)
   d:gap()
   d:warning(digging.covers)
-  d:warning(digging.concrete)
 end
 
-return { name = "posts", title = "Posts and holes", order = 10, build = true, kinds = { "rack", "post" },
+return { name = "posts", title = "Posts and holes", order = 10, build = true, crew = true, kinds = { "rack", "post" },
     changes = "holes.changes", waits = waits, short = short, whole = whole }
