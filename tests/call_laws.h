@@ -24,6 +24,9 @@ static const struct { const char *op, *out, *why; } MAY_BE_NEGATIVE[] = {
   { "layout", "run", "a tilt of 90 deg may be a hair beyond it" },
   { "bearing", "back", "the same" },
   { "uplift", "net", "the structure alone may be heavier than the uplift" },
+  { "leg", "left", "the leg is too short or too long for its slide" },
+  { "trim", "spare", "the stick is too short" },
+  { "trim", "embedment_left", "the post does not reach the ground" },
 };
 
 /* More of `in` gives more of `out`, or as much (1); less, or as much (-1). */
@@ -32,6 +35,10 @@ static const struct more { const char *op, *in, *out; int way; } MORE[] = {
   { "layout", "tilt", "run", -1 }, { "layout", "lower_edge", "top_edge", 1 },
   { "bearing", "lower_edge", "height", 1 }, { "bearing", "slope_length", "height", 1 },
   { "post_cut", "hole_depth", "cut_length", 1 }, { "post_cut", "gravel", "embedment", -1 },
+  { "leg", "slide", "left", 1 }, { "trim", "stock", "spare", 1 }, { "trim", "stock", "embedment_left", 1 },
+  { "trim", "reserve", "needed", 1 }, { "plate", "edge", "least", 1 }, { "plate", "fastener", "edge", 1 },
+  { "tolerance_stack", "height", "error", 1 }, { "tolerance_stack", "drift", "error", 1 },
+  { "block", "density", "mass", 1 }, { "block", "height", "volume", 1 },
   { "diagonal", "along", "diagonal", 1 }, { "rail_length", "end_allowance", "length", 1 },
   { "overhead", "height", "least", 1 }, { "hole", "post_width", "least", 1 },
   { "velocity_pressure", "speed", "pressure", 1 }, { "velocity_pressure", "height", "pressure", 1 },
