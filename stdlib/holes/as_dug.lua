@@ -4,6 +4,7 @@ local record = import "model.record"
 local graph = import "model.graph"
 local words = import "write.words"
 local measure = import "write.measure"
+local feet = import "structure.feet"
 local as_dug = {}
 
 local inside, given = record.inside, record.given
@@ -79,10 +80,12 @@ function as_dug.found(dug)
       east = si(given(dug, "moved_east")), north = si(given(dug, "moved_north")) }
 end
 
--- How a post wants its hole: depth and diameter, and where it stands, from the west end of the front line.
+-- How a post wants its hole: depth and diameter, and where it stands, from the west end of the front line; nil of one that
+-- has no hole.
 function as_dug.wanted(post)
   local rack = record.parent(post)
-  local f = rack.posts.footing
+  local f = feet.footing(post)
+  if feet.kind(f) ~= "hole" then return nil end
   local across = post.line == "back" and graph.try(rack, "line_spacing")
   return { depth = host.si(f.hole_depth), diameter = host.si(f.hole_diameter),
       along = (post.number - 1) * host.si(rack.spacing), across = across and host.si(across) or 0.0 }
@@ -137,7 +140,8 @@ function as_dug.put(d)
   local rows = {}
   for i, h in ipairs(as_dug.list()) do
     local want = h.post and as_dug.wanted(h.post)
-    local left = as_dug.left_to_do(as_dug.found(h.record), want)
+    local left = h.post and not want and { "its post wants no hole: fill it and pack it" } or
+        as_dug.left_to_do(as_dug.found(h.record), want)
     local depth, hit = given(h.record, "depth"), given(h.record, "hit")
     local name = #record.all "rack" == 1 and h.post and h.post.station or h.name
     rows[i] = { name, depth and words.show(depth) or "unknown",

@@ -5,6 +5,7 @@ local document = import "write.document"
 local words = import "write.words"
 local measure = import "write.measure"
 local digging = import "site.digging"
+local feet = import "structure.feet"
 
 local given, value = record.given, document.value
 
@@ -20,12 +21,20 @@ local function place(d)
   d:para("The zero of each rack, tied to two things that stay: ______ from ____________, ______ from ____________")
 end
 
+local made = { hole = "drilled", screw = "screwed in", driven = "driven" }
+local counted = { hole = " holes, ", screw = " ground screws, ", driven = " posts, " }
+
 -- A line all round the holes of a rack, one hole's width outside the posts.
 local function round_holes(d, r)
   local list = {}
   for p in record.each(r.post) do list[#list + 1] = p end
-  local f, front = r.posts.footing, list[1]
-  local around = 2 * f.hole_diameter
+  local front, widest = list[1], nil
+  local groups = feet.of_rack(r)
+  for _, g in ipairs(groups) do
+    local wide = feet.width(g.footing, r)
+    if not widest or wide > widest then widest = wide end
+  end
+  local around = 2 * widest
   d:para("Zero: centre of post " .. front.station .. ", the west end of the front line. The rows run square to " ..
       words.show(r.true_azimuth, "deg") .. " true" ..
       (r.north == "compass" and " (" .. words.show(r.azimuth, "deg") .. " by compass)" or "") .. ".")
@@ -34,8 +43,16 @@ local function round_holes(d, r)
       value(r.line_spacing, measure.mark) },
     { "a line all round, a hole's width outside them", value(r.line_length + around, measure.up),
       value(r.line_spacing + around, measure.up) } })
-  d:para("To be drilled there: " .. #list .. " holes, " .. (measure.up(f.hole_diameter)) .. " wide, " ..
-      (measure.up(f.hole_depth)) .. " deep.")
+  for _, g in ipairs(groups) do
+    local kind, depth = feet.kind(g.footing), feet.depth(g.footing)
+    if depth then
+      d:para("To be " .. made[kind] .. " there: " .. #g.posts .. counted[kind] ..
+          (measure.up(feet.width(g.footing, r))) .. " wide, " .. (measure.up(depth)) .. " deep.")
+    else
+      d:para("To be set there, on the ground: blocks for " .. #g.posts .. " posts, each " ..
+          (measure.up(g.footing.block_length)) .. " long and " .. (measure.up(g.footing.block_width)) .. " wide.")
+    end
+  end
 end
 
 local function trench(d, t)
