@@ -150,7 +150,9 @@ static inline void call_gives(const char *op, const struct sl_field *fields, siz
 
 /* ---- what is refused --------------------------------------------------------------------------------------------- */
 
+/* Of a sheet that had no room for all of its rows, it may be one of the others. */
 static inline bool call_names_step(const struct sl_sheet *sheet, const char *symbol) {
+  if (sheet->lost > 0) return true;
   for (size_t i = 0; i < sheet->n; i++)
     if (strcmp(sheet->row[i].symbol, symbol) == 0) return true;
   return false;

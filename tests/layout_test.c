@@ -54,18 +54,20 @@ static const struct support {
   struct sl_bearing_in in;
   double unit, half, back, height;
 } supports[] = {
-  { "bearing, egg farm, front", { 3464 * MM, 35 * DEGREE, 24 * IN, 0.2, 11 * IN }, IN, 0.00501, 28.65, 30.63 },
-  { "bearing, egg farm, back", { 3464 * MM, 35 * DEGREE, 24 * IN, 0.8, 11 * IN }, IN, 0.00501, 95.68, 77.57 },
-  { "bearing, off-grid, front", { 3442 * MM, 55 * DEGREE, 48 * IN, 0.2, 260 * MM }, IN, 0.00501, 0, 64.33 },
-  { "bearing, off-grid, back", { 3442 * MM, 55 * DEGREE, 48 * IN, 0.8, 260 * MM }, IN, 0.00501, 0, 130.93 },
-  { "bearing, packhouse, front", { 4576 * MM, 40 * DEGREE, 800 * MM, 0.2, 220 * MM }, MM, 0.5, 842, 1220 },
-  { "bearing, packhouse, back", { 4576 * MM, 40 * DEGREE, 800 * MM, 0.8, 220 * MM }, MM, 0.501, 2946, 2985 },
-  { "bearing, dairy, front", { 3464 * MM, 35 * DEGREE, 1100 * MM, 0.2, 240 * MM }, MM, 0.5, 705, 1301 },
-  { "bearing, dairy, back", { 3464 * MM, 35 * DEGREE, 1100 * MM, 0.8, 240 * MM }, MM, 0.5, 2408, 2493 },
-  { "bearing, ranch, front", { 4576 * MM, 45 * DEGREE, 1000 * MM, 0.2, 200 * MM }, IN, 0.00501, 0, 59.28 },
-  { "bearing, ranch, back", { 4576 * MM, 45 * DEGREE, 1000 * MM, 0.8, 200 * MM }, IN, 0.00501, 0, 135.71 },
+  { "bearing, egg farm, front", { 3464 * MM, 35 * DEGREE, 24 * IN, 0.2, 11 * IN, NAN }, IN, 0.00501, 28.65, 30.63 },
+  { "bearing, egg farm, back", { 3464 * MM, 35 * DEGREE, 24 * IN, 0.8, 11 * IN, NAN }, IN, 0.00501, 95.68, 77.57 },
+  { "bearing, off-grid, front", { 3442 * MM, 55 * DEGREE, 48 * IN, 0.2, 260 * MM, NAN }, IN, 0.00501, 0, 64.33 },
+  { "bearing, off-grid, back", { 3442 * MM, 55 * DEGREE, 48 * IN, 0.8, 260 * MM, NAN }, IN, 0.00501, 0, 130.93 },
+  { "bearing, packhouse, front", { 4576 * MM, 40 * DEGREE, 800 * MM, 0.2, 220 * MM, NAN }, MM, 0.5, 842, 1220 },
+  { "bearing, packhouse, back", { 4576 * MM, 40 * DEGREE, 800 * MM, 0.8, 220 * MM, NAN }, MM, 0.501, 2946, 2985 },
+  { "bearing, dairy, front", { 3464 * MM, 35 * DEGREE, 1100 * MM, 0.2, 240 * MM, NAN }, MM, 0.5, 705, 1301 },
+  { "bearing, dairy, back", { 3464 * MM, 35 * DEGREE, 1100 * MM, 0.8, 240 * MM, NAN }, MM, 0.5, 2408, 2493 },
+  { "bearing, ranch, front", { 4576 * MM, 45 * DEGREE, 1000 * MM, 0.2, 200 * MM, NAN }, IN, 0.00501, 0, 59.28 },
+  { "bearing, ranch, back", { 4576 * MM, 45 * DEGREE, 1000 * MM, 0.8, 200 * MM, NAN }, IN, 0.00501, 0, 135.71 },
   /* Level modules: the support stands under its point, the stack below the edge. */
-  { "bearing, level", { 4, 0, 2, 0.25, 0.5 }, 1, 1e-12, 1, 1.5 },
+  { "bearing, level", { 4, 0, 2, 0.25, 0.5, NAN }, 1, 1e-12, 1, 1.5 },
+  /* A beam lies plumb under the stack: it lowers the post and moves nothing. */
+  { "bearing, beam", { 4, 0, 2, 0.25, 0.5, 0.25 }, 1, 1e-12, 1, 1.25 },
 };
 
 static void support_matches(void **state) {

@@ -168,7 +168,7 @@ static const struct job_row whole[] = {
            "has(t, 'm = 4 (rack.east.rows)') has(t, 'n = 4 (rack.east.columns)') return 'both'", "both"),
   JOB_TEST("lines of posts at one share", "local t = origins.explained(" TWO ", 'rack.west.post.W2.wind', {}) "
            "has(t, '(rack.west.post_lines.front)') has(t, '(rack.west.post_lines.back)') return 'both'", "both"),
-  JOB_TEST("an inline primitive is a step of its own", "local t = origins.explained(" EGG ", 'rack.east.stack') "
+  JOB_TEST("an inline primitive is a step of its own", "local t = origins.explained(" EGG ", 'rack.east.stack_depth') "
            "has(t, 'worked out in Lua from: rack.east.rails.face, depth of dressed, rack.east.saddle') "
            "has(t, 'worked out by dressed, for the result') has(t, 'section = 2x8 (rack.east.rafter)') "
            "has(t, 'from memory: b, d of PS 20 dressed sizes') "

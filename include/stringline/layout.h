@@ -33,6 +33,7 @@ struct sl_bearing_in {
   double lower_edge;                    /* >= 0 */
   double fraction;                      /* of the slope from the lower edge, 0 to 1 */
   double stack;                         /* rail + rafter + saddle, square to the modules, >= 0 */
+  double plumb;                         /* what lies below that plumb, such as a beam on edge, >= 0; NAN: nothing */
 };
 struct sl_bearing_out {
   double back;                          /* horizontal, uphill from the lower edge */
@@ -78,6 +79,21 @@ struct sl_stations_out {
 size_t sl_stations_need(const struct sl_stations_in *in);
 enum sl_status sl_stations(const struct sl_stations_in *in, struct sl_stations_out *out, struct sl_space space,
                            struct sl_sheet *sh);
+
+/* A line of posts with unlike bays: the place of each, counted from the west. */
+struct sl_bays_in {
+  double row_width;                     /* > 0 */
+  const double *bays; size_t nbays;     /* from post to post, west to east, each > 0; none: one post */
+  double set_in;                        /* first post from the west edge of the modules, >= 0; NAN: the line centred */
+};
+struct sl_bays_out {
+  double length;                        /* from the first post to the last */
+  double west, east;                    /* of the modules beyond the first post, and beyond the last */
+  const struct sl_station *stations; size_t nstations;
+};
+size_t sl_bays_need(const struct sl_bays_in *in);
+enum sl_status sl_bays(const struct sl_bays_in *in, struct sl_bays_out *out, struct sl_space space,
+                       struct sl_sheet *sh);
 
 struct sl_true_bearing_in {
   double compass;                       /* magnetic, clockwise from north, 0 to 2 pi */

@@ -39,6 +39,7 @@ static const struct sl_field bearing_in[] = {
   IN(lower_edge, SL_LENGTH, "clear height of the lower edge above the datum"),
   IN(fraction, SL_RATIO, "of the slope, from the lower edge, where the support stands"),
   IN(stack, SL_LENGTH, "rail, rafter and saddle together, square to the modules"),
+  SL_REAL_OPT(struct sl_bearing_in, plumb, SL_LENGTH, "what lies below that plumb, such as a beam on edge"),
 };
 static const struct sl_field bearing_out[] = {
   SL_REAL(struct sl_bearing_out, back, SL_LENGTH, "horizontal, uphill from the lower edge"),
@@ -99,6 +100,19 @@ static const struct sl_field stations_out[] = {
 };
 SL_OP_CALL_ROOM(stations)
 
+static const struct sl_field bays_in[] = {
+  SL_REAL(struct sl_bays_in, row_width, SL_LENGTH, "of the modules along the row"),
+  SL_LIST(struct sl_bays_in, bays, nbays, SL_LENGTH, "from post to post, west to east"),
+  SL_REAL_OPT(struct sl_bays_in, set_in, SL_LENGTH, "first post from the west edge of the modules"),
+};
+static const struct sl_field bays_out[] = {
+  SL_REAL(struct sl_bays_out, length, SL_LENGTH, "from the first post to the last"),
+  SL_REAL(struct sl_bays_out, west, SL_LENGTH, "of the modules beyond the first post"),
+  SL_REAL(struct sl_bays_out, east, SL_LENGTH, "of the modules beyond the last post"),
+  SL_ROWS(struct sl_bays_out, stations, nstations, struct sl_station, station, "the posts, from the west"),
+};
+SL_OP_CALL_ROOM(bays)
+
 static const struct sl_field true_bearing_in[] = {
   SL_REAL(struct sl_true_bearing_in, compass, SL_ANGLE, "magnetic, clockwise from north"),
   SL_REAL(struct sl_true_bearing_in, declination, SL_ANGLE, "of the compass, east positive"),
@@ -133,6 +147,7 @@ SL_OPS(layout, 10) = {
   SL_OP(diagonal, "check measure of a rectangle"),
   SL_OP(rail_length, "length of a line of rail"),
   SL_OP_ROOM(stations, "places of the posts in a line, and the length of row that each carries"),
+  SL_OP_ROOM(bays, "places of the posts in a line with unlike bays, and the length of row that each carries"),
   SL_OP(true_bearing, "true bearing from a compass reading"),
   SL_OP(facing, "how far an array is turned from the equator"),
   SL_OP(overhead, "distance to keep from an overhead line"),

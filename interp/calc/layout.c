@@ -63,6 +63,7 @@ enum sl_status sl_bearing(const struct sl_bearing_in *in, struct sl_bearing_out 
   REQUIRE(sh, in, fraction, >= 0, "must be between 0 and 1", SL_RATIO);
   REQUIRE(sh, in, fraction, <= 1, "must be between 0 and 1", SL_RATIO);
   NOT_NEGATIVE(sh, in, stack, SL_LENGTH);
+  if (!isnan(in->plumb)) NOT_NEGATIVE(sh, in, plumb, SL_LENGTH);
 
   GIVEN(sh, SL_LENGTH, S, in->slope_length);
   GIVEN(sh, SL_ANGLE, beta, in->tilt);
@@ -70,9 +71,15 @@ enum sl_status sl_bearing(const struct sl_bearing_in *in, struct sl_bearing_out 
   GIVEN(sh, SL_RATIO, f, in->fraction);
   GIVEN(sh, SL_LENGTH, s, in->stack);
   STEP(sh, SL_LENGTH, y, f * S * cos(beta) + s * sin(beta), GEOMETRY);
-  STEP(sh, SL_LENGTH, z, edge + f * S * sin(beta) - s * cos(beta), GEOMETRY);
   GIVES(sh, out, back, y);
-  GIVES(sh, out, height, z);
+  if (isnan(in->plumb)) {
+    STEP(sh, SL_LENGTH, z, edge + f * S * sin(beta) - s * cos(beta), GEOMETRY);
+    GIVES(sh, out, height, z);
+  } else {
+    GIVEN(sh, SL_LENGTH, p, in->plumb);
+    STEP(sh, SL_LENGTH, z, edge + f * S * sin(beta) - s * cos(beta) - p, GEOMETRY);
+    GIVES(sh, out, height, z);
+  }
   return SL_OK;
 }
 
@@ -171,6 +178,66 @@ enum sl_status sl_stations(const struct sl_stations_in *in, struct sl_stations_o
   LINES_END(sh);
   *out = (struct sl_stations_out){ .stations = stations, .nstations = (size_t)in->posts };
   GIVES(sh, out, overhang, overhang);
+  return SL_OK;
+}
+
+size_t sl_bays_need(const struct sl_bays_in *in) {
+  return in->nbays < MOST_POSTS ? NEED(0, struct sl_station, in->nbays + 1) : 0;
+}
+
+enum sl_status sl_bays(const struct sl_bays_in *in, struct sl_bays_out *out, struct sl_space space,
+                       struct sl_sheet *sh) {
+  POSITIVE(sh, in, row_width, SL_LENGTH);
+  if (in->nbays >= MOST_POSTS)
+    return sl_sheet_fault(sh, SL_BAD_INPUT, "bays", "must be fewer than 1000000", "", (double)in->nbays, NAN,
+                          SL_NUMBER);
+  double sum = 0;
+  for (size_t i = 0; i < in->nbays; i++) {
+    REQUIRE_ITEM(sh, in, bays, i, > 0, "must be greater than 0", SL_LENGTH);
+    REQUIRE_ITEM(sh, in, bays, i, < INFINITY, "must be a finite number", SL_LENGTH);
+    sum += in->bays[i];
+  }
+  WORKED(sh, in->nbays);
+  REQUIRE(sh, in, row_width, + slack >= sum, "is less than the bays take together", SL_LENGTH);
+  if (!isnan(in->set_in)) {
+    NOT_NEGATIVE(sh, in, set_in, SL_LENGTH);
+    REQUIRE(sh, in, set_in, + sum <= in->row_width + slack, "sets the last post beyond the modules", SL_LENGTH);
+  }
+  ENOUGH(sh, space, sl_bays_need(in));
+  const size_t count = in->nbays + 1;
+  struct sl_station *stations = PART(&space, struct sl_station, count);
+
+  GIVEN(sh, SL_LENGTH, W, in->row_width);
+  LINES(sh, "bays from the west");
+  for (size_t i = 0; i < in->nbays; i++) {
+    LINE(sh);
+    GIVEN(sh, SL_LENGTH, bay, in->bays[i]);
+    (void)bay;
+  }
+  LINES_END(sh);
+  SUM(sh, SL_LENGTH, L, sum, bay, GEOMETRY);
+  const bool centred = isnan(in->set_in);
+  GIVEN(sh, SL_LENGTH, first, centred ? fmax(0, (W - L) / 2) : in->set_in);
+  STEP(sh, SL_LENGTH, last, fmax(0, W - first - L), GEOMETRY);
+  double here = 0;
+  LINES(sh, "posts from the west");
+  for (size_t i = 0; i < count; i++) {
+    LINE(sh);
+    GIVEN(sh, SL_LENGTH, before, here);
+    GIVEN(sh, SL_LENGTH, on, i > 0 ? in->bays[i - 1] : first);
+    GIVEN(sh, SL_LENGTH, west, i > 0 ? in->bays[i - 1] / 2 : first);
+    GIVEN(sh, SL_LENGTH, east, i + 1 < count ? in->bays[i] / 2 : last);
+    STEP(sh, SL_LENGTH, x, before + on, GEOMETRY);
+    STEP(sh, SL_LENGTH, tributary, west + east, GEOMETRY);
+    GIVES_ROW(sh, stations, i, offset, x);
+    GIVES_ROW(sh, stations, i, tributary, tributary);
+    here = x;
+  }
+  LINES_END(sh);
+  *out = (struct sl_bays_out){ .stations = stations, .nstations = count };
+  GIVES(sh, out, length, L);
+  GIVES(sh, out, west, first);
+  GIVES(sh, out, east, last);
   return SL_OK;
 }
 

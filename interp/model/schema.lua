@@ -8,11 +8,11 @@
 -- Field types: quantity (dim), ratio, count, number, money, text, flag, date, position (axis), choice (choices), wire,
 -- part (of), ref (of, rest), list (item), map (item), limit (dim, extra), group (fields, bare), conditions, lot, func.
 -- design = true: a designer may change it, so that a rule may name it as what it turns at; on a kind: all its fields.
--- unless = "part" of a field: it is required, or has its default, only where that other field is not given.
 -- sorts = "kind" of a kind: that field, whose first choice is the usual one, says of which sort it is; only = { "hole" }
 -- of a field: it is of such alone.
 -- spare = true: the form of a job asks for it only where a rule misses it; it is seldom so, or something else will do.
 -- digit = true of a text: it is a number in somebody's file, so that there is a digit in it.
+-- unless = function(fields): of what is required or has a default, whether these, as they are written, do without it.
 -- or_text = "none" of a list: it may be a text instead, and "none" is what it is for.
 -- moved of a kind: fields of another declaration that were once written here, each with what to write instead.
 -- worse = "more", "less" or "other": the field may stand in a paper's conditions, and which way a job is worse.
@@ -662,7 +662,7 @@ end
 
 -- Whether a field that is not there is wanted at all: of what sort the record is, and what else is given.
 local function wanted(def, f, out, value)
-  if f.unless and value[f.unless] ~= nil then return false end
+  if f.unless and f.unless(value) then return false end
   if not f.only then return true end
   local sort = out[def.sorts]
   if sort == nil and value[def.sorts] ~= nil then return false end             -- none of the choices: told already

@@ -24,6 +24,14 @@ function needs.bag_item(footing)
 end
 function needs.wire_item(run, size) return host.format(size) .. " " .. run.insulation .. " " .. run.conductor end
 function needs.conduit_item(run) return run.conduit.kind .. " " .. run.conduit.size end
+
+-- What a rack's sticks are cut from.
+function needs.cut_items(rack)
+  local list = { rack.rails.size }
+  for _, field in ipairs { "rafter", "beam" } do list[#list + 1] = given(rack, field) end
+  list[#list + 1] = needs.post_item(rack)
+  return list
+end
 needs.ready_mix = "concrete ready-mix"
 
 local function by_truck() return #record.all "truck" > 0 end
@@ -139,7 +147,8 @@ function needs.list()
     local n = need(r.modules.name, "count")
     n.count = n.count + r.module_count
     pieces(r, r.rails.size, "rail", r.rails.lines, "rail_length")
-    pieces(r, r.rafter, "rafter", r.stations, "slope_length")
+    if given(r, "rafter") then pieces(r, r.rafter, "rafter", r.stations, "slope_length") end
+    if given(r, "beam") then pieces(r, r.beam, "beam", #import("structure.lines").of(r), "row_width") end
     posts(r)
     if #feet.holes(r) > 0 then concrete(r) end
     if feet.has_other(r) then other_feet(r) end

@@ -126,7 +126,7 @@ add { id = "R64", severity = "caution", each = "rack",
       list[#list + 1] = function() return of(ordered(known(item, how), whose .. item), whose .. item) end
     end
     also(r.modules.name, "count", "modules ")
-    for _, item in ipairs { r.rails.size, r.rafter, needs.post_item(r) } do also(item, "pieces", "pieces of ") end
+    for _, item in ipairs(needs.cut_items(r)) do also(item, "pieces", "pieces of ") end
     return every(list)
   end }
 

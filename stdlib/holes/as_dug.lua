@@ -80,15 +80,19 @@ function as_dug.found(dug)
       east = si(given(dug, "moved_east")), north = si(given(dug, "moved_north")) }
 end
 
--- How a post wants its hole: depth and diameter, and where it stands, from the west end of the front line; nil of one that
--- has no hole.
+local function first_of(rack) return inside[rack.post].order[1] end
+
+-- How a post wants its hole: depth and diameter, and where it stands, from the west end of the front line; nil of one
+-- that has no hole.
 function as_dug.wanted(post)
   local rack = record.parent(post)
   local f = feet.footing(post)
   if feet.kind(f) ~= "hole" then return nil end
-  local across = post.line == "back" and graph.try(rack, "line_spacing")
+  local across = post.line ~= "front" and graph.try(rack.post_line[post.letter], "setback")
+  local front = across and rack.front_setback
   return { depth = host.si(f.hole_depth), diameter = host.si(f.hole_diameter),
-      along = (post.number - 1) * host.si(rack.spacing), across = across and host.si(across) or 0.0 }
+      along = host.si(post.offset) - host.si(first_of(rack).offset),
+      across = across and host.si(across) - host.si(front) or 0.0 }
 end
 
 local function length(x) return host.quantity(x, "length") end

@@ -12,8 +12,8 @@ local given, parent = record.given, record.parent
 function feet.footing(post)
   local rack = parent(post)
   if #record.all "at" > 0 then
-    local own = import("posts.at").footing(rack, post)
-    if own then return own end
+    local own = import("posts.named").at(rack, post)
+    if own then return own.footing end
   end
   return rack.posts.footing
 end
@@ -80,18 +80,20 @@ function feet.of_rack(rack)
   return list
 end
 
--- The footings of a rack that are holes: where all posts have that of the rack, no post is asked.
-function feet.holes(rack)
+-- Those of one kind: where all posts have the footing of the rack, no post is asked.
+local function of_kind(rack, kind)
   if #record.all "at" == 0 then
     local footing = rack.posts.footing
-    return feet.kind(footing) == "hole" and { footing } or {}
+    return feet.kind(footing) == kind and { footing } or {}
   end
   local list = {}
   for _, g in ipairs(feet.of_rack(rack)) do
-    if feet.kind(g.footing) == "hole" then list[#list + 1] = g.footing end
+    if feet.kind(g.footing) == kind then list[#list + 1] = g.footing end
   end
   return list
 end
+function feet.holes(rack) return of_kind(rack, "hole") end
+function feet.blocks_of(rack) return of_kind(rack, "ballast") end
 
 -- Whether any post of a rack stands in or on something else than a hole.
 function feet.has_other(rack)
@@ -116,6 +118,22 @@ function feet.blocks(footing, posts)
     if not seen[post.number] then seen[post.number], n = true, n + 1 end
   end
   return n
+end
+
+-- As many blocks as stations or posts, where somebody counted them.
+function feet.settle_blocks(footing, refuse)
+  local there, wanted, racks = given(footing, "blocks"), 0, false
+  if not there then return end
+  for _, rack in ipairs(record.all "rack") do
+    for _, g in ipairs(feet.of_rack(rack)) do
+      if g.footing == footing then wanted, racks = wanted + feet.blocks(footing, g.posts), true end
+    end
+  end
+  if racks and there < wanted then
+    local each = footing.carries == "post" and " posts" or " stations"
+    refuse({ "blocks" }, "there are " .. there .. " blocks for " .. wanted .. each,
+        "one for each: " .. wanted .. ", or fewer" .. each)
+  end
 end
 
 -- ---- what it is ----------------------------------------------------------------------------------------------------

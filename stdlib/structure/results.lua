@@ -7,23 +7,35 @@ local run = import "model.run"
 local record = import "model.record"
 local soil = import "structure.soil"
 local feet = import "structure.feet"
+local lines = import "structure.lines"
 local work, result, given = graph.work, graph.result, record.given
 
 local pound = host.literal "1lbf" / host.literal "1lb"        -- weight of a mass
 
 local function edition(job) return job.codes.loads end
+local rack_of = record.parent
+local level = host.literal "0in"
 
 -- What the primitives below would only call wrong input: here it is outside of what they cover.
 local function uncovered(text) host.raise { code = "C005", class = "range", text = text } end
 
 -- ---- rack ----------------------------------------------------------------------------------------------------------
 
+result { "rack", "datum_height", dim = "length",
+  says = "what the rack's lower edge is counted from, against the datum of the ground",
+  work = function(r)
+    if given(r, "above") == nil then return level end
+    host.raise { code = "D010", class = "missing", text = "above is not known here", path = tostring(r) .. ".above" }
+  end }
+result { "rack", "edge_height", dim = "length", says = "height of the lower edge above the datum",
+  formula = "datum_height + lower_edge" }
+
 work { "rack", "layout", op = "layout", says = "the rack's outline",
   input = function(r)
     local m = r.modules
     return { module_length = m.length, module_width = m.width, orientation = r.orientation, rows = r.rows,
         columns = r.columns,
-             column_gap = r.column_gap, row_gap = r.row_gap, tilt = r.tilt, lower_edge = r.lower_edge }
+             column_gap = r.column_gap, row_gap = r.row_gap, tilt = r.tilt, lower_edge = r.edge_height }
   end,
   gives = {
     row_width = { says = "length of the row, outside to outside of the modules", show = "in" },
@@ -48,35 +60,92 @@ local function lumber(size, length, species)
   return calc.lumber { section = size, length = length, species = species, edition = record.root.codes.wood }
 end
 
-result { "rack", "stack", dim = "length", says = "rail, rafter and saddle together, square to the modules",
+-- What lies square to the modules on the post: all of it, or what is declared of a kit. What is bolted to the side of
+-- what carries it comes up to its top, and adds nothing.
+result { "rack", "stack_depth", dim = "length",
+  says = "rail, rafter and what else lies between modules and posts square to the modules, together",
   work = function(r)
-    local rail, rafter = dressed(r.rails.size), dressed(r.rafter)
-    return (r.rails.face == "edge" and rail.depth or rail.breadth) + rafter.depth + r.saddle
+    local declared = given(r, "stack")
+    if declared then return declared end
+    local rail = dressed(r.rails.size)
+    local sum = r.rails.face == "edge" and rail.depth or rail.breadth
+    if given(r, "rafter_on") ~= "side" then sum = sum + dressed(r.rafter).depth end
+    local saddle = not given(r, "beam") and given(r, "saddle")
+    return saddle and sum + saddle or sum
   end }
+
+-- A beam lies level along the row and plumb, and a saddle under it.
+result { "rack", "plumb_stack", dim = "length", says = "beam and saddle under it, plumb",
+  none = function(r) if not given(r, "beam") then return "it has no beam" end end,
+  work = function(r)
+    local sum = given(r, "beam_on") ~= "side" and dressed(r.beam).depth or level
+    local saddle = given(r, "saddle")
+    return saddle and sum + saddle or sum
+  end }
+
+local function bearing_at(r, fraction)
+  return { slope_length = r.slope_length, tilt = r.tilt, lower_edge = r.edge_height, fraction = fraction,
+      stack = r.stack_depth, plumb = given(r, "beam") and r.plumb_stack or nil }
+end
+
+local function one_line(r)
+  if not given(r.post_lines, "back") then return "it has one line of posts" end
+end
 
 for _, line in ipairs { "front", "back" } do
   work { "rack", line .. "_bearing", op = "bearing", says = "where the " .. line .. " posts carry the rafters",
-    input = function(r)
-      return { slope_length = r.slope_length, tilt = r.tilt, lower_edge = r.lower_edge, fraction = r.post_lines[line],
-          stack = r.stack }
-    end,
+    none = line == "back" and one_line or nil,
+    input = function(r) return bearing_at(r, r.post_lines[line]) end,
     gives = {
       height = { name = line .. "_height", says = "top of the " .. line .. " posts above the datum" },
       back = { name = line .. "_setback", says = "the " .. line .. " posts' line behind the lower edge, in plan" },
     } }
 end
 
-result { "rack", "line_spacing", dim = "length", says = "between the two lines of posts, in plan",
-  formula = "back_setback - front_setback" }
+work { "post_line", "bearing", op = "bearing", says = "where its posts carry the rafters",
+  input = function(l) return bearing_at(rack_of(l), l.fraction) end,
+  gives = {
+    height = { says = "top of its posts above the datum" },
+    back = { name = "setback", says = "the line behind the lower edge, in plan" },
+  } }
+
+-- Where the posts of a line stand.
+local function place_list(r, letter, name)
+  if lines.own(r, name) then return r.post_line[letter].bay_places end
+  return lines.by_bays(r, name) and r.bay_places or r.post_places
+end
+
+result { "rack", "line_spacing", dim = "length", says = "between the first and the last line of posts, in plan",
+  none = one_line, formula = "back_setback - front_setback" }
 result { "rack", "line_length", dim = "length", says = "between the end posts of a line",
-  formula = "(stations - 1) * spacing" }
+  work = function(r)
+    if lines.by_bays(r, "front") then return place_list(r, "F", "front").length end
+    return r.stations > 1 and (r.stations - 1) * r.spacing or level
+  end }
 work { "rack", "square", op = "diagonal", says = "the check that the posts stand square",
+  none = function(r)
+    return one_line(r) or r.stations == 1 and "its lines have one post each" or given(r, "lines") and
+        "its lines of posts are not alike" or nil
+  end,
   input = function(r) return { along = r.line_length, across = r.line_spacing } end,
   gives = { diagonal = { says = "from an end post of one line to the far end post of the other" } } }
 
 work { "rack", "post_places", op = "stations", says = "the places of the posts in each of their lines",
   input = function(r) return { row_width = r.row_width, posts = r.stations, spacing = r.spacing } end,
   gives = {} }
+
+-- The places of posts that are set in, or have unlike bays: of a rack or of one of its lines.
+local function bays_of(r, name, of, stations)
+  return { row_width = r.row_width, bays = lines.bays(r, name, stations), set_in = given(of, "set_in") }
+end
+work { "rack", "bay_places", op = "bays", says = "the places of the posts in each of their lines, bay by bay",
+  input = function(r) return bays_of(r, nil, r, r.stations) end, gives = {} }
+work { "post_line", "bay_places", op = "bays", says = "the places of its own posts, bay by bay",
+  none = function(l) if not lines.own(rack_of(l), l.line) then return "its posts stand as the rack's do" end end,
+  input = function(l)
+    local r = rack_of(l)
+    return bays_of(r, l.line, lines.own(r, l.line), l.stations)
+  end, gives = {} }
 
 work { "rack", "true_north", op = "true_bearing", says = "the compass reading against true north",
   input = function(r, job)
@@ -93,17 +162,24 @@ result { "rack", "lowest_ground", dim = "length", says = "lowest ground at a pos
   end }
 result { "rack", "height_above_grade", dim = "length", says = "top edge above the lowest natural ground at a post",
   formula = "top_edge - lowest_ground" }
--- The ground under the lower edge, as far as the shots tell it: at each front post, or where the ground between front
--- and back post, carried on straight to the edge, is higher there.  { ground, at = front post, behind = back post }
+-- The ground under the lower edge, as far as the shots tell it: at each front post, or where the ground between it and
+-- the post of the next line, carried on straight to the edge, is higher there.
+-- { ground, at = front post, behind = the post of the next line }
 local function under_edge(r)
   return memo.remember(record.inside[r], "under the edge", function()
-    local front, back, highest = {}, {}, nil
-    local apart = r.line_spacing
-    for p in record.each(r.post) do (p.line == "front" and front or back)[p.number] = p end
+    local by, second, highest = { F = {} }, nil, nil
+    for p in record.each(r.post) do
+      local letter = p.letter
+      second = second or letter ~= "F" and letter or nil
+      by[letter] = by[letter] or {}
+      by[letter][p.number] = p
+    end
+    local front, back = by.F, second and by[second] or {}
+    local apart = #back == #front and (r.post_line[second].setback - r.front_setback)
     for i, f in ipairs(front) do
       local b = back[i]
       local found = { ground = f.ground, at = f.station }
-      local at_edge = host.si(apart) > 0 and f.ground - (b.ground - f.ground) / apart * r.front_setback
+      local at_edge = apart and host.si(apart) > 0 and f.ground - (b.ground - f.ground) / apart * r.front_setback
       if at_edge and at_edge > f.ground then
         found = { ground = at_edge, at = f.station, behind = b.station }
       end
@@ -122,7 +198,7 @@ result { "rack", "edge_ground_at", says = "which ground that is",
     return e.behind and e.behind .. " to " .. e.at .. ", carried on to the edge" or e.at
   end }
 result { "rack", "clearance", dim = "length", says = "lower edge above the ground under it",
-  formula = "lower_edge - edge_ground" }
+  formula = "edge_height - edge_ground" }
 
 -- The frame seen from the ground that its posts stand in, however far that is from the datum.
 result { "rack", "mean_roof_height", dim = "length",
@@ -166,14 +242,25 @@ work { "rack", "snow", op = "snow_load", says = "snow on the modules",
 result { "rack", "frame_weight", dim = "force",
     says = "least weight of rails, rafters and modules, as counted against uplift",
   work = function(r)
+    local modules = r.module_count * r.modules.mass * pound
+    local declared = given(r, "frame_mass")
+    if declared then return declared * pound + modules end
+    if given(r, "stack") then
+      host.raise { code = "D010", class = "missing", path = tostring(r) .. ".frame_mass",
+          text = "what the kit's rails, rafters and all that joins them weigh is not given",
+          who = "maker of the rack", tool = "the kit's data sheet" }
+    end
     local rails = r.rails.lines * lumber(r.rails.size, r.rail_length, r.rails.species).weight_light
     local rafters = r.stations * lumber(r.rafter, r.slope_length, r.rafter_species).weight_light
-    return rails + rafters + r.module_count * r.modules.mass * pound
+    local beam = given(r, "beam")
+    if beam then
+      rafters = rafters + #lines.of(r) * lumber(beam, r.row_width, r.rafter_species).weight_light
+    end
+    return rails + rafters + modules
   end }
 
 -- ---- post ----------------------------------------------------------------------------------------------------------
 
-local rack_of = record.parent
 local footing_of = feet.footing
 
 result { "post", "ground", dim = "length", says = "ground at the post against the datum; larger is higher",
@@ -190,10 +277,12 @@ result { "post", "ground", dim = "length", says = "ground at the post against th
                  who = "designer", tool = "a water level or a builder's level" }
   end }
 
--- Where fewer pairs are tried, a post of one that is gone stands nowhere.
+-- Where fewer stations are tried, a post of one that is gone stands nowhere.
 local function place_of(p)
-  local stations = rack_of(p).post_places.stations
-  return stations[p.number] or uncovered("post " .. p.station .. " is of a pair beyond the " .. #stations .. " there are")
+  local r = rack_of(p)
+  local stations = place_list(r, p.letter, p.line).stations
+  return stations[p.number] or uncovered("post " .. p.station .. " is at a station beyond the " .. #stations ..
+      " there are")
 end
 result { "post", "offset", dim = "length", says = "from the west end of the modules",
   work = function(p) return place_of(p).offset end }
@@ -203,7 +292,7 @@ result { "post", "tributary", dim = "length", says = "length of row that the pos
 work { "post", "cut", op = "post_cut", says = "the post's length",
   input = function(p)
     local r, f = rack_of(p), footing_of(p)
-    local top = r[p.line .. "_height"]
+    local top = p.line == "middle" and r.post_line[p.letter].height or r[p.line .. "_height"]
     if p.ground >= top then
       uncovered("the ground at post " .. p.station .. ", " .. host.format(p.ground) ..
           " above the datum, is as high as the post's top, " .. host.format(top))
@@ -219,9 +308,19 @@ work { "post", "cut", op = "post_cut", says = "the post's length",
     embedment = { says = "post and concrete below ground, without the gravel" },
   } }
 
+-- With one line the ground holds the frame upright, with three stiffness shares the load: neither is two props.
+local function two_lines(r, what)
+  local n = #lines.of(r)
+  if n ~= 2 then
+    uncovered(what .. " on the posts of " .. tostring(r) .. ": " .. (n == 1 and "one line" or n .. " lines") ..
+        " of posts; what is known here is how two share it")
+  end
+end
+
 work { "post", "wind", op = "rack_wind", says = "wind on the post, all cases",
   input = function(p, job)
     local r = rack_of(p)
+    two_lines(r, "wind")
     return { edition = edition(job), velocity_pressure = r.velocity_pressure, tilt = r.tilt,
         slope_length = r.slope_length, mean_height = r.mean_roof_height,
              flow = r.under == "open" and "clear" or "obstructed", front = r.post_lines.front,
@@ -280,6 +379,7 @@ result { "post", "pressed", dim = "force", given = "loads.down", takes = allowab
 result { "post", "dead_load", dim = "force", says = "the frame's least weight on the post",
   work = function(p)
     local r = rack_of(p)
+    two_lines(r, "the frame's weight")
     local f, b = r.post_lines.front, r.post_lines.back
     local share = p.line == "back" and (0.5 - f) / (b - f) or (b - 0.5) / (b - f)
     if share < 0 then
@@ -392,8 +492,10 @@ local function heaviest(r)
   if #record.all "truck" == 0 then
     for _, f in ipairs(feet.holes(r)) do piece(f.bag, "a bag of concrete") end
   end
+  for _, f in ipairs(feet.blocks_of(r)) do piece(feet.block_mass(f), "a block of " .. tostring(f)) end
   stick(r.rails.size, r.rail_piece, "a rail")
-  stick(r.rafter, r.slope_length, "a rafter")
+  if given(r, "rafter") then stick(r.rafter, r.slope_length, "a rafter") end
+  if given(r, "beam") then stick(r.beam, r.row_width, "a beam") end
   local post = longest_post(r)
   local what = given(r.posts, "part")
   piece(feet.mass(r, post.cut_length), "post " .. post.station .. " of " .. (what and what.name or r.posts.size))

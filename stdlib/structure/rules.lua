@@ -192,14 +192,17 @@ add { id = "R19", severity = "caution", each = "rack",
     return every(list)
   end }
 
-add { id = "R29", severity = "caution", each = "post", says = "the stock is as long as the post", may_waive = "house",
+add { id = "R29", severity = "caution", each = "post", says = "the stock is as long as the post, or its slide takes it", may_waive = "house",
   cite = "common practice, no source", caution = "the post is too short at the low end",
   flips = depth_path, nearest = nearest_hole,
   check = function(p)
-    local posts = rack_of(p).posts
-    local item = posts.size .. " " .. posts.treatment
+    local rack = rack_of(p)
+    if given(rack.posts, "slide") then
+      return at_most(p.leg_off, bound(rack.posts.slide, "the slide of the leg of " .. host.format(p.leg_length)))
+    end
+    local item = feet.item(rack)
     local longest, whose = buying.longest(item)
-    return at_most(p.cut_length, bound(longest, "longest " .. item .. " " .. whose))
+    return at_most(feet.stock_length(rack, p), bound(longest, "longest " .. item .. " " .. whose))
   end }
 
 add { id = "R30", severity = "stop", each = "post",

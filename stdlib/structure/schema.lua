@@ -1,11 +1,11 @@
 -- SPDX-License-Identifier: MIT
 -- Racks, posts and footings.
 local schema = import "model.schema"
-local record = import "model.record"
 local kind = schema.kind
 
 -- By the name alone: a post may be asked while the job is still being declared.
 local function post_rack(post) return import("model.record").parent(post) end
+local function record_given(x, field) return import("model.record").given(x, field) end
 
 local lumber = "wood_sections.section"
 
@@ -85,7 +85,53 @@ kind { "footing", form = 8, named = true, types = true, files = { "job", "place"
     if v.block_mass and v.block_density then
       return "a block has its mass or its density, not both", "leave one of them out", "block_density"
     end
+  end,
+  settle = function(footing, refuse)
+    if record_given(footing, "blocks") then import("structure.feet").settle_blocks(footing, refuse) end
   end }
+
+-- Lines from the lower edge up, none in another.
+local function lines_in_order(v)
+  local last, name = v.front, "front"
+  local function next_line(at, field, i)
+    if at == nil then return nil end
+    if not (at > last) or host.near(at, last) then
+      return i > 1 and "the middle lines must be named from the lower edge up" or
+          "the " .. name .. " line must be lower on the slope than the " .. field .. " line",
+          "front = 20%, " .. (v.middle and "middle = { 50% }, " or "") .. "back = 80%", field
+    end
+    last, name = at, field
+  end
+  if not last then return nil end
+  for i = 1, #(v.middle or {}) do
+    local text, help, field = next_line(v.middle[i], "middle", i)
+    if text then return text, help, field end
+  end
+  local text, help = next_line(v.back, "back", 1)
+  if text then return text, help, v.middle and "back" or "front" end
+  if v.middle and not v.back then
+    return "lines in the middle, and none at the back", "the last line is the back line: back = 80%", "middle"
+  end
+end
+
+local function of_kit(v) return v.stack ~= nil end
+
+local bay = { "bay", "quantity", type = "quantity", dim = "length", above = 0, max = 10, example = "84in" }
+local set_in = { "set_in", "quantity", worse = "other", dim = "length", min = 0, max = 10, example = "20in",
+    says = "centre of the first post of a line from the west end of the modules; without it the posts stand centred" }
+
+local function line_of(name)
+  return { name, "group", says = "the " .. name .. (name == "middle" and " lines" or " line"),
+    example = "stations = 2, spacing = 145in",
+    fields = {
+      { "stations", "count", worse = "other", min = 1, max = 100, example = "3", says = "posts in the line" },
+      { "spacing", "quantity", worse = "other", dim = "length", above = 0, max = 10, example = "72.5in",
+        says = "distance from post to post, centre to centre" },
+      { "bays", "list", least = 1, most = 99, item = bay, example = "84in, 84in, 72in",
+        says = "distances from post to post, west to east, where they are not all alike" },
+      set_in,
+    } }
+end
 
 local rack_fields = {
   { "modules", "part", spare = true, worse = "other", design = false, of = "module", required = true,
@@ -113,7 +159,9 @@ local rack_fields = {
   { "north", "choice", design = false, choices = { "true", "compass" }, required = true,
     says = "which north the azimuth counts from" },
   { "lower_edge", "quantity", worse = "more", dim = "length", above = 0, max = 10, required = true, example = "24in",
-    says = "clear height of the lower edge above the datum" },
+    says = "clear height of the lower edge above the datum, or above what `above` says" },
+  { "above", "text", example = "highest front post",
+    says = "what the lower edge is counted from; without it the datum of the ground" },
   { "under", "choice", worse = "other", design = false, choices = { "open", "blocked" }, default = "open",
     says = "whether wind passes freely under the rack; more than half blocked counts as blocked" },
   { "rails", "group", required = true,
@@ -126,103 +174,59 @@ local rack_fields = {
       { "lines", "count", worse = "other", min = 2, max = 40, required = true, says = "rails on the slope" },
       species("species", "the rails"),
     } },
-  { "rafter", "choice", worse = "other", choices_from = lumber, required = true,
-    says = "the members up the slope that carry the rails, one for each pair of posts" },
+  { "stack", "quantity", spare = true, worse = "other", dim = "length", above = 0, max = 1, example = "8in",
+    says = "rail, rafter and all else between modules and posts together, square to the modules: of a kit, as its "
+        .. "maker gives it; without it it is added up", who = "maker of the rack", tool = "the kit's drawing" },
+  { "rafter", "choice", worse = "other", choices_from = lumber, required = true, unless = of_kit,
+    says = "the members up the slope that carry the rails, one at each station of the posts; a kit has a stack " ..
+        "instead" },
   species("rafter_species", "the rafters"),
-  { "saddle", "quantity", worse = "more", dim = "length", min = 0, max = 0.5, required = true, example = "0.25in",
-    says = "thickness of the bearing plate between post and rafter" },
+  { "rafter_on", "choice", worse = "other", design = false, choices = { "top", "side" },
+    says = "whether the rafters lie on what carries them, as without this, or are bolted to its side: then its top "
+        .. "comes up to theirs" },
+  { "beam", "choice", worse = "other", choices_from = lumber,
+    says = "a member along each line of posts, on edge and plumb, that carries the rafters" },
+  { "beam_on", "choice", worse = "other", design = false, choices = { "top", "side" },
+    says = "whether the beams lie on the posts, as without this, or are bolted to their side" },
+  { "saddle", "quantity", worse = "more", dim = "length", min = 0, max = 0.5, required = true, unless = of_kit,
+    example = "0.25in",
+    says = "thickness of the bearing plate on the post" },
+  { "frame_mass", "quantity", spare = true, worse = "less", dim = "mass", above = 0, max = 1e5, example = "310kg",
+    says = "least mass of rails, rafters and all that joins them, without the modules: of a kit",
+    who = "maker of the rack", tool = "the kit's data sheet" },
   { "post_lines", "group", required = true,
-    says = "where the two lines of posts stand, as fractions of the slope from the lower edge",
+    says = "where the lines of posts stand, as fractions of the slope from the lower edge: one, two or more",
     example = "front = 20%, back = 80%",
     fields = {
-      { "front", "ratio", worse = "other", min = 0, max = 1, required = true, example = "20%", says = "front line" },
-      { "back", "ratio", worse = "other", min = 0, max = 1, required = true, example = "80%", says = "back line" },
+      { "front", "ratio", worse = "other", min = 0, max = 1, required = true, example = "20%",
+        says = "front line, the first" },
+      { "middle", "list", least = 1, most = 6, item = { "line", "ratio", type = "ratio", min = 0, max = 1,
+          example = "50%" }, example = "50%", says = "lines between the first and the last, from the lower edge up" },
+      { "back", "ratio", worse = "other", min = 0, max = 1, example = "80%", says = "back line, the last" },
     },
-    check = function(v)
-      if v.front and v.back and v.front >= v.back then
-        return "the front line must be lower on the slope than the back line", "front = 20%, back = 80%", "front"
-      end
-    end },
-  { "stations", "count", worse = "other", min = 2, max = 100, required = true, example = "3",
+    check = lines_in_order },
+  { "stations", "count", worse = "other", min = 1, max = 100, required = true, example = "3",
     says = "posts in each line along the row" },
   { "spacing", "quantity", worse = "other", dim = "length", above = 0, max = 10, required = true,
-    example = "72.5in",
+    unless = function(v) return v.bays ~= nil or v.stations == 1 end, example = "72.5in",
     says = "distance from post to post along a line, centre to centre" },
-  { "posts", "group", required = true,
-    says = "the posts", example = 'size = "6x6", treatment = "UC4B", footing = "deep", front = { ... }, back = { ... }',
-    fields = {
-      { "size", "choice", worse = "other", choices_from = "wood_sections.post", required = true, unless = "part",
-        says = "nominal size of sawn posts" },
-      species("species", "the posts", "part"),
-      { "treatment", "choice", choices_from = "wood_treatment.category", required = true, unless = "part",
-        says = "use category on the tag of sawn posts", who = "lumber yard", tool = "the end tag" },
-      { "part", "part", worse = "other", of = "pole", spare = true,
-        says = "pipes, profiles or round poles of a parts file, in place of size and treatment" },
-      { "footing", "ref", of = { "footing" }, required = true, says = "what they stand in, or on" },
-      { "slide", "quantity", worse = "less", dim = "length", above = 0, max = 1, spare = true, example = "60mm",
-        says = "how far the heads of legs that are not cut slide, up or down" },
-      { "stock", "list", item = { "stock", "quantity", type = "quantity", dim = "length", above = 0, max = 20 },
-        spare = true, least = 1, example = "1.2m, 1.5m",
-        says = "lengths of leg that are had, where they slide; without it those that price lists and orders have" },
-      { "trim_reserve", "quantity", worse = "more", dim = "length", min = 0, max = 2, spare = true, example = "2in",
-        says = "length that posts are bought longer than cut, to be trimmed when they stand" },
-      { "plate", "group", spare = true, says = "the foot or head plate that is screwed to a face of each post",
-        example = "width = 3in, screw_line = 1.5in, fastener = 0.5in",
-        fields = {
-          { "width", "quantity", worse = "more", dim = "length", above = 0, max = 1, required = true, example = "3in",
-            says = "of the plate, across the face" },
-          { "screw_line", "quantity", worse = "more", dim = "length", min = 0, max = 1, example = "1.5in",
-            says = "between its outer lines of screws; without it as wide as the plate" },
-          { "edge", "quantity", worse = "more", dim = "length", min = 0, max = 0.5, example = "1in",
-            says = "least from a screw to the edge of the face, by whoever made the plate" },
-          { "fastener", "quantity", worse = "more", dim = "length", above = 0, max = 0.1, example = "0.5in",
-            says = "diameter of its screws or bolts, of which the wood standard tells the edge" },
-        },
-        check = function(v)
-          if v.edge and v.fastener then
-            return "the edge is given, and a fastener to find it by", "leave one of them out", "fastener"
-          elseif v.screw_line and v.width and v.screw_line > v.width then
-            return "the lines of screws are farther apart than the plate is wide", "screw_line = 1.5in", "screw_line"
-          end
-        end },
-      { "adjustment", "group", spare = true,
-        says = "how far a post's top may be off for the rack to go on, and how true posts are set",
-        example = "range = 2in, layout = 1/2in, drift = 1in, plumb = 1%",
-        fields = {
-          { "range", "quantity", worse = "less", dim = "length", above = 0, max = 1, required = true, example = "2in",
-            says = "that slots or shims take, from the middle" },
-          { "layout", "quantity", worse = "more", dim = "length", min = 0, max = 1, required = true, example = "0.5in",
-            says = "how far a mark may be off" },
-          { "drift", "quantity", worse = "more", dim = "length", min = 0, max = 1, required = true, example = "1in",
-            says = "how far a hole or a screw may drift from its mark" },
-          { "plumb", "ratio", worse = "more", min = 0, max = 0.2, required = true, example = "1%",
-            says = "how far out of plumb a post may stand, per height" },
-        } },
-      { "front", "list", item = { "station", "text", type = "text" }, required = true, example = '"F1", "F2", "F3"',
-        says = "stations of the front line, west to east" },
-      { "back", "list", item = { "station", "text", type = "text" }, required = true, example = '"B1", "B2", "B3"',
-        says = "stations of the back line, west to east" },
-    },
-    check = function(v)
-      local sawn = v.part and (v.size and "size" or v.treatment and "treatment" or v.species and "species")
-      if sawn then return "'part' and '" .. sawn .. "' are both given", "a part of a parts file has its own", sawn end
-      if v.stock and not v.slide then
-        return "'stock' is of legs that slide; posts that are cut have the lengths of the price lists",
-            "slide = 60mm, or leave stock out", "stock"
-      elseif v.slide and v.trim_reserve then
-        return "legs that slide are not trimmed", "leave slide or trim_reserve out", "trim_reserve"
-      end
-    end },
+  { "bays", "list", least = 1, most = 99, item = bay, example = "84in, 84in, 72in",
+    says = "distances from post to post along a line, west to east, where they are not all alike" },
+  set_in,
+  { "lines", "group", says = "what one line of posts has otherwise than the others; it wants a beam",
+    example = "back = { stations = 2, spacing = 145in }",
+    fields = { line_of "front", line_of "middle", line_of "back" } },
+  import("structure.post_fields")(species),
 }
 
 -- Two lengths that differ, in the units of the job.
 local function shown(a, b) return import("write.words").apart(a, b) end
 
 -- What holds a post is counted hole by hole: each has its own.
-local function refuse_one_hole(rack, refuse)
-  local feet, footing = import "structure.feet", rack.posts.footing
-  if record.given(footing, "carries") == "station" then return end            -- a block under all of them
-  local wide = feet.width(footing, rack)
+local function refuse_one_hole(rack, refuse, lines)
+  local footing = rack.posts.footing
+  if record_given(footing, "carries") == "station" then return end            -- a block under all of them
+  local wide = import("structure.feet").width(footing, rack)
   local function check(at, apart, what)
     if apart < wide then
       local is, hole = shown(apart, wide)
@@ -230,40 +234,37 @@ local function refuse_one_hole(rack, refuse)
           "narrower holes, or more between them")
     end
   end
-  check({ "spacing" }, rack.spacing, "posts beside each other")
-  check({ "post_lines" }, rack.line_spacing, "front and back posts")
+  for i, line in ipairs(lines) do
+    for k, apart in ipairs(line.bays) do check(line.at(k), apart, "posts beside each other") end
+    local before = lines[i - 1]
+    if before then check({ "post_lines" }, line.setback - before.setback, before.name .. " and " .. line.name ..
+        " posts") end
+  end
+end
+
+local function names_of(rack, refuse, lines)
+  local seen = {}
+  for _, line in ipairs(lines) do
+    local names = line.name ~= "middle" and record_given(rack.posts, line.name)
+    if names and #names ~= line.stations then
+      refuse({ "posts", line.name }, "the " .. line.name .. " line names " .. #names .. " posts, but there are " ..
+          line.stations .. " stations", "name each post, west to east")
+    end
+    for i = 1, line.stations do
+      local name = names and names[i] or line.letter .. i
+      if seen[name] then refuse(names and { "posts", line.name, i } or { "posts" }, "the post " .. name ..
+          " is named twice", "each post has a station of its own") end
+      seen[name] = true
+    end
+  end
 end
 
 kind { "rack", form = 9, named = true, types = true, design = true, says = "one table of modules on its posts",
   fields = rack_fields,
   settle = function(rack, refuse)
-    if rack.line_length > rack.row_width then
-      local is, row = shown(rack.line_length, rack.row_width)
-      refuse({ "spacing" }, "the posts would stand " .. is .. " apart from end to end, wider than the modules' " ..
-          row, "fewer posts, or less between them")
-    end
-    local slope = host.si(rack.slope_length)
-    if host.near(slope + host.si(rack.line_spacing), slope) then
-      refuse({ "tilt" }, "at this tilt both lines of posts would stand in one", "less tilt")
-    end
-    refuse_one_hole(rack, refuse)
-    for _, line in ipairs { "front", "back" } do
-      local n = #rack.posts[line]
-      if n ~= rack.stations then
-        refuse({ "posts", line }, "the " .. line .. " line names " .. n .. " posts, but there are " .. rack.stations
-            .. " pairs", "name each post, west to east")
-      end
-    end
-    local seen = {}
-    for _, line in ipairs { "front", "back" } do
-      local names = rack.posts[line]
-      for i = 1, #names do
-        local name = names[i]
-        if seen[name] then refuse({ "posts", line, i }, "the post " .. name .. " is named twice",
-            "each post has a station of its own") end
-        seen[name] = true
-      end
-    end
+    local lines = import("structure.lines").settled(rack, refuse)
+    refuse_one_hole(rack, refuse, lines)
+    names_of(rack, refuse, lines)
     local function check_clamp(field, place)
       local clamp = rack[field]
       if clamp.role ~= place then refuse({ field }, clamp.name .. " is a clamp for the "
@@ -274,19 +275,34 @@ kind { "rack", form = 9, named = true, types = true, design = true, says = "one 
     check_clamp("end_clamp", "end")
   end }
 
+kind { "post_line", parent = "rack", says = "one line of posts of a rack, along the row",
+  fields = {
+    { "line", "text", says = "front, middle or back" },
+    { "fraction", "ratio", says = "where it stands, as a fraction of the slope from the lower edge" },
+    { "stations", "count", says = "posts in the line" },
+  },
+  derive = function(rack)
+    local list = {}
+    for i, line in ipairs(import("structure.lines").of(rack)) do
+      list[i] = { name = line.letter, line = line.name, fraction = line.fraction, stations = line.stations }
+    end
+    return list
+  end }
+
 kind { "post", parent = "rack", says = "one post of a rack",
   fields = {
-    { "line", "text", says = "front or back" },
+    { "line", "text", says = "front, middle or back" },
+    { "letter", "text", says = "the letter of its line: F, M, B" },
     { "number", "count", says = "its place in the line, counted from the west" },
     { "station", "text", says = "its name in the ground's heights" },
   },
   derive = function(rack)
     local list = {}
-    for _, line in ipairs { "front", "back" } do
-      local names = rack.posts[line]
-      for i = 1, #names do
-        local name = names[i]
-        list[#list + 1] = { name = name, line = line, number = i, station = name }
+    for _, line in ipairs(import("structure.lines").of(rack)) do
+      local names = line.name ~= "middle" and record_given(rack.posts, line.name)
+      for i = 1, line.stations do
+        local name = names and names[i] or line.letter .. i
+        list[#list + 1] = { name = name, line = line.name, letter = line.letter, number = i, station = name }
       end
     end
     return list

@@ -72,7 +72,7 @@ local function short(d)
   for _, r in ipairs(record.all "rack") do
     local f = r.posts.footing
     local wide, deep = measure.up(f.hole_diameter), measure.up(f.hole_depth)
-    d:para(words.title(r) .. ": " .. r.stations .. " pairs of " .. r.posts.size .. " " .. r.posts.treatment ..
+    d:para(words.title(r) .. ": " .. #r.post .. " posts " .. r.posts.size .. " " .. r.posts.treatment ..
         ", holes " .. wide .. " wide and " .. deep .. " deep with " .. words.show(f.gravel) .. " of gravel, then " ..
         f.fill)
     local columns = { "post", { "ground", right = true }, { "hole", right = true }, { "cut", right = true } }
@@ -109,7 +109,8 @@ local function schedule(d, rack, list, footing)
   local rows, depths = {}, dug()
   for _, x in ipairs(list) do
     local row = { x.station, x.line, cell(x, "ground", measure.level), cell(footing, "hole_depth", measure.up),
-        cell(rack, x.line .. "_height", measure.level), cell(x, "cut_length", measure.cut) }
+        cell(x.line == "middle" and rack.post_line[x.letter] or rack,
+        x.line == "middle" and "height" or x.line .. "_height", measure.level), cell(x, "cut_length", measure.cut) }
     if not words.metric() then row[#row + 1] = cell(x, "cut_length", measure.under_inches) end
     row[#row + 1] = depths[x] and value(depths[x]) or document.fill
     rows[#rows + 1] = row

@@ -19,7 +19,7 @@ local function rack_out(d, r, front, back)
       mark(r.front_setback) .. " out from the front line.")
   local rows = {}
   for i, f in ipairs(front) do
-    local along = (i - 1) * r.spacing
+    local along = f.offset - front[1].offset
     local to_back = i == 1 and cell(r, "line_spacing", measure.mark) or
         value(calc.diagonal { along = along, across = r.line_spacing }.diagonal, measure.mark)
     rows[#rows + 1] = { f.station, back[i].station, value(along, measure.mark),
