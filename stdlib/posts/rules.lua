@@ -10,7 +10,7 @@ local given = record.given
 
 add { id = "R24", severity = "caution", each = "rack", says = "the plate of a post fits its face", may_waive = "house",
   cite = "{wood_edge}; or the edge that the plate's maker gives", caution = "screws split the post",
-  applies = function(r) return given(r.posts, "plate") ~= nil, "no plate is declared (rack.posts.plate)" end,
+  applies = function(r) return given(r.posts, "plate") ~= nil, "its posts have no plate" end,
   flips = function(r) return tostring(r) .. ".posts.plate.width" end,
   check = function(r)
     local face, round = feet.section(r)
@@ -26,7 +26,7 @@ add { id = "R25", severity = "caution", each = "rack",
   says = "slots and shims take what the top of a post may be off", may_waive = "house",
   cite = "root of the sum of squares, common practice", caution = "the rack will not go on",
   applies = function(r)
-    return given(r.posts, "adjustment") ~= nil, "no adjustment is declared (rack.posts.adjustment)"
+    return given(r.posts, "adjustment") ~= nil, "its posts have no adjustment"
   end,
   flips = function(r) return tostring(r) .. ".posts.adjustment.range" end,
   check = function(r)
@@ -38,13 +38,13 @@ local function deep_enough(probe, post)
   local footing = feet.footing(post)
   local depth = feet.depth(footing)
   if not depth then return states(true, post.name .. " stands on a block") end
-  local limit = bound(depth, "the depth of " .. tostring(footing) .. " at " .. post.name)
+  local limit = bound(depth, "how deep " .. feet.title(footing) .. " goes at " .. post.name)
   local refused = given(probe, "refused")
   if refused then return at_least(refused, limit) end
   if probe.reached < depth and not host.near(host.si(probe.reached), host.si(depth)) then
     host.raise { code = "D010", class = "missing", path = tostring(probe) .. ".reached", who = "foreman",
         tool = "an auger or a bar", text = "what is in the ground at " .. post.name .. " below " ..
-        host.format(probe.reached) .. " is not known; " .. tostring(footing) .. " goes to " .. host.format(depth) }
+        host.format(probe.reached) .. " is not known; " .. feet.title(footing) .. " goes to " .. host.format(depth) }
   end
   return at_least(probe.reached, limit)
 end
@@ -62,7 +62,7 @@ local function choices(probe)
   for _, f in ipairs(record.all "footing") do
     local depth = feet.depth(f)
     if not depth or not (depth > refused) then
-      list[#list + 1] = tostring(f) .. " (" .. feet.named(f) .. (depth and ", " .. host.format(depth) .. " deep" or "") ..
+      list[#list + 1] = feet.title(f) .. " (" .. feet.named(f) .. (depth and ", " .. host.format(depth) .. " deep" or "") ..
           "), by at { ... }"
     end
   end
@@ -76,7 +76,7 @@ end
 add { id = "R81", severity = "caution", each = "probe",
   says = "a probe went as deep as what stands there is to go", may_waive = "engineer",
   cite = "common practice, no source", caution = "the auger stops at rock, and a short hole is filled all the same",
-  tells = choices,
+  nearest = choices,
   check = function(probe)
     local list = {}
     for i, post in ipairs(import("posts.named").posts(probe)) do

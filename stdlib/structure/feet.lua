@@ -27,6 +27,8 @@ local said = { hole = "a hole", screw = "a ground screw", ballast = "a ballast b
 -- "a ground screw": what the posts of a footing stand in, in words.
 function feet.named(footing) return said[feet.kind(footing)] end
 
+function feet.title(footing) return import("write.words").title(footing) end
+
 -- Why something of a post's hole is not there: for `none` of a result.
 function feet.no_hole(post)
   local footing = feet.footing(post)
@@ -38,8 +40,8 @@ function feet.only_holes(post, what)
   local footing = feet.footing(post)
   local kind = feet.kind(footing)
   if kind == "hole" then return footing end
-  host.raise { code = "C005", class = "range", text = what .. " is not worked out here for " .. said[kind] .. ": post " ..
-      post.station .. " has " .. tostring(footing) }
+  host.raise { code = "C005", class = "range", text = what .. " is not worked out here for " .. said[kind] .. ": " ..
+      feet.title(footing) }
 end
 
 -- How far the foot of a post that has no hole is above the ground beside it.

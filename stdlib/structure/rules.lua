@@ -118,7 +118,7 @@ end
 
 local function nearest_hole(post, _, passes)
   local f = footing_of(post)
-  if feet.kind(f) ~= "hole" then return nil end
+  if feet.kind(f) ~= "hole" or given(rack_of(post).posts, "slide") then return nil end
   return memo.remember(record.inside[f], "nearest hole", function()
     local ids, few = asked(f)
     local asks, list, told = { ids = ids, few = few }, {}, {}

@@ -8,6 +8,7 @@ local words = import "write.words"
 local measure = import "write.measure"
 
 local digging = import "site.digging"
+local feet = import "structure.feet"
 
 local cell, value = document.of, document.value
 local function by_truck() return #record.all "truck" > 0 end
@@ -68,13 +69,39 @@ local function as_dug(d)
   import("holes.as_dug").put(d)
 end
 
+-- What so many posts stand in, in words; of others than the rack's own, which they are.
+local function stands(rack, g, which)
+  local f, kind, said = g.footing, feet.kind(g.footing), nil
+  local wide = measure.up(feet.width(f, rack))
+  if kind == "hole" then
+    said = "holes " .. wide .. " wide and " .. measure.up(f.hole_depth) .. " deep with " .. words.show(f.gravel) ..
+        " of gravel, then " .. f.fill
+  elseif kind == "screw" then
+    said = "ground screws " .. wide .. " thick and " .. measure.up(f.screw_length) .. " long"
+  elseif kind == "ballast" then
+    said = "on blocks " .. words.show(f.block_length) .. " by " .. words.show(f.block_width) .. " by " ..
+        words.show(f.block_height)
+  else said = "driven " .. measure.up(f.driven_depth) .. " deep" end
+  if not which then return said end
+  local list, at = {}, import("posts.named").at(rack, g.posts[1])
+  for i, p in ipairs(g.posts) do list[i] = p.station end
+  local why = at and record.given(at, "why")
+  return table.concat(list, " ") .. ": " .. said .. (why and " (" .. why .. ")" or "")
+end
+
+-- How deep the hole, or what goes into the ground in its place.
+local function deep(post)
+  local f = feet.footing(post)
+  if feet.kind(f) == "hole" then return cell(f, "hole_depth", measure.up) end
+  local depth = feet.depth(f)
+  return depth and value(depth, measure.up) or "on a block"
+end
+
 local function short(d)
   for _, r in ipairs(record.all "rack") do
-    local f = r.posts.footing
-    local wide, deep = measure.up(f.hole_diameter), measure.up(f.hole_depth)
-    d:para(words.title(r) .. ": " .. #r.post .. " posts " .. r.posts.size .. " " .. r.posts.treatment ..
-        ", holes " .. wide .. " wide and " .. deep .. " deep with " .. words.show(f.gravel) .. " of gravel, then " ..
-        f.fill)
+    local parts = {}
+    for i, g in ipairs(feet.of_rack(r)) do parts[i] = stands(r, g, i > 1) end
+    d:para(words.title(r) .. ": " .. #r.post .. " posts " .. feet.item(r) .. ", " .. table.concat(parts, "; "))
     local columns = { "post", { "ground", right = true }, { "hole", right = true }, { "cut", right = true } }
     in_inches(columns)
     columns[#columns + 1] = { "above", right = true }
@@ -82,8 +109,7 @@ local function short(d)
     columns[#columns + 1] = { by_truck() and "concrete" or "bags", right = true }
     local rows = {}
     for _, x in ipairs(posts_of(r)) do
-      local row = { x.station, cell(x, "ground", measure.level), cell(f, "hole_depth", measure.up),
-          cell(x, "cut_length", measure.cut) }
+      local row = { x.station, cell(x, "ground", measure.level), deep(x), cell(x, "cut_length", measure.cut) }
       if not words.metric() then row[#row + 1] = cell(x, "cut_length", measure.under_inches) end
       row[#row + 1] = cell(x, "above_ground", measure.inches)
       row[#row + 1] = cell(x, "embedment", measure.inches)
@@ -101,14 +127,14 @@ local function dug()
   return #record.all "dug" > 0 and import("holes.as_dug").depths() or {}
 end
 
-local function schedule(d, rack, list, footing)
+local function schedule(d, rack, list)
   local columns = { "post", "line", { "ground", right = true }, { "hole", right = true }, { "top", right = true },
       { "cut", right = true } }
   in_inches(columns)
   columns[#columns + 1] = "as dug"
   local rows, depths = {}, dug()
   for _, x in ipairs(list) do
-    local row = { x.station, x.line, cell(x, "ground", measure.level), cell(footing, "hole_depth", measure.up),
+    local row = { x.station, x.line, cell(x, "ground", measure.level), deep(x),
         cell(x.line == "middle" and rack.post_line[x.letter] or rack,
         x.line == "middle" and "height" or x.line .. "_height", measure.level), cell(x, "cut_length", measure.cut) }
     if not words.metric() then row[#row + 1] = cell(x, "cut_length", measure.under_inches) end
@@ -123,7 +149,7 @@ end
 local function sticks(rack)
   local cutting = import "buying.cuts"
   local ok, stock = pcall(function()
-    return cutting.stock_of(import("buying.results").order(), rack.posts.size .. " " .. rack.posts.treatment)
+    return cutting.stock_of(import("buying.results").order(), feet.item(rack))
   end)
   if not ok and not host.class(stock) then error(stock, 0) end
   return function(post) return ok and (stock[cutting.post_label(rack, post)] or "not priced") or "unknown" end
@@ -131,12 +157,18 @@ end
 
 local function concrete(d, rack, list)
   local stick, rows, what, total = import("model.noting").suspended(sticks, rack), {}, poured(), nil
+  local first = true
   for i, x in ipairs(list) do
-    local amount = graph.try(x, what)
-    total = (i == 1 or total) and amount and (total and total + amount or amount) or nil
-    rows[i] = { x.station, cell(x, "above_ground", measure.inches), cell(x, "embedment", measure.inches),
-        cell(x, "embedment_needed", measure.up), cell(x, "concrete"), cell(x, what),
-        total and value(total) or "unknown", stick(x) }
+    local row = { x.station, cell(x, "above_ground", measure.inches), cell(x, "embedment", measure.inches),
+        cell(x, "embedment_needed", measure.up) }
+    if feet.in_hole(x) then
+      local amount = graph.try(x, what)
+      total = (first or total) and amount and (total and total + amount or amount) or nil
+      first = false
+      row[5], row[6], row[7] = cell(x, "concrete"), cell(x, what), total and value(total) or "unknown"
+    else row[5], row[6], row[7] = "none", "none", "" end
+    row[8] = stick(x)
+    rows[i] = row
   end
   d:table({ "post", { "above ground", right = true }, { "embedded", right = true }, { "needed", right = true },
       { "concrete", right = true }, { by_truck() and "with waste" or "bags", right = true },
@@ -146,24 +178,44 @@ local function concrete(d, rack, list)
   return rows
 end
 
+-- How the posts of a rack stand, and from where to where they are cut.
+local function standing(r)
+  local parts, holes = {}, feet.holes(r)
+  for i, g in ipairs(feet.of_rack(r)) do
+    local f = g.footing
+    if i == 1 and feet.kind(f) == "hole" then
+      parts[1] = "Hole " .. measure.up(f.hole_diameter) .. " wide, depth from the ground beside it, " ..
+          words.show(f.gravel) .. " of gravel at the bottom. "
+    else
+      local text = stands(r, g, i > 1)
+      parts[i] = text:sub(1, 1):upper() .. text:sub(2) .. ". "
+    end
+  end
+  if #holes > 0 then
+    parts[#parts + 1] = "Depths are rounded deeper: gravel brings the bottom back up, never the post down. Cut " ..
+        "length from the gravel to the saddle. "
+  else parts[#parts + 1] = "Cut length from the foot of the post to the saddle. " end
+  if record.given(r.posts, "slide") then
+    parts[#parts + 1] = "Legs are not cut: their heads slide " .. words.show(r.posts.slide) .. " up or down. "
+  end
+  return table.concat(parts)
+end
+
 local function whole(d)
   local datum = record.root.ground.datum
   for _, r in ipairs(record.all "rack") do
-    local f, list = r.posts.footing, posts_of(r)
-    local wide = measure.up(f.hole_diameter)
+    local list = posts_of(r)
     d:gap()
     d:subheading(words.title(r) .. ", posts west to east")
     d:inside(function()
-      d:para("Posts " .. r.posts.size .. " " .. r.posts.treatment .. ". Hole " .. wide ..
-          " wide, depth from the ground beside it, " .. words.show(f.gravel) .. " of gravel at the bottom. Depths " ..
-          "are rounded deeper: gravel brings the bottom back up, never the post down. Cut length from the gravel to " ..
-          "the saddle. Levels from the ground at " .. datum .. "; + is higher.")
+      d:para("Posts " .. feet.item(r) .. ". " .. standing(r) .. "Levels from the ground at " .. datum ..
+          "; + is higher.")
       local extremes = lower_and_higher(list, datum)
       if extremes then d:para(extremes) end
       d:gap()
-      local heights = schedule(d, r, list, f)
+      local heights = schedule(d, r, list)
       d:gap()
-      d:unknowns(heights, concrete(d, r, list))
+      if #feet.holes(r) > 0 then d:unknowns(heights, concrete(d, r, list)) else d:unknowns(heights) end
     end)
   end
   as_dug(d)
