@@ -23,7 +23,8 @@ end
 
 local JOBS = { "examples/egg-farm", "examples/wool-store", "tests/pages/jobs/southern", "tests/pages/jobs/hay-barn",
     "tests/pages/jobs/large" }
-local SHEETS = { "posts", "loads", "strings", "wire", "cutting", "buying", "stake-out", "mark-out" }
+local SHEETS = { "posts", "loads", "strings", "wire", "cutting", "buying", "stake-out", "mark-out",
+    "pour" }
 local HEAD = "Numbers that were not read in the standard itself"
 
 -- What the foot tells of each way in which numbers were come by, its lines put together.

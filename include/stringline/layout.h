@@ -17,6 +17,8 @@ struct sl_layout_in {
   double column_gap, row_gap;           /* between neighbours, >= 0 */
   double tilt;                          /* 0 to pi/2 */
   double lower_edge;                    /* clear height of the lower edge above the datum, >= 0 */
+  int joints;                           /* expansion joints among the column gaps, 0 to columns - 1 */
+  double joint_gap;                     /* between the modules there, >= 0; NAN: as the column gap */
 };
 struct sl_layout_out {
   double row_width, slope_length;       /* outside to outside, along the row and up the slope */

@@ -17,6 +17,8 @@ static const struct sl_field layout_in[] = {
   IN(row_gap, SL_LENGTH, "between neighbours up the slope"),
   IN(tilt, SL_ANGLE, "of the modules from level"),
   IN(lower_edge, SL_LENGTH, "clear height of the lower edge above the datum"),
+  SL_COUNT_OPT(struct sl_layout_in, joints, "expansion joints among the gaps along the row"),
+  SL_REAL_OPT(struct sl_layout_in, joint_gap, SL_LENGTH, "between the modules there; as column_gap, if not said"),
 };
 static const struct sl_field layout_out[] = {
   OUT(row_width, SL_LENGTH, "of the modules along the row, outside to outside"),

@@ -24,6 +24,10 @@ enum sl_status sl_layout(const struct sl_layout_in *in, struct sl_layout_out *ou
   REQUIRE(sh, in, tilt, >= 0, "must be between 0 and 90 deg", SL_ANGLE);
   REQUIRE(sh, in, tilt, <= acos(0) + slack, "must be between 0 and 90 deg", SL_ANGLE);
   NOT_NEGATIVE(sh, in, lower_edge, SL_LENGTH);
+  REQUIRE(sh, in, joints, >= 0 && in->joints < in->columns, "must be between 0 and one less than the columns",
+          SL_NUMBER);
+  const bool wider = !isnan(in->joint_gap);
+  if (wider) NOT_NEGATIVE(sh, in, joint_gap, SL_LENGTH);
 
   GIVEN(sh, SL_LENGTH, l, in->module_length);
   GIVEN(sh, SL_LENGTH, w, in->module_width);
@@ -34,9 +38,12 @@ enum sl_status sl_layout(const struct sl_layout_in *in, struct sl_layout_out *ou
   GIVEN(sh, SL_LENGTH, gap_m, in->row_gap);
   GIVEN(sh, SL_ANGLE, beta, in->tilt);
   GIVEN(sh, SL_LENGTH, edge, in->lower_edge);
+  GIVEN(sh, SL_NUMBER, joints, in->joints);
+  GIVEN(sh, SL_LENGTH, gap_j, wider ? in->joint_gap : gap_n);
+  if (sh && sh->cap && wider) sl_sheet_is(sh, "in->joint_gap");
   STEP(sh, SL_LENGTH, across, landscape > 0 ? l : w, GEOMETRY);
   STEP(sh, SL_LENGTH, up, landscape > 0 ? w : l, GEOMETRY);
-  STEP(sh, SL_LENGTH, W, n * across + (n - 1) * gap_n, GEOMETRY);
+  STEP(sh, SL_LENGTH, W, n * across + (n - 1 - joints) * gap_n + joints * gap_j, GEOMETRY);
   STEP(sh, SL_LENGTH, S, m * up + (m - 1) * gap_m, GEOMETRY);
   STEP(sh, SL_LENGTH, rise, S * sin(beta), GEOMETRY);
   STEP(sh, SL_LENGTH, run, S * cos(beta), GEOMETRY);

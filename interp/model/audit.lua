@@ -64,7 +64,7 @@ local keys = {
   rule = { id = "string!", severity = "string!", each = "string", and_each = "string", tells = "function",
       says = "string!", cite = "string!", caution = "string!", may_waive = "string", flips = "any",
       nearest = "function", applies = "function", check = "function!" },
-  sheet = { name = "string!", title = "string", order = "number!", build = "boolean", kinds = "table", rules = "table",
+  sheet = { name = "string!", title = "string", order = "number!", build = "boolean", crew = "boolean", kinds = "table", rules = "table",
       of = "table", after = "table", waits = "function", beside = "function", head = "function", inputs = "function",
       short = "function", whole = "function", facts = "table", last = "boolean", changes = "string" },
 }

@@ -6,8 +6,10 @@ local memo = import "model.memo"
 local run = import "model.run"
 local record = import "model.record"
 local soil = import "structure.soil"
+local edge = import "structure.edge"
 local feet = import "structure.feet"
 local lines = import "structure.lines"
+local tilted = import "structure.tilted"
 local work, result, given = graph.work, graph.result, record.given
 
 local pound = host.literal "1lbf" / host.literal "1lb"        -- weight of a mass
@@ -162,31 +164,9 @@ result { "rack", "lowest_ground", dim = "length", says = "lowest ground at a pos
   end }
 result { "rack", "height_above_grade", dim = "length", says = "top edge above the lowest natural ground at a post",
   formula = "top_edge - lowest_ground" }
--- The ground under the lower edge, as far as the shots tell it: at each front post, or where the ground between it and
--- the post of the next line, carried on straight to the edge, is higher there.
--- { ground, at = front post, behind = the post of the next line }
+
 local function under_edge(r)
-  return memo.remember(record.inside[r], "under the edge", function()
-    local by, second, highest = { F = {} }, nil, nil
-    for p in record.each(r.post) do
-      local letter = p.letter
-      second = second or letter ~= "F" and letter or nil
-      by[letter] = by[letter] or {}
-      by[letter][p.number] = p
-    end
-    local front, back = by.F, second and by[second] or {}
-    local apart = #back == #front and (r.post_line[second].setback - r.front_setback)
-    for i, f in ipairs(front) do
-      local b = back[i]
-      local found = { ground = f.ground, at = f.station }
-      local at_edge = apart and host.si(apart) > 0 and f.ground - (b.ground - f.ground) / apart * r.front_setback
-      if at_edge and at_edge > f.ground then
-        found = { ground = at_edge, at = f.station, behind = b.station }
-      end
-      if not highest or found.ground > highest.ground then highest = found end
-    end
-    return highest
-  end)
+  return memo.remember(record.inside[r], "under the edge", function() return edge.under(r, r.front_setback) end)
 end
 
 result { "rack", "edge_ground", dim = "length",
@@ -194,8 +174,7 @@ result { "rack", "edge_ground", dim = "length",
   work = function(r) return under_edge(r).ground end }
 result { "rack", "edge_ground_at", says = "which ground that is",
   work = function(r)
-    local e = under_edge(r)
-    return e.behind and e.behind .. " to " .. e.at .. ", carried on to the edge" or e.at
+    return edge.words(under_edge(r))
   end }
 result { "rack", "clearance", dim = "length", says = "lower edge above the ground under it",
   formula = "edge_height - edge_ground" }
@@ -219,8 +198,15 @@ result { "rack", "mean_roof_height", dim = "length",
 
 -- ---- loads ---------------------------------------------------------------------------------------------------------
 
+-- What the loads go by is one tilt, at which the rack is built.
+local function refuse_other_tilts(r, what)
+  local positions = tilted.positions(r)
+  if positions then import("seasons.positions").refuse_loads(r, positions, what) end
+end
+
 work { "rack", "gust", op = "velocity_pressure", says = "velocity pressure of the wind",
   input = function(r, job)
+    refuse_other_tilts(r, "wind")
     local s = job.site
     return { speed = s.wind, edition = edition(job), exposure = s.exposure, height = r.mean_roof_height,
         elevation = s.elevation, topographic = s.topography }
@@ -229,6 +215,7 @@ work { "rack", "gust", op = "velocity_pressure", says = "velocity pressure of th
 
 work { "rack", "snow", op = "snow_load", says = "snow on the modules",
   input = function(r, job)
+    refuse_other_tilts(r, "snow")
     local s = job.site
     return { edition = edition(job), ground_snow = s.snow, exposure = s.exposure, sheltering = s.sheltering,
         risk_category = s.risk_category,
@@ -511,17 +498,27 @@ result { "rack", "heaviest_name", says = "which piece that is",
     return name
   end }
 
+-- The top edge above the ground, at the tilt at which that is most.
+local function highest_top(r)
+  local top
+  for _, at in ipairs(tilted.positions(r) or { r }) do
+    local height = at.height_above_grade
+    if not top or height > top then top = height end
+  end
+  return top
+end
+
 -- A post swings as high as it is long before it drops into its hole.
 result { "rack", "tallest", dim = "length",
     says = "highest that anything of the rack reaches or is raised to: the top edge or a post on end",
   work = function(r)
-    local top, post = r.height_above_grade, longest_post(r).cut_length
+    local top, post = highest_top(r), longest_post(r).cut_length
     return post > top and post or top
   end }
 result { "rack", "tallest_name", says = "what of the rack that is",
   work = function(r)
     local post = longest_post(r)
-    return post.cut_length > r.height_above_grade and "post " .. post.station .. " on end" or "the top edge"
+    return post.cut_length > highest_top(r) and "post " .. post.station .. " on end" or "the top edge"
   end }
 
 result { "rack", "tallest_post", dim = "length", worse = "more", says = "most that a post stands above its own ground",

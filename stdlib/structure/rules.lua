@@ -4,6 +4,7 @@ local rule = import "model.rule"
 local memo = import "model.memo"
 local record = import "model.record"
 local util = import "model.util"
+local tilted = import "structure.tilted"
 local buying = import "buying.results"
 local feet = import "structure.feet"
 local add, at_most, at_least, states, every, limit, bound = rule.add, rule.at_most, rule.at_least, rule.states,
@@ -145,10 +146,13 @@ local function nearest_hole(post, _, passes)
   end)
 end
 
--- A height of the lower edge, with the ground that it is counted from.
-local function over_ground(r, finding)
-  finding.words = "above the ground at " .. r.edge_ground_at
-  return finding
+-- The lower edge over the ground that it is counted from, where it is lowest.
+local function edge_clears(r, limits)
+  return tilted.worst(r, function(at)
+    local finding = at_least(at.clearance, limits())
+    finding.words = "above the ground at " .. at.edge_ground_at
+    return finding
+  end)
 end
 
 add { id = "R14", severity = "caution", each = "rack",
@@ -159,15 +163,16 @@ add { id = "R14", severity = "caution", each = "rack",
   check = function(r, job)
     local pile
     for _, l in ipairs(table.pack(limit "shed_pile")) do if not pile or pile.value < l.value then pile = l end end
-    return over_ground(r, at_least(r.clearance, bound(job.site.snow_depth + pile.value,
-        "snow depth plus the pile of " .. pile.whose, pile.cite)))
+    return edge_clears(r, function()
+      return bound(job.site.snow_depth + pile.value, "snow depth plus the pile of " .. pile.whose, pile.cite)
+    end)
   end }
 
 add { id = "R15", severity = "caution", each = "rack",
   says = "the lower edge stays above mower, weeds and stock", may_waive = "house",
   cite = "the house's clearance", caution = "thrown stones, chewed leads",
   flips = edge_path,
-  check = function(r) return over_ground(r, at_least(r.clearance, limit "mower_clearance")) end }
+  check = function(r) return edge_clears(r, function() return limit "mower_clearance" end) end }
 
 add { id = "R16", severity = "caution", each = "rack",
   says = "a rail reaches from clamp to clamp in one piece", may_waive = "house",

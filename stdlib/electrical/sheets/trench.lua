@@ -87,6 +87,6 @@ local function whole(d)
   d:warning(digging.overhead)
 end
 
-return { name = "trench", title = "Digging", order = 60, of = { "rack", "trench" }, build = true, kinds = { "trench" },
+return { name = "trench", title = "Digging", order = 60, of = { "rack", "trench" }, build = true, crew = true, kinds = { "trench" },
     rules = { "R06", "R07", "R57", "R30", "R80" }, after = { "R09" }, waits = digging.waits, short = short,
     whole = whole }

@@ -7,10 +7,12 @@ local document = import "write.document"
 local words = import "write.words"
 local measure = import "write.measure"
 
+local set_out = import "structure.set_out"
 local digging = import "site.digging"
 local feet = import "structure.feet"
 
 local cell, value = document.of, document.value
+local function right(head, key) return { head, key = key, right = true } end
 local function by_truck() return #record.all "truck" > 0 end
 
 -- Ground levels that nobody measured give posts of the wrong length.
@@ -56,7 +58,7 @@ end
 
 -- The cut once more in inches; a metric job has one way to say it.
 local function in_inches(columns)
-  if not words.metric() then columns[#columns + 1] = { "in inches", key = "cut in inches", right = true } end
+  if measure.two_columns() then columns[#columns + 1] = { "in inches", key = "cut in inches", right = true } end
 end
 
 -- What each hole takes: bags, or what comes off the truck.
@@ -110,7 +112,7 @@ local function short(d)
     local rows = {}
     for _, x in ipairs(posts_of(r)) do
       local row = { x.station, cell(x, "ground", measure.level), deep(x), cell(x, "cut_length", measure.cut) }
-      if not words.metric() then row[#row + 1] = cell(x, "cut_length", measure.under_inches) end
+      if measure.two_columns() then row[#row + 1] = cell(x, "cut_length", measure.under_inches) end
       row[#row + 1] = cell(x, "above_ground", measure.inches)
       row[#row + 1] = cell(x, "embedment", measure.inches)
       row[#row + 1] = cell(x, poured())
@@ -127,74 +129,89 @@ local function dug()
   return #record.all "dug" > 0 and import("holes.as_dug").depths() or {}
 end
 
-local function schedule(d, rack, list)
-  local columns = { "post", "line", { "ground", right = true }, { "hole", right = true }, { "top", right = true },
-      { "cut", right = true } }
-  in_inches(columns)
-  columns[#columns + 1] = "as dug"
-  local rows, depths = {}, dug()
-  for _, x in ipairs(list) do
-    local row = { x.station, x.line, cell(x, "ground", measure.level), deep(x),
-        cell(x.line == "middle" and rack.post_line[x.letter] or rack,
-        x.line == "middle" and "height" or x.line .. "_height", measure.level), cell(x, "cut_length", measure.cut) }
-    if not words.metric() then row[#row + 1] = cell(x, "cut_length", measure.under_inches) end
-    row[#row + 1] = depths[x] and value(depths[x]) or document.fill
-    rows[#rows + 1] = row
+local function wide(post)
+  local f = feet.footing(post)
+  if feet.kind(f) == "hole" then return cell(f, "hole_diameter", measure.up) end
+  return value(feet.width(f, record.parent(post)), measure.up)
+end
+
+local function pad(post)
+  local f = feet.footing(post)
+  return feet.kind(f) == "hole" and cell(f, "gravel", measure.inches) or "none"
+end
+
+-- Where each post stands and what its hole is.
+local function places(d, rack, lines)
+  local zero, across, depths, rows = lines[1].posts[1], set_out.across(lines), dug(), {}
+  for k, line in ipairs(lines) do
+    local along = set_out.along(rack, line, zero)
+    for i, x in ipairs(line.posts) do
+      rows[#rows + 1] = { x.station, value(along[i].at, measure.mark), value(across[k].at, measure.mark),
+          cell(x, "ground", measure.level), wide(x), deep(x), pad(x),
+          depths[x] and value(depths[x]) or document.fill }
+    end
   end
-  d:table(columns, rows)
+  d:table({ "post", right("east of " .. zero.station, "x"), right("behind it", "y"), right "ground",
+      right("hole wide", "wide"), right("deep", "hole"), right("pad", "pad"), "as dug" }, rows)
   return rows
 end
 
--- Which stick each post is cut from; nothing where the order is unknown. How long a post is does not rest on that.
+-- Which stick each post is cut from, and what is left of it; nothing where the order is unknown. How long a post is
+-- does not rest on that.
 local function sticks(rack)
   local cutting = import "buying.cuts"
   local ok, stock = pcall(function()
     return cutting.stock_of(import("buying.results").order(), feet.item(rack))
   end)
   if not ok and not host.class(stock) then error(stock, 0) end
-  return function(post) return ok and (stock[cutting.post_label(rack, post)] or "not priced") or "unknown" end
+  return function(post)
+    if not ok then return "unknown", "unknown" end
+    local stick = stock[cutting.post_label(rack, post)]
+    if not stick then return "not priced", "" end
+    return stick.says, stick.trim and value(stick.trim, measure.inches) or ""
+  end
 end
 
-local function concrete(d, rack, list)
-  local stick, rows, what, total = import("model.noting").suspended(sticks, rack), {}, poured(), nil
-  local first = true
-  for i, x in ipairs(list) do
-    local row = { x.station, cell(x, "above_ground", measure.inches), cell(x, "embedment", measure.inches),
-        cell(x, "embedment_needed", measure.up) }
-    if feet.in_hole(x) then
-      local amount = graph.try(x, what)
-      total = (first or total) and amount and (total and total + amount or amount) or nil
-      first = false
-      row[5], row[6], row[7] = cell(x, "concrete"), cell(x, what), total and value(total) or "unknown"
-    else row[5], row[6], row[7] = "none", "none", "" end
-    row[8] = stick(x)
-    rows[i] = row
+-- What is cut, and how it stands.
+local function lengths(d, rack, lines)
+  local stick, rows = import("model.noting").suspended(sticks, rack), {}
+  local columns = { "post", right "top", right "cut" }
+  in_inches(columns)
+  for _, c in ipairs { right "above ground", right "embedded", right "needed", "cut from", right "trim", "as built" } do
+    columns[#columns + 1] = c
   end
-  d:table({ "post", { "above ground", right = true }, { "embedded", right = true }, { "needed", right = true },
-      { "concrete", right = true }, { by_truck() and "with waste" or "bags", right = true },
-      { "running", key = by_truck() and "running" or "bags running", right = true }, "cut from" }, rows)
-  d:para(by_truck() and "Concrete comes by truck: what each hole takes, waste included." or
-      "Bags hole by hole, each rounded up, waste included: so many are ordered.")
+  for _, line in ipairs(lines) do
+    for _, x in ipairs(line.posts) do
+      local from, trim = stick(x)
+      local row = { x.station, cell(line.record, "height", measure.level), cell(x, "cut_length", measure.cut) }
+      if measure.two_columns() then row[#row + 1] = cell(x, "cut_length", measure.under_inches) end
+      for _, c in ipairs { cell(x, "above_ground", measure.inches), cell(x, "embedment", measure.inches),
+          cell(x, "embedment_needed", measure.up), from, trim, document.fill } do
+        row[#row + 1] = c
+      end
+      rows[#rows + 1] = row
+    end
+  end
+  d:table(columns, rows)
+  d:para("trim: what is left of the stick, at its last piece. as built: how high the top stands, with its sign.")
   return rows
 end
 
--- How the posts of a rack stand, and from where to where they are cut.
+-- How the posts of a rack stand, hole by hole, and what is done about a depth that is not met.
 local function standing(r)
-  local parts, holes = {}, feet.holes(r)
+  local parts = {}
   for i, g in ipairs(feet.of_rack(r)) do
-    local f = g.footing
-    if i == 1 and feet.kind(f) == "hole" then
-      parts[1] = "Hole " .. measure.up(f.hole_diameter) .. " wide, depth from the ground beside it, " ..
-          words.show(f.gravel) .. " of gravel at the bottom. "
+    if i == 1 and feet.kind(g.footing) == "hole" then
+      parts[1] = "Depth from the ground beside the hole, " .. measure.inches(g.footing.gravel) ..
+          " of gravel at the bottom as a pad. "
     else
       local text = stands(r, g, i > 1)
       parts[i] = text:sub(1, 1):upper() .. text:sub(2) .. ". "
     end
   end
-  if #holes > 0 then
-    parts[#parts + 1] = "Depths are rounded deeper: gravel brings the bottom back up, never the post down. Cut " ..
-        "length from the gravel to the saddle. "
-  else parts[#parts + 1] = "Cut length from the foot of the post to the saddle. " end
+  if #feet.holes(r) > 0 then
+    parts[#parts + 1] = "Depths are rounded deeper: gravel brings the bottom back up, never the post down. "
+  end
   if record.given(r.posts, "slide") then
     parts[#parts + 1] = "Legs are not cut: their heads slide " .. words.show(r.posts.slide) .. " up or down. "
   end
@@ -204,25 +221,26 @@ end
 local function whole(d)
   local datum = record.root.ground.datum
   for _, r in ipairs(record.all "rack") do
-    local list = posts_of(r)
+    local list, lines = posts_of(r), set_out.lines(r)
     d:gap()
     d:subheading(words.title(r) .. ", posts west to east")
     d:inside(function()
-      d:para("Posts " .. feet.item(r) .. ". " .. standing(r) .. "Levels from the ground at " .. datum ..
-          "; + is higher.")
+      d:para("Posts " .. feet.item(r) .. ". Zero: post " .. lines[1].posts[1].station ..
+          ", centre to centre, which is as well from its west face to the west face of another and from front to " ..
+          "front face. " .. standing(r) .. "Levels and tops from " .. set_out.datum() .. "; + is higher.")
       local extremes = lower_and_higher(list, datum)
       if extremes then d:para(extremes) end
       d:gap()
-      local heights = schedule(d, r, list)
+      local where = places(d, r, lines)
       d:gap()
-      if #feet.holes(r) > 0 then d:unknowns(heights, concrete(d, r, list)) else d:unknowns(heights) end
+      d:para(#feet.holes(r) > 0 and "Cut length from the gravel to the top:" or "Length from the foot to the top:")
+      d:unknowns(where, lengths(d, r, lines))
     end)
   end
   as_dug(d)
   d:gap()
   d:warning(digging.covers)
-  d:warning(digging.concrete)
 end
 
-return { name = "posts", title = "Posts and holes", order = 10, build = true, kinds = { "rack", "post" },
+return { name = "posts", title = "Posts and holes", order = 10, build = true, crew = true, kinds = { "rack", "post" },
     changes = "holes.changes", waits = waits, short = short, whole = whole }
