@@ -119,6 +119,32 @@ end
 
 result { "rack", "line_spacing", dim = "length", says = "between the first and the last line of posts, in plan",
   none = one_line, formula = "back_setback - front_setback" }
+-- Where all stand alike, spacing and stations say as much.
+result { "rack", "widest_lines", dim = "length", worse = "more",
+  says = "widest distance between lines of posts beside each other, in plan, where they are not two; 0 of one line",
+  none = function(r) return #lines.of(r) == 2 and "it has two lines of posts" or nil end,
+  work = function(r)
+    local most, before = level, nil
+    for _, line in ipairs(lines.of(r)) do
+      local setback = r.post_line[line.letter].setback
+      if before and setback - before > most then most = setback - before end
+      before = setback
+    end
+    return most
+  end }
+result { "rack", "widest_bay", dim = "length", worse = "more",
+  says = "widest bay between posts beside each other, where they are not all alike",
+  none = function(r)
+    return given(r, "bays") == nil and given(r, "lines") == nil and "its bays are all alike" or nil
+  end,
+  work = function(r)
+    local most
+    for _, line in ipairs(lines.of(r)) do
+      for _, bay in ipairs(lines.bays(r, line.name, line.stations)) do if not most or bay > most then most = bay end end
+    end
+    return most or level
+  end }
+
 result { "rack", "line_length", dim = "length", says = "between the end posts of a line",
   work = function(r)
     if lines.by_bays(r, "front") then return place_list(r, "F", "front").length end
@@ -297,8 +323,9 @@ work { "post", "cut", op = "post_cut", says = "the post's length",
 
 -- With one line the ground holds the frame upright, with three stiffness shares the load: neither is two props.
 local function two_lines(r, what)
-  local n = #lines.of(r)
-  if n ~= 2 then
+  local middle = given(r.post_lines, "middle")
+  if middle or one_line(r) then
+    local n = middle and #middle + 2 or 1
     uncovered(what .. " on the posts of " .. tostring(r) .. ": " .. (n == 1 and "one line" or n .. " lines") ..
         " of posts; what is known here is how two share it")
   end

@@ -300,7 +300,7 @@ kind { "post", parent = "rack", says = "one post of a rack",
     local list = {}
     for _, line in ipairs(import("structure.lines").of(rack)) do
       local names = line.name ~= "middle" and record_given(rack.posts, line.name)
-      for i = 1, line.stations do
+      for i = 1, names and #names or line.stations do                      -- a variant may have other stations
         local name = names and names[i] or line.letter .. i
         list[#list + 1] = { name = name, line = line.name, letter = line.letter, number = i, station = name }
       end
