@@ -3,6 +3,8 @@
 local run = import "model.run"
 local memo = import "model.memo"
 local record = import "model.record"
+local feet = import "structure.feet"
+local models = import "modules.models"
 local lifts = {}
 
 local given = record.given
@@ -55,14 +57,22 @@ function lifts.pieces(r)
     local weight = calc.lumber { section = size, length = length, edition = record.root.codes.wood }.weight_heavy
     piece(task, weight / pound, what .. " of " .. size, count, length)
   end
-  piece("module", r.modules.mass, "a module", r.module_count)
-  if #record.all "truck" == 0 then piece("concrete", r.posts.footing.bag, "a bag of concrete") end
+  local kinds = models.of(r)
+  for _, x in ipairs(kinds) do
+    piece("module", x.module.mass, #kinds == 1 and "a module" or "a module " .. x.module.name, x.count)
+  end
+  if #record.all "truck" == 0 then
+    for _, f in ipairs(feet.holes(r)) do piece("concrete", f.bag, "a bag of concrete") end
+  end
+  for _, f in ipairs(feet.blocks_of(r)) do piece("ballast", feet.block_mass(f), "a block of " .. tostring(f)) end
   stick("rail", r.rails.size, r.rail_piece, "a rail", r.rails.lines)
   if given(r, "rafter") then stick("rafter", r.rafter, r.rafter_length, "a rafter", r.rafter_count) end
   if given(r, "beam") then stick("beam", r.beam, r.row_width, "a beam", #import("structure.lines").of(r)) end
   if given(r, "braces") then braces(r, stick) end
   local post = lifts.longest_post(r)
-  stick("post", r.posts.size, post.cut_length, "post " .. post.station, posts(r))
+  local pole, long = given(r.posts, "part"), post.cut_length
+  piece("post", feet.mass(r, long), "post " .. post.station .. " of " .. (pole and pole.name or r.posts.size), posts(r),
+      long)
   return list
 end
 
