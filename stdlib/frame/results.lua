@@ -56,16 +56,6 @@ result { "brace", "foot_below_top", dim = "length", says = "its lower bolt below
     return p.ground + p.above_ground - b.foot_height
   end }
 
-local function unbraced(r)
-  if not given(r, "braces") then return "it has no braces" end
-end
-result { "rack", "brace_count", says = "braces of the rack", none = unbraced,
-  work = function(r)
-    local n = 0
-    for _ in record.each(r.brace) do n = n + 1 end
-    return n
-  end }
-
 work { "rack", "reaching", op = "reach", says = "work at the top edge, from the lowest ground at a post",
   input = function(r) return { height = r.height_above_grade } end,
   gives = { platform = { says = "height of a platform from which the top edge is within reach; 0: from the ground" } } }

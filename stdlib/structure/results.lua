@@ -160,6 +160,32 @@ result { "rack", "widest_lines", dim = "length", worse = "more",
     end
     return most
   end }
+-- A paper is made for all the tilts that the modules are turned to, and for the braces that hold the frame.
+for _, way in ipairs { { "steepest", "more" }, { "flattest", "less" } } do
+  result { "rack", way[1] .. "_tilt", dim = "angle", worse = way[2],
+    says = way[1] .. " tilt that its modules are turned to",
+    none = function(r) if not tilted.positions(r) then return "its modules keep one tilt" end end,
+    work = function(r)
+      local found
+      for _, p in ipairs(tilted.positions(r)) do
+        if not found or way[2] == "more" and p.tilt > found or way[2] == "less" and p.tilt < found then
+          found = p.tilt
+        end
+      end
+      return found
+    end }
+end
+local function unbraced(r)
+  if not given(r, "braces") then return "it has no braces" end
+end
+result { "rack", "brace_count", says = "braces of the rack", none = unbraced,
+  work = function(r)
+    local n = 0
+    for _ in record.each(r.brace) do n = n + 1 end
+    return n
+  end }
+result { "rack", "row_per_brace", dim = "length", worse = "more", says = "length of row for each brace", none = unbraced,
+  formula = "row_width / brace_count" }
 result { "rack", "widest_bay", dim = "length", worse = "more",
   says = "widest bay between posts beside each other, where they are not all alike",
   none = function(r)
