@@ -159,7 +159,7 @@ for i, subject in ipairs(register) do
     if OTHER[path] then defaults[#defaults + 1] = path
     elseif HERE[path] then needs[#needs + 1] = path
     elseif ELSEWHERE[path] then
-      local kind, field = path:match "^(%a+)%..-([%a_]+)$"
+      local kind, field = path:match "^(%a+)%.([%a_]+)"
       check(not bare:find(kind .. " ", 1, true) or not bare:find(field .. " =", 1, true), path .. " is of this job too")
     else check(false, word .. ": the test knows no value of " .. path) end
   end
