@@ -160,6 +160,17 @@ result { "rack", "widest_lines", dim = "length", worse = "more",
     end
     return most
   end }
+local function of_rafters(name, otherwise)
+  return function(r)
+    local own = given(r, "rafters")
+    return own and given(own, name) or r[otherwise]
+  end
+end
+local function of_kit(r) if given(r, "stack") then return "its rafters come with the kit" end end
+result { "rack", "rafter_length", dim = "length", says = "length to cut each rafter", none = of_kit,
+  work = of_rafters("length", "slope_length") }
+result { "rack", "rafter_count", says = "rafters of the rack", none = of_kit, work = of_rafters("count", "stations") }
+
 -- A paper is made for all the tilts that the modules are turned to, and for the braces that hold the frame.
 for _, way in ipairs { { "steepest", "more" }, { "flattest", "less" } } do
   result { "rack", way[1] .. "_tilt", dim = "angle", worse = way[2],
