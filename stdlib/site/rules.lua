@@ -273,6 +273,16 @@ add { id = "R11", severity = "caution", each = "rack",
     return finding
   end }
 
+add { id = "R84", severity = "caution", each = "ground",
+  says = "the level did not move: it reads the same on its benchmark before the posts and after", may_waive = "house",
+  cite = "common practice, no source", caution = "every post is cut by a level that had moved",
+  applies = function(ground) return given(ground, "back_to") ~= nil, "no reading goes back to a benchmark" end,
+  nearest = function() return "set the level up again, and read the posts once more" end,
+  check = function(ground)
+    local most, name = host.fact "closing"
+    return at_most(host.abs(ground.closed - ground.opened), bound(most, name))
+  end }
+
 local function lift(r, job)
   local f = at_most(r.heaviest_piece / job.crew, limit "lift_per_person")
   f.words = "for " .. r.heaviest_name .. ", " .. host.format(r.heaviest_piece) .. ", lifted by " .. job.crew
