@@ -48,12 +48,12 @@ local keys = {
       template = "table", type_of = "string", fields = "table", items = "table",
       who = "string", tool = "string", check = "function", settle = "function", files = "table",
       form = "number", on_form = "table", where = "string", written = "string", paper = "boolean",
-      on_paper = "function", design = "boolean", moved = "table" },
+      on_paper = "function", design = "boolean", moved = "table", sorts = "string" },
   on_form = { head = "table", sketch = "string", says = "string", tick = "string", sign = "string",
       signed = "table", stage = "string" },
   field = { says = "string!", who = "string", tool = "string", required = "boolean", default = "any", quiet = "boolean",
       example = "string", range_help = "string", unless = "function", worse = "string", needs = "table",
-      design = "boolean", spare = "boolean" },
+      design = "boolean", spare = "boolean", only = "table" },
   item = { name = "string", type = "string!", says = "string", example = "string" },
   result = { says = "string!", dim = "string", show = "string", work = "function", formula = "string",
       shows = "function", given = "string", takes = "function", worse = "string", none = "function",
@@ -64,9 +64,10 @@ local keys = {
   rule = { id = "string!", severity = "string!", each = "string", and_each = "string", tells = "function",
       says = "string!", cite = "string!", caution = "string!", may_waive = "string", flips = "any",
       nearest = "function", applies = "function", check = "function!" },
-  sheet = { name = "string!", title = "string", order = "number!", build = "boolean", crew = "boolean", kinds = "table", rules = "table",
-      of = "table", after = "table", waits = "function", beside = "function", head = "function", inputs = "function",
-      short = "function", whole = "function", facts = "table", last = "boolean", changes = "string" },
+  sheet = { name = "string!", title = "string", order = "number!", build = "boolean", crew = "boolean",
+      kinds = "table", rules = "table", of = "table", after = "table", waits = "function", beside = "function",
+      head = "function", inputs = "function", short = "function", whole = "function", facts = "table", last = "boolean",
+      changes = "string" },
 }
 
 -- What a field of a type may say beside that.
