@@ -77,7 +77,7 @@ local function refuse_places(rack, refuse)
     local ok, why = pcall(calc.rail_crossings, { side = side, rows = rack.rows, row_gap = rack.row_gap,
         at = { at[i] } })
     if not ok then
-      if not host.class(why) then error(why, 0) end
+      if type(why) ~= "table" or why.code ~= "C004" then error(why, 0) end
       refuse({ "rails", "at", i }, "this rail, " .. host.format(at[i]) .. " up the slope, lies on no module",
           "under a row of modules, where their clamps hold")
     end

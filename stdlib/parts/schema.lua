@@ -17,7 +17,8 @@ end
 local function zone_of(v, name, side)
   local least, most = v[name .. "_least"], v[name .. "_most"]
   if least and most and host.si(least) > host.si(most) then
-    return name .. "_least is above " .. name .. "_most", nil, name .. "_least"
+    return name .. "_least is above " .. name .. "_most", "from the nearer corner: 300 mm to 450 mm",
+        name .. "_least"
   end
   if most and host.si(most) > host.si(side) / 2 + 1e-9 then
     return name .. "_most reaches beyond the middle of the side",
