@@ -52,7 +52,8 @@ local function refuse_lots(rack, refuse)
           near and "did you mean '" .. near .. "'?" or "they have " .. table.concat(names, ", "))
     end
     if given(lot, "length") then
-      refuse({ "with_modules", i }, "modules are counted, and have no length here", 'as in { 3, "' .. lot.item .. '" }')
+      refuse({ "with_modules", i }, "modules are counted, and have no length here",
+          'as in { 3, "' .. lot.item .. '" }')
     end
     if seen[lot.item] then
       refuse({ "with_modules", i }, "the model " .. lot.item .. " stands there twice",
@@ -70,7 +71,8 @@ local function refuse_places(rack, refuse)
   local at = given(rack.rails, "at")
   if not at then return end
   if #at ~= rack.rails.lines then
-    refuse({ "rails", "at" }, #at .. " places for " .. rack.rails.lines .. " rails", "a place for each rail, from below")
+    refuse({ "rails", "at" }, #at .. " places for " .. rack.rails.lines .. " rails",
+        "a place for each rail, from below")
   end
   local side = models.up_the_slope(rack, rack.modules)
   for i = 1, #at do

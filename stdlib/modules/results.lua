@@ -13,7 +13,8 @@ local function refuse_other_counts(r)
   host.raise { code = "D010", class = "missing", path = tostring(r) .. ".rails.at", who = "designer",
       tool = "the modules' mounting manual",
       text = "where the " .. r.rails.lines .. " rails under " .. r.rows ..
-          (r.rows == 1 and " row" or " rows") .. " of modules lie is not given", help = "rails.at has a place for each" }
+          (r.rows == 1 and " row" or " rows") .. " of modules lie is not given",
+      help = "rails.at has a place for each" }
 end
 
 work { "rack", "rails_by_rule", op = "rail_places", says = "rails in the middle of the clamp zones",
