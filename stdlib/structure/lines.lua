@@ -25,6 +25,11 @@ function lines.of(rack)
   return list
 end
 
+-- How far a line stands behind the lower edge, in plan; the rack knows it of its first and last.
+function lines.setback(rack, name, letter)
+  return name == "middle" and rack.post_line[letter].setback or rack[name .. "_setback"]
+end
+
 -- What a line has otherwise than the rest of its rack, or nil.
 function lines.own(rack, name)
   if not name then return nil end
@@ -126,7 +131,7 @@ function lines.settled(rack, refuse)
     line.bays = lines.bays(rack, line.name, line.stations)
     line.at = function(k) return unlike and field(field(keys, "bays"), k) or field(keys, "spacing") end
     refuse_too_wide(rack, of, keys, line.bays, unlike, refuse)
-    line.setback = rack.post_line[line.letter].setback
+    line.setback = lines.setback(rack, line.name, line.letter)
   end
   if differs and not given(rack, "beam") then
     refuse({ "lines" }, "a line has posts of its own, and no beam carries the rafters over them",
