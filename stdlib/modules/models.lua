@@ -13,6 +13,12 @@ function models.up_the_slope(rack, module)
   return rack.orientation == "portrait" and module.length or module.width
 end
 
+-- The modules of a row and the gaps between them.
+function models.row(rack)
+  return { across = models.along_the_row(rack, rack.modules), columns = rack.columns, column_gap = rack.column_gap,
+      joints = {}, joint_gap = rack.column_gap }
+end
+
 -- The clamp zone on the side of a module that the rails cross: from and to, from the nearer corner.
 function models.zone(rack, module)
   if rack.orientation == "portrait" then return module.clamp_zone_least, module.clamp_zone_most end
