@@ -12,6 +12,8 @@ static struct sl_host host = { .folder = "examples/egg-farm", .format = SL_HUMAN
 static const char unread[] =
   "clamp.role\n"            /* that a clamp stands where it is made for is checked when the rack is declared */
   "job.currency\n"          /* that all prices are in it is checked when they are read */
+  "kit.role\n"             /* that a kit stands where it is made for, and fits the rows, is checked then, too */
+  "kit.rows\n"
   "job.lengths";            /* how lengths print is settled when the job is declared */
 
 static void call(lua_State *L, const char *code, const char *argument) {
@@ -50,7 +52,7 @@ static void every_field_is_read(void **state) {
   static const char *const folders[] = { "tests/golden/jobs/goat-shed", "tests/golden/jobs/two-racks",
                                          "tests/golden/jobs/lambing-shed", "tests/golden/jobs/river-bench",
                                          "tests/results/jobs/mill-and-barn", "tests/results/jobs/well-and-shop",
-                                         "tests/results/jobs/five-racks",
+                                         "tests/results/jobs/five-racks", "tests/results/jobs/creamery",
                                          "tests/results/jobs/tithe-barn", "tests/results/jobs/sedge-hut",
                                          "tests/pages/jobs/hay-barn",
                                          "examples/egg-farm" };

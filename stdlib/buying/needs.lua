@@ -26,7 +26,9 @@ function needs.conduit_item(run) return run.conduit.kind .. " " .. run.conduit.s
 
 -- What a rack's sticks are cut from.
 function needs.cut_items(rack)
-  local list = { rack.rails.size }
+  local list = {}
+  local plan = import "rails.plan"
+  if not plan.in_kits(rack, "rails") then list[1] = plan.item(rack) end
   for _, field in ipairs { "rafter", "beam" } do list[#list + 1] = given(rack, field) end
   list[#list + 1] = needs.post_item(rack)
   return list
@@ -123,15 +125,25 @@ function needs.list()
       end)
     end
   end
+  local tools = { need = need, try = try }
+  function tools.count(item, count)
+    local n = need(item, "count")
+    n.count = n.count + count
+  end
   for _, r in ipairs(record.all "rack") do
+    local rails, plan = import "rails.bought", import "rails.plan"
     local n = need(r.modules.name, "count")
     n.count = n.count + r.module_count
-    pieces(r, r.rails.size, "rail", r.rails.lines, "rail_length")
+    if rails.plain(r) then pieces(r, r.rails.size, "rail", r.rails.lines, "rail_length")
+    else rails.put(r, tools, several and r.name .. " " or nil) end
     if given(r, "rafter") then pieces(r, r.rafter, "rafter", r.stations, "slope_length") end
     if given(r, "beam") then pieces(r, r.beam, "beam", #import("structure.lines").of(r), "row_width") end
     posts(r)
     concrete(r)
-    for _, c in ipairs { { r.mid_clamp, r.rails.lines * (r.columns - 1) }, { r.end_clamp, r.rails.lines * 2 } } do
+    local joints = plan.parted(r) and r.expansion_joint_count or 0
+    local clamps = { { r.mid_clamp, r.rails.lines * (r.columns - 1 - joints) },
+        { r.end_clamp, r.rails.lines * 2 * (joints + 1) } }
+    for _, c in ipairs(plan.in_kits(r, "clamps") and {} or clamps) do
       n = need(c[1].name, "count")
       n.count, n.spare = n.count + c[2], true
     end

@@ -7,6 +7,7 @@ local run = import "model.run"
 local record = import "model.record"
 local soil = import "structure.soil"
 local lines = import "structure.lines"
+local rails = import "rails.plan"
 local work, result, given = graph.work, graph.result, record.given
 
 local pound = host.literal "1lbf" / host.literal "1lb"        -- weight of a mass
@@ -34,7 +35,8 @@ work { "rack", "layout", op = "layout", says = "the rack's outline",
     local m = r.modules
     return { module_length = m.length, module_width = m.width, orientation = r.orientation, rows = r.rows,
         columns = r.columns,
-             column_gap = r.column_gap, row_gap = r.row_gap, tilt = r.tilt, lower_edge = r.edge_height }
+             column_gap = r.column_gap, row_gap = r.row_gap, tilt = r.tilt, lower_edge = r.edge_height,
+             joints = rails.parted(r) and r.expansion_joint_count or nil, joint_gap = given(r.rails, "joint_gap") }
   end,
   gives = {
     row_width = { says = "length of the row, outside to outside of the modules", show = "in" },
@@ -66,8 +68,9 @@ result { "rack", "stack_depth", dim = "length",
   work = function(r)
     local declared = given(r, "stack")
     if declared then return declared end
-    local rail = dressed(r.rails.size)
-    local sum = r.rails.face == "edge" and rail.depth or rail.breadth
+    local part = rails.part(r)
+    local rail = not part and dressed(r.rails.size)
+    local sum = part and part.depth or r.rails.face == "edge" and rail.depth or rail.breadth
     if given(r, "rafter_on") ~= "side" then sum = sum + dressed(r.rafter).depth end
     local saddle = not given(r, "beam") and given(r, "saddle")
     return saddle and sum + saddle or sum
@@ -243,13 +246,15 @@ result { "rack", "frame_weight", dim = "force",
           text = "what the kit's rails, rafters and all that joins them weigh is not given",
           who = "maker of the rack", tool = "the kit's data sheet" }
     end
-    local rails = r.rails.lines * lumber(r.rails.size, r.rail_length, r.rails.species).weight_light
+    local part, length = rails.part(r), rails.parted(r) and r.parting.rail or r.rail_length
+    local rail = r.rails.lines * (part and part.mass * length * pound or
+        lumber(r.rails.size, length, r.rails.species).weight_light)
     local rafters = r.stations * lumber(r.rafter, r.slope_length, r.rafter_species).weight_light
     local beam = given(r, "beam")
     if beam then
       rafters = rafters + #lines.of(r) * lumber(beam, r.row_width, r.rafter_species).weight_light
     end
-    return rails + rafters + modules
+    return rail + rafters + modules
   end }
 
 -- ---- post ----------------------------------------------------------------------------------------------------------
@@ -482,7 +487,9 @@ local function heaviest(r)
   local function piece(mass, what) if mass > most then most, name = mass, what end end
   local function stick(size, length, what) piece(lumber(size, length).weight_heavy / pound, what .. " of " .. size) end
   if #record.all "truck" == 0 then piece(r.posts.footing.bag, "a bag of concrete") end
-  stick(r.rails.size, r.rail_piece, "a rail")
+  local part = rails.part(r)
+  if part then piece(part.mass * r.rail_piece, "a rail of " .. part.name)
+  else stick(r.rails.size, r.rail_piece, "a rail") end
   if given(r, "rafter") then stick(r.rafter, r.slope_length, "a rafter") end
   if given(r, "beam") then stick(r.beam, r.row_width, "a beam") end
   local post = longest_post(r)

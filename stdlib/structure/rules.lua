@@ -163,15 +163,6 @@ add { id = "R15", severity = "caution", each = "rack",
   flips = edge_path,
   check = function(r) return over_ground(r, at_least(r.clearance, limit "mower_clearance")) end }
 
-add { id = "R16", severity = "caution", each = "rack",
-  says = "a rail reaches from clamp to clamp in one piece", may_waive = "house",
-  cite = "common practice, no source", caution = "the last clamp has no rail under it",
-  flips = function(r) return tostring(r) .. ".end_allowance" end,
-  check = function(r)
-    local longest, whose = buying.longest(r.rails.size)
-    return at_most(r.rail_length, bound(longest, "longest " .. r.rails.size .. " " .. whose))
-  end }
-
 add { id = "R19", severity = "caution", each = "rack",
   says = "the clamps' range includes the module frame", may_waive = "nobody",
   cite = "makers' clamp data; frames have become lower (trade press)",
