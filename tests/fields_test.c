@@ -12,9 +12,9 @@ static struct sl_host host = { .folder = "examples/egg-farm", .format = SL_HUMAN
 static const char unread[] =
   "clamp.role\n"            /* that a clamp stands where it is made for is checked when the rack is declared */
   "job.currency\n"          /* that all prices are in it is checked when they are read */
-  "kit.role\n"             /* that a kit stands where it is made for, and fits the rows, is checked then, too */
-  "kit.rows\n"
-  "job.lengths";            /* how lengths print is settled when the job is declared */
+  "job.lengths\n"          /* how lengths print is settled when the job is declared */
+  "kit.role\n"             /* that a kit stands where it is made for is checked when the rack is declared */
+  "kit.rows";              /* that it is for as many rows, too */
 
 static void call(lua_State *L, const char *code, const char *argument) {
   lua_settop(L, 0);

@@ -24,7 +24,7 @@ end
 add { id = "R16", severity = "caution", each = "rack",
   says = "rails reach from clamp to clamp, and rafters over the slope, out of what is sold", may_waive = "house",
   cite = "common practice, no source", caution = "the last clamp has no rail under it",
-  flips = path_of "end_allowance",
+  flips = path_of "columns",
   check = function(r)
     local function rails()
       if plan.in_kits(r, "rails") then return states(true, "its rails come in its kits") end
@@ -103,7 +103,7 @@ add { id = "R18", severity = "caution", each = "rack",
     if one_piece(r) then return false, "its rails are not spliced" end
     return true
   end,
-  flips = path_of "rails.joints[1]",
+  flips = function(r) return given(r.rails, "joints") and tostring(r) .. ".rails.joints[1]" or nil end,
   check = function(r)
     local zone, known = plan.zone(r)
     local supports, list = plan.supports(r), {}
@@ -132,7 +132,7 @@ add { id = "R21", severity = "caution", each = "rack",
     if plan.parted(r) then return true end
     return false, plan.part(r) and "no limit of expansion is declared for its rails" or "its rails are of lumber"
   end,
-  flips = path_of "rails.joint_gap",
+  flips = function(r) return given(r.rails, "joint_gap") and tostring(r) .. ".rails.joint_gap" or nil end,
   check = function(r)
     local limit = plan.limit(r)
     local function run()
