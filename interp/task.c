@@ -35,7 +35,7 @@ static void push_options(lua_State *L, const struct sl_task *t) {
   set_text(L, "format", line->format->name);
   set_text(L, "writer", line->format->writer);
   static const struct { const char *name; enum sl_option_id id; } texts[] = {
-    { "only", SL_OPTION_only }, { "shard", SL_OPTION_shard }, { "store", SL_OPTION_store },
+    { "whom", SL_OPTION_whom }, { "only", SL_OPTION_only }, { "shard", SL_OPTION_shard }, { "store", SL_OPTION_store },
     { "pictures", SL_OPTION_pictures } };
   for (size_t i = 0; i < sizeof texts / sizeof *texts; i++) set_text(L, texts[i].name, line->value[texts[i].id]);
   static const struct { const char *name; enum sl_option_id id; } lists[] = {

@@ -12,7 +12,18 @@ static const struct good { const char *op, *text; } goods[] = {
         "column_gap = 20mm, "
               "row_gap = 20mm, tilt = 35deg, lower_edge = 24in, joints = 1, joint_gap = 84mm }" },
   { "bearing", "{ slope_length = 136.4in, tilt = 35deg, lower_edge = 24in, fraction = 20%, stack = 11in }" },
+  { "lift", "{ mass = 28.5kg, per_person = 25kg }" },
+  { "reach", "{ height = 159in }" },
+  { "turned", "{ slope_length = 136.4in, tilt = 35deg, lower_edge = 24in, stack = 11in, pivot = 20%, line = 80%, "
+        "to = 60deg }" },
+  { "brace", "{ apart = 67in, foot_ground = 0in, low = 8in, foot_top = 77in, head_top = 30in, high = 6in, "
+        "head_ground = 0in, past = 2in }" },
   { "post_cut", "{ bearing_height = 30.63in, ground = 2in, hole_depth = 36in, gravel = 6in }" },
+  { "leg", "{ needed = 1312mm, slide = 60mm, lengths = { 1200mm, 1300mm, 1500mm } }" },
+  { "trim", "{ stock = 16ft, cut = 180in, reserve = 2in, embedment = 60in }" },
+  { "plate", "{ width = 3in, screw_line = 1.5in, fastener = 0.5in, edition = 'NDS 2018' }" },
+  { "tolerance_stack", "{ layout = 0.5in, drift = 1in, plumb = 1%, height = 8ft }" },
+  { "block", "{ length = 2.6m, width = 0.5m, height = 0.4m, density = 2400kg/m3 }" },
   { "diagonal", "{ along = 145in, across = 67.03in }" },
   { "rail_length", "{ row_width = 180.9in, end_allowance = 1.25in }" },
   { "stations", "{ row_width = 180.9in, posts = 3, spacing = 72.5in }" },
@@ -24,6 +35,27 @@ static const struct good { const char *op, *text; } goods[] = {
   { "rail_reach", "{ from = 0in, to = 274.3in, supports = { 17in, 97in, 177in, 257in }, zone_from = 20%, "
         "zone_to = 30%, end_bays = true }" },
   { "splice", "{ from = 0in, to = 274.3in, supports = { 17in, 97in, 177in, 257in }, at = 168in }" },
+  { "row_bearing", "{ facing = 200deg }" },
+  { "place", "{ east = 10ft, north = 20ft, facing = 200deg, along = 5ft, behind = 4ft }" },
+  { "rack_outline", "{ east = 10ft, north = 20ft, facing = 200deg, row_width = 30ft, plan_depth = 10ft }" },
+  { "place_beside", "{ east = 10ft, north = 20ft, facing = 200deg, row_width = 30ft, aisle = 8ft, step = -2ft }" },
+  { "place_behind", "{ east = 10ft, north = 20ft, facing = 200deg, plan_depth = 10ft, gap = 6ft }" },
+  { "apart", "{ outlines = { { east = 0ft, north = 0ft, facing = 180deg, along = 30ft, across = 10ft }, "
+      "{ east = 38ft, north = 0ft, facing = 180deg, along = 30ft, across = 10ft } } }" },
+  { "holes_apart", "{ holes = { { east = 0ft, north = 0ft, diameter = 18in, rack = 1 }, "
+      "{ east = 8ft, north = 1ft, diameter = 18in, rack = 2 } } }" },
+  { "rail_places", "{ side = 1722mm, rows = 2, row_gap = 20mm, zone_least = 300mm, zone_most = 450mm }" },
+  { "rail_crossings", "{ side = 1722mm, rows = 2, row_gap = 20mm, at = { 375mm, 1347mm, 2117mm } }" },
+  { "clamps", "{ across = 1134mm, columns = 4, column_gap = 20mm, joints = { 2, 3 }, joint_gap = 100mm }" },
+  { "mounting", "{ across = 1134mm, columns = 4, column_gap = 20mm, joints = { 2, 3 }, joint_gap = 100mm, "
+        "width_tolerance = 2mm, gap_tolerance = 1mm, end_allowance = 32mm }" },
+  { "frame_points", "{ corner_east = 3m, corner_north = 4m, azimuth = 180deg, tilt = 30deg, "
+        "edge_height = 0.6m, across = 1m, columns = 3, column_gap = 20mm, joints = { 1, 2 }, joint_gap = 100mm, "
+        "side = 2m, rows = 1, row_gap = 20mm, at = { 0.5m, 1.5m }, runs = { { from = -50mm, to = 1m }, "
+        "{ from = 2m, to = 3m } }, supports = { 0.5m, 2.5m }, support_from = 0m, support_to = 2m, "
+        "rail_depth = 90mm, posts = { { offset = 0.5m, setback = 0.4m, top = 0.7m, ground = 0m }, "
+        "{ offset = 0.5m, setback = 1.5m, top = 1.2m, ground = 0.1m } } }" },
+  { "running", "{ places = { 0in, 72.44in, 144.88in }, mark = 0.125in }" },
   { "true_bearing", "{ compass = 184deg, declination = -4deg }" },
   { "velocity_pressure", "{ speed = 105mph, edition = 'ASCE 7-16', exposure = 'C', height = 5ft, elevation = "
         "1080ft, topographic = 1 }" },
@@ -1009,7 +1041,7 @@ static const struct job_row others[] = {
 };
 
 int main(void) {
-  static struct CMUnitTest tests[224];
+  static struct CMUnitTest tests[512];
   static char names[3][sizeof goods / sizeof *goods][64];
   size_t n = 0;
   for (size_t i = 0; i < sizeof goods / sizeof *goods; i++) {

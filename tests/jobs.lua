@@ -86,13 +86,13 @@ end
 
 local function pick(list, n) return list[n % #list + 1] end
 
--- An amount in inches (and so on) in the units in which the job is written.
+-- An amount in inches (and so on) in the units in which the job is written: the same amount in both.
 local function written(job)
   local si = job.written == "SI"
   local w = {}
-  function w.inches(n) return si and ("%.1fmm"):format(n * 25.4) or ("%.2fin"):format(n) end
-  function w.feet(n) return si and ("%.3fm"):format(n * 0.3048) or ("%dft"):format(n) end
-  function w.millimetres(n) return si and ("%dmm"):format(n) or ("%.3fin"):format(n / 25.4) end
+  function w.inches(n) return si and ("%.3fmm"):format(n * 25.4) or ("%.2fin"):format(n) end
+  function w.feet(n) return si and ("%.4fm"):format(n * 0.3048) or ("%dft"):format(n) end
+  function w.millimetres(n) return si and ("%dmm"):format(n) or ("%.15gin"):format(n / 25.4) end
   return w
 end
 
@@ -127,6 +127,9 @@ local function spacing(rack)
   local pairs_wanted = math.max(rack.pairs, math.ceil(width * 0.9 / 9000) + 1)
   return pairs_wanted, width * 0.9 / (pairs_wanted - 1)
 end
+
+-- Posts in each line of a rack.
+function jobs.stations(rack) return (spacing(rack)) end
 
 -- The auger, in inches: the one drawn, or the widest with which no two posts of its racks stand in one hole.
 local function auger(job, i)

@@ -3,6 +3,7 @@
 -- What holds for every job, tried on random ones: lua5.4 tests/properties.lua BINARY [COUNT [FIRST SEED]]
 -- A job that fails is made as small as it can be and shown, so that it can be kept as a test of its own.
 local jobs = dofile "tests/jobs.lua"
+local json = dofile "tests/json.lua"
 
 local binary = arg[1] or error "usage: lua5.4 tests/properties.lua BINARY [COUNT [FIRST SEED]]"
 local count, first = tonumber(arg[2] or 60), tonumber(arg[3] or 1)
@@ -127,6 +128,134 @@ property("an input is named, not one that is equal", function(job)
   end
 end)
 
+-- A length as a sheet prints it, in eighths of an inch or in millimetres; a crew's has both ways, which are one.
+local function marks_of(text)
+  local mm = text:match "^(%-?%d+) mm$"
+  if mm then return tonumber(mm) end
+  local function inches(t)
+    local sign, whole, part = t:match "^(%-?)(%d*)%-?([%d/]*) in$"
+    if not part:find "/" then whole, part = whole .. part, "" end
+    if part:find "^/" then whole, part = "", whole .. part end
+    local over, under = part:match "^(%d+)/(%d+)$"
+    local n = (tonumber(whole) or 0) * 8 + (over and over * 8 // under or 0)
+    return sign == "-" and -n or n
+  end
+  local one, feet = text:match "^(.- in) %((.-)%)$"
+  if not one then return inches(text) end
+  local sign, ft, rest = feet:match "^(%-?)(%d+) ft ?(.*)$"
+  local n = ft * 96 + (rest ~= "" and inches(rest) or 0)
+  if sign == "-" then n = -n end
+  expect(inches(one) == n, "not one length: ", text)
+  return n
+end
+
+-- Marks are pulled from one zero: whoever adds up the bays that stand beside them comes to the same.
+local chains, crews = 0, 0
+property("bays add up to what is measured over all", function(job)
+  local there = jobs.copy(job)
+  there.stage, there.ground, there.locate, there.none = "build", "measured", true, true
+  write(there)
+  for _, sheet in ipairs { "stake-out", "marks", "stake-out --for crew", "marks --for crew" } do
+    local d = json.read((stringline("sheet % " .. sheet .. " --format json")))
+    for _, b in ipairs(d.blocks) do
+      local at, bay
+      for i, c in ipairs(b.columns or {}) do
+        if c.key == "from zero" then at = i elseif c.key == "bay" then bay = i end
+      end
+      for k, row in ipairs(at and bay and b.rows or {}) do
+        local before, here, between = k > 1 and b.rows[k - 1][at].text or "0 in", row[at].text, row[bay].text
+        if between ~= "" then
+          expect(marks_of(before) + marks_of(between) == marks_of(here), sheet, ": ", before, " and ", between,
+              " are not ", here)
+          chains = chains + 1
+          if here:find "%(" then crews = crews + 1 end
+        end
+      end
+    end
+  end
+  write(job)
+end)
+
+-- What `run --format json` says, read.
+local function told() return json.read((stringline "run % --format json")) end
+
+local function near(a, b) return math.abs(a - b) <= 1e-9 * math.max(1, math.abs(a), math.abs(b)) end
+
+property("inches and millimetres are the same job", function(job)
+  local there = jobs.copy(job)
+  there.written = job.written == "US" and "SI" or "US"
+  local here = told()
+  write(there)
+  local other = told()
+  write(job)
+  local compared = 0
+  for _, path in ipairs(here.results[json.keys]) do
+    local a, b = here.results[path], other.results[path]
+    expect(b ~= nil, path, " is in one of them only")
+    if json.is_object(a) and json.is_object(b) and type(a.si) == "number" and type(b.si) == "number" then
+      compared = compared + 1
+      expect(near(a.si, b.si), path, " is ", a.text, " and ", b.text, ": ", a.si, " and ", b.si)
+    else
+      local x, y = json.is_object(a) and (a.text or a.unknown) or a, json.is_object(b) and (b.text or b.unknown) or b
+      expect(x == y, path, " is ", tostring(x), " and ", tostring(y))
+    end
+  end
+  expect(compared > 0 and #here.results[json.keys] == #other.results[json.keys], "other results")
+  for i, r in ipairs(here.rules) do
+    expect(r.outcome == other.rules[i].outcome, r.id, " ", r.subject, " ", r.outcome, " and ", other.rules[i].outcome)
+  end
+end)
+
+-- Counted once more from what the job declares, and from the posts' own results: a rail line is bought as long as it
+-- is, in however many pieces.
+property("the bill counts what the racks have", function(job)
+  local all = told()
+  local function result(rack, name, ...)
+    local r = all.results[("rack['%s'].%s"):format(rack.name, name:format(...))]
+    return r and r.si
+  end
+  local modules, mid, last, bags, known, rails, posts = 0, 0, 0, 0, true, {}, {}
+  for k, rack in ipairs(job.racks) do
+    modules = modules + rack.rows * rack.columns
+    mid, last = mid + rack.lines * (rack.columns - 1), last + rack.lines * 2
+    rails[rack.rails] = (rails[rack.rails] or 0) + rack.lines * result(rack, "rail_length")
+    local item = rack.post .. " " .. rack.treatment
+    for _, line in ipairs { "F", "B" } do
+      for i = 1, jobs.stations(rack) do
+        local name = ("post.%s%d%d"):format(line, k, i)
+        local cut, filled = result(rack, name .. ".cut_length"), result(rack, name .. ".bags")
+        if cut then posts[#posts + 1] = { item = item, length = cut } end
+        if filled then bags = bags + filled else known = false end
+      end
+    end
+  end
+  local needs = {}
+  for _, n in ipairs(all.snapshot.kept.buying.needs) do needs[n.item] = n end
+  local function count(item) return needs[item] and needs[item].count or 0 end
+  expect(count "M430" == modules, count "M430", " modules are bought for ", modules)
+  local spares = job.house and 10 or 0                    -- of the crew's file, in percent
+  for item, n in pairs { ["MC-28-40"] = mid, ["EC-30"] = last } do
+    local wanted = (n * (100 + spares) + 99) // 100
+    expect(count(item) == wanted, count(item), " ", item, " are bought where ", wanted, " are wanted")
+  end
+  if known then expect(count "concrete 80 lb" == bags, count "concrete 80 lb", " bags are bought for ", bags) end
+  for item, length in pairs(rails) do
+    local sum = 0
+    for _, piece in ipairs(needs[item] and needs[item].pieces or {}) do
+      if piece.label:find "rail" then sum = sum + piece.length end
+    end
+    expect(near(sum, length), sum, " m of ", item, " are cut for rails of ", length, " m")
+  end
+  for _, post in ipairs(posts) do
+    local left
+    for i, piece in ipairs(needs[post.item].pieces) do
+      if near(piece.length, post.length) then left = i end
+    end
+    expect(left, "no piece of ", post.item, " is ", post.length, " m long")
+    table.remove(needs[post.item].pieces, left)
+  end
+end)
+
 -- ---- trying --------------------------------------------------------------------------------------------------------
 
 local function fails(p)
@@ -153,6 +282,10 @@ for _, p in ipairs(properties) do
     print("not ok " .. p.name .. " (seed " .. bad.seed .. "): " .. tostring(why))
     print(jobs.files(bad)["job.sline"])
   else passed = passed + 1 end
+end
+if chains == 0 or crews == 0 then
+  failed = failed + 1
+  print("not ok no sheet had bays: " .. chains .. ", for a crew in feet and inches " .. crews)
 end
 os.execute("rm -rf '" .. folder .. "'")
 print(("properties: %d passed, %d failed"):format(passed, failed))

@@ -23,7 +23,7 @@ local function field_of(def, key)
   if f or not def.results then return f or nil end
   local r = schema.result(def, key)
   return r and r.worse and { key, "quantity", name = key, type = "quantity", dim = r.dim, worse = r.worse,
-      says = r.says, result = true } or nil
+      says = r.says, result = true, none = r.none } or nil
 end
 
 -- The fields of a kind or a group that may stand there, as "wind", "soil.class".
@@ -52,8 +52,11 @@ local read_paths = {}
 local concerned
 
 local function find_idle(rec, p)
-  if p.field and p.field.result then return false end
   local list, keys = concerned(p.kind, rec.proxy), p.keys
+  if p.field and p.field.result then                    -- of what no record has such a result, nothing is to be said
+    for i = 1, #list do if not p.field.none or not p.field.none(list[i]) then return false end end
+    return true
+  end
   for i = 1, #list do
     local x = list[i]
     for k = 1, #keys do x = x and record.given(x, keys[k]) end

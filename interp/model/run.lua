@@ -37,6 +37,7 @@ function run.new()
   run.unsure = false     -- what is wrong hides names: what nobody declared may stand there
   run.settled = false    -- the script is over: nothing more can be declared
   run.sixteenths = false -- lengths print in feet, inches and sixteenths
+  run.crew = false       -- a sheet is printed for a crew: lengths in both ways of a tape
   run.style = nil        -- how values print once all is declared, as host.style takes it
   run.limits = {}        -- name -> { limit ... }, as model.in_force has them
   run.rules = { by = {} }                        -- rules of scripts, in their order and by id

@@ -3,6 +3,7 @@
 local run = import "model.run"
 local record = import "model.record"
 local util = import "model.util"
+local domains = import "model.domains"
 local document = import "write.document"
 local identity = import "write.identity"
 local sheets = import "write.sheets"
@@ -32,15 +33,33 @@ local function named(name)
       help = near and "did you mean '" .. near .. "'?" or "there are " .. util.list(names) }
 end
 
+-- --for crew: only of sheets whose lengths are set out, cut or drilled.
+local function for_crew(whom, sheet)
+  if whom ~= "crew" then
+    host.raise { code = "U008", text = "--for knows only crew, got '" .. whom .. "'", help = "write --for crew" }
+  end
+  if not sheet or not sheet.crew then
+    local names = {}
+    for _, row in ipairs(domains.sheets()) do if row.crew then names[#names + 1] = row.name end end
+    host.raise { code = "U006", text = sheet and "the sheet " .. sheet.name .. " is none that a crew sets out, cuts " ..
+        "or drills by: it takes no --for" or "--for goes with one sheet, not with their list",
+        help = "those for a crew are " .. util.list(names) }
+  end
+end
+
 -- One sheet whole; without a name, the list of them.
 return function(outcomes, status, name, options)
-  if not name then return contents(outcomes) end
-  local groups, sheet, job = sheets.by_id(outcomes), named(name), record.root
+  local sheet = name and named(name)
+  if options.whom then for_crew(options.whom, sheet) end
+  run.crew = options.whom ~= nil
+  if not sheet then return contents(outcomes) end
+  local groups, job = sheets.by_id(outcomes), record.root
   local d = document.new("sheet " .. name, sheet.title)
   d.outcomes, d.status, d.options = outcomes, status, options
   d:head(sheet.title .. " - " .. (record.given(job, "name") or "") .. ", " .. (record.given(job, "client") or ""))
   d:para("stage " .. job.stage .. (record.given(job, "on") and ", judged on " .. job.on or "") ..
-      (options.alternate and ', alternate "' .. options.alternate .. '"' or ""))
+      (options.alternate and ', alternate "' .. options.alternate .. '"' or "") ..
+      (run.crew and ", for the crew" or ""))
   d:para(sheets.aid)
   d:gap()
   local why = sheets.withheld(sheet, groups)

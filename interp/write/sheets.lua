@@ -3,6 +3,7 @@
 --
 -- { name = "posts", title = "Posts and holes", order = 10,        order: its place in the report
 --   build = true,                                                 none at stage "quote"
+--   crew = true,                                                  its lengths are set out, cut or drilled: --for crew
 --   kinds = { "rack", "post" }, rules = { "R09" },                rules that touch it: by their each, or by id
 --   of = { "rack" },                                              kinds without which it has nothing to print;
 --                                                                 without it, kinds; without any, always printed

@@ -52,16 +52,17 @@ function cuts.sticks(n)
   return sticks
 end
 
--- label -> the stick in words, for one item.
+-- label -> { says = the stick in words, trim = what is left of it, at the last piece that is cut from it }, for one
+-- item.
 function cuts.stock_of(order, item)
   local by = {}
   for _, n in ipairs(order.needs) do
     if n.item == item and n.how == "pieces" then
       for _, s in ipairs(cuts.sticks(n)) do
-        for _, p in ipairs(s.pieces) do by[p.label] = words.show(s.stock) .. " no. " .. s.number ..
-            (s.in_hand and ", in hand" or "") end
+        local says = words.show(s.stock) .. " no. " .. s.number .. (s.in_hand and ", in hand" or "")
+        for i, p in ipairs(s.pieces) do by[p.label] = { says = says, trim = i == #s.pieces and s.offcut or nil } end
       end
-      for _, i in ipairs(n.over) do by[n.labels[i]] = "none so long" end
+      for _, i in ipairs(n.over) do by[n.labels[i]] = { says = "none so long" } end
     end
   end
   return by

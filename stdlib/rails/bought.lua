@@ -21,7 +21,7 @@ local letters = "abcdefghijklmnopqrstuvwxyz"
 local function letter(i) return i <= #letters and letters:sub(i, i) or tostring(i) end
 
 -- "rail 2", and "rail 2 b" of a rail in several pieces, west to east.
-local function labels(rack)
+function bought.labels(rack)
   local of, list = {}, {}
   for _, p in ipairs(rack.rail_pieces) do of[p.line] = (of[p.line] or 0) + 1 end
   local line, at
@@ -50,7 +50,7 @@ function bought.put(rack, tools, before)
   local rails, item = rack.rails, plan.item(rack)
   if not plan.in_kits(rack, "rails") then
     tools.try(item, nil, function()
-      local pieces, names = rack.rail_pieces, labels(rack)
+      local pieces, names = rack.rail_pieces, bought.labels(rack)
       local n = tools.need(item, "pieces")
       for i, p in ipairs(pieces) do
         n.pieces[#n.pieces + 1] = p.length

@@ -67,10 +67,11 @@ function plan.zone(rack)
   return { from = host.literal "0%", to = host.literal "50%", end_bays = ends == nil or ends }, false
 end
 
--- What the rails lie on, from the west end of the rails.
+-- What the rails lie on, from the west end of the rails: rafters at each station, or at places of their own.
 function plan.supports(rack)
-  local places = (given(rack, "bays") or given(rack, "set_in") or rack.stations == 1) and rack.bay_places or
-      rack.post_places
+  local own = given(rack, "rafters")
+  local places = own and given(own, "count") and rack.rafter_places or
+      (given(rack, "bays") or given(rack, "set_in") or rack.stations == 1) and rack.bay_places or rack.post_places
   local list, e = {}, rack.end_allowance
   for i, s in ipairs(places.stations) do list[i] = s.offset + e end
   return list

@@ -39,7 +39,7 @@ add { id = "R16", severity = "caution", each = "rack",
     end
     local function rafters()
       local longest, whose = buying.longest(r.rafter)
-      return at_most(r.slope_length, bound(longest, "longest " .. r.rafter .. " " .. whose))
+      return at_most(r.rafter_length, bound(longest, "longest " .. r.rafter .. " " .. whose))
     end
     return every { rails, given(r, "rafter") and rafters or nil }
   end }

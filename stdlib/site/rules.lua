@@ -105,13 +105,22 @@ add { id = "R02", severity = "caution",
     return against("setback", function() return at_least(fact_of("nearest", "lot_line"), limit "setback") end)
   end }
 
+local function height(r) return r.height_above_grade end
+
+-- The top edge against limits of height, where the tilt of the modules counts for each of them.
+local function under_limits(r, name)
+  local positions = import("structure.tilted").positions(r)
+  if not positions then return at_most(height(r), limit(name)) end
+  return import("seasons.positions").under(r, positions, height, { limit(name) })
+end
+
 add { id = "R03", severity = "stop", each = "rack",
   says = "the top edge is under the height limit, from natural grade", may_waive = "authority",
   cite = "the place's height limit", caution = "the zoning permit is refused",
   flips = function(r) return tostring(r) .. ".lower_edge" end,
   applies = function() return rule.wants_limit "height" end,
   check = function(r)
-    return against("height", function() return at_most(r.height_above_grade, limit "height") end)
+    return against("height", function() return under_limits(r, "height") end)
   end }
 
 add { id = "R05", severity = "caution", each = "rack",
@@ -119,7 +128,7 @@ add { id = "R05", severity = "caution", each = "rack",
   cite = "the place's seal rule", caution = "not for construction until sealed",
   flips = function(r) return tostring(r) .. ".lower_edge" end,
   applies = function() return rule.has_limit "seal", rule.no_limit "seal" or "the place has no rule about seals" end,
-  check = function(r) return at_most(r.height_above_grade, limit "seal") end }
+  check = function(r) return under_limits(r, "seal") end }
 
 -- Holes keep a distance from a thing, or it is not there; nothing, where the office asks for none.
 local function clear_of(name, field, setback)
@@ -343,7 +352,10 @@ local function ask(name, find) questions[#questions + 1] = { name = name, find =
 for _, name in ipairs(facts) do
   ask("whether there is " .. name, function() return fact_of("site", name) and true end)
 end
-ask("whether there is a datum", function() return record.root.ground.datum and true end)
+ask("whether there is a datum", function()
+  local ground = record.root.ground
+  return given(ground, "back_to") and true or ground.datum and true
+end)
 ask("whether there is an authority", function() return authorities() and true end)
 for _, kinds in ipairs(things) do ask("whether there is " .. kinds[1], function() want(kinds) end) end
 local both = { name = "coldest and hottest", find = coldest_and_hottest }

@@ -25,21 +25,17 @@ function lines.of(rack)
   return list
 end
 
+-- How far a line stands behind the lower edge, in plan; the rack knows it of its first and last.
+function lines.setback(rack, name, letter)
+  return name == "middle" and rack.post_line[letter].setback or rack[name .. "_setback"]
+end
+
 -- What a line has otherwise than the rest of its rack, or nil.
 function lines.own(rack, name)
+  if not name then return nil end
   local own = given(rack, "lines")
   return own and given(own, name) or nil
 end
-
--- The bays of a line of so many posts, west to east, by what says them: the line or the rack.
-function lines.bays(of, stations)
-  local bays = given(of, "bays")
-  local list = {}
-  for i = 1, stations - 1 do list[i] = bays and bays[i] or of.spacing end
-  return list
-end
-
--- ---- what is refused -----------------------------------------------------------------------------------------------
 
 local function field(keys, name)
   local path = table.move(keys, 1, #keys, 1, {})
@@ -47,9 +43,43 @@ local function field(keys, name)
   return path
 end
 
+-- Which of two fields of a rack, or of one of its lines, stands: the one that is said nearer to it, where a type gives
+-- the other; both, where they stand beside each other.
+local function standing(rack, of, keys, a, b)
+  local first, second = given(of, a), given(of, b)
+  if first == nil or second == nil then return first, second end
+  local rec, like = record.inside[rack], import "model.like"
+  if like.nearer(rec, field(keys, a), field(keys, b)) then return first, nil end
+  if like.nearer(rec, field(keys, b), field(keys, a)) then return nil, second end
+  return first, second
+end
+
+-- What says how far apart the posts of a line stand: its own group or the rack, and the keys of that.
+local function teller(rack, name)
+  local own = lines.own(rack, name)
+  return own or rack, own and { "lines", name } or {}
+end
+
+-- Whether the posts of a line stand bay by bay, instead of at one spacing from the middle outward.
+function lines.by_bays(rack, name)
+  if given(rack, "lines") and lines.own(rack, name) or given(rack, "set_in") or rack.stations == 1 then return true end
+  return given(rack, "bays") ~= nil and (standing(rack, rack, {}, "bays", "spacing")) ~= nil
+end
+
+-- The bays of a line of so many posts, west to east.
+function lines.bays(rack, name, stations)
+  local of, keys = teller(rack, name)
+  local bays = standing(rack, of, keys, "bays", "spacing")
+  local list = {}
+  for i = 1, stations - 1 do list[i] = bays and bays[i] or of.spacing end
+  return list
+end
+
+-- ---- what is refused -----------------------------------------------------------------------------------------------
+
 -- How many posts, and how far apart, is said once.
-local function refuse_doubtful(of, keys, stations, refuse)
-  local bays, spacing = given(of, "bays"), given(of, "spacing")
+local function refuse_doubtful(rack, of, keys, stations, refuse)
+  local bays, spacing = standing(rack, of, keys, "bays", "spacing")
   if bays and spacing then
     refuse(field(keys, "bays"), "the bays are given one by one, and a spacing besides", "leave one of them out")
   end
@@ -63,12 +93,12 @@ local function refuse_doubtful(of, keys, stations, refuse)
 end
 
 -- A line's posts stand within the modules' length.
-local function refuse_too_wide(rack, of, keys, bays, refuse)
+local function refuse_too_wide(rack, of, keys, bays, unlike, refuse)
   local sum
   for _, b in ipairs(bays) do sum = sum and sum + b or b end
   if not sum then return end
   local row, first = rack.row_width, given(of, "set_in")
-  local at = field(keys, given(of, "bays") and "bays" or "spacing")
+  local at = field(keys, unlike and "bays" or "spacing")
   if sum > row then
     local is, wide = words.apart(sum, row)
     refuse(at, "the posts would stand " .. is .. " apart from end to end, wider than the modules' " .. wide,
@@ -94,16 +124,14 @@ function lines.settled(rack, refuse)
   end
   local differs = false
   for _, line in ipairs(list) do
-    local own = lines.own(rack, line.name)
-    local of, keys = own or rack, own and { "lines", line.name } or {}
-    differs = differs or own ~= nil
-    refuse_doubtful(of, keys, line.stations, refuse)
-    line.bays = lines.bays(of, line.stations)
-    line.at = function(k)
-      return given(of, "bays") and field(field(keys, "bays"), k) or field(keys, "spacing")
-    end
-    refuse_too_wide(rack, of, keys, line.bays, refuse)
-    line.setback = rack.post_line[line.letter].setback
+    local of, keys = teller(rack, line.name)
+    differs = differs or of ~= rack
+    refuse_doubtful(rack, of, keys, line.stations, refuse)
+    local unlike = standing(rack, of, keys, "bays", "spacing")
+    line.bays = lines.bays(rack, line.name, line.stations)
+    line.at = function(k) return unlike and field(field(keys, "bays"), k) or field(keys, "spacing") end
+    refuse_too_wide(rack, of, keys, line.bays, unlike, refuse)
+    line.setback = lines.setback(rack, line.name, line.letter)
   end
   if differs and not given(rack, "beam") then
     refuse({ "lines" }, "a line has posts of its own, and no beam carries the rafters over them",

@@ -3,11 +3,16 @@
 local schema = import "model.schema"
 local graph = import "model.graph"
 local memo = import "model.memo"
-local run = import "model.run"
 local record = import "model.record"
 local soil = import "structure.soil"
+local edge = import "structure.edge"
+local feet = import "structure.feet"
 local lines = import "structure.lines"
 local rails = import "rails.plan"
+local models = import "modules.models"
+local lifts = import "structure.lifts"
+local tilted = import "structure.tilted"
+local shots = import "site.shots"
 local work, result, given = graph.work, graph.result, record.given
 
 local pound = host.literal "1lbf" / host.literal "1lb"        -- weight of a mass
@@ -23,9 +28,10 @@ local function uncovered(text) host.raise { code = "C005", class = "range", text
 
 result { "rack", "datum_height", dim = "length",
   says = "what the rack's lower edge is counted from, against the datum of the ground",
-  work = function(r)
-    if given(r, "above") == nil then return level end
-    host.raise { code = "D010", class = "missing", text = "above is not known here", path = tostring(r) .. ".above" }
+  work = function(r, job)
+    local above = given(r, "above")
+    if above == nil or above == "datum" then return level end
+    return import("structure.datum").height(r, above, job)
   end }
 result { "rack", "edge_height", dim = "length", says = "height of the lower edge above the datum",
   formula = "datum_height + lower_edge" }
@@ -35,7 +41,7 @@ work { "rack", "layout", op = "layout", says = "the rack's outline",
     local m = r.modules
     return { module_length = m.length, module_width = m.width, orientation = r.orientation, rows = r.rows,
         columns = r.columns,
-             column_gap = r.column_gap, row_gap = r.row_gap, tilt = r.tilt, lower_edge = r.edge_height,
+             column_gap = r.column_gap, row_gap = r.row_gap, tilt = r.tilt, lower_edge = r.lower_edge,
              joints = rails.parted(r) and r.expansion_joint_count or nil, joint_gap = given(r.rails, "joint_gap") }
   end,
   gives = {
@@ -43,14 +49,33 @@ work { "rack", "layout", op = "layout", says = "the rack's outline",
     slope_length = { says = "length of the module plane up the slope" },
     rise = { says = "height of the upper edge above the lower" },
     run = { name = "plan_depth", says = "depth of the module plane seen from above" },
-    top_edge = { says = "height of the top edge above the datum" },
-    mean_height = { name = "middle_above_datum", says = "height of the middle of the module plane above the datum" },
     area = { says = "area of the module plane" },
   } }
 
+result { "rack", "top_edge", dim = "length", says = "height of the top edge above the datum",
+  formula = "edge_height + rise" }
+result { "rack", "middle_above_datum", dim = "length",
+  says = "height of the middle of the module plane above the datum", formula = "edge_height + rise / 2" }
+
 result { "rack", "module_count", says = "modules on the rack", formula = "rows * columns" }
-result { "rack", "power", dim = "power",
-    says = "rated power of the modules", formula = "module_count * modules.power" }
+result { "rack", "power", dim = "power", says = "rated power of the modules",
+  work = function(r)
+    local sum
+    for _, x in ipairs(models.of(r)) do
+      local power = x.count * x.module.power
+      sum = sum and sum + power or power
+    end
+    return sum
+  end }
+result { "rack", "module_mass", dim = "mass", says = "mass of its modules together",
+  work = function(r)
+    local sum
+    for _, x in ipairs(models.of(r)) do
+      local mass = x.count * x.module.mass
+      sum = sum and sum + mass or mass
+    end
+    return sum
+  end }
 
 work { "rack", "rail", op = "rail_length", says = "one line of rail",
   input = function(r) return { row_width = r.row_width, end_allowance = r.end_allowance } end,
@@ -85,8 +110,9 @@ result { "rack", "plumb_stack", dim = "length", says = "beam and saddle under it
     return saddle and sum + saddle or sum
   end }
 
+-- Where a line stands does not rest on how high the rack does: the ground under the lower edge is found by it.
 local function bearing_at(r, fraction)
-  return { slope_length = r.slope_length, tilt = r.tilt, lower_edge = r.edge_height, fraction = fraction,
+  return { slope_length = r.slope_length, tilt = r.tilt, lower_edge = r.lower_edge, fraction = fraction,
       stack = r.stack_depth, plumb = given(r, "beam") and r.plumb_stack or nil }
 end
 
@@ -99,23 +125,60 @@ for _, line in ipairs { "front", "back" } do
     none = line == "back" and one_line or nil,
     input = function(r) return bearing_at(r, r.post_lines[line]) end,
     gives = {
-      height = { name = line .. "_height", says = "top of the " .. line .. " posts above the datum" },
+      height = { name = line .. "_rise",
+          says = "top of the " .. line .. " posts above what the lower edge is counted from" },
       back = { name = line .. "_setback", says = "the " .. line .. " posts' line behind the lower edge, in plan" },
     } }
+  result { "rack", line .. "_height", dim = "length", says = "top of the " .. line .. " posts above the datum",
+    none = line == "back" and one_line or nil, formula = "datum_height + " .. line .. "_rise" }
 end
 
 work { "post_line", "bearing", op = "bearing", says = "where its posts carry the rafters",
   input = function(l) return bearing_at(rack_of(l), l.fraction) end,
   gives = {
-    height = { says = "top of its posts above the datum" },
+    height = { name = "rise", says = "top of its posts above what the lower edge is counted from" },
     back = { name = "setback", says = "the line behind the lower edge, in plan" },
   } }
+result { "post_line", "height", dim = "length", says = "top of its posts above the datum",
+  formula = "parent.datum_height + rise" }
+
+-- Where the posts of a line stand.
+local function place_list(r, letter, name)
+  if lines.own(r, name) then return r.post_line[letter].bay_places end
+  return lines.by_bays(r, name) and r.bay_places or r.post_places
+end
 
 result { "rack", "line_spacing", dim = "length", says = "between the first and the last line of posts, in plan",
   none = one_line, formula = "back_setback - front_setback" }
+-- Where all stand alike, spacing and stations say as much.
+result { "rack", "widest_lines", dim = "length", worse = "more",
+  says = "widest distance between lines of posts beside each other, in plan, where they are not two; 0 of one line",
+  none = function(r) return #lines.of(r) == 2 and "it has two lines of posts" or nil end,
+  work = function(r)
+    local most, before = level, nil
+    for _, line in ipairs(lines.of(r)) do
+      local setback = r.post_line[line.letter].setback
+      if before and setback - before > most then most = setback - before end
+      before = setback
+    end
+    return most
+  end }
+result { "rack", "widest_bay", dim = "length", worse = "more",
+  says = "widest bay between posts beside each other, where they are not all alike",
+  none = function(r)
+    return given(r, "bays") == nil and given(r, "lines") == nil and "its bays are all alike" or nil
+  end,
+  work = function(r)
+    local most
+    for _, line in ipairs(lines.of(r)) do
+      for _, bay in ipairs(lines.bays(r, line.name, line.stations)) do if not most or bay > most then most = bay end end
+    end
+    return most or level
+  end }
+
 result { "rack", "line_length", dim = "length", says = "between the end posts of a line",
   work = function(r)
-    if given(r, "bays") then return r.bay_places.length end
+    if lines.by_bays(r, "front") then return place_list(r, "F", "front").length end
     return r.stations > 1 and (r.stations - 1) * r.spacing or level
   end }
 work { "rack", "square", op = "diagonal", says = "the check that the posts stand square",
@@ -131,16 +194,16 @@ work { "rack", "post_places", op = "stations", says = "the places of the posts i
   gives = {} }
 
 -- The places of posts that are set in, or have unlike bays: of a rack or of one of its lines.
-local function bays_of(of, stations, row_width)
-  return { row_width = row_width, bays = lines.bays(of, stations), set_in = given(of, "set_in") }
+local function bays_of(r, name, of, stations)
+  return { row_width = r.row_width, bays = lines.bays(r, name, stations), set_in = given(of, "set_in") }
 end
 work { "rack", "bay_places", op = "bays", says = "the places of the posts in each of their lines, bay by bay",
-  input = function(r) return bays_of(r, r.stations, r.row_width) end, gives = {} }
+  input = function(r) return bays_of(r, nil, r, r.stations) end, gives = {} }
 work { "post_line", "bay_places", op = "bays", says = "the places of its own posts, bay by bay",
   none = function(l) if not lines.own(rack_of(l), l.line) then return "its posts stand as the rack's do" end end,
   input = function(l)
     local r = rack_of(l)
-    return bays_of(lines.own(r, l.line), l.stations, r.row_width)
+    return bays_of(r, l.line, lines.own(r, l.line), l.stations)
   end, gives = {} }
 
 work { "rack", "true_north", op = "true_bearing", says = "the compass reading against true north",
@@ -158,31 +221,9 @@ result { "rack", "lowest_ground", dim = "length", says = "lowest ground at a pos
   end }
 result { "rack", "height_above_grade", dim = "length", says = "top edge above the lowest natural ground at a post",
   formula = "top_edge - lowest_ground" }
--- The ground under the lower edge, as far as the shots tell it: at each front post, or where the ground between it and
--- the post of the next line, carried on straight to the edge, is higher there.
--- { ground, at = front post, behind = the post of the next line }
+
 local function under_edge(r)
-  return memo.remember(record.inside[r], "under the edge", function()
-    local by, second, highest = { F = {} }, nil, nil
-    for p in record.each(r.post) do
-      local letter = p.letter
-      second = second or letter ~= "F" and letter or nil
-      by[letter] = by[letter] or {}
-      by[letter][p.number] = p
-    end
-    local front, back = by.F, second and by[second] or {}
-    local apart = #back == #front and (r.post_line[second].setback - r.front_setback)
-    for i, f in ipairs(front) do
-      local b = back[i]
-      local found = { ground = f.ground, at = f.station }
-      local at_edge = apart and host.si(apart) > 0 and f.ground - (b.ground - f.ground) / apart * r.front_setback
-      if at_edge and at_edge > f.ground then
-        found = { ground = at_edge, at = f.station, behind = b.station }
-      end
-      if not highest or found.ground > highest.ground then highest = found end
-    end
-    return highest
-  end)
+  return memo.remember(record.inside[r], "under the edge", function() return edge.under(r, r.front_setback) end)
 end
 
 result { "rack", "edge_ground", dim = "length",
@@ -190,8 +231,7 @@ result { "rack", "edge_ground", dim = "length",
   work = function(r) return under_edge(r).ground end }
 result { "rack", "edge_ground_at", says = "which ground that is",
   work = function(r)
-    local e = under_edge(r)
-    return e.behind and e.behind .. " to " .. e.at .. ", carried on to the edge" or e.at
+    return edge.words(under_edge(r))
   end }
 result { "rack", "clearance", dim = "length", says = "lower edge above the ground under it",
   formula = "edge_height - edge_ground" }
@@ -215,8 +255,15 @@ result { "rack", "mean_roof_height", dim = "length",
 
 -- ---- loads ---------------------------------------------------------------------------------------------------------
 
+-- What the loads go by is one tilt, at which the rack is built.
+local function refuse_other_tilts(r, what)
+  local positions = tilted.positions(r)
+  if positions then import("seasons.positions").refuse_loads(r, positions, what) end
+end
+
 work { "rack", "gust", op = "velocity_pressure", says = "velocity pressure of the wind",
   input = function(r, job)
+    refuse_other_tilts(r, "wind")
     local s = job.site
     return { speed = s.wind, edition = edition(job), exposure = s.exposure, height = r.mean_roof_height,
         elevation = s.elevation, topographic = s.topography }
@@ -225,6 +272,7 @@ work { "rack", "gust", op = "velocity_pressure", says = "velocity pressure of th
 
 work { "rack", "snow", op = "snow_load", says = "snow on the modules",
   input = function(r, job)
+    refuse_other_tilts(r, "snow")
     local s = job.site
     return { edition = edition(job), ground_snow = s.snow, exposure = s.exposure, sheltering = s.sheltering,
         risk_category = s.risk_category,
@@ -238,7 +286,7 @@ work { "rack", "snow", op = "snow_load", says = "snow on the modules",
 result { "rack", "frame_weight", dim = "force",
     says = "least weight of rails, rafters and modules, as counted against uplift",
   work = function(r)
-    local modules = r.module_count * r.modules.mass * pound
+    local modules = r.module_mass * pound
     local declared = given(r, "frame_mass")
     if declared then return declared * pound + modules end
     if given(r, "stack") then
@@ -249,7 +297,7 @@ result { "rack", "frame_weight", dim = "force",
     local part, length = rails.part(r), rails.parted(r) and r.parting.rail or r.rail_length
     local rail = r.rails.lines * (part and part.mass * length * pound or
         lumber(r.rails.size, length, r.rails.species).weight_light)
-    local rafters = r.stations * lumber(r.rafter, r.slope_length, r.rafter_species).weight_light
+    local rafters = r.rafter_count * lumber(r.rafter, r.rafter_length, r.rafter_species).weight_light
     local beam = given(r, "beam")
     if beam then
       rafters = rafters + #lines.of(r) * lumber(beam, r.row_width, r.rafter_species).weight_light
@@ -259,28 +307,15 @@ result { "rack", "frame_weight", dim = "force",
 
 -- ---- post ----------------------------------------------------------------------------------------------------------
 
-local function footing_of(post) return rack_of(post).posts.footing end
+local footing_of = feet.footing
 
 result { "post", "ground", dim = "length", says = "ground at the post against the datum; larger is higher",
-  work = function(p, job)
-    local g = job.ground
-    local elevation = given(g, "elevation")
-    if elevation then
-      if elevation[p.station] ~= nil then return elevation[p.station] end
-    else
-      if g.rod[p.station] ~= nil then return g.rod[g.datum] - g.rod[p.station] end
-    end
-    host.raise { code = "D010", class = "missing", text = "the ground at post " .. p.station .. " is not given",
-        path = "ground." .. p.station,
-                 who = "designer", tool = "a water level or a builder's level" }
-  end }
+  work = function(p, job) return shots.ground(p, job.ground) end }
 
 -- Where fewer stations are tried, a post of one that is gone stands nowhere.
 local function place_of(p)
   local r = rack_of(p)
-  local places = given(r, "lines") and lines.own(r, p.line) and r.post_line[p.letter].bay_places
-      or (given(r, "bays") or given(r, "set_in") or r.stations == 1) and r.bay_places or r.post_places
-  local stations = places.stations
+  local stations = place_list(r, p.letter, p.line).stations
   return stations[p.number] or uncovered("post " .. p.station .. " is at a station beyond the " .. #stations ..
       " there are")
 end
@@ -297,18 +332,22 @@ work { "post", "cut", op = "post_cut", says = "the post's length",
       uncovered("the ground at post " .. p.station .. ", " .. host.format(p.ground) ..
           " above the datum, is as high as the post's top, " .. host.format(top))
     end
+    if feet.kind(f) ~= "hole" then
+      return { bearing_height = top, ground = p.ground, has_base = true, base = feet.base(f) }
+    end
     return { bearing_height = top, ground = p.ground, hole_depth = f.hole_depth, gravel = f.gravel }
   end,
   gives = {
-    cut_length = { says = "length to cut, from the gravel to the saddle" },
+    cut_length = { says = "length of the post, from its foot to the saddle" },
     above_ground = { says = "top of the post above its own ground" },
     embedment = { says = "post and concrete below ground, without the gravel" },
   } }
 
 -- With one line the ground holds the frame upright, with three stiffness shares the load: neither is two props.
 local function two_lines(r, what)
-  local n = #lines.of(r)
-  if n ~= 2 then
+  local middle = given(r.post_lines, "middle")
+  if middle or one_line(r) then
+    local n = middle and #middle + 2 or 1
     uncovered(what .. " on the posts of " .. tostring(r) .. ": " .. (n == 1 and "one line" or n .. " lines") ..
         " of posts; what is known here is how two share it")
   end
@@ -408,7 +447,7 @@ work { "post", "embed", op = "embed", says = "embedment by the unconstrained for
     if host.si(p.lateral) <= 0 then
       uncovered("a level rack has no side force in the wind figure; friction along the modules is not covered here")
     end
-    local f, of = footing_of(p), job.site.soil
+    local f, of = feet.only_holes(p, "the embedment needed"), job.site.soil
     local bearing = given(of, "lateral")
     local building = job.codes.building
     if not bearing then bearing = calc.soil { soil_class = of.class, edition = building }.lateral end
@@ -422,12 +461,12 @@ local function waste(job)
   return h and given(h, "concrete_waste") or 0
 end
 
-work { "post", "pier", op = "pier", says = "concrete around the post",
+work { "post", "pier", op = "pier", says = "concrete around the post", none = feet.no_hole,
   input = function(p, job)
-    local f, r = footing_of(p), rack_of(p)
+    local f = footing_of(p)
+    local width, round = feet.section(rack_of(p))
     return { hole_diameter = f.hole_diameter, hole_depth = f.hole_depth, gravel = f.gravel,
-        post_width = dressed(r.posts.size).breadth,
-             waste = waste(job) }
+        post_width = width, round = round, waste = waste(job) }
   end,
   gives = {
     concrete = { says = "concrete in the hole" },
@@ -447,15 +486,15 @@ result { "footing", "bag_fills", dim = "volume", says = "what one bag of its con
         text = "what a bag of " .. host.format(f.bag) .. " fills is not kept here and not given" }
   end }
 
-work { "post", "bagging", op = "bags", says = "bags that are opened for the hole",
+work { "post", "bagging", op = "bags", says = "bags that are opened for the hole", none = feet.no_hole,
   input = function(p) return { concrete = p.concrete_ordered, yield = footing_of(p).bag_fills } end,
   gives = { bags = { says = "bags opened for this hole" } } }
 
 work { "post", "hold", op = "uplift", says = "uplift against weight",
   input = function(p, job)
-    local posts = rack_of(p).posts
+    feet.only_holes(p, "what holds a post down")
     return { wind_uplift = p.wind_uplift, dead = p.dead_counted, concrete = p.concrete_weight,
-             post = lumber(posts.size, p.cut_length, posts.species).weight_light, edition = edition(job) }
+             post = feet.weight(rack_of(p), p.cut_length), edition = edition(job) }
   end,
   gives = {
     net = { name = "net_uplift", says = "uplift less the frame's weight, allowable level" },
@@ -466,57 +505,33 @@ work { "post", "hold", op = "uplift", says = "uplift against weight",
 
 -- ---- lifting -------------------------------------------------------------------------------------------------------
 
-local function find_longest(r)
-  local longest, most
-  for p in record.each(r.post) do
-    local length = p.cut_length
-    if not longest or length > most then longest, most = p, length end
-  end
-  return longest
-end
-
--- Found once for the results that want it; where somebody wants to know how, each finds it for itself.
-local function longest_post(r)
-  if run.noting then return find_longest(r) end
-  return memo.remember(record.inside[r], "longest post", function() return find_longest(r) end)
-end
-
--- The heaviest thing of the rack that is carried in one piece, lumber fresh from treatment: its mass and what it is.
-local function heaviest(r)
-  local most, name = r.modules.mass, "a module"
-  local function piece(mass, what) if mass > most then most, name = mass, what end end
-  local function stick(size, length, what) piece(lumber(size, length).weight_heavy / pound, what .. " of " .. size) end
-  if #record.all "truck" == 0 then piece(r.posts.footing.bag, "a bag of concrete") end
-  local part = rails.part(r)
-  if part then piece(part.mass * r.rail_piece, "a rail of " .. part.name)
-  else stick(r.rails.size, r.rail_piece, "a rail") end
-  if given(r, "rafter") then stick(r.rafter, r.slope_length, "a rafter") end
-  if given(r, "beam") then stick(r.beam, r.row_width, "a beam") end
-  local post = longest_post(r)
-  stick(r.posts.size, post.cut_length, "post " .. post.station)
-  return most, name
-end
-
 result { "rack", "heaviest_piece", dim = "mass",
-    says = "heaviest piece that is carried: a module, a rail, a rafter, a post, or a bag",
-  work = function(r) return (heaviest(r)) end }
+    says = "heaviest piece that is carried: a module, a rail, a rafter, a beam, a brace, a post, or a bag",
+  work = function(r) return lifts.heaviest(r).mass end }
 result { "rack", "heaviest_name", says = "which piece that is",
-  work = function(r)
-    local _, name = heaviest(r)
-    return name
-  end }
+  work = function(r) return lifts.heaviest(r).what end }
+
+-- The top edge above the ground, at the tilt at which that is most.
+local function highest_top(r)
+  local top
+  for _, at in ipairs(tilted.positions(r) or { r }) do
+    local height = at.height_above_grade
+    if not top or height > top then top = height end
+  end
+  return top
+end
 
 -- A post swings as high as it is long before it drops into its hole.
 result { "rack", "tallest", dim = "length",
     says = "highest that anything of the rack reaches or is raised to: the top edge or a post on end",
   work = function(r)
-    local top, post = r.height_above_grade, longest_post(r).cut_length
+    local top, post = highest_top(r), lifts.longest_post(r).cut_length
     return post > top and post or top
   end }
 result { "rack", "tallest_name", says = "what of the rack that is",
   work = function(r)
-    local post = longest_post(r)
-    return post.cut_length > r.height_above_grade and "post " .. post.station .. " on end" or "the top edge"
+    local post = lifts.longest_post(r)
+    return post.cut_length > highest_top(r) and "post " .. post.station .. " on end" or "the top edge"
   end }
 
 result { "rack", "tallest_post", dim = "length", worse = "more", says = "most that a post stands above its own ground",

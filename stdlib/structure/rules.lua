@@ -4,15 +4,21 @@ local rule = import "model.rule"
 local memo = import "model.memo"
 local record = import "model.record"
 local util = import "model.util"
+local tilted = import "structure.tilted"
 local buying = import "buying.results"
+local feet = import "structure.feet"
+local shots = import "site.shots"
 local add, at_most, at_least, states, every, limit, bound = rule.add, rule.at_most, rule.at_least, rule.states,
     rule.every, rule.limit, rule.bound
 local given = record.given
 
 local rack_of = record.parent
-local function footing_of(post) return rack_of(post).posts.footing end
+local footing_of = feet.footing
 local function edge_path(rack) return tostring(rack) .. ".lower_edge" end
-local function depth_path(post) return tostring(footing_of(post)) .. ".hole_depth" end
+local function depth_path(post)
+  if not feet.in_hole(post) then return edge_path(rack_of(post)) end
+  return tostring(footing_of(post)) .. ".hole_depth"
+end
 
 -- Rules that a hole has to meet, in the order in which they are told; those that it may not break; and of both those
 -- that a deeper hole is worse for, since it takes a longer post.
@@ -25,8 +31,9 @@ local nearest_to_limit = 2     -- so many subjects of each rule stand for all th
 -- Whether a rule that is judged on posts or racks judges this footing there.
 local function stands_in(footing)
   return function(def, subject)
-    local rack = def.each == "post" and rack_of(subject) or subject
-    return rack.posts.footing == footing
+    if def.each == "post" then return footing_of(subject) == footing end
+    for _, f in ipairs(feet.holes(subject)) do if f == footing then return true end end
+    return false
   end
 end
 
@@ -113,6 +120,7 @@ end
 
 local function nearest_hole(post, _, passes)
   local f = footing_of(post)
+  if feet.kind(f) ~= "hole" or given(rack_of(post).posts, "slide") then return nil end
   return memo.remember(record.inside[f], "nearest hole", function()
     local ids, few = asked(f)
     local asks, list, told = { ids = ids, few = few }, {}, {}
@@ -139,10 +147,13 @@ local function nearest_hole(post, _, passes)
   end)
 end
 
--- A height of the lower edge, with the ground that it is counted from.
-local function over_ground(r, finding)
-  finding.words = "above the ground at " .. r.edge_ground_at
-  return finding
+-- The lower edge over the ground that it is counted from, where it is lowest.
+local function edge_clears(r, limits)
+  return tilted.worst(r, function(at)
+    local finding = at_least(at.clearance, limits())
+    finding.words = "above the ground at " .. at.edge_ground_at
+    return finding
+  end)
 end
 
 add { id = "R14", severity = "caution", each = "rack",
@@ -153,38 +164,29 @@ add { id = "R14", severity = "caution", each = "rack",
   check = function(r, job)
     local pile
     for _, l in ipairs(table.pack(limit "shed_pile")) do if not pile or pile.value < l.value then pile = l end end
-    return over_ground(r, at_least(r.clearance, bound(job.site.snow_depth + pile.value,
-        "snow depth plus the pile of " .. pile.whose, pile.cite)))
+    return edge_clears(r, function()
+      return bound(job.site.snow_depth + pile.value, "snow depth plus the pile of " .. pile.whose, pile.cite)
+    end)
   end }
 
 add { id = "R15", severity = "caution", each = "rack",
   says = "the lower edge stays above mower, weeds and stock", may_waive = "house",
   cite = "the house's clearance", caution = "thrown stones, chewed leads",
   flips = edge_path,
-  check = function(r) return over_ground(r, at_least(r.clearance, limit "mower_clearance")) end }
+  check = function(r) return edge_clears(r, function() return limit "mower_clearance" end) end }
 
-add { id = "R19", severity = "caution", each = "rack",
-  says = "the clamps' range includes the module frame", may_waive = "nobody",
-  cite = "makers' clamp data; frames have become lower (trade press)",
-  caution = "the clamps do not bite",
-  check = function(r)
-    local list = {}
-    for _, c in ipairs { r.mid_clamp, r.end_clamp } do
-      local f = rule.between(r.modules.frame, bound(c.least_frame, "clamp " .. c.name),
-          bound(c.most_frame, "clamp " .. c.name))
-      list[#list + 1] = f
-    end
-    return every(list)
-  end }
-
-add { id = "R29", severity = "caution", each = "post", says = "the stock is as long as the post", may_waive = "house",
+add { id = "R29", severity = "caution", each = "post",
+  says = "the stock is as long as the post, or its slide takes it", may_waive = "house",
   cite = "common practice, no source", caution = "the post is too short at the low end",
   flips = depth_path, nearest = nearest_hole,
   check = function(p)
-    local posts = rack_of(p).posts
-    local item = posts.size .. " " .. posts.treatment
+    local rack = rack_of(p)
+    if given(rack.posts, "slide") then
+      return at_most(p.leg_off, bound(rack.posts.slide, "the slide of the leg of " .. host.format(p.leg_length)))
+    end
+    local item = feet.item(rack)
     local longest, whose = buying.longest(item)
-    return at_most(p.cut_length, bound(longest, "longest " .. item .. " " .. whose))
+    return at_most(feet.stock_length(rack, p), bound(longest, "longest " .. item .. " " .. whose))
   end }
 
 add { id = "R30", severity = "stop", each = "post",
@@ -193,7 +195,7 @@ add { id = "R30", severity = "stop", each = "post",
   caution = "frost lifts the post a little each winter",
   flips = depth_path, nearest = nearest_hole,
   check = function(p, job)
-    local f = footing_of(p)
+    local f = feet.only_holes(p, "whether it is deep enough for frost")
     return at_least(f.hole_depth - f.gravel, bound(job.site.frost, "frost depth"))
   end }
 
@@ -206,18 +208,20 @@ add { id = "R31", severity = "stop", each = "post",
   caution = "the post leans over in the design wind",
   flips = depth_path, nearest = nearest_hole,
   check = function(p)
-    local f = footing_of(p)
+    local f = feet.only_holes(p, "the embedment needed")
     local single = f.isolated_posts and not f.bearing_doubled
     return at_least(p.embedment, bound(p.embedment_needed, single and not_doubled or iterated))
   end }
 
 add { id = "R33", severity = "note", each = "rack", says = "the hole leaves room to plumb the post and place concrete",
   cite = "common practice, no source", caution = "no room for concrete",
-  flips = function(r) return tostring(r.posts.footing) .. ".hole_diameter" end,
+  flips = function(r) return tostring(feet.holes(r)[1]) .. ".hole_diameter" end,
+  applies = function(r) return #feet.holes(r) > 0, "none of its posts stands in a hole" end,
   check = function(r)
-    local post = calc.dressed { section = r.posts.size }
-    return at_least(r.posts.footing.hole_diameter,
-        bound(calc.hole { post_width = post.breadth }.least, "post diagonal and room beside it"))
+    local list, width, round = {}, feet.section(r)
+    local least = bound(calc.hole { post_width = width, round = round }.least, "post diagonal and room beside it")
+    for i, f in ipairs(feet.holes(r)) do list[i] = at_least(f.hole_diameter, least) end
+    return #list == 1 and list[1] or every(list)
   end }
 
 add { id = "R34", severity = "stop", each = "post",
@@ -227,29 +231,57 @@ add { id = "R34", severity = "stop", each = "post",
   check = function(p) return at_least(p.uplift_resistance,
       bound(p.uplift_demand, "wind uplift at allowable level")) end }
 
+-- A post of timber that stands in the ground: in a hole, or driven.
+local function timber_in_ground(r)
+  if not feet.of_timber(r) then return false, "its posts are no timber" end
+  if #record.all "at" == 0 then
+    local kind = feet.kind(r.posts.footing)
+    return kind == "hole" or kind == "driven", "none of its posts stands in the ground"
+  end
+  for _, g in ipairs(feet.of_rack(r)) do
+    local kind = feet.kind(g.footing)
+    if kind == "hole" or kind == "driven" then return true end
+  end
+  return false, "none of its posts stands in the ground"
+end
+
 add { id = "R37", severity = "stop", each = "rack",
   says = "posts in the ground are treated for it", may_waive = "authority",
   cite = "{post_treatment}",
-  flips = function(r) return tostring(r) .. ".posts.treatment" end,
+  flips = function(r) return not feet.pole(r) and tostring(r) .. ".posts.treatment" or nil end,
   caution = "fence-grade posts rot at the ground line",
+  applies = timber_in_ground,
   check = function(r)
-    local t = r.posts.treatment
+    local t = (feet.pole(r) or r.posts).treatment
     local use = host.table_row("wood_treatment", "category", t)
     local fit = use.in_ground == 1
     return states(fit, "posts are tagged " .. t .. (fit and "" or ", which is for " .. use.name))
   end }
 
--- station -> the racks that name it.
+-- Whether a post is told apart from another rack's of that name: its height stands under its rack, or it has its name
+-- from its place alone, and no height is given by that.
+local function is_own(p, r, heights)
+  if heights and shots.is_of_rack(heights, p) then return true end
+  local named = p.line ~= "middle" and given(r.posts, p.line)
+  return not named and not (heights and heights[p.station] ~= nil)
+end
+
+-- The posts of the racks that have no name of their own, by station: { rack, ... } each; and by rack, its stations.
 local function racks_by_station()
   return memo.remember(record.inside[record.root], "racks by station", function()
-    local by = {}
+    local by, of, ground = {}, {}, record.only "ground"
+    local heights = ground and (given(ground, "elevation") or given(ground, "rod"))
     for _, r in ipairs(record.all "rack") do
+      local stations = {}
+      of[record.inside[r]] = stations
       for p in record.each(r.post) do
-        local list = by[p.station] or {}
-        by[p.station], list[#list + 1] = list, r
+        if not is_own(p, r, heights) then
+          local list = by[p.station] or {}
+          by[p.station], list[#list + 1], stations[#stations + 1] = list, r, p.station
+        end
       end
     end
-    return by
+    return { by = by, of = of }
   end)
 end
 
@@ -258,10 +290,10 @@ add { id = "R76", severity = "stop", each = "rack", says = "each post stands in 
   cite = "common practice, no source", caution = "a post that was reckoned for one rack carries two",
   applies = function() return #record.all "rack" > 1, "there is only one rack" end,
   check = function(r)
-    local by, shared, others, has = racks_by_station(), {}, {}, {}
-    for p in record.each(r.post) do
-      local racks = by[p.station]
-      if #racks > 1 then shared[#shared + 1] = p.station end
+    local named, shared, others, has = racks_by_station(), {}, {}, {}
+    for _, station in ipairs(named.of[record.inside[r]]) do
+      local racks = named.by[station]
+      if #racks > 1 then shared[#shared + 1] = station end
       for _, other in ipairs(#racks > 1 and racks or {}) do
         if other ~= r and not has[other] then has[other], others[#others + 1] = true, "rack " .. other.name end
       end

@@ -5,6 +5,7 @@ local document = import "write.document"
 local words = import "write.words"
 local measure = import "write.measure"
 local digging = import "site.digging"
+local feet = import "structure.feet"
 
 local given = record.given
 
@@ -12,10 +13,17 @@ local cell = document.value
 
 local function holes(d)
   for _, r in ipairs(record.all "rack") do
-    local f, n = r.posts.footing, #r.post
-    local wide, deep = measure.up(f.hole_diameter), measure.up(f.hole_depth)
-    d:para(words.title(r) .. ": " .. n .. " holes, " .. wide .. " wide, " .. deep ..
-        " deep from the ground beside each.")
+    for _, g in ipairs(feet.of_rack(r)) do
+      local kind, n = feet.kind(g.footing), #g.posts
+      local wide, depth = measure.up(feet.width(g.footing, r)), feet.depth(g.footing)
+      if kind == "ballast" then
+        d:para(words.title(r) .. ": no holes for " .. n .. " posts: they stand on blocks.")
+      else
+        local what = kind == "hole" and " holes, " or kind == "screw" and " ground screws, " or " driven posts, "
+        d:para(words.title(r) .. ": " .. n .. what .. wide .. " wide, " .. measure.up(depth) ..
+            " deep from the ground beside each.")
+      end
+    end
   end
 end
 
@@ -43,7 +51,8 @@ local function section(d, t)
   d:para("finished ground")
   local tape = given(t, "tape_above_conduit")
   if tape then
-    d:para("warning tape " .. words.show(tape) .. " above the conduit, " .. words.show(t.cover - tape) .. " down")
+    local above, down = measure.cut(tape), measure.cut(t.cover - tape)
+    d:para("warning tape " .. above .. " above the conduit, " .. down .. " down")
   else d:para("no warning tape is declared") end
   local cover = measure.up(t.cover)
   d:para("top of the conduit " .. cover .. " down; dig deeper by the conduit's outside diameter and its bedding")
@@ -79,6 +88,6 @@ local function whole(d)
   d:warning(digging.overhead)
 end
 
-return { name = "trench", title = "Digging", order = 60, of = { "rack", "trench" }, build = true, kinds = { "trench" },
-    rules = { "R06", "R07", "R57", "R30", "R80" }, after = { "R09" }, waits = digging.waits, short = short,
-    whole = whole }
+return { name = "trench", title = "Digging", order = 60, of = { "rack", "trench" }, build = true, crew = true,
+    kinds = { "trench" }, rules = { "R06", "R07", "R57", "R30", "R80" }, after = { "R09" }, waits = digging.waits,
+    short = short, whole = whole }

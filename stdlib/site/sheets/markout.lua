@@ -4,7 +4,9 @@ local record = import "model.record"
 local document = import "write.document"
 local words = import "write.words"
 local measure = import "write.measure"
+local set_out = import "structure.set_out"
 local digging = import "site.digging"
+local feet = import "structure.feet"
 
 local given, value = record.given, document.value
 
@@ -20,22 +22,41 @@ local function place(d)
   d:para("The zero of each rack, tied to two things that stay: ______ from ____________, ______ from ____________")
 end
 
+local made = { hole = "drilled", screw = "screwed in", driven = "driven" }
+local counted = { hole = " holes, ", screw = " ground screws, ", driven = " posts, " }
+
 -- A line all round the holes of a rack, one hole's width outside the posts.
 local function round_holes(d, r)
-  local list = {}
-  for p in record.each(r.post) do list[#list + 1] = p end
-  local f, front = r.posts.footing, list[1]
-  local around = 2 * f.hole_diameter
-  d:para("Zero: centre of post " .. front.station .. ", the west end of the front line. The rows run square to " ..
+  local lines, groups, widest = set_out.lines(r), feet.of_rack(r), nil
+  for _, g in ipairs(groups) do
+    local wide = feet.width(g.footing, r)
+    if not widest or wide > widest then widest = wide end
+  end
+  local around, zero = 2 * widest, lines[1].posts[1]
+  local west, east                                       -- outermost posts of all lines
+  for _, line in ipairs(lines) do
+    local marks = set_out.along(r, line, zero)
+    local first, last = marks[1].at, marks[#marks].at
+    west, east = west and west < first and west or first, east and east > last and east or last
+  end
+  local along, across = east - west, set_out.across(lines)[#lines].at
+  d:para("Zero: centre of post " .. zero.station .. ", the west end of the front line. The rows run square to " ..
       words.show(r.true_azimuth, "deg") .. " true" ..
       (r.north == "compass" and " (" .. words.show(r.azimuth, "deg") .. " by compass)" or "") .. ".")
   d:table({ "paint white", { "along the row", right = true }, { "across it", right = true } }, {
-    { "post centres, end to end and front to back", value(r.line_length, measure.mark),
-      value(r.line_spacing, measure.mark) },
-    { "a line all round, a hole's width outside them", value(r.line_length + around, measure.up),
-      value(r.line_spacing + around, measure.up) } })
-  d:para("To be drilled there: " .. #list .. " holes, " .. (measure.up(f.hole_diameter)) .. " wide, " ..
-      (measure.up(f.hole_depth)) .. " deep.")
+    { "post centres, end to end and front to back", value(along, measure.mark), value(across, measure.mark) },
+    { "a line all round, a hole's width outside them", value(along + around, measure.up),
+      value(across + around, measure.up) } })
+  for _, g in ipairs(groups) do
+    local kind, depth = feet.kind(g.footing), feet.depth(g.footing)
+    if depth then
+      d:para("To be " .. made[kind] .. " there: " .. #g.posts .. counted[kind] ..
+          (measure.up(feet.width(g.footing, r))) .. " wide, " .. (measure.up(depth)) .. " deep.")
+    else
+      d:para("To be set there, on the ground: blocks for " .. #g.posts .. " posts, each " ..
+          (measure.up(g.footing.block_length)) .. " long and " .. (measure.up(g.footing.block_width)) .. " wide.")
+    end
+  end
 end
 
 local function trench(d, t)
@@ -79,5 +100,5 @@ local function whole(d)
   answers(d)
 end
 
-return { name = "mark-out", title = "Mark-out for the locating service", order = 15, build = true,
+return { name = "mark-out", title = "Mark-out for the locating service", order = 15, build = true, crew = true,
     of = { "rack", "trench" }, rules = { "R02", "R06", "R80" }, whole = whole }

@@ -7,9 +7,12 @@ local document = import "write.document"
 local words = import "write.words"
 local measure = import "write.measure"
 
+local set_out = import "structure.set_out"
 local digging = import "site.digging"
+local feet = import "structure.feet"
 
 local cell, value = document.of, document.value
+local function right(head, key) return { head, key = key, right = true } end
 local function by_truck() return #record.all "truck" > 0 end
 
 -- Ground levels that nobody measured give posts of the wrong length.
@@ -18,7 +21,7 @@ local function waits()
   if not ground then return "the ground at the posts is not declared" end
   for _, f in ipairs { "elevation", "rod" } do
     local told = run.told["ground." .. f]
-    if record.given(ground, f) ~= nil then
+    if record.given(ground, f) ~= nil and not (f == "rod" and record.given(ground, "set_up") and not told) then
       if not told then return "the ground is not given as measured: write measured({ ... }, \"water level\") " ..
           "around ground." .. f end
       if told.how ~= "measured" then return "the ground is given as " .. told.how:gsub("_", " ") ..
@@ -33,29 +36,51 @@ local function posts_of(rack)
   return list
 end
 
--- In words, for a person to confirm on the ground.
-local function lower_and_higher(list, datum)
+-- In words, for a person to confirm on the ground: against the datum, or where that is a benchmark's zero against the
+-- lowest post.
+local function lower_and_higher(list, ground)
   local low, high
   for _, p in ipairs(list) do
-    local ground = graph.try(p, "ground")
-    if ground and (not low or ground < low.ground) then low = p end
-    if ground and (not high or ground > high.ground) then high = p end
+    local height = graph.try(p, "ground")
+    if height and (not low or height < low.ground) then low = p end
+    if height and (not high or height > high.ground) then high = p end
   end
   if not low then return nil end
-  local function says(p, word)
-    local by = measure.inches(host.abs(p.ground))
-    return "the ground at " .. p.station .. " is " .. by .. " " .. word .. " than at " .. datum
+  local confirm = ". Confirm this on the ground before cutting."
+  local function says(p, by, word, than)
+    return "the ground at " .. p.station .. " is " .. measure.inches(host.abs(by)) .. " " .. word .. " than at " .. than
+  end
+  local datum = record.given(ground, "datum")
+  if not datum then
+    if low.ground == high.ground then return "the ground is level at all posts" end
+    return "Lowest and highest: " .. says(low, high.ground - low.ground, "lower", high.station) .. confirm
   end
   local parts = {}
-  if host.si(low.ground) < 0 then parts[#parts + 1] = says(low, "lower") end
-  if host.si(high.ground) > 0 then parts[#parts + 1] = says(high, "higher") end
+  if host.si(low.ground) < 0 then parts[#parts + 1] = says(low, low.ground, "lower", datum) end
+  if host.si(high.ground) > 0 then parts[#parts + 1] = says(high, high.ground, "higher", datum) end
   if #parts == 0 then return "the ground is level with " .. datum .. " at all posts" end
-  return "Lowest and highest: " .. table.concat(parts, "; ") .. ". Confirm this on the ground before cutting."
+  return "Lowest and highest: " .. table.concat(parts, "; ") .. confirm
+end
+
+-- What the lower edge is counted from, where that is not the datum of the levels.
+local function counted_from(r)
+  local says = record.given(r, "above") and import("structure.datum").says(r)
+  if not says then return "" end
+  return " The lower edge lies " .. words.show(r.lower_edge) .. " above " .. says .. ", at " ..
+      measure.level(r.edge_height) .. "."
+end
+
+local function set_up(ground)
+  local with, mark = record.given(ground, "set_up"), record.given(ground, "back_to")
+  if not with and not mark then return "" end
+  local where = mark and record.given(mark, "where")
+  return " Read" .. (with and " by " .. with or "") .. (mark and ", back to benchmark " .. mark.name ..
+      (where and " (" .. where .. ")" or "") or "") .. "."
 end
 
 -- The cut once more in inches; a metric job has one way to say it.
 local function in_inches(columns)
-  if not words.metric() then columns[#columns + 1] = { "in inches", key = "cut in inches", right = true } end
+  if measure.two_columns() then columns[#columns + 1] = { "in inches", key = "cut in inches", right = true } end
 end
 
 -- What each hole takes: bags, or what comes off the truck.
@@ -68,13 +93,39 @@ local function as_dug(d)
   import("holes.as_dug").put(d)
 end
 
+-- What so many posts stand in, in words; of others than the rack's own, which they are.
+local function stands(rack, g, which)
+  local f, kind, said = g.footing, feet.kind(g.footing), nil
+  local wide = measure.up(feet.width(f, rack))
+  if kind == "hole" then
+    said = "holes " .. wide .. " wide and " .. measure.up(f.hole_depth) .. " deep with " .. words.show(f.gravel) ..
+        " of gravel, then " .. f.fill
+  elseif kind == "screw" then
+    said = "ground screws " .. wide .. " thick and " .. measure.up(f.screw_length) .. " long"
+  elseif kind == "ballast" then
+    said = "on blocks " .. words.show(f.block_length) .. " by " .. words.show(f.block_width) .. " by " ..
+        words.show(f.block_height)
+  else said = "driven " .. measure.up(f.driven_depth) .. " deep" end
+  if not which then return said end
+  local list, at = {}, import("posts.named").at(rack, g.posts[1])
+  for i, p in ipairs(g.posts) do list[i] = p.station end
+  local why = at and record.given(at, "why")
+  return table.concat(list, " ") .. ": " .. said .. (why and " (" .. why .. ")" or "")
+end
+
+-- How deep the hole, or what goes into the ground in its place.
+local function deep(post)
+  local f = feet.footing(post)
+  if feet.kind(f) == "hole" then return cell(f, "hole_depth", measure.up) end
+  local depth = feet.depth(f)
+  return depth and value(depth, measure.up) or "on a block"
+end
+
 local function short(d)
   for _, r in ipairs(record.all "rack") do
-    local f = r.posts.footing
-    local wide, deep = measure.up(f.hole_diameter), measure.up(f.hole_depth)
-    d:para(words.title(r) .. ": " .. #r.post .. " posts " .. r.posts.size .. " " .. r.posts.treatment ..
-        ", holes " .. wide .. " wide and " .. deep .. " deep with " .. words.show(f.gravel) .. " of gravel, then " ..
-        f.fill)
+    local parts = {}
+    for i, g in ipairs(feet.of_rack(r)) do parts[i] = stands(r, g, i > 1) end
+    d:para(words.title(r) .. ": " .. #r.post .. " posts " .. feet.item(r) .. ", " .. table.concat(parts, "; "))
     local columns = { "post", { "ground", right = true }, { "hole", right = true }, { "cut", right = true } }
     in_inches(columns)
     columns[#columns + 1] = { "above", right = true }
@@ -82,9 +133,8 @@ local function short(d)
     columns[#columns + 1] = { by_truck() and "concrete" or "bags", right = true }
     local rows = {}
     for _, x in ipairs(posts_of(r)) do
-      local row = { x.station, cell(x, "ground", measure.level), cell(f, "hole_depth", measure.up),
-          cell(x, "cut_length", measure.cut) }
-      if not words.metric() then row[#row + 1] = cell(x, "cut_length", measure.under_inches) end
+      local row = { x.station, cell(x, "ground", measure.level), deep(x), cell(x, "cut_length", measure.cut) }
+      if measure.two_columns() then row[#row + 1] = cell(x, "cut_length", measure.under_inches) end
       row[#row + 1] = cell(x, "above_ground", measure.inches)
       row[#row + 1] = cell(x, "embedment", measure.inches)
       row[#row + 1] = cell(x, poured())
@@ -101,76 +151,119 @@ local function dug()
   return #record.all "dug" > 0 and import("holes.as_dug").depths() or {}
 end
 
-local function schedule(d, rack, list, footing)
-  local columns = { "post", "line", { "ground", right = true }, { "hole", right = true }, { "top", right = true },
-      { "cut", right = true } }
-  in_inches(columns)
-  columns[#columns + 1] = "as dug"
-  local rows, depths = {}, dug()
-  for _, x in ipairs(list) do
-    local row = { x.station, x.line, cell(x, "ground", measure.level), cell(footing, "hole_depth", measure.up),
-        cell(x.line == "middle" and rack.post_line[x.letter] or rack,
-        x.line == "middle" and "height" or x.line .. "_height", measure.level), cell(x, "cut_length", measure.cut) }
-    if not words.metric() then row[#row + 1] = cell(x, "cut_length", measure.under_inches) end
-    row[#row + 1] = depths[x] and value(depths[x]) or document.fill
-    rows[#rows + 1] = row
+local function wide(post)
+  local f = feet.footing(post)
+  if feet.kind(f) == "hole" then return cell(f, "hole_diameter", measure.up) end
+  return value(feet.width(f, record.parent(post)), measure.up)
+end
+
+local function pad(post)
+  local f = feet.footing(post)
+  return feet.kind(f) == "hole" and cell(f, "gravel", measure.inches) or "none"
+end
+
+-- Where each post stands and what its hole is.
+local function places(d, rack, lines)
+  local zero, across, depths, rows = lines[1].posts[1], set_out.across(lines), dug(), {}
+  for k, line in ipairs(lines) do
+    local along = set_out.along(rack, line, zero)
+    for i, x in ipairs(line.posts) do
+      rows[#rows + 1] = { x.station, value(along[i].at, measure.mark), value(across[k].at, measure.mark),
+          cell(x, "ground", measure.level), wide(x), deep(x), pad(x),
+          depths[x] and value(depths[x]) or document.fill }
+    end
   end
-  d:table(columns, rows)
+  d:table({ "post", right("east of " .. zero.station, "x"), right("behind it", "y"), right "ground",
+      right("hole wide", "wide"), right("deep", "hole"), right("pad", "pad"), "as dug" }, rows)
   return rows
 end
 
--- Which stick each post is cut from; nothing where the order is unknown. How long a post is does not rest on that.
+-- Which stick each post is cut from, and what is left of it; nothing where the order is unknown. How long a post is
+-- does not rest on that.
 local function sticks(rack)
   local cutting = import "buying.cuts"
   local ok, stock = pcall(function()
-    return cutting.stock_of(import("buying.results").order(), rack.posts.size .. " " .. rack.posts.treatment)
+    return cutting.stock_of(import("buying.results").order(), feet.item(rack))
   end)
   if not ok and not host.class(stock) then error(stock, 0) end
-  return function(post) return ok and (stock[cutting.post_label(rack, post)] or "not priced") or "unknown" end
+  return function(post)
+    if not ok then return "unknown", "unknown" end
+    local stick = stock[cutting.post_label(rack, post)]
+    if not stick then return "not priced", "" end
+    return stick.says, stick.trim and value(stick.trim, measure.inches) or ""
+  end
 end
 
-local function concrete(d, rack, list)
-  local stick, rows, what, total = import("model.noting").suspended(sticks, rack), {}, poured(), nil
-  for i, x in ipairs(list) do
-    local amount = graph.try(x, what)
-    total = (i == 1 or total) and amount and (total and total + amount or amount) or nil
-    rows[i] = { x.station, cell(x, "above_ground", measure.inches), cell(x, "embedment", measure.inches),
-        cell(x, "embedment_needed", measure.up), cell(x, "concrete"), cell(x, what),
-        total and value(total) or "unknown", stick(x) }
+-- What is cut, and how it stands.
+local function lengths(d, rack, lines)
+  local stick, rows = import("model.noting").suspended(sticks, rack), {}
+  local columns = { "post", right "top", right "cut" }
+  in_inches(columns)
+  for _, c in ipairs { right "above ground", right "embedded", right "needed", "cut from", right "trim", "as built" } do
+    columns[#columns + 1] = c
   end
-  d:table({ "post", { "above ground", right = true }, { "embedded", right = true }, { "needed", right = true },
-      { "concrete", right = true }, { by_truck() and "with waste" or "bags", right = true },
-      { "running", key = by_truck() and "running" or "bags running", right = true }, "cut from" }, rows)
-  d:para(by_truck() and "Concrete comes by truck: what each hole takes, waste included." or
-      "Bags hole by hole, each rounded up, waste included: so many are ordered.")
+  for _, line in ipairs(lines) do
+    for _, x in ipairs(line.posts) do
+      local from, trim = stick(x)
+      local row = { x.station, cell(line.record, "height", measure.level), cell(x, "cut_length", measure.cut) }
+      if measure.two_columns() then row[#row + 1] = cell(x, "cut_length", measure.under_inches) end
+      for _, c in ipairs { cell(x, "above_ground", measure.inches), cell(x, "embedment", measure.inches),
+          cell(x, "embedment_needed", measure.up), from, trim, document.fill } do
+        row[#row + 1] = c
+      end
+      rows[#rows + 1] = row
+    end
+  end
+  d:table(columns, rows)
+  d:para("trim: what is left of the stick, at its last piece. as built: how high the top stands, with its sign.")
   return rows
 end
 
+-- How the posts of a rack stand, hole by hole, and what is done about a depth that is not met.
+local function standing(r)
+  local parts = {}
+  for i, g in ipairs(feet.of_rack(r)) do
+    if i == 1 and feet.kind(g.footing) == "hole" then
+      parts[1] = "Depth from the ground beside the hole, " .. measure.inches(g.footing.gravel) ..
+          " of gravel at the bottom as a pad. "
+    else
+      local text = stands(r, g, i > 1)
+      parts[i] = text:sub(1, 1):upper() .. text:sub(2) .. ". "
+    end
+  end
+  if #feet.holes(r) > 0 then
+    parts[#parts + 1] = "Depths are rounded deeper: gravel brings the bottom back up, never the post down. "
+  end
+  if record.given(r.posts, "slide") then
+    parts[#parts + 1] = "Legs are not cut: their heads slide " .. words.show(r.posts.slide) .. " up or down. "
+  end
+  return table.concat(parts)
+end
+
 local function whole(d)
-  local datum = record.root.ground.datum
+  local ground = record.root.ground
   for _, r in ipairs(record.all "rack") do
-    local f, list = r.posts.footing, posts_of(r)
-    local wide = measure.up(f.hole_diameter)
+    local list, lines = posts_of(r), set_out.lines(r)
     d:gap()
     d:subheading(words.title(r) .. ", posts west to east")
     d:inside(function()
-      d:para("Posts " .. r.posts.size .. " " .. r.posts.treatment .. ". Hole " .. wide ..
-          " wide, depth from the ground beside it, " .. words.show(f.gravel) .. " of gravel at the bottom. Depths " ..
-          "are rounded deeper: gravel brings the bottom back up, never the post down. Cut length from the gravel to " ..
-          "the saddle. Levels from the ground at " .. datum .. "; + is higher.")
-      local extremes = lower_and_higher(list, datum)
+      d:para("Posts " .. feet.item(r) .. ". Zero: post " .. lines[1].posts[1].station ..
+          ", centre to centre, which is as well from its west face to the west face of another and from front to " ..
+          "front face. " .. standing(r) .. "Levels and tops from " .. set_out.datum() .. "; + is higher." ..
+          set_up(ground) .. counted_from(r))
+      local extremes = lower_and_higher(list, ground)
       if extremes then d:para(extremes) end
       d:gap()
-      local heights = schedule(d, r, list, f)
+      local where = places(d, r, lines)
       d:gap()
-      d:unknowns(heights, concrete(d, r, list))
+      d:para(#feet.holes(r) > 0 and "Cut length from the gravel to the top:" or "Length from the foot to the top:")
+      d:unknowns(where, lengths(d, r, lines))
     end)
   end
   as_dug(d)
   d:gap()
   d:warning(digging.covers)
-  d:warning(digging.concrete)
 end
 
-return { name = "posts", title = "Posts and holes", order = 10, build = true, kinds = { "rack", "post" },
+return { name = "posts", title = "Posts and holes", order = 10, build = true, crew = true, kinds = { "rack", "post" },
     changes = "holes.changes", waits = waits, short = short, whole = whole }

@@ -4,54 +4,122 @@ local record = import "model.record"
 local document = import "write.document"
 local words = import "write.words"
 local measure = import "write.measure"
+local set_out = import "structure.set_out"
 local digging = import "site.digging"
 
-local cell, value = document.needed, document.value
+local value = document.value
 
 local function mark(v) return (measure.mark(v)) end
+local function right(head, key) return { head, key = key, right = true } end
 
-local function rack_out(d, r, front, back)
-  d:para("Zero: centre of post " .. front[1].station ..
+local function zero_of(d, r, zero, along, across)
+  d:para("Zero: centre of post " .. zero.station ..
       ", the west end of the front line. Pull every mark from that zero; never add bays up. All to post centres. " ..
       "The rows run square to " .. words.show(r.true_azimuth, "deg") .. " true" ..
       (r.north == "compass" and " (" .. words.show(r.azimuth, "deg") .. " by compass)" or "") ..
-      "; the modules' west end is " .. mark(front[1].offset) .. " west of the zero, their lower edge " ..
-      mark(r.front_setback) .. " out from the front line.")
+      "; the modules' west end is " .. mark(-along.west.at) .. " west of the zero, their east end " ..
+      mark(along.east.at) .. " east of it, their lower edge " .. mark(across[1].at - across.edge.at) ..
+      " out from the front line.")
+end
+
+-- Where each line of posts stands behind the front line, and how high its string is.
+local function across_table(d, lines, across)
+  local columns = { "line", right("behind the front line", "from zero") }
+  if #lines > 2 then columns[3] = right("from the line before", "bay") end
+  columns[#columns + 1] = right "string"
+  columns[#columns + 1] = "measured"
   local rows = {}
-  for i, f in ipairs(front) do
-    local along = f.offset - front[1].offset
-    local to_back = i == 1 and cell(r, "line_spacing", measure.mark) or
-        value(calc.diagonal { along = along, across = r.line_spacing }.diagonal, measure.mark)
-    rows[#rows + 1] = { f.station, back[i].station, value(along, measure.mark),
-        cell(r, "line_spacing", measure.mark), to_back, document.fill }
+  for i, line in ipairs(lines) do
+    local row = { line.name .. ", " .. line.posts[1].station ..
+        (#line.posts > 1 and " to " .. line.posts[#line.posts].station or ""), value(across[i].at, measure.mark) }
+    if #lines > 2 then row[3] = i > 1 and value(across[i].bay, measure.mark) or "" end
+    row[#row + 1] = document.needed(line.record, "height", measure.level)
+    row[#row + 1] = document.fill
+    rows[i] = row
   end
-  d:table({ "front", "back", { "east of zero", right = true }, { "back line behind", right = true },
-      { front[1].station .. " to back post", right = true }, "measured" }, rows)
-  local feet = words.metric() and "" or " (" .. measure.cut(r.diagonal) .. ")"
-  d:para("Square check: " .. front[1].station .. " to " .. back[#back].station .. " and " .. front[#front].station ..
-      " to " .. back[1].station .. " both " .. mark(r.diagonal) .. feet .. ", computed from " ..
-      mark(r.line_length) .. " by " .. mark(r.line_spacing) .. ".")
-  d:para("String lines at the tops of the posts, above the ground at " .. record.root.ground.datum .. ": front " ..
-      mark(r.front_height) .. ", back " .. mark(r.back_height) .. ".")
+  d:table(columns, rows)
+  d:para("string: of the line at the tops of its posts, above " .. set_out.datum() .. ".")
+end
+
+-- The diagonals from the zero to each post of a line.
+local function diagonal(line, front, zero, i)
+  local along, behind = line.posts[i].offset - zero.offset, line.setback - front.setback
+  if host.si(host.abs(along)) == 0 then return behind end
+  return calc.diagonal { along = host.abs(along), across = behind }.diagonal
+end
+
+local function along_table(d, r, group, front, zero)
+  local along = set_out.along(r, group[1], zero)
+  local columns, rows = {}, {}
+  for k, line in ipairs(group) do columns[k] = line.name end
+  columns[#columns + 1] = right("east of zero", "from zero")
+  columns[#columns + 1] = right("from the one before", "bay")
+  local last = group[#group] ~= front and group[#group] or nil
+  if last then
+    columns[#columns + 1] = right(zero.station .. " to " .. last.name .. " post", "from zero to post")
+  end
+  columns[#columns + 1] = "measured"
+  for i = 1, #group[1].posts do
+    local row = {}
+    for k, line in ipairs(group) do row[k] = line.posts[i].station end
+    row[#row + 1] = value(along[i].at, measure.mark)
+    row[#row + 1] = i > 1 and value(along[i].bay, measure.mark) or ""
+    if last then row[#row + 1] = value(diagonal(last, front, zero, i), measure.mark) end
+    row[#row + 1] = document.fill
+    rows[i] = row
+  end
+  d:table(columns, rows)
+end
+
+-- Corner to corner of the first and the last line, both ways.
+local function square(d, front, back)
+  local f, b = front.posts, back.posts
+  local behind = back.setback - front.setback
+  local function length(p, q)
+    local along = host.abs(p.offset - q.offset)
+    return host.si(along) == 0 and behind or calc.diagonal { along = along, across = behind }.diagonal
+  end
+  local one, other = length(f[1], b[#b]), length(f[#f], b[1])
+  local function says(p, q) return p.station .. " to " .. q.station end
+  local function both(v)
+    return mark(v) .. (measure.two_columns() and " (" .. measure.cut(v) .. ")" or "")
+  end
+  if host.near(host.si(one), host.si(other)) then
+    d:para("Square check: " .. says(f[1], b[#b]) .. " and " .. says(f[#f], b[1]) .. " both " .. both(one) .. ".")
+  else
+    d:para("Square check: " .. says(f[1], b[#b]) .. " " .. both(one) .. ", " .. says(f[#f], b[1]) .. " " ..
+        both(other) .. ": the lines are not alike, so the two differ.")
+  end
+end
+
+local function rack_out(d, r)
+  local lines = set_out.lines(r)
+  local front = lines[1]
+  local zero = front.posts[1]
+  local across = set_out.across(lines)
+  zero_of(d, r, zero, set_out.along(r, front, zero), across)
+  d:gap()
+  across_table(d, lines, across)
+  for _, group in ipairs(set_out.groups(lines)) do
+    d:gap()
+    along_table(d, r, group, front, zero)
+  end
+  d:gap()
+  if #lines > 1 and #front.posts > 1 then square(d, front, lines[#lines]) end
 end
 
 local function whole(d)
   d:para(digging.ticket())
   d:para(digging.private_lines())
   for _, r in ipairs(record.all "rack") do
-    local front, back = {}, {}
-    for x in record.each(r.post) do
-      local list = x.line == "front" and front or back
-      list[#list + 1] = x
-    end
     d:gap()
     d:subheading(words.title(r))
-    d:inside(rack_out, r, front, back)
+    d:inside(rack_out, r)
   end
   d:gap()
   d:warning(digging.covers)
   d:warning(digging.overhead)
 end
 
-return { name = "stake-out", title = "Stake-out", order = 20, build = true, kinds = { "rack" },
+return { name = "stake-out", title = "Stake-out", order = 20, build = true, crew = true, kinds = { "rack" },
     rules = { "R02", "R06", "R80" }, after = { "R09", "R73" }, waits = digging.waits, whole = whole }

@@ -1,0 +1,45 @@
+-- SPDX-License-Identifier: MIT
+-- Rail and rafter marks: each piece with what sits on it, from an end of its own.
+local document = import "write.document"
+local measure = import "write.measure"
+local marks = import "marks.marks"
+
+local value = document.value
+
+local function piece(d, p, hooked, other)
+  local rows = {}
+  for i, m in ipairs(p.marks) do
+    rows[i] = { m.what, m.face, value(m.at, measure.mark), value(m.bay, measure.mark), document.tick }
+  end
+  rows[#rows + 1] = { other, "", value(p.length, measure.mark), value(p.rest, measure.mark), "" }
+  d:table({ "mark", "face", { "from the " .. hooked, key = "from zero", right = true },
+      { "from the one before", key = "bay", right = true }, "marked" }, rows)
+  if p.without then
+    local why = p.without[2]
+    d:para("without the " .. p.without[1] .. ": " .. host.message(why) .. (why.who and "; ask " .. why.who or ""),
+        "unknown: ")
+  end
+end
+
+local function whole(d)
+  d:para("Mark the end that is named, hook the tape there and pull every mark of a piece from it; never add up what " ..
+      "lies between. Pieces that are alike are marked together, clamped side by side.")
+  for _, group in ipairs(marks.racks()) do
+    d:gap()
+    d:subheading(marks.title(group))
+    d:inside(function()
+      for _, p in ipairs(group.rails) do
+        d:para(marks.names(p.labels) .. ", " .. measure.inches(p.length) .. " long:")
+        piece(d, p, "west end", "east end")
+        d:gap()
+      end
+      if group.rafter then
+        d:para(group.rafter.count .. " rafters, " .. measure.inches(group.rafter.length) .. " long:")
+        piece(d, group.rafter, "lower end", "upper end")
+      end
+    end)
+  end
+end
+
+return { name = "marks", title = "Rail and rafter marks", order = 72, build = true, crew = true, of = { "rack" },
+    kinds = {}, rules = { "R16" }, whole = whole }
