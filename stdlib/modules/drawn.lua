@@ -3,6 +3,7 @@
 local graph = import "model.graph"
 local record = import "model.record"
 local models = import "modules.models"
+local rails = import "rails.plan"
 local work = graph.work
 
 -- ---- mounting ------------------------------------------------------------------------------------------------------
@@ -26,19 +27,14 @@ work { "rack", "mounting", op = "mounting", says = "the order in which the modul
 local level = host.literal "0in"
 
 local function rail_depth(r)
+  local part = rails.part(r)
+  if part then return part.depth end
   local rail = calc.dressed { section = r.rails.size }
   return r.rails.face == "edge" and rail.depth or rail.breadth
 end
 
--- What stands under the rails, from the west: one at each station of the first line.
-local function supports(r)
-  local list = {}
-  for p in record.each(r.post) do if p.letter == "F" then list[#list + 1] = p.offset end end
-  return list
-end
-
 local function drawn(r, east, north)
-  local row, posts, at = models.row(r), {}, {}
+  local row, posts, at, e = models.row(r), {}, {}, r.end_allowance
   for i, rail in ipairs(r.rail_places.rails) do at[i] = rail.up end
   for p in record.each(r.post) do
     local line = r.post_line[p.letter]
@@ -47,9 +43,11 @@ local function drawn(r, east, north)
   row.corner_east, row.corner_north, row.azimuth, row.tilt, row.edge_height = east, north, r.true_azimuth, r.tilt,
       r.edge_height
   row.side, row.rows, row.row_gap, row.at = models.up_the_slope(r, r.modules), r.rows, r.row_gap, at
-  row.runs = { { from = -r.end_allowance, to = r.row_width + r.end_allowance } }
-  row.supports, row.support_from, row.support_to, row.rail_depth = supports(r), level, r.slope_length, rail_depth(r)
-  row.posts = posts
+  -- Places on a rail count from its own west end.
+  row.runs, row.supports, row.posts = {}, rails.supports(r), posts
+  for k, run in ipairs(r.rail_runs) do row.runs[k] = { from = run.from - e, to = run.to - e } end
+  for k, at_rail in ipairs(row.supports) do row.supports[k] = at_rail - e end
+  row.support_from, row.support_to, row.rail_depth = level, r.slope_length, rail_depth(r)
   return row
 end
 

@@ -2,6 +2,7 @@
 -- The models of modules that lie in the rows of a rack, how they lie, and what is refused of where its rails are.
 local schema = import "model.schema"
 local record = import "model.record"
+local rails = import "rails.plan"
 local models = {}
 
 local given = record.given
@@ -13,10 +14,17 @@ function models.up_the_slope(rack, module)
   return rack.orientation == "portrait" and module.length or module.width
 end
 
+-- After which columns the rails are parted.
+local function joints(rack)
+  local list, runs = {}, rails.parted(rack) and rack.rail_runs or {}
+  for k = 1, #runs - 1 do list[k] = runs[k].last_column end
+  return list
+end
+
 -- The modules of a row and the gaps between them.
 function models.row(rack)
   return { across = models.along_the_row(rack, rack.modules), columns = rack.columns, column_gap = rack.column_gap,
-      joints = {}, joint_gap = rack.column_gap }
+      joints = joints(rack), joint_gap = given(rack.rails, "joint_gap") or rack.column_gap }
 end
 
 -- The clamp zone on the side of a module that the rails cross: from and to, from the nearer corner.
