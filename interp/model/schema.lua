@@ -770,7 +770,7 @@ function scalar.conditions(...) return schema.read_conditions(...) end
 
 -- So many of a thing, or one length of it: model.lots reads it.
 function scalar.lot(...)
-  import "model.lots"
+  if not schema.read_lot then domains.load "model.lots" end
   return schema.read_lot(...)
 end
 
