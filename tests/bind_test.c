@@ -17,6 +17,11 @@ static const struct good { const char *op, *text; } goods[] = {
   { "brace", "{ apart = 67in, foot_ground = 0in, low = 8in, foot_top = 77in, head_top = 30in, high = 6in, "
         "head_ground = 0in, past = 2in }" },
   { "post_cut", "{ bearing_height = 30.63in, ground = 2in, hole_depth = 36in, gravel = 6in }" },
+  { "leg", "{ needed = 1312mm, slide = 60mm, lengths = { 1200mm, 1300mm, 1500mm } }" },
+  { "trim", "{ stock = 16ft, cut = 180in, reserve = 2in, embedment = 60in }" },
+  { "plate", "{ width = 3in, screw_line = 1.5in, fastener = 0.5in, edition = 'NDS 2018' }" },
+  { "tolerance_stack", "{ layout = 0.5in, drift = 1in, plumb = 1%, height = 8ft }" },
+  { "block", "{ length = 2.6m, width = 0.5m, height = 0.4m, density = 2400kg/m3 }" },
   { "diagonal", "{ along = 145in, across = 67.03in }" },
   { "rail_length", "{ row_width = 180.9in, end_allowance = 1.25in }" },
   { "stations", "{ row_width = 180.9in, posts = 3, spacing = 72.5in }" },

@@ -46,6 +46,9 @@ static const struct { const char *op, *out, *why; } MAY_BE_NEGATIVE[] = {
   { "brace", "angle", "its head is the lower end" },
   { "running", "at", "a place may lie on the other side of the zero" },
   { "uplift", "net", "the structure alone may be heavier than the uplift" },
+  { "leg", "left", "the leg is too short or too long for its slide" },
+  { "trim", "spare", "the stick is too short" },
+  { "trim", "embedment_left", "the post does not reach the ground" },
 };
 
 /* More of `in` gives more of `out`, or as much (1); less, or as much (-1). */
@@ -56,6 +59,10 @@ static const struct more { const char *op, *in, *out; int way; } MORE[] = {
   { "turned", "lower_edge", "turned_edge", 1 }, { "turned", "lower_edge", "turned_top", 1 },
   { "brace", "apart", "length", 1 }, { "brace", "past", "length", 1 }, { "brace", "head_top", "head", 1 },
   { "post_cut", "hole_depth", "cut_length", 1 }, { "post_cut", "gravel", "embedment", -1 },
+  { "leg", "slide", "left", 1 }, { "trim", "stock", "spare", 1 }, { "trim", "stock", "embedment_left", 1 },
+  { "trim", "reserve", "needed", 1 }, { "plate", "edge", "least", 1 }, { "plate", "fastener", "edge", 1 },
+  { "tolerance_stack", "height", "error", 1 }, { "tolerance_stack", "drift", "error", 1 },
+  { "block", "density", "mass", 1 }, { "block", "height", "volume", 1 },
   { "diagonal", "along", "diagonal", 1 }, { "rail_length", "end_allowance", "length", 1 },
   { "layout", "joint_gap", "row_width", 1 }, { "expansion", "length", "movement", 1 },
   { "expansion", "range", "movement", 1 }, { "rail_runs", "columns", "row_width", 1 },

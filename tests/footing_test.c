@@ -24,7 +24,7 @@ static const struct hole {
 
 static void hole_matches(void **state) {
   const struct hole *r = *state;
-  const struct sl_pier_in in = { r->diameter * IN, r->depth * IN, r->gravel * IN, r->post * IN, r->waste };
+  const struct sl_pier_in in = { r->diameter * IN, r->depth * IN, r->gravel * IN, r->post * IN, r->waste, false };
   struct sl_pier_out out;
   assert_int_equal(sl_pier(&in, &out, NULL), SL_OK);
   const struct sl_bag_yield_in bag = { r->bag * LB };
@@ -47,7 +47,7 @@ static void exact_bags_stay(void **state) {
   for (int inches = 6; inches <= 24; inches++)
     for (int n = 1; n <= 40; n++) {
       const double diameter = inches * IN, volume = n * 0.6 * FT3;
-      const struct sl_pier_in in = { diameter, volume / (acos(-1) / 4 * diameter * diameter), 0, 0, 0 };
+      const struct sl_pier_in in = { diameter, volume / (acos(-1) / 4 * diameter * diameter), 0, 0, 0, false };
       struct sl_pier_out out;
       assert_int_equal(sl_pier(&in, &out, NULL), SL_OK);
       const struct sl_bags_in poured = { out.ordered, 0.6 * FT3 };
@@ -77,7 +77,7 @@ static void nobody_counts_a_million_bags(void **state) {
 
 static void post_must_fit_the_hole(void **state) {
   (void)state;
-  const struct sl_pier_in in = { 7.7 * IN, 36 * IN, 6 * IN, 5.5 * IN, 0.1 };  /* diagonal 7.78 in */
+  const struct sl_pier_in in = { 7.7 * IN, 36 * IN, 6 * IN, 5.5 * IN, 0.1, false };  /* diagonal 7.78 in */
   struct sl_pier_out out;
   struct sl_sheet sheet = { .cap = 0 };
   assert_int_equal(sl_pier(&in, &out, &sheet), SL_OUT_OF_RANGE);
@@ -275,18 +275,18 @@ static void augers_rise_and_start_where_asked(void **state) {
 /* Common practice, no source: the diagonal of the post, 5.5 x 1.41421 = 7.7782 in, and 4 in. */
 static void hole_takes_the_diagonal_and_room(void **state) {
   (void)state;
-  const struct sl_hole_in in = { 5.5 * IN };
+  const struct sl_hole_in in = { 5.5 * IN, false };
   struct sl_hole_out out;
   assert_int_equal(sl_hole(&in, &out, NULL), SL_OK);
   assert_near(out.least / IN, 11.7782, 1e-5);
 }
 
-static const struct sl_hole_in good_hole = { 3.5 * IN };
+static const struct sl_hole_in good_hole = { 3.5 * IN, false };
 static const struct sl_allowable_wind_in good_wind = { 750 * LBF, "ASCE 7-16" };
 static const struct sl_embed_at_in good_at = { 440 * LBF, 6.5 * FT, 14 * IN, 150 * PSF_FT, true, 5 * FT, "IBC 2021" };
 static const struct sl_embed_constrained_in good_held = { 440 * LBF, 6.5 * FT, 14 * IN, 150 * PSF_FT, false,
                                                            "IBC 2021" };
-static const struct sl_pier_in good_pier = { 14 * IN, 36 * IN, 6 * IN, 5.5 * IN, 0.1 };
+static const struct sl_pier_in good_pier = { 14 * IN, 36 * IN, 6 * IN, 5.5 * IN, 0.1, false };
 static const struct sl_bag_yield_in good_bag = { 80 * LB };
 static const struct sl_bags_in good_bags = { 2.3621 * FT3, 0.6 * FT3 };
 static const struct sl_uplift_in good_uplift = { 1000 * LBF, 100 * LBF, 320 * LBF, 30 * LBF, "ASCE 7-22" };

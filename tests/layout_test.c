@@ -94,7 +94,7 @@ static const struct cut { const char *name; double bearing, ground, depth, grave
 
 static void cut_matches(void **state) {
   const struct cut *r = *state;
-  const struct sl_post_cut_in in = { r->bearing * IN, r->ground * IN, r->depth * IN, r->gravel * IN };
+  const struct sl_post_cut_in in = { r->bearing * IN, r->ground * IN, r->depth * IN, r->gravel * IN, false, 0 };
   struct sl_post_cut_out out;
   assert_int_equal(sl_post_cut(&in, &out, NULL), SL_OK);
   assert_near(out.cut_length / IN, r->inches, 0.0626 / r->inches);
@@ -233,10 +233,10 @@ static void nonsense_is_refused(void **state) {
   assert_int_equal(sl_stations(&few, &stations, room_of(sl_stations_need(&few) - 1), &sheet), SL_BAD_INPUT);
   assert_string_equal(sheet.fault.member, "space");
   struct sl_post_cut_out cut;
-  const struct sl_post_cut_in buried = { 10 * IN, 12 * IN, 36 * IN, 6 * IN };
+  const struct sl_post_cut_in buried = { 10 * IN, 12 * IN, 36 * IN, 6 * IN, false, 0 };
   assert_int_equal(sl_post_cut(&buried, &cut, &sheet), SL_BAD_INPUT);
   assert_string_equal(sheet.fault.member, "bearing_height");
-  const struct sl_post_cut_in gravelly = { 30 * IN, 0, 36 * IN, 36 * IN };
+  const struct sl_post_cut_in gravelly = { 30 * IN, 0, 36 * IN, 36 * IN, false, 0 };
   assert_int_equal(sl_post_cut(&gravelly, &cut, &sheet), SL_BAD_INPUT);
   assert_string_equal(sheet.fault.member, "gravel");
   struct sl_layout_in turned = outlines[0].in;
@@ -308,7 +308,7 @@ static const struct sl_facing_in good_facing = { 3, 0.6 };
 static const struct sl_overhead_in good_overhead = { 3 };
 static const struct sl_rail_length_in good_rail = { 4, 0.03 };
 static const struct sl_diagonal_in good_diagonal = { 3, 4 };
-static const struct sl_post_cut_in good_cut = { 1, 0.1, 1, 0.1 };
+static const struct sl_post_cut_in good_cut = { 1, 0.1, 1, 0.1, false, 0 };
 static const struct sl_true_bearing_in good_heading = { 1, 0.1 };
 static const struct op_case ops[] = {
   { "layout", &outlines[0].in }, { "bearing", &supports[0].in },

@@ -46,11 +46,12 @@ struct sl_embed_constrained_out { double depth, pressure; };      /* S3 */
 enum sl_status sl_embed_constrained(const struct sl_embed_constrained_in *in, struct sl_embed_constrained_out *out,
                                     struct sl_sheet *sh);
 
-/* Concrete around a square post that stands on gravel. */
+/* Concrete around a post that stands on gravel. */
 struct sl_pier_in {
   double hole_diameter, hole_depth, gravel;   /* > 0; > 0; >= 0 and less than the hole is deep */
   double post_width;     /* side of the square post, >= 0 (0: no post), diagonal within the hole */
   double waste;          /* ratio, >= 0 */
+  bool round;            /* the post: post_width is its diameter, outside; a pipe counts as full */
 };
 struct sl_pier_out {
   double concrete, ordered;                   /* net of the post; with waste */
@@ -68,8 +69,8 @@ struct sl_bags_in { double concrete, yield; };                    /* > 0, with w
 struct sl_bags_out { double bags_exact; int bags; };              /* rounded up */
 enum sl_status sl_bags(const struct sl_bags_in *in, struct sl_bags_out *out, struct sl_sheet *sh);
 
-/* Narrowest hole that a square post is plumbed in, with room for concrete. */
-struct sl_hole_in { double post_width; };                         /* side of the post, > 0 */
+/* Narrowest hole that a post is plumbed in, with room for concrete. */
+struct sl_hole_in { double post_width; bool round; };             /* side of the post, or diameter of a round one, > 0 */
 struct sl_hole_out { double least; };                             /* diameter */
 enum sl_status sl_hole(const struct sl_hole_in *in, struct sl_hole_out *out, struct sl_sheet *sh);
 

@@ -59,8 +59,9 @@ static const struct sl_field pier_in[] = {
   IN(hole_diameter, SL_LENGTH, "of the hole"),
   IN(hole_depth, SL_LENGTH, "of the hole"),
   IN(gravel, SL_LENGTH, "under the post, no concrete in it"),
-  IN(post_width, SL_LENGTH, "side of the square post"),
+  IN(post_width, SL_LENGTH, "side of the square post, outer diameter of a round one"),
   IN(waste, SL_RATIO, "concrete ordered beyond what the hole takes"),
+  SL_FLAG_OPT(struct sl_pier_in, round, "the post is round; a pipe counts as full"),
 };
 static const struct sl_field pier_out[] = {
   OUT(concrete, SL_VOLUME, "in the hole, post displaced"),
@@ -91,7 +92,8 @@ static const struct sl_field bags_out[] = {
 SL_OP_CALL(bags)
 
 static const struct sl_field hole_in[] = {
-  SL_REAL(struct sl_hole_in, post_width, SL_LENGTH, "side of the square post"),
+  SL_REAL(struct sl_hole_in, post_width, SL_LENGTH, "side of the square post, outer diameter of a round one"),
+  SL_FLAG_OPT(struct sl_hole_in, round, "the post is round"),
 };
 static const struct sl_field hole_out[] = {
   SL_REAL(struct sl_hole_out, least, SL_LENGTH, "diameter in which it is plumbed, with room for concrete"),
@@ -162,10 +164,10 @@ SL_OPS(footing, 40) = {
   SL_OP(embed, "embedment of a post that nothing restrains at grade"),
   SL_OP(embed_at, "the same, with the soil pressure taken at the depth provided"),
   SL_OP(embed_constrained, "embedment of a post that a slab holds at grade"),
-  SL_OP(pier, "concrete around a square post, in volume and weight"),
+  SL_OP(pier, "concrete around a post, in volume and weight"),
   SL_OP(bag_yield, "what a bag of concrete mix fills"),
   SL_OP(bags, "bags of concrete mix for a hole"),
-  SL_OP(hole, "narrowest hole for a square post"),
+  SL_OP(hole, "narrowest hole for a post"),
   SL_OP(uplift, "uplift on a post against dead weight"),
   SL_OP(dressed, "dressed size of lumber"),
   SL_OP(lumber, "dressed size and weight of a piece of lumber"),

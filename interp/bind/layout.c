@@ -55,11 +55,13 @@ SL_OP_CALL(bearing)
 static const struct sl_field post_cut_in[] = {
   IN(bearing_height, "top of the post above the datum"),
   IN(ground, "ground at the post above the datum"),
-  IN(hole_depth, "below the ground at the post"),
-  IN(gravel, "under the post"),
+  SL_REAL_OPT(struct sl_post_cut_in, hole_depth, SL_LENGTH, "below the ground at the post"),
+  SL_REAL_OPT(struct sl_post_cut_in, gravel, SL_LENGTH, "under the post in its hole"),
+  SL_FLAG_OPT(struct sl_post_cut_in, has_base, "it stands on a block or a screw, or is driven: it has no hole"),
+  SL_REAL_OPT(struct sl_post_cut_in, base, SL_LENGTH, "its foot above the ground, below 0 where it is driven"),
 };
 static const struct sl_field post_cut_out[] = {
-  OUT(cut_length, "of the post, from the gravel to its top"),
+  OUT(cut_length, "of the post, from its foot to its top"),
   OUT(above_ground, "top of the post above its own ground"),
   OUT(embedment, "of the post below its own ground"),
 };

@@ -191,19 +191,22 @@ enum sl_status sl_pier(const struct sl_pier_in *in, struct sl_pier_out *out, str
   NOT_NEGATIVE(sh, in, gravel, SL_LENGTH);
   REQUIRE(sh, in, gravel, < in->hole_depth, "must be less than the hole is deep", SL_LENGTH);
   NOT_NEGATIVE(sh, in, post_width, SL_LENGTH);
-  WITHIN(sh, "post_width", in->post_width * sqrt(2), <, in->hole_diameter,
-         "makes a diagonal that the hole does not take", GEOMETRY, SL_LENGTH);
+  WITHIN(sh, "post_width", in->post_width * (in->round ? 1 : sqrt(2)), <, in->hole_diameter,
+         in->round ? "is more than the hole takes" : "makes a diagonal that the hole does not take", GEOMETRY,
+         SL_LENGTH);
   NOT_NEGATIVE(sh, in, waste, SL_RATIO);
 
   GIVEN(sh, SL_LENGTH, D, in->hole_diameter);
   GIVEN(sh, SL_LENGTH, depth, in->hole_depth);
   GIVEN(sh, SL_LENGTH, gravel, in->gravel);
   GIVEN(sh, SL_LENGTH, b, in->post_width);
+  GIVEN(sh, SL_NUMBER, is_round, in->round);
   GIVEN(sh, SL_RATIO, waste, in->waste);
   FACT(sh, SL_DENSITY, rho_light, "density_light", SL_NO_EDITION);
   FACT(sh, SL_DENSITY, rho_heavy, "density_heavy", SL_NO_EDITION);
   STEP(sh, SL_NUMBER, pi, acos(-1), "circle");
-  STEP(sh, SL_VOLUME, V, (pi / 4 * D * D - b * b) * (depth - gravel), GEOMETRY ", post displaced");
+  STEP(sh, SL_AREA, A_post, is_round > 0 ? pi / 4 * b * b : b * b, GEOMETRY);
+  STEP(sh, SL_VOLUME, V, (pi / 4 * D * D - A_post) * (depth - gravel), GEOMETRY ", post displaced");
   STEP(sh, SL_VOLUME, V_ordered, V * (1 + waste), "with waste");
   STEP(sh, SL_FORCE, Wc_light, rho_light * 9.80665 * V, "in place, the least that it can be counted on to weigh");
   STEP(sh, SL_FORCE, Wc_heavy, rho_heavy * 9.80665 * V, "in place, the most");
@@ -240,8 +243,9 @@ enum sl_status sl_bags(const struct sl_bags_in *in, struct sl_bags_out *out, str
 enum sl_status sl_hole(const struct sl_hole_in *in, struct sl_hole_out *out, struct sl_sheet *sh) {
   POSITIVE(sh, in, post_width, SL_LENGTH);
   GIVEN(sh, SL_LENGTH, b, in->post_width);
+  GIVEN(sh, SL_NUMBER, is_round, in->round);
   FACT(sh, SL_LENGTH, room, "room", SL_NO_EDITION);
-  STEP(sh, SL_LENGTH, D, sqrt(2) * b + room, GEOMETRY ", diagonal of the post");
+  STEP(sh, SL_LENGTH, D, (is_round > 0 ? 1 : sqrt(2)) * b + room, GEOMETRY ", diagonal of the post");
   GIVES(sh, out, least, D);
   return SL_OK;
 }

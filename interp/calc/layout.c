@@ -90,10 +90,32 @@ enum sl_status sl_bearing(const struct sl_bearing_in *in, struct sl_bearing_out 
   return SL_OK;
 }
 
+/* On a base: nothing of it is in a hole. */
+static enum sl_status cut_on_base(const struct sl_post_cut_in *in, struct sl_post_cut_out *out, struct sl_sheet *sh) {
+  if (in->hole_depth > 0 || in->gravel > 0)
+    return sl_sheet_fault(sh, SL_BAD_INPUT, "has_base", "means that the post has no hole and no gravel", "", 1, NAN,
+                          SL_NUMBER);
+  FINITE(sh, in, base, SL_LENGTH);
+  REQUIRE(sh, in, base, < in->bearing_height - in->ground, "must be below the top of the post", SL_LENGTH);
+  GIVEN(sh, SL_LENGTH, z_top, in->bearing_height);
+  GIVEN(sh, SL_LENGTH, ground, in->ground);
+  GIVEN(sh, SL_LENGTH, base, in->base);
+  STEP(sh, SL_LENGTH, cut, z_top - (ground + base), GEOMETRY);
+  STEP(sh, SL_LENGTH, above, z_top - ground, GEOMETRY);
+  STEP(sh, SL_LENGTH, embedment, fmax(0, -base), "what is driven");
+  GIVES(sh, out, cut_length, cut);
+  GIVES(sh, out, above_ground, above);
+  GIVES(sh, out, embedment, embedment);
+  return SL_OK;
+}
+
 enum sl_status sl_post_cut(const struct sl_post_cut_in *in, struct sl_post_cut_out *out, struct sl_sheet *sh) {
   FINITE(sh, in, bearing_height, SL_LENGTH);
   FINITE(sh, in, ground, SL_LENGTH);
   REQUIRE(sh, in, bearing_height, > in->ground, "must be above the ground at the post", SL_LENGTH);
+  if (in->has_base) return cut_on_base(in, out, sh);
+  if (in->base < 0 || in->base > 0)
+    return sl_sheet_fault(sh, SL_BAD_INPUT, "base", "is of a post that has_base", "", in->base, NAN, SL_LENGTH);
   POSITIVE(sh, in, hole_depth, SL_LENGTH);
   NOT_NEGATIVE(sh, in, gravel, SL_LENGTH);
   REQUIRE(sh, in, gravel, < in->hole_depth, "must be less than the hole is deep", SL_LENGTH);

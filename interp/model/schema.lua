@@ -8,9 +8,11 @@
 -- Field types: quantity (dim), ratio, count, number, money, text, flag, date, position (axis), choice (choices), wire,
 -- part (of), ref (of, rest), list (item), map (item), limit (dim, extra), group (fields, bare), conditions, lot, func.
 -- design = true: a designer may change it, so that a rule may name it as what it turns at; on a kind: all its fields.
+-- sorts = "kind" of a kind: that field, whose first choice is the usual one, says of which sort it is; only = { "hole" }
+-- of a field: it is of such alone.
 -- spare = true: the form of a job asks for it only where a rule misses it; it is seldom so, or something else will do.
 -- digit = true of a text: it is a number in somebody's file, so that there is a digit in it.
--- unless = function(fields): of what is required, whether these, as they are written, do without it.
+-- unless = function(fields): of what is required or has a default, whether these, as they are written, do without it.
 -- or_text = "none" of a list: it may be a text instead, and "none" is what it is for.
 -- moved of a kind: fields of another declaration that were once written here, each with what to write instead.
 -- worse = "more", "less" or "other": the field may stand in a paper's conditions, and which way a job is worse.
@@ -658,6 +660,31 @@ local function check_together(ctx, path, def, out, value)
   if text then bad(ctx, field and extended(path, field) or path, text, help, "D006") end
 end
 
+-- Whether a field that is not there is wanted at all: of what sort the record is, and what else is given.
+local function wanted(def, f, out, value)
+  if f.unless and f.unless(value) then return false end
+  if not f.only then return true end
+  local sort = out[def.sorts]
+  if sort == nil and value[def.sorts] ~= nil then return false end             -- none of the choices: told already
+  return schema.is_of(def, f, sort)
+end
+
+-- Whether a field is of that sort; nil is the usual one.
+function schema.is_of(def, f, sort)
+  sort = sort or def.by[def.sorts].choices[1]
+  for _, s in ipairs(f.only) do if s == sort then return true end end
+  return false
+end
+
+-- The first field that is given and is of another sort: its name, and what it is of. Of defaults only `raw`, the table
+-- as it was written, tells.
+function schema.of_another(def, v, raw)
+  for _, f in ipairs(def.fields) do
+    local given = f.only and (f.default == nil and v or raw or {})[f.name] ~= nil
+    if given and not schema.is_of(def, f, v[def.sorts]) then return f.name, f.only end
+  end
+end
+
 -- Fields of a table: checks names, required, defaults. Returns values by name.
 function schema.fields(ctx, path, def, value)
   local out = {}
@@ -685,7 +712,9 @@ function schema.fields(ctx, path, def, value)
     if v ~= nil then
       out[f.name], rest = validated(ctx, path, f.name, f, v)
       if rest then told(ctx, path, take_rest, ctx, path, f, rest, out, value) end
-    elseif f.required and not (f.unless and f.unless(value)) then
+    elseif (f.unless or f.only) and not wanted(def, f, out, value) then
+      goto next
+    elseif f.required then
       missing = missing or {}
       missing[#missing + 1] = f
     elseif f.default ~= nil and not ctx.partial then
@@ -694,6 +723,7 @@ function schema.fields(ctx, path, def, value)
       out[f.name] = default
       ctx.defaulted(extended(path, f.name), default, f)
     end
+    ::next::
   end
   if missing and not ctx.partial then
     if ctx.lacks then ctx.lacks(path, missing) else schema.refuse_missing(ctx, path, missing[1]) end

@@ -43,6 +43,7 @@ local ways = { more = "more is worse", less = "less is worse", other = "any othe
 
 -- "required", "optional", or what it is without being said.
 local function stated(f)
+  if f.required and f.only then return "required of a " .. f.only[1] end
   if f.required then return "required" end
   if f.default == nil then return "optional" end
   if f.type == "choice" or f.type == "text" then return 'default "' .. f.default .. '"' end

@@ -1,6 +1,7 @@
 -- SPDX-License-Identifier: MIT
 -- What the job needs, item by item: pieces that are cut, uncut lengths of wire and of pipe, counts, concrete by truck.
 local record = import "model.record"
+local feet = import "structure.feet"
 local given = record.given
 local needs = {}
 
@@ -16,7 +17,7 @@ function needs.post_label(rack, post)
 end
 
 -- The names under which price lists and orders know them.
-function needs.post_item(rack) return rack.posts.size .. " " .. rack.posts.treatment end
+needs.post_item = feet.item
 function needs.bag_item(footing)
   local _, unit = host.unit(footing.bag)
   return "concrete " .. host.format(footing.bag, unit ~= "kg" and "lb" or "kg")
@@ -35,6 +36,12 @@ needs.ready_mix = "concrete ready-mix"
 
 local function by_truck() return #record.all "truck" > 0 end
 needs.by_truck = by_truck
+
+-- Legs that are bought by their lengths and not cut: a cutting plan would cut them.
+local function uncut(item)
+  host.raise { code = "C005", class = "range", text = "legs that slide are bought by their lengths: how many of each " ..
+      "length of " .. item .. " is not planned here; each post's leg_length says which" }
+end
 
 local numbered = {}      -- "rail" -> { "rail 1", "rail 2" ... }: there are as many as pieces of one kind
 
@@ -91,11 +98,12 @@ function needs.list()
     end)
   end
   local function posts(rack)
-    local item = needs.post_item(rack)
+    local item, slides = needs.post_item(rack), given(rack.posts, "slide")
     for p in record.each(rack.post) do
       local name = needs.post_label(rack, p)
       try(item, name, function()
-        local cut = p.cut_length
+        if slides then uncut(item) end
+        local cut = feet.stock_length(rack, p)
         local n = need(item, "pieces")
         n.pieces[#n.pieces + 1] = cut
         n.labels[#n.pieces] = name
@@ -107,7 +115,7 @@ function needs.list()
       try(needs.ready_mix, nil, function()
         local sum
         for p in record.each(rack.post) do
-          sum = sum and sum + p.concrete_ordered or p.concrete_ordered
+          if feet.in_hole(p) then sum = sum and sum + p.concrete_ordered or p.concrete_ordered end
         end
         local n = need(needs.ready_mix, "volume")
         local _, unit = host.unit(record.all "truck"[1].volume)          -- in the unit that it is ordered in
@@ -115,12 +123,24 @@ function needs.list()
         n.volume = n.volume and n.volume + sum or sum
       end)
     else
-      local item = needs.bag_item(rack.posts.footing)
-      try(item, nil, function()
-        local bags = rack.bags
-        local n = need(item, "count")
-        n.count = n.count + bags
-      end)
+      for _, g in ipairs(feet.of_rack(rack)) do
+        if feet.kind(g.footing) == "hole" then
+          local item = needs.bag_item(g.footing)
+          try(item, nil, function()
+            local bags = 0
+            for _, p in ipairs(g.posts) do bags = bags + p.bags end
+            local n = need(item, "count")
+            n.count = n.count + bags
+          end)
+        end
+      end
+    end
+  end
+  local function other_feet(rack)
+    for _, g in ipairs(feet.of_rack(rack)) do
+      local kind, name = feet.kind(g.footing), record.inside[g.footing].name
+      local n = (kind == "screw" or kind == "ballast") and need(name, "count")
+      if n then n.count = n.count + (kind == "screw" and #g.posts or feet.blocks(g.footing, g.posts)) end
     end
   end
   for _, r in ipairs(record.all "rack") do
@@ -132,7 +152,8 @@ function needs.list()
     if given(r, "rafter") then pieces(r, r.rafter, "rafter", r.stations, "slope_length") end
     if given(r, "beam") then pieces(r, r.beam, "beam", #import("structure.lines").of(r), "row_width") end
     posts(r)
-    concrete(r)
+    if #feet.holes(r) > 0 then concrete(r) end
+    if feet.has_other(r) then other_feet(r) end
     for _, c in ipairs { { r.mid_clamp, r.mid_clamps }, { r.end_clamp, r.end_clamps } } do
       local n = need(c[1].name, "count")
       n.count, n.spare = n.count + c[2], true

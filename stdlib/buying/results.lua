@@ -5,6 +5,7 @@ local memo = import "model.memo"
 local record = import "model.record"
 local run = import "model.run"
 local needs = import "buying.needs"
+local feet = import "structure.feet"
 import "parts.files"
 local result, habit = graph.result, needs.habit
 local buying = { habit = habit }
@@ -378,6 +379,23 @@ function buying.longest(item)
   return best, whose
 end
 
+-- The lengths of an item that are had, for what is not cut: those ordered, or else those sold and in hand.
+function buying.lengths(item)
+  local list = {}
+  local function put(l) list[#list + 1] = l end
+  if #record.all "on_hand" + #record.all "order" > 0 then
+    local stock = import "buying.stock"
+    local ordered, hand = stock.ordered(item), stock.hand(item)
+    for _, l in ipairs(ordered and ordered.sticks or {}) do put(l) end
+    if list[1] then return list end
+    for _, l in ipairs(hand and hand.sticks or {}) do put(l) end
+  end
+  for _, p in ipairs(run.prices.of[item] or {}) do if p.length then put(p.length) end end
+  if list[1] then return list end
+  host.raise { code = "D010", class = "missing", text = "no price list has lengths of " .. item,
+      path = "prices: " .. item, who = "vendor", tool = "a quote" }
+end
+
 -- How much of a need an order that is declared covers, together with what is in hand: have and wanted; nil where no
 -- order names the item. Where it is cut, as many pieces as come out of the lengths.
 function buying.covered(n)
@@ -470,7 +488,7 @@ result { "job", "total", dim = "money",
 result { "rack", "bags", says = "bags of concrete for all its holes, hole by hole: as many as are ordered",
   work = function(r)
     local n = 0
-    for p in record.each(r.post) do n = n + p.bags end
+    for p in record.each(r.post) do if feet.in_hole(p) then n = n + p.bags end end
     return n
   end }
 

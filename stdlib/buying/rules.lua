@@ -5,6 +5,7 @@ local record = import "model.record"
 local run = import "model.run"
 local schema = import "model.schema"
 local needs = import "buying.needs"
+local feet = import "structure.feet"
 local add, at_most, at_least, states, every, limit, bound = rule.add, rule.at_most, rule.at_least, rule.states,
     rule.every, rule.limit, rule.bound
 
@@ -53,10 +54,19 @@ end
 add { id = "R40", severity = "caution", each = "rack",
   says = "the concrete ordered fills the holes, with waste", may_waive = "house",
   cite = "bag yields by the makers; waste by the house", caution = "the pour stops at the last hole",
+  applies = function(r) return #feet.holes(r) > 0, "none of its posts stands in a hole" end,
   check = function(r, job)
     local waste = host.format(job.habits.concrete_waste, "%") .. " waste"
     if needs.by_truck() then return ordered(known(needs.ready_mix), "all holes with " .. waste) end
-    return counted(known(needs.bag_item(r.posts.footing)), "bags hole by hole, with " .. waste, nil, by_truck_instead)
+    local list, seen = {}, {}
+    for _, f in ipairs(feet.holes(r)) do
+      local item = needs.bag_item(f)
+      if not seen[item] then
+        seen[item] = true
+        list[#list + 1] = counted(known(item), "bags hole by hole, with " .. waste, nil, by_truck_instead)
+      end
+    end
+    return #list == 1 and list[1] or every(list)
   end }
 
 -- A riser is counted from the conduit in the trench: one that does not reach the ground leaves the wire short.

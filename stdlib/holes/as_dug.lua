@@ -4,6 +4,7 @@ local record = import "model.record"
 local graph = import "model.graph"
 local words = import "write.words"
 local measure = import "write.measure"
+local feet = import "structure.feet"
 local as_dug = {}
 
 local inside, given = record.inside, record.given
@@ -81,10 +82,12 @@ end
 
 local function first_of(rack) return inside[rack.post].order[1] end
 
--- How a post wants its hole: depth and diameter, and where it stands, from the west end of the front line.
+-- How a post wants its hole: depth and diameter, and where it stands, from the west end of the front line; nil of one
+-- that has no hole.
 function as_dug.wanted(post)
   local rack = record.parent(post)
-  local f = rack.posts.footing
+  local f = feet.footing(post)
+  if feet.kind(f) ~= "hole" then return nil end
   local across = post.line ~= "front" and graph.try(rack.post_line[post.letter], "setback")
   local front = across and rack.front_setback
   return { depth = host.si(f.hole_depth), diameter = host.si(f.hole_diameter),
@@ -141,7 +144,8 @@ function as_dug.put(d)
   local rows = {}
   for i, h in ipairs(as_dug.list()) do
     local want = h.post and as_dug.wanted(h.post)
-    local left = as_dug.left_to_do(as_dug.found(h.record), want)
+    local left = h.post and not want and { "its post wants no hole: fill it and pack it" } or
+        as_dug.left_to_do(as_dug.found(h.record), want)
     local depth, hit = given(h.record, "depth"), given(h.record, "hit")
     local name = #record.all "rack" == 1 and h.post and h.post.station or h.name
     rows[i] = { name, depth and words.show(depth) or "unknown",

@@ -21,8 +21,10 @@ function changes.keep()
   local kept = { wanted = {}, dug = {} }
   for post in record.each_of "post" do
     local w = as_dug.wanted(post)
-    w.name = record.parent(post).name .. "." .. post.station
-    table.insert(kept.wanted, w)
+    if w then
+      w.name = record.parent(post).name .. "." .. post.station
+      table.insert(kept.wanted, w)
+    end
   end
   if #record.all "dug" == 0 then return kept end
   for _, h in ipairs(as_dug.list()) do

@@ -4,6 +4,7 @@ local rule = import "model.rule"
 local record = import "model.record"
 local at_least, states, every, bound = rule.at_least, rule.states, rule.every, rule.bound
 local as_dug = import "holes.as_dug"
+local feet = import "structure.feet"
 local given = record.given
 
 -- As deep and as wide as its post wants it.  Deeper is no fault: gravel brings the bottom up.
@@ -12,7 +13,11 @@ local function one(list, dug, hole)
     list[#list + 1] = states(false, "no post of the design stands at " .. hole.name)
     return
   end
-  local footing = record.parent(hole.post).posts.footing
+  local footing = feet.footing(hole.post)
+  if feet.kind(footing) ~= "hole" then
+    list[#list + 1] = states(false, "no hole is wanted at " .. hole.name .. ": its post has " .. feet.named(footing))
+    return
+  end
   list[#list + 1] = function() return at_least(dug.depth, bound(footing.hole_depth, "the design of its footing")) end
   if given(dug, "diameter") then
     list[#list + 1] = at_least(dug.diameter, bound(footing.hole_diameter, "the design of its footing"))

@@ -3,6 +3,7 @@
 local record = import "model.record"
 local report_on = import("structure.soil").report
 local words = import "write.words"
+local feet = import "structure.feet"
 local given = record.given
 
 local function report_of(report) return "the report of " .. report.by .. ", " .. report.dated end
@@ -52,10 +53,11 @@ return function(job)
   if high then list[1] = { path = "site.soil.lateral", text = high } end
   local seen = {}
   for _, r in ipairs(record.all "rack") do
-    local f = r.posts.footing
-    if f.isolated_posts and not seen[f] then
-      seen[f] = true
-      list[#list + 1] = { path = tostring(f) .. ".isolated_posts", text = isolated(f, soil, job.codes) }
+    for _, f in ipairs(feet.holes(r)) do
+      if f.isolated_posts and not seen[f] then
+        seen[f] = true
+        list[#list + 1] = { path = tostring(f) .. ".isolated_posts", text = isolated(f, soil, job.codes) }
+      end
     end
   end
   return list

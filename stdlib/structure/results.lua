@@ -7,6 +7,7 @@ local run = import "model.run"
 local record = import "model.record"
 local soil = import "structure.soil"
 local edge = import "structure.edge"
+local feet = import "structure.feet"
 local lines = import "structure.lines"
 local models = import "modules.models"
 local tilted = import "structure.tilted"
@@ -290,7 +291,7 @@ result { "rack", "frame_weight", dim = "force",
 
 -- ---- post ----------------------------------------------------------------------------------------------------------
 
-local function footing_of(post) return rack_of(post).posts.footing end
+local footing_of = feet.footing
 
 result { "post", "ground", dim = "length", says = "ground at the post against the datum; larger is higher",
   work = function(p, job)
@@ -326,10 +327,13 @@ work { "post", "cut", op = "post_cut", says = "the post's length",
       uncovered("the ground at post " .. p.station .. ", " .. host.format(p.ground) ..
           " above the datum, is as high as the post's top, " .. host.format(top))
     end
+    if feet.kind(f) ~= "hole" then
+      return { bearing_height = top, ground = p.ground, has_base = true, base = feet.base(f) }
+    end
     return { bearing_height = top, ground = p.ground, hole_depth = f.hole_depth, gravel = f.gravel }
   end,
   gives = {
-    cut_length = { says = "length to cut, from the gravel to the saddle" },
+    cut_length = { says = "length of the post, from its foot to the saddle" },
     above_ground = { says = "top of the post above its own ground" },
     embedment = { says = "post and concrete below ground, without the gravel" },
   } }
@@ -438,7 +442,7 @@ work { "post", "embed", op = "embed", says = "embedment by the unconstrained for
     if host.si(p.lateral) <= 0 then
       uncovered("a level rack has no side force in the wind figure; friction along the modules is not covered here")
     end
-    local f, of = footing_of(p), job.site.soil
+    local f, of = feet.only_holes(p, "the embedment needed"), job.site.soil
     local bearing = given(of, "lateral")
     local building = job.codes.building
     if not bearing then bearing = calc.soil { soil_class = of.class, edition = building }.lateral end
@@ -452,12 +456,12 @@ local function waste(job)
   return h and given(h, "concrete_waste") or 0
 end
 
-work { "post", "pier", op = "pier", says = "concrete around the post",
+work { "post", "pier", op = "pier", says = "concrete around the post", none = feet.no_hole,
   input = function(p, job)
-    local f, r = footing_of(p), rack_of(p)
+    local f = footing_of(p)
+    local width, round = feet.section(rack_of(p))
     return { hole_diameter = f.hole_diameter, hole_depth = f.hole_depth, gravel = f.gravel,
-        post_width = dressed(r.posts.size).breadth,
-             waste = waste(job) }
+        post_width = width, round = round, waste = waste(job) }
   end,
   gives = {
     concrete = { says = "concrete in the hole" },
@@ -477,15 +481,15 @@ result { "footing", "bag_fills", dim = "volume", says = "what one bag of its con
         text = "what a bag of " .. host.format(f.bag) .. " fills is not kept here and not given" }
   end }
 
-work { "post", "bagging", op = "bags", says = "bags that are opened for the hole",
+work { "post", "bagging", op = "bags", says = "bags that are opened for the hole", none = feet.no_hole,
   input = function(p) return { concrete = p.concrete_ordered, yield = footing_of(p).bag_fills } end,
   gives = { bags = { says = "bags opened for this hole" } } }
 
 work { "post", "hold", op = "uplift", says = "uplift against weight",
   input = function(p, job)
-    local posts = rack_of(p).posts
+    feet.only_holes(p, "what holds a post down")
     return { wind_uplift = p.wind_uplift, dead = p.dead_counted, concrete = p.concrete_weight,
-             post = lumber(posts.size, p.cut_length, posts.species).weight_light, edition = edition(job) }
+             post = feet.weight(rack_of(p), p.cut_length), edition = edition(job) }
   end,
   gives = {
     net = { name = "net_uplift", says = "uplift less the frame's weight, allowable level" },
@@ -517,12 +521,16 @@ local function heaviest(r)
   for _, x in ipairs(models.others(r)) do if x.module.mass > most then most = x.module.mass end end
   local function piece(mass, what) if mass > most then most, name = mass, what end end
   local function stick(size, length, what) piece(lumber(size, length).weight_heavy / pound, what .. " of " .. size) end
-  if #record.all "truck" == 0 then piece(r.posts.footing.bag, "a bag of concrete") end
+  if #record.all "truck" == 0 then
+    for _, f in ipairs(feet.holes(r)) do piece(f.bag, "a bag of concrete") end
+  end
+  for _, f in ipairs(feet.blocks_of(r)) do piece(feet.block_mass(f), "a block of " .. tostring(f)) end
   stick(r.rails.size, r.rail_piece, "a rail")
   if given(r, "rafter") then stick(r.rafter, r.slope_length, "a rafter") end
   if given(r, "beam") then stick(r.beam, r.row_width, "a beam") end
   local post = longest_post(r)
-  stick(r.posts.size, post.cut_length, "post " .. post.station)
+  local what = given(r.posts, "part")
+  piece(feet.mass(r, post.cut_length), "post " .. post.station .. " of " .. (what and what.name or r.posts.size))
   return most, name
 end
 

@@ -6,14 +6,18 @@ local record = import "model.record"
 local util = import "model.util"
 local tilted = import "structure.tilted"
 local buying = import "buying.results"
+local feet = import "structure.feet"
 local add, at_most, at_least, states, every, limit, bound = rule.add, rule.at_most, rule.at_least, rule.states,
     rule.every, rule.limit, rule.bound
 local given = record.given
 
 local rack_of = record.parent
-local function footing_of(post) return rack_of(post).posts.footing end
+local footing_of = feet.footing
 local function edge_path(rack) return tostring(rack) .. ".lower_edge" end
-local function depth_path(post) return tostring(footing_of(post)) .. ".hole_depth" end
+local function depth_path(post)
+  if not feet.in_hole(post) then return edge_path(rack_of(post)) end
+  return tostring(footing_of(post)) .. ".hole_depth"
+end
 
 -- Rules that a hole has to meet, in the order in which they are told; those that it may not break; and of both those
 -- that a deeper hole is worse for, since it takes a longer post.
@@ -26,8 +30,9 @@ local nearest_to_limit = 2     -- so many subjects of each rule stand for all th
 -- Whether a rule that is judged on posts or racks judges this footing there.
 local function stands_in(footing)
   return function(def, subject)
-    local rack = def.each == "post" and rack_of(subject) or subject
-    return rack.posts.footing == footing
+    if def.each == "post" then return footing_of(subject) == footing end
+    for _, f in ipairs(feet.holes(subject)) do if f == footing then return true end end
+    return false
   end
 end
 
@@ -114,6 +119,7 @@ end
 
 local function nearest_hole(post, _, passes)
   local f = footing_of(post)
+  if feet.kind(f) ~= "hole" or given(rack_of(post).posts, "slide") then return nil end
   return memo.remember(record.inside[f], "nearest hole", function()
     local ids, few = asked(f)
     local asks, list, told = { ids = ids, few = few }, {}, {}
@@ -177,14 +183,17 @@ add { id = "R16", severity = "caution", each = "rack",
     return at_most(r.rail_length, bound(longest, "longest " .. r.rails.size .. " " .. whose))
   end }
 
-add { id = "R29", severity = "caution", each = "post", says = "the stock is as long as the post", may_waive = "house",
+add { id = "R29", severity = "caution", each = "post", says = "the stock is as long as the post, or its slide takes it", may_waive = "house",
   cite = "common practice, no source", caution = "the post is too short at the low end",
   flips = depth_path, nearest = nearest_hole,
   check = function(p)
-    local posts = rack_of(p).posts
-    local item = posts.size .. " " .. posts.treatment
+    local rack = rack_of(p)
+    if given(rack.posts, "slide") then
+      return at_most(p.leg_off, bound(rack.posts.slide, "the slide of the leg of " .. host.format(p.leg_length)))
+    end
+    local item = feet.item(rack)
     local longest, whose = buying.longest(item)
-    return at_most(p.cut_length, bound(longest, "longest " .. item .. " " .. whose))
+    return at_most(feet.stock_length(rack, p), bound(longest, "longest " .. item .. " " .. whose))
   end }
 
 add { id = "R30", severity = "stop", each = "post",
@@ -193,7 +202,7 @@ add { id = "R30", severity = "stop", each = "post",
   caution = "frost lifts the post a little each winter",
   flips = depth_path, nearest = nearest_hole,
   check = function(p, job)
-    local f = footing_of(p)
+    local f = feet.only_holes(p, "whether it is deep enough for frost")
     return at_least(f.hole_depth - f.gravel, bound(job.site.frost, "frost depth"))
   end }
 
@@ -206,18 +215,20 @@ add { id = "R31", severity = "stop", each = "post",
   caution = "the post leans over in the design wind",
   flips = depth_path, nearest = nearest_hole,
   check = function(p)
-    local f = footing_of(p)
+    local f = feet.only_holes(p, "the embedment needed")
     local single = f.isolated_posts and not f.bearing_doubled
     return at_least(p.embedment, bound(p.embedment_needed, single and not_doubled or iterated))
   end }
 
 add { id = "R33", severity = "note", each = "rack", says = "the hole leaves room to plumb the post and place concrete",
   cite = "common practice, no source", caution = "no room for concrete",
-  flips = function(r) return tostring(r.posts.footing) .. ".hole_diameter" end,
+  flips = function(r) return tostring(feet.holes(r)[1]) .. ".hole_diameter" end,
+  applies = function(r) return #feet.holes(r) > 0, "none of its posts stands in a hole" end,
   check = function(r)
-    local post = calc.dressed { section = r.posts.size }
-    return at_least(r.posts.footing.hole_diameter,
-        bound(calc.hole { post_width = post.breadth }.least, "post diagonal and room beside it"))
+    local list, width, round = {}, feet.section(r)
+    local least = bound(calc.hole { post_width = width, round = round }.least, "post diagonal and room beside it")
+    for i, f in ipairs(feet.holes(r)) do list[i] = at_least(f.hole_diameter, least) end
+    return #list == 1 and list[1] or every(list)
   end }
 
 add { id = "R34", severity = "stop", each = "post",
@@ -227,13 +238,28 @@ add { id = "R34", severity = "stop", each = "post",
   check = function(p) return at_least(p.uplift_resistance,
       bound(p.uplift_demand, "wind uplift at allowable level")) end }
 
+-- A post of timber that stands in the ground: in a hole, or driven.
+local function timber_in_ground(r)
+  if not feet.of_timber(r) then return false, "its posts are no timber" end
+  if #record.all "at" == 0 then
+    local kind = feet.kind(r.posts.footing)
+    return kind == "hole" or kind == "driven", "none of its posts stands in the ground"
+  end
+  for _, g in ipairs(feet.of_rack(r)) do
+    local kind = feet.kind(g.footing)
+    if kind == "hole" or kind == "driven" then return true end
+  end
+  return false, "none of its posts stands in the ground"
+end
+
 add { id = "R37", severity = "stop", each = "rack",
   says = "posts in the ground are treated for it", may_waive = "authority",
   cite = "{post_treatment}",
-  flips = function(r) return tostring(r) .. ".posts.treatment" end,
+  flips = function(r) return not feet.pole(r) and tostring(r) .. ".posts.treatment" or nil end,
   caution = "fence-grade posts rot at the ground line",
+  applies = timber_in_ground,
   check = function(r)
-    local t = r.posts.treatment
+    local t = (feet.pole(r) or r.posts).treatment
     local use = host.table_row("wood_treatment", "category", t)
     local fit = use.in_ground == 1
     return states(fit, "posts are tagged " .. t .. (fit and "" or ", which is for " .. use.name))

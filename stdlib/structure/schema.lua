@@ -10,36 +10,84 @@ local function record_given(x, field) return import("model.record").given(x, fie
 local lumber = "wood_sections.section"
 
 -- What the least weight goes by: it is counted against uplift.
-local function species(name, what)
-  return { name, "choice", worse = "other", choices_from = "wood_specific_gravity.word", default = "southern pine",
+local function species(name, what, unless)
+  return { name, "choice", unless = unless, worse = "other", choices_from = "wood_specific_gravity.word", default = "southern pine",
       says = "species of " .. what .. ": their least weight goes by it", who = "lumber yard",
       tool = "the grade stamp" }
 end
 
+-- Which sort of footing a field is of.
+local hole, screw, ballast, driven = { "hole" }, { "screw" }, { "ballast" }, { "driven" }
+local called = { hole = "a hole", screw = "a ground screw", ballast = "a ballast block", driven = "a driven post" }
+
+local function block_side(name, which)
+  return { name, "quantity", worse = "less", only = ballast, dim = "length", above = 0, max = 12, required = true,
+      example = "500mm", says = which .. " of one block" }
+end
+
 kind { "footing", form = 8, named = true, types = true, files = { "job", "place", "house" }, design = true,
-  says = "what a post stands in",
+  says = "what a post stands in, or on", sorts = "kind",
   fields = {
-    { "hole_diameter", "quantity", worse = "less", dim = "length", above = 0, max = 1.5, required = true,
+    { "kind", "choice", worse = "other", spare = true, choices = { "hole", "screw", "ballast", "driven" },
+      says = "a hole with concrete around the post; a ground screw; a block on the ground; or the post is driven in; " ..
+          "without it a hole" },
+    { "hole_diameter", "quantity", worse = "less", only = hole, dim = "length", above = 0, max = 1.5, required = true,
       example = "18in", sold = function() return calc.augers {}.diameters end,
       says = "diameter of the hole" },
-    { "hole_depth", "quantity", worse = "less", dim = "length", above = 0, max = 6, required = true, example = "66in",
-      says = "depth of the hole below the ground beside it" },
-    { "gravel", "quantity", worse = "more", dim = "length", min = 0, max = 1, required = true, example = "6in",
-      says = "gravel at the bottom, under the post and the concrete" },
-    { "fill", "choice", choices = { "concrete" }, required = true, says = "what fills the hole around the post" },
-    { "bag", "quantity", design = false, dim = "mass", above = 0, max = 100,
+    { "hole_depth", "quantity", worse = "less", only = hole, dim = "length", above = 0, max = 6, required = true,
+      example = "66in", says = "depth of the hole below the ground beside it" },
+    { "gravel", "quantity", worse = "more", only = hole, dim = "length", min = 0, max = 1, required = true,
+      example = "6in", says = "gravel at the bottom, under the post and the concrete" },
+    { "fill", "choice", only = hole, choices = { "concrete" }, required = true,
+      says = "what fills the hole around the post" },
+    { "bag", "quantity", only = hole, design = false, dim = "mass", above = 0, max = 100,
       default = host.format((host.fact "bag"), "lb"), example = "80lb", says = "bag that the concrete is bought in" },
-    { "bag_yield", "quantity", spare = true, design = false, dim = "volume", above = 0, max = 0.1, example = "0.6ft3",
+    { "bag_yield", "quantity", only = hole, spare = true, design = false, dim = "volume", above = 0, max = 0.1,
+      example = "0.6ft3",
       says = "what one bag fills, as its maker prints it; without it by the table for its mass", who = "yard",
       tool = "the print on the bag" },
-    { "isolated_posts", "flag", spare = true, default = false, design = false,
+    { "isolated_posts", "flag", only = hole, spare = true, default = false, design = false,
       says = "claims the doubled lateral bearing of isolated posts that may move 1/2 in under a short load; a declared "
           .. "soil value is doubled only if its report says so",
       who = "engineer" },
+    { "shaft", "quantity", worse = "less", only = screw, dim = "length", above = 0, max = 0.5, required = true,
+      example = "76mm", says = "diameter of the screw's shaft" },
+    { "screw_length", "quantity", worse = "less", only = screw, dim = "length", above = 0, max = 6, required = true,
+      example = "1.6m", says = "length of the screw, tip to head" },
+    { "head", "quantity", worse = "more", only = screw, dim = "length", min = 0, max = 2, default = "0mm",
+      example = "100mm", says = "how far the screw's head, where the leg stands, is left above the ground" },
+    block_side("block_length", "length"),
+    block_side("block_width", "width"),
+    block_side("block_height", "height"),
+    { "block_mass", "quantity", worse = "less", only = ballast, dim = "mass", above = 0, max = 20000,
+      example = "1250kg", says = "mass of one block, or else its density" },
+    { "block_density", "quantity", worse = "less", only = ballast, dim = "mass density", above = 0, max = 8000,
+      example = "2400kg/m3", says = "density of the block's material, or else its mass" },
+    { "carries", "choice", worse = "other", only = ballast, choices = { "post", "station" }, required = true,
+      says = "what stands on one block: one post, or the posts of all lines of a station" },
+    { "blocks", "count", only = ballast, spare = true, min = 1, max = 1000,
+      says = "how many blocks there are for the racks that stand on them" },
+    { "driven_depth", "quantity", worse = "less", only = driven, dim = "length", above = 0, max = 6, required = true,
+      example = "1.5m", says = "how deep the post is driven below the ground beside it" },
   },
-  check = function(v)
-    if host.si(v.gravel) >= host.si(v.hole_depth) then return "the gravel fills the whole hole",
-        "gravel = 6in in a 48in hole", "gravel" end
+  check = function(v, raw)
+    local strange, of = schema.of_another(schema.kinds.footing, v, raw)
+    if strange then
+      return "'" .. strange .. "' is of " .. called[of[1]] .. ", and this is " .. called[v.kind or "hole"],
+          v.kind and "leave it out" or 'leave it out, or write kind = "' .. of[1] .. '"', strange
+    end
+    if v.gravel and v.hole_depth and host.si(v.gravel) >= host.si(v.hole_depth) then
+      return "the gravel fills the whole hole", "gravel = 6in in a 48in hole", "gravel"
+    end
+    if v.head and v.screw_length and host.si(v.head) >= host.si(v.screw_length) then
+      return "none of the screw is in the ground", "head = 100mm of a screw of 1.6m", "head"
+    end
+    if v.block_mass and v.block_density then
+      return "a block has its mass or its density, not both", "leave one of them out", "block_density"
+    end
+  end,
+  settle = function(footing, refuse)
+    if record_given(footing, "blocks") then import("structure.feet").settle_blocks(footing, refuse) end
   end }
 
 -- Lines from the lower edge up, none in another.
@@ -179,20 +227,7 @@ local rack_fields = {
   { "lines", "group", says = "what one line of posts has otherwise than the others; it wants a beam",
     example = "back = { stations = 2, spacing = 145in }",
     fields = { line_of "front", line_of "middle", line_of "back" } },
-  { "posts", "group", required = true,
-    says = "the posts", example = 'size = "6x6", treatment = "UC4B", footing = "deep"',
-    fields = {
-      { "size", "choice", worse = "other", choices_from = "wood_sections.post", required = true,
-        says = "nominal size" },
-      species("species", "the posts"),
-      { "treatment", "choice", choices_from = "wood_treatment.category", required = true,
-        says = "use category on the tag", who = "lumber yard", tool = "the end tag" },
-      { "footing", "ref", of = { "footing" }, required = true, says = "what they stand in" },
-      { "front", "list", item = { "station", "text", type = "text" }, example = '"F1", "F2", "F3"',
-        says = "names of the front posts, west to east; without them F1, F2, ..." },
-      { "back", "list", item = { "station", "text", type = "text" }, example = '"B1", "B2", "B3"',
-        says = "names of the back posts, west to east; without them B1, B2, ..." },
-    } },
+  import("structure.post_fields")(species),
 }
 
 -- Two lengths that differ, in the units of the job.
@@ -200,7 +235,9 @@ local function shown(a, b) return import("write.words").apart(a, b) end
 
 -- What holds a post is counted hole by hole: each has its own.
 local function refuse_one_hole(rack, refuse, lines)
-  local wide = rack.posts.footing.hole_diameter
+  local footing = rack.posts.footing
+  if record_given(footing, "carries") == "station" then return end            -- a block under all of them
+  local wide = import("structure.feet").width(footing, rack)
   local function check(at, apart, what)
     if apart < wide then
       local is, hole = shown(apart, wide)

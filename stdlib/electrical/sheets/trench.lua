@@ -5,6 +5,7 @@ local document = import "write.document"
 local words = import "write.words"
 local measure = import "write.measure"
 local digging = import "site.digging"
+local feet = import "structure.feet"
 
 local given = record.given
 
@@ -12,10 +13,17 @@ local cell = document.value
 
 local function holes(d)
   for _, r in ipairs(record.all "rack") do
-    local f, n = r.posts.footing, #r.post
-    local wide, deep = measure.up(f.hole_diameter), measure.up(f.hole_depth)
-    d:para(words.title(r) .. ": " .. n .. " holes, " .. wide .. " wide, " .. deep ..
-        " deep from the ground beside each.")
+    for _, g in ipairs(feet.of_rack(r)) do
+      local kind, n = feet.kind(g.footing), #g.posts
+      local wide, depth = measure.up(feet.width(g.footing, r)), feet.depth(g.footing)
+      if kind == "ballast" then
+        d:para(words.title(r) .. ": no holes for " .. n .. " posts: they stand on blocks.")
+      else
+        local what = kind == "hole" and " holes, " or kind == "screw" and " ground screws, " or " driven posts, "
+        d:para(words.title(r) .. ": " .. n .. what .. wide .. " wide, " .. measure.up(depth) ..
+            " deep from the ground beside each.")
+      end
+    end
   end
 end
 

@@ -6,6 +6,7 @@ local words = import "write.words"
 local measure = import "write.measure"
 local set_out = import "structure.set_out"
 local digging = import "site.digging"
+local feet = import "structure.feet"
 
 local given, value = record.given, document.value
 
@@ -21,14 +22,20 @@ local function place(d)
   d:para("The zero of each rack, tied to two things that stay: ______ from ____________, ______ from ____________")
 end
 
+local made = { hole = "drilled", screw = "screwed in", driven = "driven" }
+local counted = { hole = " holes, ", screw = " ground screws, ", driven = " posts, " }
+
 -- A line all round the holes of a rack, one hole's width outside the posts.
 local function round_holes(d, r)
-  local f, count, lines = r.posts.footing, 0, set_out.lines(r)
-  local around, zero = 2 * f.hole_diameter, lines[1].posts[1]
+  local lines, groups, widest = set_out.lines(r), feet.of_rack(r), nil
+  for _, g in ipairs(groups) do
+    local wide = feet.width(g.footing, r)
+    if not widest or wide > widest then widest = wide end
+  end
+  local around, zero = 2 * widest, lines[1].posts[1]
   local west, east                                       -- outermost posts of all lines
   for _, line in ipairs(lines) do
     local marks = set_out.along(r, line, zero)
-    count = count + #marks
     local first, last = marks[1].at, marks[#marks].at
     west, east = west and west < first and west or first, east and east > last and east or last
   end
@@ -40,8 +47,16 @@ local function round_holes(d, r)
     { "post centres, end to end and front to back", value(along, measure.mark), value(across, measure.mark) },
     { "a line all round, a hole's width outside them", value(along + around, measure.up),
       value(across + around, measure.up) } })
-  d:para("To be drilled there: " .. count .. " holes, " .. (measure.up(f.hole_diameter)) .. " wide, " ..
-      (measure.up(f.hole_depth)) .. " deep.")
+  for _, g in ipairs(groups) do
+    local kind, depth = feet.kind(g.footing), feet.depth(g.footing)
+    if depth then
+      d:para("To be " .. made[kind] .. " there: " .. #g.posts .. counted[kind] ..
+          (measure.up(feet.width(g.footing, r))) .. " wide, " .. (measure.up(depth)) .. " deep.")
+    else
+      d:para("To be set there, on the ground: blocks for " .. #g.posts .. " posts, each " ..
+          (measure.up(g.footing.block_length)) .. " long and " .. (measure.up(g.footing.block_width)) .. " wide.")
+    end
+  end
 end
 
 local function trench(d, t)

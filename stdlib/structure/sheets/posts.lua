@@ -9,6 +9,7 @@ local measure = import "write.measure"
 
 local set_out = import "structure.set_out"
 local digging = import "site.digging"
+local feet = import "structure.feet"
 
 local cell, value = document.of, document.value
 local function right(head, key) return { head, key = key, right = true } end
@@ -70,13 +71,39 @@ local function as_dug(d)
   import("holes.as_dug").put(d)
 end
 
+-- What so many posts stand in, in words; of others than the rack's own, which they are.
+local function stands(rack, g, which)
+  local f, kind, said = g.footing, feet.kind(g.footing), nil
+  local wide = measure.up(feet.width(f, rack))
+  if kind == "hole" then
+    said = "holes " .. wide .. " wide and " .. measure.up(f.hole_depth) .. " deep with " .. words.show(f.gravel) ..
+        " of gravel, then " .. f.fill
+  elseif kind == "screw" then
+    said = "ground screws " .. wide .. " thick and " .. measure.up(f.screw_length) .. " long"
+  elseif kind == "ballast" then
+    said = "on blocks " .. words.show(f.block_length) .. " by " .. words.show(f.block_width) .. " by " ..
+        words.show(f.block_height)
+  else said = "driven " .. measure.up(f.driven_depth) .. " deep" end
+  if not which then return said end
+  local list, at = {}, import("posts.named").at(rack, g.posts[1])
+  for i, p in ipairs(g.posts) do list[i] = p.station end
+  local why = at and record.given(at, "why")
+  return table.concat(list, " ") .. ": " .. said .. (why and " (" .. why .. ")" or "")
+end
+
+-- How deep the hole, or what goes into the ground in its place.
+local function deep(post)
+  local f = feet.footing(post)
+  if feet.kind(f) == "hole" then return cell(f, "hole_depth", measure.up) end
+  local depth = feet.depth(f)
+  return depth and value(depth, measure.up) or "on a block"
+end
+
 local function short(d)
   for _, r in ipairs(record.all "rack") do
-    local f = r.posts.footing
-    local wide, deep = measure.up(f.hole_diameter), measure.up(f.hole_depth)
-    d:para(words.title(r) .. ": " .. #r.post .. " posts " .. r.posts.size .. " " .. r.posts.treatment ..
-        ", holes " .. wide .. " wide and " .. deep .. " deep with " .. words.show(f.gravel) .. " of gravel, then " ..
-        f.fill)
+    local parts = {}
+    for i, g in ipairs(feet.of_rack(r)) do parts[i] = stands(r, g, i > 1) end
+    d:para(words.title(r) .. ": " .. #r.post .. " posts " .. feet.item(r) .. ", " .. table.concat(parts, "; "))
     local columns = { "post", { "ground", right = true }, { "hole", right = true }, { "cut", right = true } }
     in_inches(columns)
     columns[#columns + 1] = { "above", right = true }
@@ -84,8 +111,7 @@ local function short(d)
     columns[#columns + 1] = { by_truck() and "concrete" or "bags", right = true }
     local rows = {}
     for _, x in ipairs(posts_of(r)) do
-      local row = { x.station, cell(x, "ground", measure.level), cell(f, "hole_depth", measure.up),
-          cell(x, "cut_length", measure.cut) }
+      local row = { x.station, cell(x, "ground", measure.level), deep(x), cell(x, "cut_length", measure.cut) }
       if measure.two_columns() then row[#row + 1] = cell(x, "cut_length", measure.under_inches) end
       row[#row + 1] = cell(x, "above_ground", measure.inches)
       row[#row + 1] = cell(x, "embedment", measure.inches)
@@ -103,15 +129,25 @@ local function dug()
   return #record.all "dug" > 0 and import("holes.as_dug").depths() or {}
 end
 
+local function wide(post)
+  local f = feet.footing(post)
+  if feet.kind(f) == "hole" then return cell(f, "hole_diameter", measure.up) end
+  return value(feet.width(f, record.parent(post)), measure.up)
+end
+
+local function pad(post)
+  local f = feet.footing(post)
+  return feet.kind(f) == "hole" and cell(f, "gravel", measure.inches) or "none"
+end
+
 -- Where each post stands and what its hole is.
-local function places(d, rack, lines, footing)
+local function places(d, rack, lines)
   local zero, across, depths, rows = lines[1].posts[1], set_out.across(lines), dug(), {}
   for k, line in ipairs(lines) do
     local along = set_out.along(rack, line, zero)
     for i, x in ipairs(line.posts) do
       rows[#rows + 1] = { x.station, value(along[i].at, measure.mark), value(across[k].at, measure.mark),
-          cell(x, "ground", measure.level), cell(footing, "hole_diameter", measure.up),
-          cell(footing, "hole_depth", measure.up), cell(footing, "gravel", measure.inches),
+          cell(x, "ground", measure.level), wide(x), deep(x), pad(x),
           depths[x] and value(depths[x]) or document.fill }
     end
   end
@@ -125,7 +161,7 @@ end
 local function sticks(rack)
   local cutting = import "buying.cuts"
   local ok, stock = pcall(function()
-    return cutting.stock_of(import("buying.results").order(), rack.posts.size .. " " .. rack.posts.treatment)
+    return cutting.stock_of(import("buying.results").order(), feet.item(rack))
   end)
   if not ok and not host.class(stock) then error(stock, 0) end
   return function(post)
@@ -161,24 +197,43 @@ local function lengths(d, rack, lines)
   return rows
 end
 
+-- How the posts of a rack stand, hole by hole, and what is done about a depth that is not met.
+local function standing(r)
+  local parts = {}
+  for i, g in ipairs(feet.of_rack(r)) do
+    if i == 1 and feet.kind(g.footing) == "hole" then
+      parts[1] = "Depth from the ground beside the hole, " .. measure.inches(g.footing.gravel) ..
+          " of gravel at the bottom as a pad. "
+    else
+      local text = stands(r, g, i > 1)
+      parts[i] = text:sub(1, 1):upper() .. text:sub(2) .. ". "
+    end
+  end
+  if #feet.holes(r) > 0 then
+    parts[#parts + 1] = "Depths are rounded deeper: gravel brings the bottom back up, never the post down. "
+  end
+  if record.given(r.posts, "slide") then
+    parts[#parts + 1] = "Legs are not cut: their heads slide " .. words.show(r.posts.slide) .. " up or down. "
+  end
+  return table.concat(parts)
+end
+
 local function whole(d)
   local datum = record.root.ground.datum
   for _, r in ipairs(record.all "rack") do
-    local f, list, lines = r.posts.footing, posts_of(r), set_out.lines(r)
+    local list, lines = posts_of(r), set_out.lines(r)
     d:gap()
     d:subheading(words.title(r) .. ", posts west to east")
     d:inside(function()
-      d:para("Posts " .. r.posts.size .. " " .. r.posts.treatment .. ". Zero: post " .. lines[1].posts[1].station ..
+      d:para("Posts " .. feet.item(r) .. ". Zero: post " .. lines[1].posts[1].station ..
           ", centre to centre, which is as well from its west face to the west face of another and from front to " ..
-          "front face. Depth from the ground beside the hole, " .. measure.inches(f.gravel) ..
-          " of gravel at the bottom as a pad. Depths are rounded deeper: gravel brings the bottom back up, never " ..
-          "the post down. Levels and tops from " .. set_out.datum() .. "; + is higher.")
+          "front face. " .. standing(r) .. "Levels and tops from " .. set_out.datum() .. "; + is higher.")
       local extremes = lower_and_higher(list, datum)
       if extremes then d:para(extremes) end
       d:gap()
-      local where = places(d, r, lines, f)
+      local where = places(d, r, lines)
       d:gap()
-      d:para("Cut length from the gravel to the top:")
+      d:para(#feet.holes(r) > 0 and "Cut length from the gravel to the top:" or "Length from the foot to the top:")
       d:unknowns(where, lengths(d, r, lines))
     end)
   end

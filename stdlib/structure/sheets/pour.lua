@@ -1,11 +1,13 @@
 -- SPDX-License-Identifier: MIT
 -- Pour sheet: what goes into each hole, and how far the concrete is used up.
 local record = import "model.record"
+local util = import "model.util"
 local graph = import "model.graph"
 local document = import "write.document"
 local words = import "write.words"
 local measure = import "write.measure"
 local digging = import "site.digging"
+local feet = import "structure.feet"
 
 local cell, value = document.of, document.value
 local function by_truck() return #record.all "truck" > 0 end
@@ -16,12 +18,15 @@ local function poured() return by_truck() and "concrete_ordered" or "bags" end
 
 -- The holes of a rack, going on from what the racks before it took; nil from the first unknown on.
 local function holes(d, rack, total)
-  local f, what, rows = rack.posts.footing, poured(), {}
+  local what, rows = poured(), {}
   for x in record.each(rack.post) do
-    local amount = graph.try(x, what)
-    total = total and amount and total + amount
-    rows[#rows + 1] = { x.station, cell(f, "hole_diameter", measure.up), cell(f, "hole_depth", measure.up),
-        cell(x, "concrete"), cell(x, what), total and value(total) or "unknown", document.fill }
+    local f = feet.footing(x)
+    if feet.kind(f) == "hole" then
+      local amount = graph.try(x, what)
+      total = total and amount and total + amount
+      rows[#rows + 1] = { x.station, cell(f, "hole_diameter", measure.up), cell(f, "hole_depth", measure.up),
+          cell(x, "concrete"), cell(x, what), total and value(total) or "unknown", document.fill }
+    end
   end
   d:table({ "hole", right "wide", right "deep", right "concrete", right(by_truck() and "with waste" or "bags"),
       right("running", by_truck() and "running" or "bags running"), "as filled" }, rows)
@@ -37,12 +42,15 @@ local function whole(d)
   d:para("Nothing is poured before the inspector has seen the open holes, where the office asks for that.")
   local total = by_truck() and host.quantity(0.0, "volume") or 0
   for _, r in ipairs(record.all "rack") do
-    local f = r.posts.footing
+    local list = feet.holes(r)
     d:gap()
     d:subheading(words.title(r))
     d:inside(function()
-      d:para("Around posts " .. r.posts.size .. ", on " .. measure.inches(f.gravel) .. " of gravel, up to the ground" ..
-          (by_truck() and "." or "; bags of " .. words.show(f.bag) .. "."))
+      if #list == 0 then return d:para("None of its posts stands in a hole: nothing is poured.") end
+      local pole, gravel, bags = feet.pole(r), {}, {}
+      for i, f in ipairs(list) do gravel[i], bags[i] = measure.inches(f.gravel), words.show(f.bag) end
+      d:para("Around posts " .. (pole and pole.name or r.posts.size) .. ", on " .. util.list(gravel) ..
+          " of gravel, up to the ground" .. (by_truck() and "." or "; bags of " .. util.list(bags) .. "."))
       total = holes(d, r, total)
     end)
   end

@@ -1,0 +1,188 @@
+-- SPDX-License-Identifier: MIT
+-- What a post is and what it stands in: asked here by all, so that sawn posts and pipes, holes and screws are told apart
+-- in one place.
+local record = import "model.record"
+local feet = {}
+
+local given, parent = record.given, record.parent
+
+-- ---- what it stands in ---------------------------------------------------------------------------------------------
+
+-- The footing of a post: its own, where the job says so (at), or that of its rack.
+function feet.footing(post)
+  local rack = parent(post)
+  if #record.all "at" > 0 then
+    local own = import("posts.named").at(rack, post)
+    if own then return own.footing end
+  end
+  return rack.posts.footing
+end
+
+function feet.kind(footing) return given(footing, "kind") or "hole" end
+
+function feet.in_hole(post) return feet.kind(feet.footing(post)) == "hole" end
+
+local said = { hole = "a hole", screw = "a ground screw", ballast = "a ballast block", driven = "a post driven in" }
+
+-- "a ground screw": what the posts of a footing stand in, in words.
+function feet.named(footing) return said[feet.kind(footing)] end
+
+function feet.title(footing) return import("write.words").title(footing) end
+
+-- Why something of a post's hole is not there: for `none` of a result.
+function feet.no_hole(post)
+  local footing = feet.footing(post)
+  if feet.kind(footing) ~= "hole" then return tostring(post) .. " has no hole: it has " .. feet.named(footing) end
+end
+
+-- What only holes are judged by is not known of others: told by name, never guessed.
+function feet.only_holes(post, what)
+  local footing = feet.footing(post)
+  local kind = feet.kind(footing)
+  if kind == "hole" then return footing end
+  host.raise { code = "C005", class = "range", text = what .. " is not worked out here for " .. said[kind] .. ": " ..
+      feet.title(footing) }
+end
+
+-- How far the foot of a post that has no hole is above the ground beside it.
+local base = {
+  screw = function(f) return f.head end,
+  ballast = function(f) return f.block_height end,
+  driven = function(f) return -f.driven_depth end,
+}
+function feet.base(footing) return base[feet.kind(footing)](footing) end
+
+-- How deep the ground is opened or pierced, and how wide; nil of what stands on it.
+function feet.depth(footing)
+  local kind = feet.kind(footing)
+  if kind == "hole" then return footing.hole_depth
+  elseif kind == "screw" then return footing.screw_length - footing.head
+  elseif kind == "driven" then return footing.driven_depth end
+end
+function feet.width(footing, rack)
+  local kind = feet.kind(footing)
+  if kind == "hole" then return footing.hole_diameter
+  elseif kind == "screw" then return footing.shaft
+  elseif kind == "ballast" then return footing.block_width end
+  return (feet.section(rack))
+end
+
+-- The footings of a rack, each once, in the order of its posts: { footing, posts }.
+function feet.of_rack(rack)
+  local list, by = {}, {}
+  for post in record.each(rack.post) do
+    local footing = feet.footing(post)
+    if not by[footing] then
+      by[footing] = { footing = footing, posts = {} }
+      list[#list + 1] = by[footing]
+    end
+    local posts = by[footing].posts
+    posts[#posts + 1] = post
+  end
+  return list
+end
+
+-- Those of one kind: where all posts have the footing of the rack, no post is asked.
+local function of_kind(rack, kind)
+  if #record.all "at" == 0 then
+    local footing = rack.posts.footing
+    return feet.kind(footing) == kind and { footing } or {}
+  end
+  local list = {}
+  for _, g in ipairs(feet.of_rack(rack)) do
+    if feet.kind(g.footing) == kind then list[#list + 1] = g.footing end
+  end
+  return list
+end
+function feet.holes(rack) return of_kind(rack, "hole") end
+function feet.blocks_of(rack) return of_kind(rack, "ballast") end
+
+-- Whether any post of a rack stands in or on something else than a hole.
+function feet.has_other(rack)
+  if #record.all "at" == 0 then return feet.kind(rack.posts.footing) ~= "hole" end
+  for _, g in ipairs(feet.of_rack(rack)) do if feet.kind(g.footing) ~= "hole" then return true end end
+  return false
+end
+
+-- Mass of one block, as given or by its density.
+function feet.block_mass(footing)
+  local mass = given(footing, "block_mass")
+  if mass then return mass end
+  return calc.block { length = footing.block_length, width = footing.block_width, height = footing.block_height,
+      density = footing.block_density }.mass
+end
+
+-- How many blocks these posts of one rack take.
+function feet.blocks(footing, posts)
+  if footing.carries == "post" then return #posts end
+  local n, seen = 0, {}
+  for _, post in ipairs(posts) do
+    if not seen[post.number] then seen[post.number], n = true, n + 1 end
+  end
+  return n
+end
+
+-- As many blocks as stations or posts, where somebody counted them.
+function feet.settle_blocks(footing, refuse)
+  local there, wanted, racks = given(footing, "blocks"), 0, false
+  if not there then return end
+  for _, rack in ipairs(record.all "rack") do
+    for _, g in ipairs(feet.of_rack(rack)) do
+      if g.footing == footing then wanted, racks = wanted + feet.blocks(footing, g.posts), true end
+    end
+  end
+  if racks and there < wanted then
+    local each = footing.carries == "post" and " posts" or " stations"
+    refuse({ "blocks" }, "there are " .. there .. " blocks for " .. wanted .. each,
+        "one for each: " .. wanted .. ", or fewer" .. each)
+  end
+end
+
+-- ---- what it is ----------------------------------------------------------------------------------------------------
+
+function feet.pole(rack) return given(rack.posts, "part") end
+
+-- The name under which price lists and orders know a rack's posts.
+function feet.item(rack)
+  local pole = feet.pole(rack)
+  return pole and pole.name or rack.posts.size .. " " .. rack.posts.treatment
+end
+
+-- Width of the post, and whether it is round.
+function feet.section(rack)
+  local pole = feet.pole(rack)
+  if pole then return pole.width, pole.shape == "round" end
+  return calc.dressed { section = rack.posts.size }.breadth, false
+end
+
+-- The length that a post is bought in at least: what is cut, and what is left to trim when it stands.
+function feet.stock_length(rack, post)
+  local reserve = given(rack.posts, "trim_reserve")
+  return reserve and post.cut_length + reserve or post.cut_length
+end
+
+function feet.of_timber(rack)
+  local pole = feet.pole(rack)
+  return not pole or pole.material == "timber"
+end
+
+local pound = host.literal "1lbf" / host.literal "1lb"        -- weight of a mass
+
+local function lumber(rack, length, species)
+  return calc.lumber { section = rack.posts.size, length = length, species = species,
+      edition = record.root.codes.wood }
+end
+
+-- Least weight of a post, as counted against uplift, and its mass as it is carried.
+function feet.weight(rack, length)
+  local pole = feet.pole(rack)
+  if pole then return pole.mass * length * pound end
+  return lumber(rack, length, rack.posts.species).weight_light
+end
+function feet.mass(rack, length)
+  local pole = feet.pole(rack)
+  if pole then return pole.mass * length end
+  return lumber(rack, length).weight_heavy / pound
+end
+
+return feet
