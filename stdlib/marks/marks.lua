@@ -35,9 +35,15 @@ end
 
 -- ---- rails ---------------------------------------------------------------------------------------------------------
 
--- The supports of the rails, from the west end of the modules: a rafter at each station of the posts.
+-- The supports of the rails, from the west end of the modules: a rafter at each station of the posts, or where a beam
+-- carries them at places of their own.
 local function supports(r)
   local list = {}
+  local own = given(r, "rafters")
+  if own and given(own, "count") then
+    for i, place in ipairs(r.rafter_places.stations) do list[i] = { along = place.offset, name = tostring(i) } end
+    return list
+  end
   for p in record.each(r.post) do
     if p.letter == "F" then list[#list + 1] = { along = p.offset, name = p.station } end
   end
@@ -135,17 +141,19 @@ end
 local function rafters(r)
   if not given(r, "rafter") then return nil end
   local list = {}
+  local length = r.rafter_length
+  local below = (length - r.slope_length) / 2                   -- it lies centred on the slope
   for l in record.each(r.post_line) do
-    list[#list + 1] = { from = l.fraction * r.slope_length, order = 1, drilled = "bolt",
+    list[#list + 1] = { from = l.fraction * r.slope_length + below, order = 1, drilled = "bolt",
         face = given(r, "rafter_on") == "side" and "side" or "underside",
         what = marks.line(l) .. (given(r, "beam") and " beam" or " posts") }
   end
   local rails, why = graph.try(r, "rail_places")
   for i, rail in ipairs(rails and rails.rails or {}) do
-    list[#list + 1] = { from = rail.up, order = 2, drilled = "bolt", face = "top", what = "rail " .. i }
+    list[#list + 1] = { from = rail.up + below, order = 2, drilled = "bolt", face = "top", what = "rail " .. i }
   end
-  local out = pulled(list, r.slope_length)
-  out.kind, out.labels, out.count, out.without = "rafter", { "rafters" }, r.stations, why and { "rails", why }
+  local out = pulled(list, length)
+  out.kind, out.labels, out.count, out.without = "rafter", { "rafters" }, r.rafter_count, why and { "rails", why }
   out.key = key_of(out)
   return out
 end

@@ -61,6 +61,6 @@ function set_out.groups(lines)
 end
 
 -- What heights are counted from, in words.
-function set_out.datum() return "the ground at " .. record.root.ground.datum end
+function set_out.datum() return import("site.shots").zero(record.root.ground) end
 
 return set_out
