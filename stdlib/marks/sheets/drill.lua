@@ -37,27 +37,28 @@ end
 
 local function whole(d)
   local total, open, told = 0, {}, {}
-  d:para("Distances from the marked end of each piece, as on the sheet of the marks: the west end of rails, the " ..
-      "lower end of rafters. Drill one piece, hold it up, and only then drill the others.")
+  d:para("Distances from the marked end of each piece, as on the sheet of the marks. Drill one piece, hold " ..
+      "it up, and only then drill the others.")
   for _, group in ipairs(marks.racks()) do
     local rows = {}
-    local function put(piece, names, pieces)
+    local function put(piece)
       for _, h in ipairs(alike(piece)) do
         local wide, why = diameter(group.racks[1], h.drilled)
-        local count = #h.at * pieces * #group.racks
+        local count = #h.at * piece.count * #group.racks
         total = total + count
         if why and not told[why] then
           told[why] = true
           open[#open + 1] = why
         end
-        rows[#rows + 1] = { names, h.face, table.concat(h.at, "; "), wide, value(count) }
+        rows[#rows + 1] = { marks.names(piece), h.face .. ", from the " .. piece.hooked, table.concat(h.at, "; "),
+            wide, value(count) }
       end
     end
-    for _, p in ipairs(group.rails) do put(p, marks.names(p.labels), #p.labels) end
-    if group.rafter then put(group.rafter, "rafters, " .. group.rafter.count, group.rafter.count) end
+    for _, p in ipairs(group.pieces) do put(p) end
     d:gap()
     d:subheading(marks.title(group))
-    d:inside(d.table, { { "part", wrap = true }, "face", { "from the marked end", wrap = true },
+    d:inside(d.table, { { "part", wrap = true }, { "face and end", wrap = true },
+        { "from there", key = "from the marked end", wrap = true },
         { "diameter", right = true }, { "holes", right = true } }, rows)
   end
   d:gap()
