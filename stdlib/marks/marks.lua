@@ -17,7 +17,12 @@ local function pulled(list, length)
     return x < y and not host.near(x, y) or host.near(x, y) and a.order < b.order
   end)
   local places = { 0 * length }
-  for i, m in ipairs(list) do places[i + 1] = m.from end
+  for i, m in ipairs(list) do                            -- two at one place may be a hair apart, either way
+    local before, from = places[i], m.from
+    if host.si(from) < host.si(before) then from = before end
+    if host.si(from) > host.si(length) then from = length end
+    places[i + 1] = from
+  end
   places[#places + 1] = length
   local running = measure.running(places)
   for i, m in ipairs(list) do m.at, m.bay = running[i + 1].at, running[i + 1].bay end
@@ -75,7 +80,7 @@ local function rail(r, piece)
     list[#list + 1] = mark
   end
   for _, s in ipairs(supports(r)) do
-    put(s.along, 1, { what = "rafter at " .. s.name, face = "underside", drilled = "bolt" })
+    put(s.along, 1, { what = "rafter at " .. s.name, face = "under", drilled = "bolt" })
   end
   local clamps, why = graph.try(r, "clamp_places")
   for _, c in ipairs(clamps and clamps.clamps or {}) do
@@ -93,7 +98,7 @@ end
 -- The beam over each line of posts, from the west end of the modules.
 local function beams(r)
   local list = {}
-  local over = given(r, "beam_on") == "side" and "side" or "underside"
+  local over = given(r, "beam_on") == "side" and "side" or "under"
   for l in record.each(r.post_line) do
     local letter, on = record.inside[l].name, {}
     for p in record.each(r.post) do
@@ -122,7 +127,7 @@ local function rafters(r)
   local below = (length - r.slope_length) / 2                   -- it lies centred on the slope
   for l in record.each(r.post_line) do
     list[#list + 1] = { from = l.fraction * r.slope_length + below, order = 1, drilled = "bolt",
-        face = given(r, "rafter_on") == "side" and "side" or "underside",
+        face = given(r, "rafter_on") == "side" and "side" or "under",
         what = marks.line(l) .. (given(r, "beam") and " beam" or " posts") }
   end
   local rails, why = graph.try(r, "rail_places")
