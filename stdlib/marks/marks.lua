@@ -41,16 +41,16 @@ end
 -- ---- rails ---------------------------------------------------------------------------------------------------------
 
 -- The supports of the rails, from the west end of the modules: a rafter at each station of the posts, or where a beam
--- carries them at places of their own.
+-- carries them at places of their own; numbered from the west, so that racks that are alike stay so.
 local function supports(r)
   local list = {}
   local own = given(r, "rafters")
   if own and given(own, "count") then
-    for i, place in ipairs(r.rafter_places.stations) do list[i] = { along = place.offset, name = tostring(i) } end
+    for i, place in ipairs(r.rafter_places.stations) do list[i] = { along = place.offset, name = "rafter " .. i } end
     return list
   end
   for p in record.each(r.post) do
-    if p.letter == "F" then list[#list + 1] = { along = p.offset, name = p.station } end
+    if p.letter == "F" then list[#list + 1] = { along = p.offset, name = "rafter " .. p.number } end
   end
   return list
 end
@@ -80,7 +80,7 @@ local function rail(r, piece)
     list[#list + 1] = mark
   end
   for _, s in ipairs(supports(r)) do
-    put(s.along, 1, { what = "rafter at " .. s.name, face = "under", drilled = "bolt" })
+    put(s.along, 1, { what = s.name, face = "under", drilled = "bolt" })
   end
   local clamps, why = graph.try(r, "clamp_places")
   for _, c in ipairs(clamps and clamps.clamps or {}) do
@@ -103,11 +103,11 @@ local function beams(r)
     local letter, on = record.inside[l].name, {}
     for p in record.each(r.post) do
       if p.letter == letter then
-        on[#on + 1] = { from = p.offset, order = 1, what = "post " .. p.station, face = over, drilled = "bolt" }
+        on[#on + 1] = { from = p.offset, order = 1, what = "post " .. p.number, face = over, drilled = "bolt" }
       end
     end
     for _, s in ipairs(supports(r)) do
-      on[#on + 1] = { from = s.along, order = 2, what = "rafter at " .. s.name, face = "top", drilled = "bolt" }
+      on[#on + 1] = { from = s.along, order = 2, what = s.name, face = "top", drilled = "bolt" }
     end
     local out = pulled(on, r.row_width)
     out.kind, out.label, out.hooked, out.other = "beam", marks.line(l) .. " beam", "west end", "east end"
