@@ -15,7 +15,9 @@ static const char designs[] =
   "rack.azimuth rack.column_gap rack.columns rack.end_allowance rack.like rack.lower_edge rack.orientation "
   "rack.spacing rack.post_lines.back rack.post_lines.front rack.stations rack.posts.back rack.posts.footing "
   "rack.posts.front rack.posts.size rack.posts.species rack.posts.treatment rack.rafter rack.rafter_species "
-  "rack.rails.face rack.rails.lines rack.rails.size rack.rails.species rack.row_gap rack.rows rack.saddle rack.tilt "
+  "rack.rails.end_bay_splices rack.rails.expansion_joints rack.rails.expansion_limit rack.rails.face "
+  "rack.rails.joint_gap rack.rails.joints rack.rails.lines rack.rails.size rack.rails.species "
+  "rack.rails.splice_zone.from rack.rails.splice_zone.to rack.row_gap rack.rows rack.saddle rack.tilt "
   "run.along_wall run.carries run.conductor run.conduit.bends run.conduit.kind run.conduit.size run.dc_stops_at "
   "run.from run.ground run.inside run.insulation run.like run.make_up_each_end run.overcurrent "
   "run.rapid_shutdown.equipment "
@@ -72,6 +74,7 @@ static const struct { const char *folder, *changes; } jobs[] = {
   { "tests/results/jobs/mill-and-barn", "site.frost = 2 m; site.coldest = -60 degC; site.hottest_air = 60 degC" },
   { "tests/results/jobs/tithe-barn", "site.coldest = -60 degC; strings.W.series = 12; site.wind = 180 mph" },
   { "tests/results/jobs/five-racks", "site.frost = 90 in" },
+  { "tests/results/jobs/creamery", "rack.long.rails.joint_gap = 60 mm; rack.shed.rails.joints[1] = 160 in" },
 };
 
 static void rules_turn_at_nothing_else(void **state) {

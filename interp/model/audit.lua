@@ -57,7 +57,7 @@ local keys = {
   item = { name = "string", type = "string!", says = "string", example = "string" },
   result = { says = "string!", dim = "string", show = "string", work = "function", formula = "string",
       shows = "function", given = "string", takes = "function", worse = "string", none = "function",
-      leaves_out = "function" },
+      leaves_out = "function", rows = "boolean" },
   work = { says = "string!", op = "string!", input = "function!", gives = "table!", none = "function" },
   give = { says = "string!", name = "string", dim = "string", show = "string", given = "string", takes = "function",
       wire = "boolean" },

@@ -55,11 +55,10 @@ local function supports(r)
   return list
 end
 
+-- Places on a rail are counted from the west end of its line.
 local function rail_pieces(r)
-  local list = {}
-  for line = 1, r.rails.lines do
-    list[line] = { label = "rail " .. line, line = line, from = 0 * r.rail_length, to = r.rail_length }
-  end
+  local list, names = {}, import("rails.bought").labels(r)
+  for i, p in ipairs(r.rail_pieces) do list[i] = { label = names[i], line = p.line, from = p.from, to = p.to } end
   return list
 end
 

@@ -3,6 +3,7 @@
 local graph = import "model.graph"
 local record = import "model.record"
 local models = import "modules.models"
+local rails = import "rails.plan"
 local work, result, given = graph.work, graph.result, record.given
 
 -- ---- rails up the slope --------------------------------------------------------------------------------------------
@@ -33,9 +34,16 @@ work { "rack", "rail_places", op = "rail_crossings", says = "where each rail cro
 
 -- ---- clamps along the rails ----------------------------------------------------------------------------------------
 
+-- After which columns the rails are parted.
+local function joints(r)
+  local list, runs = {}, rails.parted(r) and r.rail_runs or {}
+  for k = 1, #runs - 1 do list[k] = runs[k].last_column end
+  return list
+end
+
 local function along_the_row(r)
-  return { across = models.along_the_row(r, r.modules), columns = r.columns, column_gap = r.column_gap, joints = {},
-      joint_gap = r.column_gap }
+  return { across = models.along_the_row(r, r.modules), columns = r.columns, column_gap = r.column_gap,
+      joints = joints(r), joint_gap = given(r.rails, "joint_gap") or r.column_gap }
 end
 
 work { "rack", "clamp_places", op = "clamps", says = "the clamps on each rail",
@@ -69,6 +77,7 @@ work { "rack", "mounting", op = "mounting", says = "the order in which the modul
 local level = host.literal "0in"
 
 local function rail_depth(r)
+  if rails.part(r) then return rails.part(r).depth end
   local rail = calc.dressed { section = r.rails.size }
   return r.rails.face == "edge" and rail.depth or rail.breadth
 end
@@ -92,7 +101,10 @@ work { "rack", "points", op = "frame_points",
     row.corner_east, row.corner_north, row.azimuth, row.tilt, row.edge_height = level, level, r.true_azimuth, r.tilt,
         r.edge_height
     row.side, row.rows, row.row_gap, row.at = models.up_the_slope(r, r.modules), r.rows, r.row_gap, at
-    row.runs = { { from = -r.end_allowance, to = r.row_width + r.end_allowance } }
+    row.runs = {}
+    for k, run in ipairs(r.rail_runs) do
+      row.runs[k] = { from = run.from - r.end_allowance, to = run.to - r.end_allowance }
+    end
     row.supports, row.support_from, row.support_to, row.rail_depth = supports(r), level, r.slope_length, rail_depth(r)
     row.posts = posts
     return row
