@@ -508,6 +508,7 @@ work { "post", "pier", op = "pier", says = "concrete around the post", none = fe
   gives = {
     concrete = { says = "concrete in the hole" },
     ordered = { name = "concrete_ordered", says = "concrete with waste" },
+    earth = { name = "hole_volume", says = "earth out of the hole, before it loosens" },
     weight_light = { name = "concrete_weight", says = "weight of the concrete, taken light since it holds down" },
   } }
 
@@ -583,9 +584,14 @@ result { "rack", "tallest_post", dim = "length", worse = "more", says = "most th
 
 -- ---- job -----------------------------------------------------------------------------------------------------------
 
-result { "job", "power", dim = "power", says = "rated power of all modules",
-  work = function()
+-- Over all racks.
+local function all_racks(name)
+  return function()
     local sum
-    for _, r in ipairs(record.all "rack") do sum = sum and sum + r.power or r.power end
+    for _, r in ipairs(record.all "rack") do sum = sum and sum + r[name] or r[name] end
     return sum
-  end }
+  end
+end
+
+result { "job", "power", dim = "power", says = "rated power of all modules", work = all_racks "power" }
+result { "job", "module_mass", dim = "mass", says = "mass of all modules together", work = all_racks "module_mass" }
