@@ -12,6 +12,8 @@ static const struct good { const char *op, *text; } goods[] = {
         "column_gap = 20mm, "
               "row_gap = 20mm, tilt = 35deg, lower_edge = 24in, joints = 1, joint_gap = 84mm }" },
   { "bearing", "{ slope_length = 136.4in, tilt = 35deg, lower_edge = 24in, fraction = 20%, stack = 11in }" },
+  { "lift", "{ mass = 28.5kg, per_person = 25kg }" },
+  { "reach", "{ height = 159in }" },
   { "turned", "{ slope_length = 136.4in, tilt = 35deg, lower_edge = 24in, stack = 11in, pivot = 20%, line = 80%, "
         "to = 60deg }" },
   { "brace", "{ apart = 67in, foot_ground = 0in, low = 8in, foot_top = 77in, head_top = 30in, high = 6in, "
@@ -1039,7 +1041,7 @@ static const struct job_row others[] = {
 };
 
 int main(void) {
-  static struct CMUnitTest tests[256];
+  static struct CMUnitTest tests[288];
   static char names[3][sizeof goods / sizeof *goods][64];
   size_t n = 0;
   for (size_t i = 0; i < sizeof goods / sizeof *goods; i++) {

@@ -56,6 +56,7 @@ static const struct more { const char *op, *in, *out; int way; } MORE[] = {
   { "layout", "columns", "row_width", 1 }, { "layout", "rows", "slope_length", 1 }, { "layout", "tilt", "rise", 1 },
   { "layout", "tilt", "run", -1 }, { "layout", "lower_edge", "top_edge", 1 },
   { "bearing", "lower_edge", "height", 1 }, { "bearing", "slope_length", "height", 1 },
+  { "lift", "mass", "people", 1 }, { "lift", "per_person", "people", -1 }, { "reach", "height", "platform", 1 },
   { "turned", "lower_edge", "turned_edge", 1 }, { "turned", "lower_edge", "turned_top", 1 },
   { "brace", "apart", "length", 1 }, { "brace", "past", "length", 1 }, { "brace", "head_top", "head", 1 },
   { "post_cut", "hole_depth", "cut_length", 1 }, { "post_cut", "gravel", "embedment", -1 },

@@ -368,15 +368,15 @@ local RACK_RULE = '{ id = "%s",  severity = "note",  each = "rack",  says = "s",
     "  check = function(rack) return at_least(rack.lower_edge, %s) end }\n"
 local FILES = {
   -- A limit with a name of one's own, types that name parts which no file lists, and a file that is used.
-  aisle = 'use "shared"\nlimits { aisle = { 8ft, cite = "ours", says = "least way between racks" } }\n' ..
+  fence = 'use "shared"\nlimits { fence = { 8ft, cite = "ours", says = "least way to the fence" } }\n' ..
       'footing "pier" { hole_diameter = 24in, hole_depth = 84in, gravel = 6in, fill = "concrete" }\n' ..
       'footing "wide" { like = "pier", hole_diameter = 30in }\n' ..
       'rack_type "kit" { modules = "M430", rows = 2, columns = 8, mid_clamp = "MC-28-40", end_clamp = "EC-30",\n' ..
       '  posts = { size = "6x6", footing = "pier" } }\n' ..
-      "rule " .. RACK_RULE:format("H1", 'limit "aisle", limit "setback"') ..
+      "rule " .. RACK_RULE:format("H1", 'limit "fence", limit "setback"') ..
       'expect { "H1",  with = { lower_edge = 8ft, limits = { setback = 7ft } },  outcome = "holds" }\n' ..
       'expect { "H1",  with = { lower_edge = 8ft, limits = { setback = 9ft } },  outcome = "broken" }\n' ..
-      'expect { "H1",  with = { lower_edge = 8ft, limits = { aisle = 9ft, setback = 7ft } },  outcome = "broken" }\n' ..
+      'expect { "H1",  with = { lower_edge = 8ft, limits = { fence = 9ft, setback = 7ft } },  outcome = "broken" }\n' ..
       'expect { "H1",  with = { lower_edge = 8ft },  outcome = "unknown" }\n' ..
       'expect { "H8",  with = { lower_edge = 1ft },  outcome = "holds" }\n',
   -- An office that has no such limit: the rule has nothing to judge, but by a limit that is put in.
@@ -389,9 +389,9 @@ local FILES = {
 lanes.write(house .. "/shared.sline", "rule " .. RACK_RULE:format("H8", "1ft") ..
     'expect { "H8",  with = { lower_edge = 1ft },  outcome = "broken" }\n')
 for name, text in pairs(FILES) do lanes.write(house .. "/" .. name .. ".sline", text) end
-local held = run(house, { "stringline test aisle.sline", "stringline test county.sline",
+local held = run(house, { "stringline test fence.sline", "stringline test county.sline",
     "stringline test shared.sline" })
-for i, wanted in ipairs { "aisle.sline: 5 of 5 expectations met.\n", "county.sline: 2 of 2 expectations met.\n" } do
+for i, wanted in ipairs { "fence.sline: 5 of 5 expectations met.\n", "county.sline: 2 of 2 expectations met.\n" } do
   try(wanted, held[i].status == 0 and held[i].out == wanted, held[i].out .. held[i].err)
 end
 try("a file that is used has its own", held[3].status == 1, held[3].out)

@@ -46,12 +46,12 @@ static void rails_cross_modules(void **state) {
   const struct sl_rail_crossings_in in = { 1722 * MM, 2, 20 * MM, at, r->n };
   struct sl_rail_crossings_out out;
   assert_int_equal(sl_rail_crossings(&in, &out, room_of(sl_rail_crossings_need(&in)), NULL), SL_OK);
-  assert_int_equal(out.ncrossings, r->n);
+  assert_int_equal(out.nrails, r->n);
   for (size_t i = 0; i < r->n; i++) {
-    assert_near(out.crossings[i].up, at[i], 1e-12);
-    assert_near(out.crossings[i].row, r->row[i], 1e-12);
-    assert_near(out.crossings[i].from_below / MM - r->below[i], 0, 1e-6);
-    assert_near(out.crossings[i].from_corner / MM - r->corner[i], 0, 1e-6);
+    assert_near(out.rails[i].up, at[i], 1e-12);
+    assert_near(out.rails[i].row, r->row[i], 1e-12);
+    assert_near(out.rails[i].from_below / MM - r->below[i], 0, 1e-6);
+    assert_near(out.rails[i].from_corner / MM - r->corner[i], 0, 1e-6);
   }
 }
 
@@ -126,7 +126,7 @@ static void modules_are_mounted(void **state) {
  * looking due south: 2 m up the slope are 1.7320508 m north and 1 m up.  Looking due north they are south; looking east
  * they are west, and the row runs north. */
 static const double two_rails[] = { 0.5, 1.5 }, middle[] = { 1.01 };
-static const struct sl_rail_run whole_run[] = { { -0.05, 2.07 } };
+static const struct sl_run_ends whole_run[] = { { -0.05, 2.07 } };
 static const struct sl_standing one_post[] = { { 1.01, 0.6, 0.9, -0.2 } };
 static const struct placed {
   const char *name;
@@ -189,7 +189,7 @@ static double lot(double from, double to) {
   return from + (to - from) * ((lot_state >> 8) & 0xffff) / 65536.0;
 }
 
-struct drawn { double at[2 * 3], joints[3], supports[4]; struct sl_rail_run runs[4]; struct sl_standing posts[8]; };
+struct drawn { double at[2 * 3], joints[3], supports[4]; struct sl_run_ends runs[4]; struct sl_standing posts[8]; };
 
 /* A rack by lot: 1 to 3 rows, 1 to 12 columns, up to 3 joints, rails by rule, runs from end to end of their modules. */
 static struct sl_frame_points_in by_lot(struct drawn *d) {
@@ -212,7 +212,7 @@ static struct sl_frame_points_in by_lot(struct drawn *d) {
   for (size_t i = 0; i <= in.njoints; i++) {
     const int last = i < in.njoints ? (int)d->joints[i] : in.columns;
     const double wide = (last - before) * in.across + (last - before - 1) * in.column_gap;
-    d->runs[i] = (struct sl_rail_run){ west, west + wide };
+    d->runs[i] = (struct sl_run_ends){ west, west + wide };
     west += wide + in.joint_gap;
     before = last;
   }
@@ -296,11 +296,11 @@ static void clamps_are_those_of_the_drawing(void **state) {
     struct sl_rail_crossings_out crossings;
     assert_int_equal(sl_rail_crossings(&crossing, &crossings, room_of(sl_rail_crossings_need(&crossing)), NULL), SL_OK);
     for (size_t i = 0; i < in.nat; i++) {
-      const struct sl_corner *m = &out.corners[4 * in.columns * ((int)crossings.crossings[i].row - 1)];
+      const struct sl_corner *m = &out.corners[4 * in.columns * ((int)crossings.rails[i].row - 1)];
       const struct sl_rail_end *e = &out.rail_ends[i * 2 * in.nruns];
       assert_near(e->line, (double)(i + 1), 1e-12);
       assert_true(e->up > m[0].up && e->up < m[3].up);
-      assert_near(hypot(e->uphill - m[0].uphill, e->up - m[0].up), crossings.crossings[i].from_below, 1e-9);
+      assert_near(hypot(e->uphill - m[0].uphill, e->up - m[0].up), crossings.rails[i].from_below, 1e-9);
     }
   }
 }

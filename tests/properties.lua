@@ -133,9 +133,11 @@ local function marks_of(text)
   local mm = text:match "^(%-?%d+) mm$"
   if mm then return tonumber(mm) end
   local function inches(t)
-    local sign, whole, over, under = t:match "^(%-?)(%d*)%-?(%d*)/?(%d*) in$"
-    if over ~= "" and under == "" then whole, over = whole .. over, "" end
-    local n = (tonumber(whole) or 0) * 8 + (over ~= "" and over * 8 // under or 0)
+    local sign, whole, part = t:match "^(%-?)(%d*)%-?([%d/]*) in$"
+    if not part:find "/" then whole, part = whole .. part, "" end
+    if part:find "^/" then whole, part = "", whole .. part end
+    local over, under = part:match "^(%d+)/(%d+)$"
+    local n = (tonumber(whole) or 0) * 8 + (over and over * 8 // under or 0)
     return sign == "-" and -n or n
   end
   local one, feet = text:match "^(.- in) %((.-)%)$"
@@ -153,18 +155,21 @@ property("bays add up to what is measured over all", function(job)
   local there = jobs.copy(job)
   there.stage, there.ground, there.locate, there.none = "build", "measured", true, true
   write(there)
-  for _, whom in ipairs { "", " --for crew" } do
-    local d = json.read((stringline("sheet % stake-out --format json" .. whom)))
+  for _, sheet in ipairs { "stake-out", "marks", "stake-out --for crew", "marks --for crew" } do
+    local d = json.read((stringline("sheet % " .. sheet .. " --format json")))
     for _, b in ipairs(d.blocks) do
       local at, bay
       for i, c in ipairs(b.columns or {}) do
         if c.key == "from zero" then at = i elseif c.key == "bay" then bay = i end
       end
-      for k = 2, at and bay and #b.rows or 1 do
-        local before, here, between = b.rows[k - 1][at].text, b.rows[k][at].text, b.rows[k][bay].text
-        expect(marks_of(before) + marks_of(between) == marks_of(here), before, " and ", between, " are not ", here)
-        chains = chains + 1
-        if here:find "%(" then crews = crews + 1 end
+      for k, row in ipairs(at and bay and b.rows or {}) do
+        local before, here, between = k > 1 and b.rows[k - 1][at].text or "0 in", row[at].text, row[bay].text
+        if between ~= "" then
+          expect(marks_of(before) + marks_of(between) == marks_of(here), sheet, ": ", before, " and ", between,
+              " are not ", here)
+          chains = chains + 1
+          if here:find "%(" then crews = crews + 1 end
+        end
       end
     end
   end

@@ -15,7 +15,7 @@ local WIDE = 0.05
 local GIVEN = "all that it reads must be given: without it the script is refused"
 local NO_ROW = {
   R01 = { broken = "a code that is not named is unknown; none is wrong" },
-  R19 = { unknown = GIVEN },
+  R23 = { unknown = GIVEN },
   R33 = { unknown = GIVEN },
   R37 = { unknown = GIVEN },
   R60 = { unknown = GIVEN },

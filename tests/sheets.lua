@@ -1,8 +1,8 @@
 #!/usr/bin/env lua5.4
 -- SPDX-License-Identifier: MIT
--- The foot of sheets, of several jobs: tests/sheets.lua BINARY, from the top folder of the project.  It is at most a
--- third of a sheet, says of each source what it holds, where it stands and how it is known, and names no symbol of the
--- code; JSON has each citation.
+-- Sheets: tests/sheets.lua BINARY, from the top folder of the project.  The foot of them is at most a third of a sheet,
+-- says of each source what it holds, where it stands and how it is known, and names no symbol of the code; JSON has
+-- each citation.  What a crew sets out, cuts and drills by is held to numbers worked by hand, in every form.
 package.path = arg[0]:gsub("[^/]*$", "") .. "?.lua"
 local json = require "json"
 local binary = arg[1]
@@ -24,7 +24,7 @@ end
 local JOBS = { "examples/egg-farm", "examples/wool-store", "tests/pages/jobs/southern", "tests/pages/jobs/hay-barn",
     "tests/pages/jobs/large" }
 local SHEETS = { "posts", "loads", "strings", "wire", "cutting", "buying", "stake-out", "mark-out",
-    "pour" }
+    "pour", "marks", "drill", "clamps", "modules" }
 local HEAD = "Numbers that were not read in the standard itself"
 
 -- What the foot tells of each way in which numbers were come by, its lines put together.
@@ -71,6 +71,80 @@ for _, job in ipairs(JOBS) do
   end
 end
 try("enough sheets have a foot", feet >= 20, tostring(feet))
+
+-- ---- what a crew works by ------------------------------------------------------------------------------------------
+
+-- The cells of a sheet: path of a row (its first cell) and of a column (its key) -> text, the latest of that name.
+local function cells(words)
+  local by = {}
+  for _, b in ipairs(json.read(said(words .. " --format json")).blocks) do
+    for _, row in ipairs(b.rows or {}) do
+      for i, c in ipairs(b.columns) do by[row[1].text .. ": " .. c.key] = row[i].text end
+    end
+  end
+  return by
+end
+
+local FARM = "sheet examples/egg-farm/job.sline "
+local BUILD = " --set job.stage=build"
+-- By hand (the job's brief): a row of 180.945 in, posts 72.5 in apart and centred, so the first stands 17.972 in from
+-- the modules' west end and 1.25 in more from the rail's; slope 136.378 in; lines 28.65 and 95.68 in behind the edge;
+-- holes of 7.785 ft3 (60 in of 18 in wide around 5.5 x 5.5 in), with a tenth more 14.3 bags of 0.6 ft3.
+local HAND = {
+  { "posts", "F2: x", "72-1/2 in", "72-1/2 in (6 ft 1/2 in)" },
+  { "posts", "B3: x", "145 in", "145 in (12 ft 1 in)" },
+  { "posts", "B1: y", "67 in", "67 in (5 ft 7 in)" },
+  { "posts", "F3: cut", "7 ft 7-5/8 in", "91-5/8 in (7 ft 7-5/8 in)" },
+  { "posts", "B3: cut", "11 ft 6-1/8 in", "138-1/8 in (11 ft 6-1/8 in)" },
+  { "posts", "F1: hole", "5 ft 6 in", "66 in (5 ft 6 in)" },
+  { "posts", "F1: pad", "6 in", "6 in" },
+  { "posts", "F1: trim", "5-1/4 in", "5-1/4 in" },              -- 96 - 1/8 - 90-5/8
+  { "stake-out", "F3: from zero", "145 in", "145 in (12 ft 1 in)" },
+  { "stake-out", "F3: bay", "72-1/2 in", "72-1/2 in (6 ft 1/2 in)" },
+  { "stake-out", "F3: from zero to post", "159-3/4 in", "159-3/4 in (13 ft 3-3/4 in)" },
+  { "stake-out", "back, B1 to B3: from zero", "67 in", "67 in (5 ft 7 in)" },
+  { "stake-out", "back, B1 to B3: string", "+77-5/8 in", "+77-5/8 in (6 ft 5-5/8 in)" },
+  { "pour", "B3: bags running", "90", "90" },                   -- 6 x 15
+  { "pour", "B3: concrete", "7.785 ft3", "7.785 ft3" },
+  { "marks", "rafter at F2: from zero", "91-3/4 in", "91-3/4 in (7 ft 7-3/4 in)" },
+  { "marks", "east end: from zero", "183-1/2 in", "183-1/2 in (15 ft 3-1/2 in)" },
+  { "marks", "back posts: from zero", "109-1/8 in", "109-1/8 in (9 ft 1-1/8 in)" },
+  { "drill", "rafters, 3: holes", "6", "6" },
+  -- A row of 4 x 1134 mm and 3 gaps of 20: the middle of the second gap lies at 2 x 1134 + 30 = 2298 mm, 90.472 in, and
+  -- 1.25 in more from the rail's end; rails in the middle of 300 to 450 mm: 375 mm from each corner, 14.764 in.
+  { "clamps", "3: from zero", "91-3/4 in", "91-3/4 in (7 ft 7-3/4 in)" },
+  { "clamps", "rail 1: from zero", "14-3/4 in", "14-3/4 in (1 ft 2-3/4 in)" },
+  { "clamps", "rail 4: from zero", "121-5/8 in", "121-5/8 in (10 ft 1-5/8 in)" },       -- 3464 - 375 = 3089 mm
+  { "clamps", "rail 4: from corner", "14-3/4 in", "14-3/4 in (1 ft 2-3/4 in)" },
+  { "marks", "mid clamp, columns 2 and 3: from zero", "91-3/4 in", "91-3/4 in (7 ft 7-3/4 in)" },
+  { "marks", "rail 2: from zero", "53 in", "53 in (4 ft 5 in)" },                       -- 1722 - 375 = 1347 mm
+  { "modules", "2-4: column", "4", "4" },
+}
+local sheets = {}
+for _, h in ipairs(HAND) do
+  for i, whom in ipairs { "", " --for crew" } do
+    local words = FARM .. h[1] .. BUILD .. whom
+    sheets[words] = sheets[words] or cells(words)
+    local want = h[2 + i]
+    try(h[1] .. whom .. ", " .. h[2], sheets[words][h[2]] == want, "wanted " .. want .. ", got " ..
+        tostring(sheets[words][h[2]]))
+  end
+end
+
+-- Each in every form, for a crew too; what an office has is not for a crew.
+for _, sheet in ipairs { "posts", "pour", "stake-out", "mark-out", "marks", "drill", "clamps", "modules", "cutting" } do
+  local words = FARM .. sheet .. BUILD .. " --for crew --format "
+  try(sheet .. " for a crew as CSV", said(words .. "csv"):find "\r\n" ~= nil)
+  try(sheet .. " for a crew as HTML", said(words .. "html"):find("<table", 1, true) ~= nil)
+  try(sheet .. " for a crew as Markdown", said(words .. "markdown"):find "\n| " ~= nil)
+  local metric = said(FARM .. sheet .. BUILD .. " --for crew --set job.units=SI")
+  local body = metric:match "\n\n(.-)\nMade from" or metric
+  try(sheet .. " for a crew in metres has no inches", not body:find "%d in[ \n(]", body)
+end
+
+local dug = said(FARM .. "trench" .. BUILD .. " --for crew"):gsub("%s+", " ")
+try("a trench for a crew", dug:find("warning tape 12 in (1 ft) above the conduit, 6 in down", 1, true) and
+    dug:find("66 in (5 ft 6 in) deep from the ground", 1, true), dug)
 
 print(("sheets: %d passed, %d failed"):format(passed, failed))
 os.exit(failed == 0 and passed > 0)

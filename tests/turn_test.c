@@ -1,9 +1,10 @@
 /* SPDX-License-Identifier: MIT
- * Turned modules and braces: jobs worked by hand (common practice, no source), right triangles, and laws. */
+ * Turned modules, braces, and what people lift and reach: jobs worked by hand (common practice, no source), right triangles, and laws. */
 #include <assert.h>
 #include "op_check.h"
 #include "us.h"
 #include "stringline/brace.h"
+#include "stringline/lift.h"
 #include "stringline/turn.h"
 
 static const struct turn {
@@ -105,7 +106,38 @@ static void piece_is_refused(void **state) {
   assert_non_null(strstr(sheet.fault.text, r->text));
 }
 
-static const struct op_case ops[] = { { "turned", &turns[0].in }, { "brace", &pieces[0].in } };
+/* Two lift 100 lb at 50 lb each, three a hair more; one lifts what weighs nothing. */
+static const struct load { const char *name; double mass, each; int people; } loads[] = {
+  { "lift, two share it alike", 100, 50, 2 }, { "lift, a hair more wants a third", 100.001, 50, 3 },
+  { "lift, 28.5 kg by 25 kg", 28.5, 25, 2 }, { "lift, light", 0, 50, 1 },
+  { "lift, thirds that do not add up", 0.3, 0.1, 3 },
+};
+
+static void load_matches(void **state) {
+  const struct load *r = *state;
+  const struct sl_lift_in in = { r->mass, r->each };
+  struct sl_lift_out out;
+  assert_int_equal(sl_lift(&in, &out, NULL), SL_OK);
+  assert_int_equal(out.people, r->people);
+}
+
+/* 7 ft within reach (common practice, no source): 13 ft 3 in wants a platform of 6 ft 3 in. */
+static const struct height { const char *name; double height, platform; } heights[] = {
+  { "reach, top edge at 159 in", 159, 75 }, { "reach, just", 84, 0 }, { "reach, from the ground", 30, 0 },
+};
+
+static void height_matches(void **state) {
+  const struct height *r = *state;
+  const struct sl_reach_in in = { r->height * IN };
+  struct sl_reach_out out;
+  assert_int_equal(sl_reach(&in, &out, NULL), SL_OK);
+  assert_near(out.platform / IN - r->platform, 0, 1e-9);
+}
+
+static const struct sl_lift_in good_lift = { 28.5, 25 };
+static const struct sl_reach_in good_reach = { 4 };
+static const struct op_case ops[] = { { "turned", &turns[0].in }, { "brace", &pieces[0].in },
+  { "lift", &good_lift }, { "reach", &good_reach } };
 
 int main(void) {
   struct CMUnitTest tests[32];
@@ -113,6 +145,8 @@ int main(void) {
   ADD_ROWS(tests, n, turns, turn_matches);
   ADD_ROWS(tests, n, pieces, piece_matches);
   ADD_ROWS(tests, n, nones, piece_is_refused);
+  ADD_ROWS(tests, n, loads, load_matches);
+  ADD_ROWS(tests, n, heights, height_matches);
   ADD_ROWS(tests, n, ops, op_behaves);
   static const struct CMUnitTest laws[] = {
     cmocka_unit_test(the_edge_moves_in_plan), cmocka_unit_test(the_built_tilt_changes_nothing),

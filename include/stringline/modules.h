@@ -33,7 +33,7 @@ struct sl_crossing {
   double row;                           /* of modules, from below */
   double from_below, from_corner;       /* along the module's side: from its lower corner; from the nearer one */
 };
-struct sl_rail_crossings_out { const struct sl_crossing *crossings; size_t ncrossings; };
+struct sl_rail_crossings_out { const struct sl_crossing *rails; size_t nrails; };
 size_t sl_rail_crossings_need(const struct sl_rail_crossings_in *in);
 enum sl_status sl_rail_crossings(const struct sl_rail_crossings_in *in, struct sl_rail_crossings_out *out,
                                  struct sl_space space, struct sl_sheet *sh);
@@ -87,7 +87,7 @@ enum sl_status sl_mounting(const struct sl_mounting_in *in, struct sl_mounting_o
 /* Where everything is.  The plane that edge height and tilt tell of is the underside of the module frames, which is the
  * top of the rails.  In the rack's own frame: along the row from the west end of the modules, horizontally uphill from
  * their lower edge, up from the datum.  On the plan: east and north of what the corner counts from. */
-struct sl_rail_run { double from, to; };          /* ends of a run of rail, along the row; to > from */
+struct sl_run_ends { double from, to; };          /* ends of a run of rail, along the row; to > from */
 struct sl_standing {
   double offset, setback;               /* of a post: along the row; uphill from the lower edge */
   double top, ground;                   /* above the datum, top > ground */
@@ -103,7 +103,7 @@ struct sl_frame_points_in {
   const double *joints; size_t njoints;
   double joint_gap;                     /* >= 0 */
   const double *at; size_t nat;         /* the rails, up the slope from the lower edge */
-  const struct sl_rail_run *runs; size_t nruns;
+  const struct sl_run_ends *runs; size_t nruns;
   const double *supports; size_t nsupports;       /* the members under the rails, along the row */
   double support_from, support_to;      /* their ends, up the slope from the lower edge; to > from */
   double rail_depth;                    /* of the rails, square to the modules: the supports' top edge, >= 0 */
@@ -115,15 +115,15 @@ struct sl_corner {
   double along, uphill, up, east, north;
 };
 struct sl_rail_end {
-  double line, run, end;                /* line from below, run from the west; end 1 west, 2 east */
+  double line, run, which;              /* line from below, run from the west; 1 west end, 2 east end */
   double along, uphill, up, east, north;
 };
 struct sl_support_end {
-  double support, end;                  /* from the west; 1 lower, 2 upper end of its top edge */
+  double support, which;                /* from the west; 1 lower, 2 upper end of its top edge */
   double along, uphill, up, east, north;
 };
 struct sl_post_end {
-  double post, end;                     /* as they were given; 1 at the ground, 2 the top */
+  double post, which;                   /* as they were given; 1 at the ground, 2 the top */
   double along, uphill, up, east, north;
 };
 struct sl_frame_points_out {

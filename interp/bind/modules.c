@@ -35,7 +35,7 @@ static const struct sl_field crossing[] = {
   SL_REAL(struct sl_crossing, from_corner, SL_LENGTH, "along the modules' side from the nearer corner"),
 };
 static const struct sl_field rail_crossings_out[] = {
-  SL_ROWS(struct sl_rail_crossings_out, crossings, ncrossings, struct sl_crossing, crossing, "the rails, from below"),
+  SL_ROWS(struct sl_rail_crossings_out, rails, nrails, struct sl_crossing, crossing, "the rails, from below"),
 };
 SL_OP_CALL_ROOM(rail_crossings)
 
@@ -76,9 +76,9 @@ static const struct sl_field mounting_out[] = {
 SL_OP_CALL_ROOM(mounting)
 
 #define IN(m, dim, help) SL_REAL(struct sl_frame_points_in, m, dim, help)
-static const struct sl_field rail_run[] = {
-  SL_REAL(struct sl_rail_run, from, SL_LENGTH, "west end, from the west end of the modules"),
-  SL_REAL(struct sl_rail_run, to, SL_LENGTH, "east end"),
+static const struct sl_field run_ends[] = {
+  SL_REAL(struct sl_run_ends, from, SL_LENGTH, "west end, from the west end of the modules"),
+  SL_REAL(struct sl_run_ends, to, SL_LENGTH, "east end"),
 };
 static const struct sl_field standing[] = {
   SL_REAL(struct sl_standing, offset, SL_LENGTH, "from the west end of the modules"),
@@ -95,7 +95,7 @@ static const struct sl_field frame_points_in[] = {
   ALONG_THE_ROW(struct sl_frame_points_in),
   UP_THE_SLOPE(struct sl_frame_points_in),
   SL_LIST(struct sl_frame_points_in, at, nat, SL_LENGTH, "the rails, up the slope from the lower edge"),
-  SL_ROWS(struct sl_frame_points_in, runs, nruns, struct sl_rail_run, rail_run, "parts of each rail between joints"),
+  SL_ROWS(struct sl_frame_points_in, runs, nruns, struct sl_run_ends, run_ends, "parts of each rail between joints"),
   SL_LIST(struct sl_frame_points_in, supports, nsupports, SL_LENGTH, "members under the rails, from the west end"),
   IN(support_from, SL_LENGTH, "their lower end, up the slope from the lower edge"),
   IN(support_to, SL_LENGTH, "their upper end"),
@@ -118,17 +118,17 @@ static const struct sl_field corner[] = {
 static const struct sl_field rail_end[] = {
   SL_REAL(struct sl_rail_end, line, SL_NUMBER, "of rail, from below"),
   SL_REAL(struct sl_rail_end, run, SL_NUMBER, "part of it, from the west"),
-  SL_REAL(struct sl_rail_end, end, SL_NUMBER, "1 west, 2 east"),
+  SL_REAL(struct sl_rail_end, which, SL_NUMBER, "end: 1 west, 2 east"),
   POINT(struct sl_rail_end),
 };
 static const struct sl_field support_end[] = {
   SL_REAL(struct sl_support_end, support, SL_NUMBER, "from the west"),
-  SL_REAL(struct sl_support_end, end, SL_NUMBER, "1 lower, 2 upper"),
+  SL_REAL(struct sl_support_end, which, SL_NUMBER, "end: 1 lower, 2 upper"),
   POINT(struct sl_support_end),
 };
 static const struct sl_field post_end[] = {
   SL_REAL(struct sl_post_end, post, SL_NUMBER, "in the order in which they were given"),
-  SL_REAL(struct sl_post_end, end, SL_NUMBER, "1 at the ground, 2 the top"),
+  SL_REAL(struct sl_post_end, which, SL_NUMBER, "end: 1 at the ground, 2 the top"),
   POINT(struct sl_post_end),
 };
 static const struct sl_field frame_points_out[] = {

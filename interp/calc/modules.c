@@ -61,7 +61,7 @@ enum sl_status sl_rail_crossings(const struct sl_rail_crossings_in *in, struct s
                  SL_LENGTH);
   }
   ENOUGH(sh, space, sl_rail_crossings_need(in));
-  struct sl_crossing *crossings = PART(&space, struct sl_crossing, in->nat);
+  struct sl_crossing *rails = PART(&space, struct sl_crossing, in->nat);
 
   GIVEN(sh, SL_LENGTH, l, in->side);
   GIVEN(sh, SL_NUMBER, m, in->rows);
@@ -73,14 +73,14 @@ enum sl_status sl_rail_crossings(const struct sl_rail_crossings_in *in, struct s
     STEP(sh, SL_NUMBER, row, fmin(floor((up + 1e-9) / (l + gap_m)), m - 1) + 1, "a hair below a module is on it");
     STEP(sh, SL_LENGTH, below, fmin(fmax(0, up - (row - 1) * (l + gap_m)), l), GEOMETRY);
     STEP(sh, SL_LENGTH, corner, fmin(below, l - below), "from the nearer corner");
-    GIVES_ROW(sh, crossings, i, up, up);
-    GIVES_ROW(sh, crossings, i, row, row);
-    GIVES_ROW(sh, crossings, i, from_below, below);
-    GIVES_ROW(sh, crossings, i, from_corner, corner);
+    GIVES_ROW(sh, rails, i, up, up);
+    GIVES_ROW(sh, rails, i, row, row);
+    GIVES_ROW(sh, rails, i, from_below, below);
+    GIVES_ROW(sh, rails, i, from_corner, corner);
   }
   LINES_END(sh);
   WORKED(sh, 10 * in->nat);
-  *out = (struct sl_rail_crossings_out){ .crossings = crossings, .ncrossings = in->nat };
+  *out = (struct sl_rail_crossings_out){ .rails = rails, .nrails = in->nat };
   return SL_OK;
 }
 

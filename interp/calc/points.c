@@ -36,7 +36,7 @@ static enum sl_status look_at(const struct sl_frame_points_in *in, struct sl_she
   for (size_t i = 0; i < in->nat; i++)
     REQUIRE_ITEM(sh, in, at, i, >= 0 && in->at[i] < INFINITY, "must not be negative", SL_LENGTH);
   for (size_t i = 0; i < in->nruns; i++) {
-    const struct sl_rail_run *r = &in->runs[i];
+    const struct sl_run_ends *r = &in->runs[i];
     REQUIRE_ROW(sh, in, runs, i, from, > -INFINITY && r->from < INFINITY, "must be a finite number", SL_LENGTH);
     REQUIRE_ROW(sh, in, runs, i, to, > r->from && r->to < INFINITY, "must be east of where it begins", SL_LENGTH);
   }
@@ -133,14 +133,14 @@ enum sl_status sl_frame_points(const struct sl_frame_points_in *in, struct sl_fr
     const double up_slope = in->at[rail_at];       /* lines of this table are not those of the list */
     GIVEN(sh, SL_NUMBER, line, (double)(rail_at + 1));
     GIVEN(sh, SL_NUMBER, run, (double)(run_at + 1));
-    GIVEN(sh, SL_NUMBER, end, (double)(i % ENDS + 1));
+    GIVEN(sh, SL_NUMBER, which, (double)(i % ENDS + 1));
     GIVEN(sh, SL_LENGTH, x, i % ENDS ? in->runs[run_at].to : in->runs[run_at].from);
     GIVEN(sh, SL_LENGTH, s, up_slope);
     STEP(sh, SL_LENGTH, y, s * cos(beta), GEOMETRY);
     STEP(sh, SL_LENGTH, z, edge + s * sin(beta), GEOMETRY);
     GIVES_ROW(sh, rail_ends, i, line, line);
     GIVES_ROW(sh, rail_ends, i, run, run);
-    GIVES_ROW(sh, rail_ends, i, end, end);
+    GIVES_ROW(sh, rail_ends, i, which, which);
     ON_PLAN(sh, rail_ends, i);
   }
   LINES_END(sh);
@@ -149,13 +149,13 @@ enum sl_status sl_frame_points(const struct sl_frame_points_in *in, struct sl_fr
     LINE(sh);
     const double along = in->supports[i / ENDS];
     GIVEN(sh, SL_NUMBER, support, (double)(i / ENDS + 1));
-    GIVEN(sh, SL_NUMBER, end, (double)(i % ENDS + 1));
+    GIVEN(sh, SL_NUMBER, which, (double)(i % ENDS + 1));
     GIVEN(sh, SL_LENGTH, x, along);
-    STEP(sh, SL_LENGTH, s, end > 1 ? s_to : s_from, GEOMETRY);
+    STEP(sh, SL_LENGTH, s, which > 1 ? s_to : s_from, GEOMETRY);
     STEP(sh, SL_LENGTH, y, s * cos(beta) + rail * sin(beta), GEOMETRY);
     STEP(sh, SL_LENGTH, z, edge + s * sin(beta) - rail * cos(beta), GEOMETRY);
     GIVES_ROW(sh, support_ends, i, support, support);
-    GIVES_ROW(sh, support_ends, i, end, end);
+    GIVES_ROW(sh, support_ends, i, which, which);
     ON_PLAN(sh, support_ends, i);
   }
   LINES_END(sh);
@@ -164,12 +164,12 @@ enum sl_status sl_frame_points(const struct sl_frame_points_in *in, struct sl_fr
     LINE(sh);
     const struct sl_standing *p = &in->posts[i / ENDS];
     GIVEN(sh, SL_NUMBER, post, (double)(i / ENDS + 1));
-    GIVEN(sh, SL_NUMBER, end, (double)(i % ENDS + 1));
+    GIVEN(sh, SL_NUMBER, which, (double)(i % ENDS + 1));
     GIVEN(sh, SL_LENGTH, x, p->offset);
     GIVEN(sh, SL_LENGTH, y, p->setback);
     GIVEN(sh, SL_LENGTH, z, i % ENDS ? p->top : p->ground);
     GIVES_ROW(sh, post_ends, i, post, post);
-    GIVES_ROW(sh, post_ends, i, end, end);
+    GIVES_ROW(sh, post_ends, i, which, which);
     ON_PLAN(sh, post_ends, i);
   }
   LINES_END(sh);

@@ -45,7 +45,7 @@ end
 local keys = {
   kind = { says = "string!", named = "boolean", may_name = "boolean", single = "boolean", partial = "boolean",
       of_file = "boolean", part = "boolean", parent = "string", derive = "function", types = "boolean",
-      template = "table", fields = "table", items = "table",
+      template = "table", type_of = "string", fields = "table", items = "table",
       who = "string", tool = "string", check = "function", settle = "function", files = "table",
       form = "number", on_form = "table", where = "string", written = "string", paper = "boolean",
       on_paper = "function", design = "boolean", moved = "table", sorts = "string" },
@@ -64,21 +64,24 @@ local keys = {
   rule = { id = "string!", severity = "string!", each = "string", and_each = "string", tells = "function",
       says = "string!", cite = "string!", caution = "string!", may_waive = "string", flips = "any",
       nearest = "function", applies = "function", check = "function!" },
-  sheet = { name = "string!", title = "string", order = "number!", build = "boolean", crew = "boolean", kinds = "table", rules = "table",
-      of = "table", after = "table", waits = "function", beside = "function", head = "function", inputs = "function",
-      short = "function", whole = "function", facts = "table", last = "boolean", changes = "string" },
+  sheet = { name = "string!", title = "string", order = "number!", build = "boolean", crew = "boolean",
+      kinds = "table", rules = "table", of = "table", after = "table", waits = "function", beside = "function",
+      head = "function", inputs = "function", short = "function", whole = "function", facts = "table", last = "boolean",
+      changes = "string" },
 }
 
 -- What a field of a type may say beside that.
 local range = { min = "number", max = "number", above = "number" }
 local of_type = {
-  quantity = { dim = "string!", min = "number", max = "number", above = "number", sold = "function" },
+  quantity = { dim = "string!", min = "number", max = "number", above = "number", sold = "function", item = "table",
+      line = "table" },
   ratio = range, count = range, number = range, money = range,
   text = { digit = "boolean" }, flag = {}, date = {}, wire = {}, func = {},
   position = { axis = "string!" }, choice = { choices = "table", choices_from = "any", no_data = "boolean" },
   part = { of = "string!" }, ref = { of = "table!", rest = "string" },
   list = { item = "table!", least = "number", most = "number", or_text = "string" }, map = { item = "table!" },
-  limit = { dim = "string!", extra = "table", max = "number", of_places = "boolean" },
+  limit = { dim = "string!", extra = "table", max = "number", of_places = "boolean",
+      own_words = "boolean" },
   group = { fields = "table!", bare = "string", check = "function", no_data = "boolean" },
   conditions = {}, lot = {},
 }
@@ -263,7 +266,8 @@ local function check_field(f, owner, what, is_item)
       problem(owner, what, "'extra' names each more key with its choices; '" .. tostring(key) .. "' has none")
     end
   end
-  if type(f.item) == "table" then check_field(f.item, owner, what .. ", item", true) end
+  if type(f.item) == "table" and f.item ~= f then check_field(f.item, owner, what .. ", item", true) end
+  if type(f.line) == "table" then check_field(f.line, owner, what .. ", line", true) end
   if type(f.fields) == "table" then check_fields(f.fields, owner, what) end
 end
 

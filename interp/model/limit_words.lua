@@ -2,7 +2,7 @@
 -- limits { ... } of a place, a house or a job, and no_limit { ... } of a place, of which there is none.
 --
 --   limits { height = { 20ft, cite = "county zoning 4.5" },
---            aisle = { 8ft, cite = "house custom", says = "least way between racks", may_waive = "house" } }
+--            fence_gap = { 8ft, cite = "house custom", says = "least way to the fence", may_waive = "house" } }
 --   no_limit { "setback", "seal", cite = "no zoning: county clerk by telephone" }
 local run = import "model.run"
 local schema = import "model.schema"
@@ -49,7 +49,7 @@ local function own_field(ctx, name, l)
   if known then return known end
   if not name:find "^%a[%w_]*$" then
     raise("D017", ctx.span({ name }, true), ctx.what .. ": '" .. name .. "' is no name for a limit",
-        "a name is letters, digits and _, as in aisle or least_cover")
+        "a name is letters, digits and _, as in fence_gap or least_cover")
   end
   if l[1] ~= nil and not dim then
     raise("D003", ctx.span({ name, 1 }), ctx.what .. ": the amount of '" .. name ..
@@ -98,7 +98,7 @@ local function refuse_unknown(ctx, raw)
       local near = host.nearest(name, names)
       raise("D001", ctx.span({ name }, true), ctx.what .. ": there is no standard limit '" .. name .. "'",
           (near and "did you mean '" .. near .. "'? one" or "it has " .. table.concat(names, ", ") .. "; one") ..
-          ' of your own says what it means: says = "least way between racks"')
+          ' of your own says what it means: says = "least way to the fence"')
     end
   end
 end

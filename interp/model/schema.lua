@@ -13,6 +13,9 @@
 -- spare = true: the form of a job asks for it only where a rule misses it; it is seldom so, or something else will do.
 -- digit = true of a text: it is a number in somebody's file, so that there is a digit in it.
 -- unless = function(fields): of what is required or has a default, whether these, as they are written, do without it.
+-- line of an item of a map: the field of a list that may stand in its place; a map of the same may, too, if item.item
+-- is the item itself.
+-- own_words = true of a limit: a house may say in its own words what it means.
 -- or_text = "none" of a list: it may be a text instead, and "none" is what it is for.
 -- moved of a kind: fields of another declaration that were once written here, each with what to write instead.
 -- worse = "more", "less" or "other": the field may stand in a paper's conditions, and which way a job is worse.
@@ -75,7 +78,7 @@ local function with_types(def)
   local name = def[1] .. "_type"
   def.fields = table.move(def.fields, 1, #def.fields, 2, { { "like", "ref", of = { name, def[1] },
       says = "the type, or the " .. def[1]:gsub("_", " ") .. " above, that it is like but for what is written here" } })
-  def.template = schema.kind { name, named = true, partial = true, design = def.design, fields = def.fields,
+  def.template = schema.kind { name, type_of = def[1], named = true, partial = true, design = def.design, fields = def.fields,
       check = def.check, files = { "job", "place", "house" }, says = "what several declarations of " .. def[1] ..
       ' have in common: each takes it over with like = "NAME"' }
   def.template.template = def.template
@@ -85,7 +88,8 @@ function schema.kind(def)
   def.name = def[1]
   if def.types then with_types(def) end
   def.fields = def.fields or {}
-  def.by = index_fields(def.fields, domains.added_to(def.name) and domains.lazy("fields", def.name))
+  local adds = def.type_of or def.name               -- what domains add to a kind, its type has, too
+  def.by = index_fields(def.fields, domains.added_to(adds) and domains.lazy("fields", adds))
   if def.items then          -- positional values are read back under a name of their own
     def.list_field = { def.items.name, "list", name = def.items.name, type = "list", item = def.items, says = def.says }
   end
@@ -104,12 +108,20 @@ end
 
 -- Fields that a domain adds to a kind of another's, such as a limit of its own. What is declared before the domain is
 -- loaded does without them, so that none is required or has a default.
-function schema.add_fields(kind, fields)
+-- settle: what is asked of them once all records are declared, beside the kind's own.
+function schema.add_fields(kind, fields, settle)
   local def = schema.kinds[kind] or error("no kind " .. tostring(kind))
   for _, f in ipairs(fields) do assert(not f.required and f.default == nil, f[1]) end
   table.move(fields, 1, #fields, #def.fields + 1, def.fields)
   index_fields(fields, def.by)
   if def.template then index_fields(fields, def.template.by) end             -- their list of fields is one
+  local own = def.settle
+  if settle then
+    def.settle = function(record, refuse)
+      if own then own(record, refuse) end
+      settle(record, refuse)
+    end
+  end
 end
 
 -- All fields of a kind, or of a group.
@@ -384,6 +396,11 @@ end
 local scalar = {}
 
 function scalar.quantity(ctx, path, f, value)
+  -- Some maps have lists and maps of the same in the place of one value.
+  if f.line and type(value) == "table" and not run.is_record(value) then
+    if value[1] ~= nil or next(value) == nil then return scalar.list(ctx, path, f.line, value) end
+    return scalar.map(ctx, path, f, value)
+  end
   if not host.is(value, f.dim) then wrong(ctx, path, f, value) end
   local si, tolerance = host.si(value), ctx.tolerance and ctx.tolerance(path, value)
   for _, sign in ipairs(tolerance and { -1, 1 } or {}) do
@@ -493,7 +510,7 @@ local beside = {
   cite = { type = "text", example = "county zoning 4.2" },
   since = { type = "date" },
   may_waive = { type = "choice" },
-  says = { type = "text", example = "least way between racks" },
+  says = { type = "text", example = "least way to the fence" },
 }
 
 -- { 20ft, cite = "...", from = "natural grade" }: a limit of a place or a house.
@@ -526,7 +543,7 @@ function scalar.limit(ctx, path, f, value)
   local out = { value = scalar[amount.type](ctx, inner(1), amount, value[1]) }
   for k, v in host.sorted(value) do
     local extra, told = f.extra and f.extra[k], beside[k]
-    if k == "says" and not f.own then
+    if k == "says" and not (f.own or f.own_words) then
       bad(ctx, inner(k), "'" .. path[#path] .. "' is a standard limit and means: " .. f.says,
           "leave says out, or give a limit of your own another name", "D006")
     elseif k == "may_waive" then
@@ -537,7 +554,7 @@ function scalar.limit(ctx, path, f, value)
     elseif k ~= 1 then
       local names = { "cite", "since", "may_waive" }
       for name in host.sorted(f.extra or {}) do names[#names + 1] = name end
-      if f.own then names[#names + 1] = "says" end
+      if f.own or f.own_words then names[#names + 1] = "says" end
       local near = host.nearest(tostring(k), names)
       local at = ctx.span(inner(k), true)
       host.raise { code = "D001", text = ctx.what .. ": the limit '" .. path[#path] .. "' has no '" .. tostring(k)
@@ -751,8 +768,11 @@ end
 -- reads it.
 function scalar.conditions(...) return schema.read_conditions(...) end
 
--- So many of a thing, or one length of it: model.lots, which comes with the kinds that hold lots, reads it.
-function scalar.lot(...) return schema.read_lot(...) end
+-- So many of a thing, or one length of it: model.lots reads it.
+function scalar.lot(...)
+  import "model.lots"
+  return schema.read_lot(...)
+end
 
 function validate(ctx, path, f, value)
   value = ctx.told(path, value)

@@ -158,10 +158,11 @@ local function field_of(rec, parts, from, path, at, keys)
   local f, held, value, full = rec.def, rec.v, nil, rec.path
   for i = from, #parts do
     local key = parts[i]
-    local inner = type(key) == "string" and f.by and f.by[key] or f.type == "map" and type(key) == "string" and f.item
-        or f.type == "list" and math.type(key) == "integer" and f.item
+    local inner = type(key) == "string" and f.by and f.by[key] or
+        (f.type == "map" or f.line) and type(key) == "string" and f.item
+        or (f.type == "list" or f.line) and math.type(key) == "integer" and f.item
     if not inner then no_field(rec, parts, i, f, path, at, keys) end
-    if f.type == "list" and held and (key < 1 or key > #held) then
+    if math.type(key) == "integer" and held and (key < 1 or key > #held) then
       at.refuse(keys, "D019", path .. ": there is no item " .. key, "items count from 1 to " .. #held)
     end
     value = held and held[key]

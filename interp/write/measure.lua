@@ -1,7 +1,7 @@
 -- SPDX-License-Identifier: MIT
 -- Lengths for tape and saw: to the nearest mark where it is cut, to the safe side where it is dug.  Each gives the text
--- and the side to which it was rounded, as a cell wants it.  On a sheet for a crew a length of a foot and more stands in
--- inches and in feet and inches: some tapes are printed in one, some in the other.
+-- and the side to which it was rounded, as a cell wants it.  On a sheet for a crew a length of a foot and more stands
+-- in inches and in feet and inches: some tapes are printed in one, some in the other.
 local run = import "model.run"
 local words = import "write.words"
 local measure = {}

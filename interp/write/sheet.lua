@@ -41,8 +41,8 @@ local function for_crew(whom, sheet)
   if not sheet or not sheet.crew then
     local names = {}
     for _, row in ipairs(domains.sheets()) do if row.crew then names[#names + 1] = row.name end end
-    host.raise { code = "U006", text = sheet and "the sheet " .. sheet.name .. " is none that a crew sets out, cuts or " ..
-        "drills by: it takes no --for" or "--for goes with one sheet, not with their list",
+    host.raise { code = "U006", text = sheet and "the sheet " .. sheet.name .. " is none that a crew sets out, cuts " ..
+        "or drills by: it takes no --for" or "--for goes with one sheet, not with their list",
         help = "those for a crew are " .. util.list(names) }
   end
 end

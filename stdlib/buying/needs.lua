@@ -29,6 +29,8 @@ function needs.conduit_item(run) return run.conduit.kind .. " " .. run.conduit.s
 function needs.cut_items(rack)
   local list = { rack.rails.size }
   for _, field in ipairs { "rafter", "beam" } do list[#list + 1] = given(rack, field) end
+  local braces = given(rack, "braces")
+  for i = 1, braces and #braces or 0 do list[#list + 1] = braces[i].size end
   list[#list + 1] = needs.post_item(rack)
   return list
 end
@@ -110,6 +112,18 @@ function needs.list()
       end)
     end
   end
+  local function braces(rack)
+    local before = several and rack.name .. " brace " or "brace "
+    for b in record.each(rack.brace) do
+      local name = before .. record.inside[b].name
+      try(b.size, name, function()
+        local cut = b.cut_length
+        local n = need(b.size, "pieces")
+        n.pieces[#n.pieces + 1] = cut
+        n.labels[#n.pieces] = name
+      end)
+    end
+  end
   local function concrete(rack)
     if by_truck() then
       try(needs.ready_mix, nil, function()
@@ -144,16 +158,19 @@ function needs.list()
     end
   end
   for _, r in ipairs(record.all "rack") do
-    local n = need(r.modules.name, "count")
-    n.count = n.count + r.module_count
+    for _, x in ipairs(import("modules.models").of(r)) do
+      local n = need(x.module.name, "count")
+      n.count = n.count + x.count
+    end
     pieces(r, r.rails.size, "rail", r.rails.lines, "rail_length")
-    if given(r, "rafter") then pieces(r, r.rafter, "rafter", r.stations, "slope_length") end
+    if given(r, "rafter") then pieces(r, r.rafter, "rafter", r.rafter_count, "rafter_length") end
     if given(r, "beam") then pieces(r, r.beam, "beam", #import("structure.lines").of(r), "row_width") end
     posts(r)
+    if given(r, "braces") then braces(r) end
     if #feet.holes(r) > 0 then concrete(r) end
     if feet.has_other(r) then other_feet(r) end
-    for _, c in ipairs { { r.mid_clamp, r.rails.lines * (r.columns - 1) }, { r.end_clamp, r.rails.lines * 2 } } do
-      n = need(c[1].name, "count")
+    for _, c in ipairs { { r.mid_clamp, r.mid_clamps }, { r.end_clamp, r.end_clamps } } do
+      local n = need(c[1].name, "count")
       n.count, n.spare = n.count + c[2], true
     end
   end

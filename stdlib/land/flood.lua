@@ -25,7 +25,7 @@ return function(flood)
   end
   for _, rack in ipairs(record.all "rack") do
     list[#list + 1] = function()
-      return above(flood, flood.datum_elevation + rack.lower_edge,
+      return above(flood, flood.datum_elevation + rack.edge_height,
           "the lower edge of rack " .. record.inside[rack].name)
     end
   end

@@ -1,6 +1,7 @@
 -- SPDX-License-Identifier: MIT
 -- Marks on rails and rafters, each piece from an end of its own, as they are pulled before the pieces go up.
 local record = import "model.record"
+local graph = import "model.graph"
 local words = import "write.words"
 local util = import "model.util"
 local measure = import "write.measure"
@@ -27,16 +28,22 @@ end
 local function key_of(piece)
   local parts = { piece.kind, (measure.inches(piece.length)), piece.ends or "" }
   for _, m in ipairs(piece.marks) do
-    parts[#parts + 1] = m.what .. " " .. (m.drilled or "") .. " " .. (measure.inches(m.at))
+    parts[#parts + 1] = m.what .. " " .. tostring(m.drilled) .. " " .. (measure.inches(m.at))
   end
   return table.concat(parts, "|")
 end
 
 -- ---- rails ---------------------------------------------------------------------------------------------------------
 
--- The supports of the rails, from the west end of the modules: a rafter at each station of the posts.
+-- The supports of the rails, from the west end of the modules: a rafter at each station of the posts, or where a beam
+-- carries them at places of their own.
 local function supports(r)
   local list = {}
+  local own = given(r, "rafters")
+  if own and given(own, "count") then
+    for i, place in ipairs(r.rafter_places.stations) do list[i] = { along = place.offset, name = tostring(i) } end
+    return list
+  end
   for p in record.each(r.post) do
     if p.letter == "F" then list[#list + 1] = { along = p.offset, name = p.station } end
   end
@@ -51,6 +58,13 @@ local function rail_pieces(r)
   return list
 end
 
+-- "mid clamp, columns 3 and 4"; "end clamp, edge of column 1"
+function marks.clamp_says(c)
+  local west, east = math.tointeger(c.west), math.tointeger(c.east)
+  if west > 0 and east > 0 then return "mid clamp, columns " .. west .. " and " .. east end
+  return "end clamp, edge of column " .. (west > 0 and west or east)
+end
+
 local function rail(r, piece)
   local list = {}
   local function put(along, order, mark)
@@ -63,8 +77,13 @@ local function rail(r, piece)
   for _, s in ipairs(supports(r)) do
     put(s.along, 1, { what = "rafter at " .. s.name, face = "underside", drilled = "bolt" })
   end
+  local clamps, why = graph.try(r, "clamp_places")
+  for _, c in ipairs(clamps and clamps.clamps or {}) do
+    put(c.along, 2, { what = marks.clamp_says(c), face = "top",
+        drilled = c.west > 0 and c.east > 0 and r.mid_clamp or nil })
+  end
   local out = pulled(list, piece.to - piece.from)
-  out.kind, out.label = "rail", piece.label
+  out.kind, out.label, out.without = "rail", piece.label, why and { "clamps", why }
   return out
 end
 
@@ -122,13 +141,19 @@ end
 local function rafters(r)
   if not given(r, "rafter") then return nil end
   local list = {}
+  local length = r.rafter_length
+  local below = (length - r.slope_length) / 2                   -- it lies centred on the slope
   for l in record.each(r.post_line) do
-    list[#list + 1] = { from = l.fraction * r.slope_length, order = 1, drilled = "bolt",
+    list[#list + 1] = { from = l.fraction * r.slope_length + below, order = 1, drilled = "bolt",
         face = given(r, "rafter_on") == "side" and "side" or "underside",
         what = marks.line(l) .. (given(r, "beam") and " beam" or " posts") }
   end
-  local out = pulled(list, r.slope_length)
-  out.kind, out.labels, out.count = "rafter", { "rafters" }, r.stations
+  local rails, why = graph.try(r, "rail_places")
+  for i, rail in ipairs(rails and rails.rails or {}) do
+    list[#list + 1] = { from = rail.up + below, order = 2, drilled = "bolt", face = "top", what = "rail " .. i }
+  end
+  local out = pulled(list, length)
+  out.kind, out.labels, out.count, out.without = "rafter", { "rafters" }, r.rafter_count, why and { "rails", why }
   out.key = key_of(out)
   return out
 end

@@ -8,10 +8,10 @@ local function hole(name, says, who, tool)
 end
 
 schema.add_fields("rack", {
-  hole("bolt_hole", "diameter drilled where rails, rafters and what carries them are bolted together; without it the " ..
-      "drill list leaves it open", "designer", "the bolt and what its holes may be wider"),
+  hole("bolt_hole", "diameter drilled where rails, rafters and what carries them are bolted together; without it " ..
+      "the drill list leaves it open", "designer", "the bolt and what its holes may be wider"),
 })
 schema.add_fields("clamp", {
-  hole("hole", "diameter drilled for its bolt, where the rail has no slot for it; without it the drill list leaves it " ..
-      "open", "maker's data sheet"),
+  hole("hole", "diameter drilled for its bolt, where the rail has no slot for it; without it the drill list " ..
+      "leaves it open", "maker's data sheet"),
 })

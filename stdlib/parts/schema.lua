@@ -7,6 +7,24 @@ local heat = "heat lowers the voltage, most often by 0.2 to 0.5 % a degree: as i
 local data_sheet = { "data_sheet", "text", example = "M430 data sheet, 2026-02",
   says = "which data sheet the row is from, and its date" }
 
+-- Where the maker of a module lets clamps sit.
+local function zone(name, example, says)
+  return { name, "quantity", spare = true, dim = "length", min = 0, max = 2, example = example, says = says,
+    who = "module data sheet", tool = "the maker's mounting manual" }
+end
+
+-- A zone begins before it ends, and counts from the nearer corner.
+local function zone_of(v, name, side)
+  local least, most = v[name .. "_least"], v[name .. "_most"]
+  if least and most and host.si(least) > host.si(most) then
+    return name .. "_least is above " .. name .. "_most", nil, name .. "_least"
+  end
+  if most and host.si(most) > host.si(side) / 2 + 1e-9 then
+    return name .. "_most reaches beyond the middle of the side",
+        "it counts from the nearer corner: 300 mm to 450 mm on a side of 1722 mm", name .. "_most"
+  end
+end
+
 kind { "module", named = true, part = true, who = "module data sheet",
     says = "a photovoltaic module, from its data sheet",
   fields = {
@@ -35,11 +53,20 @@ kind { "module", named = true, part = true, who = "module data sheet",
       says = "largest series fuse" },
     { "max_voltage", "quantity", dim = "voltage", above = 0, max = 2000, example = "1500 V",
       says = "highest system voltage" },
+    zone("clamp_zone_least", "300 mm", "from a corner, along the long side, to where clamps may begin to sit"),
+    zone("clamp_zone_most", "450 mm", "from a corner, along the long side, to where they must end"),
+    zone("short_zone_least", "100 mm", "from a corner, along the short side, to where clamps may begin to sit"),
+    zone("short_zone_most", "250 mm", "from a corner, along the short side, to where they must end"),
+    { "width_tolerance", "quantity", spare = true, dim = "length", min = 0, max = 0.02, example = "2 mm",
+      says = "how far a module's length or width may be off" },
     data_sheet,
   },
   check = function(v)
     if host.si(v.width) > host.si(v.length) then return "the width is greater than the length",
         "length is the long side", "width" end
+    local text, help, field = zone_of(v, "clamp_zone", v.length)
+    if not text then text, help, field = zone_of(v, "short_zone", v.width) end
+    if text then return text, help, field end
     if v.vmp and v.voc and host.si(v.vmp) >= host.si(v.voc) then return "vmp must be below voc", nil, "vmp" end
     if v.imp and v.isc and host.si(v.imp) >= host.si(v.isc) then return "imp must be below isc", nil, "imp" end
     if not v.vmp or not v.imp then return end
@@ -58,6 +85,11 @@ kind { "clamp", named = true, part = true, who = "maker's data sheet", says = "a
       says = "lowest frame that it holds" },
     { "most_frame", "quantity", dim = "length", above = 0, max = 0.1, example = "40 mm",
       says = "highest frame that it holds" },
+    { "along", "quantity", spare = true, dim = "length", above = 0, max = 0.5, example = "50 mm",
+      says = "how far it reaches along the module's side; without it the middle of the clamp is judged alone" },
+    { "bolt", "quantity", spare = true, dim = "length", above = 0, max = 0.3, example = "55 mm", says = "length of its bolt" },
+    { "bolt_beyond", "quantity", spare = true, dim = "length", min = 0, max = 0.2, example = "22 mm",
+      says = "what clamp, washer and nut take of the bolt beyond the height of the frame" },
     data_sheet,
   },
   check = function(v)

@@ -352,7 +352,10 @@ local function ask(name, find) questions[#questions + 1] = { name = name, find =
 for _, name in ipairs(facts) do
   ask("whether there is " .. name, function() return fact_of("site", name) and true end)
 end
-ask("whether there is a datum", function() return record.root.ground.datum and true end)
+ask("whether there is a datum", function()
+  local ground = record.root.ground
+  return given(ground, "back_to") and true or ground.datum and true
+end)
 ask("whether there is an authority", function() return authorities() and true end)
 for _, kinds in ipairs(things) do ask("whether there is " .. kinds[1], function() want(kinds) end) end
 local both = { name = "coldest and hottest", find = coldest_and_hottest }

@@ -94,18 +94,51 @@ kind { "none", form = 4, single = true, says = "what is not there, and who walke
     { "on", "date", required = true, says = "when" },
   } }
 
+kind { "benchmark", form = 5, named = true, says = "a mark whose height stays, to which readings go back",
+    who = "surveyor", tool = "a level",
+  fields = {
+    { "elevation", "quantity", spare = true, dim = "length", min = -430, max = 6000, example = "100ft",
+      says = "its height; which zero that counts from is for whoever set the mark", who = "surveyor",
+      tool = "the survey" },
+    { "where", "text", spare = true, says = "where it is found again", example = "south-east corner of the barn sill",
+      who = "designer", tool = "a walk round" },
+  },
+  settle = function(mark, refuse)
+    if import("structure.datum").words[mark.name] then
+      refuse({}, "'" .. mark.name .. "' already says what a lower edge is counted from", "give the mark another name")
+    end
+  end }
+
+-- By the name of a post; or by rack and line, the posts west to east.
+local function heights(item, line)
+  item.type, item.item, item.line = item[2], item, { "line", "list", name = "line", type = "list", example = line,
+      item = { item[1], item[2], name = item[1], type = item[2], dim = item.dim, min = item.min, max = item.max } }
+  return item
+end
+
 kind { "ground", form = 5, single = true, says = "heights of the ground at the posts", who = "designer",
     tool = "a water level or a builder's level",
   fields = {
-    { "datum", "text", required = true, says = "the post whose ground is zero", example = "F1" },
-    { "elevation", "map", item = { "height", "quantity", type = "quantity", dim = "length", min = -30, max = 30 },
+    { "datum", "text", required = true, unless = function(v) return v.back_to ~= nil end,
+      says = "the post whose ground is zero; where the readings go back to a benchmark, its zero is without this",
+      example = "F1" },
+    { "elevation", "map", item = heights({ "height", "quantity", dim = "length", min = -30, max = 30 },
+        "0in, -0.5in"),
       example = "F1 = 0in, F2 = -0.5in",
       says = "height of the ground at each post against the datum; larger is higher", who = "designer",
       tool = "a water level or a builder's level" },
-    { "rod", "map", item = { "reading", "quantity", type = "quantity", dim = "length", min = 0, max = 10 },
+    { "rod", "map", item = heights({ "reading", "quantity", dim = "length", min = 0, max = 10 }, "5.12ft, 5.10ft"),
       example = "F1 = 5.12ft, F2 = 5.10ft",
       says = "rod readings from one set-up of the level; larger is lower", who = "designer",
       tool = "a laser or builder's level and a rod" },
+    { "set_up", "text", spare = true, says = "what was set up to read the rod, which is then measured",
+      example = "builder's level", who = "designer" },
+    { "back_to", "ref", spare = true, of = { "benchmark" }, says = "the benchmark that the rod was read on, too",
+      who = "designer", tool = "a level" },
+    { "opened", "quantity", spare = true, dim = "length", min = 0, max = 10, example = "3.815ft",
+      says = "the reading on the benchmark before the posts were read", who = "designer", tool = "a level" },
+    { "closed", "quantity", spare = true, dim = "length", min = 0, max = 10, example = "3.820ft",
+      says = "the reading on the benchmark after they were", who = "designer", tool = "the same level, not moved" },
   },
   check = function(v)
     if (v.elevation == nil) == (v.rod == nil) then
@@ -113,14 +146,20 @@ kind { "ground", form = 5, single = true, says = "heights of the ground at the p
           "elevation = { F1 = 0in, ... }: larger is higher; rod = { F1 = 5.12ft, ... }: larger is lower",
           v.rod and "rod" or nil
     end
-    local map = v.elevation or v.rod
-    if map[v.datum] == nil then
-      return "the datum " .. v.datum .. " has no height of its own", "add " .. v.datum .. " = ...", "datum"
+    for _, name in ipairs { "back_to", "opened", "closed" } do
+      if v[name] ~= nil and v.elevation then
+        return "'" .. name .. "' goes with rod readings: elevations count from the datum",
+            "rod = { F1 = 5.12ft, ... }: larger is lower", name
+      end
+      if v[name] ~= nil and not v.back_to then
+        return "'" .. name .. "' is a reading on a benchmark, and none is named", 'add back_to = "barn sill"', name
+      end
     end
-    if v.elevation and math.abs(host.si(map[v.datum])) > 1e-9 then
-      return "the datum " .. v.datum .. " must stand at 0", "heights count from its ground", "elevation"
+    if v.back_to and v.opened == nil then
+      return "the readings go back to a benchmark, and what was read on it is not said", "add opened = 3.815ft", "back_to"
     end
-  end }
+  end,
+  settle = function(ground, refuse) import("site.heights").settle(ground, refuse) end }
 
 -- Which utility an answer is of: "power: marked".
 local function utility_of(answer) return string.match(answer, "^%s*(%S[^:]-)%s*:%s*%S") end

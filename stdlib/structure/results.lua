@@ -3,13 +3,15 @@
 local schema = import "model.schema"
 local graph = import "model.graph"
 local memo = import "model.memo"
-local run = import "model.run"
 local record = import "model.record"
 local soil = import "structure.soil"
 local edge = import "structure.edge"
 local feet = import "structure.feet"
 local lines = import "structure.lines"
+local models = import "modules.models"
+local lifts = import "structure.lifts"
 local tilted = import "structure.tilted"
+local shots = import "site.shots"
 local work, result, given = graph.work, graph.result, record.given
 
 local pound = host.literal "1lbf" / host.literal "1lb"        -- weight of a mass
@@ -25,9 +27,10 @@ local function uncovered(text) host.raise { code = "C005", class = "range", text
 
 result { "rack", "datum_height", dim = "length",
   says = "what the rack's lower edge is counted from, against the datum of the ground",
-  work = function(r)
-    if given(r, "above") == nil then return level end
-    host.raise { code = "D010", class = "missing", text = "above is not known here", path = tostring(r) .. ".above" }
+  work = function(r, job)
+    local above = given(r, "above")
+    if above == nil or above == "datum" then return level end
+    return import("structure.datum").height(r, above, job)
   end }
 result { "rack", "edge_height", dim = "length", says = "height of the lower edge above the datum",
   formula = "datum_height + lower_edge" }
@@ -37,21 +40,40 @@ work { "rack", "layout", op = "layout", says = "the rack's outline",
     local m = r.modules
     return { module_length = m.length, module_width = m.width, orientation = r.orientation, rows = r.rows,
         columns = r.columns,
-             column_gap = r.column_gap, row_gap = r.row_gap, tilt = r.tilt, lower_edge = r.edge_height }
+             column_gap = r.column_gap, row_gap = r.row_gap, tilt = r.tilt, lower_edge = r.lower_edge }
   end,
   gives = {
     row_width = { says = "length of the row, outside to outside of the modules", show = "in" },
     slope_length = { says = "length of the module plane up the slope" },
     rise = { says = "height of the upper edge above the lower" },
     run = { name = "plan_depth", says = "depth of the module plane seen from above" },
-    top_edge = { says = "height of the top edge above the datum" },
-    mean_height = { name = "middle_above_datum", says = "height of the middle of the module plane above the datum" },
     area = { says = "area of the module plane" },
   } }
 
+result { "rack", "top_edge", dim = "length", says = "height of the top edge above the datum",
+  formula = "edge_height + rise" }
+result { "rack", "middle_above_datum", dim = "length",
+  says = "height of the middle of the module plane above the datum", formula = "edge_height + rise / 2" }
+
 result { "rack", "module_count", says = "modules on the rack", formula = "rows * columns" }
-result { "rack", "power", dim = "power",
-    says = "rated power of the modules", formula = "module_count * modules.power" }
+result { "rack", "power", dim = "power", says = "rated power of the modules",
+  work = function(r)
+    local sum
+    for _, x in ipairs(models.of(r)) do
+      local power = x.count * x.module.power
+      sum = sum and sum + power or power
+    end
+    return sum
+  end }
+result { "rack", "module_mass", dim = "mass", says = "mass of its modules together",
+  work = function(r)
+    local sum
+    for _, x in ipairs(models.of(r)) do
+      local mass = x.count * x.module.mass
+      sum = sum and sum + mass or mass
+    end
+    return sum
+  end }
 
 work { "rack", "rail", op = "rail_length", says = "one line of rail",
   input = function(r) return { row_width = r.row_width, end_allowance = r.end_allowance } end,
@@ -85,8 +107,9 @@ result { "rack", "plumb_stack", dim = "length", says = "beam and saddle under it
     return saddle and sum + saddle or sum
   end }
 
+-- Where a line stands does not rest on how high the rack does: the ground under the lower edge is found by it.
 local function bearing_at(r, fraction)
-  return { slope_length = r.slope_length, tilt = r.tilt, lower_edge = r.edge_height, fraction = fraction,
+  return { slope_length = r.slope_length, tilt = r.tilt, lower_edge = r.lower_edge, fraction = fraction,
       stack = r.stack_depth, plumb = given(r, "beam") and r.plumb_stack or nil }
 end
 
@@ -99,17 +122,22 @@ for _, line in ipairs { "front", "back" } do
     none = line == "back" and one_line or nil,
     input = function(r) return bearing_at(r, r.post_lines[line]) end,
     gives = {
-      height = { name = line .. "_height", says = "top of the " .. line .. " posts above the datum" },
+      height = { name = line .. "_rise",
+          says = "top of the " .. line .. " posts above what the lower edge is counted from" },
       back = { name = line .. "_setback", says = "the " .. line .. " posts' line behind the lower edge, in plan" },
     } }
+  result { "rack", line .. "_height", dim = "length", says = "top of the " .. line .. " posts above the datum",
+    none = line == "back" and one_line or nil, formula = "datum_height + " .. line .. "_rise" }
 end
 
 work { "post_line", "bearing", op = "bearing", says = "where its posts carry the rafters",
   input = function(l) return bearing_at(rack_of(l), l.fraction) end,
   gives = {
-    height = { says = "top of its posts above the datum" },
+    height = { name = "rise", says = "top of its posts above what the lower edge is counted from" },
     back = { name = "setback", says = "the line behind the lower edge, in plan" },
   } }
+result { "post_line", "height", dim = "length", says = "top of its posts above the datum",
+  formula = "parent.datum_height + rise" }
 
 -- Where the posts of a line stand.
 local function place_list(r, letter, name)
@@ -255,7 +283,7 @@ work { "rack", "snow", op = "snow_load", says = "snow on the modules",
 result { "rack", "frame_weight", dim = "force",
     says = "least weight of rails, rafters and modules, as counted against uplift",
   work = function(r)
-    local modules = r.module_count * r.modules.mass * pound
+    local modules = r.module_mass * pound
     local declared = given(r, "frame_mass")
     if declared then return declared * pound + modules end
     if given(r, "stack") then
@@ -264,7 +292,7 @@ result { "rack", "frame_weight", dim = "force",
           who = "maker of the rack", tool = "the kit's data sheet" }
     end
     local rails = r.rails.lines * lumber(r.rails.size, r.rail_length, r.rails.species).weight_light
-    local rafters = r.stations * lumber(r.rafter, r.slope_length, r.rafter_species).weight_light
+    local rafters = r.rafter_count * lumber(r.rafter, r.rafter_length, r.rafter_species).weight_light
     local beam = given(r, "beam")
     if beam then
       rafters = rafters + #lines.of(r) * lumber(beam, r.row_width, r.rafter_species).weight_light
@@ -277,18 +305,7 @@ result { "rack", "frame_weight", dim = "force",
 local footing_of = feet.footing
 
 result { "post", "ground", dim = "length", says = "ground at the post against the datum; larger is higher",
-  work = function(p, job)
-    local g = job.ground
-    local elevation = given(g, "elevation")
-    if elevation then
-      if elevation[p.station] ~= nil then return elevation[p.station] end
-    else
-      if g.rod[p.station] ~= nil then return g.rod[g.datum] - g.rod[p.station] end
-    end
-    host.raise { code = "D010", class = "missing", text = "the ground at post " .. p.station .. " is not given",
-        path = "ground." .. p.station,
-                 who = "designer", tool = "a water level or a builder's level" }
-  end }
+  work = function(p, job) return shots.ground(p, job.ground) end }
 
 -- Where fewer stations are tried, a post of one that is gone stands nowhere.
 local function place_of(p)
@@ -483,47 +500,11 @@ work { "post", "hold", op = "uplift", says = "uplift against weight",
 
 -- ---- lifting -------------------------------------------------------------------------------------------------------
 
-local function find_longest(r)
-  local longest, most
-  for p in record.each(r.post) do
-    local length = p.cut_length
-    if not longest or length > most then longest, most = p, length end
-  end
-  return longest
-end
-
--- Found once for the results that want it; where somebody wants to know how, each finds it for itself.
-local function longest_post(r)
-  if run.noting then return find_longest(r) end
-  return memo.remember(record.inside[r], "longest post", function() return find_longest(r) end)
-end
-
--- The heaviest thing of the rack that is carried in one piece, lumber fresh from treatment: its mass and what it is.
-local function heaviest(r)
-  local most, name = r.modules.mass, "a module"
-  local function piece(mass, what) if mass > most then most, name = mass, what end end
-  local function stick(size, length, what) piece(lumber(size, length).weight_heavy / pound, what .. " of " .. size) end
-  if #record.all "truck" == 0 then
-    for _, f in ipairs(feet.holes(r)) do piece(f.bag, "a bag of concrete") end
-  end
-  for _, f in ipairs(feet.blocks_of(r)) do piece(feet.block_mass(f), "a block of " .. tostring(f)) end
-  stick(r.rails.size, r.rail_piece, "a rail")
-  if given(r, "rafter") then stick(r.rafter, r.slope_length, "a rafter") end
-  if given(r, "beam") then stick(r.beam, r.row_width, "a beam") end
-  local post = longest_post(r)
-  local what = given(r.posts, "part")
-  piece(feet.mass(r, post.cut_length), "post " .. post.station .. " of " .. (what and what.name or r.posts.size))
-  return most, name
-end
-
 result { "rack", "heaviest_piece", dim = "mass",
-    says = "heaviest piece that is carried: a module, a rail, a rafter, a post, or a bag",
-  work = function(r) return (heaviest(r)) end }
+    says = "heaviest piece that is carried: a module, a rail, a rafter, a beam, a brace, a post, or a bag",
+  work = function(r) return lifts.heaviest(r).mass end }
 result { "rack", "heaviest_name", says = "which piece that is",
-  work = function(r)
-    local _, name = heaviest(r)
-    return name
-  end }
+  work = function(r) return lifts.heaviest(r).what end }
 
 -- The top edge above the ground, at the tilt at which that is most.
 local function highest_top(r)
@@ -539,12 +520,12 @@ end
 result { "rack", "tallest", dim = "length",
     says = "highest that anything of the rack reaches or is raised to: the top edge or a post on end",
   work = function(r)
-    local top, post = highest_top(r), longest_post(r).cut_length
+    local top, post = highest_top(r), lifts.longest_post(r).cut_length
     return post > top and post or top
   end }
 result { "rack", "tallest_name", says = "what of the rack that is",
   work = function(r)
-    local post = longest_post(r)
+    local post = lifts.longest_post(r)
     return post.cut_length > highest_top(r) and "post " .. post.station .. " on end" or "the top edge"
   end }
 

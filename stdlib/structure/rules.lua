@@ -7,6 +7,7 @@ local util = import "model.util"
 local tilted = import "structure.tilted"
 local buying = import "buying.results"
 local feet = import "structure.feet"
+local shots = import "site.shots"
 local add, at_most, at_least, states, every, limit, bound = rule.add, rule.at_most, rule.at_least, rule.states,
     rule.every, rule.limit, rule.bound
 local given = record.given
@@ -183,21 +184,8 @@ add { id = "R16", severity = "caution", each = "rack",
     return at_most(r.rail_length, bound(longest, "longest " .. r.rails.size .. " " .. whose))
   end }
 
-add { id = "R19", severity = "caution", each = "rack",
-  says = "the clamps' range includes the module frame", may_waive = "nobody",
-  cite = "makers' clamp data; frames have become lower (trade press)",
-  caution = "the clamps do not bite",
-  check = function(r)
-    local list = {}
-    for _, c in ipairs { r.mid_clamp, r.end_clamp } do
-      local f = rule.between(r.modules.frame, bound(c.least_frame, "clamp " .. c.name),
-          bound(c.most_frame, "clamp " .. c.name))
-      list[#list + 1] = f
-    end
-    return every(list)
-  end }
-
-add { id = "R29", severity = "caution", each = "post", says = "the stock is as long as the post, or its slide takes it", may_waive = "house",
+add { id = "R29", severity = "caution", each = "post",
+  says = "the stock is as long as the post, or its slide takes it", may_waive = "house",
   cite = "common practice, no source", caution = "the post is too short at the low end",
   flips = depth_path, nearest = nearest_hole,
   check = function(p)
@@ -279,17 +267,30 @@ add { id = "R37", severity = "stop", each = "rack",
     return states(fit, "posts are tagged " .. t .. (fit and "" or ", which is for " .. use.name))
   end }
 
--- station -> the racks that name it.
+-- Whether a post is told apart from another rack's of that name: its height stands under its rack, or it has its name
+-- from its place alone, and no height is given by that.
+local function is_own(p, r, heights)
+  if heights and shots.is_of_rack(heights, p) then return true end
+  local named = p.line ~= "middle" and given(r.posts, p.line)
+  return not named and not (heights and heights[p.station] ~= nil)
+end
+
+-- The posts of the racks that have no name of their own, by station: { rack, ... } each; and by rack, its stations.
 local function racks_by_station()
   return memo.remember(record.inside[record.root], "racks by station", function()
-    local by = {}
+    local by, of, ground = {}, {}, record.only "ground"
+    local heights = ground and (given(ground, "elevation") or given(ground, "rod"))
     for _, r in ipairs(record.all "rack") do
+      local stations = {}
+      of[record.inside[r]] = stations
       for p in record.each(r.post) do
-        local list = by[p.station] or {}
-        by[p.station], list[#list + 1] = list, r
+        if not is_own(p, r, heights) then
+          local list = by[p.station] or {}
+          by[p.station], list[#list + 1], stations[#stations + 1] = list, r, p.station
+        end
       end
     end
-    return by
+    return { by = by, of = of }
   end)
 end
 
@@ -298,10 +299,10 @@ add { id = "R76", severity = "stop", each = "rack", says = "each post stands in 
   cite = "common practice, no source", caution = "a post that was reckoned for one rack carries two",
   applies = function() return #record.all "rack" > 1, "there is only one rack" end,
   check = function(r)
-    local by, shared, others, has = racks_by_station(), {}, {}, {}
-    for p in record.each(r.post) do
-      local racks = by[p.station]
-      if #racks > 1 then shared[#shared + 1] = p.station end
+    local named, shared, others, has = racks_by_station(), {}, {}, {}
+    for _, station in ipairs(named.of[record.inside[r]]) do
+      local racks = named.by[station]
+      if #racks > 1 then shared[#shared + 1] = station end
       for _, other in ipairs(#racks > 1 and racks or {}) do
         if other ~= r and not has[other] then has[other], others[#others + 1] = true, "rack " .. other.name end
       end

@@ -133,9 +133,42 @@ local function line_of(name)
     } }
 end
 
+-- Rafters stand at the posts' stations; on a beam they may have places of their own.
+local function refuse_half_told(v)
+  if (v.count == nil) ~= (v.spacing == nil) then
+    return v.count and "so many rafters, and not how far apart" or "rafters so far apart, and not how many",
+        "count = 5, spacing = 40in", v.count and "count" or "spacing"
+  end
+end
+
+-- A brace goes from one line to another, or along one.
+local function refuse_astray(v)
+  if v.along then
+    if v.to then return "a brace along the row stays in one line", "leave it out", "to" end
+    if v.every then return "a brace along the row stands in a bay", "as in bays = { 1, 3 }", "every" end
+    return
+  end
+  for _, name in ipairs { "bays", "rises" } do
+    if v[name] ~= nil then
+      return "a brace between two lines stands in no bay of one", "leave it out, or write along = true", name
+    end
+  end
+  if not v.from or not v.to then
+    return "it does not say between which lines it goes", 'from = "back", to = "front"; or along = true'
+  end
+  if v.from == v.to then return "it goes from a line to the same line", 'from = "back", to = "front"', "to" end
+end
+
+local function line_choice(name, says)
+  return { name, "choice", choices = { "front", "middle", "back" }, says = says }
+end
+
 local rack_fields = {
   { "modules", "part", spare = true, worse = "other", design = false, of = "module", required = true,
     says = "part number of the modules", who = "module label" },
+  { "with_modules", "list", spare = true, design = false, least = 1, most = 20,
+    item = { "lot", "lot", type = "lot", name = "with_modules" }, example = '{ 3, "M326" }',
+    says = "modules of other models in the same rows, and how many of each; the rest are `modules`" },
   { "rows", "count", worse = "other", min = 1, max = 20, required = true, example = "2",
     says = "modules up the slope" },
   { "columns", "count", worse = "other", min = 1, max = 200, required = true, example = "4",
@@ -146,6 +179,9 @@ local rack_fields = {
     says = "gap between modules along the row" },
   { "row_gap", "quantity", worse = "other", dim = "length", min = 0, max = 0.3, required = true, example = "20mm",
     says = "gap between module rows" },
+  { "gap_tolerance", "quantity", spare = true, design = false, dim = "length", min = 0, max = 0.1, example = "1mm",
+    says = "how far a gap along the row may come out wider or narrower than it is drawn", who = "foreman",
+    tool = "a trial with two modules" },
   { "end_allowance", "quantity", worse = "more", dim = "length", min = 0, max = 0.3, required = true,
     example = "1.25in", says = "rail beyond the last module at each end, for the end clamp" },
   { "mid_clamp", "part", worse = "other", design = false, of = "clamp", required = true,
@@ -172,6 +208,11 @@ local rack_fields = {
       { "face", "choice", worse = "other", choices = { "edge", "flat" }, required = true,
         says = "how the member lies" },
       { "lines", "count", worse = "other", min = 2, max = 40, required = true, says = "rails on the slope" },
+      { "at", "list", spare = true, least = 2, most = 40, item = { "rail", "quantity", type = "quantity",
+          dim = "length", min = 0, max = 100, example = "375mm" }, example = "375mm, 1347mm, 2117mm, 3089mm",
+        says = "where the rails lie, up the slope from the lower edge of the modules; without it two under each row "
+            .. "of modules, in the middle of their clamp zones", who = "designer",
+        tool = "the modules' mounting manual" },
       species("species", "the rails"),
     } },
   { "stack", "quantity", spare = true, worse = "other", dim = "length", above = 0, max = 1, example = "8in",
@@ -181,6 +222,38 @@ local rack_fields = {
     says = "the members up the slope that carry the rails, one at each station of the posts; a kit has a stack " ..
         "instead" },
   species("rafter_species", "the rafters"),
+  { "rafters", "group", says = "rafters that are not one at each station, or not as long as the modules' slope",
+    example = "length = 12ft", check = refuse_half_told,
+    fields = {
+      { "length", "quantity", worse = "more", dim = "length", above = 0, max = 30, example = "12ft",
+        says = "length of each, which lies centred on the slope; without it as long as that" },
+      { "count", "count", worse = "other", min = 2, max = 400, example = "5",
+        says = "so many of them, centred along the row, where a beam carries them; without it one at each station" },
+      { "spacing", "quantity", worse = "other", dim = "length", above = 0, max = 10, example = "40in",
+        says = "distance from rafter to rafter, centre to centre" },
+    } },
+  { "braces", "list", least = 1, example = 'size = "2x4", from = "back", to = "front", low = 8in, high = 6in',
+    says = "the braces, each kind of them once",
+    item = { "brace", "group", type = "group", check = refuse_astray,
+      example = 'size = "2x4", from = "back", to = "front", low = 8in, high = 6in',
+      fields = {
+        { "size", "choice", worse = "other", choices_from = lumber, required = true, says = "nominal size" },
+        line_choice("from", "the line of posts where its foot is; of braces along the row the line, without it all"),
+        line_choice("to", "the line of posts where its head is"),
+        { "low", "quantity", worse = "other", dim = "length", min = 0, max = 10, required = true, example = "8in",
+          says = "its lower bolt above the ground at that post" },
+        { "high", "quantity", worse = "other", dim = "length", min = 0, max = 10, required = true, example = "6in",
+          says = "its upper bolt below the top of that post" },
+        { "every", "count", worse = "other", min = 1, max = 100, example = "2",
+          says = "2: at every other station, from the first in the west on; without it at each" },
+        { "along", "flag", worse = "other", says = "whether it goes along the row, from post to post of one line" },
+        { "bays", "list", least = 1, item = { "bay", "count", type = "count", min = 1, max = 99 }, example = "1, 3",
+          says = "the bays in which one stands, counted from the west; without it in each" },
+        { "rises", "choice", worse = "other", choices = { "east", "west" },
+          says = "to which side one along the row rises; without it to the east" },
+        { "past", "quantity", worse = "other", dim = "length", min = 0, max = 1, example = "3.5in",
+          says = "how far it reaches past the bolt at each end; without it as far as custom has it" },
+      } } },
   { "rafter_on", "choice", worse = "other", design = false, choices = { "top", "side" },
     says = "whether the rafters lie on what carries them, as without this, or are bolted to its side: then its top "
         .. "comes up to theirs" },
@@ -265,6 +338,12 @@ kind { "rack", form = 9, named = true, types = true, design = true, says = "one 
     local lines = import("structure.lines").settled(rack, refuse)
     refuse_one_hole(rack, refuse, lines)
     names_of(rack, refuse, lines)
+    if record_given(rack, "above") then import("structure.datum").settle(rack, refuse) end
+    if record_given(rack, "with_modules") or record_given(rack.rails, "at") then
+      import("modules.models").settled(rack, refuse)
+    end
+    if record_given(rack, "rafters") then import("frame.rafters").refuse(rack, refuse) end
+    if record_given(rack, "braces") then import("frame.braces").refuse(rack, lines, refuse) end
     local function check_clamp(field, place)
       local clamp = rack[field]
       if clamp.role ~= place then refuse({ field }, clamp.name .. " is a clamp for the "

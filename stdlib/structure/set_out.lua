@@ -43,7 +43,9 @@ end
 -- Whether two lines have their posts at the same places along the row.
 local function alike(a, b)
   if #a.posts ~= #b.posts then return false end
-  for i, p in ipairs(a.posts) do if not host.near(host.si(p.offset), host.si(b.posts[i].offset)) then return false end end
+  for i, p in ipairs(a.posts) do
+    if not host.near(host.si(p.offset), host.si(b.posts[i].offset)) then return false end
+  end
   return true
 end
 
@@ -59,6 +61,6 @@ function set_out.groups(lines)
 end
 
 -- What heights are counted from, in words.
-function set_out.datum() return "the ground at " .. record.root.ground.datum end
+function set_out.datum() return import("site.shots").zero(record.root.ground) end
 
 return set_out

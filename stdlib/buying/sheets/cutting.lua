@@ -61,5 +61,5 @@ local function whole(d)
   end
 end
 
-return { name = "cutting", title = "Cut list", order = 70, of = { "rack", "run" }, build = true, crew = true, kinds = {},
-    rules = { "R16", "R29" }, whole = whole }
+return { name = "cutting", title = "Cut list", order = 70, of = { "rack", "run" }, build = true, crew = true,
+    kinds = {}, rules = { "R16", "R29" }, whole = whole }

@@ -51,7 +51,8 @@ local function section(d, t)
   d:para("finished ground")
   local tape = given(t, "tape_above_conduit")
   if tape then
-    d:para("warning tape " .. words.show(tape) .. " above the conduit, " .. words.show(t.cover - tape) .. " down")
+    local above, down = measure.cut(tape), measure.cut(t.cover - tape)
+    d:para("warning tape " .. above .. " above the conduit, " .. down .. " down")
   else d:para("no warning tape is declared") end
   local cover = measure.up(t.cover)
   d:para("top of the conduit " .. cover .. " down; dig deeper by the conduit's outside diameter and its bedding")
@@ -87,6 +88,6 @@ local function whole(d)
   d:warning(digging.overhead)
 end
 
-return { name = "trench", title = "Digging", order = 60, of = { "rack", "trench" }, build = true, crew = true, kinds = { "trench" },
-    rules = { "R06", "R07", "R57", "R30", "R80" }, after = { "R09" }, waits = digging.waits, short = short,
-    whole = whole }
+return { name = "trench", title = "Digging", order = 60, of = { "rack", "trench" }, build = true, crew = true,
+    kinds = { "trench" }, rules = { "R06", "R07", "R57", "R30", "R80" }, after = { "R09" }, waits = digging.waits,
+    short = short, whole = whole }

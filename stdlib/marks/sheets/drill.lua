@@ -37,8 +37,8 @@ end
 
 local function whole(d)
   local total, open, told = 0, {}, {}
-  d:para("Distances from the marked end of each piece, as on the sheet of the marks: the west end of rails, the lower " ..
-      "end of rafters. Drill one piece, hold it up, and only then drill the others.")
+  d:para("Distances from the marked end of each piece, as on the sheet of the marks: the west end of rails, the " ..
+      "lower end of rafters. Drill one piece, hold it up, and only then drill the others.")
   for _, group in ipairs(marks.racks()) do
     local rows = {}
     local function put(piece, names, pieces)
@@ -63,6 +63,7 @@ local function whole(d)
   d:gap()
   d:para("In all " .. total .. " holes.")
   for _, why in ipairs(open) do d:para(why, "unknown: ") end
+  d:para("An end clamp sits beyond the edge of its module by what its own drawing says: it is drilled for in place.")
 end
 
 return { name = "drill", title = "Drill list", order = 73, build = true, crew = true, of = { "rack" }, kinds = {},

@@ -14,6 +14,11 @@ local function piece(d, p, hooked, other)
   rows[#rows + 1] = { other, "", value(p.length, measure.mark), value(p.rest, measure.mark), "" }
   d:table({ "mark", "face", { "from the " .. hooked, key = "from zero", right = true },
       { "from the one before", key = "bay", right = true }, "marked" }, rows)
+  if p.without then
+    local why = p.without[2]
+    d:para("without the " .. p.without[1] .. ": " .. host.message(why) .. (why.who and "; ask " .. why.who or ""),
+        "unknown: ")
+  end
 end
 
 local function whole(d)

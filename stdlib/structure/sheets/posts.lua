@@ -21,7 +21,7 @@ local function waits()
   if not ground then return "the ground at the posts is not declared" end
   for _, f in ipairs { "elevation", "rod" } do
     local told = run.told["ground." .. f]
-    if record.given(ground, f) ~= nil then
+    if record.given(ground, f) ~= nil and not (f == "rod" and record.given(ground, "set_up") and not told) then
       if not told then return "the ground is not given as measured: write measured({ ... }, \"water level\") " ..
           "around ground." .. f end
       if told.how ~= "measured" then return "the ground is given as " .. told.how:gsub("_", " ") ..
@@ -36,24 +36,46 @@ local function posts_of(rack)
   return list
 end
 
--- In words, for a person to confirm on the ground.
-local function lower_and_higher(list, datum)
+-- In words, for a person to confirm on the ground: against the datum, or where that is a benchmark's zero against the
+-- lowest post.
+local function lower_and_higher(list, ground)
   local low, high
   for _, p in ipairs(list) do
-    local ground = graph.try(p, "ground")
-    if ground and (not low or ground < low.ground) then low = p end
-    if ground and (not high or ground > high.ground) then high = p end
+    local height = graph.try(p, "ground")
+    if height and (not low or height < low.ground) then low = p end
+    if height and (not high or height > high.ground) then high = p end
   end
   if not low then return nil end
-  local function says(p, word)
-    local by = measure.inches(host.abs(p.ground))
-    return "the ground at " .. p.station .. " is " .. by .. " " .. word .. " than at " .. datum
+  local confirm = ". Confirm this on the ground before cutting."
+  local function says(p, by, word, than)
+    return "the ground at " .. p.station .. " is " .. measure.inches(host.abs(by)) .. " " .. word .. " than at " .. than
+  end
+  local datum = record.given(ground, "datum")
+  if not datum then
+    if low.ground == high.ground then return "the ground is level at all posts" end
+    return "Lowest and highest: " .. says(low, high.ground - low.ground, "lower", high.station) .. confirm
   end
   local parts = {}
-  if host.si(low.ground) < 0 then parts[#parts + 1] = says(low, "lower") end
-  if host.si(high.ground) > 0 then parts[#parts + 1] = says(high, "higher") end
+  if host.si(low.ground) < 0 then parts[#parts + 1] = says(low, low.ground, "lower", datum) end
+  if host.si(high.ground) > 0 then parts[#parts + 1] = says(high, high.ground, "higher", datum) end
   if #parts == 0 then return "the ground is level with " .. datum .. " at all posts" end
-  return "Lowest and highest: " .. table.concat(parts, "; ") .. ". Confirm this on the ground before cutting."
+  return "Lowest and highest: " .. table.concat(parts, "; ") .. confirm
+end
+
+-- What the lower edge is counted from, where that is not the datum of the levels.
+local function counted_from(r)
+  local says = record.given(r, "above") and import("structure.datum").says(r)
+  if not says then return "" end
+  return " The lower edge lies " .. words.show(r.lower_edge) .. " above " .. says .. ", at " ..
+      measure.level(r.edge_height) .. "."
+end
+
+local function set_up(ground)
+  local with, mark = record.given(ground, "set_up"), record.given(ground, "back_to")
+  if not with and not mark then return "" end
+  local where = mark and record.given(mark, "where")
+  return " Read" .. (with and " by " .. with or "") .. (mark and ", back to benchmark " .. mark.name ..
+      (where and " (" .. where .. ")" or "") or "") .. "."
 end
 
 -- The cut once more in inches; a metric job has one way to say it.
@@ -219,7 +241,7 @@ local function standing(r)
 end
 
 local function whole(d)
-  local datum = record.root.ground.datum
+  local ground = record.root.ground
   for _, r in ipairs(record.all "rack") do
     local list, lines = posts_of(r), set_out.lines(r)
     d:gap()
@@ -227,8 +249,9 @@ local function whole(d)
     d:inside(function()
       d:para("Posts " .. feet.item(r) .. ". Zero: post " .. lines[1].posts[1].station ..
           ", centre to centre, which is as well from its west face to the west face of another and from front to " ..
-          "front face. " .. standing(r) .. "Levels and tops from " .. set_out.datum() .. "; + is higher.")
-      local extremes = lower_and_higher(list, datum)
+          "front face. " .. standing(r) .. "Levels and tops from " .. set_out.datum() .. "; + is higher." ..
+          set_up(ground) .. counted_from(r))
+      local extremes = lower_and_higher(list, ground)
       if extremes then d:para(extremes) end
       d:gap()
       local where = places(d, r, lines)

@@ -1,0 +1,149 @@
+-- SPDX-License-Identifier: MIT
+-- R71: the ways between racks, and their holes.
+local memo = import "model.memo"
+local record = import "model.record"
+local rule = import "model.rule"
+local words = import "write.words"
+local places = import "places.places"
+local between = {}
+
+local inside = record.inside
+local nothing = host.quantity(0.0, "length")
+
+local function missing(why) return function() error(why, 0) end end
+
+-- Of each rack whose place is known, by its data: { rack = the nearest, gap }; and why the place of another is not.
+local function ways()
+  return memo.remember(inside[record.root], "ways between racks", function()
+    local list, outlines, unknown = {}, {}, {}
+    for _, r in ipairs(record.all "rack") do
+      local ok, outline = pcall(function()
+        return { east = r.place_east, north = r.place_north, facing = r.true_azimuth, along = r.row_width,
+            across = r.plan_depth }
+      end)
+      if ok then list[#list + 1], outlines[#outlines + 1] = r, outline
+      elseif host.class(outline) then unknown[#unknown + 1] = { rack = r, why = outline }
+      else error(outline, 0) end
+    end
+    local by = {}
+    if #list > 1 then
+      for i, way in ipairs(calc.apart { outlines = outlines }.ways) do
+        by[inside[list[i]]] = { rack = list[way.nearest], gap = way.gap }
+      end
+    end
+    return { by = by, unknown = unknown }
+  end)
+end
+
+-- ---- holes ---------------------------------------------------------------------------------------------------------
+
+-- How far the holes of a rack may reach beyond its outline, and to the holes of another.
+local function reach(r)
+  local wide = r.posts.footing.hole_diameter
+  local beyond = nothing
+  for line in record.each(r.post_line) do
+    local out = line.setback - r.plan_depth
+    if out > beyond then beyond = out end
+  end
+  return wide + beyond
+end
+
+local function holes_of(r, number, list, posts)
+  local wide = r.posts.footing.hole_diameter
+  for p in record.each(r.post) do
+    list[#list + 1] = { east = p.place_east, north = p.place_north, diameter = wide, rack = number }
+    posts[#posts + 1] = p
+  end
+end
+
+-- The two nearest holes of different racks; false where no two racks stand so near that theirs could meet.
+local function nearest_holes()
+  return memo.remember(inside[record.root], "nearest holes of racks", function()
+    local found, most = ways(), nothing
+    for _, r in ipairs(record.all "rack") do
+      local out = found.by[inside[r]] and reach(r)
+      if out and out > most then most = out end
+    end
+    local list, posts, racks = {}, {}, 0
+    for i, r in ipairs(record.all "rack") do
+      local way = found.by[inside[r]]
+      if way and way.gap < 2 * most then
+        holes_of(r, i, list, posts)
+        racks = racks + 1
+      end
+    end
+    if racks < 2 then return false end
+    local two = calc.holes_apart { holes = list }
+    return { a = posts[two.first], b = posts[two.second], clear = two.clear }
+  end)
+end
+
+local function post_name(p) return record.parent(p).name .. "." .. p.station end
+
+local function holes(r)
+  local two = nearest_holes()
+  if not two or record.parent(two.a) ~= r and record.parent(two.b) ~= r then return nil end
+  local f = rule.at_least(two.clear, rule.bound(nothing, "holes side by side"))
+  f.words = "between the holes of " .. post_name(two.a) .. " and " .. post_name(two.b)
+  return f
+end
+
+-- ---- judging -------------------------------------------------------------------------------------------------------
+
+local function way(r, found)
+  local f
+  if rule.has_limit "aisle" then f = rule.at_least(found.gap, rule.limit "aisle")
+  else f = rule.at_least(found.gap, rule.bound(nothing, "racks stand clear of each other, and no aisle is asked for")) end
+  f.words = host.si(found.gap) < 0 and "it stands in rack " .. found.rack.name or "to rack " .. found.rack.name
+  return f
+end
+
+function between.check(r)
+  local all = ways()
+  local mine = all.by[inside[r]]
+  local list = {}
+  if mine then
+    list[1] = way(r, mine)
+    if list[1].ok then list[2] = function() return holes(r) end end
+  end
+  for _, x in ipairs(all.unknown) do
+    if x.rack == r or mine == nil then list[#list + 1] = missing(x.why) end
+  end
+  if mine and #all.unknown > 0 then list[#list + 1] = missing(all.unknown[1].why) end
+  return rule.every(list)
+end
+
+-- ---- what to change ------------------------------------------------------------------------------------------------
+
+-- The input that says how far one rack stands from the other; nil where that is two corners.
+local function distance_path(a, b)
+  for _, two in ipairs { { a, b }, { b, a } } do
+    local name, other, by = places.way_of(two[1])
+    if other == two[2] and name ~= "corner" then
+      return tostring(by) .. (name == "behind" and ".gap" or ".aisle")
+    end
+  end
+end
+
+local function neighbour(r)
+  local mine = ways().by[inside[r]]
+  return mine and mine.rack, mine
+end
+
+function between.flips(r)
+  local other = neighbour(r)
+  return other and distance_path(r, other) or nil
+end
+
+function between.nearest(r)
+  local other, mine = neighbour(r)
+  if not other or distance_path(r, other) then return {} end
+  local wanted = nothing
+  if rule.has_limit "aisle" then
+    for _, l in ipairs(table.pack(rule.limit "aisle")) do if l.value > wanted then wanted = l.value end end
+  end
+  if mine.gap >= wanted then return "move one of the two racks whose holes meet" end
+  return "move it, or rack " .. other.name .. ": " .. words.show(wanted - mine.gap) .. " are missing between them"
+end
+
+return between

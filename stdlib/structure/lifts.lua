@@ -1,0 +1,86 @@
+-- SPDX-License-Identifier: MIT
+-- What of a rack is carried in one piece, each kind with its heaviest: for the rule and for the lift list.
+local run = import "model.run"
+local memo = import "model.memo"
+local record = import "model.record"
+local feet = import "structure.feet"
+local models = import "modules.models"
+local lifts = {}
+
+local given = record.given
+local pound = host.literal "1lbf" / host.literal "1lb"        -- weight of a mass
+
+local function find_longest(r)
+  local longest, most
+  for p in record.each(r.post) do
+    local length = p.cut_length
+    if not longest or length > most then longest, most = p, length end
+  end
+  return longest
+end
+
+-- Found once for the results that want it; where somebody wants to know how, each finds it for itself.
+function lifts.longest_post(r)
+  if run.noting then return find_longest(r) end
+  return memo.remember(record.inside[r], "longest post", function() return find_longest(r) end)
+end
+
+local function posts(r)
+  local n = 0
+  for _ in record.each(r.post) do n = n + 1 end
+  return n
+end
+
+-- The longest brace of each size.
+local function braces(r, stick)
+  local order, by = {}, {}
+  for b in record.each(r.brace) do
+    local found = by[b.size]
+    if not found then
+      found = { size = b.size, count = 0 }
+      by[b.size], order[#order + 1] = found, found
+    end
+    found.count = found.count + 1
+    local length = b.cut_length
+    if not found.length or length > found.length then found.length = length end
+  end
+  for _, b in ipairs(order) do stick("brace", b.size, b.length, "a brace", b.count) end
+end
+
+-- { task, what, mass, length or nil, count or nil } of each kind, lumber fresh from treatment.
+function lifts.pieces(r)
+  local list = {}
+  local function piece(task, mass, what, count, length)
+    list[#list + 1] = { task = task, mass = mass, what = what, count = count, length = length }
+  end
+  local function stick(task, size, length, what, count)
+    local weight = calc.lumber { section = size, length = length, edition = record.root.codes.wood }.weight_heavy
+    piece(task, weight / pound, what .. " of " .. size, count, length)
+  end
+  local kinds = models.of(r)
+  for _, x in ipairs(kinds) do
+    piece("module", x.module.mass, #kinds == 1 and "a module" or "a module " .. x.module.name, x.count)
+  end
+  if #record.all "truck" == 0 then
+    for _, f in ipairs(feet.holes(r)) do piece("concrete", f.bag, "a bag of concrete") end
+  end
+  for _, f in ipairs(feet.blocks_of(r)) do piece("ballast", feet.block_mass(f), "a block of " .. tostring(f)) end
+  stick("rail", r.rails.size, r.rail_piece, "a rail", r.rails.lines)
+  if given(r, "rafter") then stick("rafter", r.rafter, r.rafter_length, "a rafter", r.rafter_count) end
+  if given(r, "beam") then stick("beam", r.beam, r.row_width, "a beam", #import("structure.lines").of(r)) end
+  if given(r, "braces") then braces(r, stick) end
+  local post = lifts.longest_post(r)
+  local pole, long = given(r.posts, "part"), post.cut_length
+  piece("post", feet.mass(r, long), "post " .. post.station .. " of " .. (pole and pole.name or r.posts.size), posts(r),
+      long)
+  return list
+end
+
+-- The first of those that are heaviest.
+function lifts.heaviest(r)
+  local most
+  for _, p in ipairs(lifts.pieces(r)) do if not most or p.mass > most.mass then most = p end end
+  return most
+end
+
+return lifts
