@@ -1041,7 +1041,7 @@ static const struct job_row others[] = {
 };
 
 int main(void) {
-  static struct CMUnitTest tests[288];
+  static struct CMUnitTest tests[512];
   static char names[3][sizeof goods / sizeof *goods][64];
   size_t n = 0;
   for (size_t i = 0; i < sizeof goods / sizeof *goods; i++) {
