@@ -11,10 +11,16 @@ static struct sl_host host = { .folder = "examples/egg-farm", .format = SL_HUMAN
 /* From the trade: what may be drawn otherwise.  Weather, site, limits, what makers say of their goods and how a value
  * was found out may not. */
 static const char designs[] =
-  "footing.fill footing.gravel footing.hole_depth footing.hole_diameter footing.like "
+  "footing.block_density footing.block_height footing.block_length footing.block_mass footing.block_width "
+  "footing.blocks footing.carries footing.driven_depth footing.fill footing.gravel footing.head footing.hole_depth "
+  "footing.hole_diameter footing.kind footing.like footing.screw_length footing.shaft "
   "rack.azimuth rack.column_gap rack.columns rack.end_allowance rack.like rack.lower_edge rack.orientation "
-  "rack.spacing rack.post_lines.back rack.post_lines.front rack.stations rack.posts.back rack.posts.footing "
-  "rack.posts.front rack.posts.size rack.posts.species rack.posts.treatment rack.rafter rack.rafter_species "
+  "rack.spacing rack.post_lines.back rack.post_lines.front rack.stations "
+  "rack.posts.adjustment.drift rack.posts.adjustment.layout rack.posts.adjustment.plumb rack.posts.adjustment.range "
+  "rack.posts.back rack.posts.footing "
+  "rack.posts.front rack.posts.part rack.posts.plate.edge rack.posts.plate.fastener rack.posts.plate.screw_line "
+  "rack.posts.plate.width rack.posts.size rack.posts.slide rack.posts.species rack.posts.stock rack.posts.treatment "
+  "rack.posts.trim_reserve rack.rafter rack.rafter_species "
   "rack.rails.face rack.rails.lines rack.rails.size rack.rails.species rack.row_gap rack.rows rack.saddle rack.tilt "
   "run.along_wall run.carries run.conductor run.conduit.bends run.conduit.kind run.conduit.size run.dc_stops_at "
   "run.from run.ground run.inside run.insulation run.like run.make_up_each_end run.overcurrent "
@@ -72,6 +78,7 @@ static const struct { const char *folder, *changes; } jobs[] = {
   { "tests/results/jobs/mill-and-barn", "site.frost = 2 m; site.coldest = -60 degC; site.hottest_air = 60 degC" },
   { "tests/results/jobs/tithe-barn", "site.coldest = -60 degC; strings.W.series = 12; site.wind = 180 mph" },
   { "tests/results/jobs/five-racks", "site.frost = 90 in" },
+  { "tests/results/jobs/leg-yard", "rack.one.posts.part = box 60" },
 };
 
 static void rules_turn_at_nothing_else(void **state) {

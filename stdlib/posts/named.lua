@@ -69,7 +69,9 @@ end
 -- Each text names posts of one rack, each post once.  f(i, post) is called for each.
 function named.settle(declared, refuse, f)
   local seen = {}
-  if #declared.posts == 0 then refuse({}, "it names no post", 'as in "F4", or "east.F4" where there are several racks') end
+  if #declared.posts == 0 then
+    refuse({}, "it names no post", 'as in "F4", or "east.F4" where there are several racks')
+  end
   for i = 1, #declared.posts do
     local text = declared.posts[i]
     local posts, racks = meant(text)
@@ -105,7 +107,8 @@ function named.settle_at(at, refuse)
     mine = mine or record.parent(post).posts.footing ~= at.footing
   end)
   if not mine then
-    refuse({ "footing" }, "its posts stand in " .. import("write.words").title(at.footing) .. " anyway", "name another footing, or leave it out")
+    refuse({ "footing" }, "its posts stand in " .. import("write.words").title(at.footing) .. " anyway",
+        "name another footing, or leave it out")
   end
 end
 

@@ -15,11 +15,12 @@ add { id = "R24", severity = "caution", each = "rack", says = "the plate of a po
   check = function(r)
     local face, round = feet.section(r)
     if round then
-      host.raise { code = "C005", class = "range", text = "the posts of " .. tostring(r) .. " are round: how a plate " ..
-          "sits on them is not worked out here" }
+      host.raise { code = "C005", class = "range", text = "the posts of " .. tostring(r) .. " are round: how a " ..
+          "plate sits on them is not worked out here" }
     end
     local lines = given(r.posts.plate, "screw_line")
-    return at_least(face, bound(r.least_face, (lines and "the lines of screws" or "the plate") .. " and the edge beside"))
+    return at_least(face, bound(r.least_face, (lines and "the lines of screws" or "the plate") ..
+        " and the edge beside"))
   end }
 
 add { id = "R25", severity = "caution", each = "rack",
