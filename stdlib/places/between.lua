@@ -2,6 +2,7 @@
 -- R71: the ways between racks, and their holes.
 local memo = import "model.memo"
 local record = import "model.record"
+local feet = import "structure.feet"
 local rule = import "model.rule"
 local words = import "write.words"
 local places = import "places.places"
@@ -39,8 +40,11 @@ end
 
 -- How far the holes of a rack may reach beyond its outline, and to the holes of another.
 local function reach(r)
-  local wide = r.posts.footing.hole_diameter
-  local beyond = nothing
+  local wide, beyond = nothing, nothing
+  for _, g in ipairs(feet.of_rack(r)) do
+    local its = feet.width(g.footing, r)
+    if its > wide then wide = its end
+  end
   for line in record.each(r.post_line) do
     local out = line.setback - r.plan_depth
     if out > beyond then beyond = out end
@@ -49,9 +53,9 @@ local function reach(r)
 end
 
 local function holes_of(r, number, list, posts)
-  local wide = r.posts.footing.hole_diameter
   for p in record.each(r.post) do
-    list[#list + 1] = { east = p.place_east, north = p.place_north, diameter = wide, rack = number }
+    list[#list + 1] = { east = p.place_east, north = p.place_north, diameter = feet.width(feet.footing(p), r),
+        rack = number }
     posts[#posts + 1] = p
   end
 end
