@@ -11,7 +11,8 @@ local lumber = "wood_sections.section"
 
 -- What the least weight goes by: it is counted against uplift.
 local function species(name, what, unless)
-  return { name, "choice", unless = unless, worse = "other", choices_from = "wood_specific_gravity.word", default = "southern pine",
+  return { name, "choice", unless = unless, worse = "other", choices_from = "wood_specific_gravity.word",
+      default = "southern pine",
       says = "species of " .. what .. ": their least weight goes by it", who = "lumber yard",
       tool = "the grade stamp" }
 end
@@ -29,8 +30,8 @@ kind { "footing", form = 8, named = true, types = true, files = { "job", "place"
   says = "what a post stands in, or on", sorts = "kind",
   fields = {
     { "kind", "choice", worse = "other", spare = true, choices = { "hole", "screw", "ballast", "driven" },
-      says = "a hole with concrete around the post; a ground screw; a block on the ground; or the post is driven in; " ..
-          "without it a hole" },
+      says = "a hole with concrete around the post; a ground screw; a block on the ground; or the post is driven " ..
+          "in; without it a hole" },
     { "hole_diameter", "quantity", worse = "less", only = hole, dim = "length", above = 0, max = 1.5, required = true,
       example = "18in", sold = function() return calc.augers {}.diameters end,
       says = "diameter of the hole" },
