@@ -32,7 +32,8 @@ local function pieces(d, r, share, crew)
     local p = x.p
     local people = share and calc.lift { mass = p.mass, per_person = share.limit }.people
     rows[i] = { p.what, p.count and value(p.count) or "", p.length and value(p.length, measure.cut) or "",
-        value(p.mass), people and value(people) or "unknown" }
+        { text = words.show(p.mass, words.metric() and "kg" or "lb"), value = p.mass,
+          unit = words.metric() and "kg" or "lb" }, people and value(people) or "unknown" }
     if people and crew and people > crew then over[#over + 1] = p.what .. " (" .. people .. " people)" end
   end
   d:table({ "piece", right "count", right("longest", "length"), right "mass", right "people" }, rows)
@@ -63,9 +64,11 @@ local function whole(d)
   for _, r in ipairs(record.all "rack") do
     d:gap()
     d:subheading(words.title(r))
-    d:inside(function()
-      pieces(d, r, share, crew)
-      reach(d, r)
+    d:guarded(function()
+      d:inside(function()
+        pieces(d, r, share, crew)
+        reach(d, r)
+      end)
     end)
   end
   d:gap()
