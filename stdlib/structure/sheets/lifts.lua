@@ -45,7 +45,7 @@ end
 -- What is above people's reach.
 local function reach(d, r)
   local _, name = host.fact "reach"
-  local platform = calc.reach { height = r.height_above_grade }.platform
+  local platform = r.platform
   local top = measure.cut(r.height_above_grade)
   if host.si(platform) <= 0 then
     d:para("The top edge, " .. top .. " above the lowest ground, is within reach from the ground (" .. name .. ").")
@@ -60,7 +60,8 @@ local function whole(d)
   d:para((share and "One person lifts at most " .. words.show(share.limit) .. " (" .. share.whose .. ")" or
       "Nobody says how much one person lifts: limits { lift_per_person = ... } in the house file") ..
       "; the crew is " .. (crew and crew .. (crew == 1 and " person" or " people") or "not given") ..
-      ". Lumber is as heavy as it is fresh from treatment; of each kind the heaviest piece.")
+      ". Lumber is as heavy as it is fresh from treatment; of each kind the heaviest piece. Two walk with a long " ..
+      "piece even where one could lift it.")
   for _, r in ipairs(record.all "rack") do
     d:gap()
     d:subheading(words.title(r))
