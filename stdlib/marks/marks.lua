@@ -17,7 +17,9 @@ local function pulled(list, length)
     return x < y and not host.near(x, y) or host.near(x, y) and a.order < b.order
   end)
   local places = { 0 * length }
-  for i, m in ipairs(list) do places[i + 1] = m.from end
+  for i, m in ipairs(list) do             -- two at one place may lie a rounding before each other
+    places[i + 1] = host.si(m.from) < host.si(places[i]) and places[i] or m.from
+  end
   places[#places + 1] = length
   local running = measure.running(places)
   for i, m in ipairs(list) do m.at, m.bay = running[i + 1].at, running[i + 1].bay end
