@@ -83,7 +83,9 @@ local function begin()
     table.insert(m.of_rule[o.rule], o)
     m.by[o.key] = m.by[o.key] or o
   end
-  m.left, m.judgings = for_others, judgings(#outcomes)
+  local judged = 0                     -- what has no subject costs nothing
+  for _, o in ipairs(outcomes) do if o.outcome ~= "not applicable" then judged = judged + 1 end end
+  m.left, m.judgings = for_others, judgings(judged)
   run.mending = m
   return m
 end

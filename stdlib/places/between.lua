@@ -2,9 +2,11 @@
 -- R71: the ways between racks, and their holes.
 local memo = import "model.memo"
 local record = import "model.record"
+local feet = import "structure.feet"
 local rule = import "model.rule"
 local words = import "write.words"
 local places = import "places.places"
+local feet = import "structure.feet"
 local between = {}
 
 local inside = record.inside
@@ -38,9 +40,21 @@ end
 
 -- ---- holes ---------------------------------------------------------------------------------------------------------
 
--- How far the holes of a rack may reach beyond its outline, and to the holes of another.
+-- What a post's hole is wide, or the screw or the post that is driven; nil of what stands on a block.
+local function width(footing, r)
+  if feet.kind(footing) ~= "ballast" then return feet.width(footing, r) end
+end
+
+-- How far the holes of a rack may reach beyond its outline, and to the holes of another; nil where it has none.
 local function reach(r)
-  local wide = r.posts.footing.hole_diameter
+  local wide = width(r.posts.footing, r)
+  if #record.all "at" > 0 then
+    for _, g in ipairs(feet.of_rack(r)) do
+      local own = width(g.footing, r)
+      if own and (not wide or own > wide) then wide = own end
+    end
+  end
+  if not wide then return nil end
   local beyond = nothing
   for line in record.each(r.post_line) do
     local out = line.setback - r.plan_depth
@@ -50,10 +64,12 @@ local function reach(r)
 end
 
 local function holes_of(r, number, list, posts)
-  local wide = r.posts.footing.hole_diameter
   for p in record.each(r.post) do
-    list[#list + 1] = { east = p.place_east, north = p.place_north, diameter = wide, rack = number }
-    posts[#posts + 1] = p
+    local wide = width(feet.footing(p), r)
+    if wide then
+      list[#list + 1] = { east = p.place_east, north = p.place_north, diameter = wide, rack = number }
+      posts[#posts + 1] = p
+    end
   end
 end
 
@@ -69,8 +85,9 @@ local function nearest_holes()
     for i, r in ipairs(record.all "rack") do
       local way = found.by[inside[r]]
       if way and way.gap < 2 * most then
+        local before = #list
         holes_of(r, i, list, posts)
-        racks = racks + 1
+        if #list > before then racks = racks + 1 end
       end
     end
     if racks < 2 then return false end
