@@ -84,6 +84,7 @@ static const struct { const char *folder, *changes; } jobs[] = {
   { "tests/results/jobs/mill-and-barn", "site.frost = 2 m; site.coldest = -60 degC; site.hottest_air = 60 degC" },
   { "tests/results/jobs/tithe-barn", "site.coldest = -60 degC; strings.W.series = 12; site.wind = 180 mph" },
   { "tests/results/jobs/five-racks", "site.frost = 90 in" },
+  { "tests/results/jobs/gate-field", "row.upper.aisle = 1 m; rack.d.gap = 1 m" },
   { "tests/results/jobs/creamery", "rack.long.rails.joint_gap = 60 mm; rack.shed.rails.joints[1] = 160 in" },
   { "tests/results/jobs/leg-yard", "rack.one.posts.part = box 60" },
 };

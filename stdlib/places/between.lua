@@ -2,7 +2,6 @@
 -- R71: the ways between racks, and their holes.
 local memo = import "model.memo"
 local record = import "model.record"
-local feet = import "structure.feet"
 local rule = import "model.rule"
 local words = import "write.words"
 local places = import "places.places"
