@@ -54,7 +54,8 @@ static void every_field_is_read(void **state) {
                                          "tests/results/jobs/mill-and-barn", "tests/results/jobs/well-and-shop",
                                          "tests/results/jobs/five-racks", "tests/results/jobs/creamery",
                                          "tests/results/jobs/mixed-rows", "tests/results/jobs/leg-yard",
-                                         "tests/results/jobs/tithe-barn", "tests/results/jobs/sedge-hut", "tests/results/jobs/gate-field",
+                                         "tests/results/jobs/tithe-barn", "tests/results/jobs/sedge-hut",
+                                         "tests/results/jobs/gate-field",
                                          "tests/pages/jobs/hay-barn", "tests/pages/jobs/weir-meadow",
                                          "examples/egg-farm" };
   (void)state;
