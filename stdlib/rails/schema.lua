@@ -35,7 +35,7 @@ kind { "rail", named = true, part = true, who = sheet, says = "a rail of metal, 
   },
   check = function(v)
     if v.splice_least and v.splice_most and v.splice_least > v.splice_most then
-      return "splice_least is above splice_most", nil, "splice_least"
+      return "splice_least is above splice_most", "the nearer end of the zone comes first: 15%, then 25%", "splice_least"
     elseif (v.splice_least == nil) ~= (v.splice_most == nil) then
       local lacks = v.splice_least and "splice_most" or "splice_least"
       return "where a splice may be is said by half", "fill " .. lacks .. ", too", v.splice_least and "splice_least" or
@@ -58,7 +58,7 @@ kind { "adapter", named = true, part = true, who = sheet, says = "what joins rai
     data_sheet,
   },
   check = function(v)
-    if v.from == v.to then return "it joins a generation to itself", nil, "to" end
+    if v.from == v.to then return "it joins a generation to itself", "from A to B, as it is marked", "to" end
   end }
 
 local function holds(what)
