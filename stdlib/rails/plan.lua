@@ -79,6 +79,7 @@ function plan.zone(rack)
   local from, to, ends
   if part then
     from, to = given(part, "splice_least"), given(part, "splice_most")
+    if from or to then from, to = from or host.literal "0%", to or host.literal "50%" end
     local said = given(part, "end_bay_splices")
     if said then ends = said == "yes" end
   else
