@@ -50,7 +50,7 @@ local from_table = { __index = function(f, key)
 end }
 
 local function index_fields(fields, by)
-  by = by or {}
+  by = by or host.room(#fields)
   for _, f in ipairs(fields) do
     f.name, f.type = f[1], f[2]
     if f.choices_from then setmetatable(f, from_table) end
@@ -704,7 +704,7 @@ end
 
 -- Fields of a table: checks names, required, defaults. Returns values by name.
 function schema.fields(ctx, path, def, value)
-  local out = {}
+  local out = host.room(#def.fields)
   local strangers, positional, items = nil, nil, 0
   for k in next, value do
     if type(k) == "string" then
