@@ -53,9 +53,9 @@ static void every_field_is_read(void **state) {
                                          "tests/golden/jobs/lambing-shed", "tests/golden/jobs/river-bench",
                                          "tests/results/jobs/mill-and-barn", "tests/results/jobs/well-and-shop",
                                          "tests/results/jobs/five-racks", "tests/results/jobs/creamery",
-                                         "tests/results/jobs/mixed-rows",
+                                         "tests/results/jobs/mixed-rows", "tests/results/jobs/leg-yard",
                                          "tests/results/jobs/tithe-barn", "tests/results/jobs/sedge-hut",
-                                         "tests/pages/jobs/hay-barn",
+                                         "tests/pages/jobs/hay-barn", "tests/pages/jobs/weir-meadow",
                                          "examples/egg-farm" };
   (void)state;
   lua_State *L = sl_host_new(&host, NULL);

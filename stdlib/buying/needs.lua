@@ -43,8 +43,8 @@ needs.by_truck = by_truck
 
 -- Legs that are bought by their lengths and not cut: a cutting plan would cut them.
 local function uncut(item)
-  host.raise { code = "C005", class = "range", text = "legs that slide are bought by their lengths: how many of each " ..
-      "length of " .. item .. " is not planned here; each post's leg_length says which" }
+  host.raise { code = "C005", class = "range", text = "legs that slide are bought by their lengths: how many of " ..
+      "each length of " .. item .. " is not planned here; each post's leg_length says which" }
 end
 
 local numbered = {}      -- "rail" -> { "rail 1", "rail 2" ... }: there are as many as pieces of one kind

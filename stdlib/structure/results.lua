@@ -163,6 +163,43 @@ result { "rack", "widest_lines", dim = "length", worse = "more",
     end
     return most
   end }
+local function of_rafters(name, otherwise)
+  return function(r)
+    local own = given(r, "rafters")
+    return own and given(own, name) or r[otherwise]
+  end
+end
+local function of_kit(r) if given(r, "stack") then return "its rafters come with the kit" end end
+result { "rack", "rafter_length", dim = "length", says = "length to cut each rafter", none = of_kit,
+  work = of_rafters("length", "slope_length") }
+result { "rack", "rafter_count", says = "rafters of the rack", none = of_kit, work = of_rafters("count", "stations") }
+
+-- A paper is made for all the tilts that the modules are turned to, and for the braces that hold the frame.
+for _, way in ipairs { { "steepest", "more" }, { "flattest", "less" } } do
+  result { "rack", way[1] .. "_tilt", dim = "angle", worse = way[2],
+    says = way[1] .. " tilt that its modules are turned to",
+    none = function(r) if not tilted.positions(r) then return "its modules keep one tilt" end end,
+    work = function(r)
+      local found
+      for _, p in ipairs(tilted.positions(r)) do
+        if not found or way[2] == "more" and p.tilt > found or way[2] == "less" and p.tilt < found then
+          found = p.tilt
+        end
+      end
+      return found
+    end }
+end
+local function unbraced(r)
+  if not given(r, "braces") then return "it has no braces" end
+end
+result { "rack", "brace_count", says = "braces of the rack", none = unbraced,
+  work = function(r)
+    local n = 0
+    for _ in record.each(r.brace) do n = n + 1 end
+    return n
+  end }
+result { "rack", "row_per_brace", dim = "length", worse = "more", says = "length of row for each brace", none = unbraced,
+  formula = "row_width / brace_count" }
 result { "rack", "widest_bay", dim = "length", worse = "more",
   says = "widest bay between posts beside each other, where they are not all alike",
   none = function(r)
@@ -471,6 +508,7 @@ work { "post", "pier", op = "pier", says = "concrete around the post", none = fe
   gives = {
     concrete = { says = "concrete in the hole" },
     ordered = { name = "concrete_ordered", says = "concrete with waste" },
+    earth = { name = "hole_volume", says = "earth out of the hole, before it loosens" },
     weight_light = { name = "concrete_weight", says = "weight of the concrete, taken light since it holds down" },
   } }
 
@@ -546,9 +584,14 @@ result { "rack", "tallest_post", dim = "length", worse = "more", says = "most th
 
 -- ---- job -----------------------------------------------------------------------------------------------------------
 
-result { "job", "power", dim = "power", says = "rated power of all modules",
-  work = function()
+-- Over all racks.
+local function all_racks(name)
+  return function()
     local sum
-    for _, r in ipairs(record.all "rack") do sum = sum and sum + r.power or r.power end
+    for _, r in ipairs(record.all "rack") do sum = sum and sum + r[name] or r[name] end
     return sum
-  end }
+  end
+end
+
+result { "job", "power", dim = "power", says = "rated power of all modules", work = all_racks "power" }
+result { "job", "module_mass", dim = "mass", says = "mass of all modules together", work = all_racks "module_mass" }

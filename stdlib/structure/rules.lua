@@ -182,7 +182,7 @@ add { id = "R29", severity = "caution", each = "post",
   check = function(p)
     local rack = rack_of(p)
     if given(rack.posts, "slide") then
-      return at_most(p.leg_off, bound(rack.posts.slide, "the slide of the leg of " .. host.format(p.leg_length)))
+      return at_most(p.leg_off, bound(rack.posts.slide, "the slide of the leg of " .. shown(p.leg_length)))
     end
     local item = feet.item(rack)
     local longest, whose = buying.longest(item)

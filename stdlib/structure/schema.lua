@@ -11,7 +11,8 @@ local lumber = "wood_sections.section"
 
 -- What the least weight goes by: it is counted against uplift.
 local function species(name, what, unless)
-  return { name, "choice", unless = unless, worse = "other", choices_from = "wood_specific_gravity.word", default = "southern pine",
+  return { name, "choice", unless = unless, worse = "other", choices_from = "wood_specific_gravity.word",
+      default = "southern pine",
       says = "species of " .. what .. ": their least weight goes by it", who = "lumber yard",
       tool = "the grade stamp" }
 end
@@ -29,8 +30,8 @@ kind { "footing", form = 8, named = true, types = true, files = { "job", "place"
   says = "what a post stands in, or on", sorts = "kind",
   fields = {
     { "kind", "choice", worse = "other", spare = true, choices = { "hole", "screw", "ballast", "driven" },
-      says = "a hole with concrete around the post; a ground screw; a block on the ground; or the post is driven in; " ..
-          "without it a hole" },
+      says = "a hole with concrete around the post; a ground screw; a block on the ground; or the post is driven " ..
+          "in; without it a hole" },
     { "hole_diameter", "quantity", worse = "less", only = hole, dim = "length", above = 0, max = 1.5, required = true,
       example = "18in", sold = function() return calc.augers {}.diameters end,
       says = "diameter of the hole" },
@@ -201,7 +202,8 @@ local rack_fields = {
   { "under", "choice", worse = "other", design = false, choices = { "open", "blocked" }, default = "open",
     says = "whether wind passes freely under the rack; more than half blocked counts as blocked" },
   import "structure.rails",
-  { "stack", "quantity", spare = true, worse = "other", dim = "length", above = 0, max = 1, example = "8in",
+  { "stack", "quantity", spare = true, design = false, worse = "other", dim = "length", above = 0, max = 1,
+    example = "8in",
     says = "rail, rafter and all else between modules and posts together, square to the modules: of a kit, as its "
         .. "maker gives it; without it it is added up", who = "maker of the rack", tool = "the kit's drawing" },
   { "rafter", "choice", worse = "other", choices_from = lumber, required = true, unless = of_kit,
@@ -250,8 +252,8 @@ local rack_fields = {
   { "saddle", "quantity", worse = "more", dim = "length", min = 0, max = 0.5, required = true, unless = of_kit,
     example = "0.25in",
     says = "thickness of the bearing plate on the post" },
-  { "frame_mass", "quantity", spare = true, worse = "less", dim = "mass", above = 0, max = 1e5, example = "310kg",
-    says = "least mass of rails, rafters and all that joins them, without the modules: of a kit",
+  { "frame_mass", "quantity", spare = true, design = false, worse = "less", dim = "mass", above = 0, max = 1e5,
+    example = "310kg", says = "least mass of rails, rafters and all that joins them, without the modules: of a kit",
     who = "maker of the rack", tool = "the kit's data sheet" },
   { "post_lines", "group", required = true,
     says = "where the lines of posts stand, as fractions of the slope from the lower edge: one, two or more",
