@@ -150,13 +150,6 @@ function needs.list()
       end
     end
   end
-  local function other_feet(rack)
-    for _, g in ipairs(feet.of_rack(rack)) do
-      local kind, name = feet.kind(g.footing), record.inside[g.footing].name
-      local n = (kind == "screw" or kind == "ballast") and need(name, "count")
-      if n then n.count = n.count + (kind == "screw" and #g.posts or feet.blocks(g.footing, g.posts)) end
-    end
-  end
   for _, r in ipairs(record.all "rack") do
     for _, x in ipairs(import("modules.models").of(r)) do
       local n = need(x.module.name, "count")
@@ -168,7 +161,7 @@ function needs.list()
     posts(r)
     if given(r, "braces") then braces(r) end
     if #feet.holes(r) > 0 then concrete(r) end
-    if feet.has_other(r) then other_feet(r) end
+    if feet.has_other(r) then import("structure.screws_and_blocks").need(feet.of_rack(r), need) end
     for _, c in ipairs { { r.mid_clamp, r.mid_clamps }, { r.end_clamp, r.end_clamps } } do
       local n = need(c[1].name, "count")
       n.count, n.spare = n.count + c[2], true

@@ -379,23 +379,6 @@ function buying.longest(item)
   return best, whose
 end
 
--- The lengths of an item that are had, for what is not cut: those ordered, or else those sold and in hand.
-function buying.lengths(item)
-  local list = {}
-  local function put(l) list[#list + 1] = l end
-  if #record.all "on_hand" + #record.all "order" > 0 then
-    local stock = import "buying.stock"
-    local ordered, hand = stock.ordered(item), stock.hand(item)
-    for _, l in ipairs(ordered and ordered.sticks or {}) do put(l) end
-    if list[1] then return list end
-    for _, l in ipairs(hand and hand.sticks or {}) do put(l) end
-  end
-  for _, p in ipairs(run.prices.of[item] or {}) do if p.length then put(p.length) end end
-  if list[1] then return list end
-  host.raise { code = "D010", class = "missing", text = "no price list has lengths of " .. item,
-      path = "prices: " .. item, who = "vendor", tool = "a quote" }
-end
-
 -- How much of a need an order that is declared covers, together with what is in hand: have and wanted; nil where no
 -- order names the item. Where it is cut, as many pieces as come out of the lengths.
 function buying.covered(n)

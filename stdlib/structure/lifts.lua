@@ -64,7 +64,9 @@ function lifts.pieces(r)
   if #record.all "truck" == 0 then
     for _, f in ipairs(feet.holes(r)) do piece("concrete", f.bag, "a bag of concrete") end
   end
-  for _, f in ipairs(feet.blocks_of(r)) do piece("ballast", feet.block_mass(f), "a block of " .. tostring(f)) end
+  for _, f in ipairs(feet.blocks_of(r)) do
+    piece("ballast", import("structure.screws_and_blocks").block_mass(f), "a block of " .. tostring(f))
+  end
   stick("rail", r.rails.size, r.rail_piece, "a rail", r.rails.lines)
   if given(r, "rafter") then stick("rafter", r.rafter, r.rafter_length, "a rafter", r.rafter_count) end
   if given(r, "beam") then stick("beam", r.beam, r.row_width, "a beam", #import("structure.lines").of(r)) end
