@@ -55,6 +55,7 @@ struct sl_pier_in {
 };
 struct sl_pier_out {
   double concrete, ordered;                   /* net of the post; with waste */
+  double earth;                               /* out of the hole */
   double weight_light, weight_heavy;          /* of the net concrete: counted against uplift; pressing on the soil */
 };
 enum sl_status sl_pier(const struct sl_pier_in *in, struct sl_pier_out *out, struct sl_sheet *sh);

@@ -108,7 +108,7 @@ enum sl_status sl_true_bearing(const struct sl_true_bearing_in *in, struct sl_tr
 /* How far an array is turned from the equator. */
 struct sl_facing_in {
   double bearing;                       /* true, clockwise from north, 0 to 2 pi */
-  double latitude;                      /* north positive, -pi/2 to pi/2; on the equator it faces south */
+  double latitude;                      /* north positive, -pi/2 to pi/2; on the equator north and south will do */
 };
 struct sl_facing_out { double off, most; };               /* >= 0; what needs no reason */
 enum sl_status sl_facing(const struct sl_facing_in *in, struct sl_facing_out *out, struct sl_sheet *sh);

@@ -66,6 +66,7 @@ static const struct sl_field pier_in[] = {
 static const struct sl_field pier_out[] = {
   OUT(concrete, SL_VOLUME, "in the hole, post displaced"),
   OUT(ordered, SL_VOLUME, "with waste"),
+  OUT(earth, SL_VOLUME, "out of the hole"),
   OUT(weight_light, SL_FORCE, "of the concrete in the hole, what may be counted against uplift"),
   OUT(weight_heavy, SL_FORCE, "of the concrete in the hole, what may press on the soil"),
 };

@@ -20,9 +20,10 @@
 #define TOO_MUCH "goes beyond what a plan is made for"
 #define TOO_MANY "holds more than a plan is made for"
 
-/* MOST_WORK ends the search of a plan with many different lengths, whose steps are long; a first plan that took as much
- * looks for no better stock any more. */
-enum { MOST_STEPS = 400000, MOST_WORK = 200000000, DUALS = 6, MOST_PIECES = 10000, MOST_STOCKS = 1000 };
+/* MOST_WORK ends the search of a plan with many different lengths, whose steps are long: what is cheaper is found early
+ * or hardly at all.  A first plan that took MOST_PLANNED looks for no better stock any more. */
+enum { MOST_STEPS = 400000, MOST_WORK = 8000000, MOST_PLANNED = 200000000, DUALS = 6, MOST_PIECES = 10000,
+       MOST_STOCKS = 1000 };
 static const double HAIR = 1e-7;   /* m: sums of lengths that differ by less are equal */
 /* Within these a double tells every piece from the stick that it is cut from, and a sum of MOST_PIECES of them on a
  * stick is off by less than a hair; no rate and no total overflows. */
@@ -53,6 +54,7 @@ struct search {
   double best;
   struct sticks now, kept;
   double *spent;                              /* [stick of now]: before it is bought */
+  double *owed;                               /* [DUALS of each stick of now]: shares of what was left before it */
   double *before;                             /* [take of now]: room on its stick before it */
 };
 
@@ -80,12 +82,22 @@ static void set_shares(struct search *s) {
     }
 }
 
+/* The least that what is left costs, behind the sticks of now: what it was before the last of them, less what lies on
+ * that one. */
 static double least_cost(const struct search *s) {
-  double least = 0;
+  const int n = s->now.n;
+  double *owed = s->owed + (size_t)n * DUALS, least = 0;
   for (int k = 0; k < DUALS; k++) {
     double sum = 0;
-    for (int i = 0; i < s->nsizes; i++) sum += s->sizes[i].left * s->share[k][i];
-    least = fmax(least, sum);
+    if (n == 0)
+      for (int i = 0; i < s->nsizes; i++) sum += s->sizes[i].left * s->share[k][i];
+    else {
+      sum = owed[k - DUALS];
+      for (int t = s->now.first[n - 1]; t < s->now.first[n]; t++)
+        sum -= s->now.takes[t].n * s->share[k][s->now.takes[t].size];
+    }
+    owed[k] = sum;
+    if (sum > least) least = sum;
   }
   return least;
 }
@@ -127,10 +139,27 @@ static void keep(struct search *s, double spent) {
   memcpy(s->kept.takes, s->now.takes, (size_t)takes_of(&s->now) * sizeof *s->now.takes);
 }
 
-static int longest_left(const struct search *s) {
-  for (int i = 0; i < s->nsizes; i++)
+/* Of those that are not longer than size `from`. */
+static int longest_left(const struct search *s, int from) {
+  for (int i = from; i < s->nsizes; i++)
     if (s->sizes[i].left > 0) return i;
   return -1;
+}
+
+/* What a stick of now leads with; nothing longer is left behind it. */
+static int lead_of(const struct search *s, int stick) {
+  return stick < 0 ? 0 : s->now.takes[s->now.first[stick]].size;
+}
+
+/* The longest size from `from` on that fits the room, left or not. */
+static int longest_in(const struct search *s, int from, double room) {
+  int low = from, high = s->nsizes;
+  while (low < high) {
+    const int mid = low + (high - low) / 2;
+    if (s->sizes[mid].need > room + HAIR) low = mid + 1;
+    else high = mid;
+  }
+  return low;
 }
 
 /* More of the longest pieces first: above 0 if a stick's takes come before another's. */
@@ -173,7 +202,7 @@ static void put(struct search *s, int size, int n, double room) {
 
 /* A stick more, nothing on it: true.  False where all is laid out, which is kept, or where it cannot get cheaper. */
 static bool open_stick(struct search *s, double spent) {
-  if (longest_left(s) < 0) {
+  if (longest_left(s, lead_of(s, s->now.n - 1)) < 0) {
     keep(s, spent);
     return false;
   }
@@ -197,8 +226,7 @@ static bool next_stock(struct search *s, int lead) {
 /* Is the last stick worth keeping as it is: full, in order, of the cheapest stock? */
 static bool whole(const struct search *s, double room) {
   const int stick = s->now.n - 1;
-  for (int k = s->now.takes[s->now.first[stick]].size; k < s->nsizes; k++)
-    if (s->sizes[k].left > 0 && s->sizes[k].need <= room + HAIR) return false;   /* another piece fits: not full */
+  if (longest_left(s, longest_in(s, lead_of(s, stick), room)) >= 0) return false;     /* another piece fits: not full */
   return in_order(&s->now, stick) && !overpaid(s, stick, room);
 }
 
@@ -227,7 +255,7 @@ static void try_all(struct search *s) {
   while (s->now.n > 0) {
     const int stick = s->now.n - 1;
     if (next == STOCK) {
-      const int lead = longest_left(s);
+      const int lead = longest_left(s, lead_of(s, stick - 1));
       next = FILL;
       i = lead;
       if (next_stock(s, lead)) room = s->room[s->order[s->now.stock[stick]]];
@@ -236,7 +264,8 @@ static void try_all(struct search *s) {
         next = BACK;
       }
     } else if (next == FILL) {
-      while (i < s->nsizes && (s->sizes[i].left == 0 || s->sizes[i].need > room + HAIR)) i++;
+      i = longest_in(s, i, room);
+      while (i < s->nsizes && s->sizes[i].left == 0) i++;
       s->work += s->nsizes;
       if (s->steps++ >= MOST_STEPS || s->work > MOST_WORK) return;
       if (i < s->nsizes) {
@@ -269,13 +298,13 @@ static double greedy(struct search *s, int lead, int j, bool putting) {
  * money per length laid out.  False: a piece fits no stock. */
 static bool first_plan(struct search *s) {
   double spent = 0;
-  for (int lead; (lead = longest_left(s)) >= 0;) {
+  for (int lead = 0; (lead = longest_left(s, lead)) >= 0;) {
     double best_rate = INFINITY;
     int best_stock = -1;
     for (int o = 0; o < s->nstocks; o++) {
       const int j = s->order[o];
       if (s->sizes[lead].need > s->room[j] + HAIR) continue;
-      if (best_stock >= 0 && s->planned > MOST_WORK) break;
+      if (best_stock >= 0 && s->planned > MOST_PLANNED) break;
       const double rate = s->price[j] / (s->room[j] - greedy(s, lead, j, false));
       if (!(rate < best_rate)) continue;
       best_rate = rate;
@@ -390,7 +419,7 @@ static size_t plan_need(size_t npieces, size_t nlengths) {
   for (int k = 0; k < DUALS; k++) need = NEED(need, double, npieces);
   need = NEED(NEED(NEED(need, double, nlengths), double, nlengths), int, nlengths);
   need = sticks_need(sticks_need(need, npieces), npieces);
-  need = NEED(NEED(need, double, npieces), double, npieces);
+  need = NEED(NEED(NEED(need, double, npieces), double, npieces * DUALS), double, npieces);
   need = NEED(NEED(NEED(need, double, npieces), double, npieces), double, npieces);
   return NEED(NEED(need, double, nlengths), int, npieces);
 }
@@ -407,6 +436,7 @@ static enum sl_status plan(const char *pieces_name, const struct job *job, struc
   s.now = sticks_in(&space, n);
   s.kept = sticks_in(&space, n);
   s.spent = PART(&space, double, n);
+  s.owed = PART(&space, double, n * DUALS);
   s.before = PART(&space, double, n);
   s.planned = sort_pieces(job, by_length);
   prepare(&s, job, by_length);

@@ -205,6 +205,7 @@ enum sl_status sl_pier(const struct sl_pier_in *in, struct sl_pier_out *out, str
   FACT(sh, SL_DENSITY, rho_light, "density_light", SL_NO_EDITION);
   FACT(sh, SL_DENSITY, rho_heavy, "density_heavy", SL_NO_EDITION);
   STEP(sh, SL_NUMBER, pi, acos(-1), "circle");
+  STEP(sh, SL_VOLUME, V_hole, pi / 4 * D * D * depth, GEOMETRY);
   STEP(sh, SL_AREA, A_post, is_round > 0 ? pi / 4 * b * b : b * b, GEOMETRY);
   STEP(sh, SL_VOLUME, V, (pi / 4 * D * D - A_post) * (depth - gravel), GEOMETRY ", post displaced");
   STEP(sh, SL_VOLUME, V_ordered, V * (1 + waste), "with waste");
@@ -212,6 +213,7 @@ enum sl_status sl_pier(const struct sl_pier_in *in, struct sl_pier_out *out, str
   STEP(sh, SL_FORCE, Wc_heavy, rho_heavy * 9.80665 * V, "in place, the most");
   GIVES(sh, out, concrete, V);
   GIVES(sh, out, ordered, V_ordered);
+  GIVES(sh, out, earth, V_hole);
   GIVES(sh, out, weight_light, Wc_light);
   GIVES(sh, out, weight_heavy, Wc_heavy);
   return SL_OK;

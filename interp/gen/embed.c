@@ -41,6 +41,30 @@ static void module_name(const char *path, char *name, size_t size) {
   for (char *c = name; *c; c++) if (*c == '/') *c = '.';
 }
 
+/* What the library adds to a table that a module declares, written where it is declared: with room for it from the start
+ * the table need not grow when it comes. */
+static const struct { const char *files, *pattern, *with; } rooms[] = {
+  { "post_fields.lua schema.lua", "{ (\"[%w_]+\"), (\"%l+\"),( [^n])", "{ %1, %2, name = %1, type = %2,%3" },
+  { "results.lua", "%f[%w]([rw][eo][sr][uk]l?t?) { (\"[%w_]+\"), (\"[%w_]+\"),",
+    "%1 { %2, %3, name = %3, kind = %2, find = false," },
+};
+
+/* Of the text on the stack's top. */
+static void leave_room(lua_State *L, const char *path) {
+  const char *file = strrchr(path, '/');
+  for (size_t i = 0; file && i < sizeof rooms / sizeof *rooms; i++) {
+    if (!strstr(rooms[i].files, file + 1)) continue;
+    lua_getglobal(L, "string");
+    lua_getfield(L, -1, "gsub");
+    lua_pushvalue(L, -3);
+    lua_pushstring(L, rooms[i].pattern);
+    lua_pushstring(L, rooms[i].with);
+    lua_call(L, 3, 1);
+    lua_replace(L, -3);
+    lua_pop(L, 1);
+  }
+}
+
 /* Pushes the file's text: as it is, or where it is no Lua as a chunk that gives it.  False: it cannot be read. */
 static bool push_text(lua_State *L, const char *path) {
   FILE *in = fopen(path, "rb");
@@ -53,6 +77,7 @@ static bool push_text(lua_State *L, const char *path) {
   fclose(in);
   if (read) lua_pushlstring(L, text, (size_t)length);
   free(text);
+  if (read && is_lua(path)) leave_room(L, path);
   if (!read || is_lua(path)) return read;
   lua_getglobal(L, "string");
   lua_getfield(L, -1, "format");

@@ -4,6 +4,7 @@
 #include "host/exit.h"
 
 #include <lauxlib.h>
+#include <limits.h>
 #include <lualib.h>
 #include <stdlib.h>
 #include <string.h>
@@ -134,6 +135,28 @@ static int h_fresh(lua_State *L) {
   return 0;
 }
 
+/* room(n) -> a table that n names fit into, so that it does not grow one by one. */
+static int h_room(lua_State *L) {
+  lua_createtable(L, 0, (int)luaL_checkinteger(L, 1));
+  return 1;
+}
+
+/* copy(table) -> another with the same, as large at once. */
+static int h_copy(lua_State *L) {
+  luaL_checktype(L, 1, LUA_TTABLE);
+  const lua_Unsigned items = lua_rawlen(L, 1);
+  int names = 0;
+  for (lua_pushnil(L); lua_next(L, 1); lua_pop(L, 1)) names++;
+  names = (lua_Unsigned)names > items ? names - (int)items : 0;
+  lua_createtable(L, items < INT_MAX ? (int)items : 0, names);
+  for (lua_pushnil(L); lua_next(L, 1);) {
+    lua_pushvalue(L, -2);
+    lua_insert(L, -2);
+    lua_rawset(L, 2);
+  }
+  return 1;
+}
+
 static int import(lua_State *L) {
   sl_host_import(L, luaL_checkstring(L, 1));
   return 1;
@@ -207,7 +230,8 @@ static int open_host(lua_State *L) {
     { "raise", h_raise }, { "again", h_again }, { "caught", h_caught },
     { "class", h_class }, { "message", h_message },
     { "call", h_call }, { "uncounted", sl_sandbox_uncounted }, { "env", h_env },
-    { "left_out", h_left_out }, { "sorted", sl_sandbox_sorted }, { "fresh", h_fresh }, { NULL, NULL },
+    { "left_out", h_left_out }, { "sorted", sl_sandbox_sorted }, { "fresh", h_fresh },
+    { "room", h_room }, { "copy", h_copy }, { NULL, NULL },
   };
   lua_newtable(L);
   lua_rawsetp(L, LUA_REGISTRYINDEX, &LOADED);

@@ -63,10 +63,9 @@ local function copied(value, seen, what, depth)
         help = "no declaration goes so deep" }
   end
   seen[value] = true
-  local out = {}
+  local out = host.copy(value)
   for k, v in next, value do
-    if type(v) == "table" then v = copied(v, seen, what, depth + 1) end
-    out[k] = v
+    if type(v) == "table" then out[k] = copied(v, seen, what, depth + 1) end
   end
   seen[value] = nil
   return out

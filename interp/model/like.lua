@@ -17,8 +17,7 @@ end
 
 -- Puts b over a, field by field; lists are replaced whole.
 function like.merge(a, b)
-  local out = {}
-  for k, v in next, a do out[k] = v end
+  local out = host.copy(a)
   for k, v in next, b do
     local old = out[k]
     out[k] = has_fields(v) and has_fields(old) and like.merge(old, v) or v

@@ -130,7 +130,8 @@ local given_meta                 -- of what was given to a record: what is not t
 function record.wrap(rec)
   local lacking = false
   if rec.def.no_data then for _, v in next, rec.v do lacking = lacking or no_data.of(v) ~= nil end end
-  local seen, v, def = {}, rec.v, rec.def
+  local v, def = rec.v, rec.def
+  local seen = host.room(#def.fields + 1)
   for _, f in ipairs(def.fields) do seen[f.name] = v[f.name] end
   if def.list_field then seen[def.list_field.name] = v[def.list_field.name] end
   if rec.name and seen.name == nil and not rec.group then seen.name = rec.name end

@@ -50,7 +50,7 @@ local from_table = { __index = function(f, key)
 end }
 
 local function index_fields(fields, by)
-  by = by or {}
+  by = by or host.room(#fields)
   for _, f in ipairs(fields) do
     f.name, f.type = f[1], f[2]
     if f.choices_from then setmetatable(f, from_table) end
@@ -704,7 +704,7 @@ end
 
 -- Fields of a table: checks names, required, defaults. Returns values by name.
 function schema.fields(ctx, path, def, value)
-  local out = {}
+  local out = host.room(#def.fields)
   local strangers, positional, items = nil, nil, 0
   for k in next, value do
     if type(k) == "string" then
@@ -770,7 +770,7 @@ function scalar.conditions(...) return schema.read_conditions(...) end
 
 -- So many of a thing, or one length of it: model.lots reads it.
 function scalar.lot(...)
-  import "model.lots"
+  if not schema.read_lot then domains.load "model.lots" end
   return schema.read_lot(...)
 end
 

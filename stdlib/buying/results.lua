@@ -5,9 +5,11 @@ local memo = import "model.memo"
 local record = import "model.record"
 local run = import "model.run"
 local needs = import "buying.needs"
+local stocks = import "buying.sold"
 local feet = import "structure.feet"
 import "parts.files"
-local result, habit = graph.result, needs.habit
+local result, habit, given = graph.result, needs.habit, record.given
+local sold, longest_sold, amount = stocks.of, stocks.longest_sold, stocks.amount
 local buying = { habit = habit }
 
 local function added(lengths)
@@ -48,35 +50,6 @@ end
 
 -- ---- offers --------------------------------------------------------------------------------------------------------
 
-run.keep("offers", function() return {} end)             -- by item, of those that price lists have
-
-local not_sold = { vendors = {}, by = {} }
-
--- What is sold of an item: { vendors, by = vendor -> rows, the shortest first, longest }, once for all variants, since
--- it rests on the price lists alone.
-local function sold(item)
-  local rows, known = run.prices.of[item], run.offers[item]
-  if not rows then return not_sold end
-  if known and known.rows == #rows then return known end
-  known = { vendors = {}, by = {}, rows = #rows, longest = nil }
-  local vendors, by = known.vendors, known.by
-  for _, p in ipairs(rows) do
-    if not by[p.vendor] then by[p.vendor] = {}; vendors[#vendors + 1] = p.vendor end
-    local o = by[p.vendor]
-    o[#o + 1] = p
-    if p.length and (not known.longest or host.si(p.length) > host.si(known.longest)) then known.longest = p.length end
-  end
-  for _, v in ipairs(vendors) do
-    table.sort(by[v], function(a, b)
-      return (a.length and host.si(a.length) or 0) < (b.length and host.si(b.length) or 0)
-    end)
-  end
-  run.offers[item] = known
-  return known
-end
-
-local function longest_sold(item) return sold(item).longest end
-
 -- Pieces that are longer than anything sold: they are left out, so that the others are planned.
 local function set_aside(n)
   local longest = longest_sold(n.item)
@@ -97,12 +70,6 @@ local function set_aside(n)
 end
 
 local function money(like, si) return host.like(like, si) end
-
--- Price of one piece, spool or thing as money; nil of what is priced by volume.
-local function amount(p)
-  if host.is(p.price, "money") then return p.price end
-  return host.is(p.price, "money per length") and p.price * p.length or nil
-end
 
 -- One order line: so many of one offer. Rounded to the cent, half up.
 local function line(n, offer, count, each)
@@ -181,10 +148,15 @@ function plans.conduit(n, offers)
   return best and { lines = { best } }
 end
 
+-- Whether an offer is of that very length, and has a price.
+local function is_long(o, length)
+  return o.length and amount(o) and host.near(host.si(o.length), host.si(length))
+end
+
 function plans.count(n, offers)
   local best
   for _, o in ipairs(offers) do
-    if host.is(o.price, "money") then
+    if n.length and is_long(o, n.length) or not n.length and host.is(o.price, "money") then
       local l = line(n, o, n.to_buy)
       if not best or host.si(l.total) < host.si(best.total) then best = l end
     end
@@ -216,7 +188,7 @@ end
 
 -- What a plan of one vendor's offers rests on, as numbers; nil of what is planned anew each time.
 local function asked_for(n)
-  if n.how == "count" then return { n.to_buy } end
+  if n.how == "count" then return { n.to_buy, n.length and host.si(n.length) or 0 } end
   if n.how ~= "pieces" and n.how ~= "wire" then return nil end
   local list = {}
   for i = 1, #n.left do list[i] = host.si(n.pieces[n.left[i]]) end
@@ -283,6 +255,7 @@ local function unpriced_why(n, vendors, too_many, needed)
   if too_many then return "more pieces, or shorter or longer ones, than a cutting plan is made for" end
   if #vendors > 0 then
     if n.how == "volume" then return "no price of a volume, such as $/yd3 or $/m3, from the vendor of the truck" end
+    if n.length then return "no price list has this length" end
     if n.how == "count" then return "its price is not of one" end
     return n.longest and "no vendor has all of it" or "no price list says which lengths are sold"
   end
@@ -320,14 +293,14 @@ function buying.order()
       stock.assign(list)
       order.idle = stock.idle(list)
     end
-    for i = 1, #list do needed[list[i].item] = true end
+    for i = 1, #list do needed[list[i].sold_as or list[i].item] = true end
     for i = 1, #list do
       local n = list[i]
       take_from_hand(n)
       set_aside(n)
       if is_met(n) then n.met = #n.over == 0
       else
-        local offers = sold(n.item)
+        local offers = sold(n.sold_as or n.item)
         local vendors, best, too_many = offers.vendors, nil, nil
         for k = 1, #vendors do
           local plan, refused = planned(n, offers.by[vendors[k]])
@@ -363,21 +336,7 @@ function buying.need(item, how)
   end)
 end
 
--- The longest of an item that is sold, in hand or ordered; what is ordered counts alone, since it will be there.
--- Second: which of them it is.
-function buying.longest(item)
-  local best, whose = longest_sold(item), "sold"
-  if #record.all "on_hand" + #record.all "order" > 0 then
-    local stock = import "buying.stock"
-    local there, where = stock.longest(item)
-    if there and (stock.ordered(item) or not best or best < there) then best, whose = there, where end
-  end
-  if not best then
-    host.raise { code = "D010", class = "missing", text = "no price list has stock lengths of " .. item,
-        path = "prices: " .. item, who = "vendor", tool = "a quote" }
-  end
-  return best, whose
-end
+buying.longest = stocks.longest
 
 -- How much of a need an order that is declared covers, together with what is in hand: have and wanted; nil where no
 -- order names the item. Where it is cut, as many pieces as come out of the lengths.
@@ -476,11 +435,22 @@ result { "rack", "bags", says = "bags of concrete for all its holes, hole by hol
   end }
 
 result { "rack", "rail_piece", dim = "length",
-  says = "longest piece in which a rail is carried: whole, or as long as it is bought",
+  says = "longest piece in which a rail is carried: whole, or as long as the longest between its splices",
   work = function(r)
-    local known, longest = pcall(buying.longest, r.rails.size)
+    local plan = import "rails.plan"
+    if plan.in_kits(r, "rails") then return r.rail_run_length end      -- no piece is longer than that
+    local known, longest = pcall(plan.longest, r)
     if not known and not host.class(longest) then error(longest, 0) end
-    return known and longest < r.rail_length and longest or r.rail_length
+    if not (known or given(r.rails, "joints")) then return plan.parted(r) and r.rail_run_length or r.rail_length end
+    if not plan.parted(r) and not given(r.rails, "joints") and longest >= r.rail_length then return r.rail_length end
+    local planned, pieces = pcall(function() return r.rail_pieces end)
+    if not planned then                                        -- no splice is permitted where the stock ends
+      if host.class(pieces) ~= "range" then error(pieces, 0) end
+      return longest
+    end
+    local most
+    for _, p in ipairs(pieces) do if not most or p.length > most then most = p.length end end
+    return most
   end }
 
 return buying

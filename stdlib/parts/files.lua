@@ -95,7 +95,7 @@ end
 -- The checked values of a row, its cells by field, the tolerances that were written with them, what was put in of the
 -- part of that name, and whether any value is wrong or has no column (whole).
 local function row_values(csv, def, fields, whole, row, name)
-  local raw, cells, tolerances = {}, {}, {}
+  local raw, cells, tolerances = host.room(#csv.head), host.room(#csv.head), {}
   for i = 1, #csv.head do
     local f, cell = fields[i], row[i]
     if not f then goto next end

@@ -6,24 +6,26 @@ local feet = import "structure.feet"
 local rule = import "model.rule"
 local words = import "write.words"
 local places = import "places.places"
+local feet = import "structure.feet"
 local between = {}
 
 local inside = record.inside
 local nothing = host.quantity(0.0, "length")
 
-local function missing(why) return function() error(why, 0) end end
-
--- Of each rack whose place is known, by its data: { rack = the nearest, gap }; and why the place of another is not.
+-- Of each rack whose place is known, by its data: { rack = the nearest, gap }; of each other one why its place is not
+-- known, and the first of these reasons.
 local function ways()
   return memo.remember(inside[record.root], "ways between racks", function()
-    local list, outlines, unknown = {}, {}, {}
+    local list, outlines, unknown, first = {}, {}, {}, nil
     for _, r in ipairs(record.all "rack") do
       local ok, outline = pcall(function()
         return { east = r.place_east, north = r.place_north, facing = r.true_azimuth, along = r.row_width,
             across = r.plan_depth }
       end)
       if ok then list[#list + 1], outlines[#outlines + 1] = r, outline
-      elseif host.class(outline) then unknown[#unknown + 1] = { rack = r, why = outline }
+      elseif host.class(outline) then
+        first = first or outline
+        unknown[inside[r]] = outline
       else error(outline, 0) end
     end
     local by = {}
@@ -32,19 +34,28 @@ local function ways()
         by[inside[list[i]]] = { rack = list[way.nearest], gap = way.gap }
       end
     end
-    return { by = by, unknown = unknown }
+    return { by = by, unknown = unknown, first = first }
   end)
 end
 
 -- ---- holes ---------------------------------------------------------------------------------------------------------
 
--- How far the holes of a rack may reach beyond its outline, and to the holes of another.
+-- What a post's hole is wide, or the screw or the post that is driven; nil of what stands on a block.
+local function width(footing, r)
+  if feet.kind(footing) ~= "ballast" then return feet.width(footing, r) end
+end
+
+-- How far the holes of a rack may reach beyond its outline, and to the holes of another; nil where it has none.
 local function reach(r)
-  local wide, beyond = nothing, nothing
-  for _, g in ipairs(feet.of_rack(r)) do
-    local its = feet.width(g.footing, r)
-    if its > wide then wide = its end
+  local wide = width(r.posts.footing, r)
+  if #record.all "at" > 0 then
+    for _, g in ipairs(feet.of_rack(r)) do
+      local own = width(g.footing, r)
+      if own and (not wide or own > wide) then wide = own end
+    end
   end
+  if not wide then return nil end
+  local beyond = nothing
   for line in record.each(r.post_line) do
     local out = line.setback - r.plan_depth
     if out > beyond then beyond = out end
@@ -54,9 +65,11 @@ end
 
 local function holes_of(r, number, list, posts)
   for p in record.each(r.post) do
-    list[#list + 1] = { east = p.place_east, north = p.place_north, diameter = feet.width(feet.footing(p), r),
-        rack = number }
-    posts[#posts + 1] = p
+    local wide = width(feet.footing(p), r)
+    if wide then
+      list[#list + 1] = { east = p.place_east, north = p.place_north, diameter = wide, rack = number }
+      posts[#posts + 1] = p
+    end
   end
 end
 
@@ -72,8 +85,9 @@ local function nearest_holes()
     for i, r in ipairs(record.all "rack") do
       local way = found.by[inside[r]]
       if way and way.gap < 2 * most then
+        local before = #list
         holes_of(r, i, list, posts)
-        racks = racks + 1
+        if #list > before then racks = racks + 1 end
       end
     end
     if racks < 2 then return false end
@@ -110,10 +124,8 @@ function between.check(r)
     list[1] = way(r, mine)
     if list[1].ok then list[2] = function() return holes(r) end end
   end
-  for _, x in ipairs(all.unknown) do
-    if x.rack == r or mine == nil then list[#list + 1] = missing(x.why) end
-  end
-  if mine and #all.unknown > 0 then list[#list + 1] = missing(all.unknown[1].why) end
+  local why = all.unknown[inside[r]] or all.first       -- what nobody placed may stand in any way
+  if why then list[#list + 1] = function() error(why, 0) end end
   return rule.every(list)
 end
 

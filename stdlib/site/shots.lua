@@ -90,6 +90,14 @@ end
 
 -- ---- the ground ----------------------------------------------------------------------------------------------------
 
+-- Whether there is a height at any post of a rack, where there are several: one line is told of one that nobody shot.
+local function shot_at_all(map, rack)
+  return #record.all "rack" == 1 or memo.remember(inside[rack], "shot at all", function()
+    for post in record.each(rack.post) do if shots.at(map, post) ~= nil then return true end end
+    return false
+  end)
+end
+
 -- The ground at a post against the zero; larger is higher.
 function shots.ground(post, ground)
   local map = map_of(ground)
@@ -97,6 +105,10 @@ function shots.ground(post, ground)
   if found == nil or inside[found] then found = shots.at(map, post) end
   if found == nil then
     local rack = record.parent(post)
+    if not shot_at_all(map, rack) then
+      host.raise { code = "D010", class = "missing", text = "the ground at the posts of rack " .. rack.name ..
+          " is not given", path = "ground." .. rack.name, who = "designer", tool = "a water level or a builder's level" }
+    end
     local name = #record.all "rack" > 1 and rack.name .. "." .. post.station or post.station
     host.raise { code = "D010", class = "missing", text = "the ground at post " .. name .. " is not given",
         path = "ground." .. post.station, who = "designer", tool = "a water level or a builder's level" }

@@ -68,7 +68,7 @@ end
 function others.stands(f, measure, show)
   local kind = kind_of(f)
   if kind == "screw" then
-    return "ground screws " .. measure.up(f.shaft) .. " thick and " .. measure.up(f.screw_length) .. " long"
+    return "ground screws " .. measure.inches(f.shaft) .. " thick and " .. measure.inches(f.screw_length) .. " long"
   elseif kind == "ballast" then
     return "on blocks " .. show(f.block_length) .. " by " .. show(f.block_width) .. " by " .. show(f.block_height)
   end
