@@ -64,7 +64,9 @@ function lifts.pieces(r)
   if #record.all "truck" == 0 then
     for _, f in ipairs(feet.holes(r)) do piece("concrete", f.bag, "a bag of concrete") end
   end
-  for _, f in ipairs(feet.blocks_of(r)) do piece("ballast", feet.block_mass(f), "a block of " .. tostring(f)) end
+  for _, f in ipairs(feet.blocks_of(r)) do
+    piece("ballast", import("structure.screws_and_blocks").block_mass(f), "a block of " .. tostring(f))
+  end
   local part = given(r.rails, "part")
   if part then piece("rail", part.mass * r.rail_piece, "a rail of " .. part.name, r.rails.lines, r.rail_piece)
   else stick("rail", r.rails.size, r.rail_piece, "a rail", r.rails.lines) end

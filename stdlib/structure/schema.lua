@@ -88,7 +88,9 @@ kind { "footing", form = 8, named = true, types = true, files = { "job", "place"
     end
   end,
   settle = function(footing, refuse)
-    if record_given(footing, "blocks") then import("structure.feet").settle_blocks(footing, refuse) end
+    if record_given(footing, "blocks") then
+      import("structure.screws_and_blocks").settle_blocks(footing, refuse, import("structure.feet").of_rack)
+    end
   end }
 
 -- Lines from the lower edge up, none in another.
