@@ -2,6 +2,7 @@
 -- Lift list: what is carried in one piece, by how many, and what the top edge is reached from.
 local record = import "model.record"
 local rule = import "model.rule"
+local schema = import "model.schema"
 local document = import "write.document"
 local measure = import "write.measure"
 local words = import "write.words"
@@ -18,12 +19,19 @@ local function share()
   return least
 end
 
+-- No crew is larger than a job can say.
+local function who(piece, limit)
+  if not limit then return "unknown" end
+  local most = schema.kinds.job.by.crew.max
+  if host.si(piece.mass) > most * host.si(limit.value) then return "a machine" end
+  return value(calc.lift { mass = piece.mass, per_person = limit.value }.people)
+end
+
 local function pieces(d, r, limit)
   local rows = {}
   for i, p in ipairs(lifts.pieces(r)) do
-    local people = limit and calc.lift { mass = p.mass, per_person = limit.value }.people
     rows[i] = { p.what, p.count and value(p.count) or "", p.length and value(p.length, measure.cut) or "",
-        value(p.mass), people and value(people) or "unknown" }
+        value(p.mass), who(p, limit) }
   end
   d:table({ "heaviest of its kind", { "of them", key = "count", right = true }, { "long", key = "long", right = true },
       { "weighs", key = "mass", right = true }, { "people", key = "people", right = true } }, rows)
