@@ -12,7 +12,9 @@ static struct sl_host host = { .folder = "examples/egg-farm", .format = SL_HUMAN
 static const char unread[] =
   "clamp.role\n"            /* that a clamp stands where it is made for is checked when the rack is declared */
   "job.currency\n"          /* that all prices are in it is checked when they are read */
-  "job.lengths";            /* how lengths print is settled when the job is declared */
+  "job.lengths\n"          /* how lengths print is settled when the job is declared */
+  "kit.role\n"             /* that a kit stands where it is made for is checked when the rack is declared */
+  "kit.rows";              /* that it is for as many rows, too */
 
 static void call(lua_State *L, const char *code, const char *argument) {
   lua_settop(L, 0);
@@ -50,9 +52,10 @@ static void every_field_is_read(void **state) {
   static const char *const folders[] = { "tests/golden/jobs/goat-shed", "tests/golden/jobs/two-racks",
                                          "tests/golden/jobs/lambing-shed", "tests/golden/jobs/river-bench",
                                          "tests/results/jobs/mill-and-barn", "tests/results/jobs/well-and-shop",
-                                         "tests/results/jobs/five-racks",
+                                         "tests/results/jobs/five-racks", "tests/results/jobs/creamery",
+                                         "tests/results/jobs/mixed-rows", "tests/results/jobs/leg-yard",
                                          "tests/results/jobs/tithe-barn", "tests/results/jobs/sedge-hut",
-                                         "tests/pages/jobs/hay-barn",
+                                         "tests/pages/jobs/hay-barn", "tests/pages/jobs/weir-meadow",
                                          "examples/egg-farm" };
   (void)state;
   lua_State *L = sl_host_new(&host, NULL);

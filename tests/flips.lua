@@ -9,7 +9,9 @@ local flips = {}
 -- The name of a field behind a path, as kind.field or kind.group.field.
 local function name_of(path)
   local proxy, rest = record.locate(path)
-  return record.inside[proxy].def.name .. "." .. table.concat(rest, ".")
+  local keys = {}
+  for _, key in ipairs(rest) do if type(key) == "string" then keys[#keys + 1] = key end end      -- not of a list's item
+  return record.inside[proxy].def.name .. "." .. table.concat(keys, ".")
 end
 
 -- A field is the designer's where it says so, or the group or kind around it.

@@ -161,17 +161,57 @@ local function quoted(list)
   return table.concat(out, ", ")
 end
 
+-- Where a rack stands: the second beside the first, the third behind it; job.moved: { east, north } in inches.
+local function place_text(job, k, w)
+  if k == 1 then
+    return job.moved and ("corner = { %s, %s },"):format(w.inches(job.moved[1]), w.inches(job.moved[2])) or ""
+  end
+  return k == 2 and ('beside = "%s",  aisle = %s,'):format(job.racks[1].name, w.inches(97)) or
+      ('behind = "%s",  gap = %s,'):format(job.racks[1].name, w.inches(119))
+end
+
+-- Ground of the posts of a rack, west to east, in inches above the datum; job.mirrored: east to west.
+local function ground_of(job, k, rack, n)
+  local front, back = {}, {}
+  for i = 1, n do
+    local at = job.mirrored and n + 1 - i or i
+    front[at] = k == 1 and i == 1 and 0 or rack.levels[i % 10 + 1]
+    back[at] = rack.levels[(i + 5) % 10 + 1]
+  end
+  return front, back
+end
+
+-- The same back to a benchmark: job.peg is how far above the datum a peg stands, from which the racks are counted.
+local function ground_by_benchmark(job, racks, w)
+  local function rods(heights)
+    local out = {}
+    for i, h in ipairs(heights) do out[i] = w.inches(60 - h) end
+    return "{ " .. table.concat(out, ", ") .. " }"
+  end
+  local list = {}
+  for i, r in ipairs(racks) do
+    list[i] = ('["%s"] = { F = %s, B = %s }'):format(r.name, rods(r.front), rods(r.back))
+  end
+  return ('benchmark "mark" { elevation = %s }\nbenchmark "peg" { elevation = %s }\n' ..
+      'ground { back_to = "mark", opened = %s, closed = %s, rod = {\n  %s } }\n'):format(w.inches(4000),
+      w.inches(4000 + job.peg), w.inches(60), w.inches(60), table.concat(list, ",\n  "))
+end
+
 local function racks_text(job, w)
-  local out, levels = {}, {}
+  local out, levels, racks = {}, {}, {}
+  local datum = "F11"
   for k, rack in ipairs(job.racks) do
     local n, apart = spacing(rack)
     local front, back = stations(k, n)
+    local F, B = ground_of(job, k, rack, n)
+    racks[k] = { name = rack.name, front = F, back = B }
+    if k == 1 and job.mirrored then datum = front[n] end
     for i = 1, n do
-      levels[#levels + 1] = ("%s = %s"):format(front[i], w.inches(k == 1 and i == 1 and 0 or rack.levels[i % 10 + 1]))
-      levels[#levels + 1] = ("%s = %s"):format(back[i], w.inches(rack.levels[(i + 5) % 10 + 1]))
+      levels[#levels + 1] = ("%s = %s"):format(front[i], w.inches(F[i]))
+      levels[#levels + 1] = ("%s = %s"):format(back[i], w.inches(B[i]))
     end
     out[#out + 1] = ([[
-rack "%s" {
+rack "%s" { %s
   modules = "M430",  rows = %d,  columns = %d,  orientation = "%s",
   column_gap = 20mm,  row_gap = 20mm,  end_allowance = %s,
   mid_clamp = "MC-28-40",  end_clamp = "EC-30",
@@ -180,15 +220,17 @@ rack "%s" {
   post_lines = { front = 20%%, back = 80%% },  stations = %d,  spacing = %s,
   posts = { size = "%s", species = "%s", treatment = "%s", footing = "f%d", front = { %s }, back = { %s } },
 }
-]]):format(rack.name, rack.rows, rack.columns, rack.orientation, w.inches(1.25), rack.tilt, rack.azimuth, rack.north,
+]]):format(rack.name, place_text(job, k, w) .. (job.peg and '  above = "peg",' or ""), rack.rows, rack.columns,
+        rack.orientation, w.inches(1.25), rack.tilt, (rack.azimuth + (job.turned or 0)) % 360, rack.north,
         w.inches(rack.lower_edge), rack.under, rack.rails, rack.lines, rack.rafter, w.inches(0.25), n,
         w.millimetres(math.floor(apart)), rack.post, rack.species, rack.treatment, rack.footing, quoted(front),
         quoted(back))
   end
+  if job.peg then return ground_by_benchmark(job, racks, w) .. table.concat(out) end
   local map = "{ " .. table.concat(levels, ", ") .. " }"
   local ground = job.ground == "measured" and ('measured(%s, "water level")'):format(map) or
       job.ground == "told" and ('told(%s, "owner")'):format(map) or map
-  return ('ground { datum = "F11", elevation = %s }\n'):format(ground) .. table.concat(out)
+  return ('ground { datum = "%s", elevation = %s }\n'):format(datum, ground) .. table.concat(out)
 end
 
 local function sink(job, i) return (job.sinks[i].inverter and "shop " or "shed ") .. i end
@@ -231,8 +273,9 @@ end
 local files = {
   ["clamps.csv"] = "clamp,role,least_frame,most_frame\nMC-28-40,mid,28 mm,40 mm\nEC-30,end,30 mm,30 mm\n",
   ["modules.csv"] = "module,length,width,frame,mass,power,voc,vmp,isc,imp,voc_coefficient,vmp_coefficient,max_fuse," ..
-      "max_voltage\nM430,1722 mm,1134 mm,30 mm,21.5 kg,430 W,39.2 V,32.8 V,13.90 A,13.11 A,-0.25 %/K,-0.30 %/K,25 A," ..
-      "1500 V\n",
+      "max_voltage,clamp_zone_least,clamp_zone_most,short_zone_least,short_zone_most\n" ..
+      "M430,1722 mm,1134 mm,30 mm,21.5 kg,430 W,39.2 V,32.8 V,13.90 A,13.11 A,-0.25 %/K,-0.30 %/K,25 A," ..
+      "1500 V,300 mm,450 mm,150 mm,300 mm\n",
   ["prices.csv"] = "item,length,price,vendor,priced_on\n6x6 UC4B,12 ft,$46,Yard,2026-10-20\n" ..
       "6x6 UC4B,16 ft,$71,Yard,2026-10-20\n4x4 UC4B,12 ft,$24,Yard,2026-10-20\n2x4,16 ft,$12.40,Yard,2026-10-20\n" ..
       "2x6,16 ft,$15.10,Yard,2026-10-20\n2x8,12 ft,$19.80,Yard,2026-10-20\nconcrete 80 lb,,$6.40,Yard,2026-10-20\n" ..

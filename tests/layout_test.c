@@ -284,6 +284,8 @@ static const struct facing { const char *name; double bearing, latitude, off; } 
   { "north in the north", 0, 36, 180 },          { "due east in the north", 90, 36, 90 },
   { "10 deg west of north in the south", 350, -36, 10 }, { "10 deg east of north in the south", 10, -36, 10 },
   { "full turn is north", 360, -36, 0 },         { "south on the equator", 180, 0, 0 },
+  { "north on the equator", 0, 0, 0 },           { "30 deg west of north on the equator", 330, 0, 30 },
+  { "a hair south of it", 180, -0.001, 180 },
 };
 
 static void facing_matches(void **state) {

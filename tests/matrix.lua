@@ -51,7 +51,7 @@ end
 -- whole: all of it is explained; thirty racks alike take their time, and teach no more than two.
 local JOBS = { { "examples/egg-farm", whole = true }, { "tests/pages/jobs/hay-barn", whole = true },
                { "tests/pages/jobs/southern", whole = true }, { "tests/pages/jobs/smallest", whole = true },
-               { "tests/pages/jobs/large" } }
+               { "tests/pages/jobs/weir-meadow" }, { "tests/pages/jobs/large" } }
 local STAGES = { "quote", "permit", "build", "as built" }
 
 local function commands_of(job, stage, whole)
@@ -276,7 +276,7 @@ local SOURCES = {
   { "tests/pages/jobs/hay-barn", "job.sline" }, { "tests/golden/jobs/two-racks", "job.sline" },
   { "tests/golden/jobs/lambing-shed", "job.sline" }, { "tests/pages/jobs/southern", "job.sline" },
   { "tests/golden/jobs/river-bench", "job.sline" }, { "tests/golden/jobs/river-bench", "bench-county.sline" },
-  { "tests/results/jobs/sedge-hut", "hollow-county.sline" },
+  { "tests/results/jobs/sedge-hut", "hollow-county.sline" }, { "tests/pages/jobs/weir-meadow", "job.sline" },
 }
 
 -- Fields that may go without any rule turning, each with the reason.

@@ -144,7 +144,8 @@ static struct sl_frame_points_in two_modules(double azimuth) {
   return (struct sl_frame_points_in){ .corner_east = 3, .corner_north = 4, .azimuth = azimuth * DEGREE,
     .tilt = 30 * DEGREE, .edge_height = 0.6, .across = 1, .side = 2, .rows = 1, .columns = 2,
     .column_gap = 0.02, .row_gap = 0.02, .joint_gap = 0.02, .at = two_rails, .nat = 2, .runs = whole_run,
-    .nruns = 1, .supports = middle, .nsupports = 1, .support_from = 0, .support_to = 2, .rail_depth = 0.1, .posts = one_post, .nposts = 1 };
+    .nruns = 1, .supports = middle, .nsupports = 1, .support_from = 0, .support_to = 2, .rail_depth = 0.1,
+    .posts = one_post, .nposts = 1 };
 }
 
 static void points_lie(void **state) {

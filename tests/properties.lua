@@ -206,6 +206,77 @@ property("inches and millimetres are the same job", function(job)
   end
 end)
 
+-- A job changed and written, and what it says; the job itself is written again.
+local function told_with(job, changes)
+  local there = jobs.copy(job)
+  for key, value in pairs(changes) do there[key] = value end
+  write(there)
+  local said = told()
+  write(job)
+  return said
+end
+
+-- What says where a rack stands or which way it faces.
+local function is_place(path) return path:find "place_" or path:find "azimuth$" or path:find "row_bearing$" end
+
+property("a site that is turned and moved has the same lengths", function(job)
+  local here = told()
+  local there = told_with(job, { turned = 37, moved = { 1234, -567 } })
+  local compared = 0
+  for _, path in ipairs(here.results[json.keys]) do
+    local a, b = here.results[path], there.results[path]
+    if not is_place(path) and json.is_object(a) and type(a.si) == "number" then
+      expect(json.is_object(b) and type(b.si) == "number" and near(a.si, b.si), path, " is ", a.text, " and ",
+          json.is_object(b) and b.text or tostring(b))
+      compared = compared + 1
+    end
+  end
+  expect(compared > 0, "nothing was compared")
+  if #job.racks == 1 then return end
+  for i, r in ipairs(here.rules) do
+    if r.id == "R71" then
+      local other = there.rules[i]
+      expect(r.outcome == other.outcome and near(r.value.si, other.value.si), r.subject, ": the way is ", r.value.text,
+          " and ", other.value.text)
+    end
+  end
+end)
+
+-- f(path of the post, and of that at the other end of its line).
+local function each_post(job, f)
+  for k, rack in ipairs(job.racks) do
+    local n = jobs.stations(rack)
+    for _, line in ipairs { "F", "B" } do
+      for i = 1, n do
+        local at = ("rack['%s'].post.%s%d%%d."):format(rack.name, line, k)
+        f(at:format(i), at:format(n + 1 - i))
+      end
+    end
+  end
+end
+
+property("mirrored racks have mirrored schedules", function(job)
+  local here, there = told(), told_with(job, { mirrored = true })
+  each_post(job, function(path, mirrored)
+    for _, name in ipairs { "ground", "cut_length", "above_ground", "tributary" } do
+      local a, b = here.results[path .. name], there.results[mirrored .. name]
+      expect(a.si and b.si and near(a.si, b.si), path, name, " is ", a.text, ", mirrored ", b.text)
+    end
+  end)
+end)
+
+property("a peg raised by so much lengthens each post by that", function(job)
+  local here = told()
+  for _, inches in ipairs { 0, 7.25 } do
+    local there = told_with(job, { peg = inches })
+    each_post(job, function(path)
+      local a, b = here.results[path .. "cut_length"], there.results[path .. "cut_length"]
+      expect(a.si and b.si and near(a.si + inches * 0.0254, b.si), path, "cut_length is ", a.text, ", and ", b.text or
+          b.unknown, " from a peg ", inches, " in higher")
+    end)
+  end
+end)
+
 -- Counted once more from what the job declares, and from the posts' own results: a rail line is bought as long as it
 -- is, in however many pieces.
 property("the bill counts what the racks have", function(job)

@@ -55,13 +55,15 @@ static void row_matches(void **state) {
   assert_int_equal(out.nruns, r->joints + 1);
   assert_near(out.row_width / MM, r->row_width, 1e-9);
   assert_near(out.longest / MM, r->longest, 1e-9);
-  double first = 1;
+  double first = 1, all = 0;
   for (size_t k = 0; k < out.nruns; k++) {
     assert_near(out.runs[k].first_column, first, 1e-12);
     assert_near(out.runs[k].last_column, r->last[k], 1e-12);
     assert_near(out.runs[k].to - out.runs[k].from, out.runs[k].length, 1e-12);
     first = r->last[k] + 1;
+    all += out.runs[k].length;
   }
+  assert_near(out.rail, all, 1e-12);
   /* From the first rail's end to the last's: the row and its two ends. */
   assert_near(out.runs[out.nruns - 1].to, out.row_width + 2 * r->in.end_allowance, 1e-12);
 }
@@ -72,7 +74,8 @@ static void row_matches(void **state) {
 static const double four_posts[] = { 17.15 * IN, 97.15 * IN, 177.15 * IN, 257.15 * IN },
                     five_posts[] = { 17.15 * IN, 77.15 * IN, 137.15 * IN, 197.15 * IN, 257.15 * IN },
                     seven_posts[] = { 20 * IN, 60 * IN, 100 * IN, 140 * IN, 180 * IN, 220 * IN, 260 * IN },
-                    shop[] = { 132 * IN, 168 * IN, 204 * IN }, shop_prices[] = { 31, 38, 47 }, short_stock[] = { 96 * IN };
+                    shop[] = { 132 * IN, 168 * IN, 204 * IN }, shop_prices[] = { 31, 38, 47 },
+                    short_stock[] = { 96 * IN };
 #define SHOP(posts, from, to) \
   { 0, 274.3 * IN, posts, COUNT(posts), from, to, false, shop, COUNT(shop), shop_prices, COUNT(shop_prices) }
 
@@ -136,6 +139,16 @@ static void spot_matches(void **state) {
   assert_int_equal(out.place, r->place);
   assert_int_equal(out.bay, r->bay);
   assert_near(out.share - r->share, 0, 1e-12);
+}
+
+/* Bays are counted over the whole row, also those of the runs before. */
+static void bays_are_counted_over_the_row(void **state) {
+  (void)state;
+  const struct sl_splice_in in = { 100 * IN, 274.3 * IN, five_posts, 5, 170 * IN };
+  struct sl_splice_out out;
+  assert_int_equal(sl_splice(&in, &out, NULL), SL_OK);
+  assert_int_equal(out.place, SL_IN_END_BAY);            /* of this run: 137.15 to 197.15, then 257.15 */
+  assert_int_equal(out.bay, 3);
 }
 
 /* ---- all ways on a grid ------------------------------------------------------------------------------------------ */
@@ -340,6 +353,7 @@ int main(void) {
   static const struct CMUnitTest laws[] = {
     cmocka_unit_test(plans_are_the_best_of_all), cmocka_unit_test(mirrored_posts_mirror_the_splices),
     cmocka_unit_test(nonsense_is_refused),
+    cmocka_unit_test(bays_are_counted_over_the_row),
   };
   for (size_t i = 0; i < COUNT(laws); i++) tests[n++] = laws[i];
   return _cmocka_run_group_tests("rail", tests, n, NULL, NULL);

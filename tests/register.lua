@@ -35,6 +35,7 @@ local HERE = {
 -- What the egg farm has none of: tests/pages/papers.case tries it.
 local ELSEWHERE = {}
 for _, path in ipairs { "inverter.max_voltage", "inverter.backfeed", "rack.widest_lines", "rack.widest_bay",
+    "rack.steepest_tilt", "rack.flattest_tilt", "rack.row_per_brace", "rack.rafters.count", "rack.rafters.spacing",
     "rack.set_in", "rack.stack", "rack.rafter_on", "rack.beam", "rack.beam_on" } do ELSEWHERE[path] = true end
 
 local OTHER = { ["site.topography"] = "1.5", ["site.sheltering"] = "sheltered", ["rack.under"] = "blocked",
@@ -158,7 +159,7 @@ for i, subject in ipairs(register) do
     if OTHER[path] then defaults[#defaults + 1] = path
     elseif HERE[path] then needs[#needs + 1] = path
     elseif ELSEWHERE[path] then
-      local kind, field = path:match "^(%a+)%.([%a_]+)$"
+      local kind, field = path:match "^(%a+)%.([%a_]+)"
       check(not bare:find(kind .. " ", 1, true) or not bare:find(field .. " =", 1, true), path .. " is of this job too")
     else check(false, word .. ": the test knows no value of " .. path) end
   end

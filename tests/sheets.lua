@@ -106,10 +106,10 @@ local HAND = {
   { "stake-out", "back, B1 to B3: string", "+77-5/8 in", "+77-5/8 in (6 ft 5-5/8 in)" },
   { "pour", "B3: bags running", "90", "90" },                   -- 6 x 15
   { "pour", "B3: concrete", "7.785 ft3", "7.785 ft3" },
-  { "marks", "rafter at F2: from zero", "91-3/4 in", "91-3/4 in (7 ft 7-3/4 in)" },
+  { "marks", "rafter 2: from zero", "91-3/4 in", "91-3/4 in (7 ft 7-3/4 in)" },
   { "marks", "east end: from zero", "183-1/2 in", "183-1/2 in (15 ft 3-1/2 in)" },
   { "marks", "back posts: from zero", "109-1/8 in", "109-1/8 in (9 ft 1-1/8 in)" },
-  { "drill", "rafters, 3: holes", "6", "6" },
+  { "drill", "3 rafters, lower end: from the marked end", "121-5/8 in", "121-5/8 in (10 ft 1-5/8 in)" },
   -- A row of 4 x 1134 mm and 3 gaps of 20: the middle of the second gap lies at 2 x 1134 + 30 = 2298 mm, 90.472 in, and
   -- 1.25 in more from the rail's end; rails in the middle of 300 to 450 mm: 375 mm from each corner, 14.764 in.
   { "clamps", "3: from zero", "91-3/4 in", "91-3/4 in (7 ft 7-3/4 in)" },

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT
- * Turned modules, braces, and what people lift and reach: jobs worked by hand (common practice, no source), right triangles, and laws. */
+ * Turned modules, braces, and what people lift and reach: jobs worked by hand (common practice, no source), right
+ * triangles, and laws. */
 #include <assert.h>
 #include "op_check.h"
 #include "us.h"

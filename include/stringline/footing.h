@@ -71,7 +71,7 @@ struct sl_bags_out { double bags_exact; int bags; };              /* rounded up 
 enum sl_status sl_bags(const struct sl_bags_in *in, struct sl_bags_out *out, struct sl_sheet *sh);
 
 /* Narrowest hole that a post is plumbed in, with room for concrete. */
-struct sl_hole_in { double post_width; bool round; };             /* side of the post, or diameter of a round one, > 0 */
+struct sl_hole_in { double post_width; bool round; };             /* side, or diameter of a round one, > 0 */
 struct sl_hole_out { double least; };                             /* diameter */
 enum sl_status sl_hole(const struct sl_hole_in *in, struct sl_hole_out *out, struct sl_sheet *sh);
 

@@ -43,14 +43,14 @@ struct sl_bearing_out {
 };
 enum sl_status sl_bearing(const struct sl_bearing_in *in, struct sl_bearing_out *out, struct sl_sheet *sh);
 
-/* Length to cut a post that stands on gravel in its hole, or on a base: a block, the head of a screw, the ground that it
- * was driven into. */
+/* Length to cut a post that stands on gravel in its hole, or on a base: a block, the head of a screw, or as deep as it
+ * was driven. */
 struct sl_post_cut_in {
   double bearing_height;                /* top of the post above the datum */
   double ground;                        /* ground at the post above the datum; may be negative */
   double hole_depth, gravel;            /* > 0; >= 0 and less than the hole is deep; neither where it has a base */
   bool has_base;
-  double base;                          /* its foot above the ground beside it, below 0 where it is driven: below its top */
+  double base;                          /* its foot above the ground beside it, below 0 where it is driven */
 };
 struct sl_post_cut_out { double cut_length, above_ground, embedment; };
 enum sl_status sl_post_cut(const struct sl_post_cut_in *in, struct sl_post_cut_out *out, struct sl_sheet *sh);
@@ -108,7 +108,7 @@ enum sl_status sl_true_bearing(const struct sl_true_bearing_in *in, struct sl_tr
 /* How far an array is turned from the equator. */
 struct sl_facing_in {
   double bearing;                       /* true, clockwise from north, 0 to 2 pi */
-  double latitude;                      /* north positive, -pi/2 to pi/2; on the equator it faces south */
+  double latitude;                      /* north positive, -pi/2 to pi/2; on the equator north and south will do */
 };
 struct sl_facing_out { double off, most; };               /* >= 0; what needs no reason */
 enum sl_status sl_facing(const struct sl_facing_in *in, struct sl_facing_out *out, struct sl_sheet *sh);

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT
- * Posts and what they stand in: legs of fixed length, stock and what is trimmed off it, foot plates, blocks, and how far
- * the top of a post is from where it is drawn.  Lengths in m.  Plane geometry; edge distances are of the wood standard. */
+ * Posts and what they stand in: legs of fixed length, stock and what is trimmed off it, foot plates, blocks, and how
+ * far the top of a post is from where it is drawn.  Lengths in m.  Plane geometry; edge distances are of the wood
+ * standard. */
 #ifndef STRINGLINE_POST_H
 #define STRINGLINE_POST_H
 

@@ -37,6 +37,7 @@ struct sl_rail_run {
 struct sl_rail_runs_out {
   double row_width;                     /* of the modules along the row, gaps of the joints too */
   double longest;                       /* rail of all runs */
+  double rail;                          /* of all runs together, in one line */
   int joints;
   const struct sl_rail_run *runs; size_t nruns;
 };
@@ -91,7 +92,7 @@ struct sl_splice_in {
 };
 struct sl_splice_out {
   int place;                            /* enum sl_splice_place; in one bay between two supports: an end bay */
-  int bay;                              /* from the west, from 1; 0 in an overhang */
+  int bay;                              /* of all supports, from the west, from 1; 0 in an overhang */
   double share;                         /* of the bay, from the nearer support, 0 to 0.5; 0 in an overhang */
 };
 enum sl_status sl_splice(const struct sl_splice_in *in, struct sl_splice_out *out, struct sl_sheet *sh);

@@ -40,7 +40,7 @@ static const struct sl_field plate_in[] = {
   SL_REAL_OPT(S, screw_line, SL_LENGTH, "between its outer lines of screws; without it the plate's width"),
   SL_REAL_OPT(S, edge, SL_LENGTH, "least from a screw to the edge of the face; without it by the fastener"),
   SL_REAL_OPT(S, fastener, SL_LENGTH, "diameter of the screws, for the edge"),
-  SL_TEXT(S, edition, "edition of the wood standard: \"NDS 2018\""),
+  SL_TEXT_OPT(S, edition, "edition of the wood standard, for the edge of a fastener: \"NDS 2018\""),
 };
 #undef S
 static const struct sl_field plate_out[] = {

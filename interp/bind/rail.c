@@ -44,6 +44,7 @@ static const struct sl_field rail_run[] = {
 static const struct sl_field rail_runs_out[] = {
   SL_REAL(S, row_width, SL_LENGTH, "of the modules along the row, with the gaps of the joints"),
   SL_REAL(S, longest, SL_LENGTH, "rail of all runs"),
+  SL_REAL(S, rail, SL_LENGTH, "of all runs together, in one line"),
   SL_COUNT(S, joints, "expansion joints"),
   SL_ROWS(S, runs, nruns, struct sl_rail_run, rail_run, "the runs, from the west"),
 };

@@ -277,7 +277,8 @@ enum sl_status sl_facing(const struct sl_facing_in *in, struct sl_facing_out *ou
   FACT(sh, SL_ANGLE, off_most, "off_equator", SL_NO_EDITION);
   STEP(sh, SL_ANGLE, turn, acos(-1), GEOMETRY);
   STEP(sh, SL_ANGLE, T_equator, phi < 0 ? 0 : turn, "north in the south, south in the north");
-  STEP(sh, SL_ANGLE, off, fabs(fmod(T - T_equator + 3 * turn, 2 * turn) - turn), GEOMETRY);
+  STEP(sh, SL_ANGLE, off_one, fabs(fmod(T - T_equator + 3 * turn, 2 * turn) - turn), GEOMETRY);
+  STEP(sh, SL_ANGLE, off, fabs(phi) <= 1e-9 ? fmin(off_one, turn - off_one) : off_one, "on the equator either will do");
   GIVES(sh, out, off, off);
   GIVES(sh, out, most, off_most);
   return SL_OK;

@@ -84,7 +84,7 @@ enum sl_status sl_rail_runs(const struct sl_rail_runs_in *in, struct sl_rail_run
   }
   const size_t columns = (size_t)in->columns, share = columns / nruns, more = columns % nruns;
   struct sl_rail_run *runs = PART(&space, struct sl_rail_run, nruns);
-  double longest = 0, end = 0, west = 0;
+  double longest = 0, all = 0, end = 0, west = 0;
   WORKED(sh, nruns * 10);
   LINES(sh, "runs from the west");
   for (size_t k = 0; k < nruns; k++) {
@@ -102,15 +102,18 @@ enum sl_status sl_rail_runs(const struct sl_rail_runs_in *in, struct sl_rail_run
     GIVES_ROW(sh, runs, k, to, to);
     GIVES_ROW(sh, runs, k, length, length);
     longest = fmax(longest, length);
+    all += length;
     end = last;
     west = to - 2 * in->end_allowance + in->joint_gap;
     if (!(west > 0)) west = 0;
   }
   LINES_END(sh);
+  SUM(sh, SL_LENGTH, rail, all, length, GEOMETRY);
   *out = (struct sl_rail_runs_out){ .runs = runs, .nruns = nruns, .longest = longest };
   LOOKUP(sh, SL_NUMBER, n_joints, (double)nruns - 1, "expansion joints", GEOMETRY, SL_DERIVED);
   STEP(sh, SL_LENGTH, W, n * w + (n - 1 - n_joints) * gap + n_joints * gap_j, GEOMETRY);
   GIVES_COUNT(sh, out, joints, n_joints);
   GIVES(sh, out, row_width, W);
+  GIVES(sh, out, rail, rail);
   return SL_OK;
 }

@@ -272,7 +272,7 @@ enum sl_status sl_rail_joints(const struct sl_rail_joints_in *in, struct sl_rail
     double longest = 0;
     for (size_t i = 0; i < in->nstock; i++) longest = fmax(longest, in->stock[i]);
     return sl_sheet_fault(sh, SL_NO_ANSWER, "stock", "is too short to reach from one place where a splice is "
-                          "permitted to the next", RANGE, longest, NAN, SL_LENGTH);
+                          "permitted to the next", SEARCH, longest, NAN, SL_LENGTH);
   }
   struct sl_rail_joint *joints = PART(&space, struct sl_rail_joint, (size_t)(2 * (pieces - 1)));
   const char *cite = r.left_out ? BEST_FOUND : SEARCH;
@@ -356,7 +356,7 @@ enum sl_status sl_splice(const struct sl_splice_in *in, struct sl_splice_out *ou
   LOOKUP(sh, SL_LENGTH, b, r.held[bay + 1], "support on its east side", GEOMETRY, SL_DERIVED);
   STEP(sh, SL_RATIO, share, fmax(0, fmin(x - a, b - x)) / (b - a), GEOMETRY);
   out->place = is_end_bay(&r, bay) ? SL_IN_END_BAY : SL_IN_BAY;
-  out->bay = bay + 1;
+  while ((size_t)out->bay < in->nsupports && in->supports[out->bay] <= a) out->bay++;
   GIVES(sh, out, share, share);
   return SL_OK;
 }

@@ -155,7 +155,10 @@ end
 local function speaks(rec, def)
   local by_name, lacks = named(def.paper, rec), {}
   for _, path in ipairs(inside[def.paper].def.by[def.field].needs or {}) do
-    if not by_name[path] then lacks[#lacks + 1] = path end
+    -- What the record has not at all, such as other tilts of modules that keep one, no paper need name.
+    local about = conditions.field(path)
+    local nothing = about and about.result and conditions.idle(path, rec.proxy)
+    if not by_name[path] and not nothing then lacks[#lacks + 1] = path end
   end
   if lacks[1] then
     refuse_lacks(def.paper, lacks, ", so its " .. def.field .. " are none for " .. tostring(rec.proxy))

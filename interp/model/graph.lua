@@ -10,6 +10,7 @@
 -- leaves_out = function(): what of it the result does not count, in words.
 -- given = "loads.up" in either: what of a paper may stand in the value's place; takes = function(record, job, value,
 -- paper) makes it what the result is, or gives nil where the result is to be worked out all the same (model.given).
+-- rows = true: a list for sheets and other results, which is told nowhere by itself.
 -- worse = "more" or "less": it may stand in what a paper was made for (model.conditions).
 local run = import "model.run"
 local schema = import "model.schema"

@@ -8,8 +8,8 @@
 -- Field types: quantity (dim), ratio, count, number, money, text, flag, date, position (axis), choice (choices), wire,
 -- part (of), ref (of, rest), list (item), map (item), limit (dim, extra), group (fields, bare), conditions, lot, func.
 -- design = true: a designer may change it, so that a rule may name it as what it turns at; on a kind: all its fields.
--- sorts = "kind" of a kind: that field, whose first choice is the usual one, says of which sort it is; only = { "hole" }
--- of a field: it is of such alone.
+-- sorts = "kind" of a kind: that field, whose first choice is the usual one, says of which sort it is; only =
+-- { "hole" } of a field: it is of such alone.
 -- spare = true: the form of a job asks for it only where a rule misses it; it is seldom so, or something else will do.
 -- digit = true of a text: it is a number in somebody's file, so that there is a digit in it.
 -- unless = function(fields): of what is required or has a default, whether these, as they are written, do without it.
@@ -78,9 +78,9 @@ local function with_types(def)
   local name = def[1] .. "_type"
   def.fields = table.move(def.fields, 1, #def.fields, 2, { { "like", "ref", of = { name, def[1] },
       says = "the type, or the " .. def[1]:gsub("_", " ") .. " above, that it is like but for what is written here" } })
-  def.template = schema.kind { name, type_of = def[1], named = true, partial = true, design = def.design, fields = def.fields,
-      check = def.check, files = { "job", "place", "house" }, says = "what several declarations of " .. def[1] ..
-      ' have in common: each takes it over with like = "NAME"' }
+  def.template = schema.kind { name, type_of = def[1], named = true, partial = true, design = def.design,
+      fields = def.fields, sorts = def.sorts, check = def.check, files = { "job", "place", "house" },
+      says = "what several declarations of " .. def[1] .. ' have in common: each takes it over with like = "NAME"' }
   def.template.template = def.template
 end
 
@@ -770,7 +770,7 @@ function scalar.conditions(...) return schema.read_conditions(...) end
 
 -- So many of a thing, or one length of it: model.lots reads it.
 function scalar.lot(...)
-  import "model.lots"
+  if not schema.read_lot then domains.load "model.lots" end
   return schema.read_lot(...)
 end
 

@@ -221,7 +221,7 @@ end
 
 local function explain_node(d, node)
   local def = node.def
-  d:head(node.path .. (node.unknown and "" or def.op and "" or " = " .. words.precise_result(def, node.value)))
+  d:head(node.path .. ((node.unknown or def.op or def.rows) and "" or " = " .. words.precise_result(def, node.value)))
   d:inside(function()
     if def.says then d:para(def.says) end
     if def.scripted then import("write.own_results").stands(d, def) end
@@ -459,7 +459,7 @@ local function explain_record(d, proxy)
       end
     end
     for _, r in ipairs(schema.results(rec.def)) do
-      if not r.op and not graph.none(proxy, r) then
+      if not (r.op or r.rows) and not graph.none(proxy, r) then
         local v, why = graph.try(proxy, r.name)
         if v ~= nil or why then rows[#rows + 1] = { r.name, document.of(proxy, r.name), r.says or "" } end
       end
@@ -524,9 +524,9 @@ local function of_that_name(name)
   local list = {}
   for _, def in ipairs(schema.all()) do
     local r = schema.result(def, name)
-    local ok, found = pcall(record.all, r and not r.op and def.name or "job")
+    local ok, found = pcall(record.all, r and not (r.op or r.rows) and def.name or "job")
     if not ok and not host.class(found) then error(found, 0) end
-    if r and not r.op and (not ok or found[1]) then
+    if r and not (r.op or r.rows) and (not ok or found[1]) then
       list[#list + 1] = { kind = def.name, result = r, records = ok and found or {}, why = not ok and found or nil }
     end
   end

@@ -134,7 +134,7 @@ local function results_of(as)
   record.each_record(function(proxy)
     local rec = record.inside[proxy]
     for _, def in ipairs(schema.results(rec.def)) do
-      if not def.op and not graph.none(proxy, def) then
+      if not (def.op or def.rows) and not graph.none(proxy, def) then
         local v, why = graph.try(proxy, def.name)
         local path = record.step(rec.path, def.name)
         if v ~= nil then add(path, as.value(v, words.result_unit(def, v)))

@@ -127,10 +127,10 @@ function manual.result_dim(r)
   end
 end
 
--- Results that hold a value (a primitive's whole output is reached by its parts).
+-- Results that hold a value (a primitive's whole output is reached by its parts, and rows by sheets).
 function manual.results(def)
   local list = {}
-  for _, r in ipairs(schema.results(def)) do if not r.op then list[#list + 1] = r end end
+  for _, r in ipairs(schema.results(def)) do if not (r.op or r.rows) then list[#list + 1] = r end end
   return list
 end
 

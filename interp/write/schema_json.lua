@@ -147,7 +147,7 @@ local function results()
   for _, def in ipairs(schema.all()) do
     if not def.partial and not schema.not_kept[def.name] then own[#own + 1] = path_of(def) end
     for _, r in ipairs(schema.results(def)) do
-      if not r.op then
+      if not (r.op or r.rows) then
         known[#known + 1] = { "^" .. path_of(def) .. "\\." .. r.name .. "$",
             r.dim and ref "known-or-unknown" or ref "any-result" }
       end

@@ -84,22 +84,37 @@ local function said_none(def, path)
   return false
 end
 
--- The posts that a map of heights names.
+-- How a post is called on the form: with its rack, where its height stands under that.
+local function called(post, rack, keys)
+  return #keys > 1 and #record.all "rack" > 1 and rack.name .. "." .. post.station or post.station
+end
+
+-- The posts that a map of heights names, and those that its lists are of.
 local function stations(map)
-  local list = {}
-  for name in host.sorted(map and record.inside[map].map or {}) do list[#list + 1] = name end
+  local shots, list = import "site.shots", {}
+  for name in host.sorted(map and record.inside[map].map or {}) do
+    if not shots.is_list(map[name]) and not shots.is_map(map[name]) then list[#list + 1] = name end
+  end
+  for _, rack in ipairs(map and record.all "rack" or {}) do
+    for post in record.each(rack.post) do
+      local _, keys = shots.at(map, post)
+      if keys and #keys > 1 then list[#list + 1] = called(post, rack, keys) end
+    end
+  end
   return list
 end
 
 -- Posts of the racks without a height.
 local function posts_without(ground)
-  local list, has = {}, {}
-  for _, name in ipairs { "elevation", "rod" } do
-    for _, station in ipairs(stations(ground and given(ground, name))) do has[station] = true end
-  end
+  local shots, list, nested = import "site.shots", {}, false
+  local map = ground and (given(ground, "elevation") or given(ground, "rod"))
   for _, rack in ipairs(record.all "rack") do
-    for post in record.each(rack.post) do if not has[post.station] then list[#list + 1] = post.station end end
+    for post in record.each(rack.post) do
+      local _, keys = shots.at(map or {}, post)
+      if not keys then list[#list + 1] = { post = post, rack = rack } else nested = nested or #keys > 1 end
+    end
   end
+  for i, x in ipairs(list) do list[i] = called(x.post, x.rack, nested and { 1, 2 } or { 1 }) end
   return list
 end
 
@@ -145,7 +160,7 @@ local function of_kind(list, def, missed, defaults)
 end
 
 -- The heights of posts, which are given one way or the other.
-local function of_ground(list, def)
+local function of_ground(list, def, missed)
   local ground, known = record.only "ground", 0
   local posts = posts_without(ground)
   each_fact(def, function(path, f, around)
@@ -155,7 +170,7 @@ local function of_ground(list, def)
       put(list, def, path, f, around, { note = how_known(t, f, value),
           posts = f.type == "map" and stations(value) or nil })
     elseif value and (f.type ~= "map" or #posts == 0) then known = known + 1
-    elseif value or not ground then
+    elseif missed["ground." .. path] or not f.spare and (value or not ground) then
       put(list, def, path, f, around, { posts = #posts > 0 and posts or nil })
     end
   end)

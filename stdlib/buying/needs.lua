@@ -27,7 +27,9 @@ function needs.conduit_item(run) return run.conduit.kind .. " " .. run.conduit.s
 
 -- What a rack's sticks are cut from.
 function needs.cut_items(rack)
-  local list = { rack.rails.size }
+  local list = {}
+  local plan = import "rails.plan"
+  if not plan.in_kits(rack, "rails") then list[1] = plan.item(rack) end
   for _, field in ipairs { "rafter", "beam" } do list[#list + 1] = given(rack, field) end
   local braces = given(rack, "braces")
   for i = 1, braces and #braces or 0 do list[#list + 1] = braces[i].size end
@@ -41,8 +43,8 @@ needs.by_truck = by_truck
 
 -- Legs that are bought by their lengths and not cut: a cutting plan would cut them.
 local function uncut(item)
-  host.raise { code = "C005", class = "range", text = "legs that slide are bought by their lengths: how many of each " ..
-      "length of " .. item .. " is not planned here; each post's leg_length says which" }
+  host.raise { code = "C005", class = "range", text = "legs that slide are bought by their lengths: how many of " ..
+      "each length of " .. item .. " is not planned here; each post's leg_length says which" }
 end
 
 local numbered = {}      -- "rail" -> { "rail 1", "rail 2" ... }: there are as many as pieces of one kind
@@ -157,19 +159,27 @@ function needs.list()
       if n then n.count = n.count + (kind == "screw" and #g.posts or feet.blocks(g.footing, g.posts)) end
     end
   end
+  local tools = { need = need, try = try }
+  function tools.count(item, count)
+    local n = need(item, "count")
+    n.count = n.count + count
+  end
   for _, r in ipairs(record.all "rack") do
+    local rails, plan = import "rails.bought", import "rails.plan"
     for _, x in ipairs(import("modules.models").of(r)) do
       local n = need(x.module.name, "count")
       n.count = n.count + x.count
     end
-    pieces(r, r.rails.size, "rail", r.rails.lines, "rail_length")
+    if rails.plain(r) then pieces(r, r.rails.size, "rail", r.rails.lines, "rail_length")
+    else rails.put(r, tools, several and r.name .. " " or nil) end
     if given(r, "rafter") then pieces(r, r.rafter, "rafter", r.rafter_count, "rafter_length") end
     if given(r, "beam") then pieces(r, r.beam, "beam", #import("structure.lines").of(r), "row_width") end
     posts(r)
     if given(r, "braces") then braces(r) end
     if #feet.holes(r) > 0 then concrete(r) end
     if feet.has_other(r) then other_feet(r) end
-    for _, c in ipairs { { r.mid_clamp, r.mid_clamps }, { r.end_clamp, r.end_clamps } } do
+    local clamps = not plan.in_kits(r, "clamps") and { { r.mid_clamp, r.mid_clamps }, { r.end_clamp, r.end_clamps } }
+    for _, c in ipairs(clamps or {}) do
       local n = need(c[1].name, "count")
       n.count, n.spare = n.count + c[2], true
     end

@@ -5,9 +5,11 @@ local memo = import "model.memo"
 local record = import "model.record"
 local run = import "model.run"
 local needs = import "buying.needs"
+local stocks = import "buying.sold"
 local feet = import "structure.feet"
 import "parts.files"
-local result, habit = graph.result, needs.habit
+local result, habit, given = graph.result, needs.habit, record.given
+local sold, longest_sold, amount = stocks.of, stocks.longest_sold, stocks.amount
 local buying = { habit = habit }
 
 local function added(lengths)
@@ -48,35 +50,6 @@ end
 
 -- ---- offers --------------------------------------------------------------------------------------------------------
 
-run.keep("offers", function() return {} end)             -- by item, of those that price lists have
-
-local not_sold = { vendors = {}, by = {} }
-
--- What is sold of an item: { vendors, by = vendor -> rows, the shortest first, longest }, once for all variants, since
--- it rests on the price lists alone.
-local function sold(item)
-  local rows, known = run.prices.of[item], run.offers[item]
-  if not rows then return not_sold end
-  if known and known.rows == #rows then return known end
-  known = { vendors = {}, by = {}, rows = #rows, longest = nil }
-  local vendors, by = known.vendors, known.by
-  for _, p in ipairs(rows) do
-    if not by[p.vendor] then by[p.vendor] = {}; vendors[#vendors + 1] = p.vendor end
-    local o = by[p.vendor]
-    o[#o + 1] = p
-    if p.length and (not known.longest or host.si(p.length) > host.si(known.longest)) then known.longest = p.length end
-  end
-  for _, v in ipairs(vendors) do
-    table.sort(by[v], function(a, b)
-      return (a.length and host.si(a.length) or 0) < (b.length and host.si(b.length) or 0)
-    end)
-  end
-  run.offers[item] = known
-  return known
-end
-
-local function longest_sold(item) return sold(item).longest end
-
 -- Pieces that are longer than anything sold: they are left out, so that the others are planned.
 local function set_aside(n)
   local longest = longest_sold(n.item)
@@ -97,12 +70,6 @@ local function set_aside(n)
 end
 
 local function money(like, si) return host.like(like, si) end
-
--- Price of one piece, spool or thing as money; nil of what is priced by volume.
-local function amount(p)
-  if host.is(p.price, "money") then return p.price end
-  return host.is(p.price, "money per length") and p.price * p.length or nil
-end
 
 -- One order line: so many of one offer. Rounded to the cent, half up.
 local function line(n, offer, count, each)
@@ -363,21 +330,7 @@ function buying.need(item, how)
   end)
 end
 
--- The longest of an item that is sold, in hand or ordered; what is ordered counts alone, since it will be there.
--- Second: which of them it is.
-function buying.longest(item)
-  local best, whose = longest_sold(item), "sold"
-  if #record.all "on_hand" + #record.all "order" > 0 then
-    local stock = import "buying.stock"
-    local there, where = stock.longest(item)
-    if there and (stock.ordered(item) or not best or best < there) then best, whose = there, where end
-  end
-  if not best then
-    host.raise { code = "D010", class = "missing", text = "no price list has stock lengths of " .. item,
-        path = "prices: " .. item, who = "vendor", tool = "a quote" }
-  end
-  return best, whose
-end
+buying.longest = stocks.longest
 
 -- The lengths of an item that are had, for what is not cut: those ordered, or else those sold and in hand.
 function buying.lengths(item)
@@ -493,11 +446,22 @@ result { "rack", "bags", says = "bags of concrete for all its holes, hole by hol
   end }
 
 result { "rack", "rail_piece", dim = "length",
-  says = "longest piece in which a rail is carried: whole, or as long as it is bought",
+  says = "longest piece in which a rail is carried: whole, or as long as the longest between its splices",
   work = function(r)
-    local known, longest = pcall(buying.longest, r.rails.size)
+    local plan = import "rails.plan"
+    if plan.in_kits(r, "rails") then return r.rail_run_length end      -- no piece is longer than that
+    local known, longest = pcall(plan.longest, r)
     if not known and not host.class(longest) then error(longest, 0) end
-    return known and longest < r.rail_length and longest or r.rail_length
+    if not (known or given(r.rails, "joints")) then return plan.parted(r) and r.rail_run_length or r.rail_length end
+    if not plan.parted(r) and not given(r.rails, "joints") and longest >= r.rail_length then return r.rail_length end
+    local planned, pieces = pcall(function() return r.rail_pieces end)
+    if not planned then                                        -- no splice is permitted where the stock ends
+      if host.class(pieces) ~= "range" then error(pieces, 0) end
+      return longest
+    end
+    local most
+    for _, p in ipairs(pieces) do if not most or p.length > most then most = p.length end end
+    return most
   end }
 
 return buying

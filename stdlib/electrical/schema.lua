@@ -163,6 +163,10 @@ kind { "strings", may_name = true, types = true, design = true, says = "equal st
   settle = function(s, refuse)
     local given = record.given
     refuse_voltage(s, refuse, "fuse")
+    if given(s.on, "with_modules") then
+      refuse({ "on" }, "rack " .. s.on.name .. " holds modules of several models: which of them are joined is not told",
+          "a rack for each model, and strings of one model")
+    end
     local box, inputs, input, names = tostring(s.into), given(s.into, "inputs"), given(s, "input"), {}
     for i = 1, inputs and #inputs or 0 do names[i] = inputs[i].name end
     if not input and #names < 2 then return end                       -- one for all

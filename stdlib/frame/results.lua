@@ -1,26 +1,16 @@
 -- SPDX-License-Identifier: MIT
--- Rafters and braces: how many, where, and how long each is to be cut.
+-- Rafters with places of their own; braces, how long each is to be cut; from where the top edge is reached.
 local graph = import "model.graph"
 local record = import "model.record"
 local work, result, given = graph.work, graph.result, record.given
 local rack_of = record.parent
 
-local function kit(r)
-  if given(r, "stack") then return "its rafters come with the kit" end
-end
-
-local function own(r, name)
-  local rafters = given(r, "rafters")
-  return rafters and given(rafters, name)
-end
-
-result { "rack", "rafter_length", dim = "length", says = "length to cut each rafter", none = kit,
-  work = function(r) return own(r, "length") or r.slope_length end }
-result { "rack", "rafter_count", says = "rafters of the rack", none = kit,
-  work = function(r) return own(r, "count") or r.stations end }
 work { "rack", "rafter_places", op = "stations", says = "the places of rafters that have places of their own",
-  none = function(r) return kit(r) or not own(r, "count") and "one lies at each station of the posts" or nil end,
-  input = function(r) return { row_width = r.row_width, posts = own(r, "count"), spacing = r.rafters.spacing } end,
+  none = function(r)
+    local own = given(r, "rafters")
+    if not own or not given(own, "count") then return "one lies at each station of the posts" end
+  end,
+  input = function(r) return { row_width = r.row_width, posts = r.rafters.count, spacing = r.rafters.spacing } end,
   gives = {} }
 
 local function entry(b) return rack_of(b).braces[b.entry] end
@@ -54,16 +44,6 @@ result { "brace", "foot_below_top", dim = "length", says = "its lower bolt below
   work = function(b)
     local p = post(b, "foot")
     return p.ground + p.above_ground - b.foot_height
-  end }
-
-local function unbraced(r)
-  if not given(r, "braces") then return "it has no braces" end
-end
-result { "rack", "brace_count", says = "braces of the rack", none = unbraced,
-  work = function(r)
-    local n = 0
-    for _ in record.each(r.brace) do n = n + 1 end
-    return n
   end }
 
 work { "rack", "reaching", op = "reach", says = "work at the top edge, from the lowest ground at a post",

@@ -19,10 +19,11 @@ end
 local weather = { "site.wind", "site.exposure", "site.topography", "site.risk_category", "site.snow",
     "site.sheltering" }
 local table_of_modules = { "rack.modules", "rack.rows", "rack.columns", "rack.orientation", "rack.column_gap",
-    "rack.row_gap", "rack.tilt", "rack.under" }
+    "rack.row_gap", "rack.tilt", "rack.steepest_tilt", "rack.flattest_tilt", "rack.under" }
 local frame = together(weather, table_of_modules, { "rack.end_allowance", "rack.stations", "rack.spacing",
     "rack.post_lines.front", "rack.post_lines.back", "rack.widest_lines", "rack.widest_bay", "rack.set_in", "rack.stack",
-    "rack.rafter_on", "rack.beam", "rack.beam_on" })
+    "rack.rafter_on", "rack.rafters.count", "rack.rafters.spacing", "rack.beam", "rack.beam_on",
+    "rack.row_per_brace" })
 local posts = together(frame, { "rack.tallest_post", "rack.posts.size", "rack.posts.species", "site.soil.class" })
 
 local circuit = { "rack.modules", "site.coldest", "strings.series", "strings.parallel" }

@@ -17,7 +17,12 @@ local function pulled(list, length)
     return x < y and not host.near(x, y) or host.near(x, y) and a.order < b.order
   end)
   local places = { 0 * length }
-  for i, m in ipairs(list) do places[i + 1] = m.from end
+  for i, m in ipairs(list) do                            -- two at one place may be a hair apart, either way
+    local before, from = places[i], m.from
+    if host.si(from) < host.si(before) then from = before end
+    if host.si(from) > host.si(length) then from = length end
+    places[i + 1] = from
+  end
   places[#places + 1] = length
   local running = measure.running(places)
   for i, m in ipairs(list) do m.at, m.bay = running[i + 1].at, running[i + 1].bay end
@@ -26,7 +31,7 @@ end
 
 -- Two pieces with the same marks are one.
 local function key_of(piece)
-  local parts = { piece.kind, (measure.inches(piece.length)), piece.ends or "" }
+  local parts = { piece.kind, (measure.inches(piece.length)) }
   for _, m in ipairs(piece.marks) do
     parts[#parts + 1] = m.what .. " " .. tostring(m.drilled) .. " " .. (measure.inches(m.at))
   end
@@ -36,25 +41,24 @@ end
 -- ---- rails ---------------------------------------------------------------------------------------------------------
 
 -- The supports of the rails, from the west end of the modules: a rafter at each station of the posts, or where a beam
--- carries them at places of their own.
+-- carries them at places of their own; numbered from the west, so that racks that are alike stay so.
 local function supports(r)
   local list = {}
   local own = given(r, "rafters")
   if own and given(own, "count") then
-    for i, place in ipairs(r.rafter_places.stations) do list[i] = { along = place.offset, name = tostring(i) } end
+    for i, place in ipairs(r.rafter_places.stations) do list[i] = { along = place.offset, name = "rafter " .. i } end
     return list
   end
   for p in record.each(r.post) do
-    if p.letter == "F" then list[#list + 1] = { along = p.offset, name = p.station } end
+    if p.letter == "F" then list[#list + 1] = { along = p.offset, name = "rafter " .. p.number } end
   end
   return list
 end
 
+-- Places on a rail are counted from the west end of its line.
 local function rail_pieces(r)
-  local list = {}
-  for line = 1, r.rails.lines do
-    list[line] = { label = "rail " .. line, line = line, from = 0 * r.rail_length, to = r.rail_length }
-  end
+  local list, names = {}, import("rails.bought").labels(r)
+  for i, p in ipairs(r.rail_pieces) do list[i] = { label = names[i], line = p.line, from = p.from, to = p.to } end
   return list
 end
 
@@ -75,7 +79,7 @@ local function rail(r, piece)
     list[#list + 1] = mark
   end
   for _, s in ipairs(supports(r)) do
-    put(s.along, 1, { what = "rafter at " .. s.name, face = "underside", drilled = "bolt" })
+    put(s.along, 1, { what = s.name, face = "under", drilled = "bolt" })
   end
   local clamps, why = graph.try(r, "clamp_places")
   for _, c in ipairs(clamps and clamps.clamps or {}) do
@@ -84,6 +88,7 @@ local function rail(r, piece)
   end
   local out = pulled(list, piece.to - piece.from)
   out.kind, out.label, out.without = "rail", piece.label, why and { "clamps", why }
+  out.hooked, out.other = "west end", "east end"
   return out
 end
 
@@ -92,19 +97,19 @@ end
 -- The beam over each line of posts, from the west end of the modules.
 local function beams(r)
   local list = {}
-  local over = given(r, "beam_on") == "side" and "side" or "underside"
+  local over = given(r, "beam_on") == "side" and "side" or "under"
   for l in record.each(r.post_line) do
     local letter, on = record.inside[l].name, {}
     for p in record.each(r.post) do
       if p.letter == letter then
-        on[#on + 1] = { from = p.offset, order = 1, what = "post " .. p.station, face = over, drilled = "bolt" }
+        on[#on + 1] = { from = p.offset, order = 1, what = "post " .. p.number, face = over, drilled = "bolt" }
       end
     end
     for _, s in ipairs(supports(r)) do
-      on[#on + 1] = { from = s.along, order = 2, what = "rafter at " .. s.name, face = "top", drilled = "bolt" }
+      on[#on + 1] = { from = s.along, order = 2, what = s.name, face = "top", drilled = "bolt" }
     end
     local out = pulled(on, r.row_width)
-    out.kind, out.label = "beam", marks.line(l) .. " beam"
+    out.kind, out.label, out.hooked, out.other = "beam", marks.line(l) .. " beam", "west end", "east end"
     list[#list + 1] = out
   end
   return list
@@ -113,31 +118,7 @@ end
 -- "front", "middle M", "back"
 function marks.line(l) return l.line == "middle" and "middle " .. record.inside[l].name or l.line end
 
--- ---- all of a rack -------------------------------------------------------------------------------------------------
-
--- Pieces with the same marks together: { { kind, labels, marks, length, rest, key } ... }.
-local function together(pieces)
-  local groups, by = {}, {}
-  for _, one in ipairs(pieces) do
-    local key = key_of(one)
-    if not by[key] then
-      by[key] = one
-      one.labels, one.key = {}, key
-      groups[#groups + 1] = one
-    end
-    table.insert(by[key].labels, one.label)
-  end
-  return groups
-end
-
-local function along_the_row(r)
-  local list = {}
-  for i, piece in ipairs(rail_pieces(r)) do list[i] = rail(r, piece) end
-  for _, one in ipairs(given(r, "beam") and beams(r) or {}) do list[#list + 1] = one end
-  return together(list)
-end
-
--- The rafters of a rack, which are all alike, from the lower end; nil where a kit has none.
+-- The rafters of a rack, which are all alike; nil where a kit has none.
 local function rafters(r)
   if not given(r, "rafter") then return nil end
   local list = {}
@@ -145,7 +126,7 @@ local function rafters(r)
   local below = (length - r.slope_length) / 2                   -- it lies centred on the slope
   for l in record.each(r.post_line) do
     list[#list + 1] = { from = l.fraction * r.slope_length + below, order = 1, drilled = "bolt",
-        face = given(r, "rafter_on") == "side" and "side" or "underside",
+        face = given(r, "rafter_on") == "side" and "side" or "under",
         what = marks.line(l) .. (given(r, "beam") and " beam" or " posts") }
   end
   local rails, why = graph.try(r, "rail_places")
@@ -153,13 +134,89 @@ local function rafters(r)
     list[#list + 1] = { from = rail.up + below, order = 2, drilled = "bolt", face = "top", what = "rail " .. i }
   end
   local out = pulled(list, length)
-  out.kind, out.labels, out.count, out.without = "rafter", { "rafters" }, r.rafter_count, why and { "rails", why }
-  out.key = key_of(out)
+  out.kind, out.label, out.count, out.without = "rafter", "rafters", r.rafter_count, why and { "rails", why }
+  out.hooked, out.other = "lower end", "upper end"
   return out
 end
 
--- Names that count on: rail 1 to 4; others one by one.
-function marks.names(labels)
+-- ---- braces, and what they ask of posts -----------------------------------------------------------------------------
+
+local function bolt(from, what) return { from = from, order = 1, what = what, face = "side", drilled = "bolt" } end
+
+local function braces(r)
+  local list = {}
+  for b in record.each(r.brace) do
+    local past = (b.cut_length - b.bolt_spacing) / 2
+    local bolts = { bolt(past, "post at its foot"), bolt(past + b.bolt_spacing, "post at its head") }
+    local out = pulled(bolts, b.cut_length)
+    out.kind, out.label, out.hooked, out.other = "brace", "brace " .. record.inside[b].name, "lower end", "upper end"
+    list[#list + 1] = out
+  end
+  return list
+end
+
+-- Posts that braces are bolted to, from their tops: their feet are cut to the holes as dug.
+local function braced_posts(r)
+  local on, list = {}, {}
+  local function put(post, from, name)
+    on[post] = on[post] or {}
+    table.insert(on[post], bolt(from, "brace " .. name))
+  end
+  for b in record.each(r.brace) do
+    local name = record.inside[b].name
+    put(b.foot, b.foot_below_top, name)
+    put(b.head, r.braces[b.entry].high, name)
+  end
+  for p in record.each(r.post) do
+    local bolts = on[record.inside[p].name]
+    if bolts then
+      local out = pulled(bolts, p.cut_length)
+      out.kind, out.label, out.hooked, out.other = "post", "post " .. p.station, "top", "foot"
+      list[#list + 1] = out
+    end
+  end
+  return list
+end
+
+-- ---- all of a rack -------------------------------------------------------------------------------------------------
+
+-- Pieces with the same marks together: { { kind, labels, count, marks, length, rest, key, hooked, other } ... }.
+local function together(pieces)
+  local groups, by = {}, {}
+  for _, one in ipairs(pieces) do
+    local key = key_of(one)
+    if not by[key] then
+      by[key] = one
+      one.labels, one.key, one.count = {}, key, one.count or 0
+      groups[#groups + 1] = one
+      if one.count > 0 then one.labels[1] = one.label end
+    end
+    local found = by[key]
+    if found.kind ~= "rafter" then
+      found.count = found.count + 1
+      found.labels[found.count] = one.label
+    end
+  end
+  return groups
+end
+
+local function pieces_of(r)
+  local list = {}
+  local function put(more) table.move(more, 1, #more, #list + 1, list) end
+  for _, piece in ipairs(rail_pieces(r)) do put { rail(r, piece) } end
+  if given(r, "beam") then put(beams(r)) end
+  put { rafters(r) }
+  if given(r, "braces") then
+    put(braces(r))
+    put(braced_posts(r))
+  end
+  return together(list)
+end
+
+-- "rails 1 to 4", "3 rafters", "brace F1-B1 and brace F2-B2".
+function marks.names(piece)
+  local labels = piece.labels
+  if piece.kind == "rafter" then return piece.count .. " rafters" end
   local numbers = {}
   for i, l in ipairs(labels) do
     local n = tonumber(l:match "^rail (%d+)$")
@@ -170,17 +227,16 @@ function marks.names(labels)
   return "rails " .. numbers[1] .. " to " .. numbers[#numbers]
 end
 
--- Racks with the same pieces stand together: { { racks = { ... }, rails = those along the row, rafter } ... }.
+-- Racks with the same pieces stand together: { { racks = { ... }, pieces } ... }.
 function marks.racks()
   local groups, by = {}, {}
   for _, r in ipairs(record.all "rack") do
-    local rails, rafter = along_the_row(r), rafters(r)
-    local parts = { rafter and rafter.count .. " " .. rafter.key or "" }
-    for _, g in ipairs(rails) do parts[#parts + 1] = table.concat(g.labels, ",") .. " " .. g.key end
+    local pieces, parts = pieces_of(r), {}
+    for i, g in ipairs(pieces) do parts[i] = g.count .. " " .. table.concat(g.labels, ",") .. " " .. g.key end
     parts[#parts + 1] = host.format(given(r, "bolt_hole") or 0)
     local key = table.concat(parts, "\n")
     if not by[key] then
-      by[key] = { racks = {}, rails = rails, rafter = rafter }
+      by[key] = { racks = {}, pieces = pieces }
       groups[#groups + 1] = by[key]
     end
     table.insert(by[key].racks, r)

@@ -2,6 +2,7 @@
 -- The models of modules that lie in the rows of a rack, how they lie, and what is refused of where its rails are.
 local schema = import "model.schema"
 local record = import "model.record"
+local rails = import "rails.plan"
 local models = {}
 
 local given = record.given
@@ -11,6 +12,19 @@ function models.along_the_row(rack, module)
 end
 function models.up_the_slope(rack, module)
   return rack.orientation == "portrait" and module.length or module.width
+end
+
+-- After which columns the rails are parted.
+local function joints(rack)
+  local list, runs = {}, rails.parted(rack) and rack.rail_runs or {}
+  for k = 1, #runs - 1 do list[k] = runs[k].last_column end
+  return list
+end
+
+-- The modules of a row and the gaps between them.
+function models.row(rack)
+  return { across = models.along_the_row(rack, rack.modules), columns = rack.columns, column_gap = rack.column_gap,
+      joints = joints(rack), joint_gap = given(rack.rails, "joint_gap") or rack.column_gap }
 end
 
 -- The clamp zone on the side of a module that the rails cross: from and to, from the nearer corner.
@@ -52,7 +66,8 @@ local function refuse_lots(rack, refuse)
           near and "did you mean '" .. near .. "'?" or "they have " .. table.concat(names, ", "))
     end
     if given(lot, "length") then
-      refuse({ "with_modules", i }, "modules are counted, and have no length here", 'as in { 3, "' .. lot.item .. '" }')
+      refuse({ "with_modules", i }, "modules are counted, and have no length here",
+          'as in { 3, "' .. lot.item .. '" }')
     end
     if seen[lot.item] then
       refuse({ "with_modules", i }, "the model " .. lot.item .. " stands there twice",
@@ -70,14 +85,15 @@ local function refuse_places(rack, refuse)
   local at = given(rack.rails, "at")
   if not at then return end
   if #at ~= rack.rails.lines then
-    refuse({ "rails", "at" }, #at .. " places for " .. rack.rails.lines .. " rails", "a place for each rail, from below")
+    refuse({ "rails", "at" }, #at .. " places for " .. rack.rails.lines .. " rails",
+        "a place for each rail, from below")
   end
   local side = models.up_the_slope(rack, rack.modules)
   for i = 1, #at do
     local ok, why = pcall(calc.rail_crossings, { side = side, rows = rack.rows, row_gap = rack.row_gap,
         at = { at[i] } })
     if not ok then
-      if not host.class(why) then error(why, 0) end
+      if type(why) ~= "table" or why.code ~= "C004" then error(why, 0) end
       refuse({ "rails", "at", i }, "this rail, " .. host.format(at[i]) .. " up the slope, lies on no module",
           "under a row of modules, where their clamps hold")
     end

@@ -9,7 +9,7 @@ local kind = schema.kind
 
 -- What decides the loads of a rack on open ground, by the wind figure and the snow chapter of the load standards.
 local of_loads = { "site.wind", "site.exposure", "site.snow", "rack.rows", "rack.columns", "rack.tilt",
-    "rack.spacing" }
+    "rack.steepest_tilt", "rack.flattest_tilt", "rack.spacing" }
 local of_holes = { "site.soil.class", "footing.hole_diameter", "footing.hole_depth" }
 
 local most = host.si(host.literal "200000lbf")       -- more than any post of such a rack is asked to carry

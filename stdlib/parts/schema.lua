@@ -17,7 +17,8 @@ end
 local function zone_of(v, name, side)
   local least, most = v[name .. "_least"], v[name .. "_most"]
   if least and most and host.si(least) > host.si(most) then
-    return name .. "_least is above " .. name .. "_most", nil, name .. "_least"
+    return name .. "_least is above " .. name .. "_most", "from the nearer corner: 300 mm to 450 mm",
+        name .. "_least"
   end
   if most and host.si(most) > host.si(side) / 2 + 1e-9 then
     return name .. "_most reaches beyond the middle of the side",
@@ -87,7 +88,8 @@ kind { "clamp", named = true, part = true, who = "maker's data sheet", says = "a
       says = "highest frame that it holds" },
     { "along", "quantity", spare = true, dim = "length", above = 0, max = 0.5, example = "50 mm",
       says = "how far it reaches along the module's side; without it the middle of the clamp is judged alone" },
-    { "bolt", "quantity", spare = true, dim = "length", above = 0, max = 0.3, example = "55 mm", says = "length of its bolt" },
+    { "bolt", "quantity", spare = true, dim = "length", above = 0, max = 0.3, example = "55 mm",
+      says = "length of its bolt" },
     { "bolt_beyond", "quantity", spare = true, dim = "length", min = 0, max = 0.2, example = "22 mm",
       says = "what clamp, washer and nut take of the bolt beyond the height of the frame" },
     data_sheet,

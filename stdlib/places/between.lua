@@ -2,6 +2,7 @@
 -- R71: the ways between racks, and their holes.
 local memo = import "model.memo"
 local record = import "model.record"
+local feet = import "structure.feet"
 local rule = import "model.rule"
 local words = import "write.words"
 local places = import "places.places"
@@ -11,19 +12,20 @@ local between = {}
 local inside = record.inside
 local nothing = host.quantity(0.0, "length")
 
-local function missing(why) return function() error(why, 0) end end
-
--- Of each rack whose place is known, by its data: { rack = the nearest, gap }; and why the place of another is not.
+-- Of each rack whose place is known, by its data: { rack = the nearest, gap }; of each other one why its place is not
+-- known, and the first of these reasons.
 local function ways()
   return memo.remember(inside[record.root], "ways between racks", function()
-    local list, outlines, unknown = {}, {}, {}
+    local list, outlines, unknown, first = {}, {}, {}, nil
     for _, r in ipairs(record.all "rack") do
       local ok, outline = pcall(function()
         return { east = r.place_east, north = r.place_north, facing = r.true_azimuth, along = r.row_width,
             across = r.plan_depth }
       end)
       if ok then list[#list + 1], outlines[#outlines + 1] = r, outline
-      elseif host.class(outline) then unknown[#unknown + 1] = { rack = r, why = outline }
+      elseif host.class(outline) then
+        first = first or outline
+        unknown[inside[r]] = outline
       else error(outline, 0) end
     end
     local by = {}
@@ -32,7 +34,7 @@ local function ways()
         by[inside[list[i]]] = { rack = list[way.nearest], gap = way.gap }
       end
     end
-    return { by = by, unknown = unknown }
+    return { by = by, unknown = unknown, first = first }
   end)
 end
 
@@ -122,10 +124,8 @@ function between.check(r)
     list[1] = way(r, mine)
     if list[1].ok then list[2] = function() return holes(r) end end
   end
-  for _, x in ipairs(all.unknown) do
-    if x.rack == r or mine == nil then list[#list + 1] = missing(x.why) end
-  end
-  if mine and #all.unknown > 0 then list[#list + 1] = missing(all.unknown[1].why) end
+  local why = all.unknown[inside[r]] or all.first       -- what nobody placed may stand in any way
+  if why then list[#list + 1] = function() error(why, 0) end end
   return rule.every(list)
 end
 

@@ -225,8 +225,8 @@ function places.settle_row(row, refuse)
     end
     local own = said(rack)[1]
     if own and i > 1 then
-      refuse({ "racks", i }, "rack " .. rack.name .. " has a place of its own, its " .. own,
-          "leave that out, or take it out of the row")
+      refuse({ "racks", i }, "rack " .. rack.name .. " says itself where it stands, by its own '" .. own .. "'",
+          "leave that out, or take the rack out of the row")
     end
     mine = mine or own ~= nil
     local first = row.racks[1]

@@ -2,6 +2,7 @@
 -- Which posts are meant where a person names one, or a line of them: "east.F4", "back".
 local record = import "model.record"
 local memo = import "model.memo"
+local util = import "model.util"
 local named = {}
 
 local inside = record.inside
@@ -36,15 +37,23 @@ local function meant(text)
   return posts, racks
 end
 
--- All names that may be meant, for did-you-mean.
+-- The names that there are, each line from its first post to its last.
 local function names()
   local list, racks = {}, record.all "rack"
   for _, rack in ipairs(racks) do
-    local before = #racks > 1 and rack.name .. "." or ""
-    for post in record.each(rack.post) do list[#list + 1] = before .. post.name end
-    for line in record.each(rack.post_line) do list[#list + 1] = before .. line.line end
+    local before, posts = #racks > 1 and rack.name .. "." or "", {}
+    for post in record.each(rack.post) do
+      local line = posts[post.letter] or { first = post.name, line = post.line }
+      posts[post.letter], line.last = line, post.name
+    end
+    for line in record.each(rack.post_line) do
+      local of = posts[inside[line].name]
+      list[#list + 1] = before .. of.first .. (of.last ~= of.first and " to " .. of.last or "") .. " (" .. before ..
+          of.line .. ")"
+    end
   end
-  return list
+  if #list > 8 then list = table.move(list, 1, 8, 1, { [9] = "others" }) end
+  return util.list(list)
 end
 
 -- The posts of a declaration, in the order in which it names them.
@@ -60,13 +69,14 @@ end
 -- Each text names posts of one rack, each post once.  f(i, post) is called for each.
 function named.settle(declared, refuse, f)
   local seen = {}
-  if #declared.posts == 0 then refuse({}, "it names no post", 'as in "F4", or "east.F4" where there are several racks') end
+  if #declared.posts == 0 then
+    refuse({}, "it names no post", 'as in "F4", or "east.F4" where there are several racks')
+  end
   for i = 1, #declared.posts do
     local text = declared.posts[i]
     local posts, racks = meant(text)
     if #posts == 0 then
-      local near = host.nearest(text, names())
-      refuse({ i }, "no post and no line of posts is named '" .. text .. "'", near and "did you mean '" .. near .. "'?")
+      refuse({ i }, "no post and no line of posts is named '" .. text .. "'", "there are " .. names())
     end
     if #racks > 1 then
       local list = {}
@@ -97,7 +107,8 @@ function named.settle_at(at, refuse)
     mine = mine or record.parent(post).posts.footing ~= at.footing
   end)
   if not mine then
-    refuse({ "footing" }, "its posts stand in " .. tostring(at.footing) .. " anyway", "name another footing, or leave it out")
+    refuse({ "footing" }, "its posts stand in " .. import("write.words").title(at.footing) .. " anyway",
+        "name another footing, or leave it out")
   end
 end
 

@@ -63,7 +63,7 @@ work { "rack", "foot_plate", op = "plate", says = "the face that its posts' plat
           "here, and the posts of " .. tostring(r) .. " are of " .. feet.pole(r).material }
     end
     return { width = plate.width, screw_line = given(plate, "screw_line"), edge = edge,
-        fastener = not edge and plate.fastener or nil, edition = job.codes.wood }
+        fastener = not edge and plate.fastener or nil, edition = not edge and job.codes.wood or nil }
   end,
   gives = {
     edge = { name = "screw_edge", says = "least from a screw of the plate to the edge of the face" },

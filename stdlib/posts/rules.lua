@@ -15,11 +15,12 @@ add { id = "R24", severity = "caution", each = "rack", says = "the plate of a po
   check = function(r)
     local face, round = feet.section(r)
     if round then
-      host.raise { code = "C005", class = "range", text = "the posts of " .. tostring(r) .. " are round: how a plate " ..
-          "sits on them is not worked out here" }
+      host.raise { code = "C005", class = "range", text = "the posts of " .. tostring(r) .. " are round: how a " ..
+          "plate sits on them is not worked out here" }
     end
     local lines = given(r.posts.plate, "screw_line")
-    return at_least(face, bound(r.least_face, (lines and "the lines of screws" or "the plate") .. " and the edge beside"))
+    return at_least(face, bound(r.least_face, (lines and "the lines of screws" or "the plate") ..
+        " and the edge beside"))
   end }
 
 add { id = "R25", severity = "caution", each = "rack",
@@ -33,6 +34,8 @@ add { id = "R25", severity = "caution", each = "rack",
     return at_least(r.posts.adjustment.range, bound(r.top_error, "layout, drift and plumb of the highest post"))
   end }
 
+local function shown(v) return host.format(v, record.root.units == "SI" and "mm" or "in") end
+
 -- One post against a probe beside it: it must go as deep as the post's foot is to go.
 local function deep_enough(probe, post)
   local footing = feet.footing(post)
@@ -44,7 +47,7 @@ local function deep_enough(probe, post)
   if probe.reached < depth and not host.near(host.si(probe.reached), host.si(depth)) then
     host.raise { code = "D010", class = "missing", path = tostring(probe) .. ".reached", who = "foreman",
         tool = "an auger or a bar", text = "what is in the ground at " .. post.name .. " below " ..
-        host.format(probe.reached) .. " is not known; " .. feet.title(footing) .. " goes to " .. host.format(depth) }
+        shown(probe.reached) .. " is not known; " .. feet.title(footing) .. " goes to " .. shown(depth) }
   end
   return at_least(probe.reached, limit)
 end
@@ -62,11 +65,18 @@ local function choices(probe)
   for _, f in ipairs(record.all "footing") do
     local depth = feet.depth(f)
     if not depth or not (depth > refused) then
-      list[#list + 1] = feet.title(f) .. " (" .. feet.named(f) .. (depth and ", " .. host.format(depth) .. " deep" or "") ..
+      list[#list + 1] = feet.title(f) .. " (" .. feet.named(f) .. (depth and ", " .. shown(depth) .. " deep" or "") ..
           "), by at { ... }"
     end
   end
-  for _, name in ipairs(run.alternates) do list[#list + 1] = 'alternate "' .. name .. '"' end
+  for _, name in ipairs(run.alternates) do
+    for _, of in ipairs { "at", "footing", "rack" } do
+      if run.alternates[name][of] ~= nil then
+        list[#list + 1] = 'alternate "' .. name .. '"'
+        break
+      end
+    end
+  end
   if #list == 0 then
     return "the script declares no footing that goes no deeper, and no alternate: whoever designs it must say"
   end

@@ -5,7 +5,8 @@ local kind = schema.kind
 
 local function posts(says)
   return { "post", "text", name = "posts", type = "text", example = "east.F4",
-      says = says .. ': its name, or a whole line as in "back", behind the rack\'s name and a dot where there are several' }
+      says = says .. ': its name, or a whole line as in "back"; behind the rack\'s name and a dot where there are ' ..
+          "several" }
 end
 
 kind { "at", may_name = true, files = { "job" },

@@ -53,7 +53,7 @@ local function check_rack(map, rack, at, refuse, what)
     local value, own = map[key], { at[1], at[2], key }
     if shots.is_list(value) then check_line(value, rack, key, own, refuse, what)
     elseif shots.is_map(value) then
-      refuse(own, "below a rack stand its lines, each a list", key .. " = { " .. what .. ", ... }, west to east")
+      refuse(own, "below a rack stand its lines, each a list", "as in " .. key .. " = ft{ 5.12, 5.10 }, west to east")
     elseif not has[key] then
       local near = host.nearest(key, names)
       refuse(own, "rack " .. rack.name .. " has no post " .. key, near and "did you mean '" .. near .. "'?" or
@@ -89,7 +89,7 @@ local function refuse_twice(map, field, refuse)
   end
 end
 
-local function settle_datum(ground, map, field, refuse)
+local function settle_datum(ground, map, field, any, refuse)
   local name = given(ground, "datum")
   if not name then return end
   local value = map[name]
@@ -103,7 +103,8 @@ local function settle_datum(ground, map, field, refuse)
       refuse({ "datum" }, "a post " .. name .. " stands in " .. #has .. " racks", "write " .. table.concat(names, " or "))
     end
     if not has[1] then
-      refuse({ "datum" }, "the datum " .. name .. " has no height of its own", "add " .. name .. " = ...")
+      refuse({ "datum" }, "the datum " .. name .. " has no height of its own", any and
+          "name a post whose height is given" or "add " .. name .. " = ...")
     end
     value = shots.at(map, has[1])
   end
@@ -151,7 +152,7 @@ function heights.settle(ground, refuse)
     end
   end
   if any then refuse_twice(map, field, refuse) end
-  settle_datum(ground, map, field, refuse)
+  settle_datum(ground, map, field, any, refuse)
   check_above(ground, refuse)
 end
 

@@ -261,7 +261,10 @@ add { id = "R11", severity = "caution", each = "rack",
     local reading = compass and bearing - job.site.declination or bearing
     if host.si(reading) < 0 then reading = reading + 2 * half_turn end
     reading = host.as(reading, "deg")
-    return { { changes = { [tostring(r) .. ".azimuth"] = reading }, words = "azimuth = " .. host.format(reading) ..
+    local changes = { [tostring(r) .. ".azimuth"] = reading }
+    local row = #record.all "row" > 0 and import("places.places").row_of(r)          -- racks in a row face alike
+    for i = 1, row and #row.racks or 0 do changes[tostring(row.racks[i]) .. ".azimuth"] = reading end
+    return { { changes = changes, words = "azimuth = " .. host.format(reading) ..
         (compass and " by compass, " .. host.format(host.as(bearing, "deg")) or "") .. " true, which is " .. side } }
   end,
   check = function(r, job)
@@ -269,8 +272,19 @@ add { id = "R11", severity = "caution", each = "rack",
     local f = calc.facing { bearing = r.true_azimuth, latitude = host.quantity(host.si(latitude), "angle") }
     local finding = at_most(host.as(f.off, "deg"), bound(host.as(f.most, "deg"), "custom of the trade"))
     local _, side, hemisphere = equator(latitude)
-    finding.words = "off " .. side .. ", where the sun stands " .. hemisphere .. " of the equator"
+    finding.words = math.abs(host.si(latitude)) <= 1e-9 and "off north or south, on the equator" or
+        "off " .. side .. ", where the sun stands " .. hemisphere .. " of the equator"
     return finding
+  end }
+
+add { id = "R84", severity = "caution", each = "ground",
+  says = "the level did not move: it reads the same on its benchmark before the posts and after", may_waive = "house",
+  cite = "common practice, no source", caution = "every post is cut by a level that had moved",
+  applies = function(ground) return given(ground, "back_to") ~= nil, "no reading goes back to a benchmark" end,
+  nearest = function() return "set the level up again, and read the posts once more" end,
+  check = function(ground)
+    local most, name = host.fact "closing"
+    return at_most(host.abs(ground.closed - ground.opened), bound(most, name))
   end }
 
 local function lift(r, job)

@@ -1,6 +1,6 @@
 -- SPDX-License-Identifier: MIT
--- What a post is and what it stands in: asked here by all, so that sawn posts and pipes, holes and screws are told apart
--- in one place.
+-- What a post is and what it stands in: asked here by all, so that sawn posts and pipes, holes and screws are told
+-- apart in one place.
 local record = import "model.record"
 local feet = {}
 

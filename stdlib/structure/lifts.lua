@@ -65,7 +65,9 @@ function lifts.pieces(r)
     for _, f in ipairs(feet.holes(r)) do piece("concrete", f.bag, "a bag of concrete") end
   end
   for _, f in ipairs(feet.blocks_of(r)) do piece("ballast", feet.block_mass(f), "a block of " .. tostring(f)) end
-  stick("rail", r.rails.size, r.rail_piece, "a rail", r.rails.lines)
+  local part = given(r.rails, "part")
+  if part then piece("rail", part.mass * r.rail_piece, "a rail of " .. part.name, r.rails.lines, r.rail_piece)
+  else stick("rail", r.rails.size, r.rail_piece, "a rail", r.rails.lines) end
   if given(r, "rafter") then stick("rafter", r.rafter, r.rafter_length, "a rafter", r.rafter_count) end
   if given(r, "beam") then stick("beam", r.beam, r.row_width, "a beam", #import("structure.lines").of(r)) end
   if given(r, "braces") then braces(r, stick) end

@@ -9,10 +9,10 @@ return function(species)
     says = "the posts", example = 'size = "6x6", treatment = "UC4B", footing = "deep"',
     fields = {
       { "size", "choice", worse = "other", choices_from = "wood_sections.post", required = true, unless = of_part,
-        says = "nominal size of sawn posts" },
+        says = "nominal size" },
       species("species", "the posts", of_part),
       { "treatment", "choice", choices_from = "wood_treatment.category", required = true, unless = of_part,
-        says = "use category on the tag of sawn posts", who = "lumber yard", tool = "the end tag" },
+        says = "use category on the tag", who = "lumber yard", tool = "the end tag" },
       { "part", "part", worse = "other", of = "pole", spare = true,
         says = "pipes, profiles or round poles of a parts file, in place of size and treatment" },
       { "footing", "ref", of = { "footing" }, required = true, says = "what they stand in, or on" },

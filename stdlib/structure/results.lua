@@ -8,6 +8,7 @@ local soil = import "structure.soil"
 local edge = import "structure.edge"
 local feet = import "structure.feet"
 local lines = import "structure.lines"
+local rails = import "rails.plan"
 local models = import "modules.models"
 local lifts = import "structure.lifts"
 local tilted = import "structure.tilted"
@@ -40,7 +41,8 @@ work { "rack", "layout", op = "layout", says = "the rack's outline",
     local m = r.modules
     return { module_length = m.length, module_width = m.width, orientation = r.orientation, rows = r.rows,
         columns = r.columns,
-             column_gap = r.column_gap, row_gap = r.row_gap, tilt = r.tilt, lower_edge = r.lower_edge }
+             column_gap = r.column_gap, row_gap = r.row_gap, tilt = r.tilt, lower_edge = r.lower_edge,
+             joints = rails.parted(r) and r.expansion_joint_count or nil, joint_gap = given(r.rails, "joint_gap") }
   end,
   gives = {
     row_width = { says = "length of the row, outside to outside of the modules", show = "in" },
@@ -91,8 +93,9 @@ result { "rack", "stack_depth", dim = "length",
   work = function(r)
     local declared = given(r, "stack")
     if declared then return declared end
-    local rail = dressed(r.rails.size)
-    local sum = r.rails.face == "edge" and rail.depth or rail.breadth
+    local part = rails.part(r)
+    local rail = not part and dressed(r.rails.size)
+    local sum = part and part.depth or r.rails.face == "edge" and rail.depth or rail.breadth
     if given(r, "rafter_on") ~= "side" then sum = sum + dressed(r.rafter).depth end
     local saddle = not given(r, "beam") and given(r, "saddle")
     return saddle and sum + saddle or sum
@@ -160,6 +163,43 @@ result { "rack", "widest_lines", dim = "length", worse = "more",
     end
     return most
   end }
+local function of_rafters(name, otherwise)
+  return function(r)
+    local own = given(r, "rafters")
+    return own and given(own, name) or r[otherwise]
+  end
+end
+local function of_kit(r) if given(r, "stack") then return "its rafters come with the kit" end end
+result { "rack", "rafter_length", dim = "length", says = "length to cut each rafter", none = of_kit,
+  work = of_rafters("length", "slope_length") }
+result { "rack", "rafter_count", says = "rafters of the rack", none = of_kit, work = of_rafters("count", "stations") }
+
+-- A paper is made for all the tilts that the modules are turned to, and for the braces that hold the frame.
+for _, way in ipairs { { "steepest", "more" }, { "flattest", "less" } } do
+  result { "rack", way[1] .. "_tilt", dim = "angle", worse = way[2],
+    says = way[1] .. " tilt that its modules are turned to",
+    none = function(r) if not tilted.positions(r) then return "its modules keep one tilt" end end,
+    work = function(r)
+      local found
+      for _, p in ipairs(tilted.positions(r)) do
+        if not found or way[2] == "more" and p.tilt > found or way[2] == "less" and p.tilt < found then
+          found = p.tilt
+        end
+      end
+      return found
+    end }
+end
+local function unbraced(r)
+  if not given(r, "braces") then return "it has no braces" end
+end
+result { "rack", "brace_count", says = "braces of the rack", none = unbraced,
+  work = function(r)
+    local n = 0
+    for _ in record.each(r.brace) do n = n + 1 end
+    return n
+  end }
+result { "rack", "row_per_brace", dim = "length", worse = "more", says = "length of row for each brace", none = unbraced,
+  formula = "row_width / brace_count" }
 result { "rack", "widest_bay", dim = "length", worse = "more",
   says = "widest bay between posts beside each other, where they are not all alike",
   none = function(r)
@@ -291,13 +331,15 @@ result { "rack", "frame_weight", dim = "force",
           text = "what the kit's rails, rafters and all that joins them weigh is not given",
           who = "maker of the rack", tool = "the kit's data sheet" }
     end
-    local rails = r.rails.lines * lumber(r.rails.size, r.rail_length, r.rails.species).weight_light
+    local part, length = rails.part(r), rails.parted(r) and r.parting.rail or r.rail_length
+    local rail = r.rails.lines * (part and part.mass * length * pound or
+        lumber(r.rails.size, length, r.rails.species).weight_light)
     local rafters = r.rafter_count * lumber(r.rafter, r.rafter_length, r.rafter_species).weight_light
     local beam = given(r, "beam")
     if beam then
       rafters = rafters + #lines.of(r) * lumber(beam, r.row_width, r.rafter_species).weight_light
     end
-    return rails + rafters + modules
+    return rail + rafters + modules
   end }
 
 -- ---- post ----------------------------------------------------------------------------------------------------------

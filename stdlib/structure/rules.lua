@@ -175,15 +175,6 @@ add { id = "R15", severity = "caution", each = "rack",
   flips = edge_path,
   check = function(r) return edge_clears(r, function() return limit "mower_clearance" end) end }
 
-add { id = "R16", severity = "caution", each = "rack",
-  says = "a rail reaches from clamp to clamp in one piece", may_waive = "house",
-  cite = "common practice, no source", caution = "the last clamp has no rail under it",
-  flips = function(r) return tostring(r) .. ".end_allowance" end,
-  check = function(r)
-    local longest, whose = buying.longest(r.rails.size)
-    return at_most(r.rail_length, bound(longest, "longest " .. r.rails.size .. " " .. whose))
-  end }
-
 add { id = "R29", severity = "caution", each = "post",
   says = "the stock is as long as the post, or its slide takes it", may_waive = "house",
   cite = "common practice, no source", caution = "the post is too short at the low end",
@@ -191,7 +182,7 @@ add { id = "R29", severity = "caution", each = "post",
   check = function(p)
     local rack = rack_of(p)
     if given(rack.posts, "slide") then
-      return at_most(p.leg_off, bound(rack.posts.slide, "the slide of the leg of " .. host.format(p.leg_length)))
+      return at_most(p.leg_off, bound(rack.posts.slide, "the slide of the leg of " .. shown(p.leg_length)))
     end
     local item = feet.item(rack)
     local longest, whose = buying.longest(item)

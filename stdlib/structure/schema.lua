@@ -11,7 +11,8 @@ local lumber = "wood_sections.section"
 
 -- What the least weight goes by: it is counted against uplift.
 local function species(name, what, unless)
-  return { name, "choice", unless = unless, worse = "other", choices_from = "wood_specific_gravity.word", default = "southern pine",
+  return { name, "choice", unless = unless, worse = "other", choices_from = "wood_specific_gravity.word",
+      default = "southern pine",
       says = "species of " .. what .. ": their least weight goes by it", who = "lumber yard",
       tool = "the grade stamp" }
 end
@@ -29,8 +30,8 @@ kind { "footing", form = 8, named = true, types = true, files = { "job", "place"
   says = "what a post stands in, or on", sorts = "kind",
   fields = {
     { "kind", "choice", worse = "other", spare = true, choices = { "hole", "screw", "ballast", "driven" },
-      says = "a hole with concrete around the post; a ground screw; a block on the ground; or the post is driven in; " ..
-          "without it a hole" },
+      says = "a hole with concrete around the post; a ground screw; a block on the ground; or the post is driven " ..
+          "in; without it a hole" },
     { "hole_diameter", "quantity", worse = "less", only = hole, dim = "length", above = 0, max = 1.5, required = true,
       example = "18in", sold = function() return calc.augers {}.diameters end,
       says = "diameter of the hole" },
@@ -200,22 +201,9 @@ local rack_fields = {
     says = "what the lower edge is counted from; without it the datum of the ground" },
   { "under", "choice", worse = "other", design = false, choices = { "open", "blocked" }, default = "open",
     says = "whether wind passes freely under the rack; more than half blocked counts as blocked" },
-  { "rails", "group", required = true,
-    says = "the members that the modules are clamped to, along the row",
-    example = 'size = "2x4", face = "edge", lines = 4',
-    fields = {
-      { "size", "choice", worse = "other", choices_from = lumber, required = true, says = "nominal size" },
-      { "face", "choice", worse = "other", choices = { "edge", "flat" }, required = true,
-        says = "how the member lies" },
-      { "lines", "count", worse = "other", min = 2, max = 40, required = true, says = "rails on the slope" },
-      { "at", "list", spare = true, least = 2, most = 40, item = { "rail", "quantity", type = "quantity",
-          dim = "length", min = 0, max = 100, example = "375mm" }, example = "375mm, 1347mm, 2117mm, 3089mm",
-        says = "where the rails lie, up the slope from the lower edge of the modules; without it two under each row "
-            .. "of modules, in the middle of their clamp zones", who = "designer",
-        tool = "the modules' mounting manual" },
-      species("species", "the rails"),
-    } },
-  { "stack", "quantity", spare = true, worse = "other", dim = "length", above = 0, max = 1, example = "8in",
+  import "structure.rails",
+  { "stack", "quantity", spare = true, design = false, worse = "other", dim = "length", above = 0, max = 1,
+    example = "8in",
     says = "rail, rafter and all else between modules and posts together, square to the modules: of a kit, as its "
         .. "maker gives it; without it it is added up", who = "maker of the rack", tool = "the kit's drawing" },
   { "rafter", "choice", worse = "other", choices_from = lumber, required = true, unless = of_kit,
@@ -264,8 +252,8 @@ local rack_fields = {
   { "saddle", "quantity", worse = "more", dim = "length", min = 0, max = 0.5, required = true, unless = of_kit,
     example = "0.25in",
     says = "thickness of the bearing plate on the post" },
-  { "frame_mass", "quantity", spare = true, worse = "less", dim = "mass", above = 0, max = 1e5, example = "310kg",
-    says = "least mass of rails, rafters and all that joins them, without the modules: of a kit",
+  { "frame_mass", "quantity", spare = true, design = false, worse = "less", dim = "mass", above = 0, max = 1e5,
+    example = "310kg", says = "least mass of rails, rafters and all that joins them, without the modules: of a kit",
     who = "maker of the rack", tool = "the kit's data sheet" },
   { "post_lines", "group", required = true,
     says = "where the lines of posts stand, as fractions of the slope from the lower edge: one, two or more",
@@ -338,6 +326,13 @@ kind { "rack", form = 9, named = true, types = true, design = true, says = "one 
     local lines = import("structure.lines").settled(rack, refuse)
     refuse_one_hole(rack, refuse, lines)
     names_of(rack, refuse, lines)
+    local rails = rack.rails
+    for _, name in ipairs { "expansion_joints", "expansion_limit", "joints", "base_kit" } do
+      if record_given(rails, name) ~= nil then
+        import("rails.refuse")(rack, refuse)
+        break
+      end
+    end
     if record_given(rack, "above") then import("structure.datum").settle(rack, refuse) end
     if record_given(rack, "with_modules") or record_given(rack.rails, "at") then
       import("modules.models").settled(rack, refuse)

@@ -15,7 +15,8 @@ local function holes(d)
   for _, r in ipairs(record.all "rack") do
     for _, g in ipairs(feet.of_rack(r)) do
       local kind, n = feet.kind(g.footing), #g.posts
-      local wide, depth = measure.up(feet.width(g.footing, r)), feet.depth(g.footing)
+      local wide = (kind == "hole" and measure.up or measure.inches)(feet.width(g.footing, r))
+      local depth = feet.depth(g.footing)
       if kind == "ballast" then
         d:para(words.title(r) .. ": no holes for " .. n .. " posts: they stand on blocks.")
       else

@@ -75,8 +75,8 @@ local function whole(d)
     end)
   end
   d:gap()
-  d:para("Bonding clips and all that threads on before a clamp goes on first. Each clamp is tightened to its maker's " ..
-      "torque, with a wrench that shows it.")
+  d:para("Bonding clips and all that threads on before a clamp goes on first. Each clamp is tightened to its " ..
+      "maker's torque, with a wrench that shows it.")
 end
 
 return { name = "clamps", title = "Clamps", order = 74, build = true, crew = true, of = { "rack" }, kinds = {},

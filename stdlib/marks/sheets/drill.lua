@@ -18,46 +18,29 @@ local function diameter(rack, drilled)
       words.title(rack) or "the diameter for the clamp " .. of.name .. ": write its hole in the parts file"
 end
 
--- The holes of a piece that are alike: { { face, drilled, at = { texts } } ... }, in the order of their first marks.
-local function alike(piece)
-  local list, by = {}, {}
-  for _, m in ipairs(piece.marks) do
-    if m.drilled then
-      local drilled = m.drilled
-      local key = m.face .. tostring(drilled)
-      if not by[key] then
-        by[key] = { face = m.face, drilled = drilled, at = {} }
-        list[#list + 1] = by[key]
-      end
-      table.insert(by[key].at, (measure.mark(m.at)))
-    end
-  end
-  return list
-end
-
 local function whole(d)
   local total, open, told = 0, {}, {}
-  d:para("Distances from the marked end of each piece, as on the sheet of the marks: the west end of rails, the " ..
-      "lower end of rafters. Drill one piece, hold it up, and only then drill the others.")
+  d:para("Distances from the marked end of each piece, as on the sheet of the marks. Drill one piece, hold " ..
+      "it up, and only then drill the others.")
   for _, group in ipairs(marks.racks()) do
     local rows = {}
-    local function put(piece, names, pieces)
-      for _, h in ipairs(alike(piece)) do
-        local wide, why = diameter(group.racks[1], h.drilled)
-        local count = #h.at * pieces * #group.racks
-        total = total + count
-        if why and not told[why] then
-          told[why] = true
-          open[#open + 1] = why
-        end
-        rows[#rows + 1] = { names, h.face, table.concat(h.at, "; "), wide, value(count) }
+    local function put(piece, m)
+      local wide, why = diameter(group.racks[1], m.drilled)
+      local count = piece.count * #group.racks
+      total = total + count
+      if why and not told[why] then
+        told[why] = true
+        open[#open + 1] = why
       end
+      rows[#rows + 1] = { marks.names(piece) .. ", " .. piece.hooked, m.face, value(m.at, measure.mark), wide,
+          value(count) }
     end
-    for _, p in ipairs(group.rails) do put(p, marks.names(p.labels), #p.labels) end
-    if group.rafter then put(group.rafter, "rafters, " .. group.rafter.count, group.rafter.count) end
+    for _, p in ipairs(group.pieces) do
+      for _, m in ipairs(p.marks) do if m.drilled then put(p, m) end end
+    end
     d:gap()
     d:subheading(marks.title(group))
-    d:inside(d.table, { { "part", wrap = true }, "face", { "from the marked end", wrap = true },
+    d:inside(d.table, { "part, marked end", "face", { "from there", key = "from the marked end", right = true },
         { "diameter", right = true }, { "holes", right = true } }, rows)
   end
   d:gap()

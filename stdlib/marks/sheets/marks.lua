@@ -6,13 +6,13 @@ local marks = import "marks.marks"
 
 local value = document.value
 
-local function piece(d, p, hooked, other)
+local function piece(d, p)
   local rows = {}
   for i, m in ipairs(p.marks) do
     rows[i] = { m.what, m.face, value(m.at, measure.mark), value(m.bay, measure.mark), document.tick }
   end
-  rows[#rows + 1] = { other, "", value(p.length, measure.mark), value(p.rest, measure.mark), "" }
-  d:table({ "mark", "face", { "from the " .. hooked, key = "from zero", right = true },
+  rows[#rows + 1] = { p.other, "", value(p.length, measure.mark), value(p.rest, measure.mark), "" }
+  d:table({ "mark", "face", { "from the " .. p.hooked, key = "from zero", right = true },
       { "from the one before", key = "bay", right = true }, "marked" }, rows)
   if p.without then
     local why = p.without[2]
@@ -28,14 +28,10 @@ local function whole(d)
     d:gap()
     d:subheading(marks.title(group))
     d:inside(function()
-      for _, p in ipairs(group.rails) do
-        d:para(marks.names(p.labels) .. ", " .. measure.inches(p.length) .. " long:")
-        piece(d, p, "west end", "east end")
-        d:gap()
-      end
-      if group.rafter then
-        d:para(group.rafter.count .. " rafters, " .. measure.inches(group.rafter.length) .. " long:")
-        piece(d, group.rafter, "lower end", "upper end")
+      for i, p in ipairs(group.pieces) do
+        if i > 1 then d:gap() end
+        d:para(marks.names(p) .. ", " .. measure.inches(p.length) .. " long:")
+        piece(d, p)
       end
     end)
   end

@@ -44,8 +44,8 @@ end
 local function order(d, r)
   local turns, why = graph.try(r, "mounting")
   if not turns then
-    d:para("Mounting order: from the middle of the row outward, east and west by turns. How far the row may drift is " ..
-        "not known: " .. host.message(why) .. (why.who and "; ask " .. why.who or "") .. ".")
+    d:para("Mounting order: from the middle of the row outward, east and west by turns. How far the row may drift " ..
+        "is not known: " .. host.message(why) .. (why.who and "; ask " .. why.who or "") .. ".")
     return
   end
   local list, places, rows = turns.turns, {}, {}
@@ -59,13 +59,13 @@ local function order(d, r)
   d:para("Mounted from the middle of the row outward. At the last module the row may be off by " ..
       measure.inches(r.row_drift) .. ", of an end allowance of " .. measure.inches(r.end_allowance) ..
       "; from one end to the other it would be " .. measure.inches(r.row_drift_one_way) .. ".")
-  d:table({ right("turn", "turn"), right("column", "column"), right("its west edge from the modules' west end", "along"),
+  d:table({ right "turn", right "column", right("its west edge from the modules' west end", "along"),
       right("may be off", "drift"), "measured" }, rows)
 end
 
 local function whole(d)
-  d:para("A module's number is its row from below and its column from the west. Write down each serial number before " ..
-      "the next module covers the label.")
+  d:para("A module's number is its row from below and its column from the west. Write down each serial number " ..
+      "before the next module covers the label.")
   for _, r in ipairs(record.all "rack") do
     d:gap()
     d:subheading(words.title(r) .. ", " .. r.rows .. " x " .. r.columns)

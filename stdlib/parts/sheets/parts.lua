@@ -4,11 +4,13 @@ local record = import "model.record"
 local words = import "write.words"
 local util = import "model.util"
 
--- The modules and clamps of the racks, each once, in words: with their data sheet, and without one.
+-- The parts of the racks, each once, in words: with their data sheet, and without one.
 local function parts()
   local with, without, seen = {}, {}, {}
   for _, r in ipairs(record.all "rack") do
-    for _, part in ipairs { r.modules, r.mid_clamp, r.end_clamp } do
+    local of = { r.modules, r.mid_clamp, r.end_clamp }
+    if record.given(r.rails, "part") then import("rails.plan").add_parts(r, of) end
+    for _, part in ipairs(of) do
       local sheet = record.given(part, "data_sheet")
       local list = sheet and with or without
       if not seen[part] then list[#list + 1] = words.title(part) .. (sheet and " (" .. sheet .. ")" or "") end

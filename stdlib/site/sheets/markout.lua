@@ -50,8 +50,9 @@ local function round_holes(d, r)
   for _, g in ipairs(groups) do
     local kind, depth = feet.kind(g.footing), feet.depth(g.footing)
     if depth then
-      d:para("To be " .. made[kind] .. " there: " .. #g.posts .. counted[kind] ..
-          (measure.up(feet.width(g.footing, r))) .. " wide, " .. (measure.up(depth)) .. " deep.")
+      local wide = (kind == "hole" and measure.up or measure.inches)(feet.width(g.footing, r))
+      d:para("To be " .. made[kind] .. " there: " .. #g.posts .. counted[kind] .. wide .. " wide, " ..
+          (measure.up(depth)) .. " deep.")
     else
       d:para("To be set there, on the ground: blocks for " .. #g.posts .. " posts, each " ..
           (measure.up(g.footing.block_length)) .. " long and " .. (measure.up(g.footing.block_width)) .. " wide.")

@@ -46,7 +46,7 @@ local function lower_and_higher(list, ground)
     if height and (not high or height > high.ground) then high = p end
   end
   if not low then return nil end
-  local confirm = ". Confirm this on the ground before cutting."
+  local confirm = ". Confirm this on the ground before anything is cut."
   local function says(p, by, word, than)
     return "the ground at " .. p.station .. " is " .. measure.inches(host.abs(by)) .. " " .. word .. " than at " .. than
   end
@@ -101,7 +101,7 @@ local function stands(rack, g, which)
     said = "holes " .. wide .. " wide and " .. measure.up(f.hole_depth) .. " deep with " .. words.show(f.gravel) ..
         " of gravel, then " .. f.fill
   elseif kind == "screw" then
-    said = "ground screws " .. wide .. " thick and " .. measure.up(f.screw_length) .. " long"
+    said = "ground screws " .. measure.inches(f.shaft) .. " thick and " .. measure.inches(f.screw_length) .. " long"
   elseif kind == "ballast" then
     said = "on blocks " .. words.show(f.block_length) .. " by " .. words.show(f.block_width) .. " by " ..
         words.show(f.block_height)
@@ -154,7 +154,7 @@ end
 local function wide(post)
   local f = feet.footing(post)
   if feet.kind(f) == "hole" then return cell(f, "hole_diameter", measure.up) end
-  return value(feet.width(f, record.parent(post)), measure.up)
+  return value(feet.width(f, record.parent(post)), measure.inches)
 end
 
 local function pad(post)
@@ -165,6 +165,7 @@ end
 -- Where each post stands and what its hole is.
 local function places(d, rack, lines)
   local zero, across, depths, rows = lines[1].posts[1], set_out.across(lines), dug(), {}
+  local holes = #feet.holes(rack) > 0
   for k, line in ipairs(lines) do
     local along = set_out.along(rack, line, zero)
     for i, x in ipairs(line.posts) do
@@ -174,7 +175,8 @@ local function places(d, rack, lines)
     end
   end
   d:table({ "post", right("east of " .. zero.station, "x"), right("behind it", "y"), right "ground",
-      right("hole wide", "wide"), right("deep", "hole"), right("pad", "pad"), "as dug" }, rows)
+      right(holes and "hole wide" or "wide", "wide"), right("deep", "hole"), right("pad", "pad"),
+      holes and "as dug" or "as set" }, rows)
   return rows
 end
 
@@ -195,27 +197,50 @@ local function sticks(rack)
 end
 
 -- What is cut, and how it stands.
-local function lengths(d, rack, lines)
-  local stick, rows = import("model.noting").suspended(sticks, rack), {}
+local function cut_posts(d, rack, lines)
+  local stick, rows, holes = import("model.noting").suspended(sticks, rack), {}, #feet.holes(rack) > 0
   local columns = { "post", right "top", right "cut" }
   in_inches(columns)
-  for _, c in ipairs { right "above ground", right "embedded", right "needed", "cut from", right "trim", "as built" } do
-    columns[#columns + 1] = c
-  end
+  columns[#columns + 1] = right "above ground"
+  if holes then table.move({ right "embedded", right "needed" }, 1, 2, #columns + 1, columns) end
+  table.move({ "cut from", right "trim", "as built" }, 1, 3, #columns + 1, columns)
   for _, line in ipairs(lines) do
     for _, x in ipairs(line.posts) do
       local from, trim = stick(x)
       local row = { x.station, cell(line.record, "height", measure.level), cell(x, "cut_length", measure.cut) }
       if measure.two_columns() then row[#row + 1] = cell(x, "cut_length", measure.under_inches) end
-      for _, c in ipairs { cell(x, "above_ground", measure.inches), cell(x, "embedment", measure.inches),
-          cell(x, "embedment_needed", measure.up), from, trim, document.fill } do
-        row[#row + 1] = c
-      end
+      row[#row + 1] = cell(x, "above_ground", measure.inches)
+      if holes and feet.in_hole(x) then
+        table.move({ cell(x, "embedment", measure.inches), cell(x, "embedment_needed", measure.up) }, 1, 2, #row + 1,
+            row)
+      elseif holes then table.move({ "none", "none" }, 1, 2, #row + 1, row) end
+      table.move({ from, trim, document.fill }, 1, 3, #row + 1, row)
       rows[#rows + 1] = row
     end
   end
+  d:para(holes and "Cut length from the gravel to the top:" or "Cut length from the foot to the top:")
   d:table(columns, rows)
   d:para("trim: what is left of the stick, at its last piece. as built: how high the top stands, with its sign.")
+  return rows
+end
+
+-- Legs that slide are not cut: which of the lengths that are had stands where, and how far its head goes.
+local function legs(d, _, lines)
+  local rows = {}
+  for _, line in ipairs(lines) do
+    for _, x in ipairs(line.posts) do
+      local leg = graph.try(x, "leg_length")
+      rows[#rows + 1] = { x.station, cell(line.record, "height", measure.level),
+          cell(x, "above_ground", measure.inches), cell(x, "cut_length", measure.cut), cell(x, "leg_length", measure.cut),
+          leg and value(x.cut_length - leg, measure.level) or "unknown", cell(x, "leg_left", measure.inches),
+          document.fill }
+    end
+  end
+  d:para("Length from the foot to the top, and the leg for it:")
+  d:table({ "post", right "top", right "above ground", right "wanted", right "leg", right("head", "head slides"),
+      right("left", "slide left"), "as built" }, rows)
+  d:para("head: how far it slides, + out and - in. left: what is left of the slide; below 0 the leg does not reach. " ..
+      "as built: how high the top stands, with its sign.")
   return rows
 end
 
@@ -241,8 +266,9 @@ local function standing(r)
 end
 
 local function whole(d)
-  local ground = record.root.ground
+  local ground, open = record.root.ground, false
   for _, r in ipairs(record.all "rack") do
+    open = open or #feet.holes(r) > 0
     local list, lines = posts_of(r), set_out.lines(r)
     d:gap()
     d:subheading(words.title(r) .. ", posts west to east")
@@ -256,13 +282,14 @@ local function whole(d)
       d:gap()
       local where = places(d, r, lines)
       d:gap()
-      d:para(#feet.holes(r) > 0 and "Cut length from the gravel to the top:" or "Length from the foot to the top:")
-      d:unknowns(where, lengths(d, r, lines))
+      d:unknowns(where, (record.given(r.posts, "slide") and legs or cut_posts)(d, r, lines))
     end)
   end
   as_dug(d)
-  d:gap()
-  d:warning(digging.covers)
+  if open then
+    d:gap()
+    d:warning(digging.covers)
+  end
 end
 
 return { name = "posts", title = "Posts and holes", order = 10, build = true, crew = true, kinds = { "rack", "post" },

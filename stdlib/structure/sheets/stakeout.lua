@@ -1,6 +1,7 @@
 -- SPDX-License-Identifier: MIT
 -- Stake-out: running dimensions from one zero, and the diagonals that prove it square.
 local record = import "model.record"
+local graph = import "model.graph"
 local document = import "write.document"
 local words = import "write.words"
 local measure = import "write.measure"
@@ -108,10 +109,41 @@ local function rack_out(d, r)
   if #lines > 1 and #front.posts > 1 then square(d, front, lines[#lines]) end
 end
 
+-- Several racks: where the zero of each lies from that of the first, east and north.
+local function racks_out(d, racks)
+  local first, rows = set_out.lines(racks[1])[1].posts[1], {}
+  for i, r in ipairs(racks) do
+    local zero = set_out.lines(r)[1].posts[1]
+    local east, why = graph.try(zero, "place_east")
+    local from = graph.try(first, "place_east")
+    if not east or not from then
+      rows[i] = { words.title(r), zero.station, document.of(zero, "place_east"), document.of(zero, "place_north"),
+          { text = "unknown", unknown = true, why = why }, words.of(r, "row_bearing"), document.fill }
+    else
+      local x, y = east - from, zero.place_north - first.place_north
+      local apart = host.si(host.abs(x)) > 0 and host.si(host.abs(y)) > 0 and
+          calc.diagonal { along = host.abs(x), across = host.abs(y) }.diagonal or host.abs(x) + host.abs(y)
+      rows[i] = { words.title(r), zero.station, value(x, measure.level), value(y, measure.level),
+          i > 1 and value(apart, measure.mark) or "", words.of(r, "row_bearing"), document.fill }
+    end
+  end
+  d:para("The zero of each rack from that of the first, " .. first.station .. ": east is +, west -; north is +, " ..
+      "south -. Each row runs in its bearing from true north.")
+  d:table({ "rack", "zero", right("east", "east"), right("north", "north"), right("straight", "apart"),
+      right("row runs", "row bearing"), "measured" }, rows)
+  d:unknowns(rows)
+end
+
 local function whole(d)
   d:para(digging.ticket())
   d:para(digging.private_lines())
-  for _, r in ipairs(record.all "rack") do
+  local racks = record.all "rack"
+  if #racks > 1 then
+    d:gap()
+    d:subheading "where the racks stand"
+    d:inside(racks_out, racks)
+  end
+  for _, r in ipairs(racks) do
     d:gap()
     d:subheading(words.title(r))
     d:inside(rack_out, r)
