@@ -168,7 +168,7 @@ add { id = "R22", severity = "caution", each = "rack",
   says = "the parts of its rails are of one generation, or a stated adapter joins them", may_waive = "house",
   cite = "common practice, no source", caution = "holes do not line up",
   applies = function(r)
-    local why = import("model.graph").none(r, import("model.schema").kinds.rack.results.generations)
+    local why = plan.no_generation(r)
     return not why, why
   end,
   check = function(r)
