@@ -11,17 +11,26 @@ local given = record.given
 
 local function shown(v) return host.format(v, record.root.units == "SI" and "mm" or "in") end
 
+-- As the sheets of several racks have it: "east.F4".
+local function name_of(post)
+  return (#record.all "rack" > 1 and record.parent(post).name .. "." or "") .. post.name
+end
+
 -- One post against a probe beside it: it must go as deep as the post's foot is to go.
 local function deep_enough(probe, post)
   local footing = feet.footing(post)
   local depth = feet.depth(footing)
-  if not depth then return states(true, post.name .. " stands on a block") end
-  local limit = bound(depth, "how deep " .. feet.title(footing) .. " goes at " .. post.name)
-  local refused = given(probe, "refused")
-  if refused then return at_least(refused, limit) end
+  if not depth then return states(true, name_of(post) .. " stands on a block") end
+  local limit = bound(depth, "how deep " .. feet.title(footing) .. " goes at " .. name_of(post))
+  local refused, hit = given(probe, "refused"), given(probe, "hit")
+  if refused then
+    local f = at_least(refused, limit)
+    f.words = "down to " .. (hit or "where it was refused")
+    return f
+  end
   if probe.reached < depth and not host.near(host.si(probe.reached), host.si(depth)) then
     host.raise { code = "D010", class = "missing", path = tostring(probe) .. ".reached", who = "foreman",
-        tool = "an auger or a bar", text = "what is in the ground at " .. post.name .. " below " ..
+        tool = "an auger or a bar", text = "what is in the ground at " .. name_of(post) .. " below " ..
         shown(probe.reached) .. " is not known; " .. feet.title(footing) .. " goes to " .. shown(depth) }
   end
   return at_least(probe.reached, limit)

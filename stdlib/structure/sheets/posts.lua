@@ -231,7 +231,8 @@ local function legs(d, _, lines)
     for _, x in ipairs(line.posts) do
       local leg = graph.try(x, "leg_length")
       rows[#rows + 1] = { x.station, cell(line.record, "height", measure.level),
-          cell(x, "above_ground", measure.inches), cell(x, "cut_length", measure.cut), cell(x, "leg_length", measure.cut),
+          cell(x, "above_ground", measure.inches), cell(x, "cut_length", measure.cut),
+          cell(x, "leg_length", measure.cut),
           leg and value(x.cut_length - leg, measure.level) or "unknown", cell(x, "leg_left", measure.inches),
           document.fill }
     end
