@@ -93,6 +93,12 @@ local function as_dug(d)
   import("holes.as_dug").put(d)
 end
 
+-- The posts of a rack: what is bought, and of a pipe or a pole what it is.
+local function described(rack)
+  local pole = feet.pole(rack)
+  return feet.item(rack) .. (pole and import("structure.screws_and_blocks").pole_words(pole, words.show) or "")
+end
+
 -- What so many posts stand in, in words; of others than the rack's own, which they are.
 local function stands(g, which)
   local f, said = g.footing, nil
@@ -101,7 +107,7 @@ local function stands(g, which)
         words.show(f.gravel) .. " of gravel, then " .. f.fill
   else said = import("structure.screws_and_blocks").stands(f, measure, words.show) end
   if not which then return said end
-  local list, at = {}, import("posts.named").at(rack, g.posts[1])
+  local list, at = {}, import("posts.named").at(record.parent(g.posts[1]), g.posts[1])
   for i, p in ipairs(g.posts) do list[i] = p.station end
   local why = at and record.given(at, "why")
   return table.concat(list, " ") .. ": " .. said .. (why and " (" .. why .. ")" or "")
@@ -118,8 +124,8 @@ end
 local function short(d)
   for _, r in ipairs(record.all "rack") do
     local parts = {}
-    for i, g in ipairs(feet.of_rack(r)) do parts[i] = stands(g, i > 1) end
-    d:para(words.title(r) .. ": " .. #r.post .. " posts " .. feet.item(r) .. ", " .. table.concat(parts, "; "))
+    for i, g in ipairs(feet.of_rack(r)) do parts[i] = stands(g, g.footing ~= r.posts.footing) end
+    d:para(words.title(r) .. ": " .. #r.post .. " posts " .. described(r) .. ", " .. table.concat(parts, "; "))
     local columns = { "post", { "ground", right = true }, { "hole", right = true }, { "cut", right = true } }
     in_inches(columns)
     columns[#columns + 1] = { "above", right = true }
@@ -243,11 +249,12 @@ end
 local function standing(r)
   local parts = {}
   for i, g in ipairs(feet.of_rack(r)) do
-    if i == 1 and feet.kind(g.footing) == "hole" then
-      parts[1] = "Depth from the ground beside the hole, " .. measure.inches(g.footing.gravel) ..
+    local others = g.footing ~= r.posts.footing
+    if not others and feet.kind(g.footing) == "hole" then
+      parts[i] = "Depth from the ground beside the hole, " .. measure.inches(g.footing.gravel) ..
           " of gravel at the bottom as a pad. "
     else
-      local text = stands(g, i > 1)
+      local text = stands(g, others)
       parts[i] = text:sub(1, 1):upper() .. text:sub(2) .. ". "
     end
   end
@@ -268,7 +275,7 @@ local function whole(d)
     d:gap()
     d:subheading(words.title(r) .. ", posts west to east")
     d:inside(function()
-      d:para("Posts " .. feet.item(r) .. ". Zero: post " .. lines[1].posts[1].station ..
+      d:para("Posts " .. described(r) .. ". Zero: post " .. lines[1].posts[1].station ..
           ", centre to centre, which is as well from its west face to the west face of another and from front to " ..
           "front face. " .. standing(r) .. "Levels and tops from " .. set_out.datum() .. "; + is higher." ..
           set_up(ground) .. counted_from(r))
