@@ -50,7 +50,9 @@ local function supports(r)
     return list
   end
   for p in record.each(r.post) do
-    if p.letter == "F" then list[#list + 1] = { along = p.offset, name = (given(r, "rafter") and "rafter " or "support ") .. p.number } end
+    if p.letter == "F" then
+      list[#list + 1] = { along = p.offset, name = (given(r, "rafter") and "rafter " or "support ") .. p.number }
+    end
   end
   return list
 end
