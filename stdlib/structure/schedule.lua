@@ -161,7 +161,7 @@ local function standing(r, stands)
       parts[1] = "Depth from the ground beside the hole, " .. measure.inches(g.footing.gravel) ..
           " of gravel at the bottom as a pad. "
     else
-      local text = stands(r, g, i > 1)
+      local text = stands(g, i > 1)
       parts[i] = text:sub(1, 1):upper() .. text:sub(2) .. ". "
     end
   end

@@ -49,20 +49,14 @@ local function as_dug(d)
 end
 
 -- What so many posts stand in, in words; of others than the rack's own, which they are.
-local function stands(rack, g, which)
-  local f, kind, said = g.footing, feet.kind(g.footing), nil
-  local wide = measure.up(feet.width(f, rack))
-  if kind == "hole" then
-    said = "holes " .. wide .. " wide and " .. measure.up(f.hole_depth) .. " deep with " .. words.show(f.gravel) ..
-        " of gravel, then " .. f.fill
-  elseif kind == "screw" then
-    said = "ground screws " .. measure.inches(f.shaft) .. " thick and " .. measure.inches(f.screw_length) .. " long"
-  elseif kind == "ballast" then
-    said = "on blocks " .. words.show(f.block_length) .. " by " .. words.show(f.block_width) .. " by " ..
-        words.show(f.block_height)
-  else said = "driven " .. measure.up(f.driven_depth) .. " deep" end
+local function stands(g, which)
+  local f, said = g.footing, nil
+  if feet.kind(f) == "hole" then
+    said = "holes " .. measure.up(f.hole_diameter) .. " wide and " .. measure.up(f.hole_depth) .. " deep with " ..
+        words.show(f.gravel) .. " of gravel, then " .. f.fill
+  else said = import("structure.screws_and_blocks").stands(f, measure, words.show) end
   if not which then return said end
-  local list, at = {}, import("posts.named").at(rack, g.posts[1])
+  local list, at = {}, import("posts.named").at(record.parent(g.posts[1]), g.posts[1])
   for i, p in ipairs(g.posts) do list[i] = p.station end
   local why = at and record.given(at, "why")
   return table.concat(list, " ") .. ": " .. said .. (why and " (" .. why .. ")" or "")
@@ -79,7 +73,7 @@ end
 local function short(d)
   for _, r in ipairs(record.all "rack") do
     local parts = {}
-    for i, g in ipairs(feet.of_rack(r)) do parts[i] = stands(r, g, i > 1) end
+    for i, g in ipairs(feet.of_rack(r)) do parts[i] = stands(g, i > 1) end
     d:para(words.title(r) .. ": " .. #r.post .. " posts " .. feet.item(r) .. ", " .. table.concat(parts, "; "))
     local columns = { "post", { "ground", right = true }, { "hole", right = true }, { "cut", right = true } }
     in_inches(columns)
