@@ -167,7 +167,7 @@ end
 
 local UNITS = { angle = "rad", current = "A", force = "N", length = "m", mass = "kg", power = "W", pressure = "Pa",
                 ["pressure per depth"] = "Pa/m", speed = "m/s", temperature = "degC", time = "s", voltage = "V",
-                volume = "m3",
+                volume = "m3", ["mass density"] = "kg/m3",
                 ["temperature difference"] = "K", ["change per degree"] = "%/K", money = "USD" }
 
 -- An amount in SI as a script writes it.
@@ -277,6 +277,7 @@ local SOURCES = {
   { "tests/golden/jobs/lambing-shed", "job.sline" }, { "tests/pages/jobs/southern", "job.sline" },
   { "tests/golden/jobs/river-bench", "job.sline" }, { "tests/golden/jobs/river-bench", "bench-county.sline" },
   { "tests/results/jobs/sedge-hut", "hollow-county.sline" }, { "tests/pages/jobs/weir-meadow", "job.sline" },
+  { "tests/results/jobs/gate-field", "job.sline" },
 }
 
 -- Fields that may go without any rule turning, each with the reason.
