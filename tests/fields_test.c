@@ -55,6 +55,7 @@ static void every_field_is_read(void **state) {
                                          "tests/results/jobs/five-racks", "tests/results/jobs/creamery",
                                          "tests/results/jobs/mixed-rows", "tests/results/jobs/leg-yard",
                                          "tests/results/jobs/tithe-barn", "tests/results/jobs/sedge-hut",
+                                         "tests/results/jobs/gate-field",
                                          "tests/pages/jobs/hay-barn", "tests/pages/jobs/weir-meadow",
                                          "examples/egg-farm" };
   (void)state;

@@ -264,9 +264,11 @@ end
 -- What is left to the limit.
 function words.margin(f) return f.margin ~= nil and words.precise(f.margin, words.unit_of_finding(f), 3) or nil end
 
--- 30.8 %: what is left to the limit, or by how much it is passed.
+-- 30.8 %: what is left to the limit, or by how much it is passed; what is nothing but rounding is none.
 function words.ratio(f)
-  return f.ratio and host.format(math.abs(f.ratio), "%", 3) or nil
+  if not f.ratio then return nil end
+  local ratio = math.abs(f.ratio)
+  return host.format(host.near(1 + ratio, 1) and 0.0 or ratio, "%", 3)
 end
 
 -- One finding in one line.

@@ -68,7 +68,9 @@ function lifts.pieces(r)
       seen[host.si(f.bag)] = true
     end
   end
-  for _, f in ipairs(feet.blocks_of(r)) do piece("ballast", feet.block_mass(f), "a block of " .. feet.title(f)) end
+  for _, f in ipairs(feet.blocks_of(r)) do
+    piece("ballast", import("structure.screws_and_blocks").block_mass(f), "a block of " .. feet.title(f))
+  end
   local part = given(r.rails, "part")
   if part then piece("rail", part.mass * r.rail_piece, "a rail of " .. part.name, r.rails.lines, r.rail_piece)
   else stick("rail", r.rails.size, r.rail_piece, "a rail", r.rails.lines) end
