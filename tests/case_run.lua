@@ -46,7 +46,7 @@ if input.library then
   local rules, results = {}, {}
   for _, k in ipairs(schema.all()) do
     for _, r in ipairs(schema.results(k)) do
-      if not r.op then results[#results + 1] = k.name .. "." .. r.name end
+      if not (r.op or r.rows) then results[#results + 1] = k.name .. "." .. r.name end
     end
   end
   boot.declare { script = input.script, plan = {} }

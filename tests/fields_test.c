@@ -51,10 +51,11 @@ static const char papers[] =
 static void every_field_is_read(void **state) {
   static const char *const folders[] = { "tests/golden/jobs/goat-shed", "tests/golden/jobs/two-racks",
                                          "tests/golden/jobs/lambing-shed", "tests/golden/jobs/river-bench",
-                                         "tests/results/jobs/mill-and-barn", "tests/results/jobs/well-and-shop",
+                                         "tests/results/jobs/mill-and-barn", "examples/well-and-shop",
                                          "tests/results/jobs/five-racks", "tests/results/jobs/creamery",
                                          "tests/results/jobs/mixed-rows", "tests/results/jobs/leg-yard",
                                          "tests/results/jobs/tithe-barn", "tests/results/jobs/sedge-hut",
+                                         "tests/results/jobs/gate-field",
                                          "tests/pages/jobs/hay-barn", "tests/pages/jobs/weir-meadow",
                                          "examples/egg-farm" };
   (void)state;

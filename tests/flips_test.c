@@ -13,24 +13,25 @@ static struct sl_host host = { .folder = "examples/egg-farm", .format = SL_HUMAN
 static const char designs[] =
   "footing.block_density footing.block_height footing.block_length footing.block_mass footing.block_width "
   "footing.blocks footing.carries footing.driven_depth footing.fill footing.gravel footing.head footing.hole_depth "
-  "footing.hole_diameter footing.kind footing.like footing.screw_length footing.shaft rack.above rack.azimuth "
-  "rack.bays rack.beam rack.braces.along rack.braces.bays rack.braces.every rack.braces.from rack.braces.high "
-  "rack.braces.low rack.braces.past rack.braces.rises rack.braces.size rack.braces.to rack.column_gap rack.columns "
-  "rack.end_allowance rack.like rack.lines.back.bays rack.lines.back.set_in rack.lines.back.spacing "
-  "rack.lines.back.stations rack.lines.front.bays rack.lines.front.set_in rack.lines.front.spacing "
-  "rack.lines.front.stations rack.lines.middle.bays rack.lines.middle.set_in rack.lines.middle.spacing "
-  "rack.lines.middle.stations rack.lower_edge rack.orientation rack.post_lines.back rack.post_lines.front "
-  "rack.post_lines.middle rack.posts.adjustment.drift rack.posts.adjustment.layout rack.posts.adjustment.plumb "
-  "rack.posts.adjustment.range rack.posts.back rack.posts.footing rack.posts.front rack.posts.part "
-  "rack.posts.plate.edge rack.posts.plate.fastener rack.posts.plate.screw_line rack.posts.plate.width "
-  "rack.posts.size rack.posts.slide rack.posts.species rack.posts.stock rack.posts.treatment "
-  "rack.posts.trim_reserve rack.rafter rack.rafter_species rack.rafters.count rack.rafters.length "
-  "rack.rafters.spacing rack.rails.end_bay_splices rack.rails.expansion_joints rack.rails.expansion_limit "
-  "rack.rails.face rack.rails.joint_gap rack.rails.joints rack.rails.lines rack.rails.size rack.rails.species "
-  "rack.rails.splice_zone.from rack.rails.splice_zone.to rack.row_gap rack.rows rack.saddle rack.set_in "
-  "rack.spacing rack.stations rack.tilt run.along_wall run.carries run.conductor run.conduit.bends run.conduit.kind "
-  "run.conduit.size run.dc_stops_at run.from run.ground run.inside run.insulation run.like run.make_up_each_end "
-  "run.overcurrent run.rapid_shutdown.equipment run.rapid_shutdown.initiator run.rapid_shutdown.initiator_stands "
+  "footing.hole_diameter footing.kind footing.like footing.screw_length footing.shaft rack.above rack.aisle "
+  "rack.azimuth rack.bays rack.beam rack.behind rack.beside rack.braces.along rack.braces.bays rack.braces.every "
+  "rack.braces.from rack.braces.high rack.braces.low rack.braces.past rack.braces.rises rack.braces.size "
+  "rack.braces.to rack.column_gap rack.columns rack.corner rack.end_allowance rack.gap rack.like "
+  "rack.lines.back.bays rack.lines.back.set_in rack.lines.back.spacing rack.lines.back.stations "
+  "rack.lines.front.bays rack.lines.front.set_in rack.lines.front.spacing rack.lines.front.stations "
+  "rack.lines.middle.bays rack.lines.middle.set_in rack.lines.middle.spacing rack.lines.middle.stations "
+  "rack.lower_edge rack.orientation rack.post_lines.back rack.post_lines.front rack.post_lines.middle "
+  "rack.posts.adjustment.drift rack.posts.adjustment.layout rack.posts.adjustment.plumb rack.posts.adjustment.range "
+  "rack.posts.back rack.posts.footing rack.posts.front rack.posts.part rack.posts.plate.edge "
+  "rack.posts.plate.fastener rack.posts.plate.screw_line rack.posts.plate.width rack.posts.size rack.posts.slide "
+  "rack.posts.species rack.posts.stock rack.posts.treatment rack.posts.trim_reserve rack.rafter rack.rafter_species "
+  "rack.rafters.count rack.rafters.length rack.rafters.spacing rack.rails.end_bay_splices "
+  "rack.rails.expansion_joints rack.rails.expansion_limit rack.rails.face rack.rails.joint_gap rack.rails.joints "
+  "rack.rails.lines rack.rails.size rack.rails.species rack.rails.splice_zone.from rack.rails.splice_zone.to "
+  "rack.row_gap rack.rows rack.saddle rack.set_in rack.spacing rack.stations rack.tilt row.aisle row.corner "
+  "row.racks row.steps run.along_wall run.carries run.conductor run.conduit.bends run.conduit.kind run.conduit.size "
+  "run.dc_stops_at run.from run.ground run.inside run.insulation run.like run.make_up_each_end run.overcurrent "
+  "run.rapid_shutdown.equipment run.rapid_shutdown.initiator run.rapid_shutdown.initiator_stands "
   "run.rapid_shutdown.listed run.risers run.stranding run.stub_up run.through run.to run.wire strings.combined_at "
   "strings.fuse strings.input strings.into strings.like strings.on strings.parallel strings.series tilts.pivot "
   "tilts.pivot_at tilts.positions.from tilts.positions.tilt tilts.rack tilts.racks trench.cover trench.length "
@@ -84,6 +85,7 @@ static const struct { const char *folder, *changes; } jobs[] = {
   { "tests/results/jobs/mill-and-barn", "site.frost = 2 m; site.coldest = -60 degC; site.hottest_air = 60 degC" },
   { "tests/results/jobs/tithe-barn", "site.coldest = -60 degC; strings.W.series = 12; site.wind = 180 mph" },
   { "tests/results/jobs/five-racks", "site.frost = 90 in" },
+  { "tests/results/jobs/gate-field", "row.upper.aisle = 1 m; rack.d.gap = 1 m" },
   { "tests/results/jobs/creamery", "rack.long.rails.joint_gap = 60 mm; rack.shed.rails.joints[1] = 160 in" },
   { "tests/results/jobs/leg-yard", "rack.one.posts.part = box 60" },
 };

@@ -28,6 +28,10 @@ static const struct outline {
   { "outline, packhouse: 2 portrait x 10 at 40 deg",
     { 2278 * MM, 1134 * MM, SL_PORTRAIT, 2, 10, 20 * MM, 20 * MM, 40 * DEGREE, 800 * MM, 0, NAN },
     MM, 0.5, 11520, 4576, 2941, 3741 },
+  /* 10 x 1134 + 8 x 20 + 84 mm */
+  { "outline, packhouse: with an expansion joint of 84 mm",
+    { 2278 * MM, 1134 * MM, SL_PORTRAIT, 2, 10, 20 * MM, 20 * MM, 40 * DEGREE, 800 * MM, 1, 84 * MM },
+    MM, 0.5, 11584, 4576, 2941, 3741 },
   { "outline, dairy: 2 portrait x 10 at 35 deg",
     { 1722 * MM, 1134 * MM, SL_PORTRAIT, 2, 10, 20 * MM, 20 * MM, 35 * DEGREE, 1100 * MM, 0, NAN },
     MM, 0.5, 11520, 0, 1987, 3087 },

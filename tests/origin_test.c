@@ -160,10 +160,10 @@ static const struct job_row whole[] = {
            "['footing.deep.gravel'] = '5.5in' }) has(t, 'b = 5.5 in (breadth of dressed)') "
            "has(t, 'gravel = 5.5 in (footing.deep.gravel)') return tostring(t:find('b = 5.5 in (footing', 1, "
                  "true))", "nil"),
-  JOB_TEST("two gaps of 20 mm", "local t = origins.explained(" EGG ", 'rack.east.top_edge') "
+  JOB_TEST("two gaps of 20 mm", "local t = origins.explained(" EGG ", 'rack.east.rise') "
            "has(t, 'gap_n = 0.7874 in (rack.east.column_gap)') has(t, 'gap_m = 0.7874 in (rack.east.row_gap)') "
            "return 'both'", "both"),
-  JOB_TEST("two counts of 4", "local t = origins.explained(" EGG ", 'rack.east.top_edge', { ['rack.east.rows'] = "
+  JOB_TEST("two counts of 4", "local t = origins.explained(" EGG ", 'rack.east.rise', { ['rack.east.rows'] = "
         "'4' }) "
            "has(t, 'm = 4 (rack.east.rows)') has(t, 'n = 4 (rack.east.columns)') return 'both'", "both"),
   JOB_TEST("lines of posts at one share", "local t = origins.explained(" TWO ", 'rack.west.post.W2.wind', {}) "

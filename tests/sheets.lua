@@ -74,12 +74,15 @@ try("enough sheets have a foot", feet >= 20, tostring(feet))
 
 -- ---- what a crew works by ------------------------------------------------------------------------------------------
 
--- The cells of a sheet: path of a row (its first cell) and of a column (its key) -> text, the latest of that name.
+-- The cells of a sheet: a row (its first cell) and a column (its key) -> text, the first of that name.
 local function cells(words)
   local by = {}
   for _, b in ipairs(json.read(said(words .. " --format json")).blocks) do
     for _, row in ipairs(b.rows or {}) do
-      for i, c in ipairs(b.columns) do by[row[1].text .. ": " .. c.key] = row[i].text end
+      for i, c in ipairs(b.columns) do
+        local key = row[1].text .. ": " .. c.key
+        by[key] = by[key] or row[i].text
+      end
     end
   end
   return by

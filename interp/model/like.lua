@@ -64,10 +64,13 @@ function like.giver(rec, keys)
   return rec, rec
 end
 
--- Whether what stands at these keys of a record was said nearer to it than what stands at others.
+-- Whether what stands at these keys of a record was said nearer to it than what stands at others. What somebody put in
+-- was said last of all.
 function like.nearer(rec, keys, others)
   local from = rec
   while from do
+    if like.override(from.touched, others) then return false end
+    if like.override(from.touched, keys) then return true end
     for _, layer in ipairs(from.layers or { from }) do
       if says(layer.raw, others) then return false end
       if says(layer.raw, keys) then return true end
@@ -136,6 +139,11 @@ local function same(a, b)
   if d and d.names and e and e.names then
     for _, k in ipairs(d.names) do if not same(d.map[k], e.map[k]) then return false end end
     return #d.names == #e.names
+  end
+  if d and d.group and e and e.group then                    -- an item of a list
+    for k, v in host.sorted(d.v) do if not same(v, e.v[k]) then return false end end
+    for k in host.sorted(e.v) do if d.v[k] == nil then return false end end
+    return true
   end
   a, b = d and d.v and d.name or a, e and e.v and e.name or b
   return host.same(a, b) or host.alike(a, b)

@@ -41,12 +41,6 @@ needs.ready_mix = "concrete ready-mix"
 local function by_truck() return #record.all "truck" > 0 end
 needs.by_truck = by_truck
 
--- Legs that are bought by their lengths and not cut: a cutting plan would cut them.
-local function uncut(item)
-  host.raise { code = "C005", class = "range", text = "legs that slide are bought by their lengths: how many of " ..
-      "each length of " .. item .. " is not planned here; each post's leg_length says which" }
-end
-
 local numbered = {}      -- "rail" -> { "rail 1", "rail 2" ... }: there are as many as pieces of one kind
 
 local function label(word, i)
@@ -57,7 +51,7 @@ local function label(word, i)
 end
 
 -- Needs by item, in the order in which the job names them:
---   { item, how = "count", count, needed (before spares) }
+--   { item, how = "count", count, needed (before spares) }; of a length that is not cut: sold_as (its item), length
 --   { item, how = "pieces", "wire" or "conduit", pieces = { length ... }, labels = { text ... } }
 --   { item, how = "volume", volume }
 --   { item, how = "unknown", why, labels }: what cannot be sized cannot be bought, but keeps nothing else from it
@@ -101,12 +95,17 @@ function needs.list()
       end
     end)
   end
+  -- A leg that is not cut: of each length so many are counted, by an item of its own.
+  local function leg(item, length)
+    local n = need(item .. ", " .. import("write.words").show(length), "count")
+    n.sold_as, n.length, n.count = item, length, n.count + 1
+  end
   local function posts(rack)
     local item, slides = needs.post_item(rack), given(rack.posts, "slide")
     for p in record.each(rack.post) do
       local name = needs.post_label(rack, p)
       try(item, name, function()
-        if slides then uncut(item) end
+        if slides then return leg(item, p.leg_length) end
         local cut = feet.stock_length(rack, p)
         local n = need(item, "pieces")
         n.pieces[#n.pieces + 1] = cut
@@ -152,13 +151,6 @@ function needs.list()
       end
     end
   end
-  local function other_feet(rack)
-    for _, g in ipairs(feet.of_rack(rack)) do
-      local kind, name = feet.kind(g.footing), record.inside[g.footing].name
-      local n = (kind == "screw" or kind == "ballast") and need(name, "count")
-      if n then n.count = n.count + (kind == "screw" and #g.posts or feet.blocks(g.footing, g.posts)) end
-    end
-  end
   local tools = { need = need, try = try }
   function tools.count(item, count)
     local n = need(item, "count")
@@ -177,7 +169,7 @@ function needs.list()
     posts(r)
     if given(r, "braces") then braces(r) end
     if #feet.holes(r) > 0 then concrete(r) end
-    if feet.has_other(r) then other_feet(r) end
+    if feet.has_other(r) then import("structure.screws_and_blocks").need(feet.of_rack(r), need) end
     local clamps = not plan.in_kits(r, "clamps") and { { r.mid_clamp, r.mid_clamps }, { r.end_clamp, r.end_clamps } }
     for _, c in ipairs(clamps or {}) do
       local n = need(c[1].name, "count")

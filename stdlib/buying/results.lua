@@ -148,10 +148,15 @@ function plans.conduit(n, offers)
   return best and { lines = { best } }
 end
 
+-- Whether an offer is of that very length, and has a price.
+local function is_long(o, length)
+  return o.length and amount(o) and host.near(host.si(o.length), host.si(length))
+end
+
 function plans.count(n, offers)
   local best
   for _, o in ipairs(offers) do
-    if host.is(o.price, "money") then
+    if n.length and is_long(o, n.length) or not n.length and host.is(o.price, "money") then
       local l = line(n, o, n.to_buy)
       if not best or host.si(l.total) < host.si(best.total) then best = l end
     end
@@ -183,7 +188,7 @@ end
 
 -- What a plan of one vendor's offers rests on, as numbers; nil of what is planned anew each time.
 local function asked_for(n)
-  if n.how == "count" then return { n.to_buy } end
+  if n.how == "count" then return { n.to_buy, n.length and host.si(n.length) or 0 } end
   if n.how ~= "pieces" and n.how ~= "wire" then return nil end
   local list = {}
   for i = 1, #n.left do list[i] = host.si(n.pieces[n.left[i]]) end
@@ -250,6 +255,7 @@ local function unpriced_why(n, vendors, too_many, needed)
   if too_many then return "more pieces, or shorter or longer ones, than a cutting plan is made for" end
   if #vendors > 0 then
     if n.how == "volume" then return "no price of a volume, such as $/yd3 or $/m3, from the vendor of the truck" end
+    if n.length then return "no price list has this length" end
     if n.how == "count" then return "its price is not of one" end
     return n.longest and "no vendor has all of it" or "no price list says which lengths are sold"
   end
@@ -287,14 +293,14 @@ function buying.order()
       stock.assign(list)
       order.idle = stock.idle(list)
     end
-    for i = 1, #list do needed[list[i].item] = true end
+    for i = 1, #list do needed[list[i].sold_as or list[i].item] = true end
     for i = 1, #list do
       local n = list[i]
       take_from_hand(n)
       set_aside(n)
       if is_met(n) then n.met = #n.over == 0
       else
-        local offers = sold(n.item)
+        local offers = sold(n.sold_as or n.item)
         local vendors, best, too_many = offers.vendors, nil, nil
         for k = 1, #vendors do
           local plan, refused = planned(n, offers.by[vendors[k]])
@@ -331,23 +337,6 @@ function buying.need(item, how)
 end
 
 buying.longest = stocks.longest
-
--- The lengths of an item that are had, for what is not cut: those ordered, or else those sold and in hand.
-function buying.lengths(item)
-  local list = {}
-  local function put(l) list[#list + 1] = l end
-  if #record.all "on_hand" + #record.all "order" > 0 then
-    local stock = import "buying.stock"
-    local ordered, hand = stock.ordered(item), stock.hand(item)
-    for _, l in ipairs(ordered and ordered.sticks or {}) do put(l) end
-    if list[1] then return list end
-    for _, l in ipairs(hand and hand.sticks or {}) do put(l) end
-  end
-  for _, p in ipairs(run.prices.of[item] or {}) do if p.length then put(p.length) end end
-  if list[1] then return list end
-  host.raise { code = "D010", class = "missing", text = "no price list has lengths of " .. item,
-      path = "prices: " .. item, who = "vendor", tool = "a quote" }
-end
 
 -- How much of a need an order that is declared covers, together with what is in hand: have and wanted; nil where no
 -- order names the item. Where it is cut, as many pieces as come out of the lengths.

@@ -38,28 +38,40 @@ end
 local function check(s, n)
   for _, lot in ipairs(s and s.lots or {}) do
     local quoted = '"' .. lot.item .. '"'
-    if n.how == "count" and lot.length then
+    if n.how == "count" and not n.length and lot.length then
       refuse(lot, lot.item .. " is counted, and has no length here", "write { 6, " .. quoted .. " }")
-    elseif n.how ~= "count" and n.how ~= "unknown" and not lot.length then
-      refuse(lot, lot.item .. " is cut to length: how long is each of the " .. lot.amount .. "?",
+    elseif (n.length or n.how ~= "count" and n.how ~= "unknown") and not lot.length then
+      refuse(lot, lot.item .. (n.length and " comes in lengths" or " is cut to length") .. ": how long is each of the " .. lot.amount .. "?",
           "write { " .. lot.amount .. ", " .. quoted .. ", length = 16ft }, or the length alone for one piece")
     end
   end
 end
 
+-- What of it is of the one length that a need is for.
+local function of_length(s, n)
+  if not s or not n.length then return s end
+  local count = 0
+  for _, l in ipairs(s.sticks) do if host.near(host.si(l), host.si(n.length)) then count = count + 1 end end
+  return { count = count, sticks = {}, lots = s.lots }
+end
+
 -- Gives each need what is in hand and what is ordered of it.
 function stock.assign(list)
   for _, n in ipairs(list) do
-    n.hand, n.ordered = stock.hand(n.item), stock.ordered(n.item)
-    check(n.hand, n)
-    check(n.ordered, n)
+    local hand, ordered = stock.hand(n.sold_as or n.item), stock.ordered(n.sold_as or n.item)
+    check(hand, n)
+    check(ordered, n)
+    n.hand, n.ordered = of_length(hand, n), of_length(ordered, n)
   end
 end
 
 -- Lots that no need asks for: { kind, lot, near = what may have been meant } ...
 function stock.idle(list)
   local wanted, names, out, known = {}, {}, {}, import("buying.names").known
-  for _, n in ipairs(list) do wanted[n.item], names[#names + 1] = true, n.item end
+  for _, n in ipairs(list) do
+    local item = n.sold_as or n.item
+    wanted[item], names[#names + 1] = true, item
+  end
   for _, kind in ipairs { "on_hand", "order" } do
     for _, lot in ipairs(gathered(kind).list) do
       if not wanted[lot.item] then

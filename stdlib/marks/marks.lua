@@ -31,7 +31,7 @@ end
 
 -- Two pieces with the same marks are one.
 local function key_of(piece)
-  local parts = { piece.kind, (measure.inches(piece.length)) }
+  local parts = { piece.kind, (measure.inches(piece.length)), piece.other }
   for _, m in ipairs(piece.marks) do
     parts[#parts + 1] = m.what .. " " .. tostring(m.drilled) .. " " .. (measure.inches(m.at))
   end
@@ -50,15 +50,33 @@ local function supports(r)
     return list
   end
   for p in record.each(r.post) do
-    if p.letter == "F" then list[#list + 1] = { along = p.offset, name = "rafter " .. p.number } end
+    if p.letter == "F" then list[#list + 1] = { along = p.offset, name = (given(r, "rafter") and "rafter " or "support ") .. p.number } end
   end
   return list
 end
 
 -- Places on a rail are counted from the west end of its line.
+-- The pieces of the rails, from the west end of their lines, named as where they are bought; where it cannot be said
+-- how they are cut, as they lie between expansion joints, with the reason.
 local function rail_pieces(r)
-  local list, names = {}, import("rails.bought").labels(r)
-  for i, p in ipairs(r.rail_pieces) do list[i] = { label = names[i], line = p.line, from = p.from, to = p.to } end
+  local pieces, why = graph.try(r, "rail_pieces")
+  local list = {}
+  if pieces then
+    local labels = import("rails.bought").labels(r)
+    for i, p in ipairs(pieces) do
+      local on = pieces[i + 1]
+      local spliced = on and on.line == p.line and on.run == p.run
+      list[i] = { label = labels[i], from = p.from, to = p.to, other = spliced and "east end, splice" or "east end" }
+    end
+    return list
+  end
+  local runs = r.rail_runs
+  for line = 1, r.rails.lines do
+    for k, run in ipairs(runs) do
+      list[#list + 1] = { label = "rail " .. line .. (#runs > 1 and " run " .. k or ""), from = run.from, to = run.to,
+          other = "east end", uncut = why }
+    end
+  end
   return list
 end
 
@@ -70,7 +88,7 @@ function marks.clamp_says(c)
 end
 
 local function rail(r, piece)
-  local list = {}
+  local list, slotted = {}, given(r.rails, "part") ~= nil        -- what slides in a slot wants no hole in the rail
   local function put(along, order, mark)
     local from = along + r.end_allowance - piece.from
     local si, length = host.si(from), host.si(piece.to - piece.from)
@@ -79,16 +97,16 @@ local function rail(r, piece)
     list[#list + 1] = mark
   end
   for _, s in ipairs(supports(r)) do
-    put(s.along, 1, { what = s.name, face = "under", drilled = "bolt" })
+    put(s.along, 1, { what = s.name, face = "under", drilled = not slotted and "bolt" or nil })
   end
   local clamps, why = graph.try(r, "clamp_places")
   for _, c in ipairs(clamps and clamps.clamps or {}) do
     put(c.along, 2, { what = marks.clamp_says(c), face = "top",
-        drilled = c.west > 0 and c.east > 0 and r.mid_clamp or nil })
+        drilled = not slotted and c.west > 0 and c.east > 0 and r.mid_clamp or nil })
   end
   local out = pulled(list, piece.to - piece.from)
   out.kind, out.label, out.without = "rail", piece.label, why and { "clamps", why }
-  out.hooked, out.other = "west end", "east end"
+  out.hooked, out.other, out.uncut = "west end", piece.other, piece.uncut
   return out
 end
 

@@ -100,28 +100,6 @@ kind { "clamp", named = true, part = true, who = "maker's data sheet", says = "a
     end
   end }
 
-kind { "pole", named = true, part = true, who = "mill sheet", says = "a pipe, a profile or a round pole for posts",
-  fields = {
-    { "shape", "choice", choices = { "round", "square" }, required = true, says = "its outline, cut across" },
-    { "width", "quantity", dim = "length", above = 0, max = 0.6, required = true, example = "60.3 mm",
-      says = "diameter or side, outside" },
-    { "wall", "quantity", dim = "length", above = 0, max = 0.1, example = "3.9 mm",
-      says = "thickness of its wall; without it the pole is solid" },
-    { "material", "choice", choices = { "steel", "aluminium", "timber" }, required = true, says = "what it is of" },
-    { "mass", "quantity", dim = "mass per length", above = 0, max = 200, required = true, example = "5.4 kg/m",
-      says = "mass of a length of it, the least that its maker gives" },
-    { "treatment", "choice", choices_from = "wood_treatment.category", says = "use category on the tag of timber" },
-    data_sheet,
-  },
-  check = function(v)
-    if v.wall and host.si(v.wall) * 2 >= host.si(v.width) then
-      return "the wall is half the width or more", "leave it out of a solid pole", "wall"
-    elseif v.material == "timber" and v.wall then return "timber has no wall", "leave it out", "wall"
-    elseif v.material ~= "timber" and v.treatment then
-      return "a treatment is of timber", "leave it out", "treatment"
-    end
-  end }
-
 kind { "price", part = true, says = "one line of a vendor's price list",
   written = 'prices "FILE"', where = "a row of a price list; the columns are these",
   fields = {

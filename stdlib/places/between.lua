@@ -2,7 +2,6 @@
 -- R71: the ways between racks, and their holes.
 local memo = import "model.memo"
 local record = import "model.record"
-local feet = import "structure.feet"
 local rule = import "model.rule"
 local words = import "write.words"
 local places = import "places.places"
@@ -11,6 +10,7 @@ local between = {}
 
 local inside = record.inside
 local nothing = host.quantity(0.0, "length")
+local no_aisle = "racks stand clear of each other, and no aisle is asked for"
 
 -- Of each rack whose place is known, by its data: { rack = the nearest, gap }; of each other one why its place is not
 -- known, and the first of these reasons.
@@ -111,7 +111,7 @@ end
 local function way(r, found)
   local f
   if rule.has_limit "aisle" then f = rule.at_least(found.gap, rule.limit "aisle")
-  else f = rule.at_least(found.gap, rule.bound(nothing, "racks stand clear of each other, and no aisle is asked for")) end
+  else f = rule.at_least(found.gap, rule.bound(nothing, no_aisle)) end
   f.words = host.si(found.gap) < 0 and "it stands in rack " .. found.rack.name or "to rack " .. found.rack.name
   return f
 end

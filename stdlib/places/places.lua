@@ -212,7 +212,9 @@ function places.settle_row(row, refuse)
   for i = 1, n do
     local rack = row.racks[i]
     for k = 1, i - 1 do
-      if row.racks[k] == rack then refuse({ "racks", i }, "rack " .. rack.name .. " stands in it twice", "name it once") end
+      if row.racks[k] == rack then
+        refuse({ "racks", i }, "rack " .. rack.name .. " stands in it twice", "name it once")
+      end
     end
     for _, other in ipairs(record.all "row") do
       if other == row then break end

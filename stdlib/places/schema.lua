@@ -19,7 +19,8 @@ schema.add_fields("rack", {
       .. "in the line of that one's" },
   { "aisle", "quantity", dim = "length", min = 0, max = 1000, example = "10ft",
     says = "way between the ends of the two racks' modules" },
-  { "behind", "ref", of = { "rack" }, says = "the rack behind whose upper edge its lower edge lies, west ends in line" },
+  { "behind", "ref", of = { "rack" }, says = "the rack behind whose upper edge its lower edge lies, west ends " ..
+      "in line" },
   { "gap", "quantity", dim = "length", min = 0, max = 1000, example = "12ft",
     says = "way between that upper edge and this lower edge, in plan" },
 }, settle)
@@ -33,8 +34,8 @@ kind { "row", named = true, design = true, says = "racks side by side, from west
   fields = {
     { "racks", "list", required = true, least = 2, item = { "rack", "ref", type = "ref", of = { "rack" } },
       example = '"a", "b", "c"', says = "its racks, west to east" },
-    corner("where the west end of the first rack's lower edge lies: east and north of the zero; without it that rack " ..
-        "says so itself"),
+    corner("where the west end of the first rack's lower edge lies: east and north of the zero; without it that " ..
+        "rack says so itself"),
     { "aisle", "quantity", required = true, dim = "length", min = 0, max = 1000, example = "6ft",
       says = "way between the ends of the modules of one rack and the next" },
     { "steps", "list", item = { "step", "quantity", type = "quantity", dim = "length", min = -100, max = 100 },

@@ -2,6 +2,7 @@
 -- What follows for posts beyond their length: the leg or the stick that it is made of, and the fit of plate and slots.
 local graph = import "model.graph"
 local record = import "model.record"
+local run = import "model.run"
 local feet = import "structure.feet"
 local buying = import "buying.results"
 local work, result, given = graph.work, graph.result, record.given
@@ -18,10 +19,27 @@ local function slides(p)
   if given(rack_of(p).posts, "slide") ~= nil then return "its rack's legs slide and are not cut" end
 end
 
+-- The lengths of an item that are had, for what is not cut: those ordered, or else those sold and in hand.
+local function had(item)
+  local list = {}
+  local function put(l) list[#list + 1] = l end
+  if #record.all "on_hand" + #record.all "order" > 0 then
+    local stock = import "buying.stock"
+    local ordered, hand = stock.ordered(item), stock.hand(item)
+    for _, l in ipairs(ordered and ordered.sticks or {}) do put(l) end
+    if list[1] then return list end
+    for _, l in ipairs(hand and hand.sticks or {}) do put(l) end
+  end
+  for _, p in ipairs(run.prices.of[item] or {}) do if p.length then put(p.length) end end
+  if list[1] then return list end
+  host.raise { code = "D010", class = "missing", text = "no price list has lengths of " .. item,
+      path = "prices: " .. item, who = "vendor", tool = "a quote" }
+end
+
 -- Lengths of leg that are had.
 local function lengths(rack)
   local stock = given(rack.posts, "stock")
-  if not stock then return buying.lengths(feet.item(rack)) end
+  if not stock then return had(feet.item(rack)) end
   local list = {}
   for i = 1, #stock do list[i] = stock[i] end
   return list
@@ -89,4 +107,4 @@ local function no_block(f)
   if feet.kind(f) ~= "ballast" then return "it is no ballast block" end
 end
 result { "footing", "block_weighs", dim = "mass", says = "mass of one block, as given or by its density",
-  none = no_block, work = function(f) return feet.block_mass(f) end }
+  none = no_block, work = function(f) return import("structure.screws_and_blocks").block_mass(f) end }

@@ -1,40 +1,38 @@
 -- SPDX-License-Identifier: MIT
--- What single posts have otherwise, and what a probe met where one is to stand.
+-- Pipes and poles for posts, and what single posts have otherwise than their rack.
 local schema = import "model.schema"
 local kind = schema.kind
 
-local function posts(says)
-  return { "post", "text", name = "posts", type = "text", example = "east.F4",
-      says = says .. ': its name, or a whole line as in "back"; behind the rack\'s name and a dot where there are ' ..
-          "several" }
-end
-
 kind { "at", may_name = true, files = { "job" },
   says = "single posts, or lines of them, that stand in another footing than their rack's",
-  items = posts "a post that it is about",
+  items = { "post", "text", name = "posts", type = "text", example = "east.F4",
+      says = 'a post that it is about: its name, or a whole line as in "back"; behind the rack\'s name and a dot where ' ..
+          "there are several" },
   fields = {
     { "footing", "ref", of = { "footing" }, required = true, says = "what these stand in, or on" },
     { "why", "text", example = "fill to 3 ft in the auger hole", says = "why; it is told beside the posts" },
   },
   settle = function(at, refuse) import("posts.named").settle_at(at, refuse) end }
 
-kind { "probe", may_name = true,
-  says = "what an auger, a bar or a trial screw met where posts are to stand",
-  items = posts "a post beside which it went down",
+kind { "pole", named = true, part = true, who = "mill sheet", says = "a pipe, a profile or a round pole for posts",
   fields = {
-    { "refused", "quantity", dim = "length", min = 0, max = 10, example = "30in",
-      says = "how deep it went before it would go no further", who = "foreman", tool = "a tape" },
-    { "reached", "quantity", dim = "length", above = 0, max = 10, example = "60in",
-      says = "how deep it went, where nothing stopped it", who = "foreman", tool = "a tape" },
-    { "hit", "text", example = "caliche plate", says = "what stopped it" },
-    { "by", "text", required = true, example = "Rafe Colby", says = "who probed" },
-    { "on", "date", required = true, says = "when" },
+    { "shape", "choice", choices = { "round", "square" }, required = true, says = "its outline, cut across" },
+    { "width", "quantity", dim = "length", above = 0, max = 0.6, required = true, example = "60.3 mm",
+      says = "diameter or side, outside" },
+    { "wall", "quantity", dim = "length", above = 0, max = 0.1, example = "3.9 mm",
+      says = "thickness of its wall; without it the pole is solid" },
+    { "material", "choice", choices = { "steel", "aluminium", "timber" }, required = true, says = "what it is of" },
+    { "mass", "quantity", dim = "mass per length", above = 0, max = 200, required = true, example = "5.4 kg/m",
+      says = "mass of a length of it, the least that its maker gives" },
+    { "treatment", "choice", choices_from = "wood_treatment.category", says = "use category on the tag of timber" },
+    { "data_sheet", "text", example = "mill sheet of 2026-03",
+      says = "which sheet the row is from, and its date" },
   },
   check = function(v)
-    if v.refused and v.reached then
-      return "it was refused, and it went on", "leave one of them out; another probe is another declaration", "reached"
-    elseif v.hit and not v.refused then
-      return "nothing stopped it, and it hit something", "how deep? as in refused = 30in", "hit"
+    if v.wall and host.si(v.wall) * 2 >= host.si(v.width) then
+      return "the wall is half the width or more", "leave it out of a solid pole", "wall"
+    elseif v.material == "timber" and v.wall then return "timber has no wall", "leave it out", "wall"
+    elseif v.material ~= "timber" and v.treatment then
+      return "a treatment is of timber", "leave it out", "treatment"
     end
-  end,
-  settle = function(probe, refuse) import("posts.named").settle(probe, refuse) end }
+  end }

@@ -42,6 +42,28 @@ function plan.in_kits(rack, what)
   return base ~= nil and has(base) and (not extension or has(extension))
 end
 
+-- What of its rails has a generation: { name, path, generation or nil } ...
+function plan.parts_of(rack)
+  local list = {}
+  local function put(part)
+    if not part then return end
+    list[#list + 1] = { name = part.name, path = tostring(part), generation = given(part, "generation") }
+  end
+  local splice = plan.splice(rack)
+  put(plan.part(rack))
+  put(splice and plan.listed("splice", splice))
+  put(given(rack.rails, "base_kit"))
+  put(given(rack.rails, "extension_kit"))
+  return list
+end
+
+-- Why there is nothing to say of generations; nil where there is.
+function plan.no_generation(rack)
+  if not plan.part(rack) then return "its rails are of lumber" end
+  for _, p in ipairs(plan.parts_of(rack)) do if p.generation then return nil end end
+  return "nobody says of which generation its parts are"
+end
+
 -- What of its rails a parts file lists, behind what is in the list.
 function plan.add_parts(rack, list)
   local splice, rails = plan.splice(rack), rack.rails
@@ -57,6 +79,7 @@ function plan.zone(rack)
   local from, to, ends
   if part then
     from, to = given(part, "splice_least"), given(part, "splice_most")
+    if from or to then from, to = from or host.literal "0%", to or host.literal "50%" end
     local said = given(part, "end_bay_splices")
     if said then ends = said == "yes" end
   else

@@ -2,6 +2,7 @@
 -- What is refused of a rack's rails once all of it is declared.
 local record = import "model.record"
 local words = import "write.words"
+local plan = import "rails.plan"
 local given = record.given
 
 local function joints_of_columns(rack, refuse)
@@ -64,6 +65,20 @@ local function kits_make_up(rack, refuse)
   end
 end
 
+-- A limit that no run keeps to, since a module alone is longer.
+local function too_short(rack, refuse)
+  local limit = plan.limit(rack)
+  if not limit or given(rack.rails, "expansion_joints") then return end
+  local m = rack.modules
+  local least = (rack.orientation == "portrait" and m.width or m.length) + 2 * rack.end_allowance
+  if limit < least and not host.near(host.si(limit), host.si(least)) then
+    local is, wanted = words.apart(limit, least)
+    local at = given(rack.rails, "expansion_limit") and "expansion_limit" or "part"
+    refuse({ "rails", at }, "an expansion limit of " .. is .. " is shorter than one module with its rail ends, " ..
+        wanted, nil)
+  end
+end
+
 local function said_twice(rack, refuse)
   local part = given(rack.rails, "part")
   if part and given(part, "expansion_limit") and given(rack.rails, "expansion_limit") then
@@ -73,6 +88,7 @@ end
 
 return function(rack, refuse)
   said_twice(rack, refuse)
+  too_short(rack, refuse)
   joints_of_columns(rack, refuse)
   splices_on_rails(rack, refuse)
   kits_make_up(rack, refuse)

@@ -147,29 +147,11 @@ work { "rack", "warmth", op = "expansion", says = "what warmth does to its longe
 
 -- ---- generations and kits ------------------------------------------------------------------------------------------
 
--- What of its rails has a generation: { name, path, generation or nil } ...
-local function parts_of(r)
-  local list = {}
-  local function put(part)
-    if not part then return end
-    list[#list + 1] = { name = part.name, path = tostring(part), generation = given(part, "generation") }
-  end
-  local splice = plan.splice(r)
-  put(plan.part(r))
-  put(splice and plan.listed("splice", splice))
-  put(given(r.rails, "base_kit"))
-  put(given(r.rails, "extension_kit"))
-  return list
-end
-
 result { "rack", "generations", rows = true, says = "of which generations the parts of its rails are",
-  none = function(r)
-    for _, p in ipairs(parts_of(r)) do if p.generation then return nil end end
-    return "nobody says of which generation its parts are"
-  end,
+  none = plan.no_generation,
   work = function(r)
     local list, seen = {}, {}
-    for _, p in ipairs(parts_of(r)) do
+    for _, p in ipairs(plan.parts_of(r)) do
       if not p.generation then
         host.raise { code = "D010", class = "missing", text = "of which generation " .. p.name .. " is, is not given",
             path = p.path .. ".generation", who = "vendor", tool = "the mark on the part" }

@@ -129,7 +129,7 @@ add { id = "R21", severity = "caution", each = "rack",
   says = "rails have room to lengthen with warmth", may_waive = "house",
   cite = "linear expansion; longest run by the rail's maker", caution = "rails buckle, glass breaks",
   applies = function(r)
-    if plan.parted(r) then return true end
+    if plan.limit(r) or plan.part(r) and plan.parted(r) then return true end
     return false, plan.part(r) and "no limit of expansion is declared for its rails" or "its rails are of lumber"
   end,
   flips = function(r) return given(r.rails, "joint_gap") and tostring(r) .. ".rails.joint_gap" or nil end,
@@ -143,7 +143,9 @@ add { id = "R21", severity = "caution", each = "rack",
       return at_least(given(r.rails, "joint_gap") or r.column_gap,
           bound(r.rail_movement + 2 * r.end_allowance, "lengthening and two rail ends"))
     end
-    return every { limit and run or nil, plan.part(r) and r.expansion_joint_count > 0 and gap or nil }
+    local list = { limit and run or nil }
+    if plan.part(r) and r.expansion_joint_count > 0 then list[#list + 1] = gap end
+    return every(list)
   end }
 
 -- ---- generations ---------------------------------------------------------------------------------------------------
@@ -166,7 +168,7 @@ add { id = "R22", severity = "caution", each = "rack",
   says = "the parts of its rails are of one generation, or a stated adapter joins them", may_waive = "house",
   cite = "common practice, no source", caution = "holes do not line up",
   applies = function(r)
-    local why = import("model.graph").none(r, import("model.schema").kinds.rack.results.generations)
+    local why = plan.no_generation(r)
     return not why, why
   end,
   check = function(r)

@@ -25,9 +25,9 @@ kind { "rail", named = true, part = true, who = sheet, says = "a rail of metal, 
       says = "longest that it may run without an expansion joint" },
     { "splice", "text", example = "rail 60 splice", says = "what its sticks are joined with" },
     { "splice_least", "ratio", min = 0, max = 0.5, example = "15%",
-      says = "nearest to a support that a splice may be, of the bay" },
+      says = "nearest to a support that a splice may be, of the bay; without it at the support, if the other is said" },
     { "splice_most", "ratio", min = 0, max = 0.5, example = "25%",
-      says = "farthest from the nearer support that a splice may be, of the bay" },
+      says = "farthest from the nearer support, of the bay; without it in its middle, if the other is said" },
     { "end_bay_splices", "choice", choices = { "no", "yes" },
       says = "whether the first and the last bay may have a splice, too" },
     generation "it",
@@ -35,11 +35,7 @@ kind { "rail", named = true, part = true, who = sheet, says = "a rail of metal, 
   },
   check = function(v)
     if v.splice_least and v.splice_most and v.splice_least > v.splice_most then
-      return "splice_least is above splice_most", nil, "splice_least"
-    elseif (v.splice_least == nil) ~= (v.splice_most == nil) then
-      local lacks = v.splice_least and "splice_most" or "splice_least"
-      return "where a splice may be is said by half", "fill " .. lacks .. ", too", v.splice_least and "splice_least" or
-          "splice_most"
+      return "splice_least is above splice_most", "the nearer end of the zone comes first: 15%, then 25%", "splice_least"
     end
   end }
 
@@ -58,7 +54,7 @@ kind { "adapter", named = true, part = true, who = sheet, says = "what joins rai
     data_sheet,
   },
   check = function(v)
-    if v.from == v.to then return "it joins a generation to itself", nil, "to" end
+    if v.from == v.to then return "it joins a generation to itself", "from A to B, as it is marked", "to" end
   end }
 
 local function holds(what)

@@ -100,7 +100,8 @@ local function settle_datum(ground, map, field, any, refuse)
     if #has > 1 then
       local names = {}
       for i, post in ipairs(has) do names[i] = '"' .. record.parent(post).name .. "." .. post.station .. '"' end
-      refuse({ "datum" }, "a post " .. name .. " stands in " .. #has .. " racks", "write " .. table.concat(names, " or "))
+      refuse({ "datum" }, "a post " .. name .. " stands in " .. #has .. " racks",
+          "write " .. table.concat(names, " or "))
     end
     if not has[1] then
       refuse({ "datum" }, "the datum " .. name .. " has no height of its own", any and
@@ -119,7 +120,8 @@ local function check_above(ground, refuse)
   if not mark or given(ground, "datum") then return end
   for _, rack in ipairs(record.all "rack") do
     if given(rack, "above") == nil then
-      refuse({ "back_to" }, "the heights count from the zero of benchmark " .. mark.name .. ", and rack " .. rack.name ..
+      refuse({ "back_to" }, "the heights count from the zero of benchmark " .. mark.name .. ", and rack " ..
+          rack.name ..
           " does not say what its lower edge is counted from", 'write above = "highest front post" in the rack')
     end
   end

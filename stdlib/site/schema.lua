@@ -156,7 +156,8 @@ kind { "ground", form = 5, single = true, says = "heights of the ground at the p
       end
     end
     if v.back_to and v.opened == nil then
-      return "the readings go back to a benchmark, and what was read on it is not said", "add opened = 3.815ft", "back_to"
+      return "the readings go back to a benchmark, and what was read on it is not said",
+          "add opened = 3.815ft", "back_to"
     end
   end,
   settle = function(ground, refuse) import("site.heights").settle(ground, refuse) end }

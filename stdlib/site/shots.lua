@@ -107,7 +107,8 @@ function shots.ground(post, ground)
     local rack = record.parent(post)
     if not shot_at_all(map, rack) then
       host.raise { code = "D010", class = "missing", text = "the ground at the posts of rack " .. rack.name ..
-          " is not given", path = "ground." .. rack.name, who = "designer", tool = "a water level or a builder's level" }
+          " is not given", path = "ground." .. rack.name, who = "designer",
+          tool = "a water level or a builder's level" }
     end
     local name = #record.all "rack" > 1 and rack.name .. "." .. post.station or post.station
     host.raise { code = "D010", class = "missing", text = "the ground at post " .. name .. " is not given",

@@ -6,6 +6,9 @@ local feet = {}
 
 local given, parent = record.given, record.parent
 
+-- What is asked of screws, blocks and driven posts alone.
+local function others() return import "structure.screws_and_blocks" end
+
 -- ---- what it stands in ---------------------------------------------------------------------------------------------
 
 -- The footing of a post: its own, where the job says so (at), or that of its rack.
@@ -22,49 +25,30 @@ function feet.kind(footing) return given(footing, "kind") or "hole" end
 
 function feet.in_hole(post) return feet.kind(feet.footing(post)) == "hole" end
 
-local said = { hole = "a hole", screw = "a ground screw", ballast = "a ballast block", driven = "a post driven in" }
-
--- "a ground screw": what the posts of a footing stand in, in words.
-function feet.named(footing) return said[feet.kind(footing)] end
-
+function feet.named(footing) return others().named(footing) end
 function feet.title(footing) return import("write.words").title(footing) end
 
 -- Why something of a post's hole is not there: for `none` of a result.
 function feet.no_hole(post)
   local footing = feet.footing(post)
-  if feet.kind(footing) ~= "hole" then return tostring(post) .. " has no hole: it has " .. feet.named(footing) end
+  if feet.kind(footing) ~= "hole" then return tostring(post) .. " has no hole: it has " .. others().named(footing) end
 end
 
 -- What only holes are judged by is not known of others: told by name, never guessed.
 function feet.only_holes(post, what)
   local footing = feet.footing(post)
-  local kind = feet.kind(footing)
-  if kind == "hole" then return footing end
-  host.raise { code = "C005", class = "range", text = what .. " is not worked out here for " .. said[kind] .. ": " ..
-      feet.title(footing) }
+  if feet.kind(footing) ~= "hole" then others().refuse(footing, what) end
+  return footing
 end
-
--- How far the foot of a post that has no hole is above the ground beside it.
-local base = {
-  screw = function(f) return f.head end,
-  ballast = function(f) return f.block_height end,
-  driven = function(f) return -f.driven_depth end,
-}
-function feet.base(footing) return base[feet.kind(footing)](footing) end
 
 -- How deep the ground is opened or pierced, and how wide; nil of what stands on it.
 function feet.depth(footing)
-  local kind = feet.kind(footing)
-  if kind == "hole" then return footing.hole_depth
-  elseif kind == "screw" then return footing.screw_length - footing.head
-  elseif kind == "driven" then return footing.driven_depth end
+  if feet.kind(footing) == "hole" then return footing.hole_depth end
+  return others().depth(footing)
 end
 function feet.width(footing, rack)
-  local kind = feet.kind(footing)
-  if kind == "hole" then return footing.hole_diameter
-  elseif kind == "screw" then return footing.shaft
-  elseif kind == "ballast" then return footing.block_width end
-  return (feet.section(rack))
+  if feet.kind(footing) == "hole" then return footing.hole_diameter end
+  return others().width(footing, rack)
 end
 
 -- The footings of a rack, each once, in the order of its posts: { footing, posts }.
@@ -102,40 +86,6 @@ function feet.has_other(rack)
   if #record.all "at" == 0 then return feet.kind(rack.posts.footing) ~= "hole" end
   for _, g in ipairs(feet.of_rack(rack)) do if feet.kind(g.footing) ~= "hole" then return true end end
   return false
-end
-
--- Mass of one block, as given or by its density.
-function feet.block_mass(footing)
-  local mass = given(footing, "block_mass")
-  if mass then return mass end
-  return calc.block { length = footing.block_length, width = footing.block_width, height = footing.block_height,
-      density = footing.block_density }.mass
-end
-
--- How many blocks these posts of one rack take.
-function feet.blocks(footing, posts)
-  if footing.carries == "post" then return #posts end
-  local n, seen = 0, {}
-  for _, post in ipairs(posts) do
-    if not seen[post.number] then seen[post.number], n = true, n + 1 end
-  end
-  return n
-end
-
--- As many blocks as stations or posts, where somebody counted them.
-function feet.settle_blocks(footing, refuse)
-  local there, wanted, racks = given(footing, "blocks"), 0, false
-  if not there then return end
-  for _, rack in ipairs(record.all "rack") do
-    for _, g in ipairs(feet.of_rack(rack)) do
-      if g.footing == footing then wanted, racks = wanted + feet.blocks(footing, g.posts), true end
-    end
-  end
-  if racks and there < wanted then
-    local each = footing.carries == "post" and " posts" or " stations"
-    refuse({ "blocks" }, "there are " .. there .. " blocks for " .. wanted .. each,
-        "one for each: " .. wanted .. ", or fewer" .. each)
-  end
 end
 
 -- ---- what it is ----------------------------------------------------------------------------------------------------

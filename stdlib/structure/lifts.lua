@@ -62,9 +62,15 @@ function lifts.pieces(r)
     piece("module", x.module.mass, #kinds == 1 and "a module" or "a module " .. x.module.name, x.count)
   end
   if #record.all "truck" == 0 then
-    for _, f in ipairs(feet.holes(r)) do piece("concrete", f.bag, "a bag of concrete") end
+    local seen = {}                                          -- footings of one rack may take the same bag
+    for _, f in ipairs(feet.holes(r)) do
+      if not seen[host.si(f.bag)] then piece("concrete", f.bag, "a bag of concrete") end
+      seen[host.si(f.bag)] = true
+    end
   end
-  for _, f in ipairs(feet.blocks_of(r)) do piece("ballast", feet.block_mass(f), "a block of " .. tostring(f)) end
+  for _, f in ipairs(feet.blocks_of(r)) do
+    piece("ballast", import("structure.screws_and_blocks").block_mass(f), "a block of " .. feet.title(f))
+  end
   local part = given(r.rails, "part")
   if part then piece("rail", part.mass * r.rail_piece, "a rail of " .. part.name, r.rails.lines, r.rail_piece)
   else stick("rail", r.rails.size, r.rail_piece, "a rail", r.rails.lines) end

@@ -88,7 +88,9 @@ kind { "footing", form = 8, named = true, types = true, files = { "job", "place"
     end
   end,
   settle = function(footing, refuse)
-    if record_given(footing, "blocks") then import("structure.feet").settle_blocks(footing, refuse) end
+    if record_given(footing, "blocks") then
+      import("structure.screws_and_blocks").settle_blocks(footing, refuse, import("structure.feet").of_rack)
+    end
   end }
 
 -- Lines from the lower edge up, none in another.
@@ -323,16 +325,16 @@ end
 kind { "rack", form = 9, named = true, types = true, design = true, says = "one table of modules on its posts",
   fields = rack_fields,
   settle = function(rack, refuse)
-    local lines = import("structure.lines").settled(rack, refuse)
-    refuse_one_hole(rack, refuse, lines)
-    names_of(rack, refuse, lines)
     local rails = rack.rails
-    for _, name in ipairs { "expansion_joints", "expansion_limit", "joints", "base_kit" } do
+    for _, name in ipairs { "part", "expansion_joints", "expansion_limit", "joints" } do
       if record_given(rails, name) ~= nil then
         import("rails.refuse")(rack, refuse)
         break
       end
     end
+    local lines = import("structure.lines").settled(rack, refuse)
+    refuse_one_hole(rack, refuse, lines)
+    names_of(rack, refuse, lines)
     if record_given(rack, "above") then import("structure.datum").settle(rack, refuse) end
     if record_given(rack, "with_modules") or record_given(rack.rails, "at") then
       import("modules.models").settled(rack, refuse)

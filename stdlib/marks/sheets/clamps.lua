@@ -1,10 +1,9 @@
 -- SPDX-License-Identifier: MIT
 -- Clamps: how many of each, where they sit along a rail, and where the rails lie under the modules.
 local record = import "model.record"
+local graph = import "model.graph"
 local document = import "write.document"
-local words = import "write.words"
 local measure = import "write.measure"
-local util = import "model.util"
 local marks = import "marks.marks"
 
 local value = document.value
@@ -42,12 +41,16 @@ local function alike()
   local groups, by = {}, {}
   for _, r in ipairs(record.all "rack") do
     local parts = { r.mid_clamp.name, r.end_clamp.name, host.format(r.end_allowance) }
-    for _, rail in ipairs(r.rail_places.rails) do
+    local rails_of, why = graph.try(r, "rail_places")
+    for _, rail in ipairs(rails_of and rails_of.rails or {}) do
       parts[#parts + 1] = (measure.mark(rail.up)) .. " " .. (measure.mark(rail.from_corner))
     end
-    for _, c in ipairs(r.clamp_places.clamps) do
+    parts[#parts + 1] = why and host.message(why)
+    local clamps_of, why_not = graph.try(r, "clamp_places")
+    for _, c in ipairs(clamps_of and clamps_of.clamps or {}) do
       parts[#parts + 1] = (measure.mark(c.along + r.end_allowance)) .. " " .. marks.clamp_says(c)
     end
+    parts[#parts + 1] = why_not and host.message(why_not)
     local key = table.concat(parts, "|")
     if not by[key] then
       by[key] = { racks = {} }
@@ -58,20 +61,23 @@ local function alike()
   return groups
 end
 
+local function counted(d, r, n)
+  local all = n > 1 and ", in all " .. n .. " racks " .. n * r.mid_clamps .. " and " .. n * r.end_clamps or ""
+  d:para(r.mid_clamps .. " mid clamps " .. r.mid_clamp.name .. " and " .. r.end_clamps .. " end clamps " ..
+      r.end_clamp.name .. ": " .. #r.clamp_places.clamps .. " on each of " .. r.rails.lines .. " rails" .. all .. ".")
+end
+
 local function whole(d)
   for _, group in ipairs(alike()) do
     local r, n = group.racks[1], #group.racks
     d:gap()
     d:subheading(marks.title(group))
     d:inside(function()
-      local all = n > 1 and ", in all " .. n .. " racks " .. n * r.mid_clamps .. " and " .. n * r.end_clamps or ""
-      d:para(r.mid_clamps .. " mid clamps " .. r.mid_clamp.name .. " and " .. r.end_clamps .. " end clamps " ..
-          r.end_clamp.name .. ": " .. #r.clamp_places.clamps .. " on each of " .. #r.rail_places.rails .. " rails" ..
-          all .. ".")
-      rails(d, r)
+      d:guarded(counted, r, n)
+      d:guarded(rails, r)
       d:gap()
       d:para("On each rail, to the middle of the gap between two modules, or to the module's edge at an end:")
-      along(d, r)
+      d:guarded(along, r)
     end)
   end
   d:gap()
@@ -80,4 +86,4 @@ local function whole(d)
 end
 
 return { name = "clamps", title = "Clamps", order = 74, build = true, crew = true, of = { "rack" }, kinds = {},
-    rules = { "R16", "R19", "R20" }, whole = whole }
+    rules = { "R16", "R19", "R20", "R21" }, whole = whole }

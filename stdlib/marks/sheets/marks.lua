@@ -14,6 +14,10 @@ local function piece(d, p)
   rows[#rows + 1] = { p.other, "", value(p.length, measure.mark), value(p.rest, measure.mark), "" }
   d:table({ "mark", "face", { "from the " .. p.hooked, key = "from zero", right = true },
       { "from the one before", key = "bay", right = true }, "marked" }, rows)
+  if p.uncut then
+    d:para("not cut into pieces here: " .. host.message(p.uncut) .. (p.uncut.who and "; ask " .. p.uncut.who or ""),
+        "unknown: ")
+  end
   if p.without then
     local why = p.without[2]
     d:para("without the " .. p.without[1] .. ": " .. host.message(why) .. (why.who and "; ask " .. why.who or ""),

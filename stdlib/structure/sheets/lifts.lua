@@ -32,7 +32,8 @@ local function pieces(d, r, share, crew)
     local p = x.p
     local people = share and calc.lift { mass = p.mass, per_person = share.limit }.people
     rows[i] = { p.what, p.count and value(p.count) or "", p.length and value(p.length, measure.cut) or "",
-        value(p.mass), people and value(people) or "unknown" }
+        { text = words.show(p.mass, words.metric() and "kg" or "lb"), value = p.mass,
+          unit = words.metric() and "kg" or "lb" }, people and value(people) or "unknown" }
     if people and crew and people > crew then over[#over + 1] = p.what .. " (" .. people .. " people)" end
   end
   d:table({ "piece", right "count", right("longest", "length"), right "mass", right "people" }, rows)
@@ -44,7 +45,7 @@ end
 -- What is above people's reach.
 local function reach(d, r)
   local _, name = host.fact "reach"
-  local platform = calc.reach { height = r.height_above_grade }.platform
+  local platform = r.platform
   local top = measure.cut(r.height_above_grade)
   if host.si(platform) <= 0 then
     d:para("The top edge, " .. top .. " above the lowest ground, is within reach from the ground (" .. name .. ").")
@@ -59,11 +60,12 @@ local function whole(d)
   d:para((share and "One person lifts at most " .. words.show(share.limit) .. " (" .. share.whose .. ")" or
       "Nobody says how much one person lifts: limits { lift_per_person = ... } in the house file") ..
       "; the crew is " .. (crew and crew .. (crew == 1 and " person" or " people") or "not given") ..
-      ". Lumber is as heavy as it is fresh from treatment; of each kind the heaviest piece.")
+      ". Lumber is as heavy as it is fresh from treatment; of each kind the heaviest piece. Two walk with a long " ..
+      "piece even where one could lift it.")
   for _, r in ipairs(record.all "rack") do
     d:gap()
     d:subheading(words.title(r))
-    d:inside(function()
+    d:inside(d.guarded, function()
       pieces(d, r, share, crew)
       reach(d, r)
     end)

@@ -94,18 +94,12 @@ local function as_dug(d)
 end
 
 -- What so many posts stand in, in words; of others than the rack's own, which they are.
-local function stands(rack, g, which)
-  local f, kind, said = g.footing, feet.kind(g.footing), nil
-  local wide = measure.up(feet.width(f, rack))
-  if kind == "hole" then
-    said = "holes " .. wide .. " wide and " .. measure.up(f.hole_depth) .. " deep with " .. words.show(f.gravel) ..
-        " of gravel, then " .. f.fill
-  elseif kind == "screw" then
-    said = "ground screws " .. measure.inches(f.shaft) .. " thick and " .. measure.inches(f.screw_length) .. " long"
-  elseif kind == "ballast" then
-    said = "on blocks " .. words.show(f.block_length) .. " by " .. words.show(f.block_width) .. " by " ..
-        words.show(f.block_height)
-  else said = "driven " .. measure.up(f.driven_depth) .. " deep" end
+local function stands(g, which)
+  local f, said = g.footing, nil
+  if feet.kind(f) == "hole" then
+    said = "holes " .. measure.up(f.hole_diameter) .. " wide and " .. measure.up(f.hole_depth) .. " deep with " ..
+        words.show(f.gravel) .. " of gravel, then " .. f.fill
+  else said = import("structure.screws_and_blocks").stands(f, measure, words.show) end
   if not which then return said end
   local list, at = {}, import("posts.named").at(rack, g.posts[1])
   for i, p in ipairs(g.posts) do list[i] = p.station end
@@ -124,7 +118,7 @@ end
 local function short(d)
   for _, r in ipairs(record.all "rack") do
     local parts = {}
-    for i, g in ipairs(feet.of_rack(r)) do parts[i] = stands(r, g, i > 1) end
+    for i, g in ipairs(feet.of_rack(r)) do parts[i] = stands(g, i > 1) end
     d:para(words.title(r) .. ": " .. #r.post .. " posts " .. feet.item(r) .. ", " .. table.concat(parts, "; "))
     local columns = { "post", { "ground", right = true }, { "hole", right = true }, { "cut", right = true } }
     in_inches(columns)
@@ -231,7 +225,8 @@ local function legs(d, _, lines)
     for _, x in ipairs(line.posts) do
       local leg = graph.try(x, "leg_length")
       rows[#rows + 1] = { x.station, cell(line.record, "height", measure.level),
-          cell(x, "above_ground", measure.inches), cell(x, "cut_length", measure.cut), cell(x, "leg_length", measure.cut),
+          cell(x, "above_ground", measure.inches), cell(x, "cut_length", measure.cut),
+          cell(x, "leg_length", measure.cut),
           leg and value(x.cut_length - leg, measure.level) or "unknown", cell(x, "leg_left", measure.inches),
           document.fill }
     end
@@ -252,7 +247,7 @@ local function standing(r)
       parts[1] = "Depth from the ground beside the hole, " .. measure.inches(g.footing.gravel) ..
           " of gravel at the bottom as a pad. "
     else
-      local text = stands(r, g, i > 1)
+      local text = stands(g, i > 1)
       parts[i] = text:sub(1, 1):upper() .. text:sub(2) .. ". "
     end
   end

@@ -35,6 +35,9 @@ local function holes(d, rack, total)
 end
 
 local function whole(d)
+  local any = false
+  for _, r in ipairs(record.all "rack") do any = any or #feet.holes(r) > 0 end
+  if not any then return d:para("None of the posts stands in a hole: nothing is poured.") end
   d:para((by_truck() and "Concrete comes by truck: what each hole takes, waste included. " or
       "Bags hole by hole, each rounded up, waste included: so many are ordered. ") ..
       "The running total goes on from rack to rack. Counted as designed: a hole that is wider or deeper takes more, " ..
