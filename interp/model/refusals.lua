@@ -1,10 +1,14 @@
 -- SPDX-License-Identifier: MIT
 -- What is wrong with a declaration's fields, in words: loaded with the first fault.  What each gets is as in
 -- model.schema: context, path, field and value.
+local run = import "model.run"
 local schema = import "model.schema"
+local gather = import "model.gather"
+local record = import "model.record"
+local util = import "model.util"
 local refusals = {}
 
-local bad = schema.bad
+local bad, inside = schema.bad, run.inside
 
 local function extended(path, key)
   local p = table.move(path, 1, #path, 1, {})
@@ -235,6 +239,47 @@ function refusals.missing(ctx, path, f)
           f.name .. "': " or ctx.what .. ": '" .. f.name .. "' is missing: ") .. f.says,
       source = at.source, line = at.line, col = at.col, len = at.len,
       help = "write " .. f.name .. " = ...: it needs " .. wants(f) }
+end
+
+-- ---- declarations ---------------------------------------------------------------------------------------------------
+
+-- What is meant by name and is not there; none: what to do where there are no names either.
+function refusals.unknown(ctx, p, value, kind_names, known, none)
+  if run.unsure or run.hole and value == run.hole then run.follow() end
+  local near = type(value) == "string" and gather.suggests() and host.nearest(value, known)
+  local s = ctx.span(p)
+  local got = record.is(value) and record.title(inside[value].def, inside[value].name) or host.describe(value)
+  host.raise { code = "D014",
+      text = ctx.what .. ": " .. called(p) .. " names no " .. kind_names .. ": " .. got,
+      source = s.source, line = s.line, col = s.col, len = s.len,
+      help = near and "did you mean '" .. near .. "'?" or #known > 0 and "there are " .. util.some(known)
+          or none or "none is declared above this line" }
+end
+
+function refusals.twice(def, name, at, first)
+  local a, b = host.span(at.source, at.mark, at.line, {}), inside[first]
+  local f = host.span(b.source, b.mark, b.line, {})
+  local label = { line = f.line, col = f.col, len = f.len, text = "first declared here" }
+  host.raise { code = "D015", text = record.title(def, name) .. " is declared twice",
+      source = a.source, line = a.line, col = a.col, len = a.len,
+      labels = f.source == a.source and { label } or nil,
+      notes = f.source ~= a.source and { "first declared in " .. host.place(f) } or nil,
+      help = def.single and "there is one " .. def.name .. " in a job" or
+          def.of_file and "there is one " .. def.name .. " in a place file" or "give one of them another name" }
+end
+
+-- Its name may be worked out: then no head is marked on its line, and the mark is that of another one above.
+function refusals.open_head(head)
+  local at = head.at
+  if host.span(at.source, at.mark, at.line, {}).line ~= at.line then
+    at = { source = at.source, line = at.line, mark = -1 }
+  end
+  import("model.build").refuse(at, "D016", record.title(head.def, head.name) .. " has no table",
+      "write " .. head.def.name .. ' "' .. head.name .. '" { ... } with the brace on the same line')
+end
+
+function refusals.two_tables(def, name)
+  host.raise { code = "D016", text = record.title(def, name) .. " takes one table" }
 end
 
 return refusals
