@@ -16,7 +16,7 @@ static inline size_t sl_need(size_t so_far, size_t n, size_t size) {
 
 static inline void *sl_part(struct sl_space *space, size_t bytes) {
   unsigned char *at = space->at;
-  if (bytes) space->at = at + bytes;               /* no room at all may have no place either */
+  space->at = at + bytes;
   space->size -= bytes;
   return at;
 }
