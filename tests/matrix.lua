@@ -277,6 +277,7 @@ local SOURCES = {
   { "tests/golden/jobs/lambing-shed", "job.sline" }, { "tests/pages/jobs/southern", "job.sline" },
   { "tests/golden/jobs/river-bench", "job.sline" }, { "tests/golden/jobs/river-bench", "bench-county.sline" },
   { "tests/results/jobs/sedge-hut", "hollow-county.sline" }, { "tests/pages/jobs/weir-meadow", "job.sline" },
+  { "tests/results/jobs/gate-field", "job.sline" },
   { "tests/results/jobs/rock-yard", "job.sline" },
 }
 
