@@ -157,11 +157,12 @@ end
 local function standing(r, stands)
   local parts = {}
   for i, g in ipairs(feet.of_rack(r)) do
-    if i == 1 and feet.kind(g.footing) == "hole" then
-      parts[1] = "Depth from the ground beside the hole, " .. measure.inches(g.footing.gravel) ..
+    local others = g.footing ~= r.posts.footing
+    if not others and feet.kind(g.footing) == "hole" then
+      parts[i] = "Depth from the ground beside the hole, " .. measure.inches(g.footing.gravel) ..
           " of gravel at the bottom as a pad. "
     else
-      local text = stands(g, i > 1)
+      local text = stands(g, others)
       parts[i] = text:sub(1, 1):upper() .. text:sub(2) .. ". "
     end
   end
@@ -175,7 +176,7 @@ local function standing(r, stands)
 end
 
 -- Writes it; gives whether any hole stands open while it is built by. with: what the short form says alike, in_inches,
--- stands and deep.
+-- described, stands and deep.
 function schedule.put(d, with)
   local ground, open = record.root.ground, false
   for _, r in ipairs(record.all "rack") do
@@ -185,7 +186,7 @@ function schedule.put(d, with)
     d:gap()
     d:subheading(words.title(r) .. ", posts west to east")
     d:inside(function()
-      d:para("Posts " .. feet.item(r) .. ". Zero: post " .. lines[1].posts[1].station ..
+      d:para("Posts " .. with.described(r) .. ". Zero: post " .. lines[1].posts[1].station ..
           ", centre to centre, which is as well from its west face to the west face of another and from front to " ..
           "front face. " .. standing(r, with.stands) .. "Levels and tops from " .. set_out.datum() ..
           "; + is higher." .. set_up(ground) .. counted_from(r))

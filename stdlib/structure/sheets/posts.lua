@@ -48,6 +48,12 @@ local function as_dug(d)
   import("holes.as_dug").put(d)
 end
 
+-- The posts of a rack: what is bought, and of a pipe or a pole what it is.
+local function described(rack)
+  local pole = feet.pole(rack)
+  return feet.item(rack) .. (pole and import("structure.screws_and_blocks").pole_words(pole, words.show) or "")
+end
+
 -- What so many posts stand in, in words; of others than the rack's own, which they are.
 local function stands(g, which)
   local f, said = g.footing, nil
@@ -73,8 +79,8 @@ end
 local function short(d)
   for _, r in ipairs(record.all "rack") do
     local parts = {}
-    for i, g in ipairs(feet.of_rack(r)) do parts[i] = stands(g, i > 1) end
-    d:para(words.title(r) .. ": " .. #r.post .. " posts " .. feet.item(r) .. ", " .. table.concat(parts, "; "))
+    for i, g in ipairs(feet.of_rack(r)) do parts[i] = stands(g, g.footing ~= r.posts.footing) end
+    d:para(words.title(r) .. ": " .. #r.post .. " posts " .. described(r) .. ", " .. table.concat(parts, "; "))
     local columns = { "post", { "ground", right = true }, { "hole", right = true }, { "cut", right = true } }
     in_inches(columns)
     columns[#columns + 1] = { "above", right = true }
@@ -97,7 +103,8 @@ end
 
 -- The schedule itself is long, and a report has none of it.
 local function whole(d)
-  local open = import("structure.schedule").put(d, { in_inches = in_inches, stands = stands, deep = deep })
+  local open = import("structure.schedule").put(d, { in_inches = in_inches, described = described, stands = stands,
+      deep = deep })
   as_dug(d)
   if open then
     d:gap()
