@@ -103,8 +103,8 @@ end
 
 -- The schedule itself is long, and a report has none of it.
 local function whole(d)
-  local open = import("structure.schedule").put(d, { in_inches = in_inches, described = described, stands = stands,
-      deep = deep })
+  local open = import("structure.schedule").put(d, { in_inches = in_inches, described = described,
+      stands = stands, deep = deep })
   as_dug(d)
   if open then
     d:gap()
