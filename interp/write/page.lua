@@ -178,14 +178,21 @@ local function put(lines, indent, part, cells)
     lines[#lines + 1] = whole
     return
   end
-  local broken, tall = {}, 1
+  local broken, tall = {}, 1                                    -- of the cells that are too wide
   for i = 1, #part do
-    broken[i] = wrap(cells[i], part[i].width)
-    tall = math.max(tall, #broken[i])
+    local text, width = cells[i], part[i].width
+    if #text > width then
+      local list = wrap(text, width)
+      broken[i] = list
+      if #list > tall then tall = #list end
+    end
   end
   local line = {}
   for n = 1, tall do
-    for i = 1, #part do line[i] = broken[i][n] or "" end
+    for i = 1, #part do
+      local list = broken[i]
+      line[i] = list and (list[n] or "") or not list and n == 1 and cells[i] or ""
+    end
     lines[#lines + 1] = row(indent, part, line, true)
   end
 end

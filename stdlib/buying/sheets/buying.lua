@@ -36,12 +36,17 @@ local function lines(order, vendor, ticked)
   return rows
 end
 
--- Habits of the house that the order was reckoned without.
+local function pours()
+  for _, r in ipairs(record.all "rack") do if #import("structure.feet").holes(r) > 0 then return true end end
+  return false
+end
+
+-- Habits of the house that the order was reckoned without, where it would ask for them.
 local function without()
   local habits, absent = record.only "habits", {}
-  for _, h in ipairs { { "saw_kerf", "a saw kerf" }, { "concrete_waste", "waste of concrete" },
+  for _, h in ipairs { { "saw_kerf", "a saw kerf" }, { "concrete_waste", "waste of concrete", pours },
       { "spares", "spare parts" } } do
-    if not habits or record.given(habits, h[1]) == nil then absent[#absent + 1] = h[2] end
+    if (not habits or record.given(habits, h[1]) == nil) and (not h[3] or h[3]()) then absent[#absent + 1] = h[2] end
   end
   return absent
 end
