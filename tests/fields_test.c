@@ -11,6 +11,7 @@ static struct sl_host host = { .folder = "examples/egg-farm", .format = SL_HUMAN
 /* Fields that no result, rule, sheet or writer reads, each with what it is asked for. */
 static const char unread[] =
   "clamp.role\n"            /* that a clamp stands where it is made for is checked when the rack is declared */
+  "footing.blocks\n"        /* that there are enough is checked when it is declared */
   "job.currency\n"          /* that all prices are in it is checked when they are read */
   "job.lengths\n"          /* how lengths print is settled when the job is declared */
   "kit.role\n"             /* that a kit stands where it is made for is checked when the rack is declared */
@@ -51,9 +52,10 @@ static const char papers[] =
 static void every_field_is_read(void **state) {
   static const char *const folders[] = { "tests/golden/jobs/goat-shed", "tests/golden/jobs/two-racks",
                                          "tests/golden/jobs/lambing-shed", "tests/golden/jobs/river-bench",
-                                         "tests/results/jobs/mill-and-barn", "examples/well-and-shop",
+                                         "tests/results/jobs/mill-and-barn", "examples/deep-frost",
                                          "tests/results/jobs/five-racks", "tests/results/jobs/creamery",
                                          "tests/results/jobs/mixed-rows", "tests/results/jobs/leg-yard",
+                                         "tests/results/jobs/rock-yard",
                                          "tests/results/jobs/tithe-barn", "tests/results/jobs/sedge-hut",
                                          "tests/results/jobs/gate-field",
                                          "tests/pages/jobs/hay-barn", "tests/pages/jobs/weir-meadow",

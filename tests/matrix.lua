@@ -167,7 +167,7 @@ end
 
 local UNITS = { angle = "rad", current = "A", force = "N", length = "m", mass = "kg", power = "W", pressure = "Pa",
                 ["pressure per depth"] = "Pa/m", speed = "m/s", temperature = "degC", time = "s", voltage = "V",
-                volume = "m3",
+                volume = "m3", ["mass density"] = "kg/m3", ["mass per length"] = "kg/m",
                 ["temperature difference"] = "K", ["change per degree"] = "%/K", money = "USD" }
 
 -- An amount in SI as a script writes it.
@@ -277,10 +277,13 @@ local SOURCES = {
   { "tests/golden/jobs/lambing-shed", "job.sline" }, { "tests/pages/jobs/southern", "job.sline" },
   { "tests/golden/jobs/river-bench", "job.sline" }, { "tests/golden/jobs/river-bench", "bench-county.sline" },
   { "tests/results/jobs/sedge-hut", "hollow-county.sline" }, { "tests/pages/jobs/weir-meadow", "job.sline" },
+  { "tests/results/jobs/gate-field", "job.sline" },
+  { "tests/results/jobs/rock-yard", "job.sline" },
 }
 
 -- Fields that may go without any rule turning, each with the reason.
 local SILENT = {
+  ["at.why"] = "told beside the posts that it is about",
   ["charge_controller.data_sheet"] = "where its facts are from; page one tells of those without",
   ["dug.diameter"] = "without it the hole is as wide as designed, here as it is",
   ["dug.hit"] = "printed with what is left to do at the hole",
@@ -292,6 +295,9 @@ local SILENT = {
   ["limits.easement_setback"] = "the holder consents, here",
   ["locate.answers"] = "wanted from stage build on",
   ["on_hand.counted_on"] = "printed with what is in hand; no rule asks how long ago it was counted",
+  ["probe.hit"] = "told with what may be done where a probe was refused",
+  ["rack.posts.back"] = "without it the posts are B1, B2, ..., as they are here",
+  ["rack.posts.front"] = "without it the posts are F1, F2, ..., as they are here",
   ["run.along_wall"] = "without it the run ends where it leaves the ground",
   ["run.make_up_each_end"] = "without it the house's habit is taken, here as long",
   ["site.longitude"] = "printed in the head of the report; no rule compares it",
@@ -377,7 +383,9 @@ end
 local folder
 
 -- The same for the cells of a list's first row.
-local LISTS = { { "modules.csv", "module" }, { "clamps.csv", "clamp" }, { "elk-bend-supply.csv", "price" } }
+local BARN = "tests/pages/jobs/hay-barn"
+local LISTS = { { BARN, "modules.csv", "module" }, { BARN, "clamps.csv", "clamp" },
+                { BARN, "elk-bend-supply.csv", "price" }, { "tests/results/jobs/rock-yard", "poles.csv", "pole" } }
 
 local function cells_of(job, file, kind)
   local text = read(job .. "/" .. file)
@@ -452,8 +460,8 @@ local function fields()
     fields_of(job, file, new, text)
   end
   for _, list in ipairs(LISTS) do
-    cells_of("tests/pages/jobs/hay-barn", list[1], kinds[list[2]])
-    taken[list[2]] = true
+    cells_of(list[1], list[2], kinds[list[3]])
+    taken[list[3]] = true
   end
   os.execute("rmdir " .. folder)
   local missing = {}

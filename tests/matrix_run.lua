@@ -19,7 +19,7 @@ local function plain_field(f)
     out.fields = {}
     for i, inner in ipairs(f.fields) do out.fields[i] = plain_field(inner) end
   end
-  if f.item then
+  if f.item and f.item ~= f then                 -- heights may stand in heights
     f.item.name, f.item.type = f.item[1], f.item.type or f.item[2]
     out.item = plain_field(f.item)
   end

@@ -155,7 +155,7 @@ property("bays add up to what is measured over all", function(job)
   local there = jobs.copy(job)
   there.stage, there.ground, there.locate, there.none = "build", "measured", true, true
   write(there)
-  for _, sheet in ipairs { "stake-out", "marks", "stake-out --for crew", "marks --for crew" } do
+  for _, sheet in ipairs { "stake-out", "marks", "clamps", "stake-out --for crew", "marks --for crew" } do
     local d = json.read((stringline("sheet % " .. sheet .. " --format json")))
     for _, b in ipairs(d.blocks) do
       local at, bay

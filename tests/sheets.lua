@@ -112,7 +112,7 @@ local HAND = {
   { "marks", "rafter 2: from zero", "91-3/4 in", "91-3/4 in (7 ft 7-3/4 in)" },
   { "marks", "east end: from zero", "183-1/2 in", "183-1/2 in (15 ft 3-1/2 in)" },
   { "marks", "back posts: from zero", "109-1/8 in", "109-1/8 in (9 ft 1-1/8 in)" },
-  { "drill", "3 rafters, lower end: from the marked end", "121-5/8 in", "121-5/8 in (10 ft 1-5/8 in)" },
+  { "drill", "3 rafters, lower end: from the marked end", "14-3/4 in", "14-3/4 in (1 ft 2-3/4 in)" },
   -- A row of 4 x 1134 mm and 3 gaps of 20: the middle of the second gap lies at 2 x 1134 + 30 = 2298 mm, 90.472 in, and
   -- 1.25 in more from the rail's end; rails in the middle of 300 to 450 mm: 375 mm from each corner, 14.764 in.
   { "clamps", "3: from zero", "91-3/4 in", "91-3/4 in (7 ft 7-3/4 in)" },
@@ -133,6 +133,24 @@ for _, h in ipairs(HAND) do
         tostring(sheets[words][h[2]]))
   end
 end
+
+-- By hand (the job's brief): stations 2.6 m apart, lines 2,103 mm; heads of the ground screws above the ground 1220 to
+-- 1632 mm in front and 2850 to 3277 mm at the back; the last clamp lies 32 + 10 x 1134 + 8 x 20 + 75 mm from
+-- the rail's end, since one gap is an expansion joint; the third of five supports lies under that.
+local LEGS = "sheet examples/packhouse/job.sline "
+for _, h in ipairs { { "posts", "F5: x", "10400 mm" }, { "posts", "B1: y", "2103 mm" },
+    { "posts", "F5: above ground", "1632 mm" }, { "posts", "B5: above ground", "3277 mm" },
+    { "posts", "F1: wide", "76 mm" }, { "clamps", "12: from zero", "11607 mm" },
+    { "clamps", "rail 1: from corner", "480 mm" }, { "modules", "2-10: column", "10" } } do
+  local words = LEGS .. h[1] .. " --set job.stage=permit --for crew"
+  sheets[words] = sheets[words] or cells(words)
+  try(h[1] .. " of legs that slide, " .. h[2], sheets[words][h[2]] == h[3], "wanted " .. h[3] .. ", got " ..
+      tostring(sheets[words][h[2]]))
+end
+local joint = said(LEGS .. "marks --set job.stage=permit"):gsub("%s+", " ")
+try("a support under no rail is told", joint:find("support 3 lies under no piece of a rail", 1, true), joint)
+local poured = said(LEGS .. "pour --set job.stage=permit")
+try("nothing is poured around screws", poured:find("nothing is poured", 1, true) and not poured:find "bags", poured)
 
 -- Each in every form, for a crew too; what an office has is not for a crew.
 for _, sheet in ipairs { "posts", "pour", "stake-out", "mark-out", "marks", "drill", "clamps", "modules", "cutting" } do

@@ -243,7 +243,9 @@ local function find_shapes(path)
   local def, f = inside[proxy].def, record.field_at(path)
   if def.partial or def.paper or def.name == "job" and past[rest[1]] then return true end
   if like.taken_over(inside[proxy], rest) then return true end
-  return not f or not f.type or whole[f.type] or not holders(proxy, rest) or early()[path] or false
+  local held = holders(proxy, rest)
+  if not held or inside[held[#held]].def.lot then return true end
+  return not f or not f.type or whole[f.type] or early()[path] or false
 end
 
 -- Whether a change of that input shapes the declarations. Any other may be put into its record, if anew.refuse lets it.

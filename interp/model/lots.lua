@@ -11,8 +11,8 @@ local text = { "item", "text", name = "item", type = "text", required = true, ex
 local length = { "length", "quantity", name = "length", type = "quantity", dim = "length", above = 0, max = 10000,
     example = "16ft", range_help = "the length of one piece" }
 
--- What a lot is read back as.
-lots.shape = { fields = { count, text, length }, by = { amount = count, item = text, length = length } }
+-- What a lot is read back as; another amount or item is put into what was written, and read again (model.anew).
+lots.shape = { lot = true, fields = { count, text, length }, by = { amount = count, item = text, length = length } }
 
 local form = '{ 6, "EC-30" }, { 365ft, "10 AWG THWN-2 copper" } or { 4, "2x4", length = 16ft }'
 
@@ -24,8 +24,15 @@ local function deeper(path, key)
   return p
 end
 
+-- What is put in stands beside what was written, under its name; no script writes it so.
+local function put_in(ctx, path, value, key)
+  local x = rawget(value, key)
+  if x ~= nil and ctx.span(deeper(path, key)).source == 0 then return x end
+end
+
 local function refuse_rest(ctx, path, value)
   for key, x in host.sorted(value) do
+    if (key == "amount" or key == "item") and put_in(ctx, path, value, key) ~= nil then goto next end
     if math.type(key) == "integer" and key ~= 1 and key ~= 2 then
       schema.bad(ctx, deeper(path, key), "a lot has one amount and one item, got " .. host.describe(x) .. " besides",
           "as in " .. form, "D005")
@@ -36,6 +43,7 @@ local function refuse_rest(ctx, path, value)
           source = at.source, line = at.line, col = at.col, len = at.len,
           help = near and "did you mean 'length'?" or "as in " .. form }
     end
+    ::next::
   end
 end
 
@@ -45,7 +53,8 @@ function schema.read_lot(ctx, path, _, value)
     schema.bad(ctx, path, "a lot is an amount and an item, got " .. host.describe(value), "as in " .. form)
   end
   refuse_rest(ctx, path, value)
-  local first, second = value[1], value[2]
+  local amount, item = put_in(ctx, path, value, "amount"), put_in(ctx, path, value, "item")
+  local first, second = amount == nil and value[1] or amount, item == nil and value[2] or item
   if first == nil or second == nil then
     schema.bad(ctx, path, "a lot needs an amount and " .. (first == nil and "an item" or "what it is of"),
         "as in " .. form, "D002")

@@ -499,7 +499,8 @@ function record.field_at(path)
   local def = inside[proxy].def
   local f = def and { by = def.by, design = def.design }
   for _, key in ipairs(rest) do
-    local inner = f and f.by and f.by[key] or f and f.item
+    local by = f and (f.by or f.type == "lot" and domains.load "model.lots".shape.by)
+    local inner = by and by[key] or f and f.item
     if not inner then return nil end
     if inner.design == nil then inner = setmetatable({ design = f.design }, { __index = inner }) end
     f = inner

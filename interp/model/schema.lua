@@ -693,12 +693,10 @@ function schema.is_of(def, f, sort)
   return false
 end
 
--- The first field that is given and is of another sort: its name, and what it is of. Of defaults only `raw`, the table
--- as it was written, tells.
-function schema.of_another(def, v, raw)
+-- The first field that is given and is of another sort: its name, and what it is of.
+function schema.of_another(def, v)
   for _, f in ipairs(def.fields) do
-    local given = f.only and (f.default == nil and v or raw or {})[f.name] ~= nil
-    if given and not schema.is_of(def, f, v[def.sorts]) then return f.name, f.only end
+    if f.only and v[f.name] ~= nil and not schema.is_of(def, f, v[def.sorts]) then return f.name, f.only end
   end
 end
 
@@ -741,6 +739,11 @@ function schema.fields(ctx, path, def, value)
       ctx.defaulted(extended(path, f.name), default, f)
     end
     ::next::
+  end
+  local sound = ctx.faults == faults
+  if missing and def.sorts and sound and not ctx.partial and def.check(out) then      -- it is another sort that is meant
+    told(ctx, path, check_together, ctx, path, def, out, value)
+    missing = nil
   end
   if missing and not ctx.partial then
     if ctx.lacks then ctx.lacks(path, missing) else schema.refuse_missing(ctx, path, missing[1]) end

@@ -1,7 +1,6 @@
 -- SPDX-License-Identifier: MIT
 -- What the job needs, item by item: pieces that are cut, uncut lengths of wire and of pipe, counts, concrete by truck.
 local record = import "model.record"
-local feet = import "structure.feet"
 local given = record.given
 local needs = {}
 
@@ -17,7 +16,7 @@ function needs.post_label(rack, post)
 end
 
 -- The names under which price lists and orders know them.
-needs.post_item = feet.item
+function needs.post_item(rack) return import("structure.feet").item(rack) end
 function needs.bag_item(footing)
   local _, unit = host.unit(footing.bag)
   return "concrete " .. host.format(footing.bag, unit ~= "kg" and "lb" or "kg")
@@ -101,6 +100,7 @@ function needs.list()
     n.sold_as, n.length, n.count = item, length, n.count + 1
   end
   local function posts(rack)
+    local feet = import "structure.feet"
     local item, slides = needs.post_item(rack), given(rack.posts, "slide")
     for p in record.each(rack.post) do
       local name = needs.post_label(rack, p)
@@ -126,6 +126,7 @@ function needs.list()
     end
   end
   local function concrete(rack)
+    local feet = import "structure.feet"
     if by_truck() then
       try(needs.ready_mix, nil, function()
         local sum
@@ -168,6 +169,7 @@ function needs.list()
     if given(r, "beam") then pieces(r, r.beam, "beam", #import("structure.lines").of(r), "row_width") end
     posts(r)
     if given(r, "braces") then braces(r) end
+    local feet = import "structure.feet"
     if #feet.holes(r) > 0 then concrete(r) end
     if feet.has_other(r) then import("structure.screws_and_blocks").need(feet.of_rack(r), need) end
     local clamps = not plan.in_kits(r, "clamps") and { { r.mid_clamp, r.mid_clamps }, { r.end_clamp, r.end_clamps } }

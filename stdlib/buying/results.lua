@@ -6,7 +6,6 @@ local record = import "model.record"
 local run = import "model.run"
 local needs = import "buying.needs"
 local stocks = import "buying.sold"
-local feet = import "structure.feet"
 import "parts.files"
 local result, habit, given = graph.result, needs.habit, record.given
 local sold, longest_sold, amount = stocks.of, stocks.longest_sold, stocks.amount
@@ -430,6 +429,7 @@ result { "job", "total", dim = "money",
 result { "rack", "bags", says = "bags of concrete for all its holes, hole by hole: as many as are ordered",
   work = function(r)
     local n = 0
+    local feet = import "structure.feet"
     for p in record.each(r.post) do if feet.in_hole(p) then n = n + p.bags end end
     return n
   end }

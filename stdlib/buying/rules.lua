@@ -5,7 +5,6 @@ local record = import "model.record"
 local run = import "model.run"
 local schema = import "model.schema"
 local needs = import "buying.needs"
-local feet = import "structure.feet"
 local add, at_most, at_least, states, every, limit, bound = rule.add, rule.at_most, rule.at_least, rule.states,
     rule.every, rule.limit, rule.bound
 
@@ -54,12 +53,12 @@ end
 add { id = "R40", severity = "caution", each = "rack",
   says = "the concrete ordered fills the holes, with waste", may_waive = "house",
   cite = "bag yields by the makers; waste by the house", caution = "the pour stops at the last hole",
-  applies = function(r) return #feet.holes(r) > 0, "none of its posts stands in a hole" end,
+  applies = function(r) return #import("structure.feet").holes(r) > 0, "none of its posts stands in a hole" end,
   check = function(r, job)
     local waste = host.format(job.habits.concrete_waste, "%") .. " waste"
     if needs.by_truck() then return ordered(known(needs.ready_mix), "all holes with " .. waste) end
     local list, seen = {}, {}
-    for _, f in ipairs(feet.holes(r)) do
+    for _, f in ipairs(import("structure.feet").holes(r)) do
       local item = needs.bag_item(f)
       if not seen[item] then
         seen[item] = true

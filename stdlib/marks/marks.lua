@@ -50,7 +50,9 @@ local function supports(r)
     return list
   end
   for p in record.each(r.post) do
-    if p.letter == "F" then list[#list + 1] = { along = p.offset, name = (given(r, "rafter") and "rafter " or "support ") .. p.number } end
+    if p.letter == "F" then
+      list[#list + 1] = { along = p.offset, name = (given(r, "rafter") and "rafter " or "support ") .. p.number }
+    end
   end
   return list
 end
@@ -218,17 +220,26 @@ local function together(pieces)
   return groups
 end
 
+-- The supports that lie under no piece of a rail, by name: in the gap of an expansion joint.
+local function between_rails(r, pieces)
+  local under, list = {}, {}
+  for _, p in ipairs(pieces) do for _, m in ipairs(p.marks) do under[m.what] = true end end
+  for _, s in ipairs(supports(r)) do if not under[s.name] then list[#list + 1] = s.name end end
+  return list
+end
+
 local function pieces_of(r)
   local list = {}
   local function put(more) table.move(more, 1, #more, #list + 1, list) end
   for _, piece in ipairs(rail_pieces(r)) do put { rail(r, piece) } end
+  local between = between_rails(r, list)
   if given(r, "beam") then put(beams(r)) end
   put { rafters(r) }
   if given(r, "braces") then
     put(braces(r))
     put(braced_posts(r))
   end
-  return together(list)
+  return together(list), between
 end
 
 -- "rails 1 to 4", "3 rafters", "brace F1-B1 and brace F2-B2".
@@ -245,16 +256,17 @@ function marks.names(piece)
   return "rails " .. numbers[1] .. " to " .. numbers[#numbers]
 end
 
--- Racks with the same pieces stand together: { { racks = { ... }, pieces } ... }.
+-- Racks with the same pieces stand together: { { racks = { ... }, pieces, between = supports under none } ... }.
 function marks.racks()
   local groups, by = {}, {}
   for _, r in ipairs(record.all "rack") do
-    local pieces, parts = pieces_of(r), {}
+    local pieces, between = pieces_of(r)
+    local parts = {}
     for i, g in ipairs(pieces) do parts[i] = g.count .. " " .. table.concat(g.labels, ",") .. " " .. g.key end
     parts[#parts + 1] = host.format(given(r, "bolt_hole") or 0)
     local key = table.concat(parts, "\n")
     if not by[key] then
-      by[key] = { racks = {}, pieces = pieces }
+      by[key] = { racks = {}, pieces = pieces, between = between }
       groups[#groups + 1] = by[key]
     end
     table.insert(by[key].racks, r)

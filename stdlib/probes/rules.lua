@@ -22,10 +22,10 @@ local function deep_enough(probe, post)
   local depth = feet.depth(footing)
   if not depth then return states(true, name_of(post) .. " stands on a block") end
   local limit = bound(depth, "how deep " .. feet.title(footing) .. " goes at " .. name_of(post))
-  local refused, hit = given(probe, "refused"), given(probe, "hit")
+  local refused, probed = given(probe, "refused"), "probed by " .. probe.by .. " on " .. probe.on
   if refused then
     local f = at_least(refused, limit)
-    f.words = "down to " .. (hit or "where it was refused")
+    f.words = "down to " .. (given(probe, "hit") or "where it was refused") .. ", " .. probed
     return f
   end
   if probe.reached < depth and not host.near(host.si(probe.reached), host.si(depth)) then
@@ -33,7 +33,9 @@ local function deep_enough(probe, post)
         tool = "an auger or a bar", text = "what is in the ground at " .. name_of(post) .. " below " ..
         shown(probe.reached) .. " is not known; " .. feet.title(footing) .. " goes to " .. shown(depth) }
   end
-  return at_least(probe.reached, limit)
+  local f = at_least(probe.reached, limit)
+  f.words = probed
+  return f
 end
 
 -- What the script declares that may be done about it; none of it is chosen here.
@@ -61,18 +63,25 @@ local function choices(probe)
       end
     end
   end
+  local hit = given(probe, "hit")
+  local met = (hit and hit .. ", as " or "as ") .. probe.by .. " found it on " .. probe.on .. "; "
   if #list == 0 then
-    return "the script declares no footing that goes no deeper, and no alternate: whoever designs it must say"
+    return met .. "the script declares no footing that goes no deeper, and no alternate: whoever designs it must say"
   end
-  return "declared here, and for whoever designs it to choose: " .. util.list(list)
+  return met .. "declared here, and for whoever designs it to choose: " .. util.list(list)
 end
 
 rule.add { id = "R81", severity = "caution", each = "probe",
   says = "a probe went as deep as what stands there is to go", may_waive = "engineer",
   cite = "common practice, no source", caution = "the auger stops at rock, and a short hole is filled all the same",
   nearest = choices,
-  check = function(probe)
-    local list = {}
+  check = function(probe, job)
+    local list, today = {}, given(job, "on")
+    if today and probe.on > today then                                        -- dates as texts are in their order
+      host.raise { code = "D010", class = "missing", path = tostring(probe) .. ".on", who = "foreman",
+          tool = "an auger or a bar", text = tostring(probe) .. " is of " .. probe.on .. ", after the day judged, " ..
+          today }
+    end
     for i, post in ipairs(named.posts(probe)) do
       list[i] = function() return deep_enough(probe, post) end
     end

@@ -198,8 +198,8 @@ result { "rack", "brace_count", says = "braces of the rack", none = unbraced,
     for _ in record.each(r.brace) do n = n + 1 end
     return n
   end }
-result { "rack", "row_per_brace", dim = "length", worse = "more", says = "length of row for each brace", none = unbraced,
-  formula = "row_width / brace_count" }
+result { "rack", "row_per_brace", dim = "length", worse = "more", says = "length of row for each brace",
+  none = unbraced, formula = "row_width / brace_count" }
 result { "rack", "widest_bay", dim = "length", worse = "more",
   says = "widest bay between posts beside each other, where they are not all alike",
   none = function(r)

@@ -71,8 +71,8 @@ kind { "footing", form = 8, named = true, types = true, files = { "job", "place"
     { "driven_depth", "quantity", worse = "less", only = driven, dim = "length", above = 0, max = 6, required = true,
       example = "1.5m", says = "how deep the post is driven below the ground beside it" },
   },
-  check = function(v, raw)
-    local strange, of = schema.of_another(schema.kinds.footing, v, raw)
+  check = function(v)
+    local strange, of = schema.of_another(schema.kinds.footing, v)
     if strange then
       return "'" .. strange .. "' is of " .. called[of[1]] .. ", and this is " .. called[v.kind or "hole"],
           v.kind and "leave it out" or 'leave it out, or write kind = "' .. of[1] .. '"', strange

@@ -75,6 +75,13 @@ function others.stands(f, measure, show)
   return "driven " .. measure.up(f.driven_depth) .. " deep"
 end
 
+-- " (round steel, 60.3 mm, wall 3.9 mm)", for a sheet.
+function others.pole_words(pole, show)
+  local wall = given(pole, "wall")
+  return " (" .. pole.shape .. " " .. pole.material .. ", " .. show(pole.width) ..
+      (wall and ", wall " .. show(wall) or "") .. ")"
+end
+
 -- As many blocks as stations or posts, where somebody counted them.
 function others.settle_blocks(footing, refuse, groups_of)
   local there, wanted, racks = given(footing, "blocks"), 0, false

@@ -383,7 +383,7 @@ end
 -- The words of each command; a command that is in neither list fails.
 local WORDS = {
   run = { "job.sline" }, check = { "job.sline" }, rules = { "job.sline" }, margins = { "job.sline" },
-  sheet = { "job.sline", "job.sline SHEET" }, explain = { "job.sline WHAT", "CODE" },
+  sheet = { "job.sline", "job.sline SHEET", "job.sline SHEET --for crew" }, explain = { "job.sline WHAT", "CODE" },
   form = { "job.sline", "job.sline", "" }, test = { "job.sline", "house.sline", "county.sline" },
   verify = { "report.json job.sline", "report.json", "job.sline" },
   compare = { "job.sline --set SET", "job.sline other.sline", "job.sline --alternate six",
@@ -404,8 +404,8 @@ for _, c in ipairs(line.commands) do
   end
 end
 local SHEETS = {
-  "posts", "mark-out", "stake-out", "loads", "strings", "wire", "trench", "cutting", "buying", "limits",
-  "cautions", "x"
+  "posts", "pour", "mark-out", "stake-out", "loads", "strings", "wire", "trench", "cutting", "lifts", "marks", "drill",
+  "clamps", "modules", "buying", "limits", "cautions", "x"
 }
 local CODES = { "Q003", "D001", "D002", "R006", "E005", "S001", "L002", "Z999" }
 

@@ -17,11 +17,12 @@ local function holes(d)
       local kind, n = feet.kind(g.footing), #g.posts
       local wide = (kind == "hole" and measure.up or measure.inches)(feet.width(g.footing, r))
       local depth = feet.depth(g.footing)
+      local many = n == 1 and "" or "s"
       if kind == "ballast" then
-        d:para(words.title(r) .. ": no holes for " .. n .. " posts: they stand on blocks.")
+        d:para(words.title(r) .. ": no hole for " .. n .. " post" .. many .. " on blocks.")
       else
-        local what = kind == "hole" and " holes, " or kind == "screw" and " ground screws, " or " driven posts, "
-        d:para(words.title(r) .. ": " .. n .. what .. wide .. " wide, " .. measure.up(depth) ..
+        local what = kind == "hole" and " hole" or kind == "screw" and " ground screw" or " driven post"
+        d:para(words.title(r) .. ": " .. n .. what .. many .. ", " .. wide .. " wide, " .. measure.up(depth) ..
             " deep from the ground beside each.")
       end
     end

@@ -2,6 +2,7 @@
 -- Rail and rafter marks: each piece with what sits on it, from an end of its own.
 local document = import "write.document"
 local measure = import "write.measure"
+local util = import "model.util"
 local marks = import "marks.marks"
 
 local value = document.value
@@ -32,6 +33,10 @@ local function whole(d)
     d:gap()
     d:subheading(marks.title(group))
     d:inside(function()
+      if #group.between > 0 then
+        d:warning(util.list(group.between) .. (#group.between == 1 and " lies" or " lie") ..
+            " under no piece of a rail: the gap of an expansion joint is there. Ask before building on.")
+      end
       for i, p in ipairs(group.pieces) do
         if i > 1 then d:gap() end
         d:para(marks.names(p) .. ", " .. measure.inches(p.length) .. " long:")

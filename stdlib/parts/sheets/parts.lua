@@ -10,6 +10,7 @@ local function parts()
   for _, r in ipairs(record.all "rack") do
     local of = { r.modules, r.mid_clamp, r.end_clamp }
     if record.given(r.rails, "part") then import("rails.plan").add_parts(r, of) end
+    of[#of + 1] = record.given(r.posts, "part")
     for _, part in ipairs(of) do
       local sheet = record.given(part, "data_sheet")
       local list = sheet and with or without

@@ -23,7 +23,8 @@ local function place(d)
 end
 
 local made = { hole = "drilled", screw = "screwed in", driven = "driven" }
-local counted = { hole = " holes, ", screw = " ground screws, ", driven = " posts, " }
+local counted = { hole = " hole", screw = " ground screw", driven = " post" }
+local function plural(n, word) return n .. word .. (n == 1 and "" or "s") end
 
 -- A line all round the holes of a rack, one hole's width outside the posts.
 local function round_holes(d, r)
@@ -51,10 +52,10 @@ local function round_holes(d, r)
     local kind, depth = feet.kind(g.footing), feet.depth(g.footing)
     if depth then
       local wide = (kind == "hole" and measure.up or measure.inches)(feet.width(g.footing, r))
-      d:para("To be " .. made[kind] .. " there: " .. #g.posts .. counted[kind] .. wide .. " wide, " ..
+      d:para("To be " .. made[kind] .. " there: " .. plural(#g.posts, counted[kind]) .. ", " .. wide .. " wide, " ..
           (measure.up(depth)) .. " deep.")
     else
-      d:para("To be set there, on the ground: blocks for " .. #g.posts .. " posts, each " ..
+      d:para("To be set there, on the ground: blocks for " .. plural(#g.posts, " post") .. ", each " ..
           (measure.up(g.footing.block_length)) .. " long and " .. (measure.up(g.footing.block_width)) .. " wide.")
     end
   end

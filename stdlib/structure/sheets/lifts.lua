@@ -2,6 +2,7 @@
 -- Lift list: what is carried in one piece, how heavy it is, and how many people take it.
 local record = import "model.record"
 local rule = import "model.rule"
+local schema = import "model.schema"
 local document = import "write.document"
 local words = import "write.words"
 local measure = import "write.measure"
@@ -30,10 +31,11 @@ local function pieces(d, r, share, crew)
   local rows = {}
   for i, x in ipairs(list) do
     local p = x.p
-    local people = share and calc.lift { mass = p.mass, per_person = share.limit }.people
+    local many = share and host.si(p.mass) > schema.kinds.job.by.crew.max * host.si(share.limit)
+    local people = share and not many and calc.lift { mass = p.mass, per_person = share.limit }.people
     rows[i] = { p.what, p.count and value(p.count) or "", p.length and value(p.length, measure.cut) or "",
         { text = words.show(p.mass, words.metric() and "kg" or "lb"), value = p.mass,
-          unit = words.metric() and "kg" or "lb" }, people and value(people) or "unknown" }
+          unit = words.metric() and "kg" or "lb" }, people and value(people) or many and "a machine" or "unknown" }
     if people and crew and people > crew then over[#over + 1] = p.what .. " (" .. people .. " people)" end
   end
   d:table({ "piece", right "count", right("longest", "length"), right "mass", right "people" }, rows)

@@ -1,18 +1,15 @@
 -- SPDX-License-Identifier: MIT
 -- Post schedule: hole, height and cut of each post.
 local record = import "model.record"
-local graph = import "model.graph"
 local run = import "model.run"
 local document = import "write.document"
 local words = import "write.words"
 local measure = import "write.measure"
 
-local set_out = import "structure.set_out"
 local digging = import "site.digging"
 local feet = import "structure.feet"
 
 local cell, value = document.of, document.value
-local function right(head, key) return { head, key = key, right = true } end
 local function by_truck() return #record.all "truck" > 0 end
 
 -- Ground levels that nobody measured give posts of the wrong length.
@@ -36,48 +33,6 @@ local function posts_of(rack)
   return list
 end
 
--- In words, for a person to confirm on the ground: against the datum, or where that is a benchmark's zero against the
--- lowest post.
-local function lower_and_higher(list, ground)
-  local low, high
-  for _, p in ipairs(list) do
-    local height = graph.try(p, "ground")
-    if height and (not low or height < low.ground) then low = p end
-    if height and (not high or height > high.ground) then high = p end
-  end
-  if not low then return nil end
-  local confirm = ". Confirm this on the ground before anything is cut."
-  local function says(p, by, word, than)
-    return "the ground at " .. p.station .. " is " .. measure.inches(host.abs(by)) .. " " .. word .. " than at " .. than
-  end
-  local datum = record.given(ground, "datum")
-  if not datum then
-    if low.ground == high.ground then return "the ground is level at all posts" end
-    return "Lowest and highest: " .. says(low, high.ground - low.ground, "lower", high.station) .. confirm
-  end
-  local parts = {}
-  if host.si(low.ground) < 0 then parts[#parts + 1] = says(low, low.ground, "lower", datum) end
-  if host.si(high.ground) > 0 then parts[#parts + 1] = says(high, high.ground, "higher", datum) end
-  if #parts == 0 then return "the ground is level with " .. datum .. " at all posts" end
-  return "Lowest and highest: " .. table.concat(parts, "; ") .. confirm
-end
-
--- What the lower edge is counted from, where that is not the datum of the levels.
-local function counted_from(r)
-  local says = record.given(r, "above") and import("structure.datum").says(r)
-  if not says then return "" end
-  return " The lower edge lies " .. words.show(r.lower_edge) .. " above " .. says .. ", at " ..
-      measure.level(r.edge_height) .. "."
-end
-
-local function set_up(ground)
-  local with, mark = record.given(ground, "set_up"), record.given(ground, "back_to")
-  if not with and not mark then return "" end
-  local where = mark and record.given(mark, "where")
-  return " Read" .. (with and " by " .. with or "") .. (mark and ", back to benchmark " .. mark.name ..
-      (where and " (" .. where .. ")" or "") or "") .. "."
-end
-
 -- The cut once more in inches; a metric job has one way to say it.
 local function in_inches(columns)
   if measure.two_columns() then columns[#columns + 1] = { "in inches", key = "cut in inches", right = true } end
@@ -93,6 +48,12 @@ local function as_dug(d)
   import("holes.as_dug").put(d)
 end
 
+-- The posts of a rack: what is bought, and of a pipe or a pole what it is.
+local function described(rack)
+  local pole = feet.pole(rack)
+  return feet.item(rack) .. (pole and import("structure.screws_and_blocks").pole_words(pole, words.show) or "")
+end
+
 -- What so many posts stand in, in words; of others than the rack's own, which they are.
 local function stands(g, which)
   local f, said = g.footing, nil
@@ -101,7 +62,7 @@ local function stands(g, which)
         words.show(f.gravel) .. " of gravel, then " .. f.fill
   else said = import("structure.screws_and_blocks").stands(f, measure, words.show) end
   if not which then return said end
-  local list, at = {}, import("posts.named").at(rack, g.posts[1])
+  local list, at = {}, import("posts.named").at(record.parent(g.posts[1]), g.posts[1])
   for i, p in ipairs(g.posts) do list[i] = p.station end
   local why = at and record.given(at, "why")
   return table.concat(list, " ") .. ": " .. said .. (why and " (" .. why .. ")" or "")
@@ -118,8 +79,8 @@ end
 local function short(d)
   for _, r in ipairs(record.all "rack") do
     local parts = {}
-    for i, g in ipairs(feet.of_rack(r)) do parts[i] = stands(g, i > 1) end
-    d:para(words.title(r) .. ": " .. #r.post .. " posts " .. feet.item(r) .. ", " .. table.concat(parts, "; "))
+    for i, g in ipairs(feet.of_rack(r)) do parts[i] = stands(g, g.footing ~= r.posts.footing) end
+    d:para(words.title(r) .. ": " .. #r.post .. " posts " .. described(r) .. ", " .. table.concat(parts, "; "))
     local columns = { "post", { "ground", right = true }, { "hole", right = true }, { "cut", right = true } }
     in_inches(columns)
     columns[#columns + 1] = { "above", right = true }
@@ -140,146 +101,10 @@ local function short(d)
   as_dug(d)
 end
 
--- By post, how deep a hole is that is dug already; those are few.
-local function dug()
-  return #record.all "dug" > 0 and import("holes.as_dug").depths() or {}
-end
-
-local function wide(post)
-  local f = feet.footing(post)
-  if feet.kind(f) == "hole" then return cell(f, "hole_diameter", measure.up) end
-  return value(feet.width(f, record.parent(post)), measure.inches)
-end
-
-local function pad(post)
-  local f = feet.footing(post)
-  return feet.kind(f) == "hole" and cell(f, "gravel", measure.inches) or "none"
-end
-
--- Where each post stands and what its hole is.
-local function places(d, rack, lines)
-  local zero, across, depths, rows = lines[1].posts[1], set_out.across(lines), dug(), {}
-  local holes = #feet.holes(rack) > 0
-  for k, line in ipairs(lines) do
-    local along = set_out.along(rack, line, zero)
-    for i, x in ipairs(line.posts) do
-      rows[#rows + 1] = { x.station, value(along[i].at, measure.mark), value(across[k].at, measure.mark),
-          cell(x, "ground", measure.level), wide(x), deep(x), pad(x),
-          depths[x] and value(depths[x]) or document.fill }
-    end
-  end
-  d:table({ "post", right("east of " .. zero.station, "x"), right("behind it", "y"), right "ground",
-      right(holes and "hole wide" or "wide", "wide"), right("deep", "hole"), right("pad", "pad"),
-      holes and "as dug" or "as set" }, rows)
-  return rows
-end
-
--- Which stick each post is cut from, and what is left of it; nothing where the order is unknown. How long a post is
--- does not rest on that.
-local function sticks(rack)
-  local cutting = import "buying.cuts"
-  local ok, stock = pcall(function()
-    return cutting.stock_of(import("buying.results").order(), feet.item(rack))
-  end)
-  if not ok and not host.class(stock) then error(stock, 0) end
-  return function(post)
-    if not ok then return "unknown", "unknown" end
-    local stick = stock[cutting.post_label(rack, post)]
-    if not stick then return "not priced", "" end
-    return stick.says, stick.trim and value(stick.trim, measure.inches) or ""
-  end
-end
-
--- What is cut, and how it stands.
-local function cut_posts(d, rack, lines)
-  local stick, rows, holes = import("model.noting").suspended(sticks, rack), {}, #feet.holes(rack) > 0
-  local columns = { "post", right "top", right "cut" }
-  in_inches(columns)
-  columns[#columns + 1] = right "above ground"
-  if holes then table.move({ right "embedded", right "needed" }, 1, 2, #columns + 1, columns) end
-  table.move({ "cut from", right "trim", "as built" }, 1, 3, #columns + 1, columns)
-  for _, line in ipairs(lines) do
-    for _, x in ipairs(line.posts) do
-      local from, trim = stick(x)
-      local row = { x.station, cell(line.record, "height", measure.level), cell(x, "cut_length", measure.cut) }
-      if measure.two_columns() then row[#row + 1] = cell(x, "cut_length", measure.under_inches) end
-      row[#row + 1] = cell(x, "above_ground", measure.inches)
-      if holes and feet.in_hole(x) then
-        table.move({ cell(x, "embedment", measure.inches), cell(x, "embedment_needed", measure.up) }, 1, 2, #row + 1,
-            row)
-      elseif holes then table.move({ "none", "none" }, 1, 2, #row + 1, row) end
-      table.move({ from, trim, document.fill }, 1, 3, #row + 1, row)
-      rows[#rows + 1] = row
-    end
-  end
-  d:para(holes and "Cut length from the gravel to the top:" or "Cut length from the foot to the top:")
-  d:table(columns, rows)
-  d:para("trim: what is left of the stick, at its last piece. as built: how high the top stands, with its sign.")
-  return rows
-end
-
--- Legs that slide are not cut: which of the lengths that are had stands where, and how far its head goes.
-local function legs(d, _, lines)
-  local rows = {}
-  for _, line in ipairs(lines) do
-    for _, x in ipairs(line.posts) do
-      local leg = graph.try(x, "leg_length")
-      rows[#rows + 1] = { x.station, cell(line.record, "height", measure.level),
-          cell(x, "above_ground", measure.inches), cell(x, "cut_length", measure.cut),
-          cell(x, "leg_length", measure.cut),
-          leg and value(x.cut_length - leg, measure.level) or "unknown", cell(x, "leg_left", measure.inches),
-          document.fill }
-    end
-  end
-  d:para("Length from the foot to the top, and the leg for it:")
-  d:table({ "post", right "top", right "above ground", right "wanted", right "leg", right("head", "head slides"),
-      right("left", "slide left"), "as built" }, rows)
-  d:para("head: how far it slides, + out and - in. left: what is left of the slide; below 0 the leg does not reach. " ..
-      "as built: how high the top stands, with its sign.")
-  return rows
-end
-
--- How the posts of a rack stand, hole by hole, and what is done about a depth that is not met.
-local function standing(r)
-  local parts = {}
-  for i, g in ipairs(feet.of_rack(r)) do
-    if i == 1 and feet.kind(g.footing) == "hole" then
-      parts[1] = "Depth from the ground beside the hole, " .. measure.inches(g.footing.gravel) ..
-          " of gravel at the bottom as a pad. "
-    else
-      local text = stands(g, i > 1)
-      parts[i] = text:sub(1, 1):upper() .. text:sub(2) .. ". "
-    end
-  end
-  if #feet.holes(r) > 0 then
-    parts[#parts + 1] = "Depths are rounded deeper: gravel brings the bottom back up, never the post down. "
-  end
-  if record.given(r.posts, "slide") then
-    parts[#parts + 1] = "Legs are not cut: their heads slide " .. words.show(r.posts.slide) .. " up or down. "
-  end
-  return table.concat(parts)
-end
-
+-- The schedule itself is long, and a report has none of it.
 local function whole(d)
-  local ground, open = record.root.ground, false
-  for _, r in ipairs(record.all "rack") do
-    open = open or #feet.holes(r) > 0
-    local list, lines = posts_of(r), set_out.lines(r)
-    d:gap()
-    d:subheading(words.title(r) .. ", posts west to east")
-    d:inside(function()
-      d:para("Posts " .. feet.item(r) .. ". Zero: post " .. lines[1].posts[1].station ..
-          ", centre to centre, which is as well from its west face to the west face of another and from front to " ..
-          "front face. " .. standing(r) .. "Levels and tops from " .. set_out.datum() .. "; + is higher." ..
-          set_up(ground) .. counted_from(r))
-      local extremes = lower_and_higher(list, ground)
-      if extremes then d:para(extremes) end
-      d:gap()
-      local where = places(d, r, lines)
-      d:gap()
-      d:unknowns(where, (record.given(r.posts, "slide") and legs or cut_posts)(d, r, lines))
-    end)
-  end
+  local open = import("structure.schedule").put(d, { in_inches = in_inches, described = described,
+      stands = stands, deep = deep })
   as_dug(d)
   if open then
     d:gap()
