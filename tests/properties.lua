@@ -323,7 +323,8 @@ property("the bill counts what the racks have", function(job)
     for _, piece in ipairs(needs[item] and needs[item].pieces or {}) do
       if piece.label:find "rail" then sum = sum + piece.length end
     end
-    expect(open[item] and sum < length or near(sum, length), sum, " m of ", item, " are cut for rails of ", length, " m")
+    expect(open[item] and sum < length or near(sum, length), sum, " m of ", item, " are cut for rails of ", length,
+        " m")
   end
   for _, post in ipairs(posts) do
     local left
