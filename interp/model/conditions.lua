@@ -60,7 +60,7 @@ local function find_idle(rec, p)
   for i = 1, #list do
     local x = list[i]
     for k = 1, #keys do x = x and record.given(x, keys[k]) end
-    if x ~= p.field.default or x == nil and p.kind.single then return false end
+    if x ~= p.field.default and not (x == nil and p.field.unless) or x == nil and p.kind.single then return false end
   end
   return true
 end

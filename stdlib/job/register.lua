@@ -24,7 +24,8 @@ local frame = together(weather, table_of_modules, { "rack.end_allowance", "rack.
     "rack.post_lines.front", "rack.post_lines.back", "rack.widest_lines", "rack.widest_bay", "rack.set_in", "rack.stack",
     "rack.rafter_on", "rack.rafters.count", "rack.rafters.spacing", "rack.beam", "rack.beam_on",
     "rack.row_per_brace" })
-local posts = together(frame, { "rack.tallest_post", "rack.posts.size", "rack.posts.species", "site.soil.class" })
+local posts = together(frame, { "rack.tallest_post", "rack.posts.size", "rack.posts.species", "rack.posts.part",
+    "footing.kind", "site.soil.class" })
 
 local circuit = { "rack.modules", "site.coldest", "strings.series", "strings.parallel" }
 local battery = { "charge_controller.battery_voltage", "charge_controller.max_output_current",
@@ -48,7 +49,7 @@ return {
     gross = "rack.posts.size = 4x4" },
   { "joints", says = "the frame's joints", behind = "their joints", each = rack, who = "engineer",
     needs = together(frame, { "rack.rails.size", "rack.rails.species", "rack.rails.lines", "rack.rafter",
-        "rack.rafter_species", "rack.saddle", "rack.posts.size", "rack.posts.species" }),
+        "rack.rafter_species", "rack.saddle", "rack.posts.size", "rack.posts.species", "rack.posts.part" }),
     gross = "site.wind = 240mph" },
   { "modules", says = "modules and their clamps", of = "wind and snow pressure on ", each = rack, who = "engineer",
     needs = together(weather, table_of_modules, { "rack.rails.lines", "rack.mid_clamp", "rack.end_clamp" }),
