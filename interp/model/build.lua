@@ -49,6 +49,7 @@ end
 -- { how, value, by } of measured(...) and its like; nil of anything else.
 function build.teller_of(value) return run.telling[value] end
 
+local nothing = {}
 local deepest = 16       -- tables in tables; no declaration has more than six
 
 -- A script's table as it stands now: what the script does to it later, and what its metatable says, is not seen.
@@ -64,8 +65,8 @@ local function copied(value, seen, what, depth)
         help = "no declaration goes so deep" }
   end
   seen[value] = true
-  local out = host.copy(value)
-  for k, v in next, value do
+  local out, deeper = host.copy(value)
+  for k, v in next, deeper and value or nothing do
     if type(v) == "table" then out[k] = copied(v, seen, what, depth + 1) end
   end
   seen[value] = nil

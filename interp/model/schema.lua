@@ -283,7 +283,7 @@ function scalar.quantity(ctx, path, f, value)
   end
   if not host.is(value, f.dim) then refuse.wrong(ctx, path, f, value) end
   local si, tolerance = host.si(value), ctx.tolerance and ctx.tolerance(path, value)
-  for _, sign in ipairs(tolerance and { -1, 1 } or {}) do
+  for sign = tolerance and -1 or 3, 1, 2 do
     local edge = si + sign * host.si(tolerance)
     ranged(ctx, path, f, host.like(value, edge), edge, "its tolerance reaches as far as that")
   end
@@ -327,7 +327,8 @@ function scalar.choice(ctx, path, f, value)
   if type(f.choices_from) == "string" then
     if host.in_column(f.choices_from, value) then return value end
   else
-    for _, c in ipairs(f.choices) do if c == value then return value end end
+    local choices = f.choices
+    for i = 1, #choices do if choices[i] == value then return value end end
   end
   local code = f.no_data and no_data.of(value)
   if not code then refuse.choice(ctx, path, f, value) end
@@ -535,7 +536,9 @@ function schema.fields(ctx, path, def, value)
   local open = ctx.open    -- whether a name is not looked up yet
   ctx.open = nil
   local missing            -- told last: what is there and wrong says more than what is not there yet
-  for _, f in ipairs(def.fields) do
+  local all = def.fields
+  for i = 1, #all do                              -- ipairs is dear where a loop is run for all that is declared
+    local f = all[i]
     local v, rest = value[f.name], nil
     if v ~= nil then
       out[f.name], rest = validated(ctx, path, f.name, f, v)

@@ -126,7 +126,8 @@ end
 
 function sheets.warnings(d, sheet, groups, short)
   local unknown = {}
-  for _, g in ipairs(groups) do
+  for i = 1, #groups do
+    local g = groups[i]
     local r, o = g.rule, g.worst
     if g.outcome ~= "holds" and g.outcome ~= "not applicable" and touches(sheet, r) then
       local subject = words.subjects(as_bad(g))

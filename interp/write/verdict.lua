@@ -20,8 +20,8 @@ end
 -- script says of itself; else "construction", the program's own order against its own need.
 local function basis(list)
   local found = {}
-  for _, o in ipairs(list) do
-    local f = o.finding
+  for i = 1, #list do
+    local f = list[i].finding
     if f then found[f.by] = true end
   end
   return found.limit and "limit" or found.statement and "statement" or "construction"
@@ -31,7 +31,8 @@ function verdict.groups(outcomes)
   if outcomes.groups then return outcomes.groups end
   local list, by = {}, {}
   outcomes.groups = list
-  for _, o in ipairs(outcomes) do
+  for i = 1, #outcomes do
+    local o = outcomes[i]
     local g = by[o.rule]
     if not g then
       g = { rule = o.rule, list = {} }
@@ -91,7 +92,8 @@ function verdict.tightest(groups, by)
   if groups.tightest[by] then return groups.tightest[by] end
   local list, at, left = {}, {}, {}
   groups.tightest[by] = list
-  for i, g in ipairs(groups) do
+  for i = 1, #groups do
+    local g = groups[i]
     if g.outcome == "holds" and g.by == by then
       list[#list + 1], at[g], left[g] = g, i, g.worst.finding.ratio or math.huge
     end
