@@ -8,7 +8,8 @@ local record = import "model.record"
 local path_of = import "model.path"
 local like = import "model.like"
 local util = import "model.util"
-local overrides, refusals = util.later "model.overrides", util.later "model.refusals"
+local overrides, copies = util.later "model.overrides", util.later "model.copies"
+local refusals = util.later "model.refusals"
 local build = {}
 
 local inside, step = record.inside, path_of.step
@@ -195,7 +196,8 @@ function build.context(def, name, at, touched)
     for _, r in ipairs(g.order) do known[#known + 1] = inside[r].name end
     if run.alone and not known[1] and not record.only "job" then return value end
     local list = run.part_lists[of]
-    refusals.unknown(ctx, p, value, of .. " of the parts files", known, list and list .. " has no row yet: write one there" or
+    refusals.unknown(ctx, p, value, of .. " of the parts files", known, list and list ..
+        " has no row yet: write one there" or
         'no parts file above lists one: name it first, as in parts "' .. of .. 's.csv"')
   end
   return ctx
@@ -273,7 +275,7 @@ build.declare = host.uncounted(function(def, name, raw, at)
   if not copy then raw = copied(raw, {}, record.title(def, name)) end
   if def.template then
     raw = like.take_over(rec, raw, run.overrides[1] and overrides.like(def, name), function(value)
-      return gather.attempt("names", import("model.copies").meant, rec, value)
+      return gather.attempt("names", copies.meant, rec, value)
     end)
   end
   -- What it would take over is not known.
@@ -295,7 +297,7 @@ end
 
 
 record.with = host.uncounted(function(proxy, changes)
-  return gather.attempt("names and value", import("model.copies").with, proxy, changes)
+  return gather.attempt("names and value", copies.with, proxy, changes)
 end)
 
 -- A declaration that an alternate adds: at the end, or as soon as another one names it.
@@ -360,7 +362,7 @@ end
 
 local function refuse_open_heads()
   for _, p in ipairs(run.heads) do
-    if not p.closed then gather.attempt("names", refusals.open_head, p) end
+    if not p.closed then gather.attempt("names", refusals.open_head, p, refuse) end
   end
 end
 

@@ -374,7 +374,9 @@ function environment(file)
   return setmetatable(env, {
     __index = function(_, name)
       local v = base[name]
-      if v == nil and type(name) == "string" then return gather.attempt("names and value", strangers.word, name, file, base, env) end
+      if v == nil and type(name) == "string" then
+        return gather.attempt("names and value", strangers.word, name, file, base, env)
+      end
       return v
     end,
     __newindex = function(t, name, value)

@@ -142,7 +142,7 @@ function overrides.add(path, value, from, tolerance, text)
       tolerance = tolerance, text = text }
 end
 
--- ---- what met nothing ------------------------------------------------------------------------------------------------
+-- ---- what met nothing ----------------------------------------------------------------------------------------------
 
 -- What was to be left out and is not there.
 function overrides.refuse_dropped()

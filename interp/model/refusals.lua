@@ -269,12 +269,12 @@ function refusals.twice(def, name, at, first)
 end
 
 -- Its name may be worked out: then no head is marked on its line, and the mark is that of another one above.
-function refusals.open_head(head)
+function refusals.open_head(head, refuse)
   local at = head.at
   if host.span(at.source, at.mark, at.line, {}).line ~= at.line then
     at = { source = at.source, line = at.line, mark = -1 }
   end
-  import("model.build").refuse(at, "D016", record.title(head.def, head.name) .. " has no table",
+  refuse(at, "D016", record.title(head.def, head.name) .. " has no table",
       "write " .. head.def.name .. ' "' .. head.name .. '" { ... } with the brace on the same line')
 end
 

@@ -15,7 +15,7 @@ function util.some(names)
   return table.concat(names, ", ", 1, shown) .. " and " .. #names - shown .. " more"
 end
 
--- The functions of a module that is loaded when one of them is first wanted.
+-- The functions of a module that is loaded when one of them is first wanted; it may need who asks, which is there then.
 function util.later(name)
   return setmetatable({}, { __index = function(_, key) return import(name)[key] end })
 end
