@@ -41,12 +41,13 @@ static void module_name(const char *path, char *name, size_t size) {
   for (char *c = name; *c; c++) if (*c == '/') *c = '.';
 }
 
-/* What the library adds to a table that a module declares, written where it is declared: with room for it from the start
- * the table need not grow when it comes. */
+/* What the library adds to a table that a module declares, written where it is declared: with room for it from the
+ * start the table need not grow when it comes. */
 static const struct { const char *files, *pattern, *with; } rooms[] = {
-  { "post_fields.lua schema.lua", "{ (\"[%w_]+\"), (\"%l+\"),( [^n])", "{ %1, %2, name = %1, type = %2,%3" },
+  { "post_fields.lua rails.lua schema.lua", "{ (\"[%w_]+\"), (\"%l+\"),( [^n])", "{ %1, %2, name = %1, type = %2,%3" },
   { "results.lua", "%f[%w]([rw][eo][sr][uk]l?t?) { (\"[%w_]+\"), (\"[%w_]+\"),",
     "%1 { %2, %3, name = %3, kind = %2, find = false," },
+  { "rules.lua", "add { id = \"(%u+)(%d+)\",", "add { id = \"%1%2\", letter = \"%1\", number = %2, standard = true," },
 };
 
 /* Of the text on the stack's top. */

@@ -240,7 +240,8 @@ end
 
 local function new_order(rules)
   local kept = { derived = {}, kinds = {}, records = {} }
-  for k, def in ipairs(rules) do
+  for k = 1, #rules do
+    local def = rules[k]
     kept[k] = of_rule(def)
     local derived = met(kept, def.each)
     derived = met(kept, def.and_each) or derived

@@ -51,12 +51,15 @@ local from_table = { __index = function(f, key)
 end }
 
 local function index_fields(fields, by)
+  local own = not by                   -- of another's fields, some may not be loaded yet
   by = by or host.room(#fields)
-  for _, f in ipairs(fields) do
-    f.name, f.type = f[1], f[2]
+  for i = 1, #fields do
+    local f = fields[i]
+    local name = f[1]
+    f.name, f.type = name, f[2]
     if f.choices_from then setmetatable(f, from_table) end
-    if rawget(by, f.name) then error(f.name .. " is there already") end
-    by[f.name] = f
+    if own and by[name] or not own and rawget(by, name) then error(name .. " is there already") end
+    by[name] = f
     if f.fields then f.by = f.by or index_fields(f.fields) end               -- kinds may share a field
     if f.item and f.item.fields then f.item.by = f.item.by or index_fields(f.item.fields) end
   end

@@ -90,7 +90,8 @@ end
 -- Outcomes by rule, in order and by the rule's id.
 function sheets.by_id(outcomes)
   local groups = {}
-  for _, g in ipairs(verdict.groups(outcomes)) do groups[#groups + 1] = g; groups[g.rule.id] = g end
+  local list = verdict.groups(outcomes)
+  for i = 1, #list do groups[i], groups[list[i].rule.id] = list[i], list[i] end
   return groups
 end
 
@@ -151,7 +152,11 @@ end
 
 -- Calls f(sheet) for each that has the part.
 local function each_with(part, f)
-  for _, e in ipairs(gathered()) do if e.sheet and e.sheet[part] then f(e.sheet) end end
+  local list = gathered()
+  for i = 1, #list do
+    local sheet = list[i].sheet
+    if sheet and sheet[part] then f(sheet) end
+  end
 end
 
 -- Lines of the report's head: { what, says }.

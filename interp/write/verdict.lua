@@ -42,7 +42,8 @@ function verdict.groups(outcomes)
     g.list[#g.list + 1] = o
     if not g.worst or worse(g.worst, o) then g.worst = o end
   end
-  for _, g in ipairs(list) do
+  for i = 1, #list do
+    local g = list[i]
     g.outcome = state(g.worst)
     if g.outcome == "holds" then g.by = basis(g.list) end
   end
@@ -54,7 +55,9 @@ end
 function verdict.counts(outcomes)
   local c = { broken = {}, unknown = {}, waived = {}, notes = {}, rules = 0, holds = 0,
       limit = 0, statement = 0, construction = 0 }
-  for _, g in ipairs(verdict.groups(outcomes)) do
+  local groups = verdict.groups(outcomes)
+  for i = 1, #groups do
+    local g = groups[i]
     if g.outcome ~= "not applicable" then c.rules = c.rules + 1 end
     if g.outcome == "holds" then
       c.holds, c[g.by] = c.holds + 1, c[g.by] + 1
@@ -150,7 +153,9 @@ function verdict.from_memory(outcomes)
   if outcomes.from_memory then return outcomes.from_memory end
   local found, by = { holds = 0, rests = 0, groups = {} }, {}
   outcomes.from_memory = found
-  for _, g in ipairs(verdict.groups(outcomes)) do
+  local groups = verdict.groups(outcomes)
+  for i = 1, #groups do
+    local g = groups[i]
     if g.outcome == "holds" and g.rule.severity == "stop" then
       found.holds = found.holds + 1
       local rests = 0
