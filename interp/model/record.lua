@@ -93,7 +93,7 @@ engine.model[4] = function(proxy, name)
 end
 
 -- The value of a field that nobody need give, or nil.
-function record.given(proxy, name) return engine.given(proxy, name) end
+record.given = engine.given
 
 -- Derived records as a collection.
 local function hang(rec, child, list)
