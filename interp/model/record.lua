@@ -92,7 +92,8 @@ engine.model[4] = function(proxy, name)
   return field_value(rec, f)
 end
 
--- The value of a field that nobody need give, or nil.
+-- The value of a field that nobody need give, or nil. A run aside has an engine of its own: who keeps this asks the
+-- one at hand.
 record.given = engine.given
 
 -- Derived records as a collection.
