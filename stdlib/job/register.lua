@@ -21,9 +21,9 @@ local weather = { "site.wind", "site.exposure", "site.topography", "site.risk_ca
 local table_of_modules = { "rack.modules", "rack.rows", "rack.columns", "rack.orientation", "rack.column_gap",
     "rack.row_gap", "rack.tilt", "rack.steepest_tilt", "rack.flattest_tilt", "rack.under" }
 local frame = together(weather, table_of_modules, { "rack.end_allowance", "rack.stations", "rack.spacing",
-    "rack.post_lines.front", "rack.post_lines.back", "rack.widest_lines", "rack.widest_bay", "rack.set_in", "rack.stack",
-    "rack.rafter_on", "rack.rafters.count", "rack.rafters.spacing", "rack.beam", "rack.beam_on",
-    "rack.row_per_brace" })
+    "rack.post_lines.front", "rack.post_lines.back", "rack.widest_lines", "rack.widest_bay", "rack.set_in",
+    "rack.row_slope", "rack.stack", "rack.rafter_on", "rack.rafters.count", "rack.rafters.spacing", "rack.beam",
+    "rack.beam_on", "rack.row_per_brace" })
 local posts = together(frame, { "rack.tallest_post", "rack.posts.size", "rack.posts.species", "rack.posts.part",
     "footing.kind", "site.soil.class" })
 

@@ -199,6 +199,10 @@ local rack_fields = {
     says = "which north the azimuth counts from" },
   { "lower_edge", "quantity", worse = "more", dim = "length", above = 0, max = 10, required = true, example = "24in",
     says = "clear height of the lower edge above the datum, or above what `above` says" },
+  { "row_slope", "ratio", worse = "other", min = -0.2, max = 0.2, example = "3%",
+    says = "how much the row rises over its length from west to east, to follow the ground; less than 0: it falls; "
+        .. "without it the row is level, and racks step from one to the next",
+    range_help = "a row on steeper ground is stepped: several racks, each on its own level" },
   { "above", "text", example = "highest front post",
     says = "what the lower edge is counted from; without it the datum of the ground" },
   { "under", "choice", worse = "other", design = false, choices = { "open", "blocked" }, default = "open",
@@ -340,6 +344,7 @@ kind { "rack", form = 9, named = true, types = true, design = true, says = "one 
       import("modules.models").settled(rack, refuse)
     end
     if record_given(rack, "rafters") then import("frame.rafters").refuse(rack, refuse) end
+    if record_given(rack, "row_slope") then import("structure.slope").settle(rack, refuse) end
     if record_given(rack, "braces") then import("frame.braces").refuse(rack, lines, refuse) end
     local function check_clamp(field, place)
       local clamp = rack[field]
