@@ -1,6 +1,6 @@
 -- SPDX-License-Identifier: MIT
--- What rails, their pieces, clamps and modules of a job say of each other, drawn along the row: drawn.faults() tells where
--- they do not agree, and drawn.seen what was looked at.
+-- What rails, their pieces, clamps and modules of a job say of each other, drawn along the row: drawn.faults() tells
+-- where they do not agree, and drawn.seen what was looked at.
 local record, needs = import "model.record", import "buying.needs"
 local plan, graph = import "rails.plan", import "model.graph"
 local drawn = { seen = { racks = 0, spliced = 0, parted = 0, clamps = 0, changed = 0 } }

@@ -51,8 +51,8 @@ static void rails_are_as_they_are_drawn(void **state) {
     assert_string_equal(asked(L, changed, folders[i]), "");
   }
   assert_string_equal(asked(L, "local s = drawn.seen "
-                               "return tostring(s.racks > 100 and s.spliced > 30 and s.parted > 15 and s.clamps > 1000 and "
-                               "s.changed > 10)",
+                               "return tostring(s.racks > 100 and s.spliced > 30 and s.parted > 15 and "
+                               "s.clamps > 1000 and s.changed > 10)",
                             ""), "true");
   sl_host_close(L);
 }

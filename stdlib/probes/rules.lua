@@ -22,10 +22,10 @@ local function deep_enough(probe, post)
   local depth = feet.depth(footing)
   if not depth then return states(true, name_of(post) .. " stands on a block") end
   local limit = bound(depth, "how deep " .. feet.title(footing) .. " goes at " .. name_of(post))
-  local refused, hit = given(probe, "refused"), given(probe, "hit")
+  local refused, probed = given(probe, "refused"), "probed by " .. probe.by .. " on " .. probe.on
   if refused then
     local f = at_least(refused, limit)
-    f.words = "down to " .. (hit or "where it was refused")
+    f.words = "down to " .. (given(probe, "hit") or "where it was refused") .. ", " .. probed
     return f
   end
   if probe.reached < depth and not host.near(host.si(probe.reached), host.si(depth)) then
@@ -33,7 +33,9 @@ local function deep_enough(probe, post)
         tool = "an auger or a bar", text = "what is in the ground at " .. name_of(post) .. " below " ..
         shown(probe.reached) .. " is not known; " .. feet.title(footing) .. " goes to " .. shown(depth) }
   end
-  return at_least(probe.reached, limit)
+  local f = at_least(probe.reached, limit)
+  f.words = probed
+  return f
 end
 
 -- What the script declares that may be done about it; none of it is chosen here.
