@@ -49,7 +49,7 @@ return { "rails", "group", required = true,
     { "face", "choice", worse = "other", choices = { "edge", "flat" }, required = true, unless = of_part,
       says = "how the member lies" },
     { "lines", "count", worse = "other", min = 2, max = 40, required = true, says = "rails on the slope" },
-    { "at", "list", spare = true, least = 2, most = 40, item = { "rail", "quantity", type = "quantity",
+    { "at", "list", worse = "other", spare = true, least = 2, most = 40, item = { "rail", "quantity", type = "quantity",
         dim = "length", min = 0, max = 100, example = "375mm" }, example = "375mm, 1347mm, 2117mm, 3089mm",
       says = "where the rails lie, up the slope from the lower edge of the modules; without it two under each row "
           .. "of modules, in the middle of their clamp zones", who = "designer",
@@ -61,7 +61,7 @@ return { "rails", "group", required = true,
       says = "what joins two sticks; without it what the rail's row names" },
     { "jumper", "text", design = false, example = "bonding jumper",
       says = "what bonds over a splice that does not bond by itself, and over each expansion joint" },
-    { "joints", "list", least = 1, most = 99, item = { "joint", "quantity", type = "quantity", dim = "length", above = 0,
+    { "joints", "list", worse = "other", least = 1, most = 99, item = { "joint", "quantity", type = "quantity", dim = "length", above = 0,
         max = 300, example = "168in" }, example = "168in",
       says = "where a line is spliced, from its west end; every second line is turned end for end; without it splices " ..
           "are placed where they may be" },
@@ -74,11 +74,11 @@ return { "rails", "group", required = true,
       check = function(v)
         if v.from and v.to and v.from > v.to then return "from is above to", "from = 15%, to = 25%", "from" end
       end },
-    { "end_bay_splices", "flag", spare = true, says = "whether a rail of lumber may be spliced in the first and the last " ..
+    { "end_bay_splices", "flag", worse = "other", spare = true, says = "whether a rail of lumber may be spliced in the first and the last " ..
         "bay, too", who = "engineer" },
     length("expansion_limit", 100, "36ft", "longest that a rail may run without an expansion joint, where its row does "
         .. "not say it"),
-    { "expansion_joints", "list", most = 99, item = { "joint", "count", type = "count", min = 1, max = 199,
+    { "expansion_joints", "list", worse = "other", most = 99, item = { "joint", "count", type = "count", min = 1, max = 199,
         example = "5" }, example = "5",
       says = "after which columns, from the west, the rails are parted; without it as few as the limit asks for" },
     length("joint_gap", 1, "84mm", "gap between the modules at an expansion joint; without it the column gap"),
