@@ -52,7 +52,7 @@ static const char papers[] =
 static void every_field_is_read(void **state) {
   static const char *const folders[] = { "tests/golden/jobs/goat-shed", "tests/golden/jobs/two-racks",
                                          "tests/golden/jobs/lambing-shed", "tests/golden/jobs/river-bench",
-                                         "tests/results/jobs/mill-and-barn", "examples/deep-frost",
+                                         "tests/results/jobs/mill-and-barn", "examples/well-and-shop",
                                          "tests/results/jobs/five-racks", "tests/results/jobs/creamery",
                                          "tests/results/jobs/mixed-rows", "tests/results/jobs/leg-yard",
                                          "tests/results/jobs/rock-yard",

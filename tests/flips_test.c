@@ -25,7 +25,7 @@ static const char designs[] =
   "rack.posts.back rack.posts.footing rack.posts.front rack.posts.part rack.posts.plate.edge "
   "rack.posts.plate.fastener rack.posts.plate.screw_line rack.posts.plate.width rack.posts.size rack.posts.slide "
   "rack.posts.species rack.posts.stock rack.posts.treatment rack.posts.trim_reserve rack.rafter rack.rafter_species "
-  "rack.rafters.count rack.rafters.length rack.rafters.spacing rack.rails.end_bay_splices "
+  "rack.rafters.count rack.rafters.length rack.rafters.spacing rack.rails.at rack.rails.end_bay_splices "
   "rack.rails.expansion_joints rack.rails.expansion_limit rack.rails.face rack.rails.joint_gap rack.rails.joints "
   "rack.rails.lines rack.rails.size rack.rails.species rack.rails.splice_zone.from rack.rails.splice_zone.to "
   "rack.row_gap rack.rows rack.saddle rack.set_in rack.spacing rack.stations rack.tilt row.aisle row.corner "

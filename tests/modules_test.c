@@ -362,6 +362,9 @@ static void nonsense_is_refused(void **state) {
     assert_string_equal(sheet.fault.text, off[i].text);
     assert_int_equal(sheet.fault.item, off[i].item);
   }
+  const struct sl_rail_crossings_in none = { 1.722, 2, 0.02, gap, 0 };
+  assert_int_equal(sl_rail_crossings(&none, &crossings, room_of(sl_rail_crossings_need(&none)), &sheet), SL_BAD_INPUT);
+  assert_string_equal(sheet.fault.text, "has no rail");
   const struct sl_frame_points_in good = two_modules(180);
   assert_int_equal(sl_frame_points(&good, &points, room_of(sl_frame_points_need(&good) - 1), &sheet), SL_BAD_INPUT);
   assert_string_equal(sheet.fault.member, "space");
@@ -377,7 +380,10 @@ static const struct op_case ops[] = {
 int main(void) {
   struct CMUnitTest tests[48];
   size_t n = 0;
+  static const double after_1[] = { 1 };
   good_points = two_modules(180);
+  good_points.joints = after_1;
+  good_points.njoints = 1;
   ADD_ROWS(tests, n, by_rules, rule_places_rails);
   ADD_ROWS(tests, n, crossed, rails_cross_modules);
   ADD_ROWS(tests, n, clamped, clamps_sit);

@@ -165,14 +165,17 @@ static void each_has_its_nearest(void **state) {
   static const double east[] = { 0, 18, 31, 47, 62 };
   static const int nearest[] = { 2, 3, 2, 5, 4 };
   static const double gap[] = { 8, 3, 3, 5, 5 };
-  struct sl_outline racks[5];
-  for (size_t i = 0; i < 5; i++) racks[i] = (struct sl_outline){ east[i], 0, 180 * DEGREE, 10, 4 };
-  const struct sl_apart_in in = { racks, 5 };
-  struct sl_apart_out out;
-  assert_int_equal(sl_apart(&in, &out, room_of(sl_apart_need(&in)), NULL), SL_OK);
-  for (size_t i = 0; i < 5; i++) {
-    assert_int_equal(out.ways[i].nearest, nearest[i]);
-    assert_near(out.ways[i].gap, gap[i], 1e-9);
+  for (int turned = 0; turned < 2; turned++) {          /* and named from the east: the near ones come first */
+    struct sl_outline racks[5];
+    for (size_t i = 0; i < 5; i++) racks[turned ? 4 - i : i] = (struct sl_outline){ east[i], 0, 180 * DEGREE, 10, 4 };
+    const struct sl_apart_in in = { racks, 5 };
+    struct sl_apart_out out;
+    assert_int_equal(sl_apart(&in, &out, room_of(sl_apart_need(&in)), NULL), SL_OK);
+    for (size_t i = 0; i < 5; i++) {
+      const struct sl_way *way = &out.ways[turned ? 4 - i : i];
+      assert_near(way->gap, gap[i], 1e-9);
+      assert_int_equal(turned ? 6 - way->nearest : way->nearest, nearest[i]);
+    }
   }
 }
 

@@ -68,6 +68,12 @@ static const struct row { const char *name, *before, *again; long long least, mo
     "for j = 1, 300 do l[j] = (100 + j * 0.013) * 1m q[j] = (10 + j * 7919 % 1000 * 0.017) * $1 end "
     "local t = { pieces = p, lengths = l, prices = q, kerf = 3mm }", "local w = calc.cut_stock(t)",
     10000000, 100000000 },
+  { "five hundred racks, each against each",
+    "local t = { outlines = {} } for i = 1, 500 do t.outlines[i] = { east = i * 1m, north = 0m, facing = 180deg, "
+    "along = 600m, across = 3m } end", "local w = calc.apart(t)", 1000000, 20000000 },
+  { "a thousand holes, each against each",
+    "local t = { holes = {} } for i = 1, 1000 do t.holes[i] = { east = i * 1m, north = 0m, diameter = 1m, rack = i } "
+    "end", "local w = calc.holes_apart(t)", 400000, 20000000 },
   { "inputs that a primitive does not have",
     "local t = {} for i = 1, 1000 do t['k' .. i] = 1 end", "pcall(calc.cut_stock, t)", 4000, 100000 },
   { "a numeral of a million digits", "local s = ('1'):rep(1000000)", "local x = tonumber(s)", 60000, 1000000 },

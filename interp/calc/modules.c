@@ -52,6 +52,7 @@ size_t sl_rail_crossings_need(const struct sl_rail_crossings_in *in) {
 enum sl_status sl_rail_crossings(const struct sl_rail_crossings_in *in, struct sl_rail_crossings_out *out,
                                  struct sl_space space, struct sl_sheet *sh) {
   ROWS_UP(sh, in);
+  if (in->nat < 1) return sl_sheet_fault(sh, SL_BAD_INPUT, "at", "has no rail", "", NAN, NAN, SL_NUMBER);
   const double step = in->side + in->row_gap, slope = in->rows * step - in->row_gap;
   for (size_t i = 0; i < in->nat; i++) {
     REQUIRE_ITEM(sh, in, at, i, >= 0 && in->at[i] <= slope + slack, "lies beyond the modules", SL_LENGTH);

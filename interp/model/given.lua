@@ -71,12 +71,27 @@ local function refuse(paper, path, text, tool, lacks)
       path = inside[paper].path .. "." .. path, who = inside[paper].name, tool = tool or "a paper made for this job" }
 end
 
+-- The items of a list: "300 mm, 1347 mm"; "size 2x4, from back" of a group among them.
+local function listed(v)
+  local d, parts = inside[v], {}
+  if not d then return type(v) == "userdata" and host.format(v) or tostring(v) end
+  if d.list then
+    for i = 1, #v do parts[i] = listed(v[i]) end
+  else
+    for _, f in ipairs(d.def.fields) do
+      local x = record.given(v, f.name)
+      if x ~= nil then parts[#parts + 1] = f.name .. " " .. listed(x) end
+    end
+  end
+  return table.concat(parts, ", ")
+end
+
 -- A value here and a paper's, with as many digits as tell them apart.
 local function both(f, here, paper_value)
   local digits = host.is_quantity(here) and host.digits_apart(here, paper_value) or nil
   local function show(v, decimal)
     if type(v) == "userdata" then return host.format(v, nil, digits, decimal) end
-    if f.type == "list" then return import("write.words").show(v) end
+    if f.type == "list" then return listed(v) end
     if f.type == "ratio" then return host.format(v, "%", digits) end
     return inside[v] and inside[v].name or tostring(v)
   end

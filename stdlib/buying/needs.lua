@@ -158,13 +158,13 @@ function needs.list()
     n.count = n.count + count
   end
   for _, r in ipairs(record.all "rack") do
-    local rails, plan = import "rails.bought", import "rails.plan"
+    local plan = import "rails.plan"
     for _, x in ipairs(import("modules.models").of(r)) do
       local n = need(x.module.name, "count")
       n.count = n.count + x.count
     end
-    if rails.plain(r) then pieces(r, r.rails.size, "rail", r.rails.lines, "rail_length")
-    else rails.put(r, tools, several and r.name .. " " or nil) end
+    if plan.plain(r) then pieces(r, r.rails.size, "rail", r.rails.lines, "rail_length")
+    else import("rails.bought").put(r, tools, several and r.name .. " " or nil) end
     if given(r, "rafter") then pieces(r, r.rafter, "rafter", r.rafter_count, "rafter_length") end
     if given(r, "beam") then pieces(r, r.beam, "beam", #import("structure.lines").of(r), "row_width") end
     posts(r)

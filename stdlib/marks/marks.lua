@@ -2,6 +2,7 @@
 -- Marks on rails and rafters, each piece from an end of its own, as they are pulled before the pieces go up.
 local record = import "model.record"
 local graph = import "model.graph"
+local plan = import "rails.plan"
 local words = import "write.words"
 local util = import "model.util"
 local measure = import "write.measure"
@@ -61,6 +62,13 @@ end
 -- The pieces of the rails, from the west end of their lines, named as where they are bought; where it cannot be said
 -- how they are cut, as they lie between expansion joints, with the reason.
 local function rail_pieces(r)
+  if plan.plain(r) then                                              -- one stick a line: nothing of splices is loaded
+    local list = {}
+    for line = 1, r.rails.lines do
+      list[line] = { label = "rail " .. line, from = 0 * r.rail_length, to = r.rail_length, other = "east end" }
+    end
+    return list
+  end
   local pieces, why = graph.try(r, "rail_pieces")
   local list = {}
   if pieces then

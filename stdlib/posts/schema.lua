@@ -6,8 +6,8 @@ local kind = schema.kind
 kind { "at", may_name = true, files = { "job" },
   says = "single posts, or lines of them, that stand in another footing than their rack's",
   items = { "post", "text", name = "posts", type = "text", example = "east.F4",
-      says = 'a post that it is about: its name, or a whole line as in "back"; behind the rack\'s name and a dot where ' ..
-          "there are several" },
+      says = 'a post that it is about: its name, or a whole line as in "back"; behind the rack\'s name and a dot ' ..
+          "where there are several" },
   fields = {
     { "footing", "ref", of = { "footing" }, required = true, says = "what these stand in, or on" },
     { "why", "text", example = "fill to 3 ft in the auger hole", says = "why; it is told beside the posts" },

@@ -63,12 +63,10 @@ local function choices(probe)
       end
     end
   end
-  local hit = given(probe, "hit")
-  local met = (hit and hit .. ", as " or "as ") .. probe.by .. " found it on " .. probe.on .. "; "
   if #list == 0 then
-    return met .. "the script declares no footing that goes no deeper, and no alternate: whoever designs it must say"
+    return "the script declares no footing that goes no deeper, and no alternate: whoever designs it must say"
   end
-  return met .. "declared here, and for whoever designs it to choose: " .. util.list(list)
+  return "declared here, and for whoever designs it to choose: " .. util.list(list)
 end
 
 rule.add { id = "R81", severity = "caution", each = "probe",

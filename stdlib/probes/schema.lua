@@ -6,8 +6,8 @@ local kind = schema.kind
 kind { "probe", may_name = true,
   says = "what an auger, a bar or a trial screw met where posts are to stand",
   items = { "post", "text", name = "posts", type = "text", example = "east.F4",
-      says = 'a post beside which it went down: its name, or a whole line as in "back"; behind the rack\'s name and a ' ..
-          "dot where there are several" },
+      says = 'a post beside which it went down: its name, or a whole line as in "back"; behind the rack\'s name ' ..
+          "and a dot where there are several" },
   fields = {
     { "refused", "quantity", dim = "length", min = 0, max = 10, example = "30in",
       says = "how deep it went before it would go no further", who = "foreman", tool = "a tape" },

@@ -6,17 +6,6 @@ local bought = {}
 
 local given = record.given
 
--- Whether the rails are lumber of which each is one stick, or nobody says how long sticks are.
-function bought.plain(rack)
-  if plan.part(rack) or plan.parted(rack) or given(rack.rails, "joints") then return false end
-  local ok, longest = pcall(plan.longest, rack)
-  if not ok then
-    if host.class(longest) ~= "missing" then error(longest, 0) end
-    return true
-  end
-  return longest >= rack.rail_length or host.near(host.si(longest), host.si(rack.rail_length))
-end
-
 local letters = "abcdefghijklmnopqrstuvwxyz"
 local function letter(i) return i <= #letters and letters:sub(i, i) or tostring(i) end
 

@@ -106,8 +106,19 @@ function plan.longest(rack)
   return stocks.longest(plan.item(rack), part and given(part, "length"))
 end
 
--- The lengths that its sticks are had in, and the price of one of each where all have one. What is ordered counts alone,
--- as for the longest of an item; what is in hand has no price.
+-- Whether the rails are lumber of which each is one stick, or nobody says how long sticks are.
+function plan.plain(rack)
+  if plan.part(rack) or plan.parted(rack) or given(rack.rails, "joints") then return false end
+  local ok, longest = pcall(plan.longest, rack)
+  if not ok then
+    if host.class(longest) ~= "missing" then error(longest, 0) end
+    return true
+  end
+  return longest >= rack.rail_length or host.near(host.si(longest), host.si(rack.rail_length))
+end
+
+-- The lengths that its sticks are had in, and the price of one of each where all have one. What is ordered counts
+-- alone, as for the longest of an item; what is in hand has no price.
 function plan.stock(rack)
   return stocks.lengths(plan.item(rack), plan.part(rack) and given(plan.part(rack), "length"))
 end

@@ -10,8 +10,8 @@ local function joints_of_columns(rack, refuse)
   for i = 1, list and #list or 0 do
     local at = list[i]
     if at <= last then
-      refuse({ "rails", "expansion_joints", i }, "expansion joints must be named from the west on, each once, but " .. at ..
-          " stands behind " .. last, "expansion_joints = { 3, 7 }")
+      refuse({ "rails", "expansion_joints", i }, "expansion joints must be named from the west on, each once, but " ..
+          at .. " stands behind " .. last, "expansion_joints = { 3, 7 }")
     elseif at >= rack.columns then
       refuse({ "rails", "expansion_joints", i }, "there is no module beyond column " .. rack.columns ..
           " for a joint after column " .. at, "the last that can be is after column " .. rack.columns - 1)
@@ -29,9 +29,9 @@ local function splices_on_rails(rack, refuse)
     if not on then
       local line = rack.rail_runs[#rack.rail_runs].to
       local is, rail = words.apart(at, line)
-      refuse({ "rails", "joints", i }, at >= line and "a splice " .. is .. " from the west end lies beyond the rail, " ..
-          "which is " .. rail .. " long" or "a splice " .. is .. " from the west end lies in the gap of an expansion " ..
-          "joint", "places are counted from the west end of the rails")
+      refuse({ "rails", "joints", i }, "a splice " .. is .. " from the west end lies " ..
+          (at >= line and "beyond the rail, which is " .. rail .. " long" or "in the gap of an expansion joint"),
+          "places are counted from the west end of the rails")
     end
   end
 end
@@ -82,7 +82,8 @@ end
 local function said_twice(rack, refuse)
   local part = given(rack.rails, "part")
   if part and given(part, "expansion_limit") and given(rack.rails, "expansion_limit") then
-    refuse({ "rails", "expansion_limit" }, "the row of " .. part.name .. " has an expansion limit, too", "leave it out here")
+    refuse({ "rails", "expansion_limit" }, "the row of " .. part.name .. " has an expansion limit, too",
+        "leave it out here")
   end
 end
 

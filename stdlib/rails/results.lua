@@ -100,7 +100,9 @@ result { "rack", "rail_pieces", rows = true,
 
 result { "rack", "splices", says = "splices of all its rails",
   work = function(r)
-    if plan.in_kits(r, "rails") then return r.rails.lines * (given(r.rails, "extension_kit") and r.extension_kits or 0) end
+    if plan.in_kits(r, "rails") then
+      return r.rails.lines * (given(r.rails, "extension_kit") and r.extension_kits or 0)
+    end
     return #r.rail_pieces - r.rails.lines * (r.expansion_joint_count + 1)
   end }
 

@@ -35,7 +35,8 @@ kind { "rail", named = true, part = true, who = sheet, says = "a rail of metal, 
   },
   check = function(v)
     if v.splice_least and v.splice_most and v.splice_least > v.splice_most then
-      return "splice_least is above splice_most", "the nearer end of the zone comes first: 15%, then 25%", "splice_least"
+      return "splice_least is above splice_most", "the nearer end of the zone comes first: 15%, then 25%",
+          "splice_least"
     end
   end }
 

@@ -61,12 +61,12 @@ return { "rails", "group", required = true,
       says = "what joins two sticks; without it what the rail's row names" },
     { "jumper", "text", design = false, example = "bonding jumper",
       says = "what bonds over a splice that does not bond by itself, and over each expansion joint" },
-    { "joints", "list", worse = "other", least = 1, most = 99, item = { "joint", "quantity", type = "quantity", dim = "length", above = 0,
-        max = 300, example = "168in" }, example = "168in",
-      says = "where a line is spliced, from its west end; every second line is turned end for end; without it splices " ..
-          "are placed where they may be" },
-    { "splice_zone", "group", spare = true, says = "where a rail of lumber may be spliced: from how far to how far from " ..
-        "the nearer support, as fractions of the bay", who = "engineer", example = "from = 15%, to = 25%",
+    { "joints", "list", worse = "other", least = 1, most = 99, example = "168in",
+      item = { "joint", "quantity", type = "quantity", dim = "length", above = 0, max = 300, example = "168in" },
+      says = "where a line is spliced, from its west end; every second line is turned end for end; without it " ..
+          "splices are placed where they may be" },
+    { "splice_zone", "group", spare = true, says = "where a rail of lumber may be spliced: from how far to how far " ..
+        "from the nearer support, as fractions of the bay", who = "engineer", example = "from = 15%, to = 25%",
       fields = {
         { "from", "ratio", worse = "other", min = 0, max = 0.5, required = true, example = "15%", says = "nearest" },
         { "to", "ratio", worse = "other", min = 0, max = 0.5, required = true, example = "25%", says = "farthest" },
@@ -74,16 +74,17 @@ return { "rails", "group", required = true,
       check = function(v)
         if v.from and v.to and v.from > v.to then return "from is above to", "from = 15%, to = 25%", "from" end
       end },
-    { "end_bay_splices", "flag", worse = "other", spare = true, says = "whether a rail of lumber may be spliced in the first and the last " ..
-        "bay, too", who = "engineer" },
+    { "end_bay_splices", "flag", worse = "other", spare = true, who = "engineer",
+      says = "whether a rail of lumber may be spliced in the first and the last bay, too" },
     length("expansion_limit", 100, "36ft", "longest that a rail may run without an expansion joint, where its row does "
         .. "not say it"),
-    { "expansion_joints", "list", worse = "other", most = 99, item = { "joint", "count", type = "count", min = 1, max = 199,
-        example = "5" }, example = "5",
+    { "expansion_joints", "list", worse = "other", most = 99, example = "5",
+      item = { "joint", "count", type = "count", min = 1, max = 199, example = "5" },
       says = "after which columns, from the west, the rails are parted; without it as few as the limit asks for" },
     length("joint_gap", 1, "84mm", "gap between the modules at an expansion joint; without it the column gap"),
-    { "temperature_range", "quantity", spare = true, design = false, worse = "more", dim = "temperature difference", above = 0,
-      max = 150, example = "60K", says = "from the coldest to the hottest that the rails get", who = "designer",
+    { "temperature_range", "quantity", spare = true, design = false, worse = "more",
+      dim = "temperature difference", above = 0, max = 150, example = "60K",
+      says = "from the coldest to the hottest that the rails get", who = "designer",
       tool = "the site's coldest night, and sun on metal" },
     { "base_kit", "part", design = false, of = "kit", says = "the kit that each run begins with" },
     { "extension_kit", "part", design = false, of = "kit", says = "the kit that adds columns to it" },

@@ -42,7 +42,7 @@ end
 local function counted_from(r)
   local says = record.given(r, "above") and import("structure.datum").says(r)
   if not says then return "" end
-  return " The lower edge lies " .. words.show(r.lower_edge) .. " above " .. says .. ", at " ..
+  return " The lower edge lies " .. measure.inches(r.lower_edge) .. " above " .. says .. ", at " ..
       measure.level(r.edge_height) .. "."
 end
 
@@ -67,7 +67,7 @@ end
 
 local function pad(post)
   local f = feet.footing(post)
-  return feet.kind(f) == "hole" and cell(f, "gravel", measure.inches) or "none"
+  return feet.kind(f) == "hole" and host.si(f.gravel) > 0 and cell(f, "gravel", measure.inches) or "none"
 end
 
 -- Where each post stands and what its hole is.
@@ -126,7 +126,7 @@ local function cut_posts(d, rack, lines, in_inches)
       rows[#rows + 1] = row
     end
   end
-  d:para(holes and "Cut length from the gravel to the top:" or "Cut length from the foot to the top:")
+  d:para("Cut length from the foot to the top:")
   d:table(columns, rows)
   d:para("trim: what is left of the stick, at its last piece. as built: how high the top stands, with its sign.")
   return rows
@@ -159,8 +159,9 @@ local function standing(r, stands)
   for i, g in ipairs(feet.of_rack(r)) do
     local others = g.footing ~= r.posts.footing
     if not others and feet.kind(g.footing) == "hole" then
-      parts[i] = "Depth from the ground beside the hole, " .. measure.inches(g.footing.gravel) ..
-          " of gravel at the bottom as a pad. "
+      local gravel = g.footing.gravel
+      parts[i] = "Depth from the ground beside the hole, " .. (host.si(gravel) > 0 and measure.inches(gravel) ..
+          " of gravel at the bottom as a pad. " or "without gravel at the bottom. ")
     else
       local text = stands(g, others)
       parts[i] = text:sub(1, 1):upper() .. text:sub(2) .. ". "
@@ -170,7 +171,7 @@ local function standing(r, stands)
     parts[#parts + 1] = "Depths are rounded deeper: gravel brings the bottom back up, never the post down. "
   end
   if record.given(r.posts, "slide") then
-    parts[#parts + 1] = "Legs are not cut: their heads slide " .. words.show(r.posts.slide) .. " up or down. "
+    parts[#parts + 1] = "Legs are not cut: their heads slide " .. measure.inches(r.posts.slide) .. " up or down. "
   end
   return table.concat(parts)
 end
