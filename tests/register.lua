@@ -39,7 +39,7 @@ for _, path in ipairs { "inverter.max_voltage", "inverter.backfeed", "rack.wides
     "rack.set_in", "rack.stack", "rack.rafter_on", "rack.beam", "rack.beam_on", "rack.widest_end", "rack.with_modules",
     "rack.rafters.length", "rack.braces", "rack.rails.part", "rack.rails.at", "rack.rails.joints",
     "rack.rails.splice_zone.from", "rack.rails.splice_zone.to", "rack.rails.end_bay_splices",
-    "rack.rails.expansion_joints", "rack.posts.part", "footing.shaft", "footing.screw_length", "footing.driven_depth",
+    "rack.rails.expansion_joints", "rack.posts.part", "footing.kind", "footing.shaft", "footing.screw_length", "footing.driven_depth",
     "footing.block_length", "footing.block_width", "footing.block_height" } do ELSEWHERE[path] = true end
 
 local OTHER = { ["site.topography"] = "1.5", ["site.sheltering"] = "sheltered", ["rack.under"] = "blocked",

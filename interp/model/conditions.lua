@@ -59,15 +59,10 @@ local function find_idle(rec, p)
   end
   for i = 1, #list do
     local x = list[i]
-<<<<<<< HEAD
     for k = 1, #keys do
       if x ~= nil then x = record.given(x, keys[k]) end
     end
     if x == nil and p.kind.single or x ~= nil and x ~= p.field.default then return false end
-=======
-    for k = 1, #keys do x = x and record.given(x, keys[k]) end
-    if x ~= p.field.default and not (x == nil and p.field.unless) or x == nil and p.kind.single then return false end
->>>>>>> main
   end
   return true
 end
