@@ -219,6 +219,23 @@ result { "rack", "widest_bay", dim = "length", worse = "more",
     return most or level
   end }
 
+result { "rack", "widest_end", dim = "length", worse = "more",
+  says = "most that the modules reach beyond the end post of a line, where the bays are not all alike or set in",
+  none = function(r)
+    return given(r, "bays") == nil and given(r, "lines") == nil and given(r, "set_in") == nil and
+        "its posts stand centred, at one spacing" or nil
+  end,
+  work = function(r)
+    local most
+    for _, line in ipairs(lines.of(r)) do
+      local stations = place_list(r, line.letter, line.name).stations
+      for _, at in ipairs { stations[1].offset, r.row_width - stations[#stations].offset } do
+        if not most or at > most then most = at end
+      end
+    end
+    return most
+  end }
+
 result { "rack", "line_length", dim = "length", says = "between the end posts of a line",
   work = function(r)
     if lines.by_bays(r, "front") then return place_list(r, "F", "front").length end

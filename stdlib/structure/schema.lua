@@ -169,7 +169,7 @@ end
 local rack_fields = {
   { "modules", "part", spare = true, worse = "other", design = false, of = "module", required = true,
     says = "part number of the modules", who = "module label" },
-  { "with_modules", "list", spare = true, design = false, least = 1, most = 20,
+  { "with_modules", "list", worse = "other", spare = true, design = false, least = 1, most = 20,
     item = { "lot", "lot", type = "lot", name = "with_modules" }, example = '{ 3, "M326" }',
     says = "modules of other models in the same rows, and how many of each; the rest are `modules`" },
   { "rows", "count", worse = "other", min = 1, max = 20, required = true, example = "2",
@@ -226,7 +226,7 @@ local rack_fields = {
       { "spacing", "quantity", worse = "other", dim = "length", above = 0, max = 10, example = "40in",
         says = "distance from rafter to rafter, centre to centre" },
     } },
-  { "braces", "list", least = 1, example = 'size = "2x4", from = "back", to = "front", low = 8in, high = 6in',
+  { "braces", "list", worse = "other", least = 1, example = 'size = "2x4", from = "back", to = "front", low = 8in, high = 6in',
     says = "the braces, each kind of them once",
     item = { "brace", "group", type = "group", check = refuse_astray,
       example = 'size = "2x4", from = "back", to = "front", low = 8in, high = 6in',
@@ -328,6 +328,12 @@ end
 
 kind { "rack", form = 9, named = true, types = true, design = true, says = "one table of modules on its posts",
   fields = rack_fields,
+  reaches = function(rack)                       -- what single posts stand in is of the rack, too
+    local list = {}
+    if #import("model.record").all "at" == 0 then return list end
+    for i, g in ipairs(import("structure.feet").of_rack(rack)) do list[i] = g.footing end
+    return list
+  end,
   settle = function(rack, refuse)
     local rails = rack.rails
     for _, name in ipairs { "part", "expansion_joints", "expansion_limit", "joints" } do
