@@ -29,7 +29,8 @@ local function modules(r, points, fault)
   for k = 1, #r.rail_runs - 1 do wide[math.tointeger(r.rail_runs[k].last_column)] = true end
   for row = 1, r.rows do
     for column = 1, r.columns do
-      local a, b, c, d = corner(row, column, 1), corner(row, column, 2), corner(row, column, 3), corner(row, column, 4)
+      local a, b = corner(row, column, 1), corner(row, column, 2)
+      local c, d = corner(row, column, 3), corner(row, column, 4)
       if not (near(far(a, b), across) and near(far(a, d), up) and near(far(a, c), math.sqrt(across ^ 2 + up ^ 2)) and
           near(far(b, d), far(a, c))) then fault("module " .. row .. "-" .. column .. " is no rectangle of its size") end
       local east, above = corner(row, column + 1, 1), corner(row + 1, column, 1)
@@ -106,7 +107,9 @@ local function look_at(r, tell)
       if not near(q[3], si(post.ground)) then fault("the ground at " .. post.station) end
     else
       by[record.inside[post].name] = q
-      if not near(below(q, first, last, top), stack) then fault("post " .. post.station .. " is not under the stack") end
+      if not near(below(q, first, last, top), stack) then
+        fault("post " .. post.station .. " is not under the stack")
+      end
       if not near(q[3] - si(post.ground), si(post.above_ground)) then fault("post " .. post.station .. "'s top") end
       local fraction = r.post_line[post.letter].fraction
       if not given(r, "beam") and not along(q, first, top, fraction * si(r.slope_length)) then
