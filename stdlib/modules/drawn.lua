@@ -4,7 +4,7 @@ local graph = import "model.graph"
 local record = import "model.record"
 local models = import "modules.models"
 local rails = import "rails.plan"
-local work = graph.work
+local work, given = graph.work, record.given
 
 -- ---- mounting ------------------------------------------------------------------------------------------------------
 
@@ -48,7 +48,9 @@ local function drawn(r, east, north)
   for k, run in ipairs(r.rail_runs) do row.runs[k] = { from = run.from - e, to = run.to - e } end
   for k, at_rail in ipairs(row.supports) do row.supports[k] = at_rail - e end
   row.slope = record.given(r, "row_slope")
-  row.support_from, row.support_to, row.rail_depth = level, r.slope_length, rail_depth(r)
+  -- A rafter lies centred on the slope.
+  local over = given(r, "stack") and level or (r.rafter_length - r.slope_length) / 2
+  row.support_from, row.support_to, row.rail_depth = level - over, r.slope_length + over, rail_depth(r)
   return row
 end
 
