@@ -23,7 +23,7 @@ local function right(head, key) return { head, key = key, right = true } end
 -- The pieces of a rack, the heaviest first, and whether any of them takes more people than there are.
 local function pieces(d, r, share, crew)
   local list, over = {}, {}
-  for i, p in ipairs(lifts.pieces(r)) do list[i] = { p = p, at = i } end
+  for i, p in ipairs(lifts.pieces(r, true)) do list[i] = { p = p, at = i } end
   table.sort(list, function(a, b)
     if a.p.mass ~= b.p.mass then return a.p.mass > b.p.mass end
     return a.at < b.at
