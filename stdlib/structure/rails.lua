@@ -54,7 +54,7 @@ return { "rails", "group", required = true,
       says = "where the rails lie, up the slope from the lower edge of the modules; without it two under each row "
           .. "of modules, in the middle of their clamp zones", who = "designer",
       tool = "the modules' mounting manual" },
-    { "species", "choice", worse = "other", choices_from = "wood_specific_gravity.word", default = "southern pine",
+    { "species", "choice", unless = of_part, worse = "other", choices_from = "wood_specific_gravity.word", default = "southern pine",
       says = "species of the rails, where they are of lumber: their least weight goes by it", who = "lumber yard",
       tool = "the grade stamp" },
     { "splice", "text", design = false, example = "rail 60 splice",

@@ -357,7 +357,8 @@ result { "rack", "frame_weight", dim = "force",
     if declared then return declared * pound + modules end
     if given(r, "stack") then
       host.raise { code = "D010", class = "missing", path = tostring(r) .. ".frame_mass",
-          text = "what the kit's rails, rafters and all that joins them weigh is not given",
+          text = "what the rails, rafters and all that joins them weigh of the kit of " ..
+              import("write.words").title(r) .. " is not given",
           who = "maker of the rack", tool = "the kit's data sheet" }
     end
     local part, length = rails.part(r), rails.parted(r) and r.parting.rail or r.rail_length
@@ -368,7 +369,8 @@ result { "rack", "frame_weight", dim = "force",
     if beam then
       rafters = rafters + #lines.of(r) * lumber(beam, r.row_width, r.rafter_species).weight_light
     end
-    return rail + rafters + modules
+    local frame = rail + rafters + modules
+    return given(r, "braces") and frame + r.brace_weight or frame
   end }
 
 -- ---- post ----------------------------------------------------------------------------------------------------------
@@ -508,7 +510,14 @@ result { "post", "dead_load", dim = "force", says = "the frame's least weight on
       uncovered("both lines of posts stand on one side of the middle: the frame's own weight lifts post "
           .. p.station .. ", which is not covered here")
     end
-    return r.frame_weight * (p.tributary / r.row_width) * share
+    local braces = given(r, "braces") and not given(r, "frame_mass")
+    local weight = braces and r.frame_weight - r.brace_weight or r.frame_weight
+    local carried = weight * (p.tributary / r.row_width) * share
+    if not braces then return carried end
+    for b in record.each(r.brace) do                              -- each end carries half of it
+      if b.foot == p.name or b.head == p.name then carried = carried + b.weight / 2 end
+    end
+    return carried
   end }
 
 result { "post", "dead_counted", dim = "force",

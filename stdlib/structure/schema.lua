@@ -118,6 +118,7 @@ local function lines_in_order(v)
 end
 
 local function of_kit(v) return v.stack ~= nil end
+local function no_lumber(v) return of_kit(v) and v.beam == nil and v.braces == nil end
 
 local bay = { "bay", "quantity", type = "quantity", dim = "length", above = 0, max = 10, example = "84in" }
 local set_in = { "set_in", "quantity", worse = "other", dim = "length", min = 0, max = 10, example = "20in",
@@ -215,7 +216,7 @@ local rack_fields = {
   { "rafter", "choice", worse = "other", choices_from = lumber, required = true, unless = of_kit,
     says = "the members up the slope that carry the rails, one at each station of the posts; a kit has a stack " ..
         "instead" },
-  species("rafter_species", "the rafters"),
+  species("rafter_species", "the rafters, beams and braces", no_lumber),
   { "rafters", "group", says = "rafters that are not one at each station, or not as long as the modules' slope",
     example = "length = 12ft", check = refuse_half_told,
     fields = {
