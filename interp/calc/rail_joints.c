@@ -99,10 +99,11 @@ static double last_cost(const struct rail *r, double at) {
 static int spliced(struct rail *r, double *places, int *in_bay, int most) {
   if (isfinite(last_cost(r, r->from))) return 1;
   const int nbays = bays(r);
+  if (nbays == 0) return 0;
   memset(r->n, 0, (size_t)(MOST_PIECES * nbays) * sizeof *r->n);
   const struct way start = { .at = r->from, .cost = 0, .bay = -1, .before = -1 };
-  if (nbays) go_on(r, 0, &start, -1);
-  for (int piece = 0; piece + 2 <= most && nbays; piece++) {
+  go_on(r, 0, &start, -1);
+  for (int piece = 0; piece + 2 <= most; piece++) {
     double best = INFINITY;
     int best_index = -1;
     for (int bay = 0; bay < nbays; bay++)

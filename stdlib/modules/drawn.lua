@@ -47,7 +47,9 @@ local function drawn(r, east, north)
   row.runs, row.supports, row.posts = {}, rails.supports(r), posts
   for k, run in ipairs(r.rail_runs) do row.runs[k] = { from = run.from - e, to = run.to - e } end
   for k, at_rail in ipairs(row.supports) do row.supports[k] = at_rail - e end
-  row.support_from, row.support_to, row.rail_depth = level, r.slope_length, rail_depth(r)
+  -- A rafter with a length of its own lies centred on the slope.
+  local beyond = record.given(r, "stack") and level or (r.rafter_length - r.slope_length) / 2
+  row.support_from, row.support_to, row.rail_depth = -beyond, r.slope_length + beyond, rail_depth(r)
   return row
 end
 
