@@ -290,21 +290,23 @@ local rack_fields = {
 -- Two lengths that differ, in the units of the job.
 local function shown(a, b) return import("write.words").apart(a, b) end
 
--- What holds a post is counted hole by hole: each has its own.
+-- What holds a post is counted hole by hole: each has its own, or its own block. One under all posts of a station lies
+-- square to the row.
+local overlap = { hole = { "would stand in one hole", "holes" }, screw = { "would have screws in each other", "screws" },
+    ballast = { "would have blocks in each other", "blocks" }, driven = { "would stand in each other", "posts" } }
 local function refuse_one_hole(rack, refuse, lines)
-  local footing = rack.posts.footing
-  if record_given(footing, "carries") == "station" then return end            -- a block under all of them
-  local wide = import("structure.feet").width(footing, rack)
+  local footing, feet = rack.posts.footing, import "structure.feet"
+  local wide, words = feet.width(footing, rack), overlap[feet.kind(footing)]
   local function check(at, apart, what)
     if apart < wide then
-      local is, hole = shown(apart, wide)
-      refuse(at, what .. ", " .. is .. " apart, would stand in one hole: each is " .. hole .. " wide",
-          "narrower holes, or more between them")
+      local is, each = shown(apart, wide)
+      refuse(at, what .. ", " .. is .. " apart, " .. words[1] .. ": each is " .. each .. " wide",
+          "narrower " .. words[2] .. ", or more between them")
     end
   end
   for i, line in ipairs(lines) do
     for k, apart in ipairs(line.bays) do check(line.at(k), apart, "posts beside each other") end
-    local before = lines[i - 1]
+    local before = record_given(footing, "carries") ~= "station" and lines[i - 1]
     if before then check({ "post_lines" }, line.setback - before.setback, before.name .. " and " .. line.name ..
         " posts") end
   end
