@@ -190,7 +190,7 @@ local function refuse_override(o)
   local near = not k and (below_a_kind(o) or host.nearest(o.parts[1], schema.words()))
   local known = {}
   if k and gather.suggests() then
-    for _, f in ipairs(k.fields) do known[#known + 1] = f.name end
+    for _, f in ipairs(schema.all_fields(k)) do known[#known + 1] = f.name end
     for _, r in ipairs(group.order) do if inside[r].name then known[#known + 1] = inside[r].name end end
     near = o.parts[2] and host.nearest(tostring(o.parts[2]), known)
   end
