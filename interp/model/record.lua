@@ -94,7 +94,7 @@ end
 
 -- The value of a field that nobody need give, or nil. A run aside has an engine of its own: who keeps this asks the
 -- one at hand.
-record.given = engine.given
+function record.given(proxy, name) return engine.given(proxy, name) end
 
 -- Derived records as a collection.
 local function hang(rec, child, list)
