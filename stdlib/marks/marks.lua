@@ -44,17 +44,9 @@ end
 -- The supports of the rails, from the west end of the modules: a rafter at each station of the posts, or where a beam
 -- carries them at places of their own; numbered from the west, so that racks that are alike stay so.
 local function supports(r)
-  local list = {}
-  local own = given(r, "rafters")
-  if own and given(own, "count") then
-    for i, place in ipairs(r.rafter_places.stations) do list[i] = { along = place.offset, name = "rafter " .. i } end
-    return list
-  end
-  for p in record.each(r.post) do
-    if p.letter == "F" then
-      list[#list + 1] = { along = p.offset, name = (given(r, "rafter") and "rafter " or "support ") .. p.number }
-    end
-  end
+  local list, e = {}, r.end_allowance
+  local word = given(r, "rafter") and "rafter " or "support "
+  for i, at in ipairs(plan.supports(r)) do list[i] = { along = at - e, name = word .. i } end
   return list
 end
 

@@ -4,7 +4,7 @@ local graph = import "model.graph"
 local record = import "model.record"
 local models = import "modules.models"
 local rails = import "rails.plan"
-local work = graph.work
+local work, given = graph.work, record.given
 
 -- ---- mounting ------------------------------------------------------------------------------------------------------
 
@@ -47,7 +47,8 @@ local function drawn(r, east, north)
   row.runs, row.supports, row.posts = {}, rails.supports(r), posts
   for k, run in ipairs(r.rail_runs) do row.runs[k] = { from = run.from - e, to = run.to - e } end
   for k, at_rail in ipairs(row.supports) do row.supports[k] = at_rail - e end
-  row.support_from, row.support_to, row.rail_depth = level, r.slope_length, rail_depth(r)
+  local beyond = given(r, "rafter") and (r.rafter_length - r.slope_length) / 2 or level         -- centred on the slope
+  row.support_from, row.support_to, row.rail_depth = level - beyond, r.slope_length + beyond, rail_depth(r)
   return row
 end
 
