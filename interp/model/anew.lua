@@ -269,7 +269,7 @@ local function known_at(path)
 end
 
 -- The records whose cross-checks are asked again, each with a function that does. A paper's looks for names alone.
--- What other domains ask of a kind's records is asked, too, though nothing of theirs is declared: it may be put in.
+-- A field that is put in may be the first of its domain: what that asks of a record must be known before it is asked.
 local function settling()
   local known = run.anew
   if not known.settling then

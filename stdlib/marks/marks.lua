@@ -41,16 +41,14 @@ end
 
 -- ---- rails ---------------------------------------------------------------------------------------------------------
 
--- The supports of the rails, from the west end of the modules: a rafter at each station of the posts, or where a beam
--- carries them at places of their own; numbered from the west, so that racks that are alike stay so.
+-- The supports of the rails, from the west end of the modules, numbered from there, so that racks that are alike stay
+-- so.
 local function supports(r)
-  local list, e = {}, r.end_allowance
-  local word = given(r, "rafter") and "rafter " or "support "
-  for i, at in ipairs(plan.supports(r)) do list[i] = { along = at - e, name = word .. i } end
+  local list, name = {}, given(r, "rafter") and "rafter " or "support "
+  for i, on_rail in ipairs(plan.supports(r)) do list[i] = { along = on_rail - r.end_allowance, name = name .. i } end
   return list
 end
 
--- Places on a rail are counted from the west end of its line.
 -- The pieces of the rails, from the west end of their lines, named as where they are bought; where it cannot be said
 -- how they are cut, as they lie between expansion joints, with the reason.
 local function rail_pieces(r)

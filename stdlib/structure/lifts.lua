@@ -47,17 +47,17 @@ local function braces(r, stick)
   for _, b in ipairs(order) do stick("brace", b.size, b.length, "a brace", b.count) end
 end
 
--- Pieces of rail; as many as lie between expansion joints where nobody knows how they are cut, or kits have them.
-local function rails(r)
-  if import("rails.plan").plain(r) then return r.rails.lines end
-  local pieces, why = import("model.graph").try(r, "rail_pieces")
-  if not pieces and not host.class(why) then error(why, 0) end
-  return pieces and #pieces or r.rails.lines * #r.rail_runs
+-- Pieces of all its rails; nil where it cannot be said how they are cut.
+local function rails_cut(r)
+  local plan = import "rails.plan"
+  if plan.plain(r) then return r.rails.lines end
+  local cut = import("model.graph").try(r, "rail_pieces")
+  return cut and #cut
 end
 
--- { task, what, mass, length or nil, count or nil } of each kind, lumber fresh from treatment.  Counts are for who asks
--- for them: counted.
-function lifts.pieces(r, counted)
+-- { task, what, mass, length or nil, count or nil } of each kind, lumber fresh from treatment; the count of rails is a
+-- function of the rack, since a list alone wants it.
+function lifts.pieces(r)
   local list = {}
   local function piece(task, mass, what, count, length)
     list[#list + 1] = { task = task, mass = mass, what = what, count = count, length = length }
@@ -80,9 +80,9 @@ function lifts.pieces(r, counted)
   for _, f in ipairs(feet.blocks_of(r)) do
     piece("ballast", import("structure.screws_and_blocks").block_mass(f), "a block of " .. feet.title(f))
   end
-  local part, many = given(r.rails, "part"), counted and rails(r)
-  if part then piece("rail", part.mass * r.rail_piece, "a rail of " .. part.name, many, r.rail_piece)
-  else stick("rail", r.rails.size, r.rail_piece, "a rail", many) end
+  local part = given(r.rails, "part")
+  if part then piece("rail", part.mass * r.rail_piece, "a rail of " .. part.name, rails_cut, r.rail_piece)
+  else stick("rail", r.rails.size, r.rail_piece, "a rail", rails_cut) end
   if given(r, "rafter") then stick("rafter", r.rafter, r.rafter_length, "a rafter", r.rafter_count) end
   if given(r, "beam") then stick("beam", r.beam, r.row_width, "a beam", #import("structure.lines").of(r)) end
   if given(r, "braces") then braces(r, stick) end
