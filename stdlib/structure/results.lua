@@ -370,7 +370,8 @@ work { "post", "cut", op = "post_cut", says = "the post's length",
           " above the datum, is as high as the post's top, " .. host.format(top))
     end
     if feet.kind(f) ~= "hole" then
-      return { bearing_height = top, ground = p.ground, has_base = true, base = import("structure.screws_and_blocks").base(f) }
+      return { bearing_height = top, ground = p.ground, has_base = true,
+          base = import("structure.screws_and_blocks").base(f) }
     end
     return { bearing_height = top, ground = p.ground, hole_depth = f.hole_depth, gravel = f.gravel }
   end,
