@@ -49,7 +49,6 @@ local function supports(r)
   return list
 end
 
--- Places on a rail are counted from the west end of its line.
 -- The pieces of the rails, from the west end of their lines, named as where they are bought; where it cannot be said
 -- how they are cut, as they lie between expansion joints, with the reason.
 local function rail_pieces(r)
