@@ -36,7 +36,13 @@ local HERE = {
 local ELSEWHERE = {}
 for _, path in ipairs { "inverter.max_voltage", "inverter.backfeed", "rack.widest_lines", "rack.widest_bay",
     "rack.steepest_tilt", "rack.flattest_tilt", "rack.row_per_brace", "rack.rafters.count", "rack.rafters.spacing",
-    "rack.set_in", "rack.stack", "rack.rafter_on", "rack.beam", "rack.beam_on" } do ELSEWHERE[path] = true end
+    "rack.set_in", "rack.row_slope", "rack.stack", "rack.rafter_on", "rack.beam", "rack.beam_on", "rack.widest_end",
+    "rack.with_modules",
+    "rack.rafters.length", "rack.braces", "rack.rails.part", "rack.rails.at", "rack.rails.joints",
+    "rack.rails.splice_zone.from", "rack.rails.splice_zone.to", "rack.rails.end_bay_splices",
+    "rack.rails.expansion_joints", "rack.posts.part", "footing.kind",
+    "footing.shaft", "footing.screw_length", "footing.driven_depth",
+    "footing.block_length", "footing.block_width", "footing.block_height" } do ELSEWHERE[path] = true end
 
 local OTHER = { ["site.topography"] = "1.5", ["site.sheltering"] = "sheltered", ["rack.under"] = "blocked",
   ["rack.rails.species"] = "hem-fir", ["rack.rafter_species"] = "redwood", ["rack.posts.species"] = "western cedars" }
@@ -159,8 +165,10 @@ for i, subject in ipairs(register) do
     if OTHER[path] then defaults[#defaults + 1] = path
     elseif HERE[path] then needs[#needs + 1] = path
     elseif ELSEWHERE[path] then
-      local kind, field = path:match "^(%a+)%.([%a_]+)"
-      check(not bare:find(kind .. " ", 1, true) or not bare:find(field .. " =", 1, true), path .. " is of this job too")
+      local kind, group, field = path:match "^([%a_]+)%.(.-)%.?([%a_]+)$"
+      local own = bare:match(kind .. ' "[^"]*" (%b{})') or ""
+      if group ~= "" then own = own:match(group:match "^[%a_]+" .. "%s*= (%b{})") or "" end
+      check(not own:find("%f[%a_]" .. field .. "%s*="), path .. " is of this job too")
     else check(false, word .. ": the test knows no value of " .. path) end
   end
   if subject.reach then needs = { "site.wind" } end

@@ -46,9 +46,11 @@ static void module_name(const char *path, char *name, size_t size) {
 #define FIELD "{ (\"[%w_]+\"), (\"%l+\"),( [^n])", "{ %1, %2, name = %1, type = %2,%3"
 static const struct { const char *file, *pattern, *with; } rooms[] = {
   { "/post_fields.lua", FIELD },
+  { "/rails.lua", FIELD },
   { "/schema.lua", FIELD },
   { "/results.lua", "%f[%w]([rw][eo][sr][uk]l?t?) { (\"[%w_]+\"), (\"[%w_]+\"),",
     "%1 { %2, %3, name = %3, kind = %2, find = false," },
+  { "/rules.lua", "add { id = \"(%u+)(%d+)\",", "add { id = \"%1%2\", letter = \"%1\", number = %2, standard = true," },
 };
 
 /* Of the text on the stack's top. */

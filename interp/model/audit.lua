@@ -48,7 +48,7 @@ local keys = {
       template = "table", type_of = "string", fields = "table", items = "table",
       who = "string", tool = "string", check = "function", settle = "function", files = "table",
       form = "number", on_form = "table", where = "string", written = "string", paper = "boolean",
-      on_paper = "function", design = "boolean", moved = "table", sorts = "string" },
+      on_paper = "function", reaches = "function", design = "boolean", moved = "table", sorts = "string" },
   on_form = { head = "table", sketch = "string", says = "string", tick = "string", sign = "string",
       signed = "table", stage = "string" },
   field = { says = "string!", who = "string", tool = "string", required = "boolean", default = "any", quiet = "boolean",
@@ -64,7 +64,8 @@ local keys = {
       wire = "boolean" },
   rule = { id = "string!", severity = "string!", each = "string", and_each = "string", tells = "function",
       says = "string!", cite = "string!", caution = "string!", may_waive = "string", flips = "any",
-      nearest = "function", applies = "function", check = "function!" },
+      nearest = "function", applies = "function", check = "function!", letter = "string", number = "number",
+      standard = "boolean" },
   sheet = { name = "string!", title = "string", order = "number!", build = "boolean", crew = "boolean",
       kinds = "table", rules = "table", of = "table", after = "table", waits = "function", beside = "function",
       head = "function", inputs = "function", short = "function", whole = "function", facts = "table", last = "boolean",
@@ -92,7 +93,7 @@ local ways = {
   more = { quantity = true, ratio = true, count = true, number = true, choice = true },
   less = { quantity = true, ratio = true, count = true, number = true, choice = true },
   other = { quantity = true, ratio = true, count = true, number = true, choice = true, text = true, flag = true,
-      wire = true, part = true },
+      wire = true, part = true, list = true },
 }
 
 -- What indexing puts into a field; the table may have been a field before.

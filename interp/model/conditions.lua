@@ -37,11 +37,21 @@ local function allowed(def, around, list)
   return list
 end
 
+-- Whether a kind or a group has any.
+local function has_some(def)
+  local fields = def.fields or {}
+  for i = 1, #fields do
+    local f = fields[i]
+    if f.worse or f.fields and has_some(f) then return true end
+  end
+  return false
+end
+
 -- The kinds that have such fields, with their names in order.
 local function kinds()
   local names = {}
   for _, def in ipairs(schema.all()) do
-    if not def.partial and not def.parent and not def.part and allowed(def)[1] then names[#names + 1] = def.name end
+    if not def.partial and not def.parent and not def.part and has_some(def) then names[#names + 1] = def.name end
   end
   return names
 end
@@ -59,8 +69,10 @@ local function find_idle(rec, p)
   end
   for i = 1, #list do
     local x = list[i]
-    for k = 1, #keys do x = x and record.given(x, keys[k]) end
-    if x ~= p.field.default and not (x == nil and p.field.unless) or x == nil and p.kind.single then return false end
+    for k = 1, #keys do
+      if x ~= nil then x = record.given(x, keys[k]) end
+    end
+    if x == nil and p.kind.single or x ~= nil and x ~= p.field.default then return false end
   end
   return true
 end
@@ -122,7 +134,11 @@ end
 -- Pairs of a table: what the schema names, in its order, then the rest.
 local function in_order(def, value)
   local keys = {}
-  for _, f in ipairs(def.fields) do if value[f.name] ~= nil then keys[#keys + 1] = f.name end end
+  local fields = def.fields
+  for i = 1, #fields do
+    local name = fields[i].name
+    if value[name] ~= nil then keys[#keys + 1] = name end
+  end
   for key in host.sorted(value) do
     if type(key) ~= "string" or not def.by[key] then keys[#keys + 1] = key end
   end
@@ -167,7 +183,7 @@ function schema.read_conditions(ctx, path, f, value)
   for key, x in host.sorted(value) do
     local def = type(key) == "string" and schema.kinds[key] or nil
     local at = deeper(path, key)
-    if not def or def.partial or def.parent or def.part or not allowed(def)[1] then
+    if not def or def.partial or def.parent or def.part or not has_some(def) then
       local names, s = kinds(), ctx.span(at, true)
       local near = type(key) == "string" and host.nearest(key, names)
       host.raise { code = "D022", source = s.source, line = s.line, col = s.col, len = s.len,
@@ -191,9 +207,31 @@ local function place(list, x)
   for i = 1, #list do if list[i] == x then return i end end
 end
 
+-- Whether two values say the same, item by item and field by field.
+local function alike(a, b)
+  local x, y = inside[a], inside[b]
+  if x and y and x.names == nil and not x.def then
+    if #a ~= #b then return false end
+    for i = 1, #a do if not alike(a[i], b[i]) then return false end end
+    return true
+  end
+  if x and y and x.group and y.group then
+    for _, f in ipairs(x.def.fields) do
+      if not alike(record.given(a, f.name), record.given(b, f.name)) then return false end
+    end
+    return true
+  end
+  local m, n = amount(a), amount(b)
+  if m and n then return host.near(m, n) end
+  return a == b or a ~= nil and b ~= nil and host.same(a, b)
+end
+
 -- Whether a job's value is worse than what the paper was made for; group: the path of that around the paper's.
+-- Of what it was made for, and the job has not at all, it says nothing.
 function conditions.worse(f, here, paper, group)
+  if here == nil then return true end
   if here == paper then return false end
+  if f.type == "list" then return not alike(here, paper) end
   local a, b = amount(here), amount(paper)
   if f.worse == "other" then
     if not a or not b then return not host.same(here, paper) end
@@ -214,7 +252,8 @@ local function links_of(def)
   local list = links[def]
   if not list or list[1] ~= #def.fields then
     list = { #def.fields }
-    for _, f in ipairs(def.fields) do
+    for i = 1, #def.fields do
+      local f = def.fields[i]
       if (f.type == "group" or f.type == "ref") and f.name ~= "like" then list[#list + 1] = f end
     end
     links[def] = list
@@ -222,7 +261,8 @@ local function links_of(def)
   return list
 end
 
--- The records of a kind that one record hangs on, or that these refer to; false where there are none.
+-- The records of a kind that one record hangs on, or that these refer to or reach otherwise, as their kind says; false
+-- where there are none.
 local function around(rec, def)
   local kind, proxy = def.kind, rec.proxy
   local found, seen = {}, {}
@@ -238,6 +278,7 @@ local function around(rec, def)
       local v = record.given(x, f.name)
       if v ~= nil and not seen[v] and (f.type == "group" or inside[v].def.name == kind.name) then visit(v) end
     end
+    for _, more in ipairs(d.def.reaches and not d.group and d.def.reaches(x) or {}) do visit(more) end
   end
   for _, x in ipairs(record.line_of(proxy)) do if not inside[x].root then visit(x) end end
   return found[1] and found
@@ -261,9 +302,26 @@ function concerned(kind, proxy)
   return record.all(kind.name), job
 end
 
+-- What a record has of a field; nil where it has none, and where known why. Of a fact of the place none is not known,
+-- which is raised.
+local function value_here(field, x, kind)
+  if x == nil then return nil end
+  if field.result then
+    local why = field.none and field.none(x)
+    if why then return nil, why end
+    return x[field.name]
+  end
+  local value = record.given(x, field.name)
+  if value ~= nil then return value end
+  if kind.single then return x[field.name] end
+  return field.name == kind.sorts and field.choices[1] or nil                 -- of the first sort, if none is said
+end
+
 -- told: names of the fields of which something was said, and of the groups in them; false where nobody asks.
-local function each_in(group, x, path, f, told)
-  local d, by = inside[group], inside[x].def.by
+-- x: the record, or its group; nil where it has none.
+local function each_in(group, x, path, f, told, kind)
+  local d = inside[group]
+  local by = x ~= nil and inside[x].def.by or d.def.by
   local fields = d.def.fields
   for i = 1, #fields do
     local field = fields[i]
@@ -271,17 +329,18 @@ local function each_in(group, x, path, f, told)
     if field.fields then                            -- what stands under the name of one record is not for this one
       if by[name] then
         if told then told[name] = told[name] or {} end
-        each_in(group[name], x[name], record.step(path, name), f, told and told[name])
+        each_in(group[name], value_here(field, x, kind), record.step(path, name), f, told and told[name], kind)
       end
     elseif not told or not told[name] then
       if told then told[name] = true end
-      f(field, path, x[name], group[name], d.path)
+      local here, why = value_here(field, x, kind)
+      f(field, path, here, group[name], d.path, why)
     end
   end
 end
 
--- Calls f(field, the path around it, value here, the paper's, the path around the paper's) for each condition on a kind
--- that concerns a record.  What is said of one by name goes before what is said of all.
+-- Calls f(field, the path around it, value here, the paper's, the path around the paper's, why there is none here) for
+-- each condition on a kind that concerns a record.  What is said of one by name goes before what is said of all.
 local function each_of(kind, group, list, f)
   for i = 1, #list do
     local x = list[i]
@@ -289,8 +348,8 @@ local function each_of(kind, group, list, f)
     local at = name and record.step(kind.name, name) or kind.name
     local own = name and not kind.by[name] and inside[group].def.by[name] and group[name]
     local told = own and {}
-    if own then each_in(own, x, at, f, told) end
-    each_in(group, x, at, f, told)
+    if own then each_in(own, x, at, f, told, kind) end
+    each_in(group, x, at, f, told, kind)
   end
 end
 

@@ -71,11 +71,28 @@ local function refuse(paper, path, text, tool, lacks)
       path = inside[paper].path .. "." .. path, who = inside[paper].name, tool = tool or "a paper made for this job" }
 end
 
+-- The items of a list: "300 mm, 1347 mm"; "size 2x4, from back" of a group among them.
+local function listed(v)
+  local d, parts = inside[v], {}
+  if not d then return type(v) == "userdata" and host.format(v) or tostring(v) end
+  if d.list then
+    for i = 1, #v do parts[i] = listed(v[i]) end
+  else
+    for _, f in ipairs(d.def.fields) do
+      local x = record.given(v, f.name)
+      if x ~= nil then parts[#parts + 1] = f.name .. " " .. listed(x) end
+    end
+  end
+  return table.concat(parts, ", ")
+end
+
 -- A value here and a paper's, with as many digits as tell them apart.
-local function both(here, paper_value)
+local function both(f, here, paper_value)
   local digits = host.is_quantity(here) and host.digits_apart(here, paper_value) or nil
   local function show(v, decimal)
     if type(v) == "userdata" then return host.format(v, nil, digits, decimal) end
+    if f.type == "list" then return listed(v) end
+    if f.type == "ratio" then return host.format(v, "%", digits) end
     return inside[v] and inside[v].name or tostring(v)
   end
   local a, b = show(here), show(paper_value)
@@ -105,11 +122,11 @@ end
 
 local function hold(rec, def)
   local paper = def.paper
-  conditions.each(paper.made_for, rec.proxy, function(f, path, here, paper_value, group)
+  conditions.each(paper.made_for, rec.proxy, function(f, path, here, paper_value, group, why)
     if conditions.worse(f, here, paper_value, group) then
-      local a, b = both(here, paper_value)
-      refuse(paper, "made_for", "is made for " .. record.step(path, f.name) .. " = " .. b .. ", and here it is " .. a ..
-          ": " .. ways[f.worse])
+      local a, b = both(f, here == nil and paper_value or here, paper_value)
+      refuse(paper, "made_for", "is made for " .. record.step(path, f.name) .. " = " .. b .. ", and here " ..
+          (here == nil and (why or "there is none") or "it is " .. a .. ": " .. ways[f.worse]))
     end
   end)
   return true
@@ -156,9 +173,7 @@ local function speaks(rec, def)
   local by_name, lacks = named(def.paper, rec), {}
   for _, path in ipairs(inside[def.paper].def.by[def.field].needs or {}) do
     -- What the record has not at all, such as other tilts of modules that keep one, no paper need name.
-    local about = conditions.field(path)
-    local nothing = about and about.result and conditions.idle(path, rec.proxy)
-    if not by_name[path] and not nothing then lacks[#lacks + 1] = path end
+    if not by_name[path] and not conditions.idle(path, rec.proxy) then lacks[#lacks + 1] = path end
   end
   if lacks[1] then
     refuse_lacks(def.paper, lacks, ", so its " .. def.field .. " are none for " .. tostring(rec.proxy))

@@ -19,13 +19,19 @@ end
 local weather = { "site.wind", "site.exposure", "site.topography", "site.risk_category", "site.snow",
     "site.sheltering" }
 local table_of_modules = { "rack.modules", "rack.rows", "rack.columns", "rack.orientation", "rack.column_gap",
-    "rack.row_gap", "rack.tilt", "rack.steepest_tilt", "rack.flattest_tilt", "rack.under" }
+    "rack.row_gap", "rack.tilt", "rack.steepest_tilt", "rack.flattest_tilt", "rack.under",
+    "rack.with_modules" }
 local frame = together(weather, table_of_modules, { "rack.end_allowance", "rack.stations", "rack.spacing",
-    "rack.post_lines.front", "rack.post_lines.back", "rack.widest_lines", "rack.widest_bay", "rack.set_in", "rack.stack",
-    "rack.rafter_on", "rack.rafters.count", "rack.rafters.spacing", "rack.beam", "rack.beam_on",
-    "rack.row_per_brace" })
-local posts = together(frame, { "rack.tallest_post", "rack.posts.size", "rack.posts.species", "rack.posts.part",
-    "footing.kind", "site.soil.class" })
+    "rack.post_lines.front", "rack.post_lines.back", "rack.widest_lines", "rack.widest_bay", "rack.widest_end",
+    "rack.set_in", "rack.row_slope", "rack.stack", "rack.rafter_on", "rack.rafters.length", "rack.rafters.count",
+    "rack.rafters.spacing", "rack.beam", "rack.beam_on", "rack.braces", "rack.row_per_brace" })
+local rails = { "rack.rails.part", "rack.rails.size", "rack.rails.species", "rack.rails.face", "rack.rails.lines",
+    "rack.rails.at", "rack.rails.joints", "rack.rails.splice_zone.from", "rack.rails.splice_zone.to",
+    "rack.rails.end_bay_splices", "rack.rails.expansion_joints" }
+local of_posts = { "rack.posts.part", "rack.posts.size", "rack.posts.species" }
+local posts = together(frame, of_posts, { "rack.tallest_post", "site.soil.class", "footing.kind",
+    "footing.shaft", "footing.screw_length", "footing.driven_depth", "footing.block_length", "footing.block_width",
+    "footing.block_height" })
 
 local circuit = { "rack.modules", "site.coldest", "strings.series", "strings.parallel" }
 local battery = { "charge_controller.battery_voltage", "charge_controller.max_output_current",
@@ -39,20 +45,20 @@ local beyond = "no declared input reaches it"
 
 return {
   { "rails", says = "rails", of = strength, each = rack, who = "engineer",
-    needs = together(frame, { "rack.rails.size", "rack.rails.species", "rack.rails.face", "rack.rails.lines" }),
+    needs = together(frame, rails),
     gross = "site.snow = 600psf" },
   { "rafters", says = "rafters", of = strength, each = rack, who = "engineer",
-    needs = together(frame, { "rack.rails.lines", "rack.rafter", "rack.rafter_species" }),
+    needs = together(frame, { "rack.rails.lines", "rack.rails.at", "rack.rafter", "rack.rafter_species" }),
     gross = "rack.rafter = 2x4" },
   { "posts", says = "posts", of = strength, each = rack, who = "engineer",
     needs = posts,
     gross = "rack.posts.size = 4x4" },
   { "joints", says = "the frame's joints", behind = "their joints", each = rack, who = "engineer",
-    needs = together(frame, { "rack.rails.size", "rack.rails.species", "rack.rails.lines", "rack.rafter",
-        "rack.rafter_species", "rack.saddle", "rack.posts.size", "rack.posts.species", "rack.posts.part" }),
+    needs = together(frame, rails, of_posts, { "rack.rafter", "rack.rafter_species", "rack.saddle" }),
     gross = "site.wind = 240mph" },
   { "modules", says = "modules and their clamps", of = "wind and snow pressure on ", each = rack, who = "engineer",
-    needs = together(weather, table_of_modules, { "rack.rails.lines", "rack.mid_clamp", "rack.end_clamp" }),
+    needs = together(weather, table_of_modules, { "rack.rails.part", "rack.rails.lines", "rack.rails.at",
+        "rack.mid_clamp", "rack.end_clamp" }),
     gross = "site.wind = 240mph" },
   { "seismic", says = "seismic loads", each = rack, who = "engineer",
     needs = posts,

@@ -41,11 +41,11 @@ end
 
 -- ---- rails ---------------------------------------------------------------------------------------------------------
 
--- The supports of the rails, from the west end of the modules, numbered from the west, so that racks that are alike stay
+-- The supports of the rails, from the west end of the modules, numbered from there, so that racks that are alike stay
 -- so.
 local function supports(r)
-  local list, word = {}, given(r, "rafter") and "rafter " or "support "
-  for i, at in ipairs(plan.supports(r)) do list[i] = { along = at - r.end_allowance, name = word .. i } end
+  local list, name = {}, given(r, "rafter") and "rafter " or "support "
+  for i, on_rail in ipairs(plan.supports(r)) do list[i] = { along = on_rail - r.end_allowance, name = name .. i } end
   return list
 end
 

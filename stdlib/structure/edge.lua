@@ -14,13 +14,15 @@ function edge.under(r, ahead)
     by[letter] = by[letter] or {}
     by[letter][p.number] = p
   end
+  local slope = record.given(r, "row_slope") and import "structure.slope"
+  local function ground(p) return slope and slope.ground(r, p) or p.ground end
   local front, back = by.F, second and by[second] or {}
   local apart = #back == #front and (r.post_line[second].setback - r.front_setback)
   for i, f in ipairs(front) do
-    local b = back[i]
-    local found = { ground = f.ground, at = f.station }
-    local at_edge = apart and host.si(apart) > 0 and f.ground - (b.ground - f.ground) / apart * ahead
-    if at_edge and at_edge > f.ground then
+    local b, here = back[i], ground(f)
+    local found = { ground = here, at = f.station }
+    local at_edge = apart and host.si(apart) > 0 and here - (ground(b) - here) / apart * ahead
+    if at_edge and at_edge > here then
       found = { ground = at_edge, at = f.station, behind = b.station }
     end
     if not highest or found.ground > highest.ground then highest = found end

@@ -118,6 +118,7 @@ local function lines_in_order(v)
 end
 
 local function of_kit(v) return v.stack ~= nil end
+local function no_lumber(v) return of_kit(v) and v.beam == nil and v.braces == nil end
 
 local bay = { "bay", "quantity", type = "quantity", dim = "length", above = 0, max = 10, example = "84in" }
 local set_in = { "set_in", "quantity", worse = "other", dim = "length", min = 0, max = 10, example = "20in",
@@ -169,7 +170,7 @@ end
 local rack_fields = {
   { "modules", "part", spare = true, worse = "other", design = false, of = "module", required = true,
     says = "part number of the modules", who = "module label" },
-  { "with_modules", "list", spare = true, design = false, least = 1, most = 20,
+  { "with_modules", "list", worse = "other", spare = true, design = false, least = 1, most = 20,
     item = { "lot", "lot", type = "lot", name = "with_modules" }, example = '{ 3, "M326" }',
     says = "modules of other models in the same rows, and how many of each; the rest are `modules`" },
   { "rows", "count", worse = "other", min = 1, max = 20, required = true, example = "2",
@@ -199,6 +200,10 @@ local rack_fields = {
     says = "which north the azimuth counts from" },
   { "lower_edge", "quantity", worse = "more", dim = "length", above = 0, max = 10, required = true, example = "24in",
     says = "clear height of the lower edge above the datum, or above what `above` says" },
+  { "row_slope", "ratio", worse = "other", min = -0.2, max = 0.2, example = "3%",
+    says = "how much the row rises over its length from west to east, to follow the ground; less than 0: it falls; "
+        .. "without it the row is level, and racks step from one to the next",
+    range_help = "a row on steeper ground is stepped: several racks, each on its own level" },
   { "above", "text", example = "highest front post",
     says = "what the lower edge is counted from; without it the datum of the ground" },
   { "under", "choice", worse = "other", design = false, choices = { "open", "blocked" }, default = "open",
@@ -211,7 +216,7 @@ local rack_fields = {
   { "rafter", "choice", worse = "other", choices_from = lumber, required = true, unless = of_kit,
     says = "the members up the slope that carry the rails, one at each station of the posts; a kit has a stack " ..
         "instead" },
-  species("rafter_species", "the rafters"),
+  species("rafter_species", "the rafters, beams and braces", no_lumber),
   { "rafters", "group", says = "rafters that are not one at each station, or not as long as the modules' slope",
     example = "length = 12ft", check = refuse_half_told,
     fields = {
@@ -222,7 +227,7 @@ local rack_fields = {
       { "spacing", "quantity", worse = "other", dim = "length", above = 0, max = 10, example = "40in",
         says = "distance from rafter to rafter, centre to centre" },
     } },
-  { "braces", "list", least = 1, example = 'size = "2x4", from = "back", to = "front", low = 8in, high = 6in',
+  { "braces", "list", worse = "other", least = 1, example = 'size = "2x4", from = "back", to = "front", low = 8in, high = 6in',
     says = "the braces, each kind of them once",
     item = { "brace", "group", type = "group", check = refuse_astray,
       example = 'size = "2x4", from = "back", to = "front", low = 8in, high = 6in',
@@ -326,6 +331,12 @@ end
 
 kind { "rack", form = 9, named = true, types = true, design = true, says = "one table of modules on its posts",
   fields = rack_fields,
+  reaches = function(rack)                       -- what single posts stand in is of the rack, too
+    local list = {}
+    if #import("model.record").all "at" == 0 then return list end
+    for i, g in ipairs(import("structure.feet").of_rack(rack)) do list[i] = g.footing end
+    return list
+  end,
   settle = function(rack, refuse)
     local rails = rack.rails
     for _, name in ipairs { "part", "expansion_joints", "expansion_limit", "joints" } do
@@ -342,6 +353,7 @@ kind { "rack", form = 9, named = true, types = true, design = true, says = "one 
       import("modules.models").settled(rack, refuse)
     end
     if record_given(rack, "rafters") then import("frame.rafters").refuse(rack, refuse) end
+    if record_given(rack, "row_slope") then import("structure.slope").settle(rack, refuse) end
     if record_given(rack, "braces") then import("frame.braces").refuse(rack, lines, refuse) end
     local function check_clamp(field, place)
       local clamp = rack[field]
