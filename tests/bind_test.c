@@ -57,6 +57,7 @@ static const struct good { const char *op, *text; } goods[] = {
         "rail_depth = 90mm, posts = { { offset = 0.5m, setback = 0.4m, top = 0.7m, ground = 0m }, "
         "{ offset = 0.5m, setback = 1.5m, top = 1.2m, ground = 0.1m } } }" },
   { "running", "{ places = { 0in, 72.44in, 144.88in }, mark = 0.125in }" },
+  { "on_slope", "{ slope = -3%, along = 4m, above = 1m }" },
   { "true_bearing", "{ compass = 184deg, declination = -4deg }" },
   { "velocity_pressure", "{ speed = 105mph, edition = 'ASCE 7-16', exposure = 'C', height = 5ft, elevation = "
         "1080ft, topographic = 1 }" },

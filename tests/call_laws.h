@@ -23,6 +23,8 @@ static const struct { const char *op, *out, *why; } MAY_BE_NEGATIVE[] = {
   { "cold_voltage_table", "margin_ratio", "the same" },
   { "layout", "run", "a tilt of 90 deg may be a hair beyond it" },
   { "bearing", "back", "the same" },
+  { "on_slope", "plan", "turned about the west end, a high point may lie beyond it" },
+  { "on_slope", "up", "below the west end of a row that falls" },
   { "place", "east", "west of the zero of the coordinates" }, { "place", "north", "south of it" },
   { "place_beside", "east", "the same" }, { "place_beside", "north", "the same" },
   { "place_behind", "east", "the same" }, { "place_behind", "north", "the same" },

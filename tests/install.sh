@@ -16,6 +16,11 @@ header_alone() { # cc, header: a text of nothing else compiles
   printf '#include <stringline/%s>\nextern int nothing;\n' "$2" >"$to/alone.c"
   eval "$1 $strict $(flags --cflags) -c '$to/alone.c' -o '$to/alone.o'"
 }
+headers_together() { # cc: no name stands for two things
+  (cd "$at/include" && for header in stringline/*.h; do echo "#include <$header>"; done) >"$to/together.c"
+  echo "extern int nothing;" >>"$to/together.c"
+  eval "$1 $strict $(flags_of stringline-host --cflags) -c '$to/together.c' -o '$to/together.o'"
+}
 flags() { flags_of stringline "$@"; }
 flags_of() { # package, options
   package=$1
@@ -71,6 +76,7 @@ for cc in gcc clang; do
   for header in "$at"/include/stringline/*.h; do
     try "$cc, $(basename "$header") alone" header_alone $cc "$(basename "$header")"
   done
+  try "$cc, all headers together" headers_together $cc
   try "a client built with $cc" client $cc
   try "a client that runs a script, built with $cc" client_host $cc
 done

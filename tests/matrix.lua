@@ -383,17 +383,20 @@ end
 local folder
 
 -- The same for the cells of a list's first row.
-local BARN = "tests/pages/jobs/hay-barn"
+local BARN, CREAMERY = "tests/pages/jobs/hay-barn", "tests/results/jobs/creamery"
 local LISTS = { { BARN, "modules.csv", "module" }, { BARN, "clamps.csv", "clamp" },
-                { BARN, "elk-bend-supply.csv", "price" }, { "tests/results/jobs/rock-yard", "poles.csv", "pole" } }
+                { BARN, "elk-bend-supply.csv", "price" }, { "tests/results/jobs/rock-yard", "poles.csv", "pole" },
+                { CREAMERY, "rails.csv", "rail" }, { CREAMERY, "splices.csv", "splice" },
+                { CREAMERY, "adapters.csv", "adapter" }, { CREAMERY, "kits.csv", "kit" } }
 
 local function cells_of(job, file, kind)
   local text = read(job .. "/" .. file)
-  local head, row = text:match "\n([^#\n]-,[^\n]*)\n([^\n]*)"
+  local head, row = ("\n" .. text):match "\n([^#\n]-,[^\n]*)\n([^\n]*)"
   local at = text:find(row, 1, true)
   local names, cells = {}, {}
   for name in head:gmatch "[^,]+" do names[#names + 1] = name end
-  for cell in (row .. ","):gmatch "([^,]*)," do cells[#cells + 1] = cell end
+  local bare = row:gsub('"[^"]*"', function(quoted) return (quoted:gsub(",", "\0")) end)
+  for cell in (bare .. ","):gmatch "([^,]*)," do cells[#cells + 1] = cell:gsub("\0", ",") end
   assert(#names == #cells, file)
   local function try(name, i, new, want)
     if not wanted(name) then return end

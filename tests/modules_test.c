@@ -229,6 +229,34 @@ static double apart(const struct sl_corner *a, const struct sl_corner *b, bool o
   return hypot(hypot(x, y), a->up - b->up);
 }
 
+/* A row that follows the ground is the level rack, turned as a whole: no length of it is another, and its long edges
+ * rise as the row does. */
+static void a_row_that_slopes_keeps_its_lengths(void **state) {
+  (void)state;
+  struct drawn d;
+  lot_state = 11;
+  for (int job = 0; job < 300; job++) {
+    struct sl_frame_points_in in = by_lot(&d);
+    struct sl_frame_points_out a, b;
+    assert_int_equal(sl_frame_points(&in, &a, room_of(sl_frame_points_need(&in)), NULL), SL_OK);
+    in.slope = lot(-0.2, 0.2);
+    assert_int_equal(sl_frame_points(&in, &b, room_of(sl_frame_points_need(&in)), NULL), SL_OK);
+    assert_near(b.corners[0].along, 0, 1e-12);
+    assert_near(b.corners[0].up, in.edge_height, 1e-12);
+    assert_near(b.corners[1].up - b.corners[0].up, in.slope * (b.corners[1].along - b.corners[0].along), 1e-9);
+    for (size_t i = 0; i < a.ncorners; i++) {
+      const size_t far = (i * 7 + 3) % a.ncorners;
+      assert_near(apart(&b.corners[i], &b.corners[far], true), apart(&a.corners[i], &a.corners[far], false), 1e-9);
+    }
+    for (size_t i = 0; i < a.nrail_ends; i++) {
+      const struct sl_rail_end *r = &b.rail_ends[i], *level = &a.rail_ends[i];
+      assert_near(hypot(hypot(r->along, r->uphill), r->up - in.edge_height),
+                  hypot(hypot(level->along, level->uphill), level->up - in.edge_height), 1e-9);
+    }
+    for (size_t i = 0; i < a.npost_ends; i++) assert_near(b.post_ends[i].up, a.post_ends[i].up, 0);
+  }
+}
+
 static void turning_and_moving_change_no_length(void **state) {
   (void)state;
   struct drawn d;
@@ -391,6 +419,7 @@ int main(void) {
   ADD_ROWS(tests, n, placed, points_lie);
   ADD_ROWS(tests, n, ops, op_behaves);
   static const struct CMUnitTest laws[] = {
+    cmocka_unit_test(a_row_that_slopes_keeps_its_lengths),
     cmocka_unit_test(turning_and_moving_change_no_length), cmocka_unit_test(clamps_are_those_of_the_drawing),
     cmocka_unit_test(all_are_mounted_once), cmocka_unit_test(nonsense_is_refused),
   };

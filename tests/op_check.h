@@ -98,7 +98,7 @@ static inline void op_fields(const struct op_place *p, const struct sl_field *fi
       const char *list = op_items(f, at, &items);
       char *mine = malloc(items * f->size + 1);
       assert_non_null(mine);
-      memcpy(mine, list, items * f->size);
+      if (items > 0) memcpy(mine, list, items * f->size);
       memcpy(at + f->offset, &mine, sizeof mine);
       for (size_t k = 0; k < items; k++) {
         const struct op_place item = { p->op, p->in, f, k + 1 };

@@ -173,7 +173,7 @@ static const struct job_row whole[] = {
            "has(t, 'worked out by dressed, for the result') has(t, 'section = 2x8 (rack.east.rafter)') "
            "has(t, 'from memory: b, d of PS 20 dressed sizes') "
            "t = origins.explained(" EGG ", 'rack.east.frame_weight') has(t, 'worked out by lumber, for the result') "
-           "has(t, 'L = 136.4 in (rack.east.slope_length)') return 'all'", "all"),
+           "has(t, 'L = 136.4 in (rack.east.rafter_length)') return 'all'", "all"),
   JOB_TEST("a formula is shown like a step", "local t = origins.explained(" EGG ", 'rack.east.line_spacing') "
            "has(t, 'back_setback = 95.68 in (rack.east.back_setback)') has(t, 'line_spacing = back_setback - "
            "front_setback') has(t, '= 95.68 in - 28.65 in') return 'all'", "all"),

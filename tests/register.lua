@@ -36,7 +36,8 @@ local HERE = {
 local ELSEWHERE = {}
 for _, path in ipairs { "inverter.max_voltage", "inverter.backfeed", "rack.widest_lines", "rack.widest_bay",
     "rack.steepest_tilt", "rack.flattest_tilt", "rack.row_per_brace", "rack.rafters.count", "rack.rafters.spacing",
-    "rack.set_in", "rack.stack", "rack.rafter_on", "rack.beam", "rack.beam_on", "rack.widest_end", "rack.with_modules",
+    "rack.set_in", "rack.row_slope", "rack.stack", "rack.rafter_on", "rack.beam", "rack.beam_on", "rack.widest_end",
+    "rack.with_modules",
     "rack.rafters.length", "rack.braces", "rack.rails.part", "rack.rails.at", "rack.rails.joints",
     "rack.rails.splice_zone.from", "rack.rails.splice_zone.to", "rack.rails.end_bay_splices",
     "rack.rails.expansion_joints", "rack.posts.part", "footing.kind",

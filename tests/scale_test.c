@@ -78,7 +78,7 @@ static const struct row { const char *name, *command, *format, *how; int few, ma
   { "check of many racks", "check", "text", NULL, FEW, MANY },
   { "run of many racks", "run", "text", NULL, FEW, MANY },
   { "run of many racks as JSON", "run", "json", NULL, FEW, MANY },
-  { "check of one type used once and for thirty racks", "check", "text", "like", 1, 30 },
+  { "check of many racks of one type", "check", "text", "like", FEW, MANY },
 };
 
 static void grows_as_the_racks_do(void **state) {

@@ -97,6 +97,19 @@ size_t sl_bays_need(const struct sl_bays_in *in);
 enum sl_status sl_bays(const struct sl_bays_in *in, struct sl_bays_out *out, struct sl_space space,
                        struct sl_sheet *sh);
 
+/* Where a point of a level rack comes to lie when its row follows the ground: all of the rack is turned, rigid, about
+ * the line through the west end of its lower edge that runs uphill in plan.  Posts stay plumb under their points. */
+struct sl_on_slope_in {
+  double slope;                         /* rise of the row over its length in plan, east up; finite */
+  double along;                         /* of the point, along the row from the west end, as on the level rack */
+  double above;                         /* of the point above the lower edge, as on the level rack; may be negative */
+};
+struct sl_on_slope_out {
+  double plan;                          /* along the row from the west end of the lower edge, in plan */
+  double up;                            /* above the west end of the lower edge */
+};
+enum sl_status sl_on_slope(const struct sl_on_slope_in *in, struct sl_on_slope_out *out, struct sl_sheet *sh);
+
 struct sl_true_bearing_in {
   double compass;                       /* magnetic, clockwise from north, 0 to 2 pi */
   double declination;                   /* east positive, -pi to pi */

@@ -89,7 +89,7 @@ enum sl_status sl_mounting(const struct sl_mounting_in *in, struct sl_mounting_o
  * their lower edge, up from the datum.  On the plan: east and north of what the corner counts from. */
 struct sl_run_ends { double from, to; };          /* ends of a run of rail, along the row; to > from */
 struct sl_standing {
-  double offset, setback;               /* of a post: along the row; uphill from the lower edge */
+  double offset, setback;               /* of a post: along the row in plan; uphill from the lower edge */
   double top, ground;                   /* above the datum, top > ground */
 };
 struct sl_frame_points_in {
@@ -107,6 +107,7 @@ struct sl_frame_points_in {
   const double *supports; size_t nsupports;       /* the members under the rails, along the row */
   double support_from, support_to;      /* their ends, up the slope from the lower edge; to > from */
   double rail_depth;                    /* of the rails, square to the modules: the supports' top edge, >= 0 */
+  double slope;                         /* of the row, as in sl_on_slope: modules, rails, supports turn; NAN: level */
   const struct sl_standing *posts; size_t nposts;
 };
 struct sl_corner {

@@ -31,8 +31,8 @@ struct sl_rack_outline_in {
   double row_width;                     /* > 0 */
   double plan_depth;                    /* >= 0 */
 };
-struct sl_corner { double east, north; };
-struct sl_rack_outline_out { const struct sl_corner *corners; size_t ncorners; };
+struct sl_plan_corner { double east, north; };
+struct sl_rack_outline_out { const struct sl_plan_corner *corners; size_t ncorners; };
 size_t sl_rack_outline_need(const struct sl_rack_outline_in *in);
 enum sl_status sl_rack_outline(const struct sl_rack_outline_in *in, struct sl_rack_outline_out *out,
                                struct sl_space space, struct sl_sheet *sh);

@@ -115,6 +115,17 @@ static const struct sl_field bays_out[] = {
 };
 SL_OP_CALL_ROOM(bays)
 
+static const struct sl_field on_slope_in[] = {
+  SL_REAL(struct sl_on_slope_in, slope, SL_RATIO, "rise of the row over its length in plan, east up"),
+  SL_REAL(struct sl_on_slope_in, along, SL_LENGTH, "the row from the west end of the modules, as on the level rack"),
+  SL_REAL(struct sl_on_slope_in, above, SL_LENGTH, "the lower edge, as on the level rack"),
+};
+static const struct sl_field on_slope_out[] = {
+  SL_REAL(struct sl_on_slope_out, plan, SL_LENGTH, "along the row from the west end of the lower edge, in plan"),
+  SL_REAL(struct sl_on_slope_out, up, SL_LENGTH, "above the west end of the lower edge"),
+};
+SL_OP_CALL(on_slope)
+
 static const struct sl_field true_bearing_in[] = {
   SL_REAL(struct sl_true_bearing_in, compass, SL_ANGLE, "magnetic, clockwise from north"),
   SL_REAL(struct sl_true_bearing_in, declination, SL_ANGLE, "of the compass, east positive"),
@@ -150,6 +161,7 @@ SL_OPS(layout, 10) = {
   SL_OP(rail_length, "length of a line of rail"),
   SL_OP_ROOM(stations, "places of the posts in a line, and the length of row that each carries"),
   SL_OP_ROOM(bays, "places of the posts in a line with unlike bays, and the length of row that each carries"),
+  SL_OP(on_slope, "where a point of a rack comes to lie when its row follows the ground"),
   SL_OP(true_bearing, "true bearing from a compass reading"),
   SL_OP(facing, "how far an array is turned from the equator"),
   SL_OP(overhead, "distance to keep from an overhead line"),

@@ -101,6 +101,7 @@ static const struct sl_field frame_points_in[] = {
   IN(support_to, SL_LENGTH, "their upper end"),
   IN(rail_depth, SL_LENGTH, "of the rails, square to the modules"),
   SL_ROWS(struct sl_frame_points_in, posts, nposts, struct sl_standing, standing, "the posts"),
+  SL_REAL_OPT(struct sl_frame_points_in, slope, SL_RATIO, "rise of the row over its length in plan, east up"),
 };
 #undef IN
 #define POINT(s) \

@@ -34,11 +34,11 @@ static const struct sl_field rack_outline_in[] = {
   SL_REAL(struct sl_rack_outline_in, plan_depth, SL_LENGTH, "of the module plane seen from above"),
 };
 static const struct sl_field corner[] = {
-  SL_REAL(struct sl_corner, east, SL_LENGTH, "of the corner"),
-  SL_REAL(struct sl_corner, north, SL_LENGTH, "of the corner"),
+  SL_REAL(struct sl_plan_corner, east, SL_LENGTH, "of the corner"),
+  SL_REAL(struct sl_plan_corner, north, SL_LENGTH, "of the corner"),
 };
 static const struct sl_field rack_outline_out[] = {
-  SL_ROWS(struct sl_rack_outline_out, corners, ncorners, struct sl_corner, corner,
+  SL_ROWS(struct sl_rack_outline_out, corners, ncorners, struct sl_plan_corner, corner,
           "lower west, lower east, upper east, upper west"),
 };
 SL_OP_CALL_ROOM(rack_outline)

@@ -248,6 +248,21 @@ enum sl_status sl_bays(const struct sl_bays_in *in, struct sl_bays_out *out, str
   return SL_OK;
 }
 
+enum sl_status sl_on_slope(const struct sl_on_slope_in *in, struct sl_on_slope_out *out, struct sl_sheet *sh) {
+  FINITE(sh, in, slope, SL_RATIO);
+  FINITE(sh, in, along, SL_LENGTH);
+  FINITE(sh, in, above, SL_LENGTH);
+  GIVEN(sh, SL_RATIO, g, in->slope);
+  GIVEN(sh, SL_LENGTH, x, in->along);
+  GIVEN(sh, SL_LENGTH, z, in->above);
+  STEP(sh, SL_ANGLE, gamma, atan(g), GEOMETRY);
+  STEP(sh, SL_LENGTH, plan, x * cos(gamma) - z * sin(gamma), GEOMETRY);
+  STEP(sh, SL_LENGTH, up, x * sin(gamma) + z * cos(gamma), GEOMETRY);
+  GIVES(sh, out, plan, plan);
+  GIVES(sh, out, up, up);
+  return SL_OK;
+}
+
 enum sl_status sl_true_bearing(const struct sl_true_bearing_in *in, struct sl_true_bearing_out *out,
                                struct sl_sheet *sh) {
   const double half = acos(-1);

@@ -61,7 +61,7 @@ enum sl_status sl_place(const struct sl_place_in *in, struct sl_place_out *out, 
 
 size_t sl_rack_outline_need(const struct sl_rack_outline_in *in) {
   (void)in;
-  return NEED(0, struct sl_corner, SIDES);
+  return NEED(0, struct sl_plan_corner, SIDES);
 }
 
 enum sl_status sl_rack_outline(const struct sl_rack_outline_in *in, struct sl_rack_outline_out *out,
@@ -72,7 +72,7 @@ enum sl_status sl_rack_outline(const struct sl_rack_outline_in *in, struct sl_ra
   POSITIVE(sh, in, row_width, SL_LENGTH);
   NOT_NEGATIVE(sh, in, plan_depth, SL_LENGTH);
   ENOUGH(sh, space, sl_rack_outline_need(in));
-  struct sl_corner *corners = PART(&space, struct sl_corner, SIDES);
+  struct sl_plan_corner *corners = PART(&space, struct sl_plan_corner, SIDES);
   CORNER(sh, in);
   ROW(sh, in);
   BEHIND(sh);

@@ -32,6 +32,7 @@ static enum sl_status look_at(const struct sl_frame_points_in *in, struct sl_she
   REQUIRE(sh, in, support_to, > in->support_from && in->support_to < INFINITY, "must be farther up than support_from",
           SL_LENGTH);
   NOT_NEGATIVE(sh, in, rail_depth, SL_LENGTH);
+  if (!isnan(in->slope)) FINITE(sh, in, slope, SL_RATIO);
   JOINTS(sh, in);
   for (size_t i = 0; i < in->nat; i++)
     REQUIRE_ITEM(sh, in, at, i, >= 0 && in->at[i] < INFINITY, "must not be negative", SL_LENGTH);
@@ -52,6 +53,11 @@ static enum sl_status look_at(const struct sl_frame_points_in *in, struct sl_she
   }
   return SL_OK;
 }
+
+/* A point of the table, x_table along the row and z_table above its lower edge, as it lies when the row slopes. */
+#define TURNED(sh) \
+  STEP(sh, SL_LENGTH, x, x_table * cos(gamma) - z_table * sin(gamma), GEOMETRY); \
+  STEP(sh, SL_LENGTH, z, edge + x_table * sin(gamma) + z_table * cos(gamma), GEOMETRY)
 
 /* A point x along the row, y horizontally uphill, z up, written to row i of a list. */
 #define ON_PLAN(sh, list, i) \
@@ -89,6 +95,8 @@ enum sl_status sl_frame_points(const struct sl_frame_points_in *in, struct sl_fr
   GIVEN(sh, SL_LENGTH, s_from, in->support_from);
   GIVEN(sh, SL_LENGTH, s_to, in->support_to);
   GIVEN(sh, SL_LENGTH, rail, in->rail_depth);
+  GIVEN(sh, SL_RATIO, g, isnan(in->slope) ? 0 : in->slope);
+  STEP(sh, SL_ANGLE, gamma, atan(g), GEOMETRY);
   STEP(sh, SL_ANGLE, quarter, acos(0), GEOMETRY);
   STEP(sh, SL_NUMBER, easterly, -cos(T), "east, of the row with the modules' faces on its right");
   STEP(sh, SL_NUMBER, northerly, sin(T), "north, of the same");
@@ -113,10 +121,11 @@ enum sl_status sl_frame_points(const struct sl_frame_points_in *in, struct sl_fr
         GIVEN(sh, SL_NUMBER, j, (double)passed);
         GIVEN(sh, SL_NUMBER, right, c == 2 || c == 3);
         GIVEN(sh, SL_NUMBER, upper, c >= 3);
-        STEP(sh, SL_LENGTH, x, (column - 1 + right) * a + (column - 1 - j) * gap_n + j * gap_j, GEOMETRY);
+        STEP(sh, SL_LENGTH, x_table, (column - 1 + right) * a + (column - 1 - j) * gap_n + j * gap_j, GEOMETRY);
         STEP(sh, SL_LENGTH, s, (row - 1 + upper) * l + (row - 1) * gap_m, GEOMETRY);
         STEP(sh, SL_LENGTH, y, s * cos(beta), GEOMETRY);
-        STEP(sh, SL_LENGTH, z, edge + s * sin(beta), GEOMETRY);
+        STEP(sh, SL_LENGTH, z_table, s * sin(beta), GEOMETRY);
+        TURNED(sh);
         GIVES_ROW(sh, corners, at, row, row);
         GIVES_ROW(sh, corners, at, column, column);
         GIVES_ROW(sh, corners, at, corner, corner);
@@ -134,10 +143,11 @@ enum sl_status sl_frame_points(const struct sl_frame_points_in *in, struct sl_fr
     GIVEN(sh, SL_NUMBER, line, (double)(rail_at + 1));
     GIVEN(sh, SL_NUMBER, run, (double)(run_at + 1));
     GIVEN(sh, SL_NUMBER, which, (double)(i % ENDS + 1));
-    GIVEN(sh, SL_LENGTH, x, i % ENDS ? in->runs[run_at].to : in->runs[run_at].from);
+    GIVEN(sh, SL_LENGTH, x_table, i % ENDS ? in->runs[run_at].to : in->runs[run_at].from);
     GIVEN(sh, SL_LENGTH, s, up_slope);
     STEP(sh, SL_LENGTH, y, s * cos(beta), GEOMETRY);
-    STEP(sh, SL_LENGTH, z, edge + s * sin(beta), GEOMETRY);
+    STEP(sh, SL_LENGTH, z_table, s * sin(beta), GEOMETRY);
+    TURNED(sh);
     GIVES_ROW(sh, rail_ends, i, line, line);
     GIVES_ROW(sh, rail_ends, i, run, run);
     GIVES_ROW(sh, rail_ends, i, which, which);
@@ -150,10 +160,11 @@ enum sl_status sl_frame_points(const struct sl_frame_points_in *in, struct sl_fr
     const double along = in->supports[i / ENDS];
     GIVEN(sh, SL_NUMBER, support, (double)(i / ENDS + 1));
     GIVEN(sh, SL_NUMBER, which, (double)(i % ENDS + 1));
-    GIVEN(sh, SL_LENGTH, x, along);
+    GIVEN(sh, SL_LENGTH, x_table, along);
     STEP(sh, SL_LENGTH, s, which > 1 ? s_to : s_from, GEOMETRY);
     STEP(sh, SL_LENGTH, y, s * cos(beta) + rail * sin(beta), GEOMETRY);
-    STEP(sh, SL_LENGTH, z, edge + s * sin(beta) - rail * cos(beta), GEOMETRY);
+    STEP(sh, SL_LENGTH, z_table, s * sin(beta) - rail * cos(beta), GEOMETRY);
+    TURNED(sh);
     GIVES_ROW(sh, support_ends, i, support, support);
     GIVES_ROW(sh, support_ends, i, which, which);
     ON_PLAN(sh, support_ends, i);

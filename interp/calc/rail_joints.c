@@ -99,7 +99,7 @@ static double last_cost(const struct rail *r, double at) {
 static int spliced(struct rail *r, double *places, int *in_bay, int most) {
   if (isfinite(last_cost(r, r->from))) return 1;
   const int nbays = bays(r);
-  memset(r->n, 0, (size_t)(MOST_PIECES * nbays) * sizeof *r->n);
+  if (nbays) memset(r->n, 0, (size_t)(MOST_PIECES * nbays) * sizeof *r->n);
   const struct way start = { .at = r->from, .cost = 0, .bay = -1, .before = -1 };
   if (nbays) go_on(r, 0, &start, -1);
   for (int piece = 0; piece + 2 <= most && nbays; piece++) {
@@ -263,7 +263,7 @@ enum sl_status sl_rail_joints(const struct sl_rail_joints_in *in, struct sl_rail
   r.stock = in->stock;
   r.nstock = in->nstock;
   r.prices = in->nprices ? in->prices : NULL;
-  double places[2][MOST_PIECES];
+  double places[2][MOST_PIECES] = { { 0 } };
   int in_bay[2][MOST_PIECES];
   const int pieces = spliced(&r, places[0], in_bay[0], MOST_PIECES);
   if (pieces > 1) second_way(&r, in_bay[0], pieces, places[1], in_bay[1]);

@@ -14,8 +14,10 @@ static inline size_t sl_need(size_t so_far, size_t n, size_t size) {
 }
 #define NEED(so_far, type, n) sl_need(so_far, n, sizeof(type))
 
+/* Room of no bytes may be at no address, to which nothing can be added. */
 static inline void *sl_part(struct sl_space *space, size_t bytes) {
   unsigned char *at = space->at;
+  if (bytes == 0) return at;
   space->at = at + bytes;
   space->size -= bytes;
   return at;

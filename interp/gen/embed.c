@@ -41,19 +41,23 @@ static void module_name(const char *path, char *name, size_t size) {
   for (char *c = name; *c; c++) if (*c == '/') *c = '.';
 }
 
-/* What the library adds to a table that a module declares, written where it is declared: with room for it from the start
- * the table need not grow when it comes. */
-static const struct { const char *files, *pattern, *with; } rooms[] = {
-  { "post_fields.lua schema.lua", "{ (\"[%w_]+\"), (\"%l+\"),( [^n])", "{ %1, %2, name = %1, type = %2,%3" },
-  { "results.lua", "%f[%w]([rw][eo][sr][uk]l?t?) { (\"[%w_]+\"), (\"[%w_]+\"),",
+/* What the library adds to a table that a module declares, written where it is declared: with room for it from the
+ * start the table need not grow when it comes. */
+#define FIELD "{ (\"[%w_]+\"), (\"%l+\"),( [^n])", "{ %1, %2, name = %1, type = %2,%3"
+static const struct { const char *file, *pattern, *with; } rooms[] = {
+  { "/post_fields.lua", FIELD },
+  { "/rails.lua", FIELD },
+  { "/schema.lua", FIELD },
+  { "/results.lua", "%f[%w]([rw][eo][sr][uk]l?t?) { (\"[%w_]+\"), (\"[%w_]+\"),",
     "%1 { %2, %3, name = %3, kind = %2, find = false," },
+  { "/rules.lua", "add { id = \"(%u+)(%d+)\",", "add { id = \"%1%2\", letter = \"%1\", number = %2, standard = true," },
 };
 
 /* Of the text on the stack's top. */
 static void leave_room(lua_State *L, const char *path) {
   const char *file = strrchr(path, '/');
   for (size_t i = 0; file && i < sizeof rooms / sizeof *rooms; i++) {
-    if (!strstr(rooms[i].files, file + 1)) continue;
+    if (strcmp(rooms[i].file, file) != 0) continue;
     lua_getglobal(L, "string");
     lua_getfield(L, -1, "gsub");
     lua_pushvalue(L, -3);

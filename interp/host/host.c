@@ -141,12 +141,13 @@ static int h_room(lua_State *L) {
   return 1;
 }
 
-/* copy(table) -> another with the same, as large at once. */
+/* copy(table) -> another with the same, as large at once; whether there are tables in it. */
 static int h_copy(lua_State *L) {
   luaL_checktype(L, 1, LUA_TTABLE);
   const lua_Unsigned items = lua_rawlen(L, 1);
   int names = 0;
-  for (lua_pushnil(L); lua_next(L, 1); lua_pop(L, 1)) names++;
+  bool tables = false;
+  for (lua_pushnil(L); lua_next(L, 1); lua_pop(L, 1), names++) tables = tables || lua_istable(L, -1);
   names = (lua_Unsigned)names > items ? names - (int)items : 0;
   lua_createtable(L, items < INT_MAX ? (int)items : 0, names);
   for (lua_pushnil(L); lua_next(L, 1);) {
@@ -154,7 +155,8 @@ static int h_copy(lua_State *L) {
     lua_insert(L, -2);
     lua_rawset(L, 2);
   }
-  return 1;
+  lua_pushboolean(L, tables);
+  return 2;
 }
 
 static int import(lua_State *L) {

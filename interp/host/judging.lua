@@ -57,7 +57,8 @@ function judging.judge(boot)
   local quote = import("model.record").root.stage == "quote"
   outcomes.withheld = withheld(outcomes)
   if import("model.run").results[1] then import("model.own_results").all() end
-  for _, x in ipairs(outcomes) do
+  for i = 1, #outcomes do
+    local x = outcomes[i]
     local counts = x.rule.severity ~= "note" and not x.waiver
     if counts and (x.outcome == "broken" or (x.outcome == "unknown" and not quote)) then return outcomes, 1 end
   end

@@ -269,12 +269,14 @@ local function known_at(path)
 end
 
 -- The records whose cross-checks are asked again, each with a function that does. A paper's looks for names alone.
+-- A field that is put in may be the first of its domain: what that asks of a record must be known before it is asked.
 local function settling()
   local known = run.anew
   if not known.settling then
     known.settling = {}
     for _, proxy in ipairs(run.records) do
       local def = inside[proxy].def
+      schema.all_fields(def)
       if def.settle and not def.paper then
         known.settling[#known.settling + 1] = { proxy = proxy, rec = inside[proxy], ask = function()
           build.settle_record(proxy)

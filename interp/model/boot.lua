@@ -52,7 +52,7 @@ local function put_in(p)
     run.added[#run.added + 1] = { add = p.add, name = p.name, raw = retold(p.raw), from = p.from }
   elseif p.file then run.instead[p.file] = { with = p.with, from = p.from }
   elseif p.vendors then run.vendors = only_vendors(p)
-  else build.override(p.path, retold(p.value), p.from, p.tolerance, p.text) end
+  else import("model.overrides").add(p.path, retold(p.value), p.from, p.tolerance, p.text) end
 end
 
 -- How values print: as the job says.

@@ -8,6 +8,8 @@ local record = import "model.record"
 local path_of = import "model.path"
 local like = import "model.like"
 local util = import "model.util"
+local overrides, copies = util.later "model.overrides", util.later "model.copies"
+local refusals = util.later "model.refusals"
 local build = {}
 
 local inside, step = record.inside, path_of.step
@@ -48,6 +50,7 @@ end
 -- { how, value, by } of measured(...) and its like; nil of anything else.
 function build.teller_of(value) return run.telling[value] end
 
+local nothing = {}
 local deepest = 16       -- tables in tables; no declaration has more than six
 
 -- A script's table as it stands now: what the script does to it later, and what its metatable says, is not seen.
@@ -63,8 +66,8 @@ local function copied(value, seen, what, depth)
         help = "no declaration goes so deep" }
   end
   seen[value] = true
-  local out = host.copy(value)
-  for k, v in next, value do
+  local out, deeper = host.copy(value)
+  for k, v in next, deeper and value or nothing do
     if type(v) == "table" then out[k] = copied(v, seen, what, depth + 1) end
   end
   seen[value] = nil
@@ -72,117 +75,24 @@ local function copied(value, seen, what, depth)
 end
 function build.copy(value, what) return copied(value, {}, what) end
 
--- f: the kind, group or list that raw is a table of. What stands there by its name alone keeps it.
-local function set_deep(raw, parts, i, value, f)
-  if i == #parts then raw[parts[i]] = value return end
-  local inner = raw[parts[i]]
-  local field = f and (f.by and f.by[parts[i]] or f.item)
-  if run.telling[inner] then inner = run.telling[inner].value end
-  if type(inner) == "string" and field and field.bare then inner = { [field.bare] = inner } end
-  if type(inner) ~= "table" or inside[inner] then inner = {} end
-  inner = copied(inner, {}, "override")
-  raw[parts[i]] = inner
-  set_deep(inner, parts, i + 1, value, field)
-end
-
--- Where in an override's path the fields of this record begin; nil if it is for another one.
-local function fields_from(o, def, name)
-  if o.parts[1] ~= def.name then return nil end
-  if name and o.parts[2] == name and #o.parts >= 3 then return 3 end
-  if #o.parts >= 2 and def.by[o.parts[2]] then return 2 end
-end
-
-local no_overrides = {}
-
--- Those that may be for records of a kind, in their order: of one name, and of any, which name a field alone.
-local function overrides_by_name(def)
-  local index = run.overrides_of[def.name]
-  if index and index.n == #run.overrides then return index end
-  index = { n = #run.overrides, named = {}, any = {} }
-  run.overrides_of[def.name] = index
-  for i, o in ipairs(run.overrides) do
-    if o.parts[1] == def.name then
-      local second = o.parts[2]
-      local list = second ~= nil and def.by[second] and index.any or second ~= nil and index.named[second] or {}
-      if second ~= nil and list ~= index.any then index.named[second] = list end
-      list[#list + 1] = i
-    end
-  end
-  return index
-end
-
--- All that may be for this record.
-local function overrides_for(def, name)
-  if not run.overrides[1] then return no_overrides end
-  local index = overrides_by_name(def)
-  local places = table.move(index.any, 1, #index.any, 1, {})
-  for _, i in ipairs(name and index.named[name] or no_overrides) do places[#places + 1] = i end
-  table.sort(places)
-  for i, place in ipairs(places) do places[i] = run.overrides[place] end
-  return places
-end
-
--- The field at the end of an override's path; nil where there is none.
-local function field_of(o, from, def)
-  local f = def
-  for i = from, #o.parts do
-    f = f and (math.type(o.parts[i]) ~= "integer" and f.by and f.by[o.parts[i]] or f.item)
-  end
-  return f
-end
-
--- What is put in, and its tolerance: as written on the command line it is read as the field wants it.
-local function value_of(o, f)
-  if not o.text or f and not f.type then return o.value, o.tolerance end
-  return import("model.written").value(o.text, f, function(why, help)
-    host.raise { code = "D023", text = o.from .. ": " .. why, help = help, source = 0, line = 0, col = 0, len = 0 }
-  end)
-end
-
--- What a record is to be like instead: it is put in first, and the rest over what it gives.
-local function override_like(def, name)
-  local value
-  for _, o in ipairs(overrides_for(def, name)) do
-    local from = fields_from(o, def, name)
-    if from == #o.parts and o.parts[from] == "like" then value = value_of(o, def.by.like) end
-  end
-  return value
-end
-
--- What the script says where an override is put in.
-local function said(raw, parts, from)
-  local value = raw
-  for i = from, #parts do
-    local t = run.telling[value]
-    value = t and t.value or value
-    if type(value) ~= "table" or inside[value] then return nil end
-    value = value[parts[i]]
-  end
-  local t = run.telling[value]
-  return t and t.value or value
-end
-
 -- Puts what --set and an alternate say into the raw table of a declaration or of a part; gives it by path.
-local function apply_overrides(def, name, raw)
-  local touched = {}
-  for _, o in ipairs(overrides_for(def, name)) do
-    local from = fields_from(o, def, name)
-    if from then
-      local value, tolerance = value_of(o, field_of(o, from, def))
-      o.stood, o.put, o.at, o.keys = said(raw, o.parts, from), value, name and step(def.name, name) or def.name,
-          table.move(o.parts, from, #o.parts, 1, {})
-      set_deep(raw, o.parts, from, value, def)
-      o.used = (o.used or 0) + 1
-      o.kind = from == 2 and not def.single and def or nil
-      touched[path_of.join(o.parts, from)] = o
-      if tolerance then
-        run.tolerances[path_of.below(o.at, o.parts, from)] = tolerance
+local function put_in(def, name, raw)
+  return run.overrides[1] and overrides.put_in(def, name, raw) or {}
+end
+build.put_in = put_in
+
+-- The names that there are of some kinds.
+local function names_of(of)
+  local known = {}
+  for _, k in ipairs(of) do
+    for _, list in ipairs { record.group(schema.kinds[k]).order, run.unused } do
+      for _, r in ipairs(list) do
+        if inside[r].def.name == k and inside[r].name then known[#known + 1] = inside[r].name end
       end
     end
   end
-  return touched
+  return known
 end
-build.put_in = apply_overrides
 
 -- at: { source, line, mark } of its table, and what it is like.
 function build.context(def, name, at, touched)
@@ -229,17 +139,6 @@ function build.context(def, name, at, touched)
   function ctx.freeze_group(v, f, p)
     return record.wrap { def = f, name = nil, path = path .. "." .. path_of.join(p), v = v, group = true }
   end
-  local function unknown(p, value, kind_names, known, none)
-    if run.unsure or run.hole and value == run.hole then run.follow() end
-    local near = type(value) == "string" and gather.suggests() and host.nearest(value, known)
-    local s = ctx.span(p)
-    local got = record.is(value) and record.title(inside[value].def, inside[value].name) or host.describe(value)
-    host.raise { code = "D014",
-        text = ctx.what .. ": " .. schema.called(p) .. " names no " .. kind_names .. ": " .. got,
-        source = s.source, line = s.line, col = s.col, len = s.len,
-        help = near and "did you mean '" .. near .. "'?" or #known > 0 and "there are " .. util.some(known)
-            or none or "none is declared above this line" }
-  end
   -- The record of one of these kinds that is meant, whether the job uses it already or not.
   local function meant(of, value)
     local found
@@ -254,18 +153,6 @@ function build.context(def, name, at, touched)
       end
     end
     return found
-  end
-  -- The names that there are.
-  local function names_of(of)
-    local known = {}
-    for _, k in ipairs(of) do
-      for _, list in ipairs { record.group(schema.kinds[k]).order, run.unused } do
-        for _, r in ipairs(list) do
-          if inside[r].def.name == k and inside[r].name then known[#known + 1] = inside[r].name end
-        end
-      end
-    end
-    return known
   end
   local function use_of(found)
     ctx.rests_on_fault = ctx.rests_on_fault or inside[found].faulty
@@ -298,7 +185,8 @@ function build.context(def, name, at, touched)
       end
     end
     local known = names_of(of)
-    unknown(p, head ~= value and host.nearest(head, known) and head or value, table.concat(of, " or "), known)
+    refusals.unknown(ctx, p, head ~= value and host.nearest(head, known) and head or value, table.concat(of, " or "),
+        known)
   end
   function ctx.part(of, value, p)
     local g = record.group(schema.kinds[of])
@@ -308,7 +196,8 @@ function build.context(def, name, at, touched)
     for _, r in ipairs(g.order) do known[#known + 1] = inside[r].name end
     if run.alone and not known[1] and not record.only "job" then return value end
     local list = run.part_lists[of]
-    unknown(p, value, of .. " of the parts files", known, list and list .. " has no row yet: write one there" or
+    refusals.unknown(ctx, p, value, of .. " of the parts files", known, list and list ..
+        " has no row yet: write one there" or
         'no parts file above lists one: name it first, as in parts "' .. of .. 's.csv"')
   end
   return ctx
@@ -316,51 +205,18 @@ end
 
 local context = build.context
 
-local function twice(def, name, at, first)
-  local a, b = host.span(at.source, at.mark, at.line, {}), inside[first]
-  local f = host.span(b.source, b.mark, b.line, {})
-  local label = { line = f.line, col = f.col, len = f.len, text = "first declared here" }
-  host.raise { code = "D015", text = record.title(def, name) .. " is declared twice",
-      source = a.source, line = a.line, col = a.col, len = a.len,
-      labels = f.source == a.source and { label } or nil,
-      notes = f.source ~= a.source and { "first declared in " .. host.place(f) } or nil,
-      help = def.single and "there is one " .. def.name .. " in a job" or
-          def.of_file and "there is one " .. def.name .. " in a place file" or "give one of them another name" }
-end
-
 -- Refuses a declaration as a whole. at = { source, line, mark }.
 local function refuse(at, code, text, help)
   local s = host.span(at.source, at.mark, at.line, {})
   host.raise { code = code, text = text, help = help, source = s.source, line = s.line, col = s.col, len = s.len }
 end
 
+build.refuse = refuse
+
 -- Whether a place or a house file is read: what it declares is there to be used.
 local function on_a_shelf()
   for _, f in ipairs(run.reading) do if f.role == "place" or f.role == "house" then return true end end
   return false
-end
-
--- The record that a declaration is to be like.
-local function meant_by_like(rec, value)
-  local def, name, found = rec.def, rec.name, nil
-  local ctx = context(def, name, { source = rec.source, line = rec.line, mark = rec.mark, from = rec.from }, {})
-  local function refuse_like(text, help)
-    local s = ctx.span { "like" }
-    host.raise { code = "D014", text = ctx.what .. text, help = help,
-        source = s.source, line = s.line, col = s.col, len = s.len }
-  end
-  for _, kind in ipairs(def.by.like.of) do
-    local one = type(value) == "string" and record.group(schema.kinds[kind]).by[value]
-    if one and found then
-      refuse_like(": 'like' may mean " .. record.title(inside[found].def, value) .. " or " ..
-          record.title(inside[one].def, value), "give one of them another name")
-    end
-    found = found or one
-  end
-  if not found and value == name then
-    refuse_like(" cannot be like itself", "like = ... names what stands above it and is not called '" .. name .. "'")
-  end
-  return found or ctx.ref(def.by.like.of, value, { "like" })
 end
 
 -- The values of a record out of its table; those that are wrong are holes for what will be like it.
@@ -373,6 +229,8 @@ local function read_fields(rec, ctx)
     if rec.copy then rec.layers[1].raw[key] = hole end
   end
 end
+
+build.read_fields = read_fields
 
 -- Builds, checks and keeps one record.
 build.declare = host.uncounted(function(def, name, raw, at)
@@ -410,20 +268,20 @@ build.declare = host.uncounted(function(def, name, raw, at)
     refuse(at, "D018", "there is more than one " .. def.name .. ": each needs a name",
         "write " .. def.name .. ' "A" { ... }')
   end
-  if group.by[name or ""] then twice(def, name, at, group.by[name or ""]) end
-  if def.single and group.order[1] then twice(def, name, at, group.order[1]) end
+  if group.by[name or ""] then refusals.twice(def, name, at, group.by[name or ""]) end
+  if def.single and group.order[1] then refusals.twice(def, name, at, group.order[1]) end
   local rec = { def = def, name = name, path = step(name and step("", def.name) or "", name or def.name),
       source = at.source, line = at.line, mark = at.mark, from = at.from, shelf = on_a_shelf() }
   if not copy then raw = copied(raw, {}, record.title(def, name)) end
   if def.template then
-    raw = like.take_over(rec, raw, override_like(def, name), function(value)
-      return gather.attempt("names", meant_by_like, rec, value)
+    raw = like.take_over(rec, raw, run.overrides[1] and overrides.like(def, name), function(value)
+      return gather.attempt("names", copies.meant, rec, value)
     end)
   end
   -- What it would take over is not known.
   local like_nothing = type(rec.like) == "string" or run.hole and rec.like == run.hole
   if like_nothing then rec.like = nil end
-  rec.touched = apply_overrides(def, name, raw)
+  rec.touched = put_in(def, name, raw)
   local ctx = context(def, name, rec, rec.touched)
   ctx.partial = ctx.partial or like_nothing
   rec.path, rec.raw = ctx.base, raw
@@ -438,44 +296,8 @@ local function declared(def, name, raw, at)
 end
 
 
--- west:with { tilt = 30deg }: a declaration changed, to be declared under a name or to be what others are like.  It is
--- a type without a name, and kept nowhere.
-local function with(proxy, changes)
-  local of = inside[proxy]
-  local source, line = host.where()
-  local at = { source = source, line = line, mark = host.head(source, line, "with") }
-  if run.settled then
-    refuse(at, "E002", "with makes a copy for declaring, but the script is over",
-        "write it outside the functions of rules")
-  end
-  if not (run.is_record(proxy) and not of.group and of.def.template) then
-    local names = {}
-    for _, k in ipairs(schema.all()) do if k.template and not k.partial then names[#names + 1] = k.name end end
-    local what = of and of.path and of.path ~= "" and of.path or host.describe(proxy)
-    refuse(at, "D025", "with makes a changed copy of a declaration, and " .. what .. " is none that may be copied",
-        "there are copies of " .. table.concat(names, ", ") .. ", as in west:with { tilt = 30deg }; what is inside " ..
-        "one is changed there, as in west:with { posts = { size = \"6x6\" } }")
-  end
-  local title = "a copy of " .. record.title(of.def, of.name)
-  if type(changes) ~= "table" or inside[changes] then
-    refuse(at, "D016", title .. " needs its table, got " .. host.describe(changes), "as in west:with { tilt = 30deg }")
-  end
-  changes = copied(changes, {}, title)
-  if changes.like ~= nil then
-    refuse(at, "D016", title .. " is like that one already", "leave `like` out")
-  end
-  changes.like = proxy
-  local rec = { def = of.def.template, path = of.path, source = source, line = line, mark = at.mark, title = title,
-      copy = true }
-  local raw = like.take_over(rec, changes, nil, function(base) return base end)
-  rec.raw = raw
-  read_fields(rec, context(rec.def, nil, rec, {}))
-  local made = record.wrap(rec)
-  like.follow(made)
-  return made
-end
 record.with = host.uncounted(function(proxy, changes)
-  return gather.attempt("names and value", with, proxy, changes)
+  return gather.attempt("names and value", copies.with, proxy, changes)
 end)
 
 -- A declaration that an alternate adds: at the end, or as soon as another one names it.
@@ -503,10 +325,6 @@ function build.add_part(def, name, v, at, tolerances, touched, faulty)
   end
 end
 
-local function refuse_two(def, name)
-  host.raise { code = "D016", text = record.title(def, name) .. " takes one table" }
-end
-
 -- The function that a script calls for a kind: rack "east" { ... }, job { ... }.
 function build.head(def)
   local function place(name)
@@ -525,7 +343,7 @@ function build.head(def)
       run.heads[#run.heads + 1] = open
       return function(raw, ...)
         open.closed = true
-        if select("#", ...) > 0 then gather.attempt("names and value", refuse_two, def, name) end
+        if select("#", ...) > 0 then gather.attempt("names and value", refusals.two_tables, def, name) end
         return declared(def, name, raw, open.at)
       end
     end
@@ -542,92 +360,9 @@ end
 
 -- ---- after the script ----------------------------------------------------------------------------------------------
 
--- What was to be left out and is not there.
-local function refuse_dropped()
-  for path, from in host.sorted(run.dropped) do
-    if from then
-      local known = {}
-      for _, r in ipairs(run.records) do
-        if not inside[r].def.part then known[#known + 1] = inside[r].path end
-      end
-      local near = host.nearest(path, known)
-      host.raise { code = "D019", text = from .. ": nothing declared has the path " .. path,
-          help = near and "did you mean '" .. near .. "'?" or "as in drop = \"rack.east\"" }
-    end
-  end
-end
-
--- Its name may be worked out: then no head is marked on its line, and the mark is that of another one above.
-local function refuse_open(head)
-  local at = head.at
-  if host.span(at.source, at.mark, at.line, {}).line ~= at.line then
-    at = { source = at.source, line = at.line, mark = -1 }
-  end
-  refuse(at, "D016", record.title(head.def, head.name) .. " has no table",
-      "write " .. head.def.name .. ' "' .. head.name .. '" { ... } with the brace on the same line')
-end
-
 local function refuse_open_heads()
   for _, p in ipairs(run.heads) do
-    if not p.closed then gather.attempt("names", refuse_open, p) end
-  end
-end
-
--- latitude alone is site.latitude: the path that is meant where one of the records has a field of that name.
-local function below_a_kind(o)
-  local found
-  for _, r in ipairs(run.records) do
-    local rec = inside[r]
-    if not rec.def.part and not rec.def.parent and rec.def.by[o.parts[1]] then
-      if found then return nil end
-      found = path_of.below(rec.path, o.parts, 1)
-    end
-  end
-  return found
-end
-
--- An override that met nothing: why.
-local function refuse_override(o)
-  local k = schema.kinds[o.parts[1]]
-  local group = k and record.group(k)
-  local named = group and o.parts[2] and group.by[o.parts[2]]
-  if k and (#o.parts == 1 or #o.parts == 2 and named) then
-    local first = k.fields[1] and k.fields[#k.fields > 1 and 2 or 1].name
-    local name = o.parts[2] or k.named and group.order[1] and inside[group.order[1]].name
-    host.raise { code = "D019", text = o.from .. ": " .. o.path .. " is a whole declaration, not one of its fields",
-        help = "say which field, as in " .. step(name and step(k.name, name) or k.name, first) }
-  end
-  if k and k.part and not k.named then
-    host.raise { code = "D019", text = o.from .. ": a row of a list of " .. k.name .. "s has no path",
-        help = 'read another list in its place, as in --set "file prices/yard.csv=prices/other.csv"' }
-  end
-  local near = not k and (below_a_kind(o) or host.nearest(o.parts[1], schema.words()))
-  local known = {}
-  if k and gather.suggests() then
-    for _, f in ipairs(k.fields) do known[#known + 1] = f.name end
-    for _, r in ipairs(group.order) do if inside[r].name then known[#known + 1] = inside[r].name end end
-    near = o.parts[2] and host.nearest(tostring(o.parts[2]), known)
-  end
-  host.raise { code = "D019", text = o.from .. ": nothing declared has the path " .. o.path,
-      help = near and "did you mean '" .. near .. "'?"
-          or #known > 0 and k.name .. " has " .. util.some(known) or nil }
-end
-
--- One that met several.
-local function refuse_unclear(o)
-  local names = {}
-  for i, r in ipairs(record.group(o.kind).order) do names[i] = inside[r].name end
-  host.raise { code = "D019", text = o.from .. ": " .. o.path .. " is meant for which of " ..
-      table.concat(names, ", ") .. "?",
-      help = "write " .. path_of.below(step(o.kind.name, names[1]), o.parts, 2) }
-end
-
-local function settle_overrides()
-  if run.literals[1] then import("model.literals").refuse_unmet() end
-  if run.limit_changes[1] then import("model.limits").refuse_unmet() end
-  for _, o in ipairs(run.overrides) do
-    if not o.used then gather.attempt(false, refuse_override, o) end
-    if o.kind and o.used > 1 then gather.attempt(false, refuse_unclear, o) end
+    if not p.closed then gather.attempt("names", refusals.open_head, p, refuse) end
   end
 end
 
@@ -691,36 +426,16 @@ function build.settle()
   end
   refuse_open_heads()
   if not run.unsure then
-    gather.attempt(false, refuse_dropped)
-    gather.attempt(false, settle_overrides)
+    if next(run.dropped) then gather.attempt(false, overrides.refuse_dropped) end
+    if run.overrides[1] or run.literals[1] or run.limit_changes[1] then
+      gather.attempt(false, overrides.settle)
+    end
   end
   put_aside()
   local listener = record.watch(false)      -- who listens to the script has heard it
   settle_records()
   record.watch(listener)
   run.settled = true
-end
-
--- Adds --set PATH=VALUE or an alternate's value: of a field, of a limit of place or house, or of a literal.  text: as
--- --set has it.
-function build.override(path, value, from, tolerance, text)
-  if string.find(path, ":%d+:%d+$") then
-    local file, line, col = import("model.literals").place(path)
-    run.literals[#run.literals + 1] = { path = path, file = file, line = line, col = col, value = value, text = text,
-        from = from }
-    return
-  end
-  local parts, why = path_of.parse(path)
-  if not parts then
-    host.raise { code = "D019", text = from .. ": " .. why, help = "as in --set rack.east.tilt=30deg" }
-  end
-  if parts[1] == "limits" then
-    run.limit_changes[#run.limit_changes + 1] = import("model.limits").change {
-        path = path_of.join(parts), parts = parts, value = value, from = from }
-    return
-  end
-  run.overrides[#run.overrides + 1] = { path = path_of.join(parts), parts = parts, value = value, from = from,
-      tolerance = tolerance, text = text }
 end
 
 return build

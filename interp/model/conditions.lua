@@ -37,11 +37,21 @@ local function allowed(def, around, list)
   return list
 end
 
+-- Whether a kind or a group has any.
+local function has_some(def)
+  local fields = def.fields or {}
+  for i = 1, #fields do
+    local f = fields[i]
+    if f.worse or f.fields and has_some(f) then return true end
+  end
+  return false
+end
+
 -- The kinds that have such fields, with their names in order.
 local function kinds()
   local names = {}
   for _, def in ipairs(schema.all()) do
-    if not def.partial and not def.parent and not def.part and allowed(def)[1] then names[#names + 1] = def.name end
+    if not def.partial and not def.parent and not def.part and has_some(def) then names[#names + 1] = def.name end
   end
   return names
 end
@@ -124,7 +134,11 @@ end
 -- Pairs of a table: what the schema names, in its order, then the rest.
 local function in_order(def, value)
   local keys = {}
-  for _, f in ipairs(def.fields) do if value[f.name] ~= nil then keys[#keys + 1] = f.name end end
+  local fields = def.fields
+  for i = 1, #fields do
+    local name = fields[i].name
+    if value[name] ~= nil then keys[#keys + 1] = name end
+  end
   for key in host.sorted(value) do
     if type(key) ~= "string" or not def.by[key] then keys[#keys + 1] = key end
   end
@@ -169,7 +183,7 @@ function schema.read_conditions(ctx, path, f, value)
   for key, x in host.sorted(value) do
     local def = type(key) == "string" and schema.kinds[key] or nil
     local at = deeper(path, key)
-    if not def or def.partial or def.parent or def.part or not allowed(def)[1] then
+    if not def or def.partial or def.parent or def.part or not has_some(def) then
       local names, s = kinds(), ctx.span(at, true)
       local near = type(key) == "string" and host.nearest(key, names)
       host.raise { code = "D022", source = s.source, line = s.line, col = s.col, len = s.len,
@@ -238,7 +252,8 @@ local function links_of(def)
   local list = links[def]
   if not list or list[1] ~= #def.fields then
     list = { #def.fields }
-    for _, f in ipairs(def.fields) do
+    for i = 1, #def.fields do
+      local f = def.fields[i]
       if (f.type == "group" or f.type == "ref") and f.name ~= "like" then list[#list + 1] = f end
     end
     links[def] = list

@@ -12,6 +12,7 @@ local in_force = import "model.in_force"
 local compare = import "model.compare"
 local domains = import "model.domains"
 local no_data = import "model.no_data"
+local strangers = import("model.util").later "model.strangers"
 local declare = {}
 
 local function here() return run.reading[#run.reading] end
@@ -20,6 +21,8 @@ local function place_of(word)
   local source, line = host.where()
   return host.word(source, line, word)
 end
+
+declare.place_of = place_of
 
 local function refuse(word, text, help, code)
   local s = place_of(word)
@@ -35,8 +38,10 @@ local roles = {
   house = { ending = ".sline", some = true },
   use = { ending = "" },
 }
+declare.roles = roles
 
-local function stands_in(k, role)
+-- Whether a kind stands in the files of a role.
+function declare.stands_in(k, role)
   for _, file in ipairs(k.files or {}) do if file == role then return true end end
   return false
 end
@@ -210,34 +215,6 @@ local function rule_word(raw)
   rule.add(v)
 end
 
-local function waive_word(raw)
-  local source, line = host.where()
-  local mark = host.head(source, line, "waive")
-  local ctx = { what = "waive" }
-  function ctx.span(p, key_only) return host.span(source, mark, line, p, key_only) end
-  function ctx.origin(v) return host.origin(v) end
-  function ctx.told(_, v) return v end
-  function ctx.defaulted() end
-  function ctx.freeze_list(list) return list end
-  if type(raw) ~= "table" then
-    refuse("waive", "waive needs its table, got " .. host.describe(raw),
-        'waive { "R65", reason = "...", by = "...", as = "house", on = "2026-11-02" }')
-  end
-  raw = build.copy(raw, "waive")
-  local v, wrong = gather.fields(ctx, schema.kinds.waive, raw)
-  if wrong then return end
-  if #v.rules == 0 then
-    local s = ctx.span({})
-    host.raise { code = "D002", text = "waive names no rule", help = 'waive { "R65", reason = "...", ... }',
-        source = s.source, line = s.line, col = s.col, len = s.len }
-  end
-  for i, id in ipairs(v.rules) do
-    run.waivers[#run.waivers + 1] = { rule = id, subject = v.subject and path_of.tidy(v.subject), reason = v.reason,
-        by = v.by, as = v.as, on = v.on, licence = v.licence, state = v.state, paper = v.paper,
-        place = ctx.span({ i }), on_place = ctx.span({ "on" }) }
-  end
-end
-
 local function alternate_word(name)
   if type(name) ~= "string" or not name:find("%S") then
     refuse("alternate", "alternate needs a name", 'alternate "six in series" { strings = { series = 6 } }')
@@ -299,6 +276,8 @@ end
 
 local words      -- every word of the language -> its function
 
+function declare.words() return words end
+
 -- A word that declares, refused once the script is over: judging changes nothing that is judged.
 -- hides: see gather.attempt.
 local function at_the_top(word, f, hides)
@@ -333,7 +312,8 @@ local function library_word(t, name)
   end
 end
 
--- Results of scripts, and what is said of a sweep: loaded at their first use.
+-- Waivers, results of scripts, and what is said of a sweep: loaded at their first use.
+local function waive(raw) import "model.waive_word"(raw, refuse) end
 local function result_word(raw) import("model.own_results").word(raw) end
 
 local function sweep_word(name)
@@ -344,7 +324,7 @@ local function make_words()
   words = {
     place = role_word "place", house = role_word "house", use = use,
     language = language_word, version = version_word, limits = limit_word "limits",
-    no_limit = limit_word "no_limit", result = result_word, rule = rule_word, waive = waive_word,
+    no_limit = limit_word "no_limit", result = result_word, rule = rule_word, waive = waive,
     alternate = alternate_word, expect = expect_word,
     no_data = valued(no_data.word),
     each = record.each, given = record.given, limit = rule.limit, print = host.print,
@@ -361,12 +341,7 @@ local function make_words()
   setmetatable(words, { __index = library_word })
   words.calc = setmetatable({}, { __index = function(_, k)
     if type(k) == "string" and calc[k] then return calc[k] end
-    local names = {}
-    for _, op in ipairs(primitives()) do names[#names + 1] = op.name end
-    table.sort(names)
-    local near = type(k) == "string" and host.nearest(k, names)
-    host.raise { code = "E001", text = "calc has no primitive '" .. tostring(k) .. "'",
-        help = near and "did you mean '" .. near .. "'?" or nil }
+    strangers.primitive(k)
   end, __newindex = function() host.raise { code = "D008", text = "calc cannot be changed" } end, __metatable = false })
 end
 
@@ -376,7 +351,7 @@ local function base_of(role)
   local function may(name)
     if not role then return true end
     local k = schema.kinds[name]
-    return k and stands_in(k, role) or name == "use" or not declares(name) and name ~= "waive"
+    return k and declare.stands_in(k, role) or name == "use" or not declares(name) and name ~= "waive"
   end
   for name, f in next, words do if may(name) then base[name] = f end end
   return setmetatable(base, { __index = function(t, name)
@@ -385,17 +360,6 @@ local function base_of(role)
     t[name] = f
     return f
   end })
-end
-
--- The kinds that stand in the files of a role.
-local function allowed_in(role)
-  local names = {}
-  for _, k in ipairs(schema.all()) do
-    if stands_in(k, role) and not k.partial then names[#names + 1] = k.name end
-  end
-  names[#names + 1] = "types (rack_type and its like)"
-  names[#names + 1] = "use"
-  return table.concat(names, ", ")
 end
 
 function environment(file)
@@ -407,27 +371,12 @@ function environment(file)
     run.bases[only or "job"] = base
   end
   local env = {}
-  local function undefined(name)
-    local names = {}
-    for _, k in ipairs(schema.all()) do local _ = base[k.name] end          -- those of all domains
-    for _, word in ipairs(domains.file_words()) do local _ = base[word] end
-    for k in host.sorted(base) do names[#names + 1] = k end
-    for k in host.sorted(env) do if k ~= "_K" then names[#names + 1] = k end end
-    local near, why = host.nearest(name, names), host.left_out(name)
-    local help, text = near and "did you mean '" .. near .. "'?", "nothing is called '" .. name .. "'"
-    if not near and string.find(name, "^%u[%u%d]*$") then help = "the number of a part stands in quotes" end
-    if words[name] then
-      text = name .. " does not belong in " .. host.an(file.role) .. " file" ..
-          (file.used and ", and " .. file.whose .. " uses this one" or "")
-      help = host.an(file.role) .. " file may say " .. allowed_in(file.role)
-    elseif why then text, help = "'" .. name .. "' is not there for scripts", why end
-    local s = place_of(name)
-    host.raise { code = "E001", text = text, help = help, source = s.source, line = s.line, col = s.col, len = s.len }
-  end
   return setmetatable(env, {
     __index = function(_, name)
       local v = base[name]
-      if v == nil and type(name) == "string" then return gather.attempt("names and value", undefined, name) end
+      if v == nil and type(name) == "string" then
+        return gather.attempt("names and value", strangers.word, name, file, base, env)
+      end
       return v
     end,
     __newindex = function(t, name, value)
@@ -462,58 +411,14 @@ function declare.file_word(name, reader)
   end
 end
 
--- Raises the first file that was to stand for one that the job does not name, and the first vendor without a price.
-local function refuse_unmet()
-  for name, o in host.sorted(run.instead) do
-    if not o.used then
-      local names = {}
-      for _, f in ipairs(host.files_read()) do names[#names + 1] = run.named[f.path] and run.named[f.path].name end
-      local near = host.nearest(name, names)
-      host.raise { code = "D019", text = o.from .. ": the job names no file " .. name,
-          help = near and "did you mean '" .. near .. "'?" or names[1] and "it names " .. table.concat(names, ", ") }
-    end
-  end
-  for _, vendor in ipairs(run.vendors or {}) do
-    local known = run.prices and run.prices.vendors or {}
-    if not known[vendor] then
-      local near = host.nearest(vendor, known)
-      host.raise { code = "D019", text = run.vendors.from .. ": no price list has the vendor " .. vendor,
-          help = near and "did you mean '" .. near .. "'?" or known[1] and "there are " .. table.concat(known, ", ") or
-              'the job reads no prices: name a list of them, as in prices "prices/yard.csv"' }
-    end
-  end
-end
-
-local function refuse_open(a)
-  host.raise { code = "D016", text = 'alternate "' .. a.name .. '" has no table',
-      help = 'write alternate "' .. a.name .. '" { ... } with the brace on the same line',
-      source = a.place.source, line = a.place.line, col = a.place.col, len = a.place.len }
-end
-
--- Whether a script says what only a place or a house file says: which of the two.
-local function meant_as()
-  for _, g in host.sorted(run.groups) do
-    local files = g.order[1] and g.def.files
-    if files and not stands_in(g.def, "job") and roles[files[1]] then return files[1] end
-  end
-end
-
-local function refuse_no_job(file)
-  local role = meant_as()
-  host.raise { code = "D010", text = "no job is declared: " .. schema.kinds.job.says, source = file.source, line = 0,
-      help = role and "it reads as " .. host.an(role) .. " file, which is judged with a job that names it: " .. role ..
-          ' "..."'
-          or 'write job { name = "...", client = "...", stage = "quote" } at its top' }
-end
-
 local function refuse_open_alternates()
   for _, a in ipairs(run.open_alternates) do
-    if not a.closed then gather.attempt(false, refuse_open, a) end
+    if not a.closed then gather.attempt(false, strangers.open_alternate, a) end
   end
 end
 
 local function settle()
-  if (run.vendors or next(run.instead)) and not run.unsure then gather.attempt(false, refuse_unmet) end
+  if (run.vendors or next(run.instead)) and not run.unsure then gather.attempt(false, strangers.unmet) end
   record.adopt_job()
   gather.attempt(false, in_force.settle)
   memo.engine.doubt()
@@ -525,7 +430,7 @@ local function run_job(path)
   refuse_open_alternates()
   if not record.only "job" then
     if run.unsure then return end            -- it may be what is wrong
-    refuse_no_job(file)
+    strangers.no_job(file)
   end
   settle()
 end

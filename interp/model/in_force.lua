@@ -282,8 +282,9 @@ end
 -- Those that a comparison found to be not the tightest.
 local function beaten(outcomes)
   local out = {}
-  for _, o in ipairs(outcomes or {}) do
-    for _, other in ipairs(o.finding and o.finding.others or {}) do out[other] = true end
+  for i = 1, outcomes and #outcomes or 0 do
+    local others = outcomes[i].finding and outcomes[i].finding.others
+    for k = 1, others and #others or 0 do out[others[k]] = true end
   end
   return out
 end

@@ -218,7 +218,7 @@ local function of_rule(def, before)
   elseif #subjects == 0 then
     list[1] = { { rule = def, outcome = "not applicable", reason = "no " .. def.each } }
   end
-  for i, s in ipairs(subjects or {}) do list[i] = { false, def, record.inside[s], def.scripted } end
+  for i = 1, subjects and #subjects or 0 do list[i] = { false, def, record.inside[subjects[i]], def.scripted } end
   return list
 end
 
@@ -229,17 +229,22 @@ local function is_derived(kind) return kind and record.hangs_on(kind) ~= nil end
 -- records = all of each when they were last looked at }
 run.keep("orders", function() return {} end)
 
+-- Keeps a kind that is derived; whether it is.
+local function met(kept, kind)
+  if not is_derived(kind) then return false end
+  local kinds = kept.kinds
+  for i = 1, #kinds do if kinds[i] == kind then return true end end
+  kinds[#kinds + 1] = kind
+  return true
+end
+
 local function new_order(rules)
-  local kept, met = { derived = {}, kinds = {}, records = {} }, {}
-  for k, def in ipairs(rules) do
+  local kept = { derived = {}, kinds = {}, records = {} }
+  for k = 1, #rules do
+    local def = rules[k]
     kept[k] = of_rule(def)
-    local derived = false
-    for _, kind in ipairs { def.each or "", def.and_each or "" } do
-      if is_derived(kind) then
-        derived = true
-        if not met[kind] then met[kind], kept.kinds[#kept.kinds + 1] = true, kind end
-      end
-    end
+    local derived = met(kept, def.each)
+    derived = met(kept, def.and_each) or derived
     if derived then table.insert(kept.derived, k) end
   end
   return kept

@@ -92,7 +92,8 @@ engine.model[4] = function(proxy, name)
   return field_value(rec, f)
 end
 
--- The value of a field that nobody need give, or nil.
+-- The value of a field that nobody need give, or nil. A run aside has an engine of its own: who keeps this asks the
+-- one at hand.
 function record.given(proxy, name) return engine.given(proxy, name) end
 
 -- Derived records as a collection.
@@ -132,7 +133,11 @@ function record.wrap(rec)
   if rec.def.no_data then for _, v in next, rec.v do lacking = lacking or no_data.of(v) ~= nil end end
   local v, def = rec.v, rec.def
   local seen = host.room(#def.fields + 1)
-  for _, f in ipairs(def.fields) do seen[f.name] = v[f.name] end
+  local fields = def.fields
+  for i = 1, #fields do
+    local name = fields[i].name
+    seen[name] = v[name]
+  end
   if def.list_field then seen[def.list_field.name] = v[def.list_field.name] end
   if rec.name and seen.name == nil and not rec.group then seen.name = rec.name end
   setmetatable(seen, given_meta)
@@ -530,7 +535,9 @@ function record.walk(f)
   for _, proxy in ipairs(run.records) do
     local rec = inside[proxy]
     if not rec.def.partial then
-      for _, g in ipairs(rec.def.fields) do
+      local fields = rec.def.fields
+      for i = 1, #fields do
+        local g = fields[i]
         local v = rec.v[g.name]
         if v ~= nil and g.type ~= "conditions" then visit(step(rec.path, g.name), v) end
       end

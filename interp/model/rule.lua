@@ -50,8 +50,10 @@ function rule.add(def)
   local first = rawget(list.by, def.id) or def.scripted and standard.by[def.id]
   if first then refuse_twice(def, first) end
   assert(severities[def.severity], def.id)
-  local letter, number = string.match(def.id, "^(%a+)(%d+)$")
-  def.letter, def.number, def.standard = letter or def.id, tonumber(number) or 0, not def.scripted
+  if not def.letter then                           -- the library's have theirs from the build
+    local letter, number = string.match(def.id, "^(%a+)(%d+)$")
+    def.letter, def.number, def.standard = letter or def.id, tonumber(number) or 0, not def.scripted
+  end
   list[#list + 1], list.by[def.id] = def, def
   run.rules_loaded, run.rules_all = nil, nil
 end

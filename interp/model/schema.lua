@@ -22,6 +22,7 @@
 local run = import "model.run"
 local domains = import "model.domains"
 local no_data = import "model.no_data"
+local refuse = import("model.util").later "model.refusals"
 local schema = { kinds = domains.lazy "kinds", order = {} }      -- the order of the library, of what is loaded
 
 -- Kinds of which no record is kept.
@@ -50,12 +51,15 @@ local from_table = { __index = function(f, key)
 end }
 
 local function index_fields(fields, by)
+  local own = not by                   -- of another's fields, some may not be loaded yet
   by = by or host.room(#fields)
-  for _, f in ipairs(fields) do
-    f.name, f.type = f[1], f[2]
+  for i = 1, #fields do
+    local f = fields[i]
+    local name = f[1]
+    f.name, f.type = name, f[2]
     if f.choices_from then setmetatable(f, from_table) end
-    if rawget(by, f.name) then error(f.name .. " is there already") end
-    by[f.name] = f
+    if own and by[name] or not own and rawget(by, name) then error(name .. " is there already") end
+    by[name] = f
     if f.fields then f.by = f.by or index_fields(f.fields) end               -- kinds may share a field
     if f.item and f.item.fields then f.item.by = f.item.by or index_fields(f.item.fields) end
   end
@@ -184,57 +188,13 @@ function schema.names(def)
   return names
 end
 
--- ---- messages ------------------------------------------------------------------------------------------------------
+-- ---- what is refused ------------------------------------------------------------------------------------------------
 
--- What a field wants, with an example.
-local function wants(f)
-  local t = f.type
-  if t == "quantity" then return host.an(f.dim) .. " (like " .. (f.example or host.example(f.dim)) .. ")" end
-  if t == "money" then return "a price (like " .. f.example .. ")" end
-  if t == "ratio" then return "a ratio (like " .. (f.example or "2.5%") .. ")" end
-  if t == "count" then return "a whole number (like " .. (f.example or "4") .. ")" end
-  if t == "number" then return "a number (like " .. (f.example or "1.5") .. ")" end
-  if t == "text" then return 'a text (like "' .. (f.example or "F1") .. '")' end
-  if t == "flag" then return "true or false" end
-  if t == "date" then return 'a date (like "2026-11-02")' end
-  if t == "position" then return host.an(f.axis) .. ' (like "' .. f.example .. '")' end
-  if t == "choice" then
-    return "one of " .. table.concat(f.choices, ", ") .. (f.no_data and ', or no_data("...")' or "")
-  end
-  if t == "wire" then return 'a wire size (like "6 AWG" or awg"4/0")' end
-  if t == "part" then return "the number of " .. host.an(f.of) .. " in a parts file" end
-  if t == "ref" then
-    local kinds = {}
-    for i, kind in ipairs(f.of) do kinds[i] = host.an(kind) end
-    return table.concat(kinds, " or ") .. " declared above, or its name"
-  end
-  if t == "list" then
-    local items = f.item.type == "ref" and table.concat(f.item.of, " or ") .. " by name"
-        or (f.item.type == "quantity" and f.item.dim or f.item.bare or f.item.type) .. "s"
-    return (f.or_text and '"' .. f.or_text .. '" or ' or "") .. "a list of " .. items ..
-        " (like { " .. (f.example or "...") .. " })"
-  end
-  if t == "map" then return "a table with names (like { " .. (f.example or "F1 = 0in") .. " })" end
-  if t == "limit" then return "a limit (like { " .. (f.example or host.example(f.dim)) .. ', cite = "..." })' end
-  if t == "lot" then return 'an amount and an item (like { 6, "EC-30" })' end
-  if t == "conditions" then return "a table of facts by declaration (like { " .. f.example .. " })" end
-  if t == "group" and f.bare then
-    return host.an(f.bare) .. ", or a table (like { " .. f.example .. " })"
-  end
-  if t == "group" then return "a table (like { " .. (f.example or f.fields[1].name .. " = ...") .. " })" end
-  return "a function"
-end
-schema.wants = wants
-
--- A field as a person calls it: 'tilt', or item 2 of 'front'.
-local function called(path)
-  local last = path[#path]
-  if math.type(last) ~= "integer" then return "'" .. tostring(last) .. "'" end
-  local of = path[#path - 1]
-  return "item " .. last .. (of and " of '" .. tostring(of) .. "'" or "")
-end
-
-schema.called = called
+-- What only a fault has a use for, model.refusals says.
+function schema.wants(f) return refuse.wants(f) end
+function schema.called(path) return refuse.called(path) end
+function schema.edge(f, si) return refuse.edge(f, si) end
+function schema.refuse_missing(ctx, path, f) refuse.missing(ctx, path, f) end
 
 local function bad(ctx, path, text, help, code)
   local at = ctx.span(path)
@@ -249,83 +209,13 @@ function schema.plain(ctx, path, what, text)
   if unsafe then bad(ctx, path, what .. " holds " .. unsafe, help, "D021") end
 end
 
-local numeric = { quantity = true, ratio = true, count = true, number = true, money = true }
-
--- A mass, or one on an area.
-local function weighs(value)
-  return host.is_quantity(value) and (host.is(value, "mass") or host.is(value * host.literal "1m2", "mass"))
-end
-
-local function wrong(ctx, path, f, value)
-  local help
-  local got = host.describe(value)
-  if type(value) == "number" and (f.type == "quantity") then
-    help = "write the unit, as in " .. (f.example or host.example(f.dim))
-  elseif f.type == "quantity" and f.dim == "force" and host.is(value, "mass") then
-    help = "lb is a mass; write lbf where a force is meant"
-  elseif f.type == "quantity" and f.dim == "pressure" and weighs(value) then
-    help = "a mass is no load, which is a force on an area: write psf, or kPa"
-  elseif f.type == "quantity" and f.dim == "mass" and host.is(value, "force") then
-    help = "lbf is a force; write lb where a mass is meant"
-  elseif f.type == "quantity" and f.dim == "temperature difference" and host.is(value, "temperature") then
-    help = "a difference is written in K, dC or dF"
-  elseif f.type == "quantity" and f.dim == "temperature" and host.is(value, "temperature difference") then
-    help = "K is a step of temperature; a temperature is written in degC or degF"
-  elseif numeric[f.type] and type(value) == "string" then
-    local v, why, more = host.literal(value)
-    if v ~= nil then help = "it is written without quotes"
-    elseif f.type == "quantity" then help = why .. (more ~= "" and ": " .. more or "") end
-  elseif f.type == "money" and type(value) == "number" then
-    help = "write the currency, as in " .. f.example
-  elseif (f.type == "text" or f.type == "part") and value ~= nil and type(value) ~= "table"
-      and type(value) ~= "function" then
-    help = "it is written in quotes"
-  elseif f.type == "list" and type(value) == "string" and value:find "^{" then
-    help = "a brace or a quote is not closed"
-  elseif f.type == "date" and type(value) == "number" then
-    help = 'a date stands in quotes, as in "2026-11-02"'
-  elseif f.type == "position" and (host.is(value, "force") or host.is(value, "power")) then
-    help = 'a position stands in quotes: "' .. host.format(value) .. '"'
-  elseif f.type == "date" then
-    help = schema.is_day(value) and "there is no such day" or "write year, month and day, as in 2026-11-02"
-  elseif f.type == "func" then
-    help = "as in " .. (f.example or "function(rack) return at_most(rack.tilt, 40deg) end")
-  elseif f.type == "flag" and type(value) == "string" then
-    help = ({ yes = "write true", no = "write false", ["true"] = "write it without quotes",
-        ["false"] = "write it without quotes" })[value]
-  end
-  local s = ctx.origin(value)
-  if s then
-    host.raise { code = "D003", text = ctx.what .. ": " .. called(path) .. " needs " .. wants(f) .. ", got " .. got,
-        help = help,
-                 source = s.source, line = s.line, col = s.col, len = s.len }
-  end
-  bad(ctx, path, called(path) .. " needs " .. wants(f) .. ", got " .. got, help)
-end
-
--- An edge of a range (SI) in the unit of the field's example, which is the trade's for it: a frame's in mm, whatever
--- the units of the job.
-function schema.edge(f, si)
-  if f.dim and f.dim ~= "ratio" then
-    local example = host.literal(f.example or host.example(f.dim))
-    if example and host.is(example, f.dim) then return host.format(host.like(example, si)) end
-    return host.format(host.quantity(si, f.dim))
-  end
-  return host.format(si, (f.type == "ratio" or f.dim == "ratio") and "%" or nil)
-end
-
+-- What is outside by no more than rounding is let through there.
 local function ranged(ctx, path, f, value, si, help)
-  if si ~= si or si == math.huge or si == -math.huge then
-    bad(ctx, path, called(path) .. " is no number: was something divided by 0?", "it needs " .. wants(f), "D004")
+  if si ~= si or si == math.huge or si == -math.huge or f.min and si < f.min or f.max and si > f.max
+      or f.above and si <= f.above then
+    refuse.out_of_range(ctx, path, f, value, si, help)
   end
-  local low, high = f.min and si < f.min and not host.near(si, f.min), f.max and si > f.max and not host.near(si, f.max)
-  if f.above and si <= f.above then low = true end
-  if not low and not high then return value end
-  local edge = low and (f.above or f.min) or f.max
-  local limit = f.type == "money" and host.format(host.like(value, edge)) or schema.edge(f, edge)
-  bad(ctx, path, called(path) .. " must be " .. (low and (f.above and "above " or "at least ") or "at most ") .. limit
-      .. ", got " ..
-      (f.type == "ratio" and host.format(value, "%") or host.format(value)), help or f.range_help, "D004")
+  return value
 end
 
 -- ---- values --------------------------------------------------------------------------------------------------------
@@ -364,13 +254,6 @@ end
 local signs = { N = 1, S = -1, E = 1, W = -1 }
 local axes = { latitude = { "NS", 90 }, longitude = { "EW", 180 }, declination = { "EW", 90 } }
 
--- An angle without a letter or a minus sign: either side may be meant.
-local function refuse_sideless(ctx, path, sides, degrees)
-  local plus, minus, n = sides:sub(1, 1), sides:sub(2, 2), host.format(degrees)
-  bad(ctx, path, called(path) .. " does not say on which side: " .. n .. " deg " .. plus .. " or " .. minus .. "?",
-      'write "' .. n .. " " .. plus .. '" or "' .. n .. " " .. minus .. '"; a minus sign means ' .. minus)
-end
-
 local function position(ctx, path, f, value)
   local sides, limit = table.unpack(axes[f.axis])
   local degrees, side
@@ -384,8 +267,8 @@ local function position(ctx, path, f, value)
     if side == "" then side = nil end
     if side and (not sides:find(side, 1, true) or n:find("-", 1, true)) then degrees = nil end
   end
-  if not degrees then wrong(ctx, path, f, value) end
-  if side then degrees = degrees * signs[side] elseif degrees > 0 then refuse_sideless(ctx, path, sides, degrees) end
+  if not degrees then refuse.wrong(ctx, path, f, value) end
+  if side then degrees = degrees * signs[side] elseif degrees > 0 then refuse.sideless(ctx, path, sides, degrees) end
   if not (math.abs(degrees) <= limit) then
     bad(ctx, path, "'" .. path[#path] .. "' must lie between -" .. limit .. " and " .. limit .. " deg, got "
         .. host.format(degrees) .. " deg", nil, "D004")
@@ -401,91 +284,73 @@ function scalar.quantity(ctx, path, f, value)
     if value[1] ~= nil or next(value) == nil then return scalar.list(ctx, path, f.line, value) end
     return scalar.map(ctx, path, f, value)
   end
-  if not host.is(value, f.dim) then wrong(ctx, path, f, value) end
+  if not host.is(value, f.dim) then refuse.wrong(ctx, path, f, value) end
   local si, tolerance = host.si(value), ctx.tolerance and ctx.tolerance(path, value)
-  for _, sign in ipairs(tolerance and { -1, 1 } or {}) do
+  for sign = tolerance and -1 or 3, 1, 2 do
     local edge = si + sign * host.si(tolerance)
     ranged(ctx, path, f, host.like(value, edge), edge, "its tolerance reaches as far as that")
   end
   return ranged(ctx, path, f, value, si)
 end
 function scalar.ratio(ctx, path, f, value)
-  if type(value) ~= "number" then wrong(ctx, path, f, value) end
+  if type(value) ~= "number" then refuse.wrong(ctx, path, f, value) end
   return ranged(ctx, path, f, value, value)
 end
 scalar.number = scalar.ratio
 function scalar.money(ctx, path, f, value)
   if not host.is(value, "money") and not host.is(value, "money per length")
-      and not host.is(value, "money per volume") then wrong(ctx, path, f, value) end
+      and not host.is(value, "money per volume") then refuse.wrong(ctx, path, f, value) end
   return ranged(ctx, path, f, value, host.si(value))
 end
 function scalar.count(ctx, path, f, value)
   if math.type(value) ~= "integer" then
     local n = type(value) == "number" and math.tointeger(value)
-    if not n then wrong(ctx, path, f, value) end
+    if not n then refuse.wrong(ctx, path, f, value) end
     value = n
   end
   return ranged(ctx, path, f, value, value)
 end
 function scalar.text(ctx, path, f, value)
-  if type(value) ~= "string" then wrong(ctx, path, f, value) end
-  if not string.find(value, "%S") then
-    bad(ctx, path, called(path) .. " is empty", f.required and "it needs " .. wants(f)
-        or "an empty text says nothing; leave it out")
+  if type(value) ~= "string" then refuse.wrong(ctx, path, f, value) end
+  if host.unsafe(value) or not string.find(value, "%S") or f.digit and not string.find(value, "%d") then
+    refuse.text(ctx, path, f, value)
   end
-  if f.digit and not string.find(value, "%d") then
-    bad(ctx, path, called(path) .. " is a number on somebody's list, and has no digit: '" .. value .. "'",
-        "until there is one it is not declared; as in " .. f.name .. ' = "' .. f.example .. '"')
-  end
-  schema.plain(ctx, path, called(path), value)
   return value
 end
 function scalar.flag(ctx, path, f, value)
-  if type(value) ~= "boolean" then wrong(ctx, path, f, value) end
+  if type(value) ~= "boolean" then refuse.wrong(ctx, path, f, value) end
   return value
 end
 function scalar.date(ctx, path, f, value)
-  if type(value) ~= "string" or not schema.is_date(value) then wrong(ctx, path, f, value) end
+  if type(value) ~= "string" or not schema.is_date(value) then refuse.wrong(ctx, path, f, value) end
   return value
 end
 scalar.position = position
--- The code that is meant but for capitals, blanks and dashes.  Another edition is another code, however near its name.
-local function same_code(value, codes)
-  local function bare(text) return (string.gsub(string.lower(text), "[%s%p]", "")) end
-  for _, code in ipairs(codes) do if bare(code) == bare(value) then return code end end
-end
 function scalar.choice(ctx, path, f, value)
   if type(f.choices_from) == "string" then
     if host.in_column(f.choices_from, value) then return value end
   else
-    for _, c in ipairs(f.choices) do if c == value then return value end end
+    local choices = f.choices
+    for i = 1, #choices do if choices[i] == value then return value end end
   end
-  local near = type(value) == "string" and (f.no_data and same_code(value, f.choices) or
-      not f.no_data and host.nearest(value, f.choices))
   local code = f.no_data and no_data.of(value)
-  if code then
-    local why, help = no_data.refused(code)
-    if why then bad(ctx, path, called(path) .. ": " .. why, help, "D023") end
-    return value
-  end
-  bad(ctx, path, called(path) .. " is one of " .. table.concat(f.choices, ", ") .. "; got " .. host.describe(value),
-      near and 'did you mean "' .. near .. '"?' or type(value) ~= "string" and 'it is written in quotes, as in "'
-          .. f.choices[1] .. '"' or f.no_data and "a code of which nothing is kept here is declared as such: "
-          .. path[#path] .. ' = no_data("' .. value .. '")' or nil)
+  if not code then refuse.choice(ctx, path, f, value) end
+  local why, help = no_data.refused(code)
+  if why then bad(ctx, path, refuse.called(path) .. ": " .. why, help, "D023") end
+  return value
 end
 -- "6 AWG", "#6" and 6mm2, but never a bare "6": whose it is, the code's or the metric one, nobody can tell.
 function scalar.wire(ctx, path, f, value)
   local text = (math.type(value) or host.is(value, "area")) and host.format(value) or value
   local w = host.wire(text)
-  if not w then wrong(ctx, path, f, value) end
+  if not w then refuse.wrong(ctx, path, f, value) end
   if type(text) == "string" and not string.find(text, "[^%d/. \t]") then
-    bad(ctx, path, called(path) .. " is " .. host.describe(value) .. ": a size of wire has its unit",
-        "write " .. host.format(w) .. (ctx.metric() and " or " .. text .. " mm2, as it is printed on the wire" or ""))
+    refuse.bare_wire(ctx, path, value, text, w)
   end
   return w
 end
 function scalar.part(ctx, path, f, value)
-  if type(value) ~= "string" then wrong(ctx, path, f, value) end
+  if type(value) ~= "string" then refuse.wrong(ctx, path, f, value) end
   return ctx.part(f.of, value, path)
 end
 -- The record, and where the field has a `rest`: what the text says behind a dot, as in "shed.A".
@@ -493,7 +358,7 @@ function scalar.ref(ctx, path, f, value)
   return ctx.ref(f.of, value, path, f)
 end
 function scalar.func(ctx, path, f, value)
-  if type(value) ~= "function" then wrong(ctx, path, f, value) end
+  if type(value) ~= "function" then refuse.wrong(ctx, path, f, value) end
   return value
 end
 
@@ -513,54 +378,37 @@ local beside = {
   says = { type = "text", example = "least way to the fence" },
 }
 
+local function extended(path, key)
+  local p = table.move(path, 1, #path, 1, {})
+  p[#p + 1] = key
+  return p
+end
+
 -- { 20ft, cite = "...", from = "natural grade" }: a limit of a place or a house.
 function scalar.limit(ctx, path, f, value)
-  if type(value) ~= "table" or run.is_record(value) then wrong(ctx, path, f, value) end
-  local function inner(key)
-    local p = table.move(path, 1, #path, 1, {})
-    p[#p + 1] = key
-    return p
-  end
-  for i = 2, #value do
-    bad(ctx, inner(i), "'" .. path[#path] .. "' has one amount, got a second: " .. host.describe(value[i]),
-        type(value[i]) == "number" and "a decimal comma? write 1.5, not 1,5"
-            or "what else there is to say needs a name, as in cite = \"...\"", "D005")
-  end
+  if type(value) ~= "table" or run.is_record(value) then refuse.wrong(ctx, path, f, value) end
   local amount = amount_of(f)
-  if value[1] == nil then
-    bad(ctx, path, "'" .. path[#path] .. "' has no amount",
-        "write " .. path[#path] .. ' = { ' .. (f.example or host.example(f.dim)) .. ', cite = "..." }', "D002")
-  end
-  if not (amount.type ~= "quantity" and type(value[1]) == "number" or f.dim and host.is(value[1], f.dim)) then
-    bad(ctx, inner(1), "the amount of '" .. path[#path] .. "' needs " .. wants(amount) .. ", got " ..
-        host.describe(value[1]))
+  if #value > 1 or not (amount.type ~= "quantity" and type(value[1]) == "number"
+      or f.dim and host.is(value[1], f.dim)) then
+    refuse.amount(ctx, path, f, value, amount)
   end
   local written = ctx.origin(value[1])
   if written and written.tolerance then
-    bad(ctx, inner(1), "the amount of '" .. path[#path] .. "' has a tolerance, but a limit is a limit",
+    bad(ctx, extended(path, 1), "the amount of '" .. path[#path] .. "' has a tolerance, but a limit is a limit",
         "write the amount alone")
   end
-  local out = { value = scalar[amount.type](ctx, inner(1), amount, value[1]) }
+  local out = { value = scalar[amount.type](ctx, extended(path, 1), amount, value[1]) }
   for k, v in host.sorted(value) do
     local extra, told = f.extra and f.extra[k], beside[k]
     if k == "says" and not (f.own or f.own_words) then
-      bad(ctx, inner(k), "'" .. path[#path] .. "' is a standard limit and means: " .. f.says,
+      bad(ctx, extended(path, k), "'" .. path[#path] .. "' is a standard limit and means: " .. f.says,
           "leave says out, or give a limit of your own another name", "D006")
     elseif k == "may_waive" then
-      out.may_waive = scalar.choice(ctx, inner(k), { type = "choice",
+      out.may_waive = scalar.choice(ctx, extended(path, k), { type = "choice",
           choices = schema.kinds.rule.by.may_waive.choices }, v)
-    elseif told then out[k] = scalar[told.type](ctx, inner(k), told, v)
-    elseif extra then out[k] = scalar.choice(ctx, inner(k), { type = "choice", choices = extra }, v)
-    elseif k ~= 1 then
-      local names = { "cite", "since", "may_waive" }
-      for name in host.sorted(f.extra or {}) do names[#names + 1] = name end
-      if f.own or f.own_words then names[#names + 1] = "says" end
-      local near = host.nearest(tostring(k), names)
-      local at = ctx.span(inner(k), true)
-      host.raise { code = "D001", text = ctx.what .. ": the limit '" .. path[#path] .. "' has no '" .. tostring(k)
-          .. "'", source = at.source, line = at.line,
-                   col = at.col, len = at.len, help = near and "did you mean '" .. near .. "'?"
-                       or "it has an amount and " .. table.concat(names, ", ") }
+    elseif told then out[k] = scalar[told.type](ctx, extended(path, k), told, v)
+    elseif extra then out[k] = scalar.choice(ctx, extended(path, k), { type = "choice", choices = extra }, v)
+    elseif k ~= 1 then refuse.stranger_to_limit(ctx, path, f, k)
     end
   end
   if not out.cite then
@@ -568,12 +416,6 @@ function scalar.limit(ctx, path, f, value)
         'add cite = "county zoning 4.2" or cite = "house custom"', "D002")
   end
   return out
-end
-
-local function extended(path, key)
-  local p = table.move(path, 1, #path, 1, {})
-  p[#p + 1] = key
-  return p
 end
 
 -- f(...), where one fault is told; where all of a declaration are, the context keeps what it raises.
@@ -594,7 +436,7 @@ end
 
 function scalar.list(ctx, path, f, value)
   if f.or_text and type(value) == "string" then return scalar.text(ctx, path, f, value) end
-  if type(value) ~= "table" or run.is_record(value) then wrong(ctx, path, f, value) end
+  if type(value) ~= "table" or run.is_record(value) then refuse.wrong(ctx, path, f, value) end
   local out, n = {}, #value
   for k in host.sorted(value) do
     if math.type(k) == "integer" then
@@ -606,7 +448,7 @@ function scalar.list(ctx, path, f, value)
           "write { " .. (f.example or "1ft, 2ft") .. " }")
     end
   end
-  if f.least and n == 0 then bad(ctx, path, called(path) .. " is empty", "it needs " .. wants(f)) end
+  if f.least and n == 0 then refuse.empty(ctx, path, f) end
   if f.least and n < f.least then
     bad(ctx, path, "'" .. tostring(path[#path]) .. "' needs at least " .. f.least
         .. " items, got " .. n)
@@ -620,14 +462,14 @@ function scalar.list(ctx, path, f, value)
 end
 
 function scalar.map(ctx, path, f, value)
-  if type(value) ~= "table" or run.is_record(value) then wrong(ctx, path, f, value) end
+  if type(value) ~= "table" or run.is_record(value) then refuse.wrong(ctx, path, f, value) end
   local names, out = {}, {}
   for k in pairs(value) do
     if type(k) ~= "string" then
       bad(ctx, path, "'" .. tostring(path[#path]) .. "' is a table with names",
           "write { " .. (f.example or "F1 = 0in") .. " }")
     end
-    schema.plain(ctx, extended(path, k), "a name in '" .. tostring(path[#path]) .. "'", k)
+    if host.unsafe(k) then schema.plain(ctx, extended(path, k), "a name in '" .. tostring(path[#path]) .. "'", k) end
     names[#names + 1] = k
   end
   table.sort(names)
@@ -644,31 +486,6 @@ local function take_rest(ctx, path, f, rest, out, value)
         "' says " .. rest, "say it once", "D006")
   end
   out[f.rest] = rest
-end
-
-local function refuse_nameless(ctx, path, def, value)
-  bad(ctx, extended(path, 1), "every value needs a name, got " .. host.describe(value[1]),
-      type(value[1]) == "number" and "a decimal comma? write 1.5, not 1,5" or "write a field's name before it, as in "
-          .. def.fields[1].name .. " = ...", "D005")
-end
-
-local function refuse_stranger(ctx, path, def, name)
-  local names = {}
-  for _, f in ipairs(schema.all_fields(def)) do names[#names + 1] = f.name end
-  local near = host.nearest(name, names)
-  local at = ctx.span(extended(path, name), true)
-  host.raise { code = "D001", text = ctx.what .. ": no field '" .. name .. "'", key = name, meant = near,
-      source = at.source, line = at.line, col = at.col, len = at.len,
-      help = def.moved and def.moved[name] or near and "did you mean '" .. near .. "'?"
-          or "it has " .. table.concat(names, ", ") }
-end
-
-function schema.refuse_missing(ctx, path, f)
-  local at = ctx.span(path)
-  host.raise { code = "D002", text = (ctx.like and "neither " .. ctx.what .. " nor " .. ctx.like .. " gives '" ..
-          f.name .. "': " or ctx.what .. ": '" .. f.name .. "' is missing: ") .. f.says,
-      source = at.source, line = at.line, col = at.col, len = at.len,
-      help = "write " .. f.name .. " = ...: it needs " .. wants(f) }
 end
 
 -- What only shows where the fields are seen together.
@@ -714,15 +531,17 @@ function schema.fields(ctx, path, def, value)
     end
   end
   local faults = ctx.faults
-  if positional then told(ctx, path, refuse_nameless, ctx, path, def, value) end
+  if positional then told(ctx, path, refuse.nameless, ctx, path, def, value) end
   if strangers then
     table.sort(strangers)
-    for _, name in ipairs(strangers) do told(ctx, path, refuse_stranger, ctx, path, def, name) end
+    for _, name in ipairs(strangers) do told(ctx, path, refuse.stranger, ctx, path, def, name) end
   end
   local open = ctx.open    -- whether a name is not looked up yet
   ctx.open = nil
   local missing            -- told last: what is there and wrong says more than what is not there yet
-  for _, f in ipairs(def.fields) do
+  local all = def.fields
+  for i = 1, #all do                              -- ipairs is dear where a loop is run for all that is declared
+    local f = all[i]
     local v, rest = value[f.name], nil
     if v ~= nil then
       out[f.name], rest = validated(ctx, path, f.name, f, v)
@@ -741,12 +560,12 @@ function schema.fields(ctx, path, def, value)
     ::next::
   end
   local sound = ctx.faults == faults
-  if missing and def.sorts and sound and not ctx.partial and def.check(out) then      -- it is another sort that is meant
+  if missing and def.sorts and sound and not ctx.partial and def.check(out) then  -- another sort is meant
     told(ctx, path, check_together, ctx, path, def, out, value)
     missing = nil
   end
   if missing and not ctx.partial then
-    if ctx.lacks then ctx.lacks(path, missing) else schema.refuse_missing(ctx, path, missing[1]) end
+    if ctx.lacks then ctx.lacks(path, missing) else refuse.missing(ctx, path, missing[1]) end
   end
   if def.items then
     local list = {}
@@ -763,7 +582,7 @@ end
 -- A group that has a `bare` field may be written as that alone: "A" for { name = "A" }.
 function scalar.group(ctx, path, f, value)
   if f.bare and type(value) == "string" then value = { [f.bare] = value } end
-  if type(value) ~= "table" or run.is_record(value) then wrong(ctx, path, f, value) end
+  if type(value) ~= "table" or run.is_record(value) then refuse.wrong(ctx, path, f, value) end
   return ctx.freeze_group(schema.fields(ctx, path, f, value), f, path)
 end
 

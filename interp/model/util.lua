@@ -15,6 +15,11 @@ function util.some(names)
   return table.concat(names, ", ", 1, shown) .. " and " .. #names - shown .. " more"
 end
 
+-- The functions of a module that is loaded when one of them is first wanted; it may need who asks, which is there then.
+function util.later(name)
+  return setmetatable({}, { __index = function(_, key) return import(name)[key] end })
+end
+
 -- As a shell takes a text for one word: a person types what a page shows.
 function util.typed(text)
   if text:find "^[%w%._/=:+,@%-\x80-\xff]+$" then return text end

@@ -47,7 +47,9 @@ local function facts_of(proxy, first, all, sheet)
     end
   end
   for _, name in ipairs(first or {}) do look(rec.v, rec.def.by[name], rec.path, name) end
-  for _, f in ipairs(rec.def.fields) do
+  local fields = rec.def.fields
+  for i = 1, #fields do
+    local f = fields[i]
     if f.name ~= "like" then look(rec.v, f, rec.path, f.name) end
   end
   if #list == 0 then return nil end

@@ -82,7 +82,10 @@ end
 
 -- options: stacked, title
 function methods:table(columns, rows, options)
-  for i, c in ipairs(columns) do if type(c) == "string" then columns[i] = { c } end end
+  for i = 1, #columns do
+    local c = columns[i]
+    if type(c) == "string" then columns[i] = { c } end
+  end
   local block = { kind = "table", columns = columns, rows = rows }
   for k, v in next, options or {} do block[k] = v end
   put(self, block)
@@ -92,8 +95,10 @@ end
 function methods:unknowns(...)
   local told = {}
   for _, rows in ipairs { ... } do
-    for _, row in ipairs(rows) do
-      for _, c in ipairs(row) do
+    for i = 1, #rows do
+      local row = rows[i]
+      for i = 1, #row do
+        local c = row[i]
         local text = type(c) == "table" and c.why and host.message(c.why)
         if text and not told[text] then
           told[text] = true

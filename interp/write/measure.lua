@@ -6,7 +6,7 @@ local run = import "model.run"
 local words = import "write.words"
 local measure = {}
 
-local an_inch, a_foot = host.literal "1in", host.literal "1ft"
+local an_inch, a_foot, a_tape = host.literal "1in", host.literal "1ft", host.literal "20ft"
 local eighth, a_millimetre = an_inch / 8, host.literal "1mm"
 
 local function both(v)
@@ -58,9 +58,11 @@ function measure.up(v)
   return string.format("%d %s", n, unit), "up"
 end
 
--- A difference in level against the datum, with its sign.
+-- A difference in level against the datum, with its sign.  A datum far below, as a benchmark of 100 ft, is no tape's:
+-- heights above it are read off in feet and inches.
 function measure.level(v)
-  local text = measure.inches(host.abs(v))
+  local far = host.abs(v) >= a_tape and not words.metric()
+  local text = far and host.feet(host.abs(v), 8) or measure.inches(host.abs(v))
   if string.find(text, "^0 ") then return "0", "nearest" end
   return (host.si(v) < 0 and "-" or "+") .. text, "nearest"
 end

@@ -58,7 +58,9 @@ function methods:para(text, first, hang, paint)
   local width = columns_of(first)
   width = self.width - (#hang > width and #hang or width)
   if #text <= width then return self:line(first .. (paint and paint(text, 1) or text)) end
-  for i, l in ipairs(wrap(text, width)) do
+  local wrapped = wrap(text, width)
+  for i = 1, #wrapped do
+    local l = wrapped[i]
     if paint then l = paint(l, i) end
     self:line((i == 1 and first or hang) .. l)
   end
@@ -77,7 +79,8 @@ local least = 12         -- columns that a cell of running text gets at the leas
 -- Of each column: what it is called, how wide its widest cell is.
 local function measured(columns, widest)
   local list = {}
-  for i, c in ipairs(columns) do
+  for i = 1, #columns do
+    local c = columns[i]
     list[i] = { at = i, head = c[1], right = c.right, wrap = c.wrap, cells = widest[i],
                 width = math.max(columns_of(c[1]), widest[i]) }
   end
@@ -88,7 +91,8 @@ end
 -- it can use; false where that is too little.
 local function share(list, room, rows)
   local left, natural, wraps = room - 2 * (#list - 1), 0, {}
-  for _, c in ipairs(list) do
+  for i = 1, #list do
+    local c = list[i]
     if c.wrap then
       c.natural = c.natural or c.width
       natural, wraps[#wraps + 1] = natural + c.natural, c
@@ -202,14 +206,20 @@ function methods:table(columns, rows, indent)
   indent = indent or ""
   local room, named = self.width - #indent, false
   local texts, widest = host.cells(rows, #columns)
-  for _, c in ipairs(columns) do named = named or c[1] ~= "" end
+  for i = 1, #columns do
+    local c = columns[i]
+    named = named or c[1] ~= ""
+  end
   local list = measured(columns, widest)
   local parts = squeezed(list, room, texts) and { list } or parts_of(measured(columns, widest), room, texts)
   for n, part in ipairs(parts) do
     if n > 1 then self:blank() end
     local cells = {}
     if named then
-      for i, c in ipairs(part) do cells[i] = c.head end
+      for i = 1, #part do
+        local c = part[i]
+        cells[i] = c.head
+      end
       put(self.lines, indent, part, cells)
     end
     for k = 1, #texts do

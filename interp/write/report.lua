@@ -30,7 +30,10 @@ end
 local function page_one(d, groups, outcomes, options)
   local told = #run.waivers > 0 or #record.tolerances() > 0
   for _, t in next, run.told do told = told or t.how == "guess" and not t.unused end
-  for _, g in ipairs(groups) do told = told or g.outcome == "broken" or g.outcome == "unknown" end
+  for i = 1, #groups do
+    local g = groups[i]
+    told = told or g.outcome == "broken" or g.outcome == "unknown"
+  end
   if #run.papers > 0 then import("write.papers").page_one(d) end
   for _, s in ipairs(outcomes.withheld or {}) do d:outcome("WITHHELD " .. s.name .. ":", s.why, "bad") end
   if told then import("write.page_one")(d, groups, outcomes, options) end
@@ -41,7 +44,8 @@ end
 -- Each citation once, with its rules.
 local function sources(groups)
   local list, by = {}, {}
-  for _, g in ipairs(groups) do
+  for i = 1, #groups do
+    local g = groups[i]
     if g.outcome == "holds" then
       local cite = words.cite(g.rule.cite)
       local f = g.worst.finding
@@ -84,7 +88,8 @@ local parts = {
 
 local function holding(d, groups, outcomes)
   local idle, any = {}, false
-  for _, g in ipairs(groups) do
+  for i = 1, #groups do
+    local g = groups[i]
     any = any or g.outcome == "holds"
     if g.outcome == "not applicable" then idle[#idle + 1] = g.rule.id .. " (" .. g.worst.reason .. ")" end
   end

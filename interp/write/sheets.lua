@@ -90,7 +90,8 @@ end
 -- Outcomes by rule, in order and by the rule's id.
 function sheets.by_id(outcomes)
   local groups = {}
-  for _, g in ipairs(verdict.groups(outcomes)) do groups[#groups + 1] = g; groups[g.rule.id] = g end
+  local list = verdict.groups(outcomes)
+  for i = 1, #list do groups[i], groups[list[i].rule.id] = list[i], list[i] end
   return groups
 end
 
@@ -126,7 +127,8 @@ end
 
 function sheets.warnings(d, sheet, groups, short)
   local unknown = {}
-  for _, g in ipairs(groups) do
+  for i = 1, #groups do
+    local g = groups[i]
     local r, o = g.rule, g.worst
     if g.outcome ~= "holds" and g.outcome ~= "not applicable" and touches(sheet, r) then
       local subject = words.subjects(as_bad(g))
@@ -150,7 +152,11 @@ end
 
 -- Calls f(sheet) for each that has the part.
 local function each_with(part, f)
-  for _, e in ipairs(gathered()) do if e.sheet and e.sheet[part] then f(e.sheet) end end
+  local list = gathered()
+  for i = 1, #list do
+    local sheet = list[i].sheet
+    if sheet and sheet[part] then f(sheet) end
+  end
 end
 
 -- Lines of the report's head: { what, says }.

@@ -143,6 +143,7 @@ end
 
 return function(document, options)
   local p = page.new(options and options.width, options and options.colour)
-  for _, block in ipairs(document.blocks) do write[block.kind](p, block) end
+  local blocks = document.blocks
+  for i = 1, #blocks do write[blocks[i].kind](p, blocks[i]) end
   return p:text()
 end

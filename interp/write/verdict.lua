@@ -20,8 +20,8 @@ end
 -- script says of itself; else "construction", the program's own order against its own need.
 local function basis(list)
   local found = {}
-  for _, o in ipairs(list) do
-    local f = o.finding
+  for i = 1, #list do
+    local f = list[i].finding
     if f then found[f.by] = true end
   end
   return found.limit and "limit" or found.statement and "statement" or "construction"
@@ -31,7 +31,8 @@ function verdict.groups(outcomes)
   if outcomes.groups then return outcomes.groups end
   local list, by = {}, {}
   outcomes.groups = list
-  for _, o in ipairs(outcomes) do
+  for i = 1, #outcomes do
+    local o = outcomes[i]
     local g = by[o.rule]
     if not g then
       g = { rule = o.rule, list = {} }
@@ -41,7 +42,8 @@ function verdict.groups(outcomes)
     g.list[#g.list + 1] = o
     if not g.worst or worse(g.worst, o) then g.worst = o end
   end
-  for _, g in ipairs(list) do
+  for i = 1, #list do
+    local g = list[i]
     g.outcome = state(g.worst)
     if g.outcome == "holds" then g.by = basis(g.list) end
   end
@@ -53,7 +55,9 @@ end
 function verdict.counts(outcomes)
   local c = { broken = {}, unknown = {}, waived = {}, notes = {}, rules = 0, holds = 0,
       limit = 0, statement = 0, construction = 0 }
-  for _, g in ipairs(verdict.groups(outcomes)) do
+  local groups = verdict.groups(outcomes)
+  for i = 1, #groups do
+    local g = groups[i]
     if g.outcome ~= "not applicable" then c.rules = c.rules + 1 end
     if g.outcome == "holds" then
       c.holds, c[g.by] = c.holds + 1, c[g.by] + 1
@@ -91,7 +95,8 @@ function verdict.tightest(groups, by)
   if groups.tightest[by] then return groups.tightest[by] end
   local list, at, left = {}, {}, {}
   groups.tightest[by] = list
-  for i, g in ipairs(groups) do
+  for i = 1, #groups do
+    local g = groups[i]
     if g.outcome == "holds" and g.by == by then
       list[#list + 1], at[g], left[g] = g, i, g.worst.finding.ratio or math.huge
     end
@@ -148,7 +153,9 @@ function verdict.from_memory(outcomes)
   if outcomes.from_memory then return outcomes.from_memory end
   local found, by = { holds = 0, rests = 0, groups = {} }, {}
   outcomes.from_memory = found
-  for _, g in ipairs(verdict.groups(outcomes)) do
+  local groups = verdict.groups(outcomes)
+  for i = 1, #groups do
+    local g = groups[i]
     if g.outcome == "holds" and g.rule.severity == "stop" then
       found.holds = found.holds + 1
       local rests = 0

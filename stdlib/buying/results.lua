@@ -73,7 +73,7 @@ local function money(like, si) return host.like(like, si) end
 -- One order line: so many of one offer. Rounded to the cent, half up.
 local function line(n, offer, count, each)
   each = each or amount(offer)
-  return { item = n.item, offer = offer, vendor = offer.vendor, count = count, each = each,
+  return { item = n.sold_as or n.item, offer = offer, vendor = offer.vendor, count = count, each = each,
            total = money(each, host.si(calc.extended { price = host.quantity(host.si(each), "money"),
                quantity = count }.line)), need = n }
 end

@@ -39,6 +39,18 @@ work { "brace", "piece", op = "brace", says = "the brace, from bolt to bolt and 
     foot = { name = "foot_height", says = "its lower bolt above the datum" },
     head = { name = "head_height", says = "its upper bolt above the datum" },
   } }
+result { "brace", "weight", dim = "force", says = "its least weight, as counted against uplift",
+  work = function(b)
+    return calc.lumber { section = b.size, length = b.cut_length, species = rack_of(b).rafter_species,
+        edition = record.root.codes.wood }.weight_light
+  end }
+result { "rack", "brace_weight", dim = "force", says = "least weight of all its braces",
+  none = function(r) if not given(r, "braces") then return "it has no braces" end end,
+  work = function(r)
+    local sum
+    for b in record.each(r.brace) do sum = sum and sum + b.weight or b.weight end
+    return sum or host.quantity(0.0, "force")
+  end }
 result { "brace", "size", says = "its nominal size", work = function(b) return entry(b).size end }
 result { "brace", "foot_below_top", dim = "length", says = "its lower bolt below the top of the post there",
   work = function(b)

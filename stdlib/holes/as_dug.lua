@@ -91,7 +91,7 @@ function as_dug.wanted(post)
   local across = post.line ~= "front" and graph.try(rack.post_line[post.letter], "setback")
   local front = across and rack.front_setback
   return { depth = host.si(f.hole_depth), diameter = host.si(f.hole_diameter),
-      along = host.si(post.offset) - host.si(first_of(rack).offset),
+      along = host.si(post.plan_offset) - host.si(first_of(rack).plan_offset),
       across = across and host.si(across) - host.si(front) or 0.0 }
 end
 

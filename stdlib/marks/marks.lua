@@ -41,24 +41,14 @@ end
 
 -- ---- rails ---------------------------------------------------------------------------------------------------------
 
--- The supports of the rails, from the west end of the modules: a rafter at each station of the posts, or where a beam
--- carries them at places of their own; numbered from the west, so that racks that are alike stay so.
+-- The supports of the rails, from the west end of the modules, numbered from there, so that racks that are alike stay
+-- so.
 local function supports(r)
-  local list = {}
-  local own = given(r, "rafters")
-  if own and given(own, "count") then
-    for i, place in ipairs(r.rafter_places.stations) do list[i] = { along = place.offset, name = "rafter " .. i } end
-    return list
-  end
-  for p in record.each(r.post) do
-    if p.letter == "F" then
-      list[#list + 1] = { along = p.offset, name = (given(r, "rafter") and "rafter " or "support ") .. p.number }
-    end
-  end
+  local list, name = {}, given(r, "rafter") and "rafter " or "support "
+  for i, on_rail in ipairs(plan.supports(r)) do list[i] = { along = on_rail - r.end_allowance, name = name .. i } end
   return list
 end
 
--- Places on a rail are counted from the west end of its line.
 -- The pieces of the rails, from the west end of their lines, named as where they are bought; where it cannot be said
 -- how they are cut, as they lie between expansion joints, with the reason.
 local function rail_pieces(r)

@@ -4,7 +4,7 @@ local graph = import "model.graph"
 local record = import "model.record"
 local models = import "modules.models"
 local rails = import "rails.plan"
-local work = graph.work
+local work, given = graph.work, record.given
 
 -- ---- mounting ------------------------------------------------------------------------------------------------------
 
@@ -38,7 +38,7 @@ local function drawn(r, east, north)
   for i, rail in ipairs(r.rail_places.rails) do at[i] = rail.up end
   for p in record.each(r.post) do
     local line = r.post_line[p.letter]
-    posts[#posts + 1] = { offset = p.offset, setback = line.setback, top = line.height, ground = p.ground }
+    posts[#posts + 1] = { offset = p.plan_offset, setback = line.setback, top = p.top_height, ground = p.ground }
   end
   row.corner_east, row.corner_north, row.azimuth, row.tilt, row.edge_height = east, north, r.true_azimuth, r.tilt,
       r.edge_height
@@ -47,7 +47,10 @@ local function drawn(r, east, north)
   row.runs, row.supports, row.posts = {}, rails.supports(r), posts
   for k, run in ipairs(r.rail_runs) do row.runs[k] = { from = run.from - e, to = run.to - e } end
   for k, at_rail in ipairs(row.supports) do row.supports[k] = at_rail - e end
-  row.support_from, row.support_to, row.rail_depth = level, r.slope_length, rail_depth(r)
+  row.slope = record.given(r, "row_slope")
+  -- A rafter lies centred on the slope.
+  local over = given(r, "stack") and level or (r.rafter_length - r.slope_length) / 2
+  row.support_from, row.support_to, row.rail_depth = level - over, r.slope_length + over, rail_depth(r)
   return row
 end
 

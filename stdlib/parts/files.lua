@@ -38,7 +38,7 @@ end
 
 local function refuse_column(csv, def, cell)
   local names = {}
-  for _, g in ipairs(def.fields) do names[#names + 1] = g.name end
+  for _, g in ipairs(schema.all_fields(def)) do names[#names + 1] = g.name end
   local near = host.nearest(cell.text, names)
   refuse(csv.source, cell, "F030", "a list of " .. def.name .. "s has no column '" .. cell.text .. "'",
          near and "did you mean '" .. near .. "'?" or "its columns are " .. table.concat(names, ", "))

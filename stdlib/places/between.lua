@@ -19,8 +19,8 @@ local function ways()
     local list, outlines, unknown, first = {}, {}, {}, nil
     for _, r in ipairs(record.all "rack") do
       local ok, outline = pcall(function()
-        return { east = r.place_east, north = r.place_north, facing = r.true_azimuth, along = r.row_width,
-            across = r.plan_depth }
+        local east, north, wide = places.outer_corner(r)
+        return { east = east, north = north, facing = r.true_azimuth, along = wide, across = r.plan_depth }
       end)
       if ok then list[#list + 1], outlines[#outlines + 1] = r, outline
       elseif host.class(outline) then

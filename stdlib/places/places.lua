@@ -69,6 +69,16 @@ places.way_of = way_of
 
 -- ---- where each stands ---------------------------------------------------------------------------------------------
 
+-- How far a rack reaches west of its corner, in plan, and from there east. Of a row that slopes the upper edge leans
+-- over the end of the lower.
+local function reach(rack)
+  if given(rack, "row_slope") == nil then return zero, rack.row_width end
+  local slope = import "structure.slope"
+  local lean, wide = slope.lean(rack), slope.plan_width(rack)
+  if lean > zero then return lean, wide + lean end
+  return zero, wide - lean
+end
+
 local function next_to(rack, at)
   local name, other, by, i = way_of(rack)
   if name == "corner" then return { east = other[1], north = other[2] } end
@@ -77,8 +87,18 @@ local function next_to(rack, at)
     input.plan_depth, input.gap = other.plan_depth, by.gap
     return calc.place_behind(input)
   end
-  input.row_width, input.aisle, input.step = other.row_width, by.aisle, i and step_of(by, i) or zero
+  local west, wide = reach(other)
+  input.row_width, input.aisle, input.step = wide - west, by.aisle + reach(rack), i and step_of(by, i) or zero
   return calc.place_beside(input)
+end
+
+-- Where the outline of a rack begins, east and north, and how long it is along the row.
+function places.outer_corner(rack)
+  local west, wide = reach(rack)
+  if west == zero then return rack.place_east, rack.place_north, wide end
+  local at = calc.place { east = rack.place_east, north = rack.place_north, facing = rack.true_azimuth,
+      along = -1 * west, behind = zero }
+  return at.east, at.north, wide
 end
 
 -- The racks that one is placed from, the one that stands by itself first.

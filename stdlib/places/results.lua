@@ -19,14 +19,14 @@ result { "rack", "place_north", dim = "length",
 
 work { "rack", "outline", op = "rack_outline", says = "the corners of the module plane in plan",
   input = function(r)
-    return { east = r.place_east, north = r.place_north, facing = r.true_azimuth, row_width = r.row_width,
-        plan_depth = r.plan_depth }
+    local east, north, wide = places.outer_corner(r)
+    return { east = east, north = north, facing = r.true_azimuth, row_width = wide, plan_depth = r.plan_depth }
   end, gives = {} }
 
 work { "post", "point", op = "place", says = "where the post stands in plan",
   input = function(p)
     local r = record.parent(p)
-    return { east = r.place_east, north = r.place_north, facing = r.true_azimuth, along = p.offset,
+    return { east = r.place_east, north = r.place_north, facing = r.true_azimuth, along = p.plan_offset,
         behind = p.line == "middle" and r.post_line[p.letter].setback or r[p.line .. "_setback"] }
   end,
   gives = {

@@ -72,8 +72,8 @@ function plan.add_parts(rack, list)
   for _, name in ipairs { "adapter", "base_kit", "extension_kit" } do list[#list + 1] = given(rails, name) end
 end
 
--- Where a splice may be: { from, to, end_bays }, and whether somebody said so. Where nobody did, anywhere between two
--- supports, so that the pieces can be planned.
+-- Where a splice may be: { from, to, end_bays, open = nobody said whether in end bays }, and whether somebody said so.
+-- Where nobody did, anywhere between two supports, so that the pieces can be planned.
 function plan.zone(rack)
   local part, rails = plan.part(rack), rack.rails
   local from, to, ends
@@ -86,7 +86,7 @@ function plan.zone(rack)
     local zone = given(rails, "splice_zone")
     from, to, ends = zone and zone.from, zone and zone.to, given(rails, "end_bay_splices")
   end
-  if from then return { from = from, to = to, end_bays = ends or false }, true end
+  if from then return { from = from, to = to, end_bays = ends or false, open = ends == nil }, true end
   return { from = host.literal "0%", to = host.literal "50%", end_bays = ends == nil or ends }, false
 end
 

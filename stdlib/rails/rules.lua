@@ -22,12 +22,13 @@ local function one_piece(r)
 end
 
 add { id = "R16", severity = "caution", each = "rack",
-  says = "rails reach from clamp to clamp, and rafters over the slope, out of what is sold", may_waive = "house",
+  says = "rails reach from clamp to clamp, rafters over the slope and beams along the row, out of what is sold",
+  may_waive = "house",
   cite = "common practice, no source", caution = "the last clamp has no rail under it",
   flips = path_of "columns",
   check = function(r)
     local function rails()
-      if plan.in_kits(r, "rails") then return states(true, "its rails come in its kits") end
+      if plan.in_kits(r, "rails") then return rule.constructed(states(true, "its rails come in its kits")) end
       local longest, whose = plan.longest(r)
       local limit = bound(longest, "longest " .. plan.item(r) .. " " .. whose)
       if given(r.rails, "joints") then return at_most(r.rail_piece, limit) end
@@ -41,7 +42,16 @@ add { id = "R16", severity = "caution", each = "rack",
       local longest, whose = buying.longest(r.rafter)
       return at_most(r.rafter_length, bound(longest, "longest " .. r.rafter .. " " .. whose))
     end
-    return every { rails, given(r, "rafter") and rafters or nil }
+    local function beams()
+      local longest, whose = buying.longest(r.beam)
+      local f = at_most(r.row_width, bound(longest, "longest " .. r.beam .. " " .. whose))
+      f.words = "a beam in one piece"
+      return f
+    end
+    local list = { rails }
+    if given(r, "rafter") then list[2] = rafters end
+    if given(r, "beam") then list[#list + 1] = beams end
+    return every(list)
   end }
 
 -- ---- splices -------------------------------------------------------------------------------------------------------
@@ -55,7 +65,7 @@ local function need_zone(r)
   local part = plan.part(r)
   host.raise { code = "D010", class = "missing", text = "where its rails may be spliced is not given",
       path = part and tostring(part) .. ".splice_least" or tostring(r) .. ".rails.splice_zone",
-      who = part and "maker's manual" or "engineer", tool = part and "the page on splices" or "a letter",
+      who = part and "maker's data sheet" or "engineer", tool = part and "the page on splices" or "a letter",
       help = "the pieces are planned with splices anywhere between two supports" }
 end
 
@@ -65,7 +75,8 @@ local function judged(r, zone, run, supports, at)
   local place = "the splice " .. shown(at) .. " from the west end"
   if s.place == "overhang" then return states(false, place .. " is in the overhang, held on one side alone") end
   if s.place == "end bay" and not zone.end_bays then
-    return states(false, place .. " is in bay " .. s.bay .. ", an end bay, where none may be")
+    return states(false, place .. " is in bay " .. s.bay .. ", an end bay, where none may be" ..
+        (zone.open and ", as long as nobody says so" or ""))
   end
   local f = rule.between(s.share, bound(zone.from, whose_zone(r)), bound(zone.to, whose_zone(r)))
   f.words = "of bay " .. s.bay .. ", " .. place
@@ -95,20 +106,55 @@ local function side_by_side(r, zone, s, supports)
   return states(false, "neighbouring rails are both spliced in bay " .. bay .. ", turned end for end as they are")
 end
 
+-- Where they are in one bay all the same.
+local function told_of_neighbours(r)
+  if plan.in_kits(r, "rails") then return nil end
+  local zone, supports = plan.zone(r), plan.supports(r)
+  for _, s in ipairs(r.rail_splices) do
+    local bay = bays_of(s.run, supports, s.ways)
+    if bay and bay > 0 and not side_by_side(r, zone, s, supports) then
+      return "neighbouring rails are both spliced in bay " .. bay ..
+          ": no way was found to keep them apart with as few pieces"
+    end
+  end
+end
+
+-- Whether expansion joints part its rails.
+local function is_parted(r) return plan.parted(r) and r.expansion_joint_count > 0 end
+
+-- What lies between two expansion joints is a rail by itself: on one support alone it tips.
+local function on_supports(r, supports)
+  for _, run in ipairs(r.rail_runs) do
+    local under = 0
+    for _, at in ipairs(supports) do if at >= run.from and at <= run.to then under = under + 1 end end
+    if under < 2 then
+      return states(false, "the rails of columns " .. math.tointeger(run.first_column) .. " to " ..
+          math.tointeger(run.last_column) .. " lie on " .. (under == 0 and "no support" or "one support alone"))
+    end
+  end
+  return states(true, "each part between expansion joints lies on two supports or more")
+end
+
+local function is_spliced(r) return not plan.in_kits(r, "rails") and not one_piece(r) end
+
 add { id = "R18", severity = "caution", each = "rack",
   says = "rails are spliced where they may be, and neighbours not in one bay", may_waive = "engineer",
   cite = "makers' instructions, from memory", caution = "a joint is weaker than the rail: it bends or parts under snow",
   applies = function(r)
+    if is_parted(r) then return true end
     if plan.in_kits(r, "rails") then return false, "its rails come in its kits, joined as their maker has it" end
     if one_piece(r) then return false, "its rails are not spliced" end
     return true
   end,
   flips = function(r) return given(r.rails, "joints") and tostring(r) .. ".rails.joints[1]" or nil end,
+  tells = told_of_neighbours,
   check = function(r)
     local zone, known = plan.zone(r)
-    local supports, list = plan.supports(r), {}
+    local supports = plan.supports(r)
+    local list = { is_parted(r) and on_supports(r, supports) or nil }
+    if list[1] and not list[1].ok or not is_spliced(r) then return list[1] end
     local spliced = r.rail_splices
-    if not known then need_zone(r) end
+    if not known then list[#list + 1] = function() need_zone(r) end end
     for _, s in ipairs(spliced) do
       for _, ways in ipairs(s.ways) do
         for _, at in ipairs(ways) do
@@ -125,26 +171,36 @@ add { id = "R18", severity = "caution", each = "rack",
 
 -- ---- warmth --------------------------------------------------------------------------------------------------------
 
+local function need_limit(r)
+  local part = plan.part(r)
+  host.raise { code = "D010", class = "missing", text = "how long " .. part.name .. " may run without an expansion " ..
+      "joint is not given", path = tostring(part) .. ".expansion_limit", who = "maker's data sheet",
+      tool = "the page on expansion" }
+end
+
 add { id = "R21", severity = "caution", each = "rack",
   says = "rails have room to lengthen with warmth", may_waive = "house",
   cite = "linear expansion; longest run by the rail's maker", caution = "rails buckle, glass breaks",
   applies = function(r)
-    if plan.limit(r) or plan.part(r) and plan.parted(r) then return true end
-    return false, plan.part(r) and "no limit of expansion is declared for its rails" or "its rails are of lumber"
+    if plan.part(r) or plan.limit(r) or is_parted(r) then return true end
+    return false, "its rails are of lumber"
   end,
   flips = function(r) return given(r.rails, "joint_gap") and tostring(r) .. ".rails.joint_gap" or nil end,
   check = function(r)
-    local limit = plan.limit(r)
+    local limit, metal, parted = plan.limit(r), plan.part(r), is_parted(r)
     local function run()
+      if not limit then need_limit(r) end
       local f = at_most(r.rail_run_length, bound(limit, "longest run without an expansion joint"))
       return given(r.rails, "expansion_joints") and f or rule.constructed(f)
     end
     local function gap()
+      local ends = 2 * r.end_allowance
       return at_least(given(r.rails, "joint_gap") or r.column_gap,
-          bound(r.rail_movement + 2 * r.end_allowance, "lengthening and two rail ends"))
+          metal and bound(r.rail_movement + ends, "lengthening and two rail ends") or bound(ends, "two rail ends"))
     end
-    local list = { limit and run or nil }
-    if plan.part(r) and r.expansion_joint_count > 0 then list[#list + 1] = gap end
+    local list = {}
+    if metal or limit then list[1] = run end
+    if parted then list[#list + 1] = gap end
     return every(list)
   end }
 

@@ -66,6 +66,10 @@ local function settle(tilts, refuse)
     local at = record.given(tilts, "rack") and { "rack" } or { "racks", i }
     if mine[rack] then refuse(at, "the rack " .. rack.name .. " is named twice", "name each rack once") end
     mine[rack] = true
+    if record.given(rack, "row_slope") then
+      refuse(at, "the row of rack " .. rack.name .. " slopes: turning its modules is not worked out here",
+          "a level row, or one tilt")
+    end
     refuse_pivot(rack, record.given(tilts, "pivot"), refuse)
   end
   for other in record.each_of "tilts" do

@@ -14,12 +14,13 @@ local function benchmark(name)
   for _, mark in ipairs(record.all "benchmark") do if mark.name == name then return mark end end
 end
 
--- The front post whose ground is highest, or lowest.
+-- The front post whose ground is highest, or lowest, under the row as it slopes.
 local function front_post(rack, higher)
+  local slope = record.given(rack, "row_slope") and import "structure.slope"
   local found, at
   for post in record.each(rack.post) do
     if post.line == "front" then
-      local ground = post.ground
+      local ground = slope and slope.ground(rack, post) or post.ground
       if not found or higher and ground > found or not higher and ground < found then found, at = ground, post end
     end
   end

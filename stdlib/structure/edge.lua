@@ -4,20 +4,21 @@ local record = import "model.record"
 local edge = {}
 
 -- The ground at the next line, straight behind a front post, and between which posts of it that is: where the lines are
--- not alike, between its two neighbours there, beyond the last as at that.
-local function behind_post(f, posts, unlike)
-  if not unlike then return posts[f.number].ground, posts[f.number].station end
+-- not alike, between its two neighbours there, beyond the last as at that.  ground: the ground at a post as the row sees
+-- it.
+local function behind_post(f, posts, unlike, ground)
+  if not unlike then return ground(posts[f.number]), posts[f.number].station end
   local x = f.offset
   for i = 2, #posts do
     local a, b = posts[i - 1], posts[i]
     if x > a.offset and x < b.offset then
-      return a.ground + (b.ground - a.ground) * ((x - a.offset) / (b.offset - a.offset)), a.station .. " and " ..
+      return ground(a) + (ground(b) - ground(a)) * ((x - a.offset) / (b.offset - a.offset)), a.station .. " and " ..
           b.station
     end
   end
   local last = posts[x < posts[1].offset and 1 or #posts]
   for i = 1, #posts do if host.near(host.si(posts[i].offset) + 1, host.si(x) + 1) then last = posts[i] end end
-  return last.ground, last.station
+  return ground(last), last.station
 end
 
 -- At each front post, or where the ground between it and the post of the next line, carried on straight to the edge, is
@@ -31,15 +32,18 @@ function edge.under(r, ahead)
     by[letter] = by[letter] or {}
     by[letter][p.number] = p
   end
+  local slope = record.given(r, "row_slope") and import "structure.slope"
+  local function ground_of(p) return slope and slope.ground(r, p) or p.ground end
   local front, back = by.F, second and by[second]
   local apart = back and r.post_line[second].setback - r.front_setback
   local unlike = record.given(r, "lines") ~= nil or back and #back ~= #front
   for _, f in ipairs(front) do
-    local found = { ground = f.ground, at = f.station }
+    local here = ground_of(f)
+    local found = { ground = here, at = f.station }
     if apart and host.si(apart) > 0 then
-      local ground, behind = behind_post(f, back, unlike)
-      local at_edge = f.ground - (ground - f.ground) / apart * ahead
-      if at_edge > f.ground then found = { ground = at_edge, at = f.station, behind = behind } end
+      local ground, behind = behind_post(f, back, unlike, ground_of)
+      local at_edge = here - (ground - here) / apart * ahead
+      if at_edge > here then found = { ground = at_edge, at = f.station, behind = behind } end
     end
     if not highest or found.ground > highest.ground then highest = found end
   end

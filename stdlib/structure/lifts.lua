@@ -13,7 +13,7 @@ local pound = host.literal "1lbf" / host.literal "1lb"        -- weight of a mas
 local function find_longest(r)
   local longest, most
   for p in record.each(r.post) do
-    local length = p.cut_length
+    local length = feet.stock_length(r, p)
     if not longest or length > most then longest, most = p, length end
   end
   return longest
@@ -47,7 +47,16 @@ local function braces(r, stick)
   for _, b in ipairs(order) do stick("brace", b.size, b.length, "a brace", b.count) end
 end
 
--- { task, what, mass, length or nil, count or nil } of each kind, lumber fresh from treatment.
+-- Pieces of all its rails; nil where it cannot be said how they are cut.
+local function rails_cut(r)
+  local plan = import "rails.plan"
+  if plan.plain(r) then return r.rails.lines end
+  local cut = import("model.graph").try(r, "rail_pieces")
+  return cut and #cut
+end
+
+-- { task, what, mass, length or nil, count or nil } of each kind, lumber fresh from treatment; the count of rails is a
+-- function of the rack, since a list alone wants it.
 function lifts.pieces(r)
   local list = {}
   local function piece(task, mass, what, count, length)
@@ -72,13 +81,13 @@ function lifts.pieces(r)
     piece("ballast", import("structure.screws_and_blocks").block_mass(f), "a block of " .. feet.title(f))
   end
   local part = given(r.rails, "part")
-  if part then piece("rail", part.mass * r.rail_piece, "a rail of " .. part.name, r.rails.lines, r.rail_piece)
-  else stick("rail", r.rails.size, r.rail_piece, "a rail", r.rails.lines) end
+  if part then piece("rail", part.mass * r.rail_piece, "a rail of " .. part.name, rails_cut, r.rail_piece)
+  else stick("rail", r.rails.size, r.rail_piece, "a rail", rails_cut) end
   if given(r, "rafter") then stick("rafter", r.rafter, r.rafter_length, "a rafter", r.rafter_count) end
   if given(r, "beam") then stick("beam", r.beam, r.row_width, "a beam", #import("structure.lines").of(r)) end
   if given(r, "braces") then braces(r, stick) end
   local post = lifts.longest_post(r)
-  local pole, long = given(r.posts, "part"), post.cut_length
+  local pole, long = given(r.posts, "part"), feet.stock_length(r, post)
   piece("post", feet.mass(r, long), "post " .. post.station .. " of " .. (pole and pole.name or r.posts.size), posts(r),
       long)
   return list

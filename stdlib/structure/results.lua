@@ -24,6 +24,10 @@ local level = host.literal "0in"
 -- What the primitives below would only call wrong input: here it is outside of what they cover.
 local function uncovered(text) host.raise { code = "C005", class = "range", text = text } end
 
+-- Most rows are level: what another one asks for is loaded with it.
+local function slopes(r) return given(r, "row_slope") ~= nil end
+local function slope() return import "structure.slope" end
+
 -- ---- rack ----------------------------------------------------------------------------------------------------------
 
 result { "rack", "datum_height", dim = "length",
@@ -33,7 +37,8 @@ result { "rack", "datum_height", dim = "length",
     if above == nil or above == "datum" then return level end
     return import("structure.datum").height(r, above, job)
   end }
-result { "rack", "edge_height", dim = "length", says = "height of the lower edge above the datum",
+result { "rack", "edge_height", dim = "length",
+  says = "height of the lower edge above the datum; of a row that slopes, of its west end",
   formula = "datum_height + lower_edge" }
 
 work { "rack", "layout", op = "layout", says = "the rack's outline",
@@ -52,10 +57,11 @@ work { "rack", "layout", op = "layout", says = "the rack's outline",
     area = { says = "area of the module plane" },
   } }
 
-result { "rack", "top_edge", dim = "length", says = "height of the top edge above the datum",
-  formula = "edge_height + rise" }
+result { "rack", "top_edge", dim = "length", says = "height of the top edge above the datum, where it is highest",
+  work = function(r) return r.edge_height + (slopes(r) and slope().highest(r) or r.rise) end }
 result { "rack", "middle_above_datum", dim = "length",
-  says = "height of the middle of the module plane above the datum", formula = "edge_height + rise / 2" }
+  says = "height of the middle of the module plane above the datum",
+  work = function(r) return r.edge_height + (slopes(r) and slope().middle(r) or r.rise / 2) end }
 
 result { "rack", "module_count", says = "modules on the rack", formula = "rows * columns" }
 result { "rack", "power", dim = "power", says = "rated power of the modules",
@@ -237,7 +243,8 @@ result { "rack", "line_length", dim = "length", says = "between the end posts of
   end }
 work { "rack", "square", op = "diagonal", says = "the check that the posts stand square",
   none = function(r)
-    return one_line(r) or r.stations == 1 and "its lines have one post each" or given(r, "lines") and
+    return one_line(r) or slopes(r) and "its row slopes: its diagonals are not alike" or
+        r.stations == 1 and "its lines have one post each" or given(r, "lines") and
         "its lines of posts are not alike" or nil
   end,
   input = function(r) return { along = r.line_length, across = r.line_spacing } end,
@@ -273,15 +280,20 @@ result { "rack", "lowest_ground", dim = "length", says = "lowest ground at a pos
     for p in record.each(r.post) do if not low or p.ground < low then low = p.ground end end
     return low
   end }
-result { "rack", "height_above_grade", dim = "length", says = "top edge above the lowest natural ground at a post",
-  formula = "top_edge - lowest_ground" }
+result { "rack", "height_above_grade", dim = "length",
+  says = "top edge above the lowest natural ground at a post; of a row that slopes, at the post beneath it",
+  work = function(r)
+    if slopes(r) then return slope().above_grade(r) end
+    return r.top_edge - r.lowest_ground
+  end }
 
 local function under_edge(r)
   return memo.remember(record.inside[r], "under the edge", function() return edge.under(r, r.front_setback) end)
 end
 
 result { "rack", "edge_ground", dim = "length",
-    says = "highest ground under the lower edge, against the datum: at a front post, or carried on to the edge",
+    says = "highest ground under the lower edge, against the datum: at a front post, or carried on to the edge; of " ..
+        "a row that slopes, less what the row has risen there",
   work = function(r) return under_edge(r).ground end }
 result { "rack", "edge_ground_at", says = "which ground that is",
   work = function(r)
@@ -345,7 +357,8 @@ result { "rack", "frame_weight", dim = "force",
     if declared then return declared * pound + modules end
     if given(r, "stack") then
       host.raise { code = "D010", class = "missing", path = tostring(r) .. ".frame_mass",
-          text = "what the kit's rails, rafters and all that joins them weigh is not given",
+          text = "what the rails, rafters and all that joins them weigh of the kit of " ..
+              import("write.words").title(r) .. " is not given",
           who = "maker of the rack", tool = "the kit's data sheet" }
     end
     local part, length = rails.part(r), rails.parted(r) and r.parting.rail or r.rail_length
@@ -356,7 +369,8 @@ result { "rack", "frame_weight", dim = "force",
     if beam then
       rafters = rafters + #lines.of(r) * lumber(beam, r.row_width, r.rafter_species).weight_light
     end
-    return rail + rafters + modules
+    local frame = rail + rafters + modules
+    return given(r, "braces") and frame + r.brace_weight or frame
   end }
 
 -- ---- post ----------------------------------------------------------------------------------------------------------
@@ -373,21 +387,41 @@ local function place_of(p)
   return stations[p.number] or uncovered("post " .. p.station .. " is at a station beyond the " .. #stations ..
       " there are")
 end
-result { "post", "offset", dim = "length", says = "from the west end of the modules",
+result { "post", "offset", dim = "length", says = "from the west end of the modules, along the rails",
   work = function(p) return place_of(p).offset end }
 result { "post", "tributary", dim = "length", says = "length of row that the post carries",
   work = function(p) return place_of(p).tributary end }
 
+local function line_height(p, r)
+  return p.line == "middle" and r.post_line[p.letter].height or r[p.line .. "_height"]
+end
+local function line_rise(p, r) return p.line == "middle" and r.post_line[p.letter].rise or r[p.line .. "_rise"] end
+
+work { "post", "turned", op = "on_slope", says = "where its top comes to lie when the row slopes",
+  none = function(p) if not slopes(rack_of(p)) then return "its row is level" end end,
+  input = function(p)
+    local r = rack_of(p)
+    return { slope = r.row_slope, along = p.offset, above = line_rise(p, r) - r.lower_edge }
+  end, gives = {} }
+result { "post", "plan_offset", dim = "length", says = "from the west end of the modules' lower edge, in plan",
+  work = function(p) return slopes(rack_of(p)) and p.turned.plan or p.offset end }
+result { "post", "top_height", dim = "length", says = "top of the post above the datum",
+  work = function(p)
+    local r = rack_of(p)
+    return slopes(r) and r.edge_height + p.turned.up or line_height(p, r)
+  end }
+
 work { "post", "cut", op = "post_cut", says = "the post's length",
   input = function(p)
     local r, f = rack_of(p), footing_of(p)
-    local top = p.line == "middle" and r.post_line[p.letter].height or r[p.line .. "_height"]
+    local top = slopes(r) and p.top_height or line_height(p, r)
     if p.ground >= top then
       uncovered("the ground at post " .. p.station .. ", " .. host.format(p.ground) ..
           " above the datum, is as high as the post's top, " .. host.format(top))
     end
     if feet.kind(f) ~= "hole" then
-      return { bearing_height = top, ground = p.ground, has_base = true, base = import("structure.screws_and_blocks").base(f) }
+      return { bearing_height = top, ground = p.ground, has_base = true,
+          base = import("structure.screws_and_blocks").base(f) }
     end
     return { bearing_height = top, ground = p.ground, hole_depth = f.hole_depth, gravel = f.gravel }
   end,
@@ -476,7 +510,14 @@ result { "post", "dead_load", dim = "force", says = "the frame's least weight on
       uncovered("both lines of posts stand on one side of the middle: the frame's own weight lifts post "
           .. p.station .. ", which is not covered here")
     end
-    return r.frame_weight * (p.tributary / r.row_width) * share
+    local braces = given(r, "braces") and not given(r, "frame_mass")
+    local weight = braces and r.frame_weight - r.brace_weight or r.frame_weight
+    local carried = weight * (p.tributary / r.row_width) * share
+    if not braces then return carried end
+    for b in record.each(r.brace) do                              -- each end carries half of it
+      if b.foot == p.name or b.head == p.name then carried = carried + b.weight / 2 end
+    end
+    return carried
   end }
 
 result { "post", "dead_counted", dim = "force",
@@ -576,17 +617,17 @@ local function highest_top(r)
   return top
 end
 
--- A post swings as high as it is long before it drops into its hole.
+-- A post swings as high as it is long, with what is left to trim, before it drops into its hole.
 result { "rack", "tallest", dim = "length",
     says = "highest that anything of the rack reaches or is raised to: the top edge or a post on end",
   work = function(r)
-    local top, post = highest_top(r), lifts.longest_post(r).cut_length
+    local top, post = highest_top(r), feet.stock_length(r, lifts.longest_post(r))
     return post > top and post or top
   end }
 result { "rack", "tallest_name", says = "what of the rack that is",
   work = function(r)
     local post = lifts.longest_post(r)
-    return post.cut_length > highest_top(r) and "post " .. post.station .. " on end" or "the top edge"
+    return feet.stock_length(r, post) > highest_top(r) and "post " .. post.station .. " on end" or "the top edge"
   end }
 
 result { "rack", "tallest_post", dim = "length", worse = "more", says = "most that a post stands above its own ground",

@@ -115,7 +115,7 @@ local function cut_posts(d, rack, lines, in_inches)
   for _, line in ipairs(lines) do
     for _, x in ipairs(line.posts) do
       local from, trim = stick(x)
-      local row = { x.station, cell(line.record, "height", measure.level), cell(x, "cut_length", measure.cut) }
+      local row = { x.station, cell(x, "top_height", measure.level), cell(x, "cut_length", measure.cut) }
       if measure.two_columns() then row[#row + 1] = cell(x, "cut_length", measure.under_inches) end
       row[#row + 1] = cell(x, "above_ground", measure.inches)
       if holes and feet.in_hole(x) then
@@ -138,7 +138,7 @@ local function legs(d, _, lines)
   for _, line in ipairs(lines) do
     for _, x in ipairs(line.posts) do
       local leg = graph.try(x, "leg_length")
-      rows[#rows + 1] = { x.station, cell(line.record, "height", measure.level),
+      rows[#rows + 1] = { x.station, cell(x, "top_height", measure.level),
           cell(x, "above_ground", measure.inches), cell(x, "cut_length", measure.cut),
           cell(x, "leg_length", measure.cut),
           leg and value(x.cut_length - leg, measure.level) or "unknown", cell(x, "leg_left", measure.inches),
@@ -169,6 +169,11 @@ local function standing(r, stands)
   end
   if #feet.holes(r) > 0 then
     parts[#parts + 1] = "Depths are rounded deeper: gravel brings the bottom back up, never the post down. "
+  end
+  local reserve = record.given(r.posts, "trim_reserve")
+  if reserve and host.si(reserve) > 0 then
+    parts[#parts + 1] = "They are set " .. measure.inches(reserve) ..
+        " longer at the top than cut, and trimmed to it when they stand. "
   end
   if record.given(r.posts, "slide") then
     parts[#parts + 1] = "Legs are not cut: their heads slide " .. measure.inches(r.posts.slide) .. " up or down. "

@@ -118,6 +118,7 @@ local function lines_in_order(v)
 end
 
 local function of_kit(v) return v.stack ~= nil end
+local function no_lumber(v) return of_kit(v) and v.beam == nil and v.braces == nil end
 
 local bay = { "bay", "quantity", type = "quantity", dim = "length", above = 0, max = 10, example = "84in" }
 local set_in = { "set_in", "quantity", worse = "other", dim = "length", min = 0, max = 10, example = "20in",
@@ -199,6 +200,10 @@ local rack_fields = {
     says = "which north the azimuth counts from" },
   { "lower_edge", "quantity", worse = "more", dim = "length", above = 0, max = 10, required = true, example = "24in",
     says = "clear height of the lower edge above the datum, or above what `above` says" },
+  { "row_slope", "ratio", worse = "other", min = -0.2, max = 0.2, example = "3%",
+    says = "how much the row rises over its length from west to east, to follow the ground; less than 0: it falls; "
+        .. "without it the row is level, and racks step from one to the next",
+    range_help = "a row on steeper ground is stepped: several racks, each on its own level" },
   { "above", "text", example = "highest front post",
     says = "what the lower edge is counted from; without it the datum of the ground" },
   { "under", "choice", worse = "other", design = false, choices = { "open", "blocked" }, default = "open",
@@ -211,7 +216,7 @@ local rack_fields = {
   { "rafter", "choice", worse = "other", choices_from = lumber, required = true, unless = of_kit,
     says = "the members up the slope that carry the rails, one at each station of the posts; a kit has a stack " ..
         "instead" },
-  species("rafter_species", "the rafters"),
+  species("rafter_species", "the rafters, beams and braces", no_lumber),
   { "rafters", "group", says = "rafters that are not one at each station, or not as long as the modules' slope",
     example = "length = 12ft", check = refuse_half_told,
     fields = {
@@ -222,7 +227,8 @@ local rack_fields = {
       { "spacing", "quantity", worse = "other", dim = "length", above = 0, max = 10, example = "40in",
         says = "distance from rafter to rafter, centre to centre" },
     } },
-  { "braces", "list", worse = "other", least = 1, example = 'size = "2x4", from = "back", to = "front", low = 8in, high = 6in',
+  { "braces", "list", worse = "other", least = 1,
+    example = 'size = "2x4", from = "back", to = "front", low = 8in, high = 6in',
     says = "the braces, each kind of them once",
     item = { "brace", "group", type = "group", check = refuse_astray,
       example = 'size = "2x4", from = "back", to = "front", low = 8in, high = 6in',
@@ -285,21 +291,24 @@ local rack_fields = {
 -- Two lengths that differ, in the units of the job.
 local function shown(a, b) return import("write.words").apart(a, b) end
 
--- What holds a post is counted hole by hole: each has its own.
+-- What holds a post is counted hole by hole: each has its own, or its own block. One under all posts of a station lies
+-- square to the row.
+local overlap = {
+    hole = { "would stand in one hole", "holes" }, screw = { "would have screws in each other", "screws" },
+    ballast = { "would have blocks in each other", "blocks" }, driven = { "would stand in each other", "posts" } }
 local function refuse_one_hole(rack, refuse, lines)
-  local footing = rack.posts.footing
-  if record_given(footing, "carries") == "station" then return end            -- a block under all of them
-  local wide = import("structure.feet").width(footing, rack)
+  local footing, feet = rack.posts.footing, import "structure.feet"
+  local wide, words = feet.width(footing, rack), overlap[feet.kind(footing)]
   local function check(at, apart, what)
     if apart < wide then
-      local is, hole = shown(apart, wide)
-      refuse(at, what .. ", " .. is .. " apart, would stand in one hole: each is " .. hole .. " wide",
-          "narrower holes, or more between them")
+      local is, each = shown(apart, wide)
+      refuse(at, what .. ", " .. is .. " apart, " .. words[1] .. ": each is " .. each .. " wide",
+          "narrower " .. words[2] .. ", or more between them")
     end
   end
   for i, line in ipairs(lines) do
     for k, apart in ipairs(line.bays) do check(line.at(k), apart, "posts beside each other") end
-    local before = lines[i - 1]
+    local before = record_given(footing, "carries") ~= "station" and lines[i - 1]
     if before then check({ "post_lines" }, line.setback - before.setback, before.name .. " and " .. line.name ..
         " posts") end
   end
@@ -346,6 +355,7 @@ kind { "rack", form = 9, named = true, types = true, design = true, says = "one 
       import("modules.models").settled(rack, refuse)
     end
     if record_given(rack, "rafters") then import("frame.rafters").refuse(rack, refuse) end
+    if record_given(rack, "row_slope") then import("structure.slope").settle(rack, refuse) end
     if record_given(rack, "braces") then import("frame.braces").refuse(rack, lines, refuse) end
     local function check_clamp(field, place)
       local clamp = rack[field]

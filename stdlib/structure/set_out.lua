@@ -18,11 +18,17 @@ function set_out.lines(rack)
   return list
 end
 
--- Along the row, of one line: { at, bay } of each post, as numbered, and the modules' ends as `west` and `east`.
+local function plan_width(rack)
+  return record.given(rack, "row_slope") and import("structure.slope").plan_width(rack) or rack.row_width
+end
+
+-- Along the row in plan, of one line: { at, bay } of each post, as numbered, and the modules' ends as `west` and
+-- `east`.
 function set_out.along(rack, line, zero)
-  local places = { -zero.offset }
-  for i, p in ipairs(line.posts) do places[i + 1] = p.offset - zero.offset end
-  places[#places + 1] = rack.row_width - zero.offset
+  local from = zero.plan_offset
+  local places = { -from }
+  for i, p in ipairs(line.posts) do places[i + 1] = p.plan_offset - from end
+  places[#places + 1] = plan_width(rack) - from
   local marks, out = measure.running(places), {}
   for i = 1, #line.posts do out[i] = marks[i + 1] end
   out.west, out.east = marks[1], marks[#places]
@@ -44,7 +50,7 @@ end
 local function alike(a, b)
   if #a.posts ~= #b.posts then return false end
   for i, p in ipairs(a.posts) do
-    if not host.near(host.si(p.offset), host.si(b.posts[i].offset)) then return false end
+    if not host.near(host.si(p.plan_offset), host.si(b.posts[i].plan_offset)) then return false end
   end
   return true
 end

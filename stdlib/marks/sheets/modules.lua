@@ -20,7 +20,9 @@ local function string_of(r)
       of = s
     end
   end
-  if of and of.parallel == 1 and of.series == r.rows * r.columns then return of.name or "the string" end
+  if of and of.parallel == 1 and of.series == r.rows * r.columns then
+    return record.inside[of].name or "the string"
+  end
   return document.fill
 end
 

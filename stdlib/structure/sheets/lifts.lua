@@ -31,9 +31,11 @@ local function pieces(d, r, share, crew)
   local rows = {}
   for i, x in ipairs(list) do
     local p = x.p
+    local count = p.count
+    if type(count) == "function" then count = count(r) end
     local many = share and host.si(p.mass) > schema.kinds.job.by.crew.max * host.si(share.limit)
     local people = share and not many and calc.lift { mass = p.mass, per_person = share.limit }.people
-    rows[i] = { p.what, p.count and value(p.count) or "", p.length and value(p.length, measure.cut) or "",
+    rows[i] = { p.what, count and value(count) or "", p.length and value(p.length, measure.cut) or "",
         { text = words.show(p.mass, words.metric() and "kg" or "lb"), value = p.mass,
           unit = words.metric() and "kg" or "lb" }, people and value(people) or many and "a machine" or "unknown" }
     if people and crew and people > crew then over[#over + 1] = p.what .. " (" .. people .. " people)" end

@@ -58,8 +58,9 @@ end
 local function stands(g, which)
   local f, said = g.footing, nil
   if feet.kind(f) == "hole" then
-    said = "holes " .. measure.up(f.hole_diameter) .. " wide and " .. measure.up(f.hole_depth) .. " deep with " ..
-        words.show(f.gravel) .. " of gravel, then " .. f.fill
+    said = "holes " .. measure.up(f.hole_diameter) .. " wide and " .. measure.up(f.hole_depth) .. " deep " ..
+        (host.si(f.gravel) > 0 and "with " .. words.show(f.gravel) .. " of gravel, then " or "without gravel, ") ..
+        f.fill
   else said = import("structure.screws_and_blocks").stands(f, measure, words.show) end
   if not which then return said end
   local list, at = {}, import("posts.named").at(record.parent(g.posts[1]), g.posts[1])

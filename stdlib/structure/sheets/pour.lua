@@ -52,10 +52,11 @@ local function whole(d)
       if #list == 0 then return d:para("None of its posts stands in a hole: nothing is poured.") end
       local pole, gravel, bags = feet.pole(r), {}, {}
       for i, f in ipairs(list) do
-        gravel[i], bags[i] = host.si(f.gravel) > 0 and measure.inches(f.gravel) or "no", words.show(f.bag)
+        gravel[i], bags[i] = host.si(f.gravel) > 0 and measure.inches(f.gravel) .. " of gravel" or "no gravel",
+            words.show(f.bag)
       end
       d:para("Around posts " .. (pole and pole.name or r.posts.size) .. ", on " .. util.list(gravel) ..
-          " of gravel, up to the ground" .. (by_truck() and "." or "; bags of " .. util.list(bags) .. "."))
+          ", up to the ground" .. (by_truck() and "." or "; bags of " .. util.list(bags) .. "."))
       total = holes(d, r, total)
     end)
   end

@@ -23,8 +23,14 @@ local function zero_of(d, r, zero, along, across)
       " out from the front line.")
 end
 
+-- Of a row that slopes: the string from its first post to its last.
+local function string_of(line)
+  local function top(p) return (measure.level(p.top_height)) end
+  return top(line.posts[1]) .. " to " .. top(line.posts[#line.posts])
+end
+
 -- Where each line of posts stands behind the front line, and how high its string is.
-local function across_table(d, lines, across)
+local function across_table(d, lines, across, slopes)
   local columns = { "line", right("behind the front line", "from zero") }
   if #lines > 2 then columns[3] = right("from the line before", "bay") end
   columns[#columns + 1] = right "string"
@@ -34,7 +40,7 @@ local function across_table(d, lines, across)
     local row = { line.name .. ", " .. line.posts[1].station ..
         (#line.posts > 1 and " to " .. line.posts[#line.posts].station or ""), value(across[i].at, measure.mark) }
     if #lines > 2 then row[3] = i > 1 and value(across[i].bay, measure.mark) or "" end
-    row[#row + 1] = document.needed(line.record, "height", measure.level)
+    row[#row + 1] = slopes and string_of(line) or document.needed(line.record, "height", measure.level)
     row[#row + 1] = document.fill
     rows[i] = row
   end
@@ -44,7 +50,7 @@ end
 
 -- The diagonals from the zero to each post of a line.
 local function diagonal(line, front, zero, i)
-  local along, behind = line.posts[i].offset - zero.offset, line.setback - front.setback
+  local along, behind = line.posts[i].plan_offset - zero.plan_offset, line.setback - front.setback
   if host.si(host.abs(along)) == 0 then return behind end
   return calc.diagonal { along = host.abs(along), across = behind }.diagonal
 end
@@ -77,7 +83,7 @@ local function square(d, front, back)
   local f, b = front.posts, back.posts
   local behind = back.setback - front.setback
   local function length(p, q)
-    local along = host.abs(p.offset - q.offset)
+    local along = host.abs(p.plan_offset - q.plan_offset)
     return host.si(along) == 0 and behind or calc.diagonal { along = along, across = behind }.diagonal
   end
   local one, other = length(f[1], b[#b]), length(f[#f], b[1])
@@ -89,7 +95,7 @@ local function square(d, front, back)
     d:para("Square check: " .. says(f[1], b[#b]) .. " and " .. says(f[#f], b[1]) .. " both " .. both(one) .. ".")
   else
     d:para("Square check: " .. says(f[1], b[#b]) .. " " .. both(one) .. ", " .. says(f[#f], b[1]) .. " " ..
-        both(other) .. ": the lines are not alike, so the two differ.")
+        both(other) .. ": the lines are not alike, or the row slopes, so the two differ.")
   end
 end
 
@@ -100,7 +106,14 @@ local function rack_out(d, r)
   local across = set_out.across(lines)
   zero_of(d, r, zero, set_out.along(r, front, zero), across)
   d:gap()
-  across_table(d, lines, across)
+  local slope = record.given(r, "row_slope")
+  if slope then
+    d:para("The row " .. (slope < 0 and "falls " or "rises ") .. words.show(math.abs(slope), "%") ..
+        " from west to east. All marks here are level distances: hold the tape level. Posts stand plumb; rafters " ..
+        "lean with the row.")
+    d:gap()
+  end
+  across_table(d, lines, across, slope)
   for _, group in ipairs(set_out.groups(lines)) do
     d:gap()
     along_table(d, r, group, front, zero)
