@@ -2,10 +2,22 @@
 -- Rules about holes that are dug already.
 local rule = import "model.rule"
 local record = import "model.record"
-local at_least, states, every, bound = rule.at_least, rule.states, rule.every, rule.bound
+local at_least, at_most, states, every, bound = rule.at_least, rule.at_most, rule.states, rule.every, rule.bound
 local as_dug = import "holes.as_dug"
 local feet = import "structure.feet"
 local given = record.given
+
+local nowhere = host.quantity(0.0, "length")
+
+-- No farther from its mark than the slots at the post's head were reckoned for, where somebody did so.
+local function near_its_mark(dug, hole)
+  local adjustment = given(record.parent(hole.post).posts, "adjustment")
+  local east, north = given(dug, "moved_east"), given(dug, "moved_north")
+  if not adjustment or not (east or north) then return nil end
+  local x, y = host.si(east or nowhere), host.si(north or nowhere)
+  return at_most(host.like(adjustment.drift, math.sqrt(x * x + y * y)),
+      bound(adjustment.drift, "drift that its adjustment was reckoned for"))
+end
 
 -- As deep and as wide as its post wants it.  Deeper is no fault: gravel brings the bottom up.
 local function one(list, dug, hole)
@@ -22,6 +34,7 @@ local function one(list, dug, hole)
   if given(dug, "diameter") then
     list[#list + 1] = at_least(dug.diameter, bound(footing.hole_diameter, "the design of its footing"))
   end
+  list[#list + 1] = near_its_mark(dug, hole)
 end
 
 rule.add { id = "R79", severity = "caution", each = "dug", says = "the holes that are dug are those that are designed",

@@ -10,7 +10,7 @@ local kind = schema.kind
 -- What decides the loads of a rack on open ground, by the wind figure and the snow chapter of the load standards.
 local of_loads = { "site.wind", "site.exposure", "site.snow", "rack.rows", "rack.columns", "rack.tilt",
     "rack.steepest_tilt", "rack.flattest_tilt", "rack.spacing", "rack.widest_bay", "rack.widest_end",
-    "rack.widest_lines", "rack.row_per_brace" }
+    "rack.widest_lines", "rack.row_per_brace", "rack.row_slope" }
 local of_holes = { "site.soil.class", "footing.kind", "footing.hole_diameter", "footing.hole_depth",
     "footing.shaft", "footing.screw_length", "footing.driven_depth", "footing.block_length", "footing.block_width",
     "footing.block_height", "footing.block_mass", "footing.block_density" }
