@@ -48,12 +48,16 @@ local function check(s, n)
   end
 end
 
+local function same_length(a, b) return a ~= nil and host.near(host.si(a), host.si(b)) end
+
 -- What of it is of the one length that a need is for.
 local function of_length(s, n)
   if not s or not n.length then return s end
-  local count = 0
-  for _, l in ipairs(s.sticks) do if host.near(host.si(l), host.si(n.length)) then count = count + 1 end end
-  return { count = count, sticks = {}, lots = s.lots }
+  local count, lots = 0, {}
+  for _, lot in ipairs(s.lots) do
+    if same_length(lot.length, n.length) then count, lots[#lots + 1] = count + lot.amount, lot end
+  end
+  return { count = count, sticks = {}, lots = lots }
 end
 
 -- Gives each need what is in hand and what is ordered of it.
@@ -63,19 +67,28 @@ function stock.assign(list)
     check(hand, n)
     check(ordered, n)
     n.hand, n.ordered = of_length(hand, n), of_length(ordered, n)
+    if n.length and n.hand and n.hand.count == 0 then n.hand = nil end
   end
 end
 
 -- Lots that no need asks for: { kind, lot, near = what may have been meant } ...
 function stock.idle(list)
-  local wanted, names, out, known = {}, {}, {}, import("buying.names").known
+  local wanted, lengths, names, out, known = {}, {}, {}, {}, import("buying.names").known
   for _, n in ipairs(list) do
     local item = n.sold_as or n.item
-    wanted[item], names[#names + 1] = true, item
+    names[#names + 1] = item
+    if n.length then                                          -- of what is not cut, each length by itself
+      lengths[item] = lengths[item] or {}
+      table.insert(lengths[item], n.length)
+    else wanted[item] = true end
+  end
+  local function needed(lot)
+    for _, l in ipairs(lengths[lot.item] or {}) do if same_length(lot.length, l) then return true end end
+    return wanted[lot.item]
   end
   for _, kind in ipairs { "on_hand", "order" } do
     for _, lot in ipairs(gathered(kind).list) do
-      if not wanted[lot.item] then
+      if not needed(lot) then
         out[#out + 1] = { kind = kind, lot = lot, near = not known(lot.item) and host.nearest(lot.item, names) }
       end
     end

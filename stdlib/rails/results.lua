@@ -5,6 +5,18 @@ local record = import "model.record"
 local plan = import "rails.plan"
 local work, result, given = graph.work, graph.result, record.given
 
+-- A list as `explain` has it: heads of its columns, and the cells of each row.
+local function told(name, heads, cells)
+  return function(d, r)
+    local rows, columns = {}, {}
+    for i, head in ipairs(heads) do columns[i] = { head, right = true } end
+    for i, x in ipairs(r[name]) do rows[i] = cells(x) end
+    d:table(columns, rows)
+  end
+end
+local function value(v) return import("write.document").value(v) end
+local function whole(v) return value(math.tointeger(v)) end
+
 -- ---- runs ----------------------------------------------------------------------------------------------------------
 
 local function numbers(list)
@@ -26,7 +38,10 @@ work { "rack", "parting", op = "rail_runs", says = "the runs of its row between 
   } }
 
 result { "rack", "rail_runs", rows = true, says = "the runs of its row: columns, and where its rails begin and end",
-  work = function(r) return r.parting.runs end }
+  work = function(r) return r.parting.runs end,
+  shows = told("rail_runs", { "first column", "last column", "from", "to", "length" }, function(x)
+    return { whole(x.first_column), whole(x.last_column), value(x.from), value(x.to), value(x.length) }
+  end) }
 
 -- ---- pieces --------------------------------------------------------------------------------------------------------
 
@@ -74,10 +89,19 @@ result { "rack", "rail_splices", rows = true,
       supports = supports or not declared and plan.supports(r)
       local ways, staggered
       if declared then ways = declared_joints(r, run) else ways, staggered = planned_joints(r, run, supports) end
-      list[k] = { run = run, ways = ways, staggered = staggered, declared = declared ~= nil }
+      list[k] = { number = k, run = run, ways = ways, staggered = staggered, declared = declared ~= nil }
     end
     return list
-  end }
+  end,
+  shows = told("rail_splices", { "run", "rails 1, 3 ...", "rails 2, 4 ..." }, function(x)
+    local cells = { whole(x.number) }
+    for k, way in ipairs(x.ways) do
+      local places = {}
+      for i, at in ipairs(way) do places[i] = import("write.words").show(at) end
+      cells[k + 1] = #places > 0 and table.concat(places, ", ") or "none"
+    end
+    return cells
+  end) }
 
 -- { line, run, from, to, length }, line by line from the lower edge up, west to east.
 result { "rack", "rail_pieces", rows = true,
@@ -96,7 +120,10 @@ result { "rack", "rail_pieces", rows = true,
       end
     end
     return list
-  end }
+  end,
+  shows = told("rail_pieces", { "line", "run", "from", "to", "length" }, function(x)
+    return { value(x.line), value(x.run), value(x.from), value(x.to), value(x.length) }
+  end) }
 
 result { "rack", "splices", says = "splices of all its rails",
   work = function(r)
@@ -164,7 +191,8 @@ result { "rack", "generations", rows = true, says = "of which generations the pa
       end
     end
     return list
-  end }
+  end,
+  shows = told("generations", { "generation", "for example" }, function(x) return { x.generation, x.name } end) }
 
 result { "rack", "adapters", says = "adapters of its rails: one at each splice, where its parts are of two generations",
   none = function(r) if not given(r.rails, "adapter") then return "it names no adapter" end end,

@@ -143,13 +143,13 @@ local function ordered(d, order)
     for i = 1, #o.lots do
       local item = o.lots[i].item
       for _, n in ipairs(order.needs) do
-        if n.item == item and not seen[n] then
+        if (n.sold_as or n.item) == item and not seen[n] then
           seen[n] = true
           local ok, have, wanted = pcall(buying.covered, n)
           if not ok and not host.class(have) then error(have, 0) end
           local why = n.why or not ok and have
-          rows[#rows + 1] = why and { item, "", "unknown", (host.message(why)) } or { item, value(have), value(wanted),
-              have < wanted and "SHORT" or "" }
+          rows[#rows + 1] = why and { n.item, "", "unknown", (host.message(why)) } or { n.item, value(have),
+              value(wanted), have < wanted and "SHORT" or "" }
         end
       end
     end
