@@ -28,7 +28,7 @@ static const char designs[] =
   "rack.rafters.count rack.rafters.length rack.rafters.spacing rack.rails.at rack.rails.end_bay_splices "
   "rack.rails.expansion_joints rack.rails.expansion_limit rack.rails.face rack.rails.joint_gap rack.rails.joints "
   "rack.rails.lines rack.rails.size rack.rails.species rack.rails.splice_zone.from rack.rails.splice_zone.to "
-  "rack.row_gap rack.rows rack.saddle rack.set_in rack.spacing rack.stations rack.tilt row.aisle row.corner "
+  "rack.row_gap rack.row_slope rack.rows rack.saddle rack.set_in rack.spacing rack.stations rack.tilt row.aisle row.corner "
   "row.racks row.steps run.along_wall run.carries run.conductor run.conduit.bends run.conduit.kind run.conduit.size "
   "run.dc_stops_at run.from run.ground run.inside run.insulation run.like run.make_up_each_end run.overcurrent "
   "run.rapid_shutdown.equipment run.rapid_shutdown.initiator run.rapid_shutdown.initiator_stands "
