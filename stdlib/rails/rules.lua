@@ -22,7 +22,8 @@ local function one_piece(r)
 end
 
 add { id = "R16", severity = "caution", each = "rack",
-  says = "rails reach from clamp to clamp, and rafters over the slope, out of what is sold", may_waive = "house",
+  says = "rails reach from clamp to clamp, rafters over the slope and beams along the row, out of what is sold",
+  may_waive = "house",
   cite = "common practice, no source", caution = "the last clamp has no rail under it",
   flips = path_of "columns",
   check = function(r)
@@ -41,7 +42,16 @@ add { id = "R16", severity = "caution", each = "rack",
       local longest, whose = buying.longest(r.rafter)
       return at_most(r.rafter_length, bound(longest, "longest " .. r.rafter .. " " .. whose))
     end
-    return every { rails, given(r, "rafter") and rafters or nil }
+    local function beams()
+      local longest, whose = buying.longest(r.beam)
+      local f = at_most(r.row_width, bound(longest, "longest " .. r.beam .. " " .. whose))
+      f.words = "a beam in one piece"
+      return f
+    end
+    local list = { rails }
+    if given(r, "rafter") then list[2] = rafters end
+    if given(r, "beam") then list[#list + 1] = beams end
+    return every(list)
   end }
 
 -- ---- splices -------------------------------------------------------------------------------------------------------
