@@ -55,6 +55,10 @@ static const struct job_row loads[] = {
     "trench 'main' { length = 90ft, cover = 18in }\nsite { frost = 18in }",
     "local at = {} for i, k in ipairs(schema.order) do at[k.name] = i end "
     "return at.site < at.ground and at.ground < at.strings and at.strings < at.trench", "true", NULL, 0 },
+  { "fields that domains add stand in one order, whatever came first", NULL, "",
+    "local fields = schema.kinds.rack.fields import 'marks.schema' import 'places.schema' "
+    "local at = {} for i, f in ipairs(fields) do at[f.name] = i end "
+    "return tostring(at.posts < at.corner and at.corner < at.gap and at.gap < at.bolt_hole)", "true", NULL, 0 },
 };
 
 /* The index against the modules, both ways. */

@@ -110,13 +110,25 @@ function schema.kind(def)
   return def
 end
 
+-- By each field that was added, the least name of those that came with it: they stand behind the kind's own by these,
+-- whichever domain was loaded first.
+local added = {}
+
 -- Fields that a domain adds to a kind of another's, such as a limit of its own. What is declared before the domain is
 -- loaded does without them, so that none is required or has a default.
 -- settle: what is asked of them once all records are declared, beside the kind's own.
 function schema.add_fields(kind, fields, settle)
   local def = schema.kinds[kind] or error("no kind " .. tostring(kind))
-  for _, f in ipairs(fields) do assert(not f.required and f.default == nil, f[1]) end
-  table.move(fields, 1, #fields, #def.fields + 1, def.fields)
+  local all, first = def.fields, fields[1][1]
+  for _, f in ipairs(fields) do
+    assert(not f.required and f.default == nil, f[1])
+    if f[1] < first then first = f[1] end
+  end
+  for _, f in ipairs(fields) do added[f] = first end
+  local at = #all + 1
+  while added[all[at - 1]] and added[all[at - 1]] > first do at = at - 1 end
+  table.move(all, at, #all, at + #fields)
+  table.move(fields, 1, #fields, at, all)
   index_fields(fields, def.by)
   if def.template then index_fields(fields, def.template.by) end             -- their list of fields is one
   local own = def.settle

@@ -69,8 +69,7 @@ end
 local function too_short(rack, refuse)
   local limit = plan.limit(rack)
   if not limit or given(rack.rails, "expansion_joints") then return end
-  local m = rack.modules
-  local least = (rack.orientation == "portrait" and m.width or m.length) + 2 * rack.end_allowance
+  local least = import("modules.models").along_the_row(rack, rack.modules) + 2 * rack.end_allowance
   if limit < least and not host.near(host.si(limit), host.si(least)) then
     local is, wanted = words.apart(limit, least)
     local at = given(rack.rails, "expansion_limit") and "expansion_limit" or "part"

@@ -3,6 +3,7 @@
 local graph = import "model.graph"
 local record = import "model.record"
 local plan = import "rails.plan"
+local models = import "modules.models"
 local work, result, given = graph.work, graph.result, record.given
 
 -- A list as `explain` has it: heads of its columns, and the cells of each row.
@@ -28,7 +29,7 @@ end
 work { "rack", "parting", op = "rail_runs", says = "the runs of its row between expansion joints",
   input = function(r)
     local declared = given(r.rails, "expansion_joints")
-    return { module = r.orientation == "portrait" and r.modules.width or r.modules.length, columns = r.columns,
+    return { module = models.along_the_row(r, r.modules), columns = r.columns,
         column_gap = r.column_gap, joint_gap = given(r.rails, "joint_gap") or r.column_gap,
         end_allowance = r.end_allowance, limit = not declared and plan.limit(r) or nil, joints = numbers(declared) }
   end,
