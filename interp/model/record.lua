@@ -92,8 +92,9 @@ engine.model[4] = function(proxy, name)
   return field_value(rec, f)
 end
 
--- The value of a field that nobody need give, or nil.
-record.given = engine.given
+-- The value of a field that nobody need give, or nil. A run aside has an engine of its own: who keeps this asks the
+-- one at hand.
+function record.given(proxy, name) return engine.given(proxy, name) end
 
 -- Derived records as a collection.
 local function hang(rec, child, list)
