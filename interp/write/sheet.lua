@@ -38,9 +38,11 @@ local function for_crew(whom, sheet)
   if whom ~= "crew" then
     host.raise { code = "U008", text = "--for knows only crew, got '" .. whom .. "'", help = "write --for crew" }
   end
-  if not sheet or not sheet.crew then
-    local names = {}
-    for _, row in ipairs(domains.sheets()) do if row.crew then names[#names + 1] = row.name end end
+  local names, known = {}, {}                          -- of a sheet that the job has nothing for, too
+  for _, row in ipairs(domains.sheets()) do
+    if row.crew then names[#names + 1], known[row.name] = row.name, true end
+  end
+  if not sheet or not known[sheet.name] then
     host.raise { code = "U006", text = sheet and "the sheet " .. sheet.name .. " is none that a crew sets out, cuts " ..
         "or drills by: it takes no --for" or "--for goes with one sheet, not with their list",
         help = "those for a crew are " .. util.list(names) }

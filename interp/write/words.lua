@@ -77,11 +77,16 @@ local function alike(values)
   return between and words.decimal or words.as_written
 end
 
--- Two values that are compared: where they print alike and are not, decimals behind each.
+-- Two values that are compared: where they print alike and are not, as many decimals behind each as tell them apart.
 function words.apart(a, b, unit, digits)
   local first, second = words.show(a, unit, digits), words.show(b, unit, digits)
   if first ~= second or not host.is_quantity(a) or host.same(a, b) then return first, second end
-  return first .. " (" .. words.decimal(a, unit, digits) .. ")", second .. " (" .. words.decimal(b, unit, digits) .. ")"
+  local more, one, other = digits, nil, nil
+  repeat
+    one, other = words.decimal(a, unit, more), words.decimal(b, unit, more)
+    more = (more or 4) + 2
+  until one ~= other or more > 15
+  return first .. " (" .. one .. ")", second .. " (" .. other .. ")"
 end
 
 -- A value as text. how: unit, digits.
