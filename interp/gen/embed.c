@@ -41,8 +41,8 @@ static void module_name(const char *path, char *name, size_t size) {
   for (char *c = name; *c; c++) if (*c == '/') *c = '.';
 }
 
-/* What the library adds to a table that a module declares, written where it is declared: with room for it from the start
- * the table need not grow when it comes. */
+/* What the library adds to a table that a module declares, written where it is declared: with room for it from the
+ * start the table need not grow when it comes. */
 #define FIELD "{ (\"[%w_]+\"), (\"%l+\"),( [^n])", "{ %1, %2, name = %1, type = %2,%3"
 static const struct { const char *file, *pattern, *with; } rooms[] = {
   { "/post_fields.lua", FIELD },

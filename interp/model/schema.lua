@@ -560,7 +560,8 @@ function schema.fields(ctx, path, def, value)
     ::next::
   end
   local sound = ctx.faults == faults
-  if missing and def.sorts and sound and not ctx.partial and def.check(out) then      -- it is another sort that is meant
+  -- It may be another sort that is meant.
+  if missing and def.sorts and sound and not ctx.partial and def.check(out) then
     told(ctx, path, check_together, ctx, path, def, out, value)
     missing = nil
   end
