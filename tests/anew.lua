@@ -134,7 +134,7 @@ function anew_test.refused(script)
     { "rack.east.spacing", nil, L "17in" }, { "module.M430.vmp", nil, L "60V" },
     { "locate.valid_to", "2026-11-16", "2026-10-01" },
     { "run['array to shed'].wire", host.wire "4 AWG", host.wire "10 mm2" },
-    { "rack.east.gap", nil, L "3ft" }, { "rack.east.aisle", nil, L "3ft" },    -- of a domain of which nothing is declared
+    { "rack.east.gap", nil, L "3ft" }, { "rack.east.aisle", nil, L "3ft" },   -- of a domain that is not loaded yet
     { "clamp['EC-30'].role", "end", "mid" }, { "run['array to shed'].overcurrent_voltage", nil, L "250V" },
   } do
     local path, good, bad = c[1], c[2], c[3]

@@ -13,7 +13,7 @@
   "    local low = f.min or f.above or t == 'limit' and 0 " \
   "    if not (low and f.max and low < f.max and f.max < math.huge) then open[#open + 1] = path end " \
   "  end " \
-  "  if f.item then walk(path, f.item) end " \
+  "  if f.item and f.item ~= f then walk(path, f.item) end " /* heights may stand in heights */ \
   "  for _, g in ipairs(f.fields or {}) do walk(path, g) end " \
   "end " \
   "for _, k in ipairs(schema.all()) do " \

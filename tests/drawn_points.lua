@@ -31,8 +31,10 @@ local function modules(r, points, fault)
     for column = 1, r.columns do
       local a, b = corner(row, column, 1), corner(row, column, 2)
       local c, d = corner(row, column, 3), corner(row, column, 4)
-      if not (near(far(a, b), across) and near(far(a, d), up) and near(far(a, c), math.sqrt(across ^ 2 + up ^ 2)) and
-          near(far(b, d), far(a, c))) then fault("module " .. row .. "-" .. column .. " is no rectangle of its size") end
+      local whole = near(far(a, b), across) and near(far(a, d), up)
+      if not whole or not near(far(a, c), math.sqrt(across ^ 2 + up ^ 2)) or not near(far(b, d), far(a, c)) then
+        fault("module " .. row .. "-" .. column .. " is no rectangle of its size")
+      end
       local east, above = corner(row, column + 1, 1), corner(row + 1, column, 1)
       local gap = si(wide[column] and given(r.rails, "joint_gap") or r.column_gap)
       if east and not near(far(b, east), gap) then fault("the gap after column " .. column) end

@@ -5,6 +5,7 @@
 #include "table.h"
 #include "us.h"
 #include "stringline/footing.h"
+#include "stringline/post.h"
 #include "stringline/snow.h"
 #include "stringline/wind.h"
 
@@ -26,6 +27,7 @@ static const struct sl_embed_at_in embed_at = { 440 * LBF, 6.5 * FT, 14 * IN, 15
 static const struct sl_embed_constrained_in held = { 440 * LBF, 6.5 * FT, 14 * IN, 150 * PSF_FT, true, "" };
 static const struct sl_soil_in soil = { "clay", "" };
 static const struct sl_lumber_in lumber = { "6x6", 12 * FT, "", "" };
+static const struct sl_plate_in plate = { .width = 3 * IN, .screw_line = NAN, .edge = NAN, .fastener = 0.5 * IN };
 
 /* What differs between the first edition of a code and a later one, by symbol.  Wind: the terrain constants, Table
  * 26.11-1.  Snow: 7-22 has no importance factor and other maps; its least snow is another table, which is not held. */
@@ -40,6 +42,7 @@ static const struct asked { const char *op; const void *in; const char *code, *d
   { "embed_constrained", &held, "IBC", "" },
   { "soil", &soil, "IBC", "" },
   { "lumber", &lumber, "NDS", "" },
+  { "plate", &plate, "NDS", "" },
 };
 
 static const struct sl_field *edition_field(const struct sl_op *op) {

@@ -112,6 +112,11 @@ static const struct pair { const char *name; struct sl_outline a, b; double gap;
    * 5 sqrt 2 above the south one; the flat side of the other lies 3 west of it. */
   { "a square on its point beside a side", { 0, -20, 3.14159265358979312, 30, 40 },
     { 33, 0, 3.92699081698724155, 10, 10 }, 3 },
+  /* Rows of those that face due west or due east run north from their corner: 30 up, and 10 behind them. */
+  { "north of one that faces due west", { 0, 0, 4.71238898038468985, 30, 10 }, { 4, 34, 3.14159265358979312, 5, 5 },
+    4 },
+  { "north of one that faces due east", { 0, 0, 1.57079632679489656, 30, 10 }, { -6, 33, 3.14159265358979312, 5, 5 },
+    3 },
   { "a level line of no depth", { 0, 0, 3.14159265358979312, 30, 0 }, { 0, 4, 3.14159265358979312, 30, 0 }, 4 },
 };
 

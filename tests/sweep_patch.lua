@@ -366,7 +366,7 @@ local cases = {
     left = { { "rack.lower.tilt", "run.middle.along_wall would move as well", "--set rack.lower.tilt=35deg" } } },
   { name = "of what is declared by a copy, in the copy's table", job = KIT, vary = { "rack.middle.lower_edge=32in" },
     puts = "--set rack.middle.lower_edge=32in",
-    change = { ["job.sline"] = { { "upper:with { lower_edge = 30in,", "upper:with { lower_edge = 32in," } } } },
+    change = { ["job.sline"] = { { "gap = 12ft,  lower_edge = 30in,", "gap = 12ft,  lower_edge = 32in," } } } },
   { name = "a footing that others are like", job = KIT, vary = { "footing.pier.gravel=4in" },
     puts = "--set footing.pier.gravel=4in", notes = { "terrace-crew.sline is a house file" },
     change = { ["terrace-crew.sline"] = { { "hole_depth = 90in, gravel = 6in",

@@ -107,7 +107,7 @@ struct sl_frame_points_in {
   const double *supports; size_t nsupports;       /* the members under the rails, along the row */
   double support_from, support_to;      /* their ends, up the slope from the lower edge; to > from */
   double rail_depth;                    /* of the rails, square to the modules: the supports' top edge, >= 0 */
-  double slope;                         /* of the row, as in sl_on_slope: modules, rails and supports turn; NAN: level */
+  double slope;                         /* of the row, as in sl_on_slope: modules, rails, supports turn; NAN: level */
   const struct sl_standing *posts; size_t nposts;
 };
 struct sl_corner {

@@ -48,7 +48,9 @@ function faults.instead(rec, key)
   local def = rec.def
   if def.by[key] then return rec.faulty and rec.v[key] == nil and hole() or nil end
   local worked_out = schema.result(def, key) or def.children and def.children[key]
-  return worked_out and not run.hosting and hole() or nil
+  if not worked_out then return nil end
+  local hangs = rec.faulty and def.children and def.children[key]       -- other posts than were meant
+  return (hangs or not run.hosting) and hole() or nil
 end
 
 -- ---- keeping ------------------------------------------------------------------------------------------------------

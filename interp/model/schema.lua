@@ -560,8 +560,7 @@ function schema.fields(ctx, path, def, value)
     ::next::
   end
   local sound = ctx.faults == faults
-  -- It may be another sort that is meant.
-  if missing and def.sorts and sound and not ctx.partial and def.check(out) then
+  if missing and def.sorts and sound and not ctx.partial and def.check(out) then  -- another sort is meant
     told(ctx, path, check_together, ctx, path, def, out, value)
     missing = nil
   end

@@ -140,6 +140,9 @@ local function of_result(trial, def, raw, keys, what)
     trial.at.refuse(keys, "D003", "'" .. def.name .. "' needs one amount or text, got " .. host.describe(raw),
         "what it gives else is tried on a whole job: job = \"job.sline\"")
   end
+  if type(raw) == "number" and not (math.abs(raw) < math.huge) then
+    trial.at.refuse(keys, "D004", "'" .. def.name .. "' is no number: was something divided by 0?", "write one amount")
+  end
   return given(trial, keys, raw)
 end
 

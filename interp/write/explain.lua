@@ -53,7 +53,7 @@ local function reads(d, node, done)
   for _, r in ipairs(node.reads or {}) do
     local n = r.node
     if r.call or n and not n.def and walked_through(r.value) then      -- said above; how other records came to be
-    elseif n and (not n.def or n.def.op or n.def.rows) then        -- a primitive, or what has no name: its inputs stand for it
+    elseif n and (not n.def or n.def.op or n.def.rows) then        -- one without a name: its inputs stand for it
       if not done[n] then done[n] = true; reads(d, n, done) end
     elseif n then
       local shown = n.unknown and "unknown" or words.precise_result(n.def, n.value)

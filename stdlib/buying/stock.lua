@@ -41,7 +41,8 @@ local function check(s, n)
     if n.how == "count" and not n.length and lot.length then
       refuse(lot, lot.item .. " is counted, and has no length here", "write { 6, " .. quoted .. " }")
     elseif (n.length or n.how ~= "count" and n.how ~= "unknown") and not lot.length then
-      refuse(lot, lot.item .. (n.length and " comes in lengths" or " is cut to length") .. ": how long is each of the " .. lot.amount .. "?",
+      refuse(lot, lot.item .. (n.length and " comes in lengths" or " is cut to length") ..
+          ": how long is each of the " .. lot.amount .. "?",
           "write { " .. lot.amount .. ", " .. quoted .. ", length = 16ft }, or the length alone for one piece")
     end
   end

@@ -92,8 +92,8 @@ local function refuse_lines(rack, b, i, lines, refuse)
     local named = 0
     for _, line in ipairs(lines) do if line.name == b[name] then named = named + 1 end end
     if named > 1 then
-      refuse({ "braces", i, name }, "the rack " .. rack.name .. " has " .. named .. " lines in the middle, and which " ..
-          "of them is meant is not said", "braces go from the front line to the back line, or along the row")
+      refuse({ "braces", i, name }, "the rack " .. rack.name .. " has " .. named .. " lines in the middle, and " ..
+          "which of them is meant is not said", "braces go from the front line to the back line, or along the row")
     end
   end
   if not along_row and by[b.from].stations ~= by[b.to].stations then

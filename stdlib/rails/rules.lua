@@ -22,7 +22,8 @@ local function one_piece(r)
 end
 
 add { id = "R16", severity = "caution", each = "rack",
-  says = "rails reach from clamp to clamp, and rafters over the slope, out of what is sold", may_waive = "house",
+  says = "rails reach from clamp to clamp, rafters over the slope and beams along the row, out of what is sold",
+  may_waive = "house",
   cite = "common practice, no source", caution = "the last clamp has no rail under it",
   flips = path_of "columns",
   check = function(r)
@@ -41,7 +42,16 @@ add { id = "R16", severity = "caution", each = "rack",
       local longest, whose = buying.longest(r.rafter)
       return at_most(r.rafter_length, bound(longest, "longest " .. r.rafter .. " " .. whose))
     end
-    return every { rails, given(r, "rafter") and rafters or nil }
+    local function beams()
+      local longest, whose = buying.longest(r.beam)
+      local f = at_most(r.row_width, bound(longest, "longest " .. r.beam .. " " .. whose))
+      f.words = "a beam in one piece"
+      return f
+    end
+    local list = { rails }
+    if given(r, "rafter") then list[2] = rafters end
+    if given(r, "beam") then list[#list + 1] = beams end
+    return every(list)
   end }
 
 -- ---- splices -------------------------------------------------------------------------------------------------------
@@ -98,6 +108,7 @@ end
 
 -- Where they are in one bay all the same.
 local function told_of_neighbours(r)
+  if plan.in_kits(r, "rails") then return nil end
   local zone, supports = plan.zone(r), plan.supports(r)
   for _, s in ipairs(r.rail_splices) do
     local bay = bays_of(s.run, supports, s.ways)
@@ -108,10 +119,29 @@ local function told_of_neighbours(r)
   end
 end
 
+-- Whether expansion joints part its rails.
+local function is_parted(r) return plan.parted(r) and r.expansion_joint_count > 0 end
+
+-- What lies between two expansion joints is a rail by itself: on one support alone it tips.
+local function on_supports(r, supports)
+  for _, run in ipairs(r.rail_runs) do
+    local under = 0
+    for _, at in ipairs(supports) do if at >= run.from and at <= run.to then under = under + 1 end end
+    if under < 2 then
+      return states(false, "the rails of columns " .. math.tointeger(run.first_column) .. " to " ..
+          math.tointeger(run.last_column) .. " lie on " .. (under == 0 and "no support" or "one support alone"))
+    end
+  end
+  return states(true, "each part between expansion joints lies on two supports or more")
+end
+
+local function is_spliced(r) return not plan.in_kits(r, "rails") and not one_piece(r) end
+
 add { id = "R18", severity = "caution", each = "rack",
   says = "rails are spliced where they may be, and neighbours not in one bay", may_waive = "engineer",
   cite = "makers' instructions, from memory", caution = "a joint is weaker than the rail: it bends or parts under snow",
   applies = function(r)
+    if is_parted(r) then return true end
     if plan.in_kits(r, "rails") then return false, "its rails come in its kits, joined as their maker has it" end
     if one_piece(r) then return false, "its rails are not spliced" end
     return true
@@ -120,9 +150,11 @@ add { id = "R18", severity = "caution", each = "rack",
   tells = told_of_neighbours,
   check = function(r)
     local zone, known = plan.zone(r)
-    local supports, list = plan.supports(r), {}
+    local supports = plan.supports(r)
+    local list = { is_parted(r) and on_supports(r, supports) or nil }
+    if list[1] and not list[1].ok or not is_spliced(r) then return list[1] end
     local spliced = r.rail_splices
-    if not known then need_zone(r) end
+    if not known then list[#list + 1] = function() need_zone(r) end end
     for _, s in ipairs(spliced) do
       for _, ways in ipairs(s.ways) do
         for _, at in ipairs(ways) do
@@ -150,12 +182,12 @@ add { id = "R21", severity = "caution", each = "rack",
   says = "rails have room to lengthen with warmth", may_waive = "house",
   cite = "linear expansion; longest run by the rail's maker", caution = "rails buckle, glass breaks",
   applies = function(r)
-    if plan.part(r) or plan.limit(r) or plan.parted(r) and r.expansion_joint_count > 0 then return true end
+    if plan.part(r) or plan.limit(r) or is_parted(r) then return true end
     return false, "its rails are of lumber"
   end,
   flips = function(r) return given(r.rails, "joint_gap") and tostring(r) .. ".rails.joint_gap" or nil end,
   check = function(r)
-    local limit, metal, parted = plan.limit(r), plan.part(r), plan.parted(r) and r.expansion_joint_count > 0
+    local limit, metal, parted = plan.limit(r), plan.part(r), is_parted(r)
     local function run()
       if not limit then need_limit(r) end
       local f = at_most(r.rail_run_length, bound(limit, "longest run without an expansion joint"))

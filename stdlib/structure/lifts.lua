@@ -13,7 +13,7 @@ local pound = host.literal "1lbf" / host.literal "1lb"        -- weight of a mas
 local function find_longest(r)
   local longest, most
   for p in record.each(r.post) do
-    local length = p.cut_length
+    local length = feet.stock_length(r, p)
     if not longest or length > most then longest, most = p, length end
   end
   return longest
@@ -87,7 +87,7 @@ function lifts.pieces(r)
   if given(r, "beam") then stick("beam", r.beam, r.row_width, "a beam", #import("structure.lines").of(r)) end
   if given(r, "braces") then braces(r, stick) end
   local post = lifts.longest_post(r)
-  local pole, long = given(r.posts, "part"), post.cut_length
+  local pole, long = given(r.posts, "part"), feet.stock_length(r, post)
   piece("post", feet.mass(r, long), "post " .. post.station .. " of " .. (pole and pole.name or r.posts.size), posts(r),
       long)
   return list

@@ -84,8 +84,15 @@ local function refuse_doubtful(rack, of, keys, stations, refuse)
     refuse(field(keys, "bays"), "the bays are given one by one, and a spacing besides", "leave one of them out")
   end
   if bays and #bays ~= stations - 1 then
-    refuse(field(keys, "bays"), #bays .. (#bays == 1 and " bay" or " bays") .. " between " .. stations .. " stations",
-        "between " .. stations .. " posts there are " .. stations - 1 .. " bays")
+    local n = stations - 1
+    refuse(field(keys, "bays"), #bays .. (#bays == 1 and " bay" or " bays") .. " between " .. stations ..
+        (stations == 1 and " station" or " stations"), n == 0 and "one post alone has no bay beside it" or "between " ..
+        stations .. " posts there " .. (n == 1 and "is 1 bay" or "are " .. n .. " bays"))
+  end
+  local counted = given(of, "stations") and field(keys, "stations") or { "stations" }
+  if spacing and stations == 1 and not import("model.like").nearer(record.inside[rack], counted,
+      field(keys, "spacing")) then
+    refuse(field(keys, "spacing"), "one post alone has none to stand apart from", "leave it out, or add stations")
   end
   if not bays and not spacing and stations > 1 then
     refuse(keys, "how far apart its posts stand is not said", "write spacing = 72.5in, or bays = inch{ 84, 84, 72 }")
@@ -110,6 +117,20 @@ local function refuse_too_wide(rack, of, keys, bays, unlike, refuse)
   end
 end
 
+-- Nothing is said of a line that is not there.
+local function refuse_of_no_line(rack, list, refuse)
+  local has, own = {}, given(rack, "lines")
+  for _, line in ipairs(list) do has[line.name] = true end
+  for _, name in ipairs { "middle", "back" } do
+    if not has[name] then
+      local none, help = "it has no " .. name .. " line", "leave it out, or write post_lines = { front = 20%, " ..
+          (name == "middle" and "middle = { 50% }, " or "") .. "back = 80% }"
+      if own and given(own, name) then refuse({ "lines", name }, none, help) end
+      if name == "back" and given(rack.posts, name) then refuse({ "posts", name }, none, help) end
+    end
+  end
+end
+
 -- The lines with their setbacks and bays, once they are found to be whole: { name, letter, fraction, stations, setback,
 -- bays, at(k) = the keys of bay k }.
 function lines.settled(rack, refuse)
@@ -122,6 +143,7 @@ function lines.settled(rack, refuse)
   if given(rack, "beam_on") and not given(rack, "beam") then
     refuse({ "beam_on" }, "it has no beam", 'write beam = "4x8"')
   end
+  refuse_of_no_line(rack, list, refuse)
   local differs = false
   for _, line in ipairs(list) do
     local of, keys = teller(rack, line.name)

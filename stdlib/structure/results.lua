@@ -617,17 +617,17 @@ local function highest_top(r)
   return top
 end
 
--- A post swings as high as it is long before it drops into its hole.
+-- A post swings as high as it is long, with what is left to trim, before it drops into its hole.
 result { "rack", "tallest", dim = "length",
     says = "highest that anything of the rack reaches or is raised to: the top edge or a post on end",
   work = function(r)
-    local top, post = highest_top(r), lifts.longest_post(r).cut_length
+    local top, post = highest_top(r), feet.stock_length(r, lifts.longest_post(r))
     return post > top and post or top
   end }
 result { "rack", "tallest_name", says = "what of the rack that is",
   work = function(r)
     local post = lifts.longest_post(r)
-    return post.cut_length > highest_top(r) and "post " .. post.station .. " on end" or "the top edge"
+    return feet.stock_length(r, post) > highest_top(r) and "post " .. post.station .. " on end" or "the top edge"
   end }
 
 result { "rack", "tallest_post", dim = "length", worse = "more", says = "most that a post stands above its own ground",

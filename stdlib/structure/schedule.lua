@@ -170,6 +170,11 @@ local function standing(r, stands)
   if #feet.holes(r) > 0 then
     parts[#parts + 1] = "Depths are rounded deeper: gravel brings the bottom back up, never the post down. "
   end
+  local reserve = record.given(r.posts, "trim_reserve")
+  if reserve and host.si(reserve) > 0 then
+    parts[#parts + 1] = "They are set " .. measure.inches(reserve) ..
+        " longer at the top than cut, and trimmed to it when they stand. "
+  end
   if record.given(r.posts, "slide") then
     parts[#parts + 1] = "Legs are not cut: their heads slide " .. measure.inches(r.posts.slide) .. " up or down. "
   end

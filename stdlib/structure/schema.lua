@@ -227,7 +227,8 @@ local rack_fields = {
       { "spacing", "quantity", worse = "other", dim = "length", above = 0, max = 10, example = "40in",
         says = "distance from rafter to rafter, centre to centre" },
     } },
-  { "braces", "list", worse = "other", least = 1, example = 'size = "2x4", from = "back", to = "front", low = 8in, high = 6in',
+  { "braces", "list", worse = "other", least = 1,
+    example = 'size = "2x4", from = "back", to = "front", low = 8in, high = 6in',
     says = "the braces, each kind of them once",
     item = { "brace", "group", type = "group", check = refuse_astray,
       example = 'size = "2x4", from = "back", to = "front", low = 8in, high = 6in',
@@ -292,7 +293,8 @@ local function shown(a, b) return import("write.words").apart(a, b) end
 
 -- What holds a post is counted hole by hole: each has its own, or its own block. One under all posts of a station lies
 -- square to the row.
-local overlap = { hole = { "would stand in one hole", "holes" }, screw = { "would have screws in each other", "screws" },
+local overlap = {
+    hole = { "would stand in one hole", "holes" }, screw = { "would have screws in each other", "screws" },
     ballast = { "would have blocks in each other", "blocks" }, driven = { "would stand in each other", "posts" } }
 local function refuse_one_hole(rack, refuse, lines)
   local footing, feet = rack.posts.footing, import "structure.feet"
