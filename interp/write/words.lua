@@ -153,6 +153,7 @@ end
 -- What a rule is judged on, in words; "" for the job.
 function words.subject(o)
   if not o.proxy or not o.rule.each then return "" end
+  if not record.inside[o.proxy].parent then return words.title(o.proxy) end
   local titles = {}
   for i, proxy in ipairs(record.line_of(o.proxy)) do titles[i] = words.title(proxy) end
   return table.concat(titles, " ")
@@ -393,8 +394,9 @@ end
 -- What else holds beside the tightest: "the insurer's is 20 ft", "that of house two-ridges is 16 ft"; nil where nothing
 -- does.  Limits of places and the house alone: what a rule compares with besides is its own to tell.
 function words.other_limits(f)
+  if not f.others then return nil end
   local parts, unit = {}, f.limit ~= nil and words.unit_of_finding(f) or nil
-  for _, l in ipairs(f.others or {}) do
+  for _, l in ipairs(f.others) do
     if l.file then
       local whose = l.as and "the " .. l.as .. "'s" or "that of " .. l.whose
       parts[#parts + 1] = whose .. " is " .. words.show(l.value, unit)
