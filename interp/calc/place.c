@@ -271,16 +271,16 @@ enum sl_status sl_holes_apart(const struct sl_holes_apart_in *in, struct sl_hole
     return sl_sheet_fault(sh, SL_BAD_INPUT, "holes", "must be of two racks or more", "", 1, NAN, SL_NUMBER);
   size_t at[2] = { 0, 0 };
   double least = INFINITY;
-  for (size_t i = 0; i < in->n; i++)
-    for (size_t k = i + 1; k < in->n; k++) {
+  bool beyond = false;                             /* the step below tells of two that no number lies between */
+  for (size_t i = 0; i < in->n && !beyond; i++)
+    for (size_t k = i + 1; k < in->n && !beyond; k++) {
       const struct sl_hole *a = &in->holes[i], *b = &in->holes[k];
       if (a->rack == b->rack) continue;
       double clear = hypot(a->east - b->east, a->north - b->north) - (a->diameter + b->diameter) / 2;
-      if (clear < least) least = clear, at[0] = i, at[1] = k;
+      beyond = !isfinite(clear);
+      if (beyond || clear < least) least = clear, at[0] = i, at[1] = k;
     }
   WORKED(sh, in->n * in->n * 4);
-  if (!isfinite(least))
-    return sl_sheet_fault(sh, SL_OUT_OF_RANGE, "clear", SL_NO_NUMBER, GEOMETRY, NAN, NAN, SL_LENGTH);
   const struct sl_hole *a = &in->holes[at[0]], *b = &in->holes[at[1]];
   LOOKUP(sh, SL_LENGTH, e_1, a->east, "of the two that are nearest: the first, east", GEOMETRY, SL_DERIVED);
   LOOKUP(sh, SL_LENGTH, n_1, a->north, "north", GEOMETRY, SL_DERIVED);
