@@ -4,8 +4,8 @@ local record = import "model.record"
 local edge = {}
 
 -- The ground at the next line, straight behind a front post, and between which posts of it that is: where the lines are
--- not alike, between its two neighbours there, beyond the last as at that.  ground: the ground at a post as the row sees
--- it.
+-- not alike, between its two neighbours there, beyond the last as at that.  ground: the ground at a post as the
+-- row sees it.
 local function behind_post(f, posts, unlike, ground)
   if not unlike then return ground(posts[f.number]), posts[f.number].station end
   local x = f.offset
