@@ -27,7 +27,8 @@ static const double slack = 1e-9;
   STEP(sh, SL_ANGLE, quarter, acos(0), GEOMETRY); \
   STEP(sh, SL_ANGLE, row, fabs(cos(A)) <= 1e-9 ? 0 : cos(A) < 0 ? A - quarter : fmod(A + quarter, 4 * quarter), \
        COUNTED)
-#define BEHIND(sh) STEP(sh, SL_ANGLE, behind, A + 2 * quarter, GEOMETRY)
+#define BEHIND(sh) \
+  STEP(sh, SL_ANGLE, behind, A + 2 * quarter, GEOMETRY)
 
 #define CORNER(sh, in) \
   GIVEN(sh, SL_LENGTH, E, (in)->east); \
