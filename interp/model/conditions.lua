@@ -245,18 +245,25 @@ function conditions.worse(f, here, paper, group)
   return a > b and not host.near(a, b)
 end
 
-local links = {}         -- kind or group -> { how many fields it has, its groups and references }
+local links = {}         -- kind or group -> kind that is looked for -> { how many fields it has, those that lead there }
+
+-- Whether a field may refer to a record of a kind, or holds one that may.
+local function leads_to(f, kind)
+  if f.name == "like" then return false end
+  for _, k in ipairs(f.type == "ref" and f.of or {}) do if k == kind.name then return true end end
+  for _, g in ipairs(f.type == "group" and f.fields or {}) do if leads_to(g, kind) then return true end end
+  return false
+end
 
 -- A domain may have added fields since.
-local function links_of(def)
-  local list = links[def]
+local function links_of(def, kind)
+  local by = links[def]
+  if not by then by = {}; links[def] = by end
+  local list = by[kind.name]
   if not list or list[1] ~= #def.fields then
     list = { #def.fields }
-    for i = 1, #def.fields do
-      local f = def.fields[i]
-      if (f.type == "group" or f.type == "ref") and f.name ~= "like" then list[#list + 1] = f end
-    end
-    links[def] = list
+    for _, f in ipairs(def.fields) do if leads_to(f, kind) then list[#list + 1] = f end end
+    by[kind.name] = list
   end
   return list
 end
@@ -272,7 +279,7 @@ local function around(rec, def)
       if not seen[x] then seen[x] = true; found[#found + 1] = x end
       return
     end
-    local fields = links_of(d.def)
+    local fields = links_of(d.def, kind)
     for i = 2, #fields do
       local f = fields[i]
       local v = record.given(x, f.name)

@@ -434,6 +434,12 @@ function record.all(kind)
   return parents[1] and derived(kind, parents) or none
 end
 
+-- Whether there is any of a kind that hangs on no other.
+function record.any(kind)
+  local group = run.groups[kind]
+  return group ~= nil and group.order[1] ~= nil
+end
+
 -- The same, to go through: for post in record.each_of "post" do ... end
 function record.each_of(kind)
   local list, i = record.all(kind), 0

@@ -14,7 +14,7 @@ local function others() return import "structure.screws_and_blocks" end
 -- The footing of a post: its own, where the job says so (at), or that of its rack.
 function feet.footing(post)
   local rack = parent(post)
-  if #record.all "at" > 0 then
+  if record.any "at" then
     local own = import("posts.named").at(rack, post)
     if own then return own.footing end
   end
@@ -68,7 +68,7 @@ end
 
 -- Those of one kind: where all posts have the footing of the rack, no post is asked.
 local function of_kind(rack, kind)
-  if #record.all "at" == 0 then
+  if not record.any "at" then
     local footing = rack.posts.footing
     return feet.kind(footing) == kind and { footing } or {}
   end
@@ -83,7 +83,7 @@ function feet.blocks_of(rack) return of_kind(rack, "ballast") end
 
 -- Whether any post of a rack stands in or on something else than a hole.
 function feet.has_other(rack)
-  if #record.all "at" == 0 then return feet.kind(rack.posts.footing) ~= "hole" end
+  if not record.any "at" then return feet.kind(rack.posts.footing) ~= "hole" end
   for _, g in ipairs(feet.of_rack(rack)) do if feet.kind(g.footing) ~= "hole" then return true end end
   return false
 end
