@@ -77,6 +77,13 @@ end
 
 -- ---- what is refused -----------------------------------------------------------------------------------------------
 
+-- What the script says at these keys, whatever is put in there.
+local function written(rack, keys)
+  local value = import("model.like").giver(record.inside[rack], keys).raw
+  for _, key in ipairs(keys) do value = type(value) == "table" and value[key] or nil end
+  return value
+end
+
 -- How many posts, and how far apart, is said once.
 local function refuse_doubtful(rack, of, keys, stations, refuse)
   local bays, spacing = standing(rack, of, keys, "bays", "spacing")
@@ -90,8 +97,8 @@ local function refuse_doubtful(rack, of, keys, stations, refuse)
         stations .. " posts there " .. (n == 1 and "is 1 bay" or "are " .. n .. " bays"))
   end
   local counted = given(of, "stations") and field(keys, "stations") or { "stations" }
-  if spacing and stations == 1 and not import("model.like").nearer(record.inside[rack], counted,
-      field(keys, "spacing")) then
+  if spacing and stations == 1 and written(rack, counted) == 1 and
+      not import("model.like").nearer(record.inside[rack], counted, field(keys, "spacing")) then
     refuse(field(keys, "spacing"), "one post alone has none to stand apart from", "leave it out, or add stations")
   end
   if not bays and not spacing and stations > 1 then
