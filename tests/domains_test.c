@@ -55,6 +55,10 @@ static const struct job_row loads[] = {
     "trench 'main' { length = 90ft, cover = 18in }\nsite { frost = 18in }",
     "local at = {} for i, k in ipairs(schema.order) do at[k.name] = i end "
     "return at.site < at.ground and at.ground < at.strings and at.strings < at.trench", "true", NULL, 0 },
+  { "a type has the fields that domains add to its kind", NULL, "",
+    "local n = #schema.kinds.rack_type.fields local all = schema.all_fields(schema.kinds.rack_type) local corner "
+    "for _, f in ipairs(all) do corner = corner or f.name == 'corner' end return tostring(corner) .. ' ' .. "
+    "tostring(#all > n)", "true true", NULL, 0 },
   { "fields that domains add stand in one order, whatever came first", NULL, "",
     "local fields = schema.kinds.rack.fields import 'marks.schema' import 'places.schema' "
     "local at = {} for i, f in ipairs(fields) do at[f.name] = i end "

@@ -34,7 +34,7 @@ local TAKES = { "malloc", "calloc", "realloc", "aligned_alloc", "posix_memalign"
 
 -- Suites that test a subject, which is no C file of interp.
 local SUBJECTS = {
-  "anew", "bounds", "call_laws", "difference", "document", "domains", "drawn_points", "drawn_rails",
+  "anew", "bounds", "call_laws", "difference", "document", "domains", "drawn",
   "editions", "fit", "flat", "flips", "formula",
   "graph", "limits", "lua_corpus", "margins", "matrix", "origin", "own_results", "papers", "paste", "paths",
   "pictures", "property", "record", "report", "results", "reuse", "rule", "run", "scale", "scripted", "starved",

@@ -245,7 +245,8 @@ function conditions.worse(f, here, paper, group)
   return a > b and not host.near(a, b)
 end
 
-local links = {}         -- kind or group -> kind that is looked for -> { how many fields it has, those that lead there }
+-- Kind or group -> kind that is looked for -> { how many fields it has, those that lead there }.
+local links = {}
 
 -- Whether a field may refer to a record of a kind, or holds one that may.
 local function leads_to(f, kind)

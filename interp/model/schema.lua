@@ -140,9 +140,9 @@ function schema.add_fields(kind, fields, settle)
   end
 end
 
--- All fields of a kind, or of a group.
+-- All fields of a kind, those that domains add to it (or to the kind it is a type of) among them, or of a group.
 function schema.all_fields(def)
-  for name in host.sorted(def.results and domains.added_to(def.name) or {}) do local _ = def.by[name] end
+  for name in host.sorted(def.results and domains.added_to(def.type_of or def.name) or {}) do local _ = def.by[name] end
   return def.fields
 end
 

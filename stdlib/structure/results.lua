@@ -64,24 +64,18 @@ result { "rack", "middle_above_datum", dim = "length",
   work = function(r) return r.edge_height + (slopes(r) and slope().middle(r) or r.rise / 2) end }
 
 result { "rack", "module_count", says = "modules on the rack", formula = "rows * columns" }
-result { "rack", "power", dim = "power", says = "rated power of the modules",
-  work = function(r)
+local function of_all_modules(name)
+  return function(r)
     local sum
     for _, x in ipairs(models.of(r)) do
-      local power = x.count * x.module.power
-      sum = sum and sum + power or power
+      local of_model = x.count * x.module[name]
+      sum = sum and sum + of_model or of_model
     end
     return sum
-  end }
-result { "rack", "module_mass", dim = "mass", says = "mass of its modules together",
-  work = function(r)
-    local sum
-    for _, x in ipairs(models.of(r)) do
-      local mass = x.count * x.module.mass
-      sum = sum and sum + mass or mass
-    end
-    return sum
-  end }
+  end
+end
+result { "rack", "power", dim = "power", says = "rated power of the modules", work = of_all_modules "power" }
+result { "rack", "module_mass", dim = "mass", says = "mass of its modules together", work = of_all_modules "mass" }
 
 work { "rack", "rail", op = "rail_length", says = "one line of rail",
   input = function(r) return { row_width = r.row_width, end_allowance = r.end_allowance } end,

@@ -174,8 +174,8 @@ local function check()
       ["result trench.marking"] = 0, ["result rack.heaviest_piece"] = 0, ["result rack.heaviest_name"] = 0,
       ["rule R06"] = 1, ["rule R70"] = 1, ["primitive row_bearing"] = 0 }
   for _, name in ipairs { "brace.size", "rack.points", "rack.place_east", "rack.place_north", "rack.row_line",
-      "footing.block_weighs", "position.edge_ground_at", "rack.rafter_count", "rack.edge_ground_at", "job.power",
-      "job.module_mass" } do fewer["result " .. name] = 0 end
+      "footing.block_weighs", "position.edge_ground_at", "rack.rafter_count", "rack.edge_ground_at", "rack.power",
+      "rack.module_mass", "job.power", "job.module_mass" } do fewer["result " .. name] = 0 end
   local function wants(name, least)
     least = fewer[name] or least
     if (count[name] or 0) < least then
