@@ -20,10 +20,14 @@ local function find_longest(r)
 end
 
 -- Found once for the results that want it; where somebody wants to know how, each finds it for itself.
-function lifts.longest_post(r)
-  if run.noting then return find_longest(r) end
-  return memo.remember(record.inside[r], "longest post", function() return find_longest(r) end)
+local function once(name, find)
+  return function(r)
+    if run.noting then return find(r) end
+    return memo.remember(record.inside[r], name, function() return find(r) end)
+  end
 end
+
+lifts.longest_post = once("longest post", find_longest)
 
 local function posts(r)
   local n = 0
@@ -94,10 +98,10 @@ function lifts.pieces(r)
 end
 
 -- The first of those that are heaviest.
-function lifts.heaviest(r)
+lifts.heaviest = once("heaviest piece", function(r)
   local most
   for _, p in ipairs(lifts.pieces(r)) do if not most or p.mass > most.mass then most = p end end
   return most
-end
+end)
 
 return lifts
