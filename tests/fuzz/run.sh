@@ -36,7 +36,7 @@ turn() { # TARGET TURN
   target=$1 out=$log/$1.$2
   mkdir -p "$build/corpus/$target"
   set -- -dict="tests/fuzz/$target.dict" "$build/corpus/$target" "tests/fuzz/corpus/$target"
-  "$build/tests/fuzz/${target}_libfuzzer" -max_total_time="$seconds" -timeout=180 -rss_limit_mb=2048 \
+  "$build/tests/fuzz/${target}_libfuzzer" -max_total_time="$seconds" -timeout=60 -rss_limit_mb=2048 \
     -print_final_stats=1 -artifact_prefix="$build/found/$target-" "$@" >"$out" 2>&1 || case $? in
       72) ;;                                         # stopped by who started it
       *) echo "exit $?, see $out" | tee -a "$out" ;;
