@@ -32,7 +32,8 @@ local HERE = {
   ["charge_controller.fuse"] = "100A", ["strings.series"] = "4", ["strings.parallel"] = "2",
   ["strings.combined_at"] = '"array"',
 }
--- What the egg farm has none of: tests/pages/papers.case tries it.
+-- What the egg farm has none of: tests/pages/papers.case tries it, but for with_modules, end_bay_splices,
+-- expansion_joints, driven_depth and the block's three measures.
 local ELSEWHERE = {}
 for _, path in ipairs { "inverter.max_voltage", "inverter.backfeed", "rack.widest_lines", "rack.widest_bay",
     "rack.steepest_tilt", "rack.flattest_tilt", "rack.row_per_brace", "rack.rafters.count", "rack.rafters.spacing",
