@@ -36,7 +36,7 @@ enum sl_status sl_rail_places(const struct sl_rail_places_in *in, struct sl_rail
     LINE(sh);
     GIVEN(sh, SL_NUMBER, k, (double)(i / 2 + 1));
     GIVEN(sh, SL_NUMBER, upper, (double)(i % 2));
-    STEP(sh, SL_LENGTH, up, (k - 1) * (l + gap_m) + (upper > 0 ? l - z : z), GEOMETRY);
+    STEP(sh, SL_LENGTH, up, (k - 1) * (l + gap_m) + (upper > 0 ? fmax(z, l - z) : z), GEOMETRY);
     at[i] = up;
     if (sh && sh->cap) sl_sheet_gives(sh, "up", "at[i]");
   }
