@@ -1,0 +1,517 @@
+/* SPDX-License-Identifier: MIT
+ * The frame of each station under all combinations, cases and limits; see side_frames.h. */
+#include "guard.h"
+#include "room.h"
+#include "table.h"
+#include "solve/side_model.h"
+
+#define STIFFNESS "plane frame by direct stiffness"
+
+const char *const sl_frame_limits[] = {
+  [SL_FIXED_AT_GRADE] = "posts fixed at grade", [SL_TURNING] = "footings that turn in the ground",
+  [SL_SHORTEST_ALONE] = "the shortest line alone", NULL,
+};
+const char *const sl_frame_parts[] = { [SL_PART_POST] = "post", [SL_PART_RAFTER] = "rafter", [SL_PART_BRACE] = "brace",
+                                       NULL };
+enum { LIMITS = 3, DURATIONS = 3, STRAINS = 3, MOST_STATIONS = 1000 };
+
+/* ---- what is asked -------------------------------------------------------------------------------------------------- */
+
+static size_t kinds_of(const struct sl_side_frames_in *in) {       /* of members: each line's posts, rafters, braces */
+  size_t lines = 0;
+  for (size_t i = 0; i < in->nposts; i++) if (in->posts[i].line > (double)lines) lines = (size_t)in->posts[i].line;
+  return (lines < SIDE_POSTS ? lines : SIDE_POSTS) + 2;
+}
+
+static enum sl_status check_posts(const struct sl_side_frames_in *in, struct sl_sheet *sh) {
+  double station = 1, line = 0, at = -1;
+  for (size_t i = 0; i < in->nposts; i++) {
+    const struct sl_side_post *p = &in->posts[i];
+    REQUIRE_ROW(sh, in, posts, i, station, >= station && (p->station <= station + 1 && p->station == floor(p->station)),
+                "must rise by one, from 1 on", SL_NUMBER);
+    REQUIRE_ROW(sh, in, posts, i, station, <= (double)in->nstations, "is no station", SL_NUMBER);
+    if (p->station > station) {
+      REQUIRE_ROW(sh, in, posts, i, station, > 0 && i > 0, "leaves a station without posts", SL_NUMBER);
+      station = p->station;
+      line = 0;
+      at = -1;
+    }
+    const double before = line, lower = at;
+    REQUIRE_ROW(sh, in, posts, i, line, > before && p->line <= SIDE_POSTS && p->line == floor(p->line),
+                "must rise in whole numbers, 1 to 10", SL_NUMBER);
+    REQUIRE_ROW(sh, in, posts, i, at, > lower + 1e-3 / in->slope_length && p->at >= 0 && p->at <= 1,
+                "must rise up the slope, a millimetre at least, from 0 to 1", SL_RATIO);
+    REQUIRE_ROW(sh, in, posts, i, height, > 2e-3 && p->height < 1000, "must be more than 2 mm and less than 1 km",
+                SL_LENGTH);
+    REQUIRE_ROW(sh, in, posts, i, depth, >= 0 && p->depth < 1000, "must be 0 or more and less than 1 km", SL_LENGTH);
+    REQUIRE_ROW(sh, in, posts, i, hinged, >= 0 && p->hinged <= 1, "must be 0 or 1", SL_NUMBER);
+    line = p->line;
+    at = p->at;
+  }
+  if (in->nposts < 1 || station < (double)in->nstations)
+    return sl_sheet_fault(sh, SL_BAD_INPUT, "posts", "do not stand at all stations", "", station,
+                          (double)in->nstations, SL_NUMBER);
+  return SL_OK;
+}
+
+static const struct sl_side_post *post_of(const struct sl_side_frames_in *in, double station, double line) {
+  for (size_t i = 0; i < in->nposts; i++)
+    if ((int)in->posts[i].station == (int)station && (int)in->posts[i].line == (int)line) return &in->posts[i];
+  return NULL;
+}
+
+static enum sl_status check_braces(const struct sl_side_frames_in *in, struct sl_sheet *sh) {
+  if (in->nbraces > 0) POSITIVE(sh, in, brace_e, SL_PRESSURE);
+  if (in->nbraces > 0) POSITIVE(sh, in, brace_area, SL_SECTION);
+  for (size_t i = 0; i < in->nbraces; i++) {
+    const struct sl_side_brace *b = &in->braces[i];
+    REQUIRE_ROW(sh, in, braces, i, station, >= 1 && b->station <= (double)in->nstations, "is no station", SL_NUMBER);
+    size_t same = 0;
+    for (size_t k = 0; k < i; k++) same += (int)in->braces[k].station == (int)b->station;
+    REQUIRE_ROW(sh, in, braces, i, station, > 0 && same < SIDE_BRACES, "has more than 10 braces", SL_NUMBER);
+    const struct sl_side_post *foot = b->foot_line >= 1 && b->foot_line <= SIDE_POSTS ?
+        post_of(in, b->station, b->foot_line) : NULL;
+    const struct sl_side_post *head = b->head_line >= 1 && b->head_line <= SIDE_POSTS ?
+        post_of(in, b->station, b->head_line) : NULL;
+    REQUIRE_ROW(sh, in, braces, i, foot_line, > 0 && foot, "is no line of that station", SL_NUMBER);
+    REQUIRE_ROW(sh, in, braces, i, head_line, > 0 && head && head != foot, "is no other line of that station",
+                SL_NUMBER);
+    const double stands = foot->height, hangs = head->height;
+    REQUIRE_ROW(sh, in, braces, i, low, >= 0 && b->low <= stands + 1e-9, "is not between ground and head of its post",
+                SL_LENGTH);
+    REQUIRE_ROW(sh, in, braces, i, high, >= 0 && b->high <= hangs + 1e-9, "is not between head and ground of its post",
+                SL_LENGTH);
+  }
+  return SL_OK;
+}
+
+static enum sl_status check(const struct sl_side_frames_in *in, struct sl_sheet *sh) {
+  NOT_NEGATIVE(sh, in, tilt, SL_ANGLE);
+  REQUIRE(sh, in, tilt, < acos(0) - 1e-3, "must be less than 90 deg", SL_ANGLE);
+  POSITIVE(sh, in, slope_length, SL_LENGTH);
+  REQUIRE(sh, in, slope_length, > 0.02 && in->slope_length < 1000, "must be more than 2 cm and less than 1 km",
+          SL_LENGTH);
+  NOT_NEGATIVE(sh, in, stack, SL_LENGTH);
+  NOT_NEGATIVE(sh, in, dead_modules, SL_PRESSURE);
+  NOT_NEGATIVE(sh, in, dead_frame, SL_PRESSURE);
+  NOT_NEGATIVE(sh, in, snow, SL_PRESSURE);
+  NOT_NEGATIVE(sh, in, least, SL_PRESSURE);
+  POSITIVE(sh, in, post_e, SL_PRESSURE);
+  POSITIVE(sh, in, post_area, SL_SECTION);
+  POSITIVE(sh, in, post_inertia, SL_INERTIA);
+  const bool known = !isnan(in->rafter_e);
+  if (known) POSITIVE(sh, in, rafter_e, SL_PRESSURE);
+  if (known) POSITIVE(sh, in, rafter_area, SL_SECTION);
+  if (known) POSITIVE(sh, in, rafter_inertia, SL_INERTIA);
+  if (in->nstations < 1 || in->nstations > MOST_STATIONS)
+    return sl_sheet_fault(sh, SL_BAD_INPUT, "stations", "must be 1 to 1000", "", (double)in->nstations, NAN,
+                          SL_NUMBER);
+  for (size_t i = 0; i < in->nstations; i++) {
+    REQUIRE_ROW(sh, in, stations, i, tributary, > 0, "must be greater than 0", SL_LENGTH);
+    REQUIRE_ROW(sh, in, stations, i, tributary, < 1000, "must be less than 1 km", SL_LENGTH);
+  }
+  if (in->nwinds > 100)
+    return sl_sheet_fault(sh, SL_BAD_INPUT, "winds", "must be 100 at most", "", (double)in->nwinds, NAN, SL_NUMBER);
+  for (size_t i = 0; i < in->nwinds; i++) {
+    REQUIRE_ROW(sh, in, winds, i, low, > -INFINITY && in->winds[i].low < INFINITY, "must be a finite number",
+                SL_PRESSURE);
+    REQUIRE_ROW(sh, in, winds, i, high, > -INFINITY && in->winds[i].high < INFINITY, "must be a finite number",
+                SL_PRESSURE);
+  }
+  const enum sl_status status = check_posts(in, sh);
+  return status == SL_OK ? check_braces(in, sh) : status;
+}
+
+/* ---- one station under one limit ------------------------------------------------------------------------------------ */
+
+/* What a load does: to a foot, and to both ends of a member. */
+struct solved { const struct side_model *model; const struct sl_frame_answer *answer; double leaning; };
+
+static double of_loads(const double *values, size_t stride, const double share[SIDE_LOADS]) {
+  double sum = 0;
+  for (size_t k = 0; k < SIDE_LOADS; k++) if (share[k] != 0) sum += share[k] * values[k * stride];
+  return sum;
+}
+static double end_of(const struct solved *s, size_t member, size_t which, const double share[SIDE_LOADS]) {
+  return of_loads(&s->answer->ends[member * 6 + which], s->model->nmembers * 6, share);
+}
+static double foot_of(const struct solved *s, size_t post, size_t which, const double share[SIDE_LOADS]) {
+  return of_loads(&s->answer->reactions[(size_t)s->model->foot[post] * 3 + which], s->model->nnodes * 3, share);
+}
+
+/* How much of each load a combination with a case has.  half: 0 all modules are up, 1 the lower half, 2 the upper. */
+static void shares(const struct sl_side_frames_in *in, double dead, double snow, double wind, size_t wind_case,
+                   int half, double share[SIDE_LOADS]) {
+  const double low = half == 2 ? 0 : 1, high = half == 1 ? 0 : 1;
+  for (size_t k = 0; k < SIDE_LOADS; k++) share[k] = 0;
+  share[SIDE_FRAME] = dead;
+  share[SIDE_MODULES_LOW] = dead * low;
+  share[SIDE_MODULES_HIGH] = dead * high;
+  share[SIDE_SNOW] = snow;
+  if (wind_case == 0) return;
+  if (wind_case <= in->nwinds) {
+    share[SIDE_LOW] = wind * low * in->winds[wind_case - 1].low;
+    share[SIDE_HIGH] = wind * high * in->winds[wind_case - 1].high;
+  } else share[SIDE_LEAST] = wind_case == in->nwinds + 1 ? wind : -wind;
+}
+static size_t cases_of(const struct sl_side_frames_in *in) { return in->nwinds + (in->least > 0 ? 2 : 0); }
+
+/* Weight and push on a post's foot, and the moment at grade, leaning in it. */
+struct at_grade { double up, push, moment; };
+static struct at_grade at_grade(const struct solved *s, size_t post, const double share[SIDE_LOADS]) {
+  const size_t member = (size_t)s->model->above[post];
+  return (struct at_grade){ .up = -foot_of(s, post, 1, share), .push = fabs(foot_of(s, post, 0, share)),
+                            .moment = fabs(end_of(s, member, 2, share)) * s->leaning };
+}
+
+/* Largest moment and shear of a member; a rafter's load may bend it most between its ends. */
+struct strain { double moment, axial, shear; };
+static struct strain strain_of(const struct solved *s, size_t i, const double share[SIDE_LOADS]) {
+  const struct side_model *m = s->model;
+  const double v = end_of(s, i, 1, share), a = end_of(s, i, 2, share), b = end_of(s, i, 5, share);
+  struct strain most = { .moment = fmax(fabs(a), fabs(b)), .axial = -end_of(s, i, 3, share),
+                         .shear = fmax(fabs(v), fabs(end_of(s, i, 4, share))) };
+  if (m->pieces[i].part == SL_PART_RAFTER) {
+    const struct sl_frame_node *f = &m->nodes[m->members[i].from], *t = &m->nodes[m->members[i].to];
+    const double dx = t->x - f->x, dz = t->z - f->z, length = hypot(dx, dz);
+    double q = 0;                                          /* across the member, + as its shear */
+    for (size_t k = 0; k < SIDE_LOADS; k++) {
+      const double *w = &m->member_loads[(k * m->nmembers + i) * 2];
+      q += share[k] * (-w[0] * dz + w[1] * dx) / length;
+    }
+    const double x = q != 0 ? -v / q : -1;
+    if (x > 0 && x < length) most.moment = fmax(most.moment, fabs(a + v * x + q * x * x / 2));
+    most.axial = fmax(most.axial, end_of(s, i, 0, share));
+  }
+  most.moment *= s->leaning;
+  return most;
+}
+
+/* How much larger moments grow as the frame leans under its greatest weight: the sideways move of its heads under the
+ * least wind, with that weight and without. */
+static enum sl_status find_leaning(const struct sl_side_frames_in *in, const struct sl_combination *rows, size_t nrows,
+                                   struct side_model *m, struct solved *s, struct sl_space space,
+                                   struct sl_sheet *sh) {
+  double heaviest = 0, share[SIDE_LOADS], heavy[SIDE_LOADS] = { 0 };
+  for (size_t r = 0; r < nrows; r++)
+    for (size_t k = 0; k <= (rows[r].wind != 0 ? cases_of(in) : 0); k++) {
+      shares(in, rows[r].dead, rows[r].snow, rows[r].wind, k, 0, share);
+      double down = 0;
+      for (size_t i = 0; i < m->nposts; i++) down += foot_of(s, i, 1, share);
+      if (down > heaviest) {
+        heaviest = down;
+        memcpy(heavy, share, sizeof heavy);
+      }
+    }
+  s->leaning = 1;
+  if (!(heaviest > 0)) return SL_OK;
+  for (size_t i = 0; i < m->nmembers; i++) m->pressed[i] = fmax(0, -end_of(s, i, 3, heavy));
+  struct sl_frame frame = sl_side_frame(m);
+  double side[SIDE_NODES * 3] = { 0 };
+  for (size_t i = 0; i < m->nposts; i++) side[(size_t)m->head[i] * 3] = 1;
+  frame.ncases = 1;
+  frame.node_loads = side;
+  frame.member_loads = NULL;
+  struct sl_frame_answer plain = { 0 }, leaning = { 0 };
+  enum sl_status status = sl_frame_solve(&frame, &plain, space, sh);
+  if (status != SL_OK) return status;
+  const double moved = plain.moved[(size_t)m->head[0] * 3];
+  frame.pressed = m->pressed;
+  status = sl_frame_solve(&frame, &leaning, space, sh);
+  if (status != SL_OK) return status;
+  s->leaning = moved != 0 ? fmax(1, leaning.moved[(size_t)m->head[0] * 3] / moved) : 1;
+  return SL_OK;
+}
+
+/* ---- the most of all ------------------------------------------------------------------------------------------------ */
+
+struct most { struct sl_side_foot *feet; struct sl_side_strain *strains; size_t kinds; double leaning, drift; };
+
+static void name_combination(char to[SL_COMBINATION_NAME], const char *name) {
+  memset(to, 0, SL_COMBINATION_NAME);
+  for (size_t i = 0; name[i] && i + 1 < SL_COMBINATION_NAME; i++) to[i] = name[i];
+}
+
+static bool beyond(double value, double most) { return value > most + 1e-12 * fabs(most) + 1e-9; }
+
+static void note_wind(const struct sl_side_frames_in *in, const struct solved *s, size_t post, int limit,
+                      struct sl_side_foot *foot) {
+  double share[SIDE_LOADS];
+  for (size_t k = 1; k <= cases_of(in); k++) {
+    shares(in, 0, 0, 1, k, 0, share);
+    const struct at_grade g = at_grade(s, post, share);
+    if (beyond(g.up, foot->up)) {
+      foot->up = g.up;
+      foot->up_case = (double)k;
+      foot->up_limit = limit;
+    }
+    if (beyond(-g.up, foot->down)) {
+      foot->down = -g.up;
+      foot->down_case = (double)k;
+    }
+    if (beyond(g.push, foot->side)) {
+      foot->side = g.push;
+      foot->side_case = (double)k;
+    }
+  }
+}
+
+static void note_foot(const struct solved *s, const struct sl_combination *c, size_t k, size_t post, int limit,
+                      const double share[SIDE_LOADS], double dead, struct sl_side_foot *foot) {
+  const struct at_grade g = at_grade(s, post, share);
+  if (beyond(g.up, foot->net_up)) {
+    foot->net_up = g.up;
+    foot->net_up_dead = dead;
+    foot->net_up_case = (double)k;
+    foot->net_up_limit = limit;
+    name_combination(foot->net_up_combination, c->name);
+  }
+  if (beyond(-g.up, foot->pressed)) {
+    foot->pressed = -g.up;
+    foot->pressed_case = (double)k;
+    foot->pressed_limit = limit;
+    name_combination(foot->pressed_combination, c->name);
+  }
+  const bool as_much = !beyond(foot->push, g.push);
+  if (beyond(g.push, foot->push) || (as_much && beyond(g.moment, foot->push_moment))) {
+    foot->push = g.push;
+    foot->push_moment = g.moment;
+    foot->push_case = (double)k;
+    foot->push_limit = limit;
+    name_combination(foot->push_combination, c->name);
+  }
+  if (beyond(g.moment, foot->moment)) {
+    foot->moment = g.moment;
+    foot->moment_push = g.push;
+  }
+}
+
+/* Which of the rows of strains a member's are: three for each kind and duration. */
+static size_t row_of(const struct most *most, const struct side_piece *piece, int duration) {
+  const size_t kind = piece->part == SL_PART_POST ? (size_t)piece->line - 1 :
+      most->kinds - (piece->part == SL_PART_RAFTER ? 2 : 1);
+  return (kind * DURATIONS + (size_t)duration) * STRAINS;
+}
+
+static void note_strains(const struct solved *s, const struct sl_combination *c, size_t k, int station, int limit,
+                         const double share[SIDE_LOADS], struct most *most) {
+  for (size_t i = 0; i < s->model->nmembers; i++) {
+    const struct side_piece *piece = &s->model->pieces[i];
+    if (piece->part == SL_PART_POST && piece->post < 0) continue;             /* a footing */
+    const struct strain n = strain_of(s, i, share);
+    struct sl_side_strain *rows = &most->strains[row_of(most, piece, c->duration)];
+    const double value[STRAINS] = { n.moment, n.axial, -n.axial };
+    for (size_t r = 0; r < STRAINS; r++) {
+      const double has = r == 0 ? rows[r].moment : r == 1 ? rows[r].axial : -rows[r].axial;
+      rows[r].shear = fmax(rows[r].shear, n.shear);
+      if (!beyond(value[r], rows[r].station > 0 ? has : 0)) continue;
+      const double shear = rows[r].shear;
+      rows[r] = (struct sl_side_strain){ .line = piece->line, .station = station, .moment = n.moment,
+          .axial = n.axial, .shear = shear, .wind_case = (double)k, .part = piece->part, .duration = c->duration,
+          .limit = limit };
+      name_combination(rows[r].combination, c->name);
+    }
+  }
+}
+
+static void note_all(const struct sl_side_frames_in *in, int edition, const struct solved *s, int station, int limit,
+                     struct most *most, struct sl_side_foot *feet, struct sl_sheet *sh) {
+  struct sl_combination rows[SL_COMBINATIONS];
+  double share[SIDE_LOADS], dead[SIDE_POSTS];
+  shares(in, 1, 0, 0, 0, 0, share);
+  for (size_t i = 0; i < s->model->nposts; i++) {
+    dead[i] = -at_grade(s, i, share).up;
+    if (limit == SL_FIXED_AT_GRADE || dead[i] < feet[i].dead) feet[i].dead = dead[i];
+    note_wind(in, s, i, limit, &feet[i]);
+  }
+  for (size_t k = 1; k <= cases_of(in); k++) {
+    shares(in, 0, 0, 1, k, 0, share);
+    const double moved = of_loads(&s->answer->moved[(size_t)s->model->head[0] * 3], s->model->nnodes * 3, share);
+    if (limit == SL_FIXED_AT_GRADE) most->drift = fmax(most->drift, fabs(moved) * s->leaning);
+  }
+  size_t n = sl_combinations_of(edition, SL_ALLOWABLE, rows);
+  for (size_t r = 0; r < n; r++) {
+    const size_t first = rows[r].wind != 0 ? 1 : 0, last = rows[r].wind != 0 ? cases_of(in) : 0;
+    WORKED(sh, (last - first + 1) * (s->model->nmembers * 60 + 200));
+    for (size_t k = first; k <= last; k++) {
+      shares(in, rows[r].dead, rows[r].snow, rows[r].wind, k, 0, share);
+      for (size_t i = 0; i < s->model->nposts; i++)
+        note_foot(s, &rows[r], k, i, limit, share, dead[i], &feet[i]);
+      note_strains(s, &rows[r], k, station, limit, share, most);
+      for (int half = 1; half <= 2 && k > 0 && rows[r].snow == 0; half++) {
+        shares(in, rows[r].dead, 0, rows[r].wind, k, half, share);
+        for (size_t i = 0; i < s->model->nposts; i++)
+          feet[i].half_built_up = fmax(feet[i].half_built_up, at_grade(s, i, share).up);
+      }
+    }
+  }
+  n = sl_combinations_of(edition, SL_STRENGTH, rows);
+  for (size_t r = 0; r < n; r++)
+    for (size_t k = rows[r].wind != 0 ? 1 : 0; k <= (rows[r].wind != 0 ? cases_of(in) : 0); k++) {
+      shares(in, rows[r].dead, rows[r].snow, rows[r].wind, k, 0, share);
+      for (size_t i = 0; i < s->model->nposts; i++) {
+        const double up = at_grade(s, i, share).up;
+        if (beyond(up, feet[i].strength_up)) {
+          feet[i].strength_up = up;
+          name_combination(feet[i].strength_up_combination, rows[r].name);
+        }
+        if (beyond(-up, feet[i].strength_down)) {
+          feet[i].strength_down = -up;
+          name_combination(feet[i].strength_down_combination, rows[r].name);
+        }
+      }
+    }
+}
+
+/* ---- the primitive -------------------------------------------------------------------------------------------------- */
+
+/* Room for the frame of any station: that of as many joints, the last of which is tied to the first. */
+static size_t frame_room(const struct sl_side_frames_in *in) {
+  size_t posts = 0, braces = 0, run = 0;
+  for (size_t i = 0; i < in->nposts; i++) {
+    run = i > 0 && in->posts[i].station <= in->posts[i - 1].station ? run + 1 : 1;
+    if (run > posts) posts = run;
+  }
+  for (size_t i = 0; i < in->nbraces; i++) {
+    size_t same = 0;
+    for (size_t k = 0; k < in->nbraces; k++) same += (int)in->braces[k].station == (int)in->braces[i].station;
+    if (same > braces) braces = same;
+  }
+  if (posts > SIDE_POSTS) posts = SIDE_POSTS;
+  if (braces > SIDE_BRACES) braces = SIDE_BRACES;
+  static const struct sl_frame_node nodes[SIDE_NODES];
+  struct sl_frame_member members[SIDE_MEMBERS];
+  const size_t n = 3 * posts + 2 * braces + 3;
+  for (size_t i = 0; i < n + braces; i++) members[i] = (struct sl_frame_member){ .from = 0, .to = (int)n - 1 };
+  const struct sl_frame frame = { .nodes = nodes, .nnodes = n, .members = members, .nmembers = n + braces,
+                                  .ncases = SIDE_LOADS };
+  return sl_frame_need(&frame);
+}
+
+size_t sl_side_frames_need(const struct sl_side_frames_in *in) {
+  if (in->nposts < 1 || in->nposts > (size_t)MOST_STATIONS * SIDE_POSTS || in->nbraces > in->nposts * SIDE_BRACES)
+    return 0;
+  size_t need = NEED(0, struct sl_side_foot, in->nposts);
+  need = NEED(need, struct sl_side_strain, kinds_of(in) * DURATIONS * STRAINS);
+  need = NEED(need, struct side_model, 1);
+  const size_t room = frame_room(in);
+  need = NEED(need, unsigned char, room);
+  return NEED(need, unsigned char, room);
+}
+
+/* A mechanism is told by the joint that is free; the item is the station. */
+static enum sl_status tell(const struct side_model *m, int station, const struct sl_frame_answer *answer,
+                           enum sl_status status, struct sl_sheet *sh) {
+  if (status != SL_NO_ANSWER || answer->free_node < 0) return status;
+  const char *const text = answer->free_way == 2 && m->nposts == 1 ?
+      "leave the frame a mechanism: the rafter turns freely about the head of its only post" :
+      answer->free_way == 0 ? "leave the frame a mechanism: the posts' heads move sideways freely, since nothing but "
+      "hinged feet holds them; a brace between the lines, or a foot that is held, stops that" :
+      "leave the frame a mechanism: a joint of it is free";
+  return sl_sheet_at(sh, (size_t)station - 1,
+                     sl_sheet_fault(sh, SL_NO_ANSWER, "stations", text, STIFFNESS, NAN, NAN, SL_NUMBER));
+}
+
+/* Room is used anew for each station. */
+struct work { struct side_model *model; struct sl_space first, second; };
+
+static enum sl_status solve_station(const struct sl_side_frames_in *in, int edition, double pivot_share,
+                                    const struct sl_side_post *posts, size_t nposts, int station, struct work *work,
+                                    struct most *most, struct sl_side_foot *feet, struct sl_sheet *sh) {
+  struct sl_combination rows[SL_COMBINATIONS];
+  const size_t nrows = sl_combinations_of(edition, SL_ALLOWABLE, rows);
+  for (int limit = 0; limit < LIMITS; limit++) {
+    if (!sl_side_has(posts, nposts, limit)) continue;
+    sl_side_build(in, posts, nposts, station, in->stations[station - 1].tributary, pivot_share, limit, work->model);
+    const struct sl_frame frame = sl_side_frame(work->model);
+    struct sl_frame_answer answer = { 0 };
+    enum sl_status status = sl_frame_solve(&frame, &answer, work->first, sh);
+    if (status != SL_OK) return tell(work->model, station, &answer, status, sh);
+    struct solved s = { .model = work->model, .answer = &answer, .leaning = 1 };
+    status = find_leaning(in, rows, nrows, work->model, &s, work->second, sh);
+    if (status != SL_OK) return status;
+    most->leaning = fmax(most->leaning, s.leaning);
+    note_all(in, edition, &s, station, limit, most, feet, sh);
+  }
+  return SL_OK;
+}
+
+static void show_feet(const struct sl_side_foot *feet, size_t n, struct sl_sheet *sh) {
+  LINES(sh, "what each foot carries: the most of all cases, combinations and limits");
+  for (size_t i = 0; i < n; i++) {
+    LINE(sh);
+    LOOKUP(sh, SL_NUMBER, station, feet[i].station, "station from the west", STIFFNESS, SL_DERIVED);
+    LOOKUP(sh, SL_NUMBER, line, feet[i].line, "line from the lower edge", STIFFNESS, SL_DERIVED);
+    LOOKUP(sh, SL_FORCE, up, feet[i].up, "lift of the wind, strength", STIFFNESS, SL_DERIVED);
+    LOOKUP(sh, SL_FORCE, down, feet[i].down, "push of the wind down, strength", STIFFNESS, SL_DERIVED);
+    LOOKUP(sh, SL_FORCE, net_up, feet[i].net_up, "net lift, allowable", STIFFNESS, SL_DERIVED);
+    LOOKUP(sh, SL_FORCE, pressed, feet[i].pressed, "pressed, allowable", STIFFNESS, SL_DERIVED);
+    LOOKUP(sh, SL_FORCE, push, feet[i].push, "sideways at grade, allowable", STIFFNESS, SL_DERIVED);
+    LOOKUP(sh, SL_MOMENT, moment, feet[i].push_moment, "moment at grade with it", STIFFNESS, SL_DERIVED);
+  }
+  LINES_END(sh);
+}
+
+static void show_strains(const struct sl_side_strain *rows, size_t n, struct sl_sheet *sh) {
+  LINES(sh, "where members are strained most, allowable");
+  for (size_t i = 0; i < n; i++) {
+    LINE(sh);
+    LOOKUP(sh, SL_NUMBER, of_line, rows[i].line, "line of posts; 0 rafters or braces", STIFFNESS, SL_DERIVED);
+    LOOKUP(sh, SL_MOMENT, M, rows[i].moment, "moment", STIFFNESS, SL_DERIVED);
+    LOOKUP(sh, SL_FORCE, N, rows[i].axial, "along it, compression +", STIFFNESS, SL_DERIVED);
+    LOOKUP(sh, SL_FORCE, V, rows[i].shear, "most across it", STIFFNESS, SL_DERIVED);
+  }
+  LINES_END(sh);
+}
+
+enum sl_status sl_side_frames(const struct sl_side_frames_in *in, struct sl_side_frames_out *out,
+                              struct sl_space space, struct sl_sheet *sh) {
+  enum sl_status status = check(in, sh);
+  if (status != SL_OK) return status;
+  EDITION(sh, in, edition, "ASCE", edition);
+  ENOUGH(sh, space, sl_side_frames_need(in));
+  GIVEN(sh, SL_ANGLE, theta, in->tilt);
+  GIVEN(sh, SL_LENGTH, C, in->slope_length);
+  GIVEN(sh, SL_LENGTH, stack, in->stack);
+  GIVEN(sh, SL_PRESSURE, D_modules, in->dead_modules);
+  GIVEN(sh, SL_PRESSURE, D_frame, in->dead_frame);
+  GIVEN(sh, SL_PRESSURE, S, in->snow);
+  GIVEN(sh, SL_PRESSURE, W_least, in->least);
+  FACT(sh, SL_RATIO, pivot_share, "pivot_share", SL_NO_EDITION);
+
+  const size_t kinds = kinds_of(in), nstrains = kinds * DURATIONS * STRAINS;
+  struct sl_side_foot *feet = PART(&space, struct sl_side_foot, in->nposts);
+  struct sl_side_strain *strains = PART(&space, struct sl_side_strain, nstrains);
+  struct work work = { .model = PART(&space, struct side_model, 1) };
+  const size_t room = frame_room(in);
+  work.first = (struct sl_space){ PART(&space, unsigned char, room), room };
+  work.second = (struct sl_space){ PART(&space, unsigned char, room), room };
+  memset(feet, 0, in->nposts * sizeof *feet);
+  memset(strains, 0, nstrains * sizeof *strains);
+  struct most most = { .feet = feet, .strains = strains, .kinds = kinds, .leaning = 1 };
+
+  for (size_t first = 0; first < in->nposts;) {
+    size_t n = 1;
+    while (first + n < in->nposts && in->posts[first + n].station <= in->posts[first].station) n++;
+    for (size_t i = first; i < first + n; i++) {
+      feet[i].station = in->posts[i].station;
+      feet[i].line = in->posts[i].line;
+    }
+    status = solve_station(in, edition, pivot_share, &in->posts[first], n, (int)in->posts[first].station, &work,
+                           &most, &feet[first], sh);
+    if (status != SL_OK) return status;
+    first += n;
+  }
+  size_t kept = 0;
+  for (size_t i = 0; i < nstrains; i++) if (strains[i].station > 0) strains[kept++] = strains[i];
+  show_feet(feet, in->nposts, sh);
+  show_strains(strains, kept, sh);
+  *out = (struct sl_side_frames_out){ .feet = feet, .nfeet = in->nposts, .strains = strains, .nstrains = kept };
+  LOOKUP(sh, SL_NUMBER, leaning, most.leaning, "what leaning makes of moments, the most of all frames", STIFFNESS,
+         SL_DERIVED);
+  LOOKUP(sh, SL_LENGTH, drift, most.drift, "most that a head moves sideways, posts fixed at grade, wind alone",
+         STIFFNESS, SL_DERIVED);
+  GIVES(sh, out, leaning, leaning);
+  GIVES(sh, out, drift, drift);
+  return SL_OK;
+}

@@ -1,0 +1,181 @@
+-- SPDX-License-Identifier: MIT
+-- What wind, snow and weight do to the frame of a rack, by the mechanics of the frame.
+local graph = import "model.graph"
+local record = import "model.record"
+local tilted = import "structure.tilted"
+local lines = import "structure.lines"
+local feet = import "structure.feet"
+local rails = import "rails.plan"
+local models = import "modules.models"
+local cases = import "loads.cases"
+local stiffness = import "loads.stiffness"
+local work, result, given = graph.work, graph.result, record.given
+
+local pound = host.literal "1lbf" / host.literal "1lb"        -- weight of a mass
+local nothing = host.literal "0psf"
+
+local function edition(job) return job.codes.loads end
+local rack_of = record.parent
+local function uncovered(text) host.raise { code = "C005", class = "range", text = text } end
+
+-- What the loads go by is one tilt, at which the rack is built.
+local function refuse_other_tilts(r, what)
+  local positions = tilted.positions(r)
+  if positions then import("seasons.positions").refuse_loads(r, positions, what) end
+end
+
+-- ---- wind ----------------------------------------------------------------------------------------------------------
+
+result { "rack", "by_sign", says = "whether its wind is that of the solid sign: it is steeper than the roof's figure",
+  work = function(r, job) return r.tilt > host.fact("tilt_most", edition(job)) end }
+
+local function is_steep(r) if r.by_sign then return "it is steeper than the figure goes" end end
+local function no_sign(r) if not r.by_sign then return "the figure of the free roof covers its tilt" end end
+
+work { "rack", "roof", op = "roof_wind", says = "wind on its modules as on a free roof, all cases", none = is_steep,
+  input = function(r, job)
+    return { edition = edition(job), velocity_pressure = r.velocity_pressure, tilt = r.tilt,
+        slope_length = r.slope_length, mean_height = r.mean_roof_height }
+  end, gives = {} }
+work { "rack", "roof_along", op = "along_wind", says = "wind along its row", none = is_steep,
+  input = function(r, job)
+    return { edition = edition(job), velocity_pressure = r.velocity_pressure, tilt = r.tilt,
+        row_length = r.row_width, mean_height = r.mean_roof_height }
+  end, gives = {} }
+work { "rack", "sign", op = "sign_wind", says = "wind on its modules as on a solid sign", none = no_sign,
+  input = function(r, job)
+    return { edition = edition(job), velocity_pressure = r.velocity_pressure, tilt = r.tilt,
+        slope_length = r.slope_length, row_width = r.row_width, clearance = r.clearance,
+        mean_height = r.mean_roof_height }
+  end, gives = {} }
+
+result { "rack", "wind_cases", rows = true, says = "the cases of wind that are all run",
+  work = function(r) return cases.of(r) end,
+  shows = function(d, r)
+    local rows = {}
+    local value = import("write.document").value
+    for i, c in ipairs(r.wind_cases) do rows[i] = { c.words, value(c.low), value(c.high) } end
+    d:table({ { "case" }, { "lower half", right = true }, { "upper half", right = true } }, rows)
+  end }
+
+-- ---- what each station carries -------------------------------------------------------------------------------------
+
+-- The posts of a rack, station by station from the west and line by line from the lower edge up.
+local function by_station(r)
+  local list, order = {}, {}
+  for i, line in ipairs(lines.of(r)) do
+    order[line.letter] = i
+    if line.stations ~= r.stations then
+      uncovered("loads on the posts of " .. tostring(r) .. ": its lines of posts are not alike, and what is known " ..
+          "here is how the posts of one station share them")
+    end
+  end
+  for p in record.each(r.post) do
+    local at = list[p.number] or {}
+    list[p.number], at[order[p.letter]] = at, p
+  end
+  return list
+end
+
+local one = host.literal "1plf"
+
+-- Whole rails carry over several rafters; rails in pieces carry as if they were cut there, too: the more of both counts.
+result { "rack", "shares", rows = true,
+  says = "the length of row that each station carries: by rails that run through, and as if they were cut there",
+  work = function(r)
+    local supports, list, e = {}, {}, r.end_allowance
+    local stations = by_station(r)
+    for i, posts in ipairs(stations) do supports[i] = posts[1].offset + e end
+    local over = #stations > 1 and calc.beam { length = r.row_width + 2 * e, supports = supports, load = one }
+    local whole = rails.plain(r)
+    for i, posts in ipairs(stations) do
+      local cut = posts[1].tributary
+      local through = over and over.supports[i].reaction / one or cut
+      list[i] = { station = i, through = through, cut = cut, taken = (whole or through > cut) and through or cut }
+    end
+    return list
+  end,
+  shows = function(d, r)
+    local rows, value = {}, import("write.document").value
+    for i, s in ipairs(r.shares) do rows[i] = { value(s.station), value(s.through), value(s.cut), value(s.taken) } end
+    d:table({ { "station" }, { "rails through", right = true }, { "cut", right = true }, { "taken", right = true } },
+        rows)
+  end }
+
+-- ---- frames --------------------------------------------------------------------------------------------------------
+
+local function foot_depth(p)
+  local f = feet.footing(p)
+  return feet.kind(f) == "hole" and p.embedment or feet.depth(f) or host.literal "0in"
+end
+
+local function posts_of(r)
+  local list = {}
+  for k, posts in ipairs(by_station(r)) do
+    for i, p in ipairs(posts) do
+      local f = feet.footing(p)
+      list[#list + 1] = { station = k, line = i, at = lines.of(r)[i].fraction, height = p.above_ground,
+          depth = foot_depth(p), hinged = given(f, "foot") == "hinged" and 1 or 0 }
+    end
+  end
+  return list
+end
+
+-- The braces between lines of posts: those along the row hold the row, not the station.
+local function braces_of(r)
+  local list = {}
+  if not given(r, "braces") then return list end
+  local at = {}
+  for k, posts in ipairs(by_station(r)) do
+    for i, p in ipairs(posts) do at[p.name] = { station = k, line = i } end
+  end
+  for b in record.each(r.brace) do
+    local foot, head = at[b.foot], at[b.head]
+    local entry = r.braces[b.entry]
+    if foot.station == head.station then
+      list[#list + 1] = { station = foot.station, foot_line = foot.line, head_line = head.line, low = entry.low,
+          high = entry.high }
+    end
+  end
+  return list
+end
+
+local function wind_list(r)
+  local list = {}
+  for i, c in ipairs(r.wind_cases) do list[i] = { low = c.low, high = c.high } end
+  return list
+end
+
+work { "rack", "frames", op = "side_frames",
+  says = "the frame of each station under all combinations: posts, rafter, braces and what holds their feet",
+  input = function(r, job)
+    local area = r.slope_length * r.row_width
+    local modules = r.module_mass * pound / area
+    local shares = {}
+    for i, s in ipairs(r.shares) do shares[i] = { tributary = s.taken } end
+    local post, rafter, brace = stiffness.post(r), stiffness.rafter(r), stiffness.brace(r)
+    return { edition = edition(job), tilt = r.tilt, slope_length = r.slope_length, stack = r.stack_depth,
+        dead_modules = modules, dead_frame = r.frame_weight / area - modules, snow = r.snow_load,
+        least = host.fact("pressure_least", edition(job)),
+        post_e = post.e, post_area = post.area, post_inertia = post.inertia,
+        rafter_e = rafter and rafter.e, rafter_area = rafter and rafter.area,
+        rafter_inertia = rafter and rafter.inertia,
+        brace_e = brace and brace.e, brace_area = brace and brace.area,
+        stations = shares, posts = posts_of(r), braces = braces_of(r), winds = wind_list(r) }
+  end,
+  gives = {
+    leaning = { says = "what leaning under load makes of its posts' moments, which have it" },
+    drift = { says = "most that a post's head moves sideways in the design wind, posts fixed at grade" },
+  } }
+
+-- What a post's foot carries, as a row of side_frames.
+local function foot(p)
+  local r = rack_of(p)
+  local count = #lines.of(r)
+  local at = (p.number - 1) * count
+  for i, line in ipairs(lines.of(r)) do
+    if line.letter == p.letter then return r.frames.feet[at + i] end
+  end
+end
+result { "post", "foot", rows = true, says = "what its foot carries, by the frame of its station",
+  work = function(p) return foot(p) end }
