@@ -67,6 +67,7 @@ static const struct good { const char *op, *text; } goods[] = {
   { "snow_load", "{ edition = 'ASCE 7-16', ground_snow = 10psf, exposure = 'C', sheltering = 'partially exposed', "
         "risk_category = 'I', "
                  "thermal = 'open air', tilt = 35deg, slippery = true }" },
+  { "combinations", "{ edition = 'ASCE 7-16', method = 'strength' }" },
   { "allowable_wind", "{ wind = 750lbf, edition = 'ASCE 7-22' }" },
   { "embed", "{ lateral = 440lbf, height = 6.5ft, width = 14in, bearing = 150psf/ft, isolated = true, "
         "edition = 'IBC 2021' }" },
