@@ -43,7 +43,7 @@ enum sl_status sl_combinations(const struct sl_combinations_in *in, struct sl_co
   if (n == 0) return NO_ROW(sh, "edition", "has no combinations here", "@combination_allowable");
 
   struct sl_combination_row *rows = PART(&space, struct sl_combination_row, SL_COMBINATIONS);
-  WORD(sh, method, sl_methods[in->method]);
+  WORD_AS(sh, method, in->method, sl_methods[in->method]);
   LINES(sh, "combinations; roof live load, which is not applied to modules, rain and earthquake are left out");
   for (size_t i = 0; i < n; i++) {
     const struct sl_combination *c = &held[i];
