@@ -44,7 +44,10 @@ COMPILE     = $(CC) $(OWN) $(OBJECTS) $(CPPFLAGS) $(WARN) $(CFLAGS) $(SAN) -ffil
 LINK        = $(CC) $(if $(filter -flto%,$(WHOLE)),$(OBJECTS)) $(CFLAGS) $(SAN) $(PROGRAMS) $(LDFLAGS)
 # Of a source alone.
 BOTH        = $(COMPILE) $(PROGRAMS) $(LDFLAGS)
-LIBS        = $(LUA_ARCHIVE) -lm -ldl
+# The banded Cholesky of frames (interp/solve): the plain archives, of which a program takes a few functions.
+LAPACK      = $(shell pkg-config --variable=libdir lapack-netlib)/lapack/liblapack.a
+BLAS        = $(shell pkg-config --variable=libdir blas-netlib)/blas/libblas.a
+LIBS        = $(LAPACK) $(BLAS) $(LUA_ARCHIVE) -lm -ldl
 # What sweeps are kept in: only the command links it, whole, so that no run waits for it to be found.
 STORE       = $(shell pkg-config --variable=libdir sqlite3)/libsqlite3.a
 # The filter of system calls for scripts of strangers, in the command alone.
@@ -55,7 +58,9 @@ ARCHIVE     = rm -f $@ && ar rcs $@.tmp $(filter %.o,$^) && $(if $(WHOLE),objcop
               -R '.gnu.lto_*' -R '.gnu.debuglto_*' $@.tmp &&) mv $@.tmp $@
 
 object   = $(patsubst %.c,$(BUILD)/%.o,$(wildcard $(1)))
-CALC    := $(call object,interp/calc/*.c) $(BUILD)/gen/tables.o
+# Adapters to libraries of numbers stand beside the primitives, in the same archive.
+SOLVE   := $(call object,interp/solve/*.c)
+CALC    := $(call object,interp/calc/*.c) $(SOLVE) $(BUILD)/gen/tables.o
 ROOMS   := bind scan value box host model write command
 BARE    := $(foreach room,$(ROOMS),$(call object,interp/$(room)/*.c)) \
            $(patsubst %.re,$(BUILD)/%.o,$(wildcard interp/scan/*.re)) $(BUILD)/gen/ops.o $(BUILD)/gen/library.o \
@@ -241,7 +246,8 @@ docs: all ## write the reference, the methods, what was checked and the report a
 	$(call answer,egg-farm/choose.sline --set job.stage=quote,egg-farm/answer.txt)
 	$(call answer,wool-store/job.sline,wool-store/answer.txt)
 	$(BUILD)/stringline reference -o docs/reference.md
-	LC_ALL=C awk -f interp/gen/csv.awk -f interp/gen/methods.awk interp/data/*.csv interp/calc/*.c > docs/methods.md.tmp
+	LC_ALL=C awk -f interp/gen/csv.awk -f interp/gen/methods.awk interp/data/*.csv interp/calc/*.c \
+	  interp/solve/*.c > docs/methods.md.tmp
 	mv docs/methods.md.tmp docs/methods.md
 	tests/csv_page.lua $(BUILD)/stringline --update
 	lua5.4 interp/gen/rack.lua > docs/rack.svg.tmp
@@ -273,8 +279,8 @@ install: all ## DESTDIR= PREFIX=
 	$(Q)install -d "$$TO/lib/pkgconfig"
 	$(Q)install -m 644 $(BUILD)/libstringline.a $(BUILD)/libstringline_host.a "$$TO/lib/"
 	$(Q)for pc in stringline stringline-host; do \
-	  sed -e "s|@PREFIX@|$$AT|; s|@VERSION@|$(VERSION)|; s|@LUA@|$(LUA_ARCHIVE)|" interp/gen/$$pc.pc.in \
-	    > $(BUILD)/$$pc.pc; \
+	  sed -e "s|@PREFIX@|$$AT|; s|@VERSION@|$(VERSION)|; s|@LUA@|$(LUA_ARCHIVE)|; s|@SOLVERS@|$(LAPACK) $(BLAS)|" \
+	    interp/gen/$$pc.pc.in > $(BUILD)/$$pc.pc; \
 	  install -m 644 $(BUILD)/$$pc.pc "$$TO/lib/pkgconfig/"; done
 	$(Q)$(call put,$(HEADERS))
 	$(Q)$(call put,$(PAGES),$(DOC)/)

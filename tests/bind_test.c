@@ -67,6 +67,10 @@ static const struct good { const char *op, *text; } goods[] = {
   { "snow_load", "{ edition = 'ASCE 7-16', ground_snow = 10psf, exposure = 'C', sheltering = 'partially exposed', "
         "risk_category = 'I', "
                  "thermal = 'open air', tilt = 35deg, slippery = true }" },
+  { "rain_on_snow", "{ edition = 'ASCE 7-16', ground_snow = 10psf, tilt = 0.1deg, plan_depth = 10ft }" },
+  { "snow_pile", "{ load = 10psf, plan_depth = 10ft, density = 15lb/ft3, repose = 40deg }" },
+  { "ice_load", "{ thickness = 0.5in, density = 56lb/ft3 }" },
+  { "combinations", "{ edition = 'ASCE 7-16', method = 'strength' }" },
   { "allowable_wind", "{ wind = 750lbf, edition = 'ASCE 7-22' }" },
   { "embed", "{ lateral = 440lbf, height = 6.5ft, width = 14in, bearing = 150psf/ft, isolated = true, "
         "edition = 'IBC 2021' }" },

@@ -15,12 +15,12 @@ binary=$(cd "$(dirname "$1")" && pwd)/$(basename "$1")
 stale() { echo 'run `make docs`'; return 1; }
 reference() { "$binary" reference | diff docs/reference.md - || stale; }
 methods() {
-  awk -f interp/gen/csv.awk -f interp/gen/methods.awk interp/data/*.csv interp/calc/*.c |
+  awk -f interp/gen/csv.awk -f interp/gen/methods.awk interp/data/*.csv interp/calc/*.c interp/solve/*.c |
     diff docs/methods.md - || stale
 }
 report() { "$binary" run examples/egg-farm/job.sline | diff examples/egg-farm/report.txt - || stale; }
 every_formula() { # one row for each STEP of the code
-  steps=$(grep -ho '[^A-Z_]STEP(' interp/calc/*.c | wc -l)
+  steps=$(grep -ho '[^A-Z_]STEP(' interp/calc/*.c interp/solve/*.c | wc -l)
   [ "$steps" -eq "$(sed -n '/^## Formulas/,$p' docs/methods.md | grep -c '^| `')" ]
 }
 words() { # every word of a script's environment is described
@@ -197,9 +197,11 @@ embedding() { # which, libraries ...: the C of docs/embedding.md compiles and pr
 }
 libraries=$(dirname "$binary")
 lua=$(pkg-config --variable=libdir lua5.4)/liblua5.4.a
+lapack=$(pkg-config --variable=libdir lapack-netlib)/lapack/liblapack.a
+blas=$(pkg-config --variable=libdir blas-netlib)/blas/libblas.a
 try "docs/embedding.md: its first program" embedding 1 "$libraries/libstringline.a" -lm
 try "docs/embedding.md: its second program" embedding 2 "$libraries/libstringline.a" -lm
 try "docs/embedding.md: its third program" embedding 3 "$libraries/libstringline_host.a" "$libraries/libstringline.a" \
-  "$lua" -lm -ldl
+  "$lapack" "$blas" "$lua" -lm -ldl
 
 tried docs

@@ -170,6 +170,8 @@ ${re2c}apt install re2c
 liblua5.4-dev: the engine that scripts run in; apt install liblua5.4-dev
 libsqlite3-dev: what the rows of sweeps are kept in; apt install libsqlite3-dev
 libseccomp-dev: the filter of system calls for scripts of strangers; apt install libseccomp-dev
+liblapack-dev: the equations of frames and beams; apt install liblapack-dev
+libblas-dev: what those are worked with; apt install libblas-dev
 "
 who=1000 machine tester clang parallel
 apt_get "exit 1"

@@ -14,6 +14,10 @@ library() { # name that pkg-config knows, package: its archive is there
   if found pkg-config; then [ -e "$(pkg-config --variable=libdir "$1" 2>/dev/null)/lib${1#lib}.a" ]
   else dpkg-query -W -f='${Status}' "$2" 2>/dev/null | grep -q 'install ok installed'; fi
 }
+solver() { # a part of the netlib: its own archive is there
+  if found pkg-config; then [ -e "$(pkg-config --variable=libdir "$1-netlib" 2>/dev/null)/$1/lib$1.a" ]
+  else dpkg-query -W -f='${Status}' "lib$1-dev" 2>/dev/null | grep -q 'install ok installed'; fi
+}
 sanitizers() { found clang && ls "$(clang -print-resource-dir)"/lib/*/libclang_rt.asan*.a >/dev/null 2>&1; }
 # A package of no version where the release has one, else that of Debian 12's clang.
 sanitizers_package() {
@@ -41,6 +45,8 @@ look() { # build|check
   need liblua5.4-dev "the engine that scripts run in" library lua5.4 liblua5.4-dev
   need libsqlite3-dev "what the rows of sweeps are kept in" library sqlite3 libsqlite3-dev
   need libseccomp-dev "the filter of system calls for scripts of strangers" library libseccomp libseccomp-dev
+  need liblapack-dev "the equations of frames and beams" solver lapack
+  need libblas-dev "what those are worked with" solver blas
   [ "$1" = check ] || return 0
   [ "$compiler" = gcc ] || need gcc "builds what is tested" found gcc
   need clang "builds everything once more, and the fuzz targets" found clang

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT
- * How a calculation is written: GIVEN, LOOKUP, STEP, REQUIRE.  Only files of interp/calc include this.
+ * How a calculation is written: GIVEN, LOOKUP, STEP, REQUIRE.  Only files of interp/calc and of
+ * interp/solve include this.
  *
  * STEP computes and records at once, so the formula that a person is shown is the code that ran.
  * Local names are the standard's symbols.  Every identifier in a STEP's expression is a GIVEN, a LOOKUP or an

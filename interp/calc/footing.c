@@ -20,7 +20,8 @@ enum sl_status sl_allowable_wind(const struct sl_allowable_wind_in *in, struct s
                                  struct sl_sheet *sh) {
   NOT_NEGATIVE(sh, in, wind, SL_FORCE);
   EDITION(sh, in, edition, "ASCE", edition);
-  FIND(c, load_combinations, STANDS(c, edition));
+  FIND(c, load_combinations, STANDS(c, edition) && sl_same_text(c->key, "uplift") &&
+                             sl_same_text(c->method, "allowable"));
   if (!c) return NO_ROW(sh, "edition", "has no combination here", "@combination_uplift");
   GIVEN(sh, SL_FORCE, W, in->wind);
   FROM(sh, SL_NUMBER, f_W, c, wind, c->name, edition);
@@ -259,7 +260,8 @@ enum sl_status sl_uplift(const struct sl_uplift_in *in, struct sl_uplift_out *ou
   NOT_NEGATIVE(sh, in, post, SL_FORCE);
   REQUIRE(sh, in, dead, + in->concrete + in->post > 0, "with concrete and post is no weight at all", SL_FORCE);
   EDITION(sh, in, edition, "ASCE", edition);
-  FIND(c, load_combinations, STANDS(c, edition));
+  FIND(c, load_combinations, STANDS(c, edition) && sl_same_text(c->key, "uplift") &&
+                             sl_same_text(c->method, "allowable"));
   if (!c) return NO_ROW(sh, "edition", "has no combination here", "@combination_uplift");
   GIVEN(sh, SL_FORCE, W, in->wind_uplift);
   GIVEN(sh, SL_FORCE, D, in->dead);

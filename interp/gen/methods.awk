@@ -1,6 +1,6 @@
 # SPDX-License-Identifier: MIT
 # Writes docs/methods.md out of the tables and the calculations themselves:
-#   LC_ALL=C awk -f interp/gen/csv.awk -f interp/gen/methods.awk interp/data/*.csv interp/calc/*.c > docs/methods.md
+#   LC_ALL=C awk -f interp/gen/csv.awk -f interp/gen/methods.awk interp/data/*.csv interp/calc/*.c interp/solve/*.c
 # A table gives its comment, for each edition how its rows are known there, where they stand, and its sources. A
 # calculation gives its first comment and every STEP: symbol, expression, citation.
 function cell(s) { gsub(/\|/, "\\|", s); return s }
