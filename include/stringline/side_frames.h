@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * The frame of each station of a rack, seen from the side: rafter, posts, braces, and what wind, snow and weight do to
- * them.  SI: m, N, Pa, rad.  Plane frames by direct stiffness (frame.h), first order; what leaning adds is told apart.
+ * them.  SI: m, N, Pa, rad.  Plane frames by direct stiffness (frame.h), first order; what leaning adds on top of
+ * that is counted in moments where posts are fixed at grade, and not where footings turn.
  *
  * The rafter bears on the posts' heads by pins; it lies `stack` below the modules, square to them.  What is not said of
  * the feet is enveloped: posts fixed at grade, footings that turn about a depth in the ground, and the shortest line of

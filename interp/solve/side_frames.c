@@ -187,8 +187,9 @@ static struct strain strain_of(const struct solved *s, size_t i, const double sh
   return most;
 }
 
-/* How much larger moments grow as the frame leans under its greatest weight: the sideways move of its heads under the
- * least wind, with that weight and without. */
+/* How much larger moments grow as the frame leans under its greatest weight: the sideways move of its heads under one
+ * force, with that weight and without.  How stiff the ground is nobody says, so that of footings that turn it is not
+ * known. */
 static enum sl_status find_leaning(const struct sl_side_frames_in *in, const struct sl_combination *rows, size_t nrows,
                                    struct side_model *m, struct solved *s, struct sl_space space,
                                    struct sl_sheet *sh) {
@@ -428,7 +429,7 @@ static enum sl_status solve_station(const struct sl_side_frames_in *in, int edit
     enum sl_status status = sl_frame_solve(&frame, &answer, work->first, sh);
     if (status != SL_OK) return tell(work->model, station, &answer, status, sh);
     struct solved s = { .model = work->model, .answer = &answer, .leaning = 1 };
-    status = find_leaning(in, rows, nrows, work->model, &s, work->second, sh);
+    if (limit != SL_TURNING) status = find_leaning(in, rows, nrows, work->model, &s, work->second, sh);
     if (status != SL_OK) return status;
     most->leaning = fmax(most->leaning, s.leaning);
     note_all(in, edition, &s, station, limit, most, feet, sh);

@@ -41,6 +41,9 @@ kind { "footing", form = 8, named = true, types = true, files = { "job", "place"
       example = "6in", says = "gravel at the bottom, under the post and the concrete" },
     { "fill", "choice", only = hole, choices = { "concrete" }, required = true,
       says = "what fills the hole around the post" },
+    { "foot", "choice", worse = "other", spare = true, choices = { "held", "hinged" },
+      says = "whether the post's foot is held against turning; without it what holds it is tried both ways, of holes " ..
+          "as fixed at grade and as turning in the ground", who = "engineer" },
     { "bag", "quantity", only = hole, design = false, dim = "mass", above = 0, max = 100,
       default = host.format((host.fact "bag"), "lb"), example = "80lb", says = "bag that the concrete is bought in" },
     { "bag_yield", "quantity", only = hole, spare = true, design = false, dim = "volume", above = 0, max = 0.1,
@@ -206,8 +209,9 @@ local rack_fields = {
     range_help = "a row on steeper ground is stepped: several racks, each on its own level" },
   { "above", "text", example = "highest front post",
     says = "what the lower edge is counted from; without it the datum of the ground" },
-  { "under", "choice", worse = "other", design = false, choices = { "open", "blocked" }, default = "open",
-    says = "whether wind passes freely under the rack; more than half blocked counts as blocked" },
+  { "under", "choice", worse = "other", design = false, choices = { "either", "open", "blocked" }, default = "either",
+    says = "whether wind passes under the rack: open where somebody keeps it clear, blocked where more than half is " ..
+        "walled off for good; without it both are run" },
   import "structure.rails",
   { "stack", "quantity", spare = true, design = false, worse = "other", dim = "length", above = 0, max = 1,
     example = "8in",

@@ -1,0 +1,170 @@
+-- SPDX-License-Identifier: MIT
+-- How far the members of a rack are used: each where it is strained most, by the strength of what it is of.
+local record = import "model.record"
+local memo = import "model.memo"
+local feet = import "structure.feet"
+local lines = import "structure.lines"
+local plan = import "rails.plan"
+local stiffness = import "loads.stiffness"
+local cases = import "loads.cases"
+local members = {}
+
+local given = record.given
+local lasting = { dead = "permanent", snow = "two months", wind = "ten minutes" }
+local function effective(length, key) return length * host.fact(key, record.root.codes.wood) end
+
+local function tallest(rack, letter)
+  local most
+  for p in record.each(rack.post) do
+    if not letter or p.letter == letter then
+      local above = p.above_ground
+      if not most or above > most then most = above end
+    end
+  end
+  return most
+end
+
+-- Both ways a post stands as a cantilever: its head may move along the row and across it.
+local function of_post(rack, row)
+  local line = lines.of(rack)[math.tointeger(row.line)]
+  local length = tallest(rack, line.letter)
+  local pole = feet.pole(rack)
+  if not pole then
+    local long = effective(length, "cantilever")
+    return stiffness.lumber(rack.posts.size, rack.posts.species, rack.posts.grade, lasting[row.duration],
+        { moment = row.moment, axial = row.axial, shear = row.shear, length_strong = long, length_weak = long })
+  end
+  local tube = stiffness.tube(pole)
+  return calc.metal { area = tube.area, modulus = tube.modulus, plastic = tube.plastic, radius = tube.radius,
+      material = stiffness.metal_of(pole), moment = row.moment, axial = row.axial,
+      length = effective(length, "cantilever") }
+end
+
+-- Between two heads, or beyond one: on its upper edge the rails hold it, on its lower the heads.
+local function longest_part(rack)
+  local list, slope = lines.of(rack), rack.slope_length
+  local most, before = slope * list[1].fraction, list[1].fraction
+  for i = 2, #list do
+    local part = slope * (list[i].fraction - before)
+    if part > most then most = part end
+    before = list[i].fraction
+  end
+  local last = slope * (1 - before)
+  return last > most and last or most
+end
+
+local function of_rafter(rack, row)
+  local length = longest_part(rack)
+  return stiffness.lumber(rack.rafter, rack.rafter_species, rack.rafter_grade, lasting[row.duration],
+      { moment = row.moment, axial = row.axial, shear = row.shear, unbraced = effective(length, "rolling"),
+        length_strong = length, length_weak = length })
+end
+
+local function of_brace(rack, row)
+  local longest
+  for b in record.each(rack.brace) do if not longest or b.bolt_spacing > longest then longest = b.bolt_spacing end end
+  return stiffness.lumber(stiffness.brace(rack).size, rack.rafter_species, rack.rafter_grade, lasting[row.duration],
+      { axial = row.axial, length_strong = longest, length_weak = longest })
+end
+
+local work_of = { post = of_post, rafter = of_rafter, brace = of_brace }
+
+-- All that is checked of a kind: { row, worked } each, the one that is used most first.
+function members.checked(rack, part)
+  return memo.remember(record.inside[rack], "strength of each " .. part, function()
+    local list = {}
+    for _, row in ipairs(rack.frames.strains) do
+      if row.part == part then
+        local at = { row = row, worked = work_of[part](rack, row) }
+        if list[1] and at.worked.worst > list[1].worked.worst then table.insert(list, 1, at)
+        else list[#list + 1] = at end
+      end
+    end
+    return list
+  end)
+end
+
+-- "bending of post B at station 2: D + 0.6W, B, high edge, clear; posts fixed at grade"
+function members.say(rack, at)
+  local row = at.row
+  local of = row.part
+  if of == "post" then of = "post " .. lines.of(rack)[math.tointeger(row.line)].letter end
+  return at.worked.governs .. " of the " .. of .. " at station " .. math.tointeger(row.station) .. ": " ..
+      row.combination .. ", " .. cases.words(rack.wind_cases, row.wind_case) .. "; " .. row.limit
+end
+
+-- ---- rails of lumber ------------------------------------------------------------------------------------------------
+
+-- The height of slope that one rail carries.
+local function rail_height(rack)
+  local at = given(rack.rails, "at")
+  if not at then return rack.slope_length / rack.rails.lines end
+  local most, before = nil, nil
+  for i = 1, #at do
+    local low = before and (before + at[i]) / 2 or 0 * at[i]
+    local high = at[i + 1] and (at[i] + at[i + 1]) / 2 or rack.slope_length
+    if not most or high - low > most then most = high - low end
+    before = at[i]
+  end
+  return most
+end
+
+-- What a rail carries for each length of it and lasting load, allowable, square to the modules; and how a load of one
+-- bends it.
+function members.rail_loads(rack)
+  return memo.remember(record.inside[rack], "loads on a rail", function()
+    local supports, span = plan.supports(rack), nil
+    for i = 2, #supports do
+      local bay = supports[i] - supports[i - 1]
+      if not span or bay > span then span = bay end
+    end
+    local length = rack.row_width + 2 * rack.end_allowance
+    span = span or length
+    local height = rail_height(rack)
+    local third = span / 3
+    local zones = rack.module_zones(span * (height > third and height or third))
+    local list, cos = {}, math.cos(host.si(rack.tilt))
+    local dead = rack.frame_weight / (rack.slope_length * rack.row_width) * cos
+    local snow = rack.snow_load * (cos * cos)
+    for _, c in ipairs(calc.combinations { edition = record.root.codes.loads, method = "allowable" }.rows) do
+      for _, wind in ipairs(c.wind > 0 and { zones.push, -1 * zones.lift } or { 0 * zones.push }) do
+        local load = (c.dead * dead + c.snow * snow + c.wind * wind) * height
+        local before = list[c.duration]
+        if not before or host.abs(load) > host.abs(before.load) then
+          list[c.duration] = { load = load, combination = c.name }
+        end
+      end
+    end
+    return { by = list, length = length, supports = supports, span = span }
+  end)
+end
+
+function members.rails(rack)
+  return memo.remember(record.inside[rack], "strength of its rails", function()
+    local loads, rails = members.rail_loads(rack), rack.rails
+    local d = calc.dressed { section = rails.size }
+    local flat = rails.face == "flat"
+    local e = stiffness.lumber(rails.size, rails.species, rails.grade, "ten minutes").stiffness
+    local width, depth = flat and d.depth or d.breadth, flat and d.breadth or d.depth
+    local stiff = e * (width * depth * depth * depth / 12)
+    local list, bent = {}, nil
+    for _, lasts in ipairs { "dead", "snow", "wind" } do
+      local l = loads.by[lasts]
+      if l then
+        local beam = calc.beam { length = loads.length, ei = stiff, supports = loads.supports, load = host.abs(l.load) }
+        local moment = beam.hogging > beam.sagging and beam.hogging or beam.sagging
+        local at = { combination = l.combination, load = l.load, beam = beam,
+            worked = stiffness.lumber(rails.size, rails.species, rails.grade, lasting[lasts], { moment = moment,
+                shear = beam.shear, on_flat = flat, unbraced = effective(loads.span, "rolling") }) }
+        if list[1] and at.worked.worst > list[1].worked.worst then table.insert(list, 1, at) else list[#list + 1] = at end
+        if not bent or beam.deflection > bent.deflection then
+          bent = { deflection = beam.deflection, combination = l.combination }
+        end
+      end
+    end
+    list.bent, list.span = bent, loads.span
+    return list
+  end)
+end
+
+return members

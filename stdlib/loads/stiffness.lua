@@ -1,0 +1,85 @@
+-- SPDX-License-Identifier: MIT
+-- What the members of a frame are of: section and stiffness, of lumber and of poles.
+local record = import "model.record"
+local feet = import "structure.feet"
+local stiffness = {}
+
+local given = record.given
+
+-- What a member of lumber is judged by; all of it stands outdoors and is counted as wet.
+function stiffness.lumber(section, species, grade, duration, more)
+  local input = { section = section, species = species, grade = grade, edition = record.root.codes.wood,
+      duration = duration, wet = true, moment = host.quantity(0.0, "moment"), axial = host.quantity(0.0, "force"),
+      shear = host.quantity(0.0, "force") }
+  for name, value in host.sorted(more or {}) do input[name] = value end
+  return calc.timber(input)
+end
+
+local function sawn(section, species, grade)
+  local d = calc.dressed { section = section }
+  local area = d.breadth * d.depth
+  return { e = stiffness.lumber(section, species, grade, "ten minutes").stiffness, area = area,
+      inertia = area * d.depth * d.depth / 12, width = d.breadth, depth = d.depth }
+end
+
+local function missing(path, text, who, tool)
+  host.raise { code = "D010", class = "missing", path = path, text = text, who = who, tool = tool }
+end
+
+-- What a pole is of, as the table of metals has it.
+function stiffness.metal_of(pole)
+  local grade = given(pole, "grade")
+  if not grade then
+    missing(tostring(pole) .. ".grade", "of which steel or aluminium " .. pole.name .. " is, is not given", "mill sheet",
+        "the mill sheet")
+  end
+  return grade
+end
+
+-- Outline and hollow of a pole, as area, second moment, section modulus, plastic modulus and radius of gyration.
+function stiffness.tube(pole)
+  local outer, wall = pole.width, given(pole, "wall")
+  local inner = wall and outer - 2 * wall or 0 * outer
+  local round = pole.shape == "round"
+  local function part(d)
+    local square = d * d
+    if round then return square * (math.pi / 4), square * square * (math.pi / 64), square * d / 6 end
+    return square, square * square / 12, square * d / 4
+  end
+  local a, i, z = part(outer)
+  local ah, ih, zh = part(inner)
+  local area, inertia = a - ah, i - ih
+  return { area = area, inertia = inertia, modulus = inertia / (outer / 2), plastic = z - zh,
+      radius = host.quantity(math.sqrt(host.si(inertia) / host.si(area)), "length"), width = outer, depth = outer }
+end
+
+function stiffness.post(rack)
+  local pole = feet.pole(rack)
+  if not pole then return sawn(rack.posts.size, rack.posts.species, rack.posts.grade) end
+  local tube = stiffness.tube(pole)
+  if pole.material == "timber" then
+    missing(tostring(rack) .. ".posts.part", "the strength of round poles is not kept here", "engineer",
+        "a paper that covers the posts")
+  end
+  tube.e = host.quantity(host.table_row("metals", "material", stiffness.metal_of(pole)).stiffness, "pressure")
+  return tube
+end
+
+function stiffness.rafter(rack)
+  if not given(rack, "rafter") then return nil end
+  return sawn(rack.rafter, rack.rafter_species, rack.rafter_grade)
+end
+
+-- Of braces of unlike sizes the slightest.
+function stiffness.brace(rack)
+  if not given(rack, "braces") then return nil end
+  local least
+  for i = 1, #rack.braces do
+    local b = sawn(rack.braces[i].size, rack.rafter_species, rack.rafter_grade)
+    b.size = rack.braces[i].size
+    if not least or b.area < least.area then least = b end
+  end
+  return least
+end
+
+return stiffness
