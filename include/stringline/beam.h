@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: MIT
  * A straight beam of one stiffness on supports that do not sink: any spans, overhangs at both ends, hinges.
- * SI: m, N, N/m, N m, N m2.  Places are counted from the left end; loads and deflections are positive downward, moments
- * where the beam sags, reactions upward.  A hundred-thousandth of the length is no distance: loads that begin so near to
- * a support begin at it. */
+ * SI: m, N, N/m, N m, N m2.  Places are counted from the left end; loads are positive downward, moments where the beam
+ * sags, reactions upward.  A hundred-thousandth of the length is no distance: loads that begin so near to a support
+ * begin at it. */
 #ifndef STRINGLINE_BEAM_H
 #define STRINGLINE_BEAM_H
 
