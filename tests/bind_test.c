@@ -30,6 +30,9 @@ static const struct good { const char *op, *text; } goods[] = {
   { "expansion", "{ material = 'aluminium', coefficient = 0.0023%/K, length = 30ft, range = 55K }" },
   { "rail_runs", "{ module = 1134mm, columns = 10, column_gap = 20mm, joint_gap = 84mm, end_allowance = 32mm, "
         "limit = 11m, joints = {} }" },
+  { "beam", "{ length = 10m, ei = 20000[N*m2], load = 500N/m, supports = { 1m, 5m, 9m }, hinges = {}, "
+        "patch_from = { 2m }, patch_to = { 4m }, patch_load = { 200N/m }, point_at = { 10m }, "
+        "point_load = { 300N } }" },
   { "rail_joints", "{ from = 0in, to = 274.3in, supports = { 17in, 97in, 177in, 257in }, zone_from = 20%, "
         "zone_to = 30%, end_bays = true, stock = { 132in, 168in }, prices = { $31, $38 } }" },
   { "rail_reach", "{ from = 0in, to = 274.3in, supports = { 17in, 97in, 177in, 257in }, zone_from = 20%, "
