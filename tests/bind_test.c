@@ -67,6 +67,15 @@ static const struct good { const char *op, *text; } goods[] = {
   { "rack_wind", "{ velocity_pressure = 20psf, tilt = 30deg, slope_length = 4m, mean_height = 2m, flow = 'clear', "
         "front = 25%, back = 75%, "
                  "tributary = 2m, edition = 'ASCE 7-16' }" },
+  { "topographic", "{ shape = 'escarpment', height = 100ft, half_length = 300ft, distance = 100ft, downwind = true, "
+        "above_ground = 15ft, edition = 'ASCE 7-16' }" },
+  { "roof_wind", "{ velocity_pressure = 20psf, tilt = 30deg, slope_length = 4m, mean_height = 2m, "
+        "edition = 'ASCE 7-16' }" },
+  { "along_wind", "{ velocity_pressure = 20psf, tilt = 30deg, mean_height = 2m, length = 9m, edition = 'ASCE 7-16' }" },
+  { "sign_wind", "{ velocity_pressure = 20psf, tilt = 60deg, slope_length = 2m, row_width = 9m, top = 3m, "
+        "edition = 'ASCE 7-16' }" },
+  { "module_wind", "{ velocity_pressure = 20psf, tilt = 30deg, slope_length = 4m, row_width = 9m, mean_height = 2m, "
+        "area = 2m2, edition = 'ASCE 7-16' }" },
   { "snow_load", "{ edition = 'ASCE 7-16', ground_snow = 10psf, exposure = 'C', sheltering = 'partially exposed', "
         "risk_category = 'I', "
                  "thermal = 'open air', tilt = 35deg, slippery = true }" },

@@ -2,8 +2,7 @@
  * Wind on an open rack by the directional method: ASCE 7 velocity pressure and the monoslope free roof.
  * SI: m, m/s, Pa, N, rad.  All forces and pressures are at strength level, as the speeds of the maps are.
  *
- * Not held: wind along the row (gamma 90), the pressures on single modules and clamps (components and cladding), and
- * the method of ASCE 7-22 29.4.5. */
+ * The other wind pressures are in wind_faces.h.  Not held: the method of ASCE 7-22 29.4.5. */
 #ifndef STRINGLINE_WIND_H
 #define STRINGLINE_WIND_H
 
