@@ -59,6 +59,7 @@ static void published_joist(void **state) {
   in.duration = SL_TEN_YEARS;
   in.wet = false;
   in.repetitive = true;
+  in.length_strong = in.length_weak = NAN;
   in.axial = 0;
   in.moment = 40 * 16 / 12. * 14.87 * 14.87 / 8 * LBF_FT;
   const struct sl_timber_out out = use_of(&in);

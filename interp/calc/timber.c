@@ -332,7 +332,7 @@ enum sl_status sl_timber(const struct sl_timber_in *in, struct sl_timber_out *ou
 
   *out = (struct sl_timber_out){ 0 };
   struct adjusted a;
-  double CL, CP, FcE, used[USES] = { 0 };
+  double CL = NAN, CP = NAN, FcE = NAN, used[USES] = { 0 };
   if ((status = adjust(&p, &a, sh)) != SL_OK || (status = roll(&p, &a, &CL, sh)) != SL_OK ||
       (status = buckle(&p, &a, &CP, &FcE, sh)) != SL_OK ||
       (status = use_along(&p, &a, CL, CP, FcE, out, used, sh)) != SL_OK ||
