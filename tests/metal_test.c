@@ -97,7 +97,7 @@ static void refusal_names_the_input(void **state) {
   assert_string_equal(sheet.fault.member, r->member);
 }
 
-/* IBC Table 1604.3 as a public code site has it: L/180 for wind and L/120 for dead and live on a roof without ceiling. */
+/* IBC Table 1604.3 as a public code site has it: L/180 for wind, L/120 for dead and live on a roof without ceiling. */
 static void limits_as_printed(void **state) {
   (void)state;
   struct sl_deflection_limit_in in = limit;

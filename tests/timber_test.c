@@ -96,8 +96,8 @@ static void pulled_by_hand(void **state) {
   assert_string_equal(out.governs, "with tension");
 }
 
-/* By hand: 2x8 Southern Pine No.2 dry, CD 1.0, le 100 in: RB = sqrt(100 x 7.25)/1.5 = 17.951, FbE = 1.2 x 510000/322.22 =
- * 1899.3, r = 1899.3/925 = 2.0533, u = 1.6070, CL = 1.6070 - sqrt(2.5824 - 2.1614) = 0.9582. */
+/* By hand: 2x8 Southern Pine No.2 dry, CD 1.0, le 100 in: RB = sqrt(100 x 7.25)/1.5 = 17.951, FbE = 1.2 x 510000/322.22
+ * = 1899.3, r = 1899.3/925 = 2.0533, u = 1.6070, CL = 1.6070 - sqrt(2.5824 - 2.1614) = 0.9582. */
 static void beam_by_hand(void **state) {
   (void)state;
   struct sl_timber_in in = post;

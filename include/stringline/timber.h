@@ -50,7 +50,7 @@ struct sl_timber_out {
   double used_bending, used_axial, used_combined, used_shear;
   double used_bearing;                                     /* NAN: no bearing given */
   double worst;                                            /* the largest; holds to 1 */
-  char governs[16];                                        /* "bending", "compression", "none" */
+  char governs[20];                                        /* "bending", "compression", "none" */
 };
 enum sl_status sl_timber(const struct sl_timber_in *in, struct sl_timber_out *out, struct sl_sheet *sh);
 
