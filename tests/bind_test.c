@@ -84,6 +84,15 @@ static const struct good { const char *op, *text; } goods[] = {
   { "ice_load", "{ thickness = 0.5in, density = 56lb/ft3 }" },
   { "combinations", "{ edition = 'ASCE 7-16', method = 'strength' }" },
   { "allowable_wind", "{ wind = 750lbf, edition = 'ASCE 7-22' }" },
+  { "column_stability", "{ crushing = 1322.5psi, stiffness = 510000psi, slenderness = 25, edition = 'NDS 2018' }" },
+  { "timber", "{ section = '6x6', species = 'Southern Pine', grade = 'No.2', edition = 'NDS 2018', duration = "
+              "'ten minutes', wet = true, incised = false, on_flat = false, repetitive = false, "
+              "moment = 1000[lbf*ft], shear = 500lbf, axial = 2000lbf, unbraced = 8ft, length_strong = 8ft, "
+              "length_weak = 8ft, bearing = 900lbf, bearing_length = 3in }" },
+  { "metal_section", "{ section = 'pipe 2 std' }" },
+  { "metal", "{ section = 'pipe 2 std', material = 'A53 Gr B', moment = 400[lbf*ft], axial = 2000lbf, "
+             "length = 6ft }" },
+  { "deflection_limit", "{ member = 'roof', load = 'wind', edition = 'IBC 2021' }" },
   { "embed", "{ lateral = 440lbf, height = 6.5ft, width = 14in, bearing = 150psf/ft, isolated = true, "
         "edition = 'IBC 2021' }" },
   { "embed_at", "{ lateral = 440lbf, height = 6.5ft, width = 14in, bearing = 150psf/ft, depth = 5ft, "

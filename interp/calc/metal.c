@@ -1,0 +1,235 @@
+/* SPDX-License-Identifier: MIT
+ * Members of steel and aluminum: sections, column formula, bending, interaction. */
+#include "guard.h"
+#include "table.h"
+#include "stringline/metal.h"
+
+#define COLUMN "AISC 360 E3"
+#define ASKED  "demand over what is allowed"
+#define SUM_OF "both shares added, on the safe side"
+
+FITS_COLUMN(steel_sections, section, struct sl_metal_in, section)
+FITS_COLUMN(steel_sections, section, struct sl_metal_section_in, section)
+FITS_COLUMN(metals, material, struct sl_metal_in, material)
+
+#define NO_SECTION "is not in the table of steel sections; fence tube and electrical conduit are none of these"
+
+static const struct sl_table_steel_sections *find_section(const char *section) {
+  FIND(row, steel_sections, sl_same_text(row->section, section));
+  return row;
+}
+
+enum sl_status sl_metal_section(const struct sl_metal_section_in *in, struct sl_metal_section_out *out,
+                                struct sl_sheet *sh) {
+  const struct sl_table_steel_sections *const s = find_section(in->section);
+  if (!s) return NO_ROW(sh, "section", NO_SECTION, sl_table_steel_sections->cite);
+  FROM(sh, SL_LENGTH, D, s, width, s->section, SL_NO_EDITION);
+  FROM(sh, SL_LENGTH, t, s, wall, s->section, SL_NO_EDITION);
+  FROM(sh, SL_MASS_LENGTH, m, s, mass, s->section, SL_NO_EDITION);
+  FROM(sh, SL_SECTION, A, s, area, s->section, SL_NO_EDITION);
+  FROM(sh, SL_INERTIA, I_x, s, inertia, s->section, SL_NO_EDITION);
+  FROM(sh, SL_MODULUS, S, s, modulus, s->section, SL_NO_EDITION);
+  FROM(sh, SL_LENGTH, r, s, radius, s->section, SL_NO_EDITION);
+  GIVES(sh, out, width, D);
+  GIVES(sh, out, wall, t);
+  GIVES(sh, out, mass, m);
+  GIVES(sh, out, area, A);
+  GIVES(sh, out, inertia, I_x);
+  GIVES(sh, out, modulus, S);
+  GIVES(sh, out, radius, r);
+  out->plastic = NAN;
+  if (isnan(s->plastic)) return SL_OK;
+  FROM(sh, SL_MODULUS, Z, s, plastic, s->section, SL_NO_EDITION);
+  GIVES(sh, out, plastic, Z);
+  return SL_OK;
+}
+
+/* ---- members --------------------------------------------------------------------------------------------------- */
+
+typedef struct sl_table_metals strength;
+static const strength *find_strength(const char *material, const char *property) {
+  FIND(row, metals, sl_same_text(row->material, material) && sl_same_text(row->property, property));
+  return row;
+}
+
+static enum sl_status check_own(const struct sl_metal_in *in, struct sl_sheet *sh) {
+  const double own[] = { in->area, in->modulus, in->plastic, in->radius };
+  static const char *const names[] = { "area", "modulus", "plastic", "radius" };
+  for (size_t i = 0; i < sizeof own / sizeof *own; i++) {
+    if (*in->section && !isnan(own[i]))
+      return sl_sheet_fault(sh, SL_BAD_INPUT, names[i], "is given beside a section that has its own", "", own[i], NAN,
+                            SL_NUMBER);
+    if (!*in->section && !isnan(own[i]) && !(own[i] > 0 && own[i] < INFINITY))
+      return sl_sheet_fault(sh, SL_BAD_INPUT, names[i], "must be greater than 0 and finite", "", own[i], NAN,
+                            SL_NUMBER);
+  }
+  return SL_OK;
+}
+
+#define MISSING(sh, value, member, why) \
+  do { if (isnan(value)) return sl_sheet_fault(sh, SL_BAD_INPUT, member, why, "", NAN, NAN, SL_NUMBER); } while (0)
+
+/* A section as a member needs it; NAN where nobody said. */
+struct shape { const struct sl_table_steel_sections *row; double area, modulus, plastic, radius; };
+#define PROPERTY(sh, dim, sym, s, member) \
+  const double sym = (s)->member; \
+  if ((s)->row) SL_ADD_(sh, SL_ROW_TABLE, dim, sl_known_as((s)->row->known, SL_NO_EDITION), sym, (s)->row->section, \
+                        (s)->row->cite); \
+  else SL_ADD_(sh, SL_ROW_GIVEN, dim, SL_READ, sym, "", ""); \
+  if (sh && sh->cap && !(s)->row) sl_sheet_is(sh, "in->" #member)
+
+/* A square tube whose wall is so thin that it buckles before the section is plastic has another strength. */
+static enum sl_status check_wall(const struct shape *s, double Fy, double E, struct sl_sheet *sh) {
+  if (!s->row || !sl_same_text(s->row->shape, "square tube")) return SL_OK;
+  FROM(sh, SL_LENGTH, B, s->row, width, s->row->section, SL_NO_EDITION);
+  FROM(sh, SL_LENGTH, t, s->row, wall, s->row->section, SL_NO_EDITION);
+  FACT(sh, SL_NUMBER, c_wall, "compact_square", SL_NO_EDITION);
+  STEP(sh, SL_NUMBER, flat_over_t, (B - 3 * t) / t, "AISC 360 B4.1b");
+  STEP(sh, SL_NUMBER, flat_most, c_wall * sqrt(E / Fy), "AISC 360 Table B4.1b");
+  WITHIN(sh, "section", flat_over_t, <=, flat_most, "has a wall too thin to be compact", "AISC 360 Table B4.1b",
+         SL_NUMBER);
+  return SL_OK;
+}
+
+static enum sl_status steel_bending(const struct sl_metal_in *in, const struct shape *s, double Fy, double E,
+                                    double *allowed, struct sl_sheet *sh) {
+  *allowed = NAN;
+  if (isnan(s->plastic)) {
+    if (in->moment > 0)
+      return sl_sheet_fault(sh, SL_BAD_INPUT, "plastic", "section modulus is missing: steel is bent", "", NAN, NAN,
+                            SL_MODULUS);
+    return SL_OK;
+  }
+  if (in->moment > 0) {
+    const enum sl_status status = check_wall(s, Fy, E, sh);
+    if (status != SL_OK) return status;
+  }
+  PROPERTY(sh, SL_MODULUS, Z, s, plastic);
+  FACT(sh, SL_NUMBER, Omega_b, "steel_bending", SL_NO_EDITION);
+  STEP(sh, SL_MOMENT, M_allowed, Fy * Z / Omega_b, "AISC 360 F7, F8: yielding");
+  *allowed = M_allowed;
+  return SL_OK;
+}
+
+static enum sl_status steel_axial(const struct sl_metal_in *in, const struct shape *s, double Fy, double E,
+                                  double *allowed, struct sl_sheet *sh) {
+  PROPERTY(sh, SL_SECTION, A, s, area);
+  if (in->axial <= 0) {
+    FACT(sh, SL_NUMBER, Omega_t, "steel_tension", SL_NO_EDITION);
+    STEP(sh, SL_FORCE, P_allowed, Fy * A / Omega_t, "AISC 360 D2, whole section");
+    *allowed = P_allowed;
+    return SL_OK;
+  }
+  MISSING(sh, in->length, "length", "is missing: the member is pressed and may buckle");
+  MISSING(sh, s->radius, "radius", "of gyration is missing: the member is pressed and may buckle");
+  GIVEN(sh, SL_LENGTH, L_c, in->length);
+  PROPERTY(sh, SL_LENGTH, r, s, radius);
+  FACT(sh, SL_NUMBER, base, "column_inelastic", SL_NO_EDITION);
+  FACT(sh, SL_NUMBER, elastic, "column_elastic", SL_NO_EDITION);
+  FACT(sh, SL_NUMBER, turn, "column_turn", SL_NO_EDITION);
+  FACT(sh, SL_NUMBER, Omega_c, "steel_compression", SL_NO_EDITION);
+  STEP(sh, SL_STRESS, Fe, acos(-1) * acos(-1) * E / ((L_c / r) * (L_c / r)), COLUMN);
+  STEP(sh, SL_STRESS, Fcr, Fy / Fe <= turn ? pow(base, Fy / Fe) * Fy : elastic * Fe, COLUMN);
+  STEP(sh, SL_FORCE, P_allowed, Fcr * A / Omega_c, "AISC 360 E1");
+  *allowed = P_allowed;
+  return SL_OK;
+}
+
+/* Allowable stress of aluminum that is pulled. */
+static enum sl_status aluminum(const struct sl_metal_in *in, const struct shape *s, double Fy, double *moment,
+                               double *axial, struct sl_sheet *sh) {
+  const strength *const rupture = find_strength(in->material, "Fu");
+  if (!rupture) return NO_ROW(sh, "material", "has no tensile strength here", "");
+  FROM(sh, SL_STRESS, Fu, rupture, value, rupture->name, SL_NO_EDITION);
+  FACT(sh, SL_NUMBER, Omega_y, "aluminum_yield", SL_NO_EDITION);
+  FACT(sh, SL_NUMBER, Omega_u, "aluminum_rupture", SL_NO_EDITION);
+  STEP(sh, SL_STRESS, F_allowed, fmin(Fy / Omega_y, Fu / Omega_u), "Aluminum Design Manual, building structures");
+  PROPERTY(sh, SL_SECTION, A, s, area);
+  STEP(sh, SL_FORCE, P_allowed, F_allowed * A, "Aluminum Design Manual, building structures");
+  *axial = P_allowed;
+  *moment = NAN;
+  if (in->moment > 0) MISSING(sh, s->modulus, "modulus", "of the section is missing: aluminum is bent");
+  if (isnan(s->modulus)) return SL_OK;
+  PROPERTY(sh, SL_MODULUS, S, s, modulus);
+  STEP(sh, SL_MOMENT, M_allowed, F_allowed * S, "Aluminum Design Manual, building structures");
+  *moment = M_allowed;
+  return SL_OK;
+}
+
+/* What is used most, the first of equals. */
+static void name_use(struct sl_metal_out *out, double axial) {
+  static const char bending[] = "bending", pressed[] = "compression", pulled[] = "tension", both[] = "combined";
+  const char *name = both;
+  size_t size = sizeof both;
+  if (!(out->worst > 0)) { name = "none"; size = sizeof "none"; }
+  else if (out->used_bending >= out->worst) { name = bending; size = sizeof bending; }
+  else if (out->used_axial >= out->worst) { name = axial > 0 ? pressed : pulled;
+                                            size = axial > 0 ? sizeof pressed : sizeof pulled; }
+  memcpy(out->governs, name, size);
+}
+
+static enum sl_status use(const struct sl_metal_in *in, bool steel, double M_allowed, double P_allowed,
+                          struct sl_metal_out *out, struct sl_sheet *sh) {
+  GIVEN(sh, SL_MOMENT, M, in->moment);
+  GIVEN(sh, SL_FORCE, P, in->axial);
+  STEP(sh, SL_NUMBER, used_P, fabs(P) / P_allowed, ASKED);
+  *out = (struct sl_metal_out){ .allowed_moment = M_allowed };
+  if (isfinite(M_allowed)) GIVES(sh, out, allowed_moment, M_allowed);
+  GIVES(sh, out, allowed_axial, P_allowed);
+  GIVES(sh, out, used_axial, used_P);
+  out->used_combined = out->worst = used_P;
+  if (isfinite(M_allowed)) {
+    STEP(sh, SL_NUMBER, used_M, M / M_allowed, ASKED);
+    GIVES(sh, out, used_bending, used_M);
+    if (steel) {
+      FACT(sh, SL_NUMBER, from, "interaction_from", SL_NO_EDITION);
+      STEP(sh, SL_NUMBER, used_both, used_P >= from ? used_P + 8 * used_M / 9 : used_P / 2 + used_M,
+           "AISC 360 H1-1");
+      GIVES(sh, out, used_combined, used_both);
+    } else {
+      STEP(sh, SL_NUMBER, used_both, used_P + used_M, SUM_OF);
+      GIVES(sh, out, used_combined, used_both);
+    }
+    out->worst = fmax(out->used_combined, fmax(used_P, used_M));
+  }
+  name_use(out, P);
+  return SL_OK;
+}
+
+enum sl_status sl_metal(const struct sl_metal_in *in, struct sl_metal_out *out, struct sl_sheet *sh) {
+  NOT_NEGATIVE(sh, in, moment, SL_MOMENT);
+  FINITE(sh, in, axial, SL_FORCE);
+  if (!isnan(in->length)) POSITIVE(sh, in, length, SL_LENGTH);
+  enum sl_status status = check_own(in, sh);
+  if (status != SL_OK) return status;
+  struct shape s = { NULL, in->area, in->modulus, in->plastic, in->radius };
+  if (*in->section) {
+    s.row = find_section(in->section);
+    if (!s.row) return NO_ROW(sh, "section", NO_SECTION, sl_table_steel_sections->cite);
+    s = (struct shape){ s.row, s.row->area, s.row->modulus, s.row->plastic, s.row->radius };
+  }
+  MISSING(sh, s.area, "area", "or the name of a section must be given");
+  const strength *const yield = find_strength(in->material, "Fy"), *const modulus = find_strength(in->material, "E");
+  if (!yield || !modulus)
+    return NO_ROW(sh, "material", "is not in the table of metals; there are A53 Gr B, A500 Gr B, A500 Gr C, A36, "
+                  "A653 Gr 33, 6005-T5, 6005A-T61, 6061-T6, 6063-T5 and 6063-T6", sl_table_metals->cite);
+  const bool steel = sl_same_text(yield->metal, "steel");
+  if (s.row && !steel) return NO_ROW(sh, "material", "is aluminum, the section is one of steel", s.row->cite);
+  if (s.row && *yield->shape && !sl_same_text(yield->shape, s.row->shape))
+    return NO_ROW(sh, "material", "is not what such a section is made of", s.row->cite);
+  if (s.row && sl_same_text(s.row->shape, "strut") && (in->moment > 0 || in->axial > 0))
+    return NO_ROW(sh, "section", "is open and twists: its bending and compression are not held", s.row->cite);
+  if (!steel && in->axial > 0)
+    return NO_ROW(sh, "axial", "presses aluminum, whose column buckling is not held", "Aluminum Design Manual");
+
+  WORD(sh, material, in->material);
+  FROM(sh, SL_STRESS, Fy, yield, value, yield->name, SL_NO_EDITION);
+  double M_allowed = NAN, P_allowed = NAN;
+  if (!steel) status = aluminum(in, &s, Fy, &M_allowed, &P_allowed, sh);
+  else {
+    FROM(sh, SL_STRESS, E, modulus, value, modulus->name, SL_NO_EDITION);
+    status = steel_bending(in, &s, Fy, E, &M_allowed, sh);
+    if (status == SL_OK) status = steel_axial(in, &s, Fy, E, &P_allowed, sh);
+  }
+  return status == SL_OK ? use(in, steel, M_allowed, P_allowed, out, sh) : status;
+}
