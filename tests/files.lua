@@ -215,7 +215,7 @@ for _, name in ipairs { "HUP", "INT", "QUIT", "ABRT", "SEGV", "BUS", "FPE", "ILL
     "TERM", "XCPU", "KILL" } do
   local ignored = name == "PIPE"                           -- nobody reads: that is found where it is written
   case("SIG" .. name, START .. script(HEAD .. 'print "runs"\nwhile true do end') .. "ulimit -c 0; echo old >real\n" ..
-    "env --default-signal=INT --default-signal=QUIT " .. lanes.quoted(lanes.binary) ..
+    "env --default-signal " .. lanes.quoted(lanes.binary) ..
     " check job/job.sline -o real 2>said & p=$!\n" ..
     "until grep -q runs said; do kill -0 $p || break; sleep 0.05; done; ls -A\n" ..
     "kill -" .. name .. " $p; " .. (ignored and "kill $p; " or "") ..

@@ -13,9 +13,10 @@ LANES=$jobs
 export LANES
 log=$build/log
 mkdir -p "$log"
+rm -f "$log"/*.exit                                   # what did not run has not ended well
 passed=0
 failed=0
-stages=26
+stages=25
 stage=0
 
 # One line that says what goes on: rewritten in place on a terminal.
@@ -98,6 +99,16 @@ begin() {
   "$@" >"$log/$name" 2>&1
   echo $? >"$log/$name.exit"
 }
+# queue: runs what stands on its lines, NAME COMMAND ..., as many at a time as there are cores, in their order: the
+# longest first, so that no core waits for the last
+queue() {
+  # shellcheck disable=SC2016
+  xargs -L 1 -P "$jobs" sh -c '
+    out=$0/$1
+    shift
+    "$@" >"$out" 2>&1
+    echo $? >"$out.exit"' "$log"
+}
 # count passed|failed FILE: from the line `name: N passed, N failed`
 count() { sed -n "s/^[a-z-]*: .*[^0-9]*\b\([0-9][0-9]*\) $1\b.*/\1/p" "$2" | tail -n 1 | grep . || echo 0; }
 # counted NAME each|whole: what a script said that ends with `name: N passed, N failed`
@@ -150,7 +161,7 @@ library_calls() {
 }
 
 # Fuzz targets whose inputs take long: they run all of them as gcc builds them, and some under the sanitizers.
-dear="jobs messages"
+dear="jobs messages"                                  # of which each stands in the queue below
 # fuzz NAME FOLDER: the seeds of each target and the inputs made from them, the same ones each time; a target is one
 # test
 fuzz() {
@@ -178,20 +189,22 @@ compile gcc "$build" && {
   script first-job each tests/first_job.lua "$build/stringline"
   script folders each tests/folders.lua "$build/stringline"
   script by-hand each tests/by_hand.lua "$build/stringline"
-  progress "whatif, reuse, matrix, nights"
-  begin nights tests/sweep/nights.sh "$build/stringline" &
-  begin whatif "$build/tests/whatif_test" whole
-  begin reuse "$build/tests/reuse_test" whole
-  begin matrix-commands "$build/tests/matrix_test" commands &
-  begin matrix-fields "$build/tests/matrix_test" fields
-  wait
-  for one in whatif reuse matrix-commands matrix-fields nights; do counted $one each; done
-  alone="properties docs csv-page rack-picture sheets identity output install make dropin tree numbers register"
+  long="nights properties matrix-fields whatif reuse matrix-commands"
+  alone="docs csv-page rack-picture sheets identity output install make dropin tree numbers register"
   alone="$alone words plain parallel mutate files hardening"
-  progress "$alone, starved-whole, fuzz-$dear"
-  for one in $dear; do begin "fuzz-$one" "$build/tests/fuzz/${one}_fuzz" --count 20000 & done
-  begin starved-whole "$build/tests/starved_test" whole "check broken.sline" &       # memory refused at every point
-  begin properties tests/properties.lua "$build/stringline" 40 &
+  progress "$long, $alone, starved-whole, fuzz-$dear"
+  # starved-whole: memory refused at every point
+  queue <<Q &
+nights tests/sweep/nights.sh "$build/stringline"
+properties tests/properties.lua "$build/stringline" 40
+fuzz-jobs "$build/tests/fuzz/jobs_fuzz" --count 20000
+matrix-fields "$build/tests/matrix_test" fields
+whatif "$build/tests/whatif_test" whole
+fuzz-messages "$build/tests/fuzz/messages_fuzz" --count 20000
+reuse "$build/tests/reuse_test" whole
+matrix-commands "$build/tests/matrix_test" commands
+starved-whole "$build/tests/starved_test" whole "check broken.sline"
+Q
   begin docs tests/docs.sh "$build/stringline"
   begin csv-page tests/csv_page.lua "$build/stringline"
   begin rack-picture tests/rack_picture.lua
@@ -211,7 +224,7 @@ compile gcc "$build" && {
   begin files tests/files.lua "$build/stringline"
   begin hardening tests/hardening.sh "$build" gcc
   wait
-  for one in $alone; do counted "$one" each; done
+  for one in $long $alone; do counted "$one" each; done
   for one in $dear; do counted "fuzz-$one" whole; done
   ended starved-whole
   once library-calls library_calls
