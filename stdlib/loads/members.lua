@@ -7,6 +7,7 @@ local lines = import "structure.lines"
 local plan = import "rails.plan"
 local stiffness = import "loads.stiffness"
 local cases = import "loads.cases"
+local over_supports = import "loads.beam"
 local members = {}
 
 local given = record.given
@@ -40,7 +41,8 @@ local function of_post(rack, row)
       length = effective(length, "cantilever") }
 end
 
--- Between two heads, or beyond one: on its upper edge the rails hold it, on its lower the heads.
+-- Between two heads, or beyond one: on its upper edge the rails hold it, on its lower the heads.  Sideways it is held
+-- by the rails, too.
 local function longest_part(rack)
   local list, slope = lines.of(rack), rack.slope_length
   local most, before = slope * list[1].fraction, list[1].fraction
@@ -57,7 +59,7 @@ local function of_rafter(rack, row)
   local length = longest_part(rack)
   return stiffness.lumber(rack.rafter, rack.rafter_species, rack.rafter_grade, lasting[row.duration],
       { moment = row.moment, axial = row.axial, shear = row.shear, unbraced = effective(length, "rolling"),
-        length_strong = length, length_weak = length })
+        length_strong = length, length_weak = rack.slope_length / (rack.rails.lines - 1) })
 end
 
 local function of_brace(rack, row)
@@ -109,6 +111,23 @@ local function rail_height(rack)
   return most
 end
 
+-- Most that lifts and presses so large an area of modules, strength level, anywhere on the rack.
+function members.zones(rack, area)
+  if rack.by_sign then
+    local most = rack.sign.pressure
+    for _, strip in ipairs(rack.sign.strips) do if strip.pressure > most then most = strip.pressure end end
+    return { lift = most, push = most }
+  end
+  local lift, push
+  for _, z in ipairs(calc.module_wind { edition = record.root.codes.loads, velocity_pressure = rack.velocity_pressure,
+      tilt = rack.tilt, slope_length = rack.slope_length, row_width = rack.row_width,
+      mean_height = rack.mean_roof_height, area = area }.zones) do
+    if not lift or z.lift > lift then lift = z.lift end
+    if not push or z.push > push then push = z.push end
+  end
+  return { lift = lift, push = push }
+end
+
 -- What a rail carries for each length of it and lasting load, allowable, square to the modules; and how a load of one
 -- bends it.
 function members.rail_loads(rack)
@@ -122,7 +141,7 @@ function members.rail_loads(rack)
     span = span or length
     local height = rail_height(rack)
     local third = span / 3
-    local zones = rack.module_zones(span * (height > third and height or third))
+    local zones = members.zones(rack, span * (height > third and height or third))
     local list, cos = {}, math.cos(host.si(rack.tilt))
     local dead = rack.frame_weight / (rack.slope_length * rack.row_width) * cos
     local snow = rack.snow_load * (cos * cos)
@@ -135,7 +154,7 @@ function members.rail_loads(rack)
         end
       end
     end
-    return { by = list, length = length, supports = supports, span = span }
+    return { by = list, length = length, supports = supports, span = span, height = height }
   end)
 end
 
@@ -151,7 +170,7 @@ function members.rails(rack)
     for _, lasts in ipairs { "dead", "snow", "wind" } do
       local l = loads.by[lasts]
       if l then
-        local beam = calc.beam { length = loads.length, ei = stiff, supports = loads.supports, load = host.abs(l.load) }
+        local beam = over_supports(loads.length, loads.supports, host.abs(l.load), stiff)
         local moment = beam.hogging > beam.sagging and beam.hogging or beam.sagging
         local at = { combination = l.combination, load = l.load, beam = beam,
             worked = stiffness.lumber(rails.size, rails.species, rails.grade, lasting[lasts], { moment = moment,

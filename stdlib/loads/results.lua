@@ -6,13 +6,12 @@ local tilted = import "structure.tilted"
 local lines = import "structure.lines"
 local feet = import "structure.feet"
 local rails = import "rails.plan"
-local models = import "modules.models"
 local cases = import "loads.cases"
 local stiffness = import "loads.stiffness"
+local over_supports = import "loads.beam"
 local work, result, given = graph.work, graph.result, record.given
 
 local pound = host.literal "1lbf" / host.literal "1lb"        -- weight of a mass
-local nothing = host.literal "0psf"
 
 local function edition(job) return job.codes.loads end
 local rack_of = record.parent
@@ -25,6 +24,25 @@ local function refuse_other_tilts(r, what)
 end
 
 -- ---- wind ----------------------------------------------------------------------------------------------------------
+
+-- The newer edition has a method of its own for such racks, whose coefficients are not kept here.
+local function refuse_newer(r, job)
+  if edition(job) ~= "ASCE 7-22" or not import("model.rule").reached "permit" then return end
+  host.raise { code = "D010", class = "missing", path = tostring(r) .. ".tilt", who = "engineer",
+      tool = "an engineer's paper with the loads of each line of posts",
+      text = "ASCE 7-22 has a method of its own for ground-mounted racks (29.4.5), whose coefficients are not kept " ..
+          "here; the open-roof figure that a quote goes by is not it" }
+end
+
+-- Both figures end where the rack stands as high as it is deep.
+local function refuse_high(r, job)
+  local ratio = host.si(r.mean_roof_height) / host.si(r.plan_depth)
+  local most = host.fact("ratio_most", edition(job))
+  if ratio > most and not host.near(ratio, most) then
+    uncovered(string.format("wind on %s: its mean height is %.2f of its plan depth, and the figures end at %g; " ..
+        "coefficients or loads are for an engineer", tostring(r), ratio, most))
+  end
+end
 
 result { "rack", "by_sign", says = "whether its wind is that of the solid sign: it is steeper than the roof's figure",
   work = function(r, job) return r.tilt > host.fact("tilt_most", edition(job)) end }
@@ -40,17 +58,20 @@ work { "rack", "roof", op = "roof_wind", says = "wind on its modules as on a fre
 work { "rack", "roof_along", op = "along_wind", says = "wind along its row", none = is_steep,
   input = function(r, job)
     return { edition = edition(job), velocity_pressure = r.velocity_pressure, tilt = r.tilt,
-        row_length = r.row_width, mean_height = r.mean_roof_height }
+        length = r.row_width, mean_height = r.mean_roof_height }
   end, gives = {} }
 work { "rack", "sign", op = "sign_wind", says = "wind on its modules as on a solid sign", none = no_sign,
   input = function(r, job)
     return { edition = edition(job), velocity_pressure = r.velocity_pressure, tilt = r.tilt,
-        slope_length = r.slope_length, row_width = r.row_width, clearance = r.clearance,
-        mean_height = r.mean_roof_height }
+        slope_length = r.slope_length, row_width = r.row_width, top = r.height_above_grade }
   end, gives = {} }
 
 result { "rack", "wind_cases", rows = true, says = "the cases of wind that are all run",
-  work = function(r) return cases.of(r) end,
+  work = function(r, job)
+    refuse_newer(r, job)
+    if r.by_sign then refuse_high(r, job) end
+    return cases.of(r)
+  end,
   shows = function(d, r)
     local rows = {}
     local value = import("write.document").value
@@ -86,7 +107,7 @@ result { "rack", "shares", rows = true,
     local supports, list, e = {}, {}, r.end_allowance
     local stations = by_station(r)
     for i, posts in ipairs(stations) do supports[i] = posts[1].offset + e end
-    local over = #stations > 1 and calc.beam { length = r.row_width + 2 * e, supports = supports, load = one }
+    local over = #stations > 1 and over_supports(r.row_width + 2 * e, supports, one)
     local whole = rails.plain(r)
     for i, posts in ipairs(stations) do
       local cut = posts[1].tributary

@@ -8,7 +8,7 @@ local given = record.given
 
 -- What a member of lumber is judged by; all of it stands outdoors and is counted as wet.
 function stiffness.lumber(section, species, grade, duration, more)
-  local input = { section = section, species = species, grade = grade, edition = record.root.codes.wood,
+  local input = { section = section, species = host.table_row("wood_specific_gravity", "word", species).species, grade = grade, edition = record.root.codes.wood,
       duration = duration, wet = true, moment = host.quantity(0.0, "moment"), axial = host.quantity(0.0, "force"),
       shear = host.quantity(0.0, "force") }
   for name, value in host.sorted(more or {}) do input[name] = value end
@@ -53,21 +53,40 @@ function stiffness.tube(pole)
       radius = host.quantity(math.sqrt(host.si(inertia) / host.si(area)), "length"), width = outer, depth = outer }
 end
 
-function stiffness.post(rack)
-  local pole = feet.pole(rack)
-  if not pole then return sawn(rack.posts.size, rack.posts.species, rack.posts.grade) end
+-- Posts that are all alike share what comes by their heights alone, however stiff they are, where no brace helps them.
+local alike = host.quantity(1e10, "pressure")
+
+local function of_poles(rack, pole)
   local tube = stiffness.tube(pole)
   if pole.material == "timber" then
     missing(tostring(rack) .. ".posts.part", "the strength of round poles is not kept here", "engineer",
         "a paper that covers the posts")
   end
-  tube.e = host.quantity(host.table_row("metals", "material", stiffness.metal_of(pole)).stiffness, "pressure")
+  tube.e = host.table_row("metals", "name", stiffness.metal_of(pole) .. ", E").value
   return tube
 end
 
+local function known(f, rack)
+  local ok, found = pcall(f)
+  if ok then return found end
+  if not host.class(found) or given(rack, "braces") then error(found, 0) end
+end
+
+function stiffness.post(rack)
+  local pole = feet.pole(rack)
+  local found = known(function()
+    if pole then return of_poles(rack, pole) end
+    return sawn(rack.posts.size, rack.posts.species, rack.posts.grade)
+  end, rack)
+  if found then return found end
+  local width = feet.section(rack)
+  return { e = alike, area = width * width, inertia = width * width * width * width / 12 }
+end
+
+-- Nil where nothing is said of it: then it counts as stiff.
 function stiffness.rafter(rack)
   if not given(rack, "rafter") then return nil end
-  return sawn(rack.rafter, rack.rafter_species, rack.rafter_grade)
+  return known(function() return sawn(rack.rafter, rack.rafter_species, rack.rafter_grade) end, rack)
 end
 
 -- Of braces of unlike sizes the slightest.

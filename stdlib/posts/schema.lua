@@ -24,6 +24,7 @@ kind { "pole", named = true, part = true, who = "mill sheet", says = "a pipe, a 
     { "material", "choice", choices = { "steel", "aluminium", "timber" }, required = true, says = "what it is of" },
     { "mass", "quantity", dim = "mass per length", above = 0, max = 200, required = true, example = "5.4 kg/m",
       says = "mass of a length of it, the least that its maker gives" },
+    { "grade", "choice", choices_from = "metals.material", says = "which steel or aluminium, as the mill sheet names it" },
     { "treatment", "choice", choices_from = "wood_treatment.category", says = "use category on the tag of timber" },
     { "data_sheet", "text", example = "mill sheet of 2026-03",
       says = "which sheet the row is from, and its date" },

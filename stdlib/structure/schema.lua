@@ -221,6 +221,9 @@ local rack_fields = {
     says = "the members up the slope that carry the rails, one at each station of the posts; a kit has a stack " ..
         "instead" },
   species("rafter_species", "the rafters, beams and braces", no_lumber),
+  { "rafter_grade", "choice", worse = "other", spare = true, unless = no_lumber, choices_from = "wood_design_values.grade",
+    default = "No.2", says = "grade of the rafters, beams and braces: their strength goes by it", who = "lumber yard",
+    tool = "the grade stamp" },
   { "rafters", "group", says = "rafters that are not one at each station, or not as long as the modules' slope",
     example = "length = 12ft", check = refuse_half_told,
     fields = {
