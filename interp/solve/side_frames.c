@@ -206,7 +206,8 @@ static enum sl_status find_leaning(const struct sl_side_frames_in *in, const str
     }
   s->leaning = 1;
   if (!(heaviest > 0)) return SL_OK;
-  for (size_t i = 0; i < m->nmembers; i++) m->pressed[i] = fmax(0, -end_of(s, i, 3, heavy));
+  for (size_t i = 0; i < m->nmembers; i++)         /* whether a brace buckles is for whoever judges its thrust */
+    m->pressed[i] = m->pieces[i].part == SL_PART_BRACE ? 0 : fmax(0, -end_of(s, i, 3, heavy));
   struct sl_frame frame = sl_side_frame(m);
   double side[SIDE_NODES * 3] = { 0 };
   for (size_t i = 0; i < m->nposts; i++) side[(size_t)m->head[i] * 3] = 1;
