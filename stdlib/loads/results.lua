@@ -104,10 +104,10 @@ local one = host.literal "1plf"
 result { "rack", "shares", rows = true,
   says = "the length of row that each station carries: by rails that run through, and as if they were cut there",
   work = function(r)
-    local supports, list, e = {}, {}, r.end_allowance
+    local supports, list = {}, {}
     local stations = by_station(r)
-    for i, posts in ipairs(stations) do supports[i] = posts[1].offset + e end
-    local over = #stations > 1 and over_supports(r.row_width + 2 * e, supports, one)
+    for i, posts in ipairs(stations) do supports[i] = posts[1].offset end
+    local over = #stations > 1 and over_supports(r.row_width, supports, one)
     local whole = rails.plain(r)
     for i, posts in ipairs(stations) do
       local cut = posts[1].tributary
