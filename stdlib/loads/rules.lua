@@ -1,6 +1,6 @@
 -- SPDX-License-Identifier: MIT
--- Rules about what the frame of a rack carries: its members, its rails, its modules, and whether the loads are of the
--- edition that they are combined by.
+-- Rules about what the frame of a rack carries: its members, its rails, its modules, and whether
+-- it stands along its row.
 local rule = import "model.rule"
 local record = import "model.record"
 local feet = import "structure.feet"
@@ -178,7 +178,7 @@ add { id = "R39", severity = "stop", each = "rack", may_waive = "engineer",
     return #list == 1 and list[1]() or every(list)
   end }
 
--- ---- the row, and the maps -----------------------------------------------------------------------------------------
+-- ---- the row ------------------------------------------------------------------------------------------------
 
 add { id = "R88", severity = "stop", each = "rack", may_waive = "engineer",
   says = "the row stands along its length", cite = "statics: rails tie the heads, feet or braces hold them",
@@ -203,17 +203,4 @@ add { id = "R88", severity = "stop", each = "rack", may_waive = "engineer",
     if #loose == 0 then return states(true, "feet or braces hold each line of posts along the row") end
     return states(false, "nothing holds the " .. table.concat(loose, " and the ") .. " line along the row: its feet " ..
         "are hinged and it has no brace along")
-  end }
-
-add { id = "R89", severity = "stop", each = "site", may_waive = "nobody",
-  says = "wind speed and ground snow are from the maps of the load standard", cite = "{snow_ground}",
-  caution = "snow of the older maps is too little in the newer edition's combinations",
-  applies = function(site, job)
-    return given(job.codes, "loads") ~= nil and (job.codes.loads ~= "ASCE 7-16" or given(site, "maps") ~= nil),
-        "nothing is said of other maps than those of its load standard"
-  end,
-  check = function(site, job)
-    local maps = site.maps
-    return states(maps == job.codes.loads, "they are from the maps of " .. maps .. ", and loads are combined by " ..
-        job.codes.loads)
   end }
