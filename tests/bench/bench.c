@@ -1,13 +1,14 @@
 /* SPDX-License-Identifier: MIT
  * Ratios, measured side by side in one run: a cold start against a bare Lua start and against another binary's, a
  * literal read, one primitive through the binding, variants of a job against the same primitive calls from C, many
- * racks against one, five racks of a ranch against one, a broken job against a holding one; how long the margins of a
+ * racks against one, five racks of a ranch against one, what the frames of those take of a run, a broken job against a holding one; how long the margins of a
  * job take; sweeps.
  *   bench STRINGLINE [OLD]
  * Run from the top of the project.  Medians of alternating rounds, so that a busy machine weighs on both alike. */
 #define _DEFAULT_SOURCE                /* wait4 */
 #include <fcntl.h>
 #include <lauxlib.h>
+#include <math.h>
 #include <spawn.h>
 #include <stdbool.h>
 #include <stdio.h>
@@ -21,6 +22,7 @@
 #include "ratio.h"
 #include "sweeps.h"
 #include "stringline/footing.h"
+#include "stringline/side_frames.h"
 
 enum { WARM = 6, STARTS = 200, ROUNDS = 31, READS = 2000000, CALLS = 20000 };
 
@@ -86,6 +88,53 @@ static void five_racks(char *stringline) {
   }
   tell("check, five racks against one", median(a, STARTS), "examples/broken-wheel", median(b, STARTS),
        "examples/egg-farm", 1e3, "ms", 5);
+}
+
+/* The frames of five racks of seven stations, two lines and a brace each, as the ranch has them (scenario: 45 deg,
+ * 84 in apart, posts about 1.5 and 3.4 m above ground), under twelve cases of wind. */
+static double frames_of_a_ranch(void) {
+  enum { STATIONS = 7, RACKS = 5 };
+  struct sl_side_station stations[STATIONS];
+  struct sl_side_post posts[2 * STATIONS];
+  struct sl_side_brace braces[STATIONS];
+  struct sl_side_wind winds[12];
+  for (int i = 0; i < STATIONS; i++) {
+    stations[i].tributary = 2.1336;
+    posts[2 * i] = (struct sl_side_post){ i + 1, 1, 0.2, 1.5 + 0.01 * i, 1.5, 0 };
+    posts[2 * i + 1] = (struct sl_side_post){ i + 1, 2, 0.8, 3.4 + 0.01 * i, 1.5, 0 };
+    braces[i] = (struct sl_side_brace){ i + 1, 2, 1, 0.2, 0.15 };
+  }
+  for (int i = 0; i < 12; i++) winds[i] = (struct sl_side_wind){ 900 - 150 * i, -700 + 120 * i };
+  struct sl_side_frames_in in = { .tilt = 0.7854, .slope_length = 4.576, .stack = 0.2, .dead_modules = 110,
+      .dead_frame = 60, .snow = 900, .least = 766, .post_e = 2e11, .post_area = 1.4e-3, .post_inertia = 1.3e-6,
+      .rafter_e = NAN, .rafter_area = NAN, .rafter_inertia = NAN, .brace_e = 9e9, .brace_area = 5.3e-3,
+      .stations = stations, .nstations = STATIONS, .posts = posts, .nposts = 2 * STATIONS, .braces = braces,
+      .nbraces = STATIONS, .winds = winds, .nwinds = 12, .edition = "ASCE 7-16" };
+  const size_t need = sl_side_frames_need(&in);
+  const struct sl_space space = { malloc(need), need };
+  if (!space.at) die("no memory");
+  const double before = worked();
+  for (int i = 0; i < RACKS; i++) {
+    struct sl_side_frames_out out;
+    in.snow += 1e-6;
+    if (sl_side_frames(&in, &out, space, NULL) != SL_OK) die("no frames");
+  }
+  const double taken = worked() - before;
+  free(space.at);
+  return taken;
+}
+
+static void structural_pass(char *stringline) {
+  char run[] = "run", five[] = "examples/broken-wheel/job.sline";
+  char *const ranch[] = { stringline, run, five, NULL };
+  static double a[STARTS], b[STARTS];
+  for (int i = 0; i < WARM + STARTS; i++) {
+    const int at = i < WARM ? 0 : i - WARM;
+    a[at] = frames_of_a_ranch();
+    b[at] = spent(ranch, 1);
+  }
+  tell("frames of five racks, of a run", median(a, STARTS), "sl_side_frames in C", median(b, STARTS),
+       "stringline run", 1e3, "ms", 0.25);
 }
 
 /* ---- in a state -------------------------------------------------------------------------------------------------- */
@@ -225,6 +274,7 @@ int main(int argc, char **argv) {
   if (!L) die("no memory");
   cold_start(argv[1], argc == 3 ? argv[2] : NULL);
   five_racks(argv[1]);
+  structural_pass(argv[1]);
   literal_read(L);
   embedment(L);
   sl_host_close(L);
