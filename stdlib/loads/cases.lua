@@ -38,11 +38,14 @@ local function of_roof(rack)
   return list
 end
 
--- Steeper than the roof's figure: the solid sign, pushed and pulled.
+-- Steeper than the roof's figure: the solid sign, pushed and pulled. Its force may stand off the middle of the row, as
+-- an even slant of the pressure over it has it, and its strips press more near an end: the most of that everywhere.
 local function of_sign(rack)
-  local p = rack.sign.pressure
-  return { { low = p, high = p, words = "solid sign, at the front" },
-      { low = none - p, high = none - p, words = "solid sign, at the back" } }
+  local sign = rack.sign
+  local p = sign.pressure * (1 + 6 * (host.si(sign.offset) / host.si(rack.row_width)))
+  for _, strip in ipairs(sign.strips) do if strip.pressure > p then p = strip.pressure end end
+  return { { low = p, high = p, words = "solid sign, at the front, the most of its cases" },
+      { low = none - p, high = none - p, words = "solid sign, at the back, the most of its cases" } }
 end
 
 function cases.of(rack) return (rack.by_sign and of_sign or of_roof)(rack) end
