@@ -58,7 +58,8 @@ static const struct sl_field side_frames_in[] = {
 };
 #undef S
 #define R struct sl_side_foot
-#define CASE(m) SL_REAL(R, m, SL_NUMBER, "case that governs it; behind those given: the least wind up or down the slope")
+#define CASE(m) \
+  SL_REAL(R, m, SL_NUMBER, "case that governs it; behind those given: the least wind up or down the slope")
 #define LIMIT(m) SL_CHOICE(R, m, sl_frame_limits, "what was taken of the feet then")
 #define NAMED(m) SL_TEXT(R, m, "the combination that governs it")
 static const struct sl_field side_foot[] = {

@@ -15,7 +15,7 @@ const char *const sl_frame_parts[] = { [SL_PART_POST] = "post", [SL_PART_RAFTER]
                                        NULL };
 enum { LIMITS = 3, DURATIONS = 3, STRAINS = 3, MOST_STATIONS = 1000 };
 
-/* ---- what is asked -------------------------------------------------------------------------------------------------- */
+/* ---- what is asked ----------------------------------------------------------------------------------------------- */
 
 static size_t kinds_of(const struct sl_side_frames_in *in) {       /* of members: each line's posts, rafters, braces */
   size_t lines = 0;
@@ -122,7 +122,7 @@ static enum sl_status check(const struct sl_side_frames_in *in, struct sl_sheet 
   return status == SL_OK ? check_braces(in, sh) : status;
 }
 
-/* ---- one station under one limit ------------------------------------------------------------------------------------ */
+/* ---- one station under one limit --------------------------------------------------------------------------------- */
 
 /* What a load does: to a foot, and to both ends of a member. */
 struct solved { const struct side_model *model; const struct sl_frame_answer *answer; double leaning; };
@@ -225,7 +225,7 @@ static enum sl_status find_leaning(const struct sl_side_frames_in *in, const str
   return SL_OK;
 }
 
-/* ---- the most of all ------------------------------------------------------------------------------------------------ */
+/* ---- the most of all --------------------------------------------------------------------------------------------- */
 
 struct most { struct sl_side_foot *feet; struct sl_side_strain *strains; size_t kinds; double leaning, drift; };
 
@@ -365,7 +365,7 @@ static void note_all(const struct sl_side_frames_in *in, int edition, const stru
     }
 }
 
-/* ---- the primitive -------------------------------------------------------------------------------------------------- */
+/* ---- the primitive ----------------------------------------------------------------------------------------------- */
 
 /* Room for the frame of any station: that of as many joints, the last of which is tied to the first. */
 static size_t frame_room(const struct sl_side_frames_in *in) {

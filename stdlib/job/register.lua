@@ -25,7 +25,8 @@ local frame = together(weather, table_of_modules, { "rack.end_allowance", "rack.
     "rack.post_lines.front", "rack.post_lines.back", "rack.widest_lines", "rack.widest_bay", "rack.widest_end",
     "rack.set_in", "rack.row_slope", "rack.stack", "rack.rafter_on", "rack.rafters.length", "rack.rafters.count",
     "rack.rafters.spacing", "rack.beam", "rack.beam_on", "rack.braces", "rack.row_per_brace" })
-local rails = { "rack.rails.part", "rack.rails.size", "rack.rails.species", "rack.rails.grade", "rack.rails.face", "rack.rails.lines",
+local rails = { "rack.rails.part", "rack.rails.size", "rack.rails.species", "rack.rails.grade", "rack.rails.face",
+    "rack.rails.lines",
     "rack.rails.at", "rack.rails.joints", "rack.rails.splice_zone.from", "rack.rails.splice_zone.to",
     "rack.rails.end_bay_splices", "rack.rails.expansion_joints" }
 local of_posts = { "rack.posts.part", "rack.posts.size", "rack.posts.species", "rack.posts.grade" }
@@ -48,7 +49,8 @@ return {
     needs = together(frame, rails),
     gross = "site.snow = 600psf", judged = "R85" },
   { "rafters", says = "rafters", of = strength, each = rack, who = "engineer",
-    needs = together(frame, { "rack.rails.lines", "rack.rails.at", "rack.rafter", "rack.rafter_species", "rack.rafter_grade" }),
+    needs = together(frame, { "rack.rails.lines", "rack.rails.at", "rack.rafter", "rack.rafter_species",
+        "rack.rafter_grade" }),
     gross = "rack.rafter = 2x4", judged = "R83" },
   { "posts", says = "posts", of = strength, each = rack, who = "engineer",
     needs = posts,

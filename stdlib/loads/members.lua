@@ -175,7 +175,8 @@ function members.rails(rack)
         local at = { combination = l.combination, load = l.load, beam = beam,
             worked = stiffness.lumber(rails.size, rails.species, rails.grade, lasting[lasts], { moment = moment,
                 shear = beam.shear, on_flat = flat, unbraced = effective(loads.span, "rolling") }) }
-        if list[1] and at.worked.worst > list[1].worked.worst then table.insert(list, 1, at) else list[#list + 1] = at end
+        local worse = list[1] and at.worked.worst > list[1].worked.worst
+        table.insert(list, worse and 1 or #list + 1, at)
         if not bent or beam.deflection > bent.deflection then
           bent = { deflection = beam.deflection, combination = l.combination }
         end

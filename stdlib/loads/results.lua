@@ -100,7 +100,7 @@ end
 
 local one = host.literal "1plf"
 
--- Whole rails carry over several rafters; rails in pieces carry as if they were cut there, too: the more of both counts.
+-- Whole rails carry over several rafters; rails in pieces carry as if they were cut there, too: the more counts.
 result { "rack", "shares", rows = true,
   says = "the length of row that each station carries: by rails that run through, and as if they were cut there",
   work = function(r)

@@ -8,7 +8,8 @@ local given = record.given
 
 -- What a member of lumber is judged by; all of it stands outdoors and is counted as wet.
 function stiffness.lumber(section, species, grade, duration, more)
-  local input = { section = section, species = host.table_row("wood_specific_gravity", "word", species).species, grade = grade, edition = record.root.codes.wood,
+  local called = host.table_row("wood_specific_gravity", "word", species).species
+  local input = { section = section, species = called, grade = grade, edition = record.root.codes.wood,
       duration = duration, wet = true, moment = host.quantity(0.0, "moment"), axial = host.quantity(0.0, "force"),
       shear = host.quantity(0.0, "force") }
   for name, value in host.sorted(more or {}) do input[name] = value end
@@ -30,8 +31,8 @@ end
 function stiffness.metal_of(pole)
   local grade = given(pole, "grade")
   if not grade then
-    missing(tostring(pole) .. ".grade", "of which steel or aluminium " .. pole.name .. " is, is not given", "mill sheet",
-        "the mill sheet")
+    missing(tostring(pole) .. ".grade", "of which steel or aluminium " .. pole.name .. " is, is not given",
+        "mill sheet", "the mill sheet")
   end
   return grade
 end

@@ -42,7 +42,7 @@ kind { "footing", form = 8, named = true, types = true, files = { "job", "place"
     { "fill", "choice", only = hole, choices = { "concrete" }, required = true,
       says = "what fills the hole around the post" },
     { "foot", "choice", worse = "other", spare = true, choices = { "held", "hinged" },
-      says = "whether the post's foot is held against turning; without it what holds it is tried both ways, of holes " ..
+      says = "whether the post's foot is held against turning; without it what holds it is tried both ways, " ..
           "as fixed at grade and as turning in the ground", who = "engineer" },
     { "bag", "quantity", only = hole, design = false, dim = "mass", above = 0, max = 100,
       default = host.format((host.fact "bag"), "lb"), example = "80lb", says = "bag that the concrete is bought in" },
@@ -221,8 +221,8 @@ local rack_fields = {
     says = "the members up the slope that carry the rails, one at each station of the posts; a kit has a stack " ..
         "instead" },
   species("rafter_species", "the rafters, beams and braces", no_lumber),
-  { "rafter_grade", "choice", worse = "other", spare = true, unless = no_lumber, choices_from = "wood_design_values.grade",
-    default = "No.2", says = "grade of the rafters, beams and braces: their strength goes by it", who = "lumber yard",
+  { "rafter_grade", "choice", worse = "other", spare = true, unless = no_lumber,
+    choices_from = "wood_design_values.grade", default = "No.2", says = "grade of the rafters, beams and braces: their strength goes by it", who = "lumber yard",
     tool = "the grade stamp" },
   { "rafters", "group", says = "rafters that are not one at each station, or not as long as the modules' slope",
     example = "length = 12ft", check = refuse_half_told,

@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: MIT
  * Ratios, measured side by side in one run: a cold start against a bare Lua start and against another binary's, a
  * literal read, one primitive through the binding, variants of a job against the same primitive calls from C, many
- * racks against one, five racks of a ranch against one, what the frames of those take of a run, a broken job against a holding one; how long the margins of a
+ * racks against one, five racks of a ranch against one, what the frames of those take of a run,
+ * a broken job against a holding one; how long the margins of a
  * job take; sweeps.
  *   bench STRINGLINE [OLD]
  * Run from the top of the project.  Medians of alternating rounds, so that a busy machine weighs on both alike. */
