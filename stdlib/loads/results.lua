@@ -8,6 +8,7 @@ local feet = import "structure.feet"
 local rails = import "rails.plan"
 local cases = import "loads.cases"
 local stiffness = import "loads.stiffness"
+local members = import "loads.members"
 local over_supports = import "loads.beam"
 local work, result, given = graph.work, graph.result, record.given
 
@@ -200,3 +201,25 @@ local function foot(p)
 end
 result { "post", "foot", rows = true, says = "what its foot carries, by the frame of its station",
   work = function(p) return foot(p) end }
+
+-- ---- members -------------------------------------------------------------------------------------------------------
+
+local function used(part)
+  return function(r)
+    local at = members.checked(r, part)[1]
+    return at and at.worked.worst or 0
+  end
+end
+local function of_kit(r) if not given(r, "rafter") then return "its rafters come with the kit" end end
+local function no_brace(r) if not given(r, "braces") then return "it has no braces" end end
+local function of_metal(r) if rails.part(r) then return "its rails are of metal" end end
+result { "rack", "posts_used", says = "how far its posts are used where they are strained most; 1 is their strength",
+  work = used "post" }
+result { "rack", "rafters_used", says = "how far its rafters are used; 1 is their strength", none = of_kit,
+  work = used "rafter" }
+result { "rack", "braces_used", says = "how far its braces between lines are used; 1 is their strength",
+  none = no_brace, work = used "brace" }
+result { "rack", "rails_used", says = "how far its rails of lumber are used; 1 is their strength", none = of_metal,
+  work = function(r) return members.rails(r)[1].worked.worst end }
+result { "rack", "rail_sag", dim = "length", says = "most that its rails of lumber bend, square to the modules",
+  none = of_metal, work = function(r) return members.rails(r).bent.deflection end }
