@@ -64,6 +64,11 @@ static const struct good { const char *op, *text; } goods[] = {
   { "true_bearing", "{ compass = 184deg, declination = -4deg }" },
   { "velocity_pressure", "{ speed = 105mph, edition = 'ASCE 7-16', exposure = 'C', height = 5ft, elevation = "
         "1080ft, topographic = 1 }" },
+  { "side_frames", "{ tilt = 35deg, slope_length = 136.4in, stack = 11in, dead_modules = 2psf, dead_frame = 1psf, "
+        "snow = 4psf, least = 16psf, post_e = 1200ksi, post_area = 30in2, post_inertia = 76in4, "
+        "stations = { { tributary = 6ft } }, posts = { { station = 1, line = 1, at = 20%, height = 31in, depth = 60in, "
+        "hinged = 0 }, { station = 1, line = 2, at = 80%, height = 77in, depth = 60in, hinged = 0 } }, braces = {}, "
+        "winds = { { low = -9psf, high = -40psf } }, edition = 'ASCE 7-16' }" },
   { "rack_wind", "{ velocity_pressure = 20psf, tilt = 30deg, slope_length = 4m, mean_height = 2m, flow = 'clear', "
         "front = 25%, back = 75%, "
                  "tributary = 2m, edition = 'ASCE 7-16' }" },

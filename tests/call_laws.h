@@ -51,6 +51,11 @@ static const struct { const char *op, *out, *why; } MAY_BE_NEGATIVE[] = {
   { "leg", "left", "the leg is too short or too long for its slide" },
   { "trim", "spare", "the stick is too short" },
   { "trim", "embedment_left", "the post does not reach the ground" },
+  { "roof_wind", "low", "the wind lifts" }, { "roof_wind", "high", "the same" },
+  { "along_wind", "pressure", "the same" },
+  { "beam", "reaction", "a support may hold the beam down" }, { "beam", "moment", "over a support it hogs" },
+  { "side_frames", "dead", "the frame's own weight may lift a post" },
+  { "side_frames", "net_up_dead", "the same" }, { "side_frames", "axial", "pulled" },
 };
 
 /* More of `in` gives more of `out`, or as much (1); less, or as much (-1). */

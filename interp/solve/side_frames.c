@@ -438,6 +438,20 @@ static enum sl_status solve_station(const struct sl_side_frames_in *in, int edit
   return SL_OK;
 }
 
+/* Inputs far beyond any rack may add up to more than a double holds. */
+static bool are_numbers(const struct most *most, size_t nfeet, size_t nstrains) {
+  double sum = most->leaning + most->drift;
+  for (size_t i = 0; i < nfeet; i++) {
+    const struct sl_side_foot *f = &most->feet[i];
+    const double all[] = { f->up, f->down, f->side, f->dead, f->net_up, f->net_up_dead, f->pressed, f->push,
+        f->push_moment, f->moment, f->moment_push, f->strength_up, f->strength_down, f->half_built_up };
+    for (size_t k = 0; k < sizeof all / sizeof *all; k++) sum += all[k] * 0;
+  }
+  for (size_t i = 0; i < nstrains; i++)
+    sum += (most->strains[i].moment + most->strains[i].axial + most->strains[i].shear) * 0;
+  return isfinite(sum);
+}
+
 static void show_feet(const struct sl_side_foot *feet, size_t n, struct sl_sheet *sh) {
   LINES(sh, "what each foot carries: the most of all cases, combinations and limits");
   for (size_t i = 0; i < n; i++) {
@@ -506,6 +520,8 @@ enum sl_status sl_side_frames(const struct sl_side_frames_in *in, struct sl_side
   }
   size_t kept = 0;
   for (size_t i = 0; i < nstrains; i++) if (strains[i].station > 0) strains[kept++] = strains[i];
+  if (!are_numbers(&most, in->nposts, kept))
+    return sl_sheet_fault(sh, SL_OUT_OF_RANGE, "winds", SL_NO_NUMBER, STIFFNESS, NAN, NAN, SL_PRESSURE);
   show_feet(feet, in->nposts, sh);
   show_strains(strains, kept, sh);
   *out = (struct sl_side_frames_out){ .feet = feet, .nfeet = in->nposts, .strains = strains, .nstrains = kept };

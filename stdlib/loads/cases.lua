@@ -6,7 +6,8 @@ local none = host.literal "0psf"
 
 local letters, edges, flows = { "A", "B" }, { "high edge", "low edge" }, { "clear", "blocked" }
 
--- The free roof: A and B, wind at the high and at the low edge, under it clear and blocked, since no blockage is for good; and along the row, the most
+-- The free roof: A and B, wind at the high and at the low edge, under it clear and blocked, since no blockage is for
+-- good; and along the row, the most
 -- of its zones everywhere.
 local function of_roof(rack)
   local list, roof, along = {}, rack.roof, rack.roof_along
