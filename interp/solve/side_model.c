@@ -5,7 +5,7 @@
 #include <string.h>
 #include "side_model.h"
 
-/* Footings that turn are as stiff as they need be to stand: far below a post, far above a rounding. */
+/* Footings that turn are as stiff as they need be to stand, all alike: far below a post, far above a rounding. */
 static const double soft = 1e-2;
 /* Concrete around a post, and a rafter of which nothing is said: stiff, and within what a double tells apart. */
 static const double stiff = 30;
@@ -68,13 +68,13 @@ static void add_post(const struct sl_side_frames_in *in, struct side_model *m, s
   if (limit == SL_TURNING && !hinged && share * p->depth > 1e-3) {
     const int pivot = add_node(m, x, grade - share * p->depth);
     m->nodes[pivot].kx = m->nodes[pivot].kz = INFINITY;
-    m->nodes[pivot].kr = soft * EI(in, post) / p->height;
+    m->nodes[pivot].kr = soft * EI(in, post) / in->slope_length;
     add_member(m, pivot, last, stiff * EA(in, post), stiff * EI(in, post),
                (struct side_piece){ SL_PART_POST, 0, -1, false });
     m->foot[i] = pivot;
   } else {
     m->nodes[last].kx = m->nodes[last].kz = INFINITY;
-    m->nodes[last].kr = hinged ? 0 : limit == SL_TURNING ? soft * EI(in, post) / p->height : INFINITY;
+    m->nodes[last].kr = hinged ? 0 : limit == SL_TURNING ? soft * EI(in, post) / in->slope_length : INFINITY;
   }
   const struct bolts b = bolts_of(in, p, station);
   m->above[i] = (int)m->nmembers;
