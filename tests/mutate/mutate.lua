@@ -175,7 +175,8 @@ local function check()
       ["rule R06"] = 1, ["rule R70"] = 1, ["primitive row_bearing"] = 0 }
   for _, name in ipairs { "brace.size", "rack.points", "rack.place_east", "rack.place_north", "rack.row_line",
       "footing.block_weighs", "position.edge_ground_at", "rack.rafter_count", "rack.edge_ground_at", "rack.power",
-      "rack.module_mass", "job.power", "job.module_mass" } do fewer["result " .. name] = 0 end
+      "rack.module_mass", "job.power", "job.module_mass", "post.foot", "rack.posts_used", "rack.rafters_used",
+      "rack.braces_used", "rack.rails_used", "rack.rail_sag" } do fewer["result " .. name] = 0 end
   local function wants(name, least)
     least = fewer[name] or least
     if (count[name] or 0) < least then
