@@ -279,7 +279,7 @@ install: all ## DESTDIR= PREFIX=
 	$(Q)install -d "$$TO/lib/pkgconfig"
 	$(Q)install -m 644 $(BUILD)/libstringline.a $(BUILD)/libstringline_host.a "$$TO/lib/"
 	$(Q)for pc in stringline stringline-host; do \
-	  sed -e "s|@PREFIX@|$$AT|; s|@VERSION@|$(VERSION)|; s|@LUA@|$(LUA_ARCHIVE)|; s|@SOLVERS@|$(LAPACK) $(BLAS)|" \
+	  sed -e "s|@PREFIX@|$$AT|; s|@VERSION@|$(VERSION)|; s|@LUA@|$(LUA_ARCHIVE)|; s|@SOLVERS@|-Wl,$(LAPACK),$(BLAS)|" \
 	    interp/gen/$$pc.pc.in > $(BUILD)/$$pc.pc; \
 	  install -m 644 $(BUILD)/$$pc.pc "$$TO/lib/pkgconfig/"; done
 	$(Q)$(call put,$(HEADERS))

@@ -108,7 +108,7 @@ static enum sl_status check(const struct sl_side_frames_in *in, struct sl_sheet 
                           SL_NUMBER);
   for (size_t i = 0; i < in->nstations; i++) {
     REQUIRE_ROW(sh, in, stations, i, tributary, > 0, "must be greater than 0", SL_LENGTH);
-    REQUIRE_ROW(sh, in, stations, i, tributary, < 1000, "must be less than 1 km", SL_LENGTH);
+    REQUIRE_ROW(sh, in, stations, i, tributary, < 1e6, "must be less than 1000 km", SL_LENGTH);
   }
   if (in->nwinds > 100)
     return sl_sheet_fault(sh, SL_BAD_INPUT, "winds", "must be 100 at most", "", (double)in->nwinds, NAN, SL_NUMBER);
