@@ -17,10 +17,13 @@ enum { LIMITS = 3, DURATIONS = 3, STRAINS = 3, MOST_STATIONS = 1000 };
 
 /* ---- what is asked ----------------------------------------------------------------------------------------------- */
 
+/* Of numbers that nobody has looked at yet: a cast might not hold them. */
+static bool same(double a, double b) { return a <= b && a >= b; }
+
 static size_t kinds_of(const struct sl_side_frames_in *in) {       /* of members: each line's posts, rafters, braces */
-  size_t lines = 0;
-  for (size_t i = 0; i < in->nposts; i++) if (in->posts[i].line > (double)lines) lines = (size_t)in->posts[i].line;
-  return (lines < SIDE_POSTS ? lines : SIDE_POSTS) + 2;
+  double lines = 0;
+  for (size_t i = 0; i < in->nposts; i++) if (in->posts[i].line > lines) lines = in->posts[i].line;
+  return (lines < SIDE_POSTS ? (size_t)lines : SIDE_POSTS) + 2;
 }
 
 static enum sl_status check_posts(const struct sl_side_frames_in *in, struct sl_sheet *sh) {
@@ -56,7 +59,7 @@ static enum sl_status check_posts(const struct sl_side_frames_in *in, struct sl_
 
 static const struct sl_side_post *post_of(const struct sl_side_frames_in *in, double station, double line) {
   for (size_t i = 0; i < in->nposts; i++)
-    if ((int)in->posts[i].station == (int)station && (int)in->posts[i].line == (int)line) return &in->posts[i];
+    if (same(in->posts[i].station, station) && same(in->posts[i].line, line)) return &in->posts[i];
   return NULL;
 }
 
@@ -66,9 +69,9 @@ static enum sl_status check_braces(const struct sl_side_frames_in *in, struct sl
   for (size_t i = 0; i < in->nbraces; i++) {
     const struct sl_side_brace *b = &in->braces[i];
     REQUIRE_ROW(sh, in, braces, i, station, >= 1 && b->station <= (double)in->nstations, "is no station", SL_NUMBER);
-    size_t same = 0;
-    for (size_t k = 0; k < i; k++) same += (int)in->braces[k].station == (int)b->station;
-    REQUIRE_ROW(sh, in, braces, i, station, > 0 && same < SIDE_BRACES, "has more than 10 braces", SL_NUMBER);
+    size_t same_station = 0;
+    for (size_t k = 0; k < i; k++) same_station += same(in->braces[k].station, b->station);
+    REQUIRE_ROW(sh, in, braces, i, station, > 0 && same_station < SIDE_BRACES, "has more than 10 braces", SL_NUMBER);
     const struct sl_side_post *foot = b->foot_line >= 1 && b->foot_line <= SIDE_POSTS ?
         post_of(in, b->station, b->foot_line) : NULL;
     const struct sl_side_post *head = b->head_line >= 1 && b->head_line <= SIDE_POSTS ?
@@ -375,9 +378,9 @@ static size_t frame_room(const struct sl_side_frames_in *in) {
     if (run > posts) posts = run;
   }
   for (size_t i = 0; i < in->nbraces; i++) {
-    size_t same = 0;
-    for (size_t k = 0; k < in->nbraces; k++) same += (int)in->braces[k].station == (int)in->braces[i].station;
-    if (same > braces) braces = same;
+    size_t here = 0;
+    for (size_t k = 0; k < in->nbraces; k++) here += same(in->braces[k].station, in->braces[i].station);
+    if (here > braces) braces = here;
   }
   if (posts > SIDE_POSTS) posts = SIDE_POSTS;
   if (braces > SIDE_BRACES) braces = SIDE_BRACES;
