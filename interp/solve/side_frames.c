@@ -167,12 +167,14 @@ static struct at_grade at_grade(const struct solved *s, size_t post, const doubl
                             .moment = fabs(end_of(s, member, 2, share)) * s->leaning };
 }
 
-/* Largest moment and shear of a member; a rafter's load may bend it most between its ends. */
-struct strain { double moment, axial, shear; };
+/* Largest moment, compression, tension and shear of a member; a rafter's load may bend it most between its ends, and
+ * what of it goes along the rafter presses one end more than the other. */
+struct strain { double moment, axial, tension, shear; };
 static struct strain strain_of(const struct solved *s, size_t i, const double share[SIDE_LOADS]) {
   const struct side_model *m = s->model;
   const double v = end_of(s, i, 1, share), a = end_of(s, i, 2, share), b = end_of(s, i, 5, share);
-  struct strain most = { .moment = fmax(fabs(a), fabs(b)), .axial = -end_of(s, i, 3, share),
+  const double from = end_of(s, i, 0, share), to = end_of(s, i, 3, share);
+  struct strain most = { .moment = fmax(fabs(a), fabs(b)), .axial = -fmin(from, to), .tension = fmax(from, to),
                          .shear = fmax(fabs(v), fabs(end_of(s, i, 4, share))) };
   if (m->pieces[i].part == SL_PART_RAFTER) {
     const struct sl_frame_node *f = &m->nodes[m->members[i].from], *t = &m->nodes[m->members[i].to];
@@ -184,7 +186,6 @@ static struct strain strain_of(const struct solved *s, size_t i, const double sh
     }
     const double x = q != 0 ? -v / q : -1;
     if (x > 0 && x < length) most.moment = fmax(most.moment, fabs(a + v * x + q * x * x / 2));
-    most.axial = fmax(most.axial, end_of(s, i, 0, share));
   }
   most.moment *= s->leaning;
   return most;
@@ -305,15 +306,15 @@ static void note_strains(const struct solved *s, const struct sl_combination *c,
     if (piece->part == SL_PART_POST && piece->post < 0) continue;             /* a footing */
     const struct strain n = strain_of(s, i, share);
     struct sl_side_strain *rows = &most->strains[row_of(most, piece, c->duration)];
-    const double value[STRAINS] = { n.moment, n.axial, -n.axial };
+    const double value[STRAINS] = { n.moment, n.axial, n.tension };
     for (size_t r = 0; r < STRAINS; r++) {
       const double has = r == 0 ? rows[r].moment : r == 1 ? rows[r].axial : -rows[r].axial;
       rows[r].shear = fmax(rows[r].shear, n.shear);
       if (!beyond(value[r], rows[r].station > 0 ? has : 0)) continue;
       const double shear = rows[r].shear;
       rows[r] = (struct sl_side_strain){ .line = piece->line, .station = station, .moment = n.moment,
-          .axial = n.axial, .shear = shear, .wind_case = (double)k, .part = piece->part, .duration = c->duration,
-          .limit = limit };
+          .axial = r == 2 ? -n.tension : n.axial, .shear = shear, .wind_case = (double)k, .part = piece->part,
+          .duration = c->duration, .limit = limit };
       name_combination(rows[r].combination, c->name);
     }
   }
