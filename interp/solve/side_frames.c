@@ -47,7 +47,7 @@ static enum sl_status check_posts(const struct sl_side_frames_in *in, struct sl_
     REQUIRE_ROW(sh, in, posts, i, height, > 2e-3 && p->height < 1000, "must be more than 2 mm and less than 1 km",
                 SL_LENGTH);
     REQUIRE_ROW(sh, in, posts, i, depth, >= 0 && p->depth < 1000, "must be 0 or more and less than 1 km", SL_LENGTH);
-    REQUIRE_ROW(sh, in, posts, i, hinged, >= 0 && p->hinged <= 1, "must be 0 or 1", SL_NUMBER);
+    REQUIRE_ROW(sh, in, posts, i, hinged, >= 0 && (same(p->hinged, 0) || same(p->hinged, 1)), "must be 0 or 1", SL_NUMBER);
     line = p->line;
     at = p->at;
   }
@@ -68,7 +68,8 @@ static enum sl_status check_braces(const struct sl_side_frames_in *in, struct sl
   if (in->nbraces > 0) POSITIVE(sh, in, brace_area, SL_SECTION);
   for (size_t i = 0; i < in->nbraces; i++) {
     const struct sl_side_brace *b = &in->braces[i];
-    REQUIRE_ROW(sh, in, braces, i, station, >= 1 && b->station <= (double)in->nstations, "is no station", SL_NUMBER);
+    REQUIRE_ROW(sh, in, braces, i, station, >= 1 && b->station <= (double)in->nstations &&
+                same(b->station, floor(b->station)), "is no station", SL_NUMBER);
     size_t same_station = 0;
     for (size_t k = 0; k < i; k++) same_station += same(in->braces[k].station, b->station);
     REQUIRE_ROW(sh, in, braces, i, station, > 0 && same_station < SIDE_BRACES, "has more than 10 braces", SL_NUMBER);
