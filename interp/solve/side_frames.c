@@ -192,11 +192,19 @@ static struct strain strain_of(const struct solved *s, size_t i, const double sh
   return most;
 }
 
+/* What gives way is a joint of the frame, which nobody has named: the item told is the station. */
+static enum sl_status tell_buckling(int station, double heaviest, enum sl_status status, struct sl_sheet *sh) {
+  if (status != SL_NO_ANSWER) return status;
+  return sl_sheet_at(sh, (size_t)station - 1,
+                     sl_sheet_fault(sh, SL_NO_ANSWER, "stations", "buckle: the posts are too slender for what presses "
+                                    "them down", STIFFNESS, heaviest, NAN, SL_FORCE));
+}
+
 /* How much larger moments grow as the frame leans under its greatest weight: the sideways move of its heads under one
  * force, with that weight and without.  How stiff the ground is nobody says, so that of footings that turn it is not
  * known. */
 static enum sl_status find_leaning(const struct sl_side_frames_in *in, const struct sl_combination *rows, size_t nrows,
-                                   struct side_model *m, struct solved *s, struct sl_space space,
+                                   int station, struct side_model *m, struct solved *s, struct sl_space space,
                                    struct sl_sheet *sh) {
   double heaviest = 0, share[SIDE_LOADS], heavy[SIDE_LOADS] = { 0 };
   for (size_t r = 0; r < nrows; r++)
@@ -225,7 +233,7 @@ static enum sl_status find_leaning(const struct sl_side_frames_in *in, const str
   const double moved = plain.moved[(size_t)m->head[0] * 3];
   frame.pressed = m->pressed;
   status = sl_frame_solve(&frame, &leaning, space, sh);
-  if (status != SL_OK) return status;
+  if (status != SL_OK) return tell_buckling(station, heaviest, status, sh);
   s->leaning = moved != 0 ? fmax(1, leaning.moved[(size_t)m->head[0] * 3] / moved) : 1;
   return SL_OK;
 }
@@ -435,7 +443,7 @@ static enum sl_status solve_station(const struct sl_side_frames_in *in, int edit
     enum sl_status status = sl_frame_solve(&frame, &answer, work->first, sh);
     if (status != SL_OK) return tell(work->model, station, &answer, status, sh);
     struct solved s = { .model = work->model, .answer = &answer, .leaning = 1 };
-    if (limit != SL_TURNING) status = find_leaning(in, rows, nrows, work->model, &s, work->second, sh);
+    if (limit != SL_TURNING) status = find_leaning(in, rows, nrows, station, work->model, &s, work->second, sh);
     if (status != SL_OK) return status;
     most->leaning = fmax(most->leaning, s.leaning);
     note_all(in, edition, &s, station, limit, most, feet, sh);
