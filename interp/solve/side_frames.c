@@ -417,8 +417,10 @@ size_t sl_side_frames_need(const struct sl_side_frames_in *in) {
 /* A mechanism is told by the joint that is free; the item is the station. */
 static enum sl_status tell(const struct side_model *m, int station, const struct sl_frame_answer *answer,
                            enum sl_status status, struct sl_sheet *sh) {
-  if (status != SL_NO_ANSWER || answer->free_node < 0) return status;
-  const char *const text = answer->free_way == 2 && m->nposts == 1 ?
+  if (status != SL_NO_ANSWER) return status;
+  const char *const text = answer->free_node < 0 ?
+      "have heads, bolts or the middle of the slope so near each other that their forces are lost in rounding" :
+      answer->free_way == 2 && m->nposts == 1 ?
       "leave the frame a mechanism: the rafter turns freely about the head of its only post" :
       answer->free_way == 0 ? "leave the frame a mechanism: the posts' heads move sideways freely, since nothing but "
       "hinged feet holds them; a brace between the lines, or a foot that is held, stops that" :
