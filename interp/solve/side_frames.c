@@ -362,7 +362,8 @@ static void note_all(const struct sl_side_frames_in *in, int edition, const stru
   }
   n = sl_combinations_of(edition, SL_STRENGTH, rows);
   for (size_t r = 0; r < n; r++)
-    for (size_t k = rows[r].wind != 0 ? 1 : 0; k <= (rows[r].wind != 0 ? cases_of(in) : 0); k++) {
+    /* Loads that do not act count too: the most snow stands beside a share of wind, which may lift or be none. */
+    for (size_t k = 0; k <= (rows[r].wind != 0 ? cases_of(in) : 0); k++) {
       shares(in, rows[r].dead, rows[r].snow, rows[r].wind, k, 0, share);
       for (size_t i = 0; i < s->model->nposts; i++) {
         const double up = at_grade(s, i, share).up;
