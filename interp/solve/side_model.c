@@ -6,9 +6,11 @@
 #include "side_model.h"
 
 /* Footings that turn are as stiff as they need be to stand, all alike: far below a post, far above a rounding. */
-static const double soft = 1e-2;
-/* Concrete around a post, and a rafter of which nothing is said: stiff, and within what a double tells apart. */
+static const double soft = 3e-2;
+/* Concrete around a post, and a rafter of which nothing is said: stiff, and within what a double tells apart.  A short
+ * piece is as many times stiffer from end to end as a post is: more would be lost in rounding. */
 static const double stiff = 30;
+static double how_stiff(double length, double post) { return stiff * fmin(1, length / post); }
 
 #define EI(in, of) ((in)->of##_e * (in)->of##_inertia)
 #define EA(in, of) ((in)->of##_e * (in)->of##_area)
@@ -69,7 +71,8 @@ static void add_post(const struct sl_side_frames_in *in, struct side_model *m, s
     const int pivot = add_node(m, x, grade - share * p->depth);
     m->nodes[pivot].kx = m->nodes[pivot].kz = INFINITY;
     m->nodes[pivot].kr = soft * EI(in, post) / in->slope_length;
-    add_member(m, pivot, last, stiff * EA(in, post), stiff * EI(in, post),
+    const double more = how_stiff(share * p->depth, p->height);
+    add_member(m, pivot, last, more * EA(in, post), more * EI(in, post),
                (struct side_piece){ SL_PART_POST, 0, -1, false });
     m->foot[i] = pivot;
   } else {
@@ -163,10 +166,14 @@ void sl_side_build(const struct sl_side_frames_in *in, const struct sl_side_post
     const int node = add_node(m, at[k] * C * c, at[k] * C * s);
     for (size_t i = 0; i < nposts; i++) if (same_place(at[k] * C, posts[i].at * C)) m->head[i] = node;
   }
-  const double ei = isnan(in->rafter_e) ? stiff * EI(in, post) : EI(in, rafter);
-  const double ea = isnan(in->rafter_e) ? stiff * EA(in, post) : EA(in, rafter);
-  for (size_t k = 0; k + 1 < n; k++)
-    add_member(m, (int)k, (int)k + 1, ea, ei, (struct side_piece){ SL_PART_RAFTER, 0, -1, false });
+  double tallest = 0;
+  for (size_t i = 0; i < nposts; i++) tallest = fmax(tallest, posts[i].height);
+  const bool known = !isnan(in->rafter_e);
+  for (size_t k = 0; k + 1 < n; k++) {
+    const double more = how_stiff((at[k + 1] - at[k]) * C, tallest);
+    add_member(m, (int)k, (int)k + 1, known ? EA(in, rafter) : more * EA(in, post),
+               known ? EI(in, rafter) : more * EI(in, post), (struct side_piece){ SL_PART_RAFTER, 0, -1, false });
+  }
   for (size_t i = 0; i < nposts; i++)
     add_post(in, m, i, station, pivot_share, limit, m->nodes[m->head[i]].x, m->nodes[m->head[i]].z);
   for (size_t i = 0; i < in->nbraces; i++)

@@ -3,6 +3,7 @@
 #ifndef SL_SIDE_MODEL_H
 #define SL_SIDE_MODEL_H
 
+#include <stdbool.h>
 #include "stringline/frame.h"
 #include "stringline/side_frames.h"
 
