@@ -105,6 +105,9 @@ static enum sl_status check(const struct sl_side_frames_in *in, struct sl_sheet 
   POSITIVE(sh, in, post_area, SL_SECTION);
   POSITIVE(sh, in, post_inertia, SL_INERTIA);
   const bool known = !isnan(in->rafter_e);
+  if (!known && (!isnan(in->rafter_area) || !isnan(in->rafter_inertia)))
+    return sl_sheet_fault(sh, SL_BAD_INPUT, "rafter_e", "is wanted where the rafter's area or inertia is given", "",
+                          NAN, NAN, SL_PRESSURE);
   if (known) POSITIVE(sh, in, rafter_e, SL_PRESSURE);
   if (known) POSITIVE(sh, in, rafter_area, SL_SECTION);
   if (known) POSITIVE(sh, in, rafter_inertia, SL_INERTIA);
