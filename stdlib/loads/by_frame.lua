@@ -26,7 +26,7 @@ local function members(d, r)
   end
   d:para("How far members are used, 1 being their strength: " .. table.concat(list, "; ") .. ". No rule judges this " ..
       "yet, nor clamps and joints; the posts' rules above go by the simple shares, not by these frames: where the " ..
-      "frame says more, believe the frame, and ask the engineer.")
+      "frame says more, a verdict that holds is not to be relied on: ask the engineer.")
 end
 
 -- Pressures by case, and what each foot carries with the case that governs it. A rack outside of the figures has no
