@@ -271,7 +271,9 @@ static enum sl_status use_along(const struct piece *p, const struct adjusted *a,
     WITHIN(sh, "axial", fa, <, FcE_bent, "presses as hard as what buckles the member (FcE) in the plane of bending",
            "@wood_combined", SL_STRESS);
     STEP(sh, SL_NUMBER, used_c, fa / Fc_a, ASKED);
-    STEP(sh, SL_NUMBER, used_bc, fmax(used_c * used_c + fb / (Fb_a * (1 - fa / FcE_bent)), used_c), "@wood_combined");
+    /* The square stands beside bending alone: what is pressed and not bent is used as it is pressed. */
+    STEP(sh, SL_NUMBER, used_bc, fb > 0 ? fmax(used_c * used_c + fb / (Fb_a * (1 - fa / FcE_bent)), used_c) : used_c,
+         "@wood_combined");
     GIVES(sh, out, used_axial, used_c);
     GIVES(sh, out, used_combined, used_bc);
     used[COMPRESSION] = used_c;
