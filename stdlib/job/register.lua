@@ -25,10 +25,11 @@ local frame = together(weather, table_of_modules, { "rack.end_allowance", "rack.
     "rack.post_lines.front", "rack.post_lines.back", "rack.widest_lines", "rack.widest_bay", "rack.widest_end",
     "rack.set_in", "rack.row_slope", "rack.stack", "rack.rafter_on", "rack.rafters.length", "rack.rafters.count",
     "rack.rafters.spacing", "rack.beam", "rack.beam_on", "rack.braces", "rack.row_per_brace" })
-local rails = { "rack.rails.part", "rack.rails.size", "rack.rails.species", "rack.rails.face", "rack.rails.lines",
+local rails = { "rack.rails.part", "rack.rails.size", "rack.rails.species", "rack.rails.grade", "rack.rails.face",
+    "rack.rails.lines",
     "rack.rails.at", "rack.rails.joints", "rack.rails.splice_zone.from", "rack.rails.splice_zone.to",
     "rack.rails.end_bay_splices", "rack.rails.expansion_joints" }
-local of_posts = { "rack.posts.part", "rack.posts.size", "rack.posts.species" }
+local of_posts = { "rack.posts.part", "rack.posts.size", "rack.posts.species", "rack.posts.grade" }
 local posts = together(frame, of_posts, { "rack.tallest_post", "site.soil.class", "footing.kind",
     "footing.shaft", "footing.screw_length", "footing.driven_depth", "footing.block_length", "footing.block_width",
     "footing.block_height" })
@@ -46,20 +47,22 @@ local beyond = "no declared input reaches it"
 return {
   { "rails", says = "rails", of = strength, each = rack, who = "engineer",
     needs = together(frame, rails),
-    gross = "site.snow = 600psf" },
+    gross = "site.snow = 600psf", judged = "R85" },
   { "rafters", says = "rafters", of = strength, each = rack, who = "engineer",
-    needs = together(frame, { "rack.rails.lines", "rack.rails.at", "rack.rafter", "rack.rafter_species" }),
-    gross = "rack.rafter = 2x4" },
+    needs = together(frame, { "rack.rails.lines", "rack.rails.at", "rack.rafter", "rack.rafter_species",
+        "rack.rafter_grade" }),
+    gross = "rack.rafter = 2x4", judged = "R83" },
   { "posts", says = "posts", of = strength, each = rack, who = "engineer",
     needs = posts,
-    gross = "rack.posts.size = 4x4" },
+    gross = "rack.posts.size = 4x4", judged = "R82" },
   { "joints", says = "the frame's joints", behind = "their joints", each = rack, who = "engineer",
-    needs = together(frame, rails, of_posts, { "rack.rafter", "rack.rafter_species", "rack.saddle" }),
+    needs = together(frame, rails, of_posts, { "rack.rafter", "rack.rafter_species", "rack.rafter_grade",
+        "rack.saddle" }),
     gross = "site.wind = 240mph" },
   { "modules", says = "modules and their clamps", of = "wind and snow pressure on ", each = rack, who = "engineer",
     needs = together(weather, table_of_modules, { "rack.rails.part", "rack.rails.lines", "rack.rails.at",
         "rack.mid_clamp", "rack.end_clamp" }),
-    gross = "site.wind = 240mph" },
+    gross = "site.wind = 240mph", judged = "R39" },
   { "seismic", says = "seismic loads", each = rack, who = "engineer",
     needs = posts,
     gross = "rack.lower_edge = 20ft" },

@@ -1,28 +1,44 @@
 -- SPDX-License-Identifier: MIT
 -- The cases of wind on a rack: pressures on the lower and the upper half of the slope, with the words of each.
+local record = import "model.record"
 local cases = {}
 
+local given = record.given
 local none = host.literal "0psf"
 
 local letters, edges, flows = { "A", "B" }, { "high edge", "low edge" }, { "clear", "blocked" }
 
+<<<<<<< ours
 -- The free roof: A and B, wind at the high and at the low edge, under it clear and blocked, since no blockage is for
 -- good; and along the row, the most
+=======
+-- Which flows under the rack count: nothing keeps it clear unless somebody says so, and no blockage is for good.
+function cases.counts(rack, flow)
+  local under = rack.under
+  return under == "either" or (under == "open") == (flow == 1)
+end
+
+-- The free roof: A and B, wind at the high and at the low edge, under it clear or blocked; and along the row, the most
+>>>>>>> theirs
 -- of its zones everywhere.
 local function of_roof(rack)
   local list, roof, along = {}, rack.roof, rack.roof_along
   for _, c in ipairs(roof.cases) do
-    list[#list + 1] = { low = c.low, high = c.high,
-        words = letters[c.letter] .. ", " .. edges[c.to_wind] .. ", " .. flows[c.flow] }
+    if cases.counts(rack, c.flow) then
+      list[#list + 1] = { low = c.low, high = c.high,
+          words = letters[c.letter] .. ", " .. edges[c.to_wind] .. ", " .. flows[c.flow] }
+    end
   end
   local most = {}
   for _, z in ipairs(along.zones) do
-    local key = letters[z.letter] .. ", along the row, " .. flows[z.flow]
-    local c = most[key]
-    if not c then
-      c = { low = z.pressure, high = z.pressure, words = key }
-      most[key], list[#list + 1] = c, c
-    elseif math.abs(host.si(z.pressure)) > math.abs(host.si(c.low)) then c.low, c.high = z.pressure, z.pressure end
+    if cases.counts(rack, z.flow) then
+      local key = letters[z.letter] .. ", along the row, " .. flows[z.flow]
+      local c = most[key]
+      if not c then
+        c = { low = z.pressure, high = z.pressure, words = key }
+        most[key], list[#list + 1] = c, c
+      elseif math.abs(host.si(z.pressure)) > math.abs(host.si(c.low)) then c.low, c.high = z.pressure, z.pressure end
+    end
   end
   return list
 end

@@ -54,6 +54,12 @@ kind { "module", named = true, part = true, who = "module data sheet",
       says = "largest series fuse" },
     { "max_voltage", "quantity", dim = "voltage", above = 0, max = 2000, example = "1500 V",
       says = "highest system voltage" },
+    { "front_load", "quantity", dim = "pressure", above = 0, max = 30000, example = "5400 Pa",
+      says = "pressure on its front that its sheet gives for the clamps used" },
+    { "back_load", "quantity", dim = "pressure", above = 0, max = 30000, example = "2400 Pa",
+      says = "pressure on its back, that which lifts, which its sheet gives for them" },
+    { "load_level", "choice", choices = { "test", "design" },
+      says = "what these pressures are: of the test, which are divided by 1.5, or design loads" },
     zone("clamp_zone_least", "300 mm", "from a corner, along the long side, to where clamps may begin to sit"),
     zone("clamp_zone_most", "450 mm", "from a corner, along the long side, to where they must end"),
     zone("short_zone_least", "100 mm", "from a corner, along the short side, to where clamps may begin to sit"),
@@ -68,6 +74,9 @@ kind { "module", named = true, part = true, who = "module data sheet",
     local text, help, field = zone_of(v, "clamp_zone", v.length)
     if not text then text, help, field = zone_of(v, "short_zone", v.width) end
     if text then return text, help, field end
+    if (v.front_load or v.back_load) and not v.load_level then
+      return "a pressure that is not said to be of the test or for design", "load_level = test, or design", "load_level"
+    end
     if v.vmp and v.voc and host.si(v.vmp) >= host.si(v.voc) then return "vmp must be below voc", nil, "vmp" end
     if v.imp and v.isc and host.si(v.imp) >= host.si(v.isc) then return "imp must be below isc", nil, "imp" end
     if not v.vmp or not v.imp then return end

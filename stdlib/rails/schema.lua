@@ -30,10 +30,19 @@ kind { "rail", named = true, part = true, who = sheet, says = "a rail of metal, 
       says = "farthest from the nearer support, of the bay; without it in its middle, if the other is said" },
     { "end_bay_splices", "choice", choices = { "no", "yes" },
       says = "whether the first and the last bay may have a splice, too" },
+    { "span_most", "quantity", dim = "length", above = 0, max = 20, example = "84 in",
+      says = "longest bay that its maker allows under the pressure of table_load" },
+    { "overhang_most", "quantity", dim = "length", min = 0, max = 10, example = "24 in",
+      says = "longest overhang that its maker allows under it" },
+    { "table_load", "quantity", dim = "pressure", above = 0, max = 30000, example = "40 psf",
+      says = "pressure on the modules, allowable level, for which the maker's table gives these" },
     generation "it",
     data_sheet,
   },
   check = function(v)
+    if (v.span_most or v.overhang_most) and not v.table_load then
+      return "a span without the load that it is for", "table_load = 40 psf, as the maker's table has it", "table_load"
+    end
     if v.splice_least and v.splice_most and v.splice_least > v.splice_most then
       return "splice_least is above splice_most", "the nearer end of the zone comes first: 15%, then 25%",
           "splice_least"

@@ -391,3 +391,16 @@ add { id = "R72", severity = "stop", says = "the facts of the site are complete,
         "they feed are declared")
     return every(list)
   end }
+
+add { id = "R89", severity = "stop", each = "site", may_waive = "nobody",
+  says = "wind speed and ground snow are from the maps of the load standard", cite = "{snow_ground}",
+  caution = "snow of the older maps is too little in the newer edition's combinations",
+  applies = function(site, job)
+    return given(job.codes, "loads") ~= nil and (job.codes.loads ~= "ASCE 7-16" or given(site, "maps") ~= nil),
+        "nothing is said of other maps than those of its load standard"
+  end,
+  check = function(site, job)
+    local maps = site.maps
+    return states(maps == job.codes.loads, "they are from the maps of " .. maps .. ", and loads are combined by " ..
+        job.codes.loads)
+  end }

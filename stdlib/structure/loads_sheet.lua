@@ -9,33 +9,64 @@ local by_post = import "structure.by_post"
 
 local of, cell = words.of, document.of
 local long, right, each_post = by_post.long, by_post.right, by_post.each_post
+local function words_of_length(v) return words.show(v) end
 
--- Forces square to the modules by case, out of the worked sheet.
-local cases = { { "A0", "A, high edge" }, { "B0", "B, high edge" }, { "A180", "A, low edge" },
-    { "B180", "B, low edge" } }
-
-local function case_row(x)
-  local _, rows = worked_sheet((graph.try(x, "wind")))
-  local by = {}
-  for _, row in ipairs(rows) do by[row.symbol] = row.value end
-  local out = { x.station }
-  for i, c in ipairs(cases) do out[i + 1] = document.value(by[(x.line == "front" and "Rf_" or "Rb_") .. c[1]]) end
-  return out
+-- Pressures by case, and what each foot carries with the case that governs it. A rack outside of the figures has no
+-- cases; its loads may be known from a paper all the same, and its weights are.
+local function by_case(d, r)
+  local list, why = graph.try(r, "wind_cases")
+  if not list then
+    return d:para("Wind by case is not worked out here: " .. host.message(why) .. ".")
+  end
+  d:para((r.by_sign and "The modules are steeper than the figure of the free roof goes: the figure of the solid " ..
+      "freestanding sign is used instead." or "Pressures of the open-roof figure, cases A and B, wind on the high " ..
+      "and on the low edge and along the row.") .. " Square to the modules, strength level; + presses down, - lifts:")
+  local rows = {}
+  for i, c in ipairs(list) do
+    rows[i] = { c.words, document.value(c.low), document.value(c.high) }
+  end
+  d:table({ { "case" }, { "lower half", right = true }, { "upper half", right = true } }, rows)
+  local frames, unknown = graph.try(r, "frames")
+  if not frames then return d:para("The frames are not worked out here: " .. host.message(unknown) .. ".") end
+  d:gap()
+  d:para("The frame of each station, all combinations, each with the feet taken three ways (posts fixed at grade; " ..
+      "footings that turn in the ground; the shortest line alone). What governs each post:")
+  local words = import("loads.cases").words
+  d:table({ { "post" }, { "of" }, { "most", right = true }, { "by" } }, (function()
+    local out = {}
+    for x in record.each(r.post) do
+      local f = x.foot
+      local function row(of, value, case, limit, combination)
+        out[#out + 1] = { #out % 3 == 0 and x.station or "", of, document.value(value),
+            (combination and combination .. ", " or "") .. words(list, case) .. "; " .. limit }
+      end
+      row("net lift", f.net_up, f.net_up_case, f.net_up_limit, f.net_up_combination)
+      row("pressed", f.pressed, f.pressed_case, f.pressed_limit, f.pressed_combination)
+      row("sideways", f.push, f.push_case, f.push_limit, f.push_combination)
+    end
+    return out
+  end)())
+  d:para("Allowable level. By strength combinations, and with only half of the modules up (allowable, design wind):")
+  d:table(right("lifts", "presses", "half built lifts"), each_post(r, function(x)
+    local f = x.foot
+    return { x.station, document.value(f.strength_up), document.value(f.strength_down),
+        document.value(f.half_built_up) }
+  end))
+  d:para("Leaning enlarges moments by " .. host.format(frames.leaning, nil, 4) .. " at most, which is counted; what " ..
+      "the ground gives way where footings turn is not. Heads move sideways " .. words_of_length(frames.drift) ..
+      " at most. Snow beside wind is the balanced load; no roof live load, ice or drift is in it.")
 end
 
--- A rack outside of the figure has no cases; its loads may be known from a paper all the same, and its weights are.
-local function by_case(d, r)
-  for x in record.each(r.post) do
-    local _, why = graph.try(x, "wind")
-    if why then
-      return d:para("Wind on each post by case is not worked out here: " .. host.message(why) .. ".")
-    end
-  end
-  d:para("Wind on each post by case, square to the modules, strength level; + presses down, - lifts. Cases A " ..
-      "and B of the figure, wind on the high or on the low edge:")
-  local heads = {}
-  for i, c in ipairs(cases) do heads[i] = c[2] end
-  d:table(right(table.unpack(heads)), each_post(r, case_row))
+-- Each link from the modules to the soil, and what judges it.
+local function load_path(d, r)
+  local metal = import("rails.plan").part(r)
+  local kit = record.given(r, "stack")
+  d:para("From module to soil, what judges each link: modules R39; clamps no capacity is known; rails " ..
+      (metal and "R17" or "R85 and R87") .. "; joints between rails and rafters no capacity is known; rafters " ..
+      (kit and "no capacity is known, they are the kit's" or "R83") .. "; joints between rafters and posts no " ..
+      "capacity is known; braces " .. (record.given(r, "braces") and "R86, their bolts no capacity is known" or
+      "none") .. "; posts R82; footings R31 and R34; soil below the footing no capacity is known. In the plane of " ..
+      "the modules their frames are taken to hold the rails.")
 end
 
 local function soil(d)
@@ -66,19 +97,17 @@ local function rack_loads(d, r)
   by_case(d, r)
   d:gap()
   local papers = #run.giving > 0
-  local heads = { "up", "down", "weight", "uplift", "net", "held by", papers and "pressed" or nil }
-  d:table(right(table.unpack(heads)), each_post(r, function(x)
+  d:table(right("up", "down", "weight", "uplift", "net", "held by", "pressed"), each_post(r, function(x)
     return { x.station, cell(x, "wind_uplift"), cell(x, "wind_down"), cell(x, papers and "dead_counted" or "dead_load"),
-        cell(x, "uplift_demand"), cell(x, "net_uplift"), cell(x, "uplift_resistance"),
-        papers and cell(x, "pressed") or nil }
+        cell(x, "uplift_demand"), cell(x, "net_uplift"), cell(x, "uplift_resistance"), cell(x, "pressed") }
   end))
   d:para("up, down: wind, strength level. weight: the frame's least weight on the post. uplift: allowable level; " ..
       "net: less the share of the frame's weight that counts. held by: that share of frame, post and concrete, " ..
-      "against uplift; shares as in " .. words.cite("{combination_uplift}") .. ".")
+      "against uplift; shares as in " .. words.cite("{combination_uplift}") .. ". pressed: weight, snow and wind " ..
+      "together, allowable level.")
   if papers then
     d:para("Where a paper has taken the frame's weight off what lifts, up and net are without it and weight is " ..
-        "none: it is not counted a second time. pressed: weight, snow and wind together, allowable level, by a " ..
-        "paper only.")
+        "none: it is not counted a second time.")
   end
   by_post.papers(d, r)
   d:gap()
@@ -86,15 +115,22 @@ local function rack_loads(d, r)
     return { x.station, long(x, "tributary"), cell(x, "lateral"), long(x, "above_ground"),
         long(x, "embedment_needed"), long(x, "embedment"), cell(x, "concrete_weight") }
   end))
-  d:para("width: length of row that the post carries. sideways: wind at the post's head, allowable level. " ..
+  d:para("width: length of row between the middles of the bays. sideways: at the ground, allowable level. " ..
       "embedment: needed against it.")
-  d:gap()
-  import("loads.by_frame").put(d, r)
+  local shares = graph.try(r, "shares")
+  if shares then
+    d:para("Rails carry over several rafters; what each station carries of the row:")
+    local rows = {}
+    for i, x in ipairs(shares) do
+      rows[i] = { tostring(x.station), document.value(x.through), document.value(x.cut), document.value(x.taken) }
+    end
+    d:table({ { "station" }, { "rails through", right = true }, { "cut there", right = true },
+        { "taken", right = true } }, rows)
+  end
+  load_path(d, r)
 end
 
 local function foot(d)
-  d:para("Tributary widths are simple: half a bay to each side. An inner post under a continuous rail can carry " ..
-      "up to a quarter more (beam theory: 1.25 w L at the middle of three supports).")
   soil(d)
 end
 

@@ -425,28 +425,6 @@ work { "post", "cut", op = "post_cut", says = "the post's length",
     embedment = { says = "post and concrete below ground, without the gravel" },
   } }
 
--- With one line the ground holds the frame upright, with three stiffness shares the load: neither is two props.
-local function two_lines(r, what)
-  local middle = given(r.post_lines, "middle")
-  if middle or one_line(r) then
-    local n = middle and #middle + 2 or 1
-    uncovered(what .. " on the posts of " .. tostring(r) .. ": " .. (n == 1 and "one line" or n .. " lines") ..
-        " of posts; what is known here is how two share it")
-  end
-end
-
-work { "post", "wind", op = "rack_wind", says = "wind on the post, all cases",
-  input = function(p, job)
-    local r = rack_of(p)
-    two_lines(r, "wind")
-    return { edition = edition(job), velocity_pressure = r.velocity_pressure, tilt = r.tilt,
-        slope_length = r.slope_length, mean_height = r.mean_roof_height,
-             flow = r.under == "open" and "clear" or "obstructed", front = r.post_lines.front,
-                 back = r.post_lines.back, tributary = p.tributary }
-  end, gives = {} }
-
-local function wind(p, what) return p.wind[p.line .. "_" .. what] end
-
 -- What a paper gives, at its own level, as the result wants it. The factor between the levels is that of the load
 -- combination.
 local function misfit(text) host.raise { code = "G005", class = "range", text = text } end
@@ -477,41 +455,40 @@ local function allowable_of_paper(what)
 end
 
 result { "post", "wind_uplift", dim = "force", given = "loads.up", takes = uplift_of_paper,
-    says = "largest uplift by wind, strength level", work = function(p) return wind(p, "uplift") end }
+    says = "largest uplift by wind, strength level", work = function(p) return p.foot.up end }
 result { "post", "wind_down", dim = "force",
-    says = "largest push down by wind, strength level", work = function(p) return wind(p, "down") end }
+    says = "largest push down by wind, strength level", work = function(p) return p.foot.down end }
 result { "post", "wind_side", dim = "force", given = "loads.side", takes = side_of_paper "strength",
-    says = "largest side force by wind, strength level", work = function(p) return wind(p, "lateral") end }
+    says = "largest side force by wind at the ground, strength level", work = function(p) return p.foot.side end }
 
-work { "post", "push", op = "allowable_wind", says = "sideways force by wind",
-  input = function(p, job) return { wind = p.wind_side, edition = edition(job) } end,
-  gives = { force = { name = "lateral", given = "loads.side", takes = side_of_paper "allowable",
-      says = "sideways force at the post's head, allowable level" } } }
+-- What a paper says of a side force is at the post's head; the frame knows what comes to the ground.
+result { "post", "lateral", dim = "force", given = "loads.side", takes = side_of_paper "allowable",
+    says = "most that pushes the post sideways at the ground, allowable level",
+  work = function(p, job)
+    if graph.paper(p, "loads.side") then
+      return calc.allowable_wind { wind = p.wind_side, edition = edition(job) }.force
+    end
+    return p.foot.push
+  end }
+result { "post", "push_height", dim = "length",
+    says = "how high above the ground that side force stands for its moment: of a paper's, the post's head",
+  work = function(p)
+    if graph.paper(p, "loads.side") then return p.above_ground end
+    local push = p.lateral
+    return host.si(push) > 0 and p.foot.push_moment / push or p.above_ground
+  end }
 
 result { "post", "pressed", dim = "force", given = "loads.down", takes = allowable_of_paper "the force down",
-  says = "most that presses the post down, weight, snow and wind together, allowable level: by a paper only",
-  work = function(p)
-    uncovered("weight, snow and wind on post " .. p.station .. " are not added up here; a paper may give their sum")
-  end }
+  says = "most that presses the post down, weight, snow and wind together, allowable level",
+  work = function(p) return p.foot.pressed end }
 
 result { "post", "dead_load", dim = "force", says = "the frame's least weight on the post",
   work = function(p)
-    local r = rack_of(p)
-    two_lines(r, "the frame's weight")
-    local f, b = r.post_lines.front, r.post_lines.back
-    local share = p.line == "back" and (0.5 - f) / (b - f) or (b - 0.5) / (b - f)
-    if share < 0 then
-      uncovered("both lines of posts stand on one side of the middle: the frame's own weight lifts post "
-          .. p.station .. ", which is not covered here")
+    local weight = p.foot.dead
+    if host.si(weight) < 0 then
+      uncovered("the frame's own weight lifts post " .. p.station .. ", which is not covered here")
     end
-    local braces = given(r, "braces") and not given(r, "frame_mass")
-    local weight = braces and r.frame_weight - r.brace_weight or r.frame_weight
-    local carried = weight * (p.tributary / r.row_width) * share
-    if not braces then return carried end
-    for b in record.each(r.brace) do                              -- each end carries half of it
-      if b.foot == p.name or b.head == p.name then carried = carried + b.weight / 2 end
-    end
-    return carried
+    return weight
   end }
 
 result { "post", "dead_counted", dim = "force",
@@ -540,8 +517,17 @@ work { "post", "embed", op = "embed", says = "embedment by the unconstrained for
     local bearing = given(of, "lateral")
     local building = job.codes.building
     if not bearing then bearing = calc.soil { soil_class = of.class, edition = building }.lateral end
-    return { edition = building, lateral = p.lateral, height = p.above_ground, width = f.hole_diameter,
-        bearing = bearing, isolated = f.bearing_doubled }
+    local function at(push, height)
+      return { edition = building, lateral = push, height = height, width = f.hole_diameter, bearing = bearing,
+          isolated = f.bearing_doubled }
+    end
+    local most = at(p.lateral, p.push_height)
+    if graph.paper(p, "loads.side") then return most end
+    -- The largest moment may come with less of a push, and want more.
+    local foot = p.foot
+    if foot.moment <= foot.push_moment or host.si(foot.moment_push) <= 0 then return most end
+    local bent = at(foot.moment_push, foot.moment / foot.moment_push)
+    return calc.embed(bent).depth > calc.embed(most).depth and bent or most
   end,
   gives = { depth = { name = "embedment_needed", says = "least embedment against the wind's push" } } }
 

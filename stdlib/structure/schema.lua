@@ -209,8 +209,9 @@ local rack_fields = {
     range_help = "a row on steeper ground is stepped: several racks, each on its own level" },
   { "above", "text", example = "highest front post",
     says = "what the lower edge is counted from; without it the datum of the ground" },
-  { "under", "choice", worse = "other", design = false, choices = { "open", "blocked" }, default = "open",
-    says = "whether wind passes freely under the rack; more than half blocked counts as blocked" },
+  { "under", "choice", worse = "other", design = false, choices = { "either", "open", "blocked" }, default = "either",
+    says = "whether wind passes under the rack: open where somebody keeps it clear, blocked where more than half is " ..
+        "walled off for good; without it both are run" },
   import "structure.rails",
   { "stack", "quantity", spare = true, design = false, worse = "other", dim = "length", above = 0, max = 1,
     example = "8in",
