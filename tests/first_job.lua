@@ -33,8 +33,8 @@ local SAYS = {
   { "the coldest dawn", "525.7 V <= 600 V" },
   -- 150 ft in the trench, 2 x 3 ft up, 8 ft along the wall, 2 x 4 ft to connect
   { "the wire", "each cut 172 ft" },
-  -- 8 holes of (pi/4 x 18 in x 18 in - 5.5 in x 5.5 in) x (84 - 6) in, and 10 %: 89.06 ft3, over 27
-  { "the concrete", "3.5 yd3 >= 3.299 yd3" },
+  -- 8 holes of (pi/4 x 18 in x 18 in - 5.5 in x 5.5 in) x (88 - 6) in, and 10 %: 93.63 ft3, over 27
+  { "the concrete", "3.5 yd3 >= 3.468 yd3" },
   -- (2 x 1722 + 20) mm x sin 35 deg = 78.22 in above the edge of 44 in, and the ground 2 in below the datum
   { "the top edge", "10 ft 4-1/4 in <= 12 ft" },
   -- 6 x 1134 mm + 5 x 20 mm + 2 x 1.25 in = 274.3 in
@@ -50,8 +50,8 @@ local SAYS = {
 local T = "job.sline"
 local MET = {
   -- the design, as it was first drawn
-  { "holes for the frost alone", T, "hole_depth = 84in", "hole_depth = 72in", 1,
-    "BROKEN R31", "5 ft 6 in <", "flips at: footing.hole.hole_depth = 6 ft", "holds with:" },    -- 72 in - 6 in
+  { "holes for the frost alone", T, "hole_depth = 88in", "hole_depth = 72in", 1,
+    "BROKEN R31", "5 ft 6 in <", "flips at: footing.hole.hole_depth = 7 ft 1-15/16 in", "BROKEN R34" },    -- 72 in - 6 in
   { "an edge for the mower alone", T, "lower_edge = 44in", "lower_edge = 36in", 1,
     "BROKEN R14", "flips at: rack.pasture.lower_edge = 3 ft 6 in, now 3 ft" },        -- 30 in and 12 in
   { "two people for the back posts", T, "crew = 3,", "", 1,
@@ -100,7 +100,7 @@ local MET = {
   -- what is written on a pad
   { "inches as a mark", T, "looked_up(48in,", 'looked_up(48",', 2, "[Q113]", "help: write 48in" },
   { "feet and inches as marks", T, "= 44in,", "= 3'8\",", 2, "[Q113]", "help: write 3ft8in" },
-  { "a unit behind a blank", T, "tilt = 35deg,  az", "tilt = 35 deg,  az", 0, "43 of 43 rules hold" },
+  { "a unit behind a blank", T, "tilt = 35deg,  az", "tilt = 35 deg,  az", 0, "49 of 49 rules hold" },
   { "a unit spelt out", T, "usable_current = 14A", "usable_current = 14 amps", 2, "[Q102]", "help: did you mean 'A'?" },
   { "no unit", T, "looked_up(48in,", "looked_up(48,", 2, "[D003]", "help: write the unit, as in 18in" },
   { "a unit in quotes", T, "looked_up(48in,", 'looked_up("48 in",', 2, "[D003]", "help: it is written without quotes" },

@@ -26,7 +26,8 @@ local HERE = {
   ["rack.tilt"] = "35deg", ["rack.tallest_post"] = "80in", ["rack.saddle"] = "0.25in", ["rack.stations"] = "3",
   ["rack.spacing"] = "72.5in",
   ["rack.post_lines.front"] = "20%", ["rack.post_lines.back"] = "80%", ["rack.rails.size"] = '"2x4"',
-  ["rack.rails.face"] = '"edge"', ["rack.rails.lines"] = "4", ["rack.rafter"] = '"2x8"',
+  ["rack.rails.grade"] = '"No.1"', ["rack.rails.face"] = '"edge"', ["rack.rails.lines"] = "4",
+  ["rack.rafter"] = '"2x8"',
   ["rack.posts.size"] = '"6x6"', ["rack.mid_clamp"] = '"MC-28-40"', ["rack.end_clamp"] = '"EC-30"',
   ["charge_controller.battery_voltage"] = "51.2V", ["charge_controller.max_output_current"] = "70A",
   ["charge_controller.fuse"] = "100A", ["strings.series"] = "4", ["strings.parallel"] = "2",
@@ -46,7 +47,8 @@ for _, path in ipairs { "inverter.max_voltage", "inverter.backfeed", "rack.wides
     "footing.block_length", "footing.block_width", "footing.block_height" } do ELSEWHERE[path] = true end
 
 local OTHER = { ["site.topography"] = "1.5", ["site.sheltering"] = "sheltered", ["rack.under"] = "blocked",
-  ["rack.rails.species"] = "hem-fir", ["rack.rafter_species"] = "redwood", ["rack.posts.species"] = "western cedars" }
+  ["rack.rails.species"] = "hem-fir", ["rack.rafter_species"] = "redwood", ["rack.posts.species"] = "western cedars",
+  ["rack.rafter_grade"] = "No.1", ["rack.posts.grade"] = "No.1" }
 
 -- From the statics of a rack and from the code's articles on arrays: what no paper for a subject may leave open.
 local MUST = {
@@ -55,9 +57,10 @@ local MUST = {
       "rack.columns rack.orientation rack.tilt" },
   { "rails rafters posts joints P-delta seismic", "rack.stations rack.spacing rack.post_lines.front " ..
       "rack.post_lines.back" },
-  { "rails", "rack.rails.size rack.rails.species rack.rails.face rack.rails.lines rack.end_allowance" },
-  { "rafters joints", "rack.rafter rack.rafter_species rack.rails.lines" },
-  { "posts P-delta seismic", "rack.posts.size rack.posts.species rack.tallest_post site.soil.class" },
+  { "rails", "rack.rails.size rack.rails.species rack.rails.grade rack.rails.face rack.rails.lines " ..
+      "rack.end_allowance" },
+  { "rafters joints", "rack.rafter rack.rafter_species rack.rafter_grade rack.rails.lines" },
+  { "posts P-delta seismic", "rack.posts.size rack.posts.species rack.posts.grade rack.tallest_post site.soil.class" },
   { "modules", "rack.mid_clamp rack.end_clamp rack.rails.lines" },
   { "disconnects ground_and_arc_fault electrodes_and_bonding labels rack_wiring", "strings.series strings.parallel " ..
       "rack.modules site.coldest" },

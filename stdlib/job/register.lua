@@ -25,10 +25,9 @@ local frame = together(weather, table_of_modules, { "rack.end_allowance", "rack.
     "rack.post_lines.front", "rack.post_lines.back", "rack.widest_lines", "rack.widest_bay", "rack.widest_end",
     "rack.set_in", "rack.row_slope", "rack.stack", "rack.rafter_on", "rack.rafters.length", "rack.rafters.count",
     "rack.rafters.spacing", "rack.beam", "rack.beam_on", "rack.braces", "rack.row_per_brace" })
-local rails = { "rack.rails.part", "rack.rails.size", "rack.rails.species", "rack.rails.grade", "rack.rails.face",
-    "rack.rails.lines",
-    "rack.rails.at", "rack.rails.joints", "rack.rails.splice_zone.from", "rack.rails.splice_zone.to",
-    "rack.rails.end_bay_splices", "rack.rails.expansion_joints" }
+local rails = { "rack.rails.part", "rack.rails.size", "rack.rails.species", "rack.rails.grade",
+    "rack.rails.face", "rack.rails.lines", "rack.rails.at", "rack.rails.joints", "rack.rails.splice_zone.from",
+    "rack.rails.splice_zone.to", "rack.rails.end_bay_splices", "rack.rails.expansion_joints" }
 local of_posts = { "rack.posts.part", "rack.posts.size", "rack.posts.species", "rack.posts.grade" }
 local posts = together(frame, of_posts, { "rack.tallest_post", "site.soil.class", "footing.kind",
     "footing.shaft", "footing.screw_length", "footing.driven_depth", "footing.block_length", "footing.block_width",
