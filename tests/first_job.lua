@@ -51,7 +51,8 @@ local T = "job.sline"
 local MET = {
   -- the design, as it was first drawn
   { "holes for the frost alone", T, "hole_depth = 88in", "hole_depth = 72in", 1,
-    "BROKEN R31", "5 ft 6 in <", "flips at: footing.hole.hole_depth = 7 ft 1-15/16 in", "BROKEN R34" },    -- 72 in - 6 in
+    "BROKEN R31", "5 ft 6 in <", "BROKEN R34",                                        -- 72 in - 6 in
+    "flips at: footing.hole.hole_depth = 7 ft 1-15/16 in" },
   { "an edge for the mower alone", T, "lower_edge = 44in", "lower_edge = 36in", 1,
     "BROKEN R14", "flips at: rack.pasture.lower_edge = 3 ft 6 in, now 3 ft" },        -- 30 in and 12 in
   { "two people for the back posts", T, "crew = 3,", "", 1,

@@ -167,7 +167,8 @@ static const struct job_row whole[] = {
         "'4' }) "
            "has(t, 'm = 4 (rack.east.rows)') has(t, 'n = 4 (rack.east.columns)') return 'both'", "both"),
   JOB_TEST("lines of posts at one share", "local t = origins.explained(" TWO ", 'rack.west.post.W2.wind_uplift', {}) "
-           "has(t, 'rack.west.post_lines.front = 20 %') has(t, 'rack.west.post_lines.back = 80 %') return 'both'", "both"),
+           "has(t, 'rack.west.post_lines.front = 20 %') has(t, 'rack.west.post_lines.back = 80 %') "
+           "return 'both'", "both"),
   JOB_TEST("an inline primitive is a step of its own", "local t = origins.explained(" EGG ", 'rack.east.stack_depth') "
            "has(t, 'worked out in Lua from: rack.east.rails.face, depth of dressed, rack.east.saddle') "
            "has(t, 'worked out by dressed, for the result') has(t, 'section = 2x8 (rack.east.rafter)') "
