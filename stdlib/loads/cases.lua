@@ -1,17 +1,11 @@
 -- SPDX-License-Identifier: MIT
 -- The cases of wind on a rack: pressures on the lower and the upper half of the slope, with the words of each.
-local record = import "model.record"
 local cases = {}
 
-local given = record.given
 local none = host.literal "0psf"
 
 local letters, edges, flows = { "A", "B" }, { "high edge", "low edge" }, { "clear", "blocked" }
 
-<<<<<<< ours
--- The free roof: A and B, wind at the high and at the low edge, under it clear and blocked, since no blockage is for
--- good; and along the row, the most
-=======
 -- Which flows under the rack count: nothing keeps it clear unless somebody says so, and no blockage is for good.
 function cases.counts(rack, flow)
   local under = rack.under
@@ -19,7 +13,6 @@ function cases.counts(rack, flow)
 end
 
 -- The free roof: A and B, wind at the high and at the low edge, under it clear or blocked; and along the row, the most
->>>>>>> theirs
 -- of its zones everywhere.
 local function of_roof(rack)
   local list, roof, along = {}, rack.roof, rack.roof_along
