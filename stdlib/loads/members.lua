@@ -2,7 +2,6 @@
 -- How far the members of a rack are used: each where it is strained most, by the strength of what it is of.
 local record = import "model.record"
 local memo = import "model.memo"
-local graph = import "model.graph"
 local feet = import "structure.feet"
 local lines = import "structure.lines"
 local plan = import "rails.plan"
@@ -72,33 +71,13 @@ end
 
 local work_of = { post = of_post, rafter = of_rafter, brace = of_brace }
 
--- The posts as an engineer's paper loads them, at their heads; what braces take is off that already.  Nil without one.
-local function by_paper(rack)
-  local rows = {}
-  for i, line in ipairs(lines.of(rack)) do
-    for p in record.each(rack.post) do
-      local paper = p.letter == line.letter and graph.paper(p, "loads.side")
-      local function put(axial)
-        rows[#rows + 1] = { part = "post", line = i, station = p.number, post = p.station, paper = paper,
-            moment = p.lateral * p.above_ground, shear = p.lateral, axial = axial, duration = "wind" }
-      end
-      if paper then
-        put(p.pressed)
-        if host.si(p.net_uplift) > 0 then put(-1 * p.net_uplift) end
-      end
-    end
-  end
-  return rows[1] and rows
-end
-
 -- All that is checked of a kind: { row, worked } each, the one that is used most first.
 function members.checked(rack, part)
   return memo.remember(record.inside[rack], "strength of each " .. part, function()
     local list = {}
-    local given_rows = part == "post" and by_paper(rack)
-    for _, row in ipairs(given_rows or rack.frames.strains) do
+    for _, row in ipairs(rack.frames.strains) do
       if row.part == part then
-        local at = { row = row, paper = given_rows and row.paper, worked = work_of[part](rack, row) }
+        local at = { row = row, worked = work_of[part](rack, row) }
         if list[1] and at.worked.worst > list[1].worked.worst then table.insert(list, 1, at)
         else list[#list + 1] = at end
       end
@@ -110,9 +89,6 @@ end
 -- "bending of post B at station 2: D + 0.6W, B, high edge, clear; posts fixed at grade"
 function members.say(rack, at)
   local row = at.row
-  if at.paper then
-    return at.worked.governs .. " of post " .. row.post .. ": " .. import("model.given").title(at.paper)
-  end
   local of = row.part
   if of == "post" then of = "post " .. lines.of(rack)[math.tointeger(row.line)].letter end
   return at.worked.governs .. " of the " .. of .. " at station " .. math.tointeger(row.station) .. ": " ..
