@@ -273,9 +273,10 @@ end
 local files = {
   ["clamps.csv"] = "clamp,role,least_frame,most_frame\nMC-28-40,mid,28 mm,40 mm\nEC-30,end,30 mm,30 mm\n",
   ["modules.csv"] = "module,length,width,frame,mass,power,voc,vmp,isc,imp,voc_coefficient,vmp_coefficient,max_fuse," ..
-      "max_voltage,clamp_zone_least,clamp_zone_most,short_zone_least,short_zone_most\n" ..
+      "max_voltage,clamp_zone_least,clamp_zone_most,short_zone_least,short_zone_most,front_load,back_load," ..
+      "load_level\n" ..
       "M430,1722 mm,1134 mm,30 mm,21.5 kg,430 W,39.2 V,32.8 V,13.90 A,13.11 A,-0.25 %/K,-0.30 %/K,25 A," ..
-      "1500 V,300 mm,450 mm,150 mm,300 mm\n",
+      "1500 V,300 mm,450 mm,150 mm,300 mm,5400 Pa,3600 Pa,test\n",
   ["prices.csv"] = "item,length,price,vendor,priced_on\n6x6 UC4B,12 ft,$46,Yard,2026-10-20\n" ..
       "6x6 UC4B,16 ft,$71,Yard,2026-10-20\n4x4 UC4B,12 ft,$24,Yard,2026-10-20\n2x4,16 ft,$12.40,Yard,2026-10-20\n" ..
       "2x6,16 ft,$15.10,Yard,2026-10-20\n2x8,12 ft,$19.80,Yard,2026-10-20\nconcrete 80 lb,,$6.40,Yard,2026-10-20\n" ..

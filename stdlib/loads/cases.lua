@@ -63,7 +63,8 @@ function cases.governing(post, what, given_as)
   local paper = graph.paper(post, given_as)
   if paper then return import("model.given").title(paper) end
   local foot = post.foot
-  return "in wind case " .. cases.words(record.parent(post).wind_cases, foot[what .. "_case"]) .. "; " .. foot[what .. "_limit"]
+  return "in wind case " .. cases.words(record.parent(post).wind_cases, foot[what .. "_case"]) .. "; " ..
+      foot[what .. "_limit"]
 end
 
 return cases
