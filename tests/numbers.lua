@@ -55,8 +55,6 @@ local EXCEPTIONS = {
   { "stdlib/electrical/schema.lua", "3 ft", "an example, in the help of a refusal" },
   { "stdlib/electrical/schema.lua", "5 ft", "an example, in the help of a refusal" },
   { "stdlib/loads/beam.lua", "1.0", "a beam whose stiffness does not matter: reactions alone are asked" },
-  { "stdlib/loads/by_frame.lua", "3", "digits, and rows for each post" },
-  { "stdlib/loads/by_frame.lua", "4", "digits of a factor" },
   { "stdlib/loads/cases.lua", 'A", "B', "how the figure's cases are called" },
   { "stdlib/loads/cases.lua", "6", "a slanted pressure: its end is 6 e / B above its middle, statics" },
   { "stdlib/loads/members.lua", "3", "a rail's effective area is a third of its span wide at least" },

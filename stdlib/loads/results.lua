@@ -29,7 +29,7 @@ end
 -- The newer edition has a method of its own for such racks, whose coefficients are not kept here.
 local function refuse_newer(r, job)
   if edition(job) ~= "ASCE 7-22" or not import("model.rule").reached "permit" then return end
-  host.raise { code = "D010", class = "missing", path = tostring(r) .. ".tilt", who = "engineer",
+  host.raise { code = "D010", class = "missing", path = "engineer.loads", who = "engineer",
       tool = "an engineer's paper with the loads of each line of posts",
       text = "ASCE 7-22 has a method of its own for ground-mounted racks (29.4.5), whose coefficients are not kept " ..
           "here; the open-roof figure that a quote goes by is not it" }

@@ -76,17 +76,34 @@ local function used(r, part)
   end)
 end
 
--- The lightest of these sizes that will do.
-local function larger(id, field, sizes)
+-- The sizes that are sold as posts, or those as thick as it is now and deeper.
+local function sizes(r, keys)
+  local list, now = {}, r
+  for _, key in ipairs(keys) do now = now[key] end
+  local present = host.table_row("wood_sections", "section", now)
+  for _, row in ipairs(host.table "wood_sections") do
+    local deeper = host.si(row.depth) > host.si(present.depth)
+    if deeper and (keys[1] == "posts" and row.post or keys[1] ~= "posts" and row.breadth == present.breadth) then
+      list[#list + 1] = row.section
+    end
+  end
+  return list
+end
+
+-- The next larger size that will do.
+local function larger(id, ...)
+  local keys = { ... }
   return function(r, _, passes)
-    local path = tostring(r) .. "." .. field
-    for _, size in ipairs(sizes) do
+    local path, tried = tostring(r) .. "." .. table.concat(keys, "."), sizes(r, keys)
+    for _, size in ipairs(tried) do
       local changes = { [path] = size }
       if passes(changes, { id }, tostring(r)) then return { { changes = changes, words = size } } end
     end
-    return "none of " .. table.concat(sizes, ", ") .. " will do: braces, or posts nearer to each other"
+    return (#tried > 0 and "none of " .. table.concat(tried, ", ") .. " will do: " or "") ..
+        "braces, or posts nearer to each other"
   end
 end
+local larger_post = larger("R82", "posts", "size")
 
 add { id = "R82", severity = "stop", each = "rack", may_waive = "engineer",
   says = "posts bear bending, thrust and shear, where they come out of the ground and above",
@@ -95,14 +112,14 @@ add { id = "R82", severity = "stop", each = "rack", may_waive = "engineer",
   flips = path_of "spacing",
   nearest = function(r, job, passes)
     if feet.pole(r) then return "a stronger pole, braces between the lines, or posts nearer to each other" end
-    return larger("R82", "posts.size", { "4x4", "6x6", "8x8" })(r, job, passes)
+    return larger_post(r, job, passes)
   end,
   check = or_by_paper("posts", function(r) return used(r, "post") end) }
 
 local function no_rafter(r) return not given(r, "rafter") end
 add { id = "R83", severity = "stop", each = "rack", may_waive = "engineer",
   says = "rafters bear what lies on them", cite = "{wood_beam}", caution = "a rafter that breaks drops its modules",
-  flips = path_of "spacing", nearest = larger("R83", "rafter", { "2x6", "2x8", "2x10", "2x12" }),
+  flips = path_of "spacing", nearest = larger("R83", "rafter"),
   check = or_by_paper("rafters", function(r)
     if no_rafter(r) then
       host.raise { code = "D010", class = "missing", path = tostring(r) .. ".stack", anothers = true,
@@ -131,7 +148,7 @@ local function of_lumber(r) if plan.part(r) then return false, "its rails are of
 add { id = "R85", severity = "stop", each = "rack", may_waive = "engineer",
   says = "rails of lumber bear the modules in wind and snow", cite = "{wood_beam}",
   caution = "a rail that breaks lets the row fly", applies = of_lumber,
-  flips = path_of "spacing", nearest = larger("R85", "rails.size", { "2x4", "2x6", "2x8" }),
+  flips = path_of "spacing", nearest = larger("R85", "rails", "size"),
   check = or_by_paper("rails", function(r)
     return fails("rail", function()
       local at = members.rails(r)[1]
@@ -144,7 +161,7 @@ add { id = "R85", severity = "stop", each = "rack", may_waive = "engineer",
 add { id = "R87", severity = "caution", each = "rack", may_waive = "house",
   says = "rails of lumber stay straight enough for glass", cite = "{deflection_limits}",
   caution = "modules are bent with the rail, and glass cracks", applies = of_lumber,
-  flips = path_of "spacing", nearest = larger("R87", "rails.size", { "2x4", "2x6", "2x8" }),
+  flips = path_of "spacing", nearest = larger("R87", "rails", "size"),
   check = or_by_paper("rails", function(r, job)
     local rails = members.rails(r)
     local ratio = calc.deflection_limit { member = "roof", load = "wind", edition = job.codes.building }.ratio
@@ -153,8 +170,8 @@ add { id = "R87", severity = "caution", each = "rack", may_waive = "house",
     return f
   end) }
 
--- The widest bay and the longest overhang of its rails, each part between expansion joints by itself: at a joint the rail
--- ends, and reaches over from the last support before it.
+-- The widest bay and the longest overhang of its rails, each part between expansion joints by itself: at a joint the
+-- rail ends, and reaches over from the last support before it.
 local function widest(r)
   local runs = plan.parted(r) and r.rail_runs or { { from = r.end_allowance * 0, to = r.rail_length } }
   local supports = plan.supports(r)

@@ -417,12 +417,19 @@ add { id = "R72", severity = "stop", says = "the facts of the site are complete,
     return every(list)
   end }
 
+-- Whether the edition's maps have other values than those before: ground snow for each risk category, at strength level.
+local function newer_maps(job)
+  local edition = given(job.codes, "loads")
+  local row = edition and host.table_row("snow_level", "level", "strength")
+  return row and row[edition] ~= nil
+end
+
 add { id = "R89", severity = "stop", each = "site", may_waive = "nobody",
   says = "wind speed and ground snow are from the maps of the load standard", cite = "{snow_ground}",
   caution = "snow of the older maps is too little in the newer edition's combinations",
   applies = function(site, job)
-    return given(job.codes, "loads") ~= nil and (job.codes.loads ~= "ASCE 7-16" or given(site, "maps") ~= nil),
-        "nothing is said of other maps than those of its load standard"
+    local asks = newer_maps(job) or given(site, "maps") ~= nil
+    return asks, not asks and "nothing is said of other maps than those of its load standard" or nil
   end,
   check = function(site, job)
     local maps = site.maps

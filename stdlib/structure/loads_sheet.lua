@@ -65,17 +65,16 @@ local function load_path(d, r)
   local rows = {
     { "modules", "R39", "" },
     { "clamps", nobody, "" },
-    { "rails", metal and "R17, by their maker's table" or "R85; R87 how far they bend", metal and "" or used "rails_used" },
+    { "rails", metal and "R17, by their maker's table" or "R85; R87 how far they bend",
+      metal and "" or used "rails_used" },
     { "rails on rafters", nobody, "" },
     { "rafters", kit and "R83, by a paper of the kit's maker" or "R83", kit and "" or used "rafters_used" },
     { "rafters on posts", nobody, "" },
+    braces and { "braces", "R86; their bolts: nobody", used "braces_used" },
     { "posts", "R82", used "posts_used" },
     { "footings", "R34 lift, R31 sideways", "" },
     { "soil under them", nobody, "" },
   }
-  if braces then
-    table.insert(rows, 7, { "braces", "R86; their bolts: nobody", used "braces_used" })
-  end
   d:para("From module to soil, what judges each link, and how much of its strength is used at most:")
   d:table({ { "link" }, { "judged by" }, { "used", right = true } }, rows)
   d:para("In the plane of the modules their frames are taken to hold the rails.")
