@@ -211,7 +211,8 @@ result { "post", "dead_load", dim = "force", says = "the frame's least weight on
     local r = rack_of(p)
     local weight = foot(p, graph.try(r, "frames") or r.standing).dead
     if host.si(weight) < 0 then
-      uncovered("the frame's own weight lifts post " .. p.station .. ", which is not covered here")
+      uncovered((#lines.of(r) == 2 and "both lines of posts stand on one side of the frame's weight, which" or
+          "the frame's own weight") .. " lifts post " .. p.station .. "; that is not covered here")
     end
     return weight
   end }
