@@ -350,6 +350,9 @@ static const struct job_row provenance[] = {
   GIVES("guess needs nobody", "shelf 'a' { depth = guess(1ft) }", "return run.told['shelf.a.depth'].how", "guess"),
   GIVES("within a group", "shelf 'a' { brackets = { gap = looked_up(1ft, 'catalogue') } }",
         "return run.told['shelf.a.brackets.gap'].by", "catalogue"),
+  GIVES("what is refused leaves nothing behind", A "pcall(function() shelf 'b' { depth = guess(1lbf) } end)",
+        "for _, d in ipairs(run.defaults) do if d.path:find 'shelf.b' then return d.path end end "
+        "return next(run.told) or 'nothing'", "nothing"),
   GIVES("what is not told is not listed", A, "return next(run.told) == nil", "true"),
   GIVES("defaults are listed", A, "local s = '' for _, d in ipairs(run.defaults) do s = s .. d.path .. ' ' end "
         "return s:find('shelf.a.boards', 1, true) and 'yes' or s", "yes"),

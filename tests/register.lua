@@ -13,8 +13,9 @@ local register = dofile "stdlib/job/register.lua"
 
 -- From the issue: what no declared input reaches, by name.
 local BEYOND = "flood and scour, ac side"
--- From the issue: the words, in its order.
-local WORDS = "rails, rafters, posts, joints, modules, seismic, flood and scour, P-delta, disconnects, " ..
+-- From the issue: the words, in its order; clamps, which were judged with modules, have a word of their own since these
+-- have a rule.
+local WORDS = "rails, rafters, posts, joints, modules, clamps, seismic, flood and scour, P-delta, disconnects, " ..
     "ground and arc fault, electrodes and bonding, labels, ac side, rack wiring"
 
 -- What the egg farm's script says of each input, and of those that stand at their default another value.
@@ -53,15 +54,15 @@ local OTHER = { ["site.topography"] = "1.5", ["site.sheltering"] = "sheltered", 
 -- From the statics of a rack and from the code's articles on arrays: what no paper for a subject may leave open.
 local MUST = {
   { "disconnects ground_and_arc_fault electrodes_and_bonding labels", "inverter.max_voltage inverter.backfeed" },
-  { "rails rafters posts joints modules P-delta seismic", "site.wind site.exposure site.snow rack.modules rack.rows " ..
-      "rack.columns rack.orientation rack.tilt" },
+  { "rails rafters posts joints modules clamps P-delta seismic", "site.wind site.exposure site.snow rack.modules " ..
+      "rack.rows rack.columns rack.orientation rack.tilt" },
   { "rails rafters posts joints P-delta seismic", "rack.stations rack.spacing rack.post_lines.front " ..
       "rack.post_lines.back" },
   { "rails", "rack.rails.size rack.rails.species rack.rails.grade rack.rails.face rack.rails.lines " ..
       "rack.end_allowance" },
   { "rafters joints", "rack.rafter rack.rafter_species rack.rafter_grade rack.rails.lines" },
   { "posts P-delta seismic", "rack.posts.size rack.posts.species rack.posts.grade rack.tallest_post site.soil.class" },
-  { "modules", "rack.mid_clamp rack.end_clamp rack.rails.lines" },
+  { "modules clamps", "rack.mid_clamp rack.end_clamp rack.rails.lines" },
   { "disconnects ground_and_arc_fault electrodes_and_bonding labels rack_wiring", "strings.series strings.parallel " ..
       "rack.modules site.coldest" },
   { "disconnects electrodes_and_bonding", "charge_controller.battery_voltage charge_controller.max_output_current " ..

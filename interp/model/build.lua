@@ -102,6 +102,12 @@ function build.context(def, name, at, touched)
   local path = step(name and step("", def.name) or "", name or def.name)
   if def.name == "job" then path = "job" end
   ctx.base = path
+  -- What is known beside the values, of a declaration that stands: a refused one leaves nothing behind.
+  local heard, assumed = {}, {}
+  function ctx.stands()
+    for own, t in next, heard do run.told[own] = t end
+    for _, x in ipairs(assumed) do run.defaults[#run.defaults + 1] = x end
+  end
   function ctx.span(p, key_only)
     local o = like.override(touched, p)
     local giver, from = like.giver(at, p)
@@ -119,7 +125,7 @@ function build.context(def, name, at, touched)
     if not t or at.copy then return t and t.value or value end
     local at = #p > 0 and "." .. path_of.join(p) or ""
     if def.items and math.type(p[1]) == "integer" then at = "." .. def.items.name .. at:sub(2) end    -- none.facts[1]
-    run.told[path .. at] = { how = t.how, by = t.by }
+    heard[path .. at] = { how = t.how, by = t.by }
     return t.value
   end
   function ctx.tolerance(p, value)
@@ -128,7 +134,7 @@ function build.context(def, name, at, touched)
   end
   function ctx.defaulted(p, value, f)
     if f.quiet then return end
-    run.defaults[#run.defaults + 1] = { path = path .. "." .. path_of.join(p), value = value, field = f }
+    assumed[#assumed + 1] = { path = path .. "." .. path_of.join(p), value = value, field = f }
   end
   function ctx.freeze_list(list, p)
     return record.list(list, path .. "." .. path_of.join(p))
@@ -222,6 +228,7 @@ end
 -- The values of a record out of its table; those that are wrong are holes for what will be like it.
 local function read_fields(rec, ctx)
   local v, wrong = gather.fields(ctx, rec.def, rec.raw)
+  ctx.stands()
   rec.v, rec.faulty, rec.unsettled = v, wrong ~= nil, wrong ~= nil or ctx.rests_on_fault
   for key in next, wrong or {} do
     local hole = rec.def.by[key] and run.hole or nil

@@ -74,6 +74,17 @@ local function refusal(paper, subject, proxy)
   return why
 end
 
+-- The first paper that covers a subject, by its word, for a record, or nil.
+function not_judged.covering(word, proxy)
+  for i = 1, #register do
+    if register[i][1] == word then
+      for _, paper in ipairs(papers_naming(register[i])) do
+        if not refusal(paper, register[i], proxy) then return paper end
+      end
+    end
+  end
+end
+
 -- Why a paper does not cover a subject that it names: for the first of the records that it is about; nil if it does.
 function not_judged.refusal(paper, subject)
   for _, proxy in ipairs(records(subject)) do

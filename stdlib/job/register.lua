@@ -33,6 +33,9 @@ local posts = together(frame, of_posts, { "rack.tallest_post", "site.soil.class"
     "footing.shaft", "footing.screw_length", "footing.driven_depth", "footing.block_length", "footing.block_width",
     "footing.block_height" })
 
+local pressed = together(weather, table_of_modules, { "rack.rails.part", "rack.rails.lines", "rack.rails.at",
+    "rack.mid_clamp", "rack.end_clamp" })
+
 local circuit = { "rack.modules", "site.coldest", "strings.series", "strings.parallel" }
 local battery = { "charge_controller.battery_voltage", "charge_controller.max_output_current",
     "charge_controller.fuse" }
@@ -58,10 +61,12 @@ return {
     needs = together(frame, rails, of_posts, { "rack.rafter", "rack.rafter_species", "rack.rafter_grade",
         "rack.saddle" }),
     gross = "site.wind = 240mph" },
-  { "modules", says = "modules and their clamps", of = "wind and snow pressure on ", each = rack, who = "engineer",
-    needs = together(weather, table_of_modules, { "rack.rails.part", "rack.rails.lines", "rack.rails.at",
-        "rack.mid_clamp", "rack.end_clamp" }),
+  { "modules", says = "modules", of = "wind and snow pressure on ", each = rack, who = "engineer",
+    needs = pressed,
     gross = "site.wind = 240mph", judged = "R39" },
+  { "clamps", says = "clamps of modules", of = "wind and snow pressure on ", each = rack, who = "engineer",
+    needs = pressed,
+    gross = "site.wind = 240mph" },
   { "seismic", says = "seismic loads", each = rack, who = "engineer",
     needs = posts,
     gross = "rack.lower_edge = 20ft" },

@@ -1,5 +1,7 @@
 -- SPDX-License-Identifier: MIT
 -- The cases of wind on a rack: pressures on the lower and the upper half of the slope, with the words of each.
+local graph = import "model.graph"
+local record = import "model.record"
 local cases = {}
 
 local none = host.literal "0psf"
@@ -54,6 +56,14 @@ function cases.words(list, number)
   if number == 0 then return "no wind" end
   local c = list[number]
   return c and c.words or number == #list + 1 and "least wind, up the slope" or "least wind, down the slope"
+end
+
+-- What governs a post's "up" or "push": "in wind case B, high edge, clear; the shortest line alone", or whose paper.
+function cases.governing(post, what, given_as)
+  local paper = graph.paper(post, given_as)
+  if paper then return import("model.given").title(paper) end
+  local foot = post.foot
+  return "in wind case " .. cases.words(record.parent(post).wind_cases, foot[what .. "_case"]) .. "; " .. foot[what .. "_limit"]
 end
 
 return cases

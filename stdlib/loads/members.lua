@@ -2,6 +2,7 @@
 -- How far the members of a rack are used: each where it is strained most, by the strength of what it is of.
 local record = import "model.record"
 local memo = import "model.memo"
+local graph = import "model.graph"
 local feet = import "structure.feet"
 local lines = import "structure.lines"
 local plan = import "rails.plan"
@@ -25,7 +26,18 @@ local function tallest(rack, letter)
   return most
 end
 
--- Both ways a post stands as a cantilever: its head may move along the row and across it.
+-- Whether each station has a brace between its lines: then heads do not move across the row.
+local function braced_across(rack)
+  local held, count = {}, 0
+  if not given(rack, "braces") then return false end
+  for b in record.each(rack.brace) do
+    local foot, head = rack.post[b.foot], rack.post[b.head]
+    if foot.number == head.number and not held[foot.number] then held[foot.number], count = true, count + 1 end
+  end
+  return count == rack.stations
+end
+
+-- A post stands as a cantilever: its head may move along the row, and across it where no braces hold it.
 local function of_post(rack, row)
   local line = lines.of(rack)[math.tointeger(row.line)]
   local length = tallest(rack, line.letter)
@@ -33,7 +45,8 @@ local function of_post(rack, row)
   if not pole then
     local long = effective(length, "cantilever")
     return stiffness.lumber(rack.posts.size, rack.posts.species, rack.posts.grade, lasting[row.duration],
-        { moment = row.moment, axial = row.axial, shear = row.shear, length_strong = long, length_weak = long })
+        { moment = row.moment, axial = row.axial, shear = row.shear, length_weak = long,
+          length_strong = braced_across(rack) and length or long })
   end
   local tube = stiffness.tube(pole)
   return calc.metal { area = tube.area, modulus = tube.modulus, plastic = tube.plastic, radius = tube.radius,
@@ -71,16 +84,48 @@ end
 
 local work_of = { post = of_post, rafter = of_rafter, brace = of_brace }
 
--- All that is checked of a kind: { row, worked } each, the one that is used most first.
+-- What a paper gives of a post stands instead of the frame's: its side force at the head, with what presses or lifts at
+-- the same time, and what presses for as long as snow lies.
+local function by_paper(rack, list, line, p, paper)
+  local none = host.quantity(0.0, "force")
+  local side = p.lateral
+  local function put(duration, push, axial)
+    list[#list + 1] = { paper = paper, row = { part = "post", station = p.number, line = line, duration = duration,
+        moment = push * p.push_height, shear = push, axial = axial } }
+  end
+  put("wind", side, p.pressed)
+  put("wind", side, none - calc.allowable_wind { wind = p.wind_uplift, edition = record.root.codes.loads }.force)
+  put("snow", none, p.pressed)
+end
+
+-- What strains a kind, { row, paper } each: by the frames, and where a paper says of a post, by that.
+local function strains_of(rack, part)
+  local list, said, ours = {}, {}, part ~= "post"
+  for i, line in ipairs(part == "post" and lines.of(rack) or {}) do
+    for p in record.each(rack.post) do
+      if p.letter == line.letter then
+        local paper = graph.paper(p, "loads.side")
+        if paper then by_paper(rack, list, i, p, paper) else ours = true end
+        said[p.number .. " " .. i] = paper
+      end
+    end
+  end
+  for _, row in ipairs(ours and rack.frames.strains or {}) do
+    if row.part == part and not said[math.tointeger(row.station) .. " " .. math.tointeger(row.line)] then
+      list[#list + 1] = { row = row }
+    end
+  end
+  return list
+end
+
+-- All that is checked of a kind: { row, worked, paper } each, the one that is used most first.
 function members.checked(rack, part)
   return memo.remember(record.inside[rack], "strength of each " .. part, function()
     local list = {}
-    for _, row in ipairs(rack.frames.strains) do
-      if row.part == part then
-        local at = { row = row, worked = work_of[part](rack, row) }
-        if list[1] and at.worked.worst > list[1].worked.worst then table.insert(list, 1, at)
-        else list[#list + 1] = at end
-      end
+    for _, at in ipairs(strains_of(rack, part)) do
+      at.worked = work_of[part](rack, at.row)
+      if list[1] and at.worked.worst > list[1].worked.worst then table.insert(list, 1, at)
+      else list[#list + 1] = at end
     end
     return list
   end)
@@ -91,7 +136,9 @@ function members.say(rack, at)
   local row = at.row
   local of = row.part
   if of == "post" then of = "post " .. lines.of(rack)[math.tointeger(row.line)].letter end
-  return at.worked.governs .. " of the " .. of .. " at station " .. math.tointeger(row.station) .. ": " ..
+  local where = at.worked.governs .. " of the " .. of .. " at station " .. math.tointeger(row.station) .. ": "
+  if at.paper then return where .. "by " .. import("model.given").title(at.paper) end
+  return where ..
       row.combination .. ", " .. cases.words(rack.wind_cases, row.wind_case) .. "; " .. row.limit
 end
 
@@ -113,11 +160,8 @@ end
 
 -- Most that lifts and presses so large an area of modules, strength level, anywhere on the rack.
 function members.zones(rack, area)
-  if rack.by_sign then
-    local most = rack.sign.pressure
-    for _, strip in ipairs(rack.sign.strips) do if strip.pressure > most then most = strip.pressure end end
-    return { lift = most, push = most }
-  end
+  local listed = rack.wind_cases           -- which refuses what the figures do not cover
+  if rack.by_sign then return { lift = listed[1].low, push = listed[1].low } end
   local lift, push
   for _, z in ipairs(calc.module_wind { edition = record.root.codes.loads, velocity_pressure = rack.velocity_pressure,
       tilt = rack.tilt, slope_length = rack.slope_length, row_width = rack.row_width,

@@ -190,39 +190,53 @@ local function wind_list(r)
   return list
 end
 
+local function frames_of(r, job, winds)
+  local area = r.slope_length * r.row_width
+  local modules = r.module_mass * pound / area
+  local shares = {}
+  for i, s in ipairs(r.shares) do shares[i] = { tributary = s.taken } end
+  local post, rafter, brace = stiffness.post(r), stiffness.rafter(r), stiffness.brace(r)
+  return { edition = edition(job), tilt = r.tilt, slope_length = r.slope_length, stack = r.stack_depth,
+      dead_modules = modules, dead_frame = r.frame_weight / area - modules, snow = r.snow_load,
+      least = host.fact("pressure_least", edition(job)),
+      post_e = post.e, post_area = post.area, post_inertia = post.inertia,
+      rafter_e = rafter and rafter.e, rafter_area = rafter and rafter.area,
+      rafter_inertia = rafter and rafter.inertia,
+      brace_e = brace and brace.e, brace_area = brace and brace.area,
+      stations = shares, posts = posts_of(r), braces = braces_of(r), winds = winds }
+end
+
 work { "rack", "frames", op = "side_frames",
   says = "the frame of each station under all combinations: posts, rafter, braces and what holds their feet",
-  input = function(r, job)
-    local area = r.slope_length * r.row_width
-    local modules = r.module_mass * pound / area
-    local shares = {}
-    for i, s in ipairs(r.shares) do shares[i] = { tributary = s.taken } end
-    local post, rafter, brace = stiffness.post(r), stiffness.rafter(r), stiffness.brace(r)
-    return { edition = edition(job), tilt = r.tilt, slope_length = r.slope_length, stack = r.stack_depth,
-        dead_modules = modules, dead_frame = r.frame_weight / area - modules, snow = r.snow_load,
-        least = host.fact("pressure_least", edition(job)),
-        post_e = post.e, post_area = post.area, post_inertia = post.inertia,
-        rafter_e = rafter and rafter.e, rafter_area = rafter and rafter.area,
-        rafter_inertia = rafter and rafter.inertia,
-        brace_e = brace and brace.e, brace_area = brace and brace.area,
-        stations = shares, posts = posts_of(r), braces = braces_of(r), winds = wind_list(r) }
-  end,
+  input = function(r, job) return frames_of(r, job, wind_list(r)) end,
   gives = {
     leaning = { says = "what leaning under load makes of its posts' moments, which have it" },
     drift = { says = "most that a post's head moves sideways in the design wind, posts fixed at grade" },
   } }
 
+work { "rack", "standing", op = "side_frames", says = "the same without the wind on its modules, where none is known",
+  input = function(r, job) return frames_of(r, job, {}) end, gives = {} }
+
 -- What a post's foot carries, as a row of side_frames.
-local function foot(p)
+local function foot(p, frames)
   local r = rack_of(p)
   local count = #lines.of(r)
   local at = (p.number - 1) * count
   for i, line in ipairs(lines.of(r)) do
-    if line.letter == p.letter then return r.frames.feet[at + i] end
+    if line.letter == p.letter then return frames.feet[at + i] end
   end
 end
 result { "post", "foot", rows = true, says = "what its foot carries, by the frame of its station",
-  work = function(p) return foot(p) end }
+  work = function(p) return foot(p, rack_of(p).frames) end }
+result { "post", "dead_load", dim = "force", says = "the frame's least weight on the post",
+  work = function(p)
+    local r = rack_of(p)
+    local weight = foot(p, graph.try(r, "frames") or r.standing).dead
+    if host.si(weight) < 0 then
+      uncovered("the frame's own weight lifts post " .. p.station .. ", which is not covered here")
+    end
+    return weight
+  end }
 
 -- ---- members -------------------------------------------------------------------------------------------------------
 

@@ -1,8 +1,10 @@
 -- SPDX-License-Identifier: MIT
 -- Rules about what the frame of a rack carries: its members, its rails, its modules, and whether
 -- it stands along its row.
+local run = import "model.run"
 local rule = import "model.rule"
 local record = import "model.record"
+local not_judged = import "job.not_judged"
 local feet = import "structure.feet"
 local lines = import "structure.lines"
 local plan = import "rails.plan"
@@ -18,14 +20,60 @@ local function missing(path, text, who, tool)
   host.raise { code = "D010", class = "missing", path = path, text = text, who = who, tool = tool }
 end
 
+-- A column or a beam that is more slender than the standard lets it be, or that is pressed as hard as it buckles, is no
+-- question of what is worked out here: it fails.
+local function fails(what, f)
+  local ok, found = pcall(f)
+  if ok then return found end
+  if host.class(found) == "range" and found.code == "C005" and string.find(found.text, "^timber: ") then
+    return states(false, what .. ": " .. host.message(found))
+  end
+  error(found, 0)
+end
+
+-- ---- what a paper answers for --------------------------------------------------------------------------------------
+
+-- The paper that covers a subject of a rack; or nil, and why one that names it does not.
+local function paper_on(r, word)
+  local refused
+  for _, paper in ipairs(run.papers) do
+    for _, subject in ipairs(not_judged.named(paper)) do
+      if subject[1] == word then
+        local ok, why = pcall(import("model.given").covers_subject, paper, r, subject, not_judged.named)
+        if ok then return paper end
+        if not host.class(why) then error(why, 0) end
+        refused = refused or why
+      end
+    end
+  end
+  return nil, refused
+end
+
+-- The rule goes by f as far as that goes.  Where the figures end that f rests on, or what it wants is another's to say,
+-- a paper answers that covers the subject and was made for this rack.
+local function or_by_paper(word, f)
+  return function(r, job)
+    local ok, found = pcall(f, r, job)
+    if ok then return found end
+    local class = host.class(found)
+    if class ~= "range" and not (class == "missing" and found.anothers) then error(found, 0) end
+    local paper, refused = paper_on(r, word)
+    if not paper then error(refused or found, 0) end
+    return states(true, "covered by " .. import("model.given").title(paper) .. "; not worked out here: " ..
+        host.message(found))
+  end
+end
+
 -- ---- members of the frame ------------------------------------------------------------------------------------------
 
 local function used(r, part)
-  local at = members.checked(r, part)[1]
-  if not at then return states(true, "nothing strains it") end
-  local f = at_most(at.worked.worst, bound(1, "its strength"))
-  f.words = members.say(r, at)
-  return f
+  return fails(part, function()
+    local at = members.checked(r, part)[1]
+    if not at then return states(true, "nothing strains it") end
+    local f = at_most(at.worked.worst, bound(1, "its strength"))
+    f.words = members.say(r, at)
+    return f
+  end)
 end
 
 -- The lightest of these sizes that will do.
@@ -42,25 +90,28 @@ end
 
 add { id = "R82", severity = "stop", each = "rack", may_waive = "engineer",
   says = "posts bear bending, thrust and shear, where they come out of the ground and above",
-  cite = "{wood_column}", caution = "a post that breaks at grade takes the row with it",
+  cite = "{wood_combined}; {wood_column}; of steel AISC 360", caution = "a post that breaks at grade takes the row " ..
+      "with it",
   flips = path_of "spacing",
   nearest = function(r, job, passes)
     if feet.pole(r) then return "a stronger pole, braces between the lines, or posts nearer to each other" end
     return larger("R82", "posts.size", { "4x4", "6x6", "8x8" })(r, job, passes)
   end,
-  check = function(r) return used(r, "post") end }
+  check = or_by_paper("posts", function(r) return used(r, "post") end) }
 
 local function no_rafter(r) return not given(r, "rafter") end
 add { id = "R83", severity = "stop", each = "rack", may_waive = "engineer",
   says = "rafters bear what lies on them", cite = "{wood_beam}", caution = "a rafter that breaks drops its modules",
   flips = path_of "spacing", nearest = larger("R83", "rafter", { "2x6", "2x8", "2x10", "2x12" }),
-  check = function(r)
+  check = or_by_paper("rafters", function(r)
     if no_rafter(r) then
-      missing(tostring(r) .. ".stack", "what the rafters of its kit bear is their maker's to say", "maker of the rack",
-          "a maker's paper that covers the rafters")
+      host.raise { code = "D010", class = "missing", path = tostring(r) .. ".stack", anothers = true,
+          text = "what the rafters of the kit of " .. import("write.words").title(r) .. " bear is their maker's to say",
+          who = "maker of the rack",
+          tool = "a paper that covers the rafters" }
     end
     return used(r, "rafter")
-  end }
+  end) }
 
 add { id = "R86", severity = "stop", each = "rack", may_waive = "engineer",
   says = "braces between the lines bear thrust and pull", cite = "{wood_column}",
@@ -71,7 +122,7 @@ add { id = "R86", severity = "stop", each = "rack", may_waive = "engineer",
     for i = 1, #r.braces do if not given(r.braces[i], "along") then return true end end
     return false, "its braces stand along the row"
   end,
-  check = function(r) return used(r, "brace") end }
+  check = or_by_paper("posts", function(r) return used(r, "brace") end) }
 
 -- ---- rails ---------------------------------------------------------------------------------------------------------
 
@@ -81,24 +132,48 @@ add { id = "R85", severity = "stop", each = "rack", may_waive = "engineer",
   says = "rails of lumber bear the modules in wind and snow", cite = "{wood_beam}",
   caution = "a rail that breaks lets the row fly", applies = of_lumber,
   flips = path_of "spacing", nearest = larger("R85", "rails.size", { "2x4", "2x6", "2x8" }),
-  check = function(r)
-    local at = members.rails(r)[1]
-    local f = at_most(at.worked.worst, bound(1, "its strength"))
-    f.words = at.worked.governs .. " of a rail: " .. at.combination .. ", square to the modules"
-    return f
-  end }
+  check = or_by_paper("rails", function(r)
+    return fails("rail", function()
+      local at = members.rails(r)[1]
+      local f = at_most(at.worked.worst, bound(1, "its strength"))
+      f.words = at.worked.governs .. " of a rail: " .. at.combination .. ", square to the modules"
+      return f
+    end)
+  end) }
 
 add { id = "R87", severity = "caution", each = "rack", may_waive = "house",
   says = "rails of lumber stay straight enough for glass", cite = "{deflection_limits}",
   caution = "modules are bent with the rail, and glass cracks", applies = of_lumber,
   flips = path_of "spacing", nearest = larger("R87", "rails.size", { "2x4", "2x6", "2x8" }),
-  check = function(r, job)
+  check = or_by_paper("rails", function(r, job)
     local rails = members.rails(r)
     local ratio = calc.deflection_limit { member = "roof", load = "wind", edition = job.codes.building }.ratio
     local f = at_most(rails.bent.deflection, bound(rails.span / ratio, "its longest bay / " .. math.tointeger(ratio)))
     f.words = rails.bent.combination .. ", square to the modules"
     return f
-  end }
+  end) }
+
+-- The widest bay and the longest overhang of its rails, each part between expansion joints by itself: at a joint the rail
+-- ends, and reaches over from the last support before it.
+local function widest(r)
+  local runs = plan.parted(r) and r.rail_runs or { { from = r.end_allowance * 0, to = r.rail_length } }
+  local supports = plan.supports(r)
+  local bay = r.end_allowance * 0
+  local reach = bay
+  for _, one in ipairs(runs) do
+    local last
+    for _, at in ipairs(supports) do
+      if at >= one.from and at <= one.to then
+        if last and at - last > bay then bay = at - last end
+        if not last and at - one.from > reach then reach = at - one.from end
+        last = at
+      end
+    end
+    local beyond = one.to - (last or one.from)
+    if beyond > reach then reach = beyond end
+  end
+  return bay, reach
+end
 
 add { id = "R17", severity = "stop", each = "rack", may_waive = "engineer",
   says = "bays and overhangs of metal rails are inside their maker's table", cite = "the rail's table of spans",
@@ -112,13 +187,7 @@ add { id = "R17", severity = "stop", each = "rack", may_waive = "engineer",
       missing(tostring(part) .. (span and ".overhang_most" or ".span_most"), "how far " .. part.name ..
           " may span and reach over is not given", "maker of the rails", "the maker's table of spans")
     end
-    local supports = plan.supports(r)
-    local length = r.row_width + 2 * r.end_allowance
-    local bay, reach = supports[1] * 0, supports[1]
-    for i = 2, #supports do
-      if supports[i] - supports[i - 1] > bay then bay = supports[i] - supports[i - 1] end
-    end
-    if length - supports[#supports] > reach then reach = length - supports[#supports] end
+    local bay, reach = widest(r)
     local loads = members.rail_loads(r)
     local most
     for _, l in host.sorted(loads.by) do
@@ -151,7 +220,9 @@ add { id = "R39", severity = "stop", each = "rack", may_waive = "engineer",
   cite = "{wind_components}; the module's sheet, a test load divided by 1.5",
   caution = "glass or frame fails in the storm that the rack survives",
   flips = path_of "tilt",
-  check = function(r, job)
+  nearest = function() return "modules whose sheet gives more, with the clamps at other places or more of them" end,
+  check = or_by_paper("modules", function(r, job)
+    local at = r.by_sign and "at an end of the row" or "at a corner"
     local list = {}
     for _, of in ipairs(models.of(r)) do
       local module = of.module
@@ -169,21 +240,21 @@ add { id = "R39", severity = "stop", each = "rack", may_waive = "engineer",
         end
         local front, back = rating(module, "front_load"), rating(module, "back_load")
         local back_finding = at_most(up, bound(back, "back of " .. module.name))
-        back_finding.words = "lift at a corner, " .. up_by
+        back_finding.words = "lift " .. at .. ", " .. up_by
         local front_finding = at_most(down, bound(front, "front of " .. module.name))
-        front_finding.words = "push at a corner, " .. down_by
+        front_finding.words = "push " .. at .. ", " .. down_by
         return every { function() return back_finding end, function() return front_finding end }
       end
     end
     return #list == 1 and list[1]() or every(list)
-  end }
+  end) }
 
 -- ---- the row ------------------------------------------------------------------------------------------------
 
 add { id = "R88", severity = "stop", each = "rack", may_waive = "engineer",
   says = "the row stands along its length", cite = "statics: rails tie the heads, feet or braces hold them",
   caution = "a row of hinged posts folds like a rule",
-  flips = path_of "lower_edge",
+  nearest = function() return "a brace along the row in each such line, or feet that are fixed" end,
   check = function(r)
     local held = {}
     for p in record.each(r.post) do

@@ -123,12 +123,37 @@ add { id = "R03", severity = "stop", each = "rack",
     return against("height", function() return under_limits(r, "height") end)
   end }
 
+-- What an office goes by when it asks for a seal: heights, of the rack or of one that somebody built at home, and what
+-- comes down on it.
+local function of_no_kit(r) return not given(r, "stack") end
+local seals = {
+  { "seal", find = function(r) return under_limits(r, "seal") end },
+  { "seal_home_built", counts = of_no_kit, find = function(r) return under_limits(r, "seal_home_built") end },
+  { "seal_wind", find = function() return at_most(fact_of("site", "wind"), limit "seal_wind") end },
+  { "seal_snow", find = function() return at_most(fact_of("site", "snow"), limit "seal_snow") end },
+}
+
 add { id = "R05", severity = "caution", each = "rack",
-  says = "no engineer's seal is asked for at this height", may_waive = "engineer",
+  says = "no engineer's seal is asked for at this height, wind and snow", may_waive = "engineer",
   cite = "the place's seal rule", caution = "not for construction until sealed",
   flips = function(r) return tostring(r) .. ".lower_edge" end,
-  applies = function() return rule.has_limit "seal", rule.no_limit "seal" or "the place has no rule about seals" end,
-  check = function(r) return under_limits(r, "seal") end }
+  applies = function(r)
+    local none
+    for _, s in ipairs(seals) do
+      if rule.has_limit(s[1]) and (not s.counts or s.counts(r)) then return true end
+      none = none or rule.no_limit(s[1])
+    end
+    return false, none or "the place has no rule about seals"
+  end,
+  check = function(r)
+    local list = {}
+    for _, s in ipairs(seals) do
+      if rule.has_limit(s[1]) and (not s.counts or s.counts(r)) then
+        list[#list + 1] = function() return s.find(r) end
+      end
+    end
+    return #list == 1 and list[1]() or every(list)
+  end }
 
 -- Holes keep a distance from a thing, or it is not there; nothing, where the office asks for none.
 local function clear_of(name, field, setback)

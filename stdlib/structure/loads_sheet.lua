@@ -9,7 +9,6 @@ local by_post = import "structure.by_post"
 
 local of, cell = words.of, document.of
 local long, right, each_post = by_post.long, by_post.right, by_post.each_post
-local function words_of_length(v) return words.show(v) end
 
 -- Pressures by case, and what each foot carries with the case that governs it. A rack outside of the figures has no
 -- cases; its loads may be known from a paper all the same, and its weights are.
@@ -31,21 +30,18 @@ local function by_case(d, r)
   d:gap()
   d:para("The frame of each station, all combinations, each with the feet taken three ways (posts fixed at grade; " ..
       "footings that turn in the ground; the shortest line alone). What governs each post:")
-  local words = import("loads.cases").words
-  d:table({ { "post" }, { "of" }, { "most", right = true }, { "by" } }, (function()
-    local out = {}
-    for x in record.each(r.post) do
-      local f = x.foot
-      local function row(of, value, case, limit, combination)
-        out[#out + 1] = { #out % 3 == 0 and x.station or "", of, document.value(value),
-            (combination and combination .. ", " or "") .. words(list, case) .. "; " .. limit }
-      end
-      row("net lift", f.net_up, f.net_up_case, f.net_up_limit, f.net_up_combination)
-      row("pressed", f.pressed, f.pressed_case, f.pressed_limit, f.pressed_combination)
-      row("sideways", f.push, f.push_case, f.push_limit, f.push_combination)
+  local rows_of, told = {}, import("loads.cases").words
+  for x in record.each(r.post) do
+    local f = x.foot
+    local function row(station, what, value, case, limit, combination)
+      rows_of[#rows_of + 1] = { station, what, document.value(value),
+          combination .. ", " .. told(list, case) .. "; " .. limit }
     end
-    return out
-  end)())
+    row(x.station, "net lift", f.net_up, f.net_up_case, f.net_up_limit, f.net_up_combination)
+    row("", "pressed", f.pressed, f.pressed_case, f.pressed_limit, f.pressed_combination)
+    row("", "sideways", f.push, f.push_case, f.push_limit, f.push_combination)
+  end
+  d:table({ { "post" }, { "of" }, { "most", right = true }, { "by" } }, rows_of)
   d:para("Allowable level. By strength combinations, and with only half of the modules up (allowable, design wind):")
   d:table(right("lifts", "presses", "half built lifts"), each_post(r, function(x)
     local f = x.foot
@@ -53,20 +49,36 @@ local function by_case(d, r)
         document.value(f.half_built_up) }
   end))
   d:para("Leaning enlarges moments by " .. host.format(frames.leaning, nil, 4) .. " at most, which is counted; what " ..
-      "the ground gives way where footings turn is not. Heads move sideways " .. words_of_length(frames.drift) ..
+      "the ground gives way where footings turn is not. Heads move sideways " .. words.show(frames.drift) ..
       " at most. Snow beside wind is the balanced load; no roof live load, ice or drift is in it.")
 end
 
--- Each link from the modules to the soil, and what judges it.
+local nobody = "nobody: no capacity is known"
+
+-- Each link from the modules to the soil: which rule judges it, and how far it is used where that is known.
 local function load_path(d, r)
-  local metal = import("rails.plan").part(r)
-  local kit = record.given(r, "stack")
-  d:para("From module to soil, what judges each link: modules R39; clamps no capacity is known; rails " ..
-      (metal and "R17" or "R85 and R87") .. "; joints between rails and rafters no capacity is known; rafters " ..
-      (kit and "no capacity is known, they are the kit's" or "R83") .. "; joints between rafters and posts no " ..
-      "capacity is known; braces " .. (record.given(r, "braces") and "R86, their bolts no capacity is known" or
-      "none") .. "; posts R82; footings R31 and R34; soil below the footing no capacity is known. In the plane of " ..
-      "the modules their frames are taken to hold the rails.")
+  local metal, kit, braces = import("rails.plan").part(r), record.given(r, "stack"), record.given(r, "braces")
+  local function used(name)
+    local value = graph.try(r, name)
+    return value and host.format(value, nil, 3) or ""
+  end
+  local rows = {
+    { "modules", "R39", "" },
+    { "clamps", nobody, "" },
+    { "rails", metal and "R17, by their maker's table" or "R85; R87 how far they bend", metal and "" or used "rails_used" },
+    { "rails on rafters", nobody, "" },
+    { "rafters", kit and "R83, by a paper of the kit's maker" or "R83", kit and "" or used "rafters_used" },
+    { "rafters on posts", nobody, "" },
+    { "posts", "R82", used "posts_used" },
+    { "footings", "R34 lift, R31 sideways", "" },
+    { "soil under them", nobody, "" },
+  }
+  if braces then
+    table.insert(rows, 7, { "braces", "R86; their bolts: nobody", used "braces_used" })
+  end
+  d:para("From module to soil, what judges each link, and how much of its strength is used at most:")
+  d:table({ { "link" }, { "judged by" }, { "used", right = true } }, rows)
+  d:para("In the plane of the modules their frames are taken to hold the rails.")
 end
 
 local function soil(d)
@@ -130,10 +142,6 @@ local function rack_loads(d, r)
   load_path(d, r)
 end
 
-local function foot(d)
-  soil(d)
-end
-
 return function(d)
   local site, codes = record.root.site, record.root.codes
   local function fact(name)
@@ -152,5 +160,5 @@ return function(d)
   d:gap()
   d:inside(import("structure.by_hand").put)
   d:gap()
-  d:inside(foot)
+  d:inside(soil)
 end

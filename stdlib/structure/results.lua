@@ -482,15 +482,6 @@ result { "post", "pressed", dim = "force", given = "loads.down", takes = allowab
   says = "most that presses the post down, weight, snow and wind together, allowable level",
   work = function(p) return p.foot.pressed end }
 
-result { "post", "dead_load", dim = "force", says = "the frame's least weight on the post",
-  work = function(p)
-    local weight = p.foot.dead
-    if host.si(weight) < 0 then
-      uncovered("the frame's own weight lifts post " .. p.station .. ", which is not covered here")
-    end
-    return weight
-  end }
-
 result { "post", "dead_counted", dim = "force",
   says = "what of that counts against uplift: nothing where a paper has taken it off already",
   work = function(p)

@@ -210,7 +210,9 @@ add { id = "R31", severity = "stop", each = "post",
   check = function(p)
     local f = feet.only_holes(p, "the embedment needed")
     local single = f.isolated_posts and not f.bearing_doubled
-    return at_least(p.embedment, bound(p.embedment_needed, single and not_doubled or iterated))
+    local finding = at_least(p.embedment, bound(p.embedment_needed, single and not_doubled or iterated))
+    finding.words = import("loads.cases").governing(p, "push", "loads.side")
+    return finding
   end }
 
 add { id = "R33", severity = "note", each = "rack", says = "the hole leaves room to plumb the post and place concrete",
@@ -228,8 +230,11 @@ add { id = "R34", severity = "stop", each = "post",
   says = "weight holds the post down in the design wind", may_waive = "engineer",
   cite = "{combination_uplift}", caution = "posts pull out of the ground",
   flips = depth_path, nearest = nearest_hole,
-  check = function(p) return at_least(p.uplift_resistance,
-      bound(p.uplift_demand, "wind uplift at allowable level")) end }
+  check = function(p)
+    local finding = at_least(p.uplift_resistance, bound(p.uplift_demand, "wind uplift at allowable level"))
+    finding.words = import("loads.cases").governing(p, "up", "loads.up")
+    return finding
+  end }
 
 -- A post of timber that stands in the ground: in a hole, or driven.
 local function timber_in_ground(r)
