@@ -85,6 +85,10 @@ result { "rack", "wind_cases", rows = true, says = "the cases of wind that are a
 -- The posts of a rack, station by station from the west and line by line from the lower edge up.
 local function by_station(r)
   local list, order = {}, {}
+  if #lines.of(r) == 1 then
+    uncovered("loads on the posts of " .. tostring(r) .. ": it has one line of posts, and what is known here is how " ..
+        "two lines or more share them; what keeps its rafters from turning about their posts, an engineer says")
+  end
   for i, line in ipairs(lines.of(r)) do
     order[line.letter] = i
     if line.stations ~= r.stations then
@@ -101,18 +105,36 @@ end
 
 local one = host.literal "1plf"
 
+-- What rails press on each station where they run through: those between two expansion joints are beams by
+-- themselves, which reach beyond their outer supports at the joint, too. One on a single support is for R18.
+local function carried_through(r, offsets)
+  local list, whole = {}, { from = 0 * r.row_width, to = r.row_width + 2 * r.end_allowance }
+  for _, run in ipairs(rails.parted(r) and r.rail_runs or { whole }) do
+    local length, under, first = run.to - run.from - 2 * r.end_allowance, {}, nil
+    for i, at in ipairs(offsets) do
+      local along = at - run.from                                  -- modules begin where the run does, less both ends
+      if host.si(along) >= 0 and along <= length then
+        first, under[#under + 1] = first or i, along
+      end
+    end
+    local over = #under > 1 and over_supports(length, under, one)
+    for i = 1, over and #under or 0 do list[first + i - 1] = over.supports[i].reaction / one end
+  end
+  return list
+end
+
 -- Whole rails carry over several rafters; rails in pieces carry as if they were cut there, too: the more counts.
 result { "rack", "shares", rows = true,
   says = "the length of row that each station carries: by rails that run through, and as if they were cut there",
   work = function(r)
-    local supports, list = {}, {}
+    local offsets, list = {}, {}
     local stations = by_station(r)
-    for i, posts in ipairs(stations) do supports[i] = posts[1].offset end
-    local over = #stations > 1 and over_supports(r.row_width, supports, one)
+    for i, posts in ipairs(stations) do offsets[i] = posts[1].offset end
+    local over = carried_through(r, offsets)
     local whole = rails.plain(r)
     for i, posts in ipairs(stations) do
       local cut = posts[1].tributary
-      local through = over and over.supports[i].reaction / one or cut
+      local through = over[i] or cut
       list[i] = { station = i, through = through, cut = cut, taken = (whole or through > cut) and through or cut }
     end
     return list
