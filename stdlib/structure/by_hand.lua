@@ -78,7 +78,7 @@ local function embedded(d, post)
       put(s.P.value, "force") .. " / (" .. put(s.S1.value, "pressure") .. " * " .. put(s.b.value, "length") .. ")",
       s.A, "length")
   local A = put(s.A.value, "length")
-  step(d, "embedment", "A / 2 * (1 + sqrt(1 + " .. put(s.c_h.value) .. " * above ground / A))", A ..
+  step(d, "embedment", "A / 2 * (1 + sqrt(1 + " .. put(s.c_h.value) .. " * height of the push / A))", A ..
       " / 2 * (1 + sqrt(1 + " .. put(s.c_h.value) .. " * " .. put(s.h.value, "length") .. " / " .. A .. "))", s.d,
       "length")
 end
