@@ -128,6 +128,23 @@ static void halves(void **state) {
   }
 }
 
+/* Level posts under the middles of the halves: each has the wind of its half, 4 m2, and none pushes it. */
+static void level_halves(void **state) {
+  (void)state;
+  static const struct sl_side_wind winds[] = { { 300, -100 }, { -722.5, 200 } };
+  const struct sl_side_frames_in in = { RACK, LIST(posts, level_posts), LIST(winds, winds), .least = 800 };
+  struct sl_side_frames_out out;
+  run(&in, &out);
+  assert_near(out.feet[0].up, 722.5 * 4, 1e-7);
+  assert_near(out.feet[0].down, 300 * 4, 1e-7);
+  assert_near(out.feet[1].up, 100 * 4, 1e-7);
+  assert_near(out.feet[1].down, 200 * 4, 1e-7);
+  assert_near(out.feet[0].up_case, 2, 1e-12);
+  assert_near(out.feet[1].up_case, 1, 1e-12);
+  assert_near(out.feet[0].side + 1, 1, 1e-6);
+  assert_near(out.feet[1].side + 1, 1, 1e-6);
+}
+
 /* The front alone: only the back's head turns the rafter, square to it by p C (0.5 - a)/(b - a), and its post stands
  * upright: over cos t.  500 Pa down on all of it. */
 static void front_alone(void **state) {
@@ -617,14 +634,15 @@ static void scales(void **state) {
 
 int main(void) {
   struct CMUnitTest tests[64] = {
-    cmocka_unit_test(farm_envelope), cmocka_unit_test(halves), cmocka_unit_test(front_alone), cmocka_unit_test(equals),
+    cmocka_unit_test(farm_envelope), cmocka_unit_test(halves), cmocka_unit_test(level_halves),
+    cmocka_unit_test(front_alone), cmocka_unit_test(equals),
     cmocka_unit_test(rafter_bends), cmocka_unit_test(rafter_along), cmocka_unit_test(in_balance),
     cmocka_unit_test(brace_helps), cmocka_unit_test(stiffer_braces_take_no_less), cmocka_unit_test(truss),
     cmocka_unit_test(drifts),
     cmocka_unit_test(more_is_more), cmocka_unit_test(dead_holds_down), cmocka_unit_test(half_built),
     cmocka_unit_test(scales),
   };
-  size_t n = 14;
+  size_t n = 15;
   ADD_ROWS(tests, n, uplifts, uplift_matches);
   ADD_ROWS(tests, n, pairs, pair_shares);
   ADD_ROWS(tests, n, threes, three_matches);

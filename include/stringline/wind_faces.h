@@ -23,6 +23,9 @@ struct sl_topographic_in {
 struct sl_topographic_out { double kzt, k1, k2, k3; };   /* where the hill is too flat to count: 1, 0, 0, 0 */
 enum sl_status sl_topographic(const struct sl_topographic_in *in, struct sl_topographic_out *out, struct sl_sheet *sh);
 
+enum sl_flow { SL_FLOW_CLEAR, SL_FLOW_OBSTRUCTED };   /* at most half of the opening under the rack blocked; more */
+extern const char *const sl_flows[];
+
 /* The eight cases of the monoslope free roof, by half of the slope: flow clear, then obstructed; in each A high, B
  * high, A low, B low. */
 struct sl_roof_wind_in {

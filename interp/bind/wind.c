@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT
- * Wind primitives as Lua sees them. */
+ * Velocity pressure of the wind as Lua sees it. */
 #include "bind/bind.h"
 #include "stringline/wind.h"
 
@@ -21,37 +21,7 @@ static const struct sl_field velocity_pressure_out[] = {
 #undef IN
 SL_OP_CALL(velocity_pressure)
 
-#define IN(m, dim, help)  SL_REAL(struct sl_rack_wind_in, m, dim, help)
-#define OUT(m, dim, help) SL_REAL(struct sl_rack_wind_out, m, dim, help)
-#define NAMED(m)          SL_TEXT(struct sl_rack_wind_out, m, "the case that governs it, and the edge to the wind")
-static const struct sl_field rack_wind_in[] = {
-  IN(velocity_pressure, SL_PRESSURE, "q at mean height, without Kd"),
-  IN(tilt, SL_ANGLE, "of the modules from level"),
-  IN(slope_length, SL_LENGTH, "of the modules up the slope"),
-  IN(mean_height, SL_LENGTH, "of the modules above the ground"),
-  SL_CHOICE(struct sl_rack_wind_in, flow, sl_flows, "clear: at most half of the opening under the rack is blocked"),
-  IN(front, SL_RATIO, "line of front posts, part of the slope from the lower edge"),
-  IN(back, SL_RATIO, "line of back posts, part of the slope from the lower edge"),
-  IN(tributary, SL_LENGTH, "length of row that the post carries"),
-  SL_TEXT(struct sl_rack_wind_in, edition, "edition of the load standard: \"ASCE 7-16\""),
-};
-static const struct sl_field rack_wind_out[] = {
-  OUT(front_uplift, SL_FORCE, "on a front post, strength level"), NAMED(front_uplift_case),
-  OUT(front_down, SL_FORCE, "on a front post, strength level"), NAMED(front_down_case),
-  OUT(front_lateral, SL_FORCE, "at the top of a front post, strength level"), NAMED(front_lateral_case),
-  OUT(back_uplift, SL_FORCE, "on a back post, strength level"), NAMED(back_uplift_case),
-  OUT(back_down, SL_FORCE, "on a back post, strength level"), NAMED(back_down_case),
-  OUT(back_lateral, SL_FORCE, "at the top of a back post, strength level"), NAMED(back_lateral_case),
-  OUT(peak_uplift, SL_PRESSURE, "largest net lift on half of the modules"), NAMED(peak_uplift_case),
-  OUT(peak_down, SL_PRESSURE, "largest net pressure on half of the modules"), NAMED(peak_down_case),
-};
-#undef IN
-#undef OUT
-#undef NAMED
-SL_OP_CALL(rack_wind)
-
 SL_OPS(wind, 20) = {
   SL_OP(velocity_pressure, "velocity pressure of the wind"),
-  SL_OP(rack_wind, "wind on one front and one back post of an open rack"),
   {0},
 };

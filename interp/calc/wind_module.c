@@ -3,7 +3,6 @@
 #include "guard.h"
 #include "room.h"
 #include "table.h"
-#include "stringline/wind.h"
 #include "stringline/wind_faces.h"
 
 #define FIGURE "@wind_components"

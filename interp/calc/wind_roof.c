@@ -3,7 +3,6 @@
 #include "guard.h"
 #include "room.h"
 #include "table.h"
-#include "stringline/wind.h"
 #include "stringline/wind_faces.h"
 
 #define FIGURE "@wind_figure"
@@ -11,6 +10,7 @@
 #define FACTORED "@wind_factored"
 
 enum { CASES = 8, ZONES = 3, LETTERS = 2, FLOWS = 2 };
+const char *const sl_flows[] = { [SL_FLOW_CLEAR] = "clear", [SL_FLOW_OBSTRUCTED] = "obstructed", NULL };
 static const char *const letters[LETTERS] = { "A", "B" };
 
 /* The figure's rows on both sides of a tilt: one and the same below the least tilt of interpolation and at the end. */
