@@ -109,7 +109,7 @@ add { id = "R82", severity = "stop", each = "rack", may_waive = "engineer",
   says = "posts bear bending, thrust and shear, where they come out of the ground and above",
   cite = "{wood_combined}; {wood_column}; of steel AISC 360", caution = "a post that breaks at grade takes the row " ..
       "with it",
-  flips = path_of "spacing",
+  flips = path_of "lower_edge",
   nearest = function(r, job, passes)
     if feet.pole(r) then return "a stronger pole, braces between the lines, or posts nearer to each other" end
     return larger_post(r, job, passes)

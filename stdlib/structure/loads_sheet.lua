@@ -62,19 +62,20 @@ local function load_path(d, r)
     local value = graph.try(r, name)
     return value and host.format(value, nil, 3) or ""
   end
-  local rows = {
-    { "modules", "R39", "" },
-    { "clamps", nobody, "" },
-    { "rails", metal and "R17, by their maker's table" or "R85; R87 how far they bend",
-      metal and "" or used "rails_used" },
-    { "rails on rafters", nobody, "" },
-    { "rafters", kit and "R83, by a paper of the kit's maker" or "R83", kit and "" or used "rafters_used" },
-    { "rafters on posts", nobody, "" },
-    braces and { "braces", "R86; their bolts: nobody", used "braces_used" },
-    { "posts", "R82", used "posts_used" },
-    { "footings", "R34 lift, R31 sideways", "" },
-    { "soil under them", nobody, "" },
-  }
+  local rows = {}
+  local function link(...) rows[#rows + 1] = { ... } end
+  link("modules", "R39", "")
+  link("clamps", nobody, "")
+  if metal then link("rails", "R17, by their maker's table", "")
+  else link("rails", "R85; R87 how far they bend", used "rails_used") end
+  link("rails on rafters", nobody, "")
+  if kit then link("rafters", "R83, by a paper of the kit's maker", "")
+  else link("rafters", "R83", used "rafters_used") end
+  link("rafters on posts", nobody, "")
+  if braces then link("braces", "R86; their bolts: nobody", used "braces_used") end
+  link("posts", "R82", used "posts_used")
+  link("footings", "R34 lift, R31 sideways", "")
+  link("soil under them", nobody, "")
   d:para("From module to soil, what judges each link, and how much of its strength is used at most:")
   d:table({ { "link" }, { "judged by" }, { "used", right = true } }, rows)
   d:para("In the plane of the modules their frames are taken to hold the rails.")
