@@ -22,6 +22,7 @@ local NO_ROW = {
   R63 = { unknown = GIVEN },
   R70 = { holds = "no declaration carries what it wants yet", broken = "no declaration carries what it wants yet" },
   R74 = { broken = "a paper covers a subject or does not: then it is unknown, none is wrong" },
+  R88 = { unknown = GIVEN },
   R72 = { broken = "a fact is given or not; none is wrong" },
 }
 -- Results that need no case, each with the reason.

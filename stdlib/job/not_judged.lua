@@ -74,15 +74,19 @@ local function refusal(paper, subject, proxy)
   return why
 end
 
--- The first paper that covers a subject, by its word, for a record, or nil.
+-- The first paper that covers a subject, by its word, for a record; or nil, and why one that names it does not.
 function not_judged.covering(word, proxy)
+  local refused
   for i = 1, #register do
     if register[i][1] == word then
       for _, paper in ipairs(papers_naming(register[i])) do
-        if not refusal(paper, register[i], proxy) then return paper end
+        local why = refusal(paper, register[i], proxy)
+        if not why then return paper end
+        refused = refused or why
       end
     end
   end
+  return nil, refused
 end
 
 -- Why a paper does not cover a subject that it names: for the first of the records that it is about; nil if it does.

@@ -193,8 +193,8 @@ end
 local function frames_of(r, job, winds)
   local count = #lines.of(r)
   if count > 2 and not stiffness.rafter(r) then
-    uncovered("loads on the posts of " .. tostring(r) .. ": " .. count .. " lines of posts share them as its rafters " ..
-        "bend, and how stiff those of its kit are is not known; an engineer gives the loads of each line")
+    uncovered("loads on the posts of " .. tostring(r) .. ": " .. count .. " lines of posts share them as its " ..
+        "rafters bend, and how stiff those of its kit are is not known; an engineer gives the loads of each line")
   end
   local area = r.slope_length * r.row_width
   local modules = r.module_mass * pound / area

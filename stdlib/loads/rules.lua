@@ -1,10 +1,8 @@
 -- SPDX-License-Identifier: MIT
--- Rules about what the frame of a rack carries: its members, its rails, its modules, and whether
--- it stands along its row.
-local run = import "model.run"
+-- Rules about what the frame of a rack carries: its members, its rails, its modules, and whether it stands along its
+-- row.
 local rule = import "model.rule"
 local record = import "model.record"
-local not_judged = import "job.not_judged"
 local feet = import "structure.feet"
 local lines = import "structure.lines"
 local plan = import "rails.plan"
@@ -33,34 +31,23 @@ end
 
 -- ---- what a paper answers for --------------------------------------------------------------------------------------
 
--- The paper that covers a subject of a rack; or nil, and why one that names it does not.
-local function paper_on(r, word)
-  local refused
-  for _, paper in ipairs(run.papers) do
-    for _, subject in ipairs(not_judged.named(paper)) do
-      if subject[1] == word then
-        local ok, why = pcall(import("model.given").covers_subject, paper, r, subject, not_judged.named)
-        if ok then return paper end
-        if not host.class(why) then error(why, 0) end
-        refused = refused or why
-      end
-    end
-  end
-  return nil, refused
+-- What a paper answers that covers a subject and was made for this rack; nil, and why one that names it does not.
+local function by_paper(r, word, why)
+  local paper, refused = import("job.not_judged").covering(word, r)
+  if not paper then return nil, refused end
+  return states(true, "covered by " .. import("model.given").title(paper) .. (why and "; not worked out here: " ..
+      host.message(why) or ""))
 end
 
--- The rule goes by f as far as that goes.  Where the figures end that f rests on, or what it wants is another's to say,
--- a paper answers that covers the subject and was made for this rack.
-local function or_by_paper(word, f)
-  return function(r, job)
-    local ok, found = pcall(f, r, job)
+-- Where the wind's figures end, posts and what braces them are for the engineer, whose paper has to name how high they
+-- stand.  Rails and modules are not: what covers them says nothing of the height.
+local function posts_or_paper(f)
+  return function(r)
+    local ok, found = pcall(f, r)
     if ok then return found end
-    local class = host.class(found)
-    if class ~= "range" and not (class == "missing" and found.anothers) then error(found, 0) end
-    local paper, refused = paper_on(r, word)
-    if not paper then error(refused or found, 0) end
-    return states(true, "covered by " .. import("model.given").title(paper) .. "; not worked out here: " ..
-        host.message(found))
+    if host.class(found) ~= "range" then error(found, 0) end
+    local answered, refused = by_paper(r, "posts", found)
+    return answered or error(refused or found, 0)
   end
 end
 
@@ -91,8 +78,7 @@ local function sizes(r, keys)
 end
 
 -- The next larger size that will do.
-local function larger(id, ...)
-  local keys = { ... }
+local function larger(id, keys, otherwise)
   return function(r, _, passes)
     local path, tried = tostring(r) .. "." .. table.concat(keys, "."), sizes(r, keys)
     for _, size in ipairs(tried) do
@@ -100,46 +86,45 @@ local function larger(id, ...)
       if passes(changes, { id }, tostring(r)) then return { { changes = changes, words = size } } end
     end
     return (#tried > 0 and "none of " .. table.concat(tried, ", ") .. " will do: " or "") ..
-        "braces, or posts nearer to each other"
+        (otherwise or "posts nearer to each other")
   end
 end
-local larger_post = larger("R82", "posts", "size")
+local larger_post = larger("R82", { "posts", "size" }, "braces, or posts nearer to each other")
 
 add { id = "R82", severity = "stop", each = "rack", may_waive = "engineer",
   says = "posts bear bending, thrust and shear, where they come out of the ground and above",
   cite = "{wood_combined}; {wood_column}; of steel AISC 360", caution = "a post that breaks at grade takes the row " ..
       "with it",
-  flips = path_of "lower_edge",
+  flips = path_of "spacing",
   nearest = function(r, job, passes)
     if feet.pole(r) then return "a stronger pole, braces between the lines, or posts nearer to each other" end
     return larger_post(r, job, passes)
   end,
-  check = or_by_paper("posts", function(r) return used(r, "post") end) }
+  check = posts_or_paper(function(r) return used(r, "post") end) }
 
-local function no_rafter(r) return not given(r, "rafter") end
 add { id = "R83", severity = "stop", each = "rack", may_waive = "engineer",
   says = "rafters bear what lies on them", cite = "{wood_beam}", caution = "a rafter that breaks drops its modules",
-  flips = path_of "spacing", nearest = larger("R83", "rafter"),
-  check = or_by_paper("rafters", function(r)
-    if no_rafter(r) then
-      host.raise { code = "D010", class = "missing", path = tostring(r) .. ".stack", anothers = true,
-          text = "what the rafters of the kit of " .. import("write.words").title(r) .. " bear is their maker's to say",
-          who = "maker of the rack",
-          tool = "a paper that covers the rafters" }
-    end
-    return used(r, "rafter")
-  end) }
+  flips = path_of "spacing", nearest = larger("R83", { "rafter" }),
+  check = function(r)
+    if given(r, "rafter") then return used(r, "rafter") end
+    local answered, refused = by_paper(r, "rafters")
+    if answered then return answered end
+    if refused then error(refused, 0) end
+    missing(tostring(r) .. ".stack", "what the rafters of the kit of " .. import("write.words").title(r) ..
+        " bear is their maker's to say", "maker of the rack", "a paper that covers the rafters")
+  end }
 
 add { id = "R86", severity = "stop", each = "rack", may_waive = "engineer",
   says = "braces between the lines bear thrust and pull", cite = "{wood_column}",
   caution = "without its brace the frame leans",
   flips = path_of "spacing",
+  nearest = function() return "thicker or shorter braces, or posts nearer to each other" end,
   applies = function(r)
     if not given(r, "braces") then return false, "it has no braces" end
     for i = 1, #r.braces do if not given(r.braces[i], "along") then return true end end
     return false, "its braces stand along the row"
   end,
-  check = or_by_paper("posts", function(r) return used(r, "brace") end) }
+  check = posts_or_paper(function(r) return used(r, "brace") end) }
 
 -- ---- rails ---------------------------------------------------------------------------------------------------------
 
@@ -148,27 +133,27 @@ local function of_lumber(r) if plan.part(r) then return false, "its rails are of
 add { id = "R85", severity = "stop", each = "rack", may_waive = "engineer",
   says = "rails of lumber bear the modules in wind and snow", cite = "{wood_beam}",
   caution = "a rail that breaks lets the row fly", applies = of_lumber,
-  flips = path_of "spacing", nearest = larger("R85", "rails", "size"),
-  check = or_by_paper("rails", function(r)
+  flips = path_of "spacing", nearest = larger("R85", { "rails", "size" }),
+  check = function(r)
     return fails("rail", function()
       local at = members.rails(r)[1]
       local f = at_most(at.worked.worst, bound(1, "its strength"))
       f.words = at.worked.governs .. " of a rail: " .. at.combination .. ", square to the modules"
       return f
     end)
-  end) }
+  end }
 
 add { id = "R87", severity = "caution", each = "rack", may_waive = "house",
   says = "rails of lumber stay straight enough for glass", cite = "{deflection_limits}",
   caution = "modules are bent with the rail, and glass cracks", applies = of_lumber,
-  flips = path_of "spacing", nearest = larger("R87", "rails", "size"),
-  check = or_by_paper("rails", function(r, job)
+  flips = path_of "spacing", nearest = larger("R87", { "rails", "size" }),
+  check = function(r, job)
     local rails = members.rails(r)
     local ratio = calc.deflection_limit { member = "roof", load = "wind", edition = job.codes.building }.ratio
     local f = at_most(rails.bent.deflection, bound(rails.span / ratio, "its longest bay / " .. math.tointeger(ratio)))
     f.words = rails.bent.combination .. ", square to the modules"
     return f
-  end) }
+  end }
 
 -- The widest bay and the longest overhang of its rails, each part between expansion joints by itself: at a joint the
 -- rail ends, and reaches over from the last support before it.
@@ -205,15 +190,14 @@ add { id = "R17", severity = "stop", each = "rack", may_waive = "engineer",
           " may span and reach over is not given", "maker of the rails", "the maker's table of spans")
     end
     local bay, reach = widest(r)
-    local loads = members.rail_loads(r)
-    local most
-    for _, l in host.sorted(loads.by) do
-      local load = host.abs(l.load) / loads.height
-      if not most or load > most then most = load end
-    end
-    return every { function() return at_most(bay, bound(span, "span of " .. part.name)) end,
-      function() return at_most(reach, bound(over, "overhang of " .. part.name)) end,
+    return every { at_most(bay, bound(span, "span of " .. part.name)),
+      at_most(reach, bound(over, "overhang of " .. part.name)),
       function()
+        local loads, most = members.rail_loads(r), nil
+        for _, l in host.sorted(loads.by) do
+          local load = host.abs(l.load) / loads.height
+          if not most or load > most then most = load end
+        end
         local f = at_most(most, bound(part.table_load, "load of that table"))
         f.words = "most on the modules, square to them, allowable"
         return f
@@ -238,7 +222,7 @@ add { id = "R39", severity = "stop", each = "rack", may_waive = "engineer",
   caution = "glass or frame fails in the storm that the rack survives",
   flips = path_of "tilt",
   nearest = function() return "modules whose sheet gives more, with the clamps at other places or more of them" end,
-  check = or_by_paper("modules", function(r, job)
+  check = function(r, job)
     local at = r.by_sign and "at an end of the row" or "at a corner"
     local list = {}
     for _, of in ipairs(models.of(r)) do
@@ -264,7 +248,7 @@ add { id = "R39", severity = "stop", each = "rack", may_waive = "engineer",
       end
     end
     return #list == 1 and list[1]() or every(list)
-  end) }
+  end }
 
 -- ---- the row ------------------------------------------------------------------------------------------------
 
