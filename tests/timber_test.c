@@ -174,7 +174,7 @@ static const struct refusal {
   { "refused: no such species", "6x6", "Ipe", "No.2", NAN, 2, 0, false, "species" },
   { "refused: a size that is not held", "2x6", "Southern Pine", "No.1", NAN, 2, 0, false, "grade" },
   { "refused: no such section", "7x7", "Southern Pine", "No.2", NAN, 2, 0, false, "section" },
-  { "refused: too slender a column", "4x4", "Southern Pine", "No.2", NAN, 51 * 3.5 * IN, 1, false, "slenderness" },
+  { "refused: too slender a column", "4x4", "Southern Pine", "No.2", NAN, 51 * 3.5 * IN, 1, false, "length_strong" },
   { "refused: too slender a beam", "2x12", "Southern Pine", "No.2", 15, 1, 0, false, "unbraced" },   /* RB 54 */
   { "refused: pressed without a length", "6x6", "Southern Pine", "No.2", NAN, NAN, 1, false, "length_strong" },
   { "refused: beyond the Euler load", "4x4", "Southern Pine", "No.2", NAN, 4, 50000, false, "axial" },

@@ -20,12 +20,12 @@ const char *const sl_durations[] = {
 
 /* ---- columns --------------------------------------------------------------------------------------------------- */
 
-static enum sl_status stability_of(double crushing, double stiffness, double slender, int edition,
+/* input: what a column that is too slender is so by. */
+static enum sl_status stability_of(double crushing, double stiffness, double slender, const char *input, int edition,
                                    struct sl_column_stability_out *out, struct sl_sheet *sh) {
   const double Fc_star = crushing, Emin_a = stiffness, slenderness = slender;
   FACT(sh, SL_NUMBER, slenderness_most, "column_slenderness", edition);
-  WITHIN(sh, "slenderness", slenderness, <=, slenderness_most, "is more slender than a column may be", COLUMN,
-         SL_NUMBER);
+  WITHIN(sh, input, slenderness, <=, slenderness_most, "is more slender than a column may be", COLUMN, SL_NUMBER);
   FACT(sh, SL_NUMBER, KcE, "column_KcE", edition);
   FACT(sh, SL_NUMBER, c, "column_c", edition);
   STEP(sh, SL_STRESS, FcE, KcE * Emin_a / (slenderness * slenderness), COLUMN);
@@ -46,7 +46,7 @@ enum sl_status sl_column_stability(const struct sl_column_stability_in *in, stru
   GIVEN(sh, SL_STRESS, Fc_star, in->crushing);
   GIVEN(sh, SL_STRESS, Emin_a, in->stiffness);
   GIVEN(sh, SL_NUMBER, slenderness, in->slenderness);
-  return stability_of(Fc_star, Emin_a, slenderness, edition, out, sh);
+  return stability_of(Fc_star, Emin_a, slenderness, "slenderness", edition, out, sh);
 }
 
 /* ---- design values --------------------------------------------------------------------------------------------- */
@@ -192,7 +192,8 @@ static enum sl_status buckle(const struct piece *p, const struct adjusted *a, do
   STEP(sh, SL_NUMBER, slender_weak, l_weak / fmin(b, d), COLUMN);
   STEP(sh, SL_NUMBER, slenderness, fmax(slender_strong, slender_weak), "the more slender side");
   struct sl_column_stability_out column;
-  const enum sl_status status = stability_of(a->Fc_star, Emin_a, slenderness, p->edition, &column, sh);
+  const char *const longer = slender_strong >= slender_weak ? "length_strong" : "length_weak";
+  const enum sl_status status = stability_of(a->Fc_star, Emin_a, slenderness, longer, p->edition, &column, sh);
   if (status != SL_OK) return status;
   GIVEN(sh, SL_NUMBER, on_flat, p->in->on_flat);
   const double KcE = sl_fact_in("column_KcE", p->edition)->value;

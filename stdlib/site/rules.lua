@@ -417,11 +417,12 @@ add { id = "R72", severity = "stop", says = "the facts of the site are complete,
     return every(list)
   end }
 
--- Whether the edition's maps have other values than those before: ground snow for each risk category, at strength level.
+-- Whether the edition's maps have other values than those before: ground snow for each risk category, at strength
+-- level.
 local function newer_maps(job)
   local edition = given(job.codes, "loads")
   local row = edition and host.table_row("snow_level", "level", "strength")
-  return row and row[edition] ~= nil
+  return row ~= nil and row.known[edition] ~= nil
 end
 
 add { id = "R89", severity = "stop", each = "site", may_waive = "nobody",
