@@ -60,7 +60,7 @@ local function job(n, how)
       'mid_clamp = "MC-28-40",  end_clamp = "EC-30",',
       'tilt = 30deg,  azimuth = 180deg,  north = "true",',
       'rails = { size = "2x6", face = "edge", lines = 4 },  rafter = "2x8",  saddle = 0.25in,',
-      "post_lines = { front = 20%, back = 80% },  stations = 2,  spacing = 120in," })
+      "post_lines = { front = 20%, back = 80% },  stations = 2,  spacing = 100in," })
     share("run", "run(name) {", {
       'wire = "10 AWG",  insulation = "THWN-2",  conductor = "copper",',
       'conduit = { kind = "PVC 40", size = "3/4 in", bends = { 90deg, 90deg } },' })
