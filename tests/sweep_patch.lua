@@ -245,7 +245,8 @@ local cases = {
     puts = "--set rack.east.rails.size=2x6 --set rack.east.rails.lines=5 --set footing.deep.isolated_posts=false " ..
         "--set rack.east.post_lines.front=22%",
     change = { ["job.sline"] = {
-        { '  = { size = "2x4", face = "edge", lines = 4 }', '  = { size = "2x6", face = "edge", lines = 5 }' },
+        { '  = { size = "2x4", grade = "No.1", face = "edge", lines = 4 }',
+          '  = { size = "2x6", grade = "No.1", face = "edge", lines = 5 }' },
         { "  isolated_posts = true }", "  isolated_posts = false }" },
         { "post_lines = { front = 20%, back = 80% },    ", "post_lines = { front = 22%, back = 80% },    " } } } },
   { name = "a limit of the place: its own file, which others read", job = EGG, vary = { "limits.height=18ft" },
