@@ -92,7 +92,7 @@ local FARM = "sheet examples/egg-farm/job.sline "
 local BUILD = " --set job.stage=build"
 -- By hand (the job's brief): a row of 180.945 in, posts 72.5 in apart and centred, so the first stands 17.972 in from
 -- the modules' west end and 1.25 in more from the rail's; slope 136.378 in; lines 28.65 and 95.68 in behind the edge;
--- holes of 7.785 ft3 (60 in of 18 in wide around 5.5 x 5.5 in), with a tenth more 14.3 bags of 0.6 ft3.
+-- holes of 14.66 ft3 (60 in of 24 in wide around 5.5 x 5.5 in), with a tenth more 26.9 bags of 0.6 ft3.
 local HAND = {
   { "posts", "F2: x", "72-1/2 in", "72-1/2 in (6 ft 1/2 in)" },
   { "posts", "B3: x", "145 in", "145 in (12 ft 1 in)" },
@@ -107,8 +107,8 @@ local HAND = {
   { "stake-out", "F3: from zero to post", "159-3/4 in", "159-3/4 in (13 ft 3-3/4 in)" },
   { "stake-out", "back, B1 to B3: from zero", "67 in", "67 in (5 ft 7 in)" },
   { "stake-out", "back, B1 to B3: string", "+77-5/8 in", "+77-5/8 in (6 ft 5-5/8 in)" },
-  { "pour", "B3: bags running", "90", "90" },                   -- 6 x 15
-  { "pour", "B3: concrete", "7.785 ft3", "7.785 ft3" },
+  { "pour", "B3: bags running", "162", "162" },                 -- 6 x 27
+  { "pour", "B3: concrete", "14.66 ft3", "14.66 ft3" },
   { "marks", "rafter 2: from zero", "91-3/4 in", "91-3/4 in (7 ft 7-3/4 in)" },
   { "marks", "east end: from zero", "183-1/2 in", "183-1/2 in (15 ft 3-1/2 in)" },
   { "marks", "back posts: from zero", "109-1/8 in", "109-1/8 in (9 ft 1-1/8 in)" },

@@ -110,7 +110,7 @@ local function cut_posts(d, rack, lines, in_inches)
   local columns = { "post", right "top", right "cut" }
   in_inches(columns)
   columns[#columns + 1] = right "above ground"
-  if holes then table.move({ right "embedded", right "needed" }, 1, 2, #columns + 1, columns) end
+  if holes then columns[#columns + 1] = right "embedded" end
   table.move({ "cut from", right "trim", "as built" }, 1, 3, #columns + 1, columns)
   for _, line in ipairs(lines) do
     for _, x in ipairs(line.posts) do
@@ -118,10 +118,7 @@ local function cut_posts(d, rack, lines, in_inches)
       local row = { x.station, cell(x, "top_height", measure.level), cell(x, "cut_length", measure.cut) }
       if measure.two_columns() then row[#row + 1] = cell(x, "cut_length", measure.under_inches) end
       row[#row + 1] = cell(x, "above_ground", measure.inches)
-      if holes and feet.in_hole(x) then
-        table.move({ cell(x, "embedment", measure.inches), cell(x, "embedment_needed", measure.up) }, 1, 2, #row + 1,
-            row)
-      elseif holes then table.move({ "none", "none" }, 1, 2, #row + 1, row) end
+      if holes then row[#row + 1] = feet.in_hole(x) and cell(x, "embedment", measure.inches) or "none" end
       table.move({ from, trim, document.fill }, 1, 3, #row + 1, row)
       rows[#rows + 1] = row
     end

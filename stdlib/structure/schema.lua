@@ -210,8 +210,8 @@ local rack_fields = {
   { "above", "text", example = "highest front post",
     says = "what the lower edge is counted from; without it the datum of the ground" },
   { "under", "choice", worse = "other", design = false, choices = { "either", "open", "blocked" }, default = "either",
-    says = "whether wind passes under the rack: open where somebody keeps it clear, blocked where more than half is " ..
-        "walled off for good; without it both are run" },
+    says = "whether wind blows through under the rack: open where somebody keeps it clear, blocked where more than " ..
+        "half is walled off for good; without it both are run" },
   import "structure.rails",
   { "stack", "quantity", spare = true, design = false, worse = "other", dim = "length", above = 0, max = 1,
     example = "8in",
