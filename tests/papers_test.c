@@ -128,7 +128,7 @@ static const struct row { const char *name, *rule, *settings, *additions, *want;
   /* The front line's own, as the frame has it: not the back's 1 lbf. */
   { "R34 a line without a paper is worked out", "R34", "", ENGINEER("level = 'allowable', dead_taken_off = true, "
     "loads = { back = { up = q'1lbf' } }, " MADE_FOR("")),
-    "holds: in wind case A, high edge, blocked; footings that turn" },
+    "holds: by wind case A, high edge, blocked; footings that turn" },
 };
 
 static void judged(void **state) {

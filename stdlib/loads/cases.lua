@@ -58,12 +58,12 @@ function cases.words(list, number)
   return c and c.words or number == #list + 1 and "least wind, up the slope" or "least wind, down the slope"
 end
 
--- What governs a post's "up" or "push": "in wind case B, high edge, clear; the shortest line alone"; nil where a paper
+-- What governs a post's "up" or "push": "by wind case B, high edge, clear; the shortest line alone"; nil where a paper
 -- gives it.
 function cases.governing(post, what, given_as)
   if graph.paper(post, given_as) then return nil end
   local foot = post.foot
-  return "in wind case " .. cases.words(record.parent(post).wind_cases, foot[what .. "_case"]) .. "; " ..
+  return "by wind case " .. cases.words(record.parent(post).wind_cases, foot[what .. "_case"]) .. "; " ..
       foot[what .. "_limit"]
 end
 
