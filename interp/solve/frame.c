@@ -383,11 +383,23 @@ static enum sl_status check_moments(const struct work *w, struct sl_frame_answer
 
 /* ---- one case -------------------------------------------------------------------------------------------------- */
 
+static double larger(double a, double b) { return b > a ? b : a; }
+
 /* The largest force and the largest moment that act, or a force at the longest member. */
 struct size { double force, moment; };
 static void grow(struct size *s, const double *three, double length) {
-  s->force = fmax(s->force, fmax(fabs(three[0]), fabs(three[1])));
-  s->moment = fmax(s->moment, fmax(fabs(three[2]), s->force * length));
+  s->force = larger(s->force, larger(fabs(three[0]), fabs(three[1])));
+  s->moment = larger(s->moment, larger(fabs(three[2]), s->force * length));
+}
+
+/* What the ends of a member take as they have moved: along it and across it by themselves, on top of `force`. */
+static void add_force(const struct bar *bar, const double own[6], double force[6]) {
+  for (int i = 0; i < 6; i += 3) {
+    const double *along = bar->k[i], *across = bar->k[i + 1], *turn = bar->k[i + 2];
+    force[i] = force[i] + along[0] * own[0] + along[3] * own[3];
+    force[i + 1] = force[i + 1] + across[1] * own[1] + across[2] * own[2] + across[4] * own[4] + across[5] * own[5];
+    force[i + 2] = force[i + 2] + turn[1] * own[1] + turn[2] * own[2] + turn[4] * own[4] + turn[5] * own[5];
+  }
 }
 
 /* What the members' ends take as the frame has moved; what that leaves out of balance. */
@@ -405,10 +417,8 @@ static struct size balance(const struct work *w, const struct sl_frame_answer *a
     if (f->member_loads) set_load(f, m, of, bar, load);
     to_own(bar, &moved[3 * member->from], own);
     to_own(bar, &moved[3 * member->to], own + 3);
-    for (int i = 0; i < 6; i++) {
-      force[i] = -load[i];
-      for (int j = 0; j < 6; j++) force[i] += bar->k[i][j] * own[j];
-    }
+    for (int i = 0; i < 6; i++) force[i] = -load[i];
+    add_force(bar, own, force);
     to_common(bar, force, common);
     to_common(bar, force + 3, common + 3);
     for (int i = 0; i < 6; i++) w->out_of_balance[way_of(member, i)] -= common[i];
@@ -437,7 +447,7 @@ static double share_out(const struct work *w, struct size size) {
   for (size_t i = 0; i < 3 * w->frame->nnodes; i++) {
     const double of = i % 3 == 2 ? size.moment : size.force, off = fabs(w->out_of_balance[i]);
     if (!isfinite(off)) return INFINITY;
-    if (off > 0) most = fmax(most, of > 0 ? off / of : INFINITY);
+    if (off > 0) most = larger(most, of > 0 ? off / of : INFINITY);
   }
   return most;
 }

@@ -327,7 +327,8 @@ static void note_all(const struct sl_side_frames_in *in, int edition, const stru
                      struct most *most, struct sl_side_foot *feet, struct sl_sheet *sh) {
   struct sl_combination rows[SL_COMBINATIONS];
   const size_t nposts = s->model->nposts, of_feet = s->effects->of_feet, cases = cases_of(in);
-  double share[SIDE_LOADS], weight[SIDE_EFFECTS], effects[SIDE_EFFECTS], dead[SIDE_POSTS];
+  double share[SIDE_LOADS], dead[SIDE_POSTS];
+  double weight[SIDE_EFFECTS], halves[3][SIDE_EFFECTS], effects[SIDE_EFFECTS];
   shares(in, 1, 0, 0, 0, 0, share);
   sl_side_add(s->effects, share, sl_side_nothing, of_feet, effects);
   for (size_t i = 0; i < nposts; i++) {
@@ -352,6 +353,10 @@ static void note_all(const struct sl_side_frames_in *in, int edition, const stru
     WORKED(sh, (last - first + 1) * (s->model->nmembers * 60 + 200));
     shares(in, rows[r].dead, rows[r].snow, 0, 0, 0, share);
     sl_side_add(s->effects, share, sl_side_nothing, s->effects->n, weight);
+    for (int half = 1; half <= 2; half++) {
+      shares(in, rows[r].dead, 0, 0, 0, half, share);
+      sl_side_add(s->effects, share, sl_side_nothing, of_feet, halves[half]);
+    }
     for (size_t k = first; k <= last; k++) {
       shares(in, 0, 0, rows[r].wind, k, 0, share);
       sl_side_add(s->effects, share, weight, s->effects->n, effects);
@@ -359,8 +364,8 @@ static void note_all(const struct sl_side_frames_in *in, int edition, const stru
         note_foot(at_grade(s, i, effects), &rows[r], k, limit, dead[i], &feet[i]);
       note_strains(s, &rows[r], k, station, limit, effects, most);
       for (int half = 1; half <= 2 && k > 0 && rows[r].snow == 0; half++) {
-        shares(in, rows[r].dead, 0, rows[r].wind, k, half, share);
-        sl_side_add(s->effects, share, sl_side_nothing, of_feet, effects);
+        shares(in, 0, 0, rows[r].wind, k, half, share);
+        sl_side_add(s->effects, share, halves[half], of_feet, effects);
         for (size_t i = 0; i < nposts; i++)
           feet[i].half_built_up = larger(feet[i].half_built_up, at_grade(s, i, effects).up);
       }
