@@ -132,11 +132,11 @@ local function foot_depth(p)
 end
 
 local function posts_of(r)
-  local list = {}
+  local list, its_lines = {}, lines.of(r)
   for k, posts in ipairs(by_station(r)) do
     for i, p in ipairs(posts) do
       local f = feet.footing(p)
-      list[#list + 1] = { station = k, line = i, at = lines.of(r)[i].fraction, height = p.above_ground,
+      list[#list + 1] = { station = k, line = i, at = its_lines[i].fraction, height = p.above_ground,
           depth = foot_depth(p), hinged = given(f, "foot") == "hinged" and 1 or 0 }
     end
   end
@@ -193,9 +193,9 @@ work { "rack", "frames", op = "side_frames",
 -- What a post's foot carries, as a row of side_frames.
 local function foot(p)
   local r = rack_of(p)
-  local count = #lines.of(r)
-  local at = (p.number - 1) * count
-  for i, line in ipairs(lines.of(r)) do
+  local list = lines.of(r)
+  local at = (p.number - 1) * #list
+  for i, line in ipairs(list) do
     if line.letter == p.letter then return r.frames.feet[at + i] end
   end
 end
