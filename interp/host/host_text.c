@@ -331,7 +331,8 @@ static int h_wrap(lua_State *L) {
   lua_Integer width = luaL_checkinteger(L, 2);
   if (width < 1) width = 1;
   lua_settop(L, 3);
-  lua_newtable(L);
+  const size_t about = n / (size_t)width + 1;
+  lua_createtable(L, about < 100 ? (int)about : 100, 0);
   lua_Integer lines = 0;
   size_t at = 0;
   for (;;) {

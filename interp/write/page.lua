@@ -14,11 +14,18 @@ local columns_of, longest_word, row = host.columns, host.longest_word, host.line
 
 -- ---- breaking lines ------------------------------------------------------------------------------------------------
 
+local units = {}         -- word -> whether it is one, kept since the same stand behind numbers again and again
+
+local function is_unit(word)
+  if units[word] == nil then units[word] = not find(word, "^%d") and host.literal("1" .. word) ~= nil end
+  return units[word]
+end
+
 -- Whether the blank at `at` stands within a number: before its unit, or between feet and inches.
 local function within_number(text, at)
   if byte(text, at - 1) ~= 116 then
     local unit = match(text, "^[^%s,;:.)]+", at + 1)
-    return unit ~= nil and not find(unit, "^%d") and host.literal("1" .. unit) ~= nil
+    return unit ~= nil and is_unit(unit)
   end
   return find(sub(text, at - 4, at), "%d ft $") ~= nil and find(text, "^%d[%d/-]* in", at + 1) ~= nil
 end
