@@ -98,6 +98,12 @@ function end_table(    i) {
     print "  { 0 },\n};" > c
   }
   if (mode == "citations") {
+    print "enum { SL_CITATIONS = " keys " };" > h
+    for (i = 2; i <= keys; i++) {                                      # by key, as they are looked for
+      moved = key_at[i]
+      for (at = i - 1; at > 0 && key_at[at] > moved; at--) key_at[at + 1] = key_at[at]
+      key_at[at + 1] = moved
+    }
     print "const struct sl_citation sl_citations[] = {" > c
     for (i = 1; i <= keys; i++) print "  { \"" key_at[i] "\", " c_string(says_of[key_at[i]]) ", { " \
                                  cite_rows[key_at[i]] " } }," > c

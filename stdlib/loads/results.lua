@@ -76,7 +76,8 @@ result { "rack", "wind_cases", rows = true, says = "the cases of wind that are a
   shows = function(d, r)
     local rows = {}
     local value = import("write.document").value
-    for i, c in ipairs(r.wind_cases) do rows[i] = { c.words, value(c.low), value(c.high) } end
+    local list = r.wind_cases
+    for i, c in ipairs(list) do rows[i] = { cases.words(list, i), value(c.low), value(c.high) } end
     d:table({ { "case" }, { "lower half", right = true }, { "upper half", right = true } }, rows)
   end }
 
