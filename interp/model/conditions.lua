@@ -251,8 +251,13 @@ local links = {}
 -- Whether a field may refer to a record of a kind, or holds one that may.
 local function leads_to(f, kind)
   if f.name == "like" then return false end
-  for _, k in ipairs(f.type == "ref" and f.of or {}) do if k == kind.name then return true end end
-  for _, g in ipairs(f.type == "group" and f.fields or {}) do if leads_to(g, kind) then return true end end
+  if f.type == "ref" and f.of then
+    local of = f.of
+    for i = 1, #of do if of[i] == kind.name then return true end end
+  elseif f.type == "group" and f.fields then
+    local fields = f.fields
+    for i = 1, #fields do if leads_to(fields[i], kind) then return true end end
+  end
   return false
 end
 

@@ -319,13 +319,15 @@ static size_t factor(struct work *w) {
   const size_t room = w->band.n * (w->band.width + 1);
   for (size_t i = 0; i < room; i++) w->band.at[i] = 0;
   for (size_t m = 0; m < f->nmembers; m++) {
+    size_t at[6];
+    for (int i = 0; i < 6; i++) at[i] = w->equation[way_of(&f->members[m], i)];
     for (int j = 0; j < 6; j++) {
-      const size_t col = w->equation[way_of(&f->members[m], j)];
+      const size_t col = at[j];
       if (col == NO_EQUATION) continue;
       double column[6];
       common_column(&w->bars[m], j, column);
       for (int i = 0; i < 6; i++) {
-        const size_t row = w->equation[way_of(&f->members[m], i)];
+        const size_t row = at[i];
         if (row == NO_EQUATION || row < col) continue;
         *sl_band_at(&w->band, row, col) += column[i] * w->scale[row] * w->scale[col];
       }
@@ -421,7 +423,11 @@ static struct size balance(const struct work *w, const struct sl_frame_answer *a
     add_force(bar, own, force);
     to_common(bar, force, common);
     to_common(bar, force + 3, common + 3);
-    for (int i = 0; i < 6; i++) w->out_of_balance[way_of(member, i)] -= common[i];
+    double *const from = &w->out_of_balance[3 * member->from], *const to = &w->out_of_balance[3 * member->to];
+    for (int i = 0; i < 3; i++) {
+      from[i] -= common[i];
+      to[i] -= common[3 + i];
+    }
     grow(&size, force, bar->length);
     grow(&size, force + 3, bar->length);
     double *ends = &answer->ends[(of * f->nmembers + m) * 6];

@@ -8,7 +8,10 @@ const double sl_side_nothing[SIDE_EFFECTS];
 void sl_side_effects(const struct side_model *m, const struct sl_frame_answer *answer, struct side_effects *e) {
   e->nmembers = 0;
   for (size_t i = 0; i < m->nmembers; i++)
-    if (m->pieces[i].part != SL_PART_POST || m->pieces[i].post >= 0) e->member[e->nmembers++] = i;
+    if (m->pieces[i].part != SL_PART_POST || m->pieces[i].post >= 0) {
+      e->length[e->nmembers] = sl_side_length(m, i);
+      e->member[e->nmembers++] = i;
+    }
   e->of_feet = SIDE_OF_POST * m->nposts;
   e->n = e->of_feet + SIDE_OF_MEMBER * e->nmembers;
   for (size_t k = 0; k < SIDE_LOADS; k++) {
@@ -25,7 +28,7 @@ void sl_side_effects(const struct side_model *m, const struct sl_frame_answer *a
       const struct sl_frame_node *from = &m->nodes[m->members[i].from], *at = &m->nodes[m->members[i].to];
       const double *w = &m->member_loads[(k * m->nmembers + i) * 2];
       memcpy(to, &ends[i * 6], 6 * sizeof *to);
-      to[SIDE_ACROSS] = (w[1] * (at->x - from->x) - w[0] * (at->z - from->z)) / sl_side_length(m, i);
+      to[SIDE_ACROSS] = (w[1] * (at->x - from->x) - w[0] * (at->z - from->z)) / e->length[j];
     }
   }
 }

@@ -13,6 +13,7 @@ struct side_effects {
   double of[SIDE_LOADS][SIDE_EFFECTS];
   size_t of_feet, n;                        /* how many are of feet, and of all */
   size_t member[SIDE_MEMBERS], nmembers;    /* those that are judged */
+  double length[SIDE_MEMBERS];              /* of each of them */
 };
 extern const double sl_side_nothing[SIDE_EFFECTS];
 

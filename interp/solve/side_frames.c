@@ -176,7 +176,7 @@ static struct strain strain_of(const struct solved *s, size_t j, const double *e
   struct strain most = { .moment = larger(fabs(a), fabs(b)), .axial = larger(-of[0], -of[3]),
                          .tension = larger(of[0], of[3]), .shear = larger(fabs(v), fabs(of[4])) };
   const double x = s->model->pieces[i].part == SL_PART_RAFTER && q != 0 ? -v / q : -1;
-  if (x > 0 && x < sl_side_length(s->model, i)) most.moment = larger(most.moment, fabs(a + v * x + q * x * x / 2));
+  if (x > 0 && x < s->effects->length[j]) most.moment = larger(most.moment, fabs(a + v * x + q * x * x / 2));
   most.moment *= s->leaning;
   return most;
 }
