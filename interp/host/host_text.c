@@ -11,6 +11,8 @@
 #include "host/text.h"
 #include "value/quantity.h"
 
+static char *add(char *to, const char *text, size_t n) { return (char *)memcpy(to, text, n) + n; }
+
 /* ---- what a person sees ------------------------------------------------------------------------------------------ */
 
 /* The text at idx, or the same made safe in its place. */
@@ -140,6 +142,38 @@ static int h_unsafe(lua_State *L) {
   lua_pushstring(L, what);
   lua_pushstring(L, help);
   return 2;
+}
+
+static bool is_name(const char *key, size_t n) {
+  for (size_t i = 0; i < n; i++)
+    if (!(isalpha((unsigned char)key[i]) || key[i] == '_' || (i > 0 && isdigit((unsigned char)key[i])))) return false;
+  return n > 0;
+}
+
+static bool ends_quotes(const char *key, size_t n) {
+  for (size_t i = 1; i < n; i++) if (key[i - 1] == '\'' && key[i] == ']') return true;
+  return false;
+}
+
+/* step(path, key): the path of what stands under a key: a number, a name, or another text in quotes. */
+static int h_step(lua_State *L) {
+  luaL_Buffer b;
+  size_t n, length;
+  const char *path = luaL_checklstring(L, 1, &n);
+  const bool number = lua_isinteger(L, 2);
+  const char *key = luaL_checklstring(L, 2, &length);
+  lua_settop(L, 2);
+  const bool name = !number && is_name(key, length);
+  if (name && n == 0) return 1;
+  const char *const open = number ? "[" : name ? "." : ends_quotes(key, length) ? "[\"" : "['";
+  const char *const close = number ? "]" : name ? "" : open[1] == '"' ? "\"]" : "']";
+  char *const whole = luaL_buffinitsize(L, &b, n + length + 4), *to = whole;
+  to = add(to, path, n);
+  to = add(to, open, strlen(open));
+  to = add(to, key, length);
+  to = add(to, close, strlen(close));
+  luaL_pushresultsize(&b, (size_t)(to - whole));
+  return 1;
 }
 
 static int h_nearest(lua_State *L) {
@@ -361,7 +395,6 @@ static void go_on(lua_State *L, struct column *c) {
   c->behind = c->right ? 0 : blanks;
 }
 
-static char *add(char *to, const char *text, size_t n) { return (char *)memcpy(to, text, n) + n; }
 static char *add_blanks(char *to, size_t n) { return (char *)memset(to, ' ', n) + n; }
 
 /* One line: the cells two blanks apart, nothing behind the last that says something. */
@@ -470,6 +503,7 @@ static int h_print(lua_State *L) {
 
 const luaL_Reg sl_host_texts[] = {
   { "safe", h_safe }, { "shown", h_shown }, { "unsafe", h_unsafe }, { "json", h_json }, { "nearest", h_nearest },
+  { "step", h_step },
   { "an", h_an }, { "columns", h_columns },
   { "longest_word", h_longest_word }, { "cells", h_cells }, { "put", h_put },
   { "wrap", h_wrap }, { "print", h_print }, { NULL, NULL },
