@@ -121,6 +121,16 @@ static int h_shown(lua_State *L) {
   return 0;
 }
 
+/* plain_ends(text): whether none of its lines ends in a blank, and no tab or return stands in it. */
+static int h_plain_ends(lua_State *L) {
+  size_t n;
+  const char *text = luaL_checklstring(L, 1, &n), *const end = text + n;
+  bool plain = !memchr(text, '\t', n) && !memchr(text, '\r', n);
+  for (const char *p = text; plain && (p = memchr(p, '\n', (size_t)(end - p))); p++) plain = p == text || p[-1] != ' ';
+  lua_pushboolean(L, plain);
+  return 1;
+}
+
 /* json(text): as a JSON string, quotes included. */
 static int h_json(lua_State *L) {
   size_t n;
@@ -503,7 +513,7 @@ static int h_print(lua_State *L) {
 
 const luaL_Reg sl_host_texts[] = {
   { "safe", h_safe }, { "shown", h_shown }, { "unsafe", h_unsafe }, { "json", h_json }, { "nearest", h_nearest },
-  { "step", h_step },
+  { "step", h_step }, { "plain_ends", h_plain_ends },
   { "an", h_an }, { "columns", h_columns },
   { "longest_word", h_longest_word }, { "cells", h_cells }, { "put", h_put },
   { "wrap", h_wrap }, { "print", h_print }, { NULL, NULL },

@@ -533,14 +533,18 @@ end
 function schema.fields(ctx, path, def, value)
   local out = host.room(#def.fields)
   local strangers, positional, items = nil, nil, 0
+  local by = def.by
   for k in next, value do
+    if by[k] then goto known end
     if type(k) == "string" then
-      if not def.by[k] then strangers = strangers or {}; strangers[#strangers + 1] = k end
+      strangers = strangers or {}
+      strangers[#strangers + 1] = k
     elseif not def.items or math.type(k) ~= "integer" then
       positional = true
     else
       items = items + 1
     end
+    ::known::
   end
   local faults = ctx.faults
   if positional then told(ctx, path, refuse.nameless, ctx, path, def, value) end

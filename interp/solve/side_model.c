@@ -151,7 +151,7 @@ static void load_rafter(const struct sl_side_frames_in *in, struct side_model *m
 
 void sl_side_build(const struct sl_side_frames_in *in, const struct sl_side_post *posts, size_t nposts, int station,
                    double tributary, double pivot_share, int limit, struct side_model *m) {
-  memset(m, 0, sizeof *m);
+  m->nnodes = m->nmembers = 0;
   m->posts = posts;
   m->nposts = nposts;
   const double s = sin(in->tilt), c = cos(in->tilt), C = in->slope_length;
@@ -183,6 +183,8 @@ void sl_side_build(const struct sl_side_frames_in *in, const struct sl_side_post
     add_post(in, m, i, station, pivot_share, limit, m->nodes[m->head[i]].x, m->nodes[m->head[i]].z);
   for (size_t i = 0; i < in->nbraces; i++)
     if ((int)in->braces[i].station == station) add_brace(in, m, &in->braces[i]);
+  memset(m->node_loads, 0, SIDE_CASES * m->nnodes * 3 * sizeof *m->node_loads);
+  memset(m->member_loads, 0, SIDE_CASES * m->nmembers * 2 * sizeof *m->member_loads);
   load_rafter(in, m, tributary);
   for (size_t i = 0; i < nposts; i++) m->node_loads[(SIDE_HEADS * m->nnodes + (size_t)m->head[i]) * 3] = 1;
 }
