@@ -291,7 +291,9 @@ local function around(rec, def)
       local v = record.given(x, f.name)
       if v ~= nil and not seen[v] and (f.type == "group" or inside[v].def.name == kind.name) then visit(v) end
     end
-    for _, more in ipairs(d.def.reaches and not d.group and d.def.reaches(x) or {}) do visit(more) end
+    if d.def.reaches and not d.group then
+      for _, more in ipairs(d.def.reaches(x)) do visit(more) end
+    end
   end
   for _, x in ipairs(record.line_of(proxy)) do if not inside[x].root then visit(x) end end
   return found[1] and found

@@ -257,8 +257,8 @@ local function refuse_slips()
   for _, r in ipairs(run.records) do
     local rec = record.inside[r]
     if rec.def.part then
-      exact[rec.name] = true
-      near[bones(rec.name)] = near[bones(rec.name)] or rec
+      local left = bones(rec.name)
+      exact[rec.name], near[left] = true, near[left] or rec
     end
   end
   for _, p in ipairs(run.prices.list) do
