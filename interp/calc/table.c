@@ -19,8 +19,9 @@ const char *sl_cite(const char *cite, int edition) {
   if (*cite != '@') return cite;
   for (size_t from = 0, to = SL_CITATIONS; from < to;) {
     const size_t middle = (from + to) / 2;
-    const int side = strcmp(cite + 1, sl_citations[middle].key);
-    if (side == 0) return sl_citations[middle].in[edition];
+    const struct sl_citation *c = &sl_citations[sl_citations_by_key[middle]];
+    const int side = strcmp(cite + 1, c->key);
+    if (side == 0) return c->in[edition];
     if (side < 0) to = middle;
     else from = middle + 1;
   }
