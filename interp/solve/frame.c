@@ -507,7 +507,7 @@ enum sl_status sl_frame_solve(const struct sl_frame *frame, struct sl_frame_answ
   if (status != SL_OK) return status;
   size_t weak = set_bars(&w, false);
   set_scale(&w);
-  size_t bad = weak == NO_EQUATION ? factor(&w) : 0;
+  size_t bad = weak != NO_EQUATION ? 0 : frame->pressed && frame->stands ? NO_EQUATION : factor(&w);
   if (bad != NO_EQUATION) return tell_free(&w, bad, false, answer, sh);
   if (frame->pressed) {
     weak = set_bars(&w, true);

@@ -222,6 +222,7 @@ static enum sl_status find_leaning(const struct sl_side_frames_in *in, const str
   frame.node_loads = &m->node_loads[SIDE_HEADS * m->nnodes * 3];
   frame.member_loads = NULL;
   frame.pressed = m->pressed;
+  frame.stands = 1;
   struct sl_frame_answer leaning = { 0 };
   const enum sl_status status = sl_frame_solve(&frame, &leaning, space, sh);
   if (status != SL_OK) return tell_buckling(station, heaviest, status, sh);
