@@ -283,9 +283,10 @@ static int h_cells(lua_State *L) {
 
 /* The byte behind as many characters from `at` as `width` columns hold, one at least. */
 static size_t reach(const char *text, size_t n, size_t at, lua_Integer width) {
-  for (const size_t start = at; at < n;) {
-    const bool plain = text[at] >= 0x20 && text[at] < 0x7F;
-    const struct sl_piece p = plain ? (struct sl_piece){1, 1, false} : sl_piece_at(text, n, at);
+  const size_t start = at;
+  for (; at < n && width > 0 && text[at] >= 0x20 && text[at] < 0x7F; at++) width--;
+  while (at < n) {
+    const struct sl_piece p = sl_piece_at(text, n, at);
     width -= p.columns;
     if (width < 0 && at > start) break;
     at += p.bytes;
@@ -360,7 +361,8 @@ static int h_wrap(lua_State *L) {
  * of it stands on this line, the blanks around that, and where the next line of it begins. */
 struct column {
   lua_Integer at, width;
-  bool right, fits;
+  bool right;
+  int columns;                             /* of the whole cell */
   const char *text;
   size_t n, from, to, before, behind, next;
 };
@@ -383,7 +385,7 @@ static void read_cells(lua_State *L, struct column *columns, size_t count) {
   for (struct column *c = columns; c < columns + count; c++) {
     if (lua_geti(L, ROW, c->at) != LUA_TSTRING) luaL_error(L, "a cell is a text, not a %s", luaL_typename(L, -1));
     c->text = lua_tolstring(L, -1, &c->n);
-    c->fits = sl_columns(c->text, c->n) <= c->width;
+    c->columns = sl_columns(c->text, c->n);
     c->next = 0;
     lua_pop(L, 1);
   }
@@ -393,13 +395,14 @@ static void read_cells(lua_State *L, struct column *columns, size_t count) {
 static void go_on(lua_State *L, struct column *c) {
   c->from = c->next;
   c->to = c->n;
-  if (!c->fits && c->from < c->n) {
+  if (c->columns > c->width && c->from < c->n) {
     lua_geti(L, ROW, c->at);
     c->to = line_end(L, ROW + 1, BOUND, c->from, c->width);
     lua_pop(L, 1);
   }
   c->next = past_blanks(c->text, c->n, c->to);
-  const lua_Integer missing = c->width - sl_columns(c->text + c->from, c->to - c->from);
+  const bool whole = c->from == 0 && c->to == c->n;
+  const lua_Integer missing = c->width - (whole ? c->columns : sl_columns(c->text + c->from, c->to - c->from));
   const size_t blanks = missing > 0 ? (size_t)missing : 0;
   c->before = c->right ? blanks : 0;
   c->behind = c->right ? 0 : blanks;
