@@ -318,8 +318,8 @@ static bool bound(lua_State *L, int text, int asked, size_t at) {
   return yes;
 }
 
-/* Where the line that begins at `at` ends: of at most width columns, broken at a blank. A word that is longer than a line
- * is broken anywhere. */
+/* Where the line that begins at `at` ends: of at most width columns, broken at a blank.  A word that is longer than a
+ * line is broken anywhere. */
 static size_t line_end(lua_State *L, int text, int asked, size_t at, lua_Integer width) {
   size_t n;
   const char *const letters = lua_tolstring(L, text, &n);
@@ -335,7 +335,8 @@ static size_t past_blanks(const char *text, size_t n, size_t at) {
   return at;
 }
 
-/* wrap(text, width, bound) -> lines of at most width columns; bound(text, at) says which blanks are none to break at. */
+/* wrap(text, width, bound) -> lines of at most width columns; bound(text, at) says which blanks are none to break at.
+ * A text without a letter is one line. */
 static int h_wrap(lua_State *L) {
   size_t n;
   const char *text = luaL_checklstring(L, 1, &n);
