@@ -3,6 +3,10 @@
 #include "job_run.h"
 #include <fcntl.h>
 
+#define PUT(indent, columns, rows) \
+  "local l = {} " \
+  "host.put(l, " indent ", " columns ", " rows ", function(t, at) return t:sub(at, at + 2) == ' ft' end) " \
+  "return table.concat(l, '/')"
 #define HOST(name, probe, want) { name, NULL, NULL, probe, want, NULL, 0 }
 
 static const struct job_row rows[] = {
@@ -35,19 +39,31 @@ static const struct job_row rows[] = {
        "local t, w = host.cells({ { 'ab', { text = '屋屋' }, 'left out' }, { nil, 'c' } }, 2) "
        "return table.concat(t[1], '/') .. ' ' .. table.concat(t[2], '/') .. ' ' .. table.concat(w, ' ')",
        "ab/屋屋 /c 2 4"),
-  HOST("row: behind, and in front",
-       "return host.line('> ', { { width = 3 }, { width = 4, right = true }, { width = 5 } }, { 'é', '屋', 'abc' })",
-       "> é      屋  abc"),
-  HOST("row: nothing behind the last that says something, and no blanks",
-       "return host.line('', { { width = 3 }, { width = 4 }, { width = 5 } }, { 'ab', 'c ', '' }) .. '|'", "ab   c|"),
-  HOST("row: a cell that fills its column, and one that is wider",
-       "return host.line('', { { width = 2 } }, { '屋' }) .. tostring(host.line('', { { width = 1 } }, { '屋' })) .. "
-       "host.line('', { { width = 1 }, { width = 1 } }, { '屋', 'b' }, true)", "屋nil屋  b"),
+  HOST("put: behind, and in front",
+       PUT("'> '", "{ { at = 1, width = 3 }, { at = 3, width = 4, right = true }, { at = 2, width = 5 } }",
+           "{ { 'é', 'abc', '屋' } }"), "> é      屋  abc"),
+  HOST("put: nothing behind the last that says something, and no blanks",
+       PUT("''", "{ { at = 1, width = 3 }, { at = 2, width = 4 }, { at = 3, width = 5 } }", "{ { 'ab', 'c ', '' } }"),
+       "ab   c"),
+  HOST("put: a cell that fills its column, one that is wider, and one beside it; another row",
+       PUT("''", "{ { at = 1, width = 2 }, { at = 2, width = 3 } }",
+           "{ { '屋', 'abc' }, { '屋屋', 'b' }, { '', 'c' } }"),
+       "屋  abc/屋  b/屋/    c"),
+  HOST("put: an empty row, and a number with its unit",
+       PUT("' '", "{ { at = 1, width = 4 } }", "{ { '' }, { 'a 2 ft' } }"), "/ a/ 2 ft"),
   HOST("wrap: at blanks", "return table.concat(host.wrap('one two three', 7), '/')", "one two/three"),
   HOST("wrap: wide letters do not reach over", "return table.concat(host.wrap('屋屋屋', 5), '/')", "屋屋/屋"),
   HOST("wrap: a line holds one letter at the least", "return table.concat(host.wrap('屋屋', 1), '/')", "屋/屋"),
   HOST("wrap: an accent stays with its letter",
        "return table.concat(host.wrap('abe\\u{301}de', 3), '/')", "abe\xCC\x81/de"),
+  HOST("wrap: nothing is one line", "return #host.wrap('', 3) .. host.wrap('', 3)[1]", "1"),
+  HOST("step: a name, the first of all, a number, no name, and one with the end of its quotes",
+       "local s = host.step return s('rack', 'tilt_2') .. s('', 'rack') .. s('a', 12) .. s('a', '2x') .. s('a', '') .. "
+       "s('', 'b c') .. s('a', \"x']y\")",
+       "rack.tilt_2racka[12]a['2x']a['']['b c']a[\"x']y\"]"),
+  HOST("ends of lines: plain, a blank, at the begin, a tab, a return",
+       "local t = '' for _, s in ipairs { 'a b\\n\\nc ', 'a \\n', ' \\na', 'a\\tb', 'a\\r\\n', '' } do "
+       "t = t .. (host.plain_ends(s) and 1 or 0) end return t", "100001"),
   HOST("nearest", "return host.nearest('tlit', { 'tilt', 'rise' })", "tilt"),
 };
 

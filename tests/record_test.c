@@ -94,8 +94,8 @@ static const struct job_row depths[] = {
         "job shelf.a shelf.a.peg.P1 shelf.a.peg.P1.bolt['1'] shelf.a.peg.P1.bolt['2'] room "),
   GIVES("and what cannot be derived is told", A, "local s = '' record.each_record(function() end, function(path, why) "
         "s = s .. path .. ' ' .. why.path end) return s", "shelf.a.peg shelf.a.marks"),
-  GIVES("a kind may come before the kind that it hangs on", "", "local list = {} for i, k in ipairs(schema.order) do "
-        "list[k.name] = i end return list.bolt < list.peg", "true"),
+  GIVES("a kind may come before the kind that it hangs on", "", "local list = {} "
+        "for i, k in ipairs(schema.loaded()) do list[k.name] = i end return list.bolt < list.peg", "true"),
   GIVES("what it hangs on", PEGS, "local b = record.all 'bolt' [4] return tostring(record.parent(b)) .. "
         "tostring(record.parent(record.parent(b))) .. tostring(record.parent(record.all 'shelf' [1]))",
         "shelf.a.peg.P2shelf.anil"),

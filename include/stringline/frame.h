@@ -25,6 +25,7 @@ struct sl_frame {
   const double *node_loads;    /* ncases x nnodes x 3: fx, fz (up +), m; NULL: none */
   const double *member_loads;  /* ncases x nmembers x 2: wx, wz, N for each m of the member's length; NULL: none */
   const double *pressed;       /* axial compression of each member (tension negative); NULL: its lean does nothing */
+  int stands;                  /* nonzero: it was solved without pressure before, so that it is no mechanism */
 };
 
 struct sl_frame_answer {

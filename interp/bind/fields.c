@@ -10,7 +10,7 @@
 
 const struct sl_field *sl_field(const struct sl_field *fields, size_t n, const char *name) {
   for (size_t i = 0; i < n; i++)
-    if (strcmp(fields[i].name, name) == 0) return &fields[i];
+    if (*fields[i].name == *name && strcmp(fields[i].name, name) == 0) return &fields[i];
   return NULL;
 }
 

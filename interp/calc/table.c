@@ -17,8 +17,14 @@ const char *sl_no_edition(const char *code) {
 
 const char *sl_cite(const char *cite, int edition) {
   if (*cite != '@') return cite;
-  for (const struct sl_citation *c = sl_citations; c->key; c++)
-    if (sl_same_text(c->key, cite + 1)) return c->in[edition];
+  for (size_t from = 0, to = SL_CITATIONS; from < to;) {
+    const size_t middle = (from + to) / 2;
+    const struct sl_citation *c = &sl_citations[sl_citations_by_key[middle]];
+    const int side = strcmp(cite + 1, c->key);
+    if (side == 0) return c->in[edition];
+    if (side < 0) to = middle;
+    else from = middle + 1;
+  }
   return NULL;
 }
 

@@ -55,9 +55,9 @@ typedef struct sl_table_wood_design_values value_row;
 struct piece { const struct sl_timber_in *in; int edition; double b, d; bool timber; };
 
 static const value_row *find_value(const struct piece *p, const char *property) {
-  FIND(row, wood_design_values, sl_same_text(row->property, property) && STANDS(row, p->edition) &&
-       sl_same_text(row->kind, p->timber ? "timber" : "dimension") && sl_same_text(row->species, p->in->species) &&
-       sl_same_text(row->grade, p->in->grade) && p->d > row->over && p->d <= row->most);
+  FIND(row, wood_design_values, p->d > row->over && p->d <= row->most && sl_same_text(row->species, p->in->species) &&
+       sl_same_text(row->property, property) && sl_same_text(row->grade, p->in->grade) &&
+       sl_same_text(row->kind, p->timber ? "timber" : "dimension") && STANDS(row, p->edition));
   return row;
 }
 

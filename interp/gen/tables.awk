@@ -102,6 +102,14 @@ function end_table(    i) {
     for (i = 1; i <= keys; i++) print "  { \"" key_at[i] "\", " c_string(says_of[key_at[i]]) ", { " \
                                  cite_rows[key_at[i]] " } }," > c
     print "  { 0 },\n};" > c
+    print "enum { SL_CITATIONS = " keys " };\nextern const unsigned short sl_citations_by_key[];" > h
+    for (i = 1; i <= keys; i++) {
+      for (at = i - 1; at > 0 && key_at[by_key[at]] > key_at[i]; at--) by_key[at + 1] = by_key[at]
+      by_key[at + 1] = i
+    }
+    print "const unsigned short sl_citations_by_key[] = {" > c
+    for (i = 1; i <= keys; i++) print "  " by_key[i] - 1 "," > c
+    print "};" > c
   }
   if (mode == "table" && fresh) {
     print "};" > c

@@ -75,7 +75,9 @@ static void push_cell(lua_State *L, const struct sl_column *c, const unsigned ch
 }
 
 static void push_row(lua_State *L, const struct sl_table *t, const unsigned char *row) {
-  lua_newtable(L);
+  int columns = 1;                                         /* with `known` */
+  while (t->columns[columns - 1].name) columns++;
+  lua_createtable(L, 0, columns);
   for (const struct sl_column *c = t->columns; c->name; c++) {
     push_cell(L, c, row);
     lua_setfield(L, -2, c->name);

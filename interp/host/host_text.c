@@ -11,6 +11,8 @@
 #include "host/text.h"
 #include "value/quantity.h"
 
+static char *add(char *to, const char *text, size_t n) { return (char *)memcpy(to, text, n) + n; }
+
 /* ---- what a person sees ------------------------------------------------------------------------------------------ */
 
 /* The text at idx, or the same made safe in its place. */
@@ -119,6 +121,16 @@ static int h_shown(lua_State *L) {
   return 0;
 }
 
+/* plain_ends(text): whether none of its lines ends in a blank, and no tab or return stands in it. */
+static int h_plain_ends(lua_State *L) {
+  size_t n;
+  const char *text = luaL_checklstring(L, 1, &n), *const end = text + n;
+  bool plain = !memchr(text, '\t', n) && !memchr(text, '\r', n);
+  for (const char *p = text; plain && (p = memchr(p, '\n', (size_t)(end - p))); p++) plain = p == text || p[-1] != ' ';
+  lua_pushboolean(L, plain);
+  return 1;
+}
+
 /* json(text): as a JSON string, quotes included. */
 static int h_json(lua_State *L) {
   size_t n;
@@ -140,6 +152,38 @@ static int h_unsafe(lua_State *L) {
   lua_pushstring(L, what);
   lua_pushstring(L, help);
   return 2;
+}
+
+static bool is_name(const char *key, size_t n) {
+  for (size_t i = 0; i < n; i++)
+    if (!(isalpha((unsigned char)key[i]) || key[i] == '_' || (i > 0 && isdigit((unsigned char)key[i])))) return false;
+  return n > 0;
+}
+
+static bool ends_quotes(const char *key, size_t n) {
+  for (size_t i = 1; i < n; i++) if (key[i - 1] == '\'' && key[i] == ']') return true;
+  return false;
+}
+
+/* step(path, key): the path of what stands under a key: a number, a name, or another text in quotes. */
+static int h_step(lua_State *L) {
+  luaL_Buffer b;
+  size_t n, length;
+  const char *path = luaL_checklstring(L, 1, &n);
+  const bool number = lua_isinteger(L, 2);
+  const char *key = luaL_checklstring(L, 2, &length);
+  lua_settop(L, 2);
+  const bool name = !number && is_name(key, length);
+  if (name && n == 0) return 1;
+  const char *const open = number ? "[" : name ? "." : ends_quotes(key, length) ? "[\"" : "['";
+  const char *const close = number ? "]" : name ? "" : open[1] == '"' ? "\"]" : "']";
+  char *const whole = luaL_buffinitsize(L, &b, n + length + 4), *to = whole;
+  to = add(to, path, n);
+  to = add(to, open, strlen(open));
+  to = add(to, key, length);
+  to = add(to, close, strlen(close));
+  luaL_pushresultsize(&b, (size_t)(to - whole));
+  return 1;
 }
 
 static int h_nearest(lua_State *L) {
@@ -237,63 +281,12 @@ static int h_cells(lua_State *L) {
   return 2;
 }
 
-struct cell { const char *text; size_t n, before, behind; };      /* blanks before and behind it */
-
-/* The cell on top, which its row holds, under the column below it; false: it is too wide. */
-static bool cell_read(lua_State *L, struct cell *c) {
-  if (lua_type(L, -1) != LUA_TSTRING) luaL_error(L, "a cell is a text, not a %s", luaL_typename(L, -1));
-  c->text = lua_tolstring(L, -1, &c->n);
-  lua_getfield(L, -2, "width");
-  lua_getfield(L, -3, "right");
-  const lua_Integer missing = lua_tointeger(L, -2) - sl_columns(c->text, c->n);
-  const size_t blanks = missing > 0 ? (size_t)missing : 0;
-  const bool right = lua_toboolean(L, -1);
-  c->before = right ? blanks : 0;
-  c->behind = right ? 0 : blanks;
-  lua_pop(L, 2);
-  return missing >= 0;
-}
-
-static char *add(char *to, const char *text, size_t n) { return (char *)memcpy(to, text, n) + n; }
-static char *add_blanks(char *to, size_t n) { return (char *)memset(to, ' ', n) + n; }
-
-/* line(indent, columns, cells[, any]): one line of a table: its cells two blanks apart, each as wide as the `width` of
- * its column and at the `right` of it where that is said; nothing behind the last that says something.  Nil where a
- * cell is wider than its column, unless any may be. */
-static int h_row(lua_State *L) {
-  enum { INDENT = 1, COLUMNS, CELLS, ANY };
-  size_t n, last = 0;
-  const char *indent = luaL_checklstring(L, INDENT, &n);
-  const bool any = lua_toboolean(L, ANY);
-  const size_t count = (size_t)luaL_len(L, COLUMNS);
-  struct cell *cells = lua_newuserdatauv(L, (count + 1) * sizeof *cells, 0);
-  size_t room = n;
-  for (size_t i = 0; i < count; i++) {
-    lua_geti(L, COLUMNS, (lua_Integer)i + 1);
-    lua_geti(L, CELLS, (lua_Integer)i + 1);
-    if (!cell_read(L, &cells[i]) && !any) return lua_pushnil(L), 1;
-    lua_pop(L, 2);
-    if (cells[i].n > 0) last = i;
-    room += cells[i].before + cells[i].n + cells[i].behind + 2;
-  }
-  luaL_Buffer b;
-  char *const line = luaL_buffinitsize(L, &b, room), *to = add(line, indent, n);
-  for (size_t i = 0; i <= last && i < count; i++) {
-    if (i > 0) to = add_blanks(to, 2);
-    to = add_blanks(to, cells[i].before);
-    to = add(to, cells[i].text, cells[i].n);
-    if (i < last) to = add_blanks(to, cells[i].behind);
-  }
-  while (to > line && to[-1] == ' ') to--;
-  luaL_pushresultsize(&b, (size_t)(to - line));
-  return 1;
-}
-
 /* The byte behind as many characters from `at` as `width` columns hold, one at least. */
 static size_t reach(const char *text, size_t n, size_t at, lua_Integer width) {
-  for (const size_t start = at; at < n;) {
-    const bool plain = text[at] >= 0x20 && text[at] < 0x7F;
-    const struct sl_piece p = plain ? (struct sl_piece){1, 1, false} : sl_piece_at(text, n, at);
+  const size_t start = at;
+  for (; at < n && width > 0 && text[at] >= 0x20 && text[at] < 0x7F; at++) width--;
+  while (at < n) {
+    const struct sl_piece p = sl_piece_at(text, n, at);
     width -= p.columns;
     if (width < 0 && at > start) break;
     at += p.bytes;
@@ -309,13 +302,15 @@ static size_t within_word(const char *text, size_t at, size_t stop) {
   return stop;
 }
 
-/* Whether the blank at `at` must not be broken: only asked where a number or feet stand before it. */
-static bool bound(lua_State *L, const char *text, size_t at) {
+/* Whether the blank at `at` must not be broken: only asked where a number or feet stand before it.  Where the text and
+ * what is asked stand on the stack. */
+static bool bound(lua_State *L, int text, int asked, size_t at) {
+  const char *const letters = lua_tostring(L, text);
   if (at == 0) return false;
-  const char before = text[at - 1];
+  const char before = letters[at - 1];
   if (!(before >= '0' && before <= '9') && before != 't') return false;
-  lua_pushvalue(L, 3);
-  lua_pushvalue(L, 1);
+  lua_pushvalue(L, asked);
+  lua_pushvalue(L, text);
   lua_pushinteger(L, (lua_Integer)at + 1);
   lua_call(L, 2, 1);
   const bool yes = lua_toboolean(L, -1);
@@ -323,33 +318,148 @@ static bool bound(lua_State *L, const char *text, size_t at) {
   return yes;
 }
 
-/* wrap(text, width, bound) -> lines of at most width columns, broken at blanks; bound(text, at) says which blanks are
- * none to break at. A word that is longer than a line is broken anywhere. */
+/* Where the line that begins at `at` ends: of at most width columns, broken at a blank.  A word that is longer than a
+ * line is broken anywhere. */
+static size_t line_end(lua_State *L, int text, int asked, size_t at, lua_Integer width) {
+  size_t n;
+  const char *const letters = lua_tolstring(L, text, &n);
+  const size_t stop = reach(letters, n, at, width);
+  if (stop >= n) return n;
+  size_t cut = stop;
+  while (cut > at && (letters[cut] != ' ' || bound(L, text, asked, cut))) cut--;
+  return cut > at ? cut : within_word(letters, at, stop);
+}
+
+static size_t past_blanks(const char *text, size_t n, size_t at) {
+  while (at < n && text[at] == ' ') at++;
+  return at;
+}
+
+/* wrap(text, width, bound) -> lines of at most width columns; bound(text, at) says which blanks are none to break at.
+ * A text without a letter is one line. */
 static int h_wrap(lua_State *L) {
   size_t n;
   const char *text = luaL_checklstring(L, 1, &n);
   lua_Integer width = luaL_checkinteger(L, 2);
   if (width < 1) width = 1;
   lua_settop(L, 3);
-  lua_newtable(L);
-  lua_Integer lines = 0;
+  const size_t about = n / (size_t)width + 1;
+  lua_createtable(L, about < 100 ? (int)about : 100, 0);
   size_t at = 0;
-  for (;;) {
-    const size_t stop = reach(text, n, at, width);
-    if (stop >= n) break;
-    size_t cut = stop;
-    while (cut > at && (text[cut] != ' ' || bound(L, text, cut))) cut--;
-    if (cut == at) cut = within_word(text, at, stop);
-    lua_pushlstring(L, text + at, cut - at);
+  lua_Integer lines = 0;
+  do {
+    const size_t end = line_end(L, 1, 3, at, width);
+    lua_pushlstring(L, text + at, end - at);
     lua_rawseti(L, 4, ++lines);
-    at = cut;
-    while (at < n && text[at] == ' ') at++;
-  }
-  if (at < n || lines == 0) {
-    lua_pushlstring(L, text + at, n - at);
-    lua_rawseti(L, 4, ++lines);
-  }
+    at = past_blanks(text, n, end);
+  } while (at < n);
   return 1;
+}
+
+/* ---- tables ------------------------------------------------------------------------------------------------------ */
+
+/* A column: where its cells stand in a row, how wide they are, and whether at its right.  Of its cell in this row: what
+ * of it stands on this line, the blanks around that, and where the next line of it begins. */
+struct column {
+  lua_Integer at, width;
+  bool right;
+  int columns;                             /* of the whole cell */
+  const char *text;
+  size_t n, from, to, before, behind, next;
+};
+enum { LINES = 1, INDENT, COLUMNS, ROWS, BOUND, ROOM, ROW };
+
+static void read_columns(lua_State *L, struct column *columns, size_t count) {
+  for (size_t i = 0; i < count; i++) {
+    lua_geti(L, COLUMNS, (lua_Integer)i + 1);
+    lua_getfield(L, -1, "at");
+    lua_getfield(L, -2, "width");
+    lua_getfield(L, -3, "right");
+    columns[i] = (struct column){ .at = lua_tointeger(L, -3), .width = lua_tointeger(L, -2),
+                                  .right = lua_toboolean(L, -1) };
+    lua_pop(L, 4);
+  }
+}
+
+/* The cells of the row on top, which holds their texts. */
+static void read_cells(lua_State *L, struct column *columns, size_t count) {
+  for (struct column *c = columns; c < columns + count; c++) {
+    if (lua_geti(L, ROW, c->at) != LUA_TSTRING) luaL_error(L, "a cell is a text, not a %s", luaL_typename(L, -1));
+    c->text = lua_tolstring(L, -1, &c->n);
+    c->columns = sl_columns(c->text, c->n);
+    c->next = 0;
+    lua_pop(L, 1);
+  }
+}
+
+/* The next line of a cell, with blanks to the width of its column. */
+static void go_on(lua_State *L, struct column *c) {
+  c->from = c->next;
+  c->to = c->n;
+  if (c->columns > c->width && c->from < c->n) {
+    lua_geti(L, ROW, c->at);
+    c->to = line_end(L, ROW + 1, BOUND, c->from, c->width);
+    lua_pop(L, 1);
+  }
+  c->next = past_blanks(c->text, c->n, c->to);
+  const bool whole = c->from == 0 && c->to == c->n;
+  const lua_Integer missing = c->width - (whole ? c->columns : sl_columns(c->text + c->from, c->to - c->from));
+  const size_t blanks = missing > 0 ? (size_t)missing : 0;
+  c->before = c->right ? blanks : 0;
+  c->behind = c->right ? 0 : blanks;
+}
+
+static char *add_blanks(char *to, size_t n) { return (char *)memset(to, ' ', n) + n; }
+
+/* One line: the cells two blanks apart, nothing behind the last that says something. */
+static void push_line(lua_State *L, const struct column *columns, size_t count) {
+  size_t n, last = 0;
+  const char *indent = lua_tolstring(L, INDENT, &n);
+  size_t room = n;
+  for (size_t i = 0; i < count; i++) {
+    const struct column *c = &columns[i];
+    if (c->to > c->from) last = i;
+    room += c->before + (c->to - c->from) + c->behind + 2;
+  }
+  luaL_Buffer b;
+  char *const line = luaL_buffinitsize(L, &b, room), *to = add(line, indent, n);
+  for (size_t i = 0; i <= last && i < count; i++) {
+    const struct column *c = &columns[i];
+    if (i > 0) to = add_blanks(to, 2);
+    to = add_blanks(to, c->before);
+    to = add(to, c->text + c->from, c->to - c->from);
+    if (i < last) to = add_blanks(to, c->behind);
+  }
+  while (to > line && to[-1] == ' ') to--;
+  luaL_pushresultsize(&b, (size_t)(to - line));
+}
+
+/* put(lines, indent, columns, rows, bound): behind the lines those of the rows, each on as many as the tallest of its
+ * cells wants; columns: { at, width, right } of each. */
+static int h_put(lua_State *L) {
+  luaL_checktype(L, LINES, LUA_TTABLE);
+  luaL_checkstring(L, INDENT);
+  const size_t count = (size_t)luaL_len(L, COLUMNS);
+  const lua_Integer rows = luaL_len(L, ROWS);
+  lua_settop(L, BOUND);
+  struct column *columns = lua_newuserdatauv(L, (count + 1) * sizeof *columns, 0);
+  read_columns(L, columns, count);
+  lua_Integer lines = (lua_Integer)lua_rawlen(L, LINES);
+  for (lua_Integer k = 1; k <= rows; k++) {
+    lua_geti(L, ROWS, k);
+    read_cells(L, columns, count);
+    for (bool more = true; more;) {
+      more = false;
+      for (struct column *c = columns; c < columns + count; c++) {
+        go_on(L, c);
+        more = more || c->next < c->n;
+      }
+      push_line(L, columns, count);
+      lua_rawseti(L, LINES, ++lines);
+    }
+    lua_settop(L, ROOM);
+  }
+  return 0;
 }
 
 /* ---- what a script prints ---------------------------------------------------------------------------------------- */
@@ -407,7 +517,8 @@ static int h_print(lua_State *L) {
 
 const luaL_Reg sl_host_texts[] = {
   { "safe", h_safe }, { "shown", h_shown }, { "unsafe", h_unsafe }, { "json", h_json }, { "nearest", h_nearest },
+  { "step", h_step }, { "plain_ends", h_plain_ends },
   { "an", h_an }, { "columns", h_columns },
-  { "longest_word", h_longest_word }, { "cells", h_cells }, { "line", h_row },
+  { "longest_word", h_longest_word }, { "cells", h_cells }, { "put", h_put },
   { "wrap", h_wrap }, { "print", h_print }, { NULL, NULL },
 };

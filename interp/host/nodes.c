@@ -57,8 +57,8 @@ struct engine {
 /* Upvalues of every function here. */
 enum { ENGINE = 1, VALUES, FINDS, RECS, DEFS, NAMES, INSIDE, CELLS, LOG, LUA, TABLES = LUA };
 /* And behind them the names of fields, which are wanted all the time. */
-enum { NAME = TABLES + 1, OUT, RESTS, DEF, BY, UPVALUES = BY };
-static const char *const words[] = { "name", "out", "rests", "def", "by" };
+enum { NAME = TABLES + 1, OUT, RESTS, DEF, BY, ROOT, PICKS, OF, FIND, UPVALUES = FIND };
+static const char *const words[] = { "name", "out", "rests", "def", "by", "root", "picks", "of", "find" };
 /* Of the data of a record: what was given, its nodes by name, its proxy.  A list's and a map's: GIVEN only. */
 enum { GIVEN = 1, NODES, PROXY };
 /* Of LUA: the functions and tables of the model's that are needed here. */
@@ -352,7 +352,7 @@ static int node_of(lua_State *L, struct engine *e);
 /* The node of another one's primitive, of which the definition at `def` picks an output. */
 static int picked_from(lua_State *L, struct engine *e, int rec, int def) {
   lua_pushvalue(L, rec);
-  lua_getfield(L, def, "of");
+  field(L, def, OF);
   const int id = node_of(L, e);
   return id;
 }
@@ -370,13 +370,13 @@ static int node_of(lua_State *L, struct engine *e) {
     }
   }
   lua_settop(L, def);
-  if (lua_getfield(L, rec, "root") == LUA_TTABLE) lua_replace(L, rec);
+  if (field(L, rec, ROOT) == LUA_TTABLE) lua_replace(L, rec);
   lua_settop(L, def);
-  const int of = lua_getfield(L, def, "picks") != LUA_TNIL ? picked_from(L, e, rec, def) : 0;
+  const int of = field(L, def, PICKS) != LUA_TNIL ? picked_from(L, e, rec, def) : 0;
   lua_settop(L, def);
   lua_pushvalue(L, rec);
-  lua_getfield(L, def, "name");
-  lua_getfield(L, def, "find");
+  field(L, def, NAME);
+  field(L, def, FIND);
   lua_pushvalue(L, def);
   const int id = node_at(L, e, def + 1);
   e->node[id].of = of;

@@ -251,8 +251,13 @@ local links = {}
 -- Whether a field may refer to a record of a kind, or holds one that may.
 local function leads_to(f, kind)
   if f.name == "like" then return false end
-  for _, k in ipairs(f.type == "ref" and f.of or {}) do if k == kind.name then return true end end
-  for _, g in ipairs(f.type == "group" and f.fields or {}) do if leads_to(g, kind) then return true end end
+  if f.type == "ref" and f.of then
+    local of = f.of
+    for i = 1, #of do if of[i] == kind.name then return true end end
+  elseif f.type == "group" and f.fields then
+    local fields = f.fields
+    for i = 1, #fields do if leads_to(fields[i], kind) then return true end end
+  end
   return false
 end
 
@@ -286,7 +291,9 @@ local function around(rec, def)
       local v = record.given(x, f.name)
       if v ~= nil and not seen[v] and (f.type == "group" or inside[v].def.name == kind.name) then visit(v) end
     end
-    for _, more in ipairs(d.def.reaches and not d.group and d.def.reaches(x) or {}) do visit(more) end
+    if d.def.reaches and not d.group then
+      for _, more in ipairs(d.def.reaches(x)) do visit(more) end
+    end
   end
   for _, x in ipairs(record.line_of(proxy)) do if not inside[x].root then visit(x) end end
   return found[1] and found

@@ -2,22 +2,8 @@
 -- Paths: rack.east.tilt, run['array to shed'].wire, rack.east.posts.front[2].
 local path = {}
 
-local tails = {}         -- key -> what it adds to a path, kept since every read of a field asks for it
-
--- A name in brackets, in the quotes that it does not end itself.
-local function quoted(key) return string.find(key, "']", 1, true) and '["' .. key .. '"]' or "['" .. key .. "']" end
-
--- A path and one more key.
-function path.step(text, key)
-  local tail = tails[key]
-  if not tail then
-    tail = math.type(key) == "integer" and "[" .. key .. "]"
-        or string.find(key, "^[%a_][%w_]*$") and "." .. key or quoted(key)
-    tails[key] = tail
-  end
-  if text == "" and string.byte(tail) == 46 then return key end
-  return text .. tail
-end
+-- A path and one more key: a name behind a dot, another one in brackets and the quotes that it does not end itself.
+path.step = host.step
 
 -- The keys of a list, from the given one on, below a path.
 function path.below(text, parts, from)

@@ -531,8 +531,10 @@ function record.walk(f)
     elseif d and d.names then
       for _, k in ipairs(d.names) do visit(step(path, k), d.map[k]) end
     elseif d and d.group then
-      for _, g in ipairs(d.def.fields) do
-        if d.v[g.name] ~= nil then visit(step(path, g.name), d.v[g.name]) end
+      local fields = d.def.fields
+      for i = 1, #fields do
+        local name = fields[i].name
+        if d.v[name] ~= nil then visit(step(path, name), d.v[name]) end
       end
     else
       f(path, value)

@@ -62,7 +62,8 @@ end
 local function by_id(a, b)
   if a.standard ~= b.standard then return a.standard end
   if a.letter ~= b.letter then return a.letter < b.letter end
-  if a.number ~= b.number then return a.number < b.number end
+  local x, y = a.number, b.number
+  if x ~= y then return x < y end
   return a.id < b.id
 end
 

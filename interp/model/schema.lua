@@ -23,7 +23,7 @@ local run = import "model.run"
 local domains = import "model.domains"
 local no_data = import "model.no_data"
 local refuse = import("model.util").later "model.refusals"
-local schema = { kinds = domains.lazy "kinds", order = {} }      -- the order of the library, of what is loaded
+local schema = { kinds = domains.lazy "kinds" }
 
 -- Kinds of which no record is kept.
 schema.not_kept = { limits = true, no_limit = true, rule = true, waive = true, price = true, result = true }
@@ -66,14 +66,19 @@ local function index_fields(fields, by)
   return by
 end
 
--- The kinds with this one in its place: in a new list, so that who goes through them meets none twice.
-local function placed(def)
-  local list, at = schema.order, #schema.order + 1
-  def.place = domains.place[def.name] or math.huge
-  while at > 1 and list[at - 1].place > def.place do at = at - 1 end
-  if at <= #list then list = table.move(list, 1, #list, 1, {}) end
-  table.insert(list, at, def)
-  return list
+local came, in_order = {}, nil       -- the kinds that are loaded, as they came and in the order of the library
+
+-- They stand in a new list where one has come, so that who goes through them meets none twice.
+function schema.loaded()
+  if in_order then return in_order end
+  local at = {}
+  in_order = table.move(came, 1, #came, 1, {})
+  for i, def in ipairs(came) do at[def] = i end
+  table.sort(in_order, function(a, b)
+    local x, y = domains.place[a.name] or math.huge, domains.place[b.name] or math.huge
+    return x < y or x == y and at[a] < at[b]
+  end)
+  return in_order
 end
 
 -- types = true of a kind: a type says what several declarations of it have in common, and each of them may be like a
@@ -101,7 +106,7 @@ function schema.kind(def)
   def.children, def.hung = hanging[def.name], hung[def.name]
   assert(not rawget(schema.kinds, def.name), def.name)
   schema.kinds[def.name] = def
-  schema.order = placed(def)
+  came[#came + 1], in_order = def, nil
   if def.parent then
     def.memo = "children " .. def.name
     hanging[def.parent][def.name] = def
@@ -157,7 +162,7 @@ end
 -- All kinds of the library.
 function schema.all()
   for _, name in ipairs(domains.order) do local _ = schema.kinds[name] end
-  return schema.order
+  return schema.loaded()
 end
 
 -- What names bring out of a table that loads, and what else was put there.
@@ -533,14 +538,18 @@ end
 function schema.fields(ctx, path, def, value)
   local out = host.room(#def.fields)
   local strangers, positional, items = nil, nil, 0
+  local by = def.by
   for k in next, value do
+    if by[k] then goto known end
     if type(k) == "string" then
-      if not def.by[k] then strangers = strangers or {}; strangers[#strangers + 1] = k end
+      strangers = strangers or {}
+      strangers[#strangers + 1] = k
     elseif not def.items or math.type(k) ~= "integer" then
       positional = true
     else
       items = items + 1
     end
+    ::known::
   end
   local faults = ctx.faults
   if positional then told(ctx, path, refuse.nameless, ctx, path, def, value) end

@@ -171,7 +171,9 @@ static enum sl_literal_verdict finish(struct sl_literal *l, double number, const
   }
   l->number = number;
   l->k.si = (number + l->k.unit.offset) * l->k.unit.factor;
-  snprintf(l->k.written, sizeof l->k.written, "%.*s", (int)(n + len), text);
+  const size_t most = sizeof l->k.written - 1, kept = n + len < most ? n + len : most;
+  memcpy(l->k.written, text, kept);
+  l->k.written[kept] = '\0';
   l->end = end;
   if (!isfinite(l->k.si)) {
     TEXT(l, "this number is too large");

@@ -306,6 +306,9 @@ static const char *keep(struct sl_scanning *s, const char *from, struct sl_liter
   return l->end;
 }
 
+/* Whether nothing that is written with blanks goes on there. */
+static bool is_over(const char *p) { return strchr(",;)]}\r\n", *p) != NULL; }
+
 /* A token that begins like a number: a literal, or a number of Lua (`plain`), or neither.  What is written with blanks,
  * as the program prints it, is read where no program of Lua could be meant. */
 static const char *number(struct sl_scanning *s, const char *from, const char *lua_end, bool plain, struct lines *at) {
@@ -313,7 +316,7 @@ static const char *number(struct sl_scanning *s, const char *from, const char *l
   struct sl_complaint bad, worse;
   enum sl_literal_verdict v = sl_literal_read(from, s->end, SL_GLUED, &l, &bad);
   const char *end = v == SL_LITERAL_GOOD ? l.end : lua_end;
-  if (v == SL_LITERAL_GOOD || (v == SL_LITERAL_NONE && plain)) {
+  if (!is_over(end) && (v == SL_LITERAL_GOOD || (v == SL_LITERAL_NONE && plain))) {
     enum sl_literal_verdict w = sl_literal_read(from, s->end, SL_SPACED, &wide, &worse);
     if (w != SL_LITERAL_NONE && wide.end > end && (v == SL_LITERAL_GOOD || !may_be_lua(s, lua_end))) {
       v = w;

@@ -20,6 +20,8 @@ enum { MOST_NODES = 2000, MOST_MEMBERS = 8000, MOST_CASES = 1000, MOST_SOLVES = 
 #define BALANCE 1e-10
 #define MOST_OUT 1e-7
 
+/* A member in its own directions, hinges worked in; what a hinge hands on to each way of the member, of a moment. */
+struct bar { double length, c, s, k[6][6], from[6], to[6]; };
 struct work {
   const struct sl_frame *frame;
   size_t *equation;            /* of each way of each joint */
@@ -28,10 +30,9 @@ struct work {
   double *scale;               /* of each equation: 1 / sqrt(stiffness at the joint) */
   double *rhs;
   double *out_of_balance;      /* of each way of each joint */
+  struct bar *bars;            /* of each member */
   struct sl_band band;
 };
-/* A member in its own directions, hinges worked in. */
-struct bar { double length, c, s, k[6][6], load[6]; };
 
 /* ---- the order of the equations -------------------------------------------------------------------------------- */
 
@@ -95,6 +96,7 @@ static size_t need_of(const struct sl_frame *f, size_t most) {
   need = NEED(need, double, ways);
   need = NEED(need, double, ways);
   need = NEED(need, double, ways);
+  need = NEED(need, struct bar, f->nmembers);
   return NEED(need, double, ways * (width_of(f, most) + 1));
 }
 
@@ -187,36 +189,42 @@ static void set_stiffness(struct bar *bar, double ea, double ei, double pressed)
 }
 
 /* No moment at that end: its turn is worked out.  False where the pressure has left it no stiffness. */
-static bool hinge(struct bar *bar, int turn, double ei) {
+static bool hinge(struct bar *bar, int turn, double ei, double *row) {
   const double pivot = bar->k[turn][turn];
   if (!(pivot > 1e-9 * ei / bar->length)) return false;
-  double row[6];
   for (int i = 0; i < 6; i++) row[i] = bar->k[turn][i] / pivot;
-  for (int i = 0; i < 6; i++) bar->load[i] -= row[i] * bar->load[turn] * (i != turn);
   for (int i = 0; i < 6; i++)
     for (int j = 0; j < 6; j++)
       if (i != turn && j != turn) bar->k[i][j] -= row[i] * row[j] * pivot;
   for (int i = 0; i < 6; i++) bar->k[turn][i] = bar->k[i][turn] = 0;
-  bar->load[turn] = 0;
   return true;
 }
 
-/* Member m.  Its load is what stands for the uniform one of case `of` at its ends: none if that is NO_EQUATION. */
-static bool set_bar(const struct sl_frame *f, size_t m, size_t of, bool leaning, struct bar *bar) {
+static bool set_bar(const struct sl_frame *f, size_t m, bool leaning, struct bar *bar) {
   const struct sl_frame_member *member = &f->members[m];
   const struct sl_frame_node *a = &f->nodes[member->from], *b = &f->nodes[member->to];
   const double l = length_of(f, member);
   *bar = (struct bar){ .length = l, .c = (b->x - a->x) / l, .s = (b->z - a->z) / l };
   set_stiffness(bar, member->ea, member->ei, leaning ? f->pressed[m] : 0);
-  if (f->member_loads && of != NO_EQUATION) {
-    const double *w = &f->member_loads[(of * f->nmembers + m) * 2];
-    const double along = w[0] * bar->c + w[1] * bar->s, across = w[1] * bar->c - w[0] * bar->s;
-    bar->load[0] = bar->load[3] = along * l / 2;
-    bar->load[1] = bar->load[4] = across * l / 2;
-    bar->load[2] = across * l * l / 12;
-    bar->load[5] = -bar->load[2];
-  }
-  return (!member->hinge_from || hinge(bar, 2, member->ei)) && (!member->hinge_to || hinge(bar, 5, member->ei));
+  return (!member->hinge_from || hinge(bar, 2, member->ei, bar->from)) &&
+      (!member->hinge_to || hinge(bar, 5, member->ei, bar->to));
+}
+
+static void give_up_moment(const double *row, int turn, double *load) {
+  for (int i = 0; i < 6; i++) if (i != turn) load[i] -= row[i] * load[turn];
+  load[turn] = 0;
+}
+
+/* What stands at the ends of member m for its uniform load of case `of`. */
+static void set_load(const struct sl_frame *f, size_t m, size_t of, const struct bar *bar, double load[6]) {
+  const double *w = &f->member_loads[(of * f->nmembers + m) * 2], l = bar->length;
+  const double along = w[0] * bar->c + w[1] * bar->s, across = w[1] * bar->c - w[0] * bar->s;
+  load[0] = load[3] = along * l / 2;
+  load[1] = load[4] = across * l / 2;
+  load[2] = across * l * l / 12;
+  load[5] = -load[2];
+  if (f->members[m].hinge_from) give_up_moment(bar->from, 2, load);
+  if (f->members[m].hinge_to) give_up_moment(bar->to, 5, load);
 }
 
 /* From x and z to along and across, and back. */
@@ -233,14 +241,12 @@ static void to_common(const struct bar *bar, const double *from, double *to) {
 
 /* Row i of the member's stiffness in x and z is what its ends take for a movement of 1 in that way. */
 static void common_column(const struct bar *bar, int way, double *column) {
-  double one[6] = { 0 }, own[6], force[6];
-  one[way] = 1;
+  const int end = way / 3 * 3;
+  double one[3] = { 0 }, own[3], force[6];
+  one[way - end] = 1;
   to_own(bar, one, own);
-  to_own(bar, one + 3, own + 3);
-  for (int i = 0; i < 6; i++) {
-    force[i] = 0;
-    for (int j = 0; j < 6; j++) force[i] += bar->k[i][j] * own[j];
-  }
+  for (int i = 0; i < 6; i++)
+    force[i] = bar->k[i][end] * own[0] + bar->k[i][end + 1] * own[1] + bar->k[i][end + 2] * own[2];
   to_common(bar, force, column);
   to_common(bar, force + 3, column + 3);
 }
@@ -278,16 +284,24 @@ static void number(struct work *w, bool upright) {
   w->band.n = n;
 }
 
+/* All members as they are, or as they lean.  The first that buckles by itself, or NO_EQUATION. */
+static size_t set_bars(struct work *w, bool leaning) {
+  size_t weak = NO_EQUATION;
+  for (size_t m = 0; m < w->frame->nmembers; m++)
+    if (!set_bar(w->frame, m, leaning, &w->bars[m]) && weak == NO_EQUATION) weak = m;
+  return weak;
+}
+
 /* The stiffness that a joint's members have together in x and z, whichever way they lean, and in turning. */
 static void set_scale(struct work *w) {
   const struct sl_frame *f = w->frame;
   double *sum = w->out_of_balance;
   for (size_t i = 0; i < 3 * f->nnodes; i++) sum[i] = 0;
   for (size_t m = 0; m < f->nmembers; m++) {
-    struct bar bar;
-    set_bar(f, m, NO_EQUATION, false, &bar);
+    const struct bar *bar = &w->bars[m];
     for (int i = 0; i < 6; i++) {
-      const double k = i % 3 == 2 ? bar.k[i][i] : bar.k[i / 3 * 3][i / 3 * 3] + bar.k[i / 3 * 3 + 1][i / 3 * 3 + 1];
+      const int end = i / 3 * 3;
+      const double k = i - end == 2 ? bar->k[i][i] : bar->k[end][end] + bar->k[end + 1][end + 1];
       sum[way_of(&f->members[m], i)] += k;
     }
   }
@@ -299,24 +313,21 @@ static void set_scale(struct work *w) {
   }
 }
 
-/* The equation that has no pivot, or NO_EQUATION; `weak` is the member that buckles by itself. */
-static size_t factor(struct work *w, bool leaning, size_t *weak) {
+/* The equation that has no pivot, or NO_EQUATION. */
+static size_t factor(struct work *w) {
   const struct sl_frame *f = w->frame;
   const size_t room = w->band.n * (w->band.width + 1);
   for (size_t i = 0; i < room; i++) w->band.at[i] = 0;
   for (size_t m = 0; m < f->nmembers; m++) {
-    struct bar bar;
-    if (!set_bar(f, m, NO_EQUATION, leaning, &bar)) {
-      *weak = m;
-      return 0;
-    }
+    size_t at[6];
+    for (int i = 0; i < 6; i++) at[i] = w->equation[way_of(&f->members[m], i)];
     for (int j = 0; j < 6; j++) {
-      const size_t col = w->equation[way_of(&f->members[m], j)];
+      const size_t col = at[j];
       if (col == NO_EQUATION) continue;
       double column[6];
-      common_column(&bar, j, column);
+      common_column(&w->bars[m], j, column);
       for (int i = 0; i < 6; i++) {
-        const size_t row = w->equation[way_of(&f->members[m], i)];
+        const size_t row = at[i];
         if (row == NO_EQUATION || row < col) continue;
         *sl_band_at(&w->band, row, col) += column[i] * w->scale[row] * w->scale[col];
       }
@@ -374,11 +385,23 @@ static enum sl_status check_moments(const struct work *w, struct sl_frame_answer
 
 /* ---- one case -------------------------------------------------------------------------------------------------- */
 
+static double larger(double a, double b) { return b > a ? b : a; }
+
 /* The largest force and the largest moment that act, or a force at the longest member. */
 struct size { double force, moment; };
 static void grow(struct size *s, const double *three, double length) {
-  s->force = fmax(s->force, fmax(fabs(three[0]), fabs(three[1])));
-  s->moment = fmax(s->moment, fmax(fabs(three[2]), s->force * length));
+  s->force = larger(s->force, larger(fabs(three[0]), fabs(three[1])));
+  s->moment = larger(s->moment, larger(fabs(three[2]), s->force * length));
+}
+
+/* What the ends of a member take as they have moved: along it and across it by themselves, on top of `force`. */
+static void add_force(const struct bar *bar, const double own[6], double force[6]) {
+  for (int i = 0; i < 6; i += 3) {
+    const double *along = bar->k[i], *across = bar->k[i + 1], *turn = bar->k[i + 2];
+    force[i] = force[i] + along[0] * own[0] + along[3] * own[3];
+    force[i + 1] = force[i + 1] + across[1] * own[1] + across[2] * own[2] + across[4] * own[4] + across[5] * own[5];
+    force[i + 2] = force[i + 2] + turn[1] * own[1] + turn[2] * own[2] + turn[4] * own[4] + turn[5] * own[5];
+  }
 }
 
 /* What the members' ends take as the frame has moved; what that leaves out of balance. */
@@ -391,20 +414,22 @@ static struct size balance(const struct work *w, const struct sl_frame_answer *a
   for (size_t i = 0; i < f->nnodes; i++) grow(&size, &w->out_of_balance[3 * i], 0);
   for (size_t m = 0; m < f->nmembers; m++) {
     const struct sl_frame_member *member = &f->members[m];
-    struct bar bar;
-    double own[6], force[6], common[6];
-    set_bar(f, m, of, f->pressed, &bar);
-    to_own(&bar, &moved[3 * member->from], own);
-    to_own(&bar, &moved[3 * member->to], own + 3);
-    for (int i = 0; i < 6; i++) {
-      force[i] = -bar.load[i];
-      for (int j = 0; j < 6; j++) force[i] += bar.k[i][j] * own[j];
+    const struct bar *bar = &w->bars[m];
+    double load[6] = { 0 }, own[6], force[6], common[6];
+    if (f->member_loads) set_load(f, m, of, bar, load);
+    to_own(bar, &moved[3 * member->from], own);
+    to_own(bar, &moved[3 * member->to], own + 3);
+    for (int i = 0; i < 6; i++) force[i] = -load[i];
+    add_force(bar, own, force);
+    to_common(bar, force, common);
+    to_common(bar, force + 3, common + 3);
+    double *const from = &w->out_of_balance[3 * member->from], *const to = &w->out_of_balance[3 * member->to];
+    for (int i = 0; i < 3; i++) {
+      from[i] -= common[i];
+      to[i] -= common[3 + i];
     }
-    to_common(&bar, force, common);
-    to_common(&bar, force + 3, common + 3);
-    for (int i = 0; i < 6; i++) w->out_of_balance[way_of(member, i)] -= common[i];
-    grow(&size, force, bar.length);
-    grow(&size, force + 3, bar.length);
+    grow(&size, force, bar->length);
+    grow(&size, force + 3, bar->length);
     double *ends = &answer->ends[(of * f->nmembers + m) * 6];
     ends[0] = -force[0] + 0.0;
     ends[1] = force[1] + 0.0;
@@ -428,7 +453,7 @@ static double share_out(const struct work *w, struct size size) {
   for (size_t i = 0; i < 3 * w->frame->nnodes; i++) {
     const double of = i % 3 == 2 ? size.moment : size.force, off = fabs(w->out_of_balance[i]);
     if (!isfinite(off)) return INFINITY;
-    if (off > 0) most = fmax(most, of > 0 ? off / of : INFINITY);
+    if (off > 0) most = larger(most, of > 0 ? off / of : INFINITY);
   }
   return most;
 }
@@ -472,6 +497,7 @@ enum sl_status sl_frame_solve(const struct sl_frame *frame, struct sl_frame_answ
   w.scale = PART(&space, double, ways);
   w.rhs = PART(&space, double, ways);
   w.out_of_balance = PART(&space, double, ways);
+  w.bars = PART(&space, struct bar, frame->nmembers);
   w.band = (struct sl_band){ .at = PART(&space, double, ways * (width + 1)), .width = width };
   number(&w, upright);
   WORKED(sh, (2 * frame->nmembers + frame->nnodes) * frame->nnodes + w.band.n * (width + 1) * (width + 1) +
@@ -479,11 +505,15 @@ enum sl_status sl_frame_solve(const struct sl_frame *frame, struct sl_frame_answ
 
   status = check_moments(&w, answer, sh);
   if (status != SL_OK) return status;
+  size_t weak = set_bars(&w, false);
   set_scale(&w);
-  size_t weak = NO_EQUATION, bad = factor(&w, false, &weak);
+  size_t bad = weak != NO_EQUATION ? 0 : frame->pressed && frame->stands ? NO_EQUATION : factor(&w);
   if (bad != NO_EQUATION) return tell_free(&w, bad, false, answer, sh);
-  if (frame->pressed) bad = factor(&w, true, &weak);
-  if (weak != NO_EQUATION) return tell_weak(frame, weak, answer, sh);
+  if (frame->pressed) {
+    weak = set_bars(&w, true);
+    if (weak != NO_EQUATION) return tell_weak(frame, weak, answer, sh);
+    bad = factor(&w);
+  }
   if (bad != NO_EQUATION) return tell_free(&w, bad, true, answer, sh);
   for (size_t of = 0; of < frame->ncases && status == SL_OK; of++) status = solve_case(&w, answer, of, sh);
   return status;

@@ -3,7 +3,7 @@
 #include "guard.h"
 #include "room.h"
 #include "table.h"
-#include "solve/side_model.h"
+#include "solve/side_effects.h"
 
 #define STIFFNESS "plane frame by direct stiffness"
 
@@ -132,20 +132,12 @@ static enum sl_status check(const struct sl_side_frames_in *in, struct sl_sheet 
 
 /* ---- one station under one limit --------------------------------------------------------------------------------- */
 
-/* What a load does: to a foot, and to both ends of a member. */
-struct solved { const struct side_model *model; const struct sl_frame_answer *answer; double leaning; };
-
-static double of_loads(const double *values, size_t stride, const double share[SIDE_LOADS]) {
-  double sum = 0;
-  for (size_t k = 0; k < SIDE_LOADS; k++) if (share[k] != 0) sum += share[k] * values[k * stride];
-  return sum;
-}
-static double end_of(const struct solved *s, size_t member, size_t which, const double share[SIDE_LOADS]) {
-  return of_loads(&s->answer->ends[member * 6 + which], s->model->nmembers * 6, share);
-}
-static double foot_of(const struct solved *s, size_t post, size_t which, const double share[SIDE_LOADS]) {
-  return of_loads(&s->answer->reactions[(size_t)s->model->foot[post] * 3 + which], s->model->nnodes * 3, share);
-}
+struct solved {
+  const struct side_model *model;
+  const struct sl_frame_answer *answer;
+  const struct side_effects *effects;
+  double leaning;
+};
 
 /* How much of each load a combination with a case has.  half: 0 all modules are up, 1 the lower half, 2 the upper. */
 static void shares(const struct sl_side_frames_in *in, double dead, double snow, double wind, size_t wind_case,
@@ -166,32 +158,25 @@ static size_t cases_of(const struct sl_side_frames_in *in) { return in->nwinds +
 
 /* Weight and push on a post's foot, and the moment at grade, leaning in it. */
 struct at_grade { double up, push, moment; };
-static struct at_grade at_grade(const struct solved *s, size_t post, const double share[SIDE_LOADS]) {
-  const size_t member = (size_t)s->model->above[post];
-  return (struct at_grade){ .up = -foot_of(s, post, 1, share), .push = fabs(foot_of(s, post, 0, share)),
-                            .moment = fabs(end_of(s, member, 2, share)) * s->leaning };
+static struct at_grade at_grade(const struct solved *s, size_t post, const double *effects) {
+  const double *of = &effects[SIDE_OF_POST * post];
+  return (struct at_grade){ .up = -of[SIDE_UP], .push = fabs(of[SIDE_PUSH]),
+                            .moment = fabs(of[SIDE_MOMENT]) * s->leaning };
 }
+
+static double larger(double a, double b) { return b > a ? b : a; }
 
 /* Largest moment, compression, tension and shear of a member; a rafter's load may bend it most between its ends, and
  * what of it goes along the rafter presses one end more than the other. */
 struct strain { double moment, axial, tension, shear; };
-static struct strain strain_of(const struct solved *s, size_t i, const double share[SIDE_LOADS]) {
-  const struct side_model *m = s->model;
-  const double v = end_of(s, i, 1, share), a = end_of(s, i, 2, share), b = end_of(s, i, 5, share);
-  const double from = end_of(s, i, 0, share), to = end_of(s, i, 3, share);
-  struct strain most = { .moment = fmax(fabs(a), fabs(b)), .axial = -fmin(from, to), .tension = fmax(from, to),
-                         .shear = fmax(fabs(v), fabs(end_of(s, i, 4, share))) };
-  if (m->pieces[i].part == SL_PART_RAFTER) {
-    const struct sl_frame_node *f = &m->nodes[m->members[i].from], *t = &m->nodes[m->members[i].to];
-    const double dx = t->x - f->x, dz = t->z - f->z, length = hypot(dx, dz);
-    double q = 0;                                          /* across the member, + as its shear */
-    for (size_t k = 0; k < SIDE_LOADS; k++) {
-      const double *w = &m->member_loads[(k * m->nmembers + i) * 2];
-      q += share[k] * (-w[0] * dz + w[1] * dx) / length;
-    }
-    const double x = q != 0 ? -v / q : -1;
-    if (x > 0 && x < length) most.moment = fmax(most.moment, fabs(a + v * x + q * x * x / 2));
-  }
+static struct strain strain_of(const struct solved *s, size_t j, const double *effects) {
+  const double *of = &effects[s->effects->of_feet + SIDE_OF_MEMBER * j];
+  const size_t i = s->effects->member[j];
+  const double v = of[1], a = of[2], b = of[5], q = of[SIDE_ACROSS];
+  struct strain most = { .moment = larger(fabs(a), fabs(b)), .axial = larger(-of[0], -of[3]),
+                         .tension = larger(of[0], of[3]), .shear = larger(fabs(v), fabs(of[4])) };
+  const double x = s->model->pieces[i].part == SL_PART_RAFTER && q != 0 ? -v / q : -1;
+  if (x > 0 && x < s->effects->length[j]) most.moment = larger(most.moment, fabs(a + v * x + q * x * x / 2));
   most.moment *= s->leaning;
   return most;
 }
@@ -210,12 +195,13 @@ static enum sl_status tell_buckling(int station, double heaviest, enum sl_status
 static enum sl_status find_leaning(const struct sl_side_frames_in *in, const struct sl_combination *rows, size_t nrows,
                                    int station, struct side_model *m, struct solved *s, struct sl_space space,
                                    struct sl_sheet *sh) {
-  double heaviest = 0, share[SIDE_LOADS], heavy[SIDE_LOADS] = { 0 };
+  double heaviest = 0, share[SIDE_LOADS], heavy[SIDE_LOADS] = { 0 }, effects[SIDE_EFFECTS];
   for (size_t r = 0; r < nrows; r++)
     for (size_t k = 0; k <= (rows[r].wind != 0 ? cases_of(in) : 0); k++) {
       shares(in, rows[r].dead, rows[r].snow, rows[r].wind, k, 0, share);
+      sl_side_add(s->effects, share, sl_side_nothing, s->effects->of_feet, effects);
       double down = 0;
-      for (size_t i = 0; i < m->nposts; i++) down += foot_of(s, i, 1, share);
+      for (size_t i = 0; i < m->nposts; i++) down += effects[SIDE_OF_POST * i + SIDE_UP];
       if (down > heaviest) {
         heaviest = down;
         memcpy(heavy, share, sizeof heavy);
@@ -223,20 +209,22 @@ static enum sl_status find_leaning(const struct sl_side_frames_in *in, const str
     }
   s->leaning = 1;
   if (!(heaviest > 0)) return SL_OK;
-  for (size_t i = 0; i < m->nmembers; i++)         /* whether a brace buckles is for whoever judges its thrust */
-    m->pressed[i] = m->pieces[i].part == SL_PART_BRACE ? 0 : fmax(0, -end_of(s, i, 3, heavy));
+  sl_side_add(s->effects, heavy, sl_side_nothing, s->effects->n, effects);
+  memset(m->pressed, 0, sizeof m->pressed);
+  for (size_t j = 0; j < s->effects->nmembers; j++) {
+    const size_t i = s->effects->member[j];        /* whether a brace buckles is for whoever judges its thrust */
+    const double thrust = -effects[s->effects->of_feet + SIDE_OF_MEMBER * j + 3];
+    if (m->pieces[i].part != SL_PART_BRACE && thrust > 0) m->pressed[i] = thrust;
+  }
+  const double moved = s->answer->moved[(SIDE_HEADS * m->nnodes + (size_t)m->head[0]) * 3];
   struct sl_frame frame = sl_side_frame(m);
-  double side[SIDE_NODES * 3] = { 0 };
-  for (size_t i = 0; i < m->nposts; i++) side[(size_t)m->head[i] * 3] = 1;
   frame.ncases = 1;
-  frame.node_loads = side;
+  frame.node_loads = &m->node_loads[SIDE_HEADS * m->nnodes * 3];
   frame.member_loads = NULL;
-  struct sl_frame_answer plain = { 0 }, leaning = { 0 };
-  enum sl_status status = sl_frame_solve(&frame, &plain, space, sh);
-  if (status != SL_OK) return status;
-  const double moved = plain.moved[(size_t)m->head[0] * 3];
   frame.pressed = m->pressed;
-  status = sl_frame_solve(&frame, &leaning, space, sh);
+  frame.stands = 1;
+  struct sl_frame_answer leaning = { 0 };
+  const enum sl_status status = sl_frame_solve(&frame, &leaning, space, sh);
   if (status != SL_OK) return tell_buckling(station, heaviest, status, sh);
   s->leaning = moved != 0 ? fmax(1, leaning.moved[(size_t)m->head[0] * 3] / moved) : 1;
   return SL_OK;
@@ -253,31 +241,24 @@ static void name_combination(char to[SL_COMBINATION_NAME], const char *name) {
 
 static bool beyond(double value, double most) { return value > most + 1e-12 * fabs(most) + 1e-9; }
 
-static void note_wind(const struct sl_side_frames_in *in, const struct solved *s, size_t post, int limit,
-                      struct sl_side_foot *foot) {
-  double share[SIDE_LOADS];
-  for (size_t k = 1; k <= cases_of(in); k++) {
-    shares(in, 0, 0, 1, k, 0, share);
-    const struct at_grade g = at_grade(s, post, share);
-    if (beyond(g.up, foot->up)) {
-      foot->up = g.up;
-      foot->up_case = (double)k;
-      foot->up_limit = limit;
-    }
-    if (beyond(-g.up, foot->down)) {
-      foot->down = -g.up;
-      foot->down_case = (double)k;
-    }
-    if (beyond(g.push, foot->side)) {
-      foot->side = g.push;
-      foot->side_case = (double)k;
-    }
+static void note_wind(const struct at_grade *g, size_t k, int limit, struct sl_side_foot *foot) {
+  if (beyond(g->up, foot->up)) {
+    foot->up = g->up;
+    foot->up_case = (double)k;
+    foot->up_limit = limit;
+  }
+  if (beyond(-g->up, foot->down)) {
+    foot->down = -g->up;
+    foot->down_case = (double)k;
+  }
+  if (beyond(g->push, foot->side)) {
+    foot->side = g->push;
+    foot->side_case = (double)k;
   }
 }
 
-static void note_foot(const struct solved *s, const struct sl_combination *c, size_t k, size_t post, int limit,
-                      const double share[SIDE_LOADS], double dead, struct sl_side_foot *foot) {
-  const struct at_grade g = at_grade(s, post, share);
+static void note_foot(struct at_grade g, const struct sl_combination *c, size_t k, int limit, double dead,
+                      struct sl_side_foot *foot) {
   if (beyond(g.up, foot->net_up)) {
     foot->net_up = g.up;
     foot->net_up_dead = dead;
@@ -313,16 +294,15 @@ static size_t row_of(const struct most *most, const struct side_piece *piece, in
 }
 
 static void note_strains(const struct solved *s, const struct sl_combination *c, size_t k, int station, int limit,
-                         const double share[SIDE_LOADS], struct most *most) {
-  for (size_t i = 0; i < s->model->nmembers; i++) {
-    const struct side_piece *piece = &s->model->pieces[i];
-    if (piece->part == SL_PART_POST && piece->post < 0) continue;             /* a footing */
-    const struct strain n = strain_of(s, i, share);
+                         const double *effects, struct most *most) {
+  for (size_t j = 0; j < s->effects->nmembers; j++) {
+    const struct side_piece *piece = &s->model->pieces[s->effects->member[j]];
+    const struct strain n = strain_of(s, j, effects);
     struct sl_side_strain *rows = &most->strains[row_of(most, piece, c->duration)];
     const double value[STRAINS] = { n.moment, n.axial, n.tension };
     for (size_t r = 0; r < STRAINS; r++) {
       const double has = r == 0 ? rows[r].moment : r == 1 ? rows[r].axial : -rows[r].axial;
-      rows[r].shear = fmax(rows[r].shear, n.shear);
+      rows[r].shear = larger(rows[r].shear, n.shear);
       if (!beyond(value[r], rows[r].station > 0 ? has : 0)) continue;
       const double shear = rows[r].shear;
       rows[r] = (struct sl_side_strain){ .line = piece->line, .station = station, .moment = n.moment,
@@ -333,54 +313,76 @@ static void note_strains(const struct solved *s, const struct sl_combination *c,
   }
 }
 
+static void note_strength(const struct sl_combination *c, double up, struct sl_side_foot *foot) {
+  if (beyond(up, foot->strength_up)) {
+    foot->strength_up = up;
+    name_combination(foot->strength_up_combination, c->name);
+  }
+  if (beyond(-up, foot->strength_down)) {
+    foot->strength_down = -up;
+    name_combination(foot->strength_down_combination, c->name);
+  }
+}
+
 static void note_all(const struct sl_side_frames_in *in, int edition, const struct solved *s, int station, int limit,
                      struct most *most, struct sl_side_foot *feet, struct sl_sheet *sh) {
   struct sl_combination rows[SL_COMBINATIONS];
+  const size_t nposts = s->model->nposts, of_feet = s->effects->of_feet, cases = cases_of(in);
   double share[SIDE_LOADS], dead[SIDE_POSTS];
+  double weight[SIDE_EFFECTS], halves[3][SIDE_EFFECTS], effects[SIDE_EFFECTS];
   shares(in, 1, 0, 0, 0, 0, share);
-  for (size_t i = 0; i < s->model->nposts; i++) {
-    dead[i] = -at_grade(s, i, share).up;
+  sl_side_add(s->effects, share, sl_side_nothing, of_feet, effects);
+  for (size_t i = 0; i < nposts; i++) {
+    dead[i] = -at_grade(s, i, effects).up;
     if (limit == SL_FIXED_AT_GRADE || dead[i] < feet[i].dead) feet[i].dead = dead[i];
-    note_wind(in, s, i, limit, &feet[i]);
   }
-  for (size_t k = 1; k <= cases_of(in); k++) {
+  for (size_t k = 1; k <= cases; k++) {
     shares(in, 0, 0, 1, k, 0, share);
-    const double moved = of_loads(&s->answer->moved[(size_t)s->model->head[0] * 3], s->model->nnodes * 3, share);
-    if (limit == SL_FIXED_AT_GRADE) most->drift = fmax(most->drift, fabs(moved) * s->leaning);
+    sl_side_add(s->effects, share, sl_side_nothing, of_feet, effects);
+    for (size_t i = 0; i < nposts; i++) {
+      const struct at_grade g = at_grade(s, i, effects);
+      note_wind(&g, k, limit, &feet[i]);
+    }
+    double moved = 0;
+    for (size_t load = 0; load < SIDE_LOADS; load++)
+      moved += share[load] * s->answer->moved[(load * s->model->nnodes + (size_t)s->model->head[0]) * 3];
+    if (limit == SL_FIXED_AT_GRADE) most->drift = larger(most->drift, fabs(moved) * s->leaning);
   }
   size_t n = sl_combinations_of(edition, SL_ALLOWABLE, rows);
   for (size_t r = 0; r < n; r++) {
-    const size_t first = rows[r].wind != 0 ? 1 : 0, last = rows[r].wind != 0 ? cases_of(in) : 0;
+    const size_t first = rows[r].wind != 0 ? 1 : 0, last = rows[r].wind != 0 ? cases : 0;
     WORKED(sh, (last - first + 1) * (s->model->nmembers * 60 + 200));
+    shares(in, rows[r].dead, rows[r].snow, 0, 0, 0, share);
+    sl_side_add(s->effects, share, sl_side_nothing, s->effects->n, weight);
+    for (int half = 1; half <= 2; half++) {
+      shares(in, rows[r].dead, 0, 0, 0, half, share);
+      sl_side_add(s->effects, share, sl_side_nothing, of_feet, halves[half]);
+    }
     for (size_t k = first; k <= last; k++) {
-      shares(in, rows[r].dead, rows[r].snow, rows[r].wind, k, 0, share);
-      for (size_t i = 0; i < s->model->nposts; i++)
-        note_foot(s, &rows[r], k, i, limit, share, dead[i], &feet[i]);
-      note_strains(s, &rows[r], k, station, limit, share, most);
+      shares(in, 0, 0, rows[r].wind, k, 0, share);
+      sl_side_add(s->effects, share, weight, s->effects->n, effects);
+      for (size_t i = 0; i < nposts; i++)
+        note_foot(at_grade(s, i, effects), &rows[r], k, limit, dead[i], &feet[i]);
+      note_strains(s, &rows[r], k, station, limit, effects, most);
       for (int half = 1; half <= 2 && k > 0 && rows[r].snow == 0; half++) {
-        shares(in, rows[r].dead, 0, rows[r].wind, k, half, share);
-        for (size_t i = 0; i < s->model->nposts; i++)
-          feet[i].half_built_up = fmax(feet[i].half_built_up, at_grade(s, i, share).up);
+        shares(in, 0, 0, rows[r].wind, k, half, share);
+        sl_side_add(s->effects, share, halves[half], of_feet, effects);
+        for (size_t i = 0; i < nposts; i++)
+          feet[i].half_built_up = larger(feet[i].half_built_up, at_grade(s, i, effects).up);
       }
     }
   }
   n = sl_combinations_of(edition, SL_STRENGTH, rows);
-  for (size_t r = 0; r < n; r++)
+  for (size_t r = 0; r < n; r++) {
+    shares(in, rows[r].dead, rows[r].snow, 0, 0, 0, share);
+    sl_side_add(s->effects, share, sl_side_nothing, of_feet, weight);
     /* Loads that do not act count too: the most snow stands beside a share of wind, which may lift or be none. */
-    for (size_t k = 0; k <= (rows[r].wind != 0 ? cases_of(in) : 0); k++) {
-      shares(in, rows[r].dead, rows[r].snow, rows[r].wind, k, 0, share);
-      for (size_t i = 0; i < s->model->nposts; i++) {
-        const double up = at_grade(s, i, share).up;
-        if (beyond(up, feet[i].strength_up)) {
-          feet[i].strength_up = up;
-          name_combination(feet[i].strength_up_combination, rows[r].name);
-        }
-        if (beyond(-up, feet[i].strength_down)) {
-          feet[i].strength_down = -up;
-          name_combination(feet[i].strength_down_combination, rows[r].name);
-        }
-      }
+    for (size_t k = 0; k <= (rows[r].wind != 0 ? cases : 0); k++) {
+      shares(in, 0, 0, rows[r].wind, k, 0, share);
+      sl_side_add(s->effects, share, weight, of_feet, effects);
+      for (size_t i = 0; i < nposts; i++) note_strength(&rows[r], at_grade(s, i, effects).up, &feet[i]);
     }
+  }
 }
 
 /* ---- the primitive ----------------------------------------------------------------------------------------------- */
@@ -404,7 +406,7 @@ static size_t frame_room(const struct sl_side_frames_in *in) {
   const size_t n = 3 * posts + 2 * braces + 3;
   for (size_t i = 0; i < n + braces; i++) members[i] = (struct sl_frame_member){ .from = 0, .to = (int)n - 1 };
   const struct sl_frame frame = { .nodes = nodes, .nnodes = n, .members = members, .nmembers = n + braces,
-                                  .ncases = SIDE_LOADS };
+                                  .ncases = SIDE_CASES };
   return sl_frame_need(&frame);
 }
 
@@ -414,6 +416,7 @@ size_t sl_side_frames_need(const struct sl_side_frames_in *in) {
   size_t need = NEED(0, struct sl_side_foot, in->nposts);
   need = NEED(need, struct sl_side_strain, kinds_of(in) * DURATIONS * STRAINS);
   need = NEED(need, struct side_model, 1);
+  need = NEED(need, struct side_effects, 1);
   const size_t room = frame_room(in);
   need = NEED(need, unsigned char, room);
   return NEED(need, unsigned char, room);
@@ -435,7 +438,7 @@ static enum sl_status tell(const struct side_model *m, int station, const struct
 }
 
 /* Room is used anew for each station. */
-struct work { struct side_model *model; struct sl_space first, second; };
+struct work { struct side_model *model; struct side_effects *effects; struct sl_space first, second; };
 
 static enum sl_status solve_station(const struct sl_side_frames_in *in, int edition, double pivot_share,
                                     const struct sl_side_post *posts, size_t nposts, int station, struct work *work,
@@ -445,11 +448,13 @@ static enum sl_status solve_station(const struct sl_side_frames_in *in, int edit
   for (int limit = 0; limit < LIMITS; limit++) {
     if (!sl_side_has(posts, nposts, limit)) continue;
     sl_side_build(in, posts, nposts, station, in->stations[station - 1].tributary, pivot_share, limit, work->model);
-    const struct sl_frame frame = sl_side_frame(work->model);
+    struct sl_frame frame = sl_side_frame(work->model);
+    if (limit == SL_TURNING) frame.ncases = SIDE_LOADS;               /* of that nobody asks how stiff it is */
     struct sl_frame_answer answer = { 0 };
     enum sl_status status = sl_frame_solve(&frame, &answer, work->first, sh);
     if (status != SL_OK) return tell(work->model, station, &answer, status, sh);
-    struct solved s = { .model = work->model, .answer = &answer, .leaning = 1 };
+    struct solved s = { .model = work->model, .answer = &answer, .effects = work->effects, .leaning = 1 };
+    sl_side_effects(work->model, &answer, work->effects);
     if (limit != SL_TURNING) status = find_leaning(in, rows, nrows, station, work->model, &s, work->second, sh);
     if (status != SL_OK) return status;
     most->leaning = fmax(most->leaning, s.leaning);
@@ -519,6 +524,7 @@ enum sl_status sl_side_frames(const struct sl_side_frames_in *in, struct sl_side
   struct sl_side_foot *feet = PART(&space, struct sl_side_foot, in->nposts);
   struct sl_side_strain *strains = PART(&space, struct sl_side_strain, nstrains);
   struct work work = { .model = PART(&space, struct side_model, 1) };
+  work.effects = PART(&space, struct side_effects, 1);
   const size_t room = frame_room(in);
   work.first = (struct sl_space){ PART(&space, unsigned char, room), room };
   work.second = (struct sl_space){ PART(&space, unsigned char, room), room };

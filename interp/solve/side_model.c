@@ -114,6 +114,11 @@ static void add_brace(const struct sl_side_frames_in *in, struct side_model *m, 
   m->members[k].hinge_from = m->members[k].hinge_to = 1;
 }
 
+double sl_side_length(const struct side_model *m, size_t member) {
+  const struct sl_frame_node *from = &m->nodes[m->members[member].from], *to = &m->nodes[m->members[member].to];
+  return hypot(to->x - from->x, to->z - from->z);
+}
+
 static void load_member(struct side_model *m, int load, size_t member, double wx, double wz) {
   double *w = &m->member_loads[((size_t)load * m->nmembers + member) * 2];
   w[0] += wx;
@@ -133,7 +138,7 @@ static void load_rafter(const struct sl_side_frames_in *in, struct side_model *m
   for (size_t i = 0; i < m->nmembers; i++) {
     if (m->pieces[i].part != SL_PART_RAFTER) continue;
     const struct sl_frame_node *a = &m->nodes[m->members[i].from], *b = &m->nodes[m->members[i].to];
-    const double length = hypot(b->x - a->x, b->z - a->z);
+    const double length = sl_side_length(m, i);
     const bool low = hypot((a->x + b->x) / 2, (a->z + b->z) / 2) < middle;
     const double dx = -in->stack * s, dz = in->stack * c;
     load_beside(m, SIDE_FRAME, i, length, 0, -in->dead_frame * w, dx / 2, dz / 2);
@@ -146,7 +151,7 @@ static void load_rafter(const struct sl_side_frames_in *in, struct side_model *m
 
 void sl_side_build(const struct sl_side_frames_in *in, const struct sl_side_post *posts, size_t nposts, int station,
                    double tributary, double pivot_share, int limit, struct side_model *m) {
-  memset(m, 0, sizeof *m);
+  m->nnodes = m->nmembers = 0;
   m->posts = posts;
   m->nposts = nposts;
   const double s = sin(in->tilt), c = cos(in->tilt), C = in->slope_length;
@@ -178,10 +183,13 @@ void sl_side_build(const struct sl_side_frames_in *in, const struct sl_side_post
     add_post(in, m, i, station, pivot_share, limit, m->nodes[m->head[i]].x, m->nodes[m->head[i]].z);
   for (size_t i = 0; i < in->nbraces; i++)
     if ((int)in->braces[i].station == station) add_brace(in, m, &in->braces[i]);
+  memset(m->node_loads, 0, SIDE_CASES * m->nnodes * 3 * sizeof *m->node_loads);
+  memset(m->member_loads, 0, SIDE_CASES * m->nmembers * 2 * sizeof *m->member_loads);
   load_rafter(in, m, tributary);
+  for (size_t i = 0; i < nposts; i++) m->node_loads[(SIDE_HEADS * m->nnodes + (size_t)m->head[i]) * 3] = 1;
 }
 
 struct sl_frame sl_side_frame(const struct side_model *m) {
   return (struct sl_frame){ .nodes = m->nodes, .nnodes = m->nnodes, .members = m->members, .nmembers = m->nmembers,
-                            .ncases = SIDE_LOADS, .node_loads = m->node_loads, .member_loads = m->member_loads };
+                            .ncases = SIDE_CASES, .node_loads = m->node_loads, .member_loads = m->member_loads };
 }

@@ -8,9 +8,10 @@
 #include "stringline/side_frames.h"
 
 /* Loads that all others are made of: weight of the frame, of the modules below and above the middle of the slope, snow,
- * a pressure of 1 Pa on either half, and the least wind up the slope. */
+ * a pressure of 1 Pa on either half, and the least wind up the slope.  Beside them 1 N sideways at each head, by which
+ * it is seen how stiff the frame is. */
 enum side_load { SIDE_FRAME, SIDE_MODULES_LOW, SIDE_MODULES_HIGH, SIDE_SNOW, SIDE_LOW, SIDE_HIGH, SIDE_LEAST,
-                 SIDE_LOADS };
+                 SIDE_LOADS, SIDE_HEADS = SIDE_LOADS, SIDE_CASES };
 enum { SIDE_POSTS = 10, SIDE_BRACES = 10,
        SIDE_NODES = 3 * SIDE_POSTS + 2 * SIDE_BRACES + 3, SIDE_MEMBERS = SIDE_NODES + SIDE_BRACES };
 
@@ -19,7 +20,7 @@ struct side_model {
   struct sl_frame_node nodes[SIDE_NODES];
   struct sl_frame_member members[SIDE_MEMBERS];
   struct side_piece pieces[SIDE_MEMBERS];
-  double node_loads[SIDE_LOADS * SIDE_NODES * 3], member_loads[SIDE_LOADS * SIDE_MEMBERS * 2];
+  double node_loads[SIDE_CASES * SIDE_NODES * 3], member_loads[SIDE_CASES * SIDE_MEMBERS * 2];
   double pressed[SIDE_MEMBERS];
   int head[SIDE_POSTS], foot[SIDE_POSTS], above[SIDE_POSTS];  /* nodes; `above` the member that stands on grade */
   size_t nnodes, nmembers, nposts;
@@ -30,6 +31,7 @@ struct side_model {
 bool sl_side_has(const struct sl_side_post *posts, size_t nposts, int limit);
 void sl_side_build(const struct sl_side_frames_in *in, const struct sl_side_post *posts, size_t nposts, int station,
                    double tributary, double pivot_share, int limit, struct side_model *model);
+double sl_side_length(const struct side_model *model, size_t member);
 struct sl_frame sl_side_frame(const struct side_model *model);
 
 #endif

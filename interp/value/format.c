@@ -11,6 +11,19 @@ bool sl_equal(double a, double b) {
   return a == b || (isfinite(apart) && apart <= SL_TOLERANCE * fmax(fabs(a), fabs(b)));   /* nothing is near to inf */
 }
 
+/* What snprintf makes of "%s%s%s%s". */
+static size_t join(char *to, size_t size, const char *a, const char *b, const char *c, const char *d) {
+  const char *const parts[] = { a, b, c, d };
+  size_t n = 0;
+  for (size_t i = 0; i < sizeof parts / sizeof *parts; i++) {
+    const size_t more = strlen(parts[i]), room = n < size ? size - n : 0;
+    if (room) memcpy(to + n, parts[i], more < room ? more : room);
+    n += more;
+  }
+  if (size) to[n < size ? n : size - 1] = '\0';
+  return n;
+}
+
 size_t sl_format_number(char *to, size_t size, double value, int digits) {
   if (digits <= 0) digits = 4;
   if (!isfinite(value)) return (size_t)snprintf(to, size, "%s", isnan(value) ? "nan" : value > 0 ? "inf" : "-inf");
@@ -47,14 +60,14 @@ size_t sl_format_in(char *to, size_t size, double si, const char *unit, int digi
   char number[64];
   if (!*unit || !sl_unit_parse(unit, strlen(unit), &u, &err)) {
     sl_format_number(number, sizeof number, si, digits);
-    return (size_t)snprintf(to, size, "%s%s%s", number, *unit ? " " : "", unit);
+    return join(to, size, number, *unit ? " " : "", unit, "");
   }
   const double value = si / u.factor - u.offset;
   char own[SL_UNIT_LONGEST + 2];
   if (isfinite(si) && !isfinite(value) && sl_dims_unit(u.dims, u.currency, own, sizeof own))
     return sl_format_in(to, size, si, own, digits);                   /* too many of a small unit */
   sl_format_number(number, sizeof number, value, digits);
-  return (size_t)snprintf(to, size, "%s %s", number, unit);
+  return join(to, size, number, " ", unit, "");
 }
 
 /* 8 ft 11-3/8 in; 0 ft is left out, so are 0 in beside feet. */
@@ -73,7 +86,7 @@ static size_t format_fraction(char *to, size_t size, double metres, int denomina
   if (numerator && inches > 0) snprintf(inch, sizeof inch, "%.0f-%d/%d in", inches, numerator, denominator);
   else if (numerator) snprintf(inch, sizeof inch, "%d/%d in", numerator, denominator);
   else if (inches > 0 || feet == 0) snprintf(inch, sizeof inch, "%.0f in", inches);
-  return (size_t)snprintf(to, size, "%s%s%s%s", sign, foot, *foot && *inch ? " " : "", inch);
+  return join(to, size, sign, foot, *foot && *inch ? " " : "", inch);
 }
 
 /* Whether a price with this behind it is read with its sign in front: one or two divisions by a unit. */
@@ -91,7 +104,7 @@ static size_t format_money(char *to, size_t size, const struct sl_quantity *q, c
   double value = q->si;
   if (*tail) {
     char unit[80];
-    snprintf(unit, sizeof unit, "%s%s", sl_currency_code(q->currency), tail);
+    join(unit, sizeof unit, sl_currency_code(q->currency), tail, "", "");
     if (!goes_behind_a_price(tail)) return sl_format_in(to, size, q->si, unit, digits);
     if (sl_unit_parse(unit, strlen(unit), &u, &err)) value = q->si / u.factor;
   }
@@ -103,7 +116,7 @@ static size_t format_money(char *to, size_t size, const struct sl_quantity *q, c
   else sl_format_number(number, sizeof number, fabs(value), digits);
   const char *sign = value < 0 && strspn(number, "0.") < strlen(number) ? "-" : "";
   const char *mark = sl_currency_sign(q->currency);
-  if (*mark) return (size_t)snprintf(to, size, "%s%s%s%s", sign, mark, number, tail);
+  if (*mark) return join(to, size, sign, mark, number, tail);
   return (size_t)snprintf(to, size, "%s%s %s%s", sign, number, sl_currency_code(q->currency), tail);
 }
 

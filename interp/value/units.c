@@ -201,9 +201,10 @@ static size_t starts(const char *text, size_t len, const char *with) {
 
 size_t sl_unit_symbol(const char *text, size_t len) {
   static const char *const signs[] = { "%", "$", "€", "£", "Ω" };
-  for (size_t i = 0; i < sizeof signs / sizeof *signs; i++)
+  const bool sign = len && !letter(*text);
+  for (size_t i = 0; sign && i < sizeof signs / sizeof *signs; i++)
     if (starts(text, len, signs[i])) return strlen(signs[i]);
-  size_t n = starts(text, len, "°");
+  size_t n = sign ? starts(text, len, "°") : 0;
   if (n) return n + (n < len && (text[n] == 'C' || text[n] == 'F') && !(n + 1 < len && letter(text[n + 1])));
   while (n < len && letter(text[n])) n++;
   return n ? n + starts(text + n, len - n, "Ω") : 0;

@@ -106,8 +106,7 @@ local blank = { [32] = true, [9] = true, [13] = true }
 -- What of a text counts: not its colours, not how its lines end. Takes no longer than the text is long, whatever it is.
 function identity.bare(text)
   if find(text, "\27", 1, true) then text = text:gsub("\27%[[%d;]*m", "") end
-  local plain_ends = not (find(text, " \n", 1, true) or find(text, "\t", 1, true) or find(text, "\r", 1, true))
-  if plain_ends then return text end
+  if host.plain_ends(text) then return text end
   local lines = {}
   for l in (text .. "\n"):gmatch("([^\n]*)\n") do
     local n = #l

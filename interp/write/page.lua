@@ -10,15 +10,22 @@ function page.new(width, colour)
 end
 
 local byte, sub, rep, find, match, concat = string.byte, string.sub, string.rep, string.find, string.match, table.concat
-local columns_of, longest_word, row = host.columns, host.longest_word, host.line
+local columns_of, longest_word, put = host.columns, host.longest_word, host.put
 
 -- ---- breaking lines ------------------------------------------------------------------------------------------------
+
+local units = {}         -- word -> whether it is one, kept since the same stand behind numbers again and again
+
+local function is_unit(word)
+  if units[word] == nil then units[word] = not find(word, "^%d") and host.literal("1" .. word) ~= nil end
+  return units[word]
+end
 
 -- Whether the blank at `at` stands within a number: before its unit, or between feet and inches.
 local function within_number(text, at)
   if byte(text, at - 1) ~= 116 then
     local unit = match(text, "^[^%s,;:.)]+", at + 1)
-    return unit ~= nil and not find(unit, "^%d") and host.literal("1" .. unit) ~= nil
+    return unit ~= nil and is_unit(unit)
   end
   return find(sub(text, at - 4, at), "%d ft $") ~= nil and find(text, "^%d[%d/-]* in", at + 1) ~= nil
 end
@@ -175,32 +182,6 @@ local function parts_of(list, room, rows)
   return #parts > 0 and parts or { list }
 end
 
--- The cells of a row, on as many lines as the tallest of them wants.
-local function put(lines, indent, part, cells)
-  local whole = row(indent, part, cells)
-  if whole then
-    lines[#lines + 1] = whole
-    return
-  end
-  local broken, tall = {}, 1                                    -- of the cells that are too wide
-  for i = 1, #part do
-    local text, width = cells[i], part[i].width
-    if #text > width then
-      local list = wrap(text, width)
-      broken[i] = list
-      if #list > tall then tall = #list end
-    end
-  end
-  local line = {}
-  for n = 1, tall do
-    for i = 1, #part do
-      local list = broken[i]
-      line[i] = list and (list[n] or "") or not list and n == 1 and cells[i] or ""
-    end
-    lines[#lines + 1] = row(indent, part, line, true)
-  end
-end
-
 -- columns: { "heading", right = true, wrap = true } ...; rows of texts or { text = ... }
 function methods:table(columns, rows, indent)
   indent = indent or ""
@@ -212,22 +193,12 @@ function methods:table(columns, rows, indent)
   end
   local list = measured(columns, widest)
   local parts = squeezed(list, room, texts) and { list } or parts_of(measured(columns, widest), room, texts)
+  local heads = {}
+  for i = 1, #list do heads[i] = list[i].head end
   for n, part in ipairs(parts) do
     if n > 1 then self:blank() end
-    local cells = {}
-    if named then
-      for i = 1, #part do
-        local c = part[i]
-        cells[i] = c.head
-      end
-      put(self.lines, indent, part, cells)
-    end
-    for k = 1, #texts do
-      local from = texts[k]
-      if part == list then cells = from
-      else for i = 1, #part do cells[i] = from[part[i].at] end end
-      put(self.lines, indent, part, cells)
-    end
+    if named then put(self.lines, indent, part, { heads }, within_number) end
+    put(self.lines, indent, part, texts, within_number)
   end
 end
 

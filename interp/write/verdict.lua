@@ -35,12 +35,11 @@ function verdict.groups(outcomes)
     local o = outcomes[i]
     local g = by[o.rule]
     if not g then
-      g = { rule = o.rule, list = {} }
+      g = { rule = o.rule, list = {}, worst = o, outcome = false, by = nil }
       by[o.rule] = g
       list[#list + 1] = g
-    end
+    elseif worse(g.worst, o) then g.worst = o end
     g.list[#g.list + 1] = o
-    if not g.worst or worse(g.worst, o) then g.worst = o end
   end
   for i = 1, #list do
     local g = list[i]

@@ -1,5 +1,5 @@
 -- SPDX-License-Identifier: MIT
--- The cases of wind on a rack: pressures on the lower and the upper half of the slope, with the words of each.
+-- The cases of wind on a rack: pressures on the lower and the upper half of the slope, and which each is.
 local graph = import "model.graph"
 local record = import "model.record"
 local cases = {}
@@ -20,19 +20,19 @@ local function of_roof(rack)
   local list, roof, along = {}, rack.roof, rack.roof_along
   for _, c in ipairs(roof.cases) do
     if cases.counts(rack, c.flow) then
-      list[#list + 1] = { low = c.low, high = c.high,
-          words = letters[c.letter] .. ", " .. edges[c.to_wind] .. ", " .. flows[c.flow] }
+      list[#list + 1] = { low = c.low, high = c.high, letter = c.letter, from = edges[c.to_wind], flow = c.flow }
     end
   end
   local most = {}
   for _, z in ipairs(along.zones) do
     if cases.counts(rack, z.flow) then
-      local key = letters[z.letter] .. ", along the row, " .. flows[z.flow]
+      local letter, flow, pressure = z.letter, z.flow, z.pressure
+      local key = letter * #flows + flow
       local c = most[key]
       if not c then
-        c = { low = z.pressure, high = z.pressure, words = key }
+        c = { low = pressure, high = pressure, letter = letter, from = "along the row", flow = flow }
         most[key], list[#list + 1] = c, c
-      elseif math.abs(host.si(z.pressure)) > math.abs(host.si(c.low)) then c.low, c.high = z.pressure, z.pressure end
+      elseif math.abs(host.si(pressure)) > math.abs(host.si(c.low)) then c.low, c.high = pressure, pressure end
     end
   end
   return list
@@ -55,7 +55,8 @@ function cases.words(list, number)
   number = math.tointeger(number)
   if number == 0 then return "no wind" end
   local c = list[number]
-  return c and c.words or number == #list + 1 and "least wind, up the slope" or "least wind, down the slope"
+  if c then return c.words or letters[c.letter] .. ", " .. c.from .. ", " .. flows[c.flow] end
+  return number == #list + 1 and "least wind, up the slope" or "least wind, down the slope"
 end
 
 -- What governs a post's "up" or "push": "by wind case B, high edge, clear; the shortest line alone"; nil where a paper

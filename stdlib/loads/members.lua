@@ -37,21 +37,33 @@ local function braced_across(rack)
   return count == rack.stations
 end
 
+-- How far each kind of member is used: a function of a row of side_frames.
+
 -- A post stands as a cantilever: its head may move along the row, and across it where no braces hold it.
-local function of_post(rack, row)
-  local line = lines.of(rack)[math.tointeger(row.line)]
-  local length = tallest(rack, line.letter)
-  local pole = feet.pole(rack)
+local function of_posts(rack)
+  local list, lengths, pole = lines.of(rack), {}, feet.pole(rack)
+  local function length_of(row)
+    local line = math.tointeger(row.line)
+    local length = lengths[line] or tallest(rack, list[line].letter)
+    lengths[line] = length
+    return length
+  end
   if not pole then
-    local long = effective(length, "cantilever")
-    return stiffness.lumber(rack.posts.size, rack.posts.species, rack.posts.grade, lasting[row.duration],
-        { moment = row.moment, axial = row.axial, shear = row.shear, length_weak = long,
-          length_strong = braced_across(rack) and length or long })
+    local bears = stiffness.lumber(rack.posts.size, rack.posts.species, rack.posts.grade)
+    local braced = braced_across(rack)
+    return function(row)
+      local length = length_of(row)
+      local long = effective(length, "cantilever")
+      return bears(lasting[row.duration], { moment = row.moment, axial = row.axial, shear = row.shear,
+          length_strong = braced and length or long, length_weak = long })
+    end
   end
   local tube = stiffness.tube(pole)
-  return calc.metal { area = tube.area, modulus = tube.modulus, plastic = tube.plastic, radius = tube.radius,
-      material = stiffness.metal_of(pole), moment = row.moment, axial = row.axial,
-      length = effective(length, "cantilever") }
+  return function(row)
+    return calc.metal { area = tube.area, modulus = tube.modulus, plastic = tube.plastic, radius = tube.radius,
+        material = stiffness.metal_of(pole), moment = row.moment, axial = row.axial,
+        length = effective(length_of(row), "cantilever") }
+  end
 end
 
 -- Between two heads, or beyond one: on its upper edge the rails hold it, on its lower the heads.  Sideways it is held
@@ -68,21 +80,26 @@ local function longest_part(rack)
   return last > most and last or most
 end
 
-local function of_rafter(rack, row)
-  local length = longest_part(rack)
-  return stiffness.lumber(rack.rafter, rack.rafter_species, rack.rafter_grade, lasting[row.duration],
-      { moment = row.moment, axial = row.axial, shear = row.shear, unbraced = effective(length, "rolling"),
-        length_strong = length, length_weak = rack.slope_length / (rack.rails.lines - 1) })
+local function of_rafters(rack)
+  local bears = stiffness.lumber(rack.rafter, rack.rafter_species, rack.rafter_grade)
+  local length, apart = longest_part(rack), rack.slope_length / (rack.rails.lines - 1)
+  local unbraced = effective(length, "rolling")
+  return function(row)
+    return bears(lasting[row.duration], { moment = row.moment, axial = row.axial, shear = row.shear,
+        unbraced = unbraced, length_strong = length, length_weak = apart })
+  end
 end
 
-local function of_brace(rack, row)
+local function of_braces(rack)
+  local bears = stiffness.lumber(stiffness.brace(rack).size, rack.rafter_species, rack.rafter_grade)
   local longest
   for b in record.each(rack.brace) do if not longest or b.bolt_spacing > longest then longest = b.bolt_spacing end end
-  return stiffness.lumber(stiffness.brace(rack).size, rack.rafter_species, rack.rafter_grade, lasting[row.duration],
-      { axial = row.axial, length_strong = longest, length_weak = longest })
+  return function(row)
+    return bears(lasting[row.duration], { axial = row.axial, length_strong = longest, length_weak = longest })
+  end
 end
 
-local work_of = { post = of_post, rafter = of_rafter, brace = of_brace }
+local work_of = { post = of_posts, rafter = of_rafters, brace = of_braces }
 
 -- What a paper gives of a post stands instead of the frame's: its side force at the head, with what presses or lifts at
 -- the same time, and what presses for as long as snow lies.
@@ -100,18 +117,19 @@ end
 
 -- What strains a kind, { row, paper } each: by the frames, and where a paper says of a post, by that.
 local function strains_of(rack, part)
-  local list, said, ours = {}, {}, part ~= "post"
+  local list, said, ours = {}, nil, part ~= "post"
   for i, line in ipairs(part == "post" and lines.of(rack) or {}) do
     for p in record.each(rack.post) do
-      if p.letter == line.letter then
-        local paper = graph.paper(p, "loads.side")
-        if paper then by_paper(rack, list, i, p, paper) else ours = true end
-        said[p.number .. " " .. i] = paper
-      end
+      local paper = p.letter == line.letter and graph.paper(p, "loads.side")
+      if paper then
+        said = said or {}
+        said[p.number .. " " .. i] = true
+        by_paper(rack, list, i, p, paper)
+      else ours = ours or p.letter == line.letter end
     end
   end
   for _, row in ipairs(ours and rack.frames.strains or {}) do
-    if row.part == part and not said[math.tointeger(row.station) .. " " .. math.tointeger(row.line)] then
+    if row.part == part and not (said and said[math.tointeger(row.station) .. " " .. math.tointeger(row.line)]) then
       list[#list + 1] = { row = row }
     end
   end
@@ -121,9 +139,10 @@ end
 -- All that is checked of a kind: { row, worked, paper } each, the one that is used most first.
 function members.checked(rack, part)
   return memo.remember(record.inside[rack], "strength of each " .. part, function()
-    local list = {}
+    local list, work = {}, nil
     for _, at in ipairs(strains_of(rack, part)) do
-      at.worked = work_of[part](rack, at.row)
+      work = work or work_of[part](rack)
+      at.worked = work(at.row)
       if list[1] and at.worked.worst > list[1].worked.worst then table.insert(list, 1, at)
       else list[#list + 1] = at end
     end
@@ -207,18 +226,19 @@ function members.rails(rack)
     local loads, rails = members.rail_loads(rack), rack.rails
     local d = calc.dressed { section = rails.size }
     local flat = rails.face == "flat"
-    local e = stiffness.lumber(rails.size, rails.species, rails.grade, "ten minutes").stiffness
+    local bears = stiffness.lumber(rails.size, rails.species, rails.grade)
+    local e = bears("ten minutes", {}).stiffness
     local width, depth = flat and d.depth or d.breadth, flat and d.breadth or d.depth
     local stiff = e * (width * depth * depth * depth / 12)
-    local list, bent = {}, nil
+    local list, bent, unbraced = {}, nil, effective(loads.span, "rolling")
     for _, lasts in ipairs { "dead", "snow", "wind" } do
       local l = loads.by[lasts]
       if l then
         local beam = over_supports(loads.length, loads.supports, host.abs(l.load), stiff)
         local moment = beam.hogging > beam.sagging and beam.hogging or beam.sagging
         local at = { combination = l.combination, load = l.load, beam = beam,
-            worked = stiffness.lumber(rails.size, rails.species, rails.grade, lasting[lasts], { moment = moment,
-                shear = beam.shear, on_flat = flat, unbraced = effective(loads.span, "rolling") }) }
+            worked = bears(lasting[lasts], { moment = moment, shear = beam.shear, on_flat = flat,
+                unbraced = unbraced }) }
         local worse = list[1] and at.worked.worst > list[1].worked.worst
         table.insert(list, worse and 1 or #list + 1, at)
         if not bent or beam.deflection > bent.deflection then

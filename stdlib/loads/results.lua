@@ -76,7 +76,8 @@ result { "rack", "wind_cases", rows = true, says = "the cases of wind that are a
   shows = function(d, r)
     local rows = {}
     local value = import("write.document").value
-    for i, c in ipairs(r.wind_cases) do rows[i] = { c.words, value(c.low), value(c.high) } end
+    local list = r.wind_cases
+    for i, c in ipairs(list) do rows[i] = { cases.words(list, i), value(c.low), value(c.high) } end
     d:table({ { "case" }, { "lower half", right = true }, { "upper half", right = true } }, rows)
   end }
 
@@ -154,11 +155,11 @@ local function foot_depth(p)
 end
 
 local function posts_of(r)
-  local list = {}
+  local list, its_lines = {}, lines.of(r)
   for k, posts in ipairs(by_station(r)) do
     for i, p in ipairs(posts) do
       local f = feet.footing(p)
-      list[#list + 1] = { station = k, line = i, at = lines.of(r)[i].fraction, height = p.above_ground,
+      list[#list + 1] = { station = k, line = i, at = its_lines[i].fraction, height = p.above_ground,
           depth = foot_depth(p), hinged = given(f, "foot") == "hinged" and 1 or 0 }
     end
   end
@@ -225,9 +226,9 @@ work { "rack", "standing", op = "side_frames", says = "the same without the wind
 -- What a post's foot carries, as a row of side_frames.
 local function foot(p, frames)
   local r = rack_of(p)
-  local count = #lines.of(r)
-  local at = (p.number - 1) * count
-  for i, line in ipairs(lines.of(r)) do
+  local list = lines.of(r)
+  local at = (p.number - 1) * #list
+  for i, line in ipairs(list) do
     if line.letter == p.letter then return frames.feet[at + i] end
   end
 end

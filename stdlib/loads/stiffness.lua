@@ -6,20 +6,25 @@ local stiffness = {}
 
 local given = record.given
 
--- What a member of lumber is judged by; all of it stands outdoors and is counted as wet.
-function stiffness.lumber(section, species, grade, duration, more)
-  local called = host.table_row("wood_specific_gravity", "word", species).species
-  local input = { section = section, species = called, grade = grade, edition = record.root.codes.wood,
-      duration = duration, wet = true, moment = host.quantity(0.0, "moment"), axial = host.quantity(0.0, "force"),
-      shear = host.quantity(0.0, "force") }
-  for name, value in host.sorted(more or {}) do input[name] = value end
-  return calc.timber(input)
+local no_moment, no_force = host.quantity(0.0, "moment"), host.quantity(0.0, "force")
+
+-- What a member of such lumber is judged by, as a function of how long its load lasts and of what it bears, a table of
+-- its own; all of it stands outdoors and is counted as wet.
+function stiffness.lumber(section, species, grade)
+  local called, edition = host.table_row("wood_specific_gravity", "word", species).species, record.root.codes.wood
+  return function(duration, input)
+    input.section, input.species, input.grade, input.edition = section, called, grade, edition
+    input.duration, input.wet = duration, true
+    input.moment, input.axial = input.moment or no_moment, input.axial or no_force
+    input.shear = input.shear or no_force
+    return calc.timber(input)
+  end
 end
 
 local function sawn(section, species, grade)
   local d = calc.dressed { section = section }
   local area = d.breadth * d.depth
-  return { e = stiffness.lumber(section, species, grade, "ten minutes").stiffness, area = area,
+  return { e = stiffness.lumber(section, species, grade)("ten minutes", {}).stiffness, area = area,
       inertia = area * d.depth * d.depth / 12, width = d.breadth, depth = d.depth }
 end
 

@@ -92,6 +92,10 @@ local function refuse_number(csv, cell, f, why, help)
       "'" .. f.name .. "' needs " .. schema.wants(f) .. ": " .. why, help ~= "" and help or nil)
 end
 
+local function no_origin() return nil end
+local function as_it_is(_, value) return value end
+local function unnoted() end
+
 -- The checked values of a row, its cells by field, the tolerances that were written with them, what was put in of the
 -- part of that name, and whether any value is wrong or has no column (whole).
 local function row_values(csv, def, fields, whole, row, name)
@@ -117,7 +121,8 @@ local function row_values(csv, def, fields, whole, row, name)
     ::next::
   end
   local touched = name and build.put_in(def, name, raw) or {}
-  local ctx = { what = record.title(def, name), partial = not whole }
+  local ctx = { what = record.title(def, name), partial = not whole, origin = no_origin, told = as_it_is,
+      defaulted = unnoted, span = false, tolerance = false }
   function ctx.span(path)
     local put_in = like.override(touched, path)
     if put_in then
@@ -127,13 +132,10 @@ local function row_values(csv, def, fields, whole, row, name)
     local cell = cells[path[1]] or row[1]
     return { source = csv.source, line = cell.line, col = cell.col, len = cell.len }
   end
-  function ctx.origin() return nil end
-  function ctx.told(_, value) return value end
   function ctx.tolerance(path)
     if touched[path[1]] then return run.tolerances[path_of.join { def.name, name, path[1] }] end
     return tolerances[path[1]]
   end
-  function ctx.defaulted() end
   local v, wrong = gather.fields(ctx, def, raw)
   return v, cells, tolerances, touched, wrong ~= nil or not whole
 end
@@ -255,8 +257,8 @@ local function refuse_slips()
   for _, r in ipairs(run.records) do
     local rec = record.inside[r]
     if rec.def.part then
-      exact[rec.name] = true
-      near[bones(rec.name)] = near[bones(rec.name)] or rec
+      local left = bones(rec.name)
+      exact[rec.name], near[left] = true, near[left] or rec
     end
   end
   for _, p in ipairs(run.prices.list) do

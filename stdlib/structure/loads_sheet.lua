@@ -20,9 +20,9 @@ local function by_case(d, r)
   d:para((r.by_sign and "The modules are steeper than the figure of the free roof goes: the figure of the solid " ..
       "freestanding sign is used instead." or "Pressures of the open-roof figure, cases A and B, wind on the high " ..
       "and on the low edge and along the row.") .. " Square to the modules, strength level; + presses down, - lifts:")
-  local rows = {}
+  local rows, words = {}, import("loads.cases").words
   for i, c in ipairs(list) do
-    rows[i] = { c.words, document.value(c.low), document.value(c.high) }
+    rows[i] = { words(list, i), document.value(c.low), document.value(c.high) }
   end
   d:table({ { "case" }, { "lower half", right = true }, { "upper half", right = true } }, rows)
   local frames, unknown = graph.try(r, "frames")
