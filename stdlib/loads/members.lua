@@ -12,6 +12,7 @@ local over_supports = import "loads.beam"
 local members = {}
 
 local given = record.given
+local pound = host.literal "1lbf" / host.literal "1lb"        -- weight of a mass
 local lasting = { dead = "permanent", snow = "two months", wind = "ten minutes" }
 local function effective(length, key) return length * host.fact(key, record.root.codes.wood) end
 
@@ -177,14 +178,15 @@ local function rail_height(rack)
   return most
 end
 
--- Most that lifts and presses so large an area of modules, strength level, anywhere on the rack.
+-- Most that lifts and presses so large an area of modules, strength level, anywhere on the rack.  Steeper than their
+-- figure goes: the more of that at its end and of the solid sign, which says nothing of single modules.
 function members.zones(rack, area)
-  local listed = rack.wind_cases           -- which refuses what the figures do not cover
-  if rack.by_sign then return { lift = listed[1].low, push = listed[1].low } end
-  local lift, push
-  for _, z in ipairs(calc.module_wind { edition = record.root.codes.loads, velocity_pressure = rack.velocity_pressure,
-      tilt = rack.tilt, slope_length = rack.slope_length, row_width = rack.row_width,
-      mean_height = rack.mean_roof_height, area = area }.zones) do
+  local edition, listed = record.root.codes.loads, rack.wind_cases       -- which refuses what the figures do not cover
+  local lift = rack.by_sign and listed[1].low or nil
+  local push = lift
+  for _, z in ipairs(calc.module_wind { edition = edition, velocity_pressure = rack.velocity_pressure,
+      tilt = rack.by_sign and host.fact("tilt_most", edition) or rack.tilt, slope_length = rack.slope_length,
+      row_width = rack.row_width, mean_height = rack.mean_roof_height, area = area }.zones) do
     if not lift or z.lift > lift then lift = z.lift end
     if not push or z.push > push then push = z.push end
   end
@@ -206,10 +208,12 @@ function members.rail_loads(rack)
     local third = span / 3
     local zones = members.zones(rack, span * (height > third and height or third))
     local list, cos = {}, math.cos(host.si(rack.tilt))
-    local dead = rack.frame_weight / (rack.slope_length * rack.row_width) * cos
+    local area = rack.slope_length * rack.row_width
+    local all, modules = rack.frame_weight / area * cos, rack.module_mass * pound / area * cos
     local snow = rack.snow_load * (cos * cos)
     for _, c in ipairs(calc.combinations { edition = record.root.codes.loads, method = "allowable" }.rows) do
       for _, wind in ipairs(c.wind > 0 and { zones.push, -1 * zones.lift } or { 0 * zones.push }) do
+        local dead = host.si(wind) < 0 and modules or all      -- of the frame, rafters and braces hold down no rail
         local load = (c.dead * dead + c.snow * snow + c.wind * wind) * height
         local before = list[c.duration]
         if not before or host.abs(load) > host.abs(before.load) then

@@ -160,7 +160,7 @@ local function posts_of(r)
     for i, p in ipairs(posts) do
       local f = feet.footing(p)
       list[#list + 1] = { station = k, line = i, at = its_lines[i].fraction, height = p.above_ground,
-          depth = foot_depth(p), hinged = given(f, "foot") == "hinged" and 1 or 0 }
+          depth = foot_depth(p), hinged = feet.hinged(f) and 1 or 0 }
     end
   end
   return list

@@ -223,7 +223,7 @@ add { id = "R39", severity = "stop", each = "rack", may_waive = "engineer",
   flips = path_of "tilt",
   nearest = function() return "modules whose sheet gives more, with the clamps at other places or more of them" end,
   check = function(r, job)
-    local at = r.by_sign and "at an end of the row" or "at a corner"
+    local at = r.by_sign and "at an end or a corner" or "at a corner"
     local list = {}
     for _, of in ipairs(models.of(r)) do
       local module = of.module
@@ -259,7 +259,7 @@ add { id = "R88", severity = "stop", each = "rack", may_waive = "engineer",
   check = function(r)
     local held = {}
     for p in record.each(r.post) do
-      if given(feet.footing(p), "foot") ~= "hinged" then held[p.letter] = true end
+      if not feet.hinged(feet.footing(p)) then held[p.letter] = true end
     end
     local braced = {}
     if given(r, "braces") then

@@ -23,6 +23,12 @@ end
 
 function feet.kind(footing) return given(footing, "kind") or "hole" end
 
+-- Whether a post is free to turn on it: as it says, or a block that says nothing.
+function feet.hinged(footing)
+  local foot = given(footing, "foot")
+  return foot == "hinged" or not foot and feet.kind(footing) == "block"
+end
+
 function feet.in_hole(post) return feet.kind(feet.footing(post)) == "hole" end
 
 function feet.named(footing) return others().named(footing) end
