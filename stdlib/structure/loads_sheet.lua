@@ -20,9 +20,9 @@ local function by_case(d, r)
   d:para((r.by_sign and "The modules are steeper than the figure of the free roof goes: the figure of the solid " ..
       "freestanding sign is used instead." or "Pressures of the open-roof figure, cases A and B, wind on the high " ..
       "and on the low edge and along the row.") .. " Square to the modules, strength level; + presses down, - lifts:")
-  local rows, words = {}, import("loads.cases").words
+  local rows, told = {}, import("loads.cases").words
   for i, c in ipairs(list) do
-    rows[i] = { words(list, i), document.value(c.low), document.value(c.high) }
+    rows[i] = { told(list, i), document.value(c.low), document.value(c.high) }
   end
   d:table({ { "case" }, { "lower half", right = true }, { "upper half", right = true } }, rows)
   local frames, unknown = graph.try(r, "frames")
@@ -30,7 +30,7 @@ local function by_case(d, r)
   d:gap()
   d:para("The frame of each station, all combinations, each with the feet taken three ways (posts fixed at grade; " ..
       "footings that turn in the ground; the shortest line alone). What governs each post:")
-  local rows_of, told = {}, import("loads.cases").words
+  local rows_of = {}
   for x in record.each(r.post) do
     local f = x.foot
     local function row(station, what, value, case, limit, combination)
