@@ -9,13 +9,18 @@ local binary = arg[1] or error("usage: tests/plain.lua BINARY, from the top fold
 -- coldest dawn in degC, wind in mph, diameter of the hole in inches, wire in AWG
 local variants = { { -16, 105, 18, 6 }, { -30, 85, 12, 10 }, { -12, 112, 21, 3 }, { -22, 97, 15, 4 } }
 local foot, pound, psf = 0.3048, 4.4482216152605, 4.4482216152605 / 0.3048 ^ 2
--- what is worked out, where the program has it, and its unit
+-- By hand, footings turn as one stiff piece with their posts.  The program's frame holds them by springs far softer
+-- than a post, but not endlessly so: its taller posts bend a little beside that, and take 0.16 % less of the push.
+local bends = 2e-3
+-- what is worked out, where the program has it, its unit, and how near where that is not `near`
 local six = {
   { "coldest voltage", "strings.coldest_voltage", 1 }, { "voltage drop", "run['array to shed'].voltage_drop", 1 },
-  { "velocity pressure", "rack.east.velocity_pressure", psf }, { "side force", "rack.east.post.B2.lateral", pound },
-  { "embedment", "rack.east.post.B2.embedment_needed", foot }, { "bags", "rack.east.post.B2.bags", 1 },
+  { "velocity pressure", "rack.east.velocity_pressure", psf },
+  { "side force", "rack.east.post.B2.lateral", pound, bends },
+  { "embedment", "rack.east.post.B2.embedment_needed", foot, bends },
+  { "bags", "rack.east.post.B2.bags", 1 },
 }
-local near = 2e-5          -- the post's top stands in them as its sheet has it, to four digits
+local near = 1e-8          -- nine digits are printed
 
 local function said(command)
   local pipe = assert(io.popen(command))
@@ -51,7 +56,8 @@ for _, v in ipairs(variants) do
       for number in text:gmatch "%S+" do
         i = i + 1
         local got, is = tonumber(number), want[i]
-        if got and is and math.abs(got - is) <= near * math.abs(is) then passed = passed + 1
+        local tolerance = six[i] and six[i][4] or near
+        if got and is and math.abs(got - is) <= tolerance * math.abs(is) then passed = passed + 1
         else
           failed = failed + 1
           print(("not ok %s: %s: %s, the program has %s"):format(command, six[i] and six[i][1] or "?", number, is))
