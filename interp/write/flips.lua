@@ -132,7 +132,7 @@ local function ended(o)
   local list, seen = {}, {}
   for _, why in ipairs(o.outcome == "unknown" and o.whys or {}) do
     local given = why.path and why.path:match "^(.+)%.made_for$"
-    for _, paper in ipairs(given and { record.locate(given) } or why.path and naming(why.path) or {}) do
+    for _, paper in ipairs(given and { (record.locate(given)) } or why.path and naming(why.path) or {}) do
       if not seen[paper] then
         seen[paper] = true
         list[#list + 1] = paper
