@@ -76,13 +76,18 @@ end
 
 -- ---- page one ------------------------------------------------------------------------------------------------------
 
--- What a paper names and does not cover here: words.
+-- What a paper names and does not cover here: words, and why, in words: R74 asks for what no rule judges, and for
+-- nothing else.
 local function refused(paper)
-  local list = {}
+  local list, first, asked = {}, nil, false
   for _, subject in ipairs(not_judged.named(paper)) do
-    if not_judged.refusal(paper, subject) then list[#list + 1] = subject[1] end
+    local why = not_judged.refusal(paper, subject)
+    if why then
+      list[#list + 1], first = subject[1], first or why
+      asked = asked or not subject.judged
+    end
   end
-  return list
+  return list, asked and "R74 says why" or first and host.message(first)
 end
 
 -- A line for each paper, and what of it does not hold here; what it was made for stands with the cautions.
@@ -100,9 +105,9 @@ function papers.page_one(d)
     for _, why in ipairs(reasons) do
       d:outcome("NOT FOR THIS JOB:", "its " .. util.list(fields[why]) .. ". " .. sentence(why) .. ".", "bad")
     end
-    local open = refused(paper)
+    local open, why = refused(paper)
     if #open > 0 then
-      d:outcome("NOT FOR THIS JOB:", "what it covers of " .. util.list(open) .. "; R74 says why.", "bad")
+      d:outcome("NOT FOR THIS JOB:", "what it covers of " .. util.list(open) .. "; " .. why .. ".", "bad")
     end
   end
   d:para(#run.papers == 1 and answers or "Their authors answer for them, not this program.")
@@ -122,10 +127,10 @@ function papers.covering()
       texts[#texts + 1] = "Not judged here but covered by " .. inside[paper].def.name .. " " .. identity(paper) ..
           ", " .. made_for(paper) .. ": " .. not_judged.say(covers[paper]) .. ". " .. answers
     end
-    local open = refused(paper)
+    local open, why = refused(paper)
     if #open > 0 then
-      texts[#texts + 1] = sentence(given.title(paper)) .. " does not cover " .. util.list(open) ..
-          " here: R74 says why."
+      texts[#texts + 1] = sentence(given.title(paper)) .. " does not cover " .. util.list(open) .. " here: " .. why ..
+          "."
     end
   end
   return texts

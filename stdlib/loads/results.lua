@@ -40,8 +40,8 @@ local function refuse_high(r, job)
   local ratio = host.si(r.mean_roof_height) / host.si(r.plan_depth)
   local most = host.fact("ratio_most", edition(job))
   if ratio > most and not host.near(ratio, most) then
-    uncovered(string.format("wind on %s: its mean height is %.2f of its plan depth, and the figures end at %g; " ..
-        "coefficients or loads are for an engineer", tostring(r), ratio, most))
+    uncovered(string.format("wind on the rack: its mean height is %.2f of its plan depth, and the figures end at " ..
+        "%g; coefficients or loads are for an engineer", ratio, most))        -- no name: alike on racks that are
   end
 end
 
@@ -136,6 +136,11 @@ result { "rack", "shares", rows = true,
     for i, posts in ipairs(stations) do
       local cut = posts[1].tributary
       local through = over[i] or cut
+      if host.si(through) <= 0 then
+        uncovered("loads on the posts of " .. tostring(r) .. ": its rails reach over the outer rafters so far that " ..
+            "station " .. i .. " is lifted where the modules are pressed; what is known here is how stations share " ..
+            "what presses them all")
+      end
       list[i] = { station = i, through = through, cut = cut, taken = (whole or through > cut) and through or cut }
     end
     return list

@@ -35,7 +35,7 @@ local function by_case(d, r)
     local f = x.foot
     local function row(station, what, value, case, limit, combination)
       rows_of[#rows_of + 1] = { station, what, document.value(value),
-          combination .. ", " .. told(list, case) .. "; " .. limit }
+          combination == "" and "none of them" or combination .. ", " .. told(list, case) .. "; " .. limit }
     end
     row(x.station, "net lift", f.net_up, f.net_up_case, f.net_up_limit, f.net_up_combination)
     row("", "pressed", f.pressed, f.pressed_case, f.pressed_limit, f.pressed_combination)
