@@ -99,9 +99,9 @@ static enum sl_status check_value(const struct piece *p, struct sl_sheet *sh) {
   if (!has_species(p->in->species))
     return NO_ROW(sh, "species", "has no design values here; there are Southern Pine, Douglas Fir-Larch, Hem-Fir and "
                   "Spruce-Pine-Fir", "@wood_values");
-  return NO_ROW(sh, "grade", "has no design values here in this size: No.2 is held to 4 in thick of all species, of "
-                "5x5 and larger of all but Spruce-Pine-Fir; No.1 of Southern Pine 4 in wide and of 5x5 and larger, "
-                "Douglas Fir-Larch of 5x5 and larger, Spruce-Pine-Fir to 4 in thick", "@wood_values");
+  return NO_ROW(sh, "grade", "has no design values here in this size; there is No.2 to 4 in thick of all species and "
+                "from 5x5 on of all but Spruce-Pine-Fir, No.1 of Southern Pine 4 in wide and from 5x5 on, of Douglas "
+                "Fir-Larch from 5x5 on, of Spruce-Pine-Fir to 4 in thick", "@wood_values");
 }
 
 /* Design values with their factors, all but those of stability. */

@@ -219,14 +219,21 @@ local function refusal(why)
   if subject and not reason:find("no paper covers it", 1, true) then return subject, whose, reason end
 end
 
+-- What a paper was not made for, whichever rack it is: nil of any other reason.
+local function of_any_rack(why)
+  if why.code ~= "G005" then return nil end
+  return (host.message(why):gsub("rack%['.-'%]", "rack"):gsub("rack%.[%a_][%w_]*%.", "rack."))
+end
+
 -- Reasons in words, { why, text } ...: one by one; but of subjects that one paper does not cover for one and the same
--- reason the first has it in full, and then the others are named.
+-- reason the first has it in full, and then the others are named; of racks that are alike the others are counted.
 local function told_once(reasons)
   local list, by = {}, {}
   for _, why in ipairs(reasons) do
     local subject, whose, reason = refusal(why)
-    local key = subject and whose .. reason
-    if key and by[key] then table.insert(by[key], subject)
+    local key = subject and whose .. reason or of_any_rack(why)
+    if key and by[key] and subject then table.insert(by[key], subject)
+    elseif key and by[key] then by[key].racks = (by[key].racks or 0) + 1
     else
       list[#list + 1] = { why = why, text = (host.message(why)) }
       if key then by[key] = list[#list] end
@@ -234,7 +241,10 @@ local function told_once(reasons)
   end
   for i = #list, 1, -1 do
     local x = list[i]
-    if x[1] then table.insert(list, i + 1, { why = x.why, text = "the same of " .. util.list(x) }) end
+    if x[1] or x.racks then
+      table.insert(list, i + 1, { why = x.why, text = "the same of " .. (x.racks and x.racks .. " more rack" ..
+          (x.racks > 1 and "s" or "") or util.list(x)) })
+    end
   end
   return list
 end

@@ -130,10 +130,13 @@ add { id = "R86", severity = "stop", each = "rack", may_waive = "engineer",
 
 local function of_lumber(r) if plan.part(r) then return false, "its rails are of metal" end return true end
 
+-- Bays that are too long want posts nearer to each other, ends that are too long want them further apart.
+local other_supports = "posts at other places, or more of them, for shorter bays and ends"
+
 add { id = "R85", severity = "stop", each = "rack", may_waive = "engineer",
   says = "rails of lumber bear the modules in wind and snow", cite = "{wood_beam}",
   caution = "a rail that breaks lets the row fly", applies = of_lumber,
-  flips = path_of "spacing", nearest = larger("R85", { "rails", "size" }),
+  flips = path_of "spacing", nearest = larger("R85", { "rails", "size" }, other_supports),
   check = function(r)
     return fails("rail", function()
       local at = members.rails(r)[1]
@@ -146,7 +149,7 @@ add { id = "R85", severity = "stop", each = "rack", may_waive = "engineer",
 add { id = "R87", severity = "caution", each = "rack", may_waive = "house",
   says = "rails of lumber stay straight enough for glass", cite = "{deflection_limits}",
   caution = "modules are bent with the rail, and glass cracks", applies = of_lumber,
-  flips = path_of "spacing", nearest = larger("R87", { "rails", "size" }),
+  flips = path_of "spacing", nearest = larger("R87", { "rails", "size" }, other_supports),
   check = function(r, job)
     local rails = members.rails(r)
     local ratio = calc.deflection_limit { member = "roof", load = "wind", edition = job.codes.building }.ratio
