@@ -151,12 +151,18 @@ function members.checked(rack, part)
   end)
 end
 
+-- "bending", "bending with compression", ...: what governs.
+function members.governs(at)
+  local how = at.worked.governs
+  return how:find "^with " and "bending " .. how or how
+end
+
 -- "bending of post B at station 2: D + 0.6W, B, high edge, clear; posts fixed at grade"
 function members.say(rack, at)
   local row = at.row
   local of = row.part
   if of == "post" then of = "post " .. lines.of(rack)[math.tointeger(row.line)].letter end
-  local where = at.worked.governs .. " of the " .. of .. " at station " .. math.tointeger(row.station) .. ": "
+  local where = members.governs(at) .. " of the " .. of .. " at station " .. math.tointeger(row.station) .. ": "
   if at.paper then return where .. "by " .. import("model.given").title(at.paper) end
   return where ..
       row.combination .. ", " .. cases.words(rack.wind_cases, row.wind_case) .. "; " .. row.limit
@@ -234,7 +240,7 @@ function members.rails(rack)
     local e = bears("ten minutes", {}).stiffness
     local width, depth = flat and d.depth or d.breadth, flat and d.breadth or d.depth
     local stiff = e * (width * depth * depth * depth / 12)
-    local list, bent, unbraced = {}, nil, effective(loads.span, "rolling")
+    local list, bent, sag, unbraced = {}, nil, nil, effective(loads.span, "rolling")
     for _, lasts in ipairs { "dead", "snow", "wind" } do
       local l = loads.by[lasts]
       if l then
@@ -245,12 +251,20 @@ function members.rails(rack)
                 unbraced = unbraced }) }
         local worse = list[1] and at.worked.worst > list[1].worked.worst
         table.insert(list, worse and 1 or #list + 1, at)
-        if not bent or beam.deflection > bent.deflection then
-          bent = { deflection = beam.deflection, combination = l.combination }
+        for _, s in ipairs(beam.spans) do
+          local length = s.to - s.from
+          local over = s.from < loads.supports[1] or s.to > loads.supports[#loads.supports]
+          if over then length = 2 * length end                         -- as the code counts a cantilever
+          local ratio = s.deflection / length
+          if not bent or ratio > bent.ratio then
+            bent = { ratio = ratio, deflection = s.deflection, length = length, over = over,
+                combination = l.combination }
+          end
         end
+        if not sag or beam.deflection > sag then sag = beam.deflection end
       end
     end
-    list.bent, list.span = bent, loads.span
+    list.bent, list.sag = bent, sag
     return list
   end)
 end

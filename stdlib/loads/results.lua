@@ -270,4 +270,4 @@ result { "rack", "braces_used", says = "how far its braces between lines are use
 result { "rack", "rails_used", says = "how far its rails of lumber are used; 1 is their strength", none = of_metal,
   work = function(r) return members.rails(r)[1].worked.worst end }
 result { "rack", "rail_sag", dim = "length", says = "most that its rails of lumber bend, square to the modules",
-  none = of_metal, work = function(r) return members.rails(r).bent.deflection end }
+  none = of_metal, work = function(r) return members.rails(r).sag end }

@@ -70,7 +70,8 @@ local function sizes(r, keys)
   local present = host.table_row("wood_sections", "section", now)
   for _, row in ipairs(host.table "wood_sections") do
     local deeper = host.si(row.depth) > host.si(present.depth)
-    if deeper and (keys[1] == "posts" and row.post or keys[1] ~= "posts" and row.breadth == present.breadth) then
+    local like = keys[1] == "posts" and row.post == row.section or keys[1] ~= "posts" and row.breadth == present.breadth
+    if deeper and like then
       list[#list + 1] = row.section
     end
   end
@@ -85,7 +86,7 @@ local function larger(id, keys, otherwise)
       local changes = { [path] = size }
       if passes(changes, { id }, tostring(r)) then return { { changes = changes, words = size } } end
     end
-    return (#tried > 0 and "none of " .. table.concat(tried, ", ") .. " will do: " or "") ..
+    return (#tried > 0 and "none of " .. table.concat(tried, ", ") .. " is shown to do: " or "") ..
         (otherwise or "posts nearer to each other")
   end
 end
@@ -141,7 +142,7 @@ add { id = "R85", severity = "stop", each = "rack", may_waive = "engineer",
     return fails("rail", function()
       local at = members.rails(r)[1]
       local f = at_most(at.worked.worst, bound(1, "its strength"))
-      f.words = at.worked.governs .. " of a rail: " .. at.combination .. ", square to the modules"
+      f.words = members.governs(at) .. " of a rail: " .. at.combination .. ", square to the modules"
       return f
     end)
   end }
@@ -153,8 +154,10 @@ add { id = "R87", severity = "caution", each = "rack", may_waive = "house",
   check = function(r, job)
     local rails = members.rails(r)
     local ratio = calc.deflection_limit { member = "roof", load = "wind", edition = job.codes.building }.ratio
-    local f = at_most(rails.bent.deflection, bound(rails.span / ratio, "its longest bay / " .. math.tointeger(ratio)))
-    f.words = rails.bent.combination .. ", square to the modules"
+    local bent = rails.bent
+    local f = at_most(bent.deflection, bound(bent.length / ratio,
+        (bent.over and "twice the overhang / " or "the bay / ") .. math.tointeger(ratio)))
+    f.words = bent.combination .. ", square to the modules"
     return f
   end }
 

@@ -39,8 +39,9 @@ end
 
 -- Those of them that can be judged as the job is: a price that is missing says nothing about a hole. Second: whether a
 -- subject is one of those that are nearest to the rule's limit, or farthest beyond it.
+-- Third: the stop rules that are unknown of it, and stay so in any other hole.
 local function asked(footing)
-  local judge, mine, list, few = import "model.judge", stands_in(footing), {}, {}
+  local judge, mine, list, few, open = import "model.judge", stands_in(footing), {}, {}, {}
   local function ask(ids, wanted)
     for _, id in ipairs(ids) do
       local def, fits, found = rule.find(id), true, {}
@@ -48,6 +49,7 @@ local function asked(footing)
         if mine(def, s) then
           local outcome, f = judge.try(def, s)
           fits = fits and wanted[outcome]
+          if outcome == "unknown" and def.severity == "stop" and open[#open] ~= id then open[#open + 1] = id end
           found[#found + 1] = { subject = s, ratio = f and f.ratio or 0, at = i }
         end
       end
@@ -63,7 +65,7 @@ local function asked(footing)
   end
   ask(hole_rules, { holds = true, broken = true })
   ask(kept_rules, { holds = true })
-  return list, function(def, subject) return few[def][tostring(subject)] end
+  return list, function(def, subject) return few[def][tostring(subject)] end, open
 end
 
 local function shown(v) return host.format(v, record.root.units == "SI" and "mm" or "in") end
@@ -122,12 +124,14 @@ local function nearest_hole(post, _, passes)
   local f = footing_of(post)
   if feet.kind(f) ~= "hole" or given(rack_of(post).posts, "slide") then return nil end
   return memo.remember(record.inside[f], "nearest hole", function()
-    local ids, few = asked(f)
+    local ids, few, open = asked(f)
     local asks, list, told = { ids = ids, few = few }, {}, {}
+    local unsure = #open > 0 and "; whether " .. util.list(open) .. (#open == 1 and " holds" or " hold") ..
+        " is as unknown there" or ""
     local function suggest(hole, more)
       if not hole or told[hole.words] then return end
       told[hole.words] = true
-      list[#list + 1] = { changes = hole.changes, words = hole.words .. (#list > 0 and more or "") }
+      list[#list + 1] = { changes = hole.changes, words = hole.words .. (#list > 0 and more or "") .. unsure }
     end
     local by_hand = smallest_hole(f, false, passes, asks, { f.hole_diameter })
     local least = smallest_hole(f, false, passes, asks)
