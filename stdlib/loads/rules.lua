@@ -70,7 +70,7 @@ local function sizes(r, keys)
   local present = host.table_row("wood_sections", "section", now)
   for _, row in ipairs(host.table "wood_sections") do
     local deeper = host.si(row.depth) > host.si(present.depth)
-    if deeper and (keys[1] == "posts" and row.post or keys[1] ~= "posts" and row.breadth == present.breadth) then
+    if deeper and (keys[1] == "posts" and row.post ~= "" or keys[1] ~= "posts" and row.breadth == present.breadth) then
       list[#list + 1] = row.section
     end
   end
