@@ -2,7 +2,6 @@
 -- What wind, snow and weight do to the frame of a rack, by the mechanics of the frame.
 local graph = import "model.graph"
 local record = import "model.record"
-local tilted = import "structure.tilted"
 local lines = import "structure.lines"
 local feet = import "structure.feet"
 local rails = import "rails.plan"
@@ -17,12 +16,6 @@ local pound = host.literal "1lbf" / host.literal "1lb"        -- weight of a mas
 local function edition(job) return job.codes.loads end
 local rack_of = record.parent
 local function uncovered(text) host.raise { code = "C005", class = "range", text = text } end
-
--- What the loads go by is one tilt, at which the rack is built.
-local function refuse_other_tilts(r, what)
-  local positions = tilted.positions(r)
-  if positions then import("seasons.positions").refuse_loads(r, positions, what) end
-end
 
 -- ---- wind ----------------------------------------------------------------------------------------------------------
 

@@ -32,8 +32,12 @@ local function missing(path, text, who, tool)
   host.raise { code = "D010", class = "missing", path = path, text = text, who = who, tool = tool }
 end
 
--- What a pole is of, as the table of metals has it.
+-- What a pole is of, as the table of metals has it. Of timber it is in no table: a paper that covers the posts answers.
 function stiffness.metal_of(pole)
+  if pole.material == "timber" then
+    host.raise { code = "C005", class = "range", text = "the strength of round poles, as " .. pole.name ..
+        ", is not kept here; a paper that covers the posts answers for them" }
+  end
   local grade = given(pole, "grade")
   if not grade then
     missing(tostring(pole) .. ".grade", "of which steel or aluminium " .. pole.name .. " is, is not given",
@@ -62,12 +66,8 @@ end
 -- Posts that are all alike share what comes by their heights alone, however stiff they are, where no brace helps them.
 local alike = host.quantity(1e10, "pressure")
 
-local function of_poles(rack, pole)
+local function of_poles(pole)
   local tube = stiffness.tube(pole)
-  if pole.material == "timber" then
-    missing(tostring(rack) .. ".posts.part", "the strength of round poles is not kept here", "engineer",
-        "a paper that covers the posts")
-  end
   tube.e = host.table_row("metals", "name", stiffness.metal_of(pole) .. ", E").value
   return tube
 end
@@ -81,7 +81,7 @@ end
 function stiffness.post(rack)
   local pole = feet.pole(rack)
   local found = known(function()
-    if pole then return of_poles(rack, pole) end
+    if pole then return of_poles(pole) end
     return sawn(rack.posts.size, rack.posts.species, rack.posts.grade)
   end, rack)
   if found then return found end
