@@ -157,7 +157,8 @@ add { id = "R87", severity = "caution", each = "rack", may_waive = "house",
     local bent = rails.bent
     local f = at_most(bent.deflection, bound(bent.length / ratio,
         (bent.over and "twice the overhang / " or "the bay / ") .. math.tointeger(ratio)))
-    f.words = bent.combination .. ", square to the modules"
+    f.words = (bent.over and "at an overhang, " or "between supports, ") .. bent.combination ..
+        ", square to the modules"
     return f
   end }
 
