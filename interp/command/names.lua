@@ -26,7 +26,7 @@ end
 function names.names()
   import "model.boot"
   local manual, list = import "write.manual", {}
-  for _, k in ipairs(import("model.schema").order) do list[#list + 1] = k.name end
+  for _, k in ipairs(import("model.schema").loaded()) do list[#list + 1] = k.name end
   for _, group in ipairs(manual.words) do for _, w in ipairs(group[2]) do list[#list + 1] = w[1] end end
   for _, op in ipairs(primitives()) do list[#list + 1] = "calc." .. op.name end
   return list
