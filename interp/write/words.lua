@@ -6,6 +6,7 @@ local run = import "model.run"
 local graph = import "model.graph"
 local util = import "model.util"
 local like = import "model.like"
+local compare = import "model.compare"
 local words = {}
 
 local metric = { ["in"] = "mm", ft = "m" }
@@ -279,13 +280,14 @@ end
 
 -- One finding in one line.
 function words.finding(f)
-  if f.words and not f.value then return f.words end
+  local said = compare.said(f)
+  if said and not f.value then return said end
   local value, sign, limit = words.numbers(f)
-  if not value then return f.words or "" end
+  if not value then return said or "" end
   if f.want ~= nil then
     return words.show(f.got) .. (f.ok and " = " or " against ") .. words.show(f.want)
   end
-  return value .. " " .. sign .. " " .. limit .. (f.words and " " .. f.words or "")
+  return value .. " " .. sign .. " " .. limit .. (said and " " .. said or "")
 end
 
 -- All that is unknown of an outcome, in one line.

@@ -1,5 +1,6 @@
 -- SPDX-License-Identifier: MIT
 -- How far the members of a rack are used: each where it is strained most, by the strength of what it is of.
+local run = import "model.run"
 local record = import "model.record"
 local memo = import "model.memo"
 local graph = import "model.graph"
@@ -118,8 +119,8 @@ end
 
 -- What strains a kind, { row, paper } each: by the frames, and where a paper says of a post, by that.
 local function strains_of(rack, part)
-  local list, said, ours = {}, nil, part ~= "post"
-  for i, line in ipairs(part == "post" and lines.of(rack) or {}) do
+  local list, said, ours = {}, nil, part ~= "post" or #run.giving == 0
+  for i, line in ipairs(ours and {} or lines.of(rack)) do
     for p in record.each(rack.post) do
       local paper = p.letter == line.letter and graph.paper(p, "loads.side")
       if paper then
@@ -199,6 +200,13 @@ function members.zones(rack, area)
   return { lift = lift, push = push }
 end
 
+-- The allowable combinations of the job's load standard.
+function members.combinations()
+  return memo.remember(record.inside[record.root], "allowable combinations", function()
+    return calc.combinations { edition = record.root.codes.loads, method = "allowable" }.rows
+  end)
+end
+
 -- What a rail carries for each length of it and lasting load, allowable, square to the modules; and how a load of one
 -- bends it.
 function members.rail_loads(rack)
@@ -217,7 +225,7 @@ function members.rail_loads(rack)
     local area = rack.slope_length * rack.row_width
     local all, modules = rack.frame_weight / area * cos, rack.module_mass * pound / area * cos
     local snow = rack.snow_load * (cos * cos)
-    for _, c in ipairs(calc.combinations { edition = record.root.codes.loads, method = "allowable" }.rows) do
+    for _, c in ipairs(members.combinations()) do
       for _, wind in ipairs(c.wind > 0 and { zones.push, -1 * zones.lift } or { 0 * zones.push }) do
         local dead = host.si(wind) < 0 and modules or all      -- of the frame, rafters and braces hold down no rail
         local load = (c.dead * dead + c.snow * snow + c.wind * wind) * height
@@ -231,6 +239,20 @@ function members.rail_loads(rack)
   end)
 end
 
+-- Where a beam bends most for its length, an overhang by twice its own, as the code counts a cantilever.
+local function bent_most(beam, supports, combination)
+  local most
+  for _, s in ipairs(beam.spans) do
+    local over = s.from < supports[1] or s.to > supports[#supports]
+    local length = over and 2 * (s.to - s.from) or s.to - s.from
+    local ratio = s.deflection / length
+    if not most or ratio > most.ratio then
+      most = { ratio = ratio, deflection = s.deflection, length = length, over = over, combination = combination }
+    end
+  end
+  return most
+end
+
 function members.rails(rack)
   return memo.remember(record.inside[rack], "strength of its rails", function()
     local loads, rails = members.rail_loads(rack), rack.rails
@@ -240,31 +262,25 @@ function members.rails(rack)
     local e = bears("ten minutes", {}).stiffness
     local width, depth = flat and d.depth or d.breadth, flat and d.breadth or d.depth
     local stiff = e * (width * depth * depth * depth / 12)
-    local list, bent, sag, unbraced = {}, nil, nil, effective(loads.span, "rolling")
+    local list, most, unbraced = {}, nil, effective(loads.span, "rolling")
+    for _, lasts in ipairs { "dead", "snow", "wind" } do
+      local l = loads.by[lasts]
+      if l and (not most or host.abs(l.load) > host.abs(most.load)) then most = l end
+    end
+    local beam = over_supports(loads.length, loads.supports, host.abs(most.load), stiff)
+    local moment = beam.hogging > beam.sagging and beam.hogging or beam.sagging
     for _, lasts in ipairs { "dead", "snow", "wind" } do
       local l = loads.by[lasts]
       if l then
-        local beam = over_supports(loads.length, loads.supports, host.abs(l.load), stiff)
-        local moment = beam.hogging > beam.sagging and beam.hogging or beam.sagging
-        local at = { combination = l.combination, load = l.load, beam = beam,
-            worked = bears(lasting[lasts], { moment = moment, shear = beam.shear, on_flat = flat,
+        local share = host.abs(l.load / most.load)                     -- one beam under less of the same load
+        local at = { combination = l.combination, load = l.load,
+            worked = bears(lasting[lasts], { moment = moment * share, shear = beam.shear * share, on_flat = flat,
                 unbraced = unbraced }) }
         local worse = list[1] and at.worked.worst > list[1].worked.worst
         table.insert(list, worse and 1 or #list + 1, at)
-        for _, s in ipairs(beam.spans) do
-          local length = s.to - s.from
-          local over = s.from < loads.supports[1] or s.to > loads.supports[#loads.supports]
-          if over then length = 2 * length end                         -- as the code counts a cantilever
-          local ratio = s.deflection / length
-          if not bent or ratio > bent.ratio then
-            bent = { ratio = ratio, deflection = s.deflection, length = length, over = over,
-                combination = l.combination }
-          end
-        end
-        if not sag or beam.deflection > sag then sag = beam.deflection end
       end
     end
-    list.bent, list.sag = bent, sag
+    list.bent, list.sag = bent_most(beam, loads.supports, most.combination), beam.deflection
     return list
   end)
 end

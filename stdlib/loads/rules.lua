@@ -240,7 +240,7 @@ add { id = "R39", severity = "stop", each = "rack", may_waive = "engineer",
         local dead = module.mass * (host.literal "1lbf" / host.literal "1lb") / (module.length * module.width) * cos
         local snow = r.snow_load * (cos * cos)
         local up, down, up_by, down_by
-        for _, c in ipairs(calc.combinations { edition = job.codes.loads, method = "allowable" }.rows) do
+        for _, c in ipairs(members.combinations()) do
           local lift = c.wind * zones.lift - c.dead * dead - c.snow * snow
           local push = c.dead * dead + c.snow * snow + c.wind * zones.push
           if not up or lift > up then up, up_by = lift, c.name end
