@@ -77,7 +77,8 @@ static const struct { const char *folder, *changes; } jobs[] = {
   { "examples/egg-farm",
     "strings.series = 6; strings.series = 1; strings.parallel = 4; site.coldest = -60 degC; site.hottest_air = 60 degC;"
     "site.frost = 60.1 in; site.wind = 180 mph; site.wind = 117 mph; site.wind = 148.5 mph; "
-    "site.snow_depth = 30 in; site.snow = 200 psf; site.soil.lateral = 20 psf/ft; rack.east.lower_edge = 10 in; rack.east.lower_edge = 250 in; "
+    "site.snow_depth = 30 in; site.snow = 200 psf; site.soil.lateral = 20 psf/ft; "
+    "rack.east.lower_edge = 10 in; rack.east.lower_edge = 250 in; "
     "rack.east.azimuth = 60 deg; rack.east.tilt = 60 deg; rack.east.end_allowance = 11 in; "
     "rack.east.posts.treatment = UC4A; footing.deep.hole_diameter = 11 in; footing.deep.hole_depth = 20 in; "
     "footing.deep.hole_depth = 95 in; trench.main.cover = 4 in; trench.main.length = 500 ft; "
