@@ -7,6 +7,7 @@ local graph = import "model.graph"
 local feet = import "structure.feet"
 local lines = import "structure.lines"
 local plan = import "rails.plan"
+local models = import "modules.models"
 local stiffness = import "loads.stiffness"
 local cases = import "loads.cases"
 local over_supports = import "loads.beam"
@@ -171,16 +172,35 @@ end
 
 -- ---- rails of lumber ------------------------------------------------------------------------------------------------
 
--- The height of slope that one rail carries.
+-- The height of slope that the most loaded of these rails carries, of one row of modules from `low` to `high`: a module
+-- lies on two rails as a beam does, on one whole, on more by halves of what is between them.
+local function most_of_row(at, low, high)
+  local side, first, last = high - low, at[1], at[#at]
+  if #at == 1 then return side end
+  if #at == 2 then
+    local upper = side * ((low + side / 2 - first) / (last - first))
+    local lower = side - upper
+    return upper > lower and upper or lower
+  end
+  local most
+  for i = 1, #at do
+    local from = at[i - 1] and (at[i - 1] + at[i]) / 2 or low
+    local to = at[i + 1] and (at[i] + at[i + 1]) / 2 or high
+    if not most or to - from > most then most = to - from end
+  end
+  return most
+end
+
+-- The height of slope that one rail carries; where nobody says where they lie, each a like share.
 local function rail_height(rack)
   local at = given(rack.rails, "at")
   if not at then return rack.slope_length / rack.rails.lines end
-  local most, before = nil, nil
-  for i = 1, #at do
-    local low = before and (before + at[i]) / 2 or 0 * at[i]
-    local high = at[i + 1] and (at[i] + at[i + 1]) / 2 or rack.slope_length
-    if not most or high - low > most then most = high - low end
-    before = at[i]
+  local side, most = models.up_the_slope(rack, rack.modules), nil
+  for k = 0, rack.rows - 1 do
+    local low, here = k * (side + rack.row_gap), {}
+    for i = 1, #at do if at[i] >= low and at[i] <= low + side then here[#here + 1] = at[i] end end
+    local carried = here[1] and most_of_row(here, low, low + side)
+    if carried and (not most or carried > most) then most = carried end
   end
   return most
 end
