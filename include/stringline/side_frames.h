@@ -40,6 +40,7 @@ struct sl_side_frames_in {
   double slope_length;                  /* of the modules, > 0 */
   double stack;                         /* from the rafters' line to the modules, >= 0 */
   double dead_modules, dead_frame;      /* weight for each area of slope: modules; rails, rafters and all else; >= 0 */
+  double frame_most;                    /* the frame's where weight presses, >= dead_frame; NAN: as that */
   double snow;                          /* for each area of plan, >= 0 */
   double least;                         /* least wind on what is seen from the front, Pa, >= 0 */
   double post_e, post_area, post_inertia;         /* of one post, Pa, m2, m4, > 0 */

@@ -40,6 +40,7 @@ static const struct sl_field side_frames_in[] = {
   SL_REAL(S, stack, SL_LENGTH, "from the posts' heads to the modules, square to them"),
   SL_REAL(S, dead_modules, SL_PRESSURE, "weight of the modules for each area of slope"),
   SL_REAL(S, dead_frame, SL_PRESSURE, "weight of rails, rafters and all else for each area of slope"),
+  SL_REAL_OPT(S, frame_most, SL_PRESSURE, "what these weigh at most, where weight presses; without it as much"),
   SL_REAL(S, snow, SL_PRESSURE, "for each area of plan"),
   SL_REAL(S, least, SL_PRESSURE, "least wind on what is seen from the front"),
   SL_REAL(S, post_e, SL_PRESSURE, "modulus of elasticity of a post"),

@@ -99,6 +99,9 @@ static enum sl_status check(const struct sl_side_frames_in *in, struct sl_sheet 
   NOT_NEGATIVE(sh, in, stack, SL_LENGTH);
   NOT_NEGATIVE(sh, in, dead_modules, SL_PRESSURE);
   NOT_NEGATIVE(sh, in, dead_frame, SL_PRESSURE);
+  if (!isnan(in->frame_most))
+    REQUIRE(sh, in, frame_most, >= in->dead_frame && (in->dead_frame > 0 || in->frame_most <= 0),
+            "must be dead_frame or more, and 0 where that is", SL_PRESSURE);
   NOT_NEGATIVE(sh, in, snow, SL_PRESSURE);
   NOT_NEGATIVE(sh, in, least, SL_PRESSURE);
   POSITIVE(sh, in, post_e, SL_PRESSURE);
@@ -144,7 +147,8 @@ static void shares(const struct sl_side_frames_in *in, double dead, double snow,
                    int half, double share[SIDE_LOADS]) {
   const double low = half == 2 ? 0 : 1, high = half == 1 ? 0 : 1;
   for (size_t k = 0; k < SIDE_LOADS; k++) share[k] = 0;
-  share[SIDE_FRAME] = dead;
+  /* Combinations that count the weight whole or more are those that it presses in. */
+  share[SIDE_FRAME] = dead >= 1 && in->frame_most > in->dead_frame ? dead * (in->frame_most / in->dead_frame) : dead;
   share[SIDE_MODULES_LOW] = dead * low;
   share[SIDE_MODULES_HIGH] = dead * high;
   share[SIDE_SNOW] = snow;
@@ -331,6 +335,7 @@ static void note_all(const struct sl_side_frames_in *in, int edition, const stru
   double share[SIDE_LOADS], dead[SIDE_POSTS];
   double weight[SIDE_EFFECTS], halves[3][SIDE_EFFECTS], effects[SIDE_EFFECTS];
   shares(in, 1, 0, 0, 0, 0, share);
+  share[SIDE_FRAME] = 1;                                    /* the least of it */
   sl_side_add(s->effects, share, sl_side_nothing, of_feet, effects);
   for (size_t i = 0; i < nposts; i++) {
     dead[i] = -at_grade(s, i, effects).up;
@@ -516,6 +521,7 @@ enum sl_status sl_side_frames(const struct sl_side_frames_in *in, struct sl_side
   GIVEN(sh, SL_LENGTH, stack, in->stack);
   GIVEN(sh, SL_PRESSURE, D_modules, in->dead_modules);
   GIVEN(sh, SL_PRESSURE, D_frame, in->dead_frame);
+  if (!isnan(in->frame_most)) { GIVEN(sh, SL_PRESSURE, D_most, in->frame_most); }
   GIVEN(sh, SL_PRESSURE, S, in->snow);
   GIVEN(sh, SL_PRESSURE, W_least, in->least);
   FACT(sh, SL_RATIO, pivot_share, "pivot_share", SL_NO_EDITION);

@@ -243,7 +243,7 @@ function members.rail_loads(rack)
     local zones = members.zones(rack, span * (height > third and height or third))
     local list, cos = {}, math.cos(host.si(rack.tilt))
     local area = rack.slope_length * rack.row_width
-    local all, modules = rack.frame_weight / area * cos, rack.module_mass * pound / area * cos
+    local all, modules = rack.frame_weight_most / area * cos, rack.module_mass * pound / area * cos
     local snow = rack.snow_load * (cos * cos)
     for _, c in ipairs(members.combinations()) do
       for _, wind in ipairs(c.wind > 0 and { zones.push, -1 * zones.lift } or { 0 * zones.push }) do

@@ -201,7 +201,8 @@ local function frames_of(r, job, winds)
   for i, s in ipairs(r.shares) do shares[i] = { tributary = s.taken } end
   local post, rafter, brace = stiffness.post(r), stiffness.rafter(r), stiffness.brace(r)
   return { edition = edition(job), tilt = r.tilt, slope_length = r.slope_length, stack = r.stack_depth,
-      dead_modules = modules, dead_frame = r.frame_weight / area - modules, snow = r.snow_load,
+      dead_modules = modules, dead_frame = r.frame_weight / area - modules,
+      frame_most = r.frame_weight_most / area - modules, snow = r.snow_load,
       least = host.fact("pressure_least", edition(job)),
       post_e = post.e, post_area = post.area, post_inertia = post.inertia,
       rafter_e = rafter and rafter.e, rafter_area = rafter and rafter.area,

@@ -343,29 +343,34 @@ work { "rack", "snow", op = "snow_load", says = "snow on the modules",
     flat = { name = "flat_snow", says = "snow that a level roof there would carry" },
   } }
 
+-- Of rails, rafters, braces and modules: which of a stick's weights is counted.
+local function frame_weight(r, which)
+  local modules = r.module_mass * pound
+  local declared = given(r, "frame_mass")
+  if declared then return declared * pound + modules end
+  if given(r, "stack") then
+    host.raise { code = "D010", class = "missing", path = tostring(r) .. ".frame_mass",
+        text = "what the rails, rafters and all that joins them weigh of the kit of " ..
+            import("write.words").title(r) .. " is not given",
+        who = "maker of the rack", tool = "the kit's data sheet" }
+  end
+  local part, length = rails.part(r), rails.parted(r) and r.parting.rail or r.rail_length
+  local rail = r.rails.lines * (part and part.mass * length * pound or
+      lumber(r.rails.size, length, r.rails.species)[which])
+  local rafters = r.rafter_count * lumber(r.rafter, r.rafter_length, r.rafter_species)[which]
+  local beam = given(r, "beam")
+  if beam then
+    rafters = rafters + #lines.of(r) * lumber(beam, r.row_width, r.rafter_species)[which]
+  end
+  local frame = rail + rafters + modules
+  return given(r, "braces") and frame + r.brace_weight or frame
+end
 result { "rack", "frame_weight", dim = "force",
     says = "least weight of rails, rafters and modules, as counted against uplift",
-  work = function(r)
-    local modules = r.module_mass * pound
-    local declared = given(r, "frame_mass")
-    if declared then return declared * pound + modules end
-    if given(r, "stack") then
-      host.raise { code = "D010", class = "missing", path = tostring(r) .. ".frame_mass",
-          text = "what the rails, rafters and all that joins them weigh of the kit of " ..
-              import("write.words").title(r) .. " is not given",
-          who = "maker of the rack", tool = "the kit's data sheet" }
-    end
-    local part, length = rails.part(r), rails.parted(r) and r.parting.rail or r.rail_length
-    local rail = r.rails.lines * (part and part.mass * length * pound or
-        lumber(r.rails.size, length, r.rails.species).weight_light)
-    local rafters = r.rafter_count * lumber(r.rafter, r.rafter_length, r.rafter_species).weight_light
-    local beam = given(r, "beam")
-    if beam then
-      rafters = rafters + #lines.of(r) * lumber(beam, r.row_width, r.rafter_species).weight_light
-    end
-    local frame = rail + rafters + modules
-    return given(r, "braces") and frame + r.brace_weight or frame
-  end }
+  work = function(r) return frame_weight(r, "weight_light") end }
+result { "rack", "frame_weight_most", dim = "force",
+    says = "the same with lumber as it comes from the yard, wet, as counted where it presses",
+  work = function(r) return frame_weight(r, "weight_heavy") end }
 
 -- ---- post ----------------------------------------------------------------------------------------------------------
 
