@@ -43,7 +43,7 @@ for _, path in ipairs { "inverter.max_voltage", "inverter.backfeed", "rack.wides
     "rack.with_modules",
     "rack.rafters.length", "rack.braces", "rack.rails.part", "rack.rails.at", "rack.rails.joints",
     "rack.rails.splice_zone.from", "rack.rails.splice_zone.to", "rack.rails.end_bay_splices",
-    "rack.rails.expansion_joints", "rack.posts.part", "footing.kind",
+    "rack.rails.expansion_joints", "rack.posts.part", "footing.kind", "footing.foot",
     "footing.shaft", "footing.screw_length", "footing.driven_depth",
     "footing.block_length", "footing.block_width", "footing.block_height" } do ELSEWHERE[path] = true end
 

@@ -18,7 +18,8 @@ static const struct sl_side_post level_posts[] = { { 1, 1, 0.25, 1.5, 1, 0 }, { 
 #define SOFT_RAFTER .rafter_e = NAN, .rafter_area = NAN, .rafter_inertia = NAN
 #define NO_BRACE .brace_e = NAN, .brace_area = NAN
 #define LIST(member, list) .member = list, .n##member = COUNT(list)
-#define RACK .slope_length = 4, .frame_most = NAN, STEEL, SOFT_RAFTER, NO_BRACE, LIST(stations, one_station), .edition = "ASCE 7-16"
+#define RACK .slope_length = 4, .frame_most = NAN, STEEL, SOFT_RAFTER, NO_BRACE, \
+  LIST(stations, one_station), .edition = "ASCE 7-16"
 
 /* ---- helpers ----------------------------------------------------------------------------------------------------- */
 

@@ -15,7 +15,8 @@ static const struct sl_side_post good_posts[] = { { 1, 1, 0.2, 1, 1, 0 }, { 1, 2
 static const struct sl_side_brace good_braces[] = { { 1, 2, 1, 0.1, 0.1 }, { 2, 1, 2, 0, 0.2 } };
 static const struct sl_side_wind good_winds[] = { { -500, -900 }, { 400, 700 } };
 static const struct sl_side_frames_in good = {
-  .tilt = 30 * DEGREE, .slope_length = 4, .stack = 0.15, .dead_modules = 120, .dead_frame = 60, .frame_most = NAN, .snow = 700,
+  .tilt = 30 * DEGREE, .slope_length = 4, .stack = 0.15, .dead_modules = 120, .dead_frame = 60,
+  .frame_most = NAN, .snow = 700,
   .least = 480, STEEL, .rafter_e = 70e9, .rafter_area = 1e-3, .rafter_inertia = 1e-6, .brace_e = 200e9,
   .brace_area = 4e-4, LIST(stations, two_stations), LIST(posts, good_posts), LIST(braces, good_braces),
   LIST(winds, good_winds), .edition = "ASCE 7-16",

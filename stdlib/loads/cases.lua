@@ -64,8 +64,9 @@ end
 function cases.governing(post, what, given_as)
   if graph.paper(post, given_as) then return nil end
   local foot = post.foot
-  return "by wind case " .. cases.words(record.parent(post).wind_cases, foot[what .. "_case"]) .. "; " ..
-      foot[what .. "_limit"]
+  if what == "push" and foot.moment > foot.push_moment then return nil end     -- which of the two counts, embed knows
+  local of = cases.words(record.parent(post).wind_cases, foot[what .. "_case"])
+  return (of:find "^[AB]," and "by wind case " or "by ") .. of .. "; " .. foot[what .. "_limit"]
 end
 
 return cases

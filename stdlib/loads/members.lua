@@ -29,13 +29,17 @@ local function tallest(rack, letter)
   return most
 end
 
--- Whether each station has a brace between its lines: then heads do not move across the row.
+-- Whether each station has a brace between its lines that reaches near a head, to its upper quarter: then heads do not
+-- move across the row.
 local function braced_across(rack)
   local held, count = {}, 0
   if not given(rack, "braces") then return false end
   for b in record.each(rack.brace) do
     local foot, head = rack.post[b.foot], rack.post[b.head]
-    if foot.number == head.number and not held[foot.number] then held[foot.number], count = true, count + 1 end
+    local near = rack.braces[b.entry].high * 4 <= head.above_ground
+    if foot.number == head.number and near and not held[foot.number] then
+      held[foot.number], count = true, count + 1
+    end
   end
   return count == rack.stations
 end
@@ -44,6 +48,12 @@ end
 
 -- A post stands as a cantilever: its head may move along the row, and across it where no braces hold it.
 local function of_posts(rack)
+  for p in record.each(rack.post) do
+    if feet.kind(feet.footing(p)) == "driven" then
+      host.raise { code = "C005", class = "range", text = "the posts of " .. tostring(rack) .. " are driven: what " ..
+          "bends them most lies below the ground, and is not worked out here" }
+    end
+  end
   local list, lengths, pole = lines.of(rack), {}, feet.pole(rack)
   local function length_of(row)
     local line = math.tointeger(row.line)
@@ -67,6 +77,14 @@ local function of_posts(rack)
         material = stiffness.metal_of(pole), moment = row.moment, axial = row.axial,
         length = effective(length_of(row), "cantilever") }
   end
+end
+
+-- How slender the tallest post of sawn lumber stands along the row, and what a column may be; nil for poles.
+function members.slender(rack)
+  if feet.pole(rack) then return nil end
+  local d = calc.dressed { section = rack.posts.size }
+  local side = d.breadth < d.depth and d.breadth or d.depth
+  return effective(tallest(rack), "cantilever") / side, host.fact("column_slenderness", record.root.codes.wood)
 end
 
 -- Between two heads, or beyond one: on its upper edge the rails hold it, on its lower the heads.  Sideways it is held

@@ -41,13 +41,15 @@ end
 
 -- Where the wind's figures end, posts and what braces them are for the engineer, whose paper has to name how high they
 -- stand.  Rails and modules are not: what covers them says nothing of the height.
-local function posts_or_paper(f)
+-- breaks: what is known to fail without the wind, and is no paper's to answer.
+local function posts_or_paper(f, breaks)
   return function(r)
     local ok, found = pcall(f, r)
     if ok then return found end
-    if host.class(found) ~= "range" then error(found, 0) end
+    if host.class(found) ~= "range" or found.code ~= "C005" then error(found, 0) end
     local answered, refused = by_paper(r, "posts", found)
-    return answered or error(refused or found, 0)
+    if not answered then error(refused or found, 0) end
+    return breaks and breaks(r) or answered
   end
 end
 
@@ -101,7 +103,13 @@ add { id = "R82", severity = "stop", each = "rack", may_waive = "engineer",
     if feet.pole(r) then return "a stronger pole, braces between the lines, or posts nearer to each other" end
     return larger_post(r, job, passes)
   end,
-  check = posts_or_paper(function(r) return used(r, "post") end) }
+  check = posts_or_paper(function(r) return used(r, "post") end, function(r)
+    local slender, most = members.slender(r)
+    if not slender or slender <= most or host.near(slender, most) then return nil end
+    local f = at_most(slender, bound(most, "what a column may be"))
+    f.words = "slenderness of the tallest post along the row"
+    return f
+  end) }
 
 add { id = "R83", severity = "stop", each = "rack", may_waive = "engineer",
   says = "rafters bear what lies on them", cite = "{wood_beam}", caution = "a rafter that breaks drops its modules",
@@ -220,7 +228,12 @@ local function rating(module, field)
         (field == "front_load" and "front" or "back") .. ", with the clamps used, is not given", "module data sheet",
         "the mounting manual")
   end
-  return given(module, "load_level") == "test" and value / host.fact "module_test" or value
+  local level = given(module, "load_level")
+  if not level then
+    missing(tostring(module) .. ".load_level", "whether the pressures of " .. module.name .. " are those of the test " ..
+        "or design loads is not said", "module data sheet", "the mounting manual")
+  end
+  return level == "test" and value / host.fact "module_test" or value
 end
 
 add { id = "R39", severity = "stop", each = "rack", may_waive = "engineer",
@@ -279,7 +292,8 @@ add { id = "R88", severity = "stop", each = "rack", may_waive = "engineer",
     for _, line in ipairs(lines.of(r)) do
       if not held[line.letter] and not braced[line.letter] then loose[#loose + 1] = line.name end
     end
-    if #loose == 0 then return states(true, "feet or braces hold each line of posts along the row") end
+    if #loose == 0 then return states(true, "feet or braces hold each line of posts along the row; how " ..
+        "strongly is not judged") end
     return states(false, "nothing holds the " .. table.concat(loose, " and the ") .. " line along the row: its feet " ..
         "are hinged and it has no brace along")
   end }

@@ -49,6 +49,10 @@ end
 -- Outline and hollow of a pole, as area, second moment, section modulus, plastic modulus and radius of gyration.
 function stiffness.tube(pole)
   local outer, wall = pole.width, given(pole, "wall")
+  if not wall and pole.material ~= "timber" then
+    missing(tostring(pole) .. ".wall", "how thick the wall of " .. pole.name .. " is, is not given", "mill sheet",
+        "the mill sheet")
+  end
   local inner = wall and outer - 2 * wall or 0 * outer
   local round = pole.shape == "round"
   local function part(d)

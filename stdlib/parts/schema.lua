@@ -74,9 +74,6 @@ kind { "module", named = true, part = true, who = "module data sheet",
     local text, help, field = zone_of(v, "clamp_zone", v.length)
     if not text then text, help, field = zone_of(v, "short_zone", v.width) end
     if text then return text, help, field end
-    if (v.front_load or v.back_load) and not v.load_level then
-      return "a pressure that is not said to be of the test or for design", "load_level = test, or design", "load_level"
-    end
     if v.vmp and v.voc and host.si(v.vmp) >= host.si(v.voc) then return "vmp must be below voc", nil, "vmp" end
     if v.imp and v.isc and host.si(v.imp) >= host.si(v.isc) then return "imp must be below isc", nil, "imp" end
     if not v.vmp or not v.imp then return end

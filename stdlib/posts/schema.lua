@@ -20,7 +20,7 @@ kind { "pole", named = true, part = true, who = "mill sheet", says = "a pipe, a 
     { "width", "quantity", dim = "length", above = 0, max = 0.6, required = true, example = "60.3 mm",
       says = "diameter or side, outside" },
     { "wall", "quantity", dim = "length", above = 0, max = 0.1, example = "3.9 mm",
-      says = "thickness of its wall; without it the pole is solid" },
+      says = "thickness of its wall; without it timber is solid, and of metal nobody knows what it bears" },
     { "material", "choice", choices = { "steel", "aluminium", "timber" }, required = true, says = "what it is of" },
     { "mass", "quantity", dim = "mass per length", above = 0, max = 200, required = true, example = "5.4 kg/m",
       says = "mass of a length of it, the least that its maker gives" },

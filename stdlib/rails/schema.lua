@@ -40,9 +40,6 @@ kind { "rail", named = true, part = true, who = sheet, says = "a rail of metal, 
     data_sheet,
   },
   check = function(v)
-    if (v.span_most or v.overhang_most) and not v.table_load then
-      return "a span without the load that it is for", "table_load = 40 psf, as the maker's table has it", "table_load"
-    end
     if v.splice_least and v.splice_most and v.splice_least > v.splice_most then
       return "splice_least is above splice_most", "the nearer end of the zone comes first: 15%, then 25%",
           "splice_least"

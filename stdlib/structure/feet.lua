@@ -23,10 +23,14 @@ end
 
 function feet.kind(footing) return given(footing, "kind") or "hole" end
 
--- Whether a post is free to turn on it: as it says, or a block that says nothing.
+-- Whether a post is said to be free to turn on it; of a block somebody has to say it.
 function feet.hinged(footing)
   local foot = given(footing, "foot")
-  return foot == "hinged" or not foot and feet.kind(footing) == "block"
+  if not foot and feet.kind(footing) == "ballast" then
+    host.raise { code = "D010", class = "missing", path = tostring(footing) .. ".foot", who = "engineer",
+        text = "whether posts are held against turning on " .. feet.title(footing) .. " is not said" }
+  end
+  return foot == "hinged"
 end
 
 function feet.in_hole(post) return feet.kind(feet.footing(post)) == "hole" end

@@ -41,9 +41,9 @@ kind { "footing", form = 8, named = true, types = true, files = { "job", "place"
       example = "6in", says = "gravel at the bottom, under the post and the concrete" },
     { "fill", "choice", only = hole, choices = { "concrete" }, required = true,
       says = "what fills the hole around the post" },
-    { "foot", "choice", worse = "other", spare = true, choices = { "held", "hinged" },
-      says = "whether the post's foot is held against turning; without it what holds it is tried both ways, " ..
-          "as fixed at grade and as turning in the ground", who = "engineer" },
+    { "foot", "choice", worse = "other", spare = true, design = false, choices = { "held", "hinged" },
+      says = "whether the post's foot is held against turning; without it it is tried as fixed at grade and as " ..
+          "turning in the ground; on a block it has to be said", who = "engineer" },
     { "bag", "quantity", only = hole, design = false, dim = "mass", above = 0, max = 100,
       default = host.format((host.fact "bag"), "lb"), example = "80lb", says = "bag that the concrete is bought in" },
     { "bag_yield", "quantity", only = hole, spare = true, design = false, dim = "volume", above = 0, max = 0.1,
