@@ -230,8 +230,8 @@ local function rating(module, field)
   end
   local level = given(module, "load_level")
   if not level then
-    missing(tostring(module) .. ".load_level", "whether the pressures of " .. module.name .. " are those of the test " ..
-        "or design loads is not said", "module data sheet", "the mounting manual")
+    missing(tostring(module) .. ".load_level", "whether the pressures of " .. module.name .. " are those of the " ..
+        "test or design loads is not said", "module data sheet", "the mounting manual")
   end
   return level == "test" and value / host.fact "module_test" or value
 end
