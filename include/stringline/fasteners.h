@@ -85,8 +85,8 @@ struct sl_dowel_yield_out {
 };
 enum sl_status sl_dowel_yield(const struct sl_dowel_yield_in *in, struct sl_dowel_yield_out *out, struct sl_sheet *sh);
 
-/* How fasteners from 1/4 in on are loaded in a member: along its grain towards the end that is nearest, or away from it;
- * across it; or pulled alone. */
+/* How fasteners from 1/4 in on are loaded in a member: along its grain towards the nearest end, or away from it; across
+ * it; or pulled alone. */
 enum sl_fastener_load { SL_TOWARDS_END, SL_AWAY_FROM_END, SL_ACROSS_GRAIN, SL_IN_WITHDRAWAL };
 extern const char *const sl_fastener_loads[];
 
@@ -97,8 +97,8 @@ struct sl_dowel_spacing_in {
   char size[8];
   int load;                                            /* enum sl_fastener_load */
   double main_bearing, side_bearing;   /* lengths in wood, both sides together; NAN: withdrawal; steel at the side */
-  double end, spacing;                                 /* to the end; in a row along the load */
-  double edge, unloaded_edge;   /* nearest edge; across the grain that which is pressed, and the other */
+  double to_end, spacing;                              /* along the grain; in a row along the load */
+  double to_edge, to_other_edge;       /* the nearest; across the grain that which is pressed, and the other */
   double row_spacing;
   char edition[SL_EDITION_NAME];
 };
@@ -112,7 +112,8 @@ struct sl_dowel_spacing_out {
 enum sl_status sl_dowel_spacing(const struct sl_dowel_spacing_in *in, struct sl_dowel_spacing_out *out,
                                 struct sl_sheet *sh);
 
-/* Several fasteners in a row along the load. */
+/* Several fasteners in a row along the load.  Where that is across the grain of a member, its section is its thickness
+ * times the width of the group, of one row times the least spacing along the grain. */
 struct sl_group_action_in {
   int kind;
   char size[8];

@@ -109,10 +109,10 @@ static const struct sl_field dowel_spacing_in[] = {
   SL_CHOICE(S, load, sl_fastener_loads, "of the fastener in this member"),
   SL_REAL_OPT(S, main_bearing, SL_LENGTH, "of the fastener in the main member; none in withdrawal"),
   SL_REAL_OPT(S, side_bearing, SL_LENGTH, "of it in all side members of wood; none with steel and in withdrawal"),
-  SL_REAL_OPT(S, end, SL_LENGTH, "distance to the nearest end, along the grain"),
+  SL_REAL_OPT(S, to_end, SL_LENGTH, "distance to the nearest end, along the grain"),
   SL_REAL_OPT(S, spacing, SL_LENGTH, "in a row"),
-  SL_REAL_OPT(S, edge, SL_LENGTH, "distance to the nearest edge; across the grain to that which is pressed"),
-  SL_REAL_OPT(S, unloaded_edge, SL_LENGTH, "distance to the other edge; across the grain alone"),
+  SL_REAL_OPT(S, to_edge, SL_LENGTH, "distance to the nearest edge; across the grain to that which is pressed"),
+  SL_REAL_OPT(S, to_other_edge, SL_LENGTH, "distance to the other edge; across the grain alone"),
   SL_REAL_OPT(S, row_spacing, SL_LENGTH, "between rows"),
   WOOD(S),
 };

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT
- * Bolts, lag screws and wood screws loaded across their axis: yield of wood and fastener, one or two planes of shear. */
+ * Bolts, lag screws and wood screws loaded across their axis: yield of wood and fastener, in one or two planes. */
 #include "fastener.h"
 
 #define BEARING "@dowel_bearing"

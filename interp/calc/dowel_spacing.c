@@ -20,10 +20,10 @@ typedef struct sl_table_fastener_distances distance_row;
 static enum sl_status check_spacing(const struct sl_dowel_spacing_in *in, struct sl_sheet *sh) {
   ONE_OF(sh, in, kind, SL_WOOD_SCREW);
   ONE_OF(sh, in, load, SL_IN_WITHDRAWAL);
-  GIVEN_OR_NOT(sh, in, end);
+  GIVEN_OR_NOT(sh, in, to_end);
   GIVEN_OR_NOT(sh, in, spacing);
-  GIVEN_OR_NOT(sh, in, edge);
-  GIVEN_OR_NOT(sh, in, unloaded_edge);
+  GIVEN_OR_NOT(sh, in, to_edge);
+  GIVEN_OR_NOT(sh, in, to_other_edge);
   GIVEN_OR_NOT(sh, in, row_spacing);
   if (in->load == SL_IN_WITHDRAWAL) {
     if (!isnan(in->main_bearing))
@@ -36,9 +36,9 @@ static enum sl_status check_spacing(const struct sl_dowel_spacing_in *in, struct
     POSITIVE(sh, in, main_bearing, SL_LENGTH);
     if (!isnan(in->side_bearing)) POSITIVE(sh, in, side_bearing, SL_LENGTH);
   }
-  if (in->load != SL_ACROSS_GRAIN && !isnan(in->unloaded_edge))
-    return sl_sheet_fault(sh, SL_BAD_INPUT, "unloaded_edge", "is for loads across the grain: say the nearest edge alone",
-                          "", in->unloaded_edge, NAN, SL_LENGTH);
+  if (in->load != SL_ACROSS_GRAIN && !isnan(in->to_other_edge))
+    return sl_sheet_fault(sh, SL_BAD_INPUT, "to_other_edge", "is for loads across the grain: say the nearest alone", "",
+                          in->to_other_edge, NAN, SL_LENGTH);
   return SL_OK;
 }
 
@@ -78,8 +78,8 @@ static enum sl_status ends(const struct sl_dowel_spacing_in *in, const distance_
   GIVES(sh, out, end_full, end_full);
   GIVES(sh, out, spacing_least, spacing_least);
   GIVES(sh, out, spacing_full, spacing_full);
-  if (!isnan(in->end)) {
-    GIVEN(sh, SL_LENGTH, end, in->end);
+  if (!isnan(in->to_end)) {
+    GIVEN(sh, SL_LENGTH, end, in->to_end);
     STEP(sh, SL_NUMBER, C_end, end < end_least * (1 - 1e-9) ? 0 : fmin(1, end / end_full), FACTOR);
     kept->end = C_end;
   } else STANDS_AT(sh, SL_NUMBER, C_end, 1, "end not said", FACTOR);
@@ -128,11 +128,11 @@ static enum sl_status edges_across(const struct sl_dowel_spacing_in *in, double 
   GIVES(sh, out, unloaded_edge_least, edge_free);
   GIVES(sh, out, edge_least, edge_least);
   *least = edge_least;
-  if (isnan(in->unloaded_edge)) {
+  if (isnan(in->to_other_edge)) {
     STANDS_AT(sh, SL_NUMBER, C_other, 1, "unloaded edge not said", EDGES);
     return SL_OK;
   }
-  GIVEN(sh, SL_LENGTH, edge_other, in->unloaded_edge);
+  GIVEN(sh, SL_LENGTH, edge_other, in->to_other_edge);
   STEP(sh, SL_NUMBER, C_other, edge_other < edge_free * (1 - 1e-9) ? 0 : 1, EDGES);
   kept->other = C_other;
   return SL_OK;
@@ -163,12 +163,12 @@ static enum sl_status edges(const struct sl_dowel_spacing_in *in, const distance
       least = edge_least;
     }
   }
-  if (isnan(in->edge)) {
+  if (isnan(in->to_edge)) {
     STANDS_AT(sh, SL_NUMBER, C_edge, 1, "edge not said", EDGES);
     return SL_OK;
   }
   const double edge_least = least;
-  GIVEN(sh, SL_LENGTH, edge, in->edge);
+  GIVEN(sh, SL_LENGTH, edge, in->to_edge);
   STEP(sh, SL_NUMBER, C_edge, edge < edge_least * (1 - 1e-9) ? 0 : 1, EDGES);
   kept->edge = C_edge;
   return SL_OK;
@@ -252,10 +252,12 @@ enum sl_status sl_group_action(const struct sl_group_action_in *in, struct sl_gr
   STEP(sh, SL_LINE_LOAD, gamma_1, slip_1 * pow(D / inch, 1.5), GROUP);
   STEP(sh, SL_NUMBER, REA, fmin(Es * As / (Em * Am), Em * Am / (Es * As)), GROUP);
   STEP(sh, SL_NUMBER, u_1, gamma_1 * s / 2 * (1 / (Em * Am) + 1 / (Es * As)), GROUP);
-  STEP(sh, SL_NUMBER, m, 1 / (1 + u_1 + sqrt(u_1 * (2 + u_1))), GROUP);
+  /* m = u - sqrt(u^2 - 1) of the standard with u = 1 + u_1, and its sums worked out so that no digits are lost. */
+  STEP(sh, SL_NUMBER, r, u_1 + sqrt(u_1 * (2 + u_1)), GROUP);
+  STEP(sh, SL_NUMBER, m, 1 / (1 + r), GROUP);
   STEP(sh, SL_NUMBER, m_n, pow(m, n), GROUP);
-  STEP(sh, SL_NUMBER, C_row, m * (1 - m_n * m_n) / (n * ((1 + REA * m_n) * (1 + m) - 1 + m_n * m_n)) *
-       (1 + REA) / (1 - m), GROUP);
+  STEP(sh, SL_NUMBER, shared, n * (m + REA * m_n * (1 + m) + m_n * m_n), GROUP);
+  STEP(sh, SL_NUMBER, C_row, r < 1e-7 ? 1 : (1 - m_n * m_n) / shared * (1 + REA) / r, GROUP);
   STEP(sh, SL_NUMBER, Cg, D < D_thick ? 1 : n <= 1 ? 1 : fmin(C_row, 1), GROUP);
   GIVES(sh, out, slip, gamma_1);
   GIVES(sh, out, factor, Cg);

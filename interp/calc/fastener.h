@@ -30,7 +30,7 @@ enum sl_status sl_fastener_factors(int duration, const char *fact, int edition, 
   do { LOOKUP(sh, dim, sym, value, why, cite, SL_READ); (void)sym; } while (0)
 
 #define NO_SIZE(sh) \
-  NO_ROW(sh, "size", "has no row here: bolts are 1/4, 5/16, 3/8, 1/2, 5/8, 3/4, 7/8 and 1, lag screws 1/4 to 3/4 with " \
-         "7/16, wood screws No. 8, No. 9, No. 10, No. 12 and No. 14", "@fastener_sizes")
+  NO_ROW(sh, "size", "has no row here: bolts are 1/4, 5/16, 3/8, 1/2, 5/8, 3/4, 7/8 and 1, lag screws 1/4 to 3/4 " \
+         "with 7/16, wood screws No. 8, No. 9, No. 10, No. 12 and No. 14", "@fastener_sizes")
 
 #endif
