@@ -341,6 +341,7 @@ static void pulls_refused(void **state) {
   PULL_REFUSED((*in.species = 0, in.gravity = 0.74), SL_OUT_OF_RANGE, "gravity");
   PULL_REFUSED((in.kind = SL_WOOD_SCREW, strcpy(in.size, "No. 8"), in.end_grain = true), SL_NO_ROW, "end_grain");
   PULL_REFUSED(in.side = 3.7 * IN, SL_OUT_OF_RANGE, "length");                  /* 4 - 3.7 is less than its tip */
+  PULL_REFUSED((in.side = NAN, in.length = 1.4 * IN), SL_OUT_OF_RANGE, "length");        /* whose thread is not said */
   PULL_REFUSED(in.thread = 4.1 * IN, SL_BAD_INPUT, "thread");
   PULL_REFUSED(strcpy(in.edition, "NDS 1901"), SL_NO_ROW, "edition");
 }

@@ -12,6 +12,9 @@ const char *const sl_fastener_loads[] = {
   [SL_ACROSS_GRAIN] = "across the grain", [SL_IN_WITHDRAWAL] = "in withdrawal", NULL,
 };
 
+FITS_COLUMN(wood_fasteners, size, struct sl_dowel_spacing_in, size)
+FITS_COLUMN(wood_fasteners, size, struct sl_group_action_in, size)
+
 typedef struct sl_table_fastener_distances distance_row;
 
 /* An input that may be left out is no negative number. */

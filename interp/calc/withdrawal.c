@@ -28,9 +28,12 @@ static enum sl_status thread_of(const struct sl_screw_withdrawal_in *in, double 
     GIVEN(sh, SL_LENGTH, T, in->thread);
     *thread = T;
   } else if (in->kind == SL_LAG_SCREW) {
+    FACT(sh, SL_LENGTH, L_least, "lag_thread_from", edition);
+    WITHIN(sh, "length", L, >=, L_least * (1 - 1e-9), "is shorter than the lag screws whose thread goes by their "
+           "length: say the thread", "@lag_thread", SL_LENGTH);
     FACT(sh, SL_LENGTH, T_more, "lag_thread_more", edition);
     FACT(sh, SL_LENGTH, T_most, "lag_thread_most", edition);
-    STEP(sh, SL_LENGTH, T, fmin(fmin(T_most, L / 2 + T_more), L), "@lag_thread");
+    STEP(sh, SL_LENGTH, T, fmin(T_most, L / 2 + T_more), "@lag_thread");
     *thread = T;
   } else {
     FACT(sh, SL_NUMBER, T_share, "screw_thread", edition);
