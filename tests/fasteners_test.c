@@ -220,13 +220,15 @@ static void factors_by_hand(void **state) {
 /* ---- distances --------------------------------------------------------------------------------------------------- */
 
 /* By hand, 1/2 in bolt with 1-1/2 in in its side member, l/D 3: rows across the grain (5 x 3 + 10)/8 = 3.125 D, 1.5625
- * in; l/D 2: 2.5 D.  Along the grain with l/D over 6 the edge has half the spacing of rows. */
+ * in; l/D 2 and less: 2.5 D.  Along the grain with l/D over 6 the edge has half the spacing of rows. */
 static void rows_and_edges_by_hand(void **state) {
   (void)state;
   struct sl_dowel_spacing_in in = near_end;
   in.load = SL_ACROSS_GRAIN;
   assert_near(spaced(&in).rows_least, 1.5625 * IN, 1e-9);
   in.side_bearing = 1 * IN;
+  assert_near(spaced(&in).rows_least, 1.25 * IN, 1e-9);
+  in.side_bearing = 0.5 * IN;
   assert_near(spaced(&in).rows_least, 1.25 * IN, 1e-9);
   in.side_bearing = NAN;
   assert_near(spaced(&in).rows_least, 2.5 * IN, 1e-9);          /* 3-1/2 in alone: l/D 7, 5 D */
@@ -300,6 +302,11 @@ static void group_laws(void **state) {
   in.kind = SL_WOOD_SCREW;
   strcpy(in.size, "No. 10");
   assert_near(group(&in), 1, 1e-15);
+  struct sl_group_action_out out;    /* by hand: 180000 x 0.25^1.5 = 180000/8 */
+  in = row;
+  strcpy(in.size, "1/4");
+  assert_int_equal(sl_group_action(&in, &out, NULL), SL_OK);
+  assert_near(out.slip, 22500 * LBF / IN, 1e-9);
 }
 
 /* Along the wood the lateral value stands, out of it the other. */
