@@ -91,6 +91,20 @@ static const struct good { const char *op, *text; } goods[] = {
               "'ten minutes', wet = true, incised = false, on_flat = false, repetitive = false, "
               "moment = 1000[lbf*ft], shear = 500lbf, axial = 2000lbf, unbraced = 8ft, length_strong = 8ft, "
               "length_weak = 8ft, bearing = 900lbf, bearing_length = 3in }" },
+  { "screw_withdrawal", "{ kind = 'lag screw', size = '3/8', species = 'Southern Pine', length = 6in, "
+                        "thread = 3.5in, side = 1.5in, washer = 0.08in, depth = 5.5in, duration = 'ten minutes', "
+                        "moisture = 'wet', end_grain = false, edition = 'NDS 2018' }" },
+  { "screw_combined", "{ lateral_allowed = 200lbf, withdrawal_allowed = 900lbf, lateral = 80lbf, withdrawal = 300lbf, "
+                      "edition = 'NDS 2018' }" },
+  { "dowel_yield", "{ kind = 'bolt', size = '1/2', two_planes = false, main_species = 'Southern Pine', side_gravity = "
+                   "0.5, main_thickness = 5.5in, side_thickness = 1.5in, main_angle = 90deg, side_angle = 0deg, "
+                   "end_grain = false, duration = 'ten minutes', moisture = 'wet', one_row = true, group = 0.97, "
+                   "geometry = 0.9, edition = 'NDS 2018' }" },
+  { "dowel_spacing", "{ kind = 'bolt', size = '1/2', load = 'across the grain', main_bearing = 5.5in, side_bearing = "
+                     "1.5in, to_end = 3in, spacing = 2in, to_edge = 2in, to_other_edge = 1in, row_spacing = 2in, "
+                     "edition = 'NDS 2018' }" },
+  { "group_action", "{ kind = 'bolt', size = '1/2', count = 3, spacing = 3in, main_area = 30in2, side_area = 8in2, "
+                    "main_modulus = 1400000psi, side_modulus = 1600000psi, edition = 'NDS 2018' }" },
   { "metal_section", "{ section = 'pipe 2 std' }" },
   { "metal", "{ section = 'pipe 2 std', material = 'A53 Gr B', moment = 400[lbf*ft], axial = 2000lbf, "
              "length = 6ft }" },

@@ -10,6 +10,7 @@
 #include "stringline/snow.h"
 #include "stringline/wind.h"
 #include "stringline/deflection.h"
+#include "stringline/fasteners.h"
 #include "stringline/timber.h"
 #include "stringline/wind_faces.h"
 
@@ -43,6 +44,24 @@ static const struct sl_timber_in timber = {
   .section = "6x6", .species = "Southern Pine", .grade = "No.2", .duration = SL_TEN_MINUTES, .wet = true,
   .moment = 1000, .shear = 1000, .axial = 1000, .unbraced = NAN, .length_strong = 2, .length_weak = 2, .bearing = NAN,
   .bearing_length = NAN,
+};
+static const struct sl_screw_withdrawal_in pulled = {
+  .kind = SL_LAG_SCREW, .size = "3/8", .species = "Hem-Fir", .gravity = NAN, .length = 6 * IN, .thread = NAN,
+  .side = NAN, .washer = NAN, .depth = NAN, .duration = SL_TEN_MINUTES, .moisture = SL_WET,
+};
+static const struct sl_screw_combined_in both = { 900, 2000, 300, 700, "" };
+static const struct sl_dowel_yield_in dowel = {
+  .kind = SL_LAG_SCREW, .size = "3/8", .main_species = "Hem-Fir", .main_gravity = NAN, .main_thickness = 5.5 * IN,
+  .side_thickness = 1.5 * IN, .side_species = "Hem-Fir", .side_gravity = NAN, .length = 6 * IN, .washer = NAN,
+  .duration = SL_TEN_MINUTES, .moisture = SL_WET, .group = NAN, .geometry = NAN,
+};
+static const struct sl_dowel_spacing_in spacing = {
+  .kind = SL_BOLT, .size = "1/2", .load = SL_ACROSS_GRAIN, .main_bearing = 5.5 * IN, .side_bearing = 1.5 * IN,
+  .to_end = 3 * IN, .spacing = 2 * IN, .to_edge = 2 * IN, .to_other_edge = 2 * IN, .row_spacing = 2 * IN,
+};
+static const struct sl_group_action_in together_in_a_row = {
+  .kind = SL_BOLT, .size = "1/2", .count = 3, .spacing = 3 * IN, .main_area = 0.02, .side_area = 0.01,
+  .main_modulus = 9e9, .side_modulus = NAN,
 };
 static const struct sl_deflection_limit_in deflection = { .member = "roof", .load = "wind" };
 static const struct sl_combinations_in together = { .method = SL_ALLOWABLE };
@@ -80,6 +99,11 @@ static const struct asked { const char *op; const void *in; const char *code, *d
   { "module_wind", &module, "ASCE", "", NULL },
   { "column_stability", &column, "NDS", "", NULL },
   { "timber", &timber, "NDS", "", NULL },
+  { "screw_withdrawal", &pulled, "NDS", "", NULL },
+  { "screw_combined", &both, "NDS", "", NULL },
+  { "dowel_yield", &dowel, "NDS", "", NULL },
+  { "dowel_spacing", &spacing, "NDS", "", NULL },
+  { "group_action", &together_in_a_row, "NDS", "", NULL },
   { "deflection_limit", &deflection, "IBC", "", NULL },
 };
 

@@ -15,6 +15,7 @@ local PLAIN = { ["0"] = true, ["0.0"] = true, ["1"] = true, ["2"] = true, ["100"
 
 local EXCEPTIONS = {
   { "stdlib/frame/rafters.lua", "0.5", "statics: a rafter's own weight acts in its middle" },
+  { "stdlib/marks/sheets/drill.lua", "bolt", "what is drilled for" },
   { "stdlib/marks/marks.lua", "3", "own choice: from so many on, names are told from the first to the last" },
   { "stdlib/modules/models.lua", "375 mm", "an example" },
   { "stdlib/parts/schema.lua", "300 mm", "an example of a cell" },
