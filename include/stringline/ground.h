@@ -13,7 +13,8 @@
  * much higher above the soil that counts.  With neglect 0 it is the depth of sl_embed, or of sl_embed_constrained.
  *
  * Two readings of how far down pressure grows are both given.  The text caps the depth that is put into S: min(d/3, 12
- * ft) or min(d, 12 ft).  An older one caps d before it is divided.  Of a post that is held at grade they are one. */
+ * ft) or min(d, 12 ft).  An older one caps d before it is divided: 4 ft at most.  Of a post that is held at grade
+ * they are one. */
 struct sl_embed_neglecting_in {
   double lateral;        /* P at allowable level, > 0 */
   double height;         /* of P above grade, >= 0; > 0 where the post is held */

@@ -7,6 +7,7 @@
 
 #define UNCONSTRAINED "@post_unconstrained"
 #define CONSTRAINED   "@post_constrained"
+#define ON_TOP        "soil that does not count, on top"
 #define GEOMETRY      "plane geometry"
 
 FITS_COLUMN(soil_presumptive, word, struct sl_soil_bearing_in, soil_class)
@@ -20,11 +21,13 @@ const char *const sl_firmnesses[] = { "good granular", "loose or wet", NULL };
 
 /* ---- depth without the soil on top ----------------------------------------------------------------------------- */
 
-struct pass { double counted, pressure, depth; };
+/* The soil that counts, by the text and by the older reading: assumed, or what is needed with S taken there. */
+struct pass { double counted, older, pressure; };
 
-/* One pass: S is taken where `t` of soil that counts is assumed; out comes how much is needed then. */
-static enum sl_status pass_at(const struct sl_embed_neglecting_in *in, int edition, bool strict, double t,
+/* One pass of both readings, which do not touch each other. */
+static enum sl_status pass_at(const struct sl_embed_neglecting_in *in, int edition, const struct pass *assumed,
                               struct pass *out, struct sl_sheet *sh) {
+  static const char halved[] = "assumed soil that counts, found by halving: the lines below give it back";
   GIVEN(sh, SL_FORCE, P, in->lateral);
   GIVEN(sh, SL_LENGTH, h, in->height);
   GIVEN(sh, SL_LENGTH, w, in->width);
@@ -33,8 +36,8 @@ static enum sl_status pass_at(const struct sl_embed_neglecting_in *in, int editi
   GIVEN(sh, SL_NUMBER, isolated, in->isolated);
   GIVEN(sh, SL_LENGTH, n, in->neglect);
   GIVEN(sh, SL_NUMBER, from_grade, in->from_grade);
-  const double d_t = t;
-  SL_ADD_(sh, SL_ROW_GIVEN, SL_LENGTH, SL_READ, d_t, "soil that counts, found by halving: d_c gives it back", "");
+  const double d_t = assumed->counted;
+  SL_ADD_(sh, SL_ROW_GIVEN, SL_LENGTH, SL_READ, d_t, halved, "");
   FACT(sh, SL_NUMBER, twice, "isolated", edition);
   FACT(sh, SL_LENGTH, d_max, "depth_most", edition);
   STEP(sh, SL_NUMBER, f, isolated > 0 ? twice : 1, "@soil_isolated");
@@ -43,60 +46,42 @@ static enum sl_status pass_at(const struct sl_embed_neglecting_in *in, int editi
   if (in->held) {
     FACT(sh, SL_NUMBER, c_h, "post_held", edition);
     STEP(sh, SL_PRESSURE, S3, f * s * fmin(z + d_t, d_max), CONSTRAINED);
-    STEP(sh, SL_LENGTH, d_c, sqrt(c_h * P * h / (S3 * b)), CONSTRAINED ", its arm from where soil counts");
-    STEP(sh, SL_LENGTH, d, n + d_c, "soil that does not count, on top");
-    *out = (struct pass){ d_c, S3, d };
+    STEP(sh, SL_LENGTH, d_c, sqrt(c_h * P * h / (S3 * b)), CONSTRAINED);
+    STEP(sh, SL_LENGTH, d, n + d_c, ON_TOP);
+    STEP(sh, SL_LENGTH, d_o, d, "both readings of the greatest depth are one here");
+    *out = (struct pass){ d_c, d_c, S3 };
     return SL_OK;
   }
   FACT(sh, SL_NUMBER, n_S, "post_share", edition);
   FACT(sh, SL_NUMBER, c_A, "post_A", edition);
   FACT(sh, SL_NUMBER, c_h, "post_lever", edition);
   STEP(sh, SL_LENGTH, h_c, h + n, "of the force above the soil that counts");
-  if (strict) {
-    STEP(sh, SL_LENGTH, y, fmin(z + fmin(d_t, fmax(0, d_max - z)) / n_S, d_max), "older reading of the cap");
-    STEP(sh, SL_PRESSURE, S1, f * s * y, UNCONSTRAINED);
-    STEP(sh, SL_LENGTH, A, c_A * P / (S1 * b), UNCONSTRAINED);
-    STEP(sh, SL_LENGTH, d_c, A / 2 * (1 + sqrt(1 + c_h * h_c / A)), UNCONSTRAINED);
-    STEP(sh, SL_LENGTH, d, n + d_c, "soil that does not count, on top");
-    *out = (struct pass){ d_c, S1, d };
-    return SL_OK;
-  }
   STEP(sh, SL_PRESSURE, S1, f * s * fmin(z + d_t / n_S, d_max), UNCONSTRAINED);
   STEP(sh, SL_LENGTH, A, c_A * P / (S1 * b), UNCONSTRAINED);
   STEP(sh, SL_LENGTH, d_c, A / 2 * (1 + sqrt(1 + c_h * h_c / A)), UNCONSTRAINED);
-  STEP(sh, SL_LENGTH, d, n + d_c, "soil that does not count, on top");
-  *out = (struct pass){ d_c, S1, d };
+  STEP(sh, SL_LENGTH, d, n + d_c, ON_TOP);
+  HEADING(sh, "older reading of the greatest depth for pressure");
+  const double d_to = assumed->older;
+  SL_ADD_(sh, SL_ROW_GIVEN, SL_LENGTH, SL_READ, d_to, halved, "");
+  STEP(sh, SL_PRESSURE, S1_o, f * s * fmin(z + d_to / n_S, d_max / n_S), UNCONSTRAINED);
+  STEP(sh, SL_LENGTH, A_o, c_A * P / (S1_o * b), UNCONSTRAINED);
+  STEP(sh, SL_LENGTH, d_co, A_o / 2 * (1 + sqrt(1 + c_h * h_c / A_o)), UNCONSTRAINED);
+  STEP(sh, SL_LENGTH, d_o, n + d_co, ON_TOP);
+  *out = (struct pass){ d_c, d_co, S1 };
   return SL_OK;
 }
 
-struct search { const struct sl_embed_neglecting_in *in; int edition; bool strict; struct sl_sheet *sh; };
+struct search { const struct sl_embed_neglecting_in *in; int edition; bool older; struct sl_sheet *sh; };
 static bool holds_at(const void *of, double t) {
-  enum { A_PASS = 30 };
+  enum { A_PASS = 40 };
   const struct search *s = of;
+  const struct pass assumed = { t, t, 0 };
   struct pass pass;
   WORKED(s->sh, A_PASS);
-  return pass_at(s->in, s->edition, s->strict, t, &pass, NULL) == SL_OK && pass.counted <= t;
+  return pass_at(s->in, s->edition, &assumed, &pass, NULL) == SL_OK && (s->older ? pass.older : pass.counted) <= t;
 }
 
-/* The depth that needs itself, and the pass that gives it back. */
-static enum sl_status find_depth(const struct sl_embed_neglecting_in *in, int edition, bool strict, struct pass *last,
-                                 struct sl_sheet *sh) {
-  const struct search search = { in, edition, strict, sh };
-  double t;
-  const bool holds = sl_least_depth(holds_at, &search, &t);
-  const enum sl_status status = pass_at(in, edition, strict, t, last, sh);
-  if (status != SL_OK) return status;
-  if (!holds)
-    return sl_sheet_fault(sh, SL_NO_ANSWER, "lateral", "no depth to a kilometre holds this load",
-                          in->held ? CONSTRAINED : UNCONSTRAINED, in->lateral, NAN, SL_FORCE);
-  if (fabs(last->counted - t) <= 1e-9 * t) {
-    last->counted = t;
-    last->depth = in->neglect + t;
-    return SL_OK;
-  }
-  return sl_sheet_fault(sh, SL_NO_ANSWER, "lateral", "and the other inputs are beyond what a depth is worked out of",
-                        in->held ? CONSTRAINED : UNCONSTRAINED, in->lateral, NAN, SL_FORCE);
-}
+static bool gives_back(double needed, double assumed) { return fabs(needed - assumed) <= 1e-9 * assumed; }
 
 enum sl_status sl_embed_neglecting(const struct sl_embed_neglecting_in *in, struct sl_embed_neglecting_out *out,
                                    struct sl_sheet *sh) {
@@ -107,19 +92,26 @@ enum sl_status sl_embed_neglecting(const struct sl_embed_neglecting_in *in, stru
   POSITIVE(sh, in, bearing, SL_SOIL);
   NOT_NEGATIVE(sh, in, neglect, SL_LENGTH);
   EDITION(sh, in, edition, "IBC", edition);
-  struct pass last, strict;
-  HEADING(sh, "as the text is read");
-  enum sl_status status = find_depth(in, edition, false, &last, sh);
+  const char *const cite = in->held ? CONSTRAINED : UNCONSTRAINED;
+  struct search search = { in, edition, false, sh };
+  struct pass found = { 0, 0, 0 }, last;
+  bool holds = sl_least_depth(holds_at, &search, &found.counted);
+  search.older = true;
+  holds = sl_least_depth(holds_at, &search, &found.older) && holds;
+  const enum sl_status status = pass_at(in, edition, &found, &last, sh);
   if (status != SL_OK) return status;
+  if (!holds)
+    return sl_sheet_fault(sh, SL_NO_ANSWER, "lateral", "no depth to a kilometre holds this load", cite, in->lateral,
+                          NAN, SL_FORCE);
+  if (!gives_back(last.counted, found.counted) || !gives_back(last.older, found.older))
+    return sl_sheet_fault(sh, SL_NO_ANSWER, "lateral", "and the other inputs are beyond what a depth is worked out of",
+                          cite, in->lateral, NAN, SL_FORCE);
   *out = (struct sl_embed_neglecting_out){ 0 };
-  GIVES_(sh, out, depth, d, last.depth);
-  GIVES_(sh, out, counted, d_c, last.counted);
+  GIVES_(sh, out, depth, d, in->neglect + found.counted);
+  GIVES_(sh, out, counted, d_c, found.counted);
   if (in->held) GIVES_(sh, out, pressure, S3, last.pressure);
   else GIVES_(sh, out, pressure, S1, last.pressure);
-  HEADING(sh, "as an older reading has it");
-  status = find_depth(in, edition, true, &strict, sh);
-  if (status != SL_OK) return status;
-  GIVES_(sh, out, strict, d, strict.depth);
+  GIVES_(sh, out, strict, d_o, in->neglect + found.older);
   return SL_OK;
 }
 
