@@ -48,6 +48,48 @@ static void counted_soil_by_hand(void **state) {
   assert_near(out.pressure / PSF, 451.17, 2e-5);
 }
 
+/* By hand, Eq. 18-2 put into itself, the same post held at grade: 4.25 x 448 x 6.41667/(300 x 1.5) = 27.14963 ft3,
+ * whose cube root is 3.00553 ft; with 1 ft left out it stands below that foot, and with pressure from grade d2 (1 +
+ * d) = 27.14963 at 2.70646 ft. */
+static void held_and_counted_by_hand(void **state) {
+  (void)state;
+  struct sl_embed_neglecting_in in = post;
+  in.held = true;
+  assert_near(depth_of(in).depth / FT, 3.00553, 2e-6);
+  in.neglect = 1 * FT;
+  assert_near(depth_of(in).depth / FT, 4.00553, 2e-6);
+  assert_near(depth_of(in).pressure / PSF, 300 * 3.00553, 2e-6);
+  in.from_grade = true;
+  assert_near(depth_of(in).counted / FT, 2.70646, 2e-6);
+  assert_near(depth_of(in).pressure / PSF, 300 * 3.70646, 2e-6);
+  in.height = 0;
+  struct sl_embed_neglecting_out out;
+  struct sl_sheet sheet = { .cap = 0 };
+  assert_int_equal(sl_embed_neglecting(&in, &out, &sheet), SL_BAD_INPUT);
+  assert_string_equal(sheet.fault.member, "height");
+}
+
+/* The sheet ends in what is given: d of both readings. */
+static void the_sheet_gives_both_depths(void **state) {
+  (void)state;
+  SHEET(sheet);
+  struct sl_embed_neglecting_in in = post;
+  struct sl_embed_neglecting_out out;
+  in.neglect = 18 * IN, in.lateral *= 40;
+  for (int held = 0; held < 2; held++) {
+    in.held = held;
+    SHEET_ANEW(sheet);
+    assert_int_equal(sl_embed_neglecting(&in, &out, &sheet), SL_OK);
+    int found = 0;
+    for (size_t i = 0; i < sheet.n; i++) {
+      const struct sl_row *r = &sheet.row[i];
+      if (strcmp(r->symbol, "d") == 0) assert_near(r->value, out.depth, 1e-9), found++;
+      if (strcmp(r->symbol, "d_o") == 0) assert_near(r->value, out.strict, 1e-9), found++;
+    }
+    assert_int_equal(found, 2);
+  }
+}
+
 /* Nothing left out: the depth is the one of the formula that is without, to the last bit. */
 static void none_left_out_is_the_same(void **state) {
   (void)state;
@@ -84,6 +126,7 @@ static void the_cap_has_two_readings(void **state) {
   struct sl_embed_neglecting_out out = depth_of(in);
   assert_near(out.strict / FT, 42.9583, 1e-5);
   assert_true(out.depth < out.strict);
+  assert_near(out.counted, out.depth, 0);
   in.held = true, in.height = 40 * FT;
   out = depth_of(in);
   assert_near(out.depth / FT, 30.7318, 1e-5);
@@ -100,6 +143,7 @@ static void a_square_post_is_its_diagonal(void **state) {
   in.width = 5.5 * IN, in.square = true;
   round.width = 5.5 * sqrt(2) * IN;
   assert_near(depth_of(in).depth, depth_of(round).depth, 1e-12);
+  assert_near(depth_of(in).strict, depth_of(round).strict, 1e-12);
 }
 
 /* The more is left out, the deeper; a force at grade too, where the formula is the flattest. */
@@ -146,31 +190,37 @@ static void friction_by_hand(void **state) {
   strcpy(in.soil_class, "bedrock");
   assert_int_equal(sl_friction_hold(&in, &out, NULL), SL_OK);
   assert_near(out.friction / PSF, 500, 1e-12);
+  assert_near(out.force / LBF, 9424.78, 1e-5);   /* 500 x 4.71239 x 4 */
   in.width = 5.5 * IN, in.square = true;
   strcpy(in.soil_class, "clay");
   assert_int_equal(sl_friction_hold(&in, &out, NULL), SL_OK);
   assert_near(out.force / LBF, 1833.33, 1e-5);
+  assert_near(out.friction / PSF, 250, 1e-9);
 }
 
-/* By hand, V = (pi d/3)(R2 + R r + r2) - pi r2 d: a bell of 24 in at 5 ft, 1 ft of frost, 30 deg: d = 4, R = 1 + 4 x
- * 0.57735 = 3.30940; 4.18879 x (10.95214 + 3.30940 + 1) - 12.56637 = 51.3610 ft3, 5136.10 lbf at 100 pcf.  With water
- * from 3 ft and 20 deg: R = 2.45588, V = 4.18879 x (6.03135 + 2.45588 + 1) - 12.56637 = 27.17364 ft3; in water d = 2,
- * R = 1.72794: 2.09440 x (2.98578 + 1.72794 + 1) - 6.28319 = 5.68360 ft3; 2717.365 - 62.4 x 5.68360 = 2362.71 lbf. */
+/* By hand, V = (pi d/3)(R2 + R r + r2) - pi r2 d: a bell of 24 in at 5 ft, 18 in of frost, 30 deg: d = 3.5, R = 1 +
+ * 3.5 x 0.57735 = 3.02073; 3.66519 x (9.12479 + 3.02073 + 1) - 10.99557 = 37.1852 ft3, 3718.52 lbf at 100 pcf.  With
+ * water from 3.5 ft and 20 deg: R = 2.27390, V = 3.66519 x (5.17060 + 2.27390 + 1) - 10.99557 = 19.9551 ft3; in water
+ * d = 1.5, R = 1.54596: 1.57080 x (2.38998 + 1.54596 + 1) - 4.71239 = 3.04096 ft3; 1995.51 - 62.4 x 3.04096 = 1805.76
+ * lbf.  All in water 37.6 pcf: 750.31 lbf. */
 static void cone_by_hand(void **state) {
   (void)state;
-  struct sl_bell_hold_in in = { 24 * IN, 5 * FT, 1 * FT, 30 * DEGREE, SL_GOOD_GRANULAR, NAN };
+  struct sl_bell_hold_in in = { 24 * IN, 5 * FT, 1.5 * FT, 30 * DEGREE, SL_GOOD_GRANULAR, NAN };
   struct sl_bell_hold_out out;
   assert_int_equal(sl_bell_hold(&in, &out, NULL), SL_OK);
-  assert_near(out.volume / FT3, 51.3610, 2e-6);
-  assert_near(out.weight / LBF, 5136.10, 2e-6);
-  in.dry_to = 3 * FT;
+  assert_near(out.volume / FT3, 37.1852, 2e-6);
+  assert_near(out.weight / LBF, 3718.52, 2e-6);
+  in.dry_to = 3.5 * FT;
   struct sl_sheet sheet = { .cap = 0 };
   assert_int_equal(sl_bell_hold(&in, &out, &sheet), SL_OUT_OF_RANGE);   /* soil in water is no good granular soil */
   assert_string_equal(sheet.fault.member, "angle");
   in.angle = 20 * DEGREE;
   assert_int_equal(sl_bell_hold(&in, &out, NULL), SL_OK);
-  assert_near(out.volume / FT3, 27.1736, 1e-5);
-  assert_near(out.weight / LBF, 2362.71, 1e-5);
+  assert_near(out.volume / FT3, 19.9551, 1e-5);
+  assert_near(out.weight / LBF, 1805.76, 1e-5);
+  in.dry_to = 0;
+  assert_int_equal(sl_bell_hold(&in, &out, NULL), SL_OK);
+  assert_near(out.weight / LBF, 750.31, 1e-5);
   in.dry_to = NAN, in.angle = 31 * DEGREE;
   assert_int_equal(sl_bell_hold(&in, &out, &sheet), SL_OUT_OF_RANGE);
   in.angle = 25 * DEGREE, in.firmness = SL_LOOSE_OR_WET;
@@ -209,6 +259,12 @@ static void near_piers_are_a_group(void **state) {
   assert_int_equal(sl_pier_spacing(&in, &out, &sheet), SL_OUT_OF_RANGE);
   assert_string_equal(sheet.fault.member, "spacing");
   assert_near(sheet.fault.limit / IN, 24.75, 1e-6);
+  in.spacing = NAN, in.post_width = -1;
+  assert_int_equal(sl_pier_spacing(&in, &out, &sheet), SL_BAD_INPUT);
+  assert_string_equal(sheet.fault.member, "post_width");
+  in.post_width = NAN;
+  assert_int_equal(sl_pier_spacing(&in, &out, NULL), SL_OK);
+  assert_near(out.least / IN, 16.5, 1e-12);
 }
 
 /* By hand: 1000 lbf up; 100 lbf of rack, a post of 80 lbf with 1 ft3 below, 8 ft3 of concrete at 145 pcf (1160 lbf),
@@ -297,6 +353,9 @@ static void screws_by_torque_and_pulls(void **state) {
   assert_near(out.ultimate / LBF, 2400, 1e-9);
   assert_near(out.allowable / LBF, 1200, 1e-9);
   assert_near(out.sideways_ratio, 0.75, 1e-9);
+  in.npulls = 1;
+  assert_int_equal(sl_screw_anchor(&in, &out, NULL), SL_OK);
+  assert_near(out.allowable / LBF, 1500, 1e-9);
 }
 
 static void screws_are_refused(void **state) {
@@ -385,6 +444,7 @@ int main(void) {
   ADD_ROWS(tests, n, ops, op_behaves);
   static const struct CMUnitTest laws[] = {
     cmocka_unit_test(frozen_soil_by_the_brief), cmocka_unit_test(counted_soil_by_hand),
+    cmocka_unit_test(held_and_counted_by_hand), cmocka_unit_test(the_sheet_gives_both_depths),
     cmocka_unit_test(none_left_out_is_the_same), cmocka_unit_test(the_cap_has_two_readings),
     cmocka_unit_test(a_square_post_is_its_diagonal), cmocka_unit_test(more_left_out_is_deeper),
     cmocka_unit_test(bearing_by_hand), cmocka_unit_test(friction_by_hand), cmocka_unit_test(cone_by_hand),
