@@ -75,7 +75,7 @@ static void the_sheet_gives_both_depths(void **state) {
   SHEET(sheet);
   struct sl_embed_neglecting_in in = post;
   struct sl_embed_neglecting_out out;
-  in.neglect = 18 * IN, in.lateral *= 40;
+  in.neglect = 12 * IN, in.lateral *= 40;
   for (int held = 0; held < 2; held++) {
     in.held = held;
     SHEET_ANEW(sheet);
@@ -127,6 +127,7 @@ static void the_cap_has_two_readings(void **state) {
   assert_near(out.strict / FT, 42.9583, 1e-5);
   assert_true(out.depth < out.strict);
   assert_near(out.counted, out.depth, 0);
+  assert_near(out.pressure, in.bearing * out.depth / 3, 1e-9);
   in.held = true, in.height = 40 * FT;
   out = depth_of(in);
   assert_near(out.depth / FT, 30.7318, 1e-5);
@@ -179,18 +180,18 @@ static void bearing_by_hand(void **state) {
 }
 
 /* By hand, the share and the cap from memory of the section: sand 2000/6 = 333.33 psf, bedrock 12000/6 capped at 500;
- * an 18 in pier of 66 in with 18 in of frost: 333.33 x 4.71239 x 4 = 6283.2 lbf; a 5.5 in square post in clay: 250 x
+ * a 16 in pier of 66 in with 18 in of frost: 333.33 x 4.18879 x 4 = 5585.05 lbf; a 5.5 in square post in clay: 250 x
  * 1.83333 x 4 = 1833.3 lbf. */
 static void friction_by_hand(void **state) {
   (void)state;
-  struct sl_friction_hold_in in = { 18 * IN, false, 66 * IN, 18 * IN, "sand", NAN, "IBC 2021" };
+  struct sl_friction_hold_in in = { 16 * IN, false, 66 * IN, 18 * IN, "sand", NAN, "IBC 2021" };
   struct sl_friction_hold_out out;
   assert_int_equal(sl_friction_hold(&in, &out, NULL), SL_OK);
-  assert_near(out.force / LBF, 6283.19, 1e-5);
+  assert_near(out.force / LBF, 5585.05, 1e-5);
   strcpy(in.soil_class, "bedrock");
   assert_int_equal(sl_friction_hold(&in, &out, NULL), SL_OK);
   assert_near(out.friction / PSF, 500, 1e-12);
-  assert_near(out.force / LBF, 9424.78, 1e-5);   /* 500 x 4.71239 x 4 */
+  assert_near(out.force / LBF, 8377.58, 1e-5);   /* 500 x 4.18879 x 4 */
   in.width = 5.5 * IN, in.square = true;
   strcpy(in.soil_class, "clay");
   assert_int_equal(sl_friction_hold(&in, &out, NULL), SL_OK);
@@ -404,6 +405,34 @@ static void laws_hold(void **state) {
   }
 }
 
+/* The depth that is left out is one, and leaves some soil; what clings has an area and a part. */
+static void halves_are_refused(void **state) {
+  (void)state;
+  struct sl_sheet sheet = { .cap = 0 };
+  struct sl_friction_hold_out f;
+  struct sl_bell_hold_out b;
+  struct sl_ballast_out w;
+  for (int i = 0; i < 2; i++) {
+    const double neglect = i ? 1.5 : -0.1;
+    const struct sl_friction_hold_in along = { 2, false, 1.5, neglect, "gravel", NAN, "IBC 2021" };
+    const struct sl_bell_hold_in bell = { 2, 1.5, neglect, 0.3, SL_LOOSE_OR_WET, NAN };
+    assert_int_equal(sl_friction_hold(&along, &f, &sheet), SL_BAD_INPUT);
+    assert_string_equal(sheet.fault.member, "neglect");
+    sheet.fault.member = "";
+    assert_int_equal(sl_bell_hold(&bell, &b, &sheet), SL_BAD_INPUT);
+    assert_string_equal(sheet.fault.member, "neglect");
+    const struct sl_ballast_in clay = { 1, 1, 9, 1, 1, 1, NAN, 6000, i ? 1 : NAN, i ? NAN : 1, "ASCE 7-16" };
+    assert_int_equal(sl_ballast(&clay, &w, &sheet), SL_BAD_INPUT);
+    assert_string_equal(sheet.fault.member, i ? "most" : "area");
+  }
+  const struct sl_ballast_in both = { 1, 1, 9, 1, 1, 1, 0.3, 6000, 1, 1, "ASCE 7-16" };
+  assert_int_equal(sl_ballast(&both, &w, &sheet), SL_BAD_INPUT);
+  assert_string_equal(sheet.fault.member, "friction");
+  const struct sl_friction_hold_in gravel = { 2, false, 1.5, 0, "gravel", NAN, "IBC 2021" };
+  assert_int_equal(sl_friction_hold(&gravel, &f, NULL), SL_OK);
+  assert_near(f.friction / PSF, 500, 1e-9);      /* 3000/6: the table's own word */
+}
+
 static void soil_is_given_in_one_way(void **state) {
   (void)state;
   struct sl_sheet sheet = { .cap = 0 };
@@ -451,6 +480,7 @@ int main(void) {
     cmocka_unit_test(sliding_by_class), cmocka_unit_test(near_piers_are_a_group), cmocka_unit_test(weights_by_hand),
     cmocka_unit_test(ballast_by_hand), cmocka_unit_test(screws_by_torque_and_pulls),
     cmocka_unit_test(screws_are_refused), cmocka_unit_test(laws_hold), cmocka_unit_test(soil_is_given_in_one_way),
+    cmocka_unit_test(halves_are_refused),
   };
   for (size_t i = 0; i < sizeof laws / sizeof *laws; i++) tests[n++] = laws[i];
   return _cmocka_run_group_tests("ground", tests, n, NULL, NULL);
