@@ -69,6 +69,20 @@ static void held_and_counted_by_hand(void **state) {
   assert_string_equal(sheet.fault.member, "height");
 }
 
+static void hopeless_load_has_no_answer(void **state) {
+  (void)state;
+  struct sl_embed_neglecting_in in = post;
+  struct sl_embed_neglecting_out out;
+  struct sl_sheet sheet = { .cap = 0 };
+  in.lateral = 1e15;
+  assert_int_equal(sl_embed_neglecting(&in, &out, &sheet), SL_NO_ANSWER);
+  assert_string_equal(sheet.fault.member, "lateral");
+  /* S1 at 12 ft is 172.37 kPa: d = A = 2.34 x 15 MN/(172.37 kPa x 0.4572 m) = 445 m; by the older reading, thrice that,
+   * 1336 m. */
+  in.lateral = 1.5e7, in.height = 0;
+  assert_int_equal(sl_embed_neglecting(&in, &out, &sheet), SL_NO_ANSWER);
+}
+
 /* The sheet ends in what is given: d of both readings. */
 static void the_sheet_gives_both_depths(void **state) {
   (void)state;
@@ -295,6 +309,9 @@ static void weights_by_hand(void **state) {
   in.keyed = false;
   assert_int_equal(sl_ground_uplift(&in, &out, NULL), SL_OK);
   assert_near(out.resistance / LBF, 108, 1e-9);
+  in.cone = NAN, in.friction = 500 * LBF;
+  assert_int_equal(sl_ground_uplift(&in, &out, NULL), SL_OK);
+  assert_near(out.resistance / LBF, 108, 1e-9);
   in = dry, in.friction = 500 * LBF, in.cone = 500 * LBF;
   struct sl_sheet sheet = { .cap = 0 };
   assert_int_equal(sl_ground_uplift(&in, &out, &sheet), SL_BAD_INPUT);
@@ -376,6 +393,12 @@ static void screws_are_refused(void **state) {
   in = screw, in.frost = 41 * IN;
   assert_int_equal(sl_screw_anchor(&in, &out, &sheet), SL_OUT_OF_RANGE);
   assert_near(sheet.fault.limit / IN, 41, 1e-6);
+  in = screw, in.torque = -1;
+  assert_int_equal(sl_screw_anchor(&in, &out, &sheet), SL_BAD_INPUT);
+  assert_string_equal(sheet.fault.member, "torque");
+  in = screw, in.sideways = -1;
+  assert_int_equal(sl_screw_anchor(&in, &out, &sheet), SL_BAD_INPUT);
+  assert_string_equal(sheet.fault.member, "sideways");
   in = screw, strcpy(in.shaft, "pipe of 5 in");
   assert_int_equal(sl_screw_anchor(&in, &out, &sheet), SL_NO_ROW);
   assert_string_equal(sheet.fault.member, "shaft");
@@ -425,6 +448,12 @@ static void halves_are_refused(void **state) {
     assert_int_equal(sl_ballast(&clay, &w, &sheet), SL_BAD_INPUT);
     assert_string_equal(sheet.fault.member, i ? "most" : "area");
   }
+  const struct sl_ballast_in slips = { 1, 1, 9, 1, 1, 1, NAN, -6000, 1, 1, "ASCE 7-16" };
+  assert_int_equal(sl_ballast(&slips, &w, &sheet), SL_BAD_INPUT);
+  assert_string_equal(sheet.fault.member, "adhesion");
+  const struct sl_pier_spacing_in nowhere = { 0.4, NAN, -1 };
+  struct sl_pier_spacing_out apart;
+  assert_int_equal(sl_pier_spacing(&nowhere, &apart, &sheet), SL_BAD_INPUT);
   const struct sl_ballast_in both = { 1, 1, 9, 1, 1, 1, 0.3, 6000, 1, 1, "ASCE 7-16" };
   assert_int_equal(sl_ballast(&both, &w, &sheet), SL_BAD_INPUT);
   assert_string_equal(sheet.fault.member, "friction");
@@ -480,7 +509,7 @@ int main(void) {
     cmocka_unit_test(sliding_by_class), cmocka_unit_test(near_piers_are_a_group), cmocka_unit_test(weights_by_hand),
     cmocka_unit_test(ballast_by_hand), cmocka_unit_test(screws_by_torque_and_pulls),
     cmocka_unit_test(screws_are_refused), cmocka_unit_test(laws_hold), cmocka_unit_test(soil_is_given_in_one_way),
-    cmocka_unit_test(halves_are_refused),
+    cmocka_unit_test(halves_are_refused), cmocka_unit_test(hopeless_load_has_no_answer),
   };
   for (size_t i = 0; i < sizeof laws / sizeof *laws; i++) tests[n++] = laws[i];
   return _cmocka_run_group_tests("ground", tests, n, NULL, NULL);
