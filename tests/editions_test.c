@@ -4,9 +4,12 @@
 #include "op_check.h"
 #include "table.h"
 #include "us.h"
+#include "stringline/ballast.h"
 #include "stringline/combine.h"
 #include "stringline/footing.h"
+#include "stringline/ground.h"
 #include "stringline/post.h"
+#include "stringline/screw.h"
 #include "stringline/snow.h"
 #include "stringline/wind.h"
 #include "stringline/deflection.h"
@@ -71,6 +74,28 @@ static const struct sl_embed_in embed = { 440 * LBF, 6.5 * FT, 14 * IN, 150 * PS
 static const struct sl_embed_at_in embed_at = { 440 * LBF, 6.5 * FT, 14 * IN, 150 * PSF_FT, true, 5 * FT, "" };
 static const struct sl_embed_constrained_in held = { 440 * LBF, 6.5 * FT, 14 * IN, 150 * PSF_FT, true, "" };
 static const struct sl_soil_in soil = { "clay", "" };
+static const struct sl_embed_neglecting_in frozen = {
+  .lateral = 440 * LBF, .height = 6.5 * FT, .width = 14 * IN, .bearing = 150 * PSF_FT, .neglect = 1 * FT,
+};
+static const struct sl_soil_bearing_in pressed = {
+  .pressed = 1800, .width = 0.4, .soil_class = "sand", .vertical = NAN,
+};
+static const struct sl_friction_hold_in rubbed = {
+  .width = 0.4, .depth = 1.5, .neglect = 0.3, .soil_class = "sand", .vertical = NAN,
+};
+static const struct sl_soil_sliding_in slid = { .soil_class = "clay" };
+static const struct sl_ground_uplift_in ground = {
+  .wind_uplift = 4000, .dead = 500, .concrete = 0.2, .length = 1.5, .keyed = true, .dry_to = NAN, .friction = 900,
+  .cone = NAN,
+};
+static const struct sl_ballast_in ballast = {
+  .wind_uplift = 4000, .wind_side = 2000, .dead = 9000, .dead_arm = 1, .uplift_arm = 1, .side_height = 0.5,
+  .friction = 0.35, .adhesion = NAN, .area = NAN, .most = NAN,
+};
+static const double pulls[] = { 9000, 8000 };
+static const struct sl_screw_anchor_in screw = {
+  .axial = 3000, .torque = NAN, .pulls = pulls, .npulls = 2, .sideways = NAN, .helix = 0.2, .top_depth = 1.2,
+};
 static const struct sl_lumber_in lumber = { "6x6", 12 * FT, "", "" };
 static const struct sl_plate_in plate = { .width = 3 * IN, .screw_line = NAN, .edge = NAN, .fastener = 0.5 * IN };
 
@@ -90,6 +115,13 @@ static const struct asked { const char *op; const void *in; const char *code, *d
   { "embed_at", &embed_at, "IBC", "", NULL },
   { "embed_constrained", &held, "IBC", "", NULL },
   { "soil", &soil, "IBC", "", NULL },
+  { "embed_neglecting", &frozen, "IBC", "", NULL },
+  { "soil_bearing", &pressed, "IBC", "", NULL },
+  { "friction_hold", &rubbed, "IBC", "", NULL },
+  { "soil_sliding", &slid, "IBC", "", NULL },
+  { "ground_uplift", &ground, "ASCE", "", NULL },
+  { "ballast", &ballast, "ASCE", "", NULL },
+  { "screw_anchor", &screw, "IBC", "", NULL },
   { "lumber", &lumber, "NDS", "", NULL },
   { "plate", &plate, "NDS", "", NULL },
   { "topographic", &hill, "ASCE", "", NULL },

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * Posts in the ground: embedment in soil, concrete, uplift; lumber, soils and augers out of tables. */
 #include "guard.h"
+#include "halving.h"
 #include "room.h"
 #include "table.h"
 #include "stringline/footing.h"
@@ -80,35 +81,25 @@ static enum sl_status embed_pass(const struct sl_embed_in *in, const struct post
   return SL_OK;
 }
 
-static bool holds_at(const struct sl_embed_in *in, const struct post_numbers *n, bool held, double t,
-                     struct sl_sheet *sh) {
+struct search { const struct sl_embed_in *in; const struct post_numbers *n; bool held; struct sl_sheet *sh; };
+static bool holds_at(const void *of, double t) {
   enum { A_PASS = 20 };
+  const struct search *s = of;
   struct pass pass;
-  WORKED(sh, A_PASS);
-  return embed_pass(in, n, held, t, "", &pass, NULL) == SL_OK && pass.depth <= t;
+  WORKED(s->sh, A_PASS);
+  return embed_pass(s->in, s->n, s->held, t, "", &pass, NULL) == SL_OK && pass.depth <= t;
 }
 
-/* The depth that needs itself.  What a pass gives falls as t grows, so halving finds the only one; plain substitution
- * would swing.  Deeper than a kilometre is no post. */
+/* The depth that needs itself: what a pass gives falls as t grows. */
 static enum sl_status solve(const struct sl_embed_in *in, const struct post_numbers *n, bool held, double *depth,
                             struct sl_sheet *sh) {
-  double low = 0, high = 1;
-  while (high < 1000 && !holds_at(in, n, held, high, sh)) {
-    low = high;
-    high *= 2;
-  }
+  const struct search search = { in, n, held, sh };
+  if (sl_least_depth(holds_at, &search, depth)) return SL_OK;
   struct pass deepest;
-  if (embed_pass(in, n, held, high, "", &deepest, NULL) != SL_OK)
-    return embed_pass(in, n, held, high, "", &deepest, sh);
-  if (deepest.depth > high)
-    return sl_sheet_fault(sh, SL_NO_ANSWER, "lateral", "no depth to a kilometre holds this load",
-                          held ? CONSTRAINED : UNCONSTRAINED, in->lateral, NAN, SL_FORCE);
-  for (double middle = low + (high - low) / 2; middle > low && middle < high; middle = low + (high - low) / 2) {
-    if (holds_at(in, n, held, middle, sh)) high = middle;
-    else low = middle;
-  }
-  *depth = high;
-  return SL_OK;
+  if (embed_pass(in, n, held, *depth, "", &deepest, NULL) != SL_OK)
+    return embed_pass(in, n, held, *depth, "", &deepest, sh);
+  return sl_sheet_fault(sh, SL_NO_ANSWER, "lateral", "no depth to a kilometre holds this load",
+                        held ? CONSTRAINED : UNCONSTRAINED, in->lateral, NAN, SL_FORCE);
 }
 
 static const char found_by_halving[] = "assumed depth, found by halving: the last line gives it back";
