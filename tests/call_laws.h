@@ -110,7 +110,7 @@ static const struct more { const char *op, *in, *out; int way; } MORE[] = {
   { "ground_uplift", "wind_uplift", "ratio", 1 }, { "ballast", "dead", "pressing", 1 },
   { "ballast", "dead", "overturning_ratio", -1 }, { "ballast", "wind_uplift", "sliding_resistance", -1 },
   { "ballast", "wind_side", "overturning", 1 }, { "screw_anchor", "torque", "allowable", 1 },
-  { "screw_anchor", "axial", "ratio", 1 }, { "screw_anchor", "sideways", "sideways_ratio", -1 },
+  { "screw_anchor", "axial", "ratio", 1 },
   { "pier", "hole_depth", "concrete", 1 }, { "pier", "hole_depth", "earth", 1 },
   { "pier", "hole_diameter", "concrete", 1 },
   { "pier", "post_width", "concrete", -1 }, { "pier", "waste", "ordered", 1 }, { "bags", "concrete", "bags", 1 },

@@ -55,6 +55,8 @@ enum sl_status sl_ground_uplift(const struct sl_ground_uplift_in *in, struct sl_
   STEP(sh, SL_FORCE, Wp_w, Wp - rho_w * 9.80665 * V_p * wet, "less the " DISPLACED);
   STEP(sh, SL_FORCE, Wc_w, (rho_c - rho_w * wet) * 9.80665 * V_c, "less the " DISPLACED);
   STEP(sh, SL_FORCE, weight, D + Wp_w + (keyed > 0 ? Wc_w + C : 0), "concrete and soil hold what is keyed to them");
+  WITHIN(sh, "post", weight, >=, 0, "floats: with all else it weighs less than the water that it displaces", c->cite,
+         SL_FORCE);
   STEP(sh, SL_FORCE, demand, f_W * W, c->cite);
   STEP(sh, SL_FORCE, resistance, f_D * weight + (keyed > 0 ? F : 0), c->cite);
   WITHIN(sh, "post", resistance, >, 0, "with all else holds nothing down, or floats", c->cite, SL_FORCE);

@@ -53,7 +53,9 @@ local function bad(o) return o.outcome == "broken" or o.outcome == "unknown" end
 -- An outcome and its numbers: a rule that is broken before and after, by other numbers, is touched by the change.
 local function state(o)
   local f = o.finding or {}
-  local function text(x) return type(x) == "number" and x or host.is_quantity(x) and host.si(x) or compare.said(f) or "" end
+  local function text(x)
+    return type(x) == "number" and x or host.is_quantity(x) and host.si(x) or compare.said(f) or ""
+  end
   return o.outcome .. " " .. text(f.value) .. " " .. text(f.got)
 end
 

@@ -176,7 +176,8 @@ local function check()
       ["primitive row_bearing"] = 0 }
   for _, name in ipairs { "brace.size", "rack.points", "rack.place_east", "rack.place_north", "rack.row_line",
       "footing.block_weighs", "position.edge_ground_at", "rack.rafter_count", "rack.edge_ground_at", "rack.power",
-      "rack.module_mass", "job.power", "job.module_mass", "post.foot", "rack.posts_used", "rack.rafters_used",
+      "rack.module_mass", "job.power", "job.module_mass", "rack.frame_weight",
+      "rack.frame_weight_most", "post.foot", "rack.posts_used", "rack.rafters_used",
       "rack.braces_used", "rack.rails_used", "rack.rail_sag" } do fewer["result " .. name] = 0 end
   local function wants(name, least)
     least = fewer[name] or least
