@@ -67,6 +67,22 @@ local function by_id(a, b)
   return a.id < b.id
 end
 
+-- Those of the library are told apart by their numbers, which sort without a comparison in Lua.
+local function put_in_order(list)
+  local numbers, by, others = {}, {}, {}
+  for i = 1, #list do
+    local def = list[i]
+    local number = def.number
+    if def.standard and def.letter == "R" and not by[number] then numbers[#numbers + 1], by[number] = number, def
+    else others[#others + 1] = def end
+  end
+  table.sort(others, by_id)
+  if others[1] and others[1].standard then return table.sort(list, by_id) end
+  table.sort(numbers)
+  for i = 1, #numbers do list[i] = by[numbers[i]] end
+  table.move(others, 1, #others, #numbers + 1, list)
+end
+
 -- The rule of an id, or nil.
 function rule.find(id) return run.rules.by[id] or standard.by[id] or nil end
 
@@ -82,7 +98,7 @@ run.keep("rules_all", function() return nil end)
 function rule.loaded()
   if not run.rules_loaded then
     run.rules_loaded = gathered()
-    table.sort(run.rules_loaded, by_id)
+    put_in_order(run.rules_loaded)
   end
   return run.rules_loaded
 end
@@ -112,7 +128,7 @@ function rule.all()
       if not rawget(standard.by, m[i]) then list[#list + 1] = idle(m[i], m[i + 1], m[i + 2]) end
     end
   end
-  table.sort(list, by_id)
+  put_in_order(list)
   run.rules_all = list
   return list
 end

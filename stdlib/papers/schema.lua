@@ -66,7 +66,7 @@ local function fields(own, subjects, forces)
   put {
     { "covers", "list", required = not forces, example = '"' .. subjects[1] .. '", "' .. subjects[4] .. '"',
       item = { "subject", "choice", type = "choice", choices = subjects },
-      says = "what it takes off the list of what nothing judges; no rule is silenced" },
+      says = "what it takes off the list of what nothing judges; what a rule can judge it does not silence" },
     { "made_for", "conditions", example = forces and "site = { wind = 105mph, snow = 20psf }" or
         "strings = { series = 4, parallel = 2 }",
       says = "what it was made for; a job that is worse, or of another size, makes what it gives unknown. A paper " ..
