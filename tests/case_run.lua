@@ -119,7 +119,7 @@ local outcomes = {}
 for i, o in ipairs(boot.judge()) do
   local f, out = o.finding, { rule = o.rule.id, subject = o.subject, outcome = o.outcome }
   if f then
-    out.governs, out.words = f.whose, import('model.compare').said(f) or ""
+    out.governs, out.words = f.whose, f.words or ""
     out.value, out.limit, out.margin = told(f.value), told(f.limit), told(f.margin)
   end
   if o.why then

@@ -267,7 +267,7 @@ static const struct near {
 static void nearer_by_hand(void **state) {
   const struct near *n = *state;
   struct sl_dowel_spacing_in in = near_end;
-  in.load = n->load;
+  in.load = (int)n->load;
   in.to_end = n->to_end * IN;
   in.spacing = n->spacing * IN;
   in.to_edge = n->to_edge * IN;

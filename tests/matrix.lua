@@ -166,7 +166,7 @@ end
 -- ---- values --------------------------------------------------------------------------------------------------------
 
 local UNITS = { angle = "rad", current = "A", force = "N", length = "m", mass = "kg", power = "W", pressure = "Pa",
-                ["pressure per depth"] = "Pa/m", speed = "m/s", temperature = "degC", time = "s", voltage = "V",
+                ["pressure per depth"] = "Pa/m", speed = "mph", temperature = "degC", time = "s", voltage = "V",
                 volume = "m3", ["mass density"] = "kg/m3", ["mass per length"] = "kg/m",
                 ["temperature difference"] = "K", ["change per degree"] = "%/K", money = "USD" }
 
@@ -177,6 +177,7 @@ local function literal(f, si)
   local unit = dim and dim ~= "ratio" and (UNITS[dim] or error("no unit of " .. dim)) or ""
   if f.dim == "temperature" then si = si - 273.15 end
   if f.dim == "change per degree" then si = si * 100 end
+  if f.dim == "speed" then si = si / 0.44704 end                     -- a script may call something s
   return (("%.9f"):format(si):gsub("0+$", ""):gsub("%.$", "")) .. unit
 end
 

@@ -27,7 +27,7 @@ static const char chunk[] =
   "  if o.rule.id == id and (not worst or rank[o.outcome] > rank[worst]) then\n"
   "    local f = o.finding\n"
   "    worst = o.outcome\n"
-  "    text = o.outcome .. ': ' .. (f and (import('model.compare').said(f) or "
+  "    text = o.outcome .. ': ' .. (f and (f.words or "
     "host.format(f.value) .. ' ' .. f.op .. ' ' .. "
     "host.format(f.limit) .. ' ' .. (f.whose or ''))\n"
   "           or o.why and host.message(o.why) or '')\n"

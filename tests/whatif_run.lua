@@ -101,7 +101,7 @@ local function in_brief(o)
     if host.is_quantity(v) then v = host.si(v) end
     row[#row + 1] = type(v) == "number" and ("%.15g"):format(v) or v ~= nil and tostring(v) or "-"
   end
-  row[#row + 1] = import('model.compare').said(f) or "-"
+  row[#row + 1] = f.words or "-"
   row[#row + 1] = table.concat(unknown, "; ")
   return table.concat(row, " | ")
 end

@@ -165,7 +165,11 @@ function build.context(def, name, at, touched)
     return found
   end
   -- In a file that stands alone nothing is known yet of what the job will bring: the name stays one.
-  local function stands_alone(of) return run.alone and not record.only "job" and not names_of(of)[1] end
+  local function stands_alone(of)
+    local alone = run.alone and not record.only "job" and not names_of(of)[1]
+    if alone then ctx.rests_on_fault = true end                   -- nothing is held against a name alone
+    return alone
+  end
   -- A type is read before what it names: there it is looked up where a record takes it over.
   local function left_open(value)
     if def.partial and type(value) == "string" then
@@ -200,7 +204,10 @@ function build.context(def, name, at, touched)
     if left_open(value) then return value end
     local known = {}
     for _, r in ipairs(g.order) do known[#known + 1] = inside[r].name end
-    if run.alone and not known[1] and not record.only "job" then return value end
+    if run.alone and not known[1] and not record.only "job" then
+      ctx.rests_on_fault = true
+      return value
+    end
     local list = run.part_lists[of]
     refusals.unknown(ctx, p, value, of .. " of the parts files", known, list and list ..
         " has no row yet: write one there" or
@@ -391,7 +398,7 @@ local function settle_records()
     local rec = inside[proxy]
     if not rec.def.settle then goto next end
     if run.hole then import("model.faults").settle(rec, build.settle_record)
-    else gather.attempt(false, build.settle_record, proxy, rec.touched) end
+    elseif not rec.unsettled then gather.attempt(false, build.settle_record, proxy, rec.touched) end
     ::next::
   end
 end

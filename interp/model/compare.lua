@@ -200,12 +200,6 @@ function compare.present(value, what)
   return { op = "present", by = "statement", ok = ok, words = words }
 end
 
--- What a finding says beside its numbers: a rule may give a function, so that it is put together when somebody asks.
-function compare.said(f)
-  if type(f.words) == "function" then f.words = f.words() end
-  return f.words
-end
-
 -- states(ok, words): a plain yes or no, with the words for both.
 function compare.states(ok, words)
   if type(words) ~= "string" then

@@ -14,7 +14,6 @@ local variants = import "model.variants"
 local search = import "model.search"
 local inputs = import "model.inputs"
 local trial = import "model.trial"
-local compare = import "model.compare"
 local remedies = {}
 
 local inside, key_of = record.inside, variants.key
@@ -54,7 +53,7 @@ local function bad(o) return o.outcome == "broken" or o.outcome == "unknown" end
 local function state(o)
   local f = o.finding or {}
   local function text(x)
-    return type(x) == "number" and x or host.is_quantity(x) and host.si(x) or compare.said(f) or ""
+    return type(x) == "number" and x or host.is_quantity(x) and host.si(x) or f.words or ""
   end
   return o.outcome .. " " .. text(f.value) .. " " .. text(f.got)
 end

@@ -8,7 +8,6 @@ local memo = import "model.memo"
 local rule = import "model.rule"
 local run = import "model.run"
 local like = import "model.like"
-local compare = import "model.compare"
 local path_of = import "model.path"
 local words = import "write.words"
 local verdict = import "write.verdict"
@@ -66,7 +65,7 @@ local function outcome(as, o)
     { "outcome", o.outcome }, { "value", f and as.value(f.value, unit, digits) }, { "comparison", f and f.op },
     { "judged_by", f and f.by },
     { "limit", f and as.value(f.limit, unit, digits) }, { "limit_of", f and f.whose },
-    { "margin", f and as.value(f.margin, unit, 3) }, { "ratio", f and f.ratio }, { "words", f and compare.said(f) },
+    { "margin", f and as.value(f.margin, unit, 3) }, { "ratio", f and f.ratio }, { "words", f and f.words },
     { "cite", words.cite(o.rule.cite) }, { "caution", o.rule.caution }, { "may_waive", rule.may_waive(o.rule) },
     { "place", place_of(as, o) },
     { "flip", o.flip and as.object { { "path", o.flip.path }, { "value", as.value(o.flip.value) },

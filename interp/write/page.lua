@@ -14,10 +14,15 @@ local columns_of, longest_word, put = host.columns, host.longest_word, host.put
 
 -- ---- breaking lines ------------------------------------------------------------------------------------------------
 
-local units = {}         -- word -> whether it is one, kept since the same stand behind numbers again and again
+-- word -> whether it is one, kept since the same stand behind numbers again and again; of texts without end not more
+-- than so many.
+local units, known, most = {}, 0, 1000
 
 local function is_unit(word)
-  if units[word] == nil then units[word] = not find(word, "^%d") and host.literal("1" .. word) ~= nil end
+  if units[word] == nil then
+    if known == most then units, known = {}, 0 end
+    units[word], known = not find(word, "^%d") and host.literal("1" .. word) ~= nil, known + 1
+  end
   return units[word]
 end
 

@@ -6,7 +6,6 @@ local run = import "model.run"
 local graph = import "model.graph"
 local util = import "model.util"
 local like = import "model.like"
-local compare = import "model.compare"
 local words = {}
 
 local metric = { ["in"] = "mm", ft = "m" }
@@ -280,7 +279,7 @@ end
 
 -- One finding in one line.
 function words.finding(f)
-  local said = compare.said(f)
+  local said = f.words
   if said and not f.value then return said end
   local value, sign, limit = words.numbers(f)
   if not value then return said or "" end

@@ -215,7 +215,7 @@ add { id = "R31", severity = "stop", each = "post",
     local f = feet.only_holes(p, "the embedment needed")
     local single = f.isolated_posts and not f.bearing_doubled
     local finding = at_least(p.embedment, bound(p.embedment_needed, single and not_doubled or iterated))
-    finding.words = function() return import("loads.cases").governing(p, "push", "loads.side") end
+    finding.words = import("loads.cases").governing(p, "push", "loads.side")
     return finding
   end }
 
@@ -236,7 +236,7 @@ add { id = "R34", severity = "stop", each = "post",
   flips = depth_path, nearest = nearest_hole,
   check = function(p)
     local finding = at_least(p.uplift_resistance, bound(p.uplift_demand, "wind uplift at allowable level"))
-    finding.words = function() return import("loads.cases").governing(p, "up", "loads.up") end
+    finding.words = import("loads.cases").governing(p, "up", "loads.up")
     return finding
   end }
 
