@@ -156,7 +156,13 @@ static void document(const struct texts *t) {
   lua_State *L = documents();
   luaL_checkstack(L, 32, "texts");
   lua_pushvalue(L, 1);
-  for (size_t i = 0; i < TEXTS; i++) lua_pushlstring(L, t->at[i], t->len[i]);
+  size_t total = 0;
+  for (size_t i = 0; i < TEXTS; i++) {
+    lua_pushlstring(L, t->at[i], t->len[i]);
+    total += t->len[i];
+  }
+  /* The state is kept from one input to the next, which a run's is not: what those before left is no part of it. */
+  if (total > 1 << 16) lua_gc(L, LUA_GCCOLLECT);
   const int status = sl_host_call(L, TEXTS, FORMS);
   if (status) sl_host_report(L);
   LAW_OR(!status, "a writer fails");
