@@ -90,7 +90,7 @@ static int d_close(lua_State *L) {
   if (!status) return 0;
   return sl_raise(L, "F055", "make room on its disk; keep both files together: the next sweep joins them",
                   "the store '%s' could not be closed whole (%s); its last rows stand in '%s-wal'", path,
-                  sqlite3_errstr(status), path);
+                  (status & 0xff) == SQLITE_NOMEM ? SL_NO_MEMORY : sqlite3_errstr(status), path);
 }
 
 bool sl_database_moved(sqlite3 *sql) {
