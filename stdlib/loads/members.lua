@@ -277,12 +277,12 @@ function members.rail_loads(rack)
   end)
 end
 
--- Where a beam bends most for its length, an overhang by twice its own, as the code counts a cantilever.
+-- Where a beam bends most for its length, an overhang by as many times its own as the code counts a cantilever.
 local function bent_most(beam, supports, combination)
-  local most
+  local most, times = nil, host.fact "overhang_span"
   for _, s in ipairs(beam.spans) do
     local over = s.from < supports[1] or s.to > supports[#supports]
-    local length = over and 2 * (s.to - s.from) or s.to - s.from
+    local length = over and times * (s.to - s.from) or s.to - s.from
     local ratio = s.deflection / length
     if not most or ratio > most.ratio then
       most = { ratio = ratio, deflection = s.deflection, length = length, over = over, combination = combination }
