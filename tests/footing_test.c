@@ -200,6 +200,7 @@ static void wind_at_allowable_level(void **state) {
   assert_int_equal(sl_allowable_wind(&in, &out, NULL), SL_OK);
   assert_near(out.force / LBF, 450, 1e-9);
   assert_near(out.factor, 0.6, 1e-12);
+  assert_near(out.dead, 0.6, 1e-12);                                  /* ASCE 7 2.4.1: 0.6D + 0.6W */
 }
 
 /* Dressed sizes and areas from memory of NDS Supplement Table 1B; 139 and 37 lb are fresh pieces at 55 pcf. */

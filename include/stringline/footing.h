@@ -7,9 +7,9 @@
 #include <stdbool.h>
 #include "stringline/sheet.h"
 
-/* Allowable-level part of a strength-level wind force: the W of 0.6D + 0.6W. */
+/* Allowable-level part of a strength-level wind force, and what of a weight counts against it: 0.6D + 0.6W. */
 struct sl_allowable_wind_in { double wind; char edition[SL_EDITION_NAME]; };   /* >= 0; "ASCE 7-16" */
-struct sl_allowable_wind_out { double force, factor; };
+struct sl_allowable_wind_out { double force, factor, dead; };     /* N; on the wind; on a weight */
 enum sl_status sl_allowable_wind(const struct sl_allowable_wind_in *in, struct sl_allowable_wind_out *out,
                                  struct sl_sheet *sh);
 

@@ -13,6 +13,7 @@ static const struct sl_field allowable_wind_in[] = {
 static const struct sl_field allowable_wind_out[] = {
   SL_REAL(struct sl_allowable_wind_out, force, SL_FORCE, "allowable-level force"),
   SL_REAL(struct sl_allowable_wind_out, factor, SL_NUMBER, "on the wind in 0.6D + 0.6W"),
+  SL_REAL(struct sl_allowable_wind_out, dead, SL_NUMBER, "on a weight that holds against it"),
 };
 SL_OP_CALL(allowable_wind)
 

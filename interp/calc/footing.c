@@ -29,6 +29,8 @@ enum sl_status sl_allowable_wind(const struct sl_allowable_wind_in *in, struct s
   STEP(sh, SL_FORCE, W_allowable, f_W * W, c->cite);
   GIVES(sh, out, force, W_allowable);
   GIVES(sh, out, factor, f_W);
+  FROM(sh, SL_NUMBER, f_D, c, dead, c->name, edition);
+  GIVES(sh, out, dead, f_D);
   return SL_OK;
 }
 

@@ -4,7 +4,6 @@ local schema = import "model.schema"
 local graph = import "model.graph"
 local memo = import "model.memo"
 local record = import "model.record"
-local soil = import "structure.soil"
 local edge = import "structure.edge"
 local feet = import "structure.feet"
 local lines = import "structure.lines"
@@ -13,6 +12,7 @@ local models = import "modules.models"
 local lifts = import "structure.lifts"
 local tilted = import "structure.tilted"
 local shots = import "site.shots"
+local of_paper = import "structure.of_paper"
 local work, result, given = graph.work, graph.result, record.given
 
 local pound = host.literal "1lbf" / host.literal "1lb"        -- weight of a mass
@@ -430,44 +430,15 @@ work { "post", "cut", op = "post_cut", says = "the post's length",
     embedment = { says = "post and concrete below ground, without the gravel" },
   } }
 
--- What a paper gives, at its own level, as the result wants it. The factor between the levels is that of the load
--- combination.
-local function misfit(text) host.raise { code = "G005", class = "range", text = text } end
-
-local function uplift_of_paper(p, job, up, paper)
-  if paper.level == "allowable" then return up / calc.allowable_wind { wind = up, edition = edition(job) }.factor end
-  if not paper.dead_taken_off then return up end
-  misfit(tostring(p) .. ": " .. tostring(paper) .. " gives the uplift at strength level with the frame's weight " ..
-      "taken off; how much of it was wind cannot be told, so it is not brought to allowable level")
-end
-
-local function side_of_paper(level)
-  return function(p, _, side, paper)
-    if paper.level == level then return side end
-    if level == "strength" then
-      misfit(tostring(p) .. ": " .. tostring(paper) .. " gives the side force at allowable level only")
-    end
-  end
-end
-
--- Forces that are of several loads, or a strength, have no one factor between the levels.
-local function allowable_of_paper(what)
-  return function(p, _, force, paper)
-    if paper.level == "allowable" then return force end
-    misfit(tostring(p) .. ": " .. tostring(paper) .. " gives " .. what .. " at strength level; it is wanted at " ..
-        "allowable level, and no one factor leads there")
-  end
-end
-
-result { "post", "wind_uplift", dim = "force", given = "loads.up", takes = uplift_of_paper,
+result { "post", "wind_uplift", dim = "force", given = "loads.up", takes = of_paper.uplift,
     says = "largest uplift by wind, strength level", work = function(p) return p.foot.up end }
 result { "post", "wind_down", dim = "force",
     says = "largest push down by wind, strength level", work = function(p) return p.foot.down end }
-result { "post", "wind_side", dim = "force", given = "loads.side", takes = side_of_paper "strength",
+result { "post", "wind_side", dim = "force", given = "loads.side", takes = of_paper.side "strength",
     says = "largest side force by wind at the ground, strength level", work = function(p) return p.foot.side end }
 
 -- What a paper says of a side force is at the post's head; the frame knows what comes to the ground.
-result { "post", "lateral", dim = "force", given = "loads.side", takes = side_of_paper "allowable",
+result { "post", "lateral", dim = "force", given = "loads.side", takes = of_paper.side "allowable",
     says = "most that pushes the post sideways at the ground, allowable level",
   work = function(p, job)
     if graph.paper(p, "loads.side") then
@@ -483,7 +454,7 @@ result { "post", "push_height", dim = "length",
     return host.si(push) > 0 and p.foot.push_moment / push or p.above_ground
   end }
 
-result { "post", "pressed", dim = "force", given = "loads.down", takes = allowable_of_paper "the force down",
+result { "post", "pressed", dim = "force", given = "loads.down", takes = of_paper.allowable "the force down",
   says = "most that presses the post down, weight, snow and wind together, allowable level",
   work = function(p) return p.foot.pressed end }
 
@@ -494,86 +465,6 @@ result { "post", "dead_counted", dim = "force",
     if paper and paper.dead_taken_off then return host.quantity(0.0, "force") end
     return p.dead_load
   end }
-
--- The code doubles the values of its own table; another value is doubled if the report that it stands in says so.
-result { "footing", "bearing_doubled", says = "whether the soil's lateral bearing counts twice, as for isolated posts",
-  work = function(f, job)
-    if not f.isolated_posts then return false end
-    local of = job.site.soil
-    local report = soil.report(of)
-    return given(of, "lateral") == nil or report ~= nil and report.for_isolated_posts
-  end }
-
-work { "post", "embed", op = "embed", says = "embedment by the unconstrained formula, iterated",
-  input = function(p, job)
-    if host.si(p.lateral) <= 0 then
-      uncovered("a level rack has no side force in the wind figure; friction along the modules is not covered here")
-    end
-    local f, of = feet.only_holes(p, "the embedment needed"), job.site.soil
-    local bearing = given(of, "lateral")
-    local building = job.codes.building
-    if not bearing then bearing = calc.soil { soil_class = of.class, edition = building }.lateral end
-    local function at(push, height)
-      return { edition = building, lateral = push, height = height, width = f.hole_diameter, bearing = bearing,
-          isolated = f.bearing_doubled }
-    end
-    local most = at(p.lateral, p.push_height)
-    if graph.paper(p, "loads.side") then return most end
-    -- The largest moment may come with less of a push, and want more.
-    local foot = p.foot
-    if foot.moment <= foot.push_moment or host.si(foot.moment_push) <= 0 then return most end
-    local bent = at(foot.moment_push, foot.moment / foot.moment_push)
-    return calc.embed(bent).depth > calc.embed(most).depth and bent or most
-  end,
-  gives = { depth = { name = "embedment_needed", says = "least embedment against the wind's push" } } }
-
-local function waste(job)
-  local h = record.only "habits"
-  return h and given(h, "concrete_waste") or 0
-end
-
-work { "post", "pier", op = "pier", says = "concrete around the post", none = feet.no_hole,
-  input = function(p, job)
-    local f = footing_of(p)
-    local width, round = feet.section(rack_of(p))
-    return { hole_diameter = f.hole_diameter, hole_depth = f.hole_depth, gravel = f.gravel,
-        post_width = width, round = round, waste = waste(job) }
-  end,
-  gives = {
-    concrete = { says = "concrete in the hole" },
-    ordered = { name = "concrete_ordered", says = "concrete with waste" },
-    earth = { name = "hole_volume", says = "earth out of the hole, before it loosens" },
-    weight_light = { name = "concrete_weight", says = "weight of the concrete, taken light since it holds down" },
-  } }
-
-result { "footing", "bag_fills", dim = "volume", says = "what one bag of its concrete fills",
-  work = function(f)
-    local printed = given(f, "bag_yield")
-    if printed then return printed end
-    local ok, known = pcall(calc.bag_yield, { bag_mass = f.bag })
-    if ok then return known.yield end
-    if not host.class(known) then error(known, 0) end
-    host.raise { code = "D010", class = "missing", path = tostring(f) .. ".bag_yield", who = "yard",
-        tool = "the print on the bag",
-        text = "what a bag of " .. host.format(f.bag) .. " fills is not kept here and not given" }
-  end }
-
-work { "post", "bagging", op = "bags", says = "bags that are opened for the hole", none = feet.no_hole,
-  input = function(p) return { concrete = p.concrete_ordered, yield = footing_of(p).bag_fills } end,
-  gives = { bags = { says = "bags opened for this hole" } } }
-
-work { "post", "hold", op = "uplift", says = "uplift against weight",
-  input = function(p, job)
-    feet.only_holes(p, "what holds a post down")
-    return { wind_uplift = p.wind_uplift, dead = p.dead_counted, concrete = p.concrete_weight,
-             post = feet.weight(rack_of(p), p.cut_length), edition = edition(job) }
-  end,
-  gives = {
-    net = { name = "net_uplift", says = "uplift less the frame's weight, allowable level" },
-    demand = { name = "uplift_demand", says = "uplift, allowable level" },
-    resistance = { name = "uplift_resistance", given = "holds.up", takes = allowable_of_paper "what holds the post",
-        says = "weight counted against it: frame, post and concrete" },
-  } }
 
 -- ---- lifting -------------------------------------------------------------------------------------------------------
 

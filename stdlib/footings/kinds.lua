@@ -1,0 +1,27 @@
+-- SPDX-License-Identifier: MIT
+-- Every kind of footing answers the same questions about a post, so that rules and sheets ask once:
+--
+--   frost(post, job)    a finding: whether it reaches below frost
+--   side(post, job)     a finding: whether it holds what pushes the post sideways at the ground
+--   down(post, job)     a finding: whether the ground bears what presses
+--   uplift(post, job)   a force at allowable level: what holds the post down, the frame's weight included
+--
+-- What a kind cannot say it refuses by name.  unasked[rule]: why a rule is not asked of a kind.
+local feet = import "structure.feet"
+local kinds = {}
+
+local files = { hole = "footings.hole", screw = "footings.screw", ballast = "footings.ballast",
+    driven = "footings.driven" }
+
+function kinds.of(post) return import(files[feet.kind(feet.footing(post))]) end
+
+-- For `applies` of a rule on posts.
+function kinds.asked(id)
+  return function(post)
+    local unasked = kinds.of(post).unasked
+    local why = unasked and unasked[id]
+    return not why, why
+  end
+end
+
+return kinds
