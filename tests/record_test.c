@@ -418,6 +418,8 @@ static const struct job_row refusals[] = {
         "given needs a record and a field's name, got a collection", "D007", 0 },
   REFUSES("tables in tables without end", "local t = {} for _ = 1, 100000 do t = { brackets = t } end\nshelf 'a' (t)",
         "D013", "tables stand in each other more than 16 deep", 2),
+  REFUSES("a quantity without end for a name", "\nshelf 'a' { depth = 1ft, label = 1e999/3ft }", "D003",
+        "got a number without end, as 1/0 gives it (change per length)", 2),
   REFUSES("a record for a list", "local s = " A "\nshelf 'b' { marks = s }", "D003", "'marks' needs a list", 3),
   REFUSES("a record for a map", "local s = " A "\nshelf 'b' { heights = s }", "D003", "'heights' needs a table", 3),
   REFUSES("a tolerance beyond the field's range", "\nshelf 'a' { depth = 1in+-2in }", "D004",

@@ -98,6 +98,10 @@ static const char *wire_unit(const struct sl_wire *w) {
   return w->metric ? "mm2" : atoi(w->size) >= 250 ? "kcmil" : "AWG";
 }
 
+static const char *endless(double number) {
+  return isnan(number) ? "no number, as 0/0 gives it" : "a number without end, as 1/0 gives it";
+}
+
 void sl_describe_value(lua_State *L, int idx, char *to, size_t size) {
   const struct sl_quantity *q = sl_quantity_at(L, idx);
   const struct sl_wire *w = sl_wire_at(L, idx);
@@ -105,13 +109,13 @@ void sl_describe_value(lua_State *L, int idx, char *to, size_t size) {
   if (q) {
     plain(L, q, text, sizeof text);
     name_of(q, name, sizeof name);
-    sl_say(to, size, "%s (%s)", text, name);
+    sl_say(to, size, "%s (%s)", isfinite(q->si) ? text : endless(q->si), name);
   } else if (w) sl_say(to, size, "%s %s (wire size)", w->size, wire_unit(w));
   else if (lua_type(L, idx) == LUA_TNUMBER) {
     const double number = lua_tonumber(L, idx);
     sl_format_number(text, sizeof text, number, 10);
     if (isfinite(number)) sl_say(to, size, "%s (a bare number)", text);
-    else sl_say(to, size, "%s", isnan(number) ? "no number, as 0/0 gives it" : "a number without end, as 1/0 gives it");
+    else sl_say(to, size, "%s", endless(number));
   } else if (lua_type(L, idx) == LUA_TSTRING) {
     size_t n;
     const char *words = lua_tolstring(L, idx, &n);
