@@ -132,7 +132,7 @@ static const struct good { const char *op, *text; } goods[] = {
   { "pier", "{ hole_diameter = 14in, hole_depth = 36in, gravel = 6in, post_width = 5.5in, waste = 10% }" },
   { "bag_yield", "{ bag_mass = 80lb }" },
   { "bags", "{ concrete = 2.3621ft3, yield = 0.6ft3 }" },
-  { "uplift", "{ wind_uplift = 1000lbf, dead = 100lbf, concrete = 320lbf, post = 30lbf, edition = 'ASCE 7-16' }" },
+  { "bell", "{ hole_diameter = 14in, bell = 30in, hole_depth = 48in, gravel = 6in }" },
   { "dressed", "{ section = '6x6' }" },
   { "lumber", "{ section = '6x6', length = 12ft, edition = 'NDS 2018' }" },
   { "soil", "{ soil_class = 'sand', edition = 'IBC 2021' }" },

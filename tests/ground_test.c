@@ -289,7 +289,7 @@ static void near_piers_are_a_group(void **state) {
 static void weights_by_hand(void **state) {
   (void)state;
   const struct sl_ground_uplift_in dry = { 1000 * LBF, 100 * LBF, 80 * LBF, FT3, 8 * FT3, 5 * FT, true, NAN, NAN, NAN,
-                                           "ASCE 7-16" };
+                                           NAN, "ASCE 7-16" };
   struct sl_ground_uplift_in in = dry;
   struct sl_ground_uplift_out out;
   assert_int_equal(sl_ground_uplift(&in, &out, NULL), SL_OK);
@@ -309,7 +309,16 @@ static void weights_by_hand(void **state) {
   in.keyed = false;
   assert_int_equal(sl_ground_uplift(&in, &out, NULL), SL_OK);
   assert_near(out.resistance / LBF, 108, 1e-9);
-  in.cone = NAN, in.friction = 500 * LBF;
+  /* 3 of the 8 ft3 in a bell, water from 2 ft on: 145 x 8 - 62.4 x (5 x 0.6 + 3) = 785.6 lbf, 80 - 62.4 x 0.6 = 42.56:
+   * 0.6 x (100 + 42.56 + 785.6) = 556.896; dry to its base it is as without a bell. */
+  in = dry, in.bell = 3 * FT3, in.dry_to = 2 * FT;
+  assert_int_equal(sl_ground_uplift(&in, &out, NULL), SL_OK);
+  assert_near(out.resistance / LBF, 556.896, 1e-9);
+  in.dry_to = 5 * FT;
+  assert_int_equal(sl_ground_uplift(&in, &out, NULL), SL_OK);
+  assert_near(out.resistance / LBF, 804, 1e-9);
+  in = dry, in.keyed = false;
+  in.friction = 500 * LBF;
   assert_int_equal(sl_ground_uplift(&in, &out, NULL), SL_OK);
   assert_near(out.resistance / LBF, 108, 1e-9);
   in = dry, in.friction = 500 * LBF, in.cone = 500 * LBF;
@@ -412,7 +421,7 @@ static void laws_hold(void **state) {
     const struct sl_friction_hold_in along = { 0.4, false, d, 0.4, "clay", NAN, "IBC 2018" };
     const struct sl_bell_hold_in bell = { 0.6, d, 0.4, 0.3, SL_LOOSE_OR_WET, 0.7 };
     const struct sl_bell_hold_in drier = { 0.6, 3, 0.4, 0.3, SL_LOOSE_OR_WET, d };
-    const struct sl_ground_uplift_in in = { 4000, 500, 400, 0.03, 0.2, 3, true, d, NAN, NAN, "ASCE 7-22" };
+    const struct sl_ground_uplift_in in = { 4000, 500, 400, 0.03, 0.2, 3, true, d, NAN, NAN, 0.05, "ASCE 7-22" };
     struct sl_embed_neglecting_in wide = post;
     struct sl_friction_hold_out f;
     struct sl_bell_hold_out b, dried;
@@ -483,7 +492,7 @@ static const struct sl_friction_hold_in good_friction = { 0.4, true, 1.5, 0.3, "
 static const struct sl_bell_hold_in good_bell = { 0.6, 1.5, 0.3, 0.3, SL_GOOD_GRANULAR, 0.9 };
 static const struct sl_soil_sliding_in good_sliding = { "clay", "IBC 2021" };
 static const struct sl_pier_spacing_in good_spacing = { 0.4, 0.14, 2 };
-static const struct sl_ground_uplift_in good_uplift = { 4000, 500, 400, 0.03, 0.2, 3, true, 1, NAN, 900, "ASCE 7-22" };
+static const struct sl_ground_uplift_in good_uplift = { 4000, 500, 400, 0.03, 0.2, 3, true, 1, NAN, 900, 0.05, "ASCE 7-22" };
 static const struct sl_ballast_in good_ballast = { 4000, 2000, 9000, 1, 0.9, 0.5, NAN, 6000, 0.4, 0.5, "ASCE 7-22" };
 static const double pulled[] = { 9000, 8000 };
 static const struct sl_screw_anchor_in good_screw = {
