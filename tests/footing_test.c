@@ -24,7 +24,8 @@ static const struct hole {
 
 static void hole_matches(void **state) {
   const struct hole *r = *state;
-  const struct sl_pier_in in = { r->diameter * IN, r->depth * IN, r->gravel * IN, r->post * IN, r->waste, false, NAN, NAN };
+  const struct sl_pier_in in = { r->diameter * IN, r->depth * IN, r->gravel * IN, r->post * IN, r->waste, false,
+                                 NAN, NAN };
   struct sl_pier_out out;
   assert_int_equal(sl_pier(&in, &out, NULL), SL_OK);
   const struct sl_bag_yield_in bag = { r->bag * LB };
@@ -47,7 +48,8 @@ static void exact_bags_stay(void **state) {
   for (int inches = 6; inches <= 24; inches++)
     for (int n = 1; n <= 40; n++) {
       const double diameter = inches * IN, volume = n * 0.6 * FT3;
-      const struct sl_pier_in in = { diameter, volume / (acos(-1) / 4 * diameter * diameter), 0, 0, 0, false, NAN, NAN };
+      const struct sl_pier_in in = { diameter, volume / (acos(-1) / 4 * diameter * diameter), 0, 0, 0, false, NAN,
+                                     NAN };
       struct sl_pier_out out;
       assert_int_equal(sl_pier(&in, &out, NULL), SL_OK);
       const struct sl_bags_in poured = { out.ordered, 0.6 * FT3 };
@@ -86,8 +88,8 @@ static void post_must_fit_the_hole(void **state) {
 
 /* A textbook of construction estimating: shaft 18 in, bell 42 in, sides at 60 deg: 1.732 ft high, 8.96 ft3 (shaft and
  * all).  The rest by hand: less pi/4 x 1.5^2 x 1.732 = 3.061 is 5.895 ft3; half a foot of gravel below is wider by
- * pi/4 x (3.5^2 - 1.5^2) x 0.5 = 3.927 ft3.  In a pier of 5 ft on half a foot of gravel the shaft has pi/4 x 1.5^2 x 4.5
- * = 7.952 ft3 of concrete and 8.836 of earth. */
+ * pi/4 x (3.5^2 - 1.5^2) x 0.5 = 3.927 ft3.  In a pier of 5 ft on half a foot of gravel the shaft has 7.952 ft3 of
+ * concrete, pi/4 x 1.5^2 x 4.5, and 8.836 of earth. */
 static void a_bell_by_a_textbook(void **state) {
   (void)state;
   const struct sl_bell_in in = { 18 * IN, 42 * IN, 5 * FT, 0.5 * FT };
@@ -331,7 +333,8 @@ int main(void) {
     cmocka_unit_test(more_load_more_depth), cmocka_unit_test(isolated_is_twice_the_soil),
     cmocka_unit_test(shear_alone_by_hand), cmocka_unit_test(solved_depth_needs_itself),
     cmocka_unit_test(sheet_shows_the_converged_pass), cmocka_unit_test(soil_counts_no_deeper_than_the_cap),
-    cmocka_unit_test(hopeless_load_has_no_answer), cmocka_unit_test(a_bell_by_a_textbook), cmocka_unit_test(a_bell_must_fit),
+    cmocka_unit_test(hopeless_load_has_no_answer), cmocka_unit_test(a_bell_by_a_textbook),
+    cmocka_unit_test(a_bell_must_fit),
     cmocka_unit_test(wind_at_allowable_level), cmocka_unit_test(unknown_lumber_is_refused),
     cmocka_unit_test(soils_have_two_words), cmocka_unit_test(augers_rise_and_start_where_asked),
   };
