@@ -84,7 +84,8 @@ static const struct sl_friction_hold_in rubbed = {
 };
 static const struct sl_soil_sliding_in slid = { .soil_class = "clay" };
 static const struct sl_ground_uplift_in ground = {
-  .wind_uplift = 4000, .dead = 500, .concrete = 0.2, .length = 1.5, .keyed = true, .dry_to = NAN, .bell = NAN, .friction = 900,
+  .wind_uplift = 4000, .dead = 500, .concrete = 0.2, .length = 1.5, .keyed = true, .dry_to = NAN,
+  .bell = NAN, .friction = 900,
   .cone = NAN,
 };
 static const struct sl_ballast_in ballast = {

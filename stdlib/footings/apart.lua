@@ -49,8 +49,8 @@ end
 local function judged(rows, posts, number)
   local two = calc.piers_apart { piers = rows, of = number }
   local a, b = posts[two.first], posts[two.second]
-  local function name(p) return (record.parent(a) ~= record.parent(b) and record.parent(p).name .. "." or "") .. p.station
-  end
+  local several = record.parent(a) ~= record.parent(b)
+  local function name(p) return (several and record.parent(p).name .. "." or "") .. p.station end
   local finding = rule.at_least(two.spacing, rule.bound(two.least, "from which on piers are no group"))
   finding.words = "between the piers of " .. util.list { name(a), name(b) }
   return finding

@@ -119,7 +119,7 @@ work { "post", "below", op = "soil_bearing", says = "what presses on the soil be
         vertical = vertical, edition = job.codes.building }
   end,
   gives = {
-    pressure = { name = "soil_pressure", says = "on the soil below it: what presses the post, and what hole and post weigh" },
+    pressure = { name = "soil_pressure", says = "on the soil below it: what presses the post, with concrete and post" },
     allowable = { name = "soil_allowable", says = "what that soil bears, allowable" },
     ratio = { name = "soil_used", says = "how far that is used; 1 is all" },
   } }

@@ -49,8 +49,8 @@ kind { "footing", form = 8, named = true, types = true, files = { "job", "place"
     { "bell", "quantity", worse = "less", only = hole, spare = true, dim = "length", above = 0, max = 3,
       example = "30in", says = "diameter at the base of a hole that widens at its foot" },
     { "skin_friction", "flag", only = hole, spare = true, design = false,
-      says = "counts the friction of the soil along the concrete against uplift, from below what freezes or does not " ..
-          "count; the soil above a bell counts in its place",
+      says = "counts the friction of the soil along the concrete against uplift, from below what freezes or does " ..
+          "not count; the soil above a bell counts in its place",
       who = "engineer" },
     { "held_at_grade", "text", only = hole, spare = true, design = false, example = "reinforced slab of the yard, 6 in",
       says = "the rigid slab or pavement that keeps the post from moving at the ground; soil is none",
@@ -85,10 +85,10 @@ kind { "footing", form = 8, named = true, types = true, files = { "job", "place"
       return "the gravel fills the whole hole", "gravel = 6in in a 48in hole", "gravel"
     end
     if v.bell and v.hole_diameter and host.si(v.bell) <= host.si(v.hole_diameter) then
-      return "the bell is no wider than the hole", "bell = 30in below a hole of 14in", "bell"
+      return "the bell is no wider than the hole", "bell = 30in", "bell"
     end
     if v.bell and v.hole_depth and host.si(v.bell) > host.si(v.hole_depth) then
-      return "the bell is wider than the hole is deep", "bell = 30in in a hole 48in deep", "bell"
+      return "the bell is wider than the hole is deep", "a deeper hole, or bell = 30in", "bell"
     end
     if v.bell and v.skin_friction then
       return "a bell holds by the soil above it, a shaft by friction beside it: not both", "leave one of them out",

@@ -87,8 +87,8 @@ function sheet.put(d, rack)
   sheet.readings(d, posts)
   d:gap()
   d:table(by_post.right("pressed", "on the soil", "it bears", "used"), pressed)
-  d:para("on the soil: what presses the post, with post and concrete taken heavy, over the base; it bears: allowable, " ..
-      "by " .. words.cite "{post_bearing}" .. ". How far it settles nobody says.")
+  d:para("on the soil: what presses the post, with post and concrete taken heavy, over the base; it bears: " ..
+      "allowable, by " .. words.cite "{post_bearing}" .. ". How far it settles nobody says.")
 end
 
 -- What is declared of the soil beside its class.

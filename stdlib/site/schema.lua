@@ -60,13 +60,14 @@ kind { "site", form = 2, single = true,
           tool = "a geotechnical report" },
         { "dry_to", "quantity", spare = true, worse = "less", dim = "length", min = 0, max = 30, example = "72in",
           says = "how deep holes are known to stay dry; without it what is in the ground is taken to stand in water " ..
-              "from grade down, and weighs less by that", who = "foreman", tool = "a hole that stood open in the wet season" },
+              "from grade down, and weighs less by that", who = "foreman",
+          tool = "a hole that stood open in the wet season" },
         { "neglect", "quantity", spare = true, worse = "more", dim = "length", min = 0, max = 4, example = "12in",
           says = "depth of soil on top that does not count sideways: what freezes, topsoil, fill; without it none",
           who = "engineer", tool = "a test hole" },
         { "pressure_from", "choice", spare = true, worse = "other", choices = { "where soil counts", "grade" },
-          says = "from where lateral bearing grows below soil that does not count; without it from where soil counts, " ..
-              "which asks for more", who = "engineer" },
+          says = "from where lateral bearing grows below soil that does not count; without it from where soil " ..
+              "counts, which asks for more", who = "engineer" },
         { "cone", "quantity", spare = true, worse = "less", dim = "angle", above = 0, max = 1, example = "15deg",
           says = "how far off plumb the soil above a bell is lifted with it; without it none of that soil counts",
           who = "engineer", tool = "a geotechnical report" },
