@@ -88,7 +88,7 @@ kind { "site", form = 2, single = true,
           return "a report is named, but not the bearing that stands in it", "lateral = 150psf/ft", "report"
         end
         if v.pressure_from and not v.neglect then
-          return "it is said from where pressure grows below soil that does not count, and how deep that is is not",
+          return "'pressure_from' is about soil that does not count, and 'neglect' does not say how deep that is",
               "add neglect = 12in", "pressure_from"
         end
         if v.firmness and not v.cone then

@@ -37,8 +37,8 @@ end
 -- What keeps its posts in their concrete, and how its hole widens at the foot.
 local function keyed(d, f)
   local key, bell = record.given(f, "keyed"), record.given(f, "bell")
-  if key then d:para(words.title(f) .. ": what keys its posts to the concrete, in place before it is poured: " .. key .. ".")
-  else d:para(words.title(f) .. ": nothing keys the post to its concrete.") end
+  d:para(words.title(f) .. ": " .. (key and "what keys its posts to the concrete, in place before the pour: " .. key or
+      "nothing keys the post to its concrete") .. ".")
   if bell then
     d:para(words.title(f) .. ": the hole widens to " .. measure.up(bell) .. " at its foot, from " ..
         measure.up(f.bell_height) .. " above the base of the concrete on.")
