@@ -123,6 +123,8 @@ static const struct good { const char *op, *text; } goods[] = {
         "dry_to = 3ft }" },
   { "soil_sliding", "{ soil_class = 'clay', edition = 'IBC 2021' }" },
   { "pier_spacing", "{ diameter = 18in, post_width = 5.5in, spacing = 8ft }" },
+  { "piers_apart", "{ of = 1, piers = { { east = 0ft, north = 0ft, diameter = 18in, post_width = 5.5in, rack = 1 }, "
+    "{ east = 6ft, north = 1ft, diameter = 24in, post_width = 5.5in, rack = 2 } } }" },
   { "ground_uplift", "{ wind_uplift = 1000lbf, dead = 100lbf, post = 80lbf, post_volume = 1ft3, concrete = 8ft3, "
         "length = 5ft, keyed = true, dry_to = 2ft, friction = 500lbf, edition = 'ASCE 7-16' }" },
   { "ballast", "{ wind_uplift = 900lbf, wind_side = 500lbf, dead = 2000lbf, dead_arm = 3ft, uplift_arm = 2.5ft, "
@@ -132,7 +134,7 @@ static const struct good { const char *op, *text; } goods[] = {
   { "pier", "{ hole_diameter = 14in, hole_depth = 36in, gravel = 6in, post_width = 5.5in, waste = 10% }" },
   { "bag_yield", "{ bag_mass = 80lb }" },
   { "bags", "{ concrete = 2.3621ft3, yield = 0.6ft3 }" },
-  { "uplift", "{ wind_uplift = 1000lbf, dead = 100lbf, concrete = 320lbf, post = 30lbf, edition = 'ASCE 7-16' }" },
+  { "bell", "{ hole_diameter = 14in, bell = 30in, hole_depth = 48in, gravel = 6in }" },
   { "dressed", "{ section = '6x6' }" },
   { "lumber", "{ section = '6x6', length = 12ft, edition = 'NDS 2018' }" },
   { "soil", "{ soil_class = 'sand', edition = 'IBC 2021' }" },

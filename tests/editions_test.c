@@ -69,7 +69,6 @@ static const struct sl_group_action_in together_in_a_row = {
 static const struct sl_deflection_limit_in deflection = { .member = "roof", .load = "wind" };
 static const struct sl_combinations_in together = { .method = SL_ALLOWABLE };
 static const struct sl_allowable_wind_in wind = { .wind = 750 * LBF };
-static const struct sl_uplift_in uplift = { .wind_uplift = 1000 * LBF, .dead = 100 * LBF, .concrete = 320 * LBF };
 static const struct sl_embed_in embed = { 440 * LBF, 6.5 * FT, 14 * IN, 150 * PSF_FT, true, "" };
 static const struct sl_embed_at_in embed_at = { 440 * LBF, 6.5 * FT, 14 * IN, 150 * PSF_FT, true, 5 * FT, "" };
 static const struct sl_embed_constrained_in held = { 440 * LBF, 6.5 * FT, 14 * IN, 150 * PSF_FT, true, "" };
@@ -85,7 +84,8 @@ static const struct sl_friction_hold_in rubbed = {
 };
 static const struct sl_soil_sliding_in slid = { .soil_class = "clay" };
 static const struct sl_ground_uplift_in ground = {
-  .wind_uplift = 4000, .dead = 500, .concrete = 0.2, .length = 1.5, .keyed = true, .dry_to = NAN, .friction = 900,
+  .wind_uplift = 4000, .dead = 500, .concrete = 0.2, .length = 1.5, .keyed = true, .dry_to = NAN,
+  .bell = NAN, .friction = 900,
   .cone = NAN,
 };
 static const struct sl_ballast_in ballast = {
@@ -110,7 +110,6 @@ static const struct asked { const char *op; const void *in; const char *code, *d
   { "rain_on_snow", &drizzle, "ASCE", "", "ASCE 7-22" },
   { "combinations", &together, "ASCE", "f_S f_S f_W f_S f_W f_D f_S f_W number f_D f_S f_W", NULL },
   { "allowable_wind", &wind, "ASCE", "", NULL },
-  { "uplift", &uplift, "ASCE", "", NULL },
   { "embed", &embed, "IBC", "", NULL },
   { "embed_at", &embed_at, "IBC", "", NULL },
   { "embed_constrained", &held, "IBC", "", NULL },

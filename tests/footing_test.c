@@ -24,7 +24,8 @@ static const struct hole {
 
 static void hole_matches(void **state) {
   const struct hole *r = *state;
-  const struct sl_pier_in in = { r->diameter * IN, r->depth * IN, r->gravel * IN, r->post * IN, r->waste, false };
+  const struct sl_pier_in in = { r->diameter * IN, r->depth * IN, r->gravel * IN, r->post * IN, r->waste, false,
+                                 NAN, NAN };
   struct sl_pier_out out;
   assert_int_equal(sl_pier(&in, &out, NULL), SL_OK);
   const struct sl_bag_yield_in bag = { r->bag * LB };
@@ -47,7 +48,8 @@ static void exact_bags_stay(void **state) {
   for (int inches = 6; inches <= 24; inches++)
     for (int n = 1; n <= 40; n++) {
       const double diameter = inches * IN, volume = n * 0.6 * FT3;
-      const struct sl_pier_in in = { diameter, volume / (acos(-1) / 4 * diameter * diameter), 0, 0, 0, false };
+      const struct sl_pier_in in = { diameter, volume / (acos(-1) / 4 * diameter * diameter), 0, 0, 0, false, NAN,
+                                     NAN };
       struct sl_pier_out out;
       assert_int_equal(sl_pier(&in, &out, NULL), SL_OK);
       const struct sl_bags_in poured = { out.ordered, 0.6 * FT3 };
@@ -77,11 +79,47 @@ static void nobody_counts_a_million_bags(void **state) {
 
 static void post_must_fit_the_hole(void **state) {
   (void)state;
-  const struct sl_pier_in in = { 7.7 * IN, 36 * IN, 6 * IN, 5.5 * IN, 0.1, false };  /* diagonal 7.78 in */
+  const struct sl_pier_in in = { 7.7 * IN, 36 * IN, 6 * IN, 5.5 * IN, 0.1, false, NAN, NAN };  /* diagonal 7.78 in */
   struct sl_pier_out out;
   struct sl_sheet sheet = { .cap = 0 };
   assert_int_equal(sl_pier(&in, &out, &sheet), SL_OUT_OF_RANGE);
   assert_string_equal(sheet.fault.member, "post_width");
+}
+
+/* A textbook of construction estimating: shaft 18 in, bell 42 in, sides at 60 deg: 1.732 ft high, 8.96 ft3 (shaft and
+ * all).  The rest by hand: less pi/4 x 1.5^2 x 1.732 = 3.061 is 5.895 ft3; half a foot of gravel below is wider by
+ * pi/4 x (3.5^2 - 1.5^2) x 0.5 = 3.927 ft3.  In a pier of 5 ft on half a foot of gravel the shaft has 7.952 ft3 of
+ * concrete, pi/4 x 1.5^2 x 4.5, and 8.836 of earth. */
+static void a_bell_by_a_textbook(void **state) {
+  (void)state;
+  const struct sl_bell_in in = { 18 * IN, 42 * IN, 5 * FT, 0.5 * FT };
+  struct sl_bell_out bell;
+  assert_int_equal(sl_bell(&in, &bell, NULL), SL_OK);
+  assert_near(bell.height / FT, 1.732, 0.0005 / 1.732);
+  assert_near(bell.concrete / FT3 + acos(-1) / 4 * 2.25 * bell.height / FT, 8.96, 0.005 / 8.96);
+  assert_near(bell.concrete / FT3, 5.895, 0.001);
+  assert_near(bell.earth / FT3, 9.822, 0.001);
+  const struct sl_pier_in pier = { 18 * IN, 5 * FT, 0.5 * FT, 0, 0, false, bell.concrete, bell.earth };
+  struct sl_pier_out out;
+  assert_int_equal(sl_pier(&pier, &out, NULL), SL_OK);
+  assert_near(out.concrete / FT3, 13.847, 0.001);
+  assert_near(out.earth / FT3, 18.658, 0.001);
+  assert_near(out.weight_heavy / LBF, 150 * 13.847, 0.001);
+}
+
+/* 12 in of shaft and 36 in of bell: 12 tan 60 = 20.78 in high, in 20 in of concrete not, in 21 in it is. */
+static void a_bell_must_fit(void **state) {
+  (void)state;
+  struct sl_bell_in in = { 12 * IN, 36 * IN, 26 * IN, 6 * IN };
+  struct sl_bell_out out;
+  struct sl_sheet sheet = { .cap = 0 };
+  assert_int_equal(sl_bell(&in, &out, &sheet), SL_OUT_OF_RANGE);
+  assert_string_equal(sheet.fault.member, "bell");
+  in.hole_depth = 27 * IN;
+  assert_int_equal(sl_bell(&in, &out, &sheet), SL_OK);
+  in.bell = 12 * IN;
+  assert_int_equal(sl_bell(&in, &out, &sheet), SL_BAD_INPUT);
+  assert_string_equal(sheet.fault.member, "bell");
 }
 
 static const struct sl_embed_in post = {
@@ -170,27 +208,6 @@ static void hopeless_load_has_no_answer(void **state) {
   in.lateral = 1e15;
   assert_int_equal(sl_embed(&in, &out, &sheet), SL_NO_ANSWER);
   assert_string_equal(sheet.fault.member, "lateral");
-}
-
-/* 0.6D + 0.6W by hand: 1000 lbf up, 100 lbf of rack, 320 and 30 lbf in the ground. */
-static void uplift_by_hand(void **state) {
-  (void)state;
-  const struct sl_uplift_in in = { 1000 * LBF, 100 * LBF, 320 * LBF, 30 * LBF, "ASCE 7-16" };
-  struct sl_uplift_out out;
-  assert_int_equal(sl_uplift(&in, &out, NULL), SL_OK);
-  assert_near(out.net / LBF, 540, 1e-9);
-  assert_near(out.demand / LBF, 600, 1e-9);
-  assert_near(out.resistance / LBF, 270, 1e-9);
-  assert_near(out.ratio, 600. / 270, 1e-9);
-}
-
-static void nothing_holds_nothing(void **state) {
-  (void)state;
-  const struct sl_uplift_in in = { 1000 * LBF, 0, 0, 0, "ASCE 7-22" };
-  struct sl_uplift_out out;
-  struct sl_sheet sheet = { .cap = 0 };
-  assert_int_equal(sl_uplift(&in, &out, &sheet), SL_BAD_INPUT);
-  assert_string_equal(sheet.fault.member, "dead");
 }
 
 static void wind_at_allowable_level(void **state) {
@@ -287,10 +304,10 @@ static const struct sl_allowable_wind_in good_wind = { 750 * LBF, "ASCE 7-16" };
 static const struct sl_embed_at_in good_at = { 440 * LBF, 6.5 * FT, 14 * IN, 150 * PSF_FT, true, 5 * FT, "IBC 2021" };
 static const struct sl_embed_constrained_in good_held = { 440 * LBF, 6.5 * FT, 14 * IN, 150 * PSF_FT, false,
                                                            "IBC 2021" };
-static const struct sl_pier_in good_pier = { 14 * IN, 36 * IN, 6 * IN, 5.5 * IN, 0.1, false };
+static const struct sl_pier_in good_pier = { 14 * IN, 36 * IN, 6 * IN, 5.5 * IN, 0.1, false, NAN, NAN };
 static const struct sl_bag_yield_in good_bag = { 80 * LB };
 static const struct sl_bags_in good_bags = { 2.3621 * FT3, 0.6 * FT3 };
-static const struct sl_uplift_in good_uplift = { 1000 * LBF, 100 * LBF, 320 * LBF, 30 * LBF, "ASCE 7-22" };
+static const struct sl_bell_in good_bell = { 14 * IN, 30 * IN, 48 * IN, 6 * IN };
 static const struct sl_soil_in good_soil = { "sand", "IBC 2021" };
 static const struct sl_augers_in good_augers = { NAN };
 static const struct sl_dressed_in good_dressed = { "4x4" };
@@ -298,7 +315,7 @@ static const struct op_case ops[] = {
   { "dressed", &good_dressed },
   { "allowable_wind", &good_wind }, { "embed", &post },
   { "embed_at", &good_at }, { "embed_constrained", &good_held },
-  { "pier", &good_pier }, { "bag_yield", &good_bag }, { "bags", &good_bags }, { "uplift", &good_uplift },
+  { "pier", &good_pier }, { "bag_yield", &good_bag }, { "bags", &good_bags }, { "bell", &good_bell },
   { "lumber", &pieces[0].in }, { "soil", &good_soil },
   { "augers", &good_augers }, { "hole", &good_hole },
 };
@@ -316,8 +333,8 @@ int main(void) {
     cmocka_unit_test(more_load_more_depth), cmocka_unit_test(isolated_is_twice_the_soil),
     cmocka_unit_test(shear_alone_by_hand), cmocka_unit_test(solved_depth_needs_itself),
     cmocka_unit_test(sheet_shows_the_converged_pass), cmocka_unit_test(soil_counts_no_deeper_than_the_cap),
-    cmocka_unit_test(hopeless_load_has_no_answer), cmocka_unit_test(uplift_by_hand),
-    cmocka_unit_test(nothing_holds_nothing),
+    cmocka_unit_test(hopeless_load_has_no_answer), cmocka_unit_test(a_bell_by_a_textbook),
+    cmocka_unit_test(a_bell_must_fit),
     cmocka_unit_test(wind_at_allowable_level), cmocka_unit_test(unknown_lumber_is_refused),
     cmocka_unit_test(soils_have_two_words), cmocka_unit_test(augers_rise_and_start_where_asked),
   };

@@ -289,7 +289,7 @@ static void near_piers_are_a_group(void **state) {
 static void weights_by_hand(void **state) {
   (void)state;
   const struct sl_ground_uplift_in dry = { 1000 * LBF, 100 * LBF, 80 * LBF, FT3, 8 * FT3, 5 * FT, true, NAN, NAN, NAN,
-                                           "ASCE 7-16" };
+                                           NAN, "ASCE 7-16" };
   struct sl_ground_uplift_in in = dry;
   struct sl_ground_uplift_out out;
   assert_int_equal(sl_ground_uplift(&in, &out, NULL), SL_OK);
@@ -309,7 +309,16 @@ static void weights_by_hand(void **state) {
   in.keyed = false;
   assert_int_equal(sl_ground_uplift(&in, &out, NULL), SL_OK);
   assert_near(out.resistance / LBF, 108, 1e-9);
-  in.cone = NAN, in.friction = 500 * LBF;
+  /* 3 of the 8 ft3 in a bell, water from 2 ft on: 145 x 8 - 62.4 x (5 x 0.6 + 3) = 785.6 lbf, 80 - 62.4 x 0.6 = 42.56:
+   * 0.6 x (100 + 42.56 + 785.6) = 556.896; dry to its base it is as without a bell. */
+  in = dry, in.bell = 3 * FT3, in.dry_to = 2 * FT;
+  assert_int_equal(sl_ground_uplift(&in, &out, NULL), SL_OK);
+  assert_near(out.resistance / LBF, 556.896, 1e-9);
+  in.dry_to = 5 * FT;
+  assert_int_equal(sl_ground_uplift(&in, &out, NULL), SL_OK);
+  assert_near(out.resistance / LBF, 804, 1e-9);
+  in = dry, in.keyed = false;
+  in.friction = 500 * LBF;
   assert_int_equal(sl_ground_uplift(&in, &out, NULL), SL_OK);
   assert_near(out.resistance / LBF, 108, 1e-9);
   in = dry, in.friction = 500 * LBF, in.cone = 500 * LBF;
@@ -319,6 +328,38 @@ static void weights_by_hand(void **state) {
   in = dry, in.dead = 0, in.concrete = 0, in.post = 30 * LBF, in.dry_to = 0;      /* dry wood floats: 30 < 62.4 */
   assert_int_equal(sl_ground_uplift(&in, &out, &sheet), SL_OUT_OF_RANGE);
   assert_string_equal(sheet.fault.member, "post");
+}
+
+/* EP486.3, 1.2.1: three widths of the footing, 4.5 of the post.  By hand: 18 in piers want 54 in, a 24 in one beside
+ * them 72 in, a post of 14 in 63 in.  Two piers 61 in apart, and 80 in from the second, of another rack, one 24 in
+ * wide: 0.885 and 0.9 of what there is; with 50 in the first two are a group. */
+static void the_nearest_piers_by_hand(void **state) {
+  (void)state;
+  struct sl_pier_at piers[] = { { 0, 0, 18 * IN, 5.5 * IN, 1 }, { 61 * IN, 0, 18 * IN, 5.5 * IN, 1 },
+                                { 61 * IN, 80 * IN, 24 * IN, 5.5 * IN, 2 },
+                                { 61 * IN, 81 * IN, 24 * IN, 5.5 * IN, 2 } };
+  const struct sl_piers_apart_in in = { piers, 4, 1 }, other = { piers, 4, 2 }, none = { piers, 4, 3 },
+                                 one = { piers, 1, 1 };
+  struct sl_piers_apart_out out;
+  assert_int_equal(sl_piers_apart(&in, &out, NULL), SL_OK);
+  assert_int_equal(out.first * 10 + out.second, 23);
+  assert_near(out.spacing / IN, 80, 1e-9);
+  assert_near(out.least / IN, 72, 1e-9);
+  piers[1].east = 50 * IN, piers[2].east = 50 * IN;
+  assert_int_equal(sl_piers_apart(&in, &out, NULL), SL_OK);
+  assert_int_equal(out.first * 10 + out.second, 12);
+  assert_near(out.spacing / IN, 50, 1e-9);
+  assert_near(out.least / IN, 54, 1e-9);
+  piers[1].post_width = 14 * IN;
+  assert_int_equal(sl_piers_apart(&in, &out, NULL), SL_OK);
+  assert_near(out.least / IN, 63, 1e-9);
+  assert_int_equal(sl_piers_apart(&other, &out, NULL), SL_OK);
+  assert_int_equal(out.first * 10 + out.second, 34);
+  struct sl_sheet sheet = { .cap = 0 };
+  assert_int_equal(sl_piers_apart(&none, &out, &sheet), SL_BAD_INPUT);
+  assert_string_equal(sheet.fault.member, "of");
+  assert_int_equal(sl_piers_apart(&one, &out, &sheet), SL_BAD_INPUT);
+  assert_string_equal(sheet.fault.member, "piers");
 }
 
 /* By hand, 0.6D + 0.6W: 2000 lbf of rack and blocks at 3 ft from the edge, 900 lbf up at 2.5 ft, 500 lbf sideways at
@@ -412,7 +453,7 @@ static void laws_hold(void **state) {
     const struct sl_friction_hold_in along = { 0.4, false, d, 0.4, "clay", NAN, "IBC 2018" };
     const struct sl_bell_hold_in bell = { 0.6, d, 0.4, 0.3, SL_LOOSE_OR_WET, 0.7 };
     const struct sl_bell_hold_in drier = { 0.6, 3, 0.4, 0.3, SL_LOOSE_OR_WET, d };
-    const struct sl_ground_uplift_in in = { 4000, 500, 400, 0.03, 0.2, 3, true, d, NAN, NAN, "ASCE 7-22" };
+    const struct sl_ground_uplift_in in = { 4000, 500, 400, 0.03, 0.2, 3, true, d, NAN, NAN, 0.05, "ASCE 7-22" };
     struct sl_embed_neglecting_in wide = post;
     struct sl_friction_hold_out f;
     struct sl_bell_hold_out b, dried;
@@ -483,7 +524,11 @@ static const struct sl_friction_hold_in good_friction = { 0.4, true, 1.5, 0.3, "
 static const struct sl_bell_hold_in good_bell = { 0.6, 1.5, 0.3, 0.3, SL_GOOD_GRANULAR, 0.9 };
 static const struct sl_soil_sliding_in good_sliding = { "clay", "IBC 2021" };
 static const struct sl_pier_spacing_in good_spacing = { 0.4, 0.14, 2 };
-static const struct sl_ground_uplift_in good_uplift = { 4000, 500, 400, 0.03, 0.2, 3, true, 1, NAN, 900, "ASCE 7-22" };
+static const struct sl_pier_at pier_places[] = { { 0, 0, 0.4, 0.14, 1 }, { 1.3, 0.2, 0.5, 0.14, 2 } };
+static const struct sl_piers_apart_in good_piers = { pier_places, 2, 2 };
+static const struct sl_ground_uplift_in good_uplift = {
+  4000, 500, 400, 0.03, 0.2, 3, true, 1, NAN, 900, 0.05, "ASCE 7-22",
+};
 static const struct sl_ballast_in good_ballast = { 4000, 2000, 9000, 1, 0.9, 0.5, NAN, 6000, 0.4, 0.5, "ASCE 7-22" };
 static const double pulled[] = { 9000, 8000 };
 static const struct sl_screw_anchor_in good_screw = {
@@ -493,6 +538,7 @@ static const struct sl_screw_anchor_in good_screw = {
 static const struct op_case ops[] = {
   { "embed_neglecting", &post }, { "soil_bearing", &good_bearing }, { "friction_hold", &good_friction },
   { "bell_hold", &good_bell }, { "soil_sliding", &good_sliding }, { "pier_spacing", &good_spacing },
+  { "piers_apart", &good_piers },
   { "ground_uplift", &good_uplift }, { "ballast", &good_ballast }, { "screw_anchor", &good_screw },
 };
 
@@ -506,7 +552,8 @@ int main(void) {
     cmocka_unit_test(none_left_out_is_the_same), cmocka_unit_test(the_cap_has_two_readings),
     cmocka_unit_test(a_square_post_is_its_diagonal), cmocka_unit_test(more_left_out_is_deeper),
     cmocka_unit_test(bearing_by_hand), cmocka_unit_test(friction_by_hand), cmocka_unit_test(cone_by_hand),
-    cmocka_unit_test(sliding_by_class), cmocka_unit_test(near_piers_are_a_group), cmocka_unit_test(weights_by_hand),
+    cmocka_unit_test(sliding_by_class), cmocka_unit_test(near_piers_are_a_group),
+    cmocka_unit_test(the_nearest_piers_by_hand), cmocka_unit_test(weights_by_hand),
     cmocka_unit_test(ballast_by_hand), cmocka_unit_test(screws_by_torque_and_pulls),
     cmocka_unit_test(screws_are_refused), cmocka_unit_test(laws_hold), cmocka_unit_test(soil_is_given_in_one_way),
     cmocka_unit_test(halves_are_refused), cmocka_unit_test(hopeless_load_has_no_answer),

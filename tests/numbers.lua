@@ -31,8 +31,8 @@ local EXCEPTIONS = {
   { "stdlib/structure/rails.lua", "36 ft", "an example" },
   { "stdlib/structure/rails.lua", "84 mm", "an example" },
   { "stdlib/structure/schedule.lua", "3", "columns of a table" },
-  { "stdlib/structure/schema.lua", "1.6 m", "an example" },
-  { "stdlib/structure/schema.lua", "1/2 in", "what somebody claims, in the standard's words" },
+  { "stdlib/footings/schema.lua", "1.6 m", "an example" },
+  { "stdlib/footings/schema.lua", "1/2 in", "what somebody claims, in the standard's words" },
   { "stdlib/buying/sheets/cutting.lua", "1/8 in", "what lengths are printed to" },
   { "stdlib/buying/fit.lua", "20000", "own choice: how many ways of cutting are tried" },
   { "stdlib/buying/needs.lua", "8", "own choice: how many posts are named one by one" },
@@ -53,7 +53,7 @@ local EXCEPTIONS = {
   { "stdlib/job/not_judged.lua", "3", "how many make a list with commas" },
   { "stdlib/site/sheets/markout.lua", "4", "lines for a pencil" },
   { "stdlib/site/schema.lua", "800 m", "how far to walk: half a mile, for whoever walks in metres" },
-  { "stdlib/structure/schema.lua", "48 in", "an example, in the help of a refusal" },
+  { "stdlib/footings/schema.lua", "48 in", "an example, in the help of a refusal" },
   { "stdlib/electrical/schema.lua", "3 ft", "an example, in the help of a refusal" },
   { "stdlib/electrical/schema.lua", "5 ft", "an example, in the help of a refusal" },
   { "stdlib/loads/beam.lua", "1.0", "a beam whose stiffness does not matter: reactions alone are asked" },
@@ -73,8 +73,8 @@ local EXCEPTIONS = {
   { "stdlib/posts/schema.lua", "timber", "a material of poles" },
   { "stdlib/site/sheets/place.lua", 'wind", "snow', "fields of the site" },
   { "stdlib/structure/feet.lua", "timber", "a material of poles" },
-  { "stdlib/structure/results.lua", "allowable", "the level of a paper" },
-  { "stdlib/structure/results.lua", "strength", "the level of a paper" },
+  { "stdlib/structure/of_paper.lua", "allowable", "the level of a paper" },
+  { "stdlib/structure/of_paper.lua", "strength", "the level of a paper" },
 }
 
 local function read(path)

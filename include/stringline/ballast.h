@@ -20,6 +20,8 @@ struct sl_ground_uplift_in {
   bool keyed;            /* the post cannot be drawn out of its concrete */
   double dry_to;         /* depth of the highest water, >= 0; NAN: none */
   double friction, cone; /* allowable force of sl_friction_hold, weight of sl_bell_hold: >= 0, NAN: none, one of them */
+  double bell;           /* volume of that concrete in a bell, beyond the shaft; counts as all in water where its base
+                          * is.  >= 0 and <= concrete, NAN: none */
   char edition[SL_EDITION_NAME];   /* "ASCE 7-16" */
 };
 struct sl_ground_uplift_out { double weight, demand, resistance, ratio; };   /* what is counted of weights before 0.6 */

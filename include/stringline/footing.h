@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT
- * Posts in the ground: how deep, how much concrete, what holds them down; sizes, weights and soils out of tables.
+ * Posts in the ground: how deep, how much concrete, sizes, weights and soils out of tables.
  * SI: m, N, Pa, Pa/m, kg.  Embedment and uplift are at allowable (ASD) level: see sl_allowable_wind. */
 #ifndef STRINGLINE_FOOTING_H
 #define STRINGLINE_FOOTING_H
@@ -52,13 +52,25 @@ struct sl_pier_in {
   double post_width;     /* side of the square post, >= 0 (0: no post), diagonal within the hole */
   double waste;          /* ratio, >= 0 */
   bool round;            /* the post: post_width is its diameter, outside; a pipe counts as full */
+  double bell_concrete, bell_earth;           /* of a bell, beyond the shaft, as sl_bell has it; >= 0, NAN: none */
 };
 struct sl_pier_out {
   double concrete, ordered;                   /* net of the post; with waste */
+  double post_volume;                         /* of the post in it */
   double earth;                               /* out of the hole */
   double weight_light, weight_heavy;          /* of the net concrete: counted against uplift; pressing on the soil */
 };
 enum sl_status sl_pier(const struct sl_pier_in *in, struct sl_pier_out *out, struct sl_sheet *sh);
+
+/* A hole that widens at its foot: a frustum whose sides stand as steep as bells are commonly cut, from the width at the
+ * base up to the hole's own; the gravel lies under it as wide as its base. */
+struct sl_bell_in {
+  double hole_diameter;  /* > 0 */
+  double bell;           /* width at the base, > hole_diameter */
+  double hole_depth, gravel;                  /* as in sl_pier_in; the concrete must be taller than the bell */
+};
+struct sl_bell_out { double height, concrete, earth; };           /* volumes: what it has beyond the shaft */
+enum sl_status sl_bell(const struct sl_bell_in *in, struct sl_bell_out *out, struct sl_sheet *sh);
 
 /* What one bag of concrete mix fills. */
 struct sl_bag_yield_in { double bag_mass; };                      /* one of the table concrete_bags */
@@ -74,20 +86,6 @@ enum sl_status sl_bags(const struct sl_bags_in *in, struct sl_bags_out *out, str
 struct sl_hole_in { double post_width; bool round; };             /* side, or diameter of a round one, > 0 */
 struct sl_hole_out { double least; };                             /* diameter */
 enum sl_status sl_hole(const struct sl_hole_in *in, struct sl_hole_out *out, struct sl_sheet *sh);
-
-/* Uplift on one post against dead weight, 0.6D + 0.6W.  Friction and the soil above are not counted. */
-struct sl_uplift_in {
-  double wind_uplift;    /* strength level, >= 0 */
-  double dead;           /* structure that the post carries, >= 0: only what is really attached */
-  double concrete, post; /* weights in the ground, >= 0 */
-  char edition[SL_EDITION_NAME];
-};
-struct sl_uplift_out {
-  double net;            /* wind less the structure alone; may be negative */
-  double demand, resistance;
-  double ratio;          /* demand / resistance; holds at <= 1 */
-};
-enum sl_status sl_uplift(const struct sl_uplift_in *in, struct sl_uplift_out *out, struct sl_sheet *sh);
 
 /* Dressed size of sawn lumber: of a product standard, whatever code is in force. */
 struct sl_dressed_in { char section[16]; };                       /* "6x6", "2x8" */

@@ -98,4 +98,15 @@ struct sl_pier_spacing_out { double least; };
 enum sl_status sl_pier_spacing(const struct sl_pier_spacing_in *in, struct sl_pier_spacing_out *out,
                                struct sl_sheet *sh);
 
+/* The two of many piers that stand nearest for their widths: least over what there is between them is most.  Asked of
+ * one rack: at least one of the two is of it. */
+struct sl_pier_at { double east, north, diameter, post_width; int rack; };   /* as in sl_pier_spacing */
+struct sl_piers_apart_in { const struct sl_pier_at *piers; size_t n; int of; };
+struct sl_piers_apart_out {
+  int first, second;     /* rows, from 1 */
+  double spacing;        /* middle to middle */
+  double least;          /* of those two */
+};
+enum sl_status sl_piers_apart(const struct sl_piers_apart_in *in, struct sl_piers_apart_out *out, struct sl_sheet *sh);
+
 #endif

@@ -17,6 +17,7 @@ static const struct sl_field ground_uplift_in[] = {
   SL_REAL_OPT(S, dry_to, SL_LENGTH, "depth of the highest water; without it there is none"),
   SL_REAL_OPT(S, friction, SL_FORCE, "allowable, of the soil along it"),
   SL_REAL_OPT(S, cone, SL_FORCE, "weight of the soil above a bell, in place of friction"),
+  SL_REAL_OPT(S, bell, SL_VOLUME, "of the concrete what is in a bell, beyond the shaft: in water wholly or not at all"),
   LOADS(S),
 };
 #undef S

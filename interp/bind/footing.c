@@ -63,10 +63,13 @@ static const struct sl_field pier_in[] = {
   IN(post_width, SL_LENGTH, "side of the square post, outer diameter of a round one"),
   IN(waste, SL_RATIO, "concrete ordered beyond what the hole takes"),
   SL_FLAG_OPT(struct sl_pier_in, round, "the post is round; a pipe counts as full"),
+  SL_REAL_OPT(struct sl_pier_in, bell_concrete, SL_VOLUME, "of a bell, beyond the shaft; without it there is none"),
+  SL_REAL_OPT(struct sl_pier_in, bell_earth, SL_VOLUME, "out of a bell, beyond the shaft"),
 };
 static const struct sl_field pier_out[] = {
   OUT(concrete, SL_VOLUME, "in the hole, post displaced"),
   OUT(ordered, SL_VOLUME, "with waste"),
+  OUT(post_volume, SL_VOLUME, "of the post in the concrete"),
   OUT(earth, SL_VOLUME, "out of the hole"),
   OUT(weight_light, SL_FORCE, "of the concrete in the hole, what may be counted against uplift"),
   OUT(weight_heavy, SL_FORCE, "of the concrete in the hole, what may press on the soil"),
@@ -74,6 +77,19 @@ static const struct sl_field pier_out[] = {
 #undef IN
 #undef OUT
 SL_OP_CALL(pier)
+
+static const struct sl_field bell_in[] = {
+  SL_REAL(struct sl_bell_in, hole_diameter, SL_LENGTH, "of the hole above it"),
+  SL_REAL(struct sl_bell_in, bell, SL_LENGTH, "diameter at its base"),
+  SL_REAL(struct sl_bell_in, hole_depth, SL_LENGTH, "of the hole"),
+  SL_REAL(struct sl_bell_in, gravel, SL_LENGTH, "under the concrete, as wide as the base"),
+};
+static const struct sl_field bell_out[] = {
+  SL_REAL(struct sl_bell_out, height, SL_LENGTH, "from its base to where it is as wide as the hole"),
+  SL_REAL(struct sl_bell_out, concrete, SL_VOLUME, "in it, beyond the shaft"),
+  SL_REAL(struct sl_bell_out, earth, SL_VOLUME, "out of it and of the gravel under it, beyond the shaft"),
+};
+SL_OP_CALL(bell)
 
 static const struct sl_field bag_yield_in[] = {
   SL_REAL(struct sl_bag_yield_in, bag_mass, SL_MASS, "of a bag of mix"),
@@ -101,23 +117,6 @@ static const struct sl_field hole_out[] = {
   SL_REAL(struct sl_hole_out, least, SL_LENGTH, "diameter in which it is plumbed, with room for concrete"),
 };
 SL_OP_CALL(hole)
-
-#define IN(m, help) SL_REAL(struct sl_uplift_in, m, SL_FORCE, help)
-static const struct sl_field uplift_in[] = {
-  IN(wind_uplift, "of the wind on the post, strength level"),
-  IN(dead, "weight of the structure that the post carries"),
-  IN(concrete, "weight of the concrete at its foot"),
-  IN(post, "weight of the post"),
-  LOADS(struct sl_uplift_in),
-};
-static const struct sl_field uplift_out[] = {
-  SL_REAL(struct sl_uplift_out, net, SL_FORCE, "uplift less the structure alone, allowable level"),
-  SL_REAL(struct sl_uplift_out, demand, SL_FORCE, "uplift, allowable level"),
-  SL_REAL(struct sl_uplift_out, resistance, SL_FORCE, "weight that may be counted against it"),
-  SL_REAL(struct sl_uplift_out, ratio, SL_NUMBER, "demand over resistance"),
-};
-#undef IN
-SL_OP_CALL(uplift)
 
 static const struct sl_field dressed_in[] = {
   SL_TEXT(struct sl_dressed_in, section, "nominal size, such as 6x6"),
@@ -167,10 +166,10 @@ SL_OPS(footing, 40) = {
   SL_OP(embed_at, "the same, with the soil pressure taken at the depth provided"),
   SL_OP(embed_constrained, "embedment of a post that a slab holds at grade"),
   SL_OP(pier, "concrete around a post, in volume and weight"),
+  SL_OP(bell, "a hole that widens at its foot"),
   SL_OP(bag_yield, "what a bag of concrete mix fills"),
   SL_OP(bags, "bags of concrete mix for a hole"),
   SL_OP(hole, "narrowest hole for a post"),
-  SL_OP(uplift, "uplift on a post against dead weight"),
   SL_OP(dressed, "dressed size of lumber"),
   SL_OP(lumber, "dressed size and weight of a piece of lumber"),
   SL_OP(soil, "presumptive bearing of a class of soil"),

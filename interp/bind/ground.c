@@ -107,6 +107,25 @@ static const struct sl_field pier_spacing_out[] = {
 };
 SL_OP_CALL(pier_spacing)
 
+static const struct sl_field pier_at[] = {
+  SL_REAL(struct sl_pier_at, east, SL_LENGTH, "of its middle"),
+  SL_REAL(struct sl_pier_at, north, SL_LENGTH, "of its middle"),
+  SL_REAL(struct sl_pier_at, diameter, SL_LENGTH, "of the pier, its bell or collar"),
+  SL_REAL(struct sl_pier_at, post_width, SL_LENGTH, "of the post in it"),
+  SL_COUNT(struct sl_pier_at, rack, "whose it is: a number of its own for each rack"),
+};
+static const struct sl_field piers_apart_in[] = {
+  SL_ROWS(struct sl_piers_apart_in, piers, n, struct sl_pier_at, pier_at, "two or more"),
+  SL_COUNT(struct sl_piers_apart_in, of, "the rack that is asked: one of the two is of it"),
+};
+static const struct sl_field piers_apart_out[] = {
+  SL_COUNT(struct sl_piers_apart_out, first, "of the two that are nearest for their widths: which, counted from 1"),
+  SL_COUNT(struct sl_piers_apart_out, second, "which is the other one"),
+  SL_REAL(struct sl_piers_apart_out, spacing, SL_LENGTH, "between the two, middle to middle"),
+  SL_REAL(struct sl_piers_apart_out, least, SL_LENGTH, "between them, from which on they are no group"),
+};
+SL_OP_CALL(piers_apart)
+
 SL_OPS(ground, 41) = {
   SL_OP(embed_neglecting, "embedment where soil on top does not count"),
   SL_OP(soil_bearing, "what presses on the soil below a pier"),
@@ -114,5 +133,6 @@ SL_OPS(ground, 41) = {
   SL_OP(bell_hold, "weight of the cone of soil above a bell"),
   SL_OP(soil_sliding, "what a class of soil resists sliding with"),
   SL_OP(pier_spacing, "how far apart piers are no group"),
+  SL_OP(piers_apart, "the two piers that are nearest to being a group"),
   {0},
 };

@@ -30,6 +30,8 @@ enum sl_status sl_ground_uplift(const struct sl_ground_uplift_in *in, struct sl_
   OPTIONAL(sh, in, dry_to, SL_LENGTH);
   OPTIONAL(sh, in, friction, SL_FORCE);
   OPTIONAL(sh, in, cone, SL_FORCE);
+  OPTIONAL(sh, in, bell, SL_VOLUME);
+  if (!isnan(in->bell)) REQUIRE(sh, in, bell, <= in->concrete, "is more than the concrete in all", SL_VOLUME);
   if (in->friction > 0 && in->cone > 0)
     return sl_sheet_fault(sh, SL_BAD_INPUT, "cone", "and friction are two ways to look at one thing: give one", "",
                           in->cone, NAN, SL_FORCE);
@@ -47,13 +49,15 @@ enum sl_status sl_ground_uplift(const struct sl_ground_uplift_in *in, struct sl_
   if (sh && sh->cap) sl_sheet_is(sh, dry ? "in->length" : "in->dry_to");
   OR_NOTHING(sh, SL_FORCE, F, in, friction);
   OR_NOTHING(sh, SL_FORCE, C, in, cone);
+  OR_NOTHING(sh, SL_VOLUME, V_b, in, bell);
   FACT(sh, SL_DENSITY, rho_c, "density_light", SL_NO_EDITION);
   FACT(sh, SL_DENSITY, rho_w, "ground_water", SL_NO_EDITION);
   FROM(sh, SL_NUMBER, f_D, c, dead, c->name, edition);
   FROM(sh, SL_NUMBER, f_W, c, wind, c->name, edition);
   STEP(sh, SL_NUMBER, wet, fmax(0, L - dry_to) / L, "share that stands in water");
   STEP(sh, SL_FORCE, Wp_w, Wp - rho_w * 9.80665 * V_p * wet, "less the " DISPLACED);
-  STEP(sh, SL_FORCE, Wc_w, (rho_c - rho_w * wet) * 9.80665 * V_c, "less the " DISPLACED);
+  STEP(sh, SL_VOLUME, V_w, (V_c - V_b) * wet + (wet > 0 ? V_b : 0), "concrete in water: of a bell all, or nothing");
+  STEP(sh, SL_FORCE, Wc_w, 9.80665 * (rho_c * V_c - rho_w * V_w), "less the " DISPLACED);
   STEP(sh, SL_FORCE, weight, D + Wp_w + (keyed > 0 ? Wc_w + C : 0), "concrete and soil hold what is keyed to them");
   WITHIN(sh, "post", weight, >=, 0, "floats: with all else it weighs less than the water that it displaces", c->cite,
          SL_FORCE);

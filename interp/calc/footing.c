@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT
- * Posts in the ground: embedment in soil, concrete, uplift; lumber, soils and augers out of tables. */
+ * Posts in the ground: embedment in soil, concrete; lumber, soils and augers out of tables. */
 #include "guard.h"
 #include "halving.h"
 #include "room.h"
@@ -177,7 +177,7 @@ enum sl_status sl_embed_constrained(const struct sl_embed_constrained_in *in, st
   return SL_OK;
 }
 
-/* ---- concrete and uplift --------------------------------------------------------------------------------------- */
+/* ---- concrete -------------------------------------------------------------------------------------------------- */
 
 enum sl_status sl_pier(const struct sl_pier_in *in, struct sl_pier_out *out, struct sl_sheet *sh) {
   POSITIVE(sh, in, hole_diameter, SL_LENGTH);
@@ -189,6 +189,9 @@ enum sl_status sl_pier(const struct sl_pier_in *in, struct sl_pier_out *out, str
          in->round ? "is more than the hole takes" : "makes a diagonal that the hole does not take", GEOMETRY,
          SL_LENGTH);
   NOT_NEGATIVE(sh, in, waste, SL_RATIO);
+  const bool belled = !isnan(in->bell_concrete), wider = !isnan(in->bell_earth);
+  if (belled) NOT_NEGATIVE(sh, in, bell_concrete, SL_VOLUME);
+  if (wider) NOT_NEGATIVE(sh, in, bell_earth, SL_VOLUME);
 
   GIVEN(sh, SL_LENGTH, D, in->hole_diameter);
   GIVEN(sh, SL_LENGTH, depth, in->hole_depth);
@@ -196,20 +199,49 @@ enum sl_status sl_pier(const struct sl_pier_in *in, struct sl_pier_out *out, str
   GIVEN(sh, SL_LENGTH, b, in->post_width);
   GIVEN(sh, SL_NUMBER, is_round, in->round);
   GIVEN(sh, SL_RATIO, waste, in->waste);
+  GIVEN(sh, SL_VOLUME, V_bell, belled ? in->bell_concrete : 0);
+  if (belled && sh && sh->cap) sl_sheet_is(sh, "in->bell_concrete");
+  GIVEN(sh, SL_VOLUME, V_wider, wider ? in->bell_earth : 0);
+  if (wider && sh && sh->cap) sl_sheet_is(sh, "in->bell_earth");
   FACT(sh, SL_DENSITY, rho_light, "density_light", SL_NO_EDITION);
   FACT(sh, SL_DENSITY, rho_heavy, "density_heavy", SL_NO_EDITION);
   STEP(sh, SL_NUMBER, pi, acos(-1), "circle");
-  STEP(sh, SL_VOLUME, V_hole, pi / 4 * D * D * depth, GEOMETRY);
+  STEP(sh, SL_VOLUME, V_hole, pi / 4 * D * D * depth + V_wider, GEOMETRY ", a bell beyond the shaft");
   STEP(sh, SL_AREA, A_post, is_round > 0 ? pi / 4 * b * b : b * b, GEOMETRY);
-  STEP(sh, SL_VOLUME, V, (pi / 4 * D * D - A_post) * (depth - gravel), GEOMETRY ", post displaced");
+  STEP(sh, SL_VOLUME, V_post, A_post * (depth - gravel), GEOMETRY);
+  STEP(sh, SL_VOLUME, V, pi / 4 * D * D * (depth - gravel) - V_post + V_bell, GEOMETRY ", post displaced");
   STEP(sh, SL_VOLUME, V_ordered, V * (1 + waste), "with waste");
   STEP(sh, SL_FORCE, Wc_light, rho_light * 9.80665 * V, "in place, the least that it can be counted on to weigh");
   STEP(sh, SL_FORCE, Wc_heavy, rho_heavy * 9.80665 * V, "in place, the most");
   GIVES(sh, out, concrete, V);
   GIVES(sh, out, ordered, V_ordered);
+  GIVES(sh, out, post_volume, V_post);
   GIVES(sh, out, earth, V_hole);
   GIVES(sh, out, weight_light, Wc_light);
   GIVES(sh, out, weight_heavy, Wc_heavy);
+  return SL_OK;
+}
+
+enum sl_status sl_bell(const struct sl_bell_in *in, struct sl_bell_out *out, struct sl_sheet *sh) {
+  POSITIVE(sh, in, hole_diameter, SL_LENGTH);
+  POSITIVE(sh, in, bell, SL_LENGTH);
+  REQUIRE(sh, in, bell, > in->hole_diameter, "must be wider than the hole", SL_LENGTH);
+  POSITIVE(sh, in, hole_depth, SL_LENGTH);
+  NOT_NEGATIVE(sh, in, gravel, SL_LENGTH);
+  REQUIRE(sh, in, gravel, < in->hole_depth, "must be less than the hole is deep", SL_LENGTH);
+  GIVEN(sh, SL_LENGTH, D, in->hole_diameter);
+  GIVEN(sh, SL_LENGTH, B, in->bell);
+  GIVEN(sh, SL_LENGTH, depth, in->hole_depth);
+  GIVEN(sh, SL_LENGTH, gravel, in->gravel);
+  FACT(sh, SL_ANGLE, a, "bell_slope", SL_NO_EDITION);
+  STEP(sh, SL_NUMBER, pi, acos(-1), "circle");
+  STEP(sh, SL_LENGTH, height, (B - D) / 2 * tan(a), "its side up to the shaft");
+  WITHIN(sh, "bell", height, <, depth - gravel, "is higher than the concrete", fact_a->cite, SL_LENGTH);
+  STEP(sh, SL_VOLUME, V_bell, pi / 12 * height * (B * B + B * D - 2 * D * D), "frustum less the shaft in it");
+  STEP(sh, SL_VOLUME, V_wider, V_bell + pi / 4 * (B * B - D * D) * gravel, "and the gravel under it, as wide");
+  GIVES(sh, out, height, height);
+  GIVES(sh, out, concrete, V_bell);
+  GIVES(sh, out, earth, V_wider);
   return SL_OK;
 }
 
@@ -243,33 +275,6 @@ enum sl_status sl_hole(const struct sl_hole_in *in, struct sl_hole_out *out, str
   FACT(sh, SL_LENGTH, room, "room", SL_NO_EDITION);
   STEP(sh, SL_LENGTH, D, (is_round > 0 ? 1 : sqrt(2)) * b + room, GEOMETRY ", diagonal of the post");
   GIVES(sh, out, least, D);
-  return SL_OK;
-}
-
-enum sl_status sl_uplift(const struct sl_uplift_in *in, struct sl_uplift_out *out, struct sl_sheet *sh) {
-  NOT_NEGATIVE(sh, in, wind_uplift, SL_FORCE);
-  NOT_NEGATIVE(sh, in, dead, SL_FORCE);
-  NOT_NEGATIVE(sh, in, concrete, SL_FORCE);
-  NOT_NEGATIVE(sh, in, post, SL_FORCE);
-  REQUIRE(sh, in, dead, + in->concrete + in->post > 0, "with concrete and post is no weight at all", SL_FORCE);
-  EDITION(sh, in, edition, "ASCE", edition);
-  FIND(c, load_combinations, STANDS(c, edition) && sl_same_text(c->key, "uplift") &&
-                             sl_same_text(c->method, "allowable"));
-  if (!c) return NO_ROW(sh, "edition", "has no combination here", "@combination_uplift");
-  GIVEN(sh, SL_FORCE, W, in->wind_uplift);
-  GIVEN(sh, SL_FORCE, D, in->dead);
-  GIVEN(sh, SL_FORCE, Wc, in->concrete);
-  GIVEN(sh, SL_FORCE, Wp, in->post);
-  FROM(sh, SL_NUMBER, f_D, c, dead, c->name, edition);
-  FROM(sh, SL_NUMBER, f_W, c, wind, c->name, edition);
-  STEP(sh, SL_FORCE, demand, f_W * W, c->cite);
-  STEP(sh, SL_FORCE, net, demand - f_D * D, c->cite);
-  STEP(sh, SL_FORCE, resistance, f_D * (D + Wc + Wp), c->cite);
-  STEP(sh, SL_NUMBER, ratio, demand / resistance, "holds at 1 or less");
-  GIVES(sh, out, net, net);
-  GIVES(sh, out, demand, demand);
-  GIVES(sh, out, resistance, resistance);
-  GIVES(sh, out, ratio, ratio);
   return SL_OK;
 }
 

@@ -270,3 +270,55 @@ enum sl_status sl_pier_spacing(const struct sl_pier_spacing_in *in, struct sl_pi
   GIVES(sh, out, least, least);
   return SL_OK;
 }
+
+static double pier_least(const struct sl_pier_at *a, const struct sl_pier_at *b, double of_pier, double of_post) {
+  return fmax(of_pier * fmax(a->diameter, b->diameter), of_post * fmax(a->post_width, b->post_width));
+}
+
+enum { MOST_PIERS = 5000 };
+
+enum sl_status sl_piers_apart(const struct sl_piers_apart_in *in, struct sl_piers_apart_out *out,
+                              struct sl_sheet *sh) {
+  if (!(in->n >= 2 && in->n <= MOST_PIERS))
+    return sl_sheet_fault(sh, SL_BAD_INPUT, "piers", "must be 2 to 5000", "", (double)in->n, NAN, SL_NUMBER);
+  bool mine = false;
+  for (size_t i = 0; i < in->n; i++) {
+    FINITE_ROW(sh, in, piers, i, east);
+    FINITE_ROW(sh, in, piers, i, north);
+    REQUIRE_ROW(sh, in, piers, i, diameter, > 0, "must be greater than 0", SL_LENGTH);
+    REQUIRE_ROW(sh, in, piers, i, diameter, < INFINITY, "must be a finite number", SL_LENGTH);
+    REQUIRE_ROW(sh, in, piers, i, post_width, > 0, "must be greater than 0", SL_LENGTH);
+    REQUIRE_ROW(sh, in, piers, i, post_width, < INFINITY, "must be a finite number", SL_LENGTH);
+    mine = mine || in->piers[i].rack == in->of;
+  }
+  if (!mine) return sl_sheet_fault(sh, SL_BAD_INPUT, "of", "has none of the piers", "", in->of, NAN, SL_NUMBER);
+  FACT(sh, SL_NUMBER, of_pier, "apart_footing", SL_NO_EDITION);
+  FACT(sh, SL_NUMBER, of_post, "apart_post", SL_NO_EDITION);
+  size_t at[2] = { 0, 0 };
+  double most = -1;
+  for (size_t i = 0; i < in->n; i++)
+    for (size_t k = i + 1; k < in->n; k++) {
+      const struct sl_pier_at *a = &in->piers[i], *b = &in->piers[k];
+      if (a->rack != in->of && b->rack != in->of) continue;
+      const double used = pier_least(a, b, of_pier, of_post) / hypot(a->east - b->east, a->north - b->north);
+      if (used > most) most = used, at[0] = i, at[1] = k;
+    }
+  WORKED(sh, in->n * in->n * 4);
+  const struct sl_pier_at *a = &in->piers[at[0]], *b = &in->piers[at[1]];
+  LOOKUP(sh, SL_LENGTH, e_1, a->east, "of the two that are nearest for their widths: the first, east", GEOMETRY,
+         SL_DERIVED);
+  LOOKUP(sh, SL_LENGTH, n_1, a->north, "north", GEOMETRY, SL_DERIVED);
+  LOOKUP(sh, SL_LENGTH, D_1, a->diameter, "its diameter", GEOMETRY, SL_DERIVED);
+  LOOKUP(sh, SL_LENGTH, b_1, a->post_width, "its post", GEOMETRY, SL_DERIVED);
+  LOOKUP(sh, SL_LENGTH, e_2, b->east, "the second, east", GEOMETRY, SL_DERIVED);
+  LOOKUP(sh, SL_LENGTH, n_2, b->north, "north", GEOMETRY, SL_DERIVED);
+  LOOKUP(sh, SL_LENGTH, D_2, b->diameter, "its diameter", GEOMETRY, SL_DERIVED);
+  LOOKUP(sh, SL_LENGTH, b_2, b->post_width, "its post", GEOMETRY, SL_DERIVED);
+  STEP(sh, SL_LENGTH, spacing, hypot(e_1 - e_2, n_1 - n_2), GEOMETRY);
+  STEP(sh, SL_LENGTH, least, fmax(of_pier * fmax(D_1, D_2), of_post * fmax(b_1, b_2)), fact_of_pier->cite);
+  out->first = (int)at[0] + 1;
+  out->second = (int)at[1] + 1;
+  GIVES(sh, out, spacing, spacing);
+  GIVES(sh, out, least, least);
+  return SL_OK;
+}

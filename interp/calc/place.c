@@ -17,10 +17,6 @@ static const double slack = 1e-9;
   do { REQUIRE(sh, in, facing, >= 0, "must be between 0 and 360 deg", SL_ANGLE); \
        REQUIRE(sh, in, facing, <= 4 * acos(0) + slack, "must be between 0 and 360 deg", SL_ANGLE); } while (0)
 
-#define FINITE_ROW(sh, in, list, i, member) \
-  do { REQUIRE_ROW(sh, in, list, i, member, > -INFINITY, "must be a finite number", SL_LENGTH); \
-       REQUIRE_ROW(sh, in, list, i, member, < INFINITY, "must be a finite number", SL_LENGTH); } while (0)
-
 /* The bearing of the row, and the one that leads behind it.  A row that runs north-south to within slack does so. */
 #define ROW(sh, in) \
   GIVEN(sh, SL_ANGLE, A, (in)->facing); \

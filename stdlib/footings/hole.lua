@@ -1,26 +1,134 @@
 -- SPDX-License-Identifier: MIT
 -- A hole with concrete around the post: what it answers (footings.kinds).
 local rule = import "model.rule"
+local record = import "model.record"
+local graph = import "model.graph"
 local feet = import "structure.feet"
-local at_least, bound = rule.at_least, rule.bound
+local at_least, at_most, bound, given = rule.at_least, rule.at_most, rule.bound, record.given
 local hole = {}
+
+local grade = host.literal "0in"
 
 function hole.frost(p, job)
   local f = feet.footing(p)
   return at_least(f.hole_depth - f.gravel, bound(job.site.frost, "frost depth"))
 end
 
-local iterated = "unconstrained post formula, iterated"
-local not_doubled = iterated .. "; the declared soil value is not doubled, no report says that it may be"
+-- ---- sideways ------------------------------------------------------------------------------------------------------
+
+local function soil_lateral(job)
+  local of = job.site.soil
+  return given(of, "lateral") or calc.soil { soil_class = of.class, edition = job.codes.building }.lateral
+end
+
+-- What the depth of a post is worked out of, with so much soil on top left out: sl_embed_neglecting.
+function hole.embedding(p, job, neglect, from_grade)
+  local f = feet.only_holes(p, "the embedment needed")
+  if host.si(p.lateral) <= 0 then
+    host.raise { code = "C005", class = "range",
+        text = "a level rack has no side force in the wind figure; friction along the modules is not covered here" }
+  end
+  local bearing, held = soil_lateral(job), given(f, "held_at_grade") ~= nil
+  local function at(push, height)
+    return { edition = job.codes.building, lateral = push, height = height, width = f.hole_diameter,
+        bearing = bearing, isolated = f.bearing_doubled, held = held, neglect = neglect, from_grade = from_grade }
+  end
+  local most = at(p.lateral, p.push_height)
+  if graph.paper(p, "loads.side") then return most end
+  -- The largest moment may come with less of a push, and want more.
+  local foot = p.foot
+  if foot.moment <= foot.push_moment or host.si(foot.moment_push) <= 0 then return most end
+  local bent = at(foot.moment_push, foot.moment / foot.moment_push)
+  return calc.embed_neglecting(bent).depth > calc.embed_neglecting(most).depth and bent or most
+end
+
+local free, held_there = "unconstrained post formula, iterated", "constrained post formula, iterated"
+local not_doubled = "; the declared soil value is not doubled, no report says that it may be"
 
 function hole.side(p)
   local f = feet.footing(p)
+  local by = given(f, "held_at_grade") and held_there or free
   local single = f.isolated_posts and not f.bearing_doubled
-  local finding = at_least(p.embedment, bound(p.embedment_needed, single and not_doubled or iterated))
+  local finding = at_least(p.embedment, bound(p.embedment_needed, single and by .. not_doubled or by))
   finding.words = import("loads.cases").governing(p, "push", "loads.side")
   return finding
 end
 
-function hole.uplift(p) return p.weight_holds end
+-- ---- down ----------------------------------------------------------------------------------------------------------
+
+function hole.down(p, job)
+  local report = given(job.site.soil, "vertical")
+  return at_most(p.soil_pressure, bound(p.soil_allowable, report and "vertical bearing as declared" or
+      "presumptive bearing of " .. job.site.soil.class))
+end
+
+-- ---- up ------------------------------------------------------------------------------------------------------------
+
+function hole.uplift(p) return p.hole_holds end
+
+-- How deep holes are known to be dry; where nobody knows, not at all.
+local function dry_to(job)
+  local of = given(job.site, "soil")
+  return of and given(of, "dry_to")
+end
+
+-- Down to where the soil beside a hole is not counted against uplift: what freezes lets go when it thaws.
+local function loose_to(job)
+  local frost, neglect = job.site.frost, given(job.site.soil, "neglect")
+  return neglect and neglect > frost and neglect or frost
+end
+
+local function by_soil(job)
+  local of = job.site.soil
+  local vertical = given(of, "vertical")
+  return not vertical and of.class or nil, vertical
+end
+
+local function friction(p, f, job)
+  if loose_to(job) >= p.embedment then return nil end
+  local class, vertical = by_soil(job)
+  return calc.friction_hold { width = f.hole_diameter, depth = p.embedment, neglect = loose_to(job),
+      soil_class = class, vertical = vertical, edition = job.codes.building }.force
+end
+
+local function cone(p, f, job)
+  local of = given(job.site, "soil")
+  local angle = of and given(of, "cone")
+  if not angle or loose_to(job) >= p.embedment then return nil end
+  return calc.bell_hold { width = f.bell, depth = p.embedment, neglect = loose_to(job), angle = angle,
+      firmness = given(of, "firmness") or "loose or wet", dry_to = dry_to(job) or grade }.weight
+end
+
+-- What uplift and all that may be counted against it are worked out of: sl_ground_uplift.
+function hole.holding(p, job)
+  local f = feet.footing(p)
+  local bell = given(f, "bell")
+  return { wind_uplift = p.wind_uplift, dead = p.dead_counted, post = feet.weight(record.parent(p), p.cut_length),
+      post_volume = p.post_volume, concrete = p.concrete, length = p.embedment,
+      keyed = given(f, "keyed") ~= nil, dry_to = dry_to(job) or grade, bell = bell and f.bell_concrete or nil,
+      friction = given(f, "skin_friction") and friction(p, f, job) or nil, cone = bell and cone(p, f, job) or nil,
+      edition = job.codes.loads }
+end
+
+-- What of it counts, where that is not simply all weight in dry ground; nil there, or where a paper says what holds.
+function hole.counted(p, job)
+  if graph.paper(p, "holds.up") then return nil end
+  local f, list = feet.footing(p), {}
+  local dry = dry_to(job)
+  if not given(f, "keyed") then
+    list[1] = "the concrete does not count: nothing keys the post to it"
+  else
+    if given(f, "skin_friction") then list[1] = "friction of the soil counts" end
+    if given(f, "bell") then
+      local of = given(job.site, "soil")
+      list[1] = of and given(of, "cone") and "soil above the bell counts" or
+          "no soil above the bell counts: site.soil.cone is not given"
+    end
+  end
+  if not dry then list[#list + 1] = "weighed in water from grade down: site.soil.dry_to is not given"
+  elseif dry < p.embedment then list[#list + 1] = "weighed in water from " .. import("write.words").show(dry) .. " down"
+  end
+  return #list > 0 and table.concat(list, "; ") or nil
+end
 
 return hole

@@ -5,6 +5,8 @@
 --   side(post, job)     a finding: whether it holds what pushes the post sideways at the ground
 --   down(post, job)     a finding: whether the ground bears what presses
 --   uplift(post, job)   a force at allowable level: what holds the post down, the frame's weight included
+--   counted(post, job)  what of that is counted, in words, where somebody may take it for more; nil else.  A kind need
+--                       not have it
 --
 -- What a kind cannot say it refuses by name.  unasked[rule]: why a rule is not asked of a kind.
 local feet = import "structure.feet"

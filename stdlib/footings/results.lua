@@ -8,7 +8,7 @@ local of_paper = import "structure.of_paper"
 local work, result, given = graph.work, graph.result, record.given
 
 local rack_of, footing_of = record.parent, feet.footing
-local function uncovered(text) host.raise { code = "C005", class = "range", text = text } end
+local none_left_out = host.literal "0in"
 
 -- The code doubles the values of its own table; another value is doubled if the report that it stands in says so.
 result { "footing", "bearing_doubled", says = "whether the soil's lateral bearing counts twice, as for isolated posts",
@@ -19,45 +19,52 @@ result { "footing", "bearing_doubled", says = "whether the soil's lateral bearin
     return given(of, "lateral") == nil or report ~= nil and report.for_isolated_posts
   end }
 
-work { "post", "embed", op = "embed", says = "embedment by the unconstrained formula, iterated",
+work { "post", "embed", op = "embed_neglecting", says = "embedment by the post formula, iterated",
   input = function(p, job)
-    if host.si(p.lateral) <= 0 then
-      uncovered("a level rack has no side force in the wind figure; friction along the modules is not covered here")
-    end
-    local f, of = feet.only_holes(p, "the embedment needed"), job.site.soil
-    local bearing = given(of, "lateral")
-    local building = job.codes.building
-    if not bearing then bearing = calc.soil { soil_class = of.class, edition = building }.lateral end
-    local function at(push, height)
-      return { edition = building, lateral = push, height = height, width = f.hole_diameter, bearing = bearing,
-          isolated = f.bearing_doubled }
-    end
-    local most = at(p.lateral, p.push_height)
-    if graph.paper(p, "loads.side") then return most end
-    -- The largest moment may come with less of a push, and want more.
-    local foot = p.foot
-    if foot.moment <= foot.push_moment or host.si(foot.moment_push) <= 0 then return most end
-    local bent = at(foot.moment_push, foot.moment / foot.moment_push)
-    return calc.embed(bent).depth > calc.embed(most).depth and bent or most
+    local of = job.site.soil
+    return import("footings.hole").embedding(p, job, given(of, "neglect") or none_left_out,
+        given(of, "pressure_from") == "grade")
   end,
-  gives = { depth = { name = "embedment_needed", says = "least embedment against the wind's push" } } }
+  gives = {
+    depth = { name = "embedment_needed", says = "least embedment against the wind's push" },
+    strict = { name = "embedment_older",
+        says = "the same where the greatest depth for pressure caps the depth before its third is taken" },
+  } }
 
 local function waste(job)
   local h = record.only "habits"
   return h and given(h, "concrete_waste") or 0
 end
 
+local function no_bell(f)
+  if feet.kind(f) ~= "hole" or not given(f, "bell") then return "it has no bell" end
+end
+
+work { "footing", "flare", op = "bell", says = "the bell at the foot of its hole", none = no_bell,
+  input = function(f)
+    return { hole_diameter = f.hole_diameter, bell = f.bell, hole_depth = f.hole_depth, gravel = f.gravel }
+  end,
+  gives = {
+    height = { name = "bell_height", says = "from the base of the bell to where it is as wide as the hole" },
+    concrete = { name = "bell_concrete", says = "concrete in the bell, beyond the hole's own width" },
+    earth = { name = "bell_earth", says = "earth out of the bell and the gravel under it, beyond the hole's own" },
+  } }
+
 work { "post", "pier", op = "pier", says = "concrete around the post", none = feet.no_hole,
   input = function(p, job)
     local f = footing_of(p)
     local width, round = feet.section(rack_of(p))
+    local bell = given(f, "bell")
     return { hole_diameter = f.hole_diameter, hole_depth = f.hole_depth, gravel = f.gravel,
-        post_width = width, round = round, waste = waste(job) }
+        post_width = width, round = round, waste = waste(job), bell_concrete = bell and f.bell_concrete or nil,
+        bell_earth = bell and f.bell_earth or nil }
   end,
   gives = {
     concrete = { says = "concrete in the hole" },
     ordered = { name = "concrete_ordered", says = "concrete with waste" },
     earth = { name = "hole_volume", says = "earth out of the hole, before it loosens" },
+    post_volume = { says = "of the post what is in the concrete" },
+    weight_heavy = { name = "concrete_weight_most", says = "weight of the concrete, taken heavy since it presses" },
     weight_light = { name = "concrete_weight", says = "weight of the concrete, taken light since it holds down" },
   } }
 
@@ -90,13 +97,29 @@ result { "post", "frame_holds", dim = "force", says = "what of the frame's weigh
 result { "post", "net_uplift", dim = "force", says = "uplift less the frame's weight, allowable level",
   formula = "uplift_demand - frame_holds" }
 
-work { "post", "hold", op = "uplift", says = "uplift against weight", none = feet.no_hole,
-  input = function(p, job)
-    return { wind_uplift = p.wind_uplift, dead = p.dead_counted, concrete = p.concrete_weight,
-        post = feet.weight(rack_of(p), p.cut_length), edition = job.codes.loads }
-  end,
-  gives = { resistance = { name = "weight_holds", says = "weight counted against it: frame, post and concrete" } } }
+work { "post", "hold", op = "ground_uplift", says = "uplift against what may be counted", none = feet.no_hole,
+  input = function(p, job) return import("footings.hole").holding(p, job) end,
+  gives = { resistance = { name = "hole_holds",
+      says = "what holds the post down: frame, post, what it is keyed to, less what water takes" } } }
 
 result { "post", "uplift_resistance", dim = "force", given = "holds.up",
   takes = of_paper.allowable "what holds the post", says = "all that holds the post down, as far as it may be counted",
   work = function(p, job) return import("footings.kinds").of(p).uplift(p, job) end }
+
+-- ---- what presses --------------------------------------------------------------------------------------------------
+
+local pound = host.literal "1lbf" / host.literal "1lb"        -- weight of a mass
+
+work { "post", "below", op = "soil_bearing", says = "what presses on the soil below", none = feet.no_hole,
+  input = function(p, job)
+    local f, of = footing_of(p), job.site.soil
+    local vertical = given(of, "vertical")
+    return { pressed = p.pressed, weight = p.concrete_weight_most + feet.mass(rack_of(p), p.cut_length) * pound,
+        width = given(f, "bell") or f.hole_diameter, soil_class = not vertical and of.class or nil,
+        vertical = vertical, edition = job.codes.building }
+  end,
+  gives = {
+    pressure = { name = "soil_pressure", says = "on the soil below it: what presses the post, with concrete and post" },
+    allowable = { name = "soil_allowable", says = "what that soil bears, allowable" },
+    ratio = { name = "soil_used", says = "how far that is used; 1 is all" },
+  } }

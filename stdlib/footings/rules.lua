@@ -17,7 +17,7 @@ add { id = "R30", severity = "stop", each = "post",
 
 add { id = "R31", severity = "stop", each = "post",
   says = "the embedment is solved for the wind, not guessed", may_waive = "engineer",
-  cite = "{post_unconstrained}, S1 at a third of the depth",
+  cite = "{post_unconstrained}, S1 at a third of the depth; held at grade {post_constrained}",
   caution = "the post leans over in the design wind",
   flips = depth_path, nearest = nearest_hole, applies = kinds.asked "R31",
   check = function(p, job) return kinds.of(p).side(p, job) end }
@@ -34,11 +34,29 @@ add { id = "R33", severity = "note", each = "rack", says = "the hole leaves room
   end }
 
 add { id = "R34", severity = "stop", each = "post",
-  says = "weight holds the post down in the design wind", may_waive = "engineer",
+  says = "what may be counted holds the post down in the design wind", may_waive = "engineer",
   cite = "{combination_uplift}", caution = "posts pull out of the ground",
   flips = depth_path, nearest = nearest_hole, applies = kinds.asked "R34",
-  check = function(p)
+  check = function(p, job)
     local finding = at_least(p.uplift_resistance, bound(p.uplift_demand, "wind uplift at allowable level"))
-    finding.words = import("loads.cases").governing(p, "up", "loads.up")
+    local by, counted = import("loads.cases").governing(p, "up", "loads.up"), kinds.of(p).counted
+    local told = counted and counted(p, job)
+    finding.words = told and (by and by .. "; " .. told or told) or by
     return finding
   end }
+
+add { id = "R90", severity = "stop", each = "post",
+  says = "the soil under the footing bears what presses on it", may_waive = "engineer",
+  cite = "{post_bearing}; {soil_values}", caution = "the post sinks, and the frame with it",
+  flips = function(p)
+    return feet.in_hole(p) and tostring(feet.footing(p)) .. ".hole_diameter" or depth_path(p)
+  end,
+  nearest = nearest_hole, applies = kinds.asked "R90",
+  check = function(p, job) return kinds.of(p).down(p, job) end }
+
+add { id = "R91", severity = "caution", each = "rack",
+  says = "piers stand so far apart that none takes the soil of another", may_waive = "engineer",
+  cite = "ANSI/ASAE EP486.3, 1.2.1", caution = "piers that share soil hold less than each by itself",
+  flips = function(r) return tostring(feet.holes(r)[1]) .. ".hole_diameter" end,
+  applies = function(r) return import("footings.apart").asked(r) end,
+  check = function(r) return import("footings.apart").check(r) end }

@@ -43,6 +43,18 @@ kind { "footing", form = 8, named = true, types = true, files = { "job", "place"
       says = "claims the doubled lateral bearing of isolated posts that may move 1/2 in under a short load; a declared "
           .. "soil value is doubled only if its report says so",
       who = "engineer" },
+    { "keyed", "text", only = hole, spare = true, design = false, example = "two 1/2 in rods through the post",
+      says = "what keeps the post from being drawn out of its concrete; without it the concrete holds nothing down",
+      who = "designer" },
+    { "bell", "quantity", worse = "less", only = hole, spare = true, dim = "length", above = 0, max = 3,
+      example = "30in", says = "diameter at the base of a hole that widens at its foot" },
+    { "skin_friction", "flag", only = hole, spare = true, design = false,
+      says = "counts the friction of the soil along the concrete against uplift, from below what freezes or does " ..
+          "not count; the soil above a bell counts in its place",
+      who = "engineer" },
+    { "held_at_grade", "text", only = hole, spare = true, design = false, example = "reinforced slab of the yard, 6 in",
+      says = "the rigid slab or pavement that keeps the post from moving at the ground; soil is none",
+      who = "engineer" },
     { "shaft", "quantity", worse = "less", only = screw, dim = "length", above = 0, max = 0.5, required = true,
       example = "76mm", says = "diameter of the screw's shaft" },
     { "screw_length", "quantity", worse = "less", only = screw, dim = "length", above = 0, max = 6, required = true,
@@ -71,6 +83,16 @@ kind { "footing", form = 8, named = true, types = true, files = { "job", "place"
     end
     if v.gravel and v.hole_depth and host.si(v.gravel) >= host.si(v.hole_depth) then
       return "the gravel fills the whole hole", "gravel = 6in in a 48in hole", "gravel"
+    end
+    if v.bell and v.hole_diameter and host.si(v.bell) <= host.si(v.hole_diameter) then
+      return "the bell is no wider than the hole", "bell = 30in", "bell"
+    end
+    if v.bell and v.hole_depth and host.si(v.bell) > host.si(v.hole_depth) then
+      return "the bell is wider than the hole is deep", "a deeper hole, or bell = 30in", "bell"
+    end
+    if v.bell and v.skin_friction then
+      return "a bell holds by the soil above it, a shaft by friction beside it: not both", "leave one of them out",
+          "skin_friction"
     end
     if v.head and v.screw_length and host.si(v.head) >= host.si(v.screw_length) then
       return "none of the screw is in the ground", "head = 100mm of a screw of 1.6m", "head"

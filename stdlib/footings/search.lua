@@ -18,9 +18,9 @@ end
 
 -- Rules that a hole has to meet, in the order in which they are told; those that it may not break; and of both those
 -- that a deeper hole is worse for, since it takes a longer post.
-local hole_rules = { "R29", "R30", "R31", "R33", "R34" }
+local hole_rules = { "R29", "R30", "R31", "R33", "R34", "R90" }
 local kept_rules = { "R68", "R73" }
-local worse_deeper = { R29 = true, R68 = true, R73 = true }
+local worse_deeper = { R29 = true, R68 = true, R73 = true, R90 = true }
 
 local nearest_to_limit = 2     -- so many subjects of each rule stand for all that one footing has
 
@@ -73,7 +73,9 @@ local function smallest_hole(footing, isolated, passes, asks, augers)
   local first, last = host.si(footing.gravel) // host.si(step) + 1, host.si(host.fact "hole_deepest") // host.si(step)
   local shallow, deep = {}, {}
   for _, id in ipairs(asks.ids) do table.insert(worse_deeper[id] and deep or shallow, id) end
+  local bell = given(footing, "bell")
   for _, d in ipairs(augers or calc.augers {}.diameters) do
+    if bell and d >= bell then break end                     -- augers come smallest first
     local square = host.si(d) ^ 2
     local function at(n, ids)
       local changes = { [path .. ".hole_diameter"] = d, [path .. ".hole_depth"] = n * step }

@@ -96,6 +96,20 @@ local function nearest_holes()
   end)
 end
 
+-- The other racks, where holes of some could be so near to one of this rack's, middle to middle.
+function between.within(rack, distance)
+  local found, most, others = ways(), nothing, {}
+  local why = found.unknown[inside[rack]] or found.first
+  if why then error(why, 0) end
+  for _, r in ipairs(record.all "rack") do
+    local out = reach(r)
+    if out and out > most then most = out end
+    if r ~= rack then others[#others + 1] = r end
+  end
+  local way = found.by[inside[rack]]
+  return way and way.gap < distance + 2 * most and others or {}
+end
+
 local function post_name(p) return record.parent(p).name .. "." .. p.station end
 
 local function holes(r)

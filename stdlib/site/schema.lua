@@ -54,7 +54,27 @@ kind { "site", form = 2, single = true,
           example = "150psf/ft",
           says = "lateral bearing per foot of depth; without it the class's presumptive value", who = "engineer",
           tool = "a geotechnical report or the code's table" },
-        { "report", "group", spare = true, says = "the report that the lateral bearing stands in", who = "engineer",
+        { "vertical", "quantity", spare = true, worse = "less", dim = "pressure", above = 0, max = 1e7,
+          example = "2000psf",
+          says = "allowable vertical bearing of a report; without it the class's presumptive value", who = "engineer",
+          tool = "a geotechnical report" },
+        { "dry_to", "quantity", spare = true, worse = "less", dim = "length", min = 0, max = 30, example = "72in",
+          says = "how deep holes are known to stay dry; without it what is in the ground is taken to stand in water " ..
+              "from grade down, and weighs less by that", who = "foreman",
+          tool = "a hole that stood open in the wet season" },
+        { "neglect", "quantity", spare = true, worse = "more", dim = "length", min = 0, max = 4, example = "12in",
+          says = "depth of soil on top that does not count sideways: what freezes, topsoil, fill; without it none",
+          who = "engineer", tool = "a test hole" },
+        { "pressure_from", "choice", spare = true, worse = "other", choices = { "where soil counts", "grade" },
+          says = "from where lateral bearing grows below soil that does not count; without it from where soil " ..
+              "counts, which asks for more", who = "engineer" },
+        { "cone", "quantity", spare = true, worse = "less", dim = "angle", above = 0, max = 1, example = "15deg",
+          says = "how far off plumb the soil above a bell is lifted with it; without it none of that soil counts",
+          who = "engineer", tool = "a geotechnical report" },
+        { "firmness", "choice", spare = true, worse = "other", choices = { "loose or wet", "good granular" },
+          says = "of the soil above a bell, which says how wide a cone may be; without it loose or wet",
+          who = "engineer", tool = TEST_HOLE },
+        { "report", "group", spare = true, says = "the report that the soil's bearing stands in", who = "engineer",
           tool = "the report itself", example = 'by = "Ione Castellan", dated = "2026-09-18"',
           fields = {
             { "by", "text", required = true, says = "who made it", example = "Ione Castellan" },
@@ -64,8 +84,15 @@ kind { "site", form = 2, single = true,
           } },
       },
       check = function(v)
-        if v.report and not v.lateral then
-          return "a report is named, but not the lateral bearing that stands in it", "lateral = 150psf/ft", "report"
+        if v.report and not v.lateral and not v.vertical then
+          return "a report is named, but not the bearing that stands in it", "lateral = 150psf/ft", "report"
+        end
+        if v.pressure_from and not v.neglect then
+          return "'pressure_from' is about soil that does not count, and 'neglect' does not say how deep that is",
+              "add neglect = 12in", "pressure_from"
+        end
+        if v.firmness and not v.cone then
+          return "firmness says how wide a cone of soil may be, and no cone is given", "add cone = 15deg", "firmness"
         end
       end },
   } }

@@ -59,9 +59,34 @@ local function held(d, post)
   end
   local s, why = sheet_of(post, "hold")
   if not s then return why end
-  step(d, "held by, " .. name, "share that counts * (frame + concrete + post)",
-      put(s.f_D.value) .. " * (" .. put(s.D.value, "force") .. " + " .. put(s.Wc.value, "force") .. " + " ..
-      put(s.Wp.value, "force") .. ")", s.resistance, "force")
+  local keyed, wet = host.si(s.keyed.value) > 0, host.si(s.wet.value) > 0
+  local in_water = wet and " in water" or ""
+  local names, numbers = { "frame", "post" .. in_water }, { put(s.D.value, "force"), put(s.Wp_w.value, "force") }
+  local function more(what, row)
+    names[#names + 1], numbers[#numbers + 1] = what, put(row.value, "force")
+  end
+  if keyed then more("concrete" .. in_water, s.Wc_w) end
+  if keyed and host.si(s.C.value) > 0 then more("soil above the bell", s.C) end
+  local rubs = keyed and host.si(s.F.value) > 0
+  step(d, "held by, " .. name, "share that counts * (" .. table.concat(names, " + ") .. ")" ..
+      (rubs and " + friction" or ""), put(s.f_D.value) .. " * (" .. table.concat(numbers, " + ") .. ")" ..
+      (rubs and " + " .. put(s.F.value, "force") or ""), s.resistance, "force")
+end
+
+local function sum(a, b) return a and a .. " + " .. b or b end
+
+-- Pressure of the soil: at a third of the depth, or of a post that is held at grade at all of it.
+local function pressure(d, name, s, held)
+  local z, at, share = s.z.value, s.d_t.value, held and 1 or s.n_S.value
+  local from = host.si(z) > 0
+  local deep = z + at / share > s.d_max.value
+  local part = held and "" or " / " .. put(share)
+  local how = deep and "greatest depth" or sum(from and "soil that does not count", "depth" .. part)
+  local numbers = deep and put(s.d_max.value, "length") or
+      sum(from and put(z, "length"), put(at, "length") .. part)
+  if from and not deep then how, numbers = "(" .. how .. ")", "(" .. numbers .. ")" end
+  step(d, (held and "S3" or "S1") .. ", soil pressure, " .. name, "factor of isolated posts * soil * " .. how,
+      put(s.f.value) .. " * " .. put(s.s.value, "soil") .. " * " .. numbers, held and s.S3 or s.S1, "pressure")
 end
 
 -- The depth is found by trying: put into its own formula it comes out again.
@@ -69,18 +94,25 @@ local function embedded(d, post)
   local s, why = sheet_of(post, "embed")
   if not s then return why end
   local name = of("post " .. post.station, record.parent(post))
-  local deep = s.d_t.value / s.n_S.value > s.d_max.value
-  step(d, "S1, soil pressure, " .. name, "factor of isolated posts * soil * " ..
-      (deep and "greatest depth" or "depth / " .. put(s.n_S.value)), put(s.f.value) .. " * " ..
-      put(s.s.value, "soil") .. " * " .. (deep and put(s.d_max.value, "length") or
-      put(s.d_t.value, "length") .. " / " .. put(s.n_S.value)), s.S1, "pressure")
+  local held = s.S3 ~= nil
+  pressure(d, name, s, held)
+  local left = host.si(s.n.value) > 0
+  local function depth(formula, numbers)
+    step(d, "embedment", sum(left and "soil that does not count", formula),
+        sum(left and put(s.n.value, "length"), numbers), { value = s.d.value, cite = s.d_c.cite }, "length")
+  end
+  if held then
+    depth("sqrt(" .. put(s.c_h.value) .. " * sideways * height of the push / (S3 * hole))", "sqrt(" ..
+        put(s.c_h.value) .. " * " .. put(s.P.value, "force") .. " * " .. put(s.h.value, "length") .. " / (" ..
+        put(s.S3.value, "pressure") .. " * " .. put(s.b.value, "length") .. "))")
+    return
+  end
   step(d, "A", put(s.c_A.value) .. " * sideways / (S1 * hole)", put(s.c_A.value) .. " * " ..
       put(s.P.value, "force") .. " / (" .. put(s.S1.value, "pressure") .. " * " .. put(s.b.value, "length") .. ")",
       s.A, "length")
   local A = put(s.A.value, "length")
-  step(d, "embedment", "A / 2 * (1 + sqrt(1 + " .. put(s.c_h.value) .. " * height of the push / A))", A ..
-      " / 2 * (1 + sqrt(1 + " .. put(s.c_h.value) .. " * " .. put(s.h.value, "length") .. " / " .. A .. "))", s.d,
-      "length")
+  depth("A / 2 * (1 + sqrt(1 + " .. put(s.c_h.value) .. " * height of the push / A))", A ..
+      " / 2 * (1 + sqrt(1 + " .. put(s.c_h.value) .. " * " .. put(s.h_c.value, "length") .. " / " .. A .. "))")
 end
 
 -- The record of a kind of which a result is largest; nil where it is known of none.

@@ -42,6 +42,31 @@ local function isolated(footing, soil, codes)
       (report and "by " .. report_of(report) or "as the code doubles its table's values")
 end
 
+-- The same of the soil's vertical bearing.
+local function above_vertical(soil, codes)
+  local vertical, report = given(soil, "vertical"), report_on(soil)
+  if not vertical then return nil end
+  local presumed = known(function()
+    return calc.soil { soil_class = soil.class, edition = codes.building }.vertical
+  end)
+  if presumed and not (vertical > presumed) then return nil end
+  return words.show(vertical) .. " below" .. (presumed and " where the code presumes " .. words.show(presumed) ..
+      " for " .. soil.class .. " (" .. words.cite("{soil_values}") .. "), " or ", ") ..
+      (report and "by " .. report_of(report) or "and no report is declared that says so: it needs one")
+end
+
+local function footing_claims(f, soil, codes, list)
+  local function put(field, text) list[#list + 1] = { path = tostring(f) .. "." .. field, text = text } end
+  if f.isolated_posts then put("isolated_posts", isolated(f, soil, codes)) end
+  local slab = given(f, "held_at_grade")
+  if slab then put("held_at_grade", "its posts are held at the ground by " .. slab .. " (" ..
+      words.cite("{post_constrained}") .. ")") end
+  if given(f, "skin_friction") then
+    put("skin_friction", "friction of the soil along the concrete holds its posts down (" ..
+        words.cite("{soil_friction}") .. ")")
+  end
+end
+
 -- { path, text } of each, for a job that is declared.
 return function(job)
   job = job or record.root
@@ -51,12 +76,14 @@ return function(job)
   if not soil or #record.all "rack" == 0 then return list end
   local high = above_presumptive(soil, job.codes)
   if high then list[1] = { path = "site.soil.lateral", text = high } end
+  local firm = above_vertical(soil, job.codes)
+  if firm then list[#list + 1] = { path = "site.soil.vertical", text = firm } end
   local seen = {}
   for _, r in ipairs(record.all "rack") do
     for _, f in ipairs(feet.holes(r)) do
-      if f.isolated_posts and not seen[f] then
+      if not seen[f] then
         seen[f] = true
-        list[#list + 1] = { path = tostring(f) .. ".isolated_posts", text = isolated(f, soil, job.codes) }
+        footing_claims(f, soil, job.codes, list)
       end
     end
   end

@@ -58,10 +58,8 @@ local nobody = "nobody: no capacity is known"
 -- Each link from the modules to the soil: which rule judges it, and how far it is used where that is known.
 local function load_path(d, r)
   local metal, kit, braces = import("rails.plan").part(r), record.given(r, "stack"), record.given(r, "braces")
-  local function used(name)
-    local value = graph.try(r, name)
-    return value and host.format(value, nil, 3) or ""
-  end
+  local function shown(value) return value and host.format(value, nil, 3) or "" end
+  local function used(name) return shown(graph.try(r, name)) end
   local rows = {}
   local function link(...) rows[#rows + 1] = { ... } end
   link("modules", "R39", "")
@@ -75,7 +73,8 @@ local function load_path(d, r)
   if braces then link("braces", "R86; their bolts: nobody", used "braces_used") end
   link("posts", "R82", used "posts_used")
   link("footings", "R34 lift, R31 sideways", "")
-  link("soil under them", nobody, "")
+  link("soil under them", "R90", shown(import("footings.sheet").most(r, "soil_used")))
+  link("settlement", "nobody: allowable bearing is meant to keep it small", "")
   d:para("From module to soil, what judges each link, and how much of its strength is used at most:")
   d:table({ { "link" }, { "judged by" }, { "used", right = true } }, rows)
   d:para("In the plane of the modules their frames are taken to hold the rails.")
@@ -96,6 +95,7 @@ local function soil(d)
       "not given, so the presumptive value is used") ..
       (report and ", by the report of " .. report.by .. ", " .. report.dated or "") ..
       (ok and "; presumptive for the class: " .. words.show(presumed) .. " (" .. code .. ")" or "") .. ".")
+  import("footings.sheet").soil(d, s)
   for _, claim in ipairs(import("structure.claims")()) do d:para(claim.path .. ": " .. claim.text .. ".") end
   d:para("Expansive, organic, filled, wet, frozen or steep ground needs a geotechnical opinion.")
 end
@@ -122,6 +122,7 @@ local function rack_loads(d, r)
         "none: it is not counted a second time.")
   end
   by_post.papers(d, r)
+  import("footings.sheet").counted(d, r)
   d:gap()
   d:table(right("width", "sideways", "above ground", "embedment", "has", "concrete"), each_post(r, function(x)
     return { x.station, long(x, "tributary"), cell(x, "lateral"), long(x, "above_ground"),
@@ -129,6 +130,7 @@ local function rack_loads(d, r)
   end))
   d:para("width: length of row between the middles of the bays. sideways: at the ground, allowable level. " ..
       "embedment: needed against it.")
+  import("footings.sheet").put(d, r)
   local shares = graph.try(r, "shares")
   if shares then
     d:para("Rails carry over several rafters; what each station carries of the row:")

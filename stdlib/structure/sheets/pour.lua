@@ -34,6 +34,17 @@ local function holes(d, rack, total)
   return total
 end
 
+-- What keeps its posts in their concrete, and how its hole widens at the foot.
+local function keyed(d, f)
+  local key, bell = record.given(f, "keyed"), record.given(f, "bell")
+  d:para(words.title(f) .. ": " .. (key and "what keys its posts to the concrete, in place before the pour: " .. key or
+      "nothing keys the post to its concrete") .. ".")
+  if bell then
+    d:para(words.title(f) .. ": the hole widens to " .. measure.up(bell) .. " at its foot, from " ..
+        measure.up(f.bell_height) .. " above the base of the concrete on.")
+  end
+end
+
 local function whole(d)
   local any = false
   for _, r in ipairs(record.all "rack") do any = any or #feet.holes(r) > 0 end
@@ -57,6 +68,7 @@ local function whole(d)
       end
       d:para("Around posts " .. (pole and pole.name or r.posts.size) .. ", on " .. util.list(gravel) ..
           ", up to the ground" .. (by_truck() and "." or "; bags of " .. util.list(bags) .. "."))
+      for _, f in ipairs(list) do keyed(d, f) end
       total = holes(d, r, total)
     end)
   end
