@@ -125,6 +125,8 @@ static const struct good { const char *op, *text; } goods[] = {
   { "pier_spacing", "{ diameter = 18in, post_width = 5.5in, spacing = 8ft }" },
   { "piers_apart", "{ of = 1, piers = { { east = 0ft, north = 0ft, diameter = 18in, post_width = 5.5in, rack = 1 }, "
     "{ east = 6ft, north = 1ft, diameter = 24in, post_width = 5.5in, rack = 2 } } }" },
+  { "frost_grip", "{ width = 16in, square = false, depth = 60in, frost = 48in, face = 'steel', frame = 200lbf, "
+    "post = 60lbf, concrete = 860lbf }" },
   { "ground_uplift", "{ wind_uplift = 1000lbf, dead = 100lbf, post = 80lbf, post_volume = 1ft3, concrete = 8ft3, "
         "length = 5ft, keyed = true, dry_to = 2ft, friction = 500lbf, edition = 'ASCE 7-16' }" },
   { "ballast", "{ wind_uplift = 900lbf, wind_side = 500lbf, dead = 2000lbf, dead_arm = 3ft, uplift_arm = 2.5ft, "

@@ -35,7 +35,7 @@ function needs.cut_items(rack)
   list[#list + 1] = needs.post_item(rack)
   return list
 end
-needs.ready_mix = "concrete ready-mix"
+needs.ready_mix, needs.short_load = "concrete ready-mix", "concrete short load"
 
 local function by_truck() return #record.all "truck" > 0 end
 needs.by_truck = by_truck

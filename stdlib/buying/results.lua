@@ -163,7 +163,24 @@ function plans.count(n, offers)
   return best and { lines = { best } }
 end
 
--- Truck by truck what is ordered with it, at the price of its vendor where that is known.
+-- Trucks that bring less than their vendor calls a full load: { truck, offer = the row of the charge for that, or nil }.
+local function short_loads()
+  local list = {}
+  for _, t in ipairs(record.all "truck") do
+    local full = given(t, "full_load")
+    if full and t.volume < full then
+      local offer
+      for _, o in ipairs(sold(needs.short_load).by[t.vendor] or {}) do
+        if host.is(o.price, "money") then offer = o end
+      end
+      list[#list + 1] = { truck = t, offer = offer }
+    end
+  end
+  return list
+end
+
+-- Truck by truck what is ordered with it, at the price of its vendor where that is known; what is charged for a short
+-- load is a line of its own.
 function plans.volume(n, offers)
   local lines = {}
   for _, t in ipairs(record.all "truck") do
@@ -172,6 +189,12 @@ function plans.volume(n, offers)
         lines[#lines + 1] = line(n, o, 1, o.price * t.volume)
         lines[#lines].volume = t.volume
       end
+    end
+  end
+  for _, short in ipairs(lines[1] and short_loads() or {}) do
+    if short.offer and short.offer.vendor == offers[1].vendor then
+      lines[#lines + 1] = line(n, short.offer, 1)
+      lines[#lines].item = needs.short_load
     end
   end
   return lines[1] and { lines = lines }
@@ -310,6 +333,13 @@ function buying.order()
         if best then extend(order.lines, best.lines)
         else order.unpriced[#order.unpriced + 1] = { need = n, what = needs.words(n),
             why = unpriced_why(n, vendors, too_many, needed) } end
+      end
+      for _, short in ipairs(n.how == "volume" and short_loads() or {}) do
+        if not short.offer then
+          order.unpriced[#order.unpriced + 1] = { need = n, what = "a short load of " ..
+              host.format(short.truck.volume), why = "no price of " .. needs.short_load .. " from " ..
+              short.truck.vendor }
+        end
       end
       if #n.over > 0 then
         order.unpriced[#order.unpriced + 1] = { need = n, what = #n.over .. " x " .. n.item .. " (" ..

@@ -50,10 +50,27 @@ local function by_truck_instead()
       'truck { volume = ..., vendor = "' .. rows[1].vendor .. '" }'
 end
 
+-- What an order of bags has to say.
+local function bags_to_order(r)
+  local list, seen = {}, {}
+  for _, f in ipairs(import("structure.feet").holes(r)) do
+    local item = needs.bag_item(f)
+    local n = not seen[item] and known(item)
+    seen[item] = true
+    local have = n and buying().covered(n)
+    if have and have < n.count then
+      list[#list + 1] = n.count .. " of " .. item .. ", counting what is in hand, where " .. have .. " are there"
+    end
+  end
+  return #list > 0 and "order " .. table.concat(list, "; ") or nil
+end
+
 add { id = "R40", severity = "caution", each = "rack",
   says = "the concrete ordered fills the holes, with waste", may_waive = "house",
   cite = "bag yields by the makers; waste by the house", caution = "the pour stops at the last hole",
   applies = function(r) return #import("structure.feet").holes(r) > 0, "none of its posts stands in a hole" end,
+  flips = function() return needs.by_truck() and tostring(record.all "truck"[1]) .. ".volume" or nil end,
+  nearest = function(r) return not needs.by_truck() and bags_to_order(r) or nil end,
   check = function(r, job)
     local waste = host.format(job.habits.concrete_waste, "%") .. " waste"
     if needs.by_truck() then return ordered(known(needs.ready_mix), "all holes with " .. waste) end

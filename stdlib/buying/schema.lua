@@ -21,7 +21,10 @@ kind { "order", may_name = true, says = "what is ordered of a vendor, to be comp
 
 kind { "truck", may_name = true, says = "a load of ready-mixed concrete, which takes the place of the bags",
   fields = {
-    { "volume", "quantity", dim = "volume", above = 0, max = 20, required = true, example = "3yd3",
+    { "volume", "quantity", dim = "volume", above = 0, max = 20, required = true, example = "3yd3", design = true,
       says = "concrete that is ordered with it" },
+    { "full_load", "quantity", dim = "volume", above = 0, max = 20, example = "4yd3",
+      says = "least that its vendor brings without a charge for a short load; the charge is a row of the price list, " ..
+          "item concrete short load", who = "vendor", tool = "a quote" },
     { "vendor", "text", required = true, example = "Gap Creek Ready Mix", says = "of whom it is ordered" },
   } }

@@ -123,3 +123,13 @@ work { "post", "below", op = "soil_bearing", says = "what presses on the soil be
     allowable = { name = "soil_allowable", says = "what that soil bears, allowable" },
     ratio = { name = "soil_used", says = "how far that is used; 1 is all" },
   } }
+
+-- ---- frost: shown, not judged --------------------------------------------------------------------------------------
+
+work { "post", "freezing", op = "frost_grip", says = "what frost would pull up with, by a plain sum",
+  none = function(p) return import("footings.frost").not_gripped(p) end,
+  input = function(p, job) return import("footings.frost").sum(p, job) end,
+  gives = {
+    force = { name = "frost_pull", says = "what frost would pull it up with, by a plain sum that is not judged" },
+    weight = { name = "frost_weight", says = "weight of frame, post and concrete, nothing taken off, against frost" },
+  } }

@@ -1,9 +1,11 @@
 -- SPDX-License-Identifier: MIT
 -- Rules about what posts stand in.
 local rule = import "model.rule"
+local record = import "model.record"
+local util = import "model.util"
 local feet = import "structure.feet"
 local kinds = import "footings.kinds"
-local add, at_least, every, bound = rule.add, rule.at_least, rule.every, rule.bound
+local add, at_least, states, every, bound = rule.add, rule.at_least, rule.states, rule.every, rule.bound
 
 local function depth_path(post) return import("footings.search").depth_path(post) end
 local function nearest_hole(...) return import("footings.search").nearest(...) end
@@ -21,6 +23,24 @@ add { id = "R31", severity = "stop", each = "post",
   caution = "the post leans over in the design wind",
   flips = depth_path, nearest = nearest_hole, applies = kinds.asked "R31",
   check = function(p, job) return kinds.of(p).side(p, job) end }
+
+-- Asked of the frost depth that is given: without one it is unknown.
+local function freezes(_, job)
+  local depth = record.given(job.site, "frost")
+  return depth == nil or host.si(depth) > 0, "the ground does not freeze there"
+end
+
+add { id = "R32", severity = "caution", each = "rack",
+  says = "something is done about frost that grips posts and footings, or the soil does not heave",
+  may_waive = "engineer", cite = "field reports of light racks that rose; the plain sum by a Canadian foundation manual as quoted",
+  caution = "frost draws it up a little each winter, and it stays up", applies = freezes,
+  nearest = function(r, job) return import("footings.frost").advice(r, job) end,
+  tells = function(r) return import("footings.frost").worst(r) end,
+  check = function(r, job)
+    local done, open = import("footings.frost").judged(r, job)
+    if #open > 0 then return states(false, "nothing is declared about frost that lifts " .. util.list(open)) end
+    return states(true, table.concat(done, "; "))
+  end }
 
 add { id = "R33", severity = "note", each = "rack", says = "the hole leaves room to plumb the post and place concrete",
   cite = "common practice, no source", caution = "no room for concrete",

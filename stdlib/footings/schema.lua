@@ -22,7 +22,7 @@ kind { "footing", form = 8, named = true, types = true, files = { "job", "place"
       says = "a hole with concrete around the post; a ground screw; a block on the ground; or the post is driven " ..
           "in; without it a hole" },
     { "hole_diameter", "quantity", worse = "less", only = hole, dim = "length", above = 0, max = 1.5, required = true,
-      example = "18in", sold = function() return calc.augers {}.diameters end,
+      example = "18in", sold = function() return import("footings.augers").had() end,
       says = "diameter of the hole" },
     { "hole_depth", "quantity", worse = "less", only = hole, dim = "length", above = 0, max = 6, required = true,
       example = "66in", says = "depth of the hole below the ground beside it" },
@@ -55,6 +55,14 @@ kind { "footing", form = 8, named = true, types = true, files = { "job", "place"
     { "held_at_grade", "text", only = hole, spare = true, design = false, example = "reinforced slab of the yard, 6 in",
       says = "the rigid slab or pavement that keeps the post from moving at the ground; soil is none",
       who = "engineer" },
+    { "frost_grip", "choice", spare = true, worse = "other", design = false,
+      choices = { "drained backfill", "sleeve", "re-levelled each spring" },
+      says = "what is done about frost that grips it: clean drained stone or sand around it, or under a block, down to " ..
+          "frost depth; a sleeve that slides in the frozen ground; or it heaves, and somebody re-levels the rack",
+      who = "designer" },
+    { "frost_grip_by", "text", spare = true, design = false,
+      says = "who sees to that, and how; required beside it", who = "designer",
+      example = "Odessa Pruitt, each April, with a level" },
     { "shaft", "quantity", worse = "less", only = screw, dim = "length", above = 0, max = 0.5, required = true,
       example = "76mm", says = "diameter of the screw's shaft" },
     { "screw_length", "quantity", worse = "less", only = screw, dim = "length", above = 0, max = 6, required = true,
@@ -96,6 +104,18 @@ kind { "footing", form = 8, named = true, types = true, files = { "job", "place"
     end
     if v.head and v.screw_length and host.si(v.head) >= host.si(v.screw_length) then
       return "none of the screw is in the ground", "head = 100mm of a screw of 1.6m", "head"
+    end
+    if v.frost_grip and not v.frost_grip_by then
+      return "what is done about frost stands there, and not who sees to it",
+          'as in frost_grip_by = "Odessa Pruitt, each April, with a level"', "frost_grip"
+    end
+    if v.frost_grip_by and not v.frost_grip then
+      return "who sees to it stands there, and not what is done about frost",
+          'as in frost_grip = "drained backfill"', "frost_grip_by"
+    end
+    if v.frost_grip == "sleeve" and v.kind == "ballast" then
+      return "a block stands on the ground: frost lifts it from below, and there is nothing to put a sleeve around",
+          'as in frost_grip = "drained backfill"', "frost_grip"
     end
     if v.block_mass and v.block_density then
       return "a block has its mass or its density, not both", "leave one of them out", "block_density"

@@ -132,6 +132,9 @@ kind { "habits", single = true, files = { "house" }, says = "what the house adds
       says = "wire left at each end for the connection" },
     { "saw_kerf", "quantity", dim = "length", min = 0, max = 0.02, example = "0.125in",
       says = "what the saw takes at each cut" },
+    { "augers", "list", spare = true, least = 1, most = 20, example = "12in, 18in",
+      item = { "auger", "quantity", type = "quantity", dim = "length", above = 0, max = 1.5 },
+      says = "diameters of the augers that are had; without it those that are commonly had" },
   } }
 
 kind { "rule", files = { "job", "place", "house" }, says = "a rule of the house, the place, or this job only",

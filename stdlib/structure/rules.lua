@@ -73,10 +73,20 @@ local function timber_in_ground(r)
   return false, "none of its posts stands in the ground"
 end
 
+-- Tags that do for a post in the ground: "UC4B or UC4C".
+local function fit_for_ground()
+  local list = {}
+  for _, row in ipairs(host.table "wood_treatment") do
+    if row.in_ground == 1 then list[#list + 1] = row.category end
+  end
+  return table.concat(list, " or ")
+end
+
 add { id = "R37", severity = "stop", each = "rack",
   says = "posts in the ground are treated for it", may_waive = "authority",
   cite = "{post_treatment}",
   flips = function(r) return not feet.pole(r) and tostring(r) .. ".posts.treatment" or nil end,
+  nearest = function(r) return feet.pole(r) and "a pole whose tag says " .. fit_for_ground() or nil end,
   caution = "fence-grade posts rot at the ground line",
   applies = timber_in_ground,
   check = function(r)

@@ -162,7 +162,8 @@ end
 
 local function trucks(d)
   for _, t in ipairs(record.all "truck") do
-    d:para("Ordered of " .. t.vendor .. ": " .. words.show(t.volume) .. " of ready-mixed concrete, in place of bags.")
+    d:para("Ordered of " .. t.vendor .. ": " .. words.show(t.volume) .. " of ready-mixed concrete, in place of bags." ..
+        (record.given(t, "full_load") and "" or " Whether a load so small is charged for is not said (full_load)."))
   end
 end
 
