@@ -8,6 +8,9 @@ local function own()
   return habits and record.given(habits, "augers")
 end
 
+-- Augers are called by one unit, as they are sold.
+function augers.shown(diameter) return host.format(diameter, record.root.units == "SI" and "mm" or "in") end
+
 -- Diameters, the narrowest first; second: whether the house names them.
 function augers.had()
   local named = own()
@@ -30,13 +33,12 @@ function augers.told()
   local list, seen = {}, {}
   if not own() then return list end
   local feet = import "structure.feet"
-  local words = import "write.words"
   local had = {}
-  for i, d in ipairs(augers.had()) do had[i] = words.show(d) end
+  for i, d in ipairs(augers.had()) do had[i] = augers.shown(d) end
   for _, r in ipairs(record.all "rack") do
     for _, f in ipairs(feet.holes(r)) do
       if not seen[f] and augers.lacks(f.hole_diameter) then
-        list[#list + 1] = "no auger of " .. words.show(f.hole_diameter) .. " is had for " .. feet.title(f) ..
+        list[#list + 1] = "no auger of " .. augers.shown(f.hole_diameter) .. " is had for " .. feet.title(f) ..
             ", but " .. import("model.util").list(had)
       end
       seen[f] = true

@@ -145,8 +145,7 @@ end
 
 -- ---- the least hole ------------------------------------------------------------------------------------------------
 
--- Augers are called by one unit, as they are sold.
-local function wide(v) return host.format(v, words.metric() and "mm" or "in") end
+local wide = augers.shown
 
 local function stopped(row)
   local parts = {}

@@ -158,7 +158,8 @@ function search.nearest(post, _, passes)
       told[hole.words] = true
       list[#list + 1] = { changes = hole.changes, words = hole.words .. (#list > 0 and more or "") .. unsure }
     end
-    local by_hand = smallest_hole(f, false, passes, asks, { f.hole_diameter })
+    local by_hand = not augers.lacks(f.hole_diameter) and
+        smallest_hole(f, false, passes, asks, { f.hole_diameter }) or nil
     local least = smallest_hole(f, false, passes, asks)
     suggest(by_hand)
     if least and not (by_hand and least.volume >= by_hand.volume) then suggest(least, ", with less concrete") end
@@ -244,7 +245,8 @@ function search.table(footing)
   if given(record.parent(posts[1]).posts, "slide") then return nil, "the legs slide" end
   local passes = import("model.trial").passes
   local ids, few, open = asked(footing)
-  local found = { ids = ids, open = open, posts = posts, now = taken({}, posts) }
+  local found = { ids = table.move(ids, 1, #ids, 1, {}), open = open, posts = posts, now = taken({}, posts) }
+  table.sort(found.ids)
   local list, drawn = table.move(augers.had(), 1, #augers.had(), 1, {}), false
   for _, d in ipairs(list) do drawn = drawn or host.near(host.si(d), host.si(footing.hole_diameter)) end
   if not drawn then list[#list + 1] = footing.hole_diameter end
