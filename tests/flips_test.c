@@ -35,7 +35,8 @@ static const char designs[] =
   "run.rapid_shutdown.initiator run.rapid_shutdown.initiator_stands run.rapid_shutdown.listed run.risers "
   "run.stranding run.stub_up run.through run.to run.wire strings.combined_at strings.fuse strings.input strings.into "
   "strings.like strings.on strings.parallel strings.series tilts.pivot tilts.pivot_at tilts.positions.from "
-  "tilts.positions.tilt tilts.rack tilts.racks trench.cover trench.length trench.like trench.tape_above_conduit";
+  "tilts.positions.tilt tilts.rack tilts.racks trench.cover trench.length trench.like trench.tape_above_conduit "
+  "truck.volume";
 
 /* Rules that name an input, and turn in none of the jobs below, each with why. */
 static const char silent[] = "";

@@ -163,7 +163,7 @@ function plans.count(n, offers)
   return best and { lines = { best } }
 end
 
--- Trucks that bring less than their vendor calls a full load: { truck, offer = the row of the charge for that, or nil }.
+-- Trucks that bring less than their vendor calls a full load: { truck, offer = the row of the charge, or nil }.
 local function short_loads()
   local list = {}
   for _, t in ipairs(record.all "truck") do

@@ -24,7 +24,7 @@ kind { "truck", may_name = true, says = "a load of ready-mixed concrete, which t
     { "volume", "quantity", dim = "volume", above = 0, max = 20, required = true, example = "3yd3", design = true,
       says = "concrete that is ordered with it" },
     { "full_load", "quantity", dim = "volume", above = 0, max = 20, example = "4yd3",
-      says = "least that its vendor brings without a charge for a short load; the charge is a row of the price list, " ..
-          "item concrete short load", who = "vendor", tool = "a quote" },
+      says = "least that its vendor brings without a charge for a short load; the charge is a row of the price " ..
+          "list, item concrete short load" },
     { "vendor", "text", required = true, example = "Gap Creek Ready Mix", says = "of whom it is ordered" },
   } }

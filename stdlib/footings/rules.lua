@@ -32,7 +32,8 @@ end
 
 add { id = "R32", severity = "caution", each = "rack",
   says = "something is done about frost that grips posts and footings, or the soil does not heave",
-  may_waive = "engineer", cite = "field reports of light racks that rose; the plain sum by a Canadian foundation manual as quoted",
+  may_waive = "engineer",
+  cite = "field reports of light racks that rose; the plain sum by a Canadian foundation manual as quoted",
   caution = "frost draws it up a little each winter, and it stays up", applies = freezes,
   nearest = function(r, job) return import("footings.frost").advice(r, job) end,
   tells = function(r) return import("footings.frost").worst(r) end,

@@ -88,7 +88,7 @@ local function row_of(post, rack, notes)
     open = open or type(otherwise) == "table"
     row[#row + 1] = otherwise or of_finding(finding)
   end
-  row[#row + 1] = most and not open and { text = host.format(most, nil, 3) .. " " .. by, value = most } or
+  row[#row + 1] = most and not open and { text = words.show(most) .. " " .. by, value = most } or
       open and "unknown" or ""
   return row
 end
@@ -158,9 +158,8 @@ end
 local function price(taken, now)
   if not (taken.total and now.total) then return "" end
   local more = taken.total - now.total
-  local text = words.show(host.abs(more))
-  return host.near(host.si(taken.total), host.si(now.total)) and "the same" or
-      (host.si(more) > 0 and "+ " or "- ") .. text
+  if host.near(host.si(taken.total), host.si(now.total)) then return "as much" end
+  return words.show(host.abs(more)) .. (host.si(more) > 0 and " more" or " less")
 end
 
 local function least_of(d, footing, told)
@@ -194,7 +193,7 @@ local function least(d)
   local list, named = augers.had()
   local widths = {}
   for i, a in ipairs(list) do widths[i] = wide(a) end
-  d:para("Auger by auger the shallowest hole that passes all rules of a footing, in steps of " ..
+  d:para("Auger by auger the shallowest hole that breaks no rule of a footing, in steps of " ..
       words.show((host.fact "hole_step")) .. " down to " .. words.show((host.fact "hole_deepest")) ..
       ". Augers " .. (named and "that are had: " or "as they are commonly had, since habits.augers names none: ") ..
       util.list(widths) .. ". stopped by: rules that a hole so deep breaks.")

@@ -57,8 +57,8 @@ kind { "footing", form = 8, named = true, types = true, files = { "job", "place"
       who = "engineer" },
     { "frost_grip", "choice", spare = true, worse = "other", design = false,
       choices = { "drained backfill", "sleeve", "re-levelled each spring" },
-      says = "what is done about frost that grips it: clean drained stone or sand around it, or under a block, down to " ..
-          "frost depth; a sleeve that slides in the frozen ground; or it heaves, and somebody re-levels the rack",
+      says = "what is done about frost that grips it: clean drained stone or sand around it, or under a block, down " ..
+          "to frost depth; a sleeve that slides in the frozen ground; or it heaves, and somebody re-levels the rack",
       who = "designer" },
     { "frost_grip_by", "text", spare = true, design = false,
       says = "who sees to that, and how; required beside it", who = "designer",

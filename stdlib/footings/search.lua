@@ -211,7 +211,7 @@ local function posts_in(footing)
   return list
 end
 
--- Of one diameter: the shallowest hole that is deep enough, what the next shallower one breaks, and what that one breaks
+-- Of one diameter: the shallowest hole that is deep enough, what the next shallower one breaks, and what it breaks
 -- itself; or what stops even the deepest: { diameter, depth, taken, stops = { { at = depth, ids } ... } }.
 local function by_auger(footing, diameter, asks, passes, posts)
   local step, first, last = host.fact "hole_step", depths(footing)

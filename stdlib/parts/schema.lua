@@ -111,8 +111,8 @@ kind { "price", part = true, says = "one line of a vendor's price list",
   fields = {
     { "item", "text", required = true, example = "6x6 UC4B",
       says = "what it is: lumber by size (posts with their treatment), wire as '6 AWG THWN-2 copper', concrete as " ..
-        "'concrete 80 lb' or 'concrete ready-mix', the charge for a truck that is not full as 'concrete short load', " ..
-        "parts by number" },
+        "'concrete 80 lb' or 'concrete ready-mix', the charge for a truck that is not full as " ..
+        "'concrete short load', parts by number" },
     { "length", "quantity", dim = "length", above = 0, max = 10000, example = "12 ft",
       range_help = "the length of one piece, or of one spool", says = "length of a piece or of a spool" },
     { "price", "money", above = 0, max = 1e6,
