@@ -19,10 +19,13 @@ local function shape(footing, frozen)
   if helix and reaches(helix, frozen) then return "its helix stands below frost" end
 end
 
--- What is done about frost that grips this footing, in words; nil where nothing is known.
+-- What is done about frost that grips this footing, or lifts it from below, in words; nil where nothing is known.
 function frost.measure(footing, site)
   local declared = given(footing, "frost_grip")
-  if declared then return declared .. ", by " .. footing.frost_grip_by end
+  if declared then
+    return (feet.kind(footing) == "ballast" and "it heaves with the ground that it stands on; " or "") .. declared ..
+        ", by " .. footing.frost_grip_by
+  end
   local by_shape = shape(footing, site.frost)
   if by_shape then return by_shape end
   local soil = given(site, "soil")
