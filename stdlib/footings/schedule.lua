@@ -179,7 +179,7 @@ local function least_of(d, footing, told)
     rows[i] = { value(row.diameter, wide), row.depth and value(row.depth, measure.up) or "none",
         taken.concrete and value(taken.concrete) or "", taken.bags and value(taken.bags) or "",
         row.depth and price(taken, found.now) or "", stopped(row),
-        row.least and "least" or row.lacks and "not had" or "" }
+        row.least and (#found.open > 0 and "least, as far as known" or "least") or row.lacks and "not had" or "" }
     for _, x in ipairs(row.stops) do for _, id in ipairs(x.ids) do told[id] = true end end
   end
   d:table({ right "auger", right "deep", right("a hole", "concrete"), right("bags in all", "bags"),
