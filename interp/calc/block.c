@@ -158,11 +158,10 @@ enum sl_status sl_heads_on_block(const struct sl_heads_on_block_in *in, struct s
 /* Factors on weight and forces, f_D and f_W on the sheet: of the combination for uplift, or as somebody gives them. */
 static enum sl_status take_factors(const struct sl_ballast_in *in, double *to_dead, double *to_wind,
                                    struct sl_sheet *sh) {
-  const bool by_edition = isnan(in->weight_counts);
-  if (by_edition == (*in->edition == 0))
-    return sl_sheet_fault(sh, SL_BAD_INPUT, "weight_counts", "or the edition of the load standard must be given, "
-                          "one of the two", "", in->weight_counts, NAN, SL_NUMBER);
-  if (!by_edition) {
+  if (!isnan(in->weight_counts)) {
+    if (*in->edition)
+      return sl_sheet_fault(sh, SL_BAD_INPUT, "weight_counts", "and an edition of the load standard are given: one of "
+                            "them counts", "", in->weight_counts, NAN, SL_NUMBER);
     POSITIVE(sh, in, weight_counts, SL_NUMBER);
     REQUIRE(sh, in, weight_counts, <= 1, "is more than all of it", SL_NUMBER);
     GIVEN(sh, SL_NUMBER, f_D, in->weight_counts);
