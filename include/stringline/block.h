@@ -26,7 +26,7 @@ struct sl_wind_on_block_in {
   double middle;         /* of the block behind the lower edge, in plan; less than 0: before it */
   double tributary;      /* length of row that the station carries, > 0 */
   double least;          /* least wind on what is seen from the front, >= 0 */
-  const struct sl_block_wind *winds; size_t nwinds;              /* 1 to 98 */
+  const struct sl_block_wind *winds; size_t nwinds;              /* to 98 */
 };
 struct sl_wind_on_block_out {
   double modules_at;     /* middle of the modules' weight, and of snow on them */

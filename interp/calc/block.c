@@ -17,8 +17,8 @@ FITS_COLUMN(load_combinations, name, struct sl_block_bearing_out, combination)
   do { REQUIRE_ROW(sh, in, list, i, member, >= 0, "must not be negative", dim); \
        REQUIRE_ROW(sh, in, list, i, member, < INFINITY, "must be a finite number", dim); } while (0)
 
-static enum sl_status check_count(const char *list, size_t n, size_t most, struct sl_sheet *sh) {
-  if (n == 0) return sl_sheet_fault(sh, SL_BAD_INPUT, list, "is empty", "", 0, NAN, SL_NUMBER);
+static enum sl_status check_count(const char *list, size_t n, size_t least, size_t most, struct sl_sheet *sh) {
+  if (n < least) return sl_sheet_fault(sh, SL_BAD_INPUT, list, "is empty", "", 0, NAN, SL_NUMBER);
   if (n > most) return sl_sheet_fault(sh, SL_BAD_INPUT, list, MOST_OF_A_LIST, "", (double)n, (double)most, SL_NUMBER);
   return SL_OK;
 }
@@ -39,7 +39,7 @@ enum sl_status sl_wind_on_block(const struct sl_wind_on_block_in *in, struct sl_
   FINITE(sh, in, middle, SL_LENGTH);
   POSITIVE(sh, in, tributary, SL_LENGTH);
   NOT_NEGATIVE(sh, in, least, SL_PRESSURE);
-  const enum sl_status counted = check_count("winds", in->nwinds, SL_BLOCK_CASES - 2, sh);
+  const enum sl_status counted = check_count("winds", in->nwinds, 0, SL_BLOCK_CASES - 2, sh);
   if (counted != SL_OK) return counted;
   for (size_t i = 0; i < in->nwinds; i++) {
     FINITE_ROW(sh, in, winds, i, low, SL_PRESSURE);
@@ -90,7 +90,7 @@ size_t sl_heads_on_block_need(const struct sl_heads_on_block_in *in) {
 
 enum sl_status sl_heads_on_block(const struct sl_heads_on_block_in *in, struct sl_heads_on_block_out *out,
                                  struct sl_space space, struct sl_sheet *sh) {
-  const enum sl_status counted = check_count("heads", in->nheads, SL_BLOCK_WEIGHTS, sh);
+  const enum sl_status counted = check_count("heads", in->nheads, 1, SL_BLOCK_WEIGHTS, sh);
   if (counted != SL_OK) return counted;
   for (size_t i = 0; i < in->nheads; i++) {
     FINITE_ROW(sh, in, heads, i, up, SL_FORCE);
@@ -137,8 +137,8 @@ enum sl_status sl_heads_on_block(const struct sl_heads_on_block_in *in, struct s
 /* What is asked of the lists that both questions have. */
 #define CHECK_LISTS(sh, in) \
   do { \
-    enum sl_status counted_ = check_count("forces", (in)->nforces, SL_BLOCK_CASES, sh); \
-    if (counted_ == SL_OK) counted_ = check_count("weights", (in)->nweights, SL_BLOCK_WEIGHTS, sh); \
+    enum sl_status counted_ = check_count("forces", (in)->nforces, 1, SL_BLOCK_CASES, sh); \
+    if (counted_ == SL_OK) counted_ = check_count("weights", (in)->nweights, 1, SL_BLOCK_WEIGHTS, sh); \
     if (counted_ != SL_OK) return counted_; \
     for (size_t i = 0; i < (in)->nforces; i++) { \
       FINITE_ROW(sh, in, forces, i, up, SL_FORCE); \
