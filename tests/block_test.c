@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT
- * Blocks on the ground: statics by hand; what is refused.  Factors of ASCE 7-16 2.4.1 in an open-source transcription. */
+ * Blocks on the ground: statics by hand; what is refused.  Factors of ASCE 7-16 2.4.1 in an open transcription. */
 #include <assert.h>
 #include "op_check.h"
 #include "us.h"
@@ -8,9 +8,9 @@
 static void *room[4096];
 static struct sl_space all_room(void) { return (struct sl_space){ room, sizeof room }; }
 
-/* By hand, 30 deg, 4 m of slope, 2 m of row, lower edge 1 m high, block's middle 1.6 m behind it: half the slope is 4 m2;
- * 500 and 700 Pa lift: 1200 x 4 = 4800 N square to it, 4156.92 up and 2400 to the front.  Arms of the halves: 1.5 x 0.5 +
- * (0.8660254 - 1.6) 0.8660254 = 0.1143592 m, 2.5 x 0.5 + (2.5980762 - 1.6) 0.8660254 = 2.1143594 m: -4 (57.1796 +
+/* By hand, 30 deg, 4 m of slope, 2 m of row, lower edge 1 m high, block's middle 1.6 m behind it: half the slope is 4
+ * m2; 500 and 700 Pa lift: 1200 x 4 = 4800 N square to it, 4156.92 up and 2400 to the front.  Arms of the halves: 1.5 x
+ * 0.5 + (0.8660254 - 1.6) 0.8660254 = 0.1143592 m, 2.5 x 0.5 + (2.5980762 - 1.6) 0.8660254 = 2.1143594 m: -4 (57.1796 +
  * 1480.0516) = -6148.92 N m, over the front edge.  Least wind 700 Pa x 4 x 0.5 x 2 = 2800 N at 2 m. */
 static const struct sl_block_wind lifting[] = { { -500, -700 } };
 static const struct sl_wind_on_block_in station = {
@@ -33,8 +33,8 @@ static void wind_by_hand(void **state) {
   assert_near(out.frame_at, 0.1820508, 1e-6);
 }
 
-/* By hand: 900 and 700 N up, 0.8 m before and behind the middle: (700 - 900) 0.8 = -160 N m of lift; pushes 500 x 1 + 400
- * x 2 + 30 = 1330 N m. */
+/* By hand: 900 and 700 N up, 0.8 m before and behind the middle: (700 - 900) 0.8 = -160 N m of lift; pushes 500 x 1 +
+ * 400 x 2 + 30 = 1330 N m. */
 static void heads_by_hand(void **state) {
   (void)state;
   const struct sl_block_head posts[] = { { 900, 500, -0.8, 1, NAN }, { 700, 400, 0.8, 2, 30 } };
@@ -48,9 +48,10 @@ static void heads_by_hand(void **state) {
   assert_near(out.forces[1].turning, -1330 + 160, 1e-12);
 }
 
-/* By hand, the station above on a block of 3 m and 12 kN, modules 2 kN at 0.1320508 m: 0.6 x 4156.92 = 2494.15 of 8400 N;
- * 0.6 x (14,000 - 4156.92) = 5905.85 N press, x 0.35 = 2067.05 N against 1440; the least wind 1680 of 2940 N is less.
- * About the front edge 0.6 (4156.92 x 1.5 + 6148.92) = 7430.58 of 0.6 (2000 x 1.6320508 + 18,000) = 12,758.46 N m. */
+/* By hand, the station above on a block of 3 m and 12 kN, modules 2 kN at 0.1320508 m: 0.6 x 4156.92 = 2494.15 of
+ * 8400 N; 0.6 x (14,000 - 4156.92) = 5905.85 N press, x 0.35 = 2067.05 N against 1440; the least wind 1680 of 2940 N
+ * is less. About the front edge 0.6 (4156.92 x 1.5 + 6148.92) = 7430.58 of 0.6 (2000 x 1.6320508 + 18,000) =
+ * 12,758.46 N m. */
 static const struct sl_block_weight weights[] = { { 2000, NAN, 0.1320508 }, { 12000, NAN, 0 } };
 static struct sl_ballast_in on_block(const struct sl_block_force *forces, size_t n) {
   return (struct sl_ballast_in){ forces, n, weights, 2, 3, 0.35, NAN, NAN, NAN, NAN, "ASCE 7-16" };
@@ -72,8 +73,8 @@ static void ballast_by_hand(void **state) {
   assert_near(out.turn, 7430.58, 2e-6);
   assert_near(out.turn_held, 12758.46, 2e-6);
   assert_true(out.lift_case == 1 && out.slide_case == 1 && out.turn_case == 1 && !out.over_back);
-  /* Without the wind that lifts, the least wind: 1680 of 0.35 x 8400 = 2940 N; 0.6 x 5600 = 3360 over the back edge, where
-   * 0.6 (2000 x 1.3679492 + 18,000) = 12,441.54 hold. */
+  /* Without the wind that lifts, the least wind: 1680 of 0.35 x 8400 = 2940 N; 0.6 x 5600 = 3360 over the back edge,
+   * where 0.6 (2000 x 1.3679492 + 18,000) = 12,441.54 hold. */
   in.forces++, in.nforces--;
   assert_int_equal(sl_ballast(&in, &out, NULL), SL_OK);
   assert_near(out.slide_held, 2940, 1e-12);
@@ -88,7 +89,8 @@ static void ballast_by_hand(void **state) {
   assert_near(out.slide_held, 4410, 1e-12);
 }
 
-/* Clay: 130 psf of 4 ft2 is 520 lbf, half of what presses, 660 lbf, less.  Two cases: which is worst is told of each. */
+/* Clay: 130 psf of 4 ft2 is 520 lbf, half of what presses, 660 lbf, less.  Two cases: which is worst is told of each.
+ * */
 static void clay_and_cases(void **state) {
   (void)state;
   const struct sl_block_force cases[] = { { 900 * LBF, 100 * LBF, 0 }, { 0, 500 * LBF, 550 * LBF * FT } };
@@ -110,10 +112,10 @@ static void clay_and_cases(void **state) {
   assert_near(out.pressing + 1, 1, 0);
 }
 
-/* By hand: 14,000 N of weight, 264.1016 N m to the back; snow 5000 N at the same place; wind 3000 N down, 4000 N m.
- * D + 0.75(0.6W) + 0.75S: 19,100 N, 264.1016 + 1800 + 495.1905 = 2559.292 N m, 0.1339944 m off the middle: 19,100/2.4 (1 +
- * 0.2679888) = 10,091.1 Pa.  With 10 kN down, 12 kN of block and 12 kN m: 22 kN 0.545455 m off, beyond a sixth of 3 m: 2 x
- * 22,000/(3 x 0.8 (1.5 - 0.545455)) = 19,206.3 Pa. */
+/* By hand: 14,000 N of weight, 264.1016 N m to the back; snow 5000 N at the same place; wind 3000 N down, 4000 N
+ * m. D + 0.75(0.6W) + 0.75S: 19,100 N, 264.1016 + 1800 + 495.1905 = 2559.292 N m, 0.1339944 m off the middle:
+ * 19,100/2.4 (1 + 0.2679888) = 10,091.1 Pa.  With 10 kN down, 12 kN of block and 12 kN m: 22 kN 0.545455 m off,
+ * beyond a sixth of 3 m: 2 x 22,000/(3 x 0.8 (1.5 - 0.545455)) = 19,206.3 Pa. */
 static void bearing_by_hand(void **state) {
   (void)state;
   const struct sl_block_force wind = { -3000, 2000, 4000 }, posts = { -10000, 1000, 12000 };

@@ -76,7 +76,7 @@ static const struct sl_field ballast_in[] = {
   SL_REAL_OPT(S, adhesion, SL_PRESSURE, "of clay, in place of friction"),
   SL_REAL_OPT(S, area, SL_AREA, "of contact, for adhesion"),
   SL_REAL_OPT(S, most, SL_NUMBER, "part of what presses that adhesion makes at most"),
-  SL_REAL_OPT(S, weight_counts, SL_NUMBER, "part of the weight against forces of another level, which stand as they are"),
+  SL_REAL_OPT(S, weight_counts, SL_NUMBER, "part of the weight against forces of another level, taken as they are"),
   SL_TEXT_OPT(S, edition, "edition of the load standard: \"ASCE 7-16\"; by it forces are at strength level"),
 };
 #undef S

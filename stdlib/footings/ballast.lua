@@ -1,6 +1,6 @@
 -- SPDX-License-Identifier: MIT
--- A block that stands on the ground: what it answers (footings.kinds).  How deep it stands and what pushes a post in the
--- ground is no question of it: R35 judges whether it stays.
+-- A block that stands on the ground: what it answers (footings.kinds).  How deep it stands and what pushes a post in
+-- the ground is no question of it: R35 judges whether it stays.
 local rule = import "model.rule"
 local feet = import "structure.feet"
 local ballast = {}

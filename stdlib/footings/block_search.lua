@@ -8,7 +8,9 @@ local search = {}
 
 local most_steps = 64                  -- of each measure
 
-local function shown(v) return host.format(v, record.root.units == "SI" and (host.is(v, "mass") and "kg" or "mm") or nil) end
+local function shown(v)
+  return host.format(v, record.root.units == "SI" and (host.is(v, "mass") and "kg" or "mm") or nil)
+end
 
 -- The least of n = 1, 2, ... for which the rule holds: what is larger is never worse.
 local function least(holds)

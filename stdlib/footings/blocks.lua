@@ -1,6 +1,6 @@
 -- SPDX-License-Identifier: MIT
--- Blocks that stand on the ground: what comes to each, and whether it stays.  A block that carries all posts of a station
--- is told of at the station's first post.
+-- Blocks that stand on the ground: what comes to each, and whether it stays.  A block that carries all posts of a
+-- station is told of at the station's first post.
 --
 -- Of a block under a station the wind is taken straight from the pressures: how the frame shares it between posts that
 -- stand on one thing is of no account.  Of a block under one post it is what the frame brings to that post's foot, the
@@ -44,7 +44,9 @@ end
 -- Why a post has no block of its own to tell of.
 local function no_block(p)
   local footing = feet.footing(p)
-  if feet.kind(footing) ~= "ballast" then return tostring(p) .. " stands on no block: it has " .. feet.named(footing) end
+  if feet.kind(footing) ~= "ballast" then
+    return tostring(p) .. " stands on no block: it has " .. feet.named(footing)
+  end
   if not of_station(footing) then return nil end
   for x in record.each(rack_of(p).post) do
     if x.number == p.number and feet.kind(feet.footing(x)) == "ballast" then
@@ -114,9 +116,7 @@ local function taken_off(p)
   return paper ~= nil and paper.dead_taken_off or false
 end
 
-local function block_weight(p)
-  return import("structure.screws_and_blocks").block_mass(feet.footing(p)) * pound
-end
+local function block_weight(p) return feet.footing(p).block_weighs * pound end
 
 -- Where the middle of a station's block lies, behind the lower edge in plan.
 local function setback(p) return lines.setback(rack_of(p), p.line, p.letter) end
@@ -215,6 +215,14 @@ end
 
 -- ---- whether it stays ----------------------------------------------------------------------------------------------
 
+-- What a primitive may give or not.
+local function if_given(f)
+  local ok, value = pcall(f)
+  if ok then return value end
+  if type(value) ~= "table" or value.code ~= "C007" then error(value, 0) end
+end
+function blocks.slide_used(stands) return if_given(function() return stands.slide_ratio end) end
+
 -- What holds a block in its place: { friction } or { adhesion, area, most }, and whose word that is.
 function blocks.grip(footing, job)
   local friction = given(footing, "friction")
@@ -222,9 +230,8 @@ function blocks.grip(footing, job)
       footing.friction_by end
   local class = job.site.soil.class
   local found = calc.soil_sliding { soil_class = class, edition = job.codes.building }
-  if found.friction then
-    return { friction = found.friction }, "friction " .. host.format(found.friction) .. " of " .. class
-  end
+  local by_class = if_given(function() return found.friction end)
+  if by_class then return { friction = by_class }, "friction " .. host.format(by_class) .. " of " .. class end
   return { adhesion = found.adhesion, area = footing.block_length * footing.block_width, most = found.most },
       "what clings to " .. class
 end

@@ -61,11 +61,11 @@ kind { "footing", form = 8, named = true, types = true, files = { "job", "place"
     { "blocks", "count", only = ballast, spare = true, min = 1, max = 1000,
       says = "how many blocks there are for the racks that stand on them" },
     { "block_front", "quantity", worse = "other", only = ballast, spare = true, dim = "length", min = 0, max = 12,
-      example = "450mm", says = "how far a block under a station reaches before the middle of its first post; without " ..
-          "it the posts stand on it centred" },
+      example = "450mm", says = "how far a block under a station reaches before the middle of its first post; " ..
+          "without it the posts stand on it centred" },
     { "friction", "ratio", worse = "less", only = ballast, spare = true, design = false, above = 0, max = 1,
-      example = "45%", says = "coefficient of friction of the block on its ground, as it may be counted; without it by " ..
-          "the class of the soil", who = "engineer", tool = "a pull on a block with a load cell" },
+      example = "45%", says = "coefficient of friction of the block on its ground, as it may be counted; without " ..
+          "it by the class of the soil", who = "engineer", tool = "a pull on a block with a load cell" },
     { "friction_by", "text", only = ballast, spare = true, design = false,
       example = "Ansgar Thole, pulls of 2026-08-12", says = "who measured that friction, and when" },
     { "driven_depth", "quantity", worse = "less", only = driven, dim = "length", above = 0, max = 6, required = true,
