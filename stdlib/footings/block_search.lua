@@ -6,16 +6,15 @@ local feet = import "structure.feet"
 local given = record.given
 local search = {}
 
-local most_steps = 64                  -- of each measure
-
 local function shown(v)
   return host.format(v, record.root.units == "SI" and (host.is(v, "mass") and "kg" or "mm") or nil)
 end
 
 -- The least of n = 1, 2, ... for which the rule holds: what is larger is never worse.
 local function least(holds)
-  if not holds(most_steps) then return nil end
-  local low, high = 0, most_steps
+  local most = math.tointeger((host.fact "block_steps"))
+  if not holds(most) then return nil end
+  local low, high = 0, most
   while high - low > 1 do
     local mid = (low + high) // 2
     if holds(mid) then high = mid else low = mid end
@@ -45,8 +44,8 @@ function search.nearest(r, _, passes)
     end
     try("block_length", host.fact "block_step", "a block of the length")
     if #list > 0 then return list end
-    return "heavier blocks, fewer modules on each, or an engineer's loads: none that is up to " .. most_steps ..
-        " steps larger will do"
+    return "heavier blocks, fewer modules on each, or an engineer's loads: none that is up to " ..
+        math.tointeger((host.fact "block_steps")) .. " steps larger will do"
   end)
 end
 

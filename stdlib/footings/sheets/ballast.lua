@@ -57,7 +57,7 @@ local function judged(d, list)
     local named, name = pcall(blocks.name, p)
     local known, stands = pcall(function() return p.block_stands end)
     if not known and not host.class(stands) then error(stands, 0) end
-    local function used(ratio) return ratio and host.format(ratio, "%", 3) or "-" end
+    local function used(ratio) return ratio and host.format(ratio, "%") or "-" end
     rows[i] = { named and name or p.station, cell(p, "block_load"),
         cell(p, "block_lift"), cell(p, "block_lift_held"), known and used(stands.lift_ratio) or "unknown",
         cell(p, "block_push"), cell(p, "block_push_held"), known and used(blocks.slide_used(stands)) or "unknown",
@@ -68,10 +68,12 @@ local function judged(d, list)
         (stands.over_back and "back" or "front") .. " edge"
     if text and not seen[text] then said[#said + 1], seen[text] = text, true end
   end
-  local function three(what) return right(what, what), right("held", what .. " held"), right("used", what .. " used") end
   local columns = { "block", right "weight" }
+  local function put(head, key) columns[#columns + 1] = right(head, key) end
   for _, what in ipairs { "lift", "push", "turning" } do
-    table.move({ three(what) }, 1, 3, #columns + 1, columns)
+    put(what, what)
+    put("held", what .. " held")
+    put("used", what .. " used")
   end
   columns[#columns + 1] = "set"
   d:table(columns, rows)
@@ -82,8 +84,8 @@ end
 local function people(d, footing)
   local mass = footing.block_weighs
   if not rule.has_limit "lift_per_person" then
-    return d:warning("A block is " .. kilograms(mass) .. ". How much one person lifts nobody says: it is set by a " ..
-        "machine unless it is plain that it can be carried.")
+    return d:warning("A block is " .. kilograms(mass) .. ". How much one person lifts nobody says: it is set by " ..
+        "a machine unless it is plain that it can be carried.")
   end
   local limit = rule.at_most(0 * mass, rule.limit "lift_per_person").limit
   local crew = given(record.root, "crew")
