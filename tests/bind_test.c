@@ -129,8 +129,16 @@ static const struct good { const char *op, *text; } goods[] = {
     "post = 60lbf, concrete = 860lbf }" },
   { "ground_uplift", "{ wind_uplift = 1000lbf, dead = 100lbf, post = 80lbf, post_volume = 1ft3, concrete = 8ft3, "
         "length = 5ft, keyed = true, dry_to = 2ft, friction = 500lbf, edition = 'ASCE 7-16' }" },
-  { "ballast", "{ wind_uplift = 900lbf, wind_side = 500lbf, dead = 2000lbf, dead_arm = 3ft, uplift_arm = 2.5ft, "
-        "side_height = 2ft, adhesion = 130psf, area = 4ft2, most = 0.5, edition = 'ASCE 7-16' }" },
+  { "wind_on_block", "{ tilt = 30deg, slope_length = 4m, stack = 200mm, lower_edge = 1m, middle = 1.6m, "
+        "tributary = 2m, least = 700Pa, winds = { { low = -500Pa, high = -700Pa } } }" },
+  { "heads_on_block", "{ heads = { { up = 900N, side = 500N, at = -0.8m, height = 1m }, "
+        "{ up = 700N, side = 400N, at = 0.8m, height = 2m, moment = 30[N*m] } } }" },
+  { "ballast", "{ forces = { { up = 900lbf, side = 500lbf, turning = 550[lbf*ft] } }, "
+        "weights = { { weight = 2000lbf, at = 0ft } }, length = 6ft, adhesion = 130psf, area = 4ft2, most = 0.5, "
+        "edition = 'ASCE 7-16' }" },
+  { "block_bearing", "{ forces = { { up = -3kN, side = 2kN, turning = 4000[N*m] } }, weights = { { weight = 2kN, "
+        "at = 0.1m }, { weight = 12kN, most = 12.5kN, at = 0m } }, snow = 5kN, snow_at = 0.1m, length = 3m, "
+        "width = 0.8m, allowable = 70kPa, edition = 'ASCE 7-16' }" },
   { "screw_anchor", "{ axial = 600lbf, lateral = 300lbf, pulls = { 3000lbf, 2400lbf }, sideways = 400lbf, "
         "helix = 8in, top_depth = 40in, frost = 24in, edition = 'IBC 2021' }" },
   { "pier", "{ hole_diameter = 14in, hole_depth = 36in, gravel = 6in, post_width = 5.5in, waste = 10% }" },

@@ -5,6 +5,7 @@
 #include "table.h"
 #include "us.h"
 #include "stringline/ballast.h"
+#include "stringline/block.h"
 #include "stringline/combine.h"
 #include "stringline/footing.h"
 #include "stringline/ground.h"
@@ -88,9 +89,15 @@ static const struct sl_ground_uplift_in ground = {
   .bell = NAN, .friction = 900,
   .cone = NAN,
 };
+static const struct sl_block_force on_block[] = { { 4000, 2000, 1500 } };
+static const struct sl_block_weight block[] = { { 9000, NAN, 0.1 } };
 static const struct sl_ballast_in ballast = {
-  .wind_uplift = 4000, .wind_side = 2000, .dead = 9000, .dead_arm = 1, .uplift_arm = 1, .side_height = 0.5,
-  .friction = 0.35, .adhesion = NAN, .area = NAN, .most = NAN,
+  .forces = on_block, .nforces = 1, .weights = block, .nweights = 1, .length = 2, .friction = 0.35, .adhesion = NAN,
+  .area = NAN, .most = NAN, .weight_counts = NAN,
+};
+static const struct sl_block_bearing_in block_bears = {
+  .forces = on_block, .nforces = 1, .weights = block, .nweights = 1, .snow = 800, .length = 2, .width = 0.5,
+  .allowable = 70000,
 };
 static const double pulls[] = { 9000, 8000 };
 static const struct sl_screw_anchor_in screw = {
@@ -120,6 +127,7 @@ static const struct asked { const char *op; const void *in; const char *code, *d
   { "soil_sliding", &slid, "IBC", "", NULL },
   { "ground_uplift", &ground, "ASCE", "", NULL },
   { "ballast", &ballast, "ASCE", "", NULL },
+  { "block_bearing", &block_bears, "ASCE", "f_S N e p ratio", NULL },
   { "screw_anchor", &screw, "IBC", "", NULL },
   { "lumber", &lumber, "NDS", "", NULL },
   { "plate", &plate, "NDS", "", NULL },

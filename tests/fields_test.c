@@ -48,6 +48,23 @@ static const char papers[] =
   "  reads.documents(script)\n"
   "end\n";
 
+/* What of the weight counts against the loads of each kind of paper, on a job with blocks. */
+static const char on_blocks[] =
+  "local script = ... .. '/job.sline'\n"
+  "local q = host.literal\n"
+  "for _, kind in ipairs { 'engineer', 'maker', 'office' } do\n"
+  "  local paper = { paper = 'B1', dated = '2026-09-11', level = 'strength', dead_taken_off = false,\n"
+  "    weight_counts = q'90%', licence = kind == 'engineer' and 'E-1' or nil,\n"
+  "    state = kind == 'engineer' and 'OT' or nil, product = kind == 'maker' and 'pad 30' or nil,\n"
+  "    loads = { far = { front = { up = q'4kN', side = q'2kN' }, back = { up = q'5kN', side = q'1kN' } } },\n"
+  "    made_for = { site = { wind = q'42m/s', exposure = 'C', snow = q'1kPa' },\n"
+  "      rack = { rows = 2, columns = 4, tilt = q'30deg', spacing = q'2600mm' } } }\n"
+  "  import('model.boot').declare { script = script, plan = {\n"
+  "    { drop = \"engineer['Ione Castellan']\", from = 'a test' },\n"
+  "    { add = kind, name = kind, raw = paper, from = 'a test' } } }\n"
+  "  reads.documents(script)\n"
+  "end\n";
+
 /* The examples, the golden jobs and those of the cases, with their reports and sheets, in one state. */
 static void every_field_is_read(void **state) {
   static const char *const folders[] = { "tests/golden/jobs/goat-shed", "tests/golden/jobs/two-racks",
@@ -55,7 +72,7 @@ static void every_field_is_read(void **state) {
                                          "tests/results/jobs/mill-and-barn", "examples/well-and-shop",
                                          "tests/results/jobs/five-racks", "tests/results/jobs/creamery",
                                          "tests/results/jobs/mixed-rows", "tests/results/jobs/leg-yard",
-                                         "tests/results/jobs/rock-yard",
+                                         "tests/results/jobs/rock-yard", "tests/results/jobs/stone-fold",
                                          "tests/results/jobs/tithe-barn", "tests/results/jobs/sedge-hut",
                                          "tests/results/jobs/gate-field",
                                          "tests/pages/jobs/hay-barn", "tests/pages/jobs/weir-meadow",
@@ -75,6 +92,8 @@ static void every_field_is_read(void **state) {
   }
   host.folder = "tests/golden/jobs/lambing-shed";
   call(L, papers, host.folder);
+  host.folder = "tests/results/jobs/stone-fold";
+  call(L, on_blocks, host.folder);
   call(L, "return table.concat(reads.unread(), '\\n')", "");
   assert_string_equal(lua_tostring(L, -1), unread);
   sl_host_close(L);

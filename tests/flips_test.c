@@ -11,8 +11,8 @@ static struct sl_host host = { .folder = "examples/egg-farm", .format = SL_HUMAN
 /* From the trade: what may be drawn otherwise.  Weather, site, limits, what makers say of their goods and how a value
  * was found out may not. */
 static const char designs[] =
-  "footing.block_density footing.block_height footing.block_length footing.block_mass footing.block_width "
-  "footing.blocks footing.carries footing.driven_depth footing.fill footing.gravel footing.head "
+  "footing.block_density footing.block_front footing.block_height footing.block_length footing.block_mass "
+  "footing.block_width footing.blocks footing.carries footing.driven_depth footing.fill footing.gravel footing.head "
   "footing.hole_depth footing.hole_diameter footing.kind footing.like footing.screw_length footing.shaft rack.above "
   "rack.aisle rack.azimuth rack.bays rack.beam rack.behind rack.beside rack.braces.along rack.braces.bays "
   "rack.braces.every rack.braces.from rack.braces.high rack.braces.low rack.braces.past rack.braces.rises "
@@ -89,6 +89,7 @@ static const struct { const char *folder, *changes; } jobs[] = {
   { "tests/results/jobs/five-racks", "site.frost = 90 in" },
   { "tests/results/jobs/gate-field", "row.upper.aisle = 1 m; rack.d.gap = 1 m" },
   { "tests/results/jobs/creamery", "rack.long.rails.joint_gap = 60 mm; rack.shed.rails.joints[1] = 160 in" },
+  { "tests/results/jobs/stone-fold", "footing.beam.block_height = 480 mm; footing.pad.block_height = 400 mm" },
   { "tests/results/jobs/leg-yard", "rack.one.posts.part = box 60" },
   { "examples/well-and-shop", "site.wind = 100 mph" },
   { "examples/broken-wheel", "site.wind = 155 mph" },

@@ -362,35 +362,6 @@ static void the_nearest_piers_by_hand(void **state) {
   assert_string_equal(sheet.fault.member, "piers");
 }
 
-/* By hand, 0.6D + 0.6W: 2000 lbf of rack and blocks at 3 ft from the edge, 900 lbf up at 2.5 ft, 500 lbf sideways at
- * 2 ft: 540 of 1200; 660 lbf press; gravel 0.35 x 660 = 231 against 300; clay 130 psf x 4 ft2 = 520, at most half of
- * 660 = 330; 0.6 (2250 + 1000) = 1950 of 3600 lbf ft. */
-static void ballast_by_hand(void **state) {
-  (void)state;
-  struct sl_ballast_in in = { 900 * LBF, 500 * LBF, 2000 * LBF, 3 * FT, 2.5 * FT, 2 * FT, 0.35, NAN, NAN, NAN,
-                              "ASCE 7-16" };
-  struct sl_ballast_out out;
-  assert_int_equal(sl_ballast(&in, &out, NULL), SL_OK);
-  assert_near(out.uplift_ratio, 0.45, 1e-12);
-  assert_near(out.pressing / LBF, 660, 1e-9);
-  assert_near(out.sliding / LBF, 300, 1e-9);
-  assert_near(out.sliding_resistance / LBF, 231, 1e-9);
-  assert_near(out.sliding_ratio, 300. / 231, 1e-9);
-  assert_near(out.overturning / MOMENT_US, 1950, 1e-9);
-  assert_near(out.righting / MOMENT_US, 3600, 1e-9);
-  assert_near(out.overturning_ratio, 1950. / 3600, 1e-9);
-  in.friction = NAN, in.adhesion = 130 * PSF, in.area = 4 * FT2, in.most = 0.5;
-  assert_int_equal(sl_ballast(&in, &out, NULL), SL_OK);
-  assert_near(out.sliding_resistance / LBF, 330, 1e-9);
-  in.area = 2 * FT2;
-  assert_int_equal(sl_ballast(&in, &out, NULL), SL_OK);
-  assert_near(out.sliding_resistance / LBF, 260, 1e-9);
-  in.wind_uplift = 2001 * LBF;                   /* it flies: nothing presses */
-  assert_int_equal(sl_ballast(&in, &out, NULL), SL_OK);
-  assert_near(out.pressing + 1, 1, 0);
-  assert_true(isnan(out.sliding_ratio) && out.uplift_ratio > 1);
-}
-
 /* V18, ratings page of a supplier: Kt 10 and 6500 ft-lb are 65.0 kip, 7 and 13000 are 91.0 kip; halved.  Pulls: the
  * least over 2, from memory of the section. */
 static const struct sl_screw_anchor_in screw = {
@@ -475,7 +446,6 @@ static void halves_are_refused(void **state) {
   struct sl_sheet sheet = { .cap = 0 };
   struct sl_friction_hold_out f;
   struct sl_bell_hold_out b;
-  struct sl_ballast_out w;
   for (int i = 0; i < 2; i++) {
     const double neglect = i ? 1.5 : -0.1;
     const struct sl_friction_hold_in along = { 2, false, 1.5, neglect, "gravel", NAN, "IBC 2021" };
@@ -485,19 +455,10 @@ static void halves_are_refused(void **state) {
     sheet.fault.member = "";
     assert_int_equal(sl_bell_hold(&bell, &b, &sheet), SL_BAD_INPUT);
     assert_string_equal(sheet.fault.member, "neglect");
-    const struct sl_ballast_in clay = { 1, 1, 9, 1, 1, 1, NAN, 6000, i ? 1 : NAN, i ? NAN : 1, "ASCE 7-16" };
-    assert_int_equal(sl_ballast(&clay, &w, &sheet), SL_BAD_INPUT);
-    assert_string_equal(sheet.fault.member, i ? "most" : "area");
   }
-  const struct sl_ballast_in slips = { 1, 1, 9, 1, 1, 1, NAN, -6000, 1, 1, "ASCE 7-16" };
-  assert_int_equal(sl_ballast(&slips, &w, &sheet), SL_BAD_INPUT);
-  assert_string_equal(sheet.fault.member, "adhesion");
   const struct sl_pier_spacing_in nowhere = { 0.4, NAN, -1 };
   struct sl_pier_spacing_out apart;
   assert_int_equal(sl_pier_spacing(&nowhere, &apart, &sheet), SL_BAD_INPUT);
-  const struct sl_ballast_in both = { 1, 1, 9, 1, 1, 1, 0.3, 6000, 1, 1, "ASCE 7-16" };
-  assert_int_equal(sl_ballast(&both, &w, &sheet), SL_BAD_INPUT);
-  assert_string_equal(sheet.fault.member, "friction");
   const struct sl_friction_hold_in gravel = { 2, false, 1.5, 0, "gravel", NAN, "IBC 2021" };
   assert_int_equal(sl_friction_hold(&gravel, &f, NULL), SL_OK);
   assert_near(f.friction / PSF, 500, 1e-9);      /* 3000/6: the table's own word */
@@ -529,7 +490,6 @@ static const struct sl_piers_apart_in good_piers = { pier_places, 2, 2 };
 static const struct sl_ground_uplift_in good_uplift = {
   4000, 500, 400, 0.03, 0.2, 3, true, 1, NAN, 900, 0.05, "ASCE 7-22",
 };
-static const struct sl_ballast_in good_ballast = { 4000, 2000, 9000, 1, 0.9, 0.5, NAN, 6000, 0.4, 0.5, "ASCE 7-22" };
 static const double pulled[] = { 9000, 8000 };
 static const struct sl_screw_anchor_in good_screw = {
   .axial = 3000, .lateral = 500, .torque = NAN, .pulls = pulled, .npulls = 2, .sideways = 900, .helix = 0.2,
@@ -539,7 +499,7 @@ static const struct op_case ops[] = {
   { "embed_neglecting", &post }, { "soil_bearing", &good_bearing }, { "friction_hold", &good_friction },
   { "bell_hold", &good_bell }, { "soil_sliding", &good_sliding }, { "pier_spacing", &good_spacing },
   { "piers_apart", &good_piers },
-  { "ground_uplift", &good_uplift }, { "ballast", &good_ballast }, { "screw_anchor", &good_screw },
+  { "ground_uplift", &good_uplift }, { "screw_anchor", &good_screw },
 };
 
 int main(void) {
@@ -554,7 +514,7 @@ int main(void) {
     cmocka_unit_test(bearing_by_hand), cmocka_unit_test(friction_by_hand), cmocka_unit_test(cone_by_hand),
     cmocka_unit_test(sliding_by_class), cmocka_unit_test(near_piers_are_a_group),
     cmocka_unit_test(the_nearest_piers_by_hand), cmocka_unit_test(weights_by_hand),
-    cmocka_unit_test(ballast_by_hand), cmocka_unit_test(screws_by_torque_and_pulls),
+    cmocka_unit_test(screws_by_torque_and_pulls),
     cmocka_unit_test(screws_are_refused), cmocka_unit_test(laws_hold), cmocka_unit_test(soil_is_given_in_one_way),
     cmocka_unit_test(halves_are_refused), cmocka_unit_test(hopeless_load_has_no_answer),
   };

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT
- * What holds a rack down and in its place by 0.6D + 0.6W, with no further factor: a pier with its soil, blocks on the
- * ground.  Wind goes in at strength level, everything else as it is.  SI: m, m3, N, Pa. */
+ * What holds a post down by 0.6D + 0.6W, with no further factor: a pier with its soil.  Wind goes in at strength level,
+ * everything else as it is.  SI: m, m3, N, Pa. */
 #ifndef STRINGLINE_BALLAST_H
 #define STRINGLINE_BALLAST_H
 
@@ -27,27 +27,5 @@ struct sl_ground_uplift_in {
 struct sl_ground_uplift_out { double weight, demand, resistance, ratio; };   /* what is counted of weights before 0.6 */
 enum sl_status sl_ground_uplift(const struct sl_ground_uplift_in *in, struct sl_ground_uplift_out *out,
                                 struct sl_sheet *sh);
-
-/* Blocks that stand on the ground, one bay: lifted, pushed, turned over an edge.  Sliding is resisted by friction of
- * what presses still, or by adhesion of the area of contact and a part of what presses at most (clay: see
- * sl_soil_sliding). */
-struct sl_ballast_in {
-  double wind_uplift, wind_side;   /* on the bay, strength level, >= 0 */
-  double dead;           /* structure and blocks, > 0 */
-  double dead_arm;       /* of it from the edge, > 0 */
-  double uplift_arm;     /* of the uplift from the edge, >= 0 */
-  double side_height;    /* of the push above the edge, >= 0 */
-  double friction;       /* NAN: by adhesion; > 0 */
-  double adhesion, area, most;     /* NAN: by friction; > 0 */
-  char edition[SL_EDITION_NAME];
-};
-struct sl_ballast_out {
-  double uplift_ratio;   /* all hold at <= 1 */
-  double pressing;       /* 0.6D - 0.6W, not below 0 */
-  double sliding, sliding_resistance;
-  double sliding_ratio;  /* NAN where nothing presses any more */
-  double overturning, righting, overturning_ratio;
-};
-enum sl_status sl_ballast(const struct sl_ballast_in *in, struct sl_ballast_out *out, struct sl_sheet *sh);
 
 #endif

@@ -1,11 +1,10 @@
 /* SPDX-License-Identifier: MIT
- * What holds a rack down and in its place by 0.6D + 0.6W: a pier with its soil, blocks on the ground. */
+ * What holds a post down by 0.6D + 0.6W: a pier with its soil. */
 #include "guard.h"
 #include "table.h"
 #include "stringline/ballast.h"
 
 #define DISPLACED "water that it displaces"
-#define STATICS   "statics"
 
 /* The combination, as c; in a function that has the sheet and the inputs. */
 #define COMBINATION(sh, c, edition) \
@@ -69,63 +68,5 @@ enum sl_status sl_ground_uplift(const struct sl_ground_uplift_in *in, struct sl_
   GIVES(sh, out, demand, demand);
   GIVES(sh, out, resistance, resistance);
   GIVES(sh, out, ratio, ratio);
-  return SL_OK;
-}
-
-enum sl_status sl_ballast(const struct sl_ballast_in *in, struct sl_ballast_out *out, struct sl_sheet *sh) {
-  NOT_NEGATIVE(sh, in, wind_uplift, SL_FORCE);
-  NOT_NEGATIVE(sh, in, wind_side, SL_FORCE);
-  POSITIVE(sh, in, dead, SL_FORCE);
-  POSITIVE(sh, in, dead_arm, SL_LENGTH);
-  NOT_NEGATIVE(sh, in, uplift_arm, SL_LENGTH);
-  NOT_NEGATIVE(sh, in, side_height, SL_LENGTH);
-  const bool clings = isnan(in->friction);
-  if (clings == isnan(in->adhesion))
-    return sl_sheet_fault(sh, SL_BAD_INPUT, "friction", "or the adhesion must be given, one of the two", "",
-                          in->friction, NAN, SL_NUMBER);
-  if (clings) {
-    POSITIVE(sh, in, adhesion, SL_PRESSURE);
-    POSITIVE(sh, in, area, SL_AREA);
-    POSITIVE(sh, in, most, SL_NUMBER);
-  } else POSITIVE(sh, in, friction, SL_NUMBER);
-  EDITION(sh, in, edition, "ASCE", edition);
-  COMBINATION(sh, c, edition);
-  GIVEN(sh, SL_FORCE, W_up, in->wind_uplift);
-  GIVEN(sh, SL_FORCE, W_side, in->wind_side);
-  GIVEN(sh, SL_FORCE, D, in->dead);
-  GIVEN(sh, SL_LENGTH, x_D, in->dead_arm);
-  GIVEN(sh, SL_LENGTH, x_up, in->uplift_arm);
-  GIVEN(sh, SL_LENGTH, y_side, in->side_height);
-  FROM(sh, SL_NUMBER, f_D, c, dead, c->name, edition);
-  FROM(sh, SL_NUMBER, f_W, c, wind, c->name, edition);
-  STEP(sh, SL_NUMBER, uplift, f_W * W_up / (f_D * D), c->cite);
-  STEP(sh, SL_FORCE, N, fmax(0, f_D * D - f_W * W_up), c->cite);
-  STEP(sh, SL_FORCE, slide, f_W * W_side, c->cite);
-  *out = (struct sl_ballast_out){ .sliding_ratio = NAN };
-  GIVES(sh, out, uplift_ratio, uplift);
-  GIVES(sh, out, pressing, N);
-  GIVES(sh, out, sliding, slide);
-  if (clings) {
-    GIVEN(sh, SL_PRESSURE, a, in->adhesion);
-    GIVEN(sh, SL_AREA, A, in->area);
-    GIVEN(sh, SL_NUMBER, most, in->most);
-    STEP(sh, SL_FORCE, grip, fmin(a * A, most * N), "adhesion, a part of what presses at most");
-    GIVES(sh, out, sliding_resistance, grip);
-  } else {
-    GIVEN(sh, SL_NUMBER, mu, in->friction);
-    STEP(sh, SL_FORCE, grip, mu * N, "friction of what presses");
-    GIVES(sh, out, sliding_resistance, grip);
-  }
-  if (out->sliding_resistance > 0) {
-    const double grip = out->sliding_resistance;
-    STEP(sh, SL_NUMBER, slides, slide / grip, "holds at 1 or less");
-    GIVES(sh, out, sliding_ratio, slides);
-  }
-  STEP(sh, SL_MOMENT, M_over, f_W * (W_up * x_up + W_side * y_side), STATICS);
-  STEP(sh, SL_MOMENT, M_right, f_D * D * x_D, STATICS);
-  STEP(sh, SL_NUMBER, turns, M_over / M_right, "holds at 1 or less");
-  GIVES(sh, out, overturning, M_over);
-  GIVES(sh, out, righting, M_right);
-  GIVES(sh, out, overturning_ratio, turns);
   return SL_OK;
 }

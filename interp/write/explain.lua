@@ -289,7 +289,7 @@ local function explain_outcome(d, o)
   if told then d:para(told) end
   for _, why in ipairs(o.whys or {}) do unknown(d, why) end
   if o.reason then d:para(o.reason) end
-  local flip = o.outcome ~= "unknown" and o.proxy and whatif.flip(o.rule, o.proxy)
+  local flip = o.outcome ~= "unknown" and o.outcome ~= "not applicable" and o.proxy and whatif.flip(o.rule, o.proxy)
   if flip then
     local source = words.source(flip.path)
     d:para("flips at " .. flip.path .. " = " .. words.precise(flip.value) .. "; it is " ..

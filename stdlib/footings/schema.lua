@@ -10,9 +10,9 @@ local function record_given(x, field) return import("model.record").given(x, fie
 local hole, screw, ballast, driven = { "hole" }, { "screw" }, { "ballast" }, { "driven" }
 local called = { hole = "a hole", screw = "a ground screw", ballast = "a ballast block", driven = "a driven post" }
 
-local function block_side(name, which)
+local function block_side(name, which, more)
   return { name, "quantity", worse = "less", only = ballast, dim = "length", above = 0, max = 12, required = true,
-      example = "500mm", says = which .. " of one block" }
+      example = "500mm", says = which .. " of one block" .. (more or "") }
 end
 
 kind { "footing", form = 8, named = true, types = true, files = { "job", "place", "house" }, design = true,
@@ -69,7 +69,7 @@ kind { "footing", form = 8, named = true, types = true, files = { "job", "place"
       example = "1.6m", says = "length of the screw, tip to head" },
     { "head", "quantity", worse = "more", only = screw, dim = "length", min = 0, max = 2, default = "0mm",
       example = "100mm", says = "how far the screw's head, where the leg stands, is left above the ground" },
-    block_side("block_length", "length"),
+    block_side("block_length", "length", ", which lies square to the row"),
     block_side("block_width", "width"),
     block_side("block_height", "height"),
     { "block_mass", "quantity", worse = "less", only = ballast, dim = "mass", above = 0, max = 20000,
@@ -80,6 +80,14 @@ kind { "footing", form = 8, named = true, types = true, files = { "job", "place"
       says = "what stands on one block: one post, or the posts of all lines of a station" },
     { "blocks", "count", only = ballast, spare = true, min = 1, max = 1000,
       says = "how many blocks there are for the racks that stand on them" },
+    { "block_front", "quantity", worse = "other", only = ballast, spare = true, dim = "length", min = 0, max = 12,
+      example = "450mm", says = "how far a block under a station reaches before the middle of its first post; " ..
+          "without it the posts stand on it centred" },
+    { "friction", "ratio", worse = "less", only = ballast, spare = true, design = false, above = 0, max = 1,
+      example = "45%", says = "coefficient of friction of the block on its ground, as it may be counted; without " ..
+          "it by the class of the soil", who = "engineer", tool = "a pull on a block with a load cell" },
+    { "friction_by", "text", only = ballast, spare = true, design = false,
+      example = "Ansgar Thole, pulls of 2026-08-12", says = "who measured that friction, and when" },
     { "driven_depth", "quantity", worse = "less", only = driven, dim = "length", above = 0, max = 6, required = true,
       example = "1.5m", says = "how deep the post is driven below the ground beside it" },
   },
@@ -120,8 +128,18 @@ kind { "footing", form = 8, named = true, types = true, files = { "job", "place"
     if v.block_mass and v.block_density then
       return "a block has its mass or its density, not both", "leave one of them out", "block_density"
     end
+    if v.friction and not v.friction_by then
+      return "who measured the friction is not said", 'friction_by = "Ansgar Thole, pulls of 2026-08-12"', "friction"
+    end
+    if v.friction_by and not v.friction then
+      return "somebody measured a friction that is not given", "friction = 45%", "friction_by"
+    end
+    if v.block_front and v.carries == "post" then
+      return "a post stands in the middle of a block of its own", "leave it out", "block_front"
+    end
   end,
   settle = function(footing, refuse)
+    if record_given(footing, "carries") == "station" then import("footings.on_block")(footing, refuse) end
     if record_given(footing, "blocks") then
       import("structure.screws_and_blocks").settle_blocks(footing, refuse, import("structure.feet").of_rack)
     end

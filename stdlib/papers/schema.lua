@@ -60,6 +60,9 @@ local function fields(own, subjects, forces)
       says = "the level of all its forces: allowable stress design, or strength design" },
     { "dead_taken_off", "flag",
       says = "whether the frame's weight is taken off what lifts already; then it is not counted a second time" },
+    { "weight_counts", "ratio", above = 0, max = 1, example = "90%",
+      says = "what of the weight of blocks, and of what stands on them, may be set against its loads as they are; " ..
+          "without it by the load standard's combination for uplift" },
     by_line("loads", "demand: what one post of a line must carry", of_loads, "up = 900lbf, side = 450lbf", loads),
     by_line("holds", "capacity: what holds one post of a line", of_holes, "up = 1800lbf", holds),
   } or {})
@@ -98,6 +101,9 @@ local function check(v)
         v.loads and "loads" or "holds"
   end
   if not forces and v.level then return "a level without loads or holds says nothing", "leave it out", "level" end
+  if v.weight_counts and not v.loads then
+    return "weight_counts without loads says nothing", "leave it out", "weight_counts"
+  end
   local lifts = says_of(v.loads, "up")
   if lifts and v.dead_taken_off == nil then
     return "it does not say whether the frame's weight is taken off what lifts", "dead_taken_off = true or false",

@@ -228,7 +228,8 @@ local overlap = {
 local function refuse_one_hole(rack, refuse, lines)
   local footing, feet = rack.posts.footing, import "structure.feet"
   local wide, words = feet.width(footing, rack), overlap[feet.kind(footing)]
-  local function check(at, apart, what)
+  local function check(at, apart, what, across)
+    local wide = across or wide
     if apart < wide then
       local is, each = shown(apart, wide)
       refuse(at, what .. ", " .. is .. " apart, " .. words[1] .. ": each is " .. each .. " wide",
@@ -239,7 +240,7 @@ local function refuse_one_hole(rack, refuse, lines)
     for k, apart in ipairs(line.bays) do check(line.at(k), apart, "posts beside each other") end
     local before = record_given(footing, "carries") ~= "station" and lines[i - 1]
     if before then check({ "post_lines" }, line.setback - before.setback, before.name .. " and " .. line.name ..
-        " posts") end
+        " posts", record_given(footing, "block_length")) end
   end
 end
 

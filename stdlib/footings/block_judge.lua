@@ -1,0 +1,34 @@
+-- SPDX-License-Identifier: MIT
+-- Each block of a rack against what lifts, pushes and turns it.
+local rule = import "model.rule"
+local record = import "model.record"
+local feet = import "structure.feet"
+local blocks = import "footings.blocks"
+local at_least = rule.at_least
+
+local function of_block(list, p, grip)
+  local function put(what, held, demand, number, more)
+    list[#list + 1] = function()
+      local stands = p.block_stands
+      local finding = at_least(stands[held], stands[demand])
+      finding.words = "block of " .. blocks.name(p) .. ", " .. what .. ": " .. blocks.case(p, stands[number]) ..
+          (more and more(stands) or "")
+      return finding
+    end
+  end
+  put("lifted", "lift_held", "lift", "lift_case")
+  put("pushed", "slide_held", "slide", "slide_case", function() return "; " .. grip() end)
+  put("turned over", "turn_held", "turn", "turn_case", function(stands)
+    return "; about its " .. (stands.over_back and "back" or "front") .. " edge"
+  end)
+end
+
+return function(r, job)
+  local list = {}
+  for p in record.each(r.post) do
+    if blocks.told_at(p) then
+      of_block(list, p, function() return (select(2, blocks.grip(feet.footing(p), job))) end)
+    end
+  end
+  return rule.every(list)
+end

@@ -1,0 +1,302 @@
+-- SPDX-License-Identifier: MIT
+-- Blocks that stand on the ground: what comes to each, and whether it stays.  A block that carries all posts of a
+-- station is told of at the station's first post.
+--
+-- Of a block under a station the wind is taken straight from the pressures: how the frame shares it between posts that
+-- stand on one thing is of no account.  Of a block under one post it is what the frame brings to that post's foot, the
+-- most of each as if at once.  A paper's loads stand in the place of either.
+local graph = import "model.graph"
+local record = import "model.record"
+local lines = import "structure.lines"
+local feet = import "structure.feet"
+local cases = import "loads.cases"
+local work, result, given = graph.work, graph.result, record.given
+local blocks = {}
+
+local rack_of = record.parent
+local pound = host.literal "1lbf" / host.literal "1lb"        -- weight of a mass
+local zero, no_force, no_pressure = host.literal "0in", host.literal "0lbf", host.literal "0psf"
+
+local function uncovered(text) host.raise { code = "C005", class = "range", text = text } end
+
+-- ---- which it is ---------------------------------------------------------------------------------------------------
+
+local function of_station(footing) return footing.carries == "station" end
+
+-- The posts that stand on the same block as this one, from the lower edge up.
+function blocks.posts(p)
+  local footing, list = feet.footing(p), {}
+  if not of_station(footing) then return { p } end
+  local number, count = p.number, 0
+  for x in record.each(rack_of(p).post) do
+    if x.number == number then
+      count = count + 1
+      if feet.footing(x) == footing then list[#list + 1] = x end
+    end
+  end
+  if #list < count then
+    uncovered("what comes to the block under " .. p.station .. ": not all posts of its station stand on it, and how " ..
+        "they share the wind with the others is not worked out here")
+  end
+  return list
+end
+
+-- Why a post has no block of its own to tell of.
+local function no_block(p)
+  local footing = feet.footing(p)
+  if feet.kind(footing) ~= "ballast" then
+    return tostring(p) .. " stands on no block: it has " .. feet.named(footing)
+  end
+  if not of_station(footing) then return nil end
+  for x in record.each(rack_of(p).post) do
+    if x.number == p.number and feet.kind(feet.footing(x)) == "ballast" then
+      return x ~= p and "the block of its station is told of at " .. x.station or nil
+    end
+  end
+end
+function blocks.told_at(p) return not no_block(p) end
+
+local function no_station(p)
+  return no_block(p) or not of_station(feet.footing(p)) and "it stands on a block of its own" or nil
+end
+
+-- What a block is called: "station 2, F2 and B2"; "F2".
+function blocks.name(p)
+  if not of_station(feet.footing(p)) then return p.station end
+  local names = {}
+  for i, x in ipairs(blocks.posts(p)) do names[i] = x.station end
+  return "station " .. p.number .. ", " .. import("model.util").list(names)
+end
+
+-- ---- whose loads ---------------------------------------------------------------------------------------------------
+
+local function by_paper(p)
+  for _, x in ipairs(blocks.posts(p)) do
+    if graph.paper(x, "loads.up") or graph.paper(x, "loads.side") then return true end
+  end
+  return false
+end
+
+-- What of the weight a paper lets count against its loads, which are then as they stand; nil: by the load standard.
+local function weight_counts(p)
+  local share
+  for i, x in ipairs(blocks.posts(p)) do
+    local up, side = graph.paper(x, "loads.up"), graph.paper(x, "loads.side")
+    local its = up and given(up, "weight_counts")
+    local other = side and given(side, "weight_counts")
+    if its ~= other or i > 1 and its ~= share then
+      uncovered("the papers that give the loads of " .. tostring(x) .. " do not say alike what of a weight counts")
+    end
+    share = its
+  end
+  return share
+end
+
+-- A paper's forces at its own level; from whom made_for keeps them they are unknown like any other of its values.
+for _, word in ipairs { "up", "side" } do
+  result { "post", "paper_" .. word, dim = "force", given = "loads." .. word,
+    says = word == "up" and "what a paper says lifts it, at the paper's own level" or
+        "what a paper says pushes its head, at the paper's own level",
+    none = function(p) if not graph.paper(p, "loads." .. word) then return "no paper gives it" end end,
+    takes = function(_, _, force) return force end,
+    work = function(p) uncovered("no paper gives what comes to " .. tostring(p)) end }
+end
+
+-- ---- weight --------------------------------------------------------------------------------------------------------
+
+-- The length of row whose weight holds: where a paper gives the forces, the shorter of both readings.
+local function row_of(p)
+  local share = rack_of(p).shares[p.number]
+  if by_paper(p) then return share.through < share.cut and share.through or share.cut end
+  return share.taken
+end
+
+local function taken_off(p)
+  local paper = graph.paper(p, "loads.up")
+  return paper ~= nil and paper.dead_taken_off or false
+end
+
+local function block_weight(p) return feet.footing(p).block_weighs * pound end
+
+-- Where the middle of a station's block lies, behind the lower edge in plan.
+local function setback(p) return lines.setback(rack_of(p), p.line, p.letter) end
+local function middle(p)
+  local posts, footing = blocks.posts(p), feet.footing(p)
+  local first, last = setback(posts[1]), setback(posts[#posts])
+  local before = given(footing, "block_front")
+  if before then return first - before + footing.block_length / 2 end
+  return (first + last) / 2
+end
+function blocks.before_first(p) return feet.footing(p).block_length / 2 - (middle(p) - setback(p)) end
+
+-- What stands on the block and the block itself, as rows of ballast and block_bearing.
+local function weights(p, without_frame)
+  local r, list = rack_of(p), { { weight = block_weight(p), at = zero } }
+  local station = of_station(feet.footing(p))
+  local m = station and middle(p)
+  for _, x in ipairs(blocks.posts(p)) do
+    list[#list + 1] = { weight = feet.weight(r, x.cut_length), most = feet.mass(r, x.cut_length) * pound,
+        at = station and setback(x) - m or zero }
+  end
+  if without_frame then return list end
+  if not station then
+    list[#list + 1] = { weight = p.dead_counted, at = zero }
+    return list
+  end
+  local share = row_of(p) / r.row_width
+  local modules = r.module_mass * pound
+  list[#list + 1] = { weight = modules * share, at = p.block_wind.modules_at }
+  list[#list + 1] = { weight = (r.frame_weight - modules) * share, most = (r.frame_weight_most - modules) * share,
+      at = p.block_wind.frame_at }
+  return list
+end
+
+-- ---- what comes to it ----------------------------------------------------------------------------------------------
+
+-- The lower edge above the lowest ground at the posts of a station.
+local function edge_above(p)
+  local r, low = rack_of(p), nil
+  for _, x in ipairs(blocks.posts(p)) do if not low or x.ground < low then low = x.ground end end
+  local edge = r.edge_height
+  if given(r, "row_slope") ~= nil then
+    edge = edge + calc.on_slope { slope = r.row_slope, along = p.offset, above = zero }.up
+  end
+  return edge - low
+end
+
+work { "post", "block_wind", op = "wind_on_block", none = no_station,
+  says = "what wind on a station does to the block under it, and where what it carries weighs",
+  input = function(p, job)
+    local r, winds, least = rack_of(p), {}, no_pressure
+    if not by_paper(p) then
+      for i, c in ipairs(r.wind_cases) do winds[i] = { low = c.low, high = c.high } end
+      least = host.fact("pressure_least", job.codes.loads)
+    end
+    return { tilt = r.tilt, slope_length = r.slope_length, stack = r.stack_depth, lower_edge = edge_above(p),
+        middle = middle(p), tributary = row_of(p), least = least, winds = winds }
+  end, gives = {} }
+
+-- Forces are of the wind at strength level: what is known at allowable level is brought there by the same factor.
+local function head(p, x, counts, edition)
+  local footing = feet.footing(p)
+  local at = of_station(footing) and setback(x) - middle(p) or zero
+  if counts then
+    return { up = graph.paper(x, "loads.up") and x.paper_up or no_force,
+        side = graph.paper(x, "loads.side") and x.paper_side or no_force, at = at, height = x.above_ground }
+  end
+  local factor = calc.allowable_wind { wind = x.wind_uplift, edition = edition }.factor
+  local side = x.lateral / factor
+  if graph.paper(x, "loads.side") then return { up = x.wind_uplift, side = side, at = at, height = x.above_ground } end
+  if feet.hinged(footing) then return { up = x.wind_uplift, side = side, at = at, height = footing.block_height } end
+  return { up = x.wind_uplift, side = side, at = at, height = zero, moment = x.foot.moment / factor }
+end
+
+work { "post", "block_heads", op = "heads_on_block", says = "what posts bring to the block under them",
+  none = function(p)
+    return no_block(p) or of_station(feet.footing(p)) and not by_paper(p) and
+        "the pressures on its station count, not how the frame shares them" or nil
+  end,
+  input = function(p, job)
+    local counts, list = weight_counts(p), {}
+    for i, x in ipairs(blocks.posts(p)) do list[i] = head(p, x, counts, not counts and job.codes.loads) end
+    return { heads = list }
+  end, gives = {} }
+
+local function rows(forces)
+  local list = {}
+  for i, f in ipairs(forces) do list[i] = { up = f.up, side = f.side, turning = f.turning } end
+  return list
+end
+
+local function forces(p)
+  if of_station(feet.footing(p)) and not by_paper(p) then return rows(p.block_wind.forces) end
+  return rows(p.block_heads.forces)
+end
+
+-- ---- whether it stays ----------------------------------------------------------------------------------------------
+
+-- What a primitive may give or not.
+local function if_given(f)
+  local ok, value = pcall(f)
+  if ok then return value end
+  if type(value) ~= "table" or value.code ~= "C007" then error(value, 0) end
+end
+function blocks.slide_used(stands) return if_given(function() return stands.slide_ratio end) end
+
+-- What holds a block in its place: { friction } or { adhesion, area, most }, and whose word that is.
+function blocks.grip(footing, job)
+  local friction = given(footing, "friction")
+  if friction then return { friction = friction }, "friction " .. host.format(friction) .. ", by " ..
+      footing.friction_by end
+  local class = job.site.soil.class
+  local found = calc.soil_sliding { soil_class = class, edition = job.codes.building }
+  local by_class = if_given(function() return found.friction end)
+  if by_class then return { friction = by_class }, "friction " .. host.format(by_class) .. " of " .. class end
+  return { adhesion = found.adhesion, area = footing.block_length * footing.block_width, most = found.most },
+      "what clings to " .. class
+end
+
+work { "post", "block_stands", op = "ballast", none = no_block,
+  says = "whether the block under it is lifted, pushed away or turned over",
+  input = function(p, job)
+    local footing, counts = feet.footing(p), weight_counts(p)
+    local input = blocks.grip(footing, job)
+    input.forces, input.weights, input.length = forces(p), weights(p, taken_off(p)), footing.block_length
+    if counts then input.weight_counts = counts else input.edition = job.codes.loads end
+    return input
+  end,
+  gives = {
+    weight = { name = "block_load", says = "block and all that stands on it, at least" },
+    lift = { name = "block_lift", says = "what lifts the block under it, of the worst case" },
+    lift_held = { name = "block_lift_held", says = "what of all weight on the ground counts against that" },
+    slide = { name = "block_push", says = "what pushes the block under it, of the worst case" },
+    slide_held = { name = "block_push_held", says = "what the ground holds against that" },
+    turn = { name = "block_turn", says = "what turns the block under it over an edge, of the worst case" },
+    turn_held = { name = "block_turn_held", says = "what of the weights counts against that" },
+  } }
+
+-- What a number of a case means.
+function blocks.case(p, number)
+  if of_station(feet.footing(p)) and not by_paper(p) then return cases.words(rack_of(p).wind_cases, number) end
+  local way = number == 1 and "pushed to the back" or "pushed to the front"
+  return (by_paper(p) and "by the paper's loads" or "most of each at the foot") .. ", " .. way
+end
+
+-- ---- how it presses ------------------------------------------------------------------------------------------------
+
+local function pressing_as_given(p) return not of_station(feet.footing(p)) or by_paper(p) end
+
+work { "post", "block_pressing", op = "heads_on_block", says = "what presses the block under it, allowable level",
+  none = function(p)
+    return no_block(p) or not pressing_as_given(p) and "the pressures on its station count" or nil
+  end,
+  input = function(p)
+    local list, m = {}, of_station(feet.footing(p)) and middle(p)
+    for i, x in ipairs(blocks.posts(p)) do
+      local row = { up = no_force - x.pressed, side = x.lateral, at = m and setback(x) - m or zero, height = zero }
+      if graph.paper(x, "loads.side") then row.height = x.above_ground
+      elseif feet.hinged(feet.footing(p)) then row.height = feet.footing(p).block_height
+      else row.moment = x.foot.moment end
+      list[i] = row
+    end
+    return { heads = list }
+  end, gives = {} }
+
+work { "post", "block_bears", op = "block_bearing", none = no_block,
+  says = "how the block under it presses on the ground",
+  input = function(p, job)
+    local r, footing, as_given = rack_of(p), feet.footing(p), pressing_as_given(p)
+    local input = { weights = weights(p, as_given), length = footing.block_length, width = footing.block_width,
+        snow = no_force, snow_at = zero, as_given = as_given,
+        allowable = calc.soil { soil_class = job.site.soil.class, edition = job.codes.building }.vertical }
+    if as_given then
+      input.forces = rows(p.block_pressing.forces)
+    else
+      input.forces, input.edition = rows(p.block_wind.forces), job.codes.loads
+      input.snow, input.snow_at = r.snow_load * r.plan_depth * row_of(p), p.block_wind.modules_at
+    end
+    return input
+  end,
+  gives = { pressure = { name = "block_pressure", says = "most that the block under it presses below an edge" } } }
+
+return blocks
