@@ -72,7 +72,7 @@ kind { "footing", form = 8, named = true, types = true, files = { "job", "place"
       says = "how high above the ground that load pushes there: the load times this is the moment that it takes at " ..
           "the ground; without it none, unless its foot is hinged", who = "engineer",
       tool = "a test, or the maker's table" },
-    { "sideways_by", "text", spare = true, only = pierced, example = "maker's table 4, sand",
+    { "sideways_by", "text", spare = true, only = pierced, design = false, example = "maker's table 4, sand",
       says = "the test or the table that says so" },
     block_side("block_length", "length"),
     block_side("block_width", "width"),

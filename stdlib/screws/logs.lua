@@ -24,6 +24,9 @@ function logs.settle_log(log, refuse)
     if feet.kind(footing) ~= "screw" then
       refuse({ i }, "the post " .. post.name .. " has " .. feet.named(footing) .. ", no ground screw",
           "leave it out, or at { ... } gives it one")
+    elseif (given(log, "depth") or log.refused) > footing.screw_length then
+      refuse({ given(log, "depth") and "depth" or "refused" }, "the tip of a screw of " ..
+          host.format(footing.screw_length) .. " cannot be so deep", "measure again; or its footing is another")
     elseif before[post] then
       refuse({ i }, "the screw of " .. post.name .. " is logged already", "keep what was measured last")
     end
