@@ -13,7 +13,8 @@ static struct sl_host host = { .folder = "examples/egg-farm", .format = SL_HUMAN
 static const char designs[] =
   "footing.block_density footing.block_front footing.block_height footing.block_length footing.block_mass "
   "footing.block_width footing.blocks footing.carries footing.driven_depth footing.fill footing.gravel footing.head "
-  "footing.hole_depth footing.hole_diameter footing.kind footing.like footing.screw_length footing.shaft rack.above "
+  "footing.helix footing.helix_depth footing.hole_depth footing.hole_diameter footing.kind footing.like "
+  "footing.screw_length footing.shaft footing.torque rack.above "
   "rack.aisle rack.azimuth rack.bays rack.beam rack.behind rack.beside rack.braces.along rack.braces.bays "
   "rack.braces.every rack.braces.from rack.braces.high rack.braces.low rack.braces.past rack.braces.rises "
   "rack.braces.size rack.braces.to rack.column_gap rack.columns rack.corner rack.end_allowance rack.gap rack.like "

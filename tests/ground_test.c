@@ -388,6 +388,32 @@ static void screws_by_torque_and_pulls(void **state) {
   assert_near(out.allowable / LBF, 1500, 1e-9);
 }
 
+/* Half of the least pull, by hand, of what has no helix; and of no load what it holds alone. */
+static void a_driven_post_by_pulls(void **state) {
+  (void)state;
+  static const double pulls[] = { 3000 * LBF, 2400 * LBF };
+  struct sl_sheet sheet = { .cap = 0 };
+  struct sl_screw_anchor_out out;
+  struct sl_screw_anchor_in in = {
+    .axial = NAN, .lateral = NAN, .torque = NAN, .pulls = pulls, .npulls = 2, .sideways = 400 * LBF, .helix = NAN,
+    .top_depth = NAN, .frost = 60 * IN, .edition = "IBC 2021",
+  };
+  assert_int_equal(sl_screw_anchor(&in, &out, NULL), SL_OK);
+  assert_near(out.allowable / LBF, 1200, 1e-9);
+  assert_true(isnan(out.ratio) && isnan(out.sideways_ratio));
+  in.axial = 600 * LBF;
+  assert_int_equal(sl_screw_anchor(&in, &out, NULL), SL_OK);
+  assert_near(out.ratio, 0.5, 1e-9);
+  in.top_depth = 59 * IN;                        /* half a helix is none */
+  assert_int_equal(sl_screw_anchor(&in, &out, &sheet), SL_BAD_INPUT);
+  assert_string_equal(sheet.fault.member, "helix");
+  in.helix = 8 * IN;                             /* above what freezes */
+  assert_int_equal(sl_screw_anchor(&in, &out, &sheet), SL_OUT_OF_RANGE);
+  in = screw, in.helix = NAN, in.top_depth = NAN;                               /* by torque it has a helix */
+  assert_int_equal(sl_screw_anchor(&in, &out, &sheet), SL_BAD_INPUT);
+  assert_string_equal(sheet.fault.member, "helix");
+}
+
 static void screws_are_refused(void **state) {
   (void)state;
   struct sl_sheet sheet = { .cap = 0 };
@@ -514,7 +540,7 @@ int main(void) {
     cmocka_unit_test(bearing_by_hand), cmocka_unit_test(friction_by_hand), cmocka_unit_test(cone_by_hand),
     cmocka_unit_test(sliding_by_class), cmocka_unit_test(near_piers_are_a_group),
     cmocka_unit_test(the_nearest_piers_by_hand), cmocka_unit_test(weights_by_hand),
-    cmocka_unit_test(screws_by_torque_and_pulls),
+    cmocka_unit_test(a_driven_post_by_pulls), cmocka_unit_test(screws_by_torque_and_pulls),
     cmocka_unit_test(screws_are_refused), cmocka_unit_test(laws_hold), cmocka_unit_test(soil_is_given_in_one_way),
     cmocka_unit_test(halves_are_refused), cmocka_unit_test(hopeless_load_has_no_answer),
   };

@@ -1,11 +1,15 @@
 -- SPDX-License-Identifier: MIT
 -- A post driven into the ground: what it answers (footings.kinds).
+local rule = import "model.rule"
 local feet = import "structure.feet"
-local driven = {}
+local answers = import "screws.answers"
+local at_least, bound = rule.at_least, rule.bound
+local driven = { side = answers.side, down = answers.down, uplift = answers.uplift, flips = { R30 = "driven_depth" } }
 
-function driven.frost(p) feet.only_holes(p, "whether it is deep enough for frost") end
-function driven.side(p) feet.only_holes(p, "the embedment needed") end
-function driven.down(p) feet.only_holes(p, "what the soil below bears") end
-function driven.uplift(p) feet.only_holes(p, "what holds a post down") end
+function driven.frost(p, job)
+  local finding = at_least(feet.footing(p).driven_depth, bound(job.site.frost, "frost depth"))
+  finding.words = "foot of the driven post"
+  return finding
+end
 
 return driven

@@ -8,7 +8,8 @@
 --   counted(post, job)  what of that is counted, in words, where somebody may take it for more; nil else.  A kind need
 --                       not have it
 --
--- What a kind cannot say it refuses by name.  unasked[rule]: why a rule is not asked of a kind.
+-- What a kind cannot say it refuses by name.  unasked[rule]: why a rule is not asked of a kind.  flips[rule]: the field
+-- of the footing that turns it.
 local feet = import "structure.feet"
 local kinds = {}
 
@@ -23,6 +24,15 @@ function kinds.asked(id)
     local unasked = kinds.of(post).unasked
     local why = unasked and unasked[id]
     return not why, why
+  end
+end
+
+-- For `flips` of a rule on posts; otherwise: what gives the path for kinds that do not say.
+function kinds.flips(id, otherwise)
+  return function(post)
+    local flips = kinds.of(post).flips
+    local field = flips and flips[id]
+    return field and tostring(feet.footing(post)) .. "." .. field or otherwise(post)
   end
 end
 

@@ -14,14 +14,14 @@ add { id = "R30", severity = "stop", each = "post",
   says = "the concrete reaches down to frost depth, gravel not counted", may_waive = "engineer",
   cite = "{frost_depth}, frost depth by the office",
   caution = "frost lifts the post a little each winter",
-  flips = depth_path, nearest = nearest_hole, applies = kinds.asked "R30",
+  flips = kinds.flips("R30", depth_path), nearest = nearest_hole, applies = kinds.asked "R30",
   check = function(p, job) return kinds.of(p).frost(p, job) end }
 
 add { id = "R31", severity = "stop", each = "post",
   says = "the embedment is solved for the wind, not guessed", may_waive = "engineer",
   cite = "{post_unconstrained}, S1 at a third of the depth; held at grade {post_constrained}",
   caution = "the post leans over in the design wind",
-  flips = depth_path, nearest = nearest_hole, applies = kinds.asked "R31",
+  flips = kinds.flips("R31", depth_path), nearest = nearest_hole, applies = kinds.asked "R31",
   check = function(p, job) return kinds.of(p).side(p, job) end }
 
 -- Asked of the frost depth that is given: without one it is unknown.
@@ -57,7 +57,7 @@ add { id = "R33", severity = "note", each = "rack", says = "the hole leaves room
 add { id = "R34", severity = "stop", each = "post",
   says = "what may be counted holds the post down in the design wind", may_waive = "engineer",
   cite = "{combination_uplift}", caution = "posts pull out of the ground",
-  flips = depth_path, nearest = nearest_hole, applies = kinds.asked "R34",
+  flips = kinds.flips("R34", depth_path), nearest = nearest_hole, applies = kinds.asked "R34",
   check = function(p, job)
     local finding = at_least(p.uplift_resistance, bound(p.uplift_demand, "wind uplift at allowable level"))
     local by, counted = import("loads.cases").governing(p, "up", "loads.up"), kinds.of(p).counted

@@ -8,6 +8,7 @@ local function record_given(x, field) return import("model.record").given(x, fie
 
 -- Which sort of footing a field is of.
 local hole, screw, ballast, driven = { "hole" }, { "screw" }, { "ballast" }, { "driven" }
+local pierced = { "screw", "driven" }
 local called = { hole = "a hole", screw = "a ground screw", ballast = "a ballast block", driven = "a driven post" }
 
 local function block_side(name, which, more)
@@ -69,6 +70,30 @@ kind { "footing", form = 8, named = true, types = true, files = { "job", "place"
       example = "1.6m", says = "length of the screw, tip to head" },
     { "head", "quantity", worse = "more", only = screw, dim = "length", min = 0, max = 2, default = "0mm",
       example = "100mm", says = "how far the screw's head, where the leg stands, is left above the ground" },
+    { "shaft_kind", "choice", worse = "other", spare = true, only = screw, design = false,
+      choices_from = "screw_torque.shaft",
+      says = "which shaft it is in the table of torque correlation: what it holds by torque goes by it; a screw that " ..
+          "is none of these holds by pull tests, or by its maker's paper", who = "maker's data sheet" },
+    { "torque", "quantity", worse = "less", spare = true, only = screw, dim = "moment", above = 0, max = 200000,
+      example = "1500[lbf*ft]", says = "least torque with which every screw is driven last, the target: what it " ..
+          "holds along itself goes by it, till what was driven is logged", who = "engineer" },
+    { "helix", "quantity", worse = "more", spare = true, only = screw, dim = "length", above = 0, max = 1.5,
+      example = "10in", says = "diameter of its top helix, or of the thread of a screw that has no helix",
+      who = "maker's data sheet" },
+    { "helix_depth", "quantity", worse = "less", spare = true, only = screw, dim = "length", above = 0, max = 6,
+      example = "84in", says = "depth below the ground of its top helix, or of where its thread begins, driven as " ..
+          "deep as designed", who = "maker's data sheet" },
+    { "sideways", "quantity", worse = "less", spare = true, only = pierced, design = false, dim = "force", above = 0,
+      max = 1000000, example = "300lbf",
+      says = "allowable load across it, as a test or its maker's table has it: neither torque nor a pull tells that",
+      who = "engineer", tool = "a test, or the maker's table" },
+    { "sideways_at", "quantity", worse = "less", spare = true, only = pierced, design = false, dim = "length",
+      above = 0, max = 5, example = "36in",
+      says = "how high above the ground that load pushes there: the load times this is the moment that it takes at " ..
+          "the ground; without it none, unless its foot is hinged", who = "engineer",
+      tool = "a test, or the maker's table" },
+    { "sideways_by", "text", spare = true, only = pierced, design = false, example = "maker's table 4, sand",
+      says = "the test or the table that says so" },
     block_side("block_length", "length", ", which lies square to the row"),
     block_side("block_width", "width"),
     block_side("block_height", "height"),
@@ -124,6 +149,10 @@ kind { "footing", form = 8, named = true, types = true, files = { "job", "place"
     if v.frost_grip == "sleeve" and v.kind == "ballast" then
       return "a block stands on the ground: frost lifts it from below, and there is nothing to put a sleeve around",
           'as in frost_grip = "drained backfill"', "frost_grip"
+    end
+    if v.kind == "screw" or v.kind == "driven" then
+      local text, help, at = import("screws.refuse")(v)
+      if text then return text, help, at end
     end
     if v.block_mass and v.block_density then
       return "a block has its mass or its density, not both", "leave one of them out", "block_density"

@@ -1,11 +1,15 @@
 -- SPDX-License-Identifier: MIT
 -- A ground screw: what it answers (footings.kinds).
-local feet = import "structure.feet"
-local screw = {}
+local rule = import "model.rule"
+local answers = import "screws.answers"
+local at_least, bound = rule.at_least, rule.bound
+local screw = { side = answers.side, down = answers.down, uplift = answers.uplift,
+    flips = { R30 = "helix_depth", R34 = "torque" } }
 
-function screw.frost(p) feet.only_holes(p, "whether it is deep enough for frost") end
-function screw.side(p) feet.only_holes(p, "the embedment needed") end
-function screw.down(p) feet.only_holes(p, "what the soil below bears") end
-function screw.uplift(p) feet.only_holes(p, "what holds a post down") end
+function screw.frost(p, job)
+  local finding = at_least(p.helix_below, bound(job.site.frost, "frost depth"))
+  finding.words = "top helix below the ground"
+  return finding
+end
 
 return screw

@@ -12,7 +12,8 @@ local of_loads = { "site.wind", "site.exposure", "site.snow", "rack.rows", "rack
     "rack.steepest_tilt", "rack.flattest_tilt", "rack.spacing", "rack.widest_bay", "rack.widest_end",
     "rack.widest_lines", "rack.row_per_brace", "rack.row_slope" }
 local of_holes = { "site.soil.class", "footing.kind", "footing.hole_diameter", "footing.hole_depth",
-    "footing.shaft", "footing.screw_length", "footing.driven_depth", "footing.block_length", "footing.block_width",
+    "footing.shaft", "footing.screw_length", "footing.shaft_kind", "footing.torque", "footing.helix",
+    "footing.helix_depth", "footing.driven_depth", "footing.block_length", "footing.block_width",
     "footing.block_height", "footing.block_mass", "footing.block_density" }
 
 local most = host.si(host.literal "200000lbf")       -- more than any post of such a rack is asked to carry

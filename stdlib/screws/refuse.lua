@@ -1,0 +1,29 @@
+-- SPDX-License-Identifier: MIT
+-- What is wrong with what a footing says of its screw, or of its driven post.
+local near = 0.01          -- a size in mm, or in decimal inches, is rounded
+
+-- The table names a pipe by its size: one that is thicker holds less for its torque.
+local function another_shaft(v)
+  local of, size = string.match(v.shaft_kind, "^pipe (%a+) (.+) in$")
+  if not of then return false end
+  local named, is = host.si(host.literal(size .. "in")), host.si(v.shaft)
+  if of == "below" then return is >= named end
+  return math.abs(is - named) > near * named
+end
+
+return function(v)
+  if v.shaft_kind and v.shaft and another_shaft(v) then
+    return "the shaft is " .. host.format(v.shaft) .. ", and no " .. v.shaft_kind,
+        "shaft = 2.875in of a pipe of 2.875 in", "shaft_kind"
+  elseif v.helix and v.shaft and v.helix <= v.shaft then
+    return "the helix is no wider than the shaft that carries it", "helix = 10in on a shaft of 2-7/8in", "helix"
+  elseif v.helix_depth and v.screw_length and v.helix_depth > v.screw_length - (v.head or 0 * v.screw_length) then
+    return "the top helix would be below the tip of the screw",
+        "helix_depth = 84in of a screw of 10ft whose head is 6in above the ground", "helix_depth"
+  elseif v.sideways and not v.sideways_by then
+    return "who says what it holds sideways is not told", 'sideways_by = "maker\'s table 4, sand"', "sideways"
+  elseif not v.sideways and (v.sideways_by or v.sideways_at) then
+    local at = v.sideways_by and "sideways_by" or "sideways_at"
+    return "'" .. at .. "' is of a load across it, and none is given", "sideways = 300lbf", at
+  end
+end
