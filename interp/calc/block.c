@@ -10,13 +10,6 @@
 
 FITS_COLUMN(load_combinations, name, struct sl_block_bearing_out, combination)
 
-#define FINITE_ROW(sh, in, list, i, member, dim) \
-  do { REQUIRE_ROW(sh, in, list, i, member, > -INFINITY, "must be a finite number", dim); \
-       REQUIRE_ROW(sh, in, list, i, member, < INFINITY, "must be a finite number", dim); } while (0)
-#define NOT_NEGATIVE_ROW(sh, in, list, i, member, dim) \
-  do { REQUIRE_ROW(sh, in, list, i, member, >= 0, "must not be negative", dim); \
-       REQUIRE_ROW(sh, in, list, i, member, < INFINITY, "must be a finite number", dim); } while (0)
-
 static enum sl_status check_count(const char *list, size_t n, size_t least, size_t most, struct sl_sheet *sh) {
   if (n < least) return sl_sheet_fault(sh, SL_BAD_INPUT, list, "is empty", "", 0, NAN, SL_NUMBER);
   if (n > most) return sl_sheet_fault(sh, SL_BAD_INPUT, list, MOST_OF_A_LIST, "", (double)n, (double)most, SL_NUMBER);

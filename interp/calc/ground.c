@@ -283,8 +283,8 @@ enum sl_status sl_piers_apart(const struct sl_piers_apart_in *in, struct sl_pier
     return sl_sheet_fault(sh, SL_BAD_INPUT, "piers", "must be 2 to 5000", "", (double)in->n, NAN, SL_NUMBER);
   bool mine = false;
   for (size_t i = 0; i < in->n; i++) {
-    FINITE_ROW(sh, in, piers, i, east);
-    FINITE_ROW(sh, in, piers, i, north);
+    FINITE_ROW(sh, in, piers, i, east, SL_LENGTH);
+    FINITE_ROW(sh, in, piers, i, north, SL_LENGTH);
     REQUIRE_ROW(sh, in, piers, i, diameter, > 0, "must be greater than 0", SL_LENGTH);
     REQUIRE_ROW(sh, in, piers, i, diameter, < INFINITY, "must be a finite number", SL_LENGTH);
     REQUIRE_ROW(sh, in, piers, i, post_width, > 0, "must be greater than 0", SL_LENGTH);

@@ -14,10 +14,13 @@
 #define NOT_NEGATIVE(sh, in, member, dim) \
   do { REQUIRE(sh, in, member, >= 0, "must not be negative", dim); \
        REQUIRE(sh, in, member, < INFINITY, "must be a finite number", dim); } while (0)
-/* A length in a row of a list. */
-#define FINITE_ROW(sh, in, list, i, member) \
-  do { REQUIRE_ROW(sh, in, list, i, member, > -INFINITY, "must be a finite number", SL_LENGTH); \
-       REQUIRE_ROW(sh, in, list, i, member, < INFINITY, "must be a finite number", SL_LENGTH); } while (0)
+/* In a row of a list. */
+#define FINITE_ROW(sh, in, list, i, member, dim) \
+  do { REQUIRE_ROW(sh, in, list, i, member, > -INFINITY, "must be a finite number", dim); \
+       REQUIRE_ROW(sh, in, list, i, member, < INFINITY, "must be a finite number", dim); } while (0)
+#define NOT_NEGATIVE_ROW(sh, in, list, i, member, dim) \
+  do { REQUIRE_ROW(sh, in, list, i, member, >= 0, "must not be negative", dim); \
+       REQUIRE_ROW(sh, in, list, i, member, < INFINITY, "must be a finite number", dim); } while (0)
 /* 0 to `last`, the last enumerator. */
 #define ONE_OF(sh, in, member, last) \
   do { REQUIRE(sh, in, member, >= 0, "is none of the choices", SL_NUMBER); \

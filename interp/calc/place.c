@@ -217,8 +217,8 @@ enum sl_status sl_apart(const struct sl_apart_in *in, struct sl_apart_out *out, 
   if (!many_enough(in->n))
     return sl_sheet_fault(sh, SL_BAD_INPUT, "outlines", "must be 2 to 10000", "", (double)in->n, NAN, SL_NUMBER);
   for (size_t i = 0; i < in->n; i++) {
-    FINITE_ROW(sh, in, outlines, i, east);
-    FINITE_ROW(sh, in, outlines, i, north);
+    FINITE_ROW(sh, in, outlines, i, east, SL_LENGTH);
+    FINITE_ROW(sh, in, outlines, i, north, SL_LENGTH);
     REQUIRE_ROW(sh, in, outlines, i, facing, >= 0, "must be between 0 and 360 deg", SL_ANGLE);
     REQUIRE_ROW(sh, in, outlines, i, facing, <= 4 * acos(0) + slack, "must be between 0 and 360 deg", SL_ANGLE);
     REQUIRE_ROW(sh, in, outlines, i, along, > 0, "must be greater than 0", SL_LENGTH);
@@ -258,8 +258,8 @@ enum sl_status sl_holes_apart(const struct sl_holes_apart_in *in, struct sl_hole
     return sl_sheet_fault(sh, SL_BAD_INPUT, "holes", "must be 2 to 5000", "", (double)in->n, NAN, SL_NUMBER);
   bool several = false;
   for (size_t i = 0; i < in->n; i++) {
-    FINITE_ROW(sh, in, holes, i, east);
-    FINITE_ROW(sh, in, holes, i, north);
+    FINITE_ROW(sh, in, holes, i, east, SL_LENGTH);
+    FINITE_ROW(sh, in, holes, i, north, SL_LENGTH);
     REQUIRE_ROW(sh, in, holes, i, diameter, > 0, "must be greater than 0", SL_LENGTH);
     REQUIRE_ROW(sh, in, holes, i, diameter, < INFINITY, "must be a finite number", SL_LENGTH);
     several = several || in->holes[i].rack != in->holes[0].rack;

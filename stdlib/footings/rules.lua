@@ -11,14 +11,14 @@ local function depth_path(post) return import("footings.search").depth_path(post
 local function nearest_hole(...) return import("footings.search").nearest(...) end
 
 add { id = "R30", severity = "stop", each = "post",
-  says = "the concrete reaches down to frost depth, gravel not counted", may_waive = "engineer",
+  says = "the footing reaches down to frost depth, gravel not counted", may_waive = "engineer",
   cite = "{frost_depth}, frost depth by the office",
   caution = "frost lifts the post a little each winter",
   flips = kinds.flips("R30", depth_path), nearest = nearest_hole, applies = kinds.asked "R30",
   check = function(p, job) return kinds.of(p).frost(p, job) end }
 
 add { id = "R31", severity = "stop", each = "post",
-  says = "the embedment is solved for the wind, not guessed", may_waive = "engineer",
+  says = "the footing holds the push of the wind: worked out, not guessed", may_waive = "engineer",
   cite = "{post_unconstrained}, S1 at a third of the depth; held at grade {post_constrained}",
   caution = "the post leans over in the design wind",
   flips = kinds.flips("R31", depth_path), nearest = nearest_hole, applies = kinds.asked "R31",
