@@ -192,7 +192,7 @@ static void is_reached(void **state) {
 }
 
 int main(void) {
-  static struct CMUnitTest tests[128];
+  static struct CMUnitTest tests[160];
   size_t n = 0;
   ADD_ROWS(tests, n, rows, is_noticed);
   for (size_t i = 0; i < sizeof readings / sizeof *readings; i++)
