@@ -55,6 +55,10 @@ static const struct { const char *op, *out, *why; } MAY_BE_NEGATIVE[] = {
   { "beam", "reaction", "a support may hold the beam down" }, { "beam", "moment", "over a support it hogs" },
   { "side_frames", "dead", "the frame's own weight may lift a post" },
   { "side_frames", "net_up_dead", "the same" }, { "side_frames", "axial", "pulled" },
+  { "wind_on_block", "up", "the wind presses" }, { "wind_on_block", "side", "to the front" },
+  { "wind_on_block", "turning", "over the front edge" }, { "wind_on_block", "modules_at", "before the block's middle" },
+  { "wind_on_block", "frame_at", "the same" }, { "heads_on_block", "up", "posts press" },
+  { "heads_on_block", "side", "to the front" }, { "heads_on_block", "turning", "over the front edge" },
 };
 
 /* More of `in` gives more of `out`, or as much (1); less, or as much (-1). */

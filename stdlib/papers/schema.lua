@@ -61,7 +61,7 @@ local function fields(own, subjects, forces)
       says = "the level of all its forces: allowable stress design, or strength design" },
     { "dead_taken_off", "flag",
       says = "whether the frame's weight is taken off what lifts already; then it is not counted a second time" },
-    { "weight_counts", "ratio", above = 0, max = 1, example = "90%",
+    { "weight_counts", "ratio", spare = true, above = 0, max = 1, example = "90%",
       says = "what of the weight of blocks, and of what stands on them, may be set against its loads as they are; " ..
           "without it by the load standard's combination for uplift" },
     by_line("loads", "demand: what one post of a line must carry", of_loads, "up = 900lbf, side = 450lbf", loads),
