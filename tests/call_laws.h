@@ -56,6 +56,7 @@ static const struct { const char *op, *out, *why; } MAY_BE_NEGATIVE[] = {
   { "beam", "reaction", "a support may hold the beam down" }, { "beam", "moment", "over a support it hogs" },
   { "side_frames", "dead", "the frame's own weight may lift a post" },
   { "side_frames", "net_up_dead", "the same" }, { "side_frames", "axial", "pulled" },
+  { "side_frames", "lift", "the rafter presses the head" },
 };
 
 /* More of `in` gives more of `out`, or as much (1); less, or as much (-1). */
