@@ -115,7 +115,7 @@ function on.settle(joint, refuse)
           "leave it out")
     end
   end
-  if #on.racks(joint) == 0 then
+  if #on.racks(joint) == 0 and record.any "rack" then
     refuse({ "of" }, "no rack of this job has a joint to declare for " .. joint.of, "kits are joined as their " ..
         "maker has it")
   end

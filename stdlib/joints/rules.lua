@@ -86,7 +86,10 @@ end
 local function strength(id, what, says, caution)
   add { id = id, severity = "stop", each = "joint", may_waive = "engineer", says = says,
     cite = "{dowel_yield}; {fastener_factors}; {fastener_both}", caution = caution, nearest = nearest(id),
-    applies = function(joint) return joint.of == what, "it is of " .. joint.of end,
+    applies = function(joint)
+      if joint.of ~= what then return false, "it is of " .. joint.of end
+      return #on.racks(joint) > 0, "there is no rack"
+    end,
     check = function(joint)
       local list = {}
       for i, rack in ipairs(on.racks(joint)) do list[i] = function() return on_rack(joint, rack) end end
