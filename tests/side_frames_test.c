@@ -494,7 +494,7 @@ static void farm_heads(void **state) {
   assert_int_equal(up->limit, SL_SHORTEST_ALONE);
   assert_near(push->side / LBF, 590.2, 0.005);
   assert_int_equal(push->limit, SL_SHORTEST_ALONE);
-  /* The most side force of the back's is where footings turn: 266 x 0.6 with 842 lbf up; the most of both is the 954. */
+  /* The most side force of the back's is where footings turn: 266 x 0.6 with 842 lbf up; of both it is the 954. */
   const struct sl_side_head *torn = head_of(&out, 2, SL_HEAD_TORN);
   assert_near(hypot(torn->lift, torn->side) / LBF, 954, 0.005);
   const struct sl_side_head *side = head_of(&out, 2, SL_HEAD_PUSHED);
@@ -503,8 +503,8 @@ static void farm_heads(void **state) {
 }
 
 /* The truss above, its feet hinged: the rafter alone says what its heads carry, wherever the brace is bolted to the
- * front post: all of the push H there and none at the back, p C x 0.5/cos t down on the back's, the rest on the front's;
- * 0.6 of each.  A brace at the very head is part of the post there. */
+ * front post: all of the push H there and none at the back, p C x 0.5/cos t down on the back's, the rest on the
+ * front's; 0.6 of each.  A brace at the very head is part of the post there. */
 static const struct bolted { const char *name; double high; } bolts_at[] = {
   { "heads of a truss, brace at the very head", 0 }, { "heads of a truss, brace 0.3 m below it", 0.3 },
 };

@@ -2,12 +2,13 @@
 -- What the fasteners of a joint bear: each across its axis by how wood and fastener yield, pulled by its thread, with
 -- the factors of their distances and of several in a row.
 --
--- A part is a member as a fastener goes through it: { of = member, thick = along the fastener, wide = across it, angle =
--- of the load to its grain, edge = field of the joint that has the distance to its edge, to_end = to its end, away = the
--- load goes away from that end, in_line = it presses no edge, whatever its angle, since it lies in the plane of the
--- fastener's axis and the grain }.
+-- A part is a member as a fastener goes through it: { of = member, thick = along the fastener, wide = across it,
+-- angle = of the load to its grain, edge = field of the joint that has the distance to its edge, to_end = to its end,
+-- away = the load goes away from that end, in_line = it presses no edge, whatever its angle, since it lies in the plane
+-- of the fastener's axis and the grain }.
 local record = import "model.record"
 local members = import "joints.members"
+local fastener = import "joints.fastener"
 local bears = {}
 
 local given = record.given
@@ -34,9 +35,8 @@ local function spacing_of(joint, part, load, main, side)
   local n, rows = in_row(joint)
   local edge = wants(joint, part.edge, "how near to the edge of the " .. part.of.name .. " its fasteners are is not " ..
       "said")
-  local pulled = load == "in withdrawal"
   return calc.dowel_spacing { kind = joint.fastener, size = joint.size, load = load,
-      main_bearing = not pulled and main or nil, side_bearing = not pulled and side or nil, to_end = part.to_end,
+      main_bearing = main, side_bearing = side, to_end = part.to_end,
       spacing = n > 1 and wants(joint, "spacing", "how far apart its fasteners stand in a row is not said") or nil,
       to_edge = edge, row_spacing = rows > 1 and
           wants(joint, "row_spacing", "how far apart its rows of fasteners stand is not said") or nil,
@@ -85,7 +85,7 @@ end
 
 -- Distances, and several in a row, together; nil and words where no load stands.  Screws below 1/4 in have neither.
 local function factors(joint, main, side)
-  if joint.fastener == "wood screw" then return nil, nil end
+  if fastener.is_thin(joint) then return nil, nil end
   local main_long, side_long = main.thick, side and side.thick
   local geometry, pitch = placed(joint, main, loads_on(main), main_long, side_long)
   if not geometry then return nil, nil, pitch end
@@ -101,9 +101,10 @@ end
 local function found(f, input)
   local ok, answer = pcall(f, input)
   if ok then return answer end
-  if host.class(answer) == "range" and answer.code == "C005" and
-      (string.find(answer.text, "reaches less deep", 1, true) or string.find(answer.text, "leaves no thread", 1, true)) then
-    return nil, host.message(answer)
+  if host.class(answer) == "range" and answer.code == "C005" then
+    for _, words in ipairs { "reaches less deep", "leaves no thread" } do
+      if string.find(answer.text, words, 1, true) then return nil, host.message(answer) end
+    end
   end
   error(answer, 0)
 end
@@ -113,14 +114,14 @@ end
 function bears.across(joint, main, side, duration, beneath)
   local geometry, group, near = factors(joint, main, side)
   if near then return nil, near end
-  local plate, screw = given(joint, "plate"), joint.fastener ~= "bolt"
+  local plate, screw = given(joint, "plate"), not fastener.is_bolt(joint)
   local washer = given(joint, "washer")
   if beneath then washer = washer and washer + beneath or beneath end
   local z, why = found(calc.dowel_yield, { kind = joint.fastener, size = joint.size,
       two_planes = given(joint, "planes") == 2, main_species = main.of.species, main_thickness = main.thick,
       main_angle = main.angle, end_grain = main.end_grain,
-      side_thickness = plate and joint.plate_thickness or side.thick, side_species = not plate and side.of.species or nil,
-      side_angle = not plate and side.angle or nil, plate = plate, length = screw and joint.length or nil,
+      side_thickness = plate and joint.plate_thickness or side.thick,
+      side_species = not plate and side.of.species or nil, side_angle = not plate and side.angle or nil, plate = plate, length = screw and joint.length or nil,
       washer = screw and washer or nil, duration = duration, moisture = WET, geometry = geometry, group = group,
       edition = wood() })
   return z and z.adjusted, why
@@ -128,7 +129,7 @@ end
 
 -- What one screw bears that is pulled out of a part; through: what it passes before.
 function bears.pulled(joint, part, through, duration, beneath)
-  if joint.fastener == "lag screw" then
+  if not fastener.is_thin(joint) then
     local ok, near = placed(joint, part, { "in withdrawal" })
     if not ok then return nil, near end
   end

@@ -1,8 +1,8 @@
 -- SPDX-License-Identifier: MIT
 -- What the joints of a rack carry, by allowable combinations: { duration, words, ... } each.
 --
--- A head: lift and side, on its post.  A rail on a rafter: lift square to the modules, less than 0 where it presses, and
--- along, down or up the slope.  A brace: axial, compression +.
+-- A head: lift and side, on its post.  A rail on a rafter: lift square to the modules, less than 0 where it presses,
+-- and along, down or up the slope.  A brace: axial, compression +.
 local record = import "model.record"
 local graph = import "model.graph"
 local cases = import "loads.cases"

@@ -5,6 +5,7 @@ local memo = import "model.memo"
 local members = import "joints.members"
 local bears = import "joints.bears"
 local demand = import "joints.demand"
+local fastener = import "joints.fastener"
 local judged = {}
 
 local given = record.given
@@ -74,7 +75,7 @@ end
 
 -- Into the post's end from above: pulled out of it, and loaded across it.
 local function heads_through(joint, rack, put)
-  if joint.fastener == "bolt" then
+  if fastener.is_bolt(joint) then
     members.uncovered("what a bolt along the post holds a rafter down with, as on " .. tostring(rack) ..
         ", is not kept here: screws, plates, or rafters at the posts' side")
   end
@@ -94,12 +95,12 @@ end
 
 local function of_heads(joint, rack, put)
   if given(rack, "beam") then
-    members.uncovered("the rafters of " .. tostring(rack) .. " lie on beams: what joins these to rafters and posts is " ..
-        "not kept here")
+    members.uncovered("the rafters of " .. tostring(rack) .. " lie on beams: what joins these to rafters and posts " ..
+        "is not kept here")
   end
   local way = members.way(joint, rack)
   if way == "through" then return heads_through(joint, rack, put) end
-  if joint.fastener ~= "wood screw" and not given(joint, "end_of_post") then
+  if not fastener.is_thin(joint) and not given(joint, "end_of_post") then
     host.raise { code = "D010", class = "missing", path = tostring(joint) .. ".end_of_post", who = "designer",
         tool = "the drawing of the joint", text = "how near to the top of the post its fasteners are is not said" }
   end
@@ -171,13 +172,13 @@ end
 
 -- Screwed down through the rail into the rafter's upper edge.
 local function rails_through(joint, rack, put)
-  if joint.fastener == "bolt" then
+  if fastener.is_bolt(joint) then
     members.uncovered("what a bolt through rail and rafter bears along its axis, as on " .. tostring(rack) ..
         ", is not kept here: screws, or brackets")
   end
   local rail, rafter = members.rail(rack), members.rafter(rack)
   local rafter_end_, rail_end
-  if joint.fastener == "lag screw" then rafter_end_, rail_end = rail_ends(rack) end
+  if not fastener.is_thin(joint) then rafter_end_, rail_end = rail_ends(rack) end
   local main = { of = rafter, thick = rafter.depth, wide = rafter.breadth, angle = along_grain, edge = "edge_of_rafter",
       to_end = rafter_end_ }
   local side = { of = rail, thick = rail.flat and rail.breadth or rail.depth,
@@ -195,12 +196,12 @@ end
 local function rails_by_brackets(joint, rack, put)
   local rail, rafter = members.rail(rack), members.rafter(rack)
   local one_sided = given(joint, "planes") ~= 2
-  if one_sided and joint.fastener == "bolt" then
-    members.uncovered("what a bolt in a rail's side bears along its axis, as on " .. tostring(rack) .. ", is not kept " ..
-        "here: screws, or brackets on both sides with planes = 2")
+  if one_sided and fastener.is_bolt(joint) then
+    members.uncovered("what a bolt in a rail's side bears along its axis, as on " .. tostring(rack) .. ", is not " ..
+        "kept here: screws, or brackets on both sides with planes = 2")
   end
   local rafter_end_, rail_end
-  if joint.fastener ~= "wood screw" then rafter_end_, rail_end = rail_ends(rack) end
+  if not fastener.is_thin(joint) then rafter_end_, rail_end = rail_ends(rack) end
   local in_rail = { of = rail, thick = rail.flat and rail.depth or rail.breadth,
       wide = rail.flat and rail.breadth or rail.depth, angle = right, edge = "edge_of_rail", to_end = rail_end }
   for _, row in ipairs(demand.most(demand.rails(rack), lifted, sideways)) do

@@ -43,8 +43,8 @@ function members.modulus(m)
   return import("loads.stiffness").lumber(m.size, m.word, m.grade)("ten minutes", {}).stiffness
 end
 
--- How a joint holds: by "plates" or brackets; "across": screws or bolts lie across both members, side by side; "through":
--- from the one that lies on top down into the other.
+-- How a joint holds: by "plates" or brackets; "across": screws or bolts lie across both members, side by side;
+-- "through": from the one that lies on top down into the other.
 function members.way(joint, rack)
   if given(joint, "plate") then return "plates" end
   if joint.of == "rails on rafters" then return "through" end

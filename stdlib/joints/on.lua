@@ -106,6 +106,17 @@ local function refuse_short(joint, refuse)
   end
 end
 
+-- A screw in the post's end has no distance to it.
+local function refuse_end(joint, refuse)
+  if not given(joint, "end_of_post") then return end
+  for _, rack in ipairs(on.racks(joint)) do
+    if import("joints.members").way(joint, rack) == "through" then
+      refuse({ "end_of_post" }, "on rack " .. rack.name .. " it goes into the post's end, from which it has no " ..
+          "distance", "leave it out")
+    end
+  end
+end
+
 function on.settle(joint, refuse)
   local named = given(joint, "racks")
   for i = 1, named and #named or 0 do
@@ -120,6 +131,7 @@ function on.settle(joint, refuse)
         "maker has it")
   end
   refuse_twice(joint, refuse)
+  refuse_end(joint, refuse)
   refuse_short(joint, refuse)
 end
 

@@ -3,6 +3,7 @@
 local rule = import "model.rule"
 local record = import "model.record"
 local on = import "joints.on"
+local fastener = import "joints.fastener"
 local add, at_most, states, every, bound = rule.add, rule.at_most, rule.states, rule.every, rule.bound
 local given = record.given
 
@@ -45,8 +46,9 @@ local function tries(joint)
   local list, path = {}, tostring(joint) .. "."
   local rows = given(joint, "rows") or 1
   for more = rows, 3 * rows, rows do
-    if given(joint, "spacing") or joint.fastener == "wood screw" then
-      list[#list + 1] = { changes = { [path .. "count"] = joint.count + more }, words = joint.count + more .. " of them" }
+    if given(joint, "spacing") or fastener.is_thin(joint) then
+      local count = joint.count + more
+      list[#list + 1] = { changes = { [path .. "count"] = count }, words = count .. " of them" }
     end
   end
   local length = given(joint, "length")
@@ -101,7 +103,8 @@ strength("R92", "rafters on posts", "the fasteners of rafters on posts hold what
     "the wind takes rails and modules off the posts in one piece")
 strength("R93", "rails on rafters", "the fasteners of rails on rafters hold, at corners and edges too",
     "a rail is torn off its rafters, and its modules fly")
-strength("R94", "braces", "the fasteners of braces hold their push and pull", "a brace comes loose, and the frame leans")
+strength("R94", "braces", "the fasteners of braces hold their push and pull",
+    "a brace comes loose, and the frame leans")
 
 -- ---- rust ----------------------------------------------------------------------------------------------------------
 
@@ -111,7 +114,7 @@ add { id = "R38", severity = "caution", each = "joint", may_waive = "authority",
   nearest = function(joint)
     local list, path = {}, tostring(joint) .. ".coating"
     for _, row in ipairs(host.table "wood_fastener_coatings") do
-      if (joint.fastener == "bolt" and row.bolts or row.screws) == 1 then
+      if (fastener.is_bolt(joint) and row.bolts or row.screws) == 1 then
         list[#list + 1] = { changes = { [path] = row.coating }, words = row.coating }
       end
     end
@@ -124,7 +127,7 @@ add { id = "R38", severity = "caution", each = "joint", may_waive = "authority",
           tool = "the print on the box", text = "of what its fasteners are, or how they are coated, is not said" }
     end
     local row = host.table_row("wood_fastener_coatings", "coating", coating)
-    local fit = (joint.fastener == "bolt" and row.bolts or row.screws) == 1
+    local fit = (fastener.is_bolt(joint) and row.bolts or row.screws) == 1
     return states(fit, joint.fastener .. "s are " .. coating .. (joint.of == "rails on rafters" and
         "; whether rails and rafters are treated nobody says, so they count as treated" or ""))
   end }

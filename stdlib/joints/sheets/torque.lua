@@ -29,11 +29,12 @@ local function whole(d)
         ok and value(found) or "withheld", ok and joint.torque_paper or "", document.tick, document.tick }
   end
   d:gap()
-  d:table({ { "joint", wrap = true }, { "fastener", wrap = true }, { "pieces", right = true }, { "torque", right = true }, { "paper", wrap = true }, { "first", key = "first pass" },
+  d:table({ { "joint", wrap = true }, { "fastener", wrap = true }, { "pieces", right = true },
+      { "torque", right = true }, { "paper", wrap = true }, { "first", key = "first pass" },
       { "second", key = "second pass" } }, rows)
   for _, o in ipairs(open) do
-    d:warning(o[1] .. ": the torque is withheld: " .. o[2] .. ". One that is too great strips wood or bolt, one that is " ..
-        "too small works loose.")
+    d:warning(o[1] .. ": the torque is withheld: " .. o[2] .. ". One that is too great strips wood or bolt, one " ..
+        "that is too small works loose.")
   end
   d:gap()
   d:para("Not in this list: clamps of modules, splices, braces along the row, and joints of kits: their makers' " ..
