@@ -39,12 +39,12 @@ void sl_side_note_heads(const struct side_model *m, const struct side_effects *e
                         struct sl_side_head *rows) {
   for (size_t i = 0; i < m->nposts; i++) {
     const struct force f = at_head(m, e, sum, m->head[i]);
-    const double up = f.z, side = fabs(f.x);
-    const double value[HEAD_MOSTS] = { up, -up, side, hypot(fmax(up, 0), side), hypot(up, side) };
+    const double up = f.z, side = fabs(f.x), sides = side * side;            /* of two forces the squares compare, too */
+    const double value[HEAD_MOSTS] = { up, -up, side, (up > 0 ? up * up : 0) + sides, up * up + sides };
     struct sl_side_head *of = &rows[((size_t)m->posts[i].line - 1) * HEADS_OF_LINE + (size_t)c->duration * HEAD_MOSTS];
     for (int k = 0; k < HEAD_MOSTS; k++) {
       const double u = of[k].lift, s = of[k].side;
-      const double has[HEAD_MOSTS] = { u, -u, s, hypot(fmax(u, 0), s), hypot(u, s) };
+      const double has[HEAD_MOSTS] = { u, -u, s, (u > 0 ? u * u : 0) + s * s, u * u + s * s };
       const double most = of[k].station > 0 ? has[k] : 0;
       if (!(value[k] > most + 1e-12 * most + 1e-9)) continue;
       of[k] = (struct sl_side_head){ .line = m->posts[i].line, .station = station, .lift = up, .side = side,

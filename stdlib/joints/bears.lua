@@ -5,7 +5,9 @@
 -- A part is a member as a fastener goes through it: { of = member, thick = along the fastener, wide = across it,
 -- angle = of the load to its grain, edge = field of the joint that has the distance to its edge, to_end = to its end,
 -- away = the load goes away from that end, in_line = it presses no edge, whatever its angle, since it lies in the plane
--- of the fastener's axis and the grain }.
+-- of the fastener's axis and the grain, worst = it is loaded in whichever way }.
+--
+-- What hangs on the declaration and a few words alone is kept in `kept`, a table of whoever judges one joint.
 local record = import "model.record"
 local members = import "joints.members"
 local fastener = import "joints.fastener"
@@ -61,6 +63,7 @@ local level, square = host.quantity(0.0, "angle"), host.quantity(math.pi / 2, "a
 
 local function loads_on(part)
   local list = {}
+  if part.worst then return { "across the grain", "towards the end", "away from the end" } end
   if part.angle > level and not part.in_line then list[#list + 1] = "across the grain" end
   if part.angle < square then list[#list + 1] = part.away and "away from the end" or "towards the end" end
   return list
@@ -83,18 +86,26 @@ local function grouped(joint, main, side, pitch)
       side_modulus = not plate and members.modulus(side.of) or nil, edition = wood() }.factor
 end
 
--- Distances, and several in a row, together; nil and words where no load stands.  Screws below 1/4 in have neither.
-local function factors(joint, main, side)
-  if fastener.is_thin(joint) then return nil, nil end
+-- Distances, and several in a row, together; nil and words where no load stands.  Thin screws have neither.
+local function worked_factors(joint, main, side)
   local main_long, side_long = main.thick, side and side.thick
   local geometry, pitch = placed(joint, main, loads_on(main), main_long, side_long)
-  if not geometry then return nil, nil, pitch end
+  if not geometry then return { near = pitch } end
   if side then
     local own, other = placed(joint, side, loads_on(side), main_long, side_long)
-    if not own then return nil, nil, other end
+    if not own then return { near = other } end
     geometry, pitch = own < geometry and own or geometry, other > pitch and other or pitch
   end
-  return geometry, grouped(joint, main, side, pitch)
+  return { geometry = geometry, group = grouped(joint, main, side, pitch) }
+end
+
+local none = {}
+
+local function factors(joint, main, side, kept)
+  if fastener.is_thin(joint) then return none end
+  local key = main.of.name .. table.concat(loads_on(main), ",") .. (side and table.concat(loads_on(side), ",") or "")
+  kept[key] = kept[key] or worked_factors(joint, main, side)
+  return kept[key]
 end
 
 -- A screw that reaches too little into the wood is no question of what is worked out here: it fails.
@@ -109,45 +120,65 @@ local function found(f, input)
   error(answer, 0)
 end
 
--- What one fastener bears across its axis; nil and why it bears none.  side: nil where a plate lies at the side.
--- beneath: what lies between head and member besides.
-function bears.across(joint, main, side, duration, beneath)
-  local geometry, group, near = factors(joint, main, side)
-  if near then return nil, near end
-  local plate, screw = given(joint, "plate"), not fastener.is_bolt(joint)
+-- What lies under the head besides the member.
+local function under(joint, beneath)
   local washer = given(joint, "washer")
-  if beneath then washer = washer and washer + beneath or beneath end
+  return beneath and washer and washer + beneath or beneath or washer
+end
+
+local function worked_across(joint, main, side, duration, beneath, kept)
+  local f = factors(joint, main, side, kept)
+  if f.near then return { why = f.near } end
+  local plate, screw = given(joint, "plate"), not fastener.is_bolt(joint)
   local z, why = found(calc.dowel_yield, { kind = joint.fastener, size = joint.size,
       two_planes = given(joint, "planes") == 2, main_species = main.of.species, main_thickness = main.thick,
       main_angle = main.angle, end_grain = main.end_grain,
       side_thickness = plate and joint.plate_thickness or side.thick,
-      side_species = not plate and side.of.species or nil, side_angle = not plate and side.angle or nil, plate = plate, length = screw and joint.length or nil,
-      washer = screw and washer or nil, duration = duration, moisture = WET, geometry = geometry, group = group,
-      edition = wood() })
-  return z and z.adjusted, why
+      side_species = not plate and side.of.species or nil, side_angle = not plate and side.angle or nil,
+      plate = plate, length = screw and joint.length or nil, washer = screw and under(joint, beneath) or nil,
+      duration = duration, moisture = WET, geometry = f.geometry, group = f.group, edition = wood() })
+  return { z and z.adjusted, why = why }
 end
 
--- What one screw bears that is pulled out of a part; through: what it passes before.
-function bears.pulled(joint, part, through, duration, beneath)
+-- What one fastener bears across its axis; nil and why it bears none.  side: nil where a plate lies at the side.
+-- beneath: what lies between head and member besides.  Of thin screws the angle to the grain is nothing.
+function bears.across(joint, main, side, duration, kept, beneath)
+  if not fastener.is_thin(joint) then
+    local at = worked_across(joint, main, side, duration, beneath, kept)
+    return at[1], at.why
+  end
+  local key = "across " .. main.of.name .. duration
+  kept[key] = kept[key] or worked_across(joint, main, side, duration, beneath, kept)
+  return kept[key][1], kept[key].why
+end
+
+local function worked_pulled(joint, part, through, duration, beneath)
   if not fastener.is_thin(joint) then
     local ok, near = placed(joint, part, { "in withdrawal" })
-    if not ok then return nil, near end
+    if not ok then return { why = near } end
   end
-  local washer = given(joint, "washer")
-  if beneath then washer = washer and washer + beneath or beneath end
   local w, why = found(calc.screw_withdrawal, { kind = joint.fastener, size = joint.size, species = part.of.species,
-      length = joint.length, side = through, washer = washer, depth = not part.end_grain and part.thick or nil,
-      duration = duration, moisture = WET, end_grain = part.end_grain, edition = wood() })
-  return w and w.adjusted, why
+      length = joint.length, side = through, washer = under(joint, beneath),
+      depth = not part.end_grain and part.thick or nil, duration = duration, moisture = WET,
+      end_grain = part.end_grain, edition = wood() })
+  return { w and w.adjusted, why = why }
 end
 
--- How far one screw is used by a pull, a load across it, and both: the most of the three.
-function bears.used(pull, across, pulls, holds)
+-- What one screw bears that is pulled out of a part; nil and why it bears nothing.  through: what it passes before.
+function bears.pulled(joint, part, through, duration, kept, beneath)
+  local key = "pulled " .. duration
+  kept[key] = kept[key] or worked_pulled(joint, part, through, duration, beneath)
+  return kept[key][1], kept[key].why
+end
+
+-- How far one screw is used by a pull, a load across it, and both: the most of the three.  Both together are never more
+-- than their sum: where that is no more than `before`, it is not asked.
+function bears.used(pull, across, pulls, holds, before)
   local most, how = host.si(across) > 0 and across / holds or 0, "side force"
   if host.si(pull) > 0 then
-    local out = pull / pulls
+    local out, beside = pull / pulls, most
     if out > most then most, how = out, "pull" end
-    if host.si(across) > 0 then
+    if host.si(across) > 0 and out + beside > before then
       local both = calc.screw_combined { lateral_allowed = holds, withdrawal_allowed = pulls, lateral = across,
           withdrawal = pull, edition = wood() }.used
       if both > most then most, how = both, "pull and side force" end

@@ -25,26 +25,40 @@ local function resultant(a, b)
   return host.quantity(math.sqrt(x * x + y * y), "force")
 end
 
--- Keeps the worst: put(used, words), or put(nil, nil, why it fails).
+-- Keeps the worst: put(used, words), or put(nil, nil, why it fails); put() gives it so far.
 local function keeper()
-  local at = { used = 0, words = "nothing pulls at it" }
+  local at = { used = 0, words = "nothing pulls at it", kept = {} }
   return at, function(used, words, fails)
     if fails then at.fails = at.fails or fails
-    elseif used > at.used then at.used, at.words = used, words end
+    elseif used and used > at.used then at.used, at.words = used, words end
+    return at
   end
 end
 
--- Across the axis of each of so many: force over what they bear; words say where.
+-- The same part, loaded in whichever way: it bears the least then.
+local function at_worst(part)
+  return part and { of = part.of, thick = part.thick, wide = part.wide, angle = right, edge = part.edge,
+      to_end = part.to_end, worst = true }
+end
+
+-- Across the axis of each of so many: force over what they bear; words say where.  What is not worse than what is known
+-- already, were it loaded in the worst way, is not looked at.
 local function across(put, joint, main, side, force, row, where)
   if not (host.si(force) > 0) then return end
-  local each, fails = bears.across(joint, main, side, row.duration)
-  put(each and force / (joint.count * each), where .. ", " .. row.words, fails)
+  local at, key = put(), "least " .. main.of.name .. row.duration
+  local kept = at.kept
+  kept[key] = kept[key] or { bears.across(joint, at_worst(main), at_worst(side), row.duration, kept) }
+  local least = kept[key][1]
+  if least and not (force / (joint.count * least) > at.used) then return end
+  local each, fails = bears.across(joint, main, side, row.duration, kept)
+  put(each and force / (joint.count * each), where .. ", " .. row.words(), fails)
 end
 
 -- Pulled and loaded across at once, by screws.
 local function pulled(put, joint, pull, force, pulls, holds, row, where)
-  local used, how = bears.used(pull / joint.count, force / joint.count, pulls, holds)
-  put(used, how .. " " .. where .. ", " .. row.words)
+  local before = put().used
+  local used, how = bears.used(pull / joint.count, force / joint.count, pulls, holds, before)
+  if used > before then put(used, how .. " " .. where .. ", " .. row.words()) end
 end
 
 -- ---- rafters on posts ----------------------------------------------------------------------------------------------
@@ -65,8 +79,7 @@ local function on_rafter(rack, lift, side)
   return angle(math.acos(math.min(1, (one < other and one or other) / size)))
 end
 
-local function head_parts(joint, rack, row, lift)
-  local post, rafter = members.post(rack), members.rafter(rack)
+local function head_parts(joint, rack, post, rafter, row, lift)
   return { of = post, thick = post.breadth, wide = post.depth, angle = to_grain(lift, row.side),
         edge = "edge_of_post", to_end = given(joint, "end_of_post"), away = host.si(lift) <= 0 },
       { of = rafter, thick = rafter.breadth, wide = rafter.depth, angle = on_rafter(rack, lift, row.side),
@@ -84,11 +97,10 @@ local function heads_through(joint, rack, put)
       end_grain = true }
   local side = { of = rafter, thick = rafter.depth, wide = rafter.breadth, angle = angle(host.si(rack.tilt)),
       in_line = true, edge = "edge_of_rafter", to_end = rafter_end(rack) }
-  local function lift(row) return positive(row.lift) end
-  for _, row in ipairs(demand.most(demand.heads(rack), lift, function(row) return row.side end)) do
-    local holds, fails = bears.across(joint, main, side, row.duration, rack.saddle)
-    local pulls, why = bears.pulled(joint, main, rafter.depth, row.duration, rack.saddle)
-    if holds and pulls then pulled(put, joint, lift(row), row.side, pulls, holds, row, "on screws in the post's end")
+  for _, row in ipairs(demand.pulled_heads(rack)) do
+    local holds, fails = bears.across(joint, main, side, row.duration, put().kept, rack.saddle)
+    local pulls, why = bears.pulled(joint, main, rafter.depth, row.duration, put().kept, rack.saddle)
+    if holds and pulls then pulled(put, joint, positive(row.lift), row.side, pulls, holds, row, "on screws in the post's end")
     else put(nil, nil, fails or why) end
   end
 end
@@ -105,11 +117,17 @@ local function of_heads(joint, rack, put)
         tool = "the drawing of the joint", text = "how near to the top of the post its fasteners are is not said" }
   end
   local hangs = given(rack, "rafter_on") == "side"               -- then nothing lies on the post's head
+  local of_post, of_rafter = members.post(rack), members.rafter(rack)
+  local list = {}
   for _, row in ipairs(demand.heads(rack)) do
     local lift = hangs and row.lift or positive(row.lift)
-    local force = resultant(lift, row.side)
+    list[#list + 1] = { row = row, lift = lift, force = resultant(lift, row.side) }
+  end
+  table.sort(list, function(a, b) return a.force > b.force end)
+  for _, at in ipairs(list) do
+    local row, lift, force = at.row, at.lift, at.force
     if host.si(force) > 0 then
-      local post, rafter = head_parts(joint, rack, row, lift)
+      local post, rafter = head_parts(joint, rack, of_post, of_rafter, row, lift)
       if way == "plates" then
         across(put, joint, post, nil, force, row, "in the post")
         across(put, joint, rafter, nil, force, row, "in the rafter")
@@ -140,6 +158,7 @@ local function of_braces(joint, rack, put)
   local way, post = members.way(joint, rack), members.post(rack)
   for _, at in ipairs(flattest(rack)) do
     local entry, brace = rack.braces[at.entry], members.brace(rack, at.entry)
+    put().kept = {}                                      -- of another brace
     for _, row in ipairs(demand.braces(rack)) do
       local pushes = host.si(row.axial) > 0
       local main = { of = post, thick = post.breadth, wide = post.depth, angle = angle(math.pi / 2 - at.lean),
@@ -157,9 +176,6 @@ local function of_braces(joint, rack, put)
 end
 
 -- ---- rails on rafters ----------------------------------------------------------------------------------------------
-
-local function lifted(row) return positive(row.lift) end
-local function sideways(row) return row.along end
 
 -- From the ends of rafter and rail to the nearest of these joints.
 local function rail_ends(rack)
@@ -183,10 +199,10 @@ local function rails_through(joint, rack, put)
       to_end = rafter_end_ }
   local side = { of = rail, thick = rail.flat and rail.breadth or rail.depth,
       wide = rail.flat and rail.depth or rail.breadth, angle = right, edge = "edge_of_rail", to_end = rail_end }
-  for _, row in ipairs(demand.most(demand.rails(rack), lifted, sideways)) do
-    local holds, fails = bears.across(joint, main, side, row.duration)
-    local pulls, why = bears.pulled(joint, main, side.thick, row.duration)
-    if holds and pulls then pulled(put, joint, lifted(row), row.along, pulls, holds, row, "on screws in the rafter")
+  for _, row in ipairs(demand.rails(rack)) do
+    local holds, fails = bears.across(joint, main, side, row.duration, put().kept)
+    local pulls, why = bears.pulled(joint, main, side.thick, row.duration, put().kept)
+    if holds and pulls then pulled(put, joint, row.lift, row.along, pulls, holds, row, "on screws in the rafter")
     else put(nil, nil, fails or why) end
   end
 end
@@ -204,13 +220,13 @@ local function rails_by_brackets(joint, rack, put)
   if not fastener.is_thin(joint) then rafter_end_, rail_end = rail_ends(rack) end
   local in_rail = { of = rail, thick = rail.flat and rail.depth or rail.breadth,
       wide = rail.flat and rail.breadth or rail.depth, angle = right, edge = "edge_of_rail", to_end = rail_end }
-  for _, row in ipairs(demand.most(demand.rails(rack), lifted, sideways)) do
-    local lift = lifted(row)
+  for _, row in ipairs(demand.rails(rack)) do
+    local lift = row.lift
     across(put, joint, { of = rafter, thick = rafter.breadth, wide = rafter.depth, angle = to_grain(row.along, lift),
         edge = "edge_of_rafter", to_end = rafter_end_ }, nil, resultant(lift, row.along), row, "in the rafter")
     if one_sided then
-      local holds, fails = bears.across(joint, in_rail, nil, row.duration)
-      local pulls, why = bears.pulled(joint, in_rail, joint.plate_thickness, row.duration)
+      local holds, fails = bears.across(joint, in_rail, nil, row.duration, put().kept)
+      local pulls, why = bears.pulled(joint, in_rail, joint.plate_thickness, row.duration, put().kept)
       if holds and pulls then pulled(put, joint, row.along, lift, pulls, holds, row, "on screws in the rail")
       else put(nil, nil, fails or why) end
     else across(put, joint, in_rail, nil, lift, row, "in the rail") end
@@ -231,6 +247,7 @@ function judged.of(joint, rack)
   return memo.remember(record.inside[joint], "strength on " .. tostring(rack), function()
     local at, put = keeper()
     work_of[joint.of](joint, rack, put)
+    at.kept = nil
     return at
   end)
 end

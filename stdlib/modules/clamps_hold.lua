@@ -16,8 +16,8 @@ function clamps.holds(clamp)
   end
   if not hold then missing("hold", "what clamp " .. clamp.name .. " holds is not given") end
   if not level then
-    missing("hold_level", "whether what clamp " .. clamp.name .. " holds is an allowable or an ultimate force is not " ..
-        "said")
+    missing("hold_level", "whether what clamp " .. clamp.name .. " holds is an allowable or an ultimate force is " ..
+        "not said")
   end
   if level == "ultimate" then
     missing("hold", "what clamp " .. clamp.name .. " holds is known at its ultimate alone, and by how much that is " ..

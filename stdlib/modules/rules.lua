@@ -132,7 +132,8 @@ add { id = "R23", severity = "caution", each = "rack", says = "the modules of a 
   end }
 
 add { id = "R95", severity = "stop", each = "rack",
-  says = "clamps hold what lifts the modules, at corners and edges too", may_waive = "engineer", cite = "{wind_components}; the clamps' table by their maker",
+  says = "clamps hold what lifts the modules, at corners and edges too",
+  may_waive = "engineer", cite = "{wind_components}; the clamps' table by their maker",
   caution = "a clamp lets go, and the module beside it goes with the wind",
   applies = function(r)
     if given(r.mid_clamp, "hold") or given(r.end_clamp, "hold") then return true end
