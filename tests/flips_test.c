@@ -13,7 +13,10 @@ static struct sl_host host = { .folder = "examples/egg-farm", .format = SL_HUMAN
 static const char designs[] =
   "footing.block_density footing.block_height footing.block_length footing.block_mass footing.block_width "
   "footing.blocks footing.carries footing.driven_depth footing.fill footing.gravel footing.head "
-  "footing.hole_depth footing.hole_diameter footing.kind footing.like footing.screw_length footing.shaft rack.above "
+  "footing.hole_depth footing.hole_diameter footing.kind footing.like footing.screw_length footing.shaft joint.coating "
+  "joint.count joint.edge_of_brace joint.edge_of_post joint.edge_of_rafter joint.edge_of_rail joint.end_of_post "
+  "joint.fastener joint.length joint.planes joint.plate joint.plate_thickness joint.plate_width joint.row_spacing "
+  "joint.rows joint.size joint.spacing joint.washer rack.above "
   "rack.aisle rack.azimuth rack.bays rack.beam rack.behind rack.beside rack.braces.along rack.braces.bays "
   "rack.braces.every rack.braces.from rack.braces.high rack.braces.low rack.braces.past rack.braces.rises "
   "rack.braces.size rack.braces.to rack.column_gap rack.columns rack.corner rack.end_allowance rack.gap rack.like "
