@@ -39,7 +39,7 @@ void sl_side_note_heads(const struct side_model *m, const struct side_effects *e
                         struct sl_side_head *rows) {
   for (size_t i = 0; i < m->nposts; i++) {
     const struct force f = at_head(m, e, sum, m->head[i]);
-    const double up = f.z, side = fabs(f.x), sides = side * side;            /* of two forces the squares compare, too */
+    const double up = f.z, side = fabs(f.x), sides = side * side;          /* of forces the squares compare, too */
     const double value[HEAD_MOSTS] = { up, -up, side, (up > 0 ? up * up : 0) + sides, up * up + sides };
     struct sl_side_head *of = &rows[((size_t)m->posts[i].line - 1) * HEADS_OF_LINE + (size_t)c->duration * HEAD_MOSTS];
     for (int k = 0; k < HEAD_MOSTS; k++) {

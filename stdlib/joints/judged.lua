@@ -100,7 +100,8 @@ local function heads_through(joint, rack, put)
   for _, row in ipairs(demand.pulled_heads(rack)) do
     local holds, fails = bears.across(joint, main, side, row.duration, put().kept, rack.saddle)
     local pulls, why = bears.pulled(joint, main, rafter.depth, row.duration, put().kept, rack.saddle)
-    if holds and pulls then pulled(put, joint, positive(row.lift), row.side, pulls, holds, row, "on screws in the post's end")
+    if holds and pulls then
+      pulled(put, joint, positive(row.lift), row.side, pulls, holds, row, "on screws in the post's end")
     else put(nil, nil, fails or why) end
   end
 end
@@ -121,9 +122,10 @@ local function of_heads(joint, rack, put)
   local list = {}
   for _, row in ipairs(demand.heads(rack)) do
     local lift = hangs and row.lift or positive(row.lift)
-    list[#list + 1] = { row = row, lift = lift, force = resultant(lift, row.side) }
+    local force = resultant(lift, row.side)
+    list[#list + 1] = { row = row, lift = lift, force = force, size = host.si(force), number = #list }
   end
-  table.sort(list, function(a, b) return a.force > b.force end)
+  table.sort(list, function(a, b) return a.size > b.size or a.size == b.size and a.number < b.number end)
   for _, at in ipairs(list) do
     local row, lift, force = at.row, at.lift, at.force
     if host.si(force) > 0 then

@@ -6,7 +6,13 @@ local members = {}
 
 local given = record.given
 
-function members.uncovered(text) host.raise { code = "C005", class = "range", text = text } end
+-- What is not worked out of joints of a sort, and whether that is why something is not known: a paper that covers joints
+-- answers for those, and for nothing that tables or figures of the wind do not reach.
+local before = "joints: "
+function members.uncovered(text) host.raise { code = "C005", class = "range", text = before .. text } end
+function members.is_uncovered(why)
+  return host.class(why) == "range" and string.find(why.text, before, 1, true) == 1
+end
 
 local function lumber(name, size, species, grade)
   local d = calc.dressed { section = size }

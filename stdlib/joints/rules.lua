@@ -4,19 +4,12 @@ local rule = import "model.rule"
 local record = import "model.record"
 local on = import "joints.on"
 local fastener = import "joints.fastener"
+local members = import "joints.members"
 local add, at_most, states, every, bound = rule.add, rule.at_most, rule.states, rule.every, rule.bound
 local given = record.given
 
 local function named(rack, words)
   return (#record.all "rack" > 1 and "rack " .. rack.name .. ": " or "") .. words
-end
-
--- What the tables of fasteners do not have of a joint as it is declared is no paper's to answer: left undeclared, its
--- paper has all of it.
-local tables = { "dowel_yield", "dowel_spacing", "screw_withdrawal", "group_action", "screw_combined" }
-local function of_tables(why)
-  for _, op in ipairs(tables) do if string.find(why.text, op .. ":", 1, true) == 1 then return true end end
-  return false
 end
 
 -- A paper that covers the joints of this rack answers for what is not worked out here.
@@ -30,7 +23,7 @@ end
 local function on_rack(joint, rack)
   local ok, at = pcall(import("joints.judged").of, joint, rack)
   if not ok then
-    if host.class(at) ~= "range" or at.code ~= "C005" or of_tables(at) then error(at, 0) end
+    if not members.is_uncovered(at) then error(at, 0) end
     return by_paper(rack, at)
   end
   if at.fails then return states(false, named(rack, at.fails)) end
