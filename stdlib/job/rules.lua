@@ -30,7 +30,7 @@ local function of_our_own()
   return false, "no rack is of one's own making"
 end
 
-add { id = "R66", severity = "caution", says = "each joint has its torque by its maker's paper, for two passes",
+add { id = "R66", severity = "caution", says = "each joint has its torque by its maker's paper, in two rounds",
   may_waive = "house", cite = "reports on storm losses, in words",
   caution = "what works loose is the first that a storm takes",
   applies = function()

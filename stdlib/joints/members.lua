@@ -6,8 +6,8 @@ local members = {}
 
 local given = record.given
 
--- What is not worked out of joints of a sort, and whether that is why something is not known: a paper that covers joints
--- answers for those, and for nothing that tables or figures of the wind do not reach.
+-- What is not worked out of joints of a sort, and whether that is why something is not known: a paper that covers
+-- joints answers for those, and for nothing that tables or figures of the wind do not reach.
 local before = "joints: "
 function members.uncovered(text) host.raise { code = "C005", class = "range", text = before .. text } end
 function members.is_uncovered(why)

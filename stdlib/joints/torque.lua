@@ -53,7 +53,7 @@ function torque.all()
     end
   end
   table.insert(list, 1, rule.states(true, count .. (count == 1 and " joint has its" or " joints have their") ..
-      " torque, by its maker's paper; the sheet torque has both passes"))
+      " torque, by its maker's paper; the sheet torque has both rounds"))
   return rule.every(list)
 end
 

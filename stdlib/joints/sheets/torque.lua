@@ -1,5 +1,5 @@
 -- SPDX-License-Identifier: MIT
--- Torque list: each joint, how many, with which torque, by which paper, and a tick for each of two passes.
+-- Torque list: each joint, how many, with which torque, by which paper, and a tick for each of two rounds.
 local record = import "model.record"
 local document = import "write.document"
 local words = import "write.words"
@@ -16,7 +16,7 @@ end
 
 local function whole(d)
   d:para("Each joint is tightened twice: once as it is put together, and once more when the whole row stands, since " ..
-      "wood gives and shrinks. Tick each pass. The torque is that of the fastener's maker; what rattles afterwards " ..
+      "wood gives and shrinks. Tick each round. The torque is that of the fastener's maker; what rattles afterwards " ..
       "comes off in the first storm.")
   local rows, open, several = {}, {}, #record.all "rack" > 1
   for i, joint in ipairs(record.all "joint") do
@@ -30,8 +30,8 @@ local function whole(d)
   end
   d:gap()
   d:table({ { "joint", wrap = true }, { "fastener", wrap = true }, { "pieces", right = true },
-      { "torque", right = true }, { "paper", wrap = true }, { "first", key = "first pass" },
-      { "second", key = "second pass" } }, rows)
+      { "torque", right = true }, { "paper", wrap = true }, { "first", key = "first round" },
+      { "second", key = "second round" } }, rows)
   for _, o in ipairs(open) do
     d:warning(o[1] .. ": the torque is withheld: " .. o[2] .. ". One that is too great strips wood or bolt, one " ..
         "that is too small works loose.")
