@@ -61,11 +61,11 @@ end
 
 local level, square = host.quantity(0.0, "angle"), host.quantity(math.pi / 2, "angle")
 
+-- Towards the end asks for more than away from it.
 local function loads_on(part)
-  local list = {}
-  if part.worst then return { "across the grain", "towards the end", "away from the end" } end
-  if part.angle > level and not part.in_line then list[#list + 1] = "across the grain" end
-  if part.angle < square then list[#list + 1] = part.away and "away from the end" or "towards the end" end
+  local list, worst = {}, part.worst
+  if worst or part.angle > level and not part.in_line then list[1] = "across the grain" end
+  if worst or part.angle < square then list[#list + 1] = part.away and "away from the end" or "towards the end" end
   return list
 end
 
