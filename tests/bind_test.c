@@ -68,7 +68,7 @@ static const struct good { const char *op, *text; } goods[] = {
         "snow = 4psf, least = 16psf, post_e = 1200ksi, post_area = 30in2, post_inertia = 76in4, "
         "stations = { { tributary = 6ft } }, posts = { { station = 1, line = 1, at = 20%, height = 31in, depth = 60in, "
         "hinged = 0 }, { station = 1, line = 2, at = 80%, height = 77in, depth = 60in, hinged = 0 } }, braces = {}, "
-        "winds = { { low = -9psf, high = -40psf } }, edition = 'ASCE 7-16' }" },
+        "winds = { { low = -9psf, high = -40psf } }, tell_heads = true, edition = 'ASCE 7-16' }" },
   { "topographic", "{ shape = 'escarpment', height = 100ft, half_length = 300ft, distance = 100ft, downwind = true, "
         "above_ground = 15ft, edition = 'ASCE 7-16' }" },
   { "roof_wind", "{ velocity_pressure = 20psf, tilt = 30deg, slope_length = 4m, mean_height = 2m, "

@@ -59,6 +59,7 @@ static const struct { const char *op, *out, *why; } MAY_BE_NEGATIVE[] = {
   { "wind_on_block", "turning", "over the front edge" }, { "wind_on_block", "modules_at", "before the block's middle" },
   { "wind_on_block", "frame_at", "the same" }, { "heads_on_block", "up", "posts press" },
   { "heads_on_block", "side", "to the front" }, { "heads_on_block", "turning", "over the front edge" },
+  { "side_frames", "lift", "the rafter presses the head" },
 };
 
 /* More of `in` gives more of `out`, or as much (1); less, or as much (-1). */

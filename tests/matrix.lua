@@ -168,7 +168,7 @@ end
 local UNITS = { angle = "rad", current = "A", force = "N", length = "m", mass = "kg", power = "W", pressure = "Pa",
                 ["pressure per depth"] = "Pa/m", speed = "mph", temperature = "degC", time = "s", voltage = "V",
                 volume = "m3", ["mass density"] = "kg/m3", ["mass per length"] = "kg/m",
-                ["temperature difference"] = "K", ["change per degree"] = "%/K", money = "USD" }
+                moment = "[N*m]", ["temperature difference"] = "K", ["change per degree"] = "%/K", money = "USD" }
 
 -- An amount in SI as a script writes it.
 local function literal(f, si)

@@ -15,6 +15,11 @@ local PLAIN = { ["0"] = true, ["0.0"] = true, ["1"] = true, ["2"] = true, ["100"
 
 local EXCEPTIONS = {
   { "stdlib/frame/rafters.lua", "0.5", "statics: a rafter's own weight acts in its middle" },
+  { "stdlib/joints/fastener.lua", "bolt", "the one place that tells bolts from screws" },
+  { "stdlib/joints/fastener.lua", "wood screw", "the one place that tells thin screws from others" },
+  { "stdlib/joints/rules.lua", "3", "own choice: how many more fasteners are tried" },
+  { "stdlib/joints/rules.lua", "6", "own choice: how many longer screws are tried" },
+  { "stdlib/parts/schema.lua", "450 lbf", "an example of a cell" },
   { "stdlib/marks/sheets/drill.lua", "bolt", "what is drilled for" },
   { "stdlib/marks/marks.lua", "3", "own choice: from so many on, names are told from the first to the last" },
   { "stdlib/modules/models.lua", "375 mm", "an example" },

@@ -109,7 +109,10 @@ end
 local folder = lanes.folder .. "/farm"
 lanes.copy({ "examples/egg-farm" }, folder)
 local example = assert(lanes.read "examples/egg-farm/job.sline")
-local bare = example:gsub('\nengineer "[^"]*" %b{}', ""):gsub('\nelectrician "[^"]*" %b{}', "")
+local unpapered = example:gsub('\nengineer "[^"]*" %b{}', ""):gsub('\nelectrician "[^"]*" %b{}', "")
+-- Without its joints, too, of which a paper must then answer; with them rules judge these.
+local bare = unpapered:gsub('\njoint "[^"]*" %b{}', "")
+check(bare ~= unpapered, "the example has joints")
 check(not bare:find "\nengineer" and not bare:find "\nelectrician" and bare ~= example, "the example has both papers")
 
 local runs = {}
@@ -208,12 +211,34 @@ for i, subject in ipairs(register) do
   end
   for _, s in ipairs(subject.gross and { own(needs), example } or {}) do
     run(s, set_of(subject.gross), function(r)
-      local named = subject.judged and (r.out:find("BROKEN " .. subject.judged .. ":", 1, true) or
-          r.out:find("UNKNOWN " .. subject.judged .. ":", 1, true)) or said(r.out, word)
+      local named = said(r.out, word)
+      for id in (subject.judged or subject.by or ""):gmatch "%w+" do
+        named = named or r.out:find("BROKEN " .. id .. ":", 1, true) or r.out:find("UNKNOWN " .. id .. ":", 1, true)
+      end
       check(r.status == 1 and named, word .. ": broken grossly by " .. subject.gross .. (s == example and
           ", with the example's papers" or ""), r.out)
     end)
   end
+end
+-- What rules judge where it is declared is on no list there: joints with those of the example, clamps with what they
+-- hold.
+local with = { joints = unpapered:gsub('\nelectrician "[^"]*" %b{}', "") }
+lanes.write(folder .. "/parts/holds.csv", "clamp,role,least_frame,most_frame,hold,hold_level\n" ..
+    "MC-28-40,mid,28 mm,40 mm,450 lbf,allowable\nEC-30,end,30 mm,30 mm,400 lbf,allowable\n")
+with.clamps = bare:gsub("parts/clamps", "parts/holds")
+for word, script in pairs(with) do
+  local others, own = {}, nil
+  for _, s in ipairs(register) do if s[1] == word then own = s else others[#others + 1] = s end end
+  script = script .. paper("engineer", "All", others, everything)
+  run(script, nil, function(r)
+    check(r.status == 0 and not said(r.out, word), word .. ": judged by " .. own.by .. ", and no paper covers it",
+        r.out)
+  end)
+  run(script, set_of(own.gross), function(r)
+    local named
+    for id in own.by:gmatch "%w+" do named = named or r.out:find("BROKEN " .. id .. ":", 1, true) end
+    check(r.status == 1 and named, word .. ": broken grossly by " .. own.gross .. " where rules judge it", r.out)
+  end)
 end
 run(example, nil, function(r) check(r.status == 0, "the example with its own papers", r.out) end)
 run(bare, nil, function(r) check(r.status == 1, "the example without papers", r.out) end)

@@ -20,6 +20,7 @@ local NO_ROW = {
   R37 = { unknown = GIVEN },
   R60 = { unknown = GIVEN },
   R63 = { unknown = GIVEN },
+  R66 = { broken = "a torque and its paper are given or not; none is wrong" },
   R70 = { holds = "no declaration carries what it wants yet", broken = "no declaration carries what it wants yet" },
   R74 = { broken = "a paper covers a subject or does not: then it is unknown, none is wrong" },
   R88 = { unknown = GIVEN },

@@ -13,6 +13,7 @@
 #ifndef STRINGLINE_SIDE_FRAMES_H
 #define STRINGLINE_SIDE_FRAMES_H
 
+#include <stdbool.h>
 #include "stringline/combine.h"
 
 enum sl_frame_limit { SL_FIXED_AT_GRADE, SL_TURNING, SL_SHORTEST_ALONE };
@@ -50,6 +51,7 @@ struct sl_side_frames_in {
   const struct sl_side_post *posts; size_t nposts;            /* of each station 1 to 10 */
   const struct sl_side_brace *braces; size_t nbraces;         /* of each station to 10 */
   const struct sl_side_wind *winds; size_t nwinds;            /* cases, 0 to 100 */
+  bool tell_heads;                      /* whether what each line's heads carry is told */
   char edition[SL_EDITION_NAME];
 };
 /* What each post's foot carries.  Cases from 1, as given; one more than there are: the least wind up the slope, two
@@ -80,11 +82,25 @@ struct sl_side_strain {
   int part, duration, limit;            /* enum sl_frame_part, sl_lasting, sl_frame_limit */
   char combination[SL_COMBINATION_NAME];
 };
+/* What passes between rafter and posts at the heads of a line, by allowable combinations: for each duration, the most
+ * that lifts, that presses and that pushes sideways, the most of lift and side force together, and of whatever stands
+ * upright and side force together; each with what goes with it.  What posts weigh is not in it.  A brace that is bolted
+ * to the very head counts as part of the post. */
+enum sl_side_head_most { SL_HEAD_LIFTED, SL_HEAD_PRESSED, SL_HEAD_PUSHED, SL_HEAD_TORN, SL_HEAD_CARRIED };
+extern const char *const sl_side_head_mosts[];
+struct sl_side_head {
+  double line, station;
+  double lift, side;                    /* on the post; lift less than 0: it presses; side >= 0 */
+  double wind_case;
+  int most, duration, limit;            /* enum sl_side_head_most, sl_lasting, sl_frame_limit */
+  char combination[SL_COMBINATION_NAME];
+};
 struct sl_side_frames_out {
   double leaning;                       /* most by which leaning under load enlarges moments, >= 1; they have it */
   double drift;                         /* most that a head moves sideways, wind alone at strength level, m */
   const struct sl_side_foot *feet; size_t nfeet;
   const struct sl_side_strain *strains; size_t nstrains;
+  const struct sl_side_head *heads; size_t nheads;            /* none unless they are to be told */
 };
 size_t sl_side_frames_need(const struct sl_side_frames_in *in);
 enum sl_status sl_side_frames(const struct sl_side_frames_in *in, struct sl_side_frames_out *out,

@@ -55,6 +55,7 @@ static const struct sl_field side_frames_in[] = {
   SL_ROWS(S, posts, nposts, struct sl_side_post, side_post, "the posts, station by station, from the lower edge up"),
   SL_ROWS(S, braces, nbraces, struct sl_side_brace, side_brace, "the braces between lines of posts"),
   SL_ROWS(S, winds, nwinds, struct sl_side_wind, side_wind, "the cases of wind"),
+  SL_FLAG_OPT(S, tell_heads, "whether what each line's heads carry is told"),
   SL_TEXT(S, edition, "edition of the load standard: \"ASCE 7-16\""),
 };
 #undef S
@@ -98,12 +99,24 @@ static const struct sl_field side_strain[] = {
   CASE(wind_case), LIMIT(limit), NAMED(combination),
 };
 #undef R
+#define R struct sl_side_head
+static const struct sl_field side_head[] = {
+  SL_REAL(R, line, SL_NUMBER, "from the lower edge"),
+  SL_CHOICE(R, most, sl_side_head_mosts, "what is most of it"),
+  SL_CHOICE(R, duration, sl_lastings, "shortest load of the combination"),
+  SL_REAL(R, station, SL_NUMBER, "from the west"),
+  SL_REAL(R, lift, SL_FORCE, "on the post from the rafter, allowable; less than 0: it presses"),
+  SL_REAL(R, side, SL_FORCE, "sideways with it"),
+  CASE(wind_case), LIMIT(limit), NAMED(combination),
+};
+#undef R
 #define S struct sl_side_frames_out
 static const struct sl_field side_frames_out[] = {
   SL_REAL(S, leaning, SL_NUMBER, "most by which leaning enlarges moments; they have it"),
   SL_REAL(S, drift, SL_LENGTH, "most that a head moves sideways, wind alone, strength level"),
   SL_ROWS(S, feet, nfeet, struct sl_side_foot, side_foot, "what each post's foot carries, in the posts' order"),
   SL_ROWS(S, strains, nstrains, struct sl_side_strain, side_strain, "where each kind of member is strained most"),
+  SL_ROWS(S, heads, nheads, struct sl_side_head, side_head, "what passes between rafter and posts, where it is asked"),
 };
 #undef S
 SL_OP_CALL_ROOM(side_frames)

@@ -3,7 +3,7 @@
 #include "guard.h"
 #include "room.h"
 #include "table.h"
-#include "solve/side_effects.h"
+#include "solve/side_heads.h"
 
 #define STIFFNESS "plane frame by direct stiffness"
 
@@ -24,6 +24,10 @@ static size_t kinds_of(const struct sl_side_frames_in *in) {       /* of members
   double lines = 0;
   for (size_t i = 0; i < in->nposts; i++) if (in->posts[i].line > lines) lines = in->posts[i].line;
   return (lines < SIDE_POSTS ? (size_t)lines : SIDE_POSTS) + 2;
+}
+
+static size_t heads_of(const struct sl_side_frames_in *in) {
+  return in->tell_heads ? (kinds_of(in) - 2) * HEADS_OF_LINE : 0;
 }
 
 static enum sl_status check_posts(const struct sl_side_frames_in *in, struct sl_sheet *sh) {
@@ -236,7 +240,13 @@ static enum sl_status find_leaning(const struct sl_side_frames_in *in, const str
 
 /* ---- the most of all --------------------------------------------------------------------------------------------- */
 
-struct most { struct sl_side_foot *feet; struct sl_side_strain *strains; size_t kinds; double leaning, drift; };
+struct most {
+  struct sl_side_foot *feet;
+  struct sl_side_strain *strains;
+  struct sl_side_head *heads;                  /* NULL: nobody wants them told */
+  size_t kinds;
+  double leaning, drift;
+};
 
 static void name_combination(char to[SL_COMBINATION_NAME], const char *name) {
   memset(to, 0, SL_COMBINATION_NAME);
@@ -369,6 +379,8 @@ static void note_all(const struct sl_side_frames_in *in, int edition, const stru
       for (size_t i = 0; i < nposts; i++)
         note_foot(at_grade(s, i, effects), &rows[r], k, limit, dead[i], &feet[i]);
       note_strains(s, &rows[r], k, station, limit, effects, most);
+      if (most->heads)
+        sl_side_note_heads(s->model, s->effects, effects, &rows[r], (double)k, station, limit, most->heads);
       for (int half = 1; half <= 2 && k > 0 && rows[r].snow == 0; half++) {
         shares(in, 0, 0, rows[r].wind, k, half, share);
         sl_side_add(s->effects, share, halves[half], of_feet, effects);
@@ -420,6 +432,7 @@ size_t sl_side_frames_need(const struct sl_side_frames_in *in) {
     return 0;
   size_t need = NEED(0, struct sl_side_foot, in->nposts);
   need = NEED(need, struct sl_side_strain, kinds_of(in) * DURATIONS * STRAINS);
+  need = NEED(need, struct sl_side_head, heads_of(in));
   need = NEED(need, struct side_model, 1);
   need = NEED(need, struct side_effects, 1);
   const size_t room = frame_room(in);
@@ -469,7 +482,7 @@ static enum sl_status solve_station(const struct sl_side_frames_in *in, int edit
 }
 
 /* Inputs far beyond any rack may add up to more than a double holds. */
-static bool are_numbers(const struct most *most, size_t nfeet, size_t nstrains) {
+static bool are_numbers(const struct most *most, size_t nfeet, size_t nstrains, size_t nheads) {
   double sum = most->leaning + most->drift;
   for (size_t i = 0; i < nfeet; i++) {
     const struct sl_side_foot *f = &most->feet[i];
@@ -479,6 +492,7 @@ static bool are_numbers(const struct most *most, size_t nfeet, size_t nstrains) 
   }
   for (size_t i = 0; i < nstrains; i++)
     sum += (most->strains[i].moment + most->strains[i].axial + most->strains[i].shear) * 0;
+  for (size_t i = 0; i < nheads; i++) sum += (most->heads[i].lift + most->heads[i].side) * 0;
   return isfinite(sum);
 }
 
@@ -510,6 +524,18 @@ static void show_strains(const struct sl_side_strain *rows, size_t n, struct sl_
   LINES_END(sh);
 }
 
+static void show_heads(const struct sl_side_head *rows, size_t n, struct sl_sheet *sh) {
+  if (n == 0) return;
+  LINES(sh, "what passes between rafter and posts at the heads, allowable");
+  for (size_t i = 0; i < n; i++) {
+    LINE(sh);
+    LOOKUP(sh, SL_NUMBER, head_line, rows[i].line, "line from the lower edge", STIFFNESS, SL_DERIVED);
+    LOOKUP(sh, SL_FORCE, lift, rows[i].lift, "on the post, + lifts", STIFFNESS, SL_DERIVED);
+    LOOKUP(sh, SL_FORCE, sideways, rows[i].side, "sideways with it", STIFFNESS, SL_DERIVED);
+  }
+  LINES_END(sh);
+}
+
 enum sl_status sl_side_frames(const struct sl_side_frames_in *in, struct sl_side_frames_out *out,
                               struct sl_space space, struct sl_sheet *sh) {
   enum sl_status status = check(in, sh);
@@ -529,6 +555,8 @@ enum sl_status sl_side_frames(const struct sl_side_frames_in *in, struct sl_side
   const size_t kinds = kinds_of(in), nstrains = kinds * DURATIONS * STRAINS;
   struct sl_side_foot *feet = PART(&space, struct sl_side_foot, in->nposts);
   struct sl_side_strain *strains = PART(&space, struct sl_side_strain, nstrains);
+  const size_t all_heads = heads_of(in);
+  struct sl_side_head *heads = all_heads > 0 ? PART(&space, struct sl_side_head, all_heads) : NULL;
   struct work work = { .model = PART(&space, struct side_model, 1) };
   work.effects = PART(&space, struct side_effects, 1);
   const size_t room = frame_room(in);
@@ -536,7 +564,8 @@ enum sl_status sl_side_frames(const struct sl_side_frames_in *in, struct sl_side
   work.second = (struct sl_space){ PART(&space, unsigned char, room), room };
   memset(feet, 0, in->nposts * sizeof *feet);
   memset(strains, 0, nstrains * sizeof *strains);
-  struct most most = { .feet = feet, .strains = strains, .kinds = kinds, .leaning = 1 };
+  if (heads) memset(heads, 0, all_heads * sizeof *heads);
+  struct most most = { .feet = feet, .strains = strains, .heads = heads, .kinds = kinds, .leaning = 1 };
 
   for (size_t first = 0; first < in->nposts;) {
     size_t n = 1;
@@ -550,13 +579,16 @@ enum sl_status sl_side_frames(const struct sl_side_frames_in *in, struct sl_side
     if (status != SL_OK) return status;
     first += n;
   }
-  size_t kept = 0;
+  size_t kept = 0, nheads = 0;
   for (size_t i = 0; i < nstrains; i++) if (strains[i].station > 0) strains[kept++] = strains[i];
-  if (!are_numbers(&most, in->nposts, kept))
+  for (size_t i = 0; i < all_heads; i++) if (heads[i].station > 0) heads[nheads++] = heads[i];
+  if (!are_numbers(&most, in->nposts, kept, nheads))
     return sl_sheet_fault(sh, SL_OUT_OF_RANGE, "winds", SL_NO_NUMBER, STIFFNESS, NAN, NAN, SL_PRESSURE);
   show_feet(feet, in->nposts, sh);
   show_strains(strains, kept, sh);
-  *out = (struct sl_side_frames_out){ .feet = feet, .nfeet = in->nposts, .strains = strains, .nstrains = kept };
+  show_heads(heads, nheads, sh);
+  *out = (struct sl_side_frames_out){ .feet = feet, .nfeet = in->nposts, .strains = strains, .nstrains = kept,
+                                      .heads = heads, .nheads = nheads };
   LOOKUP(sh, SL_NUMBER, leaning, most.leaning, "what leaning makes of moments, the most of all frames", STIFFNESS,
          SL_DERIVED);
   LOOKUP(sh, SL_LENGTH, drift, most.drift, "most that a head moves sideways, posts fixed at grade, wind alone",

@@ -67,7 +67,8 @@ local function register(d)
     local needs = {}
     for n, path in ipairs(s.needs) do needs[n] = code(path) end
     rows[i] = { '"' .. s[1] .. '"', (s.of or "") .. s.says, table.concat(s.each, ", "), s.who,
-        s.reach or table.concat(needs, ", "), s.gross and code(s.gross) or "", s.judged or "no rule" }
+        s.reach or table.concat(needs, ", "), s.gross and code(s.gross) or "", s.judged or
+        s.by and s.by .. " where it is declared, else no rule" or "no rule" }
   end
   d:table({ "`covers`", "is", "of", "covered by", "its made_for names", "what breaks it grossly", "judged by" }, rows)
 end

@@ -12,10 +12,15 @@ for i, subject in ipairs(register) do
   if subject.who == "electrician" then table.insert(not_judged.electrical, subject[1]) end
 end
 
--- The records that a subject is about.
+-- The records that a subject is about, but those of which rules judge it.
 local function records(subject)
   for i = 1, #subject.each do
-    local list = record.all(subject.each[i])
+    local list, where = record.all(subject.each[i]), subject.where
+    if list[1] and where then
+      local left = {}
+      for k = 1, #list do if not where(list[k]) then left[#left + 1] = list[k] end end
+      return left
+    end
     if list[1] then return list end
   end
   return {}

@@ -6,7 +6,8 @@
 --     who = who can cover it; what an electrician can, an electrician's paper may,
 --     needs = what a paper's made_for must name for it, where the job has it and not at its default,
 --     gross = an input that breaks it grossly, as behind --set; or reach = why there is none,
---     judged = the rule that judges it since }
+--     judged = the rule that judges it since;
+--     where = function(record): whether rules judge it there, and by = which, where they do so of some records alone }
 --
 -- A domain that takes a subject over says so in `judged`: it is then on no list, `covers` still takes its word, and
 -- what breaks it grossly must still fail the job (tests/register.lua).
@@ -60,13 +61,18 @@ return {
   { "joints", says = "the frame's joints", behind = "their joints", each = rack, who = "engineer",
     needs = together(frame, rails, of_posts, { "rack.rafter", "rack.rafter_species", "rack.rafter_grade",
         "rack.saddle" }),
-    gross = "site.wind = 240mph" },
+    gross = "site.wind = 240mph", by = "R92, R93, R94",
+    where = function(r) return import("model.record").any "joint" and import("joints.on").complete(r) end },
   { "modules", says = "modules", of = "wind and snow pressure on ", each = rack, who = "engineer",
     needs = pressed,
     gross = "site.wind = 240mph", judged = "R39" },
   { "clamps", says = "clamps of modules", of = "wind and snow pressure on ", each = rack, who = "engineer",
     needs = pressed,
-    gross = "site.wind = 240mph" },
+    gross = "site.wind = 240mph", by = "R95",
+    where = function(r)
+      local given = import("model.record").given
+      return given(r.mid_clamp, "hold") ~= nil and given(r.end_clamp, "hold") ~= nil
+    end },
   { "seismic", says = "seismic loads", each = rack, who = "engineer",
     needs = posts,
     gross = "rack.lower_edge = 20ft" },

@@ -24,6 +24,24 @@ add { id = "R70", severity = "caution", says = "what was built equals permit and
     return every(list)
   end }
 
+-- Racks that are kits are joined and tightened as their maker's manual has it.
+local function of_our_own()
+  for _, r in ipairs(record.all "rack") do if not record.given(r, "stack") then return true end end
+  return false, "no rack is of one's own making"
+end
+
+add { id = "R66", severity = "caution", says = "each joint has its torque by its maker's paper, in two rounds",
+  may_waive = "house", cite = "reports on storm losses, in words",
+  caution = "what works loose is the first that a storm takes",
+  applies = function()
+    if record.any "joint" then return true end
+    local own, why = of_our_own()
+    if not own then return own, why end
+    local reached, from = rule.reached "build"
+    return reached, from
+  end,
+  check = function() return import("joints.torque").all() end }
+
 local function issued(name, on)
   local permit
   for _, p in ipairs(record.all "permit") do if record.inside[p].name == name then permit = p end end

@@ -8,7 +8,6 @@ local rails = import "rails.plan"
 local cases = import "loads.cases"
 local stiffness = import "loads.stiffness"
 local members = import "loads.members"
-local over_supports = import "loads.beam"
 local work, result, given = graph.work, graph.result, record.given
 
 local pound = host.literal "1lbf" / host.literal "1lb"        -- weight of a mass
@@ -97,26 +96,6 @@ local function by_station(r)
   return list
 end
 
-local one = host.literal "1plf"
-
--- What rails press on each station where they run through: those between two expansion joints are beams by
--- themselves, which reach beyond their outer supports at the joint, too. One on a single support is for R18.
-local function carried_through(r, offsets)
-  local list, whole = {}, { from = 0 * r.row_width, to = r.row_width + 2 * r.end_allowance }
-  for _, run in ipairs(rails.parted(r) and r.rail_runs or { whole }) do
-    local length, under, first = run.to - run.from - 2 * r.end_allowance, {}, nil
-    for i, at in ipairs(offsets) do
-      local along = at - run.from                                  -- modules begin where the run does, less both ends
-      if host.si(along) >= 0 and along <= length then
-        first, under[#under + 1] = first or i, along
-      end
-    end
-    local over = #under > 1 and over_supports(length, under, one)
-    for i = 1, over and #under or 0 do list[first + i - 1] = over.supports[i].reaction / one end
-  end
-  return list
-end
-
 -- Whole rails carry over several rafters; rails in pieces carry as if they were cut there, too: the more counts.
 result { "rack", "shares", rows = true,
   says = "the length of row that each station carries: by rails that run through, and as if they were cut there",
@@ -124,7 +103,7 @@ result { "rack", "shares", rows = true,
     local offsets, list = {}, {}
     local stations = by_station(r)
     for i, posts in ipairs(stations) do offsets[i] = posts[1].offset end
-    local over = carried_through(r, offsets)
+    local over = import "loads.carried" (r, offsets)
     local whole = rails.plain(r)
     for i, posts in ipairs(stations) do
       local cut = posts[1].tributary
@@ -208,7 +187,8 @@ local function frames_of(r, job, winds)
       rafter_e = rafter and rafter.e, rafter_area = rafter and rafter.area,
       rafter_inertia = rafter and rafter.inertia,
       brace_e = brace and brace.e, brace_area = brace and brace.area,
-      stations = shares, posts = posts_of(r), braces = braces_of(r), winds = winds }
+      stations = shares, posts = posts_of(r), braces = braces_of(r), winds = winds,
+      tell_heads = record.any "joint" or nil }
 end
 
 work { "rack", "frames", op = "side_frames",

@@ -43,3 +43,11 @@ work { "rack", "clamp_places", op = "clamps", says = "the clamps on each rail",
 
 result { "rack", "mid_clamps", says = "clamps between modules", formula = "rails.lines * mid_clamps_a_rail" }
 result { "rack", "end_clamps", says = "clamps at the ends of the rails", formula = "rails.lines * end_clamps_a_rail" }
+
+result { "rack", "clamps_used", says = "how far its clamps are used where they are lifted most; 1 is what they hold",
+  none = function(r)
+    if not given(r.mid_clamp, "hold") and not given(r.end_clamp, "hold") then
+      return "what its clamps hold is not in their parts file"
+    end
+  end,
+  work = function(r) return import("modules.clamps_hold").used(r) end }

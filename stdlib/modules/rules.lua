@@ -130,3 +130,26 @@ add { id = "R23", severity = "caution", each = "rack", says = "the modules of a 
     end
     return every(list)
   end }
+
+add { id = "R95", severity = "stop", each = "rack",
+  says = "clamps hold what lifts the modules, at corners and edges too",
+  may_waive = "engineer", cite = "{wind_components}; the clamps' table by their maker",
+  caution = "a clamp lets go, and the module beside it goes with the wind",
+  applies = function(r)
+    if given(r.mid_clamp, "hold") or given(r.end_clamp, "hold") then return true end
+    return false, "what its clamps hold is not in their parts file: the register has it"
+  end,
+  nearest = function() return "clamps of which the maker's table gives more, or more rails under the modules" end,
+  check = function(r)
+    local hold, list = import "modules.clamps_hold", {}
+    for i, role in ipairs { "mid", "end" } do
+      local clamp = r[role .. "_clamp"]
+      list[i] = function()
+        local lift, by = hold.lifted(r, role)
+        local f = at_most(lift, bound(hold.holds(clamp), "what one clamp " .. clamp.name .. " holds"))
+        f.words = "lift on one " .. role .. " clamp, " .. by
+        return f
+      end
+    end
+    return every(list)
+  end }

@@ -98,11 +98,17 @@ kind { "clamp", named = true, part = true, who = "maker's data sheet", says = "a
       says = "length of its bolt" },
     { "bolt_beyond", "quantity", spare = true, dim = "length", min = 0, max = 0.2, example = "22 mm",
       says = "what clamp, washer and nut take of the bolt beyond the height of the frame" },
+    { "hold", "quantity", spare = true, dim = "force", above = 0, max = 1e5, example = "450 lbf",
+      says = "what one clamp holds square to the modules, by its maker's table" },
+    { "hold_level", "choice", spare = true, choices = { "allowable", "ultimate" },
+      says = "what that force is: allowable, or the one at which it failed in a test" },
     data_sheet,
   },
   check = function(v)
     if v.least_frame and v.most_frame and host.si(v.least_frame) > host.si(v.most_frame) then
       return "least_frame is above most_frame", nil, "least_frame"
+    elseif v.hold_level and not v.hold then
+      return "a level without the force that it is of", "hold = 450 lbf, or leave it out", "hold_level"
     end
   end }
 

@@ -55,6 +55,21 @@ end
 
 local nobody = "nobody: no capacity is known"
 
+-- What judges a joint of a rack, and how far it is used there.
+local function joint(r, what, id)
+  local at = record.any "joint" and import("joints.on").joint(r, what)
+  if not at then return nobody, "" end
+  local ok, found = pcall(import("joints.judged").of, at, r)
+  if not ok and not host.class(found) then error(found, 0) end
+  return id .. ", " .. words.title(at), ok and (found.fails and "fails" or host.format(found.used, nil, 3)) or ""
+end
+
+local function clamps(r)
+  if not record.given(r.mid_clamp, "hold") then return nobody, "" end
+  local used = graph.try(r, "clamps_used")
+  return "R95, by their maker's table", used and host.format(used, nil, 3) or ""
+end
+
 -- Each link from the modules to the soil: which rule judges it, and how far it is used where that is known.
 local function load_path(d, r)
   local metal, kit, braces = import("rails.plan").part(r), record.given(r, "stack"), record.given(r, "braces")
@@ -63,14 +78,17 @@ local function load_path(d, r)
   local rows = {}
   local function link(...) rows[#rows + 1] = { ... } end
   link("modules", "R39", "")
-  link("clamps", nobody, "")
+  link("clamps", clamps(r))
   if metal then link("rails", "R17, by their maker's table", "")
   else link("rails", "R85; R87 how far they bend", used "rails_used") end
-  link("rails on rafters", nobody, "")
+  link("rails on rafters", joint(r, "rails on rafters", "R93"))
   if kit then link("rafters", "R83, by a paper of the kit's maker", "")
   else link("rafters", "R83", used "rafters_used") end
-  link("rafters on posts", nobody, "")
-  if braces then link("braces", "R86; their bolts: nobody", used "braces_used") end
+  link("rafters on posts", joint(r, "rafters on posts", "R92"))
+  if braces then
+    link("braces", "R86", used "braces_used")
+    link("their ends", joint(r, "braces", "R94"))
+  end
   link("posts", "R82", used "posts_used")
   link("footings", "R34 lift, R31 sideways", "")
   link("soil under them", "R90", shown(import("footings.sheet").most(r, "soil_used")))

@@ -1,0 +1,257 @@
+-- SPDX-License-Identifier: MIT
+-- How far each joint of a rack is used: { used, words } of the load that uses it most, or { fails = why }.
+local record = import "model.record"
+local memo = import "model.memo"
+local members = import "joints.members"
+local bears = import "joints.bears"
+local demand = import "joints.demand"
+local fastener = import "joints.fastener"
+local judged = {}
+
+local given = record.given
+local none = host.quantity(0.0, "force")
+
+local function angle(x) return host.quantity(x < math.pi / 2 and x or math.pi / 2, "angle") end
+local right, along_grain = angle(math.pi / 2), angle(0.0)
+local function positive(force) return host.si(force) > 0 and force or none end
+
+-- The angle of a force to the grain, of which so much is along it and so much across.
+local function to_grain(along, across)
+  return angle(math.atan(math.abs(host.si(across)), math.abs(host.si(along))))
+end
+
+local function resultant(a, b)
+  local x, y = host.si(a), host.si(b)
+  return host.quantity(math.sqrt(x * x + y * y), "force")
+end
+
+-- Keeps the worst: put(used, words), or put(nil, nil, why it fails); put() gives it so far.
+local function keeper()
+  local at = { used = 0, words = "nothing pulls at it", kept = {} }
+  return at, function(used, words, fails)
+    if fails then at.fails = at.fails or fails
+    elseif used and used > at.used then at.used, at.words = used, words end
+    return at
+  end
+end
+
+-- The same part, loaded in whichever way: it bears the least then.
+local function at_worst(part)
+  return part and { of = part.of, thick = part.thick, wide = part.wide, angle = right, edge = part.edge,
+      to_end = part.to_end, worst = true }
+end
+
+-- Across the axis of each of so many: force over what they bear; words say where.  What is not worse than what is known
+-- already, were it loaded in the worst way, is not looked at.
+local function across(put, joint, main, side, force, row, where)
+  if not (host.si(force) > 0) then return end
+  local at, key = put(), "least " .. main.of.name .. row.duration
+  local kept = at.kept
+  kept[key] = kept[key] or { bears.across(joint, at_worst(main), at_worst(side), row.duration, kept) }
+  local least = kept[key][1]
+  if least and not (force / (joint.count * least) > at.used) then return end
+  local each, fails = bears.across(joint, main, side, row.duration, kept)
+  put(each and force / (joint.count * each), where .. ", " .. row.words(), fails)
+end
+
+-- Pulled and loaded across at once, by screws.
+local function pulled(put, joint, pull, force, pulls, holds, row, where)
+  local before = put().used
+  local used, how = bears.used(pull / joint.count, force / joint.count, pulls, holds, before)
+  if used > before then put(used, how .. " " .. where .. ", " .. row.words()) end
+end
+
+-- ---- rafters on posts ----------------------------------------------------------------------------------------------
+
+-- From the nearer end of a rafter to the head nearest to it.
+local function rafter_end(rack)
+  local list, slope = import("structure.lines").of(rack), rack.slope_length
+  local low, high = slope * list[1].fraction, slope * (1 - list[#list].fraction)
+  return (low < high and low or high) + (rack.rafter_length - slope) / 2
+end
+
+-- A force on a rafter that leans: the sideways part may go either way, the worse counts.
+local function on_rafter(rack, lift, side)
+  local t = host.si(rack.tilt)
+  local u, s = math.abs(host.si(lift)), host.si(side)
+  local one, other = math.abs(s * math.cos(t) + u * math.sin(t)), math.abs(s * math.cos(t) - u * math.sin(t))
+  local size = math.sqrt(u * u + s * s)
+  return angle(math.acos(math.min(1, (one < other and one or other) / size)))
+end
+
+local function head_parts(joint, rack, post, rafter, row, lift)
+  return { of = post, thick = post.breadth, wide = post.depth, angle = to_grain(lift, row.side),
+        edge = "edge_of_post", to_end = given(joint, "end_of_post"), away = host.si(lift) <= 0 },
+      { of = rafter, thick = rafter.breadth, wide = rafter.depth, angle = on_rafter(rack, lift, row.side),
+        edge = "edge_of_rafter", to_end = rafter_end(rack) }
+end
+
+-- Into the post's end from above: pulled out of it, and loaded across it.
+local function heads_through(joint, rack, put)
+  if fastener.is_bolt(joint) then
+    members.uncovered("what a bolt along the post holds a rafter down with, as on " .. tostring(rack) ..
+        ", is not kept here: screws, plates, or rafters at the posts' side")
+  end
+  local post, rafter = members.post(rack), members.rafter(rack)
+  local main = { of = post, thick = joint.length, wide = post.breadth, angle = right, edge = "edge_of_post",
+      end_grain = true }
+  local side = { of = rafter, thick = rafter.depth, wide = rafter.breadth, angle = angle(host.si(rack.tilt)),
+      in_line = true, edge = "edge_of_rafter", to_end = rafter_end(rack) }
+  for _, row in ipairs(demand.pulled_heads(rack)) do
+    local holds, fails = bears.across(joint, main, side, row.duration, put().kept, rack.saddle)
+    local pulls, why = bears.pulled(joint, main, rafter.depth, row.duration, put().kept, rack.saddle)
+    if holds and pulls then
+      pulled(put, joint, positive(row.lift), row.side, pulls, holds, row, "on screws in the post's end")
+    else put(nil, nil, fails or why) end
+  end
+end
+
+local function of_heads(joint, rack, put)
+  if given(rack, "beam") then
+    members.uncovered("the rafters of " .. tostring(rack) .. " lie on beams: what joins these to rafters and posts " ..
+        "is not kept here")
+  end
+  local way = members.way(joint, rack)
+  if way == "through" then return heads_through(joint, rack, put) end
+  if not fastener.is_thin(joint) and not given(joint, "end_of_post") then
+    host.raise { code = "D010", class = "missing", path = tostring(joint) .. ".end_of_post", who = "designer",
+        tool = "the drawing of the joint", text = "how near to the top of the post its fasteners are is not said" }
+  end
+  local hangs = given(rack, "rafter_on") == "side"               -- then nothing lies on the post's head
+  local of_post, of_rafter = members.post(rack), members.rafter(rack)
+  local list = {}
+  for _, row in ipairs(demand.heads(rack)) do
+    local lift = hangs and row.lift or positive(row.lift)
+    local force = resultant(lift, row.side)
+    list[#list + 1] = { row = row, lift = lift, force = force, size = host.si(force), number = #list }
+  end
+  table.sort(list, function(a, b) return a.size > b.size or a.size == b.size and a.number < b.number end)
+  for _, at in ipairs(list) do
+    local row, lift, force = at.row, at.lift, at.force
+    if host.si(force) > 0 then
+      local post, rafter = head_parts(joint, rack, of_post, of_rafter, row, lift)
+      if way == "plates" then
+        across(put, joint, post, nil, force, row, "in the post")
+        across(put, joint, rafter, nil, force, row, "in the rafter")
+      else across(put, joint, post, rafter, force, row, "in post and rafter") end
+    end
+  end
+end
+
+-- ---- braces --------------------------------------------------------------------------------------------------------
+
+-- The flattest brace between lines of each kind: its load goes most across the post.
+local function flattest(rack)
+  local list, by = {}, {}
+  for b in record.each(rack.brace) do
+    if rack.post[b.foot].letter ~= rack.post[b.head].letter then
+      local lean = math.abs(host.si(b.angle))
+      local of = by[b.entry]
+      if not of then
+        of = { entry = b.entry, lean = lean }
+        by[b.entry], list[#list + 1] = of, of
+      elseif lean < of.lean then of.lean = lean end
+    end
+  end
+  return list
+end
+
+local function of_braces(joint, rack, put)
+  local way, post = members.way(joint, rack), members.post(rack)
+  for _, at in ipairs(flattest(rack)) do
+    local entry, brace = rack.braces[at.entry], members.brace(rack, at.entry)
+    put().kept = {}                                      -- of another brace
+    for _, row in ipairs(demand.braces(rack)) do
+      local pushes = host.si(row.axial) > 0
+      local main = { of = post, thick = post.breadth, wide = post.depth, angle = angle(math.pi / 2 - at.lean),
+          edge = "edge_of_post", to_end = entry.high, away = pushes }
+      local side = { of = brace, thick = brace.breadth, wide = brace.depth, angle = along_grain, edge = "edge_of_brace",
+          to_end = given(entry, "past") or host.fact "brace_end", away = pushes }
+      local force = host.abs(row.axial)
+      local how = (pushes and "push" or "pull") .. " of the brace, "
+      if way == "plates" then
+        across(put, joint, main, nil, force, row, how .. "in the post")
+        across(put, joint, side, nil, force, row, how .. "in the brace")
+      else across(put, joint, main, side, force, row, how .. "in post and brace") end
+    end
+  end
+end
+
+-- ---- rails on rafters ----------------------------------------------------------------------------------------------
+
+-- From the ends of rafter and rail to the nearest of these joints.
+local function rail_ends(rack)
+  local at, slope = given(rack.rails, "at") or rack.rails_by_rule.at, rack.slope_length
+  local low, above = at[1], slope - at[#at]
+  local supports = import("rails.plan").supports(rack)
+  local west, east = supports[1], rack.row_width + 2 * rack.end_allowance - supports[#supports]
+  return (low < above and low or above) + (rack.rafter_length - slope) / 2, west < east and west or east
+end
+
+-- Screwed down through the rail into the rafter's upper edge.
+local function rails_through(joint, rack, put)
+  if fastener.is_bolt(joint) then
+    members.uncovered("what a bolt through rail and rafter bears along its axis, as on " .. tostring(rack) ..
+        ", is not kept here: screws, or brackets")
+  end
+  local rail, rafter = members.rail(rack), members.rafter(rack)
+  local rafter_end_, rail_end
+  if not fastener.is_thin(joint) then rafter_end_, rail_end = rail_ends(rack) end
+  local main = { of = rafter, thick = rafter.depth, wide = rafter.breadth, angle = along_grain, edge = "edge_of_rafter",
+      to_end = rafter_end_ }
+  local side = { of = rail, thick = rail.flat and rail.breadth or rail.depth,
+      wide = rail.flat and rail.depth or rail.breadth, angle = right, edge = "edge_of_rail", to_end = rail_end }
+  for _, row in ipairs(demand.rails(rack)) do
+    local holds, fails = bears.across(joint, main, side, row.duration, put().kept)
+    local pulls, why = bears.pulled(joint, main, side.thick, row.duration, put().kept)
+    if holds and pulls then pulled(put, joint, row.lift, row.along, pulls, holds, row, "on screws in the rafter")
+    else put(nil, nil, fails or why) end
+  end
+end
+
+-- By brackets at the rafter's side and at the rail's.  What slides down the slope goes along the axis of those in the
+-- rail: screws of a bracket at one side are pulled by it, between two brackets the rail is pressed.
+local function rails_by_brackets(joint, rack, put)
+  local rail, rafter = members.rail(rack), members.rafter(rack)
+  local one_sided = given(joint, "planes") ~= 2
+  if one_sided and fastener.is_bolt(joint) then
+    members.uncovered("what a bolt in a rail's side bears along its axis, as on " .. tostring(rack) .. ", is not " ..
+        "kept here: screws, or brackets on both sides with planes = 2")
+  end
+  local rafter_end_, rail_end
+  if not fastener.is_thin(joint) then rafter_end_, rail_end = rail_ends(rack) end
+  local in_rail = { of = rail, thick = rail.flat and rail.depth or rail.breadth,
+      wide = rail.flat and rail.breadth or rail.depth, angle = right, edge = "edge_of_rail", to_end = rail_end }
+  for _, row in ipairs(demand.rails(rack)) do
+    local lift = row.lift
+    across(put, joint, { of = rafter, thick = rafter.breadth, wide = rafter.depth, angle = to_grain(row.along, lift),
+        edge = "edge_of_rafter", to_end = rafter_end_ }, nil, resultant(lift, row.along), row, "in the rafter")
+    if one_sided then
+      local holds, fails = bears.across(joint, in_rail, nil, row.duration, put().kept)
+      local pulls, why = bears.pulled(joint, in_rail, joint.plate_thickness, row.duration, put().kept)
+      if holds and pulls then pulled(put, joint, row.along, lift, pulls, holds, row, "on screws in the rail")
+      else put(nil, nil, fails or why) end
+    else across(put, joint, in_rail, nil, lift, row, "in the rail") end
+  end
+end
+
+local function of_rails(joint, rack, put)
+  members.rail(rack)                                     -- which refuses those of metal
+  if members.way(joint, rack) == "plates" then return rails_by_brackets(joint, rack, put) end
+  return rails_through(joint, rack, put)
+end
+
+-- ---- all -----------------------------------------------------------------------------------------------------------
+
+local work_of = { ["rafters on posts"] = of_heads, braces = of_braces, ["rails on rafters"] = of_rails }
+
+function judged.of(joint, rack)
+  return memo.remember(record.inside[joint], "strength on " .. tostring(rack), function()
+    local at, put = keeper()
+    work_of[joint.of](joint, rack, put)
+    at.kept = nil
+    return at
+  end)
+end
+
+return judged

@@ -1,0 +1,83 @@
+-- SPDX-License-Identifier: MIT
+-- The members that a joint joins, as the rack has them: { name, species, breadth, depth, size, grade, word } each.
+local record = import "model.record"
+local feet = import "structure.feet"
+local members = {}
+
+local given = record.given
+
+-- What is not worked out of joints of a sort, and whether that is why something is not known: a paper that covers
+-- joints answers for those, and for nothing that tables or figures of the wind do not reach.
+local before = "joints: "
+function members.uncovered(text) host.raise { code = "C005", class = "range", text = before .. text } end
+function members.is_uncovered(why)
+  return host.class(why) == "range" and string.find(why.text, before, 1, true) == 1
+end
+
+local function lumber(name, size, species, grade)
+  local d = calc.dressed { section = size }
+  return { name = name, size = size, word = species, grade = grade, breadth = d.breadth, depth = d.depth,
+      species = host.table_row("wood_specific_gravity", "word", species).species }
+end
+
+function members.rail(rack)
+  local rails = rack.rails
+  if import("rails.plan").part(rack) then
+    members.uncovered("what joins rails of metal to rafters, as on " .. tostring(rack) .. ", is their maker's to say")
+  end
+  local rail = lumber("rail", rails.size, rails.species, rails.grade)
+  rail.flat = rails.face == "flat"
+  return rail
+end
+
+function members.rafter(rack) return lumber("rafter", rack.rafter, rack.rafter_species, rack.rafter_grade) end
+
+function members.brace(rack, entry)
+  return lumber("brace", rack.braces[entry].size, rack.rafter_species, rack.rafter_grade)
+end
+
+function members.post(rack)
+  local pole = feet.pole(rack)
+  if pole then
+    members.uncovered("what joins wood to " .. pole.name .. ", as on " .. tostring(rack) .. ", is not kept here")
+  end
+  return lumber("post", rack.posts.size, rack.posts.species, rack.posts.grade)
+end
+
+-- E of a member as it stands outdoors.
+function members.modulus(m)
+  return import("loads.stiffness").lumber(m.size, m.word, m.grade)("ten minutes", {}).stiffness
+end
+
+-- How a joint holds: by "plates" or brackets; "across": screws or bolts lie across both members, side by side;
+-- "through": from the one that lies on top down into the other.
+function members.way(joint, rack)
+  if given(joint, "plate") then return "plates" end
+  if joint.of == "rails on rafters" then return "through" end
+  return (joint.of == "braces" or given(rack, "rafter_on") == "side") and "across" or "through"
+end
+
+-- What a screw goes through before it reaches the wood that holds it, and its name.
+function members.passed(joint, rack)
+  local way = members.way(joint, rack)
+  if way == "plates" then return joint.plate_thickness, "the plate" end
+  local function thick(size, side)
+    local d = calc.dressed { section = size }
+    return side and d.breadth or d.depth
+  end
+  if joint.of == "rails on rafters" then
+    if import("rails.plan").part(rack) then return joint.length * 0, "the rail" end          -- told by the rule
+    return thick(rack.rails.size, rack.rails.face == "flat"), "the rail"
+  elseif joint.of == "rafters on posts" then
+    local through = thick(rack.rafter, way == "across")
+    return way == "through" and through + rack.saddle or through, "the rafter"
+  end
+  local most
+  for i = 1, #rack.braces do
+    local b = thick(rack.braces[i].size, true)
+    if not most or b > most then most = b end
+  end
+  return most, "the brace"
+end
+
+return members

@@ -1,0 +1,138 @@
+-- SPDX-License-Identifier: MIT
+-- Which joint is on which rack, and what is refused of them once all is declared.
+local record = import "model.record"
+local memo = import "model.memo"
+local words = import "write.words"
+local on = {}
+
+local given = record.given
+
+-- The pieces that a joint is about, on a rack of our own making.
+local of = {
+  ["rails on rafters"] = function() return true end,
+  ["rafters on posts"] = function() return true end,
+  braces = function(rack)
+    if not given(rack, "braces") then return false, "it has no braces" end
+    for i = 1, #rack.braces do if not given(rack.braces[i], "along") then return true end end
+    return false, "its braces stand along the row, and how hard those are pulled is not worked out"
+  end,
+}
+
+-- Whether a rack has such a joint for us to judge; why not.
+function on.has(rack, what)
+  if given(rack, "stack") then return false, "it is a kit, joined as its maker has it" end
+  return of[what](rack)
+end
+
+-- The racks that a joint is of.
+function on.racks(joint)
+  local named, list = given(joint, "racks"), {}
+  for _, rack in ipairs(named and {} or record.all "rack") do
+    if on.has(rack, joint.of) then list[#list + 1] = rack end
+  end
+  for i = 1, named and #named or 0 do list[i] = named[i] end
+  return list
+end
+
+local by_rack = { name = "joints by rack", find = function()
+  local by = {}
+  for _, joint in ipairs(record.all "joint") do
+    for _, rack in ipairs(on.racks(joint)) do
+      local key = tostring(rack)
+      by[key] = by[key] or {}
+      by[key][joint.of] = joint
+    end
+  end
+  return by
+end }
+
+-- The joint of a rack that is about something, or nil.
+function on.joint(rack, what)
+  if not record.any "joint" then return nil end
+  local joints = memo.value(record.inside[record.root], by_rack)[tostring(rack)]
+  return joints and joints[what]
+end
+
+-- What a rack has that wants a joint, each with the joint or none.
+function on.wanted(rack)
+  local list = {}
+  for _, what in ipairs { "rails on rafters", "rafters on posts", "braces" } do
+    if on.has(rack, what) then list[#list + 1] = { what = what, joint = on.joint(rack, what) } end
+  end
+  return list
+end
+
+-- Whether all joints of a rack are declared and judged by rules: none of braces along the row, of rails that are
+-- spliced, of rails of metal or of beams, which no rule judges.
+function on.complete(rack)
+  local list, plan = on.wanted(rack), import "rails.plan"
+  if #list == 0 or given(rack, "beam") or plan.part(rack) or not plan.plain(rack) then return false end
+  for i = 1, given(rack, "braces") and #rack.braces or 0 do
+    if given(rack.braces[i], "along") then return false end
+  end
+  for _, w in ipairs(list) do if not w.joint then return false end end
+  return true
+end
+
+-- ---- what is refused -----------------------------------------------------------------------------------------------
+
+local function refuse_twice(joint, refuse)
+  local mine = {}
+  for _, rack in ipairs(on.racks(joint)) do mine[tostring(rack)] = rack.name end
+  for _, other in ipairs(record.all "joint") do
+    if other == joint then return end
+    for _, rack in ipairs(other.of == joint.of and on.racks(other) or {}) do
+      if mine[tostring(rack)] then
+        refuse({ "of" }, joint.of .. " of rack " .. rack.name .. " have " .. words.title(other) .. " already",
+            "keep the one that is right, or say of which racks each is")
+      end
+    end
+  end
+end
+
+-- A screw that ends in what it is to hold down.
+local function refuse_short(joint, refuse)
+  local length = given(joint, "length")
+  if not length then return end
+  for _, rack in ipairs(on.racks(joint)) do
+    local through, what = import("joints.members").passed(joint, rack)
+    local washer = given(joint, "washer")
+    if washer then through = through + washer end
+    if not (length > through) then
+      local is, wanted = words.apart(length, through)
+      refuse({ "length" }, "a screw of " .. is .. " ends in " .. what .. " of rack " .. rack.name .. ": head to " ..
+          "wood is " .. wanted, "a longer one")
+    end
+  end
+end
+
+-- A screw in the post's end has no distance to it.
+local function refuse_end(joint, refuse)
+  if not given(joint, "end_of_post") then return end
+  for _, rack in ipairs(on.racks(joint)) do
+    if import("joints.members").way(joint, rack) == "through" then
+      refuse({ "end_of_post" }, "on rack " .. rack.name .. " it goes into the post's end, from which it has no " ..
+          "distance", "leave it out")
+    end
+  end
+end
+
+function on.settle(joint, refuse)
+  local named = given(joint, "racks")
+  for i = 1, named and #named or 0 do
+    local has, why = on.has(named[i], joint.of)
+    if not has then
+      refuse({ "racks", i }, "rack " .. named[i].name .. " has no joint to declare for " .. joint.of .. ": " .. why,
+          "leave it out")
+    end
+  end
+  if #on.racks(joint) == 0 and record.any "rack" then
+    refuse({ "of" }, "no rack of this job has a joint to declare for " .. joint.of, "kits are joined as their " ..
+        "maker has it")
+  end
+  refuse_twice(joint, refuse)
+  refuse_end(joint, refuse)
+  refuse_short(joint, refuse)
+end
+
+return on

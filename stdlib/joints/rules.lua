@@ -1,0 +1,126 @@
+-- SPDX-License-Identifier: MIT
+-- Rules about what fastens the pieces of a rack to each other.
+local rule = import "model.rule"
+local record = import "model.record"
+local on = import "joints.on"
+local fastener = import "joints.fastener"
+local members = import "joints.members"
+local add, at_most, states, every, bound = rule.add, rule.at_most, rule.states, rule.every, rule.bound
+local given = record.given
+
+local function named(rack, words)
+  return (#record.all "rack" > 1 and "rack " .. rack.name .. ": " or "") .. words
+end
+
+-- A paper that covers the joints of this rack answers for what is not worked out here.
+local function by_paper(rack, why)
+  local paper, refused = import("job.not_judged").covering("joints", rack)
+  if not paper then error(refused or why, 0) end
+  return states(true, named(rack, "covered by " .. import("model.given").title(paper) .. "; not worked out here: " ..
+      host.message(why)))
+end
+
+local function on_rack(joint, rack)
+  local ok, at = pcall(import("joints.judged").of, joint, rack)
+  if not ok then
+    if not members.is_uncovered(at) then error(at, 0) end
+    return by_paper(rack, at)
+  end
+  if at.fails then return states(false, named(rack, at.fails)) end
+  local f = at_most(at.used, bound(1, "its strength"))
+  f.words = named(rack, at.words)
+  return f
+end
+
+-- ---- what would do -------------------------------------------------------------------------------------------------
+
+-- The changes that are tried, the least first: more of them, longer ones, thicker ones.
+local function tries(joint)
+  local list, path = {}, tostring(joint) .. "."
+  local rows = given(joint, "rows") or 1
+  for more = rows, 3 * rows, rows do
+    if given(joint, "spacing") or fastener.is_thin(joint) then
+      local count = joint.count + more
+      list[#list + 1] = { changes = { [path .. "count"] = count }, words = count .. " of them" }
+    end
+  end
+  local length = given(joint, "length")
+  if length then
+    local step, longest, n = host.fact "screw_step", host.fact "screw_longest", 1
+    while n <= 6 and not (length + n * step > longest) do
+      local longer = length + n * step
+      list[#list + 1] = { changes = { [path .. "length"] = longer }, words = host.format(longer,
+          record.root.units == "SI" and "mm" or "in") .. " long" }
+      n = n + 1
+    end
+  end
+  local now
+  for _, row in ipairs(host.table "wood_fasteners") do
+    if row.kind == joint.fastener then
+      if now then list[#list + 1] = { changes = { [path .. "size"] = row.size }, words = row.size } end
+      now = now or row.size == joint.size
+    end
+  end
+  return list
+end
+
+local function nearest(id)
+  return function(joint, _, passes)
+    local tried = {}
+    for _, try in ipairs(tries(joint)) do
+      if passes(try.changes, { id }, tostring(joint)) then return { try } end
+      tried[#tried + 1] = try.words
+    end
+    return (tried[1] and "none of " .. table.concat(tried, ", ") .. " is shown to do: " or "") ..
+        "plates or brackets, more room to edges and ends, or posts nearer to each other"
+  end
+end
+
+-- ---- strength ------------------------------------------------------------------------------------------------------
+
+local function strength(id, what, says, caution)
+  add { id = id, severity = "stop", each = "joint", may_waive = "engineer", says = says,
+    cite = "{dowel_yield}; {fastener_factors}; {fastener_both}", caution = caution, nearest = nearest(id),
+    applies = function(joint)
+      if joint.of ~= what then return false, "it is of " .. joint.of end
+      return #on.racks(joint) > 0, "there is no rack"
+    end,
+    check = function(joint)
+      local list = {}
+      for i, rack in ipairs(on.racks(joint)) do list[i] = function() return on_rack(joint, rack) end end
+      return #list == 1 and list[1]() or every(list)
+    end }
+end
+
+strength("R92", "rafters on posts", "the fasteners of rafters on posts hold what lifts and pushes there",
+    "the wind takes rails and modules off the posts in one piece")
+strength("R93", "rails on rafters", "the fasteners of rails on rafters hold, at corners and edges too",
+    "a rail is torn off its rafters, and its modules fly")
+strength("R94", "braces", "the fasteners of braces hold their push and pull",
+    "a brace comes loose, and the frame leans")
+
+-- ---- rust ----------------------------------------------------------------------------------------------------------
+
+add { id = "R38", severity = "caution", each = "joint", may_waive = "authority",
+  says = "fasteners are coated for treated wood", cite = "{fasteners_treated}",
+  caution = "the wood's copper dissolves plated screws within years",
+  nearest = function(joint)
+    local list, path = {}, tostring(joint) .. ".coating"
+    for _, row in ipairs(host.table "wood_fastener_coatings") do
+      if (fastener.is_bolt(joint) and row.bolts or row.screws) == 1 then
+        list[#list + 1] = { changes = { [path] = row.coating }, words = row.coating }
+      end
+    end
+    return list
+  end,
+  check = function(joint)
+    local coating = given(joint, "coating")
+    if not coating then
+      host.raise { code = "D010", class = "missing", path = tostring(joint) .. ".coating", who = "yard",
+          tool = "the print on the box", text = "of what its fasteners are, or how they are coated, is not said" }
+    end
+    local row = host.table_row("wood_fastener_coatings", "coating", coating)
+    local fit = (fastener.is_bolt(joint) and row.bolts or row.screws) == 1
+    return states(fit, joint.fastener .. "s are " .. coating .. (joint.of == "rails on rafters" and
+        "; whether rails and rafters are treated nobody says, so they count as treated" or ""))
+  end }
