@@ -115,7 +115,8 @@ local function site_text(job, w)
     local class = pick({ "sandy gravel", "sand", "clay" }, s.soil)
     local report = s.soil > 75 and (', report = { by = "Thea Marchbanks", dated = "2026-09-14", ' ..
         "for_isolated_posts = %s }"):format(s.soil % 2 == 0) or ""
-    put("soil", ('{ class = "%s"%s }'):format(class, s.soil > 50 and ", lateral = guess(100psf/ft)" .. report or ""))
+    put("soil", ('{ class = "%s"%s%s }'):format(class, s.soil % 3 > 0 and ", dry_to = 5ft" or "",
+        s.soil > 50 and ", lateral = guess(100psf/ft)" .. report or ""))
   end
   return "site {\n" .. table.concat(lines, "\n") .. "\n}\n"
 end
@@ -322,9 +323,9 @@ function jobs.files(job)
         'locate { ticket = "P-1", valid_from = "2026-11-01", valid_to = "2026-11-15", answers = { "power: clear" } }\n')
   end
   for i, f in ipairs(job.footings) do
-    put(('footing "f%d" { hole_diameter = %s, hole_depth = %s, gravel = %s, fill = "concrete"%s }\n')
+    put(('footing "f%d" { hole_diameter = %s, hole_depth = %s, gravel = %s, fill = "concrete"%s%s }\n')
         :format(i, w.inches(auger(job, i)), w.inches(f.depth), w.inches(f.gravel), f.isolated and
-        ", isolated_posts = true" or ""))
+        ", isolated_posts = true" or "", (f.keyed or (job.seed + i) % 4 > 0) and ', keyed = "rods"' or ""))
   end
   put(racks_text(job, w))
   put(circuit_text(job, w))

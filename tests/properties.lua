@@ -289,6 +289,50 @@ local function each_post(job, f)
   end
 end
 
+-- What a change does to a result of all posts: `way` times it never grows less, where both know it.
+local laws_held = 0
+local function never_less(job, name, way, sets)
+  local here, words = told(), ""
+  for _, s in ipairs(sets) do words = words .. (' --set "%s"'):format(s) end
+  local out, err = stringline("run % --format json" .. words)
+  if err:find "D020" then return end                      -- wider holes may meet
+  expect(out ~= "", words, ": ", err)
+  local there = json.read(out)
+  each_post(job, function(path)
+    local a, b = here.results[path .. name], there.results[path .. name]
+    if json.is_object(a) and json.is_object(b) and a.si and b.si then
+      expect(way * (b.si - a.si) >= -1e-9 * math.abs(a.si), path, name, " is ", a.text, ", and ", b.text, " with",
+          words)
+      laws_held = laws_held + 1
+    end
+  end)
+end
+local function of_footings(job, text)
+  local sets = {}
+  for i in ipairs(job.footings) do sets[i] = ("footing.f%d.%s"):format(i, text) end
+  return sets
+end
+
+-- Of posts that are keyed to their concrete: dry wood that nothing is keyed to floats up the more the deeper it stands.
+property("deeper holds no less, wider needs no deeper, wetter holds no more", function(job)
+  local function with(text) return of_footings(job, text) end
+  local was = jobs.copy(job)
+  for _, f in ipairs(was.footings) do f.keyed = true end
+  local deep = jobs.copy(was)
+  for _, f in ipairs(deep.footings) do f.depth = 100 end
+  write(was)
+  never_less(was, "hole_holds", 1, with "hole_depth=100in")
+  never_less(was, "embedment_needed", -1, with "hole_diameter=26in")
+  if job.site.soil then
+    never_less(was, "hole_holds", -1, { "site.soil.dry_to=0in" })
+    never_less(was, "hole_holds", 1, { "site.soil.dry_to=20ft" })
+    never_less(was, "embedment_needed", 1, { "site.soil.neglect=12in" })
+    write(deep)
+    never_less(deep, "soil_used", -1, with "bell=42in")
+  end
+  write(job)
+end)
+
 property("mirrored racks have mirrored schedules", function(job)
   local here, there = told(), told_with(job, { mirrored = true })
   each_post(job, function(path, mirrored)
@@ -399,6 +443,10 @@ end
 if ways == 0 then
   failed = failed + 1
   print "not ok no ways between racks were compared"
+end
+if laws_held == 0 then
+  failed = failed + 1
+  print "not ok nothing was compared of what holds posts"
 end
 if chains == 0 or crews == 0 then
   failed = failed + 1
