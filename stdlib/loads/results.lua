@@ -33,8 +33,8 @@ local function refuse_high(r, job)
   local ratio = host.si(r.mean_roof_height) / host.si(r.plan_depth)
   local most = host.fact("ratio_most", edition(job))
   if ratio > most and not host.near(ratio, most) then
-    uncovered(string.format("wind on the rack: its mean height is %.2f of its plan depth, and the figures end at " ..
-        "%g; coefficients or loads are for an engineer", ratio, most))        -- no name: alike on racks that are
+    uncovered(string.format("wind on %s: its mean height is %.2f of its plan depth, and the figures end at " ..
+        "%g; coefficients or loads are for an engineer", tostring(r), ratio, most))
   end
 end
 

@@ -210,7 +210,7 @@ add { id = "R17", severity = "stop", each = "rack", may_waive = "engineer",
       function()
         local loads, most = members.rail_loads(r), nil
         for _, l in host.sorted(loads.by) do
-          local load = host.abs(l.load) / loads.height
+          local load = host.abs(l.pressure)
           if not most or load > most then most = load end
         end
         local f = at_most(most, bound(part.table_load, "load of that table"))
@@ -248,22 +248,14 @@ add { id = "R39", severity = "stop", each = "rack", may_waive = "engineer",
     for _, of in ipairs(models.of(r)) do
       local module = of.module
       list[#list + 1] = function()
-        local cos = math.cos(host.si(r.tilt))
-        local zones = members.zones(r, module.length * module.width)
-        local dead = module.mass * (host.literal "1lbf" / host.literal "1lb") / (module.length * module.width) * cos
-        local snow = r.snow_load * (cos * cos)
-        local up, down, up_by, down_by
-        for _, c in ipairs(members.combinations()) do
-          local lift = c.wind * zones.lift - c.dead * dead - c.snow * snow
-          local push = c.dead * dead + c.snow * snow + c.wind * zones.push
-          if not up or lift > up then up, up_by = lift, c.name end
-          if not down or push > down then down, down_by = push, c.name end
-        end
+        local area = module.length * module.width
+        local weight = module.mass * (host.literal "1lbf" / host.literal "1lb")
+        local square = members.square(r, area, weight, weight, members.zones(r, area))
         local front, back = rating(module, "front_load"), rating(module, "back_load")
-        local back_finding = at_most(up, bound(back, "back of " .. module.name))
-        back_finding.words = "lift " .. at .. ", " .. up_by
-        local front_finding = at_most(down, bound(front, "front of " .. module.name))
-        front_finding.words = "push " .. at .. ", " .. down_by
+        local back_finding = at_most(square.lift, bound(back, "back of " .. module.name))
+        back_finding.words = "lift " .. at .. ", " .. square.lift_combination
+        local front_finding = at_most(square.press, bound(front, "front of " .. module.name))
+        front_finding.words = "push " .. at .. ", " .. square.press_combination
         return every { function() return back_finding end, function() return front_finding end }
       end
     end
