@@ -115,6 +115,8 @@ static const struct good { const char *op, *text; } goods[] = {
   { "deflection_limit", "{ member = 'roof', load = 'wind', edition = 'IBC 2021' }" },
   { "embed", "{ lateral = 440lbf, height = 6.5ft, width = 14in, bearing = 150psf/ft, isolated = true, "
         "edition = 'IBC 2021' }" },
+  { "ground_motion", "{ isolated = true, edition = 'IBC 2021' }" },
+  { "head_motion", "{ motion = 0.5in, height = 77in, depth = 60in }" },
   { "embed_at", "{ lateral = 440lbf, height = 6.5ft, width = 14in, bearing = 150psf/ft, depth = 5ft, "
         "edition = 'IBC 2021' }" },
   { "embed_constrained", "{ lateral = 440lbf, height = 6.5ft, width = 14in, bearing = 150psf/ft, isolated = false, "

@@ -8,6 +8,7 @@
 #include "stringline/combine.h"
 #include "stringline/footing.h"
 #include "stringline/ground.h"
+#include "stringline/leaning.h"
 #include "stringline/post.h"
 #include "stringline/screw.h"
 #include "stringline/snow.h"
@@ -67,6 +68,7 @@ static const struct sl_group_action_in together_in_a_row = {
   .main_modulus = 9e9, .side_modulus = NAN,
 };
 static const struct sl_deflection_limit_in deflection = { .member = "roof", .load = "wind" };
+static const struct sl_ground_motion_in gives_way = { .isolated = true };
 static const struct sl_combinations_in together = { .method = SL_ALLOWABLE };
 static const struct sl_allowable_wind_in wind = { .wind = 750 * LBF };
 static const struct sl_uplift_in uplift = { .wind_uplift = 1000 * LBF, .dead = 100 * LBF, .concrete = 320 * LBF };
@@ -115,6 +117,7 @@ static const struct asked { const char *op; const void *in; const char *code, *d
   { "embed_at", &embed_at, "IBC", "", NULL },
   { "embed_constrained", &held, "IBC", "", NULL },
   { "soil", &soil, "IBC", "", NULL },
+  { "ground_motion", &gives_way, "IBC", "", NULL },
   { "embed_neglecting", &frozen, "IBC", "", NULL },
   { "soil_bearing", &pressed, "IBC", "", NULL },
   { "friction_hold", &rubbed, "IBC", "", NULL },

@@ -12,11 +12,16 @@ for i, subject in ipairs(register) do
   if subject.who == "electrician" then table.insert(not_judged.electrical, subject[1]) end
 end
 
--- The records that a subject is about.
+-- The records that a subject is about; of one that a rule judges, those of which it does not.
 local function records(subject)
   for i = 1, #subject.each do
     local list = record.all(subject.each[i])
-    if list[1] then return list end
+    if list[1] and not subject.judged then return list end
+    local left = {}
+    for _, proxy in ipairs(list) do
+      if not subject.still or subject.still(proxy) then left[#left + 1] = proxy end
+    end
+    if list[1] then return left end
   end
   return {}
 end
@@ -25,7 +30,7 @@ local here = { name = "subjects of no rule", find = function()
   local list = {}
   for i = 1, #register do
     local subject = register[i]
-    if not subject.judged and records(subject)[1] then list[#list + 1] = subject end
+    if (not subject.judged or subject.still) and records(subject)[1] then list[#list + 1] = subject end
   end
   return list
 end }

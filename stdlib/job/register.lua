@@ -6,7 +6,7 @@
 --     who = who can cover it; what an electrician can, an electrician's paper may,
 --     needs = what a paper's made_for must name for it, where the job has it and not at its default,
 --     gross = an input that breaks it grossly, as behind --set; or reach = why there is none,
---     judged = the rule that judges it since }
+--     judged = the rule that judges it since; still = of which records it does not }
 --
 -- A domain that takes a subject over says so in `judged`: it is then on no list, `covers` still takes its word, and
 -- what breaks it grossly must still fail the job (tests/register.lua).
@@ -75,7 +75,8 @@ return {
     reach = beyond },
   { "P-delta", says = "P-delta", each = rack, who = "engineer",
     needs = posts,
-    gross = "rack.lower_edge = 20ft" },
+    gross = "rack.lower_edge = 20ft", judged = "R98",
+    still = function(r) return import("structure.feet").has_other(r) end },
   { "disconnects", says = "disconnects", each = wired, who = "electrician",
     needs = together(circuit, { "strings.combined_at" }, battery, inverter),
     gross = "charge_controller.fuse = 4000A" },

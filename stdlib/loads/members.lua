@@ -46,6 +46,9 @@ end
 
 -- How far each kind of member is used: a function of a row of side_frames.
 
+-- What bends a post most, and what is added as the ground gives way, which no paper's load says.
+local function bent(row) return row.leaning and row.moment + row.leaning or row.moment end
+
 -- A post stands as a cantilever: its head may move along the row, and across it where no braces hold it.
 local function of_posts(rack)
   for p in record.each(rack.post) do
@@ -67,14 +70,14 @@ local function of_posts(rack)
     return function(row)
       local length = length_of(row)
       local long = effective(length, "cantilever")
-      return bears(lasting[row.duration], { moment = row.moment, axial = row.axial, shear = row.shear,
+      return bears(lasting[row.duration], { moment = bent(row), axial = row.axial, shear = row.shear,
           length_strong = braced and length or long, length_weak = long })
     end
   end
   local tube = stiffness.tube(pole)
   return function(row)
     return calc.metal { area = tube.area, modulus = tube.modulus, plastic = tube.plastic, radius = tube.radius,
-        material = stiffness.metal_of(pole), moment = row.moment, axial = row.axial,
+        material = stiffness.metal_of(pole), moment = bent(row), axial = row.axial,
         length = effective(length_of(row), "cantilever") }
   end
 end

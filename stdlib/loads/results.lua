@@ -189,6 +189,16 @@ local function wind_list(r)
   return list
 end
 
+-- How far the ground gives way at most under posts in holes; nil where the rack has none. Whoever claims the doubled
+-- bearing is taken at his word here, whatever the soil's report says of it.
+local function ground_motion(r, job)
+  local holes = feet.holes(r)
+  if #holes == 0 or not given(job.codes, "building") then return nil end
+  local isolated = false
+  for _, f in ipairs(holes) do isolated = isolated or f.isolated_posts end
+  return calc.ground_motion { isolated = isolated, edition = job.codes.building }.motion
+end
+
 local function frames_of(r, job, winds)
   local count = #lines.of(r)
   if count > 2 and not stiffness.rafter(r) then
@@ -203,7 +213,7 @@ local function frames_of(r, job, winds)
   return { edition = edition(job), tilt = r.tilt, slope_length = r.slope_length, stack = r.stack_depth,
       dead_modules = modules, dead_frame = r.frame_weight / area - modules,
       frame_most = r.frame_weight_most / area - modules, snow = r.snow_load,
-      least = host.fact("pressure_least", edition(job)),
+      least = host.fact("pressure_least", edition(job)), ground_motion = ground_motion(r, job),
       post_e = post.e, post_area = post.area, post_inertia = post.inertia,
       rafter_e = rafter and rafter.e, rafter_area = rafter and rafter.area,
       rafter_inertia = rafter and rafter.inertia,
@@ -233,6 +243,12 @@ local function foot(p, frames)
 end
 result { "post", "foot", rows = true, says = "what its foot carries, by the frame of its station",
   work = function(p) return foot(p, rack_of(p).frames) end }
+result { "post", "leans", dim = "length",
+  says = "how far its head moves sideways as the ground gives way, its soil used whole; of posts in holes",
+  none = feet.no_hole, work = function(p) return p.foot.leans end }
+result { "post", "leaning_moment", dim = "moment",
+  says = "most that this adds to its moment at the ground, allowable level; R98 counts it", none = feet.no_hole,
+  work = function(p) return p.foot.leaning_moment end }
 result { "post", "dead_load", dim = "force", says = "the frame's least weight on the post",
   work = function(p)
     local r = rack_of(p)

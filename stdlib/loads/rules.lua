@@ -42,12 +42,13 @@ end
 -- Where the wind's figures end, posts and what braces them are for the engineer, whose paper has to name how high they
 -- stand.  Rails and modules are not: what covers them says nothing of the height.
 -- breaks: what is known to fail without the wind, and is no paper's to answer.
-local function posts_or_paper(f, breaks)
-  return function(r)
-    local ok, found = pcall(f, r)
+local function posts_or_paper(f, breaks, word)
+  return function(x, job)
+    local r = record.inside[x].def.name == "rack" and x or record.parent(x)
+    local ok, found = pcall(f, x, job)
     if ok then return found end
     if host.class(found) ~= "range" or found.code ~= "C005" then error(found, 0) end
-    local answered, refused = by_paper(r, "posts", found)
+    local answered, refused = by_paper(r, word or "posts", found)
     if not answered then error(refused or found, 0) end
     return breaks and breaks(r) or answered
   end
@@ -110,6 +111,32 @@ add { id = "R82", severity = "stop", each = "rack", may_waive = "engineer",
     f.words = "slenderness of the tallest post along the row"
     return f
   end) }
+
+-- The embedment as it is worked out, with the moment of leaning beside that of the push.
+local function embedded_leaning(p, job)
+  local embed = import("model.schema").result(record.inside[p].def, "embed")
+  local input = embed.input(p, job)
+  input.height = input.height + p.leaning_moment / input.lateral
+  local f = at_least(p.embedment, bound(calc[embed.op](input).depth, "embedment with what leaning adds"))
+  f.words = "its head " .. import("write.words").show(p.leans) .. " out of plumb as the ground gives way"
+  return f
+end
+
+add { id = "R98", severity = "stop", each = "post", may_waive = "engineer",
+  says = "the embedment holds as the ground gives way and the post leans under what presses it",
+  cite = "{soil_isolated}: the motion at the ground that its doubled bearing goes with, half of that without; the " ..
+      "post turns about a point in the ground; derived from the code's words, not measured",
+  caution = "a post that leans is pushed over by what it carries",
+  flips = function(p) return import("footings.search").depth_path(p) end,
+  nearest = function(...) return import("footings.search").nearest(...) end,
+  applies = function(p)
+    local f = feet.footing(p)
+    if feet.kind(f) ~= "hole" then
+      return false, "it stands in no hole, and how far the ground gives way there is not known: P-delta"
+    end
+    return not feet.hinged(f), "its foot is hinged: it is held by others, which have its part"
+  end,
+  check = posts_or_paper(embedded_leaning, nil, "P-delta") }
 
 add { id = "R83", severity = "stop", each = "rack", may_waive = "engineer",
   says = "rafters bear what lies on them", cite = "{wood_beam}", caution = "a rafter that breaks drops its modules",

@@ -48,9 +48,26 @@ local function by_case(d, r)
     return { x.station, document.value(f.strength_up), document.value(f.strength_down),
         document.value(f.half_built_up) }
   end))
-  d:para("Leaning enlarges moments by " .. host.format(frames.leaning, nil, 4) .. " at most, which is counted; what " ..
-      "the ground gives way where footings turn is not. Heads move sideways " .. words.show(frames.drift) ..
-      " at most. Snow beside wind is the balanced load; no roof live load, ice or drift is in it.")
+  d:para("Leaning enlarges moments by " .. host.format(frames.leaning, nil, 4) .. " at most as the posts bend, which " ..
+      "is counted; what the ground's giving way adds stands apart (R98, R82). Heads move sideways " ..
+      words.show(frames.drift) .. " at most, posts fixed at grade. Snow beside wind is the balanced load; no roof " ..
+      "live load, ice or drift is in it.")
+end
+
+-- What posts bear out of plumb as the ground gives way.
+local function leaning(d, r)
+  local holes = import("structure.feet").holes(r)
+  local code = record.given(record.root.codes, "building")
+  if #holes == 0 or not code or not graph.try(r, "frames") then return end
+  d:para("As the ground gives way posts lean. The code doubles its lateral bearing where " ..
+      words.show((host.fact("isolated_motion", code))) .. " of motion at the ground does no harm (" ..
+      words.cite("{soil_isolated}") .. "): so much is taken where the doubling is claimed, half of it elsewhere, the " ..
+      "soil used whole; a post turns about a point in the ground. It is derived from the code's words; nobody has " ..
+      "measured this ground. How far heads go then, and what it adds to the moment at the ground, allowable level:")
+  d:table(right("head goes", "adds"), each_post(r, function(x)
+    local f = x.foot
+    return { x.station, document.value(f.leans), document.value(f.leaning_moment) }
+  end))
 end
 
 local nobody = "nobody: no capacity is known"
@@ -74,7 +91,7 @@ local function load_path(d, r)
   link("rafters on posts", nobody, "")
   if braces then link("braces", "R86; their bolts: nobody", used "braces_used") end
   link("posts", "R82", used "posts_used")
-  link("footings", "R34 lift, R31 sideways", "")
+  link("footings", "R34 lift, R31 sideways, R98 leaning", "")
   link("soil under them", nobody, "")
   d:para("From module to soil, what judges each link, and how much of its strength is used at most:")
   d:table({ { "link" }, { "judged by" }, { "used", right = true } }, rows)
@@ -107,6 +124,7 @@ local function rack_loads(d, r)
       "weight " .. of(r, "frame_weight"))
   d:gap()
   by_case(d, r)
+  leaning(d, r)
   d:gap()
   local papers = #run.giving > 0
   d:table(right("up", "down", "weight", "uplift", "net", "held by", "pressed"), each_post(r, function(x)
