@@ -2,9 +2,9 @@
  * How far the ground gives way under a post that it holds, as the code's own words bound it.  SI: m.
  *
  * The code lets the lateral bearing of its table count twice for isolated posts that half an inch of motion at the
- * ground does not harm: so much is expected of soil that is used whole at twice the table's value.  At the table's own
- * value, half the load, it is taken as half as much, as if the soil were a spring; soil gives way more and more, so that
- * half is more than it will be.  A bound for planning: nobody has measured this ground. */
+ * ground does not harm: so much is expected of soil that is used whole at twice the table's value.  At the table's
+ * own value, half the load, it is taken as half as much, as if the soil were a spring; soil gives way more and more,
+ * so that half is more than it will be.  A bound for planning: nobody has measured this ground. */
 #ifndef STRINGLINE_LEANING_H
 #define STRINGLINE_LEANING_H
 

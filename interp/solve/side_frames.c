@@ -340,7 +340,8 @@ static void note_strains(const struct solved *s, const struct sl_combination *c,
       if (!beyond(value[r], rows[r].station > 0 ? has : 0)) continue;
       const double shear = rows[r].shear;
       rows[r] = (struct sl_side_strain){ .line = piece->line, .station = station, .moment = n.moment,
-          .axial = r == 2 ? -n.tension : n.axial, .shear = shear, .leaning = n.leaning, .wind_case = (double)k, .part = piece->part,
+          .axial = r == 2 ? -n.tension : n.axial, .shear = shear, .leaning = n.leaning,
+          .wind_case = (double)k, .part = piece->part,
           .duration = c->duration, .limit = limit };
       name_combination(rows[r].combination, c->name);
     }
