@@ -246,7 +246,8 @@ function members.rail_loads(rack)
     for _, l in ipairs(square.lasting) do
       list[l.duration] = { load = l.load * height, pressure = l.load, combination = l.combination }
     end
-    return { by = list, length = length, supports = supports, span = span, height = height }
+    return { by = list, length = length, supports = supports, span = span, height = height,
+        press = square.press * height, press_combination = square.press_combination }
   end)
 end
 

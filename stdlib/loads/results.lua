@@ -281,3 +281,7 @@ result { "rack", "rails_used", says = "how far its rails of lumber are used; 1 i
   work = function(r) return members.rails(r)[1].worked.worst end }
 result { "rack", "rail_sag", dim = "length", says = "most that its rails of lumber bend, square to the modules",
   none = of_metal, work = function(r) return members.rails(r).sag end }
+result { "rack", "bearing_used",
+  says = "how far wood is used across its grain where members cross and are pressed; 1 is its strength",
+  none = function(r) return import("loads.bearing").none(r) end,
+  work = function(r) return import("loads.bearing").of(r)[1].used end }

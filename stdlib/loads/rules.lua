@@ -166,6 +166,25 @@ add { id = "R86", severity = "stop", each = "rack", may_waive = "engineer",
 
 local function of_lumber(r) if plan.part(r) then return false, "its rails are of metal" end return true end
 
+add { id = "R99", severity = "stop", each = "rack", may_waive = "engineer",
+  says = "wood bears across its grain where rails cross rafters and rafters lie on posts",
+  cite = "{wood_bearing}", caution = "wood that is crushed lets its fasteners go loose",
+  flips = path_of "spacing",
+  nearest = function() return "rails on their wide face, more rails, or posts nearer to each other" end,
+  applies = function(r)
+    local why = import("loads.bearing").none(r)
+    return why == nil, why
+  end,
+  check = posts_or_paper(function(r)
+    local list = {}
+    for i, x in ipairs(import("loads.bearing").of(r)) do
+      local f = at_most(x.used, bound(1, "strength of the " .. x.member .. " across its grain"))
+      f.words = import("write.words").show(x.force) .. " " .. x.at .. ": " .. x.by
+      list[i] = function() return f end
+    end
+    return #list == 1 and list[1]() or every(list)
+  end, nil, "rafters") }
+
 -- Bays that are too long want posts nearer to each other, ends that are too long want them further apart.
 local other_supports = "posts at other places, or more of them, for shorter bays and ends"
 

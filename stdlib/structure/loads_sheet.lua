@@ -62,8 +62,8 @@ local function leaning(d, r)
   d:para("As the ground gives way posts lean. The code doubles its lateral bearing where " ..
       words.show((host.fact("isolated_motion", code))) .. " of motion at the ground does no harm (" ..
       words.cite("{soil_isolated}") .. "): so much is taken where the doubling is claimed, half of it elsewhere, " ..
-      "the soil used whole; a post turns about a point in the ground. It is derived from the code's words; nobody has " ..
-      "measured this ground. How far heads go then, and what it adds to the moment at the ground, allowable level:")
+      "the soil used whole; a post turns about a point in the ground. It is derived from the code's words; nobody " ..
+      "has measured this ground. How far heads go then, and what it adds to the moment at the ground, allowable level:")
   d:table(right("head goes", "adds"), each_post(r, function(x)
     local f = x.foot
     return { x.station, document.value(f.leans), document.value(f.leaning_moment) }
@@ -89,6 +89,9 @@ local function load_path(d, r)
   if kit then link("rafters", "R83, by a paper of the kit's maker", "")
   else link("rafters", "R83", used "rafters_used") end
   link("rafters on posts", nobody, "")
+  if not import("loads.bearing").none(r) then
+    link("wood across its grain, where they cross", "R99", used "bearing_used")
+  end
   if braces then link("braces", "R86; their bolts: nobody", used "braces_used") end
   link("posts", "R82", used "posts_used")
   link("footings", "R34 lift, R31 sideways, R98 leaning", "")
