@@ -105,12 +105,18 @@ static const struct good { const char *op, *text; } goods[] = {
                      "edition = 'NDS 2018' }" },
   { "group_action", "{ kind = 'bolt', size = '1/2', count = 3, spacing = 3in, main_area = 30in2, side_area = 8in2, "
                     "main_modulus = 1400000psi, side_modulus = 1600000psi, edition = 'NDS 2018' }" },
+  { "outline", "{ shape = 'rectangle', width = 3in, depth = 2in, wall = 0.125in, corner = 0.25in }" },
+  { "slope_loads", "{ tilt = 30deg, area = 10m2, weight = 2kN, weight_least = 1kN, snow = 20psf, push = 30psf, "
+                   "lift = 40psf, edition = 'ASCE 7-16' }" },
+  { "rail_share", "{ side = 68in, rows = 2, row_gap = 1in, rails = { 15in, 50in, 85in, 120in } }" },
   { "metal_section", "{ section = 'pipe 2 std' }" },
   { "metal", "{ section = 'pipe 2 std', material = 'A53 Gr B', moment = 400[lbf*ft], axial = 2000lbf, "
              "length = 6ft }" },
   { "deflection_limit", "{ member = 'roof', load = 'wind', edition = 'IBC 2021' }" },
   { "embed", "{ lateral = 440lbf, height = 6.5ft, width = 14in, bearing = 150psf/ft, isolated = true, "
         "edition = 'IBC 2021' }" },
+  { "ground_motion", "{ isolated = true, edition = 'IBC 2021' }" },
+  { "head_motion", "{ motion = 0.5in, height = 77in, depth = 60in }" },
   { "embed_at", "{ lateral = 440lbf, height = 6.5ft, width = 14in, bearing = 150psf/ft, depth = 5ft, "
         "edition = 'IBC 2021' }" },
   { "embed_constrained", "{ lateral = 440lbf, height = 6.5ft, width = 14in, bearing = 150psf/ft, isolated = false, "

@@ -97,7 +97,7 @@ static const struct row { const char *name, *rule, *settings, *additions, *want;
   { "R31 outside of the wind figure, judged with a paper", "R31", "rack.east.tilt=60deg;"
     "engineer.Ione.made_for.rack.tilt=60deg", SIDE("allowable", "300lbf"), "holds: 5 ft" },
   { "R31 outside of the wind figure, without a paper", "R31", "rack.east.tilt=60deg", "",
-    "unknown: wind on the rack: its mean height is 1.22 of its plan depth, and the figures end at 1" },
+    "unknown: wind on rack.east: its mean height is 1.22 of its plan depth, and the figures end at 1" },
   { "R34 the snow that the paper is made for", "R34", "site.snow=25psf", NET, "holds: 600 lbf" },
   { "R34 more snow than the paper is made for", "R34", "site.snow=25.1psf", NET,
     "unknown: engineer Ione's paper S1 is made for site.snow = 25 psf, and here it is 25.1 psf: more is worse" },

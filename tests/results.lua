@@ -484,7 +484,7 @@ local FAULTS = {
   { "case a\n job egg-farm\n from hand\n rule R03 rack.east holds\n value 8 ft\n", 4, "three" },
   { "case a\n job egg-farm\n from hand\n rule R03 rack.east unknown\n", 4, "must say why" },
   { "case a\n job egg-farm\n from hand\n rule R03 rack.east fails\n", 4, "'rule' wants" },
-  { "case a\n job egg-farm\n from hand\n rule R99 unknown\n says x\n", 4, "there is no rule R99" },
+  { "case a\n job egg-farm\n from hand\n rule R999 unknown\n says x\n", 4, "there is no rule R999" },
   { "case a\n job egg-farm\n from hand\n rule R03 rack.west holds\n says x\n", 4, "judges nothing called rack.west" },
   { "case a\n job egg-farm\n from hand\n gives rack.east.top_edge 102 in\n", 4, "'gives' wants" },
   { "case a\n job egg-farm\n from hand\n value 102 in\n", 4, "belongs under a rule" },

@@ -1,7 +1,10 @@
 /* SPDX-License-Identifier: MIT
  * The frame of each station of a rack, seen from the side: rafter, posts, braces, and what wind, snow and weight do to
  * them.  SI: m, N, Pa, rad.  Plane frames by direct stiffness (frame.h), first order; what leaning adds on top of
- * that is counted in moments where posts are fixed at grade, and not where footings turn.
+ * that is counted in moments as the posts bend, where they are fixed at grade.  What it adds as the ground gives way is
+ * told apart, if it is said how far it does at most (leaning.h): each post that its foot holds leans so far, whatever
+ * is taken of the feet, and bears what presses it, and what presses posts that no foot holds, out of plumb; its own
+ * head's whole way is the arm, and it grows as the posts bend.
  *
  * The rafter bears on the posts' heads by pins; it lies `stack` below the modules, square to them.  What is not said of
  * the feet is enveloped: posts fixed at grade, footings that turn about a depth in the ground, and the shortest line of
@@ -44,6 +47,7 @@ struct sl_side_frames_in {
   double frame_most;                    /* the frame's where weight presses, >= dead_frame; NAN: as that */
   double snow;                          /* for each area of plan, >= 0 */
   double least;                         /* least wind on what is seen from the front, Pa, >= 0 */
+  double ground_motion;                 /* most that feet that are held move at grade, >= 0; 0 or NAN: not counted */
   double post_e, post_area, post_inertia;         /* of one post, Pa, m2, m4, > 0 */
   double rafter_e, rafter_area, rafter_inertia;   /* NAN: a stiff one */
   double brace_e, brace_area;           /* of one brace, > 0; NAN where there is none */
@@ -67,6 +71,8 @@ struct sl_side_foot {
   double moment, moment_push;           /* allowable: largest moment at grade, and the push with it */
   double strength_up, strength_down;    /* by strength combinations */
   double half_built_up;                 /* allowable: most that lifts while only half of the modules are up */
+  double leans;                         /* how far its head moves sideways as the ground gives way */
+  double leaning_moment;                /* allowable: most that this adds at grade; no other moment has it */
   int up_limit, net_up_limit, pressed_limit, push_limit;      /* enum sl_frame_limit */
   char net_up_combination[SL_COMBINATION_NAME], pressed_combination[SL_COMBINATION_NAME];
   char push_combination[SL_COMBINATION_NAME];
@@ -77,7 +83,8 @@ struct sl_side_foot {
 struct sl_side_strain {
   double line;                          /* of posts; 0 of others */
   double station;
-  double moment, axial, shear;          /* compression +; leaning included */
+  double moment, axial, shear;          /* compression +; leaning as the posts bend included */
+  double leaning;                       /* of posts: what is added as the ground gives way, in no other moment */
   double wind_case;
   int part, duration, limit;            /* enum sl_frame_part, sl_lasting, sl_frame_limit */
   char combination[SL_COMBINATION_NAME];

@@ -43,6 +43,8 @@ static const struct sl_field side_frames_in[] = {
   SL_REAL_OPT(S, frame_most, SL_PRESSURE, "what these weigh at most, where weight presses; without it as much"),
   SL_REAL(S, snow, SL_PRESSURE, "for each area of plan"),
   SL_REAL(S, least, SL_PRESSURE, "least wind on what is seen from the front"),
+  SL_REAL_OPT(S, ground_motion, SL_LENGTH, "most that feet that are held move at grade; leaning by it not counted "
+                                           "without it"),
   SL_REAL(S, post_e, SL_PRESSURE, "modulus of elasticity of a post"),
   SL_REAL(S, post_area, SL_SECTION, "of a post"),
   SL_REAL(S, post_inertia, SL_INERTIA, "of a post"),
@@ -85,6 +87,8 @@ static const struct sl_field side_foot[] = {
   SL_REAL(R, strength_down, SL_FORCE, "most that presses down, by strength combinations"),
   NAMED(strength_down_combination),
   SL_REAL(R, half_built_up, SL_FORCE, "most that lifts while half of the modules are up, allowable"),
+  SL_REAL(R, leans, SL_LENGTH, "how far its head moves sideways as the ground gives way"),
+  SL_REAL(R, leaning_moment, SL_MOMENT, "most that this adds at grade, allowable; no other moment has it"),
 };
 #undef R
 #define R struct sl_side_strain
@@ -96,6 +100,7 @@ static const struct sl_field side_strain[] = {
   SL_REAL(R, moment, SL_MOMENT, "largest along it"),
   SL_REAL(R, axial, SL_FORCE, "along it, compression +"),
   SL_REAL(R, shear, SL_FORCE, "most across it"),
+  SL_REAL(R, leaning, SL_MOMENT, "of posts, what is added as the ground gives way; no other moment has it"),
   CASE(wind_case), LIMIT(limit), NAMED(combination),
 };
 #undef R

@@ -6,6 +6,7 @@
 #include "solve/side_heads.h"
 
 #define STIFFNESS "plane frame by direct stiffness"
+#define GROUND "motion at grade, and the post turns about its point in the ground"
 
 const char *const sl_frame_limits[] = {
   [SL_FIXED_AT_GRADE] = "posts fixed at grade", [SL_TURNING] = "footings that turn in the ground",
@@ -108,6 +109,7 @@ static enum sl_status check(const struct sl_side_frames_in *in, struct sl_sheet 
             "must be dead_frame or more, and 0 where that is", SL_PRESSURE);
   NOT_NEGATIVE(sh, in, snow, SL_PRESSURE);
   NOT_NEGATIVE(sh, in, least, SL_PRESSURE);
+  if (!isnan(in->ground_motion)) NOT_NEGATIVE(sh, in, ground_motion, SL_LENGTH);
   POSITIVE(sh, in, post_e, SL_PRESSURE);
   POSITIVE(sh, in, post_area, SL_SECTION);
   POSITIVE(sh, in, post_inertia, SL_INERTIA);
@@ -143,7 +145,8 @@ struct solved {
   const struct side_model *model;
   const struct sl_frame_answer *answer;
   const struct side_effects *effects;
-  double leaning;
+  double leaning;                       /* what moments grow by as posts bend, where they are fixed at grade */
+  double bending;                       /* the same of posts that are fixed at grade, under whatever limit */
 };
 
 /* How much of each load a combination with a case has.  half: 0 all modules are up, 1 the lower half, 2 the upper. */
@@ -164,26 +167,52 @@ static void shares(const struct sl_side_frames_in *in, double dead, double snow,
 }
 static size_t cases_of(const struct sl_side_frames_in *in) { return in->nwinds + (in->least > 0 ? 2 : 0); }
 
-/* Weight and push on a post's foot, and the moment at grade, leaning in it. */
-struct at_grade { double up, push, moment; };
+/* What a post bears out of plumb at grade as the ground gives way: what presses it over the way of its head, and what
+ * presses posts that no foot holds, which push its head as they lean with it. */
+static double out_of_plumb(const struct side_model *m, size_t post, const double *effects) {
+  const double way = m->leans[post];
+  if (!(way > 0)) return 0;
+  const double arm = m->posts[post].height + m->pivot[post];
+  double moment = 0;
+  for (size_t k = 0; k < m->nposts; k++) {
+    const double pressed = fmax(0, effects[SIDE_OF_POST * k + SIDE_UP]);
+    if (k == post) moment += pressed * way;
+    else if (!m->held[k]) moment += pressed * way / m->posts[k].height * arm;
+  }
+  return moment;
+}
+
+/* Weight and push on a post's foot, and the moment at grade, enlarged as the posts bend; apart from that, what it is
+ * more as the ground gives way. */
+struct at_grade { double up, push, moment, leaning; };
 static struct at_grade at_grade(const struct solved *s, size_t post, const double *effects) {
   const double *of = &effects[SIDE_OF_POST * post];
+  const double more = out_of_plumb(s->model, post, effects) * s->bending;
   return (struct at_grade){ .up = -of[SIDE_UP], .push = fabs(of[SIDE_PUSH]),
-                            .moment = fabs(of[SIDE_MOMENT]) * s->leaning };
+                            .moment = fabs(of[SIDE_MOMENT]) * s->leaning, .leaning = more };
 }
 
 static double larger(double a, double b) { return b > a ? b : a; }
 
+/* How much of a post's height stands above a joint of it. */
+static double share_above(const struct side_model *m, int post, int node) {
+  return (m->nodes[m->head[post]].z - m->nodes[node].z) / m->posts[post].height;
+}
+
 /* Largest moment, compression, tension and shear of a member; a rafter's load may bend it most between its ends, and
  * what of it goes along the rafter presses one end more than the other. */
-struct strain { double moment, axial, tension, shear; };
+struct strain { double moment, axial, tension, shear, leaning; };
 static struct strain strain_of(const struct solved *s, size_t j, const double *effects) {
   const double *of = &effects[s->effects->of_feet + SIDE_OF_MEMBER * j];
   const size_t i = s->effects->member[j];
   const double v = of[1], a = of[2], b = of[5], q = of[SIDE_ACROSS];
   struct strain most = { .moment = larger(fabs(a), fabs(b)), .axial = larger(-of[0], -of[3]),
                          .tension = larger(of[0], of[3]), .shear = larger(fabs(v), fabs(of[4])) };
-  const double x = s->model->pieces[i].part == SL_PART_RAFTER && q != 0 ? -v / q : -1;
+  const struct side_piece *piece = &s->model->pieces[i];
+  if (piece->part == SL_PART_POST)                 /* most at its lower end: nothing at the head */
+    most.leaning = out_of_plumb(s->model, (size_t)piece->post, effects) * s->bending *
+        share_above(s->model, piece->post, s->model->members[i].from);
+  const double x = piece->part == SL_PART_RAFTER && q != 0 ? -v / q : -1;
   if (x > 0 && x < s->effects->length[j]) most.moment = larger(most.moment, fabs(a + v * x + q * x * x / 2));
   most.moment *= s->leaning;
   return most;
@@ -198,8 +227,8 @@ static enum sl_status tell_buckling(int station, double heaviest, enum sl_status
 }
 
 /* How much larger moments grow as the frame leans under its greatest weight: the sideways move of its heads under one
- * force, with that weight and without.  How stiff the ground is nobody says, so that of footings that turn it is not
- * known. */
+ * force, with that weight and without.  How stiff the ground is nobody says: what it gives way at most is counted
+ * apart (out_of_plumb). */
 static enum sl_status find_leaning(const struct sl_side_frames_in *in, const struct sl_combination *rows, size_t nrows,
                                    int station, struct side_model *m, struct solved *s, struct sl_space space,
                                    struct sl_sheet *sh) {
@@ -294,6 +323,7 @@ static void note_foot(struct at_grade g, const struct sl_combination *c, size_t 
     foot->push_limit = limit;
     name_combination(foot->push_combination, c->name);
   }
+  foot->leaning_moment = larger(foot->leaning_moment, g.leaning);
   if (beyond(g.moment, foot->moment)) {
     foot->moment = g.moment;
     foot->moment_push = g.push;
@@ -313,14 +343,15 @@ static void note_strains(const struct solved *s, const struct sl_combination *c,
     const struct side_piece *piece = &s->model->pieces[s->effects->member[j]];
     const struct strain n = strain_of(s, j, effects);
     struct sl_side_strain *rows = &most->strains[row_of(most, piece, c->duration)];
-    const double value[STRAINS] = { n.moment, n.axial, n.tension };
+    const double value[STRAINS] = { n.moment + n.leaning, n.axial, n.tension };
     for (size_t r = 0; r < STRAINS; r++) {
-      const double has = r == 0 ? rows[r].moment : r == 1 ? rows[r].axial : -rows[r].axial;
+      const double has = r == 0 ? rows[r].moment + rows[r].leaning : r == 1 ? rows[r].axial : -rows[r].axial;
       rows[r].shear = larger(rows[r].shear, n.shear);
       if (!beyond(value[r], rows[r].station > 0 ? has : 0)) continue;
       const double shear = rows[r].shear;
       rows[r] = (struct sl_side_strain){ .line = piece->line, .station = station, .moment = n.moment,
-          .axial = r == 2 ? -n.tension : n.axial, .shear = shear, .wind_case = (double)k, .part = piece->part,
+          .axial = r == 2 ? -n.tension : n.axial, .shear = shear, .leaning = n.leaning,
+          .wind_case = (double)k, .part = piece->part,
           .duration = c->duration, .limit = limit };
       name_combination(rows[r].combination, c->name);
     }
@@ -350,6 +381,7 @@ static void note_all(const struct sl_side_frames_in *in, int edition, const stru
   for (size_t i = 0; i < nposts; i++) {
     dead[i] = -at_grade(s, i, effects).up;
     if (limit == SL_FIXED_AT_GRADE || dead[i] < feet[i].dead) feet[i].dead = dead[i];
+    feet[i].leans = larger(feet[i].leans, s->model->leans[i]);
   }
   for (size_t k = 1; k <= cases; k++) {
     shares(in, 0, 0, 1, k, 0, share);
@@ -463,6 +495,7 @@ static enum sl_status solve_station(const struct sl_side_frames_in *in, int edit
                                     struct most *most, struct sl_side_foot *feet, struct sl_sheet *sh) {
   struct sl_combination rows[SL_COMBINATIONS];
   const size_t nrows = sl_combinations_of(edition, SL_ALLOWABLE, rows);
+  double bending = 1;
   for (int limit = 0; limit < LIMITS; limit++) {
     if (!sl_side_has(posts, nposts, limit)) continue;
     sl_side_build(in, posts, nposts, station, in->stations[station - 1].tributary, pivot_share, limit, work->model);
@@ -471,10 +504,12 @@ static enum sl_status solve_station(const struct sl_side_frames_in *in, int edit
     struct sl_frame_answer answer = { 0 };
     enum sl_status status = sl_frame_solve(&frame, &answer, work->first, sh);
     if (status != SL_OK) return tell(work->model, station, &answer, status, sh);
-    struct solved s = { .model = work->model, .answer = &answer, .effects = work->effects, .leaning = 1 };
+    struct solved s = { .model = work->model, .answer = &answer, .effects = work->effects, .leaning = 1, .bending = 1 };
     sl_side_effects(work->model, &answer, work->effects);
     if (limit != SL_TURNING) status = find_leaning(in, rows, nrows, station, work->model, &s, work->second, sh);
     if (status != SL_OK) return status;
+    if (limit == SL_FIXED_AT_GRADE) bending = s.leaning;
+    s.bending = fmax(bending, s.leaning);
     most->leaning = fmax(most->leaning, s.leaning);
     note_all(in, edition, &s, station, limit, most, feet, sh);
   }
@@ -487,7 +522,8 @@ static bool are_numbers(const struct most *most, size_t nfeet, size_t nstrains, 
   for (size_t i = 0; i < nfeet; i++) {
     const struct sl_side_foot *f = &most->feet[i];
     const double all[] = { f->up, f->down, f->side, f->dead, f->net_up, f->net_up_dead, f->pressed, f->push,
-        f->push_moment, f->moment, f->moment_push, f->strength_up, f->strength_down, f->half_built_up };
+        f->push_moment, f->moment, f->moment_push, f->strength_up, f->strength_down, f->half_built_up, f->leans,
+        f->leaning_moment };
     for (size_t k = 0; k < sizeof all / sizeof *all; k++) sum += all[k] * 0;
   }
   for (size_t i = 0; i < nstrains; i++)
@@ -508,6 +544,8 @@ static void show_feet(const struct sl_side_foot *feet, size_t n, struct sl_sheet
     LOOKUP(sh, SL_FORCE, pressed, feet[i].pressed, "pressed, allowable", STIFFNESS, SL_DERIVED);
     LOOKUP(sh, SL_FORCE, push, feet[i].push, "sideways at grade, allowable", STIFFNESS, SL_DERIVED);
     LOOKUP(sh, SL_MOMENT, moment, feet[i].push_moment, "moment at grade with it", STIFFNESS, SL_DERIVED);
+    LOOKUP(sh, SL_LENGTH, leans, feet[i].leans, "way of its head as the ground gives way", GROUND, SL_DERIVED);
+    LOOKUP(sh, SL_MOMENT, leaning_moment, feet[i].leaning_moment, "most that this adds at grade", GROUND, SL_DERIVED);
   }
   LINES_END(sh);
 }
@@ -550,6 +588,7 @@ enum sl_status sl_side_frames(const struct sl_side_frames_in *in, struct sl_side
   if (!isnan(in->frame_most)) { GIVEN(sh, SL_PRESSURE, D_most, in->frame_most); }
   GIVEN(sh, SL_PRESSURE, S, in->snow);
   GIVEN(sh, SL_PRESSURE, W_least, in->least);
+  if (!isnan(in->ground_motion)) { GIVEN(sh, SL_LENGTH, y, in->ground_motion); }
   FACT(sh, SL_RATIO, pivot_share, "pivot_share", SL_NO_EDITION);
 
   const size_t kinds = kinds_of(in), nstrains = kinds * DURATIONS * STRAINS;

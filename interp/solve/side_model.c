@@ -67,14 +67,18 @@ static void add_post(const struct sl_side_frames_in *in, struct side_model *m, s
   const bool hinged = p->hinged > 0 || (limit == SL_SHORTEST_ALONE && !stands_alone(m->posts, m->nposts, i));
   int last = add_node(m, x, grade);
   m->foot[i] = last;
-  if (limit == SL_TURNING && !hinged && share * p->depth > 1e-3) {
-    const int pivot = add_node(m, x, grade - share * p->depth);
-    m->nodes[pivot].kx = m->nodes[pivot].kz = INFINITY;
-    m->nodes[pivot].kr = soft * EI(in, post) / in->slope_length;
-    const double more = how_stiff(share * p->depth, p->height);
-    add_member(m, pivot, last, more * EA(in, post), more * EI(in, post),
+  m->held[i] = !hinged;
+  const double pivot = m->pivot[i] = share * p->depth;
+  m->leans[i] = m->held[i] && in->ground_motion > 0 && pivot > 1e-3 ? in->ground_motion / pivot * (p->height + pivot)
+                                                                      : 0;
+  if (limit == SL_TURNING && !hinged && pivot > 1e-3) {
+    const int below = add_node(m, x, grade - pivot);
+    m->nodes[below].kx = m->nodes[below].kz = INFINITY;
+    m->nodes[below].kr = soft * EI(in, post) / in->slope_length;
+    const double more = how_stiff(pivot, p->height);
+    add_member(m, below, last, more * EA(in, post), more * EI(in, post),
                (struct side_piece){ SL_PART_POST, 0, -1, false });
-    m->foot[i] = pivot;
+    m->foot[i] = below;
   } else {
     m->nodes[last].kx = m->nodes[last].kz = INFINITY;
     m->nodes[last].kr = hinged ? 0 : limit == SL_TURNING ? soft * EI(in, post) / in->slope_length : INFINITY;

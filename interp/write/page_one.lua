@@ -219,10 +219,10 @@ local function refusal(why)
   if subject and not reason:find("no paper covers it", 1, true) then return subject, whose, reason end
 end
 
--- What a paper was not made for, whichever rack it is: nil of any other reason.
+-- What a paper was not made for, or where a figure ends, whichever rack it is: nil of any other reason.
 local function of_any_rack(why)
-  if why.code ~= "G005" then return nil end
-  return (host.message(why):gsub("rack%['.-'%]", "rack"):gsub("rack%.[%a_][%w_]*%.", "rack."))
+  if why.code ~= "G005" and why.code ~= "C005" then return nil end
+  return (host.message(why):gsub("rack%['.-'%]", "rack"):gsub("rack%.[%a_][%w_]*", "rack"))
 end
 
 -- Reasons in words, { why, text } ...: one by one; but of subjects that one paper does not cover for one and the same

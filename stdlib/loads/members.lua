@@ -46,6 +46,9 @@ end
 
 -- How far each kind of member is used: a function of a row of side_frames.
 
+-- What bends a post most, and what is added as the ground gives way, which no paper's load says.
+local function bent(row) return row.leaning and row.moment + row.leaning or row.moment end
+
 -- A post stands as a cantilever: its head may move along the row, and across it where no braces hold it.
 local function of_posts(rack)
   for p in record.each(rack.post) do
@@ -67,14 +70,14 @@ local function of_posts(rack)
     return function(row)
       local length = length_of(row)
       local long = effective(length, "cantilever")
-      return bears(lasting[row.duration], { moment = row.moment, axial = row.axial, shear = row.shear,
+      return bears(lasting[row.duration], { moment = bent(row), axial = row.axial, shear = row.shear,
           length_strong = braced and length or long, length_weak = long })
     end
   end
   local tube = stiffness.tube(pole)
   return function(row)
     return calc.metal { area = tube.area, modulus = tube.modulus, plastic = tube.plastic, radius = tube.radius,
-        material = stiffness.metal_of(pole), moment = row.moment, axial = row.axial,
+        material = stiffness.metal_of(pole), moment = bent(row), axial = row.axial,
         length = effective(length_of(row), "cantilever") }
   end
 end
@@ -190,37 +193,14 @@ end
 
 -- ---- rails of lumber ------------------------------------------------------------------------------------------------
 
--- The height of slope that the most loaded of these rails carries, of one row of modules from `low` to `high`: a module
--- lies on two rails as a beam does, on one whole, on more by halves of what is between them.
-local function most_of_row(at, low, high)
-  local side, first, last = high - low, at[1], at[#at]
-  if #at == 1 then return side end
-  if #at == 2 then
-    local upper = side * ((low + side / 2 - first) / (last - first))
-    local lower = side - upper
-    return upper > lower and upper or lower
-  end
-  local most
-  for i = 1, #at do
-    local from = at[i - 1] and (at[i - 1] + at[i]) / 2 or low
-    local to = at[i + 1] and (at[i] + at[i + 1]) / 2 or high
-    if not most or to - from > most then most = to - from end
-  end
-  return most
-end
-
 -- The height of slope that one rail carries; where nobody says where they lie, each a like share.
 local function rail_height(rack)
   local at = given(rack.rails, "at")
   if not at then return rack.slope_length / rack.rails.lines end
-  local side, most = models.up_the_slope(rack, rack.modules), nil
-  for k = 0, rack.rows - 1 do
-    local low, here = k * (side + rack.row_gap), {}
-    for i = 1, #at do if at[i] >= low and at[i] <= low + side then here[#here + 1] = at[i] end end
-    local carried = here[1] and most_of_row(here, low, low + side)
-    if carried and (not most or carried > most) then most = carried end
-  end
-  return most
+  local list = {}
+  for i = 1, #at do list[i] = at[i] end
+  return calc.rail_share { side = models.up_the_slope(rack, rack.modules), rows = rack.rows, row_gap = rack.row_gap,
+      rails = list }.height
 end
 
 -- Most that lifts and presses so large an area of modules, strength level, anywhere on the rack.  Steeper than their
@@ -238,11 +218,11 @@ function members.zones(rack, area)
   return { lift = lift, push = push }
 end
 
--- The allowable combinations of the job's load standard.
-function members.combinations()
-  return memo.remember(record.inside[record.root], "allowable combinations", function()
-    return calc.combinations { edition = record.root.codes.loads, method = "allowable" }.rows
-  end)
+-- What presses and lifts square to such an area of a rack's slope, by all allowable combinations, with the most that
+-- the wind does there; least: what of the weight holds down against lift.
+function members.square(rack, area, weight, least, zones)
+  return calc.slope_loads { edition = record.root.codes.loads, tilt = rack.tilt, area = area, weight = weight,
+      weight_least = least, snow = rack.snow_load, push = zones.push, lift = zones.lift }
 end
 
 -- What a rail carries for each length of it and lasting load, allowable, square to the modules; and how a load of one
@@ -259,21 +239,15 @@ function members.rail_loads(rack)
     local height = rail_height(rack)
     local third = span / 3
     local zones = members.zones(rack, span * (height > third and height or third))
-    local list, cos = {}, math.cos(host.si(rack.tilt))
-    local area = rack.slope_length * rack.row_width
-    local all, modules = rack.frame_weight_most / area * cos, rack.module_mass * pound / area * cos
-    local snow = rack.snow_load * (cos * cos)
-    for _, c in ipairs(members.combinations()) do
-      for _, wind in ipairs(c.wind > 0 and { zones.push, -1 * zones.lift } or { 0 * zones.push }) do
-        local dead = host.si(wind) < 0 and modules or all      -- of the frame, rafters and braces hold down no rail
-        local load = (c.dead * dead + c.snow * snow + c.wind * wind) * height
-        local before = list[c.duration]
-        if not before or host.abs(load) > host.abs(before.load) then
-          list[c.duration] = { load = load, combination = c.name }
-        end
-      end
+    local list = {}
+    -- Of the frame, rafters and braces hold down no rail.
+    local square = members.square(rack, rack.slope_length * rack.row_width, rack.frame_weight_most,
+        rack.module_mass * pound, zones)
+    for _, l in ipairs(square.lasting) do
+      list[l.duration] = { load = l.load * height, pressure = l.load, combination = l.combination }
     end
-    return { by = list, length = length, supports = supports, span = span, height = height }
+    return { by = list, length = length, supports = supports, span = span, height = height,
+        press = square.press * height, press_combination = square.press_combination }
   end)
 end
 
@@ -299,7 +273,7 @@ function members.rails(rack)
     local bears = stiffness.lumber(rails.size, rails.species, rails.grade)
     local e = bears("ten minutes", {}).stiffness
     local width, depth = flat and d.depth or d.breadth, flat and d.breadth or d.depth
-    local stiff = e * (width * depth * depth * depth / 12)
+    local stiff = e * calc.outline { shape = "rectangle", width = width, depth = depth }.inertia
     local list, most, unbraced = {}, nil, effective(loads.span, "rolling")
     for _, lasts in ipairs { "dead", "snow", "wind" } do
       local l = loads.by[lasts]

@@ -32,8 +32,8 @@ local function refuse_high(r, job)
   local ratio = host.si(r.mean_roof_height) / host.si(r.plan_depth)
   local most = host.fact("ratio_most", edition(job))
   if ratio > most and not host.near(ratio, most) then
-    uncovered(string.format("wind on the rack: its mean height is %.2f of its plan depth, and the figures end at " ..
-        "%g; coefficients or loads are for an engineer", ratio, most))        -- no name: alike on racks that are
+    uncovered(string.format("wind on %s: its mean height is %.2f of its plan depth, and the figures end at " ..
+        "%g; coefficients or loads are for an engineer", tostring(r), ratio, most))
   end
 end
 
@@ -168,6 +168,16 @@ local function wind_list(r)
   return list
 end
 
+-- How far the ground gives way at most under posts in holes; nil where the rack has none. Whoever claims the doubled
+-- bearing is taken at his word here, whatever the soil's report says of it.
+local function ground_motion(r, job)
+  local holes = feet.holes(r)
+  if #holes == 0 or not given(job.codes, "building") then return nil end
+  local isolated = false
+  for _, f in ipairs(holes) do isolated = isolated or f.isolated_posts end
+  return calc.ground_motion { isolated = isolated, edition = job.codes.building }.motion
+end
+
 local function frames_of(r, job, winds)
   local count = #lines.of(r)
   if count > 2 and not stiffness.rafter(r) then
@@ -182,7 +192,7 @@ local function frames_of(r, job, winds)
   return { edition = edition(job), tilt = r.tilt, slope_length = r.slope_length, stack = r.stack_depth,
       dead_modules = modules, dead_frame = r.frame_weight / area - modules,
       frame_most = r.frame_weight_most / area - modules, snow = r.snow_load,
-      least = host.fact("pressure_least", edition(job)),
+      least = host.fact("pressure_least", edition(job)), ground_motion = ground_motion(r, job),
       post_e = post.e, post_area = post.area, post_inertia = post.inertia,
       rafter_e = rafter and rafter.e, rafter_area = rafter and rafter.area,
       rafter_inertia = rafter and rafter.inertia,
@@ -213,6 +223,12 @@ local function foot(p, frames)
 end
 result { "post", "foot", rows = true, says = "what its foot carries, by the frame of its station",
   work = function(p) return foot(p, rack_of(p).frames) end }
+result { "post", "leans", dim = "length",
+  says = "how far its head moves sideways as the ground gives way, its soil used whole; of posts in holes",
+  none = feet.no_hole, work = function(p) return p.foot.leans end }
+result { "post", "leaning_moment", dim = "moment",
+  says = "most that this adds to its moment at the ground, allowable level; R98 counts it", none = feet.no_hole,
+  work = function(p) return p.foot.leaning_moment end }
 result { "post", "dead_load", dim = "force", says = "the frame's least weight on the post",
   work = function(p)
     local r = rack_of(p)
@@ -245,3 +261,7 @@ result { "rack", "rails_used", says = "how far its rails of lumber are used; 1 i
   work = function(r) return members.rails(r)[1].worked.worst end }
 result { "rack", "rail_sag", dim = "length", says = "most that its rails of lumber bend, square to the modules",
   none = of_metal, work = function(r) return members.rails(r).sag end }
+result { "rack", "bearing_used",
+  says = "how far wood is used across its grain where members cross and are pressed; 1 is its strength",
+  none = function(r) return import("loads.bearing").none(r) end,
+  work = function(r) return import("loads.bearing").of(r)[1].used end }

@@ -42,12 +42,13 @@ end
 -- Where the wind's figures end, posts and what braces them are for the engineer, whose paper has to name how high they
 -- stand.  Rails and modules are not: what covers them says nothing of the height.
 -- breaks: what is known to fail without the wind, and is no paper's to answer.
-local function posts_or_paper(f, breaks)
-  return function(r)
-    local ok, found = pcall(f, r)
+local function posts_or_paper(f, breaks, word)
+  return function(x, job)
+    local r = record.inside[x].def.name == "rack" and x or record.parent(x)
+    local ok, found = pcall(f, x, job)
     if ok then return found end
     if host.class(found) ~= "range" or found.code ~= "C005" then error(found, 0) end
-    local answered, refused = by_paper(r, "posts", found)
+    local answered, refused = by_paper(r, word or "posts", found)
     if not answered then error(refused or found, 0) end
     return breaks and breaks(r) or answered
   end
@@ -111,6 +112,32 @@ add { id = "R82", severity = "stop", each = "rack", may_waive = "engineer",
     return f
   end) }
 
+-- The embedment as it is worked out, with the moment of leaning beside that of the push.
+local function embedded_leaning(p, job)
+  local embed = import("model.schema").result(record.inside[p].def, "embed")
+  local input = embed.input(p, job)
+  input.height = input.height + p.leaning_moment / input.lateral
+  local f = at_least(p.embedment, bound(calc[embed.op](input).depth, "embedment with what leaning adds"))
+  f.words = "its head " .. import("write.words").show(p.leans) .. " out of plumb as the ground gives way"
+  return f
+end
+
+add { id = "R98", severity = "stop", each = "post", may_waive = "engineer",
+  says = "the embedment holds as the ground gives way and the post leans under what presses it",
+  cite = "{soil_isolated}: the motion at the ground that its doubled bearing goes with, half of that without; the " ..
+      "post turns about a point in the ground; derived from the code's words, not measured",
+  caution = "a post that leans is pushed over by what it carries",
+  flips = function(p) return import("footings.search").depth_path(p) end,
+  nearest = function(...) return import("footings.search").nearest(...) end,
+  applies = function(p)
+    local f = feet.footing(p)
+    if feet.kind(f) ~= "hole" then
+      return false, "it stands in no hole, and how far the ground gives way there is not known: P-delta"
+    end
+    return not feet.hinged(f), "its foot is hinged: it is held by others, which have its part"
+  end,
+  check = posts_or_paper(embedded_leaning, nil, "P-delta") }
+
 add { id = "R83", severity = "stop", each = "rack", may_waive = "engineer",
   says = "rafters bear what lies on them", cite = "{wood_beam}", caution = "a rafter that breaks drops its modules",
   flips = path_of "spacing", nearest = larger("R83", { "rafter" }),
@@ -138,6 +165,25 @@ add { id = "R86", severity = "stop", each = "rack", may_waive = "engineer",
 -- ---- rails ---------------------------------------------------------------------------------------------------------
 
 local function of_lumber(r) if plan.part(r) then return false, "its rails are of metal" end return true end
+
+add { id = "R99", severity = "stop", each = "rack", may_waive = "engineer",
+  says = "wood bears across its grain where rails cross rafters and rafters lie on posts",
+  cite = "{wood_bearing}", caution = "wood that is crushed lets its fasteners go loose",
+  flips = path_of "spacing",
+  nearest = function() return "rails on their wide face, more rails, or posts nearer to each other" end,
+  applies = function(r)
+    local why = import("loads.bearing").none(r)
+    return why == nil, why
+  end,
+  check = posts_or_paper(function(r)
+    local list = {}
+    for i, x in ipairs(import("loads.bearing").of(r)) do
+      local f = at_most(x.used, bound(1, "strength of the " .. x.member .. " across its grain"))
+      f.words = import("write.words").show(x.force) .. " " .. x.at .. ": " .. x.by
+      list[i] = function() return f end
+    end
+    return #list == 1 and list[1]() or every(list)
+  end, nil, "rafters") }
 
 -- Bays that are too long want posts nearer to each other, ends that are too long want them further apart.
 local other_supports = "posts at other places, or more of them, for shorter bays and ends"
@@ -210,7 +256,7 @@ add { id = "R17", severity = "stop", each = "rack", may_waive = "engineer",
       function()
         local loads, most = members.rail_loads(r), nil
         for _, l in host.sorted(loads.by) do
-          local load = host.abs(l.load) / loads.height
+          local load = host.abs(l.pressure)
           if not most or load > most then most = load end
         end
         local f = at_most(most, bound(part.table_load, "load of that table"))
@@ -248,22 +294,14 @@ add { id = "R39", severity = "stop", each = "rack", may_waive = "engineer",
     for _, of in ipairs(models.of(r)) do
       local module = of.module
       list[#list + 1] = function()
-        local cos = math.cos(host.si(r.tilt))
-        local zones = members.zones(r, module.length * module.width)
-        local dead = module.mass * (host.literal "1lbf" / host.literal "1lb") / (module.length * module.width) * cos
-        local snow = r.snow_load * (cos * cos)
-        local up, down, up_by, down_by
-        for _, c in ipairs(members.combinations()) do
-          local lift = c.wind * zones.lift - c.dead * dead - c.snow * snow
-          local push = c.dead * dead + c.snow * snow + c.wind * zones.push
-          if not up or lift > up then up, up_by = lift, c.name end
-          if not down or push > down then down, down_by = push, c.name end
-        end
+        local area = module.length * module.width
+        local weight = module.mass * (host.literal "1lbf" / host.literal "1lb")
+        local square = members.square(r, area, weight, weight, members.zones(r, area))
         local front, back = rating(module, "front_load"), rating(module, "back_load")
-        local back_finding = at_most(up, bound(back, "back of " .. module.name))
-        back_finding.words = "lift " .. at .. ", " .. up_by
-        local front_finding = at_most(down, bound(front, "front of " .. module.name))
-        front_finding.words = "push " .. at .. ", " .. down_by
+        local back_finding = at_most(square.lift, bound(back, "back of " .. module.name))
+        back_finding.words = "lift " .. at .. ", " .. square.lift_combination
+        local front_finding = at_most(square.press, bound(front, "front of " .. module.name))
+        front_finding.words = "push " .. at .. ", " .. square.press_combination
         return every { function() return back_finding end, function() return front_finding end }
       end
     end

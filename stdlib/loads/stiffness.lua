@@ -23,9 +23,9 @@ end
 
 local function sawn(section, species, grade)
   local d = calc.dressed { section = section }
-  local area = d.breadth * d.depth
-  return { e = stiffness.lumber(section, species, grade)("ten minutes", {}).stiffness, area = area,
-      inertia = area * d.depth * d.depth / 12, width = d.breadth, depth = d.depth }
+  local of = calc.outline { shape = "rectangle", width = d.breadth, depth = d.depth }
+  return { e = stiffness.lumber(section, species, grade)("ten minutes", {}).stiffness, area = of.area,
+      inertia = of.inertia, width = d.breadth, depth = d.depth }
 end
 
 local function missing(path, text, who, tool)
@@ -46,25 +46,16 @@ function stiffness.metal_of(pole)
   return grade
 end
 
--- Outline and hollow of a pole, as area, second moment, section modulus, plastic modulus and radius of gyration.
+-- Area and moduli of a pole; a square tube is counted with corners as round as in the table of steel shapes.
 function stiffness.tube(pole)
-  local outer, wall = pole.width, given(pole, "wall")
+  local wall = given(pole, "wall")
   if not wall and pole.material ~= "timber" then
     missing(tostring(pole) .. ".wall", "how thick the wall of " .. pole.name .. " is, is not given", "mill sheet",
         "the mill sheet")
   end
-  local inner = wall and outer - 2 * wall or 0 * outer
   local round = pole.shape == "round"
-  local function part(d)
-    local square = d * d
-    if round then return square * (math.pi / 4), square * square * (math.pi / 64), square * d / 6 end
-    return square, square * square / 12, square * d / 4
-  end
-  local a, i, z = part(outer)
-  local ah, ih, zh = part(inner)
-  local area, inertia = a - ah, i - ih
-  return { area = area, inertia = inertia, modulus = inertia / (outer / 2), plastic = z - zh,
-      radius = host.quantity(math.sqrt(host.si(inertia) / host.si(area)), "length"), width = outer, depth = outer }
+  return calc.outline { shape = round and "round" or "rectangle", width = pole.width, wall = wall,
+      corner = not round and wall and wall * host.fact "tube_corner" or nil }
 end
 
 -- Posts that are all alike share what comes by their heights alone, however stiff they are, where no brace helps them.
@@ -72,8 +63,8 @@ local alike = host.quantity(1e10, "pressure")
 
 local function of_poles(pole)
   local tube = stiffness.tube(pole)
-  tube.e = host.table_row("metals", "name", stiffness.metal_of(pole) .. ", E").value
-  return tube
+  return { e = host.table_row("metals", "name", stiffness.metal_of(pole) .. ", E").value, area = tube.area,
+      inertia = tube.inertia }
 end
 
 local function known(f, rack)
@@ -90,7 +81,8 @@ function stiffness.post(rack)
   end, rack)
   if found then return found end
   local width = feet.section(rack)
-  return { e = alike, area = width * width, inertia = width * width * width * width / 12 }
+  local of = calc.outline { shape = "rectangle", width = width }
+  return { e = alike, area = of.area, inertia = of.inertia }
 end
 
 -- Nil where nothing is said of it: then it counts as stiff.

@@ -48,9 +48,26 @@ local function by_case(d, r)
     return { x.station, document.value(f.strength_up), document.value(f.strength_down),
         document.value(f.half_built_up) }
   end))
-  d:para("Leaning enlarges moments by " .. host.format(frames.leaning, nil, 4) .. " at most, which is counted; what " ..
-      "the ground gives way where footings turn is not. Heads move sideways " .. words.show(frames.drift) ..
-      " at most. Snow beside wind is the balanced load; no roof live load, ice or drift is in it.")
+  d:para("Leaning enlarges moments by " .. host.format(frames.leaning, nil, 4) .. " at most as the posts bend, " ..
+      "which is counted; what the ground's giving way adds stands apart (R98, R82). Heads move sideways " ..
+      words.show(frames.drift) .. " at most, posts fixed at grade. Snow beside wind is the balanced load; no roof " ..
+      "live load, ice or drift is in it.")
+end
+
+-- What posts bear out of plumb as the ground gives way.
+local function leaning(d, r)
+  local holes = import("structure.feet").holes(r)
+  local code = record.given(record.root.codes, "building")
+  if #holes == 0 or not code or not graph.try(r, "frames") then return end
+  d:para("As the ground gives way posts lean. The code doubles its lateral bearing where " ..
+      words.show((host.fact("isolated_motion", code))) .. " of motion at the ground does no harm (" ..
+      words.cite("{soil_isolated}") .. "): so much is taken where the doubling is claimed, half of it elsewhere, " ..
+      "the soil used whole; a post turns about a point in the ground. It is derived from the code's words; nobody " ..
+      "has measured this ground. How far heads go then, and what it adds to the moment at the ground, allowable level:")
+  d:table(right("head goes", "adds"), each_post(r, function(x)
+    local f = x.foot
+    return { x.station, document.value(f.leans), document.value(f.leaning_moment) }
+  end))
 end
 
 local nobody = "nobody: no capacity is known"
@@ -85,12 +102,15 @@ local function load_path(d, r)
   if kit then link("rafters", "R83, by a paper of the kit's maker", "")
   else link("rafters", "R83", used "rafters_used") end
   link("rafters on posts", joint(r, "rafters on posts", "R92"))
+  if not import("loads.bearing").none(r) then
+    link("wood across its grain, where they cross", "R99", used "bearing_used")
+  end
   if braces then
     link("braces", "R86", used "braces_used")
     link("their ends", joint(r, "braces", "R94"))
   end
   link("posts", "R82", used "posts_used")
-  link("footings", "R34 lift, R31 sideways", "")
+  link("footings", "R34 lift, R31 sideways, R98 leaning", "")
   link("soil under them", "R90", shown(import("footings.sheet").most(r, "soil_used")))
   link("settlement", "nobody: allowable bearing is meant to keep it small", "")
   d:para("From module to soil, what judges each link, and how much of its strength is used at most:")
@@ -123,8 +143,14 @@ local function rack_loads(d, r)
       of(r, "mean_roof_height") .. " above the ground; snow " .. of(r, "snow_load") ..
       " on the slope, seen from above (" .. of(r, "flat_snow") .. " on a level roof there); least frame " ..
       "weight " .. of(r, "frame_weight"))
+  if import("model.run").limits.shed_repose then
+    d:para("All the snow of the slope, slid off, piles up to " .. of(r, "slid_pile") .. " below the lower edge.")
+  end
+  d:para("Snow is not counted unbalanced: the standard asks that of hip and gable, curved, multiple and sawtooth " ..
+      "roofs, and a slope of modules is none of these (" .. words.cite("{snow_unbalanced}") .. ").")
   d:gap()
   by_case(d, r)
+  leaning(d, r)
   d:gap()
   local papers = #run.giving > 0
   d:table(right("up", "down", "weight", "uplift", "net", "held by", "pressed"), each_post(r, function(x)

@@ -4,6 +4,7 @@ local schema = import "model.schema"
 local graph = import "model.graph"
 local memo = import "model.memo"
 local record = import "model.record"
+local run = import "model.run"
 local edge = import "structure.edge"
 local feet = import "structure.feet"
 local lines = import "structure.lines"
@@ -341,7 +342,22 @@ work { "rack", "snow", op = "snow_load", says = "snow on the modules",
   gives = {
     sloped = { name = "snow_load", says = "snow on the slope, per area seen from above" },
     flat = { name = "flat_snow", says = "snow that a level roof there would carry" },
+    density = { name = "snow_density", says = "density of that snow" },
   } }
+
+-- By the steepest sides that a house or a place says slid snow has: the higher pile.
+result { "rack", "slid_pile", dim = "length",
+  says = "how high all the snow of the slope, slid off, lies below the lower edge; common practice, no source",
+  none = function() if not run.limits.shed_repose then return "nobody says at which angle slid snow stands" end end,
+  work = function(r)
+    local most
+    for _, l in ipairs(run.limits.shed_repose) do
+      local height = calc.snow_pile { load = r.snow_load, plan_depth = r.plan_depth, density = r.snow_density,
+          repose = l.value, banked = r.under == "blocked" }.height
+      if not most or height > most then most = height end
+    end
+    return most
+  end }
 
 -- Of rails, rafters, braces and modules: which of a stick's weights is counted.
 local function frame_weight(r, which)

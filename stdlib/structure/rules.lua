@@ -34,6 +34,11 @@ add { id = "R14", severity = "caution", each = "rack",
     local pile
     for _, l in ipairs(table.pack(limit "shed_pile")) do if not pile or pile.value < l.value then pile = l end end
     return edge_clears(r, function()
+      local slid = import("model.run").limits.shed_repose and r.slid_pile
+      if slid and slid > pile.value then
+        return bound(job.site.snow_depth + slid, "snow depth plus the pile of all the snow of the slope, slid off",
+            "pile by geometry, common practice, no source")
+      end
       return bound(job.site.snow_depth + pile.value, "snow depth plus the pile of " .. pile.whose, pile.cite)
     end)
   end }

@@ -1,0 +1,45 @@
+/* SPDX-License-Identifier: MIT
+ * What acts square to a slope of modules, weight, snow and wind together; and how much of the slope a rail carries.
+ * SI: Pa, N, m, rad.  What goes along the slope is not here. */
+#ifndef STRINGLINE_SLOPE_LOADS_H
+#define STRINGLINE_SLOPE_LOADS_H
+
+#include "stringline/combine.h"
+
+/* All allowable combinations, with the wind that presses and with that which lifts. */
+struct sl_slope_loads_in {
+  double tilt;                          /* 0 to less than 90 deg */
+  double area;                          /* of slope that the weights are of, > 0 */
+  double weight;                        /* all that presses with it, >= 0 */
+  double weight_least;                  /* what of it holds down against lift, >= 0, at most the weight */
+  double snow;                          /* for each area of plan, >= 0 */
+  double push, lift;                    /* most that the wind presses and lifts there, strength level; lift > 0 lifts */
+  char edition[SL_EDITION_NAME];
+};
+struct sl_slope_load {                  /* the most of either sign that lasts so long */
+  int duration;                         /* enum sl_lasting */
+  double load;                          /* > 0 presses */
+  char combination[SL_COMBINATION_NAME];
+};
+struct sl_slope_loads_out {
+  double press, lift;                   /* the most of each; less than 0: nothing does */
+  char press_combination[SL_COMBINATION_NAME], lift_combination[SL_COMBINATION_NAME];
+  const struct sl_slope_load *lasting; size_t nlasting;   /* from the longest duration on */
+};
+size_t sl_slope_loads_need(const struct sl_slope_loads_in *in);
+enum sl_status sl_slope_loads(const struct sl_slope_loads_in *in, struct sl_slope_loads_out *out,
+                              struct sl_space space, struct sl_sheet *sh);
+
+/* Of rows of modules one above the other, each as long up the slope, on rails at such places: what the most loaded rail
+ * carries of the slope.  A module on two rails lies on them as a beam, on one whole, on more by halves of what is
+ * between them.  Rails under no module carry nothing. */
+struct sl_rail_share_in {
+  double side;                          /* of a module up the slope, > 0 */
+  int rows;                             /* 1 to 100 */
+  double row_gap;                       /* >= 0 */
+  const double *rails; size_t nrails;   /* places from the lower edge, rising, 1 to 1000 */
+};
+struct sl_rail_share_out { double height; };
+enum sl_status sl_rail_share(const struct sl_rail_share_in *in, struct sl_rail_share_out *out, struct sl_sheet *sh);
+
+#endif

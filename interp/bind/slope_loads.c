@@ -1,0 +1,53 @@
+/* SPDX-License-Identifier: MIT
+ * What acts square to a slope, as Lua sees it. */
+#include "bind/bind.h"
+#include "stringline/slope_loads.h"
+
+#define S struct sl_slope_loads_in
+static const struct sl_field slope_loads_in[] = {
+  SL_REAL(S, tilt, SL_ANGLE, "of the slope from level"),
+  SL_REAL(S, area, SL_AREA, "of slope that the weights are of"),
+  SL_REAL(S, weight, SL_FORCE, "of all that presses there"),
+  SL_REAL(S, weight_least, SL_FORCE, "what of it holds down against lift"),
+  SL_REAL(S, snow, SL_PRESSURE, "for each area of plan"),
+  SL_REAL(S, push, SL_PRESSURE, "most that the wind presses there, strength level"),
+  SL_REAL(S, lift, SL_PRESSURE, "most that it lifts, strength level"),
+  SL_TEXT(S, edition, "edition of the load standard: \"ASCE 7-16\""),
+};
+#undef S
+#define R struct sl_slope_load
+static const struct sl_field slope_load[] = {
+  SL_CHOICE(R, duration, sl_lastings, "shortest load of the combination"),
+  SL_REAL(R, load, SL_PRESSURE, "the most of either way, allowable; above 0 it presses"),
+  SL_TEXT(R, combination, "that governs it"),
+};
+#undef R
+#define S struct sl_slope_loads_out
+static const struct sl_field slope_loads_out[] = {
+  SL_REAL(S, press, SL_PRESSURE, "most that presses, allowable"),
+  SL_TEXT(S, press_combination, "the combination that governs it"),
+  SL_REAL(S, lift, SL_PRESSURE, "most that lifts, allowable; below 0 nothing lifts"),
+  SL_TEXT(S, lift_combination, "the combination that governs it"),
+  SL_ROWS(S, lasting, nlasting, struct sl_slope_load, slope_load, "the most of each duration, the longest first"),
+};
+#undef S
+SL_OP_CALL_ROOM(slope_loads)
+
+#define S struct sl_rail_share_in
+static const struct sl_field rail_share_in[] = {
+  SL_REAL(S, side, SL_LENGTH, "of a module up the slope"),
+  SL_COUNT(S, rows, "of modules, one above the other"),
+  SL_REAL(S, row_gap, SL_LENGTH, "between rows"),
+  SL_LIST(S, rails, nrails, SL_LENGTH, "places of the rails up the slope, from the lower edge"),
+};
+#undef S
+static const struct sl_field rail_share_out[] = {
+  SL_REAL(struct sl_rail_share_out, height, SL_LENGTH, "of slope that the most loaded rail carries"),
+};
+SL_OP_CALL(rail_share)
+
+SL_OPS(slope_loads, 36) = {
+  SL_OP_ROOM(slope_loads, "what presses and lifts square to the modules, by all allowable combinations"),
+  SL_OP(rail_share, "how much of the slope the most loaded rail carries"),
+  {0},
+};

@@ -1,0 +1,161 @@
+/* SPDX-License-Identifier: MIT
+ * What acts square to a slope of modules, and what of it a rail carries; see slope_loads.h. */
+#include <string.h>
+#include "guard.h"
+#include "room.h"
+#include "table.h"
+#include "stringline/slope_loads.h"
+
+#define STATICS "statics: square to the slope"
+#define BEAM    "statics: a module lies on two rails as a beam"
+#define HALVES  "half way to the next rail, as common practice has it; no source"
+
+enum { DURATIONS = 3 };
+
+size_t sl_slope_loads_need(const struct sl_slope_loads_in *in) {
+  (void)in;
+  return NEED(0, struct sl_slope_load, DURATIONS);
+}
+
+static void name(char to[SL_COMBINATION_NAME], const char *from) {
+  memset(to, 0, SL_COMBINATION_NAME);
+  for (size_t i = 0; from[i] && i + 1 < SL_COMBINATION_NAME; i++) to[i] = from[i];
+}
+
+struct most { struct sl_slope_load by[DURATIONS]; bool has[DURATIONS]; };
+
+static void note(const struct sl_combination *c, double load, bool first, struct most *most,
+                 struct sl_slope_loads_out *out) {
+  struct sl_slope_load *const row = &most->by[c->duration];
+  if (!most->has[c->duration] || fabs(load) > fabs(row->load)) {
+    most->has[c->duration] = true;
+    *row = (struct sl_slope_load){ .duration = c->duration, .load = load };
+    name(row->combination, c->name);
+  }
+  if (first || load > out->press) {
+    out->press = load;
+    name(out->press_combination, c->name);
+  }
+  if (first || -load > out->lift) {
+    out->lift = -load;
+    name(out->lift_combination, c->name);
+  }
+}
+
+enum sl_status sl_slope_loads(const struct sl_slope_loads_in *in, struct sl_slope_loads_out *out,
+                              struct sl_space space, struct sl_sheet *sh) {
+  NOT_NEGATIVE(sh, in, tilt, SL_ANGLE);
+  REQUIRE(sh, in, tilt, < acos(0), "must be less than 90 deg", SL_ANGLE);
+  POSITIVE(sh, in, area, SL_AREA);
+  NOT_NEGATIVE(sh, in, weight, SL_FORCE);
+  NOT_NEGATIVE(sh, in, weight_least, SL_FORCE);
+  REQUIRE(sh, in, weight_least, <= in->weight * (1 + 1e-9), "must be the weight at most", SL_FORCE);
+  NOT_NEGATIVE(sh, in, snow, SL_PRESSURE);
+  FINITE(sh, in, push, SL_PRESSURE);
+  FINITE(sh, in, lift, SL_PRESSURE);
+  EDITION(sh, in, edition, "ASCE", edition);
+  ENOUGH(sh, space, sl_slope_loads_need(in));
+  struct sl_combination rows[SL_COMBINATIONS];
+  const size_t n = sl_combinations_of(edition, SL_ALLOWABLE, rows);
+  if (n == 0) return NO_ROW(sh, "edition", "has no combinations here", "@combination_allowable");
+
+  GIVEN(sh, SL_ANGLE, theta, in->tilt);
+  GIVEN(sh, SL_AREA, A, in->area);
+  GIVEN(sh, SL_FORCE, G, in->weight);
+  GIVEN(sh, SL_FORCE, G_least, in->weight_least);
+  GIVEN(sh, SL_PRESSURE, s, in->snow);
+  GIVEN(sh, SL_PRESSURE, w_push, in->push);
+  GIVEN(sh, SL_PRESSURE, w_lift, in->lift);
+  STEP(sh, SL_PRESSURE, D, G / A * cos(theta), STATICS);
+  STEP(sh, SL_PRESSURE, D_least, G_least / A * cos(theta), STATICS);
+  STEP(sh, SL_PRESSURE, S, s * cos(theta) * cos(theta), STATICS);
+  struct most most = { .has = { false } };
+  bool first = true;
+  *out = (struct sl_slope_loads_out){ .press = 0 };
+  LINES(sh, "all combinations, with the wind that presses and with that which lifts; + presses");
+  for (size_t i = 0; i < n; i++) {
+    const struct sl_combination *const c = &rows[i];
+    for (int up = 0; up <= (c->wind > 0 ? 1 : 0); up++) {
+      LINE(sh);
+      LOOKUP(sh, SL_NUMBER, f_D, c->dead, c->name, c->cite, c->basis);
+      LOOKUP(sh, SL_NUMBER, f_S, c->snow, c->name, c->cite, c->basis);
+      LOOKUP(sh, SL_NUMBER, f_W, c->wind, c->name, c->cite, c->basis);
+      LOOKUP(sh, SL_NUMBER, lifts, up, "whether the wind lifts", STATICS, SL_DERIVED);
+      STEP(sh, SL_PRESSURE, W, lifts > 0 ? -w_lift : w_push, STATICS);
+      STEP(sh, SL_PRESSURE, load, f_D * (f_W * W < 0 ? D_least : D) + f_S * S + f_W * W, c->cite);
+      note(c, load, first, &most, out);
+      first = false;
+    }
+  }
+  LINES_END(sh);
+  struct sl_slope_load *const lasting = PART(&space, struct sl_slope_load, DURATIONS);
+  for (size_t i = 0; i < DURATIONS; i++) if (most.has[i]) lasting[out->nlasting++] = most.by[i];
+  out->lasting = lasting;
+  LOOKUP(sh, SL_PRESSURE, press, out->press, "most that presses", STATICS, SL_DERIVED);
+  LOOKUP(sh, SL_PRESSURE, up, out->lift, "most that lifts", STATICS, SL_DERIVED);
+  GIVES(sh, out, press, press);
+  GIVES(sh, out, lift, up);
+  return SL_OK;
+}
+
+/* ---- rails ------------------------------------------------------------------------------------------------------- */
+
+/* What one row of modules puts on its rails, `n` from `at` on; the most of them. */
+static enum sl_status share_row(const double *at, size_t n, double from, double until, double *most,
+                                struct sl_sheet *sh) {
+  for (size_t i = 0; i < n; i++) {
+    LINE(sh);
+    LOOKUP(sh, SL_LENGTH, rail, at[i], "the rail", "as given", SL_DERIVED);
+    LOOKUP(sh, SL_LENGTH, low, from, "lower edge of the module", "as given", SL_DERIVED);
+    LOOKUP(sh, SL_LENGTH, high, until, "its upper edge", "as given", SL_DERIVED);
+    double share = until - from;
+    if (n == 2) {
+      LOOKUP(sh, SL_LENGTH, other, at[1 - i], "the other rail", "as given", SL_DERIVED);
+      STEP(sh, SL_LENGTH, part, (high - low) * ((low + high) / 2 - other) / (rail - other), BEAM);
+      share = part;
+    } else {
+      LOOKUP(sh, SL_LENGTH, below, i > 0 ? at[i - 1] : 2 * from - at[i], "the rail below, or as far off the edge",
+             "as given", SL_DERIVED);
+      LOOKUP(sh, SL_LENGTH, above, i + 1 < n ? at[i + 1] : 2 * until - at[i], "the rail above, or as far off the edge",
+             "as given", SL_DERIVED);
+      STEP(sh, SL_LENGTH, part, (rail + above) / 2 - (below + rail) / 2, HALVES);
+      share = part;
+    }
+    *most = fmax(*most, share);
+  }
+  return SL_OK;
+}
+
+enum sl_status sl_rail_share(const struct sl_rail_share_in *in, struct sl_rail_share_out *out, struct sl_sheet *sh) {
+  POSITIVE(sh, in, side, SL_LENGTH);
+  REQUIRE(sh, in, rows, >= 1 && in->rows <= 100, "must be 1 to 100", SL_NUMBER);
+  NOT_NEGATIVE(sh, in, row_gap, SL_LENGTH);
+  if (in->nrails < 1 || in->nrails > 1000)
+    return sl_sheet_fault(sh, SL_BAD_INPUT, "rails", "must be 1 to 1000", "", (double)in->nrails, NAN, SL_NUMBER);
+  for (size_t i = 0; i < in->nrails; i++) {
+    const double before = i ? in->rails[i - 1] : -INFINITY;
+    REQUIRE_ITEM(sh, in, rails, i, > before, "must come above the one before it", SL_LENGTH);
+    REQUIRE_ITEM(sh, in, rails, i, < INFINITY, "must be a finite number", SL_LENGTH);
+  }
+  GIVEN(sh, SL_LENGTH, side, in->side);
+  GIVEN(sh, SL_NUMBER, rows, in->rows);
+  GIVEN(sh, SL_LENGTH, gap, in->row_gap);
+  double most = 0;
+  LINES(sh, "each rail under each row of modules, from the lower edge up");
+  for (int k = 0; k < in->rows; k++) {
+    const double low = k * (side + gap);
+    size_t first = 0, n = 0;
+    while (first < in->nrails && in->rails[first] < low) first++;
+    while (first + n < in->nrails && in->rails[first + n] <= low + side) n++;
+    WORKED(sh, in->nrails + 10);
+    const enum sl_status status = share_row(&in->rails[first], n, low, low + side, &most, sh);
+    if (status != SL_OK) return status;
+  }
+  LINES_END(sh);
+  (void)rows;
+  if (!(most > 0))
+    return sl_sheet_fault(sh, SL_NO_ANSWER, "rails", "lie under no module", "", (double)in->nrails, NAN, SL_NUMBER);
+  LOOKUP(sh, SL_LENGTH, height, most, "of slope, on the rail that carries most", STATICS, SL_DERIVED);
+  GIVES(sh, out, height, height);
+  return SL_OK;
+}

@@ -1,0 +1,68 @@
+-- SPDX-License-Identifier: MIT
+-- Wood that is pressed across its grain where members cross: rails on rafters, rafters on posts.
+local memo = import "model.memo"
+local record = import "model.record"
+local feet = import "structure.feet"
+local plan = import "rails.plan"
+local members = import "loads.members"
+local stiffness = import "loads.stiffness"
+local over_supports = import "loads.beam"
+local bearing = {}
+
+local given = record.given
+
+-- Why nothing of it is worked out here; nil where it is.
+function bearing.none(rack)
+  if given(rack, "stack") then return "its frame is a maker's kit" end
+  if given(rack, "beam") then return "its rafters lie on beams: what bears there is not worked out here" end
+  if given(rack, "rafter_on") == "side" and plan.part(rack) then
+    return "its rafters hang on bolts, and its rails are of metal"
+  end
+end
+
+-- How far a member is used across its grain; flat: it lies on its wide face.
+local function pressed(section, species, grade, flat, force, length)
+  return stiffness.lumber(section, species, grade)("permanent", { bearing = force, bearing_length = length,
+      on_flat = flat }).used_bearing
+end
+
+-- The most that one rail lays on one rafter: the beam's largest reaction under what presses it.
+local function of_rails(rack)
+  local loads, rails = members.rail_loads(rack), rack.rails
+  local rail, rafter = calc.dressed { section = rails.size }, calc.dressed { section = rack.rafter }
+  local flat, force = rails.face == "flat", nil
+  for _, s in ipairs(over_supports(loads.length, loads.supports, loads.press).supports) do
+    if not force or s.reaction > force then force = s.reaction end
+  end
+  local face = flat and rail.depth or rail.breadth
+  return { at = "of rails on rafters", force = force, by = loads.press_combination .. ", square to the modules",
+      rails = pressed(rails.size, rails.species, rails.grade, flat, force, rafter.breadth),
+      rafters = pressed(rack.rafter, rack.rafter_species, rack.rafter_grade, false, force, face) }
+end
+
+-- What presses a post comes through the rafter's lower edge, as long as the post is wide.
+local function of_posts(rack)
+  local width, most = feet.section(rack), nil
+  for p in record.each(rack.post) do
+    if not most or p.pressed > most.pressed then most = p end
+  end
+  return { at = "of the rafter on post " .. most.station, force = most.pressed, by = "what presses the post",
+      rafters = pressed(rack.rafter, rack.rafter_species, rack.rafter_grade, false, most.pressed, width) }
+end
+
+-- Each crossing that is pressed: { at, force, by, rails, rafters }, how far either is used; the worst first.
+function bearing.of(rack)
+  return memo.remember(record.inside[rack], "bearing across the grain", function()
+    local list = {}
+    if not plan.part(rack) then list[1] = of_rails(rack) end
+    if given(rack, "rafter_on") ~= "side" then list[#list + 1] = of_posts(rack) end
+    for _, x in ipairs(list) do
+      x.member = x.rails and x.rails > x.rafters and "rail" or "rafter"
+      x.used = x.member == "rail" and x.rails or x.rafters
+    end
+    if list[2] and list[2].used > list[1].used then list[1], list[2] = list[2], list[1] end
+    return list
+  end)
+end
+
+return bearing
