@@ -30,7 +30,7 @@ local most_rules = 50
 
 -- A start costs as much as judging some hundred outcomes. With these counts, the fewer the more outcomes a job has, a
 -- broken job takes at most three times what a holding one does; the turning value is told then without what it breaks.
-local function judgings(outcomes) return 3 + 2000 // outcomes end
+local function judgings(outcomes) return 3 + 2800 // outcomes end
 
 -- Of this run: { base = outcomes by key of what is broken or unknown, list = the broken ones, the worst first,
 -- of_rule = those of each rule, by = each by its key, left, known = what came of changes that were tried, of = remedy

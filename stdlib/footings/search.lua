@@ -20,7 +20,7 @@ end
 
 -- Rules that a hole has to meet, in the order in which they are told; those that it may not break; and of both those
 -- that a deeper hole is worse for, since it takes a longer post.
-local hole_rules = { "R29", "R30", "R31", "R33", "R34", "R90" }
+local hole_rules = { "R29", "R30", "R31", "R33", "R34", "R90", "R98" }
 local kept_rules = { "R32", "R68", "R73" }
 local worse_deeper = { R29 = true, R68 = true, R73 = true, R90 = true }
 

@@ -140,7 +140,7 @@ function demand.rails(rack)
       { least * sin * sin, -least * sin * cos, "least wind, up the slope" },
       { -least * sin * sin, least * sin * cos, "least wind, down the slope" } }
   local list = {}
-  for _, c in ipairs(loaded.combinations()) do
+  for _, c in ipairs(import "loads.combinations" ()) do
     for _, w in ipairs(c.wind > 0 and winds or { { 0, 0, "no wind" } }) do
       -- Rafters and braces hold down no rail; down the slope all of the weight counts.
       local dead = w[1] < 0 and light or heavy

@@ -47,7 +47,7 @@ function clamps.lifted(r, role)
   local zones, tilt = members.zones(r, area), host.si(r.tilt)
   local dead, snow = light * math.cos(tilt), r.snow_load * (math.cos(tilt) * math.cos(tilt))
   local most, by
-  for _, c in ipairs(members.combinations()) do
+  for _, c in ipairs(import "loads.combinations" ()) do
     local lift = (c.wind * zones.lift - c.dead * dead - c.snow * snow) * area
     if not most or lift > most then most, by = lift, c.name end
   end
