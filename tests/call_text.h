@@ -55,8 +55,9 @@ static inline const struct sl_op *call_op_at(size_t at) {
 }
 static inline const struct sl_op *call_op(struct call_span name) {
   size_t sum = 0;
-  for (size_t i = 0, n = call_ops(); i < n; i++)
-    if (call_is(name, call_op_at(i)->name)) return call_op_at(i);
+  for (size_t i = 0; sl_op_lists[i]; i++)
+    for (const struct sl_op *op = sl_op_lists[i]; op->name; op++)
+      if (call_is(name, op->name)) return op;
   for (size_t i = 0; i < name.len; i++) sum = sum * 31 + (unsigned char)name.at[i];
   return call_op_at(sum % call_ops());
 }
