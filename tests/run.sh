@@ -161,12 +161,13 @@ fuzz() {
   done
 }
 
-# What else is built is built meanwhile, by whatever core has nothing else to do.
+# What else is built is built meanwhile, by whatever core has nothing else to do; of its debug information a report
+# wants lines alone.
 progress "gcc: build"
 build gcc "$build" make -s -j"$jobs"
 {
-  build clang "$build/with-clang" nice -n 15 make -s -j"$jobs" CC="$clang"
-  build sanitizers "$build/with-sanitizers" nice -n 15 make -s -j"$jobs" CC="$clang" CFLAGS="-O1 -g" \
+  build clang "$build/with-clang" nice -n 15 make -s -j"$jobs" CC="$clang" CFLAGS="-O2 -g1"
+  build sanitizers "$build/with-sanitizers" nice -n 15 make -s -j"$jobs" CC="$clang" CFLAGS="-O1 -g1" \
     SAN="-fsanitize=address,undefined -fno-sanitize-recover=all"
 } &
 builds=$!
