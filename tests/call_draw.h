@@ -79,27 +79,57 @@ static inline bool call_ends(const char *field, const char *column) {
   return n >= m && strcmp(field + n - m, column) == 0;
 }
 
-/* A text of a table: of the column in which `like` stands, or of one called as the field is, or of any. */
+/* Texts of tables, n of them: of the column in which `like` stands, or of one called as the field is, or of any.
+ * Counts them where `to` is NULL. */
+static inline size_t call_texts(const char *field, bool any, struct call_span like, const char **to) {
+  size_t n = 0;
+  for (size_t i = 0; sl_tables[i].name; i++)
+    for (const struct sl_column *c = sl_tables[i].columns; c->name; c++) {
+      if (c->kind != SL_COLUMN_TEXT) continue;
+      bool of = any || call_ends(field, c->name) || strncmp(sl_tables[i].name, field, strlen(field)) == 0;
+      for (size_t r = 0; r < sl_tables[i].nrows && !of && like.len; r++)
+        of = call_is(like, *(const char *const *)call_cell(&sl_tables[i], c, r));
+      for (size_t r = 0; r < sl_tables[i].nrows && of; r++) {
+        const char *text = *(const char *const *)call_cell(&sl_tables[i], c, r);
+        if (!text || strlen(text) >= 40 || strchr(text, '\n')) continue;
+        if (to) to[n] = text;
+        n++;
+      }
+    }
+  return n;
+}
+
+struct call_found { const char *field; bool any; const char **text; size_t n; };
+
+/* The same, which are looked for once where nothing is to be like them: a field is asked for by the thousand. */
+static inline const struct call_found *call_find(const char *field, bool any, struct call_span like) {
+  static struct call_found known[300], anew;
+  struct call_found *at = known;
+  while (at < known + sizeof known / sizeof *known && at->text && (at->field != field || at->any != any)) at++;
+  if (like.len || at == known + sizeof known / sizeof *known) {
+    free(anew.text);
+    at = &anew;
+  } else if (at->text) return at;
+  *at = (struct call_found){ field, any, NULL, call_texts(field, any, like, NULL) };
+  if (!(at->text = malloc((at->n + 1) * sizeof *at->text))) abort();
+  call_texts(field, any, like, at->text);
+  return at;
+}
+
+/* One of them, of no more than there is room for. */
 static inline const char *call_draw_text(struct lot *lot, const char *field, struct call_span like) {
-  static const char *found[600];
+  enum { ROOM = 600 };
+  static const char *some[ROOM];
   size_t n = 0;
   if (strcmp(field, "edition") == 0 && lot_below(lot, 8)) {
     while (sl_edition_rows[n + 1].name) n++;
     return sl_edition_rows[1 + lot_below(lot, n)].name;
   }
-  const size_t how = lot_below(lot, 8);
-  for (size_t i = 0; sl_tables[i].name; i++)
-    for (const struct sl_column *c = sl_tables[i].columns; c->name; c++) {
-      if (c->kind != SL_COLUMN_TEXT) continue;
-      bool of = how == 0 || call_ends(field, c->name) || strncmp(sl_tables[i].name, field, strlen(field)) == 0;
-      for (size_t r = 0; r < sl_tables[i].nrows && !of && like.len; r++)
-        of = call_is(like, *(const char *const *)call_cell(&sl_tables[i], c, r));
-      for (size_t r = 0; r < sl_tables[i].nrows && of; r++) {
-        const char *text = *(const char *const *)call_cell(&sl_tables[i], c, r);
-        if (text && strlen(text) < 40 && !strchr(text, '\n')) found[n < 600 ? n++ : lot_below(lot, 600)] = text;
-      }
-    }
-  return n ? found[lot_below(lot, n)] : "x";
+  const struct call_found *found = call_find(field, lot_below(lot, 8) == 0, like);
+  if (found->n <= ROOM) return found->n ? found->text[lot_below(lot, found->n)] : "x";
+  memcpy(some, found->text, sizeof some);
+  for (size_t i = ROOM; i < found->n; i++) some[lot_below(lot, ROOM)] = found->text[i];
+  return some[lot_below(lot, ROOM)];
 }
 
 static inline double call_draw_number(struct lot *lot, enum sl_dim dim) {

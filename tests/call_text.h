@@ -38,6 +38,7 @@ struct call {
 };
 
 static inline bool call_is(struct call_span s, const char *text) {
+  if (s.len && *text != *s.at) return false;                    /* mostly: no sanitizer is asked */
   return strlen(text) == s.len && memcmp(s.at, text, s.len) == 0;
 }
 
@@ -55,8 +56,9 @@ static inline const struct sl_op *call_op_at(size_t at) {
 }
 static inline const struct sl_op *call_op(struct call_span name) {
   size_t sum = 0;
-  for (size_t i = 0, n = call_ops(); i < n; i++)
-    if (call_is(name, call_op_at(i)->name)) return call_op_at(i);
+  for (size_t i = 0; sl_op_lists[i]; i++)
+    for (const struct sl_op *op = sl_op_lists[i]; op->name; op++)
+      if (call_is(name, op->name)) return op;
   for (size_t i = 0; i < name.len; i++) sum = sum * 31 + (unsigned char)name.at[i];
   return call_op_at(sum % call_ops());
 }
@@ -131,7 +133,8 @@ static inline void *call_items(struct call *c, size_t bytes) {
 
 static inline bool call_fill_list(struct call *c, const struct sl_field *f, struct call_span value,
                                   unsigned char *to) {
-  double *items = call_items(c, CALL_ITEMS * sizeof *items), number;
+  static double items[CALL_ITEMS];
+  double number;
   size_t n = 0, times;
   struct call_span item;
   while (call_item(&value, &item, &times))
@@ -140,12 +143,8 @@ static inline bool call_fill_list(struct call *c, const struct sl_field *f, stru
       if (!call_amount(item, &dim, &number) || !call_same_dim(dim, f->dim)) return false;
       items[n++] = number;
     }
-  const double *exact = call_items(c, n * sizeof *items);       /* not a byte more: a sanitizer watches its end */
-  memcpy(c->items[c->nitems - 1], items, n * sizeof *items);
-  free(c->items[c->nitems - 2]);
-  c->items[c->nitems - 2] = c->items[c->nitems - 1];
-  c->bytes[c->nitems - 2] = c->bytes[c->nitems - 1];
-  c->nitems--;
+  double *exact = call_items(c, n * sizeof *items);             /* not a byte more: a sanitizer watches its end */
+  memcpy(exact, items, n * sizeof *items);
   memcpy(to + f->offset, &exact, sizeof exact);
   memcpy(to + f->count, &n, sizeof n);
   return true;
@@ -259,7 +258,10 @@ static inline void call_once(struct call *c) {
 
 /* Splits a text into its lines; of `op` where that is not NULL, else of the primitive that it names. */
 static inline void call_read(struct call *c, const struct sl_op *op, const char *text, size_t len) {
-  *c = (struct call){ .op = op, .fits = true, .takes = true };
+  c->op = op;
+  c->n = c->nitems = 0;                                         /* nobody reads lines and lists beyond */
+  c->in = NULL;
+  c->fits = c->takes = true;
   for (size_t at = 0, line = 0; at < len && c->n < CALL_LINES; line++) {
     const char *end = memchr(text + at, '\n', len - at);
     struct call_span s = { text + at, end ? (size_t)(end - text) - at : len - at };

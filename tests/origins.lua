@@ -109,10 +109,11 @@ function origins.equal(script, seed, pairs_wanted)
     if looked == pairs_wanted then break end
     local kind = kinds[draw(#kinds)]
     local a, b = by[kind][draw(#by[kind])], by[kind][draw(#by[kind])]
-    local equal = a ~= b and try(script, { [b.path] = host.like(a.value, host.si(a.value)) })
-    if math.type(a.value) == "integer" and a ~= b then equal = try(script, { [b.path] = a.value }) end
+    local as_a = math.type(a.value) == "integer" and a.value or host.like(a.value, host.si(a.value))
+    local equal = a ~= b and try(script, { [b.path] = as_a })
     if equal then
-      local less, more = try(script, { [b.path] = near(a.value, -1) }), try(script, { [b.path] = near(a.value, 1) })
+      local less = try(script, { [b.path] = near(a.value, -1) })
+      local more, rows_of_more = try(script, { [b.path] = near(a.value, 1) })
       if less and more then
         looked = looked + 1
         for key, name in host.sorted(equal) do
@@ -125,8 +126,8 @@ function origins.equal(script, seed, pairs_wanted)
         for _, x in ipairs { a, b } do
           local other = x == a and b or a
           local moved = near(a.value, 1)
-          local names, rows = try(script, { [a.path] = x == a and moved or a.value,
-              [b.path] = x == b and moved or a.value })
+          local names, rows = more, rows_of_more                -- b moved, and a as it is
+          if x == a then names, rows = try(script, { [a.path] = moved, [b.path] = a.value }) end
           for key, name in host.sorted(names or {}) do
             if rows[key] and (equal[key] == x.path or equal[key] == other.path) and name == equal[key] then
               local want = host.si(equal[key] == x.path and moved or a.value)

@@ -16,8 +16,9 @@ mkdir -p "$log"
 rm -f "$log"/*.exit                                   # what did not run has not ended well
 passed=0
 failed=0
-stages=25
+stages=4
 stage=0
+export stages
 
 # One line that says what goes on: rewritten in place on a terminal.
 progress() { # what
@@ -35,15 +36,20 @@ fail() { # N "what" [file that shows it]
   echo "FAILED: $2"
 }
 
-compile() { # name, folder, make arguments
-  name=$1 folder=$2
+# build NAME FOLDER MAKE ARGUMENTS: all that there is to build, to a log and a status
+build() {
+  of=$1 folder=$2
   shift 2
-  progress "$name: build"
-  if make -s -j"$jobs" BUILD="$folder" "$@" all test-programs >"$log/build-$name" 2>&1; then
+  begin "build-$of" "$@" BUILD="$folder" all test-programs
+}
+# status_of NAME: how it ended; what never ran did not end well
+status_of() { cat "$log/$1.exit" 2>/dev/null || echo 255; }
+built() { # NAME: whether its build ended well
+  if [ "$(status_of "build-$1")" -eq 0 ]; then
     pass 1
     return 0
   fi
-  fail 1 "build with $name" "$log/build-$name"
+  fail 1 "build with $1" "$log/build-$1"
   return 1
 }
 
@@ -66,19 +72,14 @@ programs() {
   done
 }
 
-# suites NAME FOLDER each|whole [LEFT OUT]: runs the programs of a build side by side; counts their tests, or each
-# program as one
-suites() {
-  progress "$1: suites"
+# suites NAME FOLDER [LEFT OUT]: its test programs as lines of a queue
+suites() { programs "$2" "${3:-}" | while read -r program; do echo "$1-$(basename "$program") \"$program\""; done; }
+# judged NAME FOLDER each|whole [LEFT OUT]: counts the tests of what ran, or each program as one
+judged() {
   programs "$2" "${4:-}" >"$log/programs"
-  # shellcheck disable=SC2016
-  xargs -P "$jobs" -I '{}' sh -c '
-    out=$1-$(basename "$2")
-    "$2" >"$out" 2>&1
-    echo $? >"$out.exit"' sh "$log/$1" '{}' <"$log/programs"
   while read -r program; do
     out=$log/$1-$(basename "$program")
-    status=$(cat "$out.exit")
+    status=$(status_of "$1-$(basename "$program")")
     good=$(sed -n 's/^\[  PASSED  \] \([0-9]*\) test.*/\1/p' "$out" | awk '{ n += $1 } END { print n + 0 }')
     bad=$(sed -n 's/^\[  FAILED  \] \([0-9]*\) test.*/\1/p' "$out" | awk '{ n += $1 } END { print n + 0 }')
     if [ "$status" -ne 0 ] || [ "$bad" -ne 0 ] || [ "$good" -eq 0 ]; then
@@ -103,7 +104,8 @@ begin() {
 # longest first, so that no core waits for the last
 queue() {
   # shellcheck disable=SC2016
-  xargs -L 1 -P "$jobs" sh -c '
+  stage=$stage xargs -L 1 -P "$jobs" sh -c '
+    [ ! -t 1 ] || printf "\r\033[K[%s/%s] %s" "$stage" "$stages" "$1"
     out=$0/$1
     shift
     "$@" >"$out" 2>&1
@@ -113,7 +115,7 @@ queue() {
 count() { sed -n "s/^[a-z-]*: .*[^0-9]*\b\([0-9][0-9]*\) $1\b.*/\1/p" "$2" | tail -n 1 | grep . || echo 0; }
 # counted NAME each|whole: what a script said that ends with `name: N passed, N failed`
 counted() {
-  status=$(cat "$log/$1.exit")
+  status=$(status_of "$1")
   good=$(count passed "$log/$1")
   bad=$(count failed "$log/$1")
   if [ "$2" = each ]; then pass "$good"; elif [ "$status" -eq 0 ]; then pass 1; fi
@@ -122,22 +124,8 @@ counted() {
     fail "$bad" "$1" "$log/$1"
   fi
 }
-script() { # NAME each|whole COMMAND ...
-  progress "$1"
-  of=$1 how=$2
-  shift 2
-  begin "$of" "$@"
-  counted "$of" "$how"
-}
-once() { # NAME COMMAND ...: a command that must end well
-  progress "$1"
-  of=$1
-  shift
-  begin "$of" "$@"
-  ended "$of"
-}
 ended() { # NAME: what was begun must have ended well
-  if [ "$(cat "$log/$1.exit")" -eq 0 ]; then pass 1; else fail 1 "$1" "$log/$1"; fi
+  if [ "$(status_of "$1")" -eq 0 ]; then pass 1; else fail 1 "$1" "$log/$1"; fi
 }
 
 # The library computes: nothing in it prints, allocates, or knows Lua.  Only these are called from outside it.
@@ -162,39 +150,37 @@ library_calls() {
 
 # Fuzz targets whose inputs take long: they run all of them as gcc builds them, and some under the sanitizers.
 dear="jobs messages"                                  # of which each stands in the queue below
-# fuzz NAME FOLDER: the seeds of each target and the inputs made from them, the same ones each time; a target is one
-# test
+targets=$(for source in tests/fuzz/*_fuzz.c; do basename "${source%_fuzz.c}"; done)
+# fuzz NAME FOLDER: as lines of a queue, the seeds of each target and the inputs made from them, the same ones each
+# time; a target is one test
 fuzz() {
-  progress "$1"
-  targets=$(for source in tests/fuzz/*_fuzz.c; do basename "${source%_fuzz.c}"; done)
-  # shellcheck disable=SC2016
-  echo "$targets" | xargs -P "$jobs" -I '{}' sh -c '
+  for target in $targets; do
     count=20000
-    case " $4 " in *" $3 "*) count=1500 ;; esac
-    "$2/tests/fuzz/$3_fuzz" --count "$count" >"$1-$3" 2>&1
-    echo $? >"$1-$3.exit"' sh "$log/$1" "$2" '{}' "$dear"
-  of=$1
-  for target in $targets; do counted "$of-$target" whole; done
+    case " $dear " in *" $target "*) count=1500 ;; esac
+    echo "$1-$target \"$2/tests/fuzz/${target}_fuzz\" --count $count"
+  done
 }
 
-compile gcc "$build" && {
-  suites gcc "$build" each "whatif reuse"                # which run whole below
-  script golden each tests/golden.lua "$build/stringline"
-  script errors each tests/errors.lua "$build/stringline"
-  script outside each tests/outside.lua "$build/stringline"
-  script editions each tests/editions.lua "$build/stringline"
-  script command-line each tests/command_line.lua "$build/stringline"
-  script expect each tests/expect.lua "$build/stringline"
-  script new each tests/new.lua "$build/stringline"
-  script first-job each tests/first_job.lua "$build/stringline"
-  script folders each tests/folders.lua "$build/stringline"
-  script by-hand each tests/by_hand.lua "$build/stringline"
+# What else is built is built meanwhile, by whatever core has nothing else to do; of its debug information a report
+# wants lines alone.
+progress "gcc: build"
+build gcc "$build" make -s -j"$jobs"
+{
+  build clang "$build/with-clang" nice -n 15 make -s -j"$jobs" CC="$clang" CFLAGS="-O2 -g1"
+  build sanitizers "$build/with-sanitizers" nice -n 15 make -s -j"$jobs" CC="$clang" CFLAGS="-O1 -g1" \
+    SAN="-fsanitize=address,undefined -fno-sanitize-recover=all"
+} &
+builds=$!
+
+built gcc && {
+  scripts="command-line expect errors golden new outside editions first-job folders by-hand"
   long="nights properties matrix-fields whatif reuse matrix-commands"
   alone="docs csv-page rack-picture sheets identity output install make dropin tree numbers register"
   alone="$alone words plain parallel mutate files hardening"
-  progress "$long, $alone, starved-whole, fuzz-$dear"
-  # starved-whole: memory refused at every point
-  queue <<Q &
+  progress "gcc: tests"
+  # starved-whole: memory refused at every point; whatif and reuse run whole, not among the suites
+  {
+    cat <<Q
 nights tests/sweep/nights.sh "$build/stringline"
 properties tests/properties.lua "$build/stringline" 40
 fuzz-jobs "$build/tests/fuzz/jobs_fuzz" --count 20000
@@ -205,6 +191,11 @@ reuse "$build/tests/reuse_test" whole
 matrix-commands "$build/tests/matrix_test" commands
 starved-whole "$build/tests/starved_test" whole "check broken.sline"
 Q
+    for one in $scripts; do echo "$one tests/$(echo "$one" | tr - _).lua \"$build/stringline\""; done
+    suites gcc "$build" "whatif reuse"
+  } >"$log/lines-gcc"
+  queue <"$log/lines-gcc" &
+  tests=$!
   begin docs tests/docs.sh "$build/stringline"
   begin csv-page tests/csv_page.lua "$build/stringline"
   begin rack-picture tests/rack_picture.lua
@@ -223,26 +214,45 @@ Q
   begin mutate tests/mutate/selftest.lua
   begin files tests/files.lua "$build/stringline"
   begin hardening tests/hardening.sh "$build" gcc
-  wait
-  for one in $long $alone; do counted "$one" each; done
+  begin library-calls library_calls
+  begin globals tests/globals.sh "$build"
+  wait "$tests"
+  judged gcc "$build" each "whatif reuse"
+  for one in $scripts $long $alone globals; do counted "$one" each; done
   for one in $dear; do counted "fuzz-$one" whole; done
-  ended starved-whole
-  once library-calls library_calls
-  script globals each tests/globals.sh "$build"
+  for one in starved-whole library-calls; do ended "$one"; done
 }
-compile clang "$build/with-clang" CC="$clang" && {
-  suites clang "$build/with-clang" whole "$heavy"
-  script clang-hardening whole tests/hardening.sh "$build/with-clang" "$clang"
-}
-compile sanitizers "$build/with-sanitizers" CC="$clang" CFLAGS="-O1 -g" \
-  SAN="-fsanitize=address,undefined -fno-sanitize-recover=all" && {
-  suites sanitizers "$build/with-sanitizers" whole "$figures"
-  script sanitizers-golden whole tests/golden.lua "$build/with-sanitizers/stringline"
-  script pages each tests/pages.lua "$build/with-sanitizers/stringline"          # once, where most is noticed
-  script sanitizers-errors whole tests/errors.lua "$build/with-sanitizers/stringline"
-  script sanitizers-outside whole tests/outside.lua "$build/with-sanitizers/stringline"
-  fuzz sanitizers-fuzz "$build/with-sanitizers"                                  # once, where most is noticed
-}
+
+progress "clang, sanitizers: build"
+wait "$builds"
+with_clang=$build/with-clang sanitized=$build/with-sanitizers
+scripts="golden errors outside"
+if built clang; then clang_built=yes; else clang_built=; fi
+if built sanitizers; then sanitizers_built=yes; else sanitizers_built=; fi
+{
+  if [ "$sanitizers_built" ]; then
+    echo "pages tests/pages.lua \"$sanitized/stringline\""                   # once, where most is noticed
+    for one in $scripts; do echo "sanitizers-$one tests/$one.lua \"$sanitized/stringline\""; done
+    suites sanitizers "$sanitized" "$figures"
+    fuzz sanitizers-fuzz "$sanitized"                                        # once, where most is noticed
+  fi
+  if [ "$clang_built" ]; then
+    suites clang "$with_clang" "$heavy"
+    echo "clang-hardening tests/hardening.sh \"$with_clang\" \"$clang\""
+  fi
+} >"$log/lines"
+progress "clang, sanitizers: tests"
+queue <"$log/lines"
+if [ "$clang_built" ]; then
+  judged clang "$with_clang" whole "$heavy"
+  counted clang-hardening whole
+fi
+if [ "$sanitizers_built" ]; then
+  judged sanitizers "$sanitized" whole "$figures"
+  for one in $scripts; do counted "sanitizers-$one" whole; done
+  counted pages each
+  for target in $targets; do counted "sanitizers-fuzz-$target" whole; done
+fi
 clear_line
 echo "$passed passed, $failed failed"
 [ "$failed" -eq 0 ]
