@@ -11,7 +11,7 @@ static struct sl_host host = { .folder = "examples/egg-farm", .format = SL_HUMAN
 /* From the trade: what may be drawn otherwise.  Weather, site, limits, what makers say of their goods and how a value
  * was found out may not. */
 static const char designs[] =
-  "footing.block_density footing.block_height footing.block_length footing.block_mass footing.block_width "
+  "footing.bell footing.block_density footing.block_height footing.block_length footing.block_mass footing.block_width "
   "footing.blocks footing.carries footing.driven_depth footing.fill footing.gravel footing.head "
   "footing.hole_depth footing.hole_diameter footing.kind footing.like footing.screw_length footing.shaft rack.above "
   "rack.aisle rack.azimuth rack.bays rack.beam rack.behind rack.beside rack.braces.along rack.braces.bays "
