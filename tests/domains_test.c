@@ -20,7 +20,7 @@ static const struct job_row loads[] = {
     NULL, 0 },
   { "a job without a site, too", SEEN, "", REPORTED, "buying job papers parts site", NULL, 0 },
   { "a declaration loads its schema alone", SEEN, "footing 'deep' { hole_diameter = 18in, hole_depth = 66in, "
-    "gravel = 6in, fill = 'concrete' }", "return seen()", "structure", NULL, 0 },
+    "gravel = 6in, fill = 'concrete' }", "return seen()", "footings", NULL, 0 },
   { "a kind of another domain is no reason to load it", SEEN, "trench 'main' { length = 90ft, cover = 18in }",
     "return seen()", "electrical", NULL, 0 },
   { "its rules come with what they judge", SEEN, "trench 'main' { length = 90ft, cover = 18in }",

@@ -12,7 +12,7 @@ static struct sl_host host = { .folder = "examples/egg-farm", .format = SL_HUMAN
 static const char chunk[] =
   "local settings, additions, id = ...\n"
   "local boot = import 'model.boot'\n"
-  "for _, m in ipairs { 'structure', 'electrical', 'site' } do import(m .. '.rules') end\n"
+  "for _, m in ipairs { 'structure', 'footings', 'electrical', 'site' } do import(m .. '.rules') end\n"
   "local plan = { boot.setting 'footing.deep.hole_diameter=18in' }     -- what the papers are made for\n"
   "for s in string.gmatch(settings, '[^;]+') do\n"
   "  local drop = string.match(s, '^%s*drop (.+)$')\n"

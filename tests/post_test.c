@@ -114,7 +114,7 @@ static void head_matches(void **state) {
  * as wide as the pipe and 4 in. */
 static void a_round_post_is_round(void **state) {
   (void)state;
-  const struct sl_pier_in in = { 12 * IN, 48 * IN, 0, 2.375 * IN, 0, true };
+  const struct sl_pier_in in = { 12 * IN, 48 * IN, 0, 2.375 * IN, 0, true, NAN, NAN };
   struct sl_pier_out out;
   assert_int_equal(sl_pier(&in, &out, NULL), SL_OK);
   assert_near(out.concrete / FT3, 3.0185, 2e-5);

@@ -90,7 +90,7 @@ int main(void) {
   near("ratio", lost.ratio, 0.0204, 5e-5);
 
   /* A hole of 12 in x 48 in around a 5-1/2 in post: (pi/4 x 12^2 - 5.5^2) x 48 / 1728 = 2.301 ft3, five 80 lb bags. */
-  const struct sl_pier_in hole = { 12 * 0.0254, 48 * 0.0254, 0, 5.5 * 0.0254, 0.10, false };
+  const struct sl_pier_in hole = { 12 * 0.0254, 48 * 0.0254, 0, 5.5 * 0.0254, 0.10, false, NAN, NAN };
   struct sl_pier_out pier;
   yes("the hole has an answer", sl_pier(&hole, &pier, NULL) == SL_OK);
   near("concrete", pier.concrete / 0.028316846592, 2.301, 1e-3);
