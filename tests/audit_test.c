@@ -79,7 +79,7 @@ static const struct job_row rows[] = {
     "a test: post.x: no paper gives 'loads.upp'; did you mean 'loads.up'?", NULL, 0 },
   { "a result that a paper gives, where no paper can name it", NULL, NULL, "local audit = import 'model.audit' "
     "import('model.graph').result { 'footing', 'x', says = 's', given = 'loads.up', work = print } return "
-    "audit.library()[1]", "stdlib/structure/schema.lua: kind footing: 'on_paper' is missing: a paper gives its x", NULL,
+    "audit.library()[1]", "stdlib/footings/schema.lua: kind footing: 'on_paper' is missing: a paper gives its x", NULL,
     0 },
   { "a paper with a word that no result takes, and a need that may not stand in made_for", NULL, NULL,
     "local audit = import 'model.audit' import('model.schema').kind { 'seer', says = 's', paper = true, fields = { { "

@@ -60,6 +60,8 @@ static const struct { const char *op, *out, *why; } MAY_BE_NEGATIVE[] = {
   { "wind_on_block", "frame_at", "the same" }, { "heads_on_block", "up", "posts press" },
   { "heads_on_block", "side", "to the front" }, { "heads_on_block", "turning", "over the front edge" },
   { "side_frames", "lift", "the rafter presses the head" },
+  { "slope_loads", "press", "nothing presses" }, { "slope_loads", "lift", "nothing lifts" },
+  { "slope_loads", "load", "lifts" },
 };
 
 /* More of `in` gives more of `out`, or as much (1); less, or as much (-1). */
@@ -382,6 +384,10 @@ static inline void call_more_holds(const struct call *c, const struct call_answe
   void *m = in + f->offset;
   double before, after;
   const double factor = factors[by % (sizeof factors / sizeof *factors)];
+  if (f->kind == SL_FIELD_REAL && isnan(*(double *)m)) {                       /* of what is not given there is no more */
+    free(in);
+    return;
+  }
   if (f->kind != SL_FIELD_REAL) *(int *)m += *(int *)m < INT_MAX;
   else *(double *)m = *(double *)m > 0 ? *(double *)m * factor : *(double *)m + fabs(*(double *)m) / 2 + factor - 1;
   struct call_answer b = call_answer(c, in, 0, NULL, 0);

@@ -12,7 +12,10 @@
 
 /* ---- values ------------------------------------------------------------------------------------------------------ */
 
+/* The name that a value's exponents have, which are those of a moment and of an energy, is that of a moment. */
 static int dim_by_name(const char *name) {
+  char of_both[80];
+  if (strcmp(name, sl_dims_name(sl_dim_dims(SL_MOMENT), false, of_both, sizeof of_both)) == 0) return SL_MOMENT;
   for (int d = 0; d < SL_DIM_COUNT; d++) {
     const char *known = sl_dim_name((enum sl_dim)d);
     if (*known == *name && strcmp(known, name) == 0) return d;
