@@ -24,9 +24,25 @@ const char *const sl_firmnesses[] = { "good granular", "loose or wet", NULL };
 /* The soil that counts, by the text and by the older reading: assumed, or what is needed with S taken there. */
 struct pass { double counted, older, pressure; };
 
+/* The numbers of the formulas, found once for all passes. */
+struct numbers { int edition; const struct sl_fact *isolated, *deepest, *share, *a, *lever, *held; };
+#define NUMBER(sh, numbers, member, key) \
+  if (!((numbers).member = sl_fact_in(key, (numbers).edition))) \
+    return NO_ROW(sh, "edition", "has no value kept here of: " key, "")
+static enum sl_status find_numbers(struct numbers *n, struct sl_sheet *sh) {
+  NUMBER(sh, *n, isolated, "isolated");
+  NUMBER(sh, *n, deepest, "depth_most");
+  NUMBER(sh, *n, share, "post_share");
+  NUMBER(sh, *n, a, "post_A");
+  NUMBER(sh, *n, lever, "post_lever");
+  NUMBER(sh, *n, held, "post_held");
+  return SL_OK;
+}
+#define NUMBER_ROW(sh, dim, sym, member) FROM(sh, dim, sym, found->member, value, found->member->name, found->edition)
+
 /* One pass of both readings, which do not touch each other. */
-static enum sl_status pass_at(const struct sl_embed_neglecting_in *in, int edition, const struct pass *assumed,
-                              struct pass *out, struct sl_sheet *sh) {
+static enum sl_status pass_at(const struct sl_embed_neglecting_in *in, const struct numbers *found,
+                              const struct pass *assumed, struct pass *out, struct sl_sheet *sh) {
   static const char halved[] = "assumed soil that counts, found by halving: the lines below give it back";
   GIVEN(sh, SL_FORCE, P, in->lateral);
   GIVEN(sh, SL_LENGTH, h, in->height);
@@ -38,13 +54,13 @@ static enum sl_status pass_at(const struct sl_embed_neglecting_in *in, int editi
   GIVEN(sh, SL_NUMBER, from_grade, in->from_grade);
   const double d_t = assumed->counted;
   SL_ADD_(sh, SL_ROW_GIVEN, SL_LENGTH, SL_READ, d_t, halved, "");
-  FACT(sh, SL_NUMBER, twice, "isolated", edition);
-  FACT(sh, SL_LENGTH, d_max, "depth_most", edition);
+  NUMBER_ROW(sh, SL_NUMBER, twice, isolated);
+  NUMBER_ROW(sh, SL_LENGTH, d_max, deepest);
   STEP(sh, SL_NUMBER, f, isolated > 0 ? twice : 1, "@soil_isolated");
   STEP(sh, SL_LENGTH, b, square > 0 ? sqrt(2) * w : w, "diagonal of a square post");
   STEP(sh, SL_LENGTH, z, from_grade > 0 ? n : 0, "pressure grows from grade, or from where soil counts");
   if (in->held) {
-    FACT(sh, SL_NUMBER, c_h, "post_held", edition);
+    NUMBER_ROW(sh, SL_NUMBER, c_h, held);
     STEP(sh, SL_PRESSURE, S3, f * s * fmin(z + d_t, d_max), CONSTRAINED);
     STEP(sh, SL_LENGTH, d_c, sqrt(c_h * P * h / (S3 * b)), CONSTRAINED);
     STEP(sh, SL_LENGTH, d, n + d_c, ON_TOP);
@@ -52,9 +68,9 @@ static enum sl_status pass_at(const struct sl_embed_neglecting_in *in, int editi
     *out = (struct pass){ d_c, d_c, S3 };
     return SL_OK;
   }
-  FACT(sh, SL_NUMBER, n_S, "post_share", edition);
-  FACT(sh, SL_NUMBER, c_A, "post_A", edition);
-  FACT(sh, SL_NUMBER, c_h, "post_lever", edition);
+  NUMBER_ROW(sh, SL_NUMBER, n_S, share);
+  NUMBER_ROW(sh, SL_NUMBER, c_A, a);
+  NUMBER_ROW(sh, SL_NUMBER, c_h, lever);
   STEP(sh, SL_LENGTH, h_c, h + n, "of the force above the soil that counts");
   STEP(sh, SL_PRESSURE, S1, f * s * fmin(z + d_t / n_S, d_max), UNCONSTRAINED);
   STEP(sh, SL_LENGTH, A, c_A * P / (S1 * b), UNCONSTRAINED);
@@ -71,14 +87,19 @@ static enum sl_status pass_at(const struct sl_embed_neglecting_in *in, int editi
   return SL_OK;
 }
 
-struct search { const struct sl_embed_neglecting_in *in; int edition; bool older; struct sl_sheet *sh; };
+struct search {
+  const struct sl_embed_neglecting_in *in;
+  const struct numbers *found;
+  bool older;
+  struct sl_sheet *sh;
+};
 static bool holds_at(const void *of, double t) {
   enum { A_PASS = 40 };
   const struct search *s = of;
   const struct pass assumed = { t, t, 0 };
   struct pass pass;
   WORKED(s->sh, A_PASS);
-  return pass_at(s->in, s->edition, &assumed, &pass, NULL) == SL_OK && (s->older ? pass.older : pass.counted) <= t;
+  return pass_at(s->in, s->found, &assumed, &pass, NULL) == SL_OK && (s->older ? pass.older : pass.counted) <= t;
 }
 
 static bool gives_back(double needed, double assumed) { return fabs(needed - assumed) <= 1e-9 * assumed; }
@@ -93,12 +114,15 @@ enum sl_status sl_embed_neglecting(const struct sl_embed_neglecting_in *in, stru
   NOT_NEGATIVE(sh, in, neglect, SL_LENGTH);
   EDITION(sh, in, edition, "IBC", edition);
   const char *const cite = in->held ? CONSTRAINED : UNCONSTRAINED;
-  struct search search = { in, edition, false, sh };
+  struct numbers numbers = { .edition = edition };
+  enum sl_status status = find_numbers(&numbers, sh);
+  if (status != SL_OK) return status;
+  struct search search = { in, &numbers, false, sh };
   struct pass found = { 0, 0, 0 }, last;
   bool holds = sl_least_depth(holds_at, &search, &found.counted);
   search.older = true;
   holds = sl_least_depth(holds_at, &search, &found.older) && holds;
-  const enum sl_status status = pass_at(in, edition, &found, &last, sh);
+  status = pass_at(in, &numbers, &found, &last, sh);
   if (status != SL_OK) return status;
   if (!holds)
     return sl_sheet_fault(sh, SL_NO_ANSWER, "lateral", "no depth to a kilometre holds this load", cite, in->lateral,
