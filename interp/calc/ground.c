@@ -25,24 +25,23 @@ const char *const sl_firmnesses[] = { "good granular", "loose or wet", NULL };
 struct pass { double counted, older, pressure; };
 
 /* The numbers of the formulas, found once for all passes. */
-struct numbers { int edition; const struct sl_fact *twice, *deepest, *share, *a, *lever, *held; };
-#define NUMBER(sh, n, member, key) \
-  if (!((n)->member = sl_fact_in(key, (n)->edition))) \
-    return sl_sheet_fault(sh, SL_NO_ROW, "edition", "has no value kept here of: " key, "", NAN, NAN, SL_NUMBER)
+struct numbers { int edition; const struct sl_fact *isolated, *deepest, *share, *a, *lever, *held; };
+#define NUMBER(sh, numbers, member, key) \
+  if (!((numbers).member = sl_fact_in(key, (numbers).edition))) \
+    return NO_ROW(sh, "edition", "has no value kept here of: " key, "")
 static enum sl_status find_numbers(struct numbers *n, struct sl_sheet *sh) {
-  NUMBER(sh, n, twice, "isolated");
-  NUMBER(sh, n, deepest, "depth_most");
-  NUMBER(sh, n, share, "post_share");
-  NUMBER(sh, n, a, "post_A");
-  NUMBER(sh, n, lever, "post_lever");
-  NUMBER(sh, n, held, "post_held");
+  NUMBER(sh, *n, isolated, "isolated");
+  NUMBER(sh, *n, deepest, "depth_most");
+  NUMBER(sh, *n, share, "post_share");
+  NUMBER(sh, *n, a, "post_A");
+  NUMBER(sh, *n, lever, "post_lever");
+  NUMBER(sh, *n, held, "post_held");
   return SL_OK;
 }
-#define NUMBER_ROW(sh, dim, sym, member) \
-  FROM(sh, dim, sym, numbers->member, value, numbers->member->name, numbers->edition)
+#define NUMBER_ROW(sh, dim, sym, member) FROM(sh, dim, sym, found->member, value, found->member->name, found->edition)
 
 /* One pass of both readings, which do not touch each other. */
-static enum sl_status pass_at(const struct sl_embed_neglecting_in *in, const struct numbers *numbers,
+static enum sl_status pass_at(const struct sl_embed_neglecting_in *in, const struct numbers *found,
                               const struct pass *assumed, struct pass *out, struct sl_sheet *sh) {
   static const char halved[] = "assumed soil that counts, found by halving: the lines below give it back";
   GIVEN(sh, SL_FORCE, P, in->lateral);
@@ -55,7 +54,7 @@ static enum sl_status pass_at(const struct sl_embed_neglecting_in *in, const str
   GIVEN(sh, SL_NUMBER, from_grade, in->from_grade);
   const double d_t = assumed->counted;
   SL_ADD_(sh, SL_ROW_GIVEN, SL_LENGTH, SL_READ, d_t, halved, "");
-  NUMBER_ROW(sh, SL_NUMBER, twice, twice);
+  NUMBER_ROW(sh, SL_NUMBER, twice, isolated);
   NUMBER_ROW(sh, SL_LENGTH, d_max, deepest);
   STEP(sh, SL_NUMBER, f, isolated > 0 ? twice : 1, "@soil_isolated");
   STEP(sh, SL_LENGTH, b, square > 0 ? sqrt(2) * w : w, "diagonal of a square post");
@@ -90,7 +89,7 @@ static enum sl_status pass_at(const struct sl_embed_neglecting_in *in, const str
 
 struct search {
   const struct sl_embed_neglecting_in *in;
-  const struct numbers *numbers;
+  const struct numbers *found;
   bool older;
   struct sl_sheet *sh;
 };
@@ -100,7 +99,7 @@ static bool holds_at(const void *of, double t) {
   const struct pass assumed = { t, t, 0 };
   struct pass pass;
   WORKED(s->sh, A_PASS);
-  return pass_at(s->in, s->numbers, &assumed, &pass, NULL) == SL_OK && (s->older ? pass.older : pass.counted) <= t;
+  return pass_at(s->in, s->found, &assumed, &pass, NULL) == SL_OK && (s->older ? pass.older : pass.counted) <= t;
 }
 
 static bool gives_back(double needed, double assumed) { return fabs(needed - assumed) <= 1e-9 * assumed; }
@@ -121,12 +120,8 @@ enum sl_status sl_embed_neglecting(const struct sl_embed_neglecting_in *in, stru
   struct search search = { in, &numbers, false, sh };
   struct pass found = { 0, 0, 0 }, last;
   bool holds = sl_least_depth(holds_at, &search, &found.counted);
-  found.older = found.counted;
-  /* Where neither reading comes to its end they are one. */
-  if (pass_at(in, &numbers, &found, &last, NULL) != SL_OK || last.older > last.counted) {
-    search.older = true;
-    holds = sl_least_depth(holds_at, &search, &found.older) && holds;
-  }
+  search.older = true;
+  holds = sl_least_depth(holds_at, &search, &found.older) && holds;
   status = pass_at(in, &numbers, &found, &last, sh);
   if (status != SL_OK) return status;
   if (!holds)

@@ -28,9 +28,18 @@ const char *sl_cite(const char *cite, int edition) {
   return NULL;
 }
 
+static const struct sl_fact *fact_at(size_t i) {
+  return &sl_fact_lists[sl_facts_by_key[i].list].rows[sl_facts_by_key[i].row];
+}
+
 const struct sl_fact *sl_fact_in(const char *key, int edition) {
-  for (const struct sl_fact_list *list = sl_fact_lists; list->rows; list++)
-    for (const struct sl_fact *fact = list->rows; fact < list->rows + list->n; fact++)
-      if (sl_same_text(fact->key, key) && STANDS(fact, edition)) return fact;
+  size_t from = 0;
+  for (size_t to = SL_FACTS; from < to;) {               /* to the first of that key */
+    const size_t middle = (from + to) / 2;
+    if (strcmp(fact_at(middle)->key, key) < 0) from = middle + 1;
+    else to = middle;
+  }
+  for (; from < SL_FACTS && sl_same_text(fact_at(from)->key, key); from++)
+    if (STANDS(fact_at(from), edition)) return fact_at(from);
   return NULL;
 }

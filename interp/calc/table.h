@@ -32,6 +32,8 @@ struct sl_fact;
 #include "tables.h"
 struct sl_fact_list { const struct sl_fact *rows; size_t n; };
 extern const struct sl_fact_list sl_fact_lists[];    /* ended by NULL rows */
+struct sl_fact_place { unsigned short list, row; };
+extern const struct sl_fact_place sl_facts_by_key[]; /* SL_FACTS of them; of one key in the order of the lists */
 
 /* known[edition] is 1 + basis, 0 where the row does not stand.  A table of no code stands in all. */
 static inline bool sl_stands(const unsigned char known[], int edition) {

@@ -152,12 +152,20 @@ function head_table(    i, t) {
     else if (t !~ /^(known|basis|source|note)$/) die("unknown column type '" t "'")
   }
   for (i = 1; i <= patterns; i++) member("const char *", pattern_name[i], "TEXT", "")
+  if (facts) fact_table = fact_tables++
   if (facts && fields !~ /key;.*name;.*value;.*unit;.*cite;/) {
     die("a table of facts has the columns key, name, value, unit, cite in this order")
   }
   if (!facts || !fact_struct++) print "struct " struct " {\n" fields "  unsigned char known[SL_EDITIONS];\n};" > h
   print "extern const struct " struct " sl_table_" table "[];" > h
   print "const struct " struct " sl_table_" table "[] = {" > c
+}
+# All facts by their keys; like ones in the order of the tables.
+function put_fact(key,    at) {
+  for (at = fact_rows++; at > 0 && fact_key[at - 1] > key; at--) {
+    fact_key[at] = fact_key[at - 1]; fact_at[at] = fact_at[at - 1]
+  }
+  fact_key[at] = key; fact_at[at] = "{ " fact_table ", " rows " }"
 }
 function put_row(    i, t, v, line, how, stands, unit) {
   if (cell[sourced] == "") die("no source: a value nobody can look up stays out")
@@ -193,6 +201,7 @@ function put_row(    i, t, v, line, how, stands, unit) {
   for (i = 1; i <= patterns; i++) line = line "." pattern_name[i] " = " c_string(composed(pattern[i])) ", "
   if (!stands) die("the row stands in no edition")
   print "  { " line ".known = { " how "} }," > c
+  if (facts) put_fact(cell[col["key"]])
   rows++
 }
 function put_edition(    id, code) {
@@ -265,5 +274,9 @@ END {
     print "  unsigned char known[SL_EDITIONS]; };" > h
   }
   print "const struct sl_fact_list sl_fact_lists[] = {\n" fact_list "  { 0 },\n};" > c
+  print "enum { SL_FACTS = " fact_rows + 0 " };" > h
+  print "const struct sl_fact_place sl_facts_by_key[] = {" > c
+  for (i = 0; i < fact_rows; i++) print "  " fact_at[i] "," > c
+  print "  { 0, 0 },\n};" > c
   print "#endif" > h
 }

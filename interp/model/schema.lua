@@ -567,7 +567,7 @@ function schema.fields(ctx, path, def, value)
     if v ~= nil then
       out[f.name], rest = validated(ctx, path, f.name, f, v)
       if rest then told(ctx, path, take_rest, ctx, path, f, rest, out, value) end
-    elseif (f.unless or f.only) and not wanted(def, f, out, value) then
+    elseif not f.required and f.default == nil or (f.unless or f.only) and not wanted(def, f, out, value) then
       goto next
     elseif f.required then
       missing = missing or {}

@@ -26,9 +26,9 @@ local function head(d, sheets, options)
   d:para(sheets.aid)
 end
 
--- What went wrong, was waived, guessed or given with a tolerance stands on page one; there is mostly nothing of it.
+-- What was waived, went wrong, was guessed or given with a tolerance stands on page one; there is mostly nothing of it.
 local function page_one(d, groups, outcomes, options)
-  local told = #run.waivers > 0 or #record.tolerances() > 0
+  local told = #record.tolerances() > 0
   for _, t in next, run.told do told = told or t.how == "guess" and not t.unused end
   for i = 1, #groups do
     local g = groups[i]
@@ -36,6 +36,7 @@ local function page_one(d, groups, outcomes, options)
   end
   if #run.papers > 0 then import("write.papers").page_one(d) end
   for _, s in ipairs(outcomes.withheld or {}) do d:outcome("WITHHELD " .. s.name .. ":", s.why, "bad") end
+  if #run.waivers > 0 then import("write.waivers")(d, outcomes) end
   if told then import("write.page_one")(d, groups, outcomes, options) end
 end
 

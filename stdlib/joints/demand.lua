@@ -1,8 +1,8 @@
 -- SPDX-License-Identifier: MIT
 -- What the joints of a rack carry, by allowable combinations: { duration, words, ... } each; words() says of what.
 --
--- A head: lift and side, on its post.  A rail on a rafter: lift square to the modules, less than 0 where it presses,
--- and along, down or up the slope.  A brace: axial, compression +.
+-- A head: lift and side, on its post; up and push are the same as plain numbers.  A rail on a rafter: lift square to
+-- the modules, less than 0 where it presses, and along, down or up the slope.  A brace: axial, compression +.
 local record = import "model.record"
 local graph = import "model.graph"
 local cases = import "loads.cases"
@@ -26,14 +26,27 @@ end
 local function by_paper(list, line, p, paper)
   local function words() return "by " .. import("model.given").title(paper) end
   local function put(lift)
-    list[#list + 1] = { duration = "ten minutes", line = line.letter, lift = lift, side = p.lateral, words = words }
+    local side = p.lateral
+    list[#list + 1] = { duration = "ten minutes", line = line.letter, lift = lift, side = side, up = host.si(lift),
+        push = host.si(side), words = words }
   end
   put(calc.allowable_wind { wind = p.wind_uplift, edition = record.root.codes.loads }.force)
   put(none - p.pressed)
 end
 
+-- Whether a list has the same of a head already, but for rounding.
+local function is_told(list, up, push)
+  for i = 1, #list do
+    local r = list[i]
+    if math.abs(r.up - up) <= 1e-13 * math.abs(up) and math.abs(r.push - push) <= 1e-13 * math.abs(push) then
+      return true
+    end
+  end
+  return false
+end
+
 function demand.heads(rack)
-  local list, seen, ours = {}, {}, {}
+  local list, told_of, ours = {}, {}, {}
   for i, line in ipairs(lines.of(rack)) do
     for p in record.each(rack.post) do
       if p.letter == line.letter then
@@ -43,15 +56,22 @@ function demand.heads(rack)
     end
   end
   if next(ours) == nil then return list end
-  for _, row in ipairs(rack.frames.heads) do
+  local heads = rack.frames.heads
+  for i = 1, #heads do
+    local row = heads[i]
     local line = ours[math.tointeger(row.line)]
-    local key = line and line.letter .. " " .. row.duration .. " " .. host.si(row.lift) .. " " .. host.si(row.side)
-    if line and not seen[key] then
-      seen[key] = true
-      list[#list + 1] = { duration = lasting[row.duration], line = line.letter, lift = row.lift, side = row.side,
-          words = function()
-            return "post " .. line.letter .. " at station " .. math.tointeger(row.station) .. ": " .. told(rack, row)
-          end }
+    if line then
+      local duration, lift, side = lasting[row.duration], row.lift, row.side
+      local up, push, key = host.si(lift), host.si(side), line.letter .. duration
+      local known = told_of[key] or {}
+      told_of[key] = known
+      if not is_told(known, up, push) then
+        local r = { duration = duration, line = line.letter, lift = lift, side = side, up = up, push = push,
+            words = function()
+              return "post " .. line.letter .. " at station " .. math.tointeger(row.station) .. ": " .. told(rack, row)
+            end }
+        known[#known + 1], list[#list + 1] = r, r
+      end
     end
   end
   return list
@@ -106,11 +126,16 @@ end
 -- never used more by less of either.
 local function most(list, pull, across)
   local left = {}
-  for i, a in ipairs(list) do
-    local beaten = false
-    for k, b in ipairs(list) do
-      if k ~= i and a.duration == b.duration and b[pull] >= a[pull] and b[across] >= a[across] and
-          (k < i or b[pull] > a[pull] or b[across] > a[across]) then beaten = true end
+  for i = 1, #list do
+    local a, beaten = list[i], false
+    local duration, up, along = a.duration, a[pull], a[across]
+    for k = 1, #list do
+      local b = list[k]
+      if b.duration == duration and b[pull] >= up and b[across] >= along and k ~= i and
+          (k < i or b[pull] > up or b[across] > along) then
+        beaten = true
+        break
+      end
     end
     if not beaten then left[#left + 1] = a end
   end
@@ -120,10 +145,7 @@ end
 -- What lifts heads and pushes them sideways, to be judged by pull and side force together.
 function demand.pulled_heads(rack)
   local list = demand.heads(rack)
-  for _, r in ipairs(list) do
-    local lift = host.si(r.lift)
-    r.up, r.push = lift > 0 and lift or 0, host.si(r.side)
-  end
+  for _, r in ipairs(list) do r.up = r.up > 0 and r.up or 0 end
   return most(list, "up", "push")
 end
 

@@ -15,15 +15,10 @@ local function angle(x) return host.quantity(x < math.pi / 2 and x or math.pi / 
 local right, along_grain = angle(math.pi / 2), angle(0.0)
 local function positive(force) return host.si(force) > 0 and force or none end
 
--- The angle of a force to the grain, of which so much is along it and so much across.
-local function to_grain(along, across)
-  return angle(math.atan(math.abs(host.si(across)), math.abs(host.si(along))))
-end
+-- The angle of a force to the grain, of which so much is along it and so much across, as plain numbers.
+local function to_grain(along, across) return angle(math.atan(math.abs(across), math.abs(along))) end
 
-local function resultant(a, b)
-  local x, y = host.si(a), host.si(b)
-  return host.quantity(math.sqrt(x * x + y * y), "force")
-end
+local function resultant(x, y) return math.sqrt(x * x + y * y) end
 
 -- Keeps the worst: put(used, words), or put(nil, nil, why it fails); put() gives it so far.
 local function keeper()
@@ -41,17 +36,25 @@ local function at_worst(part)
       to_end = part.to_end, worst = true }
 end
 
--- Across the axis of each of so many: force over what they bear; words say where.  What is not worse than what is known
--- already, were it loaded in the worst way, is not looked at.
-local function across(put, joint, main, side, force, row, where)
-  if not (host.si(force) > 0) then return end
-  local at, key = put(), "least " .. main.of.name .. row.duration
-  local kept = at.kept
-  kept[key] = kept[key] or { bears.across(joint, at_worst(main), at_worst(side), row.duration, kept) }
-  local least = kept[key][1]
-  if least and not (force / (joint.count * least) > at.used) then return end
-  local each, fails = bears.across(joint, main, side, row.duration, kept)
-  put(each and force / (joint.count * each), where .. ", " .. row.words(), fails)
+-- Whether so much across is no more than what is known already, were the part loaded in the worst way.
+local function is_less(at, part, duration, size)
+  local least = at.kept["least " .. part.name .. duration]
+  return least and not (size / least > at.used)
+end
+
+-- Across the axis of each of so many: force over what they bear; words say where.
+local function across(put, joint, main, side, size, row, where)
+  if not (size > 0) then return end
+  local at, duration = put(), row.duration
+  local key, kept = "least " .. main.of.name .. duration, at.kept
+  if kept[key] == nil then
+    local least = bears.across(joint, at_worst(main), at_worst(side), duration, kept)
+    kept[key] = least and joint.count * host.si(least) or false
+  end
+  if is_less(at, main.of, duration, size) then return end
+  local each, fails = bears.across(joint, main, side, duration, kept)
+  local used = each and size / (joint.count * host.si(each))
+  if not each then put(nil, nil, fails) elseif used > at.used then put(used, where .. ", " .. row.words()) end
 end
 
 -- Pulled and loaded across at once, by screws.
@@ -71,18 +74,17 @@ local function rafter_end(rack)
 end
 
 -- A force on a rafter that leans: the sideways part may go either way, the worse counts.
-local function on_rafter(rack, lift, side)
-  local t = host.si(rack.tilt)
-  local u, s = math.abs(host.si(lift)), host.si(side)
+local function on_rafter(rack, lift, s)
+  local t, u = host.si(rack.tilt), math.abs(lift)
   local one, other = math.abs(s * math.cos(t) + u * math.sin(t)), math.abs(s * math.cos(t) - u * math.sin(t))
   local size = math.sqrt(u * u + s * s)
   return angle(math.acos(math.min(1, (one < other and one or other) / size)))
 end
 
 local function head_parts(joint, rack, post, rafter, row, lift)
-  return { of = post, thick = post.breadth, wide = post.depth, angle = to_grain(lift, row.side),
-        edge = "edge_of_post", to_end = given(joint, "end_of_post"), away = host.si(lift) <= 0 },
-      { of = rafter, thick = rafter.breadth, wide = rafter.depth, angle = on_rafter(rack, lift, row.side),
+  return { of = post, thick = post.breadth, wide = post.depth, angle = to_grain(lift, row.push),
+        edge = "edge_of_post", to_end = given(joint, "end_of_post"), away = lift <= 0 },
+      { of = rafter, thick = rafter.breadth, wide = rafter.depth, angle = on_rafter(rack, lift, row.push),
         edge = "edge_of_rafter", to_end = rafter_end(rack) }
 end
 
@@ -120,20 +122,21 @@ local function of_heads(joint, rack, put)
   local hangs = given(rack, "rafter_on") == "side"               -- then nothing lies on the post's head
   local of_post, of_rafter = members.post(rack), members.rafter(rack)
   local list = {}
-  for _, row in ipairs(demand.heads(rack)) do
-    local lift = hangs and row.lift or positive(row.lift)
-    local force = resultant(lift, row.side)
-    list[#list + 1] = { row = row, lift = lift, force = force, size = host.si(force), number = #list }
+  for i, row in ipairs(demand.heads(rack)) do
+    local lift = (hangs or row.up > 0) and row.up or 0
+    list[i] = { row = row, lift = lift, size = resultant(lift, row.push), number = i }
   end
   table.sort(list, function(a, b) return a.size > b.size or a.size == b.size and a.number < b.number end)
-  for _, at in ipairs(list) do
-    local row, lift, force = at.row, at.lift, at.force
-    if host.si(force) > 0 then
-      local post, rafter = head_parts(joint, rack, of_post, of_rafter, row, lift)
-      if way == "plates" then
-        across(put, joint, post, nil, force, row, "in the post")
-        across(put, joint, rafter, nil, force, row, "in the rafter")
-      else across(put, joint, post, rafter, force, row, "in post and rafter") end
+  local plates = way == "plates"
+  for _, x in ipairs(list) do
+    local row, size, at = x.row, x.size, put()
+    if size > 0 and not (is_less(at, of_post, row.duration, size) and
+        (not plates or is_less(at, of_rafter, row.duration, size))) then
+      local post, rafter = head_parts(joint, rack, of_post, of_rafter, row, x.lift)
+      if plates then
+        across(put, joint, post, nil, size, row, "in the post")
+        across(put, joint, rafter, nil, size, row, "in the rafter")
+      else across(put, joint, post, rafter, size, row, "in post and rafter") end
     end
   end
 end
@@ -167,7 +170,7 @@ local function of_braces(joint, rack, put)
           edge = "edge_of_post", to_end = entry.high, away = pushes }
       local side = { of = brace, thick = brace.breadth, wide = brace.depth, angle = along_grain, edge = "edge_of_brace",
           to_end = given(entry, "past") or host.fact "brace_end", away = pushes }
-      local force = host.abs(row.axial)
+      local force = math.abs(host.si(row.axial))
       local how = (pushes and "push" or "pull") .. " of the brace, "
       if way == "plates" then
         across(put, joint, main, nil, force, row, how .. "in the post")
@@ -224,14 +227,15 @@ local function rails_by_brackets(joint, rack, put)
       wide = rail.flat and rail.breadth or rail.depth, angle = right, edge = "edge_of_rail", to_end = rail_end }
   for _, row in ipairs(demand.rails(rack)) do
     local lift = row.lift
-    across(put, joint, { of = rafter, thick = rafter.breadth, wide = rafter.depth, angle = to_grain(row.along, lift),
-        edge = "edge_of_rafter", to_end = rafter_end_ }, nil, resultant(lift, row.along), row, "in the rafter")
+    local up, slides = host.si(lift), host.si(row.along)
+    across(put, joint, { of = rafter, thick = rafter.breadth, wide = rafter.depth, angle = to_grain(slides, up),
+        edge = "edge_of_rafter", to_end = rafter_end_ }, nil, resultant(up, slides), row, "in the rafter")
     if one_sided then
       local holds, fails = bears.across(joint, in_rail, nil, row.duration, put().kept)
       local pulls, why = bears.pulled(joint, in_rail, joint.plate_thickness, row.duration, put().kept)
       if holds and pulls then pulled(put, joint, row.along, lift, pulls, holds, row, "on screws in the rail")
       else put(nil, nil, fails or why) end
-    else across(put, joint, in_rail, nil, lift, row, "in the rail") end
+    else across(put, joint, in_rail, nil, up, row, "in the rail") end
   end
 end
 

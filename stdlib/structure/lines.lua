@@ -2,14 +2,14 @@
 -- The lines of posts of a rack, from the lower edge up: which there are, and how many posts stand in each, how far
 -- apart.
 local record = import "model.record"
+local memo = import "model.memo"
 local words = import "write.words"
 local lines = {}
 
 local given = record.given
 local MIDDLE = { "M", "N", "P", "Q", "R", "S" }
 
--- { name = "front", letter = "F", fraction, stations } of each line.
-function lines.of(rack)
+local function lines_of(rack)
   local at, own = rack.post_lines, given(rack, "lines")
   local list = {}
   local function put(name, letter, fraction)
@@ -24,6 +24,11 @@ function lines.of(rack)
   if back then put("back", "B", back) end
   return list
 end
+
+local kept = { name = "lines of posts", find = function(rec) return lines_of(rec.proxy) end }
+
+-- { name = "front", letter = "F", fraction, stations } of each line: for reading.
+function lines.of(rack) return memo.value(record.inside[rack], kept) end
 
 -- How far a line stands behind the lower edge, in plan; the rack knows it of its first and last.
 function lines.setback(rack, name, letter)
@@ -141,7 +146,7 @@ end
 -- The lines with their setbacks and bays, once they are found to be whole: { name, letter, fraction, stations, setback,
 -- bays, at(k) = the keys of bay k }.
 function lines.settled(rack, refuse)
-  local list = lines.of(rack)
+  local list = lines_of(rack)
   for _, name in ipairs(given(rack, "stack") and { "rafter", "rafter_on", "beam", "beam_on", "saddle" } or {}) do
     if given(rack, name) ~= nil then
       refuse({ name }, "the stack is given whole, and what it is built of besides", "leave one of them out")
