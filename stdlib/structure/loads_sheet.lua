@@ -143,7 +143,7 @@ local function rack_loads(d, r)
       of(r, "mean_roof_height") .. " above the ground; snow " .. of(r, "snow_load") ..
       " on the slope, seen from above (" .. of(r, "flat_snow") .. " on a level roof there); least frame " ..
       "weight " .. of(r, "frame_weight"))
-  if import("model.run").limits.shed_repose then
+  if import("model.rule").has_limit "shed_repose" then
     d:para("All the snow of the slope, slid off, piles up to " .. of(r, "slid_pile") .. " below the lower edge.")
   end
   d:para("Snow is not counted unbalanced: the standard asks that of hip and gable, curved, multiple and sawtooth " ..

@@ -4,7 +4,6 @@ local schema = import "model.schema"
 local graph = import "model.graph"
 local memo = import "model.memo"
 local record = import "model.record"
-local run = import "model.run"
 local edge = import "structure.edge"
 local feet = import "structure.feet"
 local lines = import "structure.lines"
@@ -348,10 +347,10 @@ work { "rack", "snow", op = "snow_load", says = "snow on the modules",
 -- By the steepest sides that a house or a place says slid snow has: the higher pile.
 result { "rack", "slid_pile", dim = "length",
   says = "how high all the snow of the slope, slid off, lies below the lower edge; common practice, no source",
-  none = function() if not run.limits.shed_repose then return "nobody says at which angle slid snow stands" end end,
+  none = function() if not import("model.rule").has_limit "shed_repose" then return "nobody says at which angle slid snow stands" end end,
   work = function(r)
     local most
-    for _, l in ipairs(run.limits.shed_repose) do
+    for _, l in ipairs(table.pack(import("model.rule").limit "shed_repose")) do
       local height = calc.snow_pile { load = r.snow_load, plan_depth = r.plan_depth, density = r.snow_density,
           repose = l.value, banked = r.under == "blocked" }.height
       if not most or height > most then most = height end

@@ -34,7 +34,7 @@ add { id = "R14", severity = "caution", each = "rack",
     local pile
     for _, l in ipairs(table.pack(limit "shed_pile")) do if not pile or pile.value < l.value then pile = l end end
     return edge_clears(r, function()
-      local slid = import("model.run").limits.shed_repose and r.slid_pile
+      local slid = rule.has_limit "shed_repose" and r.slid_pile
       if slid and slid > pile.value then
         return bound(job.site.snow_depth + slid, "snow depth plus the pile of all the snow of the slope, slid off",
             "pile by geometry, common practice, no source")
