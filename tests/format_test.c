@@ -77,8 +77,8 @@ static const struct amount amounts[] = {
   { "too long for fractions", 1e300, SL_LENGTH, "", { .us = true, .fraction = 8 }, "3.281e+300 ft" },
   { "fraction asked for, but no length", 1, SL_MASS, "", { .us = false, .fraction = 8 }, "1 kg" },
 };
-/* Decimals as snprintf of the C library prints them, halves too, whose last digit hangs on the exact value: 0.125 is one,
- * 0.135 lies below it. */
+/* Decimals as snprintf of the C library prints them, halves too, whose last digit hangs on the exact value: 0.125 is
+ * one, 0.135 lies beside it. */
 static void number_is_rounded_as_printf_does(void **state) {
   (void)state;
   static const double halves[] = { 0.125, 0.135, 2.5, 3.5, 1.00005, 1.00015, 8388608.5, 99999.5, 0.5, 0.0000005 };

@@ -10,8 +10,8 @@
 #include "value/quantity.h"
 
 static const char ROWS = 'l', ROW = 'r';
-/* A list of an answer, and one row of it; the answer itself hangs on it as its user value.  kind: ROWS or ROW; a view is
- * known by it, as a quantity is (value/quantity.c). */
+/* A list of an answer, or one row of it: kind is &ROWS or &ROW, by which a view is known as a quantity is
+ * (value/quantity.c).  The answer itself hangs on it as its user value. */
 struct view { const char *kind, *who; const struct sl_field *list; const unsigned char *at; size_t n; };
 
 void sl_push_real(lua_State *L, enum sl_dim dim, double value) {
