@@ -77,6 +77,28 @@ static const struct amount amounts[] = {
   { "too long for fractions", 1e300, SL_LENGTH, "", { .us = true, .fraction = 8 }, "3.281e+300 ft" },
   { "fraction asked for, but no length", 1, SL_MASS, "", { .us = false, .fraction = 8 }, "1 kg" },
 };
+/* Decimals as snprintf of the C library prints them, halves too, whose last digit hangs on the exact value: 0.125 is
+ * one, 0.135 lies beside it. */
+static void number_is_rounded_as_printf_does(void **state) {
+  (void)state;
+  static const double halves[] = { 0.125, 0.135, 2.5, 3.5, 1.00005, 1.00015, 8388608.5, 99999.5, 0.5, 0.0000005 };
+  uint64_t seed = 1;
+  for (int i = 0; i < 200000; i++) {
+    seed = seed * 6364136223846793005u + 1442695040888963407u;
+    const double random = (double)(seed >> 11) / 9007199254740992.0, scale = pow(10, (double)(seed % 16) - 6);
+    const double value = (seed & 64 ? -1 : 1) * (i % 3 ? random * scale : halves[i % 10] * (double)(1 + i / 30 % 40));
+    const int digits = 1 + (int)(seed >> 40) % 9;
+    char text[64], want[64];
+    sl_format_number(text, sizeof text, value, digits);
+    if (fabs(value) < 1e-6) continue;
+    const int decimals = digits - 1 - (int)floor(log10(fabs(value)));
+    int n = snprintf(want, sizeof want, "%.*f", decimals < 0 ? 0 : decimals, value);
+    while (strchr(want, '.') && want[n - 1] == '0') want[--n] = 0;
+    if (want[n - 1] == '.') want[--n] = 0;
+    assert_string_equal(text, strcmp(want, "-0") == 0 ? "0" : want);
+  }
+}
+
 static void amount_prints(void **state) {
   const struct amount *r = *state;
   const struct sl_quantity q = { .si = r->si, .dims = sl_dim_dims(r->dim), .point = r->dim == SL_TEMPERATURE };
@@ -170,6 +192,7 @@ int main(void) {
   size_t n = 0;
   ADD(numbers, number_prints);
   ADD(amounts, amount_prints);
+  tests[n++] = (struct CMUnitTest)cmocka_unit_test(number_is_rounded_as_printf_does);
   tests[n++] = (struct CMUnitTest)cmocka_unit_test(composed_units_print);
   tests[n++] = (struct CMUnitTest)cmocka_unit_test(digits_tell_two_values_apart);
   tests[n++] = (struct CMUnitTest)cmocka_unit_test(digits_are_enough);

@@ -9,9 +9,10 @@
 #include "host/raise.h"
 #include "value/quantity.h"
 
-/* A list of an answer, and one row of it; the answer itself hangs on it as its user value. */
-struct view { const char *who; const struct sl_field *list; const unsigned char *at; size_t n; };
 static const char ROWS = 'l', ROW = 'r';
+/* A list of an answer, or one row of it: kind is &ROWS or &ROW, by which a view is known as a quantity is
+ * (value/quantity.c).  The answer itself hangs on it as its user value. */
+struct view { const char *kind, *who; const struct sl_field *list; const unsigned char *at; size_t n; };
 
 void sl_push_real(lua_State *L, enum sl_dim dim, double value) {
   sl_quantity_push(L, (struct sl_quantity){ .si = value, .dims = sl_dim_dims(dim), .point = dim == SL_TEMPERATURE });
@@ -96,12 +97,12 @@ const struct sl_field *sl_unfit(const struct sl_field *out, size_t n, const unsi
 
 /* ---- reading ----------------------------------------------------------------------------------------------------- */
 
-static void push_view(lua_State *L, const char *meta, struct view view, int owner) {
+static void push_view(lua_State *L, struct view view, int owner) {
   struct view *v = lua_newuserdatauv(L, sizeof *v, 1);
   *v = view;
   lua_pushvalue(L, owner);
   lua_setiuservalue(L, -2, 1);
-  lua_rawgetp(L, LUA_REGISTRYINDEX, meta);
+  lua_rawgetp(L, LUA_REGISTRYINDEX, view.kind);
   lua_setmetatable(L, -2);
 }
 
@@ -132,22 +133,18 @@ int sl_give(lua_State *L, const char *who, const struct sl_field *fields, size_t
       break;
     }
     case SL_FIELD_ROWS: {
-      struct view v = { .who = who, .list = f };
+      struct view v = { .kind = &ROWS, .who = who, .list = f };
       v.at = items(f, bytes, &v.n);
-      push_view(L, &ROWS, v, owner);
+      push_view(L, v, owner);
       break;
     }
   }
   return 1;
 }
 
-static const struct view *view_at(lua_State *L, const char *meta) {
-  const struct view *v = lua_touserdata(L, 1);
-  if (!v || !lua_getmetatable(L, 1)) return NULL;
-  lua_rawgetp(L, LUA_REGISTRYINDEX, meta);
-  const bool ours = lua_rawequal(L, -1, -2);
-  lua_pop(L, 2);
-  return ours ? v : NULL;
+static const struct view *view_at(lua_State *L, const char *kind) {
+  const struct view *v = lua_type(L, 1) == LUA_TUSERDATA ? lua_touserdata(L, 1) : NULL;
+  return v && v->kind == kind ? v : NULL;
 }
 
 static int rows_index(lua_State *L) {
@@ -160,7 +157,7 @@ static int rows_index(lua_State *L) {
                     v->list->name, v->list->name, v->list->fields[0].name);
   if (!whole || i < 1 || (lua_Unsigned)i > v->n) return 0;
   lua_getiuservalue(L, 1, 1);
-  push_view(L, &ROW, (struct view){ v->who, v->list, v->at + (size_t)(i - 1) * v->list->size, 1 }, lua_gettop(L));
+  push_view(L, (struct view){ &ROW, v->who, v->list, v->at + (size_t)(i - 1) * v->list->size, 1 }, lua_gettop(L));
   return 1;
 }
 

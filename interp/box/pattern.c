@@ -51,6 +51,20 @@ static bool in_class(unsigned char c, unsigned char letter) {
 static bool in_set(const struct sl_node *n, unsigned char c) { return n->set[c >> 5] >> (c & 31) & 1; }
 static void add_to_set(struct sl_node *n, unsigned c) { n->set[c >> 5] |= UINT32_C(1) << (c & 31); }
 
+/* All that in_class() says of a letter, which is looked at once. */
+static void add_class(struct sl_node *n, unsigned char letter) {
+  const bool other = isupper(letter) != 0;
+#define ADD(is) for (int c = 0; c <= UCHAR_MAX; c++) if ((is(c) != 0) != other) add_to_set(n, (unsigned)c); break
+  switch (tolower(letter)) {
+    case 'a': ADD(isalpha);
+    case 'd': ADD(isdigit);
+    case 's': ADD(isspace);
+    case 'w': ADD(isalnum);
+    default: for (unsigned c = 0; c <= UCHAR_MAX; c++) if (in_class((unsigned char)c, letter)) add_to_set(n, c);
+  }
+#undef ADD
+}
+
 /* The bracket that ends the set starting at p, or NULL.  Its first item may be a ']'. */
 static const unsigned char *set_end(const unsigned char *p, const unsigned char *end) {
   if (p < end && *p == '^') p++;
@@ -68,8 +82,7 @@ static void read_set(struct reader *r, struct sl_node *n) {
   bool negated = *p == '^';
   for (p += negated; p < close; p++) {
     if (*p == '%') {
-      p++;
-      for (unsigned c = 0; c <= UCHAR_MAX; c++) if (in_class((unsigned char)c, *p)) add_to_set(n, c);
+      add_class(n, *++p);
     } else if (p[1] == '-' && p + 2 < close) {
       for (unsigned c = *p; c <= p[2]; c++) add_to_set(n, c);
       p += 2;

@@ -159,6 +159,18 @@ static int h_origin(lua_State *L) {
   return 1;
 }
 
+/* tolerant() -> whether any text that was read has a tolerance in it: a value whose origin has one comes from there. */
+static int h_tolerant(lua_State *L) {
+  const struct sl_sources *all = &sl_state_of(L)->sources;
+  bool any = false;
+  for (int i = 0; !any && i < all->n; i++) {
+    const struct sl_scan *scan = &all->list[i].scan;
+    for (size_t k = 0; !any && k < scan->nk; k++) any = scan->k[k].tolerance > 0;
+  }
+  lua_pushboolean(L, any);
+  return 1;
+}
+
 static int integer_of(lua_State *L, int idx, const char *name) {
   lua_getfield(L, idx, name);
   int n = (int)lua_tointeger(L, -1);
@@ -196,5 +208,6 @@ static int h_character(lua_State *L) {
 
 const luaL_Reg sl_host_places[] = {
   { "where", h_where }, { "head", h_head }, { "span", h_span }, { "field", h_field }, { "origin", h_origin },
+  { "tolerant", h_tolerant },
   { "place", h_place }, { "word", h_word }, { "character", h_character }, { NULL, NULL },
 };

@@ -308,7 +308,7 @@ static bool bound(lua_State *L, int text, int asked, size_t at) {
   const char *const letters = lua_tostring(L, text);
   if (at == 0) return false;
   const char before = letters[at - 1];
-  if (!(before >= '0' && before <= '9') && before != 't') return false;
+  if (!(before >= '0' && before <= '9') && !(before == 't' && at > 1 && letters[at - 2] == 'f')) return false;
   lua_pushvalue(L, asked);
   lua_pushvalue(L, text);
   lua_pushinteger(L, (lua_Integer)at + 1);

@@ -10,6 +10,7 @@ local memo = import "model.memo"
 local conditions = {}
 
 local inside = record.inside
+local find, sub = string.find, string.sub
 
 local function deeper(path, key)
   local p = table.move(path, 1, #path, 1, {})
@@ -81,8 +82,13 @@ local function read_path(path)
   local p = read_paths[path]
   if p then return p end
   local keys, f = {}, nil
-  for key in path:gmatch("[^.]+") do keys[#keys + 1] = key end
-  p = { kind = schema.kinds[table.remove(keys, 1)], keys = keys, name = "idle: " .. path, find = find_idle }
+  local dot = find(path, ".", 1, true)
+  local kind, at = sub(path, 1, dot and dot - 1), dot and dot + 1
+  while at do
+    dot = find(path, ".", at, true)
+    keys[#keys + 1], at = sub(path, at, dot and dot - 1), dot and dot + 1
+  end
+  p = { kind = schema.kinds[kind], keys = keys, name = "idle: " .. path, find = find_idle }
   f = p.kind or nil
   for _, key in ipairs(keys) do f = f and f.by and field_of(f, key) end
   p.field = f and f.worse and f or nil

@@ -136,7 +136,8 @@ function record.wrap(rec)
   local fields = def.fields
   for i = 1, #fields do
     local name = fields[i].name
-    seen[name] = v[name]
+    local value = v[name]
+    if value ~= nil then seen[name] = value end
   end
   if def.list_field then seen[def.list_field.name] = v[def.list_field.name] end
   if rec.name and seen.name == nil and not rec.group then seen.name = rec.name end
@@ -558,6 +559,7 @@ function record.tolerances()
   if run.with_tolerance then return run.with_tolerance end
   local list = {}
   run.with_tolerance = list
+  if next(run.tolerances) == nil and not host.tolerant() then return list end
   record.walk(function(path, value)
     local o = host.is_quantity(value) and host.origin(value)
     local tolerance = run.tolerances[path] or o and o.tolerance

@@ -34,19 +34,28 @@ static struct force at_head(const struct side_model *m, const struct side_effect
   return f;
 }
 
+/* By what the worst is told: of forces together the squares compare, too. */
+static double amount(enum sl_side_head_most most, double up, double side) {
+  switch (most) {
+    case SL_HEAD_LIFTED: return up;
+    case SL_HEAD_PRESSED: return -up;
+    case SL_HEAD_PUSHED: return side;
+    case SL_HEAD_TORN: return (up > 0 ? up * up : 0) + side * side;
+    case SL_HEAD_CARRIED: return up * up + side * side;
+  }
+  return 0;
+}
+
 void sl_side_note_heads(const struct side_model *m, const struct side_effects *e, const double *sum,
                         const struct sl_combination *c, double wind_case, int station, int limit,
                         struct sl_side_head *rows) {
   for (size_t i = 0; i < m->nposts; i++) {
     const struct force f = at_head(m, e, sum, m->head[i]);
-    const double up = f.z, side = fabs(f.x), sides = side * side;          /* of forces the squares compare, too */
-    const double value[HEAD_MOSTS] = { up, -up, side, (up > 0 ? up * up : 0) + sides, up * up + sides };
+    const double up = f.z, side = fabs(f.x);
     struct sl_side_head *of = &rows[((size_t)m->posts[i].line - 1) * HEADS_OF_LINE + (size_t)c->duration * HEAD_MOSTS];
     for (int k = 0; k < HEAD_MOSTS; k++) {
-      const double u = of[k].lift, s = of[k].side;
-      const double has[HEAD_MOSTS] = { u, -u, s, (u > 0 ? u * u : 0) + s * s, u * u + s * s };
-      const double most = of[k].station > 0 ? has[k] : 0;
-      if (!(value[k] > most + 1e-12 * most + 1e-9)) continue;
+      const double most = of[k].station > 0 ? amount((enum sl_side_head_most)k, of[k].lift, of[k].side) : 0;
+      if (!(amount((enum sl_side_head_most)k, up, side) > most + 1e-12 * most + 1e-9)) continue;
       of[k] = (struct sl_side_head){ .line = m->posts[i].line, .station = station, .lift = up, .side = side,
           .wind_case = wind_case, .most = k, .duration = c->duration, .limit = limit };
       for (size_t n = 0; c->name[n] && n + 1 < SL_COMBINATION_NAME; n++) of[k].combination[n] = c->name[n];

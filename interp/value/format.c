@@ -24,6 +24,30 @@ static size_t join(char *to, size_t size, const char *a, const char *b, const ch
   return n;
 }
 
+/* What snprintf makes of "%.*f", of small amounts with few decimals: 0 for others, and where a rounded product does not
+ * tell which way to round. */
+static int print_fixed(char *to, size_t size, int decimals, double value) {
+  static const double powers[] = { 1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6 };
+  enum { POWERS = sizeof powers / sizeof *powers };
+  if (decimals >= POWERS) return 0;
+  const double scaled = fabs(value) * powers[decimals];
+  if (!(scaled < 1e9)) return 0;
+  uint32_t whole = (uint32_t)scaled;
+  const double rest = scaled - whole;
+  if (fabs(rest - 0.5) < 1e-6) return 0;                               /* the product is off by less than that */
+  whole += rest > 0.5;
+  char back[16];
+  int n = 0;
+  for (int i = 0; i < decimals; i++, whole /= 10) back[n++] = (char)('0' + whole % 10);
+  if (decimals) back[n++] = '.';
+  do back[n++] = (char)('0' + whole % 10); while ((whole /= 10));
+  if (signbit(value)) back[n++] = '-';
+  if ((size_t)n >= size) return 0;
+  for (int i = 0; i < n; i++) to[i] = back[n - 1 - i];
+  to[n] = 0;
+  return n;
+}
+
 size_t sl_format_number(char *to, size_t size, double value, int digits) {
   if (digits <= 0) digits = 4;
   if (!isfinite(value)) return (size_t)snprintf(to, size, "%s", isnan(value) ? "nan" : value > 0 ? "inf" : "-inf");
@@ -32,7 +56,8 @@ size_t sl_format_number(char *to, size_t size, double value, int digits) {
     return (size_t)snprintf(to, size, "%.*e", digits - 1, value);
   int decimals = magnitude == 0 ? 0 : digits - 1 - (int)floor(log10(magnitude));
   if (decimals < 0) decimals = 0;
-  int n = snprintf(to, size, "%.*f", decimals, value);
+  int n = print_fixed(to, size, decimals, value);
+  if (!n) n = snprintf(to, size, "%.*f", decimals, value);
   if (n <= 0 || (size_t)n >= size) return strlen(to);
   if (strchr(to, '.')) {
     while (to[n - 1] == '0') to[--n] = 0;

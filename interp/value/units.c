@@ -105,6 +105,8 @@ const char *sl_unit_nearest(const char *symbol, size_t len) {
   return r && !*r->refused ? r->symbol : NULL;
 }
 
+static bool letter(char c) { return (c >= 'A' && c <= 'Z') || (c >= 'a' && c <= 'z'); }
+
 /* ---- dimensions -------------------------------------------------------------------------------------------------- */
 
 static const char *const bases[8] = { "m", "kg", "s", "A", "K", "rad", "money", "each" };
@@ -119,9 +121,11 @@ const char *sl_currency_sign(uint8_t currency) { return currency < NCURRENCIES ?
 /* "kg.m2.s-3" of the table.  A currency code counts as money. */
 static void read_dimension(const char *text, struct sl_unit *unit) {
   while (*text && strcmp(text, "1") != 0) {
-    size_t n = strcspn(text, ".-0123456789");
+    size_t n = 0;
+    while (letter(text[n])) n++;
     int base = 0;
-    while (base < 8 && !(strlen(bases[base]) == n && memcmp(bases[base], text, n) == 0)) base++;
+    while (base < 8 && !(*bases[base] == *text && strlen(bases[base]) == n && memcmp(bases[base], text, n) == 0))
+      base++;
     for (uint8_t c = 1; base == 8 && c < NCURRENCIES; c++)
       if (strlen(currencies[c].code) == n && memcmp(currencies[c].code, text, n) == 0) {
         unit->currency = c;
@@ -129,10 +133,12 @@ static void read_dimension(const char *text, struct sl_unit *unit) {
       }
     if (base == 8) return;                       /* the units test reads every row */
     text += n;
-    char *end;
-    long exponent = strtol(text, &end, 10);
-    unit->dims.x[base] = (int8_t)(end > text ? 2 * exponent : 2);
-    text = end + (*end == '.');
+    const bool below = *text == '-';
+    const char *digit = text + below;
+    int exponent = 0;
+    while (*digit >= '0' && *digit <= '9') exponent = 10 * exponent + *digit++ - '0';
+    unit->dims.x[base] = (int8_t)(digit > text + below ? 2 * (below ? -exponent : exponent) : 2);
+    text = digit + (*digit == '.');
   }
 }
 
@@ -193,7 +199,6 @@ bool sl_dims_unit(union sl_dims d, uint8_t currency, char *buffer, size_t size) 
 
 /* ---- composed units ---------------------------------------------------------------------------------------------- */
 
-static bool letter(char c) { return (c >= 'A' && c <= 'Z') || (c >= 'a' && c <= 'z'); }
 static size_t starts(const char *text, size_t len, const char *with) {
   size_t n = strlen(with);
   return n <= len && memcmp(text, with, n) == 0 ? n : 0;

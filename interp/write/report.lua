@@ -55,12 +55,16 @@ local function sources(groups)
         cite = cite .. " (" .. (besides and f.whose .. ", " or "") .. words.cite(f.cite) ..
             (besides and "; " .. besides or "") .. ")"
       end
-      if not by[cite] then by[cite] = { cite = cite, ids = {} }; list[#list + 1] = by[cite] end
-      table.insert(by[cite].ids, g.rule.id)
+      local ids = by[cite]
+      if ids then ids[#ids + 1] = g.rule.id
+      else
+        ids = { g.rule.id, cite = cite }
+        by[cite], list[#list + 1] = ids, ids
+      end
     end
   end
   local parts = {}
-  for i, x in ipairs(list) do parts[i] = table.concat(x.ids, " ") .. ": " .. x.cite end
+  for i = 1, #list do parts[i] = table.concat(list[i], " ") .. ": " .. list[i].cite end
   return table.concat(parts, "; ")
 end
 

@@ -35,11 +35,13 @@ function verdict.groups(outcomes)
     local o = outcomes[i]
     local g = by[o.rule]
     if not g then
-      g = { rule = o.rule, list = {}, worst = o, outcome = false, by = nil }
+      g = { rule = o.rule, list = { o }, worst = o, outcome = false, by = nil }
       by[o.rule] = g
       list[#list + 1] = g
-    elseif worse(g.worst, o) then g.worst = o end
-    g.list[#g.list + 1] = o
+    else
+      if worse(g.worst, o) then g.worst = o end
+      g.list[#g.list + 1] = o
+    end
   end
   for i = 1, #list do
     local g = list[i]

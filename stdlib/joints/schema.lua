@@ -27,8 +27,8 @@ end
 
 -- A size of another sort of fastener: a bolt of No. 10.
 local function refuse_size(v)
+  if host.in_column("wood_fasteners.name", v.fastener .. " " .. v.size) then return nil end
   local list = sizes_of(v.fastener)
-  for _, size in ipairs(list) do if size == v.size then return nil end end
   return host.an(v.fastener) .. " of " .. v.size .. " is not in the table of fasteners", v.fastener .. "s are " ..
       import("model.util").list(list), "size"
 end
