@@ -66,6 +66,10 @@ BARE    := $(foreach room,$(ROOMS),$(call object,interp/$(room)/*.c)) \
            $(patsubst %.re,$(BUILD)/%.o,$(wildcard interp/scan/*.re)) $(BUILD)/gen/ops.o $(BUILD)/gen/library.o \
            $(BUILD)/gen/hashes.o
 SWEEP   := $(call object,interp/sweep/*.c)
+# Drawings, in the command alone; PDF and PNG in a module that it opens where one is wanted.
+DRAW    := $(call object,interp/draw/*.c)
+PAPER   := $(BUILD)/stringline-paper.so
+FONT    := interp/draw/font/DejaVuSansCondensed.ttf
 CONFINE := $(call object,interp/confine/*.c)
 COMMAND := $(call object,interp/*.c)
 HOST    := $(BARE) $(BUILD)/gen/index.o
@@ -79,6 +83,7 @@ TESTS   := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/*_test.c tests/outside/*_t
 
 .PHONY: always all tools test-tools demo check mutate cases bench docs fuzz install uninstall clean help test-programs
 all: $(BUILD)/gen/audited ## build the command and the libraries
+all: $(PAPER) $(BUILD)/DejaVuSansCondensed.ttf
 all: $(BUILD)/stringline $(BUILD)/libstringline.a $(BUILD)/libstringline_host.a
 
 # ---- set-up --------------------------------------------------------------------------------------------------------
@@ -89,7 +94,7 @@ test-tools: ## and those that testing needs besides
 
 # Stamps that are touched only by a change: of the flags, which builds everything anew, and of the list of files.
 $(BUILD)/flags: export STAMP = stringline is built with: $(subst $(BUILD)/,,$(COMPILE)) | $(LINK) | $(WHOLE) | $(LIBS)
-$(BUILD)/files: export STAMP = $(CALC) $(HOST) $(SWEEP) $(CONFINE) $(LIBRARY)
+$(BUILD)/files: export STAMP = $(CALC) $(HOST) $(SWEEP) $(CONFINE) $(DRAW) $(LIBRARY)
 $(BUILD)/flags $(BUILD)/files: always
 	@mkdir -p $(@D)
 	@printf '%s\n' "$$STAMP" | cmp -s - $@ || printf '%s\n' "$$STAMP" > $@
@@ -174,7 +179,26 @@ $(BUILD)/gen/audit: $(BUILD)/interp/gen/audit.o $(BUILD)/libstringline_host.a $(
 $(BUILD)/gen/audited: $(BUILD)/gen/audit
 	$(call say,audit)
 	$(Q)$< && touch $@
-$(BUILD)/stringline: $(COMMAND) $(HOST) $(SWEEP) $(CONFINE) $(BUILD)/libstringline.a $(BUILD)/flags \
+# The letters of drawings.
+$(BUILD)/gen/letters: interp/gen/letters.c $(BUILD)/flags
+	@mkdir -p $(@D)
+	$(call say,compile)
+	$(Q)$(BOTH) $< -o $@
+$(BUILD)/gen/letters.inc: $(BUILD)/gen/letters $(FONT)
+	$(Q)$(BUILD)/gen/letters $(FONT) > $@.tmp && mv $@.tmp $@
+$(BUILD)/interp/draw/letters.o: $(BUILD)/gen/letters.inc
+$(BUILD)/libstringline_draw.a: $(DRAW) $(BUILD)/files
+	$(call say,archive)
+	$(Q)$(ARCHIVE)
+$(PAPER): interp/paper/paper.c interp/paper/paper.h interp/draw/drawing.h $(BUILD)/flags
+	@mkdir -p $(@D)
+	$(call say,link)
+	$(Q)$(COMPILE) -fPIC -shared -fvisibility=default $(shell pkg-config --cflags cairo-ft cairo-pdf) $(LDFLAGS) \
+	  $< -o $@ $(shell pkg-config --libs cairo-ft cairo-pdf freetype2)
+$(BUILD)/DejaVuSansCondensed.ttf: $(FONT)
+	@mkdir -p $(@D)
+	$(Q)cp $< $@
+$(BUILD)/stringline: $(COMMAND) $(HOST) $(SWEEP) $(DRAW) $(CONFINE) $(BUILD)/libstringline.a $(BUILD)/flags \
                      $(BUILD)/files
 	$(call say,link)
 	$(Q)$(LINK) $(WHOLE) -o $@ $(filter %.o %.a,$^) $(STORE) $(FILTER) $(LIBS)

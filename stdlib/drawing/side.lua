@@ -1,0 +1,299 @@
+-- SPDX-License-Identifier: MIT
+-- The side elevation: a rack from the end of its row, cut at its last posts.
+local record = import "model.record"
+local graph = import "model.graph"
+local words = import "write.words"
+local measure = import "write.measure"
+local set_out = import "structure.set_out"
+local feet = import "structure.feet"
+local rails = import "rails.plan"
+local models = import "modules.models"
+local lettering = import "draw.lettering"
+local seen = import "drawing.seen"
+local told = import "drawing.told"
+local foot = import "drawing.foot"
+
+local given, si = record.given, host.si
+local zero = host.literal "0in"
+
+-- ---- what is known of it -------------------------------------------------------------------------------------------
+
+-- The last post of each line, from the lower edge up: { post, line, at = setback, foot, ground, top, width } in metres.
+local function posts_of(rack)
+  local list, width, round = {}, feet.section(rack)
+  for i, line in ipairs(set_out.lines(rack)) do
+    local p = line.posts[#line.posts]
+    list[i] = { post = p, line = line, at = si(line.setback), ground = si(p.ground), top = si(p.top_height),
+        foot = si(p.top_height - p.cut_length), width = si(width), round = round, footing = feet.footing(p) }
+  end
+  return list
+end
+
+-- The lower edge at those posts: a row that slopes lies higher or lower there than at its west end.
+local function edge_at(rack, posts)
+  local slope = given(rack, "row_slope")
+  local edge = si(rack.edge_height)
+  return slope and edge + slope * si(posts[1].post.plan_offset) or edge, slope
+end
+
+local function height_limit(rack, outcomes)
+  for i = 1, #outcomes do
+    local o = outcomes[i]
+    local f = o.rule.id == "R03" and o.subject == rack and o.finding
+    if f and f.value and f.limit then return f end
+  end
+end
+
+-- ---- the parts above the posts -------------------------------------------------------------------------------------
+
+-- Places on the module plane: so far up the slope, so far above it (square to it).
+local function plane(rack, edge, way)
+  local c, s = math.cos(si(rack.tilt)), math.sin(si(rack.tilt))
+  return function(up, above) return way * (up * c - above * s), edge + up * s + above * c end
+end
+
+local function slab(d, at, from, to, low, high)
+  local xy = {}
+  xy[1], xy[2] = at(from, low)
+  xy[3], xy[4] = at(to, low)
+  xy[5], xy[6] = at(to, high)
+  xy[7], xy[8] = at(from, high)
+  d:polyline(xy, true)
+end
+
+local function draw_modules(d, rack, at)
+  local side, gap, thick = si(models.up_the_slope(rack, rack.modules)), si(rack.row_gap), si(rack.modules.frame)
+  d:layer "E-MODL"
+  d:pen "medium"
+  for k = 0, rack.rows - 1 do
+    local from = k * (side + gap)
+    slab(d, at, from, from + side, 0, thick)
+  end
+end
+
+-- Rails and rafter by their sizes; of a kit the room that its own parts take.
+local function draw_frame(d, rack, at, posts)
+  d:layer "S-FRAM"
+  d:pen "medium"
+  local slope = si(rack.slope_length)
+  if given(rack, "stack") then
+    slab(d, at, 0, slope, -si(rack.stack), 0)
+    return
+  end
+  local part = rails.part(rack)
+  local size = not part and calc.dressed { section = rack.rails.size }
+  local deep, wide
+  if part then deep, wide = si(part.depth), si(part.depth)
+  elseif rack.rails.face == "edge" then deep, wide = si(size.depth), si(size.breadth)
+  else deep, wide = si(size.breadth), si(size.depth) end
+  for _, rail in ipairs(rack.rail_places.rails) do
+    local up = si(rail.up)
+    slab(d, at, up - wide / 2, up + wide / 2, -deep, 0)
+  end
+  local rafter, over = si(calc.dressed { section = rack.rafter }.depth), (si(rack.rafter_length) - slope) / 2
+  slab(d, at, -over, slope + over, -deep - rafter, -deep)
+  local beam = given(rack, "beam")
+  if not beam then return end
+  local b = calc.dressed { section = beam }
+  local half, tall = si(b.breadth) / 2, si(b.depth)
+  local saddle = given(rack, "saddle")
+  local way = seen.of(rack).way
+  for _, p in ipairs(posts) do
+    local low = p.top + (saddle and si(saddle) or 0)
+    if given(rack, "beam_on") == "side" then low = p.top - tall end
+    local x = way * p.at + (given(rack, "beam_on") == "side" and p.width / 2 + half or 0)
+    d:polyline({ x - half, low, x + half, low, x + half, low + tall, x - half, low + tall }, true)
+  end
+end
+
+-- The tilt at the upper face of the modules, in the air: a level line, an arc, the angle.
+local function draw_tilt(d, rack, at, way)
+  local up, tilt = si(rack.slope_length) * 0.62, si(rack.tilt)
+  if tilt < 0.02 then return end
+  local x, y = at(up, si(rack.modules.frame))
+  local long, ring = 30e-3 * d.ratio, 22e-3 * d.ratio
+  local d = d.d
+  d:layer "G-ANNO-DIMS"
+  d:pen "thin"
+  d:line(x, y, x - way * long, y)
+  if way > 0 then d:arc(x, y, ring, math.pi, math.pi + tilt) else d:arc(x, y, ring, -tilt, 0) end
+  d:text(x - way * ring, y + 0.5 * d:paper "text", words.show(rack.tilt, "deg"), "text", 0, way > 0 and "left" or
+      "right")
+end
+
+-- ---- the ground ----------------------------------------------------------------------------------------------------
+
+-- Places of the line of the ground, from left to right.
+local function ground_line(posts, way, left, right)
+  local list = {}
+  for _, p in ipairs(posts) do list[#list + 1] = { way * p.at, p.ground } end
+  table.sort(list, function(a, b) return a[1] < b[1] end)
+  table.insert(list, 1, { left, list[1][2] })
+  list[#list + 1] = { right, list[#list][2] }
+  return list
+end
+
+local function draw_ground(d, line, frost)
+  d:layer "C-GRAD"
+  for i = 1, #line - 1 do
+    local a, b = line[i], line[i + 1]
+    d:pen "wide"
+    d:line(a[1], a[2], b[1], b[2])
+    if i == 1 or i == #line - 1 then d:hatch("earth", { a[1], a[2], b[1], b[2] }) end
+    if frost then
+      d:pen "hidden"
+      d:line(a[1], a[2] - frost, b[1], b[2] - frost)
+    end
+  end
+end
+
+-- ---- dimensions ----------------------------------------------------------------------------------------------------
+
+-- Heights along a post, from its foot or from the ground, whichever is lower: rounded from that zero.
+local function post_chain(p)
+  local places = { { p.foot, zero }, { p.ground }, { p.top } }
+  local base = host.quantity(p.foot, "length")
+  for _, place in ipairs(places) do place[2] = host.quantity(place[1], "length") end
+  table.sort(places, function(a, b) return a[1] < b[1] end)
+  base = places[1][2]
+  local at, from = {}, {}
+  for i, place in ipairs(places) do at[i], from[i] = place[1], place[2] - base end
+  local marks, texts = measure.running(from), {}
+  for i = 2, #marks do texts[i - 1] = si(host.abs(marks[i].bay)) > 0 and (measure.mark(marks[i].bay)) or "" end
+  return at, texts
+end
+
+-- From the lower edge to the lines of posts and the upper edge, level.
+local function across_chain(rack, posts, way)
+  local front = posts[1].line.setback
+  local places, list = { zero - front }, { 0 }
+  for i, p in ipairs(posts) do places[i + 1], list[i + 1] = p.line.setback - front, p.at end
+  places[#places + 1], list[#list + 1] = rack.plan_depth - front, si(rack.plan_depth)
+  local marks, at, texts = measure.running(places), {}, {}
+  for i = 2, #marks do texts[i - 1] = (measure.mark(marks[i].at - marks[i - 1].at)) end
+  local overall = (measure.mark(marks[#marks].at - marks[1].at))
+  for i, x in ipairs(list) do at[i] = way * x end
+  if way < 0 then
+    local turned_at, turned = {}, {}
+    for i = 1, #at do turned_at[i] = at[#at + 1 - i] end
+    for i = 1, #texts do turned[i] = texts[#texts + 1 - i] end
+    at, texts = turned_at, turned
+  end
+  return at, texts, overall
+end
+
+-- ---- labels --------------------------------------------------------------------------------------------------------
+
+local function level(v) return (measure.level(v)) end
+
+-- How high things stand and what they are: { x, y, text } of the lower side and of the upper one.
+local function labels(rack, posts, at, way, edge, slope, frost, limit)
+  local low, high = {}, {}
+  local x, y = at(0, 0)
+  low[#low + 1] = { x, y, slope and "lower edge, " .. level(rack.edge_height) .. " at the west end of the row" or
+      "lower edge " .. level(rack.edge_height) }
+  x, y = at(si(rack.slope_length), si(rack.modules.frame))
+  high[#high + 1] = { x, y, slope and "top edge, highest " .. level(rack.top_edge) or "top edge " ..
+      level(rack.top_edge) }
+  x, y = at(si(rack.slope_length) * 0.9, -si(rack.stack_depth) / 2)
+  high[#high + 1] = { x, y, foot.stack(rack) }
+  for i, p in ipairs(posts) do
+    local list = (i == 1 or i * 2 <= #posts) and low or high
+    local outer = list == low and -way or way
+    local edge_x = way * p.at + outer * p.width / 2
+    list[#list + 1] = { edge_x, p.top - 0.02, "top of " .. p.post.station .. " " .. level(p.post.top_height) }
+    list[#list + 1] = { edge_x, p.ground + (p.top - p.ground) * 0.45, foot.item(rack) .. ", cut " ..
+        measure.cut(p.post.cut_length) }
+    list[#list + 1] = { way * p.at + outer * math.max(p.width, foot.width(p)) * 0.75, p.ground,
+        "ground at " .. p.post.station .. " " .. level(p.post.ground) }
+    for _, one in ipairs(foot.labels(p, way * p.at, outer)) do list[#list + 1] = one end
+  end
+  if limit then high[#high + 1] = { limit.x, limit.y, limit.text } end
+  if frost then low[#low + 1] = { frost.x, frost.y, frost.text } end
+  return low, high
+end
+
+-- ---- the view ------------------------------------------------------------------------------------------------------
+
+local function frost_of()
+  local site = record.only "site"
+  return site and given(site, "frost") or nil
+end
+
+local function draw(rack, outcomes, d, ratio)
+  local way, posts = seen.of(rack).way, posts_of(rack)
+  local edge, slope = edge_at(rack, posts)
+  local at = plane(rack, edge, way)
+  local frost, finding = frost_of(), height_limit(rack, outcomes)
+  for _, p in ipairs(posts) do foot.draw(d, p, way * p.at) end
+  draw_frame(d, rack, at, posts)
+  draw_modules(d, rack, at)
+  local left, low, right, high = d:box()
+  local reach = 12e-3 * ratio
+  local line = ground_line(posts, way, left - reach, right + reach)
+  draw_ground(d, line, frost and si(frost))
+  draw_tilt({ d = d, ratio = ratio }, rack, at, way)
+  -- The limit of the place stands as far above the top edge as the rule found it.
+  local limit
+  if finding then
+    local y = si(rack.top_edge) + si(finding.limit - finding.value)
+    if y < high + 60e-3 * ratio then
+      d:layer "C-GRAD"
+      d:pen "phantom"
+      d:line(left - reach, y, right + reach, y)
+      limit = { x = way > 0 and right + reach / 2 or left - reach / 2, y = y, text = "limit of the place " ..
+          words.show(finding.limit) }
+    end
+  end
+  d:layer "G-ANNO-DIMS"
+  local first, next = d:paper "first", d:paper "next"
+  for i, p in ipairs(posts) do
+    -- Inside, between the posts, where there is room; of the last line towards the first.
+    local inner = (#posts > 1 and i == #posts) and -way or way
+    if i == 1 or i == #posts then
+      local heights, texts = post_chain(p)
+      local from = way * p.at + inner * math.max(p.width, foot.width(p)) / 2
+      d:chain { upright = true, from = from, line = from + inner * first, at = heights, texts = texts }
+    end
+  end
+  local places, texts, overall = across_chain(rack, posts, way)
+  d:chain { from = low, line = low - first, at = places, texts = texts }
+  d:chain { from = low - first, line = low - first - next, at = { places[1], places[#places] }, texts = { overall } }
+  d:layer "G-ANNO-TEXT"
+  local frost_label = frost and { x = line[1][1] + reach * (way > 0 and 0.3 or 0), y = line[1][2] - si(frost),
+      text = "frost " .. measure.up(frost) .. " deep" }
+  if frost and way < 0 then frost_label.x, frost_label.y = line[#line][1] - reach * 0.3, line[#line][2] - si(frost) end
+  local lower, upper = labels(rack, posts, at, way, edge, slope, frost_label, limit)
+  local l, _, r = d:box()
+  local off = 5e-3 * ratio
+  lettering.labels(d, way > 0 and l - off or r + off, lower, way < 0)
+  lettering.labels(d, way > 0 and r + off or l - off, upper, way > 0)
+end
+
+-- What this view does not show, in words.
+local function not_shown(rack, posts)
+  local list = {}
+  list[1] = "Cut at " .. posts[#posts].post.station .. ", the last posts of the row; the other posts stand on the plan. " ..
+      "Levels from " .. set_out.datum() .. "; + is higher."
+  if given(rack, "row_slope") then list[#list + 1] = "The row slopes: heights differ from post to post." end
+  if given(rack, "braces") then list[#list + 1] = "Its braces are not drawn here." end
+  local positions = import("structure.tilted").positions(rack)
+  if positions then
+    local tilts = {}
+    for i, p in ipairs(positions) do tilts[i] = words.show(p.tilt, "deg") end
+    list[#list + 1] = "Drawn at " .. words.show(rack.tilt, "deg") .. "; its modules are turned to " ..
+        table.concat(tilts, ", ") .. " with the seasons."
+  end
+  if not frost_of() then list[#list + 1] = "How deep the frost goes is not known: no line of it is drawn." end
+  return list
+end
+
+return function(rack, outcomes, groups)
+  local posts = posts_of(rack)
+  local sheet, why = told.sheet("posts", groups)
+  local notes = not_shown(rack, posts)
+  if why and record.root.stage ~= "quote" then notes[#notes + 1] = "! DO NOT BUILD FROM THIS: " .. why .. "." end
+  if not height_limit(rack, outcomes) then notes[#notes + 1] = "No limit of height of the place is known here." end
+  return { seen = seen.from(rack), rough = words.metric() and 50 or 48, notes = told.notes(sheet, groups, notes),
+      draw = function(d) draw(rack, outcomes, d, d:paper "text" / host.drawing(1):paper "text") end }
+end

@@ -1,0 +1,46 @@
+-- SPDX-License-Identifier: MIT
+-- What stands beside a view: cautions and waivers of the rules that touch it, what must not be built from, what is not
+-- judged, and whose paper is behind its numbers.
+local record = import "model.record"
+local run = import "model.run"
+local document = import "write.document"
+local sheets = import "write.sheets"
+local told = {}
+
+-- The texts of a document's blocks of some kinds.
+local function texts(d, list)
+  for _, b in ipairs(d.blocks) do
+    if b.text then list[#list + 1] = (b.kind == "warning" and "! " or "") .. (b.lead or "") .. b.text end
+  end
+  return list
+end
+
+-- The sheet of that name, and why it is withheld.
+function told.sheet(name, groups)
+  local sheet = sheets.named(name)
+  if not sheet then return nil, "the sheet " .. name .. " is not there" end
+  return sheet, sheets.withheld(sheet, groups)
+end
+
+-- A part of what a sheet prints, as a document.
+function told.printed(sheet)
+  local d = document.new(sheet.name, sheet.title)
+  sheet.whole(d)
+  return d
+end
+
+-- like: the sheet with the rules that touch the view; more: notes of the view itself, which stand first.
+function told.notes(like, groups, more)
+  local d, list = document.new("notes", "Notes"), {}
+  if record.root.stage == "quote" then list[1] = "! QUOTE: not for a permit, not to build from." end
+  table.move(more, 1, #more, #list + 1, list)
+  sheets.warnings(d, like, groups)
+  texts(d, list)
+  local open = {}
+  for _, subject in ipairs(import("job.not_judged").here()) do open[#open + 1] = subject[1] end
+  if #open > 0 then list[#list + 1] = "No rule judges: " .. table.concat(open, ", ") .. "." end
+  if #run.papers > 0 then list[#list + 1] = "Papers of others are behind some numbers: the report names them." end
+  return list
+end
+
+return told

@@ -1,0 +1,8 @@
+-- SPDX-License-Identifier: MIT
+-- The views of a job that are drawn, in the order of their pages. A view is of each rack.
+--   { name, title, sheet = digit of the sheet's number, module }
+-- A module gives function(rack, outcomes) -> a view as draw.page has it, or nil and why it is withheld.
+return {
+  { name = "plan", title = "Post plan", sheet = 1, module = "drawing.plan" },
+  { name = "side", title = "Side elevation", sheet = 2, module = "drawing.side" },
+}
