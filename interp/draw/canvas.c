@@ -3,7 +3,7 @@
  *
  *   d:pen(name) d:layer(name) d:line(x1, y1, x2, y2) d:polyline({ x, y ... }, closed, filled) d:circle(x, y, r, filled)
  *   d:arc(x, y, r, from, to) d:text(x, y, text, key, turn, anchor) d:chain { upright, from, line, at, texts }
- *   d:running { ..., zero } d:leader(x, y, elbow_x, elbow_y, text, to_right) d:level(x, y, text, to_right)
+ *   d:running { ..., zero } d:leader(x, y, elbow_x, elbow_y, { text ... }, to_right, level)
  *   d:north(x, y, r, turn, text) d:bar(x, y, part, parts, ratio, texts) d:hatch(material, { x, y ... })
  *   d:paper(key) d:wide(text, key) d:box() -> left, low, right, high or nil */
 #include <lauxlib.h>
@@ -151,13 +151,12 @@ static int d_running(lua_State *L) {
 }
 static int d_leader(lua_State *L) {
   struct sl_drawing *d = sl_draw_at(L, 1);
-  sl_draw_leader(d, number(L, 2), number(L, 3), number(L, 4), number(L, 5), luaL_checkstring(L, 6),
-                 lua_toboolean(L, 7));
-  return drawn(L, d);
-}
-static int d_level(lua_State *L) {
-  struct sl_drawing *d = sl_draw_at(L, 1);
-  sl_draw_level(d, number(L, 2), number(L, 3), luaL_checkstring(L, 4), lua_toboolean(L, 5));
+  struct sl_leader l = { number(L, 2), number(L, 3), number(L, 4), number(L, 5), lua_toboolean(L, 7),
+                         lua_toboolean(L, 8), NULL, 0 };
+  luaL_checktype(L, 6, LUA_TTABLE);
+  l.n = lua_rawlen(L, 6);
+  l.texts = texts(L, 6, l.n);
+  sl_draw_leader(d, &l);
   return drawn(L, d);
 }
 static int d_north(lua_State *L) {
@@ -301,7 +300,7 @@ void sl_draw_open(lua_State *L) {
   static const luaL_Reg methods[] = {
     { "pen", d_pen }, { "layer", d_layer }, { "line", d_line }, { "polyline", d_polyline }, { "circle", d_circle },
     { "arc", d_arc }, { "text", d_text }, { "chain", d_chain }, { "running", d_running }, { "leader", d_leader },
-    { "level", d_level }, { "north", d_north }, { "bar", d_bar }, { "hatch", d_hatch }, { "paper", d_paper },
+    { "north", d_north }, { "bar", d_bar }, { "hatch", d_hatch }, { "paper", d_paper },
     { "wide", d_wide }, { "box", d_box }, { NULL, NULL } };
   static const luaL_Reg functions[] = { { "drawing", h_drawing }, { "svg", h_svg }, { "dxf", h_dxf },
                                         { "pages", sl_draw_pages }, { NULL, NULL } };

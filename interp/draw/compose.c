@@ -127,24 +127,17 @@ void sl_draw_running(struct sl_drawing *d, const struct sl_chain *c, double zero
 
 /* ---- marks ------------------------------------------------------------------------------------------------------- */
 
-void sl_draw_leader(struct sl_drawing *d, double x, double y, double elbow_x, double elbow_y, const char *text,
-                    bool to_right) {
-  const double high = sl_paper(d, "text"), way = to_right ? 1 : -1;
-  const double xy[] = { x, y, elbow_x, elbow_y, elbow_x + way * high, elbow_y };
+void sl_draw_leader(struct sl_drawing *d, const struct sl_leader *l) {
+  const double high = sl_paper(d, "text"), way = l->to_right ? 1 : -1, step = 1.5 * high;
+  const double xy[] = { l->x, l->y, l->elbow_x, l->elbow_y, l->elbow_x + way * high, l->elbow_y };
+  const double tip[] = { l->x, l->y, l->x - 0.6 * high, l->y + high, l->x + 0.6 * high, l->y + high };
   const int was = pen_was(d, "thin");
-  sl_draw_circle(d, x, y, high / 6, true);
+  if (l->level) sl_draw_polyline(d, tip, 3, true, true);
+  else sl_draw_circle(d, l->x, l->y, high / 6, true);
   sl_draw_polyline(d, xy, 3, false, false);
-  sl_draw_text(d, elbow_x + way * 1.4 * high, elbow_y - high / 2, text, letter(d), 0, to_right ? SL_LEFT : SL_RIGHT);
-  d->pen = was;
-}
-
-void sl_draw_level(struct sl_drawing *d, double x, double y, const char *text, bool to_right) {
-  const double high = sl_paper(d, "text"), way = to_right ? 1 : -1, wide = sl_letters_width(text, high);
-  const double tip[] = { x, y, x - 0.6 * high, y + high, x + 0.6 * high, y + high };
-  const int was = pen_was(d, "thin");
-  sl_draw_polyline(d, tip, 3, true, true);
-  sl_draw_line(d, x, y + high, x + way * (wide + 1.4 * high), y + high);
-  sl_draw_text(d, x + way * high, y + 1.4 * high, text, letter(d), 0, to_right ? SL_LEFT : SL_RIGHT);
+  for (size_t i = 0; i < l->n; i++)
+    sl_draw_text(d, l->elbow_x + way * 1.4 * high, l->elbow_y - high / 2 + step * ((double)(l->n - 1) / 2 - (double)i),
+                 l->texts[i], letter(d), 0, l->to_right ? SL_LEFT : SL_RIGHT);
   d->pen = was;
 }
 

@@ -87,11 +87,10 @@ void sl_draw_chain(struct sl_drawing *d, const struct sl_chain *chain);
 /* Places from one zero, of which `zero` is the position: a circle there, and at the end of each extension line its
  * text, turned along it; texts that would touch are moved apart.  One text for each position. */
 void sl_draw_running(struct sl_drawing *d, const struct sl_chain *chain, double zero);
-/* A line from a place with a dot to an elbow and on to a text, at its left or its right. */
-void sl_draw_leader(struct sl_drawing *d, double x, double y, double elbow_x, double elbow_y, const char *text,
-                    bool to_right);
-/* A mark of a level: a triangle with its tip at the place, and its text beside it. */
-void sl_draw_level(struct sl_drawing *d, double x, double y, const char *text, bool to_right);
+/* A line from a place to an elbow and on to texts under each other, at its left or its right.  Its end is a dot, or the
+ * mark of a level: a triangle that stands on its tip. */
+struct sl_leader { double x, y, elbow_x, elbow_y; bool to_right, level; const char *const *texts; size_t n; };
+void sl_draw_leader(struct sl_drawing *d, const struct sl_leader *leader);
 /* North: an arrow in a circle, turned counter-clockwise from up. */
 void sl_draw_north(struct sl_drawing *d, double x, double y, double radius, double turn, const char *text);
 /* A bar of so many parts of a length of the thing each, drawn `ratio` times smaller than that, whatever the ratio of

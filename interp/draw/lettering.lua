@@ -39,32 +39,34 @@ function lettering.lines(d, x, top, lines, key)
   return top
 end
 
--- Moves heights apart, from the top down: { y ... } falling, each at least `apart` below the one before; as a whole they
--- stay about where they were.
-local function spread(list, apart)
-  local at = {}
-  for i, y in ipairs(list) do at[i] = y end
-  for _ = 1, 200 do
+-- Moves labels apart, from the top down: their middles, falling, each so far below the one before as both have lines; as
+-- a whole they stay about where they were.
+local function spread(at, lines, step)
+  local function lacks(i) return step * ((lines[i] + lines[i + 1]) / 2 + 0.4) - (at[i] - at[i + 1]) end
+  for _ = 1, 300 do
     local moved = false
     for i = 1, #at - 1 do
-      local lacks = apart - (at[i] - at[i + 1])
-      if lacks > apart * 1e-6 then at[i], at[i + 1], moved = at[i] + lacks / 2, at[i + 1] - lacks / 2, true end
+      local by = lacks(i)
+      if by > step * 1e-6 then at[i], at[i + 1], moved = at[i] + by / 2, at[i + 1] - by / 2, true end
     end
     if not moved then break end
   end
-  for i = 2, #at do at[i] = math.min(at[i], at[i - 1] - apart) end
+  for i = 1, #at - 1 do at[i + 1] = at[i + 1] - math.max(0, lacks(i)) end
   return at
 end
 
--- Labels in a column, each with a line to its place: { x, y, text } ...; to_right: the column stands right of them.
--- x: where the lines bend.
-function lettering.labels(d, x, list, to_right)
+-- Labels in a column, each with a line to its place: { x, y, text, level = true where a level is marked } ...;
+-- to_right: the column stands right of them. x: where the lines bend; wide: of the column.
+function lettering.labels(d, x, list, to_right, wide)
   table.sort(list, function(a, b) return a[2] > b[2] or a[2] == b[2] and a[3] < b[3] end)
-  local heights = {}
-  for i, one in ipairs(list) do heights[i] = one[2] end
-  for i, y in ipairs(spread(heights, 1.9 * d:paper "text")) do
+  local heights, counts, texts = {}, {}, {}
+  for i, one in ipairs(list) do
+    texts[i] = lettering.wrap(d, one[3], wide)
+    heights[i], counts[i] = one[2], #texts[i]
+  end
+  for i, y in ipairs(spread(heights, counts, 1.5 * d:paper "text")) do
     local one = list[i]
-    d:leader(one[1], one[2], x, y, host.safe(one[3]), to_right)
+    d:leader(one[1], one[2], x, y, texts[i], to_right, one.level)
   end
 end
 

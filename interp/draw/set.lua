@@ -13,10 +13,11 @@ function set.pages()
     for _, rack in ipairs(racks) do
       local n = (numbers[view.sheet] or 0) + 1
       numbers[view.sheet] = n
-      list[#list + 1] = { view = view, rack = rack, label = string.format("S-%d%02d", view.sheet, n),
+      list[#list + 1] = { view = view, rack = rack, page = #list + 1, label = string.format("S-%d%02d", view.sheet, n),
           name = #racks == 1 and view.name or view.name .. "." .. record.inside[rack].name }
     end
   end
+  for _, one in ipairs(list) do one.pages = #list end
   return list
 end
 
@@ -34,7 +35,7 @@ end
 function set.draw(list, outcomes, options)
   local groups, from, drawn = sheets.by_id(outcomes), made_from(options), {}
   for i, one in ipairs(list) do
-    local about = { page = i, pages = #list, made_from = from }
+    local about = { page = one.page, pages = one.pages, made_from = from }
     local head = { title = one.view.title, label = one.label, subject = words.title(one.rack) }
     local ok, view, why = pcall(import(one.view.module), one.rack, outcomes, groups)
     if not ok then

@@ -8,24 +8,27 @@
 #include <stdio.h>
 #include <stdlib.h>
 
-static const double POINTS = 72 / 0.0254;                    /* of a metre */
+/* Cairo takes a dash of less than a five-hundredth of its unit for none: its unit is a millimetre. */
+static const double POINTS = 72 / 25.4, MM = 1000;
 
 struct brush { cairo_t *to; const struct sl_paper_job *job; const struct sl_page *page; const struct sl_drawing *of; };
 
 /* ---- one page ---------------------------------------------------------------------------------------------------- */
 
-static double scale(const struct brush *b) { return b->of == b->page->view ? 1 / b->of->ratio : 1; }
+static double scale(const struct brush *b) { return b->of == b->page->view ? MM / b->of->ratio : MM; }
 static double across(const struct brush *b, double x) {
-  return b->of == b->page->view ? b->page->at_x + x / b->of->ratio : x;
+  return x * scale(b) + (b->of == b->page->view ? b->page->at_x * MM : 0);
 }
 static double down(const struct brush *b, double y) {
-  return b->page->height - (b->of == b->page->view ? b->page->at_y + y / b->of->ratio : y);
+  return b->page->height * MM - (y * scale(b) + (b->of == b->page->view ? b->page->at_y * MM : 0));
 }
 
 static void stroke(const struct brush *b, const struct sl_item *item) {
   const struct sl_paper_pen *pen = &b->job->pens[item->pen];
-  cairo_set_line_width(b->to, pen->width);
-  cairo_set_dash(b->to, pen->dash, pen->dashes, 0);
+  double dash[SL_PAPER_DASHES];
+  for (int i = 0; i < pen->dashes; i++) dash[i] = pen->dash[i] * MM;
+  cairo_set_line_width(b->to, pen->width * MM);
+  cairo_set_dash(b->to, dash, pen->dashes, 0);
   if (item->filled) cairo_fill_preserve(b->to);
   cairo_stroke(b->to);
 }
@@ -48,7 +51,7 @@ static void text(const struct brush *b, const struct sl_item *item) {
   const double *xy = b->of->xy + item->first;
   const char *says = b->of->texts + item->text;
   cairo_text_extents_t wide;
-  cairo_set_font_size(b->to, item->height * b->job->em);
+  cairo_set_font_size(b->to, item->height * b->job->em * MM);
   cairo_text_extents(b->to, says, &wide);
   cairo_save(b->to);
   cairo_translate(b->to, across(b, xy[0]), down(b, xy[1]));
@@ -136,9 +139,9 @@ static bool well(struct sl_paper_job *job, cairo_status_t status) {
   return false;
 }
 
-static cairo_t *begin(cairo_surface_t *surface, const struct letters *l, double metre) {
+static cairo_t *begin(cairo_surface_t *surface, const struct letters *l, double unit) {
   cairo_t *to = cairo_create(surface);
-  cairo_scale(to, metre, metre);
+  cairo_scale(to, unit, unit);
   cairo_set_font_face(to, l->font);
   cairo_set_font_options(to, l->options);
   return to;
@@ -146,7 +149,7 @@ static cairo_t *begin(cairo_surface_t *surface, const struct letters *l, double 
 
 static bool write_pdf(struct sl_paper_job *job, const struct letters *l) {
   const struct sl_page *first = job->pages;
-  cairo_surface_t *s = cairo_pdf_surface_create_for_stream(put, job, first->width * POINTS, first->height * POINTS);
+  cairo_surface_t *s = cairo_pdf_surface_create_for_stream(put, job, first->width * MM * POINTS, first->height * MM * POINTS);
   cairo_pdf_surface_set_metadata(s, CAIRO_PDF_METADATA_TITLE, job->title);
   cairo_pdf_surface_set_metadata(s, CAIRO_PDF_METADATA_CREATOR, "stringline");
   cairo_pdf_surface_set_metadata(s, CAIRO_PDF_METADATA_CREATE_DATE, job->date ? job->date : "");
@@ -155,7 +158,7 @@ static bool write_pdf(struct sl_paper_job *job, const struct letters *l) {
   for (size_t i = 0; i < job->n; i++) {
     const struct sl_page *page = &job->pages[i];
     char where[40], name[400];
-    cairo_pdf_surface_set_size(s, page->width * POINTS, page->height * POINTS);
+    cairo_pdf_surface_set_size(s, page->width * MM * POINTS, page->height * MM * POINTS);
     if (to) cairo_destroy(to);
     to = begin(s, l, POINTS);
     struct brush b = { to, job, page, NULL };
@@ -176,10 +179,10 @@ static bool write_pdf(struct sl_paper_job *job, const struct letters *l) {
 
 static bool write_png(struct sl_paper_job *job, const struct letters *l) {
   const struct sl_page *page = job->pages;
-  const double metre = 1 / job->dot;
-  cairo_surface_t *s = cairo_image_surface_create(CAIRO_FORMAT_RGB24, (int)ceil(page->width * metre),
-                                                  (int)ceil(page->height * metre));
-  cairo_t *to = begin(s, l, metre);
+  const double unit = 1 / (job->dot * MM);
+  cairo_surface_t *s = cairo_image_surface_create(CAIRO_FORMAT_RGB24, (int)ceil(page->width * MM * unit),
+                                                  (int)ceil(page->height * MM * unit));
+  cairo_t *to = begin(s, l, unit);
   cairo_set_source_rgb(to, 1, 1, 1);
   cairo_paint(to);
   struct brush b = { to, job, page, NULL };

@@ -39,8 +39,8 @@ end
 local function height_limit(rack, outcomes)
   for i = 1, #outcomes do
     local o = outcomes[i]
-    local f = o.rule.id == "R03" and o.subject == rack and o.finding
-    if f and f.value and f.limit then return f end
+    local f = o.rule.id == "R03" and o.proxy == rack and o.finding
+    if f and f.value ~= nil and f.limit ~= nil then return f end
   end
 end
 
@@ -133,13 +133,16 @@ local function ground_line(posts, way, left, right)
   return list
 end
 
-local function draw_ground(d, line, frost)
+-- half: of what stands in the ground at its first and its last place.
+local function draw_ground(d, line, frost, half)
   d:layer "C-GRAD"
   for i = 1, #line - 1 do
     local a, b = line[i], line[i + 1]
     d:pen "wide"
     d:line(a[1], a[2], b[1], b[2])
-    if i == 1 or i == #line - 1 then d:hatch("earth", { a[1], a[2], b[1], b[2] }) end
+    local out = i == 1 and { a[1], a[2], b[1] - half[1], b[2] } or i == #line - 1 and { a[1] + half[2], a[2], b[1],
+        b[2] }
+    if out and out[3] > out[1] then d:hatch("earth", out) end
     if frost then
       d:pen "hidden"
       d:line(a[1], a[2] - frost, b[1], b[2] - frost)
@@ -190,10 +193,10 @@ local function level(v) return (measure.level(v)) end
 local function labels(rack, posts, at, way, edge, slope, frost, limit)
   local low, high = {}, {}
   local x, y = at(0, 0)
-  low[#low + 1] = { x, y, slope and "lower edge, " .. level(rack.edge_height) .. " at the west end of the row" or
+  low[#low + 1] = { x, y, level = true, slope and "lower edge, " .. level(rack.edge_height) .. " at the west end of the row" or
       "lower edge " .. level(rack.edge_height) }
   x, y = at(si(rack.slope_length), si(rack.modules.frame))
-  high[#high + 1] = { x, y, slope and "top edge, highest " .. level(rack.top_edge) or "top edge " ..
+  high[#high + 1] = { x, y, level = true, slope and "top edge, highest " .. level(rack.top_edge) or "top edge " ..
       level(rack.top_edge) }
   x, y = at(si(rack.slope_length) * 0.9, -si(rack.stack_depth) / 2)
   high[#high + 1] = { x, y, foot.stack(rack) }
@@ -201,11 +204,11 @@ local function labels(rack, posts, at, way, edge, slope, frost, limit)
     local list = (i == 1 or i * 2 <= #posts) and low or high
     local outer = list == low and -way or way
     local edge_x = way * p.at + outer * p.width / 2
-    list[#list + 1] = { edge_x, p.top - 0.02, "top of " .. p.post.station .. " " .. level(p.post.top_height) }
+    list[#list + 1] = { way * p.at, p.top, level = true, "top of " .. p.post.station .. " " .. level(p.post.top_height) }
     list[#list + 1] = { edge_x, p.ground + (p.top - p.ground) * 0.45, foot.item(rack) .. ", cut " ..
         measure.cut(p.post.cut_length) }
-    list[#list + 1] = { way * p.at + outer * math.max(p.width, foot.width(p)) * 0.75, p.ground,
-        "ground at " .. p.post.station .. " " .. level(p.post.ground) }
+    list[#list + 1] = { way * p.at + outer * math.max(p.width, foot.width(p)) * 0.8, p.ground,
+        level = true, "ground at " .. p.post.station .. " " .. level(p.post.ground) }
     for _, one in ipairs(foot.labels(p, way * p.at, outer)) do list[#list + 1] = one end
   end
   if limit then high[#high + 1] = { limit.x, limit.y, limit.text } end
@@ -231,7 +234,9 @@ local function draw(rack, outcomes, d, ratio)
   local left, low, right, high = d:box()
   local reach = 12e-3 * ratio
   local line = ground_line(posts, way, left - reach, right + reach)
-  draw_ground(d, line, frost and si(frost))
+  local ends = { posts[1], posts[#posts] }
+  if way < 0 then ends = { ends[2], ends[1] } end
+  draw_ground(d, line, frost and si(frost), { foot.half(ends[1]), foot.half(ends[2]) })
   draw_tilt({ d = d, ratio = ratio }, rack, at, way)
   -- The limit of the place stands as far above the top edge as the rule found it.
   local limit
@@ -266,8 +271,9 @@ local function draw(rack, outcomes, d, ratio)
   local lower, upper = labels(rack, posts, at, way, edge, slope, frost_label, limit)
   local l, _, r = d:box()
   local off = 5e-3 * ratio
-  lettering.labels(d, way > 0 and l - off or r + off, lower, way < 0)
-  lettering.labels(d, way > 0 and r + off or l - off, upper, way > 0)
+  local wide = 48e-3 * ratio
+  lettering.labels(d, way > 0 and l - off or r + off, lower, way < 0, wide)
+  lettering.labels(d, way > 0 and r + off or l - off, upper, way > 0, wide)
 end
 
 -- What this view does not show, in words.

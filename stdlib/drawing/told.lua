@@ -29,12 +29,22 @@ function told.printed(sheet)
   return d
 end
 
+-- Kinds whose facts a drawing of racks rests on.
+local drawn = { site = true, ground = true, rack = true, rack_type = true, footing = true, at = true, module = true,
+    benchmark = true, dug = true }
+
 -- like: the sheet with the rules that touch the view; more: notes of the view itself, which stand first.
 function told.notes(like, groups, more)
   local d, list = document.new("notes", "Notes"), {}
   if record.root.stage == "quote" then list[1] = "! QUOTE: not for a permit, not to build from." end
   table.move(more, 1, #more, #list + 1, list)
   sheets.warnings(d, like, groups)
+  for path, how in host.sorted(run.told) do
+    if how.how == "guess" and not how.unused and drawn[path:match "^%a+"] then
+      d:warning("GUESS: " .. path .. " is a guess" .. (how.by and " (" .. how.by .. ")" or "") .. ", " ..
+          import("write.words").input(path, record.at(path)) .. ".")
+    end
+  end
   texts(d, list)
   local open = {}
   for _, subject in ipairs(import("job.not_judged").here()) do open[#open + 1] = subject[1] end
